@@ -1,0 +1,20 @@
+/** Problem codes: tables. */
+export const tableCodes = {
+  'csv-syntax': { exit: 3, meaning: 'a row breaks the rules of the CSV dialect', fix: 'mend the quote or delimiter named' },
+  'csv-empty': { exit: 3, meaning: 'the file has no header or no rows', fix: 'check the file, --skip-lines and --comment' },
+  'csv-row-length': { exit: 3, meaning: 'a row has more or fewer fields than the header', fix: 'mend the row; a decimal comma needs --decimal-comma and another delimiter' },
+  'csv-duplicate-column': { exit: 3, meaning: 'two columns carry the same name', fix: 'rename one, or map by position with --no-header' },
+  'csv-missing-column': { exit: 3, meaning: 'a required column is absent', fix: 'map it with --columns NAME=HEADER' },
+  'csv-column-ambiguous': { exit: 3, meaning: 'a column name does not say what it holds, such as a bare height', fix: 'map it with --columns to the quantity it holds' },
+  'csv-delimiter': { exit: 3, meaning: 'the header looks like one field of a file with another delimiter', fix: 'give --delimiter' },
+  'geojson-syntax': { exit: 3, meaning: 'the file is not valid JSON', fix: 'mend the place named' },
+  'geojson-structure': { exit: 3, meaning: 'the JSON is not a GeoJSON feature collection of the geometry needed', fix: 'see RFC 7946' },
+  'geojson-crs': { exit: 3, meaning: 'the file carries a crs member, so its coordinates may not be WGS 84', fix: 'write it in WGS 84 as RFC 7946 asks' },
+  'nmea-syntax': { exit: 3, meaning: 'an NMEA 0183 sentence cannot be read', fix: 'mend or remove the line' },
+  'nmea-checksum': { exit: 3, meaning: 'the checksum of a sentence does not match its text', fix: 'the line is damaged; remove it or use --on-error skip' },
+  'nmea-precision': { exit: 3, meaning: 'positions carry too few decimals of a minute for centimetres', fix: 'log with at least 6 decimals of a minute' },
+  'nmea-precision-low': { exit: 3, meaning: 'positions carry 6 decimals of a minute, about 2 mm', fix: 'log with 7 decimals for survey work' },
+  'nmea-no-date': { exit: 3, meaning: 'the log gives times of day without a date', fix: 'log RMC or ZDA too' },
+  'nmea-missing-field': { exit: 3, meaning: 'a sentence lacks a field that a survey position needs', fix: 'log GGA with quality, separation and age' },
+  'record-schema': { exit: 3, meaning: 'a JSON document is not of the kind or version expected', fix: 'use a file written by this program, or migrate it' },
+} as const;

@@ -1,0 +1,14 @@
+/** Problem codes: usage and settings. */
+export const usageCodes = {
+  'usage-invalid': { exit: 2, meaning: 'the command line cannot be understood', fix: 'see the help of the command' },
+  'usage-conflict': { exit: 2, meaning: 'two options exclude each other, or one needs another', fix: 'give only one of them, or the missing one' },
+  'config-syntax': { exit: 2, meaning: 'a settings file is not valid TOML or JSON', fix: 'mend the line named' },
+  'config-unknown-key': { exit: 2, meaning: 'a settings file has a key that does not exist', fix: 'use the nearest name suggested, or delete the key' },
+  'config-invalid-value': { exit: 2, meaning: 'a setting has the wrong type or is outside its range', fix: 'give a value of the kind named' },
+  'config-missing': { exit: 2, meaning: 'a setting that this run needs is not given', fix: 'add it to the session file or the command line' },
+  'config-version': { exit: 2, meaning: 'the settings file is of a version this program does not read', fix: 'use a program version that reads it' },
+  'system-unknown': { exit: 2, meaning: 'no coordinate system has this code', fix: 'check the code in the EPSG registry' },
+  'system-unsupported': { exit: 2, meaning: 'the system is known, but its definition cannot be computed here', fix: 'use another system, or a PROJ string of a supported projection' },
+  'system-definition-invalid': { exit: 2, meaning: 'a PROJ definition string has an unknown, repeated or missing parameter', fix: 'mend the parameter named' },
+  'system-mismatch': { exit: 2, meaning: 'two systems that must agree do not', fix: 'name the systems of the files, or transform one of them' },
+} as const;

@@ -1,0 +1,29 @@
+import { reductionCodes } from './codes/epochs-and-points.js';
+import { fileCodes } from './codes/files.js';
+import { placeCodes } from './codes/places.js';
+import { programCodes } from './codes/program.js';
+import { tableCodes } from './codes/tables.js';
+import { usageCodes } from './codes/usage-and-settings.js';
+import { valueCodes } from './codes/values.js';
+import type { ProblemCodeEntry } from './problem-code-entry.js';
+
+/** A code Pegbook can print. Codes are stable words; docs/problem-codes.md lists them all. */
+export type ProblemCode =
+  | keyof typeof usageCodes
+  | keyof typeof fileCodes
+  | keyof typeof tableCodes
+  | keyof typeof valueCodes
+  | keyof typeof placeCodes
+  | keyof typeof reductionCodes
+  | keyof typeof programCodes;
+
+/** Every code with its exit code, meaning and mend; docs/problem-codes.md is generated from it. */
+export const PROBLEM_CODES: Readonly<Record<ProblemCode, ProblemCodeEntry>> = {
+  ...usageCodes,
+  ...fileCodes,
+  ...tableCodes,
+  ...valueCodes,
+  ...placeCodes,
+  ...reductionCodes,
+  ...programCodes,
+};

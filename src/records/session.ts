@@ -79,9 +79,9 @@ export interface BaseSettings {
     | null;
   /** ARP to phase centre, metres up; used when a coordinate is at `apc`. */
   readonly phaseCentreOffsetM: number;
-  /** One sigma per horizontal axis of the known coordinate. */
-  readonly sigmaHorizontalM: number;
-  readonly sigmaVerticalM: number;
+  /** One sigma per horizontal axis of the coordinate used; null: not stated, and said so. */
+  readonly sigmaHorizontalM: number | null;
+  readonly sigmaVerticalM: number | null;
 }
 
 /** Limits; null means not applied. Each refusal carries its own code. */

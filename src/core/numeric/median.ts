@@ -1,0 +1,70 @@
+import { InternalError } from '../../records/internal-error.js';
+
+/** Median absolute deviation times this is the standard deviation of normal errors: 1 / z(0.75). */
+export const MAD_TO_SIGMA = 1.482602218505602;
+
+/**
+ * The middle value; of an even count, the mean of the two in the middle. The values given are left
+ * as they are. Time grows in proportion to the count.
+ *
+ * Given: at least one finite number. Returned: their median, in the unit given.
+ * Errors: InternalError for no values.
+ */
+export function median(values: ArrayLike<number>): number {
+  if (values.length === 0) throw new InternalError('the median of no values was asked for');
+  return medianInPlace(Float64Array.from(values));
+}
+
+/**
+ * The median of the distances from a centre. It is not scaled: multiply by `MAD_TO_SIGMA` for a
+ * robust standard deviation of normal errors.
+ *
+ * Given: at least one finite number; the centre, by default their median. Returned: the median
+ * absolute deviation, in the unit given. Errors: InternalError for no values.
+ */
+export function medianAbsoluteDeviation(values: ArrayLike<number>, centre: number = median(values)): number {
+  if (values.length === 0) throw new InternalError('the deviation of no values was asked for');
+  const distances = Float64Array.from(values);
+  for (let i = 0; i < distances.length; i += 1) distances[i] = Math.abs((distances[i] as number) - centre);
+  return medianInPlace(distances);
+}
+
+/** The median of an array that may be put into another order. */
+function medianInPlace(values: Float64Array): number {
+  const upper = values.length >> 1;
+  select(values, upper);
+  const high = values[upper] as number;
+  if (values.length % 2 === 1) return high;
+  let low = -Infinity;
+  for (let i = 0; i < upper; i += 1) low = Math.max(low, values[i] as number);
+  return low + (high - low) / 2;
+}
+
+/** Puts the value of rank `rank` in its place, nothing larger before it and nothing smaller after. */
+function select(values: Float64Array, rank: number): void {
+  let left = 0;
+  let right = values.length - 1;
+  while (right > left) {
+    const pivot = middleOfThree(values[left] as number, values[(left + right) >> 1] as number, values[right] as number);
+    let i = left;
+    let j = right;
+    while (i <= j) {
+      while ((values[i] as number) < pivot) i += 1;
+      while ((values[j] as number) > pivot) j -= 1;
+      if (i <= j) {
+        const held = values[i] as number;
+        values[i] = values[j] as number;
+        values[j] = held;
+        i += 1;
+        j -= 1;
+      }
+    }
+    if (rank <= j) right = j;
+    else if (rank >= i) left = i;
+    else return;
+  }
+}
+
+function middleOfThree(a: number, b: number, c: number): number {
+  return Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
+}

@@ -1,0 +1,212 @@
+import { Buffer } from 'node:buffer';
+import { createHash } from 'node:crypto';
+import type { Stats } from 'node:fs';
+import { open } from 'node:fs/promises';
+import type { FileHandle } from 'node:fs/promises';
+import { basename, resolve } from 'node:path';
+import { InternalError } from '../records/internal-error.js';
+import { failure, success } from '../records/outcome.js';
+import type { Failure, Outcome } from '../records/outcome.js';
+import { errorProblem } from '../records/problem.js';
+import type { FileDigest } from '../records/provenance.js';
+import { byteOrderMark } from './text-encoding.js';
+import type { TextEncoding } from './text-encoding.js';
+import { createTextDecoder } from './text-decoder.js';
+
+/** Where inputs come from; injected so that nothing here touches the process. */
+export interface SourceOptions {
+  readonly cwd: string;
+  readonly stdin: AsyncIterable<Uint8Array>;
+  /** As named by `--encoding`; null: the byte order mark decides, else UTF-8. */
+  readonly encoding?: TextEncoding | null;
+  /** Bytes asked for at a time. */
+  readonly chunkBytes?: number;
+}
+
+/** An input being read once, from its first byte to its last. */
+export interface Source {
+  /** As typed by the user; `stdin` for `-`. */
+  readonly name: string;
+  /** Absolute path, or null for standard input. */
+  readonly path: string | null;
+  /** UTF-8 bytes without a byte order mark. A failure is the last item. May be read once. */
+  readonly chunks: () => AsyncGenerator<Outcome<Buffer>>;
+  /** Name, size and SHA-256 of the file's own bytes; only after the last chunk. */
+  readonly digest: () => FileDigest;
+  /** The encoding that was read; null before the first chunk. */
+  readonly encoding: () => TextEncoding | null;
+  /** Releases the file when it was not read to its end. */
+  readonly close: () => Promise<void>;
+}
+
+const DEFAULT_CHUNK_BYTES = 1 << 20;
+
+/**
+ * Opens a file, or standard input for `-`, as a stream of checked UTF-8 bytes.
+ * Returned: a source, or file-not-found, file-unreadable. While it is read: file-encoding for bytes that do
+ * not belong to the encoding, file-changed when the file grew, shrank or was touched meanwhile.
+ * The inverse is `openSink`.
+ */
+export async function openSource(pathOrDash: string, options: SourceOptions): Promise<Outcome<Source>> {
+  if (pathOrDash === '-') return success(createSource('stdin', null, null, null, options));
+  const path = resolve(options.cwd, pathOrDash);
+  let handle: FileHandle;
+  try {
+    handle = await open(path, 'r');
+  } catch (error) {
+    return openFailure(pathOrDash, error);
+  }
+  const before = await handle.stat();
+  if (before.isDirectory()) {
+    await handle.close();
+    return failure(
+      errorProblem('file-unreadable', { message: 'is a folder', where: { source: pathOrDash }, hint: 'name a file' }),
+    );
+  }
+  return success(createSource(pathOrDash, path, handle, before, options));
+}
+
+function openFailure(source: string, error: unknown): Failure {
+  const reason = error instanceof Error && 'code' in error ? String(error.code) : 'unknown';
+  if (reason === 'ENOENT' || reason === 'ENOTDIR') {
+    return failure(errorProblem('file-not-found', { message: 'no such file', where: { source }, hint: 'check the path' }));
+  }
+  const message = reason === 'EACCES' || reason === 'EPERM' ? 'permission to read is refused' : `cannot be read (${reason})`;
+  return failure(errorProblem('file-unreadable', { message, where: { source } }));
+}
+
+function createSource(
+  name: string,
+  path: string | null,
+  handle: FileHandle | null,
+  before: Stats | null,
+  options: SourceOptions,
+): Source {
+  const hash = createHash('sha256');
+  let bytesRead = 0;
+  let sha256: string | null = null;
+  let encoding: TextEncoding | null = null;
+  let isOpen = handle !== null;
+
+  async function close(): Promise<void> {
+    if (!isOpen) return;
+    isOpen = false;
+    await handle?.close();
+  }
+
+  async function* rawChunks(): AsyncGenerator<Buffer> {
+    const size = options.chunkBytes ?? DEFAULT_CHUNK_BYTES;
+    if (handle === null) {
+      for await (const chunk of options.stdin) yield Buffer.from(chunk.buffer, chunk.byteOffset, chunk.byteLength);
+      return;
+    }
+    for (;;) {
+      const { bytesRead: count, buffer } = await handle.read(Buffer.allocUnsafeSlow(size), 0, size, null);
+      if (count === 0) return;
+      yield buffer.subarray(0, count);
+    }
+  }
+
+  /** The same chunks, counted and hashed, the first of at least three bytes unless the file is shorter. */
+  async function* countedChunks(): AsyncGenerator<Buffer> {
+    let head: Buffer | null = Buffer.alloc(0);
+    for await (const chunk of rawChunks()) {
+      hash.update(chunk);
+      bytesRead += chunk.length;
+      if (head === null) {
+        yield chunk;
+        continue;
+      }
+      const joined: Buffer = head.length === 0 ? chunk : Buffer.concat([head, chunk]);
+      head = joined.length < 3 ? joined : null;
+      if (head === null) yield joined;
+    }
+    if (head !== null && head.length > 0) yield head;
+  }
+
+  async function* chunks(): AsyncGenerator<Outcome<Buffer>> {
+    try {
+      let decoder: ReturnType<typeof createTextDecoder> | null = null;
+      let markLength = 0;
+      for await (const chunk of countedChunks()) {
+        let body = chunk;
+        if (decoder === null) {
+          const mark = byteOrderMark(chunk);
+          const asked = options.encoding ?? null;
+          if (mark !== null && asked !== null && asked !== mark.encoding) {
+            yield contradiction(name, mark.encoding, asked);
+            return;
+          }
+          encoding = asked ?? mark?.encoding ?? 'utf-8';
+          decoder = createTextDecoder(encoding);
+          markLength = mark?.length ?? 0;
+          body = chunk.subarray(markLength);
+        }
+        const decoded = decoder.push(body);
+        if (!decoded.ok) {
+          yield badBytes(name, encoding ?? 'utf-8', markLength + decoded.badOffset);
+          return;
+        }
+        if (decoded.bytes.includes(0)) {
+          yield nulByte(name);
+          return;
+        }
+        if (decoded.bytes.length > 0) yield success(decoded.bytes);
+      }
+      const rest = decoder?.end();
+      if (rest?.ok === false) {
+        yield badBytes(name, encoding ?? 'utf-8', markLength + rest.badOffset);
+        return;
+      }
+      encoding ??= options.encoding ?? 'utf-8';
+      sha256 = hash.digest('hex');
+      if (await hasChanged()) {
+        yield failure(
+          errorProblem('file-changed', { message: 'changed while it was read', where: { source: name } }),
+        );
+      }
+    } catch (error) {
+      yield openFailure(name, error);
+    } finally {
+      await close();
+    }
+  }
+
+  async function hasChanged(): Promise<boolean> {
+    if (handle === null || before?.isFile() !== true) return false;
+    const after = await handle.stat();
+    return after.size !== before.size || after.mtimeMs !== before.mtimeMs || bytesRead !== before.size;
+  }
+
+  return {
+    name,
+    path,
+    chunks,
+    close,
+    encoding: () => encoding,
+    digest() {
+      if (sha256 === null) throw new InternalError(`digest of ${name} asked for before its end`);
+      return { name: basename(name), bytes: bytesRead, sha256 };
+    },
+  };
+}
+
+function badBytes(source: string, encoding: TextEncoding, offset: number): Failure {
+  const hint =
+    encoding === 'utf-8'
+      ? 'if the file is older text, try --encoding windows-1252; if it came from a console redirection, --encoding utf-16le'
+      : 'name the encoding of the file with --encoding';
+  const message = `the byte at offset ${String(offset)} does not belong to ${encoding}`;
+  return failure(errorProblem('file-encoding', { message, where: { source }, hint }));
+}
+
+function contradiction(source: string, marked: TextEncoding, asked: TextEncoding): Failure {
+  const message = `starts with the byte order mark of ${marked}, and --encoding says ${asked}`;
+  return failure(errorProblem('file-encoding', { message, where: { source }, hint: 'leave --encoding out' }));
+}
+
+function nulByte(source: string): Failure {
+  const message = 'holds a zero byte, so it is not plain text in this encoding';
+  const hint = 'if it is UTF-16 without a byte order mark, give --encoding utf-16le';
+  return failure(errorProblem('file-encoding', { message, where: { source }, hint }));
+}

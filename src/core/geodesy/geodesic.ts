@@ -1,0 +1,113 @@
+import geographiclib from 'geographiclib-geodesic';
+import { InternalError } from '../../records/internal-error.js';
+import { normaliseAzimuthDeg } from '../numeric/angle-units.js';
+import type { Ellipsoid } from './ellipsoid.js';
+
+/** Shorter lines than this have no azimuth: positions in double degrees are good to some 2 nm only, which at 0.1 mm is already seconds of arc. */
+export const SHORTEST_LINE_WITH_AZIMUTH_M = 1e-4;
+
+/** The geodesic from point 1 to point 2. */
+export interface GeodesicLine {
+  readonly distanceM: number;
+  /** At point 1 towards point 2, 0…360 from true north; null when the points are closer than 0.1 mm. */
+  readonly azimuthDeg: number | null;
+  /** At point 2 towards point 1, 0…360 from true north; null when the points are closer than 0.1 mm. */
+  readonly reverseAzimuthDeg: number | null;
+}
+
+/** The far end of a geodesic. */
+export interface GeodesicEnd {
+  readonly latitudeDeg: number;
+  /** −180…180. */
+  readonly longitudeDeg: number;
+  /** Direction of travel at the far end (forward, not back), 0…360. */
+  readonly azimuthDeg: number;
+}
+
+export interface GeodesicArea {
+  /** Never negative: the area on the smaller side of the boundary. */
+  readonly areaM2: number;
+  readonly perimeterM: number;
+  /** True when the points run anticlockwise around that area, as RFC 7946 wants of an outer ring. */
+  readonly counterClockwise: boolean;
+}
+
+/** Geodesics on one ellipsoid. */
+export interface Geodesic {
+  readonly ellipsoid: Ellipsoid;
+  /**
+   * Distance and azimuths between two positions, degrees. Inverse: `direct`.
+   *
+   * Not unique between nearly antipodal points, and where a point is a pole: see
+   * docs/methods/geodesic.md.
+   */
+  inverse(latitude1Deg: number, longitude1Deg: number, latitude2Deg: number, longitude2Deg: number): GeodesicLine;
+  /** Distance alone, metres; a quarter cheaper than `inverse`. */
+  distanceM(latitude1Deg: number, longitude1Deg: number, latitude2Deg: number, longitude2Deg: number): number;
+  /** The position at a distance (metres, may be negative) along an azimuth (degrees). Inverse: `inverse`. */
+  direct(latitudeDeg: number, longitudeDeg: number, azimuthDeg: number, distanceM: number): GeodesicEnd;
+  /** Area and perimeter of a polygon with geodesic sides; the last point joins the first and is not repeated. */
+  polygonArea(points: readonly { readonly latitudeDeg: number; readonly longitudeDeg: number }[]): GeodesicArea;
+}
+
+/**
+ * Geodesics on an ellipsoid, by a general-purpose library behind checked input.
+ *
+ * Given: the ellipsoid. Returned: the four operations. Latitudes −90…90, longitudes any finite
+ * number of degrees. Errors: InternalError for anything else; the caller has checked.
+ * Accuracy: some nanometres for terrestrial ellipsoids. Reference: KARNEY-2013.
+ */
+export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
+  const solver = new geographiclib.Geodesic.Geodesic(ellipsoid.semiMajorAxisM, ellipsoid.flattening);
+  const { AZIMUTH, DISTANCE, LATITUDE, LONGITUDE } = geographiclib.Geodesic;
+  const lineOutputs = AZIMUTH | DISTANCE;
+  const endOutputs = LATITUDE | LONGITUDE | AZIMUTH;
+  return {
+    ellipsoid,
+    inverse(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg): GeodesicLine {
+      check(latitude1Deg, longitude1Deg);
+      check(latitude2Deg, longitude2Deg);
+      const found = solver.Inverse(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, lineOutputs);
+      const distanceM = found.s12 as number;
+      if (distanceM < SHORTEST_LINE_WITH_AZIMUTH_M) return { distanceM, azimuthDeg: null, reverseAzimuthDeg: null };
+      return {
+        distanceM,
+        azimuthDeg: normaliseAzimuthDeg(found.azi1 as number),
+        reverseAzimuthDeg: normaliseAzimuthDeg((found.azi2 as number) + 180),
+      };
+    },
+    distanceM(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg): number {
+      check(latitude1Deg, longitude1Deg);
+      check(latitude2Deg, longitude2Deg);
+      return solver.Inverse(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, DISTANCE).s12 as number;
+    },
+    direct(latitudeDeg, longitudeDeg, azimuthDeg, distanceM): GeodesicEnd {
+      check(latitudeDeg, longitudeDeg);
+      if (!Number.isFinite(azimuthDeg) || !Number.isFinite(distanceM)) {
+        throw new InternalError('an azimuth or distance is not finite');
+      }
+      const found = solver.Direct(latitudeDeg, longitudeDeg, azimuthDeg, distanceM, endOutputs);
+      return {
+        latitudeDeg: found.lat2 as number,
+        longitudeDeg: found.lon2 as number,
+        azimuthDeg: normaliseAzimuthDeg(found.azi2 as number),
+      };
+    },
+    polygonArea(points): GeodesicArea {
+      const polygon = solver.Polygon(false);
+      for (const point of points) {
+        check(point.latitudeDeg, point.longitudeDeg);
+        polygon.AddPoint(point.latitudeDeg, point.longitudeDeg);
+      }
+      const found = polygon.Compute(false, true);
+      const signed = found.area ?? 0;
+      return { areaM2: Math.abs(signed), perimeterM: found.perimeter, counterClockwise: signed >= 0 };
+    },
+  };
+}
+
+function check(latitudeDeg: number, longitudeDeg: number): void {
+  if (!(latitudeDeg >= -90 && latitudeDeg <= 90 && longitudeDeg - longitudeDeg === 0)) {
+    throw new InternalError('a position given to the geodesic is out of range or not a number');
+  }
+}

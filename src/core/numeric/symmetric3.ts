@@ -1,0 +1,153 @@
+/** A symmetric 3×3 matrix. */
+export interface Symmetric3 {
+  readonly xx: number;
+  readonly xy: number;
+  readonly xz: number;
+  readonly yy: number;
+  readonly yz: number;
+  readonly zz: number;
+}
+
+/** Any 3×3 matrix; the first letter is the row. */
+export interface Matrix3 {
+  readonly xx: number;
+  readonly xy: number;
+  readonly xz: number;
+  readonly yx: number;
+  readonly yy: number;
+  readonly yz: number;
+  readonly zx: number;
+  readonly zy: number;
+  readonly zz: number;
+}
+
+/**
+ * A C Aᵀ: the covariance C carried through the linear map A.
+ *
+ * Given: A; C. Returned: the product, symmetric by construction.
+ */
+export function congruence3(a: Matrix3, c: Symmetric3): Symmetric3 {
+  const x1 = a.xx * c.xx + a.xy * c.xy + a.xz * c.xz;
+  const x2 = a.xx * c.xy + a.xy * c.yy + a.xz * c.yz;
+  const x3 = a.xx * c.xz + a.xy * c.yz + a.xz * c.zz;
+  const y1 = a.yx * c.xx + a.yy * c.xy + a.yz * c.xz;
+  const y2 = a.yx * c.xy + a.yy * c.yy + a.yz * c.yz;
+  const y3 = a.yx * c.xz + a.yy * c.yz + a.yz * c.zz;
+  const z1 = a.zx * c.xx + a.zy * c.xy + a.zz * c.xz;
+  const z2 = a.zx * c.xy + a.zy * c.yy + a.zz * c.yz;
+  const z3 = a.zx * c.xz + a.zy * c.yz + a.zz * c.zz;
+  return {
+    xx: x1 * a.xx + x2 * a.xy + x3 * a.xz,
+    xy: x1 * a.yx + x2 * a.yy + x3 * a.yz,
+    xz: x1 * a.zx + x2 * a.zy + x3 * a.zz,
+    yy: y1 * a.yx + y2 * a.yy + y3 * a.yz,
+    yz: y1 * a.zx + y2 * a.zy + y3 * a.zz,
+    zz: z1 * a.zx + z2 * a.zy + z3 * a.zz,
+  };
+}
+
+/** Inverse of a symmetric 3×3 matrix, in the inverse unit; null when it is singular in double precision. */
+export function inverse3(m: Symmetric3): Symmetric3 | null {
+  const { xx, xy, xz, yy, yz, zz } = m;
+  const cxx = yy * zz - yz * yz;
+  const cxy = xz * yz - xy * zz;
+  const cxz = xy * yz - xz * yy;
+  const determinant = xx * cxx + xy * cxy + xz * cxz;
+  const size =
+    Math.abs(xx) * (Math.abs(yy * zz) + yz * yz) +
+    Math.abs(xy) * (Math.abs(xz * yz) + Math.abs(xy * zz)) +
+    Math.abs(xz) * (Math.abs(xy * yz) + Math.abs(xz * yy));
+  if (Math.abs(determinant) <= 8 * Number.EPSILON * size) return null;
+  return {
+    xx: cxx / determinant,
+    xy: cxy / determinant,
+    xz: cxz / determinant,
+    yy: (xx * zz - xz * xz) / determinant,
+    yz: (xy * xz - xx * yz) / determinant,
+    zz: (xx * yy - xy * xy) / determinant,
+  };
+}
+
+/**
+ * xᵀ C⁻¹ x: the squared distance of a vector in units of the covariance C.
+ *
+ * Given: C; x, y, z in the root of its unit. Returned: dimensionless; null when C is singular.
+ */
+export function quadraticForm3(c: Symmetric3, x: number, y: number, z: number): number | null {
+  const i = inverse3(c);
+  if (i === null) return null;
+  return i.xx * x * x + i.yy * y * y + i.zz * z * z + 2 * (i.xy * x * y + i.xz * x * z + i.yz * y * z);
+}
+
+export interface Axis3 {
+  readonly value: number;
+  /** Unit vector of the axis; its sense is arbitrary. */
+  readonly x: number;
+  readonly y: number;
+  readonly z: number;
+}
+
+/**
+ * Principal values and axes of a symmetric 3×3 matrix, largest value first.
+ *
+ * Method: Jacobi rotations until every off-diagonal term is nothing beside the diagonal.
+ */
+export function eigen3(m: Symmetric3): readonly [Axis3, Axis3, Axis3] {
+  const a: [number[], number[], number[]] = [
+    [m.xx, m.xy, m.xz],
+    [m.xy, m.yy, m.yz],
+    [m.xz, m.yz, m.zz],
+  ];
+  const v: [number[], number[], number[]] = [
+    [1, 0, 0],
+    [0, 1, 0],
+    [0, 0, 1],
+  ];
+  for (let sweep = 0; sweep < 30; sweep += 1) {
+    const left = rotate(a, v, 0, 1) + rotate(a, v, 0, 2) + rotate(a, v, 1, 2);
+    if (left === 0) break;
+  }
+  const axis = (i: 0 | 1 | 2): Axis3 => ({
+    value: a[i][i] as number,
+    x: v[0][i] as number,
+    y: v[1][i] as number,
+    z: v[2][i] as number,
+  });
+  const axes: [Axis3, Axis3, Axis3] = [axis(0), axis(1), axis(2)];
+  return axes.sort((one, other) => other.value - one.value);
+}
+
+/** One Jacobi rotation that clears a[p][q]; returns what was cleared, 0 when it was nothing already. */
+function rotate(a: [number[], number[], number[]], v: [number[], number[], number[]], p: 0 | 1, q: 1 | 2): number {
+  const apq = a[p][q] as number;
+  const app = a[p][p] as number;
+  const aqq = a[q][q] as number;
+  if (Math.abs(apq) <= Number.EPSILON * 0.01 * Math.sqrt(Math.abs(app * aqq))) {
+    a[p][q] = 0;
+    a[q][p] = 0;
+    return 0;
+  }
+  const theta = (aqq - app) / (2 * apq);
+  const t = (theta < 0 ? -1 : 1) / (Math.abs(theta) + Math.hypot(theta, 1));
+  const c = 1 / Math.hypot(t, 1);
+  const s = t * c;
+  for (const k of [0, 1, 2] as const) {
+    const kp = a[k][p] as number;
+    const kq = a[k][q] as number;
+    a[k][p] = c * kp - s * kq;
+    a[k][q] = s * kp + c * kq;
+  }
+  for (const k of [0, 1, 2] as const) {
+    const pk = a[p][k] as number;
+    const qk = a[q][k] as number;
+    a[p][k] = c * pk - s * qk;
+    a[q][k] = s * pk + c * qk;
+    const vp = v[k][p] as number;
+    const vq = v[k][q] as number;
+    v[k][p] = c * vp - s * vq;
+    v[k][q] = s * vp + c * vq;
+  }
+  a[p][q] = 0;
+  a[q][p] = 0;
+  return Math.abs(apq);
+}

@@ -1,0 +1,89 @@
+import { parse } from 'csv-parse/sync';
+import { Buffer } from 'node:buffer';
+import { failure, success } from '../records/outcome.js';
+import type { Failure, Outcome } from '../records/outcome.js';
+import { errorProblem } from '../records/problem.js';
+import type { ByteBlock } from './csv-blocks.js';
+import type { CsvDialect } from './csv-dialect.js';
+import { scanCsv } from './csv-scan.js';
+
+/**
+ * The rows of a block as text. A block without a quote byte is split at line ends and delimiters; any other
+ * goes to csv-parse. A property test holds the two to the same answer.
+ * Problems: csv-syntax with the line of the record, or of the quote left open.
+ */
+export function csvRows(block: ByteBlock, dialect: CsvDialect, source: string): Outcome<string[][]> {
+  return success0(block.hasQuote ? quotedRows(block, dialect, source) : plainRows(block.bytes, dialect));
+}
+
+function success0(rows: string[][] | Failure): Outcome<string[][]> {
+  return 'ok' in rows ? rows : success(rows);
+}
+
+/**
+ * Rows of text without quotes. Lines are decoded one by one: a cell cut from a long string keeps the whole of
+ * it in memory, and cells may outlive their block.
+ */
+function plainRows(bytes: Buffer, dialect: CsvDialect): string[][] {
+  const { delimiter, comment } = dialect;
+  const rows: string[][] = [];
+  const hasCr = bytes.includes(0x0d);
+  let at = 0;
+  while (at < bytes.length) {
+    const lf = bytes.indexOf(0x0a, at);
+    const stop = lf < 0 ? bytes.length : lf;
+    if (stop > at) {
+      const text = bytes.toString('utf8', at, stop);
+      if (hasCr && text.includes('\r')) {
+        for (const line of text.split('\r')) pushRow(rows, line, delimiter, comment);
+      } else {
+        pushRow(rows, text, delimiter, comment);
+      }
+    }
+    at = stop + 1;
+  }
+  return rows;
+}
+
+function pushRow(rows: string[][], line: string, delimiter: string, comment: string | null): void {
+  if (line === '' || (comment !== null && line.startsWith(comment))) return;
+  rows.push(line.split(delimiter));
+}
+
+function quotedRows(block: ByteBlock, dialect: CsvDialect, source: string): string[][] | Failure {
+  try {
+    return parse(block.bytes, {
+      delimiter: dialect.delimiter,
+      comment: dialect.comment ?? null,
+      comment_no_infix: true,
+      record_delimiter: ['\r\n', '\n', '\r'],
+      relax_column_count: true,
+      skip_empty_lines: true,
+    });
+  } catch (error) {
+    return syntaxFailure(error, block, dialect, source);
+  }
+}
+
+function syntaxFailure(error: unknown, block: ByteBlock, dialect: CsvDialect, source: string): Failure {
+  const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+  const records = error instanceof Error && 'records' in error ? Number(error.records) : 0;
+  const comment = dialect.comment === null ? null : Buffer.from(dialect.comment, 'utf8');
+  const lines: number[] = [];
+  const scan = scanCsv(block.bytes, block.firstLine, comment, true, (_start, _end, line) => lines.push(line));
+  if (code === 'CSV_QUOTE_NOT_CLOSED') {
+    const line = scan.openQuoteLine > 0 ? scan.openQuoteLine : scan.lineAtCut;
+    return syntaxError(source, line, `the quote opened on line ${String(line)} is never closed`);
+  }
+  const line = lines[records] ?? scan.lineAtCut;
+  const message =
+    code === 'INVALID_OPENING_QUOTE'
+      ? 'a quote stands inside a field that does not start with one'
+      : 'a quoted field is followed by something other than a delimiter or the end of the line';
+  return syntaxError(source, line, message);
+}
+
+function syntaxError(source: string, line: number, message: string): Failure {
+  const hint = 'put the whole field in quotes and double each quote that belongs to the text';
+  return failure(errorProblem('csv-syntax', { message, where: { source, line }, hint }));
+}

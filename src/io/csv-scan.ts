@@ -1,0 +1,96 @@
+import type { Buffer } from 'node:buffer';
+
+const QUOTE = 0x22;
+const LF = 0x0a;
+const CR = 0x0d;
+
+/** Called for each record: its bytes without the line end, and the line on which it starts. */
+export type RecordVisit = (start: number, end: number, line: number) => void;
+
+/** Where a scan stopped. */
+export interface ScanEnd {
+  /** Just after the last whole record, comment or blank line. */
+  readonly cut: number;
+  /** Line number of the byte at `cut`. */
+  readonly lineAtCut: number;
+  /** Line of the quote that is still open at the end of the bytes, or 0. */
+  readonly openQuoteLine: number;
+}
+
+/**
+ * Walks over the records of a delimited text: a line end inside quotes does not end a record, comments and
+ * blank lines are no records. The same rules as the parser in csv-read.ts; a property test holds them together.
+ * Given: bytes that start at a record, the number of their first line, the comment prefix or null, and whether
+ * the text ends where the bytes end (then a last record needs no line end).
+ */
+export function scanCsv(
+  bytes: Buffer,
+  firstLine: number,
+  comment: Buffer | null,
+  isEnd: boolean,
+  visit: RecordVisit | null,
+): ScanEnd {
+  const length = bytes.length;
+  let line = firstLine;
+  let at = 0;
+  while (at < length) {
+    const start = at;
+    const startLine = line;
+    const isComment = comment !== null && startsWith(bytes, comment, at);
+    let openQuoteLine = 0;
+    let end = -1;
+    while (at < length) {
+      const byte = bytes[at];
+      if (byte === QUOTE && !isComment) {
+        openQuoteLine = openQuoteLine === 0 ? line : 0;
+      } else if (byte === LF || byte === CR) {
+        if (byte === CR && at + 1 === length && !isEnd) return { cut: start, lineAtCut: startLine, openQuoteLine };
+        const next = byte === CR && bytes[at + 1] === LF ? at + 2 : at + 1;
+        line += 1;
+        if (openQuoteLine === 0) {
+          end = at;
+          at = next;
+          break;
+        }
+        at = next;
+        continue;
+      }
+      at += 1;
+    }
+    if (end < 0) {
+      if (!isEnd || openQuoteLine > 0) return { cut: start, lineAtCut: startLine, openQuoteLine };
+      end = length;
+    }
+    if (!isComment && end > start && visit !== null) visit(start, end, startLine);
+  }
+  return { cut: length, lineAtCut: line, openQuoteLine: 0 };
+}
+
+/** Just after the last line end that is surely whole, or 0. For bytes without a quote. */
+export function lastLineEnd(bytes: Buffer, isEnd: boolean): number {
+  if (isEnd) return bytes.length;
+  const lf = bytes.lastIndexOf(LF);
+  // A carriage return that is the last byte may be half of a line end.
+  const cr = bytes.length > 1 ? bytes.lastIndexOf(CR, bytes.length - 2) : -1;
+  return Math.max(lf, cr) + 1;
+}
+
+/** Number of line ends (LF, CR LF or CR alone) in the bytes. */
+export function countLineEnds(bytes: Buffer): number {
+  let count = 0;
+  if (!bytes.includes(CR)) {
+    for (let at = 0; at < bytes.length; at += 1) if (bytes[at] === LF) count += 1;
+    return count;
+  }
+  for (let at = 0; at < bytes.length; at += 1) {
+    const byte = bytes[at];
+    if (byte === LF || (byte === CR && bytes[at + 1] !== LF)) count += 1;
+  }
+  return count;
+}
+
+function startsWith(bytes: Buffer, prefix: Buffer, at: number): boolean {
+  if (at + prefix.length > bytes.length) return false;
+  for (let index = 0; index < prefix.length; index += 1) if (bytes[at + index] !== prefix[index]) return false;
+  return true;
+}

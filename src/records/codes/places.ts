@@ -11,4 +11,5 @@ export const placeCodes = {
   'geoid-coarse': { exit: 3, meaning: 'the built-in geoid model is of decimetre class', fix: 'use a national grid file for heights that matter' },
   'method-no-convergence': { exit: 3, meaning: 'an iteration did not settle', fix: 'the input is outside the method\'s domain' },
   'method-undetermined': { exit: 3, meaning: 'the answer is not unique, such as the azimuth between coincident points', fix: 'see the method page' },
+  'method-ground-spread': { exit: 3, meaning: 'the combined factor varies over the job by more than one ground scale can stand for', fix: 'split the job, or keep grid coordinates and state the factor of each line' },
 } as const;

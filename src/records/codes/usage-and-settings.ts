@@ -11,4 +11,8 @@ export const usageCodes = {
   'system-unsupported': { exit: 2, meaning: 'the system is known, but its definition cannot be computed here', fix: 'use another system, or a PROJ string of a supported projection' },
   'system-definition-invalid': { exit: 2, meaning: 'a PROJ definition string has an unknown, repeated or missing parameter', fix: 'mend the parameter named' },
   'system-mismatch': { exit: 2, meaning: 'two systems that must agree do not', fix: 'name the systems of the files, or transform one of them' },
+  'shift-epoch-missing': { exit: 2, meaning: 'a time-dependent shift is asked for and no epoch is given', fix: 'give --epoch YEAR or system.epoch_year: the year the coordinates belong to' },
+  'shift-convention-missing': { exit: 2, meaning: 'a shift has rotations and does not say by which convention', fix: 'set rotation_convention to position-vector or coordinate-frame, as its publisher states' },
+  'operation-unknown': { exit: 2, meaning: 'no built-in operation has this code', fix: 'use a code from the list, or give the parameters with --shift FILE' },
+  'plate-unknown': { exit: 2, meaning: 'no plate of the model has this name', fix: 'use one of the names listed' },
 } as const;

@@ -1,0 +1,19 @@
+import { InternalError } from '../../records/internal-error.js';
+import { studentTQuantile } from './student-t.js';
+
+/**
+ * Critical value of Pope's τ: the largest standardised residual that chance alone should give when
+ * the variance factor is estimated from the same residuals.
+ *
+ * Given: count of residuals tested; redundancy ν, whole and at least 2; probability of a false alarm
+ * in the whole set (0.05). It is shared out evenly: each residual is tested at α/n, on both sides.
+ * Returned: τ = √ν·t / √(ν − 1 + t²) with t = t(1 − α/2n, ν − 1); never above √ν.
+ * Errors: InternalError for a count below 1, ν below 2, or α outside 0…1.
+ * Note: sharing out treats the residuals as independent; where they correlate the test is a little
+ * cautious. Reference: POPE-1976.
+ */
+export function tauCritical(count: number, redundancy: number, falseAlarmProbability: number): number {
+  if (!(count >= 1 && redundancy >= 2)) throw new InternalError('a tau test needs a residual and a redundancy of 2');
+  const t = studentTQuantile(1 - falseAlarmProbability / (2 * count), redundancy - 1);
+  return (Math.sqrt(redundancy) * t) / Math.hypot(Math.sqrt(redundancy - 1), t);
+}

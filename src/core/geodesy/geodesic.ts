@@ -42,7 +42,7 @@ export interface Geodesic {
    * docs/methods/geodesic.md.
    */
   inverse(latitude1Deg: number, longitude1Deg: number, latitude2Deg: number, longitude2Deg: number): GeodesicLine;
-  /** Distance alone, metres; a quarter cheaper than `inverse`. */
+  /** Distance alone, metres; a little cheaper than `inverse`. */
   distanceM(latitude1Deg: number, longitude1Deg: number, latitude2Deg: number, longitude2Deg: number): number;
   /** The position at a distance (metres, may be negative) along an azimuth (degrees). Inverse: `inverse`. */
   direct(latitudeDeg: number, longitudeDeg: number, azimuthDeg: number, distanceM: number): GeodesicEnd;

@@ -25,7 +25,7 @@ export function correlatedQuadraticForm(
     const stepS = timeS - previousS;
     if (stepS < 0) throw new InternalError('times of epochs fall');
     if (stepS !== previousStepS) {
-      decay = tauS > 0 ? Math.exp(-stepS / tauS) : stepS === 0 && i > 0 ? 1 : 0;
+      decay = tauS > 0 ? Math.exp(-stepS / tauS) : stepS === 0 ? 1 : 0;
       previousStepS = stepS;
     }
     carried = (carried + previousWeight) * decay;

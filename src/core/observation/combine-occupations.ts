@@ -1,0 +1,143 @@
+import { InternalError } from '../../records/internal-error.js';
+import type { LocalCovariance, LocalVector } from '../../records/point.js';
+import { choleskyFactor, choleskySolve } from '../numeric/linear-solve.js';
+import { inverse3 } from '../numeric/symmetric3.js';
+import { correlationAfter, middleSeparationS, slowCross } from './occupation-estimate.js';
+import type { CorrelationTimes, OccupationEstimate } from './occupation-estimate.js';
+
+/** Several occupations of a point as one. */
+export interface CombinedOccupations {
+  /** About the origin of the estimates, metres. */
+  readonly position: LocalVector;
+  /** m²; the base's error and the correlation of slow errors included, the geoid not. */
+  readonly covariance: LocalCovariance;
+  /** Weighted sum of squared residuals, and its degrees of freedom, 3(k − 1). */
+  readonly chiSquare: number;
+  readonly degreesOfFreedom: number;
+}
+
+/** Positions are recorded to about a tenth of a millimetre; keeps every covariance invertible, m². */
+const RECORDING_VARIANCE_M2 = 1e-8;
+
+function fill(
+  matrix: Float64Array,
+  size: number,
+  estimates: readonly OccupationEstimate[],
+  bases: readonly LocalCovariance[],
+  times: CorrelationTimes,
+): void {
+  const timed = estimates.every((estimate) => estimate.startMs !== null && estimate.endMs !== null);
+  estimates.forEach((a, i) => {
+    for (let j = 0; j <= i; j += 1) {
+      const b = estimates[j];
+      const base = bases[j];
+      if (b === undefined || base === undefined) throw new InternalError('an estimate is missing');
+      const put = (row: number, column: number, value: number): void => {
+        matrix[(3 * i + row) * size + 3 * j + column] = value;
+      };
+      const sameBase = a.baseId === b.baseId;
+      const s = sameBase ? 1 : 0;
+      const own = i === j ? 1 : 0;
+      const separationS = timed ? (middleSeparationS(a, b) ?? 0) : 0;
+      const rhoH = timed ? correlationAfter(separationS, times.correlationHorizontalS) : 1;
+      const rhoV = timed ? correlationAfter(separationS, times.correlationVerticalS) : 1;
+      const diagonal = (key: 'eeM2' | 'nnM2' | 'uuM2', rho: number): number =>
+        own * (a.independent[key] + RECORDING_VARIANCE_M2) +
+        slowCross(a.correlated[key], b.correlated[key], a.baseline[key], b.baseline[key], i === j ? 1 : rho, sameBase) +
+        s * base[key];
+      const other = (key: 'enM2' | 'euM2' | 'nuM2'): number =>
+        own * (a.independent[key] + a.correlated[key] + a.baseline[key]) + s * base[key];
+      put(0, 0, diagonal('eeM2', rhoH));
+      put(1, 1, diagonal('nnM2', rhoH));
+      put(2, 2, diagonal('uuM2', rhoV));
+      put(0, 1, other('enM2'));
+      put(1, 0, other('enM2'));
+      put(0, 2, other('euM2'));
+      put(2, 0, other('euM2'));
+      put(1, 2, other('nuM2'));
+      put(2, 1, other('nuM2'));
+    }
+  });
+}
+
+/**
+ * Joins the occupations of a point by their full covariance: x̂ = (AᵀC⁻¹A)⁻¹AᵀC⁻¹x with covariance
+ * (AᵀC⁻¹A)⁻¹, A stacking unit matrices. Between occupations i and j, C holds σᵢσⱼ exp(−|tᵢ − tⱼ|/τ) for
+ * the slow errors (those that grow with the baseline only from one base) and the whole error of a
+ * shared base; noise and pole belong to each alone.
+ *
+ * Given: at least one estimate, all about one origin; correlation times. Returned: see
+ * `CombinedOccupations`. Call `repeatTest` first: this joins what it is given.
+ *
+ * Notes:
+ * 1. The cross covariance of two means is reckoned between their middles, which is exact for windows
+ *    short against τ or against their separation.
+ * 2. Where any time is not stated, all slow errors are taken as fully correlated, the safe side.
+ * 3. Time grows with the cube of the count; thousands of occupations of one point are not its use.
+ *
+ * Reference: generalised least squares, AITKEN-1935.
+ */
+export function combineOccupations(
+  estimates: readonly OccupationEstimate[],
+  times: CorrelationTimes,
+): CombinedOccupations {
+  const count = estimates.length;
+  if (count === 0) throw new InternalError('no occupations to combine');
+  // One matrix for one base, however slightly its covariance turned between occupations.
+  const byBase = new Map<string | null, LocalCovariance>();
+  const bases = estimates.map((estimate) => {
+    const known = byBase.get(estimate.baseId) ?? estimate.base;
+    byBase.set(estimate.baseId, known);
+    return known;
+  });
+  const size = 3 * count;
+  const matrix = new Float64Array(size * size);
+  fill(matrix, size, estimates, bases, times);
+  const factor = choleskyFactor(matrix, size);
+  if (factor === null) throw new InternalError('the covariance of occupations is not positive definite');
+  const columns = [0, 1, 2].map((axis) => {
+    const unit = new Float64Array(size);
+    for (let i = 0; i < count; i += 1) unit[3 * i + axis] = 1;
+    return choleskySolve(factor, size, unit);
+  });
+  const values = Float64Array.from(
+    estimates.flatMap(({ position }) => [position.eastM, position.northM, position.upM]),
+  );
+  const normal = (row: number, column: number): number => {
+    let sum = 0;
+    for (let i = 0; i < count; i += 1) sum += columns[column]?.[3 * i + row] ?? 0;
+    return sum;
+  };
+  const inverse = inverse3({
+    xx: normal(0, 0),
+    xy: normal(0, 1),
+    xz: normal(0, 2),
+    yy: normal(1, 1),
+    yz: normal(1, 2),
+    zz: normal(2, 2),
+  });
+  if (inverse === null) throw new InternalError('the normal equations of occupations are singular');
+  const right = columns.map((column) => column.reduce((sum, weight, i) => sum + weight * (values[i] ?? 0), 0));
+  const [r0 = 0, r1 = 0, r2 = 0] = right;
+  const position: LocalVector = {
+    eastM: inverse.xx * r0 + inverse.xy * r1 + inverse.xz * r2,
+    northM: inverse.xy * r0 + inverse.yy * r1 + inverse.yz * r2,
+    upM: inverse.xz * r0 + inverse.yz * r1 + inverse.zz * r2,
+  };
+  const estimate = [position.eastM, position.northM, position.upM];
+  const residuals = values.map((value, i) => value - (estimate[i % 3] ?? 0));
+  const weighted = choleskySolve(factor, size, residuals);
+  return {
+    position,
+    covariance: {
+      eeM2: inverse.xx,
+      enM2: inverse.xy,
+      euM2: inverse.xz,
+      nnM2: inverse.yy,
+      nuM2: inverse.yz,
+      uuM2: inverse.zz,
+    },
+    chiSquare: residuals.reduce((sum, residual, i) => sum + residual * (weighted[i] ?? 0), 0),
+    degreesOfFreedom: 3 * (count - 1),
+  };
+}

@@ -1,0 +1,52 @@
+import type { LocalCovariance, LocalVector } from '../../records/point.js';
+
+/** One occupation's mean with the parts of its covariance, ready to be compared or combined. */
+export interface OccupationEstimate {
+  /** Position about an origin that all occupations of the point share, metres. */
+  readonly position: LocalVector;
+  /** Noise and pole, m²: belong to this occupation alone. */
+  readonly independent: LocalCovariance;
+  /** Slow error that does not grow with the baseline, m², after averaging. */
+  readonly correlated: LocalCovariance;
+  /** Slow error that grows with the baseline, m², after averaging; shared only from one base. */
+  readonly baseline: LocalCovariance;
+  /** Error of the base coordinate, m². */
+  readonly base: LocalCovariance;
+  /** Occupations with the same id, or without one, share their base's error. */
+  readonly baseId: string | null;
+  readonly baselineM: number | null;
+  /** First and last epoch used, milliseconds since 1970-01-01T00:00:00Z; null: not stated. */
+  readonly startMs: number | null;
+  readonly endMs: number | null;
+}
+
+/** Correlation times of the slow errors, seconds. */
+export interface CorrelationTimes {
+  readonly correlationHorizontalS: number;
+  readonly correlationVerticalS: number;
+}
+
+/** Seconds between the middles of two occupations; null where a time is not stated. */
+export function middleSeparationS(a: OccupationEstimate, b: OccupationEstimate): number | null {
+  if (a.startMs === null || a.endMs === null || b.startMs === null || b.endMs === null) return null;
+  return Math.abs(a.startMs + a.endMs - b.startMs - b.endMs) / 2000;
+}
+
+/** exp(−D/τ); 0 where τ is 0. */
+export function correlationAfter(separationS: number, tauS: number): number {
+  return tauS > 0 ? Math.exp(-separationS / tauS) : 0;
+}
+
+/** Cross covariance of one axis: the slow errors at correlation ρ, from one base or two. */
+export function slowCross(
+  constantA: number,
+  constantB: number,
+  growingA: number,
+  growingB: number,
+  correlation: number,
+  sameBase: boolean,
+): number {
+  const constant = Math.sqrt(Math.max(0, constantA) * Math.max(0, constantB));
+  const growing = sameBase ? Math.sqrt(Math.max(0, growingA) * Math.max(0, growingB)) : 0;
+  return correlation * (constant + growing);
+}

@@ -9,6 +9,7 @@ import { failure, success } from '../records/outcome.js';
 import type { Failure, Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import type { FileDigest } from '../records/provenance.js';
+import { fileErrorCode } from './file-error.js';
 import { byteOrderMark } from './text-encoding.js';
 import type { TextEncoding } from './text-encoding.js';
 import { createTextDecoder } from './text-decoder.js';
@@ -67,7 +68,7 @@ export async function openSource(pathOrDash: string, options: SourceOptions): Pr
 }
 
 function openFailure(source: string, error: unknown): Failure {
-  const reason = error instanceof Error && 'code' in error ? String(error.code) : 'unknown';
+  const reason = fileErrorCode(error);
   if (reason === 'ENOENT' || reason === 'ENOTDIR') {
     return failure(errorProblem('file-not-found', { message: 'no such file', where: { source }, hint: 'check the path' }));
   }

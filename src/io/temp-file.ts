@@ -1,0 +1,54 @@
+import { Buffer } from 'node:buffer';
+import { randomBytes } from 'node:crypto';
+import { open, unlink } from 'node:fs/promises';
+import type { FileHandle } from 'node:fs/promises';
+import { join } from 'node:path';
+
+/** A file that no other program has, for writing and reading back. */
+export interface TempFile {
+  readonly path: string;
+  readonly handle: FileHandle;
+  readonly write: (bytes: Uint8Array) => Promise<void>;
+  readonly close: () => Promise<void>;
+  /** Closes and removes it; never fails. */
+  readonly remove: () => Promise<void>;
+}
+
+/**
+ * Creates a file that did not exist before, in `folder`, named after `stem`.
+ * Given: its permissions before the user's mask. Throws what the operating system says.
+ */
+export async function createTempFile(folder: string, stem: string, mode: number): Promise<TempFile> {
+  const path = join(folder, `.${stem.slice(0, 100)}.${randomBytes(6).toString('hex')}.tmp`);
+  const handle = await open(path, 'wx+', mode);
+  let isOpen = true;
+  async function close(): Promise<void> {
+    if (!isOpen) return;
+    isOpen = false;
+    await handle.close();
+  }
+  return {
+    path,
+    handle,
+    close,
+    async write(bytes) {
+      let at = 0;
+      while (at < bytes.length) at += (await handle.write(bytes, at, bytes.length - at, null)).bytesWritten;
+    },
+    async remove() {
+      await close().catch(() => undefined);
+      await unlink(path).catch(() => undefined);
+    },
+  };
+}
+
+/** Everything in the file from its start, piece by piece. */
+export async function* tempFileChunks(file: TempFile): AsyncGenerator<Buffer> {
+  let position = 0;
+  for (;;) {
+    const { bytesRead, buffer } = await file.handle.read(Buffer.allocUnsafeSlow(1 << 18), 0, 1 << 18, position);
+    if (bytesRead === 0) return;
+    position += bytesRead;
+    yield buffer.subarray(0, bytesRead);
+  }
+}

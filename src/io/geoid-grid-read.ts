@@ -1,0 +1,77 @@
+import { createHash } from 'node:crypto';
+import { readFile, stat } from 'node:fs/promises';
+import { basename, extname } from 'node:path';
+import type { GeoidGrid } from '../core/geoid/geoid-grid.js';
+import { failure, success } from '../records/outcome.js';
+import type { Outcome } from '../records/outcome.js';
+import type { Problem } from '../records/problem.js';
+import { readGtx } from './gtx-read.js';
+import type { GeoidFileContent } from './gtx-read.js';
+
+/** The name of the built-in model where a path is asked for. */
+export const BUILT_IN_GEOID = 'egm96';
+
+/** The largest grid file read, bytes: a grid of the largest number of nodes, uncompressed, and its header. */
+const MAXIMUM_FILE_BYTES = 1_610_000_000;
+
+type ReadContent = (bytes: Buffer) => Promise<Outcome<GeoidFileContent>> | Outcome<GeoidFileContent>;
+
+const READERS: Readonly<Record<string, ReadContent>> = {
+  '.gtx': readGtx,
+  '.tif': async (bytes) => (await import('./geotiff-grid-read.js')).readGeotiffGrid(bytes),
+  '.tiff': async (bytes) => (await import('./geotiff-grid-read.js')).readGeotiffGrid(bytes),
+  '.isg': async (bytes) => (await import('./isg-read.js')).readIsg(bytes),
+  '.csv': async (bytes) => (await import('./geoid-csv-read.js')).readGeoidCsv(bytes),
+};
+
+/**
+ * Reads a geoid grid, by the ending of its name, or the built-in `egm96`.
+ *
+ * Given: `egm96`, or the path of a `.gtx`, `.tif`, `.isg` or `.csv` file.
+ * Returned: the grid in metres, with the file's SHA-256; warnings where the file leaves something
+ * unsaid. A package needed for a format is loaded only when a file of that format is read.
+ * Problems: `file-not-found`, `file-unreadable`, `file-too-large`; `grid-unreadable` where the file
+ * is damaged, `grid-unsupported` where it is sound but not a geoid grid this program can use. Each
+ * names the file.
+ */
+export async function readGeoidGrid(path: string): Promise<Outcome<GeoidGrid>> {
+  if (path === BUILT_IN_GEOID) return (await import('./egm96-grid.js')).readEgm96Grid();
+  const read = READERS[extname(path).toLowerCase()];
+  if (read === undefined) {
+    return failure({
+      code: 'grid-unsupported',
+      severity: 'error',
+      message: `the ending of ${basename(path)} is not that of a geoid grid`,
+      expected: `${BUILT_IN_GEOID}, or a file ending in ${Object.keys(READERS).join(' ')}`,
+      where: { source: path },
+    });
+  }
+  const bytes = await readBounded(path);
+  if (!bytes.ok) return bytes;
+  const content = await read(bytes.value);
+  const problems = content.problems.map((problem) => placed(problem, path));
+  if (!content.ok) return failure(...problems);
+  const sha256 = createHash('sha256').update(bytes.value).digest('hex');
+  return success({ name: basename(path), sha256, ...content.value }, problems);
+}
+
+async function readBounded(path: string): Promise<Outcome<Buffer>> {
+  const where = { source: path };
+  try {
+    const { size } = await stat(path);
+    if (size > MAXIMUM_FILE_BYTES) {
+      return failure({ code: 'file-too-large', severity: 'error', message: `a grid file of ${size} bytes is larger than ${MAXIMUM_FILE_BYTES}`, where });
+    }
+    return success(await readFile(path));
+  } catch (error) {
+    const reason = error instanceof Error && 'code' in error ? String(error.code) : 'unknown';
+    if (reason === 'ENOENT') {
+      return failure({ code: 'file-not-found', severity: 'error', message: `geoid grid ${path} does not exist`, where });
+    }
+    return failure({ code: 'file-unreadable', severity: 'error', message: `geoid grid ${path} cannot be read (${reason})`, where });
+  }
+}
+
+function placed(problem: Problem, path: string): Problem {
+  return { ...problem, where: { ...problem.where, source: path } };
+}

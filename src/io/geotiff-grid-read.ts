@@ -1,0 +1,96 @@
+import type { GeoTIFF, GeoTIFFImage } from 'geotiff';
+import type { GridLevel } from '../core/geoid/geoid-grid.js';
+import { MAXIMUM_GRID_NODES } from '../core/geoid/grid-level-from.js';
+import { InternalError } from '../records/internal-error.js';
+import { failure, success } from '../records/outcome.js';
+import type { Outcome } from '../records/outcome.js';
+import type { Problem } from '../records/problem.js';
+import { readGeotiffImage } from './geotiff-image.js';
+import { geotiffFrame } from './geotiff-placement.js';
+import { geotiffSampleOf } from './geotiff-sample.js';
+import type { GeoidFileContent } from './gtx-read.js';
+
+const MAXIMUM_IMAGES = 10_000;
+/** Bits of NewSubfileType: a reduced copy of another image, and a mask. */
+const REDUCED_OR_MASK = 1 | 4;
+
+/**
+ * Reads a geodetic TIFF grid of geoid heights.
+ *
+ * Given: the file's bytes.
+ * Returned: one level for each image, finest first; reduced copies and masks are passed over. The
+ * frame is the first image's geographic system. A warning where the file does not say that it holds
+ * geoid heights.
+ * Problems: `grid-unreadable` where the TIFF is damaged; `grid-unsupported` where it is sound but
+ * holds something else, or is laid out in a way that is not read (docs/geoid-formats.md).
+ * Notes: blocks are unpacked in this thread, one image after another.
+ */
+export async function readGeotiffGrid(bytes: Uint8Array): Promise<Outcome<GeoidFileContent>> {
+  try {
+    return await readImages(bytes);
+  } catch (error) {
+    if (error instanceof InternalError) throw error;
+    const reason = error instanceof Error ? error.message : 'unknown';
+    return bad('grid-unreadable', `the file is not a TIFF that can be decoded (${reason})`);
+  }
+}
+
+async function readImages(bytes: Uint8Array): Promise<Outcome<GeoidFileContent>> {
+  const { fromArrayBuffer } = await import('geotiff');
+  const images = await imagesOf(await fromArrayBuffer(exactBuffer(bytes)));
+  if (images === null) return bad('grid-unreadable', 'the list of images of the TIFF does not end');
+  const first = images[0];
+  if (first === undefined) return bad('grid-unreadable', 'the TIFF has no image');
+  const nodes = images.reduce((sum, image) => sum + image.getWidth() * image.getHeight(), 0);
+  if (!(nodes <= MAXIMUM_GRID_NODES)) return bad('grid-unsupported', `the TIFF has ${nodes} nodes, more than ${MAXIMUM_GRID_NODES}`);
+
+  const levels: GridLevel[] = [];
+  let isStated = true;
+  for (const image of images) {
+    const sample = await geotiffSampleOf(image, first);
+    if (!sample.ok) return sample;
+    const level = await readGeotiffImage(image, sample.value, bytes);
+    if (!level.ok) return level;
+    isStated &&= sample.value.isStated;
+    levels.push(level.value);
+  }
+  levels.sort((a, b) => cellArea(a) - cellArea(b));
+  const warnings: Problem[] = isStated
+    ? []
+    : [{
+        code: 'grid-unsupported',
+        severity: 'warning',
+        message: 'the TIFF does not say what its numbers are; they are taken as geoid heights',
+        hint: 'check that they are heights of the geoid above the ellipsoid, in metres',
+      }];
+  return success({ frame: geotiffFrame(first), precisionNote: null, levels }, warnings);
+}
+
+/** The full images of the file; null where the list of directories runs in a circle or is absurdly long. */
+async function imagesOf(tiff: GeoTIFF): Promise<GeoTIFFImage[] | null> {
+  const images: GeoTIFFImage[] = [];
+  const seen = new Set<number>();
+  for (let index = 0; index < MAXIMUM_IMAGES; index += 1) {
+    const image = await tiff.getImage(index);
+    const kind = image.fileDirectory.getValue('NewSubfileType') ?? 0;
+    if ((kind & REDUCED_OR_MASK) === 0) images.push(image);
+    const next = image.fileDirectory.nextIFDByteOffset;
+    if (next === 0) return images;
+    if (seen.has(next)) return null;
+    seen.add(next);
+  }
+  return null;
+}
+
+function exactBuffer(bytes: Uint8Array): ArrayBuffer {
+  if (bytes.buffer instanceof ArrayBuffer && bytes.byteOffset === 0 && bytes.byteLength === bytes.buffer.byteLength) return bytes.buffer;
+  return Uint8Array.from(bytes).buffer;
+}
+
+function cellArea(level: GridLevel): number {
+  return level.latitudeStepDeg * level.longitudeStepDeg;
+}
+
+function bad(code: Problem['code'], message: string): Outcome<never> {
+  return failure({ code, severity: 'error', message });
+}

@@ -1,0 +1,85 @@
+import type { GeoTIFFImage } from 'geotiff';
+import type { GridLevel } from '../core/geoid/geoid-grid.js';
+import { gridLevelFrom, gridShapeProblem, MAXIMUM_GRID_NODES } from '../core/geoid/grid-level-from.js';
+import { failure } from '../records/outcome.js';
+import type { Outcome } from '../records/outcome.js';
+import type { ProblemCode } from '../records/problem-codes.js';
+import { blockFault, isReadableCompression } from './geotiff-block-check.js';
+import { geotiffPlacement } from './geotiff-placement.js';
+import type { GeotiffSample } from './geotiff-sample.js';
+
+/** The largest strip or tile, unpacked, bytes. */
+const MAXIMUM_BLOCK_BYTES = 4 * MAXIMUM_GRID_NODES;
+
+/**
+ * Reads one image of a geodetic TIFF as a grid level.
+ *
+ * Given: the image; the sample to read; the whole file, for the check of its blocks.
+ * Returned: the level in metres, no-data nodes NaN.
+ * Problems: those of `geotiffPlacement` and `gridLevelFrom`; `grid-unsupported` for a compression
+ * or number format not read; `grid-unreadable` for a block that is missing, cut off or damaged.
+ */
+export async function readGeotiffImage(image: GeoTIFFImage, sample: GeotiffSample, file: Uint8Array): Promise<Outcome<GridLevel>> {
+  const placement = geotiffPlacement(image);
+  if (!placement.ok) return placement;
+  const shape = placement.value;
+  const wrong = gridShapeProblem(shape);
+  if (wrong !== null) return failure(wrong);
+  const format = image.getSampleFormat(sample.index);
+  const bits = image.getBitsPerSample(sample.index);
+  if (!(format === 3 ? [32, 64] : format === 1 || format === 2 ? [8, 16, 32] : []).includes(bits)) {
+    return bad('grid-unsupported', `samples of format ${format} with ${bits} bits are not read`);
+  }
+  const fault = await blocksFault(image, file, sample.noData !== null);
+  if (fault !== null) return failure(fault);
+
+  const raster = await image.readRasters({ samples: [sample.index], interleave: true, pool: null });
+  const plain = sample.scale === 1 && sample.offset === 0 && sample.metresPerUnit === 1;
+  const { rows, columns } = shape;
+  const values = format === 3 && bits === 32 && plain ? new Float32Array(rows * columns) : new Float64Array(rows * columns);
+  const noData = sample.noData === null ? null : format === 3 && bits === 32 ? Math.fround(sample.noData) : sample.noData;
+  for (let row = 0; row < rows; row += 1) {
+    const from = (rows - 1 - row) * columns;
+    const to = row * columns;
+    for (let column = 0; column < columns; column += 1) {
+      const raw = raster[from + column] ?? Number.NaN;
+      values[to + column] = raw === noData ? Number.NaN : (sample.offset + sample.scale * raw) * sample.metresPerUnit;
+    }
+  }
+  return gridLevelFrom(shape, values);
+}
+
+async function blocksFault(image: GeoTIFFImage, file: Uint8Array, mayBeSparse: boolean) {
+  const directory = image.fileDirectory;
+  const compression = directory.getValue('Compression') ?? 1;
+  if (!isReadableCompression(compression)) return problem('grid-unsupported', `TIFF compression ${compression} is not read`);
+  const perPixel = image.planarConfiguration === 1 ? image.getSamplesPerPixel() : 1;
+  const blockBytes = image.getTileWidth() * image.getTileHeight() * perPixel * (image.getBitsPerSample(0) / 8);
+  if (!(blockBytes > 0) || blockBytes > MAXIMUM_BLOCK_BYTES) return problem('grid-unreadable', `a block of ${blockBytes} bytes is not plausible`);
+  const offsets = await directory.loadValue(image.isTiled ? 'TileOffsets' : 'StripOffsets');
+  const counts = await directory.loadValue(image.isTiled ? 'TileByteCounts' : 'StripByteCounts');
+  const across = Math.ceil(image.getWidth() / image.getTileWidth());
+  const down = Math.ceil(image.getHeight() / image.getTileHeight());
+  const blocks = across * down * (image.planarConfiguration === 1 ? 1 : image.getSamplesPerPixel());
+  if (offsets === undefined || counts === undefined || offsets.length < blocks || counts.length < blocks) {
+    return problem('grid-unreadable', `the TIFF does not list its ${blocks} blocks`);
+  }
+  for (let index = 0; index < blocks; index += 1) {
+    const offset = Number(offsets[index]); // eslint-disable-line no-restricted-syntax -- not text: a count that may be a bigint
+    const count = Number(counts[index]); // eslint-disable-line no-restricted-syntax -- not text: a count that may be a bigint
+    if (count === 0 && mayBeSparse) continue;
+    if (count === 0) return problem('grid-unreadable', `block ${index + 1} of the TIFF is missing and no no-data value is stated`);
+    if (!(offset + count <= file.byteLength)) return problem('grid-unreadable', `block ${index + 1} of ${blocks} lies beyond the end of the file`);
+    const fault = blockFault(compression, file.subarray(offset, offset + count), blockBytes);
+    if (fault !== null) return problem('grid-unreadable', `block ${index + 1} of ${blocks} ${fault}`);
+  }
+  return null;
+}
+
+function problem(code: ProblemCode, message: string) {
+  return { code, severity: 'error', message } as const;
+}
+
+function bad(code: ProblemCode, message: string): Outcome<never> {
+  return failure(problem(code, message));
+}

@@ -1,0 +1,87 @@
+import proj4 from 'proj4';
+import type { Ellipsoid } from '../geodesy/ellipsoid.js';
+import { createNumericFactors } from './numeric-factors.js';
+import type { AnglePair, PlanePair, ProjectionEngine } from './projection-engine.js';
+import type { ProjParameters } from './projection-parameters.js';
+
+/** Parameters the library would otherwise take as undefined, and compute NaN from. */
+const ALWAYS_GIVEN = ['lat_0', 'lon_0', 'x_0', 'y_0'] as const;
+
+/**
+ * A map projection computed by the projection library, with its hazards kept inside this file.
+ *
+ * Given: checked parameters; the ellipsoid that lengths and directions on the ground belong to (the
+ * base's), for the factors. Returned: the projection, or null when the library cannot set it up.
+ * Notes: 1. The definition passed on is rebuilt from the checked numbers, never the user's text.
+ * 2. Only the bare projection is called: no datum shift, prime meridian, unit, axis or height of
+ * the library's takes part. 3. Its results are checked to be finite; what it throws (some of it is
+ * text, not an Error) means "outside". 4. Factors come from differences, see `createNumericFactors`.
+ * Reference: PROJ-DOC, the page of each projection.
+ */
+export function createMapProjection(parameters: ProjParameters, ground: Ellipsoid): ProjectionEngine | null {
+  const library = setUp(definitionText(parameters));
+  if (library === null) return null;
+  // The library fills in and returns the record it is given; one is enough for all calls.
+  const point = { x: 0, y: 0 };
+  const forward = (latitudeRad: number, longitudeRad: number, out: PlanePair): boolean => {
+    point.x = longitudeRad;
+    point.y = latitudeRad;
+    const result = call(library.forward, point);
+    if (result === null) return false;
+    out.eastM = result.x;
+    out.northM = result.y;
+    return true;
+  };
+  const inverse = (eastM: number, northM: number, out: AnglePair): boolean => {
+    point.x = eastM;
+    point.y = northM;
+    const result = call(library.inverse, point);
+    if (result === null || !(Math.abs(result.y) <= Math.PI / 2 + 1e-12)) return false;
+    out.latitudeRad = result.y;
+    out.longitudeRad = result.x;
+    return true;
+  };
+  return { forward, inverse, forwardWithFactors: createNumericFactors(forward, ground) };
+}
+
+interface LibraryPoint {
+  x: number;
+  y: number;
+}
+type LibraryFunction = (point: LibraryPoint) => LibraryPoint | null | undefined;
+
+function setUp(text: string): { readonly forward: LibraryFunction; readonly inverse: LibraryFunction } | null {
+  try {
+    const projection = new proj4.Proj(text);
+    return {
+      forward: (point) => projection.forward(point),
+      inverse: (point) => projection.inverse(point),
+    };
+  } catch {
+    return null;
+  }
+}
+
+function call(projection: LibraryFunction, point: LibraryPoint): LibraryPoint | null {
+  try {
+    const result = projection(point);
+    return result && Number.isFinite(result.x) && Number.isFinite(result.y) ? result : null;
+  } catch {
+    return null;
+  }
+}
+
+function definitionText(parameters: ProjParameters): string {
+  const { projection, ellipsoid, numbers, flags } = parameters;
+  const parts = [`+proj=${projection}`];
+  const given: Record<string, number | undefined> = { ...numbers };
+  for (const name of ALWAYS_GIVEN) {
+    if (name === 'lat_0' && projection === 'lcc' && numbers.lat_2 === undefined) given[name] ??= numbers.lat_1;
+    given[name] ??= 0;
+  }
+  for (const [name, value] of Object.entries(given)) parts.push(`+${name}=${String(value)}`);
+  for (const flag of flags) parts.push(`+${flag}`);
+  const polarRadiusM = ellipsoid.semiMajorAxisM * (1 - ellipsoid.flattening);
+  parts.push(`+a=${String(ellipsoid.semiMajorAxisM)}`, `+b=${String(polarRadiusM)}`);
+  return parts.join(' ');
+}

@@ -1,0 +1,72 @@
+import type { Ellipsoid } from '../geodesy/ellipsoid.js';
+import { degreesToRadians } from '../numeric/angle-units.js';
+import type { GridParameter } from './grid-system.js';
+import { createMapProjection } from './map-projection.js';
+import type { ProjectionEngine } from './projection-engine.js';
+import { PROJECTION_METHODS } from './projection-methods.js';
+import type { ProjParameters } from './projection-parameters.js';
+import { sameEllipsoid } from './systems-agree.js';
+import { createTransverseMercator } from './transverse-mercator.js';
+
+/**
+ * The projection of a grid: the closed form for transverse Mercator, the library for the rest.
+ *
+ * Given: checked parameters; the base's ellipsoid. Returned: the projection; null when the
+ * parameters, each in its range, do not go together.
+ */
+export function projectionFor(parameters: ProjParameters, ground: Ellipsoid): ProjectionEngine | null {
+  const { projection, ellipsoid } = parameters;
+  if ((projection !== 'tmerc' && projection !== 'utm') || !sameEllipsoid(ellipsoid, ground)) {
+    return createMapProjection(parameters, ground);
+  }
+  const numbers = resolvedNumbers(parameters);
+  return createTransverseMercator(ellipsoid, {
+    latitudeOfOriginRad: degreesToRadians(numbers['lat_0'] ?? 0),
+    centralMeridianRad: degreesToRadians(numbers['lon_0'] ?? 0),
+    scaleFactor: numbers['k_0'] ?? 1,
+    falseEastingM: numbers['x_0'] ?? 0,
+    falseNorthingM: numbers['y_0'] ?? 0,
+  });
+}
+
+/** The parameters with those that a zone of the universal transverse Mercator grid stands for. */
+function resolvedNumbers(parameters: ProjParameters): Readonly<Record<string, number>> {
+  const { numbers, flags } = parameters;
+  if (parameters.projection !== 'utm') return { ...numbers };
+  return {
+    lat_0: 0,
+    lon_0: 6 * (numbers.zone ?? 0) - 183,
+    k_0: 0.9996,
+    x_0: 500000,
+    y_0: flags.includes('south') ? 10000000 : 0,
+  };
+}
+
+const WORDS: Readonly<Record<string, string>> = {
+  lat_0: 'latitude of origin',
+  lon_0: 'longitude of origin',
+  lat_1: 'first standard parallel',
+  lat_2: 'second standard parallel',
+  lat_ts: 'latitude of true scale',
+  lonc: 'longitude of centre',
+  alpha: 'azimuth of the central line',
+  gamma: 'rectified grid angle',
+  k_0: 'scale factor at origin',
+  x_0: 'false easting',
+  y_0: 'false northing',
+};
+
+/** The parameters of a projection for people to read, those of a zone written out. */
+export function gridParameters(parameters: ProjParameters): readonly GridParameter[] {
+  const method = PROJECTION_METHODS[parameters.projection];
+  const defaults: Record<string, number> = { x_0: 0, y_0: 0 };
+  if (method?.optional.includes('k_0') === true) defaults['k_0'] = 1;
+  if (method?.optional.includes('lat_0') === true && parameters.projection !== 'lcc') defaults['lat_0'] = 0;
+  const numbers: Record<string, number> = { ...defaults, ...resolvedNumbers(parameters) };
+  return Object.keys(WORDS).flatMap((key) => {
+    const value = numbers[key];
+    if (value === undefined) return [];
+    const unit = key === 'k_0' ? '' : key === 'x_0' || key === 'y_0' ? 'm' : 'deg';
+    return [{ name: WORDS[key] ?? key, value, unit } as const];
+  });
+}

@@ -1,0 +1,19 @@
+/**
+ * Elevation factor: length on the ellipsoid over length at a height, R / (R + h).
+ *
+ * Given: radius of the ellipsoid at the place (along a line: in its direction), metres; height above
+ * the ellipsoid, metres, never an orthometric height, which is wrong here by N / R (4.7 parts per
+ * million for each 30 m of geoid height). Returned: the factor, no unit.
+ * Reference: NOAA-NGS5, section 4.2; REFVAL O-23 for the figures.
+ */
+export function elevationFactor(radiusM: number, ellipsoidalHeightM: number): number {
+  return radiusM / (radiusM + ellipsoidalHeightM);
+}
+
+/**
+ * Combined factor: grid length over length on the ground, point or line scale factor times
+ * elevation factor. Ground length = grid length / combined factor.
+ */
+export function combinedFactor(scaleFactor: number, elevation: number): number {
+  return scaleFactor * elevation;
+}

@@ -21,6 +21,7 @@ export const reductionCodes = {
   'point-drift': { exit: 1, meaning: 'the positions drift over the occupation more than the model explains', fix: 'reobserve, or wait longer after the fix' },
   'point-step': { exit: 1, meaning: 'the positions jump within the occupation', fix: 'reobserve; suspect a new initialisation or a moved pole' },
   'point-base-residual': { exit: 1, meaning: 'the wrong base coordinate bent the vector by more than a translation can mend', fix: 'reprocess the raw observations, or reobserve' },
+  'point-base-residual-large': { exit: 1, meaning: 'the wrong base coordinate bent the vector by more than a third of the tolerance', fix: 'reprocess the raw observations with the right base coordinate, or reobserve' },
   'point-horizontal-95': { exit: 1, meaning: 'the 95 % circle exceeds the tolerance', fix: 'repeat the occupation later, or move the base nearer' },
   'point-vertical-95': { exit: 1, meaning: 'the 95 % vertical uncertainty exceeds the tolerance', fix: 'repeat the occupation later, or move the base nearer' },
   'point-repeat-disagrees': { exit: 1, meaning: 'occupations of the point disagree beyond their uncertainty', fix: 'reobserve with a new initialisation; check the pole length' },

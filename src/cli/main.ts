@@ -1,0 +1,81 @@
+import { CommanderError } from 'commander';
+import type { CommandSpec, Invocation } from './command-spec.js';
+import { contextOf } from './context.js';
+import type { Context, ProcessLike } from './context.js';
+import { EXIT_CODES } from './exit-codes.js';
+import { createProgram } from './program.js';
+
+/**
+ * Runs one command line and returns its exit code. Never throws, never calls `process.exit`.
+ * Signals abort the run; a closed pipe on standard output ends it quietly with 0; whatever a
+ * library prints through `console` goes to standard error, so that data stay clean.
+ */
+export async function main(process: ProcessLike): Promise<number> {
+  const abort = new AbortController();
+  const onSignal = (): void => {
+    abort.abort();
+  };
+  process.on?.('SIGINT', onSignal);
+  process.on?.('SIGTERM', onSignal);
+  const restoreConsole = consoleTo(process.stderr);
+  let pipeClosed = false;
+  const onPipe = (error: NodeJS.ErrnoException): void => {
+    if (error.code === 'EPIPE') pipeClosed = true;
+    abort.abort();
+  };
+  process.stdout.on('error', onPipe);
+  try {
+    const code = await runProgram(contextOf(process, abort.signal));
+    return pipeClosed ? EXIT_CODES.done.code : code;
+  } catch (error) {
+    if (pipeClosed) return EXIT_CODES.done.code;
+    if (abort.signal.aborted) return interrupted(process);
+    return internal(process, error);
+  } finally {
+    process.stdout.off('error', onPipe);
+    restoreConsole();
+    process.off?.('SIGINT', onSignal);
+    process.off?.('SIGTERM', onSignal);
+  }
+}
+
+async function runProgram(context: Context): Promise<number> {
+  let exit: number = EXIT_CODES.done.code;
+  const program = createProgram(context, async (spec: CommandSpec, invocation: Invocation) => {
+    const run = await spec.load();
+    exit = await run(invocation, context);
+  });
+  if (context.argv.length === 0) {
+    context.stderr.write(program.helpInformation());
+    return EXIT_CODES.usage.code;
+  }
+  try {
+    await program.parseAsync([...context.argv], { from: 'user' });
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT_CODES.done.code : EXIT_CODES.usage.code;
+    throw error;
+  }
+  return exit;
+}
+
+function interrupted(process: ProcessLike): number {
+  process.stderr.write('pegbook: interrupted; no output was committed [interrupted]\n');
+  return EXIT_CODES.interrupted.code;
+}
+
+function internal(process: ProcessLike, error: unknown): number {
+  const text = error instanceof Error ? (error.stack ?? error.message) : String(error);
+  process.stderr.write(`pegbook: internal error, please report it with the command and its input [internal-error]\n${text}\n`);
+  return EXIT_CODES.internal.code;
+}
+
+function consoleTo(stream: ProcessLike['stderr']): () => void {
+  const saved = { log: console.log, info: console.info, warn: console.warn, error: console.error, debug: console.debug };
+  const write = (...words: unknown[]): void => {
+    stream.write(`${words.map(String).join(' ')}\n`);
+  };
+  Object.assign(console, { log: write, info: write, warn: write, error: write, debug: write });
+  return () => {
+    Object.assign(console, saved);
+  };
+}

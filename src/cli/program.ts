@@ -1,0 +1,109 @@
+import { Command, InvalidArgumentError, Option } from 'commander';
+import { parseDecimal } from '../core/numeric/decimal-text.js';
+import type { CommandSpec, Invocation, OptionSpec, OptionValue } from './command-spec.js';
+import type { Context } from './context.js';
+import { HELP_TOPICS } from './help-topics.js';
+import { exampleHelp } from './help-text.js';
+import { describeSystemSpec } from './commands/describe-system.js';
+import { completionSpec } from './commands/completion.js';
+import { reducePointsSpec } from './commands/reduce-points.js';
+import { VERSION } from './version.js';
+
+/** Every command, in the order of `pegbook --help`. */
+export const COMMANDS: readonly CommandSpec[] = [reducePointsSpec, describeSystemSpec, completionSpec];
+
+/**
+ * The commander tree. Commander knows nothing of what a command does: it turns words into an
+ * `Invocation`, and `dispatch` gets the specification and that.
+ */
+export function createProgram(
+  context: Context,
+  dispatch: (spec: CommandSpec, invocation: Invocation) => Promise<void>,
+): Command {
+  const program = new Command('pegbook');
+  configure(program, context);
+  program
+    .description('Turn a day of raw satellite fixes from your own base into grid coordinates and heights you can defend.')
+    .version(VERSION, '-V, --version', 'print the version')
+    .helpOption('-h, --help', 'print help')
+    .helpCommand('help [command]', 'print help for a command or a topic')
+    .addHelpText('after', () => topicList());
+  for (const spec of COMMANDS) program.addCommand(commandOf(spec, context, dispatch));
+  for (const topic of HELP_TOPICS) {
+    const command = new Command(topic.name).description(topic.summary).helpOption(false);
+    configure(command, context);
+    command.action(() => {
+      context.stdout.write(`${topic.text()}\n`);
+    });
+    command.configureHelp({ formatHelp: () => `${topic.text()}\n` });
+    program.addCommand(command, { hidden: true });
+  }
+  return program;
+}
+
+function configure(command: Command, context: Context): void {
+  command
+    .exitOverride()
+    .showSuggestionAfterError(true)
+    .allowExcessArguments(false)
+    .configureOutput({
+      writeOut: (text) => context.stdout.write(text),
+      writeErr: (text) => context.stderr.write(text),
+      outputError: (text, write) => {
+        write(text.replace(/^error: /, 'pegbook: '));
+      },
+    });
+}
+
+function commandOf(
+  spec: CommandSpec,
+  context: Context,
+  dispatch: (spec: CommandSpec, invocation: Invocation) => Promise<void>,
+): Command {
+  const command = new Command(spec.name).summary(spec.summary).description(spec.description.join('\n'));
+  configure(command, context);
+  command.helpOption('-h, --help', 'print help');
+  for (const argument of spec.arguments) command.argument(argument.name, argument.description);
+  for (const option of spec.options) command.addOption(optionOf(option));
+  command.addHelpText('before', () => `${exampleHelp(spec)}\n`);
+  if (spec.cautions !== undefined) command.addHelpText('after', `\nCautions:\n${spec.cautions.map((line) => `  ${line}`).join('\n')}`);
+  command.action(async (...words: unknown[]) => {
+    const options = command.opts<Record<string, OptionValue>>();
+    const args = words.slice(0, -2).flatMap((word) => (Array.isArray(word) ? word.map(String) : typeof word === 'string' ? [word] : []));
+    await dispatch(spec, { args, options });
+  });
+  return command;
+}
+
+function optionOf(spec: OptionSpec): Option {
+  const text = spec.defaultText === undefined ? spec.description : `${spec.description} (default: ${spec.defaultText})`;
+  const option = new Option(spec.flags, text);
+  if (spec.choices !== undefined) option.choices([...spec.choices]);
+  switch (spec.kind ?? 'text') {
+    case 'number':
+      return option.argParser((value: string) => numberFrom(value));
+    case 'count':
+      return option.argParser((value: string) => countFrom(value));
+    case 'list':
+      return option.argParser((value: string, previous: readonly string[] | undefined) => [...(previous ?? []), value]);
+    default:
+      return option;
+  }
+}
+
+function numberFrom(text: string): number {
+  const value = parseDecimal(text);
+  if (value === null) throw new InvalidArgumentError('It must be a decimal number, such as 2.05.');
+  return value;
+}
+
+function countFrom(text: string): number {
+  const value = parseDecimal(text);
+  if (value === null || !Number.isInteger(value) || value < 0) throw new InvalidArgumentError('It must be a whole number, 0 or more.');
+  return value;
+}
+
+function topicList(): string {
+  const width = Math.max(...HELP_TOPICS.map((topic) => topic.name.length)) + 2;
+  return `\nTopics (pegbook help TOPIC):\n${HELP_TOPICS.map((topic) => `  ${topic.name.padEnd(width)}${topic.summary}`).join('\n')}\n`;
+}

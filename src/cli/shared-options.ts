@@ -1,0 +1,50 @@
+import type { OptionSpec } from './command-spec.js';
+
+/** Output, messages and records: every command has them, with the same meaning. */
+export const OUTPUT_OPTIONS: readonly OptionSpec[] = [
+  { flags: '-o, --output <file>', description: 'write the data there (- is standard output)' },
+  { flags: '--format <kind>', description: 'csv, geojson or json; default: from the extension of --output, else csv', choices: ['csv', 'geojson', 'json'] },
+  { flags: '--force', description: 'overwrite an existing output', kind: 'flag' },
+  { flags: '--eol <kind>', description: 'line ends of CSV output', choices: ['lf', 'crlf'], defaultText: 'lf' },
+  { flags: '--bom', description: 'start CSV output with a UTF-8 byte order mark', kind: 'flag' },
+  { flags: '--problems <file>', description: 'write every problem there as JSON lines' },
+  { flags: '--record <file>', description: 'write the run record (JSON): settings, inputs and grids with hashes, counts, verdict' },
+  { flags: '-q, --quiet', description: 'say nothing but errors', kind: 'flag' },
+  { flags: '-v, --verbose', description: 'say where each setting came from', kind: 'flag' },
+  { flags: '--no-color', description: 'no colour in messages', kind: 'flag' },
+  { flags: '--no-progress', description: 'no progress line on a terminal', kind: 'flag' },
+];
+
+/** How a table is read. Nothing is guessed. */
+export const INPUT_OPTIONS: readonly OptionSpec[] = [
+  { flags: '-c, --columns <map>', description: 'our names for the file\'s: NAME=HEADER,... (positions from 1 with --no-header)', kind: 'list' },
+  { flags: '--no-header', description: 'the file has no header row; map columns by position', kind: 'flag' },
+  { flags: '-d, --delimiter <text>', description: 'field delimiter; tab may be written \\t', defaultText: ',' },
+  { flags: '--decimal-comma', description: 'numbers are written with a decimal comma', kind: 'flag' },
+  { flags: '--encoding <name>', description: 'utf-8, utf-16le, windows-1252 or iso-8859-1', choices: ['utf-8', 'utf-16le', 'windows-1252', 'iso-8859-1'], defaultText: 'utf-8, or by byte order mark' },
+  { flags: '--skip-lines <n>', description: 'lines before the header', kind: 'count' },
+  { flags: '--comment <prefix>', description: 'ignore lines that start with this' },
+  { flags: '--on-error <what>', description: 'stop (check all rows, write nothing) or skip (write the good rows)', choices: ['stop', 'skip'], defaultText: 'stop' },
+  { flags: '--rejects <file>', description: 'with --on-error skip: the bad rows verbatim, with line and code' },
+];
+
+/** The coordinate system of grid values. */
+export const SYSTEM_OPTION: OptionSpec = {
+  flags: '--system <system>',
+  description: 'system of grid coordinates: EPSG:n or a PROJ string',
+};
+
+export const GEOID_OPTION: OptionSpec = {
+  flags: '--geoid <model>',
+  description: 'egm96 (built in, decimetre class) or a grid file .gtx .tif .isg .csv',
+};
+
+export const SESSION_OPTION: OptionSpec = {
+  flags: '-s, --session <file>',
+  description: 'session file (TOML): systems, bases, pole, limits, precision',
+};
+
+export const REPORT_OPTION: OptionSpec = {
+  flags: '--report <file>',
+  description: 'write a self-contained HTML page for people',
+};

@@ -1,0 +1,54 @@
+import { geocentricToLocal, localFrameAt, localToGeocentric } from '../core/geodesy/local-frame.js';
+import type { LocalFrame } from '../core/geodesy/local-frame.js';
+import { robustAverage } from '../core/observation/robust-average.js';
+import type { RobustAverage } from '../core/observation/robust-average.js';
+import type { GeocentricPoint } from '../records/point.js';
+import type { ReducedEpoch } from './reduction-working.js';
+
+/** The accepted epochs of an occupation in one local frame, and their robust mean. */
+export interface AveragedEpochs {
+  readonly frame: LocalFrame;
+  /** Pole tips, metres from `origin`, one for each accepted epoch. */
+  readonly east: Float64Array;
+  readonly north: Float64Array;
+  readonly up: Float64Array;
+  readonly timesS: Float64Array;
+  readonly average: RobustAverage;
+  readonly mean: GeocentricPoint;
+}
+
+/**
+ * Averages the tips of several accepted epochs: in metres about the first, never in degrees or in
+ * the grid.
+ */
+export function averageEpochs(epochs: readonly ReducedEpoch[], timesMs: readonly number[]): AveragedEpochs | null {
+  const first = epochs[0];
+  if (first === undefined) return null;
+  const origin = first.tip;
+  const frame = localFrameAt(first.geodetic.latitudeDeg, first.geodetic.longitudeDeg);
+  const count = epochs.length;
+  const east = new Float64Array(count);
+  const north = new Float64Array(count);
+  const up = new Float64Array(count);
+  const timesS = new Float64Array(count);
+  const startMs = timesMs[0] ?? 0;
+  for (let i = 0; i < count; i += 1) {
+    const tip = epochs[i]?.tip ?? origin;
+    const local = geocentricToLocal(frame, { xM: tip.xM - origin.xM, yM: tip.yM - origin.yM, zM: tip.zM - origin.zM });
+    east[i] = local.eastM;
+    north[i] = local.northM;
+    up[i] = local.upM;
+    timesS[i] = ((timesMs[i] ?? startMs) - startMs) / 1000;
+  }
+  const average = robustAverage(east, north, up);
+  const shift = localToGeocentric(frame, { eastM: average.eastM, northM: average.northM, upM: average.upM });
+  return {
+    frame,
+    east,
+    north,
+    up,
+    timesS,
+    average,
+    mean: { xM: origin.xM + shift.xM, yM: origin.yM + shift.yM, zM: origin.zM + shift.zM },
+  };
+}

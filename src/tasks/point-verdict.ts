@@ -1,0 +1,17 @@
+import type { ProblemCode } from '../records/problem-codes.js';
+import type { PointVerdict } from '../records/reduced-point.js';
+
+/** Reasons that leave a point without a coordinate; every other reason asks for a review. */
+const REJECTING: ReadonlySet<ProblemCode> = new Set<ProblemCode>([
+  'point-no-accepted-epoch',
+  'point-too-few-epochs',
+  'point-too-short',
+  'point-antenna-moving',
+  'point-base-residual-large',
+]);
+
+/** Accepted without reasons; rejected where one of them rejects; otherwise review. */
+export function pointVerdict(reasons: readonly ProblemCode[]): PointVerdict {
+  if (reasons.length === 0) return 'accepted';
+  return reasons.some((reason) => REJECTING.has(reason)) ? 'rejected' : 'review';
+}

@@ -1,0 +1,161 @@
+import type { Ellipsoid } from '../core/geodesy/ellipsoid.js';
+import { geocentricToGeodetic, geodeticToGeocentric } from '../core/geodesy/geocentric.js';
+import { localFrameAt } from '../core/geodesy/local-frame.js';
+import type { LocalFrame } from '../core/geodesy/local-frame.js';
+import type { GeoidModel } from '../core/geoid/geoid-height.js';
+import { ellipsoidalHeightM } from '../core/geoid/orthometric-height.js';
+import { gridProblem } from '../core/grid/grid-problem.js';
+import type { GridSystem } from '../core/grid/grid-system.js';
+import { antennaHeight } from '../core/observation/antenna-height.js';
+import type { AntennaHeight } from '../core/observation/antenna-height.js';
+import { baseCorrection } from '../core/observation/base-correction.js';
+import type { BaseCorrection } from '../core/observation/base-correction.js';
+import { geoidProblem } from '../core/geoid/geoid-problem.js';
+import type { GeocentricPoint, GeodeticPoint } from '../records/point.js';
+import { errorProblem, locateProblem } from '../records/problem.js';
+import { failure, success } from '../records/outcome.js';
+import type { Outcome } from '../records/outcome.js';
+import type { BaseCoordinate, BaseSettings } from '../records/session.js';
+
+/** A base of the session, resolved: where it said it was, where it was, and what that moves. */
+export interface PreparedBase {
+  readonly settings: BaseSettings;
+  readonly broadcastArp: GeocentricPoint;
+  /** The known coordinate where one is given, else the broadcast one; at the antenna reference point. */
+  readonly arp: GeocentricPoint;
+  readonly arpGeodetic: GeodeticPoint;
+  /** What baselines are measured from: the mark where the antenna height is known, else the ARP. */
+  readonly origin: { readonly geodetic: GeodeticPoint; readonly at: 'mark' | 'arp' };
+  readonly frame: LocalFrame;
+  readonly antenna: AntennaHeight | null;
+  /** Null where no known coordinate is given. */
+  readonly correction: BaseCorrection | null;
+}
+
+/** What the coordinates of bases are read in. */
+export interface BaseSystems {
+  readonly ellipsoid: Ellipsoid;
+  readonly grid: GridSystem | null;
+  readonly geoid: GeoidModel | null;
+}
+
+/**
+ * Resolves the bases of a session.
+ *
+ * Problems: config-missing where a coordinate is at the mark and the antenna height is absent, in
+ * grid values without a grid, or orthometric without a geoid; config-invalid-value for a slant
+ * shorter than its radius, for an implausible base and for a coordinate outside the grid system.
+ */
+export function prepareBases(bases: readonly BaseSettings[], systems: BaseSystems): Outcome<readonly PreparedBase[]> {
+  const prepared: PreparedBase[] = [];
+  for (const [index, settings] of bases.entries()) {
+    const outcome = prepareBase(settings, systems);
+    if (!outcome.ok) return failure(...outcome.problems.map((problem) => locateProblem(problem, { path: `base[${index}] (${settings.id})` })));
+    prepared.push(outcome.value);
+  }
+  return success(prepared);
+}
+
+function prepareBase(settings: BaseSettings, systems: BaseSystems): Outcome<PreparedBase> {
+  const { ellipsoid } = systems;
+  let antenna: AntennaHeight | null = null;
+  if (settings.antennaHeight !== null || settings.broadcast.at === 'mark' || settings.known?.at === 'mark') {
+    const outcome = antennaHeight(settings.antennaHeight);
+    if (!outcome.ok) return outcome;
+    antenna = outcome.value;
+  }
+  const broadcast = arpOf(settings.broadcast, settings, antenna, systems);
+  if (!broadcast.ok) return broadcast;
+  const known = settings.known === null ? null : arpOf(settings.known, settings, antenna, systems);
+  if (known !== null && !known.ok) return known;
+  const arpGeodetic = (known ?? broadcast).value;
+  const broadcastArp = geodeticToGeocentric(broadcast.value, ellipsoid);
+  const arp = geodeticToGeocentric(arpGeodetic, ellipsoid);
+  const frame = localFrameAt(arpGeodetic.latitudeDeg, arpGeodetic.longitudeDeg);
+  const origin =
+    antenna === null
+      ? ({ geodetic: arpGeodetic, at: 'arp' } as const)
+      : ({ geodetic: { ...arpGeodetic, ellipsoidalHeightM: arpGeodetic.ellipsoidalHeightM - antenna.verticalM }, at: 'mark' } as const);
+  return success({
+    settings,
+    broadcastArp,
+    arp,
+    arpGeodetic,
+    origin,
+    frame,
+    antenna,
+    correction: known === null ? null : baseCorrection({ broadcastArp, knownArp: arp }, frame),
+  });
+}
+
+/** A base coordinate carried to the antenna reference point along the ellipsoid normal. */
+function arpOf(
+  coordinate: BaseCoordinate,
+  settings: BaseSettings,
+  antenna: AntennaHeight | null,
+  systems: BaseSystems,
+): Outcome<GeodeticPoint> {
+  const place = geodeticOf(coordinate, systems);
+  if (!place.ok) return place;
+  const rise = coordinate.at === 'mark' ? (antenna?.verticalM ?? 0) : coordinate.at === 'apc' ? -settings.phaseCentreOffsetM : 0;
+  return success({ ...place.value, ellipsoidalHeightM: place.value.ellipsoidalHeightM + rise });
+}
+
+function geodeticOf(coordinate: BaseCoordinate, systems: BaseSystems): Outcome<GeodeticPoint> {
+  switch (coordinate.kind) {
+    case 'geodetic':
+      return success({
+        latitudeDeg: coordinate.latitudeDeg,
+        longitudeDeg: coordinate.longitudeDeg,
+        ellipsoidalHeightM: coordinate.ellipsoidalHeightM,
+      });
+    case 'geocentric':
+      return success(geocentricToGeodetic(coordinate, systems.ellipsoid));
+    case 'geodetic-orthometric':
+      return withOrthometric(coordinate.latitudeDeg, coordinate.longitudeDeg, coordinate.orthometricHeightM, systems);
+    case 'grid':
+      return geodeticOfGrid(coordinate, systems);
+  }
+}
+
+function geodeticOfGrid(coordinate: Extract<BaseCoordinate, { kind: 'grid' }>, systems: BaseSystems): Outcome<GeodeticPoint> {
+  const { grid } = systems;
+  if (grid === null) {
+    return failure(errorProblem('config-missing', { message: 'a base is given in grid coordinates and no grid system is set', hint: 'set system.grid' }));
+  }
+  const names = grid.axes.map((axis) => axis.columnName);
+  const given = Object.keys(coordinate.values);
+  const first = coordinate.values[names[0] ?? ''];
+  const second = coordinate.values[names[1] ?? ''];
+  if (first === undefined || second === undefined || given.length !== 2) {
+    return failure(
+      errorProblem('config-invalid-value', {
+        message: `${grid.name} has the axes ${names.join(', ')}; the base gives ${given.join(', ')}`,
+        received: given.join(', '),
+        expected: names.join(', '),
+        hint: 'name the coordinates by the axes of the system; they are never exchanged silently',
+      }),
+    );
+  }
+  const pair = { latitudeDeg: 0, longitudeDeg: 0 };
+  const status = grid.inverse(first, second, pair);
+  if (status !== 'ok') return failure(gridProblem(status, { first, second }, grid));
+  const { height } = coordinate;
+  return height.kind === 'ellipsoidal'
+    ? success({ ...pair, ellipsoidalHeightM: height.ellipsoidalHeightM })
+    : withOrthometric(pair.latitudeDeg, pair.longitudeDeg, height.orthometricHeightM, systems);
+}
+
+function withOrthometric(latitudeDeg: number, longitudeDeg: number, orthometricHeightM: number, systems: BaseSystems): Outcome<GeodeticPoint> {
+  const { geoid } = systems;
+  if (geoid === null) {
+    return failure(errorProblem('config-missing', { message: 'a base has an orthometric height and no geoid is set', hint: 'set height.geoid' }));
+  }
+  const geoidHeight = geoid.heightAt(latitudeDeg, longitudeDeg);
+  if (geoidHeight === null) {
+    const status = geoid.statusAt(latitudeDeg, longitudeDeg);
+    return failure(geoidProblem(status === 'nodata' ? 'nodata' : 'outside', latitudeDeg, longitudeDeg, geoid.grid));
+  }
+  return success({ latitudeDeg, longitudeDeg, ellipsoidalHeightM: ellipsoidalHeightM(orthometricHeightM, geoidHeight) });
+}
+

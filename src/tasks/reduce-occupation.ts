@@ -1,0 +1,280 @@
+import { localFrameAt } from '../core/geodesy/local-frame.js';
+import { refusals } from '../core/observation/acceptance.js';
+import { irreducibleResidualM, shortcutErrorM } from '../core/observation/base-correction.js';
+import { baseCovariance } from '../core/observation/base-covariance.js';
+import { fastNoise } from '../core/observation/fast-noise.js';
+import { covarianceFromSigmas, ZERO_COVARIANCE } from '../core/observation/local-covariance.js';
+import { poleCovariance } from '../core/observation/pole-covariance.js';
+import { positionalUncertainty } from '../core/observation/positional-uncertainty.js';
+import { occupationUncertainty } from '../core/observation/uncertainty-components.js';
+import type { UsedEpochs } from '../core/observation/uncertainty-components.js';
+import type { PredictedPrecision } from '../core/planning/precision-model.js';
+import type { Fix } from '../records/fix.js';
+import type { GeocentricPoint, LocalCovariance } from '../records/point.js';
+import { locateProblem, warningProblem } from '../records/problem.js';
+import type { Problem } from '../records/problem.js';
+import type { ProblemCode } from '../records/problem-codes.js';
+import type { Baseline, EpochResult, ReducedPosition } from '../records/reduced-point.js';
+import { averageEpochs } from './average-epochs.js';
+import type { AveragedEpochs } from './average-epochs.js';
+import { epochResults } from './epoch-results.js';
+import { testOccupation, testReasons } from './occupation-tests.js';
+import { pointVerdict } from './point-verdict.js';
+import type { PositionedPoint } from './position-point.js';
+import type { PreparedBase } from './prepare-bases.js';
+import { reduceEpoch } from './reduce-epoch.js';
+import type { ReductionSetup } from './reduction-setup.js';
+import type { ReducedEpoch, ReducedOccupation } from './reduction-working.js';
+
+/** The fixes of one occupation, in time order, and where they belong. */
+export interface OccupationFixes {
+  readonly fixes: readonly Fix[];
+  readonly base: PreparedBase | null;
+  readonly occupation: string;
+}
+
+/** A wrong base may bend a vector by this much before it is said, metres. */
+const RESIDUAL_WORTH_SAYING_M = 0.002;
+
+/**
+ * Reduces one occupation: antenna to tip, base correction, acceptance, robust mean, position, grid,
+ * uncertainty, verdict. `problems` takes located errors (the point is then without position) and
+ * warnings.
+ */
+export function reduceOccupation(
+  input: OccupationFixes,
+  setup: ReductionSetup,
+  positioner: (tip: GeocentricPoint) => PositionedPoint,
+  problems: Problem[],
+): ReducedOccupation {
+  const { fixes, base } = input;
+  const reduced: ReducedEpoch[] = [];
+  for (const fix of fixes) reduced.push(reduceEpoch(fix, base, setup));
+  const limitM = baselineForLimit(reduced, base, setup);
+  const codes: (readonly ProblemCode[])[] = [];
+  const accepted: number[] = [];
+  for (let i = 0; i < fixes.length; i += 1) {
+    const fix = fixes[i];
+    if (fix === undefined) continue;
+    const refused = refusals(fix, setup.acceptance, limitM);
+    codes.push(refused);
+    if (refused.length === 0) accepted.push(i);
+  }
+  const averaged = averageOf(fixes, reduced, accepted);
+  const reasons: ProblemCode[] = [];
+  const mean = averaged.mean;
+  const epochs = epochResults(fixes, reduced, codes, accepted, averaged.epochs, mean);
+  const span = spanOf(fixes, epochs);
+  if (mean === null) {
+    reasons.push('point-no-accepted-epoch');
+    for (const list of codes) for (const code of list) if (!reasons.includes(code)) reasons.push(code);
+  } else {
+    const { minEpochs, minDurationS } = setup.acceptance;
+    if (minEpochs !== null && span.used < minEpochs) reasons.push('point-too-few-epochs');
+    if (minDurationS !== null && span.durationS < minDurationS) reasons.push('point-too-short');
+  }
+
+  const positioned = mean === null ? null : positioner(mean);
+  if (positioned !== null) locate(positioned.problems, fixes, setup, problems);
+  const position = positioned?.position ?? null;
+  const baseline = position === null || base === null ? null : baselineTo(position, base, setup);
+  const prediction = position === null ? null : setup.precision.at(baseline?.distanceM ?? 0, baseline?.heightDifferenceM ?? null);
+  const tests = averaged.epochs === null || prediction === null ? null : testOccupation(averaged.epochs, prediction);
+  if (averaged.epochs?.average.tooManyOutliers === true) reasons.push('point-many-outliers');
+  if (tests !== null) reasons.push(...testReasons(tests));
+  const uncertainty = position === null || prediction === null ? null : uncertaintyOf(input, reduced, accepted, averaged.epochs, position, prediction, setup);
+  const summary = uncertainty === null ? null : positionalUncertainty(uncertainty.total, position?.geoidHeightM === null ? null : uncertainty.geoidVarianceM2);
+
+  const correction = base?.correction ?? null;
+  const shortcut = correction === null || baseline === null || positioned === null || position === null
+    ? null
+    : shortcutErrorM(correction.magnitudeM, baseline.distanceM, position.geodetic.latitudeDeg, positioned.gaussRadiusM);
+  const residual = correction === null || baseline === null ? null : irreducibleResidualM(correction.magnitudeM, baseline.distanceM);
+  if (residual !== null && residual > RESIDUAL_WORTH_SAYING_M) {
+    const limit = setup.tolerance.horizontalM;
+    reasons.push(limit !== null && residual > limit / 3 ? 'point-base-residual-large' : 'point-base-residual');
+  }
+  if (summary !== null) {
+    if (setup.tolerance.horizontalM !== null && summary.circle95M > setup.tolerance.horizontalM) reasons.push('point-horizontal-95');
+    if (setup.tolerance.verticalM !== null && summary.vertical95M > setup.tolerance.verticalM) reasons.push('point-vertical-95');
+  }
+  if (positioned?.outsideArea === true) {
+    reasons.push('point-outside-area');
+    problems.push(outsideArea(fixes, setup));
+  }
+  const verdict = pointVerdict(reasons);
+  const withheld = verdict === 'rejected';
+  return {
+    point: {
+      pointId: fixes[0]?.pointId ?? '',
+      occupation: input.occupation,
+      code: fixes[0]?.code ?? '',
+      baseId: base?.settings.id ?? fixes[0]?.baseId ?? null,
+      poleLengthM: reduced[0]?.pole === null ? null : (fixes[0]?.poleLengthM ?? setup.rover.poleLengthM),
+      baseline,
+      firstEpochMs: span.firstMs,
+      lastEpochMs: span.lastMs,
+      epochsUsed: span.used,
+      epochsRejected: span.rejected,
+      effectiveEpochs: withheld ? null : (uncertainty?.effectiveEpochs ?? null),
+      position: withheld ? null : position,
+      uncertainty: withheld ? null : uncertainty,
+      summary: withheld ? null : summary,
+      verdict,
+      reasons,
+      passThrough: commonCells(fixes),
+      place: fixes[0]?.place ?? { sourceIndex: 0, line: 0 },
+    },
+    working: {
+      base,
+      epochs,
+      reduced,
+      example: accepted[0] ?? 0,
+      average: averaged.epochs?.average ?? null,
+      tests,
+      mean,
+      gaussRadiusM: positioned?.gaussRadiusM ?? null,
+      position,
+      prediction,
+      uncertainty,
+      shortcutErrorM: shortcut,
+      residualBoundM: residual,
+    },
+  };
+}
+
+/** The baseline used for the limit, of the first epoch; null where no limit asks for it. */
+function baselineForLimit(reduced: readonly ReducedEpoch[], base: PreparedBase | null, setup: ReductionSetup): number | null {
+  const first = reduced[0];
+  if (setup.acceptance.maxBaselineM === null || base === null || first === undefined) return null;
+  const { latitudeDeg, longitudeDeg } = base.origin.geodetic;
+  return setup.geodesic.distanceM(latitudeDeg, longitudeDeg, first.geodetic.latitudeDeg, first.geodetic.longitudeDeg);
+}
+
+function averageOf(
+  fixes: readonly Fix[],
+  reduced: readonly ReducedEpoch[],
+  accepted: readonly number[],
+): { readonly mean: GeocentricPoint | null; readonly epochs: AveragedEpochs | null } {
+  const only = accepted[0];
+  if (only === undefined) return { mean: null, epochs: null };
+  if (accepted.length === 1) return { mean: reduced[only]?.tip ?? null, epochs: null };
+  const used: ReducedEpoch[] = [];
+  const timesMs: number[] = [];
+  for (const index of accepted) {
+    const epoch = reduced[index];
+    if (epoch === undefined) continue;
+    used.push(epoch);
+    timesMs.push(fixes[index]?.epochMs ?? 0);
+  }
+  const epochs = averageEpochs(used, timesMs);
+  return { mean: epochs?.mean ?? null, epochs };
+}
+
+interface Span {
+  readonly firstMs: number | null;
+  readonly lastMs: number | null;
+  readonly durationS: number;
+  readonly used: number;
+  readonly rejected: number;
+}
+
+/** Times and counts: of the epochs used, or of all of them where none is. */
+function spanOf(fixes: readonly Fix[], epochs: readonly EpochResult[]): Span {
+  let firstMs: number | null = null;
+  let lastMs: number | null = null;
+  let used = 0;
+  let rejected = 0;
+  for (const { fix, weight } of epochs) {
+    if (weight === 0) {
+      rejected += fix.epochCount;
+      continue;
+    }
+    used += fix.epochCount;
+    firstMs ??= fix.epochMs;
+    lastMs = fix.epochMs ?? lastMs;
+  }
+  if (used === 0) {
+    firstMs = fixes[0]?.epochMs ?? null;
+    lastMs = fixes[fixes.length - 1]?.epochMs ?? null;
+  }
+  return { firstMs, lastMs, durationS: firstMs === null || lastMs === null ? 0 : (lastMs - firstMs) / 1000, used, rejected };
+}
+
+function baselineTo(position: ReducedPosition, base: PreparedBase, setup: ReductionSetup): Baseline {
+  const from = base.origin.geodetic;
+  const to = position.geodetic;
+  const line = setup.geodesic.inverse(from.latitudeDeg, from.longitudeDeg, to.latitudeDeg, to.longitudeDeg);
+  return {
+    distanceM: line.distanceM,
+    azimuthDeg: line.azimuthDeg,
+    heightDifferenceM: to.ellipsoidalHeightM - from.ellipsoidalHeightM,
+  };
+}
+
+function uncertaintyOf(
+  input: OccupationFixes,
+  reduced: readonly ReducedEpoch[],
+  accepted: readonly number[],
+  averaged: AveragedEpochs | null,
+  position: ReducedPosition,
+  prediction: PredictedPrecision,
+  setup: ReductionSetup,
+): ReturnType<typeof occupationUncertainty> {
+  const index = accepted[0] ?? 0;
+  const fix = input.fixes[index];
+  const pole = reduced[index]?.pole ?? null;
+  const { base } = input;
+  const frame = localFrameAt(position.geodetic.latitudeDeg, position.geodetic.longitudeDeg);
+  return occupationUncertainty({
+    epochs: averaged === null ? null : usedEpochs(averaged),
+    epochCount: fix?.epochCount ?? 1,
+    reported: fix === undefined ? null : reportedCovariance(fix),
+    prediction,
+    pole: pole === null ? ZERO_COVARIANCE : poleCovariance(pole, setup.rover),
+    base: base === null ? ZERO_COVARIANCE : baseCovariance(base.settings.sigmaHorizontalM, base.settings.sigmaVerticalM, base.frame, frame),
+    geoidSigmaM: position.geoidHeightM === null ? null : setup.geoidSigmaM,
+  });
+}
+
+function usedEpochs({ timesS, east, north, up, average }: AveragedEpochs): UsedEpochs {
+  return {
+    timesS,
+    weightsEast: average.weightsEast,
+    weightsNorth: average.weightsNorth,
+    weightsUp: average.weightsUp,
+    noiseEastM: fastNoise(east, average.outlier),
+    noiseNorthM: fastNoise(north, average.outlier),
+    noiseUpM: fastNoise(up, average.outlier),
+  };
+}
+
+function reportedCovariance(fix: Fix): LocalCovariance | null {
+  const { sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn } = fix;
+  if (sigmaEastM === null || sigmaNorthM === null || sigmaUpM === null) return null;
+  return covarianceFromSigmas(sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn);
+}
+
+function locate(found: readonly Problem[], fixes: readonly Fix[], setup: ReductionSetup, problems: Problem[]): void {
+  for (const problem of found) problems.push(locateProblem(problem, placeOf(fixes, setup)));
+}
+
+function placeOf(fixes: readonly Fix[], setup: ReductionSetup): { source: string; line: number } {
+  const place = fixes[0]?.place;
+  return { source: setup.sources[place?.sourceIndex ?? 0] ?? '', line: place?.line ?? 0 };
+}
+
+function outsideArea(fixes: readonly Fix[], setup: ReductionSetup): Problem {
+  return warningProblem('coordinate-outside-area', {
+    message: `point ${fixes[0]?.pointId ?? ''} is outside the area of use of ${setup.grid?.name ?? 'the system'}: ${setup.grid?.areaOfUse?.description ?? ''}`,
+    where: placeOf(fixes, setup),
+    hint: 'check the zone; the scale factor and the convergence grow outside it',
+  });
+}
+
+/** A pass-through cell that is the same in every row of the occupation is kept, otherwise left empty. */
+function commonCells(fixes: readonly Fix[]): readonly string[] {
+  const first = fixes[0]?.passThrough ?? [];
+  if (fixes.length === 1 || first.length === 0) return first;
+  return first.map((cell, column) => (fixes.every((fix) => fix.passThrough[column] === cell) ? cell : ''));
+}

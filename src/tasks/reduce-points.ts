@@ -1,0 +1,95 @@
+import { continuesOccupation, extendOccupation, isOutOfOrder, startOccupation } from '../core/observation/occupation.js';
+import type { OccupationState } from '../core/observation/occupation.js';
+import type { Fix } from '../records/fix.js';
+import { errorProblem, locateProblem } from '../records/problem.js';
+import type { Problem } from '../records/problem.js';
+import { checkFix } from './check-fix.js';
+import { chooseBase } from './choose-base.js';
+import { createOccupationCounter } from './occupation-counter.js';
+import { createPositioner } from './position-point.js';
+import type { PreparedBase } from './prepare-bases.js';
+import { reduceOccupation } from './reduce-occupation.js';
+import type { ReductionSetup } from './reduction-setup.js';
+import type { ReducedOccupation } from './reduction-working.js';
+
+/** What a reducer hands on: points as their occupations end, and problems with the rows they cost. */
+export interface ReductionListener {
+  readonly onPoint: (reduced: ReducedOccupation) => void;
+  /** `fixes` are the rows that an error cost; empty for warnings. */
+  readonly onProblems: (problems: readonly Problem[], fixes: readonly Fix[]) => void;
+}
+
+/** Takes fixes in file order and gives points as soon as each occupation ends. */
+export interface Reducer {
+  push(fixes: readonly Fix[]): void;
+  /** Ends the last occupation. */
+  finish(): void;
+}
+
+/**
+ * The main job: epochs of an occupation are collected until something starts the next one, then
+ * reduced and let go, so that memory holds one occupation and not the file.
+ */
+export function createReducer(setup: ReductionSetup, listener: ReductionListener): Reducer {
+  const positioner = createPositioner(setup);
+  const counter = createOccupationCounter();
+  let state: OccupationState | null = null;
+  let base: PreparedBase | null = null;
+  let fixes: Fix[] = [];
+
+  const close = (): void => {
+    const first = fixes[0];
+    if (first === undefined) return;
+    const problems: Problem[] = [];
+    const reduced = reduceOccupation({ fixes, base, occupation: String(counter.next(first.pointId)) }, setup, positioner, problems);
+    const failed = problems.some((problem) => problem.severity === 'error');
+    if (problems.length > 0) listener.onProblems(problems, failed ? fixes : []);
+    if (!failed) listener.onPoint(reduced);
+    fixes = [];
+    state = null;
+  };
+  const refuse = (problem: Problem, fix: Fix): void => {
+    const { sourceIndex, line } = fix.place;
+    listener.onProblems([locateProblem(problem, { source: setup.sources[sourceIndex] ?? '', line })], [fix]);
+  };
+
+  return {
+    push(batch) {
+      for (const fix of batch) {
+        const problem = checkFix(fix, setup.rover);
+        if (problem !== null) {
+          refuse(problem, fix);
+          continue;
+        }
+        const chosen = chooseBase(fix, setup.bases);
+        if (chosen !== null && 'code' in chosen) {
+          refuse(chosen, fix);
+          continue;
+        }
+        if (state !== null && isOutOfOrder(state, fix)) {
+          refuse(outOfOrder(fix), fix);
+          continue;
+        }
+        const baseId = chosen?.settings.id ?? fix.baseId;
+        const poleLengthM = fix.poleLengthM ?? setup.rover.poleLengthM;
+        if (state !== null && chosen === base && continuesOccupation(state, fix, setup.acceptance.occupationGapS, baseId, poleLengthM)) {
+          extendOccupation(state, fix);
+        } else {
+          close();
+          state = startOccupation(fix, baseId, poleLengthM);
+          base = chosen;
+        }
+        fixes.push(fix);
+      }
+    },
+    finish: close,
+  };
+}
+
+function outOfOrder(fix: Fix): Problem {
+  return errorProblem('time-out-of-order', {
+    message: `an epoch of point ${fix.pointId} is earlier than the row before it`,
+    where: { column: 'epoch_utc' },
+    hint: 'sort the file by time within each point, or check the clock',
+  });
+}

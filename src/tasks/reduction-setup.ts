@@ -1,0 +1,27 @@
+import type { Ellipsoid } from '../core/geodesy/ellipsoid.js';
+import type { Geodesic } from '../core/geodesy/geodesic.js';
+import type { GeoidModel } from '../core/geoid/geoid-height.js';
+import type { GeographicSystem } from '../core/grid/geographic-system.js';
+import type { GridSystem } from '../core/grid/grid-system.js';
+import type { PrecisionModel } from '../core/planning/precision-model.js';
+import type { AcceptanceSettings, RoverSettings, ToleranceSettings } from '../records/session.js';
+import type { PreparedBase } from './prepare-bases.js';
+
+/** Everything a reduction needs besides the fixes: settings resolved, grids loaded, bases prepared. */
+export interface ReductionSetup {
+  /** The frame of the fixes. */
+  readonly fixesSystem: GeographicSystem;
+  readonly ellipsoid: Ellipsoid;
+  readonly geodesic: Geodesic;
+  readonly grid: GridSystem | null;
+  readonly geoid: GeoidModel | null;
+  /** One sigma of the geoid height; null: not stated. */
+  readonly geoidSigmaM: number | null;
+  readonly bases: readonly PreparedBase[];
+  readonly rover: RoverSettings;
+  readonly acceptance: AcceptanceSettings;
+  readonly precision: PrecisionModel;
+  readonly tolerance: ToleranceSettings;
+  /** Names of the inputs, by the fixes' `place.sourceIndex`. */
+  readonly sources: readonly string[];
+}

@@ -1,0 +1,45 @@
+import type { RobustAverage } from '../core/observation/robust-average.js';
+import type { PoleGeometry, PoleReduction } from '../core/observation/pole-reduction.js';
+import type { UncertaintyComponents } from '../core/observation/uncertainty-components.js';
+import type { PredictedPrecision } from '../core/planning/precision-model.js';
+import type { GeocentricPoint, GeodeticPoint, ReferencePoint } from '../records/point.js';
+import type { EpochResult, ReducedPoint, ReducedPosition } from '../records/reduced-point.js';
+import type { OccupationTests } from './occupation-tests.js';
+import type { PreparedBase } from './prepare-bases.js';
+
+/** One epoch carried to the pole tip: every number of the way, for the worked explanation. */
+export interface ReducedEpoch {
+  readonly geodetic: GeodeticPoint;
+  readonly top: GeocentricPoint;
+  readonly place: ReferencePoint;
+  readonly pole: PoleGeometry | null;
+  readonly reduction: PoleReduction | null;
+  /** After base correction. */
+  readonly tip: GeocentricPoint;
+}
+
+/** What lay between the fixes of one occupation and its point. Nothing here is computed twice. */
+export interface ReductionWorking {
+  readonly base: PreparedBase | null;
+  readonly epochs: readonly EpochResult[];
+  /** Same order as `epochs`. */
+  readonly reduced: readonly ReducedEpoch[];
+  /** Index of the epoch the explanation follows: the first accepted one. */
+  readonly example: number;
+  readonly average: RobustAverage | null;
+  readonly tests: OccupationTests | null;
+  readonly mean: GeocentricPoint | null;
+  readonly gaussRadiusM: number | null;
+  /** Kept here even where the point is rejected and its coordinate withheld. */
+  readonly position: ReducedPosition | null;
+  readonly prediction: PredictedPrecision | null;
+  readonly uncertainty: UncertaintyComponents | null;
+  readonly shortcutErrorM: number | null;
+  readonly residualBoundM: number | null;
+}
+
+/** A reduced occupation with its working. */
+export interface ReducedOccupation {
+  readonly point: ReducedPoint;
+  readonly working: ReductionWorking;
+}

@@ -34,15 +34,16 @@ const CR = 0x0d;
 export function createCsvWriter(
   columns: readonly string[],
   options: CsvWriteOptions = DEFAULT_CSV_WRITE,
-  textColumns: readonly number[] = columns.map((_, index) => index),
+  textColumns?: readonly number[],
 ): CsvWriter {
+  const everyColumn = columns.map((_, index) => index);
   const { delimiter, eol } = options;
   const delimiterCode = delimiter.charCodeAt(0);
   // A lone empty cell would be a blank line, which readers leave out.
   const isSingle = columns.length === 1;
 
-  function needsQuotes(row: readonly string[]): boolean {
-    for (const index of textColumns) {
+  function needsQuotes(row: readonly string[], checked: readonly number[]): boolean {
+    for (const index of checked) {
       const cell = row[index] ?? '';
       if (isSingle && cell === '') return true;
       for (let at = 0; at < cell.length; at += 1) {
@@ -62,21 +63,17 @@ export function createCsvWriter(
     });
   }
 
-  function text(rows: readonly (readonly string[])[]): string {
+  function text(rows: readonly (readonly string[])[], checked: readonly number[]): string {
     let joined = '';
     for (const row of rows) {
-      if (needsQuotes(row)) return quoted(rows);
+      if (needsQuotes(row, checked)) return quoted(rows);
       joined += row.join(delimiter) + eol;
     }
     return joined;
   }
 
   return {
-    header: () => (options.bom ? '\ufeff' : '') + (columns.some((name) => name === '') || needsHeaderQuotes() ? quoted([columns]) : text([columns])),
-    rows: text,
+    header: () => (options.bom ? '\ufeff' : '') + text([columns], everyColumn),
+    rows: (rows) => text(rows, textColumns ?? everyColumn),
   };
-
-  function needsHeaderQuotes(): boolean {
-    return columns.some((name) => /["\r\n]/u.test(name) || name.includes(delimiter));
-  }
 }

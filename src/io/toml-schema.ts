@@ -1,0 +1,54 @@
+/** A setting: what it may hold, and what it means. The reader, the error texts and the documentation come from it. */
+export type TomlField = { readonly meaning: string; readonly isRequired?: boolean; readonly byDefault?: string } & (
+  | { readonly kind: 'text'; readonly choices?: readonly string[] }
+  | { readonly kind: 'words'; readonly choices: readonly string[] }
+  | {
+      readonly kind: 'number';
+      readonly minimum?: number;
+      readonly maximum?: number;
+      readonly isWhole?: boolean;
+    }
+  | { readonly kind: 'time' }
+  | { readonly kind: 'texts' }
+  | { readonly kind: 'table'; readonly fields: TomlSchema }
+  | { readonly kind: 'tables'; readonly fields: TomlSchema }
+);
+
+/** The settings of one table. */
+export interface TomlSchema {
+  readonly named: Readonly<Record<string, TomlField>>;
+  /** Keys that are not listed but follow a pattern, such as the axis names of any grid. */
+  readonly others?: { readonly match: RegExp; readonly shown: string; readonly field: TomlField };
+}
+
+/** The field of a key, or null where the table has none. */
+export function tomlField(schema: TomlSchema, key: string): TomlField | null {
+  if (Object.hasOwn(schema.named, key)) return schema.named[key] ?? null;
+  return schema.others?.match.test(key) === true ? schema.others.field : null;
+}
+
+/** What a field wants, in words: `a number from 0 to 90`, `one of rss, linear`. */
+export function tomlExpectation(field: TomlField): string {
+  switch (field.kind) {
+    case 'text':
+      return field.choices === undefined ? 'a text in quotes' : `one of ${field.choices.map((word) => `"${word}"`).join(', ')}`;
+    case 'words':
+      return `a list of ${field.choices.map((word) => `"${word}"`).join(', ')}`;
+    case 'number':
+      return numberExpectation(field.isWhole === true ? 'a whole number' : 'a number', field.minimum, field.maximum);
+    case 'time':
+      return 'a time in UTC such as 2026-03-04T06:00:00Z';
+    case 'texts':
+      return 'names with texts';
+    case 'table':
+      return 'a table';
+    case 'tables':
+      return 'a list of tables';
+  }
+}
+
+function numberExpectation(what: string, minimum: number | undefined, maximum: number | undefined): string {
+  if (minimum !== undefined && maximum !== undefined) return `${what} from ${String(minimum)} to ${String(maximum)}`;
+  if (minimum !== undefined) return `${what} of at least ${String(minimum)}`;
+  return maximum === undefined ? what : `${what} of at most ${String(maximum)}`;
+}

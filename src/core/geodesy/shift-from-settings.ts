@@ -35,11 +35,11 @@ export interface ShiftSettings {
  * is so large that its unit must be wrong (above 1° or 1000 ppm).
  */
 export function shiftFromSettings(settings: ShiftSettings): Outcome<Shift> {
-  const parameters: ShiftParameters = filled(settings.parameters, PARAMETER_KEYS);
-  const rates: ShiftRates = filled(settings.rates ?? {}, RATE_KEYS);
+  const parameters = filled(settings.parameters, PARAMETER_KEYS);
+  const rates = filled(settings.rates ?? {}, RATE_KEYS);
   const hasRates = RATE_KEYS.some((key) => rates[key] !== 0);
   const convention = settings.rotationConvention ?? null;
-  if (convention === null && TURNING_KEYS.some((key) => (parameters as Record<string, number>)[key] !== 0)) {
+  if (convention === null && TURNING_KEYS.some((key) => parameters[key] !== 0)) {
     return failure(errorProblem('shift-convention-missing', {
       message: 'the shift has rotations and rotation_convention is not set',
       expected: 'position-vector or coordinate-frame',
@@ -58,7 +58,7 @@ export function shiftFromSettings(settings: ShiftSettings): Outcome<Shift> {
   };
   const numbers = [...Object.values(parameters), ...Object.values(rates), settings.referenceEpochYear ?? 0] as number[];
   if (!numbers.every((value) => Number.isFinite(value))) invalid('a term of the shift is not a finite number', 'shift');
-  if (entry.convention === null && [...TURNING_KEYS, 'dsPpm'].some((key) => (parameters as Record<string, number>)[key] !== 0)) {
+  if (entry.convention === null && [...TURNING_KEYS, 'dsPpm' as const].some((key) => parameters[key] !== 0)) {
     invalid(`the method ${settings.method} has no rotations and no scale, and some are given`, 'method');
   }
   if (hasRates && !entry.timeDependent) invalid(`the method ${settings.method} has no rates, and some are given`, 'method');
@@ -100,7 +100,7 @@ const RATE_KEYS = [
 ] as const;
 
 /** The given numbers under the given keys, 0 where absent. */
-function filled<K extends string>(given: { readonly [P in K]?: number | null }, keys: readonly K[]): Record<K, number> {
+function filled<K extends string>(given: Partial<Readonly<Record<K, number | null>>>, keys: readonly K[]): Record<K, number> {
   const result = {} as Record<K, number>;
   for (const key of keys) result[key] = given[key] ?? 0;
   return result;

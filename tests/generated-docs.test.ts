@@ -1,0 +1,28 @@
+import { describe, expect, it } from 'vitest';
+import { EXIT_CODES } from '../src/cli/exit-codes.js';
+import { COMMANDS } from '../src/cli/program.js';
+import { PROBLEM_CODES } from '../src/records/problem-codes.js';
+import { renderCommandPage } from '../tools/render-command-page.js';
+import { renderProblemCodes } from '../tools/render-problem-codes.js';
+import { filesUnder } from './support/repository-files.js';
+
+// Pages written from the code itself. `npm run docs` rewrites them.
+const counts = new Map<string, number>();
+for (const option of COMMANDS.flatMap((spec) => spec.options)) counts.set(option.flags, (counts.get(option.flags) ?? 0) + 1);
+const shared = new Set([...counts].filter(([, count]) => count > 1).map(([flags]) => flags));
+
+describe('generated pages', () => {
+  for (const spec of COMMANDS) {
+    it(`docs/cli/${spec.name}.md says what the command says`, async () => {
+      await expect(renderCommandPage(spec, shared)).toMatchFileSnapshot(`../docs/cli/${spec.name}.md`);
+    });
+  }
+
+  it('docs/problem-codes.md says what the tables say', async () => {
+    await expect(renderProblemCodes(PROBLEM_CODES, Object.values(EXIT_CODES))).toMatchFileSnapshot('../docs/problem-codes.md');
+  });
+
+  it('no page is left of a command that is gone', () => {
+    expect(filesUnder('docs/cli', '.md')).toEqual(COMMANDS.map((spec) => `docs/cli/${spec.name}.md`).sort());
+  });
+});

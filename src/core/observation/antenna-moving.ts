@@ -23,7 +23,7 @@ const SPREAD_SIGMAS = 6;
  * epochs spread by more than 5 cm and 6 σ about their mean, as on a walk that returns. Slower creep
  * is the matter of `trendTest`.
  *
- * Given: times, seconds, never falling; east and north of the accepted epochs, outliers included,
+ * Given: times, seconds, never falling; east and north of the accepted epochs (`withoutOutliers`),
  * metres; σ expected of one epoch per horizontal axis, metres (the planning model's total).
  *
  * Reference: limits are common practice, no published source; see docs/methods/averaging.md.

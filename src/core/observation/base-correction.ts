@@ -73,8 +73,9 @@ export function markToArp(mark: GeodeticPoint, verticalM: number, ellipsoid: Ell
 }
 
 /**
- * Upper bound of the error avoided by translating in geocentric axes instead of adding the base's
- * local, geodetic or grid differences at the rover: |Δ|·d/(R·cos φ).
+ * The error avoided by translating in geocentric axes instead of adding the base's local, geodetic or
+ * grid differences at the rover: |Δ|·d/(R·cos φ), the worst over all directions of Δ and of the
+ * baseline to first order in d/R (within 0.01 % at 60 km and 60° latitude).
  *
  * Given: |Δ| and baseline d, metres; latitude of the base, degrees; Gauss mean radius R there, metres.
  * Returned: metres, never more than 2|Δ|, which no rotation of Δ can exceed.
@@ -93,16 +94,20 @@ export function shortcutErrorM(
   return Math.min(largest, (magnitudeM * baselineM) / gaussRadiusM / cosLatitude);
 }
 
-/** Largest bend of a vector per metre of base error and metre of baseline; see `irreducibleResidualM`. */
+/** Bend of a vector per metre of base error and metre of baseline; see `irreducibleResidualM`. */
 export const RESIDUAL_PER_METRE_SQUARED = 0.063e-6;
 
 /**
- * Upper bound of what a wrong base coordinate did to the vector itself while it was measured. No
- * coordinate operation removes it: 0.063 ppm of the baseline per metre of base error.
+ * What a wrong base coordinate may have done to the vector itself while it was measured. No coordinate
+ * operation removes it: 0.063 ppm of the baseline per metre of base error.
  *
  * Given: |Δ| and baseline d, metres. Returned: metres.
  *
- * Reference: simulation of satellite geometry, docs/methods/base-correction.md, "What remains".
+ * Notes: a planning limit, not a strict bound. In a simulated sky of 78 satellites about 95 % of
+ * moments and baselines stay below it for the worst direction of Δ; the worst of all reached 0.092 ppm.
+ *
+ * Reference: simulation of satellite geometry, docs/methods/base-correction.md, "What remains"; not
+ * below the rule of 1 ppm for 20 m, RIZOS-1999, section 6.2.6.
  */
 export function irreducibleResidualM(magnitudeM: number, baselineM: number): number {
   return RESIDUAL_PER_METRE_SQUARED * magnitudeM * baselineM;

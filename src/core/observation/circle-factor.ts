@@ -47,7 +47,7 @@ export function exactCircleFactor95(axisRatio: number): number {
  * Given: c, 0 to 1. Returned: the factor; null for `nssda` outside its domain.
  *
  * Reference: cubic, ICSM-SP1 (circularised positional uncertainty; coefficients from memory, checked
- * against exact); nssda, FGDC-007-3, appendix 3-A.
+ * against exact); nssda, FGDC-NSSDA, appendix 3-A.
  */
 export function circleFactor95(axisRatio: number, method: CircleMethod): number | null {
   const c = axisRatio <= 0 ? 0 : axisRatio >= 1 ? 1 : axisRatio;

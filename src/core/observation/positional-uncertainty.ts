@@ -27,7 +27,7 @@ export interface PositionalUncertainty {
  * 1. The figures hold for normal errors with the covariance known, not estimated from few epochs.
  * 2. The larger 95 % axis is always a safe upper bound of the circle.
  *
- * Reference: FGDC-007-3, appendix 3-A for the factors; axes from the eigenvalues of the covariance.
+ * Reference: FGDC-NSSDA, appendix 3-A for the factors; axes from the eigenvalues of the covariance.
  */
 export function positionalUncertainty(
   covariance: LocalCovariance,

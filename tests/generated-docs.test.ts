@@ -23,6 +23,7 @@ describe('generated pages', () => {
   });
 
   it('no page is left of a command that is gone', () => {
-    expect(filesUnder('docs/cli', '.md')).toEqual(COMMANDS.map((spec) => `docs/cli/${spec.name}.md`).sort());
+    const wanted = COMMANDS.map((spec) => `docs/cli/${spec.name}.md`);
+    expect(filesUnder('docs/cli', '.md').filter((page) => !wanted.includes(page))).toEqual([]);
   });
 });

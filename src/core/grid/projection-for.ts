@@ -1,6 +1,7 @@
 import type { Ellipsoid } from '../geodesy/ellipsoid.js';
 import { degreesToRadians } from '../numeric/angle-units.js';
 import type { GridParameter } from './grid-system.js';
+import { createCassini } from './cassini.js';
 import { createMapProjection } from './map-projection.js';
 import type { ProjectionEngine } from './projection-engine.js';
 import { PROJECTION_METHODS } from './projection-methods.js';
@@ -9,13 +10,15 @@ import { sameEllipsoid } from './systems-agree.js';
 import { createTransverseMercator } from './transverse-mercator.js';
 
 /**
- * The projection of a grid: the closed form for transverse Mercator, the library for the rest.
+ * The projection of a grid: the closed form for transverse Mercator, our own for Cassini-Soldner (see
+ * `createCassini` for the reason), the library for the rest.
  *
  * Given: checked parameters; the base's ellipsoid. Returned: the projection; null when the
  * parameters, each in its range, do not go together.
  */
 export function projectionFor(parameters: ProjParameters, ground: Ellipsoid): ProjectionEngine | null {
   const { projection, ellipsoid } = parameters;
+  if (projection === 'cass') return createCassini(parameters, ground);
   if ((projection !== 'tmerc' && projection !== 'utm') || !sameEllipsoid(ellipsoid, ground)) {
     return createMapProjection(parameters, ground);
   }

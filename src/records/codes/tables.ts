@@ -16,5 +16,6 @@ export const tableCodes = {
   'nmea-precision-low': { exit: 3, meaning: 'positions carry 6 decimals of a minute, about 2 mm', fix: 'log with 7 decimals for survey work' },
   'nmea-no-date': { exit: 3, meaning: 'the log gives times of day without a date', fix: 'log RMC or ZDA too' },
   'nmea-missing-field': { exit: 3, meaning: 'a sentence lacks a field that a survey position needs', fix: 'log GGA with quality, separation and age' },
+  'nmea-epochs-left-out': { exit: 3, meaning: 'epochs of a log have no satellite position, or lie outside every named occupation; as a note only', fix: 'none needed, unless points are missing' },
   'record-schema': { exit: 3, meaning: 'a JSON document is not of the kind or version expected', fix: 'use a file written by this program, or migrate it' },
 } as const;

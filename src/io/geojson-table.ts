@@ -1,0 +1,143 @@
+import { failure, success } from '../records/outcome.js';
+import type { Failure, Outcome } from '../records/outcome.js';
+import { errorProblem } from '../records/problem.js';
+import type { Problem } from '../records/problem.js';
+import type { CsvDialect } from './csv-dialect.js';
+import { DEFAULT_DIALECT } from './csv-dialect.js';
+import type { CsvBlock, CsvTable } from './csv-read.js';
+
+type JsonObject = Readonly<Record<string, unknown>>;
+
+const POSITION = ['longitude_deg', 'latitude_deg', 'ellipsoidal_height_m'] as const;
+const FEATURES_A_BLOCK = 10_000;
+
+/**
+ * A GeoJSON FeatureCollection of points as a table of text, so that it is read by the same column names as a CSV file.
+ * A position of the geometry fills longitude_deg, latitude_deg and ellipsoidal_height_m where the properties do not have
+ * them; the feature's `id` fills point_id likewise.
+ * Given: the document; the file's name. Record numbers are those of the features; turn problems of the rows into paths
+ * with `geojsonPlace`.
+ * Problems: geojson-syntax with its line; geojson-structure with the path; geojson-crs.
+ * Source: RFC 7946 sections 3.1.1, 3.1.2, 3.2, 3.3 and 4. The inverse is `createGeojsonWriter`.
+ */
+export function readGeojsonTable(text: string, source: string): Outcome<CsvTable> {
+  let document: unknown;
+  try {
+    document = JSON.parse(text);
+  } catch (error) {
+    return syntaxFailure(text, source, error);
+  }
+  if (!isObject(document) || document['type'] !== 'FeatureCollection' || !Array.isArray(document['features'])) {
+    return failure(structure(source, '', 'the document is not a FeatureCollection with features'));
+  }
+  if ('crs' in document) {
+    const hint = 'write the file in WGS 84 longitude and latitude, without a crs member, as RFC 7946 section 4 asks';
+    return failure(errorProblem('geojson-crs', { message: 'the file names its own coordinate system', where: { source, path: 'crs' }, hint }));
+  }
+  const features: readonly unknown[] = document['features'];
+  const problems: Problem[] = [];
+  const names = new Map<string, number>(POSITION.map((name, index) => [name, index]));
+  const hasIds = features.some((feature) => isObject(feature) && feature['id'] !== undefined);
+  if (hasIds) names.set('point_id', names.size);
+  features.forEach((feature, index) => {
+    const problem = featureProblem(feature, source, `features[${String(index)}]`);
+    if (problem !== null) problems.push(problem);
+    else for (const name of Object.keys(propertiesOf(feature))) if (!names.has(name)) names.set(name, names.size);
+  });
+  if (problems.length > 0) return failure(...problems);
+  const header = [...names.keys()];
+  return success({
+    source,
+    dialect: GEOJSON_DIALECT,
+    header,
+    headerLine: 0,
+    headerRaw: null,
+    blocks: () => featureBlocks(features, header),
+  });
+}
+
+const GEOJSON_DIALECT: CsvDialect = DEFAULT_DIALECT;
+
+/** The problem placed by its path in the document, `features[3].properties.sigma_up_m`, in place of line and field. */
+export function geojsonPlace(problem: Problem): Problem {
+  const { where } = problem;
+  if (where?.record === undefined) return problem;
+  const path = `features[${String(where.record - 1)}]${where.column === undefined ? '' : `.properties.${where.column}`}`;
+  return {
+    ...problem,
+    where: {
+      path,
+      record: where.record,
+      ...(where.source !== undefined && { source: where.source }),
+      ...(where.column !== undefined && { column: where.column }),
+    },
+  };
+}
+
+async function* featureBlocks(features: readonly unknown[], header: readonly string[]): AsyncGenerator<Outcome<CsvBlock>> {
+  await Promise.resolve();
+  for (let first = 0; first < features.length; first += FEATURES_A_BLOCK) {
+    const part = features.slice(first, first + FEATURES_A_BLOCK);
+    yield success({
+      rows: part.map((feature) => cellsOf(feature, header)),
+      firstRecord: first + 1,
+      lineOf: () => 0,
+      rawOf: (index) => JSON.stringify(part[index]),
+    });
+  }
+}
+
+function cellsOf(feature: unknown, header: readonly string[]): readonly string[] {
+  const properties = propertiesOf(feature);
+  const geometry = isObject(feature) ? feature['geometry'] : null;
+  const coordinates = isObject(geometry) ? (geometry['coordinates'] as readonly unknown[]) : [];
+  return header.map((name, index) => {
+    if (Object.hasOwn(properties, name) && properties[name] !== null) return cellText(properties[name]);
+    if (index < POSITION.length) return cellText(coordinates[index]);
+    return name === 'point_id' && isObject(feature) ? cellText(feature['id']) : '';
+  });
+}
+
+function cellText(value: unknown): string {
+  if (value === null || value === undefined) return '';
+  return typeof value === 'string' ? value : JSON.stringify(value);
+}
+
+function featureProblem(feature: unknown, source: string, path: string): Problem | null {
+  if (!isObject(feature) || feature['type'] !== 'Feature') return structure(source, path, 'is not a Feature');
+  const { geometry, properties } = feature;
+  if (!isObject(geometry) || geometry['type'] !== 'Point') return structure(source, `${path}.geometry`, 'is not a Point');
+  const coordinates = geometry['coordinates'];
+  const isPosition =
+    Array.isArray(coordinates) &&
+    (coordinates.length === 2 || coordinates.length === 3) &&
+    coordinates.every((value) => typeof value === 'number');
+  if (!isPosition) {
+    return structure(source, `${path}.geometry.coordinates`, 'are not longitude, latitude and height as two or three numbers');
+  }
+  if (properties !== null && properties !== undefined && !isObject(properties)) {
+    return structure(source, `${path}.properties`, 'are not an object');
+  }
+  return null;
+}
+
+function propertiesOf(feature: unknown): JsonObject {
+  const properties = isObject(feature) ? feature['properties'] : null;
+  return isObject(properties) ? properties : {};
+}
+
+function isObject(value: unknown): value is JsonObject {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+function structure(source: string, path: string, message: string): Problem {
+  return errorProblem('geojson-structure', { message, where: { source, ...(path !== '' && { path }) }, hint: 'see RFC 7946 section 3' });
+}
+
+function syntaxFailure(text: string, source: string, error: unknown): Failure {
+  const message = error instanceof Error ? error.message : '';
+  const position = /position (\d+)/.exec(message)?.[1];
+  const before = position === undefined ? text : text.slice(0, Number(position));
+  const line = before.split('\n').length;
+  return failure(errorProblem('geojson-syntax', { message: 'the document is not valid JSON here', where: { source, line } }));
+}

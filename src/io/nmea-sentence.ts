@@ -1,0 +1,85 @@
+import { parseDecimal } from '../core/numeric/decimal-text.js';
+import { instantMs } from '../core/numeric/parse-utc.js';
+import type { ProblemCode } from '../records/problem-codes.js';
+
+/** A sentence whose checksum holds: its kind without the talker, such as `GGA`, and its fields from 1. */
+export interface NmeaSentence {
+  readonly kind: string;
+  /** Field 0 is the address; a field that is not there is empty. */
+  readonly field: (index: number) => string;
+}
+
+/** Why a line, or a field of a sentence, cannot be used. */
+export interface NmeaFault {
+  readonly code: ProblemCode;
+  readonly message: string;
+  readonly hint?: string;
+}
+
+/** True for a fault in place of what was asked for. */
+export function isFault(value: object): value is NmeaFault {
+  return 'code' in value;
+}
+
+/**
+ * Reads one line of an NMEA 0183 log.
+ * Problems: nmea-syntax for a line that is no sentence, nmea-checksum. Any talker is taken.
+ * Source: NMEA 0183 sentence layout, from memory; the checksum is the exclusive or of the characters between `$` and `*`.
+ */
+export function nmeaSentence(line: string): NmeaSentence | NmeaFault {
+  const match = /^\$([^*$]*)\*([0-9A-Fa-f]{2})\s*$/.exec(line);
+  if (match === null) {
+    const message = line.startsWith('$') ? 'the sentence has no checksum' : 'the line does not start with $';
+    return { code: 'nmea-syntax', message, hint: 'mend or remove the line' };
+  }
+  const [, body = '', stated = ''] = match;
+  let sum = 0;
+  for (let at = 0; at < body.length; at += 1) sum ^= body.charCodeAt(at);
+  if (sum !== parseInt(stated, 16)) {
+    const computed = sum.toString(16).toUpperCase().padStart(2, '0');
+    return { code: 'nmea-checksum', message: `the checksum says ${stated.toUpperCase()} and the text gives ${computed}`, hint: 'the line is damaged: remove it' };
+  }
+  const fields = body.split(',');
+  const address = fields[0] ?? '';
+  // Sentences of a maker start with P and have no talker; none of them is read.
+  return { kind: address.startsWith('P') ? address : address.slice(-3), field: (index) => fields[index]?.trim() ?? '' };
+}
+
+/** Milliseconds of the day from `hhmmss.sss`; null when it is none. */
+export function nmeaTimeOfDay(text: string): number | null {
+  const match = /^(\d{2})(\d{2})(\d{2})(\.\d{1,9})?$/.exec(text);
+  if (match === null) return null;
+  const [, hour, minute, second, fraction = '.0'] = match;
+  const whole = instantMs(1970, 1, 1, Number(hour), Number(minute), Number(second));
+  return whole === null ? null : whole + Math.round(Number(`0${fraction}`) * 1000);
+}
+
+/** Midnight, in milliseconds since 1970-01-01T00:00:00Z, of RMC's `ddmmyy`: years 80 to 99 are of the last century. */
+export function nmeaRmcDate(text: string): number | null {
+  const match = /^(\d{2})(\d{2})(\d{2})$/.exec(text);
+  if (match === null) return null;
+  const yy = Number(match[3]);
+  return instantMs(yy >= 80 ? 1900 + yy : 2000 + yy, Number(match[2]), Number(match[1]), 0, 0, 0);
+}
+
+/** An angle of a sentence, and how many decimals of a minute it carries. */
+export interface NmeaAngle {
+  readonly degrees: number;
+  readonly minuteDecimals: number;
+}
+
+/** Degrees, north and east positive, from `ddmm.mmmm` or `dddmm.mmmm` and its letter. */
+export function nmeaAngle(text: string, letter: string, axis: 'latitude' | 'longitude'): NmeaAngle | NmeaFault {
+  const digits = axis === 'latitude' ? 2 : 3;
+  const match = (axis === 'latitude' ? /^(\d{2})(\d{2})(?:\.(\d*))?$/ : /^(\d{3})(\d{2})(?:\.(\d*))?$/).exec(text);
+  const [positive, negative] = axis === 'latitude' ? ['N', 'S'] : ['E', 'W'];
+  if (match === null || (letter !== positive && letter !== negative)) {
+    return { code: 'nmea-syntax', message: `${axis} "${text}${letter === '' ? '' : ` ${letter}`}" is not of the form ${'d'.repeat(digits)}mm.mmm and ${positive} or ${negative}` };
+  }
+  const minutes = parseDecimal(text.slice(digits)) ?? NaN;
+  const degrees = Number(match[1]) + minutes / 60;
+  if (!(minutes < 60) || degrees > (axis === 'latitude' ? 90 : 180)) {
+    return { code: `${axis}-out-of-range`, message: `${axis} ${text} ${letter} is out of range` };
+  }
+  return { degrees: letter === negative ? -degrees : degrees, minuteDecimals: match[3]?.length ?? 0 };
+}

@@ -1,0 +1,74 @@
+import { formatUtc } from '../core/numeric/utc-text.js';
+import { failure, success } from '../records/outcome.js';
+import type { Outcome } from '../records/outcome.js';
+import { errorProblem } from '../records/problem.js';
+import type { Problem } from '../records/problem.js';
+import { createCellReader } from './cell-read.js';
+import { mapColumns } from './column-map.js';
+import type { TableSpec } from './column-map.js';
+import { rowLengthProblem } from './csv-read.js';
+import type { CsvTable } from './csv-read.js';
+
+/** When the antenna stood on a point, for logs that do not name it. Both ends belong to it. */
+export interface OccupationInterval {
+  readonly pointId: string;
+  readonly fromMs: number;
+  readonly toMs: number;
+  readonly poleLengthM: number | null;
+}
+
+const OCCUPATION_TABLE: TableSpec = {
+  columns: ['point_id', 'from_utc', 'to_utc', 'pole_length_m'],
+  required: ['point_id', 'from_utc', 'to_utc'],
+  choices: [],
+  heights: [],
+};
+
+/**
+ * Reads the file that names the occupations of a log: point_id, from_utc, to_utc, and pole_length_m if wanted.
+ * Returned: sorted by time. Problems: those of the table and its cells; value-out-of-range where an occupation ends
+ * before it begins or overlaps another. Nothing is returned when any row is bad.
+ */
+export async function readOccupations(table: CsvTable): Promise<Outcome<readonly OccupationInterval[]>> {
+  const { source, header, headerLine, dialect } = table;
+  const mapped = mapColumns({ source, header, headerLine, hasHeader: dialect.hasHeader }, OCCUPATION_TABLE, {});
+  if (!mapped.ok) return mapped;
+  const cells = createCellReader(mapped.value, source, dialect.decimalComma);
+  const pointId = cells.column('point_id');
+  const from = cells.column('from_utc');
+  const to = cells.column('to_utc');
+  const pole = cells.column('pole_length_m');
+  const problems: Problem[] = [];
+  const found: (OccupationInterval & { readonly line: number })[] = [];
+  for await (const block of table.blocks()) {
+    if (!block.ok) return block;
+    const { rows, firstRecord, lineOf } = block.value;
+    rows.forEach((row, index) => {
+      const line = lineOf(index);
+      const record = firstRecord + index;
+      const length = rowLengthProblem(row, header, { source, line, record });
+      cells.start(row, line, record);
+      const id = length === null ? cells.requiredId(pointId) : null;
+      const fromMs = length === null ? cells.time(from) : null;
+      const toMs = length === null ? cells.time(to) : null;
+      const poleLengthM = length === null ? cells.optionalNumber(pole, 0, 100) : null;
+      if (length !== null) problems.push(length);
+      else if (cells.problems.length === 0 && (fromMs === null || toMs === null)) {
+        cells.report('value-missing', fromMs === null ? from : to, 'is empty and needed');
+      } else if (fromMs !== null && toMs !== null && toMs < fromMs) {
+        cells.report('value-out-of-range', to, 'the occupation ends before it begins');
+      }
+      problems.push(...cells.problems);
+      if (id !== null && fromMs !== null && toMs !== null) found.push({ pointId: id, fromMs, toMs, poleLengthM, line });
+    });
+  }
+  found.sort((a, b) => a.fromMs - b.fromMs || a.line - b.line);
+  found.forEach((later, index) => {
+    const earlier = found[index - 1];
+    if (earlier === undefined || later.fromMs > earlier.toMs) return;
+    const message = `${later.pointId} from ${formatUtc(later.fromMs)} overlaps ${earlier.pointId}, which ends ${formatUtc(earlier.toMs)}`;
+    problems.push(errorProblem('value-out-of-range', { message, where: { source, line: later.line, column: 'from_utc' }, hint: 'an antenna stands on one point at a time' }));
+  });
+  if (problems.length > 0) return failure(...problems);
+  return success(found.map(({ pointId: id, fromMs, toMs, poleLengthM }) => ({ pointId: id, fromMs, toMs, poleLengthM })));
+}

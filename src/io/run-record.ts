@@ -1,0 +1,93 @@
+import { formatUtc } from '../core/numeric/utc-text.js';
+import type { FileDigest, MethodRef } from '../records/provenance.js';
+import type { ProblemCode } from '../records/problem-codes.js';
+
+/** An input and what became of its rows. */
+export interface RunInput extends FileDigest {
+  /** What it was read as: `csv`, `nmea`, `geojson`, `session`, … */
+  readonly kind: string;
+  readonly encoding: string | null;
+  readonly rowsRead: number;
+  readonly rowsUsed: number;
+  readonly rowsRejected: number;
+}
+
+/** A setting in force, and where it came from. */
+export interface RunSetting {
+  /** Dotted key, as in the session file. */
+  readonly key: string;
+  readonly value: string | number | boolean | null | readonly string[];
+  readonly from: 'command line' | 'session file' | 'default';
+}
+
+/** A system or grid that numbers depend on. */
+export interface RunModel {
+  readonly role: string;
+  readonly name: string;
+  /** Definition in full, where there is one. */
+  readonly definition: string | null;
+  readonly sha256: string | null;
+}
+
+/** Everything a run record says. */
+export interface RunRecordInput {
+  readonly toolVersion: string;
+  readonly argv: readonly string[];
+  readonly settings: readonly RunSetting[];
+  readonly inputs: readonly RunInput[];
+  readonly systems: readonly RunModel[];
+  readonly grids: readonly RunModel[];
+  readonly methods: readonly MethodRef[];
+  readonly problemCounts: ReadonlyMap<ProblemCode, number>;
+  readonly verdict: string;
+  readonly exitCode: number;
+  /** From SOURCE_DATE_EPOCH, milliseconds since 1970-01-01T00:00:00Z; null: no time is written. */
+  readonly timeMs: number | null;
+}
+
+/** Name and version of the form of the run record; the version rises when a member changes its meaning or goes. */
+export const RUN_RECORD_SCHEMA = 'pegbook-run-record';
+export const RUN_RECORD_VERSION = 1;
+
+/**
+ * The run record as JSON text: the same input gives the same bytes. The members are in docs/file-formats.md.
+ * Order: settings by key, problem codes by name, everything else as given.
+ */
+export function runRecord(run: RunRecordInput): string {
+  const settings = [...run.settings].sort((a, b) => compare(a.key, b.key));
+  const counts = [...run.problemCounts].sort(([a], [b]) => compare(a, b));
+  const record = {
+    schema: RUN_RECORD_SCHEMA,
+    version: RUN_RECORD_VERSION,
+    tool_version: run.toolVersion,
+    ...(run.timeMs !== null && { time_utc: formatUtc(run.timeMs) }),
+    argv: run.argv,
+    settings: settings.map(({ key, value, from }) => ({ key, value, from })),
+    inputs: run.inputs.map((input) => ({
+      name: input.name,
+      kind: input.kind,
+      bytes: input.bytes,
+      sha256: input.sha256,
+      encoding: input.encoding,
+      rows_read: input.rowsRead,
+      rows_used: input.rowsUsed,
+      rows_rejected: input.rowsRejected,
+    })),
+    systems: run.systems.map(model),
+    grids: run.grids.map(model),
+    methods: run.methods.map(({ id, name, source }) => ({ id, name, source: source ?? null })),
+    problems: Object.fromEntries(counts),
+    verdict: run.verdict,
+    exit_code: run.exitCode,
+  };
+  return `${JSON.stringify(record, null, 2)}\n`;
+}
+
+function model({ role, name, definition, sha256 }: RunModel): RunModel {
+  return { role, name, definition, sha256 };
+}
+
+function compare(a: string, b: string): number {
+  if (a === b) return 0;
+  return a < b ? -1 : 1;
+}

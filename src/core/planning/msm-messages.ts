@@ -1,0 +1,50 @@
+/** Multiple signal message kinds of RTCM 3: 4 compact, 5 with Doppler, 6 and 7 at full resolution. */
+export type MsmKind = 'msm4' | 'msm5' | 'msm6' | 'msm7';
+
+/** One observation message. */
+export interface MsmMessage {
+  readonly satellites: number;
+  /** Satellite and signal pairs sent: at most 64. */
+  readonly cells: number;
+  readonly contentBits: number;
+  readonly contentBytes: number;
+  /** With 3 bytes of header and 3 of check. */
+  readonly frameBytes: number;
+}
+
+const HEADER_BITS = 169;
+const MOST_CELLS = 64;
+const FRAME_OVERHEAD_BYTES = 6;
+
+/** Bits for a satellite and for a cell. From memory; msm7 confirmed by the published largest size of 5865 bits. */
+const BITS: Readonly<Record<MsmKind, { readonly satellite: number; readonly cell: number }>> = {
+  msm4: { satellite: 18, cell: 48 },
+  msm5: { satellite: 36, cell: 63 },
+  msm6: { satellite: 18, cell: 65 },
+  msm7: { satellite: 36, cell: 80 },
+};
+
+/**
+ * The messages that carry one epoch of one constellation, every signal present on every satellite.
+ *
+ * Given: kind; whole numbers of satellites and of signals a satellite. Returned: as few messages as
+ * the limit of 64 cells allows, satellites shared out as evenly as possible, more in the first
+ * ones; none for no satellites; null when a single satellite has more than 64 cells.
+ * Bits: 169 + satellites · signals (cell mask) + satellites · b_satellite + cells · b_cell.
+ * Reference: RTCM-10403 (layout from memory); see docs/methods/correction-stream.md.
+ */
+export function msmMessages(kind: MsmKind, satellites: number, signals: number): readonly MsmMessage[] | null {
+  if (satellites === 0) return [];
+  const most = Math.floor(MOST_CELLS / signals);
+  if (most < 1) return null;
+  const count = Math.ceil(satellites / most);
+  const messages: MsmMessage[] = [];
+  for (let i = 0; i < count; i += 1) {
+    const share = Math.floor(satellites / count) + (i < satellites % count ? 1 : 0);
+    const cells = share * signals;
+    const contentBits = HEADER_BITS + cells + share * BITS[kind].satellite + cells * BITS[kind].cell;
+    const contentBytes = Math.ceil(contentBits / 8);
+    messages.push({ satellites: share, cells, contentBits, contentBytes, frameBytes: contentBytes + FRAME_OVERHEAD_BYTES });
+  }
+  return messages;
+}

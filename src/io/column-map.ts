@@ -1,3 +1,4 @@
+import { parseDecimal } from '../core/numeric/decimal-text.js';
 import { nearestWord } from '../core/numeric/nearest-word.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
@@ -113,7 +114,7 @@ export function mapColumns(table: TableHeader, spec: TableSpec, mapping: Readonl
 
 function mappedIndex(table: TableHeader, header: string): number {
   if (!table.hasHeader) {
-    const position = /^[1-9]\d{0,5}$/.test(header.trim()) ? Number(header.trim()) : 0;
+    const position = /^[1-9]\d{0,5}$/.test(header.trim()) ? (parseDecimal(header) ?? 0) : 0;
     return position <= table.header.length ? position - 1 : -1;
   }
   const exact = table.header.indexOf(header.trim());

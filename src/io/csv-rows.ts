@@ -67,7 +67,7 @@ function quotedRows(block: ByteBlock, dialect: CsvDialect, source: string): stri
 
 function syntaxFailure(error: unknown, block: ByteBlock, dialect: CsvDialect, source: string): Failure {
   const code = error instanceof Error && 'code' in error ? String(error.code) : '';
-  const records = error instanceof Error && 'records' in error ? Number(error.records) : 0;
+  const records = error instanceof Error && 'records' in error && typeof error.records === 'number' ? error.records : 0;
   const comment = dialect.comment === null ? null : Buffer.from(dialect.comment, 'utf8');
   const lines: number[] = [];
   const scan = scanCsv(block.bytes, block.firstLine, comment, true, (_start, _end, line) => lines.push(line));

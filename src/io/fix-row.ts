@@ -1,3 +1,4 @@
+import { formatFixed } from '../core/numeric/format-fixed.js';
 import type { Fix } from '../records/fix.js';
 import type { GeocentricPoint, GeodeticPoint } from '../records/point.js';
 import type { CellReader } from './cell-read.js';
@@ -72,7 +73,7 @@ export function createFixRow(map: ColumnMap, cells: CellReader, options: FixRowO
     if (xM === null || yM === null || zM === null) return null;
     const radiusM = Math.hypot(xM, yM, zM);
     if (radiusM >= LEAST_RADIUS_M && radiusM <= GREATEST_RADIUS_M) return { xM, yM, zM };
-    const message = `the position lies ${radiusM.toPrecision(6)} m from the earth's centre`;
+    const message = `the position lies ${formatFixed(radiusM, 0)} m from the earth's centre`;
     cells.report('coordinate-implausible', x, message, 'geocentric positions near the ground lie about 6 370 000 m from it');
     return null;
   }

@@ -65,8 +65,8 @@ async function blocksFault(image: GeoTIFFImage, file: Uint8Array, mayBeSparse: b
     return problem('grid-unreadable', `the TIFF does not list its ${blocks} blocks`);
   }
   for (let index = 0; index < blocks; index += 1) {
-    const offset = Number(offsets[index]); // eslint-disable-line no-restricted-syntax -- not text: a count that may be a bigint
-    const count = Number(counts[index]); // eslint-disable-line no-restricted-syntax -- not text: a count that may be a bigint
+    const offset = Number(offsets[index]);
+    const count = Number(counts[index]);
     if (count === 0 && mayBeSparse) continue;
     if (count === 0) return problem('grid-unreadable', `block ${index + 1} of the TIFF is missing and no no-data value is stated`);
     if (!(offset + count <= file.byteLength)) return problem('grid-unreadable', `block ${index + 1} of ${blocks} lies beyond the end of the file`);

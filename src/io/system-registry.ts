@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
+import { parseDecimal } from '../core/numeric/decimal-text.js';
 import { definitionFromProjString } from '../core/grid/definition-from-proj-string.js';
 import type { AreaOfUse, SystemDefinition, SystemKind } from '../core/grid/system-definition.js';
 import { failure, success, type Outcome } from '../records/outcome.js';
@@ -40,7 +41,7 @@ export function loadSystemDefinition(text: string): Outcome<SystemDefinition> {
     );
   }
   const number = match[1] ?? '';
-  const entry = Number(number) <= LARGEST_EPSG_CODE ? readEntry(number) : null;
+  const entry = codeNumber(number) <= LARGEST_EPSG_CODE ? readEntry(number) : null;
   if (entry === null) {
     return failure(
       errorProblem('system-unknown', {
@@ -95,14 +96,19 @@ function areaOf(box: unknown, description: string): AreaOfUse | null {
 
 /** Up to three codes that exist: those one slip of the finger away first, then the closest numbers. */
 function nearestCodes(number: string): readonly string[] {
-  const wanted = Number(number);
+  const wanted = codeNumber(number);
   return readdirSync(registryFolder())
     .map((file) => file.replace(/\.json$/u, ''))
-    .filter((code) => /^\d+$/u.test(code) && Number(code) <= LARGEST_EPSG_CODE)
-    .map((code) => ({ code, slips: differingDigits(code, number), gap: Math.abs(Number(code) - wanted) }))
-    .sort((a, b) => a.slips - b.slips || a.gap - b.gap || Number(a.code) - Number(b.code))
+    .filter((code) => /^\d+$/u.test(code) && codeNumber(code) <= LARGEST_EPSG_CODE)
+    .map((code) => ({ code, slips: differingDigits(code, number), gap: Math.abs(codeNumber(code) - wanted) }))
+    .sort((a, b) => a.slips - b.slips || a.gap - b.gap || codeNumber(a.code) - codeNumber(b.code))
     .slice(0, 3)
     .map(({ code }) => `EPSG:${code}`);
+}
+
+/** The number of a code that is digits only; infinite for anything else. */
+function codeNumber(code: string): number {
+  return parseDecimal(code) ?? Number.POSITIVE_INFINITY;
 }
 
 /** Digits in which two codes differ; 2 stands for more, or for another length. */

@@ -1,4 +1,5 @@
 import { ellipsoidFrom, type Ellipsoid } from '../geodesy/ellipsoid.js';
+import { parseDecimal } from '../numeric/decimal-text.js';
 
 /** What a registry text says of the geographic system underneath. */
 export interface WktBase {
@@ -19,11 +20,14 @@ export function wktBase(wkt: string): WktBase | null {
   const part = balancedPart(wkt, start.index);
   const spheroid = /SPHEROID\["([^"]+)",([\d.]+),([\d.]+)/u.exec(part);
   if (spheroid === null) return null;
+  const semiMajorAxisM = parseDecimal(spheroid[2] ?? '');
+  const inverseFlattening = parseDecimal(spheroid[3] ?? '');
+  if (semiMajorAxisM === null || inverseFlattening === null) return null;
   const code = /,AUTHORITY\["EPSG","(\d+)"\]\]$/u.exec(part);
   return {
     name: start[1] ?? '',
     code: code === null ? null : `EPSG:${code[1] ?? ''}`,
-    ellipsoid: ellipsoidFrom(spheroid[1] ?? '', Number(spheroid[2]), Number(spheroid[3])),
+    ellipsoid: ellipsoidFrom(spheroid[1] ?? '', semiMajorAxisM, inverseFlattening),
   };
 }
 

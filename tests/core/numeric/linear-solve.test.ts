@@ -1,0 +1,47 @@
+import { describe, expect, it } from 'vitest';
+import { choleskyFactor, choleskyInverse, linearSolve } from '../../../src/core/numeric/linear-solve.js';
+import { seededRandom } from '../../support/seeded-random.js';
+
+describe('linearSolve', () => {
+  it('solves a Hilbert matrix of 6, ill-conditioned as it is, to eight digits', () => {
+    const n = 6;
+    const hilbert = Float64Array.from({ length: n * n }, (_, k) => 1 / (Math.floor(k / n) + (k % n) + 1));
+    const right = Array.from({ length: n }, (_, i) => hilbert.slice(i * n, i * n + n).reduce((sum, v) => sum + v, 0));
+    const x = linearSolve(hilbert, n, right);
+    expect(x).not.toBeNull();
+    x?.forEach((value) => {
+      expect(value).toBeCloseTo(1, 8);
+    });
+  });
+
+  it('inverts random normal matrices', () => {
+    const random = seededRandom(8);
+    for (let n = 1; n <= 12; n += 1) {
+      const design = Array.from({ length: n + 4 }, () => Array.from({ length: n }, () => random.normal()));
+      const normal = new Float64Array(n * n);
+      for (const row of design) {
+        for (let i = 0; i < n; i += 1) {
+          for (let j = 0; j < n; j += 1) normal[i * n + j] = (normal[i * n + j] ?? 0) + (row[i] ?? 0) * (row[j] ?? 0);
+        }
+      }
+      const factor = choleskyFactor(normal, n);
+      expect(factor).not.toBeNull();
+      if (factor === null) return;
+      const inverse = choleskyInverse(factor, n);
+      for (let i = 0; i < n; i += 1) {
+        for (let j = 0; j < n; j += 1) {
+          let sum = 0;
+          for (let k = 0; k < n; k += 1) sum += (normal[i * n + k] ?? NaN) * (inverse[k * n + j] ?? NaN);
+          expect(sum).toBeCloseTo(i === j ? 1 : 0, 9);
+          expect(inverse[i * n + j]).toBe(inverse[j * n + i]);
+        }
+      }
+    }
+  });
+
+  it('gives null for what is not positive definite', () => {
+    expect(linearSolve(Float64Array.of(1, 2, 2, 4), 2, [1, 1])).toBeNull();
+    expect(linearSolve(Float64Array.of(1, 2, 2, 1), 2, [1, 1])).toBeNull();
+    expect(linearSolve(Float64Array.of(NaN), 1, [1])).toBeNull();
+  });
+});

@@ -54,7 +54,7 @@ function severityWord(severity: Severity, colour: ChalkInstance): string {
 /** Messages on standard error; `onProblem` sees every problem, shown or not. */
 export function createDiagnostics(
   context: Context,
-  settings: { readonly quiet: boolean; readonly verbose: boolean; readonly colour: ChalkInstance },
+  settings: { readonly quiet: boolean; readonly verbose: boolean; readonly colour: ChalkInstance; readonly json: boolean },
   onProblem: (problem: Problem) => void = () => undefined,
 ): Diagnostics {
   const counts = new Map<ProblemCode, number>();
@@ -78,7 +78,7 @@ export function createDiagnostics(
           first ??= problem;
         } else if (settings.quiet) continue;
         shown[problem.severity] += 1;
-        if (shown[problem.severity] <= SHOWN) write(problemText(problem, settings.colour));
+        if (shown[problem.severity] <= SHOWN) write(settings.json ? JSON.stringify(problem) : problemText(problem, settings.colour));
         else hidden.set(problem.code, (hidden.get(problem.code) ?? 0) + 1);
       }
     },

@@ -26,8 +26,10 @@ export async function main(process: ProcessLike): Promise<number> {
   process.stdout.on('error', onPipe);
   try {
     const code = await runProgram(contextOf(process, abort.signal));
+    await written(process.stdout);
     return pipeClosed ? EXIT_CODES.done.code : code;
   } catch (error) {
+    await written(process.stdout);
     if (pipeClosed) return EXIT_CODES.done.code;
     if (abort.signal.aborted) return interrupted(process);
     return internal(process, error);
@@ -37,6 +39,15 @@ export async function main(process: ProcessLike): Promise<number> {
     process.off?.('SIGINT', onSignal);
     process.off?.('SIGTERM', onSignal);
   }
+}
+
+/** Settles when what was written has left or failed, and the failure has met our listener. */
+function written(stream: ProcessLike['stdout']): Promise<void> {
+  return new Promise((resolve) => {
+    stream.write('', () => {
+      setImmediate(resolve);
+    });
+  });
 }
 
 async function runProgram(context: Context): Promise<number> {

@@ -24,6 +24,8 @@ export interface FixBlock {
   readonly rejected: readonly RejectedRow[];
   /** Warnings and notes that cost no row. */
   readonly warnings: readonly Problem[];
+  /** The row of one of these fixes as it stands in the file; for a fix refused later. */
+  readonly rawOf: (fix: Fix) => string;
 }
 
 /** The fixes of one input. CSV, GeoJSON and NMEA inputs all end in this. */
@@ -76,7 +78,7 @@ export function readFixes(table: CsvTable, options: FixReadOptions): Outcome<Fix
         if (fix !== null) fixes.push(fix);
         else rejected.push({ line, raw: rawOf(index), problems: [...cells.problems] });
       }
-      yield success({ fixes, rejected, warnings: [] });
+      yield success({ fixes, rejected, warnings: [], rawOf: (fix) => rawOf(rows.findIndex((_, index) => lineOf(index) === fix.place.line)) });
     }
   }
 

@@ -9,9 +9,10 @@ export interface GeojsonProperty {
 
 /** One point to be written. */
 export interface GeojsonPoint {
-  readonly latitudeDeg: number;
+  /** Null, with the longitude: the feature has no place (RFC 7946 section 3.2). */
+  readonly latitudeDeg: number | null;
   /** −180 to 180. */
-  readonly longitudeDeg: number;
+  readonly longitudeDeg: number | null;
   /** Null: the position is written without a height. */
   readonly ellipsoidalHeightM: number | null;
   /** One cell for each property, in order. */
@@ -41,10 +42,11 @@ export function createGeojsonWriter(properties: readonly GeojsonProperty[]): Geo
     const { latitudeDeg, longitudeDeg, ellipsoidalHeightM } = point;
     const height = ellipsoidalHeightM === null ? '' : `,${formatFixed(ellipsoidalHeightM, 4)}`;
     const values = properties.map((property, index) => (keys[index] ?? '') + jsonValue(property, point.cells[index] ?? ''));
-    return (
-      `{"type":"Feature","geometry":{"type":"Point","coordinates":[${formatFixed(longitudeDeg, 9)},` +
-      `${formatFixed(latitudeDeg, 9)}${height}]},"properties":{${values.join(',')}}}`
-    );
+    const geometry =
+      latitudeDeg === null || longitudeDeg === null
+        ? 'null'
+        : `{"type":"Point","coordinates":[${formatFixed(longitudeDeg, 9)},${formatFixed(latitudeDeg, 9)}${height}]}`;
+    return `{"type":"Feature","geometry":${geometry},"properties":{${values.join(',')}}}`;
   }
 
   return {

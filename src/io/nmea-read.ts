@@ -30,6 +30,7 @@ interface Epoch {
   readonly timeOfDayMs: number;
   position: NmeaPosition | null;
   line: number;
+  raw: string;
   sigmas: NmeaSigmas | null;
   pdop: number | null;
   vdop: number | null;
@@ -55,6 +56,7 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
   let fixes: Fix[] = [];
   let rejected: RejectedRow[] = [];
   let warnings: Problem[] = [];
+  let rawByLine = new Map<number, string>();
   let isLowPrecisionSaid = false;
   let withoutPosition = 0;
   let outsideOccupations = 0;
@@ -71,7 +73,7 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
   function epochAt(timeOfDayMs: number): Epoch {
     if (epoch?.timeOfDayMs === timeOfDayMs) return epoch;
     complete();
-    epoch = { timeOfDayMs, position: null, line: 0, sigmas: null, pdop: null, vdop: null };
+    epoch = { timeOfDayMs, position: null, line: 0, raw: '', sigmas: null, pdop: null, vdop: null };
     return epoch;
   }
 
@@ -89,6 +91,7 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
       outsideOccupations += 1;
       return;
     }
+    rawByLine.set(item.line, item.raw);
     fixes.push({
       pointId: occupation?.pointId ?? fileName,
       code: '',
@@ -171,10 +174,13 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
     }
     current.position = position;
     current.line = line;
+    current.raw = raw;
   }
 
   function takeBlock(): Outcome<FixBlock> {
-    const block = { fixes, rejected, warnings };
+    const raws = rawByLine;
+    rawByLine = new Map();
+    const block: FixBlock = { fixes, rejected, warnings, rawOf: (fix) => raws.get(fix.place.line) ?? '' };
     fixes = [];
     rejected = [];
     warnings = [];

@@ -79,6 +79,7 @@ function sessionOf(table: TomlTable, bases: readonly BaseSettings[], given: read
     height: {
       geoid: height.text('geoid'),
       interpolation: (height.text('interpolation') ?? 'bilinear') as GeoidInterpolation,
+      geoidFrame: height.text('geoid_frame'),
       sigmaM: height.number('sigma_m'),
     },
     rover: {

@@ -56,6 +56,7 @@ export const SESSION_SCHEMA: TomlSchema = {
         named: {
           geoid: { kind: 'text', meaning: '`egm96` or a grid file, beside the session file', byDefault: 'none: no orthometric heights' },
           interpolation: { kind: 'text', choices: ['bilinear', 'biquadratic', 'bicubic'], meaning: 'between grid nodes', byDefault: 'bilinear' },
+          geoid_frame: { kind: 'text', meaning: 'frame the grid is given in, `EPSG:n`, where the file\'s own word does not fit the fixes and the two agree well enough for you', byDefault: 'the file\'s own word' },
           sigma_m: lengthM('one sigma of the geoid height', 'not stated'),
         },
       },

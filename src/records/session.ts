@@ -27,6 +27,8 @@ export interface HeightSettings {
   /** `egm96`, a path relative to the session file, or null: no orthometric heights. */
   readonly geoid: string | null;
   readonly interpolation: GeoidInterpolation;
+  /** The frame the grid is stated to be given in, `EPSG:n`, which counts instead of the file's own word. */
+  readonly geoidFrame: string | null;
   /** One sigma of the geoid height, metres; null: not stated, and said so. */
   readonly sigmaM: number | null;
 }

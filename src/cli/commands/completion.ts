@@ -1,0 +1,16 @@
+import type { CommandSpec } from '../command-spec.js';
+import { COMPLETION_SHELLS } from '../completion.js';
+
+/** `pegbook completion` */
+export const completionSpec: CommandSpec = {
+  name: 'completion',
+  summary: 'a completion script for your shell',
+  description: ['Prints a script that completes commands, options and file names. Load it as the shell\'s own guide says.'],
+  arguments: [{ name: '<shell>', description: COMPLETION_SHELLS.join(', ') }],
+  options: [],
+  examples: [
+    { about: 'for bash, in this session: eval "$(pegbook completion bash)"', command: 'pegbook completion bash' },
+    { about: 'for PowerShell', command: 'pegbook completion powershell' },
+  ],
+  load: async () => (await import('./completion-run.js')).runCompletion,
+};

@@ -1,0 +1,67 @@
+import { isAbsolute, resolve } from 'node:path';
+import { frameAgreement } from '../core/geoid/geoid-frame.js';
+import { createGeoidHeight } from '../core/geoid/geoid-height.js';
+import type { GeoidModel } from '../core/geoid/geoid-height.js';
+import type { GeographicSystem } from '../core/grid/geographic-system.js';
+import { BUILT_IN_GEOID, readGeoidGrid } from '../io/geoid-grid-read.js';
+import { failure, success } from '../records/outcome.js';
+import type { Outcome } from '../records/outcome.js';
+import { errorProblem, warningProblem } from '../records/problem.js';
+import type { Problem } from '../records/problem.js';
+import type { GeoidInterpolation } from '../records/session.js';
+import { systemCodes } from './system-codes.js';
+
+/**
+ * One sigma of the built-in model where the session states none, metres: the commission error of
+ * EGM96 is given as half a metre to a metre; from memory.
+ */
+export const BUILT_IN_GEOID_SIGMA_M = 0.5;
+
+export interface GeoidChoice {
+  /** `egm96` or a path. */
+  readonly model: string;
+  readonly interpolation: GeoidInterpolation;
+  readonly sigmaM: number | null;
+  /** The frame the user states the grid to be given in, which then counts instead of the file's word. */
+  readonly statedFrame: string | null;
+}
+
+export interface LoadedGeoid {
+  readonly geoid: GeoidModel;
+  readonly sigmaM: number | null;
+}
+
+/**
+ * Loads a geoid and compares its frame with that of the positions.
+ * Problems: those of the reader and the interpolation; grid-frame-mismatch. Warning: geoid-coarse.
+ */
+export async function loadGeoid(choice: GeoidChoice, folder: string, system: GeographicSystem): Promise<Outcome<LoadedGeoid>> {
+  const path = choice.model === BUILT_IN_GEOID || isAbsolute(choice.model) ? choice.model : resolve(folder, choice.model);
+  const grid = await readGeoidGrid(path);
+  if (!grid.ok) return grid;
+  const model = createGeoidHeight(grid.value, choice.interpolation);
+  if (!model.ok) return model;
+  const warnings: Problem[] = [...grid.problems];
+  const frame = choice.statedFrame ?? grid.value.frame;
+  const codes = systemCodes(system, frame);
+  if (choice.model !== BUILT_IN_GEOID && frameAgreement(frame, codes) === 'differs') {
+    return failure(
+      errorProblem('grid-frame-mismatch', {
+        message: `geoid grid ${grid.value.name} is given in ${frame ?? ''} and the positions are in ${system.code ?? system.name}`,
+        received: frame ?? '',
+        expected: codes.join(' or '),
+        hint: `transform the positions first, or, if the two frames agree to the accuracy you need, say so: height.geoid_frame = "${system.code ?? ''}"`,
+      }),
+    );
+  }
+  if (grid.value.precisionNote !== null) {
+    warnings.push(
+      warningProblem('geoid-coarse', {
+        message: `geoid ${grid.value.name}: ${grid.value.precisionNote}`,
+        hint: 'use a national grid file (.gtx, .tif, .isg, .csv) for heights that matter',
+      }),
+    );
+  }
+  const sigmaM = choice.sigmaM ?? (choice.model === BUILT_IN_GEOID ? BUILT_IN_GEOID_SIGMA_M : null);
+  return success({ geoid: model.value, sigmaM }, warnings);
+}

@@ -1,0 +1,91 @@
+import { readFile } from 'node:fs/promises';
+import { dirname, resolve } from 'node:path';
+import { defaultSession, readSession } from '../io/session-read.js';
+import { failure, success } from '../records/outcome.js';
+import type { Outcome } from '../records/outcome.js';
+import { errorProblem } from '../records/problem.js';
+import type { ReferencePoint } from '../records/point.js';
+import type { Session } from '../records/session.js';
+import { numberOption, textOption } from './command-spec.js';
+import type { Invocation } from './command-spec.js';
+
+/** The session with the command line's overrides, and where each setting came from. */
+export interface ResolvedSession {
+  readonly session: Session;
+  /** Folder that relative paths of the session file start from. */
+  readonly folder: string;
+  /** Setting → `session file`, `command line`; anything absent is a default. */
+  readonly origins: Readonly<Record<string, string>>;
+  /** The session file's absolute path and text, for its digest; null without one. */
+  readonly file: { readonly path: string; readonly name: string; readonly text: string } | null;
+}
+
+/** Reads --session and lays the overriding options over it. Nothing else can change a setting. */
+export async function resolveSession(invocation: Invocation, cwd: string): Promise<Outcome<ResolvedSession>> {
+  const name = textOption(invocation, 'session');
+  let session = defaultSession();
+  let folder = cwd;
+  let file: ResolvedSession['file'] = null;
+  const origins: Record<string, string> = {};
+  if (name !== null) {
+    const path = resolve(cwd, name);
+    const text = await readText(path, name);
+    if (!text.ok) return text;
+    const read = readSession(text.value, name);
+    if (!read.ok) return read;
+    session = read.value;
+    folder = dirname(path);
+    file = { path, name, text: text.value };
+    for (const key of session.given) origins[key] = name;
+  }
+  const system = textOption(invocation, 'system');
+  const fixes = textOption(invocation, 'fixesSystem');
+  if (system !== null || fixes !== null) {
+    session = {
+      ...session,
+      system: {
+        grid: system ?? session.system?.grid ?? '',
+        fixes: fixes ?? session.system?.fixes ?? null,
+        epochYear: session.system?.epochYear ?? null,
+        shift: session.system?.shift ?? null,
+      },
+    };
+    if (system !== null) origins['system.grid'] = 'command line';
+    if (fixes !== null) origins['system.fixes'] = 'command line';
+  }
+  const geoid = textOption(invocation, 'geoid');
+  if (geoid !== null) {
+    const path = geoid === 'egm96' ? geoid : resolve(cwd, geoid);
+    session = { ...session, height: { ...session.height, geoid: path } };
+    origins['height.geoid'] = 'command line';
+  }
+  const poleLengthM = numberOption(invocation, 'poleLength');
+  if (poleLengthM !== null) {
+    if (!(poleLengthM >= 0 && poleLengthM <= 100)) {
+      return failure(errorProblem('usage-invalid', { message: `--pole-length ${poleLengthM} is outside 0..100 metres`, received: String(poleLengthM) }));
+    }
+    session = { ...session, rover: { ...session.rover, poleLengthM } };
+    origins['rover.pole_length_m'] = 'command line';
+  }
+  const referencePoint = textOption(invocation, 'referencePoint') as ReferencePoint | null;
+  if (referencePoint !== null) {
+    session = { ...session, rover: { ...session.rover, referencePoint } };
+    origins['rover.reference_point'] = 'command line';
+  }
+  return success({ session, folder, origins, file });
+}
+
+async function readText(path: string, name: string): Promise<Outcome<string>> {
+  try {
+    return success((await readFile(path, 'utf8')).replace(/^\ufeff/u, ''));
+  } catch (error) {
+    const missing = error instanceof Error && 'code' in error && error.code === 'ENOENT';
+    return failure(
+      errorProblem(missing ? 'file-not-found' : 'file-unreadable', {
+        message: missing ? 'no such session file' : 'the session file cannot be read',
+        where: { source: name },
+        hint: 'check the path given to --session',
+      }),
+    );
+  }
+}

@@ -1,0 +1,101 @@
+import { formatFixed } from '../../core/numeric/format-fixed.js';
+import type { WorkingStep } from '../../records/working-step.js';
+import type { ReductionSetup } from '../reduction-setup.js';
+import type { ReducedOccupation } from '../reduction-working.js';
+import { degrees, geocentricText, metres, millimetres } from './explain-text.js';
+
+/** From the accepted tips to mean, geodetic, geoid, grid and factors. */
+export function explainPosition(reduced: ReducedOccupation, setup: ReductionSetup): readonly WorkingStep[] {
+  const { working } = reduced;
+  const { position, mean } = working;
+  if (position === null || mean === null) return [];
+  const { geodetic } = position;
+  const steps: WorkingStep[] = [];
+  if (working.average !== null) steps.push(averageStep(reduced, geocentricText(mean)));
+  if (working.tests !== null) steps.push(testStep(working.tests));
+  steps.push({
+    title: 'Geocentric mean to latitude, longitude and ellipsoidal height',
+    formula: 'the inverse of the first step, by iteration to the last digit',
+    substitution: [geocentricText(mean)],
+    result: [`φ ${degrees(geodetic.latitudeDeg)}, λ ${degrees(geodetic.longitudeDeg)}, h ${metres(geodetic.ellipsoidalHeightM)}`],
+    source: 'EPSG-GN7-2, method 9602',
+  });
+  if (setup.geoid !== null && position.geoidHeightM !== null && position.orthometricHeightM !== null) {
+    steps.push({
+      title: `Orthometric height through the geoid ${setup.geoid.grid.name}`,
+      formula: 'H = h − N',
+      substitution: [`h ${metres(geodetic.ellipsoidalHeightM)}, N ${metres(position.geoidHeightM)} (${setup.geoid.interpolation} between the grid's nodes)`],
+      result: [`H ${metres(position.orthometricHeightM)}`],
+      source: 'docs/methods/geoid.md',
+    });
+  }
+  const { grid } = setup;
+  if (grid !== null && position.gridFirst !== null && position.gridSecond !== null) {
+    const [first, second] = grid.axes;
+    steps.push({
+      title: `Grid coordinates in ${grid.name}`,
+      formula: `${grid.projection.method}; parameters ${grid.projection.parameters.map((p) => `${p.name} ${p.value}${p.unit === '' ? '' : ` ${p.unit}`}`).join(', ')}`,
+      substitution: [`φ ${degrees(geodetic.latitudeDeg)}, λ ${degrees(geodetic.longitudeDeg)}`],
+      result: [
+        `${first.columnName} ${formatFixed(position.gridFirst, 4)}, ${second.columnName} ${formatFixed(position.gridSecond, 4)}`,
+        `point scale factor k ${position.pointScaleFactor === null ? 'differs with direction' : formatFixed(position.pointScaleFactor, 9)}, convergence γ ${formatFixed(position.convergenceDeg ?? 0, 6)}° (grid bearing = azimuth − γ)`,
+      ],
+      source: 'docs/methods/grid-factors.md',
+    });
+  }
+  if (position.elevationFactor !== null && working.gaussRadiusM !== null) {
+    steps.push({
+      title: 'Elevation and combined factor',
+      formula: 'EF = R / (R + h), R = √(M ν);  CF = k × EF;  ground distance = grid distance / CF',
+      substitution: [`R ${formatFixed(working.gaussRadiusM, 3)} m, h ${metres(geodetic.ellipsoidalHeightM)}`],
+      result: [`EF ${formatFixed(position.elevationFactor, 9)}${position.combinedFactor === null ? '' : `, CF ${formatFixed(position.combinedFactor, 9)}`}`],
+      source: 'docs/methods/line-quantities.md',
+    });
+  }
+  const { baseline } = reduced.point;
+  if (baseline !== null && working.base !== null) {
+    const from = working.base.origin;
+    steps.push({
+      title: `Baseline from base ${working.base.settings.id} (${from.at === 'mark' ? 'its mark' : 'its antenna reference point'})`,
+      formula: 'geodesic on the ellipsoid (inverse problem); height difference = h(point) − h(base)',
+      substitution: [`base φ ${degrees(from.geodetic.latitudeDeg)}, λ ${degrees(from.geodetic.longitudeDeg)}, h ${metres(from.geodetic.ellipsoidalHeightM)}`],
+      result: [
+        `distance ${metres(baseline.distanceM)}, azimuth ${baseline.azimuthDeg === null ? 'none, the points coincide' : `${formatFixed(baseline.azimuthDeg, 6)}°`}, height difference ${metres(baseline.heightDifferenceM)}`,
+      ],
+      source: 'KARNEY-2013',
+    });
+  }
+  return steps;
+}
+
+function averageStep({ point, working }: ReducedOccupation, result: string): WorkingStep {
+  const average = working.average;
+  if (average === null) throw new RangeError('no average to explain');
+  return {
+    title: 'Robust mean of the accepted tips, in metres about the first',
+    formula: 'screen |x − median| > 3.5 MAD, MAD = 1.4826 median|x − median| (at least 1 mm); then Huber mean, c = 1.345',
+    substitution: [
+      `median east ${metres(average.medianEastM)}, north ${metres(average.medianNorthM)}, up ${metres(average.medianUpM)}`,
+      `MAD east ${millimetres(average.madEastM)}, north ${millimetres(average.madNorthM)}, up ${millimetres(average.madUpM)}`,
+      `${average.outlierCount} screened out, ${point.epochsUsed} kept`,
+    ],
+    result: [`mean east ${metres(average.eastM)}, north ${metres(average.northM)}, up ${metres(average.upM)}`, result],
+    source: 'HUBER-1964; docs/methods/averaging.md',
+  };
+}
+
+function testStep(tests: NonNullable<ReducedOccupation['working']['tests']>): WorkingStep {
+  const axis = (name: string, test: (typeof tests)['east']): string =>
+    `${name}: drift ${millimetres(test.driftM)} (one sigma ${millimetres(test.driftSigmaM)})${test.isDrift ? ', significant' : ''}; step ${millimetres(test.stepM)} (one sigma ${millimetres(test.stepSigmaM)})${test.isStep ? ', significant' : ''}`;
+  return {
+    title: 'Did the antenna stand still, and had the solution settled?',
+    formula: 'drift = Theil–Sen slope × time; step = mean after − mean before; each against the noise the model expects, 3.29 sigmas or more',
+    substitution: [axis('east', tests.east), axis('north', tests.north), axis('up', tests.up)],
+    result: [
+      tests.motion.isMoving
+        ? `moved: ${metres(tests.motion.displacementM)} between first and last third`
+        : `stood still: ${millimetres(tests.motion.displacementM)} between first and last third, spread ${millimetres(tests.motion.spreadM)}`,
+    ],
+    source: 'SEN-1968; docs/methods/averaging.md',
+  };
+}

@@ -1,0 +1,67 @@
+import { formatFixed } from '../../core/numeric/format-fixed.js';
+import type { WorkingStep } from '../../records/working-step.js';
+import type { ReductionSetup } from '../reduction-setup.js';
+import type { ReducedOccupation } from '../reduction-working.js';
+import { metres, millimetres, sigmas } from './explain-text.js';
+
+/** The uncertainty, part by part, the 95 % figures, and the verdict. */
+export function explainUncertainty({ point, working }: ReducedOccupation, setup: ReductionSetup): readonly WorkingStep[] {
+  const { uncertainty, prediction } = working;
+  const steps: WorkingStep[] = [];
+  if (uncertainty !== null && prediction !== null) {
+    const { horizontal, vertical } = prediction;
+    steps.push({
+      title: 'What one fixed epoch is worth at this baseline, by the planning model',
+      formula: 'σ² = constant² + ionosphere² + troposphere² + orbits² (or the constant and ppm of the session)',
+      substitution: [
+        `per horizontal axis: constant ${millimetres(horizontal.constantM)}, ionosphere ${millimetres(horizontal.ionosphereM)}, troposphere ${millimetres(horizontal.troposphereM)}, orbits ${millimetres(horizontal.orbitM)}, proportional ${millimetres(horizontal.proportionalM)}`,
+        `vertical: constant ${millimetres(vertical.constantM)}, ionosphere ${millimetres(vertical.ionosphereM)}, troposphere ${millimetres(vertical.troposphereM)}, orbits ${millimetres(vertical.orbitM)}, proportional ${millimetres(vertical.proportionalM)}`,
+      ],
+      result: [
+        `one sigma ${millimetres(horizontal.totalM)} per horizontal axis, ${millimetres(vertical.totalM)} vertical`,
+        `correlation time ${formatFixed(prediction.correlationHorizontalS, 0)} s horizontal, ${formatFixed(prediction.correlationVerticalS, 0)} s vertical`,
+      ],
+      source: 'docs/methods/uncertainty.md (planning assumptions)',
+    });
+    steps.push({
+      title: 'What averaging leaves, and what it cannot touch',
+      formula: 'C = C(noise)·Σw²/(Σw)² + C(slow)·ΣΣ wᵢwⱼ exp(−|tᵢ−tⱼ|/τ)/(Σw)² + C(pole) + C(base)',
+      substitution: [
+        `noise of the epochs      ${sigmas(uncertainty.noise)}`,
+        `slow, constant part      ${sigmas(uncertainty.correlated)}`,
+        `slow, grows with baseline ${sigmas(uncertainty.baseline)}`,
+        `pole and its lean        ${sigmas(uncertainty.pole)}`,
+        `base coordinate          ${sigmas(uncertainty.base)}`,
+        `the epochs count as ${formatFixed(uncertainty.effectiveEpochs, 2)} independent ones, not ${point.epochsUsed}`,
+      ],
+      result: [`total ${sigmas(uncertainty.total)}`, geoidLine(uncertainty.geoidVarianceM2)],
+      source: 'docs/methods/uncertainty.md',
+    });
+  }
+  const { summary } = point;
+  if (summary !== null) {
+    steps.push({
+      title: 'Figures at 95 %',
+      formula: 'ellipse 2.4477 √λ₁, 2.4477 √λ₂; circle of 95 % probability; vertical 1.9600 √(σ_u² + σ_N²)',
+      substitution: [`ellipse ${metres(summary.ellipseMajor95M)} × ${metres(summary.ellipseMinor95M)}, major axis at azimuth ${formatFixed(summary.ellipseAzimuthDeg, 1)}°`],
+      result: [`circle ${metres(summary.circle95M)}, vertical ${metres(summary.vertical95M)}`],
+      source: 'FGDC-007-3, appendix 3-A; docs/methods/uncertainty.md',
+    });
+  }
+  const { horizontalM, verticalM } = setup.tolerance;
+  steps.push({
+    title: 'Verdict',
+    formula: 'accepted: no reason against it; review: usable with a stated doubt; rejected: no coordinate is given',
+    substitution: [
+      `tolerance at 95 %: ${horizontalM === null ? 'none in plan' : `${metres(horizontalM)} in plan`}, ${verticalM === null ? 'none in height' : `${metres(verticalM)} in height`}`,
+      `reasons: ${point.reasons.length === 0 ? 'none' : point.reasons.join(', ')}`,
+    ],
+    result: [point.verdict],
+    source: 'docs/methods/acceptance.md',
+  });
+  return steps;
+}
+
+function geoidLine(varianceM2: number | null): string {
+  return varianceM2 === null ? 'geoid: no sigma stated, none included' : `geoid: ${millimetres(Math.sqrt(varianceM2))}, added to the height only`;
+}

@@ -1,0 +1,96 @@
+import type { ProblemCode } from '../records/problem-codes.js';
+import type { PointVerdict, ReducedPoint } from '../records/reduced-point.js';
+import type { ReducedOccupation } from './reduction-working.js';
+
+/** The largest of something, and whose it is. */
+export interface Extreme {
+  readonly value: number;
+  readonly pointId: string;
+}
+
+/** What a base correction did, at worst, among the points measured from that base. */
+export interface BaseEffect {
+  readonly baseId: string;
+  readonly movedM: number;
+  readonly shortcutErrorM: number;
+  readonly residualBoundM: number;
+  readonly farthestM: number;
+}
+
+/** Points that need a look, kept for the summary. */
+export interface NotedPoint {
+  readonly pointId: string;
+  readonly occupation: string;
+  readonly verdict: PointVerdict;
+  readonly reasons: readonly ProblemCode[];
+}
+
+/** Sums over a run, in constant memory but for a bounded list of points to look at. */
+export interface ReductionTotals {
+  /** Counts the epochs and extremes of an occupation. */
+  addOccupation(reduced: ReducedOccupation): void;
+  /** Counts a point that is written. */
+  addPoint(point: ReducedPoint): void;
+  readonly points: Readonly<Record<PointVerdict, number>>;
+  readonly epochs: { readonly used: number; readonly refused: number };
+  readonly refusals: ReadonlyMap<ProblemCode, number>;
+  readonly reasons: ReadonlyMap<ProblemCode, number>;
+  readonly noted: readonly NotedPoint[];
+  readonly bases: ReadonlyMap<string, BaseEffect>;
+  farthest(): Extreme | null;
+  worstCircle95(): Extreme | null;
+  worstVertical95(): Extreme | null;
+}
+
+const NOTED = 40;
+
+/** Totals of nothing. */
+export function createReductionTotals(): ReductionTotals {
+  const points: Record<PointVerdict, number> = { accepted: 0, review: 0, rejected: 0 };
+  const epochs = { used: 0, refused: 0 };
+  const refusals = new Map<ProblemCode, number>();
+  const reasons = new Map<ProblemCode, number>();
+  const noted: NotedPoint[] = [];
+  const bases = new Map<string, BaseEffect>();
+  let farthest: Extreme | null = null;
+  let circle: Extreme | null = null;
+  let vertical: Extreme | null = null;
+  const larger = (old: Extreme | null, value: number, pointId: string): Extreme => (old === null || value > old.value ? { value, pointId } : old);
+  return {
+    points,
+    epochs,
+    refusals,
+    reasons,
+    noted,
+    bases,
+    farthest: () => farthest,
+    worstCircle95: () => circle,
+    worstVertical95: () => vertical,
+    addOccupation({ point, working }) {
+      epochs.used += point.epochsUsed;
+      epochs.refused += point.epochsRejected;
+      for (const epoch of working.epochs) for (const code of epoch.refusals) refusals.set(code, (refusals.get(code) ?? 0) + 1);
+      const correction = working.base?.correction ?? null;
+      if (point.baseline !== null) farthest = larger(farthest, point.baseline.distanceM, point.pointId);
+      if (correction === null || point.baseline === null || working.base === null) return;
+      const { id } = working.base.settings;
+      const old = bases.get(id);
+      if (old !== undefined && old.farthestM >= point.baseline.distanceM) return;
+      bases.set(id, {
+        baseId: id,
+        movedM: correction.magnitudeM,
+        shortcutErrorM: working.shortcutErrorM ?? 0,
+        residualBoundM: working.residualBoundM ?? 0,
+        farthestM: point.baseline.distanceM,
+      });
+    },
+    addPoint(point) {
+      points[point.verdict] += 1;
+      for (const reason of point.reasons) reasons.set(reason, (reasons.get(reason) ?? 0) + 1);
+      if (point.verdict !== 'accepted' && noted.length < NOTED) noted.push({ pointId: point.pointId, occupation: point.occupation, verdict: point.verdict, reasons: point.reasons });
+      if (point.summary === null) return;
+      circle = larger(circle, point.summary.circle95M, point.pointId);
+      vertical = larger(vertical, point.summary.vertical95M, point.pointId);
+    },
+  };
+}

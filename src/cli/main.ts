@@ -23,10 +23,13 @@ export async function main(process: ProcessLike): Promise<number> {
     if (error.code === 'EPIPE') pipeClosed = true;
     abort.abort();
   };
+  // Messages that nobody reads any more are no reason to stop.
+  const ignore = (): void => undefined;
   process.stdout.on('error', onPipe);
+  process.stderr.on('error', ignore);
   try {
     const code = await runProgram(contextOf(process, abort.signal));
-    await written(process.stdout);
+    await Promise.all([written(process.stdout), written(process.stderr)]);
     return pipeClosed ? EXIT_CODES.done.code : code;
   } catch (error) {
     await written(process.stdout);
@@ -35,6 +38,7 @@ export async function main(process: ProcessLike): Promise<number> {
     return internal(process, error);
   } finally {
     process.stdout.off('error', onPipe);
+    process.stderr.off('error', ignore);
     restoreConsole();
     process.off?.('SIGINT', onSignal);
     process.off?.('SIGTERM', onSignal);

@@ -37,7 +37,10 @@ export async function readGeotiffGrid(bytes: Uint8Array): Promise<Outcome<GeoidF
 
 async function readImages(bytes: Uint8Array): Promise<Outcome<GeoidFileContent>> {
   const { fromArrayBuffer } = await import('geotiff');
-  const images = await imagesOf(await fromArrayBuffer(exactBuffer(bytes)));
+  const tiff = await fromArrayBuffer(exactBuffer(bytes));
+  // Arrays read later are taken as little-endian whatever the file is (geotiff 3.0.5, its issue 535); read at once they are right.
+  tiff.parser.eager = true;
+  const images = await imagesOf(tiff);
   if (images === null) return bad('grid-unreadable', 'the list of images of the TIFF does not end');
   const first = images[0];
   if (first === undefined) return bad('grid-unreadable', 'the TIFF has no image');

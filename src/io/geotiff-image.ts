@@ -18,6 +18,8 @@ const MAXIMUM_BLOCK_BYTES = 4 * MAXIMUM_GRID_NODES;
  * Returned: the level in metres, no-data nodes NaN.
  * Problems: those of `geotiffPlacement` and `gridLevelFrom`; `grid-unsupported` for a compression
  * or number format not read; `grid-unreadable` for a block that is missing, cut off or damaged.
+ * Notes: a big-endian file with a predictor is refused because geotiff 3.0.5 gets its numbers wrong
+ * without a word (its pull request 550); so is one with blocks left out.
  */
 export async function readGeotiffImage(image: GeoTIFFImage, sample: GeotiffSample, file: Uint8Array): Promise<Outcome<GridLevel>> {
   const placement = geotiffPlacement(image);
@@ -30,7 +32,10 @@ export async function readGeotiffImage(image: GeoTIFFImage, sample: GeotiffSampl
   if (!(format === 3 ? [32, 64] : format === 1 || format === 2 ? [8, 16, 32] : []).includes(bits)) {
     return bad('grid-unsupported', `samples of format ${format} with ${bits} bits are not read`);
   }
-  const fault = await blocksFault(image, file, sample.noData !== null);
+  if (!image.littleEndian && bits > 8 && ((await image.fileDirectory.loadValue('Predictor')) ?? 1) !== 1) {
+    return bad('grid-unsupported', 'a big-endian TIFF with a predictor is not read', 'write it again as little-endian, or without a predictor');
+  }
+  const fault = await blocksFault(image, file, sample.noData !== null && image.littleEndian);
   if (fault !== null) return failure(fault);
 
   const raster = await image.readRasters({ samples: [sample.index], interleave: true, pool: null });
@@ -68,7 +73,7 @@ async function blocksFault(image: GeoTIFFImage, file: Uint8Array, mayBeSparse: b
     const offset = Number(offsets[index]);
     const count = Number(counts[index]);
     if (count === 0 && mayBeSparse) continue;
-    if (count === 0) return problem('grid-unreadable', `block ${index + 1} of the TIFF is missing and no no-data value is stated`);
+    if (count === 0) return problem('grid-unreadable', `block ${index + 1} of the TIFF is missing, and no no-data value can stand in for it`);
     if (!(offset + count <= file.byteLength)) return problem('grid-unreadable', `block ${index + 1} of ${blocks} lies beyond the end of the file`);
     const fault = blockFault(compression, file.subarray(offset, offset + count), blockBytes);
     if (fault !== null) return problem('grid-unreadable', `block ${index + 1} of ${blocks} ${fault}`);
@@ -80,6 +85,6 @@ function problem(code: ProblemCode, message: string) {
   return { code, severity: 'error', message } as const;
 }
 
-function bad(code: ProblemCode, message: string): Outcome<never> {
-  return failure(problem(code, message));
+function bad(code: ProblemCode, message: string, hint?: string): Outcome<never> {
+  return failure({ ...problem(code, message), ...(hint === undefined ? {} : { hint }) });
 }

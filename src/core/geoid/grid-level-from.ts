@@ -17,7 +17,7 @@ export const MAXIMUM_GRID_NODES = 400_000_000;
 export const MAXIMUM_GEOID_HEIGHT_M = 200;
 
 /** How far, in cells, the width of a grid may be from a full turn and still be one. */
-const TURN_TOLERANCE_CELLS = 1e-3;
+const TURN_TOLERANCE_CELLS = 0.01;
 const POLE_TOLERANCE_DEG = 1e-6;
 
 /** What a reader knows of a grid before its values are looked at. */
@@ -61,7 +61,7 @@ export function gridShapeProblem(shape: GridShape): Problem | null {
  * Given: the shape; the values in metres, row 0 southernmost, west to east, NaN where there is no
  * data. The array is kept, not copied.
  * Returned: the level, with the longitude wrap worked out: a grid wraps when its columns times its
- * step make a full turn, or when its last column stands a full turn after its first, to a thousandth
+ * step make a full turn, or when its last column stands a full turn after its first, to a hundredth
  * of a cell; its step is then the exact part of 360°, whatever decimals the file cut off.
  * Problems: those of `gridShapeProblem`; `grid-unreadable` when the number of values differs from
  * rows × columns, a value is infinite or larger than ±200 m, or no node has a value.

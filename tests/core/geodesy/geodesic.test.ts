@@ -99,6 +99,27 @@ describe('where the answer is not plain', () => {
     expect(geodesic.inverse(-90, 0, 90, 0).distanceM).toBeCloseTo(20003931.4586254, 6);
   });
 
+  it('counts azimuths at a pole from the meridian of the longitude given', () => {
+    expect(geodesic.inverse(90, 30, 10, 30).azimuthDeg).toBe(180);
+    expect(geodesic.inverse(90, 30, 10, 75).azimuthDeg).toBeCloseTo(135, 12);
+    expect(geodesic.inverse(-90, 30, 10, 75).azimuthDeg).toBeCloseTo(45, 12);
+    expect(geodesic.direct(90, 30, 135, 1e6).longitudeDeg).toBeCloseTo(75, 12);
+  });
+
+  it('takes -0 for 0', () => {
+    expect(geodesic.inverse(-0, -0, 1, 0)).toEqual(geodesic.inverse(0, 0, 1, 0));
+  });
+
+  it('agrees with GeodSolve on nearly antipodal points', () => {
+    // `GeodSolve -i -p 10` of GeographicLib: 0 0 0.5 179.5 and 0 0 0.5 179.7.
+    const one = geodesic.inverse(0, 0, 0.5, 179.5);
+    expect(one.distanceM).toBeCloseTo(19936288.5789653, 6);
+    expect(one.azimuthDeg).toBeCloseTo(25.67187286829, 9);
+    const other = geodesic.inverse(0, 0, 0.5, 179.7);
+    expect(other.distanceM).toBeCloseTo(19944127.4207505, 6);
+    expect(other.azimuthDeg).toBeCloseTo(15.55688279349, 9);
+  });
+
   it('reads negative distances as going backwards', () => {
     const back = geodesic.direct(-31.5, 21.4, 60, -5000);
     const opposite = geodesic.direct(-31.5, 21.4, 240, 5000);

@@ -48,9 +48,9 @@ export async function main(process: ProcessLike): Promise<number> {
 /** Settles when what was written has left or failed, and the failure has met our listener. */
 function written(stream: ProcessLike['stdout']): Promise<void> {
   return new Promise((resolve) => {
-    stream.write('', () => {
-      setImmediate(resolve);
-    });
+    // The error of a write that failed at once is still to be emitted when nothing waits any more.
+    if (stream.writableLength === 0) setImmediate(resolve);
+    else stream.write('', () => setImmediate(resolve));
   });
 }
 

@@ -42,7 +42,7 @@ export function exactCircleFactor95(axisRatio: number): number {
  * The circle factor by a named method, in semi-major axes.
  *
  * `exact`: `exactCircleFactor95`. `cubic`: 1.960790 + 0.004071 c + 0.114276 c² + 0.371625 c³, within
- * 0.18 % of exact. `nssda`: 2.4477·½(1 + c), stated for 0.6 ≤ c ≤ 1 only.
+ * 0.19 % of exact. `nssda`: 2.4477·½(1 + c), stated for 0.6 ≤ c ≤ 1 only.
  *
  * Given: c, 0 to 1. Returned: the factor; null for `nssda` outside its domain.
  *

@@ -15,33 +15,37 @@ const MOST_BLOCKS = 60;
  * Reference: SEN-1968.
  */
 export function theilSen(timesS: ArrayLike<number>, values: ArrayLike<number>): number {
-  const count = timesS.length;
-  const blocks = Math.min(count, MOST_BLOCKS);
-  const blockTimes = new Float64Array(blocks);
-  const blockValues = new Float64Array(blocks);
-  const originS = timesS[0] ?? 0;
+  if (timesS.length <= MOST_BLOCKS) return medianSlope(timesS, values);
+  return medianSlope(blockMeans(timesS), blockMeans(values));
+}
+
+function blockMeans(values: ArrayLike<number>): Float64Array {
+  const means = new Float64Array(MOST_BLOCKS);
   const origin = values[0] ?? 0;
-  for (let block = 0; block < blocks; block += 1) {
-    const from = Math.floor((block * count) / blocks);
-    const to = Math.floor(((block + 1) * count) / blocks);
-    let time = 0;
-    let value = 0;
-    for (let i = from; i < to; i += 1) {
-      time += (timesS[i] ?? 0) - originS;
-      value += (values[i] ?? 0) - origin;
-    }
-    blockTimes[block] = time / (to - from);
-    blockValues[block] = value / (to - from);
+  for (let block = 0; block < MOST_BLOCKS; block += 1) {
+    const from = Math.floor((block * values.length) / MOST_BLOCKS);
+    const to = Math.floor(((block + 1) * values.length) / MOST_BLOCKS);
+    let sum = 0;
+    for (let i = from; i < to; i += 1) sum += (values[i] ?? 0) - origin;
+    means[block] = origin + sum / (to - from);
   }
-  const slopes = new Float64Array((blocks * (blocks - 1)) / 2);
+  return means;
+}
+
+function medianSlope(timesS: ArrayLike<number>, values: ArrayLike<number>): number {
+  const count = timesS.length;
+  const slopes = new Float64Array((count * (count - 1)) / 2);
   let pairs = 0;
-  for (let j = 1; j < blocks; j += 1) {
+  for (let j = 1; j < count; j += 1) {
+    const timeS = timesS[j] ?? 0;
+    const value = values[j] ?? 0;
     for (let i = 0; i < j; i += 1) {
-      const stepS = (blockTimes[j] ?? 0) - (blockTimes[i] ?? 0);
+      const stepS = timeS - (timesS[i] ?? 0);
       if (stepS <= 0) continue;
-      slopes[pairs] = ((blockValues[j] ?? 0) - (blockValues[i] ?? 0)) / stepS;
+      slopes[pairs] = (value - (values[i] ?? 0)) / stepS;
       pairs += 1;
     }
   }
-  return pairs === 0 ? 0 : median(slopes.subarray(0, pairs));
+  if (pairs === 0) return 0;
+  return median(pairs === slopes.length ? slopes : slopes.subarray(0, pairs));
 }

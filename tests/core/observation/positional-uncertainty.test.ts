@@ -61,10 +61,10 @@ describe('circleFactor95', () => {
     }
   });
 
-  it('departs from exact by no more than 0.18 % with the cubic', () => {
+  it('departs from exact by no more than 0.19 % with the cubic', () => {
     for (let i = 0; i <= 100; i += 1) {
       const cubic = circleFactor95(i / 100, 'cubic') ?? NaN;
-      expect(Math.abs(cubic / exactCircleFactor95(i / 100) - 1)).toBeLessThan(0.0018);
+      expect(Math.abs(cubic / exactCircleFactor95(i / 100) - 1)).toBeLessThan(0.0019);
     }
   });
 

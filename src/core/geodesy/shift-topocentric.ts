@@ -7,13 +7,13 @@ import { geocentricToLocal, localFrameAt, localToGeocentric } from './local-fram
 export interface Topocentric {
   readonly origin: GeocentricPoint;
   /** EPSG 9836, geocentric to topocentric. Inverse: `toGeocentric`. */
-  fromGeocentric(point: GeocentricPoint): LocalVector;
+  readonly fromGeocentric: (point: GeocentricPoint) => LocalVector;
   /** EPSG 9836 reversed. Inverse: `fromGeocentric`. */
-  toGeocentric(vector: LocalVector): GeocentricPoint;
+  readonly toGeocentric: (vector: LocalVector) => GeocentricPoint;
   /** EPSG 9837, geographic to topocentric. Inverse: `toGeodetic`. */
-  fromGeodetic(point: GeodeticPoint): LocalVector;
+  readonly fromGeodetic: (point: GeodeticPoint) => LocalVector;
   /** EPSG 9837 reversed. Inverse: `fromGeodetic`. */
-  toGeodetic(vector: LocalVector): GeodeticPoint;
+  readonly toGeodetic: (vector: LocalVector) => GeodeticPoint;
 }
 
 /**

@@ -17,8 +17,8 @@ export interface Similarity2dParameters {
 
 /** A plane transformation made ready; writes its answer into `out`. */
 export interface PlaneTransformation {
-  forward(first: number, second: number, out: GridPair): void;
-  inverse(first: number, second: number, out: GridPair): void;
+  readonly forward: (first: number, second: number, out: GridPair) => void;
+  readonly inverse: (first: number, second: number, out: GridPair) => void;
 }
 
 /**

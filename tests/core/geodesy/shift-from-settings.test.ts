@@ -1,0 +1,69 @@
+import { describe, expect, it } from 'vitest';
+import { shiftFromSettings } from '../../../src/core/geodesy/shift-from-settings.js';
+import type { ShiftSettings } from '../../../src/core/geodesy/shift-from-settings.js';
+import { valueOf } from '../../support/shift-of-row.js';
+
+const codesOf = (settings: ShiftSettings): readonly string[] => shiftFromSettings(settings).problems.map((problem) => problem.code);
+const rotations = { rxArcsec: 0.15, ryArcsec: 0.247, rzArcsec: 0.842 };
+
+describe('a shift file', () => {
+  it('names its method as the registry does, with or without the domain, or by code', () => {
+    const methodOf = (method: string, rotationConvention: ShiftSettings['rotationConvention']): string =>
+      valueOf(shiftFromSettings({ method, rotationConvention: rotationConvention ?? null, parameters: {}, pivot: /badekas|1034/i.test(method) ? { xM: 1, yM: 2, zM: 3 } : null, referenceEpochYear: /time|1053/i.test(method) ? 2010 : null })).method;
+    expect(methodOf('Geocentric translations (geog2D domain)', null)).toBe('geocentric-translation');
+    expect(methodOf('geocentric translation', null)).toBe('geocentric-translation');
+    expect(methodOf('Position Vector transformation (geocentric domain)', 'position-vector')).toBe('position-vector');
+    expect(methodOf('position-vector', 'position-vector')).toBe('position-vector');
+    expect(methodOf('Coordinate Frame rotation (geog3D domain)', 'coordinate-frame')).toBe('coordinate-frame');
+    expect(methodOf('Time-dependent Position Vector tfm (geocentric)', 'position-vector')).toBe('time-dependent-position-vector');
+    expect(methodOf('Time-dependent Coordinate Frame rotation (geocen)', 'coordinate-frame')).toBe('time-dependent-coordinate-frame');
+    expect(methodOf('Molodensky-Badekas (CF geocentric domain)', 'coordinate-frame')).toBe('molodensky-badekas-coordinate-frame');
+    expect(methodOf('Molodensky-Badekas', 'position-vector')).toBe('molodensky-badekas-position-vector');
+    expect(methodOf('helmert', 'position-vector')).toBe('position-vector');
+    expect(methodOf('EPSG:1053', 'position-vector')).toBe('time-dependent-position-vector');
+    expect(methodOf('epsg:9607', 'coordinate-frame')).toBe('coordinate-frame');
+  });
+
+  it('carries its numbers over, with 0 for what it does not say', () => {
+    const shift = valueOf(shiftFromSettings({
+      method: 'time-dependent position vector', rotationConvention: 'position-vector', referenceEpochYear: 2010,
+      parameters: { txM: 0.1, rzArcsec: 0.002 }, rates: { dsPpmPerYear: 0.0001 }, source: 'an invented bulletin', accuracyM: 0.02,
+    }));
+    expect(shift.parameters).toEqual({ txM: 0.1, tyM: 0, tzM: 0, rxArcsec: 0, ryArcsec: 0, rzArcsec: 0.002, dsPpm: 0 });
+    expect(shift.rates?.dsPpmPerYear).toBe(0.0001);
+    expect(shift.rates?.txMPerYear).toBe(0);
+    expect([shift.referenceEpochYear, shift.accuracyM, shift.source, shift.rotationMatrix, shift.heights]).toEqual([2010, 0.02, 'an invented bulletin', 'automatic', 'transformed']);
+  });
+
+  it('must state its rotation convention when it has rotations, even when the method name says it', () => {
+    expect(codesOf({ method: 'position vector transformation', parameters: rotations })).toEqual(['shift-convention-missing']);
+    expect(codesOf({ method: 'geocentric translations', parameters: rotations })).toEqual(['shift-convention-missing']);
+    expect(codesOf({ method: 'molodensky-badekas', parameters: {}, pivot: { xM: 1, yM: 2, zM: 3 } })).toEqual(['shift-convention-missing']);
+  });
+
+  it('may not contradict itself', () => {
+    expect(codesOf({ method: 'position vector transformation', rotationConvention: 'coordinate-frame', parameters: rotations })).toEqual(['config-invalid-value']);
+    expect(codesOf({ method: 'geocentric translations', rotationConvention: 'position-vector', parameters: rotations })).toEqual(['config-invalid-value']);
+    expect(codesOf({ method: 'helmert', rotationConvention: 'position-vector', parameters: {}, rates: { txMPerYear: 0.01 } })).toEqual(['config-invalid-value']);
+    expect(codesOf({ method: 'helmert', rotationConvention: 'position-vector', parameters: {}, referenceEpochYear: 2010 })).toEqual(['config-invalid-value']);
+    expect(codesOf({ method: 'helmert', rotationConvention: 'position-vector', parameters: {}, pivot: { xM: 1, yM: 2, zM: 3 } })).toEqual(['config-invalid-value']);
+  });
+
+  it('must be whole', () => {
+    expect(codesOf({ method: 'time-dependent helmert', rotationConvention: 'position-vector', parameters: {} })).toEqual(['config-missing']);
+    expect(codesOf({ method: 'molodensky-badekas', rotationConvention: 'position-vector', parameters: {} })).toEqual(['config-missing']);
+  });
+
+  it('must use the units of its keys: a rotation in radians passes, one in milliseconds does not', () => {
+    expect(codesOf({ method: 'helmert', rotationConvention: 'position-vector', parameters: { rxArcsec: 4000 } })).toEqual(['config-invalid-value']);
+    expect(codesOf({ method: 'helmert', rotationConvention: 'position-vector', parameters: { dsPpm: 999_979.5 } })).toEqual(['config-invalid-value']);
+    expect(codesOf({ method: 'helmert', rotationConvention: 'position-vector', parameters: { txM: NaN } })).toEqual(['config-invalid-value']);
+  });
+
+  it('with a mistyped method is answered with the nearest one', () => {
+    const problem = shiftFromSettings({ method: 'geocentric tranlsations', parameters: {} }).problems[0];
+    expect(problem?.code).toBe('config-invalid-value');
+    expect(problem?.hint).toContain('geocentric translations');
+    expect(codesOf({ method: 'EPSG:9807', parameters: {} })).toEqual(['config-invalid-value']);
+  });
+});

@@ -81,7 +81,8 @@ async function* featureBlocks(features: readonly unknown[], header: readonly str
     yield success({
       rows: part.map((feature) => cellsOf(feature, header)),
       firstRecord: first + 1,
-      lineOf: () => 0,
+      // A document has no lines of its own: the number of the feature stands for one.
+      lineOf: (index) => first + index + 1,
       rawOf: (index) => JSON.stringify(part[index]),
     });
   }

@@ -110,7 +110,8 @@ export async function withWorkbench(
       throw error;
     }
     diagnostics.report(error.problems);
-    const exit = exitCodeFor(error.problems);
+    const first = diagnostics.firstError();
+    const exit = exitCodeFor(error.problems.length > 0 || first === null ? error.problems : [first]);
     if (recordSink !== null && failureRecord !== null) await recordSink.write(failureRecord(exit, diagnostics));
     return await finish(null, messages, exit);
   }

@@ -21,7 +21,7 @@ interface PlaneRing {
  * Given: rings, degrees: the outer one and any holes, each closed (first vertex repeated) or not;
  * spacing, metres, > 0. Returned: each ring densified along its geodesics, then a square grid of the
  * spacing inside, laid out in the azimuthal equidistant plane about the mean direction of the outer
- * ring's vertices (neither the 180th meridian nor a pole matters). Distances in that plane are never
+ * ring's points (neither the 180th meridian nor a pole matters). Distances in that plane are never
  * shorter than on the ground, so neighbours are no farther apart than the spacing. Inside means an odd number
  * of boundary crossings, so holes are left out.
  * Problems: as `densifyLine`; a ring with fewer than three different vertices or without area
@@ -30,17 +30,21 @@ interface PlaneRing {
 export function densifyPolygon(geodesic: Geodesic, rings: readonly (readonly PlanVertex[])[], spacingM: number): Outcome<readonly DensifiedPoint[]> {
   const badSpacingProblem = badSpacing(spacingM);
   if (badSpacingProblem !== null) return badSpacingProblem;
-  const outer = rings[0];
-  if (outer === undefined || outer.length === 0) return empty('an area without positions');
-  const middle = meanDirection(outer);
+  const boundaries: (readonly DensifiedPoint[])[] = [];
   const points: DensifiedPoint[] = [];
-  const plane: PlaneRing[] = [];
   for (const ring of rings) {
     const boundary = densifyRing(geodesic, ring, spacingM);
     if (!boundary.ok) return boundary;
     if (points.length + boundary.value.length > MOST_DENSIFIED_POINTS) return tooMany(spacingM);
+    boundaries.push(boundary.value);
     for (const point of boundary.value) points.push(point);
-    const flat = toPlane(geodesic, middle, boundary.value);
+  }
+  const [outer] = boundaries;
+  if (outer === undefined) return empty('an area without positions');
+  const middle = meanDirection(outer);
+  const plane: PlaneRing[] = [];
+  for (const boundary of boundaries) {
+    const flat = toPlane(geodesic, middle, boundary);
     if (Math.max(...boundsOf(flat).map(Math.abs)) > WIDEST_LAYOUT_RADIUS_M) {
       return failure(errorProblem('value-out-of-range', { message: 'the area reaches more than 4000 km from its middle', hint: 'split the area' }));
     }

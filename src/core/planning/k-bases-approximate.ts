@@ -5,7 +5,7 @@ import type { DistanceMatrix } from './distance-matrix.js';
  * K candidates by farthest-first and exchange; good, not proved best.
  *
  * Given: the matrix; candidate indices in order of preference; K, at least 1 and at most their
- * number. Returned: K candidate indices. Start with the best single candidate; while there are
+ * number. Returned: K candidate indices. Start with the best single candidate (with K = 1 that is the answer, exactly); while there are
  * fewer than K, add the one nearest (in ratio) to the point worst served. Then exchange one base
  * for another while the largest ratio falls. With equal ranges farthest-first is within 3 times the
  * least ratio (HOCHBAUM-1986, candidates apart from points); the exchange only improves it. With

@@ -54,6 +54,7 @@ export function kBases(candidates: readonly BaseCandidate[], matrix: DistanceMat
   const order = preferenceOrder(candidates);
   const start = kBasesApproximate(matrix, order, k);
   const startRatio = assignPoints(matrix, start).worstRatio;
+  if (k === 1) return success(finish(matrix, start, startRatio));
   if (candidates.length > EXACT_CANDIDATES) {
     return success(finish(matrix, start, kBasesBound(matrix, order, k, startRatio)));
   }

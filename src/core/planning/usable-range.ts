@@ -29,7 +29,7 @@ export interface RangeRequest {
  *
  * Given: the model; the request. Returned: metres with a status.
  *
- * Reference: 2.4477·σ per horizontal axis (FGDC-007-3, appendix 3-A, circular errors) and 1.9600·σ in
+ * Reference: 2.4477·σ per horizontal axis (FGDC-NSSDA, appendix 3-A, circular errors) and 1.9600·σ in
  * height; solved against K·σ(d) = limit.
  */
 export function usableRange(model: PrecisionModel, request: RangeRequest): UsableRange {

@@ -6,6 +6,7 @@ export const usageCodes = {
   'config-unknown-key': { exit: 2, meaning: 'a settings file has a key that does not exist', fix: 'use the nearest name suggested, or delete the key' },
   'config-invalid-value': { exit: 2, meaning: 'a setting has the wrong type or is outside its range', fix: 'give a value of the kind named' },
   'config-missing': { exit: 2, meaning: 'a setting that this run needs is not given', fix: 'add it to the session file or the command line' },
+  'config-unstated': { exit: 2, meaning: 'something the uncertainty depends on is not stated; it is left out and that is said', fix: 'state it in the session file' },
   'config-version': { exit: 2, meaning: 'the settings file is of a version this program does not read', fix: 'use a program version that reads it' },
   'system-unknown': { exit: 2, meaning: 'no coordinate system has this code', fix: 'check the code in the EPSG registry' },
   'system-unsupported': { exit: 2, meaning: 'the system is known, but its definition cannot be computed here', fix: 'use another system, or a PROJ string of a supported projection' },

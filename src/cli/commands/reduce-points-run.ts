@@ -1,0 +1,278 @@
+import type { Sink } from '../../io/sink.js';
+import type { FixBlock, RejectedRow } from '../../io/fixes-read.js';
+import type { Fix } from '../../records/fix.js';
+import { failure } from '../../records/outcome.js';
+import { errorProblem } from '../../records/problem.js';
+import type { Problem } from '../../records/problem.js';
+import type { ReducedPoint } from '../../records/reduced-point.js';
+import { combinePoints } from '../../tasks/combine-points.js';
+import type { RepeatPair } from '../../tasks/combine-points.js';
+import { explainPoint, workingText } from '../../tasks/explain/explain-point.js';
+import { createReducer } from '../../tasks/reduce-points.js';
+import { createReductionTotals } from '../../tasks/reduction-totals.js';
+import type { ReductionSetup } from '../../tasks/reduction-setup.js';
+import type { ReducedOccupation } from '../../tasks/reduction-working.js';
+import { flagOption, textOption } from '../command-spec.js';
+import type { CommandRun, Invocation } from '../command-spec.js';
+import type { Context } from '../context.js';
+import { createEpochsWriter } from '../epochs-writer.js';
+import { EXIT_CODES } from '../exit-codes.js';
+import { inputPaths, openFixes, openOccupations } from '../fix-inputs.js';
+import type { FixInputKind, FixInputSettings, OpenedFixes } from '../fix-inputs.js';
+import { createPointsWriter, csvWriteOptions } from '../points-writer.js';
+import { createRejects } from '../rejects.js';
+import { createRunLog } from '../run-log.js';
+import { resolveSession } from '../session-settings.js';
+import { StopError } from '../stop.js';
+import { tableOptions } from '../table-options.js';
+import { withWorkbench } from '../workbench.js';
+import type { Workbench } from '../workbench.js';
+import { loadReductionSetup } from './reduction-setup-load.js';
+import { reductionSummary } from './reduction-summary.js';
+
+/** Points are formatted and handed to the output in batches of this many. */
+const BATCH = 2000;
+
+/** The main job; see `reducePointsSpec`. */
+export const runReducePoints: CommandRun = (invocation, context) => {
+  const sidecars = ['session', 'occupations'].flatMap((name) => textOption(invocation, name) ?? []);
+  const inputs = inputPaths([...invocation.args, ...sidecars], context.cwd);
+  const log = createRunLog(invocation, context);
+  return withWorkbench(invocation, context, inputs, (bench) => reduce(bench, log), log.failure);
+};
+
+async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): ReturnType<Parameters<typeof withWorkbench>[3]> {
+  const { invocation, context, diagnostics } = bench;
+  const paths = inputNames(invocation, context);
+  const resolved = bench.take(await resolveSession(invocation, context.cwd));
+  log.session(resolved);
+  const tables = bench.take(tableOptions(invocation, resolved.session.columns));
+  const occupations = bench.take(await openOccupations(invocation, context));
+  if (occupations !== null) log.input(occupations.source, 'occupations', occupations.intervals.length, 0);
+  const setup = bench.take(await loadReductionSetup(resolved, paths.map((path) => (path === '-' ? 'stdin' : path))));
+  log.models(setup);
+  for (const [key, origin] of Object.entries(resolved.origins)) diagnostics.detail(`pegbook: ${key} from ${origin}`);
+  if (bench.format === 'geojson') bench.take(geojsonFrame(setup));
+
+  const outputs = await openOutputs(bench, setup);
+  const settings: FixInputSettings = {
+    tables,
+    kind: textOption(invocation, 'input') as FixInputKind | null,
+    occupations: occupations?.intervals ?? null,
+    ellipsoid: setup.ellipsoid,
+    referencePoint: setup.rover.referencePoint,
+  };
+  const { first, names } = await passThroughNames(paths, settings, bench);
+  const gridPair = [setup.grid.axes[0].columnName, setup.grid.axes[1].columnName] as const;
+  const csv = csvWriteOptions(invocation);
+  const writer = createPointsWriter(bench.format, gridPair, names, frameOf(setup, resolved.session.system?.epochYear ?? null), csv);
+  const epochsWriter = createEpochsWriter(setup.sources, csv);
+  const rejects = createRejects(outputs.rejects, tables.dialect.delimiter);
+  const totals = createReductionTotals();
+  const explain = explainTarget(invocation);
+  const combine = flagOption(invocation, 'combine');
+  const kept: ReducedPoint[] = [];
+  const explained: ReducedOccupation[] = [];
+  let batch: ReducedPoint[] = [];
+  let epochText = '';
+  let failed = false;
+  let late: { readonly fixes: readonly Fix[]; readonly problems: readonly Problem[] }[] = [];
+  const remaps: (readonly number[] | null)[] = [];
+  let recent: FixBlock[] = [];
+  let settled = false;
+
+  const reducer = createReducer(setup, {
+    onPoint(reduced) {
+      settled = true;
+      totals.addOccupation(reduced);
+      if (outputs.epochs !== null) epochText += epochsWriter.occupation(reduced);
+      if (explain !== null && explain.pointId === reduced.point.pointId && (explain.occupation === null || explain.occupation === reduced.point.occupation)) explained.push(reduced);
+      const remap = remaps[reduced.point.place.sourceIndex] ?? null;
+      const point = remap === null ? reduced.point : { ...reduced.point, passThrough: remap.map((index) => (index < 0 ? '' : (reduced.point.passThrough[index] ?? ''))) };
+      if (combine) {
+        kept.push(point);
+        return;
+      }
+      totals.addPoint(point);
+      batch.push(point);
+    },
+    onProblems(problems, fixes) {
+      diagnostics.report(problems);
+      if (fixes.length > 0) {
+        failed = true;
+        settled = true;
+        late.push({ fixes, problems });
+      }
+    },
+  });
+
+  const flush = async (): Promise<void> => {
+    if (batch.length > 0 && outputs.points !== null) await outputs.points.write(writer.points(batch));
+    batch = [];
+    if (epochText !== '' && outputs.epochs !== null) await outputs.epochs.write(epochText);
+    epochText = '';
+  };
+
+  await outputs.points?.write(writer.begin());
+  await outputs.epochs?.write(epochsWriter.begin());
+  for (const [sourceIndex, path] of paths.entries()) {
+    const opened = sourceIndex === 0 && first !== null ? first : bench.take(await openFixes(path, sourceIndex, settings, context));
+    await rejects.start(opened.input.headerRaw);
+    let rows = 0;
+    let bad = 0;
+    remaps[sourceIndex] = remapping(opened, names);
+    for await (const item of opened.input.blocks()) {
+      bench.breathe();
+      const block = bench.take(item);
+      rows += block.fixes.length + block.rejected.length;
+      diagnostics.report(block.warnings);
+      for (const row of block.rejected) diagnostics.report(row.problems);
+      if (block.rejected.length > 0) {
+        failed = true;
+        bad += block.rejected.length;
+        await rejects.add(block.rejected);
+      }
+      recent.push(block);
+      for (let i = 0; i < block.fixes.length; i += BATCH) {
+        reducer.push(block.fixes.length <= BATCH ? block.fixes : block.fixes.slice(i, i + BATCH));
+        await flush();
+      }
+      bad += await rejectLate(late, recent, rejects);
+      late = [];
+      // An occupation still open began in this block or goes on from an earlier one.
+      if (settled) recent = [block];
+      settled = false;
+      bench.progress.update(`${opened.source.name}: ${rows} rows`);
+    }
+    log.input(opened.source, opened.kind, rows - bad, bad);
+  }
+  reducer.finish();
+  await rejectLate(late, recent, rejects);
+  if (failed && tables.onError === 'stop') throw new StopError([]);
+
+  let pairs: readonly RepeatPair[] = [];
+  if (combine) {
+    const combined = combinePoints(kept, setup);
+    ({ pairs } = combined);
+    for (const point of combined.points) totals.addPoint(point);
+    batch = [...combined.points];
+  }
+  await flush();
+  await outputs.points?.write(writer.end());
+  if (explain !== null) await writeExplained(explained, explain, setup, outputs.explain, bench);
+
+  const skipped = rejects.count();
+  const no = totals.points.rejected > 0 || skipped > 0 || totals.reasons.has('point-horizontal-95') || totals.reasons.has('point-vertical-95');
+  const notes = skipped === 0 ? [] : [`${skipped} rows with errors were left out on request`];
+  for (const line of reductionSummary(totals, pairs, notes)) diagnostics.say(line);
+  const exit = no ? EXIT_CODES.no.code : EXIT_CODES.done.code;
+  return { exit, record: log.record(no ? 'no' : 'within') };
+}
+
+interface Outputs {
+  readonly points: Sink | null;
+  readonly explain: Sink | null;
+  readonly epochs: Sink | null;
+  readonly rejects: Sink | null;
+}
+
+/** The places of all outputs, proved usable before any work. With --explain and no --output, points are not written. */
+async function openOutputs(bench: Workbench, setup: ReductionSetup): Promise<Outputs> {
+  const { invocation } = bench;
+  const output = textOption(invocation, 'output');
+  const explain = textOption(invocation, 'explain') !== null;
+  const epochs = textOption(invocation, 'epochs');
+  const rejects = textOption(invocation, 'rejects');
+  void setup;
+  return {
+    points: explain && output === null ? null : await bench.open(output ?? '-'),
+    explain: explain ? await bench.open('-') : null,
+    epochs: epochs === null ? null : await bench.open(epochs),
+    rejects: rejects === null ? null : await bench.open(rejects),
+  };
+}
+
+/** The inputs named; standard input only when it is named or piped in and nothing else is. */
+function inputNames(invocation: Invocation, context: Context): readonly string[] {
+  if (invocation.args.length > 0) return invocation.args;
+  if (context.stdin.isTTY === true) {
+    throw new StopError([errorProblem('usage-invalid', { message: 'no input is named', hint: 'pegbook reduce-points FILE --session FILE; pegbook help reduce-points shows more' })]);
+  }
+  return ['-'];
+}
+
+/** Names of the columns that pass through: of all inputs, in the order they first occur. */
+async function passThroughNames(paths: readonly string[], settings: FixInputSettings, bench: Workbench): Promise<{ readonly first: OpenedFixes | null; readonly names: readonly string[] }> {
+  const names = new Set<string>();
+  if (paths.length === 1) {
+    const first = bench.take(await openFixes(paths[0] ?? '-', 0, settings, bench.context));
+    return { first, names: first.input.passThroughNames };
+  }
+  for (const [index, path] of paths.entries()) {
+    const opened = bench.take(await openFixes(path, index, settings, bench.context));
+    for (const name of opened.input.passThroughNames) names.add(name);
+    await opened.source.close();
+  }
+  return { first: null, names: [...names] };
+}
+
+/** Positions of the run's pass-through columns in one input; null where they are the same. */
+function remapping(opened: OpenedFixes, names: readonly string[]): readonly number[] | null {
+  const own = opened.input.passThroughNames;
+  return own.length === names.length && own.every((name, index) => name === names[index]) ? null : names.map((name) => own.indexOf(name));
+}
+
+/** Rows refused by the reduction itself, found again in the blocks they came from. */
+async function rejectLate(late: readonly { readonly fixes: readonly Fix[]; readonly problems: readonly Problem[] }[], recent: readonly FixBlock[], rejects: ReturnType<typeof createRejects>): Promise<number> {
+  let count = 0;
+  for (const { fixes, problems } of late) {
+    const rows: RejectedRow[] = fixes.map((fix) => ({
+      line: fix.place.line,
+      raw: recent.map((block) => block.rawOf(fix)).find((raw) => raw !== '') ?? '',
+      problems,
+    }));
+    count += rows.length;
+    await rejects.add(rows);
+  }
+  return count;
+}
+
+interface ExplainTarget {
+  readonly pointId: string;
+  readonly occupation: string | null;
+}
+
+function explainTarget(invocation: Invocation): ExplainTarget | null {
+  const text = textOption(invocation, 'explain');
+  if (text === null) return null;
+  const at = /^(.*)@(\d+)$/su.exec(text);
+  return at === null ? { pointId: text, occupation: null } : { pointId: at[1] ?? '', occupation: at[2] ?? null };
+}
+
+async function writeExplained(explained: readonly ReducedOccupation[], target: ExplainTarget, setup: ReductionSetup, sink: Sink | null, bench: Workbench): Promise<void> {
+  if (explained.length === 0) {
+    bench.take(failure(errorProblem('value-unknown-id', { message: `there is no point ${target.pointId}${target.occupation === null ? '' : ` with an occupation ${target.occupation}`} to explain`, received: target.pointId })));
+  }
+  for (const reduced of explained) {
+    await sink?.write(workingText(`Reduction of ${reduced.point.pointId}, occupation ${reduced.point.occupation}`, explainPoint(reduced, setup)));
+  }
+}
+
+function frameOf(setup: ReductionSetup, epochYear: number | null): Parameters<typeof createPointsWriter>[3] {
+  const { fixesSystem, grid } = setup;
+  return { frame: fixesSystem.code ?? fixesSystem.name, epochYear, system: grid?.code ?? grid?.name ?? '' };
+}
+
+/** GeoJSON is WGS 84: only frames that agree with it to about a metre may be written. */
+function geojsonFrame(setup: ReductionSetup): ReturnType<typeof failure> | { readonly ok: true; readonly value: null; readonly problems: readonly Problem[] } {
+  const { ellipsoid, fixesSystem } = setup;
+  const modern = Math.abs(ellipsoid.semiMajorAxisM - 6_378_137) < 0.01;
+  const shifted = fixesSystem.datumShift?.some((value) => value !== 0) === true;
+  if (modern && !shifted) return { ok: true, value: null, problems: [] };
+  return failure(
+    errorProblem('system-mismatch', {
+      message: `GeoJSON holds WGS 84 positions and ${fixesSystem.name} is another datum`,
+      hint: 'write CSV, or transform the points first',
+    }),
+  );
+}

@@ -1,0 +1,81 @@
+import { createGeodesic } from '../../core/geodesy/geodesic.js';
+import { systemsAgree } from '../../core/grid/systems-agree.js';
+import type { GridSystem } from '../../core/grid/grid-system.js';
+import { createPrecisionModel } from '../../core/planning/precision-model.js';
+import { failure, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { errorProblem, warningProblem } from '../../records/problem.js';
+import type { Problem } from '../../records/problem.js';
+import { prepareBases } from '../../tasks/prepare-bases.js';
+import type { ReductionSetup } from '../../tasks/reduction-setup.js';
+import { loadGeoid } from '../load-geoid.js';
+import { loadGeographicSystem, loadGridSystem } from '../load-systems.js';
+import type { ResolvedSession } from '../session-settings.js';
+
+/**
+ * Loads what a reduction needs: systems, geoid, bases. Problems: config-missing, system-mismatch and
+ * those of each part. Warnings say what the uncertainty leaves out.
+ */
+export async function loadReductionSetup(resolved: ResolvedSession, sources: readonly string[]): Promise<Outcome<ReductionSetup & { readonly grid: GridSystem }>> {
+  const { session } = resolved;
+  if (session.system === null || session.system.grid === '') {
+    return failure(errorProblem('config-missing', { message: 'no grid system is set', hint: 'give --system EPSG:n, or [system] grid = "EPSG:n" in the session file' }));
+  }
+  const grid = loadGridSystem(session.system.grid);
+  if (!grid.ok) return grid;
+  const warnings: Problem[] = [...grid.problems];
+  const fixes = session.system.fixes === null ? success(grid.value.base) : loadGeographicSystem(session.system.fixes);
+  if (!fixes.ok) return fixes;
+  if (!systemsAgree(fixes.value, grid.value.base)) {
+    return failure(
+      errorProblem('system-mismatch', {
+        message: `the fixes are in ${fixes.value.code ?? ''} ${fixes.value.name} and the grid ${grid.value.name} is on ${grid.value.base.name}`,
+        received: fixes.value.code ?? fixes.value.name,
+        expected: grid.value.base.code ?? grid.value.base.name,
+        hint: 'a change of datum is never made silently; choose a grid on the datum of the fixes',
+      }),
+    );
+  }
+  const { ellipsoid } = fixes.value;
+  let geoid: ReductionSetup['geoid'] = null;
+  let geoidSigmaM: number | null = null;
+  if (session.height.geoid !== null) {
+    const { geoid: model, interpolation, sigmaM, geoidFrame } = session.height;
+    const loaded = await loadGeoid({ model, interpolation, sigmaM, statedFrame: geoidFrame }, resolved.folder, fixes.value);
+    if (!loaded.ok) return loaded;
+    warnings.push(...loaded.problems);
+    ({ geoid, sigmaM: geoidSigmaM } = loaded.value);
+    if (geoidSigmaM === null) warnings.push(unstated('the geoid height has no stated sigma, so 95 % vertical figures leave it out', 'set height.sigma_m'));
+  }
+  const bases = prepareBases(session.bases, { ellipsoid, grid: grid.value, geoid });
+  if (!bases.ok) return bases;
+  if (session.bases.length === 0) {
+    warnings.push(unstated('no base is described: baselines are unknown, and the uncertainty leaves out the base and everything that grows with distance', 'add a [[base]] to the session'));
+  }
+  for (const base of bases.value) {
+    if (base.settings.sigmaHorizontalM === null || base.settings.sigmaVerticalM === null) {
+      warnings.push(unstated(`base ${base.settings.id} has no stated sigma, so figures are relative to it`, 'set sigma_horizontal_m and sigma_vertical_m of the base'));
+    }
+  }
+  return success(
+    {
+      fixesSystem: fixes.value,
+      ellipsoid,
+      geodesic: createGeodesic(ellipsoid),
+      grid: grid.value,
+      geoid,
+      geoidSigmaM,
+      bases: bases.value,
+      rover: session.rover,
+      acceptance: session.acceptance,
+      precision: createPrecisionModel(session.precision),
+      tolerance: session.tolerance,
+      sources,
+    },
+    warnings,
+  );
+}
+
+function unstated(message: string, hint: string): Problem {
+  return warningProblem('config-unstated', { message, hint });
+}

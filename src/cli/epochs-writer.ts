@@ -1,0 +1,63 @@
+import { formatFixed } from '../core/numeric/format-fixed.js';
+import { formatUtc } from '../core/numeric/utc-text.js';
+import { createCsvWriter } from '../io/csv-write.js';
+import type { CsvWriteOptions } from '../io/csv-write.js';
+import type { ReducedOccupation } from '../tasks/reduction-working.js';
+
+/** Columns of the file of epochs. */
+export const EPOCH_COLUMNS: readonly string[] = [
+  'point_id',
+  'occupation',
+  'epoch_utc',
+  'base_id',
+  'source',
+  'line',
+  'solution',
+  'correction_age_s',
+  'satellites_used',
+  'pdop',
+  'verdict',
+  'reasons',
+  'weight',
+  'residual_east_m',
+  'residual_north_m',
+  'residual_up_m',
+];
+
+const TEXT = [0, 3, 4, 11];
+
+/** Writes every epoch of each occupation with its verdict, reasons, weight and residual. */
+export interface EpochsWriter {
+  readonly begin: () => string;
+  readonly occupation: (reduced: ReducedOccupation) => string;
+}
+
+/** `sources` are the names of the inputs. */
+export function createEpochsWriter(sources: readonly string[], csv: CsvWriteOptions): EpochsWriter {
+  const writer = createCsvWriter(EPOCH_COLUMNS, csv, TEXT);
+  const number = (value: number | null, decimals: number): string => (value === null ? '' : formatFixed(value, decimals));
+  return {
+    begin: writer.header,
+    occupation: ({ point, working }) =>
+      writer.rows(
+        working.epochs.map(({ fix, refusals, weight, residual }) => [
+          fix.pointId,
+          point.occupation,
+          fix.epochMs === null ? '' : formatUtc(fix.epochMs),
+          point.baseId ?? '',
+          sources[fix.place.sourceIndex] ?? '',
+          String(fix.place.line),
+          fix.solution ?? '',
+          number(fix.correctionAgeS, 1),
+          fix.satellitesUsed === null ? '' : String(fix.satellitesUsed),
+          number(fix.pdop, 2),
+          refusals.length === 0 ? 'accepted' : 'refused',
+          refusals.join(';'),
+          formatFixed(weight, 3),
+          number(residual?.eastM ?? null, 4),
+          number(residual?.northM ?? null, 4),
+          number(residual?.upM ?? null, 4),
+        ]),
+      ),
+  };
+}

@@ -1,0 +1,112 @@
+import { createCsvWriter } from '../io/csv-write.js';
+import type { CsvWriteOptions } from '../io/csv-write.js';
+import { createGeojsonWriter } from '../io/geojson-write.js';
+import type { GeojsonProperty } from '../io/geojson-write.js';
+import { pointCells } from '../io/point-cells.js';
+import { pointColumns } from '../records/point-columns.js';
+import type { ReducedPoint } from '../records/reduced-point.js';
+import type { Invocation } from './command-spec.js';
+import { flagOption, textOption } from './command-spec.js';
+import type { OutputFormat } from './workbench.js';
+
+/** Points as text, piece by piece, in one of the output formats. */
+export interface PointsWriter {
+  readonly begin: () => string;
+  readonly points: (points: readonly ReducedPoint[]) => string;
+  readonly end: () => string;
+}
+
+/** What is said once about all points of a GeoJSON or JSON file. */
+export interface PointsFrame {
+  /** Code or name of the geographic system the positions are in. */
+  readonly frame: string;
+  readonly epochYear: number | null;
+  /** Code or name of the grid system. */
+  readonly system: string;
+}
+
+const TEXT_COLUMNS: ReadonlySet<string> = new Set(['point_id', 'occupation', 'code', 'base_id', 'first_epoch_utc', 'last_epoch_utc', 'verdict', 'reasons']);
+
+/** How CSV is written, from the shared options. */
+export function csvWriteOptions(invocation: Invocation): CsvWriteOptions {
+  return { delimiter: ',', eol: textOption(invocation, 'eol') === 'crlf' ? '\r\n' : '\n', bom: flagOption(invocation, 'bom') };
+}
+
+/** A writer of reduced points. `passThrough` are the names of the input's other columns. */
+export function createPointsWriter(
+  format: OutputFormat,
+  gridPair: readonly [string, string],
+  passThrough: readonly string[],
+  frame: PointsFrame,
+  csv: CsvWriteOptions,
+): PointsWriter {
+  const columns = [...pointColumns(gridPair), ...passThrough];
+  switch (format) {
+    case 'csv': {
+      const anyText = columns.flatMap((name, index) => (TEXT_COLUMNS.has(name) || index >= columns.length - passThrough.length ? [index] : []));
+      const writer = createCsvWriter(columns, csv, anyText);
+      return { begin: writer.header, points: (points) => writer.rows(points.map(pointCells)), end: () => '' };
+    }
+    case 'geojson':
+      return geojsonPoints(columns, passThrough.length, frame);
+    case 'json':
+      return jsonPoints(columns, passThrough.length, frame);
+  }
+}
+
+function kindsOf(columns: readonly string[], passThroughCount: number): readonly GeojsonProperty[] {
+  return columns.map((name, index) => ({ name, kind: TEXT_COLUMNS.has(name) || index >= columns.length - passThroughCount ? 'text' : 'number' }));
+}
+
+function geojsonPoints(columns: readonly string[], passThroughCount: number, frame: PointsFrame): PointsWriter {
+  const properties: readonly GeojsonProperty[] = [
+    ...kindsOf(columns, passThroughCount),
+    { name: 'frame', kind: 'text' },
+    { name: 'frame_epoch_year', kind: 'number' },
+    { name: 'system', kind: 'text' },
+  ];
+  const said = [frame.frame, frame.epochYear === null ? '' : String(frame.epochYear), frame.system];
+  const writer = createGeojsonWriter(properties);
+  return {
+    begin: writer.begin,
+    end: writer.end,
+    points: (points) =>
+      writer.points(
+        points.map((point) => ({
+          latitudeDeg: point.position?.geodetic.latitudeDeg ?? null,
+          longitudeDeg: point.position?.geodetic.longitudeDeg ?? null,
+          ellipsoidalHeightM: point.position?.geodetic.ellipsoidalHeightM ?? null,
+          cells: [...pointCells(point), ...said],
+        })),
+      ),
+  };
+}
+
+function jsonPoints(columns: readonly string[], passThroughCount: number, frame: PointsFrame): PointsWriter {
+  const kinds = kindsOf(columns, passThroughCount);
+  let first = true;
+  const head = { schema: 'pegbook-points', version: 1, system: frame.system, frame: frame.frame, frame_epoch_year: frame.epochYear };
+  const one = (point: ReducedPoint): string => {
+    const cells = pointCells(point);
+    return `{${kinds.map(({ name, kind }, index) => `${JSON.stringify(name)}:${jsonCell(cells[index] ?? '', name, kind)}`).join(',')}}`;
+  };
+  return {
+    begin: () => `${JSON.stringify(head).slice(0, -1)},"points":[`,
+    points(points) {
+      let text = '';
+      for (const point of points) {
+        text += (first ? '\n' : ',\n') + one(point);
+        first = false;
+      }
+      return text;
+    },
+    end: () => (first ? ']}\n' : '\n]}\n'),
+  };
+}
+
+/** Numbers as written in CSV, empty as null, reasons as a list, everything else as text. */
+function jsonCell(cell: string, name: string, kind: GeojsonProperty['kind']): string {
+  if (name === 'reasons') return JSON.stringify(cell === '' ? [] : cell.split(';'));
+  if (kind === 'number') return cell === '' ? 'null' : cell;
+  return JSON.stringify(cell);
+}

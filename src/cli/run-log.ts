@@ -1,0 +1,113 @@
+import { createHash } from 'node:crypto';
+import { basename } from 'node:path';
+import { parseDecimal } from '../core/numeric/decimal-text.js';
+import type { Source } from '../io/source.js';
+import { runRecord } from '../io/run-record.js';
+import type { RunInput, RunModel, RunSetting } from '../io/run-record.js';
+import type { MethodRef } from '../records/provenance.js';
+import type { ReductionSetup } from '../tasks/reduction-setup.js';
+import { textOption } from './command-spec.js';
+import type { Invocation } from './command-spec.js';
+import type { Context } from './context.js';
+import type { Diagnostics } from './diagnostics.js';
+import type { ResolvedSession } from './session-settings.js';
+import { VERSION } from './version.js';
+
+type WriteRecord = (exit: number, diagnostics: Diagnostics) => string;
+
+/** Collects what the run record says while a command runs. */
+export interface RunLog {
+  session(resolved: ResolvedSession): void;
+  /** After the input was read to its end. */
+  input(source: Source, kind: string, rowsUsed: number, rowsRejected: number): void;
+  setting(key: string, value: RunSetting['value'], from: RunSetting['from']): void;
+  models(setup: Pick<ReductionSetup, 'fixesSystem' | 'grid' | 'geoid'>): void;
+  model(kind: 'system' | 'grid', model: RunModel): void;
+  method(method: MethodRef): void;
+  /** The record of a finished run; null when none is asked for. */
+  record(verdict: string): WriteRecord | null;
+  /** The record of a run that errors stopped; null when none is asked for. */
+  readonly failure: WriteRecord | null;
+}
+
+/** An empty log. */
+export function createRunLog(invocation: Invocation, context: Context): RunLog {
+  const wanted = textOption(invocation, 'record') !== null;
+  const settings: RunSetting[] = [];
+  const inputs: RunInput[] = [];
+  const systems: RunModel[] = [];
+  const grids: RunModel[] = [];
+  const methods: MethodRef[] = [];
+  const write =
+    (verdict: string): WriteRecord =>
+    (exit, diagnostics) =>
+      runRecord({
+        toolVersion: VERSION,
+        argv: context.argv,
+        settings,
+        inputs,
+        systems,
+        grids,
+        methods,
+        problemCounts: diagnostics.counts,
+        verdict,
+        exitCode: exit,
+        timeMs: sourceDateMs(context),
+      });
+  return {
+    failure: wanted ? write('error') : null,
+    record: (verdict) => (wanted ? write(verdict) : null),
+    setting(key, value, from) {
+      settings.push({ key, value, from });
+    },
+    method(method) {
+      methods.push(method);
+    },
+    session(resolved) {
+      const { session, origins, file } = resolved;
+      const said = (key: string): RunSetting['from'] => (origins[key] === undefined ? 'default' : origins[key] === 'command line' ? 'command line' : 'session file');
+      for (const [key, value] of flat({ system: session.system, height: session.height, rover: session.rover, acceptance: session.acceptance, precision: session.precision, tolerance: session.tolerance })) {
+        settings.push({ key, value, from: said(key) });
+      }
+      for (const base of session.bases) {
+        for (const [key, value] of flat({ base: { [base.id]: base } })) settings.push({ key, value, from: 'session file' });
+      }
+      if (file === null) return;
+      const bytes = Buffer.from(file.text, 'utf8');
+      inputs.push({ name: basename(file.name), kind: 'session', encoding: 'utf-8', bytes: bytes.length, sha256: createHash('sha256').update(bytes).digest('hex'), rowsRead: 0, rowsUsed: 0, rowsRejected: 0 });
+    },
+    input(source, kind, rowsUsed, rowsRejected) {
+      inputs.push({ ...source.digest(), kind, encoding: source.encoding(), rowsRead: rowsUsed + rowsRejected, rowsUsed, rowsRejected });
+    },
+    models({ fixesSystem, grid, geoid }) {
+      systems.push({ role: 'fixes', name: named(fixesSystem), definition: null, sha256: null });
+      if (grid !== null) systems.push({ role: 'grid', name: named(grid), definition: grid.definition.proj4, sha256: null });
+      if (geoid !== null) grids.push({ role: `geoid (${geoid.interpolation})`, name: geoid.grid.name, definition: geoid.grid.frame, sha256: geoid.grid.sha256 });
+    },
+    model(kind, model) {
+      (kind === 'system' ? systems : grids).push(model);
+    },
+  };
+}
+
+function named(system: { readonly code: string | null; readonly name: string }): string {
+  return system.code === null ? system.name : `${system.code} ${system.name}`;
+}
+
+/** Leaves of nested settings as dotted snake-case keys. */
+function flat(value: unknown, path = ''): readonly (readonly [string, RunSetting['value']])[] {
+  if (value === null || typeof value === 'number' || typeof value === 'string' || typeof value === 'boolean') return path === '' ? [] : [[path, value]];
+  if (Array.isArray(value)) return [[path, value.map(String)]];
+  if (typeof value !== 'object') return [];
+  return Object.entries(value).flatMap(([key, inner]: [string, unknown]) => flat(inner, path === '' ? snake(key) : `${path}.${snake(key)}`));
+}
+
+function snake(name: string): string {
+  return name.replace(/[A-Z]/gu, (letter) => `_${letter.toLowerCase()}`);
+}
+
+/** SOURCE_DATE_EPOCH, the only time a record may carry. */
+function sourceDateMs(context: Context): number | null {
+  const seconds = parseDecimal(context.env['SOURCE_DATE_EPOCH'] ?? '');
+  return seconds === null || !Number.isInteger(seconds) ? null : seconds * 1000;
+}

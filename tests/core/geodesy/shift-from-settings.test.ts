@@ -54,7 +54,7 @@ describe('a shift file', () => {
     expect(codesOf({ method: 'molodensky-badekas', rotationConvention: 'position-vector', parameters: {} })).toEqual(['config-missing']);
   });
 
-  it('must use the units of its keys: a rotation in radians passes, one in milliseconds does not', () => {
+  it('must use the units of its keys: a turn above a degree and a scale written out in full are refused', () => {
     expect(codesOf({ method: 'helmert', rotationConvention: 'position-vector', parameters: { rxArcsec: 4000 } })).toEqual(['config-invalid-value']);
     expect(codesOf({ method: 'helmert', rotationConvention: 'position-vector', parameters: { dsPpm: 999_979.5 } })).toEqual(['config-invalid-value']);
     expect(codesOf({ method: 'helmert', rotationConvention: 'position-vector', parameters: { txM: NaN } })).toEqual(['config-invalid-value']);

@@ -13,7 +13,7 @@ export async function* chunksOf(bytes: Uint8Array, size: number): AsyncGenerator
 /** Standard input that holds a text or bytes. */
 export async function stdinSource(
   content: string | Uint8Array,
-  chunkBytes = 1 << 20,
+  chunkBytes: number = 1 << 20,
   encoding: TextEncoding | null = null,
 ): Promise<Source> {
   const bytes = typeof content === 'string' ? Buffer.from(content, 'utf8') : content;

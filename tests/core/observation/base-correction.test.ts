@@ -67,6 +67,11 @@ describe('shortcutErrorM and irreducibleResidualM', () => {
     });
   }
 
+  it('put the residual at 3.8 mm for a metre at 60 km, and never below the published rule of 1 ppm for 20 m', () => {
+    expect(irreducibleResidualM(1, 60_000)).toBeCloseTo(0.00378, 10);
+    expect(irreducibleResidualM(20, 60_000)).toBeGreaterThanOrEqual(1e-6 * 60_000);
+  });
+
   it('name no more than twice the base error, even at a pole', () => {
     expect(shortcutErrorM(3, 60_000, 90, 6_400_000)).toBe(6);
     expect(shortcutErrorM(3, 60_000, -89.9999, 6_400_000)).toBe(6);

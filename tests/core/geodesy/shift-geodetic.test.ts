@@ -114,4 +114,15 @@ describe('what cannot be computed', () => {
       expect(outcome.problems[0]?.code).toBe('latitude-out-of-range');
     }
   });
+
+  it('is refused: a longitude or height that is not finite, and a missing epoch', () => {
+    const at = { latitudeDeg: -31, longitudeDeg: 21, ellipsoidalHeightM: 1000 };
+    const codeOf = (point: typeof at, code: string): string | undefined => {
+      const { shift } = valueOf(operationByCode(code));
+      return shiftGeodetic(shift, point, GRS80, GRS80, null, 'forward').problems[0]?.code;
+    };
+    expect(codeOf({ ...at, longitudeDeg: NaN }, 'EPSG:8048')).toBe('value-out-of-range');
+    expect(codeOf({ ...at, ellipsoidalHeightM: Infinity }, 'EPSG:8048')).toBe('value-out-of-range');
+    expect(codeOf(at, 'EPSG:6276')).toBe('shift-epoch-missing');
+  });
 });

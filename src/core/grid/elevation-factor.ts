@@ -4,7 +4,7 @@
  * Given: radius of the ellipsoid at the place (along a line: in its direction), metres; height above
  * the ellipsoid, metres, never an orthometric height, which is wrong here by N / R (4.7 parts per
  * million for each 30 m of geoid height). Returned: the factor, no unit.
- * Reference: NOAA-NGS5, section 4.2; REFVAL O-23 for the figures.
+ * Reference: NOS-NGS-5, reduction of distances to the ellipsoid.
  */
 export function elevationFactor(radiusM: number, ellipsoidalHeightM: number): number {
   return radiusM / (radiusM + ellipsoidalHeightM);

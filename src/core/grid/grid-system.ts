@@ -89,9 +89,9 @@ export interface GridSystem {
    * Geographic to grid. Given: degrees, north and east positive, longitude −180…360 from Greenwich.
    * Returned: `ok` with the pair in the system's axes and unit, or what is wrong. Inverse: `inverse`.
    */
-  forward(latitudeDeg: number, longitudeDeg: number, out: GridPair): GridStatus;
+  readonly forward: (latitudeDeg: number, longitudeDeg: number, out: GridPair) => GridStatus;
   /** Grid to geographic. Given: the pair in the system's axes and unit. Inverse: `forward`. */
-  inverse(first: number, second: number, out: GeographicPair): GridStatus;
+  readonly inverse: (first: number, second: number, out: GeographicPair) => GridStatus;
   /** `forward` and the factors at the point in one pass. */
-  forwardWithFactors(latitudeDeg: number, longitudeDeg: number, out: GridPairAndFactors): GridStatus;
+  readonly forwardWithFactors: (latitudeDeg: number, longitudeDeg: number, out: GridPairAndFactors) => GridStatus;
 }

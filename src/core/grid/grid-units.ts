@@ -9,7 +9,7 @@ export interface GridUnit {
 /**
  * Units by the keyword of `+units`. The two feet differ by two parts in a million, 4 m in the
  * false easting of a large grid, so neither is ever called just a foot.
- * Reference: EPSG-DB, unit of measure; NIST-SP811 Appendix B for the feet.
+ * Reference: EPSG-DB, units of measure.
  */
 export const UNITS_BY_KEYWORD: Readonly<Record<string, GridUnit>> = {
   m: { name: 'metre', columnSuffix: 'm', metresPerUnit: 1 },

@@ -23,7 +23,7 @@ export interface PlanePairAndFactors extends PlanePair {
  * projection does not hold; they never throw and never write a number that is not finite.
  */
 export interface ProjectionEngine {
-  forward(latitudeRad: number, longitudeRad: number, out: PlanePair): boolean;
-  inverse(eastM: number, northM: number, out: AnglePair): boolean;
-  forwardWithFactors(latitudeRad: number, longitudeRad: number, out: PlanePairAndFactors): boolean;
+  readonly forward: (latitudeRad: number, longitudeRad: number, out: PlanePair) => boolean;
+  readonly inverse: (eastM: number, northM: number, out: AnglePair) => boolean;
+  readonly forwardWithFactors: (latitudeRad: number, longitudeRad: number, out: PlanePairAndFactors) => boolean;
 }

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { refusals, reportedHorizontalSigmaM } from '../../../src/core/observation/acceptance.js';
 import type { AcceptanceSettings } from '../../../src/records/session.js';
+import { readReferenceTable } from '../../support/read-reference-table.js';
 import { makeFix } from './make-fix.js';
 
 const none: AcceptanceSettings = {
@@ -61,6 +62,18 @@ describe('refusals', () => {
 });
 
 describe('reportedHorizontalSigmaM', () => {
+  for (const row of readReferenceTable('acceptance')) {
+    it(`agrees with the table: ${row.case}`, () => {
+      const fix = makeFix({
+        sigmaEastM: row.number('sigma_east_m'),
+        sigmaNorthM: row.number('sigma_north_m'),
+        correlationEn: row.number('correlation_en'),
+      });
+      const value = reportedHorizontalSigmaM(fix) ?? NaN;
+      expect(Math.abs(value - row.number('expected_m'))).toBeLessThanOrEqual(row.tolerance);
+    });
+  }
+
   it('is the larger axis of the ellipse', () => {
     expect(reportedHorizontalSigmaM(makeFix({ sigmaEastM: 0.01, sigmaNorthM: 0.02 }))).toBeCloseTo(0.02, 15);
     expect(reportedHorizontalSigmaM(makeFix({ sigmaEastM: 0.01, sigmaNorthM: 0.01, correlationEn: 1 }))).toBeCloseTo(0.01 * Math.SQRT2, 15);

@@ -174,7 +174,12 @@ describe('refusals', () => {
     ['a deflate block that unpacks to far more than its size', { ...SMALL, coding: 'deflate', damage: () => deflateSync(Buffer.alloc(50_000_000)) }],
     ['a zstandard block that states far more than its size', { ...SMALL, coding: 'zstandard', damage: (block) => (block.writeUInt32LE(2 ** 31, 5), block) }],
     ['a zstandard block that does not state its size', { ...SMALL, coding: 'zstandard', damage: (block) => ((block[4] = 0), block) }],
-    ['a packbits block larger than what it packs', { ...SMALL, coding: 'packbits', damage: () => Buffer.alloc(5000, 129) }],
+    ['a packbits block that unpacks to far more than its size', { ...SMALL, coding: 'packbits', damage: () => Buffer.alloc(5000, 129) }],
+    ['a packbits block whose last run is cut off', { ...SMALL, coding: 'packbits', damage: (block) => block.subarray(0, -3) }],
+    ['a packbits block with the code that packs nothing', { ...SMALL, coding: 'packbits', damage: (block) => Buffer.concat([Buffer.from([128]), block]) }],
+    // Bits that are all set are code 511, beyond the table so far: the decoder itself would never come to an end.
+    ['an LZW block with a code beyond its table', { ...SMALL, coding: 'lzw', damage: (block) => Buffer.concat([block.subarray(0, 2), Buffer.alloc(8, 255)]) }],
+    ['an LZW block that does not begin with a clear code', { ...SMALL, coding: 'lzw', damage: (block) => Buffer.concat([Buffer.alloc(3), block]) }],
     ['a block that is missing', { ...SMALL, damage: (block, index) => (index === 1 ? Buffer.alloc(0) : block) }],
   ])('meet %s as unreadable', async (_name, image) => {
     expect(codes(await read(image))).toEqual(['grid-unreadable']);

@@ -1,7 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { factorSpread, groundSpreadProblem } from '../../../src/core/grid/ground-factor-spread.js';
 import { createGroundScale } from '../../../src/core/grid/ground-scale.js';
+import { readReferenceTable } from '../../support/read-reference-table.js';
 import { valueOf } from '../../support/shift-of-row.js';
+
+const rows = readReferenceTable('ground').map((row) => ({ name: row.case, row }));
 
 describe('grid to ground', () => {
   const scale = valueOf(createGroundScale(500000, 4500000, 0.9996));
@@ -24,11 +27,16 @@ describe('grid to ground', () => {
     expect(Math.abs(out.second - 4523456.789)).toBeLessThan(1e-6);
   });
 
-  it('gives the ground distance of the published arithmetic: 2385.864 m at sea level is 2386.987 m at 3 km', () => {
-    // TW-EXAM-104070, question 4: R 6371 km; the height factor alone.
+  it.each(rows)('$name: to ground and back', ({ row }) => {
+    const [aboutFirst = NaN, aboutSecond = NaN] = row.numbers('about');
+    const [gridFirst = NaN, gridSecond = NaN] = row.numbers('grid');
+    const [groundFirst = NaN, groundSecond = NaN] = row.numbers('ground');
+    const about = valueOf(createGroundScale(aboutFirst, aboutSecond, row.number('combined_factor')));
     const out = { first: 0, second: 0 };
-    valueOf(createGroundScale(0, 0, 6371 / 6374)).forward(2385.8635, 0, out);
-    expect(Math.abs(out.first - 2386.987)).toBeLessThanOrEqual(0.0005);
+    about.forward(gridFirst, gridSecond, out);
+    expect(Math.max(Math.abs(out.first - groundFirst), Math.abs(out.second - groundSecond))).toBeLessThanOrEqual(row.tolerance);
+    about.inverse(groundFirst, groundSecond, out);
+    expect(Math.max(Math.abs(out.first - gridFirst), Math.abs(out.second - gridSecond))).toBeLessThanOrEqual(row.tolerance);
   });
 
   it('refuses a factor that cannot be one', () => {

@@ -1,3 +1,4 @@
+import { InternalError } from '../../records/internal-error.js';
 import { errorProblem } from '../../records/problem.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
@@ -71,7 +72,7 @@ export function shiftMethodNamed(text: string, stated: RotationConvention | null
       return success(entry);
     }
   }
-  return failure(errorProblem('config-invalid-value', { message: `the method ${text} cannot be computed`, received: text }));
+  throw new InternalError(`the method ${text} has no entry`);
 }
 
 function familyOf(text: string): MethodFamily | null {

@@ -1,3 +1,4 @@
+import { InternalError } from '../../records/internal-error.js';
 import type { RotationConvention, ShiftMethod } from './shift-definition.js';
 
 /** What a method needs and what the registry calls it. */
@@ -38,8 +39,8 @@ export const SHIFT_METHODS: readonly ShiftMethodEntry[] = [
   { method: 'molodensky-badekas-coordinate-frame', name: 'molodensky-badekas (coordinate frame)', geocentricCode: 1034, geographic3dCode: 1039, geographic2dCode: 9636, convention: 'coordinate-frame', timeDependent: false, pivoted: true },
 ];
 
-/** The entry of a method. Given: method. Returned: its entry; every method has one. */
+/** The entry of a method. Given: method. Returned: its entry. Throws InternalError for none. */
 export function shiftMethodEntry(method: ShiftMethod): ShiftMethodEntry {
   for (const entry of SHIFT_METHODS) if (entry.method === method) return entry;
-  return SHIFT_METHODS[0] as ShiftMethodEntry;
+  throw new InternalError(`the shift method ${method} has no entry`);
 }

@@ -1,3 +1,4 @@
+import { parseDecimal } from '../core/numeric/decimal-text.js';
 import { failure, success } from '../records/outcome.js';
 import type { Failure, Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
@@ -15,12 +16,13 @@ const FEATURES_A_BLOCK = 10_000;
  * A GeoJSON FeatureCollection of points as a table of text, so that it is read by the same column names as a CSV file.
  * A position of the geometry fills longitude_deg, latitude_deg and ellipsoidal_height_m where the properties do not have
  * them; the feature's `id` fills point_id likewise.
- * Given: the document; the file's name. Record numbers are those of the features; turn problems of the rows into paths
+ * Given: the document; the file's name; whether a feature may have no geometry (section 3.2), which leaves its position
+ * empty. Record numbers are those of the features; turn problems of the rows into paths
  * with `geojsonPlace`.
  * Problems: geojson-syntax with its line; geojson-structure with the path; geojson-crs.
  * Source: RFC 7946 sections 3.1.1, 3.1.2, 3.2, 3.3 and 4. The inverse is `createGeojsonWriter`.
  */
-export function readGeojsonTable(text: string, source: string): Outcome<CsvTable> {
+export function readGeojsonTable(text: string, source: string, unlocated: 'refused' | 'allowed' = 'refused'): Outcome<CsvTable> {
   let document: unknown;
   try {
     document = JSON.parse(text);
@@ -40,7 +42,7 @@ export function readGeojsonTable(text: string, source: string): Outcome<CsvTable
   const hasIds = features.some((feature) => isObject(feature) && feature['id'] !== undefined);
   if (hasIds) names.set('point_id', names.size);
   features.forEach((feature, index) => {
-    const problem = featureProblem(feature, source, `features[${String(index)}]`);
+    const problem = featureProblem(feature, source, `features[${String(index)}]`, unlocated);
     if (problem !== null) problems.push(problem);
     else for (const name of Object.keys(propertiesOf(feature))) if (!names.has(name)) names.set(name, names.size);
   });
@@ -104,9 +106,10 @@ function cellText(value: unknown): string {
   return typeof value === 'string' ? value : JSON.stringify(value);
 }
 
-function featureProblem(feature: unknown, source: string, path: string): Problem | null {
+function featureProblem(feature: unknown, source: string, path: string, unlocated: 'refused' | 'allowed'): Problem | null {
   if (!isObject(feature) || feature['type'] !== 'Feature') return structure(source, path, 'is not a Feature');
   const { geometry, properties } = feature;
+  if (geometry === null && unlocated === 'allowed') return propertiesProblem(properties, source, path);
   if (!isObject(geometry) || geometry['type'] !== 'Point') return structure(source, `${path}.geometry`, 'is not a Point');
   const coordinates = geometry['coordinates'];
   const isPosition =
@@ -116,10 +119,12 @@ function featureProblem(feature: unknown, source: string, path: string): Problem
   if (!isPosition) {
     return structure(source, `${path}.geometry.coordinates`, 'are not longitude, latitude and height as two or three numbers');
   }
-  if (properties !== null && properties !== undefined && !isObject(properties)) {
-    return structure(source, `${path}.properties`, 'are not an object');
-  }
-  return null;
+  return propertiesProblem(properties, source, path);
+}
+
+function propertiesProblem(properties: unknown, source: string, path: string): Problem | null {
+  if (properties === null || properties === undefined || isObject(properties)) return null;
+  return structure(source, `${path}.properties`, 'are not an object');
 }
 
 function propertiesOf(feature: unknown): JsonObject {
@@ -137,8 +142,8 @@ function structure(source: string, path: string, message: string): Problem {
 
 function syntaxFailure(text: string, source: string, error: unknown): Failure {
   const message = error instanceof Error ? error.message : '';
-  const position = /position (\d+)/.exec(message)?.[1];
-  const before = position === undefined ? text : text.slice(0, Number(position));
+  const position = parseDecimal(/position (\d+)/.exec(message)?.[1] ?? '');
+  const before = position === null ? text : text.slice(0, position);
   const line = before.split('\n').length;
   return failure(errorProblem('geojson-syntax', { message: 'the document is not valid JSON here', where: { source, line } }));
 }

@@ -6,6 +6,7 @@ export const tableCodes = {
   'csv-duplicate-column': { exit: 3, meaning: 'two columns carry the same name', fix: 'rename one, or map by position with --no-header' },
   'csv-missing-column': { exit: 3, meaning: 'a required column is absent', fix: 'map it with --columns NAME=HEADER' },
   'csv-column-ambiguous': { exit: 3, meaning: 'a column name does not say what it holds, such as a bare height', fix: 'map it with --columns to the quantity it holds' },
+  'csv-axes-mismatch': { exit: 3, meaning: 'the grid columns of a file are not named by the axes and unit of the system', fix: 'name the system the file is in, or transform it first; coordinates are never swapped silently' },
   'csv-delimiter': { exit: 3, meaning: 'the header looks like one field of a file with another delimiter', fix: 'give --delimiter' },
   'geojson-syntax': { exit: 3, meaning: 'the file is not valid JSON', fix: 'mend the place named' },
   'geojson-structure': { exit: 3, meaning: 'the JSON is not a GeoJSON feature collection of the geometry needed', fix: 'see RFC 7946' },

@@ -6,7 +6,9 @@ import type { AnglePair, PlanePair, ProjectionEngine } from './projection-engine
 import type { ProjParameters } from './projection-parameters.js';
 
 /** Parameters the library would otherwise take as undefined, and compute NaN from. */
-const ALWAYS_GIVEN = ['lat_0', 'lon_0', 'x_0', 'y_0'] as const;
+const ALWAYS_GIVEN = ['lat_0', 'lon_0'] as const;
+/** The library takes a latitude of zero for one not given; this one is 0.01 micrometre from it. */
+const ALMOST_ZERO_DEG = 1e-13;
 
 /**
  * A map projection computed by the projection library, with its hazards kept inside this file.
@@ -22,8 +24,11 @@ const ALWAYS_GIVEN = ['lat_0', 'lon_0', 'x_0', 'y_0'] as const;
  * Reference: PROJ-DOC, the page of each projection.
  */
 export function createMapProjection(parameters: ProjParameters, ground: Ellipsoid): ProjectionEngine | null {
+  if (parameters.projection === 'nzmg' && !isNewZealands(parameters)) return null;
   const library = setUp(definitionText(parameters));
   if (library === null) return null;
+  const falseEastingM = parameters.numbers.x_0 ?? 0;
+  const falseNorthingM = parameters.numbers.y_0 ?? 0;
   // The library fills in and returns the record it is given; one is enough for all calls.
   const point = { x: 0, y: 0 };
   const forward = (latitudeRad: number, longitudeRad: number, out: PlanePair): boolean => {
@@ -31,13 +36,13 @@ export function createMapProjection(parameters: ProjParameters, ground: Ellipsoi
     point.y = latitudeRad;
     const result = call(library.forward, point);
     if (result === null) return false;
-    out.eastM = result.x;
-    out.northM = result.y;
+    out.eastM = result.x + falseEastingM;
+    out.northM = result.y + falseNorthingM;
     return true;
   };
   const inverse = (eastM: number, northM: number, out: AnglePair): boolean => {
-    point.x = eastM;
-    point.y = northM;
+    point.x = eastM - falseEastingM;
+    point.y = northM - falseNorthingM;
     const result = call(library.inverse, point);
     if (result === null || !(Math.abs(result.y) <= Math.PI / 2 + 1e-12)) return false;
     out.latitudeRad = result.y;
@@ -83,6 +88,10 @@ function definitionText(parameters: ProjParameters): string {
     if (name === 'lat_0' && projection === 'lcc' && numbers.lat_2 === undefined) given[name] ??= numbers.lat_1;
     given[name] ??= 0;
   }
+  // One projection ignores the false origin, so it is added outside.
+  given['x_0'] = 0;
+  given['y_0'] = 0;
+  for (const name of ['lat_1', 'lat_2']) if (given[name] === 0) given[name] = ALMOST_ZERO_DEG;
   for (const [name, value] of Object.entries(given)) parts.push(`+${name}=${String(value)}`);
   for (const flag of flags) parts.push(`+${flag}`);
   const { semiMajorAxisM, flattening } = ellipsoid;
@@ -90,4 +99,9 @@ function definitionText(parameters: ProjParameters): string {
   // One of its projections reads the inverse flattening and not the polar radius.
   parts.push(flattening === 0 ? `+b=${String(semiMajorAxisM)}` : `+rf=${String(1 / flattening)}`);
   return parts.join(' ');
+}
+
+/** The New Zealand grid is a fixed set of coefficients; other parameters would be ignored or wrong. */
+function isNewZealands({ numbers, ellipsoid }: ProjParameters): boolean {
+  return numbers.lat_0 === -41 && numbers.lon_0 === 173 && ellipsoid.semiMajorAxisM === 6378388;
 }

@@ -46,11 +46,8 @@ export const PROJECTION_METHODS: Readonly<Record<string, ProjectionMethod>> = {
   cass: method('Cassini-Soldner', false, ['lat_0', 'lon_0'], []),
   aea: method('Albers Equal Area', false, ['lat_1', 'lat_2', 'lon_0'], ['lat_0']),
   laea: method('Lambert Azimuthal Equal Area', false, ['lat_0', 'lon_0'], []),
-  aeqd: method('Azimuthal Equidistant', false, ['lat_0', 'lon_0'], []),
-  eqdc: method('Equidistant Conic', false, ['lat_1', 'lon_0'], ['lat_0', 'lat_2']),
   eqc: method('Equidistant Cylindrical', false, ['lon_0'], ['lat_0', 'lat_ts']),
-  cea: method('Cylindrical Equal Area', false, ['lon_0'], ['lat_ts', 'k_0']),
+  cea: method('Cylindrical Equal Area', false, ['lon_0'], ['lat_ts']),
   poly: method('American Polyconic', false, ['lon_0'], ['lat_0']),
-  bonne: method('Bonne', false, ['lat_1', 'lon_0'], []),
   eqearth: method('Equal Earth', false, ['lon_0'], []),
 };

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { GridSystem } from '../../../src/core/grid/grid-system.js';
 import { hasProgram, numbersOf, runProgram } from '../../support/external-programs.js';
 import { seededRandom } from '../../support/seeded-random.js';
-import { gridOf, projectionArguments } from './systems.js';
+import { buildOf, gridOf, projectionArguments } from './systems.js';
 
 const COUNT = 1000;
 const ZONES = Array.from({ length: 10 }, (_, i) => `EPSG:${String(2046 + i)}`);
@@ -55,6 +55,26 @@ function differences(system: GridSystem, points: readonly (readonly [number, num
 /** Where our and PROJ's formulas differ by more than a hundredth of a millimetre, in metres. */
 const WIDER: Readonly<Record<string, number>> = { 'EPSG:5880': 1e-4 };
 
+/** Definitions whose parameters the projection library ignores or mistakes, found by trial against cct. */
+const STRINGS: readonly (readonly [string, number, number])[] = [
+  ['+proj=krovak +lat_0=49.5 +lon_0=24.8333333 +alpha=30.2881397527778 +x_0=5000 +y_0=70 +ellps=bessel', 50, 15],
+  ['+proj=krovak +lat_0=50.5 +lon_0=20 +alpha=35 +k=0.9998 +ellps=bessel', 50, 15],
+  ['+proj=lcc +lat_0=0 +lat_1=0.5 +lat_2=0 +lon_0=20 +ellps=GRS80', 2, 23],
+  ['+proj=lcc +lat_1=40 +lon_0=20 +ellps=GRS80', 42, 23],
+  ['+proj=lcc +lat_0=41 +lat_1=-40 +lat_2=-45 +lon_0=20 +ellps=GRS80', -42, 23],
+  ['+proj=lcc +lat_1=40 +lat_0=40 +lon_0=200 +ellps=GRS80', 42, -179],
+  ['+proj=tmerc +lon_0=200 +ellps=GRS80', 42, -159],
+  ['+proj=tmerc +lat_0=46 +lon_0=8 +R=6371000', 47, 9],
+  ['+proj=cass +lat_0=10 +lon_0=10 +R=6371000', 12, 11],
+  ['+proj=omerc +lat_0=4 +lonc=115 +alpha=53 +gamma=52 +no_uoff +k=0.9998 +x_0=1000 +ellps=GRS80', 5, 116],
+  ['+proj=omerc +lat_0=-40 +lonc=115 +alpha=-53 +k=0.9998 +ellps=GRS80', -41, 116],
+  ['+proj=stere +lat_0=45 +lon_0=20 +k=0.999 +ellps=GRS80', 42, 23],
+  ['+proj=stere +lat_0=-90 +lat_ts=-71 +lon_0=20 +ellps=GRS80', -72, 23],
+  ['+proj=merc +lat_ts=41 +lon_0=20 +ellps=GRS80', 42, 23],
+  ['+proj=cea +lat_ts=30 +lon_0=20 +ellps=GRS80', 42, 23],
+  ['+proj=laea +lat_0=-90 +lon_0=10 +ellps=GRS80', -82, 23],
+];
+
 describe.skipIf(!hasProgram('cct'))('projected coordinates agree with cct (skipped where cct is not installed)', () => {
   for (const text of SYSTEMS) {
     it(`${text}: 0.01 mm on ${String(COUNT)} places in its area of use, both ways`, () => {
@@ -70,6 +90,26 @@ describe.skipIf(!hasProgram('cct'))('projected coordinates agree with cct (skipp
       const found = differences(system, places(system, 10));
       expect(found.forward).toBeLessThan(1e-5);
       expect(found.back).toBeLessThan(1e-5);
+    });
+  }
+  for (const [text, latitudeDeg, longitudeDeg] of STRINGS) {
+    it(`${text}: 0.01 mm, both ways`, () => {
+      const found = differences(gridOf(text), [[latitudeDeg, longitudeDeg]]);
+      expect(found.forward).toBeLessThan(1e-5);
+      expect(found.back).toBeLessThan(1e-5);
+    });
+  }
+});
+
+describe('parameters that a projection does not take are refused', () => {
+  for (const text of [
+    '+proj=nzmg +lat_0=-40 +lon_0=173 +ellps=intl',
+    '+proj=nzmg +lat_0=-41 +lon_0=173 +ellps=GRS80',
+    '+proj=somerc +lat_0=46 +lon_0=8 +R=6371000',
+  ]) {
+    it(text, () => {
+      const built = buildOf(text);
+      expect(built.ok ? 'built' : built.problems[0]!.code).toBe('system-unsupported');
     });
   }
 });

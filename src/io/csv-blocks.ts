@@ -22,7 +22,7 @@ export interface BlockSizes {
   readonly maxRecordBytes: number;
 }
 
-export const DEFAULT_BLOCK_SIZES: BlockSizes = { blockBytes: 1 << 20, maxRecordBytes: 16 << 20 };
+export const DEFAULT_BLOCK_SIZES: BlockSizes = { blockBytes: 1 << 17, maxRecordBytes: 16 << 20 };
 
 /**
  * Cuts a stream of UTF-8 bytes into blocks of whole records, after the lines to be skipped.

@@ -40,7 +40,7 @@ export interface Source {
   readonly close: () => Promise<void>;
 }
 
-const DEFAULT_CHUNK_BYTES = 1 << 20;
+const DEFAULT_CHUNK_BYTES = 1 << 17;
 
 /**
  * Opens a file, or standard input for `-`, as a stream of checked UTF-8 bytes.

@@ -11,7 +11,7 @@ import { readLines } from './line-read.js';
 import { createNmeaClock } from './nmea-clock.js';
 import { LEAST_MINUTE_DECIMALS, nmeaPosition, nmeaSigmas, notNegative } from './nmea-epoch.js';
 import type { NmeaPosition, NmeaSigmas } from './nmea-epoch.js';
-import { isFault, nmeaRmcDate, nmeaSentence, nmeaTimeOfDay } from './nmea-sentence.js';
+import { digits, isFault, nmeaRmcDate, nmeaSentence, nmeaTimeOfDay } from './nmea-sentence.js';
 import type { NmeaFault, NmeaSentence } from './nmea-sentence.js';
 import type { OccupationInterval } from './occupations-read.js';
 import type { Source } from './source.js';
@@ -220,5 +220,5 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
 function zdaDate(sentence: NmeaSentence): number | null {
   const [day, month, year] = [sentence.field(2), sentence.field(3), sentence.field(4)];
   if (!/^\d{2}$/.test(day) || !/^\d{2}$/.test(month) || !/^\d{4}$/.test(year)) return null;
-  return instantMs(Number(year), Number(month), Number(day), 0, 0, 0);
+  return instantMs(digits(year), digits(month), digits(day), 0, 0, 0);
 }

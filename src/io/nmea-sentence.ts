@@ -35,8 +35,8 @@ export function nmeaSentence(line: string): NmeaSentence | NmeaFault {
   const [, body = '', stated = ''] = match;
   let sum = 0;
   for (let at = 0; at < body.length; at += 1) sum ^= body.charCodeAt(at);
-  if (sum !== parseInt(stated, 16)) {
-    const computed = sum.toString(16).toUpperCase().padStart(2, '0');
+  const computed = sum.toString(16).toUpperCase().padStart(2, '0');
+  if (computed !== stated.toUpperCase()) {
     return { code: 'nmea-checksum', message: `the checksum says ${stated.toUpperCase()} and the text gives ${computed}`, hint: 'the line is damaged: remove it' };
   }
   const fields = body.split(',');
@@ -45,21 +45,26 @@ export function nmeaSentence(line: string): NmeaSentence | NmeaFault {
   return { kind: address.startsWith('P') ? address : address.slice(-3), field: (index) => fields[index]?.trim() ?? '' };
 }
 
+/** The number of a text that a pattern has already found to be digits. */
+export function digits(text: string | undefined): number {
+  return parseDecimal(text ?? '') ?? 0;
+}
+
 /** Milliseconds of the day from `hhmmss.sss`; null when it is none. */
 export function nmeaTimeOfDay(text: string): number | null {
   const match = /^(\d{2})(\d{2})(\d{2})(\.\d{1,9})?$/.exec(text);
   if (match === null) return null;
   const [, hour, minute, second, fraction = '.0'] = match;
-  const whole = instantMs(1970, 1, 1, Number(hour), Number(minute), Number(second));
-  return whole === null ? null : whole + Math.round(Number(`0${fraction}`) * 1000);
+  const whole = instantMs(1970, 1, 1, digits(hour), digits(minute), digits(second));
+  return whole === null ? null : whole + Math.round(digits(fraction) * 1000);
 }
 
 /** Midnight, in milliseconds since 1970-01-01T00:00:00Z, of RMC's `ddmmyy`: years 80 to 99 are of the last century. */
 export function nmeaRmcDate(text: string): number | null {
   const match = /^(\d{2})(\d{2})(\d{2})$/.exec(text);
   if (match === null) return null;
-  const yy = Number(match[3]);
-  return instantMs(yy >= 80 ? 1900 + yy : 2000 + yy, Number(match[2]), Number(match[1]), 0, 0, 0);
+  const yy = digits(match[3]);
+  return instantMs(yy >= 80 ? 1900 + yy : 2000 + yy, digits(match[2]), digits(match[1]), 0, 0, 0);
 }
 
 /** An angle of a sentence, and how many decimals of a minute it carries. */
@@ -70,14 +75,14 @@ export interface NmeaAngle {
 
 /** Degrees, north and east positive, from `ddmm.mmmm` or `dddmm.mmmm` and its letter. */
 export function nmeaAngle(text: string, letter: string, axis: 'latitude' | 'longitude'): NmeaAngle | NmeaFault {
-  const digits = axis === 'latitude' ? 2 : 3;
+  const degreeDigits = axis === 'latitude' ? 2 : 3;
   const match = (axis === 'latitude' ? /^(\d{2})(\d{2})(?:\.(\d*))?$/ : /^(\d{3})(\d{2})(?:\.(\d*))?$/).exec(text);
   const [positive, negative] = axis === 'latitude' ? ['N', 'S'] : ['E', 'W'];
   if (match === null || (letter !== positive && letter !== negative)) {
-    return { code: 'nmea-syntax', message: `${axis} "${text}${letter === '' ? '' : ` ${letter}`}" is not of the form ${'d'.repeat(digits)}mm.mmm and ${positive} or ${negative}` };
+    return { code: 'nmea-syntax', message: `${axis} "${text}${letter === '' ? '' : ` ${letter}`}" is not of the form ${'d'.repeat(degreeDigits)}mm.mmm and ${positive} or ${negative}` };
   }
-  const minutes = parseDecimal(text.slice(digits)) ?? NaN;
-  const degrees = Number(match[1]) + minutes / 60;
+  const minutes = parseDecimal(text.slice(degreeDigits)) ?? NaN;
+  const degrees = digits(match[1]) + minutes / 60;
   if (!(minutes < 60) || degrees > (axis === 'latitude' ? 90 : 180)) {
     return { code: `${axis}-out-of-range`, message: `${axis} ${text} ${letter} is out of range` };
   }

@@ -1,3 +1,4 @@
+import { InternalError } from '../../records/internal-error.js';
 import { compensatedSum } from '../numeric/compensated-sum.js';
 import { comparePreference } from './candidate-filter.js';
 import type { DistanceMatrix } from './distance-matrix.js';
@@ -31,11 +32,12 @@ export interface CandidateRank {
  * the ratio alone decides first.
  */
 export function bestCandidate(candidates: readonly BaseCandidate[], matrix: DistanceMatrix, tieFraction = 0.01): readonly CandidateRank[] {
+  if (matrix.pointCount === 0) throw new InternalError('candidates are ranked without points');
   const ranks = candidates.map((_, index) => rankOf(matrix, index));
   const best = ranks.reduce((least, rank) => Math.min(least, rank.worstRatio), Infinity);
   const classed = ranks.map((rank) => ({
     ...rank,
-    tieClass: tieFraction > 0 && best > 0 ? Math.floor((rank.worstRatio / best - 1) / tieFraction + 1e-9) : 0,
+    tieClass: tieFraction > 0 ? tieClassOf(rank.worstRatio, best, tieFraction) : 0,
   }));
   const plain = tieFraction <= 0;
   return classed.sort((a, b) => {
@@ -47,6 +49,11 @@ export function bestCandidate(candidates: readonly BaseCandidate[], matrix: Dist
     const attributes = comparePreference({ ...first, id: '' }, { ...second, id: '' });
     return attributes || a.worstRatio - b.worstRatio || comparePreference(first, second) || a.candidate - b.candidate;
   });
+}
+
+/** Whole steps by which a ratio is worse than the best; where the best is 0, steps of the range itself. */
+function tieClassOf(ratio: number, best: number, tieFraction: number): number {
+  return best > 0 ? Math.floor((ratio / best - 1) / tieFraction + 1e-9) : Math.ceil(ratio / tieFraction);
 }
 
 function rankOf(matrix: DistanceMatrix, candidate: number): CandidateRank {

@@ -16,8 +16,8 @@ export interface CoverageRing {
 /** Larger circles are refused: no base serves so far. */
 export const LARGEST_RING_RADIUS_M = 4_000_000;
 
+/** A vertex whose longitude may run on beyond ±180, and the azimuth it was drawn at. */
 interface RingVertex extends PlanPlace {
-  /** Longitude not brought to −180…180, so that it runs on across the 180th meridian. */
   readonly azimuthDeg: number;
 }
 

@@ -50,6 +50,12 @@ describe('bestCandidate', () => {
     expect(order([candidate('a', MIDDLE, { skyScore: 1 }), candidate('b', NEARLY, { skyScore: 3 })], 0)).toEqual(['a', 'b']);
   });
 
+  it('keeps a candidate that stands on the only point before one with a better sky elsewhere', () => {
+    const candidates = [candidate('a', END, { skyScore: 1 }), candidate('b', NEARLY, { skyScore: 3 })];
+    const matrix = distanceMatrix(geodesic, candidates, [END], new Float64Array(1).fill(20_000));
+    expect(bestCandidate(candidates, matrix).map((rank) => candidates[rank.candidate]?.id)).toEqual(['a', 'b']);
+  });
+
   it('then asks for the lower cost, then the shorter distance, then the identifier', () => {
     expect(order([candidate('a', MIDDLE, { cost: 10 }), candidate('b', NEARLY, { cost: 5 })])).toEqual(['b', 'a']);
     expect(order([candidate('b', MIDDLE, { cost: null }), candidate('c', NEARLY, { cost: 5 })])).toEqual(['c', 'b']);

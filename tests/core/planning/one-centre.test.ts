@@ -4,6 +4,7 @@ import { createGeodesic } from '../../../src/core/geodesy/geodesic.js';
 import { oneCentre } from '../../../src/core/planning/one-centre.js';
 import type { OneCentre } from '../../../src/core/planning/one-centre.js';
 import type { PlanPlace } from '../../../src/core/planning/plan-point.js';
+import { readReferenceTable } from '../../support/read-reference-table.js';
 import { seededRandom } from '../../support/seeded-random.js';
 
 const geodesic = createGeodesic(WGS84);
@@ -87,6 +88,18 @@ function byFineGrid(layout: Layout): { readonly least: number; readonly best: nu
 }
 
 describe('oneCentre', () => {
+  for (const row of readReferenceTable('base-siting')) {
+    it(`stands where another implementation of geodesics puts it: ${row.case}`, () => {
+      const longitudes = row.numbers('longitudes_deg');
+      const points = row.numbers('latitudes_deg').map((latitudeDeg, i) => ({ latitudeDeg, longitudeDeg: longitudes[i] ?? 0 }));
+      const found = solve({ name: row.case, points, rangesM: Float64Array.from(row.numbers('ranges_m')) });
+      expect(Math.abs(found.latitudeDeg - row.number('latitude_deg'))).toBeLessThan(row.tolerance);
+      const offsetDeg = Math.abs(found.longitudeDeg - row.number('longitude_deg'));
+      expect(Math.min(offsetDeg, 360 - offsetDeg)).toBeLessThan(row.tolerance);
+      expect(found.worstRatio).toBeCloseTo(row.number('worst_ratio'), 10);
+    });
+  }
+
   it('agrees with a brute-force search on a fine grid within 1 m on 50 layouts, over the 180th meridian and the poles too', () => {
     for (const layout of layouts(50)) {
       const found = solve(layout);
@@ -124,6 +137,7 @@ describe('oneCentre', () => {
   it('attains its largest ratio at every support point, and never falls below its lower bound', () => {
     for (const layout of layouts(50)) {
       const found = solve(layout);
+      expect(found.iterations).toBeLessThanOrEqual(8);
       expect(found.support.length).toBeGreaterThanOrEqual(2);
       expect(found.support.length).toBeLessThanOrEqual(3);
       for (const i of found.support) {

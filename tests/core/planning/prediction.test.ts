@@ -58,6 +58,16 @@ describe('createPredictor', () => {
     });
   }
 
+  for (const row of readReferenceTable('predictions')) {
+    it(`adds an uncertain base: ${row.case}`, () => {
+      const change = { baseSigmaHorizontalM: row.number('base_horizontal_mm') / 1000, baseSigmaVerticalM: row.number('base_vertical_mm') / 1000 };
+      const { uncertainty } = under(predict(pointAt(310, row.number('baseline_m')), change), row.text('conditions'));
+      const found = row.text('quantity') === 'horizontal-95' ? uncertainty.circle95M : uncertainty.vertical95M;
+      // Turned by the angle d/R, the base's larger height variance leaks into the horizontal: below 5e-5 of the figure.
+      expect(Math.abs(found * 1000 / row.number('expected') - 1)).toBeLessThan(5e-5);
+    });
+  }
+
   it('has the covariance that an occupation of the same point is given: one error model, not two', () => {
     for (const epochCount of [1, 60]) {
       for (const ppm of [null, { constantM: 0.008, ppm: 1 }, { constantM: 0.01, ppm: 2 }]) {

@@ -1,5 +1,5 @@
-import { readFile } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
+import { readTextFile } from '../io/text-file.js';
 import { defaultSession, readSession } from '../io/session-read.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
@@ -29,7 +29,7 @@ export async function resolveSession(invocation: Invocation, cwd: string): Promi
   const origins: Record<string, string> = {};
   if (name !== null) {
     const path = resolve(cwd, name);
-    const text = await readText(path, name);
+    const text = await readTextFile(path, name);
     if (!text.ok) return text;
     const read = readSession(text.value, name);
     if (!read.ok) return read;
@@ -73,19 +73,4 @@ export async function resolveSession(invocation: Invocation, cwd: string): Promi
     origins['rover.reference_point'] = 'command line';
   }
   return success({ session, folder, origins, file });
-}
-
-async function readText(path: string, name: string): Promise<Outcome<string>> {
-  try {
-    return success((await readFile(path, 'utf8')).replace(/^\ufeff/u, ''));
-  } catch (error) {
-    const missing = error instanceof Error && 'code' in error && error.code === 'ENOENT';
-    return failure(
-      errorProblem(missing ? 'file-not-found' : 'file-unreadable', {
-        message: missing ? 'no such session file' : 'the session file cannot be read',
-        where: { source: name },
-        hint: 'check the path given to --session',
-      }),
-    );
-  }
 }

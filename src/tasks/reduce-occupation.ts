@@ -14,15 +14,17 @@ import type { GeocentricPoint, LocalCovariance } from '../records/point.js';
 import { locateProblem, warningProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
 import type { ProblemCode } from '../records/problem-codes.js';
-import type { Baseline, EpochResult, ReducedPosition } from '../records/reduced-point.js';
+import type { Baseline, ReducedPosition } from '../records/reduced-point.js';
 import { averageEpochs } from './average-epochs.js';
 import type { AveragedEpochs } from './average-epochs.js';
 import { epochResults } from './epoch-results.js';
 import { testOccupation, testReasons } from './occupation-tests.js';
+import { occupationSpan } from './occupation-span.js';
 import { pointVerdict } from './point-verdict.js';
 import type { PositionedPoint } from './position-point.js';
 import type { PreparedBase } from './prepare-bases.js';
 import { reduceEpoch } from './reduce-epoch.js';
+import { unfixedMotion } from './unfixed-motion.js';
 import type { ReductionSetup } from './reduction-setup.js';
 import type { ReducedEpoch, ReducedOccupation } from './reduction-working.js';
 
@@ -64,10 +66,11 @@ export function reduceOccupation(
   const reasons: ProblemCode[] = [];
   const mean = averaged.mean;
   const epochs = epochResults(fixes, reduced, codes, accepted, averaged.epochs, mean);
-  const span = spanOf(fixes, epochs);
+  const span = occupationSpan(fixes, epochs);
   if (mean === null) {
     reasons.push('point-no-accepted-epoch');
     for (const list of codes) for (const code of list) if (!reasons.includes(code)) reasons.push(code);
+    if (unfixedMotion(fixes, reduced)) reasons.push('point-antenna-moving');
   } else {
     const { minEpochs, minDurationS } = setup.acceptance;
     if (minEpochs !== null && span.used < minEpochs) reasons.push('point-too-few-epochs');
@@ -169,36 +172,6 @@ function averageOf(
   }
   const epochs = averageEpochs(used, timesMs);
   return { mean: epochs?.mean ?? null, epochs };
-}
-
-interface Span {
-  readonly firstMs: number | null;
-  readonly lastMs: number | null;
-  readonly durationS: number;
-  readonly used: number;
-  readonly rejected: number;
-}
-
-/** Times and counts: of the epochs used, or of all of them where none is. */
-function spanOf(fixes: readonly Fix[], epochs: readonly EpochResult[]): Span {
-  let firstMs: number | null = null;
-  let lastMs: number | null = null;
-  let used = 0;
-  let rejected = 0;
-  for (const { fix, weight } of epochs) {
-    if (weight === 0) {
-      rejected += fix.epochCount;
-      continue;
-    }
-    used += fix.epochCount;
-    firstMs ??= fix.epochMs;
-    lastMs = fix.epochMs ?? lastMs;
-  }
-  if (used === 0) {
-    firstMs = fixes[0]?.epochMs ?? null;
-    lastMs = fixes[fixes.length - 1]?.epochMs ?? null;
-  }
-  return { firstMs, lastMs, durationS: firstMs === null || lastMs === null ? 0 : (lastMs - firstMs) / 1000, used, rejected };
 }
 
 function baselineTo(position: ReducedPosition, base: PreparedBase, setup: ReductionSetup): Baseline {

@@ -31,7 +31,7 @@ import { loadReductionSetup } from './reduction-setup-load.js';
 import { reductionSummary } from './reduction-summary.js';
 
 /** Points are formatted and handed to the output in batches of this many. */
-const BATCH = 2000;
+const BATCH = 500;
 
 /** The main job; see `reducePointsSpec`. */
 export const runReducePoints: CommandRun = (invocation, context) => {

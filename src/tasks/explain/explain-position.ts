@@ -1,4 +1,5 @@
 import { formatFixed } from '../../core/numeric/format-fixed.js';
+import { InternalError } from '../../records/internal-error.js';
 import type { WorkingStep } from '../../records/working-step.js';
 import type { ReductionSetup } from '../reduction-setup.js';
 import type { ReducedOccupation } from '../reduction-working.js';
@@ -70,7 +71,7 @@ export function explainPosition(reduced: ReducedOccupation, setup: ReductionSetu
 
 function averageStep({ point, working }: ReducedOccupation, result: string): WorkingStep {
   const average = working.average;
-  if (average === null) throw new RangeError('no average to explain');
+  if (average === null) throw new InternalError('no average to explain');
   return {
     title: 'Robust mean of the accepted tips, in metres about the first',
     formula: 'screen |x − median| > 3.5 MAD, MAD = 1.4826 median|x − median| (at least 1 mm); then Huber mean, c = 1.345',

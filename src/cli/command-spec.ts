@@ -11,6 +11,8 @@ export interface OptionSpec {
   readonly kind?: 'text' | 'number' | 'count' | 'flag' | 'list';
   readonly choices?: readonly string[];
   readonly defaultText?: string;
+  /** Heading in help; the command's own options have none. */
+  readonly group?: string;
 }
 
 export interface CommandExample {
@@ -27,6 +29,7 @@ export interface ArgumentSpec {
   /** `<points>`, `[fixes...]` */
   readonly name: string;
   readonly description: string;
+  readonly choices?: readonly string[];
 }
 
 /** A command: what it is called with, two examples at least, and what runs. */

@@ -1,4 +1,4 @@
-import { Command, InvalidArgumentError, Option } from 'commander';
+import { Argument, Command, InvalidArgumentError, Option } from 'commander';
 import { parseDecimal } from '../core/numeric/decimal-text.js';
 import type { CommandSpec, Invocation, OptionSpec, OptionValue } from './command-spec.js';
 import type { Context } from './context.js';
@@ -8,6 +8,8 @@ import { describeSystemSpec } from './commands/describe-system.js';
 import { completionSpec } from './commands/completion.js';
 import { reducePointsSpec } from './commands/reduce-points.js';
 import { VERSION } from './version.js';
+
+const HELP_WIDTH = 96;
 
 /** Every command, in the order of `pegbook --help`. */
 export const COMMANDS: readonly CommandSpec[] = [reducePointsSpec, describeSystemSpec, completionSpec];
@@ -50,8 +52,11 @@ function configure(command: Command, context: Context): void {
       writeOut: (text) => context.stdout.write(text),
       writeErr: (text) => context.stderr.write(text),
       outputError: (text, write) => {
-        write(text.replace(/^error: /, 'pegbook: '));
+        write(`pegbook: ${text.replace(/^error: /u, '').trimEnd()} [usage-invalid]\n`);
       },
+      // The same help on every terminal and in every pipe.
+      getOutHelpWidth: () => HELP_WIDTH,
+      getErrHelpWidth: () => HELP_WIDTH,
     });
 }
 
@@ -60,10 +65,13 @@ function commandOf(
   context: Context,
   dispatch: (spec: CommandSpec, invocation: Invocation) => Promise<void>,
 ): Command {
-  const command = new Command(spec.name).summary(spec.summary).description(spec.description.join('\n'));
+  const command = new Command(spec.name).summary(spec.summary).description(spec.description.join(' '));
   configure(command, context);
   command.helpOption('-h, --help', 'print help');
-  for (const argument of spec.arguments) command.argument(argument.name, argument.description);
+  for (const { name, description, choices } of spec.arguments) {
+    const argument = new Argument(name, description);
+    command.addArgument(choices === undefined ? argument : argument.choices([...choices]));
+  }
   for (const option of spec.options) command.addOption(optionOf(option));
   command.addHelpText('before', () => `${exampleHelp(spec)}\n`);
   if (spec.cautions !== undefined) command.addHelpText('after', `\nCautions:\n${spec.cautions.map((line) => `  ${line}`).join('\n')}`);
@@ -79,6 +87,7 @@ function optionOf(spec: OptionSpec): Option {
   const text = spec.defaultText === undefined ? spec.description : `${spec.description} (default: ${spec.defaultText})`;
   const option = new Option(spec.flags, text);
   if (spec.choices !== undefined) option.choices([...spec.choices]);
+  if (spec.group !== undefined) option.helpGroup(`${spec.group}:`);
   switch (spec.kind ?? 'text') {
     case 'number':
       return option.argParser((value: string) => numberFrom(value));

@@ -1,7 +1,7 @@
 import type { OptionSpec } from './command-spec.js';
 
 /** Output, messages and records: every command has them, with the same meaning. */
-export const OUTPUT_OPTIONS: readonly OptionSpec[] = [
+export const OUTPUT_OPTIONS: readonly OptionSpec[] = grouped('Output and messages', [
   { flags: '-o, --output <file>', description: 'write the data there (- is standard output)' },
   { flags: '--format <kind>', description: 'csv, geojson or json; default: from the extension of --output, else csv', choices: ['csv', 'geojson', 'json'] },
   { flags: '--force', description: 'overwrite an existing output', kind: 'flag' },
@@ -13,10 +13,10 @@ export const OUTPUT_OPTIONS: readonly OptionSpec[] = [
   { flags: '-v, --verbose', description: 'say where each setting came from', kind: 'flag' },
   { flags: '--no-color', description: 'no colour in messages', kind: 'flag' },
   { flags: '--no-progress', description: 'no progress line on a terminal', kind: 'flag' },
-];
+]);
 
 /** How a table is read. Nothing is guessed. */
-export const INPUT_OPTIONS: readonly OptionSpec[] = [
+export const INPUT_OPTIONS: readonly OptionSpec[] = grouped('Reading tables', [
   { flags: '-c, --columns <map>', description: 'our names for the file\'s: NAME=HEADER,... (positions from 1 with --no-header)', kind: 'list' },
   { flags: '--no-header', description: 'the file has no header row; map columns by position', kind: 'flag' },
   { flags: '-d, --delimiter <text>', description: 'field delimiter; tab may be written \\t', defaultText: ',' },
@@ -26,7 +26,7 @@ export const INPUT_OPTIONS: readonly OptionSpec[] = [
   { flags: '--comment <prefix>', description: 'ignore lines that start with this' },
   { flags: '--on-error <what>', description: 'stop (check all rows, write nothing) or skip (write the good rows)', choices: ['stop', 'skip'], defaultText: 'stop' },
   { flags: '--rejects <file>', description: 'with --on-error skip: the bad rows verbatim, with line and code' },
-];
+]);
 
 /** The coordinate system of grid values. */
 export const SYSTEM_OPTION: OptionSpec = {
@@ -48,3 +48,7 @@ export const REPORT_OPTION: OptionSpec = {
   flags: '--report <file>',
   description: 'write a self-contained HTML page for people',
 };
+
+function grouped(group: string, options: readonly OptionSpec[]): readonly OptionSpec[] {
+  return options.map((option) => ({ ...option, group }));
+}

@@ -1,3 +1,5 @@
+import { INTERNATIONAL_FOOT_M, US_SURVEY_FOOT_M } from '../numeric/length-units.js';
+
 /** A unit of grid coordinates. */
 export interface GridUnit {
   readonly name: string;
@@ -14,8 +16,8 @@ export interface GridUnit {
 export const UNITS_BY_KEYWORD: Readonly<Record<string, GridUnit>> = {
   m: { name: 'metre', columnSuffix: 'm', metresPerUnit: 1 },
   km: { name: 'kilometre', columnSuffix: 'km', metresPerUnit: 1000 },
-  'us-ft': { name: 'US survey foot', columnSuffix: 'us_survey_ft', metresPerUnit: 1200 / 3937 },
-  ft: { name: 'international foot', columnSuffix: 'international_ft', metresPerUnit: 0.3048 },
+  'us-ft': { name: 'US survey foot', columnSuffix: 'us_survey_ft', metresPerUnit: US_SURVEY_FOOT_M },
+  ft: { name: 'international foot', columnSuffix: 'international_ft', metresPerUnit: INTERNATIONAL_FOOT_M },
   yd: { name: 'international yard', columnSuffix: 'international_yd', metresPerUnit: 0.9144 },
   link: { name: 'link', columnSuffix: 'link', metresPerUnit: 0.201168 },
   ch: { name: 'chain', columnSuffix: 'chain', metresPerUnit: 20.1168 },

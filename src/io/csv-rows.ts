@@ -7,6 +7,8 @@ import type { ByteBlock } from './csv-blocks.js';
 import type { CsvDialect } from './csv-dialect.js';
 import { scanCsv } from './csv-scan.js';
 
+const LINE_END = Buffer.from('\n');
+
 /**
  * The rows of a block as text. A block without a quote byte is split at line ends and delimiters; any other
  * goes to csv-parse. A property test holds the two to the same answer.
@@ -52,10 +54,8 @@ function pushRow(rows: string[][], line: string, delimiter: string, comment: str
 
 function quotedRows(block: ByteBlock, dialect: CsvDialect, source: string): string[][] | Failure {
   try {
-    return parse(block.bytes, {
+    return parse(dialect.comment === null ? block.bytes : withoutComments(block, dialect.comment), {
       delimiter: dialect.delimiter,
-      comment: dialect.comment ?? null,
-      comment_no_infix: true,
       record_delimiter: ['\r\n', '\n', '\r'],
       relax_column_count: true,
       skip_empty_lines: true,
@@ -63,6 +63,20 @@ function quotedRows(block: ByteBlock, dialect: CsvDialect, source: string): stri
   } catch (error) {
     return syntaxFailure(error, block, dialect, source);
   }
+}
+
+/**
+ * The bytes of a block without its comments. The parser's own option for comments also takes one after a closing quote
+ * (`""# text`), where it ought to report a syntax error.
+ */
+function withoutComments(block: ByteBlock, comment: string): Buffer {
+  const parts: Buffer[] = [];
+  const scan = scanCsv(block.bytes, block.firstLine, Buffer.from(comment, 'utf8'), true, (start, end) => {
+    parts.push(block.bytes.subarray(start, end), LINE_END);
+  });
+  // What is left when a quote was never closed; the parser reports it.
+  parts.push(block.bytes.subarray(scan.cut));
+  return Buffer.concat(parts);
 }
 
 function syntaxFailure(error: unknown, block: ByteBlock, dialect: CsvDialect, source: string): Failure {

@@ -3,6 +3,7 @@ import type { AntennaMoving } from '../core/observation/antenna-moving.js';
 import { fastNoise } from '../core/observation/fast-noise.js';
 import { trendTest } from '../core/observation/trend-test.js';
 import type { TrendTest } from '../core/observation/trend-test.js';
+import { withoutOutliers } from '../core/observation/without-outliers.js';
 import type { PredictedPrecision } from '../core/planning/precision-model.js';
 import type { ProblemCode } from '../records/problem-codes.js';
 import type { AveragedEpochs } from './average-epochs.js';
@@ -17,15 +18,16 @@ export interface OccupationTests {
 
 /** Tests the accepted epochs, lone outliers left out, against what the planning model expects. */
 export function testOccupation(epochs: AveragedEpochs, prediction: PredictedPrecision): OccupationTests {
-  const { average, timesS, east, north, up } = epochs;
-  const motion = antennaMoving(timesS, east, north, prediction.horizontal.totalM);
-  const keep = average.outlierCount > 0 && average.usedCount > 0 ? average.outlier : null;
-  const times = kept(timesS, keep);
+  const { average } = epochs;
+  const times = withoutOutliers(epochs.timesS, average);
+  const east = withoutOutliers(epochs.east, average);
+  const north = withoutOutliers(epochs.north, average);
+  const up = withoutOutliers(epochs.up, average);
   const axis = (values: Float64Array, correlatedM: number, correlationS: number): TrendTest =>
-    trendTest(times, kept(values, keep), { whiteM: fastNoise(values, keep) ?? 0, correlatedM, correlationS });
+    trendTest(times, values, { whiteM: fastNoise(values, null) ?? 0, correlatedM, correlationS });
   const { horizontal, vertical, correlationHorizontalS, correlationVerticalS } = prediction;
   return {
-    motion,
+    motion: antennaMoving(times, east, north, horizontal.totalM),
     east: axis(east, horizontal.totalM, correlationHorizontalS),
     north: axis(north, horizontal.totalM, correlationHorizontalS),
     up: axis(up, vertical.totalM, correlationVerticalS),
@@ -40,8 +42,4 @@ export function testReasons(tests: OccupationTests): readonly ProblemCode[] {
   if (axes.some((axis) => axis.isDrift)) reasons.push('point-drift');
   if (axes.some((axis) => axis.isStep)) reasons.push('point-step');
   return reasons;
-}
-
-function kept(values: Float64Array, screened: Uint8Array | null): Float64Array {
-  return screened === null ? values : values.filter((_, index) => screened[index] === 0);
 }

@@ -94,6 +94,7 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
     rawByLine.set(item.line, item.raw);
     fixes.push({
       pointId: occupation?.pointId ?? fileName,
+      ...(options.occupations === null && { namedAfterLog: true }),
       code: '',
       epochMs,
       geodetic: position.geodetic,

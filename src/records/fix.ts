@@ -12,6 +12,8 @@ export interface RowPlace {
 /** One epoch, or one averaged point, as read: units converted, words checked, nothing reduced. */
 export interface Fix {
   readonly pointId: string;
+  /** Set where the point is named after its log: the whole log is one occupation, and nothing says the antenna stood still. */
+  readonly namedAfterLog?: true;
   readonly code: string;
   /** Milliseconds since 1970-01-01T00:00:00Z; null: not stated. */
   readonly epochMs: number | null;

@@ -70,7 +70,6 @@ export function reduceOccupation(
   if (mean === null) {
     reasons.push('point-no-accepted-epoch');
     for (const list of codes) for (const code of list) if (!reasons.includes(code)) reasons.push(code);
-    if (unfixedMotion(fixes, reduced)) reasons.push('point-antenna-moving');
   } else {
     const { minEpochs, minDurationS } = setup.acceptance;
     if (minEpochs !== null && span.used < minEpochs) reasons.push('point-too-few-epochs');
@@ -85,6 +84,8 @@ export function reduceOccupation(
   const tests = averaged.epochs === null || prediction === null ? null : testOccupation(averaged.epochs, prediction);
   if (averaged.epochs?.average.tooManyOutliers === true) reasons.push('point-many-outliers');
   if (tests !== null) reasons.push(...testReasons(tests));
+  const doubtful = mean === null || fixes[0]?.namedAfterLog === true;
+  if (doubtful && !reasons.includes('point-antenna-moving') && unfixedMotion(fixes, reduced)) reasons.push('point-antenna-moving');
   const uncertainty = position === null || prediction === null ? null : uncertaintyOf(input, reduced, accepted, averaged.epochs, position, prediction, setup);
   const summary = uncertainty === null ? null : positionalUncertainty(uncertainty.total, position?.geoidHeightM === null ? null : uncertainty.geoidVarianceM2);
 

@@ -11,8 +11,8 @@ const WANDER_M = 0.2;
 const LEAST_EPOCHS = 6;
 
 /**
- * Whether the antenna was walking while no epoch was accepted. Such epochs make no point, but they
- * tell that the row is a walk and not a place.
+ * Whether the antenna walked, judged on all epochs, refused ones too: where no epoch was accepted,
+ * or where the point is only named after its log, so that nothing says the antenna stood still.
  */
 export function unfixedMotion(fixes: readonly Fix[], epochs: readonly ReducedEpoch[]): boolean {
   const origin = epochs[0];

@@ -52,7 +52,8 @@ export function startOccupation(
  * An occupation is an unbroken run of epochs at one point. The next one begins with a gap longer than
  * `gapS` seconds, another point, base or pole length, or a new initialisation: a fixed epoch after a
  * fix was lost. Epochs before the first fixed one belong to the occupation they precede. A row that
- * is a mean already, or has no time, is an occupation of its own.
+ * is a mean already, or has no time, is an occupation of its own. A log without point names is one
+ * occupation, whatever its gaps.
  *
  * Given: the state; the row; the gap, seconds; base and pole length as for `startOccupation`.
  * An epoch earlier than the last continues nothing: ask `isOutOfOrder` first.
@@ -68,7 +69,9 @@ export function continuesOccupation(
   if (state.baseId !== baseId || state.poleLengthM !== poleLengthM) return false;
   if (state.lastMs === null || fix.epochMs === null) return false;
   const stepMs = fix.epochMs - state.lastMs;
-  if (stepMs < 0 || stepMs > gapS * 1000) return false;
+  if (stepMs < 0) return false;
+  if (fix.namedAfterLog === true) return state.lastSourceIndex === fix.place.sourceIndex;
+  if (stepMs > gapS * 1000) return false;
   return !(fix.solution === 'fixed' && state.fixLost);
 }
 

@@ -59,7 +59,7 @@ export function explainEpoch({ point, working }: ReducedOccupation, setup: Reduc
       result: [
         `Δ ${geocentricText(translation)}; length ${metres(magnitudeM)} (at the base: east ${metres(local.eastM)}, north ${metres(local.northM)}, up ${metres(local.upM)})`,
         ...(working.shortcutErrorM === null ? [] : [`adding the differences in the grid or in degrees instead would have cost up to ${millimetres(working.shortcutErrorM)} here`]),
-        ...(working.residualBoundM === null ? [] : [`the wrong coordinate also bent the vector itself by up to ${millimetres(working.residualBoundM)}, which nothing removes afterwards`]),
+        ...(working.residualBoundM === null ? [] : [`the wrong coordinate also bent the vector itself by about ${millimetres(working.residualBoundM)} (planning figure), which nothing removes afterwards`]),
         geocentricText(epoch.tip),
       ],
       source: 'docs/methods/base-correction.md',

@@ -1,0 +1,173 @@
+import type { Symmetric2 } from '../numeric/symmetric2.js';
+import { inverse2 } from '../numeric/symmetric2.js';
+import { adjustObservations } from './adjust-observations.js';
+import type { Adjustment, ObservationEquations } from './adjust-observations.js';
+import { controlSpread } from './control-spread.js';
+import type { PlanePoint } from './convex-hull.js';
+
+/** A place known in both systems. */
+export interface SimilarityPoint {
+  readonly source: PlanePoint;
+  readonly target: PlanePoint;
+  /** Covariance of the source place along the source's east (x) and north (y), m². */
+  readonly sourceCovariance: Symmetric2;
+  /** Covariance of the target place along the target's east and north, m². */
+  readonly targetCovariance: Symmetric2;
+}
+
+/** A similarity in the plane: X = targetOrigin + scale · R(rotation) · (x − sourceOrigin). */
+export interface Similarity {
+  readonly sourceOrigin: PlanePoint;
+  /** Where the source origin comes to lie. */
+  readonly targetOrigin: PlanePoint;
+  /** Target length over source length. */
+  readonly scale: number;
+  /**
+   * Positive where target north is east (clockwise) of source north: target bearing = source bearing
+   * − rotation, as grid bearing = azimuth − convergence.
+   */
+  readonly rotationRad: number;
+}
+
+/** A fitted similarity. */
+export interface SimilarityFit {
+  readonly similarity: Similarity;
+  readonly scaleIsFree: boolean;
+  /** Covariance of shift east (m), shift north (m), rotation (rad), scale, row by row; weights taken as right. */
+  readonly cofactor: readonly number[];
+  /** Linearised at the solution: east then north of each point. */
+  readonly equations: ObservationEquations;
+  readonly adjustment: Adjustment;
+  readonly iterations: number;
+}
+
+const MOST_ITERATIONS = 50;
+/** An iteration that moves no point by more than this is the last, metres. */
+const SETTLED_M = 1e-8;
+
+/**
+ * Least-squares similarity between two plane systems.
+ *
+ * Given: points with covariances of both sides, of which each sum is positive definite; the scale, or
+ * null to estimate it. Returned: the fit, or why there is none: `undetermined` where fewer than two
+ * places are distinct, `no-convergence` where the iteration does not settle.
+ * Method: observations are the target coordinates, with the covariance of both sides brought into the
+ * target; Gauss-Newton from the closed form with equal weights. Residuals are fitted minus target.
+ * Reference: AITKEN-1935 for the weights; docs/methods/site-fit.md. It gives back what `transformBack`
+ * of site-transform undoes.
+ */
+export function fitSimilarity(points: readonly SimilarityPoint[], fixedScale: number | null): SimilarityFit | 'undetermined' | 'no-convergence' {
+  if (points.length < 2) return 'undetermined';
+  const sourceOrigin = controlSpread(points.map((point) => point.source)).centre;
+  const targetMean = controlSpread(points.map((point) => point.target)).centre;
+  const start = closedForm(points, sourceOrigin, targetMean);
+  if (start === null) return 'undetermined';
+  let [shiftE, shiftN, rotation] = [0, 0, start.rotationRad];
+  let scale = fixedScale ?? start.scale;
+  const free = fixedScale === null;
+  const radiusM = Math.max(1, controlSpread(points.map((point) => point.source)).radiusM);
+  for (let iteration = 1; iteration <= MOST_ITERATIONS; iteration += 1) {
+    const equations = linearised(points, sourceOrigin, targetMean, { shiftE, shiftN, rotation, scale, free });
+    if (equations === null) return 'undetermined';
+    const adjustment = adjustObservations(equations);
+    if (adjustment === null) return 'undetermined';
+    const [de, dn, dr, ds] = Array.from(adjustment.unknowns);
+    shiftE += de ?? 0;
+    shiftN += dn ?? 0;
+    rotation += dr ?? 0;
+    scale += free ? (ds ?? 0) : 0;
+    if (!(scale > 0)) return 'no-convergence';
+    const moved = Math.abs(de ?? 0) + Math.abs(dn ?? 0) + (Math.abs(dr ?? 0) * scale + Math.abs(free ? (ds ?? 0) : 0)) * radiusM;
+    if (moved < SETTLED_M) {
+      return {
+        similarity: {
+          sourceOrigin,
+          targetOrigin: { eastM: targetMean.eastM + shiftE, northM: targetMean.northM + shiftN },
+          scale,
+          rotationRad: Math.atan2(Math.sin(rotation), Math.cos(rotation)),
+        },
+        scaleIsFree: free,
+        cofactor: widened(adjustment.cofactor, free),
+        equations,
+        adjustment,
+        iterations: iteration,
+      };
+    }
+  }
+  return 'no-convergence';
+}
+
+interface State {
+  readonly shiftE: number;
+  readonly shiftN: number;
+  readonly rotation: number;
+  readonly scale: number;
+  readonly free: boolean;
+}
+
+/** a = Σ(xX + yY)/S, b = Σ(xY − yX)/S about both means; null where all source places are one. */
+function closedForm(points: readonly SimilarityPoint[], source: PlanePoint, target: PlanePoint): { readonly scale: number; readonly rotationRad: number } | null {
+  let [a, b, squares, targetSquares] = [0, 0, 0, 0];
+  for (const point of points) {
+    const x = point.source.eastM - source.eastM;
+    const y = point.source.northM - source.northM;
+    const u = point.target.eastM - target.eastM;
+    const v = point.target.northM - target.northM;
+    a += x * u + y * v;
+    b += x * v - y * u;
+    squares += x * x + y * y;
+    targetSquares += u * u + v * v;
+  }
+  const length = Math.hypot(a, b);
+  if (!(squares > 1e-6 && targetSquares > 1e-6)) return null;
+  // Where the two figures do not match at all (mirrored, say) the direction means nothing; start from none.
+  if (!(length > 1e-9 * Math.sqrt(squares * targetSquares))) return { scale: Math.sqrt(targetSquares / squares), rotationRad: 0 };
+  return { scale: length / squares, rotationRad: Math.atan2(b, a) };
+}
+
+function linearised(points: readonly SimilarityPoint[], source: PlanePoint, target: PlanePoint, state: State): ObservationEquations | null {
+  const { shiftE, shiftN, rotation, scale, free } = state;
+  const unknowns = free ? 4 : 3;
+  const m = 2 * points.length;
+  const design = new Float64Array(m * unknowns);
+  const observed = new Float64Array(m);
+  const weights = new Float64Array(2 * m);
+  const cosine = Math.cos(rotation);
+  const sine = Math.sin(rotation);
+  for (const [index, point] of points.entries()) {
+    const x = point.source.eastM - source.eastM;
+    const y = point.source.northM - source.northM;
+    const turnedE = x * cosine - y * sine;
+    const turnedN = x * sine + y * cosine;
+    const row = 2 * index;
+    design.set(free ? [1, 0, -scale * turnedN, turnedE, 0, 1, scale * turnedE, turnedN] : [1, 0, -scale * turnedN, 0, 1, scale * turnedE], row * unknowns);
+    observed[row] = point.target.eastM - target.eastM - shiftE - scale * turnedE;
+    observed[row + 1] = point.target.northM - target.northM - shiftN - scale * turnedN;
+    const weight = inverse2(inTarget(point, cosine, sine, scale));
+    if (weight === null || !(weight.xx > 0 && weight.yy > 0)) return null;
+    weights.set([weight.xx, weight.xy, weight.xy, weight.yy], 2 * row);
+  }
+  return { observations: m, unknowns, design, observed, blockSize: 2, weights };
+}
+
+/** Covariance of target minus fitted: scale² R C Rᵀ + C of the target. */
+function inTarget(point: SimilarityPoint, cosine: number, sine: number, scale: number): Symmetric2 {
+  const { xx, xy, yy } = point.sourceCovariance;
+  const s2 = scale * scale;
+  const c2 = cosine * cosine;
+  const q2 = sine * sine;
+  const cs = cosine * sine;
+  const t = point.targetCovariance;
+  return {
+    xx: s2 * (c2 * xx - 2 * cs * xy + q2 * yy) + t.xx,
+    xy: s2 * (cs * (xx - yy) + (c2 - q2) * xy) + t.xy,
+    yy: s2 * (q2 * xx + 2 * cs * xy + c2 * yy) + t.yy,
+  };
+}
+
+/** 3×3 to 4×4 with nothing for a scale that was not estimated. */
+function widened(cofactor: Float64Array, free: boolean): readonly number[] {
+  if (free) return Array.from(cofactor);
+  const q = (i: number, j: number): number => (i < 3 && j < 3 ? (cofactor[i * 3 + j] as number) : 0);
+  return [0, 1, 2, 3].flatMap((i) => [0, 1, 2, 3].map((j) => q(i, j)));
+}

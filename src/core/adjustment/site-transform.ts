@@ -1,0 +1,92 @@
+import type { PlanePoint } from './convex-hull.js';
+import { distanceOutsideHullM } from './convex-hull.js';
+import type { Similarity } from './fit-similarity.js';
+import { heightPlaneAtM } from './fit-heights.js';
+import type { HeightPlane } from './fit-heights.js';
+
+/** A fitted site, ready to use. Everything is in metres along east and north, whatever the columns' axes. */
+export interface SiteTransform {
+  readonly horizontal: Similarity;
+  /** Covariance of shift east, shift north, rotation, scale, row by row. */
+  readonly horizontalCovariance: readonly number[];
+  /** Null: heights are not fitted. */
+  readonly vertical: HeightPlane | null;
+  /** Covariance of offset, slope east, slope north, row by row; null with `vertical`. */
+  readonly verticalCovariance: readonly number[] | null;
+  /** Corners of the control in the source system, anticlockwise. */
+  readonly hull: readonly PlanePoint[];
+}
+
+/** One sigma that the site itself adds to a point: of the fit, without the point's own. */
+export interface SiteSigma {
+  /** Along the site's east and north. */
+  readonly eastM: number;
+  readonly northM: number;
+  readonly heightM: number | null;
+}
+
+/** Source place to site place. Inverse: `transformBack`. */
+export function transformToSite(similarity: Similarity, place: PlanePoint): PlanePoint {
+  const { sourceOrigin, targetOrigin, scale, rotationRad } = similarity;
+  const x = place.eastM - sourceOrigin.eastM;
+  const y = place.northM - sourceOrigin.northM;
+  const cosine = scale * Math.cos(rotationRad);
+  const sine = scale * Math.sin(rotationRad);
+  return { eastM: targetOrigin.eastM + x * cosine - y * sine, northM: targetOrigin.northM + x * sine + y * cosine };
+}
+
+/** Site place to source place. Inverse: `transformToSite`. */
+export function transformBack(similarity: Similarity, place: PlanePoint): PlanePoint {
+  const { sourceOrigin, targetOrigin, scale, rotationRad } = similarity;
+  const x = (place.eastM - targetOrigin.eastM) / scale;
+  const y = (place.northM - targetOrigin.northM) / scale;
+  const cosine = Math.cos(rotationRad);
+  const sine = Math.sin(rotationRad);
+  return { eastM: sourceOrigin.eastM + x * cosine + y * sine, northM: sourceOrigin.northM - x * sine + y * cosine };
+}
+
+/** What the site adds to a measured height at a source place, metres; null where heights are not fitted. */
+export function siteHeightShiftM(site: SiteTransform, source: PlanePoint): number | null {
+  return site.vertical === null ? null : heightPlaneAtM(site.vertical, source);
+}
+
+/** Metres from the control's hull, 0 inside. Given: a source place. */
+export function outsideControlM(site: SiteTransform, source: PlanePoint): number {
+  return distanceOutsideHullM(site.hull, source);
+}
+
+/**
+ * The sigma of the fit at a place: J C Jᵀ with the covariance of the parameters. It is least at the
+ * middle of the control and grows without bound away from it.
+ *
+ * Given: a source place. Returned: metres. It says nothing of what the model leaves out: a plane over a
+ * curved geoid is wrong outside its control by more than this.
+ */
+export function siteSigma(site: SiteTransform, source: PlanePoint): SiteSigma {
+  const { sourceOrigin, scale, rotationRad } = site.horizontal;
+  const x = source.eastM - sourceOrigin.eastM;
+  const y = source.northM - sourceOrigin.northM;
+  const cosine = Math.cos(rotationRad);
+  const sine = Math.sin(rotationRad);
+  const e = x * cosine - y * sine;
+  const n = x * sine + y * cosine;
+  const q = site.horizontalCovariance;
+  const { vertical, verticalCovariance } = site;
+  return {
+    eastM: sigmaOf([1, 0, -scale * n, e], q),
+    northM: sigmaOf([0, 1, scale * e, n], q),
+    heightM:
+      vertical === null || verticalCovariance === null
+        ? null
+        : sigmaOf([1, source.eastM - vertical.origin.eastM, source.northM - vertical.origin.northM], verticalCovariance),
+  };
+}
+
+function sigmaOf(row: readonly number[], covariance: readonly number[]): number {
+  const size = row.length;
+  let sum = 0;
+  for (let i = 0; i < size; i += 1) {
+    for (let j = 0; j < size; j += 1) sum += (row[i] ?? 0) * (covariance[i * size + j] ?? 0) * (row[j] ?? 0);
+  }
+  return Math.sqrt(Math.max(0, sum));
+}

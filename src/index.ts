@@ -1,1 +1,51 @@
+// The public surface: a table of contents of what other programs may build on. Degrees and metres
+// outside, no rounding, bad data as problems. What is not named here may change without notice.
 export { VERSION } from './cli/version.js';
+
+export { formatDms, parseAngle } from './core/numeric/angle-text.js';
+export { parseDecimal } from './core/numeric/decimal-text.js';
+export { formatFixed } from './core/numeric/format-fixed.js';
+
+export { GRS80, WGS84, ellipsoidFrom } from './core/geodesy/ellipsoid.js';
+export type { Ellipsoid } from './core/geodesy/ellipsoid.js';
+export { geocentricToGeodetic, geodeticToGeocentric } from './core/geodesy/geocentric.js';
+export { createGeodesic } from './core/geodesy/geodesic.js';
+export type { Geodesic, GeodesicLine } from './core/geodesy/geodesic.js';
+export { geocentricToLocal, localFrameAt, localToGeocentric } from './core/geodesy/local-frame.js';
+export type { LocalFrame } from './core/geodesy/local-frame.js';
+export { gaussRadiusM } from './core/geodesy/radii.js';
+
+export { buildGeographicSystem } from './core/grid/build-geographic-system.js';
+export { buildGridSystem } from './core/grid/build-grid-system.js';
+export { combinedFactor, elevationFactor } from './core/grid/elevation-factor.js';
+export { emptyGridPairAndFactors, gridFactorsAt } from './core/grid/grid-factors.js';
+export type { GridSystem } from './core/grid/grid-system.js';
+export { parseProjString } from './core/grid/parse-proj-string.js';
+
+export { createGeoidHeight } from './core/geoid/geoid-height.js';
+export type { GeoidModel } from './core/geoid/geoid-height.js';
+export { ellipsoidalHeightM, orthometricHeightM } from './core/geoid/orthometric-height.js';
+
+export { refusals } from './core/observation/acceptance.js';
+export { baseCorrection, translate } from './core/observation/base-correction.js';
+export { combineOccupations } from './core/observation/combine-occupations.js';
+export { reducePole } from './core/observation/pole-reduction.js';
+export { positionalUncertainty } from './core/observation/positional-uncertainty.js';
+export { repeatTest } from './core/observation/repeat-test.js';
+export { robustAverage } from './core/observation/robust-average.js';
+export { occupationUncertainty } from './core/observation/uncertainty-components.js';
+export { createPrecisionModel } from './core/planning/precision-model.js';
+
+export { combinePoints } from './tasks/combine-points.js';
+export { explainPoint, workingText } from './tasks/explain/explain-point.js';
+export { prepareBases } from './tasks/prepare-bases.js';
+export { createReducer } from './tasks/reduce-points.js';
+export type { Reducer, ReductionListener } from './tasks/reduce-points.js';
+export type { ReductionSetup } from './tasks/reduction-setup.js';
+
+export type { Fix } from './records/fix.js';
+export type { Outcome } from './records/outcome.js';
+export type { GeocentricPoint, GeodeticPoint, LocalCovariance, LocalVector } from './records/point.js';
+export type { Problem } from './records/problem.js';
+export type { ReducedPoint } from './records/reduced-point.js';
+export type { Session } from './records/session.js';

@@ -1,0 +1,78 @@
+import type { Ellipsoid } from '../../geodesy/ellipsoid.js';
+import type { GeographicPair, GridPair, GridStatus } from '../../grid/grid-system.js';
+import type { LocalCovariance } from '../../../records/point.js';
+
+/** One check of control, as the search for causes sees it. Lengths in metres whatever the grid's unit. */
+export interface CausePoint {
+  readonly pointId: string;
+  readonly occupation: string;
+  /** Measured minus known along grid east, grid north and up; null where that is not compared. */
+  readonly eastM: number | null;
+  readonly northM: number | null;
+  readonly upM: number | null;
+  /** Known position; null without a system that gives it. */
+  readonly latitudeDeg: number | null;
+  readonly longitudeDeg: number | null;
+  /** Degrees, positive where grid north is east of true north; 0 without a grid. */
+  readonly convergenceDeg: number;
+  readonly pointScaleFactor: number;
+  readonly combinedFactor: number | null;
+  /** Known grid pair, in the system's own axes; null where there is none. */
+  readonly knownFirstM: number | null;
+  readonly knownSecondM: number | null;
+  /** Known height of the kind compared. */
+  readonly knownHeightM: number | null;
+  readonly geoidHeightM: number | null;
+  readonly baseId: string | null;
+  readonly distanceM: number | null;
+  /** True azimuth of the line from the base, at the point. */
+  readonly azimuthDeg: number | null;
+  /** Point minus base. */
+  readonly heightDifferenceM: number | null;
+  /** Middle of the occupation, milliseconds since 1970-01-01T00:00:00Z. */
+  readonly middleMs: number | null;
+  readonly poleLengthM: number | null;
+  /** Of the measured position, m². */
+  readonly covariance: LocalCovariance;
+  /** Variance per axis of the known position, m². */
+  readonly controlHorizontalM2: number;
+  readonly controlVerticalM2: number;
+}
+
+/** What is known of a base. */
+export interface CauseBase {
+  readonly latitudeDeg: number;
+  readonly longitudeDeg: number;
+  /** Null: not stated. */
+  readonly sigmaHorizontalM: number | null;
+  readonly sigmaVerticalM: number | null;
+}
+
+/** A zone other than the system's own. */
+export interface OtherZone {
+  readonly name: string;
+  readonly forward: (latitudeDeg: number, longitudeDeg: number, out: GridPair) => GridStatus;
+}
+
+/** Everything the search for causes looks at. */
+export interface CauseDay {
+  readonly points: readonly CausePoint[];
+  readonly heightKind: 'orthometric' | 'ellipsoidal' | null;
+  readonly bases: ReadonlyMap<string, CauseBase>;
+  /** 1 where the axes point east and north, −1 where west and south. */
+  readonly axisSign: 1 | -1;
+  /** Metres in one unit of the grid. */
+  readonly metresPerUnit: number;
+  readonly correlationHorizontalS: number;
+  readonly correlationVerticalS: number;
+  /** One sigma of the geoid heights; 0 where they are not used or not stated. */
+  readonly geoidSigmaM: number;
+  /** Phase-centre offsets that the session states, rover and bases. */
+  readonly phaseCentreOffsetsM: readonly number[];
+  /** Shift from the system's datum to WGS 84, geocentric; null or zeros: none known. */
+  readonly datumShiftM: readonly [number, number, number] | null;
+  readonly ellipsoid: Ellipsoid;
+  readonly forward: OtherZone['forward'] | null;
+  readonly inverse: ((first: number, second: number, out: GeographicPair) => GridStatus) | null;
+  readonly otherZones: readonly OtherZone[];
+}

@@ -1,0 +1,87 @@
+/** A cause that residuals can be tested for. */
+export type CauseId =
+  | 'base-coordinate'
+  | 'base-antenna-height'
+  | 'pole-length'
+  | 'phase-centre'
+  | 'height-kind'
+  | 'geoid'
+  | 'datum'
+  | 'epoch'
+  | 'zone'
+  | 'axes'
+  | 'feet'
+  | 'degrees-minutes'
+  | 'ground-distances'
+  | 'distance-scale'
+  | 'height-scale'
+  | 'wrong-integer'
+  | 'misidentified'
+  | 'tilt';
+
+/** What a cause is called, and what in the field or in the files would confirm it. */
+export interface CauseText {
+  readonly title: string;
+  readonly confirm: string;
+}
+
+/** Every cause with its words; docs/methods/likely-cause.md lists the same. */
+export const CAUSE_TEXTS: Readonly<Record<CauseId, CauseText>> = {
+  'base-coordinate': {
+    title: 'the base coordinate is wrong',
+    confirm: 'tie the base mark to control that does not come from this base; compare the coordinate sent with the one intended, its frame and its epoch',
+  },
+  'base-antenna-height': {
+    title: 'the antenna height of the base is wrong, or a slant length was used as a vertical one',
+    confirm: 'measure the base antenna again in two units; see whether the note says slant or vertical',
+  },
+  'pole-length': {
+    title: 'the pole length is wrong',
+    confirm: 'measure the pole and compare with the length logged for these occupations',
+  },
+  'phase-centre': {
+    title: 'the phase centre was taken for the antenna reference point, or the reverse',
+    confirm: 'see which of the two the log gives, and set reference_point to it',
+  },
+  'height-kind': {
+    title: 'ellipsoidal and orthometric heights were compared',
+    confirm: 'see which height each file holds: the differences equal the geoid height',
+  },
+  geoid: {
+    title: 'the geoid model is wrong or one value was used for the whole site',
+    confirm: 'see which model both sides used; the differences follow its surface',
+  },
+  datum: {
+    title: 'the positions are on another datum',
+    confirm: 'see which datum the corrections or the control belong to; the differences equal a known shift',
+  },
+  epoch: {
+    title: 'the coordinates belong to another epoch',
+    confirm: 'see which epoch the base coordinate and the control belong to; the differences equal the motion of the plate',
+  },
+  zone: { title: 'the coordinates are in another zone', confirm: 'see which central meridian the file was computed with' },
+  axes: {
+    title: 'the two grid values are exchanged or have lost a sign',
+    confirm: 'see the order and the sign rule of the program that wrote the file',
+  },
+  feet: { title: 'feet were read as metres, or metres as feet', confirm: 'see the unit of the file; the two feet differ by two parts in a million' },
+  'degrees-minutes': { title: 'degrees and minutes were read as decimal degrees', confirm: 'see how the angles were written where they were typed' },
+  'ground-distances': {
+    title: 'ground distances were used as grid distances, or the reverse',
+    confirm: 'compare one measured distance with the grid distance: their ratio is the combined factor',
+  },
+  'distance-scale': {
+    title: 'an error grows with the distance from the base, as residual ionosphere or troposphere does',
+    confirm: 'reobserve the far control at another hour, or from a nearer base',
+  },
+  'height-scale': {
+    title: 'an error grows with the height difference from the base, as residual troposphere does',
+    confirm: 'reobserve at another hour, or set the base at the height of the work',
+  },
+  'wrong-integer': {
+    title: 'one initialisation carries an offset, as a wrong integer does, or the mark has moved',
+    confirm: 'occupy the point again with a new initialisation; if the offset stays, doubt the mark or its coordinate',
+  },
+  misidentified: { title: 'another control point was occupied than the one named', confirm: 'compare the station description with the photograph or sketch' },
+  tilt: { title: 'the pole leaned and the lean was not taken off', confirm: 'check the bubble by turning the pole half round; occupy the point again' },
+};

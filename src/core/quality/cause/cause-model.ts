@@ -1,0 +1,28 @@
+import type { CauseId } from './cause-ids.js';
+
+/** A number that a hypothesis finds or states. Sigma null: stated by the hypothesis, not estimated. */
+export interface CauseEstimate {
+  readonly name: string;
+  readonly value: number;
+  readonly sigma: number | null;
+  readonly unit: 'm' | 'ppm' | 'years' | 'deg' | '';
+}
+
+/** One form of a hypothesis: a known pattern, patterns of unknown size, and what they mean. */
+export interface CauseModel {
+  readonly cause: CauseId;
+  /** Which occupation, time, base or form, in words; empty when there is only one. */
+  readonly subject: string;
+  /** Known whole; null: none. */
+  readonly fixed: Float64Array | null;
+  /** Patterns whose sizes are estimated. */
+  readonly columns: readonly Float64Array[];
+  /** The vectors above are whitened already. */
+  readonly isWhitened: boolean;
+  /** Number of like forms this one was chosen from: 2 ln of it is added to the criterion. */
+  readonly choices: number;
+  /** Names the estimates; null: they are beyond what the cause can do and the form is dropped. */
+  readonly read: (estimates: readonly number[], sigmas: readonly number[]) => readonly CauseEstimate[] | null;
+  /** Further unknowns that `fixed` was itself fitted with. */
+  readonly extraParameters?: number;
+}

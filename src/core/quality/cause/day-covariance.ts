@@ -1,0 +1,82 @@
+import { correlationAfter } from '../../observation/occupation-estimate.js';
+import type { CauseDay, CausePoint } from './cause-day.js';
+import type { ObservationList } from './observation-list.js';
+
+/** Share of a measured variance taken as the base's where the base states no sigma. An assumption. */
+const ASSUMED_BASE_SHARE = 0.5;
+/** Share of the rest taken as slowly varying. An assumption: noise of single epochs is small after averaging. */
+const SLOW_SHARE = 0.7;
+/** Distance over which errors of a geoid model stay alike, metres. An assumption. */
+const GEOID_CORRELATION_M = 20_000;
+/** Recording to a tenth of a millimetre, m²; keeps the matrix invertible. */
+const RECORDING_VARIANCE_M2 = 1e-8;
+
+/**
+ * Covariance of all residuals of a day: what points share through their base, through time and through the control.
+ *
+ * Of each measured variance, the base's part is common to all points of that base; of the rest, 0.7 is taken as
+ * slowly varying and correlated by exp(−Δt/τ) (fully where times are not stated), and 0.3 as independent. The known
+ * coordinates are independent between control points and common to occupations of one. Geoid errors fade over 20 km.
+ *
+ * Given: day, its observations. Returned: symmetric matrix, row by row, m².
+ * Reference: docs/methods/likely-cause.md, "Noise"; the shares are assumptions.
+ */
+export function dayCovariance(day: CauseDay, list: ObservationList): Float64Array {
+  const n = list.count;
+  const matrix = new Float64Array(n * n);
+  for (let i = 0; i < n; i += 1) {
+    const a = list.pointOf[i] as number;
+    const p = day.points[a] as CausePoint;
+    for (let j = 0; j <= i; j += 1) {
+      const b = list.pointOf[j] as number;
+      const q = day.points[b] as CausePoint;
+      const axis = list.axisOf[i] as number;
+      const otherAxis = list.axisOf[j] as number;
+      let value = 0;
+      if (axis === otherAxis) value = a === b ? ownVariance(day, p, axis) : sharedVariance(day, p, q, axis);
+      else if (a === b && axis + otherAxis === 1) value = p.covariance.enM2;
+      matrix[i * n + j] = value;
+      matrix[j * n + i] = value;
+    }
+  }
+  return matrix;
+}
+
+function measuredVariance(point: CausePoint, axis: number): number {
+  const { eeM2, nnM2, uuM2 } = point.covariance;
+  return axis === 0 ? eeM2 : axis === 1 ? nnM2 : uuM2;
+}
+
+function baseVariance(day: CauseDay, point: CausePoint, axis: number): number {
+  const total = measuredVariance(point, axis);
+  const base = point.baseId === null ? undefined : day.bases.get(point.baseId);
+  const sigma = axis === 2 ? base?.sigmaVerticalM : base?.sigmaHorizontalM;
+  return sigma === undefined || sigma === null ? ASSUMED_BASE_SHARE * total : Math.min(sigma * sigma, total);
+}
+
+function ownVariance(day: CauseDay, point: CausePoint, axis: number): number {
+  const control = axis === 2 ? point.controlVerticalM2 : point.controlHorizontalM2;
+  const geoid = axis === 2 && day.heightKind === 'orthometric' ? day.geoidSigmaM ** 2 : 0;
+  return measuredVariance(point, axis) + control + geoid + RECORDING_VARIANCE_M2;
+}
+
+function sharedVariance(day: CauseDay, p: CausePoint, q: CausePoint, axis: number): number {
+  const baseP = baseVariance(day, p, axis);
+  const baseQ = baseVariance(day, q, axis);
+  const tauS = axis === 2 ? day.correlationVerticalS : day.correlationHorizontalS;
+  const rho = p.middleMs === null || q.middleMs === null ? 1 : correlationAfter(Math.abs(p.middleMs - q.middleMs) / 1000, tauS);
+  const slow = SLOW_SHARE * rho * Math.sqrt(Math.max(0, measuredVariance(p, axis) - baseP) * Math.max(0, measuredVariance(q, axis) - baseQ));
+  const isSameBase = p.baseId === q.baseId;
+  const isSameControl = p.pointId === q.pointId;
+  const control = isSameControl ? (axis === 2 ? p.controlVerticalM2 : p.controlHorizontalM2) : 0;
+  const geoid = axis === 2 && day.heightKind === 'orthometric' && day.geoidSigmaM > 0 ? day.geoidSigmaM ** 2 * Math.exp(-apartM(p, q) / GEOID_CORRELATION_M) : 0;
+  return (isSameBase ? Math.sqrt(baseP * baseQ) + slow : 0) + control + geoid;
+}
+
+/** Distance between two control points, good to a percent; 0 where it is not known. */
+function apartM(p: CausePoint, q: CausePoint): number {
+  if (p.latitudeDeg === null || q.latitudeDeg === null || p.longitudeDeg === null || q.longitudeDeg === null) return 0;
+  const metresPerDegree = 111_200;
+  const east = (p.longitudeDeg - q.longitudeDeg) * Math.cos((p.latitudeDeg * Math.PI) / 180);
+  return metresPerDegree * Math.hypot(p.latitudeDeg - q.latitudeDeg, east);
+}

@@ -1,0 +1,141 @@
+import { chiSquareQuantile, chiSquareUpperTail } from '../../numeric/chi-square.js';
+import { baseCauses } from './base-causes.js';
+import type { CauseContext, CauseFamily } from './cause-context.js';
+import type { CauseDay } from './cause-day.js';
+import type { CauseId } from './cause-ids.js';
+import type { CauseEstimate, CauseModel } from './cause-model.js';
+import { coordinateCauses } from './coordinate-causes.js';
+import { dayCovariance } from './day-covariance.js';
+import { distanceCauses } from './distance-causes.js';
+import { frameCauses } from './frame-causes.js';
+import { heightCauses } from './height-causes.js';
+import { observationList } from './observation-list.js';
+import { occupationCauses } from './occupation-causes.js';
+import { createWhitener, fitWhitened } from './whitener.js';
+
+/** One cause, in its best form, with what it explains. */
+export interface CauseFinding {
+  readonly cause: CauseId;
+  readonly subject: string;
+  readonly estimates: readonly CauseEstimate[];
+  /** χ² of the residuals once the cause is taken off. */
+  readonly chiSquareAfter: number;
+  /** RMS of all residuals together once it is taken off, metres. */
+  readonly rmsAfterM: number;
+  /** How much better than no cause, after penalties for freedom and choice: above 10 counts. */
+  readonly gain: number;
+  /** What is left agrees with the noise (χ² below its 99.9 % limit). */
+  readonly explains: boolean;
+}
+
+/** What the search says. */
+export interface CauseReport {
+  readonly observations: number;
+  readonly chiSquareBefore: number;
+  readonly rmsBeforeM: number;
+  /** The residuals do not agree with their noise (99 %). */
+  readonly isDisturbed: boolean;
+  readonly verdict: 'nothing-to-explain' | 'named' | 'no-single-cause' | 'too-few-values';
+  /** Causes that gain, best first; at most five. */
+  readonly findings: readonly CauseFinding[];
+  /** Findings that cannot be told from the first: their gain is within 2 of it. */
+  readonly alike: readonly CauseId[];
+}
+
+const FAMILIES: readonly CauseFamily[] = [baseCauses, heightCauses, frameCauses, coordinateCauses, distanceCauses, occupationCauses];
+/** Odds against any one of the causes before looking: one in as many as there are. */
+const CAUSES = 18;
+/** A gain that counts as very strong evidence (Bayes factor of about 150). */
+export const LEAST_GAIN = 10;
+/** Values needed before anything is named. */
+const LEAST_VALUES = 6;
+const SHOWN = 5;
+const ALIKE = 2;
+/** More points than this are not searched whole: time grows with the cube. */
+export const MOST_CAUSE_POINTS = 150;
+
+/**
+ * Ranks the physical causes that could have made a day's residuals.
+ *
+ * Each cause predicts a pattern, known or with a few unknown sizes. With r the residuals and C their covariance, its
+ * criterion is χ² + k ln n + 2 ln m + 2 ln 18: χ² = min (r − f − Aθ)ᵀC⁻¹(r − f − Aθ), k unknowns, n values, m forms it
+ * was chosen from, 18 causes. The gain is rᵀC⁻¹r minus that. A cause is named when the residuals disagree with their
+ * noise, its gain is 10 or more, and what it leaves agrees with the noise; else there is no single cause.
+ *
+ * Given: the day, at most `MOST_CAUSE_POINTS` points (the caller thins more). Returned: see `CauseReport`; null where the
+ * covariance cannot be used.
+ *
+ * Notes:
+ * 1. A cause that is named is the likeliest of those tested, not a proof.
+ * 2. Causes that make the same pattern on this day are given as alike.
+ *
+ * Reference: SCHWARZ-1978 for the penalty of unknowns; the penalty of choice and the limits are ours,
+ * docs/methods/likely-cause.md, with rates from simulation.
+ */
+export function likelyCause(day: CauseDay): CauseReport | null {
+  const list = observationList(day);
+  const rmsBeforeM = rms(list.values);
+  const empty = { observations: list.count, rmsBeforeM, findings: [], alike: [] } as const;
+  if (list.count < LEAST_VALUES) return { ...empty, chiSquareBefore: 0, isDisturbed: false, verdict: 'too-few-values' };
+  const whitener = createWhitener(dayCovariance(day, list), list.count);
+  if (whitener === null) return null;
+  const values = whitener.whiten(list.values);
+  const chiSquareBefore = sumOfSquares(values);
+  if (chiSquareBefore <= chiSquareQuantile(0.99, list.count)) return { ...empty, chiSquareBefore, isDisturbed: false, verdict: 'nothing-to-explain' };
+  const context: CauseContext = {
+    day,
+    list,
+    whitener,
+    values,
+    hasHorizontal: list.axisOf.some((axis) => axis < 2),
+    hasVertical: list.axisOf.includes(2),
+  };
+  const best = new Map<CauseId, CauseFinding>();
+  for (const family of FAMILIES) {
+    for (const model of family(context)) {
+      const finding = findingOf(model, context, chiSquareBefore);
+      if (finding === null) continue;
+      const known = best.get(model.cause);
+      if (known === undefined || finding.gain > known.gain) best.set(model.cause, finding);
+    }
+  }
+  const ranked = [...best.values()].filter(({ gain }) => gain >= LEAST_GAIN).sort((a, b) => b.gain - a.gain);
+  const first = ranked[0];
+  const verdict = first?.explains === true ? 'named' : 'no-single-cause';
+  const alike = first === undefined ? [] : ranked.slice(1).filter(({ gain }) => first.gain - gain < ALIKE).map(({ cause }) => cause);
+  return { observations: list.count, chiSquareBefore, rmsBeforeM, isDisturbed: true, verdict, findings: ranked.slice(0, SHOWN), alike };
+}
+
+function findingOf(model: CauseModel, context: CauseContext, chiSquareBefore: number): CauseFinding | null {
+  const { values, whitener } = context;
+  const whiten = (vector: Float64Array): Float64Array => (model.isWhitened ? vector : whitener.whiten(vector));
+  const fixed = model.fixed === null ? null : whiten(model.fixed);
+  const target = fixed === null ? values : values.map((value, i) => value - (fixed[i] as number));
+  const columns = model.columns.map(whiten);
+  const fit = columns.length === 0 ? { chiSquare: sumOfSquares(target), estimates: [], sigmas: [] } : fitWhitened(target, columns);
+  if (fit === null || !Number.isFinite(fit.chiSquare)) return null;
+  const n = values.length;
+  const unknowns = columns.length;
+  const gain = chiSquareBefore - fit.chiSquare - unknowns * Math.log(n) - 2 * Math.log(model.choices) - 2 * Math.log(CAUSES);
+  if (!(gain >= LEAST_GAIN)) return null;
+  const estimates = model.read(fit.estimates, fit.sigmas);
+  if (estimates === null) return null;
+  const explains = n > unknowns && chiSquareUpperTail(fit.chiSquare, n - unknowns) >= 0.001;
+  return { cause: model.cause, subject: model.subject, estimates, chiSquareAfter: fit.chiSquare, rmsAfterM: rmsAfter(context, target, columns, fit.estimates), gain, explains };
+}
+
+/** RMS of the residuals left, in metres. */
+function rmsAfter(context: CauseContext, target: Float64Array, columns: readonly Float64Array[], estimates: readonly number[]): number {
+  const rest = target.map((value, i) => value - columns.reduce((sum, column, k) => sum + (estimates[k] ?? 0) * (column[i] as number), 0));
+  return rms(context.whitener.colour(rest));
+}
+
+function sumOfSquares(values: Float64Array): number {
+  let sum = 0;
+  for (const value of values) sum += value * value;
+  return sum;
+}
+
+function rms(values: Float64Array): number {
+  return values.length === 0 ? 0 : Math.sqrt(sumOfSquares(values) / values.length);
+}

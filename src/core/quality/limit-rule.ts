@@ -1,0 +1,71 @@
+/** What a limit is compared with. */
+export type LimitAxis = '2d' | '1d' | 'up';
+
+/** Which part of a rule set the limit. */
+export type LimitTerm = 'constant' | 'proportion' | 'root-distance' | 'floor' | 'cap';
+
+/**
+ * A limit as a function of distance: min(cap, max(floor, terms)), the terms a + b·(d + d₀) and c·√K
+ * joined by plain sum or root-sum-square.
+ */
+export interface LimitRule {
+  readonly name: string;
+  /** `2d`: length of the horizontal difference; `1d`: the larger of its two components; `up`: |height difference|. */
+  readonly axis: LimitAxis;
+  /** What the limit is meant to hold, 0 to 1; null: not stated. Written beside every verdict, never used to rescale. */
+  readonly probability: number | null;
+  readonly combine: 'linear' | 'rss';
+  readonly constantM: number;
+  /** b, parts per million. */
+  readonly ppm: number;
+  /** d₀, added to the distance before the proportion, metres. */
+  readonly distanceOffsetM: number;
+  /** c, metres per root kilometre. */
+  readonly perRootKmM: number;
+  readonly floorM: number | null;
+  readonly capM: number | null;
+}
+
+/** A limit at one distance, and what set it. */
+export interface LimitValue {
+  readonly limitM: number;
+  readonly governedBy: LimitTerm;
+}
+
+/** Whether a rule needs a distance. */
+export function needsDistance(rule: LimitRule): boolean {
+  return rule.ppm > 0 || rule.perRootKmM > 0;
+}
+
+/**
+ * The limit of a rule at a distance.
+ *
+ * Given: rule; distance, metres, or null where it is unknown. Returned: the limit, metres, and the term
+ * that governs it: the largest of the terms summed, else floor or cap; null where the rule needs a
+ * distance and there is none.
+ * Reference: docs/methods/limits.md; worked values TW-EXAM-104070 905-04 question 2.
+ */
+export function limitAt(rule: LimitRule, distanceM: number | null): LimitValue | null {
+  if (distanceM === null && needsDistance(rule)) return null;
+  const d = distanceM ?? 0;
+  const proportion = rule.ppm === 0 ? 0 : rule.ppm * 1e-6 * (d + rule.distanceOffsetM);
+  const root = rule.perRootKmM * Math.sqrt(d / 1000);
+  let limitM = rule.combine === 'rss' ? Math.hypot(rule.constantM, proportion, root) : rule.constantM + proportion + root;
+  let governedBy: LimitTerm = 'constant';
+  if (proportion > rule.constantM && proportion >= root) governedBy = 'proportion';
+  else if (root > rule.constantM) governedBy = 'root-distance';
+  if (rule.floorM !== null && limitM < rule.floorM) {
+    limitM = rule.floorM;
+    governedBy = 'floor';
+  }
+  if (rule.capM !== null && limitM > rule.capM) {
+    limitM = rule.capM;
+    governedBy = 'cap';
+  }
+  return { limitM, governedBy };
+}
+
+/** A limit that is one number. */
+export function constantLimit(name: string, axis: LimitAxis, limitM: number, probability: number | null = null): LimitRule {
+  return { name, axis, probability, combine: 'linear', constantM: limitM, ppm: 0, distanceOffsetM: 0, perRootKmM: 0, floorM: null, capM: null };
+}

@@ -47,7 +47,7 @@ export function loadSystemDefinition(text: string): Outcome<SystemDefinition> {
       errorProblem('system-unknown', {
         message: `no system has the code EPSG:${number}`,
         received: text,
-        hint: `nearest codes: ${nearestCodes(number).join(', ')}`,
+        ...nearestHint(number),
       }),
     );
   }
@@ -94,6 +94,12 @@ function areaOf(box: unknown, description: string): AreaOfUse | null {
   return { southDeg, westDeg, northDeg, eastDeg, description };
 }
 
+/** A hint with the nearest codes; none where no code is a slip of the finger or a small step away. */
+function nearestHint(number: string): { readonly hint?: string } {
+  const codes = nearestCodes(number);
+  return codes.length === 0 ? { hint: 'look the code up in the EPSG registry' } : { hint: `nearest codes: ${codes.join(', ')}` };
+}
+
 /** Up to three codes that exist: those one slip of the finger away first, then the closest numbers. */
 function nearestCodes(number: string): readonly string[] {
   const wanted = codeNumber(number);
@@ -101,6 +107,7 @@ function nearestCodes(number: string): readonly string[] {
     .map((file) => file.replace(/\.json$/u, ''))
     .filter((code) => /^\d+$/u.test(code) && codeNumber(code) <= LARGEST_EPSG_CODE)
     .map((code) => ({ code, slips: differingDigits(code, number), gap: Math.abs(codeNumber(code) - wanted) }))
+    .filter(({ slips, gap }) => slips <= 1 || gap <= 50)
     .sort((a, b) => a.slips - b.slips || a.gap - b.gap || codeNumber(a.code) - codeNumber(b.code))
     .slice(0, 3)
     .map(({ code }) => `EPSG:${code}`);

@@ -1,10 +1,12 @@
 import { gaussRadiusM } from '../../core/geodesy/radii.js';
 import { combinedFactor, elevationFactor } from '../../core/grid/elevation-factor.js';
+import { buildGeographicSystem } from '../../core/grid/build-geographic-system.js';
 import { describeGridSystem } from '../../core/grid/describe-grid-system.js';
 import type { GridDescription } from '../../core/grid/describe-grid-system.js';
 import { emptyGridPairAndFactors } from '../../core/grid/grid-factors.js';
 import { gridProblem } from '../../core/grid/grid-problem.js';
 import { isInsideArea } from '../../core/grid/area-of-use.js';
+import type { GeographicSystem } from '../../core/grid/geographic-system.js';
 import type { GridSystem } from '../../core/grid/grid-system.js';
 import { orthometricHeightM } from '../../core/geoid/orthometric-height.js';
 import { geoidProblem } from '../../core/geoid/geoid-problem.js';
@@ -12,6 +14,7 @@ import { parseAngle } from '../../core/numeric/angle-text.js';
 import { parseDecimal } from '../../core/numeric/decimal-text.js';
 import { formatFixed } from '../../core/numeric/format-fixed.js';
 import { createCsvWriter } from '../../io/csv-write.js';
+import { loadSystemDefinition } from '../../io/system-registry.js';
 import { DECIMALS } from '../../io/point-cells.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
@@ -36,10 +39,17 @@ type Fact = readonly [name: string, value: string | number | null];
 /** Describes a projected system, and a place in it. */
 export const runDescribeSystem: CommandRun = (invocation, context) =>
   withWorkbench(invocation, context, [], async (bench) => {
-    const system = bench.take(loadGridSystem(invocation.args[0] ?? ''));
+    const text = invocation.args[0] ?? '';
+    const at = textOption(invocation, 'at');
+    const definition = bench.take(loadSystemDefinition(text));
+    if (definition.kind !== 'projected' && at === null) {
+      const facts = geographicFacts(bench.take(buildGeographicSystem(definition)), definition.kind);
+      await (await bench.open(textOption(invocation, 'output') ?? '-')).write(textOf(facts, bench));
+      return { exit: EXIT_CODES.done.code, record: null };
+    }
+    const system = bench.take(loadGridSystem(text));
     const sink = await bench.open(textOption(invocation, 'output') ?? '-');
     const facts: Fact[] = systemFacts(describeGridSystem(system));
-    const at = textOption(invocation, 'at');
     if (at !== null) facts.push(...(await placeFacts(bench.take(parsePlace(at)), system, bench)));
     await sink.write(textOf(facts, bench));
     return { exit: EXIT_CODES.done.code, record: null };
@@ -58,6 +68,24 @@ function systemFacts(description: GridDescription): Fact[] {
     ['semi_major_axis_m', description.semiMajorAxisM],
     ['inverse_flattening', description.inverseFlattening],
     ...axes.map((axis, index): Fact => [`axis_${index + 1}`, `${axis.columnName} (${axis.abbreviation}), positive ${axis.direction}, ${axis.unitName}`]),
+    ['area_of_use', areaOfUse?.description ?? null],
+    ['area_south_deg', areaOfUse?.southDeg ?? null],
+    ['area_west_deg', areaOfUse?.westDeg ?? null],
+    ['area_north_deg', areaOfUse?.northDeg ?? null],
+    ['area_east_deg', areaOfUse?.eastDeg ?? null],
+  ];
+}
+
+function geographicFacts(system: GeographicSystem, kind: string): readonly Fact[] {
+  const { ellipsoid, areaOfUse, datumShift } = system;
+  return [
+    ['code', system.code],
+    ['name', system.name],
+    ['kind', kind],
+    ['ellipsoid', ellipsoid.name],
+    ['semi_major_axis_m', ellipsoid.semiMajorAxisM],
+    ['inverse_flattening', ellipsoid.flattening === 0 ? null : rounded(1 / ellipsoid.flattening, 9)],
+    ['shift_to_wgs84_in_definition', datumShift === null ? null : datumShift.join(' ')],
     ['area_of_use', areaOfUse?.description ?? null],
     ['area_south_deg', areaOfUse?.southDeg ?? null],
     ['area_west_deg', areaOfUse?.westDeg ?? null],

@@ -61,7 +61,7 @@ export default {
       from: { path: '^(src|bin)/' },
       to: { path: '^(node:)?(http|https|http2|net|tls|dgram|dns)(/promises)?$', dependencyTypes: ['core'] },
     },
-    behind('proj4', 'src/core/grid/map-projection.ts', 'it accepts misspelt parameters and answers with plausible numbers.'),
+    behind('proj4', 'src/core/grid/map-projection.ts and src/core/grid/grid-shift.ts', 'it accepts misspelt parameters and answers with plausible numbers; projections and grids of shifts are two uses of it with nothing in common.'),
     behind('geographiclib-geodesic', 'src/core/geodesy/geodesic.ts', 'it answers NaN to bad input.'),
     behind('commander', 'src/cli/program.ts and src/cli/main.ts', 'exit codes and help are ours; other files of cli use its types only.'),
     behind('chalk', 'src/cli/colour.ts', 'we decide per stream whether there is colour.'),

@@ -53,7 +53,7 @@ const PURE_GLOBALS = globals(['console', 'process', 'Buffer', ...CLOCKS], 'pure:
 
 const CORE_IMPORTS = (allowed) =>
   restrictedImports(
-    packages(allowed, 'core is pure mathematics; geographiclib-geodesic belongs to core/geodesy/geodesic.ts and proj4 to core/grid/map-projection.ts'),
+    packages(allowed, 'core is pure mathematics; geographiclib-geodesic belongs to core/geodesy/geodesic.ts and proj4 to core/grid/map-projection.ts and core/grid/grid-shift.ts'),
     layer('cli|io|report|tasks', 'core may import core and records only'),
   );
 
@@ -142,7 +142,7 @@ export default tseslint.config(
     },
   },
   { files: ['src/core/geodesy/geodesic.ts'], rules: CORE_IMPORTS(['geographiclib-geodesic']) },
-  { files: ['src/core/grid/map-projection.ts'], rules: CORE_IMPORTS(['proj4']) },
+  { files: ['src/core/grid/map-projection.ts', 'src/core/grid/grid-shift.ts'], rules: CORE_IMPORTS(['proj4']) },
   // The files that turn text into numbers and back are where Number and toFixed may stand: they look
   // at every character first.
   {

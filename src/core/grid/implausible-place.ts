@@ -1,0 +1,71 @@
+import { errorProblem } from '../../records/problem.js';
+import type { Problem } from '../../records/problem.js';
+import { distanceToAreaKm, isInsideArea } from './area-of-use.js';
+import type { GeographicPair, GridSystem } from './grid-system.js';
+import type { AreaOfUse } from './system-definition.js';
+
+/** Farther from the area of use than this, another reading of the numbers is looked for. */
+const DOUBT_BEYOND_KM = 100;
+const FOOT_M = 0.3048;
+
+/**
+ * Whether a grid pair looks like something else: exchanged, of the other sign, in feet, in metres
+ * where the system has feet, or in degrees.
+ *
+ * Given: the grid, with its area of use; the pair; the place it stands for, or null where it
+ * stands for none. Returned: coordinate-implausible with the reading that would lie in the area of
+ * use; null where the place is within 100 km of it, or no reading fits better.
+ */
+export function implausiblePair(system: GridSystem, first: number, second: number, place: GeographicPair | null): Problem | null {
+  const area = system.areaOfUse;
+  if (area === null || (place !== null && distanceToAreaKm(area, place.latitudeDeg, place.longitudeDeg) <= DOUBT_BEYOND_KM)) return null;
+  const [a, b] = system.axes;
+  const reading = readingOf(system, area, first, second);
+  if (reading === null) return null;
+  return errorProblem('coordinate-implausible', {
+    message: `${a.name} ${String(first)}, ${b.name} ${String(second)} lies far outside the area of use of ${system.name}, and ${reading.what}`,
+    received: `${String(first)}, ${String(second)}`,
+    hint: reading.mend,
+  });
+}
+
+function readingOf(system: GridSystem, area: AreaOfUse, first: number, second: number): { readonly what: string; readonly mend: string } | null {
+  const [a, b] = system.axes;
+  if (Math.abs(first) <= 180 && Math.abs(second) <= 180) {
+    const inside = (latitude: number, longitude: number): boolean => Math.abs(latitude) <= 90 && isInsideArea(area, latitude, longitude);
+    if (inside(second, first) || inside(first, second)) {
+      return { what: 'looks like degrees', mend: 'name the geographic system the file is in with --from, and map latitude_deg and longitude_deg with --columns' };
+    }
+  }
+  const out: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
+  const fits = (x: number, y: number): boolean => system.inverse(x, y, out) === 'ok' && isInsideArea(area, out.latitudeDeg, out.longitudeDeg);
+  const exchange = { what: 'lies inside with the two exchanged', mend: `exchange the columns with --columns ${a.columnName}=${b.columnName},${b.columnName}=${a.columnName}` };
+  if (fits(second, first)) return exchange;
+  if (fits(-first, -second)) {
+    return { what: 'lies inside with the opposite signs', mend: 'is the file in a system whose axes point the other way? name that system with --from' };
+  }
+  if (fits(-second, -first)) return { what: 'lies inside with the two exchanged and the opposite signs', mend: exchange.mend };
+  const feet = system.axes[0].metresPerUnit === 1;
+  const factor = feet ? FOOT_M : 1 / system.axes[0].metresPerUnit;
+  if (fits(first * factor, second * factor)) {
+    return feet
+      ? { what: 'lies inside if the numbers are feet', mend: 'name the system in feet, or convert the file: the kinds of foot differ by metres here, so find out which one it is' }
+      : { what: 'lies inside if the numbers are metres', mend: `the system is in ${system.axes[0].unitName}: name the system in metres with --from` };
+  }
+  return null;
+}
+
+/**
+ * Whether latitude and longitude look exchanged.
+ *
+ * Given: area of use of the geographic system; degrees. Returned: coordinates-swapped where the
+ * place is more than 100 km outside the area and the exchanged place is inside; else null.
+ */
+export function exchangedPlace(area: AreaOfUse, latitudeDeg: number, longitudeDeg: number): Problem | null {
+  if (distanceToAreaKm(area, latitudeDeg, longitudeDeg) <= DOUBT_BEYOND_KM) return null;
+  if (Math.abs(longitudeDeg) > 90 || !isInsideArea(area, longitudeDeg, latitudeDeg)) return null;
+  return errorProblem('coordinates-swapped', {
+    message: `latitude ${String(latitudeDeg)}, longitude ${String(longitudeDeg)} lies far outside ${area.description}, and inside with the two exchanged`,
+    hint: 'exchange the columns with --columns latitude_deg=HEADER,longitude_deg=HEADER',
+  });
+}

@@ -1,0 +1,52 @@
+import type { TomlField, TomlSchema } from './toml-schema.js';
+
+const number = (meaning: string): TomlField => ({ kind: 'number', meaning });
+const year = (meaning: string): TomlField => ({ kind: 'number', minimum: 1900, maximum: 2200, meaning });
+
+/** Every key of a shift file. docs/shift-files.md says which method has which. */
+export const SHIFT_SCHEMA: TomlSchema = {
+  named: {
+    method: { kind: 'text', isRequired: true, meaning: 'name of the EPSG method, or its code as EPSG:n' },
+    name: { kind: 'text', meaning: 'a name for messages and records', byDefault: 'the method' },
+    source: { kind: 'text', meaning: 'where the parameters were published' },
+    from: { kind: 'text', meaning: 'code of the system it leads from, EPSG:n', byDefault: 'not stated: forward is from --from to --to' },
+    to: { kind: 'text', meaning: 'code of the system it leads to, EPSG:n' },
+    accuracy_m: { kind: 'number', minimum: 0, meaning: 'accuracy its publisher states', byDefault: 'not stated' },
+    rotation_convention: { kind: 'text', choices: ['position-vector', 'coordinate-frame'], meaning: 'which way rotations turn; needed with rotations' },
+    rotation_matrix: { kind: 'text', choices: ['automatic', 'small-angle', 'full'], meaning: 'form of the rotation matrix', byDefault: 'automatic: full above 2 seconds' },
+    heights: { kind: 'text', choices: ['transformed', 'kept'], meaning: 'kept where one of the two frames has no ellipsoidal heights', byDefault: 'transformed' },
+    tx_m: number('translation along X'),
+    ty_m: number('translation along Y'),
+    tz_m: number('translation along Z'),
+    rx_arcsec: number('rotation about X'),
+    ry_arcsec: number('rotation about Y'),
+    rz_arcsec: number('rotation about Z'),
+    ds_ppm: number('scale difference, parts per million'),
+    tx_m_per_year: number('rate of tx_m'),
+    ty_m_per_year: number('rate of ty_m'),
+    tz_m_per_year: number('rate of tz_m'),
+    rx_arcsec_per_year: number('rate of rx_arcsec'),
+    ry_arcsec_per_year: number('rate of ry_arcsec'),
+    rz_arcsec_per_year: number('rate of rz_arcsec'),
+    ds_ppm_per_year: number('rate of ds_ppm'),
+    reference_epoch_year: year('year in which the parameters hold; needed with rates'),
+    pivot_x_m: number('evaluation point of Molodensky-Badekas, X'),
+    pivot_y_m: number('evaluation point, Y'),
+    pivot_z_m: number('evaluation point, Z'),
+    first_origin: number('similarity: first target coordinate of the source origin'),
+    second_origin: number('similarity: second target coordinate of the source origin'),
+    scale_factor: number('similarity: target length of one source unit'),
+    rotation_arcsec: number('similarity: rotation of the source axes, clockwise'),
+    a0: number('affine: A0'),
+    a1: number('affine: A1'),
+    a2: number('affine: A2'),
+    b0: number('affine: B0'),
+    b1: number('affine: B1'),
+    b2: number('affine: B2'),
+    vertical_offset_m: number('vertical offset: target height less source height'),
+    origin_latitude_deg: { kind: 'number', minimum: -90, maximum: 90, meaning: 'vertical offset and slope: evaluation point' },
+    origin_longitude_deg: { kind: 'number', minimum: -180, maximum: 360, meaning: 'vertical offset and slope: evaluation point' },
+    inclination_latitude_arcsec: number('vertical offset and slope: rise of the target northward'),
+    inclination_longitude_arcsec: number('vertical offset and slope: rise of the target eastward'),
+  },
+};

@@ -1,0 +1,221 @@
+import { geocentricToGeodetic, geodeticToGeocentric } from '../core/geodesy/geocentric.js';
+import type { MutableGeocentric } from '../core/geodesy/shift-definition.js';
+import type { GeoidModel } from '../core/geoid/geoid-height.js';
+import { geoidProblem } from '../core/geoid/geoid-problem.js';
+import { ellipsoidalHeightM, orthometricHeightM } from '../core/geoid/orthometric-height.js';
+import { isInsideArea } from '../core/grid/area-of-use.js';
+import { gridProblem } from '../core/grid/grid-problem.js';
+import type { GeographicPair, GridPair } from '../core/grid/grid-system.js';
+import { exchangedPlace, implausiblePair } from '../core/grid/implausible-place.js';
+import type { PlaceRow } from '../records/place-row.js';
+import { errorProblem } from '../records/problem.js';
+import type { Problem } from '../records/problem.js';
+import type { TransformSetup } from './transform-setup.js';
+
+/** A point on its way, filled in by the transformer: one record serves a whole run. */
+export interface TransformedPoint {
+  /** Grid pair, or latitude and longitude in degrees, or X and Y in metres, of the target. */
+  first: number;
+  second: number;
+  /** Z of a geocentric target, metres. */
+  third: number;
+  /** In the target's frame. */
+  latitudeDeg: number;
+  longitudeDeg: number;
+  ellipsoidalHeightM: number | null;
+  orthometricHeightM: number | null;
+  geoidHeightM: number | null;
+  /** Grid pair of the target before a step out; the same as `first` and `second` without one. */
+  gridFirst: number;
+  gridSecond: number;
+  isOutsideArea: boolean;
+}
+
+/** A record for the transformer to fill. */
+export function emptyTransformedPoint(): TransformedPoint {
+  return {
+    first: 0, second: 0, third: 0, latitudeDeg: 0, longitudeDeg: 0,
+    ellipsoidalHeightM: null, orthometricHeightM: null, geoidHeightM: null, gridFirst: 0, gridSecond: 0, isOutsideArea: false,
+  };
+}
+
+/** Fills `out` and returns null, or the error that keeps the point from being transformed, without its place. */
+export type PointTransformer = (row: PlaceRow, out: TransformedPoint) => Problem | null;
+
+/**
+ * A transformation made ready for many points; a point costs no allocation but that of its way
+ * through geocentric coordinates.
+ *
+ * Order: step in undone; grid to latitude and longitude; orthometric to ellipsoidal height; change
+ * of frame; heights of the target; latitude and longitude to grid; step out.
+ *
+ * Notes. 1. A height that is not known is not made up: where a frame changes, the orthometric
+ * height, or 0, stands in on the way (100 m move the position by about 1 mm per 60 m of shift) and
+ * the target's ellipsoidal height stays unknown. 2. An orthometric height belongs to the ground,
+ * not to the frame, and is carried along.
+ */
+export function createPointTransformer(setup: TransformSetup): PointTransformer {
+  const { from, to, change, stepIn, stepOut, toEllipsoidal, toOrthometric, verticalM } = setup;
+  const pair: GridPair = { first: 0, second: 0 };
+  const place: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
+  const xyz: MutableGeocentric = { xM: 0, yM: 0, zM: 0 };
+  const fromEllipsoid = from.geographic.ellipsoid;
+  const toEllipsoid = to.geographic.ellipsoid;
+  const passesXyz = from.kind === 'geocentric' && to.kind === 'geocentric' && (change.kind === 'geocentric' || change.kind === 'none');
+  const needsPlace = setup.needsPlace || to.areaOfUse !== null || toOrthometric !== null || toEllipsoidal?.at === 'target' || verticalM !== null;
+
+  /** Where the row is, in the source frame: into `place`; its height is returned, null where not known. */
+  function enter(row: PlaceRow): Problem | null {
+    if (from.kind === 'geographic') {
+      place.latitudeDeg = row.first;
+      place.longitudeDeg = row.second;
+      return from.areaOfUse === null || isInsideArea(from.areaOfUse, row.first, row.second) ? null : exchangedPlace(from.areaOfUse, row.first, row.second);
+    }
+    const { grid } = from;
+    if (grid === null) return null;
+    pair.first = row.first;
+    pair.second = row.second;
+    if (stepIn !== null) stepIn.transformation.inverse(row.first, row.second, pair);
+    if (change.kind === 'plane') return null;
+    const status = grid.inverse(pair.first, pair.second, place);
+    if (status !== 'ok') return implausiblePair(grid, pair.first, pair.second, null) ?? gridProblem(status, { first: pair.first, second: pair.second }, grid);
+    if (grid.areaOfUse === null || isInsideArea(grid.areaOfUse, place.latitudeDeg, place.longitudeDeg)) return null;
+    return implausiblePair(grid, pair.first, pair.second, place);
+  }
+
+  function shiftByGrid(): Problem | null {
+    if (change.kind !== 'grid') return null;
+    const run = change.direction === 'forward' ? change.shift.forward : change.shift.inverse;
+    if (run(place.latitudeDeg, place.longitudeDeg, place)) return null;
+    return errorProblem('grid-outside', {
+      message: `latitude ${String(place.latitudeDeg)}, longitude ${String(place.longitudeDeg)} is outside the grid of shifts, or at a node without one`,
+      hint: 'use a grid that covers the place; nothing is put in its stead',
+    });
+  }
+
+  /** The position in `place` or `xyz` written in the target's own coordinates. */
+  function leave(out: TransformedPoint): Problem | null {
+    out.isOutsideArea = to.areaOfUse !== null && !isInsideArea(to.areaOfUse, place.latitudeDeg, place.longitudeDeg);
+    out.latitudeDeg = place.latitudeDeg;
+    out.longitudeDeg = place.longitudeDeg;
+    if (to.kind === 'geographic') {
+      out.first = place.latitudeDeg;
+      out.second = place.longitudeDeg;
+      return null;
+    }
+    const { grid } = to;
+    if (grid === null) {
+      out.first = xyz.xM;
+      out.second = xyz.yM;
+      out.third = xyz.zM;
+      return null;
+    }
+    if (change.kind !== 'plane') {
+      const status = grid.forward(place.latitudeDeg, place.longitudeDeg, pair);
+      if (status !== 'ok') return gridProblem(status, place, grid);
+    }
+    out.gridFirst = pair.first;
+    out.gridSecond = pair.second;
+    if (stepOut !== null) stepOut.transformation.forward(pair.first, pair.second, pair);
+    out.first = pair.first;
+    out.second = pair.second;
+    return null;
+  }
+
+  return (row, out) => {
+    let h = row.ellipsoidalHeightM;
+    let orthometric = row.orthometricHeightM;
+    out.geoidHeightM = null;
+    if (from.kind === 'geocentric') {
+      xyz.xM = row.first;
+      xyz.yM = row.second;
+      xyz.zM = row.third;
+      if (!(Math.abs(xyz.xM) + Math.abs(xyz.yM) + Math.abs(xyz.zM) < 1e9)) return implausibleXyz(row);
+      if (!passesXyz) {
+        const geodetic = geocentricToGeodetic(xyz, fromEllipsoid);
+        place.latitudeDeg = geodetic.latitudeDeg;
+        place.longitudeDeg = geodetic.longitudeDeg;
+        h = geodetic.ellipsoidalHeightM;
+      }
+    } else {
+      const problem = enter(row);
+      if (problem !== null) return problem;
+    }
+    if (toEllipsoidal?.at === 'source' && orthometric !== null) {
+      const n = toEllipsoidal.geoid.heightAt(place.latitudeDeg, place.longitudeDeg);
+      if (n === null) return noGeoid(toEllipsoidal.geoid, place);
+      out.geoidHeightM = n;
+      h = ellipsoidalHeightM(orthometric, n);
+    }
+    if (change.kind === 'geocentric') {
+      const isPlace = from.kind !== 'geocentric';
+      const way = h ?? orthometric ?? 0;
+      if (isPlace) {
+        const start = geodeticToGeocentric({ latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, ellipsoidalHeightM: way }, fromEllipsoid);
+        change.run(start.xM, start.yM, start.zM, xyz);
+      } else change.run(xyz.xM, xyz.yM, xyz.zM, xyz);
+      if (!Number.isFinite(xyz.xM + xyz.yM + xyz.zM)) return implausibleXyz(row);
+      if (!passesXyz || needsPlace) {
+        const end = geocentricToGeodetic(xyz, toEllipsoid);
+        place.latitudeDeg = end.latitudeDeg;
+        place.longitudeDeg = end.longitudeDeg;
+        if (passesXyz || (h !== null && !change.heightsKept)) h = end.ellipsoidalHeightM;
+      }
+    } else if (change.kind === 'grid') {
+      const problem = shiftByGrid();
+      if (problem !== null) return problem;
+    } else if (change.kind === 'plane') {
+      const { transformation, direction } = change;
+      if (direction === 'forward') transformation.forward(pair.first, pair.second, pair);
+      else transformation.inverse(pair.first, pair.second, pair);
+      if (needsPlace && to.grid !== null) {
+        const status = to.grid.inverse(pair.first, pair.second, place);
+        if (status !== 'ok') return gridProblem(status, { first: pair.first, second: pair.second }, to.grid);
+      }
+    } else if (passesXyz && needsPlace) {
+      const end = geocentricToGeodetic(xyz, toEllipsoid);
+      place.latitudeDeg = end.latitudeDeg;
+      place.longitudeDeg = end.longitudeDeg;
+      h = end.ellipsoidalHeightM;
+    }
+    if (toEllipsoidal?.at === 'target' && orthometric !== null) {
+      const n = toEllipsoidal.geoid.heightAt(place.latitudeDeg, place.longitudeDeg);
+      if (n === null) return noGeoid(toEllipsoidal.geoid, place);
+      out.geoidHeightM = n;
+      h = ellipsoidalHeightM(orthometric, n);
+    }
+    if (verticalM !== null && orthometric !== null) orthometric += verticalM(place.latitudeDeg, place.longitudeDeg);
+    if (toOrthometric !== null && h !== null) {
+      const n = toOrthometric.heightAt(place.latitudeDeg, place.longitudeDeg);
+      if (n === null) return noGeoid(toOrthometric, place);
+      out.geoidHeightM = n;
+      orthometric = orthometricHeightM(h, n);
+    }
+    if (to.kind === 'geocentric' && !passesXyz) {
+      if (h === null) {
+        return errorProblem('value-missing', {
+          message: 'geocentric coordinates need the ellipsoidal height of the point, and it is not known',
+          hint: 'add ellipsoidal_height_m, or give --from-height orthometric with --geoid',
+        });
+      }
+      const end = geodeticToGeocentric({ latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, ellipsoidalHeightM: h }, toEllipsoid);
+      xyz.xM = end.xM;
+      xyz.yM = end.yM;
+      xyz.zM = end.zM;
+    }
+    out.ellipsoidalHeightM = h;
+    out.orthometricHeightM = orthometric;
+    return leave(out);
+  };
+}
+
+function noGeoid(geoid: GeoidModel, { latitudeDeg, longitudeDeg }: GeographicPair): Problem {
+  return geoidProblem(geoid.statusAt(latitudeDeg, longitudeDeg) === 'nodata' ? 'nodata' : 'outside', latitudeDeg, longitudeDeg, geoid.grid);
+}
+
+function implausibleXyz(row: PlaceRow): Problem {
+  return errorProblem('coordinate-implausible', {
+    message: `X ${String(row.first)}, Y ${String(row.second)}, Z ${String(row.third)} is no place on or near the Earth`,
+    hint: 'geocentric coordinates are in metres',
+  });
+}

@@ -2,6 +2,7 @@ import { reductionCodes } from './codes/epochs-and-points.js';
 import { fileCodes } from './codes/files.js';
 import { placeCodes } from './codes/places.js';
 import { programCodes } from './codes/program.js';
+import { siteCodes } from './codes/sites.js';
 import { tableCodes } from './codes/tables.js';
 import { usageCodes } from './codes/usage-and-settings.js';
 import { valueCodes } from './codes/values.js';
@@ -15,6 +16,7 @@ export type ProblemCode =
   | keyof typeof valueCodes
   | keyof typeof placeCodes
   | keyof typeof reductionCodes
+  | keyof typeof siteCodes
   | keyof typeof programCodes;
 
 /** Every code with its exit code, meaning and mend; docs/problem-codes.md is generated from it. */
@@ -25,5 +27,6 @@ export const PROBLEM_CODES: Readonly<Record<ProblemCode, ProblemCodeEntry>> = {
   ...valueCodes,
   ...placeCodes,
   ...reductionCodes,
+  ...siteCodes,
   ...programCodes,
 };

@@ -124,7 +124,7 @@ function axes(members: JsonMembers): SiteAxes {
   const columns = members.texts('columns');
   const metresPerUnit = members.number('metres_per_unit');
   const [first = '', second = ''] = columns;
-  const isPair = /^easting_/u.test(first) ? second.startsWith('northing_') : /^westing_/u.test(first) && second.startsWith('southing_');
+  const isPair = first.startsWith("easting_") ? second.startsWith('northing_') : first.startsWith("westing_") && second.startsWith('southing_');
   if (columns.length !== 2 || !isPair) members.refuse('columns', 'a pair such as easting_m, northing_m or westing_m, southing_m');
   if (!(metresPerUnit > 0)) members.refuse('metres_per_unit', 'above 0');
   return { columns: [first, second], metresPerUnit };

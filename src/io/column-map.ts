@@ -1,6 +1,6 @@
 import { parseDecimal } from '../core/numeric/decimal-text.js';
 import { nearestWord } from '../core/numeric/nearest-word.js';
-import { failure, success } from '../records/outcome.js';
+import { failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem, warningProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
@@ -108,7 +108,7 @@ export function mapColumns(table: TableHeader, spec: TableSpec, mapping: Readonl
       warnings.push(warningProblem('csv-column-ambiguous', { message, where, hint: `${String(first)} is used` }));
     }
   }
-  if (problems.length > 0) return failure(...problems);
+  if (problems.length > 0) return failureOf(problems);
   return success({ index: (name) => indexes.get(name) ?? -1, passThrough }, warnings);
 }
 

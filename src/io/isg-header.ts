@@ -1,7 +1,7 @@
 import { parseAngle } from '../core/numeric/angle-text.js';
 import { parseDecimal } from '../core/numeric/decimal-text.js';
 import { INTERNATIONAL_FOOT_M } from '../core/numeric/length-units.js';
-import { failure, success } from '../records/outcome.js';
+import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { Problem } from '../records/problem.js';
 
@@ -99,7 +99,7 @@ export function isgHeaderOf(lines: readonly string[], firstLine: number): Outcom
     metresPerUnit: plain(fields.get('data units')?.text ?? '') === 'feet' ? INTERNATIONAL_FOOT_M : 1,
     frame: /^[0-9]+$/u.test(epsgText) ? `EPSG:${epsgText}` : null,
   };
-  return problems.length > 0 ? failure(...problems) : success(header);
+  return problems.length > 0 ? failureOf(problems) : success(header);
 }
 
 /** Degrees of `39°50'00"`; the degree sign may have been lost to another encoding. */

@@ -1,5 +1,5 @@
 import { formatUtc } from '../core/numeric/utc-text.js';
-import { failure, success } from '../records/outcome.js';
+import { failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
@@ -69,6 +69,6 @@ export async function readOccupations(table: CsvTable): Promise<Outcome<readonly
     const message = `${later.pointId} from ${formatUtc(later.fromMs)} overlaps ${earlier.pointId}, which ends ${formatUtc(earlier.toMs)}`;
     problems.push(errorProblem('value-out-of-range', { message, where: { source, line: later.line, column: 'from_utc' }, hint: 'an antenna stands on one point at a time' }));
   });
-  if (problems.length > 0) return failure(...problems);
+  if (problems.length > 0) return failureOf(problems);
   return success(found.map(({ pointId: id, fromMs, toMs, poleLengthM }) => ({ pointId: id, fromMs, toMs, poleLengthM })));
 }

@@ -1,4 +1,4 @@
-import { failure, success } from '../records/outcome.js';
+import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { PlaceRow } from '../records/place-row.js';
 import type { Problem } from '../records/problem.js';
@@ -71,7 +71,7 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
   const heights: readonly string[] = kind === 'geocentric' ? ['z_m', ...HEIGHTS] : HEIGHTS;
   const required = ['point_id', ...(options.needs === null ? [] : [`${options.needs}_height_m`])];
   const mapped = mapColumns(head, { columns: ['point_id', ...position, ...HEIGHTS], required, choices: [{ what: 'a position', sets: [position] }], heights }, options.mapping);
-  if (!mapped.ok) return failure(...mapped.problems.map(place));
+  if (!mapped.ok) return failureOf(mapped.problems.map(place));
   const map = mapped.value;
   const grids = gridColumnsIn(header);
   const isStale = (name: string): boolean => STALE.includes(name) || grids.includes(name) || options.alsoLeftOut.includes(name);
@@ -85,7 +85,7 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
     const [first, second, third] = [0, 1, 2].map((index) => cells.column(position[index] ?? '')) as [typeof id, typeof id, typeof id];
     for await (const block of table.blocks()) {
       if (!block.ok) {
-        yield failure(...block.problems.map(place));
+        yield failureOf(block.problems.map(place));
         return;
       }
       const { rows: texts, firstRecord, lineOf, rawOf } = block.value;

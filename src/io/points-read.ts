@@ -1,4 +1,4 @@
-import { failure, success } from '../records/outcome.js';
+import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { PointRow } from '../records/point-row.js';
 import { errorProblem } from '../records/problem.js';
@@ -70,7 +70,7 @@ export function readPoints(table: CsvTable, options: PointReadOptions): Outcome<
   const mismatch = options.axes === null || !dialect.hasHeader ? null : axesProblem(head, options.axes, options.mapping);
   if (mismatch !== null) return failure(place(mismatch));
   const mapped = mapPointColumns(head, axes, options);
-  if (!mapped.ok) return failure(...mapped.problems.map(place));
+  if (!mapped.ok) return failureOf(mapped.problems.map(place));
   const map = mapped.value;
   const hasGrid = axes !== null && map.index(axes[0]) >= 0 && map.index(axes[1]) >= 0;
   const computed = options.keepComputed === true ? NOT_HELD.map((name) => ({ name, index: map.index(name) })).filter(({ index }) => index >= 0) : [];
@@ -81,7 +81,7 @@ export function readPoints(table: CsvTable, options: PointReadOptions): Outcome<
     const readPoint = createPointRow(cells, axes, options.needs, options.sourceIndex, passing.map(({ index }) => index));
     for await (const block of table.blocks()) {
       if (!block.ok) {
-        yield failure(...block.problems.map(place));
+        yield failureOf(block.problems.map(place));
         return;
       }
       const { rows, firstRecord, lineOf, rawOf } = block.value;

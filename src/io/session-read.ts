@@ -1,4 +1,4 @@
-import { failure, success } from '../records/outcome.js';
+import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
@@ -49,7 +49,7 @@ export function readSession(text: string, source: string): Outcome<Session> {
   const bases = tables.map((base) => baseSettings(base, problems));
   const whole = bases.filter((base): base is BaseSettings => base !== null);
   if (whole.length === bases.length) problems.push(...overlappingBases(tables, whole));
-  if (problems.length > 0) return failure(...problems);
+  if (problems.length > 0) return failureOf(problems);
   return success(sessionOf(table, whole, given));
 }
 

@@ -3,7 +3,7 @@ import { createSimilarity2d } from '../core/grid/similarity-2d.js';
 import type { PlaneTransformation } from '../core/grid/similarity-2d.js';
 import type { Shift } from '../core/geodesy/shift-definition.js';
 import { shiftFromSettings } from '../core/geodesy/shift-from-settings.js';
-import { failure, success } from '../records/outcome.js';
+import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { locateProblem } from '../records/problem.js';
 import { SHIFT_SCHEMA } from './shift-schema.js';
@@ -65,7 +65,7 @@ export function readShift(text: string, source: string): Outcome<ShiftFile> {
   if (!read.ok) return read;
   const { table } = read.value;
   const result = shiftOf(table);
-  return result.ok ? result : failure(...result.problems.map((problem) => locateProblem(problem, { source })));
+  return result.ok ? result : failureOf(result.problems.map((problem) => locateProblem(problem, { source })));
 }
 
 function shiftOf(table: TomlTable): Outcome<ShiftFile> {

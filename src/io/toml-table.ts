@@ -2,7 +2,7 @@ import { parse, TomlDate, TomlError } from 'smol-toml';
 import { nearestWord } from '../core/numeric/nearest-word.js';
 import { parseUtc } from '../core/numeric/parse-utc.js';
 import { InternalError } from '../records/internal-error.js';
-import { failure, success } from '../records/outcome.js';
+import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
@@ -91,7 +91,7 @@ export function readToml(text: string, source: string, schema: TomlSchema): Outc
   }
 
   const table = checkTable(document as Readonly<Record<string, unknown>>, schema, '');
-  return problems.length > 0 ? failure(...problems) : success({ table, given });
+  return problems.length > 0 ? failureOf(problems) : success({ table, given });
 }
 
 function plainValue(value: unknown, field: TomlField): number | string | readonly string[] | Readonly<Record<string, string>> | null {

@@ -21,6 +21,11 @@ export function success<T>(value: T, problems: readonly Problem[] = NONE): Succe
   return { ok: true, value, problems };
 }
 
+/** A failure with a list of errors, which may be longer than a call takes arguments. */
+export function failureOf(problems: readonly Problem[]): Failure {
+  return { ok: false, problems };
+}
+
 /** A failure with one or more errors. */
 export function failure(...problems: readonly Problem[]): Failure {
   return { ok: false, problems };

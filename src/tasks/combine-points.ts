@@ -46,13 +46,13 @@ export function combinePoints(points: readonly ReducedPoint[], setup: ReductionS
   for (const group of groups.values()) {
     const usable = group.filter((point) => point.position !== null);
     if (usable.length < 2) {
-      combined.push(...group);
+      for (const point of group) combined.push(point);
       continue;
     }
     const times = correlationTimes(usable, setup);
     const { estimates, origin } = estimatesOf(usable, setup);
     const tests = pairsOf(usable, estimates, times);
-    pairs.push(...tests);
+    for (const test of tests) pairs.push(test);
     const added: ProblemCode[] = [];
     if (tests.some(({ test }) => test.disagrees)) added.push('point-repeat-disagrees');
     if (tests.some(({ test }) => test.tooSoon === true)) added.push('point-repeat-too-soon');
@@ -74,7 +74,7 @@ function withReasons(point: ReducedPoint, added: readonly ProblemCode[]): Reduce
 
 /** Correlation times at the longest baseline of the group: the safe side for shared slow errors. */
 function correlationTimes(points: readonly ReducedPoint[], setup: ReductionSetup): CorrelationTimes {
-  return setup.precision.at(Math.max(0, ...points.map((point) => point.baseline?.distanceM ?? 0)), null);
+  return setup.precision.at(points.reduce((most, point) => Math.max(most, point.baseline?.distanceM ?? 0), 0), null);
 }
 
 function estimatesOf(points: readonly ReducedPoint[], setup: ReductionSetup): { readonly estimates: readonly OccupationEstimate[]; readonly origin: GeocentricPoint } {
@@ -164,11 +164,9 @@ function baselineOf(to: { readonly latitudeDeg: number; readonly longitudeDeg: n
 }
 
 function earliest(points: readonly ReducedPoint[]): number | null {
-  const times = points.flatMap((point) => (point.firstEpochMs === null ? [] : [point.firstEpochMs]));
-  return times.length === 0 ? null : Math.min(...times);
+  return points.reduce<number | null>((found, { firstEpochMs: ms }) => (ms === null || (found !== null && found <= ms) ? found : ms), null);
 }
 
 function latest(points: readonly ReducedPoint[]): number | null {
-  const times = points.flatMap((point) => (point.lastEpochMs === null ? [] : [point.lastEpochMs]));
-  return times.length === 0 ? null : Math.max(...times);
+  return points.reduce<number | null>((found, { lastEpochMs: ms }) => (ms === null || (found !== null && found >= ms) ? found : ms), null);
 }

@@ -1,6 +1,7 @@
 import { failure, success, type Outcome } from '../../records/outcome.js';
 import { errorProblem, type Problem } from '../../records/problem.js';
 import { parseDecimal } from '../numeric/decimal-text.js';
+import { ownEntry } from '../numeric/own-entry.js';
 import { UNITS_BY_KEYWORD, unitOfSize, type GridUnit } from './grid-units.js';
 import { nearestName } from './nearest-name.js';
 import { ELLIPSOID_PARAMETERS, projEllipsoid } from './proj-ellipsoid.js';
@@ -34,7 +35,7 @@ export function parseProjString(text: string): Outcome<ProjParameters> {
   const tokens = tokenised.value;
   const projection = tokens.get('proj');
   if (typeof projection !== 'string') return failure(definitionProblem('+proj is missing', text));
-  const method = PROJECTION_METHODS[projection] ?? FRAMES[projection];
+  const method = ownEntry(PROJECTION_METHODS, projection) ?? ownEntry(FRAMES, projection);
   if (method === undefined) {
     const near = nearestName(projection, Object.keys(PROJECTION_METHODS));
     return failure(
@@ -132,7 +133,7 @@ function readUnit(tokens: ProjTokens): GridUnit | string {
     return (metres === null ? null : unitOfSize(metres)) ?? `no unit is known of ${size} metres`;
   }
   const name = keyword ?? 'm';
-  return UNITS_BY_KEYWORD[name] ?? `the unit ${name} is not known here: ${Object.keys(UNITS_BY_KEYWORD).join(', ')}`;
+  return ownEntry(UNITS_BY_KEYWORD, name) ?? `the unit ${name} is not known here: ${Object.keys(UNITS_BY_KEYWORD).join(', ')}`;
 }
 
 /** Null when there is none, undefined when it cannot be read. */

@@ -1,4 +1,5 @@
 import { parseDecimal } from '../numeric/decimal-text.js';
+import { ownEntry } from '../numeric/own-entry.js';
 import { ellipsoidFrom, type Ellipsoid } from '../geodesy/ellipsoid.js';
 import { DATUM_ELLIPSOIDS, NAMED_ELLIPSOIDS } from './named-ellipsoids.js';
 import { nearestName } from './nearest-name.js';
@@ -19,13 +20,13 @@ export function projEllipsoid(tokens: ProjTokens): Ellipsoid | string {
   if (key === '') return 'the ellipsoid is not given: add +ellps, or +a and +rf';
   const datum = tokens.get('datum');
   if (key === 'datum' && typeof datum === 'string') {
-    const name = DATUM_ELLIPSOIDS[datum];
+    const name = ownEntry(DATUM_ELLIPSOIDS, datum);
     return (name === undefined ? undefined : NAMED_ELLIPSOIDS[name]) ?? `+datum=${datum} is not known: give its +ellps`;
   }
   const named = tokens.get('ellps');
   if (key === 'ellps' && typeof named === 'string') {
     const near = nearestName(named, Object.keys(NAMED_ELLIPSOIDS));
-    return NAMED_ELLIPSOIDS[named] ?? `+ellps=${named} is not known${near === null ? '' : `: did you mean ${near}?`}`;
+    return ownEntry(NAMED_ELLIPSOIDS, named) ?? `+ellps=${named} is not known${near === null ? '' : `: did you mean ${near}?`}`;
   }
   const numbers = given.map((name) => parseDecimal(tokens.get(name) ?? ''));
   const [first, second] = numbers;

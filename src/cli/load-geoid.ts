@@ -1,4 +1,4 @@
-import { isAbsolute, resolve } from 'node:path';
+import { basename, isAbsolute, resolve } from 'node:path';
 import { frameAgreement } from '../core/geoid/geoid-frame.js';
 import { createGeoidHeight } from '../core/geoid/geoid-height.js';
 import type { GeoidModel } from '../core/geoid/geoid-height.js';
@@ -38,7 +38,8 @@ export interface LoadedGeoid {
 export async function loadGeoid(choice: GeoidChoice, folder: string, system: GeographicSystem): Promise<Outcome<LoadedGeoid>> {
   const path = choice.model === BUILT_IN_GEOID || isAbsolute(choice.model) ? choice.model : resolve(folder, choice.model);
   const grid = await readGeoidGrid(path);
-  if (!grid.ok) return grid;
+  // Named as typed: where the files of a job are kept is nobody's business but the surveyor's.
+  if (!grid.ok) return failure(...grid.problems.map((problem) => (problem.where?.source === path ? asTyped(problem, choice.model) : problem)));
   const model = createGeoidHeight(grid.value, choice.interpolation);
   if (!model.ok) return model;
   const warnings: Problem[] = [...grid.problems];
@@ -64,4 +65,9 @@ export async function loadGeoid(choice: GeoidChoice, folder: string, system: Geo
   }
   const sigmaM = choice.sigmaM ?? (choice.model === BUILT_IN_GEOID ? BUILT_IN_GEOID_SIGMA_M : null);
   return success({ geoid: model.value, sigmaM }, warnings);
+}
+
+function asTyped(problem: Problem, model: string): Problem {
+  const named = { ...problem, where: { ...problem.where, source: isAbsolute(model) ? basename(model) : model } };
+  return problem.code === 'file-not-found' ? { ...named, hint: "a path in a session file starts from that file's folder" } : named;
 }

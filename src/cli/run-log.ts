@@ -67,10 +67,11 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
       const { session, origins, file } = resolved;
       const said = (key: string): RunSetting['from'] => (origins[key] === undefined ? 'default' : origins[key] === 'command line' ? 'command line' : 'session file');
       for (const [key, value] of flat({ system: session.system, height: session.height, rover: session.rover, acceptance: session.acceptance, precision: session.precision, tolerance: session.tolerance })) {
-        settings.push({ key, value, from: said(key) });
+        const named = key === 'acceptance.solutions' ? 'acceptance.solution' : key;
+        settings.push({ key: named, value, from: said(named) });
       }
       for (const base of session.bases) {
-        for (const [key, value] of flat({ base: { [base.id]: base } })) settings.push({ key, value, from: 'session file' });
+        for (const [key, value] of flat(base, `base.${base.id}`)) settings.push({ key, value, from: 'session file' });
       }
       if (file === null) return;
       const bytes = Buffer.from(file.text, 'utf8');

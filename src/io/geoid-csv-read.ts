@@ -30,7 +30,7 @@ export function readGeoidCsv(bytes: Uint8Array): Outcome<GeoidFileContent> {
   const places = COLUMNS.map((name) => header.indexOf(name));
   const missing = COLUMNS.filter((_name, index) => places[index] === -1);
   if (missing.length > 0 || header.length !== COLUMNS.length) {
-    return failure(at(1, 'the header of the grid is not the expected one', { received: lines[0] ?? '', expected: COLUMNS.join(',') }));
+    return failure(at(1, `the header of the grid is not ${COLUMNS.join(',')}`, { received: lines[0] ?? '', expected: COLUMNS.join(',') }));
   }
   const nodes = readNodes(lines, places);
   return nodes.ok ? levelOf(nodes.value) : nodes;

@@ -66,9 +66,9 @@ async function readBounded(path: string): Promise<Outcome<Buffer>> {
   } catch (error) {
     const reason = error instanceof Error && 'code' in error ? String(error.code) : 'unknown';
     if (reason === 'ENOENT') {
-      return failure({ code: 'file-not-found', severity: 'error', message: `geoid grid ${path} does not exist`, where });
+      return failure({ code: 'file-not-found', severity: 'error', message: 'no such geoid grid', where });
     }
-    return failure({ code: 'file-unreadable', severity: 'error', message: `geoid grid ${path} cannot be read (${reason})`, where });
+    return failure({ code: 'file-unreadable', severity: 'error', message: `the geoid grid cannot be read (${reason})`, where });
   }
 }
 

@@ -11,7 +11,7 @@ import type { UsedEpochs } from '../core/observation/uncertainty-components.js';
 import type { PredictedPrecision } from '../core/planning/precision-model.js';
 import type { Fix } from '../records/fix.js';
 import type { GeocentricPoint, LocalCovariance } from '../records/point.js';
-import { locateProblem, warningProblem } from '../records/problem.js';
+import { locateProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
 import type { ProblemCode } from '../records/problem-codes.js';
 import type { Baseline, ReducedPosition } from '../records/reduced-point.js';
@@ -20,6 +20,7 @@ import type { AveragedEpochs } from './average-epochs.js';
 import { epochResults } from './epoch-results.js';
 import { testOccupation, testReasons } from './occupation-tests.js';
 import { occupationSpan } from './occupation-span.js';
+import { exchangedFix, outsideArea, placeOf } from './place-of-fixes.js';
 import { pointVerdict } from './point-verdict.js';
 import type { PositionedPoint } from './position-point.js';
 import type { PreparedBase } from './prepare-bases.js';
@@ -50,6 +51,8 @@ export function reduceOccupation(
   problems: Problem[],
 ): ReducedOccupation {
   const { fixes, base } = input;
+  const swapped = exchangedFix(fixes, setup);
+  if (swapped !== null) problems.push(swapped);
   const reduced: ReducedEpoch[] = [];
   for (const fix of fixes) reduced.push(reduceEpoch(fix, base, setup));
   const limitM = baselineForLimit(reduced, base, setup);
@@ -77,7 +80,7 @@ export function reduceOccupation(
   }
 
   const positioned = mean === null ? null : positioner(mean);
-  if (positioned !== null) locate(positioned.problems, fixes, setup, problems);
+  if (positioned !== null && swapped === null) for (const problem of positioned.problems) problems.push(locateProblem(problem, placeOf(fixes, setup)));
   const position = positioned?.position ?? null;
   const baseline = position === null || base === null ? null : baselineTo(position, base, setup);
   const prediction = position === null ? null : setup.precision.at(baseline?.distanceM ?? 0, baseline?.heightDifferenceM ?? null);
@@ -104,7 +107,7 @@ export function reduceOccupation(
   }
   if (positioned?.outsideArea === true) {
     reasons.push('point-outside-area');
-    problems.push(outsideArea(fixes, setup));
+    if (swapped === null) problems.push(outsideArea(fixes, setup));
   }
   const verdict = pointVerdict(reasons);
   const withheld = verdict === 'rejected';
@@ -227,23 +230,6 @@ function reportedCovariance(fix: Fix): LocalCovariance | null {
   const { sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn } = fix;
   if (sigmaEastM === null || sigmaNorthM === null || sigmaUpM === null) return null;
   return covarianceFromSigmas(sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn);
-}
-
-function locate(found: readonly Problem[], fixes: readonly Fix[], setup: ReductionSetup, problems: Problem[]): void {
-  for (const problem of found) problems.push(locateProblem(problem, placeOf(fixes, setup)));
-}
-
-function placeOf(fixes: readonly Fix[], setup: ReductionSetup): { source: string; line: number } {
-  const place = fixes[0]?.place;
-  return { source: setup.sources[place?.sourceIndex ?? 0] ?? '', line: place?.line ?? 0 };
-}
-
-function outsideArea(fixes: readonly Fix[], setup: ReductionSetup): Problem {
-  return warningProblem('coordinate-outside-area', {
-    message: `point ${fixes[0]?.pointId ?? ''} is outside the area of use of ${setup.grid?.name ?? 'the system'}: ${setup.grid?.areaOfUse?.description ?? ''}`,
-    where: placeOf(fixes, setup),
-    hint: 'check the zone; the scale factor and the convergence grow outside it',
-  });
 }
 
 /** A pass-through cell that is the same in every row of the occupation is kept, otherwise left empty. */

@@ -14,7 +14,7 @@ export function geoidProblem(
   longitudeDeg: number,
   grid: GeoidGrid,
 ): Problem {
-  const place = `latitude ${latitudeDeg} longitude ${longitudeDeg}`;
+  const place = `latitude ${shown(latitudeDeg)} longitude ${shown(longitudeDeg)}`;
   if (status === 'nodata') {
     return {
       code: 'grid-nodata',

@@ -65,7 +65,7 @@ export function exchangedPlace(area: AreaOfUse, latitudeDeg: number, longitudeDe
   if (distanceToAreaKm(area, latitudeDeg, longitudeDeg) <= DOUBT_BEYOND_KM) return null;
   if (Math.abs(longitudeDeg) > 90 || !isInsideArea(area, longitudeDeg, latitudeDeg)) return null;
   return errorProblem('coordinates-swapped', {
-    message: `latitude ${String(latitudeDeg)}, longitude ${String(longitudeDeg)} lies far outside ${area.description}, and inside with the two exchanged`,
+    message: `latitude ${String(latitudeDeg)}, longitude ${String(longitudeDeg)} lies far outside ${area.description.replace(/\.$/u, '')}, and inside with the two exchanged`,
     hint: 'exchange the columns with --columns latitude_deg=HEADER,longitude_deg=HEADER',
   });
 }

@@ -2,6 +2,7 @@ import type { ChalkInstance } from 'chalk';
 import type { Location, Problem, Severity } from '../records/problem.js';
 import type { ProblemCode } from '../records/problem-codes.js';
 import type { Context } from './context.js';
+import { clippedText, visibleText } from './visible-text.js';
 
 const SHOWN = 20;
 
@@ -34,10 +35,20 @@ export function placeText(where: Location | undefined): string {
 
 /** One problem in the house's form: place, message, code, then an indented hint. */
 export function problemText(problem: Problem, colour: ChalkInstance): string {
-  const place = placeText(problem.where);
+  const place = shown(placeText(problem.where));
   const word = severityWord(problem.severity, colour);
-  const line = `${place === '' ? 'pegbook' : place}: ${word}${problem.message} [${problem.code}]`;
-  return problem.hint === undefined ? line : `${line}\n    ${problem.hint}`;
+  const line = `${place === '' ? 'pegbook' : place}: ${word}${shown(problem.message)} [${problem.code}]`;
+  return problem.hint === undefined ? line : `${line}\n    ${shown(problem.hint)}`;
+}
+
+function shown(text: string): string {
+  return visibleText(clippedText(text));
+}
+
+/** The same problem without texts of any length: a hostile cell can be as long as a file. */
+function clipped(problem: Problem): Problem {
+  const { message, received } = problem;
+  return { ...problem, message: clippedText(message), ...(received !== undefined && { received: clippedText(received) }) };
 }
 
 function severityWord(severity: Severity, colour: ChalkInstance): string {
@@ -70,7 +81,8 @@ export function createDiagnostics(
     errorCount: () => errors,
     firstError: () => first,
     report(problems) {
-      for (const problem of problems) {
+      for (const long of problems) {
+        const problem = clipped(long);
         onProblem(problem);
         counts.set(problem.code, (counts.get(problem.code) ?? 0) + 1);
         if (problem.severity === 'error') {
@@ -78,15 +90,15 @@ export function createDiagnostics(
           first ??= problem;
         } else if (settings.quiet) continue;
         shown[problem.severity] += 1;
-        if (shown[problem.severity] <= SHOWN) write(settings.json ? JSON.stringify(problem) : problemText(problem, settings.colour));
+        if (shown[problem.severity] <= SHOWN) write(settings.json ? visibleText(JSON.stringify(problem)) : problemText(problem, settings.colour));
         else hidden.set(problem.code, (hidden.get(problem.code) ?? 0) + 1);
       }
     },
     say(line) {
-      if (!settings.quiet) write(line);
+      if (!settings.quiet) write(visibleText(line));
     },
     detail(line) {
-      if (settings.verbose && !settings.quiet) write(line);
+      if (settings.verbose && !settings.quiet) write(visibleText(line));
     },
     close() {
       for (const [code, count] of hidden) write(`pegbook: ${count} more ${code}`);

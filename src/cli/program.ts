@@ -7,12 +7,14 @@ import { exampleHelp } from './help-text.js';
 import { describeSystemSpec } from './commands/describe-system.js';
 import { completionSpec } from './commands/completion.js';
 import { reducePointsSpec } from './commands/reduce-points.js';
+import { transformSpec } from './commands/transform.js';
 import { VERSION } from './version.js';
+import { clippedText, visibleText } from './visible-text.js';
 
 const HELP_WIDTH = 96;
 
 /** Every command, in the order of `pegbook --help`. */
-export const COMMANDS: readonly CommandSpec[] = [reducePointsSpec, describeSystemSpec, completionSpec];
+export const COMMANDS: readonly CommandSpec[] = [reducePointsSpec, transformSpec, describeSystemSpec, completionSpec];
 
 /**
  * The commander tree. Commander knows nothing of what a command does: it turns words into an
@@ -52,7 +54,7 @@ function configure(command: Command, context: Context): void {
       writeOut: (text) => context.stdout.write(text),
       writeErr: (text) => context.stderr.write(text),
       outputError: (text, write) => {
-        write(`pegbook: ${text.replace(/^error: /u, '').trimEnd()} [usage-invalid]\n`);
+        write(`pegbook: ${text.replace(/^error: /u, '').trimEnd().split('\n').map((line) => visibleText(clippedText(line))).join('\n')} [usage-invalid]\n`);
       },
       // The same help on every terminal and in every pipe.
       getOutHelpWidth: () => HELP_WIDTH,

@@ -1,4 +1,5 @@
 import type { Context } from './context.js';
+import { visibleText } from './visible-text.js';
 
 const FIRST_AFTER_MS = 1000;
 const EVERY_MS = 200;
@@ -21,7 +22,7 @@ export function createProgress(context: Context, allowed: boolean): Progress {
       const now = performance.now();
       if (now - started < FIRST_AFTER_MS || now - last < EVERY_MS) return;
       last = now;
-      const line = text.slice(0, Math.max(10, (context.stderr.columns ?? 80) - 1));
+      const line = visibleText(text).slice(0, Math.max(10, (context.stderr.columns ?? 80) - 1));
       context.stderr.write(`\r${line.padEnd(width)}`);
       width = line.length;
     },

@@ -7,13 +7,17 @@ import { createProgram } from './program.js';
 
 /**
  * Runs one command line and returns its exit code. Never throws, never calls `process.exit`.
- * Signals abort the run; a closed pipe on standard output ends it quietly with 0; whatever a
+ * The first signal ends the run in good order, also while it waits for standard input; a second one has the system's
+ * own effect. A closed pipe on standard output ends it quietly with 0; whatever a
  * library prints through `console` goes to standard error, so that data stay clean.
  */
 export async function main(process: ProcessLike): Promise<number> {
   const abort = new AbortController();
   const onSignal = (): void => {
     abort.abort();
+    process.stdin.destroy();
+    process.off?.('SIGINT', onSignal);
+    process.off?.('SIGTERM', onSignal);
   };
   process.on?.('SIGINT', onSignal);
   process.on?.('SIGTERM', onSignal);

@@ -58,7 +58,16 @@ export async function withWorkbench(
   const messages = createSinkGroup(sinkOptions);
   const format = formatOf(invocation);
   let problemSink: Sink | null = null;
-  const lines: string[] = [];
+  let problemText = '';
+  let problemsWritten: Promise<void> = Promise.resolve();
+  /** Hands the problems gathered so far to their file, so that they need no memory. */
+  const writeProblems = (least: number): void => {
+    if (problemSink === null || problemText.length < least) return;
+    const sink = problemSink;
+    const text = problemText;
+    problemText = '';
+    problemsWritten = problemsWritten.then(() => sink.write(text));
+  };
   const diagnostics = createDiagnostics(
     context,
     {
@@ -68,7 +77,9 @@ export async function withWorkbench(
       json: format === 'json',
     },
     (problem) => {
-      if (problemSink !== null) lines.push(JSON.stringify(problem));
+      if (problemSink === null) return;
+      problemText += `${JSON.stringify(problem)}\n`;
+      writeProblems(1 << 16);
     },
   );
   const progress = createProgress(context, invocation.options['progress'] !== false && !flagOption(invocation, 'quiet'));
@@ -96,6 +107,8 @@ export async function withWorkbench(
     const end = await body(bench);
     progress.clear();
     bench.breathe();
+    // A disk that is full is met here, while the record can still say so.
+    bench.take(await data.finish());
     if (recordSink !== null && end.record !== null) await recordSink.write(end.record(end.exit, diagnostics));
     return await finish(data, messages, end.exit);
   } catch (error) {
@@ -118,20 +131,23 @@ export async function withWorkbench(
 
   async function finish(outputs: SinkGroup | null, others: SinkGroup, exit: number): Promise<number> {
     diagnostics.close();
-    if (problemSink !== null && lines.length > 0) await problemSink.write(`${lines.join('\n')}\n`);
+    writeProblems(1);
+    await problemsWritten;
+    // Everything is on the disk before the first file becomes visible; a record never tells of data that did not appear.
+    const ready = await others.finish();
+    const shown = ready.ok && outputs !== null ? await outputs.commit() : ready;
+    if (!shown.ok) {
+      await outputs?.abort();
+      await others.abort();
+      diagnostics.report(shown.problems);
+      return exitCodeFor(shown.problems);
+    }
     const written = await others.commit();
     if (!written.ok) {
-      await outputs?.abort();
       diagnostics.report(written.problems);
       return exitCodeFor(written.problems);
     }
-    if (outputs === null) return exit;
-    const committed = await outputs.commit();
-    if (!committed.ok) {
-      diagnostics.report(committed.problems);
-      return exitCodeFor(committed.problems);
-    }
-    return committed.value === 'stopped' ? EXIT_CODES.done.code : exit;
+    return shown.value === 'stopped' ? EXIT_CODES.done.code : exit;
   }
 }
 

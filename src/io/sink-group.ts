@@ -8,8 +8,10 @@ import type { Sink, SinkOptions } from './sink.js';
 export interface SinkGroup {
   /** Problems: those of `openSink`; usage-conflict where two outputs are one file. */
   readonly open: (pathOrDash: string) => Promise<Outcome<Sink>>;
+  /** Completes every output; nothing is visible yet. Problem: file-write-failed, and then all are removed. */
+  readonly finish: () => Promise<Outcome<null>>;
   /**
-   * Completes every output before the first is made visible; standard output comes last.
+   * Completes every output (where `finish` has not) before the first is made visible; standard output comes last.
    * Problem: file-write-failed, and then the outputs not yet visible are removed. Where a rename itself fails after
    * another has succeeded, the message says which files are in place.
    */
@@ -21,13 +23,26 @@ export interface SinkGroup {
 /** A group without outputs. */
 export function createSinkGroup(options: SinkOptions): SinkGroup {
   const sinks: Sink[] = [];
+  let isFinished = false;
 
   async function abort(): Promise<void> {
     for (const sink of sinks.splice(0)) await sink.abort();
   }
 
+  async function finish(): Promise<Outcome<null>> {
+    for (const sink of isFinished ? [] : sinks) {
+      const finished = await sink.finish();
+      if (finished.ok) continue;
+      await abort();
+      return finished;
+    }
+    isFinished = true;
+    return success(null);
+  }
+
   return {
     abort,
+    finish,
     async open(pathOrDash) {
       const opened = await openSink(pathOrDash, options);
       if (!opened.ok) return opened;
@@ -42,12 +57,8 @@ export function createSinkGroup(options: SinkOptions): SinkGroup {
       return opened;
     },
     async commit() {
-      for (const sink of sinks) {
-        const finished = await sink.finish();
-        if (finished.ok) continue;
-        await abort();
-        return finished;
-      }
+      const finished = await finish();
+      if (!finished.ok) return finished;
       const inPlace: string[] = [];
       let ending: 'written' | 'stopped' = 'written';
       for (const sink of [...sinks].sort((a, b) => Number(a.key === '-') - Number(b.key === '-'))) {

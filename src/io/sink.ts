@@ -1,6 +1,6 @@
 import { Buffer } from 'node:buffer';
 import { createWriteStream } from 'node:fs';
-import { chmod, realpath, rename, stat } from 'node:fs/promises';
+import { chmod, link, realpath, rename, stat, unlink } from 'node:fs/promises';
 import type { Stats } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import type { Writable } from 'node:stream';
@@ -77,10 +77,10 @@ export async function openSink(pathOrDash: string, options: SinkOptions): Promis
       return problem('file-output-exists', pathOrDash, 'exists already', 'choose another name, or give --force');
     }
   }
-  return openFile(pathOrDash, target, existing);
+  return openFile(pathOrDash, target, existing, options.force);
 }
 
-async function openFile(name: string, target: string, existing: Stats | null): Promise<Outcome<Sink>> {
+async function openFile(name: string, target: string, existing: Stats | null, force: boolean): Promise<Outcome<Sink>> {
   let temp: Awaited<ReturnType<typeof createTempFile>>;
   try {
     temp = await createTempFile(dirname(target), basename(target), 0o666);
@@ -142,15 +142,32 @@ async function openFile(name: string, target: string, existing: Stats | null): P
     },
     async commit() {
       try {
-        await rename(temp.path, target);
+        await (force ? rename(temp.path, target) : renameToNew(temp.path, target));
         isOver = true;
         return success('written');
       } catch (error) {
         await abort();
+        if (fileErrorCode(error) === 'EEXIST') {
+          return problem('file-output-exists', name, 'was made by another program meanwhile', 'choose another name, or give --force');
+        }
         return writeFailed(name, error);
       }
     },
   });
+}
+
+/** A rename that never replaces what another run put there meanwhile; throws EEXIST instead. */
+async function renameToNew(from: string, to: string): Promise<void> {
+  try {
+    await link(from, to);
+  } catch (error) {
+    // Some file systems have no links. There the moment between looking and renaming stays open.
+    if (!['EPERM', 'ENOTSUP', 'EOPNOTSUPP', 'ENOSYS', 'EMLINK', 'EINVAL'].includes(fileErrorCode(error))) throw error;
+    if (await stat(to).catch(() => null)) throw Object.assign(new Error('exists'), { code: 'EEXIST' });
+    await rename(from, to);
+    return;
+  }
+  await unlink(from);
 }
 
 async function isInput(target: string, existing: Stats, inputs: readonly string[]): Promise<boolean> {

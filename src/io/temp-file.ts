@@ -15,11 +15,12 @@ export interface TempFile {
 }
 
 /**
- * Creates a file that did not exist before, in `folder`, named after `stem`.
+ * Creates a file that did not exist before, in `folder`, named after the first characters of `stem`: few enough that
+ * the name stays below 255 bytes in any script.
  * Given: its permissions before the user's mask. Throws what the operating system says.
  */
 export async function createTempFile(folder: string, stem: string, mode: number): Promise<TempFile> {
-  const path = join(folder, `.${stem.slice(0, 100)}.${randomBytes(6).toString('hex')}.tmp`);
+  const path = join(folder, `.${stem.slice(0, 60)}.${randomBytes(6).toString('hex')}.tmp`);
   const handle = await open(path, 'wx+', mode);
   let isOpen = true;
   async function close(): Promise<void> {

@@ -4,6 +4,7 @@ import type { Fix } from '../../records/fix.js';
 import { failure } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
+import type { ProblemCode } from '../../records/problem-codes.js';
 import type { ReducedPoint } from '../../records/reduced-point.js';
 import { combinePoints } from '../../tasks/combine-points.js';
 import type { RepeatPair } from '../../tasks/combine-points.js';
@@ -32,6 +33,9 @@ import { reductionSummary } from './reduction-summary.js';
 
 /** Points are formatted and handed to the output in batches of this many. */
 const BATCH = 500;
+
+/** Doubts that make the answer no, though the points have coordinates. */
+const NO: readonly ProblemCode[] = ['point-horizontal-95', 'point-vertical-95', 'point-repeat-disagrees'];
 
 /** The main job; see `reducePointsSpec`. */
 export const runReducePoints: CommandRun = (invocation, context) => {
@@ -162,8 +166,8 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   if (explain !== null) await writeExplained(explained, explain, setup, outputs.explain, bench);
 
   const skipped = rejects.count();
-  const no = totals.points.rejected > 0 || skipped > 0 || totals.reasons.has('point-horizontal-95') || totals.reasons.has('point-vertical-95');
-  const notes = skipped === 0 ? [] : [`${skipped} rows with errors were left out on request`];
+  const no = totals.points.rejected > 0 || skipped > 0 || NO.some((reason) => totals.reasons.has(reason));
+  const notes = skipped === 0 ? [] : [`${skipped} ${skipped === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`];
   for (const line of reductionSummary(totals, pairs, notes)) diagnostics.say(line);
   const exit = no ? EXIT_CODES.no.code : EXIT_CODES.done.code;
   return { exit, record: log.record(no ? 'no' : 'within') };

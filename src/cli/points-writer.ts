@@ -3,16 +3,22 @@ import type { CsvWriteOptions } from '../io/csv-write.js';
 import { createGeojsonWriter } from '../io/geojson-write.js';
 import type { GeojsonProperty } from '../io/geojson-write.js';
 import { pointCells } from '../io/point-cells.js';
+import { createPointRowWriter } from '../io/point-row-write.js';
 import { pointColumns } from '../records/point-columns.js';
 import type { ReducedPoint } from '../records/reduced-point.js';
 import type { Invocation } from './command-spec.js';
 import { flagOption, textOption } from './command-spec.js';
 import type { OutputFormat } from './workbench.js';
 
-/** Points as text, piece by piece, in one of the output formats. */
+/** Points in one of the output formats, piece by piece. */
 export interface PointsWriter {
   readonly begin: () => string;
-  readonly points: (points: readonly ReducedPoint[]) => string;
+  /** Lays a point by for the next `take`. */
+  readonly add: (point: ReducedPoint) => void;
+  /** Bytes or characters laid by. */
+  readonly size: () => number;
+  /** Hands over what was laid by. Bytes stay as they are until the second `take` after this one. */
+  readonly take: () => string | Uint8Array;
   readonly end: () => string;
 }
 
@@ -42,11 +48,8 @@ export function createPointsWriter(
 ): PointsWriter {
   const columns = [...pointColumns(gridPair), ...passThrough];
   switch (format) {
-    case 'csv': {
-      const anyText = columns.flatMap((name, index) => (TEXT_COLUMNS.has(name) || index >= columns.length - passThrough.length ? [index] : []));
-      const writer = createCsvWriter(columns, csv, anyText);
-      return { begin: writer.header, points: (points) => writer.rows(points.map(pointCells)), end: () => '' };
-    }
+    case 'csv':
+      return { ...createPointRowWriter(columns, csv), begin: createCsvWriter(columns, csv).header, end: () => '' };
     case 'geojson':
       return geojsonPoints(columns, passThrough.length, frame);
     case 'json':
@@ -67,18 +70,31 @@ function geojsonPoints(columns: readonly string[], passThroughCount: number, fra
   ];
   const said = [frame.frame, frame.epochYear === null ? '' : String(frame.epochYear), frame.system];
   const writer = createGeojsonWriter(properties);
+  const add = (point: ReducedPoint): string =>
+    writer.points([
+      {
+        latitudeDeg: point.position?.geodetic.latitudeDeg ?? null,
+        longitudeDeg: point.position?.geodetic.longitudeDeg ?? null,
+        ellipsoidalHeightM: point.position?.geodetic.ellipsoidalHeightM ?? null,
+        cells: [...pointCells(point), ...said],
+      },
+    ]);
+  return { begin: writer.begin, ...gathered(add), end: writer.end };
+}
+
+/** Text gathered point by point. */
+function gathered(textOf: (point: ReducedPoint) => string): Pick<PointsWriter, 'add' | 'size' | 'take'> {
+  let waiting = '';
   return {
-    begin: writer.begin,
-    end: writer.end,
-    points: (points) =>
-      writer.points(
-        points.map((point) => ({
-          latitudeDeg: point.position?.geodetic.latitudeDeg ?? null,
-          longitudeDeg: point.position?.geodetic.longitudeDeg ?? null,
-          ellipsoidalHeightM: point.position?.geodetic.ellipsoidalHeightM ?? null,
-          cells: [...pointCells(point), ...said],
-        })),
-      ),
+    add(point) {
+      waiting += textOf(point);
+    },
+    size: () => waiting.length,
+    take() {
+      const taken = waiting;
+      waiting = '';
+      return taken;
+    },
   };
 }
 
@@ -92,14 +108,11 @@ function jsonPoints(columns: readonly string[], passThroughCount: number, frame:
   };
   return {
     begin: () => `${JSON.stringify(head).slice(0, -1)},"points":[`,
-    points(points) {
-      let text = '';
-      for (const point of points) {
-        text += (first ? '\n' : ',\n') + one(point);
-        first = false;
-      }
+    ...gathered((point) => {
+      const text = (first ? '\n' : ',\n') + one(point);
+      first = false;
       return text;
-    },
+    }),
     end: () => (first ? ']}\n' : '\n]}\n'),
   };
 }

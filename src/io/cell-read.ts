@@ -18,10 +18,14 @@ export interface Column {
  * Reads the cells of one row at a time. Every reader gives null for an empty or absent cell and for a bad one; a bad
  * one, and an empty one that is required, is added to `problems`. Numbers are never NaN.
  */
-export interface CellReader {
-  readonly column: (name: string) => Column;
+export interface CellReader extends RowCells {
   /** Makes a row current and forgets the problems of the one before. */
   readonly start: (row: readonly string[], line: number, record: number) => void;
+}
+
+/** The cells of the current row. */
+export interface RowCells {
+  readonly column: (name: string) => Column;
   /** Problems of the current row. */
   readonly problems: Problem[];
   readonly requiredNumber: (column: Column, minimum?: number, maximum?: number) => number | null;

@@ -6,13 +6,18 @@ import type { Problem } from '../records/problem.js';
 import { DEFAULT_BLOCK_SIZES, splitCsvBlocks } from './csv-blocks.js';
 import type { BlockSizes, ByteBlock } from './csv-blocks.js';
 import type { CsvDialect } from './csv-dialect.js';
-import { csvRows } from './csv-rows.js';
+import { quotedRows } from './csv-rows.js';
 import { scanCsv } from './csv-scan.js';
+import { plainRecords, plainRow } from './plain-records.js';
+import type { PlainRecords } from './plain-records.js';
 import type { Source } from './source.js';
 
 /** Rows of text that follow each other in the file. */
 export interface CsvBlock {
+  /** Decoded when first asked for. */
   readonly rows: readonly (readonly string[])[];
+  /** The same rows as bytes, where no quote occurs among them; else null. */
+  readonly plain: PlainRecords | null;
   /** Data record number, from 1, of the first row. */
   readonly firstRecord: number;
   /** Line on which a row of this block starts, from 1. */
@@ -51,11 +56,11 @@ export async function readCsv(
     if (item.done === true) return emptyFile(source.name, 'holds no header and no rows');
     if (!item.value.ok) return item.value;
     const first = item.value.value;
-    const rows = csvRows(first, dialect, source.name);
-    if (!rows.ok) return rows;
-    const firstRow = rows.value[0];
+    const whole = csvBlock(first, 0, 1, dialect, source.name);
+    if (!whole.ok) return whole;
+    const located = whole.value;
+    const firstRow = located.rows[0];
     if (firstRow === undefined) continue;
-    const located = locateRows(first, dialect);
     const headerRows = dialect.hasHeader ? 1 : 0;
     const header = dialect.hasHeader ? firstRow.map((name) => name.trim()) : firstRow.map((_, index) => String(index + 1));
     const headerLine = located.lineOf(0);
@@ -70,7 +75,7 @@ export async function readCsv(
       header,
       headerLine,
       headerRaw: dialect.hasHeader ? located.rawOf(0) : null,
-      blocks: () => tableBlocks(stream, first, rows.value, headerRows, dialect, source.name),
+      blocks: () => tableBlocks(stream, first, headerRows, dialect, source.name),
     });
   }
 }
@@ -78,45 +83,66 @@ export async function readCsv(
 async function* tableBlocks(
   stream: AsyncGenerator<Outcome<ByteBlock>>,
   first: ByteBlock,
-  firstRows: string[][],
   headerRows: number,
   dialect: CsvDialect,
   source: string,
 ): AsyncGenerator<Outcome<CsvBlock>> {
+  const head = csvBlock(first, headerRows, 1, dialect, source);
   let firstRecord = 1;
-  const head = csvBlock(first, headerRows > 0 ? firstRows.slice(headerRows) : firstRows, headerRows, firstRecord, dialect);
-  if (head.rows.length > 0) yield success(head);
-  firstRecord += head.rows.length;
+  if (head.ok) {
+    const count = rowCount(head.value);
+    if (count > 0) yield head;
+    firstRecord += count;
+  }
   for await (const block of stream) {
     if (!block.ok) {
       yield block;
       return;
     }
-    const rows = csvRows(block.value, dialect, source);
-    if (!rows.ok) {
-      yield rows;
+    const made = csvBlock(block.value, 0, firstRecord, dialect, source);
+    if (!made.ok) {
+      yield made;
       return;
     }
-    if (rows.value.length > 0) yield success(csvBlock(block.value, rows.value, 0, firstRecord, dialect));
-    firstRecord += rows.value.length;
+    const count = rowCount(made.value);
+    if (count > 0) yield made;
+    firstRecord += count;
   }
   if (firstRecord === 1) yield emptyFile(source, 'holds a header and no rows');
 }
 
-function csvBlock(
-  block: ByteBlock,
-  rows: readonly (readonly string[])[],
-  headerRows: number,
-  firstRecord: number,
-  dialect: CsvDialect,
-): CsvBlock {
+function rowCount(block: CsvBlock): number {
+  return block.plain === null ? block.rows.length : block.plain.count;
+}
+
+/** A block read, without its first `headerRows` records. */
+function csvBlock(block: ByteBlock, headerRows: number, firstRecord: number, dialect: CsvDialect, source: string): Outcome<CsvBlock> {
+  if (!block.hasQuote) return success(plainBlock(block, headerRows, firstRecord, dialect));
+  const rows = quotedRows(block, dialect, source);
+  if (!rows.ok) return rows;
   let located: LocatedRows | null = null;
   const locate = (): LocatedRows => (located ??= locateRows(block, dialect));
-  return {
-    rows,
+  return success({
+    rows: headerRows > 0 ? rows.value.slice(headerRows) : rows.value,
+    plain: null,
     firstRecord,
     lineOf: (rowIndex) => locate().lineOf(rowIndex + headerRows),
     rawOf: (rowIndex) => locate().rawOf(rowIndex + headerRows),
+  });
+}
+
+function plainBlock(block: ByteBlock, headerRows: number, firstRecord: number, dialect: CsvDialect): CsvBlock {
+  const comment = dialect.comment === null ? null : Buffer.from(dialect.comment, 'utf8');
+  const plain = plainRecords(block.bytes, block.firstLine, comment, headerRows);
+  let rows: (readonly string[])[] | null = null;
+  return {
+    plain,
+    get rows() {
+      return (rows ??= Array.from({ length: plain.count }, (_, index) => plainRow(plain, index, dialect.delimiter)));
+    },
+    firstRecord,
+    lineOf: plain.lineOf,
+    rawOf: (rowIndex) => block.bytes.toString('utf8', plain.startOf(rowIndex), plain.endOf(rowIndex)),
   };
 }
 

@@ -10,56 +10,19 @@ import { scanCsv } from './csv-scan.js';
 const LINE_END = Buffer.from('\n');
 
 /**
- * The rows of a block as text. A block without a quote byte is split at line ends and delimiters; any other
- * goes to csv-parse. A property test holds the two to the same answer.
+ * The rows of a block as text, by csv-parse. A block without a quote byte is read by `plainRecords` instead; a property
+ * test holds the two to the same answer.
  * Problems: csv-syntax with the line of the record, or of the quote left open.
  */
-export function csvRows(block: ByteBlock, dialect: CsvDialect, source: string): Outcome<string[][]> {
-  return success0(block.hasQuote ? quotedRows(block, dialect, source) : plainRows(block.bytes, dialect));
-}
-
-function success0(rows: string[][] | Failure): Outcome<string[][]> {
-  return 'ok' in rows ? rows : success(rows);
-}
-
-/**
- * Rows of text without quotes. Lines are decoded one by one: a cell cut from a long string keeps the whole of
- * it in memory, and cells may outlive their block.
- */
-function plainRows(bytes: Buffer, dialect: CsvDialect): string[][] {
-  const { delimiter, comment } = dialect;
-  const rows: string[][] = [];
-  const hasCr = bytes.includes(0x0d);
-  let at = 0;
-  while (at < bytes.length) {
-    const lf = bytes.indexOf(0x0a, at);
-    const stop = lf < 0 ? bytes.length : lf;
-    if (stop > at) {
-      const text = bytes.toString('utf8', at, stop);
-      if (hasCr && text.includes('\r')) {
-        for (const line of text.split('\r')) pushRow(rows, line, delimiter, comment);
-      } else {
-        pushRow(rows, text, delimiter, comment);
-      }
-    }
-    at = stop + 1;
-  }
-  return rows;
-}
-
-function pushRow(rows: string[][], line: string, delimiter: string, comment: string | null): void {
-  if (line === '' || (comment !== null && line.startsWith(comment))) return;
-  rows.push(line.split(delimiter));
-}
-
-function quotedRows(block: ByteBlock, dialect: CsvDialect, source: string): string[][] | Failure {
+export function quotedRows(block: ByteBlock, dialect: CsvDialect, source: string): Outcome<string[][]> {
   try {
-    return parse(dialect.comment === null ? block.bytes : withoutComments(block, dialect.comment), {
+    const rows: string[][] = parse(dialect.comment === null ? block.bytes : withoutComments(block, dialect.comment), {
       delimiter: dialect.delimiter,
       record_delimiter: ['\r\n', '\n', '\r'],
       relax_column_count: true,
       skip_empty_lines: true,
     });
+    return success(rows);
   } catch (error) {
     return syntaxFailure(error, block, dialect, source);
   }

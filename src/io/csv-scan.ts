@@ -89,7 +89,8 @@ export function countLineEnds(bytes: Buffer): number {
   return count;
 }
 
-function startsWith(bytes: Buffer, prefix: Buffer, at: number): boolean {
+/** True where the bytes from `at` begin with `prefix`. */
+export function startsWith(bytes: Buffer, prefix: Buffer, at: number): boolean {
   if (at + prefix.length > bytes.length) return false;
   for (let index = 0; index < prefix.length; index += 1) if (bytes[at + index] !== prefix[index]) return false;
   return true;

@@ -1,12 +1,12 @@
 import { formatFixed } from '../core/numeric/format-fixed.js';
 import type { Fix } from '../records/fix.js';
 import type { GeocentricPoint, GeodeticPoint } from '../records/point.js';
-import type { CellReader } from './cell-read.js';
+import type { RowCells } from './cell-read.js';
 import type { ColumnMap } from './column-map.js';
 import { REFERENCE_POINT_WORDS, SOLUTION_WORDS } from './fix-words.js';
 
 /** Turns the current row of a cell reader into a fix; null when the reader reported a problem. */
-export type FixRow = (row: readonly string[], line: number) => Fix | null;
+export type FixRow = (line: number) => Fix | null;
 
 /** What the reader of fixes needs from outside. */
 export interface FixRowOptions {
@@ -27,7 +27,7 @@ const GREATEST_RADIUS_M = 6_500_000;
  * Problems (in the cell reader): those of its cells; coordinate-implausible for a geocentric position far from the
  * ground; tilt-azimuth-missing.
  */
-export function createFixRow(map: ColumnMap, cells: CellReader, options: FixRowOptions): FixRow {
+export function createFixRow(map: ColumnMap, cells: RowCells, options: FixRowOptions): FixRow {
   const pointId = cells.column('point_id');
   const code = cells.column('code');
   const epoch = cells.column('epoch_utc');
@@ -55,7 +55,7 @@ export function createFixRow(map: ColumnMap, cells: CellReader, options: FixRowO
   const count = cells.column('epoch_count');
   const note = cells.column('note');
   const isGeodetic = latitude.index >= 0 && longitude.index >= 0 && height.index >= 0;
-  const passIndexes = map.passThrough.map((column) => column.index);
+  const passing = map.passThrough;
   let lastId = '';
 
   function geodeticPoint(): GeodeticPoint | null {
@@ -78,7 +78,7 @@ export function createFixRow(map: ColumnMap, cells: CellReader, options: FixRowO
     return null;
   }
 
-  return (row, line) => {
+  return (line) => {
     let id = cells.requiredId(pointId);
     // Epochs of one point follow each other: one string serves them all.
     if (id === lastId) id = lastId;
@@ -113,7 +113,7 @@ export function createFixRow(map: ColumnMap, cells: CellReader, options: FixRowO
       tiltAzimuthDeg,
       epochCount: cells.optionalWhole(count, 1, 1e9) ?? 1,
       note: cells.text(note),
-      passThrough: passIndexes.length === 0 ? NO_CELLS : passIndexes.map((index) => row[index] ?? ''),
+      passThrough: passing.length === 0 ? NO_CELLS : passing.map((column) => cells.text(column)),
       place: { sourceIndex: options.sourceIndex, line },
     };
     if (cells.problems.length > 0 || geodetic === null) return null;

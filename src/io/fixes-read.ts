@@ -7,6 +7,8 @@ import { mapColumns } from './column-map.js';
 import { rowLengthProblem } from './csv-read.js';
 import type { CsvTable } from './csv-read.js';
 import { FIX_TABLE } from './fix-columns.js';
+import { createPlainCellReader } from './plain-cell-read.js';
+import { plainRow } from './plain-records.js';
 import { createFixRow } from './fix-row.js';
 import type { FixRowOptions } from './fix-row.js';
 
@@ -43,6 +45,9 @@ export interface FixReadOptions extends FixRowOptions {
   readonly mapping: Readonly<Record<string, string>>;
 }
 
+/** Fixes are handed on so many at a time, so that few are alive when memory is cleared of dead ones. */
+const MOST_FIXES = 256;
+
 /**
  * Reads fixes from a table (the columns are in docs/file-formats.md).
  * Problems: those of `mapColumns`; with the blocks, those of the table; with each rejected row, those of its cells.
@@ -56,17 +61,35 @@ export function readFixes(table: CsvTable, options: FixReadOptions): Outcome<Fix
   async function* blocks(): AsyncGenerator<Outcome<FixBlock>> {
     const cells = createCellReader(map, source, dialect.decimalComma);
     const readFix = createFixRow(map, cells, options);
+    const isPlainDialect = !dialect.decimalComma && dialect.delimiter.charCodeAt(0) < 0x80;
+    const plainCells = createPlainCellReader(map, header.length, dialect.delimiter);
+    const readPlainFix = createFixRow(map, plainCells, options);
     for await (const block of table.blocks()) {
       if (!block.ok) {
         yield block;
         return;
       }
-      const { rows, firstRecord, lineOf, rawOf } = block.value;
-      const fixes: Fix[] = [];
-      const rejected: RejectedRow[] = [];
-      for (let index = 0; index < rows.length; index += 1) {
-        const row = rows[index] ?? [];
+      const { plain, firstRecord, lineOf, rawOf } = block.value;
+      const rows = plain === null ? block.value.rows : null;
+      const count = plain === null ? block.value.rows.length : plain.count;
+      let fixes: Fix[] = [];
+      let rejected: RejectedRow[] = [];
+      const piece = (): Outcome<FixBlock> => success({ fixes, rejected, warnings: [], rawOf: (fix) => rawAtLine(fix.place.line, count, lineOf, rawOf) });
+      for (let index = 0; index < count; index += 1) {
+        if (fixes.length === MOST_FIXES) {
+          yield piece();
+          fixes = [];
+          rejected = [];
+        }
         const line = lineOf(index);
+        if (plain !== null && isPlainDialect && plainCells.start(plain.bytes, plain.startOf(index), plain.endOf(index))) {
+          const fix = readPlainFix(line);
+          if (fix !== null) {
+            fixes.push(fix);
+            continue;
+          }
+        }
+        const row = plain === null ? (rows?.[index] ?? []) : plainRow(plain, index, dialect.delimiter);
         const record = firstRecord + index;
         if (row.length !== header.length) {
           const problem = rowLengthProblem(row, header, { source, line, record });
@@ -74,14 +97,20 @@ export function readFixes(table: CsvTable, options: FixReadOptions): Outcome<Fix
           continue;
         }
         cells.start(row, line, record);
-        const fix = readFix(row, line);
+        const fix = readFix(line);
         if (fix !== null) fixes.push(fix);
         else rejected.push({ line, raw: rawOf(index), problems: [...cells.problems] });
       }
-      yield success({ fixes, rejected, warnings: [], rawOf: (fix) => rawOf(rows.findIndex((_, index) => lineOf(index) === fix.place.line)) });
+      yield piece();
     }
   }
 
   const passThroughNames = map.passThrough.map((column) => column.name);
   return success({ passThroughNames, headerRaw: table.headerRaw, blocks }, mapped.problems);
+}
+
+/** The row that starts on a line as it stands in the file; empty where none does. */
+function rawAtLine(line: number, count: number, lineOf: (index: number) => number, rawOf: (index: number) => string): string {
+  for (let index = 0; index < count; index += 1) if (lineOf(index) === line) return rawOf(index);
+  return '';
 }

@@ -1,11 +1,12 @@
 import { parseDecimal } from '../core/numeric/decimal-text.js';
-import { failure, success } from '../records/outcome.js';
+import { failure, failureOf, success } from '../records/outcome.js';
 import type { Failure, Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
 import type { CsvDialect } from './csv-dialect.js';
 import { DEFAULT_DIALECT } from './csv-dialect.js';
 import type { CsvBlock, CsvTable } from './csv-read.js';
+import { isDeeperThan, MAX_JSON_DEPTH } from './json-depth.js';
 
 type JsonObject = Readonly<Record<string, unknown>>;
 
@@ -46,7 +47,7 @@ export function readGeojsonTable(text: string, source: string, unlocated: 'refus
     if (problem !== null) problems.push(problem);
     else for (const name of Object.keys(propertiesOf(feature))) if (!names.has(name)) names.set(name, names.size);
   });
-  if (problems.length > 0) return failure(...problems);
+  if (problems.length > 0) return failureOf(problems);
   const header = [...names.keys()];
   return success({
     source,
@@ -82,6 +83,7 @@ async function* featureBlocks(features: readonly unknown[], header: readonly str
     const part = features.slice(first, first + FEATURES_A_BLOCK);
     yield success({
       rows: part.map((feature) => cellsOf(feature, header)),
+      plain: null,
       firstRecord: first + 1,
       // A document has no lines of its own: the number of the feature stands for one.
       lineOf: (index) => first + index + 1,
@@ -108,6 +110,7 @@ function cellText(value: unknown): string {
 
 function featureProblem(feature: unknown, source: string, path: string, unlocated: 'refused' | 'allowed'): Problem | null {
   if (!isObject(feature) || feature['type'] !== 'Feature') return structure(source, path, 'is not a Feature');
+  if (isDeeperThan(feature, MAX_JSON_DEPTH)) return structure(source, path, `is nested more than ${String(MAX_JSON_DEPTH)} deep`);
   const { geometry, properties } = feature;
   if (geometry === null && unlocated === 'allowed') return propertiesProblem(properties, source, path);
   if (!isObject(geometry) || geometry['type'] !== 'Point') return structure(source, `${path}.geometry`, 'is not a Point');

@@ -1,6 +1,5 @@
 import type { Sink } from '../../io/sink.js';
-import type { FixBlock, RejectedRow } from '../../io/fixes-read.js';
-import type { Fix } from '../../records/fix.js';
+import type { FixBlock } from '../../io/fixes-read.js';
 import { failure } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
@@ -8,7 +7,6 @@ import type { ProblemCode } from '../../records/problem-codes.js';
 import type { ReducedPoint } from '../../records/reduced-point.js';
 import { combinePoints } from '../../tasks/combine-points.js';
 import type { RepeatPair } from '../../tasks/combine-points.js';
-import { explainPoint, workingText } from '../../tasks/explain/explain-point.js';
 import { createReducer } from '../../tasks/reduce-points.js';
 import { createReductionTotals } from '../../tasks/reduction-totals.js';
 import type { ReductionSetup } from '../../tasks/reduction-setup.js';
@@ -21,6 +19,9 @@ import { EXIT_CODES } from '../exit-codes.js';
 import { inputPaths, openFixes, openOccupations } from '../fix-inputs.js';
 import type { FixInputKind, FixInputSettings, OpenedFixes } from '../fix-inputs.js';
 import { createPointsWriter, csvWriteOptions } from '../points-writer.js';
+import { explainTarget, writeExplained } from '../reduce/explain-target.js';
+import { rejectLate } from '../reduce/reject-late.js';
+import type { LateRefusal } from '../reduce/reject-late.js';
 import { createRejects } from '../rejects.js';
 import { createRunLog } from '../run-log.js';
 import { resolveSession } from '../session-settings.js';
@@ -31,8 +32,9 @@ import type { Workbench } from '../workbench.js';
 import { loadReductionSetup } from './reduction-setup-load.js';
 import { reductionSummary } from './reduction-summary.js';
 
-/** Points are formatted and handed to the output in batches of this many. */
+/** Fixes are reduced so many at a time, and what they gave is written once it fills this many bytes. */
 const BATCH = 500;
+const FULL = 1 << 16;
 
 /** Doubts that make the answer no, though the points have coordinates. */
 const NO: readonly ProblemCode[] = ['point-horizontal-95', 'point-vertical-95', 'point-repeat-disagrees'];
@@ -58,7 +60,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   for (const [key, origin] of Object.entries(resolved.origins)) diagnostics.detail(`pegbook: ${key} from ${origin}`);
   if (bench.format === 'geojson') bench.take(geojsonFrame(setup));
 
-  const outputs = await openOutputs(bench, setup);
+  const outputs = await openOutputs(bench);
   const settings: FixInputSettings = {
     tables,
     kind: textOption(invocation, 'input') as FixInputKind | null,
@@ -77,10 +79,9 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   const combine = flagOption(invocation, 'combine');
   const kept: ReducedPoint[] = [];
   const explained: ReducedOccupation[] = [];
-  let batch: ReducedPoint[] = [];
   let epochText = '';
   let failed = false;
-  let late: { readonly fixes: readonly Fix[]; readonly problems: readonly Problem[] }[] = [];
+  let late: LateRefusal[] = [];
   const remaps: (readonly number[] | null)[] = [];
   let recent: FixBlock[] = [];
   let settled = false;
@@ -98,7 +99,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
         return;
       }
       totals.addPoint(point);
-      batch.push(point);
+      if (outputs.points !== null) writer.add(point);
     },
     onProblems(problems, fixes) {
       diagnostics.report(problems);
@@ -110,11 +111,15 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
     },
   });
 
-  const flush = async (): Promise<void> => {
-    if (batch.length > 0 && outputs.points !== null) await outputs.points.write(writer.points(batch));
-    batch = [];
-    if (epochText !== '' && outputs.epochs !== null) await outputs.epochs.write(epochText);
-    epochText = '';
+  let writing: Promise<void> = Promise.resolve();
+  /** Writes what is ready while the next is made: `take` leaves the last piece untouched that long. */
+  const flush = async (least: number): Promise<void> => {
+    if (writer.size() > least && outputs.points !== null) {
+      await writing;
+      writing = outputs.points.write(writer.take());
+    }
+    if (epochText.length > least && outputs.epochs !== null) await outputs.epochs.write(epochText);
+    if (epochText.length > least) epochText = '';
   };
 
   await outputs.points?.write(writer.begin());
@@ -139,7 +144,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
       recent.push(block);
       for (let i = 0; i < block.fixes.length; i += BATCH) {
         reducer.push(block.fixes.length <= BATCH ? block.fixes : block.fixes.slice(i, i + BATCH));
-        await flush();
+        await flush(FULL);
       }
       bad += await rejectLate(late, recent, rejects);
       late = [];
@@ -158,10 +163,15 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   if (combine) {
     const combined = combinePoints(kept, setup);
     ({ pairs } = combined);
-    for (const point of combined.points) totals.addPoint(point);
-    batch = [...combined.points];
+    for (const point of combined.points) {
+      totals.addPoint(point);
+      if (outputs.points === null) continue;
+      writer.add(point);
+      await flush(FULL);
+    }
   }
-  await flush();
+  await flush(0);
+  await writing;
   await outputs.points?.write(writer.end());
   if (explain !== null) await writeExplained(explained, explain, setup, outputs.explain, bench);
 
@@ -181,13 +191,12 @@ interface Outputs {
 }
 
 /** The places of all outputs, proved usable before any work. With --explain and no --output, points are not written. */
-async function openOutputs(bench: Workbench, setup: ReductionSetup): Promise<Outputs> {
+async function openOutputs(bench: Workbench): Promise<Outputs> {
   const { invocation } = bench;
   const output = textOption(invocation, 'output');
   const explain = textOption(invocation, 'explain') !== null;
   const epochs = textOption(invocation, 'epochs');
   const rejects = textOption(invocation, 'rejects');
-  void setup;
   return {
     points: explain && output === null ? null : await bench.open(output ?? '-'),
     explain: explain ? await bench.open('-') : null,
@@ -224,42 +233,6 @@ async function passThroughNames(paths: readonly string[], settings: FixInputSett
 function remapping(opened: OpenedFixes, names: readonly string[]): readonly number[] | null {
   const own = opened.input.passThroughNames;
   return own.length === names.length && own.every((name, index) => name === names[index]) ? null : names.map((name) => own.indexOf(name));
-}
-
-/** Rows refused by the reduction itself, found again in the blocks they came from. */
-async function rejectLate(late: readonly { readonly fixes: readonly Fix[]; readonly problems: readonly Problem[] }[], recent: readonly FixBlock[], rejects: ReturnType<typeof createRejects>): Promise<number> {
-  let count = 0;
-  for (const { fixes, problems } of late) {
-    const rows: RejectedRow[] = fixes.map((fix) => ({
-      line: fix.place.line,
-      raw: recent.map((block) => block.rawOf(fix)).find((raw) => raw !== '') ?? '',
-      problems,
-    }));
-    count += rows.length;
-    await rejects.add(rows);
-  }
-  return count;
-}
-
-interface ExplainTarget {
-  readonly pointId: string;
-  readonly occupation: string | null;
-}
-
-function explainTarget(invocation: Invocation): ExplainTarget | null {
-  const text = textOption(invocation, 'explain');
-  if (text === null) return null;
-  const at = /^(.*)@(\d+)$/su.exec(text);
-  return at === null ? { pointId: text, occupation: null } : { pointId: at[1] ?? '', occupation: at[2] ?? null };
-}
-
-async function writeExplained(explained: readonly ReducedOccupation[], target: ExplainTarget, setup: ReductionSetup, sink: Sink | null, bench: Workbench): Promise<void> {
-  if (explained.length === 0) {
-    bench.take(failure(errorProblem('value-unknown-id', { message: `there is no point ${target.pointId}${target.occupation === null ? '' : ` with an occupation ${target.occupation}`} to explain`, received: target.pointId })));
-  }
-  for (const reduced of explained) {
-    await sink?.write(workingText(`Reduction of ${reduced.point.pointId}, occupation ${reduced.point.occupation}`, explainPoint(reduced, setup)));
-  }
 }
 
 function frameOf(setup: ReductionSetup, epochYear: number | null): Parameters<typeof createPointsWriter>[3] {

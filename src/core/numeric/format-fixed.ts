@@ -1,4 +1,5 @@
 import { InternalError } from '../../records/internal-error.js';
+import { QUICK_DECIMALS, powerOfTen, roundToUnits } from './round-to-units.js';
 
 /** The most decimals that can be asked for. */
 export const MOST_DECIMALS = 20;
@@ -15,20 +16,13 @@ export const MOST_DECIMALS = 20;
  */
 export function formatFixed(value: number, decimals: number): string {
   if (!(decimals >= 0 && decimals <= MOST_DECIMALS)) throw new InternalError('decimals are out of range');
-  if (decimals > 9) return formatFixedFromText(value, decimals);
-  const power = powerOfTen(decimals);
-  const size = value < 0 ? -value : value;
-  const scaled = size * power;
-  // Written so that NaN and Infinity take the slow path, which refuses them.
-  if (!(scaled < 1e15 && size < 2147483647)) return formatFixedFromText(value, decimals);
-  let whole = Math.floor(scaled);
-  const past = scaled - whole - 0.5;
-  // The scaled value is off by at most two parts in 2^53; too near a tie the text must decide.
-  const doubt = scaled * 4.5e-16;
-  if (past <= doubt && past >= -doubt) return formatFixedFromText(value, decimals);
-  if (past > 0) whole += 1;
+  if (decimals > QUICK_DECIMALS) return formatFixedFromText(value, decimals);
+  if (!Number.isInteger(decimals)) throw new InternalError('decimals must be a whole number');
+  const whole = roundToUnits(value < 0 ? -value : value, decimals);
+  if (whole < 0) return formatFixedFromText(value, decimals);
   const sign = value < 0 && whole > 0 ? '-' : '';
   if (decimals === 0) return sign + wholeText(whole);
+  const power = powerOfTen(decimals);
   let units = Math.floor(whole / power);
   let parts = whole - units * power;
   if (parts < 0) {
@@ -71,33 +65,6 @@ function partsText(n: number, digits: number): string {
     return partsText(high, digits - 3) + (PADDED[n - high * 1000] as string);
   }
   return (digits === 3 ? PADDED[n] : digits === 2 ? PAIRS[n] : PLAIN[n]) as string;
-}
-
-function powerOfTen(n: number): number {
-  switch (n) {
-    case 4:
-      return 10000;
-    case 9:
-      return 1000000000;
-    case 0:
-      return 1;
-    case 1:
-      return 10;
-    case 2:
-      return 100;
-    case 3:
-      return 1000;
-    case 5:
-      return 100000;
-    case 6:
-      return 1000000;
-    case 7:
-      return 10000000;
-    case 8:
-      return 100000000;
-    default:
-      throw new InternalError('decimals must be a whole number');
-  }
 }
 
 /**

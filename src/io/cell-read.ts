@@ -37,7 +37,7 @@ export interface RowCells {
   /** The cell as it is; empty when absent. */
   readonly text: (column: Column) => string;
   /**
-   * Degrees, north positive, as decimal or as degrees, minutes, seconds; −90 to 90. One outside that range beside a
+   * Degrees, north positive, as decimal or as degrees, minutes, seconds; −90 to 90. One of 100 or more beside a
    * longitude that would be a latitude is reported as coordinates-swapped.
    */
   readonly latitude: (column: Column, longitude: Column) => number | null;
@@ -50,6 +50,9 @@ export interface RowCells {
   /** Adds a problem found by other means to the current row. */
   readonly report: (code: ProblemCode, column: Column, message: string, hint?: string) => void;
 }
+
+/** A latitude this far out is hardly a slip of the pen: it looks like a longitude. */
+const NO_SLIP_DEG = 100;
 
 const CONTROL = /\p{Cc}/u;
 const GROUPED = /^[+-]?\d{1,3}(?:[ ,.']\d{3})+(?:[.,]\d+)?$/;
@@ -124,12 +127,13 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
     }
     if (value < lowest || value > limit) {
       const otherValue = other === null ? null : parseDecimal(cellOf(other), decimalComma);
-      if (other !== null && otherValue !== null && Math.abs(otherValue) <= 90 && Math.abs(value) <= 180) {
+      const couldBeLatitude = otherValue !== null && Math.abs(otherValue) <= 90;
+      if (other !== null && couldBeLatitude && Math.abs(value) >= NO_SLIP_DEG && Math.abs(value) <= 180) {
         const message = `${cell} is no latitude and ${other.name} ${String(otherValue)} could be one: are they exchanged?`;
         report('coordinates-swapped', column, message, 'exchange the two with --columns', cell);
         return null;
       }
-      report(`${axis}-out-of-range`, column, `${cell} is outside ${String(lowest)}..${String(limit)}`, undefined, cell);
+      report(`${axis}-out-of-range`, column, `${cell} is outside ${String(lowest)}..${String(limit)}`, couldBeLatitude ? 'check the value, and that latitude and longitude are not exchanged' : undefined, cell);
       return null;
     }
     return value;

@@ -75,11 +75,12 @@ describe('readFixes', () => {
 
   it('reports every bad cell of a row', async () => {
     const { rejected } = await read(`${HEAD}\n,91,2,x\n`);
-    expect(rejected[0]?.problems.map((problem) => problem.code).sort()).toEqual(['coordinates-swapped', 'value-missing', 'value-not-a-number']);
+    expect(rejected[0]?.problems.map((problem) => problem.code).sort()).toEqual(['latitude-out-of-range', 'value-missing', 'value-not-a-number']);
   });
 
   it.each([
     ['latitude_deg', 'A,95.2,120,1', 'latitude-out-of-range'],
+    ['latitude_deg', 'A,95.2,21.4,1', 'latitude-out-of-range'],
     ['longitude_deg', 'A,-31,361,1', 'longitude-out-of-range'],
     ['latitude_deg', 'A,121.4,-31.5,1', 'coordinates-swapped'],
     ['latitude_deg', 'A,,2,1', 'value-missing'],

@@ -1,6 +1,6 @@
 import type { RowPlace } from './fix.js';
 
-/** What a control point may be used for: fitting, checking, or both (which fits and therefore does not check). */
+/** What a control point may be used for: fitting, checking, or both (a check then that is not independent of the fit). */
 export type ControlRole = 'fit' | 'check' | 'both';
 
 /**

@@ -1,4 +1,5 @@
 import { reductionCodes } from './codes/epochs-and-points.js';
+import { checkCodes } from './codes/checks.js';
 import { fileCodes } from './codes/files.js';
 import { placeCodes } from './codes/places.js';
 import { programCodes } from './codes/program.js';
@@ -17,6 +18,7 @@ export type ProblemCode =
   | keyof typeof placeCodes
   | keyof typeof reductionCodes
   | keyof typeof siteCodes
+  | keyof typeof checkCodes
   | keyof typeof programCodes;
 
 /** Every code with its exit code, meaning and mend; docs/problem-codes.md is generated from it. */
@@ -28,5 +30,6 @@ export const PROBLEM_CODES: Readonly<Record<ProblemCode, ProblemCodeEntry>> = {
   ...placeCodes,
   ...reductionCodes,
   ...siteCodes,
+  ...checkCodes,
   ...programCodes,
 };

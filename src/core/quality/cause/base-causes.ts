@@ -51,7 +51,7 @@ export function baseCauses(context: CauseContext): readonly CauseModel[] {
         cause: 'phase-centre',
         fixed: up.map((value) => value * offset),
         columns: [],
-        choices: groups.length * offsets.length,
+        choices: (groups.length * offsets.length) / 2,
         read: () => [{ name: 'offset', value: offset, sigma: null, unit: 'm' }],
       });
     }

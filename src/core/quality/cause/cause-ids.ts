@@ -33,7 +33,7 @@ export const CAUSE_TEXTS: Readonly<Record<CauseId, CauseText>> = {
   },
   'base-antenna-height': {
     title: 'the antenna height of the base is wrong, or a slant length was used as a vertical one',
-    confirm: 'measure the base antenna again in two units; see whether the note says slant or vertical',
+    confirm: 'measure the base antenna again in two units; see whether the note says slant or vertical; a pole wrong by the same length all day looks the same',
   },
   'pole-length': {
     title: 'the pole length is wrong',

@@ -1,4 +1,4 @@
-import { geodeticToGeocentric } from '../../geodesy/geocentric.js';
+import { geocentricToGeodetic, geodeticToGeocentric } from '../../geodesy/geocentric.js';
 import { geocentricToLocal, localFrameAt } from '../../geodesy/local-frame.js';
 import { plateVelocity } from '../../geodesy/plate-motion.js';
 import { PLATE_POLES } from '../../geodesy/plate-pole.js';
@@ -6,6 +6,7 @@ import type { GeocentricPoint, LocalVector } from '../../../records/point.js';
 import type { CauseContext } from './cause-context.js';
 import type { CausePoint } from './cause-day.js';
 import type { CauseModel } from './cause-model.js';
+import { isNearPlate } from './plate-boxes.js';
 import { gridPattern, toGridAxes } from './observation-list.js';
 
 /** Longest span of years, and shortest, that is believed. */
@@ -23,7 +24,8 @@ export function frameCauses(context: CauseContext): readonly CauseModel[] {
   const shift = day.datumShiftM;
   if (shift !== null && Math.hypot(...shift) >= SMALLEST_SHIFT_M) {
     for (const sign of [1, -1]) {
-      const fixed = local(() => ({ xM: sign * shift[0], yM: sign * shift[1], zM: sign * shift[2] }));
+      const vector = { xM: sign * shift[0], yM: sign * shift[1], zM: sign * shift[2] };
+      const fixed = gridPattern(day, list, (point) => shiftedOf(point, vector, context)) ?? local(() => vector);
       if (fixed === null) break;
       models.push({
         cause: 'datum',
@@ -36,7 +38,8 @@ export function frameCauses(context: CauseContext): readonly CauseModel[] {
       });
     }
   }
-  for (const pole of PLATE_POLES) {
+  const poles = PLATE_POLES.filter((pole) => isNearPlate(pole.code, day.points[0] ?? null));
+  for (const pole of poles) {
     const perYear = local((place) => {
       const velocity = plateVelocity(place, pole);
       return { xM: velocity.xMPerYear, yM: velocity.yMPerYear, zM: velocity.zMPerYear };
@@ -48,15 +51,34 @@ export function frameCauses(context: CauseContext): readonly CauseModel[] {
       fixed: null,
       columns: [perYear],
       isWhitened: false,
-      choices: PLATE_POLES.length,
+      choices: poles.length,
       read: ([years = 0], [sigma = 0]) => (Math.abs(years) > LONGEST_YEARS || Math.abs(years) < SHORTEST_YEARS ? null : [{ name: 'years', value: years, sigma, unit: 'years' }]),
     });
   }
   return models;
 }
 
+/** A datum's shift taken exactly, through the grid; null without a grid. */
+function shiftedOf(point: CausePoint, vector: GeocentricPoint, { day }: CauseContext): LocalVector | null {
+  if (day.forward === null || point.latitudeDeg === null || point.longitudeDeg === null || point.knownFirstM === null || point.knownSecondM === null) return null;
+  const heightM = ellipsoidalHeightOf(point, day.heightKind);
+  const place = geodeticToGeocentric({ latitudeDeg: point.latitudeDeg, longitudeDeg: point.longitudeDeg, ellipsoidalHeightM: heightM }, day.ellipsoid);
+  const moved = geocentricToGeodetic({ xM: place.xM + vector.xM, yM: place.yM + vector.yM, zM: place.zM + vector.zM }, day.ellipsoid);
+  const out = { first: 0, second: 0 };
+  if (day.forward(moved.latitudeDeg, moved.longitudeDeg, out) !== 'ok') return null;
+  return {
+    eastM: day.axisSign * (out.first * day.metresPerUnit - point.knownFirstM),
+    northM: day.axisSign * (out.second * day.metresPerUnit - point.knownSecondM),
+    upM: moved.ellipsoidalHeightM - heightM,
+  };
+}
+
+function ellipsoidalHeightOf(point: CausePoint, kind: 'orthometric' | 'ellipsoidal' | null): number {
+  return (point.knownHeightM ?? 0) + (kind === 'orthometric' ? (point.geoidHeightM ?? 0) : 0);
+}
+
 function localOf(point: CausePoint, at: (place: GeocentricPoint) => GeocentricPoint, { day }: CauseContext): LocalVector | null {
   if (point.latitudeDeg === null || point.longitudeDeg === null) return null;
-  const place = geodeticToGeocentric({ latitudeDeg: point.latitudeDeg, longitudeDeg: point.longitudeDeg, ellipsoidalHeightM: point.knownHeightM ?? 0 }, day.ellipsoid);
+  const place = geodeticToGeocentric({ latitudeDeg: point.latitudeDeg, longitudeDeg: point.longitudeDeg, ellipsoidalHeightM: ellipsoidalHeightOf(point, day.heightKind) }, day.ellipsoid);
   return toGridAxes(point, geocentricToLocal(localFrameAt(point.latitudeDeg, point.longitudeDeg), at(place)));
 }

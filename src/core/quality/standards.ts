@@ -1,0 +1,148 @@
+import type { ProblemCode } from '../../records/problem-codes.js';
+import { constantLimit } from './limit-rule.js';
+import type { LimitRule } from './limit-rule.js';
+
+/** How far the text of a standard was seen. */
+export type StandardRecall = 'published' | 'second hand' | 'from memory';
+
+/** Limits on epochs and occupations that a standard asks for; null: none. */
+export interface StandardAcceptance {
+  readonly maxPdop: number | null;
+  readonly minSatellites: number | null;
+  readonly maxBaselineM: number | null;
+  readonly minDurationS: number | null;
+  readonly minOccupations: number;
+  readonly minSeparationS: number;
+}
+
+/** A published standard as data: what it asks and what it lets one say. */
+export interface Standard {
+  readonly id: string;
+  readonly title: string;
+  /** Key of docs/references.md, and the place in it. */
+  readonly source: string;
+  readonly locator: string;
+  readonly recall: StandardRecall;
+  readonly asks: readonly string[];
+  /** How it is worked out: rules for each difference, or a procedure of its own. */
+  readonly kind: 'limits' | 'nssda' | 'classes' | 'iso-17123-8';
+  readonly rules: readonly LimitRule[];
+  readonly acceptance: StandardAcceptance | null;
+}
+
+/** The reasons a fix can be refused under a standard, by the limit that refuses it. */
+export const STANDARD_REFUSALS: readonly ProblemCode[] = ['epoch-not-fixed', 'epoch-pdop', 'epoch-satellites', 'epoch-baseline'];
+
+const two = (name: string, horizontalM: number, verticalM: number): readonly LimitRule[] => [
+  constantLimit(`${name} horizontal`, '2d', horizontalM, 0.95),
+  constantLimit(`${name} vertical`, 'up', verticalM, 0.95),
+];
+
+function realTimeClass(number: number, horizontalM: number, verticalM: number, acceptance: StandardAcceptance): Standard {
+  const { maxPdop, minSatellites, maxBaselineM, minDurationS, minOccupations } = acceptance;
+  return {
+    id: `single-base-rt${String(number)}`,
+    title: `single-base real-time accuracy class RT${String(number)}`,
+    source: 'NGS-RT-2011',
+    locator: 'chapter V, class table',
+    recall: 'from memory',
+    asks: [
+      `95 % of differences within ${String(horizontalM)} m in plan and ${String(verticalM)} m in height`,
+      `PDOP at most ${String(maxPdop)}, satellites at least ${String(minSatellites)}, ${maxBaselineM === null ? 'any baseline with a fixed solution' : `baseline at most ${String(maxBaselineM / 1000)} km`}, ${String(minDurationS)} s or more`,
+      minOccupations > 1 ? 'two occupations, 4 hours apart in the time of day' : 'no repeat',
+    ],
+    kind: 'limits',
+    rules: two(`RT${String(number)}`, horizontalM, verticalM),
+    acceptance,
+  };
+}
+
+function proportionOrder(id: string, title: string, constantM: number, ppm: number): Standard {
+  const rule: LimitRule = { name: title, axis: '2d', probability: 0.95, combine: 'rss', constantM, ppm, distanceOffsetM: 0, perRootKmM: 0, floorM: null, capM: 0.5 };
+  return {
+    id,
+    title,
+    source: 'LINZ-2010',
+    locator: 'cadastral survey rules 2010, accuracy of vectors',
+    recall: 'second hand',
+    asks: [`difference of a vector within root-sum-square of ${String(constantM)} m and ${String(ppm)} ppm, at most 0.5 m (95 %)`, 'superseded by later rules; for comparison only'],
+    kind: 'limits',
+    rules: [rule],
+    acceptance: null,
+  };
+}
+
+/** Every standard of `--standard`, in the order of `--standard list`. */
+export const STANDARDS: readonly Standard[] = [
+  {
+    id: 'nssda',
+    title: 'accuracy of positions at 95 % from check points (NSSDA)',
+    source: 'FGDC-NSSDA',
+    locator: 'section 3.2 and appendix 3-A',
+    recall: 'second hand',
+    asks: ['20 or more check points of independent higher accuracy, well spread', 'horizontal 2.4477 times the mean of the two RMSEs (ratio 0.6 to 1), vertical 1.9600 times RMSE', 'systematic error removed, normal errors'],
+    kind: 'nssda',
+    rules: [],
+    acceptance: null,
+  },
+  {
+    id: 'fgdc-classes',
+    title: 'accuracy classes of control (FGDC part 2)',
+    source: 'FGDC-STD-007.2',
+    locator: 'table 2.1',
+    recall: 'from memory',
+    asks: ['the 95 % circle and the 95 % height figure of each point, from its covariance', 'class: the smallest of 1, 2, 5 mm, 1, 2, 5 cm, 1, 2, 5 dm, 1, 2, 5, 10 m that holds the figure', 'classes describe stated uncertainty; check points are a separate test'],
+    kind: 'classes',
+    rules: [],
+    acceptance: null,
+  },
+  {
+    id: 'iso-17123-8',
+    title: 'field procedure for real-time receivers (ISO 17123-8)',
+    source: 'ISO-17123-8',
+    locator: 'sections 6 and 7',
+    recall: 'from memory',
+    asks: ['two rover points 2 m to 20 m apart, known to 3 mm; sets of both points about 5 minutes apart', 'simplified: 1 series of 5 sets, gross-error screen 2.5·√2·σ only', 'full: 3 series of 5 sets starting 90 minutes apart; s with 56 and 28 degrees of freedom; χ² and F tests at 95 %'],
+    kind: 'iso-17123-8',
+    rules: [],
+    acceptance: null,
+  },
+  realTimeClass(1, 0.02, 0.04, { maxPdop: 2, minSatellites: 7, maxBaselineM: 10_000, minDurationS: 180, minOccupations: 2, minSeparationS: 14_400 }),
+  realTimeClass(2, 0.04, 0.05, { maxPdop: 3, minSatellites: 6, maxBaselineM: 15_000, minDurationS: 60, minOccupations: 2, minSeparationS: 14_400 }),
+  realTimeClass(3, 0.06, 0.08, { maxPdop: 4, minSatellites: 5, maxBaselineM: 20_000, minDurationS: 15, minOccupations: 1, minSeparationS: 0 }),
+  realTimeClass(4, 0.2, 0.3, { maxPdop: 6, minSatellites: 5, maxBaselineM: null, minDurationS: 10, minOccupations: 1, minSeparationS: 0 }),
+  {
+    id: 'heights-5cm',
+    title: 'ellipsoidal or orthometric heights to 5 cm',
+    source: 'NGS-58',
+    locator: 'summary; orthometric heights: NGS-59',
+    recall: 'second hand',
+    asks: ['height differences within 5 cm at 95 %', 'every point occupied twice, at different times of day'],
+    kind: 'limits',
+    rules: [constantLimit('heights 5 cm', 'up', 0.05, 0.95)],
+    acceptance: { maxPdop: null, minSatellites: null, maxBaselineM: null, minDurationS: null, minOccupations: 2, minSeparationS: 10_800 },
+  },
+  {
+    id: 'heights-2cm',
+    title: 'ellipsoidal or orthometric heights to 2 cm, local',
+    source: 'NGS-58',
+    locator: 'summary; orthometric heights: NGS-59',
+    recall: 'second hand',
+    asks: ['height differences within 2 cm at 95 %', 'every point occupied twice, at different times of day'],
+    kind: 'limits',
+    rules: [constantLimit('heights 2 cm', 'up', 0.02, 0.95)],
+    acceptance: { maxPdop: null, minSatellites: null, maxBaselineM: null, minDurationS: null, minOccupations: 2, minSeparationS: 10_800 },
+  },
+  proportionOrder('cadastral-marks', 'constant and proportion, reference marks', 0.03, 150),
+  proportionOrder('cadastral-a', 'constant and proportion, class A', 0.06, 150),
+  proportionOrder('cadastral-b', 'constant and proportion, class B', 0.3, 600),
+  proportionOrder('cadastral-c', 'constant and proportion, class C', 1, 3000),
+];
+
+/** Accuracy classes of FGDC part 2, metres; from memory. */
+export const ACCURACY_CLASSES_M: readonly number[] = [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10];
+
+/** The smallest class that holds a 95 % figure, metres; null beyond the largest. */
+export function accuracyClass(figure95M: number): number | null {
+  return ACCURACY_CLASSES_M.find((size) => figure95M <= size) ?? null;
+}

@@ -1,0 +1,16 @@
+/** Problem codes: checks against control, repeats, design and standards. */
+export const checkCodes = {
+  'check-horizontal-limit': { exit: 1, meaning: 'a horizontal difference exceeds its limit', fix: 'see the likely cause; reobserve the point' },
+  'check-vertical-limit': { exit: 1, meaning: 'a height difference exceeds its limit', fix: 'see the likely cause; check antenna and pole heights' },
+  'check-horizontal-noise': { exit: 1, meaning: 'a horizontal difference is larger than the stated uncertainty of both sides explains', fix: 'see the likely cause; the stated uncertainty may be too small' },
+  'check-vertical-noise': { exit: 1, meaning: 'a height difference is larger than the stated uncertainty of both sides explains', fix: 'see the likely cause; the stated uncertainty may be too small' },
+  'check-not-stated': { exit: 1, meaning: 'a limit cannot be applied because what it depends on is not known', fix: 'give the distance from the base, or use a limit that does not need it' },
+  'check-no-coordinate': { exit: 1, meaning: 'a point to be checked was rejected and has no coordinate', fix: 'reobserve the point' },
+  'check-nothing-in-common': { exit: 3, meaning: 'no point of the file is in the control, the design or repeated', fix: 'check the identifiers of both files; control of role fit does not count' },
+  'check-too-few-rows': { exit: 3, meaning: 'a procedure needs more rows than the file has', fix: 'observe what is missing; nothing is claimed from less' },
+  'check-height-kinds': { exit: 3, meaning: 'the two sides give different kinds of height and no geoid joins them', fix: 'give --geoid, or heights of one kind' },
+  'check-place-conflict': { exit: 3, meaning: 'two names stand at one place, or one name at two places', fix: 'mend the name that is wrong' },
+  'check-sigma-assumed': { exit: 3, meaning: 'the points state no sigma, so the planning model stands in', fix: 'use the points file that reduce-points writes' },
+  'check-repeat-noise': { exit: 1, meaning: 'occupations of a point disagree beyond their uncertainty', fix: 'reobserve with a new initialisation; check the pole length' },
+  'check-repeat-too-soon': { exit: 1, meaning: 'occupations are too close in time to count as independent', fix: 'repeat after the stated time' },
+} as const;

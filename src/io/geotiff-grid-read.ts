@@ -36,16 +36,11 @@ export async function readGeotiffGrid(bytes: Uint8Array): Promise<Outcome<GeoidF
 }
 
 async function readImages(bytes: Uint8Array): Promise<Outcome<GeoidFileContent>> {
-  const { fromArrayBuffer } = await import('geotiff');
-  const tiff = await fromArrayBuffer(exactBuffer(bytes));
-  // Arrays read later are taken as little-endian whatever the file is (geotiff 3.0.5, its issue 535); read at once they are right.
-  tiff.parser.eager = true;
-  const images = await imagesOf(tiff);
-  if (images === null) return bad('grid-unreadable', 'the list of images of the TIFF does not end');
+  const opened = await openGeotiffImages(bytes);
+  if (!opened.ok) return opened;
+  const images = opened.value;
   const first = images[0];
   if (first === undefined) return bad('grid-unreadable', 'the TIFF has no image');
-  const nodes = images.reduce((sum, image) => sum + image.getWidth() * image.getHeight(), 0);
-  if (!(nodes <= MAXIMUM_GRID_NODES)) return bad('grid-unsupported', `the TIFF has ${nodes} nodes, more than ${MAXIMUM_GRID_NODES}`);
 
   const levels: GridLevel[] = [];
   let isStated = true;
@@ -67,6 +62,23 @@ async function readImages(bytes: Uint8Array): Promise<Outcome<GeoidFileContent>>
         hint: 'check that they are heights of the geoid above the ellipsoid, in metres',
       }];
   return success({ frame: geotiffFrame(first), precisionNote: null, levels }, warnings);
+}
+
+/**
+ * The full images of a TIFF, at least one, reduced copies and masks passed over.
+ * Problems: grid-unreadable, grid-unsupported. Throws what the decoder throws.
+ */
+export async function openGeotiffImages(bytes: Uint8Array): Promise<Outcome<readonly GeoTIFFImage[]>> {
+  const { fromArrayBuffer } = await import('geotiff');
+  const tiff = await fromArrayBuffer(exactBuffer(bytes));
+  // Arrays read later are taken as little-endian whatever the file is (geotiff 3.0.5, its issue 535); read at once they are right.
+  tiff.parser.eager = true;
+  const images = await imagesOf(tiff);
+  if (images === null) return bad('grid-unreadable', 'the list of images of the TIFF does not end');
+  if (images.length === 0) return bad('grid-unreadable', 'the TIFF has no image');
+  const nodes = images.reduce((sum, image) => sum + image.getWidth() * image.getHeight(), 0);
+  if (!(nodes <= MAXIMUM_GRID_NODES)) return bad('grid-unsupported', `the TIFF has ${nodes} nodes, more than ${MAXIMUM_GRID_NODES}`);
+  return success(images);
 }
 
 /** The full images of the file; null where the list of directories runs in a circle or is absurdly long. */

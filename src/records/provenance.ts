@@ -9,6 +9,10 @@ export interface MethodRef {
   readonly id: string;
   readonly name: string;
   readonly source?: SourceRef;
+  /** Accuracy its publisher states, metres; null: none stated. Only with changes of datum. */
+  readonly accuracyM?: number | null;
+  /** Where its parameters come from, in words. */
+  readonly origin?: string | null;
 }
 
 /** An input or grid file, as it is written into the run record. */

@@ -89,6 +89,7 @@ type LibrarySystem = InstanceType<typeof proj4.Proj>;
 
 const HEADER_BYTES = 176;
 const NODE_BYTES = 16;
+const UNIT = 'SECONDS ';
 
 /** NTv2, little-endian, longitudes positive west as the format has them; columns run from east to west. */
 function ntv2Bytes(levels: readonly GridShiftLevel[]): ArrayBuffer {
@@ -97,9 +98,7 @@ function ntv2Bytes(levels: readonly GridShiftLevel[]): ArrayBuffer {
   view.setInt32(8, 11, true);
   view.setInt32(24, 11, true);
   view.setInt32(40, levels.length, true);
-  [...'SECONDS '].forEach((letter, index) => {
-    view.setUint8(56 + index, letter.charCodeAt(0));
-  });
+  for (let index = 0; index < UNIT.length; index += 1) view.setUint8(56 + index, UNIT.charCodeAt(index));
   let at = HEADER_BYTES;
   for (const level of levels) {
     const { rows, columns, southDeg, westDeg, latitudeStepDeg, longitudeStepDeg } = level;
@@ -119,7 +118,7 @@ function ntv2Bytes(levels: readonly GridShiftLevel[]): ArrayBuffer {
       }
     }
   }
-  return view.buffer as ArrayBuffer;
+  return view.buffer;
 }
 
 /** A name that differs with the content (two sums of 32 bits, FNV-1a forward and over every third byte). */

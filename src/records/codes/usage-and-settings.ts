@@ -15,5 +15,6 @@ export const usageCodes = {
   'shift-epoch-missing': { exit: 2, meaning: 'a time-dependent shift is asked for and no epoch is given', fix: 'give --epoch YEAR or system.epoch_year: the year the coordinates belong to' },
   'shift-convention-missing': { exit: 2, meaning: 'a shift has rotations and does not say by which convention', fix: 'set rotation_convention to position-vector or coordinate-frame, as its publisher states' },
   'operation-unknown': { exit: 2, meaning: 'no built-in operation has this code', fix: 'use a code from the list, or give the parameters with --shift FILE' },
+  'operation-not-named': { exit: 2, meaning: 'two systems are on different datums and the operation between them is not named', fix: 'name it with --operation EPSG:n or --shift FILE; the message lists what would fit' },
   'plate-unknown': { exit: 2, meaning: 'no plate of the model has this name', fix: 'use one of the names listed' },
 } as const;

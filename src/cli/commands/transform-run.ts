@@ -1,0 +1,183 @@
+import { extname, resolve } from 'node:path';
+import { operationFrameOf } from '../../core/geodesy/operation-frames.js';
+import { readCsv } from '../../io/csv-read.js';
+import type { CsvTable } from '../../io/csv-read.js';
+import { readPlaceRows } from '../../io/place-rows-read.js';
+import type { PlaceInput } from '../../io/place-rows-read.js';
+import { openSource } from '../../io/source.js';
+import type { Source } from '../../io/source.js';
+import { failure } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { errorProblem, locateProblem } from '../../records/problem.js';
+import type { Problem } from '../../records/problem.js';
+import { createPointTransformer, emptyTransformedPoint } from '../../tasks/transform-point.js';
+import { createAreaWatch } from '../../tasks/transform-warning.js';
+import { textOption } from '../command-spec.js';
+import type { CommandRun } from '../command-spec.js';
+import { EXIT_CODES } from '../exit-codes.js';
+import { geojsonFrameProblem } from '../geojson-frame.js';
+import { csvWriteOptions } from '../points-writer.js';
+import { createRejects } from '../rejects.js';
+import { createRowWriter } from '../row-writer.js';
+import type { WrittenRow } from '../row-writer.js';
+import { createRunLog } from '../run-log.js';
+import type { RunLog } from '../run-log.js';
+import { StopError } from '../stop.js';
+import { tableOptions } from '../table-options.js';
+import type { TableOptions } from '../table-options.js';
+import { transformColumns } from '../transform/transform-columns.js';
+import { loadTransform } from '../transform/transform-setup-load.js';
+import type { LoadedTransform } from '../transform/transform-setup-load.js';
+import { withWorkbench } from '../workbench.js';
+import type { RunEnd, Workbench } from '../workbench.js';
+
+/** Rows are formatted and handed to the output in batches of this many. */
+const BATCH = 1000;
+
+/** Carries points to another system; see `transformSpec`. */
+export const runTransform: CommandRun = (invocation, context) => {
+  const files = [...invocation.args.filter((path) => path !== '-'), ...['shift', 'geoid'].flatMap((name) => textOption(invocation, name) ?? [])];
+  const log = createRunLog(invocation, context);
+  return withWorkbench(invocation, context, files.map((path) => resolve(context.cwd, path)), (bench) => transform(bench, log), log.failure);
+};
+
+async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
+  const { invocation, context, diagnostics } = bench;
+  const dms = textOption(invocation, 'angles') === 'dms';
+  if (dms && bench.format === 'geojson') {
+    bench.take(failure(errorProblem('usage-conflict', { message: 'GeoJSON holds decimal degrees', hint: 'leave out --angles dms, or write CSV' })));
+  }
+  const loaded = bench.take(await loadTransform(invocation, context.cwd, bench.format === 'geojson'));
+  const { setup, from, to, ground } = loaded;
+  const wrongFrame = bench.format === 'geojson' ? geojsonFrameProblem(to.geographic) : null;
+  if (wrongFrame !== null) bench.take(failure(wrongFrame));
+  recordTransform(loaded, bench, log);
+  const tables = bench.take(tableOptions(invocation, {}));
+  const path = invocation.args[0] ?? '-';
+  const { source, kind, input } = bench.take(await openPlaces(path, loaded, tables, bench));
+  const sink = await bench.open(textOption(invocation, 'output') ?? '-');
+  const rejectsPath = textOption(invocation, 'rejects');
+  const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
+  const { columns, cells } = transformColumns(setup, input, bench.format, dms);
+  const frame = { frame: to.geographic.code ?? to.geographic.name, epochYear: epochOf(loaded), system: to.name };
+  const writer = createRowWriter(bench.format, columns, frame, csvWriteOptions(invocation));
+  const run = createPointTransformer(setup);
+  const watch = createAreaWatch(to, loaded.watched);
+  const point = emptyTransformedPoint();
+  const gridIn = { first: 0, second: 0 };
+  let count = 0;
+  let bad = 0;
+  await rejects.start(input.headerRaw);
+  await sink.write(writer.begin());
+  for await (const item of input.blocks()) {
+    bench.breathe();
+    const block = bench.take(item);
+    for (const row of block.rejected) diagnostics.report(row.problems);
+    await rejects.add(block.rejected);
+    bad += block.rejected.length;
+    let batch: WrittenRow[] = [];
+    for (const row of block.rows) {
+      const problem = run(row, point);
+      const place = (found: Problem): Problem => located(found, source.name, row.line, row.record, kind);
+      if (problem !== null) {
+        const problems = [place(problem)];
+        diagnostics.report(problems);
+        await rejects.add([{ line: row.line, raw: block.rawOf(row), problems }]);
+        bad += 1;
+        continue;
+      }
+      const warning = watch.check(row.pointId, point);
+      if (warning !== null) diagnostics.report([place(warning)]);
+      if (ground !== null) {
+        if (ground.end === 'out') ground.spread.add(point.gridFirst, point.gridSecond, point.ellipsoidalHeightM);
+        else {
+          ground.step.transformation.inverse(row.first, row.second, gridIn);
+          ground.spread.add(gridIn.first, gridIn.second, row.ellipsoidalHeightM);
+        }
+      }
+      count += 1;
+      batch.push({ cells: cells(row, point), latitudeDeg: point.latitudeDeg, longitudeDeg: point.longitudeDeg, ellipsoidalHeightM: point.ellipsoidalHeightM });
+      if (batch.length === BATCH) {
+        await sink.write(writer.rows(batch));
+        batch = [];
+      }
+    }
+    if (batch.length > 0) await sink.write(writer.rows(batch));
+    bench.progress.update(`${source.name}: ${String(count + bad)} rows`);
+  }
+  log.input(source, kind, count, bad);
+  if (bad > 0 && tables.onError === 'stop') throw new StopError([]);
+  const verdict = ground?.verdict() ?? null;
+  if (verdict?.problem != null) {
+    for (const line of verdict.lines) diagnostics.say(line);
+    throw new StopError([verdict.problem]);
+  }
+  await sink.write(writer.end());
+  diagnostics.say(`${String(count)} ${count === 1 ? 'point' : 'points'} from ${from.label} to ${to.label}${ground === null ? '' : ground.end === 'out' ? ', on the ground' : ', from the ground'}`);
+  for (const line of [...loaded.said, ...(verdict?.lines ?? []), ...watch.summary()]) diagnostics.say(line);
+  if (input.leftOut.length > 0) diagnostics.say(`left out, because they belong to the system the points come from: ${input.leftOut.join(', ')}`);
+  if (bad > 0) diagnostics.say(`${String(bad)} rows with errors were left out on request`);
+  return { exit: bad > 0 ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(bad > 0 ? 'no' : 'within') };
+}
+
+async function openPlaces(path: string, loaded: LoadedTransform, tables: TableOptions, bench: Workbench): Promise<Outcome<{ readonly source: Source; readonly kind: 'csv' | 'geojson'; readonly input: PlaceInput }>> {
+  const { context } = bench;
+  const opened = await openSource(path, { cwd: context.cwd, stdin: context.stdin, encoding: tables.encoding });
+  if (!opened.ok) return opened;
+  const source = opened.value;
+  const kind = ['.geojson', '.json'].includes(extname(path).toLowerCase()) ? 'geojson' : 'csv';
+  const { setup, from, heights } = loaded;
+  const axes = setup.stepIn?.columns ?? (from.grid === null ? null : ([from.grid.axes[0].columnName, from.grid.axes[1].columnName] as const));
+  const geojson = kind === 'geojson' ? await import('../../io/geojson-table.js') : null;
+  const table = geojson === null ? await readCsv(source, tables.dialect) : await geojsonTable(source, geojson.readGeojsonTable);
+  const input = table.ok
+    ? readPlaceRows(table.value, {
+        kind: from.kind,
+        axes,
+        needs: heights.needs,
+        mapping: tables.mapping,
+        alsoLeftOut: geojson === null ? [] : ['frame', 'frame_epoch_year', 'system'],
+        ...(geojson !== null && { place: geojson.geojsonPlace }),
+      })
+    : table;
+  if (!input.ok) {
+    await source.close();
+    return input;
+  }
+  return { ok: true, value: { source, kind, input: input.value }, problems: input.problems };
+}
+
+async function geojsonTable(source: Source, read: (text: string, name: string, unlocated: 'allowed') => Outcome<CsvTable>): Promise<Outcome<CsvTable>> {
+  const { wholeText } = await import('../../io/whole-text.js');
+  const text = await wholeText(source);
+  return text.ok ? read(text.value, source.name, 'allowed') : text;
+}
+
+function located(problem: Problem, source: string, line: number, record: number, kind: 'csv' | 'geojson'): Problem {
+  return locateProblem(problem, kind === 'csv' ? { source, line, record } : { source, path: `features[${String(record - 1)}]`, record });
+}
+
+/** The epoch the written coordinates belong to; null where their frame moves with its plate or no epoch is known. */
+function epochOf({ to, options }: LoadedTransform): number | null {
+  const frame = to.geographic.code === null ? null : operationFrameOf(to.geographic.code);
+  return frame?.name.startsWith('ITRF') === true || options.motion !== null ? options.epochYear : null;
+}
+
+function recordTransform({ from, to, options, heights, methods, shift }: LoadedTransform, bench: Workbench, log: RunLog): void {
+  const option = (key: string, value: string | number | null): void => {
+    if (value !== null) log.setting(key, value, 'command line');
+  };
+  log.model('system', { role: 'from', name: from.label, definition: from.definition, sha256: null });
+  log.model('system', { role: 'to', name: to.label, definition: to.definition, sha256: null });
+  if (heights.geoid !== null) log.model('grid', { role: `geoid (${heights.geoid.interpolation})`, name: heights.geoid.grid.name, definition: heights.geoid.grid.frame, sha256: heights.geoid.grid.sha256 });
+  if (shift !== null) log.model('grid', { role: 'shift', name: shift.name, definition: null, sha256: shift.sha256 });
+  for (const method of methods) log.method(method);
+  option('transform.from', from.name);
+  option('transform.to', to.name);
+  option('transform.epoch_year', options.epochYear);
+  for (const [key, name] of [['from_height', 'fromHeight'], ['to_height', 'toHeight'], ['ground_at', 'groundAt'], ['plate', 'plate'], ['velocity', 'velocity']] as const) {
+    option(`transform.${key}`, textOption(bench.invocation, name));
+  }
+  if (options.inverse) log.setting('transform.inverse', true, 'command line');
+  if (options.acceptsDefault) log.setting('transform.accept_default_shift', true, 'command line');
+}

@@ -1,0 +1,26 @@
+import { parseAngle } from '../core/numeric/angle-text.js';
+import { parseDecimal } from '../core/numeric/decimal-text.js';
+import { failure, success } from '../records/outcome.js';
+import type { Outcome } from '../records/outcome.js';
+import { errorProblem, locateProblem } from '../records/problem.js';
+
+/** A place given on the command line as LAT,LON,H. */
+export interface CommandPlace {
+  readonly latitudeDeg: number;
+  readonly longitudeDeg: number;
+  readonly ellipsoidalHeightM: number;
+}
+
+/** Reads `LAT,LON,H`, decimal or DMS and metres. Problems: usage-invalid; those of `parseAngle`. */
+export function parsePlaceAndHeight(text: string, option: string): Outcome<CommandPlace> {
+  const [latitudeText, longitudeText, heightText, ...more] = text.split(',').map((part) => part.trim());
+  const heightM = heightText === undefined ? null : parseDecimal(heightText);
+  if (latitudeText === undefined || longitudeText === undefined || heightM === null || more.length > 0 || Math.abs(heightM) > 100_000) {
+    return failure(errorProblem('usage-invalid', { message: `${option} ${text} is not LAT,LON,H`, received: text, hint: `for example ${option} -31.5,21.4,1040: degrees, and metres above the ellipsoid` }));
+  }
+  const latitude = parseAngle(latitudeText, 'latitude');
+  if (!latitude.ok) return failure(...latitude.problems.map((problem) => locateProblem(problem, { column: option })));
+  const longitude = parseAngle(longitudeText, 'longitude');
+  if (!longitude.ok) return failure(...longitude.problems.map((problem) => locateProblem(problem, { column: option })));
+  return success({ latitudeDeg: latitude.value, longitudeDeg: longitude.value, ellipsoidalHeightM: heightM });
+}

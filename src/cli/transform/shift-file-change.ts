@@ -1,0 +1,81 @@
+import { shiftMethodEntry } from '../../core/geodesy/shift-methods.js';
+import type { ShiftDirection } from '../../core/geodesy/shift-definition.js';
+import { createVerticalOffsetAndSlope } from '../../core/geodesy/vertical-offset-and-slope.js';
+import { failure, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { errorProblem } from '../../records/problem.js';
+import { systemCodes } from '../system-codes.js';
+import type { ChangeOptions } from './change-options.js';
+import { accuracyText, unnamedChange } from './fitting-operations.js';
+import { changeOfSteps, isSameFrame } from './frame-change.js';
+import type { ResolvedChange } from './frame-change.js';
+import type { LoadedShift } from './shift-file.js';
+import type { LoadedSide } from './transform-side.js';
+
+/**
+ * The change of frame by a shift file or a grid of shifts.
+ * Problems: system-mismatch where the file states other systems, or is for the plane and a side is no grid, or for
+ * heights alone and the datums differ; usage-conflict where --inverse contradicts the file; those of the shift.
+ */
+export function shiftFileChange(loaded: LoadedShift, from: LoadedSide, to: LoadedSide, options: ChangeOptions): Outcome<ResolvedChange> {
+  const stated = statedDirection(loaded, from, to, options);
+  if (!stated.ok) return stated;
+  const direction = stated.value;
+  const backwards = direction === 'inverse' ? ', applied backwards' : '';
+  if (loaded.kind === 'file' && loaded.file.kind === 'geocentric') {
+    const { shift } = loaded.file;
+    return changeOfSteps([{ shift, direction, id: `EPSG:${String(shiftMethodEntry(shift.method).geocentricCode)}`, caution: null }], options);
+  }
+  if (options.motion !== null) {
+    return failure(errorProblem('usage-conflict', { message: 'coordinates are moved in time with shifts between frames only', hint: 'move them in a run of their own, with --epoch-from, --epoch-to and --plate' }));
+  }
+  if (loaded.kind === 'grid') {
+    const name = `grid of shifts ${loaded.name}${backwards}`;
+    const words = [loaded.file.fromName, loaded.file.toName].every((text) => text !== null) ? ` (${loaded.file.fromName ?? ''} to ${loaded.file.toName ?? ''}, as the file says)` : '';
+    return success({
+      change: { kind: 'grid', shift: loaded.shift, direction },
+      methods: [{ id: 'EPSG:9615', name: name + words, accuracyM: null, origin: loaded.name }],
+      said: [`${name}${words}: accuracy not stated; heights unchanged`],
+      watched: [],
+      verticalM: null,
+    });
+  }
+  const { file } = loaded;
+  if (file.kind === 'geocentric') return failure(unnamedChange(from, to));
+  const said = [`${file.name} (${file.methodCode})${backwards}: ${accuracyText(file.accuracyM)}`];
+  const methods = [{ id: file.methodCode, name: file.name + backwards, accuracyM: file.accuracyM, origin: file.source }];
+  if (file.kind === 'plane') {
+    if (from.kind !== 'projected' || to.kind !== 'projected') {
+      return failure(errorProblem('system-mismatch', { message: `${file.name} leads from grid to grid, and ${from.kind !== 'projected' ? from.label : to.label} is not projected`, hint: 'name projected systems with --from and --to' }));
+    }
+    return success({ change: { kind: 'plane', transformation: file.transformation, direction }, methods, said, watched: [], verticalM: null });
+  }
+  if (!isSameFrame(from, to)) return failure(unnamedChange(from, to));
+  const { slope } = file;
+  const at = createVerticalOffsetAndSlope({ ...slope, ellipsoid: to.geographic.ellipsoid });
+  return success({ change: { kind: 'none' }, methods, said, watched: [], verticalM: direction === 'forward' ? at : (latitudeDeg, longitudeDeg) => -at(latitudeDeg, longitudeDeg) });
+}
+
+/** Forward, unless the file states its systems and they stand the other way round, or --inverse says so. */
+function statedDirection(loaded: LoadedShift, from: LoadedSide, to: LoadedSide, options: ChangeOptions): Outcome<ShiftDirection> {
+  const asked: ShiftDirection = options.inverse ? 'inverse' : 'forward';
+  if (loaded.kind === 'grid') return success(asked);
+  const { file } = loaded;
+  const [fileFrom, fileTo] = file.kind === 'geocentric' ? [file.shift.from, file.shift.to] : [file.from, file.to];
+  if (fileFrom === null && fileTo === null) return success(asked);
+  const fits = (code: string | null, side: LoadedSide): boolean => code === null || side.name === code || systemCodes(side.geographic, code).includes(code);
+  const forward = fits(fileFrom, from) && fits(fileTo, to);
+  const inverse = fits(fileFrom, to) && fits(fileTo, from);
+  if (!forward && !inverse) {
+    return failure(errorProblem('system-mismatch', {
+      message: `the shift file leads from ${fileFrom ?? 'a system not stated'} to ${fileTo ?? 'a system not stated'}, and the points go from ${from.label} to ${to.label}`,
+      hint: 'use the file of these two systems, or mend from and to in it',
+    }));
+  }
+  if (forward && inverse) return success(asked);
+  const found: ShiftDirection = forward ? 'forward' : 'inverse';
+  if (options.inverse && found === 'forward') {
+    return failure(errorProblem('usage-conflict', { message: `the shift file leads from ${fileFrom ?? from.label} to ${fileTo ?? to.label}, as --from and --to do: --inverse would apply it backwards`, hint: 'leave out --inverse, or exchange --from and --to' }));
+  }
+  return success(found);
+}

@@ -1,0 +1,31 @@
+import { createHash } from 'node:crypto';
+import { basename, extname, resolve } from 'node:path';
+import { createGridShift } from '../../core/grid/grid-shift.js';
+import type { GridShift } from '../../core/grid/grid-shift.js';
+import { readGridShift } from '../../io/grid-shift-read.js';
+import type { GridShiftFile } from '../../io/grid-shift-read.js';
+import { readShift } from '../../io/shift-read.js';
+import type { ShiftFile } from '../../io/shift-read.js';
+import { readTextFile } from '../../io/text-file.js';
+import { success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+
+/** What --shift or system.shift named, and the hash of the file for the record. */
+export type LoadedShift =
+  | { readonly kind: 'file'; readonly file: ShiftFile; readonly name: string; readonly sha256: string }
+  | { readonly kind: 'grid'; readonly shift: GridShift; readonly file: GridShiftFile; readonly name: string; readonly sha256: string };
+
+/** Loads a shift file (TOML) or a grid of shifts (.gsb, .tif). Problems: those of its reader. */
+export async function loadShiftFile(name: string, folder: string): Promise<Outcome<LoadedShift>> {
+  const path = resolve(folder, name);
+  if (['.gsb', '.tif', '.tiff'].includes(extname(name).toLowerCase())) {
+    const file = await readGridShift(path, name);
+    if (!file.ok) return file;
+    return success({ kind: 'grid', shift: createGridShift(file.value.levels), file: file.value, name: basename(name), sha256: file.value.sha256 }, file.problems);
+  }
+  const text = await readTextFile(path, name);
+  if (!text.ok) return text;
+  const file = readShift(text.value, name);
+  if (!file.ok) return file;
+  return success({ kind: 'file', file: file.value, name: basename(name), sha256: createHash('sha256').update(text.value, 'utf8').digest('hex') }, file.problems);
+}

@@ -1,0 +1,65 @@
+import type { GeoidModel } from '../../core/geoid/geoid-height.js';
+import { failure, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { errorProblem } from '../../records/problem.js';
+import type { Problem } from '../../records/problem.js';
+import type { HeightKind } from '../../records/point.js';
+import type { TransformSetup } from '../../tasks/transform-setup.js';
+import { textOption } from '../command-spec.js';
+import type { Invocation } from '../command-spec.js';
+import { loadGeoid } from '../load-geoid.js';
+import type { LoadedSide } from './transform-side.js';
+
+/** What becomes of heights, ready to run. */
+export interface ResolvedHeights extends Pick<TransformSetup, 'toEllipsoidal' | 'toOrthometric'> {
+  /** The height column the file has to have; null: any or none. */
+  readonly needs: HeightKind | null;
+  readonly wanted: HeightKind | null;
+  readonly geoid: GeoidModel | null;
+}
+
+/**
+ * Heights by --from-height, --to-height and --geoid. An orthometric height becomes ellipsoidal in the frame of the
+ * source, or of the target where the geoid belongs to that one; an ellipsoidal one orthometric in the frame of the target.
+ * Problems: config-missing without a geoid; usage-conflict for one that nothing uses; those of the geoid.
+ */
+export async function transformHeights(invocation: Invocation, folder: string, from: LoadedSide, to: LoadedSide): Promise<Outcome<ResolvedHeights>> {
+  const given = textOption(invocation, 'fromHeight') as HeightKind | null;
+  const wanted = textOption(invocation, 'toHeight') as HeightKind | null;
+  const model = textOption(invocation, 'geoid');
+  const source = given ?? (from.kind === 'geocentric' || wanted === 'orthometric' ? 'ellipsoidal' : null);
+  if (from.kind === 'geocentric' && given === 'orthometric') {
+    return failure(errorProblem('usage-conflict', { message: 'geocentric coordinates hold an ellipsoidal height', hint: 'leave out --from-height' }));
+  }
+  const target = wanted ?? (to.kind === 'geocentric' ? 'ellipsoidal' : source);
+  const changes = source !== target && source !== null && target !== null;
+  // Wanted as ellipsoidal and not said what the file has: the geoid says that it is orthometric.
+  const assumed = source === null && target === 'ellipsoidal' && model !== null;
+  if (!changes && !assumed) {
+    if (model !== null) {
+      return failure(errorProblem('usage-conflict', { message: '--geoid is given and no height changes its kind', hint: 'say --from-height and --to-height, or leave out --geoid' }));
+    }
+    return success({ needs: given ?? wanted, wanted, toEllipsoidal: null, toOrthometric: null, geoid: null });
+  }
+  if (model === null) {
+    return failure(errorProblem('config-missing', { message: `${source ?? ''} heights become ${target ?? ''} through a geoid, and none is named`, hint: 'give --geoid egm96 (decimetre class) or a grid file; h = H + N' }));
+  }
+  const load = (side: LoadedSide): ReturnType<typeof loadGeoid> => loadGeoid({ model, interpolation: 'bilinear', sigmaM: null, statedFrame: null }, folder, side.geographic);
+  if (target === 'orthometric') {
+    const loaded = await load(to);
+    if (!loaded.ok) return loaded;
+    return success({ needs: from.kind === 'geocentric' ? null : 'ellipsoidal', wanted: target, toEllipsoidal: null, toOrthometric: loaded.value.geoid, geoid: loaded.value.geoid }, loaded.problems);
+  }
+  let at: 'source' | 'target' = 'source';
+  let loaded = await load(from);
+  if (!loaded.ok && loaded.problems.every(isFrameMismatch)) {
+    const other = await load(to);
+    if (other.ok) [at, loaded] = ['target', other];
+  }
+  if (!loaded.ok) return loaded;
+  return success({ needs: 'orthometric', wanted: target, toEllipsoidal: { geoid: loaded.value.geoid, at }, toOrthometric: null, geoid: loaded.value.geoid }, loaded.problems);
+}
+
+function isFrameMismatch(problem: Problem): boolean {
+  return problem.code === 'grid-frame-mismatch';
+}

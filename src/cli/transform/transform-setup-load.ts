@@ -1,0 +1,92 @@
+import { failure, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { errorProblem } from '../../records/problem.js';
+import type { Problem } from '../../records/problem.js';
+import type { MethodRef } from '../../records/provenance.js';
+import type { TransformSetup } from '../../tasks/transform-setup.js';
+import type { WatchedOperation } from '../../tasks/transform-warning.js';
+import { textOption } from '../command-spec.js';
+import type { Invocation } from '../command-spec.js';
+import { changeOptions } from './change-options.js';
+import type { ChangeOptions } from './change-options.js';
+import { frameChange, motionWarning } from './frame-change.js';
+import { groundStep } from './ground-step.js';
+import type { GroundStep } from './ground-step.js';
+import { loadShiftFile } from './shift-file.js';
+import type { LoadedShift } from './shift-file.js';
+import { shiftFileChange } from './shift-file-change.js';
+import { transformHeights } from './transform-heights.js';
+import type { ResolvedHeights } from './transform-heights.js';
+import { loadTransformSide } from './transform-side.js';
+import type { LoadedSide } from './transform-side.js';
+
+/** A transformation ready to run, and what is said and recorded of it. */
+export interface LoadedTransform {
+  readonly setup: TransformSetup;
+  readonly from: LoadedSide;
+  readonly to: LoadedSide;
+  readonly options: ChangeOptions;
+  readonly heights: ResolvedHeights;
+  readonly ground: GroundStep | null;
+  readonly shift: LoadedShift | null;
+  readonly methods: readonly MethodRef[];
+  readonly said: readonly string[];
+  readonly watched: readonly WatchedOperation[];
+}
+
+/** Loads everything the command line names. Problems: those of the parts; usage-conflict where nothing is to be done. */
+export async function loadTransform(invocation: Invocation, folder: string, needsPlace: boolean): Promise<Outcome<LoadedTransform>> {
+  const fromText = textOption(invocation, 'from');
+  if (fromText === null) {
+    return failure(errorProblem('config-missing', { message: 'the system of the points is not named', hint: 'give --from EPSG:n; nothing is guessed from the numbers' }));
+  }
+  const toText = textOption(invocation, 'to') ?? fromText;
+  const from = loadTransformSide(fromText, '--from');
+  if (!from.ok) return from;
+  const to = loadTransformSide(toText, '--to');
+  if (!to.ok) return to;
+  const options = changeOptions(invocation);
+  if (!options.ok) return options;
+  const warnings: Problem[] = [...from.problems, ...to.problems, ...motionWarning(from.value, options.value)];
+  const shift = options.value.shift === null ? null : await loadShiftFile(options.value.shift, folder);
+  if (shift !== null && !shift.ok) return shift;
+  const change = shift === null ? frameChange(from.value, to.value, options.value) : shiftFileChange(shift.value, from.value, to.value, options.value);
+  if (!change.ok) return change;
+  const heights = await transformHeights(invocation, folder, from.value, to.value);
+  if (!heights.ok) return heights;
+  const ground = groundStep(invocation, from.value, to.value, options.value.inverse);
+  if (!ground.ok) return ground;
+  if (options.value.inverse && shift === null && ground.value === null && options.value.operations.length === 0) {
+    return failure(errorProblem('usage-conflict', { message: '--inverse has nothing to apply backwards', hint: 'it belongs to --shift and --ground-at; to go back between two systems exchange --from and --to' }));
+  }
+  if (options.value.inverse && shift !== null && ground.value !== null) {
+    return failure(errorProblem('usage-conflict', { message: '--inverse could mean the shift or the ground scale', hint: 'take the points from ground to grid in a run of their own' }));
+  }
+  warnings.push(...change.problems, ...heights.problems);
+  const { watched, methods, said } = change.value;
+  return success(
+    {
+      setup: {
+        from: from.value,
+        to: to.value,
+        change: change.value.change,
+        stepIn: ground.value?.end === 'in' ? ground.value.step : null,
+        stepOut: ground.value?.end === 'out' ? ground.value.step : null,
+        toEllipsoidal: heights.value.toEllipsoidal,
+        toOrthometric: heights.value.toOrthometric,
+        verticalM: change.value.verticalM,
+        needsPlace: needsPlace || watched.length > 0,
+      },
+      from: from.value,
+      to: to.value,
+      options: options.value,
+      heights: heights.value,
+      ground: ground.value,
+      shift: shift?.value ?? null,
+      methods: [...methods, ...(ground.value === null ? [] : [{ id: 'ground-scale', name: ground.value.said }])],
+      said: [...said, ...(ground.value === null ? [] : [ground.value.said])],
+      watched,
+    },
+    warnings,
+  );
+}

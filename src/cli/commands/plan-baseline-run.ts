@@ -1,0 +1,161 @@
+import { requiredSeparationS } from '../../core/observation/repeat-test.js';
+import type { TimetablePoint } from '../../core/planning/timetable.js';
+import { failure } from '../../records/outcome.js';
+import { errorProblem } from '../../records/problem.js';
+import { workingText } from '../../tasks/explain/explain-point.js';
+import { drawnTolerances, MOST_TOLERANCES_DRAWN, planRings } from '../../tasks/plan/coverage-shapes.js';
+import { explainPlan } from '../../tasks/plan/explain-plan.js';
+import { placeBases } from '../../tasks/plan/place-bases.js';
+import { planDays, timetablePoint } from '../../tasks/plan/plan-days.js';
+import type { PlanDay } from '../../tasks/plan/plan-days.js';
+import type { PlanSetup } from '../../tasks/plan/plan-target.js';
+import { createPlanTotals } from '../../tasks/plan/plan-totals.js';
+import { predictTargets } from '../../tasks/plan/predict-targets.js';
+import type { PlannedTarget } from '../../tasks/plan/predict-targets.js';
+import { toleranceRanges } from '../../tasks/plan/tolerance-ranges.js';
+import { numberOption, textOption } from '../command-spec.js';
+import type { CommandRun } from '../command-spec.js';
+import { EXIT_CODES } from '../exit-codes.js';
+import { inputPaths } from '../fix-inputs.js';
+import { geojsonFrameProblem } from '../geojson-frame.js';
+import { createCoverageWriter } from '../plan/plan-coverage.js';
+import { isGeojson, readCandidates, readControl, readPlanInput } from '../plan/plan-inputs.js';
+import { openPlanOutputs } from '../plan/plan-outputs.js';
+import { overridePlanSettings } from '../plan/plan-settings.js';
+import { loadPlan, sitingOf, sitingQuestion } from '../plan/plan-setup-load.js';
+import type { LoadedPlan } from '../plan/plan-setup-load.js';
+import { planStream, USUAL_HOURS } from '../plan/plan-stream.js';
+import { planCautions, planSummary } from '../plan/plan-summary.js';
+import { planTargets } from '../plan/plan-targets.js';
+import { planTime, timetableSettings, timetableText } from '../plan/plan-timetable.js';
+import { createPlanWriter } from '../plan/plan-writer.js';
+import type { PointInputSettings } from '../point-inputs.js';
+import { csvWriteOptions } from '../points-writer.js';
+import { createRejects } from '../rejects.js';
+import { createRunLog } from '../run-log.js';
+import type { RunLog } from '../run-log.js';
+import { resolveSession } from '../session-settings.js';
+import { StopError } from '../stop.js';
+import { tableOptions } from '../table-options.js';
+import { withWorkbench } from '../workbench.js';
+import type { RunEnd, Workbench } from '../workbench.js';
+
+/** Targets are formatted and written in batches of this many. */
+const BATCH = 500;
+const RING_VERTICES = 180;
+
+/** Before driving out; see `planBaselineSpec`. */
+export const runPlanBaseline: CommandRun = (invocation, context) => {
+  const sidecars = ['session', 'candidates', 'control'].flatMap((name) => textOption(invocation, name) ?? []);
+  const inputs = inputPaths([...invocation.args, ...sidecars], context.cwd);
+  const log = createRunLog(invocation, context);
+  return withWorkbench(invocation, context, inputs, (bench) => plan(bench, log), log.failure);
+};
+
+async function plan(bench: Workbench, log: RunLog): Promise<RunEnd> {
+  const { invocation, context, diagnostics } = bench;
+  const path = inputName(bench);
+  const question = bench.take(sitingQuestion(invocation));
+  const time = bench.take(planTime(invocation));
+  const resolved = bench.take(overridePlanSettings(bench.take(await resolveSession(invocation, context.cwd)), invocation));
+  log.session(resolved);
+  const tables = bench.take(tableOptions(invocation, resolved.session.columns));
+  const sidePaths = [textOption(invocation, 'candidates'), textOption(invocation, 'control')].filter((name) => name !== null);
+  const onlyGeojson = [path, ...sidePaths].every(isGeojson);
+  const loaded = bench.take(await loadPlan(resolved, invocation, onlyGeojson));
+  const day = bench.take(timetableSettings(invocation, time, loaded.setup.prediction.epochCount));
+  bench.take(planStream(invocation, 0));
+  for (const [key, origin] of Object.entries(resolved.origins)) diagnostics.detail(`pegbook: ${key} from ${origin}`);
+  const usesGeojson = bench.format === 'geojson' || textOption(invocation, 'coverage') !== null || [path, ...sidePaths].some(isGeojson);
+  const datum = usesGeojson ? geojsonFrameProblem(loaded.fixesSystem) : null;
+  if (datum !== null) throw new StopError([datum]);
+  log.models({ fixesSystem: loaded.fixesSystem, grid: loaded.grid, geoid: loaded.geoid });
+
+  const outputs = await openPlanOutputs(bench);
+  const reading: PointInputSettings = { tables, grid: loaded.grid, needs: { position: loaded.grid === null ? 'geographic' : 'any', height: 'none' } };
+  const rejects = createRejects(outputs.rejects, tables.dialect.delimiter);
+  const input = await readPlanInput(path, reading, loaded, bench, log, rejects);
+  const candidates = 'path' in question ? await readCandidates(question.path, reading, loaded, bench, log) : [];
+  const controlPath = textOption(invocation, 'control');
+  const control = controlPath === null ? [] : await readControl(controlPath, reading, loaded, bench, log);
+  const setup: PlanSetup = { ...loaded.setup, siting: bench.take(sitingOf(question, candidates, invocation)) };
+  const targets = bench.take(planTargets(setup.geodesic, input, numberOption(invocation, 'spacing'), resolved.session.tolerance));
+  const explain = textOption(invocation, 'explain');
+  if (explain !== null && !targets.some(({ id }) => id === explain)) bench.take(failure(errorProblem('value-unknown-id', { message: `there is no point ${explain} to explain`, received: explain })));
+  bench.progress.update('looking for the best bases');
+  const placed = bench.take(placeBases(setup, targets));
+  const ranges = toleranceRanges(setup, targets);
+
+  const names = systemNames(loaded);
+  const writer = createPlanWriter(bench.format, { ...names, conditions: setup.conditions, placed, targets, ranges }, { grid: loaded.grid, hasShapes: input.shapes.length > 0, hasBaseError: setup.baseErrorM !== null, passThroughNames: input.passThroughNames, csv: csvWriteOptions(invocation) });
+  const coverage = createCoverageWriter(setup.geodesic, names.frame);
+  const drawn = drawnTolerances(ranges);
+  await outputs.points?.write(writer.begin());
+  if (outputs.coverage !== null) await outputs.coverage.write(coverage.begin(placed.bases, bench.take(planRings(setup.geodesic, placed.bases, drawn, RING_VERTICES))));
+
+  const totals = createPlanTotals();
+  const work = new Map<string, TimetablePoint[]>();
+  let batch: PlannedTarget[] = [];
+  const flush = async (): Promise<void> => {
+    bench.breathe();
+    bench.progress.update(`predicting: ${String(totals.targets())} of ${String(targets.length)}`);
+    await outputs.points?.write(writer.points(batch));
+    if (outputs.coverage !== null) await outputs.coverage.write(batch.map(coverage.target).join(''));
+    batch = [];
+  };
+  for (const planned of predictTargets(setup, targets, placed)) {
+    totals.add(planned);
+    batch.push(planned);
+    if (day !== null && planned.target.kind === 'point') addWork(work, planned, setup);
+    if (planned.target.id === explain) await outputs.explain?.write(workingText(`Plan for ${planned.target.id}`, explainPlan(planned, setup)));
+    if (batch.length >= BATCH) await flush();
+  }
+  await flush();
+
+  const stream = bench.take(planStream(invocation, totals.longestBaselineM()));
+  const days: readonly PlanDay[] = day === null ? [] : bench.take(planDays(setup.geodesic, placed.bases, work, control, day));
+  const cautions = planCautions(placed, time, numberOption(invocation, 'hours') ?? USUAL_HOURS, stream, days);
+  const no = totals.outside() > 0 || input.rejected > 0;
+  await outputs.points?.write(writer.end(stream, cautions, no ? 'no' : 'within'));
+  await outputs.coverage?.write(coverage.end());
+  await outputs.timetable?.write(timetableText(days, csvWriteOptions(invocation)));
+  for (const line of planSummary({ setup, targets, placed, ranges, totals, stream, days, cautions, notes: notesOf(input.rejected, outputs.coverage !== null && drawn.length < ranges.length, day !== null && targets.some(({ kind }) => kind !== 'point')) })) diagnostics.say(line);
+  for (const method of METHODS) log.method(method);
+  return { exit: no ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(no ? 'no' : 'within') };
+}
+
+const METHODS: readonly Parameters<RunLog['method']>[0][] = [
+  { id: 'geodesic', name: 'geodesic distance on the ellipsoid', source: { key: 'KARNEY-2013', locator: 'sections 2 to 4' } },
+  { id: 'precision-model-1', name: 'planning model of one fixed epoch; planning assumptions', source: { key: 'docs/methods/uncertainty.md', locator: 'Planning model' } },
+  { id: 'base-siting-1', name: 'geodesic 1-centre, ranking, K bases and fewest bases', source: { key: 'docs/methods/base-siting.md', locator: 'A free place; Among candidates' } },
+];
+
+/** The input named; standard input only when it is named or piped in. */
+function inputName({ invocation, context }: Workbench): string {
+  const named = invocation.args[0];
+  if (named !== undefined) return named;
+  if (context.stdin.isTTY !== true) return '-';
+  throw new StopError([errorProblem('usage-invalid', { message: 'no input is named', hint: 'pegbook plan-baseline FILE --base LAT,LON; pegbook help plan-baseline shows more' })]);
+}
+
+/** A work point goes into the day of its own base, and a tie into that of the other base as well. */
+function addWork(work: Map<string, TimetablePoint[]>, planned: PlannedTarget, { limits }: PlanSetup): void {
+  const point = timetablePoint(planned, (baselineM) => limits.separationS ?? requiredSeparationS(baselineM));
+  const add = (baseId: string, own: TimetablePoint): void => {
+    work.set(baseId, [...(work.get(baseId) ?? []), own]);
+  };
+  add(planned.base.id, point);
+  for (const other of new Set(planned.tieBases)) add(other, { ...point, occupations: 1 });
+}
+
+function systemNames({ fixesSystem, grid }: LoadedPlan): { readonly system: string; readonly frame: string } {
+  return { frame: fixesSystem.code ?? fixesSystem.name, system: grid?.code ?? grid?.name ?? '' };
+}
+
+function notesOf(rejected: number, fewRings: boolean, shapesNotTimed: boolean): readonly string[] {
+  return [
+    ...(rejected > 0 ? [`${String(rejected)} rows with errors were left out on request`] : []),
+    ...(fewRings ? [`more than ${String(MOST_TOLERANCES_DRAWN)} pairs of tolerances: rings are drawn for the shortest and the longest range only`] : []),
+    ...(shapesNotTimed ? ['the timetable visits points; lines and areas are not in it'] : []),
+  ];
+}

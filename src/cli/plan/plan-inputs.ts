@@ -1,0 +1,94 @@
+import { extname } from 'node:path';
+import type { BaseCandidate } from '../../core/planning/plan-point.js';
+import { createCandidateAttributes } from '../../io/candidate-attributes.js';
+import { readPlanGeometry } from '../../io/plan-geometry-read.js';
+import { readPoints } from '../../io/points-read.js';
+import { openSource } from '../../io/source.js';
+import { wholeText } from '../../io/whole-text.js';
+import { failure, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import type { PlanShape } from '../../records/plan-shape.js';
+import { errorProblem } from '../../records/problem.js';
+import type { Problem } from '../../records/problem.js';
+import { locateRows } from '../../tasks/plan/locate-rows.js';
+import type { LocatedRow, RowSystems } from '../../tasks/plan/locate-rows.js';
+import { axisNames, collectPoints, openPoints } from '../point-inputs.js';
+import type { OpenedPoints, PointInputSettings } from '../point-inputs.js';
+import type { Rejects } from '../rejects.js';
+import type { RunLog } from '../run-log.js';
+import type { Workbench } from '../workbench.js';
+
+/** What was read of the main input. */
+export interface PlanInput {
+  readonly rows: readonly LocatedRow[];
+  readonly shapes: readonly PlanShape[];
+  readonly passThroughNames: readonly string[];
+  readonly rejected: number;
+  readonly name: string;
+}
+
+/** True for a file read as GeoJSON. */
+export function isGeojson(path: string): boolean {
+  return ['.geojson', '.json'].includes(extname(path).toLowerCase());
+}
+
+/** Reads the points, lines and areas to be served, and logs the input. */
+export async function readPlanInput(path: string, settings: PointInputSettings, systems: Omit<RowSystems, 'sources'>, bench: Workbench, log: RunLog, rejects: Rejects): Promise<PlanInput> {
+  if (!isGeojson(path)) {
+    const opened = bench.take(await openPoints(path, 0, settings, bench.context));
+    return collected(opened, [], systems, settings, bench, log, rejects);
+  }
+  const { tables } = settings;
+  const source = bench.take(await openSource(path, { cwd: bench.context.cwd, stdin: bench.context.stdin, encoding: tables.encoding }));
+  const text = bench.take(await wholeText(source));
+  const geometry = bench.take(readPlanGeometry(text, source.name));
+  if (geometry.points === null) {
+    log.input(source, 'geojson', geometry.shapes.length, 0);
+    return { rows: [], shapes: geometry.shapes, passThroughNames: [], rejected: 0, name: source.name };
+  }
+  const input = bench.take(readPoints(geometry.points, { sourceIndex: 0, mapping: tables.mapping, axes: axisNames(settings.grid), needs: settings.needs, place: geometry.place }));
+  return collected({ source, kind: 'geojson', input }, geometry.shapes, systems, settings, bench, log, rejects);
+}
+
+async function collected(opened: OpenedPoints, shapes: readonly PlanShape[], systems: Omit<RowSystems, 'sources'>, settings: PointInputSettings, bench: Workbench, log: RunLog, rejects: Rejects): Promise<PlanInput> {
+  const { points, rejected } = await collectPoints(opened, bench, settings.tables.onError, rejects);
+  log.input(opened.source, opened.kind, points.length + shapes.length, rejected);
+  const rows = bench.take(locateRows(points, { ...systems, sources: [opened.source.name] }));
+  return { rows, shapes, passThroughNames: opened.input.passThroughNames, rejected, name: opened.source.name };
+}
+
+/**
+ * Candidates, their attributes read from columns named cellular, sky_score and cost. The main input's --columns and
+ * --no-header do not hold for them: they have a header with our names.
+ */
+export async function readCandidates(path: string, settings: PointInputSettings, systems: Omit<RowSystems, 'sources'>, bench: Workbench, log: RunLog): Promise<readonly BaseCandidate[]> {
+  const { opened, rows } = await sideRows(path, 'candidates', settings, systems, bench, log);
+  const read = createCandidateAttributes(opened.input.passThroughNames, opened.source.name, settings.tables.dialect.decimalComma);
+  const problems: Problem[] = [];
+  const candidates: BaseCandidate[] = [];
+  for (const { row, ...place } of rows) {
+    const attributes = read(row);
+    if (attributes.ok) candidates.push({ ...place, ...attributes.value });
+    else problems.push(...attributes.problems);
+  }
+  return bench.take(problems.length > 0 ? failure(...problems) : notEmpty(candidates, opened.source.name, 'candidates'));
+}
+
+/** Control points for the timetable. */
+export async function readControl(path: string, settings: PointInputSettings, systems: Omit<RowSystems, 'sources'>, bench: Workbench, log: RunLog): Promise<readonly LocatedRow[]> {
+  return (await sideRows(path, 'control', settings, systems, bench, log)).rows;
+}
+
+async function sideRows(path: string, kind: string, settings: PointInputSettings, systems: Omit<RowSystems, 'sources'>, bench: Workbench, log: RunLog): Promise<{ readonly opened: OpenedPoints; readonly rows: readonly LocatedRow[] }> {
+  const tables = { ...settings.tables, mapping: {}, dialect: { ...settings.tables.dialect, hasHeader: true, skipLines: 0 } };
+  const opened = bench.take(await openPoints(path, 1, { ...settings, tables }, bench.context));
+  const { points } = await collectPoints(opened, bench, 'stop');
+  log.input(opened.source, kind, points.length, 0);
+  return { opened, rows: bench.take(locateRows(points, { ...systems, sources: ['', opened.source.name] })) };
+}
+
+/** Problem: value-missing for an input without rows. */
+export function notEmpty<T>(rows: readonly T[], source: string, what: string): Outcome<readonly T[]> {
+  if (rows.length > 0) return success(rows);
+  return failure(errorProblem('value-missing', { message: `there are no ${what} in the file`, where: { source }, hint: 'check the file and its rows' }));
+}

@@ -1,0 +1,159 @@
+import { formatFixed } from '../../core/numeric/format-fixed.js';
+import { requiredSeparationS } from '../../core/observation/repeat-test.js';
+import type { OccupationOption } from '../../core/planning/occupation-plan.js';
+import type { AxisShares } from '../../core/planning/term-shares.js';
+import type { UsableRange } from '../../core/planning/usable-range.js';
+import type { WorkingStep } from '../../records/working-step.js';
+import { degrees, metres, millimetres, sigmas } from '../explain/explain-text.js';
+import type { PlanSetup } from './plan-target.js';
+import type { PlannedTarget } from './predict-targets.js';
+
+const MODEL_PAGE = 'docs/methods/uncertainty.md (planning assumptions)';
+
+/**
+ * The prediction of one target worked through term by term. Every number is the one the plan used.
+ */
+export function explainPlan(planned: PlannedTarget, setup: PlanSetup): readonly WorkingStep[] {
+  return [lineStep(planned), modelStep(planned), averagingStep(planned, setup), figuresStep(planned), rangeStep(planned), occupationStep(planned, setup), ...effectStep(planned), verdictStep(planned)];
+}
+
+function lineStep({ base, target, prediction }: PlannedTarget): WorkingStep {
+  const { baselineM, azimuthDeg, heightDifferenceM } = prediction;
+  return {
+    title: `The line from base ${base.id}`,
+    formula: 'geodesic on the ellipsoid; Δh = h(point) − h(base)',
+    substitution: [
+      `base  ${degrees(base.latitudeDeg)}, ${degrees(base.longitudeDeg)}, ${heightText(base.ellipsoidalHeightM)}`,
+      `point ${degrees(target.latitudeDeg)}, ${degrees(target.longitudeDeg)}, ${heightText(target.ellipsoidalHeightM)}`,
+    ],
+    result: [
+      `distance ${metres(baselineM)}, azimuth ${azimuthDeg === null ? 'none (one place)' : `${formatFixed(azimuthDeg, 6)}°`}`,
+      heightDifferenceM === null ? 'no height difference: its term is left out' : `height difference ${metres(heightDifferenceM)}`,
+    ],
+    source: 'KARNEY-2013',
+  };
+}
+
+function heightText(heightM: number | null): string {
+  return heightM === null ? 'no height' : `h ${metres(heightM)}`;
+}
+
+function modelStep({ at }: PlannedTarget): WorkingStep {
+  const { horizontal, vertical, correlationHorizontalS, correlationVerticalS } = at.predicted;
+  const terms = (axis: typeof horizontal): string =>
+    `constant ${millimetres(axis.constantM)}, ionosphere ${millimetres(axis.ionosphereM)}, troposphere ${millimetres(axis.troposphereM)}, orbits ${millimetres(axis.orbitM)}, proportional ${millimetres(axis.proportionalM)}`;
+  return {
+    title: `What one fixed epoch is worth at this baseline, ${at.conditions} conditions`,
+    formula: 'σ² = constant² + ionosphere² + troposphere² + orbits² (or the constant and ppm given)',
+    substitution: [`per horizontal axis: ${terms(horizontal)}`, `vertical: ${terms(vertical)}`],
+    result: [
+      `one sigma ${millimetres(horizontal.totalM)} per horizontal axis, ${millimetres(vertical.totalM)} vertical`,
+      `correlation time ${formatFixed(correlationHorizontalS, 0)} s horizontal, ${formatFixed(correlationVerticalS, 0)} s vertical`,
+    ],
+    source: MODEL_PAGE,
+  };
+}
+
+function averagingStep({ at }: PlannedTarget, { prediction }: PlanSetup): WorkingStep {
+  const { components, shares } = at;
+  const { geoidVarianceM2 } = components;
+  return {
+    title: `What ${String(prediction.epochCount)} planned ${prediction.epochCount === 1 ? 'epoch leaves' : 'epochs, one a second, leave'}, and what is added`,
+    formula: 'C = C(slow)·VIF_n/n + C(pole) + C(base); height: + σ_N²',
+    substitution: [
+      `slow, constant part       ${sigmas(components.correlated)}`,
+      `slow, grows with baseline ${sigmas(components.baseline)}`,
+      `pole and its lean         ${sigmas(components.pole)}`,
+      `base coordinate           ${sigmas(components.base)}`,
+      geoidVarianceM2 === null ? 'geoid: none included' : `geoid: ${millimetres(Math.sqrt(geoidVarianceM2))}, height only`,
+    ],
+    result: [`total ${sigmas(components.total)}`, `shares of the variance, horizontal: ${sharesText(shares.horizontal)}`, `shares of the variance, vertical: ${sharesText(shares.vertical)}`],
+    source: 'docs/methods/uncertainty.md',
+  };
+}
+
+function sharesText(shares: AxisShares): string {
+  return Object.entries(shares)
+    .filter(([, share]: [string, number]) => share >= 0.0005)
+    .map(([term, share]: [string, number]) => `${term} ${formatFixed(100 * share, 1)} %`)
+    .join(', ');
+}
+
+function figuresStep({ at, target }: PlannedTarget): WorkingStep {
+  const { toleranceHorizontalM, toleranceVerticalM } = target;
+  return {
+    title: 'Figures at 95 %, one occupation',
+    formula: 'circle of 95 % probability (2.4477 σ for equal axes); vertical 1.9600 √(σ_u² + σ_N²)',
+    substitution: [`tolerance: ${toleranceHorizontalM === null ? 'none in plan' : `${metres(toleranceHorizontalM)} in plan`}, ${toleranceVerticalM === null ? 'none in height' : `${metres(toleranceVerticalM)} in height`}`],
+    result: [`circle ${metres(at.uncertainty.circle95M)}: ${at.horizontal}`, `vertical ${metres(at.uncertainty.vertical95M)}: ${at.vertical}`],
+    source: 'FGDC-NSSDA, appendix 3-A; docs/methods/uncertainty.md',
+  };
+}
+
+function rangeStep({ remedy, prediction }: PlannedTarget): WorkingStep {
+  const { rangeHorizontal, rangeVertical } = remedy;
+  return {
+    title: 'How near the base would have to stand for one occupation',
+    formula: 'the longest d with K·σ(d) ≤ tolerance, K = 2.4477 or 1.9600',
+    substitution: [`the line is ${metres(prediction.baselineM)} long`],
+    result: [`in plan: ${rangeText(rangeHorizontal)}`, `in height: ${rangeText(rangeVertical)}`],
+    source: 'docs/methods/uncertainty.md, usable range',
+  };
+}
+
+/** A usable range in words. */
+export function rangeText(range: UsableRange | null): string {
+  if (range === null) return 'no tolerance';
+  switch (range.status) {
+    case 'found':
+      return metres(range.rangeM);
+    case 'tolerance-below-constant':
+      return 'nowhere: the tolerance is below the terms that do not grow with distance';
+    case 'unlimited':
+      return 'anywhere';
+  }
+}
+
+function occupationStep({ remedy, prediction }: PlannedTarget, { limits }: PlanSetup): WorkingStep {
+  const { options, chosen, status, earliestSecondStartS, limit } = remedy.occupations;
+  const separationS = limits.separationS ?? requiredSeparationS(prediction.baselineM);
+  const line = ({ occupations, epochs, reached, uncertainty }: OccupationOption): string =>
+    `${String(occupations)} × ${String(epochs)} epochs: circle ${metres(uncertainty.circle95M)}, vertical ${metres(uncertainty.vertical95M)}: ${reached ? 'reached' : 'not reached'}`;
+  return {
+    title: 'How long, and how often',
+    formula: 'of m occupations D apart the slow error keeps VIF(m, D, τ)/m of its variance; two: (1 + e^(−D/τ))/2',
+    substitution: [`from the end of one to the start of the next: ${formatFixed(separationS / 60, 0)} min`, ...options.map(line)],
+    result: [
+      status === 'reached' ? `${String(chosen.occupations)} × ${String(chosen.epochs)} epochs` : `not reached: what is left is mostly ${limit ?? ''}`,
+      ...(earliestSecondStartS === null ? [] : [`the second may start ${formatFixed(earliestSecondStartS / 60, 1)} min after the start of the first`]),
+    ],
+    source: 'docs/methods/occupation-plan.md',
+  };
+}
+
+function effectStep({ effect }: PlannedTarget): readonly WorkingStep[] {
+  if (effect === null) return [];
+  return [
+    {
+      title: 'What a wrong base coordinate would do here',
+      formula: 'the same translation at every point; up to 0.063 ppm of the baseline for each metre cannot be removed later',
+      substitution: [`base wrong by ${metres(effect.translationM)}`],
+      result: [
+        `moved by ${metres(effect.translationM)} until corrected`,
+        `corrected as a grid or geodetic shift instead of a geocentric one: wrong by up to ${metres(effect.shortcutErrorM)}`,
+        `not removable: up to ${metres(effect.residualM)} (${effect.judgement})`,
+      ],
+      source: 'docs/methods/base-correction.md',
+    },
+  ];
+}
+
+function verdictStep({ verdict, wayOut }: PlannedTarget): WorkingStep {
+  return {
+    title: 'Verdict',
+    formula: 'within: both 95 % figures of one occupation are within the tolerance under the conditions judged',
+    substitution: [`what would have to change: ${wayOut}`],
+    result: [verdict],
+    source: 'docs/methods/occupation-plan.md',
+  };
+}

@@ -1,0 +1,176 @@
+import { assignPoints } from '../../core/planning/assign-points.js';
+import { bestCandidate } from '../../core/planning/best-candidate.js';
+import type { CandidateRank } from '../../core/planning/best-candidate.js';
+import { exclusionReason } from '../../core/planning/candidate-filter.js';
+import type { ExclusionReason } from '../../core/planning/candidate-filter.js';
+import type { DistanceMatrix } from '../../core/planning/distance-matrix.js';
+import { fewestBases } from '../../core/planning/fewest-bases.js';
+import { kBases } from '../../core/planning/k-bases.js';
+import { oneCentre } from '../../core/planning/one-centre.js';
+import { overlapTies } from '../../core/planning/overlap-ties.js';
+import type { BaseCandidate, PlanPoint } from '../../core/planning/plan-point.js';
+import { failure, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { errorProblem } from '../../records/problem.js';
+import type { CandidateChoice, PlanSetup, PlanTarget } from './plan-target.js';
+import { createRangeFinder } from './range-finder.js';
+import type { RangeFinder } from './range-finder.js';
+import { ratioMatrix } from './ratio-matrix.js';
+
+/** A candidate that was left out, and why. */
+export interface ExcludedCandidate {
+  readonly id: string;
+  readonly reason: ExclusionReason;
+}
+
+/** How the bases were found. Ratios are distance over usable range. */
+export type SitingFound =
+  | { readonly kind: 'given' }
+  | { readonly kind: 'free'; readonly worstRatio: number | null; readonly worstDistanceM: number; readonly lowerBoundM: number; readonly lowerBoundRatio: number | null; readonly support: readonly string[]; readonly iterations: number }
+  | { readonly kind: 'best'; readonly ranking: readonly (Omit<CandidateRank, 'candidate' | 'worstPoints'> & { readonly candidate: BaseCandidate; readonly worstPoints: readonly string[] })[] }
+  | { readonly kind: 'k'; readonly worstRatio: number; readonly lowerBoundRatio: number; readonly exact: boolean }
+  | { readonly kind: 'fewest'; readonly exact: boolean; readonly lowerBound: number; readonly unserved: readonly string[] };
+
+/** Two neighbouring bases and the targets to observe from both. */
+export interface BaseTie {
+  readonly baseA: string;
+  readonly baseB: string;
+  /** Indices of targets, the most evenly served first. */
+  readonly targets: readonly number[];
+  readonly enough: boolean;
+}
+
+export interface PlacedBases {
+  readonly bases: readonly PlanPoint[];
+  /** Per target: which of `bases` serves it. */
+  readonly baseOf: Int32Array;
+  readonly found: SitingFound;
+  readonly excluded: readonly ExcludedCandidate[];
+  readonly ties: readonly BaseTie[];
+  /** True: no tolerance can be met anywhere, so the place makes the largest distance smallest. */
+  readonly equalRanges: boolean;
+  /** How many targets have a tolerance below what does not grow with distance: they have no say in the place. */
+  readonly withoutRange: number;
+}
+
+/**
+ * Where the bases go, and which one serves each target.
+ *
+ * Given: the setup; at least one target. Returned: see `PlacedBases`. Problems: those of `oneCentre` and `kBases`;
+ * value-missing where no candidate meets the demands.
+ */
+export function placeBases(setup: PlanSetup, targets: readonly PlanTarget[]): Outcome<PlacedBases> {
+  const ranges = createRangeFinder(setup.prediction, setup.conditions, true);
+  const withRange = targets.filter((target) => ranges.at(target.toleranceHorizontalM, target.toleranceVerticalM, null).rangeM > 0);
+  const counts = { equalRanges: withRange.length === 0, withoutRange: targets.length - withRange.length };
+  const { siting } = setup;
+  switch (siting.kind) {
+    case 'given':
+      return success({ bases: [siting.base], baseOf: new Int32Array(targets.length), found: { kind: 'given' }, excluded: [], ties: [], ...counts });
+    case 'free':
+      return freePlace(setup, counts.equalRanges ? targets : withRange, targets.length, ranges, counts);
+    default:
+      return amongCandidates(setup, siting, targets, ranges, counts);
+  }
+}
+
+type Counts = Pick<PlacedBases, 'equalRanges' | 'withoutRange'>;
+
+function freePlace(setup: PlanSetup, asked: readonly PlanTarget[], targetCount: number, ranges: RangeFinder, counts: Counts): Outcome<PlacedBases> {
+  const weights = Float64Array.from(asked, (target) => (counts.equalRanges ? 1 : ranges.at(target.toleranceHorizontalM, target.toleranceVerticalM, null).rangeM));
+  const centre = oneCentre(setup.geodesic, asked, weights);
+  if (!centre.ok) return centre;
+  const { latitudeDeg, longitudeDeg, worstRatio, worstDistanceM, support, lowerBoundRatio, iterations } = centre.value;
+  const least = weights.reduce((smallest, weight) => Math.min(smallest, weight), Infinity);
+  return success({
+    bases: [{ id: 'free', latitudeDeg, longitudeDeg, ellipsoidalHeightM: null }],
+    baseOf: new Int32Array(targetCount),
+    found: {
+      kind: 'free',
+      worstRatio: counts.equalRanges ? null : worstRatio,
+      worstDistanceM,
+      lowerBoundM: lowerBoundRatio * least,
+      lowerBoundRatio: counts.equalRanges ? null : lowerBoundRatio,
+      support: support.map((index) => asked[index]?.id ?? ''),
+      iterations,
+    },
+    excluded: [],
+    ties: [],
+    ...counts,
+  });
+}
+
+function amongCandidates(setup: PlanSetup, siting: CandidateChoice & ({ readonly kind: 'best' | 'fewest' } | { readonly kind: 'k'; readonly k: number }), targets: readonly PlanTarget[], ranges: RangeFinder, counts: Counts): Outcome<PlacedBases> {
+  const excluded: ExcludedCandidate[] = [];
+  const candidates: BaseCandidate[] = [];
+  for (const candidate of siting.candidates) {
+    const reason = exclusionReason(candidate, siting.demands);
+    if (reason === null) candidates.push(candidate);
+    else excluded.push({ id: candidate.id, reason });
+  }
+  if (candidates.length === 0) {
+    return failure(errorProblem('value-missing', { message: `none of ${String(siting.candidates.length)} candidates meets the demands: ${excluded.slice(0, 5).map(({ id, reason }) => `${id} ${reason}`).join(', ')}`, hint: 'ask for less with --need-cellular, --min-sky-score and --max-cost, or fill in what is unknown' }));
+  }
+  const all = ratioMatrix(setup.geodesic, candidates, targets, ranges);
+  // Targets that no place serves would hide the difference between places.
+  const asked = targets.map((_, index) => index).filter((index) => counts.equalRanges || ranges.at(targets[index]?.toleranceHorizontalM ?? null, targets[index]?.toleranceVerticalM ?? null, null).rangeM > 0);
+  const matrix = asked.length === targets.length ? all : columnsOf(all, asked);
+  const chosen = choose(siting, candidates, matrix, (index) => targets[asked[index] ?? 0]?.id ?? '');
+  if (!chosen.ok) return chosen;
+  const { indices, found } = chosen.value;
+  const assigned = assignPoints(all, indices).base;
+  const ties = indices.length < 2 ? [] : overlapTies(matrix, indices);
+  const nameOf = (index: number): string => candidates[index]?.id ?? '';
+  return success({
+    bases: indices.flatMap((index) => candidates[index] ?? []),
+    baseOf: assigned.map((candidate) => indices.indexOf(candidate)),
+    found,
+    excluded,
+    ties: ties.map(({ baseA, baseB, points, enough }) => ({ baseA: nameOf(baseA), baseB: nameOf(baseB), targets: points.map((point) => asked[point] ?? 0), enough })),
+    ...counts,
+  });
+}
+
+interface Chosen {
+  readonly indices: readonly number[];
+  readonly found: SitingFound;
+}
+
+function choose(siting: CandidateChoice & ({ readonly kind: 'best' | 'fewest' } | { readonly kind: 'k'; readonly k: number }), candidates: readonly BaseCandidate[], matrix: DistanceMatrix, targetId: (index: number) => string): Outcome<Chosen> {
+  const ranking = (): readonly CandidateRank[] => bestCandidate(candidates, matrix, siting.tieFraction);
+  switch (siting.kind) {
+    case 'best': {
+      const ranks = ranking();
+      const shown = ranks.flatMap(({ candidate, worstPoints, ...rank }) => {
+        const place = candidates[candidate];
+        return place === undefined ? [] : [{ ...rank, candidate: place, worstPoints: worstPoints.map(targetId) }];
+      });
+      return success({ indices: ranks.slice(0, 1).map(({ candidate }) => candidate), found: { kind: 'best', ranking: shown } });
+    }
+    case 'k': {
+      const best = kBases(candidates, matrix, siting.k);
+      if (!best.ok) return best;
+      const { bases, worstRatio, lowerBoundRatio, exact } = best.value;
+      return success({ indices: bases, found: { kind: 'k', worstRatio, lowerBoundRatio, exact } });
+    }
+    case 'fewest': {
+      const { bases, unserved, exact, lowerBound } = fewestBases(candidates, matrix);
+      // Where nobody can be served, the best single place still has the shortest lines.
+      const indices = bases.length > 0 ? bases : ranking().slice(0, 1).map(({ candidate }) => candidate);
+      return success({ indices, found: { kind: 'fewest', exact, lowerBound, unserved: unserved.map(targetId) } });
+    }
+  }
+}
+
+function columnsOf(matrix: DistanceMatrix, columns: readonly number[]): DistanceMatrix {
+  const pick = (values: Float64Array): Float64Array => {
+    const picked = new Float64Array(matrix.candidateCount * columns.length);
+    for (let row = 0; row < matrix.candidateCount; row += 1) {
+      columns.forEach((column, at) => {
+        picked[row * columns.length + at] = values[row * matrix.pointCount + column] ?? 0;
+      });
+    }
+    return picked;
+  };
+  return { candidateCount: matrix.candidateCount, pointCount: columns.length, distanceM: pick(matrix.distanceM), ratio: pick(matrix.ratio) };
+}

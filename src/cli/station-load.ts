@@ -1,0 +1,125 @@
+import { createGeodesic } from '../core/geodesy/geodesic.js';
+import type { GeoidModel } from '../core/geoid/geoid-height.js';
+import { isInsideArea } from '../core/grid/area-of-use.js';
+import { implausiblePair } from '../core/grid/implausible-place.js';
+import { systemsAgree } from '../core/grid/systems-agree.js';
+import { failure } from '../records/outcome.js';
+import type { PointRow } from '../records/point-row.js';
+import type { Station } from '../records/point-join.js';
+import { errorProblem, locateProblem, warningProblem } from '../records/problem.js';
+import type { JoinSetup } from '../tasks/join-points.js';
+import { prepareStation } from '../tasks/prepare-station.js';
+import type { StationSetup } from '../tasks/prepare-station.js';
+import { loadGeoid } from './load-geoid.js';
+import { loadGeographicSystem, loadGridSystem } from './load-systems.js';
+import { collectPoints, openPoints } from './point-inputs.js';
+import type { Rejects } from './rejects.js';
+import type { RunLog } from './run-log.js';
+import { resolveSession } from './session-settings.js';
+import { StopError } from './stop.js';
+import type { TableOptions } from './table-options.js';
+import type { Workbench } from './workbench.js';
+
+/** The points of a run as stations, in the order of the file. */
+export interface LoadedStations {
+  readonly stations: readonly Station[];
+  readonly setup: JoinSetup & StationSetup;
+  /** Name of the file, for the place of problems. */
+  readonly source: string;
+  /** Points whose verdict is `rejected` and that have no position. */
+  readonly withoutPlace: number;
+  /** Rows left out because of errors. */
+  readonly rejected: number;
+  /** Errors reported so far, all of them of rows left out. */
+  readonly reported: number;
+  /** The station of an id, or of ID@OCCUPATION; throws a StopError where there is none or more than one. */
+  readonly find: (id: string, where?: { readonly source: string; readonly line: number }) => Station;
+}
+
+/** Reads the system, the geoid and the points of a command that works with stations. Problems stop the run. */
+export async function loadStations(bench: Workbench, log: RunLog, tables: TableOptions, rejects: Rejects): Promise<LoadedStations> {
+  const { invocation, context, diagnostics } = bench;
+  const resolved = bench.take(await resolveSession(invocation, context.cwd));
+  log.session(resolved);
+  const { session } = resolved;
+  if (session.system === null || session.system.grid === '') {
+    return bench.take(failure(errorProblem('config-missing', { message: 'no grid system is set', hint: 'give --system EPSG:n, the system of the grid coordinates' })));
+  }
+  const grid = bench.take(loadGridSystem(session.system.grid));
+  if (session.system.fixes !== null) {
+    const fixes = bench.take(loadGeographicSystem(session.system.fixes));
+    if (!systemsAgree(fixes, grid.base)) {
+      bench.take(failure(errorProblem('system-mismatch', { message: `the session's fixes are in ${fixes.name} and the grid ${grid.name} is on ${grid.base.name}`, hint: 'transform the points first' })));
+    }
+  }
+  const { height } = session;
+  let geoid: GeoidModel | null = null;
+  if (height.geoid !== null) {
+    const choice = { model: height.geoid, interpolation: height.interpolation, sigmaM: height.sigmaM, statedFrame: height.geoidFrame };
+    ({ geoid } = bench.take(await loadGeoid(choice, resolved.folder, grid.base)));
+  }
+  log.models({ fixesSystem: grid.base, grid, geoid });
+  const opened = bench.take(await openPoints(invocation.args[0] ?? '-', 0, { tables, grid, needs: { position: 'any', height: 'none' } }, context));
+  const collected = await collectPoints(opened, bench, tables.onError, rejects);
+  const source = opened.source.name;
+  const setup = { grid, geoid, geodesic: createGeodesic(grid.base.ellipsoid) };
+  const placed = collected.points.filter((row) => row.verdict !== 'rejected' || row.gridFirst !== null || row.latitudeDeg !== null);
+  let bad = 0;
+  const stations: Station[] = [];
+  for (const row of placed) {
+    const where = { source, line: row.place.line };
+    const station = prepareStation(row, setup);
+    diagnostics.report(station.problems.map((problem) => locateProblem(problem, where)));
+    if (!station.ok) {
+      bad += 1;
+      continue;
+    }
+    stations.push(station.value);
+    diagnostics.report(doubts(row, station.value, setup).map((problem) => locateProblem(problem, where)));
+  }
+  if (bad > 0 && tables.onError === 'stop') throw new StopError([]);
+  log.input(opened.source, opened.kind, stations.length, collected.rejected + bad);
+  return {
+    stations, setup, source,
+    withoutPlace: collected.points.length - placed.length,
+    rejected: collected.rejected + bad,
+    reported: diagnostics.errorCount(),
+    find: finder(stations, source),
+  };
+}
+
+/** Warnings about a place that can be used but looks wrong. */
+function doubts(row: PointRow, station: Station, { grid }: JoinSetup): readonly ReturnType<typeof warningProblem>[] {
+  if (grid.areaOfUse === null || isInsideArea(grid.areaOfUse, station.latitudeDeg, station.longitudeDeg)) return [];
+  const reading = row.gridFirst === null ? null : implausiblePair(grid, station.gridFirst, station.gridSecond, station);
+  if (reading !== null) return [{ ...reading, severity: 'warning' }];
+  return [warningProblem('coordinate-outside-area', { message: `${row.pointId} is outside the area of use of ${grid.name}: ${grid.areaOfUse.description}`, hint: 'check the zone and the axes' })];
+}
+
+function finder(stations: readonly Station[], source: string): LoadedStations['find'] {
+  const byName = new Map<string, Station[]>();
+  const add = (name: string, station: Station): void => {
+    const found = byName.get(name);
+    if (found === undefined) byName.set(name, [station]);
+    else found.push(station);
+  };
+  for (const station of stations) add(station.pointId, station);
+  for (const station of stations) if (station.occupation !== '') add(`${station.pointId}@${station.occupation}`, station);
+  return (id, where) => {
+    const found = byName.get(id) ?? [];
+    const [only] = found;
+    if (only === undefined) {
+      throw new StopError([errorProblem('value-unknown-id', { message: `there is no point ${id} in ${source}`, received: id, ...(where !== undefined && { where }), hint: 'ids are compared letter by letter' })]);
+    }
+    if (found.length > 1) {
+      const lines = found.map((station) => station.place.line).join(', ');
+      throw new StopError([
+        errorProblem('value-duplicate-id', {
+          message: `point ${id} occurs ${found.length} times in ${source} (lines ${lines})`, received: id, ...(where !== undefined && { where }),
+          hint: 'name one occupation, as ID@OCCUPATION, or combine occupations first: reduce-points --combine',
+        }),
+      ]);
+    }
+    return only;
+  };
+}

@@ -1,0 +1,52 @@
+import { failure, success } from '../records/outcome.js';
+import type { Outcome } from '../records/outcome.js';
+import type { Problem } from '../records/problem.js';
+import type { RowPlace } from '../records/fix.js';
+import { createCellReader } from './cell-read.js';
+import { mapColumns } from './column-map.js';
+import type { TableSpec } from './column-map.js';
+import { rowLengthProblem } from './csv-read.js';
+import type { CsvTable } from './csv-read.js';
+
+/** Two points to be joined. */
+export interface PointPair {
+  readonly fromId: string;
+  readonly toId: string;
+  readonly place: RowPlace;
+}
+
+const PAIR_TABLE: TableSpec = { columns: ['from_id', 'to_id'], required: ['from_id', 'to_id'], choices: [], heights: [] };
+
+/**
+ * Reads the file of --pairs: from_id, to_id. `sourceIndex` is the file's place in the run's list of inputs.
+ * Problems: those of the table and its cells; nothing is returned when any row is bad.
+ */
+export async function readPairs(table: CsvTable, sourceIndex: number): Promise<Outcome<readonly PointPair[]>> {
+  const { source, header, headerLine, dialect } = table;
+  const mapped = mapColumns({ source, header, headerLine, hasHeader: dialect.hasHeader }, PAIR_TABLE, {});
+  if (!mapped.ok) return mapped;
+  const cells = createCellReader(mapped.value, source, dialect.decimalComma);
+  const from = cells.column('from_id');
+  const to = cells.column('to_id');
+  const problems: Problem[] = [];
+  const found: PointPair[] = [];
+  for await (const block of table.blocks()) {
+    if (!block.ok) return block;
+    const { rows, firstRecord, lineOf } = block.value;
+    rows.forEach((row, index) => {
+      const line = lineOf(index);
+      const record = firstRecord + index;
+      const length = rowLengthProblem(row, header, { source, line, record });
+      if (length !== null) {
+        problems.push(length);
+        return;
+      }
+      cells.start(row, line, record);
+      const fromId = cells.requiredId(from);
+      const toId = cells.requiredId(to);
+      problems.push(...cells.problems);
+      if (fromId !== null && toId !== null) found.push({ fromId, toId, place: { sourceIndex, line } });
+    });
+  }
+  return problems.length > 0 ? failure(...problems) : success(found);
+}

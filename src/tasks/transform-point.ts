@@ -1,4 +1,5 @@
 import { geocentricToGeodetic, geodeticToGeocentric } from '../core/geodesy/geocentric.js';
+import { invertKeptHeight } from '../core/geodesy/shift-kept-height.js';
 import type { MutableGeocentric } from '../core/geodesy/shift-definition.js';
 import type { GeoidModel } from '../core/geoid/geoid-height.js';
 import { geoidProblem } from '../core/geoid/geoid-problem.js';
@@ -148,18 +149,25 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
       h = ellipsoidalHeightM(orthometric, n);
     }
     if (change.kind === 'geocentric') {
-      const isPlace = from.kind !== 'geocentric';
       const way = h ?? orthometric ?? 0;
-      if (isPlace) {
-        const start = geodeticToGeocentric({ latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, ellipsoidalHeightM: way }, fromEllipsoid);
-        change.run(start.xM, start.yM, start.zM, xyz);
-      } else change.run(xyz.xM, xyz.yM, xyz.zM, xyz);
-      if (!Number.isFinite(xyz.xM + xyz.yM + xyz.zM)) return implausibleXyz(row);
-      if (!passesXyz || needsPlace) {
-        const end = geocentricToGeodetic(xyz, toEllipsoid);
+      if (change.heights === 'kept-inverse' && !passesXyz) {
+        const start = { latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, ellipsoidalHeightM: way };
+        const end = invertKeptHeight(change.run, start, fromEllipsoid, toEllipsoid);
         place.latitudeDeg = end.latitudeDeg;
         place.longitudeDeg = end.longitudeDeg;
-        if (passesXyz || (h !== null && !change.heightsKept)) h = end.ellipsoidalHeightM;
+      } else {
+        if (from.kind === 'geocentric') change.run(xyz.xM, xyz.yM, xyz.zM, xyz);
+        else {
+          const start = geodeticToGeocentric({ latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, ellipsoidalHeightM: way }, fromEllipsoid);
+          change.run(start.xM, start.yM, start.zM, xyz);
+        }
+        if (!Number.isFinite(xyz.xM + xyz.yM + xyz.zM)) return implausibleXyz(row);
+        if (!passesXyz || needsPlace) {
+          const end = geocentricToGeodetic(xyz, toEllipsoid);
+          place.latitudeDeg = end.latitudeDeg;
+          place.longitudeDeg = end.longitudeDeg;
+          if (passesXyz || (h !== null && change.heights === 'transformed')) h = end.ellipsoidalHeightM;
+        }
       }
     } else if (change.kind === 'grid') {
       const problem = shiftByGrid();

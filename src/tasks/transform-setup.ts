@@ -20,8 +20,8 @@ export interface TransformSide {
 /** The change of frame between the two ends, ready for many points. */
 export type FrameChange =
   | { readonly kind: 'none' }
-  /** Through geocentric coordinates; `heightsKept` where one frame has no ellipsoidal heights. */
-  | { readonly kind: 'geocentric'; readonly run: ShiftFunction; readonly heightsKept: boolean }
+  /** Through geocentric coordinates; heights are `kept` where one frame has no ellipsoidal heights, solved for on the way back. */
+  | { readonly kind: 'geocentric'; readonly run: ShiftFunction; readonly heights: 'transformed' | 'kept' | 'kept-inverse' }
   | { readonly kind: 'grid'; readonly shift: GridShift; readonly direction: 'forward' | 'inverse' }
   /** Straight from grid pair to grid pair. */
   | { readonly kind: 'plane'; readonly transformation: PlaneTransformation; readonly direction: 'forward' | 'inverse' };

@@ -45,7 +45,7 @@ export function createAreaWatch(to: TransformSide, operations: readonly WatchedO
         farthestId = pointId;
       }
       return warningProblem('coordinate-outside-area', {
-        message: `point ${pointId} is ${kilometres(km)} outside the area of use of ${to.name}: ${to.areaOfUse.description}`,
+        message: `point ${pointId} is ${kilometres(km)} outside the area of use of ${to.name}: ${to.areaOfUse.description.replace(/\.$/u, '')}`,
         hint: 'check the zone; scale factor and convergence grow outside it',
       });
     },

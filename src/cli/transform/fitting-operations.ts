@@ -10,7 +10,7 @@ const CHAINS_SHOWN = 3;
 
 /** Metres as stated with an operation: `15 m`, `0.03 m`; words where none is. */
 export function accuracyText(accuracyM: number | null): string {
-  return accuracyM === null ? 'accuracy not stated' : `accuracy ${formatFixed(accuracyM, accuracyM < 0.01 ? 4 : accuracyM < 1 ? 2 : 0)} m`;
+  return accuracyM === null ? 'accuracy not stated' : `accuracy ${formatFixed(accuracyM, accuracyM < 0.01 ? 3 : accuracyM < 1 ? 2 : 0)} m`;
 }
 
 /** The refusal of a change of datum that is not named: what would fit, and how to name it. */

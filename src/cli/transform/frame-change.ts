@@ -130,7 +130,8 @@ export function changeOfSteps(steps: readonly Step[], options: ChangeOptions): O
     said.push(`operation ${known}${way}: ${accuracyText(shift.accuracyM)}${caution === null ? '' : `; ${caution}`}`);
   }
   const watched = steps.flatMap(({ shift }) => (shift.area === null ? [] : [{ name: shift.code ?? shift.name, area: shift.area }]));
-  const heightsKept = steps.some(({ shift }) => shift.heights === 'kept');
+  const kept = steps.filter(({ shift }) => shift.heights === 'kept');
+  const heights = kept.length === 0 ? 'transformed' : kept.some(({ direction }) => direction === 'inverse') ? 'kept-inverse' : 'kept';
   const [first, second] = runs;
   if (first === undefined) return success({ change: { kind: 'none' }, methods, said, watched, verticalM: null });
   const run: ShiftFunction =
@@ -140,7 +141,7 @@ export function changeOfSteps(steps: readonly Step[], options: ChangeOptions): O
           first(xM, yM, zM, out);
           for (let i = 1; i < runs.length; i += 1) (runs[i] as ShiftFunction)(out.xM, out.yM, out.zM, out);
         };
-  return success({ change: { kind: 'geocentric', run, heightsKept }, methods, said, watched, verticalM: null });
+  return success({ change: { kind: 'geocentric', run, heights }, methods, said, watched, verticalM: null });
 }
 
 /** A warning where coordinates of a frame fixed to its plate are to be moved along it. */

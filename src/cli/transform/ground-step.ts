@@ -89,7 +89,7 @@ function verdictOf(spread: GroundSpread, toleranceM: number | null): { readonly 
   const lines = [
     `combined factor over the job: ${formatFixed(result.minimum, 9)} to ${formatFixed(result.maximum, 9)}, a spread of ${formatFixed(result.spreadPpm, 2)} ppm; over its extent of ${formatFixed(result.extentM / 1000, 3)} km that is ${formatFixed(result.spreadMm, 1)} mm`,
     `worst point against the scale: ${formatFixed(result.worstPpm, 2)} ppm, ${formatFixed(result.worstMm, 1)} mm over the extent`,
-    ...(without === 0 ? [] : [`${String(without)} ${without === 1 ? 'point has' : 'points have'} no ellipsoidal height: that of --ground-at stood in, so the spread may be larger`]),
+    ...(without === 0 ? [] : [`${String(without)} ${without === 1 ? 'point has' : 'points have'} no ellipsoidal height: that of --ground-at stood in, so the spread may be larger; --from-height orthometric --to-height ellipsoidal with --geoid would supply it`]),
   ];
   return { lines, problem: toleranceM === null ? null : groundSpreadProblem(result, toleranceM) };
 }

@@ -6,6 +6,7 @@ import type { Ellipsoid } from './ellipsoid.js';
 import { geocentricToGeodetic, geodeticToGeocentric } from './geocentric.js';
 import type { MutableGeocentric, Shift, ShiftDirection } from './shift-definition.js';
 import { createShiftFunction } from './shift-function.js';
+import { invertKeptHeight } from './shift-kept-height.js';
 
 /**
  * A shift of geodetic positions made ready for many points: geodetic → geocentric → shifted →
@@ -17,6 +18,7 @@ import { createShiftFunction } from './shift-function.js';
  * same on the other side. It expects finite numbers and a latitude in −90…90: the caller has
  * checked. Where the shift keeps heights, the height given comes back unchanged; it is still used
  * on the way, where a height wrong by 100 m moves the position by about 1 mm per 60 m of shift.
+ * The inverse of such a shift is solved for too: see `invertKeptHeight`.
  * Errors: those of `createShiftFunction`.
  * Reference: IOGP-373-7-2, EPSG methods 9603, 9606, 9607, 1035, 1037, 1038, 1054, 1055, 1057,
  * 1058, 1039, 1062, 1063 and 9636. Inverse: the same function with direction and ellipsoids
@@ -33,6 +35,7 @@ export function createGeodeticShift(
   if (!shifted.ok) return shifted;
   const run = shifted.value;
   const kept = shift.heights === 'kept';
+  if (kept && direction === 'inverse') return success((point) => invertKeptHeight(run, point, fromEllipsoid, toEllipsoid));
   return success((point) => {
     const from = geodeticToGeocentric(point, fromEllipsoid);
     const out: MutableGeocentric = { xM: 0, yM: 0, zM: 0 };

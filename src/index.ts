@@ -34,10 +34,19 @@ export { positionalUncertainty } from './core/observation/positional-uncertainty
 export { repeatTest } from './core/observation/repeat-test.js';
 export { robustAverage } from './core/observation/robust-average.js';
 export { occupationUncertainty } from './core/observation/uncertainty-components.js';
+export { correctionStream } from './core/planning/correction-stream.js';
+export { coverageRing } from './core/planning/coverage-ring.js';
+export { occupationPlan } from './core/planning/occupation-plan.js';
+export { oneCentre } from './core/planning/one-centre.js';
 export { createPrecisionModel } from './core/planning/precision-model.js';
+export { createPredictor } from './core/planning/prediction.js';
+export { usableRange } from './core/planning/usable-range.js';
 
 export { combinePoints } from './tasks/combine-points.js';
 export { explainPoint, workingText } from './tasks/explain/explain-point.js';
+export { placeBases } from './tasks/plan/place-bases.js';
+export { predictTargets } from './tasks/plan/predict-targets.js';
+export type { PlanSetup, PlanTarget } from './tasks/plan/plan-target.js';
 export { prepareBases } from './tasks/prepare-bases.js';
 export { createReducer } from './tasks/reduce-points.js';
 export type { Reducer, ReductionListener } from './tasks/reduce-points.js';

@@ -22,10 +22,11 @@ import { createCoverageWriter } from '../plan/plan-coverage.js';
 import { isGeojson, readCandidates, readControl, readPlanInput } from '../plan/plan-inputs.js';
 import { openPlanOutputs } from '../plan/plan-outputs.js';
 import { overridePlanSettings } from '../plan/plan-settings.js';
-import { loadPlan, sitingOf, sitingQuestion } from '../plan/plan-setup-load.js';
+import { checkPlanOptions, loadPlan, sitingOf, sitingQuestion } from '../plan/plan-setup-load.js';
 import type { LoadedPlan } from '../plan/plan-setup-load.js';
 import { planStream, USUAL_HOURS } from '../plan/plan-stream.js';
-import { planCautions, planSummary } from '../plan/plan-summary.js';
+import { planCautions, siteCautions } from '../plan/plan-cautions.js';
+import { planSummary } from '../plan/plan-summary.js';
 import { planTargets } from '../plan/plan-targets.js';
 import { planTime, timetableSettings, timetableText } from '../plan/plan-timetable.js';
 import { createPlanWriter } from '../plan/plan-writer.js';
@@ -55,6 +56,7 @@ export const runPlanBaseline: CommandRun = (invocation, context) => {
 async function plan(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const { invocation, context, diagnostics } = bench;
   const path = inputName(bench);
+  bench.take(checkPlanOptions(invocation));
   const question = bench.take(sitingQuestion(invocation));
   const time = bench.take(planTime(invocation));
   const resolved = bench.take(overridePlanSettings(bench.take(await resolveSession(invocation, context.cwd)), invocation));
@@ -114,7 +116,7 @@ async function plan(bench: Workbench, log: RunLog): Promise<RunEnd> {
 
   const stream = bench.take(planStream(invocation, totals.longestBaselineM()));
   const days: readonly PlanDay[] = day === null ? [] : bench.take(planDays(setup.geodesic, placed.bases, work, control, day));
-  const cautions = planCautions(placed, time, numberOption(invocation, 'hours') ?? USUAL_HOURS, stream, days);
+  const cautions = planCautions(placed, siteCautions(setup.siting, placed), time, numberOption(invocation, 'hours') ?? USUAL_HOURS, stream, days);
   const no = totals.outside() > 0 || input.rejected > 0;
   await outputs.points?.write(writer.end(stream, cautions, no ? 'no' : 'within'));
   await outputs.coverage?.write(coverage.end());

@@ -1,20 +1,27 @@
 import { parseAngle } from '../../core/numeric/angle-text.js';
 import { parseDecimal } from '../../core/numeric/decimal-text.js';
 import type { PlanPoint } from '../../core/planning/plan-point.js';
-import { success } from '../../records/outcome.js';
-import type { Outcome } from '../../records/outcome.js';
+import { failure, success } from '../../records/outcome.js';
+import type { Failure, Outcome } from '../../records/outcome.js';
+import { errorProblem } from '../../records/problem.js';
+import type { Problem } from '../../records/problem.js';
 import { badOption } from './plan-settings.js';
 
-/** The base of `--base LAT,LON[,H]`, named `base`. Problems: usage-invalid and those of angles. */
+/** The base of `--base LAT,LON[,H]`, named `base`. Problem: usage-invalid. */
 export function parseBasePlace(text: string): Outcome<PlanPoint> {
   const parts = text.split(',').map((part) => part.trim());
   if (parts.length < 2 || parts.length > 3) return badOption('--base', text, 'LAT,LON or LAT,LON,H, such as -31.5,21.4,1040');
   const latitude = parseAngle(parts[0] ?? '', 'latitude');
-  if (!latitude.ok) return latitude;
+  if (!latitude.ok) return badAngle(text, latitude.problems);
   const longitude = parseAngle(parts[1] ?? '', 'longitude');
-  if (!longitude.ok) return longitude;
+  if (!longitude.ok) return badAngle(text, longitude.problems);
   const heightM = parts[2] === undefined ? null : parseDecimal(parts[2]);
   if (parts[2] !== undefined && (heightM === null || !(heightM >= -12_000 && heightM <= 100_000))) return badOption('the height of --base,', parts[2], 'a number of metres above the ellipsoid');
   const longitudeDeg = longitude.value > 180 ? longitude.value - 360 : longitude.value;
   return success({ id: 'base', latitudeDeg: latitude.value, longitudeDeg, ellipsoidalHeightM: heightM });
+}
+
+/** What is wrong with an angle, as a problem of the command line. */
+function badAngle(text: string, problems: readonly Problem[]): Failure {
+  return failure(...problems.map(({ message, hint }) => errorProblem('usage-invalid', { message: `--base ${text}: ${message}`, received: text, ...(hint !== undefined && { hint }) })));
 }

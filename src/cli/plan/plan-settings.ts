@@ -112,9 +112,12 @@ export interface OccupationLimits {
   readonly limits: RemedyLimits;
 }
 
-/** See `OccupationLimits`. Problem: usage-invalid. */
-export function occupationLimits(invocation: Invocation): Outcome<OccupationLimits> {
-  const epochCount = numberOption(invocation, 'occupationEpochs') ?? 1;
+/**
+ * See `OccupationLimits`; an occupation is never planned shorter than [acceptance] would accept it. Problem: usage-invalid.
+ */
+export function occupationLimits({ session }: ResolvedSession, invocation: Invocation): Outcome<OccupationLimits> {
+  const accepted = Math.max(session.acceptance.minEpochs ?? 1, Math.ceil((session.acceptance.minDurationS ?? 0) + 1));
+  const epochCount = numberOption(invocation, 'occupationEpochs') ?? accepted;
   const maxEpochs = numberOption(invocation, 'maxEpochs') ?? Math.max(1800, epochCount);
   const maxOccupations = numberOption(invocation, 'maxOccupations') ?? 4;
   const separationMin = numberOption(invocation, 'separation');

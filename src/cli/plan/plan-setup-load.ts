@@ -29,7 +29,7 @@ export async function loadPlan(resolved: ResolvedSession, invocation: Invocation
   const warnings: Problem[] = [...systems.problems];
   const sigmas = baseSigmas(resolved, invocation);
   if (!sigmas.ok) return sigmas;
-  const occupation = occupationLimits(invocation);
+  const occupation = occupationLimits(resolved, invocation);
   if (!occupation.ok) return occupation;
   const baseErrorM = numberOption(invocation, 'baseError');
   if (baseErrorM !== null && !(baseErrorM >= 0 && baseErrorM <= 100_000)) return badOption('--base-error', String(baseErrorM), 'from 0 to 100000 metres');
@@ -98,7 +98,7 @@ export function sitingQuestion(invocation: Invocation): Outcome<SitingQuestion> 
   if (path === null) {
     if (fewest || (k !== null && k > 1)) return conflict(`${fewest ? '--fewest' : `--find-bases ${String(k)}`} needs --candidates to choose among`, 'without candidates only the best place of one base is found');
     const idle = ['needCellular', 'minSkyScore', 'maxCost', 'tiePercent'].find((name) => invocation.options[name] !== undefined && invocation.options[name] !== false);
-    if (idle !== undefined) return conflict(`--${idle.replace(/[A-Z]/gu, (letter) => `-${letter.toLowerCase()}`)} needs --candidates`, 'give the file of candidates, or leave it out');
+    if (idle !== undefined) return conflict(`${flagOf(idle)} needs --candidates`, 'give the file of candidates, or leave it out');
     return success({ kind: 'free' });
   }
   return success(fewest ? { kind: 'fewest', path } : k === null ? { kind: 'best', path } : { kind: 'k', k, path });
@@ -119,4 +119,26 @@ export function sitingOf(question: SitingQuestion, candidates: readonly BaseCand
     tieFraction: tiePercent / 100,
   };
   return success(question.kind === 'k' ? { kind: 'k', k: question.k, ...choice } : { kind: question.kind, ...choice });
+}
+
+/** Options that say nothing without another one, by their camel-case names. */
+const DEPENDENT: readonly (readonly [needed: string, dependents: readonly string[]])[] = [
+  ['timetable', ['speed', 'detour', 'setupMinutes', 'overheadMinutes', 'control']],
+  ['stream', ['satellites', 'rate', 'rovers']],
+];
+
+/** Problem: usage-conflict for an option that would be ignored; usage-invalid for hours that cannot be. */
+export function checkPlanOptions(invocation: Invocation): Outcome<null> {
+  const hours = numberOption(invocation, 'hours');
+  if (hours !== null && !(hours > 0 && hours <= 8784)) return badOption('--hours', String(hours), 'above 0 and at most 8784');
+  for (const [needed, dependents] of DEPENDENT) {
+    if (textOption(invocation, needed) !== null) continue;
+    const idle = dependents.find((name) => invocation.options[name] !== undefined);
+    if (idle !== undefined) return failure(errorProblem('usage-conflict', { message: `${flagOf(idle)} needs --${needed}`, hint: `give --${needed}, or leave it out` }));
+  }
+  return success(null);
+}
+
+function flagOf(name: string): string {
+  return `--${name.replace(/[A-Z]/gu, (letter) => `-${letter.toLowerCase()}`)}`;
 }

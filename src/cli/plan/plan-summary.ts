@@ -1,7 +1,5 @@
 import { formatFixed } from '../../core/numeric/format-fixed.js';
-import { ionosphereCautions, ionosphereWindow } from '../../core/planning/ionosphere-window.js';
 import type { Caution } from '../../core/planning/caution.js';
-import { PLANNING_CAUTIONS } from '../../core/planning/caution.js';
 import { ALL_CONDITIONS } from '../../core/planning/prediction.js';
 import type { PlanDay } from '../../tasks/plan/plan-days.js';
 import type { PlacedBases } from '../../tasks/plan/place-bases.js';
@@ -12,7 +10,6 @@ import { TIES_LISTED } from '../../tasks/plan/predict-targets.js';
 import type { ToleranceRange } from '../../tasks/plan/tolerance-ranges.js';
 import type { PlanRange } from '../../tasks/plan/range-finder.js';
 import type { PlanStream } from './plan-stream.js';
-import type { PlanTime } from './plan-timetable.js';
 
 const km = (metres: number): string => `${formatFixed(metres / 1000, 1)} km`;
 const m = (metres: number | null): string => (metres === null ? 'none' : `${formatFixed(metres, 3)} m`);
@@ -152,21 +149,4 @@ function streamLines({ stream, placed }: PlanAccount): readonly string[] {
     `correction stream ${kind}, ${sky}, ${String(rateHz)} Hz${each}: ${formatFixed(cost.observationBytesPerS, 0)} B/s of observations, with companion messages and transport ${formatFixed(cost.totalBytesPerS, 0)} B/s or ${formatFixed(cost.totalKbitPerS, 1)} kbit/s`,
     `  in ${String(hours)} h: base uplink ${formatFixed(cost.baseUplinkMb, 1)} MB, each of ${String(rovers)} rover downlinks ${formatFixed(cost.roverDownlinkMb, 1)} MB, billed ${formatFixed(cost.billedMb, 1)} MB in all${each}`,
   ];
-}
-
-/** The cautions of a plan: those of every plan, of the ionosphere at the place and hours, of the stream and the days. */
-export function planCautions(placed: PlacedBases, time: PlanTime, hours: number, stream: PlanStream | null, days: readonly PlanDay[]): readonly Caution[] {
-  const [base] = placed.bases;
-  const cautions: Caution[] = [...PLANNING_CAUTIONS];
-  if (base !== undefined) {
-    if (time.startMs === null) {
-      for (const { id, fromH, toH, text, source } of ionosphereWindow(base.latitudeDeg, time.month)) cautions.push({ id, text: `From ${String(fromH)} to ${String(toH)} h local solar time${time.month === null && id.includes('winter') ? ' in the winter half of the year' : ''}: ${text}`, source });
-    } else {
-      const startHour = (((time.startMs / 3_600_000) % 24) + 24) % 24;
-      for (const { id, text, source, overlapH } of ionosphereCautions(base.latitudeDeg, base.longitudeDeg, time.month, startHour, hours)) cautions.push({ id, text: `${formatFixed(overlapH, 1)} h of the planned hours: ${text}`, source });
-    }
-  }
-  cautions.push(...(stream?.cost.cautions ?? []));
-  for (const { baseId, timetable } of days) for (const caution of timetable.cautions) cautions.push({ ...caution, text: days.length > 1 ? `Base ${baseId}: ${caution.text}` : caution.text });
-  return cautions;
 }

@@ -50,8 +50,7 @@ export function readPlanGeometry(text: string, source: string): Outcome<PlanGeom
     if (shapes.findIndex((other) => other.id === shape.id) < index) problems.push(errorProblem('value-duplicate-id', { message: `the name ${shape.id} occurs twice`, where: { source, path: shape.path }, received: shape.id, hint: 'give each line and area its own point_id' }));
   }
   const moved = (problem: Problem): Problem => atFeature(problem, original);
-  const wanted = points.length > 0 || shapes.length === 0;
-  const table = wanted ? readGeojsonTable(JSON.stringify({ ...(JSON.parse(text) as JsonObject), features: points }), source) : null;
+  const table = points.length > 0 ? readGeojsonTable(JSON.stringify({ ...(JSON.parse(text) as JsonObject), features: points }), source) : null;
   if (table !== null && !table.ok) problems.push(...table.problems.map(moved));
   if (problems.length > 0) return failure(...problems);
   return success({ points: table?.ok === true ? table.value : null, shapes, place: (problem) => moved(geojsonPlace(problem)) });
@@ -85,7 +84,7 @@ function readShape(feature: JsonObject, source: string, path: string, index: num
   const { coordinates } = geometry;
   const isLine = String(geometry['type']).endsWith('LineString');
   const lines = geometry['type'] === 'LineString' ? [reader.line(coordinates)] : geometry['type'] === 'MultiLineString' ? reader.lines(coordinates) : [];
-  const polygons = geometry['type'] === 'Polygon' ? [reader.lines(coordinates)] : geometry['type'] === 'MultiPolygon' ? reader.polygons(coordinates) : [];
+  const polygons = geometry['type'] === 'Polygon' ? [reader.rings(coordinates)] : geometry['type'] === 'MultiPolygon' ? reader.polygons(coordinates) : [];
   const tolerance = (name: string): number | null => toleranceOf(properties[name], name, source, path, problems);
   const shape: PlanShape = {
     id: idOf(properties['point_id'] ?? feature['id'], index),

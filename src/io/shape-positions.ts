@@ -6,6 +6,7 @@ import type { ShapeVertex } from '../records/plan-shape.js';
 export interface ShapeReader {
   readonly line: (coordinates: unknown, path?: string) => readonly ShapeVertex[];
   readonly lines: (coordinates: unknown, path?: string) => readonly (readonly ShapeVertex[])[];
+  readonly rings: (coordinates: unknown, path?: string) => readonly (readonly ShapeVertex[])[];
   readonly polygons: (coordinates: unknown) => readonly (readonly (readonly ShapeVertex[])[])[];
 }
 
@@ -49,11 +50,13 @@ export function createShapeReader(source: string, root: string, problems: Proble
   const at = (path: string, index: number): string => `${path}[${String(index)}]`;
   const line = (coordinates: unknown, path = root): readonly ShapeVertex[] =>
     list(coordinates, path, 'positions').flatMap((value, index) => vertex(value, at(path, index)) ?? []);
-  const lines = (coordinates: unknown, path = root): readonly (readonly ShapeVertex[])[] =>
-    list(coordinates, path, 'lines').map((value, index) => line(value, at(path, index)));
+  const pieces = (coordinates: unknown, path: string, what: string): readonly (readonly ShapeVertex[])[] =>
+    list(coordinates, path, what).map((value, index) => line(value, at(path, index)));
+  const rings = (coordinates: unknown, path = root): readonly (readonly ShapeVertex[])[] => pieces(coordinates, path, 'rings');
   return {
     line,
-    lines,
-    polygons: (coordinates) => list(coordinates, root, 'polygons').map((value, index) => lines(value, at(root, index))),
+    lines: (coordinates, path = root) => pieces(coordinates, path, 'lines'),
+    rings,
+    polygons: (coordinates) => list(coordinates, root, 'polygons').map((value, index) => rings(value, at(root, index))),
   };
 }

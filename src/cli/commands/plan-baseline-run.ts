@@ -156,7 +156,7 @@ function systemNames({ fixesSystem, grid }: LoadedPlan): { readonly system: stri
 
 function notesOf(rejected: number, fewRings: boolean, shapesNotTimed: boolean): readonly string[] {
   return [
-    ...(rejected > 0 ? [`${String(rejected)} rows with errors were left out on request`] : []),
+    ...(rejected > 0 ? [`${String(rejected)} ${rejected === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`] : []),
     ...(fewRings ? [`more than ${String(MOST_TOLERANCES_DRAWN)} pairs of tolerances: rings are drawn for the shortest and the longest range only`] : []),
     ...(shapesNotTimed ? ['the timetable visits points; lines and areas are not in it'] : []),
   ];

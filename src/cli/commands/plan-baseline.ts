@@ -60,12 +60,12 @@ export const planBaselineSpec: CommandSpec = {
   examples: [
     {
       about: 'an invented job: the best of five candidates for a road and its points, and the stream it needs',
-      command: 'pegbook plan-baseline examples/quillback-pan-plan/work.geojson --candidates examples/quillback-pan-plan/candidates.csv --system EPSG:2049 --limit-horizontal 0.06 --limit-vertical 0.12 --spacing 2000 --stream msm7 -o plan.csv',
+      command: 'pegbook plan-baseline examples/quillback-pan-plan/work.geojson --candidates examples/quillback-pan-plan/candidates.csv --need-cellular --system EPSG:2049 --limit-horizontal 0.05 --limit-vertical 0.10 --pole-length 2 --base-sigma 0.01,0.02 --spacing 2000 --stream msm7 -o plan.csv',
       exit: 1,
     },
     {
       about: 'one prediction worked through term by term',
-      command: 'pegbook plan-baseline examples/quillback-pan-plan/points.csv --system EPSG:2049 --base -31.5,21.4,1040 --limit-horizontal 0.05 --limit-vertical 0.08 --explain PL-03',
+      command: 'pegbook plan-baseline examples/quillback-pan-plan/points.csv --system EPSG:2049 --base -31.5,21.4,1040 --limit-horizontal 0.05 --limit-vertical 0.08 --explain PL-05',
       exit: 1,
     },
   ],

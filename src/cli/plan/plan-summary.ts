@@ -124,7 +124,7 @@ function verdictLines({ totals, setup, placed }: PlanAccount): readonly string[]
     lines.push(`what would have to change: ${ways.join('; ')}`);
     for (const planned of totals.worst()) lines.push(`  ${worstLine(planned)}`);
   }
-  if (totals.withoutHeight() > 0) lines.push(`${String(totals.withoutHeight())} of ${String(all)} have no height difference from their base: the height terms are left out`);
+  if (totals.withoutHeight() > 0) lines.push(`${String(totals.withoutHeight())} of ${String(all)} ${totals.withoutHeight() === 1 ? 'has' : 'have'} no height difference from the base: the height terms are left out`);
   if (totals.reobserve() > 0) lines.push(`a base wrong by ${m(setup.baseErrorM)} would leave more than a third of the tolerance at ${String(totals.reobserve())} of them, whatever is done later`);
   return lines;
 }

@@ -27,8 +27,8 @@ const rows = readReferenceTable('plane-transformations').map((row) => ({
   name: row.case,
   row,
   plane: transformationOf(row.text('method'), row.numbers('parameters')),
-  source: pairOf(row.numbers('source')),
-  target: pairOf(row.numbers('target')),
+  source: pairOf(row.numbers('from_pair')),
+  target: pairOf(row.numbers('to_pair')),
 }));
 
 describe('published plane transformations, EPSG 9621 and 9624', () => {

@@ -16,6 +16,8 @@ export interface Diagnostics {
   detail(line: string): void;
   /** Prints how many more of each code there were. Call once, last. */
   close(): void;
+  /** The first sixty warnings, for a page; without their hints. */
+  readonly warnings: () => readonly string[];
   readonly counts: ReadonlyMap<ProblemCode, number>;
   readonly errorCount: () => number;
   /** The first error seen, for the exit code. */
@@ -71,6 +73,7 @@ export function createDiagnostics(
   const counts = new Map<ProblemCode, number>();
   const hidden = new Map<ProblemCode, number>();
   const shown: Record<Severity, number> = { error: 0, warning: 0, note: 0 };
+  const warned: string[] = [];
   let errors = 0;
   let first: Problem | null = null;
   const write = (text: string): void => {
@@ -78,11 +81,13 @@ export function createDiagnostics(
   };
   return {
     counts,
+    warnings: () => warned,
     errorCount: () => errors,
     firstError: () => first,
     report(problems) {
       for (const long of problems) {
         const problem = clipped(long);
+        if (problem.severity === 'warning' && warned.length < SHOWN * 3) warned.push([placeText(problem.where), problem.message].filter((text) => text !== '').join(': '));
         onProblem(problem);
         counts.set(problem.code, (counts.get(problem.code) ?? 0) + 1);
         if (problem.severity === 'error') {

@@ -28,6 +28,10 @@ export interface RunLog {
   record(verdict: string): WriteRecord | null;
   /** The record of a run that errors stopped; null when none is asked for. */
   readonly failure: WriteRecord | null;
+  /** The inputs read so far. */
+  readonly inputs: readonly RunInput[];
+  /** The only time a record or a page may carry; null: none is set. */
+  readonly timeMs: number | null;
 }
 
 /** An empty log. */
@@ -55,6 +59,8 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
         timeMs: sourceDateMs(context),
       });
   return {
+    inputs,
+    timeMs: sourceDateMs(context),
     failure: wanted ? write('error') : null,
     record: (verdict) => (wanted ? write(verdict) : null),
     setting(key, value, from) {

@@ -61,6 +61,8 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   if (bench.format === 'geojson') bench.take(geojsonFrame(setup));
 
   const outputs = await openOutputs(bench);
+  const reportPath = textOption(invocation, 'report');
+  const page = reportPath === null ? null : await (await import('./reduction-report.js')).openReductionReport(reportPath, bench, setup, resolved, log);
   const settings: FixInputSettings = {
     tables,
     kind: textOption(invocation, 'input') as FixInputKind | null,
@@ -90,6 +92,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
     onPoint(reduced) {
       settled = true;
       totals.addOccupation(reduced);
+      page?.addOccupation(reduced);
       if (outputs.epochs !== null) epochText += epochsWriter.occupation(reduced);
       if (explain !== null && explain.pointId === reduced.point.pointId && (explain.occupation === null || explain.occupation === reduced.point.occupation)) explained.push(reduced);
       const remap = remaps[reduced.point.place.sourceIndex] ?? null;
@@ -99,6 +102,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
         return;
       }
       totals.addPoint(point);
+      page?.addPoint(point);
       if (outputs.points !== null) writer.add(point);
     },
     onProblems(problems, fixes) {
@@ -165,6 +169,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
     ({ pairs } = combined);
     for (const point of combined.points) {
       totals.addPoint(point);
+      page?.addPoint(point);
       if (outputs.points === null) continue;
       writer.add(point);
       await flush(FULL);
@@ -179,6 +184,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   const no = totals.points.rejected > 0 || skipped > 0 || NO.some((reason) => totals.reasons.has(reason));
   const notes = skipped === 0 ? [] : [`${skipped} ${skipped === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`];
   for (const line of reductionSummary(totals, pairs, notes)) diagnostics.say(line);
+  await page?.write({ totals, pairs: combine ? pairs : null, isWithin: !no, rowsSkipped: skipped });
   const exit = no ? EXIT_CODES.no.code : EXIT_CODES.done.code;
   return { exit, record: log.record(no ? 'no' : 'within') };
 }

@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../command-spec.js';
-import { GEOID_OPTION, INPUT_OPTIONS, OUTPUT_OPTIONS, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
+import { GEOID_OPTION, INPUT_OPTIONS, OUTPUT_OPTIONS, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
 
 /** `pegbook reduce-points` */
 export const reducePointsSpec: CommandSpec = {
@@ -23,6 +23,7 @@ export const reducePointsSpec: CommandSpec = {
     { flags: '--combine', description: 'join repeat occupations of a point by their covariance, after the repeat test', kind: 'flag' },
     { flags: '--epochs <file>', description: 'write every epoch with its verdict and reasons (CSV)' },
     { flags: '--explain <point>', description: 'print one point\'s reduction step by step: POINT or POINT@OCCUPATION' },
+    REPORT_OPTION,
     ...OUTPUT_OPTIONS,
     ...INPUT_OPTIONS,
   ],

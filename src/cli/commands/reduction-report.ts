@@ -1,0 +1,51 @@
+import { reductionPage } from '../../report/reduction/reduction-page.js';
+import { createReductionReportCollector } from '../../tasks/collect-reduction-report.js';
+import type { ReductionReportCollector } from '../../tasks/collect-reduction-report.js';
+import type { RepeatPair } from '../../tasks/combine-points.js';
+import type { ReductionSetup } from '../../tasks/reduction-setup.js';
+import type { ReductionTotals } from '../../tasks/reduction-totals.js';
+import { shownCommand } from '../shown-command.js';
+import type { RunLog } from '../run-log.js';
+import type { ResolvedSession } from '../session-settings.js';
+import { VERSION } from '../version.js';
+import type { Workbench } from '../workbench.js';
+
+/** What the end of a run adds to its page. */
+export interface ReductionEnd {
+  readonly totals: ReductionTotals;
+  /** Null where repeats were not compared. */
+  readonly pairs: readonly RepeatPair[] | null;
+  readonly isWithin: boolean;
+  readonly rowsSkipped: number;
+}
+
+/** The page of a run, gathered while it runs. */
+export interface ReductionReportWriter extends Pick<ReductionReportCollector, 'addOccupation' | 'addPoint'> {
+  write(end: ReductionEnd): Promise<void>;
+}
+
+/** Opens the page of --report. Loaded only where one is asked for. */
+export async function openReductionReport(path: string, bench: Workbench, setup: ReductionSetup, resolved: ResolvedSession, log: RunLog): Promise<ReductionReportWriter> {
+  const sink = await bench.open(path);
+  const collector = createReductionReportCollector(setup);
+  const { session } = resolved;
+  return {
+    addOccupation: (reduced) => collector.addOccupation(reduced),
+    addPoint: (point) => collector.addPoint(point),
+    async write({ totals, pairs, isWithin, rowsSkipped }) {
+      const report = collector.report(totals, pairs, {
+        title: session.title,
+        toolVersion: VERSION,
+        timeMs: log.timeMs,
+        command: shownCommand(bench.context.argv),
+        isWithin,
+        rowsSkipped,
+        conditions: session.precision.conditions,
+        epochYear: session.system?.epochYear ?? null,
+        files: log.inputs,
+        warnings: bench.diagnostics.warnings(),
+      });
+      await sink.write(reductionPage(report));
+    },
+  };
+}

@@ -1,0 +1,49 @@
+import { visibleText } from './visible-text.js';
+
+/** Text that is HTML already. Only `markup` makes it, so what comes from data is escaped by construction. */
+export interface Markup {
+  readonly html: string;
+}
+
+export type MarkupValue = string | Markup | readonly Markup[] | null;
+
+/** Nothing. */
+export const NO_MARKUP: Markup = Object.freeze({ html: '' });
+
+/** The same in text, in attributes and inside SVG. */
+export function escapeText(text: string): string {
+  return visibleText(text).replace(/[&<>"']/gu, (sign) => ESCAPES[sign] ?? '');
+}
+
+const ESCAPES: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;', "'": '&#39;' };
+
+/**
+ * Template tag for HTML and SVG: strings put in are escaped, markup and lists of it go in as they are.
+ * Attribute values must stand in double quotes. Numbers are not accepted: how they are written is said first.
+ */
+export function markup(parts: TemplateStringsArray, ...values: readonly MarkupValue[]): Markup {
+  let html = parts[0] ?? '';
+  for (let i = 0; i < values.length; i += 1) {
+    const value = values[i] ?? null;
+    if (typeof value === 'string') html += escapeText(value);
+    else if (value !== null) html += 'html' in value ? value.html : joined(value);
+    html += parts[i + 1] ?? '';
+  }
+  return { html };
+}
+
+/** Several pieces, one after the other. */
+export function together(pieces: readonly Markup[]): Markup {
+  return { html: joined(pieces) };
+}
+
+/** An identifier from data: a piece of text of its own, whatever direction it is written in. */
+export function named(text: string): Markup {
+  return markup`<bdi>${text}</bdi>`;
+}
+
+function joined(pieces: readonly Markup[]): string {
+  let html = '';
+  for (const piece of pieces) html += piece.html;
+  return html;
+}

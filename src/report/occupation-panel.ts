@@ -1,0 +1,53 @@
+import { PROBLEM_CODES } from '../records/problem-codes.js';
+import type { ReportEpoch, ReportOccupation, ReportTrend } from '../records/reduction-report.js';
+import { markup, named } from './markup.js';
+import type { Markup } from './markup.js';
+import { counted, kilometres, millimetres } from './numbers.js';
+import { scatterDrawing } from './scatter-drawing.js';
+import { seriesDrawing } from './series-drawing.js';
+
+/** One occupation: what became of it, its scatter, its course, what the trend tests found. */
+export function occupationPanel(id: string, occupation: ReportOccupation, mostEpochs: number): Markup {
+  const epochs = thinned(occupation.epochs, mostEpochs);
+  const { pointId, reasons, usedCount, refusedCount, refusals, baselineM, baseId, verdict } = occupation;
+  const facts = [
+    verdict,
+    `${counted(usedCount, 'epoch')} used, ${String(refusedCount)} refused`,
+    baselineM === null ? null : `${kilometres(baselineM, 1)} km from ${baseId ?? 'the base'}`,
+  ].filter((fact) => fact !== null);
+  const why = reasons.map((code) => PROBLEM_CODES[code].meaning).join('; ');
+  const refused = refusals.map(([code, count]) => `${String(count)} × ${code}`).join(', ');
+  return markup`<article class="stand">
+<h3>${named(pointId)}, occupation ${occupation.occupation}</h3>
+<p class="small">${facts.join(' · ')}${why === '' ? null : markup`<br>${why}`}${refused === '' ? null : markup`<br>Refused: ${refused}`}</p>
+<figure>${scatterDrawing(`${id}-s`, occupation, epochs)}${seriesDrawing(`${id}-t`, occupation, epochs)}
+<figcaption>${caption(occupation, epochs.length)}</figcaption></figure>
+</article>
+`;
+}
+
+function caption(occupation: ReportOccupation, drawn: number): Markup {
+  const { spreadM, circle95M, trends, epochCount } = occupation;
+  const said: string[] = [];
+  if (spreadM !== null && circle95M !== null) said.push(`Scatter ${millimetres(spreadM)} mm rms in plan; stated 95 % radius ${millimetres(circle95M)} mm.`);
+  else if (spreadM !== null) said.push(`Scatter ${millimetres(spreadM)} mm rms in plan.`);
+  if (trends !== null) said.push(`Drift ± one sigma expected, mm: ${trendText(trends.east, 'east')}, ${trendText(trends.north, 'north')}, ${trendText(trends.up, 'up')}; ${finding(trends)}.`);
+  if (drawn < epochCount) said.push(`${String(drawn)} of ${String(epochCount)} epochs are drawn, evenly picked.`);
+  return markup`${said.join(' ')}`;
+}
+
+function trendText(trend: ReportTrend, name: string): string {
+  return `${name} ${millimetres(trend.driftM)} ± ${millimetres(trend.driftSigmaM)}`;
+}
+
+function finding(trends: NonNullable<ReportOccupation['trends']>): string {
+  const axes = (['east', 'north', 'up'] as const).map((name) => ({ name, trend: trends[name] }));
+  const drifts = axes.filter(({ trend }) => trend.isDrift).map(({ name }) => name);
+  const steps = axes.filter(({ trend }) => trend.isStep).map(({ name, trend }) => `${millimetres(trend.stepM)} ± ${millimetres(trend.stepSigmaM)} mm ${name}`);
+  return `${drifts.length === 0 ? 'no drift' : `drift in ${drifts.join(', ')}`}, ${steps.length === 0 ? 'no step' : `step of ${steps.join(', ')}`}`;
+}
+
+function thinned(epochs: readonly ReportEpoch[], most: number): readonly ReportEpoch[] {
+  if (epochs.length <= most) return epochs;
+  return Array.from({ length: most }, (_, i) => epochs[Math.round((i * (epochs.length - 1)) / (most - 1))]).flatMap((epoch) => epoch ?? []);
+}

@@ -1,0 +1,93 @@
+/** Paper and ink, by day and by night. Print always has the first. */
+const LIGHT = '--paper:#fff;--ink:#1b1b1b;--quiet:#565656;--rule:#8a8a8a;--faint:#d4d4d4;--wash:#f4f2ee;--blue:#0b4f8a;--red:#a8321a;--land:#fff';
+const DARK = '--paper:#15171a;--ink:#e9e7e2;--quiet:#b3b0aa;--rule:#8b8983;--faint:#3b3d41;--wash:#1f2226;--blue:#8fc1f0;--red:#ff9b80;--land:#15171a';
+
+/** The look of every page: one column of text, rules above and below tables, nothing that moves. */
+export const PAGE_STYLE: string = `
+:root{color-scheme:light dark;${LIGHT}}
+@media (prefers-color-scheme:dark){:root{${DARK}}}
+*{box-sizing:border-box}
+html{-webkit-text-size-adjust:100%;text-size-adjust:100%}
+body{margin:0;background:var(--paper);color:var(--ink);font:1rem/1.5 Charter,"Bitstream Charter","Sitka Text",Cambria,Georgia,"Liberation Serif","DejaVu Serif",serif;overflow-wrap:break-word}
+.page{max-width:76rem;margin:0 auto;padding:2.5rem 1.25rem 3rem}
+header p,main>section>p,main>section>ul,.lead{max-width:44rem}
+h1{font-size:1.75rem;line-height:1.2;font-weight:600;margin:.2rem 0 1rem;max-width:44rem}
+h2{font-size:1.25rem;line-height:1.3;font-weight:600;margin:2.75rem 0 .6rem;padding-top:.6rem;border-top:1px solid var(--rule)}
+h3{font-size:1rem;font-weight:600;margin:0 0 .2rem}
+p{margin:.5rem 0}
+a{color:var(--blue)}
+.kicker,.contents,caption,table,figcaption,.small,dl{font-family:system-ui,"Segoe UI",Roboto,"Helvetica Neue",Arial,"Liberation Sans","DejaVu Sans",sans-serif}
+.kicker{font-size:.8rem;color:var(--quiet);margin:0}
+.small{font-size:.8rem;color:var(--quiet)}
+.verdict{border-left:.3rem double var(--ink);padding-left:.9rem;margin:1.2rem 0}
+.verdict p{margin:.3rem 0}
+.contents{font-size:.85rem;padding:0;margin:1rem 0 0;list-style:none;display:flex;flex-wrap:wrap;gap:.2rem 1.2rem}
+.contents a{display:inline-block;padding:.25rem 0}
+.scroll{overflow-x:auto;margin:.9rem 0}
+.scroll:focus-visible{outline:2px solid var(--blue);outline-offset:2px}
+table{border-collapse:collapse;font-size:.8rem;line-height:1.35;font-variant-numeric:tabular-nums;border-bottom:1.5px solid var(--ink)}
+caption{text-align:left;font-size:.85rem;padding:0 0 .4rem;max-width:44rem}
+thead{border-top:1.5px solid var(--ink);border-bottom:1px solid var(--ink)}
+th,td{padding:.22rem .55rem;text-align:left;vertical-align:top;font-weight:400}
+thead th{vertical-align:bottom;font-weight:600}
+tbody th{font-weight:600}
+tr:first-child>:first-child,td:first-child,th:first-child{padding-left:0}
+.n{text-align:right;white-space:nowrap}
+.w{overflow-wrap:anywhere;min-width:5.5rem;max-width:18rem}
+.unit{display:block;font-weight:400;color:var(--quiet)}
+tbody tr{border-top:1px solid var(--faint)}
+.no{font-weight:600}
+figure{margin:1rem 0 1.6rem}
+figcaption{font-size:.82rem;line-height:1.45;max-width:44rem;margin-top:.5rem}
+svg{display:block;width:100%;height:auto}
+.wide svg{min-width:34rem;max-width:54rem}
+.stands{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(100%,33rem),1fr));gap:1.4rem 2.2rem;margin-top:1rem}
+.stand{border-top:1px solid var(--rule);padding-top:.5rem;min-width:0}
+.stand figure{margin:.3rem 0;display:grid;grid-template-columns:minmax(0,2fr) minmax(0,3fr);gap:.6rem;align-items:start}
+.stand figcaption{grid-column:1/-1;margin:0}
+@media (max-width:36rem){.stand figure{grid-template-columns:minmax(0,1fr)}.page{padding-top:1.25rem}}
+.stand table{font-size:.74rem}
+.cautions{border:1px solid var(--rule);padding:.2rem 1rem .2rem 0;max-width:46rem}
+.cautions li{margin:.3rem 0}
+code{font:.85em ui-monospace,"Cascadia Mono",Menlo,Consolas,"Liberation Mono","DejaVu Sans Mono",monospace;overflow-wrap:anywhere}
+footer{margin-top:3rem;border-top:1px solid var(--rule);padding-top:.6rem}
+svg text{font:12px system-ui,"Segoe UI",Roboto,"Helvetica Neue",Arial,"Liberation Sans","DejaVu Sans",sans-serif;fill:var(--ink)}
+svg .q{fill:var(--quiet)}
+svg .s{font-size:10.5px}
+svg .e{text-anchor:end}
+svg .m{text-anchor:middle}
+svg .halo{paint-order:stroke;stroke:var(--paper);stroke-width:3px;stroke-linejoin:round}
+.axis{stroke:var(--ink);fill:none;stroke-width:1}
+.grid{stroke:var(--faint);fill:none;stroke-width:1}
+.ring{stroke:var(--rule);fill:none;stroke-width:1;stroke-dasharray:2 4}
+.ray{stroke:var(--rule);fill:none;stroke-width:.7}
+.dots{stroke:var(--blue);fill:none;stroke-width:3;stroke-linecap:round}
+.off{stroke:var(--red);fill:none;stroke-width:1.2}
+.blue{stroke:var(--blue);fill:none;stroke-width:1.4}
+.mark{fill:var(--blue);stroke:var(--paper);stroke-width:.8}
+.doubt{fill:var(--paper);stroke:var(--ink);stroke-width:1.3}
+.bad{fill:none;stroke:var(--red);stroke-width:1.6}
+.base{fill:var(--ink);stroke:var(--paper);stroke-width:1}
+.dash{stroke-dasharray:5 3}
+.dotted{stroke-dasharray:1 3;stroke-linecap:round}
+.ink{fill:var(--ink)}.inkline{stroke:var(--ink);fill:none;stroke-width:1.2}
+.bar{stroke:var(--ink);stroke-width:.8}
+.paper{fill:var(--paper)}.wash{fill:var(--wash)}
+@media print{
+:root{color-scheme:light;${LIGHT}}
+@page{size:A4;margin:16mm 14mm}
+body{font-size:9.5pt}
+.page{max-width:none;padding:0}
+.contents{display:none}
+h2,h3{break-after:avoid}
+tr,.stand,.avoid,figure{break-inside:avoid}
+thead{display:table-header-group}
+.scroll{overflow:visible}
+.wide svg{min-width:0}
+table{font-size:7pt}
+th,td{padding:.12rem .28rem}
+.w{min-width:3.2rem}
+.stands{grid-template-columns:1fr;gap:.8rem}
+a{color:inherit;text-decoration:none}
+}
+`;

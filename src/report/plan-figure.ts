@@ -1,0 +1,149 @@
+import type { ReducedPoint } from '../records/reduced-point.js';
+import type { ReportAxis, ReportBase, ReportPlace } from '../records/reduction-report.js';
+import { label, linePath } from './figure.js';
+import { markup, together } from './markup.js';
+import type { Markup } from './markup.js';
+import { at } from './numbers.js';
+import { groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
+import { planView } from './plan-view.js';
+import type { PlanView } from './plan-view.js';
+import { placeLabels } from './place-labels.js';
+import type { WantedLabel } from './place-labels.js';
+import { roundBelow } from './scales.js';
+import { dotsPath, polylinePath, symbolPath } from './shapes.js';
+import type { Place } from './shapes.js';
+import { spreadOut } from './spread-out.js';
+import { shortText } from './visible-text.js';
+
+/** A point with its place on the grid. */
+export interface PlanPoint {
+  readonly point: ReducedPoint;
+  readonly place: ReportPlace;
+}
+
+export interface PlanContent {
+  /** Of the drawing it stands in. */
+  readonly id: string;
+  readonly axes: readonly [ReportAxis, ReportAxis];
+  readonly bases: readonly ReportBase[];
+  readonly points: readonly PlanPoint[];
+  /** What decides the piece of ground shown; everything on it is drawn. */
+  readonly extent: readonly ReportPlace[];
+  readonly width: number;
+}
+
+/** A plan, and what its caption has to say of it. */
+export interface PlanDrawing {
+  readonly body: Markup;
+  readonly height: number;
+  /** How many times larger than the ground ellipses are drawn; null: none is drawn. */
+  readonly exaggeration: number | null;
+  readonly pointCount: number;
+  readonly ellipseCount: number;
+  readonly labelCount: number;
+}
+
+const MOST_ELLIPSES = 250;
+const MOST_LABELS = 120;
+const LARGEST_ELLIPSE_PX = 26;
+const MOST_RAYS = 400;
+
+/** Bases, baselines, rings of equal distance, points and their 95 % ellipses on the grid. */
+export function planFigure({ id, axes, bases, points, extent, width }: PlanContent): PlanDrawing {
+  const view = planView(extent, axes, width, 50);
+  const shown = points.map(({ point, place }) => ({ point, at: view.place(place) })).filter((drawn) => view.isInside(drawn.at));
+  const few = spreadOut(shown.map((drawn) => drawn.at), MOST_ELLIPSES).flatMap((index) => shown[index] ?? []);
+  const exaggeration = exaggerationOf(few.map(({ point }) => point), view);
+  const crowded = few.length < shown.length;
+  const stations = bases.flatMap((base) => (base.place === null ? [] : [{ id: base.id, at: view.place(base.place) }]));
+  const clip = `${id}-clip`;
+  const wanted: WantedLabel[] = [
+    ...stations.filter((base) => view.isInside(base.at)).map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })),
+    ...uniqueNames(few).slice(0, MOST_LABELS),
+  ];
+  const labels = placeLabels(wanted, [...shown.map((drawn) => drawn.at), ...stations.map((base) => base.at)], view.box);
+  const { left, right, top, bottom } = view.box;
+  return {
+    height: view.height,
+    exaggeration,
+    pointCount: shown.length,
+    ellipseCount: exaggeration === null ? 0 : few.length,
+    labelCount: labels.length,
+    body: together([
+      planFrame(view),
+      markup`<clipPath id="${clip}"><rect x="${at(left)}" y="${at(top)}" width="${at(right - left)}" height="${at(bottom - top)}"/></clipPath><g clip-path="url(#${clip})">`,
+      ...bases.flatMap((base) => ringsOf(base, view)),
+      linePath(raysPath(points, bases, view), 'ray'),
+      ...(exaggeration === null ? [] : few.map(({ point, at: place }) => ellipse(point, place, exaggeration * view.pixelsPerMetre))),
+      markup`</g>`,
+      crowded ? linePath(dotsPath(shown.map((drawn) => drawn.at)), 'dots') : together(shown.map(({ point, at: place }) => verdictMark(point, place))),
+      ...stations.filter((base) => view.isInside(base.at)).map((base) => baseMark(base.at)),
+      ...labels.map((placed) => label(placed.x, placed.y, placed.text, placed.classes)),
+      northArrow(right - 18, top + 24),
+      scaleBar(left + 12, bottom - 10, view.pixelsPerMetre, 0.25 * (right - left), groundLength),
+      exaggeration === null ? null : scaleBar(left + 12, bottom - 36, view.pixelsPerMetre * exaggeration, 60, (lengthM) => `ellipses: ${groundLength(lengthM)}`),
+    ].flatMap((piece) => piece ?? [])),
+  };
+}
+
+export function verdictMark(point: ReducedPoint, place: Place): Markup {
+  return point.verdict === 'accepted'
+    ? markup`<path class="mark" transform="translate(${at(place.x)} ${at(place.y)})" d="${symbolPath('circle', 38)}"/>`
+    : markup`<path class="doubt" transform="translate(${at(place.x)} ${at(place.y)})" d="${symbolPath('diamond', 34)}"/>`;
+}
+
+export function baseMark(place: Place): Markup {
+  return markup`<path class="base" transform="translate(${at(place.x)} ${at(place.y)})" d="${symbolPath('triangle', 110)}"/>`;
+}
+
+function ringsOf(base: ReportBase, view: PlanView): readonly Markup[] {
+  return base.rings.flatMap(({ radiusM, places }) => {
+    const drawn = places.map(view.place);
+    if (!drawn.some(view.isInside)) return [];
+    const path = linePath(polylinePath(drawn, places.length > 3), 'ring');
+    const top = drawn.find(view.isInside);
+    const text = top === undefined ? [] : [label(top.x, top.y - 3, groundLength(radiusM), 'm s q halo')];
+    return [path, ...text];
+  });
+}
+
+function raysPath(points: readonly PlanPoint[], bases: readonly ReportBase[], view: PlanView): string {
+  let path = '';
+  const places = points.map(({ place }) => view.place(place));
+  for (const index of spreadOut(places, MOST_RAYS)) {
+    const to = places[index];
+    const used = points[index]?.point.baseId ?? null;
+    if (to === undefined || used === null) continue;
+    for (const base of bases) {
+      if (base.place === null || !(used === base.id || used.split('+').includes(base.id))) continue;
+      const from = view.place(base.place);
+      path += `M${at(from.x)} ${at(from.y)}L${at(to.x)} ${at(to.y)}`;
+    }
+  }
+  return path;
+}
+
+/** The round factor that draws the largest ellipse well visible. */
+function exaggerationOf(points: readonly ReducedPoint[], view: PlanView): number | null {
+  let largestM = 0;
+  for (const { summary } of points) largestM = Math.max(largestM, summary?.ellipseMajor95M ?? 0);
+  return largestM > 0 ? Math.max(1, roundBelow(LARGEST_ELLIPSE_PX / (largestM * view.pixelsPerMetre))) : null;
+}
+
+/** The azimuth is from true north; the figure's sides follow grid north. */
+function ellipse({ summary, position }: ReducedPoint, place: Place, pixelsPerMetre: number): Markup {
+  if (summary === null) return { html: '' };
+  const bearing = summary.ellipseAzimuthDeg - (position?.convergenceDeg ?? 0);
+  const [along, across] = [summary.ellipseMajor95M * pixelsPerMetre, summary.ellipseMinor95M * pixelsPerMetre];
+  return markup`<ellipse class="blue" rx="${at(across)}" ry="${at(along)}" transform="translate(${at(place.x)} ${at(place.y)}) rotate(${at(bearing)})"/>`;
+}
+
+/** A point that was occupied several times needs its name once. */
+function uniqueNames(drawn: readonly { readonly point: ReducedPoint; readonly at: Place }[]): WantedLabel[] {
+  const seen = new Set<string>();
+  return drawn.flatMap(({ point, at: place }) => {
+    if (seen.has(point.pointId)) return [];
+    seen.add(point.pointId);
+    return [{ at: place, text: shortText(point.pointId, 14), clear: 4 }];
+  });
+}

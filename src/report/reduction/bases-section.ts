@@ -1,0 +1,47 @@
+import type { ReductionReport, ReportBase } from '../../records/reduction-report.js';
+import { markup, named } from '../markup.js';
+import type { Markup } from '../markup.js';
+import { UNKNOWN, kilometres, metres, millimetres } from '../numbers.js';
+import { table } from '../table.js';
+
+/** What the known coordinates of the bases moved, and what that cannot mend. */
+export function basesSection({ bases }: ReductionReport): Markup {
+  if (bases.length === 0) return markup`<p>No base is described in the session: baselines are unknown, and the uncertainty leaves out the base.</p>`;
+  return markup`<p>A fixed solution measures the geocentric vector from base to rover. Where a base broadcast another coordinate than its own, every point measured from it is moved by the same geocentric vector, known minus broadcast; the local components are for reading only. The vectors themselves were bent a little while they were measured, and no later correction removes that.</p>
+${table({
+  label: 'Bases',
+  caption: markup`<b>Bases.</b> Sigmas are one sigma per axis. The last two columns hold at the farthest point of each base.`,
+  columns: [
+    { head: 'Base', kind: 'words' },
+    { head: 'Baselines start at', kind: 'text' },
+    { head: 'Antenna', unit: 'm, vertical', kind: 'number' },
+    { head: 'Sigma', unit: 'plan / height, mm', kind: 'number' },
+    { head: 'Moved', unit: 'm', kind: 'number' },
+    { head: 'East', unit: 'm', kind: 'number' },
+    { head: 'North', unit: 'm', kind: 'number' },
+    { head: 'Up', unit: 'm', kind: 'number' },
+    { head: 'Farthest', unit: 'km', kind: 'number' },
+    { head: 'Error avoided', unit: 'mm, up to', kind: 'number' },
+    { head: 'Error left', unit: 'mm, up to', kind: 'number' },
+  ],
+  rows: bases.map(rowOf),
+})}
+<p>“Error avoided” is what adding the base's grid or geodetic differences at the rover would have cost. “Error left” is the planning limit of the bend, 0.063 ppm of the baseline per metre the base was wrong.</p>`;
+}
+
+function rowOf(base: ReportBase): readonly (string | Markup)[] {
+  const { correction } = base;
+  return [
+    named(base.id),
+    base.at === 'mark' ? 'the mark' : 'the antenna',
+    metres(base.antennaVerticalM),
+    `${millimetres(base.sigmaHorizontalM, 0)} / ${millimetres(base.sigmaVerticalM, 0)}`,
+    correction === null ? 'as broadcast' : metres(correction.magnitudeM),
+    correction === null ? UNKNOWN : metres(correction.local.eastM),
+    correction === null ? UNKNOWN : metres(correction.local.northM),
+    correction === null ? UNKNOWN : metres(correction.local.upM),
+    kilometres(base.farthestM, 1),
+    millimetres(correction?.shortcutErrorM ?? null),
+    millimetres(correction?.residualBoundM ?? null),
+  ];
+}

@@ -1,0 +1,57 @@
+import type { ReductionReport, ReportAxis } from '../../records/reduction-report.js';
+import type { ReducedPoint } from '../../records/reduced-point.js';
+import { markup, named } from '../markup.js';
+import type { Markup } from '../markup.js';
+import { fixed, kilometres, metres } from '../numbers.js';
+import { table } from '../table.js';
+import type { TableColumn } from '../table.js';
+
+/** The points with the decimals of the data file, and why each is not simply accepted. */
+export function pointsTable(report: ReductionReport): Markup {
+  const { frame, geoid, points, pointsLeftOut, verdicts } = report;
+  const all = verdicts.accepted + verdicts.review + verdicts.rejected;
+  const [first, second] = frame.axes;
+  const columns: readonly TableColumn[] = [
+    { head: 'Point', kind: 'words' },
+    { head: 'Occ.', kind: 'text' },
+    axisColumn(first),
+    axisColumn(second),
+    geoid === null ? { head: 'h', unit: 'm, ellipsoidal', kind: 'number' } : { head: 'H', unit: 'm, orthometric', kind: 'number' },
+    { head: 'Base', kind: 'words' },
+    { head: 'Baseline', unit: 'km', kind: 'number' },
+    { head: 'Plan', unit: '95 %, m', kind: 'number' },
+    { head: 'Height', unit: '95 %, m', kind: 'number' },
+    { head: 'Epochs', unit: 'used / refused', kind: 'number' },
+    { head: 'Verdict', kind: 'text' },
+    { head: 'Reasons', kind: 'words' },
+  ];
+  const leftOut = pointsLeftOut === 0 ? '' : ` ${String(points.length)} of ${String(all)} rows are shown, those to look at first; the data file has all.`;
+  return table({
+    label: 'Table of points',
+    caption: markup`<b>Points.</b> ${frame.gridName}; fixes in ${frame.fixesName}${frame.epochYear === null ? '' : `, epoch ${fixed(frame.epochYear, 2)}`}.${geoid === null ? '' : ` Orthometric heights by ${geoid.name}.`} 95 % plan is the radius of a circle.${leftOut}`,
+    columns,
+    rows: points.map((point) => rowOf(point, geoid !== null)),
+  });
+}
+
+function axisColumn(axis: ReportAxis): TableColumn {
+  return { head: `${axis.abbreviation}, ${axis.name}`, unit: axis.unitName === 'metre' ? 'm' : axis.unitName, kind: 'number' };
+}
+
+function rowOf(point: ReducedPoint, hasGeoid: boolean): readonly (string | Markup)[] {
+  const { position, summary } = point;
+  return [
+    named(point.pointId),
+    point.occupation,
+    metres(position?.gridFirst ?? null),
+    metres(position?.gridSecond ?? null),
+    metres((hasGeoid ? position?.orthometricHeightM : position?.geodetic.ellipsoidalHeightM) ?? null),
+    named(point.baseId ?? ''),
+    kilometres(point.baseline?.distanceM ?? null),
+    metres(summary?.circle95M ?? null),
+    metres(summary?.vertical95M ?? null),
+    `${String(point.epochsUsed)} / ${String(point.epochsRejected)}`,
+    point.verdict === 'accepted' ? point.verdict : markup`<span class="no">${point.verdict}</span>`,
+    point.reasons.join(', '),
+  ];
+}

@@ -1,0 +1,90 @@
+import { PROBLEM_CODES } from '../../records/problem-codes.js';
+import type { ReducedPoint } from '../../records/reduced-point.js';
+import type { ReductionReport } from '../../records/reduction-report.js';
+import { CAUTIONS, cautionList } from '../cautions.js';
+import { wideFigure } from '../figure.js';
+import { markup, together } from '../markup.js';
+import type { Markup } from '../markup.js';
+import { utc } from '../numbers.js';
+import { occupationPanel } from '../occupation-panel.js';
+import { page } from '../page.js';
+import type { PageSection } from '../page.js';
+import { table } from '../table.js';
+import { uncertaintyDrawing } from '../uncertainty-drawing.js';
+import { basesSection } from './bases-section.js';
+import { basisSection } from './basis-section.js';
+import { planSection } from './plan-section.js';
+import { pointsTable } from './points-table.js';
+import { refusalsSection } from './refusals-section.js';
+import { repeatsSection } from './repeats-section.js';
+import { verdictLines } from './verdict-lines.js';
+
+/** Epochs drawn on the whole page, so that it stays small; shared by its occupations. */
+const MOST_EPOCHS = 8000;
+const MOST_BARS = 40;
+
+/** The page of a reduction: one self-contained HTML file as text. */
+export function reductionPage(report: ReductionReport): string {
+  const plan = planSection(report, 1);
+  const refusals = refusalsSection(report, plan.figures + 1);
+  const repeats = repeatsSection(report);
+  const sections: readonly (PageSection | null)[] = [
+    { id: 'plan-section', heading: 'Plan', body: plan.body },
+    { id: 'points', heading: 'Points', body: together([pointsTable(report), reasonsTable(report.points)]) },
+    repeats === null ? null : { id: 'repeats', heading: 'Repeat occupations', body: repeats },
+    { id: 'refusals', heading: 'Refused epochs', body: refusals.body },
+    { id: 'occupations', heading: 'Occupations', body: occupationsSection(report) },
+    { id: 'uncertainty', heading: 'Where the uncertainty comes from', body: uncertaintySection(report, plan.figures + refusals.figures + 1) },
+    { id: 'bases', heading: 'Base correction', body: basesSection(report) },
+    { id: 'basis', heading: 'Systems, settings and files', body: basisSection(report) },
+    report.warnings.length === 0 ? null : { id: 'warnings', heading: 'Warnings', body: markup`<ul>${report.warnings.map((text) => markup`<li>${text}</li>`)}</ul>` },
+    { id: 'cautions', heading: 'Cautions', body: cautionList(CAUTIONS) },
+  ];
+  return page({
+    title: report.title ?? 'Reduction of fixes',
+    kicker: `Reduction of satellite fixes to points · Pegbook ${report.toolVersion}${report.timeMs === null ? '' : ` · ${utc(report.timeMs)}`}`,
+    verdict: verdictLines(report),
+    sections: sections.filter((section) => section !== null),
+    foot: 'All lengths are metres unless a column says otherwise; azimuths run clockwise from true north; times are UTC. This page loads nothing and runs nothing.',
+  });
+}
+
+/** The reasons that occur among the points, in words. */
+function reasonsTable(points: readonly ReducedPoint[]): Markup {
+  const codes = [...new Set(points.flatMap((point) => point.reasons))].sort();
+  if (codes.length === 0) return markup`<p>No point has a reason for review.</p>`;
+  return table({
+    label: 'What the reasons mean',
+    caption: markup`<b>What the reasons mean.</b>`,
+    columns: [
+      { head: 'Reason', kind: 'text' },
+      { head: 'Points', kind: 'number' },
+      { head: 'Meaning', kind: 'words' },
+      { head: 'What mends it', kind: 'words' },
+    ],
+    rows: codes.map((code) => [code, String(points.filter((point) => point.reasons.includes(code)).length), PROBLEM_CODES[code].meaning, PROBLEM_CODES[code].fix]),
+  });
+}
+
+function occupationsSection({ occupations, occupationsLeftOut }: ReductionReport): Markup {
+  if (occupations.length === 0) return markup`<p>There is no occupation to show.</p>`;
+  const each = Math.min(600, Math.floor(MOST_EPOCHS / occupations.length));
+  const leftOut = occupationsLeftOut === 0 ? '' : ` ${String(occupations.length)} of ${String(occupations.length + occupationsLeftOut)} are shown, those to look at first.`;
+  return markup`<p>Dots are used epochs, crosses refused ones, the upright cross and the level line their robust mean, the dashed circle the stated 95 % radius. Refused epochs that lie far out are drawn at the edge. Where a drift or a step was found it is dashed in.${leftOut}</p>
+<div class="stands">
+${together(occupations.map((occupation, index) => occupationPanel(`o${String(index + 1)}`, occupation, each)))}</div>`;
+}
+
+function uncertaintySection({ points, tolerance }: ReductionReport, number: number): Markup {
+  const stated = points.filter((point) => point.summary !== null && point.uncertainty !== null);
+  if (stated.length === 0) return markup`<p>No point has a stated uncertainty.</p>`;
+  const drawn = new Set([...stated].sort((a, b) => (b.summary?.circle95M ?? 0) - (a.summary?.circle95M ?? 0)).slice(0, MOST_BARS));
+  const shown = stated.filter((point) => drawn.has(point));
+  const few = shown.length === stated.length ? '' : ` The ${String(shown.length)} largest of ${String(stated.length)} are drawn.`;
+  const joined = shown.some((point) => point.occupation.includes('+')) ? ' Bars without filling are joined occupations, whose parts are not split.' : '';
+  return wideFigure(
+    uncertaintyDrawing('parts', shown, tolerance),
+    number,
+    markup`Parts of the uncertainty. The length of a bar is the stated 95 % figure in millimetres, in the local horizon of each point; its parts are shares of the variance, since variances add and sigmas do not.${joined}${few}`,
+  );
+}

@@ -1,0 +1,61 @@
+import { PROBLEM_CODES } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ReductionReport } from '../../records/reduction-report.js';
+import { wideFigure } from '../figure.js';
+import { markup } from '../markup.js';
+import type { Markup } from '../markup.js';
+import { counted, fixed } from '../numbers.js';
+import { refusalDrawing } from '../refusal-drawing.js';
+import { table } from '../table.js';
+
+/** Which epochs were refused, why and when. */
+export function refusalsSection(report: ReductionReport, number: number): { readonly body: Markup; readonly figures: number } {
+  const { refusals, timeline, epochsRefused, epochsUsed } = report;
+  if (refusals.length === 0) return { body: markup`<p>No epoch was refused; ${counted(epochsUsed, 'epoch')} were used.</p>`, figures: 0 };
+  const drawn = timeline === null ? null : wideFigure(
+    refusalDrawing('refused', timeline),
+    number,
+    markup`Used and refused epochs over time, in pieces of ${fixed(timeline.binMs / 1000, 0)} s; each row is drawn to its own largest count, its total stands at the end.`,
+  );
+  return {
+    body: markup`<p>${counted(epochsRefused, 'epoch')} of ${String(epochsUsed + epochsRefused)} were refused. An epoch may have several reasons.</p>
+${drawn}
+${table({
+  label: 'Reasons of refusal',
+  caption: markup`<b>Reasons of refusal.</b> The limit is the session's.`,
+  columns: [
+    { head: 'Reason', kind: 'text' },
+    { head: 'Epochs', kind: 'number' },
+    { head: 'Limit', kind: 'text' },
+    { head: 'Meaning', kind: 'words' },
+    { head: 'What mends it', kind: 'words' },
+  ],
+  rows: refusals.map(([code, count]) => [code, String(count), limitOf(code, report), PROBLEM_CODES[code].meaning, PROBLEM_CODES[code].fix]),
+})}`,
+    figures: drawn === null ? 0 : 1,
+  };
+}
+
+function limitOf(code: ProblemCode, { acceptance }: ReductionReport): string {
+  const most = (value: number | null, unit: string): string => (value === null ? '' : `at most ${String(value)}${unit}`);
+  switch (code) {
+    case 'epoch-not-fixed':
+      return acceptance.solutions.join(', ');
+    case 'epoch-correction-age':
+      return most(acceptance.maxCorrectionAgeS, ' s');
+    case 'epoch-satellites':
+      return acceptance.minSatellites === null ? '' : `at least ${String(acceptance.minSatellites)}`;
+    case 'epoch-pdop':
+      return most(acceptance.maxPdop, '');
+    case 'epoch-tilt':
+      return most(acceptance.maxTiltDeg, '°');
+    case 'epoch-baseline':
+      return most(acceptance.maxBaselineM, ' m');
+    case 'epoch-sigma-horizontal':
+      return most(acceptance.maxSigmaHorizontalM, ' m');
+    case 'epoch-sigma-vertical':
+      return most(acceptance.maxSigmaVerticalM, ' m');
+    default:
+      return '';
+  }
+}

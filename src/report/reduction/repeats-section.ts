@@ -1,0 +1,43 @@
+import type { ReductionReport, ReportRepeat } from '../../records/reduction-report.js';
+import { markup, named } from '../markup.js';
+import type { Markup } from '../markup.js';
+import { UNKNOWN, fixed, millimetres } from '../numbers.js';
+import { table } from '../table.js';
+
+/** Occupations of the same point compared. */
+export function repeatsSection({ repeats }: ReductionReport): Markup | null {
+  if (repeats === null) return null;
+  if (repeats.length === 0) return markup`<p>No point was occupied twice, so nothing was compared. A wrong set of integers shows in nothing but a repeat.</p>`;
+  return markup`<p>Agreement is no proof: a shared base and shared surroundings do not show.</p>
+${table({
+  label: 'Repeat occupations',
+  caption: markup`<b>Repeat occupations.</b> Second minus first. The plan statistic has the 95 % limit 5.991, the height statistic 1.960.`,
+  columns: [
+    { head: 'Point', kind: 'words' },
+    { head: 'Occ.', kind: 'text' },
+    { head: 'East', unit: 'mm', kind: 'number' },
+    { head: 'North', unit: 'mm', kind: 'number' },
+    { head: 'Up', unit: 'mm', kind: 'number' },
+    { head: 'Plan', unit: 'statistic', kind: 'number' },
+    { head: 'Height', unit: 'statistic', kind: 'number' },
+    { head: 'Apart', unit: 'h', kind: 'number' },
+    { head: 'Finding', kind: 'text' },
+  ],
+  rows: repeats.map(rowOf),
+})}`;
+}
+
+function rowOf(repeat: ReportRepeat): readonly (string | Markup)[] {
+  const finding = [repeat.disagrees ? 'disagree' : 'agree', repeat.tooSoon === true ? 'too soon' : ''].filter((word) => word !== '').join(', ');
+  return [
+    named(repeat.pointId),
+    `${repeat.first}, ${repeat.second}`,
+    millimetres(repeat.difference.eastM),
+    millimetres(repeat.difference.northM),
+    millimetres(repeat.difference.upM),
+    fixed(repeat.horizontalStatistic, 2),
+    fixed(repeat.verticalStatistic, 2),
+    repeat.separationS === null ? UNKNOWN : fixed(repeat.separationS / 3600, 1),
+    repeat.disagrees ? markup`<span class="no">${finding}</span>` : finding,
+  ];
+}

@@ -1,0 +1,39 @@
+import { markup } from './markup.js';
+import type { Markup } from './markup.js';
+
+/** How a column stands: numbers to the right and never broken, words where they may be broken anywhere. */
+export type ColumnKind = 'number' | 'text' | 'words';
+
+export interface TableColumn {
+  readonly head: string;
+  /** Under the head: the unit, and what is said of it. */
+  readonly unit?: string;
+  readonly kind: ColumnKind;
+}
+
+export interface TableContent {
+  readonly caption: Markup;
+  readonly columns: readonly TableColumn[];
+  /** The first cell of a row is its header. */
+  readonly rows: readonly (readonly (string | Markup)[])[];
+  /** What a narrow screen calls the part that scrolls. */
+  readonly label: string;
+}
+
+const CLASSES: Readonly<Record<ColumnKind, string>> = { number: ' class="n"', text: '', words: ' class="w"' };
+
+/** A table with a caption, headers with their scope, and room to scroll by keyboard on a narrow screen. */
+export function table({ caption, columns, rows, label }: TableContent): Markup {
+  const attributes = columns.map(({ kind }) => ({ html: CLASSES[kind] }));
+  return markup`<div class="scroll" tabindex="0" role="region" aria-label="${label}">
+<table>
+<caption>${caption}</caption>
+<thead><tr>${columns.map(({ head, unit }, i) => markup`<th scope="col"${attributes[i] ?? null}>${head}${unit === undefined ? null : markup`<span class="unit">${unit}</span>`}</th>`)}</tr></thead>
+<tbody>
+${rows.map(
+  (cells) => markup`<tr>${cells.map((cell, i) => (i === 0 ? markup`<th scope="row"${attributes[i] ?? null}>${cell}</th>` : markup`<td${attributes[i] ?? null}>${cell}</td>`))}</tr>
+`,
+)}</tbody>
+</table>
+</div>`;
+}

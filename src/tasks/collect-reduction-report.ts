@@ -1,0 +1,112 @@
+import { InternalError } from '../records/internal-error.js';
+import type { ProblemCode } from '../records/problem-codes.js';
+import type { PointVerdict, ReducedPoint } from '../records/reduced-point.js';
+import type { ReductionReport, ReportExtreme, ReportFrame, ReportGeoid, ReportOccupation, ReportRepeat } from '../records/reduction-report.js';
+import type { RepeatPair } from './combine-points.js';
+import { createEpochTimeline } from './epoch-timeline.js';
+import { keepMostNeeded } from './keep-most-needed.js';
+import type { ReductionSetup } from './reduction-setup.js';
+import type { Extreme, ReductionTotals } from './reduction-totals.js';
+import type { ReducedOccupation } from './reduction-working.js';
+import { reportBases } from './report-bases.js';
+import { thinOccupation } from './thin-occupation.js';
+
+/** What the page says that the reduction does not know. */
+export type ReportSurroundings = Pick<ReductionReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'isWithin' | 'rowsSkipped' | 'conditions' | 'files' | 'warnings'> & { readonly epochYear: number | null };
+
+/** Gathers a reduction for its page, in memory that does not grow with the run. */
+export interface ReductionReportCollector {
+  addOccupation(reduced: ReducedOccupation): void;
+  addPoint(point: ReducedPoint): void;
+  /** `pairs`: null where repeats were not compared. */
+  report(totals: ReductionTotals, pairs: readonly RepeatPair[] | null, about: ReportSurroundings): ReductionReport;
+}
+
+/** Rows of the table of points; a page stays well under two megabytes. */
+const MOST_POINTS = 2000;
+const MOST_OCCUPATIONS = 40;
+const MOST_EPOCHS_EACH = 600;
+const MOST_REPEATS = 400;
+
+/** Points and occupations that need a look are kept before others. */
+const NEED: Readonly<Record<PointVerdict, number>> = { accepted: 0, review: 2, rejected: 3 };
+
+/** An empty collector. */
+export function createReductionReportCollector(setup: ReductionSetup): ReductionReportCollector {
+  const points = keepMostNeeded<ReducedPoint>(MOST_POINTS);
+  const occupations = keepMostNeeded<ReportOccupation>(MOST_OCCUPATIONS);
+  const timeline = createEpochTimeline();
+  const farthestM = new Map<string, number>();
+  let pointCount = 0;
+  let occupationCount = 0;
+  return {
+    addOccupation(reduced) {
+      const { point, working } = reduced;
+      occupationCount += 1;
+      timeline.add(working.epochs);
+      const need = point.verdict === 'accepted' && point.epochsRejected > 0 ? 1 : NEED[point.verdict];
+      if (occupations.wants(need)) occupations.add(need, thinOccupation(reduced, MOST_EPOCHS_EACH));
+      if (point.baseline === null || point.baseId === null) return;
+      farthestM.set(point.baseId, Math.max(farthestM.get(point.baseId) ?? 0, point.baseline.distanceM));
+    },
+    addPoint(point) {
+      pointCount += 1;
+      const need = NEED[point.verdict];
+      if (points.wants(need)) points.add(need, point);
+    },
+    report(totals, pairs, { epochYear, ...about }) {
+      const refusals = [...totals.refusals].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
+      const kept = points.items();
+      const drawn = occupations.items();
+      return {
+        ...about,
+        verdicts: { ...totals.points },
+        epochsUsed: totals.epochs.used,
+        epochsRefused: totals.epochs.refused,
+        farthest: extreme(totals.farthest()),
+        worstCircle95: extreme(totals.worstCircle95()),
+        worstVertical95: extreme(totals.worstVertical95()),
+        tolerance: setup.tolerance,
+        acceptance: setup.acceptance,
+        frame: frameOf(setup, epochYear),
+        geoid: geoidOf(setup),
+        bases: reportBases(setup, farthestM, totals.bases),
+        points: kept,
+        pointsLeftOut: pointCount - kept.length,
+        occupations: drawn,
+        occupationsLeftOut: occupationCount - drawn.length,
+        refusals,
+        timeline: timeline.result(refusals.map(([code]): ProblemCode => code)),
+        repeats: pairs === null ? null : pairs.slice(0, MOST_REPEATS).map(repeatOf),
+      };
+    },
+  };
+}
+
+function extreme(found: Extreme | null): ReportExtreme | null {
+  return found === null ? null : { valueM: found.value, pointId: found.pointId };
+}
+
+function frameOf({ grid, fixesSystem }: ReductionSetup, epochYear: number | null): ReportFrame {
+  if (grid === null) throw new InternalError('a page is asked for without a grid');
+  const nameOf = ({ code, name }: { readonly code: string | null; readonly name: string }): string => (code === null ? name : `${code} ${name}`);
+  return { gridName: nameOf(grid), gridMethod: grid.projection.method, axes: grid.axes, fixesName: nameOf(fixesSystem), epochYear };
+}
+
+function geoidOf({ geoid, geoidSigmaM }: ReductionSetup): ReportGeoid | null {
+  return geoid === null ? null : { name: geoid.grid.name, interpolation: geoid.interpolation, sha256: geoid.grid.sha256, sigmaM: geoidSigmaM };
+}
+
+function repeatOf({ first, second, test }: RepeatPair): ReportRepeat {
+  return {
+    pointId: first.pointId,
+    first: first.occupation,
+    second: second.occupation,
+    difference: { eastM: test.differenceEastM, northM: test.differenceNorthM, upM: test.differenceUpM },
+    horizontalStatistic: test.horizontalStatistic,
+    verticalStatistic: test.verticalStatistic,
+    disagrees: test.disagrees,
+    separationS: test.separationS,
+    tooSoon: test.tooSoon,
+  };
+}

@@ -1,0 +1,54 @@
+import type { ReportBase, ReportPlace, ReportRing } from '../records/reduction-report.js';
+import type { PreparedBase } from './prepare-bases.js';
+import type { ReductionSetup } from './reduction-setup.js';
+import type { BaseEffect } from './reduction-totals.js';
+
+const PLACES_A_RING = 72;
+
+/** The bases as a page shows them, with lines of equal distance out to their farthest point. */
+export function reportBases(setup: ReductionSetup, farthestM: ReadonlyMap<string, number>, effects: ReadonlyMap<string, BaseEffect>): readonly ReportBase[] {
+  return setup.bases.map((base): ReportBase => {
+    const { settings, correction } = base;
+    const effect = effects.get(settings.id);
+    const farthest = farthestM.get(settings.id) ?? null;
+    return {
+      id: settings.id,
+      place: placeOf(base.origin.geodetic.latitudeDeg, base.origin.geodetic.longitudeDeg, setup),
+      at: base.origin.at,
+      antennaVerticalM: base.antenna?.verticalM ?? null,
+      sigmaHorizontalM: settings.sigmaHorizontalM,
+      sigmaVerticalM: settings.sigmaVerticalM,
+      correction: correction === null ? null : { magnitudeM: correction.magnitudeM, local: correction.local, shortcutErrorM: effect?.shortcutErrorM ?? null, residualBoundM: effect?.residualBoundM ?? null },
+      farthestM: farthest,
+      rings: farthest === null ? [] : ringsOf(base, farthest, setup),
+    };
+  });
+}
+
+function ringsOf(base: PreparedBase, farthestM: number, setup: ReductionSetup): readonly ReportRing[] {
+  const step = ringStepM(farthestM);
+  const rings: ReportRing[] = [];
+  for (let radiusM = step; radiusM < farthestM + 0.5 * step; radiusM += step) {
+    const places: ReportPlace[] = [];
+    for (let i = 0; i < PLACES_A_RING; i += 1) {
+      const end = setup.geodesic.direct(base.origin.geodetic.latitudeDeg, base.origin.geodetic.longitudeDeg, (360 * i) / PLACES_A_RING, radiusM);
+      const place = placeOf(end.latitudeDeg, end.longitudeDeg, setup);
+      if (place !== null) places.push(place);
+    }
+    rings.push({ radiusM, places });
+  }
+  return rings;
+}
+
+/** A round distance of which three to six reach the farthest point. */
+function ringStepM(farthestM: number): number {
+  const power = 10 ** Math.floor(Math.log10(Math.max(farthestM, 1)));
+  const steps = [0.2, 0.25, 0.5, 1, 2].map((factor) => factor * power);
+  return steps.find((step) => farthestM / step <= 5) ?? 2 * power;
+}
+
+function placeOf(latitudeDeg: number, longitudeDeg: number, { grid }: ReductionSetup): ReportPlace | null {
+  if (grid === null) return null;
+  const pair = { first: 0, second: 0 };
+  return grid.forward(latitudeDeg, longitudeDeg, pair) === 'ok' ? { ...pair } : null;
+}

@@ -6,6 +6,7 @@ import { HELP_TOPICS } from './help-topics.js';
 import { exampleHelp } from './help-text.js';
 import { describeSystemSpec } from './commands/describe-system.js';
 import { completionSpec } from './commands/completion.js';
+import { fitSiteSpec } from './commands/fit-site.js';
 import { joinPointsSpec } from './commands/join-points.js';
 import { planBaselineSpec } from './commands/plan-baseline.js';
 import { reducePointsSpec } from './commands/reduce-points.js';
@@ -16,7 +17,7 @@ import { clippedText, visibleText } from './visible-text.js';
 const HELP_WIDTH = 96;
 
 /** Every command, in the order of `pegbook --help`. */
-export const COMMANDS: readonly CommandSpec[] = [reducePointsSpec, transformSpec, planBaselineSpec, joinPointsSpec, describeSystemSpec, completionSpec];
+export const COMMANDS: readonly CommandSpec[] = [reducePointsSpec, transformSpec, planBaselineSpec, joinPointsSpec, fitSiteSpec, describeSystemSpec, completionSpec];
 
 /**
  * The commander tree. Commander knows nothing of what a command does: it turns words into an

@@ -6,6 +6,7 @@ import { systemsAgree } from '../core/grid/systems-agree.js';
 import { failure } from '../records/outcome.js';
 import type { PointRow } from '../records/point-row.js';
 import type { Station } from '../records/point-join.js';
+import type { FileDigest } from '../records/provenance.js';
 import { errorProblem, locateProblem, warningProblem } from '../records/problem.js';
 import type { JoinSetup } from '../tasks/join-points.js';
 import { prepareStation } from '../tasks/prepare-station.js';
@@ -23,6 +24,13 @@ import type { Workbench } from './workbench.js';
 /** The points of a run as stations, in the order of the file. */
 export interface LoadedStations {
   readonly stations: readonly Station[];
+  /** The rows they were made from, in the same order. */
+  readonly rows: readonly PointRow[];
+  /** Title of the session; empty without one. */
+  readonly title: string;
+  /** The system as it was named. */
+  readonly systemText: string;
+  readonly digest: FileDigest;
   readonly setup: JoinSetup & StationSetup;
   /** Name of the file, for the place of problems. */
   readonly source: string;
@@ -66,6 +74,7 @@ export async function loadStations(bench: Workbench, log: RunLog, tables: TableO
   const placed = collected.points.filter((row) => row.verdict !== 'rejected' || row.gridFirst !== null || row.latitudeDeg !== null);
   let bad = 0;
   const stations: Station[] = [];
+  const rows: PointRow[] = [];
   for (const row of placed) {
     const where = { source, line: row.place.line };
     const station = prepareStation(row, setup);
@@ -75,12 +84,16 @@ export async function loadStations(bench: Workbench, log: RunLog, tables: TableO
       continue;
     }
     stations.push(station.value);
+    rows.push(row);
     diagnostics.report(doubts(row, station.value, setup).map((problem) => locateProblem(problem, where)));
   }
   if (bad > 0 && tables.onError === 'stop') throw new StopError([]);
   log.input(opened.source, opened.kind, stations.length, collected.rejected + bad);
   return {
-    stations, setup, source,
+    stations, rows, setup, source,
+    title: session.title ?? '',
+    systemText: session.system.grid,
+    digest: opened.source.digest(),
     withoutPlace: collected.points.length - placed.length,
     rejected: collected.rejected + bad,
     reported: diagnostics.errorCount(),

@@ -33,7 +33,7 @@ export function readSite(text: string, source: string): Outcome<SiteDocument> {
         message: `is not a site file of version ${SITE_VERSION}${schema === '' ? '' : `: it says ${schema}, version ${version}`}`,
         where: { source },
         expected: `${SITE_SCHEMA}, version ${SITE_VERSION}`,
-        hint: 'give the file that fit-site wrote with --site-output',
+        hint: 'give the file that fit-site wrote: fit-site POINTS --control FILE -o site.json',
       }),
     );
   }
@@ -47,8 +47,7 @@ function read(top: JsonMembers): SiteDocument {
   const vertical = top.objectOrNull('vertical');
   const scale = horizontal.number('scale');
   if (!(scale > 0)) horizontal.refuse('scale', 'above 0');
-  const hull = top.objects('hull').map(place);
-  if (hull.length === 0) top.refuse('hull', 'one place or more');
+  const hull = hullOf(top);
   return {
     toolVersion: top.text('tool_version'),
     title: top.text('title'),
@@ -70,6 +69,7 @@ function read(top: JsonMembers): SiteDocument {
           : { origin: place(vertical.object('origin')), offsetM: vertical.number('offset_m'), slopeEast: vertical.number('slope_east'), slopeNorth: vertical.number('slope_north') },
       verticalCovariance: vertical === null ? null : vertical.numbers('covariance', 9),
       hull,
+      verticalHull: vertical === null ? null : hullOf(vertical),
     },
     scaleIsFree: horizontal.text('scale_is') === 'fitted',
     heightKind: vertical === null ? null : heightKind(vertical),
@@ -81,12 +81,18 @@ function read(top: JsonMembers): SiteDocument {
     control: top.objects('control').map((point) => ({
       pointId: point.text('point_id'),
       role: point.text('role') === 'check' ? 'check' : 'fit',
-      residualEastM: point.number('residual_east_m'),
-      residualNorthM: point.number('residual_north_m'),
+      residualEastM: point.numberOrNull('residual_east_m'),
+      residualNorthM: point.numberOrNull('residual_north_m'),
       residualHeightM: point.numberOrNull('residual_height_m'),
     })),
     inputs: top.objects('inputs').map((input) => ({ role: input.text('role'), name: input.text('name'), bytes: input.number('bytes'), sha256: input.text('sha256') })),
   };
+}
+
+function hullOf(members: JsonMembers): readonly PlanePoint[] {
+  const hull = members.objects('hull').map(place);
+  if (hull.length === 0) members.refuse('hull', 'one place or more');
+  return hull;
 }
 
 function heightKind(vertical: JsonMembers): 'orthometric' | 'ellipsoidal' {

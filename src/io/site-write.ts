@@ -43,6 +43,7 @@ export function siteText(site: SiteDocument): string {
             slope_north: vertical.slopeNorth,
             covariance_of: ['offset_m', 'slope_east', 'slope_north'],
             covariance: transform.verticalCovariance,
+            hull: transform.verticalHull?.map(place) ?? [],
             quality: site.verticalQuality === null ? null : quality(site.verticalQuality),
           },
     hull: transform.hull.map(place),

@@ -17,8 +17,8 @@ export interface SiteControlPoint {
   readonly pointId: string;
   readonly role: 'fit' | 'check';
   /** Fitted or predicted minus control, along the site's east and north, metres. */
-  readonly residualEastM: number;
-  readonly residualNorthM: number;
+  readonly residualEastM: number | null;
+  readonly residualNorthM: number | null;
   readonly residualHeightM: number | null;
 }
 

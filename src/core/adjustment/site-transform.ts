@@ -15,6 +15,8 @@ export interface SiteTransform {
   readonly verticalCovariance: readonly number[] | null;
   /** Corners of the control in the source system, anticlockwise. */
   readonly hull: readonly PlanePoint[];
+  /** Corners of the control whose heights were fitted, likewise; null with `vertical`. */
+  readonly verticalHull: readonly PlanePoint[] | null;
 }
 
 /** One sigma that the site itself adds to a point: of the fit, without the point's own. */
@@ -50,9 +52,13 @@ export function siteHeightShiftM(site: SiteTransform, source: PlanePoint): numbe
   return site.vertical === null ? null : heightPlaneAtM(site.vertical, source);
 }
 
-/** Metres from the control's hull, 0 inside. Given: a source place. */
+/**
+ * Metres outside the control, 0 inside: of the hull of its places or of its heights, whichever the
+ * point is farther from. Given: a source place.
+ */
 export function outsideControlM(site: SiteTransform, source: PlanePoint): number {
-  return distanceOutsideHullM(site.hull, source);
+  const inPlan = distanceOutsideHullM(site.hull, source);
+  return site.verticalHull === null ? inPlan : Math.max(inPlan, distanceOutsideHullM(site.verticalHull, source));
 }
 
 /**

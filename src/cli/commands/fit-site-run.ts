@@ -1,0 +1,130 @@
+import { resolve } from 'node:path';
+import type { SiteAxes } from '../../core/adjustment/site-axes.js';
+import type { SiteInput } from '../../core/adjustment/site-document.js';
+import { siteText } from '../../io/site-write.js';
+import { failure } from '../../records/outcome.js';
+import type { PointRow } from '../../records/point-row.js';
+import { errorProblem, warningProblem } from '../../records/problem.js';
+import type { SiteVertical } from '../../records/site-fit.js';
+import { fitSite } from '../../tasks/site/fit-site.js';
+import { judgeSite } from '../../tasks/site/judge-site.js';
+import { pairControl } from '../../tasks/site/pair-control.js';
+import { BUFFER_PART, siteDocumentOf, siteTransformOf } from '../../tasks/site/site-document-of.js';
+import { siteStatements } from '../../tasks/site/site-statements.js';
+import { flagOption, textOption } from '../command-spec.js';
+import type { CommandRun, Invocation } from '../command-spec.js';
+import { EXIT_CODES } from '../exit-codes.js';
+import { geojsonFrameProblem } from '../geojson-frame.js';
+import { collectPoints, openPoints } from '../point-inputs.js';
+import { csvWriteOptions } from '../points-writer.js';
+import { recordsText } from '../record-writer.js';
+import type { WrittenRecord } from '../record-writer.js';
+import { createRejects } from '../rejects.js';
+import { createRunLog } from '../run-log.js';
+import type { RunLog } from '../run-log.js';
+import { residualCells, residualColumns } from '../site/site-columns.js';
+import { limitOptions, scaleOption, siteAxesOption } from '../site/site-settings.js';
+import { siteSummary } from '../site/site-summary.js';
+import { loadStations } from '../station-load.js';
+import { StopError } from '../stop.js';
+import { tableOptions } from '../table-options.js';
+import { VERSION } from '../version.js';
+import { withWorkbench } from '../workbench.js';
+import type { RunEnd, Workbench } from '../workbench.js';
+
+/** Fits a site; see `fitSiteSpec`. */
+export const runFitSite: CommandRun = (invocation, context) => {
+  const sidecars = ['session', 'geoid', 'control'].flatMap((name) => textOption(invocation, name) ?? []);
+  const inputs = [...invocation.args.filter((path) => path !== '-'), ...sidecars].map((path) => resolve(context.cwd, path));
+  const log = createRunLog(invocation, context);
+  return withWorkbench(invocation, context, inputs, (bench) => run(bench, log), log.failure);
+};
+
+async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
+  const { invocation, diagnostics } = bench;
+  const controlPath = textOption(invocation, 'control');
+  if (controlPath === null) throw new StopError([errorProblem('config-missing', { message: 'no control is named', hint: 'give --control FILE' })]);
+  const scale = bench.take(scaleOption(invocation));
+  const limits = bench.take(limitOptions(invocation));
+  const statedAxes = bench.take(siteAxesOption(invocation));
+  const tables = bench.take(tableOptions(invocation, {}));
+  const rejectsPath = textOption(invocation, 'rejects');
+  const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
+  const loaded = await loadStations(bench, log, tables, rejects);
+  const { grid, geoid } = loaded.setup;
+  const wrongFrame = bench.format === 'geojson' ? geojsonFrameProblem(grid.base) : null;
+  if (wrongFrame !== null) bench.take(failure(wrongFrame));
+  const sourceAxes: SiteAxes = { columns: [grid.axes[0].columnName, grid.axes[1].columnName], metresPerUnit: grid.axes[0].metresPerUnit };
+  const siteAxes = statedAxes ?? sourceAxes;
+  const control = await loadControl(controlPath, siteAxes, bench, log);
+  const heightKind = control.rows.some((row) => row.orthometricHeightM !== null) ? 'orthometric' : control.rows.some((row) => row.ellipsoidalHeightM !== null) ? 'ellipsoidal' : null;
+  const vertical = (textOption(invocation, 'vertical') as SiteVertical | null) ?? (heightKind === null ? 'none' : 'plane');
+  const measured = loaded.stations.map((station, index) => ({ station, row: loaded.rows[index]! }));
+  const pairs = bench.take(pairControl(control.rows, measured, { grid, sourceAxes, siteAxes, heightKind: vertical === 'none' ? null : heightKind }, { control: control.name, points: loaded.source }));
+  const fitted = bench.take(fitSite(pairs, { ellipsoid: grid.base.ellipsoid, scale, vertical, allowPoorSpread: flagOption(invocation, 'allowPoorSpread') }));
+  const said = siteStatements(fitted, grid);
+  if (said.problems.some((problem) => problem.severity === 'error')) throw new StopError(said.problems);
+  diagnostics.report(said.problems);
+  const transform = siteTransformOf(fitted);
+  const judged = judgeSite(fitted, transform, pairs, limits);
+  const bufferM = limits.bufferM ?? BUFFER_PART * fitted.spread.radiusM;
+  const inputs: readonly SiteInput[] = [{ role: 'points', ...loaded.digest }, { role: 'control', ...control.digest }];
+  const site = siteDocumentOf(fitted, transform, judged.rows, said.statements, {
+    toolVersion: VERSION, title: loaded.title, system: loaded.systemText, systemName: grid.name, sourceAxes, siteAxes,
+    heightKind, geoid: geoid === null ? null : { name: geoid.grid.name, sha256: geoid.grid.sha256 }, bufferM, inputs,
+  });
+  recordSettings(invocation, log, { scale: fitted.horizontal.scaleIsFree ? 'free' : fitted.horizontal.similarity.scale, vertical, bufferM });
+
+  const columns = residualColumns(siteAxes);
+  const rows = judged.rows.map((row): WrittenRecord => ({ cells: residualCells(row), geometry: { kind: 'point', place: row, ellipsoidalHeightM: null } }));
+  const head = { schema: 'pegbook-site-residuals', list: 'residuals', members: { system: loaded.systemText, frame: grid.base.code ?? grid.base.name } };
+  const table = (format: 'csv' | 'geojson'): string => recordsText(format, columns, rows, head, csvWriteOptions(invocation));
+  const sink = await bench.open(textOption(invocation, 'output') ?? '-');
+  await sink.write(bench.format === 'json' ? siteText(site) : table(bench.format));
+  const residualsPath = textOption(invocation, 'residuals');
+  if (residualsPath !== null) await (await bench.open(residualsPath)).write(table('csv'));
+
+  const suspects = judged.rows.filter((row) => row.verdict === 'suspect');
+  diagnostics.report(suspects.map((row) => warningProblem(row.reasons[0] ?? 'site-outlier', { message: `${row.pointId} ${row.role === 'check' ? 'is off by more than its uncertainty or limit allows' : 'does not fit with the others'}`, where: { source: control.name, line: row.control.place.line } })));
+  diagnostics.report(judged.rows.filter((row) => row.reasons.includes('site-unchecked')).map((row) => warningProblem('site-unchecked', { message: `hardly anything checks ${row.pointId}: a redundancy is below 0.1`, where: { source: control.name, line: row.control.place.line } })));
+  const strained = [['plan', fitted.horizontalFactor] as const, ['height', fitted.verticalFactor] as const].filter(([, factor]) => factor?.isExceeded === true);
+  diagnostics.report(strained.map(([what]) => warningProblem('site-suspect', { message: `the residuals in ${what} are larger than the stated sigmas allow`, hint: 'a blunder, sigmas stated too small, or something other than a site of its own' })));
+  for (const line of siteSummary(site, fitted, judged)) diagnostics.say(line);
+  const no = suspects.length > 0 || strained.length > 0 || said.problems.length > 0 || loaded.rejected > 0;
+  return { exit: no ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(no ? 'no' : 'within') };
+}
+
+interface LoadedControl {
+  readonly rows: readonly PointRow[];
+  readonly name: string;
+  readonly digest: Omit<SiteInput, 'role'>;
+}
+
+/** The control file; its pair must carry the names of the site's axes. Problems stop the run. */
+async function loadControl(path: string, siteAxes: SiteAxes, bench: Workbench, log: RunLog): Promise<LoadedControl> {
+  const { invocation, context } = bench;
+  const own: Invocation = { ...invocation, options: { ...invocation.options, columns: invocation.options['controlColumns'], rejects: undefined } };
+  const tables = bench.take(tableOptions(own, {}));
+  const opened = bench.take(await openPoints(path, 1, { tables, grid: null, needs: { position: 'none', height: 'none' } }, context));
+  const { axes } = opened.input;
+  if (axes !== null && (axes[0] !== siteAxes.columns[0] || axes[1] !== siteAxes.columns[1])) {
+    throw new StopError([
+      errorProblem('csv-axes-mismatch', {
+        message: `the pair of the control is ${axes.join(', ')} and that of the site is ${siteAxes.columns.join(', ')}`,
+        where: { source: opened.source.name }, received: axes.join(','), expected: siteAxes.columns.join(','),
+        hint: `if the site really has these axes and this unit, say so: --site-axes ${axes.join(',')}`,
+      }),
+    ]);
+  }
+  const { points, rejected } = await collectPoints(opened, bench, 'stop');
+  log.input(opened.source, 'control', points.length, rejected);
+  return { rows: points, name: opened.source.name, digest: opened.source.digest() };
+}
+
+function recordSettings(invocation: Invocation, log: RunLog, used: { readonly scale: string | number; readonly vertical: string; readonly bufferM: number }): void {
+  const from = (name: string): 'command line' | 'default' => (invocation.options[name] === undefined ? 'default' : 'command line');
+  log.setting('site.scale', used.scale, from('scale'));
+  log.setting('site.vertical', used.vertical, from('vertical'));
+  log.setting('site.buffer_m', used.bufferM, from('buffer'));
+  log.method({ id: 'fit-site', name: 'weighted least-squares similarity and height plane', source: { key: 'AITKEN-1935', locator: 'docs/methods/site-fit.md' } });
+}

@@ -1,0 +1,171 @@
+import { fitHeights } from '../../core/adjustment/fit-heights.js';
+import type { HeightFit } from '../../core/adjustment/fit-heights.js';
+import { fitSimilarity } from '../../core/adjustment/fit-similarity.js';
+import type { SimilarityFit, SimilarityPoint } from '../../core/adjustment/fit-similarity.js';
+import { controlSpread, SMALLEST_SPREAD_RATIO } from '../../core/adjustment/control-spread.js';
+import type { ControlSpread } from '../../core/adjustment/control-spread.js';
+import { varianceFactor } from '../../core/adjustment/variance-factor.js';
+import type { VarianceFactor } from '../../core/adjustment/variance-factor.js';
+import type { Ellipsoid } from '../../core/geodesy/ellipsoid.js';
+import { formatFixed } from '../../core/numeric/format-fixed.js';
+import { failure, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { errorProblem, warningProblem } from '../../records/problem.js';
+import type { Problem } from '../../records/problem.js';
+import type { SiteScale, SiteVertical } from '../../records/site-fit.js';
+import { expectedFactors } from './expected-factors.js';
+import type { ExpectedFactors } from './expected-factors.js';
+import type { ControlPair } from './pair-control.js';
+
+export interface SiteFitSettings {
+  /** Of the grid's base. */
+  readonly ellipsoid: Ellipsoid;
+  readonly scale: SiteScale;
+  readonly vertical: SiteVertical;
+  /** Go on where the control lies close to one line. */
+  readonly allowPoorSpread: boolean;
+}
+
+/** A fitted site before it is judged. */
+export interface FittedSite {
+  readonly horizontal: SimilarityFit;
+  readonly horizontalFactor: VarianceFactor;
+  readonly horizontalPairs: readonly ControlPair[];
+  readonly sigmasAreStated: boolean;
+  readonly spread: ControlSpread;
+  readonly vertical: HeightFit | null;
+  readonly verticalFactor: VarianceFactor | null;
+  readonly verticalPairs: readonly ControlPair[];
+  readonly heightSigmasAreStated: boolean;
+  readonly expected: ExpectedFactors;
+}
+
+/**
+ * Fits a site to the control marked `fit`: a similarity in plan, and a shift or plane in height.
+ *
+ * Problems: site-too-few-control, site-poor-spread, method-no-convergence, value-missing for sigmas
+ * that some points state and others do not. Warnings: config-unstated, site-unchecked.
+ */
+export function fitSite(pairs: readonly ControlPair[], settings: SiteFitSettings): Outcome<FittedSite> {
+  const fitted = pairs.filter((pair) => pair.role === 'fit');
+  const inPlan = fitted.filter((pair) => pair.target !== null);
+  const warnings: Problem[] = [];
+  if (inPlan.length < 2) return failure(tooFew(`${inPlan.length} control ${inPlan.length === 1 ? 'point' : 'points'} marked fit with a place`, 'a fit in plan needs 2 and is checked only from 3'));
+  const spread = controlSpread(inPlan.map((pair) => pair.source));
+  const spreadProblem = poorSpread(spread, inPlan.length, 'the control');
+  if (spreadProblem !== null) {
+    if (!settings.allowPoorSpread) return failure(spreadProblem);
+    warnings.push({ ...spreadProblem, severity: 'warning' });
+  }
+  const expected = expectedFactors(inPlan, settings.ellipsoid);
+  const scale = scaleOf(settings.scale, expected);
+  if (!scale.ok) return scale;
+
+  const stated = statedSigmas(inPlan, (pair) => hasVariance(pair), 'in plan');
+  if (!stated.ok) return stated;
+  warnings.push(...stated.problems);
+  const horizontal = fitSimilarity(inPlan.map((pair) => similarityPoint(pair, stated.value)), scale.value);
+  if (horizontal === 'undetermined') return failure(tooFew('the control is one place only', 'measure control in different places'));
+  if (horizontal === 'no-convergence') {
+    return failure(errorProblem('method-no-convergence', { message: 'the similarity does not settle: the two sets of places have nothing in common', hint: 'check ids, axes and units of the control' }));
+  }
+  const atHeight = settings.vertical === 'none' ? [] : fitted.filter((pair) => pair.controlHeightM !== null);
+  const heightStated = statedSigmas(atHeight, (pair) => pair.heightVarianceM2 > 0, 'in height');
+  if (!heightStated.ok) return heightStated;
+  if (settings.vertical !== 'none') warnings.push(...heightStated.problems);
+  const vertical = settings.vertical === 'none' ? success(null) : heightFit(atHeight, settings, heightStated.value, horizontal.similarity.sourceOrigin);
+  if (!vertical.ok) return vertical;
+  warnings.push(...vertical.problems);
+  if (horizontal.adjustment.redundancy === 0) warnings.push(unchecked('two points fit any similarity: nothing checks the fit in plan'));
+  else if (inPlan.length < 4) warnings.push(unchecked('three points check the fit in plan only weakly: four around the site are better'));
+  return success(
+    {
+      horizontal,
+      horizontalFactor: varianceFactor(horizontal.adjustment, stated.value),
+      horizontalPairs: inPlan,
+      sigmasAreStated: stated.value,
+      spread,
+      vertical: vertical.value,
+      verticalFactor: vertical.value === null ? null : varianceFactor(vertical.value.adjustment, heightStated.value),
+      verticalPairs: atHeight,
+      heightSigmasAreStated: heightStated.value,
+      expected,
+    },
+    warnings,
+  );
+}
+
+function heightFit(pairs: readonly ControlPair[], settings: SiteFitSettings, stated: boolean, origin: FittedSite['spread']['centre']): Outcome<HeightFit | null> {
+  const inclined = settings.vertical === 'plane';
+  const needed = inclined ? 3 : 1;
+  if (pairs.length < needed) {
+    return failure(tooFew(`${pairs.length} control ${pairs.length === 1 ? 'point' : 'points'} marked fit with a height`, inclined ? 'an inclined plane needs 3 and is checked only from 4; give --vertical shift, or --vertical none' : 'a height shift needs 1; give --vertical none'));
+  }
+  const warnings: Problem[] = [];
+  const spread = inclined ? poorSpread(controlSpread(pairs.map((pair) => pair.source)), pairs.length, 'the control with heights') : null;
+  if (spread !== null) {
+    if (!settings.allowPoorSpread) return failure(spread);
+    warnings.push({ ...spread, severity: 'warning' });
+  }
+  const fit = fitHeights(
+    pairs.map((pair) => ({ place: pair.source, differenceM: (pair.controlHeightM ?? 0) - (pair.measuredHeightM ?? 0), varianceM2: stated ? pair.heightVarianceM2 : 1 })),
+    inclined,
+    origin,
+  );
+  if (fit === null) return failure(tooFew('the control with heights lies on one line', 'an inclined plane needs heights around the site; give --vertical shift'));
+  if (fit.adjustment.redundancy === 0) warnings.push(unchecked(`${pairs.length} ${pairs.length === 1 ? 'height fits' : 'heights fit'} any ${inclined ? 'plane' : 'shift'}: nothing checks the fit in height`));
+  return success(fit, warnings);
+}
+
+function scaleOf(scale: SiteScale, expected: ExpectedFactors): Outcome<number | null> {
+  switch (scale.kind) {
+    case 'free':
+      return success(null);
+    case 'stated':
+      return success(scale.scale);
+    case 'ground':
+      if (expected.combinedFactor === null) {
+        return failure(errorProblem('value-missing', { message: 'a ground scale needs the combined factor, and so ellipsoidal heights of the measured points', hint: 'give ellipsoidal_height_m, or orthometric heights and --geoid' }));
+      }
+      return success(1 / expected.combinedFactor);
+  }
+}
+
+function similarityPoint(pair: ControlPair, stated: boolean): SimilarityPoint {
+  const { source, sourceCovariance, targetCovariance } = pair;
+  const target = pair.target ?? source;
+  return stated ? { source, target, sourceCovariance, targetCovariance } : { source, target, sourceCovariance: { xx: 0, xy: 0, yy: 0 }, targetCovariance: { xx: 1, xy: 0, yy: 1 } };
+}
+
+function hasVariance(pair: ControlPair): boolean {
+  const { sourceCovariance: s, targetCovariance: t } = pair;
+  return s.xx + t.xx > 0 && s.yy + t.yy > 0;
+}
+
+/** True where every point states a sigma, false with a warning where none does; an error where only some do. */
+function statedSigmas(pairs: readonly ControlPair[], has: (pair: ControlPair) => boolean, what: string): Outcome<boolean> {
+  const without = pairs.filter((pair) => !has(pair));
+  if (without.length === 0) return success(true);
+  if (without.length < pairs.length) {
+    return failure(errorProblem('value-missing', { message: `some control states a sigma ${what} and ${without.map((pair) => pair.control.pointId).join(', ')} has none on either side`, hint: 'state a sigma for every point, in the points or in the control file, or for none' }));
+  }
+  return success(false, [
+    warningProblem('config-unstated', { message: `no sigma is stated ${what}: all control weighs the same, and uncertainty is only what the residuals show`, hint: 'give sigma_horizontal_m and sigma_vertical_m in the control file' }),
+  ]);
+}
+
+function poorSpread(spread: ControlSpread, count: number, what: string): Problem | null {
+  if (count < 3 || spread.eigenvalueRatio >= SMALLEST_SPREAD_RATIO) return null;
+  return errorProblem('site-poor-spread', {
+    message: `${what} lies close to one line: the smaller eigenvalue of its scatter is ${formatFixed(spread.eigenvalueRatio, 3)} of the larger, and should be ${SMALLEST_SPREAD_RATIO} or more`,
+    hint: 'observe control to both sides; --allow-poor-spread goes on all the same, and what is beside the line is then badly held',
+  });
+}
+
+function tooFew(what: string, hint: string): Problem {
+  return errorProblem('site-too-few-control', { message: what, hint });
+}
+
+function unchecked(message: string): Problem {
+  return warningProblem('site-unchecked', { message, hint: 'observe more control' });
+}

@@ -1,0 +1,144 @@
+import type { PlanePoint } from '../../core/adjustment/convex-hull.js';
+import { toEastNorth } from '../../core/adjustment/site-axes.js';
+import type { SiteAxes } from '../../core/adjustment/site-axes.js';
+import { emptyGridPairAndFactors } from '../../core/grid/grid-factors.js';
+import type { GridSystem } from '../../core/grid/grid-system.js';
+import { RADIANS_PER_DEGREE } from '../../core/numeric/angle-units.js';
+import type { Symmetric2 } from '../../core/numeric/symmetric2.js';
+import { failure, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import type { PointRow } from '../../records/point-row.js';
+import type { Station } from '../../records/point-join.js';
+import { errorProblem, warningProblem } from '../../records/problem.js';
+import type { Problem } from '../../records/problem.js';
+
+/** A measured point: its row, for the sigmas, and its place. */
+export interface MeasuredPoint {
+  readonly row: PointRow;
+  readonly station: Station;
+}
+
+/** A control point with the measurement of it, all in metres along east and north. */
+export interface ControlPair {
+  readonly control: PointRow;
+  readonly measured: MeasuredPoint;
+  readonly role: 'fit' | 'check';
+  readonly source: PlanePoint;
+  /** Null: the control has a height only. */
+  readonly target: PlanePoint | null;
+  readonly sourceCovariance: Symmetric2;
+  readonly targetCovariance: Symmetric2;
+  /** Measured and control height of the kind fitted; both or neither are null. */
+  readonly measuredHeightM: number | null;
+  readonly controlHeightM: number | null;
+  readonly heightVarianceM2: number;
+  readonly pointScaleFactor: number | null;
+  readonly convergenceDeg: number;
+}
+
+export interface PairSetup {
+  readonly grid: GridSystem;
+  readonly sourceAxes: SiteAxes;
+  readonly siteAxes: SiteAxes;
+  readonly heightKind: 'orthometric' | 'ellipsoidal' | null;
+}
+
+/**
+ * Pairs control with measured points by id.
+ *
+ * A role that is not stated is `fit`; `both` fits and therefore does not check. Problems:
+ * value-duplicate-id where an id occurs twice on either side; value-missing for control with neither
+ * place nor height, or for a measured point without the height its control has; csv-empty where
+ * nothing pairs. Warning: value-unknown-id for control that was not measured.
+ */
+export function pairControl(control: readonly PointRow[], measured: readonly MeasuredPoint[], setup: PairSetup, names: { readonly control: string; readonly points: string }): Outcome<readonly ControlPair[]> {
+  const problems: Problem[] = [];
+  const warnings: Problem[] = [];
+  const byId = new Map<string, MeasuredPoint[]>();
+  for (const point of measured) byId.set(point.row.pointId, [...(byId.get(point.row.pointId) ?? []), point]);
+  const seen = new Map<string, number>();
+  const pairs: ControlPair[] = [];
+  for (const row of control) {
+    const where = { source: names.control, line: row.place.line };
+    const earlier = seen.get(row.pointId);
+    if (earlier !== undefined) {
+      problems.push(errorProblem('value-duplicate-id', { message: `control ${row.pointId} is already on line ${earlier}`, where, received: row.pointId, hint: 'keep one of the two' }));
+      continue;
+    }
+    seen.set(row.pointId, row.place.line);
+    const [found, another] = byId.get(row.pointId) ?? [];
+    if (found === undefined) {
+      warnings.push(warningProblem('value-unknown-id', { message: `control ${row.pointId} was not measured and takes no part`, where, received: row.pointId }));
+      continue;
+    }
+    if (another !== undefined) {
+      const lines = (byId.get(row.pointId) ?? []).map((point) => point.row.place.line).join(', ');
+      problems.push(errorProblem('value-duplicate-id', { message: `${row.pointId} occurs more than once in ${names.points} (lines ${lines})`, where, received: row.pointId, hint: 'combine occupations first: reduce-points --combine' }));
+      continue;
+    }
+    const pair = pairOf(row, found, setup);
+    if (pair.ok) pairs.push(pair.value);
+    else problems.push(...pair.problems.map((problem) => ({ ...problem, where })));
+  }
+  if (problems.length > 0) return failure(...problems);
+  if (pairs.length === 0) return failure(errorProblem('csv-empty', { message: `no control of ${names.control} has the id of a point of ${names.points}`, where: { source: names.control }, hint: 'ids are compared letter by letter' }), ...warnings);
+  return success(pairs, warnings);
+}
+
+function pairOf(row: PointRow, measured: MeasuredPoint, setup: PairSetup): Outcome<ControlPair> {
+  const { station } = measured;
+  const hasPlace = row.gridFirst !== null && row.gridSecond !== null;
+  const controlHeightM = heightOf(row, setup.heightKind);
+  if (!hasPlace && controlHeightM === null) {
+    return failure(errorProblem('value-missing', { message: `control ${row.pointId} has neither a place nor a height on the site`, hint: 'fill the cells, or leave the row out' }));
+  }
+  const measuredHeightM = heightOf(station, setup.heightKind);
+  if (controlHeightM !== null && measuredHeightM === null) {
+    return failure(
+      errorProblem('value-missing', {
+        message: `the control has a ${setup.heightKind ?? ''} height of ${row.pointId} and the measured point has none`,
+        hint: setup.heightKind === 'orthometric' ? 'give --geoid to come from ellipsoidal to orthometric heights, or --vertical none' : 'give ellipsoidal heights, or --vertical none',
+      }),
+    );
+  }
+  const factors = emptyGridPairAndFactors();
+  setup.grid.forwardWithFactors(station.latitudeDeg, station.longitudeDeg, factors);
+  return success({
+    control: row,
+    measured,
+    role: row.role === 'check' ? 'check' : 'fit',
+    source: toEastNorth(setup.sourceAxes, station.gridFirst, station.gridSecond),
+    target: row.gridFirst === null || row.gridSecond === null ? null : toEastNorth(setup.siteAxes, row.gridFirst, row.gridSecond),
+    sourceCovariance: onGrid(planCovariance(measured.row), factors.convergenceDeg),
+    targetCovariance: planCovariance(row),
+    measuredHeightM: controlHeightM === null ? null : measuredHeightM,
+    controlHeightM,
+    heightVarianceM2: heightVariance(measured.row) + heightVariance(row),
+    pointScaleFactor: factors.pointScaleFactor,
+    convergenceDeg: factors.convergenceDeg,
+  });
+}
+
+function heightOf(point: { readonly orthometricHeightM: number | null; readonly ellipsoidalHeightM: number | null }, kind: PairSetup['heightKind']): number | null {
+  if (kind === null) return null;
+  return kind === 'orthometric' ? point.orthometricHeightM : point.ellipsoidalHeightM;
+}
+
+/** Of sigma_east_m and sigma_north_m, else of sigma_horizontal_m; nothing where none is stated. */
+function planCovariance(row: PointRow): Symmetric2 {
+  const { sigmaEastM: e, sigmaNorthM: n, sigmaHorizontalM: h } = row;
+  if (e !== null && n !== null) return { xx: e * e, xy: (row.correlationEn ?? 0) * e * n, yy: n * n };
+  return h === null ? { xx: 0, xy: 0, yy: 0 } : { xx: h * h, xy: 0, yy: h * h };
+}
+
+function heightVariance(row: PointRow): number {
+  const sigma = row.sigmaUpM ?? row.sigmaVerticalM ?? 0;
+  return sigma * sigma;
+}
+
+/** From true east and north to grid east and north: grid north is east of true north by the convergence. */
+function onGrid({ xx, xy, yy }: Symmetric2, convergenceDeg: number): Symmetric2 {
+  const c = Math.cos(convergenceDeg * RADIANS_PER_DEGREE);
+  const s = Math.sin(convergenceDeg * RADIANS_PER_DEGREE);
+  return { xx: c * c * xx - 2 * c * s * xy + s * s * yy, xy: c * s * (xx - yy) + (c * c - s * s) * xy, yy: s * s * xx + 2 * c * s * xy + c * c * yy };
+}

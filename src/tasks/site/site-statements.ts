@@ -1,0 +1,119 @@
+import { fitSimilarity } from '../../core/adjustment/fit-similarity.js';
+import { siteDiagnosis } from '../../core/adjustment/site-diagnosis.js';
+import type { DiagnosisInput, Finding } from '../../core/adjustment/site-diagnosis.js';
+import type { GridSystem } from '../../core/grid/grid-system.js';
+import { radiansToDegrees } from '../../core/numeric/angle-units.js';
+import { formatFixed } from '../../core/numeric/format-fixed.js';
+import { errorProblem, warningProblem } from '../../records/problem.js';
+import type { Problem } from '../../records/problem.js';
+import type { FittedSite } from './fit-site.js';
+import { otherZones } from './other-zones.js';
+
+/** What a fit points to, in words; problems for what has to be settled, or cannot be right at all. */
+export interface SiteStatements {
+  readonly statements: readonly string[];
+  readonly problems: readonly Problem[];
+}
+
+/** The diagnosis of a fit in plain words. Problems: csv-axes-mismatch, coordinate-implausible; warning: site-suspect. */
+export function siteStatements(fitted: FittedSite, grid: GridSystem): SiteStatements {
+  const input = diagnosisInput(fitted, grid);
+  const statements: string[] = [];
+  const problems: Problem[] = [];
+  for (const finding of siteDiagnosis(input)) {
+    const { text, hint } = words(finding, input, grid);
+    if (finding.weight === 'note') statements.push(text);
+    else if (finding.weight === 'suspect') {
+      statements.push(`${text}: ${hint}`);
+      problems.push(warningProblem('site-suspect', { message: text, hint }));
+    } else problems.push(errorProblem(finding.kind === 'feet' ? 'coordinate-implausible' : 'csv-axes-mismatch', { message: text, hint }));
+  }
+  return { statements, problems };
+}
+
+function diagnosisInput(fitted: FittedSite, grid: GridSystem): DiagnosisInput {
+  const { horizontal, horizontalFactor, horizontalPairs, vertical, verticalFactor, expected } = fitted;
+  const { similarity, cofactor, adjustment } = horizontal;
+  const sigma = (i: number): number => Math.sqrt(Math.max(0, cofactor[i * 5] ?? 0) * horizontalFactor.applied);
+  const rms = (residuals: Float64Array): number => Math.sqrt(residuals.reduce((sum, v) => sum + v * v, 0) / horizontalPairs.length);
+  const points = horizontalPairs.map((pair) => ({ source: pair.source, target: pair.target ?? pair.source, sourceCovariance: { xx: 0, xy: 0, yy: 0 }, targetCovariance: { xx: 1, xy: 0, yy: 1 } }));
+  const mirrored = fitSimilarity(points.map((point) => ({ ...point, target: { eastM: -point.target.eastM, northM: point.target.northM } })), null);
+  const slope = vertical === null ? 0 : Math.hypot(vertical.plane.slopeEast, vertical.plane.slopeNorth);
+  const vSigma = (i: number): number => Math.sqrt(Math.max(0, vertical?.cofactor[i * 4] ?? 0) * (verticalFactor?.applied ?? 1));
+  return {
+    points: horizontalPairs.length,
+    scale: similarity.scale,
+    scaleSigma: sigma(3),
+    scaleIsFree: horizontal.scaleIsFree,
+    rotationDeg: radiansToDegrees(similarity.rotationRad),
+    rotationSigmaDeg: radiansToDegrees(sigma(2)),
+    shiftEastM: similarity.targetOrigin.eastM - similarity.sourceOrigin.eastM,
+    shiftNorthM: similarity.targetOrigin.northM - similarity.sourceOrigin.northM,
+    shiftSigmaM: Math.hypot(sigma(0), sigma(1)),
+    rmsM: rms(adjustment.residuals),
+    mirroredRmsM: typeof mirrored === 'string' ? null : rms(mirrored.adjustment.residuals),
+    pointScaleFactor: expected.pointScaleFactor,
+    combinedFactor: expected.combinedFactor,
+    convergenceDeg: expected.convergenceDeg,
+    convergenceRangeDeg: expected.convergenceRangeDeg,
+    otherZones: otherZones(grid, horizontalPairs.map((pair) => ({ latitudeDeg: pair.measured.station.latitudeDeg, longitudeDeg: pair.measured.station.longitudeDeg, control: pair.target ?? pair.source }))),
+    height:
+      vertical === null
+        ? null
+        : { offsetM: vertical.plane.offsetM, offsetSigmaM: vSigma(0), slopeMmPerKm: slope * 1e6, slopeSigmaMmPerKm: Math.max(vSigma(1), vSigma(2)) * 1e6 },
+  };
+}
+
+const ppm = (value: number): string => `${formatFixed(value * 1e6, 1)} ppm`;
+const factor = (value: number): string => formatFixed(value, 9);
+const m = (value: number): string => `${formatFixed(value, 3)} m`;
+
+function words({ kind }: Finding, input: DiagnosisInput, grid: GridSystem): { readonly text: string; readonly hint: string } {
+  const { scale, combinedFactor, pointScaleFactor, rotationDeg } = input;
+  const say = (text: string, hint = ''): { readonly text: string; readonly hint: string } => ({ text, hint });
+  switch (kind) {
+    case 'feet':
+      return say(`the scale between the points and the control is ${formatFixed(scale, 6)}: one of the two is in feet`, 'find out which foot, and convert the file or name its unit; nothing is converted by guess');
+    case 'exchanged':
+      return say(`the control fits to ${m(input.mirroredRmsM ?? 0)} only as a mirror image, and to ${m(input.rmsM)} as it is: its two axes are exchanged, or one has the wrong sign`, 'map the columns of the control the right way round with --columns, or mend the file');
+    case 'reversed':
+      return say(`the control is turned by ${formatFixed(rotationDeg, 4)}°: both its axes run the other way, as westings and southings given as eastings and northings`, 'name the axes of the control by what they are (--site-axes)');
+    case 'quarter-turn':
+      return say(`the site is turned by ${formatFixed(rotationDeg, 4)}°, close to a right angle`, 'make sure that the axes of the control are not exchanged with one sign changed');
+    case 'other-zone':
+      return say(`the measured points have the control's coordinates in another zone (${input.otherZones.join(', ')}): the control is in another zone than ${grid.name}`, 'reduce or transform the points to that zone; a fit over a wrong zone hides the change of scale and convergence');
+    case 'wrong-base':
+      return say(
+        `the control is the grid itself, moved by ${m(input.shiftEastM)} east and ${m(input.shiftNorthM)} north: that is no site of its own but a wrong base coordinate, or another datum or epoch`,
+        'put the base right (known coordinate of the base in the session) or name the change of datum, and fit again; a fit hides the cause and bends long vectors',
+      );
+    case 'grid-itself':
+      return say(`the control is the grid itself: scale 1, no rotation, and ${m(Math.hypot(input.shiftEastM, input.shiftNorthM))} of shift within its uncertainty`);
+    case 'subtracted':
+      return say(`the site is the grid with constants added: ${m(input.shiftEastM)} east and ${m(input.shiftNorthM)} north`);
+    case 'grid-scale':
+      return say(`site lengths are grid lengths: scale ${factor(scale)}, ${ppm(scale - 1)} from 1${combinedFactor === null ? '' : ` (ground lengths would need ${factor(1 / combinedFactor)})`}`);
+    case 'ground-scale':
+      return say(`site lengths are ground lengths: scale ${factor(scale)}, and 1 / combined factor is ${factor(1 / (combinedFactor ?? 1))} (${ppm(scale * (combinedFactor ?? 1) - 1)} apart); apply no further factor to them`);
+    case 'ellipsoidal-scale':
+      return say(`site lengths are lengths on the ellipsoid: scale ${factor(scale)}, and 1 / point scale factor is ${factor(1 / (pointScaleFactor ?? 1))}`);
+    case 'odd-scale':
+      return say(
+        `the scale ${factor(scale)} is neither that of the grid (${ppm(scale - 1)} from 1) nor of ground lengths${combinedFactor === null ? ', as far as can be told without ellipsoidal heights' : ` (${ppm(scale * combinedFactor - 1)} from 1 / combined factor ${factor(1 / combinedFactor)})`}`,
+        'find out what the lengths of the site are: another unit, another zone, ground lengths at another height, or a blunder',
+      );
+    case 'grid-north':
+      return say(`site north is grid north within ${formatFixed(Math.abs(rotationDeg) * 3600, 1)}″`);
+    case 'true-north':
+      return say(`site north is true north: rotation ${formatFixed(rotationDeg, 5)}°, convergence ${formatFixed(input.convergenceDeg, 5)}°`);
+    case 'own-north':
+      return say(`the site has a north of its own: rotation ${formatFixed(rotationDeg, 5)}° (true north would be ${formatFixed(-input.convergenceDeg, 5)}°, grid north 0°)`);
+    case 'height-shift':
+      return say(`site heights differ from measured ones by ${m(input.height?.offsetM ?? 0)} at the middle: another level, or the error of the geoid or of the base height`);
+    case 'tilt':
+      return say(
+        `the plane tilts by ${formatFixed(input.height?.slopeMmPerKm ?? 0, 1)} mm a km over the measured heights: more than what geoid models usually leave`,
+        'check the heights of the control, the geoid and the base; without a geoid the tilt of the geoid itself is in it',
+      );
+  }
+}

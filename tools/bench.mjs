@@ -1,0 +1,102 @@
+// Measures whole commands: `npm run bench`, or `npm run bench -- --quick` for a tenth of the rows.
+// Wall and processor seconds and peak memory, median of the runs; the native chain that yields the
+// same columns runs in turn with the reduction, so that their ratio holds on a noisy machine.
+import { execFileSync, spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { cpus, tmpdir, totalmem } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { SESSION, writeFixes } from './bench/fixes-file.mjs';
+
+const BIN = fileURLToPath(new URL('../bin/pegbook.js', import.meta.url));
+const quick = process.argv.includes('--quick');
+const runs = quick ? 3 : 5;
+const million = quick ? 100_000 : 1_000_000;
+const folder = mkdtempSync(join(tmpdir(), 'pegbook-bench-'));
+process.on('exit', () => rmSync(folder, { recursive: true, force: true }));
+
+const has = (program) => spawnSync(program, ['--version'], { stdio: 'ignore' }).error === undefined;
+const timed = has('/usr/bin/time');
+
+/** Runs a command once: wall seconds, processor seconds, peak resident megabytes. */
+function once(command, args) {
+  const started = process.hrtime.bigint();
+  const result = timed
+    ? spawnSync('/usr/bin/time', ['-f', '%U %S %M', command, ...args], { cwd: folder, stdio: ['ignore', 'ignore', 'pipe'], encoding: 'utf8' })
+    : spawnSync(command, args, { cwd: folder, stdio: 'ignore' });
+  const wall = Number(process.hrtime.bigint() - started) / 1e9;
+  if (result.error !== undefined || (result.status !== 0 && result.status !== 1)) throw new Error(`${command} ${args.join(' ')}: ${result.stderr ?? result.error}`);
+  const [user = 0, system = 0, peak = 0] = timed ? (result.stderr.trim().split('\n').at(-1) ?? '').split(' ').map(Number) : [];
+  return { wall, cpu: user + system, peak: peak / 1024 };
+}
+
+const median = (values) => [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)];
+const pegbook = (...args) => [process.execPath, [BIN, ...args, '--force', '--quiet']];
+const rows = [];
+
+function measure(name, [command, args], count = runs) {
+  const all = Array.from({ length: count }, () => once(command, args));
+  add(name, all);
+  return all;
+}
+
+function add(name, all, ratio = '') {
+  const row = { name, wall: median(all.map((run) => run.wall)), cpu: median(all.map((run) => run.cpu)), peak: median(all.map((run) => run.peak)), ratio };
+  rows.push(row);
+  process.stderr.write(`${name}: ${row.wall.toFixed(2)} s wall, ${row.cpu.toFixed(2)} s processor, ${row.peak.toFixed(0)} MB ${ratio}\n`);
+}
+
+/** Grid (cct), geoid (cct), factors (TransverseMercatorProj) and baseline (GeodSolve) of the same positions, side by side, joined. */
+const CHAIN = `set -e
+tail -n +2 "$1" | cut -d, -f3,4,5 > positions.txt
+paste -d, "$1" \\
+  <(tr , ' ' < positions.txt | awk '{print $2, $1, $3, 0}' | cct -d 4 +proj=tmerc +axis=wsu +lat_0=0 +lon_0=21 +k=1 +ellps=WGS84) \\
+  <(tr , ' ' < positions.txt | awk '{print $2, $1, $3, 0}' | cct -d 9 +proj=vgridshift +grids=egm96_15.gtx +multiplier=1) \\
+  <(tr , ' ' < positions.txt | awk '{print $1, $2}' | TransverseMercatorProj -l 21 -k 1 -p 4) \\
+  <(tr , ' ' < positions.txt | awk '{print -31.50001, 21.4, $1, $2}' | GeodSolve -i -p 4) \\
+  > chain.csv`;
+
+writeFileSync(join(folder, 'session.toml'), SESSION);
+writeFileSync(join(folder, 'chain.sh'), CHAIN);
+writeFileSync(join(folder, 'empty.mjs'), '');
+process.stderr.write('writing inputs\n');
+await writeFixes(join(folder, 'ten.csv'), 10, 1);
+await writeFixes(join(folder, 'points.csv'), million, 1);
+await writeFixes(join(folder, 'epochs.csv'), million, 10);
+
+measure('empty Node script', [process.execPath, ['empty.mjs']]);
+measure('pegbook --help', [process.execPath, [BIN, '--help']]);
+measure('reduce-points, 10 rows', pegbook('reduce-points', 'ten.csv', '--session', 'session.toml', '-o', 'out.csv'));
+
+const reduction = pegbook('reduce-points', 'points.csv', '--session', 'session.toml', '-o', 'out.csv');
+const label = million.toLocaleString('en');
+if (process.platform !== 'win32' && ['cct', 'GeodSolve', 'TransverseMercatorProj', 'bash', 'awk'].every(has)) {
+  const ours = [];
+  const theirs = [];
+  for (let run = 0; run < runs; run += 1) {
+    ours.push(once(...reduction));
+    theirs.push(once('bash', ['chain.sh', 'points.csv']));
+  }
+  add(`native chain, ${label} points`, theirs);
+  const ratio = median(ours.map((run, index) => run.wall / theirs[index].wall));
+  add(`reduce-points, ${label} points of one row`, ours, `${ratio.toFixed(2)} of the native chain's wall time`);
+} else {
+  process.stderr.write('cct, GeodSolve or TransverseMercatorProj is not here: no comparison\n');
+  measure(`reduce-points, ${label} points of one row`, reduction);
+}
+measure(`reduce-points, ${label} epochs in occupations of ten`, pegbook('reduce-points', 'epochs.csv', '--session', 'session.toml', '-o', 'out.csv'));
+if (!quick) {
+  await writeFixes(join(folder, 'points4.csv'), 4 * million, 1);
+  measure('reduce-points, 4,000,000 points of one row', pegbook('reduce-points', 'points4.csv', '--session', 'session.toml', '-o', 'out.csv'), 1);
+}
+
+const git = (() => {
+  try {
+    return execFileSync('git', ['describe', '--always'], { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] }).trim();
+  } catch {
+    return 'no commit';
+  }
+})();
+console.log(`${new Date().toISOString().slice(0, 10)}, ${git}, Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model ?? 'processor'}, ${Math.round(totalmem() / 2 ** 30)} GB; median of ${runs} runs\n`);
+console.log('| what | wall s | processor s | peak MB | ratio |\n|---|---|---|---|---|');
+for (const row of rows) console.log(`| ${row.name} | ${row.wall.toFixed(2)} | ${timed ? row.cpu.toFixed(2) : ''} | ${timed ? row.peak.toFixed(0) : ''} | ${row.ratio} |`);

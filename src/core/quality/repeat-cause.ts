@@ -1,0 +1,53 @@
+import type { RepeatTest } from '../observation/repeat-test.js';
+import type { LocalVector } from '../../records/point.js';
+import type { CauseId } from './cause/cause-ids.js';
+
+/** Why two occupations of a point may disagree. */
+export interface RepeatCause {
+  readonly cause: Extract<CauseId, 'pole-length' | 'wrong-integer' | 'tilt' | 'misidentified'>;
+  /** Later minus earlier. */
+  readonly difference: LocalVector;
+  /** The two rows state different pole lengths. */
+  readonly polesDiffer: boolean;
+}
+
+/** Offsets of one initialisation beyond this are another kind of mistake, metres. */
+const LARGEST_INTEGER_SLIP_M = 2;
+const USUAL_POLE_M = 2;
+
+/**
+ * The likeliest physical cause of a disagreement between two occupations, by which axes disagree.
+ *
+ * Height alone: a pole length. More than 2 m: another mark. Plan and a drop that fits a lean of the pole (within two
+ * sigma of L − √(L² − r²)) but more than 10 cm: a lean. Anything else: a wrong integer in one initialisation, which each
+ * occupation by itself cannot show, however tight.
+ *
+ * Given: difference; the test; pole lengths of the two, metres, null: not stated. Which of the two is wrong, two
+ * occupations cannot say.
+ */
+export function repeatCause(difference: LocalVector, test: RepeatTest, firstPoleM: number | null, secondPoleM: number | null): RepeatCause {
+  const polesDiffer = firstPoleM !== null && secondPoleM !== null && firstPoleM !== secondPoleM;
+  const planM = Math.hypot(difference.eastM, difference.northM);
+  const shared = { difference, polesDiffer };
+  if (planM > LARGEST_INTEGER_SLIP_M) return { ...shared, cause: 'misidentified' };
+  if (!test.horizontalDisagrees) return { ...shared, cause: 'pole-length' };
+  const poleM = firstPoleM ?? USUAL_POLE_M;
+  const dropM = planM < poleM ? poleM - Math.sqrt(poleM * poleM - planM * planM) : Infinity;
+  const sigmaM = Math.sqrt(test.covariance.uuM2);
+  if (planM > 0.1 && dropM > 2 * sigmaM && Math.abs(Math.abs(difference.upM) - dropM) < 2 * sigmaM) return { ...shared, cause: 'tilt' };
+  return { ...shared, cause: 'wrong-integer' };
+}
+
+/**
+ * The occupation that disagrees with every other while the others agree among themselves; null where none does alone.
+ *
+ * Given: how many occupations; the pairs of indexes that disagree.
+ */
+export function oddOccupation(count: number, disagreeing: readonly (readonly [number, number])[]): number | null {
+  if (count < 3) return null;
+  for (let odd = 0; odd < count; odd += 1) {
+    const own = disagreeing.filter(([i, j]) => i === odd || j === odd).length;
+    if (own === count - 1 && disagreeing.length === own) return odd;
+  }
+  return null;
+}

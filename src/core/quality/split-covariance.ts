@@ -1,0 +1,42 @@
+import { diagonalCovariance, ZERO_COVARIANCE } from '../observation/local-covariance.js';
+import type { OccupationEstimate } from '../observation/occupation-estimate.js';
+import type { PrecisionModel } from '../planning/precision-model.js';
+import type { LocalCovariance } from '../../records/point.js';
+
+/** Smallest part of what the base leaves that is taken as belonging to one occupation alone. An assumption. */
+const LEAST_INDEPENDENT_SHARE = 0.1;
+
+/**
+ * A total covariance, as a points file states it, split into the parts a comparison of occupations needs.
+ *
+ * The base's part is the base's stated sigma; slow parts are the planning model's at the baseline, the constant one and
+ * the one that grows, scaled down together where they exceed nine tenths of what is left; the rest is independent.
+ *
+ * Given: total covariance, m², null: nothing is known and every part is zero; baseline and height difference, metres;
+ * model; sigmas of the base, metres. Returned: parts that sum to the total.
+ *
+ * Note: reduce-points splits its own, exactly; this is for files that only state the total.
+ */
+export function splitCovariance(
+  total: LocalCovariance | null,
+  vector: { readonly distanceM: number | null; readonly heightDifferenceM: number | null },
+  precision: PrecisionModel,
+  base: { readonly horizontalM: number; readonly verticalM: number },
+): Pick<OccupationEstimate, 'independent' | 'correlated' | 'baseline' | 'base'> {
+  if (total === null) return { independent: ZERO_COVARIANCE, correlated: ZERO_COVARIANCE, baseline: ZERO_COVARIANCE, base: ZERO_COVARIANCE };
+  const predicted = precision.at(vector.distanceM ?? 0, vector.heightDifferenceM);
+  const axis = (variance: number, baseSigmaM: number, totalM: number, constantM: number): readonly [number, number, number, number] => {
+    const baseM2 = Math.min(baseSigmaM * baseSigmaM, variance);
+    const left = variance - baseM2;
+    const constantM2 = constantM * constantM;
+    const growingM2 = Math.max(0, totalM * totalM - constantM2);
+    const slow = constantM2 + growingM2;
+    const scale = slow === 0 ? 0 : Math.min(1, ((1 - LEAST_INDEPENDENT_SHARE) * left) / slow);
+    return [left - scale * slow, scale * constantM2, scale * growingM2, baseM2];
+  };
+  const east = axis(total.eeM2, base.horizontalM, predicted.horizontal.totalM, predicted.horizontal.constantM);
+  const north = axis(total.nnM2, base.horizontalM, predicted.horizontal.totalM, predicted.horizontal.constantM);
+  const up = axis(total.uuM2, base.verticalM, predicted.vertical.totalM, predicted.vertical.constantM);
+  const part = (index: 0 | 1 | 2 | 3): LocalCovariance => diagonalCovariance(east[index], north[index], up[index]);
+  return { independent: part(0), correlated: part(1), baseline: part(2), base: part(3) };
+}

@@ -1,0 +1,87 @@
+import type { CauseBase, CauseDay, CausePoint } from '../core/quality/cause/cause-day.js';
+import { likelyCause, MOST_CAUSE_POINTS } from '../core/quality/cause/likely-cause.js';
+import type { CauseReport } from '../core/quality/cause/likely-cause.js';
+import { ZERO_COVARIANCE } from '../core/observation/local-covariance.js';
+import type { CheckRow, CheckSetup } from './check-tolerances-setup.js';
+
+/** The search for a cause over the control residuals, and whether it saw all of them. */
+export interface CauseSearch {
+  readonly report: CauseReport;
+  readonly points: number;
+  readonly thinnedFrom: number | null;
+}
+
+/** Searches the control rows of a run for one cause; null where there is nothing to search. */
+export function searchCause(rows: readonly CheckRow[], setup: CheckSetup): CauseSearch | null {
+  const usable = rows.filter((row) => row.check === 'control' && row.covariance !== null && (row.firstM !== null || row.upM !== null));
+  if (usable.length === 0) return null;
+  const step = Math.ceil(usable.length / MOST_CAUSE_POINTS);
+  const used = usable.filter((_, index) => index % step === 0);
+  const report = likelyCause(causeDay(used, setup));
+  return report === null ? null : { report, points: used.length, thinnedFrom: step > 1 ? usable.length : null };
+}
+
+function causeDay(rows: readonly CheckRow[], setup: CheckSetup): CauseDay {
+  const { sign } = setup.axes;
+  const kinds = new Set(rows.map((row) => row.heightKind).filter((kind) => kind !== null));
+  const distances = rows.flatMap((row) => (row.distanceM === null ? [] : [row.distanceM]));
+  const middleM = distances.length === 0 ? 20_000 : distances.reduce((sum, distance) => sum + distance, 0) / distances.length;
+  const times = setup.precision.at(middleM, null);
+  const bases = new Map<string, CauseBase>();
+  for (const { settings, origin } of setup.bases) {
+    if (!bases.has(settings.id)) bases.set(settings.id, { latitudeDeg: origin.geodetic.latitudeDeg, longitudeDeg: origin.geodetic.longitudeDeg, sigmaHorizontalM: settings.sigmaHorizontalM, sigmaVerticalM: settings.sigmaVerticalM });
+  }
+  const shift = setup.grid?.base.datumShift ?? null;
+  return {
+    points: rows.map((row) => pointOf(row, sign, setup.geoidSigmaM ?? 0)),
+    heightKind: kinds.size === 1 ? ([...kinds][0] ?? null) : null,
+    bases,
+    axisSign: sign,
+    metresPerUnit: setup.axes.metresPerUnit,
+    correlationHorizontalS: times.correlationHorizontalS,
+    correlationVerticalS: times.correlationVerticalS,
+    geoidSigmaM: setup.geoidSigmaM ?? 0,
+    phaseCentreOffsetsM: setup.phaseCentreOffsetsM,
+    datumShiftM: shift === null ? null : [shift[0] ?? 0, shift[1] ?? 0, shift[2] ?? 0],
+    ellipsoid: setup.ellipsoid,
+    forward: setup.grid?.forward ?? null,
+    inverse: setup.grid?.inverse ?? null,
+    otherZones: setup.otherZones,
+  };
+}
+
+function pointOf(row: CheckRow, sign: 1 | -1, geoidSigmaM: number): CausePoint {
+  const { measured, known, vector } = row;
+  const from = measured?.row ?? null;
+  const horizontalM2 = (known?.row.sigmaHorizontalM ?? 0) ** 2;
+  const verticalM2 = (known?.row.sigmaVerticalM ?? 0) ** 2;
+  const covariance = row.covariance ?? ZERO_COVARIANCE;
+  const start = from?.firstEpochMs ?? null;
+  const end = from?.lastEpochMs ?? start;
+  return {
+    pointId: row.pointId,
+    occupation: row.occupation,
+    eastM: row.firstM === null ? null : sign * row.firstM,
+    northM: row.secondM === null ? null : sign * row.secondM,
+    upM: row.upM,
+    latitudeDeg: known?.latitudeDeg ?? null,
+    longitudeDeg: known?.longitudeDeg ?? null,
+    convergenceDeg: known?.convergenceDeg ?? 0,
+    pointScaleFactor: known?.pointScaleFactor ?? 1,
+    combinedFactor: measured?.combinedFactor ?? known?.combinedFactor ?? null,
+    knownFirstM: known?.firstM ?? null,
+    knownSecondM: known?.secondM ?? null,
+    knownHeightM: row.heightKind === 'ellipsoidal' ? (known?.ellipsoidalHeightM ?? null) : (known?.orthometricHeightM ?? null),
+    geoidHeightM: known?.geoidHeightM ?? measured?.geoidHeightM ?? null,
+    baseId: from?.baseId ?? null,
+    distanceM: row.distanceM,
+    azimuthDeg: vector?.azimuthDeg ?? null,
+    heightDifferenceM: vector?.heightDifferenceM ?? null,
+    middleMs: start === null || end === null ? null : (start + end) / 2,
+    poleLengthM: from?.poleLengthM ?? null,
+    // The row's covariance holds the control's and the geoid's too; they are given apart.
+    covariance: { ...covariance, eeM2: Math.max(0, covariance.eeM2 - horizontalM2), nnM2: Math.max(0, covariance.nnM2 - horizontalM2), uuM2: Math.max(0, covariance.uuM2 - verticalM2 - (row.heightKind === 'orthometric' ? geoidSigmaM ** 2 : 0)) },
+    controlHorizontalM2: horizontalM2,
+    controlVerticalM2: verticalM2,
+  };
+}

@@ -1,0 +1,96 @@
+import { constantLimit } from '../core/quality/limit-rule.js';
+import type { LimitRule } from '../core/quality/limit-rule.js';
+import { offsetFromLine } from '../core/quality/offset-from-line.js';
+import { failure, success } from '../records/outcome.js';
+import type { Outcome } from '../records/outcome.js';
+import type { PointRow } from '../records/point-row.js';
+import { errorProblem } from '../records/problem.js';
+import type { Problem } from '../records/problem.js';
+import { alongAcross, measuredCovariance, placeDifference } from './check-tolerances-difference.js';
+import { judgeRow, noiseLimits } from './check-tolerances-judge.js';
+import { baseVector, placePoint } from './check-tolerances-place.js';
+import type { CheckRow, CheckSetup, PlacedPoint } from './check-tolerances-setup.js';
+
+export interface DesignCheck {
+  readonly rows: readonly CheckRow[];
+  /** Design points that were not measured. */
+  readonly missing: readonly string[];
+}
+
+/**
+ * Measured minus design, point by point, against the tolerance of each and the rules for design.
+ * Problems: value-duplicate-id; check-nothing-in-common.
+ */
+export function checkDesign(points: readonly PointRow[], design: readonly PointRow[], designName: string, setup: CheckSetup): Outcome<DesignCheck> {
+  const known = new Map<string, PlacedPoint>();
+  const problems: Problem[] = [];
+  for (const row of design) {
+    if (known.has(row.pointId)) problems.push(errorProblem('value-duplicate-id', { message: `design point ${row.pointId} is given twice`, where: { source: designName, line: row.place.line }, received: row.pointId }));
+    known.set(row.pointId, placePoint(row, setup));
+  }
+  if (problems.length > 0) return failure(...problems);
+  const built = points.filter((point) => known.has(point.pointId));
+  if (built.length === 0) return failure(errorProblem('check-nothing-in-common', { message: 'no design point was measured', where: { source: designName }, hint: 'points are matched by point_id; give --line where the design is a line' }));
+  const noise = noiseLimits(built.length);
+  const rows = built.map((row): CheckRow => {
+    const measured = placePoint(row, setup);
+    const place = known.get(row.pointId) as PlacedPoint;
+    const vector = baseVector(measured, setup);
+    const difference = placeDifference(measured, place, setup);
+    const { covariance } = measuredCovariance(measured, vector, setup);
+    return judgeRow(
+      {
+        check: 'design', pointId: row.pointId, occupation: row.occupation, against: place.row.source === '' ? 'design' : place.row.source,
+        firstM: difference.firstM, secondM: difference.secondM, upM: difference.upM, heightKind: difference.heightKind,
+        ...alongAcross(difference, vector, measured.convergenceDeg, setup.axes.sign),
+        distanceM: vector.distanceM, chainageM: null, separationS: null, measured, known: place, covariance, vector,
+      },
+      [...tolerances(place.row), ...setup.designRules],
+      noise,
+    );
+  });
+  const measuredIds = new Set(built.map((row) => row.pointId));
+  return success({ rows, missing: design.map((row) => row.pointId).filter((id) => !measuredIds.has(id)) });
+}
+
+/**
+ * Measured points against a line through the design points in the order of the file: chainage, offset to the right, and
+ * height over the line. The tolerance of a segment is that of its first point.
+ * Problems: check-too-few-rows for a line of fewer than two points, or points without grid values.
+ */
+export function checkLine(points: readonly PointRow[], design: readonly PointRow[], designName: string, setup: CheckSetup): Outcome<DesignCheck> {
+  const { sign } = setup.axes;
+  const vertices = design.map((row) => placePoint(row, setup));
+  if (vertices.length < 2 || vertices.some((vertex) => vertex.firstM === null || vertex.secondM === null)) {
+    return failure(errorProblem('check-too-few-rows', { message: `a line needs two points or more with grid coordinates, and ${designName} gives ${String(vertices.filter((vertex) => vertex.firstM !== null).length)}`, where: { source: designName } }));
+  }
+  const placed = points.map((row) => placePoint(row, setup)).filter((point) => point.firstM !== null && point.secondM !== null);
+  const noise = noiseLimits(placed.length);
+  const kind = vertices.every((vertex) => vertex.orthometricHeightM !== null) ? 'orthometric' : vertices.every((vertex) => vertex.ellipsoidalHeightM !== null) ? 'ellipsoidal' : null;
+  const heightOf = (point: PlacedPoint): number | null => (kind === null ? null : kind === 'orthometric' ? point.orthometricHeightM : point.ellipsoidalHeightM);
+  const line = vertices.map((vertex) => ({ eastM: sign * (vertex.firstM ?? 0), northM: sign * (vertex.secondM ?? 0), heightM: heightOf(vertex) }));
+  const rows = placed.map((measured): CheckRow => {
+    const vector = baseVector(measured, setup);
+    const offset = offsetFromLine({ eastM: sign * (measured.firstM ?? 0), northM: sign * (measured.secondM ?? 0), heightM: heightOf(measured) }, line);
+    const from = vertices[offset.segment] as PlacedPoint;
+    const { covariance } = measuredCovariance(measured, vector, setup);
+    return judgeRow(
+      {
+        check: 'line', pointId: measured.row.pointId, occupation: measured.row.occupation, against: `${from.row.pointId} to ${vertices[offset.segment + 1]?.row.pointId ?? ''}`,
+        firstM: sign * offset.eastM, secondM: sign * offset.northM, upM: offset.upM, heightKind: offset.upM === null ? null : kind,
+        alongM: offset.alongM, acrossM: offset.acrossM, distanceM: vector.distanceM, chainageM: offset.chainageM, separationS: null,
+        measured, known: null, covariance, vector,
+      },
+      [...tolerances(from.row), ...setup.designRules],
+      noise,
+    );
+  });
+  return success({ rows, missing: [] });
+}
+
+function tolerances(row: PointRow): readonly LimitRule[] {
+  const rules: LimitRule[] = [];
+  if (row.toleranceHorizontalM !== null) rules.push(constantLimit('tolerance of the point', '2d', row.toleranceHorizontalM));
+  if (row.toleranceVerticalM !== null) rules.push(constantLimit('tolerance of the point', 'up', row.toleranceVerticalM));
+  return rules;
+}

@@ -7,6 +7,7 @@ import { cpus, tmpdir, totalmem } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { SESSION, writeFixes } from './bench/fixes-file.mjs';
+import { writePlanFiles } from './bench/plan-files.mjs';
 
 const BIN = fileURLToPath(new URL('../bin/pegbook.js', import.meta.url));
 const quick = process.argv.includes('--quick');
@@ -88,6 +89,11 @@ measure(`reduce-points, ${label} epochs in occupations of ten`, pegbook('reduce-
 if (!quick) {
   await writeFixes(join(folder, 'points4.csv'), 4 * million, 1);
   measure('reduce-points, 4,000,000 points of one row', pegbook('reduce-points', 'points4.csv', '--session', 'session.toml', '-o', 'out.csv'), 1);
+}
+
+writePlanFiles(folder, 10_000, 50);
+for (const [what, ...question] of [['best candidate'], ['best 4', '--find-bases', '4'], ['fewest', '--fewest']]) {
+  measure(`plan-baseline, 10,000 points x 50 candidates, ${what}`, pegbook('plan-baseline', 'plan-points.csv', '--candidates', 'plan-candidates.csv', ...question, '--system', 'EPSG:4326', '--limit-horizontal', '0.05', '--pole-length', '2', '--base-sigma', '0.01,0.02', '-o', 'plan.csv'));
 }
 
 const git = (() => {

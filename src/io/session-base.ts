@@ -32,6 +32,17 @@ export function baseSettings(table: TomlTable, problems: Problem[]): BaseSetting
 const CHOICES = 'give latitude_deg and longitude_deg with a height, or x_m, y_m and z_m, or the two grid axes with a height';
 
 function baseCoordinate(table: TomlTable, problems: Problem[]): BaseCoordinate | null {
+  const coordinate = placedCoordinate(table, problems);
+  const frame = table.text('frame') as 'fixes' | 'national' | null;
+  if (coordinate === null || frame === null) return coordinate;
+  if (coordinate.kind === 'grid' && frame === 'fixes') {
+    problems.push(table.problem('config-invalid-value', 'frame', 'grid values belong to the frame of the grid', 'leave frame out, or give the coordinate as latitude and longitude or as x_m, y_m, z_m'));
+    return null;
+  }
+  return { ...coordinate, frame };
+}
+
+function placedCoordinate(table: TomlTable, problems: Problem[]): BaseCoordinate | null {
   const at = (table.text('at') ?? 'mark') as BasePlace;
   const latitudeDeg = table.number('latitude_deg');
   const longitudeDeg = table.number('longitude_deg');

@@ -3,7 +3,7 @@ import type { TomlField, TomlSchema } from './toml-schema.js';
 const lengthM = (meaning: string, byDefault?: string): TomlField => ({
   kind: 'number', minimum: 0, maximum: 1000, meaning, ...(byDefault !== undefined && { byDefault }),
 });
-const limit = (meaning: string, isWhole = false): TomlField => ({ kind: 'number', minimum: 0, isWhole, meaning, byDefault: 'not applied' });
+const limit = (meaning: string, isWhole = false): TomlField => ({ kind: 'number', minimum: 0, maximum: 1e9, isWhole, meaning, byDefault: 'not applied' });
 const angle = (meaning: string, byDefault: string): TomlField => ({ kind: 'number', minimum: 0, maximum: 90, meaning, byDefault });
 
 /** A base coordinate: geodetic, geocentric, or grid values with a height. */
@@ -16,6 +16,7 @@ const COORDINATE: TomlSchema = {
     x_m: { kind: 'number', meaning: 'geocentric X' },
     y_m: { kind: 'number', meaning: 'geocentric Y' },
     z_m: { kind: 'number', meaning: 'geocentric Z' },
+    frame: { kind: 'text', choices: ['fixes', 'national'], meaning: 'with `system.shift`: the frame the coordinate is in', byDefault: 'national for `known`; as sent for `broadcast`, where national says that the national coordinate was sent and is the right one' },
     at: { kind: 'text', choices: ['apc', 'arp', 'mark'], isRequired: true, meaning: 'where on the set-up the coordinate belongs: antenna phase centre, antenna reference point, or ground mark' },
   },
   others: {
@@ -45,7 +46,7 @@ export const SESSION_SCHEMA: TomlSchema = {
           grid: { kind: 'text', isRequired: true, meaning: '`EPSG:n` of a projected system, or a PROJ definition string' },
           fixes: { kind: 'text', meaning: 'geographic system of the fixes', byDefault: 'the base of the grid' },
           epoch_year: { kind: 'number', minimum: 1900, maximum: 2200, meaning: 'coordinate epoch of the fixes, decimal year', byDefault: 'none' },
-          shift: { kind: 'text', meaning: 'shift file, beside the session file', byDefault: 'none' },
+          shift: { kind: 'text', meaning: 'shift from the fixes to the grid: a shift file beside the session file, or `EPSG:n` of a built-in operation', byDefault: 'none' },
         },
       },
     },
@@ -112,7 +113,7 @@ export const SESSION_SCHEMA: TomlSchema = {
           min_duration_s: limit('shortest time from first to last accepted epoch'),
           max_sigma_horizontal_m: limit('greatest reported horizontal sigma'),
           max_sigma_vertical_m: limit('greatest reported vertical sigma'),
-          occupation_gap_s: { kind: 'number', minimum: 0, meaning: 'a longer gap between epochs of a point starts another occupation', byDefault: '60' },
+          occupation_gap_s: { kind: 'number', minimum: 0, maximum: 1e9, meaning: 'a longer gap between epochs of a point starts another occupation', byDefault: '60' },
         },
       },
     },
@@ -125,8 +126,8 @@ export const SESSION_SCHEMA: TomlSchema = {
           horizontal: { kind: 'table', fields: PROPORTION, meaning: 'replaces the model\'s horizontal terms', byDefault: 'the model\'s' },
           vertical: { kind: 'table', fields: PROPORTION, meaning: 'replaces the model\'s vertical terms', byDefault: 'the model\'s' },
           combine: { kind: 'text', choices: ['rss', 'linear'], meaning: 'root of squares, or sum', byDefault: 'rss' },
-          correlation_horizontal_s: { kind: 'number', minimum: 0, meaning: 'correlation time of the slow horizontal error', byDefault: 'by baseline length' },
-          correlation_vertical_s: { kind: 'number', minimum: 0, meaning: 'correlation time of the slow vertical error', byDefault: 'by baseline length' },
+          correlation_horizontal_s: { kind: 'number', minimum: 0, maximum: 1e9, meaning: 'correlation time of the slow horizontal error', byDefault: 'by baseline length' },
+          correlation_vertical_s: { kind: 'number', minimum: 0, maximum: 1e9, meaning: 'correlation time of the slow vertical error', byDefault: 'by baseline length' },
         },
       },
     },

@@ -19,7 +19,7 @@ export interface SystemSettings {
   /** Geographic system of the fixes; null: the base of the grid. */
   readonly fixes: string | null;
   readonly epochYear: number | null;
-  /** Path of a shift file, relative to the session file, or null. */
+  /** Path of a shift file, relative to the session file, or the code of an operation; null: none. */
   readonly shift: string | null;
 }
 
@@ -46,8 +46,11 @@ export interface RoverSettings {
   readonly tiltAzimuth: TiltAzimuthConvention | null;
 }
 
-/** A base coordinate as typed: one of geodetic, geocentric or grid; `at` says where on the set-up. */
-export type BaseCoordinate =
+/**
+ * A base coordinate as typed: one of geodetic, geocentric or grid; `at` says where on the set-up. `frame` counts where the
+ * fixes are in another frame than the grid; absent: a known coordinate is national, a broadcast one is taken as sent.
+ */
+export type BaseCoordinate = { readonly frame?: 'fixes' | 'national' } & (
   | ({ readonly kind: 'geodetic'; readonly at: BasePlace } & GeodeticPoint)
   | ({ readonly kind: 'geocentric'; readonly at: BasePlace } & GeocentricPoint)
   | {
@@ -65,7 +68,8 @@ export type BaseCoordinate =
       readonly height:
         | { readonly kind: 'ellipsoidal'; readonly ellipsoidalHeightM: number }
         | { readonly kind: 'orthometric'; readonly orthometricHeightM: number };
-    };
+    }
+);
 
 export interface BaseSettings {
   readonly id: string;

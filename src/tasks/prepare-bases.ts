@@ -10,19 +10,23 @@ import { antennaHeight } from '../core/observation/antenna-height.js';
 import type { AntennaHeight } from '../core/observation/antenna-height.js';
 import { baseCorrection } from '../core/observation/base-correction.js';
 import type { BaseCorrection } from '../core/observation/base-correction.js';
+import type { BaseFrameReduction } from '../core/geodesy/shift-base-frame.js';
 import { geoidProblem } from '../core/geoid/geoid-problem.js';
 import type { GeocentricPoint, GeodeticPoint } from '../records/point.js';
 import { errorProblem, locateProblem } from '../records/problem.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { BaseCoordinate, BaseSettings } from '../records/session.js';
+import { reduceBaseFrame } from './reduction-shift.js';
+import type { ReductionShift } from './reduction-shift.js';
 
 /** A base of the session, resolved: where it said it was, where it was, and what that moves. */
 export interface PreparedBase {
   readonly settings: BaseSettings;
   readonly broadcastArp: GeocentricPoint;
-  /** The known coordinate where one is given, else the broadcast one; at the antenna reference point. */
+  /** The known coordinate where one is given, else the broadcast one; at the antenna reference point, in the frame of the fixes. */
   readonly arp: GeocentricPoint;
+  /** The same place in the frame of the grid. */
   readonly arpGeodetic: GeodeticPoint;
   /** What baselines are measured from: the mark where the antenna height is known, else the ARP. */
   readonly origin: { readonly geodetic: GeodeticPoint; readonly at: 'mark' | 'arp' };
@@ -30,11 +34,17 @@ export interface PreparedBase {
   readonly antenna: AntennaHeight | null;
   /** Null where no known coordinate is given. */
   readonly correction: BaseCorrection | null;
+  /** How its points come to the frame of the grid; null where that is the frame of the fixes. */
+  readonly frameReduction: BaseFrameReduction | null;
 }
 
 /** What the coordinates of bases are read in. */
 export interface BaseSystems {
+  /** Of the frame of the grid. */
   readonly ellipsoid: Ellipsoid;
+  /** Of the frame of the fixes; absent where it is the same. */
+  readonly fixesEllipsoid?: Ellipsoid;
+  readonly shift?: ReductionShift | null;
   readonly grid: GridSystem | null;
   readonly geoid: GeoidModel | null;
 }
@@ -64,13 +74,22 @@ function prepareBase(settings: BaseSettings, systems: BaseSystems): Outcome<Prep
     if (!outcome.ok) return outcome;
     antenna = outcome.value;
   }
-  const broadcast = arpOf(settings.broadcast, settings, antenna, systems);
+  const fixesEllipsoid = systems.fixesEllipsoid ?? ellipsoid;
+  const shift = systems.shift ?? null;
+  // What was sent out is a set of numbers that the receivers took as a place on their own ellipsoid.
+  const broadcast = arpOf(settings.broadcast, settings, antenna, { ...systems, ellipsoid: fixesEllipsoid });
   if (!broadcast.ok) return broadcast;
-  const known = settings.known === null ? null : arpOf(settings.known, settings, antenna, systems);
+  const broadcastArp = geodeticToGeocentric(broadcast.value, fixesEllipsoid);
+  const stated = settings.known ?? (shift !== null && settings.broadcast.frame === 'national' ? settings.broadcast : null);
+  const isNational = shift !== null && stated !== null && stated.frame !== 'fixes';
+  const known = stated === null ? null : arpOf(stated, settings, antenna, isNational ? systems : { ...systems, ellipsoid: fixesEllipsoid });
   if (known !== null && !known.ok) return known;
-  const arpGeodetic = (known ?? broadcast).value;
-  const broadcastArp = geodeticToGeocentric(broadcast.value, ellipsoid);
-  const arp = geodeticToGeocentric(arpGeodetic, ellipsoid);
+  const given = geodeticToGeocentric((known ?? broadcast).value, isNational ? ellipsoid : fixesEllipsoid);
+  const framed = shift === null ? null : reduceBaseFrame(shift, given, isNational ? 'national' : 'fixes');
+  if (framed !== null && !framed.ok) return framed;
+  const frameReduction = framed?.value.reduction ?? null;
+  const arp = frameReduction === null || !isNational ? given : frameReduction.baseInOrbitFrame;
+  const arpGeodetic = framed === null || isNational ? (known ?? broadcast).value : geocentricToGeodetic(framed.value.national, ellipsoid);
   const frame = localFrameAt(arpGeodetic.latitudeDeg, arpGeodetic.longitudeDeg);
   const origin =
     antenna === null
@@ -85,6 +104,7 @@ function prepareBase(settings: BaseSettings, systems: BaseSystems): Outcome<Prep
     frame,
     antenna,
     correction: known === null ? null : baseCorrection({ broadcastArp, knownArp: arp }, frame),
+    frameReduction,
   });
 }
 

@@ -15,7 +15,8 @@ import type { ReducedEpoch } from './reduction-working.js';
  * it by the base correction. The order is that of the reduction chain: antenna, pole, base.
  */
 export function reduceEpoch(fix: Fix, base: PreparedBase | null, setup: ReductionSetup): ReducedEpoch {
-  const { rover, ellipsoid } = setup;
+  const { rover } = setup;
+  const { ellipsoid } = setup.fixesSystem;
   const place = referencePointOf(fix, rover);
   if (place === null) throw new InternalError('an unchecked fix reached the reduction');
   const { geodetic } = fix;

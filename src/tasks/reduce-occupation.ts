@@ -24,6 +24,7 @@ import { exchangedFix, outsideArea, placeOf } from './place-of-fixes.js';
 import { pointVerdict } from './point-verdict.js';
 import type { PositionedPoint } from './position-point.js';
 import type { PreparedBase } from './prepare-bases.js';
+import { toNationalPoint } from './reduction-shift.js';
 import { reduceEpoch } from './reduce-epoch.js';
 import { unfixedMotion } from './unfixed-motion.js';
 import type { ReductionSetup } from './reduction-setup.js';
@@ -79,7 +80,8 @@ export function reduceOccupation(
     if (minDurationS !== null && span.durationS < minDurationS) reasons.push('point-too-short');
   }
 
-  const positioned = mean === null ? null : positioner(mean);
+  const national = mean === null || setup.shift === null ? null : toNationalPoint(mean, base?.frameReduction ?? null, setup.shift);
+  const positioned = mean === null ? null : positioner(national?.national ?? mean);
   if (positioned !== null && swapped === null) for (const problem of positioned.problems) problems.push(locateProblem(problem, placeOf(fixes, setup)));
   const position = positioned?.position ?? null;
   const baseline = position === null || base === null ? null : baselineTo(position, base, setup);
@@ -140,6 +142,7 @@ export function reduceOccupation(
       average: averaged.epochs?.average ?? null,
       tests,
       mean,
+      national,
       gaussRadiusM: positioned?.gaussRadiusM ?? null,
       position,
       prediction,

@@ -6,11 +6,15 @@ import type { GridSystem } from '../core/grid/grid-system.js';
 import type { PrecisionModel } from '../core/planning/precision-model.js';
 import type { AcceptanceSettings, RoverSettings, ToleranceSettings } from '../records/session.js';
 import type { PreparedBase } from './prepare-bases.js';
+import type { ReductionShift } from './reduction-shift.js';
 
 /** Everything a reduction needs besides the fixes: settings resolved, grids loaded, bases prepared. */
 export interface ReductionSetup {
   /** The frame of the fixes. */
   readonly fixesSystem: GeographicSystem;
+  /** From the frame of the fixes to that of the grid; null: they are one. Every point is given in the latter. */
+  readonly shift: ReductionShift | null;
+  /** Of the frame of the points: the grid's. */
   readonly ellipsoid: Ellipsoid;
   readonly geodesic: Geodesic;
   readonly grid: GridSystem | null;

@@ -38,6 +38,8 @@ export interface ReductionTotals {
   readonly noted: readonly NotedPoint[];
   readonly bases: ReadonlyMap<string, BaseEffect>;
   farthest(): Extreme | null;
+  /** Greatest difference of a point in the frame of the grid from its naive result; null where the frames are one. */
+  frameDifference(): Extreme | null;
   worstCircle95(): Extreme | null;
   worstVertical95(): Extreme | null;
 }
@@ -53,6 +55,7 @@ export function createReductionTotals(): ReductionTotals {
   const noted: NotedPoint[] = [];
   const bases = new Map<string, BaseEffect>();
   let farthest: Extreme | null = null;
+  let frameDifference: Extreme | null = null;
   let circle: Extreme | null = null;
   let vertical: Extreme | null = null;
   const larger = (old: Extreme | null, value: number, pointId: string): Extreme => (old === null || value > old.value ? { value, pointId } : old);
@@ -64,6 +67,7 @@ export function createReductionTotals(): ReductionTotals {
     noted,
     bases,
     farthest: () => farthest,
+    frameDifference: () => frameDifference,
     worstCircle95: () => circle,
     worstVertical95: () => vertical,
     addOccupation({ point, working }) {
@@ -71,6 +75,8 @@ export function createReductionTotals(): ReductionTotals {
       epochs.refused += point.epochsRejected;
       for (const epoch of working.epochs) for (const code of epoch.refusals) refusals.set(code, (refusals.get(code) ?? 0) + 1);
       const correction = working.base?.correction ?? null;
+      const differenceM = working.national?.differenceM ?? null;
+      if (differenceM !== null) frameDifference = larger(frameDifference, differenceM, point.pointId);
       if (point.baseline !== null) farthest = larger(farthest, point.baseline.distanceM, point.pointId);
       if (correction === null || point.baseline === null || working.base === null) return;
       const { id } = working.base.settings;

@@ -6,6 +6,7 @@ import type { GeocentricPoint, GeodeticPoint, ReferencePoint } from '../records/
 import type { EpochResult, ReducedPoint, ReducedPosition } from '../records/reduced-point.js';
 import type { OccupationTests } from './occupation-tests.js';
 import type { PreparedBase } from './prepare-bases.js';
+import type { NationalPoint } from './reduction-shift.js';
 
 /** One epoch carried to the pole tip: every number of the way, for the worked explanation. */
 export interface ReducedEpoch {
@@ -28,7 +29,10 @@ export interface ReductionWorking {
   readonly example: number;
   readonly average: RobustAverage | null;
   readonly tests: OccupationTests | null;
+  /** In the frame of the fixes. */
   readonly mean: GeocentricPoint | null;
+  /** The mean in the frame of the grid; null where that is the same frame, or there is no mean. */
+  readonly national: NationalPoint | null;
   readonly gaussRadiusM: number | null;
   /** Kept here even where the point is rejected and its coordinate withheld. */
   readonly position: ReducedPosition | null;

@@ -2,7 +2,6 @@ import type { Sink } from '../../io/sink.js';
 import type { FixBlock } from '../../io/fixes-read.js';
 import { failure } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
-import type { Problem } from '../../records/problem.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
 import type { ReducedPoint } from '../../records/reduced-point.js';
 import { combinePoints } from '../../tasks/combine-points.js';
@@ -18,6 +17,7 @@ import { createEpochsWriter } from '../epochs-writer.js';
 import { EXIT_CODES } from '../exit-codes.js';
 import { inputPaths, openFixes, openOccupations } from '../fix-inputs.js';
 import type { FixInputKind, FixInputSettings, OpenedFixes } from '../fix-inputs.js';
+import { geojsonFrameProblem } from '../geojson-frame.js';
 import { createPointsWriter, csvWriteOptions } from '../points-writer.js';
 import { explainTarget, writeExplained } from '../reduce/explain-target.js';
 import { rejectLate } from '../reduce/reject-late.js';
@@ -30,6 +30,7 @@ import { tableOptions } from '../table-options.js';
 import { withWorkbench } from '../workbench.js';
 import type { Workbench } from '../workbench.js';
 import { loadReductionSetup } from './reduction-setup-load.js';
+import { shiftMethod, shiftNotes } from './reduction-shift-notes.js';
 import { reductionSummary } from './reduction-summary.js';
 
 /** Fixes are reduced so many at a time, and what they gave is written once it fills this many bytes. */
@@ -58,7 +59,10 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   const setup = bench.take(await loadReductionSetup(resolved, paths.map((path) => (path === '-' ? 'stdin' : path))));
   log.models(setup);
   for (const [key, origin] of Object.entries(resolved.origins)) diagnostics.detail(`pegbook: ${key} from ${origin}`);
-  if (bench.format === 'geojson') bench.take(geojsonFrame(setup));
+  const method = shiftMethod(setup);
+  if (method !== null) log.method(method);
+  const wrongFrame = bench.format === 'geojson' ? geojsonFrameProblem(setup.shift === null ? setup.fixesSystem : setup.grid.base) : null;
+  if (wrongFrame !== null) bench.take(failure(wrongFrame));
 
   const outputs = await openOutputs(bench);
   const reportPath = textOption(invocation, 'report');
@@ -67,7 +71,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
     tables,
     kind: textOption(invocation, 'input') as FixInputKind | null,
     occupations: occupations?.intervals ?? null,
-    ellipsoid: setup.ellipsoid,
+    ellipsoid: setup.fixesSystem.ellipsoid,
     referencePoint: setup.rover.referencePoint,
   };
   const { first, names } = await passThroughNames(paths, settings, bench);
@@ -183,7 +187,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   const skipped = rejects.count();
   const no = totals.points.rejected > 0 || skipped > 0 || NO.some((reason) => totals.reasons.has(reason));
   const notes = skipped === 0 ? [] : [`${skipped} ${skipped === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`];
-  for (const line of reductionSummary(totals, pairs, notes)) diagnostics.say(line);
+  for (const line of reductionSummary(totals, pairs, [...shiftNotes(setup, totals), ...notes])) diagnostics.say(line);
   await page?.write({ totals, pairs: combine ? pairs : null, isWithin: !no, rowsSkipped: skipped });
   const exit = no ? EXIT_CODES.no.code : EXIT_CODES.done.code;
   return { exit, record: log.record(no ? 'no' : 'within') };
@@ -241,21 +245,8 @@ function remapping(opened: OpenedFixes, names: readonly string[]): readonly numb
   return own.length === names.length && own.every((name, index) => name === names[index]) ? null : names.map((name) => own.indexOf(name));
 }
 
-function frameOf(setup: ReductionSetup, epochYear: number | null): Parameters<typeof createPointsWriter>[3] {
-  const { fixesSystem, grid } = setup;
-  return { frame: fixesSystem.code ?? fixesSystem.name, epochYear, system: grid?.code ?? grid?.name ?? '' };
-}
-
-/** GeoJSON is WGS 84: only frames that agree with it to about a metre may be written. */
-function geojsonFrame(setup: ReductionSetup): ReturnType<typeof failure> | { readonly ok: true; readonly value: null; readonly problems: readonly Problem[] } {
-  const { ellipsoid, fixesSystem } = setup;
-  const modern = Math.abs(ellipsoid.semiMajorAxisM - 6_378_137) < 0.01;
-  const shifted = fixesSystem.datumShift?.some((value) => value !== 0) === true;
-  if (modern && !shifted) return { ok: true, value: null, problems: [] };
-  return failure(
-    errorProblem('system-mismatch', {
-      message: `GeoJSON holds WGS 84 positions and ${fixesSystem.name} is another datum`,
-      hint: 'write CSV, or transform the points first',
-    }),
-  );
+/** The frame of the points: that of the grid after a shift, whose coordinates move with their plate. */
+function frameOf({ fixesSystem, grid, shift }: ReductionSetup, epochYear: number | null): Parameters<typeof createPointsWriter>[3] {
+  const system = shift === null || grid === null ? fixesSystem : grid.base;
+  return { frame: system.code ?? system.name, epochYear: shift === null ? epochYear : null, system: grid?.code ?? grid?.name ?? '' };
 }

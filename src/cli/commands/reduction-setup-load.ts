@@ -9,6 +9,8 @@ import type { Problem } from '../../records/problem.js';
 import { prepareBases } from '../../tasks/prepare-bases.js';
 import type { ReductionSetup } from '../../tasks/reduction-setup.js';
 import { loadGeoid } from '../load-geoid.js';
+import { loadReductionShift } from './reduction-shift-load.js';
+import type { ReductionShift } from '../../tasks/reduction-shift.js';
 import { loadGeographicSystem, loadGridSystem } from '../load-systems.js';
 import type { ResolvedSession } from '../session-settings.js';
 
@@ -26,28 +28,33 @@ export async function loadReductionSetup(resolved: ResolvedSession, sources: rea
   const warnings: Problem[] = [...grid.problems];
   const fixes = session.system.fixes === null ? success(grid.value.base) : loadGeographicSystem(session.system.fixes);
   if (!fixes.ok) return fixes;
-  if (!systemsAgree(fixes.value, grid.value.base)) {
+  const { base: national } = grid.value;
+  const { epochYear } = session.system;
+  const shift = session.system.shift === null ? success(null) : await loadReductionShift(session.system.shift, resolved.folder, fixes.value, national, epochYear);
+  if (!shift.ok) return shift;
+  if (shift.value !== null) warnings.push(...shift.problems, shiftAccuracy(shift.value));
+  if (shift.value === null && !systemsAgree(fixes.value, national)) {
     return failure(
       errorProblem('system-mismatch', {
         message: `the fixes are in ${fixes.value.code ?? ''} ${fixes.value.name} and the grid ${grid.value.name} is on ${grid.value.base.name}`,
         received: fixes.value.code ?? fixes.value.name,
         expected: grid.value.base.code ?? grid.value.base.name,
-        hint: 'a change of datum is never made silently; choose a grid on the datum of the fixes',
+        hint: 'a change of datum is never made silently: name it with system.shift in the session file, or choose a grid on the datum of the fixes',
       }),
     );
   }
-  const { ellipsoid } = fixes.value;
+  const { ellipsoid } = shift.value === null ? fixes.value : national;
   let geoid: ReductionSetup['geoid'] = null;
   let geoidSigmaM: number | null = null;
   if (session.height.geoid !== null) {
     const { geoid: model, interpolation, sigmaM, geoidFrame } = session.height;
-    const loaded = await loadGeoid({ model, interpolation, sigmaM, statedFrame: geoidFrame }, resolved.folder, fixes.value);
+    const loaded = await loadGeoid({ model, interpolation, sigmaM, statedFrame: geoidFrame }, resolved.folder, shift.value === null ? fixes.value : national);
     if (!loaded.ok) return loaded;
     warnings.push(...loaded.problems);
     ({ geoid, sigmaM: geoidSigmaM } = loaded.value);
     if (geoidSigmaM === null) warnings.push(unstated('the geoid height has no stated sigma, so 95 % vertical figures leave it out', 'set height.sigma_m'));
   }
-  const bases = prepareBases(session.bases, { ellipsoid, grid: grid.value, geoid });
+  const bases = prepareBases(session.bases, { ellipsoid, fixesEllipsoid: fixes.value.ellipsoid, grid: grid.value, geoid, shift: shift.value });
   if (!bases.ok) return bases;
   if (session.bases.length === 0) {
     warnings.push(unstated('no base is described: baselines are unknown, and the uncertainty leaves out the base and everything that grows with distance', 'add a [[base]] to the session'));
@@ -60,6 +67,7 @@ export async function loadReductionSetup(resolved: ResolvedSession, sources: rea
   return success(
     {
       fixesSystem: fixes.value,
+      shift: shift.value,
       ellipsoid,
       geodesic: createGeodesic(ellipsoid),
       grid: grid.value,
@@ -74,6 +82,12 @@ export async function loadReductionSetup(resolved: ResolvedSession, sources: rea
     },
     warnings,
   );
+}
+
+/** The 95 % figures are those of the observation in its own frame. */
+function shiftAccuracy({ shift }: ReductionShift): Problem {
+  const stated = shift.accuracyM === null ? 'which states none' : `stated as ${String(shift.accuracyM)} m`;
+  return unstated(`the 95 % figures leave out the accuracy of the shift ${shift.code ?? shift.name}, ${stated}`, 'points of one base share it; it matters against work done another way');
 }
 
 function unstated(message: string, hint: string): Problem {

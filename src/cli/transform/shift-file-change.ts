@@ -1,15 +1,14 @@
 import { shiftMethodEntry } from '../../core/geodesy/shift-methods.js';
-import type { ShiftDirection } from '../../core/geodesy/shift-definition.js';
 import { createVerticalOffsetAndSlope } from '../../core/geodesy/vertical-offset-and-slope.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
-import { systemCodes } from '../system-codes.js';
 import type { ChangeOptions } from './change-options.js';
 import { accuracyText, unnamedChange } from './fitting-operations.js';
 import { changeOfSteps, isSameFrame } from './frame-change.js';
 import type { ResolvedChange } from './frame-change.js';
 import type { LoadedShift } from './shift-file.js';
+import { statedDirection } from './stated-direction.js';
 import type { LoadedSide } from './transform-side.js';
 
 /**
@@ -18,7 +17,8 @@ import type { LoadedSide } from './transform-side.js';
  * heights alone and the datums differ; usage-conflict where --inverse contradicts the file; those of the shift.
  */
 export function shiftFileChange(loaded: LoadedShift, from: LoadedSide, to: LoadedSide, options: ChangeOptions): Outcome<ResolvedChange> {
-  const stated = statedDirection(loaded, from, to, options);
+  const ends = loaded.kind === 'grid' ? null : loaded.file.kind === 'geocentric' ? loaded.file.shift : loaded.file;
+  const stated = statedDirection(ends?.from ?? null, ends?.to ?? null, from, to, options.inverse);
   if (!stated.ok) return stated;
   const direction = stated.value;
   const backwards = direction === 'inverse' ? ', applied backwards' : '';
@@ -54,28 +54,4 @@ export function shiftFileChange(loaded: LoadedShift, from: LoadedSide, to: Loade
   const { slope } = file;
   const at = createVerticalOffsetAndSlope({ ...slope, ellipsoid: to.geographic.ellipsoid });
   return success({ change: { kind: 'none' }, methods, said, watched: [], verticalM: direction === 'forward' ? at : (latitudeDeg, longitudeDeg) => -at(latitudeDeg, longitudeDeg) });
-}
-
-/** Forward, unless the file states its systems and they stand the other way round, or --inverse says so. */
-function statedDirection(loaded: LoadedShift, from: LoadedSide, to: LoadedSide, options: ChangeOptions): Outcome<ShiftDirection> {
-  const asked: ShiftDirection = options.inverse ? 'inverse' : 'forward';
-  if (loaded.kind === 'grid') return success(asked);
-  const { file } = loaded;
-  const [fileFrom, fileTo] = file.kind === 'geocentric' ? [file.shift.from, file.shift.to] : [file.from, file.to];
-  if (fileFrom === null && fileTo === null) return success(asked);
-  const fits = (code: string | null, side: LoadedSide): boolean => code === null || side.name === code || systemCodes(side.geographic, code).includes(code);
-  const forward = fits(fileFrom, from) && fits(fileTo, to);
-  const inverse = fits(fileFrom, to) && fits(fileTo, from);
-  if (!forward && !inverse) {
-    return failure(errorProblem('system-mismatch', {
-      message: `the shift file leads from ${fileFrom ?? 'a system not stated'} to ${fileTo ?? 'a system not stated'}, and the points go from ${from.label} to ${to.label}`,
-      hint: 'use the file of these two systems, or mend from and to in it',
-    }));
-  }
-  if (forward && inverse) return success(asked);
-  const found: ShiftDirection = forward ? 'forward' : 'inverse';
-  if (options.inverse && found === 'forward') {
-    return failure(errorProblem('usage-conflict', { message: `the shift file leads from ${fileFrom ?? from.label} to ${fileTo ?? to.label}, as --from and --to do: --inverse would apply it backwards`, hint: 'leave out --inverse, or exchange --from and --to' }));
-  }
-  return success(found);
 }

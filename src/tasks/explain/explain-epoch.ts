@@ -11,7 +11,7 @@ export function explainEpoch({ point, working }: ReducedOccupation, setup: Reduc
   const fix = working.epochs[working.example]?.fix;
   if (epoch === undefined || fix === undefined) return [];
   const { latitudeDeg, longitudeDeg, ellipsoidalHeightM } = epoch.geodetic;
-  const { ellipsoid } = setup;
+  const { ellipsoid } = setup.fixesSystem;
   const time = fix.epochMs === null ? 'the fix' : `the epoch ${formatUtc(fix.epochMs)}`;
   const steps: WorkingStep[] = [
     {

@@ -3,6 +3,7 @@ import { InternalError } from '../../records/internal-error.js';
 import type { WorkingStep } from '../../records/working-step.js';
 import type { ReductionSetup } from '../reduction-setup.js';
 import type { ReducedOccupation } from '../reduction-working.js';
+import { explainFrame } from './explain-frame.js';
 import { degrees, geocentricText, metres, millimetres } from './explain-text.js';
 
 /** From the accepted tips to mean, geodetic, geoid, grid and factors. */
@@ -14,10 +15,11 @@ export function explainPosition(reduced: ReducedOccupation, setup: ReductionSetu
   const steps: WorkingStep[] = [];
   if (working.average !== null) steps.push(averageStep(reduced, geocentricText(mean)));
   if (working.tests !== null) steps.push(testStep(working.tests));
+  steps.push(...explainFrame(reduced, setup));
   steps.push({
     title: 'Geocentric mean to latitude, longitude and ellipsoidal height',
     formula: 'the inverse of the first step, by iteration to the last digit',
-    substitution: [geocentricText(mean)],
+    substitution: [geocentricText(working.national?.national ?? mean)],
     result: [`φ ${degrees(geodetic.latitudeDeg)}, λ ${degrees(geodetic.longitudeDeg)}, h ${metres(geodetic.ellipsoidalHeightM)}`],
     source: 'EPSG-GN7-2, method 9602',
   });

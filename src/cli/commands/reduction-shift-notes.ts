@@ -1,0 +1,35 @@
+import { shiftMethodEntry } from '../../core/geodesy/shift-methods.js';
+import { formatFixed } from '../../core/numeric/format-fixed.js';
+import type { MethodRef } from '../../records/provenance.js';
+import type { ReductionSetup } from '../../tasks/reduction-setup.js';
+import type { ReductionTotals } from '../../tasks/reduction-totals.js';
+import { accuracyText } from '../transform/fitting-operations.js';
+
+/** The shift of a reduction for the run record; null without one. */
+export function shiftMethod({ shift }: ReductionSetup): MethodRef | null {
+  if (shift === null) return null;
+  const { shift: parameters, rotationForm } = shift;
+  return {
+    id: parameters.code ?? `EPSG:${String(shiftMethodEntry(parameters.method).geocentricCode)}`,
+    name: `${shiftWords(shift)}${rotationForm === 'full' ? ', full rotation matrix' : ''}`,
+    accuracyM: parameters.accuracyM,
+    origin: parameters.source,
+  };
+}
+
+/** What a summary says of the shift, and of what it changed against moving every point with its base alone. */
+export function shiftNotes(setup: ReductionSetup, totals: ReductionTotals): readonly string[] {
+  const { shift, fixesSystem, grid } = setup;
+  if (shift === null) return [];
+  const { code, accuracyM } = shift.shift;
+  const lines = [`from ${fixesSystem.name} to ${grid?.base.name ?? ''} by ${code === null ? '' : `${code} `}${shiftWords(shift)}: ${accuracyText(accuracyM)}`];
+  const difference = totals.frameDifference();
+  if (difference !== null) {
+    lines.push(`the vectors were turned into the frame of the grid point by point; moving every point with its base alone would differ by up to ${formatFixed(difference.value * 1000, 1)} mm (${difference.pointId})`);
+  }
+  return lines;
+}
+
+function shiftWords({ shift, direction, epochYear }: NonNullable<ReductionSetup['shift']>): string {
+  return `${shift.name}${direction === 'inverse' ? ', applied backwards' : ''}${epochYear === null ? '' : `, at epoch ${String(epochYear)}`}`;
+}

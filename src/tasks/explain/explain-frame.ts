@@ -1,0 +1,43 @@
+import { shiftCoefficients } from '../../core/geodesy/shift-coefficients.js';
+import { formatFixed } from '../../core/numeric/format-fixed.js';
+import type { WorkingStep } from '../../records/working-step.js';
+import type { ReductionSetup } from '../reduction-setup.js';
+import type { ReducedOccupation } from '../reduction-working.js';
+import { geocentricText, millimetres } from './explain-text.js';
+
+/** From the frame of the fixes to the frame of the grid; nothing where they are one. */
+export function explainFrame({ working }: ReducedOccupation, setup: ReductionSetup): readonly WorkingStep[] {
+  const { shift, fixesSystem, grid } = setup;
+  const { national, mean, base } = working;
+  if (shift === null || national === null || mean === null) return [];
+  const at = shiftCoefficients(shift.shift, shift.epochYear, shift.direction);
+  const { code, name, source, accuracyM } = shift.shift;
+  const reduction = base?.frameReduction ?? null;
+  return [
+    {
+      title: `From ${fixesSystem.name}, the frame of the satellites, to ${grid?.base.name ?? ''}, the frame of the grid`,
+      formula:
+        reduction === null
+          ? 'X(grid) = C + M X'
+          : 'X(grid) = B + M (X − B′),  B the base in the frame of the grid, B′ the same base in the frame of the fixes',
+      substitution: [
+        `${code === null ? '' : `${code} `}${name}${shift.direction === 'inverse' ? ', applied backwards' : ''}${shift.epochYear === null ? '' : `, epoch ${String(shift.epochYear)}`}; stated accuracy ${accuracyM === null ? 'none' : `${String(accuracyM)} m`}`,
+        ...(at.ok ? [`M turns by ${turns(at.value.matrix)} arc seconds about X, Y, Z and stretches by ${formatFixed((at.value.matrix.m11 - 1) * 1e6, 4)} ppm (${shift.rotationForm} matrix)`] : []),
+        ...(reduction === null || base === null ? [] : [`B′ ${geocentricText(base.arp)}`]),
+        `X ${geocentricText(mean)}`,
+      ],
+      result: [
+        geocentricText(national.national),
+        ...(national.differenceM === null ? [] : [`moving the point with its base alone would differ by ${millimetres(national.differenceM)}`]),
+      ],
+      source: source ?? 'docs/methods/plate-motion.md',
+    },
+  ];
+}
+
+const ARCSECONDS_PER_RADIAN = (180 / Math.PI) * 3600;
+
+/** Position vector rotations of a matrix near the identity. */
+function turns(m: { readonly m12: number; readonly m13: number; readonly m23: number }): string {
+  return [-m.m23, m.m13, -m.m12].map((value) => formatFixed(value * ARCSECONDS_PER_RADIAN, 5)).join(', ');
+}

@@ -67,9 +67,9 @@ export function createFixRow(map: ColumnMap, cells: RowCells, options: FixRowOpt
   }
 
   function geocentricPoint(): GeocentricPoint | null {
-    const xM = cells.requiredNumber(x);
-    const yM = cells.requiredNumber(y);
-    const zM = cells.requiredNumber(z);
+    const xM = cells.requiredNumber(x, -1e8, 1e8);
+    const yM = cells.requiredNumber(y, -1e8, 1e8);
+    const zM = cells.requiredNumber(z, -1e8, 1e8);
     if (xM === null || yM === null || zM === null) return null;
     const radiusM = Math.hypot(xM, yM, zM);
     if (radiusM >= LEAST_RADIUS_M && radiusM <= GREATEST_RADIUS_M) return { xM, yM, zM };
@@ -98,14 +98,14 @@ export function createFixRow(map: ColumnMap, cells: RowCells, options: FixRowOpt
       geocentric,
       referencePoint: cells.word(referencePoint, REFERENCE_POINT_WORDS),
       solution: cells.word(solution, SOLUTION_WORDS),
-      correctionAgeS: cells.optionalNumber(age, 0),
+      correctionAgeS: cells.optionalNumber(age, 0, 1e9),
       satellitesUsed: cells.optionalWhole(satellites, 0, 999),
-      pdop: cells.optionalNumber(pdop, 0),
-      hdop: cells.optionalNumber(hdop, 0),
-      vdop: cells.optionalNumber(vdop, 0),
-      sigmaEastM: cells.optionalNumber(sigmaEast, 0),
-      sigmaNorthM: cells.optionalNumber(sigmaNorth, 0),
-      sigmaUpM: cells.optionalNumber(sigmaUp, 0),
+      pdop: cells.optionalNumber(pdop, 0, 1e6),
+      hdop: cells.optionalNumber(hdop, 0, 1e6),
+      vdop: cells.optionalNumber(vdop, 0, 1e6),
+      sigmaEastM: cells.optionalNumber(sigmaEast, 0, 1e6),
+      sigmaNorthM: cells.optionalNumber(sigmaNorth, 0, 1e6),
+      sigmaUpM: cells.optionalNumber(sigmaUp, 0, 1e6),
       correlationEn: cells.optionalNumber(correlation, -1, 1),
       baseId: cells.optionalId(base),
       poleLengthM: cells.optionalNumber(pole, 0, 100),

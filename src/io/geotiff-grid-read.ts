@@ -30,7 +30,8 @@ export async function readGeotiffGrid(bytes: Uint8Array): Promise<Outcome<GeoidF
     return await readImages(bytes);
   } catch (error) {
     if (error instanceof InternalError) throw error;
-    const reason = error instanceof Error ? error.message : 'unknown';
+    // The library speaks of tags it does not know as undefined.
+    const reason = error instanceof Error && !error.message.includes('undefined') ? error.message : 'its directory is damaged';
     return bad('grid-unreadable', `the file is not a TIFF that can be decoded (${reason})`);
   }
 }

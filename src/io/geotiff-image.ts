@@ -30,7 +30,7 @@ export async function readGeotiffImage(image: GeoTIFFImage, sample: GeotiffSampl
   const format = image.getSampleFormat(sample.index);
   const bits = image.getBitsPerSample(sample.index);
   if (!(format === 3 ? [32, 64] : format === 1 || format === 2 ? [8, 16, 32] : []).includes(bits)) {
-    return bad('grid-unsupported', `samples of format ${format} with ${bits} bits are not read`);
+    return bad('grid-unsupported', `samples of format ${format ?? 'not stated'} with ${bits ?? 'unstated'} bits are not read`);
   }
   if (!image.littleEndian && bits > 8 && ((await image.fileDirectory.loadValue('Predictor')) ?? 1) !== 1) {
     return bad('grid-unsupported', 'a big-endian TIFF with a predictor is not read', 'write it again as little-endian, or without a predictor');

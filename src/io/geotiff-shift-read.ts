@@ -1,3 +1,4 @@
+import { ownEntry } from '../core/numeric/own-entry.js';
 import type { GeoTIFFImage } from 'geotiff';
 import type { GridShiftLevel } from '../core/grid/grid-shift.js';
 import { InternalError } from '../records/internal-error.js';
@@ -54,7 +55,7 @@ async function levelOf(image: GeoTIFFImage, first: GeoTIFFImage, bytes: Uint8Arr
     const index = samples.findIndex((items) => items['DESCRIPTION'] === name);
     if (index < 0) return unsupported(`it has no sample ${name}`, 'samples latitude_offset and longitude_offset');
     const items = samples[index] ?? {};
-    const unit = UNITS[typeof items['UNITTYPE'] === 'string' ? items['UNITTYPE'] : 'arc-second'] ?? Number.NaN;
+    const unit = ownEntry(UNITS, typeof items['UNITTYPE'] === 'string' ? items['UNITTYPE'] : 'arc-second') ?? Number.NaN;
     if (!Number.isFinite(unit)) return unsupported(`the unit of ${name} is ${String(items['UNITTYPE'])}`, 'arc-second, degree or radian');
     const west = items['positive_value'] === 'west';
     const sample: GeotiffSample = { index, scale: west ? -1 : 1, offset: 0, metresPerUnit: unit, noData: null, isStated: true };

@@ -37,7 +37,7 @@ const SOLUTIONS: ReadonlyMap<string, Solution> = new Map<string, Solution>([
 /**
  * The position of a GGA sentence, with `h = altitude + separation`; `none` where the receiver had no satellite position
  * (quality 0, or 6 and above: estimated, typed in, simulated).
- * Problems: nmea-missing-field, nmea-precision, nmea-syntax.
+ * Problems: nmea-missing-field, nmea-precision, nmea-syntax, value-out-of-range.
  */
 export function nmeaPosition(sentence: NmeaSentence): NmeaPosition | NmeaFault | 'none' {
   const quality = sentence.field(6);
@@ -60,8 +60,12 @@ export function nmeaPosition(sentence: NmeaSentence): NmeaPosition | NmeaFault |
   if (typeof altitudeM !== 'number') return altitudeM;
   const separationM = lengthField(sentence, 11, 'the geoid separation');
   if (typeof separationM !== 'number') return separationM;
+  const ellipsoidalHeightM = altitudeM + separationM;
+  if (!(ellipsoidalHeightM >= -12_000 && ellipsoidalHeightM <= 100_000)) {
+    return { code: 'value-out-of-range', message: `altitude and separation make ${String(ellipsoidalHeightM)}, outside -12000..100000 metres` };
+  }
   return {
-    geodetic: { latitudeDeg: latitude.degrees, longitudeDeg: longitude.degrees, ellipsoidalHeightM: altitudeM + separationM },
+    geodetic: { latitudeDeg: latitude.degrees, longitudeDeg: longitude.degrees, ellipsoidalHeightM },
     solution,
     satellitesUsed: notNegative(sentence.field(7)),
     hdop: notNegative(sentence.field(8)),
@@ -79,10 +83,10 @@ export function nmeaSigmas(sentence: NmeaSentence): NmeaSigmas {
   };
 }
 
-/** A number not below zero; null for an empty or bad field, which in these fields means unknown. */
+/** A number from 0 to a million; null for an empty or bad field, which in these fields means unknown. */
 export function notNegative(text: string): number | null {
   const value = parseDecimal(text);
-  return value === null || value < 0 ? null : value;
+  return value === null || value < 0 || value > 1e6 ? null : value;
 }
 
 function lengthField(sentence: NmeaSentence, index: number, what: string): number | NmeaFault {

@@ -1,3 +1,4 @@
+import { ownEntry } from '../core/numeric/own-entry.js';
 import type { GridShiftLevel } from '../core/grid/grid-shift.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
@@ -33,7 +34,7 @@ export function readNtv2(bytes: Uint8Array): Outcome<Ntv2Content> {
   if (!little && view.getInt32(8, false) !== 11) return bad('grid-unreadable', 'the file does not begin like an NTv2 grid', 'is it a .gsb file, and whole?');
   const word = (at: number): string => String.fromCharCode(...bytes.subarray(at, at + 8)).replace(/[\0\s]+$/u, '');
   const count = view.getInt32(40, little);
-  const unit = UNITS[word(56)];
+  const unit = ownEntry(UNITS, word(56));
   if (unit === undefined) return bad('grid-unsupported', `its unit is ${word(56)}`, 'SECONDS, MINUTES and DEGREES are read');
   if (!(count >= 1 && count <= 10_000)) return bad('grid-unreadable', `it says that it has ${String(count)} grids`);
   const levels: GridShiftLevel[] = [];

@@ -1,76 +1,116 @@
 /**
- * Numbers the occupations of each point, 1 upwards, in constant memory a point.
+ * Numbers the occupations of each point, 1 upwards, in little memory a point.
  *
- * Keeps no names: each is reduced to a 64-bit hash in an open-addressed table (12 bytes an entry,
- * half full at most), so that a file of millions of points does not fill memory with text. Two
- * names share a hash with a chance of about n²/2⁶⁵ (4·10⁻⁷ for four million names); the later one
- * would then start at 2 instead of 1. Identity, tests and sums never rest on this number.
+ * Keeps no names: each is reduced to a 64-bit hash in open-addressed tables (9 bytes an entry, half to
+ * four fifths full), so that a file of millions of points does not fill memory with text. Two names
+ * share a hash with a chance of about n²/2⁶⁵ (4·10⁻⁷ for four million names); the later one would then
+ * start at 2 instead of 1. Identity, tests and sums never rest on this number.
  */
 export interface OccupationCounter {
   /** The number of this occupation of the point. */
   next(pointId: string): number;
+  /** The same for a name already reduced by `hashPointId`. */
+  nextHashed(high: number, low: number): number;
 }
 
-const START = 1 << 12;
+/** One part of the table; each grows by itself, so that growing never needs the whole of it twice. */
+interface Segment {
+  size: number;
+  used: number;
+  keys: Uint32Array;
+  /** 0: the slot is free. MANY: see `beyond`. */
+  counts: Uint8Array;
+}
+
+const SEGMENTS = 64;
+const START = 64;
+const GROWTH = 1.5;
+const FULL = 0.8;
+const MANY = 255;
 
 /** A counter with nothing counted. */
 export function createOccupationCounter(): OccupationCounter {
-  let capacity = START;
-  let used = 0;
-  let keys = new Uint32Array(capacity * 2);
-  let counts = new Uint32Array(capacity);
+  const segments: readonly Segment[] = Array.from({ length: SEGMENTS }, () => emptySegment(START));
+  /** Counts too large for a byte, by segment and slot hash. */
+  const beyond = new Map<string, number>();
 
-  const slotOf = (a: number, b: number): number => {
-    const mask = capacity - 1;
-    let slot = a & mask;
-    while (counts[slot] !== 0 && (keys[slot * 2] !== a || keys[slot * 2 + 1] !== b)) slot = (slot + 1) & mask;
-    return slot;
-  };
-  const grow = (): void => {
-    const oldKeys = keys;
-    const oldCounts = counts;
-    capacity *= 2;
-    keys = new Uint32Array(capacity * 2);
-    counts = new Uint32Array(capacity);
-    for (let i = 0; i < oldCounts.length; i += 1) {
-      const count = oldCounts[i] ?? 0;
-      if (count === 0) continue;
-      const a = oldKeys[i * 2] ?? 0;
-      const b = oldKeys[i * 2 + 1] ?? 0;
-      const slot = slotOf(a, b);
-      keys[slot * 2] = a;
-      keys[slot * 2 + 1] = b;
-      counts[slot] = count;
+  function nextHashed(high: number, low: number): number {
+    const segment = segments[low & (SEGMENTS - 1)] as Segment;
+    let slot = slotOf(segment, high, low);
+    if (segment.counts[slot] === 0) {
+      if (segment.used >= FULL * segment.size) {
+        grow(segment);
+        slot = slotOf(segment, high, low);
+      }
+      segment.keys[slot * 2] = high;
+      segment.keys[slot * 2 + 1] = low;
+      segment.used += 1;
     }
-  };
+    const count = segment.counts[slot] as number;
+    if (count < MANY - 1) {
+      segment.counts[slot] = count + 1;
+      return count + 1;
+    }
+    segment.counts[slot] = MANY;
+    const name = `${high}:${low}`;
+    const larger = (beyond.get(name) ?? MANY - 1) + 1;
+    beyond.set(name, larger);
+    return larger;
+  }
 
+  const held = new Uint32Array(2);
   return {
+    nextHashed,
     next(pointId) {
-      let a = 0x811c9dc5;
-      let b = 0x9e3779b9;
-      for (let i = 0; i < pointId.length; i += 1) {
-        const unit = pointId.charCodeAt(i);
-        a = Math.imul(a ^ unit, 0x01000193);
-        b = Math.imul(b ^ unit, 0x85ebca6b);
-        b ^= b >>> 13;
-      }
-      a = mixed(a);
-      b = mixed(b ^ pointId.length);
-      let slot = slotOf(a, b);
-      if (counts[slot] === 0) {
-        if (used * 2 >= capacity) {
-          grow();
-          slot = slotOf(a, b);
-        }
-        keys[slot * 2] = a;
-        keys[slot * 2 + 1] = b;
-        used += 1;
-      }
-      const count = (counts[slot] ?? 0) + 1;
-      counts[slot] = count;
-      return count;
+      hashPointId(pointId, held, 0);
+      return nextHashed(held[0] as number, held[1] as number);
     },
   };
+}
+
+function emptySegment(size: number): Segment {
+  return { size, used: 0, keys: new Uint32Array(size * 2), counts: new Uint8Array(size) };
+}
+
+/** The slot that holds a hash, or the free one where it belongs. */
+function slotOf({ size, keys, counts }: Segment, high: number, low: number): number {
+  let slot = Math.floor((high * size) / 4_294_967_296);
+  while (counts[slot] !== 0 && (keys[slot * 2] !== high || keys[slot * 2 + 1] !== low)) {
+    slot += 1;
+    if (slot === size) slot = 0;
+  }
+  return slot;
+}
+
+function grow(segment: Segment): void {
+  const larger = emptySegment(Math.ceil(segment.size * GROWTH));
+  for (let old = 0; old < segment.size; old += 1) {
+    const count = segment.counts[old] as number;
+    if (count === 0) continue;
+    const high = segment.keys[old * 2] as number;
+    const low = segment.keys[old * 2 + 1] as number;
+    const slot = slotOf(larger, high, low);
+    larger.keys[slot * 2] = high;
+    larger.keys[slot * 2 + 1] = low;
+    larger.counts[slot] = count;
+  }
+  segment.size = larger.size;
+  segment.keys = larger.keys;
+  segment.counts = larger.counts;
+}
+
+/** Writes a 64-bit hash of a name as two words, from `at` on. */
+export function hashPointId(pointId: string, out: Uint32Array, at: number): void {
+  let a = 0x811c9dc5;
+  let b = 0x9e3779b9;
+  for (let i = 0; i < pointId.length; i += 1) {
+    const unit = pointId.charCodeAt(i);
+    a = Math.imul(a ^ unit, 0x01000193);
+    b = Math.imul(b ^ unit, 0x85ebca6b);
+    b ^= b >>> 13;
+  }
+  out[at] = mixed(a);
+  out[at + 1] = mixed(b ^ pointId.length);
 }
 
 /** Finishing mix, so that every bit of the hash depends on every character. */

@@ -1,10 +1,10 @@
-import { resolve } from 'node:path';
+import { extname, resolve } from 'node:path';
 import type { SiteAxes } from '../../core/adjustment/site-axes.js';
 import type { SiteInput } from '../../core/adjustment/site-document.js';
 import { siteText } from '../../io/site-write.js';
 import { failure } from '../../records/outcome.js';
 import type { PointRow } from '../../records/point-row.js';
-import { errorProblem, warningProblem } from '../../records/problem.js';
+import { errorProblem, locateProblem, warningProblem } from '../../records/problem.js';
 import type { SiteVertical } from '../../records/site-fit.js';
 import { fitSite } from '../../tasks/site/fit-site.js';
 import { judgeSite } from '../../tasks/site/judge-site.js';
@@ -30,17 +30,28 @@ import { StopError } from '../stop.js';
 import { tableOptions } from '../table-options.js';
 import { VERSION } from '../version.js';
 import { withWorkbench } from '../workbench.js';
-import type { RunEnd, Workbench } from '../workbench.js';
+import type { OutputFormat, RunEnd, Workbench } from '../workbench.js';
 
 /** Fits a site; see `fitSiteSpec`. */
 export const runFitSite: CommandRun = (invocation, context) => {
   const sidecars = ['session', 'geoid', 'control'].flatMap((name) => textOption(invocation, name) ?? []);
   const inputs = [...invocation.args.filter((path) => path !== '-'), ...sidecars].map((path) => resolve(context.cwd, path));
   const log = createRunLog(invocation, context);
-  return withWorkbench(invocation, context, inputs, (bench) => run(bench, log), log.failure);
+  // The site file is JSON by its name; messages are JSON only when that is asked for in words.
+  const format = formatOf(invocation);
+  const spoken: Invocation = { ...invocation, options: { ...invocation.options, format: textOption(invocation, 'format') ?? 'csv' } };
+  return withWorkbench(spoken, context, inputs, (bench) => run(bench, format, log), log.failure);
 };
 
-async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
+/** `json` is the site itself; the others are tables of its residuals. */
+function formatOf(invocation: Invocation): OutputFormat {
+  const given = textOption(invocation, 'format');
+  if (given !== null) return given as OutputFormat;
+  const extension = extname(textOption(invocation, 'output') ?? '').toLowerCase();
+  return extension === '.json' ? 'json' : extension === '.geojson' ? 'geojson' : 'csv';
+}
+
+async function run(bench: Workbench, format: OutputFormat, log: RunLog): Promise<RunEnd> {
   const { invocation, diagnostics } = bench;
   const controlPath = textOption(invocation, 'control');
   if (controlPath === null) throw new StopError([errorProblem('config-missing', { message: 'no control is named', hint: 'give --control FILE' })]);
@@ -52,7 +63,7 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
   const loaded = await loadStations(bench, log, tables, rejects);
   const { grid, geoid } = loaded.setup;
-  const wrongFrame = bench.format === 'geojson' ? geojsonFrameProblem(grid.base) : null;
+  const wrongFrame = format === 'geojson' ? geojsonFrameProblem(grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
   const sourceAxes: SiteAxes = { columns: [grid.axes[0].columnName, grid.axes[1].columnName], metresPerUnit: grid.axes[0].metresPerUnit };
   const siteAxes = statedAxes ?? sourceAxes;
@@ -63,7 +74,7 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const pairs = bench.take(pairControl(control.rows, measured, { grid, sourceAxes, siteAxes, heightKind: vertical === 'none' ? null : heightKind }, { control: control.name, points: loaded.source }));
   const fitted = bench.take(fitSite(pairs, { ellipsoid: grid.base.ellipsoid, scale, vertical, allowPoorSpread: flagOption(invocation, 'allowPoorSpread') }));
   const said = siteStatements(fitted, grid);
-  if (said.problems.some((problem) => problem.severity === 'error')) throw new StopError(said.problems);
+  if (said.problems.some((problem) => problem.severity === 'error')) throw new StopError(said.problems.map((problem) => locateProblem(problem, { source: control.name })));
   diagnostics.report(said.problems);
   const transform = siteTransformOf(fitted);
   const judged = judgeSite(fitted, transform, pairs, limits);
@@ -78,18 +89,19 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const columns = residualColumns(siteAxes);
   const rows = judged.rows.map((row): WrittenRecord => ({ cells: residualCells(row), geometry: { kind: 'point', place: row, ellipsoidalHeightM: null } }));
   const head = { schema: 'pegbook-site-residuals', list: 'residuals', members: { system: loaded.systemText, frame: grid.base.code ?? grid.base.name } };
-  const table = (format: 'csv' | 'geojson'): string => recordsText(format, columns, rows, head, csvWriteOptions(invocation));
+  const table = (kind: 'csv' | 'geojson'): string => recordsText(kind, columns, rows, head, csvWriteOptions(invocation));
   const sink = await bench.open(textOption(invocation, 'output') ?? '-');
-  await sink.write(bench.format === 'json' ? siteText(site) : table(bench.format));
+  await sink.write(format === 'json' ? siteText(site) : table(format));
   const residualsPath = textOption(invocation, 'residuals');
   if (residualsPath !== null) await (await bench.open(residualsPath)).write(table('csv'));
 
   const suspects = judged.rows.filter((row) => row.verdict === 'suspect');
   diagnostics.report(suspects.map((row) => warningProblem(row.reasons[0] ?? 'site-outlier', { message: `${row.pointId} ${row.role === 'check' ? 'is off by more than its uncertainty or limit allows' : 'does not fit with the others'}`, where: { source: control.name, line: row.control.place.line } })));
-  diagnostics.report(judged.rows.filter((row) => row.reasons.includes('site-unchecked')).map((row) => warningProblem('site-unchecked', { message: `hardly anything checks ${row.pointId}: a redundancy is below 0.1`, where: { source: control.name, line: row.control.place.line } })));
+  const unchecked = fitted.horizontal.adjustment.redundancy === 0 ? [] : judged.rows.filter((row) => row.reasons.includes('site-unchecked'));
+  diagnostics.report(unchecked.map((row) => warningProblem('site-unchecked', { message: `hardly anything checks ${row.pointId}: a redundancy is below 0.1`, where: { source: control.name, line: row.control.place.line } })));
   const strained = [['plan', fitted.horizontalFactor] as const, ['height', fitted.verticalFactor] as const].filter(([, factor]) => factor?.isExceeded === true);
   diagnostics.report(strained.map(([what]) => warningProblem('site-suspect', { message: `the residuals in ${what} are larger than the stated sigmas allow`, hint: 'a blunder, sigmas stated too small, or something other than a site of its own' })));
-  for (const line of siteSummary(site, fitted, judged)) diagnostics.say(line);
+  for (const line of siteSummary(site, fitted, judged, said.notes)) diagnostics.say(line);
   const no = suspects.length > 0 || strained.length > 0 || said.problems.length > 0 || loaded.rejected > 0;
   return { exit: no ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(no ? 'no' : 'within') };
 }

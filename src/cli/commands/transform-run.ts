@@ -12,7 +12,7 @@ import { errorProblem, locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { createPointTransformer, emptyTransformedPoint } from '../../tasks/transform-point.js';
 import { createAreaWatch } from '../../tasks/transform-warning.js';
-import { textOption } from '../command-spec.js';
+import { flagOption, textOption } from '../command-spec.js';
 import type { CommandRun } from '../command-spec.js';
 import { EXIT_CODES } from '../exit-codes.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
@@ -36,13 +36,15 @@ const BATCH = 1000;
 
 /** Carries points to another system; see `transformSpec`. */
 export const runTransform: CommandRun = (invocation, context) => {
-  const files = [...invocation.args.filter((path) => path !== '-'), ...['shift', 'geoid'].flatMap((name) => textOption(invocation, name) ?? [])];
+  const files = [...invocation.args.filter((path) => path !== '-'), ...['shift', 'geoid', 'site'].flatMap((name) => textOption(invocation, name) ?? [])];
   const log = createRunLog(invocation, context);
-  return withWorkbench(invocation, context, files.map((path) => resolve(context.cwd, path)), (bench) => transform(bench, log), log.failure);
+  const body = textOption(invocation, 'site') === null ? transform : async (bench: Workbench, siteLog: RunLog): Promise<RunEnd> => (await import('./transform-site-run.js')).transformOntoSite(bench, siteLog);
+  return withWorkbench(invocation, context, files.map((path) => resolve(context.cwd, path)), (bench) => body(bench, log), log.failure);
 };
 
 async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const { invocation, context, diagnostics } = bench;
+  if (flagOption(invocation, 'extrapolate')) bench.take(failure(errorProblem('usage-conflict', { message: '--extrapolate needs --site', hint: 'it lets points lie outside the control of a site' })));
   const dms = textOption(invocation, 'angles') === 'dms';
   if (dms && bench.format === 'geojson') {
     bench.take(failure(errorProblem('usage-conflict', { message: 'GeoJSON holds decimal degrees', hint: 'leave out --angles dms, or write CSV' })));

@@ -17,7 +17,9 @@ export const transformSpec: CommandSpec = {
     { flags: '--operation <codes>', description: 'the published operation between the two datums: EPSG:n, or two with a comma for a way through a third' },
     { flags: '--shift <file>', description: 'the operation as a shift file (TOML), or as a grid of shifts (.gsb, .tif)' },
     { flags: '--accept-default-shift', description: 'use the shift that the definitions of the systems carry, of no stated accuracy', kind: 'flag' },
-    { flags: '--inverse', description: 'apply the shift file, the grid of shifts or the ground scale backwards; --from is always what the file is in', kind: 'flag' },
+    { flags: '--site <file>', description: 'onto a site fitted by fit-site; --from is then the system of the site' },
+    { flags: '--extrapolate', description: 'with --site: go on outside its control, with the growing sigma beside each point', kind: 'flag' },
+    { flags: '--inverse', description: 'apply the shift file, the grid of shifts, the ground scale or the site backwards; --from is always what the file is in', kind: 'flag' },
     { flags: '--epoch <year>', description: 'epoch of the coordinates, decimal year, for shifts that change with time', kind: 'number' },
     { flags: '--epoch-from <year>', description: 'move the points in time: epoch they are at', kind: 'number' },
     { flags: '--epoch-to <year>', description: 'move the points in time: epoch they go to, before any shift', kind: 'number' },
@@ -40,6 +42,10 @@ export const transformSpec: CommandSpec = {
     {
       about: 'to a zone of another datum: the operation is named, and its accuracy said',
       command: 'pegbook transform examples/quillback-pan/control.csv --from EPSG:2049 --to EPSG:32734 --operation EPSG:1505 -o utm.csv',
+    },
+    {
+      about: 'onto a site fitted before: its own coordinates and heights, with what the fit adds to their uncertainty',
+      command: 'pegbook transform examples/quillback-pan-site/work.csv --site examples/quillback-pan-site/site.json',
     },
     {
       about: 'without a name for the change of datum: refused, with what would fit',

@@ -13,7 +13,7 @@ const SHOWN = 12;
 const m = (value: number | null | undefined): string => (value == null ? '' : formatFixed(value, 4));
 
 /** The fit for people: parameters with their 95 % half-widths, tests, statements, and both kinds of point apart. */
-export function siteSummary(site: SiteDocument, fitted: FittedSite, judged: JudgedSite): readonly string[] {
+export function siteSummary(site: SiteDocument, fitted: FittedSite, judged: JudgedSite, notes: readonly string[]): readonly string[] {
   const { horizontal, horizontalCovariance: q, vertical, verticalCovariance: v } = site.transform;
   const width = (i: number, covariance: readonly number[] | null, size: number, factor: number | null): number | null =>
     factor === null || covariance === null ? null : factor * Math.sqrt(Math.max(0, covariance[i * (size + 1)] ?? 0));
@@ -35,7 +35,7 @@ export function siteSummary(site: SiteDocument, fitted: FittedSite, judged: Judg
       `  offset    ${m(vertical.offsetM)}${within(width(0, v, 3, vf), 1, 4, '')} m${fitted.vertical?.isInclined === true ? `; slope east ${formatFixed(vertical.slopeEast * 1e6, 2)}${within(width(1, v, 3, vf), 1e6, 2, '')}, north ${formatFixed(vertical.slopeNorth * 1e6, 2)}${within(width(2, v, 3, vf), 1e6, 2, '')} mm/km` : ''}`,
     );
   }
-  lines.push(...site.statements.map((statement) => `* ${statement}`));
+  lines.push(...notes.map((note) => `* ${note}`));
   lines.push(...residualLines('fitted minus control', judged.rows.filter((row) => row.role === 'fit')));
   const checks = judged.rows.filter((row) => row.role === 'check');
   if (checks.length > 0) lines.push(...residualLines('kept out of the fit: predicted minus control', checks));

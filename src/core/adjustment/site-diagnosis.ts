@@ -30,7 +30,7 @@ export interface DiagnosisInput {
 
 export type DiagnosisKind =
   | 'feet' | 'exchanged' | 'reversed' | 'quarter-turn' | 'other-zone' | 'wrong-base' | 'grid-itself' | 'subtracted'
-  | 'grid-scale' | 'ground-scale' | 'ellipsoidal-scale' | 'odd-scale' | 'grid-north' | 'true-north' | 'own-north' | 'height-shift' | 'tilt';
+  | 'grid-scale' | 'ground-scale' | 'ellipsoidal-scale' | 'unconfirmed-ground' | 'odd-scale' | 'grid-north' | 'true-north' | 'own-north' | 'height-shift' | 'tilt';
 
 /** One finding. `error`: the control cannot be what it says; `suspect`: settle it first; `note`: as it should be, or worth knowing. */
 export interface Finding {
@@ -46,6 +46,17 @@ export const ROTATION_TOLERANCE_DEG: number = 5 / 3600;
 const CHOSEN_SHIFT_M = 2000;
 /** Steeper planes over a geoid are suspicious, mm per km; common practice, no published source. */
 const STEEP_MM_PER_KM = 10;
+
+/** Where people survey, metres above the ellipsoid. */
+const LOWEST_GROUND_M = -500;
+const HIGHEST_GROUND_M = 6000;
+/** Good to half a percent, for a height in words only. */
+const EARTH_RADIUS_M = 6_371_000;
+
+/** The height above the ellipsoid at which ground lengths would have the scale of a fit, metres. Given: the point scale factor is known. */
+export function impliedHeightM({ scale, pointScaleFactor }: Pick<DiagnosisInput, 'scale' | 'pointScaleFactor'>): number {
+  return (scale * (pointScaleFactor ?? 1) - 1) * EARTH_RADIUS_M;
+}
 
 /**
  * What scale, rotation, shift and tilt of a site point to.
@@ -99,6 +110,10 @@ function scaled(input: DiagnosisInput, isUnscaled: boolean, tolerance: number): 
   if (agrees(combinedFactor) && (!isUnscaled || groundIsNearer)) return { kind: 'ground-scale', weight: 'note' };
   if (isUnscaled) return { kind: 'grid-scale', weight: 'note' };
   if (agrees(pointScaleFactor)) return { kind: 'ellipsoidal-scale', weight: 'note' };
+  if (combinedFactor === null && pointScaleFactor !== null) {
+    const heightM = impliedHeightM(input);
+    if (heightM > LOWEST_GROUND_M && heightM < HIGHEST_GROUND_M) return { kind: 'unconfirmed-ground', weight: 'note' };
+  }
   return { kind: 'odd-scale', weight: 'suspect' };
 }
 

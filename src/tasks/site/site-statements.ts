@@ -1,5 +1,5 @@
 import { fitSimilarity } from '../../core/adjustment/fit-similarity.js';
-import { siteDiagnosis } from '../../core/adjustment/site-diagnosis.js';
+import { impliedHeightM, siteDiagnosis } from '../../core/adjustment/site-diagnosis.js';
 import type { DiagnosisInput, Finding } from '../../core/adjustment/site-diagnosis.js';
 import type { GridSystem } from '../../core/grid/grid-system.js';
 import { radiansToDegrees } from '../../core/numeric/angle-units.js';
@@ -11,7 +11,10 @@ import { otherZones } from './other-zones.js';
 
 /** What a fit points to, in words; problems for what has to be settled, or cannot be right at all. */
 export interface SiteStatements {
+  /** Everything found, for the site file. */
   readonly statements: readonly string[];
+  /** Those of them that are no problem. */
+  readonly notes: readonly string[];
   readonly problems: readonly Problem[];
 }
 
@@ -19,16 +22,19 @@ export interface SiteStatements {
 export function siteStatements(fitted: FittedSite, grid: GridSystem): SiteStatements {
   const input = diagnosisInput(fitted, grid);
   const statements: string[] = [];
+  const notes: string[] = [];
   const problems: Problem[] = [];
   for (const finding of siteDiagnosis(input)) {
     const { text, hint } = words(finding, input, grid);
-    if (finding.weight === 'note') statements.push(text);
-    else if (finding.weight === 'suspect') {
+    if (finding.weight === 'note') {
+      statements.push(text);
+      notes.push(text);
+    } else if (finding.weight === 'suspect') {
       statements.push(`${text}: ${hint}`);
       problems.push(warningProblem('site-suspect', { message: text, hint }));
     } else problems.push(errorProblem(finding.kind === 'feet' ? 'coordinate-implausible' : 'csv-axes-mismatch', { message: text, hint }));
   }
-  return { statements, problems };
+  return { statements, notes, problems };
 }
 
 function diagnosisInput(fitted: FittedSite, grid: GridSystem): DiagnosisInput {
@@ -75,7 +81,7 @@ function words({ kind }: Finding, input: DiagnosisInput, grid: GridSystem): { re
     case 'feet':
       return say(`the scale between the points and the control is ${formatFixed(scale, 6)}: one of the two is in feet`, 'find out which foot, and convert the file or name its unit; nothing is converted by guess');
     case 'exchanged':
-      return say(`the control fits to ${m(input.mirroredRmsM ?? 0)} only as a mirror image, and to ${m(input.rmsM)} as it is: its two axes are exchanged, or one has the wrong sign`, 'map the columns of the control the right way round with --columns, or mend the file');
+      return say(`the control fits to ${m(input.mirroredRmsM ?? 0)} only as a mirror image, and to ${m(input.rmsM)} as it is: its two axes are exchanged, or one has the wrong sign`, 'map the columns of the control the right way round with --control-columns, or mend the file');
     case 'reversed':
       return say(`the control is turned by ${formatFixed(rotationDeg, 4)}°: both its axes run the other way, as westings and southings given as eastings and northings`, 'name the axes of the control by what they are (--site-axes)');
     case 'quarter-turn':
@@ -101,6 +107,10 @@ function words({ kind }: Finding, input: DiagnosisInput, grid: GridSystem): { re
       return say(
         `the scale ${factor(scale)} is neither that of the grid (${ppm(scale - 1)} from 1) nor of ground lengths${combinedFactor === null ? ', as far as can be told without ellipsoidal heights' : ` (${ppm(scale * combinedFactor - 1)} from 1 / combined factor ${factor(1 / combinedFactor)})`}`,
         'find out what the lengths of the site are: another unit, another zone, ground lengths at another height, or a blunder',
+      );
+    case 'unconfirmed-ground':
+      return say(
+        `the scale ${factor(scale)} would be that of ground lengths at about ${formatFixed(impliedHeightM(input), 0)} m above the ellipsoid; without ellipsoidal heights that cannot be confirmed`,
       );
     case 'grid-north':
       return say(`site north is grid north within ${formatFixed(Math.abs(rotationDeg) * 3600, 1)}″`);

@@ -66,7 +66,7 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
   const head = { source, header, headerLine, hasHeader: dialect.hasHeader };
   const { kind, axes } = options;
   const mismatch = kind === 'projected' && axes !== null && dialect.hasHeader ? axesProblem(head, axes, options.mapping) : null;
-  if (mismatch !== null) return failure(place(mismatch));
+  if (mismatch !== null) return failure(place({ ...mismatch, ...(mismatch.hint !== undefined && { hint: mismatch.hint.replaceAll('--system', '--from') }) }));
   const position: readonly string[] = kind === 'geographic' ? GEOGRAPHIC : kind === 'geocentric' ? GEOCENTRIC : (axes ?? []);
   const heights: readonly string[] = kind === 'geocentric' ? ['z_m', ...HEIGHTS] : HEIGHTS;
   const required = ['point_id', ...(options.needs === null ? [] : [`${options.needs}_height_m`])];

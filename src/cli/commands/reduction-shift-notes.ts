@@ -5,6 +5,9 @@ import type { ReductionSetup } from '../../tasks/reduction-setup.js';
 import type { ReductionTotals } from '../../tasks/reduction-totals.js';
 import { accuracyText } from '../transform/fitting-operations.js';
 
+/** A twentieth of a millimetre: less would print as nothing. */
+const SHOWN_FROM_M = 5e-5;
+
 /** The shift of a reduction for the run record; null without one. */
 export function shiftMethod({ shift }: ReductionSetup): MethodRef | null {
   if (shift === null) return null;
@@ -22,9 +25,10 @@ export function shiftNotes(setup: ReductionSetup, totals: ReductionTotals): read
   const { shift, fixesSystem, grid } = setup;
   if (shift === null) return [];
   const { code, accuracyM } = shift.shift;
-  const lines = [`from ${fixesSystem.name} to ${grid?.base.name ?? ''} by ${code === null ? '' : `${code} `}${shiftWords(shift)}: ${accuracyText(accuracyM)}`];
+  const lines = [`frame of the fixes (${fixesSystem.name}) to that of the grid (${grid?.base.name ?? ''}): ${code === null ? '' : `${code} `}${shiftWords(shift)}: ${accuracyText(accuracyM)}`];
   const difference = totals.frameDifference();
-  if (difference !== null) {
+  // A shift without rotation turns nothing.
+  if (difference !== null && difference.value >= SHOWN_FROM_M) {
     lines.push(`the vectors were turned into the frame of the grid point by point; moving every point with its base alone would differ by up to ${formatFixed(difference.value * 1000, 1)} mm (${difference.pointId})`);
   }
   return lines;

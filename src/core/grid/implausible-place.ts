@@ -39,7 +39,7 @@ function readingOf(system: GridSystem, area: AreaOfUse, first: number, second: n
   }
   const out: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
   const fits = (x: number, y: number): boolean => system.inverse(x, y, out) === 'ok' && isInsideArea(area, out.latitudeDeg, out.longitudeDeg);
-  const exchange = { what: 'lies inside with the two exchanged', mend: `exchange the columns with --columns ${a.columnName}=${b.columnName},${b.columnName}=${a.columnName}` };
+  const exchange = { what: 'lies inside with the two exchanged', mend: `exchange the two with --columns, such as --columns ${a.columnName}=${b.columnName},${b.columnName}=${a.columnName}` };
   if (fits(second, first)) return exchange;
   if (fits(-first, -second)) {
     return { what: 'lies inside with the opposite signs', mend: 'is the file in a system whose axes point the other way? name that system with --from' };

@@ -19,7 +19,7 @@ export const fitSiteSpec: CommandSpec = {
     { flags: '--scale <scale>', description: 'free, grid (1), ground (1 / combined factor at the middle), or a number', defaultText: 'free' },
     { flags: '--vertical <kind>', description: 'inclined plane over the measured heights, one shift, or none', choices: ['plane', 'shift', 'none'], defaultText: 'plane, or none where the control has no heights' },
     { flags: '--site-axes <pair>', description: 'columns of the control\'s pair where they are not those of the system, such as easting_m,northing_m' },
-    { flags: '--control-columns <map>', description: 'our names for the control file\'s: NAME=HEADER,...', kind: 'list' },
+    { flags: '--control-columns <map>', description: 'our names for the control file\'s, NAME=HEADER,... as with --columns', kind: 'list' },
     { flags: '--buffer <metres>', description: 'how far outside its control the site may be used', kind: 'number', defaultText: 'a tenth of the control\'s radius' },
     { flags: '--allow-poor-spread', description: 'go on where the control lies close to one line', kind: 'flag' },
     { flags: '--limit-horizontal <metres>', description: 'limit in plan of points kept out of the fit', kind: 'number' },

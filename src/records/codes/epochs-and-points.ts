@@ -28,5 +28,4 @@ export const reductionCodes = {
   'point-repeat-too-soon': { exit: 1, meaning: 'occupations of the point are too close in time to count as independent', fix: 'repeat after the stated time' },
   'point-outside-area': { exit: 1, meaning: 'the point is outside the area of use of the system', fix: 'check the zone' },
   'point-pole-length-changed': { exit: 1, meaning: 'the pole length differs between occupations of the point', fix: 'check which is right' },
-  'rows-rejected': { exit: 1, meaning: 'rows with errors were skipped on request', fix: 'see the file given to --rejects' },
 } as const;

@@ -4,6 +4,7 @@ import type { CommandSpec, Invocation, OptionSpec, OptionValue } from './command
 import type { Context } from './context.js';
 import { HELP_TOPICS } from './help-topics.js';
 import { exampleHelp } from './help-text.js';
+import { checkTolerancesSpec } from './commands/check-tolerances.js';
 import { describeSystemSpec } from './commands/describe-system.js';
 import { completionSpec } from './commands/completion.js';
 import { fitSiteSpec } from './commands/fit-site.js';
@@ -17,7 +18,7 @@ import { clippedText, visibleText } from './visible-text.js';
 const HELP_WIDTH = 96;
 
 /** Every command, in the order of `pegbook --help`. */
-export const COMMANDS: readonly CommandSpec[] = [reducePointsSpec, transformSpec, planBaselineSpec, joinPointsSpec, fitSiteSpec, describeSystemSpec, completionSpec];
+export const COMMANDS: readonly CommandSpec[] = [reducePointsSpec, checkTolerancesSpec, transformSpec, planBaselineSpec, joinPointsSpec, fitSiteSpec, describeSystemSpec, completionSpec];
 
 /**
  * The commander tree. Commander knows nothing of what a command does: it turns words into an

@@ -30,13 +30,18 @@ export function controlSummary(rows: readonly CheckRow[], setup: CheckSetup): Co
   const { sign } = setup.axes;
   const vectored = control.flatMap((row) => {
     const { vector, firstM, secondM } = row;
-    if (vector === null || vector.distanceM === null || vector.azimuthDeg === null || firstM === null || secondM === null) return [];
-    const alpha = vector.azimuthDeg * RADIANS_PER_DEGREE;
-    const km = vector.distanceM / 1000;
+    const azimuthDeg = vector?.azimuthDeg ?? null;
+    const distanceM = vector?.distanceM ?? null;
+    if (distanceM === null || azimuthDeg === null || firstM === null || secondM === null) return [];
+    const alpha = azimuthDeg * RADIANS_PER_DEGREE;
+    const km = distanceM / 1000;
     return [{ east: sign * firstM, north: sign * secondM, x: km * Math.sin(alpha), y: km * Math.cos(alpha) }];
   });
   const plane = [vectored.map(({ x }) => x), vectored.map(({ y }) => y)];
-  const heights = control.flatMap((row) => (row.upM === null || row.vector === null || row.vector.heightDifferenceM === null ? [] : [{ up: row.upM, rise: row.vector.heightDifferenceM / 100 }]));
+  const heights = control.flatMap((row) => {
+    const rise = row.vector?.heightDifferenceM ?? null;
+    return row.upM === null || rise === null ? [] : [{ up: row.upM, rise: rise / 100 }];
+  });
   const distances = control.flatMap((row) => (row.upM === null || row.distanceM === null ? [] : [{ up: row.upM, km: row.distanceM / 1000 }]));
   return {
     first: of((row) => row.firstM),

@@ -1,0 +1,56 @@
+import { formatFixed } from '../core/numeric/format-fixed.js';
+import { CAUSE_TEXTS } from '../core/quality/cause/cause-ids.js';
+import type { CauseEstimate } from '../core/quality/cause/cause-model.js';
+import type { CauseFinding } from '../core/quality/cause/likely-cause.js';
+import type { CauseSearch } from '../tasks/check-tolerances-cause.js';
+import type { RepeatGroup } from '../tasks/check-tolerances-repeats.js';
+
+const UNITS: Readonly<Record<CauseEstimate['unit'], readonly [string, number]>> = { m: [' m', 3], ppm: [' ppm', 1], years: [' years', 1], deg: ['°', 1], '': ['', 6] };
+
+/** What the search for a cause says, in lines. */
+export function causeLines(search: CauseSearch): readonly string[] {
+  const { report, points, thinnedFrom } = search;
+  const thinned = thinnedFrom === null ? [] : [`  searched ${String(points)} of ${String(thinnedFrom)} checks, evenly spread`];
+  if (report.verdict === 'nothing-to-explain') return ['likely cause: none looked for; the residuals agree with their stated uncertainty', ...thinned];
+  if (report.verdict === 'too-few-values') return [`likely cause: not looked for; ${String(report.observations)} values are too few`];
+  const [first] = report.findings;
+  if (first === undefined) return ['likely cause: no single cause explains this', ...thinned];
+  const opening = report.verdict === 'named' ? 'likely cause' : 'no single cause explains this; the nearest';
+  const lines = report.findings.slice(0, report.verdict === 'named' ? 3 : 2).flatMap((finding, index) => findingLines(finding, index, report.rmsBeforeM));
+  const alike = report.alike.length === 0 ? [] : [`  the first cannot be told from ${report.alike.map((cause) => CAUSE_TEXTS[cause].title).join('; or ')}`];
+  return [`${opening}:`, ...lines, ...alike, ...thinned, '  the likeliest of those tested, not a proof: confirm before anything is corrected'];
+}
+
+function findingLines(finding: CauseFinding, index: number, beforeM: number): readonly string[] {
+  const { title, confirm } = CAUSE_TEXTS[finding.cause];
+  const subject = finding.subject === '' ? '' : ` (${finding.subject})`;
+  const estimates = finding.estimates.map(estimateText).join(', ');
+  return [
+    `  ${String(index + 1)}. ${title}${subject} [${finding.cause}]`,
+    `     ${estimates === '' ? '' : `${estimates}; `}RMS ${size(beforeM)} before, ${size(finding.rmsAfterM)} after; evidence ${formatFixed(finding.gain, 1)}`,
+    `     to confirm: ${confirm}`,
+  ];
+}
+
+function estimateText({ name, value, sigma, unit }: CauseEstimate): string {
+  const [word, decimals] = UNITS[unit];
+  const error = sigma === null ? '' : ` ± ${formatFixed(1.96 * sigma, decimals)}`;
+  return `${name.replaceAll('_', ' ')} ${formatFixed(value, decimals)}${error}${word}`;
+}
+
+function size(metres: number): string {
+  return metres >= 10 ? `${formatFixed(metres, 1)} m` : `${formatFixed(metres * 1000, 1)} mm`;
+}
+
+/** One line for every point whose occupations disagree: the likeliest cause, and which stands alone. */
+export function repeatLines(groups: readonly RepeatGroup[]): readonly string[] {
+  return groups.flatMap(({ pointId, occupations, cause, odd, chiSquare, degreesOfFreedom }) => {
+    if (cause === null) {
+      return occupations.length > 2 && chiSquare !== null ? [`  ${pointId}: ${String(occupations.length)} occupations joined, χ² ${formatFixed(chiSquare, 1)} with ${String(degreesOfFreedom)} degrees of freedom`] : [];
+    }
+    const { eastM, northM, upM } = cause.difference;
+    const which = odd === null ? 'which one is wrong, two cannot say' : `occupation ${odd} stands alone`;
+    const poles = cause.polesDiffer ? '; the pole lengths logged differ' : '';
+    return [`  ${pointId}: ${CAUSE_TEXTS[cause.cause].title} [${cause.cause}]; ${size(Math.hypot(eastM, northM))} in plan, ${formatFixed(upM * 1000, 1)} mm in height; ${which}${poles}`];
+  });
+}

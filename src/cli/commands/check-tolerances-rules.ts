@@ -1,0 +1,53 @@
+import { constantLimit } from '../../core/quality/limit-rule.js';
+import { STANDARDS } from '../../core/quality/standards.js';
+import type { Standard } from '../../core/quality/standards.js';
+import { nearestWord } from '../../core/numeric/nearest-word.js';
+import { openSource } from '../../io/source.js';
+import { wholeText } from '../../io/whole-text.js';
+import { readLimits } from '../../io/limits-read.js';
+import type { LimitUse, UsedLimit } from '../../io/limits-read.js';
+import { failure, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { errorProblem } from '../../records/problem.js';
+import { numberOption, textOption } from '../command-spec.js';
+import type { RunLog } from '../run-log.js';
+import type { Workbench } from '../workbench.js';
+
+const USES: readonly LimitUse[] = ['control', 'repeats', 'design'];
+
+/** Every limit of the run: the options', the file's, the standard's. Without any, the uncertainty decides. */
+export async function loadRules(bench: Workbench, log: RunLog, standard: Standard | null): Promise<readonly UsedLimit[]> {
+  const limits: UsedLimit[] = [];
+  for (const [option, axis, name] of [['limitHorizontal', '2d', 'horizontal limit'], ['limitVertical', 'up', 'vertical limit']] as const) {
+    const value = numberOption(bench.invocation, option);
+    if (value === null) continue;
+    if (!(value > 0)) bench.take(failure(errorProblem('usage-invalid', { message: `the ${name} must be more than 0 metres`, received: String(value) })));
+    limits.push({ rule: constantLimit(name, axis, value), uses: USES });
+    log.setting(`limit_${axis === 'up' ? 'vertical' : 'horizontal'}_m`, value, 'command line');
+  }
+  const path = textOption(bench.invocation, 'limits');
+  if (path !== null) {
+    const source = bench.take(await openSource(path, { cwd: bench.context.cwd, stdin: bench.context.stdin }));
+    const text = bench.take(await wholeText(source));
+    const file = bench.take(readLimits(text, source.name));
+    log.input(source, 'limits', file.limits.length, 0);
+    limits.push(...file.limits);
+  }
+  for (const rule of standard?.rules ?? []) limits.push({ rule, uses: USES });
+  return limits;
+}
+
+/** The standard of --standard; null where none is asked for. */
+export function standardNamed(name: string | null): Outcome<Standard | null> {
+  if (name === null) return success(null);
+  const found = STANDARDS.find(({ id }) => id === name);
+  if (found !== undefined) return success(found);
+  const ids = STANDARDS.map(({ id }) => id);
+  const near = nearestWord(name, ids);
+  return failure(errorProblem('usage-invalid', { message: `there is no standard ${name}`, received: name, hint: near === null ? `standards: ${ids.join(', ')}; --standard list says what each asks` : `did you mean ${near}?` }));
+}
+
+/** What each standard asks and where that comes from. */
+export function standardsText(): string {
+  return STANDARDS.map(({ id, title, source, locator, recall, asks }) => [`${id}: ${title}`, ...asks.map((line) => `  - ${line}`), `  source: ${source}, ${locator} (${recall})`].join('\n')).join('\n\n') + '\n';
+}

@@ -1,0 +1,206 @@
+import { writeJunit } from '../../io/junit-write.js';
+import type { PointInput } from '../../io/points-read.js';
+import type { Sink } from '../../io/sink.js';
+import { STANDARDS } from '../../core/quality/standards.js';
+import type { Standard } from '../../core/quality/standards.js';
+import { failure } from '../../records/outcome.js';
+import type { PointRow } from '../../records/point-row.js';
+import { errorProblem } from '../../records/problem.js';
+import type { CheckRow, CheckSetup } from '../../tasks/check-tolerances-setup.js';
+import { checkControl } from '../../tasks/check-tolerances-control.js';
+import { checkDesign, checkLine } from '../../tasks/check-tolerances-design.js';
+import { checkRepeats } from '../../tasks/check-tolerances-repeats.js';
+import { searchCause } from '../../tasks/check-tolerances-cause.js';
+import { standardStatements } from '../../tasks/check-tolerances-standard.js';
+import type { StandardStatement } from '../../tasks/check-tolerances-standard.js';
+import { controlSummary } from '../../tasks/check-tolerances-summary.js';
+import { causeLines, repeatLines } from '../check-cause-text.js';
+import { checkColumns, checkRecord, vectorRecord } from '../check-columns.js';
+import { checkCases } from '../check-junit.js';
+import { misclosureLines, verdictLine } from '../check-verdict-text.js';
+import { checkTable, summaryLines } from '../check-table.js';
+import { flagOption, numberOption, textOption } from '../command-spec.js';
+import type { CommandRun, Invocation } from '../command-spec.js';
+import { EXIT_CODES } from '../exit-codes.js';
+import { inputPaths } from '../fix-inputs.js';
+import { geojsonFrameProblem } from '../geojson-frame.js';
+import { collectPoints, openPoints } from '../point-inputs.js';
+import { csvWriteOptions } from '../points-writer.js';
+import { recordsText } from '../record-writer.js';
+import { createRejects } from '../rejects.js';
+import { createRunLog } from '../run-log.js';
+import type { RunLog } from '../run-log.js';
+import { tableOptions } from '../table-options.js';
+import type { TableOptions } from '../table-options.js';
+import { withWorkbench } from '../workbench.js';
+import type { RunEnd, Workbench } from '../workbench.js';
+import { countFixes, fixLines } from './check-tolerances-fixes.js';
+import { ISO_COLUMNS, isoRecords, isoStatements, runIso } from './check-tolerances-iso-run.js';
+import { checkAxes, loadCheck } from './check-tolerances-load.js';
+import { loadRules, standardNamed, standardsText } from './check-tolerances-rules.js';
+
+const DEFAULT_VECTOR_SCALE = 1000;
+const CAUTION = 'agreement with control of the same base proves little; check on control independent of it before anything is set out or signed';
+
+/** Control, repeats, design, standards; see `checkTolerancesSpec`. */
+export const runCheckTolerances: CommandRun = (invocation, context) => {
+  const files = ['session', 'control', 'design', 'fixes', 'limits', 'campaign'].flatMap((name) => textOption(invocation, name) ?? []);
+  const log = createRunLog(invocation, context);
+  return withWorkbench(invocation, context, inputPaths([...invocation.args, ...files], context.cwd), (bench) => check(bench, log), log.failure);
+};
+
+async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
+  const { invocation, diagnostics } = bench;
+  if (textOption(invocation, 'standard') === 'list') {
+    const sink = await bench.open(textOption(invocation, 'output') ?? '-');
+    await sink.write(standardsText());
+    return { exit: EXIT_CODES.done.code, record: log.record('within') };
+  }
+  const standard = bench.take(standardNamed(textOption(invocation, 'standard')));
+  bench.take(conflicts(invocation, standard));
+  const tables = bench.take(tableOptions(invocation, {}));
+  if (standard !== null) {
+    log.method({ id: `standard-${standard.id}`, name: standard.title, source: { key: standard.source, locator: `${standard.locator} (${standard.recall})` } });
+    diagnostics.say(`standard: ${standard.title}; ${standard.source}, ${standard.locator} (${standard.recall})`);
+  }
+  if (standard?.kind === 'iso-17123-8') return iso(bench, log, tables);
+  const { setup: loaded, resolved } = await loadCheck(bench, log);
+  const wrongFrame = loaded.grid !== null && (bench.format === 'geojson' || textOption(invocation, 'vectors') !== null) ? geojsonFrameProblem(loaded.grid.base) : null;
+  if (wrongFrame !== null) bench.take(failure(wrongFrame));
+  const limits = await loadRules(bench, log, standard);
+  const places = await openPlaces(bench);
+
+  const lines: string[] = [];
+  const rows: CheckRow[] = [];
+  const statements: StandardStatement[] = [];
+  let refusedFixes = false;
+  const fixesPath = textOption(invocation, 'fixes');
+  if (fixesPath !== null) {
+    const counts = await countFixes(fixesPath, bench, log, loaded, resolved, tables, standard?.acceptance ?? null);
+    lines.push(...fixLines(counts));
+    refusedFixes = counts.accepted < counts.seen;
+  }
+  let axes = checkAxes(loaded.grid, null);
+  let skipped = 0;
+  if (invocation.args.length > 0) {
+    const rejectsPath = textOption(invocation, 'rejects');
+    const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
+    const read = async (path: string, kind: string, own: TableOptions, isMain: boolean): Promise<{ readonly points: readonly PointRow[]; readonly input: PointInput; readonly name: string }> => {
+      const opened = bench.take(await openPoints(path, isMain ? 0 : 1, { tables: own, grid: loaded.grid, needs: { position: isMain ? 'any' : 'none', height: 'none' } }, bench.context));
+      const collected = await collectPoints(opened, bench, own.onError, isMain ? rejects : null);
+      skipped += collected.rejected;
+      log.input(opened.source, kind, collected.points.length, collected.rejected);
+      return { points: collected.points, input: opened.input, name: opened.source.name };
+    };
+    const main = await read(invocation.args[0] ?? '-', 'points', tables, true);
+    axes = checkAxes(loaded.grid, main.input.axes);
+    const rulesFor = (use: 'control' | 'repeats' | 'design'): CheckSetup['controlRules'] => limits.filter(({ uses }) => uses.includes(use)).map(({ rule }) => rule);
+    const setup: CheckSetup = { ...loaded, axes, controlRules: rulesFor('control'), repeatRules: rulesFor('repeats'), designRules: rulesFor('design') };
+    const others = { ...tables, mapping: {} };
+    const sameAxes = (input: PointInput, name: string): void => {
+      if (loaded.grid !== null || input.axes === null || main.input.axes === null || input.axes.join() === main.input.axes.join()) return;
+      bench.take(failure(errorProblem('csv-axes-mismatch', { message: `${name} has ${input.axes.join(', ')} and ${main.name} has ${main.input.axes.join(', ')}`, where: { source: name }, hint: 'name the system with --system, and transform one of the files' })));
+    };
+
+    const controlPath = textOption(invocation, 'control');
+    let checkPoints = 0;
+    if (controlPath !== null) {
+      const control = await read(controlPath, 'control', others, false);
+      sameAxes(control.input, control.name);
+      const result = bench.take(checkControl(main.points, control.points, control.name, setup));
+      rows.push(...result.rows);
+      checkPoints = new Set(result.rows.map((row) => row.pointId)).size;
+      lines.push(`control: ${String(result.rows.length)} checks on ${String(checkPoints)} points${result.fitOnly > 0 ? `; ${String(result.fitOnly)} on control of role fit do not count` : ''}; ${String(result.unmatched)} points are not control`);
+      if (control.points.some(({ role }) => role === 'both')) lines.push('  control of role both counts here and is not independent of a fit that used it');
+    }
+    if (flagOption(invocation, 'repeats')) {
+      const result = bench.take(checkRepeats(main.points, numberOption(invocation, 'samePlace'), main.name, setup));
+      rows.push(...result.rows);
+      lines.push(`repeats: ${String(result.rows.length)} comparisons at ${String(result.groups.length)} points; ${String(result.single)} occupied once`, ...repeatLines(result.groups), ...misclosureLines(result.misclosures));
+    }
+    const designPath = textOption(invocation, 'design');
+    if (designPath !== null) {
+      const design = await read(designPath, 'design', others, false);
+      sameAxes(design.input, design.name);
+      const result = bench.take(flagOption(invocation, 'line') ? checkLine(main.points, design.points, design.name, setup) : checkDesign(main.points, design.points, design.name, setup));
+      rows.push(...result.rows);
+      lines.push(`design: ${String(result.rows.length)} points compared${result.missing.length > 0 ? `; not measured: ${result.missing.slice(0, 8).join(', ')}${result.missing.length > 8 ? ', …' : ''}` : ''}`);
+    }
+    const summary = controlPath === null ? null : controlSummary(rows, setup);
+    if (standard !== null) statements.push(...standardStatements(standard, main.points, summary, checkPoints));
+    if (rows.length > 0) lines.push(...checkTable(rows, axes));
+    if (summary !== null) lines.push(...summaryLines(summary, axes));
+    const control = rows.filter((row) => row.check === 'control');
+    const search = control.length === 0 ? null : searchCause(rows, setup);
+    if (search !== null && (search.report.isDisturbed || control.some((row) => row.verdict === 'exceeds'))) lines.push(...causeLines(search));
+  }
+  for (const statement of statements) lines.push(`${statement.what}: ${statement.text}`);
+  if (skipped > 0) lines.push(`${String(skipped)} rows with errors were left out on request`);
+
+  await places.output?.write(recordsText(bench.format, checkColumns(axes), rows.map(checkRecord), { schema: 'pegbook-checks', list: 'checks', members: { system: loaded.grid?.code ?? loaded.grid?.name ?? null } }, csvWriteOptions(invocation)));
+  await writeVectors(places.vectors, rows, bench, axes);
+  await places.junit?.write(writeJunit('pegbook check-tolerances', checkCases(rows, statements)));
+  for (const line of lines) diagnostics.say(line);
+  if (rows.length > 0) diagnostics.say(`caution: ${CAUTION}`);
+  const isNo = refusedFixes || skipped > 0 || rows.some(({ verdict }) => verdict !== 'within') || statements.some(({ verdict }) => verdict === 'exceeds' || verdict === 'not-stated');
+  diagnostics.say(verdictLine(rows, statements, refusedFixes));
+  return { exit: isNo ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(isNo ? 'no' : 'within') };
+}
+
+async function iso(bench: Workbench, log: RunLog, tables: TableOptions): Promise<RunEnd> {
+  const { invocation, diagnostics } = bench;
+  const path = invocation.args[0];
+  if (path === undefined) return bench.take(failure(errorProblem('usage-invalid', { message: 'no file of series is named', hint: 'pegbook check-tolerances FILE --standard iso-17123-8 ...' })));
+  const places = await openPlaces(bench);
+  const result = await runIso(path, bench, log, tables);
+  const statements = isoStatements(result);
+  await places.output?.write(recordsText(bench.format, ISO_COLUMNS, isoRecords(result), { schema: 'pegbook-iso-17123-8', list: 'sets', members: { procedure: result.procedure } }, csvWriteOptions(invocation)));
+  await places.junit?.write(writeJunit('pegbook check-tolerances', checkCases([], statements)));
+  for (const statement of statements) diagnostics.say(`${statement.what}: ${statement.text}`);
+  const isNo = statements.some(({ verdict }) => verdict === 'exceeds' || verdict === 'not-stated');
+  diagnostics.say(verdictLine([], statements, false));
+  return { exit: isNo ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(isNo ? 'no' : 'within') };
+}
+
+interface Places {
+  readonly output: Sink | null;
+  readonly junit: Sink | null;
+  readonly vectors: Sink | null;
+}
+
+/** The places of all outputs, proved usable before any work. */
+async function openPlaces(bench: Workbench): Promise<Places> {
+  const { invocation } = bench;
+  const open = async (name: string): Promise<Sink | null> => {
+    const path = textOption(invocation, name);
+    return path === null ? null : bench.open(path);
+  };
+  const onlyFixes = invocation.args.length === 0 && textOption(invocation, 'output') === null;
+  return { output: onlyFixes ? null : await bench.open(textOption(invocation, 'output') ?? '-'), junit: await open('junit'), vectors: await open('vectors') };
+}
+
+async function writeVectors(sink: Sink | null, rows: readonly CheckRow[], bench: Workbench, axes: CheckSetup['axes']): Promise<void> {
+  if (sink === null) return;
+  const scale = numberOption(bench.invocation, 'vectorScale') ?? DEFAULT_VECTOR_SCALE;
+  const drawn = rows.flatMap((row) => vectorRecord(row, scale) ?? []);
+  await sink.write(recordsText('geojson', checkColumns(axes), drawn, { schema: 'pegbook-check-vectors', list: 'checks', members: { vector_scale: scale } }, csvWriteOptions(bench.invocation)));
+  if (drawn.length < rows.length) bench.diagnostics.say(`${String(rows.length - drawn.length)} residuals have no place and are not drawn`);
+}
+
+/** What must, and must not, be given together. */
+function conflicts(invocation: Invocation, standard: Standard | null): ReturnType<typeof standardNamed> {
+  const asked = ['control', 'design', 'fixes'].some((name) => textOption(invocation, name) !== null) || flagOption(invocation, 'repeats');
+  const usage = (message: string, hint: string): ReturnType<typeof standardNamed> => failure(errorProblem('usage-conflict', { message, hint }));
+  if (!asked && standard?.kind !== 'classes' && standard?.kind !== 'iso-17123-8') {
+    return failure(errorProblem('usage-invalid', { message: 'nothing is asked for', hint: `give --control FILE, --repeats, --design FILE, --fixes FILE, or --standard ${STANDARDS.filter(({ kind }) => kind !== 'limits').map(({ id }) => id).join('|')}` }));
+  }
+  const needsPoints = ['control', 'design'].some((name) => textOption(invocation, name) !== null) || flagOption(invocation, 'repeats') || standard?.kind === 'classes';
+  if (needsPoints && invocation.args.length === 0) return failure(errorProblem('usage-invalid', { message: 'no points are named', hint: 'pegbook check-tolerances FILE ...; - is standard input' }));
+  if (flagOption(invocation, 'line') && textOption(invocation, 'design') === null) return usage('--line needs --design', 'add --design FILE');
+  if (numberOption(invocation, 'samePlace') !== null && !flagOption(invocation, 'repeats')) return usage('--same-place needs --repeats', 'add --repeats');
+  if (numberOption(invocation, 'vectorScale') !== null && textOption(invocation, 'vectors') === null) return usage('--vector-scale needs --vectors', 'add --vectors FILE');
+  const samePlace = numberOption(invocation, 'samePlace');
+  if (samePlace !== null && !(samePlace > 0)) return failure(errorProblem('usage-invalid', { message: '--same-place must be more than 0 metres', received: String(samePlace) }));
+  if (standard?.kind === 'nssda' && textOption(invocation, 'control') === null) return usage('this standard judges check points', 'add --control FILE');
+  return standardNamed(standard?.id ?? null);
+}

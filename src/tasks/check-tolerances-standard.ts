@@ -1,0 +1,127 @@
+import { formatFixed } from '../core/numeric/format-fixed.js';
+import { covarianceFromSigmas } from '../core/observation/local-covariance.js';
+import { positionalUncertainty } from '../core/observation/positional-uncertainty.js';
+import { nssdaHorizontal, nssdaVertical } from '../core/quality/nssda.js';
+import type { NssdaStatement } from '../core/quality/nssda.js';
+import { accuracyClass } from '../core/quality/standards.js';
+import type { Standard } from '../core/quality/standards.js';
+import type { PointRow } from '../records/point-row.js';
+import type { ControlSummary } from './check-tolerances-summary.js';
+
+/** One thing a standard lets one say, or forbids. */
+export interface StandardStatement {
+  readonly what: string;
+  /** In words, with the number and its unit. */
+  readonly text: string;
+  readonly verdict: 'within' | 'exceeds' | 'not-stated' | 'information';
+}
+
+const m = (metres: number): string => `${formatFixed(metres, 3)} m`;
+
+/**
+ * What a standard says of a run: never more than it allows. Limits of a standard are judged row by row elsewhere; this is
+ * what it asks of the whole. `checkPoints` counts different control points: occupations of one are not independent.
+ */
+export function standardStatements(standard: Standard, points: readonly PointRow[], summary: ControlSummary | null, checkPoints: number): readonly StandardStatement[] {
+  switch (standard.kind) {
+    case 'nssda':
+      return nssdaStatements(summary, checkPoints);
+    case 'classes':
+      return classStatements(points);
+    case 'limits':
+      return acceptanceStatements(standard, points);
+    case 'iso-17123-8':
+      return [];
+  }
+}
+
+function nssdaStatements(summary: ControlSummary | null, checkPoints: number): readonly StandardStatement[] {
+  const { first = null, second = null, up = null } = summary ?? {};
+  const statements: StandardStatement[] = [];
+  if (first === null || second === null) statements.push({ what: 'horizontal accuracy', text: 'cannot be stated: no check points in plan; 20 are needed', verdict: 'not-stated' });
+  else statements.push(nssdaText('horizontal accuracy', nssdaHorizontal(first.rmse, second.rmse, checkPoints), checkPoints));
+  if (up !== null) statements.push(nssdaText('vertical accuracy', nssdaVertical(up.rmse, Math.min(checkPoints, up.count)), Math.min(checkPoints, up.count)));
+  if ([first, second, up].some((axis) => axis?.isBiased === true)) {
+    statements.push({ what: 'systematic error', text: 'a bias is significant; the standard assumes it has been removed', verdict: 'information' });
+  }
+  return statements;
+}
+
+function nssdaText(what: string, statement: NssdaStatement, count: number): StandardStatement {
+  if (statement.accuracy95M !== null) {
+    return { what, text: `tested ${m(statement.accuracy95M)} at 95 % confidence from ${String(count)} check points (${statement.method})`, verdict: 'information' };
+  }
+  if (statement.reason === 'too-few-points') return { what, text: `cannot be stated: ${String(count)} check points, ${String(statement.pointsNeeded)} more are needed`, verdict: 'not-stated' };
+  return { what, text: 'cannot be stated: the RMSEs of the two axes differ by more than the standard has a formula for', verdict: 'not-stated' };
+}
+
+function classStatements(points: readonly PointRow[]): readonly StandardStatement[] {
+  const counts = new Map<string, number>();
+  let unknown = 0;
+  for (const { sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn } of points) {
+    if (sigmaEastM === null || sigmaNorthM === null || sigmaUpM === null) {
+      unknown += 1;
+      continue;
+    }
+    const { circle95M, vertical95M } = positionalUncertainty(covarianceFromSigmas(sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn), null);
+    const key = `${className(circle95M)} horizontal, ${className(vertical95M)} ellipsoidal height`;
+    counts.set(key, (counts.get(key) ?? 0) + 1);
+  }
+  const statements = [...counts].map(([key, count]): StandardStatement => ({ what: 'class of stated uncertainty', text: `${key}: ${String(count)} ${count === 1 ? 'point' : 'points'}`, verdict: 'information' }));
+  if (unknown > 0) statements.push({ what: 'class of stated uncertainty', text: `cannot be stated for ${String(unknown)} points: they give no sigmas`, verdict: 'not-stated' });
+  return statements;
+}
+
+function className(figureM: number): string {
+  const size = accuracyClass(figureM);
+  if (size === null) return 'beyond 10 m';
+  if (size < 0.01) return `${String(Math.round(size * 1000))}-millimetre`;
+  if (size < 0.1) return `${String(Math.round(size * 100))}-centimetre`;
+  return size < 1 ? `${String(Math.round(size * 10))}-decimetre` : `${String(size)}-metre`;
+}
+
+function acceptanceStatements(standard: Standard, points: readonly PointRow[]): readonly StandardStatement[] {
+  const { acceptance } = standard;
+  if (acceptance === null) return [];
+  const statements: StandardStatement[] = [];
+  const { maxBaselineM, minDurationS, minOccupations, minSeparationS } = acceptance;
+  if (maxBaselineM !== null) {
+    const far = points.filter((point) => point.baselineM !== null && point.baselineM > maxBaselineM);
+    const unknown = points.filter((point) => point.baselineM === null).length;
+    if (far.length > 0) statements.push({ what: 'baseline', text: `${names(far)} farther than ${String(maxBaselineM / 1000)} km from the base`, verdict: 'exceeds' });
+    if (unknown > 0) statements.push({ what: 'baseline', text: `cannot be stated for ${String(unknown)} points without baseline_m`, verdict: 'not-stated' });
+  }
+  if (minDurationS !== null) {
+    const brief = points.filter((point) => point.firstEpochMs !== null && point.lastEpochMs !== null && (point.lastEpochMs - point.firstEpochMs) / 1000 + 1 < minDurationS);
+    if (brief.length > 0) statements.push({ what: 'duration', text: `${names(brief)} observed for less than ${String(minDurationS)} s`, verdict: 'exceeds' });
+  }
+  if (minOccupations > 1) statements.push(occupationStatement(points, minOccupations, minSeparationS));
+  return statements;
+}
+
+function occupationStatement(points: readonly PointRow[], wanted: number, separationS: number): StandardStatement {
+  const times = new Map<string, number[]>();
+  for (const { pointId, firstEpochMs } of points) times.set(pointId, [...(times.get(pointId) ?? []), ...(firstEpochMs === null ? [] : [firstEpochMs])]);
+  const lacking = [...times].filter(([, list]) => independent(list, separationS) < wanted).map(([pointId]) => ({ pointId }));
+  if (lacking.length === 0) return { what: 'repeat', text: `every point has ${String(wanted)} occupations at least ${formatFixed(separationS / 3600, 1)} h apart`, verdict: 'within' };
+  return { what: 'repeat', text: `cannot be stated: ${names(lacking)} without ${String(wanted)} occupations at least ${formatFixed(separationS / 3600, 1)} h apart in the time of day`, verdict: 'not-stated' };
+}
+
+/** Occupations that are apart from one another in the time of day, greedily from the earliest. */
+function independent(timesMs: readonly number[], separationS: number): number {
+  const dayS = 86_400;
+  const kept: number[] = [];
+  for (const time of [...timesMs].sort((a, b) => a - b)) {
+    const apart = kept.every((other) => {
+      const s = (Math.abs(time - other) / 1000) % dayS;
+      return Math.min(s, dayS - s) >= separationS;
+    });
+    if (apart) kept.push(time);
+  }
+  return kept.length;
+}
+
+function names(points: readonly { readonly pointId: string }[]): string {
+  const ids = [...new Set(points.map(({ pointId }) => pointId))];
+  return `${ids.slice(0, 6).join(', ')}${ids.length > 6 ? ` and ${String(ids.length - 6)} more` : ''} ${ids.length === 1 ? 'is' : 'are'}`;
+}

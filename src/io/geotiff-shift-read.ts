@@ -58,12 +58,13 @@ async function levelOf(image: GeoTIFFImage, first: GeoTIFFImage, bytes: Uint8Arr
     const unit = ownEntry(UNITS, typeof items['UNITTYPE'] === 'string' ? items['UNITTYPE'] : 'arc-second') ?? Number.NaN;
     if (!Number.isFinite(unit)) return unsupported(`the unit of ${name} is ${String(items['UNITTYPE'])}`, 'arc-second, degree or radian');
     const west = items['positive_value'] === 'west';
-    const sample: GeotiffSample = { index, scale: west ? -1 : 1, offset: 0, metresPerUnit: unit, noData: null, isStated: true };
+    const sample: GeotiffSample = { index, scale: west ? -1 : 1, offset: 0, metresPerUnit: 1, noData: null, isStated: true };
     const level = await readGeotiffImage(image, sample, bytes);
     if (!level.ok) return level;
     const { southDeg, westDeg, latitudeStepDeg, longitudeStepDeg, rows, columns, values } = level.value;
     shape = { southDeg, westDeg, latitudeStepDeg, longitudeStepDeg, rows, columns };
-    found.push(Float32Array.from(values));
+    // The reader's own bound on a node, 200, is a bound on seconds or degrees here: no datum lies farther.
+    found.push(Float32Array.from(values, (node) => node * unit));
   }
   const [latitudeArcsec, longitudeArcsec] = found;
   if (shape === null || latitudeArcsec === undefined || longitudeArcsec === undefined) throw new InternalError('a grid of shifts has no samples');

@@ -14,6 +14,8 @@ export interface ReductionShift {
   /** Epoch of the fixes, decimal year; null where the shift does not change with time. */
   readonly epochYear: number | null;
   readonly rotationForm: RotationForm;
+  /** The file it was read from; null for a built-in operation. */
+  readonly file: { readonly name: string; readonly sha256: string } | null;
   /** Fixes to national, for points without a base. */
   readonly toNational: ShiftFunction;
 }

@@ -61,6 +61,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   for (const [key, origin] of Object.entries(resolved.origins)) diagnostics.detail(`pegbook: ${key} from ${origin}`);
   const method = shiftMethod(setup);
   if (method !== null) log.method(method);
+  if (setup.shift?.file != null) log.model('grid', { role: 'shift', name: setup.shift.file.name, definition: null, sha256: setup.shift.file.sha256 });
   const wrongFrame = bench.format === 'geojson' ? geojsonFrameProblem(setup.shift === null ? setup.fixesSystem : setup.grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
 

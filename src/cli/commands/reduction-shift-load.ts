@@ -25,7 +25,7 @@ export async function loadReductionShift(
 ): Promise<Outcome<ReductionShift>> {
   const named = /^epsg:\d+$/iu.test(text.trim()) ? operationShift(text, fixes, national) : await fileShift(text, folder, fixes, national);
   if (!named.ok) return named;
-  const { shift, direction } = named.value;
+  const { shift, direction, file } = named.value;
   if (shift.heights === 'kept') {
     return failure(
       errorProblem('config-invalid-value', {
@@ -39,12 +39,13 @@ export async function loadReductionShift(
   if (!run.ok) return run;
   const form = shiftRotationForm(shift, epochYear);
   if (!form.ok) return form;
-  return success({ shift, direction, epochYear: shift.rates === null ? null : epochYear, rotationForm: form.value, toNational: run.value });
+  return success({ shift, direction, epochYear: shift.rates === null ? null : epochYear, rotationForm: form.value, file, toNational: run.value });
 }
 
 interface NamedShift {
   readonly shift: Shift;
   readonly direction: ShiftDirection;
+  readonly file: ReductionShift['file'];
 }
 
 function operationShift(text: string, fixes: GeographicSystem, national: GeographicSystem): Outcome<NamedShift> {
@@ -52,8 +53,8 @@ function operationShift(text: string, fixes: GeographicSystem, national: Geograp
   if (!found.ok) return found;
   const { from, to, shift, code, reversible } = found.value;
   const [a, b] = [fixes, national].map((system) => (system.code === null ? null : operationFrameOf(system.code)));
-  if (a === from && b === to) return success({ shift, direction: 'forward' });
-  if (a === to && b === from && reversible) return success({ shift, direction: 'inverse' });
+  if (a === from && b === to) return success({ shift, direction: 'forward', file: null });
+  if (a === to && b === from && reversible) return success({ shift, direction: 'inverse', file: null });
   return failure(
     errorProblem('system-mismatch', {
       message: `${code} (${shift.name}) does not lead from ${fixes.name}, the frame of the fixes, to ${national.name}, that of the grid`,
@@ -79,5 +80,5 @@ async function fileShift(name: string, folder: string, fixes: GeographicSystem, 
   const ends = [fixes, national].map((geographic) => ({ name: geographic.code ?? geographic.name, label: geographic.name, geographic }));
   const [from, to] = ends as [(typeof ends)[number], (typeof ends)[number]];
   const direction = statedDirection(shift.from, shift.to, from, to, false);
-  return direction.ok ? success({ shift, direction: direction.value }) : direction;
+  return direction.ok ? success({ shift, direction: direction.value, file: { name: loaded.value.name, sha256: loaded.value.sha256 } }) : direction;
 }

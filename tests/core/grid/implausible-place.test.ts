@@ -1,0 +1,53 @@
+import { describe, expect, it } from 'vitest';
+import { exchangedPlace, implausiblePair } from '../../../src/core/grid/implausible-place.js';
+import { loadGridSystem } from '../../../src/cli/load-systems.js';
+import { valueOf } from '../../support/shift-of-row.js';
+
+const LO21 = valueOf(loadGridSystem('EPSG:2049'));
+const FEET = valueOf(loadGridSystem('EPSG:2225'));
+
+function suspicion(system: typeof LO21, first: number, second: number): string | null {
+  const place = { latitudeDeg: 0, longitudeDeg: 0 };
+  const status = system.inverse(first, second, place);
+  return implausiblePair(system, first, second, status === 'ok' ? place : null)?.message ?? null;
+}
+
+describe('a pair that looks like something else', () => {
+  it.each([
+    ['exchanged', 3_487_000, -38_000, 'exchanged'],
+    ['of the opposite signs', 38_000, -3_487_000, 'opposite signs'],
+    ['exchanged and of the opposite signs', -3_487_000, 38_000, 'exchanged and the opposite signs'],
+    ['in feet', -124_672, 11_440_289, 'feet'],
+    ['in degrees', 21.4, -31.5, 'degrees'],
+    ['in degrees, latitude first', -31.5, 21.4, 'degrees'],
+  ])('is suspected: %s', (_, first, second, word) => {
+    expect(suspicion(LO21, first, second)).toContain(word);
+  });
+
+  it('is suspected: metres given to a system in feet', () => {
+    // 39° N, 122° W in zone 1 of California, in metres.
+    const pair = { first: 0, second: 0 };
+    FEET.forward(41, -122, pair);
+    const { metresPerUnit } = FEET.axes[0];
+    expect(suspicion(FEET, pair.first * metresPerUnit, pair.second * metresPerUnit)).toContain('metres');
+  });
+
+  it('is left alone inside the area, just outside it, and where nothing fits better', () => {
+    expect(suspicion(LO21, -38_000, 3_487_000)).toBeNull();
+    expect(suspicion(LO21, -140_000, 3_487_000)).toBeNull();
+    expect(suspicion(LO21, 1_000_000, 1_000_000)).toBeNull();
+  });
+});
+
+describe('latitude and longitude that look exchanged', () => {
+  const area = valueOf(loadGridSystem('EPSG:2049')).areaOfUse;
+  if (area === null) throw new Error('no area');
+  it('are suspected where the exchanged place is inside', () => {
+    expect(exchangedPlace(area, 21, -31)?.code).toBe('coordinates-swapped');
+  });
+  it('are left alone inside, and where the exchange does not help', () => {
+    expect(exchangedPlace(area, -31, 21)).toBeNull();
+    expect(exchangedPlace(area, 50, 10)).toBeNull();
+    expect(exchangedPlace(area, -31, 121)).toBeNull();
+  });
+});

@@ -1,30 +1,13 @@
-import { Buffer } from 'node:buffer';
 import { failure, success } from '../records/outcome.js';
 import type { Failure, Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
+import { csvBlock, rowCount } from './csv-block.js';
+import type { CsvBlock } from './csv-block.js';
 import { DEFAULT_BLOCK_SIZES, splitCsvBlocks } from './csv-blocks.js';
 import type { BlockSizes, ByteBlock } from './csv-blocks.js';
 import type { CsvDialect } from './csv-dialect.js';
-import { quotedRows } from './csv-rows.js';
-import { scanCsv } from './csv-scan.js';
-import { plainRecords, plainRow } from './plain-records.js';
-import type { PlainRecords } from './plain-records.js';
 import type { Source } from './source.js';
-
-/** Rows of text that follow each other in the file. */
-export interface CsvBlock {
-  /** Decoded when first asked for. */
-  readonly rows: readonly (readonly string[])[];
-  /** The same rows as bytes, where no quote occurs among them; else null. */
-  readonly plain: PlainRecords | null;
-  /** Data record number, from 1, of the first row. */
-  readonly firstRecord: number;
-  /** Line on which a row of this block starts, from 1. */
-  readonly lineOf: (rowIndex: number) => number;
-  /** The row as it stands in the file, without its line end. */
-  readonly rawOf: (rowIndex: number) => string;
-}
 
 /** A delimited text file: its header, and its rows block by block. */
 export interface CsvTable {
@@ -37,6 +20,8 @@ export interface CsvTable {
   readonly headerRaw: string | null;
   /** A failure is the last item. May be read once. */
   readonly blocks: () => AsyncGenerator<Outcome<CsvBlock>>;
+  /** The same rows as bytes, for `csvBlock`; to be read in place of `blocks`. Null where there are no such bytes. */
+  readonly byteBlocks: (() => AsyncGenerator<Outcome<ByteBlock>>) | null;
 }
 
 /**
@@ -56,12 +41,11 @@ export async function readCsv(
     if (item.done === true) return emptyFile(source.name, 'holds no header and no rows');
     if (!item.value.ok) return item.value;
     const first = item.value.value;
-    const whole = csvBlock(first, 0, 1, dialect, source.name);
+    const whole = csvBlock(first, 1, dialect, source.name);
     if (!whole.ok) return whole;
     const located = whole.value;
     const firstRow = located.rows[0];
     if (firstRow === undefined) continue;
-    const headerRows = dialect.hasHeader ? 1 : 0;
     const header = dialect.hasHeader ? firstRow.map((name) => name.trim()) : firstRow.map((_, index) => String(index + 1));
     const headerLine = located.lineOf(0);
     const problems = headerProblems(header, headerLine, dialect, source.name);
@@ -69,37 +53,34 @@ export async function readCsv(
       await stream.return(undefined);
       return failure(...problems);
     }
+    const byteBlocks = (): AsyncGenerator<Outcome<ByteBlock>> => withFirst(dialect.hasHeader ? afterHeader(first, located) : first, stream);
     return success({
       source: source.name,
       dialect,
       header,
       headerLine,
       headerRaw: dialect.hasHeader ? located.rawOf(0) : null,
-      blocks: () => tableBlocks(stream, first, headerRows, dialect, source.name),
+      byteBlocks,
+      blocks: () => tableBlocks(byteBlocks(), dialect, source.name),
     });
   }
 }
 
-async function* tableBlocks(
-  stream: AsyncGenerator<Outcome<ByteBlock>>,
-  first: ByteBlock,
-  headerRows: number,
-  dialect: CsvDialect,
-  source: string,
-): AsyncGenerator<Outcome<CsvBlock>> {
-  const head = csvBlock(first, headerRows, 1, dialect, source);
+/** The first block without its header; null where nothing follows it. */
+function afterHeader(first: ByteBlock, located: CsvBlock): ByteBlock | null {
+  if (rowCount(located) < 2) return null;
+  return { ...first, bytes: first.bytes.subarray(located.startOf(1)), firstLine: located.lineOf(1) };
+}
+
+async function* withFirst(first: ByteBlock | null, stream: AsyncGenerator<Outcome<ByteBlock>>): AsyncGenerator<Outcome<ByteBlock>> {
+  if (first !== null) yield success(first);
+  yield* stream;
+}
+
+async function* tableBlocks(stream: AsyncGenerator<Outcome<ByteBlock>>, dialect: CsvDialect, source: string): AsyncGenerator<Outcome<CsvBlock>> {
   let firstRecord = 1;
-  if (head.ok) {
-    const count = rowCount(head.value);
-    if (count > 0) yield head;
-    firstRecord += count;
-  }
   for await (const block of stream) {
-    if (!block.ok) {
-      yield block;
-      return;
-    }
-    const made = csvBlock(block.value, 0, firstRecord, dialect, source);
+    const made = block.ok ? csvBlock(block.value, firstRecord, dialect, source) : block;
     if (!made.ok) {
       yield made;
       return;
@@ -108,64 +89,12 @@ async function* tableBlocks(
     if (count > 0) yield made;
     firstRecord += count;
   }
-  if (firstRecord === 1) yield emptyFile(source, 'holds a header and no rows');
+  if (firstRecord === 1) yield withoutRows(source);
 }
 
-function rowCount(block: CsvBlock): number {
-  return block.plain === null ? block.rows.length : block.plain.count;
-}
-
-/** A block read, without its first `headerRows` records. */
-function csvBlock(block: ByteBlock, headerRows: number, firstRecord: number, dialect: CsvDialect, source: string): Outcome<CsvBlock> {
-  if (!block.hasQuote) return success(plainBlock(block, headerRows, firstRecord, dialect));
-  const rows = quotedRows(block, dialect, source);
-  if (!rows.ok) return rows;
-  let located: LocatedRows | null = null;
-  const locate = (): LocatedRows => (located ??= locateRows(block, dialect));
-  return success({
-    rows: headerRows > 0 ? rows.value.slice(headerRows) : rows.value,
-    plain: null,
-    firstRecord,
-    lineOf: (rowIndex) => locate().lineOf(rowIndex + headerRows),
-    rawOf: (rowIndex) => locate().rawOf(rowIndex + headerRows),
-  });
-}
-
-function plainBlock(block: ByteBlock, headerRows: number, firstRecord: number, dialect: CsvDialect): CsvBlock {
-  const comment = dialect.comment === null ? null : Buffer.from(dialect.comment, 'utf8');
-  const plain = plainRecords(block.bytes, block.firstLine, comment, headerRows);
-  let rows: (readonly string[])[] | null = null;
-  return {
-    plain,
-    get rows() {
-      return (rows ??= Array.from({ length: plain.count }, (_, index) => plainRow(plain, index, dialect.delimiter)));
-    },
-    firstRecord,
-    lineOf: plain.lineOf,
-    rawOf: (rowIndex) => block.bytes.toString('utf8', plain.startOf(rowIndex), plain.endOf(rowIndex)),
-  };
-}
-
-interface LocatedRows {
-  readonly lineOf: (index: number) => number;
-  readonly rawOf: (index: number) => string;
-}
-
-/** Finds the records of a block again; done only when a line number or a verbatim row is asked for. */
-function locateRows(block: ByteBlock, dialect: CsvDialect): LocatedRows {
-  const starts: number[] = [];
-  const ends: number[] = [];
-  const lines: number[] = [];
-  const comment = dialect.comment === null ? null : Buffer.from(dialect.comment, 'utf8');
-  scanCsv(block.bytes, block.firstLine, comment, true, (start, end, line) => {
-    starts.push(start);
-    ends.push(end);
-    lines.push(line);
-  });
-  return {
-    lineOf: (index) => lines[index] ?? 0,
-    rawOf: (index) => block.bytes.toString('utf8', starts[index] ?? 0, ends[index] ?? 0),
-  };
+/** csv-empty: a table with a header and nothing under it. */
+export function withoutRows(source: string): Failure {
+  return emptyFile(source, 'holds a header and no rows');
 }
 
 function emptyFile(source: string, message: string): Failure {

@@ -1,34 +1,13 @@
-import type { Fix } from '../records/fix.js';
 import { success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
-import type { Problem } from '../records/problem.js';
-import { createCellReader } from './cell-read.js';
-import { mapColumns } from './column-map.js';
-import { rowLengthProblem } from './csv-read.js';
+import { csvBlock, rowCount } from './csv-block.js';
+import type { ByteBlock } from './csv-blocks.js';
+import { withoutRows } from './csv-read.js';
 import type { CsvTable } from './csv-read.js';
-import { FIX_TABLE } from './fix-columns.js';
-import { createPlainCellReader } from './plain-cell-read.js';
-import { plainRow } from './plain-records.js';
-import { createFixRow } from './fix-row.js';
-import type { FixRowOptions } from './fix-row.js';
+import { createFixBlockReader } from './fix-block-read.js';
+import type { FixBlock, FixBlockReader, FixReadOptions, FixTableHead } from './fix-block-read.js';
 
-/** A row that cannot be used, as it stands in the file. */
-export interface RejectedRow {
-  readonly line: number;
-  /** Text of the row without its line end. */
-  readonly raw: string;
-  readonly problems: readonly Problem[];
-}
-
-/** Fixes that follow each other in one input, and what could not be read among them. */
-export interface FixBlock {
-  readonly fixes: readonly Fix[];
-  readonly rejected: readonly RejectedRow[];
-  /** Warnings and notes that cost no row. */
-  readonly warnings: readonly Problem[];
-  /** The row of one of these fixes as it stands in the file; for a fix refused later. */
-  readonly rawOf: (fix: Fix) => string;
-}
+export type { FixBlock, FixReadOptions, RejectedRow } from './fix-block-read.js';
 
 /** The fixes of one input. CSV, GeoJSON and NMEA inputs all end in this. */
 export interface FixInput {
@@ -38,79 +17,58 @@ export interface FixInput {
   readonly headerRaw: string | null;
   /** A failure is the last item. May be read once. */
   readonly blocks: () => AsyncGenerator<Outcome<FixBlock>>;
+  /** The input as blocks of bytes, to be read in place of `blocks`; null where it is no table of text. */
+  readonly bytes: FixBytes | null;
 }
 
-export interface FixReadOptions extends FixRowOptions {
-  /** Our column name to the file's header or position. */
+/** A table of fixes as blocks of bytes. */
+export interface FixBytes {
+  readonly head: FixTableHead;
   readonly mapping: Readonly<Record<string, string>>;
+  readonly idIndex: number;
+  readonly byteBlocks: () => AsyncGenerator<Outcome<ByteBlock>>;
+  /** The fixes of blocks, from the given record number on; csv-empty where that is 1 and no row comes. */
+  readonly fixesOf: (blocks: AsyncIterable<Outcome<ByteBlock>>, firstRecord: number) => AsyncGenerator<Outcome<FixBlock>>;
 }
-
-/** Fixes are handed on so many at a time, so that few are alive when memory is cleared of dead ones. */
-const MOST_FIXES = 256;
 
 /**
  * Reads fixes from a table (the columns are in docs/file-formats.md).
  * Problems: those of `mapColumns`; with the blocks, those of the table; with each rejected row, those of its cells.
  */
 export function readFixes(table: CsvTable, options: FixReadOptions): Outcome<FixInput> {
-  const { source, header, headerLine, dialect } = table;
-  const mapped = mapColumns({ source, header, headerLine, hasHeader: dialect.hasHeader }, FIX_TABLE, options.mapping);
-  if (!mapped.ok) return mapped;
-  const map = mapped.value;
+  const { source, header, headerLine, headerRaw, dialect, byteBlocks } = table;
+  const head: FixTableHead = { source, header, headerLine, dialect };
+  const made = createFixBlockReader(head, options);
+  if (!made.ok) return made;
+  const reader = made.value;
+  const { passThroughNames, idIndex } = reader;
 
-  async function* blocks(): AsyncGenerator<Outcome<FixBlock>> {
-    const cells = createCellReader(map, source, dialect.decimalComma);
-    const readFix = createFixRow(map, cells, options);
-    const isPlainDialect = !dialect.decimalComma && dialect.delimiter.charCodeAt(0) < 0x80;
-    const plainCells = createPlainCellReader(map, header.length, dialect.delimiter);
-    const readPlainFix = createFixRow(map, plainCells, options);
+  async function* fromRows(): AsyncGenerator<Outcome<FixBlock>> {
     for await (const block of table.blocks()) {
       if (!block.ok) {
         yield block;
         return;
       }
-      const { plain, firstRecord, lineOf, rawOf } = block.value;
-      const rows = plain === null ? block.value.rows : null;
-      const count = plain === null ? block.value.rows.length : plain.count;
-      let fixes: Fix[] = [];
-      let rejected: RejectedRow[] = [];
-      const piece = (): Outcome<FixBlock> => success({ fixes, rejected, warnings: [], rawOf: (fix) => rawAtLine(fix.place.line, count, lineOf, rawOf) });
-      for (let index = 0; index < count; index += 1) {
-        if (fixes.length === MOST_FIXES) {
-          yield piece();
-          fixes = [];
-          rejected = [];
-        }
-        const line = lineOf(index);
-        if (plain !== null && isPlainDialect && plainCells.start(plain.bytes, plain.startOf(index), plain.endOf(index))) {
-          const fix = readPlainFix(line);
-          if (fix !== null) {
-            fixes.push(fix);
-            continue;
-          }
-        }
-        const row = plain === null ? (rows?.[index] ?? []) : plainRow(plain, index, dialect.delimiter);
-        const record = firstRecord + index;
-        if (row.length !== header.length) {
-          const problem = rowLengthProblem(row, header, { source, line, record });
-          if (problem !== null) rejected.push({ line, raw: rawOf(index), problems: [problem] });
-          continue;
-        }
-        cells.start(row, line, record);
-        const fix = readFix(line);
-        if (fix !== null) fixes.push(fix);
-        else rejected.push({ line, raw: rawOf(index), problems: [...cells.problems] });
-      }
-      yield piece();
+      for (const piece of reader.fixesOf(block.value)) yield success(piece);
     }
   }
 
-  const passThroughNames = map.passThrough.map((column) => column.name);
-  return success({ passThroughNames, headerRaw: table.headerRaw, blocks }, mapped.problems);
+  const bytes = byteBlocks === null ? null : { head, mapping: options.mapping, idIndex, byteBlocks, fixesOf: fixesOfBytes(head, reader) };
+  return success({ passThroughNames, headerRaw, blocks: fromRows, bytes }, made.problems);
 }
 
-/** The row that starts on a line as it stands in the file; empty where none does. */
-function rawAtLine(line: number, count: number, lineOf: (index: number) => number, rawOf: (index: number) => string): string {
-  for (let index = 0; index < count; index += 1) if (lineOf(index) === line) return rawOf(index);
-  return '';
+function fixesOfBytes({ source, dialect }: FixTableHead, reader: FixBlockReader): FixBytes['fixesOf'] {
+  return async function* fixesOf(blocks, firstRecord) {
+    let record = firstRecord;
+    for await (const block of blocks) {
+      const rows = block.ok ? csvBlock(block.value, record, dialect, source) : block;
+      if (!rows.ok) {
+        yield rows;
+        return;
+      }
+      record += rowCount(rows.value);
+      for (const piece of reader.fixesOf(rows.value)) yield success(piece);
+    }
+    if (record === 1) yield withoutRows(source);
+  };
 }

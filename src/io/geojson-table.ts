@@ -5,7 +5,8 @@ import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
 import type { CsvDialect } from './csv-dialect.js';
 import { DEFAULT_DIALECT } from './csv-dialect.js';
-import type { CsvBlock, CsvTable } from './csv-read.js';
+import type { CsvBlock } from './csv-block.js';
+import type { CsvTable } from './csv-read.js';
 import { isDeeperThan, MAX_JSON_DEPTH } from './json-depth.js';
 
 type JsonObject = Readonly<Record<string, unknown>>;
@@ -56,6 +57,7 @@ export function readGeojsonTable(text: string, source: string, unlocated: 'refus
     headerLine: 0,
     headerRaw: null,
     blocks: () => featureBlocks(features, header),
+    byteBlocks: null,
   });
 }
 
@@ -84,6 +86,7 @@ async function* featureBlocks(features: readonly unknown[], header: readonly str
     yield success({
       rows: part.map((feature) => cellsOf(feature, header)),
       plain: null,
+      startOf: () => 0,
       firstRecord: first + 1,
       // A document has no lines of its own: the number of the feature stands for one.
       lineOf: (index) => first + index + 1,

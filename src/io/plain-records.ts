@@ -16,9 +16,9 @@ export interface PlainRecords {
 
 /**
  * Finds the records of a block without quotes by the rules of `scanCsv`: comments and blank lines are none; LF, CR LF
- * and CR end a line. Given: whole lines, the number of the first, the comment prefix or null, records to leave out.
+ * and CR end a line. Given: whole lines, the number of the first, the comment prefix or null.
  */
-export function plainRecords(bytes: Buffer, firstLine: number, comment: Buffer | null, leaveOut = 0): PlainRecords {
+export function plainRecords(bytes: Buffer, firstLine: number, comment: Buffer | null): PlainRecords {
   const starts: number[] = [];
   const ends: number[] = [];
   const lines: number[] = [];
@@ -39,10 +39,10 @@ export function plainRecords(bytes: Buffer, firstLine: number, comment: Buffer |
   }
   return {
     bytes,
-    count: Math.max(0, starts.length - leaveOut),
-    startOf: (index) => starts[index + leaveOut] ?? 0,
-    endOf: (index) => ends[index + leaveOut] ?? 0,
-    lineOf: (index) => lines[index + leaveOut] ?? 0,
+    count: starts.length,
+    startOf: (index) => starts[index] ?? 0,
+    endOf: (index) => ends[index] ?? 0,
+    lineOf: (index) => lines[index] ?? 0,
   };
 }
 

@@ -12,6 +12,8 @@ import { createUtcWriter } from './write-utc.js';
 /** Gathers rows of a points file as bytes. */
 export interface PointRowWriter {
   readonly add: (point: ReducedPoint) => void;
+  /** Position among the bytes waiting of the last row's occupation; −1 where the row needed quotes. */
+  readonly lastOccupationAt: () => number;
   /** Bytes waiting. */
   readonly size: () => number;
   /** Hands over what waits. It stays as it is until the second `take` after this one. */
@@ -36,6 +38,7 @@ export function createPointRowWriter(columns: readonly string[], options: CsvWri
   let bytes: Buffer = Buffer.allocUnsafeSlow(ROOM_BYTES + MOST_ROW_BYTES);
   let spare: Buffer | null = null;
   let at = 0;
+  let occupationAt = -1;
 
   /** Makes room for one more row. */
   function reserve(extra: number): void {
@@ -111,6 +114,7 @@ export function createPointRowWriter(columns: readonly string[], options: CsvWri
   }
 
   return {
+    lastOccupationAt: () => occupationAt,
     size: () => at,
     take() {
       const taken = bytes.subarray(0, at);
@@ -130,10 +134,12 @@ export function createPointRowWriter(columns: readonly string[], options: CsvWri
       }
       if (!isPlain) {
         quoted(point);
+        occupationAt = -1;
         return;
       }
       reserve(MOST_ROW_BYTES + 3 * characters);
       text(pointId);
+      occupationAt = at;
       text(occupation);
       text(code);
       if (point.position === null) empty(11);

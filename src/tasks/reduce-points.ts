@@ -6,6 +6,7 @@ import type { Problem } from '../records/problem.js';
 import { checkFix } from './check-fix.js';
 import { chooseBase } from './choose-base.js';
 import { createOccupationCounter } from './occupation-counter.js';
+import type { OccupationCounter } from './occupation-counter.js';
 import { createPositioner } from './position-point.js';
 import type { PreparedBase } from './prepare-bases.js';
 import { reduceOccupation } from './reduce-occupation.js';
@@ -30,9 +31,12 @@ export interface Reducer {
  * The main job: epochs of an occupation are collected until something starts the next one, then
  * reduced and let go, so that memory holds one occupation and not the file.
  */
-export function createReducer(setup: ReductionSetup, listener: ReductionListener): Reducer {
+export function createReducer(
+  setup: ReductionSetup,
+  listener: ReductionListener,
+  counter: Pick<OccupationCounter, 'next'> = createOccupationCounter(),
+): Reducer {
   const positioner = createPositioner(setup);
-  const counter = createOccupationCounter();
   let state: OccupationState | null = null;
   let base: PreparedBase | null = null;
   let fixes: Fix[] = [];

@@ -25,12 +25,28 @@ export interface NotedPoint {
   readonly reasons: readonly ProblemCode[];
 }
 
+/** Totals as plain data, for another thread. */
+export interface TotalsPart {
+  readonly points: Readonly<Record<PointVerdict, number>>;
+  readonly epochs: { readonly used: number; readonly refused: number };
+  readonly refusals: ReadonlyMap<ProblemCode, number>;
+  readonly reasons: ReadonlyMap<ProblemCode, number>;
+  readonly noted: readonly NotedPoint[];
+  readonly bases: ReadonlyMap<string, BaseEffect>;
+  /** Farthest, frame difference, circle, vertical. */
+  readonly extremes: readonly (Extreme | null)[];
+}
+
 /** Sums over a run, in constant memory but for a bounded list of points to look at. */
 export interface ReductionTotals {
   /** Counts the epochs and extremes of an occupation. */
   addOccupation(reduced: ReducedOccupation): void;
   /** Counts a point that is written. */
   addPoint(point: ReducedPoint): void;
+  /** What has been counted, to be added elsewhere with `addPart`. */
+  part(): TotalsPart;
+  /** Adds the totals of rows that follow those counted so far. */
+  addPart(part: TotalsPart): void;
   readonly points: Readonly<Record<PointVerdict, number>>;
   readonly epochs: { readonly used: number; readonly refused: number };
   readonly refusals: ReadonlyMap<ProblemCode, number>;
@@ -45,6 +61,12 @@ export interface ReductionTotals {
 }
 
 const NOTED = 40;
+
+const VERDICTS: readonly PointVerdict[] = ['accepted', 'review', 'rejected'];
+
+function largerOf(old: Extreme | null, other: Extreme | null): Extreme | null {
+  return other !== null && (old === null || other.value > old.value) ? other : old;
+}
 
 /** Totals of nothing. */
 export function createReductionTotals(): ReductionTotals {
@@ -89,6 +111,21 @@ export function createReductionTotals(): ReductionTotals {
         residualBoundM: working.residualBoundM ?? 0,
         farthestM: point.baseline.distanceM,
       });
+    },
+    part: () => ({ points, epochs, refusals, reasons, noted, bases, extremes: [farthest, frameDifference, circle, vertical] }),
+    addPart(part) {
+      for (const verdict of VERDICTS) points[verdict] += part.points[verdict];
+      epochs.used += part.epochs.used;
+      epochs.refused += part.epochs.refused;
+      for (const [code, count] of part.refusals) refusals.set(code, (refusals.get(code) ?? 0) + count);
+      for (const [code, count] of part.reasons) reasons.set(code, (reasons.get(code) ?? 0) + count);
+      noted.push(...part.noted.slice(0, NOTED - noted.length));
+      for (const [id, effect] of part.bases) if (effect.farthestM > (bases.get(id)?.farthestM ?? -1)) bases.set(id, effect);
+      const [far, difference, round, high] = part.extremes.map((extreme) => extreme ?? null);
+      farthest = largerOf(farthest, far ?? null);
+      frameDifference = largerOf(frameDifference, difference ?? null);
+      circle = largerOf(circle, round ?? null);
+      vertical = largerOf(vertical, high ?? null);
     },
     addPoint(point) {
       points[point.verdict] += 1;

@@ -1,0 +1,117 @@
+import type { Fix } from '../records/fix.js';
+import { success } from '../records/outcome.js';
+import type { Outcome } from '../records/outcome.js';
+import type { Problem } from '../records/problem.js';
+import { createCellReader } from './cell-read.js';
+import { mapColumns } from './column-map.js';
+import { rowCount } from './csv-block.js';
+import type { CsvBlock } from './csv-block.js';
+import type { CsvDialect } from './csv-dialect.js';
+import { rowLengthProblem } from './csv-read.js';
+import { FIX_TABLE } from './fix-columns.js';
+import { createFixRow } from './fix-row.js';
+import type { FixRowOptions } from './fix-row.js';
+import { createPlainCellReader } from './plain-cell-read.js';
+import { plainRow } from './plain-records.js';
+
+/** A row that cannot be used, as it stands in the file. */
+export interface RejectedRow {
+  readonly line: number;
+  /** Text of the row without its line end. */
+  readonly raw: string;
+  readonly problems: readonly Problem[];
+}
+
+/** Fixes that follow each other in one input, and what could not be read among them. */
+export interface FixBlock {
+  readonly fixes: readonly Fix[];
+  readonly rejected: readonly RejectedRow[];
+  /** Warnings and notes that cost no row. */
+  readonly warnings: readonly Problem[];
+  /** The row of one of these fixes as it stands in the file; for a fix refused later. */
+  readonly rawOf: (fix: Fix) => string;
+}
+
+/** What is known of a table before its rows. Plain data: it may be sent to another thread. */
+export interface FixTableHead {
+  readonly source: string;
+  readonly header: readonly string[];
+  readonly headerLine: number;
+  readonly dialect: CsvDialect;
+}
+
+export interface FixReadOptions extends FixRowOptions {
+  /** Our column name to the file's header or position. */
+  readonly mapping: Readonly<Record<string, string>>;
+}
+
+/** Reads the fixes of blocks of rows. */
+export interface FixBlockReader {
+  readonly passThroughNames: readonly string[];
+  /** Position of the column of point names, from 0. */
+  readonly idIndex: number;
+  /** Piece by piece: a piece must be done with before the next is asked for. */
+  readonly fixesOf: (block: CsvBlock) => Generator<FixBlock>;
+}
+
+/** Fixes are handed on so many at a time, so that few are alive when memory is cleared of dead ones. */
+const MOST_FIXES = 256;
+
+/**
+ * A reader of the fixes in the rows of a table. Rows in the plain form are read from their bytes, any other by the
+ * general reader; a property test holds the two together.
+ * Problems: those of `mapColumns`; with each rejected row, those of its cells.
+ */
+export function createFixBlockReader(head: FixTableHead, options: FixReadOptions): Outcome<FixBlockReader> {
+  const { source, header, headerLine, dialect } = head;
+  const mapped = mapColumns({ source, header, headerLine, hasHeader: dialect.hasHeader }, FIX_TABLE, options.mapping);
+  if (!mapped.ok) return mapped;
+  const map = mapped.value;
+  const cells = createCellReader(map, source, dialect.decimalComma);
+  const readFix = createFixRow(map, cells, options);
+  const isPlainDialect = !dialect.decimalComma && dialect.delimiter.charCodeAt(0) < 0x80;
+  const plainCells = createPlainCellReader(map, header.length, dialect.delimiter);
+  const readPlainFix = createFixRow(map, plainCells, options);
+
+  function* fixesOf(block: CsvBlock): Generator<FixBlock> {
+    const { plain, firstRecord, lineOf, rawOf } = block;
+    const rows = plain === null ? block.rows : null;
+    const count = rowCount(block);
+    let fixes: Fix[] = [];
+    let rejected: RejectedRow[] = [];
+    const rawAtLine = (line: number): string => {
+      for (let index = 0; index < count; index += 1) if (lineOf(index) === line) return rawOf(index);
+      return '';
+    };
+    const piece = (): FixBlock => ({ fixes, rejected, warnings: [], rawOf: (fix) => rawAtLine(fix.place.line) });
+    for (let index = 0; index < count; index += 1) {
+      if (fixes.length === MOST_FIXES) {
+        yield piece();
+        fixes = [];
+        rejected = [];
+      }
+      const line = lineOf(index);
+      if (plain !== null && isPlainDialect && plainCells.start(plain.bytes, plain.startOf(index), plain.endOf(index))) {
+        const fix = readPlainFix(line);
+        if (fix !== null) {
+          fixes.push(fix);
+          continue;
+        }
+      }
+      const row = plain === null ? (rows?.[index] ?? []) : plainRow(plain, index, dialect.delimiter);
+      const record = firstRecord + index;
+      if (row.length !== header.length) {
+        const problem = rowLengthProblem(row, header, { source, line, record });
+        if (problem !== null) rejected.push({ line, raw: rawOf(index), problems: [problem] });
+        continue;
+      }
+      cells.start(row, line, record);
+      const fix = readFix(line);
+      if (fix !== null) fixes.push(fix);
+      else rejected.push({ line, raw: rawOf(index), problems: [...cells.problems] });
+    }
+    yield piece();
+  }
+
+  return success({ passThroughNames: map.passThrough.map((column) => column.name), idIndex: map.index('point_id'), fixesOf }, mapped.problems);
+}

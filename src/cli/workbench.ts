@@ -12,6 +12,7 @@ import type { Context } from './context.js';
 import { createDiagnostics } from './diagnostics.js';
 import type { Diagnostics } from './diagnostics.js';
 import { EXIT_CODES, exitCodeFor } from './exit-codes.js';
+import { createMemoryGuard } from './memory-guard.js';
 import { createProgress } from './progress.js';
 import type { Progress } from './progress.js';
 import { InterruptedError, StopError, unwrap } from './stop.js';
@@ -30,7 +31,7 @@ export interface Workbench {
   readonly open: (pathOrDash: string) => Promise<Sink>;
   /** The value, or the end of the run. Warnings are reported. */
   readonly take: <T>(outcome: Outcome<T>) => T;
-  /** Stops the run if a signal came. */
+  /** Stops the run if a signal came, or memory runs out. */
   readonly breathe: () => void;
 }
 
@@ -86,6 +87,7 @@ export async function withWorkbench(
   const warn = (problems: readonly Problem[]): void => {
     diagnostics.report(problems);
   };
+  const memory = createMemoryGuard();
   const bench: Workbench = {
     context,
     invocation,
@@ -96,6 +98,8 @@ export async function withWorkbench(
     take: (outcome) => unwrap(outcome, warn),
     breathe() {
       if (context.signal.aborted) throw new InterruptedError('interrupted');
+      const full = memory();
+      if (full !== null) throw new StopError([full]);
     },
   };
   let recordSink: Sink | null = null;

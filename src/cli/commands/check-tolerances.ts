@@ -26,7 +26,7 @@ export const checkTolerancesSpec: CommandSpec = {
     { flags: '--limit-vertical <metres>', description: 'limit of the height difference', kind: 'number' },
     { flags: '--standard <name>', description: 'a published standard, or list to see what each asks' },
     { flags: '--nominal-distance <metres>', description: 'iso-17123-8: known distance between the two rover points', kind: 'number' },
-    { flags: '--nominal-height-difference <metres>', description: 'iso-17123-8: known height of point 2 over point 1', kind: 'number' },
+    { flags: '--nominal-height-difference <metres>', description: 'ISO 17123-8: the known height of point 2 over point 1, positive upwards', kind: 'number' },
     { flags: '--sigma-horizontal <metres>', description: 'iso-17123-8: predetermined sigma of the horizontal position', kind: 'number' },
     { flags: '--sigma-vertical <metres>', description: 'iso-17123-8: predetermined sigma of the height', kind: 'number' },
     { flags: '--campaign <file>', description: 'iso-17123-8: an earlier campaign to compare with' },

@@ -101,7 +101,7 @@ function slopeText(name: string, regression: Regression | null, units: readonly 
   if (regression === null || regression.degreesOfFreedom < LEAST_FREEDOM) return [];
   return units.flatMap((unit, index) => {
     const term = regression.terms[index + 1];
-    if (term === undefined || !term.isSignificant) return [];
+    if (!term?.isSignificant) return [];
     return [`  ${name}: ${formatFixed(term.estimate * 1000, 2)} ± ${formatFixed(term.halfWidth95 * 1000, 2)} ${unit}`];
   });
 }

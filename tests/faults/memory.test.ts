@@ -1,0 +1,47 @@
+import { rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { BUILT, dayFolder, newFiles, REDUCE, runProgram } from './support.js';
+
+const folders: string[] = [];
+const day = (rows: number, isOnePoint: boolean): string => {
+  const folder = dayFolder(rows, isOnePoint);
+  folders.push(folder);
+  return folder;
+};
+afterAll(() => {
+  for (const folder of folders) rmSync(folder, { recursive: true, force: true });
+});
+
+describe.skipIf(!BUILT)('little memory (skipped until npm run build has been run)', () => {
+  it('is enough for any number of points', async () => {
+    const folder = day(40_000, false);
+    expect((await runProgram([...REDUCE, '-o', 'out.csv', '--quiet'], folder, ['--max-old-space-size=24'])).exit).toBe(1);
+  });
+
+  // 2026-11-25: the engine ended such runs with an abort (134), and left its temporary file.
+  it('ends one endless occupation in good order', async () => {
+    const folder = day(120_000, true);
+    const { exit, stderr } = await runProgram([...REDUCE, '-o', 'out.csv'], folder, ['--max-old-space-size=24']);
+    expect(stderr).toContain('[file-too-large]');
+    expect(exit).toBe(3);
+    expect(newFiles(folder)).toEqual([]);
+  });
+
+  it('refuses a document too large to be read in one piece', async () => {
+    const folder = day(1, false);
+    const feature = '{"type":"Feature","id":"A","geometry":{"type":"Point","coordinates":[21.4,-31.5,1043.3]},"properties":{"note":"dry"}}';
+    writeFileSync(join(folder, 'fixes.csv'), `{"type":"FeatureCollection","features":[${Array.from({ length: 150_000 }, () => feature).join(',')}]}`);
+    const { exit, stderr } = await runProgram([...REDUCE, '--input', 'geojson', '-o', 'out.csv'], folder, ['--max-old-space-size=24']);
+    expect(stderr).toContain('[file-too-large]');
+    expect(exit).toBe(3);
+    expect(newFiles(folder)).toEqual([]);
+  });
+
+  it.skipIf(process.platform === 'win32')('refuses settings that never end', async () => {
+    const folder = day(1, false);
+    const { exit, stderr } = await runProgram(['reduce-points', 'fixes.csv', '-s', '/dev/zero'], folder, ['--max-old-space-size=24']);
+    expect(stderr).toContain('[file-too-large]');
+    expect(exit).toBe(3);
+  });
+});

@@ -22,6 +22,10 @@ export interface ReportFrame {
   /** Geographic system of the fixes. */
   readonly fixesName: string;
   readonly epochYear: number | null;
+  /** What carries points from there to the frame of the grid; null: they are one frame. */
+  readonly shift: string | null;
+  /** Geographic system of the grid and so of the points. */
+  readonly pointsName: string;
 }
 
 export interface ReportGeoid {

@@ -20,7 +20,7 @@ export function drawing({ id, title, description, width, height, body }: Drawing
 
 /** A numbered figure of one wide drawing. */
 export function wideFigure(content: DrawingContent, number: number, caption: Markup): Markup {
-  return markup`<figure class="wide"><div class="scroll" tabindex="0" role="region" aria-label="${content.title}">${drawing(content)}</div>
+  return markup`<figure class="wide"><div class="scroll" tabindex="0" role="group" aria-label="${content.title}">${drawing(content)}</div>
 <figcaption><b>Figure ${String(number)}.</b> ${caption}</figcaption></figure>`;
 }
 

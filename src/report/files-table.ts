@@ -14,7 +14,7 @@ export function filesTable(files: readonly ReportFile[]): Markup {
       { head: 'Bytes', kind: 'number' },
       { head: 'Rows', kind: 'number' },
       { head: 'Rejected', kind: 'number' },
-      { head: 'SHA-256', kind: 'words' },
+      { head: 'SHA-256', kind: 'prose' },
     ],
     rows: files.map((file) => [named(file.name), file.kind, String(file.bytes), String(file.rowsRead), String(file.rowsRejected), markup`<code>${file.sha256}</code>`]),
   });

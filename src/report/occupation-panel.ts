@@ -2,7 +2,7 @@ import { PROBLEM_CODES } from '../records/problem-codes.js';
 import type { ReportEpoch, ReportOccupation, ReportTrend } from '../records/reduction-report.js';
 import { markup, named } from './markup.js';
 import type { Markup } from './markup.js';
-import { counted, kilometres, millimetres } from './numbers.js';
+import { counted, fixed, kilometres, millimetres } from './numbers.js';
 import { scatterDrawing } from './scatter-drawing.js';
 import { seriesDrawing } from './series-drawing.js';
 
@@ -29,21 +29,26 @@ export function occupationPanel(id: string, occupation: ReportOccupation, mostEp
 function caption(occupation: ReportOccupation, drawn: number): Markup {
   const { spreadM, circle95M, trends, epochCount } = occupation;
   const said: string[] = [];
-  if (spreadM !== null && circle95M !== null) said.push(`Scatter ${millimetres(spreadM)} mm rms in plan; stated 95 % radius ${millimetres(circle95M)} mm.`);
-  else if (spreadM !== null) said.push(`Scatter ${millimetres(spreadM)} mm rms in plan.`);
-  if (trends !== null) said.push(`Drift ± one sigma expected, mm: ${trendText(trends.east, 'east')}, ${trendText(trends.north, 'north')}, ${trendText(trends.up, 'up')}; ${finding(trends)}.`);
+  if (spreadM !== null && circle95M !== null) said.push(`Scatter ${size(spreadM, spreadM)} rms in plan; stated 95 % radius ${size(circle95M, circle95M)}.`);
+  else if (spreadM !== null) said.push(`Scatter ${size(spreadM, spreadM)} rms in plan.`);
+  if (trends !== null && trends.up.driftSigmaM > 0) said.push(`Drift ± one sigma expected: ${trendText(trends.east, 'east')}, ${trendText(trends.north, 'north')}, ${trendText(trends.up, 'up')}; ${finding(trends)}.`);
   if (drawn < epochCount) said.push(`${String(drawn)} of ${String(epochCount)} epochs are drawn, evenly picked.`);
   return markup`${said.join(' ')}`;
 }
 
 function trendText(trend: ReportTrend, name: string): string {
-  return `${name} ${millimetres(trend.driftM)} ± ${millimetres(trend.driftSigmaM)}`;
+  return `${name} ${size(trend.driftM, trend.driftM)} ± ${size(trend.driftSigmaM, trend.driftM)}`;
+}
+
+/** Millimetres, or metres where the larger is of metres. */
+function size(valueM: number, likeM: number): string {
+  return Math.abs(likeM) >= 1 ? `${fixed(valueM, 2)} m` : `${millimetres(valueM)} mm`;
 }
 
 function finding(trends: NonNullable<ReportOccupation['trends']>): string {
   const axes = (['east', 'north', 'up'] as const).map((name) => ({ name, trend: trends[name] }));
   const drifts = axes.filter(({ trend }) => trend.isDrift).map(({ name }) => name);
-  const steps = axes.filter(({ trend }) => trend.isStep).map(({ name, trend }) => `${millimetres(trend.stepM)} ± ${millimetres(trend.stepSigmaM)} mm ${name}`);
+  const steps = axes.filter(({ trend }) => trend.isStep).map(({ name, trend }) => `${size(trend.stepM, trend.stepM)} ± ${size(trend.stepSigmaM, trend.stepM)} ${name}`);
   return `${drifts.length === 0 ? 'no drift' : `drift in ${drifts.join(', ')}`}, ${steps.length === 0 ? 'no step' : `step of ${steps.join(', ')}`}`;
 }
 

@@ -26,14 +26,16 @@ a{color:var(--blue)}
 .scroll{overflow-x:auto;margin:.9rem 0}
 .scroll:focus-visible{outline:2px solid var(--blue);outline-offset:2px}
 table{border-collapse:collapse;font-size:.8rem;line-height:1.35;font-variant-numeric:tabular-nums;border-bottom:1.5px solid var(--ink)}
-caption{text-align:left;font-size:.85rem;padding:0 0 .4rem;max-width:44rem}
+caption{text-align:left;font-size:.85rem;padding:0 0 .4rem;max-width:min(44rem,calc(100vw - 2.6rem));position:sticky;left:0}
 thead{border-top:1.5px solid var(--ink);border-bottom:1px solid var(--ink)}
 th,td{padding:.22rem .55rem;text-align:left;vertical-align:top;font-weight:400}
 thead th{vertical-align:bottom;font-weight:600}
 tbody th{font-weight:600}
 tr:first-child>:first-child,td:first-child,th:first-child{padding-left:0}
 .n{text-align:right;white-space:nowrap}
-.w{overflow-wrap:anywhere;min-width:5.5rem;max-width:18rem}
+.w{overflow-wrap:anywhere;min-width:3.4rem;max-width:18rem}
+tbody th.w{min-width:6.5rem}
+.p{overflow-wrap:anywhere;min-width:9rem;max-width:34rem}
 .unit{display:block;font-weight:400;color:var(--quiet)}
 tbody tr{border-top:1px solid var(--faint)}
 .no{font-weight:600}
@@ -45,9 +47,10 @@ svg{display:block;width:100%;height:auto}
 .stand{border-top:1px solid var(--rule);padding-top:.5rem;min-width:0}
 .stand figure{margin:.3rem 0;display:grid;grid-template-columns:minmax(0,2fr) minmax(0,3fr);gap:.6rem;align-items:start}
 .stand figcaption{grid-column:1/-1;margin:0}
-@media (max-width:36rem){.stand figure{grid-template-columns:minmax(0,1fr)}.page{padding-top:1.25rem}}
+@media (max-width:48rem){tbody th{position:sticky;left:0;background:var(--paper);max-width:8rem}}
+@media (max-width:36rem){.stand svg:first-child{max-width:17rem}.stand figure{grid-template-columns:minmax(0,1fr)}.page{padding-top:1.25rem}}
 .stand table{font-size:.74rem}
-.cautions{border:1px solid var(--rule);padding:.2rem 1rem .2rem 0;max-width:46rem}
+.cautions{border:1px solid var(--rule);padding:.4rem 1rem .4rem 2rem;max-width:46rem}
 .cautions li{margin:.3rem 0}
 code{font:.85em ui-monospace,"Cascadia Mono",Menlo,Consolas,"Liberation Mono","DejaVu Sans Mono",monospace;overflow-wrap:anywhere}
 footer{margin-top:3rem;border-top:1px solid var(--rule);padding-top:.6rem}
@@ -82,11 +85,16 @@ body{font-size:9.5pt}
 h2,h3{break-after:avoid}
 tr,.stand,.avoid,figure{break-inside:avoid}
 thead{display:table-header-group}
+tbody th.w{min-width:2.6rem}
 .scroll{overflow:visible}
 .wide svg{min-width:0}
-table{font-size:7pt}
-th,td{padding:.12rem .28rem}
-.w{min-width:3.2rem}
+table{font-size:6.8pt}
+th,td{padding:.12rem .2rem}
+.w{min-width:2.6rem}
+.p{min-width:5rem}
+caption{position:static;max-width:none;font-size:8pt}
+figcaption{font-size:8pt}
+tbody th{position:static}
 .stands{grid-template-columns:1fr;gap:.8rem}
 a{color:inherit;text-decoration:none}
 }

@@ -1,7 +1,7 @@
 import type { ReducedPoint } from '../records/reduced-point.js';
 import type { ReportAxis, ReportBase, ReportPlace } from '../records/reduction-report.js';
 import { label, linePath } from './figure.js';
-import { markup, together } from './markup.js';
+import { NO_MARKUP, markup, together } from './markup.js';
 import type { Markup } from './markup.js';
 import { at } from './numbers.js';
 import { groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
@@ -46,7 +46,9 @@ export interface PlanDrawing {
 const MOST_ELLIPSES = 250;
 const MOST_LABELS = 120;
 const LARGEST_ELLIPSE_PX = 26;
-const MOST_RAYS = 400;
+const MOST_RAYS = 120;
+/** Rings closer than this are not drawn. */
+const CLOSEST_RINGS_PX = 22;
 
 /** Bases, baselines, rings of equal distance, points and their 95 % ellipses on the grid. */
 export function planFigure({ id, axes, bases, points, extent, width }: PlanContent): PlanDrawing {
@@ -59,7 +61,7 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
   const clip = `${id}-clip`;
   const wanted: WantedLabel[] = [
     ...stations.filter((base) => view.isInside(base.at)).map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })),
-    ...uniqueNames(few).slice(0, MOST_LABELS),
+    ...uniqueNames(few, (exaggeration ?? 0) * view.pixelsPerMetre).slice(0, MOST_LABELS),
   ];
   const labels = placeLabels(wanted, [...shown.map((drawn) => drawn.at), ...stations.map((base) => base.at)], view.box);
   const { left, right, top, bottom } = view.box;
@@ -79,10 +81,10 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
       crowded ? linePath(dotsPath(shown.map((drawn) => drawn.at)), 'dots') : together(shown.map(({ point, at: place }) => verdictMark(point, place))),
       ...stations.filter((base) => view.isInside(base.at)).map((base) => baseMark(base.at)),
       ...labels.map((placed) => label(placed.x, placed.y, placed.text, placed.classes)),
-      northArrow(right - 18, top + 24),
-      scaleBar(left + 12, bottom - 10, view.pixelsPerMetre, 0.25 * (right - left), groundLength),
-      exaggeration === null ? null : scaleBar(left + 12, bottom - 36, view.pixelsPerMetre * exaggeration, 60, (lengthM) => `ellipses: ${groundLength(lengthM)}`),
-    ].flatMap((piece) => piece ?? [])),
+      northArrow(right + 18, top + 18),
+      scaleBar(left, bottom + 60, view.pixelsPerMetre, 0.25 * (right - left), (lengthM) => `${groundLength(lengthM)} of ground`),
+      exaggeration === null ? NO_MARKUP : scaleBar((left + right) / 2, bottom + 60, view.pixelsPerMetre * exaggeration, 60, (lengthM) => `${groundLength(lengthM)} of an ellipse`),
+    ]),
   };
 }
 
@@ -97,13 +99,14 @@ export function baseMark(place: Place): Markup {
 }
 
 function ringsOf(base: ReportBase, view: PlanView): readonly Markup[] {
+  if ((base.rings[0]?.radiusM ?? 0) * view.pixelsPerMetre < CLOSEST_RINGS_PX) return [];
+  const { left, right, top, bottom } = view.box;
   return base.rings.flatMap(({ radiusM, places }) => {
     const drawn = places.map(view.place);
     if (!drawn.some(view.isInside)) return [];
     const path = linePath(polylinePath(drawn, places.length > 3), 'ring');
-    const top = drawn.find(view.isInside);
-    const text = top === undefined ? [] : [label(top.x, top.y - 3, groundLength(radiusM), 'm s q halo')];
-    return [path, ...text];
+    const roomy = drawn.find(({ x, y }) => x > left + 20 && x < right - 20 && y > top + 14 && y < bottom - 4);
+    return roomy === undefined ? [path] : [path, label(roomy.x, roomy.y - 3, groundLength(radiusM), 'm s q halo')];
   });
 }
 
@@ -139,11 +142,11 @@ function ellipse({ summary, position }: ReducedPoint, place: Place, pixelsPerMet
 }
 
 /** A point that was occupied several times needs its name once. */
-function uniqueNames(drawn: readonly { readonly point: ReducedPoint; readonly at: Place }[]): WantedLabel[] {
+function uniqueNames(drawn: readonly { readonly point: ReducedPoint; readonly at: Place }[], pixelsPerMetre: number): WantedLabel[] {
   const seen = new Set<string>();
   return drawn.flatMap(({ point, at: place }) => {
     if (seen.has(point.pointId)) return [];
     seen.add(point.pointId);
-    return [{ at: place, text: shortText(point.pointId, 14), clear: 4 }];
+    return [{ at: place, text: shortText(point.pointId, 14), clear: Math.max(4, (point.summary?.ellipseMajor95M ?? 0) * pixelsPerMetre) }];
   });
 }

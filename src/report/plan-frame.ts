@@ -45,11 +45,9 @@ export function northArrow(x: number, y: number): Markup {
 export function scaleBar(x: number, y: number, pixelsPerMetre: number, longestPx: number, unit: (lengthM: number) => string): Markup {
   const lengthM = roundBelow(longestPx / pixelsPerMetre);
   const end = x + lengthM * pixelsPerMetre;
-  const middle = (x + end) / 2;
   return together([
-    markup`<rect class="paper" x="${at(x - 4)}" y="${at(y - 17)}" width="${at(end - x + 8)}" height="24" fill-opacity=".85"/>`,
     markup`<path class="inkline" d="M${at(x)} ${at(y - 4)}V${at(y + 3)}M${at(end)} ${at(y - 4)}V${at(y + 3)}M${at(x)} ${at(y)}H${at(end)}"/>`,
-    label(middle, y - 6, unit(lengthM), 'm s halo'),
+    label(end + 7, y + 3.5, unit(lengthM), 's'),
   ]);
 }
 

@@ -18,9 +18,9 @@ export interface PlanView {
 }
 
 const LEFT = 62;
-const RIGHT = 14;
+const RIGHT = 34;
 const TOP = 14;
-const BOTTOM = 44;
+const BOTTOM = 76;
 const MARGIN = 0.07;
 
 /**

@@ -1,8 +1,8 @@
 import { markup } from './markup.js';
 import type { Markup } from './markup.js';
 
-/** How a column stands: numbers to the right and never broken, words where they may be broken anywhere. */
-export type ColumnKind = 'number' | 'text' | 'words';
+/** How a column stands: numbers to the right and never broken, words where they may be broken anywhere, prose with room. */
+export type ColumnKind = 'number' | 'text' | 'words' | 'prose';
 
 export interface TableColumn {
   readonly head: string;
@@ -20,12 +20,12 @@ export interface TableContent {
   readonly label: string;
 }
 
-const CLASSES: Readonly<Record<ColumnKind, string>> = { number: ' class="n"', text: '', words: ' class="w"' };
+const CLASSES: Readonly<Record<ColumnKind, string>> = { number: ' class="n"', text: '', words: ' class="w"', prose: ' class="p"' };
 
 /** A table with a caption, headers with their scope, and room to scroll by keyboard on a narrow screen. */
 export function table({ caption, columns, rows, label }: TableContent): Markup {
   const attributes = columns.map(({ kind }) => ({ html: CLASSES[kind] }));
-  return markup`<div class="scroll" tabindex="0" role="region" aria-label="${label}">
+  return markup`<div class="scroll" tabindex="0" role="group" aria-label="${label}">
 <table>
 <caption>${caption}</caption>
 <thead><tr>${columns.map(({ head, unit }, i) => markup`<th scope="col"${attributes[i] ?? null}>${head}${unit === undefined ? null : markup`<span class="unit">${unit}</span>`}</th>`)}</tr></thead>

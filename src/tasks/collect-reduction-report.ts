@@ -87,10 +87,16 @@ function extreme(found: Extreme | null): ReportExtreme | null {
   return found === null ? null : { valueM: found.value, pointId: found.pointId };
 }
 
-function frameOf({ grid, fixesSystem }: ReductionSetup, epochYear: number | null): ReportFrame {
+function frameOf({ grid, fixesSystem, shift }: ReductionSetup, epochYear: number | null): ReportFrame {
   if (grid === null) throw new InternalError('a page is asked for without a grid');
   const nameOf = ({ code, name }: { readonly code: string | null; readonly name: string }): string => (code === null ? name : `${code} ${name}`);
-  return { gridName: nameOf(grid), gridMethod: grid.projection.method, axes: grid.axes, fixesName: nameOf(fixesSystem), epochYear };
+  return { gridName: nameOf(grid), gridMethod: grid.projection.method, axes: grid.axes, fixesName: nameOf(fixesSystem), epochYear, shift: shift === null ? null : shiftWords(shift), pointsName: nameOf(grid.base) };
+}
+
+function shiftWords({ shift, direction, epochYear, file }: NonNullable<ReductionSetup['shift']>): string {
+  const code = shift.code === null ? '' : `${shift.code} `;
+  const from = file === null ? '' : `, from ${file.name} (SHA-256 ${file.sha256})`;
+  return `${code}${shift.name}${direction === 'inverse' ? ', applied backwards' : ''}${epochYear === null ? '' : `, at epoch ${String(epochYear)}`}${from}`;
 }
 
 function geoidOf({ geoid, geoidSigmaM }: ReductionSetup): ReportGeoid | null {

@@ -14,6 +14,8 @@ export function basisSection(report: ReductionReport): Markup {
     ['Axes', [first, second].map((axis) => `${axis.abbreviation}, ${axis.name}, grows to the ${axis.direction}, ${axis.unitName}`).join('; ')],
     ['Frame of the fixes', frame.fixesName],
     ['Epoch of the fixes', frame.epochYear === null ? 'not stated' : fixed(frame.epochYear, 2)],
+    ['Change of frame', frame.shift ?? 'none'],
+    ['Frame of the points', frame.pointsName],
     ['Geoid', geoid === null ? 'none' : `${geoid.name}, ${geoid.interpolation} interpolation, one sigma ${geoid.sigmaM === null ? 'not stated' : `${metres(geoid.sigmaM)} m`}`],
     ['Geoid, SHA-256', geoid === null ? 'none' : (geoid.sha256 ?? 'built in')],
     ['Planning model', `${conditions} conditions`],
@@ -25,7 +27,7 @@ export function basisSection(report: ReductionReport): Markup {
     caption: markup`<b>Systems and settings.</b>`,
     columns: [
       { head: 'What', kind: 'text' },
-      { head: 'In force', kind: 'words' },
+      { head: 'In force', kind: 'prose' },
     ],
     rows: facts,
   })}

@@ -21,14 +21,14 @@ export function planSection(report: ReductionReport, from: number): { readonly b
   if (placed.length === 0) return { body: markup`<p>No point has a coordinate, so there is no plan.</p>`, figures: 0 };
   const withheld = points.length - placed.length;
   const whole = [...placed.map(({ place }) => place), ...usedBases(bases).flatMap((base) => base.place ?? [])];
-  const pieces = [plan(report, 'plan', from, placed, whole, `Plan of the work.${withheld === 0 ? '' : ` ${String(withheld)} rejected have no coordinate and are not drawn.`}`)];
+  const pieces = [plan(report, 'plan', from, from, placed, whole, `Plan of the work.${withheld === 0 ? '' : ` ${String(withheld)} rejected have no coordinate and are not drawn.`}`)];
   for (const { base, near } of details(placed, bases, spanM(whole, report))) {
-    pieces.push(plan(report, `plan-${String(pieces.length)}`, from + pieces.length, placed, [...near, base.place ?? { first: 0, second: 0 }], `Detail about base ${base.id}.`));
+    pieces.push(plan(report, `plan-${String(pieces.length)}`, from + pieces.length, from, placed, [...near, base.place ?? { first: 0, second: 0 }], `Detail about base ${base.id}.`));
   }
   return { body: together(pieces), figures: pieces.length };
 }
 
-function plan(report: ReductionReport, id: string, number: number, points: readonly PlanPoint[], extent: readonly ReportPlace[], words: string): Markup {
+function plan(report: ReductionReport, id: string, number: number, from: number, points: readonly PlanPoint[], extent: readonly ReportPlace[], words: string): Markup {
   const { frame, bases } = report;
   const drawn = planFigure({ id, axes: frame.axes, bases, points, extent, width: WIDTH });
   return wideFigure(
@@ -41,16 +41,16 @@ function plan(report: ReductionReport, id: string, number: number, points: reado
       body: drawn.body,
     },
     number,
-    markup`${words} ${captionOf(drawn, report)}`,
+    markup`${words} ${captionOf(drawn, report, number === from)}`,
   );
 }
 
-function captionOf({ exaggeration, pointCount, ellipseCount }: PlanDrawing, { frame }: ReductionReport): string {
+function captionOf({ exaggeration, pointCount, ellipseCount }: PlanDrawing, { frame }: ReductionReport, isFirst: boolean): string {
   const [across, up] = frame.axes;
   const turned = across.direction === 'west' || up.direction === 'south' ? ` ${across.abbreviation} grows to the ${across.direction}, ${up.abbreviation} to the ${up.direction}; the map itself has north up.` : '';
   const ellipses = exaggeration === null ? '' : ` Ellipses are 95 %, drawn ${fixed(exaggeration, 0)} times too large.`;
   const few = exaggeration !== null && ellipseCount < pointCount ? ` Of ${String(pointCount)} points ${String(ellipseCount)} have their ellipse drawn, spread over the plan; dots are all of them.` : '';
-  return `${frame.gridName}; frame ${frame.fixesName}; north is grid north.${turned} Triangles: bases. Filled circles: accepted. Open diamonds: for review. Thin lines: baselines. Dotted: equal distance from a base.${ellipses}${few} Names without room are left out.`;
+  return `${frame.gridName}; frame ${frame.pointsName}; north is grid north.${turned}${isFirst ? ' Triangles: bases. Filled circles: accepted. Open diamonds: for review. Thin lines: baselines. Dotted: equal distance from a base.' : ''}${ellipses}${few} Names without room are left out.`;
 }
 
 function usedBases(bases: readonly ReportBase[]): readonly ReportBase[] {

@@ -23,7 +23,7 @@ export function pointsTable(report: ReductionReport): Markup {
     { head: 'Height', unit: '95 %, m', kind: 'number' },
     { head: 'Epochs', unit: 'used / refused', kind: 'number' },
     { head: 'Verdict', kind: 'text' },
-    { head: 'Reasons', kind: 'words' },
+    { head: 'Reasons', kind: 'prose' },
   ];
   const leftOut = pointsLeftOut === 0 ? '' : ` ${String(points.length)} of ${String(all)} rows are shown, those to look at first; the data file has all.`;
   return table({

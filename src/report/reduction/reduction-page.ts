@@ -59,8 +59,8 @@ function reasonsTable(points: readonly ReducedPoint[]): Markup {
     columns: [
       { head: 'Reason', kind: 'text' },
       { head: 'Points', kind: 'number' },
-      { head: 'Meaning', kind: 'words' },
-      { head: 'What mends it', kind: 'words' },
+      { head: 'Meaning', kind: 'prose' },
+      { head: 'What mends it', kind: 'prose' },
     ],
     rows: codes.map((code) => [code, String(points.filter((point) => point.reasons.includes(code)).length), PROBLEM_CODES[code].meaning, PROBLEM_CODES[code].fix]),
   });

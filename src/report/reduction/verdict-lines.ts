@@ -18,7 +18,7 @@ export function verdictLines(report: ReductionReport): readonly Markup[] {
 }
 
 function notDone(report: ReductionReport): readonly string[] {
-  const { geoid, bases, repeats, rowsSkipped } = report;
+  const { geoid, bases, repeats, rowsSkipped, frame } = report;
   const said = ['Nothing was held against control that does not depend on the base.'];
   if (repeats === null) said.push('Repeat occupations were not compared.');
   if (geoid === null) said.push('No orthometric heights: no geoid was set.');
@@ -27,6 +27,6 @@ function notDone(report: ReductionReport): readonly string[] {
   if (bases.length === 0) said.push('No base was described, so nothing that grows with distance is counted.');
   else if (asBroadcast.length > 0) said.push(`Taken as broadcast, with no known coordinate: base ${asBroadcast.join(', ')}.`);
   if (rowsSkipped > 0) said.push(`${counted(rowsSkipped, 'row')} with errors were left out on request.`);
-  said.push('No change of datum: coordinates stay in the frame of the fixes.');
+  if (frame.shift === null) said.push('No change of datum: coordinates stay in the frame of the fixes.');
   return said;
 }

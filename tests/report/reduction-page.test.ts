@@ -1,0 +1,173 @@
+import { rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Browser } from 'playwright-core';
+import { hasBrowser, lookAt, openBrowser, printed } from '../support/browser.js';
+import { htmlFaults } from '../support/html-faults.js';
+import { folderWithExamples, runWithReport, writeFixes } from '../support/report-pages.js';
+import type { ReportRun } from '../support/report-pages.js';
+import { cellsOfTable } from '../support/table-cells.js';
+
+const DAY = ['reduce-points', 'examples/quillback-pan/fixes.csv', '--session', 'examples/quillback-pan/session.toml'];
+const folder = folderWithExamples();
+let day: ReportRun;
+let combined: ReportRun;
+let many: ReportRun;
+/** Enough that the plan is thinned, few enough for the validator. */
+let crowd: ReportRun;
+let hostile: ReportRun;
+
+const HOSTILE: readonly string[] = [
+  '<script>alert(1)</script>',
+  '"><img src=x onerror=alert(1)>',
+  "' onmouseover='alert(1)",
+  '</title></svg></style><b>bold</b>',
+  'url(javascript:alert(1))',
+  'שלום עולם',
+  'مرحبا-7',
+  'a\u202Eevil\u2069\u202D',
+  '👩‍👩‍👧‍👦 peg 🇿🇦',
+  `long-${'x'.repeat(195)}`,
+  'ا'.repeat(200),
+  '&amp;&lt;',
+  '-->]]><!--',
+];
+
+beforeAll(async () => {
+  day = await runWithReport(folder, DAY, 'day');
+  combined = await runWithReport(folder, [...DAY, '--combine'], 'combined');
+  writeFixes(folder, 'many.csv', Array.from({ length: 2000 }, (_, index) => `MP-${String(index + 1)}`));
+  writeFixes(folder, 'hostile.csv', HOSTILE);
+  writeFileSync(
+    join(folder, 'examples', 'quillback-pan', 'loose.toml'),
+    `version = 1
+title = "</h1><script>x</script> \u202E a title"
+[system]
+grid = "EPSG:2049"
+[rover]
+reference_point = "tip"
+[acceptance]
+min_satellites = 6
+[[base]]
+id = "B1"
+broadcast = { latitude_deg = -31.5, longitude_deg = 21.4, ellipsoidal_height_m = 1044.5, at = "arp" }
+`,
+  );
+  const loose = ['--session', 'examples/quillback-pan/loose.toml'];
+  writeFixes(folder, 'crowd.csv', Array.from({ length: 300 }, (_, index) => `CP-${String(index + 1)}`));
+  crowd = await runWithReport(folder, ['reduce-points', 'crowd.csv', ...loose], 'crowd');
+  many = await runWithReport(folder, ['reduce-points', 'many.csv', ...loose], 'many');
+  hostile = await runWithReport(folder, ['reduce-points', 'hostile.csv', ...loose], 'hostile');
+}, 120_000);
+
+afterAll(() => {
+  rmSync(folder, { recursive: true, force: true });
+});
+
+describe('the page of a reduction', () => {
+  it('shows the numbers of the data file, row by row', () => {
+    for (const run of [day, combined]) {
+      const rows = cellsOfTable(run.html, 'Points.');
+      expect(rows).toHaveLength(run.rows.length);
+      for (const [index, row] of run.rows.entries()) {
+        const dash = (name: string): string => (row[name] === '' ? '–' : (row[name] ?? '').replace('-', '\u2212'));
+        const cells = rows[index] ?? [];
+        expect([cells[0], cells[1], cells[5]]).toEqual([row['point_id'], row['occupation'], row['base_id']]);
+        expect([cells[2], cells[3], cells[4]]).toEqual(['westing_m', 'southing_m', 'orthometric_height_m'].map(dash));
+        expect([cells[7], cells[8]]).toEqual(['circle_95_m', 'vertical_95_m'].map(dash));
+        expect(cells[9]).toBe(`${row['epochs_used'] ?? ''} / ${row['epochs_rejected'] ?? ''}`);
+        expect([cells[10], cells[11]?.replaceAll(', ', ';')]).toEqual([row['verdict'], row['reasons']]);
+        if (row['baseline_m'] !== '') expect(Math.abs(Number(cells[6]) - Number(row['baseline_m']) / 1000)).toBeLessThan(0.000_501);
+      }
+    }
+  });
+
+  it('counts in its verdict what the data file holds', () => {
+    const count = (verdict: string): number => day.rows.filter((row) => row['verdict'] === verdict).length;
+    expect(day.html).toContain(`${String(day.rows.length)} points: ${String(count('accepted'))} accepted, ${String(count('review'))} for review, ${String(count('rejected'))} rejected.`);
+    const largest = day.rows.map((row) => row['circle_95_m'] ?? '').sort((a, b) => Number(b) - Number(a))[0] ?? '';
+    expect(day.html).toContain(`In plan ${largest} m`);
+  });
+
+  it('says what was not done', () => {
+    expect(day.html).toContain('Repeat occupations were not compared.');
+    expect(combined.html).not.toContain('Repeat occupations were not compared.');
+    expect(day.html).toContain('Nothing was held against control');
+    expect(many.html).toContain('No orthometric heights');
+  });
+
+  it('states frame, unit, north, scale and exaggeration with its plan', () => {
+    for (const words of ['EPSG:2049', 'EPSG:4148', 'Y, westing, km, grows to the left (west)', 'X, southing, km, grows downwards (south)', 'of ground', 'times too large', 'north is grid north']) {
+      expect(day.html).toContain(words);
+    }
+  });
+
+  it('draws westing to the left and southing downwards', () => {
+    const places = new Map([...day.html.matchAll(/<text x="([\d.]+)" y="([\d.]+)" class="[^"]*halo">(QP-\d+|B\d)<\/text>/g)].map(([, x, y, name]) => [name, { x: Number(x), y: Number(y) }]));
+    const west = places.get('QP-17');
+    const east = places.get('QP-10');
+    expect(west !== undefined && east !== undefined && west.x < east.x && west.y > east.y).toBe(true);
+  });
+
+  it('is the same bytes every time', async () => {
+    const again = await runWithReport(folder, DAY, 'day');
+    expect(again.html).toBe(day.html);
+  });
+
+  it('stays under two megabytes for two thousand points, and says what it thinned out', () => {
+    expect(Buffer.byteLength(many.html)).toBeLessThan(2_000_000);
+    expect(cellsOfTable(many.html, 'Points.')).toHaveLength(2000);
+    expect(many.html).toMatch(/Of 2000 points \d+ have their ellipse drawn/);
+    expect(many.html).toMatch(/40 of 2000 are shown/);
+    expect(many.html).toMatch(/The 40 largest of 2000 are drawn/);
+  });
+
+  it('keeps hostile names text', () => {
+    expect(hostile.html).not.toMatch(/<(?:script|img|b>bold)/);
+    expect(hostile.html).not.toMatch(/[\u202A-\u202E\u2066-\u2069]/);
+    expect(hostile.html).toContain('a[U+202E]evil[U+2069][U+202D]');
+    expect(hostile.html).toContain('<bdi>שלום עולם</bdi>');
+    expect(hostile.html).toContain('x'.repeat(195));
+    expect(cellsOfTable(hostile.html, 'Points.').map((cells) => cells[0])).toEqual(HOSTILE.map((id) => id.replaceAll(/[\u202A-\u202E\u2066-\u2069]/g, (sign) => `[U+${sign.codePointAt(0)?.toString(16).toUpperCase() ?? ''}]`)));
+  });
+
+  it.each(['day', 'combined', 'crowd', 'hostile'] as const)('is valid HTML: %s', async (name) => {
+    expect(await htmlFaults({ day, combined, crowd, hostile }[name].html)).toEqual([]);
+  });
+
+  it('fetches nothing and runs nothing by its own words', () => {
+    for (const { html } of [day, hostile]) {
+      expect(/<(?:script|link|iframe|object|embed|img)|<[^>]*\s(?:on[a-z]+|src)=|@import/.exec(html)).toBeNull();
+      expect(html.includes("default-src 'none'")).toBe(true);
+    }
+  });
+});
+
+describe.skipIf(!hasBrowser)('the page of a reduction in a browser', () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await openBrowser();
+  }, 60_000);
+  afterAll(async () => {
+    await browser.close();
+  });
+
+  it.each(
+    (['day', 'combined', 'hostile'] as const).flatMap((name) => [
+      { name, widthPx: 360, colours: 'light' as const },
+      { name, widthPx: 800, colours: 'dark' as const },
+      { name, widthPx: 1400, colours: 'light' as const },
+    ]),
+  )('$name at $widthPx px, $colours: quiet, alone, no overflow, accessible', async ({ name, widthPx, colours }) => {
+    const seen = await lookAt(browser, { day, combined, hostile }[name].path, { widthPx, colours, media: 'screen' });
+    expect({ ...seen, wideTables: [] }).toEqual({ consoleMessages: [], requests: [], overflowPx: 0, wideTables: [], violations: [] });
+  }, 60_000);
+
+  it.each(['day', 'combined', 'hostile'] as const)('prints %s on A4 with no table clipped', async (name) => {
+    const { path } = { day, combined, hostile }[name];
+    // A4 less two margins of 14 mm is 182 mm, 688 px at 96 to the inch.
+    const seen = await lookAt(browser, path, { widthPx: 688, colours: 'light', media: 'print' });
+    expect({ overflowPx: seen.overflowPx, wideTables: seen.wideTables }).toEqual({ overflowPx: 0, wideTables: [] });
+    expect((await printed(browser, path)).subarray(0, 5).toString()).toBe('%PDF-');
+  }, 60_000);
+});

@@ -15,7 +15,7 @@ afterAll(() => {
 
 describe.skipIf(!BUILT)('little memory (skipped until npm run build has been run)', () => {
   it('is enough for any number of points', async () => {
-    const folder = day(40_000, false);
+    const folder = day(30_000, false);
     expect((await runProgram([...REDUCE, '-o', 'out.csv', '--quiet'], folder, ['--max-old-space-size=24'])).exit).toBe(1);
   });
 

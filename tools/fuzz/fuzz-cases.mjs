@@ -15,6 +15,11 @@ export function kindNames(commands) {
   return [...KINDS.filter((kind) => known.has(kind.argv[0])).map((kind) => kind.name), 'options'];
 }
 
+/** The words that read the sound input of a kind. */
+export function soundArgv(kindName) {
+  return KINDS.find(({ name }) => name === kindName).argv;
+}
+
 /** The damaged file and the words of one case. */
 export function caseOf(kindName, seed, commands) {
   const random = seeded(seed);

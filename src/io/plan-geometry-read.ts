@@ -1,11 +1,12 @@
 import { parseDecimal } from '../core/numeric/decimal-text.js';
-import { failure, success } from '../records/outcome.js';
+import { failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { PlanShape } from '../records/plan-shape.js';
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
 import type { CsvTable } from './csv-read.js';
 import { geojsonPlace, readGeojsonTable } from './geojson-table.js';
+import { isDeeperThan, MAX_JSON_DEPTH } from './json-depth.js';
 import { createShapeReader } from './shape-positions.js';
 
 type JsonObject = Readonly<Record<string, unknown>>;
@@ -40,19 +41,24 @@ export function readPlanGeometry(text: string, source: string): Outcome<PlanGeom
   const original: number[] = [];
   const points: unknown[] = [];
   features.forEach((feature, index) => {
-    if (isShape(feature)) readShape(feature, source, `features[${String(index)}]`, index, shapes, problems);
+    if (isDeeperThan(feature, MAX_JSON_DEPTH)) {
+      const where = { source, path: `features[${String(index)}]` };
+      problems.push(errorProblem('geojson-structure', { message: `is nested more than ${String(MAX_JSON_DEPTH)} deep`, where, hint: 'see RFC 7946 section 3' }));
+    } else if (isShape(feature)) readShape(feature, source, `features[${String(index)}]`, index, shapes, problems);
     else {
       original.push(index);
       points.push(feature);
     }
   });
-  for (const [index, shape] of shapes.entries()) {
-    if (shapes.findIndex((other) => other.id === shape.id) < index) problems.push(errorProblem('value-duplicate-id', { message: `the name ${shape.id} occurs twice`, where: { source, path: shape.path }, received: shape.id, hint: 'give each line and area its own point_id' }));
+  const names = new Set<string>();
+  for (const shape of shapes) {
+    if (names.has(shape.id)) problems.push(errorProblem('value-duplicate-id', { message: `the name ${shape.id} occurs twice`, where: { source, path: shape.path }, received: shape.id, hint: 'give each line and area its own point_id' }));
+    names.add(shape.id);
   }
   const moved = (problem: Problem): Problem => atFeature(problem, original);
-  const table = points.length > 0 ? readGeojsonTable(JSON.stringify({ ...(JSON.parse(text) as JsonObject), features: points }), source) : null;
+  const table = points.length > 0 ? readGeojsonTable(JSON.stringify({ type: 'FeatureCollection', features: points }), source) : null;
   if (table !== null && !table.ok) problems.push(...table.problems.map(moved));
-  if (problems.length > 0) return failure(...problems);
+  if (problems.length > 0) return failureOf(problems);
   return success({ points: table?.ok === true ? table.value : null, shapes, place: (problem) => moved(geojsonPlace(problem)) });
 }
 
@@ -108,7 +114,7 @@ function toleranceOf(value: unknown, name: string, source: string, path: string,
   const number = typeof value === 'number' ? value : typeof value === 'string' ? parseDecimal(value) : null;
   const where = { source, path: `${path}.properties.${name}` };
   if (number === null) problems.push(errorProblem('value-not-a-number', { message: `${JSON.stringify(value)} is not a number`, where }));
-  else if (number < 0) problems.push(errorProblem('value-out-of-range', { message: `${String(number)} is outside 0 and above`, where }));
+  else if (!(number >= 0 && number <= 1e6)) problems.push(errorProblem('value-out-of-range', { message: `${String(number)} is outside 0..1000000`, where }));
   return number;
 }
 

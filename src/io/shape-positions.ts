@@ -13,7 +13,7 @@ export interface ShapeReader {
 /**
  * A reader of the positions of one line or area.
  * Problems: geojson-structure for what is no array of positions, for none at all, and for positions with and without a
- * height in one geometry; latitude-out-of-range, longitude-out-of-range.
+ * height in one geometry; latitude-out-of-range, longitude-out-of-range; value-out-of-range for a height.
  * Source: RFC 7946 section 3.1.1.
  */
 export function createShapeReader(source: string, root: string, problems: Problem[]): ShapeReader {
@@ -44,6 +44,7 @@ export function createShapeReader(source: string, root: string, problems: Proble
     }
     if (!(latitudeDeg >= -90 && latitudeDeg <= 90)) problems.push(errorProblem('latitude-out-of-range', { message: `${String(latitudeDeg)} is outside -90..90`, where: { source, path }, received: String(latitudeDeg), hint: 'GeoJSON positions are longitude first, then latitude' }));
     if (!(longitudeDeg >= -180 && longitudeDeg <= 360)) problems.push(errorProblem('longitude-out-of-range', { message: `${String(longitudeDeg)} is outside -180..360`, where: { source, path }, received: String(longitudeDeg) }));
+    if (heightM !== undefined && !(heightM >= -12_000 && heightM <= 100_000)) problems.push(errorProblem('value-out-of-range', { message: `the height ${String(heightM)} is outside -12000..100000`, where: { source, path }, received: String(heightM) }));
     return { latitudeDeg, longitudeDeg: longitudeDeg > 180 ? longitudeDeg - 360 : longitudeDeg, ellipsoidalHeightM: heightM ?? null };
   }
 

@@ -1,6 +1,6 @@
 import type { TomlField, TomlSchema } from './toml-schema.js';
 
-const number = (meaning: string): TomlField => ({ kind: 'number', meaning });
+const number = (meaning: string): TomlField => ({ kind: 'number', minimum: -1e9, maximum: 1e9, meaning });
 const year = (meaning: string): TomlField => ({ kind: 'number', minimum: 1900, maximum: 2200, meaning });
 
 /** Every key of a shift file. docs/shift-files.md says which method has which. */

@@ -35,7 +35,7 @@ const TEXT_COLUMNS: ReadonlySet<string> = new Set(['point_id', 'occupation', 'co
 
 /** How CSV is written, from the shared options. */
 export function csvWriteOptions(invocation: Invocation): CsvWriteOptions {
-  return { delimiter: ',', eol: textOption(invocation, 'eol') === 'crlf' ? '\r\n' : '\n', bom: flagOption(invocation, 'bom') };
+  return { delimiter: ',', eol: textOption(invocation, 'eol') === 'crlf' ? '\r\n' : '\n', bom: flagOption(invocation, 'bom'), isSpreadsheetSafe: flagOption(invocation, 'spreadsheetSafe') };
 }
 
 /** A writer of reduced points. `passThrough` are the names of the input's other columns. */

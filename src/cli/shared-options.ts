@@ -7,6 +7,7 @@ export const OUTPUT_OPTIONS: readonly OptionSpec[] = grouped('Output and message
   { flags: '--force', description: 'overwrite an existing output', kind: 'flag' },
   { flags: '--eol <kind>', description: 'line ends of CSV output', choices: ['lf', 'crlf'], defaultText: 'lf' },
   { flags: '--bom', description: 'start CSV output with a UTF-8 byte order mark', kind: 'flag' },
+  { flags: '--spreadsheet-safe', description: 'put an apostrophe before text cells of CSV output that a spreadsheet would run as formulas', kind: 'flag' },
   { flags: '--problems <file>', description: 'write every problem there as JSON lines' },
   { flags: '--record <file>', description: 'write the run record (JSON): settings, inputs and grids with hashes, counts, verdict' },
   { flags: '-q, --quiet', description: 'say nothing but errors', kind: 'flag' },

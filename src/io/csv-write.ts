@@ -1,4 +1,5 @@
 import { stringify } from 'csv-stringify/sync';
+import { spreadsheetSafe } from './spreadsheet-safe.js';
 
 /** How a delimited text file is to be written. */
 export interface CsvWriteOptions {
@@ -6,6 +7,8 @@ export interface CsvWriteOptions {
   readonly eol: '\n' | '\r\n';
   /** Start with a byte order mark, for programs that take a file without one for an older encoding. */
   readonly bom: boolean;
+  /** Text that a spreadsheet program would take for a formula gets an apostrophe before it; absent: false. */
+  readonly isSpreadsheetSafe?: boolean;
 }
 
 /** RFC 4180 fields with LF line ends. */
@@ -28,8 +31,8 @@ const CR = 0x0d;
  * Given: column names; the dialect; the positions of columns whose cells may hold anything (default: all). Cells of
  * the others must be plain words and numbers, which never need quotes.
  * Quoting is csv-stringify's, for every block of rows in which a cell holds a quote, the delimiter or a line end;
- * other blocks are only joined, which a test holds equal to csv-stringify. Nothing is escaped against formulas: it
- * would change negative numbers. The inverse is `readCsv`.
+ * other blocks are only joined, which a test holds equal to csv-stringify. Nothing is escaped against formulas
+ * unless asked for. The inverse is `readCsv`.
  */
 export function createCsvWriter(
   columns: readonly string[],
@@ -64,6 +67,7 @@ export function createCsvWriter(
   }
 
   function text(rows: readonly (readonly string[])[], checked: readonly number[]): string {
+    if (options.isSpreadsheetSafe === true) return quoted(rows.map((row) => row.map(spreadsheetSafe)));
     let joined = '';
     for (const row of rows) {
       if (needsQuotes(row, checked)) return quoted(rows);

@@ -127,7 +127,7 @@ export function createPointRowWriter(columns: readonly string[], options: CsvWri
     add(point) {
       const { pointId, occupation, code, baseId, baseline, passThrough, reasons } = point;
       let characters = pointId.length + occupation.length + code.length + (baseId?.length ?? 0);
-      let isPlain = delimiter === COMMA && !needsQuotes(pointId, delimiter) && !needsQuotes(code, delimiter) && (baseId === null || !needsQuotes(baseId, delimiter));
+      let isPlain = delimiter === COMMA && options.isSpreadsheetSafe !== true && !needsQuotes(pointId, delimiter) && !needsQuotes(code, delimiter) && (baseId === null || !needsQuotes(baseId, delimiter));
       for (const cell of passThrough) {
         characters += cell.length + 1;
         isPlain &&= !needsQuotes(cell, delimiter);

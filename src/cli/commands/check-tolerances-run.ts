@@ -6,6 +6,7 @@ import type { Standard } from '../../core/quality/standards.js';
 import { failure } from '../../records/outcome.js';
 import type { PointRow } from '../../records/point-row.js';
 import { errorProblem } from '../../records/problem.js';
+import type { CheckResults } from '../../tasks/check-report.js';
 import type { CheckRow, CheckSetup } from '../../tasks/check-tolerances-setup.js';
 import { checkControl } from '../../tasks/check-tolerances-control.js';
 import { checkDesign, checkLine } from '../../tasks/check-tolerances-design.js';
@@ -34,6 +35,7 @@ import { tableOptions } from '../table-options.js';
 import type { TableOptions } from '../table-options.js';
 import { withWorkbench } from '../workbench.js';
 import type { RunEnd, Workbench } from '../workbench.js';
+import type { CheckEnd } from './check-report-write.js';
 import { countFixes, fixLines } from './check-tolerances-fixes.js';
 import { ISO_COLUMNS, isoRecords, isoStatements, runIso } from './check-tolerances-iso-run.js';
 import { checkAxes, loadCheck } from './check-tolerances-load.js';
@@ -82,6 +84,9 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   }
   let axes = checkAxes(loaded.grid, null);
   let skipped = 0;
+  let summary: CheckResults['summary'] = null;
+  let search: CheckResults['search'] = null;
+  let groups: CheckResults['groups'] = [];
   if (invocation.args.length > 0) {
     const rejectsPath = textOption(invocation, 'rejects');
     const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
@@ -116,6 +121,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     if (flagOption(invocation, 'repeats')) {
       const result = bench.take(checkRepeats(main.points, numberOption(invocation, 'samePlace'), main.name, setup));
       rows.push(...result.rows);
+      ({ groups } = result);
       lines.push(`repeats: ${String(result.rows.length)} comparisons at ${String(result.groups.length)} points; ${String(result.single)} occupied once`, ...repeatLines(result.groups), ...misclosureLines(result.misclosures));
     }
     const designPath = textOption(invocation, 'design');
@@ -126,12 +132,12 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
       rows.push(...result.rows);
       lines.push(`design: ${String(result.rows.length)} points compared${result.missing.length > 0 ? `; not measured: ${result.missing.slice(0, 8).join(', ')}${result.missing.length > 8 ? ', …' : ''}` : ''}`);
     }
-    const summary = controlPath === null ? null : controlSummary(rows, setup);
+    summary = controlPath === null ? null : controlSummary(rows, setup);
     if (standard !== null) statements.push(...standardStatements(standard, main.points, summary, checkPoints));
     if (rows.length > 0) lines.push(...checkTable(rows, axes));
     if (summary !== null) lines.push(...summaryLines(summary, axes));
     const control = rows.filter((row) => row.check === 'control');
-    const search = control.length === 0 ? null : searchCause(rows, setup);
+    search = control.length === 0 ? null : searchCause(rows, setup);
     if (search !== null && (search.report.isDisturbed || control.some((row) => row.verdict === 'exceeds'))) lines.push(...causeLines(search));
   }
   for (const statement of statements) lines.push(`${statement.what}: ${statement.text}`);
@@ -143,6 +149,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   for (const line of lines) diagnostics.say(line);
   if (rows.length > 0) diagnostics.say(`caution: ${CAUTION}`);
   const isNo = refusedFixes || skipped > 0 || rows.some(({ verdict }) => verdict !== 'within') || statements.some(({ verdict }) => verdict === 'exceeds' || verdict === 'not-stated');
+  await page(places, { rows, setup: { ...loaded, axes }, summary, statements, search, groups }, { title: resolved.session.title, isWithin: !isNo }, bench, log);
   diagnostics.say(verdictLine(rows, statements, refusedFixes));
   return { exit: isNo ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(isNo ? 'no' : 'within') };
 }
@@ -158,14 +165,20 @@ async function iso(bench: Workbench, log: RunLog, tables: TableOptions): Promise
   await places.junit?.write(writeJunit('pegbook check-tolerances', checkCases([], statements)));
   for (const statement of statements) diagnostics.say(`${statement.what}: ${statement.text}`);
   const isNo = statements.some(({ verdict }) => verdict === 'exceeds' || verdict === 'not-stated');
+  await page(places, { rows: [], setup: { grid: null, bases: [], axes: checkAxes(null, null) }, summary: null, statements, search: null, groups: [] }, { title: null, isWithin: !isNo }, bench, log);
   diagnostics.say(verdictLine([], statements, false));
   return { exit: isNo ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(isNo ? 'no' : 'within') };
+}
+
+async function page({ report }: Places, results: CheckResults, end: CheckEnd, bench: Workbench, log: RunLog): Promise<void> {
+  if (report !== null) await (await import('./check-report-write.js')).writeCheckReport(report, results, end, bench, log);
 }
 
 interface Places {
   readonly output: Sink | null;
   readonly junit: Sink | null;
   readonly vectors: Sink | null;
+  readonly report: Sink | null;
 }
 
 /** The places of all outputs, proved usable before any work. */
@@ -176,7 +189,7 @@ async function openPlaces(bench: Workbench): Promise<Places> {
     return path === null ? null : bench.open(path);
   };
   const onlyFixes = invocation.args.length === 0 && textOption(invocation, 'output') === null;
-  return { output: onlyFixes ? null : await bench.open(textOption(invocation, 'output') ?? '-'), junit: await open('junit'), vectors: await open('vectors') };
+  return { output: onlyFixes ? null : await bench.open(textOption(invocation, 'output') ?? '-'), junit: await open('junit'), vectors: await open('vectors'), report: await open('report') };
 }
 
 async function writeVectors(sink: Sink | null, rows: readonly CheckRow[], bench: Workbench, axes: CheckSetup['axes']): Promise<void> {

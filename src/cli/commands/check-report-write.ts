@@ -1,0 +1,20 @@
+import type { Sink } from '../../io/sink.js';
+import { checkPage } from '../../report/check/check-page.js';
+import { checkReport } from '../../tasks/check-report.js';
+import type { CheckResults } from '../../tasks/check-report.js';
+import type { RunLog } from '../run-log.js';
+import { shownCommand } from '../shown-command.js';
+import { VERSION } from '../version.js';
+import type { Workbench } from '../workbench.js';
+
+/** What the page of a check says besides its results. */
+export interface CheckEnd {
+  readonly title: string | null;
+  readonly isWithin: boolean;
+}
+
+/** Writes the page of --report. Loaded only where one is asked for. */
+export async function writeCheckReport(sink: Sink, results: CheckResults, end: CheckEnd, bench: Workbench, log: RunLog): Promise<void> {
+  const about = { ...end, toolVersion: VERSION, timeMs: log.timeMs, command: shownCommand(bench.context.argv), files: log.inputs, warnings: bench.diagnostics.warnings() };
+  await sink.write(checkPage(checkReport(results, about)));
+}

@@ -1,0 +1,94 @@
+import type { ProblemCode } from './problem-codes.js';
+import type { ReportAxis, ReportFile, ReportPlace } from './reduction-report.js';
+
+/** One comparison as a page shows it. Differences are measured minus known, along the system's own axes. */
+export interface ReportCheck {
+  readonly kind: 'control' | 'repeat' | 'base-pair' | 'design' | 'line';
+  readonly pointId: string;
+  readonly occupation: string;
+  readonly against: string;
+  readonly firstM: number | null;
+  readonly secondM: number | null;
+  readonly upM: number | null;
+  /** Axes in metres; null where there is no place. */
+  readonly place: ReportPlace | null;
+  readonly distanceM: number | null;
+  /** Point minus base. */
+  readonly heightDifferenceM: number | null;
+  readonly separationS: number | null;
+  readonly horizontalStatistic: number | null;
+  readonly verticalStatistic: number | null;
+  readonly horizontalLimitM: number | null;
+  readonly verticalLimitM: number | null;
+  readonly verdict: 'within' | 'exceeds' | 'not-stated';
+  readonly reasons: readonly ProblemCode[];
+}
+
+/** What the control residuals of one axis say together. */
+export interface ReportAxisStatistics {
+  readonly axis: string;
+  readonly count: number;
+  readonly meanM: number;
+  readonly standardDeviationM: number | null;
+  readonly rmseM: number;
+  readonly rmseLow95M: number;
+  readonly rmseHigh95M: number;
+  readonly isBiased: boolean;
+}
+
+/** A cause that was tested, best first. */
+export interface ReportCause {
+  readonly title: string;
+  readonly subject: string;
+  /** Size found and the half-width of its 95 % interval; null: stated, not estimated. */
+  readonly estimates: readonly { readonly name: string; readonly value: number; readonly halfWidth95: number | null; readonly unit: string; readonly decimals: number }[];
+  readonly rmsAfterM: number;
+  readonly gain: number;
+  readonly confirm: string;
+}
+
+export interface ReportCauses {
+  readonly verdict: 'nothing-to-explain' | 'named' | 'no-single-cause' | 'too-few-values';
+  readonly rmsBeforeM: number;
+  readonly causes: readonly ReportCause[];
+  /** Titles of what cannot be told from the first. */
+  readonly alike: readonly string[];
+}
+
+/** Why occupations of a point may disagree. */
+export interface ReportRepeatCause {
+  readonly pointId: string;
+  readonly title: string;
+  readonly confirm: string;
+  readonly planM: number;
+  readonly upM: number;
+  /** The occupation that stands alone; null: two cannot say which is wrong. */
+  readonly odd: string | null;
+}
+
+/** Everything the page of a check says. Lists are bounded; what was left out is counted. */
+export interface CheckReport {
+  readonly title: string | null;
+  readonly toolVersion: string;
+  readonly timeMs: number | null;
+  readonly command: readonly string[];
+  readonly isWithin: boolean;
+  /** Null: the points came without a system. */
+  readonly systemName: string | null;
+  readonly axes: readonly [ReportAxis, ReportAxis];
+  readonly bases: readonly { readonly id: string; readonly place: ReportPlace | null }[];
+  readonly checks: readonly ReportCheck[];
+  readonly checkCount: number;
+  readonly exceedCount: number;
+  readonly withinCount: number;
+  readonly statistics: readonly ReportAxisStatistics[];
+  /** Radius that holds 95 % by the RMSE of the control residuals, the bias included; null without control. */
+  readonly circle95M: number | null;
+  readonly statements: readonly { readonly what: string; readonly text: string; readonly verdict: string }[];
+  /** Null: none was looked for. */
+  readonly causes: ReportCauses | null;
+  /** Points whose occupations disagree, and what would do that. */
+  readonly repeatCauses: readonly ReportRepeatCause[];
+  readonly files: readonly ReportFile[];
+  readonly warnings: readonly string[];
+}

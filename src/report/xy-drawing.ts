@@ -1,0 +1,106 @@
+import { label, linePath } from './figure.js';
+import type { DrawingContent } from './figure.js';
+import { markup, together } from './markup.js';
+import type { Markup } from './markup.js';
+import { at, decimalsOfStep, fixed } from './numbers.js';
+import { placeLabels } from './place-labels.js';
+import { plotFrame } from './plot-frame.js';
+import { linearScale, niceScale } from './scales.js';
+import { polylinePath, symbolPath } from './shapes.js';
+import type { Place, SymbolName } from './shapes.js';
+
+export interface XyPoint {
+  readonly x: number;
+  readonly y: number;
+  readonly name: string;
+  /** Filled circle, open diamond, … : told apart without colour. */
+  readonly symbol: SymbolName;
+  readonly classes: 'mark' | 'doubt' | 'bad' | 'base';
+}
+
+/** A curve or a limit, with a word at its end. */
+export interface XyLine {
+  readonly places: readonly { readonly x: number; readonly y: number }[];
+  readonly classes: string;
+  readonly word: string;
+}
+
+export interface XyContent {
+  readonly id: string;
+  readonly title: string;
+  readonly description: string;
+  readonly acrossTitle: string;
+  readonly upTitle: string;
+  readonly points: readonly XyPoint[];
+  readonly lines: readonly XyLine[];
+  readonly width: number;
+  readonly height: number;
+  /** Least span of the axes: 0 belongs to both. */
+  readonly isEqualScale?: boolean;
+  readonly from?: { readonly x?: number; readonly y?: number };
+}
+
+const LEFT = 58;
+const BOTTOM = 42;
+const TOP = 14;
+const MOST_NAMES = 60;
+
+/** Points and curves over two axes; the names of points stand where there is room. */
+export function xyDrawing(content: XyContent): DrawingContent {
+  const { id, title, description, points, lines, width, height } = content;
+  const box = { left: LEFT, top: TOP, right: width - 20, bottom: height - BOTTOM };
+  const all = [...points, ...lines.flatMap((line) => line.places)];
+  const spanX = spanOf(all.map(({ x }) => x), content.from?.x ?? null);
+  const spanY = spanOf(all.map(({ y }) => y), content.from?.y ?? null);
+  const [domainX, domainY] = content.isEqualScale === true ? equal(spanX, spanY, (box.right - box.left) / (box.bottom - box.top)) : [spanX, spanY];
+  const scaleOf = content.isEqualScale === true ? linearScale : niceScale;
+  const across = scaleOf(domainX, [box.left, box.right], 6);
+  const up = scaleOf(domainY, [box.bottom, box.top], 5);
+  const place = ({ x, y }: { readonly x: number; readonly y: number }): Place => ({ x: across.to(x), y: up.to(y) });
+  const drawn = points.map((point) => ({ point, at: place(point) }));
+  const named = placeLabels(drawn.slice(0, MOST_NAMES).flatMap(({ point, at: spot }) => (point.name === '' ? [] : [{ at: spot, text: point.name, clear: 5 }])), drawn.map((one) => one.at), box);
+  return {
+    id,
+    title,
+    description,
+    width,
+    height,
+    body: together([
+      plotFrame(box, { scale: across, title: content.acrossTitle, write: writer(across.step) }, { scale: up, title: content.upTitle, write: writer(up.step) }),
+      ...(across.domain[0] < 0 && across.domain[1] > 0 ? [linePath(`M${at(across.to(0))} ${at(box.top)}V${at(box.bottom)}`, 'axis')] : []),
+      ...(up.domain[0] < 0 && up.domain[1] > 0 ? [linePath(`M${at(box.left)} ${at(up.to(0))}H${at(box.right)}`, 'axis')] : []),
+      ...lines.map((line) => drawnLine(line, place, box.right)),
+      ...drawn.map(({ point, at: spot }) => markup`<path class="${point.classes}" transform="translate(${at(spot.x)} ${at(spot.y)})" d="${symbolPath(point.symbol, 36)}"/>`),
+      ...named.map((one) => label(one.x, one.y, one.text, one.classes)),
+    ]),
+  };
+}
+
+function writer(step: number): (value: number) => string {
+  const decimals = decimalsOfStep(step);
+  return (value) => fixed(value, decimals);
+}
+
+function drawnLine({ places, classes, word }: XyLine, place: (spot: Place) => Place, right: number): Markup {
+  const drawn = places.map(place);
+  const last = drawn[drawn.length - 1];
+  const text = last === undefined || word === '' ? null : label(Math.min(last.x, right) - 3, last.y - 4, word, 'e s halo');
+  return markup`${linePath(polylinePath(drawn), classes)}${text}`;
+}
+
+function spanOf(values: readonly number[], from: number | null): readonly [number, number] {
+  let low = from ?? Infinity;
+  let high = from ?? -Infinity;
+  for (const value of values) {
+    low = Math.min(low, value);
+    high = Math.max(high, value);
+  }
+  if (low > high) return [0, 1];
+  return low === high ? [low - 1, high + 1] : [low, high];
+}
+
+/** Both spans about nought, as far as the larger needs. */
+function equal(x: readonly [number, number], y: readonly [number, number], ratio: number): readonly [readonly [number, number], readonly [number, number]] {
+  const half = 1.05 * Math.max(-x[0] / ratio, x[1] / ratio, -y[0], y[1]);
+  return [[-half * ratio, half * ratio], [-half, half]];
+}

@@ -1,0 +1,110 @@
+import { CAUSE_TEXTS } from '../core/quality/cause/cause-ids.js';
+import type { CauseEstimate } from '../core/quality/cause/cause-model.js';
+import { NSSDA_CIRCULAR } from '../core/quality/nssda.js';
+import type { SampleStatistics } from '../core/quality/sample-statistics.js';
+import type { CheckReport, ReportAxisStatistics, ReportCauses, ReportCheck } from '../records/check-report.js';
+import type { ReportAxis } from '../records/reduction-report.js';
+import type { CauseSearch } from './check-tolerances-cause.js';
+import { tightest } from './check-tolerances-setup.js';
+import type { RepeatGroup } from './check-tolerances-repeats.js';
+import type { CheckRow, CheckSetup } from './check-tolerances-setup.js';
+import type { StandardStatement } from './check-tolerances-standard.js';
+import type { ControlSummary } from './check-tolerances-summary.js';
+import { keepMostNeeded } from './keep-most-needed.js';
+
+/** What a run of checks hands to its page. */
+export interface CheckResults {
+  readonly rows: readonly CheckRow[];
+  readonly setup: Pick<CheckSetup, 'axes' | 'grid' | 'bases'>;
+  readonly summary: ControlSummary | null;
+  readonly statements: readonly StandardStatement[];
+  readonly search: CauseSearch | null;
+  readonly groups: readonly RepeatGroup[];
+}
+
+const MOST_CHECKS = 2000;
+const DECIMALS: Readonly<Record<CauseEstimate['unit'], number>> = { m: 3, ppm: 1, years: 1, deg: 1, '': 6 };
+
+/** The results of a check as its page shows them: those that exceed are kept before others. */
+export function checkReport(results: CheckResults, about: Pick<CheckReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'isWithin' | 'files' | 'warnings'>): CheckReport {
+  const { rows, setup, summary, statements, search, groups } = results;
+  const kept = keepMostNeeded<ReportCheck>(MOST_CHECKS);
+  for (const row of rows) kept.add(row.verdict === 'exceeds' ? 1 : 0, checkOf(row));
+  const { grid, axes } = setup;
+  return {
+    ...about,
+    systemName: grid === null ? null : grid.code === null ? grid.name : `${grid.code} ${grid.name}`,
+    axes: [axisOf(axes.first, axes.sign === 1 ? 'east' : 'west', 0, setup), axisOf(axes.second, axes.sign === 1 ? 'north' : 'south', 1, setup)],
+    bases: setup.bases.map(({ settings, origin }) => {
+      const pair = { first: 0, second: 0 };
+      const isPlaced = grid !== null && grid.forward(origin.geodetic.latitudeDeg, origin.geodetic.longitudeDeg, pair) === 'ok';
+      return { id: settings.id, place: isPlaced ? { first: pair.first * axes.metresPerUnit, second: pair.second * axes.metresPerUnit } : null };
+    }),
+    checks: kept.items(),
+    checkCount: rows.length,
+    exceedCount: rows.filter(({ verdict }) => verdict === 'exceeds').length,
+    withinCount: rows.filter(({ verdict }) => verdict === 'within').length,
+    statistics: summary === null ? [] : [statisticsOf(axes.first, summary.first), statisticsOf(axes.second, summary.second), statisticsOf('height', summary.up)].flatMap((axis) => axis ?? []),
+    circle95M: summary?.first == null || summary.second === null ? null : NSSDA_CIRCULAR * 0.5 * (summary.first.rmse + summary.second.rmse),
+    statements,
+    causes: search === null ? null : causesOf(search),
+    repeatCauses: groups.flatMap(({ pointId, cause, odd }) => {
+      if (cause === null) return [];
+      const { title, confirm } = CAUSE_TEXTS[cause.cause];
+      return [{ pointId, title, confirm, planM: Math.hypot(cause.difference.eastM, cause.difference.northM), upM: cause.difference.upM, odd }];
+    }),
+  };
+}
+
+function axisOf(name: string, direction: ReportAxis['direction'], index: 0 | 1, { grid }: CheckResults['setup']): ReportAxis {
+  return { columnName: `${name}_m`, name, abbreviation: grid?.axes[index].abbreviation ?? name, direction, unitName: 'metre', metresPerUnit: 1 };
+}
+
+function checkOf(row: CheckRow): ReportCheck {
+  const at = row.known?.firstM === null || row.known?.firstM === undefined ? row.measured : row.known;
+  return {
+    kind: row.check,
+    pointId: row.pointId,
+    occupation: row.occupation,
+    against: row.against,
+    firstM: row.firstM,
+    secondM: row.secondM,
+    upM: row.upM,
+    place: at?.firstM === null || at?.firstM === undefined || at.secondM === null ? null : { first: at.firstM, second: at.secondM },
+    distanceM: row.distanceM,
+    heightDifferenceM: row.vector?.heightDifferenceM ?? null,
+    separationS: row.separationS,
+    horizontalStatistic: finite(row.horizontalStatistic),
+    verticalStatistic: finite(row.verticalStatistic),
+    horizontalLimitM: tightest(row, 'horizontal')?.limitM ?? null,
+    verticalLimitM: tightest(row, 'up')?.limitM ?? null,
+    verdict: row.verdict,
+    reasons: row.reasons,
+  };
+}
+
+function finite(value: number | null): number | null {
+  return value === null || !Number.isFinite(value) ? null : value;
+}
+
+function statisticsOf(axis: string, found: SampleStatistics | null): ReportAxisStatistics | null {
+  if (found === null) return null;
+  const { count, mean, standardDeviation, rmse, rmseLow95, rmseHigh95, isBiased } = found;
+  return { axis, count, meanM: mean, standardDeviationM: standardDeviation, rmseM: rmse, rmseLow95M: rmseLow95, rmseHigh95M: rmseHigh95, isBiased };
+}
+
+function causesOf({ report }: CauseSearch): ReportCauses {
+  return {
+    verdict: report.verdict,
+    rmsBeforeM: report.rmsBeforeM,
+    causes: report.findings.slice(0, report.verdict === 'named' ? 3 : 2).map((finding) => ({
+      title: CAUSE_TEXTS[finding.cause].title,
+      subject: finding.subject,
+      estimates: finding.estimates.map(({ name, value, sigma, unit }) => ({ name: name.replaceAll('_', ' '), value, halfWidth95: sigma === null ? null : 1.96 * sigma, unit, decimals: DECIMALS[unit] })),
+      rmsAfterM: finding.rmsAfterM,
+      gain: finding.gain,
+      confirm: CAUSE_TEXTS[finding.cause].confirm,
+    })),
+    alike: report.alike.map((cause) => CAUSE_TEXTS[cause].title),
+  };
+}

@@ -1,6 +1,7 @@
 import { basename, isAbsolute, resolve } from 'node:path';
 import { frameAgreement } from '../core/geoid/geoid-frame.js';
 import { createGeoidHeight } from '../core/geoid/geoid-height.js';
+import type { GeoidGrid } from '../core/geoid/geoid-grid.js';
 import type { GeoidModel } from '../core/geoid/geoid-height.js';
 import type { GeographicSystem } from '../core/grid/geographic-system.js';
 import { BUILT_IN_GEOID, readGeoidGrid } from '../io/geoid-grid-read.js';
@@ -32,12 +33,12 @@ export interface LoadedGeoid {
 }
 
 /**
- * Loads a geoid and compares its frame with that of the positions.
+ * Loads a geoid and compares its frame with that of the positions. `held`: its grid, where it has been read already.
  * Problems: those of the reader and the interpolation; grid-frame-mismatch. Warning: geoid-coarse.
  */
-export async function loadGeoid(choice: GeoidChoice, folder: string, system: GeographicSystem): Promise<Outcome<LoadedGeoid>> {
+export async function loadGeoid(choice: GeoidChoice, folder: string, system: GeographicSystem, held: GeoidGrid | null = null): Promise<Outcome<LoadedGeoid>> {
   const path = choice.model === BUILT_IN_GEOID || isAbsolute(choice.model) ? choice.model : resolve(folder, choice.model);
-  const grid = await readGeoidGrid(path);
+  const grid = held === null ? await readGeoidGrid(path) : success(held);
   // Named as typed: where the files of a job are kept is nobody's business but the surveyor's.
   if (!grid.ok) return failure(...grid.problems.map((problem) => (problem.where?.source === path ? asTyped(problem, choice.model) : problem)));
   const model = createGeoidHeight(grid.value, choice.interpolation);

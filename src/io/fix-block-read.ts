@@ -50,7 +50,7 @@ export interface FixBlockReader {
   readonly passThroughNames: readonly string[];
   /** Position of the column of point names, from 0. */
   readonly idIndex: number;
-  /** Piece by piece: a piece must be done with before the next is asked for. */
+  /** In pieces of good rows and pieces of bad rows, in the order of the file. */
   readonly fixesOf: (block: CsvBlock) => Generator<FixBlock>;
 }
 
@@ -83,32 +83,32 @@ export function createFixBlockReader(head: FixTableHead, options: FixReadOptions
       for (let index = 0; index < count; index += 1) if (lineOf(index) === line) return rawOf(index);
       return '';
     };
-    const piece = (): FixBlock => ({ fixes, rejected, warnings: [], rawOf: (fix) => rawAtLine(fix.place.line) });
+    const piece = (): FixBlock => {
+      const made: FixBlock = { fixes, rejected, warnings: [], rawOf: (fix) => rawAtLine(fix.place.line) };
+      fixes = [];
+      rejected = [];
+      return made;
+    };
     for (let index = 0; index < count; index += 1) {
-      if (fixes.length === MOST_FIXES) {
-        yield piece();
-        fixes = [];
-        rejected = [];
-      }
+      if (fixes.length === MOST_FIXES) yield piece();
       const line = lineOf(index);
       if (plain !== null && isPlainDialect && plainCells.start(plain.bytes, plain.startOf(index), plain.endOf(index))) {
         const fix = readPlainFix(line);
         if (fix !== null) {
+          if (rejected.length > 0) yield piece();
           fixes.push(fix);
           continue;
         }
       }
       const row = plain === null ? (rows?.[index] ?? []) : plainRow(plain, index, dialect.delimiter);
       const record = firstRecord + index;
-      if (row.length !== header.length) {
-        const problem = rowLengthProblem(row, header, { source, line, record });
-        if (problem !== null) rejected.push({ line, raw: rawOf(index), problems: [problem] });
-        continue;
-      }
-      cells.start(row, line, record);
-      const fix = readFix(line);
-      if (fix !== null) fixes.push(fix);
-      else rejected.push({ line, raw: rawOf(index), problems: [...cells.problems] });
+      const wrongLength = row.length === header.length ? null : rowLengthProblem(row, header, { source, line, record });
+      if (wrongLength === null) cells.start(row, line, record);
+      const fix = wrongLength === null ? readFix(line) : null;
+      // Good and bad rows never share a piece, so that everything is said in the order of the file.
+      if ((fix === null ? fixes : rejected).length > 0) yield piece();
+      if (fix === null) rejected.push({ line, raw: rawOf(index), problems: wrongLength === null ? [...cells.problems] : [wrongLength] });
+      else fixes.push(fix);
     }
     yield piece();
   }

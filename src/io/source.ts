@@ -30,6 +30,8 @@ export interface Source {
   readonly name: string;
   /** Absolute path, or null for standard input. */
   readonly path: string | null;
+  /** Bytes in the file when it was opened; null for what is no file. */
+  readonly size: number | null;
   /** UTF-8 bytes without a byte order mark. A failure is the last item. May be read once. */
   readonly chunks: () => AsyncGenerator<Outcome<Buffer>>;
   /** Name, size and SHA-256 of the file's own bytes; only after the last chunk. */
@@ -182,6 +184,7 @@ function createSource(
   return {
     name,
     path,
+    size: before?.isFile() === true ? before.size : null,
     chunks,
     close,
     encoding: () => encoding,

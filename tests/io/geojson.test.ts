@@ -44,7 +44,7 @@ describe('readGeojsonFixes', () => {
 
   it('places problems by their path, and gives the feature back', async () => {
     const bad = point([1, 95], { point_id: 'B', pdop: 'x' });
-    const [block] = await blocks(collection(point([1, 2, 3], { point_id: 'A' }), bad));
+    const [, block] = await blocks(collection(point([1, 2, 3], { point_id: 'A' }), bad));
     expect(block?.rejected[0]?.raw).toBe(JSON.stringify(bad));
     expect(block?.rejected[0]?.problems.map((problem) => problem.where?.path)).toEqual([
       'features[1].properties.latitude_deg', 'features[1].properties.ellipsoidal_height_m', 'features[1].properties.pdop',

@@ -3,9 +3,11 @@ import type { FixBlock } from '../../io/fixes-read.js';
 import { failure } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
+import { pointColumns } from '../../records/point-columns.js';
 import type { ReducedPoint } from '../../records/reduced-point.js';
 import { combinePoints } from '../../tasks/combine-points.js';
 import type { RepeatPair } from '../../tasks/combine-points.js';
+import { createOccupationCounter } from '../../tasks/occupation-counter.js';
 import { createReducer } from '../../tasks/reduce-points.js';
 import { createReductionTotals } from '../../tasks/reduction-totals.js';
 import type { ReductionSetup } from '../../tasks/reduction-setup.js';
@@ -19,6 +21,7 @@ import { inputPaths, openFixes, openOccupations } from '../fix-inputs.js';
 import type { FixInputKind, FixInputSettings, OpenedFixes } from '../fix-inputs.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
 import { createPointsWriter, csvWriteOptions } from '../points-writer.js';
+import { blocksInOrder, isApart } from '../reduce/open-block-stage.js';
 import { explainTarget, writeExplained } from '../reduce/explain-target.js';
 import { rejectLate } from '../reduce/reject-late.js';
 import type { LateRefusal } from '../reduce/reject-late.js';
@@ -82,6 +85,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   const epochsWriter = createEpochsWriter(setup.sources, csv);
   const rejects = createRejects(outputs.rejects, tables.dialect.delimiter);
   const totals = createReductionTotals();
+  const counter = createOccupationCounter();
   const explain = explainTarget(invocation);
   const combine = flagOption(invocation, 'combine');
   const kept: ReducedPoint[] = [];
@@ -118,7 +122,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
         late.push({ fixes, problems });
       }
     },
-  });
+  }, counter);
 
   let writing: Promise<void> = Promise.resolve();
   /** Writes what is ready while the next is made: `take` leaves the last piece untouched that long. */
@@ -139,7 +143,9 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
     let rows = 0;
     let bad = 0;
     remaps[sourceIndex] = remapping(opened, names);
-    for await (const item of opened.input.blocks()) {
+    const { points } = outputs;
+    const stage = points === null || !isApart(bench, paths.length) ? null : { bench, resolved, setup, columns: [...pointColumns(gridPair), ...names], csv, points, counter, totals, onRows: (count: number) => bench.progress.update(`${opened.source.name}: ${(rows += count)} rows`) };
+    for await (const item of await blocksInOrder(opened, stage)) {
       bench.breathe();
       const block = bench.take(item);
       rows += block.fixes.length + block.rejected.length;

@@ -1,4 +1,5 @@
 import { createGeodesic } from '../../core/geodesy/geodesic.js';
+import type { GeoidGrid } from '../../core/geoid/geoid-grid.js';
 import { systemsAgree } from '../../core/grid/systems-agree.js';
 import type { GridSystem } from '../../core/grid/grid-system.js';
 import { createPrecisionModel } from '../../core/planning/precision-model.js';
@@ -16,9 +17,13 @@ import type { ResolvedSession } from '../session-settings.js';
 
 /**
  * Loads what a reduction needs: systems, geoid, bases. Problems: config-missing, system-mismatch and
- * those of each part. Warnings say what the uncertainty leaves out.
+ * those of each part. Warnings say what the uncertainty leaves out. `heldGeoid`: the geoid's grid, where it has been read already.
  */
-export async function loadReductionSetup(resolved: ResolvedSession, sources: readonly string[]): Promise<Outcome<ReductionSetup & { readonly grid: GridSystem }>> {
+export async function loadReductionSetup(
+  resolved: ResolvedSession,
+  sources: readonly string[],
+  heldGeoid: GeoidGrid | null = null,
+): Promise<Outcome<ReductionSetup & { readonly grid: GridSystem }>> {
   const { session } = resolved;
   if (session.system === null || session.system.grid === '') {
     return failure(errorProblem('config-missing', { message: 'no grid system is set', hint: 'give --system EPSG:n, or [system] grid = "EPSG:n" in the session file' }));
@@ -48,7 +53,7 @@ export async function loadReductionSetup(resolved: ResolvedSession, sources: rea
   let geoidSigmaM: number | null = null;
   if (session.height.geoid !== null) {
     const { geoid: model, interpolation, sigmaM, geoidFrame } = session.height;
-    const loaded = await loadGeoid({ model, interpolation, sigmaM, statedFrame: geoidFrame }, resolved.folder, shift.value === null ? fixes.value : national);
+    const loaded = await loadGeoid({ model, interpolation, sigmaM, statedFrame: geoidFrame }, resolved.folder, shift.value === null ? fixes.value : national, heldGeoid);
     if (!loaded.ok) return loaded;
     warnings.push(...loaded.problems);
     ({ geoid, sigmaM: geoidSigmaM } = loaded.value);

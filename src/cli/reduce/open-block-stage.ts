@@ -1,0 +1,81 @@
+import { availableParallelism } from 'node:os';
+import type { CsvWriteOptions } from '../../io/csv-write.js';
+import type { FixBlock } from '../../io/fixes-read.js';
+import type { Sink } from '../../io/sink.js';
+import type { Outcome } from '../../records/outcome.js';
+import type { OccupationCounter } from '../../tasks/occupation-counter.js';
+import type { ReductionSetup } from '../../tasks/reduction-setup.js';
+import type { ReductionTotals } from '../../tasks/reduction-totals.js';
+import { flagOption, numberOption, textOption } from '../command-spec.js';
+import type { Invocation } from '../command-spec.js';
+import type { OpenedFixes } from '../fix-inputs.js';
+import type { ResolvedSession } from '../session-settings.js';
+import type { Workbench } from '../workbench.js';
+import { numberOccupations } from './number-occupations.js';
+import { sharedGeoidGrid } from './shared-geoid-grid.js';
+
+/** Files below this are done before threads would be ready. */
+const LEAST_BYTES = 16 << 20;
+/** The main thread reads and writes; more threads than this wait for it. */
+const MOST_BY_DEFAULT = 4;
+const MOST = 64;
+
+/** What the threads' rows need on their way to the output. */
+export interface BlockStageParts {
+  readonly bench: Workbench;
+  readonly resolved: ResolvedSession;
+  readonly setup: ReductionSetup;
+  readonly columns: readonly string[];
+  readonly csv: CsvWriteOptions;
+  readonly points: Sink;
+  readonly counter: OccupationCounter;
+  readonly totals: ReductionTotals;
+  /** Told of the rows written. */
+  readonly onRows: (rows: number) => void;
+}
+
+/**
+ * The fixes of an input that are still to be reduced in order. With more than one worker the blocks of the input are
+ * first reduced in threads and their rows written, as far as `reduceInBlocks` goes; else that is all of it.
+ */
+export async function blocksInOrder(opened: OpenedFixes, parts: BlockStageParts | null): Promise<AsyncGenerator<Outcome<FixBlock>>> {
+  const { bytes } = opened.input;
+  if (parts === null || bytes === null) return opened.input.blocks();
+  const { head, mapping } = bytes;
+  const { dialect } = head;
+  const workers = workerCount(parts.bench.invocation, opened.source.size ?? 0);
+  if (workers < 2 || dialect.comment !== null || dialect.delimiter.charCodeAt(0) > 0x7f) return opened.input.blocks();
+  const { bench, resolved, setup, columns, csv, points, counter, totals, onRows } = parts;
+  const [{ createBlockPool }, { reduceInBlocks }] = await Promise.all([import('./block-pool.js'), import('./reduce-in-blocks.js')]);
+  const geoidGrid = setup.geoid === null ? null : sharedGeoidGrid(setup.geoid.grid);
+  const pool = createBlockPool(workers, { resolved, sources: setup.sources, geoidGrid, job: { head, mapping, columns, csv } });
+  try {
+    return await reduceInBlocks(bytes, {
+      reduce: pool.reduce,
+      depth: 2 * workers + 1,
+      async write(rows) {
+        bench.breathe();
+        const numbered = numberOccupations(rows, counter);
+        totals.addPart(numbered.totals);
+        for (const piece of numbered.pieces) await points.write(piece);
+        onRows(rows.rows);
+      },
+    });
+  } finally {
+    await pool.close();
+  }
+}
+
+/** True where points can be reduced apart from each other: one input, CSV out, and nothing that looks at the working. */
+export function isApart(bench: Workbench, inputs: number): boolean {
+  const { invocation } = bench;
+  const looksOn = ['epochs', 'explain', 'report'].some((name) => textOption(invocation, name) !== null);
+  return inputs === 1 && bench.format === 'csv' && !looksOn && !flagOption(invocation, 'combine') && !flagOption(invocation, 'spreadsheetSafe');
+}
+
+/** As --workers says; else one for a small file and for standard input, whose size is not known. */
+function workerCount(invocation: Invocation, size: number): number {
+  const asked = numberOption(invocation, 'workers');
+  if (asked !== null) return Math.min(asked, MOST);
+  return size < LEAST_BYTES ? 1 : Math.min(availableParallelism(), MOST_BY_DEFAULT);
+}

@@ -1,0 +1,91 @@
+import { Buffer } from 'node:buffer';
+import { geocentricToGeodetic } from '../../core/geodesy/geocentric.js';
+import { csvBlock, rowCount } from '../../io/csv-block.js';
+import type { CsvWriteOptions } from '../../io/csv-write.js';
+import { createFixBlockReader } from '../../io/fix-block-read.js';
+import type { FixTableHead } from '../../io/fix-block-read.js';
+import { createPointRowWriter } from '../../io/point-row-write.js';
+import type { Outcome } from '../../records/outcome.js';
+import { success } from '../../records/outcome.js';
+import { hashPointId } from '../../tasks/occupation-counter.js';
+import { createReducer } from '../../tasks/reduce-points.js';
+import type { ReductionSetup } from '../../tasks/reduction-setup.js';
+import { createReductionTotals } from '../../tasks/reduction-totals.js';
+import type { TotalsPart } from '../../tasks/reduction-totals.js';
+
+/** How blocks of fixes become blocks of rows. Plain data: it may be sent to another thread. */
+export interface BlockJob {
+  readonly head: FixTableHead;
+  readonly mapping: Readonly<Record<string, string>>;
+  readonly columns: readonly string[];
+  readonly csv: CsvWriteOptions;
+}
+
+/** Whole lines of the input, UTF-8 without quotes, whose first and last occupation are whole. */
+export interface BlockBytes {
+  readonly bytes: Uint8Array;
+  readonly firstLine: number;
+}
+
+/** The rows a block gave, every occupation numbered 1 for the time being. */
+export interface BlockRows {
+  readonly rows: number;
+  readonly points: Uint8Array;
+  /** Where in `points` the occupation of each point stands. */
+  readonly occupationAt: Int32Array;
+  /** Two words for each point: its name for the counter of occupations. */
+  readonly hashes: Uint32Array;
+  /** The points noted name their place in the block as occupation, from 0. */
+  readonly totals: TotalsPart;
+}
+
+/** Reduces a block; null where anything in it is worth a message, which only the whole run in order can give. */
+export type BlockReducer = (block: BlockBytes) => BlockRows | null;
+
+/** A reducer of blocks by themselves. Problems: those of the table's columns. */
+export function createBlockReducer(setup: ReductionSetup, job: BlockJob): Outcome<BlockReducer> {
+  const { head, mapping, columns, csv } = job;
+  const { ellipsoid } = setup.fixesSystem;
+  const reader = createFixBlockReader(head, { sourceIndex: 0, mapping, toGeodetic: (point) => geocentricToGeodetic(point, ellipsoid) });
+  if (!reader.ok) return reader;
+  const writer = createPointRowWriter(columns, csv);
+
+  return success(({ bytes, firstLine }) => {
+    const block = csvBlock({ bytes: Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength), firstLine, hasQuote: false }, 1, head.dialect, head.source);
+    if (!block.ok) return null;
+    const rows = rowCount(block.value);
+    const totals = createReductionTotals();
+    const occupationAt = new Int32Array(rows);
+    const hashes = new Uint32Array(2 * rows);
+    let points = 0;
+    let isClean = true;
+    const reducer = createReducer(
+      setup,
+      {
+        onPoint(reduced) {
+          const { point } = reduced;
+          totals.addOccupation(reduced);
+          totals.addPoint(point.verdict === 'accepted' ? point : { ...point, occupation: String(points) });
+          writer.add(point);
+          occupationAt[points] = writer.lastOccupationAt();
+          isClean &&= writer.lastOccupationAt() >= 0;
+          hashPointId(point.pointId, hashes, 2 * points);
+          points += 1;
+        },
+        onProblems() {
+          isClean = false;
+        },
+      },
+      { next: () => 1 },
+    );
+    for (const piece of reader.value.fixesOf(block.value)) {
+      isClean &&= piece.rejected.length === 0 && piece.warnings.length === 0;
+      if (!isClean) break;
+      reducer.push(piece.fixes);
+    }
+    reducer.finish();
+    const written = new Uint8Array(writer.take());
+    if (!isClean) return null;
+    return { rows, points: written, occupationAt: occupationAt.slice(0, points), hashes: hashes.slice(0, 2 * points), totals: totals.part() };
+  });
+}

@@ -1,0 +1,88 @@
+import type { FixBlock, FixBytes } from '../../io/fixes-read.js';
+import { createIdRunCutter } from '../../io/id-run-cutter.js';
+import type { ByteBlock } from '../../io/csv-blocks.js';
+import { success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import type { BlockRows } from './reduce-block.js';
+
+/** How blocks are reduced apart from each other, and where their rows go. */
+export interface BlockStage {
+  /** Reduces a block, somewhere; null where only the whole run in order can. */
+  readonly reduce: (block: ByteBlock) => Promise<BlockRows | null>;
+  /** Blocks under way at most. */
+  readonly depth: number;
+  /** Takes the rows of a block; blocks come in the order of the file. */
+  readonly write: (rows: BlockRows) => Promise<void>;
+}
+
+interface Waiting {
+  readonly block: ByteBlock;
+  readonly result: Promise<BlockRows | null>;
+}
+
+/**
+ * Reduces the blocks of an input apart from each other as long as nothing in them depends on their neighbours, and gives
+ * back what is left to be reduced in order: nothing, or everything from the block before the first that gave a message.
+ *
+ * A block stands for itself when every row of it and of the block before it was reduced without a message, and another
+ * point begins with it: then the last occupation before it is whole. So the rows of a block are let go only when the
+ * next block has proved clean too.
+ */
+export async function reduceInBlocks(input: FixBytes, stage: BlockStage): Promise<AsyncGenerator<Outcome<FixBlock>>> {
+  const cutter = createIdRunCutter(input.byteBlocks(), input.idIndex, input.head.dialect.delimiter);
+  const waiting: Waiting[] = [];
+  let held: { readonly block: ByteBlock; readonly rows: BlockRows } | null = null;
+  let rowsWritten = 0;
+  let isOver = false;
+
+  async function letGo(): Promise<void> {
+    if (held === null) return;
+    rowsWritten += held.rows.rows;
+    await stage.write(held.rows);
+    held = null;
+  }
+
+  async function* unfinished(): AsyncGenerator<Outcome<ByteBlock>> {
+    if (held !== null) yield success(held.block);
+    for (const { block } of waiting) yield success(block);
+    yield* cutter.rest();
+  }
+
+  while (!isOver || waiting.length > 0) {
+    while (!isOver && waiting.length < stage.depth) {
+      const block = await cutter.next();
+      if (block === null) isOver = true;
+      else {
+        const result = stage.reduce(block);
+        // One that fails while nobody waits for it yet is met when its turn comes.
+        result.catch(() => undefined);
+        waiting.push({ block, result });
+      }
+    }
+    const next = waiting[0];
+    if (next === undefined) break;
+    const rows = await next.result;
+    if (rows === null) return input.fixesOf(unfinished(), rowsWritten + 1);
+    waiting.shift();
+    await letGo();
+    held = { block: next.block, rows };
+  }
+  // The last block is let go only when nothing is left: what remains may go on with its last point.
+  const remaining = cutter.rest();
+  const first = await remaining.next();
+  if (first.done === true) {
+    await letGo();
+    return input.fixesOf(noBlocks(), rowsWritten + 1);
+  }
+  return input.fixesOf(chained(held, first.value, remaining), rowsWritten + 1);
+}
+
+async function* noBlocks(): AsyncGenerator<Outcome<ByteBlock>> {
+  // Nothing is left.
+}
+
+async function* chained(held: { readonly block: ByteBlock } | null, first: Outcome<ByteBlock>, remaining: AsyncGenerator<Outcome<ByteBlock>>): AsyncGenerator<Outcome<ByteBlock>> {
+  if (held !== null) yield success(held.block);
+  yield first;
+  yield* remaining;
+}

@@ -113,8 +113,11 @@ function snake(name: string): string {
   return name.replace(/[A-Z]/gu, (letter) => `_${letter.toLowerCase()}`);
 }
 
-/** SOURCE_DATE_EPOCH, the only time a record may carry. */
+/** 9999-12-31T23:59:59Z, the last time that ISO 8601 writes with four digits of year. */
+const LAST_SECOND = 253_402_300_799;
+
+/** SOURCE_DATE_EPOCH, the only time a record may carry; null also where it is no such time. */
 function sourceDateMs(context: Context): number | null {
   const seconds = parseDecimal(context.env['SOURCE_DATE_EPOCH'] ?? '');
-  return seconds === null || !Number.isInteger(seconds) ? null : seconds * 1000;
+  return seconds === null || !Number.isInteger(seconds) || seconds < 0 || seconds > LAST_SECOND ? null : seconds * 1000;
 }

@@ -1,4 +1,4 @@
-import { failure, success } from '../records/outcome.js';
+import { failure, failureOf, success } from '../records/outcome.js';
 import type { Failure, Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
@@ -39,20 +39,17 @@ export async function readCsv(
   for (;;) {
     const item = await stream.next();
     if (item.done === true) return emptyFile(source.name, 'holds no header and no rows');
-    if (!item.value.ok) return item.value;
+    if (!item.value.ok) return await ended(stream, item.value);
     const first = item.value.value;
     const whole = csvBlock(first, 1, dialect, source.name);
-    if (!whole.ok) return whole;
+    if (!whole.ok) return await ended(stream, whole);
     const located = whole.value;
     const firstRow = located.rows[0];
     if (firstRow === undefined) continue;
     const header = dialect.hasHeader ? firstRow.map((name) => name.trim()) : firstRow.map((_, index) => String(index + 1));
     const headerLine = located.lineOf(0);
     const problems = headerProblems(header, headerLine, dialect, source.name);
-    if (problems.length > 0) {
-      await stream.return(undefined);
-      return failure(...problems);
-    }
+    if (problems.length > 0) return await ended(stream, failureOf(problems));
     const byteBlocks = (): AsyncGenerator<Outcome<ByteBlock>> => withFirst(dialect.hasHeader ? afterHeader(first, located) : first, stream);
     return success({
       source: source.name,
@@ -73,8 +70,18 @@ function afterHeader(first: ByteBlock, located: CsvBlock): ByteBlock | null {
 }
 
 async function* withFirst(first: ByteBlock | null, stream: AsyncGenerator<Outcome<ByteBlock>>): AsyncGenerator<Outcome<ByteBlock>> {
-  if (first !== null) yield success(first);
-  yield* stream;
+  try {
+    if (first !== null) yield success(first);
+    yield* stream;
+  } finally {
+    await stream.return(undefined);
+  }
+}
+
+/** The failure, once the file behind the stream is closed. */
+async function ended(stream: AsyncGenerator, why: Failure): Promise<Failure> {
+  await stream.return(undefined);
+  return why;
 }
 
 async function* tableBlocks(stream: AsyncGenerator<Outcome<ByteBlock>>, dialect: CsvDialect, source: string): AsyncGenerator<Outcome<CsvBlock>> {

@@ -98,10 +98,19 @@ function tidy(folder, exit) {
     if (name in STEADY || KINDS.some((kind) => kind.file === name)) continue;
     if (name.endsWith('.tmp')) fault = `left ${name} behind`;
     else if (exit >= 2 && !/^out-(?:problems|record)/u.test(name)) fault ??= `exit ${exit} and yet ${name} was written`;
+    else if (name.startsWith('out-record')) fault ??= badRecord(readFileSync(join(folder, name), 'utf8'));
     else if (/\.(?:json|geojson)$/u.test(name) && name.startsWith('out-output')) fault ??= badData(readFileSync(join(folder, name), 'utf8'), true);
     rmSync(join(folder, name), { recursive: true, force: true });
   }
   return fault;
+}
+
+function badRecord(text) {
+  try {
+    return JSON.parse(text).schema === 'pegbook-run-record' ? null : 'the run record has no schema';
+  } catch (error) {
+    return `the run record is not JSON: ${String(error)} in ${text.length} characters`;
+  }
 }
 
 function restore(folder, file) {

@@ -26,6 +26,7 @@ import { loadGeoid } from '../load-geoid.js';
 import { loadGridSystem } from '../load-systems.js';
 import { withWorkbench } from '../workbench.js';
 import type { Workbench } from '../workbench.js';
+import { createRunLog } from '../run-log.js';
 
 interface Place {
   readonly latitudeDeg: number;
@@ -37,23 +38,28 @@ interface Place {
 type Fact = readonly [name: string, value: string | number | null];
 
 /** Describes a projected system, and a place in it. */
-export const runDescribeSystem: CommandRun = (invocation, context) =>
-  withWorkbench(invocation, context, [], async (bench) => {
+export const runDescribeSystem: CommandRun = (invocation, context) => {
+  const log = createRunLog(invocation, context);
+  const body = async (bench: Workbench): ReturnType<Parameters<typeof withWorkbench>[3]> => {
     const text = invocation.args[0] ?? '';
     const at = textOption(invocation, 'at');
     const definition = bench.take(loadSystemDefinition(text));
     if (definition.kind !== 'projected' && at === null) {
       const facts = geographicFacts(bench.take(buildGeographicSystem(definition)), definition.kind);
       await (await bench.open(textOption(invocation, 'output') ?? '-')).write(textOf(facts, bench));
-      return { exit: EXIT_CODES.done.code, record: null };
+      log.model('system', { role: 'system', name: text, definition: definition.proj4, sha256: null });
+      return { exit: EXIT_CODES.done.code, record: log.record('within') };
     }
     const system = bench.take(loadGridSystem(text));
     const sink = await bench.open(textOption(invocation, 'output') ?? '-');
     const facts: Fact[] = systemFacts(describeGridSystem(system));
     if (at !== null) facts.push(...(await placeFacts(bench.take(parsePlace(at)), system, bench)));
     await sink.write(textOf(facts, bench));
-    return { exit: EXIT_CODES.done.code, record: null };
-  });
+    log.model('system', { role: 'system', name: text, definition: definition.proj4, sha256: null });
+    return { exit: EXIT_CODES.done.code, record: log.record('within') };
+  };
+  return withWorkbench(invocation, context, [], body, log.failure);
+};
 
 function systemFacts(description: GridDescription): Fact[] {
   const { areaOfUse, axes } = description;

@@ -13,9 +13,12 @@ import { createProgram } from './program.js';
  */
 export async function main(process: ProcessLike): Promise<number> {
   const abort = new AbortController();
+  let isOver = false;
   const onSignal = (): void => {
-    abort.abort();
-    process.stdin.destroy();
+    if (!isOver) {
+      abort.abort();
+      process.stdin.destroy();
+    }
     process.off?.('SIGINT', onSignal);
     process.off?.('SIGTERM', onSignal);
   };
@@ -44,8 +47,8 @@ export async function main(process: ProcessLike): Promise<number> {
     process.stdout.off('error', onPipe);
     process.stderr.off('error', ignore);
     restoreConsole();
-    process.off?.('SIGINT', onSignal);
-    process.off?.('SIGTERM', onSignal);
+    // The listeners stay: a signal while the process winds down must not turn what is done into an interruption.
+    isOver = true;
   }
 }
 

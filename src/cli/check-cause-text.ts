@@ -7,18 +7,21 @@ import type { RepeatGroup } from '../tasks/check-tolerances-repeats.js';
 
 const UNITS: Readonly<Record<CauseEstimate['unit'], readonly [string, number]>> = { m: [' m', 3], ppm: [' ppm', 1], years: [' years', 1], deg: ['°', 1], '': ['', 6] };
 
-/** What the search for a cause says, in lines. */
-export function causeLines(search: CauseSearch): readonly string[] {
+/** What the search for a cause says, in lines; `anyExceeds`: some control row is beyond its limit. */
+export function causeLines(search: CauseSearch, anyExceeds: boolean): readonly string[] {
   const { report, points, thinnedFrom } = search;
   const thinned = thinnedFrom === null ? [] : [`  searched ${String(points)} of ${String(thinnedFrom)} checks, evenly spread`];
   if (report.verdict === 'nothing-to-explain') return ['likely cause: none looked for; the residuals agree with their stated uncertainty', ...thinned];
+  if (report.verdict === 'no-single-cause' && !anyExceeds) return ['together the residuals do not agree with their stated uncertainty, though each is within its limit; no single cause explains it', ...thinned];
   if (report.verdict === 'too-few-values') return [`likely cause: not looked for; ${String(report.observations)} values are too few`];
   const [first] = report.findings;
   if (first === undefined) return ['likely cause: no single cause explains this', ...thinned];
   const opening = report.verdict === 'named' ? 'likely cause' : 'no single cause explains this; the nearest';
-  const lines = report.findings.slice(0, report.verdict === 'named' ? 3 : 2).flatMap((finding, index) => findingLines(finding, index, report.rmsBeforeM));
+  const shown = report.verdict === 'named' ? report.findings.filter(({ explains }) => explains).slice(0, 3) : report.findings.slice(0, report.thenSingles.length > 0 ? 1 : 2);
+  const lines = shown.flatMap((finding, index) => findingLines(finding, index, report.rmsBeforeM));
   const alike = report.alike.length === 0 ? [] : [`  the first cannot be told from ${report.alike.map((cause) => CAUSE_TEXTS[cause].title).join('; or ')}`];
-  return [`${opening}:`, ...lines, ...alike, ...thinned, '  the likeliest of those tested, not a proof: confirm before anything is corrected'];
+  const after = report.thenSingles.length === 0 ? [] : ['  with the first taken off, single occupations stand out:', ...report.thenSingles.map((finding) => `     ${CAUSE_TEXTS[finding.cause].title}${finding.subject === '' ? '' : ` (${finding.subject})`} [${finding.cause}]; ${finding.estimates.map(estimateText).join(', ')}`)];
+  return [`${opening}:`, ...lines, ...alike, ...after, ...thinned, '  the likeliest of those tested, not a proof: confirm before anything is corrected'];
 }
 
 function findingLines(finding: CauseFinding, index: number, beforeM: number): readonly string[] {
@@ -27,7 +30,7 @@ function findingLines(finding: CauseFinding, index: number, beforeM: number): re
   const estimates = finding.estimates.map(estimateText).join(', ');
   return [
     `  ${String(index + 1)}. ${title}${subject} [${finding.cause}]`,
-    `     ${estimates === '' ? '' : `${estimates}; `}RMS ${size(beforeM)} before, ${size(finding.rmsAfterM)} after; evidence ${formatFixed(finding.gain, 1)}`,
+    `     ${estimates === '' ? '' : `${estimates}; `}RMS ${size(beforeM)} before, ${size(finding.rmsAfterM)} after; evidence ${finding.gain > 9999 ? 'over 9999' : formatFixed(finding.gain, 1)}`,
     `     to confirm: ${confirm}`,
   ];
 }

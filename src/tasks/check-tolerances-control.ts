@@ -49,7 +49,8 @@ export function checkControl(points: readonly PointRow[], control: readonly Poin
     const knownRow = known.get(row.pointId) as PointRow;
     const measured = placePoint(row, setup);
     const place = placePoint(knownRow, setup);
-    const vector = baseVector(measured.latitudeDeg === null ? place : measured, setup);
+    // From the known place: a measured one may be wrong by anything.
+    const vector = baseVector(place.latitudeDeg === null ? measured : { ...measured, latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, ellipsoidalHeightM: place.ellipsoidalHeightM ?? measured.ellipsoidalHeightM }, setup);
     const own = { distanceM: vector.distanceM ?? row.baselineM, azimuthDeg: vector.azimuthDeg ?? row.baselineAzimuthDeg, heightDifferenceM: vector.heightDifferenceM ?? row.baselineHeightDifferenceM };
     const difference = placeDifference(measured, place, setup);
     if (difference.heightsDiffer) kindsDiffer += 1;

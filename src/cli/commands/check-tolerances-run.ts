@@ -115,14 +115,14 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
       const result = bench.take(checkControl(main.points, control.points, control.name, setup));
       rows.push(...result.rows);
       checkPoints = new Set(result.rows.map((row) => row.pointId)).size;
-      lines.push(`control: ${String(result.rows.length)} checks on ${String(checkPoints)} points${result.fitOnly > 0 ? `; ${String(result.fitOnly)} on control of role fit do not count` : ''}; ${String(result.unmatched)} points are not control`);
+      lines.push(`control: ${counted(result.rows.length, 'check')} on ${counted(checkPoints, 'point')}${result.fitOnly > 0 ? `; ${String(result.fitOnly)} on control of role fit do not count` : ''}; ${counted(result.unmatched, 'point')} not in the control`);
       if (control.points.some(({ role }) => role === 'both')) lines.push('  control of role both counts here and is not independent of a fit that used it');
     }
     if (flagOption(invocation, 'repeats')) {
       const result = bench.take(checkRepeats(main.points, numberOption(invocation, 'samePlace'), main.name, setup));
       rows.push(...result.rows);
       ({ groups } = result);
-      lines.push(`repeats: ${String(result.rows.length)} comparisons at ${String(result.groups.length)} points; ${String(result.single)} occupied once`, ...repeatLines(result.groups), ...misclosureLines(result.misclosures));
+      lines.push(`repeats: ${counted(result.rows.length, 'comparison')} at ${counted(result.groups.length, 'point')}; ${String(result.single)} occupied once`, ...repeatLines(result.groups), ...misclosureLines(result.misclosures));
     }
     const designPath = textOption(invocation, 'design');
     if (designPath !== null) {
@@ -130,15 +130,16 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
       sameAxes(design.input, design.name);
       const result = bench.take(flagOption(invocation, 'line') ? checkLine(main.points, design.points, design.name, setup) : checkDesign(main.points, design.points, design.name, setup));
       rows.push(...result.rows);
-      lines.push(`design: ${String(result.rows.length)} points compared${result.missing.length > 0 ? `; not measured: ${result.missing.slice(0, 8).join(', ')}${result.missing.length > 8 ? ', …' : ''}` : ''}`);
+      lines.push(`design: ${counted(result.rows.length, 'point')} compared${result.missing.length > 0 ? `; not measured: ${result.missing.slice(0, 8).join(', ')}${result.missing.length > 8 ? ', …' : ''}` : ''}`);
     }
     summary = controlPath === null ? null : controlSummary(rows, setup);
-    if (standard !== null) statements.push(...standardStatements(standard, main.points, summary, checkPoints));
+    if (standard !== null) statements.push(...standardStatements(standard, main.points.filter(({ verdict }) => verdict !== 'rejected'), summary, checkPoints));
     if (rows.length > 0) lines.push(...checkTable(rows, axes));
     if (summary !== null) lines.push(...summaryLines(summary, axes));
     const control = rows.filter((row) => row.check === 'control');
     search = control.length === 0 ? null : searchCause(rows, setup);
-    if (search !== null && (search.report.isDisturbed || control.some((row) => row.verdict === 'exceeds'))) lines.push(...causeLines(search));
+    const anyExceeds = control.some((row) => row.verdict === 'exceeds');
+    if (search !== null && (search.report.isDisturbed || anyExceeds)) lines.push(...causeLines(search, anyExceeds));
   }
   for (const statement of statements) lines.push(`${statement.what}: ${statement.text}`);
   if (skipped > 0) lines.push(`${String(skipped)} rows with errors were left out on request`);
@@ -198,6 +199,10 @@ async function writeVectors(sink: Sink | null, rows: readonly CheckRow[], bench:
   const drawn = rows.flatMap((row) => vectorRecord(row, scale) ?? []);
   await sink.write(recordsText('geojson', checkColumns(axes), drawn, { schema: 'pegbook-check-vectors', list: 'checks', members: { vector_scale: scale } }, csvWriteOptions(bench.invocation)));
   if (drawn.length < rows.length) bench.diagnostics.say(`${String(rows.length - drawn.length)} residuals have no place and are not drawn`);
+}
+
+function counted(count: number, word: string): string {
+  return `${String(count)} ${word}${count === 1 ? '' : 's'}`;
 }
 
 /** What must, and must not, be given together. */

@@ -57,15 +57,15 @@ function realTimeClass(number: number, horizontalM: number, verticalM: number, a
   };
 }
 
-function proportionOrder(id: string, title: string, constantM: number, ppm: number): Standard {
-  const rule: LimitRule = { name: title, axis: '2d', probability: 0.95, combine: 'rss', constantM, ppm, distanceOffsetM: 0, perRootKmM: 0, floorM: null, capM: 0.5 };
+function proportionOrder(id: string, title: string, constantM: number, ppm: number, capM: number | null): Standard {
+  const rule: LimitRule = { name: title, axis: '2d', probability: 0.95, combine: 'rss', constantM, ppm, distanceOffsetM: 0, perRootKmM: 0, floorM: null, capM };
   return {
     id,
     title,
     source: 'LINZ-2010',
     locator: 'cadastral survey rules 2010, accuracy of vectors',
     recall: 'second hand',
-    asks: [`difference of a vector within root-sum-square of ${String(constantM)} m and ${String(ppm)} ppm, at most 0.5 m (95 %)`, 'superseded by later rules; for comparison only'],
+    asks: [`difference of a vector within root-sum-square of ${String(constantM)} m and ${String(ppm)} ppm${capM === null ? '' : `, at most ${String(capM)} m (the cap from memory)`} (95 %)`, 'superseded by later rules; for comparison only'],
     kind: 'limits',
     rules: [rule],
     acceptance: null,
@@ -133,10 +133,10 @@ export const STANDARDS: readonly Standard[] = [
     rules: [constantLimit('heights 2 cm', 'up', 0.02, 0.95)],
     acceptance: { maxPdop: null, minSatellites: null, maxBaselineM: null, minDurationS: null, minOccupations: 2, minSeparationS: 10_800 },
   },
-  proportionOrder('cadastral-marks', 'constant and proportion, reference marks', 0.03, 150),
-  proportionOrder('cadastral-a', 'constant and proportion, class A', 0.06, 150),
-  proportionOrder('cadastral-b', 'constant and proportion, class B', 0.3, 600),
-  proportionOrder('cadastral-c', 'constant and proportion, class C', 1, 3000),
+  proportionOrder('cadastral-marks', 'constant and proportion, reference marks', 0.03, 150, 0.5),
+  proportionOrder('cadastral-a', 'constant and proportion, class A', 0.06, 150, 0.5),
+  proportionOrder('cadastral-b', 'constant and proportion, class B', 0.3, 600, 0.5),
+  proportionOrder('cadastral-c', 'constant and proportion, class C', 1, 3000, null),
 ];
 
 /** Accuracy classes of FGDC part 2, metres; from memory. */

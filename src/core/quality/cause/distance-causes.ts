@@ -7,6 +7,10 @@ import type { CauseModel } from './cause-model.js';
 /** Largest growth with distance or height that is believed of an atmosphere, ppm. */
 const LARGEST_DISTANCE_PPM = 60;
 const LARGEST_HEIGHT_PPM = 500;
+/** A scale this near the combined factors of the points is taken for one of them, ppm. */
+const NEAR_FACTOR_PPM = 20;
+/** A combined factor nearer to 1 cannot be told from none. */
+const SMALLEST_STRETCH = 1e-6;
 
 /** Causes that grow: with distance or height difference from the base, and ground distances taken for grid distances. */
 export function distanceCauses(context: CauseContext): readonly CauseModel[] {
@@ -58,6 +62,8 @@ function groundModels({ day, list, hasHorizontal }: CauseContext): readonly Caus
   if (!hasHorizontal || factors.length !== day.points.length || factors.length === 0) return [];
   const factor = factors.reduce((sum, value) => sum + value, 0) / factors.length;
   const stretch = 1 / factor - 1;
+  if (Math.abs(stretch) < SMALLEST_STRETCH) return [];
+  const spreadPpm = (Math.max(...factors) - Math.min(...factors)) * 1e6;
   const middle = middleOf(day.points.map((point) => [point.knownFirstM ?? 0, point.knownSecondM ?? 0]));
   const about = (origin: readonly [number, number], sign: number): Float64Array | null =>
     gridPattern(day, list, (point) => {
@@ -72,17 +78,27 @@ function groundModels({ day, list, hasHorizontal }: CauseContext): readonly Caus
     day.forward !== null && day.forward(base.latitudeDeg, base.longitudeDeg, out) === 'ok' ? [[id, [out.first * day.metresPerUnit, out.second * day.metresPerUnit]]] : [],
   );
   const origins: readonly (readonly [string, readonly [number, number]])[] = [['about the origin of the grid', [0, 0]], ...bases.map(([id, origin]) => [`about base ${id}`, origin] as const)];
-  const choices = 2 * (origins.length + 1);
+  const choices = 4 * (origins.length + 1);
   const models: CauseModel[] = [];
   for (const sign of [1, -1]) {
     const words = sign > 0 ? 'measured at ground scale' : 'known at ground scale';
     const shared = { cause: 'ground-distances', isWhitened: false, choices, read: () => [{ name: 'scale', value: (sign > 0 ? stretch : factor - 1) * 1e6, sigma: null, unit: 'ppm' as const }] } as const;
-    for (const [subject, origin] of origins) {
+    const add = (subject: string, origin: readonly [number, number], others: readonly Float64Array[]): void => {
       const fixed = about(origin, sign);
-      if (fixed !== null) models.push({ ...shared, subject: `${words}, ${subject}`, fixed, columns: [] });
-    }
-    const fixed = about(middle, sign);
-    if (fixed !== null && east !== null && north !== null) models.push({ ...shared, subject: `${words}, about a point not known`, fixed, columns: [east, north] });
+      if (fixed === null) return;
+      models.push({ ...shared, subject: `${words}, ${subject}`, fixed, columns: others });
+      // The factor of one place may have been used for all: its size is then free, within those of the points.
+      const nominal = sign > 0 ? stretch : factor - 1;
+      models.push({
+        ...shared,
+        subject: `${words}, ${subject}`,
+        fixed: null,
+        columns: [fixed.map((value) => (value / nominal) * 1e-6), ...others],
+        read: ([ppm = 0], [sigma = 0]) => (Math.abs(ppm - nominal * 1e6) > spreadPpm + NEAR_FACTOR_PPM ? null : [{ name: 'scale', value: ppm, sigma, unit: 'ppm' }]),
+      });
+    };
+    for (const [subject, origin] of origins) add(subject, origin, []);
+    if (east !== null && north !== null) add('about a point not known', middle, [east, north]);
   }
   return models;
 }

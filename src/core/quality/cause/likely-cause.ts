@@ -40,6 +40,14 @@ export interface CauseReport {
   readonly findings: readonly CauseFinding[];
   /** Findings that cannot be told from the first: their gain is within 2 of it. */
   readonly alike: readonly CauseId[];
+  /** Where no single cause explains the residuals: what single occupations add once the first is taken off, in turn. */
+  readonly thenSingles: readonly CauseFinding[];
+}
+
+/** A finding with the whitened residuals it leaves. */
+interface Found {
+  readonly finding: CauseFinding;
+  readonly rest: Float64Array;
 }
 
 const FAMILIES: readonly CauseFamily[] = [baseCauses, heightCauses, frameCauses, coordinateCauses, distanceCauses, occupationCauses];
@@ -51,6 +59,8 @@ export const LEAST_GAIN = 10;
 const LEAST_VALUES = 6;
 const SHOWN = 5;
 const ALIKE = 2;
+/** Single occupations sought after a first cause. */
+const MOST_SINGLES = 3;
 /** More points than this are not searched whole: time grows with the cube. */
 export const MOST_CAUSE_POINTS = 150;
 
@@ -75,7 +85,7 @@ export const MOST_CAUSE_POINTS = 150;
 export function likelyCause(day: CauseDay): CauseReport | null {
   const list = observationList(day);
   const rmsBeforeM = rms(list.values);
-  const empty = { observations: list.count, rmsBeforeM, findings: [], alike: [] } as const;
+  const empty = { observations: list.count, rmsBeforeM, findings: [], alike: [], thenSingles: [] } as const;
   if (list.count < LEAST_VALUES) return { ...empty, chiSquareBefore: 0, isDisturbed: false, verdict: 'too-few-values' };
   const whitener = createWhitener(dayCovariance(day, list), list.count);
   if (whitener === null) return null;
@@ -90,23 +100,44 @@ export function likelyCause(day: CauseDay): CauseReport | null {
     hasHorizontal: list.axisOf.some((axis) => axis < 2),
     hasVertical: list.axisOf.includes(2),
   };
-  const best = new Map<CauseId, CauseFinding>();
-  for (const family of FAMILIES) {
-    for (const model of family(context)) {
-      const finding = findingOf(model, context, chiSquareBefore);
-      if (finding === null) continue;
-      const known = best.get(model.cause);
-      if (known === undefined || finding.gain > known.gain) best.set(model.cause, finding);
-    }
-  }
-  const ranked = [...best.values()].filter(({ gain }) => gain >= LEAST_GAIN).sort((a, b) => b.gain - a.gain);
-  const first = ranked[0];
+  const ranked = rankedOf(FAMILIES, context);
+  const first = ranked[0]?.finding;
   const verdict = first?.explains === true ? 'named' : 'no-single-cause';
-  const alike = first === undefined ? [] : ranked.slice(1).filter(({ gain }) => first.gain - gain < ALIKE).map(({ cause }) => cause);
-  return { observations: list.count, chiSquareBefore, rmsBeforeM, isDisturbed: true, verdict, findings: ranked.slice(0, SHOWN), alike };
+  const alike = first === undefined ? [] : ranked.slice(1).filter(({ finding }) => first.gain - finding.gain < ALIKE).map(({ finding }) => finding.cause);
+  const thenSingles = verdict === 'named' || ranked[0] === undefined ? [] : singlesAfter(context, ranked[0].rest);
+  return { observations: list.count, chiSquareBefore, rmsBeforeM, isDisturbed: true, verdict, findings: ranked.slice(0, SHOWN).map(({ finding }) => finding), alike, thenSingles };
 }
 
-function findingOf(model: CauseModel, context: CauseContext, chiSquareBefore: number): CauseFinding | null {
+/** The best form of each cause that gains enough, best first. */
+function rankedOf(families: readonly CauseFamily[], context: CauseContext): readonly Found[] {
+  const best = new Map<CauseId, Found>();
+  const before = sumOfSquares(context.values);
+  for (const family of families) {
+    for (const model of family(context)) {
+      const found = findingOf(model, context, before);
+      if (found === null) continue;
+      const known = best.get(model.cause);
+      if (known === undefined || found.finding.gain > known.finding.gain) best.set(model.cause, found);
+    }
+  }
+  return [...best.values()].sort((a, b) => b.finding.gain - a.finding.gain);
+}
+
+/** Causes in single occupations, taken off one after another from what a first cause leaves. */
+function singlesAfter(context: CauseContext, rest: Float64Array): readonly CauseFinding[] {
+  const singles: CauseFinding[] = [];
+  let values = rest;
+  while (singles.length < MOST_SINGLES) {
+    const [next] = rankedOf([occupationCauses], { ...context, values });
+    if (next === undefined) break;
+    singles.push(next.finding);
+    if (next.finding.explains) break;
+    values = next.rest;
+  }
+  return singles;
+}
+
+function findingOf(model: CauseModel, context: CauseContext, chiSquareBefore: number): Found | null {
   const { values, whitener } = context;
   const whiten = (vector: Float64Array): Float64Array => (model.isWhitened ? vector : whitener.whiten(vector));
   const fixed = model.fixed === null ? null : whiten(model.fixed);
@@ -121,13 +152,9 @@ function findingOf(model: CauseModel, context: CauseContext, chiSquareBefore: nu
   const estimates = model.read(fit.estimates, fit.sigmas);
   if (estimates === null) return null;
   const explains = n > unknowns && chiSquareUpperTail(fit.chiSquare, n - unknowns) >= 0.001;
-  return { cause: model.cause, subject: model.subject, estimates, chiSquareAfter: fit.chiSquare, rmsAfterM: rmsAfter(context, target, columns, fit.estimates), gain, explains };
-}
-
-/** RMS of the residuals left, in metres. */
-function rmsAfter(context: CauseContext, target: Float64Array, columns: readonly Float64Array[], estimates: readonly number[]): number {
-  const rest = target.map((value, i) => value - columns.reduce((sum, column, k) => sum + (estimates[k] ?? 0) * (column[i] as number), 0));
-  return rms(context.whitener.colour(rest));
+  const rest = target.map((value, i) => value - columns.reduce((sum, column, k) => sum + (fit.estimates[k] ?? 0) * (column[i] as number), 0));
+  const rmsAfterM = rms(whitener.colour(rest));
+  return { finding: { cause: model.cause, subject: model.subject, estimates, chiSquareAfter: fit.chiSquare, rmsAfterM, gain, explains }, rest };
 }
 
 function sumOfSquares(values: Float64Array): number {

@@ -19,6 +19,9 @@ const LEAST_BYTES = 16 << 20;
 /** The main thread reads and writes; more threads than this wait for it. */
 const MOST_BY_DEFAULT = 4;
 const MOST = 64;
+const FEW = 4;
+/** Bytes of a part of the file, as blocks are cut. */
+const PART_BYTES = 1 << 17;
 
 /** What the threads' rows need on their way to the output. */
 export interface BlockStageParts {
@@ -76,6 +79,7 @@ export function isApart(bench: Workbench, inputs: number): boolean {
 /** As --workers says; else one for a small file and for standard input, whose size is not known. */
 function workerCount(invocation: Invocation, size: number): number {
   const asked = numberOption(invocation, 'workers');
-  if (asked !== null) return Math.min(asked, MOST);
+  // No more threads than there are parts to hand out; a few are always allowed, so that a small file can prove them.
+  if (asked !== null) return Math.min(asked, MOST, Math.max(FEW, Math.ceil(size / PART_BYTES)));
   return size < LEAST_BYTES ? 1 : Math.min(availableParallelism(), MOST_BY_DEFAULT);
 }

@@ -21,11 +21,19 @@ export { geocentricToLocal, localFrameAt, localToGeocentric } from './core/geode
 export type { LocalFrame } from './core/geodesy/local-frame.js';
 export { gaussRadiusM } from './core/geodesy/radii.js';
 
+export { fitHeights } from './core/adjustment/fit-heights.js';
+export { fitSimilarity } from './core/adjustment/fit-similarity.js';
+export { residualLimits, residualTests } from './core/adjustment/residual-tests.js';
+export type { SiteDocument } from './core/adjustment/site-document.js';
+export { siteSigma, transformBack, transformToSite } from './core/adjustment/site-transform.js';
+export type { SiteTransform } from './core/adjustment/site-transform.js';
+
 export { buildGeographicSystem } from './core/grid/build-geographic-system.js';
 export { createGridShift } from './core/grid/grid-shift.js';
 export { createGroundScale } from './core/grid/ground-scale.js';
 export { buildGridSystem } from './core/grid/build-grid-system.js';
 export { combinedFactor, elevationFactor } from './core/grid/elevation-factor.js';
+export { gridLine } from './core/grid/grid-line.js';
 export { emptyGridPairAndFactors, gridFactorsAt } from './core/grid/grid-factors.js';
 export type { GridSystem } from './core/grid/grid-system.js';
 export { parseProjString } from './core/grid/parse-proj-string.js';
@@ -50,6 +58,10 @@ export { createPrecisionModel } from './core/planning/precision-model.js';
 export { createPredictor } from './core/planning/prediction.js';
 export { usableRange } from './core/planning/usable-range.js';
 
+export { createSiteApplier } from './tasks/apply-site.js';
+export { figureArea } from './tasks/figure-area.js';
+export { joinPoints } from './tasks/join-points.js';
+export { polarPoint } from './tasks/polar-points.js';
 export { combinePoints } from './tasks/combine-points.js';
 export { explainPoint, workingText } from './tasks/explain/explain-point.js';
 export { placeBases } from './tasks/plan/place-bases.js';

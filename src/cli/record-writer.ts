@@ -25,23 +25,55 @@ export interface RecordHead {
   readonly members: Readonly<Record<string, string | number | null>>;
 }
 
-/** The whole text of a table of rows in one of the output formats. Empty number cells are null in JSON. */
+/** Rows in one piece of text. */
+const PIECE = 1000;
+
+/** The text of a table of rows in one of the output formats, piece by piece. Empty number cells are null in JSON. */
+export function* recordPieces(format: OutputFormat, columns: readonly RecordColumn[], rows: readonly WrittenRecord[], head: RecordHead, csv: CsvWriteOptions): Generator<string> {
+  const writer = writerOf(format, columns, head, csv);
+  yield writer.begin();
+  for (let at = 0; at < rows.length; at += PIECE) yield rows.slice(at, at + PIECE).map(writer.row).join('');
+  yield writer.end();
+}
+
+/** The whole text at once, for tables that are never long. */
 export function recordsText(format: OutputFormat, columns: readonly RecordColumn[], rows: readonly WrittenRecord[], head: RecordHead, csv: CsvWriteOptions): string {
+  return [...recordPieces(format, columns, rows, head, csv)].join('');
+}
+
+interface PieceWriter {
+  readonly begin: () => string;
+  readonly row: (row: WrittenRecord) => string;
+  readonly end: () => string;
+}
+
+function writerOf(format: OutputFormat, columns: readonly RecordColumn[], head: RecordHead, csv: CsvWriteOptions): PieceWriter {
   switch (format) {
     case 'csv': {
       const writer = createCsvWriter(columns.map(({ name }) => name), csv, columns.flatMap(({ kind }, index) => (kind === 'text' ? [index] : [])));
-      return writer.header() + writer.rows(rows.map(({ cells }) => cells));
+      return { begin: writer.header, row: ({ cells }) => writer.rows([cells]), end: () => '' };
     }
     case 'geojson': {
       const writer = createGeojsonShapeWriter();
       const said = Object.entries(head.members).map(([name, value]): [string, ShapeProperty] => [name, value === null || typeof value === 'string' ? value : { value, decimals: 3 }]);
-      const features = rows.map(({ cells, geometry }) => writer.feature(geometry, Object.fromEntries([...columns.map(({ name, kind }, index): [string, ShapeProperty] => [name, property(cells[index] ?? '', kind)]), ...said])));
-      return writer.begin() + features.join('') + writer.end();
+      return {
+        begin: writer.begin,
+        row: ({ cells, geometry }) => writer.feature(geometry, Object.fromEntries([...columns.map(({ name, kind }, index): [string, ShapeProperty] => [name, property(cells[index] ?? '', kind)]), ...said])),
+        end: writer.end,
+      };
     }
     case 'json': {
-      const lines = rows.map(({ cells }) => `{${columns.map(({ name, kind }, index) => `${JSON.stringify(name)}:${jsonCell(cells[index] ?? '', kind)}`).join(',')}}`);
       const opening = JSON.stringify({ schema: head.schema, version: 1, ...head.members }).slice(0, -1);
-      return `${opening},${JSON.stringify(head.list)}:[${lines.map((line, index) => `${index === 0 ? '\n' : ',\n'}${line}`).join('')}${lines.length > 0 ? '\n' : ''}]}\n`;
+      let any = false;
+      return {
+        begin: () => `${opening},${JSON.stringify(head.list)}:[`,
+        row({ cells }) {
+          const text = `${any ? ',\n' : '\n'}{${columns.map(({ name, kind }, index) => `${JSON.stringify(name)}:${jsonCell(cells[index] ?? '', kind)}`).join(',')}}`;
+          any = true;
+          return text;
+        },
+        end: () => (any ? '\n]}\n' : ']}\n'),
+      };
     }
   }
 }

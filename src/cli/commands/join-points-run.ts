@@ -12,7 +12,7 @@ import { AREA_COLUMNS, areaCells, joinCells, joinColumns, polarCells, polarColum
 import type { AngleForm } from '../join-columns.js';
 import { areasAsked, linesAsked, polarsAsked } from '../join-requests.js';
 import { csvWriteOptions } from '../points-writer.js';
-import { recordsText } from '../record-writer.js';
+import { recordPieces } from '../record-writer.js';
 import type { RecordColumn, WrittenRecord } from '../record-writer.js';
 import { createRejects } from '../rejects.js';
 import { createRunLog } from '../run-log.js';
@@ -56,7 +56,7 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const { columns, rows, joins, schema, list } = await answer(mode, loaded, form, bench, log);
   if (diagnostics.errorCount() > loaded.reported) throw new StopError([]);
   const members = { system: grid.code ?? grid.name, frame: grid.base.code ?? grid.base.name };
-  await sink?.write(recordsText(bench.format, columns, rows, { schema, list, members }, csvWriteOptions(invocation)));
+  if (sink !== null) for (const piece of recordPieces(bench.format, columns, rows, { schema, list, members }, csvWriteOptions(invocation))) await sink.write(piece);
   for (const join of joins) await working?.write(workingText(`Line from ${join.from.pointId} to ${join.to.pointId}`, explainJoin(join, grid)));
   for (const line of summary(mode, rows.length, joins, loaded)) diagnostics.say(line);
   const no = loaded.rejected > 0;

@@ -118,7 +118,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   diagnostics.say(`${String(count)} ${count === 1 ? 'point' : 'points'} from ${from.label} to ${to.label}${ground === null ? '' : ground.end === 'out' ? ', on the ground' : ', from the ground'}`);
   for (const line of [...loaded.said, ...(verdict?.lines ?? []), ...watch.summary()]) diagnostics.say(line);
   if (input.leftOut.length > 0) diagnostics.say(`left out, because they belong to the system the points come from: ${input.leftOut.join(', ')}`);
-  if (bad > 0) diagnostics.say(`${String(bad)} rows with errors were left out on request`);
+  if (bad > 0) diagnostics.say(`${String(bad)} ${bad === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`);
   return { exit: bad > 0 ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(bad > 0 ? 'no' : 'within') };
 }
 

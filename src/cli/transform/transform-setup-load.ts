@@ -9,7 +9,7 @@ import { textOption } from '../command-spec.js';
 import type { Invocation } from '../command-spec.js';
 import { changeOptions } from './change-options.js';
 import type { ChangeOptions } from './change-options.js';
-import { frameChange, motionWarning } from './frame-change.js';
+import { frameChange, isSameFrame, motionWarning } from './frame-change.js';
 import { groundStep } from './ground-step.js';
 import type { GroundStep } from './ground-step.js';
 import { loadShiftFile } from './shift-file.js';
@@ -32,6 +32,13 @@ export interface LoadedTransform {
   readonly methods: readonly MethodRef[];
   readonly said: readonly string[];
   readonly watched: readonly WatchedOperation[];
+}
+
+/** A PROJ string claims an ellipsoid and no datum: that it is taken for the other side's is said. */
+function unnamedDatum(from: LoadedSide, to: LoadedSide): readonly string[] {
+  const [unnamed, named] = from.geographic.code === null ? [from, to] : [to, from];
+  if (unnamed.geographic.code !== null || named.geographic.code === null || !isSameFrame(from, to)) return [];
+  return [`${unnamed.label} names no datum: it is taken to be ${named.geographic.name}`];
 }
 
 /** Loads everything the command line names. Problems: those of the parts; usage-conflict where nothing is to be done. */
@@ -84,7 +91,7 @@ export async function loadTransform(invocation: Invocation, folder: string, need
       ground: ground.value,
       shift: shift?.value ?? null,
       methods: [...methods, ...(ground.value === null ? [] : [{ id: 'ground-scale', name: ground.value.said }])],
-      said: [...said, ...(ground.value === null ? [] : [ground.value.said])],
+      said: [...(shift === null ? unnamedDatum(from.value, to.value) : []), ...said, ...(ground.value === null ? [] : [ground.value.said])],
       watched,
     },
     warnings,

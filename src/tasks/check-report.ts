@@ -1,6 +1,6 @@
 import { CAUSE_TEXTS } from '../core/quality/cause/cause-ids.js';
 import type { CauseEstimate } from '../core/quality/cause/cause-model.js';
-import { NSSDA_CIRCULAR } from '../core/quality/nssda.js';
+import { nssdaHorizontal } from '../core/quality/nssda.js';
 import type { SampleStatistics } from '../core/quality/sample-statistics.js';
 import type { CheckReport, ReportAxisStatistics, ReportCauses, ReportCheck } from '../records/check-report.js';
 import type { ReportAxis } from '../records/reduction-report.js';
@@ -45,7 +45,7 @@ export function checkReport(results: CheckResults, about: Pick<CheckReport, 'tit
     exceedCount: rows.filter(({ verdict }) => verdict === 'exceeds').length,
     withinCount: rows.filter(({ verdict }) => verdict === 'within').length,
     statistics: summary === null ? [] : [statisticsOf(axes.first, summary.first), statisticsOf(axes.second, summary.second), statisticsOf('height', summary.up)].flatMap((axis) => axis ?? []),
-    circle95M: summary?.first == null || summary.second === null ? null : NSSDA_CIRCULAR * 0.5 * (summary.first.rmse + summary.second.rmse),
+    circle95M: summary?.first == null || summary.second === null ? null : nssdaHorizontal(summary.first.rmse, summary.second.rmse, Math.min(summary.first.count, summary.second.count)).accuracy95M,
     statements,
     causes: search === null ? null : causesOf(search),
     repeatCauses: groups.flatMap(({ pointId, cause, odd }) => {

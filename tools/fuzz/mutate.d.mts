@@ -1,0 +1,2 @@
+/** An NMEA sentence with its checksum. */
+export function sentence(body: string): string;

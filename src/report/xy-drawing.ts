@@ -1,7 +1,6 @@
 import { label, linePath } from './figure.js';
 import type { DrawingContent } from './figure.js';
 import { markup, together } from './markup.js';
-import type { Markup } from './markup.js';
 import { at, decimalsOfStep, fixed } from './numbers.js';
 import { placeLabels } from './place-labels.js';
 import { plotFrame } from './plot-frame.js';
@@ -48,7 +47,7 @@ const MOST_NAMES = 60;
 /** Points and curves over two axes; the names of points stand where there is room. */
 export function xyDrawing(content: XyContent): DrawingContent {
   const { id, title, description, points, lines, width, height } = content;
-  const box = { left: LEFT, top: TOP, right: width - 20, bottom: height - BOTTOM };
+  const box = { left: LEFT, top: TOP, right: width - 30, bottom: height - BOTTOM };
   const all = [...points, ...lines.flatMap((line) => line.places)];
   const spanX = spanOf(all.map(({ x }) => x), content.from?.x ?? null);
   const spanY = spanOf(all.map(({ y }) => y), content.from?.y ?? null);
@@ -58,7 +57,11 @@ export function xyDrawing(content: XyContent): DrawingContent {
   const up = scaleOf(domainY, [box.bottom, box.top], 5);
   const place = ({ x, y }: { readonly x: number; readonly y: number }): Place => ({ x: across.to(x), y: up.to(y) });
   const drawn = points.map((point) => ({ point, at: place(point) }));
-  const named = placeLabels(drawn.slice(0, MOST_NAMES).flatMap(({ point, at: spot }) => (point.name === '' ? [] : [{ at: spot, text: point.name, clear: 5 }])), drawn.map((one) => one.at), box);
+  const ends = lines.flatMap(({ places, word }) => {
+    const last = places[places.length - 1];
+    return last === undefined || word === '' ? [] : [{ at: place(last), text: word, clear: 2 }];
+  });
+  const named = placeLabels([...ends, ...drawn.slice(0, MOST_NAMES).flatMap(({ point, at: spot }) => (point.name === '' ? [] : [{ at: spot, text: point.name, clear: 5 }]))], drawn.map((one) => one.at), { ...box, top: 0, right: width });
   return {
     id,
     title,
@@ -69,7 +72,7 @@ export function xyDrawing(content: XyContent): DrawingContent {
       plotFrame(box, { scale: across, title: content.acrossTitle, write: writer(across.step) }, { scale: up, title: content.upTitle, write: writer(up.step) }),
       ...(across.domain[0] < 0 && across.domain[1] > 0 ? [linePath(`M${at(across.to(0))} ${at(box.top)}V${at(box.bottom)}`, 'axis')] : []),
       ...(up.domain[0] < 0 && up.domain[1] > 0 ? [linePath(`M${at(box.left)} ${at(up.to(0))}H${at(box.right)}`, 'axis')] : []),
-      ...lines.map((line) => drawnLine(line, place, box.right)),
+      ...lines.map((line) => linePath(polylinePath(line.places.map(place)), line.classes)),
       ...drawn.map(({ point, at: spot }) => markup`<path class="${point.classes}" transform="translate(${at(spot.x)} ${at(spot.y)})" d="${symbolPath(point.symbol, 36)}"/>`),
       ...named.map((one) => label(one.x, one.y, one.text, one.classes)),
     ]),
@@ -79,13 +82,6 @@ export function xyDrawing(content: XyContent): DrawingContent {
 function writer(step: number): (value: number) => string {
   const decimals = decimalsOfStep(step);
   return (value) => fixed(value, decimals);
-}
-
-function drawnLine({ places, classes, word }: XyLine, place: (spot: Place) => Place, right: number): Markup {
-  const drawn = places.map(place);
-  const last = drawn[drawn.length - 1];
-  const text = last === undefined || word === '' ? null : label(Math.min(last.x, right) - 3, last.y - 4, word, 'e s halo');
-  return markup`${linePath(polylinePath(drawn), classes)}${text}`;
 }
 
 function spanOf(values: readonly number[], from: number | null): readonly [number, number] {

@@ -103,6 +103,8 @@ async function run(bench: Workbench, format: OutputFormat, log: RunLog): Promise
   diagnostics.report(strained.map(([what]) => warningProblem('site-suspect', { message: `the residuals in ${what} are larger than the stated sigmas allow`, hint: 'a blunder, sigmas stated too small, or something other than a site of its own' })));
   for (const line of siteSummary(site, fitted, judged, said.notes)) diagnostics.say(line);
   const no = suspects.length > 0 || strained.length > 0 || said.problems.length > 0 || loaded.rejected > 0;
+  const reportPath = textOption(invocation, 'report');
+  if (reportPath !== null) await (await import('../site/site-report-write.js')).writeSiteReport(reportPath, site, fitted, judged, !no, bench, log);
   return { exit: no ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(no ? 'no' : 'within') };
 }
 

@@ -74,6 +74,8 @@ async function plan(bench: Workbench, log: RunLog): Promise<RunEnd> {
   log.models({ fixesSystem: loaded.fixesSystem, grid: loaded.grid, geoid: loaded.geoid });
 
   const outputs = await openPlanOutputs(bench);
+  const reportPath = textOption(invocation, 'report');
+  const page = reportPath === null ? null : await (await import('../plan/plan-report-write.js')).openPlanReport(reportPath, bench, log);
   const reading: PointInputSettings = { tables, grid: loaded.grid, needs: { position: loaded.grid === null ? 'geographic' : 'any', height: 'none' } };
   const rejects = createRejects(outputs.rejects, tables.dialect.delimiter);
   const input = await readPlanInput(path, reading, loaded, bench, log, rejects);
@@ -107,6 +109,7 @@ async function plan(bench: Workbench, log: RunLog): Promise<RunEnd> {
   };
   for (const planned of predictTargets(setup, targets, placed)) {
     totals.add(planned);
+    page?.add(planned);
     batch.push(planned);
     if (day !== null && planned.target.kind === 'point') addWork(work, planned, setup);
     if (planned.target.id === explain) await outputs.explain?.write(workingText(`Plan for ${planned.target.id}`, explainPlan(planned, setup)));
@@ -122,6 +125,7 @@ async function plan(bench: Workbench, log: RunLog): Promise<RunEnd> {
   await outputs.coverage?.write(coverage.end());
   await outputs.timetable?.write(timetableText(days, csvWriteOptions(invocation)));
   for (const line of planSummary({ setup, targets, placed, ranges, totals, stream, days, cautions, notes: notesOf(input.rejected, outputs.coverage !== null && drawn.length < ranges.length, day !== null && targets.some(({ kind }) => kind !== 'point')) })) diagnostics.say(line);
+  await page?.write({ setup, grid: loaded.grid, bases: placed.bases, ranges, totals, days: day === null ? null : days, stream, cautions, title: resolved.session.title, frameName: `${loaded.fixesSystem.code ?? ''} ${loaded.fixesSystem.name}`.trim(), isWithin: !no });
   for (const method of METHODS) log.method(method);
   return { exit: no ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(no ? 'no' : 'within') };
 }

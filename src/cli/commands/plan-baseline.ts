@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../command-spec.js';
-import { GEOID_OPTION, INPUT_OPTIONS, OUTPUT_OPTIONS, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
+import { GEOID_OPTION, INPUT_OPTIONS, OUTPUT_OPTIONS, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
 
 /** `pegbook plan-baseline` */
 export const planBaselineSpec: CommandSpec = {
@@ -54,6 +54,7 @@ export const planBaselineSpec: CommandSpec = {
     { flags: '--setup-minutes <n>', description: 'setting up the base', kind: 'number', defaultText: '30' },
     { flags: '--overhead-minutes <n>', description: 'at each point beside the occupation itself', kind: 'number', defaultText: '3' },
     { flags: '--control <file>', description: 'control points that do not depend on the base, for the timetable' },
+    REPORT_OPTION,
     ...OUTPUT_OPTIONS,
     ...INPUT_OPTIONS,
   ],

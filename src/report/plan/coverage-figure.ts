@@ -1,0 +1,64 @@
+import type { PlanReport } from '../../records/plan-report.js';
+import { label, linePath, wideFigure } from '../figure.js';
+import { markup, together } from '../markup.js';
+import type { Markup } from '../markup.js';
+import { at } from '../numbers.js';
+import { baseMark } from '../plan-figure.js';
+import { groundLength, northArrow, planFrame, scaleBar } from '../plan-frame.js';
+import { planView } from '../plan-view.js';
+import { placeLabels } from '../place-labels.js';
+import { dotsPath, polylinePath, symbolPath } from '../shapes.js';
+import { spreadOut } from '../spread-out.js';
+import { shortText } from '../visible-text.js';
+
+const WIDTH = 760;
+const MOST_MARKS = 500;
+/** Told apart by the dash, whatever the colour. */
+const DASHES = { quiet: 'inkline dotted', normal: 'inkline', active: 'inkline dash' } as const;
+
+/** Bases, their usable ranges under the three conditions, and what is within them. */
+export function coverageFigure(report: PlanReport, number: number): Markup {
+  const { axes, bases, targets, rings, systemName, frameName, tolerances } = report;
+  const placed = targets.flatMap((target) => (target.place === null ? [] : [{ target, place: target.place }]));
+  const stations = bases.flatMap((base) => (base.place === null ? [] : [{ id: base.id, place: base.place }]));
+  const work = [...placed.map(({ place }) => place), ...stations.map(({ place }) => place)];
+  const judged = rings.filter(({ conditions }) => conditions === report.conditions);
+  // A ring far larger than the work would shrink it to a dot.
+  const view = planView([...work, ...judged.filter(({ radiusM }) => radiusM < 1.6 * farthest(report)).flatMap(({ places }) => places)], axes, WIDTH, 500);
+  const few = spreadOut(placed.map(({ place }) => view.place(place)), MOST_MARKS).flatMap((index) => placed[index] ?? []);
+  const marks = few.map(({ target, place }) => ({ target, at: view.place(place) }));
+  const spots = stations.map(({ id, place }) => ({ id, at: view.place(place) }));
+  const wanted = [...spots.map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })), ...marks.filter(({ target }) => target.isPoint).slice(0, 100).map(({ target, at: spot }) => ({ at: spot, text: shortText(target.id, 14), clear: 4 }))];
+  const labels = placeLabels(wanted, marks.map((mark) => mark.at), view.box);
+  const { left, right, top, bottom } = view.box;
+  const within = marks.filter(({ target }) => target.isWithin).map((mark) => mark.at);
+  const body = together([
+    planFrame(view),
+    markup`<clipPath id="coverage-clip"><rect x="${at(left)}" y="${at(top)}" width="${at(right - left)}" height="${at(bottom - top)}"/></clipPath><g clip-path="url(#coverage-clip)">`,
+    ...rings.map(({ conditions, places }) => linePath(polylinePath(places.map(view.place), true), DASHES[conditions])),
+    markup`</g>`,
+    linePath(dotsPath(within), 'dots'),
+    ...marks.filter(({ target }) => !target.isWithin).map(({ at: spot }) => markup`<path class="bad" transform="translate(${at(spot.x)} ${at(spot.y)})" d="${symbolPath('times', 30)}"/>`),
+    ...spots.map((base) => baseMark(base.at)),
+    ...rings.flatMap(({ conditions, radiusM, places }) => {
+      const spot = places.map(view.place).find(({ x, y }) => x > left + 60 && x < right - 60 && y > top + 14 && y < bottom - 4);
+      return spot === undefined ? [] : [label(spot.x, spot.y - 3, `${conditions} ${groundLength(Math.round(radiusM / 100) * 100)}`, 'm s halo')];
+    }),
+    ...labels.map((one) => label(one.x, one.y, one.text, one.classes)),
+    northArrow(right + 18, top + 18),
+    scaleBar(left, bottom + 60, view.pixelsPerMetre, 0.25 * (right - left), (lengthM) => `${groundLength(lengthM)} of ground`),
+  ]);
+  const turned = axes[0].direction === 'west' ? ` ${axes[0].abbreviation} grows to the west, ${axes[1].abbreviation} to the south; the map itself has north up.` : '';
+  const thin = few.length < placed.length ? ` ${String(few.length)} of ${String(placed.length)} places are drawn, spread over the map.` : '';
+  const least = tolerances[0];
+  const rule = least === undefined ? '' : ` Ranges are drawn for ${least.horizontalM === null ? 'no tolerance' : `${String(least.horizontalM)} m`} in plan and ${least.verticalM === null ? 'none' : `${String(least.verticalM)} m`} in height${tolerances.length > 1 ? ', the pair that reaches least' : ''}.`;
+  return wideFigure(
+    { id: 'coverage', title: 'Coverage map', description: 'Triangles are bases, dots places within their tolerances, crosses places outside; closed lines are the usable range about each base under quiet (dotted), normal (full) and active (dashed) conditions.', width: WIDTH, height: view.height, body },
+    number,
+    markup`Coverage. ${systemName}; frame ${frameName}.${turned} Triangles: bases. Dots: within their tolerances. Crosses: outside. Lines: usable range in quiet (dotted), normal (full) and active (dashed) conditions, at equal heights.${rule}${thin}`,
+  );
+}
+
+function farthest({ bases }: PlanReport): number {
+  return bases.reduce((most, { farthestM }) => Math.max(most, farthestM ?? 0), 1000);
+}

@@ -1,0 +1,57 @@
+import type { PlanReport, PlanReportStream, PlanReportVisit } from '../../records/plan-report.js';
+import { markup, named } from '../markup.js';
+import type { Markup } from '../markup.js';
+import { fixed, kilometres, utc } from '../numbers.js';
+import { table } from '../table.js';
+
+/** The day, visit by visit. */
+export function visitsTable(visits: readonly PlanReportVisit[], leftOut: PlanReport['leftOut']): Markup {
+  if (visits.length === 0) return markup`<p>There are no points to visit.</p>`;
+  const first = utc((visits[0]?.arriveS ?? 0) * 1000).slice(0, 10);
+  const missed = leftOut.length === 0 ? null : markup`<p><b>Left out for want of time:</b> ${leftOut.slice(0, 40).map(({ pointId, occupation }, index) => markup`${index === 0 ? '' : ', '}${named(pointId)} (occupation ${String(occupation)})`)}${leftOut.length > 40 ? ` and ${String(leftOut.length - 40)} more` : ''}.</p>`;
+  return markup`${missed}${table({
+    label: 'Timetable',
+    caption: markup`<b>Timetable.</b> ${first}, times of day in UTC; driving at the speed and detour stated, not by a map of roads.`,
+    columns: [
+      { head: 'Arrive', unit: 'UTC', kind: 'text' },
+      { head: 'Start', unit: 'UTC', kind: 'text' },
+      { head: 'End', unit: 'UTC', kind: 'text' },
+      { head: 'Place', kind: 'words' },
+      { head: 'What', kind: 'text' },
+      { head: 'Occ.', kind: 'number' },
+      { head: 'Drive', unit: 'km', kind: 'number' },
+      { head: 'Base', kind: 'words' },
+    ],
+    rows: visits.map(({ arriveS, startS, endS, pointId, role, occupation, driveM, baseId }) => [clock(arriveS, first), clock(startS, first), clock(endS, first), named(pointId), role.replace('-', ', '), String(occupation), kilometres(driveM, 1), named(baseId)]),
+  })}`;
+}
+
+/** What the correction stream costs. */
+export function streamTable(stream: PlanReportStream): Markup {
+  const { kind, rateHz, hours, rovers } = stream;
+  return table({
+    label: 'Data budget',
+    caption: markup`<b>Data budget.</b> ${kind.toUpperCase()} at ${String(rateHz)} Hz for ${String(hours)} h, ${String(rovers)} ${rovers === 1 ? 'rover' : 'rovers'}. Uplink and every downlink are billed. MB is a million bytes.`,
+    columns: [
+      { head: 'What', kind: 'prose' },
+      { head: 'Amount', kind: 'number' },
+      { head: 'Unit', kind: 'text' },
+    ],
+    rows: [
+      ...stream.messages.map(({ constellation, bytes }) => [`One message of ${constellation}`, String(bytes), 'bytes']),
+      ['Observations', fixed(stream.observationBytesPerS, 0), 'bytes/s'],
+      ['Base position, antenna and biases', fixed(stream.companionBytesPerS, 1), 'bytes/s'],
+      ['Network headers', fixed(stream.transportBytesPerS, 0), 'bytes/s'],
+      ['Together', fixed(stream.totalKbitPerS, 2), 'kbit/s'],
+      ['Uplink of the base', fixed(stream.baseUplinkMb, 1), 'MB'],
+      ['Downlink of one rover', fixed(stream.roverDownlinkMb, 1), 'MB'],
+      ['Billed in all', fixed(stream.billedMb, 1), 'MB'],
+    ],
+  });
+}
+
+/** Time of day, with the date where it is not that of the first visit. */
+function clock(seconds: number, first: string): string {
+  const text = utc(seconds * 1000);
+  return text.startsWith(first) ? text.slice(11, 16) : `${text.slice(5, 10)} ${text.slice(11, 16)}`;
+}

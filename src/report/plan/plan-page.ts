@@ -1,0 +1,125 @@
+import type { PlanReport, PlanReportCurve } from '../../records/plan-report.js';
+import { CAUTIONS, cautionList } from '../cautions.js';
+import { wideFigure } from '../figure.js';
+import { filesTable } from '../files-table.js';
+import { markup, named, together } from '../markup.js';
+import type { Markup } from '../markup.js';
+import { UNKNOWN, fixed, kilometres, metres, utc } from '../numbers.js';
+import { page } from '../page.js';
+import type { PageSection } from '../page.js';
+import { table } from '../table.js';
+import { xyDrawing } from '../xy-drawing.js';
+import type { XyLine, XyPoint } from '../xy-drawing.js';
+import { coverageFigure } from './coverage-figure.js';
+import { streamTable, visitsTable } from './day-tables.js';
+
+const DASHES = { quiet: 'inkline dotted', normal: 'blue', active: 'inkline dash' } as const;
+
+/** The page of a plan: one self-contained HTML file as text. */
+export function planPage(report: PlanReport): string {
+  const sections: readonly (PageSection | null)[] = [
+    { id: 'coverage-section', heading: 'Coverage', body: together([coverageFigure(report, 1), basesTable(report)]) },
+    { id: 'distance', heading: 'What distance does', body: together([curveFigure(report, 2, 'plan'), curveFigure(report, 3, 'height'), rangesTable(report)]) },
+    report.visits === null ? null : { id: 'timetable', heading: 'Timetable', body: visitsTable(report.visits, report.leftOut) },
+    report.stream === null ? null : { id: 'data', heading: 'Data budget', body: streamTable(report.stream) },
+    { id: 'places', heading: 'Every place', body: targetsTable(report) },
+    { id: 'basis', heading: 'Files', body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>` },
+    report.warnings.length === 0 ? null : { id: 'warnings', heading: 'Warnings', body: markup`<ul>${report.warnings.map((text) => markup`<li>${text}</li>`)}</ul>` },
+    { id: 'cautions', heading: 'Cautions', body: cautionList([...report.cautions.map(({ text, source }) => `${text.replace(/\.$/u, '')} (${source}).`), 'A plan predicts from a model of errors. Obstructions, interference and storms are not in it.', ...CAUTIONS.slice(2, 4)]) },
+  ];
+  return page({
+    title: report.title ?? 'Plan of base and rover work',
+    kicker: `Plan before driving out · Pegbook ${report.toolVersion}${report.timeMs === null ? '' : ` · ${utc(report.timeMs)}`}`,
+    verdict: verdict(report),
+    sections: sections.filter((section) => section !== null),
+    foot: 'Figures are predictions at 95 %, in metres unless a column says otherwise. This page loads nothing and runs nothing.',
+  });
+}
+
+function verdict(report: PlanReport): readonly Markup[] {
+  const { isWithin, targetCount, outsideCount, conditions, bases, withinBy, visits, stream, withoutHeightCount } = report;
+  const notDone = [
+    visits === null ? 'No timetable was asked for.' : '',
+    stream === null ? 'No data budget was asked for.' : '',
+    withoutHeightCount > 0 ? `${String(withoutHeightCount)} places have no height: what grows with height difference is left out for them.` : '',
+    'The sky at each place was not looked at.',
+  ].filter((text) => text !== '');
+  return [
+    markup`<b>${isWithin ? 'Within.' : 'Not all within.'}</b> ${String(targetCount)} places, ${String(outsideCount)} outside their tolerances in ${conditions} conditions. Within: ${withinBy.map((entry) => `${entry.conditions} ${String(entry.count)}`).join(', ')}.`,
+    markup`<b>${bases.length === 1 ? 'Base.' : 'Bases.'}</b> ${bases.map((base, index) => markup`${index === 0 ? '' : '; '}${named(base.id)} at ${fixed(base.latitudeDeg, 6)}, ${fixed(base.longitudeDeg, 6)}${base.farthestM === null ? '' : `, farthest place ${kilometres(base.farthestM, 1)} km`}`)}.`,
+    markup`<b>Not done.</b> ${notDone.join(' ')}`,
+  ];
+}
+
+function basesTable({ bases }: PlanReport): Markup {
+  return table({
+    label: 'Bases',
+    caption: markup`<b>Bases.</b>`,
+    columns: [
+      { head: 'Base', kind: 'words' },
+      { head: 'Latitude', unit: '°', kind: 'number' },
+      { head: 'Longitude', unit: '°', kind: 'number' },
+      { head: 'h', unit: 'm, ellipsoidal', kind: 'number' },
+      { head: 'Places', kind: 'number' },
+      { head: 'Outside', kind: 'number' },
+      { head: 'Farthest', unit: 'km', kind: 'number' },
+    ],
+    rows: bases.map((base) => [named(base.id), fixed(base.latitudeDeg, 6), fixed(base.longitudeDeg, 6), fixed(base.ellipsoidalHeightM, 1), String(base.targets), String(base.outside), kilometres(base.farthestM, 1)]),
+  });
+}
+
+/** Predicted 95 % over distance for the three conditions, with the tolerances and the places of the plan. */
+function curveFigure(report: PlanReport, number: number, axis: 'plan' | 'height'): Markup {
+  const { curves, targets, tolerances, epochCount, conditions } = report;
+  const of = (place: PlanReportCurve['places'][number]): number => 1000 * (axis === 'plan' ? place.circle95M : place.vertical95M);
+  const farKm = curves.reduce((most, { places }) => Math.max(most, (places[places.length - 1]?.distanceM ?? 0) / 1000), 0);
+  const limits = [...new Set(tolerances.flatMap(({ horizontalM, verticalM }) => (axis === 'plan' ? horizontalM : verticalM) ?? []))].sort((a, b) => a - b);
+  const shownLimits = limits.length <= 4 ? limits : [limits[0] ?? 0, limits[limits.length - 1] ?? 0];
+  const lines: XyLine[] = [
+    ...curves.map((curve): XyLine => ({ places: curve.places.map((place) => ({ x: place.distanceM / 1000, y: of(place) })), classes: DASHES[curve.conditions], word: curve.conditions })),
+    ...shownLimits.map((limitM): XyLine => ({ places: [{ x: 0, y: 1000 * limitM }, { x: 0.35 * farKm, y: 1000 * limitM }, { x: farKm, y: 1000 * limitM }], classes: 'off dash', word: `tolerance ${fixed(1000 * limitM, 0)} mm` })),
+  ];
+  const step = Math.ceil(targets.length / 400);
+  const points = targets.filter((_, index) => index % step === 0).map((target): XyPoint => ({ x: target.baselineM / 1000, y: 1000 * (axis === 'plan' ? target.circle95M : target.vertical95M), name: '', symbol: target.isWithin ? 'circle' : 'times', classes: target.isWithin ? 'mark' : 'bad' }));
+  const occupation = epochCount === 1 ? 'a single epoch' : `one occupation of ${String(epochCount)} s`;
+  return wideFigure(
+    xyDrawing({ id: `curve-${axis}`, title: `Predicted 95 % in ${axis} against distance`, description: `Predicted 95 % figure in millimetres over the distance from the base in kilometres, for quiet, normal and active conditions, with the tolerances as dashed level lines and the planned places as dots.`, acrossTitle: 'distance from the base, km', upTitle: `95 % in ${axis}, mm`, points, lines, width: 760, height: 340, from: { x: 0, y: 0 } }),
+    number,
+    markup`Predicted 95 % in ${axis} against distance, for ${occupation} at equal heights. Dotted: quiet. Full: normal. Long dashes in ink: active. Dashed level lines: tolerances. Dots and crosses: the planned places in ${conditions} conditions, heights included, within and outside. Lengths are on the ellipsoid of ${report.frameName}.`,
+  );
+}
+
+function rangesTable({ tolerances }: PlanReport): Markup {
+  const columns = tolerances[0]?.ranges.map(({ conditions }) => conditions) ?? [];
+  return table({
+    label: 'Usable ranges',
+    caption: markup`<b>Usable ranges.</b> How far from a base each pair of tolerances can be held, at equal heights, and which axis decides.`,
+    columns: [
+      { head: 'Plan', unit: 'tolerance, m', kind: 'number' },
+      { head: 'Height', unit: 'tolerance, m', kind: 'number' },
+      { head: 'Places', kind: 'number' },
+      ...columns.map((conditions) => ({ head: conditions, unit: 'km', kind: 'number' as const })),
+    ],
+    rows: tolerances.slice(0, 40).map(({ horizontalM, verticalM, targets, ranges }) => [metres(horizontalM), metres(verticalM), String(targets), ...ranges.map(({ rangeM, decidedBy }) => (rangeM > 0 ? `${kilometres(rangeM, 1)} (${decidedBy === 'horizontal' ? 'plan' : 'height'})` : UNKNOWN))]),
+  });
+}
+
+function targetsTable({ targets, targetCount, conditions }: PlanReport): Markup {
+  const leftOut = targets.length < targetCount ? ` ${String(targets.length)} of ${String(targetCount)} are shown, those outside first; the data file has all.` : '';
+  return table({
+    label: 'Every place',
+    caption: markup`<b>Places.</b> Predicted at 95 % in ${conditions} conditions.${leftOut}`,
+    columns: [
+      { head: 'Place', kind: 'words' },
+      { head: 'Base', kind: 'words' },
+      { head: 'Baseline', unit: 'km', kind: 'number' },
+      { head: 'Plan', unit: '95 %, m', kind: 'number' },
+      { head: 'Tolerance', unit: 'm', kind: 'number' },
+      { head: 'Height', unit: '95 %, m', kind: 'number' },
+      { head: 'Tolerance', unit: 'm', kind: 'number' },
+      { head: 'Verdict', kind: 'text' },
+      { head: 'What would help', kind: 'prose' },
+    ],
+    rows: targets.map((target) => [named(target.id), named(target.baseId), kilometres(target.baselineM), metres(target.circle95M), metres(target.toleranceHorizontalM), metres(target.vertical95M), metres(target.toleranceVerticalM), target.isWithin ? 'within' : markup`<span class="no">outside</span>`, target.wayOut]),
+  });
+}

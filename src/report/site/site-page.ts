@@ -1,0 +1,160 @@
+import type { SiteReport } from '../../records/site-report.js';
+import type { SiteResidual, SiteResidualRow } from '../../records/site-fit.js';
+import { CAUTIONS, cautionList } from '../cautions.js';
+import { wideFigure } from '../figure.js';
+import { filesTable } from '../files-table.js';
+import { markup, named, together } from '../markup.js';
+import type { Markup } from '../markup.js';
+import { UNKNOWN, fixed, kilometres, metres, millimetres, utc } from '../numbers.js';
+import { page } from '../page.js';
+import type { PageSection } from '../page.js';
+import { residualPlan } from '../residual-plan.js';
+import { table } from '../table.js';
+import { xyDrawing } from '../xy-drawing.js';
+import type { XyLine } from '../xy-drawing.js';
+
+/** The page of a site fit: one self-contained HTML file as text. */
+export function sitePage(report: SiteReport): string {
+  const plan = residualsFigure(report, 1);
+  const sections: readonly (PageSection | null)[] = [
+    { id: 'residuals-section', heading: 'Residuals on the plan', body: plan },
+    { id: 'parameters', heading: 'What the fit found', body: together([parametersTable(report), report.statements.length === 0 ? { html: '' } : markup`<ul>${report.statements.map((text) => markup`<li>${text}</li>`)}</ul>`]) },
+    { id: 'points', heading: 'Control points', body: together([residualsTable(report, 'fit'), residualsTable(report, 'check')]) },
+    { id: 'leverage', heading: 'How well each point is checked', body: checkingTable(report) },
+    { id: 'reach', heading: 'Outside the control', body: reachFigure(report, 2) },
+    { id: 'basis', heading: 'Files', body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>` },
+    report.warnings.length === 0 ? null : { id: 'warnings', heading: 'Warnings', body: markup`<ul>${report.warnings.map((text) => markup`<li>${text}</li>`)}</ul>` },
+    { id: 'cautions', heading: 'Cautions', body: cautionList(['A fit makes measured points agree with control, right or wrong: a wrong base or a wrong pole disappears into it. Put those right first.', 'Only points kept out of the fit check it. Outside its control a fit is a guess that gets worse quickly.', ...CAUTIONS.slice(2)]) },
+  ];
+  return page({
+    title: report.title ?? 'Fit of a site to its control',
+    kicker: `Fit of a site to its control · Pegbook ${report.toolVersion}${report.timeMs === null ? '' : ` · ${utc(report.timeMs)}`}`,
+    verdict: verdict(report),
+    sections: sections.filter((section) => section !== null),
+    foot: 'Residuals are fitted minus control along the east and north of the site, in metres unless said otherwise. This page loads nothing and runs nothing.',
+  });
+}
+
+function verdict(report: SiteReport): readonly Markup[] {
+  const { rows, isWithin, redundancyPlan, redundancyHeight, worst, bufferM } = report;
+  const checks = rows.filter(({ role }) => role === 'check').length;
+  const suspects = rows.filter((row) => row.verdict === 'suspect').length;
+  return [
+    markup`<b>${isWithin ? 'Within.' : 'Not all within.'}</b> ${String(rows.length - checks)} points fitted, ${String(checks)} kept out to check, ${String(suspects)} suspect. Redundancy ${String(redundancyPlan)} in plan${redundancyHeight === null ? '' : `, ${String(redundancyHeight)} in height`}.`,
+    worst === null ? markup`<b>No residual is beyond its test.</b> The site may be used up to ${fixed(bufferM, 1)} m outside its control.` : markup`<b>Look first</b> at ${named(worst.pointId)}, ${worst.what}: ${worst.test}'s test gives ${fixed(Math.abs(worst.value), 2)}. The site may be used up to ${fixed(bufferM, 1)} m outside its control.`,
+    markup`<b>Not done.</b> ${checks === 0 ? 'No point was kept out of the fit, so nothing checks it. ' : ''}${redundancyHeight === null ? 'Heights were not fitted. ' : ''}Nothing was left out of the fit without being asked for.`,
+  ];
+}
+
+function residualsFigure(report: SiteReport, number: number): Markup {
+  const { rows, axes, hull } = report;
+  const sign = axes[0].direction === 'west' ? -1 : 1;
+  const plan = residualPlan({
+    id: 'residuals',
+    title: 'Residuals of the control on the plan',
+    description: 'Arrows point from the control to where the fit puts it, much enlarged. Filled circles were fitted, open diamonds kept out to check, crosses are suspect; the dashed line is the hull of the control.',
+    axes,
+    bases: [],
+    vectors: rows.flatMap((row) => {
+      const { gridFirst, gridSecond } = row.control;
+      if (gridFirst === null || gridSecond === null) return [];
+      const residual = row.east === null || row.north === null ? null : { first: (sign * row.east.residualM) / axes[0].metresPerUnit, second: (sign * row.north.residualM) / axes[1].metresPerUnit };
+      return [{ place: { first: gridFirst, second: gridSecond }, name: row.pointId, residual, ...look(row) }];
+    }),
+    outlines: [hull],
+  });
+  return wideFigure(plan.drawing, number, markup`Residuals, fitted minus control${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too long`}. Axes are those of the site, fitted to ${report.systemName}; north is the north of the site. Filled circles: fitted. Open diamonds: kept out to check. Crosses: suspect. Dashed: hull of the control, beyond which the fit is extrapolated.`);
+}
+
+function look({ role, verdict: word }: SiteResidualRow): { readonly symbol: 'circle' | 'diamond' | 'times'; readonly classes: 'mark' | 'doubt' | 'bad' } {
+  if (word === 'suspect') return { symbol: 'times', classes: 'bad' };
+  return role === 'check' ? { symbol: 'diamond', classes: 'doubt' } : { symbol: 'circle', classes: 'mark' };
+}
+
+function parametersTable({ parameters, variancePlan, varianceHeight, sigmasAreStated, spreadRatio, radiusM, heightKind }: SiteReport): Markup {
+  const factor = (value: number | null): string => (value === null ? 'nothing checks it' : sigmasAreStated ? fixed(value, 2) : `one sigma of a coordinate ${millimetres(Math.sqrt(value))} mm`);
+  return table({
+    label: 'Parameters of the fit',
+    caption: markup`<b>Parameters.</b> ± is 95 %.`,
+    columns: [
+      { head: 'What', kind: 'prose' },
+      { head: 'Found', kind: 'number' },
+      { head: '±', kind: 'number' },
+      { head: 'Unit', kind: 'text' },
+    ],
+    rows: [
+      ...parameters.map(({ name, value, halfWidth95, unit, decimals }) => [name, fixed(value, decimals), halfWidth95 === null ? UNKNOWN : fixed(halfWidth95, decimals), unit]),
+      ['Variance factor in plan', factor(variancePlan), UNKNOWN, ''],
+      ...(heightKind === null ? [] : [[`Variance factor in height (${heightKind})`, factor(varianceHeight), UNKNOWN, '']]),
+      ['Spread of the control: 1 all round, 0 on one line', fixed(spreadRatio, 2), UNKNOWN, ''],
+      ['Control reaches from its middle', kilometres(radiusM), UNKNOWN, 'km'],
+    ],
+  });
+}
+
+function residualsTable({ rows }: SiteReport, role: SiteResidualRow['role']): Markup {
+  const own = rows.filter((row) => row.role === role);
+  if (own.length === 0) return role === 'check' ? markup`<p>No point was kept out of the fit.</p>` : { html: '' };
+  return table({
+    label: role === 'fit' ? 'Points fitted' : 'Points kept out',
+    caption: role === 'fit' ? markup`<b>Fitted.</b> Fitted minus control.` : markup`<b>Kept out to check.</b> Predicted minus control, with one sigma of that difference.`,
+    columns: [
+      { head: 'Point', kind: 'words' },
+      { head: 'East', unit: 'm', kind: 'number' },
+      { head: 'North', unit: 'm', kind: 'number' },
+      { head: 'Height', unit: 'm', kind: 'number' },
+      ...(role === 'check' ? [{ head: 'Sigma', unit: 'east / north / height, m', kind: 'number' as const }] : [{ head: 'Left out', unit: 'east / north / height, m', kind: 'number' as const }]),
+      { head: 'Verdict', kind: 'text' },
+      { head: 'Reasons', kind: 'prose' },
+    ],
+    rows: own.map((row) => [
+      named(row.pointId),
+      metres(row.east?.residualM ?? null),
+      metres(row.north?.residualM ?? null),
+      metres(row.height?.residualM ?? null),
+      three(row, ({ sigmaM, leftOutM }) => metres(role === 'check' ? sigmaM : leftOutM)),
+      row.verdict === 'within' ? row.verdict : markup`<span class="no">${row.verdict}</span>`,
+      row.reasons.join(', '),
+    ]),
+  });
+}
+
+function checkingTable({ rows }: SiteReport): Markup {
+  return markup`<p>Leverage is the share of a residual that the point itself takes up: 1 minus its redundancy. A point with a leverage near 1 pulls the fit to itself, and no test can see a blunder in it smaller than the last column.</p>
+${table({
+  label: 'Leverage',
+  caption: markup`<b>Leverage and what can be seen.</b>`,
+  columns: [
+    { head: 'Point', kind: 'words' },
+    { head: 'Leverage', unit: 'east / north / height', kind: 'number' },
+    { head: 'Test', unit: 'Baarda or Pope', kind: 'number' },
+    { head: 'Smallest blunder seen', unit: 'm', kind: 'number' },
+  ],
+  rows: rows.filter(({ role }) => role === 'fit').map((row) => [
+    named(row.pointId),
+    three(row, ({ redundancy }) => fixed(redundancy === null ? null : 1 - redundancy, 3)),
+    three(row, ({ baarda, pope }) => fixed(baarda ?? pope, 2)),
+    three(row, ({ detectableM }) => metres(detectableM)),
+  ]),
+})}`;
+}
+
+function three({ east, north, height }: SiteResidualRow, pick: (residual: SiteResidual) => string): string {
+  return [east, north, height].map((residual) => (residual === null ? UNKNOWN : pick(residual))).join(' / ');
+}
+
+function reachFigure({ reach, radiusM, systemName, bufferM }: SiteReport, number: number): Markup {
+  const inKm = radiusM >= 1000;
+  const x = (distanceM: number): number => (inKm ? distanceM / 1000 : distanceM);
+  const highest = reach.reduce((most, { horizontalM, heightM }) => Math.max(most, horizontalM, heightM ?? 0), 0);
+  const lines: readonly XyLine[] = [
+    { places: reach.map(({ distanceM, horizontalM }) => ({ x: x(distanceM), y: horizontalM * 1000 })), classes: 'blue', word: 'plan' },
+    { places: reach.flatMap(({ distanceM, heightM }) => (heightM === null ? [] : [{ x: x(distanceM), y: heightM * 1000 }])), classes: 'inkline dash', word: 'height' },
+    { places: [{ x: x(radiusM), y: 0 }, { x: x(radiusM), y: highest * 1000 }], classes: 'off dash', word: 'control ends' },
+  ];
+  return wideFigure(
+    xyDrawing({ id: 'reach-figure', title: 'Sigma of the fit with distance', description: 'One sigma that the fit itself adds to a point, in millimetres, over the distance from the middle of the control, in the worst direction.', acrossTitle: `from the middle of the control, ${inKm ? 'km' : 'm'}`, upTitle: 'one sigma, mm', points: [], lines: lines.filter(({ places }) => places.length > 0), width: 760, height: 320, from: { x: 0, y: 0 } }),
+    number,
+    markup`What the fit itself adds to a point, one sigma in the worst direction, in millimetres: full line in plan, dashed in height. Fitted to ${systemName}. It says nothing of what the model leaves out; a plane over a curved geoid is wrong outside its control by more. Points more than ${fixed(bufferM, 1)} m outside are refused unless asked for.`,
+  );
+}

@@ -1,0 +1,142 @@
+import type { Caution } from '../../core/planning/caution.js';
+import type { PlanPlace, PlanPoint } from '../../core/planning/plan-point.js';
+import { createPredictor } from '../../core/planning/prediction.js';
+import { LONGEST_RANGE_M } from '../../core/planning/usable-range.js';
+import type { GridSystem } from '../../core/grid/grid-system.js';
+import { RADIANS_PER_DEGREE } from '../../core/numeric/angle-units.js';
+import { InternalError } from '../../records/internal-error.js';
+import type { PlanReport, PlanReportCurve, PlanReportRing, PlanReportStream, PlanReportTarget } from '../../records/plan-report.js';
+import type { ReportAxis, ReportPlace } from '../../records/reduction-report.js';
+import { keepMostNeeded } from '../keep-most-needed.js';
+import { planRings } from './coverage-shapes.js';
+import type { PlanDay } from './plan-days.js';
+import type { PlanSetup } from './plan-target.js';
+import type { PlanTotals } from './plan-totals.js';
+import type { PlannedTarget, WayOut } from './predict-targets.js';
+import type { ToleranceRange } from './tolerance-ranges.js';
+
+/** What the end of a plan hands to its page. */
+export interface PlanResults {
+  readonly setup: PlanSetup;
+  readonly grid: GridSystem | null;
+  readonly bases: readonly PlanPoint[];
+  readonly ranges: readonly ToleranceRange[];
+  readonly totals: PlanTotals;
+  /** Null: no timetable was asked for. */
+  readonly days: readonly PlanDay[] | null;
+  readonly stream: PlanReportStream | null;
+  readonly cautions: readonly Caution[];
+}
+
+/** Gathers a plan for its page, in memory that does not grow with the plan. */
+export interface PlanReportCollector {
+  add(planned: PlannedTarget): void;
+  report(results: PlanResults, about: Pick<PlanReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'isWithin' | 'frameName' | 'files' | 'warnings'>): PlanReport;
+}
+
+const MOST_TARGETS = 2000;
+const MOST_VISITS = 1000;
+const RING_VERTICES = 90;
+const CURVE_STEPS = 48;
+const WAYS: Readonly<Record<WayOut, string>> = { none: '', longer: 'longer occupation', repeat: 'repeats apart in time', 'nearer-base': 'a nearer base', tolerance: 'cannot be met at any distance' };
+
+/** An empty collector for one grid, or for none: places are then distances from the first base. */
+export function createPlanReportCollector(): PlanReportCollector {
+  const kept = keepMostNeeded<PlannedTarget>(MOST_TARGETS);
+  return {
+    add(planned) {
+      const need = planned.verdict === 'outside' ? 1 : 0;
+      if (kept.wants(need)) kept.add(need, planned);
+    },
+    report(results, about) {
+      const { setup, grid, bases, ranges, totals, days, stream, cautions } = results;
+      const first = bases[0];
+      if (first === undefined) throw new InternalError('a plan without a base');
+      const placeOf = grid === null ? polarPlaces(setup, first) : gridPlaces(grid);
+      const visits = days === null ? null : days.flatMap(({ baseId, timetable }) => timetable.visits.map(({ pointId, role, occupation, driveM, arriveS, startS, endS }) => ({ baseId, pointId, role, occupation, driveM, arriveS, startS, endS })));
+      return {
+        ...about,
+        systemName: grid === null ? `distances and azimuths from base ${first.id}` : `${grid.code ?? ''} ${grid.name}`.trim(),
+        axes: grid?.axes ?? [LOCAL_EAST, LOCAL_NORTH],
+        conditions: setup.conditions,
+        epochCount: setup.prediction.epochCount,
+        bases: bases.map((base) => {
+          const own = totals.bases.get(base.id);
+          return { ...base, place: placeOf(base), targets: own?.targets ?? 0, outside: own?.outside ?? 0, farthestM: own === undefined ? null : own.farthestM };
+        }),
+        targets: kept.items().map((planned) => targetOf(planned, placeOf)),
+        targetCount: totals.targets(),
+        outsideCount: totals.outside(),
+        withoutHeightCount: totals.withoutHeight(),
+        withinBy: [...totals.withinBy].map(([conditions, count]) => ({ conditions, count })),
+        tolerances: ranges.map(({ toleranceHorizontalM, toleranceVerticalM, targets, byConditions }) => ({ horizontalM: toleranceHorizontalM, verticalM: toleranceVerticalM, targets, ranges: byConditions.map(({ conditions, range }) => ({ conditions, rangeM: range.rangeM, decidedBy: range.decidedBy })) })),
+        rings: ringsOf(setup, bases, ranges, placeOf),
+        curves: curvesOf(setup, first, ranges, totals.longestBaselineM()),
+        visits: visits === null ? null : visits.slice(0, MOST_VISITS),
+        leftOut: (days ?? []).flatMap(({ baseId, timetable }) => timetable.leftOut.map((left) => ({ baseId, ...left }))),
+        stream,
+        cautions: cautions.map(({ text, source }) => ({ text, source })),
+      };
+    },
+  };
+}
+
+const LOCAL_EAST: ReportAxis = { columnName: 'east_m', name: 'east of the base', abbreviation: 'e', direction: 'east', unitName: 'metre', metresPerUnit: 1 };
+const LOCAL_NORTH: ReportAxis = { columnName: 'north_m', name: 'north of the base', abbreviation: 'n', direction: 'north', unitName: 'metre', metresPerUnit: 1 };
+
+function gridPlaces(grid: GridSystem): (place: PlanPlace) => ReportPlace | null {
+  return ({ latitudeDeg, longitudeDeg }) => {
+    const pair = { first: 0, second: 0 };
+    return grid.forward(latitudeDeg, longitudeDeg, pair) === 'ok' ? pair : null;
+  };
+}
+
+/** Azimuth and distance from a base laid out flat: distances from that base are true. */
+function polarPlaces({ geodesic }: PlanSetup, base: PlanPoint): (place: PlanPlace) => ReportPlace | null {
+  return ({ latitudeDeg, longitudeDeg }) => {
+    const { distanceM, azimuthDeg } = geodesic.inverse(base.latitudeDeg, base.longitudeDeg, latitudeDeg, longitudeDeg);
+    const angle = (azimuthDeg ?? 0) * RADIANS_PER_DEGREE;
+    return { first: distanceM * Math.sin(angle), second: distanceM * Math.cos(angle) };
+  };
+}
+
+function targetOf({ target, base, prediction, at, verdict, wayOut }: PlannedTarget, placeOf: (place: PlanPlace) => ReportPlace | null): PlanReportTarget {
+  return {
+    id: target.id,
+    place: placeOf(target),
+    isPoint: target.kind === 'point',
+    baseId: base.id,
+    baselineM: prediction.baselineM,
+    toleranceHorizontalM: target.toleranceHorizontalM,
+    toleranceVerticalM: target.toleranceVerticalM,
+    circle95M: at.uncertainty.circle95M,
+    vertical95M: at.uncertainty.vertical95M,
+    isWithin: verdict === 'within',
+    wayOut: WAYS[wayOut],
+  };
+}
+
+/** Rings of the pair of tolerances that reaches least, which is the one that counts. */
+function ringsOf({ geodesic }: PlanSetup, bases: readonly PlanPoint[], ranges: readonly ToleranceRange[], placeOf: (place: PlanPlace) => ReportPlace | null): readonly PlanReportRing[] {
+  const drawn = planRings(geodesic, bases, ranges.slice(0, 1), RING_VERTICES);
+  if (!drawn.ok) return [];
+  return drawn.value.map(({ base, conditions, radiusM, ring }) => ({ baseId: base.id, conditions, radiusM, places: (ring.rings[0] ?? []).flatMap((place) => placeOf(place) ?? []) }));
+}
+
+function curvesOf({ geodesic, prediction }: PlanSetup, base: PlanPoint, ranges: readonly ToleranceRange[], longestBaselineM: number): readonly PlanReportCurve[] {
+  const reach = ranges.flatMap(({ byConditions }) => byConditions.map(({ range }) => range.rangeM)).filter((rangeM) => rangeM < LONGEST_RANGE_M);
+  const farM = Math.min(200_000, Math.max(10_000, 1.2 * longestBaselineM, ...reach.map((rangeM) => Math.min(1.1 * rangeM, 1.6 * Math.max(longestBaselineM, 5000)))));
+  const predictor = createPredictor(geodesic, base, prediction);
+  const curves = new Map<string, { readonly conditions: PlanReportCurve['conditions']; readonly places: { distanceM: number; circle95M: number; vertical95M: number }[] }>();
+  for (let step = 0; step <= CURVE_STEPS; step += 1) {
+    const end = geodesic.direct(base.latitudeDeg, base.longitudeDeg, 0, (farM * step) / CURVE_STEPS);
+    const point = { id: '', latitudeDeg: end.latitudeDeg, longitudeDeg: end.longitudeDeg, ellipsoidalHeightM: base.ellipsoidalHeightM, toleranceHorizontalM: null, toleranceVerticalM: null };
+    const { baselineM, byConditions } = predictor.at(point);
+    for (const { conditions, uncertainty } of byConditions) {
+      const curve = curves.get(conditions) ?? { conditions, places: [] };
+      curves.set(conditions, curve);
+      curve.places.push({ distanceM: baselineM, circle95M: uncertainty.circle95M, vertical95M: uncertainty.vertical95M });
+    }
+  }
+  return [...curves.values()];
+}

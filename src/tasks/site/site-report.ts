@@ -1,0 +1,94 @@
+import type { SiteAxes } from '../../core/adjustment/site-axes.js';
+import { fromEastNorth } from '../../core/adjustment/site-axes.js';
+import type { SiteDocument } from '../../core/adjustment/site-document.js';
+import { siteSigma, transformToSite } from '../../core/adjustment/site-transform.js';
+import { radiansToDegrees } from '../../core/numeric/angle-units.js';
+import { unitOfSize } from '../../core/grid/grid-units.js';
+import type { ReportAxis } from '../../records/reduction-report.js';
+import type { SiteParameter, SiteReach, SiteReport } from '../../records/site-report.js';
+import type { FittedSite } from './fit-site.js';
+import type { JudgedSite } from './judge-site.js';
+
+const STEPS = 60;
+const DIRECTIONS = 24;
+const REACH = 3;
+
+/** A fitted and judged site as its page shows it. */
+export function siteReport(
+  site: SiteDocument,
+  fitted: FittedSite,
+  judged: JudgedSite,
+  about: Pick<SiteReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'isWithin' | 'files' | 'warnings'>,
+): SiteReport {
+  const { transform } = site;
+  return {
+    ...about,
+    systemName: `${site.system} ${site.systemName}`,
+    axes: [axisOf(site.siteAxes, 0), axisOf(site.siteAxes, 1)],
+    rows: judged.rows,
+    parameters: parametersOf(site),
+    redundancyPlan: site.horizontalQuality.redundancy,
+    redundancyHeight: site.verticalQuality?.redundancy ?? null,
+    variancePlan: site.horizontalQuality.varianceFactor,
+    varianceHeight: site.verticalQuality?.varianceFactor ?? null,
+    sigmasAreStated: site.horizontalQuality.sigmasAreStated,
+    hull: transform.hull.map((corner) => fromEastNorth(site.siteAxes, transformToSite(transform.horizontal, corner))),
+    radiusM: fitted.spread.radiusM,
+    bufferM: site.bufferM,
+    spreadRatio: fitted.spread.eigenvalueRatio,
+    reach: reachOf(site, fitted.spread.radiusM),
+    heightKind: site.heightKind,
+    statements: site.statements,
+    worst: judged.worst,
+  };
+}
+
+function axisOf({ columns, metresPerUnit }: SiteAxes, index: 0 | 1): ReportAxis {
+  const columnName = columns[index];
+  const name = columnName.slice(0, columnName.indexOf('_'));
+  const direction = name === 'westing' ? 'west' : name === 'southing' ? 'south' : index === 0 ? 'east' : 'north';
+  const abbreviation = { east: 'E', north: 'N', west: 'Y', south: 'X' }[direction];
+  return { columnName, name, abbreviation, direction, unitName: unitOfSize(metresPerUnit)?.name ?? columnName.slice(columnName.indexOf('_') + 1), metresPerUnit };
+}
+
+function parametersOf({ transform, scaleIsFree, horizontalQuality, verticalQuality }: SiteDocument): readonly SiteParameter[] {
+  const { horizontal, horizontalCovariance, vertical, verticalCovariance } = transform;
+  const half = (index: number, covariance: readonly number[] | null, size: number, factor95: number | null): number | null =>
+    covariance === null || factor95 === null ? null : factor95 * Math.sqrt(Math.max(0, covariance[index * (size + 1)] ?? 0));
+  const plan = (index: number, scale: number): number | null => times(half(index, horizontalCovariance, 4, horizontalQuality.factor95), scale);
+  const up = (index: number, scale: number): number | null => times(half(index, verticalCovariance, 3, verticalQuality?.factor95 ?? null), scale);
+  return [
+    { name: 'Scale, as difference from 1', value: (horizontal.scale - 1) * 1e6, halfWidth95: scaleIsFree ? plan(3, 1e6) : null, unit: scaleIsFree ? 'ppm' : 'ppm, as stated', decimals: 2 },
+    { name: 'Rotation; site bearing = grid bearing − rotation', value: radiansToDegrees(horizontal.rotationRad), halfWidth95: plan(2, radiansToDegrees(1)), unit: '°', decimals: 7 },
+    { name: 'Shift east at the middle of the control', value: horizontal.targetOrigin.eastM - horizontal.sourceOrigin.eastM, halfWidth95: plan(0, 1), unit: 'm', decimals: 4 },
+    { name: 'Shift north at the middle of the control', value: horizontal.targetOrigin.northM - horizontal.sourceOrigin.northM, halfWidth95: plan(1, 1), unit: 'm', decimals: 4 },
+    ...(vertical === null
+      ? []
+      : [
+          { name: 'Offset in height at the middle', value: vertical.offsetM, halfWidth95: up(0, 1), unit: 'm', decimals: 4 },
+          { name: 'Slope of height to the east', value: vertical.slopeEast * 1e6, halfWidth95: up(1, 1e6), unit: 'mm/km', decimals: 2 },
+          { name: 'Slope of height to the north', value: vertical.slopeNorth * 1e6, halfWidth95: up(2, 1e6), unit: 'mm/km', decimals: 2 },
+        ]),
+  ];
+}
+
+function times(value: number | null, scale: number): number | null {
+  return value === null ? null : value * scale;
+}
+
+/** The worst of the directions at each distance, out to three times the reach of the control. */
+function reachOf({ transform }: SiteDocument, radiusM: number): readonly SiteReach[] {
+  const { eastM, northM } = transform.horizontal.sourceOrigin;
+  return Array.from({ length: STEPS + 1 }, (_, step): SiteReach => {
+    const distanceM = (REACH * radiusM * step) / STEPS;
+    let horizontalM = 0;
+    let heightM: number | null = null;
+    for (let i = 0; i < DIRECTIONS; i += 1) {
+      const angle = (2 * Math.PI * i) / DIRECTIONS;
+      const sigma = siteSigma(transform, { eastM: eastM + distanceM * Math.sin(angle), northM: northM + distanceM * Math.cos(angle) });
+      horizontalM = Math.max(horizontalM, sigma.eastM, sigma.northM);
+      if (sigma.heightM !== null) heightM = Math.max(heightM ?? 0, sigma.heightM);
+    }
+    return { distanceM, horizontalM, heightM };
+  });
+}

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { COMMANDS } from '../src/cli/program.js';
 import { EXIT_CODES } from '../src/cli/exit-codes.js';
+import { CAUSE_TEXTS } from '../src/core/quality/cause/cause-ids.js';
 import { PROBLEM_CODES } from '../src/records/problem-codes.js';
 import { readReferenceTable } from './support/read-reference-table.js';
 import { programTree } from './support/program-tree.js';
@@ -120,7 +121,7 @@ describe('problem codes', () => {
       } catch {
         continue; // not written yet
       }
-      for (const match of text.matchAll(named)) expect(Object.keys(PROBLEM_CODES), page).toContain(match[1]);
+      for (const match of text.matchAll(named)) expect([...Object.keys(PROBLEM_CODES), ...Object.keys(CAUSE_TEXTS)], page).toContain(match[1]);
     }
   });
 });

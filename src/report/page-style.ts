@@ -2,6 +2,33 @@
 const LIGHT = '--paper:#fff;--ink:#1b1b1b;--quiet:#565656;--rule:#8a8a8a;--faint:#d4d4d4;--wash:#f4f2ee;--blue:#0b4f8a;--red:#a8321a;--land:#fff';
 const DARK = '--paper:#15171a;--ink:#e9e7e2;--quiet:#b3b0aa;--rule:#8b8983;--faint:#3b3d41;--wash:#1f2226;--blue:#8fc1f0;--red:#ff9b80;--land:#15171a';
 
+/** The look of drawings, on a page and alone. */
+export const FIGURE_STYLE: string = `svg text{font:12px system-ui,"Segoe UI",Roboto,"Helvetica Neue",Arial,"Liberation Sans","DejaVu Sans",sans-serif;fill:var(--ink)}
+svg .q{fill:var(--quiet)}
+svg .s{font-size:10.5px}
+svg .e{text-anchor:end}
+svg .m{text-anchor:middle}
+svg .halo{paint-order:stroke;stroke:var(--paper);stroke-width:3px;stroke-linejoin:round}
+.axis{stroke:var(--ink);fill:none;stroke-width:1}
+.grid{stroke:var(--faint);fill:none;stroke-width:1}
+.ring{stroke:var(--rule);fill:none;stroke-width:1;stroke-dasharray:2 4}
+.ray{stroke:var(--rule);fill:none;stroke-width:.7}
+.dots{stroke:var(--blue);fill:none;stroke-width:3;stroke-linecap:round}
+.off{stroke:var(--red);fill:none;stroke-width:1.2}
+.blue{stroke:var(--blue);fill:none;stroke-width:1.4}
+.mark{fill:var(--blue);stroke:var(--paper);stroke-width:.8}
+.doubt{fill:var(--paper);stroke:var(--ink);stroke-width:1.3}
+.bad{fill:none;stroke:var(--red);stroke-width:1.6}
+.base{fill:var(--ink);stroke:var(--paper);stroke-width:1}
+.dash{stroke-dasharray:5 3}
+.dotted{stroke-dasharray:1 3;stroke-linecap:round}
+.ink{fill:var(--ink)}.inkline{stroke:var(--ink);fill:none;stroke-width:1.2}
+.bar{stroke:var(--ink);stroke-width:.8}
+.paper{fill:var(--paper)}.wash{fill:var(--wash)}`;
+
+/** The colours of drawings that stand alone, by day and by night. */
+export const FIGURE_COLOURS: string = `:root{${LIGHT}}@media (prefers-color-scheme:dark){:root{${DARK}}}`;
+
 /** The look of every page: one column of text, rules above and below tables, nothing that moves. */
 export const PAGE_STYLE: string = `
 :root{color-scheme:light dark;${LIGHT}}
@@ -54,28 +81,7 @@ svg{display:block;width:100%;height:auto}
 .cautions li{margin:.3rem 0}
 code{font:.85em ui-monospace,"Cascadia Mono",Menlo,Consolas,"Liberation Mono","DejaVu Sans Mono",monospace;overflow-wrap:anywhere}
 footer{margin-top:3rem;border-top:1px solid var(--rule);padding-top:.6rem}
-svg text{font:12px system-ui,"Segoe UI",Roboto,"Helvetica Neue",Arial,"Liberation Sans","DejaVu Sans",sans-serif;fill:var(--ink)}
-svg .q{fill:var(--quiet)}
-svg .s{font-size:10.5px}
-svg .e{text-anchor:end}
-svg .m{text-anchor:middle}
-svg .halo{paint-order:stroke;stroke:var(--paper);stroke-width:3px;stroke-linejoin:round}
-.axis{stroke:var(--ink);fill:none;stroke-width:1}
-.grid{stroke:var(--faint);fill:none;stroke-width:1}
-.ring{stroke:var(--rule);fill:none;stroke-width:1;stroke-dasharray:2 4}
-.ray{stroke:var(--rule);fill:none;stroke-width:.7}
-.dots{stroke:var(--blue);fill:none;stroke-width:3;stroke-linecap:round}
-.off{stroke:var(--red);fill:none;stroke-width:1.2}
-.blue{stroke:var(--blue);fill:none;stroke-width:1.4}
-.mark{fill:var(--blue);stroke:var(--paper);stroke-width:.8}
-.doubt{fill:var(--paper);stroke:var(--ink);stroke-width:1.3}
-.bad{fill:none;stroke:var(--red);stroke-width:1.6}
-.base{fill:var(--ink);stroke:var(--paper);stroke-width:1}
-.dash{stroke-dasharray:5 3}
-.dotted{stroke-dasharray:1 3;stroke-linecap:round}
-.ink{fill:var(--ink)}.inkline{stroke:var(--ink);fill:none;stroke-width:1.2}
-.bar{stroke:var(--ink);stroke-width:.8}
-.paper{fill:var(--paper)}.wash{fill:var(--wash)}
+${FIGURE_STYLE}
 @media print{
 :root{color-scheme:light;${LIGHT}}
 @page{size:A4;margin:16mm 14mm}

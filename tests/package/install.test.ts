@@ -85,7 +85,7 @@ const degrees: number = angle.ok ? angle.value : 0;
 const x: number = geodeticToGeocentric({ latitudeDeg: degrees, longitudeDeg: 21.4, ellipsoidalHeightM: 10 }, ellipsoid).xM;
 const azimuth: number | null = line.azimuthDeg;
 export const text: string = formatFixed(line.distanceM, 4) + ' ' + formatFixed(x, 4) + ' ' + String(azimuth === null) + formatFixed(orthometricHeightM(30, 27), 1);
-// @ts-expect-error: an ellipsoid is no text
+// @ts-expect-error -- an ellipsoid is no text
 export const wrong = (): Geodesic => createGeodesic('WGS84');
 console.log(text);
 `,

@@ -73,7 +73,7 @@ function judge(exit, stdout, stderr, argv, mayEcho) {
   if (exit >= 2 && stdout !== '') return `exit ${exit} with ${stdout.length} characters on standard output`;
   if (exit >= 2 && !/\[[a-z]+(?:-[a-z0-9]+)+\]|"code":"|^Usage/mu.test(stderr)) return `exit ${exit} without a problem code: ${stderr.slice(0, 500)}`;
   if (/\bundefined\b|\[object |\bat .*\.js:\d+:\d+/u.test(stderr) && !argv.some((word) => /undefined/u.test(word))) return `an odd message: ${stderr.slice(0, 500)}`;
-  // eslint-disable-next-line no-control-regex
+  // eslint-disable-next-line no-control-regex -- control characters are what it looks for
   if (/[\u0000-\u0008\u000b-\u001f\u007f-\u009f]/u.test(stderr.replaceAll('\r', ''))) return `control characters reach the terminal: ${JSON.stringify(stderr.slice(0, 500))}`;
   if (stderr.length > 200_000) return `${stderr.length} characters of messages`;
   return exit < 2 ? badData(stdout, mayEcho) : null;

@@ -96,7 +96,7 @@ function familyOf(text: string): MethodFamily | null {
 /** Lower case, single spaces, without the domain in brackets and without words that all names share. */
 function plainName(text: string): string {
   const bracket = /\(\s*(pv|cf)\b/i.exec(text);
-  return `${text.replace(/\(.*$/, '')} ${bracket === null ? '' : (bracket[1] ?? '')}`
+  return `${text.split('(', 1).join('')} ${bracket === null ? '' : (bracket[1] ?? '')}`
     .toLowerCase()
     .replace(/[-_\s]+/g, ' ')
     .replace(/\b(?:transformation|transform|tfm|rotation|7 parameter)\b/g, ' ')

@@ -24,7 +24,7 @@ export const reducePointsSpec: CommandSpec = {
     { flags: '--epochs <file>', description: 'write every epoch with its verdict and reasons (CSV)' },
     { flags: '--explain <point>', description: 'print one point\'s reduction step by step: POINT or POINT@OCCUPATION' },
     REPORT_OPTION,
-    { flags: '--workers <n>', description: 'threads that reduce parts of one large CSV file; the output is the same for any number', kind: 'count', defaultText: '1 below 16 MiB, else the processors, at most 4' },
+    { flags: '--workers <n>', description: 'threads that reduce parts of one large CSV file; the output is the same for any number', kind: 'count', defaultText: '1' },
     ...OUTPUT_OPTIONS,
     ...INPUT_OPTIONS,
   ],

@@ -1,4 +1,3 @@
-import { availableParallelism } from 'node:os';
 import type { CsvWriteOptions } from '../../io/csv-write.js';
 import type { FixBlock } from '../../io/fixes-read.js';
 import type { Sink } from '../../io/sink.js';
@@ -14,10 +13,6 @@ import type { Workbench } from '../workbench.js';
 import { numberOccupations } from './number-occupations.js';
 import { sharedGeoidGrid } from './shared-geoid-grid.js';
 
-/** Files below this are done before threads would be ready. */
-const LEAST_BYTES = 16 << 20;
-/** The main thread reads and writes; more threads than this wait for it. */
-const MOST_BY_DEFAULT = 4;
 const MOST = 64;
 const FEW = 4;
 /** Bytes of a part of the file, as blocks are cut. */
@@ -76,10 +71,10 @@ export function isApart(bench: Workbench, inputs: number): boolean {
   return inputs === 1 && bench.format === 'csv' && !looksOn && !flagOption(invocation, 'combine') && !flagOption(invocation, 'spreadsheetSafe');
 }
 
-/** As --workers says; else one for a small file and for standard input, whose size is not known. */
+/** As --workers says, else one: more threads cost memory and processor time and were not shown to pay on two cores. */
 function workerCount(invocation: Invocation, size: number): number {
   const asked = numberOption(invocation, 'workers');
   // No more threads than there are parts to hand out; a few are always allowed, so that a small file can prove them.
   if (asked !== null) return Math.min(asked, MOST, Math.max(FEW, Math.ceil(size / PART_BYTES)));
-  return size < LEAST_BYTES ? 1 : Math.min(availableParallelism(), MOST_BY_DEFAULT);
+  return 1;
 }

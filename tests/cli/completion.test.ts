@@ -5,6 +5,9 @@ import { COMPLETION_SHELLS, completionScript } from '../../src/cli/completion.js
 import type { CompletionShell } from '../../src/cli/completion.js';
 import { hasProgram } from '../support/external-programs.js';
 
+/** Shells warn of a locale that the system does not have, whatever it is. */
+const PLAIN = { ...process.env, LC_ALL: 'C' };
+
 // A small program with every kind of option; awkward characters stand in the descriptions.
 function sample(): Command {
   const program = new Command('pegbook').version('0', '-V, --version', 'print the version').helpOption('-h, --help', 'print help');
@@ -29,13 +32,13 @@ COMP_CWORD=${line.length - 1}
 _pegbook
 printf '%s\\n' "\${COMPREPLY[@]}"
 `;
-  const result = spawnSync('bash', ['--norc', '-c', script], { encoding: 'utf8' });
+  const result = spawnSync('bash', ['--norc', '-c', script], { encoding: 'utf8', env: PLAIN });
   expect(result.stderr).toBe('');
   return result.stdout.split('\n').filter((word) => word !== '');
 }
 
 function checkSyntax(shell: string, args: readonly string[], script: string): void {
-  const result = spawnSync(shell, [...args], { input: script, encoding: 'utf8' });
+  const result = spawnSync(shell, [...args], { input: script, encoding: 'utf8', env: PLAIN });
   expect(result.stderr).toBe('');
   expect(result.status).toBe(0);
 }

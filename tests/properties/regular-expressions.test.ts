@@ -1,4 +1,5 @@
 import { ESLint } from 'eslint';
+import type { Linter } from 'eslint';
 import regexp from 'eslint-plugin-regexp';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
@@ -7,16 +8,16 @@ import { ROOT } from '../support/repository-files.js';
 
 // A pattern can take quadratic time in two ways: by going back within an attempt, and by trying again from every
 // character. Both are shown by its structure, so no clock is needed.
-const RULES = {
+const RULES: Linter.RulesRecord = {
   'regexp/no-super-linear-backtracking': ['error', { report: 'potential' }],
   'regexp/no-super-linear-move': ['error', { report: 'certain', ignoreSticky: true, ignorePartial: false }],
-} as const;
+};
 
 async function complaints(code: { readonly files: string } | { readonly text: string }): Promise<readonly string[]> {
   const eslint = new ESLint({
     cwd: ROOT,
     overrideConfigFile: true,
-    overrideConfig: [{ files: ['**/*.ts'], languageOptions: { parser: tseslint.parser as object }, plugins: { regexp }, rules: RULES }],
+    overrideConfig: [{ files: ['**/*.ts'], languageOptions: { parser: tseslint.parser }, plugins: { regexp }, rules: RULES }],
     allowInlineConfig: false,
   });
   const results = 'text' in code ? await eslint.lintText(code.text, { filePath: join(ROOT, 'src', 'planted.ts') }) : await eslint.lintFiles([code.files]);

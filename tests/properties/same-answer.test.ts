@@ -67,6 +67,13 @@ describe('the same fixes written another way', () => {
     );
   });
 
+  it('give the same bytes from a checkout whose files all end their lines with CR LF', async () => {
+    for (const name of ['session.toml', 'geoid.csv', 'plain.csv']) writeFileSync(join(folder, `crlf-${name}`), readFileSync(join(folder, name), 'utf8').replaceAll('\n', '\r\n').replace('"geoid.csv"', '"crlf-geoid.csv"'));
+    const { stdout, stderr } = await runInProcess(['reduce-points', 'crlf-plain.csv', '-s', 'crlf-session.toml', '-q'], { cwd: folder });
+    expect(stderr).toBe('');
+    expect(stdout.equals(expected)).toBe(true);
+  });
+
   it('give the same bytes from a file and from standard input', async () => {
     const { stdout } = await runInProcess(['reduce-points', '-', '-s', 'session.toml', '-q'], { cwd: folder, stdin: readFileSync(join(folder, 'plain.csv')) });
     expect(stdout.equals(expected)).toBe(true);

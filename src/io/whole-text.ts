@@ -1,8 +1,8 @@
 import { Buffer } from 'node:buffer';
-import { getHeapStatistics } from 'node:v8';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
+import { memoryRoomBytes } from './memory-room.js';
 import type { Source } from './source.js';
 
 /** Largest document that is read in one piece, where memory allows. */
@@ -29,5 +29,5 @@ export async function wholeText(source: Source, maxBytes: number = largestDocume
 }
 
 function largestDocument(): number {
-  return Math.min(MAX_DOCUMENT_BYTES, Math.floor(getHeapStatistics().heap_size_limit / MEMORY_A_BYTE));
+  return Math.min(MAX_DOCUMENT_BYTES, Math.floor(memoryRoomBytes() / MEMORY_A_BYTE));
 }

@@ -16,13 +16,13 @@ afterAll(() => {
 describe.skipIf(!BUILT)('little memory (skipped until npm run build has been run)', () => {
   it('is enough for any number of points', async () => {
     const folder = day(30_000, false);
-    expect((await runProgram([...REDUCE, '-o', 'out.csv', '--quiet'], folder, ['--max-old-space-size=24'])).exit).toBe(1);
+    expect((await runProgram([...REDUCE, '-o', 'out.csv', '--quiet'], folder, ['--max-old-space-size=32'])).exit).toBe(1);
   });
 
   // 2026-11-25: the engine ended such runs with an abort (134), and left its temporary file.
   it('ends one endless occupation in good order', async () => {
     const folder = day(120_000, true);
-    const { exit, stderr } = await runProgram([...REDUCE, '-o', 'out.csv'], folder, ['--max-old-space-size=24']);
+    const { exit, stderr } = await runProgram([...REDUCE, '-o', 'out.csv'], folder, ['--max-old-space-size=32']);
     expect(stderr).toContain('[file-too-large]');
     expect(exit).toBe(3);
     expect(newFiles(folder)).toEqual([]);
@@ -32,7 +32,7 @@ describe.skipIf(!BUILT)('little memory (skipped until npm run build has been run
     const folder = day(1, false);
     const feature = '{"type":"Feature","id":"A","geometry":{"type":"Point","coordinates":[21.4,-31.5,1043.3]},"properties":{"note":"dry"}}';
     writeFileSync(join(folder, 'fixes.csv'), `{"type":"FeatureCollection","features":[${Array.from({ length: 150_000 }, () => feature).join(',')}]}`);
-    const { exit, stderr } = await runProgram([...REDUCE, '--input', 'geojson', '-o', 'out.csv'], folder, ['--max-old-space-size=24']);
+    const { exit, stderr } = await runProgram([...REDUCE, '--input', 'geojson', '-o', 'out.csv'], folder, ['--max-old-space-size=32']);
     expect(stderr).toContain('[file-too-large]');
     expect(exit).toBe(3);
     expect(newFiles(folder)).toEqual([]);
@@ -40,7 +40,7 @@ describe.skipIf(!BUILT)('little memory (skipped until npm run build has been run
 
   it.skipIf(process.platform === 'win32')('refuses settings that never end', async () => {
     const folder = day(1, false);
-    const { exit, stderr } = await runProgram(['reduce-points', 'fixes.csv', '-s', '/dev/zero'], folder, ['--max-old-space-size=24']);
+    const { exit, stderr } = await runProgram(['reduce-points', 'fixes.csv', '-s', '/dev/zero'], folder, ['--max-old-space-size=32']);
     expect(stderr).toContain('[file-too-large]');
     expect(exit).toBe(3);
   });

@@ -35,7 +35,9 @@ export async function main(process: ProcessLike): Promise<number> {
   process.stdout.on('error', onPipe);
   process.stderr.on('error', ignore);
   try {
-    const code = await runProgram(contextOf(process, abort.signal));
+    const context = contextWhere(process, abort.signal);
+    if (context === null) return nowhere(process);
+    const code = await runProgram(context);
     await Promise.all([written(process.stdout), written(process.stderr)]);
     return pipeClosed ? EXIT_CODES.done.code : code;
   } catch (error) {
@@ -78,6 +80,21 @@ async function runProgram(context: Context): Promise<number> {
     throw error;
   }
   return exit;
+}
+
+/** The context of a run; null where the folder it was started in is no more. */
+function contextWhere(process: ProcessLike, signal: AbortSignal): Context | null {
+  try {
+    return contextOf(process, signal);
+  } catch (error) {
+    if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return null;
+    throw error;
+  }
+}
+
+function nowhere(process: ProcessLike): number {
+  process.stderr.write('pegbook: the folder this was started in no longer exists [file-not-found]\n    change to one that does\n');
+  return EXIT_CODES.file.code;
 }
 
 function interrupted(process: ProcessLike): number {

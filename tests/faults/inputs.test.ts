@@ -1,9 +1,11 @@
+import { spawnSync } from 'node:child_process';
 import { appendFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { openSource } from '../../src/io/source.js';
 import { chunksOf, codes, value } from '../io/support.js';
+import { ROOT } from '../support/repository-files.js';
 import { BUILT, dayFolder, ended, fixRows, newFiles, REDUCE, startProgram } from './support.js';
 
 const folders: string[] = [];
@@ -47,6 +49,16 @@ describe('an input that changes while it is read', () => {
       writeFileSync(path, 'x,y\n'.repeat(1000));
     });
     expect(after).toEqual(['file-changed']);
+  });
+});
+
+describe.skipIf(!BUILT || process.platform === 'win32')('a working folder that is removed (skipped until npm run build has been run, and where it cannot be)', () => {
+  // 2026-11-25: it was reported as an internal error.
+  it('ends the run with 4 and says so', () => {
+    const folder = mkdtempSync(join(tmpdir(), 'pegbook-faults-'));
+    const ended = spawnSync('sh', ['-c', 'rmdir "$1" && exec "$2" "$3" describe-system EPSG:2049', 'sh', folder, process.execPath, join(ROOT, 'bin', 'pegbook.js')], { cwd: folder, encoding: 'utf8' });
+    expect(ended.stderr).toContain('[file-not-found]');
+    expect({ exit: ended.status, stdout: ended.stdout }).toEqual({ exit: 4, stdout: '' });
   });
 });
 

@@ -49,8 +49,9 @@ function add(name, all, ratio = '') {
 
 /** Grid (cct), geoid (cct), factors (TransverseMercatorProj) and baseline (GeodSolve) of the same positions, side by side, joined. */
 const CHAIN = `set -e
-tail -n +2 "$1" | cut -d, -f3,4,5 > positions.txt
-paste -d, "$1" \\
+tail -n +2 "$1" > rows.csv
+cut -d, -f3,4,5 rows.csv > positions.txt
+paste -d, rows.csv \\
   <(tr , ' ' < positions.txt | awk '{print $2, $1, $3, 0}' | cct -d 4 +proj=tmerc +axis=wsu +lat_0=0 +lon_0=21 +k=1 +ellps=WGS84) \\
   <(tr , ' ' < positions.txt | awk '{print $2, $1, $3, 0}' | cct -d 9 +proj=vgridshift +grids=egm96_15.gtx +multiplier=1) \\
   <(tr , ' ' < positions.txt | awk '{print $1, $2}' | TransverseMercatorProj -l 21 -k 1 -p 4) \\

@@ -1,5 +1,9 @@
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
+import { isDeeperThan } from './json-depth.js';
+
+/** No length, factor or variance of ours comes near it, and products of such numbers stay finite. */
+const LARGEST = 1e12;
 
 /** Reads the members of a JSON document by kind and remembers what was not of that kind. */
 export interface JsonMembers {
@@ -7,7 +11,7 @@ export interface JsonMembers {
   readonly numberOrNull: (key: string) => number | null;
   readonly text: (key: string) => string;
   readonly textOrNull: (key: string) => string | null;
-  /** A list of numbers of the given length. */
+  /** A list of numbers of the given length. Numbers beyond ±1e12 are none of ours. */
   readonly numbers: (key: string, length: number) => readonly number[];
   readonly texts: (key: string) => readonly string[];
   readonly object: (key: string) => JsonMembers;
@@ -23,7 +27,7 @@ export function jsonMembers(value: unknown, source: string, path: string, proble
   const members: Readonly<Record<string, unknown>> = isObject ? (value as Record<string, unknown>) : {};
   const at = (key: string): string => (path === '' ? key : `${path}.${key}`);
   const refuse = (key: string, expected: string): void => {
-    const received = Object.hasOwn(members, key) ? JSON.stringify(members[key]).slice(0, 60) : 'nothing';
+    const received = Object.hasOwn(members, key) ? shown(members[key]) : 'nothing';
     problems.push(errorProblem('record-schema', { message: `is ${received} and should be ${expected}`, where: { source, path: at(key) }, received, expected }));
   };
   if (!isObject) refuse('', 'an object');
@@ -36,7 +40,7 @@ export function jsonMembers(value: unknown, source: string, path: string, proble
   };
   const number = (key: string): number => {
     const found = get(key);
-    if (typeof found === 'number' && Number.isFinite(found)) return found;
+    if (isUsable(found)) return found;
     refuse(key, 'a number');
     return 0;
   };
@@ -53,7 +57,7 @@ export function jsonMembers(value: unknown, source: string, path: string, proble
     textOrNull: (key) => (get(key) === null ? null : text(key)),
     numbers(key, length) {
       const found = list(key);
-      if (found.length === length && found.every((entry) => typeof entry === 'number' && Number.isFinite(entry))) return found as readonly number[];
+      if (found.length === length && found.every(isUsable)) return found;
       refuse(key, `${length} numbers`);
       return new Array<number>(length).fill(0);
     },
@@ -68,4 +72,12 @@ export function jsonMembers(value: unknown, source: string, path: string, proble
     objects: (key) => list(key).map((entry, index) => jsonMembers(entry, source, `${at(key)}[${index}]`, problems)),
     refuse,
   };
+}
+
+function isUsable(value: unknown): value is number {
+  return typeof value === 'number' && Math.abs(value) <= LARGEST;
+}
+
+function shown(value: unknown): string {
+  return isDeeperThan(value, 8) ? 'deeply nested' : JSON.stringify(value).slice(0, 60);
 }

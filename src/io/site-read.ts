@@ -2,7 +2,7 @@ import { degreesToRadians } from '../core/numeric/angle-units.js';
 import type { SiteAxes } from '../core/adjustment/site-axes.js';
 import type { SiteDocument, SiteQuality } from '../core/adjustment/site-document.js';
 import type { PlanePoint } from '../core/adjustment/convex-hull.js';
-import { failure, success } from '../records/outcome.js';
+import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
@@ -38,7 +38,7 @@ export function readSite(text: string, source: string): Outcome<SiteDocument> {
     );
   }
   const document = read(top);
-  return problems.length > 0 ? failure(...problems) : success(document);
+  return problems.length > 0 ? failureOf(problems) : success(document);
 }
 
 function read(top: JsonMembers): SiteDocument {

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { prepareFolder } from '../../tools/fuzz/fuzz-cases.mjs';
 import { sentence } from '../../tools/fuzz/mutate.mjs';
+import { textOf } from '../support/repository-files.js';
 import { runInProcess } from '../support/run-in-process.js';
 import type { RunResult } from '../support/run-in-process.js';
 
@@ -75,6 +76,16 @@ describe('faults found on 2026-11-25', () => {
     const { exit, stderr } = await run(['transform', 'points.csv', '--from', 'EPSG:2049', '--to', 'EPSG:4326', '--shift', 'found.toml']);
     expect(stderr).toContain('[config-invalid-value]');
     expect(exit).toBe(2);
+  });
+
+  it.each([
+    ['a member nested very deep', '"scale":', `"scale":${deep(20_000)},"was":`],
+    ['a scale of 1e308', '"scale":', '"scale":1e308,"was":'],
+  ])('%s of a site file broke the run', async (_, member, damage) => {
+    put('found.json', textOf('tools/fuzz/site.json').replaceAll(/\n\s*/gu, '').replaceAll('": ', '":').replace(member, damage));
+    const { exit, stderr } = await run(['transform', 'points.csv', '--from', 'EPSG:2049', '--site', 'found.json']);
+    expect(stderr).toContain('[record-schema]');
+    expect(exit).toBe(3);
   });
 
   it('more problems than a call takes arguments exhausted the stack', async () => {

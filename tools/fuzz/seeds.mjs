@@ -1,5 +1,6 @@
 // The sound inputs that damage starts from: small, invented, one of every kind that Pegbook reads.
 import { Buffer } from 'node:buffer';
+import { readFileSync } from 'node:fs';
 import { mutateBinary, mutateBytes, mutateJson, mutateNmea, mutateTable, mutateText, sentence } from './mutate.mjs';
 import { geoidCsvBytes, gtxBytes, isgBytes, ntv2Bytes, tiffGridBytes } from './small-grids.mjs';
 
@@ -83,6 +84,8 @@ export const STEADY = {
   'polar.csv': text(POLAR),
   'candidates.csv': text(CANDIDATES),
   'work.geojson': WORK,
+  // Made by fit-site of points.csv and site-control.csv.
+  'site.json': readFileSync(new URL('site.json', import.meta.url)),
 };
 
 const REDUCE = ['reduce-points', 'fixes.csv', '-s', 'session.toml'];
@@ -116,6 +119,7 @@ export const KINDS = [
   { name: 'plan-candidates', file: 'candidates.csv', bytes: STEADY['candidates.csv'], damage: [mutateTable, mutateTable, ...textual], argv: [...PLAN, '--candidates', 'candidates.csv'] },
   { name: 'plan-geojson', file: 'work.geojson', bytes: WORK, damage: [mutateJson, mutateJson, mutateJson, ...textual], argv: [...PLAN.with(1, 'work.geojson'), '--base', '-31.5,21.4,1040', '--spacing', '2000'] },
   { name: 'site-control', file: 'site-control.csv', bytes: STEADY['site-control.csv'], damage: [mutateTable, mutateTable, ...textual], argv: FIT },
+  { name: 'site', file: 'site.json', bytes: STEADY['site.json'], damage: [mutateJson, mutateJson, ...textual], argv: [...TRANSFORM, '--site', 'site.json'] },
   { name: 'control', file: 'control.csv', bytes: STEADY['control.csv'], damage: [mutateTable, mutateTable, ...textual], argv: [...CHECK, '--limit-horizontal', '0.05', '--limit-vertical', '0.08'] },
   { name: 'limits', file: 'limits.toml', bytes: STEADY['limits.toml'], damage: textual, argv: [...CHECK, '--limits', 'limits.toml'] },
 ];

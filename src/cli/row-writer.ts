@@ -8,8 +8,9 @@ import type { OutputFormat } from './workbench.js';
 /** One row to be written: its cells as text, and its place for GeoJSON. */
 export interface WrittenRow {
   readonly cells: readonly string[];
-  readonly latitudeDeg: number;
-  readonly longitudeDeg: number;
+  /** Null, with the longitude: the place is not known, and GeoJSON gets no geometry. */
+  readonly latitudeDeg: number | null;
+  readonly longitudeDeg: number | null;
   readonly ellipsoidalHeightM: number | null;
 }
 

@@ -3,6 +3,7 @@ import { geodeticToGeocentric } from '../core/geodesy/geocentric.js';
 import { geocentricToLocal, localFrameAt } from '../core/geodesy/local-frame.js';
 import { covarianceFromSigmas } from '../core/observation/local-covariance.js';
 import type { LocalCovariance } from '../records/point.js';
+import { baseNamed } from './choose-base.js';
 import type { BaseVector, CheckSetup, PlacedPoint } from './check-tolerances-setup.js';
 
 /** A difference of two places: along the system's own axes, and up in one kind of height. */
@@ -66,7 +67,7 @@ export function measuredCovariance(point: PlacedPoint, vector: BaseVector, setup
   }
   if (vector.distanceM === null) return { covariance: null, isAssumed: true };
   const predicted = setup.precision.at(vector.distanceM, vector.heightDifferenceM);
-  const base = setup.bases.find(({ settings }) => settings.id === baseId) ?? setup.bases[0];
+  const base = baseNamed(baseId, point.row.firstEpochMs, setup.bases) ?? setup.bases[0];
   const h = predicted.horizontal.totalM ** 2 + (base?.settings.sigmaHorizontalM ?? 0) ** 2;
   const v = predicted.vertical.totalM ** 2 + (base?.settings.sigmaVerticalM ?? 0) ** 2;
   return { covariance: covarianceFromSigmas(Math.sqrt(h), Math.sqrt(h), Math.sqrt(v), null), isAssumed: true };

@@ -3,6 +3,7 @@ import { combinedFactor, elevationFactor } from '../core/grid/elevation-factor.j
 import type { GridPairAndFactors } from '../core/grid/grid-system.js';
 import { ellipsoidalHeightM, orthometricHeightM } from '../core/geoid/orthometric-height.js';
 import type { PointRow } from '../records/point-row.js';
+import { baseNamed } from './choose-base.js';
 import type { BaseVector, CheckSetup, PlacedPoint } from './check-tolerances-setup.js';
 
 /**
@@ -40,15 +41,14 @@ export function placePoint(row: PointRow, setup: CheckSetup): PlacedPoint {
     geoidHeightM,
     convergenceDeg: factors.convergenceDeg,
     pointScaleFactor,
-    combinedFactor: row.combinedFactor ?? (grid === null || h === null || latitudeDeg === null ? null : combinedFactor(pointScaleFactor, elevationFactor(eulerRadiusM(setup.ellipsoid, latitudeDeg, 45), h))),
+    combinedFactor: row.combinedFactor ?? (grid === null || h === null || latitudeDeg === null || factors.pointScaleFactor === null ? null : combinedFactor(pointScaleFactor, elevationFactor(eulerRadiusM(setup.ellipsoid, latitudeDeg, 45), h))),
   };
 }
 
 /** The line from the base to a point: by the session's base where it has one of that name, else as the row says. */
 export function baseVector(point: PlacedPoint, setup: CheckSetup): BaseVector {
   const { row } = point;
-  const bases = setup.bases.filter((base) => base.settings.id === row.baseId);
-  const base = bases[0] ?? (setup.bases.length === 1 && row.baseId === null ? setup.bases[0] : undefined);
+  const base = baseNamed(row.baseId, row.firstEpochMs, setup.bases) ?? (setup.bases.length === 1 && row.baseId === null ? setup.bases[0] : undefined);
   if (base !== undefined && point.latitudeDeg !== null && point.longitudeDeg !== null) {
     const from = base.origin.geodetic;
     const line = setup.geodesic.inverse(from.latitudeDeg, from.longitudeDeg, point.latitudeDeg, point.longitudeDeg);

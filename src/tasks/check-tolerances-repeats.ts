@@ -17,6 +17,7 @@ import type { ProblemCode } from '../records/problem-codes.js';
 import { groupById, groupByPlace } from './check-tolerances-groups.js';
 import { measuredCovariance, placeDifference } from './check-tolerances-difference.js';
 import { baseVector, placePoint } from './check-tolerances-place.js';
+import { baseNamed } from './choose-base.js';
 import type { CheckRow, CheckSetup, CheckVerdict, PlacedPoint } from './check-tolerances-setup.js';
 
 /** Occupations of one point, joined by their full covariance. */
@@ -85,7 +86,8 @@ function checkGroup(group: readonly PlacedPoint[], setup: CheckSetup, rows: Chec
       const isPair = first.row.baseId !== null && second.row.baseId !== null && first.row.baseId !== second.row.baseId;
       const limits = limitVerdicts(difference, distanceM, setup.repeatRules);
       const hasUp = difference.upM !== null;
-      const disagrees = test.horizontalDisagrees || (hasUp && test.verticalDisagrees);
+      const hasPlan = difference.firstM !== null && difference.secondM !== null;
+      const disagrees = (hasPlan && test.horizontalDisagrees) || (hasUp && test.verticalDisagrees);
       if (disagrees) {
         disagreeing.push([i, j]);
         cause ??= repeatCause({ eastM: test.differenceEastM, northM: test.differenceNorthM, upM: hasUp ? test.differenceUpM : 0 }, test, first.row.poleLengthM, second.row.poleLengthM);
@@ -161,7 +163,7 @@ function meanOf(a: number | null, b: number | null): number | null {
 function estimateOf(point: PlacedPoint, origin: PlacedPoint, setup: CheckSetup): OccupationEstimate {
   const vector = baseVector(point, setup);
   const { covariance } = measuredCovariance({ ...point, convergenceDeg: 0 }, vector, setup);
-  const base = setup.bases.find(({ settings }) => settings.id === point.row.baseId);
+  const base = baseNamed(point.row.baseId, point.row.firstEpochMs, setup.bases);
   const parts = splitCovariance(covariance, vector, setup.precision, { horizontalM: base?.settings.sigmaHorizontalM ?? 0, verticalM: base?.settings.sigmaVerticalM ?? 0 });
   return { position: positionAbout(point, origin, setup), ...parts, baseId: point.row.baseId, baselineM: vector.distanceM, startMs: point.row.firstEpochMs, endMs: point.row.lastEpochMs };
 }

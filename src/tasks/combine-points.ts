@@ -10,6 +10,7 @@ import { InternalError } from '../records/internal-error.js';
 import type { GeocentricPoint } from '../records/point.js';
 import type { ProblemCode } from '../records/problem-codes.js';
 import type { ReducedPoint } from '../records/reduced-point.js';
+import { baseNamed } from './choose-base.js';
 import { pointVerdict } from './point-verdict.js';
 import { createPositioner } from './position-point.js';
 import type { ReductionSetup } from './reduction-setup.js';
@@ -138,7 +139,7 @@ function joined(
   if (horizontalM !== null && summary.circle95M > horizontalM) reasons.push('point-horizontal-95');
   if (verticalM !== null && summary.vertical95M > verticalM) reasons.push('point-vertical-95');
   const bases = [...new Set(points.map((point) => point.baseId))];
-  const oneBase = bases.length === 1 ? setup.bases.find((base) => base.settings.id === bases[0]) : undefined;
+  const oneBase = bases.length === 1 ? baseNamed(bases[0] ?? null, first.firstEpochMs, setup.bases) : undefined;
   return {
     ...first,
     occupation: points.map((point) => point.occupation).join('+'),

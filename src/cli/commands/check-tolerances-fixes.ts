@@ -4,6 +4,8 @@ import type { StandardAcceptance } from '../../core/quality/standards.js';
 import { PROBLEM_CODES } from '../../records/problem-codes.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
 import type { AcceptanceSettings } from '../../records/session.js';
+import { chooseBase } from '../../tasks/choose-base.js';
+import { locateProblem } from '../../records/problem.js';
 import { StopError } from '../stop.js';
 import { openFixes } from '../fix-inputs.js';
 import type { ResolvedSession } from '../session-settings.js';
@@ -35,9 +37,15 @@ export async function countFixes(path: string, bench: Workbench, log: RunLog, lo
     bad += block.rejected.length;
     for (const fix of block.fixes) {
       seen += 1;
-      const base = loaded.bases.find(({ settings }) => settings.id === fix.baseId) ?? (loaded.bases.length === 1 ? loaded.bases[0] : undefined);
+      const base = acceptance.maxBaselineM === null ? null : chooseBase(fix, loaded.bases);
+      if (base !== null && 'code' in base) {
+        bench.diagnostics.report([locateProblem(base, { source: opened.source.name, line: fix.place.line })]);
+        seen -= 1;
+        bad += 1;
+        continue;
+      }
       const from = base?.origin.geodetic;
-      const distanceM = from === undefined || acceptance.maxBaselineM === null ? null : loaded.geodesic.inverse(from.latitudeDeg, from.longitudeDeg, fix.geodetic.latitudeDeg, fix.geodetic.longitudeDeg).distanceM;
+      const distanceM = from === undefined ? null : loaded.geodesic.inverse(from.latitudeDeg, from.longitudeDeg, fix.geodetic.latitudeDeg, fix.geodetic.longitudeDeg).distanceM;
       const reasons = refusals(fix, acceptance, distanceM);
       if (reasons.length === 0) accepted += 1;
       for (const code of reasons) refused.set(code, (refused.get(code) ?? 0) + 1);

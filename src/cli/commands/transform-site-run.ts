@@ -88,7 +88,7 @@ export async function transformOntoSite(bench: Workbench, log: RunLog): Promise<
       if (problems.length > 0) beyond += 1;
       farthestM = Math.max(farthestM, result.value.outsideM);
       const known = back ? grid.inverse(result.value.first, result.value.second, place) : grid.inverse(row.first, row.second, place);
-      written.push({ cells: cellsOf(row, result.value, site, input), latitudeDeg: known === 'ok' ? place.latitudeDeg : 0, longitudeDeg: known === 'ok' ? place.longitudeDeg : 0, ellipsoidalHeightM: null });
+      written.push({ cells: cellsOf(row, result.value, site, input), latitudeDeg: known === 'ok' ? place.latitudeDeg : null, longitudeDeg: known === 'ok' ? place.longitudeDeg : null, ellipsoidalHeightM: null });
     }
     if (written.length > 0) await sink.write(writer.rows(written));
     bench.progress.update(`${source.name}: ${count + bad} rows`);

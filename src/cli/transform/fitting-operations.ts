@@ -8,9 +8,9 @@ import type { LoadedSide } from './transform-side.js';
 /** Chains shown; there can be dozens between the satellite frames. */
 const CHAINS_SHOWN = 3;
 
-/** Metres as stated with an operation: `15 m`, `0.03 m`; words where none is. */
+/** Metres as stated with an operation, to 0.1 mm: `15 m`, `0.035 m`; words where none is. */
 export function accuracyText(accuracyM: number | null): string {
-  return accuracyM === null ? 'accuracy not stated' : `accuracy ${formatFixed(accuracyM, accuracyM < 0.01 ? 3 : accuracyM < 1 ? 2 : 0)} m`;
+  return accuracyM === null ? 'accuracy not stated' : `accuracy ${formatFixed(accuracyM, 4).replace(/\.?0+$/u, '')} m`;
 }
 
 /** The refusal of a change of datum that is not named: what would fit, and how to name it. */

@@ -2,11 +2,10 @@ import type { IsoMeasurement } from '../core/quality/iso-17123-8.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
-import type { Problem } from '../records/problem.js';
 import { createCellReader } from './cell-read.js';
 import { mapColumns } from './column-map.js';
-import { rowLengthProblem } from './csv-read.js';
 import type { CsvTable } from './csv-read.js';
+import { everyRow } from './every-row.js';
 import { axesInHeader, metresPerUnitOf } from './point-row-columns.js';
 
 /**
@@ -38,29 +37,19 @@ export async function readIsoSeries(table: CsvTable, mapping: Readonly<Record<st
   const ellipsoidal = cells.column('ellipsoidal_height_m');
   const height = ellipsoidal.index >= 0 ? ellipsoidal : cells.column('orthometric_height_m');
   const scale = metresPerUnitOf(axes[0]) ?? 1;
-  const problems: Problem[] = [];
   const found: IsoMeasurement[] = [];
   const seen = new Set<string>();
-  for await (const block of table.blocks()) {
-    if (!block.ok) return block;
-    const { rows, firstRecord, lineOf } = block.value;
-    rows.forEach((row, index) => {
-      const where = { source, line: lineOf(index), record: firstRecord + index };
-      const length = rowLengthProblem(row, header, where);
-      if (length !== null) {
-        problems.push(length);
-        return;
-      }
-      cells.start(row, where.line, where.record);
-      const numbers = [cells.requiredNumber(series, 1, 1000), cells.requiredNumber(set, 1, 1000), cells.requiredNumber(point, 1, 2)];
-      const places = [cells.requiredNumber(x), cells.requiredNumber(y), cells.requiredNumber(height)];
-      if (cells.problems.length === 0 && numbers.some((value) => !Number.isInteger(value))) cells.report('value-out-of-range', series, 'series, set and point are whole numbers');
-      const key = numbers.join(':');
-      if (cells.problems.length === 0 && seen.has(key)) cells.report('value-duplicate-id', point, `point ${String(numbers[2])} of set ${String(numbers[1])} in series ${String(numbers[0])} is there twice`);
-      seen.add(key);
-      problems.push(...cells.problems);
-      found.push({ series: numbers[0] ?? 0, set: numbers[1] ?? 0, point: numbers[2] === 2 ? 2 : 1, xM: (places[0] ?? 0) * scale, yM: (places[1] ?? 0) * scale, heightM: places[2] ?? 0 });
-    });
-  }
+  const read = await everyRow(table, cells, () => {
+    const numbers = [cells.requiredNumber(series, 1, 1000), cells.requiredNumber(set, 1, 1000), cells.requiredNumber(point, 1, 2)];
+    const places = [cells.requiredNumber(x), cells.requiredNumber(y), cells.requiredNumber(height)];
+    if (cells.problems.length === 0 && numbers.some((value) => !Number.isInteger(value))) cells.report('value-out-of-range', series, 'series, set and point are whole numbers');
+    const key = numbers.join(':');
+    if (cells.problems.length === 0 && seen.has(key)) cells.report('value-duplicate-id', point, `point ${String(numbers[2])} of set ${String(numbers[1])} in series ${String(numbers[0])} is there twice`);
+    if (cells.problems.length > 0) return;
+    seen.add(key);
+    found.push({ series: numbers[0] ?? 0, set: numbers[1] ?? 0, point: numbers[2] === 2 ? 2 : 1, xM: (places[0] ?? 0) * scale, yM: (places[1] ?? 0) * scale, heightM: places[2] ?? 0 });
+  });
+  if (!read.ok) return read;
+  const problems = read.value;
   return problems.length > 0 ? failure(...problems) : success(found, mapped.problems);
 }

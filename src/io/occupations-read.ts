@@ -2,12 +2,11 @@ import { formatUtc } from '../core/numeric/utc-text.js';
 import { failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
-import type { Problem } from '../records/problem.js';
 import { createCellReader } from './cell-read.js';
 import { mapColumns } from './column-map.js';
 import type { TableSpec } from './column-map.js';
-import { rowLengthProblem } from './csv-read.js';
 import type { CsvTable } from './csv-read.js';
+import { everyRow } from './every-row.js';
 
 /** When the antenna stood on a point, for logs that do not name it. Both ends belong to it. */
 export interface OccupationInterval {
@@ -38,30 +37,21 @@ export async function readOccupations(table: CsvTable): Promise<Outcome<readonly
   const from = cells.column('from_utc');
   const to = cells.column('to_utc');
   const pole = cells.column('pole_length_m');
-  const problems: Problem[] = [];
   const found: (OccupationInterval & { readonly line: number })[] = [];
-  for await (const block of table.blocks()) {
-    if (!block.ok) return block;
-    const { rows, firstRecord, lineOf } = block.value;
-    rows.forEach((row, index) => {
-      const line = lineOf(index);
-      const record = firstRecord + index;
-      const length = rowLengthProblem(row, header, { source, line, record });
-      cells.start(row, line, record);
-      const id = length === null ? cells.requiredId(pointId) : null;
-      const fromMs = length === null ? cells.time(from) : null;
-      const toMs = length === null ? cells.time(to) : null;
-      const poleLengthM = length === null ? cells.optionalNumber(pole, 0, 100) : null;
-      if (length !== null) problems.push(length);
-      else if (cells.problems.length === 0 && (fromMs === null || toMs === null)) {
-        cells.report('value-missing', fromMs === null ? from : to, 'is empty and needed');
-      } else if (fromMs !== null && toMs !== null && toMs < fromMs) {
-        cells.report('value-out-of-range', to, 'the occupation ends before it begins');
-      }
-      problems.push(...cells.problems);
-      if (id !== null && fromMs !== null && toMs !== null) found.push({ pointId: id, fromMs, toMs, poleLengthM, line });
-    });
-  }
+  const read = await everyRow(table, cells, (line) => {
+    const id = cells.requiredId(pointId);
+    const fromMs = cells.time(from);
+    const toMs = cells.time(to);
+    const poleLengthM = cells.optionalNumber(pole, 0, 100);
+    if (cells.problems.length === 0 && (fromMs === null || toMs === null)) {
+      cells.report('value-missing', fromMs === null ? from : to, 'is empty and needed');
+    } else if (fromMs !== null && toMs !== null && toMs < fromMs) {
+      cells.report('value-out-of-range', to, 'the occupation ends before it begins');
+    }
+    if (id !== null && fromMs !== null && toMs !== null) found.push({ pointId: id, fromMs, toMs, poleLengthM, line });
+  });
+  if (!read.ok) return read;
+  const problems = read.value;
   found.sort((a, b) => a.fromMs - b.fromMs || a.line - b.line);
   found.forEach((later, index) => {
     const earlier = found[index - 1];

@@ -1,12 +1,11 @@
-import { failure, success } from '../records/outcome.js';
+import { failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
-import type { Problem } from '../records/problem.js';
 import type { RowPlace } from '../records/fix.js';
 import { createCellReader } from './cell-read.js';
 import { mapColumns } from './column-map.js';
 import type { TableSpec } from './column-map.js';
-import { rowLengthProblem } from './csv-read.js';
 import type { CsvTable } from './csv-read.js';
+import { everyRow } from './every-row.js';
 
 /** Two points to be joined. */
 export interface PointPair {
@@ -28,25 +27,12 @@ export async function readPairs(table: CsvTable, sourceIndex: number): Promise<O
   const cells = createCellReader(mapped.value, source, dialect.decimalComma);
   const from = cells.column('from_id');
   const to = cells.column('to_id');
-  const problems: Problem[] = [];
   const found: PointPair[] = [];
-  for await (const block of table.blocks()) {
-    if (!block.ok) return block;
-    const { rows, firstRecord, lineOf } = block.value;
-    rows.forEach((row, index) => {
-      const line = lineOf(index);
-      const record = firstRecord + index;
-      const length = rowLengthProblem(row, header, { source, line, record });
-      if (length !== null) {
-        problems.push(length);
-        return;
-      }
-      cells.start(row, line, record);
-      const fromId = cells.requiredId(from);
-      const toId = cells.requiredId(to);
-      problems.push(...cells.problems);
-      if (fromId !== null && toId !== null) found.push({ fromId, toId, place: { sourceIndex, line } });
-    });
-  }
-  return problems.length > 0 ? failure(...problems) : success(found);
+  const problems = await everyRow(table, cells, (line) => {
+    const fromId = cells.requiredId(from);
+    const toId = cells.requiredId(to);
+    if (fromId !== null && toId !== null) found.push({ fromId, toId, place: { sourceIndex, line } });
+  });
+  if (!problems.ok) return problems;
+  return problems.value.length > 0 ? failureOf(problems.value) : success(found);
 }

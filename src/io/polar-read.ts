@@ -1,15 +1,14 @@
 import { parseAngle } from '../core/numeric/angle-text.js';
 import { parseDecimal } from '../core/numeric/decimal-text.js';
-import { failure, success } from '../records/outcome.js';
+import { failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { DistanceKind, PolarLine } from '../records/point-join.js';
-import type { Problem } from '../records/problem.js';
 import { createCellReader } from './cell-read.js';
 import type { CellReader, Column } from './cell-read.js';
 import { mapColumns } from './column-map.js';
 import type { TableSpec } from './column-map.js';
-import { rowLengthProblem } from './csv-read.js';
 import type { CsvTable } from './csv-read.js';
+import { everyRow } from './every-row.js';
 
 const DIRECTIONS = ['azimuth_deg', 'grid_bearing_deg', 'grid_bearing_from_south_deg'] as const;
 const KINDS: ReadonlyMap<string, DistanceKind> = new Map<string, DistanceKind>([['grid', 'grid'], ['ellipsoidal', 'ellipsoidal'], ['ground', 'ground'], ['slope', 'slope']]);
@@ -35,33 +34,20 @@ export async function readPolarLines(table: CsvTable, sourceIndex: number): Prom
   const cells = createCellReader(mapped.value, source, dialect.decimalComma);
   const columns = { id: cells.column('point_id'), from: cells.column('from_id'), distance: cells.column('distance_m'), kind: cells.column('distance_kind'), difference: cells.column('ellipsoidal_height_difference_m') };
   const directions = DIRECTIONS.map((name) => cells.column(name));
-  const problems: Problem[] = [];
   const found: PolarLine[] = [];
-  for await (const block of table.blocks()) {
-    if (!block.ok) return block;
-    const { rows, firstRecord, lineOf } = block.value;
-    rows.forEach((row, index) => {
-      const line = lineOf(index);
-      const record = firstRecord + index;
-      const length = rowLengthProblem(row, header, { source, line, record });
-      if (length !== null) {
-        problems.push(length);
-        return;
-      }
-      cells.start(row, line, record);
-      const pointId = cells.requiredId(columns.id);
-      const fromId = cells.requiredId(columns.from);
-      const distanceM = cells.requiredNumber(columns.distance, 0, 20_000_000);
-      const distanceKind = cells.word(columns.kind, KINDS);
-      if (distanceKind === null && cells.text(columns.kind).trim() === '') cells.report('value-missing', columns.kind, 'is empty and needed', `write one of ${[...KINDS.keys()].join(', ')}`);
-      const direction = readDirection(cells, directions, dialect.decimalComma);
-      const heightDifferenceM = cells.optionalNumber(columns.difference, -12_000, 12_000);
-      problems.push(...cells.problems);
-      if (cells.problems.length > 0 || pointId === null || fromId === null || distanceM === null || distanceKind === null || direction === null) return;
-      found.push({ pointId, fromId, ...direction, distanceM, distanceKind, heightDifferenceM, place: { sourceIndex, line } });
-    });
-  }
-  return problems.length > 0 ? failure(...problems) : success(found);
+  const problems = await everyRow(table, cells, (line) => {
+    const pointId = cells.requiredId(columns.id);
+    const fromId = cells.requiredId(columns.from);
+    const distanceM = cells.requiredNumber(columns.distance, 0, 20_000_000);
+    const distanceKind = cells.word(columns.kind, KINDS);
+    if (distanceKind === null && cells.text(columns.kind).trim() === '') cells.report('value-missing', columns.kind, 'is empty and needed', `write one of ${[...KINDS.keys()].join(', ')}`);
+    const direction = readDirection(cells, directions, dialect.decimalComma);
+    const heightDifferenceM = cells.optionalNumber(columns.difference, -12_000, 12_000);
+    if (cells.problems.length > 0 || pointId === null || fromId === null || distanceM === null || distanceKind === null || direction === null) return;
+    found.push({ pointId, fromId, ...direction, distanceM, distanceKind, heightDifferenceM, place: { sourceIndex, line } });
+  });
+  if (!problems.ok) return problems;
+  return problems.value.length > 0 ? failureOf(problems.value) : success(found);
 }
 
 /** The one direction of a row: from true north, or from grid north (a bearing from south is turned round). */

@@ -166,7 +166,7 @@ export default tseslint.config(
     files: ['src/report/**/*.ts'],
     rules: {
       ...restrictedImports(
-        packages(['d3-scale', 'd3-shape', 'd3-geo', 'd3-array'], 'reports are text made from records; the packages for scales, paths and maps sit behind one file each'),
+        packages(['d3-scale', 'd3-shape'], 'reports are text made from records; the packages for scales and paths sit behind one file each'),
         layer('cli|io|tasks', 'report may import core and records only'),
       ),
       ...restrictedSyntax(NUMBERS, SHAPES, PURE),

@@ -10,7 +10,7 @@ const CHAINS_SHOWN = 3;
 
 /** Metres as stated with an operation, to 0.1 mm: `15 m`, `0.035 m`; words where none is. */
 export function accuracyText(accuracyM: number | null): string {
-  return accuracyM === null ? 'accuracy not stated' : `accuracy ${formatFixed(accuracyM, 4).replace(/\.?0+$/u, '')} m`;
+  return accuracyM === null ? 'accuracy not stated' : `accuracy ${String(Number(formatFixed(accuracyM, 4)))} m`;
 }
 
 /** The refusal of a change of datum that is not named: what would fit, and how to name it. */

@@ -11,7 +11,7 @@ import { axesProblem, gridColumnsIn } from './point-row-columns.js';
 import type { AxisNames } from './point-row-columns.js';
 
 /** What the position columns of a file are. */
-export type PlaceKind = 'projected' | 'geographic' | 'geocentric';
+export type PlaceKind = 'projected' | 'geographic' | 'geocentric' | 'topocentric';
 
 export interface PlaceReadOptions {
   readonly kind: PlaceKind;
@@ -47,11 +47,13 @@ export interface PlaceInput {
 }
 
 const GEOGRAPHIC = ['latitude_deg', 'longitude_deg'] as const;
-const GEOCENTRIC = ['x_m', 'y_m', 'z_m'] as const;
+/** Columns of a geocentric position, and of one about an origin. */
+export const GEOCENTRIC: readonly [string, string, string] = ['x_m', 'y_m', 'z_m'];
+export const TOPOCENTRIC: readonly [string, string, string] = ['east_m', 'north_m', 'up_m'];
 const HEIGHTS = ['ellipsoidal_height_m', 'orthometric_height_m'] as const;
 /** Values that change with the system and are not carried along: they would be wrong in the output. */
 const STALE: readonly string[] = [
-  ...GEOGRAPHIC, ...GEOCENTRIC, ...HEIGHTS, 'geoid_height_m', 'point_scale_factor', 'elevation_factor', 'combined_factor', 'convergence_deg',
+  ...GEOGRAPHIC, ...GEOCENTRIC, ...TOPOCENTRIC, ...HEIGHTS, 'geoid_height_m', 'point_scale_factor', 'elevation_factor', 'combined_factor', 'convergence_deg',
 ];
 
 /**
@@ -67,8 +69,9 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
   const { kind, axes } = options;
   const mismatch = kind === 'projected' && axes !== null && dialect.hasHeader ? axesProblem(head, axes, options.mapping) : null;
   if (mismatch !== null) return failure(place({ ...mismatch, ...(mismatch.hint !== undefined && { hint: mismatch.hint.replaceAll('--system', '--from') }) }));
-  const position: readonly string[] = kind === 'geographic' ? GEOGRAPHIC : kind === 'geocentric' ? GEOCENTRIC : (axes ?? []);
-  const heights: readonly string[] = kind === 'geocentric' ? ['z_m', ...HEIGHTS] : HEIGHTS;
+  const position: readonly string[] = kind === 'geographic' ? GEOGRAPHIC : kind === 'geocentric' ? GEOCENTRIC : kind === 'topocentric' ? TOPOCENTRIC : (axes ?? []);
+  const isSpace = kind === 'geocentric' || kind === 'topocentric';
+  const heights: readonly string[] = isSpace ? [position[2] ?? '', ...HEIGHTS] : HEIGHTS;
   const required = ['point_id', ...(options.needs === null ? [] : [`${options.needs}_height_m`])];
   const mapped = mapColumns(head, { columns: ['point_id', ...position, ...HEIGHTS], required, choices: [{ what: 'a position', sets: [position] }], heights }, options.mapping);
   if (!mapped.ok) return failureOf(mapped.problems.map(place));
@@ -104,8 +107,8 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
         const pointId = cells.requiredId(id);
         const a = kind === 'geographic' ? cells.latitude(first, second) : cells.requiredNumber(first);
         const b = kind === 'geographic' ? cells.longitude(second) : cells.requiredNumber(second);
-        const c = kind === 'geocentric' ? cells.requiredNumber(third) : 0;
-        const ellipsoidalHeightM = kind === 'geocentric' ? null : options.needs === 'ellipsoidal' ? cells.requiredNumber(h, -12_000, 100_000) : cells.optionalNumber(h, -12_000, 100_000);
+        const c = isSpace ? cells.requiredNumber(third) : 0;
+        const ellipsoidalHeightM = isSpace ? null : options.needs === 'ellipsoidal' ? cells.requiredNumber(h, -12_000, 100_000) : cells.optionalNumber(h, -12_000, 100_000);
         const orthometricHeightM = options.needs === 'orthometric' ? cells.requiredNumber(orthometric, -12_000, 100_000) : cells.optionalNumber(orthometric, -12_000, 100_000);
         if (cells.problems.length > 0 || pointId === null || a === null || b === null || c === null) {
           rejected.push({ line, raw: rawOf(index), problems: cells.problems.map(place) });
@@ -121,7 +124,7 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
     {
       passThroughNames: passing.map(({ name }) => name),
       leftOut,
-      hasEllipsoidal: kind !== 'geocentric' && map.index('ellipsoidal_height_m') >= 0,
+      hasEllipsoidal: !isSpace && map.index('ellipsoidal_height_m') >= 0,
       hasOrthometric: map.index('orthometric_height_m') >= 0,
       headerRaw: table.headerRaw,
       blocks,

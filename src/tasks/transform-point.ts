@@ -1,3 +1,4 @@
+import { implausibleGeocentric } from '../core/geodesy/implausible-geocentric.js';
 import { geocentricToGeodetic, geodeticToGeocentric } from '../core/geodesy/geocentric.js';
 import { invertKeptHeight } from '../core/geodesy/shift-kept-height.js';
 import type { MutableGeocentric } from '../core/geodesy/shift-definition.js';
@@ -15,10 +16,10 @@ import type { TransformSetup } from './transform-setup.js';
 
 /** A point on its way, filled in by the transformer: one record serves a whole run. */
 export interface TransformedPoint {
-  /** Grid pair, or latitude and longitude in degrees, or X and Y in metres, of the target. */
+  /** Grid pair, or latitude and longitude in degrees, or X and Y or east and north in metres, of the target. */
   first: number;
   second: number;
-  /** Z of a geocentric target, metres. */
+  /** Z of a geocentric target, up of a topocentric one, metres. */
   third: number;
   /** In the target's frame. */
   latitudeDeg: number;
@@ -105,6 +106,13 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
       return null;
     }
     const { grid } = to;
+    if (to.topocentric !== null) {
+      const { eastM, northM, upM } = to.topocentric.fromGeocentric(xyz);
+      out.first = eastM;
+      out.second = northM;
+      out.third = upM;
+      return null;
+    }
     if (grid === null) {
       out.first = xyz.xM;
       out.second = xyz.yM;
@@ -128,10 +136,18 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
     let orthometric = row.orthometricHeightM;
     out.geoidHeightM = null;
     if (from.kind === 'geocentric') {
-      xyz.xM = row.first;
-      xyz.yM = row.second;
-      xyz.zM = row.third;
-      if (!(Math.abs(xyz.xM) + Math.abs(xyz.yM) + Math.abs(xyz.zM) < 1e9)) return implausibleXyz(row);
+      if (from.topocentric === null) {
+        xyz.xM = row.first;
+        xyz.yM = row.second;
+        xyz.zM = row.third;
+      } else {
+        const at = from.topocentric.toGeocentric({ eastM: row.first, northM: row.second, upM: row.third });
+        xyz.xM = at.xM;
+        xyz.yM = at.yM;
+        xyz.zM = at.zM;
+      }
+      const doubt = implausibleGeocentric(xyz, null);
+      if (doubt !== null) return from.topocentric === null ? doubt : implausibleGeocentric(xyz, { eastM: row.first, northM: row.second, upM: row.third });
       if (!passesXyz) {
         const geodetic = geocentricToGeodetic(xyz, fromEllipsoid);
         place.latitudeDeg = geodetic.latitudeDeg;
@@ -161,7 +177,7 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
           const start = geodeticToGeocentric({ latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, ellipsoidalHeightM: way }, fromEllipsoid);
           change.run(start.xM, start.yM, start.zM, xyz);
         }
-        if (!Number.isFinite(xyz.xM + xyz.yM + xyz.zM)) return implausibleXyz(row);
+        if (!Number.isFinite(xyz.xM + xyz.yM + xyz.zM)) return implausibleGeocentric(xyz, null);
         if (!passesXyz || needsPlace) {
           const end = geocentricToGeodetic(xyz, toEllipsoid);
           place.latitudeDeg = end.latitudeDeg;
@@ -202,7 +218,7 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
     if (to.kind === 'geocentric' && !passesXyz) {
       if (h === null) {
         return errorProblem('value-missing', {
-          message: 'geocentric coordinates need the ellipsoidal height of the point, and it is not known',
+          message: `${to.topocentric === null ? 'geocentric' : 'topocentric'} coordinates need the ellipsoidal height of the point, and it is not known`,
           hint: 'add ellipsoidal_height_m, or give --from-height orthometric with --geoid',
         });
       }
@@ -219,11 +235,4 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
 
 function noGeoid(geoid: GeoidModel, { latitudeDeg, longitudeDeg }: GeographicPair): Problem {
   return geoidProblem(geoid.statusAt(latitudeDeg, longitudeDeg) === 'nodata' ? 'nodata' : 'outside', latitudeDeg, longitudeDeg, geoid.grid);
-}
-
-function implausibleXyz(row: PlaceRow): Problem {
-  return errorProblem('coordinate-implausible', {
-    message: `X ${String(row.first)}, Y ${String(row.second)}, Z ${String(row.third)} is no place on or near the Earth`,
-    hint: 'geocentric coordinates are in metres',
-  });
 }

@@ -1,4 +1,5 @@
 import type { ShiftFunction } from '../core/geodesy/shift-definition.js';
+import type { Topocentric } from '../core/geodesy/shift-topocentric.js';
 import type { GeoidModel } from '../core/geoid/geoid-height.js';
 import type { GridShift } from '../core/grid/grid-shift.js';
 import type { GeographicSystem } from '../core/grid/geographic-system.js';
@@ -15,6 +16,8 @@ export interface TransformSide {
   /** With `projected` only. */
   readonly grid: GridSystem | null;
   readonly areaOfUse: AreaOfUse | null;
+  /** With `geocentric` only: the coordinates are east, north and up about an origin, in the frame of `geographic`. */
+  readonly topocentric: Topocentric | null;
 }
 
 /** The change of frame between the two ends, ready for many points. */

@@ -61,7 +61,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const rejectsPath = textOption(invocation, 'rejects');
   const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
   const { columns, cells } = transformColumns(setup, input, bench.format, dms);
-  const frame = { frame: to.geographic.code ?? to.geographic.name, epochYear: epochOf(loaded), system: to.name };
+  const frame = { frame: to.geographic.code ?? to.geographic.name, epochYear: epochOf(loaded), system: to.topocentric === null ? to.name : `topocentric about ${textOption(invocation, 'topocentricAt') ?? ''}, ${to.name}` };
   const writer = createRowWriter(bench.format, columns, frame, csvWriteOptions(invocation));
   const run = createPointTransformer(setup);
   const watch = createAreaWatch(to, loaded.watched);
@@ -134,7 +134,7 @@ async function openPlaces(path: string, loaded: LoadedTransform, tables: TableOp
   const table = geojson === null ? await readCsv(source, tables.dialect) : await geojsonTable(source, geojson.readGeojsonTable);
   const input = table.ok
     ? readPlaceRows(table.value, {
-        kind: from.kind,
+        kind: from.topocentric === null ? from.kind : 'topocentric',
         axes,
         needs: heights.needs,
         mapping: tables.mapping,
@@ -177,7 +177,7 @@ function recordTransform({ from, to, options, heights, methods, shift }: LoadedT
   option('transform.from', from.name);
   option('transform.to', to.name);
   option('transform.epoch_year', options.epochYear);
-  for (const [key, name] of [['from_height', 'fromHeight'], ['to_height', 'toHeight'], ['ground_at', 'groundAt'], ['plate', 'plate'], ['velocity', 'velocity']] as const) {
+  for (const [key, name] of [['from_height', 'fromHeight'], ['to_height', 'toHeight'], ['ground_at', 'groundAt'], ['topocentric_at', 'topocentricAt'], ['plate', 'plate'], ['velocity', 'velocity']] as const) {
     option(`transform.${key}`, textOption(bench.invocation, name));
   }
   if (options.inverse) log.setting('transform.inverse', true, 'command line');

@@ -1,6 +1,5 @@
 import { findOperationChains } from '../../core/geodesy/operation-chains.js';
 import { findOperations } from '../../core/geodesy/operations.js';
-import { formatFixed } from '../../core/numeric/format-fixed.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { LoadedSide } from './transform-side.js';
@@ -10,7 +9,7 @@ const CHAINS_SHOWN = 3;
 
 /** Metres as stated with an operation, to 0.1 mm: `15 m`, `0.035 m`; words where none is. */
 export function accuracyText(accuracyM: number | null): string {
-  return accuracyM === null ? 'accuracy not stated' : `accuracy ${String(Number(formatFixed(accuracyM, 4)))} m`;
+  return accuracyM === null ? 'accuracy not stated' : `accuracy ${String(Math.round(accuracyM * 1e4) / 1e4)} m`;
 }
 
 /** The refusal of a change of datum that is not named: what would fit, and how to name it. */

@@ -1,6 +1,7 @@
 import { formatDms } from '../../core/numeric/angle-text.js';
 import { formatFixed } from '../../core/numeric/format-fixed.js';
 import type { GeojsonProperty } from '../../io/geojson-write.js';
+import { GEOCENTRIC, TOPOCENTRIC } from '../../io/place-rows-read.js';
 import type { PlaceInput } from '../../io/place-rows-read.js';
 import { DECIMALS } from '../../io/point-cells.js';
 import type { PlaceRow } from '../../records/place-row.js';
@@ -29,7 +30,7 @@ export function transformColumns(setup: TransformSetup, input: PlaceInput, forma
   const position: readonly string[] = isPlace
     ? ['latitude_deg', 'longitude_deg']
     : to.grid === null
-      ? ['x_m', 'y_m', 'z_m']
+      ? to.topocentric === null ? GEOCENTRIC : TOPOCENTRIC
       : (stepOut?.columns ?? to.grid.axes.map((axis) => axis.columnName));
   const hasGeoid = setup.toEllipsoidal !== null || setup.toOrthometric !== null;
   const hasEllipsoidal = to.kind !== 'geocentric' && (input.hasEllipsoidal || from.kind === 'geocentric' || setup.toEllipsoidal !== null);

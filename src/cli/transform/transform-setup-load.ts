@@ -15,6 +15,7 @@ import type { GroundStep } from './ground-step.js';
 import { loadShiftFile } from './shift-file.js';
 import type { LoadedShift } from './shift-file.js';
 import { shiftFileChange } from './shift-file-change.js';
+import { topocentricEnd } from './topocentric-end.js';
 import { transformHeights } from './transform-heights.js';
 import type { ResolvedHeights } from './transform-heights.js';
 import { loadTransformSide } from './transform-side.js';
@@ -59,23 +60,27 @@ export async function loadTransform(invocation: Invocation, folder: string, need
   if (shift !== null && !shift.ok) return shift;
   const change = shift === null ? frameChange(from.value, to.value, options.value) : shiftFileChange(shift.value, from.value, to.value, options.value);
   if (!change.ok) return change;
-  const heights = await transformHeights(invocation, folder, from.value, to.value);
+  const local = topocentricEnd(invocation, from.value, to.value, options.value.inverse);
+  if (!local.ok) return local;
+  const [fromEnd, toEnd] = [local.value?.end === 'in' ? local.value.side : from.value, local.value?.end === 'out' ? local.value.side : to.value];
+  const heights = await transformHeights(invocation, folder, fromEnd, toEnd);
   if (!heights.ok) return heights;
   const ground = groundStep(invocation, from.value, to.value, options.value.inverse);
   if (!ground.ok) return ground;
-  if (options.value.inverse && shift === null && ground.value === null && options.value.operations.length === 0) {
-    return failure(errorProblem('usage-conflict', { message: '--inverse has nothing to apply backwards', hint: 'it belongs to --shift and --ground-at; to go back between two systems exchange --from and --to' }));
+  if (options.value.inverse && shift === null && ground.value === null && local.value === null && options.value.operations.length === 0) {
+    return failure(errorProblem('usage-conflict', { message: '--inverse has nothing to apply backwards', hint: 'it belongs to --shift, --ground-at, --topocentric-at and --site; to go back between two systems exchange --from and --to' }));
   }
-  if (options.value.inverse && shift !== null && ground.value !== null) {
-    return failure(errorProblem('usage-conflict', { message: '--inverse could mean the shift or the ground scale', hint: 'take the points from ground to grid in a run of their own' }));
+  if (options.value.inverse && shift !== null && (ground.value !== null || local.value !== null)) {
+    const [what, hint] = ground.value === null ? ['the topocentric coordinates', 'take the points out of them'] : ['the ground scale', 'take the points from ground to grid'];
+    return failure(errorProblem('usage-conflict', { message: `--inverse could mean the shift or ${what}`, hint: `${hint} in a run of their own` }));
   }
   warnings.push(...change.problems, ...heights.problems);
   const { watched, methods, said } = change.value;
   return success(
     {
       setup: {
-        from: from.value,
-        to: to.value,
+        from: fromEnd,
+        to: toEnd,
         change: change.value.change,
         stepIn: ground.value?.end === 'in' ? ground.value.step : null,
         stepOut: ground.value?.end === 'out' ? ground.value.step : null,
@@ -84,14 +89,14 @@ export async function loadTransform(invocation: Invocation, folder: string, need
         verticalM: change.value.verticalM,
         needsPlace: needsPlace || watched.length > 0,
       },
-      from: from.value,
-      to: to.value,
+      from: fromEnd,
+      to: toEnd,
       options: options.value,
       heights: heights.value,
       ground: ground.value,
       shift: shift?.value ?? null,
-      methods: [...methods, ...(ground.value === null ? [] : [{ id: 'ground-scale', name: ground.value.said }])],
-      said: [...(shift === null ? unnamedDatum(from.value, to.value) : []), ...said, ...(ground.value === null ? [] : [ground.value.said])],
+      methods: [...methods, ...(local.value === null ? [] : [local.value.method]), ...(ground.value === null ? [] : [{ id: 'ground-scale', name: ground.value.said }])],
+      said: [...(shift === null ? unnamedDatum(from.value, to.value) : []), ...said, ...(local.value?.said ?? []), ...(ground.value === null ? [] : [ground.value.said])],
       watched,
     },
     warnings,

@@ -30,7 +30,7 @@ export function loadTransformSide(text: string, option: string): Outcome<LoadedS
   const label = definition.code === null ? definition.name : `${definition.code} ${definition.name}`;
   const parsed = definition.proj4 === null ? null : parseProjString(definition.proj4);
   const own = parsed?.ok === true ? parsed.value.datumShift : null;
-  const common = { name: definition.code ?? definition.name, label, definition: definition.proj4 };
+  const common = { name: definition.code ?? definition.name, label, definition: definition.proj4, topocentric: null };
   if (definition.kind === 'projected') {
     const grid = loadGridSystem(text);
     if (!grid.ok) return grid;

@@ -1,0 +1,156 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import type { OptionValue } from '../../../src/cli/command-spec.js';
+import { loadTransform } from '../../../src/cli/transform/transform-setup-load.js';
+import type { PlaceRow } from '../../../src/records/place-row.js';
+import { createPointTransformer, emptyTransformedPoint } from '../../../src/tasks/transform-point.js';
+import type { PointTransformer } from '../../../src/tasks/transform-point.js';
+import { hasProgram, numbersOf, runProgram } from '../../support/external-programs.js';
+import { seededRandom } from '../../support/seeded-random.js';
+import { valueOf } from '../../support/shift-of-row.js';
+
+// The pipeline of the command, from its options to its unrounded numbers, against PROJ's cct.
+export const scratch: string = mkdtempSync(join(tmpdir(), 'pegbook-transform-'));
+afterAll(() => {
+  rmSync(scratch, { recursive: true, force: true });
+});
+
+export type Triple = readonly [number, number, number];
+/** How far apart two results are, metres. */
+export type Metric = (a: Triple, b: Triple) => number;
+
+const METRES_PER_DEGREE = 111_320;
+export const degreesApart: Metric = (a, b) =>
+  Math.max(Math.abs(a[0] - b[0]) * METRES_PER_DEGREE, Math.abs(a[1] - b[1]) * METRES_PER_DEGREE * Math.cos((a[0] * Math.PI) / 180), Math.abs(a[2] - b[2]));
+export const metresApart: Metric = (a, b) => Math.max(Math.abs(a[0] - b[0]), Math.abs(a[1] - b[1]), Math.abs(a[2] - b[2]));
+
+/** A transformation, by its options and as cct has it. */
+export interface Case {
+  readonly name: string;
+  readonly options: Readonly<Record<string, OptionValue>>;
+  /** The way back, where it is not the exchange of --from and --to. */
+  readonly back?: Readonly<Record<string, OptionValue>>;
+  readonly file?: string;
+  readonly cct: readonly string[];
+  /** Order of the columns of cct's input and output, as places in ours. */
+  readonly swapIn?: boolean;
+  readonly swapOut?: boolean;
+  readonly box: readonly [Triple, Triple];
+  readonly metric: Metric;
+  readonly epoch?: number;
+  /** The operation has no heights of its own: the height given stays. */
+  readonly keepsHeight?: boolean;
+  /** The heights are orthometric ones. */
+  readonly orthometric?: boolean;
+  /** cct's own inverse is exact too: ours is compared with it as well. */
+  readonly cctInverse?: boolean;
+}
+
+export const WHOLE_EARTH: Case['box'] = [[-6.4e6, -6.4e6, -6.4e6], [6.4e6, 6.4e6, 6.4e6]];
+
+function row(values: Triple, kind: string, orthometric: boolean): PlaceRow {
+  const geocentric = kind === 'geocentric';
+  return {
+    pointId: '1', first: values[0], second: values[1], third: geocentric ? values[2] : 0,
+    ellipsoidalHeightM: geocentric || orthometric ? null : values[2], orthometricHeightM: orthometric ? values[2] : null, passThrough: [], line: 1, record: 1,
+  };
+}
+
+export interface Transformer {
+  readonly run: PointTransformer;
+  readonly from: string;
+  readonly to: string;
+  readonly orthometric: boolean;
+}
+
+export async function transformer(options: Readonly<Record<string, OptionValue>>, orthometric = false): Promise<Transformer> {
+  const loaded = valueOf(await loadTransform({ args: [], options }, scratch, false));
+  return { run: createPointTransformer(loaded.setup), from: loaded.from.kind, to: loaded.to.kind, orthometric };
+}
+
+export function apply({ run, from, to, orthometric }: Transformer, values: Triple): Triple {
+  const out = emptyTransformedPoint();
+  const problem = run(row(values, from, orthometric), out);
+  if (problem !== null) throw new Error(problem.message);
+  return [out.first, out.second, to === 'geocentric' ? out.third : ((orthometric ? out.orthometricHeightM : out.ellipsoidalHeightM) ?? 0)];
+}
+
+export function points(box: Case['box']): readonly Triple[] {
+  const random = seededRandom(20_260_304);
+  const [low, high] = box;
+  const isWhole = box === WHOLE_EARTH;
+  const draw = (): Triple => [random.between(low[0], high[0]), random.between(low[1], high[1]), random.between(low[2], high[2])];
+  const found: Triple[] = [];
+  while (found.length < 1000) {
+    const point = draw();
+    const radius = Math.hypot(...point);
+    if (!isWhole || (radius > 5e6 && radius < 7e6)) found.push(point);
+  }
+  return found;
+}
+
+export function runCct(c: Pick<Case, 'cct' | 'swapIn' | 'swapOut' | 'epoch'>, inputs: readonly Triple[], backwards: boolean): readonly Triple[] {
+  const [swapIn, swapOut] = backwards ? [c.swapOut, c.swapIn] : [c.swapIn, c.swapOut];
+  const order = ([a, b, z]: Triple, swap: boolean | undefined): Triple => (swap === true ? [b, a, z] : [a, b, z]);
+  const text = inputs.map((point) => `${order(point, swapIn).map((value) => value.toFixed(13)).join(' ')}${c.epoch === undefined ? '' : ` ${String(c.epoch)}`}`).join('\n');
+  return runProgram('cct', ['-d', '12', ...(backwards ? ['-I'] : []), ...c.cct], `${text}\n`).map((line) => {
+    const [a = Number.NaN, b = Number.NaN, z = Number.NaN] = numbersOf(line.replace(/\s+(?:inf|HUGE_VAL)\s*$/u, ''));
+    return order([a, b, z], swapOut);
+  });
+}
+
+/** Options both ways; the shift file is written where there is one. */
+function ways(c: Case, index: number): readonly [Readonly<Record<string, OptionValue>>, Readonly<Record<string, OptionValue>>] {
+  const name = `shift-${String(index)}.toml`;
+  if (c.file !== undefined) writeFileSync(join(scratch, name), c.file);
+  const forward = c.file === undefined ? c.options : { ...c.options, shift: name };
+  const exchanged = { ...forward, from: forward['to'] ?? forward['from'], to: forward['from'], ...(c.file !== undefined && { inverse: true }) };
+  return [forward, c.back ?? exchanged];
+}
+
+/** The tests of every case of a table: against cct both ways, and a hundred times there and back. */
+export function testAgreement(cases: readonly Case[]): void {
+  describe.skipIf(!hasProgram('cct'))('transform agrees with cct to 0.01 mm on 1,000 points (skipped where cct is absent)', () => {
+    cases.forEach((c, index) => {
+      const [forward, back] = ways(c, index);
+      it(`${c.name}: forward`, async () => {
+        const run = await transformer(forward, c.orthometric);
+        const inputs = points(c.box);
+        const expected = runCct(c, inputs, false);
+        expect(expected).toHaveLength(1000);
+        const worst = Math.max(...inputs.map((point, at) => c.metric(apply(run, point), expected[at] ?? [Number.NaN, 0, 0])));
+        expect(worst).toBeLessThanOrEqual(1e-5);
+      });
+      // Not against cct -I, which turns a small-angle matrix back by its transpose: 0.05 to 0.4 mm from the inverse.
+      it(`${c.name}: what cct made of the points comes back to them`, async () => {
+        const inputs = points(c.box);
+        const targets = runCct(c, inputs, false);
+        const run = await transformer(back, c.orthometric);
+        const worst = Math.max(...targets.map((point, at) => c.metric(apply(run, c.keepsHeight === true ? [point[0], point[1], inputs[at]?.[2] ?? 0] : point), inputs[at] ?? [Number.NaN, 0, 0])));
+        expect(worst).toBeLessThanOrEqual(1e-5);
+      });
+      if (c.cctInverse === true) it(`${c.name}: backward, as cct -I has it`, async () => {
+        const targets = runCct(c, points(c.box), false);
+        const expected = runCct(c, targets, true);
+        const run = await transformer(back, c.orthometric);
+        expect(Math.max(...targets.map((point, at) => c.metric(apply(run, point), expected[at] ?? [Number.NaN, 0, 0])))).toBeLessThanOrEqual(1e-5);
+      });
+    });
+  });
+
+  describe('transform there and back', () => {
+    cases.forEach((c, index) => {
+      const [forward, back] = ways(c, index);
+      it(`${c.name}: a hundred round trips drift less than a micrometre`, async () => {
+        const [there, home] = [await transformer(forward, c.orthometric), await transformer(back, c.orthometric)];
+        for (const start of points(c.box).slice(0, 20)) {
+          let point = start;
+          for (let i = 0; i < 100; i += 1) point = apply(home, apply(there, point));
+          expect(c.metric(point, start)).toBeLessThan(1e-6);
+        }
+      });
+    });
+  });
+}

@@ -52,7 +52,7 @@ export async function loadGeoid(choice: GeoidChoice, folder: string, system: Geo
         message: `geoid grid ${grid.value.name} is given in ${frame ?? ''} and the positions are in ${system.code ?? system.name}`,
         received: frame ?? '',
         expected: codes.join(' or '),
-        hint: `transform the positions first, or, if the two frames agree to the accuracy you need, say so: height.geoid_frame = "${system.code ?? ''}"`,
+        hint: `transform the positions first, or, if the two frames agree to the accuracy you need, say so: --geoid-frame ${system.code ?? ''}, or height.geoid_frame in a session`,
       }),
     );
   }

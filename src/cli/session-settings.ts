@@ -8,6 +8,7 @@ import type { ReferencePoint } from '../records/point.js';
 import type { Session } from '../records/session.js';
 import { numberOption, textOption } from './command-spec.js';
 import type { Invocation } from './command-spec.js';
+import { geoidOptions } from './geoid-options.js';
 
 /** The session with the command line's overrides, and where each setting came from. */
 export interface ResolvedSession {
@@ -53,11 +54,21 @@ export async function resolveSession(invocation: Invocation, cwd: string): Promi
     if (system !== null) origins['system.grid'] = 'command line';
     if (fixes !== null) origins['system.fixes'] = 'command line';
   }
-  const geoid = textOption(invocation, 'geoid');
-  if (geoid !== null) {
-    const path = geoid === 'egm96' ? geoid : resolve(cwd, geoid);
+  const options = geoidOptions(invocation, session.height.geoid);
+  if (!options.ok) return options;
+  const { model, interpolation, statedFrame } = options.value;
+  if (model !== null) {
+    const path = model === 'egm96' ? model : resolve(cwd, model);
     session = { ...session, height: { ...session.height, geoid: path } };
     origins['height.geoid'] = 'command line';
+  }
+  if (interpolation !== null) {
+    session = { ...session, height: { ...session.height, interpolation } };
+    origins['height.interpolation'] = 'command line';
+  }
+  if (statedFrame !== null) {
+    session = { ...session, height: { ...session.height, geoidFrame: statedFrame } };
+    origins['height.geoid_frame'] = 'command line';
   }
   const poleLengthM = numberOption(invocation, 'poleLength');
   if (poleLengthM !== null) {

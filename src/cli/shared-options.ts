@@ -35,10 +35,12 @@ export const SYSTEM_OPTION: OptionSpec = {
   description: 'system of grid coordinates: EPSG:n or a PROJ string',
 };
 
-export const GEOID_OPTION: OptionSpec = {
-  flags: '--geoid <model>',
-  description: 'egm96 (built in, decimetre class) or a grid file .gtx .tif .isg .csv',
-};
+/** The geoid; read by `geoidOptions`. */
+export const GEOID_OPTIONS: readonly OptionSpec[] = [
+  { flags: '--geoid <model>', description: 'egm96 (built in, decimetre class) or a grid file .gtx .tif .isg .csv' },
+  { flags: '--geoid-interpolation <kind>', description: 'between the nodes of the geoid grid, as its publisher says', choices: ['bilinear', 'biquadratic', 'bicubic'], defaultText: 'bilinear' },
+  { flags: '--geoid-frame <system>', description: 'take the geoid grid to be given in this frame, EPSG:n, where its own word does not fit' },
+];
 
 export const SESSION_OPTION: OptionSpec = {
   flags: '-s, --session <file>',

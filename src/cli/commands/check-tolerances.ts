@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../command-spec.js';
-import { GEOID_OPTION, INPUT_OPTIONS, OUTPUT_OPTIONS, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
+import { GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
 
 /** `pegbook check-tolerances` */
 export const checkTolerancesSpec: CommandSpec = {
@@ -14,7 +14,7 @@ export const checkTolerancesSpec: CommandSpec = {
   options: [
     SESSION_OPTION,
     SYSTEM_OPTION,
-    GEOID_OPTION,
+    ...GEOID_OPTIONS,
     { flags: '--control <file>', description: 'known points; those of role fit do not count' },
     { flags: '--design <file>', description: 'design points with tolerance_horizontal_m and tolerance_vertical_m' },
     { flags: '--line', description: 'the design is a line through its points in order', kind: 'flag' },

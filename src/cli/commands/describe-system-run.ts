@@ -22,6 +22,7 @@ import { errorProblem, warningProblem } from '../../records/problem.js';
 import { textOption } from '../command-spec.js';
 import type { CommandRun } from '../command-spec.js';
 import { EXIT_CODES } from '../exit-codes.js';
+import { geoidOptions } from '../geoid-options.js';
 import { loadGeoid } from '../load-geoid.js';
 import { loadGridSystem } from '../load-systems.js';
 import { withWorkbench } from '../workbench.js';
@@ -133,10 +134,10 @@ async function placeFacts(place: Place, system: GridSystem, bench: Workbench): P
   const elevation = elevationFactor(gaussRadiusM(system.base.ellipsoid, latitudeDeg), ellipsoidalHeightM);
   facts.push(['ellipsoidal_height_m', ellipsoidalHeightM], ['elevation_factor', rounded(elevation, 12)]);
   if (held.pointScaleFactor !== null) facts.push(['combined_factor', rounded(combinedFactor(held.pointScaleFactor, elevation), 12)]);
-  const model = textOption(bench.invocation, 'geoid');
+  const { model, interpolation, statedFrame } = bench.take(geoidOptions(bench.invocation));
   if (model === null) return facts;
   const { geoid } = bench.take(
-    await loadGeoid({ model, interpolation: 'bilinear', sigmaM: null, statedFrame: null }, bench.context.cwd, system.base),
+    await loadGeoid({ model, interpolation: interpolation ?? 'bilinear', sigmaM: null, statedFrame }, bench.context.cwd, system.base),
   );
   const geoidHeight = geoid.heightAt(latitudeDeg, longitudeDeg);
   if (geoidHeight === null) {

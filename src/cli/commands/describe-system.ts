@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../command-spec.js';
-import { GEOID_OPTION, OUTPUT_OPTIONS } from '../shared-options.js';
+import { GEOID_OPTIONS, OUTPUT_OPTIONS } from '../shared-options.js';
 
 /** `pegbook describe-system` */
 export const describeSystemSpec: CommandSpec = {
@@ -9,7 +9,7 @@ export const describeSystemSpec: CommandSpec = {
   arguments: [{ name: '<system>', description: 'EPSG:n, or a PROJ definition string' }],
   options: [
     { flags: '--at <lat,lon[,h]>', description: 'a place: latitude and longitude in the system\'s own frame (decimal or DMS), and ellipsoidal height in metres' },
-    GEOID_OPTION,
+    ...GEOID_OPTIONS,
     ...OUTPUT_OPTIONS,
   ],
   examples: [

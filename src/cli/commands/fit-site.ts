@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../command-spec.js';
-import { GEOID_OPTION, INPUT_OPTIONS, OUTPUT_OPTIONS, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
+import { GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
 
 /** `pegbook fit-site` */
 export const fitSiteSpec: CommandSpec = {
@@ -15,7 +15,7 @@ export const fitSiteSpec: CommandSpec = {
     { flags: '--control <file>', description: 'control of the site: point_id, its pair, a height, sigmas, and role fit, check or both' },
     SYSTEM_OPTION,
     SESSION_OPTION,
-    GEOID_OPTION,
+    ...GEOID_OPTIONS,
     { flags: '--scale <scale>', description: 'free, grid (1), ground (1 / combined factor at the middle), or a number', defaultText: 'free' },
     { flags: '--vertical <kind>', description: 'inclined plane over the measured heights, one shift, or none', choices: ['plane', 'shift', 'none'], defaultText: 'plane, or none where the control has no heights' },
     { flags: '--site-axes <pair>', description: 'columns of the control\'s pair where they are not those of the system, such as easting_m,northing_m' },

@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../command-spec.js';
-import { GEOID_OPTION, INPUT_OPTIONS, OUTPUT_OPTIONS, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
+import { GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
 
 /** `pegbook join-points` */
 export const joinPointsSpec: CommandSpec = {
@@ -14,7 +14,7 @@ export const joinPointsSpec: CommandSpec = {
   options: [
     SYSTEM_OPTION,
     SESSION_OPTION,
-    GEOID_OPTION,
+    ...GEOID_OPTIONS,
     { flags: '--from <id>', description: 'the point to start from; alone: lines to all others. ID@OCCUPATION where an id occurs more than once' },
     { flags: '--to <id>', description: 'the point to go to' },
     { flags: '--pairs <file>', description: 'lines to compute: CSV from_id,to_id' },

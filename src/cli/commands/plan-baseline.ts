@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../command-spec.js';
-import { GEOID_OPTION, INPUT_OPTIONS, OUTPUT_OPTIONS, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
+import { GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
 
 /** `pegbook plan-baseline` */
 export const planBaselineSpec: CommandSpec = {
@@ -15,7 +15,7 @@ export const planBaselineSpec: CommandSpec = {
     SESSION_OPTION,
     SYSTEM_OPTION,
     { flags: '--fixes-system <system>', description: 'geographic system of the fixes (default: the base of the grid system)' },
-    GEOID_OPTION,
+    ...GEOID_OPTIONS,
     { flags: '--base <place>', description: 'the base stands there: LAT,LON or LAT,LON,H in degrees and metres above the ellipsoid' },
     { flags: '--candidates <file>', description: 'places a base could stand: point_id, position, and cellular, sky_score, cost where known' },
     { flags: '--find-bases <k>', description: 'the best K bases among the candidates; 1 without candidates is the best free place', kind: 'count' },

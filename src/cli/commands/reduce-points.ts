@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../command-spec.js';
-import { GEOID_OPTION, INPUT_OPTIONS, OUTPUT_OPTIONS, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
+import { GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
 
 /** `pegbook reduce-points` */
 export const reducePointsSpec: CommandSpec = {
@@ -15,7 +15,7 @@ export const reducePointsSpec: CommandSpec = {
     SESSION_OPTION,
     SYSTEM_OPTION,
     { flags: '--fixes-system <system>', description: 'geographic system of the fixes (default: the base of the grid system)' },
-    GEOID_OPTION,
+    ...GEOID_OPTIONS,
     { flags: '--pole-length <metres>', description: 'reference point to pole tip', kind: 'number' },
     { flags: '--reference-point <place>', description: 'what positions belong to', choices: ['apc', 'arp', 'tip'] },
     { flags: '--input <kind>', description: 'kind of the inputs (default: by extension .nmea, .geojson, .json, else csv)', choices: ['csv', 'nmea', 'geojson'] },

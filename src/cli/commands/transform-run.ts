@@ -180,6 +180,8 @@ function recordTransform({ from, to, options, heights, methods, shift }: LoadedT
   for (const [key, name] of [['from_height', 'fromHeight'], ['to_height', 'toHeight'], ['ground_at', 'groundAt'], ['topocentric_at', 'topocentricAt'], ['plate', 'plate'], ['velocity', 'velocity']] as const) {
     option(`transform.${key}`, textOption(bench.invocation, name));
   }
+  if (heights.geoid !== null) log.setting('height.interpolation', heights.geoid.interpolation, textOption(bench.invocation, 'geoidInterpolation') === null ? 'default' : 'command line');
+  option('height.geoid_frame', textOption(bench.invocation, 'geoidFrame'));
   if (options.inverse) log.setting('transform.inverse', true, 'command line');
   if (options.acceptsDefault) log.setting('transform.accept_default_shift', true, 'command line');
 }

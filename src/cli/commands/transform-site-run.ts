@@ -32,7 +32,7 @@ import type { TableOptions } from '../table-options.js';
 import type { RunEnd, Workbench } from '../workbench.js';
 
 /** Options that name another change and do not go together with a site. */
-const OTHERS = ['to', 'operation', 'shift', 'acceptDefaultShift', 'epoch', 'epochFrom', 'epochTo', 'plate', 'velocity', 'fromHeight', 'toHeight', 'geoid', 'groundAt', 'groundTolerance', 'topocentricAt'] as const;
+const OTHERS = ['to', 'operation', 'shift', 'acceptDefaultShift', 'epoch', 'epochFrom', 'epochTo', 'plate', 'velocity', 'fromHeight', 'toHeight', 'geoid', 'geoidInterpolation', 'geoidFrame', 'groundAt', 'groundTolerance', 'topocentricAt'] as const;
 
 /** `transform --site FILE`: points onto a fitted site, or back with --inverse. */
 export async function transformOntoSite(bench: Workbench, log: RunLog): Promise<RunEnd> {

@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../command-spec.js';
-import { GEOID_OPTION, INPUT_OPTIONS, OUTPUT_OPTIONS } from '../shared-options.js';
+import { GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS } from '../shared-options.js';
 
 /** `pegbook transform` */
 export const transformSpec: CommandSpec = {
@@ -27,7 +27,7 @@ export const transformSpec: CommandSpec = {
     { flags: '--velocity <vx,vy,vz>', description: 'move them with this geocentric velocity, metres a year' },
     { flags: '--from-height <kind>', description: 'which height of the file counts', choices: ['ellipsoidal', 'orthometric'], defaultText: 'those that are there, unchanged in kind' },
     { flags: '--to-height <kind>', description: 'which height is wanted; a change of kind needs --geoid', choices: ['ellipsoidal', 'orthometric'] },
-    GEOID_OPTION,
+    ...GEOID_OPTIONS,
     { flags: '--ground-at <lat,lon,h>', description: 'grid to ground: scale about this place by its combined factor (ellipsoidal height)' },
     { flags: '--ground-tolerance <metres>', description: 'refuse one ground scale where the spread of the factor over the job exceeds this', kind: 'number' },
     { flags: '--topocentric-at <lat,lon,h>', description: 'east, north and up about this origin in the frame of --to (with --inverse, of --from); xyz:X,Y,Z for a geocentric origin' },

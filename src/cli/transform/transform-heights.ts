@@ -7,6 +7,7 @@ import type { HeightKind } from '../../records/point.js';
 import type { TransformSetup } from '../../tasks/transform-setup.js';
 import { textOption } from '../command-spec.js';
 import type { Invocation } from '../command-spec.js';
+import { geoidOptions } from '../geoid-options.js';
 import { loadGeoid } from '../load-geoid.js';
 import type { LoadedSide } from './transform-side.js';
 
@@ -16,6 +17,8 @@ export interface ResolvedHeights extends Pick<TransformSetup, 'toEllipsoidal' | 
   readonly needs: HeightKind | null;
   readonly wanted: HeightKind | null;
   readonly geoid: GeoidModel | null;
+  /** What is said of the geoid; nothing without one. */
+  readonly said: readonly string[];
 }
 
 /**
@@ -26,7 +29,9 @@ export interface ResolvedHeights extends Pick<TransformSetup, 'toEllipsoidal' | 
 export async function transformHeights(invocation: Invocation, folder: string, from: LoadedSide, to: LoadedSide): Promise<Outcome<ResolvedHeights>> {
   const given = textOption(invocation, 'fromHeight') as HeightKind | null;
   const wanted = textOption(invocation, 'toHeight') as HeightKind | null;
-  const model = textOption(invocation, 'geoid');
+  const options = geoidOptions(invocation);
+  if (!options.ok) return options;
+  const { model, interpolation, statedFrame } = options.value;
   const source = given ?? (from.kind === 'geocentric' || wanted === 'orthometric' ? 'ellipsoidal' : null);
   if (from.kind === 'geocentric' && given === 'orthometric') {
     return failure(errorProblem('usage-conflict', { message: 'geocentric coordinates hold an ellipsoidal height', hint: 'leave out --from-height' }));
@@ -39,16 +44,16 @@ export async function transformHeights(invocation: Invocation, folder: string, f
     if (model !== null) {
       return failure(errorProblem('usage-conflict', { message: '--geoid is given and no height changes its kind', hint: 'say --from-height and --to-height, or leave out --geoid' }));
     }
-    return success({ needs: given ?? wanted, wanted, toEllipsoidal: null, toOrthometric: null, geoid: null });
+    return success({ needs: given ?? wanted, wanted, toEllipsoidal: null, toOrthometric: null, geoid: null, said: [] });
   }
   if (model === null) {
     return failure(errorProblem('config-missing', { message: `${source ?? ''} heights become ${target ?? ''} through a geoid, and none is named`, hint: 'give --geoid egm96 (decimetre class) or a grid file; h = H + N' }));
   }
-  const load = (side: LoadedSide): ReturnType<typeof loadGeoid> => loadGeoid({ model, interpolation: 'bilinear', sigmaM: null, statedFrame: null }, folder, side.geographic);
+  const load = (side: LoadedSide): ReturnType<typeof loadGeoid> => loadGeoid({ model, interpolation: interpolation ?? 'bilinear', sigmaM: null, statedFrame }, folder, side.geographic);
   if (target === 'orthometric') {
     const loaded = await load(to);
     if (!loaded.ok) return loaded;
-    return success({ needs: from.kind === 'geocentric' ? null : 'ellipsoidal', wanted: target, toEllipsoidal: null, toOrthometric: loaded.value.geoid, geoid: loaded.value.geoid }, loaded.problems);
+    return success({ needs: from.kind === 'geocentric' ? null : 'ellipsoidal', wanted: target, toEllipsoidal: null, toOrthometric: loaded.value.geoid, geoid: loaded.value.geoid, said: [geoidSaid(loaded.value.geoid, statedFrame)] }, loaded.problems);
   }
   let at: 'source' | 'target' = 'source';
   let loaded = await load(from);
@@ -57,7 +62,12 @@ export async function transformHeights(invocation: Invocation, folder: string, f
     if (other.ok) [at, loaded] = ['target', other];
   }
   if (!loaded.ok) return loaded;
-  return success({ needs: 'orthometric', wanted: target, toEllipsoidal: { geoid: loaded.value.geoid, at }, toOrthometric: null, geoid: loaded.value.geoid }, loaded.problems);
+  return success({ needs: 'orthometric', wanted: target, toEllipsoidal: { geoid: loaded.value.geoid, at }, toOrthometric: null, geoid: loaded.value.geoid, said: [geoidSaid(loaded.value.geoid, statedFrame)] }, loaded.problems);
+}
+
+function geoidSaid({ grid, interpolation }: GeoidModel, statedFrame: string | null): string {
+  const frame = statedFrame !== null ? `taken to be given in ${statedFrame}` : grid.frame === null ? 'its frame not stated' : `given in ${grid.frame}`;
+  return `geoid ${grid.name}, ${interpolation}, ${frame}`;
 }
 
 function isFrameMismatch(problem: Problem): boolean {

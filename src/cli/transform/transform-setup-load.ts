@@ -96,7 +96,7 @@ export async function loadTransform(invocation: Invocation, folder: string, need
       ground: ground.value,
       shift: shift?.value ?? null,
       methods: [...methods, ...(local.value === null ? [] : [local.value.method]), ...(ground.value === null ? [] : [{ id: 'ground-scale', name: ground.value.said }])],
-      said: [...(shift === null ? unnamedDatum(from.value, to.value) : []), ...said, ...(local.value?.said ?? []), ...(ground.value === null ? [] : [ground.value.said])],
+      said: [...(shift === null ? unnamedDatum(from.value, to.value) : []), ...said, ...(local.value?.said ?? []), ...heights.value.said, ...(ground.value === null ? [] : [ground.value.said])],
       watched,
     },
     warnings,

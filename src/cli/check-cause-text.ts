@@ -16,23 +16,30 @@ export function causeLines(search: CauseSearch, anyExceeds: boolean): readonly s
   if (report.verdict === 'too-few-values') return [`likely cause: not looked for; ${String(report.observations)} values are too few`];
   const [first] = report.findings;
   if (first === undefined) return ['likely cause: no single cause explains this', ...thinned];
-  const opening = report.verdict === 'named' ? 'likely cause' : 'no single cause explains this; the nearest';
-  const shown = report.verdict === 'named' ? report.findings.filter(({ explains }) => explains).slice(0, 3) : report.findings.slice(0, report.thenSingles.length > 0 ? 1 : 2);
-  const lines = shown.flatMap((finding, index) => findingLines(finding, index, report.rmsBeforeM));
-  const alike = report.alike.length === 0 ? [] : [`  the first cannot be told from ${report.alike.map((cause) => CAUSE_TEXTS[cause].title).join('; or ')}`];
-  const after = report.thenSingles.length === 0 ? [] : ['  with the first taken off, single occupations stand out:', ...report.thenSingles.map((finding) => `     ${CAUSE_TEXTS[finding.cause].title}${finding.subject === '' ? '' : ` (${finding.subject})`} [${finding.cause}]; ${finding.estimates.map(estimateText).join(', ')}`)];
-  return [`${opening}:`, ...lines, ...alike, ...after, ...thinned, '  the likeliest of those tested, not a proof: confirm before anything is corrected'];
+  const isNamed = report.verdict === 'named';
+  const tied = report.findings.filter((finding) => finding === first || report.alike.includes(finding.cause));
+  const shown = isNamed ? [...tied, ...report.findings.filter((finding) => finding.explains && !tied.includes(finding))].slice(0, Math.max(3, tied.length)) : report.thenSingles.length > 0 ? tied : report.findings.slice(0, Math.max(2, tied.length));
+  const isTie = tied.length > 1;
+  const opening = isNamed ? (isTie ? `likely cause: one of ${String(tied.length)}, marked =, that these residuals cannot tell apart` : 'likely cause') : 'no single cause explains this; the nearest';
+  const lines = shown.flatMap((finding, index) => findingLines(finding, isTie && tied.includes(finding) ? '=' : `${String(isTie ? index - tied.length + 2 : index + 1)}.`, report.rmsBeforeM));
+  const [last] = report.thenSingles.slice(-1);
+  const after = last === undefined ? [] : ['  with the first taken off, single occupations stand out:', ...report.thenSingles.map((finding) => `     ${CAUSE_TEXTS[finding.cause].title}${subjectOf(finding)} [${finding.cause}]; ${finding.estimates.map(estimateText).join(', ')}`), ...(last.explains ? ['     together these explain the residuals'] : [])];
+  return [`${opening}:`, ...lines, ...after, ...thinned, '  the likeliest of those tested, not a proof: confirm before anything is corrected'];
 }
 
-function findingLines(finding: CauseFinding, index: number, beforeM: number): readonly string[] {
+function findingLines(finding: CauseFinding, mark: string, beforeM: number): readonly string[] {
   const { title, confirm } = CAUSE_TEXTS[finding.cause];
-  const subject = finding.subject === '' ? '' : ` (${finding.subject})`;
   const estimates = finding.estimates.map(estimateText).join(', ');
   return [
-    `  ${String(index + 1)}. ${title}${subject} [${finding.cause}]`,
+    `  ${mark} ${title}${subjectOf(finding)} [${finding.cause}]`,
     `     ${estimates === '' ? '' : `${estimates}; `}RMS ${size(beforeM)} before, ${size(finding.rmsAfterM)} after; evidence ${finding.gain > 9999 ? 'over 9999' : formatFixed(finding.gain, 1)}`,
+    ...(finding.alsoFits.length === 0 ? [] : [`     fits about as well: ${finding.alsoFits.join('; ')}`]),
     `     to confirm: ${confirm}`,
   ];
+}
+
+function subjectOf({ subject }: CauseFinding): string {
+  return subject === '' ? '' : ` (${subject})`;
 }
 
 function estimateText({ name, value, sigma, unit }: CauseEstimate): string {
@@ -54,6 +61,7 @@ export function repeatLines(groups: readonly RepeatGroup[]): readonly string[] {
     const { eastM, northM, upM } = cause.difference;
     const which = odd === null ? 'which one is wrong, two cannot say' : `occupation ${odd} stands alone`;
     const poles = cause.polesDiffer ? '; the pole lengths logged differ' : '';
-    return [`  ${pointId}: ${CAUSE_TEXTS[cause.cause].title} [${cause.cause}]; ${size(Math.hypot(eastM, northM))} in plan, ${formatFixed(upM * 1000, 1)} mm in height; ${which}${poles}`];
+    const step = cause.poleStepM === null ? '' : `; agrees with a step of poles of ${formatFixed(Math.abs(cause.poleStepM), 3)} m`;
+    return [`  ${pointId}: ${CAUSE_TEXTS[cause.cause].title} [${cause.cause}]; ${size(Math.hypot(eastM, northM))} in plan, ${formatFixed(upM * 1000, 1)} mm in height; ${which}${poles}${step}`];
   });
 }

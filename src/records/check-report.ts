@@ -36,7 +36,7 @@ export interface ReportAxisStatistics {
   readonly isBiased: boolean;
 }
 
-/** A cause that was tested, best first. */
+/** A cause that explains the residuals, best first. */
 export interface ReportCause {
   readonly title: string;
   readonly subject: string;
@@ -45,14 +45,23 @@ export interface ReportCause {
   readonly rmsAfterM: number;
   readonly gain: number;
   readonly confirm: string;
+  /** These residuals cannot tell it from the other causes so marked. */
+  readonly isTied: boolean;
 }
+
+/** A cause in one occupation, once the cause that lies nearest is taken off. */
+export type ReportSingle = Pick<ReportCause, 'title' | 'subject' | 'estimates' | 'confirm'>;
 
 export interface ReportCauses {
   readonly verdict: 'nothing-to-explain' | 'named' | 'no-single-cause' | 'too-few-values';
   readonly rmsBeforeM: number;
+  /** None where no single cause explains. */
   readonly causes: readonly ReportCause[];
-  /** Titles of what cannot be told from the first. */
-  readonly alike: readonly string[];
+  /** Where none does: the nearest, and what single occupations add once it is taken off. */
+  readonly nearest: ReportCause | null;
+  readonly singles: readonly ReportSingle[];
+  /** The nearest and the single occupations together leave noise alone. */
+  readonly areSinglesEnough: boolean;
 }
 
 /** Why occupations of a point may disagree. */

@@ -2,7 +2,8 @@ import { CAUSE_TEXTS } from '../core/quality/cause/cause-ids.js';
 import type { CauseEstimate } from '../core/quality/cause/cause-model.js';
 import { nssdaHorizontal } from '../core/quality/nssda.js';
 import type { SampleStatistics } from '../core/quality/sample-statistics.js';
-import type { CheckReport, ReportAxisStatistics, ReportCauses, ReportCheck } from '../records/check-report.js';
+import type { CauseFinding } from '../core/quality/cause/likely-cause.js';
+import type { CheckReport, ReportAxisStatistics, ReportCause, ReportCauses, ReportCheck } from '../records/check-report.js';
 import type { ReportAxis } from '../records/reduction-report.js';
 import type { CauseSearch } from './check-tolerances-cause.js';
 import { tightest } from './check-tolerances-setup.js';
@@ -23,6 +24,8 @@ export interface CheckResults {
 }
 
 const MOST_CHECKS = 2000;
+/** Causes shown, and all that are tied. */
+const MOST_CAUSES = 3;
 const DECIMALS: Readonly<Record<CauseEstimate['unit'], number>> = { m: 3, ppm: 1, years: 1, deg: 1, '': 6 };
 
 /** The results of a check as its page shows them: those that exceed are kept before others. */
@@ -94,17 +97,24 @@ function statisticsOf(axis: string, found: SampleStatistics | null): ReportAxisS
 }
 
 function causesOf({ report }: CauseSearch): ReportCauses {
+  const [first] = report.findings;
+  const isTied = (finding: CauseFinding): boolean => report.alike.length > 0 && (finding === first || report.alike.includes(finding.cause));
+  const causeOf = (finding: CauseFinding): ReportCause => ({
+    title: CAUSE_TEXTS[finding.cause].title,
+    subject: finding.subject,
+    estimates: finding.estimates.map(({ name, value, sigma, unit }) => ({ name: name.replaceAll('_', ' '), value, halfWidth95: sigma === null ? null : 1.96 * sigma, unit, decimals: DECIMALS[unit] })),
+    rmsAfterM: finding.rmsAfterM,
+    gain: finding.gain,
+    confirm: CAUSE_TEXTS[finding.cause].confirm,
+    isTied: isTied(finding),
+  });
+  const isNamed = report.verdict === 'named';
   return {
     verdict: report.verdict,
     rmsBeforeM: report.rmsBeforeM,
-    causes: report.findings.slice(0, report.verdict === 'named' ? 3 : 2).map((finding) => ({
-      title: CAUSE_TEXTS[finding.cause].title,
-      subject: finding.subject,
-      estimates: finding.estimates.map(({ name, value, sigma, unit }) => ({ name: name.replaceAll('_', ' '), value, halfWidth95: sigma === null ? null : 1.96 * sigma, unit, decimals: DECIMALS[unit] })),
-      rmsAfterM: finding.rmsAfterM,
-      gain: finding.gain,
-      confirm: CAUSE_TEXTS[finding.cause].confirm,
-    })),
-    alike: report.alike.map((cause) => CAUSE_TEXTS[cause].title),
+    causes: isNamed ? report.findings.filter(({ explains }) => explains).slice(0, Math.max(MOST_CAUSES, report.alike.length + 1)).map(causeOf) : [],
+    nearest: isNamed || first === undefined ? null : causeOf(first),
+    singles: report.thenSingles.map(causeOf),
+    areSinglesEnough: report.thenSingles.at(-1)?.explains === true,
   };
 }

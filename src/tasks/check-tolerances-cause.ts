@@ -1,8 +1,10 @@
-import type { CauseBase, CauseDay, CausePoint } from '../core/quality/cause/cause-day.js';
+import type { AntennaPlate, CauseAntenna, CauseBase, CauseDay, CausePoint } from '../core/quality/cause/cause-day.js';
+import { frameShiftsOf } from '../core/quality/cause/frame-shift.js';
 import { likelyCause, MOST_CAUSE_POINTS } from '../core/quality/cause/likely-cause.js';
 import type { CauseReport } from '../core/quality/cause/likely-cause.js';
 import { ZERO_COVARIANCE } from '../core/observation/local-covariance.js';
 import type { CheckRow, CheckSetup } from './check-tolerances-setup.js';
+import type { PreparedBase } from './prepare-bases.js';
 
 /** The search for a cause over the control residuals, and whether it saw all of them. */
 export interface CauseSearch {
@@ -28,10 +30,15 @@ function causeDay(rows: readonly CheckRow[], setup: CheckSetup): CauseDay {
   const middleM = distances.length === 0 ? 20_000 : distances.reduce((sum, distance) => sum + distance, 0) / distances.length;
   const times = setup.precision.at(middleM, null);
   const bases = new Map<string, CauseBase>();
-  for (const { settings, origin } of setup.bases) {
-    if (!bases.has(settings.id)) bases.set(settings.id, { latitudeDeg: origin.geodetic.latitudeDeg, longitudeDeg: origin.geodetic.longitudeDeg, sigmaHorizontalM: settings.sigmaHorizontalM, sigmaVerticalM: settings.sigmaVerticalM });
+  const plates = setup.bases.flatMap(({ antenna }): readonly AntennaPlate[] => (antenna?.slant ? [{ radiusM: antenna.slant.radiusM, offsetM: antenna.slant.offsetM }] : []));
+  for (const { settings, origin, antenna } of setup.bases) {
+    if (!bases.has(settings.id)) bases.set(settings.id, { latitudeDeg: origin.geodetic.latitudeDeg, longitudeDeg: origin.geodetic.longitudeDeg, sigmaHorizontalM: settings.sigmaHorizontalM, sigmaVerticalM: settings.sigmaVerticalM, antenna: antennaOf({ settings, antenna }, plates) });
   }
-  const shift = setup.grid?.base.datumShift ?? null;
+  const placed = rows.find(({ known }) => known?.latitudeDeg != null && known.longitudeDeg !== null)?.known;
+  const frameShifts =
+    setup.grid === null || placed?.latitudeDeg == null || placed.longitudeDeg === null
+      ? []
+      : frameShiftsOf(setup.grid, { latitudeDeg: placed.latitudeDeg, longitudeDeg: placed.longitudeDeg, ellipsoidalHeightM: placed.ellipsoidalHeightM ?? 0 }, setup.epochYear);
   return {
     points: rows.map((row) => pointOf(row, sign, setup.geoidSigmaM ?? 0)),
     heightKind: kinds.size === 1 ? ([...kinds][0] ?? null) : null,
@@ -42,12 +49,21 @@ function causeDay(rows: readonly CheckRow[], setup: CheckSetup): CauseDay {
     correlationVerticalS: times.correlationVerticalS,
     geoidSigmaM: setup.geoidSigmaM ?? 0,
     phaseCentreOffsetsM: setup.phaseCentreOffsetsM,
-    datumShiftM: shift === null ? null : [shift[0] ?? 0, shift[1] ?? 0, shift[2] ?? 0],
+    frameShifts,
     ellipsoid: setup.ellipsoid,
     forward: setup.grid?.forward ?? null,
     inverse: setup.grid?.inverse ?? null,
     otherZones: setup.otherZones,
   };
+}
+
+/** The antenna as the session states it; a vertical height could have been a slant to any rim that the session states. */
+function antennaOf({ settings, antenna }: Pick<PreparedBase, 'settings' | 'antenna'>, plates: readonly AntennaPlate[]): CauseAntenna | null {
+  const { antennaHeight } = settings;
+  if (antennaHeight === null || antenna === null) return null;
+  if (antennaHeight.kind === 'slant') return { kind: 'slant', heightM: antennaHeight.slantM, verticalM: antenna.verticalM, plates: [] };
+  const different = plates.filter((plate, index) => plates.findIndex(({ radiusM, offsetM }) => radiusM === plate.radiusM && offsetM === plate.offsetM) === index);
+  return { kind: 'vertical', heightM: antennaHeight.heightM, verticalM: antenna.verticalM, plates: different };
 }
 
 function pointOf(row: CheckRow, sign: 1 | -1, geoidSigmaM: number): CausePoint {

@@ -30,6 +30,8 @@ export interface CheckSetup {
   readonly geoid: GeoidModel | null;
   /** One sigma of geoid heights; null: not stated. */
   readonly geoidSigmaM: number | null;
+  /** Coordinate epoch of the session, decimal year; null: not stated. */
+  readonly epochYear: number | null;
   readonly bases: readonly PreparedBase[];
   readonly precision: PrecisionModel;
   readonly phaseCentreOffsetsM: readonly number[];

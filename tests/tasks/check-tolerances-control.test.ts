@@ -15,7 +15,7 @@ import type { CheckSetup } from '../../src/tasks/check-tolerances-setup.js';
 import { seededRandom } from '../support/seeded-random.js';
 
 const SETUP: CheckSetup = {
-  axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 }, grid: null, ellipsoid: GRS80, geodesic: createGeodesic(GRS80), geoid: null, geoidSigmaM: null, bases: [],
+  axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 }, grid: null, ellipsoid: GRS80, geodesic: createGeodesic(GRS80), geoid: null, geoidSigmaM: null, epochYear: null, bases: [],
   precision: createPrecisionModel({ conditions: 'normal', horizontal: null, vertical: null, combine: 'rss', correlationHorizontalS: null, correlationVerticalS: null }),
   phaseCentreOffsetsM: [], otherZones: [], controlRules: [], repeatRules: [], designRules: [],
 };

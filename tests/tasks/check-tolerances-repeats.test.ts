@@ -18,7 +18,7 @@ import type { SeededRandom } from '../support/seeded-random.js';
 const precision = createPrecisionModel({ conditions: 'normal', horizontal: null, vertical: null, combine: 'rss', correlationHorizontalS: null, correlationVerticalS: null });
 const SETUP: CheckSetup = {
   axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 }, grid: null, ellipsoid: GRS80, geodesic: createGeodesic(GRS80), geoid: null,
-  geoidSigmaM: null, bases: [], precision, phaseCentreOffsetsM: [], otherZones: [], controlRules: [], repeatRules: [], designRules: [],
+  geoidSigmaM: null, epochYear: null, bases: [], precision, phaseCentreOffsetsM: [], otherZones: [], controlRules: [], repeatRules: [], designRules: [],
 };
 const SIGMA = { h: 0.018, v: 0.035 };
 const BASELINE_M = 25_000;

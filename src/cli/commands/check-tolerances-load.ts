@@ -26,7 +26,7 @@ export async function loadCheck(bench: Workbench, log: RunLog): Promise<{ readon
   if (session.system === null || session.system.grid === '') {
     return {
       resolved,
-      setup: { grid: null, ellipsoid: GRS80, geodesic: createGeodesic(GRS80), geoid: null, geoidSigmaM: null, bases: [], precision: createPrecisionModel(session.precision), phaseCentreOffsetsM: [], otherZones: [] },
+      setup: { grid: null, ellipsoid: GRS80, geodesic: createGeodesic(GRS80), geoid: null, geoidSigmaM: null, epochYear: null, bases: [], precision: createPrecisionModel(session.precision), phaseCentreOffsetsM: [], otherZones: [] },
     };
   }
   const loaded = await loadReductionSetup(resolved, []);
@@ -41,6 +41,7 @@ export async function loadCheck(bench: Workbench, log: RunLog): Promise<{ readon
       geodesic: reduction.geodesic,
       geoid: reduction.geoid,
       geoidSigmaM: reduction.geoidSigmaM,
+      epochYear: session.system.epochYear,
       bases: reduction.bases,
       precision: reduction.precision,
       phaseCentreOffsetsM: [session.rover.phaseCentreOffsetM, ...session.bases.map((base) => base.phaseCentreOffsetM)],

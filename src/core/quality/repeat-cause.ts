@@ -1,6 +1,7 @@
 import type { RepeatTest } from '../observation/repeat-test.js';
 import type { LocalVector } from '../../records/point.js';
 import type { CauseId } from './cause/cause-ids.js';
+import { usualPoleStep } from './usual-pole-step.js';
 
 /** Why two occupations of a point may disagree. */
 export interface RepeatCause {
@@ -9,6 +10,8 @@ export interface RepeatCause {
   readonly difference: LocalVector;
   /** The two rows state different pole lengths. */
   readonly polesDiffer: boolean;
+  /** The step between two usual pole lengths that the height difference agrees with; null: none, or another cause. */
+  readonly poleStepM: number | null;
 }
 
 /** Offsets of one initialisation beyond this are another kind of mistake, metres. */
@@ -28,9 +31,9 @@ const USUAL_POLE_M = 2;
 export function repeatCause(difference: LocalVector, test: RepeatTest, firstPoleM: number | null, secondPoleM: number | null): RepeatCause {
   const polesDiffer = firstPoleM !== null && secondPoleM !== null && firstPoleM !== secondPoleM;
   const planM = Math.hypot(difference.eastM, difference.northM);
-  const shared = { difference, polesDiffer };
+  const shared = { difference, polesDiffer, poleStepM: null };
   if (planM > LARGEST_INTEGER_SLIP_M) return { ...shared, cause: 'misidentified' };
-  if (!test.horizontalDisagrees) return { ...shared, cause: 'pole-length' };
+  if (!test.horizontalDisagrees) return { ...shared, cause: 'pole-length', poleStepM: usualPoleStep(difference.upM, Math.sqrt(test.covariance.uuM2), [firstPoleM, secondPoleM].filter((length) => length !== null)) };
   const poleM = firstPoleM ?? USUAL_POLE_M;
   const dropM = planM < poleM ? poleM - Math.sqrt(poleM * poleM - planM * planM) : Infinity;
   const sigmaM = Math.sqrt(test.covariance.uuM2);

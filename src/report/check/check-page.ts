@@ -1,5 +1,5 @@
 import { PROBLEM_CODES } from '../../records/problem-codes.js';
-import type { CheckReport, ReportCauses, ReportCheck } from '../../records/check-report.js';
+import type { CheckReport, ReportCause, ReportCauses, ReportSingle, ReportCheck } from '../../records/check-report.js';
 import { CAUTIONS, cautionList } from '../cautions.js';
 import { filesTable } from '../files-table.js';
 import { markup, named, together } from '../markup.js';
@@ -96,32 +96,56 @@ function statementsTable({ statements }: CheckReport): Markup {
 }
 
 function causesSection(causes: ReportCauses): Markup {
+  const isTie = causes.causes.some(({ isTied }) => isTied);
   const opening: Readonly<Record<ReportCauses['verdict'], string>> = {
-    named: 'One cause explains the residuals best. It is the likeliest of those tested, not a proof: confirm it before anything is corrected.',
+    named: isTie
+      ? 'More than one cause explains the residuals, and these residuals cannot tell apart those marked =. They are the likeliest of those tested, not a proof: confirm before anything is corrected.'
+      : 'One cause explains the residuals best. It is the likeliest of those tested, not a proof: confirm it before anything is corrected.',
     'no-single-cause': 'No single cause explains the residuals.',
     'nothing-to-explain': 'The residuals agree with their stated uncertainty; there is nothing to explain.',
     'too-few-values': 'There are too few values to look for a cause.',
   };
-  if (causes.causes.length === 0) return markup`<p>${opening[causes.verdict]}</p>`;
-  return markup`<p>${opening[causes.verdict]}${causes.alike.length === 0 ? '' : ` The first cannot be told from: ${causes.alike.join('; ')}.`}</p>
-${table({
-  label: 'Causes tested',
-  caption: markup`<b>Causes, best first.</b> RMS of all residuals together before any is taken off: ${millimetres(causes.rmsBeforeM)} mm. Evidence above 10 counts as very strong.`,
-  columns: [
-    { head: 'Cause', kind: 'prose' },
-    { head: 'Size', unit: '± 95 %', kind: 'prose' },
-    { head: 'RMS after', unit: 'mm', kind: 'number' },
-    { head: 'Evidence', kind: 'number' },
-    { head: 'To confirm', kind: 'prose' },
-  ],
-  rows: causes.causes.map((cause) => [
-    cause.subject === '' ? cause.title : `${cause.title} (${cause.subject})`,
-    cause.estimates.map(({ name, value, halfWidth95, unit, decimals }) => `${name} ${fixed(value, decimals)}${halfWidth95 === null ? '' : ` ± ${fixed(halfWidth95, decimals)}`}${unit === '' ? '' : ` ${unit}`}`).join(', '),
-    millimetres(cause.rmsAfterM),
-    fixed(cause.gain, 1),
-    cause.confirm,
-  ]),
-})}`;
+  return markup`<p>${opening[causes.verdict]}</p>${causes.causes.length === 0 ? markup`` : causesTable(causes)}${causes.nearest === null ? markup`` : nearestText(causes.nearest)}${causes.singles.length === 0 ? markup`` : singlesTable(causes)}`;
+}
+
+function nearestText(nearest: ReportCause): Markup {
+  return markup`<p>The nearest, which does not explain them: ${causeName(nearest)}; ${sizesOf(nearest)}; RMS ${millimetres(nearest.rmsAfterM)} mm once it is taken off. To confirm: ${nearest.confirm}.</p>`;
+}
+
+function causesTable(causes: ReportCauses): Markup {
+  return table({
+    label: 'Causes that explain the residuals',
+    caption: markup`<b>Causes that explain the residuals, best first.</b> RMS of all residuals together before any is taken off: ${millimetres(causes.rmsBeforeM)} mm. Evidence above 10 counts as very strong.`,
+    columns: [
+      { head: 'Cause', kind: 'prose' },
+      { head: 'Size', unit: '± 95 %', kind: 'prose' },
+      { head: 'RMS after', unit: 'mm', kind: 'number' },
+      { head: 'Evidence', kind: 'number' },
+      { head: 'To confirm', kind: 'prose' },
+    ],
+    rows: causes.causes.map((cause) => [`${cause.isTied ? '= ' : ''}${causeName(cause)}`, sizesOf(cause), millimetres(cause.rmsAfterM), fixed(cause.gain, 1), cause.confirm]),
+  });
+}
+
+function singlesTable({ singles, areSinglesEnough }: ReportCauses): Markup {
+  return table({
+    label: 'Single occupations that stand out',
+    caption: markup`<b>Single occupations that stand out</b> once the nearest cause is taken off. ${areSinglesEnough ? 'Together they explain the residuals.' : 'Together they still do not explain the residuals.'}`,
+    columns: [
+      { head: 'Cause', kind: 'prose' },
+      { head: 'Size', unit: '± 95 %', kind: 'prose' },
+      { head: 'To confirm', kind: 'prose' },
+    ],
+    rows: singles.map((single) => [causeName(single), sizesOf(single), single.confirm]),
+  });
+}
+
+function causeName({ title, subject }: ReportSingle): string {
+  return subject === '' ? title : `${title} (${subject})`;
+}
+
+function sizesOf({ estimates }: ReportSingle): string {
+  return estimates.map(({ name, value, halfWidth95, unit, decimals }) => `${name} ${fixed(value, decimals)}${halfWidth95 === null ? '' : ` ± ${fixed(halfWidth95, decimals)}`}${unit === '' ? '' : ` ${unit}`}`).join(', ');
 }
 
 function repeatCausesTable({ repeatCauses }: CheckReport): Markup {

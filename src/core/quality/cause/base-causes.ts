@@ -3,6 +3,7 @@ import type { LocalFrame } from '../../geodesy/local-frame.js';
 import type { LocalVector } from '../../../records/point.js';
 import type { CauseContext } from './cause-context.js';
 import type { CauseDay, CausePoint } from './cause-day.js';
+import { slantSlips } from './slant-slips.js';
 import type { CauseModel } from './cause-model.js';
 import { gridPattern, toGridAxes } from './observation-list.js';
 
@@ -13,17 +14,20 @@ const AXES: readonly LocalVector[] = [
 ];
 /** Largest slip of an antenna height that is believed, metres. */
 const LARGEST_ANTENNA_SLIP_M = 5;
+/** An estimate this many sigmas off the range of a slip is not that slip. */
+const RANGE_SIGMAS = 1.96;
 const NOTHING: LocalVector = { eastM: 0, northM: 0, upM: 0 };
 
 /**
  * Causes at the base: its coordinate (one geocentric vector for all its points), its antenna height (that vector along
- * the base's vertical) and an antenna's phase-centre offset of stated size.
+ * the base's vertical), a slant taken as a vertical height (the same, of a size that the session gives or within what
+ * antennas give) and an antenna's phase-centre offset of stated size.
  */
 export function baseCauses(context: CauseContext): readonly CauseModel[] {
   const { day, hasHorizontal, hasVertical } = context;
   const groups = baseGroups(day);
   const models: CauseModel[] = [];
-  for (const { id, frame } of groups) {
+  for (const { id, baseId, frame } of groups) {
     const columns = AXES.map((axis) => gridPattern(day, context.list, (point) => (id === null || point.baseId === id ? atPoint(point, frame, axis) : NOTHING)));
     const [east, north, up] = columns;
     if (east === null || north === null || up === null || east === undefined || north === undefined || up === undefined) continue;
@@ -44,6 +48,33 @@ export function baseCauses(context: CauseContext): readonly CauseModel[] {
       columns: [up],
       read: ([height = 0], [sigma = 0]) => (Math.abs(height) > LARGEST_ANTENNA_SLIP_M ? null : [{ name: 'too_high', value: height, sigma, unit: 'm' }]),
     });
+    const { known, range } = slantSlips(baseId === null ? null : (day.bases.get(baseId)?.antenna ?? null));
+    for (const { words, tooHighM } of known) {
+      models.push({
+        ...shared,
+        cause: 'slant-height',
+        subject: subject === '' ? words : `${subject}: ${words}`,
+        fixed: up.map((value) => value * tooHighM),
+        columns: [],
+        choices: groups.length * known.length,
+        read: () => [{ name: 'too_high', value: tooHighM, sigma: null, unit: 'm' }],
+      });
+    }
+    if (range !== null) {
+      models.push({
+        ...shared,
+        cause: 'slant-height',
+        columns: [up],
+        read: ([height = 0], [sigma = 0]) =>
+          height + RANGE_SIGMAS * sigma < range.leastM || height - RANGE_SIGMAS * sigma > range.mostM
+            ? null
+            : [
+                { name: 'too_high', value: height, sigma, unit: 'm' },
+                { name: 'expected_at_least', value: range.leastM, sigma: null, unit: 'm' },
+                { name: 'expected_at_most', value: range.mostM, sigma: null, unit: 'm' },
+              ],
+      });
+    }
     const offsets = [...new Set(day.phaseCentreOffsetsM.filter((offset) => offset !== 0).flatMap((offset) => [offset, -offset]))];
     for (const offset of offsets) {
       models.push({
@@ -66,7 +97,7 @@ function atPoint(point: CausePoint, frame: LocalFrame | null, axis: LocalVector)
 }
 
 /** All points as one (about the middle of the day where the base is not known), and each base where there are several. */
-function baseGroups(day: CauseDay): readonly { readonly id: string | null; readonly frame: LocalFrame | null }[] {
+function baseGroups(day: CauseDay): readonly { readonly id: string | null; readonly baseId: string | null; readonly frame: LocalFrame | null }[] {
   const ids = [...new Set(day.points.map((point) => point.baseId))].filter((id) => id !== null);
   const frameOf = (id: string | null): LocalFrame | null => {
     const base = id === null ? undefined : day.bases.get(id);
@@ -74,6 +105,6 @@ function baseGroups(day: CauseDay): readonly { readonly id: string | null; reado
     const first = day.points.find((point) => point.latitudeDeg !== null && point.longitudeDeg !== null);
     return first?.latitudeDeg === undefined || first.latitudeDeg === null || first.longitudeDeg === null ? null : localFrameAt(first.latitudeDeg, first.longitudeDeg);
   };
-  if (ids.length === 1 && day.points.every((point) => point.baseId !== null)) return [{ id: null, frame: frameOf(ids[0] ?? null) }];
-  return [{ id: null, frame: frameOf(null) }, ...ids.map((id) => ({ id, frame: frameOf(id) }))];
+  if (ids.length === 1 && day.points.every((point) => point.baseId !== null)) return [{ id: null, baseId: ids[0] ?? null, frame: frameOf(ids[0] ?? null) }];
+  return [{ id: null, baseId: null, frame: frameOf(null) }, ...ids.map((id) => ({ id, baseId: id, frame: frameOf(id) }))];
 }

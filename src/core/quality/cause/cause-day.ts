@@ -1,6 +1,7 @@
 import type { Ellipsoid } from '../../geodesy/ellipsoid.js';
 import type { GeographicPair, GridPair, GridStatus } from '../../grid/grid-system.js';
 import type { LocalCovariance } from '../../../records/point.js';
+import type { FrameShift } from './frame-shift.js';
 
 /** One check of control, as the search for causes sees it. Lengths in metres whatever the grid's unit. */
 export interface CausePoint {
@@ -46,6 +47,25 @@ export interface CauseBase {
   /** Null: not stated. */
   readonly sigmaHorizontalM: number | null;
   readonly sigmaVerticalM: number | null;
+  /** As the session states it; null: not stated. */
+  readonly antenna: CauseAntenna | null;
+}
+
+/** Height of a base antenna as it was used. A plate: the rim that a slant is measured to. */
+export interface CauseAntenna {
+  readonly kind: 'vertical' | 'slant';
+  /** What was measured. */
+  readonly heightM: number;
+  /** Mark to reference point as it was used. */
+  readonly verticalM: number;
+  /** Plates that a slant may have been measured to: the base's own, or those of the session's other bases. */
+  readonly plates: readonly AntennaPlate[];
+}
+
+/** Radius of an antenna's rim, and its height over the reference point. */
+export interface AntennaPlate {
+  readonly radiusM: number;
+  readonly offsetM: number;
 }
 
 /** A zone other than the system's own. */
@@ -69,8 +89,8 @@ export interface CauseDay {
   readonly geoidSigmaM: number;
   /** Phase-centre offsets that the session states, rover and bases. */
   readonly phaseCentreOffsetsM: readonly number[];
-  /** Shift from the system's datum to WGS 84, geocentric; null or zeros: none known. */
-  readonly datumShiftM: readonly [number, number, number] | null;
+  /** Published shifts between the system's frame and others. */
+  readonly frameShifts: readonly FrameShift[];
   readonly ellipsoid: Ellipsoid;
   readonly forward: OtherZone['forward'] | null;
   readonly inverse: ((first: number, second: number, out: GeographicPair) => GridStatus) | null;

@@ -2,6 +2,7 @@
 export type CauseId =
   | 'base-coordinate'
   | 'base-antenna-height'
+  | 'slant-height'
   | 'pole-length'
   | 'phase-centre'
   | 'height-kind'
@@ -32,8 +33,12 @@ export const CAUSE_TEXTS: Readonly<Record<CauseId, CauseText>> = {
     confirm: 'tie the base mark to control that does not come from this base; compare the coordinate sent with the one intended, its frame and its epoch',
   },
   'base-antenna-height': {
-    title: 'the antenna height of the base is wrong, or a slant length was used as a vertical one',
-    confirm: 'measure the base antenna again in two units; see whether the note says slant or vertical; a pole wrong by the same length all day looks the same',
+    title: 'the antenna height of the base is wrong',
+    confirm: 'measure the base antenna again in two units; a pole wrong by the same length all day looks the same',
+  },
+  'slant-height': {
+    title: 'a slant height of the base antenna was taken as a vertical one, or the reverse',
+    confirm: 'see in the field note or photograph whether the tape ran to the rim or straight up; at the next set-up measure both: radius and offset of the antenna must bring them together',
   },
   'pole-length': {
     title: 'the pole length is wrong',

@@ -5,9 +5,10 @@ import type { CauseDay } from './cause-day.js';
 import type { CauseId } from './cause-ids.js';
 import type { CauseEstimate, CauseModel } from './cause-model.js';
 import { coordinateCauses } from './coordinate-causes.js';
+import { datumCauses } from './datum-causes.js';
 import { dayCovariance } from './day-covariance.js';
 import { distanceCauses } from './distance-causes.js';
-import { frameCauses } from './frame-causes.js';
+import { epochCauses } from './epoch-causes.js';
 import { heightCauses } from './height-causes.js';
 import { observationList } from './observation-list.js';
 import { occupationCauses } from './occupation-causes.js';
@@ -26,6 +27,8 @@ export interface CauseFinding {
   readonly gain: number;
   /** What is left agrees with the noise (χ² below its 99.9 % limit). */
   readonly explains: boolean;
+  /** Other forms of this cause that explain about as much: their gain is within 2 of it; at most three. */
+  readonly alsoFits: readonly string[];
 }
 
 /** What the search says. */
@@ -36,9 +39,9 @@ export interface CauseReport {
   /** The residuals do not agree with their noise (99 %). */
   readonly isDisturbed: boolean;
   readonly verdict: 'nothing-to-explain' | 'named' | 'no-single-cause' | 'too-few-values';
-  /** Causes that gain, best first; at most five. */
+  /** Causes that gain, the best and those alike first; at most five, and all that are alike. */
   readonly findings: readonly CauseFinding[];
-  /** Findings that cannot be told from the first: their gain is within 2 of it. */
+  /** Findings that these residuals cannot tell from the first: near in gain, or the same pattern of the same size. */
   readonly alike: readonly CauseId[];
   /** Where no single cause explains the residuals: what single occupations add once the first is taken off, in turn. */
   readonly thenSingles: readonly CauseFinding[];
@@ -47,18 +50,23 @@ export interface CauseReport {
 /** A finding with the whitened residuals it leaves. */
 interface Found {
   readonly finding: CauseFinding;
+  readonly unknowns: number;
   readonly rest: Float64Array;
 }
 
-const FAMILIES: readonly CauseFamily[] = [baseCauses, heightCauses, frameCauses, coordinateCauses, distanceCauses, occupationCauses];
+const FAMILIES: readonly CauseFamily[] = [baseCauses, heightCauses, datumCauses, epochCauses, coordinateCauses, distanceCauses, occupationCauses];
 /** Odds against any one of the causes before looking: one in as many as there are. */
-const CAUSES = 18;
+const CAUSES = 19;
 /** A gain that counts as very strong evidence (Bayes factor of about 150). */
 export const LEAST_GAIN = 10;
 /** Values needed before anything is named. */
 const LEAST_VALUES = 6;
 const SHOWN = 5;
+/** Gains nearer than this do not tell causes apart. */
 const ALIKE = 2;
+/** Two causes whose patterns differ by less than this in units of the noise, squared, say the same of these residuals. */
+const SAME_PATTERN = 2;
+const MOST_OTHER_FORMS = 3;
 /** Single occupations sought after a first cause. */
 const MOST_SINGLES = 3;
 /** More points than this are not searched whole: time grows with the cube. */
@@ -68,8 +76,8 @@ export const MOST_CAUSE_POINTS = 150;
  * Ranks the physical causes that could have made a day's residuals.
  *
  * Each cause predicts a pattern, known or with a few unknown sizes. With r the residuals and C their covariance, its
- * criterion is χ² + k ln n + 2 ln m + 2 ln 18: χ² = min (r − f − Aθ)ᵀC⁻¹(r − f − Aθ), k unknowns, n values, m forms it
- * was chosen from, 18 causes. The gain is rᵀC⁻¹r minus that. A cause is named when the residuals disagree with their
+ * criterion is χ² + k ln n + 2 ln m + 2 ln 19: χ² = min (r − f − Aθ)ᵀC⁻¹(r − f − Aθ), k unknowns, n values, m forms it
+ * was chosen from, 19 causes. The gain is rᵀC⁻¹r minus that. A cause is named when the residuals disagree with their
  * noise, its gain is 10 or more, and what it leaves agrees with the noise; else there is no single cause.
  *
  * Given: the day, at most `MOST_CAUSE_POINTS` points (the caller thins more). Returned: see `CauseReport`; null where the
@@ -77,7 +85,8 @@ export const MOST_CAUSE_POINTS = 150;
  *
  * Notes:
  * 1. A cause that is named is the likeliest of those tested, not a proof.
- * 2. Causes that make the same pattern on this day are given as alike.
+ * 2. Causes that make the same pattern on this day are given as alike, whichever has the larger gain: a cause of stated
+ *    size and one whose size was found to be the same cannot be told apart by residuals.
  *
  * Reference: SCHWARZ-1978 for the penalty of unknowns; the penalty of choice and the limits are ours,
  * docs/methods/likely-cause.md, with rates from simulation.
@@ -103,24 +112,48 @@ export function likelyCause(day: CauseDay): CauseReport | null {
   const ranked = rankedOf(FAMILIES, context);
   const first = ranked[0]?.finding;
   const verdict = first?.explains === true ? 'named' : 'no-single-cause';
-  const alike = first === undefined ? [] : ranked.slice(1).filter(({ finding }) => first.gain - finding.gain < ALIKE).map(({ finding }) => finding.cause);
+  const alike = ranked.slice(1).filter((other) => ranked[0] !== undefined && isAlike(ranked[0], other));
   const thenSingles = verdict === 'named' || ranked[0] === undefined ? [] : singlesAfter(context, ranked[0].rest);
-  return { observations: list.count, chiSquareBefore, rmsBeforeM, isDisturbed: true, verdict, findings: ranked.slice(0, SHOWN).map(({ finding }) => finding), alike, thenSingles };
+  return { observations: list.count, chiSquareBefore, rmsBeforeM, isDisturbed: true, verdict, findings: shownOf(ranked, alike), alike: alike.map(({ finding }) => finding.cause), thenSingles };
+}
+
+/** Both leave noise alone, and their gains or their patterns are one; a pattern with many more unknowns covers any other. */
+function isAlike(first: Found, other: Found): boolean {
+  if (first.finding.explains && !other.finding.explains) return false;
+  if (first.finding.gain - other.finding.gain < ALIKE) return true;
+  if (!first.finding.explains || Math.abs(first.unknowns - other.unknowns) > 1) return false;
+  return sumOfSquares(first.rest.map((value, i) => value - (other.rest[i] as number))) < SAME_PATTERN;
+}
+
+/** The best, those alike first. */
+function shownOf(ranked: readonly Found[], alike: readonly Found[]): readonly CauseFinding[] {
+  const tied = [...ranked.slice(0, 1), ...alike];
+  return [...tied, ...ranked.filter((found) => !tied.includes(found))].slice(0, Math.max(SHOWN, tied.length)).map(({ finding }) => finding);
 }
 
 /** The best form of each cause that gains enough, best first. */
 function rankedOf(families: readonly CauseFamily[], context: CauseContext): readonly Found[] {
-  const best = new Map<CauseId, Found>();
+  const best = new Map<CauseId, Found[]>();
   const before = sumOfSquares(context.values);
   for (const family of families) {
     for (const model of family(context)) {
       const found = findingOf(model, context, before);
       if (found === null) continue;
-      const known = best.get(model.cause);
-      if (known === undefined || found.finding.gain > known.finding.gain) best.set(model.cause, found);
+      const forms = best.get(model.cause);
+      if (forms === undefined) best.set(model.cause, [found]);
+      else forms.push(found);
     }
   }
-  return [...best.values()].sort((a, b) => b.finding.gain - a.finding.gain);
+  return [...best.values()].flatMap((forms) => bestForm(forms) ?? []).sort((a, b) => b.finding.gain - a.finding.gain);
+}
+
+/** The form with the largest gain, the first of equals, with the names of those near it. */
+function bestForm(forms: readonly Found[]): Found | null {
+  const [best, ...others] = [...forms].sort((a, b) => b.finding.gain - a.finding.gain);
+  if (best === undefined) return null;
+  const { finding } = best;
+  const near = others.filter((other) => finding.gain - other.finding.gain < ALIKE).map((other) => other.finding.subject);
+  return { ...best, finding: { ...finding, alsoFits: [...new Set(near)].filter((subject) => subject !== finding.subject).slice(0, MOST_OTHER_FORMS) } };
 }
 
 /** Causes in single occupations, taken off one after another from what a first cause leaves. */
@@ -154,7 +187,7 @@ function findingOf(model: CauseModel, context: CauseContext, chiSquareBefore: nu
   const explains = n > unknowns && chiSquareUpperTail(fit.chiSquare, n - unknowns) >= 0.001;
   const rest = target.map((value, i) => value - columns.reduce((sum, column, k) => sum + (fit.estimates[k] ?? 0) * (column[i] as number), 0));
   const rmsAfterM = rms(whitener.colour(rest));
-  return { finding: { cause: model.cause, subject: model.subject, estimates, chiSquareAfter: fit.chiSquare, rmsAfterM, gain, explains }, rest };
+  return { finding: { cause: model.cause, subject: model.subject, estimates, chiSquareAfter: fit.chiSquare, rmsAfterM, gain, explains, alsoFits: [] }, unknowns, rest };
 }
 
 function sumOfSquares(values: Float64Array): number {

@@ -1,4 +1,5 @@
 import { RADIANS_PER_DEGREE } from '../../numeric/angle-units.js';
+import { usualPoleStep } from '../usual-pole-step.js';
 import type { CauseContext } from './cause-context.js';
 import type { CauseEstimate, CauseModel } from './cause-model.js';
 import { fitWhitened } from './whitener.js';
@@ -67,8 +68,12 @@ function poleModels(context: CauseContext, order: readonly number[]): readonly C
   const sums = runningSums(context, order, 2);
   const n = order.length;
   const isTimed = context.day.points.every((point) => point.middleMs !== null);
-  const read = ([height = 0]: readonly number[], [sigma = 0]: readonly number[]): readonly CauseEstimate[] | null =>
-    Math.abs(height) > LARGEST_POLE_SLIP_M ? null : [{ name: 'too_high', value: height, sigma, unit: 'm' }];
+  const logged = context.day.points.flatMap(({ poleLengthM }) => poleLengthM ?? []);
+  const read = ([height = 0]: readonly number[], [sigma = 0]: readonly number[]): readonly CauseEstimate[] | null => {
+    if (Math.abs(height) > LARGEST_POLE_SLIP_M) return null;
+    const step = usualPoleStep(height, sigma, logged);
+    return [{ name: 'too_high', value: height, sigma, unit: 'm' }, ...(step === null ? [] : [{ name: 'a_usual_step_of_poles', value: step, sigma: null, unit: 'm' as const }])];
+  };
   const form = (from: number, to: number, subject: string, choices: number): CauseModel => ({ cause: 'pole-length', subject, fixed: null, columns: [between(sums, from, to)], isWhitened: true, choices, read });
   const models = order.map((point, place) => form(place, place + 1, name(context, point), 3 * n));
   if (isTimed) {

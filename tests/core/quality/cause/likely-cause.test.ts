@@ -12,6 +12,7 @@ import { covarianceFromSigmas } from '../../../../src/core/observation/local-cov
 import { CAUSE_TEXTS } from '../../../../src/core/quality/cause/cause-ids.js';
 import type { CauseId } from '../../../../src/core/quality/cause/cause-ids.js';
 import type { CauseDay, CausePoint } from '../../../../src/core/quality/cause/cause-day.js';
+import type { FrameShift } from '../../../../src/core/quality/cause/frame-shift.js';
 import { likelyCause } from '../../../../src/core/quality/cause/likely-cause.js';
 import type { CauseReport } from '../../../../src/core/quality/cause/likely-cause.js';
 import type { GeodeticPoint } from '../../../../src/records/point.js';
@@ -31,6 +32,14 @@ function grid(text: string): GridSystem {
   return value(buildGridSystem(value(definitionFromProjString(text)), null));
 }
 const OWN = zone(15);
+const OTHER_DATUM: FrameShift = {
+  name: 'an invented datum',
+  source: 'invented',
+  toOther: (xM, yM, zM, out) => { Object.assign(out, { xM: xM + 577.3, yM: yM + 90.1, zM: zM + 463.9 }); },
+  toOwn: (xM, yM, zM, out) => { Object.assign(out, { xM: xM - 577.3, yM: yM - 90.1, zM: zM - 463.9 }); },
+  ellipsoid: WGS84,
+  grid: null,
+};
 const geodesic = createGeodesic(WGS84);
 const BASE: GeodeticPoint = { latitudeDeg: 47.1, longitudeDeg: 15.3, ellipsoidalHeightM: 620 };
 const geoidAt = (p: GeodeticPoint): number => 45 + 3 * (p.latitudeDeg - 47) - 4 * (p.longitudeDeg - 15) + 0.4 * Math.sin(60 * p.longitudeDeg);
@@ -66,8 +75,8 @@ function day(random: SeededRandom, mistake: Mistake, own: Partial<CauseDay> = {}
     };
   });
   return {
-    points, heightKind: 'orthometric', bases: new Map([['B', { ...BASE, sigmaHorizontalM: 0, sigmaVerticalM: 0 }]]), axisSign: 1, metresPerUnit: 1,
-    correlationHorizontalS: 600, correlationVerticalS: 600, geoidSigmaM: 0, phaseCentreOffsetsM: [0.0883], datumShiftM: [577.3, 90.1, 463.9], ellipsoid: WGS84,
+    points, heightKind: 'orthometric', bases: new Map([['B', { ...BASE, sigmaHorizontalM: 0, sigmaVerticalM: 0, antenna: null }]]), axisSign: 1, metresPerUnit: 1,
+    correlationHorizontalS: 600, correlationVerticalS: 600, geoidSigmaM: 0, phaseCentreOffsetsM: [0.0883], frameShifts: [OTHER_DATUM], ellipsoid: WGS84,
     forward: OWN.forward, inverse: OWN.inverse, otherZones: [-3, 3].map((step) => ({ name: `central meridian ${String(15 + step)}`, forward: zone(15 + step).forward })), ...own,
   };
 }
@@ -162,7 +171,7 @@ describe('likelyCause', () => {
     let named = 0;
     let disturbed = 0;
     for (let seed = 1; seed <= 500; seed += 1) {
-      const { verdict, isDisturbed } = report({}, seed + 100, { bases: new Map([['B', { ...BASE, sigmaHorizontalM: 0.003, sigmaVerticalM: 0.006 }]]) });
+      const { verdict, isDisturbed } = report({}, seed + 100, { bases: new Map([['B', { ...BASE, sigmaHorizontalM: 0.003, sigmaVerticalM: 0.006, antenna: null }]]) });
       if (verdict === 'named') named += 1;
       if (isDisturbed) disturbed += 1;
     }
@@ -181,6 +190,22 @@ describe('likelyCause', () => {
     expect(thenSingles.map(({ cause, subject }) => [cause, subject])).toEqual([['pole-length', 'K6@1']]);
   });
 
+  it('gives a slant taken as vertical, when the session gives its size, as a tie with an antenna height of that size', () => {
+    const antenna = { kind: 'vertical', heightM: 1.6, verticalM: 1.6, plates: [{ radiusM: 0.2, offsetM: 0.09 }] } as const;
+    const slip = 1.6 - (Math.sqrt(1.6 ** 2 - 0.2 ** 2) - 0.09);
+    const found = report({ place: (place) => movedLocally(BASE, place, 0, 0, slip) }, 3, { bases: new Map([['B', { ...BASE, sigmaHorizontalM: 0, sigmaVerticalM: 0, antenna }]]) });
+    expect([found.verdict, found.findings[0]?.cause, found.findings[0]?.estimates[0]?.value]).toEqual(['named', 'slant-height', expect.closeTo(slip, 12)]);
+    expect(found.alike).toContain('base-antenna-height');
+  });
+
+  it('gives a height offset within what slants do, where the session states none, as a tie', () => {
+    const found = report({ place: (place) => movedLocally(BASE, place, 0, 0, 0.06) }, 3, { phaseCentreOffsetsM: [] });
+    expect([found.verdict, found.findings.slice(0, 2).map(({ cause }) => cause)]).toEqual(['named', ['base-antenna-height', 'slant-height']]);
+    expect(found.alike).toEqual(['slant-height']);
+    const beyond = report({ place: (place) => movedLocally(BASE, place, 0, 0, 0.4) }, 3, { phaseCentreOffsetsM: [] });
+    expect(beyond.alike).not.toContain('slant-height');
+  });
+
   it('names nothing from too few values', () => {
     const whole = day(seededRandom(1), { place: raised(3) });
     expect(likelyCause({ ...whole, points: whole.points.slice(0, 1) })).toMatchObject({ verdict: 'too-few-values', findings: [] });
@@ -189,7 +214,7 @@ describe('likelyCause', () => {
   it('works without grid, heights, times or bases, with the causes that are left', () => {
     const whole = day(seededRandom(6), { place: (place) => movedLocally(BASE, place, 0.6, -0.4, 0) });
     const bare = whole.points.map((point): CausePoint => ({ ...point, upM: null, latitudeDeg: null, longitudeDeg: null, knownFirstM: null, knownSecondM: null, distanceM: null, azimuthDeg: null, middleMs: null, geoidHeightM: null, combinedFactor: null }));
-    expect(likelyCause({ ...whole, points: bare, bases: new Map(), forward: null, inverse: null, otherZones: [], datumShiftM: null })?.findings[0]?.cause).toBe('base-coordinate');
+    expect(likelyCause({ ...whole, points: bare, bases: new Map(), forward: null, inverse: null, otherZones: [], frameShifts: [] })?.findings[0]?.cause).toBe('base-coordinate');
   });
 
   it('has words for every cause, and the method page lists each', () => {

@@ -48,6 +48,7 @@ export { combineOccupations } from './core/observation/combine-occupations.js';
 export { reducePole } from './core/observation/pole-reduction.js';
 export { positionalUncertainty } from './core/observation/positional-uncertainty.js';
 export { repeatTest } from './core/observation/repeat-test.js';
+export { splitCombined } from './core/observation/split-combined.js';
 export { robustAverage } from './core/observation/robust-average.js';
 export { occupationUncertainty } from './core/observation/uncertainty-components.js';
 export { correctionStream } from './core/planning/correction-stream.js';

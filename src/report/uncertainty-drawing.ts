@@ -63,21 +63,18 @@ function rowOf(id: string, point: ReducedPoint, y: number, plan: Scale, heights:
   if (summary === null || uncertainty === null) return { html: '' };
   const horizontal = PARTS.map((part) => part.of(uncertainty)).map((part) => (part === null ? 0 : part.eeM2 + part.nnM2));
   const vertical = PARTS.map((part) => part.of(uncertainty)).map((part) => (part === null ? (uncertainty.geoidVarianceM2 ?? 0) : part.uuM2));
-  const isJoined = point.occupation.includes('+');
   return together([
     label(NAMES - 6, y + 12, `${shortText(point.pointId, 13)} @${shortText(point.occupation, 5)}`, 'e s'),
-    bar(id, isJoined ? null : horizontal, summary.circle95M, y, plan),
-    bar(id, isJoined ? null : vertical, summary.vertical95M, y, heights),
+    bar(id, horizontal, summary.circle95M, y, plan),
+    bar(id, vertical, summary.vertical95M, y, heights),
   ]);
 }
 
-/** `shares` null: joined occupations, whose parts no longer add up by kind. */
-function bar(id: string, shares: readonly number[] | null, lengthM: number, y: number, scale: Scale): Markup {
+function bar(id: string, shares: readonly number[], lengthM: number, y: number, scale: Scale): Markup {
   const left = scale.to(0);
   const width = scale.to(lengthM * 1000) - left;
-  const outline = markup`<rect class="bar" fill="none" x="${at(left)}" y="${at(y + 3)}" width="${at(width)}" height="11"/>`;
-  const sum = shares?.reduce((total, share) => total + share, 0) ?? 0;
-  if (shares === null || sum <= 0) return outline;
+  const sum = shares.reduce((total, share) => total + share, 0);
+  if (sum <= 0) return { html: '' };
   const pieces: Markup[] = [];
   let x = left;
   for (const [index, share] of shares.entries()) {

@@ -3,6 +3,7 @@ import { geodeticToGeocentric } from '../core/geodesy/geocentric.js';
 import { combineOccupations } from '../core/observation/combine-occupations.js';
 import { sumCovariance, ZERO_COVARIANCE } from '../core/observation/local-covariance.js';
 import type { CorrelationTimes, OccupationEstimate } from '../core/observation/occupation-estimate.js';
+import { splitCombined } from '../core/observation/split-combined.js';
 import { positionalUncertainty } from '../core/observation/positional-uncertainty.js';
 import { repeatTest } from '../core/observation/repeat-test.js';
 import type { RepeatTest } from '../core/observation/repeat-test.js';
@@ -128,6 +129,7 @@ function joined(
   const geodetic = first?.position?.geodetic;
   if (first === undefined || last === undefined || geodetic === undefined) throw new InternalError('nothing to combine');
   const result = combineOccupations(estimates, times);
+  const poles = points.map((point) => point.uncertainty?.pole ?? ZERO_COVARIANCE);
   const shift = localToGeocentric(localFrameAt(geodetic.latitudeDeg, geodetic.longitudeDeg), result.position);
   const { position } = positioner({ xM: origin.xM + shift.xM, yM: origin.yM + shift.yM, zM: origin.zM + shift.zM });
   if (position === null) throw new InternalError('a combined point left the grid that its occupations are in');
@@ -151,7 +153,7 @@ function joined(
     epochsRejected: points.reduce((sum, point) => sum + point.epochsRejected, 0),
     effectiveEpochs: null,
     position,
-    uncertainty: { noise: ZERO_COVARIANCE, correlated: ZERO_COVARIANCE, baseline: ZERO_COVARIANCE, pole: ZERO_COVARIANCE, base: first.uncertainty?.base ?? ZERO_COVARIANCE, total: result.covariance, geoidVarianceM2 },
+    uncertainty: { ...splitCombined(estimates, poles, times, result.weights), total: result.covariance, geoidVarianceM2 },
     summary,
     verdict: pointVerdict(reasons),
     reasons,

@@ -2,6 +2,7 @@ import { InternalError } from '../../records/internal-error.js';
 import type { LocalCovariance, LocalVector } from '../../records/point.js';
 import { choleskyFactor, choleskySolve } from '../numeric/linear-solve.js';
 import { inverse3 } from '../numeric/symmetric3.js';
+import type { Matrix3 } from '../numeric/symmetric3.js';
 import { correlationAfter, middleSeparationS, slowCross } from './occupation-estimate.js';
 import type { CorrelationTimes, OccupationEstimate } from './occupation-estimate.js';
 
@@ -11,13 +12,15 @@ export interface CombinedOccupations {
   readonly position: LocalVector;
   /** m²; the base's error and the correlation of slow errors included, the geoid not. */
   readonly covariance: LocalCovariance;
+  /** What each occupation is multiplied by in the sum; together they are the unit matrix. */
+  readonly weights: readonly Matrix3[];
   /** Weighted sum of squared residuals, and its degrees of freedom, 3(k − 1). */
   readonly chiSquare: number;
   readonly degreesOfFreedom: number;
 }
 
 /** Positions are recorded to about a tenth of a millimetre; keeps every covariance invertible, m². */
-const RECORDING_VARIANCE_M2 = 1e-8;
+export const RECORDING_VARIANCE_M2 = 1e-8;
 
 function fill(
   matrix: Float64Array,
@@ -67,7 +70,8 @@ function fill(
  * shared base; noise and pole belong to each alone.
  *
  * Given: at least one estimate, all about one origin; correlation times. Returned: see
- * `CombinedOccupations`. Call `repeatTest` first: this joins what it is given.
+ * `CombinedOccupations`. Call `repeatTest` first: this joins what it is given. `splitCombined` says what
+ * the covariance is made of.
  *
  * Notes:
  * 1. The cross covariance of two means is reckoned between their middles, which is exact for windows
@@ -127,8 +131,16 @@ export function combineOccupations(
   const estimate = [position.eastM, position.northM, position.upM];
   const residuals = values.map((value, i) => value - (estimate[i % 3] ?? 0));
   const weighted = choleskySolve(factor, size, residuals);
+  const { xx, xy, xz, yy, yz, zz } = inverse;
+  const rows = [[xx, xy, xz], [xy, yy, yz], [xz, yz, zz]] as const;
+  const weight = (i: number, row: 0 | 1 | 2, column: 0 | 1 | 2): number => rows[row].reduce((sum, value, axis) => sum + value * (columns[axis]?.[3 * i + column] ?? 0), 0);
   return {
     position,
+    weights: estimates.map((_, i) => ({
+      xx: weight(i, 0, 0), xy: weight(i, 0, 1), xz: weight(i, 0, 2),
+      yx: weight(i, 1, 0), yy: weight(i, 1, 1), yz: weight(i, 1, 2),
+      zx: weight(i, 2, 0), zy: weight(i, 2, 1), zz: weight(i, 2, 2),
+    })),
     covariance: {
       eeM2: inverse.xx,
       enM2: inverse.xy,

@@ -81,7 +81,7 @@ function uncertaintySection({ points, tolerance }: ReductionReport, number: numb
   const drawn = new Set([...stated].sort((a, b) => (b.summary?.circle95M ?? 0) - (a.summary?.circle95M ?? 0)).slice(0, MOST_BARS));
   const shown = stated.filter((point) => drawn.has(point));
   const few = shown.length === stated.length ? '' : ` The ${String(shown.length)} largest of ${String(stated.length)} are drawn.`;
-  const joined = shown.some((point) => point.occupation.includes('+')) ? ' Bars without filling are joined occupations, whose parts are not split.' : '';
+  const joined = shown.some((point) => point.occupation.includes('+')) ? ' Names such as @1+2 are joined occupations: each part is what the weights of the joining leave of it.' : '';
   return wideFigure(
     uncertaintyDrawing('parts', shown, tolerance),
     number,

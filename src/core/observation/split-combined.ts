@@ -1,0 +1,98 @@
+import type { LocalCovariance } from '../../records/point.js';
+import type { UncertaintyParts } from '../../records/reduced-point.js';
+import { congruence3 } from '../numeric/symmetric3.js';
+import type { Matrix3, Symmetric3 } from '../numeric/symmetric3.js';
+import { RECORDING_VARIANCE_M2 } from './combine-occupations.js';
+import { sumCovariance, ZERO_COVARIANCE } from './local-covariance.js';
+import { correlationAfter, middleSeparationS, slowCross } from './occupation-estimate.js';
+import type { CorrelationTimes, OccupationEstimate } from './occupation-estimate.js';
+
+/** The parts of the covariance of joined occupations, m²; their sum is that covariance. */
+export type CombinedParts = Pick<UncertaintyParts, 'noise' | 'correlated' | 'baseline' | 'pole' | 'base'>;
+
+/** The part of the covariance between occupations i and j, m²; j = i gives the occupation's own. */
+type Cross = (i: number, j: number) => LocalCovariance;
+
+/**
+ * What the covariance of joined occupations is made of. The joined position is Σ Wᵢxᵢ, and the covariance of
+ * the x is a sum of independent parts, so the covariance of the position is the sum of Σᵢⱼ Wᵢ Pᵢⱼ Wⱼᵀ over the
+ * parts P. Noise and pole belong to one occupation alone and shrink with their count; slow errors shrink as far
+ * as time lies between; the error of a shared base does not shrink.
+ *
+ * Given: the estimates and times that `combineOccupations` was given; the covariance of the pole of each, m²,
+ * which is within its `independent`; the weights it returned. Returned: the parts, m². The recording variance
+ * counts as noise.
+ *
+ * Reference: textbook identity, the covariance of Wx is W C Wᵀ; the tests hold the sum of the parts against
+ * `combineOccupations`.
+ */
+export function splitCombined(
+  estimates: readonly OccupationEstimate[],
+  poles: readonly LocalCovariance[],
+  times: CorrelationTimes,
+  weights: readonly Matrix3[],
+): CombinedParts {
+  const timed = estimates.every((estimate) => estimate.startMs !== null && estimate.endMs !== null);
+  const own = (of: (estimate: OccupationEstimate, index: number) => LocalCovariance): Cross => (i, j) => {
+    const estimate = estimates[i];
+    return i === j && estimate !== undefined ? of(estimate, i) : ZERO_COVARIANCE;
+  };
+  const slow = (of: (estimate: OccupationEstimate) => LocalCovariance, needsOneBase: boolean): Cross => (i, j) => {
+    const [a, b] = [estimates[i], estimates[j]];
+    if (a === undefined || b === undefined) return ZERO_COVARIANCE;
+    if (i === j) return of(a);
+    if (needsOneBase && a.baseId !== b.baseId) return ZERO_COVARIANCE;
+    const separationS = middleSeparationS(a, b) ?? 0;
+    const rho = (tauS: number): number => (timed ? correlationAfter(separationS, tauS) : 1);
+    const along = (key: 'eeM2' | 'nnM2' | 'uuM2', tauS: number): number => slowCross(of(a)[key], of(b)[key], 0, 0, rho(tauS), true);
+    return { ...ZERO_COVARIANCE, eeM2: along('eeM2', times.correlationHorizontalS), nnM2: along('nnM2', times.correlationHorizontalS), uuM2: along('uuM2', times.correlationVerticalS) };
+  };
+  // One matrix for one base, as in the joining.
+  const firstOfBase = (baseId: string | null): LocalCovariance => estimates.find((estimate) => estimate.baseId === baseId)?.base ?? ZERO_COVARIANCE;
+  const shared: Cross = (i, j) => {
+    const baseId = estimates[i]?.baseId ?? null;
+    return baseId === (estimates[j]?.baseId ?? null) ? firstOfBase(baseId) : ZERO_COVARIANCE;
+  };
+  const poleOf = (index: number): LocalCovariance => poles[index] ?? ZERO_COVARIANCE;
+  return {
+    noise: carried(weights, own((estimate, index) => noiseOf(estimate.independent, poleOf(index)))),
+    correlated: carried(weights, slow((estimate) => estimate.correlated, false)),
+    baseline: carried(weights, slow((estimate) => estimate.baseline, true)),
+    pole: carried(weights, own((_, index) => poleOf(index))),
+    base: carried(weights, shared),
+  };
+}
+
+function noiseOf(independent: LocalCovariance, pole: LocalCovariance): LocalCovariance {
+  const less = (key: keyof LocalCovariance): number => independent[key] - pole[key];
+  return {
+    eeM2: less('eeM2') + RECORDING_VARIANCE_M2, enM2: less('enM2'), euM2: less('euM2'),
+    nnM2: less('nnM2') + RECORDING_VARIANCE_M2, nuM2: less('nuM2'), uuM2: less('uuM2') + RECORDING_VARIANCE_M2,
+  };
+}
+
+/** Σᵢⱼ Wᵢ Pᵢⱼ Wⱼᵀ for symmetric P: pairs by (Wᵢ + Wⱼ)P(Wᵢ + Wⱼ)ᵀ less each alone. */
+function carried(weights: readonly Matrix3[], cross: Cross): LocalCovariance {
+  let sum = ZERO_COVARIANCE;
+  for (const [i, a] of weights.entries()) {
+    sum = sumCovariance(sum, through(a, cross(i, i), 1));
+    for (const [j, b] of weights.slice(0, i).entries()) {
+      const part = cross(i, j);
+      if (part === ZERO_COVARIANCE) continue;
+      sum = sumCovariance(sum, through(sumOf(a, b), part, 1));
+      sum = sumCovariance(sum, through(a, part, -1));
+      sum = sumCovariance(sum, through(b, part, -1));
+    }
+  }
+  return sum;
+}
+
+function through(weight: Matrix3, { eeM2, enM2, euM2, nnM2, nuM2, uuM2 }: LocalCovariance, sign: 1 | -1): LocalCovariance {
+  const own: Symmetric3 = { xx: eeM2, xy: enM2, xz: euM2, yy: nnM2, yz: nuM2, zz: uuM2 };
+  const { xx, xy, xz, yy, yz, zz } = congruence3(weight, own);
+  return { eeM2: sign * xx, enM2: sign * xy, euM2: sign * xz, nnM2: sign * yy, nuM2: sign * yz, uuM2: sign * zz };
+}
+
+function sumOf(a: Matrix3, b: Matrix3): Matrix3 {
+  return { xx: a.xx + b.xx, xy: a.xy + b.xy, xz: a.xz + b.xz, yx: a.yx + b.yx, yy: a.yy + b.yy, yz: a.yz + b.yz, zx: a.zx + b.zx, zy: a.zy + b.zy, zz: a.zz + b.zz };
+}

@@ -92,7 +92,12 @@ export interface CheckReport {
   readonly withinCount: number;
   readonly statistics: readonly ReportAxisStatistics[];
   /** Radius that holds 95 % by the RMSE of the control residuals, the bias included; null without control. */
-  readonly circle95M: number | null;
+  readonly circle95: {
+    readonly radiusM: number;
+    readonly count: number;
+    /** The standard lets it be stated as an accuracy. */
+    readonly isStated: boolean;
+  } | null;
   readonly statements: readonly { readonly what: string; readonly text: string; readonly verdict: string }[];
   /** Null: none was looked for. */
   readonly causes: ReportCauses | null;

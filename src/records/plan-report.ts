@@ -92,6 +92,8 @@ export interface PlanReport {
   readonly curves: readonly PlanReportCurve[];
   /** Null: no timetable was asked for. */
   readonly visits: readonly PlanReportVisit[] | null;
+  /** How many there were before the list was bounded. */
+  readonly visitCount: number;
   readonly leftOut: readonly { readonly baseId: string; readonly pointId: string; readonly occupation: number }[];
   readonly stream: PlanReportStream | null;
   readonly cautions: readonly { readonly text: string; readonly source: string }[];

@@ -44,6 +44,8 @@ export interface ReportPlace {
 
 /** A line of equal distance from a base. */
 export interface ReportRing {
+  /** Between it and the next of its set; a base has a wide set, and a narrow one for details. */
+  readonly stepM: number;
   readonly radiusM: number;
   readonly places: readonly ReportPlace[];
 }
@@ -175,6 +177,7 @@ export interface ReductionReport {
   readonly timeline: ReportTimeline | null;
   /** Null: repeats were not compared. */
   readonly repeats: readonly ReportRepeat[] | null;
+  readonly repeatsLeftOut: number;
   readonly files: readonly ReportFile[];
   /** Warnings of the run, as they were said. */
   readonly warnings: readonly string[];

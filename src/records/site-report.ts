@@ -27,7 +27,9 @@ export interface SiteReport {
   readonly systemName: string;
   /** Of the site. */
   readonly axes: readonly [ReportAxis, ReportAxis];
+  /** Those that are suspect before others. */
   readonly rows: readonly SiteResidualRow[];
+  readonly counts: { readonly fit: number; readonly check: number; readonly suspect: number };
   readonly parameters: readonly SiteParameter[];
   readonly redundancyPlan: number;
   readonly redundancyHeight: number | null;

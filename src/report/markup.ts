@@ -37,9 +37,18 @@ export function together(pieces: readonly Markup[]): Markup {
   return { html: joined(pieces) };
 }
 
-/** An identifier from data: a piece of text of its own, whatever direction it is written in. */
+/** The longest name, and the longest word of one, that a table keeps on one line. */
+const SHORT = 18;
+
+/**
+ * An identifier from data: a piece of text of its own, whatever direction it is written in. Its class says where
+ * a table may break it: nowhere, between words (`l`), or anywhere (`x`).
+ */
 export function named(text: string): Markup {
-  return markup`<bdi>${text}</bdi>`;
+  const shown = visibleText(text);
+  if (shown.length <= SHORT) return markup`<bdi>${text}</bdi>`;
+  const isOneWord = shown.split(' ').some((word) => word.length > SHORT);
+  return isOneWord ? markup`<bdi class="x">${text}</bdi>` : markup`<bdi class="l">${text}</bdi>`;
 }
 
 function joined(pieces: readonly Markup[]): string {

@@ -1,5 +1,6 @@
 import { PROBLEM_CODES } from '../records/problem-codes.js';
-import type { ReportEpoch, ReportOccupation, ReportTrend } from '../records/reduction-report.js';
+import type { ReportOccupation, ReportTrend } from '../records/reduction-report.js';
+import { evenlyPicked } from './evenly-picked.js';
 import { markup, named } from './markup.js';
 import type { Markup } from './markup.js';
 import { counted, fixed, kilometres, millimetres } from './numbers.js';
@@ -8,7 +9,7 @@ import { seriesDrawing } from './series-drawing.js';
 
 /** One occupation: what became of it, its scatter, its course, what the trend tests found. */
 export function occupationPanel(id: string, occupation: ReportOccupation, mostEpochs: number): Markup {
-  const epochs = thinned(occupation.epochs, mostEpochs);
+  const epochs = evenlyPicked(occupation.epochs, mostEpochs);
   const { pointId, reasons, usedCount, refusedCount, refusals, baselineM, baseId, verdict } = occupation;
   const facts = [
     verdict,
@@ -50,9 +51,4 @@ function finding(trends: NonNullable<ReportOccupation['trends']>): string {
   const drifts = axes.filter(({ trend }) => trend.isDrift).map(({ name }) => name);
   const steps = axes.filter(({ trend }) => trend.isStep).map(({ name, trend }) => `${size(trend.stepM, trend.stepM)} ± ${size(trend.stepSigmaM, trend.stepM)} ${name}`);
   return `${drifts.length === 0 ? 'no drift' : `drift in ${drifts.join(', ')}`}, ${steps.length === 0 ? 'no step' : `step of ${steps.join(', ')}`}`;
-}
-
-function thinned(epochs: readonly ReportEpoch[], most: number): readonly ReportEpoch[] {
-  if (epochs.length <= most) return epochs;
-  return Array.from({ length: most }, (_, i) => epochs[Math.round((i * (epochs.length - 1)) / (most - 1))]).flatMap((epoch) => epoch ?? []);
 }

@@ -60,9 +60,13 @@ thead th{vertical-align:bottom;font-weight:600}
 tbody th{font-weight:600}
 tr:first-child>:first-child,td:first-child,th:first-child{padding-left:0}
 .n{text-align:right;white-space:nowrap}
-.w{overflow-wrap:anywhere;min-width:3.4rem;max-width:18rem}
-tbody th.w{min-width:6.5rem}
+.w{max-width:18rem}
+.w bdi{white-space:nowrap}
+.w .l,.w .x{white-space:normal}
+.w .x{overflow-wrap:anywhere}
+th.w .x{display:inline-block;min-width:6.5rem}
 .p{overflow-wrap:anywhere;min-width:9rem;max-width:34rem}
+td.c{min-width:17rem}
 .unit{display:block;font-weight:400;color:var(--quiet)}
 tbody tr{border-top:1px solid var(--faint)}
 .no{font-weight:600}
@@ -85,23 +89,25 @@ ${FIGURE_STYLE}
 @media print{
 :root{color-scheme:light;${LIGHT}}
 @page{size:A4;margin:16mm 14mm}
+html{font-size:10pt}
 body{font-size:9.5pt}
 .page{max-width:none;padding:0}
 .contents{display:none}
 h2,h3{break-after:avoid}
-tr,.stand,.avoid,figure{break-inside:avoid}
+tr,.stand,.verdict,.cautions,figure{break-inside:avoid}
+caption{break-after:avoid}
 thead{display:table-header-group}
-tbody th.w{min-width:2.6rem}
+th.w .x{min-width:4rem}
 .scroll{overflow:visible}
 .wide svg{min-width:0}
 table{font-size:6.8pt}
 th,td{padding:.12rem .2rem}
-.w{min-width:2.6rem}
-.p{min-width:5rem}
+.p,td.c{min-width:5rem}
 caption{position:static;max-width:none;font-size:8pt}
 figcaption{font-size:8pt}
 tbody th{position:static}
 .stands{grid-template-columns:1fr;gap:.8rem}
+.stand figure{max-width:132mm}
 a{color:inherit;text-decoration:none}
 }
 `;

@@ -8,6 +8,13 @@ export interface WantedLabel {
   readonly clear: number;
 }
 
+/** A place that labels keep off. */
+export interface TakenPlace extends Place {
+  readonly clear?: number;
+  /** Half the width where it is not as high as wide. */
+  readonly wide?: number;
+}
+
 export interface PlacedLabel {
   readonly x: number;
   readonly y: number;
@@ -25,28 +32,49 @@ interface Rectangle {
 const LETTER = 6.6;
 const HEIGHT = 12;
 
-/** Places labels in order where they meet neither each other nor `taken`; those without room are left out. */
-export function placeLabels(wanted: readonly WantedLabel[], taken: readonly Place[], box: Rectangle): readonly PlacedLabel[] {
-  const occupied: Rectangle[] = taken.map(({ x, y }) => ({ left: x - 4, right: x + 4, top: y - 4, bottom: y + 4 }));
+/**
+ * Places labels in order where they meet neither each other nor `taken`, and where that can be had not `shunned`
+ * either; those without room are left out.
+ */
+export function placeLabels(wanted: readonly WantedLabel[], taken: readonly TakenPlace[], box: Rectangle, shunned: readonly TakenPlace[] = []): readonly PlacedLabel[] {
+  const occupied: Rectangle[] = taken.map(around);
+  const avoided = shunned.map(around);
   const placed: PlacedLabel[] = [];
-  for (const { at, text, clear } of wanted) {
-    const width = widthOf(text);
-    for (const { dx, dy, side } of TRIES) {
-      const x = at.x + dx * (clear + 3);
-      const y = at.y + dy * (clear + 8) + 4;
-      const left = side === 'e' ? x - width : side === 'm' ? x - width / 2 : x;
-      const rectangle = { left, right: left + width, top: y - HEIGHT + 2, bottom: y + 3 };
-      if (rectangle.left < box.left || rectangle.right > box.right || rectangle.top < box.top || rectangle.bottom > box.bottom) continue;
-      if (occupied.some((other) => meets(rectangle, other))) continue;
-      occupied.push(rectangle);
-      placed.push({ x, y, text, classes: side === '' ? 's halo' : `${side} s halo` });
-      break;
-    }
+  for (const one of wanted) {
+    const free = TRIES.map((way) => tried(one, way)).filter(({ rectangle }) => isWithin(rectangle, box) && !occupied.some((other) => meets(rectangle, other)));
+    const clear = free.find(({ rectangle, isFar }) => !isFar && !avoided.some((other) => meets(rectangle, other)));
+    const best = clear ?? free[0];
+    if (best === undefined) continue;
+    occupied.push(best.rectangle);
+    placed.push(best.label);
   }
   return placed;
 }
 
-const TRIES: readonly { readonly dx: number; readonly dy: number; readonly side: '' | 'e' | 'm' }[] = [
+function tried({ at, text, clear }: WantedLabel, { dx, dy, side }: Try): { readonly rectangle: Rectangle; readonly label: PlacedLabel; readonly isFar: boolean } {
+  const width = widthOf(text);
+  const x = at.x + dx * (clear + 3);
+  const y = at.y + dy * (clear + 8) + 4;
+  const left = side === 'e' ? x - width : side === 'm' ? x - width / 2 : x;
+  return { isFar: Math.max(Math.abs(dx), Math.abs(dy)) > 1, rectangle: { left, right: left + width, top: y - HEIGHT + 2, bottom: y + 3 }, label: { x, y, text, classes: side === '' ? 's halo' : `${side} s halo` } };
+}
+
+/** The room a place takes. */
+export function around({ x, y, clear = 4, wide = clear }: TakenPlace): Rectangle {
+  return { left: x - wide, right: x + wide, top: y - clear, bottom: y + clear };
+}
+
+function isWithin(inner: Rectangle, outer: Rectangle): boolean {
+  return inner.left >= outer.left && inner.right <= outer.right && inner.top >= outer.top && inner.bottom <= outer.bottom;
+}
+
+interface Try {
+  readonly dx: number;
+  readonly dy: number;
+  readonly side: '' | 'e' | 'm';
+}
+
+const TRIES: readonly Try[] = [
   { dx: 1, dy: 0, side: '' },
   { dx: -1, dy: 0, side: 'e' },
   { dx: 0, dy: -1, side: 'm' },
@@ -55,15 +83,19 @@ const TRIES: readonly { readonly dx: number; readonly dy: number; readonly side:
   { dx: 0.8, dy: 0.7, side: '' },
   { dx: -0.8, dy: -0.7, side: 'e' },
   { dx: -0.8, dy: 0.7, side: 'e' },
+  { dx: 2.2, dy: 0, side: '' },
+  { dx: -2.2, dy: 0, side: 'e' },
+  { dx: 0, dy: -1.9, side: 'm' },
+  { dx: 0, dy: 1.9, side: 'm' },
 ];
 
-/** Wide letters, such as those of Chinese and pictures, take twice the room. */
-function widthOf(text: string): number {
+/** In units of the drawing. Wide letters, such as those of Chinese and pictures, take twice the room. */
+export function widthOf(text: string): number {
   let width = 0;
   for (const sign of text) width += (sign.codePointAt(0) ?? 0) > 0x2e80 ? 2 * LETTER : LETTER;
   return width;
 }
 
-function meets(a: Rectangle, b: Rectangle): boolean {
+export function meets(a: Rectangle, b: Rectangle): boolean {
   return a.left < b.right && a.right > b.left && a.top < b.bottom && a.bottom > b.top;
 }

@@ -49,6 +49,8 @@ const LARGEST_ELLIPSE_PX = 26;
 const MOST_RAYS = 120;
 /** Rings closer than this are not drawn. */
 const CLOSEST_RINGS_PX = 22;
+/** The closest set of rings with so much room between them is drawn. */
+const ROOMY_RINGS_PX = 60;
 
 /** Bases, baselines, rings of equal distance, points and their 95 % ellipses on the grid. */
 export function planFigure({ id, axes, bases, points, extent, width }: PlanContent): PlanDrawing {
@@ -63,7 +65,8 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
     ...stations.filter((base) => view.isInside(base.at)).map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })),
     ...uniqueNames(few, (exaggeration ?? 0) * view.pixelsPerMetre).slice(0, MOST_LABELS),
   ];
-  const labels = placeLabels(wanted, [...shown.map((drawn) => drawn.at), ...stations.map((base) => base.at)], view.box);
+  const ellipses = few.map(({ point, at: place }) => ({ ...place, clear: (point.summary?.ellipseMajor95M ?? 0) * (exaggeration ?? 0) * view.pixelsPerMetre }));
+  const labels = placeLabels(wanted, [...shown.map((drawn) => drawn.at), ...stations.map((base) => ({ ...base.at, clear: 8 }))], view.box, ellipses);
   const { left, right, top, bottom } = view.box;
   return {
     height: view.height,
@@ -99,9 +102,11 @@ export function baseMark(place: Place): Markup {
 }
 
 function ringsOf(base: ReportBase, view: PlanView): readonly Markup[] {
-  if ((base.rings[0]?.radiusM ?? 0) * view.pixelsPerMetre < CLOSEST_RINGS_PX) return [];
+  const steps = [...new Set(base.rings.map(({ stepM }) => stepM))].sort((a, b) => a - b);
+  const step = steps.find((stepM) => stepM * view.pixelsPerMetre >= ROOMY_RINGS_PX) ?? steps[steps.length - 1] ?? 0;
+  if (step * view.pixelsPerMetre < CLOSEST_RINGS_PX) return [];
   const { left, right, top, bottom } = view.box;
-  return base.rings.flatMap(({ radiusM, places }) => {
+  return base.rings.filter(({ stepM }) => stepM === step).flatMap(({ radiusM, places }) => {
     const drawn = places.map(view.place);
     if (!drawn.some(view.isInside)) return [];
     const path = linePath(polylinePath(drawn, places.length > 3), 'ring');

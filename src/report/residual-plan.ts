@@ -66,7 +66,7 @@ export function residualPlan(content: ResidualPlanContent): ResidualPlan {
     return [{ at: from, text: shortText(vector.name, 14), clear: 5 }];
   });
   const stations = bases.flatMap((base) => (base.place === null ? [] : [{ id: base.id, at: view.place(base.place) }]));
-  const labels = placeLabels([...stations.map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })), ...wanted], drawn.flatMap(({ from, to }) => (to === null ? [from] : [from, to])), view.box);
+  const labels = placeLabels([...stations.map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })), ...wanted], [...stations.map((base) => ({ ...base.at, clear: 8 })), ...drawn.flatMap(({ from, to }) => (to === null ? [from] : [from, to]))], view.box);
   const { left, right, top, bottom } = view.box;
   return {
     exaggeration,
@@ -79,10 +79,10 @@ export function residualPlan(content: ResidualPlanContent): ResidualPlan {
       height: view.height,
       body: together([
         planFrame(view),
+        ...stations.map((base) => baseMark(base.at)),
         ...outlines.map((outline) => linePath(polylinePath(outline.map(view.place), true), 'ray dash')),
         ...drawn.map(({ vector, from }) => markup`<path class="${vector.classes}" transform="translate(${at(from.x)} ${at(from.y)})" d="${symbolPath(vector.symbol, 30)}"/>`),
         linePath(drawn.map(({ from, to }) => (to === null ? '' : arrowPath(from, to))).join(''), 'off'),
-        ...stations.map((base) => baseMark(base.at)),
         ...labels.map((placed) => label(placed.x, placed.y, placed.text, placed.classes)),
         northArrow(right + 18, top + 18),
         scaleBar(left, bottom + 60, view.pixelsPerMetre, 0.25 * (right - left), (lengthM) => `${groundLength(lengthM)} of ground`),

@@ -15,8 +15,8 @@ import type { Place } from './shapes.js';
 const WIDTH = 360;
 const LEFT = 44;
 const RIGHT = 352;
-const TALL = 58;
-const APART = 9;
+const TALL = 55;
+const APART = 13.5;
 
 const AXES: readonly { readonly name: 'east' | 'north' | 'up'; readonly of: (offset: LocalVector) => number }[] = [
   { name: 'east', of: (offset) => offset.eastM },

@@ -1,8 +1,8 @@
 import { markup } from './markup.js';
 import type { Markup } from './markup.js';
 
-/** How a column stands: numbers to the right and never broken, words where they may be broken anywhere, prose with room. */
-export type ColumnKind = 'number' | 'text' | 'words' | 'prose';
+/** How a column stands: numbers to the right and never broken, names, prose with room, codes with more. */
+export type ColumnKind = 'number' | 'text' | 'words' | 'prose' | 'codes';
 
 export interface TableColumn {
   readonly head: string;
@@ -20,7 +20,7 @@ export interface TableContent {
   readonly label: string;
 }
 
-const CLASSES: Readonly<Record<ColumnKind, string>> = { number: ' class="n"', text: '', words: ' class="w"', prose: ' class="p"' };
+const CLASSES: Readonly<Record<ColumnKind, string>> = { number: ' class="n"', text: '', words: ' class="w"', prose: ' class="p"', codes: ' class="p c"' };
 
 /** A table with a caption, headers with their scope, and room to scroll by keyboard on a narrow screen. */
 export function table({ caption, columns, rows, label }: TableContent): Markup {

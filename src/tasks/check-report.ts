@@ -1,6 +1,6 @@
 import { CAUSE_TEXTS } from '../core/quality/cause/cause-ids.js';
 import type { CauseEstimate } from '../core/quality/cause/cause-model.js';
-import { nssdaHorizontal } from '../core/quality/nssda.js';
+import { NSSDA_CIRCULAR, nssdaHorizontal } from '../core/quality/nssda.js';
 import type { SampleStatistics } from '../core/quality/sample-statistics.js';
 import type { CauseFinding } from '../core/quality/cause/likely-cause.js';
 import type { CheckReport, ReportAxisStatistics, ReportCause, ReportCauses, ReportCheck } from '../records/check-report.js';
@@ -48,7 +48,7 @@ export function checkReport(results: CheckResults, about: Pick<CheckReport, 'tit
     exceedCount: rows.filter(({ verdict }) => verdict === 'exceeds').length,
     withinCount: rows.filter(({ verdict }) => verdict === 'within').length,
     statistics: summary === null ? [] : [statisticsOf(axes.first, summary.first), statisticsOf(axes.second, summary.second), statisticsOf('height', summary.up)].flatMap((axis) => axis ?? []),
-    circle95M: summary?.first == null || summary.second === null ? null : nssdaHorizontal(summary.first.rmse, summary.second.rmse, Math.min(summary.first.count, summary.second.count)).accuracy95M,
+    circle95: circle95Of(summary),
     statements,
     causes: search === null ? null : causesOf(search),
     repeatCauses: groups.flatMap(({ pointId, cause, odd }) => {
@@ -84,6 +84,15 @@ function checkOf(row: CheckRow): ReportCheck {
     verdict: row.verdict,
     reasons: row.reasons,
   };
+}
+
+/** By the standard where it states one; else, for the eye, the circle of equal axes with the same mean square. */
+function circle95Of(summary: ControlSummary | null): CheckReport['circle95'] {
+  const { first, second } = summary ?? { first: null, second: null };
+  if (first === null || second === null) return null;
+  const count = Math.min(first.count, second.count);
+  const { accuracy95M } = nssdaHorizontal(first.rmse, second.rmse, count);
+  return { radiusM: accuracy95M ?? NSSDA_CIRCULAR * Math.hypot(first.rmse, second.rmse) * Math.SQRT1_2, count, isStated: accuracy95M !== null };
 }
 
 function finite(value: number | null): number | null {

@@ -77,10 +77,18 @@ export function createReductionReportCollector(setup: ReductionSetup): Reduction
         occupationsLeftOut: occupationCount - drawn.length,
         refusals,
         timeline: timeline.result(refusals.map(([code]): ProblemCode => code)),
-        repeats: pairs === null ? null : pairs.slice(0, MOST_REPEATS).map(repeatOf),
+        repeats: pairs === null ? null : neededPairs(pairs).map(repeatOf),
+        repeatsLeftOut: Math.max(0, (pairs?.length ?? 0) - MOST_REPEATS),
       };
     },
   };
+}
+
+/** Those that disagree before others. */
+function neededPairs(pairs: readonly RepeatPair[]): readonly RepeatPair[] {
+  const kept = keepMostNeeded<RepeatPair>(MOST_REPEATS);
+  for (const pair of pairs) kept.add(pair.test.disagrees ? 1 : 0, pair);
+  return kept.items();
 }
 
 function extreme(found: Extreme | null): ReportExtreme | null {

@@ -25,17 +25,23 @@ export function reportBases(setup: ReductionSetup, farthestM: ReadonlyMap<string
   });
 }
 
+/** Out to the farthest point, and ten times closer out to the first of those. */
 function ringsOf(base: PreparedBase, farthestM: number, setup: ReductionSetup): readonly ReportRing[] {
-  const step = ringStepM(farthestM);
+  const stepM = ringStepM(farthestM);
+  return [...ringSet(base, stepM, farthestM + 0.5 * stepM, setup), ...ringSet(base, stepM / 10, 0.95 * stepM, setup)];
+}
+
+function ringSet(base: PreparedBase, stepM: number, beforeM: number, setup: ReductionSetup): readonly ReportRing[] {
   const rings: ReportRing[] = [];
-  for (let radiusM = step; radiusM < farthestM + 0.5 * step; radiusM += step) {
+  for (let count = 1; count * stepM < beforeM; count += 1) {
+    const radiusM = count * stepM;
     const places: ReportPlace[] = [];
     for (let i = 0; i < PLACES_A_RING; i += 1) {
       const end = setup.geodesic.direct(base.origin.geodetic.latitudeDeg, base.origin.geodetic.longitudeDeg, (360 * i) / PLACES_A_RING, radiusM);
       const place = placeOf(end.latitudeDeg, end.longitudeDeg, setup);
       if (place !== null) places.push(place);
     }
-    rings.push({ radiusM, places });
+    rings.push({ stepM, radiusM, places });
   }
   return rings;
 }

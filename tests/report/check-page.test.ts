@@ -27,9 +27,9 @@ describe('the page of a check', () => {
       const shown = (name: string): string => (row[name] === '' ? '–' : (row[name] ?? '').replace('-', '\u2212'));
       const cells = rows[index] ?? [];
       expect([cells[0], cells[1]]).toEqual([row['point_id'], row['occupation']]);
-      expect([cells[4], cells[5], cells[6]]).toEqual(['difference_westing_m', 'difference_southing_m', 'difference_height_m'].map(shown));
-      expect(cells[7]).toBe(`${shown('horizontal_limit_m')} / ${shown('vertical_limit_m')}`);
-      expect([cells[9], cells[10]?.replaceAll(', ', ';')]).toEqual([row['verdict'], row['reasons']]);
+      expect([cells[5], cells[6], cells[7]]).toEqual(['difference_westing_m', 'difference_southing_m', 'difference_height_m'].map(shown));
+      expect(cells[8]).toBe(`${shown('horizontal_limit_m')} / ${shown('vertical_limit_m')}`);
+      expect([cells[3], cells[10]?.replaceAll(', ', ';')]).toEqual([row['verdict'], row['reasons']]);
     }
   });
 

@@ -1,16 +1,18 @@
 import type { CheckReport, ReportCheck } from '../../records/check-report.js';
+import { evenlyPicked } from '../evenly-picked.js';
 import { wideFigure } from '../figure.js';
 import { markup } from '../markup.js';
 import type { Markup } from '../markup.js';
-import { fixed, millimetres } from '../numbers.js';
+import { counted, fixed, millimetres } from '../numbers.js';
 import { residualPlan } from '../residual-plan.js';
 import { shortText } from '../visible-text.js';
 import { xyDrawing } from '../xy-drawing.js';
-import type { XyLine, XyPoint } from '../xy-drawing.js';
+import type { XyLimit, XyLine, XyPoint } from '../xy-drawing.js';
 
 const SQUARE = { width: 760, height: 470 };
 const FLAT = { width: 760, height: 320 };
-const MOST_DRAWN = 600;
+/** Of those that exceed, and as many of the others. */
+const MOST_DRAWN = 300;
 
 const frameWords = ({ systemName }: CheckReport): string => (systemName === null ? 'The points came without a system' : systemName);
 
@@ -36,7 +38,7 @@ export function residualFigure(report: CheckReport, number: number): Markup | nu
 /** East and north residuals about nought, with the limit and the 95 % circle. */
 export function scatterFigure(report: CheckReport, number: number): Markup | null {
   const sign = report.axes[0].direction === 'west' ? -1 : 1;
-  const points = drawnOf(report.checks, ({ kind, firstM, secondM }) => (kind === 'repeat' || kind === 'base-pair' || firstM === null || secondM === null ? null : { x: 1000 * sign * firstM, y: 1000 * sign * secondM }));
+  const { points, thin } = drawnOf(report.checks, ({ kind, firstM, secondM }) => (kind === 'repeat' || kind === 'base-pair' || firstM === null || secondM === null ? null : { x: 1000 * sign * firstM, y: 1000 * sign * secondM }));
   if (points.length === 0) return null;
   const limits = [...new Set(report.checks.flatMap(({ horizontalLimitM }) => horizontalLimitM ?? []))].sort((a, b) => a - b);
   const lines: XyLine[] = [];
@@ -44,31 +46,29 @@ export function scatterFigure(report: CheckReport, number: number): Markup | nul
   const most = limits[limits.length - 1];
   if (least !== undefined) lines.push(circle(least, 'off dash', limits.length === 1 ? 'limit' : 'least limit'));
   if (most !== undefined && most !== least) lines.push(circle(most, 'off dash', 'largest limit'));
-  if (report.circle95M !== null) lines.push(circle(report.circle95M, 'inkline', '95 %'));
+  const { circle95 } = report;
+  if (circle95 !== null) lines.push(circle(circle95.radiusM, 'inkline', '95 %', 27));
   return wideFigure(
     xyDrawing({ id: 'scatter', title: 'Residuals in plan', description: 'East and north residuals in millimetres about nought, with the limit as a dashed circle and the 95 % circle of the residuals as a full one.', acrossTitle: 'east, mm', upTitle: 'north, mm', points, lines, ...SQUARE, isEqualScale: true }),
     number,
-    markup`Residuals in plan, grid east and north. ${frameWords(report)}.${report.circle95M === null ? '' : ` Full circle: 95 % by the RMSE of the control residuals, ${millimetres(report.circle95M)} mm.`}${least === undefined ? ' No limit was set.' : ' Dashed: the limit.'}`,
+    markup`Residuals in plan, grid east and north. ${frameWords(report)}.${circle95 === null ? '' : ` Full circle: 95 % by the RMSE of the control residuals, ${millimetres(circle95.radiusM)} mm, from ${counted(circle95.count, 'check')}${circle95.isStated ? '' : '; too few or too unequal for a statement of accuracy'}.`}${least === undefined ? ' No limit was set.' : ' Dashed: the limit.'}${thin}`,
   );
 }
 
 /** Height residuals against the distance from the base, or against the height difference from it. */
 export function heightFigure(report: CheckReport, number: number, against: 'distance' | 'rise'): Markup | null {
-  const points = drawnOf(report.checks, ({ kind, upM, distanceM, heightDifferenceM }) => {
+  const { points, thin } = drawnOf(report.checks, ({ kind, upM, distanceM, heightDifferenceM }) => {
     const x = against === 'distance' ? distanceM : heightDifferenceM;
     return kind !== 'control' || upM === null || x === null ? null : { x: against === 'distance' ? x / 1000 : x, y: 1000 * upM };
   });
   if (points.length === 0) return null;
-  const far = points.reduce((most, { x }) => Math.max(most, x), 0);
-  const near = points.reduce((least, { x }) => Math.min(least, x), 0);
   const limits = report.checks.flatMap(({ verticalLimitM }) => verticalLimitM ?? []);
   const limitM = limits.length === 0 ? null : Math.min(...limits);
-  const lines: XyLine[] = limitM === null ? [] : [1, -1].map((side) => ({ places: [{ x: near, y: side * 1000 * limitM }, { x: far, y: side * 1000 * limitM }], classes: 'off dash', word: side === 1 ? 'limit' : '' }));
   const words = against === 'distance' ? 'distance from the base' : 'height above the base';
   return wideFigure(
-    xyDrawing({ id: `height-${against}`, title: `Height residuals against ${words}`, description: `Measured minus known height in millimetres over the ${words}.`, acrossTitle: against === 'distance' ? 'distance from the base, km' : 'height above the base, m', upTitle: 'height, mm', points, lines, ...FLAT, from: { x: 0, y: 0 } }),
+    xyDrawing({ id: `height-${against}`, title: `Height residuals against ${words}`, description: `Measured minus known height in millimetres over the ${words}.`, acrossTitle: against === 'distance' ? 'distance from the base, km' : 'height above the base, m', upTitle: 'height, mm', points, lines: [], limits: limitM === null ? [] : [{ y: 1000 * limitM, word: 'limit' }, { y: -1000 * limitM, word: '' }], ...FLAT, from: { x: 0, y: 0 } }),
     number,
-    markup`Height residuals against the ${words}. ${against === 'distance' ? 'A slope with distance points to troposphere, scale or geoid tilt.' : 'A slope with height difference points to troposphere.'} ${frameWords(report)}.${limitM === null ? '' : ' Dashed: the least limit.'}`,
+    markup`Height residuals against the ${words}. ${against === 'distance' ? 'A slope with distance points to troposphere, scale or geoid tilt.' : 'A slope with height difference points to troposphere.'} ${frameWords(report)}.${limitM === null ? '' : ' Dashed: the least limit.'}${thin}`,
   );
 }
 
@@ -76,22 +76,31 @@ export function heightFigure(report: CheckReport, number: number, against: 'dist
 export function repeatFigure(report: CheckReport, number: number): Markup | null {
   const isRepeat = (kind: ReportCheck['kind']): boolean => kind === 'repeat';
   const plan = drawnOf(report.checks, ({ kind, firstM, secondM, separationS }) => (!isRepeat(kind) || firstM === null || secondM === null || separationS === null ? null : { x: separationS / 3600, y: 1000 * Math.hypot(firstM, secondM) }));
-  const height = drawnOf(report.checks, ({ kind, upM, separationS }) => (!isRepeat(kind) || upM === null || separationS === null ? null : { x: separationS / 3600, y: 1000 * Math.abs(upM) })).map((point): XyPoint => ({ ...point, symbol: 'square', classes: point.classes === 'bad' ? 'bad' : 'doubt', name: '' }));
-  if (plan.length + height.length === 0) return null;
+  const height = drawnOf(report.checks, ({ kind, upM, separationS }) => (!isRepeat(kind) || upM === null || separationS === null ? null : { x: separationS / 3600, y: 1000 * Math.abs(upM) }));
+  const heights = height.points.map((point): XyPoint => (point.classes === 'bad' ? { ...point, symbol: 'cross', name: '' } : { ...point, symbol: 'square', classes: 'doubt', name: '' }));
+  if (plan.points.length + heights.length === 0) return null;
+  const limits = [oneLimit(report, 'horizontalLimitM', 'limit in plan'), oneLimit(report, 'verticalLimitM', 'limit in height')].flatMap((limit) => limit ?? []);
   return wideFigure(
-    xyDrawing({ id: 'repeats-over-time', title: 'Repeats by separation', description: 'Differences between occupations of the same point in millimetres over the hours between them: circles or crosses in plan, squares in height.', acrossTitle: 'hours between occupations', upTitle: 'difference, mm', points: [...plan, ...height], lines: [], ...FLAT, from: { x: 0, y: 0 } }),
+    xyDrawing({ id: 'repeats-over-time', title: 'Repeats by separation', description: 'Differences between occupations of the same point in millimetres over the hours between them. Circles in plan, squares in height; of pairs that exceed, slanting crosses in plan and upright crosses in height.', acrossTitle: 'hours between occupations', upTitle: 'difference, mm', points: [...plan.points, ...heights], lines: [], limits, ...FLAT, from: { x: 0, y: 0 } }),
     number,
-    markup`Repeats by separation. Circles: plan; crosses: plan, beyond the limit; squares: height. Occupations close in time share their slow errors and agree too well. ${frameWords(report)}.`,
+    markup`Repeats by separation. Filled circles: plan. Open squares: height. Of pairs that exceed: slanting crosses in plan, upright crosses in height.${limits.length === 0 ? '' : ' Dashed: the limits.'} Occupations close in time share their slow errors and agree too well. ${frameWords(report)}.${plan.thin}`,
   );
 }
 
-function drawnOf(checks: readonly ReportCheck[], placeOf: (check: ReportCheck) => { readonly x: number; readonly y: number } | null): readonly XyPoint[] {
+function drawnOf(checks: readonly ReportCheck[], placeOf: (check: ReportCheck) => { readonly x: number; readonly y: number } | null): { readonly points: readonly XyPoint[]; readonly thin: string } {
   const all = checks.flatMap((check): readonly XyPoint[] => {
     const place = placeOf(check);
     return place === null ? [] : [{ ...place, name: shortText(check.pointId, 14), ...look(check.verdict) }];
   });
-  const step = Math.ceil(all.length / MOST_DRAWN);
-  return all.filter((point, index) => index % step === 0 || point.classes === 'bad');
+  const isBad = ({ classes }: XyPoint): boolean => classes === 'bad';
+  const points = [...evenlyPicked(all.filter((point) => !isBad(point)), MOST_DRAWN), ...evenlyPicked(all.filter(isBad), MOST_DRAWN)];
+  return { points, thin: points.length < all.length ? ` ${String(points.length)} of ${String(all.length)} are drawn, evenly picked among those within and those that exceed.` : '' };
+}
+
+/** The limit of the repeats where they share one. */
+function oneLimit({ checks }: CheckReport, of: 'horizontalLimitM' | 'verticalLimitM', word: string): XyLimit | null {
+  const limits = [...new Set(checks.flatMap((check) => (check.kind === 'repeat' ? (check[of] ?? []) : [])))];
+  return limits.length === 1 ? { y: 1000 * (limits[0] ?? 0), word } : null;
 }
 
 function look(verdict: ReportCheck['verdict']): { readonly symbol: 'circle' | 'times' | 'diamond'; readonly classes: 'mark' | 'bad' | 'doubt' } {
@@ -105,7 +114,8 @@ function look(verdict: ReportCheck['verdict']): { readonly symbol: 'circle' | 't
   }
 }
 
-function circle(radiusM: number, classes: string, word: string): XyLine {
-  const places = Array.from({ length: 73 }, (_, i) => ({ x: 1000 * radiusM * Math.cos((Math.PI * (i + 9)) / 36), y: 1000 * radiusM * Math.sin((Math.PI * (i + 9)) / 36) }));
+/** A circle about nought; its word stands `from` so many steps of 5° from east, against the clock. */
+function circle(radiusM: number, classes: string, word: string, from: number = 9): XyLine {
+  const places = Array.from({ length: 73 }, (_, i) => ({ x: 1000 * radiusM * Math.cos((Math.PI * (i + from)) / 36), y: 1000 * radiusM * Math.sin((Math.PI * (i + from)) / 36) }));
   return { places, classes, word };
 }

@@ -10,6 +10,7 @@ import type { PageSection } from '../page.js';
 import { table } from '../table.js';
 import { heightFigure, repeatFigure, residualFigure, scatterFigure } from './check-figures.js';
 
+const MOST_CAUSES = 200;
 const KINDS: Readonly<Record<ReportCheck['kind'], string>> = { control: 'control', repeat: 'repeat', 'base-pair': 'two bases', design: 'design', line: 'line' };
 
 /** The page of a check against tolerances: one self-contained HTML file as text. */
@@ -152,7 +153,7 @@ function repeatCausesTable({ repeatCauses }: CheckReport): Markup {
   if (repeatCauses.length === 0) return { html: '' };
   return table({
     label: 'Why occupations disagree',
-    caption: markup`<b>Occupations that disagree.</b> The likeliest of what would do that; leads, not proofs.`,
+    caption: markup`<b>Occupations that disagree.</b> The likeliest of what would do that; leads, not proofs.${repeatCauses.length > MOST_CAUSES ? ` The first ${String(MOST_CAUSES)} of ${String(repeatCauses.length)}.` : ''}`,
     columns: [
       { head: 'Point', kind: 'words' },
       { head: 'Plan', unit: 'mm', kind: 'number' },
@@ -161,7 +162,7 @@ function repeatCausesTable({ repeatCauses }: CheckReport): Markup {
       { head: 'Stands alone', kind: 'text' },
       { head: 'To confirm', kind: 'prose' },
     ],
-    rows: repeatCauses.map(({ pointId, planM, upM, title, odd, confirm }) => [named(pointId), millimetres(planM), millimetres(upM), title, odd ?? 'two cannot say', confirm]),
+    rows: repeatCauses.slice(0, MOST_CAUSES).map(({ pointId, planM, upM, title, odd, confirm }) => [named(pointId), millimetres(planM), millimetres(upM), title, odd ?? 'two cannot say', confirm]),
   });
 }
 
@@ -174,26 +175,26 @@ function checksTable({ checks, checkCount, axes }: CheckReport): Markup {
       { head: 'Point', kind: 'words' },
       { head: 'Occ.', kind: 'text' },
       { head: 'Check', kind: 'text' },
+      { head: 'Verdict', kind: 'text' },
       { head: 'Against', kind: 'words' },
       { head: axes[0].abbreviation, unit: `m, ${axes[0].name}`, kind: 'number' },
       { head: axes[1].abbreviation, unit: `m, ${axes[1].name}`, kind: 'number' },
       { head: 'Height', unit: 'm', kind: 'number' },
       { head: 'Limits', unit: 'plan / height, m', kind: 'number' },
       { head: 'Distance', unit: 'km', kind: 'number' },
-      { head: 'Verdict', kind: 'text' },
-      { head: 'Reasons', kind: 'prose' },
+      { head: 'Reasons', kind: 'codes' },
     ],
     rows: checks.map((check) => [
       named(check.pointId),
       check.occupation,
       KINDS[check.kind],
+      check.verdict === 'exceeds' ? markup`<span class="no">exceeds</span>` : check.verdict,
       named(check.against),
       metres(check.firstM),
       metres(check.secondM),
       metres(check.upM),
       `${metres(check.horizontalLimitM)} / ${metres(check.verticalLimitM)}`,
       kilometres(check.distanceM),
-      check.verdict === 'exceeds' ? markup`<span class="no">exceeds</span>` : check.verdict,
       check.reasons.join(', '),
     ]),
   });

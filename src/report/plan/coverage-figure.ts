@@ -29,7 +29,7 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
   const marks = few.map(({ target, place }) => ({ target, at: view.place(place) }));
   const spots = stations.map(({ id, place }) => ({ id, at: view.place(place) }));
   const wanted = [...spots.map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })), ...marks.filter(({ target }) => target.isPoint).slice(0, 100).map(({ target, at: spot }) => ({ at: spot, text: shortText(target.id, 14), clear: 4 }))];
-  const labels = placeLabels(wanted, marks.map((mark) => mark.at), view.box);
+  const labels = placeLabels(wanted, [...spots.map((base) => ({ ...base.at, clear: 8 })), ...marks.map((mark) => mark.at)], view.box);
   const { left, right, top, bottom } = view.box;
   const within = marks.filter(({ target }) => target.isWithin).map((mark) => mark.at);
   const body = together([
@@ -38,7 +38,7 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
     ...rings.map(({ conditions, places }) => linePath(polylinePath(places.map(view.place), true), DASHES[conditions])),
     markup`</g>`,
     linePath(dotsPath(within), 'dots'),
-    ...marks.filter(({ target }) => !target.isWithin).map(({ at: spot }) => markup`<path class="bad" transform="translate(${at(spot.x)} ${at(spot.y)})" d="${symbolPath('times', 30)}"/>`),
+    ...marks.filter(({ target }) => !target.isWithin).map(({ at: spot }) => markup`<path class="bad" transform="translate(${at(spot.x)} ${at(spot.y)})" d="${symbolPath('times', 60)}"/>`),
     ...spots.map((base) => baseMark(base.at)),
     ...rings.flatMap(({ conditions, radiusM, places }) => {
       const spot = places.map(view.place).find(({ x, y }) => x > left + 60 && x < right - 60 && y > top + 14 && y < bottom - 4);
@@ -48,6 +48,7 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
     northArrow(right + 18, top + 18),
     scaleBar(left, bottom + 60, view.pixelsPerMetre, 0.25 * (right - left), (lengthM) => `${groundLength(lengthM)} of ground`),
   ]);
+  const isGrid = axes[0].columnName !== 'east_m';
   const turned = axes[0].direction === 'west' ? ` ${axes[0].abbreviation} grows to the west, ${axes[1].abbreviation} to the south; the map itself has north up.` : '';
   const thin = few.length < placed.length ? ` ${String(few.length)} of ${String(placed.length)} places are drawn, spread over the map.` : '';
   const least = tolerances[0];
@@ -55,7 +56,7 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
   return wideFigure(
     { id: 'coverage', title: 'Coverage map', description: 'Triangles are bases, dots places within their tolerances, crosses places outside; closed lines are the usable range about each base under quiet (dotted), normal (full) and active (dashed) conditions.', width: WIDTH, height: view.height, body },
     number,
-    markup`Coverage. ${systemName}; frame ${frameName}.${turned} Triangles: bases. Dots: within their tolerances. Crosses: outside. Lines: usable range in quiet (dotted), normal (full) and active (dashed) conditions, at equal heights.${rule}${thin}`,
+    markup`Coverage. ${systemName}; frame ${frameName}; ${isGrid ? 'north is grid north' : 'north at the base is true north'}.${turned} Triangles: bases. Dots: within their tolerances. Crosses: outside. Lines: usable range in quiet (dotted), normal (full) and active (dashed) conditions, at equal heights.${rule}${thin}`,
   );
 }
 

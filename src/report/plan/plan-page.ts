@@ -1,5 +1,6 @@
 import type { PlanReport, PlanReportCurve } from '../../records/plan-report.js';
 import { CAUTIONS, cautionList } from '../cautions.js';
+import { evenlyPicked } from '../evenly-picked.js';
 import { wideFigure } from '../figure.js';
 import { filesTable } from '../files-table.js';
 import { markup, named, together } from '../markup.js';
@@ -13,6 +14,9 @@ import type { XyLine, XyPoint } from '../xy-drawing.js';
 import { coverageFigure } from './coverage-figure.js';
 import { streamTable, visitsTable } from './day-tables.js';
 
+/** Of the places outside, and as many of those within. */
+const MOST_DRAWN = 300;
+const MOST_TOLERANCES = 40;
 const DASHES = { quiet: 'inkline dotted', normal: 'blue', active: 'inkline dash' } as const;
 
 /** The page of a plan: one self-contained HTML file as text. */
@@ -20,7 +24,7 @@ export function planPage(report: PlanReport): string {
   const sections: readonly (PageSection | null)[] = [
     { id: 'coverage-section', heading: 'Coverage', body: together([coverageFigure(report, 1), basesTable(report)]) },
     { id: 'distance', heading: 'What distance does', body: together([curveFigure(report, 2, 'plan'), curveFigure(report, 3, 'height'), rangesTable(report)]) },
-    report.visits === null ? null : { id: 'timetable', heading: 'Timetable', body: visitsTable(report.visits, report.leftOut) },
+    report.visits === null ? null : { id: 'timetable', heading: 'Timetable', body: visitsTable(report.visits, report.visitCount, report.leftOut) },
     report.stream === null ? null : { id: 'data', heading: 'Data budget', body: streamTable(report.stream) },
     { id: 'places', heading: 'Every place', body: targetsTable(report) },
     { id: 'basis', heading: 'Files', body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>` },
@@ -72,20 +76,19 @@ function basesTable({ bases }: PlanReport): Markup {
 function curveFigure(report: PlanReport, number: number, axis: 'plan' | 'height'): Markup {
   const { curves, targets, tolerances, epochCount, conditions } = report;
   const of = (place: PlanReportCurve['places'][number]): number => 1000 * (axis === 'plan' ? place.circle95M : place.vertical95M);
-  const farKm = curves.reduce((most, { places }) => Math.max(most, (places[places.length - 1]?.distanceM ?? 0) / 1000), 0);
   const limits = [...new Set(tolerances.flatMap(({ horizontalM, verticalM }) => (axis === 'plan' ? horizontalM : verticalM) ?? []))].sort((a, b) => a - b);
   const shownLimits = limits.length <= 4 ? limits : [limits[0] ?? 0, limits[limits.length - 1] ?? 0];
   const lines: XyLine[] = [
     ...curves.map((curve): XyLine => ({ places: curve.places.map((place) => ({ x: place.distanceM / 1000, y: of(place) })), classes: DASHES[curve.conditions], word: curve.conditions })),
-    ...shownLimits.map((limitM): XyLine => ({ places: [{ x: 0, y: 1000 * limitM }, { x: 0.35 * farKm, y: 1000 * limitM }, { x: farKm, y: 1000 * limitM }], classes: 'off dash', word: `tolerance ${fixed(1000 * limitM, 0)} mm` })),
   ];
-  const step = Math.ceil(targets.length / 400);
-  const points = targets.filter((_, index) => index % step === 0).map((target): XyPoint => ({ x: target.baselineM / 1000, y: 1000 * (axis === 'plan' ? target.circle95M : target.vertical95M), name: '', symbol: target.isWithin ? 'circle' : 'times', classes: target.isWithin ? 'mark' : 'bad' }));
+  const picked = [...evenlyPicked(targets.filter(({ isWithin }) => isWithin), MOST_DRAWN), ...evenlyPicked(targets.filter(({ isWithin }) => !isWithin), MOST_DRAWN)];
+  const thin = picked.length < report.targetCount ? ` ${String(picked.length)} of ${String(report.targetCount)} places are drawn, evenly picked among those within and those outside.` : '';
+  const points = picked.map((target): XyPoint => ({ x: target.baselineM / 1000, y: 1000 * (axis === 'plan' ? target.circle95M : target.vertical95M), name: '', symbol: target.isWithin ? 'circle' : 'times', classes: target.isWithin ? 'mark' : 'bad' }));
   const occupation = epochCount === 1 ? 'a single epoch' : `one occupation of ${String(epochCount)} s`;
   return wideFigure(
-    xyDrawing({ id: `curve-${axis}`, title: `Predicted 95 % in ${axis} against distance`, description: `Predicted 95 % figure in millimetres over the distance from the base in kilometres, for quiet, normal and active conditions, with the tolerances as dashed level lines and the planned places as dots.`, acrossTitle: 'distance from the base, km', upTitle: `95 % in ${axis}, mm`, points, lines, width: 760, height: 340, from: { x: 0, y: 0 } }),
+    xyDrawing({ id: `curve-${axis}`, title: `Predicted 95 % in ${axis} against distance`, description: `Predicted 95 % figure in millimetres over the distance from the base in kilometres, for quiet, normal and active conditions, with the tolerances as dashed level lines and the planned places as dots.`, acrossTitle: 'distance from the base, km', upTitle: `95 % in ${axis}, mm`, points, lines, limits: shownLimits.map((limitM) => ({ y: 1000 * limitM, word: `tolerance ${fixed(1000 * limitM, 0)} mm` })), width: 760, height: 340, from: { x: 0, y: 0 } }),
     number,
-    markup`Predicted 95 % in ${axis} against distance, for ${occupation} at equal heights. Dotted: quiet. Full: normal. Long dashes in ink: active. Dashed level lines: tolerances. Dots and crosses: the planned places in ${conditions} conditions, heights included, within and outside. Lengths are on the ellipsoid of ${report.frameName}.`,
+    markup`Predicted 95 % in ${axis} against distance, for ${occupation} at equal heights. Dotted: quiet. Full: normal. Long dashes in ink: active. Dashed level lines: tolerances. Dots and crosses: the planned places in ${conditions} conditions, heights included, within and outside. Lengths are on the ellipsoid of ${report.frameName}.${thin}`,
   );
 }
 
@@ -93,14 +96,14 @@ function rangesTable({ tolerances }: PlanReport): Markup {
   const columns = tolerances[0]?.ranges.map(({ conditions }) => conditions) ?? [];
   return table({
     label: 'Usable ranges',
-    caption: markup`<b>Usable ranges.</b> How far from a base each pair of tolerances can be held, at equal heights, and which axis decides.`,
+    caption: markup`<b>Usable ranges.</b> How far from a base each pair of tolerances can be held, at equal heights, and which axis decides.${tolerances.length > MOST_TOLERANCES ? ` The first ${String(MOST_TOLERANCES)} of ${String(tolerances.length)} pairs.` : ''}`,
     columns: [
       { head: 'Plan', unit: 'tolerance, m', kind: 'number' },
       { head: 'Height', unit: 'tolerance, m', kind: 'number' },
       { head: 'Places', kind: 'number' },
       ...columns.map((conditions) => ({ head: conditions, unit: 'km', kind: 'number' as const })),
     ],
-    rows: tolerances.slice(0, 40).map(({ horizontalM, verticalM, targets, ranges }) => [metres(horizontalM), metres(verticalM), String(targets), ...ranges.map(({ rangeM, decidedBy }) => (rangeM > 0 ? `${kilometres(rangeM, 1)} (${decidedBy === 'horizontal' ? 'plan' : 'height'})` : UNKNOWN))]),
+    rows: tolerances.slice(0, MOST_TOLERANCES).map(({ horizontalM, verticalM, targets, ranges }) => [metres(horizontalM), metres(verticalM), String(targets), ...ranges.map(({ rangeM, decidedBy }) => (rangeM > 0 ? `${kilometres(rangeM, 1)} (${decidedBy === 'horizontal' ? 'plan' : 'height'})` : UNKNOWN))]),
   });
 }
 

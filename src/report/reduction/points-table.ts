@@ -14,6 +14,7 @@ export function pointsTable(report: ReductionReport): Markup {
   const columns: readonly TableColumn[] = [
     { head: 'Point', kind: 'words' },
     { head: 'Occ.', kind: 'text' },
+    { head: 'Verdict', kind: 'text' },
     axisColumn(first),
     axisColumn(second),
     geoid === null ? { head: 'h', unit: 'm, ellipsoidal', kind: 'number' } : { head: 'H', unit: 'm, orthometric', kind: 'number' },
@@ -22,8 +23,7 @@ export function pointsTable(report: ReductionReport): Markup {
     { head: 'Plan', unit: '95 %, m', kind: 'number' },
     { head: 'Height', unit: '95 %, m', kind: 'number' },
     { head: 'Epochs', unit: 'used / refused', kind: 'number' },
-    { head: 'Verdict', kind: 'text' },
-    { head: 'Reasons', kind: 'prose' },
+    { head: 'Reasons', kind: 'codes' },
   ];
   const leftOut = pointsLeftOut === 0 ? '' : ` ${String(points.length)} of ${String(all)} rows are shown, those to look at first; the data file has all.`;
   return table({
@@ -43,6 +43,7 @@ function rowOf(point: ReducedPoint, hasGeoid: boolean): readonly (string | Marku
   return [
     named(point.pointId),
     point.occupation,
+    point.verdict === 'accepted' ? point.verdict : markup`<span class="no">${point.verdict}</span>`,
     metres(position?.gridFirst ?? null),
     metres(position?.gridSecond ?? null),
     metres((hasGeoid ? position?.orthometricHeightM : position?.geodetic.ellipsoidalHeightM) ?? null),
@@ -51,7 +52,6 @@ function rowOf(point: ReducedPoint, hasGeoid: boolean): readonly (string | Marku
     metres(summary?.circle95M ?? null),
     metres(summary?.vertical95M ?? null),
     `${String(point.epochsUsed)} / ${String(point.epochsRejected)}`,
-    point.verdict === 'accepted' ? point.verdict : markup`<span class="no">${point.verdict}</span>`,
     point.reasons.join(', '),
   ];
 }

@@ -37,24 +37,24 @@ ${table({
 }
 
 function limitOf(code: ProblemCode, { acceptance }: ReductionReport): string {
-  const most = (value: number | null, unit: string): string => (value === null ? '' : `at most ${String(value)}${unit}`);
+  const most = (value: number | null, unit: string): string => (value === null ? '' : `at most\u00A0${String(value)}${unit}`);
   switch (code) {
     case 'epoch-not-fixed':
       return acceptance.solutions.join(', ');
     case 'epoch-correction-age':
-      return most(acceptance.maxCorrectionAgeS, ' s');
+      return most(acceptance.maxCorrectionAgeS, '\u00A0s');
     case 'epoch-satellites':
-      return acceptance.minSatellites === null ? '' : `at least ${String(acceptance.minSatellites)}`;
+      return acceptance.minSatellites === null ? '' : `at least\u00A0${String(acceptance.minSatellites)}`;
     case 'epoch-pdop':
       return most(acceptance.maxPdop, '');
     case 'epoch-tilt':
       return most(acceptance.maxTiltDeg, '°');
     case 'epoch-baseline':
-      return most(acceptance.maxBaselineM, ' m');
+      return most(acceptance.maxBaselineM, '\u00A0m');
     case 'epoch-sigma-horizontal':
-      return most(acceptance.maxSigmaHorizontalM, ' m');
+      return most(acceptance.maxSigmaHorizontalM, '\u00A0m');
     case 'epoch-sigma-vertical':
-      return most(acceptance.maxSigmaVerticalM, ' m');
+      return most(acceptance.maxSigmaVerticalM, '\u00A0m');
     default:
       return '';
   }

@@ -5,13 +5,13 @@ import { UNKNOWN, fixed, millimetres } from '../numbers.js';
 import { table } from '../table.js';
 
 /** Occupations of the same point compared. */
-export function repeatsSection({ repeats }: ReductionReport): Markup | null {
+export function repeatsSection({ repeats, repeatsLeftOut }: ReductionReport): Markup | null {
   if (repeats === null) return null;
   if (repeats.length === 0) return markup`<p>No point was occupied twice, so nothing was compared. A wrong set of integers shows in nothing but a repeat.</p>`;
   return markup`<p>Agreement is no proof: a shared base and shared surroundings do not show.</p>
 ${table({
   label: 'Repeat occupations',
-  caption: markup`<b>Repeat occupations.</b> Second minus first. The plan statistic has the 95 % limit 5.991, the height statistic 1.960.`,
+  caption: markup`<b>Repeat occupations.</b> Second minus first. The plan statistic has the 95 % limit 5.991, the height statistic 1.960.${repeatsLeftOut === 0 ? '' : ` ${String(repeats.length)} of ${String(repeats.length + repeatsLeftOut)} are shown, those that disagree first.`}`,
   columns: [
     { head: 'Point', kind: 'words' },
     { head: 'Occ.', kind: 'text' },

@@ -5,7 +5,7 @@ import { wideFigure } from '../figure.js';
 import { filesTable } from '../files-table.js';
 import { markup, named, together } from '../markup.js';
 import type { Markup } from '../markup.js';
-import { UNKNOWN, fixed, kilometres, metres, millimetres, utc } from '../numbers.js';
+import { UNKNOWN, counted, fixed, kilometres, metres, millimetres, utc } from '../numbers.js';
 import { page } from '../page.js';
 import type { PageSection } from '../page.js';
 import { residualPlan } from '../residual-plan.js';
@@ -36,18 +36,16 @@ export function sitePage(report: SiteReport): string {
 }
 
 function verdict(report: SiteReport): readonly Markup[] {
-  const { rows, isWithin, redundancyPlan, redundancyHeight, worst, bufferM } = report;
-  const checks = rows.filter(({ role }) => role === 'check').length;
-  const suspects = rows.filter((row) => row.verdict === 'suspect').length;
+  const { counts, isWithin, redundancyPlan, redundancyHeight, worst, bufferM } = report;
   return [
-    markup`<b>${isWithin ? 'Within.' : 'Not all within.'}</b> ${String(rows.length - checks)} points fitted, ${String(checks)} kept out to check, ${String(suspects)} suspect. Redundancy ${String(redundancyPlan)} in plan${redundancyHeight === null ? '' : `, ${String(redundancyHeight)} in height`}.`,
+    markup`<b>${isWithin ? 'Within.' : 'Not all within.'}</b> ${counted(counts.fit, 'point')} fitted, ${String(counts.check)} kept out to check, ${String(counts.suspect)} suspect. Redundancy ${String(redundancyPlan)} in plan${redundancyHeight === null ? '' : `, ${String(redundancyHeight)} in height`}.`,
     worst === null ? markup`<b>No residual is beyond its test.</b> The site may be used up to ${fixed(bufferM, 1)} m outside its control.` : markup`<b>Look first</b> at ${named(worst.pointId)}, ${worst.what}: ${worst.test}'s test gives ${fixed(Math.abs(worst.value), 2)}. The site may be used up to ${fixed(bufferM, 1)} m outside its control.`,
-    markup`<b>Not done.</b> ${checks === 0 ? 'No point was kept out of the fit, so nothing checks it. ' : ''}${redundancyHeight === null ? 'Heights were not fitted. ' : ''}Nothing was left out of the fit without being asked for.`,
+    markup`<b>Not done.</b> ${counts.check === 0 ? 'No point was kept out of the fit, so nothing checks it. ' : ''}${redundancyHeight === null ? 'Heights were not fitted. ' : ''}Nothing was left out of the fit without being asked for.`,
   ];
 }
 
 function residualsFigure(report: SiteReport, number: number): Markup {
-  const { rows, axes, hull } = report;
+  const { rows, axes, hull, counts } = report;
   const sign = axes[0].direction === 'west' ? -1 : 1;
   const plan = residualPlan({
     id: 'residuals',
@@ -63,7 +61,7 @@ function residualsFigure(report: SiteReport, number: number): Markup {
     }),
     outlines: [hull],
   });
-  return wideFigure(plan.drawing, number, markup`Residuals, fitted minus control${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too long`}. Axes are those of the site, fitted to ${report.systemName}; north is the north of the site. Filled circles: fitted. Open diamonds: kept out to check. Crosses: suspect. Dashed: hull of the control, beyond which the fit is extrapolated.`);
+  return wideFigure(plan.drawing, number, markup`Residuals, fitted minus control${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too long`}. Axes are those of the site, fitted to ${report.systemName}; north is the north of the site. Filled circles: fitted. Open diamonds: kept out to check. Crosses: suspect. Dashed: hull of the control, beyond which the fit is extrapolated.${plan.drawnCount < counts.fit + counts.check ? ` ${String(plan.drawnCount)} of ${String(counts.fit + counts.check)} are drawn, spread over the plan.` : ''}`);
 }
 
 function look({ role, verdict: word }: SiteResidualRow): { readonly symbol: 'circle' | 'diamond' | 'times'; readonly classes: 'mark' | 'doubt' | 'bad' } {
@@ -92,12 +90,13 @@ function parametersTable({ parameters, variancePlan, varianceHeight, sigmasAreSt
   });
 }
 
-function residualsTable({ rows }: SiteReport, role: SiteResidualRow['role']): Markup {
+function residualsTable({ rows, counts }: SiteReport, role: SiteResidualRow['role']): Markup {
   const own = rows.filter((row) => row.role === role);
+  const few = leftOut(own.length, counts[role]);
   if (own.length === 0) return role === 'check' ? markup`<p>No point was kept out of the fit.</p>` : { html: '' };
   return table({
     label: role === 'fit' ? 'Points fitted' : 'Points kept out',
-    caption: role === 'fit' ? markup`<b>Fitted.</b> Fitted minus control.` : markup`<b>Kept out to check.</b> Predicted minus control, with one sigma of that difference.`,
+    caption: role === 'fit' ? markup`<b>Fitted.</b> Fitted minus control.${few}` : markup`<b>Kept out to check.</b> Predicted minus control, with one sigma of that difference.${few}`,
     columns: [
       { head: 'Point', kind: 'words' },
       { head: 'East', unit: 'm', kind: 'number' },
@@ -105,7 +104,7 @@ function residualsTable({ rows }: SiteReport, role: SiteResidualRow['role']): Ma
       { head: 'Height', unit: 'm', kind: 'number' },
       ...(role === 'check' ? [{ head: 'Sigma', unit: 'east / north / height, m', kind: 'number' as const }] : [{ head: 'Left out', unit: 'east / north / height, m', kind: 'number' as const }]),
       { head: 'Verdict', kind: 'text' },
-      { head: 'Reasons', kind: 'prose' },
+      { head: 'Reasons', kind: 'codes' },
     ],
     rows: own.map((row) => [
       named(row.pointId),
@@ -119,18 +118,23 @@ function residualsTable({ rows }: SiteReport, role: SiteResidualRow['role']): Ma
   });
 }
 
-function checkingTable({ rows }: SiteReport): Markup {
+function leftOut(shown: number, all: number): string {
+  return shown < all ? ` ${String(shown)} of ${String(all)} are shown, suspect ones first; the file of residuals has all.` : '';
+}
+
+function checkingTable({ rows, counts }: SiteReport): Markup {
+  const fitted = rows.filter(({ role }) => role === 'fit');
   return markup`<p>Leverage is the share of a residual that the point itself takes up: 1 minus its redundancy. A point with a leverage near 1 pulls the fit to itself, and no test can see a blunder in it smaller than the last column.</p>
 ${table({
   label: 'Leverage',
-  caption: markup`<b>Leverage and what can be seen.</b>`,
+  caption: markup`<b>Leverage and what can be seen.</b>${leftOut(fitted.length, counts.fit)}`,
   columns: [
     { head: 'Point', kind: 'words' },
     { head: 'Leverage', unit: 'east / north / height', kind: 'number' },
     { head: 'Test', unit: 'Baarda or Pope', kind: 'number' },
     { head: 'Smallest blunder seen', unit: 'm', kind: 'number' },
   ],
-  rows: rows.filter(({ role }) => role === 'fit').map((row) => [
+  rows: fitted.map((row) => [
     named(row.pointId),
     three(row, ({ redundancy }) => fixed(redundancy === null ? null : 1 - redundancy, 3)),
     three(row, ({ baarda, pope }) => fixed(baarda ?? pope, 2)),

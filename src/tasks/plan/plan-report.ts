@@ -73,6 +73,7 @@ export function createPlanReportCollector(): PlanReportCollector {
         rings: ringsOf(setup, bases, ranges, placeOf),
         curves: curvesOf(setup, first, ranges, totals.longestBaselineM()),
         visits: visits === null ? null : visits.slice(0, MOST_VISITS),
+        visitCount: visits?.length ?? 0,
         leftOut: (days ?? []).flatMap(({ baseId, timetable }) => timetable.leftOut.map((left) => ({ baseId, ...left }))),
         stream,
         cautions: cautions.map(({ text, source }) => ({ text, source })),

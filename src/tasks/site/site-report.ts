@@ -6,9 +6,13 @@ import { radiansToDegrees } from '../../core/numeric/angle-units.js';
 import { unitOfSize } from '../../core/grid/grid-units.js';
 import type { ReportAxis } from '../../records/reduction-report.js';
 import type { SiteParameter, SiteReach, SiteReport } from '../../records/site-report.js';
+import type { SiteResidualRow } from '../../records/site-fit.js';
+import { keepMostNeeded } from '../keep-most-needed.js';
 import type { FittedSite } from './fit-site.js';
 import type { JudgedSite } from './judge-site.js';
 
+/** Rows of the tables; a page stays well under two megabytes. */
+const MOST_ROWS = 2000;
 const STEPS = 60;
 const DIRECTIONS = 24;
 const REACH = 3;
@@ -25,7 +29,8 @@ export function siteReport(
     ...about,
     systemName: `${site.system} ${site.systemName}`,
     axes: [axisOf(site.siteAxes, 0), axisOf(site.siteAxes, 1)],
-    rows: judged.rows,
+    rows: neededRows(judged.rows),
+    counts: { fit: countOf(judged.rows, ({ role }) => role === 'fit'), check: countOf(judged.rows, ({ role }) => role === 'check'), suspect: countOf(judged.rows, ({ verdict }) => verdict === 'suspect') },
     parameters: parametersOf(site),
     redundancyPlan: site.horizontalQuality.redundancy,
     redundancyHeight: site.verticalQuality?.redundancy ?? null,
@@ -41,6 +46,16 @@ export function siteReport(
     statements: site.statements,
     worst: judged.worst,
   };
+}
+
+function neededRows(rows: readonly SiteResidualRow[]): readonly SiteResidualRow[] {
+  const kept = keepMostNeeded<SiteResidualRow>(MOST_ROWS);
+  for (const row of rows) kept.add(row.verdict === 'suspect' ? 1 : 0, row);
+  return kept.items();
+}
+
+function countOf(rows: readonly SiteResidualRow[], isCounted: (row: SiteResidualRow) => boolean): number {
+  return rows.filter(isCounted).length;
 }
 
 function axisOf({ columns, metresPerUnit }: SiteAxes, index: 0 | 1): ReportAxis {

@@ -8,6 +8,7 @@ import type { PointRow } from '../records/point-row.js';
 import type { Station } from '../records/point-join.js';
 import type { FileDigest } from '../records/provenance.js';
 import { errorProblem, locateProblem, warningProblem } from '../records/problem.js';
+import type { Problem } from '../records/problem.js';
 import type { JoinSetup } from '../tasks/join-points.js';
 import { prepareStation } from '../tasks/prepare-station.js';
 import type { StationSetup } from '../tasks/prepare-station.js';
@@ -83,9 +84,14 @@ export async function loadStations(bench: Workbench, log: RunLog, tables: TableO
       bad += 1;
       continue;
     }
+    const found = doubts(row, station.value, setup);
+    diagnostics.report(found.map((problem) => locateProblem(problem, where)));
+    if (found.some(({ severity }) => severity === 'error')) {
+      bad += 1;
+      continue;
+    }
     stations.push(station.value);
     rows.push(row);
-    diagnostics.report(doubts(row, station.value, setup).map((problem) => locateProblem(problem, where)));
   }
   if (bad > 0 && tables.onError === 'stop') throw new StopError([]);
   log.input(opened.source, opened.kind, stations.length, collected.rejected + bad);
@@ -101,11 +107,11 @@ export async function loadStations(bench: Workbench, log: RunLog, tables: TableO
   };
 }
 
-/** Warnings about a place that can be used but looks wrong. */
-function doubts(row: PointRow, station: Station, { grid }: JoinSetup): readonly ReturnType<typeof warningProblem>[] {
+/** An error where another reading of the pair fits and this one does not, as in transform; a warning outside the area of use. */
+function doubts(row: PointRow, station: Station, { grid }: JoinSetup): readonly Problem[] {
   if (grid.areaOfUse === null || isInsideArea(grid.areaOfUse, station.latitudeDeg, station.longitudeDeg)) return [];
   const reading = row.gridFirst === null ? null : implausiblePair(grid, station.gridFirst, station.gridSecond, station);
-  if (reading !== null) return [{ ...reading, severity: 'warning' }];
+  if (reading !== null) return [reading];
   return [warningProblem('coordinate-outside-area', { message: `${row.pointId} is outside the area of use of ${grid.name}: ${grid.areaOfUse.description}`, hint: 'check the zone and the axes' })];
 }
 

@@ -7,6 +7,10 @@ import { errorProblem, locateProblem } from '../records/problem.js';
 import type { Location, Problem } from '../records/problem.js';
 import type { ColumnMap } from './column-map.js';
 
+/** From here on a number in a column of degrees is something else. */
+const NO_ANGLE_DEG = 1000;
+const NO_ANGLE_HINT = 'these are not degrees: grid coordinates want their projected system and its column names; degrees, minutes and seconds are written 25 43 55.302';
+
 /** A column found once and read on every row. */
 export interface Column {
   readonly name: string;
@@ -133,7 +137,7 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
         report('coordinates-swapped', column, message, 'exchange the two with --columns', cell);
         return null;
       }
-      report(`${axis}-out-of-range`, column, `${cell} is outside ${String(lowest)}..${String(limit)}`, couldBeLatitude ? 'check the value, and that latitude and longitude are not exchanged' : undefined, cell);
+      report(`${axis}-out-of-range`, column, `${cell} is outside ${String(lowest)}..${String(limit)}`, couldBeLatitude ? 'check the value, and that latitude and longitude are not exchanged' : Math.abs(value) >= NO_ANGLE_DEG ? NO_ANGLE_HINT : undefined, cell);
       return null;
     }
     return value;

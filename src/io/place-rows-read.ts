@@ -1,3 +1,4 @@
+import { parseAngle } from '../core/numeric/angle-text.js';
 import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { PlaceRow } from '../records/place-row.js';
@@ -32,6 +33,8 @@ export interface PlaceBlock {
   readonly rejected: readonly RejectedRow[];
   /** A row of this block as it stands in the file, by its line. */
   readonly rawOf: (row: PlaceRow) => string;
+  /** The latitude and longitude that stand beside a grid pair of this block; null where there are none. */
+  readonly ownPlaceOf: (row: PlaceRow) => { readonly latitudeDeg: number; readonly longitudeDeg: number } | null;
 }
 
 export interface PlaceInput {
@@ -81,6 +84,14 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
   const passing = map.passThrough.filter(({ name }) => !isStale(name.toLowerCase()));
   const leftOut = map.passThrough.filter(({ name }) => isStale(name.toLowerCase())).map(({ name }) => name);
   const indexes = passing.map(({ index }) => index);
+  const own = kind !== 'projected' ? [] : GEOGRAPHIC.map((name) => map.passThrough.find((column) => column.name.toLowerCase() === name)?.index);
+
+  function ownPlace(row: readonly string[]): { readonly latitudeDeg: number; readonly longitudeDeg: number } | null {
+    const [latitude, longitude] = own.map((index) => (index === undefined ? '' : (row[index] ?? '').trim()));
+    if (latitude === undefined || longitude === undefined || latitude === '' || longitude === '') return null;
+    const [phi, lambda] = [parseAngle(latitude, 'latitude', dialect.decimalComma), parseAngle(longitude, 'longitude', dialect.decimalComma)];
+    return phi.ok && lambda.ok ? { latitudeDeg: phi.value, longitudeDeg: lambda.value } : null;
+  }
 
   async function* blocks(): AsyncGenerator<Outcome<PlaceBlock>> {
     const cells = createCellReader(map, source, dialect.decimalComma);
@@ -116,7 +127,7 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
         }
         rows.push({ pointId, first: a, second: b, third: c, ellipsoidalHeightM, orthometricHeightM, passThrough: indexes.map((at) => row[at] ?? ''), line, record });
       }
-      yield success({ rows, rejected, rawOf: (row) => rawOf(row.record - firstRecord) });
+      yield success({ rows, rejected, rawOf: (row) => rawOf(row.record - firstRecord), ownPlaceOf: (row) => ownPlace(texts[row.record - firstRecord] ?? []) });
     }
   }
 

@@ -25,6 +25,7 @@ import type { RunLog } from '../run-log.js';
 import { StopError } from '../stop.js';
 import { tableOptions } from '../table-options.js';
 import type { TableOptions } from '../table-options.js';
+import { ownPlaceProblem } from '../transform/own-place-check.js';
 import { transformColumns } from '../transform/transform-columns.js';
 import { loadTransform } from '../transform/transform-setup-load.js';
 import type { LoadedTransform } from '../transform/transform-setup-load.js';
@@ -64,11 +65,12 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const frame = { frame: to.geographic.code ?? to.geographic.name, epochYear: epochOf(loaded), system: to.topocentric === null ? to.name : `topocentric about ${textOption(invocation, 'topocentricAt') ?? ''}, ${to.name}` };
   const writer = createRowWriter(bench.format, columns, frame, csvWriteOptions(invocation));
   const run = createPointTransformer(setup);
-  const watch = createAreaWatch(to, loaded.watched);
+  const watch = createAreaWatch(from.kind === 'projected' && setup.change.kind !== 'plane' && from.name !== to.name ? from : null, to, loaded.watched);
   const point = emptyTransformedPoint();
   const gridIn = { first: 0, second: 0 };
   let count = 0;
   let bad = 0;
+  let isPlaceKnown = false;
   await rejects.start(input.headerRaw);
   await sink.write(writer.begin());
   for await (const item of input.blocks()) {
@@ -79,8 +81,14 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
     bad += block.rejected.length;
     let batch: WrittenRow[] = [];
     for (const row of block.rows) {
-      const problem = run(row, point);
       const place = (found: Problem): Problem => located(found, source.name, row.line, row.record, kind);
+      if (!isPlaceKnown) {
+        isPlaceKnown = true;
+        const own = block.ownPlaceOf(row);
+        const doubt = own === null || from.grid === null || setup.stepIn !== null ? null : ownPlaceProblem(from.grid, row, own);
+        if (doubt !== null) bench.take(failure(place(doubt)));
+      }
+      const problem = run(row, point);
       if (problem !== null) {
         const problems = [place(problem)];
         diagnostics.report(problems);

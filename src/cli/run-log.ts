@@ -11,7 +11,7 @@ import type { Invocation } from './command-spec.js';
 import type { Context } from './context.js';
 import type { Diagnostics } from './diagnostics.js';
 import type { ResolvedSession } from './session-settings.js';
-import { VERSION } from './version.js';
+import { VERSION } from '../records/version.js';
 
 type WriteRecord = (exit: number, diagnostics: Diagnostics) => string;
 

@@ -103,10 +103,21 @@ function createSource(
       for await (const chunk of options.stdin) yield Buffer.from(chunk.buffer, chunk.byteOffset, chunk.byteLength);
       return;
     }
-    for (;;) {
-      const { bytesRead: count, buffer } = await handle.read(Buffer.allocUnsafeSlow(size), 0, size, null);
-      if (count === 0) return;
-      yield buffer.subarray(0, count);
+    // The next piece is read while the last one is worked on.
+    const read = (): Promise<{ readonly bytesRead: number; readonly buffer: Buffer }> => handle.read(Buffer.allocUnsafeSlow(size), 0, size, null);
+    let next = read();
+    // One that fails while nobody waits for it yet is met when its turn comes.
+    next.catch(() => undefined);
+    try {
+      for (;;) {
+        const { bytesRead: count, buffer } = await next;
+        if (count === 0) return;
+        next = read();
+        next.catch(() => undefined);
+        yield buffer.subarray(0, count);
+      }
+    } finally {
+      await next.catch(() => undefined);
     }
   }
 

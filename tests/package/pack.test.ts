@@ -30,10 +30,19 @@ describe.skipIf(!BUILT)('npm pack (skipped until npm run build has been run)', (
     expect(unpackedSize).toBeLessThan(10 << 20);
   });
 
-  it('takes every module of the program with its types, and none that has no source', () => {
-    const modules = filesUnder('src', '.ts').map((path) => path.replace(/^src\//u, 'dist/').replace(/\.ts$/u, ''));
+  it('takes every module of the library with its types, and none that has no source', () => {
+    const library = ['core', 'records', 'tasks'].flatMap((layer) => filesUnder(`src/${layer}`, '.ts'));
+    const modules = ['src/index.ts', ...library].map((path) => path.replace(/^src\//u, 'dist/').replace(/\.ts$/u, ''));
     const expected = modules.flatMap((path) => [`${path}.d.ts`, `${path}.js`]).sort();
-    expect(paths.filter((path) => path.startsWith('dist/')).sort()).toEqual(expected);
+    expect(paths.filter((path) => /^dist\/(?!program\/|egm96-15-minute\.bin$)/u.test(path)).sort()).toEqual(expected);
+  });
+
+  it('takes the program as the build put it together, with the built-in geoid', () => {
+    const program = paths.filter((path) => path.startsWith('dist/program/'));
+    expect(program).toContain('dist/program/main.js');
+    expect(program).toContain('dist/program/reduce-worker.js');
+    expect(program).toEqual(filesUnder('dist/program', '.js'));
+    expect(paths).toContain('dist/egm96-15-minute.bin');
   });
 
   it('takes what package.json points to', () => {

@@ -3,7 +3,7 @@ import { createOccupationCounter, hashPointId } from '../../src/tasks/occupation
 import { seededRandom } from '../support/seeded-random.js';
 
 describe('createOccupationCounter', () => {
-  it('numbers as a table of names would, through many growths and counts beyond a byte', () => {
+  it('numbers as a table of names would, through many growths', () => {
     const random = seededRandom(21);
     const counter = createOccupationCounter();
     const names = new Map<string, number>();
@@ -15,6 +15,21 @@ describe('createOccupationCounter', () => {
     }
     expect(names.get('PEG')).toBeGreaterThan(600);
     expect(names.size).toBeGreaterThan(15_000);
+  });
+
+  it('goes on counting beyond what the table of counts holds', () => {
+    const counter = createOccupationCounter();
+    for (let occupation = 1; occupation <= 70_000; occupation += 1) {
+      if (counter.next('PEG 7') !== occupation) expect.fail(`occupation ${occupation} has another number`);
+    }
+  });
+
+  it('keeps apart a name, the same with a digit after it, and the same with two', () => {
+    const counter = createOccupationCounter();
+    for (const name of ['PEG', 'PEG1', 'PEG11', 'PEG0', 'PEG10', '', '1', '11', 'PEG/', 'PEG:']) {
+      expect(counter.next(name), name).toBe(1);
+      expect(counter.next(name), name).toBe(2);
+    }
   });
 
   it('counts a hashed name with the name itself', () => {

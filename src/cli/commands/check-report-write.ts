@@ -4,7 +4,7 @@ import { checkReport } from '../../tasks/check-report.js';
 import type { CheckResults } from '../../tasks/check-report.js';
 import type { RunLog } from '../run-log.js';
 import { shownCommand } from '../shown-command.js';
-import { VERSION } from '../version.js';
+import { VERSION } from '../../records/version.js';
 import type { Workbench } from '../workbench.js';
 
 /** What the page of a check says besides its results. */

@@ -28,7 +28,7 @@ import { siteSummary } from '../site/site-summary.js';
 import { loadStations } from '../station-load.js';
 import { StopError } from '../stop.js';
 import { tableOptions } from '../table-options.js';
-import { VERSION } from '../version.js';
+import { VERSION } from '../../records/version.js';
 import { withWorkbench } from '../workbench.js';
 import type { OutputFormat, RunEnd, Workbench } from '../workbench.js';
 

@@ -7,7 +7,7 @@ import type { ReductionTotals } from '../../tasks/reduction-totals.js';
 import { shownCommand } from '../shown-command.js';
 import type { RunLog } from '../run-log.js';
 import type { ResolvedSession } from '../session-settings.js';
-import { VERSION } from '../version.js';
+import { VERSION } from '../../records/version.js';
 import type { Workbench } from '../workbench.js';
 
 /** What the end of a run adds to its page. */

@@ -5,7 +5,7 @@ import type { PlanResults } from '../../tasks/plan/plan-report.js';
 import type { PlannedTarget } from '../../tasks/plan/predict-targets.js';
 import type { RunLog } from '../run-log.js';
 import { shownCommand } from '../shown-command.js';
-import { VERSION } from '../version.js';
+import { VERSION } from '../../records/version.js';
 import type { Workbench } from '../workbench.js';
 import type { PlanStream } from './plan-stream.js';
 

@@ -5,7 +5,7 @@ import type { JudgedSite } from '../../tasks/site/judge-site.js';
 import { siteReport } from '../../tasks/site/site-report.js';
 import type { RunLog } from '../run-log.js';
 import { shownCommand } from '../shown-command.js';
-import { VERSION } from '../version.js';
+import { VERSION } from '../../records/version.js';
 import type { Workbench } from '../workbench.js';
 
 /** Writes the page of --report. Loaded only where one is asked for. */

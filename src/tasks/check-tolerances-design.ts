@@ -38,16 +38,18 @@ export function checkDesign(points: readonly PointRow[], design: readonly PointR
     const vector = baseVector(measured, setup);
     const difference = placeDifference(measured, place, setup);
     const { covariance } = measuredCovariance(measured, vector, setup);
-    return judgeRow(
+    const own = tolerances(place.row);
+    const judged = judgeRow(
       {
         check: 'design', pointId: row.pointId, occupation: row.occupation, against: place.row.source === '' ? 'design' : place.row.source,
         firstM: difference.firstM, secondM: difference.secondM, upM: difference.upM, heightKind: difference.heightKind,
         ...alongAcross(difference, vector, measured.convergenceDeg, setup.axes.sign),
         distanceM: vector.distanceM, chainageM: null, separationS: null, measured, known: place, covariance, vector,
       },
-      [...tolerances(place.row), ...setup.designRules],
+      [...own, ...setup.designRules],
       noise,
     );
+    return withUnmet(judged, own);
   });
   const measuredIds = new Set(built.map((row) => row.pointId));
   return success({ rows, missing: design.map((row) => row.pointId).filter((id) => !measuredIds.has(id)) });
@@ -74,18 +76,27 @@ export function checkLine(points: readonly PointRow[], design: readonly PointRow
     const offset = offsetFromLine({ eastM: sign * (measured.firstM ?? 0), northM: sign * (measured.secondM ?? 0), heightM: heightOf(measured) }, line);
     const from = vertices[offset.segment] as PlacedPoint;
     const { covariance } = measuredCovariance(measured, vector, setup);
-    return judgeRow(
+    const own = tolerances(from.row);
+    const judged = judgeRow(
       {
         check: 'line', pointId: measured.row.pointId, occupation: measured.row.occupation, against: `${from.row.pointId} to ${vertices[offset.segment + 1]?.row.pointId ?? ''}`,
         firstM: sign * offset.eastM, secondM: sign * offset.northM, upM: offset.upM, heightKind: offset.upM === null ? null : kind,
         alongM: offset.alongM, acrossM: offset.acrossM, distanceM: vector.distanceM, chainageM: offset.chainageM, separationS: null,
         measured, known: null, covariance, vector,
       },
-      [...tolerances(from.row), ...setup.designRules],
+      [...own, ...setup.designRules],
       noise,
     );
+    return withUnmet(judged, own);
   });
   return success({ rows, missing: [] });
+}
+
+/** A tolerance of the point itself that has no difference to be held against makes the row one that cannot be stated. */
+function withUnmet(row: CheckRow, own: readonly LimitRule[]): CheckRow {
+  const isUnmet = own.some(({ axis }) => (axis === 'up' ? row.upM === null : row.firstM === null || row.secondM === null));
+  if (!isUnmet) return row;
+  return { ...row, verdict: row.verdict === 'exceeds' ? 'exceeds' : 'not-stated', reasons: [...row.reasons, 'check-not-stated'] };
 }
 
 function tolerances(row: PointRow): readonly LimitRule[] {

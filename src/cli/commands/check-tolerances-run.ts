@@ -1,14 +1,13 @@
 import { writeJunit } from '../../io/junit-write.js';
 import type { PointInput } from '../../io/points-read.js';
 import type { Sink } from '../../io/sink.js';
-import { STANDARDS } from '../../core/quality/standards.js';
-import type { Standard } from '../../core/quality/standards.js';
 import { failure } from '../../records/outcome.js';
 import type { PointRow } from '../../records/point-row.js';
 import { errorProblem } from '../../records/problem.js';
 import type { CheckResults } from '../../tasks/check-report.js';
 import type { CheckRow, CheckSetup } from '../../tasks/check-tolerances-setup.js';
 import { checkControl } from '../../tasks/check-tolerances-control.js';
+import { checkCoverage } from '../../tasks/check-tolerances-coverage.js';
 import { checkDesign, checkLine } from '../../tasks/check-tolerances-design.js';
 import { checkRepeats } from '../../tasks/check-tolerances-repeats.js';
 import { searchCause } from '../../tasks/check-tolerances-cause.js';
@@ -18,10 +17,11 @@ import { controlSummary } from '../../tasks/check-tolerances-summary.js';
 import { causeLines, repeatLines } from '../check-cause-text.js';
 import { checkColumns, checkRecord, vectorRecord } from '../check-columns.js';
 import { checkCases } from '../check-junit.js';
+import { pointVerdictLines } from '../check-points-text.js';
 import { misclosureLines, verdictLine } from '../check-verdict-text.js';
 import { checkTable, summaryLines } from '../check-table.js';
 import { flagOption, numberOption, textOption } from '../command-spec.js';
-import type { CommandRun, Invocation } from '../command-spec.js';
+import type { CommandRun } from '../command-spec.js';
 import { EXIT_CODES } from '../exit-codes.js';
 import { inputPaths } from '../fix-inputs.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
@@ -36,7 +36,8 @@ import type { TableOptions } from '../table-options.js';
 import { withWorkbench } from '../workbench.js';
 import type { RunEnd, Workbench } from '../workbench.js';
 import type { CheckEnd } from './check-report-write.js';
-import { countFixes, fixLines } from './check-tolerances-fixes.js';
+import { checkConflicts } from './check-tolerances-conflicts.js';
+import { countFixes, fixLines, refusesAny } from './check-tolerances-fixes.js';
 import { ISO_COLUMNS, isoRecords, isoStatements, runIso } from './check-tolerances-iso-run.js';
 import { checkAxes, loadCheck } from './check-tolerances-load.js';
 import { loadRules, standardNamed, standardsText } from './check-tolerances-rules.js';
@@ -59,7 +60,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     return { exit: EXIT_CODES.done.code, record: log.record('within') };
   }
   const standard = bench.take(standardNamed(textOption(invocation, 'standard')));
-  bench.take(conflicts(invocation, standard));
+  bench.take(checkConflicts(invocation, standard));
   const tables = bench.take(tableOptions(invocation, {}));
   if (standard !== null) {
     log.method({ id: `standard-${standard.id}`, name: standard.title, source: { key: standard.source, locator: `${standard.locator} (${standard.recall})` } });
@@ -80,7 +81,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   if (fixesPath !== null) {
     const counts = await countFixes(fixesPath, bench, log, loaded, resolved, tables, standard?.acceptance ?? null);
     lines.push(...fixLines(counts));
-    refusedFixes = counts.accepted < counts.seen;
+    refusedFixes = refusesAny(counts);
   }
   let axes = checkAxes(loaded.grid, null);
   let skipped = 0;
@@ -101,7 +102,13 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     axes = checkAxes(loaded.grid, main.input.axes);
     const rulesFor = (use: 'control' | 'repeats' | 'design'): CheckSetup['controlRules'] => limits.filter(({ uses }) => uses.includes(use)).map(({ rule }) => rule);
     const setup: CheckSetup = { ...loaded, axes, controlRules: rulesFor('control'), repeatRules: rulesFor('repeats'), designRules: rulesFor('design') };
-    const others = { ...tables, mapping: {} };
+    lines.push(...pointVerdictLines(main.points));
+    const readOther = (path: string, kind: 'control' | 'design'): ReturnType<typeof read> => read(path, kind, otherTables(bench, kind), false);
+    const cover = (kind: CheckRow['check'], rules: CheckSetup['controlRules'], other: Awaited<ReturnType<typeof read>>): void => {
+      const { line, statements: lacking } = checkCoverage(rows, kind, rules);
+      if (line !== null) lines.push(line, ...unknownColumnLines(other.input, other.name, kind === 'control' ? 'control' : 'design'));
+      statements.push(...lacking);
+    };
     const sameAxes = (input: PointInput, name: string): void => {
       if (loaded.grid !== null || input.axes === null || main.input.axes === null || input.axes.join() === main.input.axes.join()) return;
       bench.take(failure(errorProblem('csv-axes-mismatch', { message: `${name} has ${input.axes.join(', ')} and ${main.name} has ${main.input.axes.join(', ')}`, where: { source: name }, hint: 'name the system with --system, and transform one of the files' })));
@@ -110,12 +117,13 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     const controlPath = textOption(invocation, 'control');
     let checkPoints = 0;
     if (controlPath !== null) {
-      const control = await read(controlPath, 'control', others, false);
+      const control = await readOther(controlPath, 'control');
       sameAxes(control.input, control.name);
       const result = bench.take(checkControl(main.points, control.points, control.name, setup));
       rows.push(...result.rows);
       checkPoints = new Set(result.rows.map((row) => row.pointId)).size;
       lines.push(`control: ${counted(result.rows.length, 'check')} on ${counted(checkPoints, 'point')}${result.fitOnly > 0 ? `; ${String(result.fitOnly)} on control of role fit do not count` : ''}; ${counted(result.unmatched, 'point')} not in the control`);
+      cover('control', setup.controlRules, control);
       if (control.points.some(({ role }) => role === 'both')) lines.push('  control of role both counts here and is not independent of a fit that used it');
     }
     if (flagOption(invocation, 'repeats')) {
@@ -126,11 +134,12 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     }
     const designPath = textOption(invocation, 'design');
     if (designPath !== null) {
-      const design = await read(designPath, 'design', others, false);
+      const design = await readOther(designPath, 'design');
       sameAxes(design.input, design.name);
       const result = bench.take(flagOption(invocation, 'line') ? checkLine(main.points, design.points, design.name, setup) : checkDesign(main.points, design.points, design.name, setup));
       rows.push(...result.rows);
       lines.push(`design: ${counted(result.rows.length, 'point')} compared${result.missing.length > 0 ? `; not measured: ${result.missing.slice(0, 8).join(', ')}${result.missing.length > 8 ? ', …' : ''}` : ''}`);
+      cover(flagOption(invocation, 'line') ? 'line' : 'design', setup.designRules, design);
     }
     summary = controlPath === null ? null : controlSummary(rows, setup);
     if (standard !== null) statements.push(...standardStatements(standard, main.points.filter(({ verdict }) => verdict !== 'rejected'), summary, checkPoints));
@@ -153,6 +162,20 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   await page(places, { rows, setup: { ...loaded, axes }, summary, statements, search, groups }, { title: resolved.session.title, isWithin: !isNo }, bench, log);
   diagnostics.say(verdictLine(rows, statements, refusedFixes));
   return { exit: isNo ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(isNo ? 'no' : 'within') };
+}
+
+/** Where a file gives no coordinates in plan: the columns that may hold them and are not ours. */
+function unknownColumnLines(input: PointInput, name: string, kind: 'control' | 'design'): readonly string[] {
+  if (input.axes !== null || input.has('latitude_deg') || input.passThroughNames.length === 0) return [];
+  return [`  ${name} has no coordinates in plan; not known are its columns ${input.passThroughNames.slice(0, 8).join(', ')}: map them with --${kind}-columns`];
+}
+
+/** How the control or the design is read: as the points, with column names of its own; --no-header holds for it where these are given. */
+function otherTables({ invocation, take }: Workbench, kind: 'control' | 'design'): TableOptions {
+  const columns = invocation.options[`${kind}Columns`];
+  const header = columns === undefined ? {} : { header: invocation.options['header'] };
+  const { header: _, ...rest } = invocation.options;
+  return take(tableOptions({ ...invocation, options: { ...rest, ...header, columns, rejects: undefined } }, {}));
 }
 
 async function iso(bench: Workbench, log: RunLog, tables: TableOptions): Promise<RunEnd> {
@@ -203,22 +226,4 @@ async function writeVectors(sink: Sink | null, rows: readonly CheckRow[], bench:
 
 function counted(count: number, word: string): string {
   return `${String(count)} ${word}${count === 1 ? '' : 's'}`;
-}
-
-/** What must, and must not, be given together. */
-function conflicts(invocation: Invocation, standard: Standard | null): ReturnType<typeof standardNamed> {
-  const asked = ['control', 'design', 'fixes'].some((name) => textOption(invocation, name) !== null) || flagOption(invocation, 'repeats');
-  const usage = (message: string, hint: string): ReturnType<typeof standardNamed> => failure(errorProblem('usage-conflict', { message, hint }));
-  if (!asked && standard?.kind !== 'classes' && standard?.kind !== 'iso-17123-8') {
-    return failure(errorProblem('usage-invalid', { message: 'nothing is asked for', hint: `give --control FILE, --repeats, --design FILE, --fixes FILE, or --standard ${STANDARDS.filter(({ kind }) => kind !== 'limits').map(({ id }) => id).join('|')}` }));
-  }
-  const needsPoints = ['control', 'design'].some((name) => textOption(invocation, name) !== null) || flagOption(invocation, 'repeats') || standard?.kind === 'classes';
-  if (needsPoints && invocation.args.length === 0) return failure(errorProblem('usage-invalid', { message: 'no points are named', hint: 'pegbook check-tolerances FILE ...; - is standard input' }));
-  if (flagOption(invocation, 'line') && textOption(invocation, 'design') === null) return usage('--line needs --design', 'add --design FILE');
-  if (numberOption(invocation, 'samePlace') !== null && !flagOption(invocation, 'repeats')) return usage('--same-place needs --repeats', 'add --repeats');
-  if (numberOption(invocation, 'vectorScale') !== null && textOption(invocation, 'vectors') === null) return usage('--vector-scale needs --vectors', 'add --vectors FILE');
-  const samePlace = numberOption(invocation, 'samePlace');
-  if (samePlace !== null && !(samePlace > 0)) return failure(errorProblem('usage-invalid', { message: '--same-place must be more than 0 metres', received: String(samePlace) }));
-  if (standard?.kind === 'nssda' && textOption(invocation, 'control') === null) return usage('this standard judges check points', 'add --control FILE');
-  return standardNamed(standard?.id ?? null);
 }

@@ -17,6 +17,8 @@ export const checkTolerancesSpec: CommandSpec = {
     ...GEOID_OPTIONS,
     { flags: '--control <file>', description: 'known points; those of role fit do not count' },
     { flags: '--design <file>', description: 'design points with tolerance_horizontal_m and tolerance_vertical_m' },
+    { flags: '--control-columns <map>', description: 'our names for the control file\'s, NAME=HEADER,... as with --columns', kind: 'list' },
+    { flags: '--design-columns <map>', description: 'the same for the design file', kind: 'list' },
     { flags: '--line', description: 'the design is a line through its points in order', kind: 'flag' },
     { flags: '--repeats', description: 'compare occupations of the same point', kind: 'flag' },
     { flags: '--same-place <metres>', description: 'with --repeats: the same point is what lies within this distance, whatever its name', kind: 'number' },

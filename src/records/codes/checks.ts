@@ -4,7 +4,7 @@ export const checkCodes = {
   'check-vertical-limit': { exit: 1, meaning: 'a height difference exceeds its limit', fix: 'see the likely cause; check antenna and pole heights' },
   'check-horizontal-noise': { exit: 1, meaning: 'a horizontal difference is larger than the stated uncertainty of both sides explains', fix: 'see the likely cause; the stated uncertainty may be too small' },
   'check-vertical-noise': { exit: 1, meaning: 'a height difference is larger than the stated uncertainty of both sides explains', fix: 'see the likely cause; the stated uncertainty may be too small' },
-  'check-not-stated': { exit: 1, meaning: 'a limit cannot be applied because what it depends on is not known', fix: 'give the distance from the base, or use a limit that does not need it' },
+  'check-not-stated': { exit: 1, meaning: 'a limit cannot be applied because what it depends on is not known', fix: 'give the distance from the base, or the coordinates or height that the limit is of' },
   'check-no-coordinate': { exit: 1, meaning: 'a point to be checked was rejected and has no coordinate', fix: 'reobserve the point' },
   'check-nothing-in-common': { exit: 3, meaning: 'no point of the file is in the control, the design or repeated', fix: 'check the identifiers of both files; control of role fit does not count' },
   'check-too-few-rows': { exit: 3, meaning: 'a procedure needs more rows than the file has', fix: 'observe what is missing; nothing is claimed from less' },

@@ -1,0 +1,29 @@
+import type { LimitRule } from '../core/quality/limit-rule.js';
+import type { CheckKind, CheckRow } from './check-tolerances-setup.js';
+import type { StandardStatement } from './check-tolerances-standard.js';
+
+/** In how many comparisons of a kind plan and height could be compared, and what no limit could be held against. */
+export interface CheckCoverage {
+  readonly line: string | null;
+  readonly statements: readonly StandardStatement[];
+}
+
+/**
+ * What was compared at all. A limit whose axis was compared nowhere cannot be stated: a file whose coordinates were not
+ * understood must never pass for want of differences.
+ */
+export function checkCoverage(rows: readonly CheckRow[], kind: CheckKind, rules: readonly LimitRule[]): CheckCoverage {
+  const own = rows.filter((row) => row.check === kind);
+  const plan = own.filter((row) => row.firstM !== null && row.secondM !== null).length;
+  const height = own.filter((row) => row.upM !== null).length;
+  if (own.length === 0 || (plan === own.length && height === own.length)) return { line: null, statements: [] };
+  const limited = (isUp: boolean): boolean => rules.some(({ axis }) => (axis === 'up') === isUp);
+  const lacking = [
+    ...(plan === 0 && limited(false) ? [['plan', 'coordinates'] as const] : []),
+    ...(height === 0 && limited(true) ? [['height', 'heights of one kind'] as const] : []),
+  ];
+  return {
+    line: `  compared in plan ${String(plan)} of ${String(own.length)}, in height ${String(height)} of ${String(own.length)}`,
+    statements: lacking.map(([axis, what]) => ({ what: `${kind}, limit in ${axis}`, text: `cannot be stated: no comparison has ${what} on both sides`, verdict: 'not-stated' })),
+  };
+}

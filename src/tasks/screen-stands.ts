@@ -1,0 +1,116 @@
+import { geodeticToGeocentric } from '../core/geodesy/geocentric.js';
+import type { Ellipsoid } from '../core/geodesy/ellipsoid.js';
+import { geocentricToLocal, localFrameAt } from '../core/geodesy/local-frame.js';
+import { antennaMoving } from '../core/observation/antenna-moving.js';
+import { continuesOccupation, extendOccupation, startOccupation } from '../core/observation/occupation.js';
+import type { OccupationState } from '../core/observation/occupation.js';
+import { robustAverage } from '../core/observation/robust-average.js';
+import { withoutOutliers } from '../core/observation/without-outliers.js';
+import type { PrecisionModel } from '../core/planning/precision-model.js';
+import type { Fix } from '../records/fix.js';
+import type { ProblemCode } from '../records/problem-codes.js';
+import type { AcceptanceSettings } from '../records/session.js';
+
+/** How often each code was given, by stand (`point@occupation`). */
+export type StandCounts = ReadonlyMap<ProblemCode, ReadonlyMap<string, number>>;
+
+/** Takes fixes as they stream past; `finish` closes the last stand. */
+export interface StandScreen {
+  readonly push: (fix: Fix, reasons: readonly ProblemCode[], baselineM: number | null) => void;
+  readonly finish: () => void;
+  /** Refusals of single epochs, lone outliers among them. */
+  readonly epochs: StandCounts;
+  /** What is wrong with whole stands; the count is of accepted epochs. */
+  readonly stands: StandCounts;
+  readonly standCount: () => number;
+}
+
+/**
+ * Screens raw fixes stand by stand without reducing them: which epochs are refused, and which stands have none, too few or
+ * too short a time of accepted ones, an antenna that moved, or lone outliers.
+ *
+ * Outliers and motion are sought where no tilt is stated, because the antenna of a leaning pole may move over a tip that
+ * does not. Stands are divided as `reduce-points` does.
+ *
+ * Given: limits; the ellipsoid of the fixes; the planning model. Reference: docs/methods/averaging.md for the screens.
+ */
+export function createStandScreen(limits: AcceptanceSettings, ellipsoid: Ellipsoid, precision: PrecisionModel): StandScreen {
+  const epochs = new Map<ProblemCode, Map<string, number>>();
+  const stands = new Map<ProblemCode, Map<string, number>>();
+  const numbers = new Map<string, number>();
+  let state: OccupationState | null = null;
+  let accepted: Fix[] = [];
+  let name = '';
+  let baselineM: number | null = null;
+  let count = 0;
+
+  function close(): void {
+    if (state === null) return;
+    const epochCount = accepted.reduce((sum, fix) => sum + fix.epochCount, 0);
+    const note = (code: ProblemCode): void => {
+      add(stands, code, name, epochCount);
+    };
+    const times = accepted.map((fix) => fix.epochMs ?? 0);
+    const durationS = accepted.length < 2 ? 0 : (Math.max(...times) - Math.min(...times)) / 1000;
+    if (accepted.length === 0) note('point-no-accepted-epoch');
+    else {
+      if (limits.minEpochs !== null && epochCount < limits.minEpochs) note('point-too-few-epochs');
+      if (limits.minDurationS !== null && !state.alone && durationS < limits.minDurationS) note('point-too-short');
+      const seen = screened(accepted, ellipsoid, precision.at(baselineM ?? 0, null).horizontal.totalM);
+      if (seen.outliers > 0) add(epochs, 'epoch-outlier', name, seen.outliers);
+      if (seen.isMoving) note('point-antenna-moving');
+    }
+    state = null;
+    accepted = [];
+  }
+
+  return {
+    epochs,
+    stands,
+    standCount: () => count,
+    finish: close,
+    push(fix, reasons, distanceM) {
+      if (state !== null && continuesOccupation(state, fix, limits.occupationGapS)) extendOccupation(state, fix);
+      else {
+        close();
+        state = startOccupation(fix);
+        count += 1;
+        const number = (numbers.get(fix.pointId) ?? 0) + 1;
+        numbers.set(fix.pointId, number);
+        name = `${fix.pointId === '' ? 'unnamed' : fix.pointId}@${String(number)}`;
+        baselineM = distanceM;
+      }
+      if (reasons.length === 0) accepted.push(fix);
+      for (const code of reasons) add(epochs, code, name, 1);
+    },
+  };
+}
+
+function add(counts: Map<ProblemCode, Map<string, number>>, code: ProblemCode, name: string, by: number): void {
+  const own = counts.get(code) ?? new Map<string, number>();
+  own.set(name, (own.get(name) ?? 0) + by);
+  counts.set(code, own);
+}
+
+/** Lone outliers, and whether the antenna moved; nothing where a tilt is stated or there are too few epochs. */
+function screened(fixes: readonly Fix[], ellipsoid: Ellipsoid, sigmaM: number): { readonly outliers: number; readonly isMoving: boolean } {
+  const [first] = fixes;
+  const isPlumb = fixes.every(({ tiltDeg, epochCount, epochMs }) => (tiltDeg === null || tiltDeg === 0) && epochCount === 1 && epochMs !== null);
+  if (first === undefined || fixes.length < 2 || !isPlumb) return { outliers: 0, isMoving: false };
+  const frame = localFrameAt(first.geodetic.latitudeDeg, first.geodetic.longitudeDeg);
+  const origin = geodeticToGeocentric(first.geodetic, ellipsoid);
+  const east = new Float64Array(fixes.length);
+  const north = new Float64Array(fixes.length);
+  const up = new Float64Array(fixes.length);
+  fixes.forEach(({ geodetic }, i) => {
+    const at = geodeticToGeocentric(geodetic, ellipsoid);
+    const local = geocentricToLocal(frame, { xM: at.xM - origin.xM, yM: at.yM - origin.yM, zM: at.zM - origin.zM });
+    east[i] = local.eastM;
+    north[i] = local.northM;
+    up[i] = local.upM;
+  });
+  const average = robustAverage(east, north, up);
+  const times = withoutOutliers(Float64Array.from(fixes, (fix) => ((fix.epochMs ?? 0) - (first.epochMs ?? 0)) / 1000), average);
+  const { isMoving } = antennaMoving(times, withoutOutliers(east, average), withoutOutliers(north, average), sigmaM);
+  return { outliers: average.tooManyOutliers ? 0 : average.outlierCount, isMoving };
+}

@@ -26,10 +26,11 @@ export function ownPlaceProblem(grid: GridSystem, row: PlaceRow, own: Geographic
   if (!(apartM > SAME_PLACE_M)) return null;
   const [a, b] = grid.axes;
   const control = toEastNorth({ columns: [a.columnName, b.columnName], metresPerUnit: a.metresPerUnit }, row.first, row.second);
-  const zones = otherZones(grid, [{ latitudeDeg: own.latitudeDeg, longitudeDeg: own.longitudeDeg, control }]);
+  // Both ways round: the names of the columns may be as wrong as the system.
+  const zones = [control, { eastM: -control.eastM, northM: -control.northM }].flatMap((pair) => otherZones(grid, [{ ...own, control: pair }]));
   return errorProblem('coordinate-implausible', {
-    message: `point ${row.pointId}: its grid pair in ${grid.name} lies ${String(Math.round(apartM / 1000))} km from the latitude and longitude beside it${zones.length === 0 ? '' : `, and at them in a zone with ${zones.join(' or ')}`}`,
+    message: `point ${row.pointId}: its grid pair in ${grid.name} lies ${String(Math.round(apartM / 1000))} km from the latitude and longitude beside it${zones.length === 0 ? '' : `, and at them in another grid (${zones.join(', ')})`}`,
     received: `${String(row.first)}, ${String(row.second)}`,
-    hint: zones.length === 0 ? 'is the file in another system? name it with --from, or leave out the columns that do not belong together' : 'name the zone the file is in with --from',
+    hint: zones.length === 0 ? 'is the file in another system? name it with --from, or leave out the columns that do not belong together' : 'name the grid the file is in with --from',
   });
 }

@@ -1,3 +1,4 @@
+import { normaliseLongitudeDeg } from '../../core/numeric/angle-units.js';
 import { buildGridSystem } from '../../core/grid/build-grid-system.js';
 import type { GridPair, GridSystem } from '../../core/grid/grid-system.js';
 import { toEastNorth } from '../../core/adjustment/site-axes.js';
@@ -17,21 +18,50 @@ export interface ZonePair {
 }
 
 /**
- * Neighbouring zones of a transverse Mercator grid in which the measured points have the control's own
- * coordinates, as their central meridians in words. Empty where there is none, or where the control
- * agrees with the grid itself, or the grid is of another kind.
+ * Other grids in which the measured points have the control's own coordinates, in words: neighbouring zones of a
+ * transverse Mercator grid; the UTM zones of the place, of both hemispheres; the zones of the south-orientated kind
+ * (EPSG method 9808, one for each odd meridian). Empty where there is none, or where the control agrees with the grid
+ * itself. Coordinates are compared to 500 m, so that datums do not count.
  */
 export function otherZones(grid: GridSystem, pairs: readonly ZonePair[]): readonly string[] {
+  const first = pairs[0];
+  if (first === undefined || agrees(grid, pairs)) return [];
+  const fits = ({ proj4 }: Candidate): boolean => {
+    const built = buildGridSystem({ ...grid.definition, code: null, name: 'another zone', wkt: null, unitName: null, areaOfUse: null, proj4 }, null);
+    return built.ok && agrees(built.value, pairs);
+  };
+  const near = neighbours(grid).filter(fits);
+  return (near.length > 0 ? near : usual(first).filter(fits)).map(({ name }) => name);
+}
+
+interface Candidate {
+  readonly name: string;
+  readonly proj4: string;
+}
+
+function neighbours(grid: GridSystem): readonly Candidate[] {
   const origin = grid.projection.parameters.find((parameter) => parameter.name === 'longitude of origin');
-  const { proj4 } = grid.definition;
-  if (origin === undefined || proj4 === null || pairs.length === 0 || !['tmerc', 'utm'].includes(grid.projection.key)) return [];
-  if (agrees(grid, pairs)) return [];
+  if (origin === undefined || !['tmerc', 'utm'].includes(grid.projection.key)) return [];
   const text = bareTransverseMercator(grid);
-  return ZONE_WIDTHS_DEG.flatMap((width) => [-width, width]).flatMap((step) => {
-    const meridianDeg = origin.value + step;
-    const built = buildGridSystem({ ...grid.definition, code: null, name: 'neighbouring zone', wkt: null, areaOfUse: null, proj4: `${text} +lon_0=${meridianDeg}` }, null);
-    return built.ok && agrees(built.value, pairs) ? [`central meridian ${meridianDeg}°`] : [];
+  return ZONE_WIDTHS_DEG.flatMap((width) => [-width, width]).map((step) => {
+    const meridianDeg = normaliseLongitudeDeg(origin.value + step);
+    return { name: `central meridian ${meridianDeg}°`, proj4: `${text} +lon_0=${meridianDeg}` };
   });
+}
+
+/** Grids that control may be in without a word, at a place. */
+function usual({ latitudeDeg, longitudeDeg }: ZonePair): readonly Candidate[] {
+  const own = Math.floor((longitudeDeg + 180) / 6);
+  const hemispheres = latitudeDeg < 0 ? (['S', 'N'] as const) : (['N', 'S'] as const);
+  const utm = hemispheres.flatMap((hemisphere) =>
+    [0, -1, 1].map((step) => {
+      const zone = ((own + step + 60) % 60) + 1;
+      return { name: `UTM zone ${zone}${hemisphere}`, proj4: `+proj=utm +zone=${zone}${hemisphere === 'S' ? ' +south' : ''} +ellps=WGS84` };
+    }),
+  );
+  const odd = 2 * Math.floor(longitudeDeg / 2) + 1;
+  const lo = [0, -2, 2].map((step) => ({ name: `Lo${odd + step}, south-orientated`, proj4: `+proj=tmerc +axis=wsu +lat_0=0 +lon_0=${odd + step} +k_0=1 +x_0=0 +y_0=0 +ellps=WGS84` }));
+  return [...utm, ...lo];
 }
 
 /** The projection of the grid without its central meridian; a zone is written out. */

@@ -87,7 +87,7 @@ function words({ kind }: Finding, input: DiagnosisInput, grid: GridSystem): { re
     case 'quarter-turn':
       return say(`the site is turned by ${formatFixed(rotationDeg, 4)}°, close to a right angle`, 'make sure that the axes of the control are not exchanged with one sign changed');
     case 'other-zone':
-      return say(`the measured points have the control's coordinates in another zone (${input.otherZones.join(', ')}): the control is in another zone than ${grid.name}`, 'reduce or transform the points to that zone; a fit over a wrong zone hides the change of scale and convergence');
+      return say(`the measured points have the control's coordinates in another grid (${input.otherZones.join(', ')}): the control is in that one and not in ${grid.name}`, 'reduce or transform the points to that grid; a fit over a wrong zone hides the change of scale and convergence');
     case 'wrong-base':
       return say(
         `the control is the grid itself, moved by ${m(input.shiftEastM)} east and ${m(input.shiftNorthM)} north: that is no site of its own but a wrong base coordinate, or another datum or epoch`,

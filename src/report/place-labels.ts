@@ -51,6 +51,23 @@ export function placeLabels(wanted: readonly WantedLabel[], taken: readonly Take
   return placed;
 }
 
+/** A word on a line, at the first of its places where there is room; null where there is none. */
+export function placeOnLine(text: string, spots: readonly Place[], taken: readonly TakenPlace[], box: Rectangle): PlacedLabel | null {
+  const occupied = taken.map(around);
+  for (const { x, y } of spots) {
+    const placed = { x, y: y - 3, text, classes: 'm s q halo' };
+    const room = around(roomOf(placed));
+    if (isWithin(room, box) && !occupied.some((other) => meets(room, other))) return placed;
+  }
+  return null;
+}
+
+/** The room of a word that stands already. */
+export function roomOf({ x, y, text, classes }: PlacedLabel): TakenPlace {
+  const half = widthOf(text) / 2;
+  return { x: classes.startsWith('e ') ? x - half : classes.startsWith('m ') ? x : x + half, y: y - 4, clear: 7, wide: half };
+}
+
 function tried({ at, text, clear }: WantedLabel, { dx, dy, side }: Try): { readonly rectangle: Rectangle; readonly label: PlacedLabel; readonly isFar: boolean } {
   const width = widthOf(text);
   const x = at.x + dx * (clear + 3);

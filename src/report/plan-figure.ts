@@ -7,7 +7,7 @@ import { at } from './numbers.js';
 import { groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
 import { planView } from './plan-view.js';
 import type { PlanView } from './plan-view.js';
-import { placeLabels } from './place-labels.js';
+import { placeLabels, placeOnLine, roomOf } from './place-labels.js';
 import type { WantedLabel } from './place-labels.js';
 import { roundBelow } from './scales.js';
 import { dotsPath, polylinePath, symbolPath } from './shapes.js';
@@ -67,6 +67,13 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
   ];
   const ellipses = few.map(({ point, at: place }) => ({ ...place, clear: (point.summary?.ellipseMajor95M ?? 0) * (exaggeration ?? 0) * view.pixelsPerMetre }));
   const labels = placeLabels(wanted, [...shown.map((drawn) => drawn.at), ...stations.map((base) => ({ ...base.at, clear: 8 }))], view.box, ellipses);
+  const rings = bases.flatMap((base) => ringsOf(base, view));
+  const taken = [...shown.map((drawn) => drawn.at), ...labels.map(roomOf)];
+  const ringWords = rings.flatMap(({ drawn, radiusM }) => {
+    const placed = placeOnLine(groundLength(radiusM), drawn, taken, view.box);
+    if (placed !== null) taken.push(roomOf(placed));
+    return placed ?? [];
+  });
   const { left, right, top, bottom } = view.box;
   return {
     height: view.height,
@@ -77,13 +84,13 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
     body: together([
       planFrame(view),
       markup`<clipPath id="${clip}"><rect x="${at(left)}" y="${at(top)}" width="${at(right - left)}" height="${at(bottom - top)}"/></clipPath><g clip-path="url(#${clip})">`,
-      ...bases.flatMap((base) => ringsOf(base, view)),
+      ...rings.map(({ drawn, isClosed }) => linePath(polylinePath(drawn, isClosed), 'ring')),
       linePath(raysPath(points, bases, view), 'ray'),
       ...(exaggeration === null ? [] : few.map(({ point, at: place }) => ellipse(point, place, exaggeration * view.pixelsPerMetre))),
       markup`</g>`,
       crowded ? linePath(dotsPath(shown.map((drawn) => drawn.at)), 'dots') : together(shown.map(({ point, at: place }) => verdictMark(point, place))),
       ...stations.filter((base) => view.isInside(base.at)).map((base) => baseMark(base.at)),
-      ...labels.map((placed) => label(placed.x, placed.y, placed.text, placed.classes)),
+      ...[...ringWords, ...labels].map((placed) => label(placed.x, placed.y, placed.text, placed.classes)),
       northArrow(right + 18, top + 18),
       scaleBar(left, bottom + 60, view.pixelsPerMetre, 0.25 * (right - left), (lengthM) => `${groundLength(lengthM)} of ground`),
       exaggeration === null ? NO_MARKUP : scaleBar((left + right) / 2, bottom + 60, view.pixelsPerMetre * exaggeration, 60, (lengthM) => `${groundLength(lengthM)} of an ellipse`),
@@ -101,17 +108,14 @@ export function baseMark(place: Place): Markup {
   return markup`<path class="base" transform="translate(${at(place.x)} ${at(place.y)})" d="${symbolPath('triangle', 110)}"/>`;
 }
 
-function ringsOf(base: ReportBase, view: PlanView): readonly Markup[] {
+/** Of the set that has room. */
+function ringsOf(base: ReportBase, view: PlanView): readonly { readonly radiusM: number; readonly drawn: readonly Place[]; readonly isClosed: boolean }[] {
   const steps = [...new Set(base.rings.map(({ stepM }) => stepM))].sort((a, b) => a - b);
   const step = steps.find((stepM) => stepM * view.pixelsPerMetre >= ROOMY_RINGS_PX) ?? steps[steps.length - 1] ?? 0;
   if (step * view.pixelsPerMetre < CLOSEST_RINGS_PX) return [];
-  const { left, right, top, bottom } = view.box;
-  return base.rings.filter(({ stepM }) => stepM === step).flatMap(({ radiusM, places }) => {
+  return base.rings.flatMap(({ stepM, radiusM, places }) => {
     const drawn = places.map(view.place);
-    if (!drawn.some(view.isInside)) return [];
-    const path = linePath(polylinePath(drawn, places.length > 3), 'ring');
-    const roomy = drawn.find(({ x, y }) => x > left + 20 && x < right - 20 && y > top + 14 && y < bottom - 4);
-    return roomy === undefined ? [path] : [path, label(roomy.x, roomy.y - 3, groundLength(radiusM), 'm s q halo')];
+    return stepM === step && drawn.some(view.isInside) ? [{ radiusM, drawn, isClosed: places.length > 3 }] : [];
   });
 }
 

@@ -10,7 +10,7 @@ import { crossesPath, dotsPath } from './shapes.js';
 import type { Place } from './shapes.js';
 
 const WIDTH = 240;
-const BOX = { left: 44, top: 6, right: 234, bottom: 196 };
+const BOX = { left: 50, top: 6, right: 234, bottom: 190 };
 
 /** Epochs in plan about their mean: dots used, crosses refused, those outside at the edge. */
 export function scatterDrawing(id: string, occupation: ReportOccupation, epochs: readonly ReportEpoch[]): Markup {

@@ -13,7 +13,7 @@ import { crossesPath, dotsPath } from './shapes.js';
 import type { Place } from './shapes.js';
 
 const WIDTH = 360;
-const LEFT = 44;
+const LEFT = 50;
 const RIGHT = 352;
 const TALL = 55;
 const APART = 13.5;

@@ -3,8 +3,7 @@ import type { DrawingContent } from './figure.js';
 import { markup, together } from './markup.js';
 import { at, decimalsOfStep, fixed } from './numbers.js';
 import { limitWords } from './limit-words.js';
-import { placeLabels, widthOf } from './place-labels.js';
-import type { PlacedLabel, TakenPlace } from './place-labels.js';
+import { placeLabels, roomOf } from './place-labels.js';
 import { plotFrame } from './plot-frame.js';
 import { linearScale, niceScale } from './scales.js';
 import type { Scale } from './scales.js';
@@ -81,8 +80,8 @@ export function xyDrawing(content: XyContent): DrawingContent {
   const spots = drawn.map((one) => one.at);
   const endWords = placeLabels(ends, spots, page);
   const curves = lines.flatMap(({ places }) => places.map((spot) => ({ ...place(spot), clear: 4 })));
-  const levelWords = limitWords(levels, [...spots, ...curves, ...endWords.map(middleOf)], box);
-  const names = placeLabels(called.slice(0, MOST_NAMES), [...spots, ...[...endWords, ...levelWords].map(middleOf)], page);
+  const levelWords = limitWords(levels, [...spots, ...curves, ...endWords.map(roomOf)], box);
+  const names = placeLabels(called.slice(0, MOST_NAMES), [...spots, ...[...endWords, ...levelWords].map(roomOf)], page);
   const named = [...endWords, ...levelWords, ...names];
   return {
     id,
@@ -100,12 +99,6 @@ export function xyDrawing(content: XyContent): DrawingContent {
       ...named.map((one) => label(one.x, one.y, one.text, one.classes)),
     ]),
   };
-}
-
-/** The room of a word that stands already. */
-function middleOf({ x, y, text, classes }: PlacedLabel): TakenPlace {
-  const half = widthOf(text) / 2;
-  return { x: classes.startsWith('e ') ? x - half : classes.startsWith('m ') ? x : x + half, y: y - 4, clear: 7, wide: half };
 }
 
 function writer(step: number): (value: number) => string {

@@ -2,7 +2,7 @@ import { rmSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openBrowser, hasBrowser } from '../support/browser.js';
 import { htmlFaults } from '../support/html-faults.js';
-import { expectGoodPage } from '../support/page-looks.js';
+import { EVERY_LOOK, expectGoodLooks, expectGoodPrint } from '../support/page-looks.js';
 import { folderWithExamples, runWithReport } from '../support/report-pages.js';
 import type { ReportRun } from '../support/report-pages.js';
 import { cellsOfTable } from '../support/table-cells.js';
@@ -47,12 +47,13 @@ describe('the page of a check', () => {
     expect(await htmlFaults(day.html)).toEqual([]);
   });
 
-  it.skipIf(!hasBrowser)('is quiet, alone, accessible and fits in a browser and on paper', async () => {
+  it.skipIf(!hasBrowser)('is quiet, alone, accessible and fits at every width, by day, by night and on paper', async () => {
     const browser = await openBrowser();
     try {
-      await expectGoodPage(browser, day.path);
+      await expectGoodLooks(browser, day.path, EVERY_LOOK);
+      await expectGoodPrint(browser, day.path, day.html);
     } finally {
       await browser.close();
     }
-  }, 120_000);
+  }, 240_000);
 });

@@ -2,7 +2,7 @@ import { rmSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { hasBrowser, openBrowser } from '../support/browser.js';
 import { htmlFaults } from '../support/html-faults.js';
-import { expectGoodPage } from '../support/page-looks.js';
+import { EVERY_LOOK, SOME_LOOKS, expectGoodLooks, expectGoodPrint } from '../support/page-looks.js';
 import { folderWithExamples, runWithReport } from '../support/report-pages.js';
 import type { ReportRun } from '../support/report-pages.js';
 import { cellsOfTable } from '../support/table-cells.js';
@@ -49,13 +49,15 @@ describe('the page of a plan', () => {
     expect(await htmlFaults({ plan, gridless }[name].html)).toEqual([]);
   });
 
-  it.skipIf(!hasBrowser)('is quiet, alone, accessible and fits in a browser and on paper', async () => {
+  it.skipIf(!hasBrowser)('is quiet, alone, accessible and fits at every width, by day, by night and on paper', async () => {
     const browser = await openBrowser();
     try {
-      await expectGoodPage(browser, plan.path);
-      await expectGoodPage(browser, gridless.path);
+      await expectGoodLooks(browser, plan.path, EVERY_LOOK);
+      await expectGoodPrint(browser, plan.path, plan.html);
+      await expectGoodLooks(browser, gridless.path, SOME_LOOKS);
+      await expectGoodPrint(browser, gridless.path, gridless.html);
     } finally {
       await browser.close();
     }
-  }, 120_000);
+  }, 240_000);
 });

@@ -2,8 +2,10 @@ import { rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Browser } from 'playwright-core';
-import { hasBrowser, lookAt, openBrowser, printed } from '../support/browser.js';
+import { hasBrowser, openBrowser } from '../support/browser.js';
+import { HOSTILE_NAMES, asShown } from '../support/hostile-names.js';
 import { htmlFaults } from '../support/html-faults.js';
+import { EVERY_LOOK, SOME_LOOKS, expectGoodLooks, expectGoodPrint } from '../support/page-looks.js';
 import { folderWithExamples, runWithReport, writeFixes } from '../support/report-pages.js';
 import type { ReportRun } from '../support/report-pages.js';
 import { cellsOfTable } from '../support/table-cells.js';
@@ -17,27 +19,11 @@ let many: ReportRun;
 let crowd: ReportRun;
 let hostile: ReportRun;
 
-const HOSTILE: readonly string[] = [
-  '<script>alert(1)</script>',
-  '"><img src=x onerror=alert(1)>',
-  "' onmouseover='alert(1)",
-  '</title></svg></style><b>bold</b>',
-  'url(javascript:alert(1))',
-  'שלום עולם',
-  'مرحبا-7',
-  'a\u202Eevil\u2069\u202D',
-  '👩‍👩‍👧‍👦 peg 🇿🇦',
-  `long-${'x'.repeat(195)}`,
-  'ا'.repeat(200),
-  '&amp;&lt;',
-  '-->]]><!--',
-];
-
 beforeAll(async () => {
   day = await runWithReport(folder, DAY, 'day');
   combined = await runWithReport(folder, [...DAY, '--combine'], 'combined');
   writeFixes(folder, 'many.csv', Array.from({ length: 2000 }, (_, index) => `MP-${String(index + 1)}`));
-  writeFixes(folder, 'hostile.csv', HOSTILE);
+  writeFixes(folder, 'hostile.csv', HOSTILE_NAMES);
   writeFileSync(
     join(folder, 'examples', 'quillback-pan', 'loose.toml'),
     `version = 1
@@ -128,7 +114,7 @@ describe('the page of a reduction', () => {
     expect(hostile.html).toContain('a[U+202E]evil[U+2069][U+202D]');
     expect(hostile.html).toContain('<bdi>שלום עולם</bdi>');
     expect(hostile.html).toContain('x'.repeat(195));
-    expect(cellsOfTable(hostile.html, 'Points.').map((cells) => cells[0])).toEqual(HOSTILE.map((id) => id.replaceAll(/[\u202A-\u202E\u2066-\u2069]/g, (sign) => `[U+${sign.codePointAt(0)?.toString(16).toUpperCase() ?? ''}]`)));
+    expect(cellsOfTable(hostile.html, 'Points.').map((cells) => cells[0])).toEqual(HOSTILE_NAMES.map(asShown));
   });
 
   it.each(['day', 'combined', 'crowd', 'hostile'] as const)('is valid HTML: %s', async (name) => {
@@ -152,22 +138,12 @@ describe.skipIf(!hasBrowser)('the page of a reduction in a browser', () => {
     await browser.close();
   });
 
-  it.each(
-    (['day', 'combined', 'hostile'] as const).flatMap((name) => [
-      { name, widthPx: 360, colours: 'light' as const },
-      { name, widthPx: 800, colours: 'dark' as const },
-      { name, widthPx: 1400, colours: 'light' as const },
-    ]),
-  )('$name at $widthPx px, $colours: quiet, alone, no overflow, accessible', async ({ name, widthPx, colours }) => {
-    const seen = await lookAt(browser, { day, combined, hostile }[name].path, { widthPx, colours, media: 'screen' });
-    expect({ ...seen, wideTables: [] }).toEqual({ consoleMessages: [], requests: [], overflowPx: 0, wideTables: [], violations: [] });
-  }, 60_000);
+  it.each(['day', 'combined', 'hostile'] as const)('%s: quiet, alone, no overflow, accessible, no word cut or covered', async (name) => {
+    await expectGoodLooks(browser, { day, combined, hostile }[name].path, name === 'day' ? EVERY_LOOK : SOME_LOOKS);
+  }, 240_000);
 
-  it.each(['day', 'combined', 'hostile'] as const)('prints %s on A4 with no table clipped', async (name) => {
-    const { path } = { day, combined, hostile }[name];
-    // A4 less two margins of 14 mm is 182 mm, 688 px at 96 to the inch.
-    const seen = await lookAt(browser, path, { widthPx: 688, colours: 'light', media: 'print' });
-    expect({ overflowPx: seen.overflowPx, wideTables: seen.wideTables }).toEqual({ overflowPx: 0, wideTables: [] });
-    expect((await printed(browser, path)).subarray(0, 5).toString()).toBe('%PDF-');
-  }, 60_000);
+  it.each(['day', 'combined', 'hostile'] as const)('prints %s on A4 with every row whole on one sheet', async (name) => {
+    const { path, html } = { day, combined, hostile }[name];
+    await expectGoodPrint(browser, path, html);
+  }, 120_000);
 });

@@ -31,16 +31,20 @@ export interface Seen {
   readonly requests: readonly string[];
   /** How much wider the page is than its window. */
   readonly overflowPx: number;
-  /** Tables wider than the text, by their caption. */
+  /** Tables wider than the text, by their caption; on a screen they scroll. */
   readonly wideTables: readonly string[];
+  /** Words of drawings that reach beyond their drawing. */
+  readonly cutWords: readonly string[];
+  /** Words of drawings that lie on other words. */
+  readonly wordsOnWords: readonly string[];
   readonly violations: readonly string[];
 }
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
-/** Opens a page from its file and looks at it. */
-export async function lookAt(browser: Browser, path: string, look: Look): Promise<Seen> {
-  const context = await browser.newContext({ viewport: { width: look.widthPx, height: 900 }, colorScheme: look.colours });
+/** Opens a page from its file and looks at it in each way. */
+export async function looksAt(browser: Browser, path: string, looks: readonly Look[]): Promise<readonly Seen[]> {
+  const context = await browser.newContext({ viewport: { width: 800, height: 900 } });
   try {
     const page = await context.newPage();
     const consoleMessages: string[] = [];
@@ -51,12 +55,17 @@ export async function lookAt(browser: Browser, path: string, look: Look): Promis
     page.on('request', (request) => {
       if (request.url() !== address) requests.push(request.url());
     });
-    await page.emulateMedia({ media: look.media, colorScheme: look.colours });
     await page.goto(address, { waitUntil: 'load' });
-    const { overflowPx, wideTables } = await page.evaluate(measure);
     await page.evaluate(axe);
-    const violations = await page.evaluate(`axe.run().then((found) => found.violations.map((one) => one.id + ': ' + one.nodes[0].html.slice(0, 200)))`);
-    return { consoleMessages, requests, overflowPx, wideTables, violations: violations as string[] };
+    const seen: Seen[] = [];
+    for (const look of looks) {
+      await page.setViewportSize({ width: look.widthPx, height: 900 });
+      await page.emulateMedia({ media: look.media, colorScheme: look.colours });
+      const { overflowPx, wideTables, cutWords, wordsOnWords } = await page.evaluate(measure);
+      const violations = await page.evaluate(`axe.run().then((found) => found.violations.map((one) => one.id + ': ' + one.nodes[0].html.slice(0, 200)))`);
+      seen.push({ consoleMessages: [...consoleMessages], requests: [...requests], overflowPx, wideTables, cutWords, wordsOnWords, violations: violations as string[] });
+    }
+    return seen;
   } finally {
     await context.close();
   }
@@ -73,9 +82,27 @@ export async function printed(browser: Browser, path: string): Promise<Buffer> {
   }
 }
 
+// Words of a drawing are measured by their boxes, which are higher than their letters: two may share a fifth of a line.
 const measure = `(() => {
   const page = document.documentElement;
   const room = document.querySelector('main').getBoundingClientRect().width + 1;
   const wide = [...document.querySelectorAll('table')].filter((table) => table.getBoundingClientRect().width > room);
-  return { overflowPx: page.scrollWidth - page.clientWidth, wideTables: wide.map((table) => table.caption.textContent) };
-})()` as unknown as () => { overflowPx: number; wideTables: string[] };
+  const cutWords = [];
+  const wordsOnWords = [];
+  for (const drawing of document.querySelectorAll('svg')) {
+    const frame = drawing.getBoundingClientRect();
+    const name = drawing.querySelector('title').textContent;
+    const words = [...drawing.querySelectorAll('text')].map((text) => ({ text: text.textContent, box: text.getBoundingClientRect() }));
+    for (const { text, box } of words) {
+      if (box.left < frame.left - 1 || box.right > frame.right + 1 || box.top < frame.top - 2 || box.bottom > frame.bottom + 2) cutWords.push(name + ': ' + text);
+    }
+    for (const [i, a] of words.entries()) {
+      for (const b of words.slice(0, i)) {
+        const across = Math.min(a.box.right, b.box.right) - Math.max(a.box.left, b.box.left);
+        const down = Math.min(a.box.bottom, b.box.bottom) - Math.max(a.box.top, b.box.top);
+        if (across > 1.5 && down > 0.35 * Math.min(a.box.height, b.box.height)) wordsOnWords.push(name + ': ' + b.text + ' / ' + a.text);
+      }
+    }
+  }
+  return { overflowPx: page.scrollWidth - page.clientWidth, wideTables: wide.map((table) => table.caption.textContent), cutWords, wordsOnWords };
+})()` as unknown as () => { overflowPx: number; wideTables: string[]; cutWords: string[]; wordsOnWords: string[] };

@@ -1,22 +1,34 @@
 import type { Browser } from 'playwright-core';
 import { expect } from 'vitest';
-import { lookAt, printed } from './browser.js';
+import { looksAt, printed } from './browser.js';
 import type { Look } from './browser.js';
+import { hasPdfText, rowsNotWhole } from './printed-rows.js';
 
-const LOOKS: readonly Look[] = [
-  { widthPx: 360, colours: 'light', media: 'screen' },
-  { widthPx: 800, colours: 'dark', media: 'screen' },
-  { widthPx: 1400, colours: 'light', media: 'screen' },
+const WIDTHS = [360, 800, 1400] as const;
+
+// A4 less two margins of 14 mm is 182 mm, 688 px at 96 to the inch.
+const PAPER: Look = { widthPx: 688, colours: 'light', media: 'print' };
+
+/** Every width by day and by night, and paper, whatever the colours of the screen. */
+export const EVERY_LOOK: readonly Look[] = [
+  ...WIDTHS.flatMap((widthPx): readonly Look[] => [{ widthPx, colours: 'light', media: 'screen' }, { widthPx, colours: 'dark', media: 'screen' }]),
+  PAPER,
+  { ...PAPER, colours: 'dark' },
 ];
 
-/** A page that says nothing to the console, asks for nothing, fits, is accessible and prints with no table clipped. */
-export async function expectGoodPage(browser: Browser, path: string): Promise<void> {
-  for (const look of LOOKS) {
-    const seen = await lookAt(browser, path, look);
-    expect({ ...look, ...seen, wideTables: [] }).toEqual({ ...look, consoleMessages: [], requests: [], overflowPx: 0, wideTables: [], violations: [] });
-  }
-  // A4 less two margins of 14 mm is 182 mm, 688 px at 96 to the inch.
-  const paper = await lookAt(browser, path, { widthPx: 688, colours: 'light', media: 'print' });
-  expect({ overflowPx: paper.overflowPx, wideTables: paper.wideTables }).toEqual({ overflowPx: 0, wideTables: [] });
-  expect((await printed(browser, path)).subarray(0, 5).toString()).toBe('%PDF-');
+/** One of each, where pages are many. */
+export const SOME_LOOKS: readonly Look[] = [{ widthPx: 360, colours: 'dark', media: 'screen' }, { widthPx: 1400, colours: 'light', media: 'screen' }, PAPER];
+
+/** A page that says nothing to the console, asks for nothing, fits, is accessible and has no word of a drawing cut off or on another. */
+export async function expectGoodLooks(browser: Browser, path: string, looks: readonly Look[]): Promise<void> {
+  const seen = await looksAt(browser, path, looks);
+  const shown = seen.map((one, index) => ({ ...looks[index], ...one, wideTables: looks[index]?.media === 'print' ? one.wideTables : [] }));
+  expect(shown).toEqual(looks.map((look) => ({ ...look, consoleMessages: [], requests: [], overflowPx: 0, wideTables: [], cutWords: [], wordsOnWords: [], violations: [] })));
+}
+
+/** A page whose rows all stand whole on one sheet of A4, read back from the PDF where a program for that is installed. */
+export async function expectGoodPrint(browser: Browser, path: string, html: string): Promise<void> {
+  const pdf = await printed(browser, path);
+  expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
+  if (hasPdfText) expect(rowsNotWhole(html, pdf)).toEqual([]);
 }

@@ -2,10 +2,11 @@
 export function cellsOfTable(html: string, caption: string): readonly (readonly string[])[] {
   const table = html.split('<table>').find((piece) => piece.includes(`<caption><b>${caption}</b>`));
   const body = /<tbody>([\s\S]*?)<\/tbody>/.exec(table ?? '')?.[1] ?? '';
-  return [...body.matchAll(/<tr>([\s\S]*?)<\/tr>/g)].map(([, row]) => [...(row ?? '').matchAll(/<t[hd][^>]*>([\s\S]*?)<\/t[hd]>/g)].map(([, cell]) => plain(cell ?? '')));
+  return [...body.matchAll(/<tr>([\s\S]*?)<\/tr>/g)].map(([, row]) => [...(row ?? '').matchAll(/<t[hd][^>]*>([\s\S]*?)<\/t[hd]>/g)].map(([, cell]) => plainText(cell ?? '')));
 }
 
-function plain(cell: string): string {
+/** Text of a piece of HTML. */
+export function plainText(cell: string): string {
   return cell
     .replaceAll(/<[^>]*>/g, '')
     .replaceAll('&lt;', '<')

@@ -32,13 +32,14 @@ export function residualFigure(report: CheckReport, number: number): Markup | nu
   });
   const turned = axes[0].direction === 'west' ? ` ${axes[0].abbreviation} grows to the west, ${axes[1].abbreviation} to the south; the map itself has north up.` : '';
   const few = plan.drawnCount < placed.length ? ` ${String(plan.drawnCount)} of ${String(placed.length)} are drawn, spread over the plan.` : '';
-  return wideFigure(plan.drawing, number, markup`Residuals, measured minus known${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too long`}. ${frameWords(report)}; north is grid north.${turned} Triangles: bases. Filled circles: within. Crosses: beyond the limit. Open diamonds: cannot be judged.${few}`);
+  const kept = keptWords(checks.length, report.checkCount);
+  return wideFigure(plan.drawing, number, markup`Residuals, measured minus known${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too long`}. ${frameWords(report)}; north is grid north.${turned} Triangles: bases. Filled circles: within. Crosses: beyond the limit. Open diamonds: cannot be judged. Names without room are left out.${few}${kept}`);
 }
 
 /** East and north residuals about nought, with the limit and the 95 % circle. */
 export function scatterFigure(report: CheckReport, number: number): Markup | null {
   const sign = report.axes[0].direction === 'west' ? -1 : 1;
-  const { points, thin } = drawnOf(report.checks, ({ kind, firstM, secondM }) => (kind === 'repeat' || kind === 'base-pair' || firstM === null || secondM === null ? null : { x: 1000 * sign * firstM, y: 1000 * sign * secondM }));
+  const { points, thin } = drawnOf(report, ({ kind, firstM, secondM }) => (kind === 'repeat' || kind === 'base-pair' || firstM === null || secondM === null ? null : { x: 1000 * sign * firstM, y: 1000 * sign * secondM }));
   if (points.length === 0) return null;
   const limits = [...new Set(report.checks.flatMap(({ horizontalLimitM }) => horizontalLimitM ?? []))].sort((a, b) => a - b);
   const lines: XyLine[] = [];
@@ -57,7 +58,7 @@ export function scatterFigure(report: CheckReport, number: number): Markup | nul
 
 /** Height residuals against the distance from the base, or against the height difference from it. */
 export function heightFigure(report: CheckReport, number: number, against: 'distance' | 'rise'): Markup | null {
-  const { points, thin } = drawnOf(report.checks, ({ kind, upM, distanceM, heightDifferenceM }) => {
+  const { points, thin } = drawnOf(report, ({ kind, upM, distanceM, heightDifferenceM }) => {
     const x = against === 'distance' ? distanceM : heightDifferenceM;
     return kind !== 'control' || upM === null || x === null ? null : { x: against === 'distance' ? x / 1000 : x, y: 1000 * upM };
   });
@@ -75,8 +76,8 @@ export function heightFigure(report: CheckReport, number: number, against: 'dist
 /** How far occupations of one point lie apart, over the time between them. */
 export function repeatFigure(report: CheckReport, number: number): Markup | null {
   const isRepeat = (kind: ReportCheck['kind']): boolean => kind === 'repeat';
-  const plan = drawnOf(report.checks, ({ kind, firstM, secondM, separationS }) => (!isRepeat(kind) || firstM === null || secondM === null || separationS === null ? null : { x: separationS / 3600, y: 1000 * Math.hypot(firstM, secondM) }));
-  const height = drawnOf(report.checks, ({ kind, upM, separationS }) => (!isRepeat(kind) || upM === null || separationS === null ? null : { x: separationS / 3600, y: 1000 * Math.abs(upM) }));
+  const plan = drawnOf(report, ({ kind, firstM, secondM, separationS }) => (!isRepeat(kind) || firstM === null || secondM === null || separationS === null ? null : { x: separationS / 3600, y: 1000 * Math.hypot(firstM, secondM) }));
+  const height = drawnOf(report, ({ kind, upM, separationS }) => (!isRepeat(kind) || upM === null || separationS === null ? null : { x: separationS / 3600, y: 1000 * Math.abs(upM) }));
   const heights = height.points.map((point): XyPoint => (point.classes === 'bad' ? { ...point, symbol: 'cross', name: '' } : { ...point, symbol: 'square', classes: 'doubt', name: '' }));
   if (plan.points.length + heights.length === 0) return null;
   const limits = [oneLimit(report, 'horizontalLimitM', 'limit in plan'), oneLimit(report, 'verticalLimitM', 'limit in height')].flatMap((limit) => limit ?? []);
@@ -87,14 +88,18 @@ export function repeatFigure(report: CheckReport, number: number): Markup | null
   );
 }
 
-function drawnOf(checks: readonly ReportCheck[], placeOf: (check: ReportCheck) => { readonly x: number; readonly y: number } | null): { readonly points: readonly XyPoint[]; readonly thin: string } {
+function drawnOf({ checks, checkCount }: CheckReport, placeOf: (check: ReportCheck) => { readonly x: number; readonly y: number } | null): { readonly points: readonly XyPoint[]; readonly thin: string } {
   const all = checks.flatMap((check): readonly XyPoint[] => {
     const place = placeOf(check);
     return place === null ? [] : [{ ...place, name: shortText(check.pointId, 14), ...look(check.verdict) }];
   });
   const isBad = ({ classes }: XyPoint): boolean => classes === 'bad';
   const points = [...evenlyPicked(all.filter((point) => !isBad(point)), MOST_DRAWN), ...evenlyPicked(all.filter(isBad), MOST_DRAWN)];
-  return { points, thin: points.length < all.length ? ` ${String(points.length)} of ${String(all.length)} are drawn, evenly picked among those within and those that exceed.` : '' };
+  return { points, thin: points.length < all.length ? ` ${String(points.length)} of ${String(all.length)} are drawn, evenly picked among those within and those that exceed.${keptWords(checks.length, checkCount)}` : keptWords(checks.length, checkCount) };
+}
+
+function keptWords(kept: number, all: number): string {
+  return kept < all ? ` The page keeps ${String(kept)} of ${String(all)} comparisons, those that exceed first.` : '';
 }
 
 /** The limit of the repeats where they share one. */

@@ -6,7 +6,7 @@ import { at } from '../numbers.js';
 import { baseMark } from '../plan-figure.js';
 import { groundLength, northArrow, planFrame, scaleBar } from '../plan-frame.js';
 import { planView } from '../plan-view.js';
-import { placeLabels } from '../place-labels.js';
+import { placeLabels, placeOnLine, roomOf } from '../place-labels.js';
 import { dotsPath, polylinePath, symbolPath } from '../shapes.js';
 import { spreadOut } from '../spread-out.js';
 import { shortText } from '../visible-text.js';
@@ -30,6 +30,12 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
   const spots = stations.map(({ id, place }) => ({ id, at: view.place(place) }));
   const wanted = [...spots.map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })), ...marks.filter(({ target }) => target.isPoint).slice(0, 100).map(({ target, at: spot }) => ({ at: spot, text: shortText(target.id, 14), clear: 4 }))];
   const labels = placeLabels(wanted, [...spots.map((base) => ({ ...base.at, clear: 8 })), ...marks.map((mark) => mark.at)], view.box);
+  const taken = [...marks.map((mark) => mark.at), ...labels.map(roomOf)];
+  const ringWords = rings.flatMap(({ conditions, radiusM, places }) => {
+    const placed = placeOnLine(`${conditions} ${groundLength(Math.round(radiusM / 100) * 100)}`, places.map(view.place), taken, view.box);
+    if (placed !== null) taken.push(roomOf(placed));
+    return placed ?? [];
+  });
   const { left, right, top, bottom } = view.box;
   const within = marks.filter(({ target }) => target.isWithin).map((mark) => mark.at);
   const body = together([
@@ -40,11 +46,7 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
     linePath(dotsPath(within), 'dots'),
     ...marks.filter(({ target }) => !target.isWithin).map(({ at: spot }) => markup`<path class="bad" transform="translate(${at(spot.x)} ${at(spot.y)})" d="${symbolPath('times', 60)}"/>`),
     ...spots.map((base) => baseMark(base.at)),
-    ...rings.flatMap(({ conditions, radiusM, places }) => {
-      const spot = places.map(view.place).find(({ x, y }) => x > left + 60 && x < right - 60 && y > top + 14 && y < bottom - 4);
-      return spot === undefined ? [] : [label(spot.x, spot.y - 3, `${conditions} ${groundLength(Math.round(radiusM / 100) * 100)}`, 'm s halo')];
-    }),
-    ...labels.map((one) => label(one.x, one.y, one.text, one.classes)),
+    ...[...ringWords, ...labels].map((one) => label(one.x, one.y, one.text, one.classes)),
     northArrow(right + 18, top + 18),
     scaleBar(left, bottom + 60, view.pixelsPerMetre, 0.25 * (right - left), (lengthM) => `${groundLength(lengthM)} of ground`),
   ]);
@@ -56,7 +58,7 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
   return wideFigure(
     { id: 'coverage', title: 'Coverage map', description: 'Triangles are bases, dots places within their tolerances, crosses places outside; closed lines are the usable range about each base under quiet (dotted), normal (full) and active (dashed) conditions.', width: WIDTH, height: view.height, body },
     number,
-    markup`Coverage. ${systemName}; frame ${frameName}; ${isGrid ? 'north is grid north' : 'north at the base is true north'}.${turned} Triangles: bases. Dots: within their tolerances. Crosses: outside. Lines: usable range in quiet (dotted), normal (full) and active (dashed) conditions, at equal heights.${rule}${thin}`,
+    markup`Coverage. ${systemName}; frame ${frameName}; ${isGrid ? 'north is grid north' : 'north at the base is true north'}.${turned} Triangles: bases. Dots: within their tolerances. Crosses: outside. Lines: usable range in quiet (dotted), normal (full) and active (dashed) conditions, at equal heights.${rule} Names without room are left out.${thin}`,
   );
 }
 

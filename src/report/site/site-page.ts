@@ -61,7 +61,7 @@ function residualsFigure(report: SiteReport, number: number): Markup {
     }),
     outlines: [hull],
   });
-  return wideFigure(plan.drawing, number, markup`Residuals, fitted minus control${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too long`}. Axes are those of the site, fitted to ${report.systemName}; north is the north of the site. Filled circles: fitted. Open diamonds: kept out to check. Crosses: suspect. Dashed: hull of the control, beyond which the fit is extrapolated.${plan.drawnCount < counts.fit + counts.check ? ` ${String(plan.drawnCount)} of ${String(counts.fit + counts.check)} are drawn, spread over the plan.` : ''}`);
+  return wideFigure(plan.drawing, number, markup`Residuals, fitted minus control${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too long`}. Axes are those of the site, fitted to ${report.systemName}; north is the north of the site. Filled circles: fitted. Open diamonds: kept out to check. Crosses: suspect. Dashed: hull of the control, beyond which the fit is extrapolated. Names without room are left out.${plan.drawnCount < counts.fit + counts.check ? ` ${String(plan.drawnCount)} of ${String(counts.fit + counts.check)} are drawn, spread over the plan.` : ''}`);
 }
 
 function look({ role, verdict: word }: SiteResidualRow): { readonly symbol: 'circle' | 'diamond' | 'times'; readonly classes: 'mark' | 'doubt' | 'bad' } {

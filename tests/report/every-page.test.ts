@@ -1,0 +1,120 @@
+import { rmSync } from 'node:fs';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { hasBrowser, openBrowser } from '../support/browser.js';
+import { HOSTILE_NAMES, asShown } from '../support/hostile-names.js';
+import { htmlFaults } from '../support/html-faults.js';
+import { SOME_LOOKS, expectGoodLooks, expectGoodPrint } from '../support/page-looks.js';
+import { PAGES, surveyPages } from '../support/surveys.js';
+import type { SurveyPages } from '../support/surveys.js';
+import { cellsOfTable } from '../support/table-cells.js';
+
+// What every page promises, whichever command writes it: bounded size, the same bytes, and safety from names.
+const MANY = Array.from({ length: 2000 }, (_, index) => `MP-${String(index + 1)}`);
+const TITLE = '</h1><script>x</script> \u202E a title';
+const folders: string[] = [];
+let many: SurveyPages;
+let hostile: SurveyPages;
+let again: SurveyPages;
+
+async function pagesOf(ids: readonly string[], name: string): Promise<SurveyPages> {
+  const { folder, pages } = await surveyPages(ids, name);
+  folders.push(folder);
+  return pages;
+}
+
+beforeAll(async () => {
+  many = await pagesOf(MANY, 'many');
+  hostile = await pagesOf(HOSTILE_NAMES, TITLE);
+  again = await pagesOf(HOSTILE_NAMES, TITLE);
+}, 300_000);
+
+afterAll(() => {
+  for (const folder of folders) rmSync(folder, { recursive: true, force: true });
+});
+
+describe('a page of two thousand points', () => {
+  it.each(PAGES)('stays well under two megabytes: %s', (command) => {
+    expect(Buffer.byteLength(many[command].html)).toBeLessThan(1_300_000);
+  });
+
+  it('says what it thinned out, of figures and of tables', () => {
+    const said: Readonly<Record<(typeof PAGES)[number], readonly RegExp[]>> = {
+      reduce: [/Of 2000 points \d+ have their ellipse drawn/, /40 of 2000 are shown, those to look at first/, /The 40 largest of 2000 are drawn/],
+      check: [/\d+ of \d+ are drawn, spread over the plan/, /\d+ of \d+ are drawn, evenly picked/, /The page keeps 2000 of 6000 comparisons/, /2000 of 6000 are shown, those that exceed first/],
+      plan: [/\d+ of 2000 places are drawn, spread over the map/, /300 of 2000 places are drawn, evenly picked/],
+      site: [/\d+ of 2000 are drawn, spread over the plan/],
+    };
+    for (const command of PAGES) for (const words of said[command]) expect(words.test(many[command].html), `${command}: ${String(words)}`).toBe(true);
+  });
+
+  it('holds a row for each point, or says that the data file has all', () => {
+    expect(cellsOfTable(many.reduce.html, 'Points.')).toHaveLength(2000);
+    expect(cellsOfTable(many.check.html, 'Comparisons.')).toHaveLength(2000);
+    expect(cellsOfTable(many.plan.html, 'Places.')).toHaveLength(2000);
+    expect(cellsOfTable(many.site.html, 'Fitted.').length + cellsOfTable(many.site.html, 'Kept out to check.').length).toBe(2000);
+  });
+});
+
+describe('a page with hostile names', () => {
+  it.each(PAGES)('is the same bytes every time: %s', (command) => {
+    expect(again[command].html === hostile[command].html).toBe(true);
+  });
+
+  it.each(PAGES)('keeps them text, in its first table and in all else: %s', (command) => {
+    const { html } = hostile[command];
+    expect(/<(?:script|img|link|iframe|object|embed|b>bold)|<[^>]*\s(?:on[a-z]+|src)=|@import/.exec(html)).toBeNull();
+    expect(/[\u202A-\u202E\u2066-\u2069]/.exec(html)).toBeNull();
+    expect(html.includes("default-src 'none'")).toBe(true);
+    expect(html.includes('x'.repeat(195))).toBe(true);
+    expect(html.includes('<bdi>שלום עולם</bdi>')).toBe(true);
+    expect(html.includes('&lt;/h1&gt;&lt;script&gt;x&lt;/script&gt; [U+202E] a title')).toBe(command !== 'site');
+  });
+
+  it('names every point in its table as it was given', () => {
+    const shown = HOSTILE_NAMES.map(asShown);
+    const first = (html: string, caption: string): readonly string[] => cellsOfTable(html, caption).map(([cell = '']) => cell);
+    expect(first(hostile.reduce.html, 'Points.')).toEqual(shown);
+    expect(first(hostile.plan.html, 'Places.')).toEqual(shown);
+    expect(new Set(first(hostile.check.html, 'Comparisons.'))).toEqual(new Set(shown));
+    expect([...first(hostile.site.html, 'Fitted.'), ...first(hostile.site.html, 'Kept out to check.')].sort()).toEqual([...shown].sort());
+  });
+
+  it('shows the numbers of the data file beside them', () => {
+    const dash = (text: string | undefined): string => (text === '' ? '–' : (text ?? '').replace('-', '\u2212'));
+    for (const [index, row] of hostile.check.rows.entries()) {
+      expect(cellsOfTable(hostile.check.html, 'Comparisons.')[index]?.slice(5, 8)).toEqual(['difference_westing_m', 'difference_southing_m', 'difference_height_m'].map((name) => dash(row[name])));
+    }
+    for (const [index, row] of hostile.plan.rows.entries()) {
+      const cells = cellsOfTable(hostile.plan.html, 'Places.')[index] ?? [];
+      expect([cells[3], cells[5], cells[7]]).toEqual([row['circle_95_normal_m'], row['vertical_95_normal_m'], row['verdict']]);
+    }
+    const fitted = hostile.site.rows.filter((row) => row['role'] === 'fit');
+    for (const [index, row] of fitted.entries()) {
+      expect(cellsOfTable(hostile.site.html, 'Fitted.')[index]?.slice(1, 4)).toEqual(['residual_east_m', 'residual_north_m', 'residual_height_m'].map((name) => dash(row[name])));
+    }
+  });
+
+  it.each(PAGES)('is valid HTML: %s', async (command) => {
+    expect(await htmlFaults(hostile[command].html)).toEqual([]);
+  });
+});
+
+describe.skipIf(!hasBrowser)('a page with hostile names in a browser', () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await openBrowser();
+  }, 60_000);
+  afterAll(async () => {
+    await browser.close();
+  });
+
+  it.each(PAGES.filter((command) => command !== 'reduce'))('is quiet, alone, accessible and fits, and prints every row whole: %s', async (command) => {
+    await expectGoodLooks(browser, hostile[command].path, SOME_LOOKS);
+    await expectGoodPrint(browser, hostile[command].path, hostile[command].html);
+  }, 240_000);
+
+  it('of two thousand comparisons prints every row whole', async () => {
+    await expectGoodPrint(browser, many.check.path, many.check.html);
+  }, 240_000);
+});

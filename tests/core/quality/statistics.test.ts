@@ -16,6 +16,17 @@ describe('sampleStatistics', () => {
     expect(Math.abs((standardDeviation ?? 0) / row.number('standard_deviation') - 1)).toBeLessThanOrEqual(Math.max(row.tolerance, 1e-12));
   });
 
+  it.each(readReferenceTable('statistics').map((row) => [row.case, row] as const))('holds twelve digits of what the doubles of %s themselves have', (_, row) => {
+    // Where the certified deviation cannot be had from doubles (NumAcc3, NumAcc4), theirs can: in whole numbers of 2⁻⁶⁰.
+    const values = [...row.numbers('values'), ...Array.from({ length: row.number('pairs') }, () => row.numbers('pair')).flat()];
+    const whole = values.map((value) => BigInt(Math.trunc(value)) * 2n ** 60n + BigInt((value - Math.trunc(value)) * 2 ** 60));
+    const n = BigInt(whole.length);
+    const sum = whole.reduce((total, value) => total + value, 0n);
+    const squares = whole.reduce((total, value) => total + (n * value - sum) ** 2n, 0n);
+    const exact = Math.sqrt(Number(squares / (n * n * (n - 1n)))) / 2 ** 60;
+    expect(Math.abs((sampleStatistics(values).standardDeviation ?? 0) / exact - 1)).toBeLessThan(1e-12);
+  });
+
   it.each(readReferenceTable('rmse-interval').map((row) => [row.case, row] as const))('gives the interval of the true RMSE for %s', (_, row) => {
     const { rmse, rmseLow95, rmseHigh95 } = sampleStatistics(Array.from({ length: row.number('count') }, (__, i) => (i % 2 === 0 ? 1 : -1)));
     expect(Math.abs(rmseLow95 / rmse - row.number('low'))).toBeLessThanOrEqual(row.tolerance);

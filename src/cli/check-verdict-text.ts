@@ -17,6 +17,8 @@ export function verdictLine(rows: readonly CheckRow[], statements: readonly Stan
   if (exceeds > 0) return `verdict: NOT WITHIN; ${counts}`;
   if (open > 0) return `verdict: CANNOT BE STATED for all; ${counts}`;
   if (refusedFixes) return `verdict: NOT WITHIN; some fixes are refused`;
+  // Statements for information judge nothing: without anything within there is no yes to give.
+  if (count('within') === 0 && statements.length > 0) return 'verdict: NOTHING JUDGED; no difference was held against a limit';
   return rows.length + statements.length === 0 ? 'verdict: WITHIN' : `verdict: WITHIN; ${counts}`;
 }
 

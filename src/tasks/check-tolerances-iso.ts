@@ -7,6 +7,7 @@ import { errorProblem } from '../records/problem.js';
 /** What the field procedure gives. */
 export interface IsoResult {
   readonly procedure: 'simplified' | 'full';
+  readonly nominal: IsoNominal;
   readonly screen: IsoScreen;
   /** Null for the simplified procedure, and where a set fails the screen. */
   readonly precision: IsoPrecision | null;
@@ -17,7 +18,8 @@ export interface IsoResult {
 
 /**
  * Runs the simplified procedure for one whole series, the full one for three.
- * Problems: check-too-few-rows for a set with one point only, or no whole series.
+ * Problems: check-too-few-rows for a set with one point only, for no whole series, and for an earlier campaign of fewer
+ * than three.
  */
 export function checkIso(measurements: readonly IsoMeasurement[], nominal: IsoNominal, other: readonly IsoMeasurement[] | null, source: string): Outcome<IsoResult> {
   const whole = wholeSets(measurements);
@@ -32,20 +34,25 @@ export function checkIso(measurements: readonly IsoMeasurement[], nominal: IsoNo
   }
   const screen = isoScreen(measurements, nominal);
   const setsMissing = Math.max(0, ISO_FULL_SERIES - complete) * ISO_SETS;
-  if (setsMissing > 0 || !screen.passes) return success({ procedure: setsMissing > 0 ? 'simplified' : 'full', screen, precision: null, tests: [], setsMissing });
+  if (setsMissing > 0 || !screen.passes) return success({ procedure: setsMissing > 0 ? 'simplified' : 'full', nominal, screen, precision: null, tests: [], setsMissing });
   const precision = isoPrecision(measurements);
   const tests = [
     isoAgainstSigma('s_xy against σ_xy', precision.sigmaXyM, precision.degreesXy, nominal.sigmaXyM),
     isoAgainstSigma('s_h against σ_h', precision.sigmaHeightM, precision.degreesHeight, nominal.sigmaHeightM),
   ];
   if (other !== null) {
+    const { sets, lone } = wholeSets(other);
+    const complete = [...sets.values()].filter((count) => count >= ISO_SETS).length;
+    if (lone !== null || complete < ISO_FULL_SERIES) {
+      return failure(errorProblem('check-too-few-rows', { message: `a campaign to compare with needs ${String(ISO_FULL_SERIES)} whole series, and the earlier one has ${String(complete)}`, hint: 'leave out --campaign, or give the whole file of the earlier full procedure' }));
+    }
     const theirs = isoPrecision(other);
     tests.push(
       isoAgainstCampaign('s_xy between campaigns', precision.sigmaXyM, precision.degreesXy, theirs.sigmaXyM, theirs.degreesXy),
       isoAgainstCampaign('s_h between campaigns', precision.sigmaHeightM, precision.degreesHeight, theirs.sigmaHeightM, theirs.degreesHeight),
     );
   }
-  return success({ procedure: 'full', screen, precision, tests, setsMissing });
+  return success({ procedure: 'full', nominal, screen, precision, tests, setsMissing });
 }
 
 function wholeSets(measurements: readonly IsoMeasurement[]): { readonly sets: ReadonlyMap<number, number>; readonly lone: IsoMeasurement | null } {

@@ -20,16 +20,26 @@ const m = (metres: number): string => `${formatFixed(metres, 3)} m`;
 
 /**
  * What a standard says of a run: never more than it allows. Limits of a standard are judged row by row elsewhere; this is
- * what it asks of the whole. `checkPoints` counts different control points: occupations of one are not independent.
+ * what it asks of the whole, and what of it was not judged. `checkPoints` counts different control points: occupations of one are not independent. `hasFixes`: the raw fixes are
+ * judged beside the points.
  */
-export function standardStatements(standard: Standard, points: readonly PointRow[], summary: ControlSummary | null, checkPoints: number): readonly StandardStatement[] {
+export function standardStatements(standard: Standard, points: readonly PointRow[], summary: ControlSummary | null, checkPoints: number, hasFixes: boolean): readonly StandardStatement[] {
+  return [...ownStatements(standard, points, summary, checkPoints, hasFixes), ...notJudged(standard)];
+}
+
+/** What the standard asks and no file shows: said each time, so that no verdict is read as covering it. */
+export function notJudged({ notJudged: list }: Pick<Standard, 'notJudged'>): readonly StandardStatement[] {
+  return list.length === 0 ? [] : [{ what: 'asked by the standard and not judged here', text: `cannot be stated: ${list.join('; ')}`, verdict: 'information' }];
+}
+
+function ownStatements(standard: Standard, points: readonly PointRow[], summary: ControlSummary | null, checkPoints: number, hasFixes: boolean): readonly StandardStatement[] {
   switch (standard.kind) {
     case 'nssda':
       return nssdaStatements(summary, checkPoints);
     case 'classes':
       return classStatements(points);
     case 'limits':
-      return acceptanceStatements(standard, points);
+      return acceptanceStatements(standard, points, hasFixes);
     case 'iso-17123-8':
       return [];
   }
@@ -80,11 +90,14 @@ function className(figureM: number): string {
   return size < 1 ? `${String(Math.round(size * 10))}-decimetre` : `${String(size)}-metre`;
 }
 
-function acceptanceStatements(standard: Standard, points: readonly PointRow[]): readonly StandardStatement[] {
+function acceptanceStatements(standard: Standard, points: readonly PointRow[], hasFixes: boolean): readonly StandardStatement[] {
   const { acceptance } = standard;
   if (acceptance === null) return [];
   const statements: StandardStatement[] = [];
-  const { maxBaselineM, minDurationS, minOccupations, minSeparationS } = acceptance;
+  const { maxBaselineM, minDurationS, minOccupations, minSeparationS, maxPdop, minSatellites, minBases } = acceptance;
+  if (!hasFixes && (maxPdop !== null || minSatellites !== null)) statements.push({ what: 'PDOP and satellites', text: 'cannot be stated without the raw fixes: add --fixes FILE', verdict: 'not-stated' });
+  const bases = new Set(points.flatMap(({ baseId }) => baseId ?? []));
+  if (bases.size < minBases) statements.push({ what: 'bases', text: `cannot be stated: ${String(bases.size)} in the points, ${String(minBases - bases.size)} more ${minBases - bases.size === 1 ? 'is' : 'are'} needed`, verdict: 'not-stated' });
   if (maxBaselineM !== null) {
     const far = points.filter((point) => point.baselineM !== null && point.baselineM > maxBaselineM);
     const unknown = points.filter((point) => point.baselineM === null).length;
@@ -93,6 +106,8 @@ function acceptanceStatements(standard: Standard, points: readonly PointRow[]): 
   }
   if (minDurationS !== null) {
     const brief = points.filter((point) => point.firstEpochMs !== null && point.lastEpochMs !== null && (point.lastEpochMs - point.firstEpochMs) / 1000 + 1 < minDurationS);
+    const untimed = points.filter((point) => point.firstEpochMs === null || point.lastEpochMs === null).length;
+    if (untimed > 0) statements.push({ what: 'duration', text: `cannot be stated for ${String(untimed)} points without first_epoch_utc and last_epoch_utc`, verdict: 'not-stated' });
     if (brief.length > 0) statements.push({ what: 'duration', text: `${names(brief)} observed for less than ${String(minDurationS)} s`, verdict: 'exceeds' });
   }
   if (minOccupations > 1) statements.push(occupationStatement(points, minOccupations, minSeparationS));

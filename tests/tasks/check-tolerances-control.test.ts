@@ -148,17 +148,25 @@ describe('standardStatements', () => {
   it('state an accuracy from 20 different points and not from 19', () => {
     const points = Array.from({ length: 20 }, (_, i) => point(String(i), i % 2 === 0 ? 0.02 : -0.02, i % 4 < 2 ? 0.02 : -0.02, 0.01));
     const summary = controlSummary(rowsOf(points, points.map(({ pointId }) => point(pointId, 0, 0, 0))).rows, SETUP);
-    expect(standardStatements(standard('nssda'), points, summary, 20)[0]?.text).toContain('0.049 m at 95 %');
-    expect(standardStatements(standard('nssda'), points, summary, 19)[0]).toMatchObject({ verdict: 'not-stated', text: expect.stringContaining('1 more') as unknown });
+    expect(standardStatements(standard('nssda'), points, summary, 20, false)[0]?.text).toContain('0.049 m at 95 %');
+    expect(standardStatements(standard('nssda'), points, summary, 19, false)[0]).toMatchObject({ verdict: 'not-stated', text: expect.stringContaining('1 more') as unknown });
   });
 
   it('ask for occupations apart in the time of day: the same hour a day later does not count', () => {
     const at = (hours: number): PointRow => point('A', 1, 1, 1, { firstEpochMs: hours * 3_600_000, baselineM: 1000 });
-    const verdict = (rows: readonly PointRow[]): unknown => standardStatements(standard('single-base-rt1'), rows, null, 0).find(({ what }) => what === 'repeat')?.verdict;
+    const verdict = (rows: readonly PointRow[]): unknown => standardStatements(standard('single-base-rt1'), rows, null, 0, false).find(({ what }) => what === 'repeat')?.verdict;
     expect([verdict([at(6)]), verdict([at(6), at(30)]), verdict([at(6), at(10)]), verdict([at(23), at(25)])]).toEqual(['not-stated', 'not-stated', 'within', 'not-stated']);
   });
 
+  it('say what was not judged, and ask for the raw fixes and for the bases that the class needs', () => {
+    const at = (baseId: string, hours: number): PointRow => point('A', 1, 1, 1, { firstEpochMs: hours * 3_600_000, lastEpochMs: hours * 3_600_000 + 180_000, baselineM: 1000, baseId });
+    const verdicts = (rows: readonly PointRow[], hasFixes: boolean): unknown => Object.fromEntries(standardStatements(standard('single-base-rt1'), rows, null, 0, hasFixes).map(({ what, verdict }) => [what, verdict]));
+    expect(verdicts([at('B1', 6), at('B1', 12)], false)).toEqual({ 'PDOP and satellites': 'not-stated', bases: 'not-stated', repeat: 'within', 'asked by the standard and not judged here': 'information' });
+    expect(verdicts([at('B1', 6), at('B2', 12)], true)).toEqual({ repeat: 'within', 'asked by the standard and not judged here': 'information' });
+    for (const entry of STANDARDS) expect(entry.notJudged.length, entry.id).toBeGreaterThan(0);
+  });
+
   it('class stated uncertainty', () => {
-    expect(standardStatements(standard('fgdc-classes'), [point('A', 1, 1, 1)], null, 0)[0]?.text).toBe('5-centimetre horizontal, 5-centimetre ellipsoidal height: 1 point');
+    expect(standardStatements(standard('fgdc-classes'), [point('A', 1, 1, 1)], null, 0, false)[0]?.text).toBe('5-centimetre horizontal, 5-centimetre ellipsoidal height: 1 point');
   });
 });

@@ -1,4 +1,5 @@
 import { formatFixed } from '../../core/numeric/format-fixed.js';
+import { ISO_LEAST_DISTANCE_M, ISO_MOST_DISTANCE_M } from '../../core/quality/iso-17123-8.js';
 import type { IsoMeasurement } from '../../core/quality/iso-17123-8.js';
 import { readCsv } from '../../io/csv-read.js';
 import { readIsoSeries } from '../../io/iso-series-read.js';
@@ -26,7 +27,6 @@ export async function runIso(path: string, bench: Workbench, log: RunLog, tables
   const measurements = await read(path, bench, log, tables);
   const campaign = textOption(bench.invocation, 'campaign');
   const other = campaign === null ? null : await read(campaign, bench, log, tables);
-  if (distanceM < 2 || distanceM > 20) bench.diagnostics.say('the standard asks for 2 m to 20 m between the two rover points');
   return bench.take(checkIso(measurements, { distanceM, heightDifferenceM, sigmaXyM, sigmaHeightM }, other, path));
 }
 
@@ -57,12 +57,15 @@ export function isoRecords(result: IsoResult): readonly WrittenRecord[] {
 /** What the procedure lets one say. */
 export function isoStatements(result: IsoResult): readonly StandardStatement[] {
   const mm = (metres: number): string => `${formatFixed(metres * 1000, 2)} mm`;
+  const { distanceM } = result.nominal;
+  const isApart = distanceM >= ISO_LEAST_DISTANCE_M && distanceM <= ISO_MOST_DISTANCE_M;
   const failed = result.screen.sets.filter((set) => !set.passes);
   const statements: StandardStatement[] = [
     failed.length === 0
       ? { what: 'gross-error screen', text: `all ${String(result.screen.sets.length)} sets within ${mm(result.screen.distanceLimitM)} in distance and ${mm(result.screen.heightLimitM)} in height`, verdict: 'within' }
       : { what: 'gross-error screen', text: `${failed.map((set) => `series ${String(set.series)} set ${String(set.set)}`).join(', ')} beyond ${mm(result.screen.distanceLimitM)} in distance or ${mm(result.screen.heightLimitM)} in height: find the cause and repeat the series`, verdict: 'exceeds' },
   ];
+  if (!isApart) statements.push({ what: 'distance of the rover points', text: `${formatFixed(distanceM, 3)} m; the procedure is for ${String(ISO_LEAST_DISTANCE_M)} m to ${String(ISO_MOST_DISTANCE_M)} m, and for others cannot be stated`, verdict: 'not-stated' });
   if (result.setsMissing > 0) statements.push({ what: 'standard deviations', text: `cannot be stated by the simplified procedure; the full one needs ${String(result.setsMissing)} more sets`, verdict: 'information' });
   if (result.precision !== null) {
     const { sigmaXyM, sigmaHeightM, degreesXy, degreesHeight } = result.precision;

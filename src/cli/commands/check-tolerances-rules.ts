@@ -49,5 +49,5 @@ export function standardNamed(name: string | null): Outcome<Standard | null> {
 
 /** What each standard asks and where that comes from. */
 export function standardsText(): string {
-  return STANDARDS.map(({ id, title, source, locator, recall, asks }) => [`${id}: ${title}`, ...asks.map((line) => `  - ${line}`), `  source: ${source}, ${locator} (${recall})`].join('\n')).join('\n\n') + '\n';
+  return STANDARDS.map(({ id, title, source, locator, recall, asks, notJudged }) => [`${id}: ${title}`, ...asks.map((line) => `  - ${line}`), ...notJudged.map((line) => `  - not judged here: ${line}`), `  source: ${source}, ${locator} (${recall})`].join('\n')).join('\n\n') + '\n';
 }

@@ -1,6 +1,7 @@
 import { writeJunit } from '../../io/junit-write.js';
 import type { PointInput } from '../../io/points-read.js';
 import type { Sink } from '../../io/sink.js';
+import type { Standard } from '../../core/quality/standards.js';
 import { failure } from '../../records/outcome.js';
 import type { PointRow } from '../../records/point-row.js';
 import { errorProblem } from '../../records/problem.js';
@@ -11,7 +12,7 @@ import { checkCoverage } from '../../tasks/check-tolerances-coverage.js';
 import { checkDesign, checkLine } from '../../tasks/check-tolerances-design.js';
 import { checkRepeats } from '../../tasks/check-tolerances-repeats.js';
 import { searchCause } from '../../tasks/check-tolerances-cause.js';
-import { standardStatements } from '../../tasks/check-tolerances-standard.js';
+import { notJudged, standardStatements } from '../../tasks/check-tolerances-standard.js';
 import type { StandardStatement } from '../../tasks/check-tolerances-standard.js';
 import { controlSummary } from '../../tasks/check-tolerances-summary.js';
 import { causeLines, repeatLines } from '../check-cause-text.js';
@@ -66,7 +67,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     log.method({ id: `standard-${standard.id}`, name: standard.title, source: { key: standard.source, locator: `${standard.locator} (${standard.recall})` } });
     diagnostics.say(`standard: ${standard.title}; ${standard.source}, ${standard.locator} (${standard.recall})`);
   }
-  if (standard?.kind === 'iso-17123-8') return iso(bench, log, tables);
+  if (standard?.kind === 'iso-17123-8') return iso(bench, log, tables, standard);
   const { setup: loaded, resolved } = await loadCheck(bench, log);
   const wrongFrame = loaded.grid !== null && (bench.format === 'geojson' || textOption(invocation, 'vectors') !== null) ? geojsonFrameProblem(loaded.grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
@@ -142,7 +143,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
       cover(flagOption(invocation, 'line') ? 'line' : 'design', setup.designRules, design);
     }
     summary = controlPath === null ? null : controlSummary(rows, setup);
-    if (standard !== null) statements.push(...standardStatements(standard, main.points.filter(({ verdict }) => verdict !== 'rejected'), summary, checkPoints));
+    if (standard !== null) statements.push(...standardStatements(standard, main.points.filter(({ verdict }) => verdict !== 'rejected'), summary, checkPoints, fixesPath !== null));
     if (rows.length > 0) lines.push(...checkTable(rows, axes));
     if (summary !== null) lines.push(...summaryLines(summary, axes));
     const control = rows.filter((row) => row.check === 'control');
@@ -178,13 +179,13 @@ function otherTables({ invocation, take }: Workbench, kind: 'control' | 'design'
   return take(tableOptions({ ...invocation, options: { ...rest, ...header, columns, rejects: undefined } }, {}));
 }
 
-async function iso(bench: Workbench, log: RunLog, tables: TableOptions): Promise<RunEnd> {
+async function iso(bench: Workbench, log: RunLog, tables: TableOptions, standard: Standard): Promise<RunEnd> {
   const { invocation, diagnostics } = bench;
   const path = invocation.args[0];
   if (path === undefined) return bench.take(failure(errorProblem('usage-invalid', { message: 'no file of series is named', hint: 'pegbook check-tolerances FILE --standard iso-17123-8 ...' })));
   const places = await openPlaces(bench);
   const result = await runIso(path, bench, log, tables);
-  const statements = isoStatements(result);
+  const statements = [...isoStatements(result), ...notJudged(standard)];
   await places.output?.write(recordsText(bench.format, ISO_COLUMNS, isoRecords(result), { schema: 'pegbook-iso-17123-8', list: 'sets', members: { procedure: result.procedure } }, csvWriteOptions(invocation)));
   await places.junit?.write(writeJunit('pegbook check-tolerances', checkCases([], statements)));
   for (const statement of statements) diagnostics.say(`${statement.what}: ${statement.text}`);

@@ -63,6 +63,9 @@ export interface IsoTest {
 /** Series and sets of the full procedure, and sets of the simplified one. */
 export const ISO_FULL_SERIES = 3;
 export const ISO_SETS = 5;
+/** How far apart the two rover points may be, metres; from memory. */
+export const ISO_LEAST_DISTANCE_M = 2;
+export const ISO_MOST_DISTANCE_M = 20;
 
 /**
  * The screen for gross errors: the vector between the two rover points in each set against its nominal.

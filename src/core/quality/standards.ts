@@ -13,6 +13,8 @@ export interface StandardAcceptance {
   readonly minDurationS: number | null;
   readonly minOccupations: number;
   readonly minSeparationS: number;
+  /** Different bases asked for; 1: no more than one. */
+  readonly minBases: number;
 }
 
 /** A published standard as data: what it asks and what it lets one say. */
@@ -28,6 +30,8 @@ export interface Standard {
   readonly kind: 'limits' | 'nssda' | 'classes' | 'iso-17123-8';
   readonly rules: readonly LimitRule[];
   readonly acceptance: StandardAcceptance | null;
+  /** What the standard also asks and files of points and fixes do not show: no verdict covers it. */
+  readonly notJudged: readonly string[];
 }
 
 /** The reasons a fix can be refused under a standard, by the limit that refuses it. */
@@ -38,8 +42,8 @@ const two = (name: string, horizontalM: number, verticalM: number): readonly Lim
   constantLimit(`${name} vertical`, 'up', verticalM, 0.95),
 ];
 
-function realTimeClass(number: number, horizontalM: number, verticalM: number, acceptance: StandardAcceptance): Standard {
-  const { maxPdop, minSatellites, maxBaselineM, minDurationS, minOccupations } = acceptance;
+function realTimeClass(number: number, horizontalM: number, verticalM: number, rmsM: number, acceptance: StandardAcceptance): Standard {
+  const { maxPdop, minSatellites, maxBaselineM, minDurationS, minOccupations, minBases } = acceptance;
   return {
     id: `single-base-rt${String(number)}`,
     title: `single-base real-time accuracy class RT${String(number)}`,
@@ -49,26 +53,28 @@ function realTimeClass(number: number, horizontalM: number, verticalM: number, a
     asks: [
       `95 % of differences within ${String(horizontalM)} m in plan and ${String(verticalM)} m in height`,
       `PDOP at most ${String(maxPdop)}, satellites at least ${String(minSatellites)}, ${maxBaselineM === null ? 'any baseline with a fixed solution' : `baseline at most ${String(maxBaselineM / 1000)} km`}, ${String(minDurationS)} s or more`,
-      minOccupations > 1 ? 'two occupations, 4 hours apart in the time of day' : 'no repeat',
+      `${minOccupations > 1 ? 'two occupations, 4 hours apart in the time of day' : 'no repeat'}${minBases > 1 ? `; ${String(minBases)} bases` : ''}`,
     ],
     kind: 'limits',
     rules: two(`RT${String(number)}`, horizontalM, verticalM),
     acceptance,
+    notJudged: [`the RMS of the solution (at most ${String(rmsM)} m)`, ...(minOccupations > 1 ? ['a new initialisation for each occupation'] : []), ...(minBases > 1 ? ['that the bases are among the points of the calibration'] : []), 'conditions of the sky, multipath and communication'],
   };
 }
 
-function proportionOrder(id: string, title: string, constantM: number, ppm: number, capM: number | null): Standard {
+function proportionOrder(id: string, title: string, constantM: number, ppm: number, capM: number | null, capRecall: StandardRecall): Standard {
   const rule: LimitRule = { name: title, axis: '2d', probability: 0.95, combine: 'rss', constantM, ppm, distanceOffsetM: 0, perRootKmM: 0, floorM: null, capM };
   return {
     id,
     title,
     source: 'LINZ-2010',
-    locator: 'cadastral survey rules 2010, accuracy of vectors',
-    recall: 'second hand',
-    asks: [`difference of a vector within root-sum-square of ${String(constantM)} m and ${String(ppm)} ppm${capM === null ? '' : `, at most ${String(capM)} m (the cap from memory)`} (95 %)`, 'superseded by later rules; for comparison only'],
+    locator: 'orders of cadastral marks: constant and proportion; rule 3.1 as its guideline gives it: root-sum-square and cap of non-boundary marks',
+    recall: 'published',
+    asks: [`difference of a vector within root-sum-square of ${String(constantM)} m and ${String(ppm)} ppm${capM === null ? '' : `, at most ${String(capM)} m${capRecall === 'published' ? '' : ` (the cap of this class ${capRecall})`}`} (95 %)`, 'superseded by later rules; for comparison only'],
     kind: 'limits',
     rules: [rule],
     acceptance: null,
+    notJudged: ['vectors between marks: each point is judged against its base or control alone', 'the second tier, about half as large again, that holds for all marks, and adopted work', 'witnessing of boundary points, and heights'],
   };
 }
 
@@ -84,6 +90,7 @@ export const STANDARDS: readonly Standard[] = [
     kind: 'nssda',
     rules: [],
     acceptance: null,
+    notJudged: ['that the check points are independent and of higher accuracy', 'that they are well spread over the area', 'that the errors are normal'],
   },
   {
     id: 'fgdc-classes',
@@ -95,6 +102,7 @@ export const STANDARDS: readonly Standard[] = [
     kind: 'classes',
     rules: [],
     acceptance: null,
+    notJudged: ['that the stated sigmas are true: hold the points against control', 'ties to the national network'],
   },
   {
     id: 'iso-17123-8',
@@ -106,11 +114,12 @@ export const STANDARDS: readonly Standard[] = [
     kind: 'iso-17123-8',
     rules: [],
     acceptance: null,
+    notJudged: ['the times between sets and between series', 'that the nominal values are known to 3 mm'],
   },
-  realTimeClass(1, 0.02, 0.04, { maxPdop: 2, minSatellites: 7, maxBaselineM: 10_000, minDurationS: 180, minOccupations: 2, minSeparationS: 14_400 }),
-  realTimeClass(2, 0.04, 0.05, { maxPdop: 3, minSatellites: 6, maxBaselineM: 15_000, minDurationS: 60, minOccupations: 2, minSeparationS: 14_400 }),
-  realTimeClass(3, 0.06, 0.08, { maxPdop: 4, minSatellites: 5, maxBaselineM: 20_000, minDurationS: 15, minOccupations: 1, minSeparationS: 0 }),
-  realTimeClass(4, 0.2, 0.3, { maxPdop: 6, minSatellites: 5, maxBaselineM: null, minDurationS: 10, minOccupations: 1, minSeparationS: 0 }),
+  realTimeClass(1, 0.02, 0.04, 0.01, { maxPdop: 2, minSatellites: 7, maxBaselineM: 10_000, minDurationS: 180, minOccupations: 2, minSeparationS: 14_400, minBases: 2 }),
+  realTimeClass(2, 0.04, 0.05, 0.015, { maxPdop: 3, minSatellites: 6, maxBaselineM: 15_000, minDurationS: 60, minOccupations: 2, minSeparationS: 14_400, minBases: 1 }),
+  realTimeClass(3, 0.06, 0.08, 0.03, { maxPdop: 4, minSatellites: 5, maxBaselineM: 20_000, minDurationS: 15, minOccupations: 1, minSeparationS: 0, minBases: 1 }),
+  realTimeClass(4, 0.2, 0.3, 0.05, { maxPdop: 6, minSatellites: 5, maxBaselineM: null, minDurationS: 10, minOccupations: 1, minSeparationS: 0, minBases: 1 }),
   {
     id: 'heights-5cm',
     title: 'ellipsoidal or orthometric heights to 5 cm',
@@ -120,7 +129,8 @@ export const STANDARDS: readonly Standard[] = [
     asks: ['height differences within 5 cm at 95 %', 'every point occupied twice, at different times of day'],
     kind: 'limits',
     rules: [constantLimit('heights 5 cm', 'up', 0.05, 0.95)],
-    acceptance: { maxPdop: null, minSatellites: null, maxBaselineM: null, minDurationS: null, minOccupations: 2, minSeparationS: 10_800 },
+    acceptance: { maxPdop: null, minSatellites: null, maxBaselineM: null, minDurationS: null, minOccupations: 2, minSeparationS: 10_800, minBases: 1 },
+    notJudged: ['length of sessions, spacing of stations and ties to control', 'that repeats are on different days', 'fixed-height tripods, and the network that joins the stations'],
   },
   {
     id: 'heights-2cm',
@@ -131,12 +141,13 @@ export const STANDARDS: readonly Standard[] = [
     asks: ['height differences within 2 cm at 95 %', 'every point occupied twice, at different times of day'],
     kind: 'limits',
     rules: [constantLimit('heights 2 cm', 'up', 0.02, 0.95)],
-    acceptance: { maxPdop: null, minSatellites: null, maxBaselineM: null, minDurationS: null, minOccupations: 2, minSeparationS: 10_800 },
+    acceptance: { maxPdop: null, minSatellites: null, maxBaselineM: null, minDurationS: null, minOccupations: 2, minSeparationS: 10_800, minBases: 1 },
+    notJudged: ['length of sessions, spacing of stations and ties to control', 'that repeats are on different days', 'fixed-height tripods, and the network that joins the stations'],
   },
-  proportionOrder('cadastral-marks', 'constant and proportion, reference marks', 0.03, 150, 0.5),
-  proportionOrder('cadastral-a', 'constant and proportion, class A', 0.06, 150, 0.5),
-  proportionOrder('cadastral-b', 'constant and proportion, class B', 0.3, 600, 0.5),
-  proportionOrder('cadastral-c', 'constant and proportion, class C', 1, 3000, null),
+  proportionOrder('cadastral-marks', 'constant and proportion, reference marks', 0.03, 150, 0.5, 'published'),
+  proportionOrder('cadastral-a', 'constant and proportion, class A', 0.06, 150, 0.5, 'from memory'),
+  proportionOrder('cadastral-b', 'constant and proportion, class B', 0.3, 600, 0.5, 'from memory'),
+  proportionOrder('cadastral-c', 'constant and proportion, class C', 1, 3000, null, 'published'),
 ];
 
 /** Accuracy classes of FGDC part 2, metres; from memory. */

@@ -3,6 +3,7 @@ import type { GeoidModel } from '../core/geoid/geoid-height.js';
 import { isInsideArea } from '../core/grid/area-of-use.js';
 import { implausiblePair } from '../core/grid/implausible-place.js';
 import { systemsAgree } from '../core/grid/systems-agree.js';
+import { nearestWord } from '../core/numeric/nearest-word.js';
 import { failure } from '../records/outcome.js';
 import type { PointRow } from '../records/point-row.js';
 import type { Station } from '../records/point-join.js';
@@ -128,7 +129,9 @@ function finder(stations: readonly Station[], source: string): LoadedStations['f
     const found = byName.get(id) ?? [];
     const [only] = found;
     if (only === undefined) {
-      throw new StopError([errorProblem('value-unknown-id', { message: `there is no point ${id} in ${source}`, received: id, ...(where !== undefined && { where }), hint: 'ids are compared letter by letter' })]);
+      // Ids one digit apart are other points: only the same letters in another case are offered.
+      const near = nearestWord(id, [...byName.keys()], 0);
+      throw new StopError([errorProblem('value-unknown-id', { message: `there is no point ${id} in ${source}`, received: id, ...(where !== undefined && { where }), hint: near === null ? 'ids are compared letter by letter' : `ids are compared letter by letter: did you mean ${near}?` })]);
     }
     if (found.length > 1) {
       const lines = found.map((station) => station.place.line).join(', ');

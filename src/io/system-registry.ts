@@ -36,7 +36,7 @@ export function loadSystemDefinition(text: string): Outcome<SystemDefinition> {
         message: `"${text}" is neither a registry code nor a PROJ string`,
         received: text,
         expected: 'EPSG:n or a PROJ string that begins with +',
-        ...(/^\d+$/u.test(trimmed) ? { hint: `write EPSG:${trimmed}` } : {}),
+        hint: /^\d+$/u.test(trimmed) ? `write EPSG:${trimmed}` : 'systems are named by their code, such as EPSG:4326, or by a PROJ string that begins with +; names are not looked up',
       }),
     );
   }

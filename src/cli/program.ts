@@ -9,6 +9,7 @@ import { describeSystemSpec } from './commands/describe-system.js';
 import { completionSpec } from './commands/completion.js';
 import { fitSiteSpec } from './commands/fit-site.js';
 import { joinPointsSpec } from './commands/join-points.js';
+import { mergeRecordsSpec } from './commands/merge-records.js';
 import { planBaselineSpec } from './commands/plan-baseline.js';
 import { reducePointsSpec } from './commands/reduce-points.js';
 import { transformSpec } from './commands/transform.js';
@@ -18,7 +19,7 @@ import { clippedText, visibleText } from './visible-text.js';
 const HELP_WIDTH = 96;
 
 /** Every command, in the order of `pegbook --help`. */
-export const COMMANDS: readonly CommandSpec[] = [reducePointsSpec, checkTolerancesSpec, transformSpec, planBaselineSpec, joinPointsSpec, fitSiteSpec, describeSystemSpec, completionSpec];
+export const COMMANDS: readonly CommandSpec[] = [reducePointsSpec, checkTolerancesSpec, transformSpec, planBaselineSpec, joinPointsSpec, fitSiteSpec, mergeRecordsSpec, describeSystemSpec, completionSpec];
 
 /**
  * The commander tree. Commander knows nothing of what a command does: it turns words into an

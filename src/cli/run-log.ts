@@ -3,7 +3,7 @@ import { basename } from 'node:path';
 import { parseDecimal } from '../core/numeric/decimal-text.js';
 import type { Source } from '../io/source.js';
 import { runRecord } from '../io/run-record.js';
-import type { RunInput, RunModel, RunSetting } from '../io/run-record.js';
+import type { RowPart, RunInput, RunModel, RunSetting } from '../io/run-record.js';
 import type { MethodRef } from '../records/provenance.js';
 import type { ReductionSetup } from '../tasks/reduction-setup.js';
 import { textOption } from './command-spec.js';
@@ -19,7 +19,7 @@ type WriteRecord = (exit: number, diagnostics: Diagnostics) => string;
 export interface RunLog {
   session(resolved: ResolvedSession): void;
   /** After the input was read to its end. */
-  input(source: Source, kind: string, rowsUsed: number, rowsRejected: number): void;
+  input(source: Source, kind: string, rowsUsed: number, rowsRejected: number, part?: RowPart | null): void;
   setting(key: string, value: RunSetting['value'], from: RunSetting['from']): void;
   models(setup: Pick<ReductionSetup, 'fixesSystem' | 'grid' | 'geoid'>): void;
   model(kind: 'system' | 'grid', model: RunModel): void;
@@ -83,8 +83,8 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
       const bytes = Buffer.from(file.text, 'utf8');
       inputs.push({ name: basename(file.name), kind: 'session', encoding: 'utf-8', bytes: bytes.length, sha256: createHash('sha256').update(bytes).digest('hex'), rowsRead: 0, rowsUsed: 0, rowsRejected: 0 });
     },
-    input(source, kind, rowsUsed, rowsRejected) {
-      inputs.push({ ...source.digest(), kind, encoding: source.encoding(), rowsRead: rowsUsed + rowsRejected, rowsUsed, rowsRejected });
+    input(source, kind, rowsUsed, rowsRejected, part = null) {
+      inputs.push({ ...source.digest(), kind, encoding: source.encoding(), rowsRead: rowsUsed + rowsRejected, rowsUsed, rowsRejected, ...(part !== null && { part }) });
     },
     models({ fixesSystem, grid, geoid }) {
       systems.push({ role: 'fixes', name: named(fixesSystem), definition: null, sha256: null });

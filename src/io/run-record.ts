@@ -10,6 +10,16 @@ export interface RunInput extends FileDigest {
   readonly rowsRead: number;
   readonly rowsUsed: number;
   readonly rowsRejected: number;
+  /** Set where only a part of the rows was asked for; the counts are then of these rows. */
+  readonly part?: RowPart;
+}
+
+/** Rows of a file, from 1, both included. */
+export interface RowPart {
+  readonly rowFrom: number;
+  readonly rowTo: number;
+  /** True where no row comes after them. */
+  readonly reachesEnd: boolean;
 }
 
 /** A setting in force, and where it came from. */
@@ -72,6 +82,7 @@ export function runRecord(run: RunRecordInput): string {
       rows_read: input.rowsRead,
       rows_used: input.rowsUsed,
       rows_rejected: input.rowsRejected,
+      ...(input.part !== undefined && { row_from: input.part.rowFrom, row_to: input.part.rowTo, reaches_end: input.part.reachesEnd }),
     })),
     systems: run.systems.map(model),
     grids: run.grids.map(model),

@@ -27,6 +27,11 @@ export interface Reducer {
   finish(): void;
 }
 
+/** Says, as an occupation begins with this fix, whether it is to be reduced; one that is not is only counted. */
+export type OwnsOccupation = (first: Fix) => boolean;
+
+const OWNS_ALL: OwnsOccupation = () => true;
+
 /**
  * The main job: epochs of an occupation are collected until something starts the next one, then
  * reduced and let go, so that memory holds one occupation and not the file.
@@ -35,22 +40,27 @@ export function createReducer(
   setup: ReductionSetup,
   listener: ReductionListener,
   counter: Pick<OccupationCounter, 'next'> = createOccupationCounter(),
+  owns: OwnsOccupation = OWNS_ALL,
 ): Reducer {
   const positioner = createPositioner(setup);
   let state: OccupationState | null = null;
   let base: PreparedBase | null = null;
   let fixes: Fix[] = [];
+  let isOwn = true;
 
   const close = (): void => {
     const first = fixes[0];
     if (first === undefined) return;
-    const problems: Problem[] = [];
-    const reduced = reduceOccupation({ fixes, base, occupation: String(counter.next(first.pointId)) }, setup, positioner, problems);
-    const failed = problems.some((problem) => problem.severity === 'error');
-    if (problems.length > 0) listener.onProblems(problems, failed ? fixes : []);
-    if (!failed) listener.onPoint(reduced);
+    const occupation = String(counter.next(first.pointId));
+    const ended = fixes;
     fixes = [];
     state = null;
+    if (!isOwn) return;
+    const problems: Problem[] = [];
+    const reduced = reduceOccupation({ fixes: ended, base, occupation }, setup, positioner, problems);
+    const failed = problems.some((problem) => problem.severity === 'error');
+    if (problems.length > 0) listener.onProblems(problems, failed ? ended : []);
+    if (!failed) listener.onPoint(reduced);
   };
   const refuse = (problem: Problem, fix: Fix): void => {
     const { sourceIndex, line } = fix.place;
@@ -82,8 +92,10 @@ export function createReducer(
           close();
           state = startOccupation(fix, baseId, poleLengthM);
           base = chosen;
+          isOwn = owns(fix);
         }
-        fixes.push(fix);
+        // Of an occupation that is only counted, its first epoch is enough.
+        if (isOwn || fixes.length === 0) fixes.push(fix);
       }
     },
     finish: close,

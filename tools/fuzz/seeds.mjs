@@ -95,6 +95,11 @@ const JOIN = ['join-points', 'points.csv', '--system', 'EPSG:2049'];
 const PLAN = ['plan-baseline', 'points.csv', '--system', 'EPSG:2049', '--limit-horizontal', '0.05', '--limit-vertical', '0.1', '--pole-length', '2', '--base-sigma', '0.01,0.02'];
 const FIT = ['fit-site', 'points.csv', '--system', 'EPSG:2049', '--control', 'site-control.csv', '--site-axes', 'easting_m,northing_m', '--allow-poor-spread'];
 const CHECK = ['check-tolerances', 'points.csv', '--system', 'EPSG:2049', '--control', 'control.csv'];
+const RECORD = {
+  schema: 'pegbook-run-record', version: 1, tool_version: '0.1.0', argv: ['reduce-points', 'fixes.csv'], settings: [{ key: 'rover.pole_length_m', value: 2, from: 'session file' }],
+  inputs: [{ name: 'fixes.csv', kind: 'csv', bytes: 90, sha256: 'ab', encoding: 'utf-8', rows_read: 2, rows_used: 2, rows_rejected: 0, row_from: 1, row_to: 2, reaches_end: true }],
+  systems: [], grids: [], methods: [], problems: { 'value-missing': 1 }, verdict: 'within', exit_code: 0,
+};
 const textual = [mutateText, mutateText, mutateBytes];
 
 /** Kinds of input: the file that is damaged, how, and the command that reads it. `command` must exist for the kind to be run. */
@@ -120,6 +125,7 @@ export const KINDS = [
   { name: 'plan-geojson', file: 'work.geojson', bytes: WORK, damage: [mutateJson, mutateJson, mutateJson, ...textual], argv: [...PLAN.with(1, 'work.geojson'), '--base', '-31.5,21.4,1040', '--spacing', '2000'] },
   { name: 'site-control', file: 'site-control.csv', bytes: STEADY['site-control.csv'], damage: [mutateTable, mutateTable, ...textual], argv: FIT },
   { name: 'site', file: 'site.json', bytes: STEADY['site.json'], damage: [mutateJson, mutateJson, ...textual], argv: [...TRANSFORM, '--site', 'site.json'] },
+  { name: 'run-record', file: 'run.json', bytes: Buffer.from(JSON.stringify(RECORD)), damage: [mutateJson, mutateJson, ...textual], argv: ['merge-records', 'run.json'] },
   { name: 'control', file: 'control.csv', bytes: STEADY['control.csv'], damage: [mutateTable, mutateTable, ...textual], argv: [...CHECK, '--limit-horizontal', '0.05', '--limit-vertical', '0.08'] },
   { name: 'limits', file: 'limits.toml', bytes: STEADY['limits.toml'], damage: textual, argv: [...CHECK, '--limits', 'limits.toml'] },
 ];

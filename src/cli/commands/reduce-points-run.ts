@@ -25,6 +25,7 @@ import { blocksInOrder, isApart } from '../reduce/open-block-stage.js';
 import { explainTarget, writeExplained } from '../reduce/explain-target.js';
 import { rejectLate } from '../reduce/reject-late.js';
 import type { LateRefusal } from '../reduce/reject-late.js';
+import { rowShare } from '../reduce/row-share.js';
 import { createRejects } from '../rejects.js';
 import { createRunLog } from '../run-log.js';
 import { resolveSession } from '../session-settings.js';
@@ -54,6 +55,7 @@ export const runReducePoints: CommandRun = (invocation, context) => {
 async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): ReturnType<Parameters<typeof withWorkbench>[3]> {
   const { invocation, context, diagnostics } = bench;
   const paths = inputNames(invocation, context);
+  const share = bench.take(rowShare(invocation, paths.length));
   const resolved = bench.take(await resolveSession(invocation, context.cwd));
   log.session(resolved);
   const tables = bench.take(tableOptions(invocation, resolved.session.columns));
@@ -115,6 +117,8 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
       if (outputs.points !== null) writer.add(point);
     },
     onProblems(problems, fixes) {
+      // A row refused by itself may stand in another part; of the occupations only our own were reduced.
+      if (share !== null && fixes[0] !== undefined && !share.holds(fixes[0])) return;
       diagnostics.report(problems);
       if (fixes.length > 0) {
         failed = true;
@@ -122,7 +126,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
         late.push({ fixes, problems });
       }
     },
-  }, counter);
+  }, counter, share?.owns);
 
   let writing: Promise<void> = Promise.resolve();
   /** Writes what is ready while the next is made: `take` leaves the last piece untouched that long. */
@@ -135,19 +139,20 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
     if (epochText.length > least) epochText = '';
   };
 
-  await outputs.points?.write(writer.begin());
-  await outputs.epochs?.write(epochsWriter.begin());
+  if (!flagOption(invocation, 'omitHeader') || bench.format !== 'csv') await outputs.points?.write(writer.begin());
+  if (!flagOption(invocation, 'omitHeader')) await outputs.epochs?.write(epochsWriter.begin());
   for (const [sourceIndex, path] of paths.entries()) {
     const opened = sourceIndex === 0 && first !== null ? first : bench.take(await openFixes(path, sourceIndex, settings, context));
-    await rejects.start(opened.input.headerRaw);
+    await rejects.start(flagOption(invocation, 'omitHeader') ? null : opened.input.headerRaw);
     let rows = 0;
     let bad = 0;
     remaps[sourceIndex] = remapping(opened, names);
     const { points } = outputs;
-    const stage = points === null || !isApart(bench, paths.length) ? null : { bench, resolved, setup, columns: [...pointColumns(gridPair), ...names], csv, points, counter, totals, onRows: (count: number) => bench.progress.update(`${opened.source.name}: ${(rows += count)} rows`) };
-    for await (const item of await blocksInOrder(opened, stage)) {
+    const stage = points === null || share !== null || !isApart(bench, paths.length) ? null : { bench, resolved, setup, columns: [...pointColumns(gridPair), ...names], csv, points, counter, totals, onRows: (count: number) => bench.progress.update(`${opened.source.name}: ${(rows += count)} rows`) };
+    for await (const item of share === null ? await blocksInOrder(opened, stage) : share.blocks(opened)) {
       bench.breathe();
-      const block = bench.take(item);
+      const taken = bench.take(item);
+      const block = share === null ? taken : share.own(taken);
       rows += block.fixes.length + block.rejected.length;
       diagnostics.report(block.warnings);
       for (const row of block.rejected) diagnostics.report(row.problems);
@@ -168,7 +173,8 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
       settled = false;
       bench.progress.update(`${opened.source.name}: ${rows} rows`);
     }
-    log.input(opened.source, opened.kind, rows - bad, bad);
+    if (share !== null) rows = share.rows();
+    log.input(opened.source, opened.kind, rows - bad, bad, share === null ? null : bench.take(share.part()));
   }
   reducer.finish();
   await rejectLate(late, recent, rejects);

@@ -18,5 +18,7 @@ export const tableCodes = {
   'nmea-no-date': { exit: 3, meaning: 'the log gives times of day without a date', fix: 'log RMC or ZDA too' },
   'nmea-missing-field': { exit: 3, meaning: 'a sentence lacks a field that a survey position needs', fix: 'log GGA with quality, separation and age' },
   'nmea-epochs-left-out': { exit: 3, meaning: 'epochs of a log have no satellite position, or lie outside every named occupation; as a note only', fix: 'none needed, unless points are missing' },
+  'record-conflict': { exit: 3, meaning: 'run records that are to be put together do not belong together', fix: 'run every part with the same program, session and file, and name each once' },
+  'record-incomplete': { exit: 3, meaning: 'run records that are to be put together do not make a whole', fix: 'run the part that is missing or failed, and name its record too' },
   'record-schema': { exit: 3, meaning: 'a JSON document is not of the kind or version expected', fix: 'use a file written by this program, or migrate it' },
 } as const;

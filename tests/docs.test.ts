@@ -1,4 +1,3 @@
-import { spawnSync } from 'node:child_process';
 import { cpSync, existsSync, mkdtempSync, readFileSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -7,7 +6,7 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { COMMANDS } from '../src/cli/program.js';
 import { EXECUTED, SHOWN, docBlocks, docCommands, matchesShown } from './support/doc-blocks.js';
 import type { DocBlock, DocCommand } from './support/doc-blocks.js';
-import { hasProgram } from './support/external-programs.js';
+import { canRunScripts, runInShell } from './support/shell.js';
 import { openTerminal } from './support/run-command-line.js';
 import type { Terminal } from './support/run-command-line.js';
 
@@ -15,6 +14,8 @@ import type { Terminal } from './support/run-command-line.js';
 // docs and the examples' pages is run, page by page and in order, in a folder that holds a copy of
 // examples/ and nothing else; so are the examples that open each command's help. A command that
 // ends with another exit code than 0 stands last in a block that says so: ```sh exit=1
+// A block that says file=path is that file, letter for letter. A command that begins with bash or pwsh
+// is run by that shell where it is there.
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
 const scratch = mkdtempSync(join(tmpdir(), 'pegbook-docs-'));
 
@@ -64,31 +65,44 @@ function toolCommandIsKnown(line: string): boolean {
   return integration.includes(line);
 }
 
-function powershellOnly(block: DocBlock): boolean {
-  return block.language === 'powershell' && docCommands(block).some((command) => !command.line.startsWith('pegbook ') && !command.line.startsWith('cd '));
+/** The shell that a block needs; null: the terminal of these tests does. */
+function shellOf(block: DocBlock): 'bash' | 'pwsh' | null {
+  const lines = docCommands(block).map(({ line }) => line);
+  if (lines.some((line) => line.startsWith('bash '))) return 'bash';
+  if (lines.some((line) => line.startsWith('pwsh '))) return 'pwsh';
+  return block.language === 'powershell' && lines.some((line) => !line.startsWith('pegbook ') && !line.startsWith('cd ')) ? 'pwsh' : null;
+}
+
+function wordsOf(shell: 'bash' | 'pwsh', block: DocBlock): readonly string[] {
+  return shell === 'bash' ? ['bash', '-c', block.text] : ['pwsh', '-NoProfile', '-Command', block.text];
 }
 
 for (const page of pages()) {
   const blocks = docBlocks(page, readFileSync(join(ROOT, page), 'utf8'));
-  const executed = blocks.filter((block) => EXECUTED.includes(block.language));
+  const executed = blocks.filter((block) => EXECUTED.includes(block.language) && block.file === null);
   describe(page, () => {
     it('says in every fence what the block holds', () => {
       const unknown = blocks.filter((block) => ![...EXECUTED, ...SHOWN].includes(block.language));
       expect(unknown.map((block) => `${page}:${block.line} "${block.language}"`)).toEqual([]);
     });
+    it('shows files as they are', () => {
+      for (const { file, text, line } of blocks) if (file !== null) expect(`${text}\n`, `${page}:${line}: ${file}`).toBe(readFileSync(join(ROOT, file), 'utf8'));
+    });
     if (executed.length === 0) return;
     it('runs as written', async () => {
       const at = terminal();
       for (const block of executed) {
-        if (powershellOnly(block)) continue;
+        if (shellOf(block) !== null) continue;
         for (const command of docCommands(block)) await check(command, at, `${page}:${block.line}`);
       }
     });
-    for (const block of executed.filter(powershellOnly)) {
-      it.skipIf(!hasProgram('pwsh'))(`runs in PowerShell: line ${block.line} (skipped where pwsh is absent)`, () => {
-        const result = spawnSync('pwsh', ['-NoProfile', '-Command', block.text], { cwd: terminal().cwd, encoding: 'utf8' });
-        expect(result.status, result.stderr).toBe(block.exit);
-      });
+    for (const block of executed) {
+      const shell = shellOf(block);
+      if (shell === null) continue;
+      it.skipIf(!canRunScripts(shell))(`runs in ${shell}: line ${block.line} (skipped where ${shell} is absent)`, () => {
+        const { exit, output } = runInShell(terminal().cwd, wordsOf(shell, block));
+        expect(exit, output).toBe(block.exit);
+      }, 60_000);
     }
   });
 }

@@ -80,7 +80,7 @@ export function residualPlan(content: ResidualPlanContent): ResidualPlan {
       body: together([
         planFrame(view),
         ...stations.map((base) => baseMark(base.at)),
-        ...outlines.map((outline) => linePath(polylinePath(outline.map(view.place), true), 'ray dash')),
+        ...outlines.map((outline) => linePath(polylinePath(outline.map(view.place), true), 'axis dash')),
         ...drawn.map(({ vector, from }) => markup`<path class="${vector.classes}" transform="translate(${at(from.x)} ${at(from.y)})" d="${symbolPath(vector.symbol, 30)}"/>`),
         linePath(drawn.map(({ from, to }) => (to === null ? '' : arrowPath(from, to))).join(''), 'off'),
         ...labels.map((placed) => label(placed.x, placed.y, placed.text, placed.classes)),

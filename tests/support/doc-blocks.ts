@@ -7,6 +7,8 @@ export interface DocBlock {
   readonly language: string;
   /** Exit code that the block's last command must end with: `exit=1` in the info string, else 0. */
   readonly exit: number;
+  /** File that the block shows whole: `file=path` in the info string. It is compared, not run. */
+  readonly file: string | null;
   readonly text: string;
 }
 
@@ -22,7 +24,7 @@ export interface DocCommand {
 export const EXECUTED: readonly string[] = ['sh', 'console', 'powershell'];
 
 /** Languages of blocks that are only shown. */
-export const SHOWN: readonly string[] = ['text', 'csv', 'toml', 'json', 'geojson', 'html', 'ts', 'js'];
+export const SHOWN: readonly string[] = ['text', 'csv', 'toml', 'json', 'geojson', 'html', 'ts', 'js', 'bash', 'yaml'];
 
 /** Every fenced block of a page; an unclosed fence throws. */
 export function docBlocks(page: string, markdown: string): readonly DocBlock[] {
@@ -40,6 +42,7 @@ export function docBlocks(page: string, markdown: string): readonly DocBlock[] {
         line: open.line,
         language: words[0] ?? '',
         exit: exit === undefined ? 0 : Number(exit.slice('exit='.length)),
+        file: words.find((word) => word.startsWith('file='))?.slice('file='.length) ?? null,
         text: open.body.join('\n'),
       });
       open = null;

@@ -10,6 +10,8 @@ import type { GridSystem } from '../core/grid/grid-system.js';
 import { success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { PointRow } from '../records/point-row.js';
+import { locateProblem } from '../records/problem.js';
+import type { Problem } from '../records/problem.js';
 import type { Context } from './context.js';
 import type { Rejects } from './rejects.js';
 import { StopError } from './stop.js';
@@ -80,19 +82,28 @@ export interface CollectedPoints {
 
 /**
  * Reads an opened file to its end. Bad rows are reported and handed to `rejects`; the run stops after the whole file
- * was checked unless --on-error skip was given.
+ * was checked unless --on-error skip was given. `check` looks at each point that could be read: one with an error is a
+ * bad row too.
  */
-export async function collectPoints(opened: OpenedPoints, bench: Workbench, onError: 'stop' | 'skip', rejects: Rejects | null = null): Promise<CollectedPoints> {
+export async function collectPoints(
+  opened: OpenedPoints, bench: Workbench, onError: 'stop' | 'skip', rejects: Rejects | null = null, check: ((point: PointRow) => readonly Problem[]) | null = null,
+): Promise<CollectedPoints> {
   const points: PointRow[] = [];
   let rejected = 0;
   await rejects?.start(opened.input.headerRaw);
   for await (const item of opened.input.blocks()) {
     bench.breathe();
     const block = bench.take(item);
-    for (const point of block.points) points.push(point);
-    rejected += block.rejected.length;
+    const bad = [...block.rejected];
     for (const row of block.rejected) bench.diagnostics.report(row.problems);
-    if (block.rejected.length > 0) await rejects?.add(block.rejected);
+    for (const point of block.points) {
+      const problems = (check?.(point) ?? []).map((problem) => locateProblem(problem, { source: opened.source.name, line: point.place.line }));
+      bench.diagnostics.report(problems);
+      if (problems.some(({ severity }) => severity === 'error')) bad.push({ line: point.place.line, raw: block.rawOf(point), problems });
+      else points.push(point);
+    }
+    rejected += bad.length;
+    if (bad.length > 0) await rejects?.add(bad.sort((a, b) => a.line - b.line));
     bench.progress.update(`${opened.source.name}: ${String(points.length + rejected)} rows`);
   }
   if (rejected > 0 && onError === 'stop') throw new StopError([]);

@@ -8,7 +8,7 @@ import { failure } from '../records/outcome.js';
 import type { PointRow } from '../records/point-row.js';
 import type { Station } from '../records/point-join.js';
 import type { FileDigest } from '../records/provenance.js';
-import { errorProblem, locateProblem, warningProblem } from '../records/problem.js';
+import { errorProblem, warningProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
 import type { JoinSetup } from '../tasks/join-points.js';
 import { prepareStation } from '../tasks/prepare-station.js';
@@ -70,39 +70,27 @@ export async function loadStations(bench: Workbench, log: RunLog, tables: TableO
   }
   log.models({ fixesSystem: grid.base, grid, geoid });
   const opened = bench.take(await openPoints(invocation.args[0] ?? '-', 0, { tables, grid, needs: { position: 'any', height: 'none' } }, context));
-  const collected = await collectPoints(opened, bench, tables.onError, rejects);
-  const source = opened.source.name;
   const setup = { grid, geoid, geodesic: createGeodesic(grid.base.ellipsoid) };
-  const placed = collected.points.filter((row) => row.verdict !== 'rejected' || row.gridFirst !== null || row.latitudeDeg !== null);
-  let bad = 0;
-  const stations: Station[] = [];
-  const rows: PointRow[] = [];
-  for (const row of placed) {
-    const where = { source, line: row.place.line };
+  const made = new Map<PointRow, Station>();
+  const check = (row: PointRow): readonly Problem[] => {
+    if (row.verdict === 'rejected' && row.gridFirst === null && row.latitudeDeg === null) return [];
     const station = prepareStation(row, setup);
-    diagnostics.report(station.problems.map((problem) => locateProblem(problem, where)));
-    if (!station.ok) {
-      bad += 1;
-      continue;
-    }
-    const found = doubts(row, station.value, setup);
-    diagnostics.report(found.map((problem) => locateProblem(problem, where)));
-    if (found.some(({ severity }) => severity === 'error')) {
-      bad += 1;
-      continue;
-    }
-    stations.push(station.value);
-    rows.push(row);
-  }
-  if (bad > 0 && tables.onError === 'stop') throw new StopError([]);
-  log.input(opened.source, opened.kind, stations.length, collected.rejected + bad);
+    if (!station.ok) return station.problems;
+    made.set(row, station.value);
+    return [...station.problems, ...doubts(row, station.value, setup)];
+  };
+  const collected = await collectPoints(opened, bench, tables.onError, rejects, check);
+  const source = opened.source.name;
+  const rows = collected.points.filter((row) => made.has(row));
+  const stations = rows.flatMap((row) => made.get(row) ?? []);
+  log.input(opened.source, opened.kind, stations.length, collected.rejected);
   return {
     stations, rows, setup, source,
     title: session.title ?? '',
     systemText: session.system.grid,
     digest: opened.source.digest(),
-    withoutPlace: collected.points.length - placed.length,
-    rejected: collected.rejected + bad,
+    withoutPlace: collected.points.length - rows.length,
+    rejected: collected.rejected,
     reported: diagnostics.errorCount(),
     find: finder(stations, source),
   };

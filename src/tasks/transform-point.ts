@@ -8,7 +8,7 @@ import { ellipsoidalHeightM, orthometricHeightM } from '../core/geoid/orthometri
 import { isInsideArea } from '../core/grid/area-of-use.js';
 import { gridProblem } from '../core/grid/grid-problem.js';
 import type { GeographicPair, GridPair } from '../core/grid/grid-system.js';
-import { exchangedPlace, implausiblePair } from '../core/grid/implausible-place.js';
+import { exchangedPlace, implausiblePair, lostSign } from '../core/grid/implausible-place.js';
 import type { PlaceRow } from '../records/place-row.js';
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
@@ -71,7 +71,8 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
     if (from.kind === 'geographic') {
       place.latitudeDeg = row.first;
       place.longitudeDeg = row.second;
-      return from.areaOfUse === null || isInsideArea(from.areaOfUse, row.first, row.second) ? null : exchangedPlace(from.areaOfUse, row.first, row.second);
+      if (from.areaOfUse === null || isInsideArea(from.areaOfUse, row.first, row.second)) return null;
+      return exchangedPlace(from.areaOfUse, row.first, row.second) ?? lostSign(from.areaOfUse, row.first, row.second);
     }
     const { grid } = from;
     if (grid === null) return null;
@@ -100,6 +101,9 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
     out.isOutsideArea = to.areaOfUse !== null && !isInsideArea(to.areaOfUse, place.latitudeDeg, place.longitudeDeg);
     out.latitudeDeg = place.latitudeDeg;
     out.longitudeDeg = place.longitudeDeg;
+    // The target may be a zone where the source is the whole world: what is far outside may be the other way about.
+    const exchanged = out.isOutsideArea && to.areaOfUse !== null && from.kind === 'geographic' ? exchangedPlace(to.areaOfUse, place.latitudeDeg, place.longitudeDeg) : null;
+    if (exchanged !== null) return exchanged;
     if (to.kind === 'geographic') {
       out.first = place.latitudeDeg;
       out.second = place.longitudeDeg;

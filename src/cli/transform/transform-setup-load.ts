@@ -65,6 +65,8 @@ export async function loadTransform(invocation: Invocation, folder: string, need
   const [fromEnd, toEnd] = [local.value?.end === 'in' ? local.value.side : from.value, local.value?.end === 'out' ? local.value.side : to.value];
   const heights = await transformHeights(invocation, folder, fromEnd, toEnd);
   if (!heights.ok) return heights;
+  const vertical = change.value.verticalM === null ? null : verticalConflict(invocation, heights.value);
+  if (vertical !== null) return failure(vertical);
   const ground = groundStep(invocation, from.value, to.value, options.value.inverse);
   if (!ground.ok) return ground;
   if (options.value.inverse && shift === null && ground.value === null && local.value === null && options.value.operations.length === 0) {
@@ -92,7 +94,7 @@ export async function loadTransform(invocation: Invocation, folder: string, need
       from: fromEnd,
       to: toEnd,
       options: options.value,
-      heights: heights.value,
+      heights: change.value.verticalM === null ? heights.value : { ...heights.value, needs: 'orthometric' },
       ground: ground.value,
       shift: shift?.value ?? null,
       methods: [...methods, ...(local.value === null ? [] : [local.value.method]), ...(ground.value === null ? [] : [{ id: 'ground-scale', name: ground.value.said }])],
@@ -101,4 +103,10 @@ export async function loadTransform(invocation: Invocation, folder: string, need
     },
     warnings,
   );
+}
+
+/** A vertical method acts on the orthometric heights of the file and on nothing else. */
+function verticalConflict(invocation: Invocation, heights: ResolvedHeights): Problem | null {
+  if (heights.geoid === null && textOption(invocation, 'fromHeight') !== 'ellipsoidal' && textOption(invocation, 'toHeight') !== 'ellipsoidal') return null;
+  return errorProblem('usage-conflict', { message: 'the shift file is for orthometric heights, and another change of heights is asked for too', hint: 'go through the geoid in a run of its own' });
 }

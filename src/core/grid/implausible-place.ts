@@ -63,6 +63,8 @@ function readingOf(system: GridSystem, area: AreaOfUse, first: number, second: n
 function constantOf(system: GridSystem, area: AreaOfUse, first: number, second: number, place: GeographicPair | null): ReturnType<typeof readingOf> {
   const b = system.axes[1];
   if (b.metresPerUnit !== 1 || (place !== null && distanceToAreaKm(area, place.latitudeDeg, place.longitudeDeg) <= CONSTANT_BEYOND_KM)) return null;
+  // Zones that end at the equator are used across it, with northings that are negative or above the false northing.
+  if (place !== null && (area.southDeg === 0 || area.northDeg === 0)) return null;
   const out: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
   for (const constant of CONSTANTS_M) {
     for (const [signed, what] of [[constant, 'left off'], [-constant, 'added']] as const) {
@@ -77,23 +79,38 @@ function constantOf(system: GridSystem, area: AreaOfUse, first: number, second: 
 }
 
 /**
- * Whether latitude and longitude look exchanged, or of the other sign.
+ * Whether latitude and longitude look exchanged.
  *
- * Given: area of use of the geographic system; degrees. Returned: coordinates-swapped or
- * coordinate-implausible where the place is more than 100 km outside the area and the exchanged
- * place, or that of the other sign, is inside; else null.
+ * Given: area of use; degrees. Returned: coordinates-swapped where the place is more than 100 km
+ * outside the area and the exchanged place is inside; else null.
  */
 export function exchangedPlace(area: AreaOfUse, latitudeDeg: number, longitudeDeg: number): Problem | null {
   if (distanceToAreaKm(area, latitudeDeg, longitudeDeg) <= DOUBT_BEYOND_KM) return null;
-  const what = `latitude ${String(latitudeDeg)}, longitude ${String(longitudeDeg)} lies far outside ${area.description.replace(/\.$/u, '')}`;
-  if (Math.abs(longitudeDeg) <= 90 && isInsideArea(area, longitudeDeg, latitudeDeg)) {
-    return errorProblem('coordinates-swapped', { message: `${what}, and inside with the two exchanged`, hint: 'exchange the columns with --columns latitude_deg=HEADER,longitude_deg=HEADER' });
-  }
-  const lost = [['latitude', -latitudeDeg, longitudeDeg], ['longitude', latitudeDeg, -longitudeDeg], ['both', -latitudeDeg, -longitudeDeg]] as const;
-  const found = lost.find(([, latitude, longitude]) => isInsideArea(area, latitude, longitude));
+  if (Math.abs(longitudeDeg) > 90 || !isInsideArea(area, longitudeDeg, latitudeDeg)) return null;
+  return errorProblem('coordinates-swapped', {
+    message: `${farOutside(area, latitudeDeg, longitudeDeg)}, and inside with the two exchanged`,
+    hint: 'exchange the columns with --columns latitude_deg=HEADER,longitude_deg=HEADER',
+  });
+}
+
+/**
+ * Whether latitude and longitude look as if a sign had been lost. Only for the area of the system they are in: a zone is
+ * used across the equator too.
+ *
+ * Given: area of use of the geographic system; degrees. Returned: coordinate-implausible where the place is more than
+ * 100 km outside the area and that of the other sign is inside; else null.
+ */
+export function lostSign(area: AreaOfUse, latitudeDeg: number, longitudeDeg: number): Problem | null {
+  if (distanceToAreaKm(area, latitudeDeg, longitudeDeg) <= DOUBT_BEYOND_KM) return null;
+  const signs = [['the latitude', -latitudeDeg, longitudeDeg], ['the longitude', latitudeDeg, -longitudeDeg], ['both', -latitudeDeg, -longitudeDeg]] as const;
+  const found = signs.find(([, latitude, longitude]) => isInsideArea(area, latitude, longitude));
   if (found === undefined) return null;
   return errorProblem('coordinate-implausible', {
-    message: `${what}, and inside with the sign of ${found[0] === 'both' ? 'both' : `the ${found[0]}`} the other way`,
+    message: `${farOutside(area, latitudeDeg, longitudeDeg)}, and inside with the sign of ${found[0]} the other way`,
     hint: 'north and east are positive: has a minus or a hemisphere been lost?',
   });
+}
+
+function farOutside(area: AreaOfUse, latitudeDeg: number, longitudeDeg: number): string {
+  return `latitude ${String(latitudeDeg)}, longitude ${String(longitudeDeg)} lies far outside ${area.description.replace(/\.$/u, '')}`;
 }

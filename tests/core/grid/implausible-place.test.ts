@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { exchangedPlace, implausiblePair } from '../../../src/core/grid/implausible-place.js';
+import { exchangedPlace, implausiblePair, lostSign } from '../../../src/core/grid/implausible-place.js';
 import { loadGridSystem } from '../../../src/cli/load-systems.js';
 import { valueOf } from '../../support/shift-of-row.js';
 
@@ -37,8 +37,9 @@ describe('a pair that looks like something else', () => {
   it('is suspected: a southern zone without its false northing', () => {
     const south = valueOf(loadGridSystem('EPSG:32734'));
     expect(suspicion(south, 728_000, -3_486_000)).toContain('a constant such as 10000000 was left off in the northing');
-    // Just over the equator the zone is used as it is.
-    expect(suspicion(south, 728_000, 10_200_000)).toBeNull();
+    // Over the equator the zones are used as they are.
+    for (const northing of [10_200_000, 12_000_000]) expect(suspicion(south, 728_000, northing)).toBeNull();
+    expect(suspicion(valueOf(loadGridSystem('EPSG:32634')), 450_000, -1_500_000)).toBeNull();
   });
 
   it('is left alone inside the area, just outside it, and where nothing fits better', () => {
@@ -55,13 +56,16 @@ describe('latitude and longitude that look exchanged', () => {
     expect(exchangedPlace(area, 21, -31)?.code).toBe('coordinates-swapped');
   });
   it('are suspected where a sign was lost', () => {
-    expect(exchangedPlace(area, 31, 21)?.message).toContain('the sign of the latitude the other way');
-    expect(exchangedPlace(area, -31, -21)?.message).toContain('the sign of the longitude the other way');
-    expect(exchangedPlace(area, 31, -21)?.message).toContain('the sign of both the other way');
+    expect(lostSign(area, 31, 21)?.message).toContain('the sign of the latitude the other way');
+    expect(lostSign(area, -31, -21)?.message).toContain('the sign of the longitude the other way');
+    expect(lostSign(area, 31, -21)?.message).toContain('the sign of both the other way');
   });
   it('are left alone inside, and where the exchange does not help', () => {
     expect(exchangedPlace(area, -31, 21)).toBeNull();
     expect(exchangedPlace(area, 50, 10)).toBeNull();
     expect(exchangedPlace(area, -31, 121)).toBeNull();
+    expect(exchangedPlace(area, 31, 21)).toBeNull();
+    expect(lostSign(area, -31, 21)).toBeNull();
+    expect(lostSign(area, 50, 10)).toBeNull();
   });
 });

@@ -94,7 +94,9 @@ export function summaryLines(summary: ControlSummary, axes: CheckAxes): readonly
     ...slopeText('height with the height difference from the base', summary.upOnHeight, ['mm/100 m']),
     ...slopeText('height with the distance from the base', summary.upOnDistance, ['mm/km']),
   ];
-  return ['control residuals, millimetres', ...lines, ...(slopes.length > 0 ? ['residuals that change with place (95 %)', ...slopes] : [])];
+  const isTried = [summary.eastOnVector, summary.northOnVector, summary.upOnHeight, summary.upOnDistance].some((regression) => regression !== null && regression.degreesOfFreedom >= LEAST_FREEDOM);
+  const place = slopes.length > 0 ? ['residuals that change with place (95 %)', ...slopes] : isTried ? ['no residual changes with the vector, height difference or distance from the base (regressions, 95 %)'] : [];
+  return ['control residuals, millimetres', ...lines, ...place];
 }
 
 function slopeText(name: string, regression: Regression | null, units: readonly string[]): readonly string[] {

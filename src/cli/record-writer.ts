@@ -23,6 +23,8 @@ export interface RecordHead {
   /** Name of the list of rows. */
   readonly list: string;
   readonly members: Readonly<Record<string, string | number | null>>;
+  /** Said in JSON only, after the members; ready for JSON.stringify. */
+  readonly whole?: Readonly<Record<string, unknown>>;
 }
 
 /** Rows in one piece of text. */
@@ -63,7 +65,7 @@ function writerOf(format: OutputFormat, columns: readonly RecordColumn[], head: 
       };
     }
     case 'json': {
-      const opening = JSON.stringify({ schema: head.schema, version: 1, ...head.members }).slice(0, -1);
+      const opening = JSON.stringify({ schema: head.schema, version: 1, ...head.members, ...head.whole }).slice(0, -1);
       let any = false;
       return {
         begin: () => `${opening},${JSON.stringify(head.list)}:[`,

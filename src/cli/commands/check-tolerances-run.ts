@@ -17,6 +17,7 @@ import type { StandardStatement } from '../../tasks/check-tolerances-standard.js
 import { controlSummary } from '../../tasks/check-tolerances-summary.js';
 import { causeLines, repeatLines } from '../check-cause-text.js';
 import { checkColumns, checkRecord, vectorRecord } from '../check-columns.js';
+import { checkJson } from '../check-json.js';
 import { checkCases } from '../check-junit.js';
 import { pointVerdictLines } from '../check-points-text.js';
 import { misclosureLines, verdictLine } from '../check-verdict-text.js';
@@ -154,12 +155,13 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   for (const statement of statements) lines.push(`${statement.what}: ${statement.text}`);
   if (skipped > 0) lines.push(`${String(skipped)} rows with errors were left out on request`);
 
-  await places.output?.write(recordsText(bench.format, checkColumns(axes), rows.map(checkRecord), { schema: 'pegbook-checks', list: 'checks', members: { system: loaded.grid?.code ?? loaded.grid?.name ?? null } }, csvWriteOptions(invocation)));
+  const isNo = refusedFixes || skipped > 0 || rows.some(({ verdict }) => verdict !== 'within') || statements.some(({ verdict }) => verdict === 'exceeds' || verdict === 'not-stated');
+  const head = { schema: 'pegbook-checks', list: 'checks', members: { system: loaded.grid?.code ?? loaded.grid?.name ?? null }, whole: checkJson({ statements, search, groups }, !isNo) };
+  await places.output?.write(recordsText(bench.format, checkColumns(axes), rows.map(checkRecord), head, csvWriteOptions(invocation)));
   await writeVectors(places.vectors, rows, bench, axes);
   await places.junit?.write(writeJunit('pegbook check-tolerances', checkCases(rows, statements)));
   for (const line of lines) diagnostics.say(line);
   if (rows.length > 0) diagnostics.say(`caution: ${CAUTION}`);
-  const isNo = refusedFixes || skipped > 0 || rows.some(({ verdict }) => verdict !== 'within') || statements.some(({ verdict }) => verdict === 'exceeds' || verdict === 'not-stated');
   await page(places, { rows, setup: { ...loaded, axes }, summary, statements, search, groups }, { title: resolved.session.title, isWithin: !isNo }, bench, log);
   diagnostics.say(verdictLine(rows, statements, refusedFixes));
   return { exit: isNo ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(isNo ? 'no' : 'within') };

@@ -4,7 +4,7 @@ import type { LocalVector } from '../../../records/point.js';
 import type { CauseContext } from './cause-context.js';
 import type { CauseDay, CausePoint } from './cause-day.js';
 import { slantSlips } from './slant-slips.js';
-import type { CauseModel } from './cause-model.js';
+import type { CauseEstimate, CauseModel } from './cause-model.js';
 import { gridPattern, toGridAxes } from './observation-list.js';
 
 const AXES: readonly LocalVector[] = [
@@ -16,12 +16,15 @@ const AXES: readonly LocalVector[] = [
 const LARGEST_ANTENNA_SLIP_M = 5;
 /** An estimate this many sigmas off the range of a slip is not that slip. */
 const RANGE_SIGMAS = 1.96;
+/** Reference point to phase centre of survey antennas, metres; from memory, coarse. */
+const LEAST_PHASE_OFFSET_M = 0.03;
+const MOST_PHASE_OFFSET_M = 0.25;
 const NOTHING: LocalVector = { eastM: 0, northM: 0, upM: 0 };
 
 /**
  * Causes at the base: its coordinate (one geocentric vector for all its points), its antenna height (that vector along
  * the base's vertical), a slant taken as a vertical height (the same, of a size that the session gives or within what
- * antennas give) and an antenna's phase-centre offset of stated size.
+ * antennas give) and an antenna's phase-centre offset, of stated size or, where none is stated, within what antennas have.
  */
 export function baseCauses(context: CauseContext): readonly CauseModel[] {
   const { day, hasHorizontal, hasVertical } = context;
@@ -75,6 +78,9 @@ export function baseCauses(context: CauseContext): readonly CauseModel[] {
               ],
       });
     }
+    if (day.phaseCentreOffsetsM.every((offset) => offset === 0)) {
+      models.push({ ...shared, cause: 'phase-centre', columns: [up], read: readUnstatedOffset });
+    }
     const offsets = [...new Set(day.phaseCentreOffsetsM.filter((offset) => offset !== 0).flatMap((offset) => [offset, -offset]))];
     for (const offset of offsets) {
       models.push({
@@ -88,6 +94,17 @@ export function baseCauses(context: CauseContext): readonly CauseModel[] {
     }
   }
   return models;
+}
+
+/** An offset that the session does not state: any within what antennas have, as one that cannot be told from others of its size. */
+function readUnstatedOffset([height = 0]: readonly number[], [sigma = 0]: readonly number[]): readonly CauseEstimate[] | null {
+  const size = Math.abs(height);
+  if (size + RANGE_SIGMAS * sigma < LEAST_PHASE_OFFSET_M || size - RANGE_SIGMAS * sigma > MOST_PHASE_OFFSET_M) return null;
+  return [
+    { name: 'offset', value: height, sigma, unit: 'm' },
+    { name: 'expected_at_least', value: LEAST_PHASE_OFFSET_M, sigma: null, unit: 'm' },
+    { name: 'expected_at_most', value: MOST_PHASE_OFFSET_M, sigma: null, unit: 'm' },
+  ];
 }
 
 function atPoint(point: CausePoint, frame: LocalFrame | null, axis: LocalVector): LocalVector {

@@ -198,12 +198,12 @@ describe('likelyCause', () => {
     expect(found.alike).toContain('base-antenna-height');
   });
 
-  it('gives a height offset within what slants do, where the session states none, as a tie', () => {
+  it('gives a height offset within what slants and phase centres do, where the session states neither, as a tie', () => {
     const found = report({ place: (place) => movedLocally(BASE, place, 0, 0, 0.06) }, 3, { phaseCentreOffsetsM: [] });
     expect([found.verdict, found.findings.slice(0, 2).map(({ cause }) => cause)]).toEqual(['named', ['base-antenna-height', 'slant-height']]);
-    expect(found.alike).toEqual(['slant-height']);
+    expect(found.alike).toEqual(['slant-height', 'phase-centre']);
     const beyond = report({ place: (place) => movedLocally(BASE, place, 0, 0, 0.4) }, 3, { phaseCentreOffsetsM: [] });
-    expect(beyond.alike).not.toContain('slant-height');
+    expect(beyond.alike).toEqual([]);
   });
 
   it('names nothing from too few values', () => {

@@ -8,7 +8,7 @@ import { scatterDrawing } from './scatter-drawing.js';
 import { seriesDrawing } from './series-drawing.js';
 
 /** One occupation: what became of it, its scatter, its course, what the trend tests found. */
-export function occupationPanel(id: string, occupation: ReportOccupation, mostEpochs: number): Markup {
+export function occupationPanel(id: string, occupation: ReportOccupation, mostEpochs: number, frameName: string): Markup {
   const epochs = evenlyPicked(occupation.epochs, mostEpochs);
   const { pointId, reasons, usedCount, refusedCount, refusals, baselineM, baseId, verdict } = occupation;
   const facts = [
@@ -21,7 +21,7 @@ export function occupationPanel(id: string, occupation: ReportOccupation, mostEp
   return markup`<article class="stand">
 <h3>${named(pointId)}, occupation ${occupation.occupation}</h3>
 <p class="small">${facts.join(' · ')}${why === '' ? null : markup`<br>${why}`}${refused === '' ? null : markup`<br>Refused: ${refused}`}</p>
-<figure>${scatterDrawing(`${id}-s`, occupation, epochs)}${seriesDrawing(`${id}-t`, occupation, epochs)}
+<figure>${scatterDrawing(`${id}-s`, occupation, epochs, frameName)}${seriesDrawing(`${id}-t`, occupation, epochs, frameName)}
 <figcaption>${caption(occupation, epochs.length)}</figcaption></figure>
 </article>
 `;

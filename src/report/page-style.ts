@@ -94,8 +94,7 @@ body{font-size:9.5pt}
 .page{max-width:none;padding:0}
 .contents{display:none}
 h2,h3{break-after:avoid}
-tr,.stand,.verdict,.cautions,figure{break-inside:avoid}
-caption{break-after:avoid}
+tr,caption,.stand,.verdict,.cautions,.small,.whole,figure{break-inside:avoid}
 thead{display:table-header-group}
 th.w .x{min-width:4rem}
 .scroll{overflow:visible}

@@ -68,7 +68,7 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
   const ellipses = few.map(({ point, at: place }) => ({ ...place, clear: (point.summary?.ellipseMajor95M ?? 0) * (exaggeration ?? 0) * view.pixelsPerMetre }));
   const labels = placeLabels(wanted, [...shown.map((drawn) => drawn.at), ...stations.map((base) => ({ ...base.at, clear: 8 }))], view.box, ellipses);
   const rings = bases.flatMap((base) => ringsOf(base, view));
-  const taken = [...shown.map((drawn) => drawn.at), ...labels.map(roomOf)];
+  const taken = [...ellipses, ...shown.map((drawn) => drawn.at), ...labels.map(roomOf)];
   const ringWords = rings.flatMap(({ drawn, radiusM }) => {
     const placed = placeOnLine(groundLength(radiusM), drawn, taken, view.box);
     if (placed !== null) taken.push(roomOf(placed));

@@ -13,7 +13,7 @@ const WIDTH = 240;
 const BOX = { left: 50, top: 6, right: 234, bottom: 190 };
 
 /** Epochs in plan about their mean: dots used, crosses refused, those outside at the edge. */
-export function scatterDrawing(id: string, occupation: ReportOccupation, epochs: readonly ReportEpoch[]): Markup {
+export function scatterDrawing(id: string, occupation: ReportOccupation, epochs: readonly ReportEpoch[], frameName: string): Markup {
   const range = offsetRange(epochs, ({ eastM, northM }) => Math.max(Math.abs(eastM), Math.abs(northM)), occupation.circle95M);
   const reach = range.halfM * range.perMetre;
   const east = linearScale([-reach, reach], [BOX.left, BOX.right], 5);
@@ -26,7 +26,7 @@ export function scatterDrawing(id: string, occupation: ReportOccupation, epochs:
   return drawing({
     id,
     title: `${occupation.pointId}, occupation ${occupation.occupation}: epochs in plan`,
-    description: `East and north of ${about}, ${range.unit}; dots are used epochs, crosses refused ones${circlePx > 0 ? ', the dashed circle is the stated 95 % radius' : ''}.`,
+    description: `East and north of ${about}, ${range.unit}, frame ${frameName}; dots are used epochs, crosses refused ones${circlePx > 0 ? ', the dashed circle is the stated 95 % radius' : ''}.`,
     width: WIDTH,
     height: 232,
     body: together([

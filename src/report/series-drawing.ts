@@ -25,7 +25,7 @@ const AXES: readonly { readonly name: 'east' | 'north' | 'up'; readonly of: (off
 ];
 
 /** East, north and up of an occupation over time, with the mean, and the drift or step where one was found. */
-export function seriesDrawing(id: string, occupation: ReportOccupation, epochs: readonly ReportEpoch[]): Markup {
+export function seriesDrawing(id: string, occupation: ReportOccupation, epochs: readonly ReportEpoch[], frameName: string): Markup {
   const range = offsetRange(epochs, ({ eastM, northM, upM }) => Math.max(Math.abs(eastM), Math.abs(northM), Math.abs(upM)), null);
   const lastS = Math.max(1, ...epochs.map(({ timeS }) => timeS));
   const time = linearScale([0, lastS], [LEFT + 4, RIGHT - 4], 6);
@@ -34,7 +34,7 @@ export function seriesDrawing(id: string, occupation: ReportOccupation, epochs: 
   return drawing({
     id,
     title: `${occupation.pointId}, occupation ${occupation.occupation}: east, north and up over time`,
-    description: `Offsets from ${about}, ${range.unit}, against ${occupation.hasTimes ? 'seconds since the first epoch' : 'the number of the epoch'}; dots are used epochs, crosses refused ones.`,
+    description: `Offsets from ${about}, ${range.unit}, frame ${frameName}, against ${occupation.hasTimes ? 'seconds since the first epoch' : 'the number of the epoch'}; dots are used epochs, crosses refused ones.`,
     width: WIDTH,
     height: 232,
     body: together(panels),

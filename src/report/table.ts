@@ -22,10 +22,14 @@ export interface TableContent {
 
 const CLASSES: Readonly<Record<ColumnKind, string>> = { number: ' class="n"', text: '', words: ' class="w"', prose: ' class="p"', codes: ' class="p c"' };
 
+/** A table of so few rows is not divided between sheets of paper. */
+const MOST_WHOLE = 16;
+
 /** A table with a caption, headers with their scope, and room to scroll by keyboard on a narrow screen. */
 export function table({ caption, columns, rows, label }: TableContent): Markup {
   const attributes = columns.map(({ kind }) => ({ html: CLASSES[kind] }));
-  return markup`<div class="scroll" tabindex="0" role="group" aria-label="${label}">
+  const classes = rows.length <= MOST_WHOLE ? 'scroll whole' : 'scroll';
+  return markup`<div class="${classes}" tabindex="0" role="group" aria-label="${label}">
 <table>
 <caption>${caption}</caption>
 <thead><tr>${columns.map(({ head, unit }, i) => markup`<th scope="col"${attributes[i] ?? null}>${head}${unit === undefined ? null : markup`<span class="unit">${unit}</span>`}</th>`)}</tr></thead>

@@ -56,6 +56,18 @@ describe('a page of two thousand points', () => {
   });
 });
 
+describe('a figure', () => {
+  it.each(PAGES)('states its frame, and has a title and a description: %s', (command) => {
+    const drawings = [...many[command].html.matchAll(/<svg [^>]*aria-labelledby="([\w-]+) ([\w-]+)"><title id="([\w-]+)">[^<]+<\/title><desc id="([\w-]+)">[^<]+<\/desc>/g)];
+    expect(drawings.length).toBe(many[command].html.split('<svg ').length - 1);
+    expect(drawings.length).toBeGreaterThan(1);
+    for (const [, title, description, ownTitle, ownDescription] of drawings) expect([title, description]).toEqual([ownTitle, ownDescription]);
+    // Counts over time have no place and so no frame.
+    const figures = [...many[command].html.matchAll(/<figure[^>]*>([\s\S]*?)<\/figure>/g)].map(([, figure]) => figure ?? '').filter((figure) => !figure.includes('id="refused-t"'));
+    expect(figures.filter((figure) => !/EPSG:\d+ Hartebeesthoek94/.test(figure)).map((figure) => figure.slice(0, 200))).toEqual([]);
+  });
+});
+
 describe('a page with hostile names', () => {
   it.each(PAGES)('is the same bytes every time: %s', (command) => {
     expect(again[command].html === hostile[command].html).toBe(true);

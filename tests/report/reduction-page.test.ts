@@ -95,6 +95,15 @@ describe('the page of a reduction', () => {
     expect(west !== undefined && east !== undefined && west.x < east.x && west.y > east.y).toBe(true);
   });
 
+  it('divides the bars of joined occupations into their parts, as those of any other', () => {
+    const parts = combined.html.slice(combined.html.indexOf('id="parts-t"'), combined.html.indexOf('</svg>', combined.html.indexOf('id="parts-t"')));
+    const rows = [...parts.matchAll(/>[^<]+ @(\d(?:\+\d)?)<\/text>((?:<rect class="bar"[^>]*>)*)/g)].map(([, occupation, bars]) => ({ isJoined: occupation?.includes('+') ?? false, kinds: new Set([...(bars ?? '').matchAll(/url\(#parts-(\w+)\)/g)].map(([, kind]) => kind)) }));
+    const joined = rows.filter(({ isJoined }) => isJoined);
+    expect(joined.length).toBeGreaterThan(5);
+    for (const { kinds } of joined) for (const kind of ['rising', 'dotted', 'level', 'blank']) expect(kinds.has(kind), kind).toBe(true);
+    expect(parts.includes('fill="none"')).toBe(false);
+  });
+
   it('is the same bytes every time', async () => {
     const again = await runWithReport(folder, DAY, 'day');
     expect(again.html).toBe(day.html);

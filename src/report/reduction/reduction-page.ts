@@ -72,10 +72,10 @@ function occupationsSection({ occupations, occupationsLeftOut, frame }: Reductio
   const leftOut = occupationsLeftOut === 0 ? '' : ` ${String(occupations.length)} of ${String(occupations.length + occupationsLeftOut)} are shown, those to look at first.`;
   return markup`<p>Offsets run east, north and up in the horizon of each point; frame ${frame.pointsName}. Dots are used epochs, crosses refused ones, the upright cross and the level line their robust mean, the dashed circle the stated 95 % radius. Refused epochs that lie far out are drawn at the edge. Where a drift or a step was found it is dashed in.${leftOut}</p>
 <div class="stands">
-${together(occupations.map((occupation, index) => occupationPanel(`o${String(index + 1)}`, occupation, each)))}</div>`;
+${together(occupations.map((occupation, index) => occupationPanel(`o${String(index + 1)}`, occupation, each, frame.pointsName)))}</div>`;
 }
 
-function uncertaintySection({ points, tolerance }: ReductionReport, number: number): Markup {
+function uncertaintySection({ points, tolerance, frame }: ReductionReport, number: number): Markup {
   const stated = points.filter((point) => point.summary !== null && point.uncertainty !== null);
   if (stated.length === 0) return markup`<p>No point has a stated uncertainty.</p>`;
   const drawn = new Set([...stated].sort((a, b) => (b.summary?.circle95M ?? 0) - (a.summary?.circle95M ?? 0)).slice(0, MOST_BARS));
@@ -85,6 +85,6 @@ function uncertaintySection({ points, tolerance }: ReductionReport, number: numb
   return wideFigure(
     uncertaintyDrawing('parts', shown, tolerance),
     number,
-    markup`Parts of the uncertainty. The length of a bar is the stated 95 % figure in millimetres, in the local horizon of each point; its parts are shares of the variance, since variances add and sigmas do not.${joined}${few}`,
+    markup`Parts of the uncertainty. The length of a bar is the stated 95 % figure in millimetres, in the local horizon of each point, frame ${frame.pointsName}; its parts are shares of the variance, since variances add and sigmas do not.${joined}${few}`,
   );
 }

@@ -18,7 +18,7 @@ export interface ControlSpread {
 export function controlSpread(points: readonly PlanePoint[]): ControlSpread {
   let eastM = 0;
   let northM = 0;
-  const first = points[0] ?? { eastM: 0, northM: 0 };
+  const first = points[0] as PlanePoint;
   for (const point of points) {
     eastM += (point.eastM - first.eastM) / points.length;
     northM += (point.northM - first.northM) / points.length;

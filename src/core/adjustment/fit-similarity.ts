@@ -71,13 +71,14 @@ export function fitSimilarity(points: readonly SimilarityPoint[], fixedScale: nu
     if (equations === null) return 'undetermined';
     const adjustment = adjustObservations(equations);
     if (adjustment === null) return 'undetermined';
-    const [de, dn, dr, ds] = Array.from(adjustment.unknowns);
-    shiftE += de ?? 0;
-    shiftN += dn ?? 0;
-    rotation += dr ?? 0;
-    scale += free ? (ds ?? 0) : 0;
+    const [de, dn, dr] = [0, 1, 2].map((at) => adjustment.unknowns[at] as number) as [number, number, number];
+    const ds = free ? (adjustment.unknowns[3] as number) : 0;
+    shiftE += de;
+    shiftN += dn;
+    rotation += dr;
+    scale += ds;
     if (!(scale > 0)) return 'no-convergence';
-    const moved = Math.abs(de ?? 0) + Math.abs(dn ?? 0) + (Math.abs(dr ?? 0) * scale + Math.abs(free ? (ds ?? 0) : 0)) * radiusM;
+    const moved = Math.abs(de) + Math.abs(dn) + (Math.abs(dr) * scale + Math.abs(ds)) * radiusM;
     if (moved < SETTLED_M) {
       return {
         similarity: {

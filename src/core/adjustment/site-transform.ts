@@ -92,7 +92,7 @@ function sigmaOf(row: readonly number[], covariance: readonly number[]): number 
   const size = row.length;
   let sum = 0;
   for (let i = 0; i < size; i += 1) {
-    for (let j = 0; j < size; j += 1) sum += (row[i] ?? 0) * (covariance[i * size + j] ?? 0) * (row[j] ?? 0);
+    for (let j = 0; j < size; j += 1) sum += (row[i] as number) * (covariance[i * size + j] as number) * (row[j] as number);
   }
   return Math.sqrt(Math.max(0, sum));
 }

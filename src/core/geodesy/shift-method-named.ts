@@ -79,7 +79,7 @@ function familyOf(text: string): MethodFamily | null {
   const code = /^epsg:(\d+)$/i.exec(text.trim());
   if (code !== null) {
     for (const entry of SHIFT_METHODS) {
-      if ([entry.geocentricCode, entry.geographic3dCode, entry.geographic2dCode].map(String).includes(code[1] ?? '')) {
+      if ([entry.geocentricCode, entry.geographic3dCode, entry.geographic2dCode].map(String).includes(code[1] as string)) {
         return { name: entry.name, convention: entry.convention, timeDependent: entry.timeDependent, pivoted: entry.pivoted, turns: entry.convention !== null };
       }
     }
@@ -96,7 +96,7 @@ function familyOf(text: string): MethodFamily | null {
 /** Lower case, single spaces, without the domain in brackets and without words that all names share. */
 function plainName(text: string): string {
   const bracket = /\(\s*(pv|cf)\b/i.exec(text);
-  return `${text.split('(', 1).join('')} ${bracket === null ? '' : (bracket[1] ?? '')}`
+  return `${text.split('(', 1).join('')} ${bracket === null ? '' : (bracket[1] as string)}`
     .toLowerCase()
     .replace(/[-_\s]+/g, ' ')
     .replace(/\b(?:transformation|transform|tfm|rotation|7 parameter)\b/g, ' ')

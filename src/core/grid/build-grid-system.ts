@@ -75,7 +75,7 @@ function notProjected(definition: SystemDefinition, label: string): Problem {
   return errorProblem('system-mismatch', {
     message: `${label} is not a projected system; grid coordinates need one`,
     received: label,
-    ...(grid === null ? {} : { hint: `its horizontal part is EPSG:${grid[1] ?? ''}` }),
+    ...(grid === null ? {} : { hint: `its horizontal part is EPSG:${grid[1] as string}` }),
   });
 }
 

@@ -113,8 +113,8 @@ function ntv2Bytes(levels: readonly GridShiftLevel[]): ArrayBuffer {
     at += HEADER_BYTES;
     for (let row = 0; row < rows; row += 1) {
       for (let column = columns - 1; column >= 0; column -= 1) {
-        view.setFloat32(at, level.latitudeArcsec[row * columns + column] ?? Number.NaN, true);
-        view.setFloat32(at + 4, -(level.longitudeArcsec[row * columns + column] ?? Number.NaN), true);
+        view.setFloat32(at, level.latitudeArcsec[row * columns + column] as number, true);
+        view.setFloat32(at + 4, -(level.longitudeArcsec[row * columns + column] as number), true);
         at += NODE_BYTES;
       }
     }

@@ -24,10 +24,10 @@ function editDistance(a: string, b: string): number {
   for (let i = 1; i <= a.length; i += 1) {
     const row = [i];
     for (let j = 1; j <= b.length; j += 1) {
-      const change = (previous[j - 1] ?? 0) + (a[i - 1] === b[j - 1] ? 0 : 1);
-      row.push(Math.min(change, (previous[j] ?? 0) + 1, (row[j - 1] ?? 0) + 1));
+      const change = (previous[j - 1] as number) + (a[i - 1] === b[j - 1] ? 0 : 1);
+      row.push(Math.min(change, (previous[j] as number) + 1, (row[j - 1] as number) + 1));
     }
     previous = row;
   }
-  return previous[b.length] ?? a.length;
+  return previous[b.length] as number;
 }

@@ -19,7 +19,7 @@ export function projTokens(text: string): Outcome<ProjTokens> {
       problems.push(definitionProblem(`"${part}" is not of the form +name or +name=value`, text));
       continue;
     }
-    const written = match[1] ?? '';
+    const written = match[1] as string;
     const name = written === 'k' ? 'k_0' : written;
     if (tokens.has(name)) problems.push(definitionProblem(`+${written} is given twice`, text));
     tokens.set(name, match[2]?.replaceAll('"', '') ?? null);

@@ -75,10 +75,10 @@ export function gridParameters(parameters: ProjParameters): readonly GridParamet
   if (method?.optional.includes('k_0') === true) defaults['k_0'] = 1;
   if (method?.optional.includes('lat_0') === true && parameters.projection !== 'lcc') defaults['lat_0'] = 0;
   const numbers: Record<string, number> = { ...defaults, ...resolvedNumbers(parameters) };
-  return Object.keys(WORDS).flatMap((key) => {
+  return Object.entries(WORDS).flatMap(([key, name]) => {
     const value = numbers[key];
     if (value === undefined) return [];
     const unit = key === 'k_0' ? '' : key === 'x_0' || key === 'y_0' ? 'm' : 'deg';
-    return [{ name: WORDS[key] ?? key, value, unit } as const];
+    return [{ name, value, unit } as const];
   });
 }

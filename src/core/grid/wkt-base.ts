@@ -20,14 +20,14 @@ export function wktBase(wkt: string): WktBase | null {
   const part = balancedPart(wkt, start.index);
   const spheroid = /SPHEROID\["([^"]+)",([\d.]+),([\d.]+)/u.exec(part);
   if (spheroid === null) return null;
-  const semiMajorAxisM = parseDecimal(spheroid[2] ?? '');
-  const inverseFlattening = parseDecimal(spheroid[3] ?? '');
+  const semiMajorAxisM = parseDecimal(spheroid[2] as string);
+  const inverseFlattening = parseDecimal(spheroid[3] as string);
   if (semiMajorAxisM === null || inverseFlattening === null) return null;
   const code = /,AUTHORITY\["EPSG","(\d+)"\]\]$/u.exec(part);
   return {
-    name: start[1] ?? '',
-    code: code === null ? null : `EPSG:${code[1] ?? ''}`,
-    ellipsoid: ellipsoidFrom(spheroid[1] ?? '', semiMajorAxisM, inverseFlattening),
+    name: start[1] as string,
+    code: code === null ? null : `EPSG:${code[1] as string}`,
+    ellipsoid: ellipsoidFrom(spheroid[1] as string, semiMajorAxisM, inverseFlattening),
   };
 }
 

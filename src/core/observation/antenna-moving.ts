@@ -37,18 +37,18 @@ export function antennaMoving(
   const count = timesS.length;
   const third = Math.floor((count + 2) / 3);
   if (count < 2) return { displacementM: 0, speedMetresPerSecond: null, spreadM: 0, isMoving: false };
-  const originEast = east[0] ?? 0;
-  const originNorth = north[0] ?? 0;
-  const originS = timesS[0] ?? 0;
+  const originEast = east[0] as number;
+  const originNorth = north[0] as number;
+  const originS = timesS[0] as number;
   const first = { s: 0, east: 0, north: 0 };
   const last = { s: 0, east: 0, north: 0 };
   let sumEast = 0;
   let sumNorth = 0;
   let squares = 0;
   for (let i = 0; i < count; i += 1) {
-    const e = (east[i] ?? 0) - originEast;
-    const n = (north[i] ?? 0) - originNorth;
-    const s = (timesS[i] ?? 0) - originS;
+    const e = (east[i] as number) - originEast;
+    const n = (north[i] as number) - originNorth;
+    const s = (timesS[i] as number) - originS;
     sumEast += e;
     sumNorth += n;
     squares += e * e + n * n;

@@ -31,11 +31,11 @@ export function exactCircleFactor95(axisRatio: number): number {
   let next = 0;
   let afterNext = 0;
   for (let k = COEFFICIENTS.length - 1; k > 0; k -= 1) {
-    const current = (COEFFICIENTS[k] ?? 0) + x * next - afterNext;
+    const current = (COEFFICIENTS[k] as number) + x * next - afterNext;
     afterNext = next;
     next = current;
   }
-  return (COEFFICIENTS[0] ?? 0) + 0.5 * x * next - afterNext;
+  return (COEFFICIENTS[0] as number) + 0.5 * x * next - afterNext;
 }
 
 /**

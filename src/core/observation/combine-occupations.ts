@@ -32,9 +32,8 @@ function fill(
   const timed = estimates.every((estimate) => estimate.startMs !== null && estimate.endMs !== null);
   estimates.forEach((a, i) => {
     for (let j = 0; j <= i; j += 1) {
-      const b = estimates[j];
-      const base = bases[j];
-      if (b === undefined || base === undefined) throw new InternalError('an estimate is missing');
+      const b = estimates[j] as OccupationEstimate;
+      const base = bases[j] as LocalCovariance;
       const put = (row: number, column: number, value: number): void => {
         matrix[(3 * i + row) * size + 3 * j + column] = value;
       };
@@ -109,7 +108,7 @@ export function combineOccupations(
   );
   const normal = (row: number, column: number): number => {
     let sum = 0;
-    for (let i = 0; i < count; i += 1) sum += columns[column]?.[3 * i + row] ?? 0;
+    for (let i = 0; i < count; i += 1) sum += (columns[column] as Float64Array)[3 * i + row] as number;
     return sum;
   };
   const inverse = inverse3({
@@ -121,7 +120,7 @@ export function combineOccupations(
     zz: normal(2, 2),
   });
   if (inverse === null) throw new InternalError('the normal equations of occupations are singular');
-  const right = columns.map((column) => column.reduce((sum, weight, i) => sum + weight * (values[i] ?? 0), 0));
+  const right = columns.map((column) => column.reduce((sum, weight, i) => sum + weight * (values[i] as number), 0));
   const [r0 = 0, r1 = 0, r2 = 0] = right;
   const position: LocalVector = {
     eastM: inverse.xx * r0 + inverse.xy * r1 + inverse.xz * r2,
@@ -129,11 +128,11 @@ export function combineOccupations(
     upM: inverse.xz * r0 + inverse.yz * r1 + inverse.zz * r2,
   };
   const estimate = [position.eastM, position.northM, position.upM];
-  const residuals = values.map((value, i) => value - (estimate[i % 3] ?? 0));
+  const residuals = values.map((value, i) => value - (estimate[i % 3] as number));
   const weighted = choleskySolve(factor, size, residuals);
   const { xx, xy, xz, yy, yz, zz } = inverse;
   const rows = [[xx, xy, xz], [xy, yy, yz], [xz, yz, zz]] as const;
-  const weight = (i: number, row: 0 | 1 | 2, column: 0 | 1 | 2): number => rows[row].reduce((sum, value, axis) => sum + value * (columns[axis]?.[3 * i + column] ?? 0), 0);
+  const weight = (i: number, row: 0 | 1 | 2, column: 0 | 1 | 2): number => rows[row].reduce((sum, value, axis) => sum + value * ((columns[axis] as Float64Array)[3 * i + column] as number), 0);
   return {
     position,
     weights: estimates.map((_, i) => ({
@@ -149,7 +148,7 @@ export function combineOccupations(
       nuM2: inverse.yz,
       uuM2: inverse.zz,
     },
-    chiSquare: residuals.reduce((sum, residual, i) => sum + residual * (weighted[i] ?? 0), 0),
+    chiSquare: residuals.reduce((sum, residual, i) => sum + residual * (weighted[i] as number), 0),
     degreesOfFreedom: 3 * (count - 1),
   };
 }

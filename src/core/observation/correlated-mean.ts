@@ -15,13 +15,13 @@ export function correlatedQuadraticForm(
   let squares = 0;
   let cross = 0;
   let carried = 0;
-  let previousS = timesS[0] ?? 0;
+  let previousS = timesS[0] as number;
   let previousWeight = 0;
   let previousStepS = -1;
   let decay = 0;
   for (let i = 0; i < timesS.length; i += 1) {
-    const timeS = timesS[i] ?? 0;
-    const weight = weights[i] ?? 0;
+    const timeS = timesS[i] as number;
+    const weight = weights[i] as number;
     const stepS = timeS - previousS;
     if (stepS < 0) throw new InternalError('times of epochs fall');
     if (stepS !== previousStepS) {
@@ -55,7 +55,7 @@ export function varianceFactor(
   if (count === 0) throw new InternalError('the mean of no epochs');
   const used = weights ?? new Float64Array(count).fill(1);
   let sum = 0;
-  for (let i = 0; i < count; i += 1) sum += used[i] ?? 0;
+  for (let i = 0; i < count; i += 1) sum += used[i] as number;
   if (!(sum > 0)) throw new InternalError('the weights of a mean do not sum to more than zero');
   return correlatedQuadraticForm(timesS, used, tauS) / (sum * sum);
 }

@@ -16,8 +16,8 @@ export function fastNoise(values: ArrayLike<number>, screened: ArrayLike<number>
   let previous = 0;
   let sum = 0;
   for (let i = 0; i < values.length; i += 1) {
-    if (screened !== null && (screened[i] ?? 0) !== 0) continue;
-    const value = values[i] ?? 0;
+    if (screened !== null && (screened[i] as number) !== 0) continue;
+    const value = values[i] as number;
     if (used > 0) sum += (value - previous) * (value - previous);
     previous = value;
     used += 1;

@@ -41,7 +41,7 @@ const MOST_STEPS = 200;
 function screen(values: ArrayLike<number>, centre: number, scale: number, outlier: Uint8Array): void {
   const limit = SCREEN_AT * scale;
   for (let i = 0; i < values.length; i += 1) {
-    if (Math.abs((values[i] ?? 0) - centre) > limit) outlier[i] = 1;
+    if (Math.abs((values[i] as number) - centre) > limit) outlier[i] = 1;
   }
 }
 
@@ -60,7 +60,7 @@ function huberMean(
     let moment = 0;
     for (let i = 0; i < values.length; i += 1) {
       if (outlier[i] !== 0) continue;
-      const offset = (values[i] ?? 0) - centre;
+      const offset = (values[i] as number) - centre;
       const size = Math.abs(offset);
       const weight = size <= reach ? 1 : reach / size;
       weights[i] = weight;
@@ -76,7 +76,7 @@ function huberMean(
 
 function plainMean(values: ArrayLike<number>, outlier: Uint8Array, about: number, count: number): number {
   let sum = 0;
-  for (let i = 0; i < values.length; i += 1) if (outlier[i] === 0) sum += (values[i] ?? 0) - about;
+  for (let i = 0; i < values.length; i += 1) if (outlier[i] === 0) sum += (values[i] as number) - about;
   return about + sum / count;
 }
 
@@ -122,7 +122,7 @@ export function robustAverage(
   screen(north, medianNorthM, scaleNorth, outlier);
   screen(up, medianUpM, scaleUp, outlier);
   let outlierCount = 0;
-  for (let i = 0; i < count; i += 1) outlierCount += outlier[i] ?? 0;
+  for (let i = 0; i < count; i += 1) outlierCount += outlier[i] as number;
   const left = outlierCount === count ? new Uint8Array(count) : outlier;
   const kept = outlierCount === count ? count : count - outlierCount;
   const weightsEast = new Float64Array(count);

@@ -34,12 +34,10 @@ export function splitCombined(
 ): CombinedParts {
   const timed = estimates.every((estimate) => estimate.startMs !== null && estimate.endMs !== null);
   const own = (of: (estimate: OccupationEstimate, index: number) => LocalCovariance): Cross => (i, j) => {
-    const estimate = estimates[i];
-    return i === j && estimate !== undefined ? of(estimate, i) : ZERO_COVARIANCE;
+    return i === j ? of(estimates[i] as OccupationEstimate, i) : ZERO_COVARIANCE;
   };
   const slow = (of: (estimate: OccupationEstimate) => LocalCovariance, needsOneBase: boolean): Cross => (i, j) => {
-    const [a, b] = [estimates[i], estimates[j]];
-    if (a === undefined || b === undefined) return ZERO_COVARIANCE;
+    const [a, b] = [estimates[i] as OccupationEstimate, estimates[j] as OccupationEstimate];
     if (i === j) return of(a);
     if (needsOneBase && a.baseId !== b.baseId) return ZERO_COVARIANCE;
     const separationS = middleSeparationS(a, b) ?? 0;
@@ -48,12 +46,12 @@ export function splitCombined(
     return { ...ZERO_COVARIANCE, eeM2: along('eeM2', times.correlationHorizontalS), nnM2: along('nnM2', times.correlationHorizontalS), uuM2: along('uuM2', times.correlationVerticalS) };
   };
   // One matrix for one base, as in the joining.
-  const firstOfBase = (baseId: string | null): LocalCovariance => estimates.find((estimate) => estimate.baseId === baseId)?.base ?? ZERO_COVARIANCE;
+  const firstOfBase = (baseId: string | null): LocalCovariance => (estimates.find((estimate) => estimate.baseId === baseId) as OccupationEstimate).base;
   const shared: Cross = (i, j) => {
-    const baseId = estimates[i]?.baseId ?? null;
-    return baseId === (estimates[j]?.baseId ?? null) ? firstOfBase(baseId) : ZERO_COVARIANCE;
+    const { baseId } = estimates[i] as OccupationEstimate;
+    return baseId === (estimates[j] as OccupationEstimate).baseId ? firstOfBase(baseId) : ZERO_COVARIANCE;
   };
-  const poleOf = (index: number): LocalCovariance => poles[index] ?? ZERO_COVARIANCE;
+  const poleOf = (index: number): LocalCovariance => poles[index] as LocalCovariance;
   return {
     noise: carried(weights, own((estimate, index) => noiseOf(estimate.independent, poleOf(index)))),
     correlated: carried(weights, slow((estimate) => estimate.correlated, false)),

@@ -21,12 +21,12 @@ export function theilSen(timesS: ArrayLike<number>, values: ArrayLike<number>): 
 
 function blockMeans(values: ArrayLike<number>): Float64Array {
   const means = new Float64Array(MOST_BLOCKS);
-  const origin = values[0] ?? 0;
+  const origin = values[0] as number;
   for (let block = 0; block < MOST_BLOCKS; block += 1) {
     const from = Math.floor((block * values.length) / MOST_BLOCKS);
     const to = Math.floor(((block + 1) * values.length) / MOST_BLOCKS);
     let sum = 0;
-    for (let i = from; i < to; i += 1) sum += (values[i] ?? 0) - origin;
+    for (let i = from; i < to; i += 1) sum += (values[i] as number) - origin;
     means[block] = origin + sum / (to - from);
   }
   return means;
@@ -37,12 +37,12 @@ function medianSlope(timesS: ArrayLike<number>, values: ArrayLike<number>): numb
   const slopes = new Float64Array((count * (count - 1)) / 2);
   let pairs = 0;
   for (let j = 1; j < count; j += 1) {
-    const timeS = timesS[j] ?? 0;
-    const value = values[j] ?? 0;
+    const timeS = timesS[j] as number;
+    const value = values[j] as number;
     for (let i = 0; i < j; i += 1) {
-      const stepS = timeS - (timesS[i] ?? 0);
+      const stepS = timeS - (timesS[i] as number);
       if (stepS <= 0) continue;
-      slopes[pairs] = (value - (values[i] ?? 0)) / stepS;
+      slopes[pairs] = (value - (values[i] as number)) / stepS;
       pairs += 1;
     }
   }

@@ -62,19 +62,19 @@ const NOTHING: TrendTest = Object.freeze({
  */
 export function trendTest(timesS: ArrayLike<number>, values: ArrayLike<number>, noise: AxisNoise): TrendTest {
   const count = timesS.length;
-  const firstS = timesS[0] ?? 0;
-  const spanS = (timesS[count - 1] ?? 0) - firstS;
+  const firstS = timesS[0] as number;
+  const spanS = (timesS[count - 1] as number) - firstS;
   if (count < LEAST_EPOCHS || !(spanS > 0)) return NOTHING;
   const white = Math.max(noise.whiteM, WHITE_FLOOR_M) ** 2;
   const slow = noise.correlatedM ** 2;
 
   let timeSum = 0;
-  for (let i = 0; i < count; i += 1) timeSum += (timesS[i] ?? 0) - firstS;
+  for (let i = 0; i < count; i += 1) timeSum += (timesS[i] as number) - firstS;
   const middleS = firstS + timeSum / count;
   let timeSquares = 0;
-  for (let i = 0; i < count; i += 1) timeSquares += ((timesS[i] ?? 0) - middleS) ** 2;
+  for (let i = 0; i < count; i += 1) timeSquares += ((timesS[i] as number) - middleS) ** 2;
   const weights = new Float64Array(count);
-  for (let i = 0; i < count; i += 1) weights[i] = ((timesS[i] ?? 0) - middleS) / timeSquares;
+  for (let i = 0; i < count; i += 1) weights[i] = ((timesS[i] as number) - middleS) / timeSquares;
   const slope = theilSen(timesS, values);
   const driftM = slope * spanS;
   const driftSigmaM =
@@ -85,14 +85,14 @@ export function trendTest(timesS: ArrayLike<number>, values: ArrayLike<number>, 
     );
   const isDrift = Math.abs(driftM) > Math.max(LEAST_CHANGE_M, DRIFT_SIGMAS * driftSigmaM);
 
-  const origin = values[0] ?? 0;
+  const origin = values[0] as number;
   let total = 0;
   let squares = 0;
   let trended = 0;
   let trendedSquares = 0;
   for (let i = 0; i < count; i += 1) {
-    const value = (values[i] ?? 0) - origin;
-    const rest = value - slope * ((timesS[i] ?? 0) - middleS);
+    const value = (values[i] as number) - origin;
+    const rest = value - slope * ((timesS[i] as number) - middleS);
     total += value;
     squares += value * value;
     trended += rest;
@@ -103,7 +103,7 @@ export function trendTest(timesS: ArrayLike<number>, values: ArrayLike<number>, 
   let stepAt = LEAST_SIDE;
   let stepM = 0;
   for (let k = 1; k <= count - LEAST_SIDE; k += 1) {
-    before += (values[k - 1] ?? 0) - origin;
+    before += (values[k - 1] as number) - origin;
     if (k < LEAST_SIDE) continue;
     const difference = (total - before) / (count - k) - before / k;
     const gain = (difference * difference * k * (count - k)) / count;

@@ -56,7 +56,7 @@ function whiteFactor(weights: ArrayLike<number>): number {
   let sum = 0;
   let squares = 0;
   for (let i = 0; i < weights.length; i += 1) {
-    const weight = weights[i] ?? 0;
+    const weight = weights[i] as number;
     sum += weight;
     squares += weight * weight;
   }

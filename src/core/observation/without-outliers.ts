@@ -13,7 +13,7 @@ export function withoutOutliers(values: Float64Array, average: RobustAverage): F
   let at = 0;
   for (let i = 0; i < values.length; i += 1) {
     if (average.outlier[i] !== 0) continue;
-    kept[at] = values[i] ?? 0;
+    kept[at] = values[i] as number;
     at += 1;
   }
   return kept;

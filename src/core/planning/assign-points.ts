@@ -19,8 +19,8 @@ export function assignPoints(matrix: DistanceMatrix, bases: readonly number[]): 
   for (const candidate of bases) {
     const from = candidate * matrix.pointCount;
     for (let point = 0; point < matrix.pointCount; point += 1) {
-      const trial = matrix.ratio[from + point] ?? Infinity;
-      if (trial < (ratio[point] ?? Infinity)) {
+      const trial = matrix.ratio[from + point] as number;
+      if (trial < (ratio[point] as number)) {
         ratio[point] = trial;
         base[point] = candidate;
       }
@@ -29,8 +29,8 @@ export function assignPoints(matrix: DistanceMatrix, bases: readonly number[]): 
   let worstPoint = 0;
   let worstRatio = -1;
   for (let point = 0; point < ratio.length; point += 1) {
-    if ((ratio[point] ?? 0) > worstRatio) {
-      worstRatio = ratio[point] ?? 0;
+    if ((ratio[point] as number) > worstRatio) {
+      worstRatio = ratio[point] as number;
       worstPoint = point;
     }
   }

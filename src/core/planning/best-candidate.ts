@@ -41,9 +41,8 @@ export function bestCandidate(candidates: readonly BaseCandidate[], matrix: Dist
   }));
   const plain = tieFraction <= 0;
   return classed.sort((a, b) => {
-    const first = candidates[a.candidate];
-    const second = candidates[b.candidate];
-    if (first === undefined || second === undefined) return a.candidate - b.candidate;
+    const first = candidates[a.candidate] as BaseCandidate;
+    const second = candidates[b.candidate] as BaseCandidate;
     if (plain && a.worstRatio !== b.worstRatio) return a.worstRatio - b.worstRatio;
     if (a.tieClass !== b.tieClass) return a.tieClass - b.tieClass;
     const attributes = comparePreference({ ...first, id: '' }, { ...second, id: '' });
@@ -75,9 +74,9 @@ function rankOf(matrix: DistanceMatrix, candidate: number): CandidateRank {
   return {
     candidate,
     worstRatio,
-    worstDistanceM: distances.at(-1) ?? 0,
+    worstDistanceM: distances.at(-1) as number,
     meanDistanceM,
-    distance95M: distances[Math.ceil(0.95 * matrix.pointCount) - 1] ?? 0,
+    distance95M: distances[Math.ceil(0.95 * matrix.pointCount) - 1] as number,
     servedCount,
     worstPoints,
     tieClass: 0,

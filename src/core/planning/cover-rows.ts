@@ -29,8 +29,8 @@ export function coverRows(matrix: DistanceMatrix, columns: readonly number[], li
     row.fill(0);
     let any = false;
     for (let column = 0; column < columns.length; column += 1) {
-      if ((matrix.ratio[(columns[column] ?? 0) * matrix.pointCount + point] ?? Infinity) <= limit) {
-        row[column >>> 5] = (row[column >>> 5] ?? 0) | (1 << (column & 31));
+      if ((matrix.ratio[(columns[column] as number) * matrix.pointCount + point] as number) <= limit) {
+        row[column >>> 5] = (row[column >>> 5] as number) | (1 << (column & 31));
         any = true;
       }
     }
@@ -60,19 +60,19 @@ export function countBits(words: Uint32Array): number {
 
 /** True when a column is in the set. */
 export function hasColumn(words: Uint32Array, column: number): boolean {
-  return ((words[column >>> 5] ?? 0) & (1 << (column & 31))) !== 0;
+  return ((words[column >>> 5] as number) & (1 << (column & 31))) !== 0;
 }
 
 function contains(larger: Uint32Array, smaller: Uint32Array): boolean {
   for (let i = 0; i < smaller.length; i += 1) {
-    if (((smaller[i] ?? 0) & ~(larger[i] ?? 0)) !== 0) return false;
+    if (((smaller[i] as number) & ~(larger[i] as number)) !== 0) return false;
   }
   return true;
 }
 
 function compareWords(a: Uint32Array, b: Uint32Array): number {
   for (let i = 0; i < a.length; i += 1) {
-    const difference = (a[i] ?? 0) - (b[i] ?? 0);
+    const difference = (a[i] as number) - (b[i] as number);
     if (difference !== 0) return difference;
   }
   return 0;

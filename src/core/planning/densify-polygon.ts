@@ -51,7 +51,7 @@ export function densifyPolygon(geodesic: Geodesic, rings: readonly (readonly Pla
     if (Math.abs(signedArea(flat)) < 1e-6) return empty('a ring without area');
     plane.push(flat);
   }
-  const [west, south, east, north] = boundsOf(plane[0] ?? { x: new Float64Array(0), y: new Float64Array(0) });
+  const [west, south, east, north] = boundsOf(plane[0] as PlaneRing);
   const columns = Math.floor((east - west) / spacingM) + 1;
   const rows = Math.floor((north - south) / spacingM) + 1;
   if (columns * rows > 4 * MOST_DENSIFIED_POINTS) return tooMany(spacingM);
@@ -110,10 +110,10 @@ function toPlane(geodesic: Geodesic, middle: PlanPlace, places: readonly PlanPla
 function boundsOf({ x, y }: PlaneRing): readonly [number, number, number, number] {
   let [west, south, east, north] = [Infinity, Infinity, -Infinity, -Infinity];
   for (let i = 0; i < x.length; i += 1) {
-    west = Math.min(west, x[i] ?? 0);
-    east = Math.max(east, x[i] ?? 0);
-    south = Math.min(south, y[i] ?? 0);
-    north = Math.max(north, y[i] ?? 0);
+    west = Math.min(west, x[i] as number);
+    east = Math.max(east, x[i] as number);
+    south = Math.min(south, y[i] as number);
+    north = Math.max(north, y[i] as number);
   }
   return [west, south, east, north];
 }
@@ -121,7 +121,7 @@ function boundsOf({ x, y }: PlaneRing): readonly [number, number, number, number
 function signedArea({ x, y }: PlaneRing): number {
   let twice = 0;
   for (let i = 0, j = x.length - 1; i < x.length; j = i, i += 1) {
-    twice += (x[j] ?? 0) * (y[i] ?? 0) - (x[i] ?? 0) * (y[j] ?? 0);
+    twice += (x[j] as number) * (y[i] as number) - (x[i] as number) * (y[j] as number);
   }
   return twice / 2;
 }
@@ -131,11 +131,11 @@ function crossingsAt(rings: readonly PlaneRing[], y: number): readonly number[] 
   const crossings: number[] = [];
   for (const ring of rings) {
     for (let i = 0, j = ring.x.length - 1; i < ring.x.length; j = i, i += 1) {
-      const ya = ring.y[j] ?? 0;
-      const yb = ring.y[i] ?? 0;
+      const ya = ring.y[j] as number;
+      const yb = ring.y[i] as number;
       if (ya > y === yb > y) continue;
-      const xa = ring.x[j] ?? 0;
-      const xb = ring.x[i] ?? 0;
+      const xa = ring.x[j] as number;
+      const xb = ring.x[i] as number;
       crossings.push(xa + ((y - ya) / (yb - ya)) * (xb - xa));
     }
   }
@@ -147,7 +147,7 @@ function countBelow(ascending: readonly number[], x: number): number {
   let high = ascending.length;
   while (low < high) {
     const middle = (low + high) >>> 1;
-    if ((ascending[middle] ?? 0) < x) low = middle + 1;
+    if ((ascending[middle] as number) < x) low = middle + 1;
     else high = middle;
   }
   return low;

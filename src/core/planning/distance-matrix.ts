@@ -28,11 +28,10 @@ export function distanceMatrix(
   let at = 0;
   for (const candidate of candidates) {
     for (let i = 0; i < points.length; i += 1, at += 1) {
-      const point = points[i];
-      if (point === undefined) continue;
+      const point = points[i] as PlanPlace;
       const d = geodesic.distanceM(candidate.latitudeDeg, candidate.longitudeDeg, point.latitudeDeg, point.longitudeDeg);
       distanceM[at] = d;
-      ratio[at] = d / (rangesM[i] ?? 1);
+      ratio[at] = d / (rangesM[i] as number);
     }
   }
   return { candidateCount: candidates.length, pointCount: points.length, distanceM, ratio };

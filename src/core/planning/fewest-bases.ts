@@ -30,9 +30,10 @@ export function fewestBases(candidates: readonly BaseCandidate[], matrix: Distan
   const cover = coverRows(matrix, order, 1);
   const greedy = greedyCover(cover);
   const found = smallestCover(cover, greedy.length, candidates.length <= 50 ? 2_000_000 : 20_000);
-  const columns = found.columns ?? greedy;
+  // The greedy cover is within the size asked for, so a cover is always found.
+  const columns = found.columns as readonly number[];
   return {
-    bases: columns.map((column) => order[column] ?? 0).sort((a, b) => a - b),
+    bases: columns.map((column) => order[column] as number).sort((a, b) => a - b),
     unserved: cover.unserved,
     exact: found.lowerBound >= columns.length,
     lowerBound: Math.min(found.lowerBound, columns.length),

@@ -24,12 +24,12 @@ export function kBasesApproximate(matrix: DistanceMatrix, order: readonly number
 }
 
 function bestSingle(matrix: DistanceMatrix, order: readonly number[]): number {
-  let best = order[0] ?? 0;
+  let best = order[0] as number;
   let least = Infinity;
   for (const candidate of order) {
     let worst = 0;
     for (let point = 0; point < matrix.pointCount; point += 1) {
-      worst = Math.max(worst, matrix.ratio[candidate * matrix.pointCount + point] ?? 0);
+      worst = Math.max(worst, matrix.ratio[candidate * matrix.pointCount + point] as number);
     }
     if (worst < least) {
       least = worst;
@@ -44,7 +44,7 @@ function nearestFree(matrix: DistanceMatrix, order: readonly number[], chosen: r
   let least = Infinity;
   for (const candidate of order) {
     if (chosen.includes(candidate)) continue;
-    const ratio = matrix.ratio[candidate * matrix.pointCount + point] ?? Infinity;
+    const ratio = matrix.ratio[candidate * matrix.pointCount + point] as number;
     if (best < 0 || ratio < least) {
       least = ratio;
       best = candidate;
@@ -63,12 +63,12 @@ function exchange(matrix: DistanceMatrix, order: readonly number[], chosen: numb
   for (let point = 0; point < pointCount; point += 1) {
     let least = Infinity;
     chosen.forEach((candidate, place) => {
-      const ratio = matrix.ratio[candidate * pointCount + point] ?? Infinity;
+      const ratio = matrix.ratio[candidate * pointCount + point] as number;
       if (ratio < least) {
         second[point] = least;
         least = ratio;
         bestAt[point] = place;
-      } else if (ratio < (second[point] ?? Infinity)) second[point] = ratio;
+      } else if (ratio < (second[point] as number)) second[point] = ratio;
     });
   }
   let bestWorst = now.worstRatio;
@@ -78,20 +78,20 @@ function exchange(matrix: DistanceMatrix, order: readonly number[], chosen: numb
   for (const candidate of order) {
     const from = candidate * pointCount;
     // Only a candidate nearer to the worst point can help.
-    if (chosen.includes(candidate) || (matrix.ratio[from + now.worstPoint] ?? Infinity) >= bestWorst) continue;
+    if (chosen.includes(candidate) || (matrix.ratio[from + now.worstPoint] as number) >= bestWorst) continue;
     worstWithout.fill(0);
     let kept = 0;
     for (let point = 0; point < pointCount; point += 1) {
-      const entering = matrix.ratio[from + point] ?? Infinity;
-      const place = bestAt[point] ?? 0;
-      const stay = Math.min(entering, now.ratio[point] ?? Infinity);
-      const leave = Math.min(entering, second[point] ?? Infinity);
-      if (leave > (worstWithout[place] ?? 0)) worstWithout[place] = leave;
+      const entering = matrix.ratio[from + point] as number;
+      const place = bestAt[point] as number;
+      const stay = Math.min(entering, now.ratio[point] as number);
+      const leave = Math.min(entering, second[point] as number);
+      if (leave > (worstWithout[place] as number)) worstWithout[place] = leave;
       if (stay > kept) kept = stay;
     }
     for (let place = 0; place < chosen.length; place += 1) {
       // A base's own points are no better after it leaves, so counting them in `kept` too changes nothing.
-      const worst = Math.max(worstWithout[place] ?? 0, kept);
+      const worst = Math.max(worstWithout[place] as number, kept);
       if (worst < bestWorst) {
         bestWorst = worst;
         into = candidate;

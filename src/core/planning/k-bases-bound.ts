@@ -17,10 +17,10 @@ export function kBasesBound(matrix: DistanceMatrix, order: readonly number[], k:
   let high = ratios.length - 1;
   while (high - low > 1) {
     const middle = (low + high) >> 1;
-    const cover = coverRows(matrix, order, ratios[middle] ?? 0);
+    const cover = coverRows(matrix, order, ratios[middle] as number);
     const impossible = cover.unserved.length > 0 || disjointRows(cover, new Int32Array(cover.rows.length), k + 1) > k;
     if (impossible) low = middle;
     else high = middle;
   }
-  return ratios[low + 1] ?? reached;
+  return ratios[low + 1] as number;
 }

@@ -66,19 +66,19 @@ export function kBases(candidates: readonly BaseCandidate[], matrix: DistanceMat
   let proved = true;
   while (low < high) {
     const middle = (low + high) >>> 1;
-    const found = smallestCover(coverRows(matrix, order, ratios[middle] ?? 0), k);
+    const found = smallestCover(coverRows(matrix, order, ratios[middle] as number), k);
     if (found.columns !== null) {
       high = middle;
-      best = found.columns.map((column) => order[column] ?? 0);
+      best = found.columns.map((column) => order[column] as number);
     } else {
       if (found.lowerBound <= k) proved = false;
       low = middle + 1;
     }
   }
-  const worst = ratios[high] ?? startRatio;
+  const worst = ratios[high] as number;
   if (best === start) {
     const found = smallestCover(coverRows(matrix, order, worst), k);
-    if (found.columns !== null) best = found.columns.map((column) => order[column] ?? 0);
+    if (found.columns !== null) best = found.columns.map((column) => order[column] as number);
   }
   const filled = fill(matrix, order, best, k);
   return success(finish(matrix, filled, proved ? worst : kBasesBound(matrix, order, k, worst)));
@@ -102,7 +102,7 @@ function fill(matrix: DistanceMatrix, order: readonly number[], bases: readonly 
       if (chosen.includes(candidate)) continue;
       let gain = 0;
       for (let point = 0; point < matrix.pointCount; point += 1) {
-        const saved = (ratio[point] ?? 0) - (matrix.ratio[candidate * matrix.pointCount + point] ?? 0);
+        const saved = (ratio[point] as number) - (matrix.ratio[candidate * matrix.pointCount + point] as number);
         if (saved > 0) gain += saved;
       }
       if (gain > most) {

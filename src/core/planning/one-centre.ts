@@ -111,13 +111,12 @@ function layOut(geodesic: Geodesic, centre: PlanPlace, points: readonly PlanPlac
   let ratio = 0;
   into.farthestM = 0;
   for (let i = 0; i < points.length; i += 1) {
-    const point = points[i];
-    if (point === undefined) continue;
+    const point = points[i] as PlanPlace;
     const line = geodesic.inverse(centre.latitudeDeg, centre.longitudeDeg, point.latitudeDeg, point.longitudeDeg);
     const alpha = (line.azimuthDeg ?? 0) * RADIANS_PER_DEGREE;
     into.x[i] = line.distanceM * Math.sin(alpha);
     into.y[i] = line.distanceM * Math.cos(alpha);
-    ratio = Math.max(ratio, line.distanceM / (rangesM[i] ?? 1));
+    ratio = Math.max(ratio, line.distanceM / (rangesM[i] as number));
     into.farthestM = Math.max(into.farthestM, line.distanceM);
   }
   return ratio;
@@ -126,13 +125,12 @@ function layOut(geodesic: Geodesic, centre: PlanPlace, points: readonly PlanPlac
 function pairBound(geodesic: Geodesic, points: readonly PlanPlace[], rangesM: Float64Array, support: readonly number[]): number {
   let bound = 0;
   for (const i of support) {
-    const from = points[i];
-    if (from === undefined) continue;
+    const from = points[i] as PlanPlace;
     for (let j = 0; j < points.length; j += 1) {
-      const to = points[j];
-      if (to === undefined || j === i) continue;
+      if (j === i) continue;
+      const to = points[j] as PlanPlace;
       const { distanceM } = geodesic.inverse(from.latitudeDeg, from.longitudeDeg, to.latitudeDeg, to.longitudeDeg);
-      bound = Math.max(bound, distanceM / ((rangesM[i] ?? 1) + (rangesM[j] ?? 1)));
+      bound = Math.max(bound, distanceM / ((rangesM[i] as number) + (rangesM[j] as number)));
     }
   }
   return bound;

@@ -54,7 +54,7 @@ export function overlapTies(matrix: DistanceMatrix, bases: readonly number[], mi
 }
 
 function largerRatio(matrix: DistanceMatrix, a: number, b: number, point: number): number {
-  return Math.max(matrix.ratio[a * matrix.pointCount + point] ?? Infinity, matrix.ratio[b * matrix.pointCount + point] ?? Infinity);
+  return Math.max(matrix.ratio[a * matrix.pointCount + point] as number, matrix.ratio[b * matrix.pointCount + point] as number);
 }
 
 function pairLength(matrix: DistanceMatrix, a: number, b: number): number {

@@ -65,8 +65,7 @@ function branch(search: Search): void {
   }
   const room = search.bestSize - 1 - chosen.length;
   if (room <= 0 || disjointRows(cover, served, room + 1) > room) return;
-  const bits = cover.rows[row];
-  if (bits === undefined) return;
+  const bits = cover.rows[row] as Uint32Array;
   for (let column = 0; column < cover.columnCount; column += 1) {
     if (!hasColumn(bits, column)) continue;
     mark(cover, served, column, 1);
@@ -80,8 +79,7 @@ function branch(search: Search): void {
 
 function mark(cover: CoverRows, served: Int32Array, column: number, by: number): void {
   for (let row = 0; row < served.length; row += 1) {
-    const bits = cover.rows[row];
-    if (bits !== undefined && hasColumn(bits, column)) served[row] = (served[row] ?? 0) + by;
+    if (hasColumn(cover.rows[row] as Uint32Array, column)) served[row] = (served[row] as number) + by;
   }
 }
 
@@ -90,14 +88,14 @@ export function disjointRows(cover: CoverRows, served: Int32Array, enough: numbe
   const used = new Uint32Array(cover.wordCount);
   let count = 0;
   for (let row = 0; row < cover.rows.length && count < enough; row += 1) {
-    const bits = cover.rows[row];
-    if (bits === undefined || served[row] !== 0) continue;
+    if (served[row] !== 0) continue;
+    const bits = cover.rows[row] as Uint32Array;
     let shares = false;
     for (let word = 0; word < used.length; word += 1) {
-      if (((used[word] ?? 0) & (bits[word] ?? 0)) !== 0) shares = true;
+      if (((used[word] as number) & (bits[word] as number)) !== 0) shares = true;
     }
     if (shares) continue;
-    for (let word = 0; word < used.length; word += 1) used[word] = (used[word] ?? 0) | (bits[word] ?? 0);
+    for (let word = 0; word < used.length; word += 1) used[word] = (used[word] as number) | (bits[word] as number);
     count += 1;
   }
   return count;

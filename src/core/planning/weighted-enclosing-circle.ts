@@ -40,7 +40,7 @@ export function weightedEnclosingCircle(
 ): WeightedEnclosingCircle {
   if (x.length === 0) throw new InternalError('weightedEnclosingCircle needs a point');
   let support: readonly number[] = [0];
-  let best: Trial = { x: x[0] ?? 0, y: y[0] ?? 0, ratio: 0 };
+  let best: Trial = { x: x[0] as number, y: y[0] as number, ratio: 0 };
   for (let turn = 0; turn < 1000; turn += 1) {
     const worst = worstServed(x, y, range, best);
     if (worst.ratio <= best.ratio * (1 + SLACK) || support.includes(worst.index)) break;
@@ -61,9 +61,9 @@ function worstServed(
   let index = 0;
   let ratio = -1;
   for (let i = 0; i < x.length; i += 1) {
-    const dx = (x[i] ?? 0) - at.x;
-    const dy = (y[i] ?? 0) - at.y;
-    const trial = Math.sqrt(dx * dx + dy * dy) / (range[i] ?? 1);
+    const dx = (x[i] as number) - at.x;
+    const dy = (y[i] as number) - at.y;
+    const trial = Math.sqrt(dx * dx + dy * dy) / (range[i] as number);
     if (trial > ratio) {
       ratio = trial;
       index = i;
@@ -86,7 +86,7 @@ function bestOfFour(
     for (const trial of trialsOf(subset, x, y, range)) {
       if (best !== null && trial.ratio >= best.trial.ratio) continue;
       const covers = indices.every(
-        (i) => Math.hypot((x[i] ?? 0) - trial.x, (y[i] ?? 0) - trial.y) <= trial.ratio * (range[i] ?? 1) * (1 + 1e-9) + Number.MIN_VALUE,
+        (i) => Math.hypot((x[i] as number) - trial.x, (y[i] as number) - trial.y) <= trial.ratio * (range[i] as number) * (1 + 1e-9) + Number.MIN_VALUE,
       );
       if (covers) best = { trial, support: subset };
     }
@@ -96,22 +96,21 @@ function bestOfFour(
 
 /** The places where all points of a subset are equally well served and which can be its optimum. */
 function trialsOf(subset: readonly number[], x: Float64Array, y: Float64Array, range: Float64Array): readonly Trial[] {
-  const [i, j, k] = subset;
-  if (i === undefined) return [];
-  const x1 = x[i] ?? 0;
-  const y1 = y[i] ?? 0;
-  const r1 = range[i] ?? 1;
+  const [i, j, k] = subset as readonly [number, number?, number?];
+  const x1 = x[i] as number;
+  const y1 = y[i] as number;
+  const r1 = range[i] as number;
   if (j === undefined) return [{ x: x1, y: y1, ratio: 0 }];
-  const dx = (x[j] ?? 0) - x1;
-  const dy = (y[j] ?? 0) - y1;
-  const r2 = range[j] ?? 1;
+  const dx = (x[j] as number) - x1;
+  const dy = (y[j] as number) - y1;
+  const r2 = range[j] as number;
   if (k === undefined) {
     const share = r1 / (r1 + r2);
     return [{ x: x1 + dx * share, y: y1 + dy * share, ratio: Math.hypot(dx, dy) / (r1 + r2) }];
   }
-  const ex = (x[k] ?? 0) - x1;
-  const ey = (y[k] ?? 0) - y1;
-  const r3 = range[k] ?? 1;
+  const ex = (x[k] as number) - x1;
+  const ey = (y[k] as number) - y1;
+  const r3 = range[k] as number;
   return equallyServed(dx, dy, ex, ey, r1, r2, r3).map((t) => ({ x: x1 + t.x, y: y1 + t.y, ratio: t.ratio }));
 }
 

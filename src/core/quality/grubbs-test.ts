@@ -26,7 +26,7 @@ export function grubbsTest(values: ArrayLike<number>, sides: 'one-sided' | 'two-
   let index = 0;
   let statistic = 0;
   for (let i = 0; i < count; i += 1) {
-    const away = (values[i] ?? 0) - mean;
+    const away = (values[i] as number) - mean;
     const size = (sides === 'one-sided' ? away : Math.abs(away)) / standardDeviation;
     if (size > statistic) {
       statistic = size;

@@ -39,29 +39,29 @@ export function leastSquaresLine(values: ArrayLike<number>, predictors: readonly
   for (let i = 0; i < n; i += 1) {
     for (let a = 0; a < k; a += 1) {
       const xa = centred(predictors, means, a, i);
-      right[a] = (right[a] ?? 0) + xa * ((values[i] ?? 0) - meanValue);
-      for (let b = 0; b <= a; b += 1) normal[a * k + b] = (normal[a * k + b] ?? 0) + xa * centred(predictors, means, b, i);
+      right[a] = (right[a] as number) + xa * ((values[i] as number) - meanValue);
+      for (let b = 0; b <= a; b += 1) normal[a * k + b] = (normal[a * k + b] as number) + xa * centred(predictors, means, b, i);
     }
   }
   const factor = choleskyFactor(normal, k);
   if (factor === null) return null;
   const inverse = choleskyInverse(factor, k);
-  const slopes = means.map((_, a) => means.reduce((sum, __, b) => sum + (inverse[a * k + b] ?? 0) * (right[b] ?? 0), 0));
+  const slopes = means.map((_, a) => means.reduce((sum, __, b) => sum + (inverse[a * k + b] as number) * (right[b] as number), 0));
   let square = 0;
   for (let i = 0; i < n; i += 1) {
-    let rest = (values[i] ?? 0) - meanValue;
-    for (let a = 0; a < k; a += 1) rest -= (slopes[a] ?? 0) * centred(predictors, means, a, i);
+    let rest = (values[i] as number) - meanValue;
+    for (let a = 0; a < k; a += 1) rest -= (slopes[a] as number) * centred(predictors, means, a, i);
     square += rest * rest;
   }
   const degreesOfFreedom = n - k - 1;
   const variance = square / degreesOfFreedom;
-  const constant = meanValue - slopes.reduce((sum, slope, a) => sum + slope * (means[a] ?? 0), 0);
+  const constant = meanValue - slopes.reduce((sum, slope, a) => sum + slope * (means[a] as number), 0);
   let constantVariance = 1 / n;
-  for (let a = 0; a < k; a += 1) for (let b = 0; b < k; b += 1) constantVariance += (means[a] ?? 0) * (means[b] ?? 0) * (inverse[a * k + b] ?? 0);
+  for (let a = 0; a < k; a += 1) for (let b = 0; b < k; b += 1) constantVariance += (means[a] as number) * (means[b] as number) * (inverse[a * k + b] as number);
   const t = studentTQuantile(0.975, degreesOfFreedom);
   const term = (estimate: number, sigma: number): RegressionTerm => ({ estimate, sigma, halfWidth95: t * sigma, isSignificant: Math.abs(estimate) > t * sigma });
   return {
-    terms: [term(constant, Math.sqrt(variance * constantVariance)), ...slopes.map((slope, a) => term(slope, Math.sqrt(variance * (inverse[a * k + a] ?? 0))))],
+    terms: [term(constant, Math.sqrt(variance * constantVariance)), ...slopes.map((slope, a) => term(slope, Math.sqrt(variance * (inverse[a * k + a] as number))))],
     residualDeviation: Math.sqrt(variance),
     degreesOfFreedom,
   };
@@ -69,10 +69,10 @@ export function leastSquaresLine(values: ArrayLike<number>, predictors: readonly
 
 function mean(values: ArrayLike<number>, n: number): number {
   let sum = 0;
-  for (let i = 0; i < n; i += 1) sum += values[i] ?? 0;
+  for (let i = 0; i < n; i += 1) sum += values[i] as number;
   return sum / n;
 }
 
 function centred(predictors: readonly ArrayLike<number>[], means: readonly number[], a: number, i: number): number {
-  return (predictors[a]?.[i] ?? 0) - (means[a] ?? 0);
+  return ((predictors[a] as ArrayLike<number>)[i] as number) - (means[a] as number);
 }

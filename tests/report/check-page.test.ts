@@ -1,10 +1,12 @@
-import { rmSync } from 'node:fs';
+import { cpSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openBrowser, hasBrowser } from '../support/browser.js';
 import { htmlFaults } from '../support/html-faults.js';
 import { EVERY_LOOK, expectGoodLooks, expectGoodPrint } from '../support/page-looks.js';
 import { folderWithExamples, runWithReport } from '../support/report-pages.js';
 import type { ReportRun } from '../support/report-pages.js';
+import { ROOT } from '../support/repository-files.js';
 import { cellsOfTable } from '../support/table-cells.js';
 
 const folder = folderWithExamples();
@@ -41,6 +43,26 @@ describe('the page of a check', () => {
 
   it('names the likely cause of repeats that disagree', () => {
     expect(cellsOfTable(day.html, 'Occupations that disagree.').map((cells) => cells[0])).toEqual(['QP-03', 'QP-06']);
+  });
+
+  it('lists no cause where no single one explains, names the nearest as such, and the single occupations that stand out after it', async () => {
+    cpSync(join(ROOT, 'tests/cases/check-tolerances/a-wrong-base-is-the-nearest-cause-and-single-occupations-follow/control.csv'), join(folder, 'moved.csv'));
+    const { html } = await runWithReport(folder, ['check-tolerances', 'examples/quillback-pan-check/points.csv', '--session', 'examples/quillback-pan/session.toml', '--control', 'moved.csv'], 'nearest');
+    expect(cellsOfTable(html, 'Causes that explain the residuals, best first.')).toEqual([]);
+    expect(html).toContain('No single cause explains the residuals.');
+    expect(html).toContain('The nearest, which does not explain them: the base coordinate is wrong');
+    expect(cellsOfTable(html, 'Single occupations that stand out').map(([name]) => name?.replace(/.*\(/u, '('))).toEqual(['(QP-03@2)', '(QP-06@2)']);
+    expect(html).toContain('Together they explain the residuals.');
+    expect(await htmlFaults(html)).toEqual([]);
+  });
+
+  it('marks causes that the residuals cannot tell apart', async () => {
+    cpSync(join(ROOT, 'tests/cases/check-tolerances/a-slant-taken-as-vertical-is-a-tie-with-the-antenna-height'), join(folder, 'slant'), { recursive: true });
+    const { html } = await runWithReport(folder, ['check-tolerances', 'slant/points.csv', '--session', 'slant/session.toml', '--control', 'slant/control.csv'], 'tied');
+    const names = cellsOfTable(html, 'Causes that explain the residuals, best first.').map(([name]) => name ?? '');
+    expect(names.map((name) => name.startsWith('= '))).toEqual([true, true, true]);
+    expect(names[0]).toContain('a slant height of the base antenna');
+    expect(html).toContain('cannot tell apart those marked =');
   });
 
   it('is valid HTML', async () => {

@@ -70,7 +70,7 @@ function occupationsSection({ occupations, occupationsLeftOut, frame }: Reductio
   if (occupations.length === 0) return markup`<p>There is no occupation to show.</p>`;
   const each = Math.min(600, Math.floor(MOST_EPOCHS / occupations.length));
   const leftOut = occupationsLeftOut === 0 ? '' : ` ${String(occupations.length)} of ${String(occupations.length + occupationsLeftOut)} are shown, those to look at first.`;
-  return markup`<p>Offsets run east, north and up in the horizon of each point; frame ${frame.pointsName}. Dots are used epochs, crosses refused ones, the upright cross and the level line their robust mean, the dashed circle the stated 95 % radius. Refused epochs that lie far out are drawn at the edge. Where a drift or a step was found it is dashed in.${leftOut}</p>
+  return markup`<p>Offsets run east, north and up in the horizon of each point; frame ${frame.pointsName}. Dots are used epochs, crosses refused ones, the upright cross and the level line their robust mean, the dashed circle the stated 95 % radius. Refused epochs that lie far out are drawn at the edge; a circle larger than its figure leaves it. Where a drift or a step was found it is dashed in.${leftOut}</p>
 <div class="stands">
 ${together(occupations.map((occupation, index) => occupationPanel(`o${String(index + 1)}`, occupation, each, frame.pointsName)))}</div>`;
 }

@@ -45,7 +45,7 @@ export function shiftMethodNamed(text: string, stated: RotationConvention | null
       message: `no shift method is called ${text}`,
       received: text,
       expected: FAMILIES.map((entry) => entry.name).join(', '),
-      ...(near === null ? {} : { hint: `did you mean ${near}?` }),
+      hint: /topocentric|983[67]$/iu.test(text) ? 'topocentric coordinates are no shift: transform --topocentric-at LAT,LON,H' : near === null ? 'docs/shift-files.md lists the methods' : `did you mean ${near}?`,
     }));
   }
   if (family.turns && stated === null) {

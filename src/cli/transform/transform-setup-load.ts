@@ -58,7 +58,9 @@ export async function loadTransform(invocation: Invocation, folder: string, need
   const warnings: Problem[] = [...from.problems, ...to.problems, ...motionWarning(from.value, options.value)];
   const shift = options.value.shift === null ? null : await loadShiftFile(options.value.shift, folder);
   if (shift !== null && !shift.ok) return shift;
-  const change = shift === null ? frameChange(from.value, to.value, options.value) : shiftFileChange(shift.value, from.value, to.value, options.value);
+  // Beside these --inverse is theirs, and an operation goes the way from --from to --to.
+  const isOfAnEnd = ['groundAt', 'topocentricAt'].some((name) => textOption(invocation, name) !== null);
+  const change = shift === null ? frameChange(from.value, to.value, isOfAnEnd ? { ...options.value, inverse: false } : options.value) : shiftFileChange(shift.value, from.value, to.value, options.value);
   if (!change.ok) return change;
   const local = topocentricEnd(invocation, from.value, to.value, options.value.inverse);
   if (!local.ok) return local;

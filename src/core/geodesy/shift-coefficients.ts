@@ -2,6 +2,7 @@ import { RADIANS_PER_ARCSECOND } from '../numeric/angle-units.js';
 import { errorProblem } from '../../records/problem.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
+import type { GeocentricPoint } from '../../records/point.js';
 import { helmertRotation, invertMatrix3 } from './helmert-rotation.js';
 import type { Matrix3 } from './helmert-rotation.js';
 import type { RotationForm, Shift, ShiftDirection } from './shift-definition.js';
@@ -17,6 +18,9 @@ export interface ShiftCoefficients {
   readonly czM: number;
   readonly rotationForm: RotationForm;
 }
+
+/** What a shift without an evaluation point turns about, metres. */
+const CENTRE: GeocentricPoint = { xM: 0, yM: 0, zM: 0 };
 
 /**
  * A shift at an epoch, in a direction, as one matrix and one vector.
@@ -41,7 +45,8 @@ export function shiftCoefficients(
   if (!at.ok) return at;
   const p = at.value;
   const entry = shiftMethodEntry(shift.method);
-  if (entry.pivoted && shift.pivot === null) {
+  const pivot = entry.pivoted ? shift.pivot : null;
+  if (entry.pivoted && pivot === null) {
     return failure(errorProblem('config-missing', {
       message: `shift ${shift.name} turns about an evaluation point and none is given`,
       hint: 'set pivot_x_m, pivot_y_m and pivot_z_m',
@@ -64,9 +69,7 @@ export function shiftCoefficients(
       hint: 'rotations are in seconds of arc and the scale difference in parts per million',
     }));
   }
-  const px = entry.pivoted ? (shift.pivot?.xM ?? 0) : 0;
-  const py = entry.pivoted ? (shift.pivot?.yM ?? 0) : 0;
-  const pz = entry.pivoted ? (shift.pivot?.zM ?? 0) : 0;
+  const { xM: px, yM: py, zM: pz } = pivot ?? CENTRE;
   const cx = p.txM + px - (matrix.m11 * px + matrix.m12 * py + matrix.m13 * pz);
   const cy = p.tyM + py - (matrix.m21 * px + matrix.m22 * py + matrix.m23 * pz);
   const cz = p.tzM + pz - (matrix.m31 * px + matrix.m32 * py + matrix.m33 * pz);

@@ -62,10 +62,11 @@ export function shiftFromSettings(settings: ShiftSettings): Outcome<Shift> {
     invalid(`the method ${settings.method} has no rotations and no scale, and some are given`, 'method');
   }
   if (hasRates && !entry.timeDependent) invalid(`the method ${settings.method} has no rates, and some are given`, 'method');
-  if (entry.timeDependent && (settings.referenceEpochYear ?? null) === null) {
+  const referenceEpochYear = settings.referenceEpochYear ?? null;
+  if (entry.timeDependent && referenceEpochYear === null) {
     missing('a time-dependent shift needs reference_epoch_year, the year its parameters hold in', 'reference_epoch_year');
   }
-  if (!entry.timeDependent && (settings.referenceEpochYear ?? null) !== null) {
+  if (!entry.timeDependent && referenceEpochYear !== null) {
     invalid(`the method ${settings.method} does not change with time, and a reference epoch is given`, 'reference_epoch_year');
   }
   const pivot = settings.pivot ?? null;
@@ -81,7 +82,7 @@ export function shiftFromSettings(settings: ShiftSettings): Outcome<Shift> {
     method: entry.method,
     parameters,
     rates: entry.timeDependent ? rates : null,
-    referenceEpochYear: entry.timeDependent ? (settings.referenceEpochYear ?? null) : null,
+    referenceEpochYear,
     pivot,
     rotationMatrix: settings.rotationMatrix ?? 'automatic',
     heights: settings.heights ?? 'transformed',

@@ -63,8 +63,7 @@ export function createGeoidHeight(grid: GeoidGrid, interpolation: GeoidInterpola
 
   function rawAt(latitudeDeg: number, longitudeDeg: number): number | undefined {
     for (let index = 0; index < levels.length; index += 1) {
-      const level = levels[index];
-      if (level === undefined) break;
+      const level = levels[index] as GridLevel;
       const row = rowOf(level, latitudeDeg);
       if (row < 0) continue;
       const column = columnOf(level, longitudeDeg);

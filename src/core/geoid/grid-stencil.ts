@@ -113,5 +113,5 @@ function wrapped(level: GridLevel, column: number): number {
 }
 
 function weighted(weight: number, value: number | undefined): number {
-  return weight === 0 ? 0 : weight * (value ?? Number.NaN);
+  return weight === 0 ? 0 : weight * (value as number);
 }

@@ -22,11 +22,11 @@ const MOST_STEPS = 30;
 export function createCassini(parameters: ProjParameters, ground: Ellipsoid): ProjectionEngine {
   const { ellipsoid, numbers } = parameters;
   const es = ellipsoid.eccentricitySquared;
-  const centralMeridianRad = degreesToRadians(numbers.lon_0 ?? 0);
+  const centralMeridianRad = degreesToRadians(numbers.lon_0 as number);
   const falseEastingM = numbers.x_0 ?? 0;
   const falseNorthingM = numbers.y_0 ?? 0;
   const meridian = createTransverseMercator(ellipsoid, {
-    latitudeOfOriginRad: degreesToRadians(numbers.lat_0 ?? 0),
+    latitudeOfOriginRad: degreesToRadians(numbers.lat_0 as number),
     centralMeridianRad: 0,
     scaleFactor: 1,
     falseEastingM: 0,

@@ -22,7 +22,7 @@ export function projectionFor(parameters: ProjParameters, ground: Ellipsoid): Pr
   // A projection that cannot project its own origin cannot project anything.
   const latitudeRad = degreesToRadians(lat_0 ?? lat_1 ?? lat_ts ?? 0);
   const origin = { eastM: 0, northM: 0 };
-  return engine?.forward(latitudeRad, degreesToRadians(lon_0 ?? lonc ?? 0), origin) === true ? engine : null;
+  return engine?.forward(latitudeRad, degreesToRadians((lon_0 ?? lonc) as number), origin) === true ? engine : null;
 }
 
 function engineFor(parameters: ProjParameters, ground: Ellipsoid): ProjectionEngine | null {
@@ -34,7 +34,7 @@ function engineFor(parameters: ProjParameters, ground: Ellipsoid): ProjectionEng
   const numbers = resolvedNumbers(parameters);
   return createTransverseMercator(ellipsoid, {
     latitudeOfOriginRad: degreesToRadians(numbers.lat_0 ?? 0),
-    centralMeridianRad: degreesToRadians(numbers.lon_0 ?? 0),
+    centralMeridianRad: degreesToRadians(numbers.lon_0 as number),
     scaleFactor: numbers.k_0 ?? 1,
     falseEastingM: numbers.x_0 ?? 0,
     falseNorthingM: numbers.y_0 ?? 0,
@@ -47,7 +47,7 @@ function resolvedNumbers(parameters: ProjParameters): Readonly<Partial<Record<Pr
   if (parameters.projection !== 'utm') return { ...numbers };
   return {
     lat_0: 0,
-    lon_0: 6 * (numbers.zone ?? 0) - 183,
+    lon_0: 6 * (numbers.zone as number) - 183,
     k_0: 0.9996,
     x_0: 500000,
     y_0: flags.includes('south') ? 10000000 : 0,

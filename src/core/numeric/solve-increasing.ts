@@ -31,7 +31,6 @@ export function solveIncreasing(at: (y: number) => ValueAndSlope, start: number,
       // One side is unknown yet: never go farther than twice the last reach.
       const direction = value < 0 ? 1 : -1;
       if (!(inside && Math.abs(next - y) <= reach)) next = y + direction * reach;
-      if (!(next > low && next < high)) next = value < 0 ? (y + high) / 2 : (low + y) / 2;
       reach *= 2;
     } else if (!inside) next = low + (high - low) / 2;
     if (high - low <= 4e-16 * Math.max(1, Math.abs(y))) return y;

@@ -90,7 +90,6 @@ export function shortcutErrorM(
 ): number {
   const cosLatitude = Math.cos(latitudeDeg * RADIANS_PER_DEGREE);
   const largest = 2 * magnitudeM;
-  if (cosLatitude <= 0) return largest;
   return Math.min(largest, (magnitudeM * baselineM) / gaussRadiusM / cosLatitude);
 }
 

@@ -40,7 +40,7 @@ function fill(
       const sameBase = a.baseId === b.baseId;
       const s = sameBase ? 1 : 0;
       const own = i === j ? 1 : 0;
-      const separationS = timed ? (middleSeparationS(a, b) ?? 0) : 0;
+      const separationS = timed ? (middleSeparationS(a, b) as number) : 0;
       const rhoH = timed ? correlationAfter(separationS, times.correlationHorizontalS) : 1;
       const rhoV = timed ? correlationAfter(separationS, times.correlationVerticalS) : 1;
       const diagonal = (key: 'eeM2' | 'nnM2' | 'uuM2', rho: number): number =>

@@ -67,8 +67,8 @@ export function continuesOccupation(
 ): boolean {
   if (state.alone || state.pointId !== fix.pointId || standsAlone(fix)) return false;
   if (state.baseId !== baseId || state.poleLengthM !== poleLengthM) return false;
-  if (state.lastMs === null || fix.epochMs === null) return false;
-  const stepMs = fix.epochMs - state.lastMs;
+  // A row without a time stands alone, and has been dealt with.
+  const stepMs = (fix.epochMs as number) - (state.lastMs as number);
   if (stepMs < 0) return false;
   if (fix.namedAfterLog === true) return state.lastSourceIndex === fix.place.sourceIndex;
   if (stepMs > gapS * 1000) return false;

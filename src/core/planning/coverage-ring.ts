@@ -100,9 +100,8 @@ function polarRing(vertices: readonly RingVertex[], around: (azimuthDeg: number)
   });
   const start = Math.max(0, at);
   const ordered = [...turned.slice(start), ...turned.slice(0, start)];
-  const first = ordered[0];
-  const last = ordered.at(-1);
-  if (first === undefined || last === undefined) return { rings: [], containsPole: north ? 'north' : 'south' };
+  const first = ordered[0] as RingVertex;
+  const last = ordered.at(-1) as RingVertex;
   const firstAzimuthDeg = start === 0 ? 0 : first.azimuthDeg;
   const crossing = polarCrossing(around, last.azimuthDeg, firstAzimuthDeg, north);
   const body = ordered.filter(({ longitudeDeg }) => Math.abs(longitudeDeg) < 180).map(plain);
@@ -145,6 +144,5 @@ function plain({ latitudeDeg, longitudeDeg }: PlanPlace): PlanPlace {
 }
 
 function close(ring: readonly PlanPlace[]): readonly PlanPlace[] {
-  const first = ring[0];
-  return first === undefined ? [] : [...ring, first];
+  return [...ring, ring[0] as PlanPlace];
 }

@@ -33,8 +33,7 @@ export interface IonosphereCaution extends Caution {
 
 /** Local mean solar time, hours 0…24 (24 excluded). Given: hour of the day, UTC; longitude, degrees, east positive. */
 export function localSolarHour(utcHour: number, longitudeDeg: number): number {
-  const hour = (((utcHour + normaliseLongitudeDeg(longitudeDeg) / 15) % 24) + 24) % 24;
-  return hour >= 24 ? 0 : hour;
+  return (((utcHour + normaliseLongitudeDeg(longitudeDeg) / 15) % 24) + 24) % 24;
 }
 
 /**

@@ -19,12 +19,9 @@ export function meanDirection(places: readonly PlanPlace[]): PlanPlace {
     y += Math.cos(phi) * Math.sin(lambda);
     z += Math.sin(phi);
   }
-  const first = places[0];
-  if (first === undefined || Math.hypot(x, y, z) < 1e-9 * places.length) {
-    return first ?? { latitudeDeg: 0, longitudeDeg: 0 };
-  }
+  if (Math.hypot(x, y, z) < 1e-9 * places.length) return places[0] as PlanPlace;
   return {
     latitudeDeg: Math.atan2(z, Math.hypot(x, y)) * DEGREES_PER_RADIAN,
-    longitudeDeg: x === 0 && y === 0 ? 0 : Math.atan2(y, x) * DEGREES_PER_RADIAN,
+    longitudeDeg: Math.atan2(y, x) * DEGREES_PER_RADIAN,
   };
 }

@@ -31,18 +31,17 @@ export function overlapTies(matrix: DistanceMatrix, bases: readonly number[], mi
   const joined = bases.slice(0, 1);
   const apart = bases.slice(1);
   while (apart.length > 0) {
-    let best: readonly [number, number] | null = null;
+    let best = [joined[0] as number, apart[0] as number] as const;
     let least = Infinity;
     for (const a of joined) {
       for (const b of apart) {
         const length = pairLength(matrix, a, b);
-        if (best === null || length < least) {
+        if (length < least) {
           least = length;
           best = [a, b];
         }
       }
     }
-    if (best === null) break;
     const [inside, outside] = best;
     joined.push(outside);
     apart.splice(apart.indexOf(outside), 1);

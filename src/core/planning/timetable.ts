@@ -120,7 +120,6 @@ export function timetable(
       continue;
     }
     const task = nextTask(day, tasks);
-    if (task === null) break;
     if (!fits(day, task, chosen === null ? [] : middleDone ? [chosen.near] : [chosen.beyond, chosen.near])) {
       tasks.delete(task);
       for (let o = task.occupation; o <= task.point.occupations; o += 1) leftOut.push({ pointId: task.point.id, occupation: o });
@@ -174,7 +173,8 @@ function legTo(day: Day, place: PlanPlace, notBeforeS: number): { readonly drive
   return { driveM, driveS, arriveS, startS: Math.max(arriveS + overheadS, notBeforeS) };
 }
 
-function nextTask(day: Day, tasks: ReadonlySet<Task>): Task | null {
+/** Of one task or more, the one that comes next. */
+function nextTask(day: Day, tasks: ReadonlySet<Task>): Task {
   let best: Task | null = null;
   let earliestS = Infinity;
   for (const task of tasks) {
@@ -184,7 +184,7 @@ function nextTask(day: Day, tasks: ReadonlySet<Task>): Task | null {
       earliestS = startS;
     }
   }
-  return best;
+  return best as unknown as Task;
 }
 
 function comesBefore(a: Task, b: Task): boolean {

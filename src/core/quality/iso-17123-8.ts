@@ -110,7 +110,7 @@ export function isoPrecision(measurements: readonly IsoMeasurement[]): IsoPrecis
   for (const point of [1, 2]) {
     const own = measurements.filter((measurement) => measurement.point === point);
     const mean = (value: (m: IsoMeasurement) => number): number => {
-      const origin = own[0] === undefined ? 0 : value(own[0]);
+      const origin = value(own[0] as IsoMeasurement);
       return origin + own.reduce((sum, m) => sum + (value(m) - origin), 0) / own.length;
     };
     const centre = { x: mean((m) => m.xM), y: mean((m) => m.yM), h: mean((m) => m.heightM) };

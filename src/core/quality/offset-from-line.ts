@@ -63,5 +63,5 @@ export function offsetFromLine(point: LinePlace, line: readonly LinePlace[]): Li
     }
     before += length;
   }
-  return best ?? { segment: 0, chainageM: 0, alongM: 0, acrossM: 0, eastM: 0, northM: 0, upM: null };
+  return best as LineOffset;
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createChainFunction, findOperationChains } from '../../../src/core/geodesy/operation-chains.js';
-import { operationByCode } from '../../../src/core/geodesy/operations.js';
+import { OPERATIONS, operationByCode } from '../../../src/core/geodesy/operations.js';
 import { applyShift } from '../../../src/core/geodesy/shift-apply.js';
 import { apartM, valueOf } from '../../support/shift-of-row.js';
 
@@ -14,6 +14,28 @@ describe('chains of two operations', () => {
     expect(best?.first.direction).toBe('inverse');
     expect(best?.second.operation.code).toBe('EPSG:8049');
     expect(best?.accuracyM).toBeCloseTo(Math.hypot(0.001, 0.03), 12);
+  });
+
+  it('come the most accurate first, then by the code numbers of the two', () => {
+    const found = findOperationChains('EPSG:4283', 'EPSG:8988');
+    expect(found.map(({ through }) => through)).toEqual(['ITRF2008', 'ITRF2014', 'ITRF2000']);
+    const equal = findOperationChains('EPSG:8999', 'EPSG:7844');
+    expect(equal.map(({ first, second }) => `${first.operation.code} ${second.operation.code}`)).toEqual(['EPSG:6276 EPSG:8048', 'EPSG:7790 EPSG:8049']);
+    expect(equal[0]?.accuracyM).toBe(equal[1]?.accuracyM);
+    for (const from of OPERATIONS) {
+      for (const to of OPERATIONS) {
+        if (from.from.geographic2d === null || to.to.geographic2d === null) continue;
+        const accuracies = findOperationChains(from.from.geographic2d, to.to.geographic2d).map(({ accuracyM }) => accuracyM);
+        expect(accuracies).toEqual([...accuracies].sort((a, b) => a - b));
+      }
+    }
+  });
+
+  it('pass on what either of the two refuses', () => {
+    const [best] = findOperationChains('EPSG:4283', 'EPSG:8988');
+    if (best === undefined) throw new Error('a chain is expected');
+    const static2 = { ...best, first: { operation: valueOf(operationByCode('EPSG:8048')), direction: 'forward' as const } };
+    expect(createChainFunction(static2, null).problems[0]?.code).toBe('shift-epoch-missing');
   });
 
   it('are the two operations one after the other, at one epoch', () => {

@@ -15,6 +15,7 @@ describe('finding an operation', () => {
     expect(codes('EPSG:4222', 'EPSG:4148')).toEqual(['EPSG:1504 forward']);
     expect(codes('EPSG:4148', 'EPSG:4222')).toEqual(['EPSG:1504 inverse']);
     expect(codes('EPSG:4222', 'EPSG:4326')).toEqual(['EPSG:1128 forward', 'EPSG:1129 forward']);
+    expect(codes('EPSG:4326', 'EPSG:4222')).toEqual(['EPSG:1128 inverse', 'EPSG:1129 inverse']);
     expect(codes('EPSG:4283', 'EPSG:7844')).toEqual(['EPSG:8048 forward']);
   });
 
@@ -39,11 +40,27 @@ describe('finding an operation', () => {
     expect(codes('EPSG:4222', 'EPSG:31467')).toEqual([]);
   });
 
+  it('refuses a code that is near to none with the way to give parameters', () => {
+    const problem = operationByCode('the usual one').problems[0];
+    expect(problem?.code).toBe('operation-unknown');
+    expect(problem?.received).toBe('the usual one');
+    expect(problem?.hint).toBe('give the parameters in a file with --shift');
+  });
+
   it('refuses an unknown code with the nearest one', () => {
     const problem = operationByCode('EPSG:1503').problems[0];
     expect(problem?.code).toBe('operation-unknown');
     expect(problem?.hint).toMatch(/EPSG:150[45]/);
     expect(valueOf(operationByCode(' epsg:1504 ')).name).toBe('Cape to Hartebeesthoek94 (1)');
+  });
+});
+
+describe('the area of an operation', () => {
+  it('is said by the name of a shift that has no code', () => {
+    const { shift } = valueOf(operationByCode('EPSG:1504'));
+    expect(operationAreaProblem(shift, 60, 25)?.message).toContain('outside the area of EPSG:1504');
+    expect(operationAreaProblem({ ...shift, code: null, name: 'invented' }, 60, 25)?.message).toContain('outside the area of invented');
+    expect(operationAreaProblem({ ...shift, area: null }, 60, 25)).toBeNull();
   });
 });
 

@@ -81,4 +81,10 @@ describe('the base in the frame of the orbits', () => {
     const outcome = baseFrameReduction(valueOf(operationByCode('EPSG:9991')).shift, 'forward', 2026.9, { ...base, xM: NaN });
     expect(outcome.problems[0]?.code).toBe('value-out-of-range');
   });
+
+  it('refuses an epoch that is no number, and a base that is none', () => {
+    const { shift } = valueOf(operationByCode('EPSG:8049'));
+    expect(baseFrameReduction(shift, 'forward', Number.NaN, base).problems[0]?.code).toBe('config-invalid-value');
+    expect(baseFrameReduction(shift, 'forward', 2026.5, { ...base, xM: Number.NaN }).problems[0]?.code).toBe('value-out-of-range');
+  });
 });

@@ -66,4 +66,26 @@ describe('a shift file', () => {
     expect(problem?.hint).toContain('geocentric translations');
     expect(codesOf({ method: 'EPSG:9807', parameters: {} })).toEqual(['config-invalid-value']);
   });
+
+  it('takes either turn about a point by its name with the convention it says, and no other', () => {
+    const pivot = { xM: 1, yM: 2, zM: 3 };
+    for (const [short, convention, other] of [['PV', 'position-vector', 'coordinate-frame'], ['CF', 'coordinate-frame', 'position-vector']] as const) {
+      const settings = { method: `Molodensky-Badekas (${short} geocentric domain)`, parameters: rotations, pivot };
+      expect(valueOf(shiftFromSettings({ ...settings, rotationConvention: convention })).method).toBe(`molodensky-badekas-${convention}`);
+      expect(shiftFromSettings({ ...settings, rotationConvention: other }).problems[0]).toMatchObject({ code: 'config-invalid-value', expected: convention });
+    }
+  });
+
+  it('refuses an evaluation point that is not finite', () => {
+    for (const yM of [Number.NaN, Infinity]) {
+      expect(codesOf({ method: 'Molodensky-Badekas', rotationConvention: 'position-vector', parameters: rotations, pivot: { xM: 1, yM, zM: 3 } })).toEqual(['config-invalid-value']);
+    }
+  });
+
+  it('refuses a reference epoch where nothing changes with time, and needs one where it does', () => {
+    expect(codesOf({ method: 'geocentric translation', parameters: { txM: 1 }, referenceEpochYear: 2010 })).toEqual(['config-invalid-value']);
+    expect(codesOf({ method: 'EPSG:1053', rotationConvention: 'position-vector', parameters: rotations, referenceEpochYear: null })).toEqual(['config-missing']);
+    expect(valueOf(shiftFromSettings({ method: 'EPSG:1053', rotationConvention: 'position-vector', parameters: rotations, referenceEpochYear: 2010 })).referenceEpochYear).toBe(2010);
+    expect(valueOf(shiftFromSettings({ method: 'geocentric translation', parameters: { txM: 1 } })).referenceEpochYear).toBeNull();
+  });
 });

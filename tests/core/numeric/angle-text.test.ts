@@ -55,6 +55,11 @@ describe('parseAngle', () => {
     expect(valueOf('25°', 'longitude')).toBe(25);
   });
 
+  it('refuses a part of more digits than a number holds', () => {
+    const many = '9'.repeat(400);
+    for (const text of [many, `1 ${many}`, `1:2:${many}`]) expect(codeOf(text, 'longitude')).toBe('angle-syntax');
+  });
+
   it('keeps the sign of angles between -1 and 0 degrees', () => {
     expect(valueOf('-0:30', 'latitude')).toBe(-0.5);
     expect(valueOf(`0°00'36"W`, 'longitude')).toBeCloseTo(-0.01, 15);

@@ -18,6 +18,13 @@ describe('solveIncreasing', () => {
     expect(solveIncreasing((y) => ({ value: y ** 3 - 2, slope: 0 }), 0)).toBeCloseTo(Math.cbrt(2), 14);
   });
 
+  it('finds a root far from where it starts, on either side', () => {
+    for (const root of [-1e12, -3e5, 3e5, 1e12]) {
+      expect(solveIncreasing((y) => ({ value: Math.sign(y - root), slope: 0 }), 0) / root).toBeCloseTo(1, 12);
+      expect(solveIncreasing((y) => ({ value: y - root, slope: 1 }), 0)).toBe(root);
+    }
+  });
+
   it('says so when there is no root', () => {
     expect(() => solveIncreasing(() => ({ value: -1, slope: 0 }), 0)).toThrow('did not settle');
   });

@@ -136,6 +136,30 @@ describe('varianceInflation', () => {
   });
 });
 
+describe('without correlation', () => {
+  it('n epochs are n independent ones, and their scatter shows the whole sigma', () => {
+    expect(varianceInflation(60, 1, 0)).toBe(1);
+    expect(expectedSampleSdRatio(60, 1, 0)).toBe(1);
+    expect(varianceFactor([0, 1, 2, 3], null, 0)).toBe(0.25);
+    expect(separationFactor(0, 0)).toBeCloseTo(Math.SQRT1_2, 15);
+    expect(separationFactor(1e9, 300)).toBeCloseTo(Math.SQRT1_2, 15);
+    expect(separationFactor(0, 300)).toBe(1);
+  });
+
+  it('one epoch has no scatter', () => {
+    expect(expectedSampleSdRatio(1, 1, 300)).toBe(0);
+    expect(varianceInflation(1, 1, 300)).toBe(1);
+  });
+});
+
+describe('theilSen', () => {
+  it('takes the median of the pairs whose times differ, and is 0 where none do', () => {
+    expect(theilSen([0, 0, 1, 1, 2], [5, 0, 2, 2, 4])).toBe(2);
+    expect(theilSen([7, 7, 7], [1, 2, 3])).toBe(0);
+    expect(theilSen([], [])).toBe(0);
+  });
+});
+
 describe('fastNoise', () => {
   it('needs three used epochs, and does not see drift or epochs screened out', () => {
     expect(fastNoise([1, 2], null)).toBeNull();

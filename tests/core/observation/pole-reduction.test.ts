@@ -34,6 +34,13 @@ describe('reducePole', () => {
     expect(fromTop.leverEastM).toBeCloseTo(0.517638, 6);
   });
 
+  it('reads a lean without an azimuth as towards north, and one without a convention as the top seen from the tip', () => {
+    const bare = reducePole(top, frame, { lengthM: 2, tiltDeg: 15, tiltAzimuthDeg: null, convention: null });
+    const north = reducePole(top, frame, { lengthM: 2, tiltDeg: 15, tiltAzimuthDeg: 0, convention: 'top-from-tip' });
+    expect(bare).toEqual(north);
+    expect(bare.leverNorthM).toBeCloseTo(-0.517638, 6);
+  });
+
   it('carries the lever arm unchanged into geocentric axes, and keeps the length of the pole', () => {
     fc.assert(
       fc.property(
@@ -130,5 +137,15 @@ describe('poleCovariance', () => {
         },
       ),
     );
+  });
+
+  it('spreads the sigma of a measured tilt of 0 without azimuth over both axes, and not that of a pole held plumb', () => {
+    const sigmas = { poleSigmaM: 0.002, plumbSigmaDeg: 0.5, tiltSigmaDeg: 0.1, tiltAzimuthSigmaDeg: 2 };
+    const level = poleCovariance({ lengthM: 2, tiltDeg: 0, tiltAzimuthDeg: null, convention: null }, sigmas);
+    expect(Math.sqrt(level.eeM2)).toBeCloseTo((2 * 0.1 * Math.PI) / 180, 12);
+    expect(level.nnM2).toBe(level.eeM2);
+    expect(level.uuM2).toBe(0.002 * 0.002);
+    const plumb = poleCovariance({ lengthM: 2, tiltDeg: null, tiltAzimuthDeg: null, convention: null }, sigmas);
+    expect(Math.sqrt(plumb.eeM2)).toBeCloseTo((2 * 0.5 * Math.PI) / 180, 12);
   });
 });

@@ -44,6 +44,28 @@ describe('repeatTest', () => {
     expect(two.covariance.eeM2).toBeCloseTo(2 * (mm2(4) + mm2(8) + mm2(10)) + 1e-8, 12);
   });
 
+  it('takes the larger one-axis statistic where east and north are one and the same error', () => {
+    const one = { independent: { ...ZERO_COVARIANCE, eeM2: 1e9, enM2: 1e9, nnM2: 1e9, uuM2: 1 }, correlated: ZERO_COVARIANCE, baseline: ZERO_COVARIANCE };
+    const found = repeatTest(estimate(one), later(60, { ...one, position: { eastM: 1e5, northM: 2e5, upM: 0 } }), times);
+    expect(found.horizontalStatistic).toBe(4e10 / 2e9);
+    expect(found.horizontalDisagrees).toBe(true);
+  });
+
+  it('asks for the usual separation where a baseline is not stated, and cannot judge it where a time is not', () => {
+    const unknown = repeatTest(estimate({ baselineM: null }), later(60), times);
+    expect(unknown.requiredSeparationS).toBe(requiredSeparationS(null));
+    expect(repeatTest(estimate({}), later(60, { baselineM: null }), times).requiredSeparationS).toBe(requiredSeparationS(null));
+    const untimed = repeatTest(estimate({}), later(60, { startMs: null }), times);
+    expect(untimed).toMatchObject({ separationS: null, tooSoon: null });
+    expect(untimed.covariance.eeM2).toBeCloseTo(2 * (mm2(4) + mm2(6) + mm2(8)) + 1e-8, 12);
+  });
+
+  it('takes slow errors as new each time where their correlation time is 0', () => {
+    const none = repeatTest(estimate({}), estimate({}), { correlationHorizontalS: 0, correlationVerticalS: 0 });
+    expect(none.covariance.eeM2).toBeCloseTo(2 * (mm2(4) + mm2(6) + mm2(8)) + 1e-8, 12);
+    expect(none.covariance.uuM2).toBeCloseTo(2 * (mm2(3) + mm2(12) + mm2(16)) + 1e-8, 12);
+  });
+
   it('finds a wrong initialisation of 6 cm, and a pole 10 cm off', () => {
     const moved = later(60, { position: { eastM: 0.06, northM: 0, upM: 0 } });
     expect(repeatTest(estimate({}), moved, times)).toMatchObject({ horizontalDisagrees: true, verticalDisagrees: false, disagrees: true });
@@ -161,5 +183,9 @@ describe('combineOccupations', () => {
 
   it('refuses no occupations', () => {
     expect(() => combineOccupations([], times)).toThrow('no occupations');
+  });
+
+  it('refuses a covariance that is none', () => {
+    expect(() => combineOccupations([estimate({ independent: { ...ZERO_COVARIANCE, eeM2: -1 } })], times)).toThrow('not positive definite');
   });
 });

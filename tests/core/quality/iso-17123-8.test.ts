@@ -102,4 +102,11 @@ describe('iso 17123-8', () => {
     expect(tests(campaign(2, 3, 0.01))).toEqual([true, true]);
     expect(tests(campaign(2, 3, 0.03))).toEqual([false, false]);
   });
+
+  it('leaves out a set of which one point was not measured', () => {
+    const one = { series: 1, xM: 0, yM: 0, heightM: 0 };
+    const screen = isoScreen([{ ...one, set: 1, point: 1 }, { ...one, set: 2, point: 1 }, { ...one, set: 2, point: 2, xM: 19.994, heightM: 0.028 }, { ...one, set: 3, point: 2 }], NOMINAL);
+    expect(screen.sets.map(({ set }) => set)).toEqual([2]);
+    expect(screen.passes).toBe(true);
+  });
 });

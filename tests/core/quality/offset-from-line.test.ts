@@ -29,4 +29,11 @@ describe('offsetFromLine', () => {
     if (a === undefined) throw new Error('no line');
     expect(offsetFromLine({ eastM: 100, northM: 103, heightM: 10 }, [a, a])).toMatchObject({ acrossM: 3, chainageM: 0 });
   });
+
+  it('gives no height over a segment of which an end has none, and that over the others', () => {
+    const line = [{ eastM: 100, northM: 100, heightM: null }, ...LINE.slice(1)];
+    expect(offsetFromLine({ eastM: 100.5, northM: 150, heightM: 15 }, line).upM).toBeNull();
+    expect(offsetFromLine({ eastM: 100.5, northM: 150, heightM: 15 }, [...LINE.slice(0, 1), { eastM: 100, northM: 200, heightM: null }]).upM).toBeNull();
+    expect(offsetFromLine({ eastM: 120, northM: 200, heightM: 20.1 }, line).upM).toBeCloseTo(0.1, 12);
+  });
 });

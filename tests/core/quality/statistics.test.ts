@@ -93,6 +93,19 @@ describe('grubbsTest', () => {
     expect(test).toMatchObject({ index: 7, isOutlier: true });
   });
 
+  it('with both ends in doubt finds a value too low as well, against a wider limit', () => {
+    const values = [199.31, 199.53, 200.19, 200.82, 201.92, 201.95, 202.18, 245.57];
+    const mirrored = values.map((value) => -value);
+    const high = grubbsTest(values);
+    const low = grubbsTest(mirrored);
+    expect(low?.statistic).toBeCloseTo(high?.statistic ?? NaN, 12);
+    expect(low).toMatchObject({ index: 7, isOutlier: true });
+    expect(grubbsTest(mirrored, 'one-sided')?.isOutlier).toBe(false);
+    // The two-sided limit of eight values at 5 %, from memory.
+    expect(high?.limit).toBeCloseTo(2.126, 2);
+    expect(high?.limit).toBeGreaterThan(grubbsTest(values, 'one-sided')?.limit ?? NaN);
+  });
+
   it('needs three values that differ', () => {
     expect(grubbsTest([1, 2])).toBeNull();
     expect(grubbsTest([1, 1, 1])).toBeNull();

@@ -17,4 +17,10 @@ describe('usualPoleStep', () => {
     expect(usualPoleStep(1.3, 0.01, [])).toBeNull();
     expect(usualPoleStep(0.2, 0.04, [])).toBeNull();
   });
+
+  it('takes the nearest of several steps between logged lengths, and the first of two equally near', () => {
+    expect(usualPoleStep(0.142, 0.025, [2, 1.9, 1.86])).toBeCloseTo(0.14, 12);
+    expect(usualPoleStep(-0.142, 0.025, [1.86, 1.9, 2])).toBeCloseTo(-0.14, 12);
+    expect(usualPoleStep(0.142, 0.025, [2, 1.86, 1.83])).toBeCloseTo(0.14, 12);
+  });
 });

@@ -133,6 +133,20 @@ describe.each(KINDS)('%s interpolation', (kind) => {
       expect(model.statusAt(bad, 16.2)).toBe('outside');
       expect(model.statusAt(-34.9, bad)).toBe('outside');
     }
+    const round = modelOf(kind, levelOf({ southDeg: -90, westDeg: 0, latitudeStepDeg: 10, longitudeStepDeg: 10, rows: 19, columns: 36 }, () => 1));
+    for (const bad of [Number.NaN, Infinity]) expect(round.statusAt(0, bad)).toBe('outside');
+  });
+
+  it('says inside where it gives a height', () => {
+    const model = modelOf(kind, levelOf(SHAPE, () => 1));
+    expect(model.statusAt(-34.9, 16.2)).toBe('inside');
+    expect(model.heightAt(-34.9, 16.2)).toBeCloseTo(1, 12);
+  });
+
+  it('takes a longitude a hair short of the full turn as the first column', () => {
+    const model = modelOf(kind, levelOf({ southDeg: -90, westDeg: 0, latitudeStepDeg: 10, longitudeStepDeg: 10, rows: 19, columns: 36 }, (_latitude, _longitude, _row, column) => column));
+    expect(model.heightAt(0, -2e-9)).toBe(0);
+    expect(model.heightAt(0, 360 - 2e-9)).toBe(0);
   });
 });
 
@@ -195,5 +209,7 @@ describe('geoidProblem', () => {
     expect(outside.message).toContain('52.5');
     expect(outside.expected).toBe('latitude -35 to -34.666667, longitude 16 to 16.833333');
     expect(geoidProblem('nodata', -34.9, 16.1, grid).code).toBe('grid-nodata');
+    const belt = gridOf(levelOf({ southDeg: -60, westDeg: 0, latitudeStepDeg: 10, longitudeStepDeg: 10, rows: 13, columns: 36 }, () => 1));
+    expect(geoidProblem('outside', 75, 13.4, belt).expected).toBe('latitude -60 to 60, all longitudes');
   });
 });

@@ -30,6 +30,12 @@ describe('gridShapeProblem', () => {
 });
 
 describe('gridLevelFrom', () => {
+  it('refuses a shape that no grid can have before it looks at the values', () => {
+    const level = gridLevelFrom({ ...SHAPE, rows: 1 }, new Float64Array(3).fill(Number.NaN));
+    expect(level.ok).toBe(false);
+    expect(level.problems).toEqual([gridShapeProblem({ ...SHAPE, rows: 1 })]);
+  });
+
   it.each([
     ['too few values', values(1, 2, 3), /do not fill/],
     ['an infinite value', values(1, 2, 3, 4, 5, Infinity), /Infinity/],

@@ -51,6 +51,19 @@ describe('parseProjString', () => {
     expect(complaints('+proj=tmerc +lon_0=29 +ellps=WGS84 +a=6378137')[0]).toContain('cannot be read from +ellps=WGS84 +a=6378137');
     expect(complaints('+proj=tmerc +lon_0=29 +datum=potsdam')[0]).toContain('+datum=potsdam is not known');
   });
+  it('reads a sphere of no size and half-given figures as no ellipsoid', () => {
+    for (const figures of ['+R=0', '+R=big', '+a=6378137', '+a=6378137 +rf=1', '+a=6378137 +b=7000000', '+a=6378137 +f=1', '+a=6378137 +rf=x', '+a=9e99 +rf=300']) {
+      expect(complaints(`+proj=tmerc +lon_0=29 ${figures}`), figures).toEqual([`system-definition-invalid: the ellipsoid cannot be read from ${figures}`]);
+    }
+    expect(complaints('+proj=tmerc +lon_0=29 +R')).toEqual(['system-definition-invalid: +R needs a value', 'system-definition-invalid: the ellipsoid cannot be read from +R=']);
+  });
+  it('refuses a unit whose size is no number or belongs to none, and a shift that is not all numbers', () => {
+    expect(complaints(`${TM} +to_meter=one`)).toEqual(['system-unsupported: no unit is known of one metres']);
+    expect(complaints(`${TM} +to_meter=0.31`)).toEqual(['system-unsupported: no unit is known of 0.31 metres']);
+    for (const shift of ['1,x,3', '1,2', '1,2,3,4,5,6,seven']) {
+      expect(complaints(`${TM} +towgs84=${shift}`)).toEqual(['system-definition-invalid: +towgs84 must be 3 or 7 numbers with commas']);
+    }
+  });
   it('reads an ellipsoid by its figures', () => {
     const of = (text: string): number => valueOf(parseProjString(`+proj=tmerc +lon_0=29 ${text}`)).ellipsoid.flattening;
     expect(of('+a=6378137 +rf=298.257223563')).toBe(1 / 298.257223563);

@@ -41,6 +41,17 @@ describe('geographicBaseCode and geographicBaseOf', () => {
     expect(system.projection.ellipsoid.flattening).toBe(0);
     expect(system.projection.conformal).toBe(false);
   });
+  it('give a geographic definition itself, and pass on what cannot be read', () => {
+    expect(valueOf(geographicBaseOf(definitionOf('EPSG:4148'))).code).toBe('EPSG:4148');
+    const unreadable = { ...definitionOf('EPSG:2053'), proj4: '+proj=tmerc +lon_0=29 +ellps=none' };
+    expect(geographicBaseOf(unreadable).problems[0]?.code).toBe('system-definition-invalid');
+  });
+  it('have no code where the registry text has none or cannot be read', () => {
+    const definition = definitionOf('EPSG:2053');
+    for (const wkt of ['', 'GEOGCS["cut off"', 'PROJCS["a",GEOGCS["b",DATUM["c",SPHEROID["d",6378137,298.25]]]]']) {
+      expect(geographicBaseCode({ ...definition, wkt })).toBeNull();
+    }
+  });
   it('name the base after the grid where there is no registry text', () => {
     const definition = definitionOf('EPSG:8857');
     expect(geographicBaseCode(definition)).toBeNull();
@@ -57,6 +68,19 @@ describe('buildGeographicSystem', () => {
     expect(refusal('EPSG:2053')).toContain('system-mismatch: EPSG:2053 (Hartebeesthoek94 / Lo29) is a projected system');
     expect(refusal('EPSG:5773')).toContain('system-unsupported');
     expect(refusal('EPSG:4807')).toContain('counts its longitudes from paris');
+  });
+  it('refuses angles in grads from Greenwich, and a definition that cannot be read', () => {
+    const definition = definitionOf('EPSG:4148');
+    const grads = buildGeographicSystem({ ...definition, unitName: 'grad' });
+    expect(grads.problems[0]?.message).toContain('counts its longitudes from Greenwich in grads');
+    expect(buildGeographicSystem({ ...definition, proj4: '+proj=longlat +ellps=none' }).problems[0]?.code).toBe('system-definition-invalid');
+    expect(buildGeographicSystem({ ...definition, code: null, kind: 'other' }).problems[0]?.message).toContain('Hartebeesthoek94 is not a geographic');
+  });
+  it('names the ellipsoid as the PROJ string does where there is no registry text', () => {
+    const definition = definitionOf('EPSG:4148');
+    const bare = valueOf(buildGeographicSystem({ ...definition, wkt: null }));
+    expect(bare.ellipsoid.name).toBe('WGS 84');
+    expect(bare.name).toBe('Hartebeesthoek94');
   });
   it('keeps a datum shift for information', () => {
     expect(frame('+proj=longlat +ellps=bessel +towgs84=1,2,3').datumShift).toEqual([1, 2, 3]);
@@ -78,5 +102,11 @@ describe('describeGridSystem', () => {
     expect(Object.fromEntries(found.parameters.map((p) => [p.name, p.value]))).toEqual({
       'latitude of origin': 0, 'longitude of origin': 27, 'scale factor at origin': 0.9996, 'false easting': 500000, 'false northing': 10000000,
     });
+  });
+
+  it('has no flattening to tell of a sphere', () => {
+    const found = describeGridSystem(gridOf('+proj=tmerc +lon_0=29 +R=6371000'));
+    expect(found.inverseFlattening).toBeNull();
+    expect(found.semiMajorAxisM).toBe(6371000);
   });
 });

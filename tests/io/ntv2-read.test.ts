@@ -78,6 +78,30 @@ describe('createGridShift', () => {
     expect(out.latitudeDeg).toBe(7);
   });
 
+  it('does not come back from where the shift leads out of the grid', () => {
+    // Two degrees north everywhere: no place of the grid is moved to its southern part, and none is shifted from beyond it.
+    const shift = createGridShift(value(readNtv2(ntv2Bytes([evenGrid(7200, 0, 'FAR')]))).levels);
+    out.latitudeDeg = 7;
+    expect(shift.inverse(-29.5, 21, out)).toBe(false);
+    expect(out.latitudeDeg).toBe(7);
+  });
+
+  it('does not come back where neighbouring nodes would fold the ground', () => {
+    const folded = { ...evenGrid(0, 0, 'FOLDED'), nodes: Array.from({ length: 9 }, (_, i) => [Math.floor(i / 3) % 2 === 0 ? 3000 : -3000, 0] as const) };
+    const shift = createGridShift(value(readNtv2(ntv2Bytes([folded]))).levels);
+    let refused = 0;
+    for (let latitudeDeg = -29.9; latitudeDeg < -28; latitudeDeg += 0.1) {
+      if (!shift.inverse(latitudeDeg, 21, out)) {
+        refused += 1;
+        continue;
+      }
+      const back = { latitudeDeg: NaN, longitudeDeg: NaN };
+      expect(shift.forward(out.latitudeDeg, out.longitudeDeg, back)).toBe(true);
+      expect(back.latitudeDeg).toBeCloseTo(latitudeDeg, 9);
+    }
+    expect(refused).toBeGreaterThan(0);
+  });
+
   it('keeps grids of different content apart', () => {
     const one = createGridShift(value(readNtv2(ntv2Bytes([evenGrid(1, 0)]))).levels);
     const other = createGridShift(value(readNtv2(ntv2Bytes([evenGrid(2, 0)]))).levels);

@@ -172,6 +172,15 @@ describe('systems that cannot be computed are refused by name', () => {
     const compound = buildGridSystem(definitionOf('EPSG:7415'), null);
     expect(compound.ok ? '' : compound.problems[0]!.hint).toBe('its horizontal part is EPSG:28992');
   });
+  it('on a base that cannot be computed', () => {
+    const base = { ...definitionOf('EPSG:4148'), proj4: '+proj=longlat +ellps=none' };
+    expect(buildGridSystem(definitionOf('EPSG:2053'), base).problems[0]!.message).toContain('+ellps=none is not known');
+  });
+  it('that are not projected and have no registry text', () => {
+    const bare = buildGridSystem({ ...definitionOf('EPSG:7415'), wkt: null }, null);
+    expect(bare.problems[0]!.code).toBe('system-mismatch');
+    expect(bare.problems[0]!.hint).toBeUndefined();
+  });
   it('with parameters that do not go together', () => {
     expect(refusal('+proj=lcc +lat_0=0 +lat_1=45 +lat_2=-45 +lon_0=0 +ellps=GRS80')).toContain(
       'the parameters of lcc do not go together',

@@ -111,6 +111,14 @@ describe('gridLine', () => {
     const system = gridOf('EPSG:32633');
     const found = gridLine(system, createGeodesic(system.base.ellipsoid), { latitudeDeg: 0, longitudeDeg: 14 }, { latitudeDeg: 0, longitudeDeg: 110 });
     expect(found.ok ? '' : found.problems[0]!.message).toContain('longitude 110');
+    const back = gridLine(system, createGeodesic(system.base.ellipsoid), { latitudeDeg: 0, longitudeDeg: 110 }, { latitudeDeg: 0, longitudeDeg: 14 });
+    expect(back.ok ? '' : back.problems[0]!.message).toContain('longitude 110');
+  });
+  it('says where the middle cannot be projected though both ends can', () => {
+    const system = gridOf('EPSG:32633');
+    const refused = { ...system, forwardWithFactors: (latitudeDeg: number, longitudeDeg: number, out: ReturnType<typeof emptyGridPairAndFactors>): ReturnType<typeof system.forwardWithFactors> => (longitudeDeg === 15 ? 'coordinate-outside-domain' : system.forwardWithFactors(latitudeDeg, longitudeDeg, out)) };
+    const found = gridLine(refused, createGeodesic(system.base.ellipsoid), { latitudeDeg: 0, longitudeDeg: 14 }, { latitudeDeg: 0, longitudeDeg: 16 });
+    expect(found.ok ? '' : found.problems[0]!.message).toContain('latitude 0, longitude 15 is outside');
   });
 });
 

@@ -26,6 +26,12 @@ describe('a pair that looks like something else', () => {
     expect(suspicion(LO21, first, second)).toContain(word);
   });
 
+  it('is not taken for degrees that lie elsewhere', () => {
+    expect(suspicion(LO21, 100, 50)).toContain('a constant such as 3000000 was left off');
+    expect(suspicion(LO21, 100, 50)).not.toContain('degrees');
+    expect(suspicion(LO21, 21.4, 100)).not.toContain('degrees');
+  });
+
   it('is suspected: metres given to a system in feet', () => {
     // 39° N, 122° W in zone 1 of California, in metres.
     const pair = { first: 0, second: 0 };

@@ -50,6 +50,18 @@ describe('the closed transverse Mercator', () => {
       expect(Math.abs(a.convergenceRad - b.convergenceRad) / DEG).toBeLessThan(1e-8);
     }
   });
+  it('brings back a pole as a pole, and refuses grid values beyond its reach', () => {
+    const system = gridOf('+proj=tmerc +lat_0=0 +lon_0=29 +k=1 +ellps=WGS84');
+    const pole = { first: NaN, second: NaN };
+    const place = { latitudeDeg: NaN, longitudeDeg: NaN };
+    for (const latitudeDeg of [90, -90]) {
+      expect(system.forward(latitudeDeg, 29, pole)).toBe('ok');
+      expect(system.inverse(pole.first, pole.second, place)).toBe('ok');
+      expect(place.latitudeDeg).toBeCloseTo(latitudeDeg, 7);
+    }
+    for (const [first, second] of [[2e7, 0], [-2e7, 0], [0, 1.2e7], [0, -1.2e7]] as const) expect(system.inverse(first, second, place)).toBe('coordinate-outside-domain');
+  });
+
   it('mirrors: east and west, north and south differ in sign alone', () => {
     const engine = projectionFor(parametersOf('+proj=tmerc +lat_0=0 +lon_0=0 +ellps=WGS84'), WGS84)!;
     const a = emptyPlane();

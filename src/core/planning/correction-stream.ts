@@ -70,8 +70,7 @@ const LONG_BASELINE_M = 20_000;
  * Data rate and amount of an RTCM 3 correction stream.
  *
  * Given: see `StreamSettings`. Returned: see `CorrectionStream`. Problems: a rate, interval, hours or
- * count that is not possible (config-invalid-value); a constellation that no message can carry
- * (config-invalid-value). The rovers' own position reports are left out; they are small.
+ * count that is not possible (config-invalid-value). The rovers' own position reports are left out; they are small.
  * Reference: RTCM-10403 as described on docs/methods/correction-stream.md; sizes from memory, one
  * of them confirmed.
  */
@@ -80,8 +79,8 @@ export function correctionStream(settings: StreamSettings): Outcome<CorrectionSt
   if (bad !== null) return invalid(bad.message, bad.received);
   const messages: (MsmMessage & { readonly constellation: string })[] = [];
   for (const { name, satellites, signals } of settings.constellations) {
-    const split = msmMessages(settings.kind, satellites, signals);
-    if (split === null) return invalid(`no message can carry ${String(satellites)} satellites with ${String(signals)} signals each (${name})`, `${String(satellites)} × ${String(signals)}`);
+    // Up to 32 signals a satellite, checked above, always fit a message.
+    const split = msmMessages(settings.kind, satellites, signals) as readonly MsmMessage[];
     for (const message of split) messages.push({ ...message, constellation: name });
   }
   const observationBytesPerEpoch = messages.reduce((sum, { frameBytes }) => sum + frameBytes, 0);

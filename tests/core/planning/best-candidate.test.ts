@@ -64,6 +64,20 @@ describe('bestCandidate', () => {
   });
 });
 
+describe('candidates that are the same', () => {
+  it('keep the order they were given in', () => {
+    const same = [candidate('A', MIDDLE), candidate('A', MIDDLE), candidate('A', MIDDLE)];
+    const matrix = distanceMatrix(geodesic, same, POINTS, ranges);
+    expect(bestCandidate(same, matrix).map((rank) => rank.candidate)).toEqual([0, 1, 2]);
+    expect(preferenceOrder(same)).toEqual([0, 1, 2]);
+  });
+
+  it('cannot be ranked without points', () => {
+    const matrix = distanceMatrix(geodesic, [candidate('A', MIDDLE)], [], new Float64Array(0));
+    expect(() => bestCandidate([candidate('A', MIDDLE)], matrix)).toThrow('without points');
+  });
+});
+
 describe('exclusionReason', () => {
   it('leaves out what is asked for and not met or not known', () => {
     const asked = { cellular: true, minSkyScore: 2, maxCost: 50 };

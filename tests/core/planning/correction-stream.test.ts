@@ -101,4 +101,11 @@ describe('correctionStream', () => {
     ];
     for (const change of bad) expect(correctionStream({ ...PLAIN, ...change }).problems.map(({ code }) => code), JSON.stringify(change)).toEqual(['config-invalid-value']);
   });
+
+  it('refuses a constellation of which one satellite alone fills more than a message', () => {
+    expect(msmMessages('msm7', 8, 65)).toBeNull();
+    expect(msmMessages('msm7', 8, 64)).toHaveLength(8);
+    const made = correctionStream({ ...PLAIN, constellations: [{ name: 'Invented', satellites: 8, signals: 65 }] });
+    expect(made.problems[0]).toMatchObject({ code: 'config-invalid-value', received: '65' });
+  });
 });

@@ -21,6 +21,10 @@ const BASES: readonly (PlanPlace & { readonly radiusM: number; readonly rings: n
   { latitudeDeg: 90, longitudeDeg: 0, radiusM: 40_000, rings: 1, pole: 'north' },
   { latitudeDeg: -90, longitudeDeg: 100, radiusM: 40_000, rings: 1, pole: 'south' },
   { latitudeDeg: 89.9, longitudeDeg: 180, radiusM: 40_000, rings: 1, pole: 'north' },
+  { latitudeDeg: 89.9, longitudeDeg: 1, radiusM: 40_000, rings: 1, pole: 'north' },
+  { latitudeDeg: 89.9, longitudeDeg: -1, radiusM: 40_000, rings: 1, pole: 'north' },
+  { latitudeDeg: -89.9, longitudeDeg: 179.5, radiusM: 40_000, rings: 1, pole: 'south' },
+  { latitudeDeg: -89.9, longitudeDeg: -179.5, radiusM: 40_000, rings: 1, pole: 'south' },
   { latitudeDeg: 89.5, longitudeDeg: 10, radiusM: 40_000, rings: 1, pole: null },
   { latitudeDeg: 60, longitudeDeg: -100, radiusM: 3_900_000, rings: 1, pole: 'north' },
 ];

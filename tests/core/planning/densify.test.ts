@@ -104,6 +104,11 @@ describe('densifyPolygon', () => {
     expect(points(densifyPolygon(geodesic, [[...ring, ring[0] ?? vertex(0, 0)]], 400))).toEqual(points(densifyPolygon(geodesic, [ring], 400)));
   });
 
+  it('refuses an area that reaches farther than its plane is true', () => {
+    const wide = densifyPolygon(geodesic, [[vertex(-50, -60), vertex(-50, 60), vertex(50, 60), vertex(50, -60)]], 200_000);
+    expect(wide.problems[0]).toMatchObject({ code: 'value-out-of-range', message: 'the area reaches more than 4000 km from its middle' });
+  });
+
   it('refuses an area that is empty, a line, without area, or too finely asked for', () => {
     const code = (rings: readonly (readonly PlanVertex[])[], spacingM = 100): string | undefined => densifyPolygon(geodesic, rings, spacingM).problems[0]?.code;
     expect(code([])).toBe('geojson-structure');

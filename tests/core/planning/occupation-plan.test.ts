@@ -96,4 +96,11 @@ describe('occupationPlan', () => {
       expect(longer[m]?.uncertainty.vertical95M).toBeLessThan(now[m]?.uncertainty.vertical95M ?? 0);
     }
   });
+
+  it('asks for one occupation where more would not be better: the base alone is too uncertain', () => {
+    const plan = occupationPlan({ ...PLAIN, prediction: { ...PLAIN.prediction, horizontal: axis(0), vertical: axis(0) }, base: diagonalCovariance(0.0025, 0.0025, 0.0025), toleranceHorizontalM: 0.01 });
+    expect(plan).toMatchObject({ status: 'not-reached', limit: 'base', earliestSecondStartS: null });
+    expect(plan.chosen.occupations).toBe(1);
+    expect(plan.options).toHaveLength(6);
+  });
 });

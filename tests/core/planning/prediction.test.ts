@@ -3,6 +3,7 @@ import { WGS84 } from '../../../src/core/geodesy/ellipsoid.js';
 import { createGeodesic } from '../../../src/core/geodesy/geodesic.js';
 import { localFrameAt } from '../../../src/core/geodesy/local-frame.js';
 import { baseCovariance } from '../../../src/core/observation/base-covariance.js';
+import { ZERO_COVARIANCE } from '../../../src/core/observation/local-covariance.js';
 import { poleCovariance } from '../../../src/core/observation/pole-covariance.js';
 import { positionalUncertainty } from '../../../src/core/observation/positional-uncertainty.js';
 import { occupationUncertainty } from '../../../src/core/observation/uncertainty-components.js';
@@ -10,6 +11,7 @@ import { createPrecisionModel } from '../../../src/core/planning/precision-model
 import { createPredictor } from '../../../src/core/planning/prediction.js';
 import type { ConditionPrediction, PointPrediction, PointWithTolerance, PredictionSettings } from '../../../src/core/planning/prediction.js';
 import { remedy } from '../../../src/core/planning/remedy.js';
+import { termShares } from '../../../src/core/planning/term-shares.js';
 import type { PlanPoint } from '../../../src/core/planning/plan-point.js';
 import { hasProgram, numbersOf, runProgram } from '../../support/external-programs.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
@@ -189,5 +191,26 @@ describe('remedy', () => {
     const found = remedy(point, prediction, under(prediction, 'quiet'), SETTINGS, limits);
     expect(found.rangeHorizontal?.status).toBe('tolerance-below-constant');
     expect(found.rangeVertical).toBeNull();
+  });
+
+  it('names no range on an axis of which nothing is asked', () => {
+    const settings = SETTINGS;
+    for (const [toleranceHorizontalM, toleranceVerticalM] of [[null, 0.05], [0.05, null]] as const) {
+      const point = pointAt(77, 20_000, { toleranceHorizontalM, toleranceVerticalM });
+      const prediction = predict(point);
+      const found = remedy(point, prediction, under(prediction, 'normal'), settings, limits);
+      expect(found.rangeHorizontal === null).toBe(toleranceHorizontalM === null);
+      expect(found.rangeVertical === null).toBe(toleranceVerticalM === null);
+    }
+  });
+});
+
+describe('termShares', () => {
+  it('are all 0 where nothing is uncertain', () => {
+    const point = pointAt(77, 20_000);
+    const { predicted, components } = under(predict(point), 'normal');
+    const nothing = { ...components, noise: ZERO_COVARIANCE, correlated: ZERO_COVARIANCE, baseline: ZERO_COVARIANCE, pole: ZERO_COVARIANCE, base: ZERO_COVARIANCE, geoidVarianceM2: null };
+    const { horizontal, vertical } = termShares(predicted, nothing);
+    for (const share of [...Object.values(horizontal), ...Object.values(vertical)]) expect(share).toBe(0);
   });
 });

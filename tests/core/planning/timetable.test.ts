@@ -109,6 +109,26 @@ describe('timetable', () => {
     ]);
   });
 
+  it('of equal starts takes a repeat, then the lower identifier', () => {
+    const place = from(90, 10_000);
+    const equal = ['B', 'C', 'A'].map((id) => ({ ...work(id, place, id === 'C' ? 1 : 2), separationS: 0 }));
+    const order = ({ visits }: Timetable): readonly string[] => visits.map(({ pointId, occupation }) => `${pointId}${String(occupation)}`);
+    for (const points of [equal, [...equal].reverse()]) expect(order(plan(points, {}, []))).toEqual(['A1', 'A2', 'B1', 'B2', 'C1']);
+  });
+
+  it('of control equally near takes the lower identifier', () => {
+    const place = from(10, 2000);
+    const three = ['K2', 'K1', 'K3'].map((id) => ({ id, ...place }));
+    for (const points of [three, [...three].reverse()]) expect(plan(WORK, {}, points).visits[0]?.pointId).toBe('K1');
+  });
+
+  it('keeps the control where no work fits at all, and says where even that runs late', () => {
+    const { visits, leftOut, cautions } = plan(WORK, { latestEndS: SETTINGS.startS });
+    expect(visits.map(({ pointId, role }) => [pointId, role])).toEqual([['K1', 'control-first'], ['K2', 'control-middle'], ['K1', 'control-last']]);
+    expect(leftOut).toHaveLength(6);
+    expect(cautions.map(({ id }) => id)).toEqual(['timetable-left-out', 'timetable-late']);
+  });
+
   it('does not depend on the order of the points', () => {
     expect(plan([...WORK].reverse(), {}, [...CONTROL].reverse()).visits).toEqual(plan().visits);
   });

@@ -11,6 +11,8 @@ import type { OccupationInterval } from '../io/occupations-read.js';
 import { readOccupations } from '../io/occupations-read.js';
 import { success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
+import { warningProblem } from '../records/problem.js';
+import type { Problem } from '../records/problem.js';
 import type { ReferencePoint } from '../records/point.js';
 import { textOption } from './command-spec.js';
 import type { Invocation } from './command-spec.js';
@@ -98,6 +100,16 @@ export async function openOccupations(invocation: Invocation, context: Context):
   if (!table.ok) return table;
   const intervals = await readOccupations(table.value);
   return intervals.ok ? success({ intervals: intervals.value, source: opened.value }, intervals.problems) : intervals;
+}
+
+/** Warnings for options that hold only where a row gives no value of its own, and rows may. */
+export function overruledOptions({ source, input }: OpenedFixes, invocation: Invocation): readonly Problem[] {
+  const pairs = [['pole_length_m', '--pole-length', 'poleLength'], ['reference_point', '--reference-point', 'referencePoint']] as const;
+  return pairs.flatMap(([column, flag, name]) =>
+    invocation.options[name] === undefined || !input.has(column)
+      ? []
+      : [warningProblem('usage-overruled', { message: `the rows have a ${column} of their own, and it counts before ${flag}`, where: { source: source.name }, hint: `${flag} holds only where that cell is empty; to put it in place of the rows' word, take the column out` })],
+  );
 }
 
 /** Absolute paths of the inputs, for the check that no output is one of them. */

@@ -99,7 +99,7 @@ export async function loadStations(bench: Workbench, log: RunLog, tables: TableO
 /** An error where another reading of the pair fits and this one does not, as in transform; a warning outside the area of use. */
 function doubts(row: PointRow, station: Station, { grid }: JoinSetup): readonly Problem[] {
   if (grid.areaOfUse === null || isInsideArea(grid.areaOfUse, station.latitudeDeg, station.longitudeDeg)) return [];
-  const reading = row.gridFirst === null ? null : implausiblePair(grid, station.gridFirst, station.gridSecond, station);
+  const reading = row.gridFirst === null ? null : implausiblePair(grid, station.gridFirst, station.gridSecond, station, '--system');
   if (reading !== null) return [reading];
   return [warningProblem('coordinate-outside-area', { message: `${row.pointId} is outside the area of use of ${grid.name}: ${grid.areaOfUse.description}`, hint: 'check the zone and the axes' })];
 }

@@ -50,6 +50,8 @@ export interface FixBlockReader {
   readonly passThroughNames: readonly string[];
   /** Position of the column of point names, from 0. */
   readonly idIndex: number;
+  /** Whether the table has a column, by our name. */
+  readonly has: (column: string) => boolean;
   /** In pieces of good rows and pieces of bad rows, in the order of the file. */
   readonly fixesOf: (block: CsvBlock) => Generator<FixBlock>;
 }
@@ -113,5 +115,5 @@ export function createFixBlockReader(head: FixTableHead, options: FixReadOptions
     yield piece();
   }
 
-  return success({ passThroughNames: map.passThrough.map((column) => column.name), idIndex: map.index('point_id'), fixesOf }, mapped.problems);
+  return success({ passThroughNames: map.passThrough.map((column) => column.name), idIndex: map.index('point_id'), has: (column) => map.index(column) >= 0, fixesOf }, mapped.problems);
 }

@@ -13,6 +13,8 @@ export type { FixBlock, FixReadOptions, RejectedRow } from './fix-block-read.js'
 export interface FixInput {
   /** Names of the columns that pass through, in the order of `Fix.passThrough`. */
   readonly passThroughNames: readonly string[];
+  /** Whether rows may give a value themselves, by our name of its column. */
+  readonly has: (column: string) => boolean;
   /** The header as it stands in the file, for the file of rejected rows; null where there is none. */
   readonly headerRaw: string | null;
   /** A failure is the last item. May be read once. */
@@ -41,7 +43,7 @@ export function readFixes(table: CsvTable, options: FixReadOptions): Outcome<Fix
   const made = createFixBlockReader(head, options);
   if (!made.ok) return made;
   const reader = made.value;
-  const { passThroughNames, idIndex } = reader;
+  const { passThroughNames, idIndex, has } = reader;
 
   async function* fromRows(): AsyncGenerator<Outcome<FixBlock>> {
     for await (const block of table.blocks()) {
@@ -54,7 +56,7 @@ export function readFixes(table: CsvTable, options: FixReadOptions): Outcome<Fix
   }
 
   const bytes = byteBlocks === null ? null : { head, mapping: options.mapping, idIndex, byteBlocks, fixesOf: fixesOfBytes(head, reader) };
-  return success({ passThroughNames, headerRaw, blocks: fromRows, bytes }, made.problems);
+  return success({ passThroughNames, has, headerRaw, blocks: fromRows, bytes }, made.problems);
 }
 
 function fixesOfBytes({ source, dialect }: FixTableHead, reader: FixBlockReader): FixBytes['fixesOf'] {

@@ -47,7 +47,8 @@ const NO_CELLS: readonly string[] = Object.freeze([]);
  * Source: NMEA 0183 (from memory); the method of dates is our own.
  */
 export function readNmea(source: Source, options: NmeaReadOptions): FixInput {
-  return { passThroughNames: [], headerRaw: null, bytes: null, blocks: () => nmeaBlocks(source, options) };
+  const hasPoles = (options.occupations ?? []).some(({ poleLengthM }) => poleLengthM !== null);
+  return { passThroughNames: [], has: (column) => hasPoles && column === 'pole_length_m', headerRaw: null, bytes: null, blocks: () => nmeaBlocks(source, options) };
 }
 
 async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGenerator<Outcome<FixBlock>> {

@@ -1,5 +1,6 @@
 import { continuesOccupation, extendOccupation, isOutOfOrder, startOccupation } from '../core/observation/occupation.js';
 import type { OccupationState } from '../core/observation/occupation.js';
+import { formatUtc } from '../core/numeric/utc-text.js';
 import type { Fix } from '../records/fix.js';
 import { errorProblem, locateProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
@@ -81,7 +82,7 @@ export function createReducer(
           continue;
         }
         if (state !== null && isOutOfOrder(state, fix)) {
-          refuse(outOfOrder(fix), fix);
+          refuse(outOfOrder(fix, state.lastMs), fix);
           continue;
         }
         const baseId = chosen?.settings.id ?? fix.baseId;
@@ -102,9 +103,14 @@ export function createReducer(
   };
 }
 
-function outOfOrder(fix: Fix): Problem {
+function said(epochMs: number | null): string {
+  return epochMs === null ? 'an epoch' : formatUtc(epochMs);
+}
+
+function outOfOrder(fix: Fix, lastMs: number | null): Problem {
   return errorProblem('time-out-of-order', {
-    message: `an epoch of point ${fix.pointId} is earlier than the row before it`,
+    message: `${said(fix.epochMs)} of point ${fix.pointId} is earlier than the row before it${lastMs === null ? '' : `, ${formatUtc(lastMs)}`}`,
+    received: said(fix.epochMs),
     where: { column: 'epoch_utc' },
     hint: 'sort the file by time within each point, or check the clock',
   });

@@ -21,6 +21,7 @@ import { geojsonFrameProblem } from '../geojson-frame.js';
 import { createCoverageWriter } from '../plan/plan-coverage.js';
 import { isGeojson, readCandidates, readControl, readPlanInput } from '../plan/plan-inputs.js';
 import { openPlanOutputs } from '../plan/plan-outputs.js';
+import { checkBasePlace } from '../plan/plan-place.js';
 import { overridePlanSettings } from '../plan/plan-settings.js';
 import { checkPlanOptions, loadPlan, sitingOf, sitingQuestion } from '../plan/plan-setup-load.js';
 import type { LoadedPlan } from '../plan/plan-setup-load.js';
@@ -65,6 +66,7 @@ async function plan(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const sidePaths = [textOption(invocation, 'candidates'), textOption(invocation, 'control')].filter((name) => name !== null);
   const onlyGeojson = [path, ...sidePaths].every(isGeojson);
   const loaded = bench.take(await loadPlan(resolved, invocation, onlyGeojson));
+  if (question.kind === 'given') bench.take(checkBasePlace(question.base, loaded));
   const day = bench.take(timetableSettings(invocation, time, loaded.setup.prediction.epochCount));
   bench.take(planStream(invocation, 0));
   for (const [key, origin] of Object.entries(resolved.origins)) diagnostics.detail(`pegbook: ${key} from ${origin}`);

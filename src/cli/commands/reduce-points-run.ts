@@ -17,7 +17,7 @@ import type { CommandRun, Invocation } from '../command-spec.js';
 import type { Context } from '../context.js';
 import { createEpochsWriter } from '../epochs-writer.js';
 import { EXIT_CODES } from '../exit-codes.js';
-import { inputPaths, openFixes, openOccupations } from '../fix-inputs.js';
+import { inputPaths, openFixes, openOccupations, overruledOptions } from '../fix-inputs.js';
 import type { FixInputKind, FixInputSettings, OpenedFixes } from '../fix-inputs.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
 import { createPointsWriter, csvWriteOptions } from '../points-writer.js';
@@ -143,6 +143,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   if (!flagOption(invocation, 'omitHeader')) await outputs.epochs?.write(epochsWriter.begin());
   for (const [sourceIndex, path] of paths.entries()) {
     const opened = sourceIndex === 0 && first !== null ? first : bench.take(await openFixes(path, sourceIndex, settings, context));
+    diagnostics.report(overruledOptions(opened, invocation));
     await rejects.start(flagOption(invocation, 'omitHeader') ? null : opened.input.headerRaw);
     let rows = 0;
     let bad = 0;

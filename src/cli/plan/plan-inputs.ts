@@ -10,6 +10,8 @@ import type { Outcome } from '../../records/outcome.js';
 import type { PlanShape } from '../../records/plan-shape.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
+import { shapeDoubts } from '../../tasks/plan/place-doubt.js';
+import type { PlaceSystems } from '../../tasks/plan/place-doubt.js';
 import { locateRows } from '../../tasks/plan/locate-rows.js';
 import type { LocatedRow, RowSystems } from '../../tasks/plan/locate-rows.js';
 import { axisNames, collectPoints, openPoints } from '../point-inputs.js';
@@ -44,6 +46,7 @@ export async function readPlanInput(path: string, settings: PointInputSettings, 
   const geometry = bench.take(readPlanGeometry(text, source.name));
   if (geometry.points === null) {
     log.input(source, 'geojson', geometry.shapes.length, 0);
+    checkShapes(geometry.shapes, systems, bench);
     return { rows: [], shapes: geometry.shapes, passThroughNames: [], rejected: 0, name: source.name };
   }
   const input = bench.take(readPoints(geometry.points, { sourceIndex: 0, mapping: tables.mapping, axes: axisNames(settings.grid), needs: settings.needs, place: geometry.place }));
@@ -54,7 +57,13 @@ async function collected(opened: OpenedPoints, shapes: readonly PlanShape[], sys
   const { points, rejected } = await collectPoints(opened, bench, settings.tables.onError, rejects);
   log.input(opened.source, opened.kind, points.length + shapes.length, rejected);
   const rows = bench.take(locateRows(points, { ...systems, sources: [opened.source.name] }));
+  checkShapes(shapes, systems, bench);
   return { rows, shapes, passThroughNames: opened.input.passThroughNames, rejected, name: opened.source.name };
+}
+
+function checkShapes(shapes: readonly PlanShape[], systems: PlaceSystems, bench: Workbench): void {
+  const doubts = shapeDoubts(shapes, systems);
+  bench.take(doubts.some(({ severity }) => severity === 'error') ? failure(...doubts) : success(null, doubts));
 }
 
 /**
@@ -84,7 +93,13 @@ async function sideRows(path: string, kind: string, settings: PointInputSettings
   const opened = bench.take(await openPoints(path, 1, { ...settings, tables }, bench.context));
   const { points } = await collectPoints(opened, bench, 'stop');
   log.input(opened.source, kind, points.length, 0);
-  return { opened, rows: bench.take(locateRows(points, { ...systems, sources: ['', opened.source.name] })) };
+  const rows = locateRows(points, { ...systems, sources: ['', opened.source.name] });
+  return { opened, rows: bench.take(rows.ok ? rows : failure(...rows.problems.map(ofSideFile))) };
+}
+
+/** --columns does not hold for these files, so no message may send the user there. */
+function ofSideFile(problem: Problem): Problem {
+  return problem.hint?.includes('--columns') === true ? { ...problem, hint: 'put it right in the file: --columns holds for the points only' } : problem;
 }
 
 /** Problem: value-missing for an input without rows. */

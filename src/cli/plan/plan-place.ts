@@ -5,6 +5,8 @@ import { failure, success } from '../../records/outcome.js';
 import type { Failure, Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
+import { exchangedDegrees } from '../../tasks/plan/place-doubt.js';
+import type { PlaceSystems } from '../../tasks/plan/place-doubt.js';
 import { badOption } from './plan-settings.js';
 
 /** The base of `--base LAT,LON[,H]`, named `base`. Problem: usage-invalid. */
@@ -19,6 +21,13 @@ export function parseBasePlace(text: string): Outcome<PlanPoint> {
   if (parts[2] !== undefined && (heightM === null || !(heightM >= -12_000 && heightM <= 100_000))) return badOption('the height of --base,', parts[2], 'a number of metres above the ellipsoid');
   const longitudeDeg = longitude.value > 180 ? longitude.value - 360 : longitude.value;
   return success({ id: 'base', latitudeDeg: latitude.value, longitudeDeg, ellipsoidalHeightM: heightM });
+}
+
+/** Problem: usage-invalid where the base lies far outside the area of use, and inside when exchanged or with another sign. */
+export function checkBasePlace({ latitudeDeg, longitudeDeg }: PlanPoint, systems: PlaceSystems): Outcome<null> {
+  const doubt = exchangedDegrees(latitudeDeg, longitudeDeg, systems);
+  if (doubt === null) return success(null);
+  return failure(errorProblem('usage-invalid', { message: `--base: ${doubt.message}`, received: `${String(latitudeDeg)},${String(longitudeDeg)}`, hint: 'the latitude comes first, north and east are positive: --base LAT,LON[,H]' }));
 }
 
 /** What is wrong with an angle, as a problem of the command line. */

@@ -90,6 +90,8 @@ export function sitingQuestion(invocation: Invocation): Outcome<SitingQuestion> 
   if (base !== null) {
     const others = [path === null ? '' : '--candidates', k === null ? '' : '--find-bases', fewest ? '--fewest' : ''].filter((flag) => flag !== '');
     if (others.length > 0) return conflict(`--base says where the base stands, and ${others.join(' and ')} asks where`, 'give one of them');
+    const idle = idleOf(invocation);
+    if (idle !== undefined) return conflict(`${flagOf(idle)} chooses among --candidates, and --base says where the base stands`, 'leave it out');
     const place = parseBasePlace(base);
     return place.ok ? success({ kind: 'given', base: place.value }) : place;
   }
@@ -97,11 +99,16 @@ export function sitingQuestion(invocation: Invocation): Outcome<SitingQuestion> 
   if (k !== null && k < 1) return badOption('--find-bases', String(k), '1 or more');
   if (path === null) {
     if (fewest || (k !== null && k > 1)) return conflict(`${fewest ? '--fewest' : `--find-bases ${String(k)}`} needs --candidates to choose among`, 'without candidates only the best place of one base is found');
-    const idle = ['needCellular', 'minSkyScore', 'maxCost', 'tiePercent'].find((name) => invocation.options[name] !== undefined && invocation.options[name] !== false);
+    const idle = idleOf(invocation);
     if (idle !== undefined) return conflict(`${flagOf(idle)} needs --candidates`, 'give the file of candidates, or leave it out');
     return success({ kind: 'free' });
   }
   return success(fewest ? { kind: 'fewest', path } : k === null ? { kind: 'best', path } : { kind: 'k', k, path });
+}
+
+/** An option that says how to choose among candidates. */
+function idleOf({ options }: Invocation): string | undefined {
+  return ['needCellular', 'minSkyScore', 'maxCost', 'tiePercent'].find((name) => options[name] !== undefined && options[name] !== false);
 }
 
 function conflict(message: string, hint: string): Outcome<SitingQuestion> {

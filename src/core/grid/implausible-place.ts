@@ -17,14 +17,14 @@ const CONSTANTS_M = [10e6, 3e6, 2e6, 1e6, 4e6, 5e6, 6e6, 7e6, 8e6, 9e6] as const
  * where the system has feet, in degrees, or without a constant that belongs to it.
  *
  * Given: the grid, with its area of use; the pair; the place it stands for, or null where it
- * stands for none. Returned: coordinate-implausible with the reading that would lie in the area of
+ * stands for none; the option that names the system, for the hint. Returned: coordinate-implausible with the reading that would lie in the area of
  * use; null where the place is within 100 km of it, or no reading fits better.
  */
-export function implausiblePair(system: GridSystem, first: number, second: number, place: GeographicPair | null): Problem | null {
+export function implausiblePair(system: GridSystem, first: number, second: number, place: Readonly<GeographicPair> | null, option: '--from' | '--system' = '--from'): Problem | null {
   const area = system.areaOfUse;
   if (area === null || (place !== null && distanceToAreaKm(area, place.latitudeDeg, place.longitudeDeg) <= DOUBT_BEYOND_KM)) return null;
   const [a, b] = system.axes;
-  const reading = readingOf(system, area, first, second) ?? constantOf(system, area, first, second, place);
+  const reading = readingOf(system, area, first, second, option) ?? constantOf(system, area, first, second, place, option);
   if (reading === null) return null;
   return errorProblem('coordinate-implausible', {
     message: `${a.name} ${String(first)}, ${b.name} ${String(second)} lies far outside the area of use of ${system.name}, and ${reading.what}`,
@@ -33,12 +33,12 @@ export function implausiblePair(system: GridSystem, first: number, second: numbe
   });
 }
 
-function readingOf(system: GridSystem, area: AreaOfUse, first: number, second: number): { readonly what: string; readonly mend: string } | null {
+function readingOf(system: GridSystem, area: AreaOfUse, first: number, second: number, option: string): { readonly what: string; readonly mend: string } | null {
   const [a, b] = system.axes;
   if (Math.abs(first) <= 180 && Math.abs(second) <= 180) {
     const inside = (latitude: number, longitude: number): boolean => Math.abs(latitude) <= 90 && isInsideArea(area, latitude, longitude);
     if (inside(second, first) || inside(first, second)) {
-      return { what: 'looks like degrees', mend: 'name the geographic system the file is in with --from, and map latitude_deg and longitude_deg with --columns' };
+      return { what: 'looks like degrees', mend: `name the geographic system the file is in with ${option}, and map latitude_deg and longitude_deg with --columns` };
     }
   }
   const out: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
@@ -46,7 +46,7 @@ function readingOf(system: GridSystem, area: AreaOfUse, first: number, second: n
   const exchange = { what: 'lies inside with the two exchanged', mend: `exchange the two with --columns, such as --columns ${a.columnName}=${b.columnName},${b.columnName}=${a.columnName}` };
   if (fits(second, first)) return exchange;
   if (fits(-first, -second)) {
-    return { what: 'lies inside with the opposite signs', mend: 'is the file in a system whose axes point the other way? name that system with --from' };
+    return { what: 'lies inside with the opposite signs', mend: `is the file in a system whose axes point the other way? name that system with ${option}` };
   }
   if (fits(-second, -first)) return { what: 'lies inside with the two exchanged and the opposite signs', mend: exchange.mend };
   const feet = system.axes[0].metresPerUnit === 1;
@@ -54,13 +54,13 @@ function readingOf(system: GridSystem, area: AreaOfUse, first: number, second: n
   if (fits(first * factor, second * factor)) {
     return feet
       ? { what: 'lies inside if the numbers are feet', mend: 'name the system in feet, or convert the file: the kinds of foot differ by metres here, so find out which one it is' }
-      : { what: 'lies inside if the numbers are metres', mend: `the system is in ${system.axes[0].unitName}: name the system in metres with --from` };
+      : { what: 'lies inside if the numbers are metres', mend: `the system is in ${system.axes[0].unitName}: name the system in metres with ${option}` };
   }
   return null;
 }
 
 /** A false northing or whole millions left off the second coordinate, or added to it. */
-function constantOf(system: GridSystem, area: AreaOfUse, first: number, second: number, place: GeographicPair | null): ReturnType<typeof readingOf> {
+function constantOf(system: GridSystem, area: AreaOfUse, first: number, second: number, place: Readonly<GeographicPair> | null, option: string): ReturnType<typeof readingOf> {
   const b = system.axes[1];
   if (b.metresPerUnit !== 1 || (place !== null && distanceToAreaKm(area, place.latitudeDeg, place.longitudeDeg) <= CONSTANT_BEYOND_KM)) return null;
   // Zones that end at the equator are used across it, with northings that are negative or above the false northing.
@@ -71,7 +71,7 @@ function constantOf(system: GridSystem, area: AreaOfUse, first: number, second: 
       if (system.inverse(first, second + signed, out) !== 'ok' || !isInsideArea(area, out.latitudeDeg, out.longitudeDeg)) continue;
       return {
         what: `lies inside if a constant such as ${String(constant)} was ${what} in the ${b.name}`,
-        mend: 'put the whole coordinate into the file, or name the zone of the other hemisphere or the grid it is in with --from',
+        mend: `put the whole coordinate into the file, or name the zone of the other hemisphere or the grid it is in with ${option}`,
       };
     }
   }

@@ -2,6 +2,7 @@
 export const usageCodes = {
   'usage-invalid': { exit: 2, meaning: 'the command line cannot be understood', fix: 'see the help of the command' },
   'usage-conflict': { exit: 2, meaning: 'two options exclude each other, or one needs another', fix: 'give only one of them, or the missing one' },
+  'usage-overruled': { exit: 2, meaning: 'an option holds only where a row gives no value of its own, and the rows of the file give one', fix: 'leave the option out, or take the column out of the file' },
   'config-syntax': { exit: 2, meaning: 'a settings file is not valid TOML or JSON', fix: 'mend the line named' },
   'config-unknown-key': { exit: 2, meaning: 'a settings file has a key that does not exist', fix: 'use the nearest name suggested, or delete the key' },
   'config-invalid-value': { exit: 2, meaning: 'a setting has the wrong type or is outside its range', fix: 'give a value of the kind named' },

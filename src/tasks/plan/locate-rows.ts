@@ -3,16 +3,18 @@ import { geoidProblem } from '../../core/geoid/geoid-problem.js';
 import type { GeoidModel } from '../../core/geoid/geoid-height.js';
 import { gridProblem } from '../../core/grid/grid-problem.js';
 import type { GridSystem } from '../../core/grid/grid-system.js';
+import { implausiblePair } from '../../core/grid/implausible-place.js';
 import type { PlanPoint } from '../../core/planning/plan-point.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { PointRow } from '../../records/point-row.js';
 import { errorProblem, locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
+import { placeDoubt } from './place-doubt.js';
+import type { PlaceSystems } from './place-doubt.js';
 
 /** What rows are located with. */
-export interface RowSystems {
-  readonly grid: GridSystem | null;
+export interface RowSystems extends PlaceSystems {
   readonly geoid: GeoidModel | null;
   /** Names of the inputs, by `sourceIndex`. */
   readonly sources: readonly string[];
@@ -28,11 +30,13 @@ export interface LocatedRow extends PlanPoint {
  * the orthometric one raised by the geoid, else none.
  *
  * Given: rows; systems. Returned: located rows, in order. Of a point with several occupations the first stays; a rejected row without
- * a position is left out. Problems: value-duplicate-id for a second row of a point that is no further occupation; those of grid and geoid.
+ * a position is left out. Problems: value-duplicate-id for a second row of a point that is no further occupation; those of grid and geoid,
+ * and of `placeDoubt`, whose warnings come with the rows.
  */
 export function locateRows(rows: readonly PointRow[], systems: RowSystems): Outcome<readonly LocatedRow[]> {
   const located: LocatedRow[] = [];
   const problems: Problem[] = [];
+  const warnings: Problem[] = [];
   const seen = new Map<string, PointRow>();
   const held = { latitudeDeg: 0, longitudeDeg: 0 };
   for (const row of rows) {
@@ -54,18 +58,27 @@ export function locateRows(rows: readonly PointRow[], systems: RowSystems): Outc
       problems.push(locateProblem(height, where));
       continue;
     }
+    const doubt = placeDoubt(row.pointId, place, pairOf(row), systems);
+    if (doubt !== null) (doubt.severity === 'error' ? problems : warnings).push(locateProblem(doubt, where));
     seen.set(row.pointId, row);
     located.push({ id: row.pointId, latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, ellipsoidalHeightM: height, row });
   }
-  return problems.length > 0 ? failure(...problems) : success(located);
+  return problems.length > 0 ? failure(...problems, ...warnings) : success(located, warnings);
 }
 
 function placeOf(row: PointRow, grid: GridSystem | null, held: { latitudeDeg: number; longitudeDeg: number }): { readonly latitudeDeg: number; readonly longitudeDeg: number } | Problem | null {
   if (row.latitudeDeg !== null && row.longitudeDeg !== null) return { latitudeDeg: row.latitudeDeg, longitudeDeg: row.longitudeDeg };
-  if (row.gridFirst === null || row.gridSecond === null || grid === null) return null;
-  const status = grid.inverse(row.gridFirst, row.gridSecond, held);
-  if (status !== 'ok') return gridProblem(status, { first: row.gridFirst, second: row.gridSecond }, grid);
+  const pair = pairOf(row);
+  if (pair === null || grid === null) return null;
+  const status = grid.inverse(pair.first, pair.second, held);
+  if (status !== 'ok') return implausiblePair(grid, pair.first, pair.second, null, '--system') ?? gridProblem(status, pair, grid);
   return { latitudeDeg: held.latitudeDeg, longitudeDeg: held.longitudeDeg };
+}
+
+/** The grid pair a row is placed by; null where it has degrees, or no pair. */
+function pairOf(row: PointRow): { readonly first: number; readonly second: number } | null {
+  if (row.latitudeDeg !== null && row.longitudeDeg !== null) return null;
+  return row.gridFirst === null || row.gridSecond === null ? null : { first: row.gridFirst, second: row.gridSecond };
 }
 
 function heightOf(row: PointRow, latitudeDeg: number, longitudeDeg: number, geoid: GeoidModel | null): number | Problem | null {

@@ -17,7 +17,7 @@ function row(pointId: string, more: Partial<PointRow> = {}): PointRow {
     role: null, source: '', verdict: '', reasons: '', passThrough: [], place: { sourceIndex: 0, line: 7 }, ...more,
   };
 }
-const SYSTEMS = { grid: null, geoid: null, sources: ['points.csv'] };
+const SYSTEMS = { grid: null, fixesSystem: { name: 'anywhere', areaOfUse: null }, geoid: null, sources: ['points.csv'] };
 
 describe('locateRows', () => {
   it('takes the ellipsoidal height, else H + N of the row, else none', () => {

@@ -81,11 +81,17 @@ function acceptanceStep({ point, working }: ReducedOccupation, setup: ReductionS
     ...(limits.minSatellites === null ? [] : [`satellites ≥ ${limits.minSatellites}`]),
     ...(limits.maxTiltDeg === null ? [] : [`tilt ≤ ${limits.maxTiltDeg}°`]),
     ...(limits.maxBaselineM === null ? [] : [`baseline ≤ ${limits.maxBaselineM} m`]),
+    ...(limits.maxSigmaHorizontalM === null ? [] : [`reported sigma in plan ≤ ${limits.maxSigmaHorizontalM} m`]),
+    ...(limits.maxSigmaVerticalM === null ? [] : [`reported sigma in height ≤ ${limits.maxSigmaVerticalM} m`]),
+  ];
+  const whole = [
+    ...(limits.minEpochs === null ? [] : [`at least ${limits.minEpochs} accepted epochs`]),
+    ...(limits.minDurationS === null ? [] : [`at least ${limits.minDurationS} s from the first to the last of them`]),
   ];
   return {
     title: 'Accept or refuse each epoch',
     formula: 'an epoch is accepted when it meets every limit that is set',
-    substitution: [words.join(', '), `${working.epochs.length} rows in the occupation`],
+    substitution: [words.join(', '), ...(whole.length === 0 ? [] : [`of the occupation: ${whole.join(', ')}`]), `${working.epochs.length} rows in the occupation`],
     result: [
       `${point.epochsUsed} used, ${point.epochsRejected} refused`,
       ...[...counts].map(([code, count]) => `${count} × ${code}`),

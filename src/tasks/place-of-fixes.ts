@@ -1,8 +1,8 @@
 import { isInsideArea } from '../core/grid/area-of-use.js';
-import { exchangedPlace } from '../core/grid/implausible-place.js';
 import type { Fix } from '../records/fix.js';
 import { locateProblem, warningProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
+import { exchangedDegrees } from './place-doubt.js';
 import type { ReductionSetup } from './reduction-setup.js';
 
 /** Where the fixes of an occupation begin, for messages. */
@@ -11,14 +11,14 @@ export function placeOf(fixes: readonly Fix[], setup: ReductionSetup): { source:
   return { source: setup.sources[place?.sourceIndex ?? 0] ?? '', line: place?.line ?? 0 };
 }
 
-/** coordinates-swapped where the first fix lies far outside the grid's area of use, and inside the other way about; else null. */
+/** coordinates-swapped or coordinate-implausible where the first fix lies far outside the area of use, and inside the other way about or with another sign; else null. */
 export function exchangedFix(fixes: readonly Fix[], setup: ReductionSetup): Problem | null {
   const area = setup.grid?.areaOfUse ?? null;
   const first = fixes[0];
   if (area === null || first === undefined) return null;
   const { latitudeDeg, longitudeDeg } = first.geodetic;
   if (isInsideArea(area, latitudeDeg, longitudeDeg)) return null;
-  const problem = exchangedPlace(area, latitudeDeg, longitudeDeg);
+  const problem = exchangedDegrees(latitudeDeg, longitudeDeg, setup);
   return problem === null ? null : locateProblem(problem, placeOf(fixes, setup));
 }
 

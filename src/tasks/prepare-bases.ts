@@ -1,5 +1,6 @@
 import type { Ellipsoid } from '../core/geodesy/ellipsoid.js';
 import { geocentricToGeodetic, geodeticToGeocentric } from '../core/geodesy/geocentric.js';
+import { implausibleGeocentric } from '../core/geodesy/implausible-geocentric.js';
 import { localFrameAt } from '../core/geodesy/local-frame.js';
 import type { LocalFrame } from '../core/geodesy/local-frame.js';
 import type { GeoidModel } from '../core/geoid/geoid-height.js';
@@ -14,9 +15,11 @@ import type { BaseFrameReduction } from '../core/geodesy/shift-base-frame.js';
 import { geoidProblem } from '../core/geoid/geoid-problem.js';
 import type { GeocentricPoint, GeodeticPoint } from '../records/point.js';
 import { errorProblem, locateProblem } from '../records/problem.js';
+import type { Problem } from '../records/problem.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { BaseCoordinate, BaseSettings } from '../records/session.js';
+import { placeDoubt } from './place-doubt.js';
 import { reduceBaseFrame } from './reduction-shift.js';
 import type { ReductionShift } from './reduction-shift.js';
 
@@ -54,7 +57,8 @@ export interface BaseSystems {
  *
  * Problems: config-missing where a coordinate is at the mark and the antenna height is absent, in
  * grid values without a grid, or orthometric without a geoid; config-invalid-value for a slant
- * shorter than its radius, for an implausible base and for a coordinate outside the grid system.
+ * shorter than its radius, and for a coordinate that would lie in the grid's area of use only with its two numbers exchanged or
+ * with another sign; those of the grid for one outside its domain.
  */
 export function prepareBases(bases: readonly BaseSettings[], systems: BaseSystems): Outcome<readonly PreparedBase[]> {
   const prepared: PreparedBase[] = [];
@@ -117,8 +121,24 @@ function arpOf(
 ): Outcome<GeodeticPoint> {
   const place = geodeticOf(coordinate, systems);
   if (!place.ok) return place;
+  const doubt = doubtOf(coordinate, place.value, systems.grid, coordinate === settings.known ? 'known' : 'broadcast');
+  if (doubt !== null) return failure(doubt);
   const rise = coordinate.at === 'mark' ? (antenna?.verticalM ?? 0) : coordinate.at === 'apc' ? -settings.phaseCentreOffsetM : 0;
   return success({ ...place.value, ellipsoidalHeightM: place.value.ellipsoidalHeightM + rise });
+}
+
+/** config-invalid-value where other numbers than these would make sense; a base merely outside the area of use is not doubted. */
+function doubtOf(coordinate: BaseCoordinate, place: GeodeticPoint, grid: GridSystem | null, which: string): Problem | null {
+  const doubt = (coordinate.kind === 'geocentric' ? implausibleGeocentric(coordinate, null) : null) ?? areaDoubt(coordinate, place, grid);
+  if (doubt?.severity !== 'error') return null;
+  return errorProblem('config-invalid-value', { message: `${which}: ${doubt.message}`, hint: 'put the coordinate right in the session file; every baseline starts there' });
+}
+
+function areaDoubt(coordinate: BaseCoordinate, place: GeodeticPoint, grid: GridSystem | null): Problem | null {
+  if (grid === null) return null;
+  const [first, second] = coordinate.kind === 'grid' ? grid.axes.map((axis) => coordinate.values[axis.columnName] ?? 0) : [];
+  const pair = first === undefined || second === undefined ? null : { first, second };
+  return placeDoubt('the base', place, pair, { grid, fixesSystem: grid.base });
 }
 
 function geodeticOf(coordinate: BaseCoordinate, systems: BaseSystems): Outcome<GeodeticPoint> {

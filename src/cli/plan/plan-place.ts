@@ -5,8 +5,8 @@ import { failure, success } from '../../records/outcome.js';
 import type { Failure, Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import { exchangedDegrees } from '../../tasks/plan/place-doubt.js';
-import type { PlaceSystems } from '../../tasks/plan/place-doubt.js';
+import { exchangedDegrees } from '../../tasks/place-doubt.js';
+import type { PlaceSystems } from '../../tasks/place-doubt.js';
 import { badOption } from './plan-settings.js';
 
 /** The base of `--base LAT,LON[,H]`, named `base`. Problem: usage-invalid. */

@@ -10,8 +10,8 @@ import type { Outcome } from '../../records/outcome.js';
 import type { PointRow } from '../../records/point-row.js';
 import { errorProblem, locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import { placeDoubt } from './place-doubt.js';
-import type { PlaceSystems } from './place-doubt.js';
+import { placeDoubt } from '../place-doubt.js';
+import type { PlaceSystems } from '../place-doubt.js';
 
 /** What rows are located with. */
 export interface RowSystems extends PlaceSystems {

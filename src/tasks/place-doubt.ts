@@ -1,10 +1,10 @@
-import { isInsideArea } from '../../core/grid/area-of-use.js';
-import type { GeographicSystem } from '../../core/grid/geographic-system.js';
-import type { GridPair, GridSystem } from '../../core/grid/grid-system.js';
-import { exchangedPlace, implausiblePair, lostSign } from '../../core/grid/implausible-place.js';
-import type { PlanShape } from '../../records/plan-shape.js';
-import { warningProblem } from '../../records/problem.js';
-import type { Problem } from '../../records/problem.js';
+import { isInsideArea } from '../core/grid/area-of-use.js';
+import type { GeographicSystem } from '../core/grid/geographic-system.js';
+import type { GridPair, GridSystem } from '../core/grid/grid-system.js';
+import { exchangedPlace, implausiblePair, lostSign } from '../core/grid/implausible-place.js';
+import type { PlanShape } from '../records/plan-shape.js';
+import { warningProblem } from '../records/problem.js';
+import type { Problem } from '../records/problem.js';
 
 /** The systems a place is judged by: the grid's area of use, else that of the geographic system. */
 export interface PlaceSystems {

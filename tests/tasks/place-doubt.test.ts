@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { loadGeographicSystem, loadGridSystem } from '../../../src/cli/load-systems.js';
-import { placeDoubt, shapeDoubts } from '../../../src/tasks/plan/place-doubt.js';
-import { valueOf } from '../../support/shift-of-row.js';
+import { loadGeographicSystem, loadGridSystem } from '../../src/cli/load-systems.js';
+import { placeDoubt, shapeDoubts } from '../../src/tasks/place-doubt.js';
+import { valueOf } from '../support/shift-of-row.js';
 
 const grid = valueOf(loadGridSystem('EPSG:2049'));
 const LO21 = { grid, fixesSystem: grid.base };

@@ -1,4 +1,4 @@
-// Measures whole commands: `npm run bench`, or `npm run bench -- --quick` for a tenth of the rows.
+// Measures whole commands: `npm run bench`, or `npm run bench -- --quick` for a tenth of the rows; `--runs N` for other than five runs.
 // Wall and processor seconds and peak memory, median of the runs; the native chain that yields the
 // same columns runs in turn with the reduction, so that their ratio holds on a noisy machine.
 import { execFileSync, spawnSync } from 'node:child_process';
@@ -13,7 +13,8 @@ import { stages } from './bench/stages.mjs';
 
 const BIN = fileURLToPath(new URL('../bin/pegbook.js', import.meta.url));
 const quick = process.argv.includes('--quick');
-const runs = quick ? 3 : 5;
+const asked = process.argv.indexOf('--runs');
+const runs = asked > 0 ? Math.max(1, Math.trunc(Number(process.argv[asked + 1])) || 1) : quick ? 3 : 5;
 const million = quick ? 100_000 : 1_000_000;
 const folder = mkdtempSync(join(tmpdir(), 'pegbook-bench-'));
 process.on('exit', () => rmSync(folder, { recursive: true, force: true }));

@@ -18,13 +18,14 @@ import type { Context } from '../context.js';
 import { createEpochsWriter } from '../epochs-writer.js';
 import { EXIT_CODES } from '../exit-codes.js';
 import { inputPaths, openFixes, openOccupations, overruledOptions } from '../fix-inputs.js';
-import type { FixInputKind, FixInputSettings, OpenedFixes } from '../fix-inputs.js';
+import type { FixInputKind, FixInputSettings } from '../fix-inputs.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
 import { createPointsWriter, csvWriteOptions } from '../points-writer.js';
 import { blocksInOrder, isApart } from '../reduce/open-block-stage.js';
 import { explainTarget, writeExplained } from '../reduce/explain-target.js';
 import { rejectLate } from '../reduce/reject-late.js';
 import type { LateRefusal } from '../reduce/reject-late.js';
+import { passThroughNames, remapping } from '../reduce/pass-through.js';
 import { rowShare } from '../reduce/row-share.js';
 import { createRejects } from '../rejects.js';
 import { createRunLog } from '../run-log.js';
@@ -236,27 +237,6 @@ function inputNames(invocation: Invocation, context: Context): readonly string[]
     throw new StopError([errorProblem('usage-invalid', { message: 'no input is named', hint: 'pegbook reduce-points FILE --session FILE; pegbook help reduce-points shows more' })]);
   }
   return ['-'];
-}
-
-/** Names of the columns that pass through: of all inputs, in the order they first occur. */
-async function passThroughNames(paths: readonly string[], settings: FixInputSettings, bench: Workbench): Promise<{ readonly first: OpenedFixes | null; readonly names: readonly string[] }> {
-  const names = new Set<string>();
-  if (paths.length === 1) {
-    const first = bench.take(await openFixes(paths[0] ?? '-', 0, settings, bench.context));
-    return { first, names: first.input.passThroughNames };
-  }
-  for (const [index, path] of paths.entries()) {
-    const opened = bench.take(await openFixes(path, index, settings, bench.context));
-    for (const name of opened.input.passThroughNames) names.add(name);
-    await opened.source.close();
-  }
-  return { first: null, names: [...names] };
-}
-
-/** Positions of the run's pass-through columns in one input; null where they are the same. */
-function remapping(opened: OpenedFixes, names: readonly string[]): readonly number[] | null {
-  const own = opened.input.passThroughNames;
-  return own.length === names.length && own.every((name, index) => name === names[index]) ? null : names.map((name) => own.indexOf(name));
 }
 
 /** The frame of the points: that of the grid after a shift, whose coordinates move with their plate. */

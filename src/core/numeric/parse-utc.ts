@@ -17,11 +17,17 @@ export function parseUtc(text: string): number | 'syntax' | 'zone' {
   const match = FORM.exec(text.trim());
   if (match === null) return 'syntax';
   const [, year, month, day, hour, minute, second = '0', fraction = '', zone] = match;
-  const local = instantMs(Number(year), Number(month), Number(day), Number(hour), Number(minute), Number(second));
+  // A leap second comes at the end of a day of UTC, whatever the clock of the zone shows.
+  const leapMs = second === '60' ? 1000 : 0;
+  const seconds = leapMs === 0 ? Number(second) : 59;
+  const local = instantMs(Number(year), Number(month), Number(day), Number(hour), Number(minute), seconds);
   if (local === null) return 'syntax';
   if (zone === undefined) return 'zone';
   const offset = offsetMinutes(zone);
-  return offset === null ? 'syntax' : local + Math.round(Number(`0${fraction}`) * 1000) - offset * 60_000;
+  if (offset === null) return 'syntax';
+  const whole = local + leapMs - offset * 60_000;
+  if (leapMs !== 0 && whole % DAY_MS !== 0) return 'syntax';
+  return whole + Math.round(Number(`0${fraction}`) * 1000);
 }
 
 /**
@@ -58,8 +64,10 @@ function plainForm(text: string): number | null {
   const year = two(text, 0) * 100 + two(text, 2);
   const second = two(text, 17);
   const whole = instantMs(year, two(text, 5), two(text, 8), two(text, 11), two(text, 14), second);
-  // NaN, from a character that is no digit, fails this too.
-  return whole !== null && whole + milli === whole + milli ? whole + milli : null;
+  if (whole === null) return null;
+  const ms = whole + milli;
+  // NaN comes from a character that is no digit.
+  return Number.isNaN(ms) ? null : ms;
 }
 
 function digit(text: string, at: number): number {

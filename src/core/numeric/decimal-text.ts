@@ -14,25 +14,26 @@ const LARGEST_EXACT = 9007199254740991;
 export function parseDecimal(text: string, decimalComma = false): number | null {
   let start = 0;
   let end = text.length;
-  while (start < end && isBlank(text.charCodeAt(start))) start += 1;
-  while (end > start && isBlank(text.charCodeAt(end - 1))) end -= 1;
+  // Beyond either end there is no character, which is no blank.
+  while (isBlank(text.charCodeAt(start))) start += 1;
+  while (isBlank(text.charCodeAt(end - 1))) end -= 1;
   const mark = decimalComma ? 44 : 46;
   const first = text.charCodeAt(start);
   let at = first === 45 || first === 43 ? start + 1 : start;
-  let digits = 0;
+  let anyDigit = false;
   let decimals = 0;
   let marks = 0;
   let whole = 0;
   for (; at < end; at += 1) {
     const code = text.charCodeAt(at);
     if (code >= 48 && code <= 57) {
-      digits += 1;
+      anyDigit = true;
       decimals += marks;
       whole = whole * 10 + (code - 48);
     } else if (code === mark && marks === 0) marks = 1;
     else break;
   }
-  if (digits === 0) return null;
+  if (!anyDigit) return null;
   // A whole number a double holds exactly, divided by an exact power of ten, is rounded only once.
   if (at === end && whole <= LARGEST_EXACT && decimals < POWERS_OF_TEN.length) {
     const value = whole / (POWERS_OF_TEN[decimals] as number);

@@ -17,19 +17,15 @@ export const MOST_DECIMALS = 20;
 export function formatFixed(value: number, decimals: number): string {
   if (!(decimals >= 0 && decimals <= MOST_DECIMALS)) throw new InternalError('decimals are out of range');
   if (decimals > QUICK_DECIMALS) return formatFixedFromText(value, decimals);
-  if (!Number.isInteger(decimals)) throw new InternalError('decimals must be a whole number');
+  // A part of a decimal gives NaN there and is refused by the slow way, as a number that is not finite is.
   const whole = roundToUnits(value < 0 ? -value : value, decimals);
   if (whole < 0) return formatFixedFromText(value, decimals);
   const sign = value < 0 && whole > 0 ? '-' : '';
   if (decimals === 0) return sign + wholeText(whole);
   const power = powerOfTen(decimals);
-  let units = Math.floor(whole / power);
-  let parts = whole - units * power;
-  if (parts < 0) {
-    units -= 1;
-    parts += power;
-  }
-  return sign + wholeText(units) + '.' + partsText(parts, decimals);
+  // Below 10^15 the quotient is off by less than a fifth of a unit of the last place: it is never rounded up to a whole.
+  const units = Math.floor(whole / power);
+  return sign + wholeText(units) + '.' + partsText(whole - units * power, decimals);
 }
 
 /** 0…999 as text, as they are and with zeros in front: three digits at a time is much faster than `String`. */
@@ -56,10 +52,6 @@ function wholeText(n: number): string {
 
 /** A whole number below 10^digits as exactly so many digits, 1…9. */
 function partsText(n: number, digits: number): string {
-  if (digits > 6) {
-    const high = Math.floor(n / 1e6);
-    return partsText(high, digits - 6) + partsText(n - high * 1e6, 6);
-  }
   if (digits > 3) {
     const high = (n / 1000) | 0;
     return partsText(high, digits - 3) + (PADDED[n - high * 1000] as string);
@@ -89,7 +81,7 @@ export function formatFixedFromText(value: number, decimals: number): string {
     // The guard digit 1 is now 1 or, after a carry through every digit, 2.
     digits = (digits.startsWith('2') ? '1' : '') + digits.slice(1);
   } else digits += '0'.repeat(keep - digits.length);
-  digits = digits.padStart(decimals + 1, '0').replace(/^0+(?=\d)/, '').padStart(decimals + 1, '0');
+  digits = digits.padStart(decimals + 1, '0');
   const sign = value < 0 && /[1-9]/.test(digits) ? '-' : '';
   if (decimals === 0) return sign + digits;
   const split = digits.length - decimals;

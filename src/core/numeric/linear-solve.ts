@@ -13,7 +13,7 @@ export function choleskyFactor(matrix: Float64Array, n: number): Float64Array | 
       for (let k = 0; k < j; k += 1) rest -= (factor[i * n + k] as number) * (factor[j * n + k] as number);
       if (i === j) {
         const least = 4 * n * Number.EPSILON * (matrix[i * n + i] as number);
-        if (!(rest > 0 && rest > least && rest < Infinity)) return null;
+        if (!(rest > least && rest < Infinity)) return null;
         factor[i * n + i] = Math.sqrt(rest);
       } else factor[i * n + j] = rest / (factor[j * n + j] as number);
     }

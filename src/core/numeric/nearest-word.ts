@@ -42,7 +42,8 @@ export function editDistance(from: string, to: string): number {
         (row[j - 1] as number) + 1,
         (last[j - 1] as number) + (same ? 0 : 1),
       );
-      if (i > 1 && j > 1 && from.charAt(i - 1) === to.charAt(j - 2) && from.charAt(i - 2) === to.charAt(j - 1)) {
+      // Before the first letter there is none, which equals no letter.
+      if (from.charAt(i - 1) === to.charAt(j - 2) && from.charAt(i - 2) === to.charAt(j - 1)) {
         cost = Math.min(cost, (before[j - 2] as number) + 1);
       }
       row.push(cost);

@@ -105,6 +105,45 @@ describe('parseAngle', () => {
     expect(codeOf(text, 'latitude')).toBe('angle-syntax');
   });
 
+  it.each([
+    ['25 43 55+', 'a sign behind'],
+    ['25S43 55', 'a letter inside'],
+    ['N25 43 55 S', 'two letters'],
+    ['25 43 -55', 'a sign before the seconds'],
+  ])('refuses %s also where no axis is meant: %s', (text) => {
+    expect(codeOf(text, 'any')).toBe('angle-syntax');
+  });
+
+  it('reads a plus sign, a space behind a sign, and an exponent', () => {
+    expect(valueOf('+25 43 55.302', 'latitude')).toBeCloseTo(-south, 13);
+    expect(valueOf('- 25 43 55.302', 'latitude')).toBeCloseTo(south, 13);
+    expect(valueOf('2.5e1', 'latitude')).toBe(25);
+    expect(valueOf('N 25.7320283', 'latitude')).toBe(25.7320283);
+  });
+
+  it.each([
+    ['25.5 S 1', 'latitude', false, 'neither decimal degrees nor degrees, minutes and seconds'],
+    [`25°43'55.302"S`, 'latitude', true, 'a point although the decimal mark is a comma'],
+    ['N25 43 55S', 'latitude', false, 'two hemisphere letters'],
+    ['-25 43 55 S', 'latitude', false, 'both a sign and a hemisphere letter'],
+    ['25 43 55 E', 'latitude', false, 'E is not a direction of a latitude'],
+    ['25 43 55 S', 'longitude', false, 'S is not a direction of a longitude'],
+    ['25 43 55 E', 'any', false, 'E is not a direction of this angle'],
+    ['25.5 43 55', 'latitude', false, 'only the last part may have decimals'],
+    ['25.5 43', 'latitude', false, 'only the last part may have decimals'],
+    ['25 43.5 55', 'latitude', false, 'only the last part may have decimals'],
+    [`1 ${'9'.repeat(400)}`, 'latitude', false, 'a part is too large'],
+    ['25 60 00', 'latitude', false, '60 minutes is not below 60'],
+    ['25 43 61.5', 'latitude', false, '61.5 seconds is not below 60'],
+  ] as const)('says what is wrong with %s as %s', (text, axis, comma, why) => {
+    const problem = parseAngle(text, axis, comma).problems[0];
+    expect(problem).toMatchObject({ code: 'angle-syntax', severity: 'error', received: text });
+    expect(problem?.message).toContain(`"${text}"`);
+    expect(problem?.message).toContain(why);
+    expect(problem?.expected).toContain('degrees, minutes, seconds');
+    expect(problem?.hint).toContain(`25°43'55.302"S`);
+  });
+
   it('takes each letter only for its own axis', () => {
     expect(codeOf('10 N', 'longitude')).toBe('angle-syntax');
     expect(codeOf('10 W', 'latitude')).toBe('angle-syntax');
@@ -138,6 +177,12 @@ describe('parseAngle', () => {
       received: '95.2',
       expected: '-90..90',
     });
+    expect(parseAngle(' 400 ', 'longitude').problems[0]).toMatchObject({
+      message: '400 is outside -180..360',
+      received: ' 400 ',
+      expected: '-180..360',
+    });
+    expect(parseAngle('95.2', 'latitude').problems[0]?.hint).toContain('exchanged');
   });
 });
 
@@ -146,6 +191,9 @@ describe('formatDms', () => {
     expect(formatDms(25 + 59 / 60 + 59.999999 / 3600, 'latitude', 5)).toBe(`26°00'00.00000"N`);
     expect(formatDms(-(12 + 34 / 60 + 59.9996 / 3600), 'longitude', 3)).toBe(`12°35'00.000"W`);
     expect(formatDms(359.99999999, 'any', 0)).toBe(`360°00'00"`);
+    expect(formatDms(12 + 59 / 60 + 59.99999 / 3600, 'any', 4)).toBe(`13°00'00.0000"`);
+    expect(formatDms(12 + 59 / 60 + 59.99999 / 3600, 'any', 5)).toBe(`12°59'59.99999"`);
+    expect(formatDms(12 + 58 / 60 + 59.99999 / 3600, 'any', 4)).toBe(`12°59'00.0000"`);
   });
 
   it('prints no sign and the positive letter for what rounds to nothing', () => {
@@ -173,5 +221,6 @@ describe('formatDms', () => {
     expect(() => formatDms(NaN, 'any', 2)).toThrow('not finite');
     expect(() => formatDms(1, 'any', 10)).toThrow('out of range');
     expect(() => formatDms(1, 'any', 1.5)).toThrow('out of range');
+    expect(() => formatDms(1, 'any', -1)).toThrow('out of range');
   });
 });

@@ -25,6 +25,8 @@ describe('normaliseLongitudeDeg', () => {
     [350, -10],
     [-190, 170],
     [540, 180],
+    [-540, -180],
+    [-181, 179],
     [725, 5],
   ])('brings %f to %f', (from, to) => {
     expect(normaliseLongitudeDeg(from)).toBe(to);

@@ -60,6 +60,8 @@ describe('fCdf', () => {
   it('gives nothing at and below zero and everything far out', () => {
     expect(fCdf(0, 4, 5)).toBe(0);
     expect(fUpperTail(-1, 4, 5)).toBe(1);
+    expect(fUpperTail(-3, 2, 2)).toBe(1);
+    expect(fCdf(-3, 2, 2)).toBe(0);
     expect(fCdf(1e300, 2, 3)).toBe(1);
   });
 });

@@ -32,7 +32,9 @@ describe('incompleteBeta', () => {
   });
 
   it('is nothing at one end and all at the other', () => {
-    expect(incompleteBeta(2, 3, 0, 1).lower).toBe(0);
-    expect(incompleteBeta(2, 3, 1, 0).lower).toBe(1);
+    expect(incompleteBeta(2, 3, 0, 1)).toEqual({ lower: 0, upper: 1, slope: 0 });
+    expect(incompleteBeta(2, 3, -0.25, 1.25)).toEqual({ lower: 0, upper: 1, slope: 0 });
+    expect(incompleteBeta(2, 3, 1.25, -0.25)).toEqual({ lower: 1, upper: 0, slope: 0 });
+    expect(incompleteBeta(2, 3, 1, 0)).toEqual({ lower: 1, upper: 0, slope: 0 });
   });
 });

@@ -40,7 +40,7 @@ describe('finding a unit', () => {
 
   it('guesses nothing', () => {
     expect(lengthUnitNamed('ft')).toBeNull();
-    expect(lengthUnitNamed('us survey foot')?.name).toBe('US survey foot');
+    expect(lengthUnitNamed(' us survey foot ')?.name).toBe('US survey foot');
     expect(lengthUnitOfMetres(0.30480001)).toBeNull();
     expect(lengthUnitOfProjName('feet')).toBeNull();
   });

@@ -44,4 +44,31 @@ describe('linearSolve', () => {
     expect(linearSolve(Float64Array.of(1, 2, 2, 1), 2, [1, 1])).toBeNull();
     expect(linearSolve(Float64Array.of(NaN), 1, [1])).toBeNull();
   });
+
+  it('solves in any unit: covariances of square millimetres as well as of square kilometres', () => {
+    for (const scale of [1e-18, 1e-6, 1e12]) {
+      // 4x + y = 6, x + 3y = 7 has the solution (1, 2).
+      const x = linearSolve(Float64Array.of(4 * scale, scale, scale, 3 * scale), 2, [6 * scale, 7 * scale]);
+      expect(x?.[0]).toBeCloseTo(1, 14);
+      expect(x?.[1]).toBeCloseTo(2, 14);
+    }
+  });
+
+  it('gives null for what is singular but for rounding', () => {
+    const random = seededRandom(31);
+    for (let i = 0; i < 3000; i += 1) {
+      const n = 2 + random.index(4);
+      const v = Array.from({ length: n }, () => random.normal());
+      // The same column twice or more: rank 1.
+      const matrix = Float64Array.from({ length: n * n }, (_, k) => (v[Math.floor(k / n)] ?? NaN) * (v[k % n] ?? NaN));
+      expect(choleskyFactor(matrix, n)).toBeNull();
+    }
+  });
+
+  it('gives null for a diagonal that is nothing, negative or without end', () => {
+    for (const value of [0, -1, -Infinity, Infinity, NaN]) {
+      expect(choleskyFactor(Float64Array.of(value), 1)).toBeNull();
+      expect(choleskyFactor(Float64Array.of(2, 0, 0, value), 2)).toBeNull();
+    }
+  });
 });

@@ -28,6 +28,7 @@ describe('eigen2', () => {
 
   it('prefers no direction in a circle', () => {
     expect(eigen2({ xx: 2, xy: 0, yy: 2 })).toEqual({ larger: 2, smaller: 2, angleRad: 0 });
+    expect(eigen2({ xx: -0, xy: 0, yy: 0 }).angleRad).toBe(0);
   });
 });
 
@@ -47,5 +48,17 @@ describe('inverse2 and quadraticForm2', () => {
 
   it('takes covariances as small as millimetres squared', () => {
     expect(quadraticForm2({ xx: 1e-8, xy: 0, yy: 1e-8 }, 3e-4, 4e-4)).toBeCloseTo(25, 10);
+  });
+
+  it('gives the hand-computed form with three components all different', () => {
+    // (3·9 − 2·3·5 + 4·25) / 11.
+    expect(quadraticForm2(c, 3, 5)).toBeCloseTo((27 - 30 + 100) / 11, 14);
+  });
+
+  it('takes none that is singular but for rounding', () => {
+    for (let i = 1; i <= 3000; i += 1) {
+      const [x, y] = [Math.sqrt(i), Math.cbrt(7 * i + 1)];
+      expect(inverse2({ xx: x * x, xy: x * y, yy: y * y })).toBeNull();
+    }
   });
 });

@@ -32,8 +32,8 @@ export function baseCauses(context: CauseContext): readonly CauseModel[] {
   const models: CauseModel[] = [];
   for (const { id, baseId, frame } of groups) {
     const columns = AXES.map((axis) => gridPattern(day, context.list, (point) => (id === null || point.baseId === id ? atPoint(point, frame, axis) : NOTHING)));
-    const [east, north, up] = columns;
-    if (east === null || north === null || up === null || east === undefined || north === undefined || up === undefined) continue;
+    // A vector is given at every point, so the patterns are whole.
+    const [east, north, up] = columns as [Float64Array, Float64Array, Float64Array];
     const subject = id === null ? '' : `base ${id}`;
     const shared = { subject, fixed: null, isWhitened: false, choices: groups.length };
     if (hasHorizontal) {
@@ -41,7 +41,7 @@ export function baseCauses(context: CauseContext): readonly CauseModel[] {
         ...shared,
         cause: 'base-coordinate',
         columns: hasVertical ? [east, north, up] : [east, north],
-        read: (values, sigmas) => ['east', 'north', 'up'].slice(0, values.length).map((name, i) => ({ name, value: values[i] ?? 0, sigma: sigmas[i] ?? null, unit: 'm' })),
+        read: (values, sigmas) => ['east', 'north', 'up'].slice(0, values.length).map((name, i) => ({ name, value: values[i] as number, sigma: sigmas[i] as number, unit: 'm' })),
       });
     }
     if (!hasVertical) continue;
@@ -122,6 +122,7 @@ function baseGroups(day: CauseDay): readonly { readonly id: string | null; reado
     const first = day.points.find((point) => point.latitudeDeg !== null && point.longitudeDeg !== null);
     return first?.latitudeDeg === undefined || first.latitudeDeg === null || first.longitudeDeg === null ? null : localFrameAt(first.latitudeDeg, first.longitudeDeg);
   };
-  if (ids.length === 1 && day.points.every((point) => point.baseId !== null)) return [{ id: null, baseId: ids[0] ?? null, frame: frameOf(ids[0] ?? null) }];
+  const [only, ...others] = ids;
+  if (only !== undefined && others.length === 0 && day.points.every((point) => point.baseId !== null)) return [{ id: null, baseId: only, frame: frameOf(only) }];
   return [{ id: null, baseId: null, frame: frameOf(null) }, ...ids.map((id) => ({ id, baseId: id, frame: frameOf(id) }))];
 }

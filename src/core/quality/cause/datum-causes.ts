@@ -31,16 +31,17 @@ export function datumCauses(context: CauseContext): readonly CauseModel[] {
   for (const shift of day.frameShifts) {
     for (const { words, isPlain, at } of [...positionForms(day, shift), ...baseForms(day, shift)]) {
       for (const isKept of [false, true]) {
-        const vectors = day.points.map(at);
-        if (vectors.some((vector) => vector === null)) continue;
-        const pattern = gridPattern(day, list, (_, index) => kept(vectors[index] ?? null, isKept));
-        if (pattern === null || found.some((other) => isSame(other.pattern, pattern))) continue;
+        const vectors = day.points.map(at).filter((vector) => vector !== null);
+        if (vectors.length !== day.points.length) continue;
+        // A vector is given at every point, so the pattern is whole.
+        const pattern = gridPattern(day, list, (_, index) => kept(vectors[index] as LocalVector, isKept)) as Float64Array;
+        if (found.some((other) => isSame(other.pattern, pattern))) continue;
         found.push({
           words: `${words} (${shift.source})${isKept && context.hasVertical ? ', heights kept' : ''}`,
           isPlain: isPlain && !isKept,
           pattern,
-          planM: mean(vectors.map((vector) => Math.hypot(vector?.eastM ?? 0, vector?.northM ?? 0))),
-          upM: isKept ? 0 : mean(vectors.map((vector) => vector?.upM ?? 0)),
+          planM: mean(vectors.map((vector) => Math.hypot(vector.eastM, vector.northM))),
+          upM: isKept ? 0 : mean(vectors.map((vector) => vector.upM)),
         });
       }
     }
@@ -56,8 +57,8 @@ export function datumCauses(context: CauseContext): readonly CauseModel[] {
   }));
 }
 
-function kept(vector: LocalVector | null, isKept: boolean): LocalVector | null {
-  return vector === null || !isKept ? vector : { ...vector, upM: 0 };
+function kept(vector: LocalVector, isKept: boolean): LocalVector {
+  return isKept ? { ...vector, upM: 0 } : vector;
 }
 
 function isSame(a: Float64Array, b: Float64Array): boolean {
@@ -145,9 +146,9 @@ function inverted(point: CausePoint, inverse: NonNullable<CauseDay['inverse']>, 
   return { ...out, ellipsoidalHeightM: heightOf(point, day) };
 }
 
+/** Of a day of one point or more. */
 function baseOf(day: CauseDay): GeodeticPoint | null {
-  const first = day.points[0];
-  if (first === undefined) return null;
+  const first = day.points[0] as CausePoint;
   const base = first.baseId === null ? undefined : day.bases.get(first.baseId);
   const place = placeOf(first, day);
   return base === undefined ? place : { latitudeDeg: base.latitudeDeg, longitudeDeg: base.longitudeDeg, ellipsoidalHeightM: heightOf(first, day) };

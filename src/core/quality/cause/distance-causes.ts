@@ -41,7 +41,7 @@ function atmosphereModels({ day, list, hasHorizontal, hasVertical }: CauseContex
       subject,
       columns: whole,
       choices: forms.length,
-      read: (values, sigmas) => (values.some((value) => Math.abs(value) > LARGEST_DISTANCE_PPM) ? null : names.map((name, i) => ({ name, value: values[i] ?? 0, sigma: sigmas[i] ?? null, unit: 'ppm' }))),
+      read: (values, sigmas) => (values.some((value) => Math.abs(value) > LARGEST_DISTANCE_PPM) ? null : names.map((name, i) => ({ name, value: values[i] as number, sigma: sigmas[i] as number, unit: 'ppm' }))),
     });
   }
   const climb = gridPattern(day, list, (point) => (point.heightDifferenceM === null ? null : { eastM: 0, northM: 0, upM: point.heightDifferenceM * 1e-6 }));

@@ -3,6 +3,7 @@ import { geocentricToLocal, localFrameAt } from '../../geodesy/local-frame.js';
 import { plateVelocity } from '../../geodesy/plate-motion.js';
 import { PLATE_POLES } from '../../geodesy/plate-pole.js';
 import type { CauseContext } from './cause-context.js';
+import type { CausePoint } from './cause-day.js';
 import type { CauseModel } from './cause-model.js';
 import { isNearPlate } from './plate-boxes.js';
 import { gridPattern, toGridAxes } from './observation-list.js';
@@ -15,7 +16,7 @@ const SHORTEST_YEARS = 0.5;
 export function epochCauses({ day, list, hasHorizontal }: CauseContext): readonly CauseModel[] {
   if (!hasHorizontal) return [];
   const models: CauseModel[] = [];
-  const poles = PLATE_POLES.filter((pole) => isNearPlate(pole.code, day.points[0] ?? null));
+  const poles = PLATE_POLES.filter((pole) => isNearPlate(pole.code, day.points[0] as CausePoint));
   for (const pole of poles) {
     const perYear = gridPattern(day, list, (point) => {
       if (point.latitudeDeg === null || point.longitudeDeg === null) return null;

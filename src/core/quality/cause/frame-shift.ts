@@ -39,7 +39,7 @@ const FIGURE = /^\+(?:ellps|datum|[abfR]|rf|towgs84|nadgrids)(?:=|$)/u;
  * Shifts that could have been left out or applied twice: those of the built-in table of published operations that begin
  * or end in the system's frame and hold at the place, and the one written in the system's own definition.
  *
- * Given: the grid; a place of the day on its ellipsoid; the coordinate epoch, decimal year (null: not stated, and
+ * Given: the grid, which is built from a PROJ string; a place of the day on its ellipsoid; the coordinate epoch, decimal year (null: not stated, and
  * operations that change with time are left out). Returned: shifts of 5 cm or more at that place.
  * Reference: the operations' own, docs/methods/datum-operations.md.
  */
@@ -64,8 +64,8 @@ export function frameShiftsOf(grid: GridSystem, place: GeodeticPoint, epochYear:
     else if (to === own && reversible) add(from.name, code, shift, 'inverse', from.ellipsoid);
   }
   // The registry writes the shift beside the grid; its geographic base often has none.
-  const parsed = grid.definition.proj4 === null ? null : parseProjString(grid.definition.proj4);
-  const parameters = (parsed?.ok === true ? parsed.value.datumShift : null) ?? base.datumShift;
+  const parsed = parseProjString(grid.definition.proj4 as string);
+  const parameters = (parsed.ok ? parsed.value.datumShift : null) ?? base.datumShift;
   const written = parameters === null ? null : defaultShift(base.name, parameters);
   if (written !== null) add('WGS 84', 'the definition of the system', written, 'forward', WGS84);
   return shifts;
@@ -73,9 +73,8 @@ export function frameShiftsOf(grid: GridSystem, place: GeodeticPoint, epochYear:
 
 function onEllipsoid(grid: GridSystem, ellipsoid: Ellipsoid): FrameShift['grid'] {
   const own = grid.base.ellipsoid;
-  const text = grid.definition.proj4;
-  if (text === null || (Math.abs(own.semiMajorAxisM - ellipsoid.semiMajorAxisM) < SAME_AXIS_M && Math.abs(own.flattening - ellipsoid.flattening) < SAME_FLATTENING)) return null;
-  const kept = text.split(/\s+/u).filter((token) => token !== '' && !FIGURE.test(token));
+  if (Math.abs(own.semiMajorAxisM - ellipsoid.semiMajorAxisM) < SAME_AXIS_M && Math.abs(own.flattening - ellipsoid.flattening) < SAME_FLATTENING) return null;
+  const kept = (grid.definition.proj4 as string).split(/\s+/u).filter((token) => token !== '' && !FIGURE.test(token));
   const definition = definitionFromProjString([...kept, `+a=${String(ellipsoid.semiMajorAxisM)}`, `+rf=${String(1 / ellipsoid.flattening)}`].join(' '));
   const built = definition.ok ? buildGridSystem(definition.value, null) : definition;
   return built.ok ? built.value : null;

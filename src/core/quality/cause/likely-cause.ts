@@ -144,13 +144,12 @@ function rankedOf(families: readonly CauseFamily[], context: CauseContext): read
       else forms.push(found);
     }
   }
-  return [...best.values()].flatMap((forms) => bestForm(forms) ?? []).sort((a, b) => b.finding.gain - a.finding.gain);
+  return [...best.values()].map(bestForm).sort((a, b) => b.finding.gain - a.finding.gain);
 }
 
-/** The form with the largest gain, the first of equals, with the names of those near it. */
-function bestForm(forms: readonly Found[]): Found | null {
-  const [best, ...others] = [...forms].sort((a, b) => b.finding.gain - a.finding.gain);
-  if (best === undefined) return null;
+/** Of one form or more that with the largest gain, the first of equals, with the names of those near it. */
+function bestForm(forms: readonly Found[]): Found {
+  const [best, ...others] = [...forms].sort((a, b) => b.finding.gain - a.finding.gain) as [Found, ...Found[]];
   const { finding } = best;
   const near = others.filter((other) => finding.gain - other.finding.gain < ALIKE).map((other) => other.finding.subject);
   return { ...best, finding: { ...finding, alsoFits: [...new Set(near)].filter((subject) => subject !== finding.subject).slice(0, MOST_OTHER_FORMS) } };
@@ -185,7 +184,7 @@ function findingOf(model: CauseModel, context: CauseContext, chiSquareBefore: nu
   const estimates = model.read(fit.estimates, fit.sigmas);
   if (estimates === null) return null;
   const explains = n > unknowns && chiSquareUpperTail(fit.chiSquare, n - unknowns) >= 0.001;
-  const rest = target.map((value, i) => value - columns.reduce((sum, column, k) => sum + (fit.estimates[k] ?? 0) * (column[i] as number), 0));
+  const rest = target.map((value, i) => value - columns.reduce((sum, column, k) => sum + (fit.estimates[k] as number) * (column[i] as number), 0));
   const rmsAfterM = rms(whitener.colour(rest));
   return { finding: { cause: model.cause, subject: model.subject, estimates, chiSquareAfter: fit.chiSquare, rmsAfterM, gain, explains, alsoFits: [] }, unknowns, rest };
 }

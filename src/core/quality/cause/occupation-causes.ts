@@ -1,6 +1,7 @@
 import { RADIANS_PER_DEGREE } from '../../numeric/angle-units.js';
 import { usualPoleStep } from '../usual-pole-step.js';
 import type { CauseContext } from './cause-context.js';
+import type { CausePoint } from './cause-day.js';
 import type { CauseEstimate, CauseModel } from './cause-model.js';
 import { fitWhitened } from './whitener.js';
 
@@ -23,8 +24,9 @@ export function occupationCauses(context: CauseContext): readonly CauseModel[] {
 /** Indexes of the points by time; in the order of the file where any time is not stated. */
 function timeOrder({ day }: CauseContext): readonly number[] {
   const indexes = day.points.map((_, index) => index);
-  if (day.points.some((point) => point.middleMs === null)) return indexes;
-  return indexes.sort((a, b) => (day.points[a]?.middleMs ?? 0) - (day.points[b]?.middleMs ?? 0) || a - b);
+  const middles = day.points.map((point) => point.middleMs).filter((middle) => middle !== null);
+  if (middles.length !== indexes.length) return indexes;
+  return indexes.sort((a, b) => (middles[a] as number) - (middles[b] as number) || a - b);
 }
 
 /** Index of a point's observation on an axis; −1 where it has none. */
@@ -58,8 +60,7 @@ function between(sums: readonly Float64Array[], from: number, to: number): Float
 const isZero = (column: Float64Array): boolean => column.every((value) => value === 0);
 
 function name({ day }: CauseContext, point: number): string {
-  const at = day.points[point];
-  if (at === undefined) return '';
+  const at = day.points[point] as CausePoint;
   return at.occupation === '' ? at.pointId : `${at.pointId}@${at.occupation}`;
 }
 
@@ -78,8 +79,8 @@ function poleModels(context: CauseContext, order: readonly number[]): readonly C
   const models = order.map((point, place) => form(place, place + 1, name(context, point), 3 * n));
   if (isTimed) {
     for (let place = 1; place < n; place += 1) {
-      models.push(form(place, n, `from ${name(context, order[place] ?? 0)} on`, 3 * n));
-      models.push(form(0, place, `up to ${name(context, order[place - 1] ?? 0)}`, 3 * n));
+      models.push(form(place, n, `from ${name(context, order[place] as number)} on`, 3 * n));
+      models.push(form(0, place, `up to ${name(context, order[place - 1] as number)}`, 3 * n));
     }
   }
   return models.filter((model) => !isZero(model.columns[0] as Float64Array));
@@ -91,15 +92,15 @@ function integerModels(context: CauseContext, order: readonly number[]): readonl
   const isTimed = context.day.points.every((point) => point.middleMs !== null);
   const longest = isTimed ? Math.max(1, Math.min(LONGEST_RUN, Math.floor(n / 2))) : 1;
   const sums = [0, 1, 2].map((axis) => runningSums(context, order, axis));
-  const baseOf = (place: number): string | null => context.day.points[order[place] ?? 0]?.baseId ?? null;
+  const baseOf = (place: number): string | null => (context.day.points[order[place] as number] as CausePoint).baseId;
   const models: CauseModel[] = [];
   for (let from = 0; from < n; from += 1) {
     for (let to = from + 1; to <= Math.min(n, from + longest); to += 1) {
       if (baseOf(to - 1) !== baseOf(from)) break;
       const columns = sums.map((sum) => between(sum, from, to)).filter((column) => !isZero(column));
       if (columns.length < 2) continue;
-      const last = name(context, order[to - 1] ?? 0);
-      const first = name(context, order[from] ?? 0);
+      const last = name(context, order[to - 1] as number);
+      const first = name(context, order[from] as number);
       models.push({
         cause: 'wrong-integer',
         subject: to - from === 1 ? first : `from ${first} to ${last}`,
@@ -107,7 +108,7 @@ function integerModels(context: CauseContext, order: readonly number[]): readonl
         columns,
         isWhitened: true,
         choices: n * longest,
-        read: (values, sigmas) => (Math.hypot(...values) > LARGEST_INTEGER_SLIP_M ? null : ['east', 'north', 'up'].slice(0, values.length).map((axis, i) => ({ name: axis, value: values[i] ?? 0, sigma: sigmas[i] ?? null, unit: 'm' }))),
+        read: (values, sigmas) => (Math.hypot(...values) > LARGEST_INTEGER_SLIP_M ? null : ['east', 'north', 'up'].slice(0, values.length).map((axis, i) => ({ name: axis, value: values[i] as number, sigma: sigmas[i] as number, unit: 'm' }))),
       });
     }
   }
@@ -125,9 +126,9 @@ function misidentifiedModels(context: CauseContext): readonly CauseModel[] {
     // Only a control near where the measurement lies can be the one occupied.
     for (const other of others.values()) {
       if (other.pointId === point.pointId || other.knownFirstM === null || other.knownSecondM === null) continue;
-      const offsets = [day.axisSign * (other.knownFirstM - point.knownFirstM), day.axisSign * (other.knownSecondM - point.knownSecondM), (other.knownHeightM ?? 0) - (point.knownHeightM ?? 0)];
-      const away = Math.hypot((offsets[0] ?? 0) - (point.eastM ?? 0), (offsets[1] ?? 0) - (point.northM ?? 0));
-      if (away > 0.5 * Math.hypot(offsets[0] ?? 0, offsets[1] ?? 0)) continue;
+      const offsets = [day.axisSign * (other.knownFirstM - point.knownFirstM), day.axisSign * (other.knownSecondM - point.knownSecondM), (other.knownHeightM ?? 0) - (point.knownHeightM ?? 0)] as const;
+      const away = Math.hypot(offsets[0] - (point.eastM ?? 0), offsets[1] - (point.northM ?? 0));
+      if (away > 0.5 * Math.hypot(offsets[0], offsets[1])) continue;
       const fixed = new Float64Array(whitener.size);
       offsets.forEach((offset, axis) => {
         const at = observationOf(context, index, axis);
@@ -142,7 +143,7 @@ function misidentifiedModels(context: CauseContext): readonly CauseModel[] {
         columns: [],
         isWhitened: true,
         choices,
-        read: () => [{ name: 'apart', value: Math.hypot(offsets[0] ?? 0, offsets[1] ?? 0), sigma: null, unit: 'm' }],
+        read: () => [{ name: 'apart', value: Math.hypot(offsets[0], offsets[1]), sigma: null, unit: 'm' }],
       });
     }
   });
@@ -154,16 +155,16 @@ function tiltModels(context: CauseContext): readonly CauseModel[] {
   const { day, whitener, values } = context;
   const models: CauseModel[] = [];
   day.points.forEach((point, index) => {
-    const [east, north, up] = [0, 1, 2].map((axis) => observationOf(context, index, axis));
-    if (east === undefined || north === undefined || east < 0 || north < 0) return;
+    const [east, north, up] = [0, 1, 2].map((axis) => observationOf(context, index, axis)) as [number, number, number];
+    if (east < 0 || north < 0) return;
     const poleM = point.poleLengthM ?? USUAL_POLE_M;
     const columns = [whitener.column(east), whitener.column(north)];
     const lean = fitWhitened(values, columns);
     if (lean === null) return;
-    const leanM = Math.hypot(lean.estimates[0] ?? 0, lean.estimates[1] ?? 0);
+    const leanM = Math.hypot(lean.estimates[0] as number, lean.estimates[1] as number);
     if (leanM > poleM * Math.sin(LARGEST_LEAN_DEG * RADIANS_PER_DEGREE)) return;
     const dropM = poleM - Math.sqrt(poleM * poleM - leanM * leanM);
-    const fixed = up === undefined || up < 0 ? null : whitener.column(up).map((value) => -dropM * value);
+    const fixed = up < 0 ? null : whitener.column(up).map((value) => -dropM * value);
     models.push({
       cause: 'tilt',
       subject: name(context, index),

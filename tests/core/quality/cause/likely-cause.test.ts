@@ -217,6 +217,82 @@ describe('likelyCause', () => {
     expect(likelyCause({ ...whole, points: bare, bases: new Map(), forward: null, inverse: null, otherZones: [], frameShifts: [] })?.findings[0]?.cause).toBe('base-coordinate');
   });
 
+  it('names from plan alone what plan shows, where no heights are known', () => {
+    const plain = PLANTED.filter(([cause, { height }]) => height === undefined && ['base-coordinate', 'datum', 'epoch', 'axes', 'degrees-minutes', 'ground-distances'].includes(cause));
+    expect(plain.length).toBeGreaterThanOrEqual(7);
+    for (const [cause, mistake] of plain) {
+      const whole = day(seededRandom(1), mistake);
+      const points = whole.points.map((point): CausePoint => ({ ...point, upM: null, knownHeightM: null, geoidHeightM: null, heightDifferenceM: null }));
+      const found = likelyCause({ ...whole, points, heightKind: null });
+      expect([found?.verdict, found?.findings[0]?.cause], cause).toEqual(['named', cause]);
+    }
+  });
+
+  it('names from heights alone what heights show, where no grid coordinates are known', () => {
+    for (const [cause, mistake] of [['feet', { height: (height: number) => (height * 3937) / 1200 }], ['geoid', { height: (height: number, place: GeodeticPoint) => height + geoidAt(place) - 45 }]] as const) {
+      const whole = day(seededRandom(2), mistake);
+      const points = whole.points.map((point): CausePoint => ({ ...point, eastM: null, northM: null, knownFirstM: null, knownSecondM: null, combinedFactor: null, pointScaleFactor: 1, convergenceDeg: 0 }));
+      const found = likelyCause({ ...whole, points, forward: null, inverse: null, otherZones: [] });
+      expect([found?.verdict, found?.findings[0]?.cause]).toEqual(['named', cause]);
+      expect(found?.findings.every((finding) => !finding.subject.includes('coordinates'))).toBe(true);
+    }
+  });
+
+  it('takes the points as they come: some with plan alone, some with height alone, some with neither', () => {
+    const whole = day(seededRandom(3), { place: (place) => movedLocally(BASE, place, 0.6, -0.4, 0.5) });
+    const points = whole.points.map((point, index): CausePoint => {
+      if (index % 3 === 0) return { ...point, upM: null, knownHeightM: null, geoidHeightM: null };
+      if (index % 3 === 1) return { ...point, eastM: null, northM: null };
+      return index === 5 ? { ...point, eastM: null, northM: null, upM: null } : point;
+    });
+    const found = likelyCause({ ...whole, points });
+    expect(found?.observations).toBe(5 * 2 + 5 + 3 * 3);
+    expect([found?.verdict, found?.findings[0]?.cause]).toEqual(['named', 'base-coordinate']);
+  });
+
+  it('works where no place on the Earth is known, with errors of the geoid common to all', () => {
+    const whole = day(seededRandom(4), { place: raised(0.24) });
+    const points = whole.points.map((point): CausePoint => ({ ...point, latitudeDeg: null, longitudeDeg: null, baseId: null }));
+    const found = likelyCause({ ...whole, points, geoidSigmaM: 0.02, bases: new Map(), phaseCentreOffsetsM: [0] });
+    expect(found?.findings.map(({ cause }) => cause)).toContain('base-antenna-height');
+    // Nothing that needs a place can have been tested.
+    expect(found?.findings.map(({ cause }) => cause)).not.toContain('datum');
+    expect(found?.findings.map(({ cause }) => cause)).not.toContain('epoch');
+  });
+
+  it('does not count zones and grids that cannot hold the places', () => {
+    const nowhere = { forward: (): 'coordinate-outside-domain' => 'coordinate-outside-domain', inverse: (): 'coordinate-outside-domain' => 'coordinate-outside-domain' };
+    const found = report({ place: (place) => movedBy(place, { xM: 577.3, yM: 90.1, zM: 463.9 }) }, 1, { otherZones: [{ name: 'nowhere', forward: nowhere.forward }], frameShifts: [{ ...OTHER_DATUM, grid: nowhere }] });
+    expect(found.findings[0]?.cause).toBe('datum');
+    expect(found.findings.flatMap(({ subject, alsoFits }) => [subject, ...alsoFits]).filter((words) => /nowhere|same grid/u.test(words))).toEqual([]);
+    // Without a grid of the day the values cannot be misread, projected again or of another zone.
+    const gridless = report({ place: (place) => movedLocally(BASE, place, 0.6, -0.4, 0.5) }, 1, { forward: null, inverse: null, otherZones: [] });
+    expect(gridless.findings[0]?.cause).toBe('base-coordinate');
+    const unread = report({ place: (place) => movedLocally(BASE, place, 0.6, -0.4, 0.5) }, 1, { forward: nowhere.forward, inverse: null });
+    expect(unread.findings[0]?.cause).toBe('base-coordinate');
+  });
+
+  it('does not test growth with height where all points are as high as the base', () => {
+    const whole = day(seededRandom(5), { place: raised(0.24) });
+    const level = likelyCause({ ...whole, points: whole.points.map((point) => ({ ...point, heightDifferenceM: 0 })) });
+    expect(level?.findings.map(({ cause }) => cause)).toContain('base-antenna-height');
+    expect(level?.findings.map(({ cause }) => cause)).not.toContain('height-scale');
+  });
+
+  it('does not take a scale of 1 for ground distances', () => {
+    const whole = day(seededRandom(6), { place: (place) => movedLocally(BASE, place, 0.6, -0.4, 0.5) });
+    const found = likelyCause({ ...whole, points: whole.points.map((point) => ({ ...point, combinedFactor: 1 })) });
+    expect(found?.findings.map(({ cause }) => cause)).not.toContain('ground-distances');
+    expect(found?.findings[0]?.cause).toBe('base-coordinate');
+  });
+
+  it('has nothing to say of no values, and no answer for a covariance that is none', () => {
+    const whole = day(seededRandom(7), {});
+    const empty = whole.points.map((point): CausePoint => ({ ...point, eastM: null, northM: null, upM: null }));
+    expect(likelyCause({ ...whole, points: empty })).toMatchObject({ verdict: 'too-few-values', observations: 0, rmsBeforeM: 0 });
+    expect(likelyCause({ ...whole, points: whole.points.map((point) => ({ ...point, covariance: { ...point.covariance, eeM2: -1 } })) })).toBeNull();
+  });
+
   it('has words for every cause, and the method page lists each', () => {
     const page = textOf('docs/methods/likely-cause.md');
     for (const [cause, { title, confirm }] of Object.entries(CAUSE_TEXTS)) {

@@ -42,6 +42,24 @@ describe('fitSimilarity', () => {
     }
   });
 
+  it('has no answer without two places, or without a weight', () => {
+    const [first] = sitePoints(null);
+    if (first === undefined) throw new Error('no point');
+    expect(fitSimilarity([first], null)).toBe('undetermined');
+    expect(fitSimilarity([first, first], null)).toBe('undetermined');
+    const nothing = { xx: 0, xy: 0, yy: 0 };
+    const exact = sitePoints(null).map((point) => ({ ...point, sourceCovariance: nothing, targetCovariance: nothing }));
+    expect(fitSimilarity(exact, null)).toBe('undetermined');
+    const oneWay = sitePoints(null).map((point) => ({ ...point, sourceCovariance: nothing, targetCovariance: { xx: 1e-4, xy: 0, yy: 0 } }));
+    expect(fitSimilarity(oneWay, 1)).toBe('undetermined');
+  });
+
+  it('does not settle on a figure and its mirror image', () => {
+    const unit = { xx: 1e-4, xy: 0, yy: 1e-4 };
+    const points = [[10, 0], [-10, 0], [0, 10], [0, -10]].map(([eastM = 0, northM = 0]) => ({ source: { eastM, northM }, target: { eastM: -eastM, northM }, sourceCovariance: unit, targetCovariance: unit }));
+    expect(fitSimilarity(points, null)).toBe('no-convergence');
+  });
+
   it('agrees with the closed form where all weights are equal', () => {
     const random = seededRandom(11);
     const unit = { xx: 0, xy: 0, yy: 0 };

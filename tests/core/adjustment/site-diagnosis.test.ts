@@ -76,4 +76,9 @@ describe('siteDiagnosis', () => {
     expect(kinds({ height: { ...height, slopeSigmaMmPerKm: 9 } })).not.toContain('suspect tilt');
     expect(kinds({ height: { ...height, offsetM: 0.4, slopeMmPerKm: 2 } })).toContain('note height-shift');
   });
+
+  it('takes the point scale factor for 1 where it is not known', () => {
+    expect(impliedHeightM({ scale: 1.0001, pointScaleFactor: null })).toBeCloseTo(637.1, 6);
+    expect(impliedHeightM({ scale: 1.0001, pointScaleFactor: null })).toBe(impliedHeightM({ scale: 1.0001, pointScaleFactor: 1 }));
+  });
 });

@@ -57,6 +57,17 @@ describe('parseProjString', () => {
     }
     expect(complaints('+proj=tmerc +lon_0=29 +R')).toEqual(['system-definition-invalid: +R needs a value', 'system-definition-invalid: the ellipsoid cannot be read from +R=']);
   });
+  it('refuses what names no projection', () => {
+    for (const text of ['', '   ', '+lon_0=29 +ellps=WGS84', '+proj +lon_0=29']) expect(complaints(text), text).toEqual(['system-definition-invalid: +proj is missing']);
+  });
+  it('says which kind of number each parameter is', () => {
+    expect(complaints(`${TM} +x_0=far`)).toEqual(['system-definition-invalid: +x_0=far is not a length in metres']);
+    expect(complaints(`${TM} +y_0=2e9`)).toEqual(['system-definition-invalid: +y_0=2e9 is not a length in metres']);
+    expect(complaints(`${TM} +k=0`)).toEqual(['system-definition-invalid: +k_0=0 is not a scale factor between 0.1 and 10']);
+    expect(complaints('+proj=utm +zone=61 +ellps=WGS84')).toEqual(['system-definition-invalid: +zone=61 is not a whole number, 1 to 60']);
+    expect(complaints('+proj=tmerc +lon_0=400 +ellps=WGS84')).toEqual(['system-definition-invalid: +lon_0=400 is not an angle in degrees, -360 to 360']);
+    expect(complaints(`${TM} +lat_0=91`)).toEqual(['system-definition-invalid: +lat_0=91 is not a latitude in degrees, -90 to 90']);
+  });
   it('refuses a unit whose size is no number or belongs to none, and a shift that is not all numbers', () => {
     expect(complaints(`${TM} +to_meter=one`)).toEqual(['system-unsupported: no unit is known of one metres']);
     expect(complaints(`${TM} +to_meter=0.31`)).toEqual(['system-unsupported: no unit is known of 0.31 metres']);

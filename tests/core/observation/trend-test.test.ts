@@ -127,6 +127,12 @@ describe('antennaMoving', () => {
     expect(antennaMoving([0], [5], [5], 0.006).isMoving).toBe(false);
   });
 
+  it('has no speed where no time passes, and then goes by the spread alone', () => {
+    const found = antennaMoving([7, 7, 7], [0, 0.02, 0.04], [0, 0, 0], 0.006);
+    expect(found).toMatchObject({ speedMetresPerSecond: null, isMoving: false });
+    expect(antennaMoving([7, 7, 7], [0, 2, 4], [0, 0, 0], 0.006)).toMatchObject({ speedMetresPerSecond: null, isMoving: true });
+  });
+
   const log = new URL('../../../../shared/data/nmea-rtk-moving.nmea', import.meta.url);
   it.skipIf(!existsSync(log))('finds the moving part of a real log moving, and its fixed part, which stands within 3 mm, still', () => {
     const rows = readFileSync(log, 'utf8')

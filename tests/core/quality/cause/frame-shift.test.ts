@@ -18,6 +18,21 @@ describe('frameShiftsOf', () => {
     expect(names('EPSG:7855', place, 2026.3)).toEqual(['GDA94, EPSG:8048', 'ITRF2014, EPSG:8049']);
   });
 
+  it('gives none for a system that no operation knows and that states none itself', () => {
+    expect(names('+proj=tmerc +lon_0=21 +ellps=bessel')).toEqual([]);
+    expect(names('+proj=tmerc +lon_0=21 +ellps=bessel +towgs84=600,100,400')).toEqual(['WGS 84, the definition of the system']);
+  });
+
+  it('makes the same projection on the other ellipsoid, and none where the two ellipsoids are one', () => {
+    const [bessel] = frameShiftsOf(gridOf('+proj=tmerc +lon_0=21 +ellps=bessel +towgs84=600,100,400'), KAROO, null);
+    const [own, other] = [{ first: NaN, second: NaN }, { first: NaN, second: NaN }];
+    expect(bessel?.grid?.forward(-31.5, 21.4, other)).toBe('ok');
+    gridOf('+proj=tmerc +lon_0=21 +ellps=WGS84').forward(-31.5, 21.4, own);
+    expect(Math.hypot(other.first - own.first, other.second - own.second)).toBeLessThan(1e-6);
+    const [same] = frameShiftsOf(gridOf('+proj=tmerc +lon_0=21 +ellps=WGS84 +towgs84=600,100,400'), KAROO, null);
+    expect(same?.grid).toBeNull();
+  });
+
   it('gives all seven parameters that the definition of the system states', () => {
     const [shift] = frameShiftsOf(gridOf('EPSG:31256'), { latitudeDeg: 48, longitudeDeg: 16, ellipsoidalHeightM: 0 }, null);
     expect([shift?.name, shift?.source]).toEqual(['WGS 84', 'the definition of the system']);

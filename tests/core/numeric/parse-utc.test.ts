@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { parseUtc } from '../../../src/core/numeric/parse-utc.js';
+import { instantMs, parseUtc } from '../../../src/core/numeric/parse-utc.js';
 import { formatUtc } from '../../../src/core/numeric/utc-text.js';
 
 describe('parseUtc', () => {
@@ -92,5 +92,14 @@ describe('the calendar of parseUtc', () => {
     expect(parseUtc('2016-12-31T23:59:60.5Z')).toBe(Date.UTC(2017, 0, 1, 0, 0, 0, 500));
     expect(parseUtc('2017-01-01T00:59:60.5+01:00')).toBe(Date.UTC(2017, 0, 1, 0, 0, 0, 500));
     expect(parseUtc('2017-01-01T00:59:60')).toBe('zone');
+  });
+});
+
+describe('instantMs', () => {
+  it('takes a leap second as the start of the next day, and no other second of 60', () => {
+    expect(instantMs(2016, 12, 31, 23, 59, 60)).toBe(Date.UTC(2017, 0, 1));
+    expect(instantMs(2016, 12, 31, 22, 59, 60)).toBeNull();
+    expect(instantMs(2016, 12, 31, 23, 58, 60)).toBeNull();
+    expect(instantMs(2016, 12, 31, 23, 59, 61)).toBeNull();
   });
 });

@@ -26,4 +26,9 @@ describe('tauCritical', () => {
     expect(() => tauCritical(3, 1, 0.05)).toThrow('redundancy');
     expect(() => tauCritical(0, 5, 0.05)).toThrow('redundancy');
   });
+
+  it('takes a single residual', () => {
+    // Of one residual the level is not shared: with much redundant it is the two-sided normal quantile.
+    expect(tauCritical(1, 1e6, 0.05)).toBeCloseTo(normalQuantile(0.975), 4);
+  });
 });

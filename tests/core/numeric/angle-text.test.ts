@@ -55,6 +55,13 @@ describe('parseAngle', () => {
     expect(valueOf('25°', 'longitude')).toBe(25);
   });
 
+  it('reads decimal degrees with a mark or a letter to the same number as without', () => {
+    for (let tenths = 1; tenths < 900; tenths += 1) {
+      expect(valueOf(`${String(tenths / 10)}°`, 'any')).toBe(tenths / 10);
+      expect(valueOf(`${String(tenths / 10)} S`, 'latitude')).toBe(-tenths / 10);
+    }
+  });
+
   it('refuses a part of more digits than a number holds', () => {
     const many = '9'.repeat(400);
     for (const text of [many, `1 ${many}`, `1:2:${many}`]) expect(codeOf(text, 'longitude')).toBe('angle-syntax');

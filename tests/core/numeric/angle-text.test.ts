@@ -56,9 +56,11 @@ describe('parseAngle', () => {
   });
 
   it('reads decimal degrees with a mark or a letter to the same number as without', () => {
-    for (let tenths = 1; tenths < 900; tenths += 1) {
-      expect(valueOf(`${String(tenths / 10)}°`, 'any')).toBe(tenths / 10);
-      expect(valueOf(`${String(tenths / 10)} S`, 'latitude')).toBe(-tenths / 10);
+    for (let i = 1; i < 900; i += 1) {
+      // Such as 0.04123°, which comes back from seconds changed in its last bit.
+      const text = `${String(Math.floor(i / 10))}.${String(i % 10)}4123`;
+      expect(valueOf(`${text}°`, 'any')).toBe(Number(text));
+      expect(valueOf(`${text} S`, 'latitude')).toBe(-Number(text));
     }
   });
 

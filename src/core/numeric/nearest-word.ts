@@ -5,12 +5,13 @@
  * case is ignored. Of equally near candidates the first wins.
  *
  * Given: the word; the words it could have been; the greatest distance still called near, by
- * default a third of the word's length and at least 1. Returned: the candidate, or null.
+ * default a third of the word's length and at least 1; of a single character 0, as any other would be
+ * as near. Returned: the candidate, or null.
  */
 export function nearestWord(
   word: string,
   candidates: Iterable<string>,
-  maxDistance: number = Math.max(1, Math.floor(word.length / 3)),
+  maxDistance: number = word.length < 2 ? 0 : Math.max(1, Math.floor(word.length / 3)),
 ): string | null {
   const typed = word.toLowerCase();
   let best: string | null = null;

@@ -21,6 +21,12 @@ describe('nearestWord', () => {
     expect(nearestWord('', [])).toBeNull();
   });
 
+  // 2026-11: a row of quality 3 was refused with "did you mean 4?", which is integer-fixed.
+  it('suggests nothing for a single character that is none of them', () => {
+    expect(nearestWord('3', ['fixed', '4', '5', '2', '1'])).toBeNull();
+    expect(nearestWord('a', ['A'])).toBe('A');
+  });
+
   it('allows one edit of a word too short for a third of it', () => {
     expect(nearestWord('ib', ['id', 'code'])).toBe('id');
     expect(nearestWord('xy', ['id', 'code'])).toBeNull();

@@ -12,10 +12,10 @@ const FULL = 0.6;
 const LOOKS = 3;
 
 /**
- * The nursery, two halves together, is not let grow beyond this. What a row makes dies with the row, so more room saves
- * no time (measured), but the engine would take up to 32 MiB of it, and 128 MiB from Node.js 24 on.
+ * The nursery, two halves together, is not let grow beyond this. What a row makes dies with the row: with less room a run
+ * takes longer, with more no less (measured), while the engine would take up to 32 MiB, and 128 MiB from Node.js 24 on.
  */
-const NURSERY_BYTES = 4 * 1_048_576;
+const NURSERY_BYTES = 16 * 1_048_576;
 
 /** Says whether memory is about to run out, at each look: file-too-large, or null. */
 export type MemoryGuard = () => Problem | null;

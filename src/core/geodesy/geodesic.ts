@@ -2,6 +2,8 @@ import geographiclib from 'geographiclib-geodesic';
 import { InternalError } from '../../records/internal-error.js';
 import { normaliseAzimuthDeg } from '../numeric/angle-units.js';
 import type { Ellipsoid } from './ellipsoid.js';
+import { createShortGeodesic } from './short-geodesic.js';
+import type { ShortLine } from './short-geodesic.js';
 
 /** Shorter lines than this have no azimuth: positions in double degrees are good to some 2 nm only, which at 0.1 mm is already seconds of arc. */
 export const SHORTEST_LINE_WITH_AZIMUTH_M = 1e-4;
@@ -42,7 +44,7 @@ export interface Geodesic {
    * docs/methods/geodesic.md.
    */
   inverse(latitude1Deg: number, longitude1Deg: number, latitude2Deg: number, longitude2Deg: number): GeodesicLine;
-  /** Distance alone, metres; a little cheaper than `inverse`. */
+  /** Distance alone, metres: the same number as that of `inverse`. */
   distanceM(latitude1Deg: number, longitude1Deg: number, latitude2Deg: number, longitude2Deg: number): number;
   /** The position at a distance (metres, may be negative) along an azimuth (degrees). Inverse: `inverse`. */
   direct(latitudeDeg: number, longitudeDeg: number, azimuthDeg: number, distanceM: number): GeodesicEnd;
@@ -51,7 +53,8 @@ export interface Geodesic {
 }
 
 /**
- * Geodesics on an ellipsoid, by a general-purpose library behind checked input.
+ * Geodesics on an ellipsoid, by a general-purpose library behind checked input; lines as short as a baseline, of which
+ * every row of a survey has one, by `createShortGeodesic`.
  *
  * Given: the ellipsoid. Returned: the four operations. Latitudes −90…90, longitudes any finite
  * number of degrees. Errors: InternalError for anything else; the caller has checked.
@@ -62,23 +65,26 @@ export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
   const { AZIMUTH, DISTANCE, LATITUDE, LONGITUDE } = geographiclib.Geodesic;
   const lineOutputs = AZIMUTH | DISTANCE;
   const endOutputs = LATITUDE | LONGITUDE | AZIMUTH;
+  const short = createShortGeodesic(ellipsoid);
+  const held: ShortLine = { distanceM: 0, azimuthDeg: 0, reverseAzimuthDeg: 0 };
   return {
     ellipsoid,
     inverse(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg): GeodesicLine {
       check(latitude1Deg, longitude1Deg);
       check(latitude2Deg, longitude2Deg);
-      const found = solver.Inverse(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, lineOutputs);
-      const distanceM = found.s12 as number;
-      if (distanceM < SHORTEST_LINE_WITH_AZIMUTH_M) return { distanceM, azimuthDeg: null, reverseAzimuthDeg: null };
-      return {
-        distanceM,
-        azimuthDeg: normaliseAzimuthDeg(found.azi1 as number),
-        reverseAzimuthDeg: normaliseAzimuthDeg((found.azi2 as number) + 180),
-      };
+      if (!short(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, held)) {
+        const found = solver.Inverse(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, lineOutputs);
+        held.distanceM = found.s12 as number;
+        held.azimuthDeg = normaliseAzimuthDeg(found.azi1 as number);
+        held.reverseAzimuthDeg = normaliseAzimuthDeg((found.azi2 as number) + 180);
+      }
+      const { distanceM, azimuthDeg, reverseAzimuthDeg } = held;
+      return distanceM < SHORTEST_LINE_WITH_AZIMUTH_M ? { distanceM, azimuthDeg: null, reverseAzimuthDeg: null } : { distanceM, azimuthDeg, reverseAzimuthDeg };
     },
     distanceM(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg): number {
       check(latitude1Deg, longitude1Deg);
       check(latitude2Deg, longitude2Deg);
+      if (short(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, held)) return held.distanceM;
       return solver.Inverse(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, DISTANCE).s12 as number;
     },
     direct(latitudeDeg, longitudeDeg, azimuthDeg, distanceM): GeodesicEnd {

@@ -38,6 +38,7 @@ export function normaliseLongitudeDeg(longitudeDeg: number): number {
  * Given and returned: degrees, clockwise.
  */
 export function normaliseAzimuthDeg(azimuthDeg: number): number {
+  if (azimuthDeg > 0 && azimuthDeg < 360) return azimuthDeg;
   let turned = azimuthDeg % 360;
   if (turned < 0) turned += 360;
   return turned >= 360 || turned === 0 ? 0 : turned;

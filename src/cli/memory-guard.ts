@@ -15,7 +15,7 @@ const LOOKS = 3;
  * The nursery, two halves together, is not let grow beyond this. What a row makes dies with the row: with less room a run
  * takes longer, with more no less (measured), while the engine would take up to 32 MiB, and 128 MiB from Node.js 24 on.
  */
-const NURSERY_BYTES = 16 * 1_048_576;
+const NURSERY_BYTES = 8 * 1_048_576;
 
 /** Says whether memory is about to run out, at each look: file-too-large, or null. */
 export type MemoryGuard = () => Problem | null;

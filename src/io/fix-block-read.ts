@@ -57,7 +57,7 @@ export interface FixBlockReader {
 }
 
 /** Fixes are handed on so many at a time, so that few are alive when memory is cleared of dead ones. */
-const MOST_FIXES = 256;
+const MOST_FIXES = 16;
 
 /**
  * A reader of the fixes in the rows of a table. Rows in the plain form are read from their bytes, any other by the
@@ -81,23 +81,19 @@ export function createFixBlockReader(head: FixTableHead, options: FixReadOptions
     const count = rowCount(block);
     let fixes: Fix[] = [];
     let rejected: RejectedRow[] = [];
-    const rawAtLine = (line: number): string => {
-      for (let index = 0; index < count; index += 1) if (lineOf(index) === line) return rawOf(index);
-      return '';
-    };
-    const piece = (): FixBlock => {
-      const made: FixBlock = { fixes, rejected, warnings: [], rawOf: (fix) => rawAtLine(fix.place.line) };
-      fixes = [];
-      rejected = [];
-      return made;
-    };
     for (let index = 0; index < count; index += 1) {
-      if (fixes.length === MOST_FIXES) yield piece();
+      if (fixes.length === MOST_FIXES) {
+        yield pieceOf(block, fixes, rejected);
+        fixes = [];
+      }
       const line = lineOf(index);
       if (plain !== null && isPlainDialect && plainCells.start(plain.bytes, plain.startOf(index), plain.endOf(index))) {
         const fix = readPlainFix(line);
         if (fix !== null) {
-          if (rejected.length > 0) yield piece();
+          if (rejected.length > 0) {
+            yield pieceOf(block, fixes, rejected);
+            rejected = [];
+          }
           fixes.push(fix);
           continue;
         }
@@ -108,12 +104,25 @@ export function createFixBlockReader(head: FixTableHead, options: FixReadOptions
       if (wrongLength === null) cells.start(row, line, record);
       const fix = wrongLength === null ? readFix(line) : null;
       // Good and bad rows never share a piece, so that everything is said in the order of the file.
-      if ((fix === null ? fixes : rejected).length > 0) yield piece();
+      if ((fix === null ? fixes : rejected).length > 0) {
+        yield pieceOf(block, fixes, rejected);
+        fixes = [];
+        rejected = [];
+      }
       if (fix === null) rejected.push({ line, raw: rawOf(index), problems: wrongLength === null ? [...cells.problems] : [wrongLength] });
       else fixes.push(fix);
     }
-    yield piece();
+    yield pieceOf(block, fixes, rejected);
   }
 
   return success({ passThroughNames: map.passThrough.map((column) => column.name), idIndex: map.index('point_id'), has: (column) => map.index(column) >= 0, fixesOf }, mapped.problems);
+}
+
+function pieceOf(block: CsvBlock, fixes: readonly Fix[], rejected: readonly RejectedRow[]): FixBlock {
+  return { fixes, rejected, warnings: [], rawOf: (fix) => rawAtLine(block, fix.place.line) };
+}
+
+function rawAtLine(block: CsvBlock, line: number): string {
+  for (let index = 0; index < rowCount(block); index += 1) if (block.lineOf(index) === line) return block.rawOf(index);
+  return '';
 }

@@ -16,8 +16,10 @@ export interface PointRowWriter {
   readonly lastOccupationAt: () => number;
   /** Bytes waiting. */
   readonly size: () => number;
-  /** Hands over what waits. It stays as it is until the second `take` after this one. */
+  /** Hands over what waits. It stays as it is until the second `take` after this one, or for good where `into` gave the memory. */
   readonly take: () => Buffer;
+  /** Has what follows written into this memory, or larger memory in its place, until the next `take`. Only while nothing waits. */
+  readonly into: (room: Buffer) => void;
 }
 
 const COMMA = 0x2c;
@@ -37,6 +39,8 @@ export function createPointRowWriter(columns: readonly string[], options: CsvWri
   const writeUtc = createUtcWriter();
   let bytes: Buffer = Buffer.allocUnsafeSlow(ROOM_BYTES + MOST_ROW_BYTES);
   let spare: Buffer | null = null;
+  /** The writer's own memory, while it writes into other memory. */
+  let own: Buffer | null = null;
   let at = 0;
   let occupationAt = -1;
 
@@ -116,12 +120,21 @@ export function createPointRowWriter(columns: readonly string[], options: CsvWri
   return {
     lastOccupationAt: () => occupationAt,
     size: () => at,
+    into(room) {
+      own = bytes;
+      bytes = room;
+    },
     take() {
       const taken = bytes.subarray(0, at);
+      at = 0;
+      if (own !== null) {
+        bytes = own;
+        own = null;
+        return taken;
+      }
       const other = spare ?? Buffer.allocUnsafeSlow(ROOM_BYTES + MOST_ROW_BYTES);
       spare = bytes;
       bytes = other;
-      at = 0;
       return taken;
     },
     add(point) {

@@ -5,6 +5,8 @@ import { QUICK_DECIMALS, powerOfTen, roundToUnits } from '../core/numeric/round-
 const ZERO = 0x30;
 const MINUS = 0x2d;
 const POINT = 0x2e;
+/** 00, 01… 99 as digits, one after the other. */
+const PAIRS: Uint8Array = Uint8Array.from({ length: 200 }, (_, index) => ZERO + (index % 2 === 0 ? Math.floor(index / 20) : (index >> 1) % 10));
 
 /** The most bytes that `writeFixed` can need for one number with up to nine decimals. */
 export const MOST_FIXED_BYTES = 330;
@@ -21,37 +23,43 @@ export function writeFixed(bytes: Buffer, at: number, value: number, decimals: n
   if (value < 0 && whole > 0) bytes[end++] = MINUS;
   if (decimals === 0) return writeWhole(bytes, end, whole);
   const power = powerOfTen(decimals);
-  let units = Math.floor(whole / power);
-  let parts = whole - units * power;
-  if (parts < 0) {
-    units -= 1;
-    parts += power;
-  }
+  // Below 10^15 the quotient is off by less than a fifth of a unit of the last place: it is never rounded up to a whole.
+  const units = Math.floor(whole / power);
   end = writeWhole(bytes, end, units);
   bytes[end] = POINT;
   const stop = end + 1 + decimals;
-  let rest = parts | 0;
-  for (let index = stop - 1; index > end; index -= 1) {
-    const next = (rest / 10) | 0;
-    bytes[index] = ZERO + rest - next * 10;
-    rest = next;
-  }
+  writeBefore(bytes, stop, (whole - units * power) | 0, decimals);
   return stop;
 }
 
 /** A whole number, 0 to 2³¹ − 1, as its digits. Returned: the position after them. */
 export function writeWhole(bytes: Buffer, at: number, n: number): number {
   if (n > 2147483647) return writeAscii(bytes, at, formatFixed(n, 0));
-  let rest = n | 0;
-  let end = at + 1;
-  if (rest >= 100000) end += rest >= 10000000 ? (rest >= 100000000 ? (rest >= 1000000000 ? 9 : 8) : 7) : rest >= 1000000 ? 6 : 5;
-  else if (rest >= 10) end += rest >= 1000 ? (rest >= 10000 ? 4 : 3) : rest >= 100 ? 2 : 1;
-  for (let index = end - 1; index >= at; index -= 1) {
-    const next = (rest / 10) | 0;
-    bytes[index] = ZERO + rest - next * 10;
+  const digits = digitsOf(n | 0);
+  writeBefore(bytes, at + digits, n | 0, digits);
+  return at + digits;
+}
+
+function digitsOf(n: number): number {
+  if (n < 1000) return n < 10 ? 1 : n < 100 ? 2 : 3;
+  if (n < 1000000) return n < 10000 ? 4 : n < 100000 ? 5 : 6;
+  if (n < 100000000) return n < 10000000 ? 7 : 8;
+  return n < 1000000000 ? 9 : 10;
+}
+
+/** The last so many digits of a whole number below 2³¹, up to `stop`; two at a time. */
+function writeBefore(bytes: Buffer, stop: number, n: number, digits: number): void {
+  let rest = n;
+  let at = stop;
+  let left = digits;
+  for (; left > 1; left -= 2) {
+    const next = (rest / 100) | 0;
+    const pair = (rest - next * 100) << 1;
     rest = next;
+    bytes[--at] = PAIRS[pair + 1] as number;
+    bytes[--at] = PAIRS[pair] as number;
   }
-  return end;
+  if (left === 1) bytes[at - 1] = ZERO + rest;
 }
 
 /** ASCII text as bytes. Returned: the position after them. */

@@ -37,6 +37,9 @@ export interface OccupationFixes {
   readonly occupation: string;
 }
 
+const NONE: readonly number[] = [];
+const FIRST: readonly number[] = [0];
+
 /** A wrong base may bend a vector by this much before it is said, metres. */
 const RESIDUAL_WORTH_SAYING_M = 0.002;
 
@@ -54,18 +57,10 @@ export function reduceOccupation(
   const { fixes, base } = input;
   const swapped = exchangedFix(fixes, setup);
   if (swapped !== null) problems.push(swapped);
-  const reduced: ReducedEpoch[] = [];
-  for (const fix of fixes) reduced.push(reduceEpoch(fix, base, setup));
+  const reduced = fixes.map((fix) => reduceEpoch(fix, base, setup));
   const limitM = baselineForLimit(reduced, base, setup);
-  const codes: (readonly ProblemCode[])[] = [];
-  const accepted: number[] = [];
-  for (let i = 0; i < fixes.length; i += 1) {
-    const fix = fixes[i];
-    if (fix === undefined) continue;
-    const refused = refusals(fix, setup.acceptance, limitM);
-    codes.push(refused);
-    if (refused.length === 0) accepted.push(i);
-  }
+  const codes = fixes.map((fix) => refusals(fix, setup.acceptance, limitM));
+  const accepted = acceptedOf(codes);
   const averaged = averageOf(fixes, reduced, accepted);
   const reasons: ProblemCode[] = [];
   const mean = averaged.mean;
@@ -151,6 +146,14 @@ export function reduceOccupation(
       residualBoundM: residual,
     },
   };
+}
+
+/** Positions of the epochs that nothing refuses. */
+function acceptedOf(codes: readonly (readonly ProblemCode[])[]): readonly number[] {
+  if (codes.length === 1) return codes[0]?.length === 0 ? FIRST : NONE;
+  const accepted: number[] = [];
+  for (let i = 0; i < codes.length; i += 1) if (codes[i]?.length === 0) accepted.push(i);
+  return accepted;
 }
 
 /** The baseline used for the limit, of the first epoch; null where no limit asks for it. */

@@ -89,14 +89,15 @@ export function createReducer(
         const poleLengthM = fix.poleLengthM ?? setup.rover.poleLengthM;
         if (state !== null && chosen === base && continuesOccupation(state, fix, setup.acceptance.occupationGapS, baseId, poleLengthM)) {
           extendOccupation(state, fix);
+          // Of an occupation that is only counted, its first epoch is enough.
+          if (isOwn) fixes.push(fix);
         } else {
           close();
           state = startOccupation(fix, baseId, poleLengthM);
           base = chosen;
           isOwn = owns(fix);
+          fixes = [fix];
         }
-        // Of an occupation that is only counted, its first epoch is enough.
-        if (isOwn || fixes.length === 0) fixes.push(fix);
       }
     },
     finish: close,

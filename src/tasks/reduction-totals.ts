@@ -41,10 +41,10 @@ export interface TotalsPart {
 export interface ReductionTotals {
   /** Counts the epochs and extremes of an occupation. */
   addOccupation(reduced: ReducedOccupation): void;
-  /** Counts a point that is written. */
-  addPoint(point: ReducedPoint): void;
-  /** What has been counted, to be added elsewhere with `addPart`. */
-  part(): TotalsPart;
+  /** Counts a point that is written. `place`: what a note of it names in place of its occupation. */
+  addPoint(point: ReducedPoint, place?: number): void;
+  /** What has been counted, to be added elsewhere with `addPart`; counting begins anew. */
+  take(): TotalsPart;
   /** Adds the totals of rows that follow those counted so far. */
   addPart(part: TotalsPart): void;
   readonly points: Readonly<Record<PointVerdict, number>>;
@@ -95,7 +95,7 @@ export function createReductionTotals(): ReductionTotals {
     addOccupation({ point, working }) {
       epochs.used += point.epochsUsed;
       epochs.refused += point.epochsRejected;
-      for (const epoch of working.epochs) for (const code of epoch.refusals) refusals.set(code, (refusals.get(code) ?? 0) + 1);
+      for (const epoch of working.epochs) if (epoch.refusals.length > 0) for (const code of epoch.refusals) refusals.set(code, (refusals.get(code) ?? 0) + 1);
       const correction = working.base?.correction ?? null;
       const differenceM = working.national?.differenceM ?? null;
       if (differenceM !== null) frameDifference = larger(frameDifference, differenceM, point.pointId);
@@ -112,7 +112,28 @@ export function createReductionTotals(): ReductionTotals {
         farthestM: point.baseline.distanceM,
       });
     },
-    part: () => ({ points, epochs, refusals, reasons, noted, bases, extremes: [farthest, frameDifference, circle, vertical] }),
+    take() {
+      const part: TotalsPart = {
+        points: { ...points },
+        epochs: { ...epochs },
+        refusals: new Map(refusals),
+        reasons: new Map(reasons),
+        noted: noted.splice(0),
+        bases: new Map(bases),
+        extremes: [farthest, frameDifference, circle, vertical],
+      };
+      for (const verdict of VERDICTS) points[verdict] = 0;
+      epochs.used = 0;
+      epochs.refused = 0;
+      refusals.clear();
+      reasons.clear();
+      bases.clear();
+      farthest = null;
+      frameDifference = null;
+      circle = null;
+      vertical = null;
+      return part;
+    },
     addPart(part) {
       for (const verdict of VERDICTS) points[verdict] += part.points[verdict];
       epochs.used += part.epochs.used;
@@ -127,10 +148,10 @@ export function createReductionTotals(): ReductionTotals {
       circle = largerOf(circle, round ?? null);
       vertical = largerOf(vertical, high ?? null);
     },
-    addPoint(point) {
+    addPoint(point, place) {
       points[point.verdict] += 1;
       for (const reason of point.reasons) reasons.set(reason, (reasons.get(reason) ?? 0) + 1);
-      if (point.verdict !== 'accepted' && noted.length < NOTED) noted.push({ pointId: point.pointId, occupation: point.occupation, verdict: point.verdict, reasons: point.reasons });
+      if (point.verdict !== 'accepted' && noted.length < NOTED) noted.push({ pointId: point.pointId, occupation: place === undefined ? point.occupation : String(place), verdict: point.verdict, reasons: point.reasons });
       if (point.summary === null) return;
       circle = larger(circle, point.summary.circle95M, point.pointId);
       vertical = larger(vertical, point.summary.vertical95M, point.pointId);

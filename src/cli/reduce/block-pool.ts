@@ -3,7 +3,10 @@ import type { GeoidGrid } from '../../core/geoid/geoid-grid.js';
 import type { ByteBlock } from '../../io/csv-blocks.js';
 import { InternalError } from '../../records/internal-error.js';
 import type { ResolvedSession } from '../session-settings.js';
-import type { BlockJob, BlockRows } from './reduce-block.js';
+import { createBlockRooms } from './block-rooms.js';
+import type { BlockRooms } from './block-rooms.js';
+import { rowsBytes } from './reduce-block.js';
+import type { BlockBytes, BlockJob, BlockRows } from './reduce-block.js';
 
 /** What a worker starts from. */
 export interface WorkerStart {
@@ -14,12 +17,24 @@ export interface WorkerStart {
   readonly job: BlockJob;
 }
 
+/** What a worker is asked: a block, and where its rows may go. */
+export interface WorkerQuestion {
+  readonly block: BlockBytes;
+  readonly room: ArrayBuffer;
+}
+
+/** What a worker says: first that it has loaded everything, then for each block its rows and the memory it came in. */
+export type WorkerAnswer = 'ready' | { readonly rows: BlockRows | null; readonly spent: ArrayBuffer };
+
 /** Threads that reduce blocks. */
 export interface BlockPool {
-  /** Rejects when the thread ends before it answers. */
-  readonly reduce: (block: ByteBlock) => Promise<BlockRows | null>;
+  /** Hands a block to the thread that has least to do; null where every one has enough, or is still starting. Rejects when the thread ends before it answers. */
+  readonly ask: (block: ByteBlock) => Promise<BlockRows | null> | null;
   readonly close: () => Promise<void>;
 }
+
+/** Blocks that wait for a thread at most: one more than it works on, so that it need not wait. */
+const MOST_ASKED = 2;
 
 /** Young memory of a thread: what it makes dies with each row, and a thread needs no more room for it than this. */
 const YOUNG_MB = 6;
@@ -31,16 +46,14 @@ interface Asked {
   readonly reject: (error: Error) => void;
 }
 
-/** Starts so many threads. Blocks go to them in turn; each answers in the order it was asked. */
-export function createBlockPool(count: number, start: WorkerStart): BlockPool {
-  const threads = Array.from({ length: count }, () => startThread(start));
-  let turn = 0;
+/** Starts so many threads. The rows they give stand in memory from `rooms`. */
+export function createBlockPool(count: number, start: WorkerStart, rooms: BlockRooms): BlockPool {
+  const threads = Array.from({ length: count }, () => startThread(start, rooms));
   return {
-    reduce(block) {
-      const thread = threads[turn % count];
-      turn += 1;
-      if (thread === undefined) throw new InternalError('a pool without threads was asked');
-      return thread.ask(block);
+    ask(block) {
+      let idlest: Thread | null = null;
+      for (const thread of threads) if (thread.waiting() < (idlest?.waiting() ?? MOST_ASKED)) idlest = thread;
+      return idlest?.ask(block) ?? null;
     },
     async close() {
       await Promise.all(threads.map((thread) => thread.close()));
@@ -48,15 +61,31 @@ export function createBlockPool(count: number, start: WorkerStart): BlockPool {
   };
 }
 
-function startThread(start: WorkerStart): { readonly ask: (block: ByteBlock) => Promise<BlockRows | null>; readonly close: () => Promise<void> } {
+interface Thread {
+  /** Blocks not yet answered; infinitely many while it starts. */
+  readonly waiting: () => number;
+  readonly ask: (block: ByteBlock) => Promise<BlockRows | null>;
+  readonly close: () => Promise<void>;
+}
+
+function startThread(start: WorkerStart, rooms: BlockRooms): Thread {
   const worker = new Worker(new URL('./reduce-worker.js', import.meta.url), { workerData: start, resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB, maxOldGenerationSizeMb: OLD_MB } });
   const asked: Asked[] = [];
+  const copies = createBlockRooms();
+  let isReady = false;
   let ended: Error | null = null;
   const end = (error: Error): void => {
     ended ??= error;
     for (const { reject } of asked.splice(0)) reject(ended);
   };
-  worker.on('message', (rows: BlockRows | null) => asked.shift()?.resolve(rows));
+  worker.on('message', (answer: WorkerAnswer) => {
+    if (answer === 'ready') {
+      isReady = true;
+      return;
+    }
+    copies.giveBack(answer.spent);
+    asked.shift()?.resolve(answer.rows);
+  });
   worker.on('error', (error) => {
     end(new InternalError(`a worker failed: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`));
   });
@@ -64,6 +93,8 @@ function startThread(start: WorkerStart): { readonly ask: (block: ByteBlock) => 
     end(new InternalError(`a worker ended with ${code} before it answered`));
   });
   return {
+    // One that ended is asked, and says so.
+    waiting: () => (isReady || ended !== null ? asked.length : Number.POSITIVE_INFINITY),
     ask(block) {
       return new Promise((resolve, reject) => {
         if (ended !== null) {
@@ -72,8 +103,12 @@ function startThread(start: WorkerStart): { readonly ask: (block: ByteBlock) => 
         }
         asked.push({ resolve, reject });
         // A copy: the block is kept here until its rows are written, in case it must be reduced again in order.
-        const bytes = new Uint8Array(block.bytes);
-        worker.postMessage({ bytes, firstLine: block.firstLine }, [bytes.buffer]);
+        const copy = copies.take(block.bytes.length);
+        const bytes = new Uint8Array(copy, 0, block.bytes.length);
+        bytes.set(block.bytes);
+        const room = rooms.take(rowsBytes(block));
+        const question: WorkerQuestion = { block: { bytes, firstLine: block.firstLine }, room };
+        worker.postMessage(question, [copy, room]);
       });
     },
     async close() {

@@ -44,24 +44,35 @@ export async function blocksInOrder(opened: OpenedFixes, parts: BlockStageParts 
   const workers = workerCount(parts.bench.invocation, opened.source.size ?? 0);
   if (workers < 2 || dialect.comment !== null || dialect.delimiter.charCodeAt(0) > 0x7f) return opened.input.blocks();
   const { bench, resolved, setup, columns, csv, points, counter, totals, onRows } = parts;
-  const [{ createBlockPool }, { reduceInBlocks }] = await Promise.all([import('./block-pool.js'), import('./reduce-in-blocks.js')]);
+  const [{ createBlockPool }, { createBlockRooms }, { createBlockReducer, rowsBytes }, { reduceInBlocks }] = await Promise.all([import('./block-pool.js'), import('./block-rooms.js'), import('./reduce-block.js'), import('./reduce-in-blocks.js')]);
+  const job = { head, mapping, columns, csv };
   const geoidGrid = setup.geoid === null ? null : sharedGeoidGrid(setup.geoid.grid);
-  const pool = createBlockPool(workers, { resolved, sources: setup.sources, geoidGrid, job: { head, mapping, columns, csv } });
+  const here = bench.take(createBlockReducer(setup, job));
+  const rooms = createBlockRooms();
+  const pool = createBlockPool(workers - 1, { resolved, sources: setup.sources, geoidGrid, job }, rooms);
+  let writing: Promise<void> = Promise.resolve();
   try {
     return await reduceInBlocks(bytes, {
-      reduce: pool.reduce,
-      depth: 2 * workers + 1,
+      ask: pool.ask,
+      reduce: (block) => here(block, rooms.take(rowsBytes(block))),
+      depth: 3 * workers,
       async write(rows) {
         bench.breathe();
         const numbered = numberOccupations(rows, counter);
         totals.addPart(numbered.totals);
-        for (const piece of numbered.pieces) await points.write(piece);
+        await writing;
+        writing = writeAll(numbered.pieces, points).then(() => rooms.giveBack(rows.points.buffer));
         onRows(rows.rows);
       },
     });
   } finally {
+    await writing;
     await pool.close();
   }
+}
+
+async function writeAll(pieces: readonly Uint8Array[], points: Sink): Promise<void> {
+  for (const piece of pieces) await points.write(piece);
 }
 
 /** True where points can be reduced apart from each other: one input, CSV out, and nothing that looks at the working. */

@@ -1,3 +1,4 @@
+import { setImmediate } from 'node:timers/promises';
 import type { FixBlock, FixBytes } from '../../io/fixes-read.js';
 import { createIdRunCutter } from '../../io/id-run-cutter.js';
 import type { ByteBlock } from '../../io/csv-blocks.js';
@@ -7,8 +8,10 @@ import type { BlockRows } from './reduce-block.js';
 
 /** How blocks are reduced apart from each other, and where their rows go. */
 export interface BlockStage {
-  /** Reduces a block, somewhere; null where only the whole run in order can. */
-  readonly reduce: (block: ByteBlock) => Promise<BlockRows | null>;
+  /** Has a block reduced elsewhere; null where nobody has room for it. The answer: null where only the whole run in order can reduce it. */
+  readonly ask: (block: ByteBlock) => Promise<BlockRows | null> | null;
+  /** Reduces a block here and now. */
+  readonly reduce: (block: ByteBlock) => BlockRows | null;
   /** Blocks under way at most. */
   readonly depth: number;
   /** Takes the rows of a block; blocks come in the order of the file. */
@@ -17,7 +20,7 @@ export interface BlockStage {
 
 interface Waiting {
   readonly block: ByteBlock;
-  readonly result: Promise<BlockRows | null>;
+  readonly result: Promise<BlockRows | null> | BlockRows | null;
 }
 
 /**
@@ -53,10 +56,12 @@ export async function reduceInBlocks(input: FixBytes, stage: BlockStage): Promis
       const block = await cutter.next();
       if (block === null) isOver = true;
       else {
-        const result = stage.reduce(block);
+        const asked = stage.ask(block);
         // One that fails while nobody waits for it yet is met when its turn comes.
-        result.catch(() => undefined);
-        waiting.push({ block, result });
+        asked?.catch(() => undefined);
+        waiting.push({ block, result: asked ?? stage.reduce(block) });
+        // The answers of others arrive between two blocks reduced here.
+        if (asked === null) await setImmediate();
       }
     }
     const next = waiting[0];

@@ -20,10 +20,8 @@ export function roundToUnits(size: number, decimals: number): number {
   const scaled = size * powerOfTen(decimals);
   // Written so that NaN and Infinity are refused too.
   if (!(scaled < 1e15 && size < 2147483647)) return -1;
-  const whole = Math.floor(scaled);
-  const past = scaled - whole - 0.5;
-  // The scaled value is off by at most two parts in 2^53; too near a tie the text must decide.
-  const doubt = scaled * 4.5e-16;
-  if (past <= doubt && past >= -doubt) return -1;
-  return past > 0 ? whole + 1 : whole;
+  const whole = Math.floor(scaled + 0.5);
+  // The scaled value is off by at most two parts in 2^53; too near a tie the text must decide. No branch on which side of
+  // the tie it is: it would be taken at random.
+  return 0.5 - Math.abs(scaled - whole) <= scaled * 4.5e-16 ? -1 : whole;
 }

@@ -3,12 +3,15 @@ import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'no
 import { spawnSync } from 'node:child_process';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { setImmediate } from 'node:timers/promises';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { loadReductionSetup } from '../../../src/cli/commands/reduction-setup-load.js';
 import { numberOccupations } from '../../../src/cli/reduce/number-occupations.js';
 import { createBlockReducer } from '../../../src/cli/reduce/reduce-block.js';
+import type { BlockRows } from '../../../src/cli/reduce/reduce-block.js';
 import { reduceInBlocks } from '../../../src/cli/reduce/reduce-in-blocks.js';
+import type { ByteBlock } from '../../../src/io/csv-blocks.js';
 import { DEFAULT_DIALECT } from '../../../src/io/csv-dialect.js';
 import { readCsv } from '../../../src/io/csv-read.js';
 import type { FixBlock } from '../../../src/io/fixes-read.js';
@@ -73,9 +76,13 @@ async function reduceAll(text: string, setup: ReductionSetup, blockBytes: number
   let apart = 0;
   if (isApart && input.bytes !== null) {
     const { head, mapping } = input.bytes;
-    const reduceBlock = value(createBlockReducer(setup, { head, mapping, columns, csv: CSV }));
+    let asked = 0;
+    const reducer = value(createBlockReducer(setup, { head, mapping, columns, csv: CSV }));
+    const reduceBlock = (block: ByteBlock): BlockRows | null => reducer(block, new ArrayBuffer(100));
     blocks = await reduceInBlocks(input.bytes, {
-      reduce: (block) => Promise.resolve(reduceBlock(block)),
+      // Elsewhere and here in turn.
+      ask: (block) => ((asked += 1) % 3 === 0 ? null : setImmediate(reduceBlock(block))),
+      reduce: reduceBlock,
       depth: 3,
       write: (block) => {
         const numbered = numberOccupations(block, counter);
@@ -99,7 +106,7 @@ async function reduceAll(text: string, setup: ReductionSetup, blockBytes: number
   }
   reducer.finish();
   rows += writer.take().toString('utf8');
-  return { result: { rows, totals: totals.part(), problems, rejected }, apart };
+  return { result: { rows, totals: totals.take(), problems, rejected }, apart };
 }
 
 describe('reduceInBlocks', () => {

@@ -1,4 +1,6 @@
-import { readFile } from 'node:fs/promises';
+import { Buffer } from 'node:buffer';
+import { open } from 'node:fs/promises';
+import { endianness } from 'node:os';
 import { gridLevelFrom } from '../core/geoid/grid-level-from.js';
 import type { GeoidGrid } from '../core/geoid/geoid-grid.js';
 import type { Outcome } from '../records/outcome.js';
@@ -21,13 +23,19 @@ const FILE = new URL('../../dist/egm96-15-minute.bin', import.meta.url);
  * orientation, never for levels that matter.
  */
 export async function readEgm96Grid(): Promise<Outcome<GeoidGrid>> {
-  const bytes = await readFile(FILE);
-  const centimetres = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  if (bytes.byteLength !== ROWS * COLUMNS * 2) throw new InternalError('the built-in geoid grid is cut short');
-  const values = new Float64Array(ROWS * COLUMNS);
-  for (let node = 0; node < values.length; node += 1) values[node] = centimetres.getInt16(node * 2, true) / 100;
+  // Memory that threads may share.
+  const bytes = new Uint8Array(new SharedArrayBuffer(ROWS * COLUMNS * 2));
+  const file = await open(FILE);
+  try {
+    const { bytesRead } = await file.read(bytes, 0, bytes.length);
+    if (bytesRead < bytes.length) throw new InternalError('the built-in geoid grid is cut short');
+  } finally {
+    await file.close();
+  }
+  if (endianness() === 'BE') Buffer.from(bytes.buffer).swap16();
+  const centimetres = new Int16Array(bytes.buffer);
   const shape = { southDeg: -90, westDeg: 0, latitudeStepDeg: STEP_DEG, longitudeStepDeg: STEP_DEG, rows: ROWS, columns: COLUMNS };
-  const level = gridLevelFrom(shape, values);
+  const level = gridLevelFrom(shape, centimetres, 0.01);
   if (!level.ok) throw new InternalError('the built-in geoid grid is not one');
   return success({
     name: 'egm96',

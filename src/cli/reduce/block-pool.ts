@@ -46,9 +46,12 @@ interface Asked {
   readonly reject: (error: Error) => void;
 }
 
-/** Starts so many threads. The rows they give stand in memory from `rooms`. */
-export function createBlockPool(count: number, start: WorkerStart, rooms: BlockRooms): BlockPool {
-  const threads = Array.from({ length: count }, () => startThread(start, rooms));
+/** What a thread runs. */
+const SCRIPT = new URL('./reduce-worker.js', import.meta.url);
+
+/** Starts so many threads, or as many as the system allows. The rows they give stand in memory from `rooms`. */
+export function createBlockPool(count: number, start: WorkerStart, rooms: BlockRooms, script: URL = SCRIPT): BlockPool {
+  const threads = Array.from({ length: count }, () => startThread(start, rooms, script)).filter((thread) => thread !== null);
   return {
     ask(block) {
       let idlest: Thread | null = null;
@@ -68,8 +71,9 @@ interface Thread {
   readonly close: () => Promise<void>;
 }
 
-function startThread(start: WorkerStart, rooms: BlockRooms): Thread {
-  const worker = new Worker(new URL('./reduce-worker.js', import.meta.url), { workerData: start, resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB, maxOldGenerationSizeMb: OLD_MB } });
+function startThread(start: WorkerStart, rooms: BlockRooms, script: URL): Thread | null {
+  const worker = startWorker(script, start);
+  if (worker === null) return null;
   const asked: Asked[] = [];
   const copies = createBlockRooms();
   let isReady = false;
@@ -115,4 +119,14 @@ function startThread(start: WorkerStart, rooms: BlockRooms): Thread {
       await worker.terminate();
     },
   };
+}
+
+/** Null where the system allows no more threads: then the others do its work. */
+function startWorker(script: URL, start: WorkerStart): Worker | null {
+  try {
+    return new Worker(script, { workerData: start, resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB, maxOldGenerationSizeMb: OLD_MB } });
+  } catch (error) {
+    if (error instanceof Error && 'code' in error && error.code === 'ERR_WORKER_INIT_FAILED') return null;
+    throw error;
+  }
 }

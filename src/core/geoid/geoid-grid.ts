@@ -1,3 +1,6 @@
+/** Values of a grid; whole numbers where every node has one. */
+export type GridValues = Float32Array | Float64Array | Int16Array;
+
 /**
  * One regular grid of geoid heights over latitude and longitude, node-registered.
  *
@@ -13,8 +16,10 @@ export interface GridLevel {
   readonly longitudeStepDeg: number;
   readonly rows: number;
   readonly columns: number;
-  /** Geoid heights N, metres, positive where the geoid is above the ellipsoid. */
-  readonly values: Float32Array | Float64Array;
+  /** Geoid heights N in `unitM`, positive where the geoid is above the ellipsoid. */
+  readonly values: GridValues;
+  /** Metres in one unit of the values. */
+  readonly unitM: number;
   /** True for a grid that closes round the Earth. */
   readonly wrapsLongitude: boolean;
   /** Columns in a full turn where the grid wraps: `columns`, or one less where the last repeats the first; 0 where it does not wrap. */

@@ -68,7 +68,7 @@ export function createGeoidHeight(grid: GeoidGrid, interpolation: GeoidInterpola
       if (row < 0) continue;
       const column = columnOf(level, longitudeDeg);
       if (column < 0) continue;
-      return at(level, row, column);
+      return at(level, row, column) * level.unitM;
     }
     return undefined;
   }

@@ -2,7 +2,7 @@ import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { Problem } from '../../records/problem.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
-import type { GridLevel } from './geoid-grid.js';
+import type { GridLevel, GridValues } from './geoid-grid.js';
 
 /**
  * The largest number of nodes a grid may have. A grid of the whole Earth at one minute has 233
@@ -21,7 +21,7 @@ const TURN_TOLERANCE_CELLS = 0.01;
 const POLE_TOLERANCE_DEG = 1e-6;
 
 /** What a reader knows of a grid before its values are looked at. */
-export type GridShape = Omit<GridLevel, 'values' | 'wrapsLongitude' | 'turnColumns'>;
+export type GridShape = Omit<GridLevel, 'values' | 'unitM' | 'wrapsLongitude' | 'turnColumns'>;
 
 /**
  * Whether a grid of this shape can be one of the Earth, before memory is taken for it.
@@ -58,21 +58,21 @@ export function gridShapeProblem(shape: GridShape): Problem | null {
 /**
  * A checked grid level from its shape and values.
  *
- * Given: the shape; the values in metres, row 0 southernmost, west to east, NaN where there is no
- * data. The array is kept, not copied.
+ * Given: the shape; the values, row 0 southernmost, west to east, NaN where there is no data; metres
+ * in one unit of them. The array is kept, not copied.
  * Returned: the level, with the longitude wrap worked out: a grid wraps when its columns times its
  * step make a full turn, or when its last column stands a full turn after its first, to a hundredth
  * of a cell; its step is then the exact part of 360°, whatever decimals the file cut off.
  * Problems: those of `gridShapeProblem`; `grid-unreadable` when the number of values differs from
  * rows × columns, a value is infinite or larger than ±200 m, or no node has a value.
  */
-export function gridLevelFrom(shape: GridShape, values: Float32Array | Float64Array): Outcome<GridLevel> {
+export function gridLevelFrom(shape: GridShape, values: GridValues, unitM = 1): Outcome<GridLevel> {
   const wrong = gridShapeProblem(shape);
   if (wrong !== null) return failure(wrong);
   if (values.length !== shape.rows * shape.columns) {
     return failure(bad('grid-unreadable', `${values.length} values do not fill ${shape.rows} rows of ${shape.columns}`));
   }
-  const worst = firstImpossible(values);
+  const worst = firstImpossible(values, unitM);
   if (worst === 'empty') return failure(bad('grid-unreadable', 'no node of the grid has a value'));
   if (worst !== null) {
     return failure({
@@ -90,6 +90,7 @@ export function gridLevelFrom(shape: GridShape, values: Float32Array | Float64Ar
     rows: shape.rows,
     columns: shape.columns,
     values,
+    unitM,
     wrapsLongitude: turnColumns > 0,
     turnColumns,
   });
@@ -102,10 +103,10 @@ function columnsInTurn(shape: GridShape): number {
   return 0;
 }
 
-function firstImpossible(values: Float32Array | Float64Array): number | 'empty' | null {
+function firstImpossible(values: GridValues, unitM: number): number | 'empty' | null {
   let seen = false;
   for (let node = 0; node < values.length; node += 1) {
-    const value = values[node] as number;
+    const value = (values[node] as number) * unitM;
     if (Number.isNaN(value)) continue;
     if (!(Math.abs(value) <= MAXIMUM_GEOID_HEIGHT_M)) return value;
     seen = true;

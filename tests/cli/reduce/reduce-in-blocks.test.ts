@@ -157,9 +157,10 @@ describe.skipIf(!BUILT)('reduce-points --workers (skipped until npm run build ha
     try {
       let text = HEAD;
       for (let round = 0; round < 12; round += 1) {
-        for (let point = 0; point < 400; point += 1) {
-          const time = new Date(Date.UTC(2026, 2, 4, 6) + (round * 400 + point) * 20_000).toISOString();
-          text += `P${point},${time},${(-31.4 + point * 1e-4).toFixed(9)},${(21.3 + round * 1e-9).toFixed(9)},1100.0,fixed,,\n`;
+        // Enough for the other threads to start before all is done.
+        for (let point = 0; point < 4000; point += 1) {
+          const time = new Date(Date.UTC(2026, 2, 4, 6) + (round * 4000 + point) * 20_000).toISOString();
+          text += `P${point},${time},${(-31.4 + point * 1e-5).toFixed(9)},${(21.3 + round * 1e-9).toFixed(9)},1100.0,fixed,,\n`;
         }
       }
       writeFileSync(join(folder, 'fixes.csv'), text);

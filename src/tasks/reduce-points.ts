@@ -24,6 +24,8 @@ export interface ReductionListener {
 /** Takes fixes in file order and gives points as soon as each occupation ends. */
 export interface Reducer {
   push(fixes: readonly Fix[]): void;
+  /** The first fix of the occupation that has not ended, or null. */
+  firstOpen(): Fix | null;
   /** Ends the last occupation. */
   finish(): void;
 }
@@ -100,6 +102,7 @@ export function createReducer(
         }
       }
     },
+    firstOpen: () => fixes[0] ?? null,
     finish: close,
   };
 }

@@ -98,11 +98,9 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   let late: LateRefusal[] = [];
   const remaps: (readonly number[] | null)[] = [];
   let recent: FixBlock[] = [];
-  let settled = false;
 
   const reducer = createReducer(setup, {
     onPoint(reduced) {
-      settled = true;
       totals.addOccupation(reduced);
       page?.addOccupation(reduced);
       if (outputs.epochs !== null) epochText += epochsWriter.occupation(reduced);
@@ -123,7 +121,6 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
       diagnostics.report(problems);
       if (fixes.length > 0) {
         failed = true;
-        settled = true;
         late.push({ fixes, problems });
       }
     },
@@ -170,9 +167,10 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
       }
       bad += await rejectLate(late, recent, rejects);
       late = [];
-      // An occupation still open began in this block or goes on from an earlier one.
-      if (settled) recent = [block];
-      settled = false;
+      // Rows may still be refused as far back as the occupation begins that has not ended.
+      const open = reducer.firstOpen();
+      if (open === null) recent = [];
+      else if (block.fixes.includes(open)) recent = [block];
       bench.progress.update(`${opened.source.name}: ${rows} rows`);
     }
     if (share !== null) rows = share.rows();

@@ -28,9 +28,12 @@ export interface FixBlock {
   readonly rejected: readonly RejectedRow[];
   /** Warnings and notes that cost no row. */
   readonly warnings: readonly Problem[];
-  /** The row of one of these fixes as it stands in the file; for a fix refused later. */
-  readonly rawOf: (fix: Fix) => string;
+  /** The same function for all pieces of one run of rows. */
+  readonly rawOf: RawOf;
 }
+
+/** The row of a fix as it stands in the file, for a fix refused later; empty where it is not among the rows this knows of. */
+export type RawOf = (fix: Fix) => string;
 
 /** What is known of a table before its rows. Plain data: it may be sent to another thread. */
 export interface FixTableHead {
@@ -76,14 +79,15 @@ export function createFixBlockReader(head: FixTableHead, options: FixReadOptions
   const readPlainFix = createFixRow(map, plainCells, options);
 
   function* fixesOf(block: CsvBlock): Generator<FixBlock> {
-    const { plain, firstRecord, lineOf, rawOf } = block;
+    const { plain, firstRecord, lineOf } = block;
+    const rawOf: RawOf = (fix) => rawOfFix(block, fix, options.sourceIndex);
     const rows = plain === null ? block.rows : null;
     const count = rowCount(block);
     let fixes: Fix[] = [];
     let rejected: RejectedRow[] = [];
     for (let index = 0; index < count; index += 1) {
       if (fixes.length === MOST_FIXES) {
-        yield pieceOf(block, fixes, rejected);
+        yield { fixes, rejected, warnings: [], rawOf };
         fixes = [];
       }
       const line = lineOf(index);
@@ -91,7 +95,7 @@ export function createFixBlockReader(head: FixTableHead, options: FixReadOptions
         const fix = readPlainFix(line);
         if (fix !== null) {
           if (rejected.length > 0) {
-            yield pieceOf(block, fixes, rejected);
+            yield { fixes, rejected, warnings: [], rawOf };
             rejected = [];
           }
           fixes.push(fix);
@@ -105,24 +109,28 @@ export function createFixBlockReader(head: FixTableHead, options: FixReadOptions
       const fix = wrongLength === null ? readFix(line) : null;
       // Good and bad rows never share a piece, so that everything is said in the order of the file.
       if ((fix === null ? fixes : rejected).length > 0) {
-        yield pieceOf(block, fixes, rejected);
+        yield { fixes, rejected, warnings: [], rawOf };
         fixes = [];
         rejected = [];
       }
-      if (fix === null) rejected.push({ line, raw: rawOf(index), problems: wrongLength === null ? [...cells.problems] : [wrongLength] });
+      if (fix === null) rejected.push({ line, raw: block.rawOf(index), problems: wrongLength === null ? [...cells.problems] : [wrongLength] });
       else fixes.push(fix);
     }
-    yield pieceOf(block, fixes, rejected);
+    yield { fixes, rejected, warnings: [], rawOf };
   }
 
   return success({ passThroughNames: map.passThrough.map((column) => column.name), idIndex: map.index('point_id'), has: (column) => map.index(column) >= 0, fixesOf }, mapped.problems);
 }
 
-function pieceOf(block: CsvBlock, fixes: readonly Fix[], rejected: readonly RejectedRow[]): FixBlock {
-  return { fixes, rejected, warnings: [], rawOf: (fix) => rawAtLine(block, fix.place.line) };
-}
-
-function rawAtLine(block: CsvBlock, line: number): string {
-  for (let index = 0; index < rowCount(block); index += 1) if (block.lineOf(index) === line) return block.rawOf(index);
-  return '';
+function rawOfFix(block: CsvBlock, { place }: Fix, sourceIndex: number): string {
+  if (place.sourceIndex !== sourceIndex) return '';
+  // Lines only grow.
+  let low = 0;
+  let high = rowCount(block) - 1;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (block.lineOf(middle) < place.line) low = middle + 1;
+    else high = middle;
+  }
+  return block.lineOf(low) === place.line ? block.rawOf(low) : '';
 }

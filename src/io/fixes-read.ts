@@ -7,7 +7,7 @@ import type { CsvTable } from './csv-read.js';
 import { createFixBlockReader } from './fix-block-read.js';
 import type { FixBlock, FixBlockReader, FixReadOptions, FixTableHead } from './fix-block-read.js';
 
-export type { FixBlock, FixReadOptions, RejectedRow } from './fix-block-read.js';
+export type { FixBlock, FixReadOptions, RawOf, RejectedRow } from './fix-block-read.js';
 
 /** The fixes of one input. CSV, GeoJSON and NMEA inputs all end in this. */
 export interface FixInput {

@@ -182,7 +182,7 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
   function takeBlock(): Outcome<FixBlock> {
     const raws = rawByLine;
     rawByLine = new Map();
-    const block: FixBlock = { fixes, rejected, warnings, rawOf: (fix) => raws.get(fix.place.line) ?? '' };
+    const block: FixBlock = { fixes, rejected, warnings, rawOf: ({ place }) => (place.sourceIndex === options.sourceIndex ? (raws.get(place.line) ?? '') : '') };
     fixes = [];
     rejected = [];
     warnings = [];

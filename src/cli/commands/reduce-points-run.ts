@@ -1,5 +1,5 @@
 import type { Sink } from '../../io/sink.js';
-import type { FixBlock } from '../../io/fixes-read.js';
+import type { RawOf } from '../../io/fixes-read.js';
 import { failure } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
@@ -97,7 +97,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   let failed = false;
   let late: LateRefusal[] = [];
   const remaps: (readonly number[] | null)[] = [];
-  let recent: FixBlock[] = [];
+  let recent: RawOf[] = [];
 
   const reducer = createReducer(setup, {
     onPoint(reduced) {
@@ -160,7 +160,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
         bad += block.rejected.length;
         await rejects.add(block.rejected);
       }
-      recent.push(block);
+      if (recent.at(-1) !== block.rawOf) recent.push(block.rawOf);
       for (let i = 0; i < block.fixes.length; i += BATCH) {
         reducer.push(block.fixes.length <= BATCH ? block.fixes : block.fixes.slice(i, i + BATCH));
         await flush(FULL);
@@ -170,7 +170,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
       // Rows may still be refused as far back as the occupation begins that has not ended.
       const open = reducer.firstOpen();
       if (open === null) recent = [];
-      else if (block.fixes.includes(open)) recent = [block];
+      else if (block.fixes.includes(open)) recent = [block.rawOf];
       bench.progress.update(`${opened.source.name}: ${rows} rows`);
     }
     if (share !== null) rows = share.rows();

@@ -1,4 +1,4 @@
-import type { FixBlock, RejectedRow } from '../../io/fixes-read.js';
+import type { RawOf, RejectedRow } from '../../io/fixes-read.js';
 import type { Fix } from '../../records/fix.js';
 import type { Problem } from '../../records/problem.js';
 import type { Rejects } from '../rejects.js';
@@ -9,17 +9,25 @@ export interface LateRefusal {
   readonly problems: readonly Problem[];
 }
 
-/** Rows refused by the reduction itself, found again in the blocks they came from. */
-export async function rejectLate(late: readonly LateRefusal[], recent: readonly FixBlock[], rejects: Rejects): Promise<number> {
+/** Rows refused by the reduction itself, found again in what was read of late. */
+export async function rejectLate(late: readonly LateRefusal[], recent: readonly RawOf[], rejects: Rejects): Promise<number> {
   let count = 0;
   for (const { fixes, problems } of late) {
     const rows: RejectedRow[] = fixes.map((fix) => ({
       line: fix.place.line,
-      raw: recent.map((block) => block.rawOf(fix)).find((raw) => raw !== '') ?? '',
+      raw: rawAmong(recent, fix),
       problems,
     }));
     count += rows.length;
     await rejects.add(rows);
   }
   return count;
+}
+
+function rawAmong(recent: readonly RawOf[], fix: Fix): string {
+  for (const rawOf of recent) {
+    const raw = rawOf(fix);
+    if (raw !== '') return raw;
+  }
+  return '';
 }

@@ -157,7 +157,7 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
       cells = row;
       line = rowLine;
       record = rowRecord;
-      problems.length = 0;
+      if (problems.length > 0) problems.length = 0;
     },
     requiredNumber(column, minimum = -Infinity, maximum = Infinity) {
       const cell = cellOf(column);

@@ -4,6 +4,8 @@ import { startsWith } from './csv-scan.js';
 const LF = 0x0a;
 const CR = 0x0d;
 
+const NO_WORDS: Int32Array = new Int32Array(0);
+
 /** The records of a block without a quote byte, where every line is one: found, not yet decoded. */
 export interface PlainRecords {
   readonly bytes: Buffer;
@@ -25,7 +27,15 @@ export function plainRecords(bytes: Buffer, firstLine: number, comment: Buffer |
   let line = firstLine;
   let start = 0;
   const { length } = bytes;
+  // Four bytes at a time while none of them may be a line end; words begin at multiples of four.
+  const toWord = -bytes.byteOffset & 3;
+  const words = length < toWord + 4 ? NO_WORDS : new Int32Array(bytes.buffer, bytes.byteOffset + toWord, (length - toWord) >> 2);
   for (let at = 0; at <= length; at += 1) {
+    if (((at - toWord) & 3) === 0) {
+      let word = (at - toWord) >> 2;
+      while (word >= 0 && word < words.length && !mayEndLine(words[word] as number)) word += 1;
+      at = Math.max(at, toWord + 4 * word);
+    }
     const byte = at < length ? (bytes[at] as number) : LF;
     if (byte > CR || (byte !== LF && byte !== CR)) continue;
     if (at > start && (comment === null || !startsWith(bytes, comment, start))) {
@@ -52,4 +62,9 @@ export function plainRecords(bytes: Buffer, firstLine: number, comment: Buffer |
  */
 export function plainRow(records: PlainRecords, index: number, delimiter: string): string[] {
   return records.bytes.toString('utf8', records.startOf(index), records.endOf(index)).split(delimiter);
+}
+
+/** False where none of the four bytes of a word is a carriage return or a line feed, nor anything below one. */
+function mayEndLine(word: number): boolean {
+  return ((word - 0x0e0e0e0e) & ~word & 0x80808080) !== 0;
 }

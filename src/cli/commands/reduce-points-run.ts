@@ -40,7 +40,7 @@ import { reductionSummary } from './reduction-summary.js';
 
 /** Fixes are reduced so many at a time, and what they gave is written once it fills this many bytes. */
 const BATCH = 500;
-const FULL = 1 << 16;
+const FULL = 1 << 18;
 
 /** Doubts that make the answer no, though the points have coordinates. */
 const NO: readonly ProblemCode[] = ['point-horizontal-95', 'point-vertical-95', 'point-repeat-disagrees'];

@@ -106,7 +106,9 @@ export function createPrecisionModel(settings: PrecisionSettings): PrecisionMode
   const { horizontal, vertical, combine } = settings;
   return {
     at(baselineM: number, heightDifferenceM: number | null): PredictedPrecision {
-      const zenithM = Math.hypot(terms.zenithPerBaseline * baselineM, ZENITH_PER_HEIGHT * (heightDifferenceM ?? 0));
+      const zenithOfBaselineM = terms.zenithPerBaseline * baselineM;
+      const zenithOfHeightM = ZENITH_PER_HEIGHT * (heightDifferenceM ?? 0);
+      const zenithM = Math.sqrt(zenithOfBaselineM * zenithOfBaselineM + zenithOfHeightM * zenithOfHeightM);
       return {
         horizontal:
           horizontal === null

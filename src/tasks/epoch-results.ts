@@ -1,6 +1,6 @@
 import { geocentricToLocal, localFrameAt } from '../core/geodesy/local-frame.js';
 import type { Fix } from '../records/fix.js';
-import type { GeocentricPoint } from '../records/point.js';
+import type { GeocentricPoint, LocalVector } from '../records/point.js';
 import type { ProblemCode } from '../records/problem-codes.js';
 import type { EpochResult } from '../records/reduced-point.js';
 import type { AveragedEpochs } from './average-epochs.js';
@@ -8,6 +8,7 @@ import type { ReducedEpoch } from './reduction-working.js';
 
 const OUTLIER: readonly ProblemCode[] = Object.freeze(['epoch-outlier'] as const);
 const ACCEPTED: readonly ProblemCode[] = Object.freeze([]);
+const NO_RESIDUAL: LocalVector = Object.freeze({ eastM: 0, northM: 0, upM: 0 });
 
 /**
  * What became of each epoch: its refusals (an outlier of the mean counts as one), its weight (the
@@ -24,7 +25,7 @@ export function epochResults(
   const only = fixes[0];
   const onlyReduced = reduced[0];
   if (fixes.length === 1 && only !== undefined && onlyReduced !== undefined) {
-    return [{ fix: only, tip: onlyReduced.tip, refusals: codes[0] ?? ACCEPTED, weight: mean === null ? 0 : 1, residual: mean === null ? null : { eastM: 0, northM: 0, upM: 0 } }];
+    return [{ fix: only, tip: onlyReduced.tip, refusals: codes[0] ?? ACCEPTED, weight: mean === null ? 0 : 1, residual: mean === null ? null : NO_RESIDUAL }];
   }
   const first = reduced[accepted[0] ?? 0];
   const frame = averaged?.frame ?? localFrameAt(first?.geodetic.latitudeDeg ?? 0, first?.geodetic.longitudeDeg ?? 0);

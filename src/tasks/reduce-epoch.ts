@@ -1,4 +1,4 @@
-import { geodeticToGeocentric } from '../core/geodesy/geocentric.js';
+import { geocentricInFrame } from '../core/geodesy/geocentric.js';
 import { localFrameAt } from '../core/geodesy/local-frame.js';
 import { translate } from '../core/observation/base-correction.js';
 import { reducePole } from '../core/observation/pole-reduction.js';
@@ -20,7 +20,8 @@ export function reduceEpoch(fix: Fix, base: PreparedBase | null, setup: Reductio
   const place = referencePointOf(fix, rover);
   if (place === null) throw new InternalError('an unchecked fix reached the reduction');
   const { geodetic } = fix;
-  const top = fix.geocentric ?? geodeticToGeocentric(geodetic, ellipsoid);
+  const frame = localFrameAt(geodetic.latitudeDeg, geodetic.longitudeDeg);
+  const top = fix.geocentric ?? geocentricInFrame(frame, geodetic.ellipsoidalHeightM, ellipsoid);
   let tip = top;
   let pole: PoleGeometry | null = null;
   let reduction: ReducedEpoch['reduction'] = null;
@@ -31,7 +32,7 @@ export function reduceEpoch(fix: Fix, base: PreparedBase | null, setup: Reductio
       tiltAzimuthDeg: fix.tiltAzimuthDeg,
       convention: rover.tiltAzimuth,
     };
-    reduction = reducePole(top, localFrameAt(geodetic.latitudeDeg, geodetic.longitudeDeg), pole);
+    reduction = reducePole(top, frame, pole);
     tip = reduction.tip;
   }
   const correction = base?.correction ?? null;

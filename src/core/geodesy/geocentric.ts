@@ -1,7 +1,9 @@
-import { DEGREES_PER_RADIAN, RADIANS_PER_DEGREE } from '../numeric/angle-units.js';
+import { DEGREES_PER_RADIAN } from '../numeric/angle-units.js';
 import type { GeocentricPoint, GeodeticPoint } from '../../records/point.js';
 import { InternalError } from '../../records/internal-error.js';
 import type { Ellipsoid } from './ellipsoid.js';
+import { localFrameAt } from './local-frame.js';
+import type { LocalFrame } from './local-frame.js';
 
 /**
  * Geodetic position to geocentric.
@@ -12,15 +14,16 @@ import type { Ellipsoid } from './ellipsoid.js';
  * Reference: IOGP-373-7-2, EPSG method 9602. Inverse: `geocentricToGeodetic`.
  */
 export function geodeticToGeocentric(point: GeodeticPoint, ellipsoid: Ellipsoid): GeocentricPoint {
-  const phi = point.latitudeDeg * RADIANS_PER_DEGREE;
-  const lambda = point.longitudeDeg * RADIANS_PER_DEGREE;
-  const sinPhi = Math.sin(phi);
-  const cosPhi = point.latitudeDeg === 90 || point.latitudeDeg === -90 ? 0 : Math.cos(phi);
+  return geocentricInFrame(localFrameAt(point.latitudeDeg, point.longitudeDeg), point.ellipsoidalHeightM, ellipsoid);
+}
+
+/** The same where the local frame of the position is known already; height above the ellipsoid, metres. */
+export function geocentricInFrame(frame: LocalFrame, ellipsoidalHeightM: number, ellipsoid: Ellipsoid): GeocentricPoint {
+  const { sinLat, cosLat, sinLon, cosLon } = frame;
   const e2 = ellipsoid.eccentricitySquared;
-  const h = point.ellipsoidalHeightM;
-  const nu = ellipsoid.semiMajorAxisM / Math.sqrt(1 - e2 * sinPhi * sinPhi);
-  const p = (nu + h) * cosPhi;
-  return { xM: p * Math.cos(lambda), yM: p * Math.sin(lambda), zM: (nu * (1 - e2) + h) * sinPhi };
+  const nu = ellipsoid.semiMajorAxisM / Math.sqrt(1 - e2 * sinLat * sinLat);
+  const p = (nu + ellipsoidalHeightM) * cosLat;
+  return { xM: p * cosLon, yM: p * sinLon, zM: (nu * (1 - e2) + ellipsoidalHeightM) * sinLat };
 }
 
 /**

@@ -13,12 +13,13 @@ export interface LocalFrame {
  * The local frame on the ellipsoid normal.
  *
  * Given: latitude and longitude, degrees, north and east positive. Returned: the frame. At a pole
- * east and north follow the longitude given.
+ * east and north follow the longitude given, and the cosine of the latitude is 0.
  */
 export function localFrameAt(latitudeDeg: number, longitudeDeg: number): LocalFrame {
   const phi = latitudeDeg * RADIANS_PER_DEGREE;
   const lambda = longitudeDeg * RADIANS_PER_DEGREE;
-  return { sinLat: Math.sin(phi), cosLat: Math.cos(phi), sinLon: Math.sin(lambda), cosLon: Math.cos(lambda) };
+  const isPole = latitudeDeg === 90 || latitudeDeg === -90;
+  return { sinLat: Math.sin(phi), cosLat: isPole ? 0 : Math.cos(phi), sinLon: Math.sin(lambda), cosLon: Math.cos(lambda) };
 }
 
 /**

@@ -175,7 +175,8 @@ describe('oneCentre', () => {
     for (const layout of layouts(10)) {
       const found = solve(layout);
       const turned = solve({ ...layout, points: [...layout.points].reverse(), rangesM: layout.rangesM.slice().reverse() });
-      expect(geodesic.distanceM(found.latitudeDeg, found.longitudeDeg, turned.latitudeDeg, turned.longitudeDeg)).toBeLessThan(1e-3);
+      // Across the line of two points far apart, 2 mm change their distances by some 10⁻¹⁰ m: by what the last digits of a double are.
+      expect(geodesic.distanceM(found.latitudeDeg, found.longitudeDeg, turned.latitudeDeg, turned.longitudeDeg)).toBeLessThan(5e-3);
     }
   });
 

@@ -1,13 +1,20 @@
 import { Buffer } from 'node:buffer';
 import { clampedSqrt } from '../core/numeric/clamped.js';
 import type { LocalCovariance } from '../records/point.js';
-import type { PositionalSummary, ReducedPoint, ReducedPosition } from '../records/reduced-point.js';
+import type { Baseline, PositionalSummary, ReducedPoint, ReducedPosition } from '../records/reduced-point.js';
 import { createCsvWriter } from './csv-write.js';
 import type { CsvWriteOptions } from './csv-write.js';
 import { DECIMALS, pointCells } from './point-cells.js';
-import { MOST_FIXED_BYTES, writeAscii, writeFixed, writeWhole } from './write-digits.js';
+import { MOST_FIXED_BYTES, NO_NUMBER, writeAscii, writeFixedCells, writeWhole } from './write-digits.js';
 import { needsQuotes, writeText } from './write-text.js';
 import { createUtcWriter } from './write-utc.js';
+
+const { metres, degrees, factor, convergence, ppm, correlation, azimuth, count } = DECIMALS;
+const POSITION_DECIMALS: Uint8Array = Uint8Array.of(metres, metres, metres, degrees, degrees, metres, metres, factor, factor, factor, convergence);
+const LINE_DECIMALS: Uint8Array = Uint8Array.of(metres, azimuth, metres);
+const COUNT_DECIMALS: Uint8Array = Uint8Array.of(count);
+const SIGMA_DECIMALS: Uint8Array = Uint8Array.of(metres, metres, metres, correlation);
+const FIGURE_DECIMALS: Uint8Array = Uint8Array.of(metres, metres, ppm, metres, metres);
 
 /** Gathers rows of a points file as bytes. */
 export interface PointRowWriter {
@@ -37,6 +44,7 @@ export function createPointRowWriter(columns: readonly string[], options: CsvWri
   const isCrlf = options.eol === '\r\n';
   const quoting = createCsvWriter(columns, options);
   const writeUtc = createUtcWriter();
+  const values = new Float64Array(POSITION_DECIMALS.length);
   let bytes: Buffer = Buffer.allocUnsafeSlow(ROOM_BYTES + MOST_ROW_BYTES);
   let spare: Buffer | null = null;
   /** The writer's own memory, while it writes into other memory. */
@@ -57,9 +65,9 @@ export function createPointRowWriter(columns: readonly string[], options: CsvWri
     bytes[at++] = delimiter;
   }
 
-  function number(value: number | null, decimals: number): void {
-    if (value !== null) at = writeFixed(bytes, at, value, decimals);
-    bytes[at++] = delimiter;
+  /** Writes so many of the values held. */
+  function cells(decimals: Uint8Array): void {
+    at = writeFixedCells(bytes, at, values, decimals, delimiter);
   }
 
   function empty(count: number): void {
@@ -68,17 +76,25 @@ export function createPointRowWriter(columns: readonly string[], options: CsvWri
 
   function position(held: ReducedPosition): void {
     const { geodetic } = held;
-    number(held.gridFirst, DECIMALS.metres);
-    number(held.gridSecond, DECIMALS.metres);
-    number(held.orthometricHeightM, DECIMALS.metres);
-    number(geodetic.latitudeDeg, DECIMALS.degrees);
-    number(geodetic.longitudeDeg, DECIMALS.degrees);
-    number(geodetic.ellipsoidalHeightM, DECIMALS.metres);
-    number(held.geoidHeightM, DECIMALS.metres);
-    number(held.pointScaleFactor, DECIMALS.factor);
-    number(held.elevationFactor, DECIMALS.factor);
-    number(held.combinedFactor, DECIMALS.factor);
-    number(held.convergenceDeg, DECIMALS.convergence);
+    values[0] = held.gridFirst ?? NO_NUMBER;
+    values[1] = held.gridSecond ?? NO_NUMBER;
+    values[2] = held.orthometricHeightM ?? NO_NUMBER;
+    values[3] = geodetic.latitudeDeg;
+    values[4] = geodetic.longitudeDeg;
+    values[5] = geodetic.ellipsoidalHeightM;
+    values[6] = held.geoidHeightM ?? NO_NUMBER;
+    values[7] = held.pointScaleFactor ?? NO_NUMBER;
+    values[8] = held.elevationFactor ?? NO_NUMBER;
+    values[9] = held.combinedFactor ?? NO_NUMBER;
+    values[10] = held.convergenceDeg ?? NO_NUMBER;
+    cells(POSITION_DECIMALS);
+  }
+
+  function line(held: Baseline): void {
+    values[0] = held.distanceM;
+    values[1] = held.azimuthDeg ?? NO_NUMBER;
+    values[2] = held.heightDifferenceM;
+    cells(LINE_DECIMALS);
   }
 
   function times(firstMs: number | null, lastMs: number | null): void {
@@ -97,18 +113,20 @@ export function createPointRowWriter(columns: readonly string[], options: CsvWri
     const sigmaEastM = clampedSqrt(eeM2);
     const sigmaNorthM = clampedSqrt(nnM2);
     const product = sigmaEastM * sigmaNorthM;
-    number(sigmaEastM, DECIMALS.metres);
-    number(sigmaNorthM, DECIMALS.metres);
-    number(clampedSqrt(uuM2), DECIMALS.metres);
-    number(product > 0 ? enM2 / product : 0, DECIMALS.correlation);
+    values[0] = sigmaEastM;
+    values[1] = sigmaNorthM;
+    values[2] = clampedSqrt(uuM2);
+    values[3] = product > 0 ? enM2 / product : 0;
+    cells(SIGMA_DECIMALS);
   }
 
   function figures(summary: PositionalSummary): void {
-    number(summary.ellipseMajor95M, DECIMALS.metres);
-    number(summary.ellipseMinor95M, DECIMALS.metres);
-    number(summary.ellipseAzimuthDeg, DECIMALS.ppm);
-    number(summary.circle95M, DECIMALS.metres);
-    number(summary.vertical95M, DECIMALS.metres);
+    values[0] = summary.ellipseMajor95M;
+    values[1] = summary.ellipseMinor95M;
+    values[2] = summary.ellipseAzimuthDeg;
+    values[3] = summary.circle95M;
+    values[4] = summary.vertical95M;
+    cells(FIGURE_DECIMALS);
   }
 
   function quoted(point: ReducedPoint): void {
@@ -161,17 +179,14 @@ export function createPointRowWriter(columns: readonly string[], options: CsvWri
       else position(point.position);
       text(baseId ?? '');
       if (baseline === null) empty(3);
-      else {
-        number(baseline.distanceM, DECIMALS.metres);
-        number(baseline.azimuthDeg, DECIMALS.azimuth);
-        number(baseline.heightDifferenceM, DECIMALS.metres);
-      }
+      else line(baseline);
       times(point.firstEpochMs, point.lastEpochMs);
       at = writeWhole(bytes, at, point.epochsUsed);
       bytes[at++] = delimiter;
       at = writeWhole(bytes, at, point.epochsRejected);
       bytes[at++] = delimiter;
-      number(point.effectiveEpochs, DECIMALS.count);
+      values[0] = point.effectiveEpochs ?? NO_NUMBER;
+      cells(COUNT_DECIMALS);
       if (point.uncertainty === null) empty(4);
       else sigmas(point.uncertainty.total);
       if (point.summary === null) empty(5);

@@ -8,28 +8,44 @@ const POINT = 0x2e;
 /** 00, 01… 99 as digits, one after the other. */
 const PAIRS: Uint8Array = Uint8Array.from({ length: 200 }, (_, index) => ZERO + (index % 2 === 0 ? Math.floor(index / 20) : (index >> 1) % 10));
 
-/** The most bytes that `writeFixed` can need for one number with up to nine decimals. */
+/** The most bytes that one number with up to nine decimals can need, and its delimiter. */
 export const MOST_FIXED_BYTES = 330;
 
+/** Stands for no number among the values of `writeFixedCells`: no quantity is so large. */
+export const NO_NUMBER: number = -Number.MAX_VALUE;
+
 /**
- * The bytes of `formatFixed(value, decimals)`, written into `bytes` from `at` without making a string.
- * Returned: the position after them. The caller sees to it that there is room for `MOST_FIXED_BYTES`.
+ * Numbers as cells: of each the bytes of `formatFixed(value, decimals)`, none for `NO_NUMBER`, and a delimiter, written
+ * into `bytes` from `at` without making strings. One call for many, as each number handed over by itself would first be put
+ * into memory of its own.
+ * Given: the values; for as many of them as are written, their decimals. Returned: the position after them. The caller sees
+ * to it that there is room for `MOST_FIXED_BYTES` each.
  * Errors: those of `formatFixed`. A property test holds the two to the same digits.
  */
-export function writeFixed(bytes: Buffer, at: number, value: number, decimals: number): number {
-  const whole = decimals <= QUICK_DECIMALS ? roundToUnits(value < 0 ? -value : value, decimals) : -1;
-  if (whole < 0) return writeAscii(bytes, at, formatFixed(value, decimals));
+export function writeFixedCells(bytes: Buffer, at: number, values: Float64Array, decimals: Uint8Array, delimiterCode: number): number {
   let end = at;
-  if (value < 0 && whole > 0) bytes[end++] = MINUS;
-  if (decimals === 0) return writeWhole(bytes, end, whole);
-  const power = powerOfTen(decimals);
-  // Below 10^15 the quotient is off by less than a fifth of a unit of the last place: it is never rounded up to a whole.
-  const units = Math.floor(whole / power);
-  end = writeWhole(bytes, end, units);
-  bytes[end] = POINT;
-  const stop = end + 1 + decimals;
-  writeBefore(bytes, stop, (whole - units * power) | 0, decimals);
-  return stop;
+  for (let index = 0; index < decimals.length; index += 1) {
+    const value = values[index] as number;
+    if (value !== NO_NUMBER) {
+      const places = decimals[index] as number;
+      const whole = places <= QUICK_DECIMALS ? roundToUnits(Math.abs(value), places) : -1;
+      if (whole < 0) end = writeAscii(bytes, end, formatFixed(value, places));
+      else {
+        if (value < 0 && whole > 0) bytes[end++] = MINUS;
+        const power = powerOfTen(places);
+        // Below 10^15 the quotient is off by less than a fifth of a unit of the last place: it is never rounded up to a whole.
+        const units = Math.floor(whole / power);
+        end = writeWhole(bytes, end, units);
+        if (places > 0) {
+          bytes[end] = POINT;
+          end += 1 + places;
+          writeBefore(bytes, end, (whole - units * power) | 0, places);
+        }
+      }
+    }
+    bytes[end++] = delimiterCode;
+  }
+  return end;
 }
 
 /** A whole number, 0 to 2³¹ − 1, as its digits. Returned: the position after them. */

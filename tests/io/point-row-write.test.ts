@@ -6,7 +6,7 @@ import { formatUtc } from '../../src/core/numeric/utc-text.js';
 import { createCsvWriter } from '../../src/io/csv-write.js';
 import { pointCells } from '../../src/io/point-cells.js';
 import { createPointRowWriter } from '../../src/io/point-row-write.js';
-import { writeFixed, writeWhole } from '../../src/io/write-digits.js';
+import { NO_NUMBER, writeFixedCells, writeWhole } from '../../src/io/write-digits.js';
 import { writeText } from '../../src/io/write-text.js';
 import { createUtcWriter } from '../../src/io/write-utc.js';
 import type { LocalCovariance } from '../../src/records/point.js';
@@ -15,7 +15,12 @@ import type { ReducedPoint } from '../../src/records/reduced-point.js';
 const room = Buffer.alloc(1000);
 const written = (end: number): string => room.toString('utf8', 3, end);
 
-describe('writeFixed', () => {
+/** Numbers with commas after them. */
+function cells(numbers: readonly number[], decimals: readonly number[]): string {
+  return written(writeFixedCells(room, 3, Float64Array.from(numbers), Uint8Array.from(decimals), 0x2c));
+}
+
+describe('writeFixedCells', () => {
   const value = fc.oneof(
     fc.double({ noNaN: true, noDefaultInfinity: true }),
     fc.double({ min: -1e7, max: 1e7, noNaN: true }),
@@ -27,15 +32,20 @@ describe('writeFixed', () => {
   it('writes the digits of formatFixed', () => {
     fc.assert(
       fc.property(value, fc.integer({ min: 0, max: 12 }), (number, decimals) => {
-        expect(written(writeFixed(room, 3, number, decimals))).toBe(formatFixed(number, decimals));
+        fc.pre(number !== NO_NUMBER);
+        expect(cells([number], [decimals])).toBe(`${formatFixed(number, decimals)},`);
       }),
       { numRuns: 20_000, seed: 6 },
     );
   });
 
   it('refuses what formatFixed refuses', () => {
-    expect(() => writeFixed(room, 0, NaN, 4)).toThrow();
-    expect(() => writeFixed(room, 0, Infinity, 4)).toThrow();
+    expect(() => cells([NaN], [4])).toThrow();
+    expect(() => cells([Infinity], [4])).toThrow();
+  });
+
+  it('writes as many as there are decimals for, and nothing where there is no number', () => {
+    expect(cells([1.25, NO_NUMBER, -3, 7], [1, 4, 0])).toBe('1.3,,-3,');
   });
 
   it('writes whole numbers of every length', () => {

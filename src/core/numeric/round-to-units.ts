@@ -10,7 +10,7 @@ export function powerOfTen(n: number): number {
 
 /**
  * How many units of 10^−decimals a number is, rounded half away from zero on its shortest decimal: the
- * arithmetic that `formatFixed` and `writeFixed` share.
+ * arithmetic that `formatFixed` and `writeFixedCells` share.
  *
  * Given: the size of a number, 0 or above; decimals, whole, 0…9. Returned: a whole number below 10¹⁵; or
  * −1 where a double cannot decide and the printed digits must (`formatFixedFromText`): near a tie, for

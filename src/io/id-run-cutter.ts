@@ -17,12 +17,16 @@ export interface IdRunCutter {
   readonly rest: () => AsyncGenerator<Outcome<ByteBlock>>;
 }
 
+/** Memory for so many bytes at least, to be the block's alone. */
+export type BlockMemory = (bytes: number) => ArrayBuffer;
+
 /**
  * Cuts blocks of plain rows where the name in column `idIndex` changes, so that the rows of one occupation are never in
  * two blocks. A change counts only between names without outer space, which no reader would take for the same.
- * Given: blocks of whole records without comments; the position of the column; the delimiter, one ASCII character.
+ * Given: blocks of whole records without comments; the position of the column; the delimiter, one ASCII character; where
+ * to take memory from for the blocks handed on.
  */
-export function createIdRunCutter(blocks: AsyncGenerator<Outcome<ByteBlock>>, idIndex: number, delimiter: string): IdRunCutter {
+export function createIdRunCutter(blocks: AsyncGenerator<Outcome<ByteBlock>>, idIndex: number, delimiter: string, memory: BlockMemory): IdRunCutter {
   const delimiterCode = delimiter.charCodeAt(0);
   let carried: ByteBlock | null = null;
   let unread: Outcome<ByteBlock> | null = null;
@@ -42,10 +46,13 @@ export function createIdRunCutter(blocks: AsyncGenerator<Outcome<ByteBlock>>, id
           unread = item.value;
           return null;
         }
-        const block = joined(carried, item.value.value);
+        const block = joined(carried, item.value.value, memory);
         const cut = lastIdChange(block.bytes, idIndex, delimiterCode);
-        carried = cut === 0 ? block : { ...block, bytes: block.bytes.subarray(cut), firstLine: block.firstLine + countLineEnds(block.bytes.subarray(0, cut)) };
-        if (cut > 0) return { ...block, bytes: block.bytes.subarray(0, cut) };
+        if (cut === 0) carried = block;
+        else {
+          carried = { ...block, bytes: copied([block.bytes.subarray(cut)], exactMemory), firstLine: block.firstLine + countLineEnds(block.bytes.subarray(0, cut)) };
+          return { ...block, bytes: block.bytes.subarray(0, cut) };
+        }
         if (block.bytes.length > MOST_BYTES) return null;
       }
       return null;
@@ -58,8 +65,23 @@ export function createIdRunCutter(blocks: AsyncGenerator<Outcome<ByteBlock>>, id
   };
 }
 
-function joined(carried: ByteBlock | null, block: ByteBlock): ByteBlock {
-  return carried === null ? block : { ...carried, bytes: Buffer.concat([carried.bytes, block.bytes]) };
+/** Copied even where nothing is carried: memory of the reader's may be shared with its other blocks. */
+function joined(carried: ByteBlock | null, block: ByteBlock, memory: BlockMemory): ByteBlock {
+  if (carried === null) return { ...block, bytes: copied([block.bytes], memory) };
+  return { ...carried, bytes: copied([carried.bytes, block.bytes], memory) };
+}
+
+const exactMemory: BlockMemory = (bytes) => new ArrayBuffer(bytes);
+
+function copied(parts: readonly Uint8Array[], memory: BlockMemory): Buffer {
+  const length = parts.reduce((sum, part) => sum + part.length, 0);
+  const bytes = Buffer.from(memory(length), 0, length);
+  let at = 0;
+  for (const part of parts) {
+    bytes.set(part, at);
+    at += part.length;
+  }
+  return bytes;
 }
 
 /** True where a carriage return is not followed by a line feed. */

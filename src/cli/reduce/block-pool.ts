@@ -1,12 +1,13 @@
+import { Buffer } from 'node:buffer';
 import { Worker } from 'node:worker_threads';
 import type { GeoidGrid } from '../../core/geoid/geoid-grid.js';
 import type { ByteBlock } from '../../io/csv-blocks.js';
 import { InternalError } from '../../records/internal-error.js';
 import type { ResolvedSession } from '../session-settings.js';
-import { createBlockRooms } from './block-rooms.js';
 import type { BlockRooms } from './block-rooms.js';
 import { rowsBytes } from './reduce-block.js';
 import type { BlockBytes, BlockJob, BlockRows } from './reduce-block.js';
+import type { ReducedBlock } from './reduce-in-blocks.js';
 
 /** What a worker starts from. */
 export interface WorkerStart {
@@ -23,13 +24,13 @@ export interface WorkerQuestion {
   readonly room: ArrayBuffer;
 }
 
-/** What a worker says: first that it has loaded everything, then for each block its rows and the memory it came in. */
-export type WorkerAnswer = 'ready' | { readonly rows: BlockRows | null; readonly spent: ArrayBuffer };
+/** What a worker says: first that it has loaded everything, then for each block its rows, and the block back. */
+export type WorkerAnswer = 'ready' | { readonly rows: BlockRows | null; readonly block: BlockBytes };
 
 /** Threads that reduce blocks. */
 export interface BlockPool {
-  /** Hands a block to the thread that has least to do; null where every one has enough, or is still starting. Rejects when the thread ends before it answers. */
-  readonly ask: (block: ByteBlock) => Promise<BlockRows | null> | null;
+  /** Hands a block to the thread that has least to do; null where every one has enough, or is still starting. Its memory goes with it and comes back with the answer. Rejects when the thread ends before that. */
+  readonly ask: (block: ByteBlock) => Promise<ReducedBlock> | null;
   readonly close: () => Promise<void>;
 }
 
@@ -42,7 +43,7 @@ const YOUNG_MB = 6;
 const OLD_MB = 512;
 
 interface Asked {
-  readonly resolve: (rows: BlockRows | null) => void;
+  readonly resolve: (reduced: ReducedBlock) => void;
   readonly reject: (error: Error) => void;
 }
 
@@ -67,7 +68,7 @@ export function createBlockPool(count: number, start: WorkerStart, rooms: BlockR
 interface Thread {
   /** Blocks not yet answered; infinitely many while it starts. */
   readonly waiting: () => number;
-  readonly ask: (block: ByteBlock) => Promise<BlockRows | null>;
+  readonly ask: (block: ByteBlock) => Promise<ReducedBlock>;
   readonly close: () => Promise<void>;
 }
 
@@ -75,7 +76,6 @@ function startThread(start: WorkerStart, rooms: BlockRooms, script: URL): Thread
   const worker = startWorker(script, start);
   if (worker === null) return null;
   const asked: Asked[] = [];
-  const copies = createBlockRooms();
   let isReady = false;
   let ended: Error | null = null;
   const end = (error: Error): void => {
@@ -87,8 +87,8 @@ function startThread(start: WorkerStart, rooms: BlockRooms, script: URL): Thread
       isReady = true;
       return;
     }
-    copies.giveBack(answer.spent);
-    asked.shift()?.resolve(answer.rows);
+    const { rows, block } = answer;
+    asked.shift()?.resolve({ rows, block: { bytes: Buffer.from(block.bytes.buffer, block.bytes.byteOffset, block.bytes.byteLength), firstLine: block.firstLine, hasQuote: false } });
   });
   worker.on('error', (error) => {
     end(new InternalError(`a worker failed: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`));
@@ -106,13 +106,10 @@ function startThread(start: WorkerStart, rooms: BlockRooms, script: URL): Thread
           return;
         }
         asked.push({ resolve, reject });
-        // A copy: the block is kept here until its rows are written, in case it must be reduced again in order.
-        const copy = copies.take(block.bytes.length);
-        const bytes = new Uint8Array(copy, 0, block.bytes.length);
-        bytes.set(block.bytes);
+        const { bytes, firstLine } = block;
         const room = rooms.take(rowsBytes(block));
-        const question: WorkerQuestion = { block: { bytes, firstLine: block.firstLine }, room };
-        worker.postMessage(question, [copy, room]);
+        const question: WorkerQuestion = { block: { bytes, firstLine }, room };
+        worker.postMessage(question, [bytes.buffer as ArrayBuffer, room]);
       });
     },
     async close() {

@@ -57,7 +57,11 @@ export async function blocksInOrder(opened: OpenedFixes, parts: BlockStageParts 
   try {
     return await reduceInBlocks(bytes, {
       ask: pool.ask,
-      reduce: (block) => here(block, rooms.take(rowsBytes(block))),
+      memory: createBlockRooms(),
+      reduce(block) {
+        bench.breathe();
+        return here(block, rooms.take(rowsBytes(block)));
+      },
       depth: 3 * workers,
       async write(rows) {
         bench.breathe();

@@ -4,23 +4,27 @@ import { createIdRunCutter } from '../../io/id-run-cutter.js';
 import type { ByteBlock } from '../../io/csv-blocks.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
+import type { BlockRooms } from './block-rooms.js';
 import type { BlockRows } from './reduce-block.js';
 
 /** How blocks are reduced apart from each other, and where their rows go. */
 export interface BlockStage {
-  /** Has a block reduced elsewhere; null where nobody has room for it. The answer: null where only the whole run in order can reduce it. */
-  readonly ask: (block: ByteBlock) => Promise<BlockRows | null> | null;
-  /** Reduces a block here and now. */
+  /** Has a block reduced elsewhere, where its bytes go too until they come back; null where nobody has room for it. */
+  readonly ask: (block: ByteBlock) => Promise<ReducedBlock> | null;
+  /** Reduces a block here and now; null where only the whole run in order can. */
   readonly reduce: (block: ByteBlock) => BlockRows | null;
   /** Blocks under way at most. */
   readonly depth: number;
   /** Takes the rows of a block; blocks come in the order of the file. */
   readonly write: (rows: BlockRows) => Promise<void>;
+  /** Memory of blocks: taken as they are read, given back when their rows are written. */
+  readonly memory: BlockRooms;
 }
 
-interface Waiting {
+/** A block and what it gave; null where only the whole run in order can reduce it. */
+export interface ReducedBlock {
   readonly block: ByteBlock;
-  readonly result: Promise<BlockRows | null> | BlockRows | null;
+  readonly rows: BlockRows | null;
 }
 
 /**
@@ -32,22 +36,24 @@ interface Waiting {
  * next block has proved clean too.
  */
 export async function reduceInBlocks(input: FixBytes, stage: BlockStage): Promise<AsyncGenerator<Outcome<FixBlock>>> {
-  const cutter = createIdRunCutter(input.byteBlocks(), input.idIndex, input.head.dialect.delimiter);
-  const waiting: Waiting[] = [];
+  const cutter = createIdRunCutter(input.byteBlocks(), input.idIndex, input.head.dialect.delimiter, stage.memory.take);
+  const waiting: Promise<ReducedBlock>[] = [];
   let held: { readonly block: ByteBlock; readonly rows: BlockRows } | null = null;
   let rowsWritten = 0;
   let isOver = false;
 
   async function letGo(): Promise<void> {
     if (held === null) return;
-    rowsWritten += held.rows.rows;
-    await stage.write(held.rows);
+    const { block, rows } = held;
     held = null;
+    rowsWritten += rows.rows;
+    await stage.write(rows);
+    stage.memory.giveBack(block.bytes.buffer as ArrayBuffer);
   }
 
-  async function* unfinished(): AsyncGenerator<Outcome<ByteBlock>> {
+  async function* unfinished(left: readonly ReducedBlock[]): AsyncGenerator<Outcome<ByteBlock>> {
     if (held !== null) yield success(held.block);
-    for (const { block } of waiting) yield success(block);
+    for (const { block } of left) yield success(block);
     yield* cutter.rest();
   }
 
@@ -59,18 +65,19 @@ export async function reduceInBlocks(input: FixBytes, stage: BlockStage): Promis
         const asked = stage.ask(block);
         // One that fails while nobody waits for it yet is met when its turn comes.
         asked?.catch(() => undefined);
-        waiting.push({ block, result: asked ?? stage.reduce(block) });
+        waiting.push(asked ?? Promise.resolve({ block, rows: stage.reduce(block) }));
         // The answers of others arrive between two blocks reduced here.
         if (asked === null) await setImmediate();
       }
     }
     const next = waiting[0];
     if (next === undefined) break;
-    const rows = await next.result;
-    if (rows === null) return input.fixesOf(unfinished(), rowsWritten + 1);
-    waiting.shift();
+    const { block, rows } = await next;
+    // Those still elsewhere come back first.
+    if (rows === null) return input.fixesOf(unfinished(await Promise.all(waiting)), rowsWritten + 1);
+    void waiting.shift();
     await letGo();
-    held = { block: next.block, rows };
+    held = { block, rows };
   }
   // The last block is let go only when nothing is left: what remains may go on with its last point.
   const remaining = cutter.rest();

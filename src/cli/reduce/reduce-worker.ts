@@ -19,7 +19,7 @@ function answer(said: WorkerAnswer, moved: readonly ArrayBuffer[] = []): void {
 
 parentPort?.on('message', ({ block, room }: WorkerQuestion) => {
   const rows = reduceBlock(block, room);
-  const spent = block.bytes.buffer as ArrayBuffer;
-  answer({ rows, spent }, rows === null ? [spent] : [spent, rows.points.buffer, rows.occupationAt.buffer, rows.hashes.buffer]);
+  const memory = block.bytes.buffer as ArrayBuffer;
+  answer({ rows, block }, rows === null ? [memory] : [memory, rows.points.buffer, rows.occupationAt.buffer, rows.hashes.buffer]);
 });
 answer('ready');

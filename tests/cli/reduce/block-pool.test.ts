@@ -5,7 +5,7 @@ import { createBlockPool } from '../../../src/cli/reduce/block-pool.js';
 import type { BlockPool, WorkerStart } from '../../../src/cli/reduce/block-pool.js';
 import { createBlockRooms } from '../../../src/cli/reduce/block-rooms.js';
 import { rowsBytes } from '../../../src/cli/reduce/reduce-block.js';
-import type { BlockRows } from '../../../src/cli/reduce/reduce-block.js';
+import type { ReducedBlock } from '../../../src/cli/reduce/reduce-in-blocks.js';
 import type { ByteBlock } from '../../../src/io/csv-blocks.js';
 
 const START = {} as unknown as WorkerStart;
@@ -20,16 +20,15 @@ const READY = "parentPort.postMessage('ready');";
 const ECHO = `parentPort.on('message', ({ block, room }) => setTimeout(() => {
   const points = new Uint8Array(room, 0, block.bytes.length);
   points.set(block.bytes);
-  const spent = block.bytes.buffer;
-  parentPort.postMessage({ rows: { rows: block.firstLine, points }, spent }, [spent, room]);
+  parentPort.postMessage({ rows: { rows: block.firstLine, points }, block }, [block.bytes.buffer, room]);
 }, 60));`;
 
 function block(text: string, firstLine: number): ByteBlock {
-  return { bytes: Buffer.from(text), firstLine, hasQuote: false };
+  return { bytes: Buffer.from(Uint8Array.from(Buffer.from(text)).buffer), firstLine, hasQuote: false };
 }
 
 /** Asks until somebody has room, or fails. */
-async function asked(pool: BlockPool, what: ByteBlock): Promise<BlockRows | null> {
+async function asked(pool: BlockPool, what: ByteBlock): Promise<ReducedBlock> {
   for (let turn = 0; turn < 2000; turn += 1) {
     const answer = pool.ask(what);
     if (answer !== null) return answer;
@@ -50,8 +49,9 @@ describe('createBlockPool', () => {
       const second = pool.ask(block('second block', 8));
       const third = pool.ask(block('third', 9));
       expect(pool.ask(block('no room', 10))).toBeNull();
-      expect(Buffer.from((await second)?.points ?? []).toString()).toBe('second block');
-      expect((await third)?.rows).toBe(9);
+      expect(Buffer.from((await second)?.rows?.points ?? []).toString()).toBe('second block');
+      expect((await second)?.block.bytes.toString()).toBe('second block');
+      expect((await third)?.rows?.rows).toBe(9);
     } finally {
       await pool.close();
     }
@@ -64,12 +64,12 @@ describe('createBlockPool', () => {
       const seen = new Set<number | undefined>();
       while (seen.size < 2) {
         const both = [asked(pool, block('x', 1)), asked(pool, block('x', 2))];
-        for (const answer of both) seen.add((await answer)?.rows);
+        for (const answer of both) seen.add((await answer).rows?.rows);
       }
       const [one, other, third, fourth] = [1, 2, 3, 4].map((line) => pool.ask(block('x', line)));
       expect(pool.ask(block('x', 5))).toBeNull();
-      expect((await one)?.rows).not.toBe((await other)?.rows);
-      expect((await third)?.rows).not.toBe((await fourth)?.rows);
+      expect((await one)?.rows?.rows).not.toBe((await other)?.rows?.rows);
+      expect((await third)?.rows?.rows).not.toBe((await fourth)?.rows?.rows);
     } finally {
       await pool.close();
     }

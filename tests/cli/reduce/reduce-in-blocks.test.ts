@@ -8,9 +8,11 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { loadReductionSetup } from '../../../src/cli/commands/reduction-setup-load.js';
 import { numberOccupations } from '../../../src/cli/reduce/number-occupations.js';
+import { createBlockRooms } from '../../../src/cli/reduce/block-rooms.js';
 import { createBlockReducer } from '../../../src/cli/reduce/reduce-block.js';
 import type { BlockRows } from '../../../src/cli/reduce/reduce-block.js';
 import { reduceInBlocks } from '../../../src/cli/reduce/reduce-in-blocks.js';
+import type { ReducedBlock } from '../../../src/cli/reduce/reduce-in-blocks.js';
 import type { ByteBlock } from '../../../src/io/csv-blocks.js';
 import { DEFAULT_DIALECT } from '../../../src/io/csv-dialect.js';
 import { readCsv } from '../../../src/io/csv-read.js';
@@ -79,10 +81,18 @@ async function reduceAll(text: string, setup: ReductionSetup, blockBytes: number
     let asked = 0;
     const reducer = value(createBlockReducer(setup, { head, mapping, columns, csv: CSV }));
     const reduceBlock = (block: ByteBlock): BlockRows | null => reducer(block, new ArrayBuffer(100));
+    // A thread takes the memory of a block with it.
+    const elsewhere = async (block: ByteBlock): Promise<ReducedBlock> => {
+      const { buffer, byteOffset, byteLength } = structuredClone(block.bytes, { transfer: [block.bytes.buffer as ArrayBuffer] });
+      const moved = { ...block, bytes: Buffer.from(buffer, byteOffset, byteLength) };
+      await setImmediate();
+      return { block: moved, rows: reduceBlock(moved) };
+    };
     blocks = await reduceInBlocks(input.bytes, {
       // Elsewhere and here in turn.
-      ask: (block) => ((asked += 1) % 3 === 0 ? null : setImmediate(reduceBlock(block))),
+      ask: (block) => ((asked += 1) % 3 === 0 ? null : elsewhere(block)),
       reduce: reduceBlock,
+      memory: createBlockRooms(),
       depth: 3,
       write: (block) => {
         const numbered = numberOccupations(block, counter);

@@ -101,25 +101,31 @@ measure('empty Node script', [process.execPath, ['empty.mjs']]);
 measure('pegbook --help', [process.execPath, [BIN, '--help']]);
 measure('reduce-points, 10 rows', pegbook('reduce-points', 'ten.csv', '--session', 'session.toml', '-o', 'out.csv'));
 
-const reduction = pegbook('reduce-points', 'points.csv', '--session', 'session.toml', '-o', 'out.csv');
-const workers = (count) => pegbook('reduce-points', 'points.csv', '--session', 'session.toml', '-o', 'out.csv', '--workers', String(count));
+/** A reduction, on so many threads. */
+const reduce = (file, count) => pegbook('reduce-points', file, '--session', 'session.toml', '-o', 'out.csv', '--workers', String(count));
+const reduction = reduce('points.csv', 1);
 const transform = pegbook('transform', 'points.csv', '--from', 'EPSG:4148', '--to', 'EPSG:2049', '-o', 'out.csv');
 const label = million.toLocaleString('en');
 const isNativeHere = process.platform !== 'win32' && ['cct', 'GeodSolve', 'TransverseMercatorProj', 'bash', 'awk'].every(has);
 if (isNativeHere) {
   beside(`native chain, ${label} points`, ['chain.sh', 'points.csv'], [
-    [`reduce-points, ${label} points of one row`, reduction],
-    ['the same, --workers 2', workers(2)],
-    ['the same, --workers 4', workers(4)],
+    [`reduce-points, ${label} points of one row, one thread`, reduction],
+    ['the same, two threads', reduce('points.csv', 2)],
+    ['the same, four threads', reduce('points.csv', 4)],
   ]);
 } else {
   process.stderr.write('cct, GeodSolve or TransverseMercatorProj is not here: no comparison\n');
-  measure(`reduce-points, ${label} points of one row`, reduction);
+  measure(`reduce-points, ${label} points of one row, one thread`, reduction);
+  measure('the same, two threads', reduce('points.csv', 2));
 }
-measure(`reduce-points, ${label} epochs in occupations of ten`, pegbook('reduce-points', 'epochs.csv', '--session', 'session.toml', '-o', 'out.csv'));
+await writeFixes(join(folder, 'tenth.csv'), million / 10, 1);
+measure(`reduce-points, ${(million / 10).toLocaleString('en')} points of one row, one thread`, reduce('tenth.csv', 1));
+measure(`reduce-points, ${label} epochs in occupations of ten, one thread`, reduce('epochs.csv', 1));
+measure('the same, two threads', reduce('epochs.csv', 2));
 if (!quick) {
   await writeFixes(join(folder, 'points4.csv'), 4 * million, 1);
-  measure('reduce-points, 4,000,000 points of one row', pegbook('reduce-points', 'points4.csv', '--session', 'session.toml', '-o', 'out.csv'), 1);
+  measure('reduce-points, 4,000,000 points of one row, one thread', reduce('points4.csv', 1));
+  measure('the same, two threads', reduce('points4.csv', 2));
 }
 
 if (isNativeHere) beside(`native chain, ${label} points to a grid`, ['transform-chain.sh', 'points.csv'], [[`transform, ${label} points`, transform]]);

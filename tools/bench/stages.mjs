@@ -8,7 +8,7 @@ import { fileURLToPath } from 'node:url';
 const STAGES = [
   ['clearing of memory', /^\(garbage collector\)/u],
   ['waiting', /^\(idle\)/u],
-  ['geodesics (geographiclib)', /geographiclib|core\/geodesy\/geodesic/u],
+  ['geodesics', /geographiclib|core\/geodesy\/(?:short-)?geodesic/u],
   ['projection, factors, convergence', /proj4|core\/grid\//u],
   ['geoid', /core\/geoid\//u],
   ['uncertainty', /uncertainty|precision-model|planning\//u],

@@ -4,10 +4,15 @@ import type { Outcome } from '../records/outcome.js';
 import type { PlaceRow } from '../records/place-row.js';
 import type { Problem } from '../records/problem.js';
 import { createCellReader } from './cell-read.js';
+import type { Column, RowCells } from './cell-read.js';
 import { mapColumns } from './column-map.js';
+import { rowCount } from './csv-block.js';
+import type { CsvBlock } from './csv-block.js';
 import { rowLengthProblem } from './csv-read.js';
 import type { CsvTable } from './csv-read.js';
 import type { RejectedRow } from './fixes-read.js';
+import { createPlainCellReader } from './plain-cell-read.js';
+import { plainRow } from './plain-records.js';
 import { axesProblem, gridColumnsIn } from './point-row-columns.js';
 import type { AxisNames } from './point-row-columns.js';
 
@@ -49,6 +54,8 @@ export interface PlaceInput {
   readonly blocks: () => AsyncGenerator<Outcome<PlaceBlock>>;
 }
 
+/** Rows handed on at a time. */
+const MOST_ROWS = 64;
 const GEOGRAPHIC = ['latitude_deg', 'longitude_deg'] as const;
 /** Columns of a geocentric position, and of one about an origin. */
 export const GEOCENTRIC: readonly [string, string, string] = ['x_m', 'y_m', 'z_m'];
@@ -83,7 +90,6 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
   const isStale = (name: string): boolean => STALE.includes(name) || grids.includes(name) || options.alsoLeftOut.includes(name);
   const passing = map.passThrough.filter(({ name }) => !isStale(name.toLowerCase()));
   const leftOut = map.passThrough.filter(({ name }) => isStale(name.toLowerCase())).map(({ name }) => name);
-  const indexes = passing.map(({ index }) => index);
   const own = kind !== 'projected' ? [] : GEOGRAPHIC.map((name) => map.passThrough.find((column) => column.name.toLowerCase() === name)?.index);
 
   function ownPlace(row: readonly string[]): { readonly latitudeDeg: number; readonly longitudeDeg: number } | null {
@@ -93,41 +99,69 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
     return phi.ok && lambda.ok ? { latitudeDeg: phi.value, longitudeDeg: lambda.value } : null;
   }
 
+  /** Reads the current row of a cell reader; null where it reported a problem. */
+  function rowReader(cells: RowCells): (line: number, record: number) => PlaceRow | null {
+    const [id, h, orthometric] = ['point_id', ...HEIGHTS].map((name) => cells.column(name)) as [Column, Column, Column];
+    const [first, second, third] = [0, 1, 2].map((index) => cells.column(position[index] ?? '')) as [Column, Column, Column];
+    return (line, record) => {
+      const pointId = cells.requiredId(id);
+      const a = kind === 'geographic' ? cells.latitude(first, second) : cells.requiredNumber(first);
+      const b = kind === 'geographic' ? cells.longitude(second) : cells.requiredNumber(second);
+      const c = isSpace ? cells.requiredNumber(third) : 0;
+      const ellipsoidalHeightM = isSpace ? null : options.needs === 'ellipsoidal' ? cells.requiredNumber(h, -12_000, 100_000) : cells.optionalNumber(h, -12_000, 100_000);
+      const orthometricHeightM = options.needs === 'orthometric' ? cells.requiredNumber(orthometric, -12_000, 100_000) : cells.optionalNumber(orthometric, -12_000, 100_000);
+      const passThrough = passing.map((column) => cells.text(column));
+      if (cells.problems.length > 0 || pointId === null || a === null || b === null || c === null) return null;
+      return { pointId, first: a, second: b, third: c, ellipsoidalHeightM, orthometricHeightM, passThrough, line, record };
+    };
+  }
+
+  const cells = createCellReader(map, source, dialect.decimalComma);
+  const readRow = rowReader(cells);
+  const isPlainDialect = !dialect.decimalComma && dialect.delimiter.charCodeAt(0) < 0x80;
+  const plainCells = createPlainCellReader(map, header.length, dialect.delimiter);
+  const readPlainRow = rowReader(plainCells);
+
+  /** In pieces, so that few rows are alive when memory is cleared of dead ones. */
+  function* piecesOf(block: CsvBlock): Generator<PlaceBlock> {
+    const { plain, firstRecord, lineOf } = block;
+    const count = rowCount(block);
+    const textsOf = (index: number): readonly string[] => (plain === null ? (block.rows[index] ?? []) : plainRow(plain, index, dialect.delimiter));
+    const known = { rawOf: (row: PlaceRow) => block.rawOf(row.record - firstRecord), ownPlaceOf: (row: PlaceRow) => ownPlace(textsOf(row.record - firstRecord)) };
+    let rows: PlaceRow[] = [];
+    let rejected: RejectedRow[] = [];
+    for (let index = 0; index < count; index += 1) {
+      if (rows.length === MOST_ROWS) {
+        yield { rows, rejected, ...known };
+        rows = [];
+        rejected = [];
+      }
+      const line = lineOf(index);
+      const record = firstRecord + index;
+      if (plain !== null && isPlainDialect && plainCells.start(plain.bytes, plain.startOf(index), plain.endOf(index))) {
+        const read = readPlainRow(line, record);
+        if (read !== null) {
+          rows.push(read);
+          continue;
+        }
+      }
+      const texts = textsOf(index);
+      const wrongLength = texts.length === header.length ? null : rowLengthProblem(texts, header, { source, line, record });
+      if (wrongLength === null) cells.start(texts, line, record);
+      const read = wrongLength === null ? readRow(line, record) : null;
+      if (read === null) rejected.push({ line, raw: block.rawOf(index), problems: wrongLength === null ? cells.problems.map(place) : [place(wrongLength)] });
+      else rows.push(read);
+    }
+    yield { rows, rejected, ...known };
+  }
+
   async function* blocks(): AsyncGenerator<Outcome<PlaceBlock>> {
-    const cells = createCellReader(map, source, dialect.decimalComma);
-    const [id, h, orthometric] = ['point_id', ...HEIGHTS].map((name) => cells.column(name)) as [ReturnType<typeof cells.column>, ReturnType<typeof cells.column>, ReturnType<typeof cells.column>];
-    const [first, second, third] = [0, 1, 2].map((index) => cells.column(position[index] ?? '')) as [typeof id, typeof id, typeof id];
     for await (const block of table.blocks()) {
       if (!block.ok) {
         yield failureOf(block.problems.map(place));
         return;
       }
-      const { rows: texts, firstRecord, lineOf, rawOf } = block.value;
-      const rows: PlaceRow[] = [];
-      const rejected: RejectedRow[] = [];
-      for (let index = 0; index < texts.length; index += 1) {
-        const row = texts[index] ?? [];
-        const line = lineOf(index);
-        const record = firstRecord + index;
-        if (row.length !== header.length) {
-          const problem = rowLengthProblem(row, header, { source, line, record });
-          if (problem !== null) rejected.push({ line, raw: rawOf(index), problems: [place(problem)] });
-          continue;
-        }
-        cells.start(row, line, record);
-        const pointId = cells.requiredId(id);
-        const a = kind === 'geographic' ? cells.latitude(first, second) : cells.requiredNumber(first);
-        const b = kind === 'geographic' ? cells.longitude(second) : cells.requiredNumber(second);
-        const c = isSpace ? cells.requiredNumber(third) : 0;
-        const ellipsoidalHeightM = isSpace ? null : options.needs === 'ellipsoidal' ? cells.requiredNumber(h, -12_000, 100_000) : cells.optionalNumber(h, -12_000, 100_000);
-        const orthometricHeightM = options.needs === 'orthometric' ? cells.requiredNumber(orthometric, -12_000, 100_000) : cells.optionalNumber(orthometric, -12_000, 100_000);
-        if (cells.problems.length > 0 || pointId === null || a === null || b === null || c === null) {
-          rejected.push({ line, raw: rawOf(index), problems: cells.problems.map(place) });
-          continue;
-        }
-        rows.push({ pointId, first: a, second: b, third: c, ellipsoidalHeightM, orthometricHeightM, passThrough: indexes.map((at) => row[at] ?? ''), line, record });
-      }
-      yield success({ rows, rejected, rawOf: (row) => rawOf(row.record - firstRecord), ownPlaceOf: (row) => ownPlace(texts[row.record - firstRecord] ?? []) });
+      for (const piece of piecesOf(block.value)) yield success(piece);
     }
   }
 

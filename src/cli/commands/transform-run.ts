@@ -32,9 +32,6 @@ import type { LoadedTransform } from '../transform/transform-setup-load.js';
 import { withWorkbench } from '../workbench.js';
 import type { RunEnd, Workbench } from '../workbench.js';
 
-/** Rows are formatted and handed to the output in batches of this many. */
-const BATCH = 1000;
-
 /** Carries points to another system; see `transformSpec`. */
 export const runTransform: CommandRun = (invocation, context) => {
   const files = [...invocation.args.filter((path) => path !== '-'), ...['shift', 'geoid', 'site'].flatMap((name) => textOption(invocation, name) ?? [])];
@@ -79,7 +76,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
     for (const row of block.rejected) diagnostics.report(row.problems);
     await rejects.add(block.rejected);
     bad += block.rejected.length;
-    let batch: WrittenRow[] = [];
+    const batch: WrittenRow[] = [];
     for (const row of block.rows) {
       const place = (found: Problem): Problem => located(found, source.name, row.line, row.record, kind);
       if (!isPlaceKnown) {
@@ -107,10 +104,6 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
       }
       count += 1;
       batch.push({ cells: cells(row, point), latitudeDeg: point.latitudeDeg, longitudeDeg: point.longitudeDeg, ellipsoidalHeightM: point.ellipsoidalHeightM });
-      if (batch.length === BATCH) {
-        await sink.write(writer.rows(batch));
-        batch = [];
-      }
     }
     if (batch.length > 0) await sink.write(writer.rows(batch));
     bench.progress.update(`${source.name}: ${String(count + bad)} rows`);

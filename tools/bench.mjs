@@ -87,7 +87,15 @@ paste -d, <(cut -d, -f1 rows.csv) \\
 const PLAN_CHAIN = `set -e
 awk -F, 'NR == FNR { if (FNR > 1) point[++n] = $2 " " $3; next } FNR > 1 { for (i = 1; i <= n; i++) print point[i], $2, $3 }' plan-points.csv plan-candidates.csv | GeodSolve -i -p 4 > lines.txt`;
 
+/** Each point joined with its control and compared with the limits, and the root mean squares: the least of what a check has to know. */
+const CHECK_CHAIN = `set -e
+join -t, <(tail -n +2 check-points.csv | sort -t, -k1,1) <(tail -n +2 check-control.csv | sort -t, -k1,1) |
+awk -F, '{ e = $2 - $5; n = $3 - $6; u = $4 - $7; d = sqrt(e * e + n * n); ee += e * e; nn += n * n; uu += u * u
+  printf "%s,%.4f,%.4f,%.4f,%.4f,%s\\n", $1, e, n, u, d, d <= 0.05 && u * u <= 0.08 * 0.08 ? "within" : "outside" }
+END { printf "rmse,%.4f,%.4f,%.4f\\n", sqrt(ee / NR), sqrt(nn / NR), sqrt(uu / NR) }' > checked.csv`;
+
 writeFileSync(join(folder, 'session.toml'), SESSION);
+writeFileSync(join(folder, 'check-chain.sh'), CHECK_CHAIN);
 writeFileSync(join(folder, 'transform-chain.sh'), TRANSFORM_CHAIN);
 writeFileSync(join(folder, 'plan-chain.sh'), PLAN_CHAIN);
 writeFileSync(join(folder, 'chain.sh'), CHAIN);
@@ -131,14 +139,19 @@ if (!quick) {
 if (isNativeHere) beside(`native chain, ${label} points to a grid`, ['transform-chain.sh', 'points.csv'], [[`transform, ${label} points`, transform]]);
 else measure(`transform, ${label} points`, transform);
 
-writeCheckFiles(folder, quick ? 2_000 : 20_000);
-measure(`check-tolerances, ${quick ? '2,000' : '20,000'} control points`, pegbook('check-tolerances', 'check-points.csv', '--system', 'EPSG:2049', '--control', 'check-control.csv', '--limit-horizontal', '0.05', '--limit-vertical', '0.08', '-o', 'check.csv'));
+const controlPoints = quick ? 2_000 : 20_000;
+writeCheckFiles(folder, controlPoints);
+const check = [`check-tolerances, ${controlPoints.toLocaleString('en')} control points`, pegbook('check-tolerances', 'check-points.csv', '--system', 'EPSG:2049', '--control', 'check-control.csv', '--limit-horizontal', '0.05', '--limit-vertical', '0.08', '-o', 'check.csv')];
+if (isNativeHere) beside(`native chain, ${controlPoints.toLocaleString('en')} differences`, ['check-chain.sh'], [check]);
+else measure(...check);
 
 writePlanFiles(folder, 10_000, 50);
-if (isNativeHere) measure('native chain, 500,000 geodesics', ['bash', ['plan-chain.sh']]);
-for (const [what, ...question] of [['best candidate'], ['best 4', '--find-bases', '4'], ['fewest', '--fewest']]) {
-  measure(`plan-baseline, 10,000 points x 50 candidates, ${what}`, pegbook('plan-baseline', 'plan-points.csv', '--candidates', 'plan-candidates.csv', ...question, '--system', 'EPSG:4326', '--limit-horizontal', '0.05', '--pole-length', '2', '--base-sigma', '0.01,0.02', '-o', 'plan.csv'));
-}
+const plans = [['best candidate'], ['best 4', '--find-bases', '4'], ['fewest', '--fewest']].map(([what, ...question]) => [
+  `plan-baseline, 10,000 points x 50 candidates, ${what}`,
+  pegbook('plan-baseline', 'plan-points.csv', '--candidates', 'plan-candidates.csv', ...question, '--system', 'EPSG:4326', '--limit-horizontal', '0.05', '--pole-length', '2', '--base-sigma', '0.01,0.02', '-o', 'plan.csv'),
+]);
+if (isNativeHere) beside('native chain, 500,000 geodesics', ['plan-chain.sh'], plans);
+else for (const plan of plans) measure(...plan);
 
 const git = (() => {
   try {

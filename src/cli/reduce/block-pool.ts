@@ -41,6 +41,8 @@ const MOST_ASKED = 2;
 const YOUNG_MB = 6;
 /** Far more than a block needs; stating a bound makes the engine clear memory earlier (15 MB less a thread, measured). */
 const OLD_MB = 512;
+/** Address space reserved for compiled code, of which a thread fills a few megabytes; the engine would reserve 128. */
+const CODE_MB = 32;
 
 interface Asked {
   readonly resolve: (reduced: ReducedBlock) => void;
@@ -121,7 +123,7 @@ function startThread(start: WorkerStart, rooms: BlockRooms, script: URL): Thread
 /** Null where the system allows no more threads: then the others do its work. */
 function startWorker(script: URL, start: WorkerStart): Worker | null {
   try {
-    return new Worker(script, { workerData: start, resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB, maxOldGenerationSizeMb: OLD_MB } });
+    return new Worker(script, { workerData: start, resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB, maxOldGenerationSizeMb: OLD_MB, codeRangeSizeMb: CODE_MB } });
   } catch (error) {
     if (error instanceof Error && 'code' in error && error.code === 'ERR_WORKER_INIT_FAILED') return null;
     throw error;

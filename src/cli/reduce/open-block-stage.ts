@@ -2,6 +2,7 @@ import { availableParallelism } from 'node:os';
 import type { CsvWriteOptions } from '../../io/csv-write.js';
 import type { FixBlock } from '../../io/fixes-read.js';
 import type { Sink } from '../../io/sink.js';
+import { hasRoomForThread } from '../../io/thread-room.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { OccupationCounter } from '../../tasks/occupation-counter.js';
 import type { ReductionSetup } from '../../tasks/reduction-setup.js';
@@ -91,11 +92,11 @@ export function isApart(bench: Workbench, inputs: number): boolean {
 
 /**
  * As --workers says; else two where the input is large enough for the second to be worth its start and there is a processor
- * for it. More cost memory, some 30 MB each, and are left to who asks for them.
+ * and memory for it. More cost memory, some 30 MB each, and are left to who asks for them.
  */
 function workerCount(invocation: Invocation, size: number): number {
   const asked = numberOption(invocation, 'workers');
   // No more threads than there are parts to hand out; a few are always allowed, so that a small file can prove them.
   if (asked !== null) return Math.min(asked, MOST, Math.max(FEW, Math.ceil(size / PART_BYTES)));
-  return size >= LARGE_BYTES && availableParallelism() > 1 ? 2 : 1;
+  return size >= LARGE_BYTES && availableParallelism() > 1 && hasRoomForThread() ? 2 : 1;
 }

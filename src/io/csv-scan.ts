@@ -82,17 +82,23 @@ export function countLineEnds(bytes: Buffer): number {
   return count;
 }
 
+const NO_WORDS: Int32Array = new Int32Array(0);
+
+/** The bytes as words of four from `toWord` on, as words begin at multiples of four; none where the bytes hold no whole word. */
+export function wordsOf(bytes: Buffer): { readonly toWord: number; readonly words: Int32Array } {
+  const toWord = -bytes.byteOffset & 3;
+  return { toWord, words: bytes.length < toWord + 4 ? NO_WORDS : new Int32Array(bytes.buffer, bytes.byteOffset + toWord, (bytes.length - toWord) >> 2) };
+}
+
 /** Words whose counts fit into the bytes of one word. */
 const MOST_WORDS = 255;
-const NO_WORDS: Int32Array = new Int32Array(0);
 
 /** How often a byte below 0x80 occurs; four at a time. */
 function countByte(bytes: Buffer, byte: number): number {
   const every = byte * 0x01010101;
-  // Words begin at multiples of four; the bytes before the first and after the last are counted by themselves.
-  const toWord = -bytes.byteOffset & 3;
-  const head = bytes.length < toWord + 4 ? bytes.length : toWord;
-  const words = head === bytes.length ? NO_WORDS : new Int32Array(bytes.buffer, bytes.byteOffset + head, (bytes.length - head) >> 2);
+  const { toWord, words } = wordsOf(bytes);
+  // The bytes before the first word and after the last are counted by themselves.
+  const head = words.length === 0 ? bytes.length : toWord;
   let count = 0;
   for (let from = 0; from < words.length; from += MOST_WORDS) {
     const to = Math.min(words.length, from + MOST_WORDS);

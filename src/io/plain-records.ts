@@ -1,10 +1,8 @@
 import type { Buffer } from 'node:buffer';
-import { startsWith } from './csv-scan.js';
+import { startsWith, wordsOf } from './csv-scan.js';
 
 const LF = 0x0a;
 const CR = 0x0d;
-
-const NO_WORDS: Int32Array = new Int32Array(0);
 
 /** The records of a block without a quote byte, where every line is one: found, not yet decoded. */
 export interface PlainRecords {
@@ -27,9 +25,8 @@ export function plainRecords(bytes: Buffer, firstLine: number, comment: Buffer |
   let line = firstLine;
   let start = 0;
   const { length } = bytes;
-  // Four bytes at a time while none of them may be a line end; words begin at multiples of four.
-  const toWord = -bytes.byteOffset & 3;
-  const words = length < toWord + 4 ? NO_WORDS : new Int32Array(bytes.buffer, bytes.byteOffset + toWord, (length - toWord) >> 2);
+  // Four bytes at a time while none of them may be a line end.
+  const { toWord, words } = wordsOf(bytes);
   for (let at = 0; at <= length; at += 1) {
     if (((at - toWord) & 3) === 0) {
       let word = (at - toWord) >> 2;

@@ -27,8 +27,11 @@ export async function readEgm96Grid(): Promise<Outcome<GeoidGrid>> {
   const bytes = new Uint8Array(new SharedArrayBuffer(ROWS * COLUMNS * 2));
   const file = await open(FILE);
   try {
-    const { bytesRead } = await file.read(bytes, 0, bytes.length);
-    if (bytesRead < bytes.length) throw new InternalError('the built-in geoid grid is cut short');
+    for (let at = 0; at < bytes.length;) {
+      const { bytesRead } = await file.read(bytes, at, bytes.length - at);
+      if (bytesRead === 0) throw new InternalError('the built-in geoid grid is cut short');
+      at += bytesRead;
+    }
   } finally {
     await file.close();
   }

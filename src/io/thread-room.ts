@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import process from 'node:process';
 
-/** A second thread takes some 40 MB, and a process that has no more ends without a word: it is not started near a bound. */
+/** A second thread takes some 30 MB, and a process that has no more ends without a word: it is not started near a bound. */
 const LEAST_BYTES = 512 * 1_048_576;
 
 /**

@@ -24,7 +24,7 @@ export const reducePointsSpec: CommandSpec = {
     { flags: '--epochs <file>', description: 'write every epoch with its verdict and reasons (CSV)' },
     { flags: '--explain <point>', description: 'print one point\'s reduction step by step: POINT or POINT@OCCUPATION' },
     REPORT_OPTION,
-    { flags: '--workers <n>', description: 'threads that reduce parts of one large CSV file; the output is the same for any number', kind: 'count', defaultText: '2 for a file of 32 MiB or more, else 1' },
+    { flags: '--workers <n>', description: 'threads that reduce parts of one large CSV file; the output is the same for any number', kind: 'count', defaultText: '2 for a file of 32 MiB or more where processors and memory allow, else 1' },
     { flags: '--rows <range>', description: 'reduce only the occupations that begin in rows A:B of one CSV file (from 1; A: and :B are open)' },
     { flags: '--omit-header', description: 'no header in CSV output, for parts that are put one after another', kind: 'flag' },
     ...OUTPUT_OPTIONS,

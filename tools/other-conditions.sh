@@ -7,7 +7,7 @@ cd "$(dirname "$0")/.."
 
 tests=("$@")
 if [ ${#tests[@]} -eq 0 ]; then
-  tests=(tests/cases.test.ts tests/docs.test.ts tests/core/numeric tests/io tests/cli tests/properties tests/faults/found.test.ts)
+  tests=(tests/cases.test.ts tests/docs.test.ts tests/core/numeric tests/io tests/cli tests/properties tests/faults/found.test.ts tests/faults/permission.test.ts)
 fi
 vitest=(node_modules/vitest/vitest.mjs run)
 
@@ -18,7 +18,7 @@ done
 
 place=$(mktemp -d)
 trap 'rm -rf "$place"' EXIT
-for version in 22 24; do
+for version in 22 24 26; do
   echo "-- Node $version"
   if ! npm install --prefix "$place/$version" --no-audit --no-fund --silent --ignore-scripts=false "node@$version"; then
     echo "Node $version is not to be had here: passed over" >&2

@@ -17,6 +17,8 @@ export function fileErrorWords(error: unknown): string {
     case 'EACCES':
     case 'EPERM':
       return 'permission is refused';
+    case 'ERR_ACCESS_DENIED':
+      return 'Node was started with --permission and not told to allow it';
     case 'EROFS':
       return 'the disk is read-only';
     case 'ENOSPC':

@@ -132,7 +132,7 @@ async function openFile(name: string, target: string, existing: Stats | null, fo
       await flush();
       try {
         if (failed !== null) throw failed;
-        await temp.handle.sync();
+        await temp.sync();
         await temp.close();
         return success(null);
       } catch (error) {

@@ -9,7 +9,7 @@ import { failure, success } from '../records/outcome.js';
 import type { Failure, Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import type { FileDigest } from '../records/provenance.js';
-import { fileErrorCode } from './file-error.js';
+import { fileErrorCode, fileErrorWords } from './file-error.js';
 import { byteOrderMark } from './text-encoding.js';
 import type { TextEncoding } from './text-encoding.js';
 import { createTextDecoder } from './text-decoder.js';
@@ -74,7 +74,7 @@ function openFailure(source: string, error: unknown): Failure {
   if (reason === 'ENOENT' || reason === 'ENOTDIR') {
     return failure(errorProblem('file-not-found', { message: 'no such file', where: { source }, hint: 'check the path' }));
   }
-  const message = reason === 'EACCES' || reason === 'EPERM' ? 'permission to read is refused' : `cannot be read (${reason})`;
+  const message = `cannot be read: ${fileErrorWords(error)}`;
   return failure(errorProblem('file-unreadable', { message, where: { source } }));
 }
 

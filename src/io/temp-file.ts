@@ -3,12 +3,15 @@ import { randomBytes } from 'node:crypto';
 import { open, unlink } from 'node:fs/promises';
 import type { FileHandle } from 'node:fs/promises';
 import { join } from 'node:path';
+import { fileErrorCode } from './file-error.js';
 
 /** A file that no other program has, for writing and reading back. */
 export interface TempFile {
   readonly path: string;
   readonly handle: FileHandle;
   readonly write: (bytes: Uint8Array) => Promise<void>;
+  /** Everything written is on the disk, as far as the engine lets that be asked. Throws what the operating system says. */
+  readonly sync: () => Promise<void>;
   readonly close: () => Promise<void>;
   /** Closes and removes it; never fails. */
   readonly remove: () => Promise<void>;
@@ -35,6 +38,14 @@ export async function createTempFile(folder: string, stem: string, mode: number)
     async write(bytes) {
       let at = 0;
       while (at < bytes.length) at += (await handle.write(bytes, at, bytes.length - at, null)).bytesWritten;
+    },
+    async sync() {
+      try {
+        await handle.sync();
+      } catch (error) {
+        // Under its permission model the engine may refuse to wait for the disk; the bytes are with the system all the same.
+        if (fileErrorCode(error) !== 'ERR_ACCESS_DENIED') throw error;
+      }
     },
     async remove() {
       await close().catch(() => undefined);

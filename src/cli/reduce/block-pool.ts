@@ -2,6 +2,7 @@ import { Buffer } from 'node:buffer';
 import { Worker } from 'node:worker_threads';
 import type { GeoidGrid } from '../../core/geoid/geoid-grid.js';
 import type { ByteBlock } from '../../io/csv-blocks.js';
+import { fileErrorCode } from '../../io/file-error.js';
 import { InternalError } from '../../records/internal-error.js';
 import type { ResolvedSession } from '../session-settings.js';
 import type { BlockRooms } from './block-rooms.js';
@@ -120,12 +121,15 @@ function startThread(start: WorkerStart, rooms: BlockRooms, script: URL): Thread
   };
 }
 
+/** The system has no room for a thread, or the engine was told to allow none (`node --permission`). */
+const NO_THREAD: ReadonlySet<string> = new Set(['ERR_WORKER_INIT_FAILED', 'ERR_ACCESS_DENIED']);
+
 /** Null where the system allows no more threads: then the others do its work. */
 function startWorker(script: URL, start: WorkerStart): Worker | null {
   try {
     return new Worker(script, { workerData: start, resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB, maxOldGenerationSizeMb: OLD_MB, codeRangeSizeMb: CODE_MB } });
   } catch (error) {
-    if (error instanceof Error && 'code' in error && error.code === 'ERR_WORKER_INIT_FAILED') return null;
+    if (NO_THREAD.has(fileErrorCode(error))) return null;
     throw error;
   }
 }

@@ -6,6 +6,7 @@ import { rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { fileURLToPath } from 'node:url';
 import { rolldown } from 'rolldown';
+import { thirdPartyNotices } from './third-party-notices.mjs';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 const dist = (path) => fileURLToPath(new URL(`../dist/${path}`, import.meta.url));
@@ -65,5 +66,6 @@ const { status } = spawnSync(process.execPath, [compiler, '-p', 'tsconfig.build.
 if (status === 0) {
   await bundle();
   writeEgm96();
+  writeFileSync(dist('THIRD-PARTY-NOTICES.txt'), thirdPartyNotices());
 }
 process.exitCode = status ?? 1;

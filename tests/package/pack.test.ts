@@ -24,7 +24,7 @@ describe.skipIf(!BUILT)('npm pack (skipped until npm run build has been run)', (
   const paths = files.map(({ path }) => path);
 
   it('takes the program, its pages and examples, and nothing else', () => {
-    const allowed = /^(?:(?:bin|dist|docs|examples)\/.*|package\.json|README\.md|CHANGELOG\.md|DEVELOPERS\.md|LICENSE)$/u;
+    const allowed = /^(?:(?:bin|dist|docs|examples)\/.*|package\.json|README\.md|CHANGELOG\.md|DEVELOPERS\.md|SECURITY\.md|LICENSE)$/u;
     expect(paths.filter((path) => !allowed.test(path))).toEqual([]);
     expect(paths.filter((path) => /\.(?:map|tsbuildinfo|tgz|log|tmp)$|\.test\.|node_modules|\/\./u.test(path))).toEqual([]);
     expect(unpackedSize).toBeLessThan(10 << 20);
@@ -34,7 +34,7 @@ describe.skipIf(!BUILT)('npm pack (skipped until npm run build has been run)', (
     const library = ['core', 'records', 'tasks'].flatMap((layer) => filesUnder(`src/${layer}`, '.ts'));
     const modules = ['src/index.ts', ...library].map((path) => path.replace(/^src\//u, 'dist/').replace(/\.ts$/u, ''));
     const expected = modules.flatMap((path) => [`${path}.d.ts`, `${path}.js`]).sort();
-    expect(paths.filter((path) => /^dist\/(?!program\/|egm96-15-minute\.bin$)/u.test(path)).sort()).toEqual(expected);
+    expect(paths.filter((path) => /^dist\/(?!program\/|egm96-15-minute\.bin$|THIRD-PARTY-NOTICES\.txt$)/u.test(path)).sort()).toEqual(expected);
   });
 
   it('takes the program as the build put it together, with the built-in geoid', () => {

@@ -1,5 +1,6 @@
 import { createCsvWriter } from '../io/csv-write.js';
 import type { CsvWriteOptions } from '../io/csv-write.js';
+import { assertDistinct } from '../io/distinct-columns.js';
 import { createGeojsonWriter } from '../io/geojson-write.js';
 import type { GeojsonProperty } from '../io/geojson-write.js';
 import { pointCells } from '../io/point-cells.js';
@@ -100,6 +101,7 @@ function gathered(textOf: (point: ReducedPoint) => string): Pick<PointsWriter, '
 
 function jsonPoints(columns: readonly string[], passThroughCount: number, frame: PointsFrame): PointsWriter {
   const kinds = kindsOf(columns, passThroughCount);
+  assertDistinct(columns);
   let first = true;
   const head = { schema: 'pegbook-points', version: 1, system: frame.system, frame: frame.frame, frame_epoch_year: frame.epochYear };
   const one = (point: ReducedPoint): string => {

@@ -1,4 +1,5 @@
 import { stringify } from 'csv-stringify/sync';
+import { assertDistinct } from './distinct-columns.js';
 import { spreadsheetSafe } from './spreadsheet-safe.js';
 
 /** How a delimited text file is to be written. */
@@ -39,6 +40,7 @@ export function createCsvWriter(
   options: CsvWriteOptions = DEFAULT_CSV_WRITE,
   textColumns?: readonly number[],
 ): CsvWriter {
+  assertDistinct(columns);
   const everyColumn = columns.map((_, index) => index);
   const { delimiter, eol } = options;
   const delimiterCode = delimiter.charCodeAt(0);

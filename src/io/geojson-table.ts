@@ -7,6 +7,7 @@ import type { CsvDialect } from './csv-dialect.js';
 import { DEFAULT_DIALECT } from './csv-dialect.js';
 import type { CsvBlock } from './csv-block.js';
 import type { CsvTable } from './csv-read.js';
+import { ownJsonFeatures } from './own-json-features.js';
 import { isDeeperThan, MAX_JSON_DEPTH } from './json-depth.js';
 
 type JsonObject = Readonly<Record<string, unknown>>;
@@ -18,6 +19,7 @@ const FEATURES_A_BLOCK = 10_000;
  * A GeoJSON FeatureCollection of points as a table of text, so that it is read by the same column names as a CSV file.
  * A position of the geometry fills longitude_deg, latitude_deg and ellipsoidal_height_m where the properties do not have
  * them; the feature's `id` fills point_id likewise.
+ * A JSON file of points that this program wrote is read likewise (`ownJsonFeatures`).
  * Given: the document; the file's name; whether a feature may have no geometry (section 3.2), which leaves its position
  * empty. Record numbers are those of the features; turn problems of the rows into paths
  * with `geojsonPlace`.
@@ -31,6 +33,11 @@ export function readGeojsonTable(text: string, source: string, unlocated: 'refus
   } catch (error) {
     return syntaxFailure(text, source, error);
   }
+  const ours = isObject(document) ? ownJsonFeatures(document) : null;
+  return ours === null ? tableOf(document, source, unlocated) : tableOf({ type: 'FeatureCollection', features: ours }, source, 'allowed');
+}
+
+function tableOf(document: unknown, source: string, unlocated: 'refused' | 'allowed'): Outcome<CsvTable> {
   if (!isObject(document) || document['type'] !== 'FeatureCollection' || !Array.isArray(document['features'])) {
     return failure(structure(source, '', 'the document is not a FeatureCollection with features'));
   }

@@ -1,5 +1,6 @@
 import { formatFixed } from '../core/numeric/format-fixed.js';
 import { InternalError } from '../records/internal-error.js';
+import { assertDistinct } from './distinct-columns.js';
 
 /** A property of every feature. Cells are text already: `number` cells become JSON numbers, empty ones null. */
 export interface GeojsonProperty {
@@ -35,6 +36,7 @@ const JSON_NUMBER = /^-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?$/;
  * The inverse is `readGeojsonTable`.
  */
 export function createGeojsonWriter(properties: readonly GeojsonProperty[]): GeojsonWriter {
+  assertDistinct(properties.map(({ name }) => name));
   const keys = properties.map((property) => `${JSON.stringify(property.name)}:`);
   let isFirst = true;
 

@@ -36,6 +36,8 @@ export interface PlaceReadOptions {
 export interface PlaceBlock {
   readonly rows: readonly PlaceRow[];
   readonly rejected: readonly RejectedRow[];
+  /** Rows left out: points that the reduction rejected, which have no position. */
+  readonly withoutPlace: number;
   /** A row of this block as it stands in the file, by its line. */
   readonly rawOf: (row: PlaceRow) => string;
   /** The latitude and longitude that stand beside a grid pair of this block; null where there are none. */
@@ -90,6 +92,8 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
   const isStale = (name: string): boolean => STALE.includes(name) || grids.includes(name) || options.alsoLeftOut.includes(name);
   const passing = map.passThrough.filter(({ name }) => !isStale(name.toLowerCase()));
   const leftOut = map.passThrough.filter(({ name }) => isStale(name.toLowerCase())).map(({ name }) => name);
+  const verdict = map.passThrough.find(({ name }) => name.toLowerCase() === 'verdict')?.index ?? -1;
+  const places = position.map(map.index);
   const own = kind !== 'projected' ? [] : GEOGRAPHIC.map((name) => map.passThrough.find((column) => column.name.toLowerCase() === name)?.index);
 
   function ownPlace(row: readonly string[]): { readonly latitudeDeg: number; readonly longitudeDeg: number } | null {
@@ -98,6 +102,9 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
     const [phi, lambda] = [parseAngle(latitude, 'latitude', dialect.decimalComma), parseAngle(longitude, 'longitude', dialect.decimalComma)];
     return phi.ok && lambda.ok ? { latitudeDeg: phi.value, longitudeDeg: lambda.value } : null;
   }
+
+  /** A point that the reduction rejected: its verdict says so, and its position is empty. */
+  const isRejectedPoint = (row: readonly string[]): boolean => verdict >= 0 && (row[verdict] ?? '').trim() === 'rejected' && places.every((index) => (row[index] ?? '').trim() === '');
 
   /** Reads the current row of a cell reader; null where it reported a problem. */
   function rowReader(cells: RowCells): (line: number, record: number) => PlaceRow | null {
@@ -130,10 +137,12 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
     const known = { rawOf: (row: PlaceRow) => block.rawOf(row.record - firstRecord), ownPlaceOf: (row: PlaceRow) => ownPlace(textsOf(row.record - firstRecord)) };
     let rows: PlaceRow[] = [];
     let rejected: RejectedRow[] = [];
+    let withoutPlace = 0;
     for (let index = 0; index < count; index += 1) {
       if (rows.length === MOST_ROWS) {
-        yield { rows, rejected, ...known };
+        yield { rows, rejected, withoutPlace, ...known };
         rows = [];
+        withoutPlace = 0;
         rejected = [];
       }
       const line = lineOf(index);
@@ -147,12 +156,16 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
       }
       const texts = textsOf(index);
       const wrongLength = texts.length === header.length ? null : rowLengthProblem(texts, header, { source, line, record });
+      if (wrongLength === null && isRejectedPoint(texts)) {
+        withoutPlace += 1;
+        continue;
+      }
       if (wrongLength === null) cells.start(texts, line, record);
       const read = wrongLength === null ? readRow(line, record) : null;
       if (read === null) rejected.push({ line, raw: block.rawOf(index), problems: wrongLength === null ? cells.problems.map(place) : [place(wrongLength)] });
       else rows.push(read);
     }
-    yield { rows, rejected, ...known };
+    yield { rows, rejected, withoutPlace, ...known };
   }
 
   async function* blocks(): AsyncGenerator<Outcome<PlaceBlock>> {

@@ -35,7 +35,7 @@ export function readPlanGeometry(text: string, source: string): Outcome<PlanGeom
   const problems: Problem[] = [];
   if (features === null) {
     // Not a collection: the reader of points says why.
-    const table = readGeojsonTable(text, source);
+    const table = readGeojsonTable(text, source, 'allowed');
     return table.ok ? success({ points: table.value, shapes, place: geojsonPlace }) : table;
   }
   const original: number[] = [];
@@ -56,7 +56,7 @@ export function readPlanGeometry(text: string, source: string): Outcome<PlanGeom
     names.add(shape.id);
   }
   const moved = (problem: Problem): Problem => atFeature(problem, original);
-  const table = points.length > 0 ? readGeojsonTable(JSON.stringify({ type: 'FeatureCollection', features: points }), source) : null;
+  const table = points.length > 0 ? readGeojsonTable(JSON.stringify({ type: 'FeatureCollection', features: points }), source, 'allowed') : null;
   if (table !== null && !table.ok) problems.push(...table.problems.map(moved));
   if (problems.length > 0) return failureOf(problems);
   return success({ points: table?.ok === true ? table.value : null, shapes, place: (problem) => moved(geojsonPlace(problem)) });

@@ -22,6 +22,8 @@ describe('createCsvWriter', () => {
         fc.constantFrom(',', ';', '\t'),
         fc.constantFrom('\n' as const, '\r\n' as const),
         (rows, delimiter, eol) => {
+          // A name that stands twice is refused: see the next test.
+          fc.pre(new Set(rows[0]).size === rows[0]?.length);
           const writer = createCsvWriter(rows[0] ?? [], { delimiter, eol, bom: false });
           const text = writer.header() + writer.rows(rows);
           const back: unknown = parse(text, { delimiter, record_delimiter: ['\r\n', '\n', '\r'], skip_empty_lines: true });
@@ -30,6 +32,10 @@ describe('createCsvWriter', () => {
       ),
       { numRuns: 500 },
     );
+  });
+
+  it('refuses to write a name twice, whoever asks for it', () => {
+    expect(() => createCsvWriter(['point_id', 'verdict', 'verdict'])).toThrow('the column verdict would appear twice');
   });
 
   it('looks for quotes only in the columns that may need them', () => {

@@ -21,6 +21,7 @@ import { loadStations } from '../station-load.js';
 import type { LoadedStations } from '../station-load.js';
 import { StopError } from '../stop.js';
 import { tableOptions } from '../table-options.js';
+import { withoutPlaceLine } from '../without-place-line.js';
 import { withWorkbench } from '../workbench.js';
 import type { RunEnd, Workbench } from '../workbench.js';
 
@@ -126,7 +127,7 @@ function summary(mode: Mode, count: number, joins: readonly PointJoin[], loaded:
   const lines = [`${count} ${word}${count === 1 ? '' : 's'} computed in ${loaded.setup.grid.name}`];
   const without = joins.filter((join) => join.meanHeightM === null).length;
   if (without > 0) lines.push(`${without} ${without === 1 ? 'line has' : 'lines have'} no ground or slope distance: an ellipsoidal height is not known (give it, or orthometric heights and --geoid)`);
-  if (loaded.withoutPlace > 0) lines.push(`${loaded.withoutPlace} rejected ${loaded.withoutPlace === 1 ? 'point has' : 'points have'} no position and ${loaded.withoutPlace === 1 ? 'is' : 'are'} left out`);
+  if (loaded.withoutPlace > 0) lines.push(withoutPlaceLine(loaded.withoutPlace));
   if (loaded.rejected > 0) lines.push(`${loaded.rejected} rows with errors were left out on request`);
   return lines;
 }

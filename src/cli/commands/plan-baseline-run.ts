@@ -94,6 +94,7 @@ async function plan(bench: Workbench, log: RunLog): Promise<RunEnd> {
 
   const names = systemNames(loaded);
   const writer = createPlanWriter(bench.format, { ...names, conditions: setup.conditions, placed, targets, ranges }, { grid: loaded.grid, hasShapes: input.shapes.length > 0, hasBaseError: setup.baseErrorM !== null, passThroughNames: input.passThroughNames, csv: csvWriteOptions(invocation) });
+  diagnostics.report(writer.notes);
   const coverage = createCoverageWriter(setup.geodesic, names.frame);
   const drawn = drawnTolerances(ranges);
   await outputs.points?.write(writer.begin());

@@ -1,3 +1,4 @@
+import { carriedNames, renamedColumnNotes } from '../../io/carried-names.js';
 import type { Sink } from '../../io/sink.js';
 import type { RawOf } from '../../io/fixes-read.js';
 import { failure } from '../../records/outcome.js';
@@ -28,6 +29,7 @@ import type { LateRefusal } from '../reduce/reject-late.js';
 import { passThroughNames, remapping } from '../reduce/pass-through.js';
 import { rowShare } from '../reduce/row-share.js';
 import { createRejects } from '../rejects.js';
+import { writtenNames } from '../row-writer.js';
 import { createRunLog } from '../run-log.js';
 import { resolveSession } from '../session-settings.js';
 import { StopError } from '../stop.js';
@@ -84,7 +86,9 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   const { first, names } = await passThroughNames(paths, settings, bench);
   const gridPair = [setup.grid.axes[0].columnName, setup.grid.axes[1].columnName] as const;
   const csv = csvWriteOptions(invocation);
-  const writer = createPointsWriter(bench.format, gridPair, names, frameOf(setup, resolved.session.system?.epochYear ?? null), csv);
+  const carried = carriedNames(writtenNames(bench.format, pointColumns(gridPair).map((name) => ({ name }))), names);
+  diagnostics.report(renamedColumnNotes(carried));
+  const writer = createPointsWriter(bench.format, gridPair, carried.names, frameOf(setup, resolved.session.system?.epochYear ?? null), csv);
   const epochsWriter = createEpochsWriter(setup.sources, csv);
   const rejects = createRejects(outputs.rejects, tables.dialect.delimiter);
   const totals = createReductionTotals();
@@ -147,7 +151,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
     let bad = 0;
     remaps[sourceIndex] = remapping(opened, names);
     const { points } = outputs;
-    const stage = points === null || share !== null || !isApart(bench, paths.length) ? null : { bench, resolved, setup, columns: [...pointColumns(gridPair), ...names], csv, points, counter, totals, onRows: (count: number) => bench.progress.update(`${opened.source.name}: ${(rows += count)} rows`) };
+    const stage = points === null || share !== null || !isApart(bench, paths.length) ? null : { bench, resolved, setup, columns: [...pointColumns(gridPair), ...carried.names], csv, points, counter, totals, onRows: (count: number) => bench.progress.update(`${opened.source.name}: ${(rows += count)} rows`) };
     for await (const item of share === null ? await blocksInOrder(opened, stage) : share.blocks(opened)) {
       bench.breathe();
       const taken = bench.take(item);

@@ -23,6 +23,7 @@ import type { WrittenRow } from '../row-writer.js';
 import { createRunLog } from '../run-log.js';
 import type { RunLog } from '../run-log.js';
 import { StopError } from '../stop.js';
+import { withoutPlaceLine } from '../without-place-line.js';
 import { tableOptions } from '../table-options.js';
 import type { TableOptions } from '../table-options.js';
 import { ownPlaceProblem } from '../transform/own-place-check.js';
@@ -58,7 +59,8 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const sink = await bench.open(textOption(invocation, 'output') ?? '-');
   const rejectsPath = textOption(invocation, 'rejects');
   const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
-  const { columns, cells } = transformColumns(setup, input, bench.format, dms);
+  const { columns, notes, cells } = transformColumns(setup, input, bench.format, dms);
+  diagnostics.report(notes);
   const frame = { frame: to.geographic.code ?? to.geographic.name, epochYear: epochOf(loaded), system: to.topocentric === null ? to.name : `topocentric about ${textOption(invocation, 'topocentricAt') ?? ''}, ${to.name}` };
   const writer = createRowWriter(bench.format, columns, frame, csvWriteOptions(invocation));
   const run = createPointTransformer(setup);
@@ -67,6 +69,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const gridIn = { first: 0, second: 0 };
   let count = 0;
   let bad = 0;
+  let without = 0;
   let isPlaceKnown = false;
   await rejects.start(input.headerRaw);
   await sink.write(writer.begin());
@@ -76,6 +79,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
     for (const row of block.rejected) diagnostics.report(row.problems);
     await rejects.add(block.rejected);
     bad += block.rejected.length;
+    without += block.withoutPlace;
     const batch: WrittenRow[] = [];
     for (const row of block.rows) {
       const place = (found: Problem): Problem => located(found, source.name, row.line, row.record, kind);
@@ -108,7 +112,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
     if (batch.length > 0) await sink.write(writer.rows(batch));
     bench.progress.update(`${source.name}: ${String(count + bad)} rows`);
   }
-  log.input(source, kind, count, bad);
+  log.input(source, kind, count + without, bad);
   if (bad > 0 && tables.onError === 'stop') throw new StopError([]);
   const verdict = ground?.verdict() ?? null;
   if (verdict?.problem != null) {
@@ -119,6 +123,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   diagnostics.say(`${String(count)} ${count === 1 ? 'point' : 'points'} from ${from.label} to ${to.label}${ground === null ? '' : ground.end === 'out' ? ', on the ground' : ', from the ground'}`);
   for (const line of [...loaded.said, ...(verdict?.lines ?? []), ...watch.summary()]) diagnostics.say(line);
   if (input.leftOut.length > 0) diagnostics.say(`left out, because they belong to the system the points come from: ${input.leftOut.join(', ')}`);
+  if (without > 0) diagnostics.say(withoutPlaceLine(without));
   if (bad > 0) diagnostics.say(`${String(bad)} ${bad === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`);
   return { exit: bad > 0 ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(bad > 0 ? 'no' : 'within') };
 }

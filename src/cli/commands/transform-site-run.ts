@@ -2,6 +2,7 @@ import { extname } from 'node:path';
 import type { SiteDocument } from '../../core/adjustment/site-document.js';
 import { formatFixed } from '../../core/numeric/format-fixed.js';
 import type { GeographicPair, GridSystem } from '../../core/grid/grid-system.js';
+import { carriedNames, renamedColumnNotes } from '../../io/carried-names.js';
 import { readCsv } from '../../io/csv-read.js';
 import type { GeojsonProperty } from '../../io/geojson-write.js';
 import { readPlaceRows } from '../../io/place-rows-read.js';
@@ -24,9 +25,10 @@ import { geojsonFrameProblem } from '../geojson-frame.js';
 import { loadGridSystem } from '../load-systems.js';
 import { csvWriteOptions } from '../points-writer.js';
 import { createRejects } from '../rejects.js';
-import { createRowWriter } from '../row-writer.js';
+import { createRowWriter, writtenNames } from '../row-writer.js';
 import type { RunLog } from '../run-log.js';
 import { StopError } from '../stop.js';
+import { withoutPlaceLine } from '../without-place-line.js';
 import { tableOptions } from '../table-options.js';
 import type { TableOptions } from '../table-options.js';
 import type { RunEnd, Workbench } from '../workbench.js';
@@ -59,12 +61,15 @@ export async function transformOntoSite(bench: Workbench, log: RunLog): Promise<
   const sink = await bench.open(textOption(invocation, 'output') ?? '-');
   const rejectsPath = textOption(invocation, 'rejects');
   const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
-  const columns = outputColumns(site, back, input);
+  const own = ownColumns(site, back, input);
+  const carried = carriedNames(writtenNames(bench.format, own), input.passThroughNames);
+  diagnostics.report(renamedColumnNotes(carried));
+  const columns = [...own, ...carried.names.map((name): GeojsonProperty => ({ name, kind: 'text' }))];
   const frame = { frame: grid.base.code ?? grid.base.name, epochYear: null, system: back ? site.system : `site fitted in ${site.system}` };
   const writer = createRowWriter(bench.format, columns, frame, csvWriteOptions(invocation));
   const apply = createSiteApplier(site, { direction: back ? 'from-site' : 'to-site', extrapolate });
   const place: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
-  let [count, bad, beyond, farthestM] = [0, 0, 0, 0];
+  let [count, bad, without, beyond, farthestM] = [0, 0, 0, 0, 0];
   await rejects.start(input.headerRaw);
   await sink.write(writer.begin());
   for await (const item of input.blocks()) {
@@ -73,6 +78,7 @@ export async function transformOntoSite(bench: Workbench, log: RunLog): Promise<
     for (const row of block.rejected) diagnostics.report(row.problems);
     await rejects.add(block.rejected);
     bad += block.rejected.length;
+    without += block.withoutPlace;
     const written = [];
     for (const row of block.rows) {
       const result = apply({ first: row.first, second: row.second, heightM: heightOf(row, site) });
@@ -93,7 +99,7 @@ export async function transformOntoSite(bench: Workbench, log: RunLog): Promise<
     if (written.length > 0) await sink.write(writer.rows(written));
     bench.progress.update(`${source.name}: ${count + bad} rows`);
   }
-  log.input(source, kind, count, bad);
+  log.input(source, kind, count + without, bad);
   if (bad > 0 && tables.onError === 'stop') throw new StopError([]);
   await sink.write(writer.end());
   diagnostics.say(`${count} ${count === 1 ? 'point' : 'points'} ${back ? `from the site back to ${site.system}` : `from ${site.system} onto the site`}`);
@@ -102,6 +108,7 @@ export async function transformOntoSite(bench: Workbench, log: RunLog): Promise<
   const otherKind = site.heightKind === 'orthometric' ? 'ellipsoidal' : 'orthometric';
   if (site.heightKind !== null && (otherKind === 'ellipsoidal' ? input.hasEllipsoidal : input.hasOrthometric)) diagnostics.say(`${otherKind} heights are left out: the site was fitted with ${site.heightKind} ones`);
   if (input.leftOut.length > 0) diagnostics.say(`left out, because they belong to the system the points come from: ${input.leftOut.join(', ')}`);
+  if (without > 0) diagnostics.say(withoutPlaceLine(without));
   if (bad > 0) diagnostics.say(`${bad} rows with errors were left out on request`);
   return { exit: bad > 0 ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(bad > 0 ? 'no' : 'within') };
 }
@@ -122,12 +129,11 @@ function heights(site: SiteDocument, input: PlaceInput): readonly ('orthometric'
   return (['orthometric', 'ellipsoidal'] as const).filter((kind) => has[kind] && (site.heightKind === null || site.heightKind === kind));
 }
 
-function outputColumns(site: SiteDocument, back: boolean, input: PlaceInput): readonly GeojsonProperty[] {
+function ownColumns(site: SiteDocument, back: boolean, input: PlaceInput): readonly GeojsonProperty[] {
   const numbers = [...(back ? site.sourceAxes : site.siteAxes).columns, ...heights(site, input).map((kind) => `${kind}_height_m`), ...SITE_COLUMNS];
   return [
     { name: 'point_id', kind: 'text' },
     ...numbers.map((name): GeojsonProperty => ({ name, kind: 'number' })),
-    ...input.passThroughNames.map((name): GeojsonProperty => ({ name, kind: 'text' })),
   ];
 }
 

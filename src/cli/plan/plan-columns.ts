@@ -31,8 +31,8 @@ const text = (name: string, cell: (planned: PlannedTarget) => string): PlanColum
  * The columns of a plan. Figures per conditions carry their name; sigmas are those of one occupation with pole, base and
  * (in height) geoid; shares and ranges are of the conditions judged.
  */
-export function planColumns(grid: GridSystem | null, hasShapes: boolean, hasBaseError: boolean, passThroughNames: readonly string[]): readonly PlanColumn[] {
-  const own = [
+export function planColumns(grid: GridSystem | null, hasShapes: boolean, hasBaseError: boolean): readonly PlanColumn[] {
+  return [
     text('point_id', ({ target }) => target.id),
     ...(hasShapes ? [text('kind', ({ target }) => target.kind), text('feature_id', ({ target }) => target.featureId ?? ''), metres('chainage_m', ({ target }) => target.chainageM)] : []),
     ...gridColumns(grid),
@@ -66,10 +66,11 @@ export function planColumns(grid: GridSystem | null, hasShapes: boolean, hasBase
     ...(hasBaseError ? baseErrorColumns() : []),
     text('tie_base_ids', ({ tieBases }) => tieBases.join(';')),
   ];
-  // A column of an earlier plan would be stale, and its name would stand twice.
-  const taken = new Set(own.map(({ name }) => name));
-  const passing = passThroughNames.map((name, index) => text(name, ({ target }) => target.passThrough[index] ?? ''));
-  return [...own, ...passing.filter(({ name }) => !taken.has(name.trim().toLowerCase()))];
+}
+
+/** The other columns of the input, under the names given. */
+export function carriedColumns(names: readonly string[]): readonly PlanColumn[] {
+  return names.map((name, index) => text(name, ({ target }) => target.passThrough[index] ?? ''));
 }
 
 function gridColumns(grid: GridSystem | null): readonly PlanColumn[] {

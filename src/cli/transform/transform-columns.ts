@@ -1,9 +1,12 @@
 import { formatDms } from '../../core/numeric/angle-text.js';
 import { formatFixed } from '../../core/numeric/format-fixed.js';
+import { carriedNames, renamedColumnNotes } from '../../io/carried-names.js';
+import { writtenNames } from '../row-writer.js';
 import type { GeojsonProperty } from '../../io/geojson-write.js';
 import { GEOCENTRIC, TOPOCENTRIC } from '../../io/place-rows-read.js';
 import type { PlaceInput } from '../../io/place-rows-read.js';
 import { DECIMALS } from '../../io/point-cells.js';
+import type { Problem } from '../../records/problem.js';
 import type { PlaceRow } from '../../records/place-row.js';
 import type { TransformedPoint } from '../../tasks/transform-point.js';
 import type { TransformSetup } from '../../tasks/transform-setup.js';
@@ -12,6 +15,8 @@ import type { OutputFormat } from '../workbench.js';
 /** Columns of the output, and the cells of one point. */
 export interface TransformColumns {
   readonly columns: readonly GeojsonProperty[];
+  /** Says which columns of the input were renamed. */
+  readonly notes: readonly Problem[];
   readonly cells: (row: PlaceRow, point: TransformedPoint) => readonly string[];
 }
 
@@ -36,16 +41,17 @@ export function transformColumns(setup: TransformSetup, input: PlaceInput, forma
   const hasEllipsoidal = to.kind !== 'geocentric' && (input.hasEllipsoidal || from.kind === 'geocentric' || setup.toEllipsoidal !== null);
   const hasOrthometric = input.hasOrthometric || setup.toOrthometric !== null;
   const showsPosition = !(isPlace && format === 'geojson');
-  const columns: GeojsonProperty[] = [
+  const own: readonly GeojsonProperty[] = [
     { name: 'point_id', kind: 'text' },
     ...(showsPosition ? position.map((name): GeojsonProperty => ({ name, kind: isPlace && dms ? 'text' : 'number' })) : []),
     ...(hasOrthometric ? [{ name: 'orthometric_height_m', kind: 'number' } as const] : []),
     ...(hasEllipsoidal ? [{ name: 'ellipsoidal_height_m', kind: 'number' } as const] : []),
     ...(hasGeoid ? [{ name: 'geoid_height_m', kind: 'number' } as const] : []),
-    ...input.passThroughNames.map((name): GeojsonProperty => ({ name, kind: 'text' })),
   ];
+  const carried = carriedNames(writtenNames(format, own), input.passThroughNames);
   return {
-    columns,
+    columns: [...own, ...carried.names.map((name): GeojsonProperty => ({ name, kind: 'text' }))],
+    notes: renamedColumnNotes(carried),
     cells(row, point) {
       const cells = [row.pointId];
       if (showsPosition) {

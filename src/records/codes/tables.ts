@@ -4,6 +4,7 @@ export const tableCodes = {
   'csv-empty': { exit: 3, meaning: 'the file has no header or no rows', fix: 'check the file, --skip-lines and --comment' },
   'csv-row-length': { exit: 3, meaning: 'a row has more or fewer fields than the header', fix: 'mend the row; a decimal comma needs --decimal-comma and another delimiter' },
   'csv-duplicate-column': { exit: 3, meaning: 'two columns carry the same name', fix: 'rename one, or map by position with --no-header' },
+  'csv-column-renamed': { exit: 3, meaning: 'a column of the input has the name of a column of ours and is written with input_ before it; as a note only', fix: 'none needed; map the column with --columns where it was meant to be read' },
   'csv-missing-column': { exit: 3, meaning: 'a required column is absent', fix: 'map it with --columns NAME=HEADER' },
   'csv-column-ambiguous': { exit: 3, meaning: 'a column name does not say what it holds, such as a bare height', fix: 'map it with --columns to the quantity it holds' },
   'csv-axes-mismatch': { exit: 3, meaning: 'the grid columns of a file are not named by the axes and unit of the system', fix: 'name the system the file is in, or transform it first; coordinates are never swapped silently' },

@@ -26,6 +26,8 @@ export function baseSettings(table: TomlTable, problems: Problem[]): BaseSetting
     phaseCentreOffsetM: table.number('phase_centre_offset_m') ?? 0,
     sigmaHorizontalM: table.number('sigma_horizontal_m'),
     sigmaVerticalM: table.number('sigma_vertical_m'),
+    antennaHeightSigmaM: table.number('antenna_height_sigma_m'),
+    centringSigmaM: table.number('centring_sigma_m'),
   };
 }
 

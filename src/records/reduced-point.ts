@@ -69,6 +69,8 @@ export interface ReducedPoint {
   readonly occupation: string;
   readonly code: string;
   readonly baseId: string | null;
+  /** Which set-up of that base, as `SetUpIdentity` tells them apart; the id where the session describes none. */
+  readonly setupKey: string | null;
   /** Length used from reference point to tip; null where positions were of the tip. */
   readonly poleLengthM: number | null;
   readonly baseline: Baseline | null;

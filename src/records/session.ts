@@ -85,9 +85,12 @@ export interface BaseSettings {
     | null;
   /** ARP to phase centre, metres up; used when a coordinate is at `apc`. */
   readonly phaseCentreOffsetM: number;
-  /** One sigma per horizontal axis of the coordinate used; null: not stated, and said so. */
+  /** One sigma per horizontal axis of the coordinate used, mark and set-up together; null: not stated, and said so. */
   readonly sigmaHorizontalM: number | null;
   readonly sigmaVerticalM: number | null;
+  /** The part of it that setting up anew makes anew; null: as assumed in src/tasks/set-up-identity.ts. */
+  readonly antennaHeightSigmaM: number | null;
+  readonly centringSigmaM: number | null;
 }
 
 /** Limits; null means not applied. Each refusal carries its own code. */

@@ -3,6 +3,7 @@ import { frameShiftsOf } from '../core/quality/cause/frame-shift.js';
 import { likelyCause, MOST_CAUSE_POINTS } from '../core/quality/cause/likely-cause.js';
 import type { CauseReport } from '../core/quality/cause/likely-cause.js';
 import { ZERO_COVARIANCE } from '../core/observation/local-covariance.js';
+import { baseNamed } from './choose-base.js';
 import type { CheckRow, CheckSetup } from './check-tolerances-setup.js';
 import type { PreparedBase } from './prepare-bases.js';
 
@@ -31,8 +32,8 @@ function causeDay(rows: readonly CheckRow[], setup: CheckSetup): CauseDay {
   const times = setup.precision.at(middleM, null);
   const bases = new Map<string, CauseBase>();
   const plates = setup.bases.flatMap(({ antenna }): readonly AntennaPlate[] => (antenna?.slant ? [{ radiusM: antenna.slant.radiusM, offsetM: antenna.slant.offsetM }] : []));
-  for (const { settings, origin, antenna } of setup.bases) {
-    if (!bases.has(settings.id)) bases.set(settings.id, { latitudeDeg: origin.geodetic.latitudeDeg, longitudeDeg: origin.geodetic.longitudeDeg, sigmaHorizontalM: settings.sigmaHorizontalM, sigmaVerticalM: settings.sigmaVerticalM, antenna: antennaOf({ settings, antenna }, plates) });
+  for (const { settings, origin, antenna, identity } of setup.bases) {
+    bases.set(identity.setupKey, { name: identity.setupName, markKey: identity.markKey, markSigmas: identity.mark, latitudeDeg: origin.geodetic.latitudeDeg, longitudeDeg: origin.geodetic.longitudeDeg, sigmaHorizontalM: settings.sigmaHorizontalM, sigmaVerticalM: settings.sigmaVerticalM, antenna: antennaOf({ settings, antenna }, plates) });
   }
   const placed = rows.find(({ known }) => known?.latitudeDeg != null && known.longitudeDeg !== null)?.known;
   const frameShifts =
@@ -40,7 +41,7 @@ function causeDay(rows: readonly CheckRow[], setup: CheckSetup): CauseDay {
       ? []
       : frameShiftsOf(setup.grid, { latitudeDeg: placed.latitudeDeg, longitudeDeg: placed.longitudeDeg, ellipsoidalHeightM: placed.ellipsoidalHeightM ?? 0 }, setup.epochYear);
   return {
-    points: rows.map((row) => pointOf(row, sign, setup.geoidSigmaM ?? 0)),
+    points: rows.map((row) => pointOf(row, sign, setup)),
     heightKind: kinds.size === 1 ? ([...kinds][0] ?? null) : null,
     bases,
     axisSign: sign,
@@ -66,7 +67,8 @@ function antennaOf({ settings, antenna }: Pick<PreparedBase, 'settings' | 'anten
   return { kind: 'vertical', heightM: antennaHeight.heightM, verticalM: antenna.verticalM, plates: different };
 }
 
-function pointOf(row: CheckRow, sign: 1 | -1, geoidSigmaM: number): CausePoint {
+function pointOf(row: CheckRow, sign: 1 | -1, setup: CheckSetup): CausePoint {
+  const geoidSigmaM = setup.geoidSigmaM ?? 0;
   const { measured, known, vector } = row;
   const from = measured?.row ?? null;
   const horizontalM2 = (known?.row.sigmaHorizontalM ?? 0) ** 2;
@@ -89,7 +91,7 @@ function pointOf(row: CheckRow, sign: 1 | -1, geoidSigmaM: number): CausePoint {
     knownSecondM: known?.secondM ?? null,
     knownHeightM: row.heightKind === 'ellipsoidal' ? (known?.ellipsoidalHeightM ?? null) : (known?.orthometricHeightM ?? null),
     geoidHeightM: known?.geoidHeightM ?? measured?.geoidHeightM ?? null,
-    baseId: from?.baseId ?? null,
+    baseId: from === null ? null : (baseNamed(from.baseId, from.firstEpochMs, setup.bases)?.identity.setupKey ?? from.baseId),
     distanceM: row.distanceM,
     azimuthDeg: vector?.azimuthDeg ?? null,
     heightDifferenceM: vector?.heightDifferenceM ?? null,

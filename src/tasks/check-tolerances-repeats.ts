@@ -160,12 +160,15 @@ function meanOf(a: number | null, b: number | null): number | null {
   return a === null || b === null ? null : (a + b) / 2;
 }
 
+const NO_BASE = { mark: { horizontalM: 0, verticalM: 0 }, setup: { horizontalM: 0, verticalM: 0 } };
+
 function estimateOf(point: PlacedPoint, origin: PlacedPoint, setup: CheckSetup): OccupationEstimate {
   const vector = baseVector(point, setup);
   const { covariance } = measuredCovariance({ ...point, convergenceDeg: 0 }, vector, setup);
   const base = baseNamed(point.row.baseId, point.row.firstEpochMs, setup.bases);
-  const parts = splitCovariance(covariance, vector, setup.precision, { horizontalM: base?.settings.sigmaHorizontalM ?? 0, verticalM: base?.settings.sigmaVerticalM ?? 0 });
-  return { position: positionAbout(point, origin, setup), ...parts, baseId: point.row.baseId, baselineM: vector.distanceM, startMs: point.row.firstEpochMs, endMs: point.row.lastEpochMs };
+  const parts = splitCovariance(covariance, vector, setup.precision, base?.identity ?? NO_BASE);
+  const setupKey = base?.identity.setupKey ?? point.row.baseId;
+  return { position: positionAbout(point, origin, setup), ...parts, markKey: base?.identity.markKey ?? setupKey, setupKey, baselineM: vector.distanceM, startMs: point.row.firstEpochMs, endMs: point.row.lastEpochMs };
 }
 
 function positionAbout(point: PlacedPoint, origin: PlacedPoint, setup: CheckSetup): LocalVector {

@@ -1,17 +1,18 @@
 import { geocentricToLocal, localFrameAt, localToGeocentric } from '../core/geodesy/local-frame.js';
+import type { LocalFrame } from '../core/geodesy/local-frame.js';
 import { geodeticToGeocentric } from '../core/geodesy/geocentric.js';
+import { baseCovariance } from '../core/observation/base-covariance.js';
 import { combineOccupations } from '../core/observation/combine-occupations.js';
-import { sumCovariance, ZERO_COVARIANCE } from '../core/observation/local-covariance.js';
+import { lessCovariance, sumCovariance, ZERO_COVARIANCE } from '../core/observation/local-covariance.js';
 import type { CorrelationTimes, OccupationEstimate } from '../core/observation/occupation-estimate.js';
 import { splitCombined } from '../core/observation/split-combined.js';
 import { positionalUncertainty } from '../core/observation/positional-uncertainty.js';
 import { repeatTest } from '../core/observation/repeat-test.js';
 import type { RepeatTest } from '../core/observation/repeat-test.js';
 import { InternalError } from '../records/internal-error.js';
-import type { GeocentricPoint } from '../records/point.js';
+import type { GeocentricPoint, LocalCovariance } from '../records/point.js';
 import type { ProblemCode } from '../records/problem-codes.js';
 import type { ReducedPoint } from '../records/reduced-point.js';
-import { baseNamed } from './choose-base.js';
 import { pointVerdict } from './point-verdict.js';
 import { createPositioner } from './position-point.js';
 import type { ReductionSetup } from './reduction-setup.js';
@@ -93,14 +94,23 @@ function estimatesOf(points: readonly ReducedPoint[], setup: ReductionSetup): { 
       independent: sumCovariance(parts.noise, parts.pole),
       correlated: parts.correlated,
       baseline: parts.baseline,
-      base: parts.base,
-      baseId: point.baseId,
+      ...baseParts(point, parts.base, frame, setup),
       baselineM: point.baseline?.distanceM ?? null,
       startMs: point.firstEpochMs,
       endMs: point.lastEpochMs,
     };
   });
   return { estimates, origin };
+}
+
+/** The base's error, taken apart into that of its mark and that of its set-up. */
+function baseParts(point: ReducedPoint, whole: LocalCovariance, frame: LocalFrame, setup: ReductionSetup): Pick<OccupationEstimate, 'mark' | 'setup' | 'markKey' | 'setupKey'> {
+  const { setupKey } = point;
+  const base = setup.bases.find(({ identity }) => identity.setupKey === setupKey);
+  if (base === undefined) return { mark: whole, setup: ZERO_COVARIANCE, markKey: setupKey, setupKey };
+  const { mark, markKey } = base.identity;
+  const markCovariance = baseCovariance(mark.horizontalM, mark.verticalM, base.frame, frame);
+  return { mark: markCovariance, setup: lessCovariance(whole, markCovariance), markKey, setupKey };
 }
 
 function pairsOf(points: readonly ReducedPoint[], estimates: readonly OccupationEstimate[], times: CorrelationTimes): readonly RepeatPair[] {
@@ -141,11 +151,13 @@ function joined(
   if (horizontalM !== null && summary.circle95M > horizontalM) reasons.push('point-horizontal-95');
   if (verticalM !== null && summary.vertical95M > verticalM) reasons.push('point-vertical-95');
   const bases = [...new Set(points.map((point) => point.baseId))];
-  const oneBase = bases.length === 1 ? baseNamed(bases[0] ?? null, first.firstEpochMs, setup.bases) : undefined;
+  const setups = new Set(points.map((point) => point.setupKey));
+  const oneBase = setups.size === 1 ? setup.bases.find(({ identity }) => identity.setupKey === first.setupKey) : undefined;
   return {
     ...first,
     occupation: points.map((point) => point.occupation).join('+'),
     baseId: bases.filter((id) => id !== null).join('+') || null,
+    setupKey: setups.size === 1 ? first.setupKey : null,
     baseline: oneBase === undefined ? null : baselineOf(position.geodetic, oneBase, setup),
     firstEpochMs: earliest(points),
     lastEpochMs: latest(points),

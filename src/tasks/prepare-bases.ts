@@ -22,9 +22,17 @@ import type { BaseCoordinate, BaseSettings } from '../records/session.js';
 import { placeDoubt } from './place-doubt.js';
 import { reduceBaseFrame } from './reduction-shift.js';
 import type { ReductionShift } from './reduction-shift.js';
+import { setUpIdentities } from './set-up-identity.js';
+import type { SetUpIdentity } from './set-up-identity.js';
 
 /** A base of the session, resolved: where it said it was, where it was, and what that moves. */
-export interface PreparedBase {
+export interface PreparedBase extends PlacedBase {
+  /** What tells this set-up from others, and what it shares with them. */
+  readonly identity: SetUpIdentity;
+}
+
+/** A base as far as it is known by itself. */
+interface PlacedBase {
   readonly settings: BaseSettings;
   readonly broadcastArp: GeocentricPoint;
   /** The known coordinate where one is given, else the broadcast one; at the antenna reference point, in the frame of the fixes. */
@@ -61,16 +69,17 @@ export interface BaseSystems {
  * with another sign; those of the grid for one outside its domain.
  */
 export function prepareBases(bases: readonly BaseSettings[], systems: BaseSystems): Outcome<readonly PreparedBase[]> {
-  const prepared: PreparedBase[] = [];
+  const prepared: PlacedBase[] = [];
   for (const [index, settings] of bases.entries()) {
     const outcome = prepareBase(settings, systems);
     if (!outcome.ok) return failure(...outcome.problems.map((problem) => locateProblem(problem, { path: `base[${index}] (${settings.id})` })));
     prepared.push(outcome.value);
   }
-  return success(prepared);
+  const identities = setUpIdentities(prepared.map(({ settings, origin }) => ({ settings, place: geodeticToGeocentric(origin.geodetic, systems.ellipsoid) })));
+  return success(prepared.map((base, index): PreparedBase => ({ ...base, identity: identities[index] as SetUpIdentity })));
 }
 
-function prepareBase(settings: BaseSettings, systems: BaseSystems): Outcome<PreparedBase> {
+function prepareBase(settings: BaseSettings, systems: BaseSystems): Outcome<PlacedBase> {
   const { ellipsoid } = systems;
   let antenna: AntennaHeight | null = null;
   if (settings.antennaHeight !== null || settings.broadcast.at === 'mark' || settings.known?.at === 'mark') {

@@ -114,6 +114,7 @@ export function reduceOccupation(
       occupation: input.occupation,
       code: fixes[0]?.code ?? '',
       baseId: base?.settings.id ?? fixes[0]?.baseId ?? null,
+      setupKey: base?.identity.setupKey ?? fixes[0]?.baseId ?? null,
       poleLengthM: reduced[0]?.pole === null ? null : (fixes[0]?.poleLengthM ?? setup.rover.poleLengthM),
       baseline,
       firstEpochMs: span.firstMs,

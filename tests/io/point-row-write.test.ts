@@ -83,7 +83,7 @@ const text = fc.oneof(fc.stringMatching(/^[A-Za-z0-9 é-]{0,8}$/u), fc.stringMat
 const variance = fc.oneof(fc.constant(0), fc.double({ min: 1e-12, max: 1, noNaN: true }));
 const covariance: fc.Arbitrary<LocalCovariance> = fc.record({ eeM2: variance, enM2: variance, euM2: variance, nnM2: variance, nuM2: variance, uuM2: variance });
 const point: fc.Arbitrary<ReducedPoint> = fc.record({
-  pointId: text, occupation: fc.constantFrom('1', '12', '1+2'), code: text, baseId: orNull(text), poleLengthM: orNull(metres),
+  pointId: text, occupation: fc.constantFrom('1', '12', '1+2'), code: text, baseId: orNull(text), setupKey: fc.constant(null), poleLengthM: orNull(metres),
   baseline: orNull(fc.record({ distanceM: metres, azimuthDeg: orNull(metres), heightDifferenceM: metres })),
   firstEpochMs: orNull(fc.constantFrom(0, 1_772_000_000_000, 1_772_000_000_250)), lastEpochMs: orNull(fc.constantFrom(0, 1_772_000_000_000)),
   epochsUsed: fc.nat(), epochsRejected: fc.nat(), effectiveEpochs: orNull(metres),

@@ -54,7 +54,7 @@ point_id = "Station"
       broadcast: { kind: 'geodetic', at: 'arp', latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: 1043.2 },
       known: { kind: 'grid', at: 'mark', values: { westing_m: -38000, southing_m: 3487000 }, height: { kind: 'orthometric', orthometricHeightM: 1041.9 } },
       antennaHeight: { kind: 'slant', slantM: 1.6, radiusM: 0.1, offsetM: 0.02 },
-      phaseCentreOffsetM: 0, sigmaHorizontalM: 0.01, sigmaVerticalM: null,
+      phaseCentreOffsetM: 0, sigmaHorizontalM: 0.01, sigmaVerticalM: null, antennaHeightSigmaM: null, centringSigmaM: null,
     });
     expect(session.precision).toMatchObject({ horizontal: { constantM: 0.008, ppm: 1 }, vertical: null, combine: 'linear' });
     expect(session.acceptance).toMatchObject({ solutions: ['fixed', 'float'], maxPdop: 4, minSatellites: null });

@@ -36,7 +36,7 @@ function row(occupation: string, place: readonly [number, number, number], start
 
 /** Errors of two occupations, built from the parts that the file's totals are split into. */
 function pairOfErrors(random: SeededRandom): readonly (readonly [number, number, number])[] {
-  const parts = splitCovariance(covarianceFromSigmas(SIGMA.h, SIGMA.h, SIGMA.v, null), { distanceM: BASELINE_M, heightDifferenceM: 0 }, precision, { horizontalM: 0, verticalM: 0 });
+  const parts = splitCovariance(covarianceFromSigmas(SIGMA.h, SIGMA.h, SIGMA.v, null), { distanceM: BASELINE_M, heightDifferenceM: 0 }, precision, { mark: { horizontalM: 0, verticalM: 0 }, setup: { horizontalM: 0, verticalM: 0 } });
   const { correlationHorizontalS, correlationVerticalS } = precision.at(BASELINE_M, null);
   const axis = (independentM2: number, slowM2: number, tauS: number): readonly [number, number] => {
     const rho = Math.exp(-APART_S / tauS);

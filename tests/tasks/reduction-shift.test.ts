@@ -27,7 +27,7 @@ function geodetic(point: GeodeticPoint, frame?: 'fixes' | 'national'): BaseCoord
 }
 
 function baseOf(broadcast: BaseCoordinate, known: BaseCoordinate | null, shift: ReductionShift): PreparedBase {
-  const settings: BaseSettings = { id: 'B', fromMs: null, toMs: null, broadcast, known, antennaHeight: null, phaseCentreOffsetM: 0, sigmaHorizontalM: null, sigmaVerticalM: null };
+  const settings: BaseSettings = { id: 'B', fromMs: null, toMs: null, broadcast, known, antennaHeight: null, phaseCentreOffsetM: 0, sigmaHorizontalM: null, sigmaVerticalM: null, antennaHeightSigmaM: null, centringSigmaM: null };
   const [base] = valueOf(prepareBases([settings], { ellipsoid: GRS80, fixesEllipsoid: GRS80, grid: null, geoid: null, shift }));
   if (base === undefined) throw new Error('no base');
   return base;

@@ -22,33 +22,57 @@ export interface CombinedOccupations {
 /** Positions are recorded to about a tenth of a millimetre; keeps every covariance invertible, m². */
 export const RECORDING_VARIANCE_M2 = 1e-8;
 
+/** Per occupation, the error of its mark and of its set-up as all that share it see it, m². */
+export interface SharedErrors {
+  readonly marks: readonly LocalCovariance[];
+  readonly setups: readonly LocalCovariance[];
+}
+
+/** One matrix for one mark and one set-up, however slightly its covariance turned between occupations: the first's. */
+export function sharedErrors(estimates: readonly OccupationEstimate[]): SharedErrors {
+  const byMark = new Map<string | null, { readonly mark: LocalCovariance; readonly setups: Map<string | null, LocalCovariance> }>();
+  const marks: LocalCovariance[] = [];
+  const setups: LocalCovariance[] = [];
+  for (const { mark, setup, markKey, setupKey } of estimates) {
+    const known = byMark.get(markKey) ?? { mark, setups: new Map<string | null, LocalCovariance>() };
+    byMark.set(markKey, known);
+    const own = known.setups.get(setupKey) ?? setup;
+    known.setups.set(setupKey, own);
+    marks.push(known.mark);
+    setups.push(own);
+  }
+  return { marks, setups };
+}
+
 function fill(
   matrix: Float64Array,
   size: number,
   estimates: readonly OccupationEstimate[],
-  bases: readonly LocalCovariance[],
+  shared: SharedErrors,
   times: CorrelationTimes,
 ): void {
   const timed = estimates.every((estimate) => estimate.startMs !== null && estimate.endMs !== null);
   estimates.forEach((a, i) => {
     for (let j = 0; j <= i; j += 1) {
       const b = estimates[j] as OccupationEstimate;
-      const base = bases[j] as LocalCovariance;
+      const isSameMark = a.markKey === b.markKey;
+      const mark = shared.marks[j] as LocalCovariance;
+      const setup = shared.setups[j] as LocalCovariance;
+      const s = isSameMark ? 1 : 0;
+      const t = isSameMark && a.setupKey === b.setupKey ? 1 : 0;
       const put = (row: number, column: number, value: number): void => {
         matrix[(3 * i + row) * size + 3 * j + column] = value;
       };
-      const sameBase = a.baseId === b.baseId;
-      const s = sameBase ? 1 : 0;
       const own = i === j ? 1 : 0;
       const separationS = timed ? (middleSeparationS(a, b) as number) : 0;
       const rhoH = timed ? correlationAfter(separationS, times.correlationHorizontalS) : 1;
       const rhoV = timed ? correlationAfter(separationS, times.correlationVerticalS) : 1;
       const diagonal = (key: 'eeM2' | 'nnM2' | 'uuM2', rho: number): number =>
         own * (a.independent[key] + RECORDING_VARIANCE_M2) +
-        slowCross(a.correlated[key], b.correlated[key], a.baseline[key], b.baseline[key], i === j ? 1 : rho, sameBase) +
-        s * base[key];
+        slowCross(a.correlated[key], b.correlated[key], a.baseline[key], b.baseline[key], i === j ? 1 : rho, isSameMark) +
+        s * mark[key] + t * setup[key];
       const other = (key: 'enM2' | 'euM2' | 'nuM2'): number =>
-        own * (a.independent[key] + a.correlated[key] + a.baseline[key]) + s * base[key];
+        own * (a.independent[key] + a.correlated[key] + a.baseline[key]) + s * mark[key] + t * setup[key];
       put(0, 0, diagonal('eeM2', rhoH));
       put(1, 1, diagonal('nnM2', rhoH));
       put(2, 2, diagonal('uuM2', rhoV));
@@ -65,8 +89,8 @@ function fill(
 /**
  * Joins the occupations of a point by their full covariance: x̂ = (AᵀC⁻¹A)⁻¹AᵀC⁻¹x with covariance
  * (AᵀC⁻¹A)⁻¹, A stacking unit matrices. Between occupations i and j, C holds σᵢσⱼ exp(−|tᵢ − tⱼ|/τ) for
- * the slow errors (those that grow with the baseline only from one base) and the whole error of a
- * shared base; noise and pole belong to each alone.
+ * the slow errors (those that grow with the baseline only from one mark), the error of a shared mark and that of a
+ * shared set-up; noise and pole belong to each alone.
  *
  * Given: at least one estimate, all about one origin; correlation times. Returned: see
  * `CombinedOccupations`. Call `repeatTest` first: this joins what it is given. `splitCombined` says what
@@ -86,16 +110,9 @@ export function combineOccupations(
 ): CombinedOccupations {
   const count = estimates.length;
   if (count === 0) throw new InternalError('no occupations to combine');
-  // One matrix for one base, however slightly its covariance turned between occupations.
-  const byBase = new Map<string | null, LocalCovariance>();
-  const bases = estimates.map((estimate) => {
-    const known = byBase.get(estimate.baseId) ?? estimate.base;
-    byBase.set(estimate.baseId, known);
-    return known;
-  });
   const size = 3 * count;
   const matrix = new Float64Array(size * size);
-  fill(matrix, size, estimates, bases, times);
+  fill(matrix, size, estimates, sharedErrors(estimates), times);
   const factor = choleskyFactor(matrix, size);
   if (factor === null) throw new InternalError('the covariance of occupations is not positive definite');
   const columns = [0, 1, 2].map((axis) => {

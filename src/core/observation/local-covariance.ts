@@ -47,3 +47,15 @@ export function sumCovariance(a: LocalCovariance, b: LocalCovariance): LocalCova
     uuM2: a.uuM2 + b.uuM2,
   };
 }
+
+/** What is left of a covariance once a part of it is taken out. */
+export function lessCovariance(whole: LocalCovariance, part: LocalCovariance): LocalCovariance {
+  return {
+    eeM2: whole.eeM2 - part.eeM2,
+    enM2: whole.enM2 - part.enM2,
+    euM2: whole.euM2 - part.euM2,
+    nnM2: whole.nnM2 - part.nnM2,
+    nuM2: whole.nuM2 - part.nuM2,
+    uuM2: whole.uuM2 - part.uuM2,
+  };
+}

@@ -8,12 +8,15 @@ export interface OccupationEstimate {
   readonly independent: LocalCovariance;
   /** Slow error that does not grow with the baseline, m², after averaging. */
   readonly correlated: LocalCovariance;
-  /** Slow error that grows with the baseline, m², after averaging; shared only from one base. */
+  /** Slow error that grows with the baseline, m², after averaging; shared only from one mark. */
   readonly baseline: LocalCovariance;
-  /** Error of the base coordinate, m². */
-  readonly base: LocalCovariance;
-  /** Occupations with the same id, or without one, share their base's error. */
-  readonly baseId: string | null;
+  /** Error of the mark the base stood over, m²: common to occupations of one `markKey`, or without one. */
+  readonly mark: LocalCovariance;
+  /** Error of setting the base up, and of its own coordinate where that is no mark's, m²: common to those of one `setupKey`. */
+  readonly setup: LocalCovariance;
+  readonly markKey: string | null;
+  /** Occupations of one set-up are of one mark. */
+  readonly setupKey: string | null;
   readonly baselineM: number | null;
   /** First and last epoch used, milliseconds since 1970-01-01T00:00:00Z; null: not stated. */
   readonly startMs: number | null;
@@ -37,16 +40,16 @@ export function correlationAfter(separationS: number, tauS: number): number {
   return tauS > 0 ? Math.exp(-separationS / tauS) : 0;
 }
 
-/** Cross covariance of one axis: the slow errors at correlation ρ, from one base or two. */
+/** Cross covariance of one axis: the slow errors at correlation ρ, from one mark or two. */
 export function slowCross(
   constantA: number,
   constantB: number,
   growingA: number,
   growingB: number,
   correlation: number,
-  sameBase: boolean,
+  sameMark: boolean,
 ): number {
   const constant = Math.sqrt(Math.max(0, constantA) * Math.max(0, constantB));
-  const growing = sameBase ? Math.sqrt(Math.max(0, growingA) * Math.max(0, growingB)) : 0;
+  const growing = sameMark ? Math.sqrt(Math.max(0, growingA) * Math.max(0, growingB)) : 0;
   return correlation * (constant + growing);
 }

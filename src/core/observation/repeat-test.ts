@@ -46,9 +46,9 @@ export function requiredSeparationS(baselineM: number | null): number {
 /**
  * Whether two occupations of a point agree within their uncertainty.
  *
- * C_Δ = C₁ + C₂ − 2 C₁₂. The error of a shared base cancels; slow errors cancel as far as they are
- * still correlated, exp(−D/τ) at D between the middles; those that grow with the baseline only when
- * the base is the same. East and north disagree where ΔᵀC_Δ⁻¹Δ exceeds 5.991, height where |Δu|
+ * C_Δ = C₁ + C₂ − 2 C₁₂. The error of one set-up of a base cancels; of two set-ups on one mark that of the mark
+ * alone; slow errors cancel as far as they are still correlated, exp(−D/τ) at D between the middles; those that
+ * grow with the baseline only when the mark is the same. East and north disagree where ΔᵀC_Δ⁻¹Δ exceeds 5.991, height where |Δu|
  * exceeds 1.960 σ_Δu.
  *
  * Given: the two estimates about one origin; correlation times. Returned: see `RepeatTest`.
@@ -66,11 +66,12 @@ export function repeatTest(
   second: OccupationEstimate,
   times: CorrelationTimes,
 ): RepeatTest {
-  const sameBase = first.baseId === second.baseId;
+  const isSameMark = first.markKey === second.markKey;
   const middleS = middleSeparationS(first, second);
   const rhoH = middleS === null ? 0 : correlationAfter(middleS, times.correlationHorizontalS);
   const rhoV = middleS === null ? 0 : correlationAfter(middleS, times.correlationVerticalS);
-  const baseShare = sameBase ? 0 : 1;
+  const markShare = isSameMark ? 0 : 1;
+  const setupShare = isSameMark && first.setupKey === second.setupKey ? 0 : 1;
   const entry = (key: keyof LocalCovariance): number =>
     first.independent[key] +
     second.independent[key] +
@@ -78,11 +79,12 @@ export function repeatTest(
     second.correlated[key] +
     first.baseline[key] +
     second.baseline[key] +
-    baseShare * (first.base[key] + second.base[key]);
+    markShare * (first.mark[key] + second.mark[key]) +
+    setupShare * (first.setup[key] + second.setup[key]);
   const axis = (key: 'eeM2' | 'nnM2' | 'uuM2', rho: number): number =>
     entry(key) +
     RECORDING_VARIANCE_M2 -
-    2 * slowCross(first.correlated[key], second.correlated[key], first.baseline[key], second.baseline[key], rho, sameBase);
+    2 * slowCross(first.correlated[key], second.correlated[key], first.baseline[key], second.baseline[key], rho, isSameMark);
   const covariance: LocalCovariance = {
     eeM2: axis('eeM2', rhoH),
     enM2: entry('enM2'),

@@ -2,7 +2,7 @@ import type { LocalCovariance } from '../../records/point.js';
 import type { UncertaintyParts } from '../../records/reduced-point.js';
 import { congruence3 } from '../numeric/symmetric3.js';
 import type { Matrix3, Symmetric3 } from '../numeric/symmetric3.js';
-import { RECORDING_VARIANCE_M2 } from './combine-occupations.js';
+import { RECORDING_VARIANCE_M2, sharedErrors } from './combine-occupations.js';
 import { sumCovariance, ZERO_COVARIANCE } from './local-covariance.js';
 import { correlationAfter, middleSeparationS, slowCross } from './occupation-estimate.js';
 import type { CorrelationTimes, OccupationEstimate } from './occupation-estimate.js';
@@ -17,7 +17,7 @@ type Cross = (i: number, j: number) => LocalCovariance;
  * What the covariance of joined occupations is made of. The joined position is Σ Wᵢxᵢ, and the covariance of
  * the x is a sum of independent parts, so the covariance of the position is the sum of Σᵢⱼ Wᵢ Pᵢⱼ Wⱼᵀ over the
  * parts P. Noise and pole belong to one occupation alone and shrink with their count; slow errors shrink as far
- * as time lies between; the error of a shared base does not shrink.
+ * as time lies between; the error of a shared mark or set-up does not shrink.
  *
  * Given: the estimates and times that `combineOccupations` was given; the covariance of the pole of each, m²,
  * which is within its `independent`; the weights it returned. Returned: the parts, m². The recording variance
@@ -36,20 +36,21 @@ export function splitCombined(
   const own = (of: (estimate: OccupationEstimate, index: number) => LocalCovariance): Cross => (i, j) => {
     return i === j ? of(estimates[i] as OccupationEstimate, i) : ZERO_COVARIANCE;
   };
-  const slow = (of: (estimate: OccupationEstimate) => LocalCovariance, needsOneBase: boolean): Cross => (i, j) => {
+  const slow = (of: (estimate: OccupationEstimate) => LocalCovariance, needsOneMark: boolean): Cross => (i, j) => {
     const [a, b] = [estimates[i] as OccupationEstimate, estimates[j] as OccupationEstimate];
     if (i === j) return of(a);
-    if (needsOneBase && a.baseId !== b.baseId) return ZERO_COVARIANCE;
+    if (needsOneMark && a.markKey !== b.markKey) return ZERO_COVARIANCE;
     const separationS = middleSeparationS(a, b) ?? 0;
     const rho = (tauS: number): number => (timed ? correlationAfter(separationS, tauS) : 1);
     const along = (key: 'eeM2' | 'nnM2' | 'uuM2', tauS: number): number => slowCross(of(a)[key], of(b)[key], 0, 0, rho(tauS), true);
     return { ...ZERO_COVARIANCE, eeM2: along('eeM2', times.correlationHorizontalS), nnM2: along('nnM2', times.correlationHorizontalS), uuM2: along('uuM2', times.correlationVerticalS) };
   };
-  // One matrix for one base, as in the joining.
-  const firstOfBase = (baseId: string | null): LocalCovariance => (estimates.find((estimate) => estimate.baseId === baseId) as OccupationEstimate).base;
+  const { marks, setups } = sharedErrors(estimates);
   const shared: Cross = (i, j) => {
-    const { baseId } = estimates[i] as OccupationEstimate;
-    return baseId === (estimates[j] as OccupationEstimate).baseId ? firstOfBase(baseId) : ZERO_COVARIANCE;
+    const [a, b] = [estimates[i] as OccupationEstimate, estimates[j] as OccupationEstimate];
+    if (a.markKey !== b.markKey) return ZERO_COVARIANCE;
+    const mark = marks[i] as LocalCovariance;
+    return a.setupKey === b.setupKey ? sumCovariance(mark, setups[i] as LocalCovariance) : mark;
   };
   const poleOf = (index: number): LocalCovariance => poles[index] as LocalCovariance;
   return {

@@ -6,14 +6,23 @@ import type { LocalCovariance } from '../../records/point.js';
 /** Smallest part of what the base leaves that is taken as belonging to one occupation alone. An assumption. */
 const LEAST_INDEPENDENT_SHARE = 0.1;
 
+/** One sigma per horizontal axis and in height, metres. */
+interface BaseSigmas {
+  readonly horizontalM: number;
+  readonly verticalM: number;
+}
+
+/** Independent, constant and growing slow error, mark, set-up, m². */
+type Shares = readonly [number, number, number, number, number];
+
 /**
  * A total covariance, as a points file states it, split into the parts a comparison of occupations needs.
  *
- * The base's part is the base's stated sigma; slow parts are the planning model's at the baseline, the constant one and
+ * The base's parts are the stated sigmas of its mark and set-up; slow parts are the planning model's at the baseline, the constant one and
  * the one that grows, scaled down together where they exceed nine tenths of what is left; the rest is independent.
  *
  * Given: total covariance, m², null: nothing is known and every part is zero; baseline and height difference, metres;
- * model; sigmas of the base, metres. Returned: parts that sum to the total.
+ * model; sigmas of the base's mark and of its set-up, metres. Returned: parts that sum to the total.
  *
  * Note: reduce-points splits its own, exactly; this is for files that only state the total.
  */
@@ -21,22 +30,23 @@ export function splitCovariance(
   total: LocalCovariance | null,
   vector: { readonly distanceM: number | null; readonly heightDifferenceM: number | null },
   precision: PrecisionModel,
-  base: { readonly horizontalM: number; readonly verticalM: number },
-): Pick<OccupationEstimate, 'independent' | 'correlated' | 'baseline' | 'base'> {
-  if (total === null) return { independent: ZERO_COVARIANCE, correlated: ZERO_COVARIANCE, baseline: ZERO_COVARIANCE, base: ZERO_COVARIANCE };
+  base: { readonly mark: BaseSigmas; readonly setup: BaseSigmas },
+): Pick<OccupationEstimate, 'independent' | 'correlated' | 'baseline' | 'mark' | 'setup'> {
+  if (total === null) return { independent: ZERO_COVARIANCE, correlated: ZERO_COVARIANCE, baseline: ZERO_COVARIANCE, mark: ZERO_COVARIANCE, setup: ZERO_COVARIANCE };
   const predicted = precision.at(vector.distanceM ?? 0, vector.heightDifferenceM);
-  const axis = (variance: number, baseSigmaM: number, totalM: number, constantM: number): readonly [number, number, number, number] => {
-    const baseM2 = Math.min(baseSigmaM * baseSigmaM, variance);
-    const left = variance - baseM2;
+  const axis = (variance: number, markSigmaM: number, setupSigmaM: number, totalM: number, constantM: number): Shares => {
+    const setupM2 = Math.min(setupSigmaM * setupSigmaM, variance);
+    const markM2 = Math.min(markSigmaM * markSigmaM, variance - setupM2);
+    const left = variance - setupM2 - markM2;
     const constantM2 = constantM * constantM;
     const growingM2 = Math.max(0, totalM * totalM - constantM2);
     const slow = constantM2 + growingM2;
     const scale = slow === 0 ? 0 : Math.min(1, ((1 - LEAST_INDEPENDENT_SHARE) * left) / slow);
-    return [left - scale * slow, scale * constantM2, scale * growingM2, baseM2];
+    return [left - scale * slow, scale * constantM2, scale * growingM2, markM2, setupM2];
   };
-  const east = axis(total.eeM2, base.horizontalM, predicted.horizontal.totalM, predicted.horizontal.constantM);
-  const north = axis(total.nnM2, base.horizontalM, predicted.horizontal.totalM, predicted.horizontal.constantM);
-  const up = axis(total.uuM2, base.verticalM, predicted.vertical.totalM, predicted.vertical.constantM);
-  const part = (index: 0 | 1 | 2 | 3): LocalCovariance => diagonalCovariance(east[index], north[index], up[index]);
-  return { independent: part(0), correlated: part(1), baseline: part(2), base: part(3) };
+  const east = axis(total.eeM2, base.mark.horizontalM, base.setup.horizontalM, predicted.horizontal.totalM, predicted.horizontal.constantM);
+  const north = axis(total.nnM2, base.mark.horizontalM, base.setup.horizontalM, predicted.horizontal.totalM, predicted.horizontal.constantM);
+  const up = axis(total.uuM2, base.mark.verticalM, base.setup.verticalM, predicted.vertical.totalM, predicted.vertical.constantM);
+  const part = (index: 0 | 1 | 2 | 3 | 4): LocalCovariance => diagonalCovariance(east[index], north[index], up[index]);
+  return { independent: part(0), correlated: part(1), baseline: part(2), mark: part(3), setup: part(4) };
 }

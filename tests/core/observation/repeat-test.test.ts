@@ -14,8 +14,8 @@ function estimate(change: Partial<OccupationEstimate>): OccupationEstimate {
     independent: diagonalCovariance(mm2(4), mm2(4), mm2(3)),
     correlated: diagonalCovariance(mm2(6), mm2(6), mm2(12)),
     baseline: diagonalCovariance(mm2(8), mm2(8), mm2(16)),
-    base: sumCovariance(diagonalCovariance(mm2(6), mm2(6), mm2(12)), diagonalCovariance(mm2(8), mm2(8), mm2(16))),
-    baseId: 'B1', baselineM: 20_000, startMs: 0, endMs: 60_000, ...change,
+    mark: sumCovariance(diagonalCovariance(mm2(6), mm2(6), mm2(12)), diagonalCovariance(mm2(8), mm2(8), mm2(16))),
+    setup: ZERO_COVARIANCE, markKey: 'B1', setupKey: 'B1', baselineM: 20_000, startMs: 0, endMs: 60_000, ...change,
   };
 }
 
@@ -26,8 +26,17 @@ describe('repeatTest', () => {
   it('lets the error of a shared base cancel, and counts that of two bases twice', () => {
     const shared = repeatTest(estimate({}), later(6000), times);
     expect(shared.covariance.eeM2).toBeCloseTo(2 * (mm2(4) + mm2(6) + mm2(8)) + 1e-8, 12);
-    const two = repeatTest(estimate({}), later(6000, { baseId: 'B2' }), times);
+    const two = repeatTest(estimate({}), later(6000, { markKey: 'B2', setupKey: 'B2' }), times);
     expect(two.covariance.eeM2 - shared.covariance.eeM2).toBeCloseTo(2 * mm2(10), 12);
+  });
+
+  it('lets the mark cancel between two set-ups on it, and not the set-ups', () => {
+    const parts = { mark: diagonalCovariance(mm2(8), mm2(8), mm2(15)), setup: diagonalCovariance(mm2(3), mm2(3), mm2(2)) };
+    const two = repeatTest(estimate(parts), later(6000, { ...parts, setupKey: 'B1 again' }), times);
+    expect(two.covariance.eeM2).toBeCloseTo(2 * (mm2(4) + mm2(6) + mm2(8) + mm2(3)) + 1e-8, 12);
+    expect(two.covariance.uuM2).toBeCloseTo(2 * (mm2(3) + mm2(12) + mm2(16) + mm2(2)) + 1e-8, 12);
+    const joined = combineOccupations([estimate(parts), later(6000, { ...parts, setupKey: 'B1 again' })], times);
+    expect(joined.covariance.uuM2).toBeCloseTo((mm2(3) + mm2(12) + mm2(16) + mm2(2) + 1e-8) / 2 + mm2(15), 12);
   });
 
   it('lets slow errors cancel while they are correlated: nothing but noise and pole at once', () => {
@@ -40,7 +49,7 @@ describe('repeatTest', () => {
   });
 
   it('does not let errors that grow with the baseline cancel between two bases', () => {
-    const two = repeatTest(estimate({}), estimate({ baseId: 'B2' }), times);
+    const two = repeatTest(estimate({}), estimate({ markKey: 'B2', setupKey: 'B2' }), times);
     expect(two.covariance.eeM2).toBeCloseTo(2 * (mm2(4) + mm2(8) + mm2(10)) + 1e-8, 12);
   });
 
@@ -150,13 +159,13 @@ describe('combineOccupations', () => {
   });
 
   it('of two correlated ones has the variance (1 + ρ)/2, as for a pair of correlated epochs', () => {
-    const slowOnly = { independent: ZERO_COVARIANCE, baseline: ZERO_COVARIANCE, base: ZERO_COVARIANCE } as const;
+    const slowOnly = { independent: ZERO_COVARIANCE, baseline: ZERO_COVARIANCE, mark: ZERO_COVARIANCE } as const;
     const two = combineOccupations([estimate(slowOnly), later(10, slowOnly)], times);
     expect(two.covariance.eeM2).toBeCloseTo((mm2(6) * (1 + Math.exp(-1))) / 2 + 0.5e-8, 11);
   });
 
   it('leans to the better occupation, by inverse variance where they are independent', () => {
-    const own = { correlated: ZERO_COVARIANCE, baseline: ZERO_COVARIANCE, base: ZERO_COVARIANCE } as const;
+    const own = { correlated: ZERO_COVARIANCE, baseline: ZERO_COVARIANCE, mark: ZERO_COVARIANCE } as const;
     const result = combineOccupations(
       [
         estimate({ ...own, independent: diagonalCovariance(1e-4, 1e-4, 1e-4) }),
@@ -176,7 +185,7 @@ describe('combineOccupations', () => {
   it('is not worse for a third occupation, and keeps the correlation of east and north', () => {
     const tilted = { independent: { ...ZERO_COVARIANCE, eeM2: 9e-6, enM2: 5e-6, nnM2: 4e-6, uuM2: 1e-6 } } as const;
     const two = combineOccupations([estimate(tilted), later(90, tilted)], times);
-    const three = combineOccupations([estimate(tilted), later(90, tilted), later(200, { ...tilted, baseId: 'B2' })], times);
+    const three = combineOccupations([estimate(tilted), later(90, tilted), later(200, { ...tilted, markKey: 'B2', setupKey: 'B2' })], times);
     expect(three.covariance.eeM2).toBeLessThan(two.covariance.eeM2);
     expect(two.covariance.enM2).toBeGreaterThan(1e-6);
   });

@@ -24,8 +24,8 @@ function sumOfParts(parts: CombinedParts): LocalCovariance {
 
 const PLAIN = {
   position: { eastM: 0, northM: 0, upM: 0 },
-  correlated: ZERO_COVARIANCE, baseline: ZERO_COVARIANCE, base: ZERO_COVARIANCE, independent: ZERO_COVARIANCE,
-  baseId: 'B1', baselineM: 20_000, startMs: 0, endMs: 60_000,
+  correlated: ZERO_COVARIANCE, baseline: ZERO_COVARIANCE, mark: ZERO_COVARIANCE, setup: ZERO_COVARIANCE, independent: ZERO_COVARIANCE,
+  markKey: 'B1', setupKey: 'B1', baselineM: 20_000, startMs: 0, endMs: 60_000,
 } as const satisfies OccupationEstimate;
 
 describe('splitCombined', () => {
@@ -34,7 +34,8 @@ describe('splitCombined', () => {
     const random = (): number => generator.next();
     for (let run = 0; run < 200; run += 1) {
       const count = 1 + Math.floor(5 * random());
-      const base = tilted(random, 8);
+      const mark = tilted(random, 8);
+      const setup = tilted(random, 3);
       const poles = Array.from({ length: count }, () => tilted(random, 6));
       const estimates = Array.from({ length: count }, (_, i): OccupationEstimate => {
         const startMs = random() < 0.1 ? null : Math.floor(2e7 * random());
@@ -43,7 +44,7 @@ describe('splitCombined', () => {
           independent: sumCovariance(poles[i]!, tilted(random, 3)),
           correlated: diagonalCovariance(mm2(9 * random()), mm2(9 * random()), mm2(20 * random())),
           baseline: diagonalCovariance(mm2(30 * random()), mm2(30 * random()), mm2(40 * random())),
-          base, baseId: random() < 0.3 ? 'B2' : 'B1', startMs, endMs: startMs === null ? null : startMs + 60_000,
+          mark, setup, markKey: random() < 0.3 ? 'B2' : 'B1', setupKey: random() < 0.3 ? 'morning' : 'evening', startMs, endMs: startMs === null ? null : startMs + 60_000,
         };
       });
       const { covariance, weights } = combineOccupations(estimates, TIMES);
@@ -56,7 +57,7 @@ describe('splitCombined', () => {
 
   it('halves noise and pole of two equal occupations far apart and leaves the shared base whole', () => {
     const pole = diagonalCovariance(mm2(5), mm2(5), mm2(1));
-    const one = { ...PLAIN, independent: sumCovariance(pole, diagonalCovariance(mm2(3), mm2(3), mm2(6))), correlated: diagonalCovariance(mm2(8), mm2(8), mm2(12)), base: diagonalCovariance(mm2(10), mm2(10), mm2(15)) };
+    const one = { ...PLAIN, independent: sumCovariance(pole, diagonalCovariance(mm2(3), mm2(3), mm2(6))), correlated: diagonalCovariance(mm2(8), mm2(8), mm2(12)), mark: diagonalCovariance(mm2(10), mm2(10), mm2(15)) };
     const estimates = [one, { ...one, startMs: 9e8, endMs: 9e8 + 60_000 }];
     const parts = splitCombined(estimates, [pole, pole], TIMES, combineOccupations(estimates, TIMES).weights);
     expect(parts.noise.eeM2).toBeCloseTo((mm2(3) + 1e-8) / 2, 12);
@@ -67,8 +68,8 @@ describe('splitCombined', () => {
   });
 
   it('halves the base as well where each occupation has its own', () => {
-    const base = diagonalCovariance(mm2(10), mm2(10), mm2(15));
-    const estimates = [{ ...PLAIN, base }, { ...PLAIN, base, baseId: 'B2' }];
+    const mark = diagonalCovariance(mm2(10), mm2(10), mm2(15));
+    const estimates = [{ ...PLAIN, mark }, { ...PLAIN, mark, markKey: 'B2' }];
     expect(splitCombined(estimates, [ZERO_COVARIANCE, ZERO_COVARIANCE], TIMES, combineOccupations(estimates, TIMES).weights).base.eeM2).toBeCloseTo(mm2(10) / 2, 12);
   });
 });

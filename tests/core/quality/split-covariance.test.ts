@@ -3,7 +3,7 @@ import { diagonalCovariance, sumCovariance, ZERO_COVARIANCE } from '../../../src
 import type { PrecisionModel } from '../../../src/core/planning/precision-model.js';
 import { splitCovariance } from '../../../src/core/quality/split-covariance.js';
 
-const BASE = { horizontalM: 0.006, verticalM: 0.01 };
+const BASE = { mark: { horizontalM: 0.0036, verticalM: 0.008 }, setup: { horizontalM: 0.0048, verticalM: 0.006 } };
 const TOTAL = diagonalCovariance(4e-4, 4e-4, 16e-4);
 
 /** Slow errors of a constant and so much a metre of distance. */
@@ -15,11 +15,12 @@ function modelOf(constantM: number, perMetre: number): PrecisionModel {
 describe('splitCovariance', () => {
   it('gives parts that sum to the total: the base its own, slow errors the model\'s, the rest to the occupation', () => {
     const parts = splitCovariance(TOTAL, { distanceM: 10_000, heightDifferenceM: null }, modelOf(0.005, 1e-6), BASE);
-    const sum = sumCovariance(sumCovariance(parts.independent, parts.correlated), sumCovariance(parts.baseline, parts.base));
+    const sum = sumCovariance(sumCovariance(parts.independent, parts.correlated), sumCovariance(parts.baseline, sumCovariance(parts.mark, parts.setup)));
     expect(sum.eeM2).toBeCloseTo(TOTAL.eeM2, 15);
     expect(sum.nnM2).toBeCloseTo(TOTAL.nnM2, 15);
     expect(sum.uuM2).toBeCloseTo(TOTAL.uuM2, 15);
-    expect(parts.base.eeM2).toBeCloseTo(36e-6, 12);
+    expect(parts.mark.eeM2).toBeCloseTo(0.0036 ** 2, 12);
+    expect(parts.setup.uuM2).toBeCloseTo(36e-6, 12);
     expect(parts.correlated.eeM2).toBeCloseTo(25e-6, 12);
     expect(parts.baseline.nnM2).toBeCloseTo(1e-4, 12);
   });
@@ -40,6 +41,6 @@ describe('splitCovariance', () => {
   });
 
   it('is nothing where nothing is known', () => {
-    expect(splitCovariance(null, { distanceM: 1, heightDifferenceM: 0 }, modelOf(0.005, 1e-6), BASE)).toEqual({ independent: ZERO_COVARIANCE, correlated: ZERO_COVARIANCE, baseline: ZERO_COVARIANCE, base: ZERO_COVARIANCE });
+    expect(splitCovariance(null, { distanceM: 1, heightDifferenceM: 0 }, modelOf(0.005, 1e-6), BASE)).toEqual({ independent: ZERO_COVARIANCE, correlated: ZERO_COVARIANCE, baseline: ZERO_COVARIANCE, mark: ZERO_COVARIANCE, setup: ZERO_COVARIANCE });
   });
 });

@@ -34,7 +34,7 @@ export function baseCauses(context: CauseContext): readonly CauseModel[] {
     const columns = AXES.map((axis) => gridPattern(day, context.list, (point) => (id === null || point.baseId === id ? atPoint(point, frame, axis) : NOTHING)));
     // A vector is given at every point, so the patterns are whole.
     const [east, north, up] = columns as [Float64Array, Float64Array, Float64Array];
-    const subject = id === null ? '' : `base ${id}`;
+    const subject = id === null ? '' : `base ${day.bases.get(id)?.name ?? id}`;
     const shared = { subject, fixed: null, isWhitened: false, choices: groups.length };
     if (hasHorizontal) {
       models.push({

@@ -24,6 +24,7 @@ export interface CausePoint {
   /** Known height of the kind compared. */
   readonly knownHeightM: number | null;
   readonly geoidHeightM: number | null;
+  /** Key of its base set-up in `CauseDay.bases`; the base's id where the session describes none. */
   readonly baseId: string | null;
   readonly distanceM: number | null;
   /** True azimuth of the line from the base, at the point. */
@@ -40,8 +41,13 @@ export interface CausePoint {
   readonly controlVerticalM2: number;
 }
 
-/** What is known of a base. */
+/** What is known of a base set-up. */
 export interface CauseBase {
+  /** Its id, and where several set-ups have it the time from which it holds. */
+  readonly name: string;
+  /** Set-ups on one mark share `markSigmas` of their error. */
+  readonly markKey: string;
+  readonly markSigmas: { readonly horizontalM: number; readonly verticalM: number };
   readonly latitudeDeg: number;
   readonly longitudeDeg: number;
   /** Null: not stated. */
@@ -78,6 +84,7 @@ export interface OtherZone {
 export interface CauseDay {
   readonly points: readonly CausePoint[];
   readonly heightKind: 'orthometric' | 'ellipsoidal' | null;
+  /** By set-up. */
   readonly bases: ReadonlyMap<string, CauseBase>;
   /** 1 where the axes point east and north, −1 where west and south. */
   readonly axisSign: 1 | -1;

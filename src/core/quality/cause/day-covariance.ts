@@ -14,7 +14,7 @@ const RECORDING_VARIANCE_M2 = 1e-8;
 /**
  * Covariance of all residuals of a day: what points share through their base, through time and through the control.
  *
- * Of each measured variance, the base's part is common to all points of that base; of the rest, 0.7 is taken as
+ * Of each measured variance, the base's part is common to all points of that set-up, the mark's share of it to all set-ups on that mark; of the rest, 0.7 is taken as
  * slowly varying and correlated by exp(−Δt/τ) (fully where times are not stated), and 0.3 as independent. The known
  * coordinates are independent between control points and common to occupations of one. Geoid errors fade over 20 km.
  *
@@ -70,7 +70,17 @@ function sharedVariance(day: CauseDay, p: CausePoint, q: CausePoint, axis: numbe
   const isSameControl = p.pointId === q.pointId;
   const control = isSameControl ? (axis === 2 ? p.controlVerticalM2 : p.controlHorizontalM2) : 0;
   const geoid = axis === 2 && day.heightKind === 'orthometric' && day.geoidSigmaM > 0 ? day.geoidSigmaM ** 2 * Math.exp(-apartM(p, q) / GEOID_CORRELATION_M) : 0;
-  return (isSameBase ? Math.sqrt(baseP * baseQ) + slow : 0) + control + geoid;
+  return (isSameBase ? Math.sqrt(baseP * baseQ) + slow : markVariance(day, p, q, axis)) + control + geoid;
+}
+
+/** What two set-ups on one mark share. */
+function markVariance(day: CauseDay, p: CausePoint, q: CausePoint, axis: number): number {
+  const a = p.baseId === null ? undefined : day.bases.get(p.baseId);
+  const b = q.baseId === null ? undefined : day.bases.get(q.baseId);
+  if (b === undefined || a?.markKey !== b.markKey) return 0;
+  const { horizontalM, verticalM } = a.markSigmas;
+  const sigma = axis === 2 ? verticalM : horizontalM;
+  return Math.min(sigma * sigma, measuredVariance(p, axis), measuredVariance(q, axis));
 }
 
 /** Distance between two control points, good to a percent; 0 where it is not known. */

@@ -74,10 +74,11 @@ function groundModels({ day, list, hasHorizontal }: CauseContext): readonly Caus
   const east = gridPattern(day, list, () => ({ eastM: 1, northM: 0, upM: 0 }));
   const north = gridPattern(day, list, () => ({ eastM: 0, northM: 1, upM: 0 }));
   const out = { first: 0, second: 0 };
-  const bases = [...day.bases].flatMap(([id, base]): readonly (readonly [string, readonly [number, number]])[] =>
-    day.forward !== null && day.forward(base.latitudeDeg, base.longitudeDeg, out) === 'ok' ? [[id, [out.first * day.metresPerUnit, out.second * day.metresPerUnit]]] : [],
+  const setups = [...day.bases.values()];
+  const bases = setups.filter((base, index) => setups.findIndex(({ markKey }) => markKey === base.markKey) === index).flatMap((base): readonly (readonly [string, readonly [number, number]])[] =>
+    day.forward !== null && day.forward(base.latitudeDeg, base.longitudeDeg, out) === 'ok' ? [[base.name, [out.first * day.metresPerUnit, out.second * day.metresPerUnit]]] : [],
   );
-  const origins: readonly (readonly [string, readonly [number, number]])[] = [['about the origin of the grid', [0, 0]], ...bases.map(([id, origin]) => [`about base ${id}`, origin] as const)];
+  const origins: readonly (readonly [string, readonly [number, number]])[] = [['about the origin of the grid', [0, 0]], ...bases.map(([name, origin]) => [`about base ${name}`, origin] as const)];
   const choices = 4 * (origins.length + 1);
   const models: CauseModel[] = [];
   for (const sign of [1, -1]) {

@@ -75,7 +75,7 @@ function day(random: SeededRandom, mistake: Mistake, own: Partial<CauseDay> = {}
     };
   });
   return {
-    points, heightKind: 'orthometric', bases: new Map([['B', { ...BASE, sigmaHorizontalM: 0, sigmaVerticalM: 0, antenna: null }]]), axisSign: 1, metresPerUnit: 1,
+    points, heightKind: 'orthometric', bases: new Map([['B', { ...BASE, name: 'B', markKey: 'mark 0', markSigmas: { horizontalM: 0, verticalM: 0 }, sigmaHorizontalM: 0, sigmaVerticalM: 0, antenna: null }]]), axisSign: 1, metresPerUnit: 1,
     correlationHorizontalS: 600, correlationVerticalS: 600, geoidSigmaM: 0, phaseCentreOffsetsM: [0.0883], frameShifts: [OTHER_DATUM], ellipsoid: WGS84,
     forward: OWN.forward, inverse: OWN.inverse, otherZones: [-3, 3].map((step) => ({ name: `central meridian ${String(15 + step)}`, forward: zone(15 + step).forward })), ...own,
   };
@@ -171,7 +171,7 @@ describe('likelyCause', () => {
     let named = 0;
     let disturbed = 0;
     for (let seed = 1; seed <= 500; seed += 1) {
-      const { verdict, isDisturbed } = report({}, seed + 100, { bases: new Map([['B', { ...BASE, sigmaHorizontalM: 0.003, sigmaVerticalM: 0.006, antenna: null }]]) });
+      const { verdict, isDisturbed } = report({}, seed + 100, { bases: new Map([['B', { ...BASE, name: 'B', markKey: 'mark 0', markSigmas: { horizontalM: 0, verticalM: 0 }, sigmaHorizontalM: 0.003, sigmaVerticalM: 0.006, antenna: null }]]) });
       if (verdict === 'named') named += 1;
       if (isDisturbed) disturbed += 1;
     }
@@ -193,7 +193,7 @@ describe('likelyCause', () => {
   it('gives a slant taken as vertical, when the session gives its size, as a tie with an antenna height of that size', () => {
     const antenna = { kind: 'vertical', heightM: 1.6, verticalM: 1.6, plates: [{ radiusM: 0.2, offsetM: 0.09 }] } as const;
     const slip = 1.6 - (Math.sqrt(1.6 ** 2 - 0.2 ** 2) - 0.09);
-    const found = report({ place: (place) => movedLocally(BASE, place, 0, 0, slip) }, 3, { bases: new Map([['B', { ...BASE, sigmaHorizontalM: 0, sigmaVerticalM: 0, antenna }]]) });
+    const found = report({ place: (place) => movedLocally(BASE, place, 0, 0, slip) }, 3, { bases: new Map([['B', { ...BASE, name: 'B', markKey: 'mark 0', markSigmas: { horizontalM: 0, verticalM: 0 }, sigmaHorizontalM: 0, sigmaVerticalM: 0, antenna }]]) });
     expect([found.verdict, found.findings[0]?.cause, found.findings[0]?.estimates[0]?.value]).toEqual(['named', 'slant-height', expect.closeTo(slip, 12)]);
     expect(found.alike).toContain('base-antenna-height');
   });

@@ -1,0 +1,30 @@
+// What a check said, in the words of the tables.
+
+/** Causes that say how a day was rather than what went wrong with it. */
+const NO_ACCUSATION = new Set(['noise']);
+
+/** `accused` where a cause is named that was not there, `called noisy`, or `nobody`; for days on which nothing is wrong. */
+export function accusationOf({ likely_cause: report }) {
+  if (report?.verdict === 'two-causes') return 'accused';
+  if (report?.verdict !== 'named') return 'nobody';
+  return NO_ACCUSATION.has(report.causes[0].cause) ? 'called noisy' : 'accused';
+}
+
+/** For a day with a planted mistake: `first`, `tied`, the name of another cause, or `none`. */
+export function namedAs({ likely_cause: report }, wanted) {
+  if (report?.verdict === 'two-causes') return report.causes.map(({ cause }) => cause).join(' and ');
+  if (report?.verdict !== 'named') return 'none';
+  const [first, ...others] = report.causes;
+  if (wanted.includes(first.cause)) return 'first';
+  if (others.some(({ cause, is_tied: isTied }) => isTied && wanted.includes(cause))) return 'tied';
+  return first.cause;
+}
+
+/** For a day with two mistakes: `first` where both are said, `tied` where one is, among others that cannot be told from it. */
+export function namedBoth({ likely_cause: report }, wanted) {
+  if (report?.verdict === 'named') return report.causes[0].cause;
+  if (report?.verdict !== 'two-causes') return 'none';
+  const said = report.causes.map(({ cause }) => cause);
+  if (wanted.every((cause) => said.slice(0, 2).includes(cause))) return 'first';
+  return wanted.every((cause) => said.includes(cause) || JSON.stringify(report).includes(`"${cause}"`)) ? 'tied' : said.join(' and ');
+}

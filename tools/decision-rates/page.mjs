@@ -27,7 +27,8 @@ often it finds what is there. The surveys are made by a generator of its own: ow
 errors, nothing of the product's code. The product is run as built, by its command line. Errors have the sizes of the
 [planning model](uncertainty.md) and come about in other ways: slow errors are sums of sinusoids with random frequencies, shared between
 base and rover; the ionosphere is a gradient over the area, the troposphere one more and the difference of height. The rates
-say how the rules behave where the world is as described, not that your ground is like that.
+say how the rules behave where the world is as described, not that your ground is like that. Points of one day share its base and its
+atmosphere: where points and not days are counted the intervals are too narrow.
 
 ## Goals
 
@@ -43,7 +44,8 @@ const TAIL = `
 ## When the answer is not unique
 
 A rate holds for the surveys described above it. Other baselines, counts and surroundings give others, and the same
-script with another seed gives tables that differ within their intervals: \`npm run rates -- --seed 7\`.
+script with another seed gives tables that differ within their intervals: \`npm run rates -- --seed 7\`. One part or one row alone:
+\`npm run rates -- --parts stands --jobs stands/5/\`.
 
 ## Worked example
 

@@ -1,4 +1,6 @@
 import { formatFixed } from '../core/numeric/format-fixed.js';
+import { answerOfVerdict } from '../tasks/check-answer.js';
+import { judgedBy } from '../tasks/check-tolerances-judged-by.js';
 import { tightest } from '../tasks/check-tolerances-setup.js';
 import type { CheckAxes, CheckRow } from '../tasks/check-tolerances-setup.js';
 import type { RecordColumn, WrittenRecord } from './record-writer.js';
@@ -15,7 +17,7 @@ export function checkColumns(axes: CheckAxes): readonly RecordColumn[] {
     number('horizontal_statistic'), number('vertical_statistic'),
     number('horizontal_limit_m'), number('horizontal_margin_m'), text('horizontal_limit'), text('horizontal_governed_by'),
     number('vertical_limit_m'), number('vertical_margin_m'), text('vertical_limit'), text('vertical_governed_by'),
-    text('verdict'), text('reasons'),
+    text('horizontal_judged_by'), text('vertical_judged_by'), text('verdict'), text('reasons'),
   ];
 }
 
@@ -31,7 +33,7 @@ export function checkCells(row: CheckRow): readonly string[] {
     fixed(row.horizontalStatistic, 3), fixed(row.verticalStatistic, 3),
     m(horizontal?.limitM ?? null), m(horizontal?.marginM ?? null), horizontal?.limitName ?? '', horizontal?.governedBy ?? '',
     m(up?.limitM ?? null), m(up?.marginM ?? null), up?.limitName ?? '', up?.governedBy ?? '',
-    row.verdict, row.reasons.join(';'),
+    judgedBy(row, 'plan') ?? '', judgedBy(row, 'height') ?? '', answerOfVerdict(row.verdict), row.reasons.join(';'),
   ];
 }
 

@@ -2,15 +2,20 @@ import { CAUSE_TEXTS } from '../core/quality/cause/cause-ids.js';
 import type { CauseFinding } from '../core/quality/cause/likely-cause.js';
 import { parseDecimal } from '../core/numeric/decimal-text.js';
 import { formatFixed } from '../core/numeric/format-fixed.js';
+import type { RunAnswer } from '../records/run-answer.js';
+import { answerOfStatement } from '../tasks/check-answer.js';
 import type { CheckResults } from '../tasks/check-report.js';
 
 /** What a JSON file says of a whole check beside its rows; described in docs/file-formats.md. Metres 4 decimals, evidence 1. */
-export function checkJson(results: Pick<CheckResults, 'statements' | 'search' | 'groups'>, isWithin: boolean): Readonly<Record<string, unknown>> {
+export function checkJson(results: Pick<CheckResults, 'statements' | 'search' | 'groups'>, run: RunAnswer): Readonly<Record<string, unknown>> {
   const { statements, search, groups } = results;
   const report = search?.report ?? null;
   return {
-    is_within: isWithin,
-    statements,
+    is_within: run.answer === 'within',
+    verdict: run.answer,
+    verdict_counts: Object.fromEntries(run.verdicts),
+    reason_counts: Object.fromEntries(run.reasons),
+    statements: statements.map((statement) => ({ ...statement, verdict: answerOfStatement(statement) })),
     likely_cause:
       report === null
         ? null

@@ -1,42 +1,57 @@
 import { formatFixed } from '../core/numeric/format-fixed.js';
 import type { JunitCase } from '../io/junit-write.js';
 import { PROBLEM_CODES } from '../records/problem-codes.js';
+import type { Answer } from '../records/run-answer.js';
+import { answerOfStatement, answerOfVerdict } from '../tasks/check-answer.js';
 import { TERM_WORDS } from '../tasks/check-tolerances-setup.js';
 import type { CheckRow } from '../tasks/check-tolerances-setup.js';
 import type { StandardStatement } from '../tasks/check-tolerances-standard.js';
 
-/** One test case for each comparison and axis judged, then one for each thing a standard says. Names are unique. */
-export function checkCases(rows: readonly CheckRow[], statements: readonly StandardStatement[]): readonly JunitCase[] {
+type Outcome = JunitCase['outcome'];
+
+/**
+ * One test case for each comparison, and for each limit where there are any; then one for each thing a standard says.
+ * Names are unique. A case passes within, fails with no, and is skipped for review unless `failsReview`: the form has no
+ * third state.
+ */
+export function checkCases(rows: readonly CheckRow[], statements: readonly StandardStatement[], failsReview: boolean): readonly JunitCase[] {
+  const outcome = (answer: Answer | 'information'): Outcome => (answer === 'no' || (answer === 'review' && failsReview) ? 'failed' : answer === 'review' ? 'skipped' : 'passed');
   const taken = new Map<string, number>();
   const unique = (name: string): string => {
     const count = (taken.get(name) ?? 0) + 1;
     taken.set(name, count);
     return count === 1 ? name : `${name} (${String(count)})`;
   };
-  const cases = rows.flatMap((row) => rowCases(row));
-  const said = statements.map((statement): JunitCase => ({ name: statement.what, group: 'standard', outcome: outcomeOf(statement.verdict), message: statement.verdict === 'within' || statement.verdict === 'information' ? '' : statement.text, detail: statement.text }));
+  const cases = rows.flatMap((row) => rowCases(row, outcome));
+  const said = statements.map((statement): JunitCase => {
+    const answer = answerOfStatement(statement);
+    return { name: statement.what, group: 'standard', answer: answer === 'information' ? 'within' : answer, outcome: outcome(answer), message: outcome(answer) === 'passed' ? '' : statement.text, detail: statement.text };
+  });
   return [...cases, ...said].map((entry) => ({ ...entry, name: unique(entry.name) }));
 }
 
-function rowCases(row: CheckRow): readonly JunitCase[] {
+function rowCases(row: CheckRow, outcome: (answer: Answer) => Outcome): readonly JunitCase[] {
   const name = `${row.pointId}${row.occupation === '' ? '' : `@${row.occupation}`}${row.check === 'repeat' || row.check === 'base-pair' ? ` against ${row.against}` : ''}`;
   const why = row.reasons.map((code) => `${code}: ${PROBLEM_CODES[code].meaning}; ${PROBLEM_CODES[code].fix}`).join('\n');
-  if (row.limits.length === 0) {
-    const statistic = `plan χ² ${shown(row.horizontalStatistic)}, height |z| ${shown(row.verticalStatistic)}`;
-    return [{ name: `${name} against its uncertainty`, group: row.check, outcome: outcomeOf(row.verdict), message: row.verdict === 'within' ? '' : statistic, detail: why }];
-  }
-  const isSpoilt = row.verdict === 'not-stated';
-  return row.limits.map((limit): JunitCase => {
+  const answer = answerOfVerdict(row.verdict);
+  const limits = row.limits.map((limit): JunitCase => {
     const axis = limit.axis === 'up' ? 'height' : 'plan';
+    const own = limit.verdict === 'within' ? 'within' : 'no';
     const text = `${axis} ${formatFixed(limit.valueM, 4)} m, limit ${limit.limitM === null ? 'not known' : `${formatFixed(limit.limitM, 4)} m`}${limit.governedBy === null ? '' : ` (${TERM_WORDS[limit.governedBy]})`}`;
-    const outcome = limit.verdict === 'within' && isSpoilt ? 'skipped' : outcomeOf(limit.verdict);
-    return { name: `${name} ${axis}: ${limit.limitName}`, group: row.check, outcome, message: outcome === 'passed' ? '' : text, detail: `${text}\n${why}` };
+    return { name: `${name} ${axis}: ${limit.limitName}`, group: row.check, answer: own, outcome: outcome(own), message: outcome(own) === 'passed' ? '' : text, detail: `${text}\n${why}` };
   });
+  // The row's own case says what its limits alone do not: an axis judged by its uncertainty, and what the reduction doubts.
+  const byLimits: Answer = row.limits.some(({ verdict }) => verdict !== 'within') ? 'no' : 'within';
+  if (limits.length > 0 && answer === byLimits && !hasUnlimited(row)) return limits;
+  const statistic = `plan χ² ${shown(row.horizontalStatistic)}, height |z| ${shown(row.verticalStatistic)}`;
+  const message = outcome(answer) === 'passed' ? '' : answer === 'review' ? `review: ${row.reasons.join(', ')}` : statistic;
+  return [...limits, { name: `${name} ${limits.length > 0 && !hasUnlimited(row) ? 'as it was reduced' : 'against its uncertainty'}`, group: row.check, answer, outcome: outcome(answer), message, detail: why === '' ? statistic : `${statistic}\n${why}` }];
 }
 
-function outcomeOf(verdict: string): JunitCase['outcome'] {
-  if (verdict === 'exceeds') return 'failed';
-  return verdict === 'not-stated' ? 'skipped' : 'passed';
+/** Plan or height was compared and has no limit. */
+function hasUnlimited({ limits, firstM, secondM, upM }: CheckRow): boolean {
+  const isLimited = (up: boolean): boolean => limits.some(({ axis }) => (axis === 'up') === up);
+  return (firstM !== null && secondM !== null && !isLimited(false)) || (upM !== null && !isLimited(true));
 }
 
 function shown(value: number | null): string {

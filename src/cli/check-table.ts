@@ -9,11 +9,11 @@ import type { ControlSummary } from '../tasks/check-tolerances-summary.js';
 const SHOWN = 20;
 /** With fewer degrees of freedom a slope is not worth printing. */
 const LEAST_FREEDOM = 3;
-const VERDICT_WORDS = { within: 'within', exceeds: 'EXCEEDS', 'not-stated': 'not stated' } as const;
+const VERDICT_WORDS = { within: 'within', review: 'review', exceeds: 'no', 'not-stated': 'no, not stated' } as const;
 
-/** Worst first: what exceeds, then what cannot be stated, then the rest, each by its share of its limit. */
+/** Worst first: what exceeds, then what cannot be stated, then what is for review, then the rest, each by its share of its limit. */
 export function worstFirst(rows: readonly CheckRow[]): readonly CheckRow[] {
-  const rank = { exceeds: 0, 'not-stated': 1, within: 2 } as const;
+  const rank = { exceeds: 0, 'not-stated': 1, review: 2, within: 3 } as const;
   return rows
     .map((row, index) => ({ row, index, share: shareOf(row) }))
     .sort((a, b) => rank[a.row.verdict] - rank[b.row.verdict] || b.share - a.share || a.index - b.index)
@@ -37,7 +37,7 @@ export function checkTable(rows: readonly CheckRow[], axes: CheckAxes): readonly
       const up = tightest(row, 'up');
       const worst = plan !== null && up !== null && (plan.marginM ?? Infinity) <= (up.marginM ?? Infinity) ? plan : (up ?? plan);
       return [
-        `${VERDICT_WORDS[row.verdict]}${isNoisy(row) ? ' *' : ''}`,
+        `${wordOf(row)}${isNoisy(row) ? ' *' : ''}`,
         row.check,
         nameOf(row),
         mm(row.firstM),
@@ -53,6 +53,11 @@ export function checkTable(rows: readonly CheckRow[], axes: CheckAxes): readonly
   const more = rows.length - body.length;
   const note = rows.some(isNoisy) ? ['  * larger than the stated uncertainty of both sides explains'] : [];
   return ['differences in millimetres, worst first (limit: plan/height)', line(head), ...body.map(line), ...(more > 0 ? [`  and ${String(more)} more, in the output`] : []), ...note];
+}
+
+/** `agrees` where no limit was set for any axis: a difference within its uncertainty may be any size. */
+function wordOf(row: CheckRow): string {
+  return row.verdict === 'within' && row.limits.length === 0 ? 'agrees' : VERDICT_WORDS[row.verdict];
 }
 
 function isNoisy({ reasons }: CheckRow): boolean {

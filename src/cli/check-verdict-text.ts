@@ -2,24 +2,30 @@ import { formatFixed } from '../core/numeric/format-fixed.js';
 import { leastSquaresLine } from '../core/quality/least-squares-line.js';
 import { sampleStatistics } from '../core/quality/sample-statistics.js';
 import type { BaseMisclosure } from '../tasks/check-tolerances-repeats.js';
+import type { Answer, RunAnswer } from '../records/run-answer.js';
+import { judgedWords } from '../tasks/check-judged-words.js';
+import { anyLimit } from '../tasks/check-tolerances-judged-by.js';
 import type { CheckRow } from '../tasks/check-tolerances-setup.js';
 import type { StandardStatement } from '../tasks/check-tolerances-standard.js';
 
 /** 95 % limit of χ² with 3 degrees of freedom. */
 const CHI_SQUARE_3_95 = 7.814727903251179;
 
-/** The last line: counts and the answer. */
-export function verdictLine(rows: readonly CheckRow[], statements: readonly StandardStatement[], refusedFixes: boolean): string {
-  const count = (verdict: string): number => rows.filter((row) => row.verdict === verdict).length + statements.filter((statement) => statement.verdict === verdict).length;
-  const exceeds = count('exceeds');
-  const open = count('not-stated');
-  const counts = `${String(count('within'))} within, ${String(exceeds)} beyond, ${String(open)} that cannot be stated`;
-  if (exceeds > 0) return `verdict: NOT WITHIN; ${counts}`;
-  if (open > 0) return `verdict: CANNOT BE STATED for all; ${counts}`;
-  if (refusedFixes) return `verdict: NOT WITHIN; some fixes are refused`;
+/** The last line: the answer in one of three words, the counts, and what decided: a limit, or the stated uncertainty where none was set. */
+export function verdictLine({ answer, verdicts }: RunAnswer, rows: readonly CheckRow[], statements: readonly StandardStatement[], areFixesRefused: boolean): string {
+  const count = (word: Answer): string => String(verdicts.get(word) ?? 0);
+  const open = rows.filter((row) => row.verdict === 'not-stated').length + statements.filter(({ verdict }) => verdict === 'not-stated').length;
+  const judged = judgedWords(rows);
+  const how = judged === null ? '' : `; ${judged}`;
+  const total = rows.length + statements.filter(({ verdict }) => verdict !== 'information').length;
+  if (answer !== 'within') {
+    const notStated = open === 0 ? '' : `, of which ${String(open)} cannot be stated`;
+    return `verdict: ${answer}${areFixesRefused ? '; some fixes are refused' : ''}${total === 0 ? '' : `; ${count('within')} within, ${count('review')} for review, ${count('no')} no${notStated}${how}`}`;
+  }
   // Statements for information judge nothing: without anything within there is no yes to give.
-  if (count('within') === 0 && statements.length > 0) return 'verdict: NOTHING JUDGED; no difference was held against a limit';
-  return rows.length + statements.length === 0 ? 'verdict: WITHIN' : `verdict: WITHIN; ${counts}`;
+  if (total === 0) return statements.length > 0 ? 'verdict: nothing was judged; no difference was held against a limit' : 'verdict: within';
+  if (rows.length > 0 && !anyLimit(rows)) return `verdict: agrees with its stated uncertainty; no limit was set; ${count('within')} of ${String(total)}`;
+  return `verdict: within; ${count('within')} of ${String(total)}${how}`;
 }
 
 /** Points measured from two bases: how many misclose, the mean, and the slope with distance, for each pair of bases. */

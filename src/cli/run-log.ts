@@ -5,6 +5,7 @@ import type { Source } from '../io/source.js';
 import { runRecord } from '../io/run-record.js';
 import type { RowPart, RunInput, RunModel, RunSetting } from '../io/run-record.js';
 import type { MethodRef } from '../records/provenance.js';
+import type { RunAnswer } from '../records/run-answer.js';
 import type { ReductionSetup } from '../tasks/reduction-setup.js';
 import { textOption } from './command-spec.js';
 import type { Invocation } from './command-spec.js';
@@ -25,7 +26,7 @@ export interface RunLog {
   model(kind: 'system' | 'grid', model: RunModel): void;
   method(method: MethodRef): void;
   /** The record of a finished run; null when none is asked for. */
-  record(verdict: string): WriteRecord | null;
+  record(run: RunAnswer): WriteRecord | null;
   /** The record of a run that errors stopped; null when none is asked for. */
   readonly failure: WriteRecord | null;
   /** The inputs read so far. */
@@ -43,7 +44,7 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
   const grids: RunModel[] = [];
   const methods: MethodRef[] = [];
   const write =
-    (verdict: string): WriteRecord =>
+    (verdict: string, verdictCounts: RunAnswer['verdicts'], reasonCounts: RunAnswer['reasons']): WriteRecord =>
     (exit, diagnostics) =>
       runRecord({
         toolVersion: VERSION,
@@ -55,14 +56,16 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
         methods,
         problemCounts: diagnostics.counts,
         verdict,
+        verdictCounts,
+        reasonCounts,
         exitCode: exit,
         timeMs: sourceDateMs(context),
       });
   return {
     inputs,
     timeMs: sourceDateMs(context),
-    failure: wanted ? write('error') : null,
-    record: (verdict) => (wanted ? write(verdict) : null),
+    failure: wanted ? write('error', new Map(), new Map()) : null,
+    record: ({ answer, verdicts, reasons }) => (wanted ? write(answer, verdicts, reasons) : null),
     setting(key, value, from) {
       settings.push({ key, value, from });
     },

@@ -9,6 +9,7 @@ export const OUTPUT_OPTIONS: readonly OptionSpec[] = grouped('Output and message
   { flags: '--bom', description: 'start CSV output with a UTF-8 byte order mark', kind: 'flag' },
   { flags: '--spreadsheet-safe', description: 'put an apostrophe before text cells of CSV output that a spreadsheet would run as formulas', kind: 'flag' },
   { flags: '--problems <file>', description: 'write every problem there as JSON lines' },
+  { flags: '--fail-on <answer>', description: 'which answer ends with 1: no, or review as well', choices: ['no', 'review'], defaultText: 'no' },
   { flags: '--record <file>', description: 'write the run record (JSON): settings, inputs and grids with hashes, counts, verdict' },
   { flags: '-q, --quiet', description: 'say nothing but errors', kind: 'flag' },
   { flags: '-v, --verbose', description: 'say where each setting came from', kind: 'flag' },

@@ -1,9 +1,13 @@
+import type { Answer } from '../records/run-answer.js';
+
 /** What became of one test case. */
 export interface JunitCase {
   readonly name: string;
   /** A kind of check; viewers group by it. */
   readonly group: string;
   readonly outcome: 'passed' | 'failed' | 'skipped';
+  /** The verdict itself, which the outcome has no third word for. */
+  readonly answer: Answer;
   /** One line; empty when passed. */
   readonly message: string;
   /** Further lines. */
@@ -15,10 +19,10 @@ const NOT_XML = /[^\t\n\r\u0020-\uD7FF\uE000-\uFFFD\u{10000}-\u{10FFFF}]/gu;
 
 /**
  * Test cases as JUnit XML, the form that CI viewers read: one suite, `failure` for a case that is not within, `skipped`
- * for one that could not be judged. There is no time and no host, so the same input gives the same bytes.
+ * for one that is for review; the verdict of the whole and of every case that is not within stands as a property. There is no time and no host, so the same input gives the same bytes.
  * Source: JUNIT-XML.
  */
-export function writeJunit(suite: string, cases: readonly JunitCase[]): string {
+export function writeJunit(suite: string, cases: readonly JunitCase[], whole: Answer): string {
   const count = (outcome: JunitCase['outcome']): string => String(cases.filter((entry) => entry.outcome === outcome).length);
   const totals = `tests="${String(cases.length)}" failures="${count('failed')}" errors="0" skipped="${count('skipped')}"`;
   const lines = cases.map((entry) => {
@@ -28,9 +32,10 @@ export function writeJunit(suite: string, cases: readonly JunitCase[]): string {
       entry.outcome === 'failed'
         ? `      <failure message="${escaped(entry.message)}" type="${escaped(entry.group)}">${escaped(entry.detail)}</failure>`
         : `      <skipped message="${escaped(entry.message)}"/>`;
-    return `${head}>\n${body}\n    </testcase>`;
+    const verdict = `      <properties><property name="verdict" value="${entry.answer}"/></properties>`;
+    return `${head}>\n${verdict}\n${body}\n    </testcase>`;
   });
-  return `<?xml version="1.0" encoding="UTF-8"?>\n<testsuites ${totals}>\n  <testsuite name="${escaped(suite)}" ${totals}>\n${lines.map((line) => `${line}\n`).join('')}  </testsuite>\n</testsuites>\n`;
+  return `<?xml version="1.0" encoding="UTF-8"?>\n<testsuites ${totals}>\n  <testsuite name="${escaped(suite)}" ${totals}>\n    <properties><property name="verdict" value="${whole}"/></properties>\n${lines.map((line) => `${line}\n`).join('')}  </testsuite>\n</testsuites>\n`;
 }
 
 function escaped(text: string): string {

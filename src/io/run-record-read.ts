@@ -40,8 +40,10 @@ export function readRunRecord(text: string, source: string): Outcome<FinishedRun
     source,
     argv: top.texts('argv'),
     inputs: top.objects('inputs').map((input, index) => inputOf(input, rawInputs[index])),
-    problems: countsOf(json['problems'], top),
-    verdict: top.text('verdict'),
+    problems: countsOf(json, 'problems', top),
+    answer: answerOf(top),
+    verdictCounts: countsOf(json, 'verdict_counts', top),
+    reasonCounts: countsOf(json, 'reason_counts', top),
     exitCode: top.number('exit_code'),
     json,
   };
@@ -63,8 +65,17 @@ function inputOf(members: JsonMembers, raw: unknown): FinishedInput {
   };
 }
 
-function countsOf(value: unknown, top: JsonMembers): ReadonlyMap<string, number> {
+/** A record of a run that errors stopped has no answer; its exit code says so, and the caller refuses it by that. */
+function answerOf(top: JsonMembers): FinishedRun['answer'] {
+  const verdict = top.text('verdict');
+  if (verdict === 'within' || verdict === 'review' || verdict === 'no') return verdict;
+  if (verdict !== 'error') top.refuse('verdict', 'within, review, no or error');
+  return 'no';
+}
+
+function countsOf(json: Readonly<Record<string, unknown>>, member: string, top: JsonMembers): ReadonlyMap<string, number> {
+  const value = json[member];
   const counts = typeof value === 'object' && value !== null ? Object.entries(value) : [];
-  if (counts.some(([, count]) => typeof count !== 'number' || !Number.isSafeInteger(count))) top.refuse('problems', 'counts by code');
+  if (counts.some(([, count]) => typeof count !== 'number' || !Number.isSafeInteger(count))) top.refuse(member, 'counts');
   return new Map(counts as [string, number][]);
 }

@@ -49,7 +49,11 @@ export interface RunRecordInput {
   readonly grids: readonly RunModel[];
   readonly methods: readonly MethodRef[];
   readonly problemCounts: ReadonlyMap<ProblemCode, number>;
+  /** `within`, `review` or `no`; `error` for a run that errors stopped. */
   readonly verdict: string;
+  /** Rows by the word of their verdict, and by each reason. */
+  readonly verdictCounts: ReadonlyMap<string, number>;
+  readonly reasonCounts: ReadonlyMap<string, number>;
   readonly exitCode: number;
   /** From SOURCE_DATE_EPOCH, milliseconds since 1970-01-01T00:00:00Z; null: no time is written. */
   readonly timeMs: number | null;
@@ -57,11 +61,11 @@ export interface RunRecordInput {
 
 /** Name and version of the form of the run record; the version rises when a member changes its meaning or goes. */
 export const RUN_RECORD_SCHEMA = 'pegbook-run-record';
-export const RUN_RECORD_VERSION = 1;
+export const RUN_RECORD_VERSION = 2;
 
 /**
  * The run record as JSON text: the same input gives the same bytes. The members are in docs/file-formats.md.
- * Order: settings by key, problem codes by name, everything else as given.
+ * Order: settings by key, problem codes and reasons by name, everything else as given.
  */
 export function runRecord(run: RunRecordInput): string {
   const settings = [...run.settings].sort((a, b) => compare(a.key, b.key));
@@ -95,6 +99,8 @@ export function runRecord(run: RunRecordInput): string {
     })),
     problems: Object.fromEntries(counts),
     verdict: run.verdict,
+    verdict_counts: Object.fromEntries(run.verdictCounts),
+    reason_counts: Object.fromEntries([...run.reasonCounts].sort(([a], [b]) => compare(a, b))),
     exit_code: run.exitCode,
   };
   return `${JSON.stringify(record, null, 2)}\n`;

@@ -1,5 +1,6 @@
 import type { ProblemCode } from './problem-codes.js';
 import type { ReportAxis, ReportFile, ReportPlace } from './reduction-report.js';
+import type { Answer } from './run-answer.js';
 
 /** One comparison as a page shows it. Differences are measured minus known, along the system's own axes. */
 export interface ReportCheck {
@@ -20,7 +21,7 @@ export interface ReportCheck {
   readonly verticalStatistic: number | null;
   readonly horizontalLimitM: number | null;
   readonly verticalLimitM: number | null;
-  readonly verdict: 'within' | 'exceeds' | 'not-stated';
+  readonly verdict: 'within' | 'review' | 'exceeds' | 'not-stated';
   readonly reasons: readonly ProblemCode[];
 }
 
@@ -81,7 +82,7 @@ export interface CheckReport {
   readonly toolVersion: string;
   readonly timeMs: number | null;
   readonly command: readonly string[];
-  readonly isWithin: boolean;
+  readonly answer: Answer;
   /** Null: the points came without a system. */
   readonly systemName: string | null;
   readonly axes: readonly [ReportAxis, ReportAxis];
@@ -89,6 +90,11 @@ export interface CheckReport {
   readonly checks: readonly ReportCheck[];
   readonly checkCount: number;
   readonly exceedCount: number;
+  readonly reviewCount: number;
+  /** How plan and height were judged, in words; null: nothing was compared. */
+  readonly judged: string | null;
+  /** Points of the input that the reduction rejected, or left for review. */
+  readonly inputDoubts: { readonly rejected: number; readonly review: number };
   readonly withinCount: number;
   readonly statistics: readonly ReportAxisStatistics[];
   /** Radius that holds 95 % by the RMSE of the control residuals, the bias included; null without control. */

@@ -1,3 +1,5 @@
+import type { Answer } from './run-answer.js';
+
 /** An input as a run record tells of it. */
 export interface FinishedInput {
   readonly name: string;
@@ -19,7 +21,9 @@ export interface FinishedRun {
   readonly argv: readonly string[];
   readonly inputs: readonly FinishedInput[];
   readonly problems: ReadonlyMap<string, number>;
-  readonly verdict: string;
+  readonly answer: Answer;
+  readonly verdictCounts: ReadonlyMap<string, number>;
+  readonly reasonCounts: ReadonlyMap<string, number>;
   readonly exitCode: number;
   /** The record as it stands. */
   readonly json: Readonly<Record<string, unknown>>;

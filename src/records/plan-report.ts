@@ -1,5 +1,6 @@
 import type { ReportAxis, ReportFile, ReportPlace } from './reduction-report.js';
 import type { Conditions } from './session.js';
+import type { Answer } from './run-answer.js';
 
 /** A place to be served, with what is predicted of it under the conditions judged. */
 export interface PlanReportTarget {
@@ -74,7 +75,7 @@ export interface PlanReport {
   readonly toolVersion: string;
   readonly timeMs: number | null;
   readonly command: readonly string[];
-  readonly isWithin: boolean;
+  readonly answer: Answer;
   /** The grid, or distances and azimuths from the first base where none is set. */
   readonly systemName: string;
   readonly frameName: string;

@@ -3,6 +3,7 @@ import type { ProblemCode } from './problem-codes.js';
 import type { FileDigest } from './provenance.js';
 import type { PointVerdict, ReducedPoint } from './reduced-point.js';
 import type { AcceptanceSettings, ToleranceSettings } from './session.js';
+import type { Answer } from './run-answer.js';
 
 /** An axis of the grid, as a figure and a table name it. */
 export interface ReportAxis {
@@ -154,7 +155,7 @@ export interface ReductionReport {
   readonly timeMs: number | null;
   /** The words typed after the program's name. */
   readonly command: readonly string[];
-  readonly isWithin: boolean;
+  readonly answer: Answer;
   readonly verdicts: Readonly<Record<PointVerdict, number>>;
   readonly epochsUsed: number;
   readonly epochsRefused: number;

@@ -1,5 +1,6 @@
 import type { ReportAxis, ReportFile, ReportPlace } from './reduction-report.js';
 import type { SiteResidualRow } from './site-fit.js';
+import type { Answer } from './run-answer.js';
 
 /** A number the fit found, with the half-width of its 95 % interval; null: stated, or nothing checks it. */
 export interface SiteParameter {
@@ -23,7 +24,7 @@ export interface SiteReport {
   readonly toolVersion: string;
   readonly timeMs: number | null;
   readonly command: readonly string[];
-  readonly isWithin: boolean;
+  readonly answer: Answer;
   readonly systemName: string;
   /** Of the site. */
   readonly axes: readonly [ReportAxis, ReportAxis];

@@ -11,6 +11,7 @@ import type { RepeatGroup } from './check-tolerances-repeats.js';
 import type { CheckRow, CheckSetup } from './check-tolerances-setup.js';
 import type { StandardStatement } from './check-tolerances-standard.js';
 import type { ControlSummary } from './check-tolerances-summary.js';
+import { judgedWords } from './check-judged-words.js';
 import { keepMostNeeded } from './keep-most-needed.js';
 
 /** What a run of checks hands to its page. */
@@ -21,6 +22,7 @@ export interface CheckResults {
   readonly statements: readonly StandardStatement[];
   readonly search: CauseSearch | null;
   readonly groups: readonly RepeatGroup[];
+  readonly inputDoubts: CheckReport['inputDoubts'];
 }
 
 const MOST_CHECKS = 2000;
@@ -29,10 +31,11 @@ const MOST_CAUSES = 3;
 const DECIMALS: Readonly<Record<CauseEstimate['unit'], number>> = { m: 3, ppm: 1, years: 1, deg: 1, '': 6 };
 
 /** The results of a check as its page shows them: those that exceed are kept before others. */
-export function checkReport(results: CheckResults, about: Pick<CheckReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'isWithin' | 'files' | 'warnings'>): CheckReport {
+export function checkReport(results: CheckResults, about: Pick<CheckReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'files' | 'warnings'>): CheckReport {
   const { rows, setup, summary, statements, search, groups } = results;
   const kept = keepMostNeeded<ReportCheck>(MOST_CHECKS);
   for (const row of rows) kept.add(row.verdict === 'exceeds' ? 1 : 0, checkOf(row));
+  const countOf = (verdict: CheckRow['verdict']): number => rows.filter((row) => row.verdict === verdict).length;
   const { grid, axes } = setup;
   return {
     ...about,
@@ -45,8 +48,11 @@ export function checkReport(results: CheckResults, about: Pick<CheckReport, 'tit
     }),
     checks: kept.items(),
     checkCount: rows.length,
-    exceedCount: rows.filter(({ verdict }) => verdict === 'exceeds').length,
-    withinCount: rows.filter(({ verdict }) => verdict === 'within').length,
+    exceedCount: countOf('exceeds'),
+    withinCount: countOf('within'),
+    reviewCount: countOf('review'),
+    judged: judgedWords(rows),
+    inputDoubts: results.inputDoubts,
     statistics: summary === null ? [] : [statisticsOf(axes.first, summary.first), statisticsOf(axes.second, summary.second), statisticsOf('height', summary.up)].flatMap((axis) => axis ?? []),
     circle95: circle95Of(summary),
     statements,

@@ -96,7 +96,7 @@ export function checkLine(points: readonly PointRow[], design: readonly PointRow
 function withUnmet(row: CheckRow, own: readonly LimitRule[]): CheckRow {
   const isUnmet = own.some(({ axis }) => (axis === 'up' ? row.upM === null : row.firstM === null || row.secondM === null));
   if (!isUnmet) return row;
-  return { ...row, verdict: row.verdict === 'exceeds' ? 'exceeds' : 'not-stated', reasons: [...row.reasons, 'check-not-stated'] };
+  return { ...row, verdict: row.verdict === 'exceeds' ? 'exceeds' : 'not-stated', reasons: [...row.reasons.filter((code) => code !== 'check-axis-unjudged'), 'check-not-stated'] };
 }
 
 function tolerances(row: PointRow): readonly LimitRule[] {

@@ -1,16 +1,19 @@
 import { chiSquareQuantile } from '../core/numeric/chi-square.js';
 import { normalQuantile } from '../core/numeric/normal-quantile.js';
 import { quadraticForm2 } from '../core/numeric/symmetric2.js';
+import { CHECK_NOISE_LEVEL } from '../core/quality/decision-levels.js';
 import { limitVerdicts } from '../core/quality/limit-verdict.js';
 import type { LimitRule } from '../core/quality/limit-rule.js';
 import type { LocalCovariance } from '../records/point.js';
 import type { ProblemCode } from '../records/problem-codes.js';
+import { judgedBy } from './check-tolerances-judged-by.js';
+import type { JudgedBy } from './check-tolerances-judged-by.js';
 import type { CheckRow, CheckVerdict } from './check-tolerances-setup.js';
 
 /** A row before it is judged. */
 export type UnjudgedRow = Omit<CheckRow, 'limits' | 'verdict' | 'reasons' | 'horizontalStatistic' | 'verticalStatistic'> & { readonly covariance: LocalCovariance | null };
 
-/** Limits of the two statistics so that all rows together give a false alarm in 5 % of clean runs. */
+/** Limits of the two statistics so that all rows together give a false alarm in CHECK_NOISE_LEVEL of clean runs. */
 export interface NoiseLimits {
   readonly chiSquare: number;
   readonly z: number;
@@ -18,13 +21,13 @@ export interface NoiseLimits {
 
 /** Šidák's limits for a number of rows with a horizontal and a vertical test each. */
 export function noiseLimits(rows: number): NoiseLimits {
-  const p = Math.pow(0.95, 1 / (2 * Math.max(1, rows)));
+  const p = Math.pow(1 - CHECK_NOISE_LEVEL, 1 / (2 * Math.max(1, rows)));
   return { chiSquare: chiSquareQuantile(p, 2), z: normalQuantile(0.5 + p / 2) };
 }
 
 /**
- * Judges a row: every limit that applies, and the difference against its covariance. Where limits apply they decide and
- * the covariance is only noted; where none does, the covariance decides.
+ * Judges a row, plan and height each for itself: where a limit is set for an axis it decides and the covariance is only
+ * noted; an axis without a limit is held against its covariance; one with neither is for review, since nothing judged it.
  */
 export function judgeRow(row: UnjudgedRow, rules: readonly LimitRule[], noise: NoiseLimits): CheckRow {
   const { firstM, secondM, upM, covariance } = row;
@@ -41,13 +44,16 @@ export function judgeRow(row: UnjudgedRow, rules: readonly LimitRule[], noise: N
   const noisyHeight = verticalStatistic !== null && verticalStatistic > noise.z;
   if (noisyPlan) reasons.push('check-horizontal-noise');
   if (noisyHeight) reasons.push('check-vertical-noise');
-  return { ...row, limits, horizontalStatistic, verticalStatistic, reasons, verdict: verdictOf(limits, horizontalStatistic, verticalStatistic, noisyPlan || noisyHeight) };
+  const known = { firstM, secondM, upM, limits, horizontalStatistic, verticalStatistic };
+  const axes = [{ by: judgedBy(known, 'plan'), isNoisy: noisyPlan }, { by: judgedBy(known, 'height'), isNoisy: noisyHeight }];
+  if (axes.some(({ by }) => by === 'nothing')) reasons.push('check-axis-unjudged');
+  return { ...row, limits, horizontalStatistic, verticalStatistic, reasons, verdict: verdictOf(limits, axes) };
 }
 
-function verdictOf(limits: CheckRow['limits'], horizontal: number | null, vertical: number | null, isNoisy: boolean): CheckVerdict {
-  if (limits.some(({ verdict }) => verdict === 'exceeds')) return 'exceeds';
-  if (limits.some(({ verdict }) => verdict === 'not-stated')) return 'not-stated';
-  if (limits.length > 0) return 'within';
-  if (horizontal === null && vertical === null) return 'not-stated';
-  return isNoisy ? 'exceeds' : 'within';
+function verdictOf(limits: CheckRow['limits'], axes: readonly { readonly by: JudgedBy | null; readonly isNoisy: boolean }[]): CheckVerdict {
+  const isBeyond = limits.some(({ verdict }) => verdict === 'exceeds') || axes.some(({ by, isNoisy }) => by === 'uncertainty' && isNoisy);
+  if (isBeyond) return 'exceeds';
+  const isJudged = axes.some(({ by }) => by === 'limit' || by === 'uncertainty');
+  if (!isJudged || limits.some(({ verdict }) => verdict === 'not-stated')) return 'not-stated';
+  return axes.some(({ by }) => by === 'nothing') ? 'review' : 'within';
 }

@@ -65,7 +65,8 @@ export interface BaseVector {
 }
 
 export type CheckKind = 'control' | 'repeat' | 'base-pair' | 'design' | 'line';
-export type CheckVerdict = 'within' | 'exceeds' | 'not-stated';
+/** `review`: nothing says no, and something asks to be looked at. Outputs say `no` for the last two; see check-answer.ts. */
+export type CheckVerdict = 'within' | 'review' | 'exceeds' | 'not-stated';
 
 /** One comparison and what became of it. */
 export interface CheckRow {

@@ -12,7 +12,7 @@ import { reportBases } from './report-bases.js';
 import { thinOccupation } from './thin-occupation.js';
 
 /** What the page says that the reduction does not know. */
-export type ReportSurroundings = Pick<ReductionReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'isWithin' | 'rowsSkipped' | 'conditions' | 'files' | 'warnings'> & { readonly epochYear: number | null };
+export type ReportSurroundings = Pick<ReductionReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'rowsSkipped' | 'conditions' | 'files' | 'warnings'> & { readonly epochYear: number | null };
 
 /** Gathers a reduction for its page, in memory that does not grow with the run. */
 export interface ReductionReportCollector {

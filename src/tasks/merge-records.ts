@@ -3,6 +3,8 @@ import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
+import type { Answer, RunAnswer } from '../records/run-answer.js';
+import { gravestAnswer } from '../core/quality/gravest-answer.js';
 
 /** Members that must be the same in every part: a whole has one program, one set of settings, one set of models. */
 const SAME = ['tool_version', 'settings', 'systems', 'grids', 'methods'] as const;
@@ -12,7 +14,7 @@ const LAST_WITH_OUTPUT = 1;
 /** What the parts make together, as the members of a run record. */
 export interface MergedRun {
   readonly record: Readonly<Record<string, unknown>>;
-  readonly exitCode: number;
+  readonly answer: RunAnswer;
   readonly parts: number;
   readonly rowsRead: number;
 }
@@ -20,14 +22,14 @@ export interface MergedRun {
 /**
  * Puts the records of runs together that each took a part: rows of one file, or files of their own.
  *
- * Given: the records, in any order, one at least; the words of the run that joins them.
+ * Given: the records, in any order, one at least; the words of the run that joins them; which answers end it with 1.
  * Returned: the record that one run over everything would have left, but for its words, with the parts named. Rows and
- * problems are added up; the answer is no if that of any part is.
+ * problems are added up, as are verdicts and reasons; the answer is the gravest of the parts.
  * Problems: record-incomplete for a part that ended in an error, for rows missing between parts or at an end;
  * record-conflict for parts that differ in program, settings, systems, grids or methods, in a file of one name, or that
  * hold the same rows twice.
  */
-export function mergeRecords(runs: readonly FinishedRun[], argv: readonly string[]): Outcome<MergedRun> {
+export function mergeRecords(runs: readonly FinishedRun[], argv: readonly string[], isFailing: (answer: Answer) => boolean): Outcome<MergedRun> {
   const [first] = runs;
   if (first === undefined) return failure(errorProblem('record-incomplete', { message: 'no record is given' }));
   for (const run of runs) {
@@ -42,21 +44,32 @@ export function mergeRecords(runs: readonly FinishedRun[], argv: readonly string
   const inputs = mergedInputs(runs);
   if (!inputs.ok) return inputs;
   const ordered = [...runs].sort((a, b) => startOf(a) - startOf(b));
-  const problems = new Map<string, number>();
-  for (const run of ordered) for (const [code, count] of run.problems) problems.set(code, (problems.get(code) ?? 0) + count);
-  const isNo = runs.some((run) => run.exitCode !== 0);
+  const problems = summed(ordered.map((run) => run.problems));
+  const answer: RunAnswer = { answer: gravestAnswer(runs.map((run) => run.answer)), verdicts: summed(ordered.map((run) => run.verdictCounts)), reasons: inOrder(summed(ordered.map((run) => run.reasonCounts))) };
   const { time_utc: time, ...members } = first.json;
   const isOneTime = runs.every((run) => run.json['time_utc'] === time);
   const record = {
     ...(isOneTime ? first.json : members),
     argv,
     inputs: inputs.value,
-    problems: Object.fromEntries([...problems].sort(([a], [b]) => (a < b ? -1 : 1))),
-    verdict: isNo ? 'no' : 'within',
-    exit_code: isNo ? 1 : 0,
-    parts: ordered.map((run) => ({ argv: run.argv, verdict: run.verdict, exit_code: run.exitCode })),
+    problems: Object.fromEntries(inOrder(problems)),
+    verdict: answer.answer,
+    verdict_counts: Object.fromEntries(answer.verdicts),
+    reason_counts: Object.fromEntries(answer.reasons),
+    exit_code: isFailing(answer.answer) ? 1 : 0,
+    parts: ordered.map((run) => ({ argv: run.argv, verdict: run.answer, exit_code: run.exitCode })),
   };
-  return success({ record, exitCode: record.exit_code, parts: runs.length, rowsRead: inputs.value.reduce((sum, { rows_read: rows }) => sum + (typeof rows === 'number' ? rows : 0), 0) });
+  return success({ record, answer, parts: runs.length, rowsRead: inputs.value.reduce((sum, { rows_read: rows }) => sum + (typeof rows === 'number' ? rows : 0), 0) });
+}
+
+function summed(counts: readonly ReadonlyMap<string, number>[]): ReadonlyMap<string, number> {
+  const sum = new Map<string, number>();
+  for (const part of counts) for (const [word, count] of part) sum.set(word, (sum.get(word) ?? 0) + count);
+  return sum;
+}
+
+function inOrder(counts: ReadonlyMap<string, number>): ReadonlyMap<string, number> {
+  return new Map([...counts].sort(([a], [b]) => (a < b ? -1 : 1)));
 }
 
 /** The first row of a run's part, to put them in the order of the file. */

@@ -3,16 +3,18 @@ import { checkJson } from '../../src/cli/check-json.js';
 
 const FINDING = { cause: 'base-antenna-height', subject: '', estimates: [{ name: 'too_high', value: 0.1234567, sigma: 0.01, unit: 'm' }], chiSquareAfter: 3, rmsAfterM: 0.00456, gain: 55.55, explains: true, alsoFits: [] } as const;
 
+const NO = { answer: 'no', verdicts: new Map([['within', 2], ['no', 1]]), reasons: new Map([['check-vertical-limit', 1]]) } as const;
+
 describe('checkJson', () => {
   it('gives the likely cause with its size, marks ties and keeps what single occupations add', () => {
     const report = { observations: 9, chiSquareBefore: 99, rmsBeforeM: 0.12, isDisturbed: true, verdict: 'named', findings: [FINDING, { ...FINDING, cause: 'slant-height' }, { ...FINDING, cause: 'geoid' }], alike: ['slant-height'], thenSingles: [{ ...FINDING, cause: 'tilt', subject: 'A@1' }] } as const;
-    const { is_within, likely_cause } = checkJson({ statements: [], search: { report, points: 3, thinnedFrom: null }, groups: [] }, false);
-    expect(is_within).toBe(false);
+    const { is_within, verdict, verdict_counts, reason_counts, likely_cause } = checkJson({ statements: [], search: { report, points: 3, thinnedFrom: null }, groups: [] }, NO);
+    expect([is_within, verdict, verdict_counts, reason_counts]).toEqual([false, 'no', { within: 2, no: 1 }, { 'check-vertical-limit': 1 }]);
     expect(likely_cause).toMatchObject({ verdict: 'named', rms_before_m: 0.12, causes: [{ cause: 'base-antenna-height', is_tied: true, evidence: 55.6, estimates: [{ value: 0.123457, half_width_95: 0.0196 }] }, { cause: 'slant-height', is_tied: true }, { cause: 'geoid', is_tied: false }], single_occupations: [{ cause: 'tilt', subject: 'A@1' }] });
   });
 
   it('gives null where no cause was looked for, and the cause of each repeat that disagrees', () => {
     const group = { pointId: 'P', occupations: ['1', '2'], chiSquare: null, degreesOfFreedom: 0, odd: null, cause: { cause: 'pole-length', difference: { eastM: 0.003, northM: 0.004, upM: -0.21 }, polesDiffer: false, poleStepM: -0.2 } } as const;
-    expect(checkJson({ statements: [], search: null, groups: [group, { ...group, cause: null }] }, true)).toEqual({ is_within: true, statements: [], likely_cause: null, repeats: [{ point_id: 'P', cause: 'pole-length', plan_m: 0.005, height_m: -0.21, occupation_alone: null, pole_step_m: -0.2 }] });
+    expect(checkJson({ statements: [], search: null, groups: [group, { ...group, cause: null }] }, { answer: 'within', verdicts: new Map(), reasons: new Map() })).toEqual({ is_within: true, verdict: 'within', verdict_counts: {}, reason_counts: {}, statements: [], likely_cause: null, repeats: [{ point_id: 'P', cause: 'pole-length', plan_m: 0.005, height_m: -0.21, occupation_alone: null, pole_step_m: -0.2 }] });
   });
 });

@@ -5,9 +5,9 @@ import type { JunitCase } from '../../src/io/junit-write.js';
 
 const HOSTILE = 'P<1> & "two" \'three\' \u0007 \uD800 ]]> é 𝛑';
 const CASES: readonly JunitCase[] = [
-  { name: `${HOSTILE} plan`, group: 'control', outcome: 'passed', message: '', detail: '' },
-  { name: `${HOSTILE} height`, group: 'control', outcome: 'failed', message: `height ${HOSTILE}`, detail: `one\ntwo ${HOSTILE}` },
-  { name: 'repeat', group: 'standard', outcome: 'skipped', message: 'cannot be stated', detail: '' },
+  { name: `${HOSTILE} plan`, group: 'control', outcome: 'passed', answer: 'within', message: '', detail: '' },
+  { name: `${HOSTILE} height`, group: 'control', outcome: 'failed', answer: 'no', message: `height ${HOSTILE}`, detail: `one\ntwo ${HOSTILE}` },
+  { name: 'repeat', group: 'standard', outcome: 'skipped', answer: 'review', message: 'cannot be stated', detail: '' },
 ];
 
 /** What Python's own XML parser makes of a text: tag, attributes, text of each element in order; null without Python. */
@@ -23,20 +23,21 @@ function parsed(xml: string): readonly (readonly [string, Readonly<Record<string
 
 describe('writeJunit', () => {
   it('is XML that another parser reads, whatever the names hold', ({ skip }) => {
-    const elements = parsed(writeJunit('pegbook check-tolerances', CASES));
+    const elements = parsed(writeJunit('pegbook check-tolerances', CASES, 'no'));
     if (elements === null) {
       skip('python3 is not installed');
       return;
     }
-    expect(elements.map(([tag]) => tag)).toEqual(['testsuites', 'testsuite', 'testcase', 'testcase', 'failure', 'testcase', 'skipped']);
+    expect(elements.map(([tag]) => tag)).toEqual(['testsuites', 'testsuite', 'properties', 'property', 'testcase', 'testcase', 'properties', 'property', 'failure', 'testcase', 'properties', 'property', 'skipped']);
     for (const [, attributes] of elements.slice(0, 2)) expect(attributes).toMatchObject({ tests: '3', failures: '1', errors: '0', skipped: '1' });
     const kept = HOSTILE.replace('\u0007', '\uFFFD').replace('\uD800', '\uFFFD');
-    expect(elements[3]?.[1]).toMatchObject({ name: `${kept} height`, classname: 'pegbook check-tolerances.control' });
-    expect(elements[4]).toEqual(['failure', { message: `height ${kept}`, type: 'control' }, `one\ntwo ${kept}`]);
+    expect(elements[5]?.[1]).toMatchObject({ name: `${kept} height`, classname: 'pegbook check-tolerances.control' });
+    expect(elements.filter(([tag]) => tag === 'property').map(([, attributes]) => attributes)).toEqual(['no', 'no', 'review'].map((value) => ({ name: 'verdict', value })));
+    expect(elements[8]).toEqual(['failure', { message: `height ${kept}`, type: 'control' }, `one\ntwo ${kept}`]);
   });
 
   it('gives the same bytes each time, and a suite without cases where nothing was judged', () => {
-    expect(writeJunit('s', CASES)).toBe(writeJunit('s', CASES));
-    expect(writeJunit('s', [])).toBe('<?xml version="1.0" encoding="UTF-8"?>\n<testsuites tests="0" failures="0" errors="0" skipped="0">\n  <testsuite name="s" tests="0" failures="0" errors="0" skipped="0">\n  </testsuite>\n</testsuites>\n');
+    expect(writeJunit('s', CASES, 'no')).toBe(writeJunit('s', CASES, 'no'));
+    expect(writeJunit('s', [], 'within')).toBe('<?xml version="1.0" encoding="UTF-8"?>\n<testsuites tests="0" failures="0" errors="0" skipped="0">\n  <testsuite name="s" tests="0" failures="0" errors="0" skipped="0">\n    <properties><property name="verdict" value="within"/></properties>\n  </testsuite>\n</testsuites>\n');
   });
 });

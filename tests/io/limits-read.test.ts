@@ -38,19 +38,19 @@ describe('readLimits', () => {
 describe('writeJunit', () => {
   it('counts, escapes and replaces what XML does not allow', () => {
     const text = writeJunit('suite', [
-      { name: 'A "1" <2> & é', group: 'control', outcome: 'passed', message: '', detail: '' },
-      { name: 'B', group: 'control', outcome: 'failed', message: 'a\nb', detail: 'x < y\u0007' },
-      { name: 'C', group: 'repeat', outcome: 'skipped', message: 'm', detail: '' },
-    ]);
+      { name: 'A "1" <2> & é', group: 'control', outcome: 'passed', answer: 'within', message: '', detail: '' },
+      { name: 'B', group: 'control', outcome: 'failed', answer: 'no', message: 'a\nb', detail: 'x < y\u0007' },
+      { name: 'C', group: 'repeat', outcome: 'skipped', answer: 'review', message: 'm', detail: '' },
+    ], 'no');
     expect(text).toBe(
-      '<?xml version="1.0" encoding="UTF-8"?>\n<testsuites tests="3" failures="1" errors="0" skipped="1">\n  <testsuite name="suite" tests="3" failures="1" errors="0" skipped="1">\n' +
+      '<?xml version="1.0" encoding="UTF-8"?>\n<testsuites tests="3" failures="1" errors="0" skipped="1">\n  <testsuite name="suite" tests="3" failures="1" errors="0" skipped="1">\n    <properties><property name="verdict" value="no"/></properties>\n' +
         '    <testcase classname="suite.control" name="A &quot;1&quot; &lt;2&gt; &amp; é"/>\n' +
-        '    <testcase classname="suite.control" name="B">\n      <failure message="a&#10;b" type="control">x &lt; y\uFFFD</failure>\n    </testcase>\n' +
-        '    <testcase classname="suite.repeat" name="C">\n      <skipped message="m"/>\n    </testcase>\n  </testsuite>\n</testsuites>\n',
+        '    <testcase classname="suite.control" name="B">\n      <properties><property name="verdict" value="no"/></properties>\n      <failure message="a&#10;b" type="control">x &lt; y\uFFFD</failure>\n    </testcase>\n' +
+        '    <testcase classname="suite.repeat" name="C">\n      <properties><property name="verdict" value="review"/></properties>\n      <skipped message="m"/>\n    </testcase>\n  </testsuite>\n</testsuites>\n',
     );
   });
 
   it('writes a suite without cases', () => {
-    expect(writeJunit('s', [])).toContain('tests="0" failures="0"');
+    expect(writeJunit('s', [], 'within')).toContain('tests="0" failures="0"');
   });
 });

@@ -14,7 +14,9 @@ const RUN: RunRecordInput = {
   grids: [],
   methods: [{ id: 'pole', name: 'pole reduction' }],
   problemCounts: new Map([['value-missing', 2], ['csv-row-length', 1]]),
-  verdict: 'within',
+  verdict: 'review',
+  verdictCounts: new Map([['accepted', 4], ['review', 1]]),
+  reasonCounts: new Map([['point-step', 1], ['point-drift', 2]]),
   exitCode: 0,
   timeMs: null,
 };
@@ -28,6 +30,8 @@ describe('runRecord', () => {
     expect(record['settings']).toMatchObject([{ key: 'height.geoid' }, { key: 'rover.pole_length_m', value: 2, from: 'command line' }]);
     expect(Object.entries(record['problems'] as object)).toEqual([['csv-row-length', 1], ['value-missing', 2]]);
     expect(record['inputs']).toMatchObject([{ rows_read: 3, rows_used: 2, rows_rejected: 1 }]);
+    expect(record).toMatchObject({ verdict: 'review', verdict_counts: { accepted: 4, review: 1 } });
+    expect(Object.entries(record['reason_counts'] as object)).toEqual([['point-drift', 2], ['point-step', 1]]);
     expect('time_utc' in record).toBe(false);
   });
 

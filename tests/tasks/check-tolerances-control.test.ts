@@ -8,6 +8,7 @@ import type { PointRow } from '../../src/records/point-row.js';
 import { checkControl } from '../../src/tasks/check-tolerances-control.js';
 import { checkDesign, checkLine } from '../../src/tasks/check-tolerances-design.js';
 import { alongAcross } from '../../src/tasks/check-tolerances-difference.js';
+import { CHECK_NOISE_LEVEL } from '../../src/core/quality/decision-levels.js';
 import { noiseLimits } from '../../src/tasks/check-tolerances-judge.js';
 import { standardStatements } from '../../src/tasks/check-tolerances-standard.js';
 import { controlSummary } from '../../src/tasks/check-tolerances-summary.js';
@@ -66,7 +67,23 @@ describe('checkControl', () => {
     expect(rowsOf([point('A', 1.08, 1, 1)], [point('A', 1, 1, 1)]).rows[0]?.verdict).toBe('exceeds');
   });
 
-  it('raises a false alarm on 5 % of 2,000 days with independent errors, within four standard errors', () => {
+  it('keeps the uncertainty test of height where only plan has a limit, and the other way round', () => {
+    const plan = { ...SETUP, controlRules: [constantLimit('plan', '2d', 0.1)] };
+    const [high] = rowsOf([point('A', 1.01, 1, 6)], [point('A', 1, 1, 1)], plan).rows;
+    expect(high).toMatchObject({ verdict: 'exceeds', reasons: ['check-vertical-noise'] });
+    const height = { ...SETUP, controlRules: [constantLimit('height', 'up', 0.1)] };
+    const [far] = rowsOf([point('A', 6, 1, 1.01)], [point('A', 1, 1, 1)], height).rows;
+    expect(far).toMatchObject({ verdict: 'exceeds', reasons: ['check-horizontal-noise'] });
+  });
+
+  it('leaves for review what nothing judges beside a limit, and does not state what nothing judges at all', () => {
+    const bare = { sigmaEastM: null, sigmaNorthM: null, sigmaUpM: null };
+    const plan = { ...SETUP, controlRules: [constantLimit('plan', '2d', 0.1)] };
+    expect(rowsOf([point('A', 1.01, 1, 6, bare)], [point('A', 1, 1, 1)], plan).rows[0]).toMatchObject({ verdict: 'review', reasons: ['check-axis-unjudged'] });
+    expect(rowsOf([point('A', 1.01, 1, 6, bare)], [point('A', 1, 1, 1)]).rows[0]).toMatchObject({ verdict: 'not-stated', reasons: ['check-axis-unjudged'] });
+  });
+
+  it('raises a false alarm on the stated part of 2,000 days with independent errors, within four standard errors', () => {
     const random = seededRandom(31);
     let alarms = 0;
     for (let day = 0; day < 2000; day += 1) {
@@ -74,7 +91,7 @@ describe('checkControl', () => {
       const control = points.map(({ pointId }) => point(pointId, 0, 0, 0));
       if (rowsOf(points, control).rows.some((row) => row.verdict === 'exceeds')) alarms += 1;
     }
-    expect(Math.abs(alarms / 2000 - 0.05)).toBeLessThan(4 * Math.sqrt((0.05 * 0.95) / 2000));
+    expect(Math.abs(alarms / 2000 - CHECK_NOISE_LEVEL)).toBeLessThan(4 * Math.sqrt((CHECK_NOISE_LEVEL * (1 - CHECK_NOISE_LEVEL)) / 2000));
     expect(noiseLimits(1).chiSquare).toBeGreaterThan(5.99);
   });
 

@@ -10,7 +10,7 @@ const FIXES: RunInput = { name: 'fixes.csv', bytes: 90, sha256: 'ab', kind: 'csv
 const SESSION: RunInput = { name: 'session.toml', bytes: 9, sha256: 'cd', kind: 'session', encoding: 'utf-8', rowsRead: 0, rowsUsed: 0, rowsRejected: 0 };
 const RUN: RunRecordInput = {
   toolVersion: '0.1.0', argv: ['reduce-points'], settings: [{ key: 'rover.pole_length_m', value: 2, from: 'session file' }], inputs: [], systems: [], grids: [], methods: [],
-  problemCounts: new Map([['value-missing', 1]]), verdict: 'within', exitCode: 0, timeMs: null,
+  problemCounts: new Map([['value-missing', 1]]), verdict: 'within', verdictCounts: new Map([['accepted', 4], ['review', 0]]), reasonCounts: new Map(), exitCode: 0, timeMs: null,
 };
 
 function part(rowFrom: number, rowTo: number, reachesEnd: boolean, changes: Partial<RunRecordInput> = {}, fixes: Partial<RunInput> = {}): RunRecordInput {
@@ -23,7 +23,7 @@ function merged(...runs: readonly RunRecordInput[]): Outcome<MergedRun> {
     if (!outcome.ok) throw new Error('a record that was just written cannot be read');
     return outcome.value;
   });
-  return mergeRecords(read, ['merge-records']);
+  return mergeRecords(read, ['merge-records'], (answer) => answer === 'no');
 }
 
 function codeOf(outcome: Outcome<MergedRun>): string {
@@ -43,7 +43,17 @@ describe('mergeRecords', () => {
 
   it('says no where one part does', () => {
     const outcome = merged(part(1, 10, false), part(11, 20, true, { verdict: 'no', exitCode: 1 }));
-    expect(outcome).toMatchObject({ ok: true, value: { exitCode: 1, record: { verdict: 'no', exit_code: 1 } } });
+    expect(outcome).toMatchObject({ ok: true, value: { record: { verdict: 'no', exit_code: 1 } } });
+  });
+
+  it('says review where one part does and none says no, and adds up verdicts and reasons', () => {
+    const doubtful = part(11, 20, true, { verdict: 'review', verdictCounts: new Map([['accepted', 1], ['review', 3]]), reasonCounts: new Map([['point-drift', 3]]) });
+    expect(merged(part(1, 10, false), doubtful)).toMatchObject({ ok: true, value: { answer: { answer: 'review' }, record: { verdict: 'review', exit_code: 0, verdict_counts: { accepted: 5, review: 3 }, reason_counts: { 'point-drift': 3 } } } });
+  });
+
+  it('refuses a verdict that is none of the words', () => {
+    const outcome = readRunRecord(runRecord({ ...RUN, verdict: 'perhaps' }), 'r.json');
+    expect(outcome.problems[0]).toMatchObject({ code: 'record-schema', where: { path: 'verdict' } });
   });
 
   it('joins runs over files of their own', () => {
@@ -56,7 +66,7 @@ describe('mergeRecords', () => {
     expect(codeOf(merged(part(1, 10, false), part(12, 20, true)))).toBe('record-incomplete');
     expect(codeOf(merged(part(1, 10, false), part(11, 20, false)))).toBe('record-incomplete');
     expect(codeOf(merged(part(1, 10, false), part(11, 20, true, { exitCode: 3, verdict: 'error' })))).toBe('record-incomplete');
-    expect(codeOf(mergeRecords([], []))).toBe('record-incomplete');
+    expect(codeOf(mergeRecords([], [], () => false))).toBe('record-incomplete');
   });
 
   it('refuses rows that are there twice, another file, other settings, and another program', () => {
@@ -85,7 +95,7 @@ describe('readRunRecord', () => {
     expect(bad('{')).toBe('config-syntax');
     expect(bad('[]')).toBe('record-schema');
     expect(bad('{"schema":"pegbook-site","version":1}')).toBe('record-schema');
-    expect(bad(runRecord(RUN).replace('"version": 1', '"version": 2'))).toBe('record-schema');
+    expect(bad(runRecord(RUN).replace('"version": 2', '"version": 1'))).toBe('record-schema');
     expect(bad(runRecord(RUN).replace('"value-missing": 1', '"value-missing": "one"'))).toBe('record-schema');
     expect(bad(runRecord(part(1, 2, true)).replace('"rows_read": 10', '"rows_read": null'))).toBe('record-schema');
     expect(bad(runRecord(RUN))).toBe('read');

@@ -6,11 +6,12 @@ import type { RunLog } from '../run-log.js';
 import { shownCommand } from '../shown-command.js';
 import { VERSION } from '../../records/version.js';
 import type { Workbench } from '../workbench.js';
+import type { Answer } from '../../records/run-answer.js';
 
 /** What the page of a check says besides its results. */
 export interface CheckEnd {
   readonly title: string | null;
-  readonly isWithin: boolean;
+  readonly answer: Answer;
 }
 
 /** Writes the page of --report. Loaded only where one is asked for. */

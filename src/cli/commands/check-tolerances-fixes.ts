@@ -31,6 +31,14 @@ export function refusesAny({ seen, accepted, stands }: FixCounts): boolean {
   return accepted < seen || stands.size > 0;
 }
 
+/** How many epochs or stands each code refuses. */
+export function refusalCounts({ epochs, stands }: FixCounts): ReadonlyMap<string, number> {
+  const counts = new Map<string, number>();
+  for (const [code, at] of epochs) counts.set(code, [...at.values()].reduce((sum, count) => sum + count, 0));
+  for (const [code, at] of stands) counts.set(code, (counts.get(code) ?? 0) + at.size);
+  return counts;
+}
+
 /** Stands named beside a code. */
 const MOST_NAMED = 6;
 

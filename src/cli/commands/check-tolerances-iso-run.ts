@@ -1,5 +1,6 @@
 import { formatFixed } from '../../core/numeric/format-fixed.js';
 import { ISO_LEAST_DISTANCE_M, ISO_MOST_DISTANCE_M } from '../../core/quality/iso-17123-8.js';
+import type { Standard } from '../../core/quality/standards.js';
 import type { IsoMeasurement } from '../../core/quality/iso-17123-8.js';
 import { readCsv } from '../../io/csv-read.js';
 import { readIsoSeries } from '../../io/iso-series-read.js';
@@ -8,17 +9,41 @@ import { failure } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import { checkIso } from '../../tasks/check-tolerances-iso.js';
 import type { IsoResult } from '../../tasks/check-tolerances-iso.js';
+import { checkAnswer } from '../../tasks/check-answer.js';
+import { notJudged } from '../../tasks/check-tolerances-standard.js';
 import type { StandardStatement } from '../../tasks/check-tolerances-standard.js';
 import { numberOption, textOption } from '../command-spec.js';
 import type { RecordColumn, WrittenRecord } from '../record-writer.js';
+import { verdictLine } from '../check-verdict-text.js';
+import { csvWriteOptions } from '../points-writer.js';
+import { recordsText } from '../record-writer.js';
+import { endWith } from '../run-end.js';
 import type { RunLog } from '../run-log.js';
 import type { TableOptions } from '../table-options.js';
-import type { Workbench } from '../workbench.js';
+import type { RunEnd, Workbench } from '../workbench.js';
+import { checkAxes } from './check-tolerances-load.js';
+import { openCheckPlaces, writeCheckJunit, writeCheckPage } from './check-tolerances-places.js';
 
 const NEEDED = ['nominalDistance', 'nominalHeightDifference', 'sigmaHorizontal', 'sigmaVertical'] as const;
 
-/** Runs the field procedure on a file of series, sets and points. */
-export async function runIso(path: string, bench: Workbench, log: RunLog, tables: TableOptions): Promise<IsoResult> {
+/** Runs the field procedure of a file of series, sets and points, from its options to its answer. */
+export async function runIso(bench: Workbench, log: RunLog, tables: TableOptions, standard: Standard): Promise<RunEnd> {
+  const { invocation, diagnostics } = bench;
+  const path = invocation.args[0];
+  if (path === undefined) return bench.take(failure(errorProblem('usage-invalid', { message: 'no file of series is named', hint: 'pegbook check-tolerances FILE --standard iso-17123-8 ...' })));
+  const places = await openCheckPlaces(bench);
+  const result = await procedure(path, bench, log, tables);
+  const statements = [...isoStatements(result), ...notJudged(standard)];
+  const run = checkAnswer({ rows: [], statements, refusals: new Map(), areFixesRefused: false, rowsSkipped: 0, doubtfulPoints: 0 });
+  await places.output?.write(recordsText(bench.format, ISO_COLUMNS, isoRecords(result), { schema: 'pegbook-iso-17123-8', list: 'sets', members: { procedure: result.procedure, verdict: run.answer } }, csvWriteOptions(invocation)));
+  await writeCheckJunit(places, [], statements, run, bench);
+  for (const statement of statements) diagnostics.say(`${statement.what}: ${statement.text}`);
+  await writeCheckPage(places, { rows: [], setup: { grid: null, bases: [], axes: checkAxes(null, null) }, summary: null, statements, search: null, groups: [], inputDoubts: { rejected: 0, review: 0 } }, { title: null, answer: run.answer }, bench, log);
+  diagnostics.say(verdictLine(run, [], statements, false));
+  return endWith(run, invocation, log);
+}
+
+async function procedure(path: string, bench: Workbench, log: RunLog, tables: TableOptions): Promise<IsoResult> {
   const [distanceM, heightDifferenceM, sigmaXyM, sigmaHeightM] = NEEDED.map((name) => numberOption(bench.invocation, name));
   if (distanceM === null || distanceM === undefined || heightDifferenceM === null || heightDifferenceM === undefined || sigmaXyM === null || sigmaXyM === undefined || sigmaHeightM === null || sigmaHeightM === undefined) {
     return bench.take(failure(errorProblem('config-missing', { message: 'the procedure needs the nominal vector and the predetermined sigmas', hint: 'give --nominal-distance, --nominal-height-difference, --sigma-horizontal and --sigma-vertical, in metres' })));
@@ -38,24 +63,24 @@ async function read(path: string, bench: Workbench, log: RunLog, tables: TableOp
   return measurements;
 }
 
-export const ISO_COLUMNS: readonly RecordColumn[] = [
+const ISO_COLUMNS: readonly RecordColumn[] = [
   { name: 'series', kind: 'number' }, { name: 'set', kind: 'number' }, { name: 'distance_m', kind: 'number' }, { name: 'height_difference_m', kind: 'number' },
   { name: 'distance_error_m', kind: 'number' }, { name: 'height_error_m', kind: 'number' }, { name: 'distance_limit_m', kind: 'number' }, { name: 'height_limit_m', kind: 'number' },
   { name: 'verdict', kind: 'text' },
 ];
 
 /** The sets of the screen as rows. */
-export function isoRecords(result: IsoResult): readonly WrittenRecord[] {
+function isoRecords(result: IsoResult): readonly WrittenRecord[] {
   const m = (value: number): string => formatFixed(value, 4);
   const { distanceLimitM, heightLimitM, sets } = result.screen;
   return sets.map((set) => ({
-    cells: [String(set.series), String(set.set), m(set.distanceM), m(set.heightDifferenceM), m(set.distanceErrorM), m(set.heightErrorM), m(distanceLimitM), m(heightLimitM), set.passes ? 'within' : 'exceeds'],
+    cells: [String(set.series), String(set.set), m(set.distanceM), m(set.heightDifferenceM), m(set.distanceErrorM), m(set.heightErrorM), m(distanceLimitM), m(heightLimitM), set.passes ? 'within' : 'no'],
     geometry: { kind: 'lines', lines: [] },
   }));
 }
 
 /** What the procedure lets one say. */
-export function isoStatements(result: IsoResult): readonly StandardStatement[] {
+function isoStatements(result: IsoResult): readonly StandardStatement[] {
   const mm = (metres: number): string => `${formatFixed(metres * 1000, 2)} mm`;
   const { distanceM } = result.nominal;
   const isApart = distanceM >= ISO_LEAST_DISTANCE_M && distanceM <= ISO_MOST_DISTANCE_M;

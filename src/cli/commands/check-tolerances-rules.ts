@@ -1,4 +1,5 @@
 import { constantLimit } from '../../core/quality/limit-rule.js';
+import type { LimitRule } from '../../core/quality/limit-rule.js';
 import { STANDARDS } from '../../core/quality/standards.js';
 import type { Standard } from '../../core/quality/standards.js';
 import { nearestWord } from '../../core/numeric/nearest-word.js';
@@ -8,15 +9,25 @@ import { readLimits } from '../../io/limits-read.js';
 import type { LimitUse, UsedLimit } from '../../io/limits-read.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
+import type { ToleranceSettings } from '../../records/session.js';
 import { errorProblem } from '../../records/problem.js';
-import { numberOption, textOption } from '../command-spec.js';
+import { flagOption, numberOption, textOption } from '../command-spec.js';
 import type { RunLog } from '../run-log.js';
 import type { Workbench } from '../workbench.js';
 
 const USES: readonly LimitUse[] = ['control', 'repeats', 'design'];
 
-/** Every limit of the run: the options', the file's, the standard's. Without any, the uncertainty decides. */
-export async function loadRules(bench: Workbench, log: RunLog, standard: Standard | null): Promise<readonly UsedLimit[]> {
+/** Every limit of a run, and what is to be said of them. */
+export interface LoadedRules {
+  readonly limits: readonly UsedLimit[];
+  readonly lines: readonly string[];
+}
+
+/**
+ * Every limit of the run: the options', the file's, the standard's, and with --limits-from-session the tolerance of the
+ * session. Plan or height without any is held against its uncertainty.
+ */
+export async function loadRules(bench: Workbench, log: RunLog, standard: Standard | null, tolerance: ToleranceSettings): Promise<LoadedRules> {
   const limits: UsedLimit[] = [];
   for (const [option, axis, name] of [['limitHorizontal', '2d', 'horizontal limit'], ['limitVertical', 'up', 'vertical limit']] as const) {
     const value = numberOption(bench.invocation, option);
@@ -34,7 +45,28 @@ export async function loadRules(bench: Workbench, log: RunLog, standard: Standar
     limits.push(...file.limits);
   }
   for (const rule of standard?.rules ?? []) limits.push({ rule, uses: USES });
-  return limits;
+  const fromSession = sessionLimits(tolerance);
+  if (!flagOption(bench.invocation, 'limitsFromSession')) {
+    const isOpen = (up: boolean): boolean => !limits.some(({ rule }) => (rule.axis === 'up') === up);
+    const unused = { horizontalM: isOpen(false) ? tolerance.horizontalM : null, verticalM: isOpen(true) ? tolerance.verticalM : null };
+    const isSaid = bench.invocation.args.length > 0 && sessionLimits(unused).length > 0;
+    return { limits, lines: isSaid ? [`the session states a tolerance of ${toleranceWords(unused)}, which is no limit here; --limits-from-session makes it one`] : [] };
+  }
+  if (fromSession.length === 0) bench.take(failure(errorProblem('config-missing', { message: 'there is no tolerance to take as a limit', hint: 'write [tolerance] with horizontal_m or vertical_m into the session, or give --limit-horizontal and --limit-vertical' })));
+  log.setting('limits_from_session', true, 'command line');
+  return { limits: [...limits, ...fromSession.map((rule): UsedLimit => ({ rule, uses: USES }))], lines: [`limits from the session's tolerance: ${toleranceWords(tolerance)}`] };
+}
+
+/** The session's tolerance holds 95 % of differences. */
+function sessionLimits({ horizontalM, verticalM }: ToleranceSettings): readonly LimitRule[] {
+  return [
+    ...(horizontalM === null ? [] : [constantLimit('tolerance of the session, horizontal', '2d', horizontalM, 0.95)]),
+    ...(verticalM === null ? [] : [constantLimit('tolerance of the session, vertical', 'up', verticalM, 0.95)]),
+  ];
+}
+
+function toleranceWords({ horizontalM, verticalM }: ToleranceSettings): string {
+  return [horizontalM === null ? '' : `${String(horizontalM)} m in plan`, verticalM === null ? '' : `${String(verticalM)} m in height`].filter((text) => text !== '').join(' and ');
 }
 
 /** The standard of --standard; null where none is asked for. */

@@ -1,50 +1,49 @@
-import { writeJunit } from '../../io/junit-write.js';
+import { STANDARDS } from '../../core/quality/standards.js';
 import type { PointInput } from '../../io/points-read.js';
-import type { Sink } from '../../io/sink.js';
-import type { Standard } from '../../core/quality/standards.js';
 import { failure } from '../../records/outcome.js';
 import type { PointRow } from '../../records/point-row.js';
 import { errorProblem } from '../../records/problem.js';
+import { checkAnswer } from '../../tasks/check-answer.js';
 import type { CheckResults } from '../../tasks/check-report.js';
 import type { CheckRow, CheckSetup } from '../../tasks/check-tolerances-setup.js';
 import { checkControl } from '../../tasks/check-tolerances-control.js';
 import { checkCoverage } from '../../tasks/check-tolerances-coverage.js';
 import { checkDesign, checkLine } from '../../tasks/check-tolerances-design.js';
+import { inputDoubts, withInputVerdict } from '../../tasks/check-tolerances-input-verdict.js';
 import { checkRepeats } from '../../tasks/check-tolerances-repeats.js';
 import { searchCause } from '../../tasks/check-tolerances-cause.js';
-import { notJudged, standardStatements } from '../../tasks/check-tolerances-standard.js';
+import { standardStatements } from '../../tasks/check-tolerances-standard.js';
 import type { StandardStatement } from '../../tasks/check-tolerances-standard.js';
 import { controlSummary } from '../../tasks/check-tolerances-summary.js';
 import { causeLines, repeatLines } from '../check-cause-text.js';
-import { checkColumns, checkRecord, vectorRecord } from '../check-columns.js';
+import { checkColumns, checkRecord } from '../check-columns.js';
 import { checkJson } from '../check-json.js';
-import { checkCases } from '../check-junit.js';
 import { pointVerdictLines } from '../check-points-text.js';
 import { misclosureLines, verdictLine } from '../check-verdict-text.js';
 import { checkTable, summaryLines } from '../check-table.js';
 import { flagOption, numberOption, textOption } from '../command-spec.js';
 import type { CommandRun } from '../command-spec.js';
-import { EXIT_CODES } from '../exit-codes.js';
 import { inputPaths } from '../fix-inputs.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
 import { collectPoints, openPoints } from '../point-inputs.js';
 import { csvWriteOptions } from '../points-writer.js';
 import { recordsText } from '../record-writer.js';
 import { createRejects } from '../rejects.js';
+import { endWith, rowsAnswer } from '../run-end.js';
 import { createRunLog } from '../run-log.js';
 import type { RunLog } from '../run-log.js';
 import { tableOptions } from '../table-options.js';
 import type { TableOptions } from '../table-options.js';
 import { withWorkbench } from '../workbench.js';
 import type { RunEnd, Workbench } from '../workbench.js';
-import type { CheckEnd } from './check-report-write.js';
 import { checkConflicts } from './check-tolerances-conflicts.js';
-import { countFixes, fixLines, refusesAny } from './check-tolerances-fixes.js';
-import { ISO_COLUMNS, isoRecords, isoStatements, runIso } from './check-tolerances-iso-run.js';
+import { countFixes, fixLines, refusalCounts, refusesAny } from './check-tolerances-fixes.js';
+import type { FixCounts } from './check-tolerances-fixes.js';
+import { runIso } from './check-tolerances-iso-run.js';
 import { checkAxes, loadCheck } from './check-tolerances-load.js';
+import { openCheckPlaces, writeCheckJunit, writeCheckPage, writeCheckVectors } from './check-tolerances-places.js';
 import { loadRules, standardNamed, standardsText } from './check-tolerances-rules.js';
 
-const DEFAULT_VECTOR_SCALE = 1000;
 const CAUTION = 'agreement with control of the same base proves little; check on control independent of it before anything is set out or signed';
 
 /** Control, repeats, design, standards; see `checkTolerancesSpec`. */
@@ -59,7 +58,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   if (textOption(invocation, 'standard') === 'list') {
     const sink = await bench.open(textOption(invocation, 'output') ?? '-');
     await sink.write(standardsText());
-    return { exit: EXIT_CODES.done.code, record: log.record('within') };
+    return endWith(rowsAnswer(STANDARDS.length, 0), invocation, log);
   }
   const standard = bench.take(standardNamed(textOption(invocation, 'standard')));
   bench.take(checkConflicts(invocation, standard));
@@ -68,28 +67,29 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     log.method({ id: `standard-${standard.id}`, name: standard.title, source: { key: standard.source, locator: `${standard.locator} (${standard.recall})` } });
     diagnostics.say(`standard: ${standard.title}; ${standard.source}, ${standard.locator} (${standard.recall})`);
   }
-  if (standard?.kind === 'iso-17123-8') return iso(bench, log, tables, standard);
+  if (standard?.kind === 'iso-17123-8') return runIso(bench, log, tables, standard);
   const { setup: loaded, resolved } = await loadCheck(bench, log);
   const wrongFrame = loaded.grid !== null && (bench.format === 'geojson' || textOption(invocation, 'vectors') !== null) ? geojsonFrameProblem(loaded.grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
-  const limits = await loadRules(bench, log, standard);
-  const places = await openPlaces(bench);
+  const rules = await loadRules(bench, log, standard, resolved.session.tolerance);
+  const { limits } = rules;
+  const places = await openCheckPlaces(bench);
 
-  const lines: string[] = [];
+  const lines: string[] = [...rules.lines];
   const rows: CheckRow[] = [];
   const statements: StandardStatement[] = [];
-  let refusedFixes = false;
+  let fixes: FixCounts | null = null;
   const fixesPath = textOption(invocation, 'fixes');
   if (fixesPath !== null) {
-    const counts = await countFixes(fixesPath, bench, log, loaded, resolved, tables, standard?.acceptance ?? null);
-    lines.push(...fixLines(counts));
-    refusedFixes = refusesAny(counts);
+    fixes = await countFixes(fixesPath, bench, log, loaded, resolved, tables, standard?.acceptance ?? null);
+    lines.push(...fixLines(fixes));
   }
   let axes = checkAxes(loaded.grid, null);
   let skipped = 0;
   let summary: CheckResults['summary'] = null;
   let search: CheckResults['search'] = null;
   let groups: CheckResults['groups'] = [];
+  let doubts: CheckResults['inputDoubts'] = { rejected: 0, review: 0 };
   if (invocation.args.length > 0) {
     const rejectsPath = textOption(invocation, 'rejects');
     const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
@@ -105,6 +105,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     const rulesFor = (use: 'control' | 'repeats' | 'design'): CheckSetup['controlRules'] => limits.filter(({ uses }) => uses.includes(use)).map(({ rule }) => rule);
     const setup: CheckSetup = { ...loaded, axes, controlRules: rulesFor('control'), repeatRules: rulesFor('repeats'), designRules: rulesFor('design') };
     lines.push(...pointVerdictLines(main.points));
+    doubts = inputDoubts(main.points);
     const readOther = (path: string, kind: 'control' | 'design'): ReturnType<typeof read> => read(path, kind, otherTables(bench, kind), false);
     const cover = (kind: CheckRow['check'], rules: CheckSetup['controlRules'], other: Awaited<ReturnType<typeof read>>): void => {
       const { line, statements: lacking } = checkCoverage(rows, kind, rules);
@@ -122,7 +123,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
       const control = await readOther(controlPath, 'control');
       sameAxes(control.input, control.name);
       const result = bench.take(checkControl(main.points, control.points, control.name, setup));
-      rows.push(...result.rows);
+      rows.push(...result.rows.map(withInputVerdict));
       checkPoints = new Set(result.rows.map((row) => row.pointId)).size;
       lines.push(`control: ${counted(result.rows.length, 'check')} on ${counted(checkPoints, 'point')}${result.fitOnly > 0 ? `; ${String(result.fitOnly)} on control of role fit do not count` : ''}; ${counted(result.unmatched, 'point')} not in the control`);
       cover('control', setup.controlRules, control);
@@ -130,7 +131,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     }
     if (flagOption(invocation, 'repeats')) {
       const result = bench.take(checkRepeats(main.points, numberOption(invocation, 'samePlace'), main.name, setup));
-      rows.push(...result.rows);
+      rows.push(...result.rows.map(withInputVerdict));
       ({ groups } = result);
       lines.push(`repeats: ${counted(result.rows.length, 'comparison')} at ${counted(result.groups.length, 'point')}; ${String(result.single)} occupied once`, ...repeatLines(result.groups), ...misclosureLines(result.misclosures));
     }
@@ -139,7 +140,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
       const design = await readOther(designPath, 'design');
       sameAxes(design.input, design.name);
       const result = bench.take(flagOption(invocation, 'line') ? checkLine(main.points, design.points, design.name, setup) : checkDesign(main.points, design.points, design.name, setup));
-      rows.push(...result.rows);
+      rows.push(...result.rows.map(withInputVerdict));
       lines.push(`design: ${counted(result.rows.length, 'point')} compared${result.missing.length > 0 ? `; not measured: ${result.missing.slice(0, 8).join(', ')}${result.missing.length > 8 ? ', …' : ''}` : ''}`);
       cover(flagOption(invocation, 'line') ? 'line' : 'design', setup.designRules, design);
     }
@@ -155,16 +156,17 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   for (const statement of statements) lines.push(`${statement.what}: ${statement.text}`);
   if (skipped > 0) lines.push(`${String(skipped)} rows with errors were left out on request`);
 
-  const isNo = refusedFixes || skipped > 0 || rows.some(({ verdict }) => verdict !== 'within') || statements.some(({ verdict }) => verdict === 'exceeds' || verdict === 'not-stated');
-  const head = { schema: 'pegbook-checks', list: 'checks', members: { system: loaded.grid?.code ?? loaded.grid?.name ?? null }, whole: checkJson({ statements, search, groups }, !isNo) };
+  const areFixesRefused = fixes !== null && refusesAny(fixes);
+  const run = checkAnswer({ rows, statements, refusals: fixes === null ? new Map() : refusalCounts(fixes), areFixesRefused, rowsSkipped: skipped, doubtfulPoints: doubts.rejected + doubts.review });
+  const head = { schema: 'pegbook-checks', list: 'checks', members: { system: loaded.grid?.code ?? loaded.grid?.name ?? null }, whole: checkJson({ statements, search, groups }, run) };
   await places.output?.write(recordsText(bench.format, checkColumns(axes), rows.map(checkRecord), head, csvWriteOptions(invocation)));
-  await writeVectors(places.vectors, rows, bench, axes);
-  await places.junit?.write(writeJunit('pegbook check-tolerances', checkCases(rows, statements)));
+  await writeCheckVectors(places, rows, bench, axes);
+  await writeCheckJunit(places, rows, statements, run, bench);
   for (const line of lines) diagnostics.say(line);
   if (rows.length > 0) diagnostics.say(`caution: ${CAUTION}`);
-  await page(places, { rows, setup: { ...loaded, axes }, summary, statements, search, groups }, { title: resolved.session.title, isWithin: !isNo }, bench, log);
-  diagnostics.say(verdictLine(rows, statements, refusedFixes));
-  return { exit: isNo ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(isNo ? 'no' : 'within') };
+  await writeCheckPage(places, { rows, setup: { ...loaded, axes }, summary, statements, search, groups, inputDoubts: doubts }, { title: resolved.session.title, answer: run.answer }, bench, log);
+  diagnostics.say(verdictLine(run, rows, statements, areFixesRefused));
+  return endWith(run, invocation, log);
 }
 
 /** Where a file gives no coordinates in plan: the columns that may hold them and are not ours. */
@@ -179,52 +181,6 @@ function otherTables({ invocation, take }: Workbench, kind: 'control' | 'design'
   const header = columns === undefined ? {} : { header: invocation.options['header'] };
   const { header: _, ...rest } = invocation.options;
   return take(tableOptions({ ...invocation, options: { ...rest, ...header, columns, rejects: undefined } }, {}));
-}
-
-async function iso(bench: Workbench, log: RunLog, tables: TableOptions, standard: Standard): Promise<RunEnd> {
-  const { invocation, diagnostics } = bench;
-  const path = invocation.args[0];
-  if (path === undefined) return bench.take(failure(errorProblem('usage-invalid', { message: 'no file of series is named', hint: 'pegbook check-tolerances FILE --standard iso-17123-8 ...' })));
-  const places = await openPlaces(bench);
-  const result = await runIso(path, bench, log, tables);
-  const statements = [...isoStatements(result), ...notJudged(standard)];
-  await places.output?.write(recordsText(bench.format, ISO_COLUMNS, isoRecords(result), { schema: 'pegbook-iso-17123-8', list: 'sets', members: { procedure: result.procedure } }, csvWriteOptions(invocation)));
-  await places.junit?.write(writeJunit('pegbook check-tolerances', checkCases([], statements)));
-  for (const statement of statements) diagnostics.say(`${statement.what}: ${statement.text}`);
-  const isNo = statements.some(({ verdict }) => verdict === 'exceeds' || verdict === 'not-stated');
-  await page(places, { rows: [], setup: { grid: null, bases: [], axes: checkAxes(null, null) }, summary: null, statements, search: null, groups: [] }, { title: null, isWithin: !isNo }, bench, log);
-  diagnostics.say(verdictLine([], statements, false));
-  return { exit: isNo ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(isNo ? 'no' : 'within') };
-}
-
-async function page({ report }: Places, results: CheckResults, end: CheckEnd, bench: Workbench, log: RunLog): Promise<void> {
-  if (report !== null) await (await import('./check-report-write.js')).writeCheckReport(report, results, end, bench, log);
-}
-
-interface Places {
-  readonly output: Sink | null;
-  readonly junit: Sink | null;
-  readonly vectors: Sink | null;
-  readonly report: Sink | null;
-}
-
-/** The places of all outputs, proved usable before any work. */
-async function openPlaces(bench: Workbench): Promise<Places> {
-  const { invocation } = bench;
-  const open = async (name: string): Promise<Sink | null> => {
-    const path = textOption(invocation, name);
-    return path === null ? null : bench.open(path);
-  };
-  const onlyFixes = invocation.args.length === 0 && textOption(invocation, 'output') === null;
-  return { output: onlyFixes ? null : await bench.open(textOption(invocation, 'output') ?? '-'), junit: await open('junit'), vectors: await open('vectors'), report: await open('report') };
-}
-
-async function writeVectors(sink: Sink | null, rows: readonly CheckRow[], bench: Workbench, axes: CheckSetup['axes']): Promise<void> {
-  if (sink === null) return;
-  const scale = numberOption(bench.invocation, 'vectorScale') ?? DEFAULT_VECTOR_SCALE;
-  const drawn = rows.flatMap((row) => vectorRecord(row, scale) ?? []);
-  await sink.write(recordsText('geojson', checkColumns(axes), drawn, { schema: 'pegbook-check-vectors', list: 'checks', members: { vector_scale: scale } }, csvWriteOptions(bench.invocation)));
-  if (drawn.length < rows.length) bench.diagnostics.say(`${String(rows.length - drawn.length)} residuals have no place and are not drawn`);
 }
 
 function counted(count: number, word: string): string {

@@ -26,6 +26,7 @@ export const checkTolerancesSpec: CommandSpec = {
     { flags: '--limits <file>', description: 'limits as rules (TOML): constant, proportion, root of distance, floor, cap' },
     { flags: '--limit-horizontal <metres>', description: 'limit of the horizontal difference', kind: 'number' },
     { flags: '--limit-vertical <metres>', description: 'limit of the height difference', kind: 'number' },
+    { flags: '--limits-from-session', description: 'take the tolerance of the session as limit in plan and in height', kind: 'flag' },
     { flags: '--standard <name>', description: 'a published standard, or list to see what each asks' },
     { flags: '--nominal-distance <metres>', description: 'iso-17123-8: known distance between the two rover points', kind: 'number' },
     { flags: '--nominal-height-difference <metres>', description: 'ISO 17123-8: the known height of point 2 over point 1, positive upwards', kind: 'number' },

@@ -21,13 +21,13 @@ import type { Outcome } from '../../records/outcome.js';
 import { errorProblem, warningProblem } from '../../records/problem.js';
 import { textOption } from '../command-spec.js';
 import type { CommandRun } from '../command-spec.js';
-import { EXIT_CODES } from '../exit-codes.js';
 import { geoidOptions } from '../geoid-options.js';
 import { loadGeoid } from '../load-geoid.js';
 import { loadGridSystem } from '../load-systems.js';
 import { withWorkbench } from '../workbench.js';
 import type { Workbench } from '../workbench.js';
 import { createRunLog } from '../run-log.js';
+import { endWith, rowsAnswer } from '../run-end.js';
 
 interface Place {
   readonly latitudeDeg: number;
@@ -49,7 +49,7 @@ export const runDescribeSystem: CommandRun = (invocation, context) => {
       const facts = geographicFacts(bench.take(buildGeographicSystem(definition)), definition.kind);
       await (await bench.open(textOption(invocation, 'output') ?? '-')).write(textOf(facts, bench));
       log.model('system', { role: 'system', name: text, definition: definition.proj4, sha256: null });
-      return { exit: EXIT_CODES.done.code, record: log.record('within') };
+      return endWith(rowsAnswer(1, 0), invocation, log);
     }
     const system = bench.take(loadGridSystem(text));
     const sink = await bench.open(textOption(invocation, 'output') ?? '-');
@@ -57,7 +57,7 @@ export const runDescribeSystem: CommandRun = (invocation, context) => {
     if (at !== null) facts.push(...(await placeFacts(bench.take(parsePlace(at)), system, bench)));
     await sink.write(textOf(facts, bench));
     log.model('system', { role: 'system', name: text, definition: definition.proj4, sha256: null });
-    return { exit: EXIT_CODES.done.code, record: log.record('within') };
+    return endWith(rowsAnswer(1, 0), invocation, log);
   };
   return withWorkbench(invocation, context, [], body, log.failure);
 };

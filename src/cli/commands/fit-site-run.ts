@@ -13,13 +13,13 @@ import { BUFFER_PART, siteDocumentOf, siteTransformOf } from '../../tasks/site/s
 import { siteStatements } from '../../tasks/site/site-statements.js';
 import { flagOption, textOption } from '../command-spec.js';
 import type { CommandRun, Invocation } from '../command-spec.js';
-import { EXIT_CODES } from '../exit-codes.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
 import { collectPoints, openPoints } from '../point-inputs.js';
 import { csvWriteOptions } from '../points-writer.js';
 import { recordsText } from '../record-writer.js';
 import type { WrittenRecord } from '../record-writer.js';
 import { createRejects } from '../rejects.js';
+import { endWith } from '../run-end.js';
 import { createRunLog } from '../run-log.js';
 import type { RunLog } from '../run-log.js';
 import { residualCells, residualColumns } from '../site/site-columns.js';
@@ -28,6 +28,7 @@ import { siteSummary } from '../site/site-summary.js';
 import { loadStations } from '../station-load.js';
 import { StopError } from '../stop.js';
 import { tableOptions } from '../table-options.js';
+import { siteAnswer } from '../../tasks/site/site-answer.js';
 import { VERSION } from '../../records/version.js';
 import { withWorkbench } from '../workbench.js';
 import type { OutputFormat, RunEnd, Workbench } from '../workbench.js';
@@ -40,7 +41,7 @@ export const runFitSite: CommandRun = (invocation, context) => {
   // The site file is JSON by its name; messages are JSON only when that is asked for in words.
   const format = formatOf(invocation);
   const spoken: Invocation = { ...invocation, options: { ...invocation.options, format: textOption(invocation, 'format') ?? 'csv' } };
-  return withWorkbench(spoken, context, inputs, (bench) => run(bench, format, log), log.failure);
+  return withWorkbench(spoken, context, inputs, (bench) => fit(bench, format, log), log.failure);
 };
 
 /** `json` is the site itself; the others are tables of its residuals. */
@@ -51,7 +52,7 @@ function formatOf(invocation: Invocation): OutputFormat {
   return extension === '.json' ? 'json' : extension === '.geojson' ? 'geojson' : 'csv';
 }
 
-async function run(bench: Workbench, format: OutputFormat, log: RunLog): Promise<RunEnd> {
+async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise<RunEnd> {
   const { invocation, diagnostics } = bench;
   const controlPath = textOption(invocation, 'control');
   if (controlPath === null) throw new StopError([errorProblem('config-missing', { message: 'no control is named', hint: 'give --control FILE' })]);
@@ -102,10 +103,11 @@ async function run(bench: Workbench, format: OutputFormat, log: RunLog): Promise
   const strained = [['plan', fitted.horizontalFactor] as const, ['height', fitted.verticalFactor] as const].filter(([, factor]) => factor?.isExceeded === true);
   diagnostics.report(strained.map(([what]) => warningProblem('site-suspect', { message: `the residuals in ${what} are larger than the stated sigmas allow`, hint: 'a blunder, sigmas stated too small, or something other than a site of its own' })));
   for (const line of siteSummary(site, fitted, judged, said.notes)) diagnostics.say(line);
-  const no = suspects.length > 0 || strained.length > 0 || said.problems.length > 0 || loaded.rejected > 0;
+  const run = siteAnswer(judged.rows, { isSuspect: strained.length > 0 || said.problems.length > 0, isDoubtful: diagnostics.counts.has('site-unchecked'), rowsSkipped: loaded.rejected });
+  diagnostics.say(`verdict: ${run.answer}; of ${String(judged.rows.length)} control points ${String(run.verdicts.get('within') ?? 0)} within, ${String(run.verdicts.get('review') ?? 0)} for review, ${String(run.verdicts.get('no') ?? 0)} no`);
   const reportPath = textOption(invocation, 'report');
-  if (reportPath !== null) await (await import('../site/site-report-write.js')).writeSiteReport(reportPath, site, fitted, judged, !no, bench, log);
-  return { exit: no ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(no ? 'no' : 'within') };
+  if (reportPath !== null) await (await import('../site/site-report-write.js')).writeSiteReport(reportPath, site, fitted, judged, run.answer, bench, log);
+  return endWith(run, invocation, log);
 }
 
 interface LoadedControl {

@@ -6,7 +6,6 @@ import { explainJoin } from '../../tasks/explain/explain-join.js';
 import { workingText } from '../../tasks/explain/explain-point.js';
 import { flagOption, textOption } from '../command-spec.js';
 import type { CommandRun, Invocation } from '../command-spec.js';
-import { EXIT_CODES } from '../exit-codes.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
 import { AREA_COLUMNS, areaCells, joinCells, joinColumns, polarCells, polarColumns } from '../join-columns.js';
 import type { AngleForm } from '../join-columns.js';
@@ -24,6 +23,7 @@ import { tableOptions } from '../table-options.js';
 import { withoutPlaceLine } from '../without-place-line.js';
 import { withWorkbench } from '../workbench.js';
 import type { RunEnd, Workbench } from '../workbench.js';
+import { endWith, rowsAnswer } from '../run-end.js';
 
 type Mode = 'lines' | 'polar' | 'area';
 
@@ -60,8 +60,7 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   if (sink !== null) for (const piece of recordPieces(bench.format, columns, rows, { schema, list, members }, csvWriteOptions(invocation))) await sink.write(piece);
   for (const join of joins) await working?.write(workingText(`Line from ${join.from.pointId} to ${join.to.pointId}`, explainJoin(join, grid)));
   for (const line of summary(mode, rows.length, joins, loaded)) diagnostics.say(line);
-  const no = loaded.rejected > 0;
-  return { exit: no ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(no ? 'no' : 'within') };
+  return endWith(rowsAnswer(rows.length, loaded.rejected), invocation, log);
 }
 
 const METHODS: Readonly<Record<Mode, string>> = {

@@ -11,6 +11,7 @@ import { inputPaths } from '../fix-inputs.js';
 import { createRunLog } from '../run-log.js';
 import { withWorkbench } from '../workbench.js';
 import type { Workbench } from '../workbench.js';
+import { endWith, isFailing } from '../run-end.js';
 
 /** A record is some kilobytes; this is none. */
 const LARGEST_BYTES = 16 << 20;
@@ -28,10 +29,10 @@ export const runMergeRecords: CommandRun = (invocation, context) => {
       runs.push(bench.take(readRunRecord(bench.take(await wholeText(source, LARGEST_BYTES)), source.name)));
       log.input(source, 'run record', 0, 0);
     }
-    const merged = bench.take(mergeRecords(runs, context.argv));
+    const merged = bench.take(mergeRecords(runs, context.argv, (answer) => isFailing(answer, invocation)));
     await sink.write(`${JSON.stringify(merged.record, null, 2)}\n`);
-    bench.diagnostics.say(`${merged.parts} parts, ${merged.rowsRead} rows: ${merged.exitCode === 0 ? 'within' : 'no'}`);
-    return { exit: merged.exitCode, record: log.record(merged.exitCode === 0 ? 'within' : 'no') };
+    bench.diagnostics.say(`${merged.parts} parts, ${merged.rowsRead} rows: ${merged.answer.answer}`);
+    return endWith(merged.answer, invocation, log);
   };
   // Messages are for people unless JSON is asked for by name: the output is JSON always.
   const spoken: Invocation = { ...invocation, options: { ...invocation.options, format: textOption(invocation, 'format') ?? 'csv' } };

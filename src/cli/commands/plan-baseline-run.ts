@@ -15,7 +15,6 @@ import type { PlannedTarget } from '../../tasks/plan/predict-targets.js';
 import { toleranceRanges } from '../../tasks/plan/tolerance-ranges.js';
 import { numberOption, textOption } from '../command-spec.js';
 import type { CommandRun } from '../command-spec.js';
-import { EXIT_CODES } from '../exit-codes.js';
 import { inputPaths } from '../fix-inputs.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
 import { createCoverageWriter } from '../plan/plan-coverage.js';
@@ -41,6 +40,8 @@ import { StopError } from '../stop.js';
 import { tableOptions } from '../table-options.js';
 import { withWorkbench } from '../workbench.js';
 import type { RunEnd, Workbench } from '../workbench.js';
+import type { RunAnswer } from '../../records/run-answer.js';
+import { endWith } from '../run-end.js';
 
 /** Targets are formatted and written in batches of this many. */
 const BATCH = 500;
@@ -123,14 +124,18 @@ async function plan(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const stream = bench.take(planStream(invocation, totals.longestBaselineM()));
   const days: readonly PlanDay[] = day === null ? [] : bench.take(planDays(setup.geodesic, placed.bases, work, control, day));
   const cautions = planCautions(placed, siteCautions(setup.siting, placed), time, numberOption(invocation, 'hours') ?? USUAL_HOURS, stream, days);
-  const no = totals.outside() > 0 || input.rejected > 0;
-  await outputs.points?.write(writer.end(stream, cautions, no ? 'no' : 'within'));
+  const answer: RunAnswer = {
+    answer: totals.outside() > 0 || input.rejected > 0 ? 'no' : totals.reobserve() > 0 ? 'review' : 'within',
+    verdicts: new Map([['within', totals.targets() - totals.outside()], ['outside', totals.outside()]]),
+    reasons: totals.reasons,
+  };
+  await outputs.points?.write(writer.end(stream, cautions, answer.answer));
   await outputs.coverage?.write(coverage.end());
   await outputs.timetable?.write(timetableText(days, csvWriteOptions(invocation)));
   for (const line of planSummary({ setup, targets, placed, ranges, totals, stream, days, cautions, notes: notesOf(input.rejected, outputs.coverage !== null && drawn.length < ranges.length, day !== null && targets.some(({ kind }) => kind !== 'point')) })) diagnostics.say(line);
-  await page?.write({ setup, grid: loaded.grid, bases: placed.bases, ranges, totals, days: day === null ? null : days, stream, cautions, title: resolved.session.title, frameName: `${loaded.fixesSystem.code ?? ''} ${loaded.fixesSystem.name}`.trim(), isWithin: !no });
+  await page?.write({ setup, grid: loaded.grid, bases: placed.bases, ranges, totals, days: day === null ? null : days, stream, cautions, title: resolved.session.title, frameName: `${loaded.fixesSystem.code ?? ''} ${loaded.fixesSystem.name}`.trim(), answer: answer.answer });
   for (const method of METHODS) log.method(method);
-  return { exit: no ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(no ? 'no' : 'within') };
+  return endWith(answer, invocation, log);
 }
 
 const METHODS: readonly Parameters<RunLog['method']>[0][] = [

@@ -3,13 +3,13 @@ import type { Sink } from '../../io/sink.js';
 import type { RawOf } from '../../io/fixes-read.js';
 import { failure } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
 import { pointColumns } from '../../records/point-columns.js';
 import type { ReducedPoint } from '../../records/reduced-point.js';
 import { combinePoints } from '../../tasks/combine-points.js';
 import type { RepeatPair } from '../../tasks/combine-points.js';
 import { createOccupationCounter } from '../../tasks/occupation-counter.js';
 import { createReducer } from '../../tasks/reduce-points.js';
+import { reductionAnswer } from '../../tasks/reduction-answer.js';
 import { createReductionTotals } from '../../tasks/reduction-totals.js';
 import type { ReductionSetup } from '../../tasks/reduction-setup.js';
 import type { ReducedOccupation } from '../../tasks/reduction-working.js';
@@ -17,7 +17,6 @@ import { flagOption, textOption } from '../command-spec.js';
 import type { CommandRun, Invocation } from '../command-spec.js';
 import type { Context } from '../context.js';
 import { createEpochsWriter } from '../epochs-writer.js';
-import { EXIT_CODES } from '../exit-codes.js';
 import { inputPaths, openFixes, openOccupations, overruledOptions } from '../fix-inputs.js';
 import type { FixInputKind, FixInputSettings } from '../fix-inputs.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
@@ -30,6 +29,7 @@ import { passThroughNames, remapping } from '../reduce/pass-through.js';
 import { rowShare } from '../reduce/row-share.js';
 import { createRejects } from '../rejects.js';
 import { writtenNames } from '../row-writer.js';
+import { endWith } from '../run-end.js';
 import { createRunLog } from '../run-log.js';
 import { resolveSession } from '../session-settings.js';
 import { StopError } from '../stop.js';
@@ -43,9 +43,6 @@ import { reductionSummary } from './reduction-summary.js';
 /** Fixes are reduced so many at a time, and what they gave is written once it fills this many bytes. */
 const BATCH = 500;
 const FULL = 1 << 18;
-
-/** Doubts that make the answer no, though the points have coordinates. */
-const NO: readonly ProblemCode[] = ['point-horizontal-95', 'point-vertical-95', 'point-repeat-disagrees'];
 
 /** The main job; see `reducePointsSpec`. */
 export const runReducePoints: CommandRun = (invocation, context) => {
@@ -202,12 +199,12 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   if (explain !== null) await writeExplained(explained, explain, setup, outputs.explain, bench);
 
   const skipped = rejects.count();
-  const no = totals.points.rejected > 0 || skipped > 0 || NO.some((reason) => totals.reasons.has(reason));
+  const answer = reductionAnswer(totals, skipped);
   const notes = skipped === 0 ? [] : [`${skipped} ${skipped === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`];
   for (const line of reductionSummary(totals, pairs, [...shiftNotes(setup, totals), ...notes])) diagnostics.say(line);
-  await page?.write({ totals, pairs: combine ? pairs : null, isWithin: !no, rowsSkipped: skipped });
-  const exit = no ? EXIT_CODES.no.code : EXIT_CODES.done.code;
-  return { exit, record: log.record(no ? 'no' : 'within') };
+  diagnostics.say(`verdict: ${answer.answer}`);
+  await page?.write({ totals, pairs: combine ? pairs : null, answer: answer.answer, rowsSkipped: skipped });
+  return endWith(answer, invocation, log);
 }
 
 interface Outputs {

@@ -9,13 +9,14 @@ import type { RunLog } from '../run-log.js';
 import type { ResolvedSession } from '../session-settings.js';
 import { VERSION } from '../../records/version.js';
 import type { Workbench } from '../workbench.js';
+import type { Answer } from '../../records/run-answer.js';
 
 /** What the end of a run adds to its page. */
 export interface ReductionEnd {
   readonly totals: ReductionTotals;
   /** Null where repeats were not compared. */
   readonly pairs: readonly RepeatPair[] | null;
-  readonly isWithin: boolean;
+  readonly answer: Answer;
   readonly rowsSkipped: number;
 }
 
@@ -32,13 +33,13 @@ export async function openReductionReport(path: string, bench: Workbench, setup:
   return {
     addOccupation: (reduced) => collector.addOccupation(reduced),
     addPoint: (point) => collector.addPoint(point),
-    async write({ totals, pairs, isWithin, rowsSkipped }) {
+    async write({ totals, pairs, answer, rowsSkipped }) {
       const report = collector.report(totals, pairs, {
         title: session.title,
         toolVersion: VERSION,
         timeMs: log.timeMs,
         command: shownCommand(bench.context.argv),
-        isWithin,
+        answer,
         rowsSkipped,
         conditions: session.precision.conditions,
         epochYear: session.system?.epochYear ?? null,

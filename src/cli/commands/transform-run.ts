@@ -14,7 +14,6 @@ import { createPointTransformer, emptyTransformedPoint } from '../../tasks/trans
 import { createAreaWatch } from '../../tasks/transform-warning.js';
 import { flagOption, textOption } from '../command-spec.js';
 import type { CommandRun } from '../command-spec.js';
-import { EXIT_CODES } from '../exit-codes.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
 import { csvWriteOptions } from '../points-writer.js';
 import { createRejects } from '../rejects.js';
@@ -32,6 +31,7 @@ import { loadTransform } from '../transform/transform-setup-load.js';
 import type { LoadedTransform } from '../transform/transform-setup-load.js';
 import { withWorkbench } from '../workbench.js';
 import type { RunEnd, Workbench } from '../workbench.js';
+import { endWith, rowsAnswer } from '../run-end.js';
 
 /** Carries points to another system; see `transformSpec`. */
 export const runTransform: CommandRun = (invocation, context) => {
@@ -125,7 +125,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   if (input.leftOut.length > 0) diagnostics.say(`left out, because they belong to the system the points come from: ${input.leftOut.join(', ')}`);
   if (without > 0) diagnostics.say(withoutPlaceLine(without));
   if (bad > 0) diagnostics.say(`${String(bad)} ${bad === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`);
-  return { exit: bad > 0 ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(bad > 0 ? 'no' : 'within') };
+  return endWith(rowsAnswer(count, bad), invocation, log);
 }
 
 async function openPlaces(path: string, loaded: LoadedTransform, tables: TableOptions, bench: Workbench): Promise<Outcome<{ readonly source: Source; readonly kind: 'csv' | 'geojson'; readonly input: PlaceInput }>> {

@@ -20,7 +20,6 @@ import type { Problem } from '../../records/problem.js';
 import { createSiteApplier, SITE_COLUMNS, siteCells } from '../../tasks/apply-site.js';
 import type { SiteResult } from '../../tasks/apply-site.js';
 import { flagOption, textOption } from '../command-spec.js';
-import { EXIT_CODES } from '../exit-codes.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
 import { loadGridSystem } from '../load-systems.js';
 import { csvWriteOptions } from '../points-writer.js';
@@ -32,6 +31,7 @@ import { withoutPlaceLine } from '../without-place-line.js';
 import { tableOptions } from '../table-options.js';
 import type { TableOptions } from '../table-options.js';
 import type { RunEnd, Workbench } from '../workbench.js';
+import { endWith, rowsAnswer } from '../run-end.js';
 
 /** Options that name another change and do not go together with a site. */
 const OTHERS = ['to', 'operation', 'shift', 'acceptDefaultShift', 'epoch', 'epochFrom', 'epochTo', 'plate', 'velocity', 'fromHeight', 'toHeight', 'geoid', 'geoidInterpolation', 'geoidFrame', 'groundAt', 'groundTolerance', 'topocentricAt'] as const;
@@ -110,7 +110,7 @@ export async function transformOntoSite(bench: Workbench, log: RunLog): Promise<
   if (input.leftOut.length > 0) diagnostics.say(`left out, because they belong to the system the points come from: ${input.leftOut.join(', ')}`);
   if (without > 0) diagnostics.say(withoutPlaceLine(without));
   if (bad > 0) diagnostics.say(`${bad} rows with errors were left out on request`);
-  return { exit: bad > 0 ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(bad > 0 ? 'no' : 'within') };
+  return endWith(rowsAnswer(count, bad), invocation, log);
 }
 
 function conflict(message: string, hint: string): never {

@@ -8,9 +8,10 @@ import { shownCommand } from '../shown-command.js';
 import { VERSION } from '../../records/version.js';
 import type { Workbench } from '../workbench.js';
 import type { PlanStream } from './plan-stream.js';
+import type { Answer } from '../../records/run-answer.js';
 
 /** What the end of a plan adds to its page. */
-export type PlanEnd = Omit<PlanResults, 'stream'> & { readonly stream: PlanStream | null; readonly title: string | null; readonly frameName: string; readonly isWithin: boolean };
+export type PlanEnd = Omit<PlanResults, 'stream'> & { readonly stream: PlanStream | null; readonly title: string | null; readonly frameName: string; readonly answer: Answer };
 
 /** The page of a plan, gathered while it is made. */
 export interface PlanReportWriter {
@@ -24,8 +25,8 @@ export async function openPlanReport(path: string, bench: Workbench, log: RunLog
   const collector = createPlanReportCollector();
   return {
     add: (planned) => collector.add(planned),
-    async write({ title, frameName, isWithin, stream, ...results }) {
-      const about = { title, frameName, isWithin, toolVersion: VERSION, timeMs: log.timeMs, command: shownCommand(bench.context.argv), files: log.inputs, warnings: bench.diagnostics.warnings() };
+    async write({ title, frameName, answer, stream, ...results }) {
+      const about = { title, frameName, answer, toolVersion: VERSION, timeMs: log.timeMs, command: shownCommand(bench.context.argv), files: log.inputs, warnings: bench.diagnostics.warnings() };
       await sink.write(planPage(collector.report({ ...results, stream: stream === null ? null : streamOf(stream) }, about)));
     },
   };

@@ -2,6 +2,7 @@ import { formatFixed } from '../../core/numeric/format-fixed.js';
 import { DECIMALS } from '../../io/point-cells.js';
 import type { SiteAxes } from '../../core/adjustment/site-axes.js';
 import type { SiteResidual, SiteResidualRow } from '../../records/site-fit.js';
+import { answerOfSiteRow } from '../../tasks/site/site-answer.js';
 import type { RecordColumn } from '../record-writer.js';
 
 const AXES = ['east', 'north', 'height'] as const;
@@ -36,7 +37,7 @@ export function residualCells(row: SiteResidualRow): readonly string[] {
     row.pointId, row.role, cell(row.control.gridFirst, m), cell(row.control.gridSecond, m),
     cell(east?.residualM, m), cell(north?.residualM, m), cell(horizontalM(row), m), cell(height?.residualM, m),
     ...of((r) => r.sigmaM, m), ...of((r) => r.redundancy, TEST_DECIMALS), ...of((r) => r.baarda, TEST_DECIMALS), ...of((r) => r.pope, TEST_DECIMALS), ...of((r) => r.leftOutM, m), ...of((r) => r.detectableM, m),
-    row.verdict, row.reasons.join(';'),
+    answerOfSiteRow(row), row.reasons.join(';'),
   ];
 }
 

@@ -24,7 +24,7 @@ export function residualFigure(report: CheckReport, number: number): Markup | nu
   const plan = residualPlan({
     id: 'residuals',
     title: 'Residual vectors on the plan',
-    description: 'Arrows point from where a point should be to where it was measured, much enlarged. Triangles are bases, filled circles points within their limit, crosses points beyond it, open diamonds points that cannot be judged.',
+    description: 'Arrows point from where a point should be to where it was measured, much enlarged. Triangles are bases, filled circles points within, crosses points beyond their limit or their uncertainty, open diamonds points for review or that cannot be judged.',
     axes,
     bases,
     vectors: placed,
@@ -33,7 +33,7 @@ export function residualFigure(report: CheckReport, number: number): Markup | nu
   const turned = axes[0].direction === 'west' ? ` ${axes[0].abbreviation} grows to the west, ${axes[1].abbreviation} to the south; the map itself has north up.` : '';
   const few = plan.drawnCount < placed.length ? ` ${String(plan.drawnCount)} of ${String(placed.length)} are drawn, spread over the plan.` : '';
   const kept = keptWords(checks.length, report.checkCount);
-  return wideFigure(plan.drawing, number, markup`Residuals, measured minus known${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too long`}. ${frameWords(report)}; north is grid north.${turned} Triangles: bases. Filled circles: within. Crosses: beyond the limit. Open diamonds: cannot be judged. Names without room are left out.${few}${kept}`);
+  return wideFigure(plan.drawing, number, markup`Residuals, measured minus known${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too long`}. ${frameWords(report)}; north is grid north.${turned} Triangles: bases. Filled circles: within. Crosses: beyond their limit or, without one, their uncertainty. Open diamonds: for review, or cannot be judged. Names without room are left out.${few}${kept}`);
 }
 
 /** East and north residuals about nought, with the limit and the 95 % circle. */
@@ -114,6 +114,7 @@ function look(verdict: ReportCheck['verdict']): { readonly symbol: 'circle' | 't
       return { symbol: 'circle', classes: 'mark' };
     case 'exceeds':
       return { symbol: 'times', classes: 'bad' };
+    case 'review':
     case 'not-stated':
       return { symbol: 'diamond', classes: 'doubt' };
   }

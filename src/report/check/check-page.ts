@@ -4,13 +4,15 @@ import { CAUTIONS, cautionList } from '../cautions.js';
 import { filesTable } from '../files-table.js';
 import { markup, named, together } from '../markup.js';
 import type { Markup } from '../markup.js';
-import { fixed, kilometres, metres, millimetres, utc } from '../numbers.js';
+import { counted, fixed, kilometres, metres, millimetres, utc } from '../numbers.js';
 import { page } from '../page.js';
 import type { PageSection } from '../page.js';
 import { table } from '../table.js';
 import { heightFigure, repeatFigure, residualFigure, scatterFigure } from './check-figures.js';
+import { answerWord } from '../answer-word.js';
 
 const MOST_CAUSES = 200;
+const VERDICTS: Readonly<Record<ReportCheck['verdict'], Markup>> = { within: markup`within`, review: markup`review`, exceeds: markup`<span class="no">no</span>`, 'not-stated': markup`<span class="no">no, not stated</span>` };
 const KINDS: Readonly<Record<ReportCheck['kind'], string>> = { control: 'control', repeat: 'repeat', 'base-pair': 'two bases', design: 'design', line: 'line' };
 
 /** The page of a check against tolerances: one self-contained HTML file as text. */
@@ -46,20 +48,27 @@ export function checkPage(report: CheckReport): string {
 }
 
 function verdict(report: CheckReport): readonly Markup[] {
-  const { isWithin, checkCount, withinCount, exceedCount, systemName, causes, checks } = report;
+  const { answer, checkCount, withinCount, exceedCount, reviewCount, judged, systemName, causes, checks } = report;
   const worst = checks.reduce<ReportCheck | null>((found, check) => (planOf(check) > (found === null ? -1 : planOf(found)) ? check : found), null);
   const notDone = [
     checks.some(({ kind }) => kind === 'control') ? '' : 'No control was compared.',
     checks.some(({ kind }) => kind === 'repeat') ? '' : 'Repeats were not compared.',
-    checks.some(({ horizontalLimitM, verticalLimitM }) => horizontalLimitM !== null || verticalLimitM !== null) ? '' : 'No limit was set: differences were judged by their uncertainty alone.',
     causes === null ? 'No cause was looked for.' : '',
     'Nothing was corrected.',
   ].filter((text) => text !== '');
   return [
-    markup`<b>${isWithin ? 'Within.' : 'Not within.'}</b> ${String(checkCount)} comparisons: ${String(withinCount)} within, ${String(exceedCount)} beyond, ${String(checkCount - withinCount - exceedCount)} that cannot be judged.`,
+    markup`<b>${answerWord(answer)}</b> ${String(checkCount)} comparisons: ${String(withinCount)} within, ${String(reviewCount)} for review, ${String(exceedCount)} beyond, ${String(checkCount - withinCount - reviewCount - exceedCount)} that cannot be judged.${judged === null ? null : markup` Judged: ${judged}.`}`,
+    ...inputLines(report),
     worst === null ? markup`Nothing was compared in plan.` : markup`<b>Largest in plan.</b> ${metres(planOf(worst))} m at ${named(worst.pointId)}, ${KINDS[worst.kind]}${worst.horizontalLimitM === null ? '' : `, limit ${metres(worst.horizontalLimitM)} m`}. System: ${systemName ?? 'not stated'}.`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
   ];
+}
+
+/** What the reduction said of the points stays said, at the top. */
+function inputLines({ inputDoubts: { rejected, review } }: CheckReport): readonly Markup[] {
+  if (rejected + review === 0) return [];
+  const counts = [rejected > 0 ? `rejected ${counted(rejected, 'point')}` : '', review > 0 ? `left ${counted(review, 'point')} for review` : ''].filter((text) => text !== '');
+  return [markup`<b>Before this check</b> the reduction ${counts.join(' and ')}; a small difference here does not change that.`];
 }
 
 function planOf({ firstM, secondM }: ReportCheck): number {
@@ -188,7 +197,7 @@ function checksTable({ checks, checkCount, axes }: CheckReport): Markup {
       named(check.pointId),
       check.occupation,
       KINDS[check.kind],
-      check.verdict === 'exceeds' ? markup`<span class="no">exceeds</span>` : check.verdict,
+      VERDICTS[check.verdict],
       named(check.against),
       metres(check.firstM),
       metres(check.secondM),

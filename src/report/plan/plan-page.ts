@@ -13,6 +13,7 @@ import { xyDrawing } from '../xy-drawing.js';
 import type { XyLine, XyPoint } from '../xy-drawing.js';
 import { coverageFigure } from './coverage-figure.js';
 import { streamTable, visitsTable } from './day-tables.js';
+import { answerWord } from '../answer-word.js';
 
 /** Of the places outside, and as many of those within. */
 const MOST_DRAWN = 300;
@@ -41,7 +42,7 @@ export function planPage(report: PlanReport): string {
 }
 
 function verdict(report: PlanReport): readonly Markup[] {
-  const { isWithin, targetCount, outsideCount, conditions, bases, withinBy, visits, stream, withoutHeightCount } = report;
+  const { answer, targetCount, outsideCount, conditions, bases, withinBy, visits, stream, withoutHeightCount } = report;
   const notDone = [
     visits === null ? 'No timetable was asked for.' : '',
     stream === null ? 'No data budget was asked for.' : '',
@@ -49,7 +50,7 @@ function verdict(report: PlanReport): readonly Markup[] {
     'The sky at each place was not looked at.',
   ].filter((text) => text !== '');
   return [
-    markup`<b>${isWithin ? 'Within.' : 'Not all within.'}</b> ${String(targetCount)} places, ${String(outsideCount)} outside their tolerances in ${conditions} conditions. Within: ${withinBy.map((entry) => `${entry.conditions} ${String(entry.count)}`).join(', ')}.`,
+    markup`<b>${answerWord(answer)}</b> ${String(targetCount)} places, ${String(outsideCount)} outside their tolerances in ${conditions} conditions. Within: ${withinBy.map((entry) => `${entry.conditions} ${String(entry.count)}`).join(', ')}.`,
     markup`<b>${bases.length === 1 ? 'Base.' : 'Bases.'}</b> ${bases.map((base, index) => markup`${index === 0 ? '' : '; '}${named(base.id)} at ${fixed(base.latitudeDeg, 6)}, ${fixed(base.longitudeDeg, 6)}${base.farthestM === null ? '' : `, farthest place ${kilometres(base.farthestM, 1)} km`}`)}.`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
   ];

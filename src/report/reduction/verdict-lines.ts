@@ -2,14 +2,15 @@ import type { ReductionReport } from '../../records/reduction-report.js';
 import { markup, named } from '../markup.js';
 import type { Markup } from '../markup.js';
 import { counted, kilometres, metres } from '../numbers.js';
+import { answerWord } from '../answer-word.js';
 
 /** The answer, the worst figures, and what was not done. */
 export function verdictLines(report: ReductionReport): readonly Markup[] {
-  const { verdicts, isWithin, epochsUsed, epochsRefused, worstCircle95, worstVertical95, farthest, tolerance } = report;
+  const { verdicts, answer, epochsUsed, epochsRefused, worstCircle95, worstVertical95, farthest, tolerance } = report;
   const all = verdicts.accepted + verdicts.review + verdicts.rejected;
   const limits = [tolerance.horizontalM === null ? '' : `${metres(tolerance.horizontalM)} m in plan`, tolerance.verticalM === null ? '' : `${metres(tolerance.verticalM)} m in height`].filter((text) => text !== '');
   return [
-    markup`<b>${isWithin ? 'Within.' : 'Not all within.'}</b> ${counted(all, 'point')}: ${String(verdicts.accepted)} accepted, ${String(verdicts.review)} for review, ${String(verdicts.rejected)} rejected. ${counted(epochsUsed, 'epoch')} used, ${String(epochsRefused)} refused.`,
+    markup`<b>${answerWord(answer)}</b> ${counted(all, 'point')}: ${String(verdicts.accepted)} accepted, ${String(verdicts.review)} for review, ${String(verdicts.rejected)} rejected. ${counted(epochsUsed, 'epoch')} used, ${String(epochsRefused)} refused.`,
     worstCircle95 === null || worstVertical95 === null
       ? markup`No point has a stated uncertainty.`
       : markup`<b>Worst at 95 %.</b> In plan ${metres(worstCircle95.valueM)} m (${named(worstCircle95.pointId)}), in height ${metres(worstVertical95.valueM)} m (${named(worstVertical95.pointId)})${limits.length === 0 ? '; no tolerance was set' : `; tolerance ${limits.join(', ')}`}.${farthest === null ? null : markup` Farthest baseline ${kilometres(farthest.valueM, 1)} km (${named(farthest.pointId)}).`}`,

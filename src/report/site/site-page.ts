@@ -12,6 +12,7 @@ import { residualPlan } from '../residual-plan.js';
 import { table } from '../table.js';
 import { xyDrawing } from '../xy-drawing.js';
 import type { XyLine } from '../xy-drawing.js';
+import { answerWord } from '../answer-word.js';
 
 /** The page of a site fit: one self-contained HTML file as text. */
 export function sitePage(report: SiteReport): string {
@@ -36,9 +37,9 @@ export function sitePage(report: SiteReport): string {
 }
 
 function verdict(report: SiteReport): readonly Markup[] {
-  const { counts, isWithin, redundancyPlan, redundancyHeight, worst, bufferM } = report;
+  const { counts, answer, redundancyPlan, redundancyHeight, worst, bufferM } = report;
   return [
-    markup`<b>${isWithin ? 'Within.' : 'Not all within.'}</b> ${counted(counts.fit, 'point')} fitted, ${String(counts.check)} kept out to check, ${String(counts.suspect)} suspect. Redundancy ${String(redundancyPlan)} in plan${redundancyHeight === null ? '' : `, ${String(redundancyHeight)} in height`}.`,
+    markup`<b>${answerWord(answer)}</b> ${counted(counts.fit, 'point')} fitted, ${String(counts.check)} kept out to check, ${String(counts.suspect)} suspect. Redundancy ${String(redundancyPlan)} in plan${redundancyHeight === null ? '' : `, ${String(redundancyHeight)} in height`}.`,
     worst === null ? markup`<b>No residual is beyond its test.</b> The site may be used up to ${fixed(bufferM, 1)} m outside its control.` : markup`<b>Look first</b> at ${named(worst.pointId)}, ${worst.what}: ${worst.test}'s test gives ${fixed(Math.abs(worst.value), 2)}. The site may be used up to ${fixed(bufferM, 1)} m outside its control.`,
     markup`<b>Not done.</b> ${counts.check === 0 ? 'No point was kept out of the fit, so nothing checks it. ' : ''}${redundancyHeight === null ? 'Heights were not fitted. ' : ''}Nothing was left out of the fit without being asked for.`,
   ];

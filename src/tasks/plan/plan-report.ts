@@ -31,7 +31,7 @@ export interface PlanResults {
 /** Gathers a plan for its page, in memory that does not grow with the plan. */
 export interface PlanReportCollector {
   add(planned: PlannedTarget): void;
-  report(results: PlanResults, about: Pick<PlanReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'isWithin' | 'frameName' | 'files' | 'warnings'>): PlanReport;
+  report(results: PlanResults, about: Pick<PlanReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'frameName' | 'files' | 'warnings'>): PlanReport;
 }
 
 const MOST_TARGETS = 2000;

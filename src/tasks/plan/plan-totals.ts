@@ -21,6 +21,8 @@ export interface PlanTotals {
   readonly workPoints: () => number;
   readonly withinBy: ReadonlyMap<Conditions, number>;
   readonly ways: ReadonlyMap<WayOut, number>;
+  /** Targets outside by the axis that is. */
+  readonly reasons: ReadonlyMap<'horizontal' | 'vertical', number>;
   readonly bases: ReadonlyMap<string, BaseTotals>;
   readonly withoutHeight: () => number;
   readonly meanBaselineM: () => number;
@@ -43,6 +45,7 @@ export function excessRatio({ at, target }: PlannedTarget): number {
 export function createPlanTotals(): PlanTotals {
   const withinBy = new Map<Conditions, number>(ALL_CONDITIONS.map((conditions) => [conditions, 0]));
   const ways = new Map<WayOut, number>();
+  const reasons = new Map<'horizontal' | 'vertical', number>();
   const bases = new Map<string, BaseTotals>();
   const baselines: number[] = [];
   let worst: PlannedTarget[] = [];
@@ -53,6 +56,7 @@ export function createPlanTotals(): PlanTotals {
   return {
     withinBy,
     ways,
+    reasons,
     bases,
     add(planned) {
       const { target, prediction, base, verdict } = planned;
@@ -70,6 +74,7 @@ export function createPlanTotals(): PlanTotals {
       }
       if (verdict === 'within') return;
       outside += 1;
+      for (const axis of ['horizontal', 'vertical'] as const) if (planned.at[axis] === 'outside') reasons.set(axis, (reasons.get(axis) ?? 0) + 1);
       own.outside += 1;
       ways.set(planned.wayOut, (ways.get(planned.wayOut) ?? 0) + 1);
       worst = [...worst, planned].sort((a, b) => excessRatio(b) - excessRatio(a)).slice(0, WORST_SHOWN);

@@ -22,7 +22,7 @@ export function siteReport(
   site: SiteDocument,
   fitted: FittedSite,
   judged: JudgedSite,
-  about: Pick<SiteReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'isWithin' | 'files' | 'warnings'>,
+  about: Pick<SiteReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'files' | 'warnings'>,
 ): SiteReport {
   const { transform } = site;
   return {

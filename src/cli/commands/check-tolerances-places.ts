@@ -1,0 +1,55 @@
+import type { RunAnswer } from '../../records/run-answer.js';
+import { writeJunit } from '../../io/junit-write.js';
+import type { Sink } from '../../io/sink.js';
+import type { CheckResults } from '../../tasks/check-report.js';
+import type { CheckAxes, CheckRow } from '../../tasks/check-tolerances-setup.js';
+import type { StandardStatement } from '../../tasks/check-tolerances-standard.js';
+import { checkColumns, vectorRecord } from '../check-columns.js';
+import { checkCases } from '../check-junit.js';
+import { numberOption, textOption } from '../command-spec.js';
+import { csvWriteOptions } from '../points-writer.js';
+import { recordsText } from '../record-writer.js';
+import { isFailing } from '../run-end.js';
+import type { RunLog } from '../run-log.js';
+import type { Workbench } from '../workbench.js';
+import type { CheckEnd } from './check-report-write.js';
+
+const DEFAULT_VECTOR_SCALE = 1000;
+
+/** Where the outputs of a check go; null: not asked for. */
+export interface CheckPlaces {
+  readonly output: Sink | null;
+  readonly junit: Sink | null;
+  readonly vectors: Sink | null;
+  readonly report: Sink | null;
+}
+
+/** The places of all outputs, proved usable before any work. */
+export async function openCheckPlaces(bench: Workbench): Promise<CheckPlaces> {
+  const { invocation } = bench;
+  const open = async (name: string): Promise<Sink | null> => {
+    const path = textOption(invocation, name);
+    return path === null ? null : bench.open(path);
+  };
+  const onlyFixes = invocation.args.length === 0 && textOption(invocation, 'output') === null;
+  return { output: onlyFixes ? null : await bench.open(textOption(invocation, 'output') ?? '-'), junit: await open('junit'), vectors: await open('vectors'), report: await open('report') };
+}
+
+/** The residuals as lines for a map. */
+export async function writeCheckVectors({ vectors }: CheckPlaces, rows: readonly CheckRow[], bench: Workbench, axes: CheckAxes): Promise<void> {
+  if (vectors === null) return;
+  const scale = numberOption(bench.invocation, 'vectorScale') ?? DEFAULT_VECTOR_SCALE;
+  const drawn = rows.flatMap((row) => vectorRecord(row, scale) ?? []);
+  await vectors.write(recordsText('geojson', checkColumns(axes), drawn, { schema: 'pegbook-check-vectors', list: 'checks', members: { vector_scale: scale } }, csvWriteOptions(bench.invocation)));
+  if (drawn.length < rows.length) bench.diagnostics.say(`${String(rows.length - drawn.length)} residuals have no place and are not drawn`);
+}
+
+/** The verdicts for continuous integration. */
+export async function writeCheckJunit({ junit }: CheckPlaces, rows: readonly CheckRow[], statements: readonly StandardStatement[], { answer }: RunAnswer, { invocation }: Workbench): Promise<void> {
+  await junit?.write(writeJunit('pegbook check-tolerances', checkCases(rows, statements, isFailing('review', invocation)), answer));
+}
+
+/** The page, where one is asked for. */
+export async function writeCheckPage({ report }: CheckPlaces, results: CheckResults, end: CheckEnd, bench: Workbench, log: RunLog): Promise<void> {
+  if (report !== null) await (await import('./check-report-write.js')).writeCheckReport(report, results, end, bench, log);
+}

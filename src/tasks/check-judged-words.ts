@@ -1,0 +1,23 @@
+import { judgedBy } from './check-tolerances-judged-by.js';
+import type { JudgedBy } from './check-tolerances-judged-by.js';
+import type { CheckRow } from './check-tolerances-setup.js';
+
+const WORDS: Readonly<Record<JudgedBy, string>> = { limit: 'by its limit', uncertainty: 'by its stated uncertainty, no limit was set', nothing: 'by nothing: neither a limit nor an uncertainty is known' };
+
+/** How plan and height of some comparisons were judged; null where there is none to speak of. */
+export function judgedWords(rows: readonly CheckRow[]): string | null {
+  const parts = (['plan', 'height'] as const).flatMap((axis) => {
+    const ways = (Object.keys(WORDS) as JudgedBy[]).flatMap((way) => {
+      const count = rows.filter((row) => judgedBy(row, axis) === way).length;
+      return count === 0 ? [] : [{ way, count }];
+    });
+    if (ways.length === 0) return [];
+    const [only] = ways;
+    return [`${axis} ${ways.length === 1 && only !== undefined ? WORDS[only.way] : ways.map(({ way, count }) => `${String(count)} ${WORDS[way]}`).join('; ')}`];
+  });
+  const [plan, height] = parts;
+  if (plan === undefined) return null;
+  if (height === undefined) return plan;
+  const isSame = plan.slice('plan '.length) === height.slice('height '.length);
+  return isSame ? `plan and height each ${plan.slice('plan '.length)}` : `${plan}, ${height}`;
+}

@@ -1,0 +1,24 @@
+import type { PointRow } from '../records/point-row.js';
+import type { ProblemCode } from '../records/problem-codes.js';
+import type { CheckRow } from './check-tolerances-setup.js';
+
+/**
+ * A row with what the reduction already said of its points: what was rejected stays rejected and what was for review stays
+ * so, however small the difference is. In a repeat both sides are measured points.
+ */
+export function withInputVerdict(row: CheckRow): CheckRow {
+  const isRepeat = row.check === 'repeat' || row.check === 'base-pair';
+  const points = [row.measured, isRepeat ? row.known : null].flatMap((placed) => (placed === null ? [] : [placed.row]));
+  if (points.some(({ verdict }) => verdict === 'rejected')) {
+    const reasons: readonly ProblemCode[] = row.reasons.includes('check-no-coordinate') ? row.reasons : [...row.reasons, 'check-point-rejected'];
+    return { ...row, verdict: row.verdict === 'not-stated' ? 'not-stated' : 'exceeds', reasons };
+  }
+  if (!points.some(({ verdict }) => verdict === 'review')) return row;
+  return { ...row, verdict: row.verdict === 'within' ? 'review' : row.verdict, reasons: [...row.reasons, 'check-point-review'] };
+}
+
+/** How many points the reduction rejected, and how many it left for review. */
+export function inputDoubts(points: readonly PointRow[]): { readonly rejected: number; readonly review: number } {
+  const count = (word: string): number => points.filter(({ verdict }) => verdict === word).length;
+  return { rejected: count('rejected'), review: count('review') };
+}

@@ -18,6 +18,8 @@ const HANG_MS = 30_000;
 const SLOW_S = 2;
 const RANGE = 500;
 const GROWTH_BYTES = 32 << 20;
+/** Memory of the process that a single case may ask for beyond all before it. */
+const PEAK_KIB = 256 << 10;
 const firstSeed = Number(values.seed);
 const kinds = values.kind === undefined ? kindNames(COMMANDS) : [values.kind];
 const each = Math.ceil(Number(values.cases) / kinds.length);
@@ -62,6 +64,7 @@ function runWorker() {
         const counts = exits.get(message.kind);
         counts.set(message.exit, (counts.get(message.exit) ?? 0) + 1);
         if (message.fault !== null) note(message.kind, message.seed, message.fault, message.argv);
+        else if (message.roseKib > PEAK_KIB) note(message.kind, message.seed, `took ${Math.round(message.roseKib / 1024)} MiB more than any case before`, message.argv);
         else if (message.seconds > SLOW_S) note(message.kind, message.seed, `took ${message.seconds.toFixed(1)} s of processor time`, message.argv);
       } else {
         if (message.type === 'range') heaps.push(message.heapBytes);

@@ -5,6 +5,7 @@ import type { GeoidGrid } from '../core/geoid/geoid-grid.js';
 import type { GeoidModel } from '../core/geoid/geoid-height.js';
 import type { GeographicSystem } from '../core/grid/geographic-system.js';
 import { BUILT_IN_GEOID, readGeoidGrid } from '../io/geoid-grid-read.js';
+import type { GridReading } from '../io/grid-reading.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem, warningProblem } from '../records/problem.js';
@@ -36,9 +37,9 @@ export interface LoadedGeoid {
  * Loads a geoid and compares its frame with that of the positions. `held`: its grid, where it has been read already.
  * Problems: those of the reader and the interpolation; grid-frame-mismatch. Warning: geoid-coarse.
  */
-export async function loadGeoid(choice: GeoidChoice, folder: string, system: GeographicSystem, held: GeoidGrid | null = null): Promise<Outcome<LoadedGeoid>> {
+export async function loadGeoid(choice: GeoidChoice, folder: string, system: GeographicSystem, reading: GridReading, held: GeoidGrid | null = null): Promise<Outcome<LoadedGeoid>> {
   const path = choice.model === BUILT_IN_GEOID || isAbsolute(choice.model) ? choice.model : resolve(folder, choice.model);
-  const grid = held === null ? await readGeoidGrid(path) : success(held);
+  const grid = held === null ? await readGeoidGrid(path, reading) : success(held);
   // Named as typed: where the files of a job are kept is nobody's business but the surveyor's.
   if (!grid.ok) return failure(...grid.problems.map((problem) => (problem.where?.source === path ? asTyped(problem, choice.model) : problem)));
   const model = createGeoidHeight(grid.value, choice.interpolation);

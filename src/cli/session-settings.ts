@@ -1,4 +1,5 @@
 import { dirname, resolve } from 'node:path';
+import type { GridReading } from '../io/grid-reading.js';
 import { readTextFile } from '../io/text-file.js';
 import { defaultSession, readSession } from '../io/session-read.js';
 import { failure, success } from '../records/outcome.js';
@@ -8,7 +9,9 @@ import type { ReferencePoint } from '../records/point.js';
 import type { Session } from '../records/session.js';
 import { numberOption, textOption } from './command-spec.js';
 import type { Invocation } from './command-spec.js';
+import type { Context } from './context.js';
 import { geoidOptions } from './geoid-options.js';
+import { gridReading } from './grid-reading.js';
 
 /** The session with the command line's overrides, and where each setting came from. */
 export interface ResolvedSession {
@@ -19,10 +22,12 @@ export interface ResolvedSession {
   readonly origins: Readonly<Record<string, string>>;
   /** The session file's absolute path and text, for its digest; null without one. */
   readonly file: { readonly path: string; readonly name: string; readonly text: string } | null;
+  /** How far its grids may be read. */
+  readonly reading: GridReading;
 }
 
 /** Reads --session and lays the overriding options over it. Nothing else can change a setting. */
-export async function resolveSession(invocation: Invocation, cwd: string): Promise<Outcome<ResolvedSession>> {
+export async function resolveSession(invocation: Invocation, { cwd, signal }: Pick<Context, 'cwd' | 'signal'>): Promise<Outcome<ResolvedSession>> {
   const name = textOption(invocation, 'session');
   let session = defaultSession();
   let folder = cwd;
@@ -83,5 +88,5 @@ export async function resolveSession(invocation: Invocation, cwd: string): Promi
     session = { ...session, rover: { ...session.rover, referencePoint } };
     origins['rover.reference_point'] = 'command line';
   }
-  return success({ session, folder, origins, file });
+  return success({ session, folder, origins, file, reading: gridReading(invocation, signal) });
 }

@@ -41,6 +41,7 @@ export const GEOID_OPTIONS: readonly OptionSpec[] = [
   { flags: '--geoid <model>', description: 'egm96 (built in, decimetre class) or a grid file .gtx .tif .isg .csv' },
   { flags: '--geoid-interpolation <kind>', description: 'between the nodes of the geoid grid, as its publisher says', choices: ['bilinear', 'biquadratic', 'bicubic'], defaultText: 'bilinear' },
   { flags: '--geoid-frame <system>', description: 'take the geoid grid to be given in this frame, EPSG:n, where its own word does not fit' },
+  { flags: '--grid-nodes <count>', description: 'nodes that a compressed grid file (.tif) may unpack to', kind: 'count', defaultText: '64000000' },
 ];
 
 export const SESSION_OPTION: OptionSpec = {

@@ -49,7 +49,7 @@ export interface LoadedStations {
 /** Reads the system, the geoid and the points of a command that works with stations. Problems stop the run. */
 export async function loadStations(bench: Workbench, log: RunLog, tables: TableOptions, rejects: Rejects): Promise<LoadedStations> {
   const { invocation, context, diagnostics } = bench;
-  const resolved = bench.take(await resolveSession(invocation, context.cwd));
+  const resolved = bench.take(await resolveSession(invocation, context));
   log.session(resolved);
   const { session } = resolved;
   if (session.system === null || session.system.grid === '') {
@@ -66,7 +66,7 @@ export async function loadStations(bench: Workbench, log: RunLog, tables: TableO
   let geoid: GeoidModel | null = null;
   if (height.geoid !== null) {
     const choice = { model: height.geoid, interpolation: height.interpolation, sigmaM: height.sigmaM, statedFrame: height.geoidFrame };
-    ({ geoid } = bench.take(await loadGeoid(choice, resolved.folder, grid.base)));
+    ({ geoid } = bench.take(await loadGeoid(choice, resolved.folder, grid.base, resolved.reading)));
   }
   log.models({ fixesSystem: grid.base, grid, geoid });
   const opened = bench.take(await openPoints(invocation.args[0] ?? '-', 0, { tables, grid, needs: { position: 'any', height: 'none' } }, context));

@@ -5,6 +5,8 @@ import type { GeoidGrid } from '../core/geoid/geoid-grid.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { Problem } from '../records/problem.js';
+import { DEFAULT_GRID_READING } from './grid-reading.js';
+import type { GridReading } from './grid-reading.js';
 import { readGtx } from './gtx-read.js';
 import type { GeoidFileContent } from './gtx-read.js';
 
@@ -14,12 +16,12 @@ export const BUILT_IN_GEOID = 'egm96';
 /** The largest grid file read, bytes: a grid of the largest number of nodes, uncompressed, and its header. */
 const MAXIMUM_FILE_BYTES = 1_610_000_000;
 
-type ReadContent = (bytes: Buffer) => Promise<Outcome<GeoidFileContent>> | Outcome<GeoidFileContent>;
+type ReadContent = (bytes: Buffer, reading: GridReading) => Promise<Outcome<GeoidFileContent>> | Outcome<GeoidFileContent>;
 
 const READERS: Readonly<Record<string, ReadContent>> = {
   '.gtx': readGtx,
-  '.tif': async (bytes) => (await import('./geotiff-grid-read.js')).readGeotiffGrid(bytes),
-  '.tiff': async (bytes) => (await import('./geotiff-grid-read.js')).readGeotiffGrid(bytes),
+  '.tif': async (bytes, reading) => (await import('./geotiff-grid-read.js')).readGeotiffGrid(bytes, reading),
+  '.tiff': async (bytes, reading) => (await import('./geotiff-grid-read.js')).readGeotiffGrid(bytes, reading),
   '.isg': async (bytes) => (await import('./isg-read.js')).readIsg(bytes),
   '.csv': async (bytes) => (await import('./geoid-csv-read.js')).readGeoidCsv(bytes),
 };
@@ -34,7 +36,7 @@ const READERS: Readonly<Record<string, ReadContent>> = {
  * is damaged, `grid-unsupported` where it is sound but not a geoid grid this program can use. Each
  * names the file.
  */
-export async function readGeoidGrid(path: string): Promise<Outcome<GeoidGrid>> {
+export async function readGeoidGrid(path: string, reading: GridReading = DEFAULT_GRID_READING): Promise<Outcome<GeoidGrid>> {
   if (path === BUILT_IN_GEOID) return (await import('./egm96-grid.js')).readEgm96Grid();
   const read = READERS[extname(path).toLowerCase()];
   if (read === undefined) {
@@ -48,7 +50,7 @@ export async function readGeoidGrid(path: string): Promise<Outcome<GeoidGrid>> {
   }
   const bytes = await readBounded(path);
   if (!bytes.ok) return bytes;
-  const content = await read(bytes.value);
+  const content = await read(bytes.value, reading);
   const problems = content.problems.map((problem) => placed(problem, path));
   if (!content.ok) return failure(...problems);
   const sha256 = createHash('sha256').update(bytes.value).digest('hex');

@@ -8,9 +8,11 @@ import type { Problem } from '../records/problem.js';
 import { readGeotiffImage } from './geotiff-image.js';
 import { geotiffFrame } from './geotiff-placement.js';
 import { geotiffSampleOf } from './geotiff-sample.js';
+import { DEFAULT_GRID_READING } from './grid-reading.js';
+import type { GridReading } from './grid-reading.js';
 import type { GeoidFileContent } from './gtx-read.js';
+import { tiffClaimsFault } from './tiff-claims.js';
 
-const MAXIMUM_IMAGES = 10_000;
 /** Bits of NewSubfileType: a reduced copy of another image, and a mask. */
 const REDUCED_OR_MASK = 1 | 4;
 
@@ -25,19 +27,19 @@ const REDUCED_OR_MASK = 1 | 4;
  * holds something else, or is laid out in a way that is not read (docs/geoid-formats.md).
  * Notes: blocks are unpacked in this thread, one image after another.
  */
-export async function readGeotiffGrid(bytes: Uint8Array): Promise<Outcome<GeoidFileContent>> {
+export async function readGeotiffGrid(bytes: Uint8Array, reading: GridReading = DEFAULT_GRID_READING): Promise<Outcome<GeoidFileContent>> {
   try {
-    return await readImages(bytes);
+    return await readImages(bytes, reading);
   } catch (error) {
-    if (error instanceof InternalError) throw error;
+    if (error instanceof InternalError || reading.signal?.aborted === true) throw error;
     // The library speaks of tags it does not know as undefined.
     const reason = error instanceof Error && !error.message.includes('undefined') ? error.message : 'its directory is damaged';
     return bad('grid-unreadable', `the file is not a TIFF that can be decoded (${reason})`);
   }
 }
 
-async function readImages(bytes: Uint8Array): Promise<Outcome<GeoidFileContent>> {
-  const opened = await openGeotiffImages(bytes);
+async function readImages(bytes: Uint8Array, reading: GridReading): Promise<Outcome<GeoidFileContent>> {
+  const opened = await openGeotiffImages(bytes, reading);
   if (!opened.ok) return opened;
   const images = opened.value;
   const first = images[0];
@@ -48,7 +50,7 @@ async function readImages(bytes: Uint8Array): Promise<Outcome<GeoidFileContent>>
   for (const image of images) {
     const sample = await geotiffSampleOf(image, first);
     if (!sample.ok) return sample;
-    const level = await readGeotiffImage(image, sample.value, bytes);
+    const level = await readGeotiffImage(image, sample.value, bytes, reading);
     if (!level.ok) return level;
     isStated &&= sample.value.isStated;
     levels.push(level.value);
@@ -69,33 +71,32 @@ async function readImages(bytes: Uint8Array): Promise<Outcome<GeoidFileContent>>
  * The full images of a TIFF, at least one, reduced copies and masks passed over.
  * Problems: grid-unreadable, grid-unsupported. Throws what the decoder throws.
  */
-export async function openGeotiffImages(bytes: Uint8Array): Promise<Outcome<readonly GeoTIFFImage[]>> {
+export async function openGeotiffImages(bytes: Uint8Array, reading: GridReading): Promise<Outcome<readonly GeoTIFFImage[]>> {
+  const fault = tiffClaimsFault(bytes);
+  if (fault !== null) return bad(fault.code, fault.message);
   const { fromArrayBuffer } = await import('geotiff');
   const tiff = await fromArrayBuffer(exactBuffer(bytes));
   // Arrays read later are taken as little-endian whatever the file is (geotiff 3.0.5, its issue 535); read at once they are right.
   tiff.parser.eager = true;
   const images = await imagesOf(tiff);
-  if (images === null) return bad('grid-unreadable', 'the list of images of the TIFF does not end');
   if (images.length === 0) return bad('grid-unreadable', 'the TIFF has no image');
   const nodes = images.reduce((sum, image) => sum + image.getWidth() * image.getHeight(), 0);
   if (!(nodes <= MAXIMUM_GRID_NODES)) return bad('grid-unsupported', `the TIFF has ${nodes} nodes, more than ${MAXIMUM_GRID_NODES}`);
+  if (nodes > reading.mostNodes) {
+    return bad('grid-unsupported', `the TIFF unpacks to ${nodes} nodes, more than ${reading.mostNodes}`, `cut it to the area of the work, or allow so many with --grid-nodes ${nodes}`);
+  }
   return success(images);
 }
 
-/** The full images of the file; null where the list of directories runs in a circle or is absurdly long. */
-async function imagesOf(tiff: GeoTIFF): Promise<GeoTIFFImage[] | null> {
+/** The full images of the file, whose list of directories `tiffClaimsFault` has seen to end. */
+async function imagesOf(tiff: GeoTIFF): Promise<readonly GeoTIFFImage[]> {
   const images: GeoTIFFImage[] = [];
-  const seen = new Set<number>();
-  for (let index = 0; index < MAXIMUM_IMAGES; index += 1) {
+  for (let index = 0; ; index += 1) {
     const image = await tiff.getImage(index);
     const kind = image.fileDirectory.getValue('NewSubfileType') ?? 0;
     if ((kind & REDUCED_OR_MASK) === 0) images.push(image);
-    const next = image.fileDirectory.nextIFDByteOffset;
-    if (next === 0) return images;
-    if (seen.has(next)) return null;
-    seen.add(next);
+    if (image.fileDirectory.nextIFDByteOffset === 0) return images;
   }
-  return null;
 }
 
 function exactBuffer(bytes: Uint8Array): ArrayBuffer {
@@ -107,6 +108,6 @@ function cellArea(level: GridLevel): number {
   return level.latitudeStepDeg * level.longitudeStepDeg;
 }
 
-function bad(code: Problem['code'], message: string): Outcome<never> {
-  return failure({ code, severity: 'error', message });
+function bad(code: Problem['code'], message: string, hint?: string): Outcome<never> {
+  return failure({ code, severity: 'error', message, ...(hint === undefined ? {} : { hint }) });
 }

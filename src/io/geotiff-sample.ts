@@ -3,6 +3,7 @@ import { parseDecimal } from '../core/numeric/decimal-text.js';
 import { lengthUnitNamed } from '../core/numeric/length-units.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
+import { metadataOfImage } from './gdal-metadata.js';
 
 /** Which sample of a TIFF image holds geoid heights, and how a raw number becomes metres. */
 export interface GeotiffSample {
@@ -17,7 +18,7 @@ export interface GeotiffSample {
   readonly isStated: boolean;
 }
 
-type Items = Readonly<Record<string, unknown>>;
+type Items = Readonly<Record<string, string>>;
 
 const WANTED_TYPE = 'VERTICAL_OFFSET_GEOGRAPHIC_TO_VERTICAL';
 const WANTED_SAMPLE = 'geoid_undulation';
@@ -33,14 +34,14 @@ const WANTED_SAMPLE = 'geoid_undulation';
  */
 export async function geotiffSampleOf(image: GeoTIFFImage, first: GeoTIFFImage): Promise<Outcome<GeotiffSample>> {
   const source = image.fileDirectory.hasTag('GDAL_METADATA') ? image : first;
-  const whole: Items = (await source.getGDALMetadata(null)) ?? {};
-  const ofFirst: Items = (await first.getGDALMetadata(null)) ?? {};
-  const type = textOf(whole, 'TYPE') ?? textOf(ofFirst, 'TYPE');
+  const metadata = await metadataOfImage(source);
+  const ofFirst = source === first ? metadata : await metadataOfImage(first);
+  const type = textOf(metadata(null), 'TYPE') ?? textOf(ofFirst(null), 'TYPE');
   if (type !== null && type !== WANTED_TYPE) return unsupported(`the grid is of type ${type}`, WANTED_TYPE);
 
   const count = image.getSamplesPerPixel();
   const samples: Items[] = [];
-  for (let index = 0; index < count; index += 1) samples.push((await source.getGDALMetadata(index)) ?? {});
+  for (let index = 0; index < count; index += 1) samples.push(metadata(index));
   const descriptions = samples.map((items) => textOf(items, 'DESCRIPTION'));
   const described = descriptions.filter((text) => text !== null);
   const found = descriptions.indexOf(WANTED_SAMPLE);
@@ -65,7 +66,7 @@ export async function geotiffSampleOf(image: GeoTIFFImage, first: GeoTIFFImage):
 
 function textOf(items: Items, name: string): string | null {
   const value = items[name];
-  return typeof value === 'string' && value.trim() !== '' ? value.trim() : null;
+  return value === undefined || value.trim() === '' ? null : value.trim();
 }
 
 function numberOf(items: Items, name: string, absent: number): number | null {

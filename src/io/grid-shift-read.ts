@@ -6,6 +6,8 @@ import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem, locateProblem } from '../records/problem.js';
 import { fileErrorCode, fileErrorWords } from './file-error.js';
+import { DEFAULT_GRID_READING } from './grid-reading.js';
+import type { GridReading } from './grid-reading.js';
 import { readNtv2 } from './ntv2-read.js';
 
 /** A file of latitude and longitude shifts. */
@@ -22,7 +24,7 @@ export interface GridShiftFile {
  * Given: its absolute path; its name for people. Problems: file-not-found, file-unreadable; those
  * of the two readers.
  */
-export async function readGridShift(path: string, name: string): Promise<Outcome<GridShiftFile>> {
+export async function readGridShift(path: string, name: string, reading: GridReading = DEFAULT_GRID_READING): Promise<Outcome<GridShiftFile>> {
   let bytes: Uint8Array;
   try {
     bytes = await readFile(path);
@@ -32,7 +34,7 @@ export async function readGridShift(path: string, name: string): Promise<Outcome
     return failure(errorProblem('file-unreadable', { message: `cannot be read: ${fileErrorWords(error)}`, where }));
   }
   const sha256 = createHash('sha256').update(bytes).digest('hex');
-  const content = extname(name).toLowerCase() === '.gsb' ? readNtv2(bytes) : await (await import('./geotiff-shift-read.js')).readGeotiffShift(bytes);
+  const content = extname(name).toLowerCase() === '.gsb' ? readNtv2(bytes) : await (await import('./geotiff-shift-read.js')).readGeotiffShift(bytes, reading);
   if (!content.ok) return failure(...content.problems.map((problem) => locateProblem(problem, { source: name })));
   return success({ ...content.value, sha256 }, content.problems);
 }

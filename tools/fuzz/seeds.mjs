@@ -3,6 +3,7 @@ import { Buffer } from 'node:buffer';
 import { readFileSync } from 'node:fs';
 import { mutateBinary, mutateBytes, mutateJson, mutateNmea, mutateTable, mutateText, sentence } from './mutate.mjs';
 import { geoidCsvBytes, gtxBytes, isgBytes, ntv2Bytes, tiffGridBytes } from './small-grids.mjs';
+import { structuredIsg, structuredNtv2, structuredTiff } from './structured-grids.mjs';
 
 const text = (lines) => Buffer.from(`${lines.join('\n')}\n`);
 
@@ -114,6 +115,9 @@ export const KINDS = [
   { name: 'geoid-tiff', file: 'grid.tif', bytes: tiffGridBytes(false), damage: [mutateBinary, mutateBinary, mutateBytes], argv: [...GEOID, 'grid.tif'] },
   { name: 'geoid-tiff-deflate', file: 'deflate.tif', bytes: tiffGridBytes(true), damage: [mutateBinary, mutateBinary, mutateBytes], argv: [...GEOID, 'deflate.tif'] },
   { name: 'geoid-isg', file: 'grid.isg', bytes: isgBytes(), damage: textual, argv: [...GEOID, 'grid.isg'] },
+  { name: 'geoid-tiff-claims', file: 'claims.tif', bytes: tiffGridBytes(false), damage: [structuredTiff], argv: [...GEOID, 'claims.tif'] },
+  { name: 'geoid-isg-claims', file: 'claims.isg', bytes: isgBytes(), damage: [structuredIsg], argv: [...GEOID, 'claims.isg'] },
+  { name: 'shift-gsb-claims', file: 'claims.gsb', bytes: ntv2Bytes(), damage: [structuredNtv2], argv: [...TRANSFORM, '--to', 'EPSG:4222', '--shift', 'claims.gsb'] },
   { name: 'points-csv', file: 'points.csv', bytes: STEADY['points.csv'], damage: [mutateTable, mutateTable, mutateTable, ...textual], argv: [...TRANSFORM, '--to', 'EPSG:4148'] },
   { name: 'points-join', file: 'points.csv', bytes: STEADY['points.csv'], damage: [mutateTable, mutateTable, ...textual], argv: [...JOIN, '--consecutive'] },
   { name: 'shift', file: 'shift.toml', bytes: STEADY['shift.toml'], damage: textual, argv: [...TRANSFORM, '--to', 'EPSG:4326', '--shift', 'shift.toml', '--epoch', '2020'] },

@@ -15,10 +15,13 @@ process.on('message', async ({ kind, first, count }) => {
   for (let seed = first; seed < first + count; seed += 1) {
     process.send({ type: 'start', kind, seed });
     const begun = process.cpuUsage();
+    const peakBefore = process.resourceUsage().maxRSS;
     const result = await runCase(main, kind, seed, folder, COMMANDS);
     const used = process.cpuUsage(begun);
     const seconds = (used.user + used.system) / 1e6;
-    process.send({ type: 'case', kind, seed, exit: result.exit, seconds, fault: result.fault, argv: result.argv });
+    // The peak of the process only ever rises: by how much it rose is what this case took beyond all before it.
+    const roseKib = process.resourceUsage().maxRSS - peakBefore;
+    process.send({ type: 'case', kind, seed, exit: result.exit, seconds, roseKib, fault: result.fault, argv: result.argv });
   }
   globalThis.gc?.();
   process.send({ type: 'range', heapBytes: process.memoryUsage().heapUsed });

@@ -20,7 +20,7 @@ export type LoadedCheck = Omit<CheckSetup, 'axes' | 'controlRules' | 'repeatRule
 
 /** Loads session, system, geoid and bases; without a system, what comparisons without one need. */
 export async function loadCheck(bench: Workbench, log: RunLog): Promise<{ readonly setup: LoadedCheck; readonly resolved: ResolvedSession }> {
-  const resolved = bench.take(await resolveSession(bench.invocation, bench.context.cwd));
+  const resolved = bench.take(await resolveSession(bench.invocation, bench.context));
   log.session(resolved);
   const { session } = resolved;
   if (session.system === null || session.system.grid === '') {

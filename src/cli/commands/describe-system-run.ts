@@ -22,6 +22,7 @@ import { errorProblem, warningProblem } from '../../records/problem.js';
 import { textOption } from '../command-spec.js';
 import type { CommandRun } from '../command-spec.js';
 import { geoidOptions } from '../geoid-options.js';
+import { gridReading } from '../grid-reading.js';
 import { loadGeoid } from '../load-geoid.js';
 import { loadGridSystem } from '../load-systems.js';
 import { withWorkbench } from '../workbench.js';
@@ -137,7 +138,7 @@ async function placeFacts(place: Place, system: GridSystem, bench: Workbench): P
   const { model, interpolation, statedFrame } = bench.take(geoidOptions(bench.invocation));
   if (model === null) return facts;
   const { geoid } = bench.take(
-    await loadGeoid({ model, interpolation: interpolation ?? 'bilinear', sigmaM: null, statedFrame }, bench.context.cwd, system.base),
+    await loadGeoid({ model, interpolation: interpolation ?? 'bilinear', sigmaM: null, statedFrame }, bench.context.cwd, system.base, gridReading(bench.invocation, bench.context.signal)),
   );
   const geoidHeight = geoid.heightAt(latitudeDeg, longitudeDeg);
   if (geoidHeight === null) {

@@ -61,7 +61,7 @@ async function plan(bench: Workbench, log: RunLog): Promise<RunEnd> {
   bench.take(checkPlanOptions(invocation));
   const question = bench.take(sitingQuestion(invocation));
   const time = bench.take(planTime(invocation));
-  const resolved = bench.take(overridePlanSettings(bench.take(await resolveSession(invocation, context.cwd)), invocation));
+  const resolved = bench.take(overridePlanSettings(bench.take(await resolveSession(invocation, context)), invocation));
   log.session(resolved);
   const tables = bench.take(tableOptions(invocation, resolved.session.columns));
   const sidePaths = [textOption(invocation, 'candidates'), textOption(invocation, 'control')].filter((name) => name !== null);

@@ -56,7 +56,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   const { invocation, context, diagnostics } = bench;
   const paths = inputNames(invocation, context);
   const share = bench.take(rowShare(invocation, paths.length));
-  const resolved = bench.take(await resolveSession(invocation, context.cwd));
+  const resolved = bench.take(await resolveSession(invocation, context));
   log.session(resolved);
   const tables = bench.take(tableOptions(invocation, resolved.session.columns));
   const occupations = bench.take(await openOccupations(invocation, context));

@@ -35,7 +35,7 @@ export async function loadReductionSetup(
   if (!fixes.ok) return fixes;
   const { base: national } = grid.value;
   const { epochYear } = session.system;
-  const shift = session.system.shift === null ? success(null) : await loadReductionShift(session.system.shift, resolved.folder, fixes.value, national, epochYear);
+  const shift = session.system.shift === null ? success(null) : await loadReductionShift(session.system.shift, resolved.folder, resolved.reading, fixes.value, national, epochYear);
   if (!shift.ok) return shift;
   if (shift.value !== null) warnings.push(...shift.problems, shiftAccuracy(shift.value));
   if (shift.value === null && !systemsAgree(fixes.value, national)) {
@@ -53,7 +53,7 @@ export async function loadReductionSetup(
   let geoidSigmaM: number | null = null;
   if (session.height.geoid !== null) {
     const { geoid: model, interpolation, sigmaM, geoidFrame } = session.height;
-    const loaded = await loadGeoid({ model, interpolation, sigmaM, statedFrame: geoidFrame }, resolved.folder, shift.value === null ? fixes.value : national, heldGeoid);
+    const loaded = await loadGeoid({ model, interpolation, sigmaM, statedFrame: geoidFrame }, resolved.folder, shift.value === null ? fixes.value : national, resolved.reading, heldGeoid);
     if (!loaded.ok) return loaded;
     warnings.push(...loaded.problems);
     ({ geoid, sigmaM: geoidSigmaM } = loaded.value);

@@ -4,6 +4,7 @@ import { createShiftFunction } from '../../core/geodesy/shift-function.js';
 import { shiftRotationForm } from '../../core/geodesy/shift-rotation-form.js';
 import type { Shift, ShiftDirection } from '../../core/geodesy/shift-definition.js';
 import type { GeographicSystem } from '../../core/grid/geographic-system.js';
+import type { GridReading } from '../../io/grid-reading.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
@@ -19,11 +20,12 @@ import { statedDirection } from '../transform/stated-direction.js';
 export async function loadReductionShift(
   text: string,
   folder: string,
+  reading: GridReading,
   fixes: GeographicSystem,
   national: GeographicSystem,
   epochYear: number | null,
 ): Promise<Outcome<ReductionShift>> {
-  const named = /^epsg:\d+$/iu.test(text.trim()) ? operationShift(text, fixes, national) : await fileShift(text, folder, fixes, national);
+  const named = /^epsg:\d+$/iu.test(text.trim()) ? operationShift(text, fixes, national) : await fileShift(text, folder, reading, fixes, national);
   if (!named.ok) return named;
   const { shift, direction, file } = named.value;
   if (shift.heights === 'kept') {
@@ -64,8 +66,8 @@ function operationShift(text: string, fixes: GeographicSystem, national: Geograp
   );
 }
 
-async function fileShift(name: string, folder: string, fixes: GeographicSystem, national: GeographicSystem): Promise<Outcome<NamedShift>> {
-  const loaded = await loadShiftFile(name, folder);
+async function fileShift(name: string, folder: string, reading: GridReading, fixes: GeographicSystem, national: GeographicSystem): Promise<Outcome<NamedShift>> {
+  const loaded = await loadShiftFile(name, folder, reading);
   if (!loaded.ok) return loaded;
   if (loaded.value.kind === 'grid' || loaded.value.file.kind !== 'geocentric') {
     return failure(

@@ -48,7 +48,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   if (dms && bench.format === 'geojson') {
     bench.take(failure(errorProblem('usage-conflict', { message: 'GeoJSON holds decimal degrees', hint: 'leave out --angles dms, or write CSV' })));
   }
-  const loaded = bench.take(await loadTransform(invocation, context.cwd, bench.format === 'geojson'));
+  const loaded = bench.take(await loadTransform(invocation, context, bench.format === 'geojson'));
   const { setup, from, to, ground } = loaded;
   const wrongFrame = bench.format === 'geojson' ? geojsonFrameProblem(to.geographic) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));

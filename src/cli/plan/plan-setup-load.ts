@@ -37,7 +37,7 @@ export async function loadPlan(resolved: ResolvedSession, invocation: Invocation
   let geoidSigmaM: number | null = null;
   if (session.height.geoid !== null) {
     const { geoid: model, interpolation, sigmaM, geoidFrame } = session.height;
-    const loaded = await loadGeoid({ model, interpolation, sigmaM, statedFrame: geoidFrame }, resolved.folder, systems.value.fixesSystem);
+    const loaded = await loadGeoid({ model, interpolation, sigmaM, statedFrame: geoidFrame }, resolved.folder, systems.value.fixesSystem, resolved.reading);
     if (!loaded.ok) return loaded;
     warnings.push(...loaded.problems);
     ({ geoid, sigmaM: geoidSigmaM } = loaded.value);

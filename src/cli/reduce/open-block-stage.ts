@@ -1,6 +1,7 @@
 import { availableParallelism } from 'node:os';
 import type { CsvWriteOptions } from '../../io/csv-write.js';
 import type { FixBlock } from '../../io/fixes-read.js';
+import { DEFAULT_GRID_READING } from '../../io/grid-reading.js';
 import type { Sink } from '../../io/sink.js';
 import { hasRoomForThread } from '../../io/thread-room.js';
 import type { Outcome } from '../../records/outcome.js';
@@ -53,7 +54,7 @@ export async function blocksInOrder(opened: OpenedFixes, parts: BlockStageParts 
   const geoidGrid = setup.geoid === null ? null : sharedGeoidGrid(setup.geoid.grid);
   const here = bench.take(createBlockReducer(setup, job));
   const rooms = createBlockRooms();
-  const pool = createBlockPool(workers - 1, { resolved, sources: setup.sources, geoidGrid, job }, rooms);
+  const pool = createBlockPool(workers - 1, { resolved: { ...resolved, reading: DEFAULT_GRID_READING }, sources: setup.sources, geoidGrid, job }, rooms);
   let writing: Promise<void> = Promise.resolve();
   try {
     return await reduceInBlocks(bytes, {

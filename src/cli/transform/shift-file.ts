@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { basename, extname, resolve } from 'node:path';
 import { createGridShift } from '../../core/grid/grid-shift.js';
 import type { GridShift } from '../../core/grid/grid-shift.js';
+import type { GridReading } from '../../io/grid-reading.js';
 import { readGridShift } from '../../io/grid-shift-read.js';
 import type { GridShiftFile } from '../../io/grid-shift-read.js';
 import { readShift } from '../../io/shift-read.js';
@@ -16,10 +17,10 @@ export type LoadedShift =
   | { readonly kind: 'grid'; readonly shift: GridShift; readonly file: GridShiftFile; readonly name: string; readonly sha256: string };
 
 /** Loads a shift file (TOML) or a grid of shifts (.gsb, .tif). Problems: those of its reader. */
-export async function loadShiftFile(name: string, folder: string): Promise<Outcome<LoadedShift>> {
+export async function loadShiftFile(name: string, folder: string, reading: GridReading): Promise<Outcome<LoadedShift>> {
   const path = resolve(folder, name);
   if (['.gsb', '.tif', '.tiff'].includes(extname(name).toLowerCase())) {
-    const file = await readGridShift(path, name);
+    const file = await readGridShift(path, name, reading);
     if (!file.ok) return file;
     return success({ kind: 'grid', shift: createGridShift(file.value.levels), file: file.value, name: basename(name), sha256: file.value.sha256 }, file.problems);
   }

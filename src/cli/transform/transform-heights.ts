@@ -1,4 +1,5 @@
 import type { GeoidModel } from '../../core/geoid/geoid-height.js';
+import type { GridReading } from '../../io/grid-reading.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
@@ -26,7 +27,7 @@ export interface ResolvedHeights extends Pick<TransformSetup, 'toEllipsoidal' | 
  * source, or of the target where the geoid belongs to that one; an ellipsoidal one orthometric in the frame of the target.
  * Problems: config-missing without a geoid; usage-conflict for one that nothing uses; those of the geoid.
  */
-export async function transformHeights(invocation: Invocation, folder: string, from: LoadedSide, to: LoadedSide): Promise<Outcome<ResolvedHeights>> {
+export async function transformHeights(invocation: Invocation, folder: string, reading: GridReading, from: LoadedSide, to: LoadedSide): Promise<Outcome<ResolvedHeights>> {
   const given = textOption(invocation, 'fromHeight') as HeightKind | null;
   const wanted = textOption(invocation, 'toHeight') as HeightKind | null;
   const options = geoidOptions(invocation);
@@ -49,7 +50,7 @@ export async function transformHeights(invocation: Invocation, folder: string, f
   if (model === null) {
     return failure(errorProblem('config-missing', { message: `${source ?? ''} heights become ${target ?? ''} through a geoid, and none is named`, hint: 'give --geoid egm96 (decimetre class) or a grid file; h = H + N' }));
   }
-  const load = (side: LoadedSide): ReturnType<typeof loadGeoid> => loadGeoid({ model, interpolation: interpolation ?? 'bilinear', sigmaM: null, statedFrame }, folder, side.geographic);
+  const load = (side: LoadedSide): ReturnType<typeof loadGeoid> => loadGeoid({ model, interpolation: interpolation ?? 'bilinear', sigmaM: null, statedFrame }, folder, side.geographic, reading);
   if (target === 'orthometric') {
     const loaded = await load(to);
     if (!loaded.ok) return loaded;

@@ -7,6 +7,8 @@ import type { TransformSetup } from '../../tasks/transform-setup.js';
 import type { WatchedOperation } from '../../tasks/transform-warning.js';
 import { textOption } from '../command-spec.js';
 import type { Invocation } from '../command-spec.js';
+import type { Context } from '../context.js';
+import { gridReading } from '../grid-reading.js';
 import { changeOptions } from './change-options.js';
 import type { ChangeOptions } from './change-options.js';
 import { frameChange, isSameFrame, motionWarning } from './frame-change.js';
@@ -43,7 +45,8 @@ function unnamedDatum(from: LoadedSide, to: LoadedSide): readonly string[] {
 }
 
 /** Loads everything the command line names. Problems: those of the parts; usage-conflict where nothing is to be done. */
-export async function loadTransform(invocation: Invocation, folder: string, needsPlace: boolean): Promise<Outcome<LoadedTransform>> {
+export async function loadTransform(invocation: Invocation, { cwd: folder, signal }: Pick<Context, 'cwd' | 'signal'>, needsPlace: boolean): Promise<Outcome<LoadedTransform>> {
+  const reading = gridReading(invocation, signal);
   const fromText = textOption(invocation, 'from');
   if (fromText === null) {
     return failure(errorProblem('config-missing', { message: 'the system of the points is not named', hint: 'give --from EPSG:n; nothing is guessed from the numbers' }));
@@ -56,7 +59,7 @@ export async function loadTransform(invocation: Invocation, folder: string, need
   const options = changeOptions(invocation);
   if (!options.ok) return options;
   const warnings: Problem[] = [...from.problems, ...to.problems, ...motionWarning(from.value, options.value)];
-  const shift = options.value.shift === null ? null : await loadShiftFile(options.value.shift, folder);
+  const shift = options.value.shift === null ? null : await loadShiftFile(options.value.shift, folder, reading);
   if (shift !== null && !shift.ok) return shift;
   // Beside these --inverse is theirs, and an operation goes the way from --from to --to.
   const isOfAnEnd = ['groundAt', 'topocentricAt'].some((name) => textOption(invocation, name) !== null);
@@ -65,7 +68,7 @@ export async function loadTransform(invocation: Invocation, folder: string, need
   const local = topocentricEnd(invocation, from.value, to.value, options.value.inverse);
   if (!local.ok) return local;
   const [fromEnd, toEnd] = [local.value?.end === 'in' ? local.value.side : from.value, local.value?.end === 'out' ? local.value.side : to.value];
-  const heights = await transformHeights(invocation, folder, fromEnd, toEnd);
+  const heights = await transformHeights(invocation, folder, reading, fromEnd, toEnd);
   if (!heights.ok) return heights;
   const vertical = change.value.verticalM === null ? null : verticalConflict(invocation, heights.value);
   if (vertical !== null) return failure(vertical);

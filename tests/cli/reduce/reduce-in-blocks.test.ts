@@ -19,6 +19,7 @@ import { readCsv } from '../../../src/io/csv-read.js';
 import type { FixBlock } from '../../../src/io/fixes-read.js';
 import { readFixes } from '../../../src/io/fixes-read.js';
 import { createPointRowWriter } from '../../../src/io/point-row-write.js';
+import { DEFAULT_GRID_READING } from '../../../src/io/grid-reading.js';
 import { readSession } from '../../../src/io/session-read.js';
 import { pointColumns } from '../../../src/records/point-columns.js';
 import type { Outcome } from '../../../src/records/outcome.js';
@@ -48,7 +49,7 @@ const CSV = { delimiter: ',', eol: '\n', bom: false } as const;
 
 async function loadSetup(): Promise<ReductionSetup> {
   const session = value(readSession(SESSION, 'session.toml'));
-  return value(await loadReductionSetup({ session, folder: '.', origins: {}, file: null }, ['stdin']));
+  return value(await loadReductionSetup({ session, folder: '.', origins: {}, file: null, reading: DEFAULT_GRID_READING }, ['stdin']));
 }
 
 /** Everything a run says and writes: rows, totals, problems, rejected lines. */

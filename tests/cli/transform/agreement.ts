@@ -72,7 +72,7 @@ export interface Transformer {
 }
 
 export async function transformer(options: Readonly<Record<string, OptionValue>>, heights: Heights = ['ellipsoidal', 'ellipsoidal']): Promise<Transformer> {
-  const loaded = valueOf(await loadTransform({ args: [], options }, scratch, false));
+  const loaded = valueOf(await loadTransform({ args: [], options }, { cwd: scratch, signal: new AbortController().signal }, false));
   return { run: createPointTransformer(loaded.setup), from: loaded.from.kind, to: loaded.to.kind, heights };
 }
 

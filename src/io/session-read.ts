@@ -17,6 +17,9 @@ import { SESSION_SCHEMA } from './session-schema.js';
 import { readToml } from './toml-table.js';
 import type { TomlTable } from './toml-table.js';
 
+/** Growth of the error with the age of the corrections, millimetres a second: an assumption, docs/methods/uncertainty.md. */
+const AGE_RATE_MM_PER_S = 1;
+
 const NOTHING: TomlTable = {
   path: '',
   keys: [],
@@ -113,6 +116,7 @@ function sessionOf(table: TomlTable, bases: readonly BaseSettings[], given: read
       combine: (precision.text('combine') ?? 'rss') as 'rss' | 'linear',
       correlationHorizontalS: precision.number('correlation_horizontal_s'),
       correlationVerticalS: precision.number('correlation_vertical_s'),
+      ageMmPerS: precision.number('age_mm_per_s') ?? AGE_RATE_MM_PER_S,
     },
     tolerance: { horizontalM: tolerance.number('horizontal_m'), verticalM: tolerance.number('vertical_m') },
     columns: table.texts('columns'),

@@ -130,6 +130,7 @@ export const SESSION_SCHEMA: TomlSchema = {
           combine: { kind: 'text', choices: ['rss', 'linear'], meaning: 'root of squares, or sum', byDefault: 'rss' },
           correlation_horizontal_s: { kind: 'number', minimum: 0, maximum: 1e9, meaning: 'correlation time of the slow horizontal error', byDefault: 'by baseline length' },
           correlation_vertical_s: { kind: 'number', minimum: 0, maximum: 1e9, meaning: 'correlation time of the slow vertical error', byDefault: 'by baseline length' },
+          age_mm_per_s: { kind: 'number', minimum: 0, maximum: 1000, meaning: 'growth of the error with the age of the corrections, one sigma per axis, millimetres a second; 0 leaves it out', byDefault: '1, an assumption' },
         },
       },
     },

@@ -43,8 +43,12 @@ export interface UncertaintyParts {
   readonly noise: LocalCovariance;
   readonly correlated: LocalCovariance;
   readonly baseline: LocalCovariance;
+  /** Age of the corrections. */
+  readonly age: LocalCovariance;
   readonly pole: LocalCovariance;
   readonly base: LocalCovariance;
+  /** Bend of the vector by a wrong base coordinate. */
+  readonly bend: LocalCovariance;
   readonly total: LocalCovariance;
   /** Variance of the geoid height; null: not stated or no geoid. */
   readonly geoidVarianceM2: number | null;

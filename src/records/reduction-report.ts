@@ -61,10 +61,18 @@ export interface ReportBase {
   readonly sigmaHorizontalM: number | null;
   readonly sigmaVerticalM: number | null;
   /** Known minus broadcast; null where no known coordinate is given. */
-  readonly correction: { readonly magnitudeM: number; readonly local: LocalVector; readonly shortcutErrorM: number | null; readonly residualBoundM: number | null } | null;
+  readonly correction: { readonly magnitudeM: number; readonly local: LocalVector; readonly shortcutErrorM: number | null; readonly bend: ReportBend | null } | null;
   /** Of the points measured from it. */
   readonly farthestM: number | null;
   readonly rings: readonly ReportRing[];
+}
+
+/** What a wrong base coordinate left in its vectors, one sigma at the farthest point in the direction that bends most. */
+export interface ReportBend {
+  readonly planM: number;
+  readonly upM: number;
+  /** The baseline from which it may matter; null: within no reach. */
+  readonly mattersFromM: number | null;
 }
 
 /** An epoch as it is drawn: from the mean, or from the first epoch where there is no mean. */

@@ -116,7 +116,7 @@ export interface ConstantPlusProportion {
 }
 
 /** One sigma per axis. `horizontal`/`vertical` null: the model's own terms for the conditions. */
-export interface PrecisionSettings {
+export interface ModelSettings {
   readonly conditions: Conditions;
   readonly horizontal: ConstantPlusProportion | null;
   readonly vertical: ConstantPlusProportion | null;
@@ -124,6 +124,12 @@ export interface PrecisionSettings {
   /** Correlation times of the slowly varying error, seconds; null: by baseline length (see docs/methods/uncertainty.md). */
   readonly correlationHorizontalS: number | null;
   readonly correlationVerticalS: number | null;
+}
+
+/** The planning model, and what is added to it for each row. */
+export interface PrecisionSettings extends ModelSettings {
+  /** Growth of the error with the age of the corrections, millimetres a second, one sigma per axis; 0: left out. */
+  readonly ageMmPerS: number;
 }
 
 export interface ToleranceSettings {

@@ -31,6 +31,8 @@ const PARTS: readonly Part[] = [
   { words: 'pole', of: (parts) => parts.pole },
   { words: 'base', of: (parts) => parts.base },
   { words: 'geoid (heights)', of: () => null },
+  { words: 'age', of: (parts) => parts.age },
+  { words: 'bend', of: (parts) => parts.bend },
 ];
 
 /** For each point its two 95 % figures as bars, divided by each part's share of the variance. */
@@ -48,7 +50,7 @@ export function uncertaintyDrawing(id: string, points: readonly ReducedPoint[], 
     height,
     body: together([
       hatchDefinitions(id),
-      legend(id),
+      legend(id, points),
       plotFrame({ left: NAMES, top: TOP, right: NAMES + PANEL, bottom }, { scale: plan, title: '95 % radius in plan, mm' }, null),
       plotFrame({ left: NAMES + PANEL + 40, top: TOP, right: NAMES + 2 * PANEL + 40, bottom }, { scale: heights, title: '95 % in height, mm' }, null),
       ...points.map((point, row) => rowOf(id, point, TOP + row * ROW, plan, heights)),
@@ -91,10 +93,20 @@ function limitLine(scale: Scale, limitM: number | null, bottom: number): Markup 
   return markup`${linePath(`M${at(x)} ${at(TOP - 6)}V${at(bottom)}`, 'off dash')}${label(x, TOP - 9, 'tolerance', 'm s halo')}`;
 }
 
-function legend(id: string): Markup {
+/** Whether any point has anything of this part. */
+function occurs({ of }: Part, points: readonly ReducedPoint[]): boolean {
+  return points.some(({ uncertainty }) => {
+    const part = uncertainty === null ? null : of(uncertainty);
+    return uncertainty !== null && (part === null ? uncertainty.geoidVarianceM2 !== null : part.eeM2 + part.nnM2 + part.uuM2 > 0);
+  });
+}
+
+function legend(id: string, points: readonly ReducedPoint[]): Markup {
   let x = 4;
   return together(
-    PARTS.map(({ words }, index) => {
+    PARTS.map((part, index) => {
+      if (!occurs(part, points)) return { html: '' };
+      const { words } = part;
       const piece = markup`<rect class="bar" fill="url(#${id}-${HATCHES[index]?.key ?? ''})" x="${at(x)}" y="4" width="20" height="11"/>${label(x + 25, 13.5, words, 's')}`;
       x += 38 + 6 * words.length;
       return piece;

@@ -3,16 +3,17 @@ import type { LocalFrame } from '../core/geodesy/local-frame.js';
 import { geodeticToGeocentric } from '../core/geodesy/geocentric.js';
 import { baseCovariance } from '../core/observation/base-covariance.js';
 import { combineOccupations } from '../core/observation/combine-occupations.js';
-import { lessCovariance, sumCovariance, ZERO_COVARIANCE } from '../core/observation/local-covariance.js';
+import { lessCovariance, sumCovariance } from '../core/observation/local-covariance.js';
 import type { CorrelationTimes, OccupationEstimate } from '../core/observation/occupation-estimate.js';
 import { splitCombined } from '../core/observation/split-combined.js';
+import type { HeldParts } from '../core/observation/split-combined.js';
 import { positionalUncertainty } from '../core/observation/positional-uncertainty.js';
 import { repeatTest } from '../core/observation/repeat-test.js';
 import type { RepeatTest } from '../core/observation/repeat-test.js';
 import { InternalError } from '../records/internal-error.js';
-import type { GeocentricPoint, LocalCovariance } from '../records/point.js';
+import type { GeocentricPoint } from '../records/point.js';
 import type { ProblemCode } from '../records/problem-codes.js';
-import type { ReducedPoint } from '../records/reduced-point.js';
+import type { ReducedPoint, UncertaintyParts } from '../records/reduced-point.js';
 import { pointVerdict } from './point-verdict.js';
 import { createPositioner } from './position-point.js';
 import type { ReductionSetup } from './reduction-setup.js';
@@ -70,6 +71,11 @@ export function combinePoints(points: readonly ReducedPoint[], setup: ReductionS
   return { points: combined, pairs };
 }
 
+function heldParts({ uncertainty }: ReducedPoint): HeldParts {
+  if (uncertainty === null) throw new InternalError('a point without uncertainty among those to join');
+  return uncertainty;
+}
+
 function withReasons(point: ReducedPoint, added: readonly ProblemCode[]): ReducedPoint {
   const reasons = [...point.reasons, ...added.filter((code) => !point.reasons.includes(code))];
   return { ...point, reasons, verdict: pointVerdict(reasons) };
@@ -92,9 +98,9 @@ function estimatesOf(points: readonly ReducedPoint[], setup: ReductionSetup): { 
     return {
       position: geocentricToLocal(frame, { xM: at.xM - origin.xM, yM: at.yM - origin.yM, zM: at.zM - origin.zM }),
       independent: sumCovariance(parts.noise, parts.pole),
-      correlated: parts.correlated,
+      correlated: sumCovariance(parts.correlated, parts.age),
       baseline: parts.baseline,
-      ...baseParts(point, parts.base, frame, setup),
+      ...baseParts(point, parts, frame, setup),
       baselineM: point.baseline?.distanceM ?? null,
       startMs: point.firstEpochMs,
       endMs: point.lastEpochMs,
@@ -103,14 +109,14 @@ function estimatesOf(points: readonly ReducedPoint[], setup: ReductionSetup): { 
   return { estimates, origin };
 }
 
-/** The base's error, taken apart into that of its mark and that of its set-up. */
-function baseParts(point: ReducedPoint, whole: LocalCovariance, frame: LocalFrame, setup: ReductionSetup): Pick<OccupationEstimate, 'mark' | 'setup' | 'markKey' | 'setupKey'> {
+/** The base's error, taken apart into that of its mark and that of its set-up, which bent its vectors too. */
+function baseParts(point: ReducedPoint, { base: whole, bend }: UncertaintyParts, frame: LocalFrame, setup: ReductionSetup): Pick<OccupationEstimate, 'mark' | 'setup' | 'markKey' | 'setupKey'> {
   const { setupKey } = point;
   const base = setup.bases.find(({ identity }) => identity.setupKey === setupKey);
-  if (base === undefined) return { mark: whole, setup: ZERO_COVARIANCE, markKey: setupKey, setupKey };
+  if (base === undefined) return { mark: whole, setup: bend, markKey: setupKey, setupKey };
   const { mark, markKey } = base.identity;
   const markCovariance = baseCovariance(mark.horizontalM, mark.verticalM, base.frame, frame);
-  return { mark: markCovariance, setup: lessCovariance(whole, markCovariance), markKey, setupKey };
+  return { mark: markCovariance, setup: sumCovariance(lessCovariance(whole, markCovariance), bend), markKey, setupKey };
 }
 
 function pairsOf(points: readonly ReducedPoint[], estimates: readonly OccupationEstimate[], times: CorrelationTimes): readonly RepeatPair[] {
@@ -139,7 +145,6 @@ function joined(
   const geodetic = first?.position?.geodetic;
   if (first === undefined || last === undefined || geodetic === undefined) throw new InternalError('nothing to combine');
   const result = combineOccupations(estimates, times);
-  const poles = points.map((point) => point.uncertainty?.pole ?? ZERO_COVARIANCE);
   const shift = localToGeocentric(localFrameAt(geodetic.latitudeDeg, geodetic.longitudeDeg), result.position);
   const { position } = positioner({ xM: origin.xM + shift.xM, yM: origin.yM + shift.yM, zM: origin.zM + shift.zM });
   if (position === null) throw new InternalError('a combined point left the grid that its occupations are in');
@@ -165,7 +170,7 @@ function joined(
     epochsRejected: points.reduce((sum, point) => sum + point.epochsRejected, 0),
     effectiveEpochs: null,
     position,
-    uncertainty: { ...splitCombined(estimates, poles, times, result.weights), total: result.covariance, geoidVarianceM2 },
+    uncertainty: { ...splitCombined(estimates, points.map(heldParts), times, result.weights), total: result.covariance, geoidVarianceM2 },
     summary,
     verdict: pointVerdict(reasons),
     reasons,

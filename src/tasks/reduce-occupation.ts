@@ -1,11 +1,13 @@
 import { localFrameAt } from '../core/geodesy/local-frame.js';
 import { refusals } from '../core/observation/acceptance.js';
-import { irreducibleResidualM, shortcutErrorM } from '../core/observation/base-correction.js';
+import { ageCovariance, ageCovarianceOfMean } from '../core/observation/age-covariance.js';
+import { shortcutErrorM } from '../core/observation/base-correction.js';
 import { baseCovariance } from '../core/observation/base-covariance.js';
 import { fastNoise } from '../core/observation/fast-noise.js';
 import { covarianceFromSigmas, ZERO_COVARIANCE } from '../core/observation/local-covariance.js';
 import { poleCovariance } from '../core/observation/pole-covariance.js';
 import { positionalUncertainty } from '../core/observation/positional-uncertainty.js';
+import { bendCovariance } from '../core/observation/vector-bend.js';
 import { occupationUncertainty } from '../core/observation/uncertainty-components.js';
 import type { UsedEpochs } from '../core/observation/uncertainty-components.js';
 import type { PredictedPrecision } from '../core/planning/precision-model.js';
@@ -16,6 +18,7 @@ import type { Problem } from '../records/problem.js';
 import type { ProblemCode } from '../records/problem-codes.js';
 import type { Baseline, ReducedPosition } from '../records/reduced-point.js';
 import { averageEpochs } from './average-epochs.js';
+import { bendReason } from './base-bend.js';
 import type { AveragedEpochs } from './average-epochs.js';
 import { epochResults } from './epoch-results.js';
 import { testOccupation, testReasons } from './occupation-tests.js';
@@ -39,9 +42,6 @@ export interface OccupationFixes {
 
 const NONE: readonly number[] = [];
 const FIRST: readonly number[] = [0];
-
-/** A wrong base may bend a vector by this much before it is said, metres. */
-const RESIDUAL_WORTH_SAYING_M = 0.002;
 
 /**
  * Reduces one occupation: antenna to tip, base correction, acceptance, robust mean, position, grid,
@@ -86,18 +86,15 @@ export function reduceOccupation(
   if (tests !== null) reasons.push(...testReasons(tests));
   const doubtful = mean === null || fixes[0]?.namedAfterLog === true;
   if (doubtful && !reasons.includes('point-antenna-moving') && unfixedMotion(fixes, reduced)) reasons.push('point-antenna-moving');
-  const uncertainty = position === null || prediction === null ? null : uncertaintyOf(input, reduced, accepted, averaged.epochs, position, prediction, setup);
+  const uncertainty = position === null || prediction === null ? null : uncertaintyOf(input, reduced, accepted, averaged.epochs, position, baseline, prediction, setup);
   const summary = uncertainty === null ? null : positionalUncertainty(uncertainty.total, position?.geoidHeightM === null ? null : uncertainty.geoidVarianceM2);
 
   const correction = base?.correction ?? null;
   const shortcut = correction === null || baseline === null || positioned === null || position === null
     ? null
     : shortcutErrorM(correction.magnitudeM, baseline.distanceM, position.geodetic.latitudeDeg, positioned.gaussRadiusM);
-  const residual = correction === null || baseline === null ? null : irreducibleResidualM(correction.magnitudeM, baseline.distanceM);
-  if (residual !== null && residual > RESIDUAL_WORTH_SAYING_M) {
-    const limit = setup.tolerance.horizontalM;
-    reasons.push(limit !== null && residual > limit / 3 ? 'point-base-residual-large' : 'point-base-residual');
-  }
+  const bent = correction === null || uncertainty === null ? null : bendReason(uncertainty, setup.tolerance);
+  if (bent !== null) reasons.push(bent);
   if (summary !== null) {
     if (setup.tolerance.horizontalM !== null && summary.circle95M > setup.tolerance.horizontalM) reasons.push('point-horizontal-95');
     if (setup.tolerance.verticalM !== null && summary.vertical95M > setup.tolerance.verticalM) reasons.push('point-vertical-95');
@@ -144,7 +141,6 @@ export function reduceOccupation(
       prediction,
       uncertainty,
       shortcutErrorM: shortcut,
-      residualBoundM: residual,
     },
   };
 }
@@ -202,6 +198,7 @@ function uncertaintyOf(
   accepted: readonly number[],
   averaged: AveragedEpochs | null,
   position: ReducedPosition,
+  baseline: Baseline | null,
   prediction: PredictedPrecision,
   setup: ReductionSetup,
 ): ReturnType<typeof occupationUncertainty> {
@@ -209,6 +206,7 @@ function uncertaintyOf(
   const fix = input.fixes[index];
   const pole = reduced[index]?.pole ?? null;
   const { base } = input;
+  const delta = base?.correction?.local ?? null;
   const frame = localFrameAt(position.geodetic.latitudeDeg, position.geodetic.longitudeDeg);
   return occupationUncertainty({
     epochs: averaged === null ? null : usedEpochs(averaged),
@@ -217,8 +215,15 @@ function uncertaintyOf(
     prediction,
     pole: pole === null ? ZERO_COVARIANCE : poleCovariance(pole, setup.rover),
     base: base === null ? ZERO_COVARIANCE : baseCovariance(base.settings.sigmaHorizontalM, base.settings.sigmaVerticalM, base.frame, frame),
+    bend: delta === null || baseline === null ? ZERO_COVARIANCE : bendCovariance(delta, baseline.distanceM, baseline.azimuthDeg),
+    age: averaged === null ? ageCovariance(fix?.correctionAgeS ?? null, setup.ageRateMPerS) : ageOfMean(input.fixes, accepted, averaged, setup.ageRateMPerS),
     geoidSigmaM: position.geoidHeightM === null ? null : setup.geoidSigmaM,
   });
+}
+
+function ageOfMean(fixes: readonly Fix[], accepted: readonly number[], { average }: AveragedEpochs, rateMPerS: number): LocalCovariance {
+  const agesS = accepted.map((index) => fixes[index]?.correctionAgeS ?? null);
+  return ageCovarianceOfMean({ ...average, agesS }, rateMPerS);
 }
 
 function usedEpochs({ timesS, east, north, up, average }: AveragedEpochs): UsedEpochs {

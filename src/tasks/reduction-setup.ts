@@ -25,6 +25,8 @@ export interface ReductionSetup {
   readonly rover: RoverSettings;
   readonly acceptance: AcceptanceSettings;
   readonly precision: PrecisionModel;
+  /** Growth of the error with the age of the corrections, metres a second, one sigma per axis. */
+  readonly ageRateMPerS: number;
   readonly tolerance: ToleranceSettings;
   /** Names of the inputs, by the fixes' `place.sourceIndex`. */
   readonly sources: readonly string[];

@@ -13,7 +13,6 @@ export interface BaseEffect {
   readonly baseId: string;
   readonly movedM: number;
   readonly shortcutErrorM: number;
-  readonly residualBoundM: number;
   readonly farthestM: number;
 }
 
@@ -108,7 +107,6 @@ export function createReductionTotals(): ReductionTotals {
         baseId: id,
         movedM: correction.magnitudeM,
         shortcutErrorM: working.shortcutErrorM ?? 0,
-        residualBoundM: working.residualBoundM ?? 0,
         farthestM: point.baseline.distanceM,
       });
     },

@@ -39,7 +39,6 @@ export interface ReductionWorking {
   readonly prediction: PredictedPrecision | null;
   readonly uncertainty: UncertaintyComponents | null;
   readonly shortcutErrorM: number | null;
-  readonly residualBoundM: number | null;
 }
 
 /** A reduced occupation with its working. */

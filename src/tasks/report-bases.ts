@@ -1,4 +1,5 @@
-import type { ReportBase, ReportPlace, ReportRing } from '../records/reduction-report.js';
+import type { ReportBase, ReportBend, ReportPlace, ReportRing } from '../records/reduction-report.js';
+import { baseBend } from './base-bend.js';
 import type { PreparedBase } from './prepare-bases.js';
 import type { ReductionSetup } from './reduction-setup.js';
 import type { BaseEffect } from './reduction-totals.js';
@@ -18,11 +19,16 @@ export function reportBases(setup: ReductionSetup, farthestM: ReadonlyMap<string
       antennaVerticalM: base.antenna?.verticalM ?? null,
       sigmaHorizontalM: settings.sigmaHorizontalM,
       sigmaVerticalM: settings.sigmaVerticalM,
-      correction: correction === null ? null : { magnitudeM: correction.magnitudeM, local: correction.local, shortcutErrorM: effect?.shortcutErrorM ?? null, residualBoundM: effect?.residualBoundM ?? null },
+      correction: correction === null ? null : { magnitudeM: correction.magnitudeM, local: correction.local, shortcutErrorM: effect?.shortcutErrorM ?? null, bend: bendOf(base, effect?.farthestM ?? null, setup) },
       farthestM: farthest,
       rings: farthest === null ? [] : ringsOf(base, farthest, setup),
     };
   });
+}
+
+function bendOf(base: PreparedBase, farthestM: number | null, setup: ReductionSetup): ReportBend | null {
+  const bend = baseBend(base, farthestM, setup);
+  return bend === null ? null : { planM: bend.greatest.alongM, upM: bend.greatest.upM, mattersFromM: bend.mattersFromM };
 }
 
 /** Out to the farthest point, and ten times closer out to the first of those. */

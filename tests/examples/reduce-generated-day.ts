@@ -51,6 +51,7 @@ export async function createDayReduction(): Promise<(day: GeneratedDay) => Reduc
       rover: session.rover,
       acceptance: session.acceptance,
       precision: createPrecisionModel(session.precision),
+      ageRateMPerS: session.precision.ageMmPerS / 1000,
       tolerance: session.tolerance,
       sources: ['generated'],
     };

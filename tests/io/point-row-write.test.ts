@@ -94,7 +94,7 @@ const point: fc.Arbitrary<ReducedPoint> = fc.record({
       pointScaleFactor: orNull(variance), elevationFactor: orNull(variance), combinedFactor: orNull(variance), convergenceDeg: orNull(metres),
     }),
   ),
-  uncertainty: orNull(covariance.map((total) => ({ noise: total, correlated: total, baseline: total, pole: total, base: total, total, geoidVarianceM2: null }))),
+  uncertainty: orNull(covariance.map((total) => ({ noise: total, correlated: total, baseline: total, age: total, pole: total, base: total, bend: total, total, geoidVarianceM2: null }))),
   summary: orNull(fc.record({ ellipseMajor95M: metres, ellipseMinor95M: metres, ellipseAzimuthDeg: metres, circle95M: metres, vertical95M: metres })),
   verdict: fc.constantFrom('accepted', 'review', 'rejected'),
   reasons: fc.constantFrom([], ['point-drift'], ['point-drift', 'point-step']),

@@ -38,6 +38,7 @@ import { withWorkbench } from '../workbench.js';
 import type { Workbench } from '../workbench.js';
 import { loadReductionSetup } from './reduction-setup-load.js';
 import { shiftMethod, shiftNotes } from './reduction-shift-notes.js';
+import { baseNotes } from './reduction-base-notes.js';
 import { reductionSummary } from './reduction-summary.js';
 
 /** Fixes are reduced so many at a time, and what they gave is written once it fills this many bytes. */
@@ -201,7 +202,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   const skipped = rejects.count();
   const answer = reductionAnswer(totals, skipped);
   const notes = skipped === 0 ? [] : [`${skipped} ${skipped === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`];
-  for (const line of reductionSummary(totals, pairs, [...shiftNotes(setup, totals), ...notes])) diagnostics.say(line);
+  for (const line of reductionSummary(totals, pairs, [...baseNotes(setup, totals), ...shiftNotes(setup, totals), ...notes])) diagnostics.say(line);
   diagnostics.say(`verdict: ${answer.answer}`);
   await page?.write({ totals, pairs: combine ? pairs : null, answer: answer.answer, rowsSkipped: skipped });
   return endWith(answer, invocation, log);

@@ -82,6 +82,7 @@ export async function loadReductionSetup(
       rover: session.rover,
       acceptance: session.acceptance,
       precision: createPrecisionModel(session.precision),
+      ageRateMPerS: session.precision.ageMmPerS / 1000,
       tolerance: session.tolerance,
       sources,
     },

@@ -25,7 +25,7 @@ export function reductionSummary(totals: ReductionTotals, pairs: readonly Repeat
   }
   for (const base of totals.bases.values()) {
     lines.push(
-      `base ${base.baseId}: its known coordinate moved every point by ${m(base.movedM)}; adding grid or geodetic differences instead would have cost up to ${mm(base.shortcutErrorM)} at ${km(base.farthestM)}, and about ${mm(base.residualBoundM)} there no correction removes`,
+      `base ${base.baseId}: its known coordinate moved every point by ${m(base.movedM)}; adding grid or geodetic differences instead would have cost up to ${mm(base.shortcutErrorM)} at ${km(base.farthestM)}`,
     );
   }
   for (const { first, second, test } of pairs.filter((pair) => pair.test.disagrees)) {

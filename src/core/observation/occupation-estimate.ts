@@ -6,13 +6,16 @@ export interface OccupationEstimate {
   readonly position: LocalVector;
   /** Noise and pole, m²: belong to this occupation alone. */
   readonly independent: LocalCovariance;
-  /** Slow error that does not grow with the baseline, m², after averaging. */
+  /** Slow error that does not grow with the baseline, m², after averaging; the age of the corrections included. */
   readonly correlated: LocalCovariance;
   /** Slow error that grows with the baseline, m², after averaging; shared only from one mark. */
   readonly baseline: LocalCovariance;
   /** Error of the mark the base stood over, m²: common to occupations of one `markKey`, or without one. */
   readonly mark: LocalCovariance;
-  /** Error of setting the base up, and of its own coordinate where that is no mark's, m²: common to those of one `setupKey`. */
+  /**
+   * Error of setting the base up, of its own coordinate where that is no mark's, and the bend of the vector by a wrong one, m²:
+   * common to those of one `setupKey`.
+   */
   readonly setup: LocalCovariance;
   readonly markKey: string | null;
   /** Occupations of one set-up are of one mark. */

@@ -29,6 +29,10 @@ export interface UncertaintyInput {
   readonly pole: LocalCovariance;
   /** `baseCovariance`. */
   readonly base: LocalCovariance;
+  /** `bendCovariance`; absent: the base was not wrong. */
+  readonly bend?: LocalCovariance;
+  /** `ageCovariance` or `ageCovarianceOfMean`; absent: ages are not known. */
+  readonly age?: LocalCovariance;
   /** One sigma of the geoid height, metres; null: unknown, or no orthometric height. */
   readonly geoidSigmaM: number | null;
 }
@@ -41,8 +45,12 @@ export interface UncertaintyComponents {
   readonly correlated: LocalCovariance;
   /** Slow error that grows with the baseline, reduced likewise. */
   readonly baseline: LocalCovariance;
+  /** Age of the corrections; not reduced within a stand. */
+  readonly age: LocalCovariance;
   readonly pole: LocalCovariance;
   readonly base: LocalCovariance;
+  /** Bend of the vector by a wrong base coordinate; common to all points of a set-up at one place. */
+  readonly bend: LocalCovariance;
   /** Sum of the above: covariance of latitude, longitude and ellipsoidal height. */
   readonly total: LocalCovariance;
   /** To be added to the height variance of an orthometric height. */
@@ -92,8 +100,8 @@ function noiseOfEpochs(epochs: UsedEpochs, reported: LocalCovariance | null): Lo
  * Noise comes from the scatter of the epochs where there are at least three, otherwise from the
  * reported sigmas, otherwise it is nothing. Slow errors come from the planning model, never from the
  * scatter, and averaging reduces them only by the exact variance factor over the epochs' own times
- * and weights. A row that is a mean already is reckoned as equally spaced by one second. Pole and
- * base are not reduced at all.
+ * and weights. A row that is a mean already is reckoned as equally spaced by one second. Age,
+ * pole, base and bend are not reduced at all.
  *
  * Given and returned: see the two interfaces; m² in the local frame at the point.
  *
@@ -103,7 +111,7 @@ function noiseOfEpochs(epochs: UsedEpochs, reported: LocalCovariance | null): Lo
  * Reference: docs/methods/uncertainty.md, "Two kinds of error".
  */
 export function occupationUncertainty(input: UncertaintyInput): UncertaintyComponents {
-  const { epochs, prediction, pole, base, reported } = input;
+  const { epochs, prediction, pole, base, reported, bend = ZERO_COVARIANCE, age = ZERO_COVARIANCE } = input;
   const { horizontal, vertical, correlationHorizontalS, correlationVerticalS } = prediction;
   let factorEast = 1;
   let factorNorth = 1;
@@ -129,15 +137,17 @@ export function occupationUncertainty(input: UncertaintyInput): UncertaintyCompo
     noise,
     correlated,
     baseline,
+    age,
     pole,
     base,
+    bend,
     total: {
-      eeM2: noise.eeM2 + correlated.eeM2 + baseline.eeM2 + pole.eeM2 + base.eeM2,
-      enM2: noise.enM2 + pole.enM2 + base.enM2,
+      eeM2: noise.eeM2 + correlated.eeM2 + baseline.eeM2 + age.eeM2 + pole.eeM2 + base.eeM2 + bend.eeM2,
+      enM2: noise.enM2 + pole.enM2 + base.enM2 + bend.enM2,
       euM2: noise.euM2 + pole.euM2 + base.euM2,
-      nnM2: noise.nnM2 + correlated.nnM2 + baseline.nnM2 + pole.nnM2 + base.nnM2,
+      nnM2: noise.nnM2 + correlated.nnM2 + baseline.nnM2 + age.nnM2 + pole.nnM2 + base.nnM2 + bend.nnM2,
       nuM2: noise.nuM2 + pole.nuM2 + base.nuM2,
-      uuM2: noise.uuM2 + correlated.uuM2 + baseline.uuM2 + pole.uuM2 + base.uuM2,
+      uuM2: noise.uuM2 + correlated.uuM2 + baseline.uuM2 + age.uuM2 + pole.uuM2 + base.uuM2 + bend.uuM2,
     },
     geoidVarianceM2: input.geoidSigmaM === null ? null : input.geoidSigmaM * input.geoidSigmaM,
     effectiveEpochs: 2 / (factorEast + factorNorth),

@@ -1,4 +1,4 @@
-import type { Conditions, ConstantPlusProportion, PrecisionSettings } from '../../records/session.js';
+import type { Conditions, ConstantPlusProportion, ModelSettings } from '../../records/session.js';
 
 /** One axis of a prediction, one sigma in metres. Terms a model does not use are 0. */
 export interface PredictedAxis {
@@ -101,7 +101,7 @@ function fromGiven(given: ConstantPlusProportion, combine: 'rss' | 'linear', bas
  *
  * Reference: docs/methods/uncertainty.md, "Planning model", with the source of each term.
  */
-export function createPrecisionModel(settings: PrecisionSettings): PrecisionModel {
+export function createPrecisionModel(settings: ModelSettings): PrecisionModel {
   const terms = CONDITION_TERMS[settings.conditions];
   const { horizontal, vertical, combine } = settings;
   return {

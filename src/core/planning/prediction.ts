@@ -9,7 +9,7 @@ import { positionalUncertainty } from '../observation/positional-uncertainty.js'
 import type { PositionalUncertainty } from '../observation/positional-uncertainty.js';
 import { occupationUncertainty } from '../observation/uncertainty-components.js';
 import type { UncertaintyComponents } from '../observation/uncertainty-components.js';
-import type { Conditions, PrecisionSettings } from '../../records/session.js';
+import type { Conditions, ModelSettings } from '../../records/session.js';
 import type { PlanPoint } from './plan-point.js';
 import { createPrecisionModel } from './precision-model.js';
 import type { PrecisionModel, PredictedPrecision } from './precision-model.js';
@@ -21,7 +21,7 @@ export const ALL_CONDITIONS: readonly Conditions[] = ['quiet', 'normal', 'active
 
 /** What is the same for every point of a plan. */
 export interface PredictionSettings {
-  readonly precision: PrecisionSettings;
+  readonly precision: ModelSettings;
   readonly pole: PoleGeometry;
   readonly poleSigmas: PoleSigmas;
   /** One sigma of the base coordinate; null: not stated, left out and said so. */

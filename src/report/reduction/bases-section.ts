@@ -1,4 +1,5 @@
 import type { ReductionReport, ReportBase } from '../../records/reduction-report.js';
+import { BEND_FARTHEST_M } from '../../core/observation/vector-bend.js';
 import { markup, named } from '../markup.js';
 import type { Markup } from '../markup.js';
 import { UNKNOWN, kilometres, metres, millimetres } from '../numbers.js';
@@ -7,10 +8,10 @@ import { table } from '../table.js';
 /** What the known coordinates of the bases moved, and what that cannot mend. */
 export function basesSection({ bases }: ReductionReport): Markup {
   if (bases.length === 0) return markup`<p>No base is described in the session: baselines are unknown, and the uncertainty leaves out the base.</p>`;
-  return markup`<p>A fixed solution measures the geocentric vector from base to rover. Where a base broadcast another coordinate than its own, every point measured from it is moved by the same geocentric vector, known minus broadcast; the local components are for reading only. The vectors themselves were bent a little while they were measured, and no later correction removes that.</p>
+  return markup`<p>A fixed solution measures the geocentric vector from base to rover. Where a base broadcast another coordinate than its own, every point measured from it is moved by the same geocentric vector, known minus broadcast; the local components are for reading only. The vectors themselves were bent a little while they were measured, and no later correction removes that: it is part of the covariance of each point.</p>
 ${table({
   label: 'Bases',
-  caption: markup`<b>Bases.</b> Sigmas are one sigma per axis. The last two columns hold at the farthest point of each base.`,
+  caption: markup`<b>Bases.</b> Sigmas are one sigma per axis. “Error avoided” and “Bend” hold at the farthest point of each base.`,
   columns: [
     { head: 'Base', kind: 'words' },
     { head: 'Baselines start at', kind: 'text' },
@@ -22,15 +23,17 @@ ${table({
     { head: 'Up', unit: 'm', kind: 'number' },
     { head: 'Farthest', unit: 'km', kind: 'number' },
     { head: 'Error avoided', unit: 'mm, up to', kind: 'number' },
-    { head: 'Error left', unit: 'mm, up to', kind: 'number' },
+    { head: 'Bend', unit: 'plan / height, mm', kind: 'number' },
+    { head: 'Matters from', unit: 'km', kind: 'number' },
   ],
   rows: bases.map(rowOf),
 })}
-<p>“Error avoided” is what adding the base's grid or geodetic differences at the rover would have cost. “Error left” is the planning limit of the bend, 0.063 ppm of the baseline per metre the base was wrong.</p>`;
+<p>“Error avoided” is what adding the base's grid or geodetic differences at the rover would have cost. “Bend” is one sigma of what a wrong base coordinate did to the vectors, in the direction that bends most; it grows with the baseline, all points of the base share it, and from the distance in the last column on it may be a third of a point’s variance or of a tolerance.</p>`;
 }
 
 function rowOf(base: ReportBase): readonly (string | Markup)[] {
   const { correction } = base;
+  const bend = correction?.bend ?? null;
   return [
     named(base.id),
     base.at === 'mark' ? 'the mark' : 'the antenna',
@@ -42,6 +45,7 @@ function rowOf(base: ReportBase): readonly (string | Markup)[] {
     correction === null ? UNKNOWN : metres(correction.local.upM),
     kilometres(base.farthestM, 1),
     millimetres(correction?.shortcutErrorM ?? null),
-    millimetres(correction?.residualBoundM ?? null),
+    bend === null ? UNKNOWN : `${millimetres(bend.planM)} / ${millimetres(bend.upM)}`,
+    bend === null ? UNKNOWN : bend.mattersFromM === null ? `none to ${kilometres(BEND_FARTHEST_M, 0)}` : kilometres(bend.mattersFromM, 1),
   ];
 }

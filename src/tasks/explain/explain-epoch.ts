@@ -3,7 +3,7 @@ import { formatUtc } from '../../core/numeric/utc-text.js';
 import type { WorkingStep } from '../../records/working-step.js';
 import type { ReductionSetup } from '../reduction-setup.js';
 import type { ReducedOccupation } from '../reduction-working.js';
-import { degrees, geocentricText, metres, millimetres } from './explain-text.js';
+import { degrees, geocentricText, metres, millimetres, sigmas } from './explain-text.js';
 
 /** From the fix to the corrected pole tip, followed on the first accepted epoch. */
 export function explainEpoch({ point, working }: ReducedOccupation, setup: ReductionSetup): readonly WorkingStep[] {
@@ -59,7 +59,7 @@ export function explainEpoch({ point, working }: ReducedOccupation, setup: Reduc
       result: [
         `Δ ${geocentricText(translation)}; length ${metres(magnitudeM)} (at the base: east ${metres(local.eastM)}, north ${metres(local.northM)}, up ${metres(local.upM)})`,
         ...(working.shortcutErrorM === null ? [] : [`adding the differences in the grid or in degrees instead would have cost up to ${millimetres(working.shortcutErrorM)} here`]),
-        ...(working.residualBoundM === null ? [] : [`the wrong coordinate also bent the vector itself by about ${millimetres(working.residualBoundM)} (planning figure), which nothing removes afterwards`]),
+        ...(working.uncertainty === null ? [] : [`the wrong coordinate also bent the vector itself: ${sigmas(working.uncertainty.bend)}, one sigma, which nothing removes afterwards`]),
         geocentricText(epoch.tip),
       ],
       source: 'docs/methods/base-correction.md',

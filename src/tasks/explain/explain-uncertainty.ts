@@ -1,4 +1,6 @@
 import { formatFixed } from '../../core/numeric/format-fixed.js';
+import { AGE_LIMIT_S } from '../../core/observation/age-covariance.js';
+import type { UncertaintyParts } from '../../records/reduced-point.js';
 import type { WorkingStep } from '../../records/working-step.js';
 import type { ReductionSetup } from '../reduction-setup.js';
 import type { ReducedOccupation } from '../reduction-working.js';
@@ -25,13 +27,15 @@ export function explainUncertainty({ point, working }: ReducedOccupation, setup:
     });
     steps.push({
       title: 'What averaging leaves, and what it cannot touch',
-      formula: 'C = C(noise)·Σw²/(Σw)² + C(slow)·ΣΣ wᵢwⱼ exp(−|tᵢ−tⱼ|/τ)/(Σw)² + C(pole) + C(base)',
+      formula: 'C = C(noise)·Σw²/(Σw)² + C(slow)·ΣΣ wᵢwⱼ exp(−|tᵢ−tⱼ|/τ)/(Σw)² + C(age) + C(pole) + C(base) + C(bend)',
       substitution: [
         `noise of the epochs      ${sigmas(uncertainty.noise)}`,
         `slow, constant part      ${sigmas(uncertainty.correlated)}`,
         `slow, grows with baseline ${sigmas(uncertainty.baseline)}`,
+        ...ageLine(uncertainty, setup),
         `pole and its lean        ${sigmas(uncertainty.pole)}`,
         `base coordinate          ${sigmas(uncertainty.base)}`,
+        ...(uncertainty.bend.uuM2 === 0 ? [] : [`bend by a wrong base     ${sigmas(uncertainty.bend)}`]),
         `the epochs count as ${formatFixed(uncertainty.effectiveEpochs, 2)} independent ones, not ${point.epochsUsed}`,
       ],
       result: [`total ${sigmas(uncertainty.total)}`, geoidLine(uncertainty.geoidVarianceM2)],
@@ -60,6 +64,14 @@ export function explainUncertainty({ point, working }: ReducedOccupation, setup:
     source: 'docs/methods/acceptance.md',
   });
   return steps;
+}
+
+/** How old the corrections were, as the rate tells it; the rate is an assumption, and says where it ends. */
+function ageLine({ age }: UncertaintyParts, { ageRateMPerS }: ReductionSetup): readonly string[] {
+  if (age.uuM2 === 0) return [];
+  const ageS = Math.sqrt(age.uuM2) / ageRateMPerS;
+  const beyond = ageS > AGE_LIMIT_S ? `, which was held against ages to ${formatFixed(AGE_LIMIT_S, 0)} s only` : '';
+  return [`age of the corrections   ${sigmas(age)} (${formatFixed(ageS, 1)} s at ${formatFixed(ageRateMPerS * 1000, 1)} mm/s, an assumption${beyond})`];
 }
 
 function geoidLine(varianceM2: number | null): string {

@@ -3,7 +3,7 @@ import { combineOccupations } from '../../../src/core/observation/combine-occupa
 import { ZERO_COVARIANCE, diagonalCovariance, sumCovariance } from '../../../src/core/observation/local-covariance.js';
 import type { OccupationEstimate } from '../../../src/core/observation/occupation-estimate.js';
 import { splitCombined } from '../../../src/core/observation/split-combined.js';
-import type { CombinedParts } from '../../../src/core/observation/split-combined.js';
+import type { CombinedParts, HeldParts } from '../../../src/core/observation/split-combined.js';
 import type { LocalCovariance } from '../../../src/records/point.js';
 import { seededRandom } from '../../support/seeded-random.js';
 
@@ -19,7 +19,11 @@ function tilted(random: () => number, mm: number): LocalCovariance {
 }
 
 function sumOfParts(parts: CombinedParts): LocalCovariance {
-  return [parts.noise, parts.correlated, parts.baseline, parts.pole, parts.base].reduce(sumCovariance, ZERO_COVARIANCE);
+  return [parts.noise, parts.correlated, parts.baseline, parts.age, parts.pole, parts.base, parts.bend].reduce(sumCovariance, ZERO_COVARIANCE);
+}
+
+function held(pole: LocalCovariance, change: Partial<HeldParts> = {}): HeldParts {
+  return { pole, age: ZERO_COVARIANCE, bend: ZERO_COVARIANCE, ...change };
 }
 
 const PLAIN = {
@@ -36,19 +40,21 @@ describe('splitCombined', () => {
       const count = 1 + Math.floor(5 * random());
       const mark = tilted(random, 8);
       const setup = tilted(random, 3);
+      const bend = run % 2 === 0 ? ZERO_COVARIANCE : tilted(random, 4);
+      const ages = Array.from({ length: count }, () => (run % 3 === 0 ? ZERO_COVARIANCE : diagonalCovariance(mm2(4 * random()), mm2(4 * random()), mm2(4 * random()))));
       const poles = Array.from({ length: count }, () => tilted(random, 6));
       const estimates = Array.from({ length: count }, (_, i): OccupationEstimate => {
         const startMs = random() < 0.1 ? null : Math.floor(2e7 * random());
         return {
           ...PLAIN,
           independent: sumCovariance(poles[i]!, tilted(random, 3)),
-          correlated: diagonalCovariance(mm2(9 * random()), mm2(9 * random()), mm2(20 * random())),
+          correlated: sumCovariance(ages[i]!, diagonalCovariance(mm2(9 * random()), mm2(9 * random()), mm2(20 * random()))),
           baseline: diagonalCovariance(mm2(30 * random()), mm2(30 * random()), mm2(40 * random())),
-          mark, setup, markKey: random() < 0.3 ? 'B2' : 'B1', setupKey: random() < 0.3 ? 'morning' : 'evening', startMs, endMs: startMs === null ? null : startMs + 60_000,
+          mark, setup: sumCovariance(setup, bend), markKey: random() < 0.3 ? 'B2' : 'B1', setupKey: random() < 0.3 ? 'morning' : 'evening', startMs, endMs: startMs === null ? null : startMs + 60_000,
         };
       });
       const { covariance, weights } = combineOccupations(estimates, TIMES);
-      const parts = splitCombined(estimates, poles, TIMES, weights);
+      const parts = splitCombined(estimates, poles.map((pole, i) => held(pole, { age: ages[i]!, bend })), TIMES, weights);
       const sum = sumOfParts(parts);
       for (const key of KEYS) expect(Math.abs(sum[key] - covariance[key])).toBeLessThan(1e-9 * (covariance.eeM2 + covariance.nnM2 + covariance.uuM2));
       for (const part of Object.values(parts)) for (const key of ['eeM2', 'nnM2', 'uuM2'] as const) expect(part[key]).toBeGreaterThan(-1e-12);
@@ -59,7 +65,7 @@ describe('splitCombined', () => {
     const pole = diagonalCovariance(mm2(5), mm2(5), mm2(1));
     const one = { ...PLAIN, independent: sumCovariance(pole, diagonalCovariance(mm2(3), mm2(3), mm2(6))), correlated: diagonalCovariance(mm2(8), mm2(8), mm2(12)), mark: diagonalCovariance(mm2(10), mm2(10), mm2(15)) };
     const estimates = [one, { ...one, startMs: 9e8, endMs: 9e8 + 60_000 }];
-    const parts = splitCombined(estimates, [pole, pole], TIMES, combineOccupations(estimates, TIMES).weights);
+    const parts = splitCombined(estimates, [held(pole), held(pole)], TIMES, combineOccupations(estimates, TIMES).weights);
     expect(parts.noise.eeM2).toBeCloseTo((mm2(3) + 1e-8) / 2, 12);
     expect(parts.pole.nnM2).toBeCloseTo(mm2(5) / 2, 12);
     expect(parts.correlated.uuM2).toBeCloseTo(mm2(12) / 2, 12);
@@ -67,9 +73,24 @@ describe('splitCombined', () => {
     expect(parts.baseline.eeM2).toBe(0);
   });
 
+  it('leaves the bend of a wrong base whole, and of the age what its correlation in time leaves', () => {
+    const bend = diagonalCovariance(mm2(4), mm2(4), mm2(6));
+    const age = diagonalCovariance(mm2(6), mm2(6), mm2(6));
+    const one = { ...PLAIN, independent: diagonalCovariance(mm2(3), mm2(3), mm2(6)), correlated: sumCovariance(age, diagonalCovariance(mm2(8), mm2(8), mm2(8))), mark: diagonalCovariance(mm2(10), mm2(10), mm2(15)), setup: bend };
+    const parts = (startMs: number): CombinedParts => {
+      const estimates = [one, { ...one, startMs, endMs: startMs + 60_000 }];
+      return splitCombined(estimates, [held(ZERO_COVARIANCE, { age, bend }), held(ZERO_COVARIANCE, { age, bend })], TIMES, combineOccupations(estimates, TIMES).weights);
+    };
+    expect(parts(9e8).bend.eeM2).toBeCloseTo(mm2(4), 12);
+    expect(parts(9e8).base.eeM2).toBeCloseTo(mm2(10), 12);
+    expect(parts(9e8).age.uuM2).toBeCloseTo(mm2(6) / 2, 12);
+    expect(parts(9e8).correlated.uuM2).toBeCloseTo(mm2(8) / 2, 12);
+    expect(parts(0).age.uuM2).toBeCloseTo(mm2(6), 12);
+  });
+
   it('halves the base as well where each occupation has its own', () => {
     const mark = diagonalCovariance(mm2(10), mm2(10), mm2(15));
     const estimates = [{ ...PLAIN, mark }, { ...PLAIN, mark, markKey: 'B2' }];
-    expect(splitCombined(estimates, [ZERO_COVARIANCE, ZERO_COVARIANCE], TIMES, combineOccupations(estimates, TIMES).weights).base.eeM2).toBeCloseTo(mm2(10) / 2, 12);
+    expect(splitCombined(estimates, [held(ZERO_COVARIANCE), held(ZERO_COVARIANCE)], TIMES, combineOccupations(estimates, TIMES).weights).base.eeM2).toBeCloseTo(mm2(10) / 2, 12);
   });
 });

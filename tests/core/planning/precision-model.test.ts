@@ -2,11 +2,11 @@ import { describe, expect, it } from 'vitest';
 import { HORIZONTAL_95, VERTICAL_95 } from '../../../src/core/observation/confidence-factors.js';
 import { createPrecisionModel } from '../../../src/core/planning/precision-model.js';
 import { usableRange } from '../../../src/core/planning/usable-range.js';
-import type { Conditions, PrecisionSettings } from '../../../src/records/session.js';
+import type { Conditions, ModelSettings } from '../../../src/records/session.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
 import type { ReferenceRow } from '../../support/read-reference-table.js';
 
-const normal: PrecisionSettings = {
+const normal: ModelSettings = {
   conditions: 'normal', horizontal: null, vertical: null, combine: 'rss',
   correlationHorizontalS: null, correlationVerticalS: null,
 };

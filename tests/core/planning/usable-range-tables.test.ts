@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { createPrecisionModel } from '../../../src/core/planning/precision-model.js';
 import { usableRange } from '../../../src/core/planning/usable-range.js';
-import type { PrecisionSettings } from '../../../src/records/session.js';
+import type { ModelSettings } from '../../../src/records/session.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
 
 describe('usableRange', () => {
@@ -9,7 +9,7 @@ describe('usableRange', () => {
     it(`finds the range of ${row.case}`, () => {
       const given = { constantM: row.number('constant_mm') / 1000, ppm: row.number('ppm') };
       const axis = row.text('axis') === 'vertical' ? 'vertical' : 'horizontal';
-      const settings: PrecisionSettings = {
+      const settings: ModelSettings = {
         conditions: 'normal',
         horizontal: given,
         vertical: given,

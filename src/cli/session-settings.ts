@@ -83,6 +83,14 @@ export async function resolveSession(invocation: Invocation, { cwd, signal }: Pi
     session = { ...session, rover: { ...session.rover, poleLengthM } };
     origins['rover.pole_length_m'] = 'command line';
   }
+  const phaseCentreOffsetM = numberOption(invocation, 'phaseCentreOffset');
+  if (phaseCentreOffsetM !== null) {
+    if (!(phaseCentreOffsetM >= -1 && phaseCentreOffsetM <= 1)) {
+      return failure(errorProblem('usage-invalid', { message: `--phase-centre-offset ${phaseCentreOffsetM} is outside -1..1 metres`, received: String(phaseCentreOffsetM) }));
+    }
+    session = { ...session, rover: { ...session.rover, phaseCentreOffsetM } };
+    origins['rover.phase_centre_offset_m'] = 'command line';
+  }
   const referencePoint = textOption(invocation, 'referencePoint') as ReferencePoint | null;
   if (referencePoint !== null) {
     session = { ...session, rover: { ...session.rover, referencePoint } };

@@ -87,7 +87,7 @@ function sessionOf(table: TomlTable, bases: readonly BaseSettings[], given: read
     },
     rover: {
       referencePoint: rover.text('reference_point') as ReferencePoint | null,
-      phaseCentreOffsetM: rover.number('phase_centre_offset_m') ?? 0,
+      phaseCentreOffsetM: rover.number('phase_centre_offset_m'),
       poleLengthM: rover.number('pole_length_m'),
       poleSigmaM: rover.number('pole_sigma_m') ?? 0.001,
       plumbSigmaDeg: rover.number('plumb_sigma_deg') ?? 0.1,

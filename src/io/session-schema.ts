@@ -68,7 +68,7 @@ export const SESSION_SCHEMA: TomlSchema = {
       fields: {
         named: {
           reference_point: { kind: 'text', choices: ['apc', 'arp', 'tip'], meaning: 'what the positions belong to, where the row does not say', byDefault: 'none' },
-          phase_centre_offset_m: { kind: 'number', minimum: -1, maximum: 1, meaning: 'antenna reference point to phase centre, along the pole', byDefault: '0' },
+          phase_centre_offset_m: { kind: 'number', minimum: -1, maximum: 1, meaning: 'antenna reference point to phase centre, along the pole; 0 says that they are one', byDefault: 'none; needed where positions are of the phase centre' },
           pole_length_m: lengthM('tip to antenna reference point, where the row does not say', 'none'),
           pole_sigma_m: lengthM('one sigma of the pole length', '0.001'),
           plumb_sigma_deg: angle('one sigma of the unmeasured lean, per axis', '0.1'),

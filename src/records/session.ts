@@ -35,8 +35,8 @@ export interface HeightSettings {
 
 export interface RoverSettings {
   readonly referencePoint: ReferencePoint | null;
-  /** Antenna reference point to phase centre, metres along the pole. */
-  readonly phaseCentreOffsetM: number;
+  /** Antenna reference point to phase centre, metres along the pole; null: not stated, and then no position is of a phase centre. */
+  readonly phaseCentreOffsetM: number | null;
   readonly poleLengthM: number | null;
   readonly poleSigmaM: number;
   /** One sigma of an unmeasured lean, degrees, per axis. */

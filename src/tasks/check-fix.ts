@@ -14,12 +14,20 @@ export function poleReachM(fix: Fix, rover: RoverSettings, place: ReferencePoint
   if (place === 'tip') return 0;
   const poleLengthM = fix.poleLengthM ?? rover.poleLengthM;
   if (poleLengthM === null) return null;
-  return place === 'apc' ? poleLengthM + rover.phaseCentreOffsetM : poleLengthM;
+  return place === 'apc' ? poleLengthM + (rover.phaseCentreOffsetM ?? 0) : poleLengthM;
+}
+
+/** Positions are of the phase centre, and nothing says how far above the antenna reference point that is. */
+export function phaseCentreUnknown(): Problem {
+  return errorProblem('config-missing', {
+    message: 'positions are of the antenna phase centre (apc) and its offset from the reference point is not stated; it goes into heights whole, some 50 to 100 mm',
+    hint: 'set rover.phase_centre_offset_m or --phase-centre-offset to what the antenna\'s calibration says; 0 says that the positions are of the reference point already',
+  });
 }
 
 /**
  * What makes a fix impossible to reduce, whatever its quality: no statement of what the position
- * belongs to, no pole length, a tilt without azimuth or without the convention of its azimuth.
+ * belongs to, no pole length, a phase centre whose offset is not stated, a tilt without azimuth or without the convention of its azimuth.
  * Null when nothing does.
  */
 export function checkFix(fix: Fix, rover: RoverSettings): Problem | null {
@@ -37,6 +45,7 @@ export function checkFix(fix: Fix, rover: RoverSettings): Problem | null {
       hint: 'add a pole_length_m column, rover.pole_length_m or --pole-length',
     });
   }
+  if (place === 'apc' && rover.phaseCentreOffsetM === null) return phaseCentreUnknown();
   if (fix.tiltDeg === null || fix.tiltDeg === 0) return null;
   if (fix.tiltAzimuthDeg === null) {
     return errorProblem('tilt-azimuth-missing', {

@@ -32,7 +32,7 @@ export interface TotalsPart {
   readonly reasons: ReadonlyMap<ProblemCode, number>;
   readonly noted: readonly NotedPoint[];
   readonly bases: ReadonlyMap<string, BaseEffect>;
-  /** Farthest, frame difference, circle, vertical. */
+  /** Farthest, frame difference, circle, vertical, tilt. */
   readonly extremes: readonly (Extreme | null)[];
 }
 
@@ -57,6 +57,8 @@ export interface ReductionTotals {
   frameDifference(): Extreme | null;
   worstCircle95(): Extreme | null;
   worstVertical95(): Extreme | null;
+  /** Greatest measured tilt of a pole, degrees, of what was reduced; null where none was measured. */
+  greatestTilt(): Extreme | null;
 }
 
 const NOTED = 40;
@@ -79,6 +81,7 @@ export function createReductionTotals(): ReductionTotals {
   let frameDifference: Extreme | null = null;
   let circle: Extreme | null = null;
   let vertical: Extreme | null = null;
+  let tilt: Extreme | null = null;
   const larger = (old: Extreme | null, value: number, pointId: string): Extreme => (old === null || value > old.value ? { value, pointId } : old);
   return {
     points,
@@ -91,10 +94,13 @@ export function createReductionTotals(): ReductionTotals {
     frameDifference: () => frameDifference,
     worstCircle95: () => circle,
     worstVertical95: () => vertical,
+    greatestTilt: () => tilt,
     addOccupation({ point, working }) {
       epochs.used += point.epochsUsed;
       epochs.refused += point.epochsRejected;
       for (const epoch of working.epochs) if (epoch.refusals.length > 0) for (const code of epoch.refusals) refusals.set(code, (refusals.get(code) ?? 0) + 1);
+      const tiltDeg = working.mean === null ? null : (working.reduced[working.example]?.pole?.tiltDeg ?? null);
+      if (tiltDeg !== null && tiltDeg > 0) tilt = larger(tilt, tiltDeg, point.pointId);
       const correction = working.base?.correction ?? null;
       const differenceM = working.national?.differenceM ?? null;
       if (differenceM !== null) frameDifference = larger(frameDifference, differenceM, point.pointId);
@@ -118,7 +124,7 @@ export function createReductionTotals(): ReductionTotals {
         reasons: new Map(reasons),
         noted: noted.splice(0),
         bases: new Map(bases),
-        extremes: [farthest, frameDifference, circle, vertical],
+        extremes: [farthest, frameDifference, circle, vertical, tilt],
       };
       for (const verdict of VERDICTS) points[verdict] = 0;
       epochs.used = 0;
@@ -130,6 +136,7 @@ export function createReductionTotals(): ReductionTotals {
       frameDifference = null;
       circle = null;
       vertical = null;
+      tilt = null;
       return part;
     },
     addPart(part) {
@@ -140,11 +147,12 @@ export function createReductionTotals(): ReductionTotals {
       for (const [code, count] of part.reasons) reasons.set(code, (reasons.get(code) ?? 0) + count);
       noted.push(...part.noted.slice(0, NOTED - noted.length));
       for (const [id, effect] of part.bases) if (effect.farthestM > (bases.get(id)?.farthestM ?? -1)) bases.set(id, effect);
-      const [far, difference, round, high] = part.extremes.map((extreme) => extreme ?? null);
+      const [far, difference, round, high, leaning] = part.extremes.map((extreme) => extreme ?? null);
       farthest = largerOf(farthest, far ?? null);
       frameDifference = largerOf(frameDifference, difference ?? null);
       circle = largerOf(circle, round ?? null);
       vertical = largerOf(vertical, high ?? null);
+      tilt = largerOf(tilt, leaning ?? null);
     },
     addPoint(point, place) {
       points[point.verdict] += 1;

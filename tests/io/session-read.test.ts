@@ -68,7 +68,7 @@ point_id = "Station"
     expect(session).toMatchObject({
       system: null,
       height: { geoid: null, interpolation: 'bilinear', sigmaM: null },
-      rover: { referencePoint: null, phaseCentreOffsetM: 0, poleLengthM: null, poleSigmaM: 0.001, plumbSigmaDeg: 0.1, tiltSigmaDeg: 0.3, tiltAzimuthSigmaDeg: 1, tiltAzimuth: null },
+      rover: { referencePoint: null, phaseCentreOffsetM: null, poleLengthM: null, poleSigmaM: 0.001, plumbSigmaDeg: 0.1, tiltSigmaDeg: 0.3, tiltAzimuthSigmaDeg: 1, tiltAzimuth: null },
       acceptance: { solutions: ['fixed'], maxBaselineM: null, occupationGapS: 60 },
       precision: { conditions: 'normal', combine: 'rss', correlationHorizontalS: null },
       tolerance: { horizontalM: null, verticalM: null },

@@ -44,6 +44,7 @@ grid = "EPSG:2049"
 geoid = "egm96"
 [rover]
 reference_point = "apc"
+phase_centre_offset_m = 0
 pole_length_m = 2.0
 [[base]]
 id = "B1"

@@ -44,7 +44,7 @@ export async function loadCheck(bench: Workbench, log: RunLog): Promise<{ readon
       epochYear: session.system.epochYear,
       bases: reduction.bases,
       precision: reduction.precision,
-      phaseCentreOffsetsM: [session.rover.phaseCentreOffsetM, ...session.bases.map((base) => base.phaseCentreOffsetM)],
+      phaseCentreOffsetsM: [session.rover.phaseCentreOffsetM ?? 0, ...session.bases.map((base) => base.phaseCentreOffsetM)],
       otherZones: otherZones(reduction.grid),
     },
   };

@@ -39,6 +39,7 @@ import type { Workbench } from '../workbench.js';
 import { loadReductionSetup } from './reduction-setup-load.js';
 import { shiftMethod, shiftNotes } from './reduction-shift-notes.js';
 import { baseNotes } from './reduction-base-notes.js';
+import { phaseCentreMissing, tiltAzimuthUnstated } from './reduction-rover-check.js';
 import { reductionSummary } from './reduction-summary.js';
 
 /** Fixes are reduced so many at a time, and what they gave is written once it fills this many bytes. */
@@ -62,6 +63,8 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   const tables = bench.take(tableOptions(invocation, resolved.session.columns));
   const occupations = bench.take(await openOccupations(invocation, context));
   if (occupations !== null) log.input(occupations.source, 'occupations', occupations.intervals.length, 0);
+  const offsetMissing = phaseCentreMissing(resolved.session, paths, textOption(invocation, 'input') as FixInputKind | null);
+  if (offsetMissing !== null) bench.take(failure(offsetMissing));
   const setup = bench.take(await loadReductionSetup(resolved, paths.map((path) => (path === '-' ? 'stdin' : path))));
   log.models(setup);
   for (const [key, origin] of Object.entries(resolved.origins)) diagnostics.detail(`pegbook: ${key} from ${origin}`);
@@ -199,6 +202,8 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   await outputs.points?.write(writer.end());
   if (explain !== null) await writeExplained(explained, explain, setup, outputs.explain, bench);
 
+  const unstated = tiltAzimuthUnstated(resolved.session, totals);
+  if (unstated !== null) diagnostics.report([unstated]);
   const skipped = rejects.count();
   const answer = reductionAnswer(totals, skipped);
   const notes = skipped === 0 ? [] : [`${skipped} ${skipped === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`];

@@ -58,7 +58,7 @@ export async function loadPlan(resolved: ResolvedSession, invocation: Invocation
         baseErrorM,
         prediction: {
           precision: session.precision,
-          pole: { lengthM: rover.poleLengthM === null ? 0 : rover.poleLengthM + (rover.referencePoint === 'arp' ? 0 : rover.phaseCentreOffsetM), tiltDeg: null, tiltAzimuthDeg: null, convention: null },
+          pole: { lengthM: rover.poleLengthM === null ? 0 : rover.poleLengthM + (rover.referencePoint === 'arp' ? 0 : (rover.phaseCentreOffsetM ?? 0)), tiltDeg: null, tiltAzimuthDeg: null, convention: null },
           poleSigmas: { ...rover, poleSigmaM: rover.poleLengthM === null ? 0 : rover.poleSigmaM },
           baseSigmaHorizontalM: sigmas.value.horizontalM,
           baseSigmaVerticalM: sigmas.value.verticalM,

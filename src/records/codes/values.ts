@@ -16,6 +16,7 @@ export const valueCodes = {
   'time-without-zone': { exit: 3, meaning: 'a time does not say its zone', fix: 'write UTC with a Z' },
   'time-out-of-order': { exit: 3, meaning: 'an epoch is earlier than the one before it at the same point', fix: 'sort the file by time, or check the clock' },
   'height-kind-unstated': { exit: 3, meaning: 'a height column does not say which height it is', fix: 'map it to ellipsoidal_height_m or orthometric_height_m' },
+  'tilt-azimuth-sigma-unstated': { exit: 2, meaning: 'poles leaned by more than a few degrees and how good their azimuths are is not stated; a default is used and what it costs is said', fix: 'set rover.tilt_azimuth_sigma_deg to what the compass was checked to' },
   'tilt-azimuth-missing': { exit: 3, meaning: 'a tilt is given without its azimuth', fix: 'add tilt_azimuth_deg, or hold the pole plumb' },
   'tilt-convention-missing': { exit: 2, meaning: 'a tilt occurs and the session does not say which way its azimuth points', fix: 'set rover.tilt_azimuth' },
   'pole-length-missing': { exit: 3, meaning: 'neither the row nor the session gives a pole length', fix: 'add pole_length_m or rover.pole_length_m' },

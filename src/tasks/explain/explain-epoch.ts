@@ -34,7 +34,7 @@ export function explainEpoch({ point, working }: ReducedOccupation, setup: Reduc
         ? 'tip = top − L (sin θ sin α, sin θ cos α, cos θ) in east, north, up, turned to geocentric axes; α the azimuth of the top seen from the tip'
         : 'tip = top − L along the ellipsoid normal (pole held plumb)',
       substitution: [
-        `L ${metres(pole.lengthM)}${epoch.place === 'apc' ? ` = pole ${metres(pole.lengthM - setup.rover.phaseCentreOffsetM)} + phase-centre offset ${metres(setup.rover.phaseCentreOffsetM)}` : ''}`,
+        `L ${metres(pole.lengthM)}${epoch.place === 'apc' ? ` = pole ${metres(pole.lengthM - (setup.rover.phaseCentreOffsetM ?? 0))} + phase-centre offset ${metres((setup.rover.phaseCentreOffsetM ?? 0))}` : ''}`,
         ...(leaning ? [`θ ${formatFixed(pole.tiltDeg ?? 0, 2)}°, azimuth ${formatFixed(pole.tiltAzimuthDeg ?? 0, 2)}° (${pole.convention ?? ''})`] : []),
       ],
       result: [

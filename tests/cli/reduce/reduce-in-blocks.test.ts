@@ -35,6 +35,7 @@ const SESSION = `version = 1
 grid = "EPSG:2049"
 [rover]
 reference_point = "apc"
+phase_centre_offset_m = 0
 pole_length_m = 2.0
 [[base]]
 id = "B1"

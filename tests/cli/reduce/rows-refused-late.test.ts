@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { runInProcess } from '../../support/run-in-process.js';
 
-const SETTINGS = ['--system', 'EPSG:2049', '--reference-point', 'apc', '--pole-length', '2'];
+const SETTINGS = ['--system', 'EPSG:2049', '--reference-point', 'apc', '--phase-centre-offset', '0', '--pole-length', '2'];
 const CELLS = 8;
 
 /** The rows that the run refused, without the reasons beside them. */

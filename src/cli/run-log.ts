@@ -1,4 +1,3 @@
-import { createHash } from 'node:crypto';
 import { basename } from 'node:path';
 import { parseDecimal } from '../core/numeric/decimal-text.js';
 import type { Source } from '../io/source.js';
@@ -83,8 +82,7 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
         for (const [key, value] of flat(base, `base.${base.id}`)) settings.push({ key, value, from: 'session file' });
       }
       if (file === null) return;
-      const bytes = Buffer.from(file.text, 'utf8');
-      inputs.push({ name: basename(file.name), kind: 'session', encoding: 'utf-8', bytes: bytes.length, sha256: createHash('sha256').update(bytes).digest('hex'), rowsRead: 0, rowsUsed: 0, rowsRejected: 0 });
+      inputs.push({ name: basename(file.name), kind: 'session', encoding: 'utf-8', bytes: file.bytes, sha256: file.sha256, rowsRead: 0, rowsUsed: 0, rowsRejected: 0 });
     },
     input(source, kind, rowsUsed, rowsRejected, part = null) {
       inputs.push({ ...source.digest(), kind, encoding: source.encoding(), rowsRead: rowsUsed + rowsRejected, rowsUsed, rowsRejected, ...(part !== null && { part }) });

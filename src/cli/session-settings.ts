@@ -20,8 +20,8 @@ export interface ResolvedSession {
   readonly folder: string;
   /** Setting → `session file`, `command line`; anything absent is a default. */
   readonly origins: Readonly<Record<string, string>>;
-  /** The session file's absolute path and text, for its digest; null without one. */
-  readonly file: { readonly path: string; readonly name: string; readonly text: string } | null;
+  /** The session file's absolute path, size and digest; null without one. */
+  readonly file: { readonly path: string; readonly name: string; readonly bytes: number; readonly sha256: string } | null;
   /** How far its grids may be read. */
   readonly reading: GridReading;
 }
@@ -37,11 +37,11 @@ export async function resolveSession(invocation: Invocation, { cwd, signal }: Pi
     const path = resolve(cwd, name);
     const text = await readTextFile(path, name);
     if (!text.ok) return text;
-    const read = readSession(text.value, name);
+    const read = readSession(text.value.text, name);
     if (!read.ok) return read;
     session = read.value;
     folder = dirname(path);
-    file = { path, name, text: text.value };
+    file = { path, name, bytes: text.value.bytes, sha256: text.value.sha256 };
     for (const key of session.given) origins[key] = name;
   }
   const system = textOption(invocation, 'system');

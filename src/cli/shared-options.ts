@@ -8,6 +8,7 @@ export const OUTPUT_OPTIONS: readonly OptionSpec[] = grouped('Output and message
   { flags: '--eol <kind>', description: 'line ends of CSV output', choices: ['lf', 'crlf'], defaultText: 'lf' },
   { flags: '--bom', description: 'start CSV output with a UTF-8 byte order mark', kind: 'flag' },
   { flags: '--spreadsheet-safe', description: 'put an apostrophe before text cells of CSV output that a spreadsheet would run as formulas', kind: 'flag' },
+  { flags: '--confine <folder>', description: 'read no file that does not lie below this folder, wherever it is named: for sessions and files from others' },
   { flags: '--problems <file>', description: 'write every problem there as JSON lines' },
   { flags: '--fail-on <answer>', description: 'which answer ends with 1: no, or review as well', choices: ['no', 'review'], defaultText: 'no' },
   { flags: '--record <file>', description: 'write the run record (JSON): settings, inputs and grids with hashes, counts, verdict' },
@@ -29,6 +30,13 @@ export const INPUT_OPTIONS: readonly OptionSpec[] = grouped('Reading tables', [
   { flags: '--on-error <what>', description: 'stop (check all rows, write nothing) or skip (write the good rows)', choices: ['stop', 'skip'], defaultText: 'stop' },
   { flags: '--rejects <file>', description: 'with --on-error skip: the bad rows verbatim, with line and code' },
 ]);
+
+/** For places that look exchanged, in feet or without a constant. */
+export const ACCEPT_POSITION_OPTION: OptionSpec = {
+  flags: '--accept-position',
+  description: 'take positions as they stand that look exchanged, of another sign, in feet or without a constant (the guess is a warning then)',
+  kind: 'flag',
+};
 
 /** The coordinate system of grid values. */
 export const SYSTEM_OPTION: OptionSpec = {

@@ -1,7 +1,7 @@
 import { createGeodesic } from '../core/geodesy/geodesic.js';
 import type { GeoidModel } from '../core/geoid/geoid-height.js';
 import { isInsideArea } from '../core/grid/area-of-use.js';
-import { implausiblePair } from '../core/grid/implausible-place.js';
+import { doubtOfAccepted, implausiblePair } from '../core/grid/implausible-place.js';
 import { systemsAgree } from '../core/grid/systems-agree.js';
 import { nearestWord } from '../core/numeric/nearest-word.js';
 import { failure } from '../records/outcome.js';
@@ -13,6 +13,7 @@ import type { Problem } from '../records/problem.js';
 import type { JoinSetup } from '../tasks/join-points.js';
 import { prepareStation } from '../tasks/prepare-station.js';
 import type { StationSetup } from '../tasks/prepare-station.js';
+import { flagOption } from './command-spec.js';
 import { loadGeoid } from './load-geoid.js';
 import { loadGeographicSystem, loadGridSystem } from './load-systems.js';
 import { collectPoints, openPoints } from './point-inputs.js';
@@ -71,13 +72,14 @@ export async function loadStations(bench: Workbench, log: RunLog, tables: TableO
   log.models({ fixesSystem: grid.base, grid, geoid });
   const opened = bench.take(await openPoints(invocation.args[0] ?? '-', 0, { tables, grid, needs: { position: 'any', height: 'none' } }, context));
   const setup = { grid, geoid, geodesic: createGeodesic(grid.base.ellipsoid) };
+  const acceptsPosition = flagOption(invocation, 'acceptPosition');
   const made = new Map<PointRow, Station>();
   const check = (row: PointRow): readonly Problem[] => {
     if (row.verdict === 'rejected' && row.gridFirst === null && row.latitudeDeg === null) return [];
     const station = prepareStation(row, setup);
     if (!station.ok) return station.problems;
     made.set(row, station.value);
-    return [...station.problems, ...doubts(row, station.value, setup)];
+    return [...station.problems, ...doubts(row, station.value, setup, acceptsPosition)];
   };
   const collected = await collectPoints(opened, bench, tables.onError, rejects, check);
   const source = opened.source.name;
@@ -97,10 +99,10 @@ export async function loadStations(bench: Workbench, log: RunLog, tables: TableO
 }
 
 /** An error where another reading of the pair fits and this one does not, as in transform; a warning outside the area of use. */
-function doubts(row: PointRow, station: Station, { grid }: JoinSetup): readonly Problem[] {
+function doubts(row: PointRow, station: Station, { grid }: JoinSetup, acceptsPosition: boolean): readonly Problem[] {
   if (grid.areaOfUse === null || isInsideArea(grid.areaOfUse, station.latitudeDeg, station.longitudeDeg)) return [];
   const reading = row.gridFirst === null ? null : implausiblePair(grid, station.gridFirst, station.gridSecond, station, '--system');
-  if (reading !== null) return [reading];
+  if (reading !== null) return [doubtOfAccepted(reading, acceptsPosition)];
   return [warningProblem('coordinate-outside-area', { message: `${row.pointId} is outside the area of use of ${grid.name}: ${grid.areaOfUse.description}`, hint: 'check the zone and the axes' })];
 }
 

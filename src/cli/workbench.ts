@@ -1,9 +1,13 @@
 import { tmpdir } from 'node:os';
-import { extname } from 'node:path';
+import { realpath } from 'node:fs/promises';
+import { extname, resolve } from 'node:path';
+import { createInputRegistry, withInputRegistry } from '../io/input-registry.js';
 import { createSinkGroup } from '../io/sink-group.js';
 import type { SinkGroup } from '../io/sink-group.js';
 import type { Sink } from '../io/sink.js';
+import { failure } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
+import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
 import { colourFor } from './colour.js';
 import { flagOption, textOption } from './command-spec.js';
@@ -29,6 +33,10 @@ export interface Workbench {
   readonly format: OutputFormat;
   /** Opens an output that appears only if the run succeeds. Problems stop the run. */
   readonly open: (pathOrDash: string) => Promise<Sink>;
+  /** Opens the page of --report, which appears after the data, and whose failure is no failure of theirs. */
+  readonly openPage: (path: string) => Promise<Sink>;
+  /** Draws a page, or gathers what it shows: null where that fails, which is said at the end. */
+  readonly draw: <T>(make: () => T) => T | null;
   /** The value, or the end of the run. Warnings are reported. */
   readonly take: <T>(outcome: Outcome<T>) => T;
   /** Stops the run if a signal came, or memory runs out. */
@@ -54,9 +62,24 @@ export async function withWorkbench(
   body: (bench: Workbench) => Promise<RunEnd>,
   failureRecord: ((exit: number, diagnostics: Diagnostics) => string) | null = null,
 ): Promise<number> {
-  const sinkOptions = { cwd: context.cwd, stdout: context.stdout, tempDir: tmpdir(), force: flagOption(invocation, 'force'), inputs };
+  const confine = textOption(invocation, 'confine');
+  const folder = confine === null ? null : resolve(context.cwd, confine);
+  const registry = createInputRegistry(folder === null ? null : await realpath(folder).catch(() => folder));
+  return withInputRegistry(registry, () => runOnWorkbench(invocation, context, inputs, body, failureRecord));
+}
+
+async function runOnWorkbench(
+  invocation: Invocation,
+  context: Context,
+  inputs: readonly string[],
+  body: (bench: Workbench) => Promise<RunEnd>,
+  failureRecord: ((exit: number, diagnostics: Diagnostics) => string) | null,
+): Promise<number> {
+  const sinkOptions = { cwd: context.cwd, stdout: context.stdout, tempDir: tmpdir(), force: flagOption(invocation, 'force'), inputs, taken: new Set<string>() };
   const data = createSinkGroup(sinkOptions);
+  const pages = createSinkGroup(sinkOptions);
   const messages = createSinkGroup(sinkOptions);
+  let undrawn: unknown = null;
   const format = formatOf(invocation);
   let problemSink: Sink | null = null;
   let problemText = '';
@@ -95,6 +118,16 @@ export async function withWorkbench(
     progress,
     format,
     open: async (path) => unwrap(await data.open(path), warn),
+    openPage: async (path) => unwrap(await pages.open(path), warn),
+    draw(make) {
+      if (undrawn !== null) return null;
+      try {
+        return make();
+      } catch (error) {
+        undrawn = error;
+        return null;
+      }
+    },
     take: (outcome) => unwrap(outcome, warn),
     breathe() {
       if (context.signal.aborted) throw new InterruptedError('interrupted');
@@ -113,11 +146,13 @@ export async function withWorkbench(
     bench.breathe();
     // A disk that is full is met here, while the record can still say so.
     bench.take(await data.finish());
-    if (recordSink !== null && end.record !== null) await recordSink.write(end.record(end.exit, diagnostics));
-    return await finish(data, messages, end.exit);
+    const exit = (await pageFault()) ?? end.exit;
+    if (recordSink !== null && end.record !== null) await recordSink.write(end.record(exit, diagnostics));
+    return await finish(data, messages, exit);
   } catch (error) {
     progress.clear();
     await data.abort();
+    await pages.abort();
     if (error instanceof InterruptedError || context.signal.aborted) {
       await messages.abort();
       throw error;
@@ -133,7 +168,17 @@ export async function withWorkbench(
     return await finish(null, messages, exit);
   }
 
-  async function finish(outputs: SinkGroup | null, others: SinkGroup, exit: number): Promise<number> {
+  /** Completes the page: null, or the exit code of its own failure, which leaves the data alone. */
+  async function pageFault(): Promise<number | null> {
+    const finished = undrawn === null ? await pages.finish() : failure(undrawnPage(undrawn));
+    if (finished.ok) return null;
+    await pages.abort();
+    diagnostics.report(finished.problems);
+    return exitCodeFor(finished.problems);
+  }
+
+  async function finish(outputs: SinkGroup | null, others: SinkGroup, asked: number): Promise<number> {
+    let exit = asked;
     diagnostics.close();
     writeProblems(1);
     await problemsWritten;
@@ -142,9 +187,17 @@ export async function withWorkbench(
     const shown = ready.ok && outputs !== null ? await outputs.commit() : ready;
     if (!shown.ok) {
       await outputs?.abort();
+      await pages.abort();
       await others.abort();
       diagnostics.report(shown.problems);
       return exitCodeFor(shown.problems);
+    }
+    if (outputs !== null) {
+      const drawn = await pages.commit();
+      if (!drawn.ok) {
+        diagnostics.report(drawn.problems);
+        exit = exitCodeFor(drawn.problems);
+      }
     }
     const written = await others.commit();
     if (!written.ok) {
@@ -153,6 +206,11 @@ export async function withWorkbench(
     }
     return shown.value === 'stopped' ? EXIT_CODES.done.code : exit;
   }
+}
+
+/** A page that cannot be drawn is a defect of ours; what it would have shown is in the other outputs. */
+function undrawnPage(error: unknown): Problem {
+  return errorProblem('report-failed', { message: `the page could not be drawn: ${error instanceof Error ? error.message : String(error)}`, hint: 'the other outputs are in place; please report it with the command and its input' });
 }
 
 function formatOf(invocation: Invocation): OutputFormat {

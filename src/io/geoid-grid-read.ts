@@ -1,5 +1,3 @@
-import { createHash } from 'node:crypto';
-import { readFile, stat } from 'node:fs/promises';
 import { basename, extname } from 'node:path';
 import type { GeoidGrid } from '../core/geoid/geoid-grid.js';
 import { failure, success } from '../records/outcome.js';
@@ -9,6 +7,7 @@ import { DEFAULT_GRID_READING } from './grid-reading.js';
 import type { GridReading } from './grid-reading.js';
 import { readGtx } from './gtx-read.js';
 import type { GeoidFileContent } from './gtx-read.js';
+import { readWholeFile } from './open-input.js';
 
 /** The name of the built-in model where a path is asked for. */
 export const BUILT_IN_GEOID = 'egm96';
@@ -32,7 +31,7 @@ const READERS: Readonly<Record<string, ReadContent>> = {
  * Given: `egm96`, or the path of a `.gtx`, `.tif`, `.isg` or `.csv` file.
  * Returned: the grid in metres, with the file's SHA-256; warnings where the file leaves something
  * unsaid. A package needed for a format is loaded only when a file of that format is read.
- * Problems: `file-not-found`, `file-unreadable`, `file-too-large`; `grid-unreadable` where the file
+ * Problems: those of `readWholeFile`; `grid-unreadable` where the file
  * is damaged, `grid-unsupported` where it is sound but not a geoid grid this program can use. Each
  * names the file.
  */
@@ -48,32 +47,15 @@ export async function readGeoidGrid(path: string, reading: GridReading = DEFAULT
       where: { source: path },
     });
   }
-  const bytes = await readBounded(path);
-  if (!bytes.ok) return bytes;
-  const content = await read(bytes.value, reading);
+  const file = await readWholeFile(path, path, MAXIMUM_FILE_BYTES, 'a grid file');
+  if (!file.ok) return file;
+  const { bytes, sha256 } = file.value;
+  const content = await read(bytes, reading);
   const problems = content.problems.map((problem) => placed(problem, path));
   if (!content.ok) return failure(...problems);
-  const sha256 = createHash('sha256').update(bytes.value).digest('hex');
   return success({ name: basename(path), sha256, ...content.value }, problems);
 }
 
-async function readBounded(path: string): Promise<Outcome<Buffer>> {
-  const where = { source: path };
-  try {
-    const { size } = await stat(path);
-    if (size > MAXIMUM_FILE_BYTES) {
-      return failure({ code: 'file-too-large', severity: 'error', message: `a grid file of ${size} bytes is larger than ${MAXIMUM_FILE_BYTES}`, where });
-    }
-    return success(await readFile(path));
-  } catch (error) {
-    const reason = error instanceof Error && 'code' in error ? String(error.code) : 'unknown';
-    if (reason === 'ENOENT') {
-      return failure({ code: 'file-not-found', severity: 'error', message: 'no such geoid grid', where });
-    }
-    return failure({ code: 'file-unreadable', severity: 'error', message: `the geoid grid cannot be read (${reason})`, where });
-  }
-}
-
-function placed(problem: Problem, path: string): Problem {
-  return { ...problem, where: { ...problem.where, source: path } };
+function placed(problem: Problem, source: string): Problem {
+  return { ...problem, where: { ...problem.where, source } };
 }

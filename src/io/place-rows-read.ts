@@ -13,6 +13,8 @@ import type { CsvTable } from './csv-read.js';
 import type { RejectedRow } from './fixes-read.js';
 import { createPlainCellReader } from './plain-cell-read.js';
 import { plainRow } from './plain-records.js';
+import { isTrustLost } from './trust-columns.js';
+import type { TrustKept } from './trust-columns.js';
 import { axesProblem, gridColumnsIn } from './point-row-columns.js';
 import type { AxisNames } from './point-row-columns.js';
 
@@ -26,6 +28,8 @@ export interface PlaceReadOptions {
   /** The height column the run cannot do without; null: none. */
   readonly needs: 'ellipsoidal' | 'orthometric' | null;
   readonly mapping: Readonly<Record<string, string>>;
+  /** Which figures of trust still hold for the positions that are written. */
+  readonly trust: TrustKept;
   /** Also left out, beside the columns that belong to the system the points come from. */
   readonly alsoLeftOut: readonly string[];
   /** Turns the place of a problem into the document's own, for GeoJSON. */
@@ -49,6 +53,8 @@ export interface PlaceInput {
   readonly passThroughNames: readonly string[];
   /** Columns that were left out because they belong to the system the points come from. */
   readonly leftOut: readonly string[];
+  /** Figures of trust that were left out because they do not hold for what is written. */
+  readonly notTrusted: readonly string[];
   readonly hasEllipsoidal: boolean;
   readonly hasOrthometric: boolean;
   readonly headerRaw: string | null;
@@ -90,7 +96,9 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
   const map = mapped.value;
   const grids = gridColumnsIn(header);
   const isStale = (name: string): boolean => STALE.includes(name) || grids.includes(name) || options.alsoLeftOut.includes(name);
-  const passing = map.passThrough.filter(({ name }) => !isStale(name.toLowerCase()));
+  const isLost = (name: string): boolean => !isStale(name.toLowerCase()) && isTrustLost(name, options.trust);
+  const passing = map.passThrough.filter(({ name }) => !isStale(name.toLowerCase()) && !isLost(name));
+  const notTrusted = map.passThrough.filter(({ name }) => isLost(name)).map(({ name }) => name);
   const leftOut = map.passThrough.filter(({ name }) => isStale(name.toLowerCase())).map(({ name }) => name);
   const verdict = map.passThrough.find(({ name }) => name.toLowerCase() === 'verdict')?.index ?? -1;
   const places = position.map(map.index);
@@ -182,6 +190,7 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
     {
       passThroughNames: passing.map(({ name }) => name),
       leftOut,
+      notTrusted,
       hasEllipsoidal: !isSpace && map.index('ellipsoidal_height_m') >= 0,
       hasOrthometric: map.index('orthometric_height_m') >= 0,
       headerRaw: table.headerRaw,

@@ -39,7 +39,7 @@ export function readRunRecord(text: string, source: string): Outcome<FinishedRun
   const run: FinishedRun = {
     source,
     argv: top.texts('argv'),
-    inputs: top.objects('inputs').map((input, index) => inputOf(input, rawInputs[index])),
+    inputs: top.objects('inputs').map((input, index) => summed(inputOf(input, rawInputs[index]), input)),
     problems: countsOf(json, 'problems', top),
     answer: answerOf(top),
     verdictCounts: countsOf(json, 'verdict_counts', top),
@@ -65,6 +65,16 @@ function inputOf(members: JsonMembers, raw: unknown): FinishedInput {
   };
 }
 
+/** Rows are counted from 0, each is used or refused, and a part holds as many as it says. */
+function summed(input: FinishedInput, members: JsonMembers): FinishedInput {
+  const { rowsRead, rowsUsed, rowsRejected, part } = input;
+  const counts = [['rows_read', rowsRead], ['rows_used', rowsUsed], ['rows_rejected', rowsRejected]] as const;
+  for (const [key, count] of counts) if (!(Number.isSafeInteger(count) && count >= 0)) members.refuse(key, 'a count of rows');
+  if (rowsUsed + rowsRejected !== rowsRead) members.refuse('rows_read', `rows_used and rows_rejected together, ${String(rowsUsed + rowsRejected)}`);
+  if (part !== null && !(part.rowFrom >= 1 && Number.isSafeInteger(part.rowFrom) && part.rowTo - part.rowFrom + 1 === rowsRead)) members.refuse('row_to', 'the last of the rows read');
+  return input;
+}
+
 /** A record of a run that errors stopped has no answer; its exit code says so, and the caller refuses it by that. */
 function answerOf(top: JsonMembers): FinishedRun['answer'] {
   const verdict = top.text('verdict');
@@ -76,6 +86,6 @@ function answerOf(top: JsonMembers): FinishedRun['answer'] {
 function countsOf(json: Readonly<Record<string, unknown>>, member: string, top: JsonMembers): ReadonlyMap<string, number> {
   const value = json[member];
   const counts = typeof value === 'object' && value !== null ? Object.entries(value) : [];
-  if (counts.some(([, count]) => typeof count !== 'number' || !Number.isSafeInteger(count))) top.refuse(member, 'counts');
+  if (counts.some(([, count]) => typeof count !== 'number' || !Number.isSafeInteger(count) || count < 0)) top.refuse(member, 'counts');
   return new Map(counts as [string, number][]);
 }

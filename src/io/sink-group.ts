@@ -23,6 +23,7 @@ export interface SinkGroup {
 /** A group without outputs. */
 export function createSinkGroup(options: SinkOptions): SinkGroup {
   const sinks: Sink[] = [];
+  const taken = options.taken ?? new Set<string>();
   let isFinished = false;
 
   async function abort(): Promise<void> {
@@ -47,12 +48,12 @@ export function createSinkGroup(options: SinkOptions): SinkGroup {
       const opened = await openSink(pathOrDash, options);
       if (!opened.ok) return opened;
       const sink = opened.value;
-      const twin = sinks.find((other) => other.key === sink.key);
-      if (twin !== undefined) {
+      if (taken.has(sink.key)) {
         await sink.abort();
         const message = `two outputs go to ${sink.name}`;
         return failure(errorProblem('usage-conflict', { message, hint: 'give each output its own file' }));
       }
+      taken.add(sink.key);
       sinks.push(sink);
       return opened;
     },

@@ -1,6 +1,6 @@
 import { Buffer } from 'node:buffer';
 import { createWriteStream } from 'node:fs';
-import { chmod, link, realpath, rename, stat, unlink } from 'node:fs/promises';
+import { chmod, link, lstat, realpath, rename, stat, unlink } from 'node:fs/promises';
 import type { Stats } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import type { Writable } from 'node:stream';
@@ -8,6 +8,7 @@ import { failure, success } from '../records/outcome.js';
 import type { Failure, Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import { fileErrorCode, fileErrorWords, writeFailed } from './file-error.js';
+import { inputRegistry } from './input-registry.js';
 import { createSpool } from './spool.js';
 import { createTempFile } from './temp-file.js';
 
@@ -21,6 +22,8 @@ export interface SinkOptions {
   readonly force: boolean;
   /** Absolute paths of every file read in this run. */
   readonly inputs: readonly string[];
+  /** Keys of the outputs that the groups of a run have opened together; absent: each group for itself. */
+  readonly taken?: Set<string>;
   /** Bytes held in memory for standard output before a temporary file is used. */
   readonly spoolBytes?: number;
 }
@@ -59,16 +62,16 @@ export async function openSink(pathOrDash: string, options: SinkOptions): Promis
   const typed = resolve(options.cwd, pathOrDash);
   const target = await realpath(typed).catch(() => typed);
   let existing: Stats | null = null;
+  let isLink = false;
   try {
     existing = await stat(target);
+    isLink = (await lstat(typed)).isSymbolicLink();
   } catch (error) {
     if (fileErrorCode(error) !== 'ENOENT') return unwritable(pathOrDash, error);
   }
   if (existing !== null) {
     if (existing.isDirectory()) return problem('file-output-unwritable', pathOrDash, 'is a folder', 'name a file in it');
-    if (await isInput(target, existing, options.inputs)) {
-      return problem('file-output-is-input', pathOrDash, 'is also an input of this run', 'choose another name');
-    }
+    if (inputRegistry()?.has(existing) === true || (await isInput(target, existing, options.inputs))) return alsoInput(pathOrDash);
     if (!existing.isFile()) {
       const destination = (): Writable => createWriteStream(target);
       return success(createSpool({ name: pathOrDash, key: target, tempDir: options.tempDir, spoolBytes: options.spoolBytes, destination, isClosedAfter: true }));
@@ -76,6 +79,8 @@ export async function openSink(pathOrDash: string, options: SinkOptions): Promis
     if (!options.force) {
       return problem('file-output-exists', pathOrDash, 'exists already', 'choose another name, or give --force');
     }
+    // Who put the link there chose what is overwritten, and need not be who gave --force.
+    if (isLink) return problem('file-output-unwritable', pathOrDash, 'is a link to another file, which --force would overwrite', 'name the file it leads to, or remove the link');
   }
   return openFile(pathOrDash, target, existing, options.force);
 }
@@ -83,7 +88,8 @@ export async function openSink(pathOrDash: string, options: SinkOptions): Promis
 async function openFile(name: string, target: string, existing: Stats | null, force: boolean): Promise<Outcome<Sink>> {
   let temp: Awaited<ReturnType<typeof createTempFile>>;
   try {
-    temp = await createTempFile(dirname(target), basename(target), 0o666);
+    // Never readable by more people than the file that it replaces, from the first byte on.
+    temp = await createTempFile(dirname(target), basename(target), existing === null ? 0o666 : existing.mode & 0o700);
     if (existing !== null) await chmod(temp.path, existing.mode & 0o777);
   } catch (error) {
     return unwritable(name, error);
@@ -130,6 +136,12 @@ async function openFile(name: string, target: string, existing: Stats | null, fo
     },
     async finish() {
       await flush();
+      // A file that was opened for reading after this output was.
+      const now = await stat(target).catch(() => null);
+      if (now !== null && inputRegistry()?.has(now) === true) {
+        await abort();
+        return alsoInput(name);
+      }
       try {
         if (failed !== null) throw failed;
         await temp.sync();
@@ -168,6 +180,10 @@ async function renameToNew(from: string, to: string): Promise<void> {
     return;
   }
   await unlink(from);
+}
+
+function alsoInput(source: string): Failure {
+  return problem('file-output-is-input', source, 'is also an input of this run', 'choose another name');
 }
 
 async function isInput(target: string, existing: Stats, inputs: readonly string[]): Promise<boolean> {

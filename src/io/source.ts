@@ -1,7 +1,6 @@
 import { Buffer } from 'node:buffer';
 import { createHash } from 'node:crypto';
 import type { Stats } from 'node:fs';
-import { open } from 'node:fs/promises';
 import type { FileHandle } from 'node:fs/promises';
 import { basename, resolve } from 'node:path';
 import { InternalError } from '../records/internal-error.js';
@@ -9,7 +8,7 @@ import { failure, success } from '../records/outcome.js';
 import type { Failure, Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import type { FileDigest } from '../records/provenance.js';
-import { fileErrorCode, fileErrorWords } from './file-error.js';
+import { openInput, unopened } from './open-input.js';
 import { byteOrderMark } from './text-encoding.js';
 import type { TextEncoding } from './text-encoding.js';
 import { createTextDecoder } from './text-decoder.js';
@@ -53,29 +52,9 @@ const DEFAULT_CHUNK_BYTES = 1 << 17;
 export async function openSource(pathOrDash: string, options: SourceOptions): Promise<Outcome<Source>> {
   if (pathOrDash === '-') return success(createSource('stdin', null, null, null, options));
   const path = resolve(options.cwd, pathOrDash);
-  let handle: FileHandle;
-  try {
-    handle = await open(path, 'r');
-  } catch (error) {
-    return openFailure(pathOrDash, error);
-  }
-  const before = await handle.stat();
-  if (before.isDirectory()) {
-    await handle.close();
-    return failure(
-      errorProblem('file-unreadable', { message: 'is a folder', where: { source: pathOrDash }, hint: 'name a file' }),
-    );
-  }
-  return success(createSource(pathOrDash, path, handle, before, options));
-}
-
-function openFailure(source: string, error: unknown): Failure {
-  const reason = fileErrorCode(error);
-  if (reason === 'ENOENT' || reason === 'ENOTDIR') {
-    return failure(errorProblem('file-not-found', { message: 'no such file', where: { source }, hint: 'check the path' }));
-  }
-  const message = `cannot be read: ${fileErrorWords(error)}`;
-  return failure(errorProblem('file-unreadable', { message, where: { source } }));
+  const opened = await openInput(path, pathOrDash, 'stream');
+  if (!opened.ok) return opened;
+  return success(createSource(pathOrDash, path, opened.value.handle, opened.value.stats, options));
 }
 
 function createSource(
@@ -180,7 +159,7 @@ function createSource(
         );
       }
     } catch (error) {
-      yield openFailure(name, error);
+      yield unopened(name, error);
     } finally {
       await close();
     }

@@ -37,9 +37,12 @@ export function utcTime(valueMs: number): string {
   return formatUtc(valueMs).slice(11, 19);
 }
 
-/** Decimals that tell multiples of a step apart. */
+/** No axis needs more: a nanometre of a metre. */
+const MOST_STEP_DECIMALS = 9;
+
+/** Decimals that tell multiples of a step apart, nine at most. */
 export function decimalsOfStep(step: number): number {
-  return step > 0 ? Math.max(0, -Math.floor(Math.log10(step) + 1e-9)) : 0;
+  return step > 0 ? Math.min(MOST_STEP_DECIMALS, Math.max(0, -Math.floor(Math.log10(step) + 1e-9))) : 0;
 }
 
 /** `1 point`, `2 points`. */

@@ -45,6 +45,8 @@ export interface PlanDrawing {
 
 const MOST_ELLIPSES = 250;
 const MOST_LABELS = 120;
+/** Half of the last decimal that is printed: nothing smaller is drawn. */
+const LEAST_DRAWN_M = 5e-5;
 const LARGEST_ELLIPSE_PX = 26;
 const MOST_RAYS = 120;
 /** Rings closer than this are not drawn. */
@@ -139,7 +141,7 @@ function raysPath(points: readonly PlanPoint[], bases: readonly ReportBase[], vi
 function exaggerationOf(points: readonly ReducedPoint[], view: PlanView): number | null {
   let largestM = 0;
   for (const { summary } of points) largestM = Math.max(largestM, summary?.ellipseMajor95M ?? 0);
-  return largestM > 0 ? Math.max(1, roundBelow(LARGEST_ELLIPSE_PX / (largestM * view.pixelsPerMetre))) : null;
+  return largestM >= LEAST_DRAWN_M ? Math.max(1, roundBelow(LARGEST_ELLIPSE_PX / (largestM * view.pixelsPerMetre))) : null;
 }
 
 /** The azimuth is from true north; the figure's sides follow grid north. */

@@ -44,6 +44,8 @@ export interface ResidualPlan {
 const WIDTH = 760;
 const MOST_VECTORS = 400;
 const LONGEST_PX = 44;
+/** Half of the last decimal that is printed: shorter residuals are the noise of arithmetic, and no arrow shows them. */
+const LEAST_DRAWN_M = 5e-5;
 
 /** Residual vectors on the plan, drawn from the known place the way they point, larger than they are. */
 export function residualPlan(content: ResidualPlanContent): ResidualPlan {
@@ -52,7 +54,7 @@ export function residualPlan(content: ResidualPlanContent): ResidualPlan {
   const few = spreadOut(vectors.map(({ place }) => view.place(place)), MOST_VECTORS).flatMap((index) => vectors[index] ?? []);
   let longestM = 0;
   for (const { residual } of few) longestM = Math.max(longestM, residual === null ? 0 : Math.hypot(residual.first * axes[0].metresPerUnit, residual.second * axes[1].metresPerUnit));
-  const exaggeration = longestM > 0 ? Math.max(1, roundBelow(LONGEST_PX / (longestM * view.pixelsPerMetre))) : null;
+  const exaggeration = longestM >= LEAST_DRAWN_M ? Math.max(1, roundBelow(LONGEST_PX / (longestM * view.pixelsPerMetre))) : null;
   const drawn = few.map((vector) => {
     const from = view.place(vector.place);
     const { residual, place } = vector;

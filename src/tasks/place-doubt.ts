@@ -1,7 +1,7 @@
 import { isInsideArea } from '../core/grid/area-of-use.js';
 import type { GeographicSystem } from '../core/grid/geographic-system.js';
 import type { GridPair, GridSystem } from '../core/grid/grid-system.js';
-import { exchangedPlace, implausiblePair, lostSign } from '../core/grid/implausible-place.js';
+import { doubtOfAccepted, exchangedPlace, implausiblePair, lostSign } from '../core/grid/implausible-place.js';
 import type { PlanShape } from '../records/plan-shape.js';
 import { warningProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
@@ -10,6 +10,8 @@ import type { Problem } from '../records/problem.js';
 export interface PlaceSystems {
   readonly grid: GridSystem | null;
   readonly fixesSystem: Pick<GeographicSystem, 'name' | 'areaOfUse'>;
+  /** Whether --accept-position was given; absent where the command has no such option. */
+  readonly acceptsPosition?: boolean;
 }
 
 const IN_DEGREES = 'exchange the two in the file, or those of points with --columns latitude_deg=HEADER,longitude_deg=HEADER; a GeoJSON position has the longitude first';
@@ -24,13 +26,14 @@ const IN_DEGREES = 'exchange the two in the file, or those of points with --colu
 export function placeDoubt(id: string, place: { readonly latitudeDeg: number; readonly longitudeDeg: number }, pair: GridPair | null, systems: PlaceSystems): Problem | null {
   const { areaOfUse, name } = systems.grid ?? systems.fixesSystem;
   const { latitudeDeg, longitudeDeg } = place;
+  const judged = (problem: Problem): Problem => (systems.acceptsPosition === undefined ? problem : doubtOfAccepted(problem, systems.acceptsPosition));
   if (areaOfUse === null || isInsideArea(areaOfUse, latitudeDeg, longitudeDeg)) return null;
   if (pair !== null && systems.grid !== null) {
     const reading = implausiblePair(systems.grid, pair.first, pair.second, place, '--system');
-    if (reading !== null) return reading;
+    if (reading !== null) return judged(reading);
   } else {
     const reading = exchangedDegrees(latitudeDeg, longitudeDeg, systems);
-    if (reading !== null) return reading.code === 'coordinates-swapped' ? { ...reading, hint: IN_DEGREES } : reading;
+    if (reading !== null) return judged(reading.code === 'coordinates-swapped' ? { ...reading, hint: IN_DEGREES } : reading);
   }
   return warningProblem('coordinate-outside-area', { message: `${id} is outside the area of use of ${name}: ${areaOfUse.description}`, hint: 'check the zone, and the order and signs of the two' });
 }

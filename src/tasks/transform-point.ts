@@ -8,7 +8,7 @@ import { ellipsoidalHeightM, orthometricHeightM } from '../core/geoid/orthometri
 import { isInsideArea } from '../core/grid/area-of-use.js';
 import { gridProblem } from '../core/grid/grid-problem.js';
 import type { GeographicPair, GridPair } from '../core/grid/grid-system.js';
-import { exchangedPlace, implausiblePair, lostSign } from '../core/grid/implausible-place.js';
+import { doubtOfAccepted, exchangedPlace, implausiblePair, lostSign } from '../core/grid/implausible-place.js';
 import type { PlaceRow } from '../records/place-row.js';
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
@@ -31,13 +31,15 @@ export interface TransformedPoint {
   gridFirst: number;
   gridSecond: number;
   isOutsideArea: boolean;
+  /** A warning that goes with the position; null: none. */
+  doubt: Problem | null;
 }
 
 /** A record for the transformer to fill. */
 export function emptyTransformedPoint(): TransformedPoint {
   return {
     first: 0, second: 0, third: 0, latitudeDeg: 0, longitudeDeg: 0,
-    ellipsoidalHeightM: null, orthometricHeightM: null, geoidHeightM: null, gridFirst: 0, gridSecond: 0, isOutsideArea: false,
+    ellipsoidalHeightM: null, orthometricHeightM: null, geoidHeightM: null, gridFirst: 0, gridSecond: 0, isOutsideArea: false, doubt: null,
   };
 }
 
@@ -66,13 +68,21 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
   const passesXyz = from.kind === 'geocentric' && to.kind === 'geocentric' && (change.kind === 'geocentric' || change.kind === 'none');
   const needsPlace = setup.needsPlace || to.areaOfUse !== null || toOrthometric !== null || toEllipsoidal?.at === 'target' || verticalM !== null;
 
+  /** The error that refuses the position; a doubt that does not goes with the point. */
+  function refusal(found: Problem | null, out: TransformedPoint): Problem | null {
+    const judged = doubtOfAccepted(found, setup.acceptsPosition);
+    if (judged?.severity === 'error') return judged;
+    if (judged !== null) out.doubt = judged;
+    return null;
+  }
+
   /** Where the row is, in the source frame: into `place`; its height is returned, null where not known. */
-  function enter(row: PlaceRow): Problem | null {
+  function enter(row: PlaceRow, out: TransformedPoint): Problem | null {
     if (from.kind === 'geographic') {
       place.latitudeDeg = row.first;
       place.longitudeDeg = row.second;
       if (from.areaOfUse === null || isInsideArea(from.areaOfUse, row.first, row.second)) return null;
-      return exchangedPlace(from.areaOfUse, row.first, row.second) ?? lostSign(from.areaOfUse, row.first, row.second);
+      return refusal(exchangedPlace(from.areaOfUse, row.first, row.second) ?? lostSign(from.areaOfUse, row.first, row.second), out);
     }
     const { grid } = from;
     if (grid === null) return null;
@@ -83,7 +93,7 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
     const status = grid.inverse(pair.first, pair.second, place);
     if (status !== 'ok') return implausiblePair(grid, pair.first, pair.second, null) ?? gridProblem(status, { first: pair.first, second: pair.second }, grid);
     if (grid.areaOfUse === null || isInsideArea(grid.areaOfUse, place.latitudeDeg, place.longitudeDeg)) return null;
-    return implausiblePair(grid, pair.first, pair.second, place);
+    return refusal(implausiblePair(grid, pair.first, pair.second, place), out);
   }
 
   function shiftByGrid(): Problem | null {
@@ -103,7 +113,8 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
     out.longitudeDeg = place.longitudeDeg;
     // The target may be a zone where the source is the whole world: what is far outside may be the other way about.
     const exchanged = out.isOutsideArea && to.areaOfUse !== null && from.kind === 'geographic' ? exchangedPlace(to.areaOfUse, place.latitudeDeg, place.longitudeDeg) : null;
-    if (exchanged !== null) return exchanged;
+    const refused = exchanged === null ? null : refusal(exchanged, out);
+    if (refused !== null) return refused;
     if (to.kind === 'geographic') {
       out.first = place.latitudeDeg;
       out.second = place.longitudeDeg;
@@ -139,6 +150,7 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
     let h = row.ellipsoidalHeightM;
     let orthometric = row.orthometricHeightM;
     out.geoidHeightM = null;
+    out.doubt = null;
     if (from.kind === 'geocentric') {
       if (from.topocentric === null) {
         xyz.xM = row.first;
@@ -159,7 +171,7 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
         h = geodetic.ellipsoidalHeightM;
       }
     } else {
-      const problem = enter(row);
+      const problem = enter(row, out);
       if (problem !== null) return problem;
     }
     if (toEllipsoidal?.at === 'source' && orthometric !== null) {

@@ -53,4 +53,6 @@ export interface TransformSetup {
   readonly verticalM: ((latitudeDeg: number, longitudeDeg: number) => number) | null;
   /** Whether latitude and longitude are needed whatever the target (GeoJSON). */
   readonly needsPlace: boolean;
+  /** Positions that look exchanged, in feet or without a constant are taken as they stand, with a warning. */
+  readonly acceptsPosition: boolean;
 }

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readRunRecord } from '../../src/io/run-record-read.js';
 import { runRecord } from '../../src/io/run-record.js';
@@ -14,7 +15,7 @@ const RUN: RunRecordInput = {
 };
 
 function part(rowFrom: number, rowTo: number, reachesEnd: boolean, changes: Partial<RunRecordInput> = {}, fixes: Partial<RunInput> = {}): RunRecordInput {
-  return { ...RUN, inputs: [SESSION, { ...FIXES, part: { rowFrom, rowTo, reachesEnd }, ...fixes }], ...changes };
+  return { ...RUN, inputs: [SESSION, { ...FIXES, rowsRead: rowTo - rowFrom + 1, rowsUsed: rowTo - rowFrom, part: { rowFrom, rowTo, reachesEnd }, ...fixes }], ...changes };
 }
 
 function merged(...runs: readonly RunRecordInput[]): Outcome<MergedRun> {
@@ -79,6 +80,20 @@ describe('mergeRecords', () => {
     expect(settings).toMatchObject({ ok: false, problems: [{ code: 'record-conflict', message: 'differs from 0.json in settings: rover.pole_length_m' }] });
   });
 
+  it('refuses counts that do not add up, whichever they are', () => {
+    const counts = fc.record({ rowsRead: fc.integer({ min: -3, max: 5 }), rowsUsed: fc.integer({ min: -3, max: 5 }), rowsRejected: fc.integer({ min: -3, max: 5 }), rowTo: fc.integer({ min: 0, max: 6 }) });
+    fc.assert(
+      fc.property(counts, ({ rowTo, ...rows }) => {
+        const isSound = Object.values(rows).every((count) => count >= 0) && rows.rowsUsed + rows.rowsRejected === rows.rowsRead && rowTo === rows.rowsRead;
+        const outcome = readRunRecord(runRecord({ ...RUN, inputs: [{ ...FIXES, ...rows, part: { rowFrom: 1, rowTo, reachesEnd: true } }] }), 'a.json');
+        expect(outcome.ok).toBe(isSound);
+        if (!outcome.ok) expect(new Set(outcome.problems.map(({ code }) => code))).toEqual(new Set(['record-schema']));
+      }),
+      { numRuns: 500, seed: 20261128, examples: [[{ rowsRead: 3, rowsUsed: 2, rowsRejected: 1, rowTo: 3 }]] },
+    );
+    expect(readRunRecord(runRecord({ ...RUN, problemCounts: new Map([['value-missing', -1]]) }), 'a.json').ok).toBe(false);
+  });
+
   it('keeps a time that all parts carry, and none where they differ', () => {
     expect(merged(part(1, 10, false, { timeMs: 0 }), part(11, 20, true, { timeMs: 0 }))).toMatchObject({ ok: true, value: { record: { time_utc: '1970-01-01T00:00:00Z' } } });
     const outcome = merged(part(1, 10, false, { timeMs: 0 }), part(11, 20, true, { timeMs: 1000 }));
@@ -97,7 +112,7 @@ describe('readRunRecord', () => {
     expect(bad('{"schema":"pegbook-site","version":1}')).toBe('record-schema');
     expect(bad(runRecord(RUN).replace('"version": 2', '"version": 1'))).toBe('record-schema');
     expect(bad(runRecord(RUN).replace('"value-missing": 1', '"value-missing": "one"'))).toBe('record-schema');
-    expect(bad(runRecord(part(1, 2, true)).replace('"rows_read": 10', '"rows_read": null'))).toBe('record-schema');
+    expect(bad(runRecord(part(1, 2, true)).replace('"rows_read": 2', '"rows_read": null'))).toBe('record-schema');
     expect(bad(runRecord(RUN))).toBe('read');
   });
 });

@@ -32,7 +32,8 @@ export async function openCheckPlaces(bench: Workbench): Promise<CheckPlaces> {
     return path === null ? null : bench.open(path);
   };
   const onlyFixes = invocation.args.length === 0 && textOption(invocation, 'output') === null;
-  return { output: onlyFixes ? null : await bench.open(textOption(invocation, 'output') ?? '-'), junit: await open('junit'), vectors: await open('vectors'), report: await open('report') };
+  const reportPath = textOption(invocation, 'report');
+  return { output: onlyFixes ? null : await bench.open(textOption(invocation, 'output') ?? '-'), junit: await open('junit'), vectors: await open('vectors'), report: reportPath === null ? null : await bench.openPage(reportPath) };
 }
 
 /** The residuals as lines for a map. */

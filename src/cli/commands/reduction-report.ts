@@ -27,14 +27,14 @@ export interface ReductionReportWriter extends Pick<ReductionReportCollector, 'a
 
 /** Opens the page of --report. Loaded only where one is asked for. */
 export async function openReductionReport(path: string, bench: Workbench, setup: ReductionSetup, resolved: ResolvedSession, log: RunLog): Promise<ReductionReportWriter> {
-  const sink = await bench.open(path);
+  const sink = await bench.openPage(path);
   const collector = createReductionReportCollector(setup);
   const { session } = resolved;
   return {
-    addOccupation: (reduced) => collector.addOccupation(reduced),
-    addPoint: (point) => collector.addPoint(point),
+    addOccupation: (reduced) => void bench.draw(() => collector.addOccupation(reduced)),
+    addPoint: (point) => void bench.draw(() => collector.addPoint(point)),
     async write({ totals, pairs, answer, rowsSkipped }) {
-      const report = collector.report(totals, pairs, {
+      const about = {
         title: session.title,
         toolVersion: VERSION,
         timeMs: log.timeMs,
@@ -45,8 +45,8 @@ export async function openReductionReport(path: string, bench: Workbench, setup:
         epochYear: session.system?.epochYear ?? null,
         files: log.inputs,
         warnings: bench.diagnostics.warnings(),
-      });
-      await sink.write(reductionPage(report));
+      };
+      await sink.write(bench.draw(() => reductionPage(collector.report(totals, pairs, about))) ?? '');
     },
   };
 }

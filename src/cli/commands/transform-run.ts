@@ -5,12 +5,14 @@ import type { CsvTable } from '../../io/csv-read.js';
 import { readPlaceRows } from '../../io/place-rows-read.js';
 import type { PlaceInput } from '../../io/place-rows-read.js';
 import { openSource } from '../../io/source.js';
+import type { TrustKept } from '../../io/trust-columns.js';
 import type { Source } from '../../io/source.js';
 import { failure } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem, locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { createPointTransformer, emptyTransformedPoint } from '../../tasks/transform-point.js';
+import type { TransformSetup } from '../../tasks/transform-setup.js';
 import { createAreaWatch } from '../../tasks/transform-warning.js';
 import { flagOption, textOption } from '../command-spec.js';
 import type { CommandRun } from '../command-spec.js';
@@ -25,6 +27,7 @@ import { StopError } from '../stop.js';
 import { withoutPlaceLine } from '../without-place-line.js';
 import { tableOptions } from '../table-options.js';
 import type { TableOptions } from '../table-options.js';
+import { notTrustedLine } from '../transform/not-trusted-line.js';
 import { ownPlaceProblem } from '../transform/own-place-check.js';
 import { transformColumns } from '../transform/transform-columns.js';
 import { loadTransform } from '../transform/transform-setup-load.js';
@@ -97,6 +100,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
         bad += 1;
         continue;
       }
+      if (point.doubt !== null) diagnostics.report([place(point.doubt)]);
       const warning = watch.check(row.pointId, point);
       if (warning !== null) diagnostics.report([place(warning)]);
       if (ground !== null) {
@@ -123,6 +127,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   diagnostics.say(`${String(count)} ${count === 1 ? 'point' : 'points'} from ${from.label} to ${to.label}${ground === null ? '' : ground.end === 'out' ? ', on the ground' : ', from the ground'}`);
   for (const line of [...loaded.said, ...(verdict?.lines ?? []), ...watch.summary()]) diagnostics.say(line);
   if (input.leftOut.length > 0) diagnostics.say(`left out, because they belong to the system the points come from: ${input.leftOut.join(', ')}`);
+  if (input.notTrusted.length > 0) diagnostics.say(notTrustedLine(input.notTrusted, setup.change.kind === 'none' ? 'the change of heights' : 'the operation'));
   if (without > 0) diagnostics.say(withoutPlaceLine(without));
   if (bad > 0) diagnostics.say(`${String(bad)} ${bad === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`);
   return endWith(rowsAnswer(count, bad), invocation, log);
@@ -143,6 +148,7 @@ async function openPlaces(path: string, loaded: LoadedTransform, tables: TableOp
         kind: from.topocentric === null ? from.kind : 'topocentric',
         axes,
         needs: heights.needs,
+        trust: trustKept(setup),
         mapping: tables.mapping,
         alsoLeftOut: geojson === null ? [] : ['frame', 'frame_epoch_year', 'system'],
         ...(geojson !== null && { place: geojson.geojsonPlace }),
@@ -163,6 +169,12 @@ async function geojsonTable(source: Source, read: (text: string, name: string, u
 
 function located(problem: Problem, source: string, line: number, record: number, kind: 'csv' | 'geojson'): Problem {
   return locateProblem(problem, kind === 'csv' ? { source, line, record } : { source, path: `features[${String(record - 1)}]`, record });
+}
+
+/** An operation has an accuracy of its own, often metres, and a change of heights that of its model. */
+function trustKept({ change, verticalM, toEllipsoidal, toOrthometric }: TransformSetup): TrustKept {
+  if (change.kind !== 'none') return 'none';
+  return verticalM !== null || toEllipsoidal !== null || toOrthometric !== null ? 'plan' : 'all';
 }
 
 /** The epoch the written coordinates belong to; null where their frame moves with its plate or no epoch is known. */

@@ -27,6 +27,7 @@ import { createRejects } from '../rejects.js';
 import { createRowWriter, writtenNames } from '../row-writer.js';
 import type { RunLog } from '../run-log.js';
 import { StopError } from '../stop.js';
+import { notTrustedLine } from '../transform/not-trusted-line.js';
 import { withoutPlaceLine } from '../without-place-line.js';
 import { tableOptions } from '../table-options.js';
 import type { TableOptions } from '../table-options.js';
@@ -108,6 +109,7 @@ export async function transformOntoSite(bench: Workbench, log: RunLog): Promise<
   const otherKind = site.heightKind === 'orthometric' ? 'ellipsoidal' : 'orthometric';
   if (site.heightKind !== null && (otherKind === 'ellipsoidal' ? input.hasEllipsoidal : input.hasOrthometric)) diagnostics.say(`${otherKind} heights are left out: the site was fitted with ${site.heightKind} ones`);
   if (input.leftOut.length > 0) diagnostics.say(`left out, because they belong to the system the points come from: ${input.leftOut.join(', ')}`);
+  if (input.notTrusted.length > 0) diagnostics.say(notTrustedLine(input.notTrusted, 'the site'));
   if (without > 0) diagnostics.say(withoutPlaceLine(without));
   if (bad > 0) diagnostics.say(`${bad} rows with errors were left out on request`);
   return endWith(rowsAnswer(count, bad), invocation, log);
@@ -153,7 +155,7 @@ async function openRows(path: string, axes: readonly [string, string], site: Sit
   const { context } = bench;
   const source = bench.take(await openSource(path, { cwd: context.cwd, stdin: context.stdin, encoding: tables.encoding }));
   const kind = ['.geojson', '.json'].includes(extname(path).toLowerCase()) ? 'geojson' : 'csv';
-  const options = { kind: 'projected', axes, needs: null, mapping: tables.mapping, alsoLeftOut: [...SITE_COLUMNS, ...(kind === 'geojson' ? ['frame', 'frame_epoch_year', 'system'] : [])] } as const;
+  const options = { kind: 'projected', axes, needs: null, trust: 'none', mapping: tables.mapping, alsoLeftOut: [...SITE_COLUMNS, ...(kind === 'geojson' ? ['frame', 'frame_epoch_year', 'system'] : [])] } as const;
   const read = async (): Promise<Outcome<PlaceInput>> => {
     if (kind === 'csv') {
       const table = await readCsv(source, tables.dialect);

@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../command-spec.js';
-import { GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS } from '../shared-options.js';
+import { ACCEPT_POSITION_OPTION, GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS } from '../shared-options.js';
 
 /** `pegbook transform` */
 export const transformSpec: CommandSpec = {
@@ -8,7 +8,8 @@ export const transformSpec: CommandSpec = {
   description: [
     'Carries points from the system they are in to another. A change of datum is never made silently: it is named by',
     '--shift FILE or --operation EPSG:n, or the run ends with the list of operations that would fit. What was used is said',
-    'and stands in the run record with its stated accuracy. Columns that are not coordinates pass through untouched.',
+    'and stands in the run record with its stated accuracy. Columns that are not coordinates pass through untouched, but for',
+    'figures of trust (sigmas, 95 % figures, verdicts) where an operation moved the points: they are left out, and that is said.',
   ],
   arguments: [{ name: '<points>', description: 'CSV or GeoJSON file; - is standard input' }],
   options: [
@@ -31,6 +32,7 @@ export const transformSpec: CommandSpec = {
     { flags: '--ground-at <lat,lon,h>', description: 'grid to ground: scale about this place by its combined factor (ellipsoidal height)' },
     { flags: '--ground-tolerance <metres>', description: 'refuse one ground scale where the spread of the factor over the job exceeds this', kind: 'number' },
     { flags: '--topocentric-at <lat,lon,h>', description: 'east, north and up about this origin in the frame of --to (with --inverse, of --from); xyz:X,Y,Z for a geocentric origin' },
+    ACCEPT_POSITION_OPTION,
     { flags: '--angles <form>', description: 'how latitudes and longitudes are written', choices: ['degrees', 'dms'], defaultText: 'degrees' },
     ...OUTPUT_OPTIONS,
     ...INPUT_OPTIONS,

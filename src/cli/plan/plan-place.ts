@@ -26,7 +26,8 @@ export function parseBasePlace(text: string): Outcome<PlanPoint> {
 /** Problem: usage-invalid where the base lies far outside the area of use, and inside when exchanged or with another sign. */
 export function checkBasePlace({ latitudeDeg, longitudeDeg }: PlanPoint, systems: PlaceSystems): Outcome<null> {
   const doubt = exchangedDegrees(latitudeDeg, longitudeDeg, systems);
-  if (doubt === null) return success(null);
+  if (doubt === null || systems.acceptsPosition === true) return success(null);
+  if (doubt.severity === 'warning') return success(null, [{ ...doubt, message: `--base: ${doubt.message}` }]);
   return failure(errorProblem('usage-invalid', { message: `--base: ${doubt.message}`, received: `${String(latitudeDeg)},${String(longitudeDeg)}`, hint: 'the latitude comes first, north and east are positive: --base LAT,LON[,H]' }));
 }
 

@@ -21,13 +21,13 @@ export interface PlanReportWriter {
 
 /** Opens the page of --report. Loaded only where one is asked for. */
 export async function openPlanReport(path: string, bench: Workbench, log: RunLog): Promise<PlanReportWriter> {
-  const sink = await bench.open(path);
+  const sink = await bench.openPage(path);
   const collector = createPlanReportCollector();
   return {
-    add: (planned) => collector.add(planned),
+    add: (planned) => void bench.draw(() => collector.add(planned)),
     async write({ title, frameName, answer, stream, ...results }) {
       const about = { title, frameName, answer, toolVersion: VERSION, timeMs: log.timeMs, command: shownCommand(bench.context.argv), files: log.inputs, warnings: bench.diagnostics.warnings() };
-      await sink.write(planPage(collector.report({ ...results, stream: stream === null ? null : streamOf(stream) }, about)));
+      await sink.write(bench.draw(() => planPage(collector.report({ ...results, stream: stream === null ? null : streamOf(stream) }, about))) ?? '');
     },
   };
 }

@@ -17,6 +17,7 @@ import type { PlanSystems } from './plan-systems.js';
 
 /** Systems, geoid and everything of a plan but the candidates. */
 export interface LoadedPlan extends PlanSystems {
+  readonly acceptsPosition: boolean;
   readonly geoid: GeoidModel | null;
   readonly setup: Omit<PlanSetup, 'siting'>;
 }
@@ -50,6 +51,7 @@ export async function loadPlan(resolved: ResolvedSession, invocation: Invocation
   return success(
     {
       ...systems.value,
+      acceptsPosition: flagOption(invocation, 'acceptPosition'),
       geoid,
       setup: {
         geodesic: createGeodesic(systems.value.fixesSystem.ellipsoid),

@@ -1,4 +1,3 @@
-import { createHash } from 'node:crypto';
 import { basename, extname, resolve } from 'node:path';
 import { createGridShift } from '../../core/grid/grid-shift.js';
 import type { GridShift } from '../../core/grid/grid-shift.js';
@@ -26,7 +25,7 @@ export async function loadShiftFile(name: string, folder: string, reading: GridR
   }
   const text = await readTextFile(path, name);
   if (!text.ok) return text;
-  const file = readShift(text.value, name);
+  const file = readShift(text.value.text, name);
   if (!file.ok) return file;
-  return success({ kind: 'file', file: file.value, name: basename(name), sha256: createHash('sha256').update(text.value, 'utf8').digest('hex') }, file.problems);
+  return success({ kind: 'file', file: file.value, name: basename(name), sha256: text.value.sha256 }, file.problems);
 }

@@ -5,7 +5,7 @@ import type { Problem } from '../../records/problem.js';
 import type { MethodRef } from '../../records/provenance.js';
 import type { TransformSetup } from '../../tasks/transform-setup.js';
 import type { WatchedOperation } from '../../tasks/transform-warning.js';
-import { textOption } from '../command-spec.js';
+import { flagOption, textOption } from '../command-spec.js';
 import type { Invocation } from '../command-spec.js';
 import type { Context } from '../context.js';
 import { gridReading } from '../grid-reading.js';
@@ -94,6 +94,7 @@ export async function loadTransform(invocation: Invocation, { cwd: folder, signa
         toEllipsoidal: heights.value.toEllipsoidal,
         toOrthometric: heights.value.toOrthometric,
         verticalM: change.value.verticalM,
+        acceptsPosition: flagOption(invocation, 'acceptPosition'),
         needsPlace: needsPlace || watched.length > 0,
       },
       from: fromEnd,

@@ -1,11 +1,16 @@
-import { errorProblem } from '../../records/problem.js';
-import type { Problem } from '../../records/problem.js';
+import { errorProblem, warningProblem } from '../../records/problem.js';
+import type { Problem, ProblemDetail } from '../../records/problem.js';
 import { distanceToAreaKm, isInsideArea } from './area-of-use.js';
 import type { GeographicPair, GridSystem } from './grid-system.js';
 import type { AreaOfUse } from './system-definition.js';
 
 /** Farther from the area of use than this, another reading of the numbers is looked for. */
 const DOUBT_BEYOND_KM = 100;
+/**
+ * Farther from the area of use than this, no work is done in a system, and another reading of the numbers is evidence enough to
+ * refuse them. Nearer, a place outside the area is used as often as it is wrong: the reading is a warning. (our choice)
+ */
+const EVIDENT_BEYOND_KM = 1000;
 const FOOT_M = 0.3048;
 /** A constant left off moves a point by a million metres at least; other points are not doubted on its account. */
 const CONSTANT_BEYOND_KM = 500;
@@ -18,7 +23,8 @@ const CONSTANTS_M = [10e6, 3e6, 2e6, 1e6, 4e6, 5e6, 6e6, 7e6, 8e6, 9e6] as const
  *
  * Given: the grid, with its area of use; the pair; the place it stands for, or null where it
  * stands for none; the option that names the system, for the hint. Returned: coordinate-implausible with the reading that would lie in the area of
- * use; null where the place is within 100 km of it, or no reading fits better.
+ * use, an error where the pair stands for no place, looks like degrees, or lies more than 1000 km outside, else a warning; null where
+ * the place is within 100 km of it, or no reading fits better.
  */
 export function implausiblePair(system: GridSystem, first: number, second: number, place: Readonly<GeographicPair> | null, option: '--from' | '--system' = '--from'): Problem | null {
   const area = system.areaOfUse;
@@ -26,19 +32,42 @@ export function implausiblePair(system: GridSystem, first: number, second: numbe
   const [a, b] = system.axes;
   const reading = readingOf(system, area, first, second, option) ?? constantOf(system, area, first, second, place, option);
   if (reading === null) return null;
-  return errorProblem('coordinate-implausible', {
-    message: `${a.name} ${String(first)}, ${b.name} ${String(second)} lies far outside the area of use of ${system.name}, and ${reading.what}`,
+  const beyondKm = place === null || reading.isEvident === true ? Infinity : distanceToAreaKm(area, place.latitudeDeg, place.longitudeDeg);
+  return doubt('coordinate-implausible', beyondKm, {
+    message: `${a.name} ${String(first)}, ${b.name} ${String(second)} lies far outside the area of use of ${system.name}, and as a guess ${reading.what}`,
     received: `${String(first)}, ${String(second)}`,
     hint: reading.mend,
   });
 }
 
-function readingOf(system: GridSystem, area: AreaOfUse, first: number, second: number, option: string): { readonly what: string; readonly mend: string } | null {
+/** Another reading of a pair. `isEvident`: the numbers themselves speak for it, however far away they lie. */
+interface Reading {
+  readonly what: string;
+  readonly mend: string;
+  readonly isEvident?: boolean;
+}
+
+/** A refusal where the place lies so far outside that it is evident, else a warning. */
+function doubt(code: 'coordinate-implausible' | 'coordinates-swapped', beyondKm: number, detail: ProblemDetail): Problem {
+  return (beyondKm > EVIDENT_BEYOND_KM ? errorProblem : warningProblem)(code, detail);
+}
+
+/**
+ * The doubt about a position that its owner stands by: with `accepts` a refusal becomes a warning. A pair that stands for
+ * no place at all stays refused elsewhere.
+ */
+export function doubtOfAccepted<T extends Problem | null>(problem: T, accepts: boolean): T | Problem {
+  if (problem?.severity !== 'error') return problem;
+  if (accepts) return { ...problem, severity: 'warning', hint: 'accepted as it stands, on request' };
+  return { ...problem, hint: `${problem.hint === undefined ? '' : `${problem.hint}; `}--accept-position takes it as it stands` };
+}
+
+function readingOf(system: GridSystem, area: AreaOfUse, first: number, second: number, option: string): Reading | null {
   const [a, b] = system.axes;
   if (Math.abs(first) <= 180 && Math.abs(second) <= 180) {
     const inside = (latitude: number, longitude: number): boolean => Math.abs(latitude) <= 90 && isInsideArea(area, latitude, longitude);
     if (inside(second, first) || inside(first, second)) {
-      return { what: 'looks like degrees', mend: `name the geographic system the file is in with ${option}, and map latitude_deg and longitude_deg with --columns` };
+      return { what: 'looks like degrees', mend: `name the geographic system the file is in with ${option}, and map latitude_deg and longitude_deg with --columns`, isEvident: true };
     }
   }
   const out: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
@@ -82,13 +111,13 @@ function constantOf(system: GridSystem, area: AreaOfUse, first: number, second: 
  * Whether latitude and longitude look exchanged.
  *
  * Given: area of use; degrees. Returned: coordinates-swapped where the place is more than 100 km
- * outside the area and the exchanged place is inside; else null.
+ * outside the area (an error beyond 1000 km, else a warning) and the exchanged place is inside; else null.
  */
 export function exchangedPlace(area: AreaOfUse, latitudeDeg: number, longitudeDeg: number): Problem | null {
   if (distanceToAreaKm(area, latitudeDeg, longitudeDeg) <= DOUBT_BEYOND_KM) return null;
   if (Math.abs(longitudeDeg) > 90 || !isInsideArea(area, longitudeDeg, latitudeDeg)) return null;
-  return errorProblem('coordinates-swapped', {
-    message: `${farOutside(area, latitudeDeg, longitudeDeg)}, and inside with the two exchanged`,
+  return doubt('coordinates-swapped', distanceToAreaKm(area, latitudeDeg, longitudeDeg), {
+    message: `${farOutside(area, latitudeDeg, longitudeDeg)}, and as a guess inside with the two exchanged`,
     hint: 'exchange the columns with --columns latitude_deg=HEADER,longitude_deg=HEADER',
   });
 }
@@ -98,15 +127,15 @@ export function exchangedPlace(area: AreaOfUse, latitudeDeg: number, longitudeDe
  * used across the equator too.
  *
  * Given: area of use of the geographic system; degrees. Returned: coordinate-implausible where the place is more than
- * 100 km outside the area and that of the other sign is inside; else null.
+ * 100 km outside the area (an error beyond 1000 km, else a warning) and that of the other sign is inside; else null.
  */
 export function lostSign(area: AreaOfUse, latitudeDeg: number, longitudeDeg: number): Problem | null {
   if (distanceToAreaKm(area, latitudeDeg, longitudeDeg) <= DOUBT_BEYOND_KM) return null;
   const signs = [['the latitude', -latitudeDeg, longitudeDeg], ['the longitude', latitudeDeg, -longitudeDeg], ['both', -latitudeDeg, -longitudeDeg]] as const;
   const found = signs.find(([, latitude, longitude]) => isInsideArea(area, latitude, longitude));
   if (found === undefined) return null;
-  return errorProblem('coordinate-implausible', {
-    message: `${farOutside(area, latitudeDeg, longitudeDeg)}, and inside with the sign of ${found[0]} the other way`,
+  return doubt('coordinate-implausible', distanceToAreaKm(area, latitudeDeg, longitudeDeg), {
+    message: `${farOutside(area, latitudeDeg, longitudeDeg)}, and as a guess inside with the sign of ${found[0]} the other way`,
     hint: 'north and east are positive: has a minus or a hemisphere been lost?',
   });
 }

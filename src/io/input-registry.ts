@@ -1,0 +1,41 @@
+import { AsyncLocalStorage } from 'node:async_hooks';
+
+/** What tells one file from another, whatever it is called: its device and number. */
+export interface FileIdentity {
+  readonly dev: number;
+  readonly ino: number;
+}
+
+/** Every file that a run has read, and where it may read. */
+export interface InputRegistry {
+  /** The real path of the only folder that files may be read from; null: any. */
+  readonly confine: string | null;
+  readonly add: (file: FileIdentity) => void;
+  readonly has: (file: FileIdentity) => boolean;
+}
+
+const current = new AsyncLocalStorage<InputRegistry>();
+
+/** An empty registry. */
+export function createInputRegistry(confine: string | null): InputRegistry {
+  const seen = new Set<string>();
+  const key = ({ dev, ino }: FileIdentity): string => `${String(dev)}:${String(ino)}`;
+  return {
+    confine,
+    // A file system that numbers no files tells none apart.
+    add: (file) => {
+      if (file.ino !== 0) seen.add(key(file));
+    },
+    has: (file) => file.ino !== 0 && seen.has(key(file)),
+  };
+}
+
+/** Runs something whose inputs, opened by `openInput` anywhere within, go into the registry. */
+export function withInputRegistry<T>(registry: InputRegistry, run: () => Promise<T>): Promise<T> {
+  return current.run(registry, run);
+}
+
+/** The registry of the run this is called in; null outside of one. */
+export function inputRegistry(): InputRegistry | null {
+  return current.getStore() ?? null;
+}

@@ -1,5 +1,7 @@
 import { geocentricToLocal, localFrameAt, localToGeocentric } from '../core/geodesy/local-frame.js';
 import type { LocalFrame } from '../core/geodesy/local-frame.js';
+import { median } from '../core/numeric/median.js';
+import type { ExpectedScatter } from '../core/observation/expected-scatter.js';
 import { robustAverage } from '../core/observation/robust-average.js';
 import type { RobustAverage } from '../core/observation/robust-average.js';
 import type { GeocentricPoint } from '../records/point.js';
@@ -13,15 +15,21 @@ export interface AveragedEpochs {
   readonly north: Float64Array;
   readonly up: Float64Array;
   readonly timesS: Float64Array;
+  readonly expected: ExpectedScatter;
   readonly average: RobustAverage;
   readonly mean: GeocentricPoint;
 }
 
 /**
- * Averages the tips of several accepted epochs: in metres about the first, never in degrees or in
- * the grid.
+ * Averages the tips of several accepted epochs: in metres about the first, never in degrees or in the grid.
+ *
+ * Given: epochs and times in order; what epochs about a place are expected to scatter over so many seconds.
  */
-export function averageEpochs(epochs: readonly ReducedEpoch[], timesMs: readonly number[]): AveragedEpochs | null {
+export function averageEpochs(
+  epochs: readonly ReducedEpoch[],
+  timesMs: readonly number[],
+  expect: (middle: GeocentricPoint, spanS: number) => ExpectedScatter,
+): AveragedEpochs | null {
   const first = epochs[0];
   if (first === undefined) return null;
   const origin = first.tip;
@@ -40,15 +48,25 @@ export function averageEpochs(epochs: readonly ReducedEpoch[], timesMs: readonly
     up[i] = local.upM;
     timesS[i] = ((timesMs[i] ?? startMs) - startMs) / 1000;
   }
-  const average = robustAverage(east, north, up);
-  const shift = localToGeocentric(frame, { eastM: average.eastM, northM: average.northM, upM: average.upM });
+  const from = (eastM: number, northM: number, upM: number): GeocentricPoint => {
+    const shift = localToGeocentric(frame, { eastM, northM, upM });
+    return { xM: origin.xM + shift.xM, yM: origin.yM + shift.yM, zM: origin.zM + shift.zM };
+  };
+  const expected = expect(from(ofThree(east), ofThree(north), ofThree(up)), timesS[count - 1] ?? 0);
+  const average = robustAverage(east, north, up, expected);
   return {
     frame,
     east,
     north,
     up,
     timesS,
+    expected,
     average,
-    mean: { xM: origin.xM + shift.xM, yM: origin.yM + shift.yM, zM: origin.zM + shift.zM },
+    mean: from(average.eastM, average.northM, average.upM),
   };
+}
+
+/** The middle one of the first, the middle and the last value: a place near enough to expect a scatter at. */
+function ofThree(values: Float64Array): number {
+  return median([values[0] ?? 0, values[values.length >> 1] ?? 0, values[values.length - 1] ?? 0]);
 }

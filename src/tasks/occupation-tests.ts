@@ -1,44 +1,64 @@
 import { antennaMoving } from '../core/observation/antenna-moving.js';
 import type { AntennaMoving } from '../core/observation/antenna-moving.js';
-import { fastNoise } from '../core/observation/fast-noise.js';
+import { mostScatter } from '../core/observation/expected-scatter.js';
+import { scatterIsLarge, standAgreement } from '../core/observation/stand-agreement.js';
+import type { StandAgreement } from '../core/observation/stand-agreement.js';
 import { trendTest } from '../core/observation/trend-test.js';
-import type { TrendTest } from '../core/observation/trend-test.js';
+import type { AxisNoise, TrendTest } from '../core/observation/trend-test.js';
 import { withoutOutliers } from '../core/observation/without-outliers.js';
-import type { PredictedPrecision } from '../core/planning/precision-model.js';
+import type { PredictedAxis, PredictedPrecision } from '../core/planning/precision-model.js';
 import type { ProblemCode } from '../records/problem-codes.js';
 import type { AveragedEpochs } from './average-epochs.js';
 
-/** What the epochs of an occupation say about the antenna: standing, drifting, stepping, walking. */
+/** What the epochs of an occupation say of each other and of the antenna: standing, drifting, stepping, walking. */
 export interface OccupationTests {
+  readonly agreement: StandAgreement;
+  /** The epochs kept scatter more than twice what is expected. */
+  readonly scatterIsLarge: boolean;
   readonly motion: AntennaMoving;
   readonly east: TrendTest;
   readonly north: TrendTest;
   readonly up: TrendTest;
 }
 
-/** Tests the accepted epochs, lone outliers left out, against what the planning model expects. */
+/** Tests the accepted epochs against what the planning model expects; for motion and trends lone outliers are left out. */
 export function testOccupation(epochs: AveragedEpochs, prediction: PredictedPrecision): OccupationTests {
-  const { average } = epochs;
-  const times = withoutOutliers(epochs.timesS, average);
+  const { average, expected } = epochs;
+  const timesS = withoutOutliers(epochs.timesS, average);
   const east = withoutOutliers(epochs.east, average);
   const north = withoutOutliers(epochs.north, average);
   const up = withoutOutliers(epochs.up, average);
-  const axis = (values: Float64Array, correlatedM: number, correlationS: number): TrendTest =>
-    trendTest(times, values, { whiteM: fastNoise(values, null) ?? 0, correlatedM, correlationS });
   const { horizontal, vertical, correlationHorizontalS, correlationVerticalS } = prediction;
+  const inPlan = slowNoise(horizontal, correlationHorizontalS);
   return {
-    motion: antennaMoving(times, east, north, horizontal.totalM),
-    east: axis(east, horizontal.totalM, correlationHorizontalS),
-    north: axis(north, horizontal.totalM, correlationHorizontalS),
-    up: axis(up, vertical.totalM, correlationVerticalS),
+    agreement: standAgreement(average),
+    scatterIsLarge: scatterIsLarge(epochs.east, epochs.north, epochs.up, average, expected),
+    motion: antennaMoving({ timesS, east, north, up }, mostScatter(expected)),
+    east: trendTest(timesS, east, inPlan),
+    north: trendTest(timesS, north, inPlan),
+    up: trendTest(timesS, up, slowNoise(vertical, correlationVerticalS)),
   };
 }
 
-/** The reasons the tests give. */
+function slowNoise({ constantM, totalM }: PredictedAxis, correlationS: number): AxisNoise {
+  return { constantM, growingM: Math.sqrt(Math.max(0, totalM * totalM - constantM * constantM)), correlationS };
+}
+
+const AGREEMENT_REASONS: Readonly<Record<StandAgreement, ProblemCode | null>> = {
+  agree: null,
+  'few-agree': 'point-few-agree',
+  'many-outliers': 'point-many-outliers',
+  disagree: 'point-epochs-disagree',
+};
+
+/** The reasons the tests give. An antenna that moved explains the others, and is then the only one. */
 export function testReasons(tests: OccupationTests): readonly ProblemCode[] {
   if (tests.motion.isMoving) return ['point-antenna-moving'];
-  const axes = [tests.east, tests.north, tests.up];
   const reasons: ProblemCode[] = [];
+  const agreement = AGREEMENT_REASONS[tests.agreement];
+  if (agreement !== null) reasons.push(agreement);
+  if (tests.scatterIsLarge) reasons.push('point-scatter-large');
+  const axes = [tests.east, tests.north, tests.up];
   if (axes.some((axis) => axis.isDrift)) reasons.push('point-drift');
   if (axes.some((axis) => axis.isStep)) reasons.push('point-step');
   return reasons;

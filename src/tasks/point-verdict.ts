@@ -6,6 +6,7 @@ const REJECTING: ReadonlySet<ProblemCode> = new Set<ProblemCode>([
   'point-no-accepted-epoch',
   'point-too-few-epochs',
   'point-too-short',
+  'point-epochs-disagree',
   'point-antenna-moving',
   'point-base-residual-large',
 ]);

@@ -25,6 +25,7 @@ import { testOccupation, testReasons } from './occupation-tests.js';
 import { occupationSpan } from './occupation-span.js';
 import { exchangedFix, outsideArea, placeOf } from './place-of-fixes.js';
 import { pointVerdict } from './point-verdict.js';
+import { scatterOfEpochs } from './scatter-of-epochs.js';
 import type { PositionedPoint } from './position-point.js';
 import type { PreparedBase } from './prepare-bases.js';
 import { toNationalPoint } from './reduction-shift.js';
@@ -61,7 +62,7 @@ export function reduceOccupation(
   const limitM = baselineForLimit(reduced, base, setup);
   const codes = fixes.map((fix) => refusals(fix, setup.acceptance, limitM));
   const accepted = acceptedOf(codes);
-  const averaged = averageOf(fixes, reduced, accepted);
+  const averaged = averageOf(input, reduced, accepted, setup);
   const reasons: ProblemCode[] = [];
   const mean = averaged.mean;
   const epochs = epochResults(fixes, reduced, codes, accepted, averaged.epochs, mean);
@@ -82,7 +83,6 @@ export function reduceOccupation(
   const baseline = position === null || base === null ? null : baselineTo(position, base, setup);
   const prediction = position === null ? null : setup.precision.at(baseline?.distanceM ?? 0, baseline?.heightDifferenceM ?? null);
   const tests = averaged.epochs === null || prediction === null ? null : testOccupation(averaged.epochs, prediction);
-  if (averaged.epochs?.average.tooManyOutliers === true) reasons.push('point-many-outliers');
   if (tests !== null) reasons.push(...testReasons(tests));
   const doubtful = mean === null || fixes[0]?.namedAfterLog === true;
   if (doubtful && !reasons.includes('point-antenna-moving') && unfixedMotion(fixes, reduced)) reasons.push('point-antenna-moving');
@@ -133,6 +133,7 @@ export function reduceOccupation(
       reduced,
       example: accepted[0] ?? 0,
       average: averaged.epochs?.average ?? null,
+      expected: averaged.epochs?.expected ?? null,
       tests,
       mean,
       national,
@@ -162,22 +163,25 @@ function baselineForLimit(reduced: readonly ReducedEpoch[], base: PreparedBase |
 }
 
 function averageOf(
-  fixes: readonly Fix[],
+  input: OccupationFixes,
   reduced: readonly ReducedEpoch[],
   accepted: readonly number[],
+  setup: ReductionSetup,
 ): { readonly mean: GeocentricPoint | null; readonly epochs: AveragedEpochs | null } {
   const only = accepted[0];
   if (only === undefined) return { mean: null, epochs: null };
   if (accepted.length === 1) return { mean: reduced[only]?.tip ?? null, epochs: null };
+  const fixes: Fix[] = [];
   const used: ReducedEpoch[] = [];
-  const timesMs: number[] = [];
   for (const index of accepted) {
+    const fix = input.fixes[index];
     const epoch = reduced[index];
-    if (epoch === undefined) continue;
+    if (fix === undefined || epoch === undefined) continue;
+    fixes.push(fix);
     used.push(epoch);
-    timesMs.push(fixes[index]?.epochMs ?? 0);
   }
-  const epochs = averageEpochs(used, timesMs);
+  const timesMs = fixes.map((fix) => fix.epochMs ?? 0);
+  const epochs = averageEpochs(used, timesMs, (middle, spanS) => scatterOfEpochs({ fixes, middle, spanS, base: input.base, pole: reduced[only]?.pole ?? null }, setup));
   return { mean: epochs?.mean ?? null, epochs };
 }
 

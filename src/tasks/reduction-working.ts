@@ -1,3 +1,4 @@
+import type { ExpectedScatter } from '../core/observation/expected-scatter.js';
 import type { RobustAverage } from '../core/observation/robust-average.js';
 import type { PoleGeometry, PoleReduction } from '../core/observation/pole-reduction.js';
 import type { UncertaintyComponents } from '../core/observation/uncertainty-components.js';
@@ -28,6 +29,8 @@ export interface ReductionWorking {
   /** Index of the epoch the explanation follows: the first accepted one. */
   readonly example: number;
   readonly average: RobustAverage | null;
+  /** What the averaged epochs were expected to scatter. */
+  readonly expected: ExpectedScatter | null;
   readonly tests: OccupationTests | null;
   /** In the frame of the fixes. */
   readonly mean: GeocentricPoint | null;

@@ -1,12 +1,16 @@
 import { geodeticToGeocentric } from '../core/geodesy/geocentric.js';
 import type { Ellipsoid } from '../core/geodesy/ellipsoid.js';
 import { geocentricToLocal, localFrameAt } from '../core/geodesy/local-frame.js';
+import { reportedHorizontalSigmaM } from '../core/observation/acceptance.js';
 import { antennaMoving } from '../core/observation/antenna-moving.js';
+import { expectedScatter, mostScatter } from '../core/observation/expected-scatter.js';
 import { continuesOccupation, extendOccupation, startOccupation } from '../core/observation/occupation.js';
 import type { OccupationState } from '../core/observation/occupation.js';
 import { robustAverage } from '../core/observation/robust-average.js';
+import { standAgreement } from '../core/observation/stand-agreement.js';
+import { typicalSigmaM } from '../core/observation/typical-sigma.js';
 import { withoutOutliers } from '../core/observation/without-outliers.js';
-import type { PrecisionModel } from '../core/planning/precision-model.js';
+import type { PrecisionModel, PredictedPrecision } from '../core/planning/precision-model.js';
 import type { Fix } from '../records/fix.js';
 import type { ProblemCode } from '../records/problem-codes.js';
 import type { AcceptanceSettings } from '../records/session.js';
@@ -27,7 +31,7 @@ export interface StandScreen {
 
 /**
  * Screens raw fixes stand by stand without reducing them: which epochs are refused, and which stands have none, too few or
- * too short a time of accepted ones, an antenna that moved, or lone outliers.
+ * too short a time of accepted ones, epochs that disagree, an antenna that moved, or lone outliers.
  *
  * Outliers and motion are sought where no tilt is stated, because the antenna of a leaning pole may move over a tip that
  * does not. Stands are divided as `reduce-points` does.
@@ -56,9 +60,9 @@ export function createStandScreen(limits: AcceptanceSettings, ellipsoid: Ellipso
     else {
       if (limits.minEpochs !== null && epochCount < limits.minEpochs) note('point-too-few-epochs');
       if (limits.minDurationS !== null && !state.alone && durationS < limits.minDurationS) note('point-too-short');
-      const seen = screened(accepted, ellipsoid, precision.at(baselineM ?? 0, null).horizontal.totalM);
+      const seen = screened(accepted, ellipsoid, precision.at(baselineM ?? 0, null));
       if (seen.outliers > 0) add(epochs, 'epoch-outlier', name, seen.outliers);
-      if (seen.isMoving) note('point-antenna-moving');
+      if (seen.reason !== null) note(seen.reason);
     }
     state = null;
     accepted = [];
@@ -92,13 +96,30 @@ function add(counts: Map<ProblemCode, Map<string, number>>, code: ProblemCode, n
   counts.set(code, own);
 }
 
-/** Lone outliers, and whether the antenna moved; nothing where a tilt is stated or there are too few epochs. */
-function screened(fixes: readonly Fix[], ellipsoid: Ellipsoid, sigmaM: number): { readonly outliers: number; readonly isMoving: boolean } {
+/** Lone outliers, and why the stand makes no point; nothing where a tilt is stated or there are too few epochs. */
+function screened(fixes: readonly Fix[], ellipsoid: Ellipsoid, prediction: PredictedPrecision): { readonly outliers: number; readonly reason: ProblemCode | null } {
   const [first] = fixes;
   const isPlumb = fixes.every(({ tiltDeg, epochCount, epochMs }) => (tiltDeg === null || tiltDeg === 0) && epochCount === 1 && epochMs !== null);
-  if (first === undefined || fixes.length < 2 || !isPlumb) return { outliers: 0, isMoving: false };
+  if (first === undefined || fixes.length < 2 || !isPlumb) return { outliers: 0, reason: null };
+  const { timesS, east, north, up } = localTrack(fixes, first, ellipsoid);
+  const expected = expectedScatter({
+    prediction,
+    spanS: timesS[fixes.length - 1] ?? 0,
+    pole: null,
+    reportedHorizontalM: typicalSigmaM(fixes, reportedHorizontalSigmaM),
+    reportedVerticalM: typicalSigmaM(fixes, (fix) => fix.sigmaUpM),
+  });
+  const average = robustAverage(east, north, up, expected);
+  const kept = (values: Float64Array): Float64Array => withoutOutliers(values, average);
+  const { isMoving } = antennaMoving({ timesS: kept(timesS), east: kept(east), north: kept(north), up: kept(up) }, mostScatter(expected));
+  const disagrees = standAgreement(average) === 'disagree';
+  return { outliers: average.tooManyOutliers ? 0 : average.outlierCount, reason: isMoving ? 'point-antenna-moving' : disagrees ? 'point-epochs-disagree' : null };
+}
+
+function localTrack(fixes: readonly Fix[], first: Fix, ellipsoid: Ellipsoid): Record<'timesS' | 'east' | 'north' | 'up', Float64Array> {
   const frame = localFrameAt(first.geodetic.latitudeDeg, first.geodetic.longitudeDeg);
   const origin = geodeticToGeocentric(first.geodetic, ellipsoid);
+  const timesS = Float64Array.from(fixes, (fix) => ((fix.epochMs ?? 0) - (first.epochMs ?? 0)) / 1000);
   const east = new Float64Array(fixes.length);
   const north = new Float64Array(fixes.length);
   const up = new Float64Array(fixes.length);
@@ -109,8 +130,5 @@ function screened(fixes: readonly Fix[], ellipsoid: Ellipsoid, sigmaM: number): 
     north[i] = local.northM;
     up[i] = local.upM;
   });
-  const average = robustAverage(east, north, up);
-  const times = withoutOutliers(Float64Array.from(fixes, (fix) => ((fix.epochMs ?? 0) - (first.epochMs ?? 0)) / 1000), average);
-  const { isMoving } = antennaMoving(times, withoutOutliers(east, average), withoutOutliers(north, average), sigmaM);
-  return { outliers: average.tooManyOutliers ? 0 : average.outlierCount, isMoving };
+  return { timesS, east, north, up };
 }

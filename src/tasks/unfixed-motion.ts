@@ -4,10 +4,10 @@ import type { Fix } from '../records/fix.js';
 import type { ReducedEpoch } from './reduction-working.js';
 
 /**
- * How far a solution that is not fixed wanders against itself within seconds to a minute, one sigma
- * per axis, metres. Its error is larger but changes slowly. From memory.
+ * The most that a solution that is not fixed wanders against itself within seconds to a minute, one sigma per axis,
+ * metres. Its error is larger but changes slowly. From memory.
  */
-const WANDER_M = 0.2;
+const WANDER = { horizontalM: 0.4, verticalM: 0.8 };
 const LEAST_EPOCHS = 6;
 
 /**
@@ -18,15 +18,17 @@ export function unfixedMotion(fixes: readonly Fix[], epochs: readonly ReducedEpo
   const origin = epochs[0];
   if (origin === undefined || epochs.length < LEAST_EPOCHS || fixes.some((fix) => fix.epochMs === null)) return false;
   const frame = localFrameAt(origin.geodetic.latitudeDeg, origin.geodetic.longitudeDeg);
-  const times = new Float64Array(epochs.length);
+  const timesS = new Float64Array(epochs.length);
   const east = new Float64Array(epochs.length);
   const north = new Float64Array(epochs.length);
+  const up = new Float64Array(epochs.length);
   const startMs = fixes[0]?.epochMs ?? 0;
   for (const [index, { tip }] of epochs.entries()) {
     const local = geocentricToLocal(frame, { xM: tip.xM - origin.tip.xM, yM: tip.yM - origin.tip.yM, zM: tip.zM - origin.tip.zM });
-    times[index] = ((fixes[index]?.epochMs ?? startMs) - startMs) / 1000;
+    timesS[index] = ((fixes[index]?.epochMs ?? startMs) - startMs) / 1000;
     east[index] = local.eastM;
     north[index] = local.northM;
+    up[index] = local.upM;
   }
-  return antennaMoving(times, east, north, WANDER_M).isMoving;
+  return antennaMoving({ timesS, east, north, up }, WANDER).isMoving;
 }

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { localFrameAt } from '../../src/core/geodesy/local-frame.js';
+import { expectedScatter } from '../../src/core/observation/expected-scatter.js';
 import { robustAverage } from '../../src/core/observation/robust-average.js';
 import { createPrecisionModel } from '../../src/core/planning/precision-model.js';
 import type { AveragedEpochs } from '../../src/tasks/average-epochs.js';
@@ -8,13 +9,15 @@ import { seededRandom } from '../support/seeded-random.js';
 
 const model = createPrecisionModel({ conditions: 'normal', horizontal: null, vertical: null, combine: 'rss', correlationHorizontalS: null, correlationVerticalS: null });
 
+const expected = expectedScatter({ prediction: model.at(4000, 0), spanS: 74, pole: null, reportedHorizontalM: null, reportedVerticalM: null });
+
 function epochs(count: number, eastOf: (index: number) => number): AveragedEpochs {
   const random = seededRandom(11);
   const east = Float64Array.from({ length: count }, (_, index) => eastOf(index) + 0.003 * random.normal());
   const north = Float64Array.from({ length: count }, () => 0.003 * random.normal());
   const up = Float64Array.from({ length: count }, () => 0.006 * random.normal());
   const timesS = Float64Array.from({ length: count }, (_, index) => index);
-  return { frame: localFrameAt(-31.5, 21.4), east, north, up, timesS, average: robustAverage(east, north, up), mean: { xM: 0, yM: 0, zM: 0 } };
+  return { frame: localFrameAt(-31.5, 21.4), east, north, up, timesS, expected, average: robustAverage(east, north, up, expected), mean: { xM: 0, yM: 0, zM: 0 } };
 }
 
 const reasons = (east: (index: number) => number): readonly string[] => testReasons(testOccupation(epochs(75, east), model.at(4000, 0)));

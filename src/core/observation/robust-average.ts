@@ -1,5 +1,7 @@
 import { InternalError } from '../../records/internal-error.js';
 import { MAD_TO_SIGMA, median, medianAbsoluteDeviation } from '../numeric/median.js';
+import type { AxisScatter, ExpectedScatter } from './expected-scatter.js';
+import { screenLimitM, screenedFromM } from './screen-limit.js';
 
 /** A robust mean of the epochs of one occupation, with what it did to each of them. Metres. */
 export interface RobustAverage {
@@ -27,22 +29,23 @@ export interface RobustAverage {
   readonly outlier: Uint8Array;
   readonly outlierCount: number;
   readonly usedCount: number;
-  /** More than one epoch, and more than a tenth of them, were screened out. */
+  /** More than one epoch, and more than a tenth of them, were screened out: they are no lone outliers. */
   readonly tooManyOutliers: boolean;
 }
 
-/** No scatter counts as smaller than this, metres: receivers write positions to a tenth of it. */
+/** The Huber mean takes no scatter for smaller than this, metres: receivers write positions to a tenth of it. */
 const MAD_FLOOR_M = 0.001;
-const SCREEN_AT = 3.5;
 const HUBER_C = 1.345;
 const STEP_M = 1e-8;
 const MOST_STEPS = 200;
 
-function screen(values: ArrayLike<number>, centre: number, scale: number, outlier: Uint8Array): void {
-  const limit = SCREEN_AT * scale;
-  for (let i = 0; i < values.length; i += 1) {
-    if (Math.abs((values[i] as number) - centre) > limit) outlier[i] = 1;
-  }
+function screen(values: ArrayLike<number>, centre: number, madM: number, expected: AxisScatter, outlier: Uint8Array): void {
+  const count = values.length;
+  let farthest = 0;
+  for (let i = 0; i < count; i += 1) farthest = Math.max(farthest, Math.abs((values[i] as number) - centre));
+  if (count < 2 || farthest <= screenedFromM(count, expected)) return;
+  const limit = screenLimitM(count, madM, expected);
+  for (let i = 0; i < count; i += 1) if (Math.abs((values[i] as number) - centre) > limit) outlier[i] = 1;
 }
 
 /** Huber mean by reweighting from the median at a fixed scale; fills the weights of the epochs kept. */
@@ -83,26 +86,25 @@ function plainMean(values: ArrayLike<number>, outlier: Uint8Array, about: number
 /**
  * Robust mean of the accepted epochs of one occupation.
  *
- * Per axis: median m and MAD = 1.4826·median|x − m|, not less than 1 mm. An epoch farther than 3.5 MAD
- * from the median on any axis is screened out, once. Of the rest, the Huber mean with c = 1.345 at the
- * scale MAD, to a micrometre.
+ * Per axis: median m and MAD = 1.4826·median|x − m|. An epoch farther from the median than `screenLimitM` on any axis is
+ * screened out, once. Of the rest, the Huber mean with c = 1.345 at the scale MAD, not less than 1 mm, to a micrometre.
  *
- * Given: east, north, up about a local origin near the epochs, metres, of equal length, at least 1.
- * Returned: see `RobustAverage`.
+ * Given: east, north, up about a local origin near the epochs, metres, of equal length, at least 1; what they are
+ * expected to scatter. Returned: see `RobustAverage`.
  *
  * Notes:
- * 1. One epoch, or two, are their plain mean.
- * 2. Should every epoch be screened out, all are kept for the average; `outlier` still marks them,
- *    `usedCount` is 0 and `tooManyOutliers` is true.
+ * 1. One epoch, or two, are their plain mean. Two that disagree are both marked.
+ * 2. Should every epoch be screened out, all are kept for the average; `outlier` still marks them and `usedCount` is 0.
  * 3. The scatter about this mean says nothing of accuracy: see `occupationUncertainty`.
  *
- * Reference: HUBER-1964, the estimator; its constant gives 95 % efficiency on normal errors. Screening
- * by 3.5 MAD: common practice.
+ * Reference: HUBER-1964, the estimator; its constant gives 95 % efficiency on normal errors. The screen:
+ * `screenLimitM`.
  */
 export function robustAverage(
   east: ArrayLike<number>,
   north: ArrayLike<number>,
   up: ArrayLike<number>,
+  expected: ExpectedScatter,
 ): RobustAverage {
   const count = east.length;
   if (count === 0 || north.length !== count || up.length !== count) {
@@ -114,13 +116,10 @@ export function robustAverage(
   const madEastM = MAD_TO_SIGMA * medianAbsoluteDeviation(east, medianEastM);
   const madNorthM = MAD_TO_SIGMA * medianAbsoluteDeviation(north, medianNorthM);
   const madUpM = MAD_TO_SIGMA * medianAbsoluteDeviation(up, medianUpM);
-  const scaleEast = Math.max(madEastM, MAD_FLOOR_M);
-  const scaleNorth = Math.max(madNorthM, MAD_FLOOR_M);
-  const scaleUp = Math.max(madUpM, MAD_FLOOR_M);
   const outlier = new Uint8Array(count);
-  screen(east, medianEastM, scaleEast, outlier);
-  screen(north, medianNorthM, scaleNorth, outlier);
-  screen(up, medianUpM, scaleUp, outlier);
+  screen(east, medianEastM, madEastM, expected.horizontal, outlier);
+  screen(north, medianNorthM, madNorthM, expected.horizontal, outlier);
+  screen(up, medianUpM, madUpM, expected.vertical, outlier);
   let outlierCount = 0;
   for (let i = 0; i < count; i += 1) outlierCount += outlier[i] as number;
   const left = outlierCount === count ? new Uint8Array(count) : outlier;
@@ -129,9 +128,9 @@ export function robustAverage(
   const weightsNorth = new Float64Array(count);
   const weightsUp = new Float64Array(count);
   return {
-    eastM: huberMean(east, left, medianEastM, scaleEast, weightsEast),
-    northM: huberMean(north, left, medianNorthM, scaleNorth, weightsNorth),
-    upM: huberMean(up, left, medianUpM, scaleUp, weightsUp),
+    eastM: huberMean(east, left, medianEastM, Math.max(madEastM, MAD_FLOOR_M), weightsEast),
+    northM: huberMean(north, left, medianNorthM, Math.max(madNorthM, MAD_FLOOR_M), weightsNorth),
+    upM: huberMean(up, left, medianUpM, Math.max(madUpM, MAD_FLOOR_M), weightsUp),
     meanEastM: plainMean(east, left, medianEastM, kept),
     meanNorthM: plainMean(north, left, medianNorthM, kept),
     meanUpM: plainMean(up, left, medianUpM, kept),

@@ -8,3 +8,25 @@ export const CHECK_NOISE_LEVEL = 0.01;
 
 /** Chance that a day as noisy as the planning model says is called noisier: over all classes of baseline. */
 export const NOISY_DAY_LEVEL = 0.01;
+/** Chance that a clean occupation loses any epoch to the screen: over all its epochs and axes. */
+export const EPOCH_SCREEN_LEVEL = 0.005;
+/** Chance that an occupation of two clean epochs is said to disagree: over three axes. */
+export const TWO_EPOCHS_LEVEL = 0.001;
+/** Chance that the scatter of a clean occupation is said to be too large: over three axes. */
+export const SCATTER_LEVEL = 0.001;
+/** Chance that a standing antenna is said to move: half in plan, half in height. */
+export const ANTENNA_MOVING_LEVEL = 0.001;
+/** Chance that a clean occupation is said to drift: over three axes. */
+export const DRIFT_LEVEL = 0.002;
+/** Chance that a clean occupation is said to hold a step: over three axes and every place it may be at. */
+export const STEP_LEVEL = 0.002;
+/**
+ * Times the sigma a planning model gives that the scatter of clean epochs may reach: the levels of the tests of an
+ * occupation hold up to it. An assumption.
+ */
+export const SCATTER_ALLOWANCE = 2;
+/**
+ * The correlation time of a planning model is believed to within this factor: trends and scatter are judged by the
+ * shortest time so believed, which leaves them most room. An assumption.
+ */
+export const CORRELATION_ALLOWANCE = 3;

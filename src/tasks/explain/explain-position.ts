@@ -1,4 +1,5 @@
 import { formatFixed } from '../../core/numeric/format-fixed.js';
+import { screenLimitM } from '../../core/observation/screen-limit.js';
 import { InternalError } from '../../records/internal-error.js';
 import type { WorkingStep } from '../../records/working-step.js';
 import type { ReductionSetup } from '../reduction-setup.js';
@@ -72,18 +73,21 @@ export function explainPosition(reduced: ReducedOccupation, setup: ReductionSetu
 }
 
 function averageStep({ point, working }: ReducedOccupation, result: string): WorkingStep {
-  const average = working.average;
-  if (average === null) throw new InternalError('no average to explain');
+  const { average, expected } = working;
+  if (average === null || expected === null) throw new InternalError('no average to explain');
+  const count = average.outlier.length;
+  const limit = (madM: number, axis: 'horizontal' | 'vertical'): string => millimetres(screenLimitM(count, madM, expected[axis]));
   return {
     title: 'Robust mean of the accepted tips, in metres about the first',
-    formula: 'screen |x − median| > 3.5 MAD, MAD = 1.4826 median|x − median| (at least 1 mm); then Huber mean, c = 1.345',
+    formula: 'screen |x − median| > √(1 + π/2n) min(√((z σ)² + (t b MAD)²), 2 z σ_t), MAD = 1.4826 median|x − median|; then Huber mean, c = 1.345',
     substitution: [
       `median east ${metres(average.medianEastM)}, north ${metres(average.medianNorthM)}, up ${metres(average.medianUpM)}`,
       `MAD east ${millimetres(average.madEastM)}, north ${millimetres(average.madNorthM)}, up ${millimetres(average.madUpM)}`,
+      `limits east ${limit(average.madEastM, 'horizontal')}, north ${limit(average.madNorthM, 'horizontal')}, up ${limit(average.madUpM, 'vertical')}, from σ ${millimetres(expected.horizontal.withinM)} in plan and ${millimetres(expected.vertical.withinM)} in height, σ_t ${millimetres(expected.horizontal.totalM)} and ${millimetres(expected.vertical.totalM)}`,
       `${average.outlierCount} screened out, ${point.epochsUsed} kept`,
     ],
     result: [`mean east ${metres(average.eastM)}, north ${metres(average.northM)}, up ${metres(average.upM)}`, result],
-    source: 'HUBER-1964; docs/methods/averaging.md',
+    source: 'CROUX-1992; HUBER-1964; docs/methods/averaging.md',
   };
 }
 
@@ -92,12 +96,12 @@ function testStep(tests: NonNullable<ReducedOccupation['working']['tests']>): Wo
     `${name}: drift ${millimetres(test.driftM)} (one sigma ${millimetres(test.driftSigmaM)})${test.isDrift ? ', significant' : ''}; step ${millimetres(test.stepM)} (one sigma ${millimetres(test.stepSigmaM)})${test.isStep ? ', significant' : ''}`;
   return {
     title: 'Did the antenna stand still, and had the solution settled?',
-    formula: 'drift = Theil–Sen slope × time; step = mean after − mean before; each against the noise the model expects, 3.29 sigmas or more',
+    formula: 'drift = Theil–Sen slope × time; step = mean after − mean before; each against the scatter seen and the noise the model expects, by Student’s distribution',
     substitution: [axis('east', tests.east), axis('north', tests.north), axis('up', tests.up)],
     result: [
       tests.motion.isMoving
-        ? `moved: ${metres(tests.motion.displacementM)} between first and last third`
-        : `stood still: ${millimetres(tests.motion.displacementM)} between first and last third, spread ${millimetres(tests.motion.spreadM)}`,
+        ? `moved: ${metres(tests.motion.displacementM)} between first and last third and ${metres(tests.motion.riseM)} in height`
+        : `stood still: ${millimetres(tests.motion.displacementM)} between first and last third and ${millimetres(tests.motion.riseM)} in height, spread ${millimetres(tests.motion.spreadM)} and ${millimetres(tests.motion.spreadUpM)}`,
     ],
     source: 'SEN-1968; docs/methods/averaging.md',
   };

@@ -3,16 +3,20 @@ import { describe, expect, it } from 'vitest';
 import {
   correlatedQuadraticForm, effectiveEpochs, expectedSampleSdRatio, separationFactor, varianceFactor, varianceInflation,
 } from '../../../src/core/observation/correlated-mean.js';
+import { expectedScatter } from '../../../src/core/observation/expected-scatter.js';
 import { fastNoise } from '../../../src/core/observation/fast-noise.js';
 import { robustAverage } from '../../../src/core/observation/robust-average.js';
+import { screenLimitM } from '../../../src/core/observation/screen-limit.js';
 import { theilSen } from '../../../src/core/observation/theil-sen.js';
 import { createPrecisionModel } from '../../../src/core/planning/precision-model.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
 import type { ReferenceRow } from '../../support/read-reference-table.js';
 import { seededRandom } from '../../support/seeded-random.js';
 
+const SIX_MILLIMETRES = { horizontal: { withinM: 0.006, totalM: 0.006 }, vertical: { withinM: 0.006, totalM: 0.006 } };
+
 function valueOf(row: ReferenceRow): number {
-  const count = row.number('count');
+  const count = row.numberOrNull('count') ?? NaN;
   const values = row.numbers('values');
   switch (row.text('quantity')) {
     case 'sigma-of-mean':
@@ -20,7 +24,17 @@ function valueOf(row: ReferenceRow): number {
     case 'sample-sd-ratio':
       return expectedSampleSdRatio(count, row.number('step_s'), row.number('correlation_s'));
     case 'huber-mean':
-      return robustAverage(values, values, values).eastM;
+      return robustAverage(values, values, values, SIX_MILLIMETRES).eastM;
+    case 'screen-limit': {
+      const [madM = NaN, withinM = NaN, totalM = NaN] = values;
+      return screenLimitM(count, madM, { withinM, totalM });
+    }
+    case 'scatter-within': {
+      const [constantM = NaN, totalM = NaN] = values;
+      const axis = { totalM, constantM, ionosphereM: 0, troposphereM: 0, orbitM: 0, proportionalM: 0 };
+      const prediction = { horizontal: axis, vertical: axis, correlationHorizontalS: row.number('correlation_s'), correlationVerticalS: row.number('correlation_s') };
+      return expectedScatter({ prediction, spanS: row.number('step_s'), pole: null, reportedHorizontalM: null, reportedVerticalM: null }).vertical.withinM;
+    }
     case 'theil-sen':
       return theilSen([1, 2, 3, 4, 10, 12, 18], values);
     case 'fast-noise':

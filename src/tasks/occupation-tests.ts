@@ -21,8 +21,11 @@ export interface OccupationTests {
   readonly up: TrendTest;
 }
 
+/** Epochs in a local frame, what they were expected to scatter, and their mean. */
+export type TestedEpochs = Pick<AveragedEpochs, 'timesS' | 'east' | 'north' | 'up' | 'expected' | 'average'>;
+
 /** Tests the accepted epochs against what the planning model expects; for motion and trends lone outliers are left out. */
-export function testOccupation(epochs: AveragedEpochs, prediction: PredictedPrecision): OccupationTests {
+export function testOccupation(epochs: TestedEpochs, prediction: PredictedPrecision): OccupationTests {
   const { average, expected } = epochs;
   const timesS = withoutOutliers(epochs.timesS, average);
   const east = withoutOutliers(epochs.east, average);

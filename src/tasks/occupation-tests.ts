@@ -54,15 +54,15 @@ const AGREEMENT_REASONS: Readonly<Record<StandAgreement, ProblemCode | null>> = 
   disagree: 'point-epochs-disagree',
 };
 
-/** The reasons the tests give. An antenna that moved explains the others, and is then the only one. */
+/** The reasons the tests give. An antenna that moved explains all others; drift and step explain a large scatter. */
 export function testReasons(tests: OccupationTests): readonly ProblemCode[] {
   if (tests.motion.isMoving) return ['point-antenna-moving'];
   const reasons: ProblemCode[] = [];
   const agreement = AGREEMENT_REASONS[tests.agreement];
   if (agreement !== null) reasons.push(agreement);
-  if (tests.scatterIsLarge) reasons.push('point-scatter-large');
   const axes = [tests.east, tests.north, tests.up];
   if (axes.some((axis) => axis.isDrift)) reasons.push('point-drift');
   if (axes.some((axis) => axis.isStep)) reasons.push('point-step');
+  if (tests.scatterIsLarge && !reasons.includes('point-drift') && !reasons.includes('point-step')) reasons.push('point-scatter-large');
   return reasons;
 }

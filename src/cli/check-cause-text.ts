@@ -4,6 +4,7 @@ import type { CauseEstimate } from '../core/quality/cause/cause-model.js';
 import type { CauseFinding } from '../core/quality/cause/likely-cause.js';
 import type { CauseSearch } from '../tasks/check-tolerances-cause.js';
 import type { RepeatGroup } from '../tasks/check-tolerances-repeats.js';
+import { MOST_PAIRED } from '../tasks/repeat-pairs.js';
 
 const UNITS: Readonly<Record<CauseEstimate['unit'], readonly [string, number]>> = { m: [' m', 3], ppm: [' ppm', 1], years: [' years', 1], deg: ['°', 1], '': ['', 6] };
 
@@ -52,16 +53,27 @@ function size(metres: number): string {
   return metres >= 10 ? `${formatFixed(metres, 1)} m` : `${formatFixed(metres * 1000, 1)} mm`;
 }
 
-/** One line for every point whose occupations disagree: the likeliest cause, and which stands alone. */
+/** What was assumed and how it was judged, and one line for every point whose occupations disagree: the likeliest cause, and which stands alone. */
 export function repeatLines(groups: readonly RepeatGroup[]): readonly string[] {
-  return groups.flatMap(({ pointId, occupations, cause, odd, chiSquare, degreesOfFreedom }) => {
-    if (cause === null) {
-      return occupations.length > 2 && chiSquare !== null ? [`  ${pointId}: ${String(occupations.length)} occupations joined, χ² ${formatFixed(chiSquare, 1)} with ${String(degreesOfFreedom)} degrees of freedom`] : [];
-    }
-    const { eastM, northM, upM } = cause.difference;
-    const which = odd === null ? 'which one is wrong, two cannot say' : `occupation ${odd} stands alone`;
-    const poles = cause.polesDiffer ? '; the pole lengths logged differ' : '';
-    const step = cause.poleStepM === null ? '' : `; agrees with a step of poles of ${formatFixed(Math.abs(cause.poleStepM), 3)} m`;
-    return [`  ${pointId}: ${CAUSE_TEXTS[cause.cause].title} [${cause.cause}]; ${size(Math.hypot(eastM, northM))} in plan, ${formatFixed(upM * 1000, 1)} mm in height; ${which}${poles}${step}`];
-  });
+  const unknown = groups.filter(({ hasUnknownSetup }) => hasUnknownSetup).length;
+  const long = groups.filter(({ occupations }) => occupations.length > MOST_PAIRED).length;
+  const said = [
+    '  one test of all occupations of a point, at 1 % over all points',
+    ...(unknown === 0 ? [] : [`  base set-ups are not known at ${String(unknown)} of them (no session names them): rows of one base id are taken for one set-up of unknown sigma; where that decides, nothing is decided`]),
+    ...(long === 0 ? [] : [`  of points with more than ${String(MOST_PAIRED)} occupations each is listed against the one before it, with those farthest apart`]),
+  ];
+  return [...said, ...groups.flatMap(groupLine)];
+}
+
+function groupLine({ pointId, occupations, cause, odd, chiSquare, degreesOfFreedom, limit, isUndecided }: RepeatGroup): readonly string[] {
+  const sum = `χ² ${formatFixed(chiSquare, 1)} with ${String(degreesOfFreedom)} degrees of freedom`;
+  if (cause === null) {
+    if (isUndecided) return [`  ${pointId}: ${sum}, limit ${formatFixed(limit, 1)}, if the base has the largest share of the sigmas; not decided`];
+    return occupations.length > 2 ? [`  ${pointId}: ${String(occupations.length)} occupations joined, ${sum}`] : [];
+  }
+  const { eastM, northM, upM } = cause.difference;
+  const which = odd === null ? occupations.length === 2 ? 'which one is wrong, two cannot say' : 'none alone explains it' : `occupation ${odd} stands alone`;
+  const poles = cause.polesDiffer ? '; the pole lengths logged differ' : '';
+  const step = cause.poleStepM === null ? '' : `; agrees with a step of poles of ${formatFixed(Math.abs(cause.poleStepM), 3)} m`;
+  return [`  ${pointId}: ${CAUSE_TEXTS[cause.cause].title} [${cause.cause}]; ${size(Math.hypot(eastM, northM))} in plan, ${formatFixed(upM * 1000, 1)} mm in height; ${sum}, limit ${formatFixed(limit, 1)}; ${which}${poles}${step}`];
 }

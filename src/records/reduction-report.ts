@@ -184,7 +184,10 @@ export interface ReductionReport {
   readonly refusals: readonly (readonly [ProblemCode, number])[];
   /** Null where no epoch states its time. */
   readonly timeline: ReportTimeline | null;
-  /** Null: repeats were not compared. */
+  /** Points whose occupations were compared, null: none was looked for; and those whose occupations disagree. */
+  readonly pointsRepeated: number | null;
+  readonly pointsInDispute: number;
+  /** Null: repeats were not joined, and are not listed pair by pair. */
   readonly repeats: readonly ReportRepeat[] | null;
   readonly repeatsLeftOut: number;
   readonly files: readonly ReportFile[];

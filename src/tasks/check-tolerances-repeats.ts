@@ -1,12 +1,10 @@
-import { geodeticToGeocentric } from '../core/geodesy/geocentric.js';
-import { geocentricToLocal, localFrameAt } from '../core/geodesy/local-frame.js';
-import { combineOccupations } from '../core/observation/combine-occupations.js';
-import { repeatTest } from '../core/observation/repeat-test.js';
-import type { OccupationEstimate } from '../core/observation/occupation-estimate.js';
 import { quadraticForm3 } from '../core/numeric/symmetric3.js';
+import { repeatTest } from '../core/observation/repeat-test.js';
+import type { RepeatTest } from '../core/observation/repeat-test.js';
+import { farthestPairs } from '../core/quality/farthest-pairs.js';
+import { repeatLevel } from '../core/quality/joint-test.js';
 import { limitVerdicts } from '../core/quality/limit-verdict.js';
-import { splitCovariance } from '../core/quality/split-covariance.js';
-import { oddOccupation, repeatCause } from '../core/quality/repeat-cause.js';
+import { isPairGain, repeatCause } from '../core/quality/repeat-cause.js';
 import type { RepeatCause } from '../core/quality/repeat-cause.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
@@ -15,18 +13,25 @@ import type { PointRow } from '../records/point-row.js';
 import { errorProblem } from '../records/problem.js';
 import type { ProblemCode } from '../records/problem-codes.js';
 import { groupById, groupByPlace } from './check-tolerances-groups.js';
-import { measuredCovariance, placeDifference } from './check-tolerances-difference.js';
-import { baseVector, placePoint } from './check-tolerances-place.js';
-import { baseNamed } from './choose-base.js';
+import { placeDifference } from './check-tolerances-difference.js';
+import { placePoint } from './check-tolerances-place.js';
+import { judgeRepeats } from './check-tolerances-stands.js';
 import type { CheckRow, CheckSetup, CheckVerdict, PlacedPoint } from './check-tolerances-setup.js';
+import { isInDispute, MOST_PAIRED, pairPlaces } from './repeat-pairs.js';
 
 /** Occupations of one point, joined by their full covariance. */
 export interface RepeatGroup {
   readonly pointId: string;
   readonly occupations: readonly string[];
-  /** Weighted sum of squared residuals; null where an occupation disagrees and nothing is joined. */
-  readonly chiSquare: number | null;
+  /** Weighted sum of squared residuals of all of them, and what it must not exceed. */
+  readonly chiSquare: number;
   readonly degreesOfFreedom: number;
+  readonly limit: number;
+  /** The longest of their baselines, metres; 0 where none is known. */
+  readonly distanceM: number;
+  /** Whether they agree depends on the share of the base, which is not known. */
+  readonly isUndecided: boolean;
+  readonly hasUnknownSetup: boolean;
   /** Where occupations disagree: the likeliest cause, and the occupation that stands alone. */
   readonly cause: RepeatCause | null;
   readonly odd: string | null;
@@ -52,8 +57,8 @@ export interface RepeatCheck {
 }
 
 /**
- * Every pair of occupations of a point: difference, its covariance with what time and base share, and the separation
- * asked for. Points are the same by id, or by place within `samePlaceM`.
+ * The occupations of each point by one test of all, and pair by pair: difference, its covariance with what time and base share,
+ * and the separation asked for. Of a point with many occupations the pairs listed are those of `pairsToList`. Points are the same by id, or by place within `samePlaceM`.
  * Problems: check-nothing-in-common where no point is repeated; those of `groupByPlace`.
  */
 export function checkRepeats(points: readonly PointRow[], samePlaceM: number | null, source: string, setup: CheckSetup): Outcome<RepeatCheck> {
@@ -67,81 +72,87 @@ export function checkRepeats(points: readonly PointRow[], samePlaceM: number | n
   const rows: CheckRow[] = [];
   const groups: RepeatGroup[] = [];
   const misclosures: BaseMisclosure[] = [];
-  for (const group of repeated) checkGroup(group, setup, rows, groups, misclosures);
+  const level = repeatLevel(repeated.length);
+  for (const group of repeated) checkGroup(group, level, setup, rows, groups, misclosures);
   return success({ rows, groups, misclosures, single: grouped.value.length - repeated.length });
 }
 
-function checkGroup(group: readonly PlacedPoint[], setup: CheckSetup, rows: CheckRow[], groups: RepeatGroup[], misclosures: BaseMisclosure[]): void {
-  const estimates = group.map((point) => estimateOf(point, group[0] as PlacedPoint, setup));
-  const distanceM = Math.max(0, ...estimates.map((estimate) => estimate.baselineM ?? 0));
-  const times = setup.precision.at(distanceM, null);
-  const disagreeing: [number, number][] = [];
-  let cause: RepeatCause | null = null;
-  for (let j = 1; j < group.length; j += 1) {
-    for (let i = 0; i < j; i += 1) {
-      const [first, second, a, b] = [group[i], group[j], estimates[i], estimates[j]];
-      if (first === undefined || second === undefined || a === undefined || b === undefined) continue;
-      const test = repeatTest(a, b, times);
-      const difference = placeDifference(second, first, setup);
-      const isPair = first.row.baseId !== null && second.row.baseId !== null && first.row.baseId !== second.row.baseId;
-      const limits = limitVerdicts(difference, distanceM, setup.repeatRules);
-      const hasUp = difference.upM !== null;
-      const hasPlan = difference.firstM !== null && difference.secondM !== null;
-      const disagrees = (hasPlan && test.horizontalDisagrees) || (hasUp && test.verticalDisagrees);
-      if (disagrees) {
-        disagreeing.push([i, j]);
-        cause ??= repeatCause({ eastM: test.differenceEastM, northM: test.differenceNorthM, upM: hasUp ? test.differenceUpM : 0 }, test, first.row.poleLengthM, second.row.poleLengthM);
-      }
-      const reasons: ProblemCode[] = [];
-      if (limits.some((limit) => limit.verdict === 'exceeds' && limit.axis !== 'up')) reasons.push('check-horizontal-limit');
-      if (limits.some((limit) => limit.verdict === 'exceeds' && limit.axis === 'up')) reasons.push('check-vertical-limit');
-      if (limits.some((limit) => limit.verdict === 'not-stated')) reasons.push('check-not-stated');
-      if (disagrees) reasons.push('check-repeat-noise');
-      if (test.tooSoon === true) reasons.push('check-repeat-too-soon');
-      rows.push({
-        check: isPair ? 'base-pair' : 'repeat',
-        pointId: first.row.pointId,
-        occupation: second.row.occupation,
-        against: isPair ? `${first.row.occupation} from ${first.row.baseId ?? ''}` : first.row.occupation,
-        firstM: difference.firstM,
-        secondM: difference.secondM,
-        upM: difference.upM,
-        heightKind: difference.heightKind,
-        alongM: null,
-        acrossM: null,
-        distanceM: distanceM > 0 ? distanceM : null,
-        chainageM: null,
-        separationS: test.separationS,
-        horizontalStatistic: test.horizontalStatistic,
-        verticalStatistic: hasUp ? test.verticalStatistic : null,
-        limits,
-        verdict: verdictOf(limits, disagrees, test.tooSoon === true),
-        reasons,
-        measured: second,
-        known: first,
-        covariance: test.covariance,
-        vector: null,
-      });
-      if (isPair) misclosures.push(misclosureOf(first, second, test, meanOf(a.baselineM, b.baselineM)));
-    }
+function checkGroup(group: readonly PlacedPoint[], level: number, setup: CheckSetup, rows: CheckRow[], groups: RepeatGroup[], misclosures: BaseMisclosure[]): void {
+  const judged = judgeRepeats(group, level, setup);
+  const { estimates, times, distanceM, test, isUndecided } = judged;
+  let worst: { readonly statistic: number; readonly first: PlacedPoint; readonly second: PlacedPoint; readonly pair: RepeatTest; readonly hasUp: boolean } | null = null;
+  for (const [i, j] of pairsToList(group)) {
+    const [first, second, a, b] = [group[i], group[j], estimates[i], estimates[j]];
+    if (first === undefined || second === undefined || a === undefined || b === undefined) continue;
+    const pair = repeatTest(a, b, times);
+    const difference = placeDifference(second, first, setup);
+    const isPair = first.row.baseId !== null && second.row.baseId !== null && first.row.baseId !== second.row.baseId;
+    const limits = limitVerdicts(difference, distanceM, setup.repeatRules);
+    const hasUp = difference.upM !== null;
+    const inDispute = isInDispute(test, i, j);
+    const statistic = pair.horizontalStatistic + (hasUp ? pair.verticalStatistic ** 2 : 0);
+    if (inDispute && !isUndecided && statistic > (worst?.statistic ?? -1)) worst = { statistic, first, second, pair, hasUp };
+    const isTooSoon = pair.tooSoon === true;
+    const reasons: ProblemCode[] = [];
+    if (limits.some((limit) => limit.verdict === 'exceeds' && limit.axis !== 'up')) reasons.push('check-horizontal-limit');
+    if (limits.some((limit) => limit.verdict === 'exceeds' && limit.axis === 'up')) reasons.push('check-vertical-limit');
+    if (limits.some((limit) => limit.verdict === 'not-stated')) reasons.push('check-not-stated');
+    if (inDispute) reasons.push(isUndecided ? 'check-setup-unknown' : 'check-repeat-noise');
+    if (isTooSoon) reasons.push('check-repeat-too-soon');
+    rows.push({
+      check: isPair ? 'base-pair' : 'repeat',
+      pointId: first.row.pointId,
+      occupation: second.row.occupation,
+      against: isPair ? `${first.row.occupation} from ${first.row.baseId ?? ''}` : first.row.occupation,
+      firstM: difference.firstM,
+      secondM: difference.secondM,
+      upM: difference.upM,
+      heightKind: difference.heightKind,
+      alongM: null,
+      acrossM: null,
+      distanceM: distanceM > 0 ? distanceM : null,
+      chainageM: null,
+      separationS: pair.separationS,
+      horizontalStatistic: pair.horizontalStatistic,
+      verticalStatistic: hasUp ? pair.verticalStatistic : null,
+      limits,
+      verdict: verdictOf(limits, inDispute && !isUndecided, (isTooSoon && (limits.length > 0 || !isPairGain(a, b, pair.covariance))) || (inDispute && isUndecided)),
+      reasons,
+      measured: second,
+      known: first,
+      covariance: pair.covariance,
+      vector: null,
+    });
+    if (isPair) misclosures.push(misclosureOf(first, second, pair, meanOf(a.baselineM, b.baselineM)));
   }
-  const joined = disagreeing.length === 0 ? combineOccupations(estimates, times) : null;
-  const odd = disagreeing.length === 0 ? null : oddOccupation(group.length, disagreeing);
   groups.push({
     pointId: group[0]?.row.pointId ?? '',
     occupations: group.map((point) => point.row.occupation),
-    chiSquare: joined?.chiSquare ?? null,
-    degreesOfFreedom: joined?.degreesOfFreedom ?? 0,
-    cause,
-    odd: odd === null ? null : (group[odd]?.row.occupation ?? null),
+    chiSquare: test.chiSquare,
+    degreesOfFreedom: test.degreesOfFreedom,
+    limit: test.limit,
+    distanceM,
+    isUndecided,
+    hasUnknownSetup: judged.hasUnknownSetup,
+    cause: worst === null ? null : repeatCause({ eastM: worst.pair.differenceEastM, northM: worst.pair.differenceNorthM, upM: worst.hasUp ? worst.pair.differenceUpM : 0 }, worst.pair, worst.first.row.poleLengthM, worst.second.row.poleLengthM),
+    odd: test.odd === null || isUndecided ? null : (group[test.odd]?.row.occupation ?? null),
   });
 }
 
-/** Limits decide where there are any; agreement of occupations too close in time proves nothing. */
-function verdictOf(limits: CheckRow['limits'], disagrees: boolean, isTooSoon: boolean): CheckVerdict {
+/** Limits decide where there are any; what proves nothing, or is not decided, is for review. */
+function verdictOf(limits: CheckRow['limits'], disagrees: boolean, isUnproved: boolean): CheckVerdict {
   const exceeds = limits.length > 0 ? limits.some(({ verdict }) => verdict === 'exceeds') : disagrees;
   if (exceeds) return 'exceeds';
-  return isTooSoon || limits.some(({ verdict }) => verdict === 'not-stated') ? 'not-stated' : 'within';
+  if (limits.some(({ verdict }) => verdict === 'not-stated')) return 'not-stated';
+  return isUnproved ? 'review' : 'within';
+}
+
+/** Of many occupations, neighbours and those farthest apart in plan and height: no pair exceeds a limit that these do not. */
+function pairsToList(group: readonly PlacedPoint[]): readonly (readonly [number, number])[] {
+  const pairs = pairPlaces(group.length);
+  if (group.length <= MOST_PAIRED) return pairs;
+  const far = farthestPairs(group.map(({ firstM, secondM, orthometricHeightM, ellipsoidalHeightM }) => ({ x: firstM, y: secondM, up: orthometricHeightM ?? ellipsoidalHeightM })));
+  return [...pairs, ...far.filter(([i, j]) => j - i > 1)];
 }
 
 function misclosureOf(first: PlacedPoint, second: PlacedPoint, test: ReturnType<typeof repeatTest>, distanceM: number | null): BaseMisclosure {
@@ -158,32 +169,4 @@ function misclosureOf(first: PlacedPoint, second: PlacedPoint, test: ReturnType<
 
 function meanOf(a: number | null, b: number | null): number | null {
   return a === null || b === null ? null : (a + b) / 2;
-}
-
-const NO_BASE = { mark: { horizontalM: 0, verticalM: 0 }, setup: { horizontalM: 0, verticalM: 0 } };
-
-function estimateOf(point: PlacedPoint, origin: PlacedPoint, setup: CheckSetup): OccupationEstimate {
-  const vector = baseVector(point, setup);
-  const { covariance } = measuredCovariance({ ...point, convergenceDeg: 0 }, vector, setup);
-  const base = baseNamed(point.row.baseId, point.row.firstEpochMs, setup.bases);
-  const parts = splitCovariance(covariance, vector, setup.precision, base?.identity ?? NO_BASE);
-  const setupKey = base?.identity.setupKey ?? point.row.baseId;
-  return { position: positionAbout(point, origin, setup), ...parts, markKey: base?.identity.markKey ?? setupKey, setupKey, baselineM: vector.distanceM, startMs: point.row.firstEpochMs, endMs: point.row.lastEpochMs };
-}
-
-function positionAbout(point: PlacedPoint, origin: PlacedPoint, setup: CheckSetup): LocalVector {
-  const upM = upBetween(point, origin);
-  if (point.latitudeDeg === null || point.longitudeDeg === null || origin.latitudeDeg === null || origin.longitudeDeg === null) {
-    return { eastM: setup.axes.sign * ((point.firstM ?? 0) - (origin.firstM ?? 0)), northM: setup.axes.sign * ((point.secondM ?? 0) - (origin.secondM ?? 0)), upM };
-  }
-  const h = origin.ellipsoidalHeightM ?? 0;
-  const a = geodeticToGeocentric({ latitudeDeg: point.latitudeDeg, longitudeDeg: point.longitudeDeg, ellipsoidalHeightM: h }, setup.ellipsoid);
-  const b = geodeticToGeocentric({ latitudeDeg: origin.latitudeDeg, longitudeDeg: origin.longitudeDeg, ellipsoidalHeightM: h }, setup.ellipsoid);
-  const local = geocentricToLocal(localFrameAt(origin.latitudeDeg, origin.longitudeDeg), { xM: a.xM - b.xM, yM: a.yM - b.yM, zM: a.zM - b.zM });
-  return { eastM: local.eastM, northM: local.northM, upM };
-}
-
-function upBetween(point: PlacedPoint, origin: PlacedPoint): number {
-  if (point.orthometricHeightM !== null && origin.orthometricHeightM !== null) return point.orthometricHeightM - origin.orthometricHeightM;
-  return point.ellipsoidalHeightM === null || origin.ellipsoidalHeightM === null ? 0 : point.ellipsoidalHeightM - origin.ellipsoidalHeightM;
 }

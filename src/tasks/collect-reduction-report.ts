@@ -2,7 +2,7 @@ import { InternalError } from '../records/internal-error.js';
 import type { ProblemCode } from '../records/problem-codes.js';
 import type { PointVerdict, ReducedPoint } from '../records/reduced-point.js';
 import type { ReductionReport, ReportExtreme, ReportFrame, ReportGeoid, ReportOccupation, ReportRepeat } from '../records/reduction-report.js';
-import type { RepeatPair } from './combine-points.js';
+import type { RepeatPair } from './repeat-pairs.js';
 import { createEpochTimeline } from './epoch-timeline.js';
 import { keepMostNeeded } from './keep-most-needed.js';
 import type { ReductionSetup } from './reduction-setup.js';
@@ -12,13 +12,13 @@ import { reportBases } from './report-bases.js';
 import { thinOccupation } from './thin-occupation.js';
 
 /** What the page says that the reduction does not know. */
-export type ReportSurroundings = Pick<ReductionReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'rowsSkipped' | 'conditions' | 'files' | 'warnings'> & { readonly epochYear: number | null };
+export type ReportSurroundings = Pick<ReductionReport, 'pointsRepeated' | 'pointsInDispute' | 'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'rowsSkipped' | 'conditions' | 'files' | 'warnings'> & { readonly epochYear: number | null };
 
 /** Gathers a reduction for its page, in memory that does not grow with the run. */
 export interface ReductionReportCollector {
   addOccupation(reduced: ReducedOccupation): void;
   addPoint(point: ReducedPoint): void;
-  /** `pairs`: null where repeats were not compared. */
+  /** `pairs`: null where repeats are not listed pair by pair. */
   report(totals: ReductionTotals, pairs: readonly RepeatPair[] | null, about: ReportSurroundings): ReductionReport;
 }
 
@@ -87,7 +87,7 @@ export function createReductionReportCollector(setup: ReductionSetup): Reduction
 /** Those that disagree before others. */
 function neededPairs(pairs: readonly RepeatPair[]): readonly RepeatPair[] {
   const kept = keepMostNeeded<RepeatPair>(MOST_REPEATS);
-  for (const pair of pairs) kept.add(pair.test.disagrees ? 1 : 0, pair);
+  for (const pair of pairs) kept.add(pair.disagrees ? 1 : 0, pair);
   return kept.items();
 }
 
@@ -111,7 +111,7 @@ function geoidOf({ geoid, geoidSigmaM }: ReductionSetup): ReportGeoid | null {
   return geoid === null ? null : { name: geoid.grid.name, interpolation: geoid.interpolation, sha256: geoid.grid.sha256, sigmaM: geoidSigmaM };
 }
 
-function repeatOf({ first, second, test }: RepeatPair): ReportRepeat {
+function repeatOf({ first, second, test, disagrees }: RepeatPair): ReportRepeat {
   return {
     pointId: first.pointId,
     first: first.occupation,
@@ -119,7 +119,7 @@ function repeatOf({ first, second, test }: RepeatPair): ReportRepeat {
     difference: { eastM: test.differenceEastM, northM: test.differenceNorthM, upM: test.differenceUpM },
     horizontalStatistic: test.horizontalStatistic,
     verticalStatistic: test.verticalStatistic,
-    disagrees: test.disagrees,
+    disagrees,
     separationS: test.separationS,
     tooSoon: test.tooSoon,
   };

@@ -1,41 +1,34 @@
-import { geocentricToLocal, localFrameAt, localToGeocentric } from '../core/geodesy/local-frame.js';
-import type { LocalFrame } from '../core/geodesy/local-frame.js';
-import { geodeticToGeocentric } from '../core/geodesy/geocentric.js';
-import { baseCovariance } from '../core/observation/base-covariance.js';
+import { localFrameAt, localToGeocentric } from '../core/geodesy/local-frame.js';
 import { combineOccupations } from '../core/observation/combine-occupations.js';
-import { lessCovariance, sumCovariance } from '../core/observation/local-covariance.js';
-import type { CorrelationTimes, OccupationEstimate } from '../core/observation/occupation-estimate.js';
+import { sumCovariance, ZERO_COVARIANCE } from '../core/observation/local-covariance.js';
 import { splitCombined } from '../core/observation/split-combined.js';
 import type { HeldParts } from '../core/observation/split-combined.js';
 import { positionalUncertainty } from '../core/observation/positional-uncertainty.js';
-import { repeatTest } from '../core/observation/repeat-test.js';
-import type { RepeatTest } from '../core/observation/repeat-test.js';
+import { REPEAT_LEAST_GAIN } from '../core/quality/decision-levels.js';
+import { repeatLevel } from '../core/quality/joint-test.js';
 import { InternalError } from '../records/internal-error.js';
-import type { GeocentricPoint } from '../records/point.js';
+import type { LocalCovariance } from '../records/point.js';
 import type { ProblemCode } from '../records/problem-codes.js';
 import type { ReducedPoint, UncertaintyParts } from '../records/reduced-point.js';
+import { compareStands } from './compare-stands.js';
+import type { ComparedStands, Stand } from './compare-stands.js';
 import { pointVerdict } from './point-verdict.js';
 import { createPositioner } from './position-point.js';
 import type { ReductionSetup } from './reduction-setup.js';
-
-/** A pair of occupations and how they compare. */
-export interface RepeatPair {
-  readonly first: ReducedPoint;
-  readonly second: ReducedPoint;
-  readonly test: RepeatTest;
-}
+import { listedPairs } from './repeat-pairs.js';
+import type { PointRepeat, RepeatPair } from './repeat-pairs.js';
 
 export interface CombinedPoints {
   /** One row a point where its occupations agree; all of them, marked, where they do not. */
   readonly points: readonly ReducedPoint[];
+  readonly repeats: readonly PointRepeat[];
   readonly pairs: readonly RepeatPair[];
 }
 
 /**
- * Joins repeat occupations of each point by their full covariance, after the repeat test. Points
- * keep the order of their first occupation. Occupations without a coordinate stay as they are.
- * Where any two occupations of a point disagree nothing is joined and each is marked for review:
- * which of them is wrong, two occupations cannot say.
+ * Joins repeat occupations of each point by their full covariance, after one test of all of them. Points keep the order of
+ * their first occupation. Occupations without a coordinate stay as they are. Where those of a point disagree nothing is joined
+ * and each is marked for review, and the one that stands apart, where the others agree, is named.
  */
 export function combinePoints(points: readonly ReducedPoint[], setup: ReductionSetup): CombinedPoints {
   const positioner = createPositioner(setup);
@@ -45,30 +38,42 @@ export function combinePoints(points: readonly ReducedPoint[], setup: ReductionS
     if (group === undefined) groups.set(point.pointId, [point]);
     else group.push(point);
   }
+  const repeated = [...groups.values()].filter((group) => usableOf(group).length > 1).length;
+  const level = repeatLevel(repeated);
   const combined: ReducedPoint[] = [];
+  const repeats: PointRepeat[] = [];
   const pairs: RepeatPair[] = [];
   for (const group of groups.values()) {
-    const usable = group.filter((point) => point.position !== null);
+    const usable = usableOf(group);
     if (usable.length < 2) {
       for (const point of group) combined.push(point);
       continue;
     }
-    const times = correlationTimes(usable, setup);
-    const { estimates, origin } = estimatesOf(usable, setup);
-    const tests = pairsOf(usable, estimates, times);
-    for (const test of tests) pairs.push(test);
-    const added: ProblemCode[] = [];
-    if (tests.some(({ test }) => test.disagrees)) added.push('point-repeat-disagrees');
-    if (tests.some(({ test }) => test.tooSoon === true)) added.push('point-repeat-too-soon');
-    if (new Set(usable.map((point) => point.poleLengthM)).size > 1 && added.includes('point-repeat-disagrees')) added.push('point-pole-length-changed');
-    if (added.includes('point-repeat-disagrees')) {
-      for (const point of group) combined.push(point.position === null ? point : withReasons(point, added));
+    const compared = compareStands(usable.map(standOf), setup, level);
+    const { test } = compared;
+    repeats.push({ pointId: usable[0]?.pointId ?? '', occupations: usable.map(({ occupation }) => occupation), test, longestM: compared.longestM });
+    for (const pair of listedPairs(usable, compared)) pairs.push(pair);
+    if (!test.disagrees) {
+      combined.push(joined(usable, compared, setup, positioner), ...group.filter((point) => point.position === null));
       continue;
     }
-    combined.push(joined(usable, estimates, times, origin, added, setup, positioner));
-    combined.push(...group.filter((point) => point.position === null));
+    for (const point of group) combined.push(point.position === null ? point : withReasons(point, reasonsOf(compared, usable.indexOf(point))));
   }
-  return { points: combined, pairs };
+  return { points: combined, repeats, pairs };
+}
+
+function usableOf(group: readonly ReducedPoint[]): readonly ReducedPoint[] {
+  return group.filter((point) => point.position !== null);
+}
+
+/** Why an occupation of a point whose occupations disagree is for review. */
+function reasonsOf({ test, polesDiffer, isTooSoon }: ComparedStands, place: number): readonly ProblemCode[] {
+  return [
+    'point-repeat-disagrees',
+    ...(test.odd === place ? (['point-repeat-odd'] as const) : []),
+    ...(isTooSoon ? (['point-repeat-too-soon'] as const) : []),
+    ...(polesDiffer ? (['point-pole-length-changed'] as const) : []),
+  ];
 }
 
 function heldParts({ uncertainty }: ReducedPoint): HeldParts {
@@ -81,78 +86,46 @@ function withReasons(point: ReducedPoint, added: readonly ProblemCode[]): Reduce
   return { ...point, reasons, verdict: pointVerdict(reasons) };
 }
 
-/** Correlation times at the longest baseline of the group: the safe side for shared slow errors. */
-function correlationTimes(points: readonly ReducedPoint[], setup: ReductionSetup): CorrelationTimes {
-  return setup.precision.at(points.reduce((most, point) => Math.max(most, point.baseline?.distanceM ?? 0), 0), null);
+/** What the comparison needs of a point that has a position. */
+export function standOf(point: ReducedPoint): Stand {
+  if (point.position === null || point.uncertainty === null) throw new InternalError('a point without position in a group');
+  const parts = point.uncertainty;
+  return {
+    geodetic: point.position.geodetic,
+    independent: sumCovariance(parts.noise, parts.pole),
+    correlated: sumCovariance(parts.correlated, parts.age),
+    baseline: parts.baseline,
+    base: parts.base,
+    bend: parts.bend,
+    setupKey: point.setupKey,
+    baselineM: point.baseline?.distanceM ?? null,
+    startMs: point.firstEpochMs,
+    endMs: point.lastEpochMs,
+    poleLengthM: point.poleLengthM,
+  };
 }
 
-function estimatesOf(points: readonly ReducedPoint[], setup: ReductionSetup): { readonly estimates: readonly OccupationEstimate[]; readonly origin: GeocentricPoint } {
-  const first = points[0]?.position?.geodetic;
-  if (first === undefined) throw new InternalError('a group of points without a position');
-  const origin = geodeticToGeocentric(first, setup.ellipsoid);
-  const frame = localFrameAt(first.latitudeDeg, first.longitudeDeg);
-  const estimates = points.map((point): OccupationEstimate => {
-    if (point.position === null || point.uncertainty === null) throw new InternalError('a point without position in a group');
-    const at = geodeticToGeocentric(point.position.geodetic, setup.ellipsoid);
-    const parts = point.uncertainty;
-    return {
-      position: geocentricToLocal(frame, { xM: at.xM - origin.xM, yM: at.yM - origin.yM, zM: at.zM - origin.zM }),
-      independent: sumCovariance(parts.noise, parts.pole),
-      correlated: sumCovariance(parts.correlated, parts.age),
-      baseline: parts.baseline,
-      ...baseParts(point, parts, frame, setup),
-      baselineM: point.baseline?.distanceM ?? null,
-      startMs: point.firstEpochMs,
-      endMs: point.lastEpochMs,
-    };
-  });
-  return { estimates, origin };
-}
-
-/** The base's error, taken apart into that of its mark and that of its set-up, which bent its vectors too. */
-function baseParts(point: ReducedPoint, { base: whole, bend }: UncertaintyParts, frame: LocalFrame, setup: ReductionSetup): Pick<OccupationEstimate, 'mark' | 'setup' | 'markKey' | 'setupKey'> {
-  const { setupKey } = point;
-  const base = setup.bases.find(({ identity }) => identity.setupKey === setupKey);
-  if (base === undefined) return { mark: whole, setup: bend, markKey: setupKey, setupKey };
-  const { mark, markKey } = base.identity;
-  const markCovariance = baseCovariance(mark.horizontalM, mark.verticalM, base.frame, frame);
-  return { mark: markCovariance, setup: sumCovariance(lessCovariance(whole, markCovariance), bend), markKey, setupKey };
-}
-
-function pairsOf(points: readonly ReducedPoint[], estimates: readonly OccupationEstimate[], times: CorrelationTimes): readonly RepeatPair[] {
-  const pairs: RepeatPair[] = [];
-  for (const [j, second] of points.entries()) {
-    for (const [i, first] of points.slice(0, j).entries()) {
-      const a = estimates[i];
-      const b = estimates[j];
-      if (a !== undefined && b !== undefined) pairs.push({ first, second, test: repeatTest(a, b, times) });
-    }
-  }
-  return pairs;
-}
-
-function joined(
-  points: readonly ReducedPoint[],
-  estimates: readonly OccupationEstimate[],
-  times: CorrelationTimes,
-  origin: GeocentricPoint,
-  added: readonly ProblemCode[],
-  setup: ReductionSetup,
-  positioner: ReturnType<typeof createPositioner>,
-): ReducedPoint {
+function joined(points: readonly ReducedPoint[], compared: ComparedStands, setup: ReductionSetup, positioner: ReturnType<typeof createPositioner>): ReducedPoint {
+  const { estimates, origin, times } = compared;
   const first = points[0];
-  const last = points[points.length - 1];
   const geodetic = first?.position?.geodetic;
-  if (first === undefined || last === undefined || geodetic === undefined) throw new InternalError('nothing to combine');
+  if (first === undefined || geodetic === undefined) throw new InternalError('nothing to combine');
   const result = combineOccupations(estimates, times);
   const shift = localToGeocentric(localFrameAt(geodetic.latitudeDeg, geodetic.longitudeDeg), result.position);
   const { position } = positioner({ xM: origin.xM + shift.xM, yM: origin.yM + shift.yM, zM: origin.zM + shift.zM });
   if (position === null) throw new InternalError('a combined point left the grid that its occupations are in');
   const geoidVarianceM2 = first.uncertainty?.geoidVarianceM2 ?? null;
+  const uncertainty = { ...splitCombined(estimates, points.map(heldParts), times, result.weights), total: result.covariance, geoidVarianceM2 };
   const summary = positionalUncertainty(result.covariance, geoidVarianceM2);
   const kept = points.flatMap((point) => point.reasons).filter((code) => code !== 'point-horizontal-95' && code !== 'point-vertical-95');
-  const reasons = [...new Set([...kept, ...added])];
+  const reasons: ProblemCode[] = [...new Set(kept)];
   const { horizontalM, verticalM } = setup.tolerance;
+  if (compared.isTooSoon) {
+    const needs = (limitM: number | null, of: (own: NonNullable<ReducedPoint['summary']>) => number): boolean => limitM !== null && of(summary) <= limitM && points.every((point) => point.summary !== null && of(point.summary) > limitM);
+    const isNeeded = needs(horizontalM, ({ circle95M }) => circle95M) || needs(verticalM, ({ vertical95M }) => vertical95M);
+    reasons.push('point-repeat-too-soon');
+    if (isNeeded || !isGain(uncertainty, points)) reasons.push('point-repeat-not-independent');
+  }
   if (horizontalM !== null && summary.circle95M > horizontalM) reasons.push('point-horizontal-95');
   if (verticalM !== null && summary.vertical95M > verticalM) reasons.push('point-vertical-95');
   const bases = [...new Set(points.map((point) => point.baseId))];
@@ -170,11 +143,21 @@ function joined(
     epochsRejected: points.reduce((sum, point) => sum + point.epochsRejected, 0),
     effectiveEpochs: null,
     position,
-    uncertainty: { ...splitCombined(estimates, points.map(heldParts), times, result.weights), total: result.covariance, geoidVarianceM2 },
+    uncertainty,
     summary,
     verdict: pointVerdict(reasons),
     reasons,
   };
+}
+
+/** Whether joining made plan or height better than the best of the occupations, the base's part left aside. */
+function isGain(parts: Omit<UncertaintyParts, 'total'>, points: readonly ReducedPoint[]): boolean {
+  const own = ({ noise, correlated, baseline, age, pole }: Omit<UncertaintyParts, 'total'>): LocalCovariance => [noise, correlated, baseline, age, pole].reduce(sumCovariance, ZERO_COVARIANCE);
+  const singles = points.flatMap(({ uncertainty }) => (uncertainty === null ? [] : [own(uncertainty)]));
+  const left = own(parts);
+  const least = (of: (covariance: LocalCovariance) => number): number => singles.reduce((most, single) => Math.min(most, of(single)), Infinity);
+  const isBetter = (of: (covariance: LocalCovariance) => number): boolean => Math.sqrt(of(left)) < (1 - REPEAT_LEAST_GAIN) * Math.sqrt(least(of));
+  return isBetter(({ eeM2, nnM2 }) => eeM2 + nnM2) || isBetter(({ uuM2 }) => uuM2);
 }
 
 function baselineOf(to: { readonly latitudeDeg: number; readonly longitudeDeg: number; readonly ellipsoidalHeightM: number }, base: ReductionSetup['bases'][number], setup: ReductionSetup): ReducedPoint['baseline'] {

@@ -11,8 +11,11 @@ const REJECTING: ReadonlySet<ProblemCode> = new Set<ProblemCode>([
   'point-base-residual-large',
 ]);
 
-/** Accepted without reasons; rejected where one of them rejects; otherwise review. */
+/** Reasons that are said and raise no doubt: what they tell of is in the covariance. */
+const NOTES: ReadonlySet<ProblemCode> = new Set<ProblemCode>(['point-repeat-too-soon']);
+
+/** Accepted without reasons, or with notes alone; rejected where one of them rejects; otherwise review. */
 export function pointVerdict(reasons: readonly ProblemCode[]): PointVerdict {
-  if (reasons.length === 0) return 'accepted';
+  if (reasons.every((reason) => NOTES.has(reason))) return 'accepted';
   return reasons.some((reason) => REJECTING.has(reason)) ? 'rejected' : 'review';
 }

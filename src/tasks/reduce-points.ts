@@ -4,10 +4,12 @@ import { formatUtc } from '../core/numeric/utc-text.js';
 import type { Fix } from '../records/fix.js';
 import { errorProblem, locateProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
+import type { ProblemCode } from '../records/problem-codes.js';
 import { checkFix } from './check-fix.js';
 import { chooseBase } from './choose-base.js';
 import { createOccupationCounter } from './occupation-counter.js';
 import type { OccupationCounter } from './occupation-counter.js';
+import { pointVerdict } from './point-verdict.js';
 import { createPositioner } from './position-point.js';
 import type { PreparedBase } from './prepare-bases.js';
 import { reduceOccupation } from './reduce-occupation.js';
@@ -50,8 +52,10 @@ export function createReducer(
   let base: PreparedBase | null = null;
   let fixes: Fix[] = [];
   let isOwn = true;
+  /** The pole changed within a second as the open occupation began; as it ended. */
+  let isPoleDoubtful = false;
 
-  const close = (): void => {
+  const close = (endsInDoubt = false): void => {
     const first = fixes[0];
     if (first === undefined) return;
     const occupation = String(counter.next(first.pointId));
@@ -63,7 +67,7 @@ export function createReducer(
     const reduced = reduceOccupation({ fixes: ended, base, occupation }, setup, positioner, problems);
     const failed = problems.some((problem) => problem.severity === 'error');
     if (problems.length > 0) listener.onProblems(problems, failed ? ended : []);
-    if (!failed) listener.onPoint(reduced);
+    if (!failed) listener.onPoint(isPoleDoubtful || endsInDoubt ? poleDoubted(reduced) : reduced);
   };
   const refuse = (problem: Problem, fix: Fix): void => {
     const { sourceIndex, line } = fix.place;
@@ -94,7 +98,9 @@ export function createReducer(
           // Of an occupation that is only counted, its first epoch is enough.
           if (isOwn) fixes.push(fix);
         } else {
-          close();
+          const isAtOnce = state !== null && poleChangedAtOnce(state, fix, poleLengthM);
+          close(isAtOnce);
+          isPoleDoubtful = isAtOnce;
           state = startOccupation(fix, baseId, poleLengthM);
           base = chosen;
           isOwn = owns(fix);
@@ -103,8 +109,23 @@ export function createReducer(
       }
     },
     firstOpen: () => fixes[0] ?? null,
-    finish: close,
+    finish: () => {
+      close();
+    },
   };
+}
+
+/** A pole takes longer to change than this, seconds. */
+const POLE_CHANGE_S = 1;
+
+/** Whether the length of the pole differs from the row before, of the same point and no more than a second ago. */
+function poleChangedAtOnce({ pointId, poleLengthM: before, lastMs }: OccupationState, fix: Fix, poleLengthM: number | null): boolean {
+  return pointId === fix.pointId && before !== null && poleLengthM !== null && before !== poleLengthM && lastMs !== null && fix.epochMs !== null && fix.epochMs - lastMs <= 1000 * POLE_CHANGE_S;
+}
+
+function poleDoubted(reduced: ReducedOccupation): ReducedOccupation {
+  const reasons: readonly ProblemCode[] = [...reduced.point.reasons, 'point-pole-changed-at-once'];
+  return { ...reduced, point: { ...reduced.point, reasons, verdict: pointVerdict(reasons) } };
 }
 
 function said(epochMs: number | null): string {

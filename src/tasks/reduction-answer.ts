@@ -1,5 +1,6 @@
 import type { ProblemCode } from '../records/problem-codes.js';
 import type { RunAnswer } from '../records/run-answer.js';
+import type { PointRepeat } from './repeat-pairs.js';
 import type { ReductionTotals } from './reduction-totals.js';
 
 /** Doubts that make the answer no, though the points have coordinates. */
@@ -7,9 +8,10 @@ const NO: readonly ProblemCode[] = ['point-horizontal-95', 'point-vertical-95', 
 
 /**
  * The answer of a reduction: no where a point is rejected, a tolerance exceeded, repeats disagree or rows were left out;
- * review where a point is for review; else within. Given: the totals; rows left out on request.
+ * review where a point is for review; else within. Given: the totals; rows left out on request; the points with repeats, as far as
+ * they were compared.
  */
-export function reductionAnswer({ points, reasons }: Pick<ReductionTotals, 'points' | 'reasons'>, rowsSkipped: number): RunAnswer {
-  const isNo = points.rejected > 0 || rowsSkipped > 0 || NO.some((reason) => reasons.has(reason));
+export function reductionAnswer({ points, reasons }: Pick<ReductionTotals, 'points' | 'reasons'>, rowsSkipped: number, repeats: readonly PointRepeat[] = []): RunAnswer {
+  const isNo = points.rejected > 0 || rowsSkipped > 0 || NO.some((reason) => reasons.has(reason)) || repeats.some(({ test }) => test.disagrees);
   return { answer: isNo ? 'no' : points.review > 0 ? 'review' : 'within', verdicts: new Map(Object.entries(points)), reasons };
 }

@@ -14,7 +14,7 @@ describe('checkJson', () => {
   });
 
   it('gives null where no cause was looked for, and the cause of each repeat that disagrees', () => {
-    const group = { pointId: 'P', occupations: ['1', '2'], chiSquare: null, degreesOfFreedom: 0, odd: null, cause: { cause: 'pole-length', difference: { eastM: 0.003, northM: 0.004, upM: -0.21 }, polesDiffer: false, poleStepM: -0.2 } } as const;
+    const group = { pointId: 'P', occupations: ['1', '2'], chiSquare: 40, degreesOfFreedom: 3, limit: 11.3, distanceM: 0, isUndecided: false, hasUnknownSetup: false, odd: null, cause: { cause: 'pole-length', difference: { eastM: 0.003, northM: 0.004, upM: -0.21 }, polesDiffer: false, poleStepM: -0.2 } } as const;
     expect(checkJson({ statements: [], search: null, groups: [group, { ...group, cause: null }] }, { answer: 'within', verdicts: new Map(), reasons: new Map() })).toEqual({ is_within: true, verdict: 'within', verdict_counts: {}, reason_counts: {}, statements: [], likely_cause: null, repeats: [{ point_id: 'P', cause: 'pole-length', plan_m: 0.005, height_m: -0.21, occupation_alone: null, pole_step_m: -0.2 }] });
   });
 });

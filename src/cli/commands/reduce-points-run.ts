@@ -6,7 +6,8 @@ import { errorProblem } from '../../records/problem.js';
 import { pointColumns } from '../../records/point-columns.js';
 import type { ReducedPoint } from '../../records/reduced-point.js';
 import { combinePoints } from '../../tasks/combine-points.js';
-import type { RepeatPair } from '../../tasks/combine-points.js';
+import type { PointRepeat, RepeatPair } from '../../tasks/repeat-pairs.js';
+import { createRepeatKeeper } from '../../tasks/repeat-keeper.js';
 import { createOccupationCounter } from '../../tasks/occupation-counter.js';
 import { createReducer } from '../../tasks/reduce-points.js';
 import { reductionAnswer } from '../../tasks/reduction-answer.js';
@@ -41,6 +42,7 @@ import { shiftMethod, shiftNotes } from './reduction-shift-notes.js';
 import { baseNotes } from './reduction-base-notes.js';
 import { phaseCentreMissing, tiltAzimuthUnstated } from './reduction-rover-check.js';
 import { reductionSummary } from './reduction-summary.js';
+import { repeatWarnings } from './repeat-summary.js';
 
 /** Fixes are reduced so many at a time, and what they gave is written once it fills this many bytes. */
 const BATCH = 500;
@@ -96,6 +98,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   const counter = createOccupationCounter();
   const explain = explainTarget(invocation);
   const combine = flagOption(invocation, 'combine');
+  const keeper = createRepeatKeeper(setup);
   const kept: ReducedPoint[] = [];
   const explained: ReducedOccupation[] = [];
   let epochText = '';
@@ -116,6 +119,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
         kept.push(point);
         return;
       }
+      keeper.add(point);
       totals.addPoint(point);
       page?.addPoint(point);
       if (outputs.points !== null) writer.add(point);
@@ -152,7 +156,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
     let bad = 0;
     remaps[sourceIndex] = remapping(opened, names);
     const { points } = outputs;
-    const stage = points === null || share !== null || !isApart(bench, paths.length) ? null : { bench, resolved, setup, columns: [...pointColumns(gridPair), ...carried.names], csv, points, counter, totals, onRows: (count: number) => bench.progress.update(`${opened.source.name}: ${(rows += count)} rows`) };
+    const stage = points === null || share !== null || !isApart(bench, paths.length) ? null : { bench, resolved, setup, columns: [...pointColumns(gridPair), ...carried.names], csv, points, counter, keeper, totals, onRows: (count: number) => bench.progress.update(`${opened.source.name}: ${(rows += count)} rows`) };
     for await (const item of share === null ? await blocksInOrder(opened, stage) : share.blocks(opened)) {
       bench.breathe();
       const taken = bench.take(item);
@@ -186,9 +190,10 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   if (failed && tables.onError === 'stop') throw new StopError([]);
 
   let pairs: readonly RepeatPair[] = [];
+  let repeats: readonly PointRepeat[] = [];
   if (combine) {
     const combined = combinePoints(kept, setup);
-    ({ pairs } = combined);
+    ({ pairs, repeats } = combined);
     for (const point of combined.points) {
       totals.addPoint(point);
       page?.addPoint(point);
@@ -196,6 +201,9 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
       writer.add(point);
       await flush(FULL);
     }
+  } else if (share === null) {
+    repeats = keeper.repeats();
+    diagnostics.report(repeatWarnings(repeats));
   }
   await flush(0);
   await writing;
@@ -205,11 +213,11 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   const unstated = tiltAzimuthUnstated(resolved.session, totals);
   if (unstated !== null) diagnostics.report([unstated]);
   const skipped = rejects.count();
-  const answer = reductionAnswer(totals, skipped);
+  const answer = reductionAnswer(totals, skipped, repeats);
   const notes = skipped === 0 ? [] : [`${skipped} ${skipped === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`];
-  for (const line of reductionSummary(totals, pairs, [...baseNotes(setup, totals), ...shiftNotes(setup, totals), ...notes])) diagnostics.say(line);
+  for (const line of reductionSummary(totals, repeats, [...baseNotes(setup, totals), ...shiftNotes(setup, totals), ...notes])) diagnostics.say(line);
   diagnostics.say(`verdict: ${answer.answer}`);
-  await page?.write({ totals, pairs: combine ? pairs : null, answer: answer.answer, rowsSkipped: skipped });
+  await page?.write({ totals, pairs: combine ? pairs : null, repeats: share === null ? repeats : null, answer: answer.answer, rowsSkipped: skipped });
   return endWith(answer, invocation, log);
 }
 

@@ -1,7 +1,7 @@
 import { reductionPage } from '../../report/reduction/reduction-page.js';
 import { createReductionReportCollector } from '../../tasks/collect-reduction-report.js';
 import type { ReductionReportCollector } from '../../tasks/collect-reduction-report.js';
-import type { RepeatPair } from '../../tasks/combine-points.js';
+import type { PointRepeat, RepeatPair } from '../../tasks/repeat-pairs.js';
 import type { ReductionSetup } from '../../tasks/reduction-setup.js';
 import type { ReductionTotals } from '../../tasks/reduction-totals.js';
 import { shownCommand } from '../shown-command.js';
@@ -14,8 +14,10 @@ import type { Answer } from '../../records/run-answer.js';
 /** What the end of a run adds to its page. */
 export interface ReductionEnd {
   readonly totals: ReductionTotals;
-  /** Null where repeats were not compared. */
+  /** Null where repeats were not joined, and then are not listed pair by pair. */
   readonly pairs: readonly RepeatPair[] | null;
+  /** Null where repeats were not compared. */
+  readonly repeats: readonly PointRepeat[] | null;
   readonly answer: Answer;
   readonly rowsSkipped: number;
 }
@@ -33,8 +35,10 @@ export async function openReductionReport(path: string, bench: Workbench, setup:
   return {
     addOccupation: (reduced) => void bench.draw(() => collector.addOccupation(reduced)),
     addPoint: (point) => void bench.draw(() => collector.addPoint(point)),
-    async write({ totals, pairs, answer, rowsSkipped }) {
+    async write({ totals, pairs, repeats, answer, rowsSkipped }) {
       const about = {
+        pointsRepeated: repeats?.length ?? null,
+        pointsInDispute: repeats?.filter(({ test }) => test.disagrees).length ?? 0,
         title: session.title,
         toolVersion: VERSION,
         timeMs: log.timeMs,

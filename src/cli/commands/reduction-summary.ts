@@ -1,15 +1,16 @@
 import { formatFixed } from '../../core/numeric/format-fixed.js';
 import { PROBLEM_CODES } from '../../records/problem-codes.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
-import type { RepeatPair } from '../../tasks/combine-points.js';
+import type { PointRepeat } from '../../tasks/repeat-pairs.js';
 import type { ReductionTotals } from '../../tasks/reduction-totals.js';
+import { repeatSummary } from './repeat-summary.js';
 
 const mm = (metres: number): string => `${formatFixed(metres * 1000, 1)} mm`;
 const m = (metres: number): string => `${formatFixed(metres, 3)} m`;
 const km = (metres: number): string => `${formatFixed(metres / 1000, 1)} km`;
 
 /** The short account a reduction ends with: counts, the worst, what the base did, what to look at. */
-export function reductionSummary(totals: ReductionTotals, pairs: readonly RepeatPair[], notes: readonly string[]): readonly string[] {
+export function reductionSummary(totals: ReductionTotals, repeats: readonly PointRepeat[], notes: readonly string[]): readonly string[] {
   const { points, epochs } = totals;
   const all = points.accepted + points.review + points.rejected;
   const lines = [
@@ -28,10 +29,7 @@ export function reductionSummary(totals: ReductionTotals, pairs: readonly Repeat
       `base ${base.baseId}: its known coordinate moved every point by ${m(base.movedM)}; adding grid or geodetic differences instead would have cost up to ${mm(base.shortcutErrorM)} at ${km(base.farthestM)}`,
     );
   }
-  for (const { first, second, test } of pairs.filter((pair) => pair.test.disagrees)) {
-    const horizontal = Math.hypot(test.differenceEastM, test.differenceNorthM);
-    lines.push(`repeat of ${first.pointId}: occupations ${first.occupation} and ${second.occupation} differ by ${m(horizontal)} in plan and ${m(test.differenceUpM)} in height`);
-  }
+  lines.push(...repeatSummary(repeats));
   lines.push(...notes);
   if (totals.noted.length > 0) {
     lines.push('to look at next:');

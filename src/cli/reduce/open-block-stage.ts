@@ -6,6 +6,7 @@ import type { Sink } from '../../io/sink.js';
 import { hasRoomForThread } from '../../io/thread-room.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { OccupationCounter } from '../../tasks/occupation-counter.js';
+import type { RepeatKeeper } from '../../tasks/repeat-keeper.js';
 import type { ReductionSetup } from '../../tasks/reduction-setup.js';
 import type { ReductionTotals } from '../../tasks/reduction-totals.js';
 import { flagOption, numberOption, textOption } from '../command-spec.js';
@@ -32,6 +33,7 @@ export interface BlockStageParts {
   readonly csv: CsvWriteOptions;
   readonly points: Sink;
   readonly counter: OccupationCounter;
+  readonly keeper: RepeatKeeper;
   readonly totals: ReductionTotals;
   /** Told of the rows written. */
   readonly onRows: (rows: number) => void;
@@ -48,7 +50,7 @@ export async function blocksInOrder(opened: OpenedFixes, parts: BlockStageParts 
   const { dialect } = head;
   const workers = workerCount(parts.bench.invocation, opened.source.size ?? 0);
   if (workers < 2 || dialect.comment !== null || dialect.delimiter.charCodeAt(0) > 0x7f) return opened.input.blocks();
-  const { bench, resolved, setup, columns, csv, points, counter, totals, onRows } = parts;
+  const { bench, resolved, setup, columns, csv, points, counter, keeper, totals, onRows } = parts;
   const [{ createBlockPool }, { createBlockRooms }, { createBlockReducer, rowsBytes }, { reduceInBlocks }] = await Promise.all([import('./block-pool.js'), import('./block-rooms.js'), import('./reduce-block.js'), import('./reduce-in-blocks.js')]);
   const job = { head, mapping, columns, csv };
   const geoidGrid = setup.geoid === null ? null : sharedGeoidGrid(setup.geoid.grid);
@@ -67,7 +69,7 @@ export async function blocksInOrder(opened: OpenedFixes, parts: BlockStageParts 
       depth: 3 * workers,
       async write(rows) {
         bench.breathe();
-        const numbered = numberOccupations(rows, counter);
+        const numbered = numberOccupations(rows, counter, keeper);
         totals.addPart(numbered.totals);
         await writing;
         writing = writeAll(numbered.pieces, points).then(() => rooms.giveBack(rows.points.buffer));

@@ -12,6 +12,8 @@ import { createReducer } from '../../tasks/reduce-points.js';
 import type { ReductionSetup } from '../../tasks/reduction-setup.js';
 import { createReductionTotals } from '../../tasks/reduction-totals.js';
 import type { TotalsPart } from '../../tasks/reduction-totals.js';
+import { createStandRecorder } from '../../tasks/stand-records.js';
+import type { StandRecords } from '../../tasks/stand-records.js';
 
 /** How blocks of fixes become blocks of rows. Plain data: it may be sent to another thread. */
 export interface BlockJob {
@@ -36,6 +38,8 @@ export interface BlockRows {
   readonly occupationAt: Int32Array<ArrayBuffer>;
   /** Two words for each point: its name for the counter of occupations. */
   readonly hashes: Uint32Array<ArrayBuffer>;
+  /** What comparing repeats needs of each. */
+  readonly stands: StandRecords;
   /** The points noted name their place in the block as occupation, from 0. */
   readonly totals: TotalsPart;
 }
@@ -59,6 +63,7 @@ export function createBlockReducer(setup: ReductionSetup, job: BlockJob): Outcom
   if (!reader.ok) return reader;
   const writer = createPointRowWriter(columns, csv);
   const totals = createReductionTotals();
+  const recorder = createStandRecorder(setup);
   let occupationAt = new Int32Array(0);
   let hashes = new Uint32Array(0);
   let points = 0;
@@ -75,6 +80,7 @@ export function createBlockReducer(setup: ReductionSetup, job: BlockJob): Outcom
         occupationAt[points] = writer.lastOccupationAt();
         isClean &&= writer.lastOccupationAt() >= 0;
         hashPointId(point.pointId, hashes, 2 * points);
+        recorder.add(point);
         points += 1;
       },
       onProblems() {
@@ -90,6 +96,7 @@ export function createBlockReducer(setup: ReductionSetup, job: BlockJob): Outcom
     const rows = rowCount(block.value);
     occupationAt = new Int32Array(rows);
     hashes = new Uint32Array(2 * rows);
+    recorder.start(rows);
     points = 0;
     isClean = true;
     writer.into(Buffer.from(room));
@@ -102,6 +109,6 @@ export function createBlockReducer(setup: ReductionSetup, job: BlockJob): Outcom
     const written = writer.take() as Buffer<ArrayBuffer>;
     const counted = totals.take();
     if (!isClean) return null;
-    return { rows, points: new Uint8Array(written.buffer, written.byteOffset, written.byteLength), occupationAt: occupationAt.subarray(0, points), hashes: hashes.subarray(0, 2 * points), totals: counted };
+    return { rows, points: new Uint8Array(written.buffer, written.byteOffset, written.byteLength), occupationAt: occupationAt.subarray(0, points), hashes: hashes.slice(0, 2 * points), stands: recorder.take(), totals: counted };
   });
 }

@@ -20,6 +20,6 @@ function answer(said: WorkerAnswer, moved: readonly ArrayBuffer[] = []): void {
 parentPort?.on('message', ({ block, room }: WorkerQuestion) => {
   const rows = reduceBlock(block, room);
   const memory = block.bytes.buffer as ArrayBuffer;
-  answer({ rows, block }, rows === null ? [memory] : [memory, rows.points.buffer, rows.occupationAt.buffer, rows.hashes.buffer]);
+  answer({ rows, block }, rows === null ? [memory] : [memory, rows.points.buffer, rows.occupationAt.buffer, rows.hashes.buffer, rows.stands.places.buffer, rows.stands.numbers.buffer]);
 });
 answer('ready');

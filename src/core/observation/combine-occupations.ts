@@ -1,9 +1,10 @@
 import { InternalError } from '../../records/internal-error.js';
 import type { LocalCovariance, LocalVector } from '../../records/point.js';
-import { choleskyFactor, choleskySolve } from '../numeric/linear-solve.js';
 import { inverse3 } from '../numeric/symmetric3.js';
 import type { Matrix3 } from '../numeric/symmetric3.js';
-import { correlationAfter, middleSeparationS, slowCross } from './occupation-estimate.js';
+import { jointFilter, times as product } from './joint-filter.js';
+import { gainsWithout, jointSolutions } from './joint-smoother.js';
+import { jointSteps } from './joint-steps.js';
 import type { CorrelationTimes, OccupationEstimate } from './occupation-estimate.js';
 
 /** Several occupations of a point as one. */
@@ -19,71 +20,11 @@ export interface CombinedOccupations {
   readonly degreesOfFreedom: number;
 }
 
-/** Positions are recorded to about a tenth of a millimetre; keeps every covariance invertible, m². */
-export const RECORDING_VARIANCE_M2 = 1e-8;
-
-/** Per occupation, the error of its mark and of its set-up as all that share it see it, m². */
-export interface SharedErrors {
-  readonly marks: readonly LocalCovariance[];
-  readonly setups: readonly LocalCovariance[];
-}
-
-/** One matrix for one mark and one set-up, however slightly its covariance turned between occupations: the first's. */
-export function sharedErrors(estimates: readonly OccupationEstimate[]): SharedErrors {
-  const byMark = new Map<string | null, { readonly mark: LocalCovariance; readonly setups: Map<string | null, LocalCovariance> }>();
-  const marks: LocalCovariance[] = [];
-  const setups: LocalCovariance[] = [];
-  for (const { mark, setup, markKey, setupKey } of estimates) {
-    const known = byMark.get(markKey) ?? { mark, setups: new Map<string | null, LocalCovariance>() };
-    byMark.set(markKey, known);
-    const own = known.setups.get(setupKey) ?? setup;
-    known.setups.set(setupKey, own);
-    marks.push(known.mark);
-    setups.push(own);
-  }
-  return { marks, setups };
-}
-
-function fill(
-  matrix: Float64Array,
-  size: number,
-  estimates: readonly OccupationEstimate[],
-  shared: SharedErrors,
-  times: CorrelationTimes,
-): void {
-  const timed = estimates.every((estimate) => estimate.startMs !== null && estimate.endMs !== null);
-  estimates.forEach((a, i) => {
-    for (let j = 0; j <= i; j += 1) {
-      const b = estimates[j] as OccupationEstimate;
-      const isSameMark = a.markKey === b.markKey;
-      const mark = shared.marks[j] as LocalCovariance;
-      const setup = shared.setups[j] as LocalCovariance;
-      const s = isSameMark ? 1 : 0;
-      const t = isSameMark && a.setupKey === b.setupKey ? 1 : 0;
-      const put = (row: number, column: number, value: number): void => {
-        matrix[(3 * i + row) * size + 3 * j + column] = value;
-      };
-      const own = i === j ? 1 : 0;
-      const separationS = timed ? (middleSeparationS(a, b) as number) : 0;
-      const rhoH = timed ? correlationAfter(separationS, times.correlationHorizontalS) : 1;
-      const rhoV = timed ? correlationAfter(separationS, times.correlationVerticalS) : 1;
-      const diagonal = (key: 'eeM2' | 'nnM2' | 'uuM2', rho: number): number =>
-        own * (a.independent[key] + RECORDING_VARIANCE_M2) +
-        slowCross(a.correlated[key], b.correlated[key], a.baseline[key], b.baseline[key], i === j ? 1 : rho, isSameMark) +
-        s * mark[key] + t * setup[key];
-      const other = (key: 'enM2' | 'euM2' | 'nuM2'): number =>
-        own * (a.independent[key] + a.correlated[key] + a.baseline[key]) + s * mark[key] + t * setup[key];
-      put(0, 0, diagonal('eeM2', rhoH));
-      put(1, 1, diagonal('nnM2', rhoH));
-      put(2, 2, diagonal('uuM2', rhoV));
-      put(0, 1, other('enM2'));
-      put(1, 0, other('enM2'));
-      put(0, 2, other('euM2'));
-      put(2, 0, other('euM2'));
-      put(1, 2, other('nuM2'));
-      put(2, 1, other('nuM2'));
-    }
-  });
+/** The weighted squares of the occupations of a point, together and without each. */
+export interface JointSquares {
+  readonly chiSquare: number;
+  /** How much smaller χ² is without each occupation; empty unless asked for. */
+  readonly gains: readonly number[];
 }
 
 /**
@@ -93,79 +34,69 @@ function fill(
  * shared set-up; noise and pole belong to each alone.
  *
  * Given: at least one estimate, all about one origin; correlation times. Returned: see
- * `CombinedOccupations`. Call `repeatTest` first: this joins what it is given. `splitCombined` says what
+ * `CombinedOccupations`. Call `jointTest` first: this joins what it is given. `splitCombined` says what
  * the covariance is made of.
  *
  * Notes:
  * 1. The cross covariance of two means is reckoned between their middles, which is exact for windows
  *    short against τ or against their separation.
  * 2. Where any time is not stated, all slow errors are taken as fully correlated, the safe side.
- * 3. Time grows with the cube of the count; thousands of occupations of one point are not its use.
+ * 3. Time and memory grow with the count; time also with the square of the marks and set-ups that are in use at once.
  *
- * Reference: generalised least squares, AITKEN-1935.
+ * Reference: generalised least squares, AITKEN-1935; `jointFilter`.
  */
-export function combineOccupations(
-  estimates: readonly OccupationEstimate[],
-  times: CorrelationTimes,
-): CombinedOccupations {
-  const count = estimates.length;
-  if (count === 0) throw new InternalError('no occupations to combine');
-  const size = 3 * count;
-  const matrix = new Float64Array(size * size);
-  fill(matrix, size, estimates, sharedErrors(estimates), times);
-  const factor = choleskyFactor(matrix, size);
-  if (factor === null) throw new InternalError('the covariance of occupations is not positive definite');
-  const columns = [0, 1, 2].map((axis) => {
-    const unit = new Float64Array(size);
-    for (let i = 0; i < count; i += 1) unit[3 * i + axis] = 1;
-    return choleskySolve(factor, size, unit);
-  });
-  const values = Float64Array.from(
-    estimates.flatMap(({ position }) => [position.eastM, position.northM, position.upM]),
-  );
-  const normal = (row: number, column: number): number => {
-    let sum = 0;
-    for (let i = 0; i < count; i += 1) sum += (columns[column] as Float64Array)[3 * i + row] as number;
-    return sum;
-  };
-  const inverse = inverse3({
-    xx: normal(0, 0),
-    xy: normal(0, 1),
-    xz: normal(0, 2),
-    yy: normal(1, 1),
-    yz: normal(1, 2),
-    zz: normal(2, 2),
-  });
-  if (inverse === null) throw new InternalError('the normal equations of occupations are singular');
-  const right = columns.map((column) => column.reduce((sum, weight, i) => sum + weight * (values[i] as number), 0));
-  const [r0 = 0, r1 = 0, r2 = 0] = right;
-  const position: LocalVector = {
-    eastM: inverse.xx * r0 + inverse.xy * r1 + inverse.xz * r2,
-    northM: inverse.xy * r0 + inverse.yy * r1 + inverse.yz * r2,
-    upM: inverse.xz * r0 + inverse.yz * r1 + inverse.zz * r2,
-  };
-  const estimate = [position.eastM, position.northM, position.upM];
-  const residuals = values.map((value, i) => value - (estimate[i % 3] as number));
-  const weighted = choleskySolve(factor, size, residuals);
+export function combineOccupations(estimates: readonly OccupationEstimate[], times: CorrelationTimes): CombinedOccupations {
+  const { filtered, inverse, position, chiSquare } = solved(estimates, times, false);
+  const from = (estimates[0] as OccupationEstimate).position;
   const { xx, xy, xz, yy, yz, zz } = inverse;
-  const rows = [[xx, xy, xz], [xy, yy, yz], [xz, yz, zz]] as const;
-  const weight = (i: number, row: 0 | 1 | 2, column: 0 | 1 | 2): number => rows[row].reduce((sum, value, axis) => sum + value * ((columns[axis] as Float64Array)[3 * i + column] as number), 0);
+  const weights: Matrix3[] = [];
+  jointSolutions(filtered).forEach((solution, place) => {
+    const at = (axis: number, column: number): number => solution[4 * axis + column] as number;
+    const column = (axis: number): readonly [number, number, number] => product(inverse, at(axis, 1), at(axis, 2), at(axis, 3));
+    const [east, north, up] = [column(0), column(1), column(2)];
+    weights[filtered.steps[place]?.step.index ?? 0] = { xx: east[0], xy: north[0], xz: up[0], yx: east[1], yy: north[1], yz: up[1], zx: east[2], zy: north[2], zz: up[2] };
+  });
+  const [eastM, northM, upM] = position;
   return {
-    position,
-    weights: estimates.map((_, i) => ({
-      xx: weight(i, 0, 0), xy: weight(i, 0, 1), xz: weight(i, 0, 2),
-      yx: weight(i, 1, 0), yy: weight(i, 1, 1), yz: weight(i, 1, 2),
-      zx: weight(i, 2, 0), zy: weight(i, 2, 1), zz: weight(i, 2, 2),
-    })),
-    covariance: {
-      eeM2: inverse.xx,
-      enM2: inverse.xy,
-      euM2: inverse.xz,
-      nnM2: inverse.yy,
-      nuM2: inverse.yz,
-      uuM2: inverse.zz,
-    },
-    chiSquare: residuals.reduce((sum, residual, i) => sum + residual * (weighted[i] as number), 0),
-    degreesOfFreedom: 3 * (count - 1),
+    position: { eastM: from.eastM + eastM, northM: from.northM + northM, upM: from.upM + upM },
+    covariance: { eeM2: xx, enM2: xy, euM2: xz, nnM2: yy, nuM2: yz, uuM2: zz },
+    weights,
+    chiSquare,
+    degreesOfFreedom: 3 * (estimates.length - 1),
   };
+}
+
+/**
+ * The weighted squares of what `combineOccupations` joins, slow errors new at each occupation where not all times are stated.
+ *
+ * Given: as there; whether to say what each occupation adds. Returned: χ², and for each estimate how much smaller it is
+ * without it (chi-square with 3 degrees of freedom).
+ */
+export function jointSquares(estimates: readonly OccupationEstimate[], times: CorrelationTimes, withGains: boolean): JointSquares {
+  const { filtered, inverse, position, chiSquare } = solved(estimates, times, true);
+  if (!withGains) return { chiSquare, gains: [] };
+  const gains: number[] = [];
+  gainsWithout(filtered, jointSolutions(filtered), position, inverse).forEach((gain, place) => {
+    gains[filtered.steps[place]?.step.index ?? 0] = gain;
+  });
+  return { chiSquare, gains };
+}
+
+function solved(estimates: readonly OccupationEstimate[], times: CorrelationTimes, isNewWithoutTimes: boolean): {
+  readonly filtered: ReturnType<typeof jointFilter>;
+  readonly inverse: NonNullable<ReturnType<typeof inverse3>>;
+  readonly position: readonly [number, number, number];
+  readonly chiSquare: number;
+} {
+  if (estimates.length === 0) throw new InternalError('no occupations to combine');
+  // About the first of them: what is common to all positions would cost digits of χ².
+  const [first] = estimates as readonly [OccupationEstimate];
+  const { eastM, northM, upM } = first.position;
+  const shifted = estimates.map((estimate): OccupationEstimate => ({ ...estimate, position: { eastM: estimate.position.eastM - eastM, northM: estimate.position.northM - northM, upM: estimate.position.upM - upM } }));
+  const filtered = jointFilter(jointSteps(shifted, times, isNewWithoutTimes));
+  const inverse = inverse3(filtered.normal);
+  if (inverse === null) throw new InternalError('the normal equations of occupations are singular');
+  const [r0, r1, r2] = filtered.right;
+  const position = product(inverse, r0, r1, r2);
+  return { filtered, inverse, position, chiSquare: Math.max(0, filtered.squares - position[0] * r0 - position[1] * r1 - position[2] * r2) };
 }

@@ -32,6 +32,19 @@ export interface CorrelationTimes {
   readonly correlationVerticalS: number;
 }
 
+/** Positions are recorded to about a tenth of a millimetre; keeps every covariance invertible, m². */
+export const RECORDING_VARIANCE_M2 = 1e-8;
+
+/** Whether an occupation states when it began and ended. */
+export function isTimed({ startMs, endMs }: OccupationEstimate): boolean {
+  return startMs !== null && endMs !== null;
+}
+
+/** Middle of an occupation that states its times, milliseconds since 1970-01-01T00:00:00Z. */
+export function middleMs({ startMs, endMs }: OccupationEstimate): number {
+  return ((startMs ?? 0) + (endMs ?? 0)) / 2;
+}
+
 /** Seconds between the middles of two occupations; null where a time is not stated. */
 export function middleSeparationS(a: OccupationEstimate, b: OccupationEstimate): number | null {
   if (a.startMs === null || a.endMs === null || b.startMs === null || b.endMs === null) return null;

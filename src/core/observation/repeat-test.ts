@@ -1,7 +1,7 @@
 import type { LocalCovariance } from '../../records/point.js';
 import { quadraticForm2 } from '../numeric/symmetric2.js';
 import { CHI_SQUARE_2_95, VERTICAL_95 } from './confidence-factors.js';
-import { correlationAfter, middleSeparationS, slowCross } from './occupation-estimate.js';
+import { correlationAfter, middleSeparationS, RECORDING_VARIANCE_M2, slowCross } from './occupation-estimate.js';
 import type { CorrelationTimes, OccupationEstimate } from './occupation-estimate.js';
 
 /** How two occupations of one point compare. */
@@ -25,9 +25,6 @@ export interface RepeatTest {
   /** Null: times not stated. */
   readonly tooSoon: boolean | null;
 }
-
-/** Positions are recorded to about a tenth of a millimetre; keeps every covariance invertible, m². */
-const RECORDING_VARIANCE_M2 = 1e-8;
 
 /**
  * Shortest time between two occupations that count as independent: 30 minutes up to 10 km of baseline,

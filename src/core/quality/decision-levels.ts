@@ -30,3 +30,9 @@ export const SCATTER_ALLOWANCE = 2;
  * shortest time so believed, which leaves them most room. An assumption.
  */
 export const CORRELATION_ALLOWANCE = 3;
+/** Chance that any repeated point of a run is said to disagree, where all repeats are true; shared evenly over its points. */
+export const REPEATS_RUN_LEVEL = 0.01;
+/** The odd occupation of a point is named where leaving it out takes this much more off χ² than leaving out any other: odds of ten. */
+export const ODD_STAND_LEAD: number = 2 * Math.LN10;
+/** Occupations too close in time are worth a review where joining them makes neither plan nor height better by this share. */
+export const REPEAT_LEAST_GAIN = 0.05;

@@ -1,6 +1,8 @@
+import type { OccupationEstimate } from '../observation/occupation-estimate.js';
 import type { RepeatTest } from '../observation/repeat-test.js';
-import type { LocalVector } from '../../records/point.js';
+import type { LocalCovariance, LocalVector } from '../../records/point.js';
 import type { CauseId } from './cause/cause-ids.js';
+import { REPEAT_LEAST_GAIN } from './decision-levels.js';
 import { usualPoleStep } from './usual-pole-step.js';
 
 /** Why two occupations of a point may disagree. */
@@ -42,15 +44,17 @@ export function repeatCause(difference: LocalVector, test: RepeatTest, firstPole
 }
 
 /**
- * The occupation that disagrees with every other while the others agree among themselves; null where none does alone.
+ * Whether joining two occupations makes plan or height better than the better of them by a share worth having: of what does not
+ * belong to the base, the joined has √((v₁v₂ − c²)/(v₁ + v₂ − 2c)), c being what is common to them.
  *
- * Given: how many occupations; the pairs of indexes that disagree.
+ * Given: the estimates; the covariance of their difference, m².
  */
-export function oddOccupation(count: number, disagreeing: readonly (readonly [number, number])[]): number | null {
-  if (count < 3) return null;
-  for (let odd = 0; odd < count; odd += 1) {
-    const own = disagreeing.filter(([i, j]) => i === odd || j === odd).length;
-    if (own === count - 1 && disagreeing.length === own) return odd;
-  }
-  return null;
+export function isPairGain(first: OccupationEstimate, second: OccupationEstimate, difference: LocalCovariance): boolean {
+  const isBetter = (of: (covariance: LocalCovariance) => number): boolean => {
+    const own = ({ independent, correlated, baseline }: OccupationEstimate): number => of(independent) + of(correlated) + of(baseline);
+    const [a, b, d] = [own(first), own(second), of(difference)];
+    const c = Math.max(0, (a + b - d) / 2);
+    return Math.sqrt(Math.max(0, (a * b - c * c) / d)) < (1 - REPEAT_LEAST_GAIN) * Math.sqrt(Math.min(a, b));
+  };
+  return isBetter(({ eeM2, nnM2 }) => eeM2 + nnM2) || isBetter(({ uuM2 }) => uuM2);
 }

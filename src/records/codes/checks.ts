@@ -14,6 +14,7 @@ export const checkCodes = {
   'check-height-kinds': { exit: 3, meaning: 'the two sides give different kinds of height and no geoid joins them', fix: 'give --geoid, or heights of one kind' },
   'check-place-conflict': { exit: 3, meaning: 'two names stand at one place, or one name at two places', fix: 'mend the name that is wrong' },
   'check-sigma-assumed': { exit: 3, meaning: 'the points state no sigma, so the planning model stands in', fix: 'use the points file that reduce-points writes' },
-  'check-repeat-noise': { exit: 1, meaning: 'occupations of a point disagree beyond their uncertainty', fix: 'reobserve with a new initialisation; check the pole length' },
+  'check-repeat-noise': { exit: 1, meaning: 'the occupations of the point together disagree beyond their uncertainty', fix: 'reobserve with a new initialisation; check the pole length' },
+  'check-setup-unknown': { exit: 1, meaning: 'whether the occupations agree depends on the share of their base in the stated sigmas, and no session says it', fix: 'give the session: --session FILE' },
   'check-repeat-too-soon': { exit: 1, meaning: 'occupations are too close in time to count as independent', fix: 'repeat after the stated time' },
 } as const;

@@ -27,8 +27,11 @@ export const reductionCodes = {
   'point-base-residual-large': { exit: 1, meaning: 'the bend of the vector by a wrong base coordinate is a third of the variance of the point and of a tolerance', fix: 'reprocess the raw observations with the right base coordinate, or reobserve' },
   'point-horizontal-95': { exit: 1, meaning: 'the 95 % circle exceeds the tolerance', fix: 'repeat the occupation later, or move the base nearer' },
   'point-vertical-95': { exit: 1, meaning: 'the 95 % vertical uncertainty exceeds the tolerance', fix: 'repeat the occupation later, or move the base nearer' },
-  'point-repeat-disagrees': { exit: 1, meaning: 'occupations of the point disagree beyond their uncertainty', fix: 'reobserve with a new initialisation; check the pole length' },
-  'point-repeat-too-soon': { exit: 1, meaning: 'occupations of the point are too close in time to count as independent', fix: 'repeat after the stated time' },
+  'point-repeat-disagrees': { exit: 1, meaning: 'the occupations of the point together disagree beyond their uncertainty', fix: 'reobserve with a new initialisation; check the pole length' },
+  'point-repeat-odd': { exit: 1, meaning: 'of the occupations of the point this one stands apart, and the others agree', fix: 'look at this one first: integers, pole length, the mark' },
+  'point-repeat-too-soon': { exit: 1, meaning: 'occupations of the point are too close in time to count as independent; the covariance says so', fix: 'nothing; for an independent check repeat after the stated time' },
+  'point-repeat-not-independent': { exit: 1, meaning: 'occupations too close in time add next to nothing, or the tolerance is met by joining them only', fix: 'repeat after the stated time' },
   'point-outside-area': { exit: 1, meaning: 'the point is outside the area of use of the system', fix: 'check the zone' },
   'point-pole-length-changed': { exit: 1, meaning: 'the pole length differs between occupations of the point', fix: 'check which is right' },
+  'point-pole-changed-at-once': { exit: 1, meaning: 'the pole length changes from one row to the next within a second', fix: 'a pole takes longer to change: mend the length that is wrong' },
 } as const;

@@ -11,7 +11,7 @@ export function repeatsSection({ repeats, repeatsLeftOut }: ReductionReport): Ma
   return markup`<p>Agreement is no proof: a shared base and shared surroundings do not show.</p>
 ${table({
   label: 'Repeat occupations',
-  caption: markup`<b>Repeat occupations.</b> Second minus first. The plan statistic has the 95 % limit 5.991, the height statistic 1.960.${repeatsLeftOut === 0 ? '' : ` ${String(repeats.length)} of ${String(repeats.length + repeatsLeftOut)} are shown, those that disagree first.`}`,
+  caption: markup`<b>Repeat occupations.</b> Second minus first, with the statistics of each pair. What disagrees is judged by one test of all occupations of a point, at 1 % over all points.${repeatsLeftOut === 0 ? '' : ` ${String(repeats.length)} of ${String(repeats.length + repeatsLeftOut)} are shown, those that disagree first.`}`,
   columns: [
     { head: 'Point', kind: 'words' },
     { head: 'Occ.', kind: 'text' },

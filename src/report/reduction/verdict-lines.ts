@@ -21,7 +21,8 @@ export function verdictLines(report: ReductionReport): readonly Markup[] {
 function notDone(report: ReductionReport): readonly string[] {
   const { geoid, bases, repeats, rowsSkipped, frame } = report;
   const said = ['Nothing was held against control that does not depend on the base.'];
-  if (repeats === null) said.push('Repeat occupations were not compared.');
+  if (report.pointsRepeated === null) said.push('Repeat occupations were not compared.');
+  else if (repeats === null && report.pointsRepeated > 0) said.push(`${String(report.pointsRepeated)} points were occupied more than once: ${report.pointsInDispute === 0 ? 'all agree' : `${String(report.pointsInDispute)} disagree`}.`);
   if (geoid === null) said.push('No orthometric heights: no geoid was set.');
   else if (geoid.sigmaM === null) said.push('The geoid states no sigma, so heights leave it out of their 95 %.');
   const asBroadcast = bases.filter((base) => base.correction === null).map((base) => base.id);

@@ -23,6 +23,7 @@ import { DEFAULT_GRID_READING } from '../../../src/io/grid-reading.js';
 import { readSession } from '../../../src/io/session-read.js';
 import { pointColumns } from '../../../src/records/point-columns.js';
 import type { Outcome } from '../../../src/records/outcome.js';
+import { createRepeatKeeper } from '../../../src/tasks/repeat-keeper.js';
 import { createOccupationCounter } from '../../../src/tasks/occupation-counter.js';
 import { createReducer } from '../../../src/tasks/reduce-points.js';
 import type { ReductionSetup } from '../../../src/tasks/reduction-setup.js';
@@ -59,6 +60,7 @@ async function reduceAll(text: string, setup: ReductionSetup, blockBytes: number
   const input = value(readFixes(table, { sourceIndex: 0, mapping: {}, toGeodetic: () => ({ latitudeDeg: 0, longitudeDeg: 0, ellipsoidalHeightM: 0 }) }));
   const columns = pointColumns(['westing_m', 'southing_m']);
   const counter = createOccupationCounter();
+  const keeper = createRepeatKeeper(setup);
   const totals = createReductionTotals();
   const problems: unknown[] = [];
   const rejected: string[] = [];
@@ -71,6 +73,7 @@ async function reduceAll(text: string, setup: ReductionSetup, blockBytes: number
         totals.addOccupation(reduced);
         totals.addPoint(reduced.point);
         writer.add(reduced.point);
+        keeper.add(reduced.point);
       },
       onProblems: (found) => problems.push(...found),
     },
@@ -97,7 +100,7 @@ async function reduceAll(text: string, setup: ReductionSetup, blockBytes: number
       memory: createBlockRooms(),
       depth: 3,
       write: (block) => {
-        const numbered = numberOccupations(block, counter);
+        const numbered = numberOccupations(block, counter, keeper);
         totals.addPart(numbered.totals);
         rows += Buffer.concat(numbered.pieces).toString('utf8');
         apart += block.rows;
@@ -118,7 +121,7 @@ async function reduceAll(text: string, setup: ReductionSetup, blockBytes: number
   }
   reducer.finish();
   rows += writer.take().toString('utf8');
-  return { result: { rows, totals: totals.take(), problems, rejected }, apart };
+  return { result: { repeats: keeper.repeats(), rows, totals: totals.take(), problems, rejected }, apart };
 }
 
 describe('reduceInBlocks', () => {

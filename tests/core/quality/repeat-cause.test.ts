@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { RepeatTest } from '../../../src/core/observation/repeat-test.js';
 import { diagonalCovariance } from '../../../src/core/observation/local-covariance.js';
-import { oddOccupation, repeatCause } from '../../../src/core/quality/repeat-cause.js';
+import { repeatCause } from '../../../src/core/quality/repeat-cause.js';
 
 function test(horizontalDisagrees: boolean, sigmaUpM: number): RepeatTest {
   return {
@@ -37,14 +37,5 @@ describe('why two occupations disagree', () => {
     expect(repeatCause(moved(0.4, -0.04), test(true, 0.03), 2, 2).cause).toBe('wrong-integer');
     expect(repeatCause(moved(0.05, -0.001), test(true, 0.0001), 2, 2).cause).toBe('wrong-integer');
     expect(repeatCause(moved(0.6, -0.1), test(true, 0.01), 0.5, 0.5).cause).toBe('wrong-integer');
-  });
-});
-
-describe('the odd one of several occupations', () => {
-  it('disagrees with every other while the others agree', () => {
-    expect(oddOccupation(3, [[0, 1], [1, 2]])).toBe(1);
-    expect(oddOccupation(3, [[0, 1]])).toBeNull();
-    expect(oddOccupation(3, [[0, 1], [1, 2], [0, 2]])).toBeNull();
-    expect(oddOccupation(2, [[0, 1]])).toBeNull();
   });
 });

@@ -1,0 +1,48 @@
+import { repeatTest } from '../core/observation/repeat-test.js';
+import type { RepeatTest } from '../core/observation/repeat-test.js';
+import type { JointTest } from '../core/quality/joint-test.js';
+import type { ReducedPoint } from '../records/reduced-point.js';
+import type { ComparedStands } from './compare-stands.js';
+
+/** A point with several occupations, and what the one test of all of them says. */
+export interface PointRepeat {
+  readonly pointId: string;
+  readonly occupations: readonly string[];
+  readonly test: JointTest;
+  /** The longest of their baselines, metres; 0 where none is known. */
+  readonly longestM: number;
+}
+
+/** A pair of occupations and how far they are apart. */
+export interface RepeatPair {
+  readonly first: ReducedPoint;
+  readonly second: ReducedPoint;
+  readonly test: RepeatTest;
+  /** By the test of all occupations of the point: one of these is at fault, as far as it says. */
+  readonly disagrees: boolean;
+}
+
+/** Of a point with more occupations each is listed against the one before it only; the test holds all of them. */
+export const MOST_PAIRED = 10;
+
+/** Places of the pairs that are listed of so many occupations: all of them, or neighbours. */
+export function pairPlaces(count: number): readonly (readonly [number, number])[] {
+  const pairs: [number, number][] = [];
+  for (let second = 1; second < count; second += 1) {
+    for (let first = count > MOST_PAIRED ? second - 1 : 0; first < second; first += 1) pairs.push([first, second]);
+  }
+  return pairs;
+}
+
+/** Whether a pair has a part in what the test of all found: the odd one, or any where none could be named. */
+export function isInDispute({ disagrees, odd }: JointTest, first: number, second: number): boolean {
+  return disagrees && (odd === null || odd === first || odd === second);
+}
+
+/** The pairs of a point that are listed. */
+export function listedPairs(points: readonly ReducedPoint[], { estimates, times, test }: ComparedStands): readonly RepeatPair[] {
+  return pairPlaces(points.length).flatMap(([i, j]) => {
+    const [first, second, a, b] = [points[i], points[j], estimates[i], estimates[j]];
+    return first === undefined || second === undefined || a === undefined || b === undefined ? [] : [{ first, second, test: repeatTest(a, b, times), disagrees: isInDispute(test, i, j) }];
+  });
+}

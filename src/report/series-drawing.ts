@@ -1,3 +1,4 @@
+import { largestOf } from '../core/numeric/extremes.js';
 import type { LocalVector } from '../records/point.js';
 import type { ReportEpoch, ReportOccupation, ReportTrend } from '../records/reduction-report.js';
 import { drawing, label, linePath } from './figure.js';
@@ -27,7 +28,7 @@ const AXES: readonly { readonly name: 'east' | 'north' | 'up'; readonly of: (off
 /** East, north and up of an occupation over time, with the mean, and the drift or step where one was found. */
 export function seriesDrawing(id: string, occupation: ReportOccupation, epochs: readonly ReportEpoch[], frameName: string): Markup {
   const range = offsetRange(epochs, ({ eastM, northM, upM }) => Math.max(Math.abs(eastM), Math.abs(northM), Math.abs(upM)), null);
-  const lastS = Math.max(1, ...epochs.map(({ timeS }) => timeS));
+  const lastS = largestOf(epochs.map(({ timeS }) => timeS), 1);
   const time = linearScale([0, lastS], [LEFT + 4, RIGHT - 4], 6);
   const about = occupation.hasMean ? 'the mean' : 'the first epoch';
   const panels = AXES.map(({ name, of }, index) => panel({ name, of, top: 6 + index * (TALL + APART), isLast: index === AXES.length - 1 }, occupation, epochs, time, range, lastS));

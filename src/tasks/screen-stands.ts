@@ -1,3 +1,4 @@
+import { largestOf, smallestOf } from '../core/numeric/extremes.js';
 import { geodeticToGeocentric } from '../core/geodesy/geocentric.js';
 import type { Ellipsoid } from '../core/geodesy/ellipsoid.js';
 import { geocentricToLocal, localFrameAt } from '../core/geodesy/local-frame.js';
@@ -55,7 +56,7 @@ export function createStandScreen(limits: AcceptanceSettings, ellipsoid: Ellipso
       add(stands, code, name, epochCount);
     };
     const times = accepted.map((fix) => fix.epochMs ?? 0);
-    const durationS = accepted.length < 2 ? 0 : (Math.max(...times) - Math.min(...times)) / 1000;
+    const durationS = accepted.length < 2 ? 0 : (largestOf(times) - smallestOf(times)) / 1000;
     if (accepted.length === 0) note('point-no-accepted-epoch');
     else {
       if (limits.minEpochs !== null && epochCount < limits.minEpochs) note('point-too-few-epochs');

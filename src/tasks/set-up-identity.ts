@@ -1,3 +1,4 @@
+import { smallestOf } from '../core/numeric/extremes.js';
 import { formatUtc } from '../core/numeric/utc-text.js';
 import type { GeocentricPoint } from '../records/point.js';
 import type { BaseSettings } from '../records/session.js';
@@ -51,7 +52,7 @@ export function setUpIdentities(facts: readonly SetUpFacts[]): readonly SetUpIde
   const alone = facts.map(({ settings }) => markShare(settings));
   return facts.map(({ settings, place }, index): SetUpIdentity => {
     const own = alone.filter((_, other) => marks[other] === marks[index]);
-    const mark = { horizontalM: Math.min(...own.map(({ horizontalM }) => horizontalM)), verticalM: Math.min(...own.map(({ verticalM }) => verticalM)) };
+    const mark = { horizontalM: smallestOf(own.map(({ horizontalM }) => horizontalM)), verticalM: smallestOf(own.map(({ verticalM }) => verticalM)) };
     return {
       setupKey: [settings.id, settings.fromMs, settings.toMs, place.xM, place.yM, place.zM, JSON.stringify(settings.antennaHeight)].join(' '),
       markKey: `mark ${String(marks[index])}`,

@@ -123,7 +123,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
       const control = await readOther(controlPath, 'control');
       sameAxes(control.input, control.name);
       const result = bench.take(checkControl(main.points, control.points, control.name, setup));
-      rows.push(...result.rows.map(withInputVerdict));
+      for (const row of result.rows) rows.push(withInputVerdict(row));
       checkPoints = new Set(result.rows.map((row) => row.pointId)).size;
       lines.push(`control: ${counted(result.rows.length, 'check')} on ${counted(checkPoints, 'point')}${result.fitOnly > 0 ? `; ${String(result.fitOnly)} on control of role fit do not count` : ''}; ${counted(result.unmatched, 'point')} not in the control`);
       cover('control', setup.controlRules, control);
@@ -131,7 +131,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     }
     if (flagOption(invocation, 'repeats')) {
       const result = bench.take(checkRepeats(main.points, numberOption(invocation, 'samePlace'), main.name, setup));
-      rows.push(...result.rows.map(withInputVerdict));
+      for (const row of result.rows) rows.push(withInputVerdict(row));
       ({ groups } = result);
       lines.push(`repeats: ${counted(result.rows.length, 'comparison')} at ${counted(result.groups.length, 'point')}; ${String(result.single)} occupied once`, ...repeatLines(result.groups), ...misclosureLines(result.misclosures));
     }
@@ -140,7 +140,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
       const design = await readOther(designPath, 'design');
       sameAxes(design.input, design.name);
       const result = bench.take(flagOption(invocation, 'line') ? checkLine(main.points, design.points, design.name, setup) : checkDesign(main.points, design.points, design.name, setup));
-      rows.push(...result.rows.map(withInputVerdict));
+      for (const row of result.rows) rows.push(withInputVerdict(row));
       lines.push(`design: ${counted(result.rows.length, 'point')} compared${result.missing.length > 0 ? `; not measured: ${result.missing.slice(0, 8).join(', ')}${result.missing.length > 8 ? ', …' : ''}` : ''}`);
       cover(flagOption(invocation, 'line') ? 'line' : 'design', setup.designRules, design);
     }

@@ -1,3 +1,4 @@
+import { largestOf, smallestOf } from '../../core/numeric/extremes.js';
 import { gaussRadiusM } from '../../core/geodesy/radii.js';
 import type { Ellipsoid } from '../../core/geodesy/ellipsoid.js';
 import { combinedFactor, elevationFactor } from '../../core/grid/elevation-factor.js';
@@ -27,7 +28,7 @@ export function expectedFactors(pairs: readonly ControlPair[], ellipsoid: Ellips
     pointScaleFactor,
     combinedFactor: pointScaleFactor === null || meanHeightM === null ? null : combinedFactor(pointScaleFactor, elevationFactor(gaussRadiusM(ellipsoid, latitudeDeg), meanHeightM)),
     convergenceDeg: mean(convergences),
-    convergenceRangeDeg: (Math.max(...convergences) - Math.min(...convergences)) / 2,
+    convergenceRangeDeg: (largestOf(convergences) - smallestOf(convergences)) / 2,
     meanHeightM,
   };
 }

@@ -1,3 +1,4 @@
+import { largestOf, smallestOf } from '../../numeric/extremes.js';
 import { RADIANS_PER_DEGREE } from '../../numeric/angle-units.js';
 import { toGridAxes, gridPattern } from './observation-list.js';
 import type { LocalVector } from '../../../records/point.js';
@@ -63,7 +64,7 @@ function groundModels({ day, list, hasHorizontal }: CauseContext): readonly Caus
   const factor = factors.reduce((sum, value) => sum + value, 0) / factors.length;
   const stretch = 1 / factor - 1;
   if (Math.abs(stretch) < SMALLEST_STRETCH) return [];
-  const spreadPpm = (Math.max(...factors) - Math.min(...factors)) * 1e6;
+  const spreadPpm = (largestOf(factors) - smallestOf(factors)) * 1e6;
   const middle = middleOf(day.points.map((point) => [point.knownFirstM ?? 0, point.knownSecondM ?? 0]));
   const about = (origin: readonly [number, number], sign: number): Float64Array | null =>
     gridPattern(day, list, (point) => {

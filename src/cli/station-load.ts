@@ -20,6 +20,7 @@ import { collectPoints, openPoints } from './point-inputs.js';
 import type { Rejects } from './rejects.js';
 import type { RunLog } from './run-log.js';
 import { resolveSession } from './session-settings.js';
+import type { BaseSettings } from '../records/session.js';
 import { StopError } from './stop.js';
 import type { TableOptions } from './table-options.js';
 import type { Workbench } from './workbench.js';
@@ -31,6 +32,8 @@ export interface LoadedStations {
   readonly rows: readonly PointRow[];
   /** Title of the session; empty without one. */
   readonly title: string;
+  /** Of the session, as it states them; none without one. */
+  readonly bases: readonly BaseSettings[];
   /** The system as it was named. */
   readonly systemText: string;
   readonly digest: FileDigest;
@@ -89,6 +92,7 @@ export async function loadStations(bench: Workbench, log: RunLog, tables: TableO
   return {
     stations, rows, setup, source,
     title: session.title ?? '',
+    bases: session.bases,
     systemText: session.system.grid,
     digest: opened.source.digest(),
     withoutPlace: collected.points.length - rows.length,

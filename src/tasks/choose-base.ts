@@ -37,14 +37,14 @@ export function chooseBase(fix: Fix, bases: readonly PreparedBase[]): PreparedBa
  * The set-up of a name that was running at an instant: of a point whose base is known by name only.
  * Undefined where no set-up has the name, or several do and none, or more than one, holds the instant.
  */
-export function baseNamed(id: string | null, epochMs: number | null, bases: readonly PreparedBase[]): PreparedBase | undefined {
+export function baseNamed<Base extends Pick<PreparedBase, 'settings'>>(id: string | null, epochMs: number | null, bases: readonly Base[]): Base | undefined {
   const named = bases.filter((base) => base.settings.id === id);
   if (named.length < 2) return named[0];
   const running = named.filter((base) => covers(base, epochMs));
   return running.length === 1 ? running[0] : undefined;
 }
 
-function covers(base: PreparedBase, epochMs: number | null): boolean {
+function covers(base: Pick<PreparedBase, 'settings'>, epochMs: number | null): boolean {
   const { fromMs, toMs } = base.settings;
   if (epochMs === null) return fromMs === null && toMs === null;
   return (fromMs === null || epochMs >= fromMs) && (toMs === null || epochMs <= toMs);

@@ -2,6 +2,8 @@ import { formatFixed } from '../../core/numeric/format-fixed.js';
 import { formatDms } from '../../core/numeric/angle-text.js';
 import { radiansToDegrees } from '../../core/numeric/angle-units.js';
 import type { SiteDocument } from '../../core/adjustment/site-document.js';
+import type { VarianceFactor } from '../../core/adjustment/variance-factor.js';
+import type { SiteStatements } from '../../tasks/site/site-statements.js';
 import type { SiteResidualRow } from '../../records/site-fit.js';
 import type { FittedSite } from '../../tasks/site/fit-site.js';
 import type { JudgedSite } from '../../tasks/site/judge-site.js';
@@ -13,7 +15,7 @@ const SHOWN = 12;
 const m = (value: number | null | undefined): string => (value == null ? '' : formatFixed(value, 4));
 
 /** The fit for people: parameters with their 95 % half-widths, tests, statements, and both kinds of point apart. */
-export function siteSummary(site: SiteDocument, fitted: FittedSite, judged: JudgedSite, notes: readonly string[]): readonly string[] {
+export function siteSummary(site: SiteDocument, fitted: FittedSite, judged: JudgedSite, { notes, isUnusable }: Pick<SiteStatements, 'notes' | 'isUnusable'>): readonly string[] {
   const { horizontal, horizontalCovariance: q, vertical, verticalCovariance: v } = site.transform;
   const width = (i: number, covariance: readonly number[] | null, size: number, factor: number | null): number | null =>
     factor === null || covariance === null ? null : factor * Math.sqrt(Math.max(0, covariance[i * (size + 1)] ?? 0));
@@ -21,7 +23,7 @@ export function siteSummary(site: SiteDocument, fitted: FittedSite, judged: Judg
   const h = site.horizontalQuality;
   const rotationDeg = radiansToDegrees(horizontal.rotationRad);
   const lines = [
-    `${h.pointsFitted} points fitted in plan, redundancy ${h.redundancy}${factorText(fitted.horizontalFactor.estimate, fitted.horizontalFactor.limit95, h.sigmasAreStated)}${h.factor95 === null ? '' : '; ± is 95 %'}`,
+    `${h.pointsFitted} points fitted in plan, redundancy ${h.redundancy}${factorText(fitted.horizontalFactor, h.sigmasAreStated)}${h.factor95 === null ? '' : '; ± is 95 %'}`,
     `  scale     ${formatFixed(horizontal.scale, 9)}${site.scaleIsFree ? within(width(3, q, 4, h.factor95), 1e6, 2, ' ppm') : ' as stated'}`,
     `  rotation  ${formatFixed(rotationDeg, 7)}° (${formatDms(rotationDeg, 'any', 2)})${within(width(2, q, 4, h.factor95), (180 / Math.PI) * 3600, 2, '″')}; site bearing = grid bearing − rotation`,
     `  shift     east ${m(horizontal.targetOrigin.eastM - horizontal.sourceOrigin.eastM)}${within(width(0, q, 4, h.factor95), 1, 4, '')}, north ${m(horizontal.targetOrigin.northM - horizontal.sourceOrigin.northM)}${within(width(1, q, 4, h.factor95), 1, 4, '')} m at the middle of the control`,
@@ -31,7 +33,7 @@ export function siteSummary(site: SiteDocument, fitted: FittedSite, judged: Judg
   if (vertical !== null && verticalQuality !== null && fitted.verticalFactor !== null) {
     const vf = verticalQuality.factor95;
     lines.push(
-      `${verticalQuality.pointsFitted} points fitted in height (${site.heightKind ?? ''}), redundancy ${verticalQuality.redundancy}${factorText(fitted.verticalFactor.estimate, fitted.verticalFactor.limit95, verticalQuality.sigmasAreStated)}`,
+      `${verticalQuality.pointsFitted} points fitted in height (${site.heightKind ?? ''}), redundancy ${verticalQuality.redundancy}${factorText(fitted.verticalFactor, verticalQuality.sigmasAreStated)}`,
       `  offset    ${m(vertical.offsetM)}${within(width(0, v, 3, vf), 1, 4, '')} m${fitted.vertical?.isInclined === true ? `; slope east ${formatFixed(vertical.slopeEast * 1e6, 2)}${within(width(1, v, 3, vf), 1e6, 2, '')}, north ${formatFixed(vertical.slopeNorth * 1e6, 2)}${within(width(2, v, 3, vf), 1e6, 2, '')} mm/km` : ''}`,
     );
   }
@@ -45,14 +47,14 @@ export function siteSummary(site: SiteDocument, fitted: FittedSite, judged: Judg
     const rest = judged.rows.filter((row) => row.reasons.includes('site-outlier')).length - 1;
     lines.push(`look first at ${pointId}, ${what}: ${test}'s test gives ${formatFixed(Math.abs(value), 2)}${rest > 0 ? `; the ${rest} other flagged may only be pulled by it` : ''}. Mark it check and fit again to see what the others say of it`);
   }
-  lines.push(`the site may be used up to ${formatFixed(site.bufferM, 1)} m outside its control`);
+  lines.push(isUnusable ? 'the site is not to be used: settle what is named first' : `the site may be used up to ${formatFixed(site.bufferM, 1)} m outside its control`);
   return lines;
 }
 
-function factorText(estimate: number | null, limit: number | null, stated: boolean): string {
+function factorText({ estimate, limit }: VarianceFactor, stated: boolean): string {
   if (estimate === null) return ', nothing checks it';
   if (!stated) return `, one sigma of a coordinate ${formatFixed(Math.sqrt(estimate) * 1000, 1)} mm`;
-  return `, variance factor ${formatFixed(estimate, 2)} (95 % limit ${formatFixed(limit ?? 0, 2)})`;
+  return `, variance factor ${formatFixed(estimate, 2)} (limit ${formatFixed(limit ?? 0, 2)})`;
 }
 
 /** The largest residuals first; a height counts like a length in plan. */

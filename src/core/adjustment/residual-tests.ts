@@ -2,11 +2,11 @@ import { normalQuantile } from '../numeric/normal-quantile.js';
 import { tauCritical } from '../numeric/tau-critical.js';
 import type { Adjustment, ObservationEquations } from './adjust-observations.js';
 
-/** Probability of a false alarm for one observation in Baarda's test. */
+/** Probability of a false alarm for one observation in Baarda's test, where nothing else is said. */
 export const BAARDA_FALSE_ALARM = 0.001;
 /** Probability that a blunder of the size of the minimal detectable bias is found. */
 export const BAARDA_POWER = 0.8;
-/** Probability of a false alarm in the whole set in Pope's test. */
+/** Probability of a false alarm in the whole set in Pope's test, where nothing else is said. */
 export const POPE_FALSE_ALARM = 0.05;
 /** Below this redundancy an observation is hardly checked by the others; common practice, no published source. */
 export const UNCHECKED_BELOW = 0.1;
@@ -29,35 +29,39 @@ export interface ResidualTest {
 
 /** Critical values of the two tests. */
 export interface ResidualLimits {
-  /** Baarda: |standardised| above this, each observation at α = 0.001. */
+  /** Baarda: |standardised| above this. */
   readonly baarda: number;
-  /** Pope: |studentised| above this, α = 0.05 for all together; null with a redundancy below 2. */
+  /** Pope: |studentised| above this; null with a redundancy below 2. */
   readonly pope: number | null;
 }
 
-/** The limits for an adjustment. Reference: BAARDA-1968 and POPE-1976; both values are computed, not tabled. */
-export function residualLimits(adjustment: Adjustment): ResidualLimits {
+/**
+ * The limits for an adjustment. Given: the chance of a false alarm of each observation in Baarda's test, and of the whole set in
+ * Pope's. Reference: BAARDA-1968 and POPE-1976; both values are computed, not tabled.
+ */
+export function residualLimits(adjustment: Adjustment, baardaLevel: number = BAARDA_FALSE_ALARM, popeLevel: number = POPE_FALSE_ALARM): ResidualLimits {
   const { redundancy, residuals } = adjustment;
   return {
-    baarda: normalQuantile(1 - BAARDA_FALSE_ALARM / 2),
-    pope: redundancy < 2 ? null : tauCritical(residuals.length, redundancy, POPE_FALSE_ALARM),
+    baarda: normalQuantile(1 - baardaLevel / 2),
+    pope: redundancy < 2 ? null : tauCritical(residuals.length, redundancy, popeLevel),
   };
 }
 
 /**
  * Redundancy, tests and leave-one-out of every observation.
  *
- * Given: the equations and their solution. Returned: one test per observation, in their order.
+ * Given: the equations and their solution; the chance of a false alarm of each observation. Returned: one test per observation,
+ * in their order.
  * w = eᵀPv / √(eᵀP Q_vv P e), which is v/σ_v where observations do not correlate; r = (Q_vv P)_ii;
  * minimal detectable bias δ₀ / √(eᵀP Q_vv P e) with δ₀ = z(1 − α/2) + z(power). A block is left out
  * whole: both coordinates of a point.
  * Reference: BAARDA-1968; POPE-1976.
  */
-export function residualTests(equations: ObservationEquations, adjustment: Adjustment): readonly ResidualTest[] {
+export function residualTests(equations: ObservationEquations, adjustment: Adjustment, baardaLevel: number = BAARDA_FALSE_ALARM): readonly ResidualTest[] {
   const { observations: m, blockSize: size, weights } = equations;
   const { residuals, fittedCofactor, redundancy, weightedSquares } = adjustment;
   const deviation = redundancy > 0 ? Math.sqrt(weightedSquares / redundancy) : null;
-  const shift = normalQuantile(1 - BAARDA_FALSE_ALARM / 2) + normalQuantile(BAARDA_POWER);
+  const shift = normalQuantile(1 - baardaLevel / 2) + normalQuantile(BAARDA_POWER);
   const tests: ResidualTest[] = [];
   for (let block = 0; block < m; block += size) {
     const at = block * size;

@@ -1,4 +1,5 @@
 import { INTERNATIONAL_FOOT_M } from '../numeric/length-units.js';
+import { DIAGNOSIS_SIGMAS } from './site-levels.js';
 
 /** What a fit says of itself, for the diagnosis. Angles in degrees, lengths in metres. */
 export interface DiagnosisInput {
@@ -16,6 +17,11 @@ export interface DiagnosisInput {
   /** Root mean square of the residuals in plan; and of a fit with one axis of the control turned round. */
   readonly rmsM: number;
   readonly mirroredRmsM: number | null;
+  /** Two names that fit the other way round, and the RMS then, metres; null: none do. */
+  readonly exchange: { readonly pointIds: readonly [string, string]; readonly rmsM: number } | null;
+  /** One sigma of a coordinate by the residuals, metres; null without redundancy. And as stated on the whole; null: not stated. */
+  readonly coordinateSigmaM: number | null;
+  readonly statedSigmaM: number | null;
   /** Point scale factor and convergence at the middle; combined factor where heights are known. */
   readonly pointScaleFactor: number | null;
   readonly combinedFactor: number | null;
@@ -26,22 +32,33 @@ export interface DiagnosisInput {
   readonly otherZones: readonly string[];
   /** Offset at the middle and steepest slope, mm per km, each with one sigma; null: heights are not fitted. */
   readonly height: { readonly offsetM: number; readonly offsetSigmaM: number; readonly slopeMmPerKm: number; readonly slopeSigmaMmPerKm: number } | null;
+  /** Heights that the plane leaves follow a surface. */
+  readonly isCurved: boolean;
 }
 
 export type DiagnosisKind =
-  | 'feet' | 'exchanged' | 'reversed' | 'quarter-turn' | 'other-zone' | 'wrong-base' | 'grid-itself' | 'subtracted'
+  | 'feet' | 'exchanged' | 'names-exchanged' | 'beyond-survey' | 'beyond-scale' | 'untold-scale' | 'curved' | 'reversed' | 'quarter-turn' | 'other-zone' | 'wrong-base' | 'grid-itself' | 'subtracted'
   | 'grid-scale' | 'ground-scale' | 'ellipsoidal-scale' | 'unconfirmed-ground' | 'odd-scale' | 'grid-north' | 'true-north' | 'own-north' | 'height-shift' | 'tilt';
 
-/** One finding. `error`: the control cannot be what it says; `suspect`: settle it first; `note`: as it should be, or worth knowing. */
+/** One finding. `error`: the control cannot be what it says; `suspect`: settle it first; `review`: worth a look; `note`: as it should be, or worth knowing. */
 export interface Finding {
   readonly kind: DiagnosisKind;
-  readonly weight: 'error' | 'suspect' | 'note';
+  readonly weight: 'error' | 'suspect' | 'review' | 'note';
 }
 
 const FOOT_TOLERANCE = 0.002;
-/** Scale and rotation agree with what is expected within these, or three sigma where that is more; common practice, no published source. */
+/** Control that fits no better than this is no survey, whatever it is, metres; and no better than so many times its stated sigmas. Common practice, no published source. */
+export const MOST_SURVEY_SIGMA_M = 1;
+const MOST_STATED_TIMES = 5;
+/** Heights from −500 to 9000 m change lengths by less than 0.15 %, and grids are made to stay within 0.1 %; beyond this a scale is no scale of lengths. */
+const MOST_SCALE_CHANGE = 0.005;
+/** A scale known no better than this tells grid from ground by chance only. */
+const UNTOLD_SCALE = 100e-6;
+/** Scale and rotation agree with what is expected within these, or DIAGNOSIS_SIGMAS where that is more; common practice, no published source. */
 export const SCALE_TOLERANCE = 10e-6;
 export const ROTATION_TOLERANCE_DEG: number = 5 / 3600;
+/** Smaller shifts are the base's own error, metres; common practice, no published source. */
+const LEAST_SHIFT_M = 0.05;
 /** Shifts below this are those of a wrong base or another datum; larger ones look chosen. */
 const CHOSEN_SHIFT_M = 2000;
 /** Steeper planes over a geoid are suspicious, mm per km; common practice, no published source. */
@@ -62,14 +79,16 @@ export function impliedHeightM({ scale, pointScaleFactor }: Pick<DiagnosisInput,
  * What scale, rotation, shift and tilt of a site point to.
  *
  * Given: the fit and what the grid would make of it. Returned: findings, the gravest first; where the
- * control cannot be in the axes or unit it claims, that alone.
+ * control cannot be in the axes or unit it claims, names are exchanged, or no survey fits so badly, that alone.
  */
 export function siteDiagnosis(input: DiagnosisInput): readonly Finding[] {
   const wrong = wrongAxes(input);
   if (wrong !== null) return [wrong];
+  const unusable = beyondReason(input);
+  if (unusable !== null) return [unusable];
   const findings: Finding[] = [];
-  const scaleTolerance = Math.max(SCALE_TOLERANCE, 3 * input.scaleSigma);
-  const rotationTolerance = Math.max(ROTATION_TOLERANCE_DEG, 3 * input.rotationSigmaDeg);
+  const scaleTolerance = Math.max(SCALE_TOLERANCE, DIAGNOSIS_SIGMAS * input.scaleSigma);
+  const rotationTolerance = Math.max(ROTATION_TOLERANCE_DEG, DIAGNOSIS_SIGMAS * input.rotationSigmaDeg);
   const isUnscaled = Math.abs(input.scale - 1) <= scaleTolerance;
   const isUnturned = Math.abs(input.rotationDeg) <= rotationTolerance;
   if (input.otherZones.length > 0) findings.push({ kind: 'other-zone', weight: 'suspect' });
@@ -80,10 +99,11 @@ export function siteDiagnosis(input: DiagnosisInput): readonly Finding[] {
   }
   const { height } = input;
   if (height !== null) {
-    if (height.slopeMmPerKm > STEEP_MM_PER_KM && height.slopeMmPerKm > 3 * height.slopeSigmaMmPerKm) findings.push({ kind: 'tilt', weight: 'suspect' });
-    if (Math.abs(height.offsetM) > Math.max(0.1, 3 * height.offsetSigmaM)) findings.push({ kind: 'height-shift', weight: 'note' });
+    if (height.slopeMmPerKm > STEEP_MM_PER_KM && height.slopeMmPerKm > DIAGNOSIS_SIGMAS * height.slopeSigmaMmPerKm) findings.push({ kind: 'tilt', weight: 'suspect' });
+    if (Math.abs(height.offsetM) > Math.max(0.1, DIAGNOSIS_SIGMAS * height.offsetSigmaM)) findings.push({ kind: 'height-shift', weight: 'note' });
   }
-  const order = { error: 0, suspect: 1, note: 2 } as const;
+  if (input.isCurved) findings.push({ kind: 'curved', weight: 'review' });
+  const order = { error: 0, suspect: 1, review: 2, note: 3 } as const;
   return findings.sort((a, b) => order[a.weight] - order[b.weight]);
 }
 
@@ -96,15 +116,25 @@ function wrongAxes(input: DiagnosisInput): Finding | null {
   return null;
 }
 
+/** What makes every conclusion from scale and rotation worthless. */
+function beyondReason(input: DiagnosisInput): Finding | null {
+  if (input.exchange !== null) return { kind: 'names-exchanged', weight: 'suspect' };
+  const { coordinateSigmaM, statedSigmaM, scale } = input;
+  if (coordinateSigmaM !== null && coordinateSigmaM > Math.max(MOST_SURVEY_SIGMA_M, MOST_STATED_TIMES * (statedSigmaM ?? 0))) return { kind: 'beyond-survey', weight: 'suspect' };
+  const isFar = (factor: number): boolean => Math.abs(scale * factor - 1) > MOST_SCALE_CHANGE;
+  return input.scaleIsFree && input.otherZones.length === 0 && isFar(1) && isFar(input.pointScaleFactor ?? 1) ? { kind: 'beyond-scale', weight: 'suspect' } : null;
+}
+
 function shifted(input: DiagnosisInput): Finding {
   const shiftM = Math.hypot(input.shiftEastM, input.shiftNorthM);
-  if (shiftM <= Math.max(0.02, 3 * input.shiftSigmaM)) return { kind: 'grid-itself', weight: 'note' };
+  if (shiftM <= Math.max(LEAST_SHIFT_M, DIAGNOSIS_SIGMAS * input.shiftSigmaM)) return { kind: 'grid-itself', weight: 'note' };
   return shiftM < CHOSEN_SHIFT_M ? { kind: 'wrong-base', weight: 'suspect' } : { kind: 'subtracted', weight: 'note' };
 }
 
 function scaled(input: DiagnosisInput, isUnscaled: boolean, tolerance: number): Finding {
   const { scale, combinedFactor, pointScaleFactor } = input;
   const agrees = (factor: number | null): boolean => factor !== null && Math.abs(scale * factor - 1) <= tolerance;
+  if (tolerance > UNTOLD_SCALE) return { kind: 'untold-scale', weight: 'note' };
   // Where both would do, the nearer one is named.
   const groundIsNearer = combinedFactor !== null && Math.abs(scale * combinedFactor - 1) < Math.abs(scale - 1);
   if (agrees(combinedFactor) && (!isUnscaled || groundIsNearer)) return { kind: 'ground-scale', weight: 'note' };

@@ -3,6 +3,7 @@ import { distanceOutsideHullM } from './convex-hull.js';
 import type { Similarity } from './fit-similarity.js';
 import { heightPlaneAtM } from './fit-heights.js';
 import type { HeightPlane } from './fit-heights.js';
+import { spread } from './spread.js';
 
 /** A fitted site, ready to use. Everything is in metres along east and north, whatever the columns' axes. */
 export interface SiteTransform {
@@ -89,10 +90,5 @@ export function siteSigma(site: SiteTransform, source: PlanePoint): SiteSigma {
 }
 
 function sigmaOf(row: readonly number[], covariance: readonly number[]): number {
-  const size = row.length;
-  let sum = 0;
-  for (let i = 0; i < size; i += 1) {
-    for (let j = 0; j < size; j += 1) sum += (row[i] as number) * (covariance[i * size + j] as number) * (row[j] as number);
-  }
-  return Math.sqrt(Math.max(0, sum));
+  return Math.sqrt(Math.max(0, spread(row, covariance, row)));
 }

@@ -5,6 +5,16 @@
 
 /** Chance that a clean run has any difference beyond its stated uncertainty: over all rows of one kind of check, plan and height. */
 export const CHECK_NOISE_LEVEL = 0.01;
+/** Chance that a clean site gets a no: over every test of a fit together, shared out by the three parts below. */
+export const SITE_LEVEL = 0.01;
+/** Part of SITE_LEVEL for the variance factors, of plan and of height. */
+export const SITE_FACTOR_PART = 0.4;
+/** Part of SITE_LEVEL for single control points: residuals of those fitted, differences of those kept out. */
+export const SITE_POINT_PART = 0.4;
+/** Part of SITE_LEVEL for what scale, shift and tilt point to. */
+export const SITE_DIAGNOSIS_PART = 0.2;
+/** Chance that heights a plane does fit are called curved, which makes a site for review. */
+export const SITE_CURVATURE_LEVEL = 0.01;
 
 /** Chance that a day as noisy as the planning model says is called noisier: over all classes of baseline. */
 export const NOISY_DAY_LEVEL = 0.01;

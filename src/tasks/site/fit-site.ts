@@ -1,3 +1,10 @@
+import { curvatureTest } from '../../core/adjustment/curvature-test.js';
+import type { CurvatureTest } from '../../core/adjustment/curvature-test.js';
+import { exchangedNames } from '../../core/adjustment/exchanged-names.js';
+import { siteTestLevels } from '../../core/adjustment/site-levels.js';
+import type { SiteTestLevels } from '../../core/adjustment/site-levels.js';
+import type { SharedError } from '../../core/adjustment/shared-error.js';
+import { SITE_CURVATURE_LEVEL } from '../../core/quality/decision-levels.js';
 import { fitHeights } from '../../core/adjustment/fit-heights.js';
 import type { HeightFit } from '../../core/adjustment/fit-heights.js';
 import { fitSimilarity } from '../../core/adjustment/fit-similarity.js';
@@ -16,6 +23,7 @@ import type { SiteScale, SiteVertical } from '../../records/site-fit.js';
 import { expectedFactors } from './expected-factors.js';
 import type { ExpectedFactors } from './expected-factors.js';
 import type { ControlPair } from './pair-control.js';
+import type { SharedBase } from './shared-base.js';
 
 export interface SiteFitSettings {
   /** Of the grid's base. */
@@ -38,6 +46,18 @@ export interface FittedSite {
   readonly verticalPairs: readonly ControlPair[];
   readonly heightSigmasAreStated: boolean;
   readonly expected: ExpectedFactors;
+  /** Of the single tests, so that all together keep one level. */
+  readonly levels: SiteTestLevels;
+  /** Whether heights that an inclined plane leaves follow a surface; null: not tested. */
+  readonly curvature: CurvatureTest | null;
+  /** Two control points whose names look exchanged; null: none do. */
+  readonly exchange: SiteExchange | null;
+}
+
+/** Names that fit the other way round, and the RMS in plan then, metres. */
+export interface SiteExchange {
+  readonly pointIds: readonly [string, string];
+  readonly rmsM: number;
 }
 
 /**
@@ -64,7 +84,7 @@ export function fitSite(pairs: readonly ControlPair[], settings: SiteFitSettings
   const stated = statedSigmas(inPlan, (pair) => hasVariance(pair), 'in plan');
   if (!stated.ok) return stated;
   warnings.push(...stated.problems);
-  const horizontal = fitSimilarity(inPlan.map((pair) => similarityPoint(pair, stated.value)), scale.value);
+  const horizontal = fitSimilarity(inPlan.map((pair) => similarityPoint(pair, stated.value)), scale.value, stated.value ? sharedErrors(inPlan, ({ horizontalM2 }) => horizontalM2) : []);
   if (horizontal === 'undetermined') return failure(tooFew('the control is one place only', 'measure control in different places'));
   if (horizontal === 'no-convergence') {
     return failure(errorProblem('method-no-convergence', { message: 'the similarity does not settle: the two sets of places have nothing in common', hint: 'check ids, axes and units of the control' }));
@@ -78,21 +98,41 @@ export function fitSite(pairs: readonly ControlPair[], settings: SiteFitSettings
   warnings.push(...vertical.problems);
   if (horizontal.adjustment.redundancy === 0) warnings.push(unchecked('two points fit any similarity: nothing checks the fit in plan'));
   else if (inPlan.length < 4) warnings.push(unchecked('three points check the fit in plan only weakly: four around the site are better'));
+  const checks = pairs.filter((pair) => pair.role === 'check');
+  const tested = 2 * inPlan.length + (vertical.value === null ? 0 : atHeight.length) + checks.filter((pair) => pair.target !== null).length + (vertical.value === null ? 0 : checks.filter((pair) => pair.controlHeightM !== null).length);
+  const levels = siteTestLevels(vertical.value === null ? 1 : 2, tested);
+  const verticalFactor = vertical.value === null ? null : varianceFactor(vertical.value.adjustment, heightStated.value, levels.factor);
   return success(
     {
       horizontal,
-      horizontalFactor: varianceFactor(horizontal.adjustment, stated.value),
+      horizontalFactor: varianceFactor(horizontal.adjustment, stated.value, levels.factor),
       horizontalPairs: inPlan,
       sigmasAreStated: stated.value,
       spread,
       vertical: vertical.value,
-      verticalFactor: vertical.value === null ? null : varianceFactor(vertical.value.adjustment, heightStated.value),
+      verticalFactor,
       verticalPairs: atHeight,
       heightSigmasAreStated: heightStated.value,
       expected,
+      levels,
+      curvature: vertical.value === null ? null : curvatureTest(vertical.value, atHeight.map((pair) => pair.source), heightStated.value, SITE_CURVATURE_LEVEL),
+      exchange: exchangeOf(inPlan, scale.value),
     },
     warnings,
   );
+}
+
+/** Every base that some points share, with its variance. */
+function sharedErrors(pairs: readonly ControlPair[], variance: (base: SharedBase) => number): readonly SharedError[] {
+  const found = new Map<string, SharedError>();
+  for (const { shared } of pairs) if (shared !== null && variance(shared) > 0) found.set(shared.id, { id: shared.id, varianceM2: variance(shared) });
+  return [...found.values()];
+}
+
+function exchangeOf(pairs: readonly ControlPair[], scale: number | null): SiteExchange | null {
+  const found = exchangedNames(pairs.map((pair) => ({ source: pair.source, target: pair.target ?? pair.source })), scale);
+  const [first, second] = found === null ? [] : [pairs[found.first], pairs[found.second]];
+  return found === null || first === undefined || second === undefined ? null : { pointIds: [first.control.pointId, second.control.pointId], rmsM: found.rmsM };
 }
 
 function heightFit(pairs: readonly ControlPair[], settings: SiteFitSettings, stated: boolean, origin: FittedSite['spread']['centre']): Outcome<HeightFit | null> {
@@ -108,9 +148,10 @@ function heightFit(pairs: readonly ControlPair[], settings: SiteFitSettings, sta
     warnings.push({ ...spread, severity: 'warning' });
   }
   const fit = fitHeights(
-    pairs.map((pair) => ({ place: pair.source, differenceM: (pair.controlHeightM ?? 0) - (pair.measuredHeightM ?? 0), varianceM2: stated ? pair.heightVarianceM2 : 1 })),
+    pairs.map((pair) => ({ place: pair.source, differenceM: (pair.controlHeightM ?? 0) - (pair.measuredHeightM ?? 0), varianceM2: stated ? pair.heightVarianceM2 : 1, sharedWith: pair.shared?.id ?? null })),
     inclined,
     origin,
+    stated ? sharedErrors(pairs, ({ verticalM2 }) => verticalM2) : [],
   );
   if (fit === null) return failure(tooFew('the control with heights lies on one line', 'an inclined plane needs heights around the site; give --vertical shift'));
   if (fit.adjustment.redundancy === 0) warnings.push(unchecked(`${pairs.length} ${pairs.length === 1 ? 'height fits' : 'heights fit'} any ${inclined ? 'plane' : 'shift'}: nothing checks the fit in height`));
@@ -134,7 +175,7 @@ function scaleOf(scale: SiteScale, expected: ExpectedFactors): Outcome<number | 
 function similarityPoint(pair: ControlPair, stated: boolean): SimilarityPoint {
   const { source, sourceCovariance, targetCovariance } = pair;
   const target = pair.target ?? source;
-  return stated ? { source, target, sourceCovariance, targetCovariance } : { source, target, sourceCovariance: { xx: 0, xy: 0, yy: 0 }, targetCovariance: { xx: 1, xy: 0, yy: 1 } };
+  return stated ? { source, target, sourceCovariance, targetCovariance, sharedWith: pair.shared?.id ?? null } : { source, target, sourceCovariance: { xx: 0, xy: 0, yy: 0 }, targetCovariance: { xx: 1, xy: 0, yy: 1 } };
 }
 
 function hasVariance(pair: ControlPair): boolean {

@@ -1,10 +1,14 @@
 import { residualLimits, residualTests } from '../../core/adjustment/residual-tests.js';
 import type { ResidualLimits, ResidualTest } from '../../core/adjustment/residual-tests.js';
 import { UNCHECKED_BELOW } from '../../core/adjustment/residual-tests.js';
-import { siteHeightShiftM, siteSigma, transformToSite } from '../../core/adjustment/site-transform.js';
+import { heightPredictionM2 } from '../../core/adjustment/fit-heights.js';
+import { placePredictionM2 } from '../../core/adjustment/fit-similarity.js';
+import type { VarianceFactor } from '../../core/adjustment/variance-factor.js';
+import { siteHeightShiftM, transformToSite } from '../../core/adjustment/site-transform.js';
 import type { SiteTransform } from '../../core/adjustment/site-transform.js';
 import { quadraticForm2 } from '../../core/numeric/symmetric2.js';
-import { CHI_SQUARE_2_95, VERTICAL_95 } from '../../core/observation/confidence-factors.js';
+import { chiSquareQuantile } from '../../core/numeric/chi-square.js';
+import { normalQuantile } from '../../core/numeric/normal-quantile.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
 import type { SiteLimits, SiteResidual, SiteResidualRow } from '../../records/site-fit.js';
 import type { FittedSite } from './fit-site.js';
@@ -28,13 +32,16 @@ export interface JudgedSite {
  */
 export function judgeSite(fitted: FittedSite, transform: SiteTransform, pairs: readonly ControlPair[], limits: SiteLimits): JudgedSite {
   const { horizontal, vertical } = fitted;
-  const plan = residualTests(horizontal.equations, horizontal.adjustment);
-  const heights = vertical === null ? [] : residualTests(vertical.equations, vertical.adjustment);
-  const horizontalLimits = residualLimits(horizontal.adjustment);
-  const verticalLimits = vertical === null ? null : residualLimits(vertical.adjustment);
+  const { point: level } = fitted.levels;
+  const plan = residualTests(horizontal.equations, horizontal.adjustment, level);
+  const heights = vertical === null ? [] : residualTests(vertical.equations, vertical.adjustment, level);
+  // Pope's test takes the chance of the whole set.
+  const horizontalLimits = residualLimits(horizontal.adjustment, level, level * 2 * fitted.horizontalPairs.length);
+  const verticalLimits = vertical === null ? null : residualLimits(vertical.adjustment, level, level * fitted.verticalPairs.length);
+  const checkLimits = { chiSquare: chiSquareQuantile(1 - level, 2), z: normalQuantile(1 - level / 2) };
   let worst: JudgedSite['worst'] = null;
   const consider = (pair: ControlPair, what: 'east' | 'north' | 'height', test: ResidualTest | undefined, stated: boolean, limit: ResidualLimits | null): boolean => {
-    const value = stated ? test?.standardised : test?.studentised;
+    const value = stated ? test?.standardised : floored(test?.studentised ?? null, what === 'height' ? fitted.verticalFactor : fitted.horizontalFactor);
     const most = stated ? limit?.baarda : limit?.pope;
     if (value == null || most == null || !(Math.abs(value) > most)) return false;
     if (worst === null || Math.abs(value) > Math.abs(worst.value)) worst = { pointId: pair.control.pointId, what, value, test: stated ? 'Baarda' : 'Pope' };
@@ -43,7 +50,7 @@ export function judgeSite(fitted: FittedSite, transform: SiteTransform, pairs: r
   const rows = pairs.map((pair): SiteResidualRow => {
     const at = fitted.horizontalPairs.indexOf(pair);
     const up = fitted.verticalPairs.indexOf(pair);
-    if (pair.role === 'check') return checkRow(pair, fitted, transform, limits);
+    if (pair.role === 'check') return checkRow(pair, fitted, transform, limits, checkLimits);
     const [east, north, height] = [at < 0 ? undefined : plan[2 * at], at < 0 ? undefined : plan[2 * at + 1], up < 0 ? undefined : heights[up]];
     const flags = [
       consider(pair, 'east', east, fitted.sigmasAreStated, horizontalLimits),
@@ -56,6 +63,15 @@ export function judgeSite(fitted: FittedSite, transform: SiteTransform, pairs: r
     return { ...base(pair), east: fittedResidual(east, fitted.sigmasAreStated), north: fittedResidual(north, fitted.sigmasAreStated), height: fittedResidual(height, fitted.heightSigmasAreStated), verdict: isSuspect ? 'suspect' : isUnchecked ? 'unchecked' : 'within', reasons };
   });
   return { rows, horizontalLimits, verticalLimits, worst };
+}
+
+/** Where nothing may be concluded from a fit no point of it is within: those whose names look exchanged are suspect, the others unchecked. */
+export function withoutConclusions(judged: JudgedSite, exchanged: readonly string[]): JudgedSite {
+  const rows = judged.rows.map((row): SiteResidualRow => {
+    if (exchanged.includes(row.pointId)) return { ...row, verdict: 'suspect', reasons: ['site-outlier'] };
+    return row.verdict === 'within' ? { ...row, verdict: 'unchecked', reasons: ['site-unchecked'] } : row;
+  });
+  return { ...judged, rows, worst: exchanged.length > 0 ? null : judged.worst };
 }
 
 function base(pair: ControlPair): Pick<SiteResidualRow, 'pointId' | 'role' | 'control' | 'latitudeDeg' | 'longitudeDeg'> {
@@ -76,12 +92,19 @@ function fittedResidual(test: ResidualTest | undefined, stated: boolean): SiteRe
   };
 }
 
-function checkRow(pair: ControlPair, fitted: FittedSite, transform: SiteTransform, limits: SiteLimits): SiteResidualRow {
-  const sigma = siteSigma(transform, pair.source);
+/** Residuals below what coordinates are recorded to are no outliers among themselves. */
+function floored(studentised: number | null, factor: VarianceFactor | null): number | null {
+  if (studentised === null || factor === null || !factor.isFloored || factor.estimate === null) return studentised;
+  return studentised * Math.sqrt(factor.estimate / factor.applied);
+}
+
+function checkRow(pair: ControlPair, fitted: FittedSite, transform: SiteTransform, limits: SiteLimits, most: { readonly chiSquare: number; readonly z: number }): SiteResidualRow {
   const { scale, rotationRad } = transform.horizontal;
   let east: SiteResidual | null = null;
   let north: SiteResidual | null = null;
   let isOff = false;
+  let isJudged = false;
+  const sharedWith = pair.shared?.id ?? null;
   if (pair.target !== null) {
     const predicted = transformToSite(transform.horizontal, pair.source);
     const [de, dn] = [predicted.eastM - pair.target.eastM, predicted.northM - pair.target.northM];
@@ -89,11 +112,14 @@ function checkRow(pair: ControlPair, fitted: FittedSite, transform: SiteTransfor
     const t = pair.targetCovariance;
     const [c, q] = [scale * Math.cos(rotationRad), scale * Math.sin(rotationRad)];
     const stated = fitted.sigmasAreStated;
-    const xx = c * c * s.xx - 2 * c * q * s.xy + q * q * s.yy + t.xx + sigma.eastM ** 2;
-    const yy = q * q * s.xx + 2 * c * q * s.xy + c * c * s.yy + t.yy + sigma.northM ** 2;
-    const xy = c * q * (s.xx - s.yy) + (c * c - q * q) * s.xy + t.xy;
+    const fit = placePredictionM2(fitted.horizontal, pair.source, sharedWith);
+    const scaled = fitted.horizontalFactor.applied;
+    const xx = c * c * s.xx - 2 * c * q * s.xy + q * q * s.yy + t.xx + scaled * fit.xx;
+    const yy = q * q * s.xx + 2 * c * q * s.xy + c * c * s.yy + t.yy + scaled * fit.yy;
+    const xy = c * q * (s.xx - s.yy) + (c * c - q * q) * s.xy + t.xy + scaled * fit.xy;
     const form = stated ? quadraticForm2({ xx, xy, yy }, de, dn) : null;
-    isOff ||= (form !== null && form > CHI_SQUARE_2_95) || (limits.horizontalM !== null && Math.hypot(de, dn) > limits.horizontalM);
+    isOff ||= (form !== null && form > most.chiSquare) || (limits.horizontalM !== null && Math.hypot(de, dn) > limits.horizontalM);
+    isJudged ||= stated || limits.horizontalM !== null;
     east = predictedResidual(de, stated ? Math.sqrt(xx) : null);
     north = predictedResidual(dn, stated ? Math.sqrt(yy) : null);
   }
@@ -101,11 +127,12 @@ function checkRow(pair: ControlPair, fitted: FittedSite, transform: SiteTransfor
   const shiftM = siteHeightShiftM(transform, pair.source);
   if (shiftM !== null && pair.controlHeightM !== null && pair.measuredHeightM !== null) {
     const difference = pair.measuredHeightM + shiftM - pair.controlHeightM;
-    const deviation = fitted.heightSigmasAreStated ? Math.sqrt(pair.heightVarianceM2 + (sigma.heightM ?? 0) ** 2) : null;
-    isOff ||= (deviation !== null && Math.abs(difference) > VERTICAL_95 * deviation) || (limits.verticalM !== null && Math.abs(difference) > limits.verticalM);
+    const deviation = fitted.heightSigmasAreStated ? Math.sqrt(pair.heightVarianceM2 + (fitted.vertical === null ? 0 : (fitted.verticalFactor?.applied ?? 1) * heightPredictionM2(fitted.vertical, pair.source, sharedWith))) : null;
+    isOff ||= (deviation !== null && Math.abs(difference) > most.z * deviation) || (limits.verticalM !== null && Math.abs(difference) > limits.verticalM);
+    isJudged ||= deviation !== null || limits.verticalM !== null;
     height = predictedResidual(difference, deviation);
   }
-  return { ...base(pair), east, north, height, verdict: isOff ? 'suspect' : 'within', reasons: isOff ? ['site-check-exceeds'] : [] };
+  return { ...base(pair), east, north, height, verdict: isOff ? 'suspect' : isJudged ? 'within' : 'unchecked', reasons: isOff ? ['site-check-exceeds'] : isJudged ? [] : ['site-unchecked'] };
 }
 
 function predictedResidual(residualM: number, sigmaM: number | null): SiteResidual {

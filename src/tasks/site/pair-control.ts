@@ -4,6 +4,8 @@ import type { SiteAxes } from '../../core/adjustment/site-axes.js';
 import { emptyGridPairAndFactors } from '../../core/grid/grid-factors.js';
 import type { GridSystem } from '../../core/grid/grid-system.js';
 import { RADIANS_PER_DEGREE } from '../../core/numeric/angle-units.js';
+import { ownVarianceM2 } from './shared-base.js';
+import type { SharedBase } from './shared-base.js';
 import type { Symmetric2 } from '../../core/numeric/symmetric2.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
@@ -26,12 +28,16 @@ export interface ControlPair {
   readonly source: PlanePoint;
   /** Null: the control has a height only. */
   readonly target: PlanePoint | null;
+  /** Of the measured place, without what it shares. */
   readonly sourceCovariance: Symmetric2;
   readonly targetCovariance: Symmetric2;
   /** Measured and control height of the kind fitted; both or neither are null. */
   readonly measuredHeightM: number | null;
   readonly controlHeightM: number | null;
+  /** Of both heights, without what the measured one shares. */
   readonly heightVarianceM2: number;
+  /** The base's error, which it shares with the points of that base; null: not known. */
+  readonly shared: SharedBase | null;
   readonly pointScaleFactor: number | null;
   readonly convergenceDeg: number;
 }
@@ -41,6 +47,7 @@ export interface PairSetup {
   readonly sourceAxes: SiteAxes;
   readonly siteAxes: SiteAxes;
   readonly heightKind: 'orthometric' | 'ellipsoidal' | null;
+  readonly sharedOf: (row: PointRow) => SharedBase | null;
 }
 
 /**
@@ -101,6 +108,7 @@ function pairOf(row: PointRow, measured: MeasuredPoint, setup: PairSetup): Outco
       }),
     );
   }
+  const shared = setup.sharedOf(measured.row);
   const factors = emptyGridPairAndFactors();
   setup.grid.forwardWithFactors(station.latitudeDeg, station.longitudeDeg, factors);
   return success({
@@ -109,11 +117,12 @@ function pairOf(row: PointRow, measured: MeasuredPoint, setup: PairSetup): Outco
     role: row.role === 'check' ? 'check' : 'fit',
     source: toEastNorth(setup.sourceAxes, station.gridFirst, station.gridSecond),
     target: row.gridFirst === null || row.gridSecond === null ? null : toEastNorth(setup.siteAxes, row.gridFirst, row.gridSecond),
-    sourceCovariance: onGrid(planCovariance(measured.row), factors.convergenceDeg),
+    sourceCovariance: ownPart(onGrid(planCovariance(measured.row), factors.convergenceDeg), shared?.horizontalM2 ?? 0),
     targetCovariance: planCovariance(row),
     measuredHeightM: controlHeightM === null ? null : measuredHeightM,
     controlHeightM,
-    heightVarianceM2: heightVariance(measured.row) + heightVariance(row),
+    heightVarianceM2: ownVarianceM2(heightVariance(measured.row), shared?.verticalM2 ?? 0) + heightVariance(row),
+    shared,
     pointScaleFactor: factors.pointScaleFactor,
     convergenceDeg: factors.convergenceDeg,
   });
@@ -134,6 +143,12 @@ function planCovariance(row: PointRow): Symmetric2 {
 function heightVariance(row: PointRow): number {
   const sigma = row.sigmaUpM ?? row.sigmaVerticalM ?? 0;
   return sigma * sigma;
+}
+
+function ownPart({ xx, xy, yy }: Symmetric2, baseM2: number): Symmetric2 {
+  const [ownX, ownY] = [ownVarianceM2(xx, baseM2), ownVarianceM2(yy, baseM2)];
+  // The correlation stays what it was, so that the rest is a covariance still.
+  return { xx: ownX, xy: xx > 0 && yy > 0 ? xy * Math.sqrt((ownX / xx) * (ownY / yy)) : 0, yy: ownY };
 }
 
 /** From true east and north to grid east and north: grid north is east of true north by the convergence. */

@@ -1,5 +1,8 @@
 import { fitSimilarity } from '../../core/adjustment/fit-similarity.js';
-import { impliedHeightM, siteDiagnosis } from '../../core/adjustment/site-diagnosis.js';
+import type { CurvatureTest } from '../../core/adjustment/curvature-test.js';
+import { DIAGNOSIS_SIGMAS } from '../../core/adjustment/site-levels.js';
+import { RECORDING_SIGMA_M } from '../../core/adjustment/variance-factor.js';
+import { impliedHeightM, MOST_SURVEY_SIGMA_M, SCALE_TOLERANCE, siteDiagnosis } from '../../core/adjustment/site-diagnosis.js';
 import type { DiagnosisInput, Finding } from '../../core/adjustment/site-diagnosis.js';
 import type { GridSystem } from '../../core/grid/grid-system.js';
 import { radiansToDegrees } from '../../core/numeric/angle-units.js';
@@ -16,32 +19,57 @@ export interface SiteStatements {
   /** Those of them that are no problem. */
   readonly notes: readonly string[];
   readonly problems: readonly Problem[];
+  /** Nothing may be concluded from the fit, nor the site be used. */
+  readonly isUnusable: boolean;
 }
 
-/** The diagnosis of a fit in plain words. Problems: csv-axes-mismatch, coordinate-implausible; warning: site-suspect. */
+/** The diagnosis of a fit in plain words. Problems: csv-axes-mismatch, coordinate-implausible; warnings: site-suspect, site-curved. */
 export function siteStatements(fitted: FittedSite, grid: GridSystem): SiteStatements {
   const input = diagnosisInput(fitted, grid);
   const statements: string[] = [];
   const notes: string[] = [];
   const problems: Problem[] = [];
-  for (const finding of siteDiagnosis(input)) {
-    const { text, hint } = words(finding, input, grid);
+  const findings = siteDiagnosis(input);
+  const isUnusable = findings.some(({ kind }) => UNUSABLE.includes(kind));
+  for (const finding of findings) {
+    const { text, hint } = words(finding, input, grid, fitted.curvature);
     if (finding.weight === 'note') {
       statements.push(text);
       notes.push(text);
     } else if (finding.weight === 'suspect') {
       statements.push(`${text}: ${hint}`);
       problems.push(warningProblem('site-suspect', { message: text, hint }));
+    } else if (finding.weight === 'review') {
+      statements.push(`${text}: ${hint}`);
+      problems.push(warningProblem('site-curved', { message: text, hint }));
     } else problems.push(errorProblem(finding.kind === 'feet' ? 'coordinate-implausible' : 'csv-axes-mismatch', { message: text, hint }));
   }
-  return { statements, notes, problems };
+  const assumed = isUnusable ? [] : assumptions(fitted);
+  return { statements: [...statements, ...assumed], notes: [...notes, ...assumed], problems, isUnusable };
+}
+
+const UNUSABLE: readonly Finding['kind'][] = ['names-exchanged', 'beyond-survey', 'beyond-scale'];
+
+/** What the sigmas of the site rest on: what points share, and what was put in place of residuals that are too small. */
+function assumptions({ horizontalPairs, sigmasAreStated, horizontalFactor, verticalFactor }: FittedSite): readonly string[] {
+  const bases = new Map(horizontalPairs.flatMap(({ shared }) => (shared === null ? [] : [[shared.id, shared] as const])));
+  const mm = (variance: number): string => `${formatFixed(Math.sqrt(variance) * 1000, 0)} mm`;
+  const shared = [...bases.values()].map(({ names, horizontalM2, verticalM2 }) => `the points of base ${names} share its error, ${mm(horizontalM2)} in plan and ${mm(verticalM2)} in height (one sigma): it is in the uncertainty of the site, and cancels for what is measured from the same base`);
+  const lone = horizontalPairs.filter((pair) => pair.shared === null).length;
+  const alone = sigmasAreStated && lone > 0 ? [`the errors of ${lone === horizontalPairs.length ? 'the measured points' : `${String(lone)} measured points`} are taken as independent: what they share through their base is not known without a session that states the sigmas of the base, and the uncertainty of the site leaves it out`] : [];
+  const floors = [['plan', horizontalFactor] as const, ['height', verticalFactor] as const].flatMap(([what, found]) =>
+    found?.isFloored === true ? [`the residuals in ${what} are smaller than coordinates are recorded to (one sigma ${formatFixed(Math.sqrt(found.estimate ?? 0) * 1000, 3)} mm): ${formatFixed(RECORDING_SIGMA_M * 1000, 1)} mm is taken for it`] : [],
+  );
+  return [...shared, ...alone, ...floors];
 }
 
 function diagnosisInput(fitted: FittedSite, grid: GridSystem): DiagnosisInput {
-  const { horizontal, horizontalFactor, horizontalPairs, vertical, verticalFactor, expected } = fitted;
+  const { horizontal, horizontalFactor, horizontalPairs, vertical, verticalFactor, expected, exchange, curvature } = fitted;
   const { similarity, cofactor, adjustment } = horizontal;
   const sigma = (i: number): number => Math.sqrt(Math.max(0, cofactor[i * 5] ?? 0) * horizontalFactor.applied);
-  const rms = (residuals: Float64Array): number => Math.sqrt(residuals.reduce((sum, v) => sum + v * v, 0) / horizontalPairs.length);
+  const squares = (residuals: Float64Array): number => residuals.subarray(0, 2 * horizontalPairs.length).reduce((sum, v) => sum + v * v, 0);
+  const rms = (residuals: Float64Array): number => Math.sqrt(squares(residuals) / horizontalPairs.length);
+  const stated = horizontalPairs.reduce((sum, { sourceCovariance: s, targetCovariance: t }) => sum + s.xx + s.yy + t.xx + t.yy, 0) / (2 * horizontalPairs.length);
   const points = horizontalPairs.map((pair) => ({ source: pair.source, target: pair.target ?? pair.source, sourceCovariance: { xx: 0, xy: 0, yy: 0 }, targetCovariance: { xx: 1, xy: 0, yy: 1 } }));
   const mirrored = fitSimilarity(points.map((point) => ({ ...point, target: { eastM: -point.target.eastM, northM: point.target.northM } })), null);
   const slope = vertical === null ? 0 : Math.hypot(vertical.plane.slopeEast, vertical.plane.slopeNorth);
@@ -58,11 +86,15 @@ function diagnosisInput(fitted: FittedSite, grid: GridSystem): DiagnosisInput {
     shiftSigmaM: Math.hypot(sigma(0), sigma(1)),
     rmsM: rms(adjustment.residuals),
     mirroredRmsM: typeof mirrored === 'string' ? null : rms(mirrored.adjustment.residuals),
+    exchange,
+    coordinateSigmaM: adjustment.redundancy < 1 ? null : Math.sqrt(squares(adjustment.residuals) / adjustment.redundancy),
+    statedSigmaM: fitted.sigmasAreStated ? Math.sqrt(stated) : null,
     pointScaleFactor: expected.pointScaleFactor,
     combinedFactor: expected.combinedFactor,
     convergenceDeg: expected.convergenceDeg,
     convergenceRangeDeg: expected.convergenceRangeDeg,
     otherZones: otherZones(grid, horizontalPairs.map((pair) => ({ latitudeDeg: pair.measured.station.latitudeDeg, longitudeDeg: pair.measured.station.longitudeDeg, control: pair.target ?? pair.source }))),
+    isCurved: curvature?.isCurved === true,
     height:
       vertical === null
         ? null
@@ -74,7 +106,7 @@ const ppm = (value: number): string => `${formatFixed(value * 1e6, 1)} ppm`;
 const factor = (value: number): string => formatFixed(value, 9);
 const m = (value: number): string => `${formatFixed(value, 3)} m`;
 
-function words({ kind }: Finding, input: DiagnosisInput, grid: GridSystem): { readonly text: string; readonly hint: string } {
+function words({ kind }: Finding, input: DiagnosisInput, grid: GridSystem, curvature: CurvatureTest | null): { readonly text: string; readonly hint: string } {
   const { scale, combinedFactor, pointScaleFactor, rotationDeg } = input;
   const say = (text: string, hint = ''): { readonly text: string; readonly hint: string } => ({ text, hint });
   switch (kind) {
@@ -82,6 +114,25 @@ function words({ kind }: Finding, input: DiagnosisInput, grid: GridSystem): { re
       return say(`the scale between the points and the control is ${formatFixed(scale, 6)}: one of the two is in feet`, 'find out which foot, and convert the file or name its unit; nothing is converted by guess');
     case 'exchanged':
       return say(`the control fits to ${m(input.mirroredRmsM ?? 0)} only as a mirror image, and to ${m(input.rmsM)} as it is: its two axes are exchanged, or one has the wrong sign`, 'map the columns of the control the right way round with --control-columns, or mend the file');
+    case 'names-exchanged':
+      return say(
+        `the names of ${input.exchange?.pointIds.join(' and ') ?? ''} look exchanged: with them the other way round the control fits to ${m(input.exchange?.rmsM ?? 0)} and not to ${m(input.rmsM)}${(input.exchange?.rmsM ?? 0) > MOST_SURVEY_SIGMA_M ? ', which is no survey either: more is wrong' : ''}`,
+        'find out on which side the names are wrong, mend the file and fit again; nothing is exchanged by guess, and nothing is concluded from this fit',
+      );
+    case 'beyond-survey':
+      return say(
+        `one sigma of a coordinate is ${m(input.coordinateSigmaM ?? 0)}: no survey fits its control so badly`,
+        'look for names that are exchanged or belong to other marks, for mixed zones or units, and for a blunder; nothing is concluded from this fit',
+      );
+    case 'beyond-scale':
+      return say(`the scale ${factor(scale)} is beyond what a projection and any height on land make of a length`, 'look for another unit, names of other marks, or a blunder; nothing is concluded from this fit');
+    case 'untold-scale':
+      return say(`the scale ${factor(scale)} is known to ${ppm(Math.max(SCALE_TOLERANCE, DIAGNOSIS_SIGMAS * input.scaleSigma))} only: this control does not tell whether site lengths are grid lengths, ground lengths or others`);
+    case 'curved':
+      return say(
+        `the heights that the plane leaves follow a curved surface (${formatFixed(curvature?.statistic ?? 0, 1)}, limit ${formatFixed(curvature?.limit ?? 0, 1)}), up to ${formatFixed((curvature?.largestM ?? 0) * 1000, 0)} mm from the plane at the control: between and beyond the control heights are worse than their sigma says`,
+        'use a geoid model that takes the curve, or fit smaller parts; one wrong height can look like a curve, so check the largest residual first',
+      );
     case 'reversed':
       return say(`the control is turned by ${formatFixed(rotationDeg, 4)}°: both its axes run the other way, as westings and southings given as eastings and northings`, 'name the axes of the control by what they are (--site-axes)');
     case 'quarter-turn':

@@ -6,7 +6,8 @@ import type { DiagnosisInput } from '../../../src/core/adjustment/site-diagnosis
 const PLAIN: DiagnosisInput = {
   points: 6, scale: 1, scaleSigma: 2e-6, scaleIsFree: true, rotationDeg: 0, rotationSigmaDeg: 0.0002,
   shiftEastM: 0.003, shiftNorthM: -0.002, shiftSigmaM: 0.006, rmsM: 0.008, mirroredRmsM: 1500,
-  pointScaleFactor: 1.0004, combinedFactor: 1.00024, convergenceDeg: -1.05, convergenceRangeDeg: 0.01, otherZones: [], height: null,
+  pointScaleFactor: 1.0004, combinedFactor: 1.00024, convergenceDeg: -1.05, convergenceRangeDeg: 0.01, otherZones: [], height: null, isCurved: false,
+  exchange: null, coordinateSigmaM: 0.01, statedSigmaM: null,
 };
 
 const kinds = (change: Partial<DiagnosisInput>): readonly string[] => siteDiagnosis({ ...PLAIN, ...change }).map((finding) => `${finding.weight} ${finding.kind}`);
@@ -41,7 +42,7 @@ describe('siteDiagnosis', () => {
     const change = { scale: 1 / 1.0004 + 0.00017, combinedFactor: null };
     expect(kinds(change)).toContain('note unconfirmed-ground');
     expect(impliedHeightM({ ...PLAIN, ...change })).toBeCloseTo(0.00017 * 1.0004 * 6_371_000, 3);
-    expect(kinds({ scale: 1.02, combinedFactor: null })[0]).toBe('suspect odd-scale');
+    expect(kinds({ scale: 1.002, combinedFactor: null })[0]).toBe('suspect odd-scale');
   });
 
   it('tells true north from a north of its own by the convergence', () => {

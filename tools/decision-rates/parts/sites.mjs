@@ -99,7 +99,7 @@ function sitesOf(kind, plant, full) {
       const wrong = PLANTS[plant](site, random);
       const { exit, stdout, stderr } = await product.run(written(product, site, kind, random));
       if (exit !== 0) add('not 0');
-      const suspects = rowsOf(product.read('residuals.csv')).filter(({ verdict }) => verdict === 'suspect');
+      const suspects = rowsOf(product.read('residuals.csv')).filter(({ verdict }) => verdict === 'no');
       if (suspects.length > 0) add('a point suspected');
       add('points suspected', suspects.length);
       add('points', site.control.length);

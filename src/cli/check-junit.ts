@@ -5,7 +5,7 @@ import type { Answer } from '../records/run-answer.js';
 import { answerOfStatement, answerOfVerdict } from '../tasks/check-answer.js';
 import { TERM_WORDS } from '../tasks/check-tolerances-setup.js';
 import type { CheckRow } from '../tasks/check-tolerances-setup.js';
-import type { StandardStatement } from '../tasks/check-tolerances-standard.js';
+import type { StandardStatement } from '../tasks/check-tolerances-standard-statement.js';
 
 type Outcome = JunitCase['outcome'];
 

@@ -6,7 +6,7 @@ import type { Answer, RunAnswer } from '../records/run-answer.js';
 import { judgedWords } from '../tasks/check-judged-words.js';
 import { anyLimit } from '../tasks/check-tolerances-judged-by.js';
 import type { CheckRow } from '../tasks/check-tolerances-setup.js';
-import type { StandardStatement } from '../tasks/check-tolerances-standard.js';
+import type { StandardStatement } from '../tasks/check-tolerances-standard-statement.js';
 
 /** 95 % limit of χ² with 3 degrees of freedom. */
 const CHI_SQUARE_3_95 = 7.814727903251179;

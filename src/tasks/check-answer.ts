@@ -2,7 +2,7 @@ import { countWords } from '../core/quality/count-words.js';
 import { gravestAnswer } from '../core/quality/gravest-answer.js';
 import type { Answer, RunAnswer } from '../records/run-answer.js';
 import type { CheckRow, CheckVerdict } from './check-tolerances-setup.js';
-import type { StandardStatement } from './check-tolerances-standard.js';
+import type { StandardStatement } from './check-tolerances-standard-statement.js';
 
 /** The answer that a verdict gives: what cannot be stated is no yes. */
 const ANSWERS: Readonly<Record<CheckVerdict, Answer>> = { within: 'within', review: 'review', exceeds: 'no', 'not-stated': 'no' };

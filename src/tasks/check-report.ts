@@ -9,7 +9,7 @@ import type { CauseSearch } from './check-tolerances-cause.js';
 import { tightest } from './check-tolerances-setup.js';
 import type { RepeatGroup } from './check-tolerances-repeats.js';
 import type { CheckRow, CheckSetup } from './check-tolerances-setup.js';
-import type { StandardStatement } from './check-tolerances-standard.js';
+import type { StandardStatement } from './check-tolerances-standard-statement.js';
 import type { ControlSummary } from './check-tolerances-summary.js';
 import { judgedWords } from './check-judged-words.js';
 import { keepMostNeeded } from './keep-most-needed.js';

@@ -1,6 +1,6 @@
 import type { LimitRule } from '../core/quality/limit-rule.js';
 import type { CheckKind, CheckRow } from './check-tolerances-setup.js';
-import type { StandardStatement } from './check-tolerances-standard.js';
+import type { StandardStatement } from './check-tolerances-standard-statement.js';
 
 /** In how many comparisons of a kind plan and height could be compared, and what no limit could be held against. */
 export interface CheckCoverage {

@@ -1,20 +1,11 @@
 import { formatFixed } from '../core/numeric/format-fixed.js';
-import { covarianceFromSigmas } from '../core/observation/local-covariance.js';
-import { positionalUncertainty } from '../core/observation/positional-uncertainty.js';
 import { nssdaHorizontal, nssdaVertical } from '../core/quality/nssda.js';
 import type { NssdaStatement } from '../core/quality/nssda.js';
-import { accuracyClass } from '../core/quality/standards.js';
 import type { Standard } from '../core/quality/standards.js';
 import type { PointRow } from '../records/point-row.js';
+import { classStatements } from './check-tolerances-classes.js';
+import type { StandardStatement } from './check-tolerances-standard-statement.js';
 import type { ControlSummary } from './check-tolerances-summary.js';
-
-/** One thing a standard lets one say, or forbids. */
-export interface StandardStatement {
-  readonly what: string;
-  /** In words, with the number and its unit. */
-  readonly text: string;
-  readonly verdict: 'within' | 'exceeds' | 'not-stated' | 'information';
-}
 
 const m = (metres: number): string => `${formatFixed(metres, 3)} m`;
 
@@ -63,31 +54,6 @@ function nssdaText(what: string, statement: NssdaStatement, count: number): Stan
   }
   if (statement.reason === 'too-few-points') return { what, text: `cannot be stated: ${String(count)} check points, ${String(statement.pointsNeeded)} more are needed`, verdict: 'not-stated' };
   return { what, text: 'cannot be stated: the RMSEs of the two axes differ by more than the standard has a formula for', verdict: 'not-stated' };
-}
-
-function classStatements(points: readonly PointRow[]): readonly StandardStatement[] {
-  const counts = new Map<string, number>();
-  let unknown = 0;
-  for (const { sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn } of points) {
-    if (sigmaEastM === null || sigmaNorthM === null || sigmaUpM === null) {
-      unknown += 1;
-      continue;
-    }
-    const { circle95M, vertical95M } = positionalUncertainty(covarianceFromSigmas(sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn), null);
-    const key = `${className(circle95M)} horizontal, ${className(vertical95M)} ellipsoidal height`;
-    counts.set(key, (counts.get(key) ?? 0) + 1);
-  }
-  const statements = [...counts].map(([key, count]): StandardStatement => ({ what: 'class of stated uncertainty', text: `${key}: ${String(count)} ${count === 1 ? 'point' : 'points'}`, verdict: 'information' }));
-  if (unknown > 0) statements.push({ what: 'class of stated uncertainty', text: `cannot be stated for ${String(unknown)} points: they give no sigmas`, verdict: 'not-stated' });
-  return statements;
-}
-
-function className(figureM: number): string {
-  const size = accuracyClass(figureM);
-  if (size === null) return 'beyond 10 m';
-  if (size < 0.01) return `${String(Math.round(size * 1000))}-millimetre`;
-  if (size < 0.1) return `${String(Math.round(size * 100))}-centimetre`;
-  return size < 1 ? `${String(Math.round(size * 10))}-decimetre` : `${String(size)}-metre`;
 }
 
 function acceptanceStatements(standard: Standard, points: readonly PointRow[], hasFixes: boolean): readonly StandardStatement[] {

@@ -6,6 +6,12 @@ import { errorProblem } from '../../records/problem.js';
 import { flagOption, numberOption, textOption } from '../command-spec.js';
 import type { Invocation } from '../command-spec.js';
 
+/** What the field procedure would leave aside without a word. */
+const OTHER_CHECKS: readonly (readonly [string, string])[] = [
+  ['control', '--control'], ['design', '--design'], ['repeats', '--repeats'], ['fixes', '--fixes'], ['limits', '--limits'], ['limitHorizontal', '--limit-horizontal'],
+  ['limitVertical', '--limit-vertical'], ['limitsFromSession', '--limits-from-session'], ['vectors', '--vectors'],
+];
+
 /** What must, and must not, be given together. */
 export function checkConflicts(invocation: Invocation, standard: Standard | null): Outcome<Standard | null> {
   const asked = ['control', 'design', 'fixes'].some((name) => textOption(invocation, name) !== null) || flagOption(invocation, 'repeats');
@@ -13,6 +19,8 @@ export function checkConflicts(invocation: Invocation, standard: Standard | null
   if (!asked && standard?.kind !== 'classes' && standard?.kind !== 'iso-17123-8') {
     return failure(errorProblem('usage-invalid', { message: 'nothing is asked for', hint: `give --control FILE, --repeats, --design FILE, --fixes FILE, or --standard ${STANDARDS.filter(({ kind }) => kind !== 'limits').map(({ id }) => id).join('|')}` }));
   }
+  const other = standard?.kind === 'iso-17123-8' ? OTHER_CHECKS.find(([name]) => invocation.options[name] !== undefined && invocation.options[name] !== false) : undefined;
+  if (other !== undefined) return usage(`${other[1]} does not go with --standard iso-17123-8, which judges its own series and nothing else`, 'run the other checks apart');
   const needsPoints = ['control', 'design'].some((name) => textOption(invocation, name) !== null) || flagOption(invocation, 'repeats') || standard?.kind === 'classes';
   if (needsPoints && invocation.args.length === 0) return failure(errorProblem('usage-invalid', { message: 'no points are named', hint: 'pegbook check-tolerances FILE ...; - is standard input' }));
   if (flagOption(invocation, 'line') && textOption(invocation, 'design') === null) return usage('--line needs --design', 'add --design FILE');

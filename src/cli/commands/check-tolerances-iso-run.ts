@@ -11,7 +11,7 @@ import { checkIso } from '../../tasks/check-tolerances-iso.js';
 import type { IsoResult } from '../../tasks/check-tolerances-iso.js';
 import { checkAnswer } from '../../tasks/check-answer.js';
 import { notJudged } from '../../tasks/check-tolerances-standard.js';
-import type { StandardStatement } from '../../tasks/check-tolerances-standard.js';
+import type { StandardStatement } from '../../tasks/check-tolerances-standard-statement.js';
 import { numberOption, textOption } from '../command-spec.js';
 import type { RecordColumn, WrittenRecord } from '../record-writer.js';
 import { verdictLine } from '../check-verdict-text.js';

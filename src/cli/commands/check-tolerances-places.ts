@@ -3,7 +3,7 @@ import { writeJunit } from '../../io/junit-write.js';
 import type { Sink } from '../../io/sink.js';
 import type { CheckResults } from '../../tasks/check-report.js';
 import type { CheckAxes, CheckRow } from '../../tasks/check-tolerances-setup.js';
-import type { StandardStatement } from '../../tasks/check-tolerances-standard.js';
+import type { StandardStatement } from '../../tasks/check-tolerances-standard-statement.js';
 import { checkColumns, vectorRecord } from '../check-columns.js';
 import { checkCases } from '../check-junit.js';
 import { numberOption, textOption } from '../command-spec.js';

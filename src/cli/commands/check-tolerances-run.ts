@@ -13,9 +13,10 @@ import { inputDoubts, withInputVerdict } from '../../tasks/check-tolerances-inpu
 import { checkRepeats } from '../../tasks/check-tolerances-repeats.js';
 import { searchCause } from '../../tasks/check-tolerances-cause.js';
 import { standardStatements } from '../../tasks/check-tolerances-standard.js';
-import type { StandardStatement } from '../../tasks/check-tolerances-standard.js';
+import type { StandardStatement } from '../../tasks/check-tolerances-standard-statement.js';
 import { controlSummary } from '../../tasks/check-tolerances-summary.js';
 import { causeLines, repeatLines } from '../check-cause-text.js';
+import { classColumns, classRecords } from '../check-class-columns.js';
 import { checkColumns, checkRecord } from '../check-columns.js';
 import { checkJson } from '../check-json.js';
 import { pointVerdictLines } from '../check-points-text.js';
@@ -89,6 +90,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   let summary: CheckResults['summary'] = null;
   let search: CheckResults['search'] = null;
   let groups: CheckResults['groups'] = [];
+  let classed: readonly PointRow[] = [];
   let doubts: CheckResults['inputDoubts'] = { rejected: 0, review: 0 };
   if (invocation.args.length > 0) {
     const rejectsPath = textOption(invocation, 'rejects');
@@ -145,7 +147,8 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
       cover(flagOption(invocation, 'line') ? 'line' : 'design', setup.designRules, design);
     }
     summary = controlPath === null ? null : controlSummary(rows, setup);
-    if (standard !== null) statements.push(...standardStatements(standard, main.points.filter(({ verdict }) => verdict !== 'rejected'), summary, checkPoints, fixesPath !== null));
+    classed = main.points.filter(({ verdict }) => verdict !== 'rejected');
+    if (standard !== null) statements.push(...standardStatements(standard, classed, summary, checkPoints, fixesPath !== null));
     if (rows.length > 0) lines.push(...checkTable(rows, axes));
     if (summary !== null) lines.push(...summaryLines(summary, axes));
     const control = rows.filter((row) => row.check === 'control');
@@ -159,7 +162,8 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const areFixesRefused = fixes !== null && refusesAny(fixes);
   const run = checkAnswer({ rows, statements, refusals: fixes === null ? new Map() : refusalCounts(fixes), areFixesRefused, rowsSkipped: skipped, doubtfulPoints: doubts.rejected + doubts.review });
   const head = { schema: 'pegbook-checks', list: 'checks', members: { system: loaded.grid?.code ?? loaded.grid?.name ?? null }, whole: checkJson({ statements, search, groups }, run) };
-  await places.output?.write(recordsText(bench.format, checkColumns(axes), rows.map(checkRecord), head, csvWriteOptions(invocation)));
+  const [columns, records] = standard?.kind === 'classes' ? [classColumns(axes), classRecords(rows, classed, axes)] : [checkColumns(axes), rows.map(checkRecord)];
+  await places.output?.write(recordsText(bench.format, columns, records, head, csvWriteOptions(invocation)));
   await writeCheckVectors(places, rows, bench, axes);
   await writeCheckJunit(places, rows, statements, run, bench);
   for (const line of lines) diagnostics.say(line);

@@ -6,6 +6,7 @@ export const checkCodes = {
   'check-vertical-noise': { exit: 1, meaning: 'a height difference is larger than the stated uncertainty of both sides explains', fix: 'see the likely cause; the stated uncertainty may be too small' },
   'check-not-stated': { exit: 1, meaning: 'a limit cannot be applied because what it depends on is not known', fix: 'give the distance from the base, or the coordinates or height that the limit is of' },
   'check-axis-unjudged': { exit: 1, meaning: 'plan or height of a comparison has neither a limit nor an uncertainty, so nothing judges it', fix: 'give a limit for it, or points that state their sigmas' },
+  'check-no-sigma': { exit: 1, meaning: 'a point states no sigmas, so that no class of accuracy can be stated for it', fix: 'use the points file that reduce-points writes' },
   'check-point-rejected': { exit: 1, meaning: 'the reduction rejected the point, and a small difference does not make it good', fix: 'see the reasons of the point; reobserve it' },
   'check-point-review': { exit: 1, meaning: 'the reduction left the point for review, and a small difference does not settle that', fix: 'see the reasons of the point, and settle them' },
   'check-no-coordinate': { exit: 1, meaning: 'a point to be checked was rejected and has no coordinate', fix: 'reobserve the point' },

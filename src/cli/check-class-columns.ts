@@ -1,0 +1,45 @@
+import { formatFixed } from '../core/numeric/format-fixed.js';
+import { pointClass } from '../tasks/check-tolerances-classes.js';
+import type { PointRow } from '../records/point-row.js';
+import type { CheckAxes } from '../tasks/check-tolerances-setup.js';
+import type { CheckRow } from '../tasks/check-tolerances-setup.js';
+import { checkColumns, checkRecord } from './check-columns.js';
+import type { RecordColumn, WrittenRecord } from './record-writer.js';
+
+const CLASS_COLUMNS: readonly RecordColumn[] = [
+  { name: 'circle_95_m', kind: 'number' },
+  { name: 'vertical_95_m', kind: 'number' },
+  { name: 'horizontal_class', kind: 'text' },
+  { name: 'vertical_class', kind: 'text' },
+  { name: 'vertical_class_of', kind: 'text' },
+];
+
+/** Columns of a check under a standard of classes: those of every check, then the class of the measured point. */
+export function classColumns(axes: CheckAxes): readonly RecordColumn[] {
+  return [...checkColumns(axes), ...CLASS_COLUMNS];
+}
+
+/** The comparisons with the class of each measured point, then one row of check `class` for every point. */
+export function classRecords(rows: readonly CheckRow[], points: readonly PointRow[], axes: CheckAxes): readonly WrittenRecord[] {
+  const compared = rows.map((row): WrittenRecord => {
+    const { cells, geometry } = checkRecord(row);
+    return { cells: [...cells, ...(row.measured === null ? CLASS_COLUMNS.map(() => '') : classCells(row.measured.row))], geometry };
+  });
+  const names = checkColumns(axes).map(({ name }) => name);
+  const own = points.map((point): WrittenRecord => {
+    const isStated = pointClass(point).circle95M !== null;
+    const said: Readonly<Record<string, string>> = { check: 'class', point_id: point.pointId, occupation: point.occupation, verdict: isStated ? '' : 'no', reasons: isStated ? '' : 'check-no-sigma' };
+    const { latitudeDeg, longitudeDeg, ellipsoidalHeightM } = point;
+    return {
+      cells: [...names.map((name) => said[name] ?? ''), ...classCells(point)],
+      geometry: latitudeDeg === null || longitudeDeg === null ? { kind: 'lines', lines: [] } : { kind: 'point', place: { latitudeDeg, longitudeDeg }, ellipsoidalHeightM },
+    };
+  });
+  return [...compared, ...own];
+}
+
+function classCells(row: PointRow): readonly string[] {
+  const { circle95M, vertical95M, horizontal, vertical, height } = pointClass(row);
+  const m = (value: number | null): string => (value === null ? '' : formatFixed(value, 4));
+  return [m(circle95M), m(vertical95M), horizontal, vertical, circle95M === null ? '' : height];
+}

@@ -116,7 +116,7 @@ function checkGroup(group: readonly PlacedPoint[], level: number, setup: CheckSe
       horizontalStatistic: pair.horizontalStatistic,
       verticalStatistic: hasUp ? pair.verticalStatistic : null,
       limits,
-      verdict: verdictOf(limits, inDispute && !isUndecided, (isTooSoon && (limits.length > 0 || !isPairGain(a, b, pair.covariance))) || (inDispute && isUndecided)),
+      verdict: verdictOf(limits, inDispute && !isUndecided && isOpenlyApart(limits, pair, hasUp, test.limit), (isTooSoon && (limits.length > 0 || !isPairGain(a, b, pair.covariance))) || (inDispute && isUndecided)),
       reasons,
       measured: second,
       known: first,
@@ -139,10 +139,15 @@ function checkGroup(group: readonly PlacedPoint[], level: number, setup: CheckSe
   });
 }
 
-/** Limits decide where there are any; what proves nothing, or is not decided, is for review. */
+/** Whether a disagreement is beyond a limit's say: there is none at all, or none for the axis that alone is beyond the point's test. */
+function isOpenlyApart(limits: CheckRow['limits'], pair: RepeatTest, hasUp: boolean, most: number): boolean {
+  const isLimited = (up: boolean): boolean => limits.some(({ axis }) => (axis === 'up') === up);
+  return limits.length === 0 || (!isLimited(false) && pair.horizontalStatistic > most) || (hasUp && !isLimited(true) && pair.verticalStatistic ** 2 > most);
+}
+
+/** Limits decide for the axis they are of; what proves nothing, or is not decided, is for review. */
 function verdictOf(limits: CheckRow['limits'], disagrees: boolean, isUnproved: boolean): CheckVerdict {
-  const exceeds = limits.length > 0 ? limits.some(({ verdict }) => verdict === 'exceeds') : disagrees;
-  if (exceeds) return 'exceeds';
+  if (disagrees || limits.some(({ verdict }) => verdict === 'exceeds')) return 'exceeds';
   if (limits.some(({ verdict }) => verdict === 'not-stated')) return 'not-stated';
   return isUnproved ? 'review' : 'within';
 }

@@ -168,6 +168,14 @@ describe('checkRepeats', () => {
     expect(result.ok && result.value.rows[0]).toMatchObject({ verdict: 'within', reasons: ['check-repeat-noise'] });
   });
 
+  it('keeps the test of the axis that has no limit', () => {
+    const plan = { ...UP_LIMIT, axis: '2d' } as const;
+    const high = check([row('1', [0, 0, 0], 0), row('2', [0.01, 0, 5], APART_S)], null, { ...SETUP, repeatRules: [plan] });
+    expect(high.ok && high.value.rows[0]).toMatchObject({ verdict: 'exceeds', reasons: ['check-repeat-noise'] });
+    const far = check([row('1', [0, 0, 0], 0), row('2', [5, 0, 0.01], APART_S)], null, { ...SETUP, repeatRules: [UP_LIMIT] });
+    expect(far.ok && far.value.rows[0]).toMatchObject({ verdict: 'exceeds', reasons: ['check-repeat-noise'] });
+  });
+
   it('gives the misclosure of one point from two bases, with three degrees of freedom', () => {
     const result = check([row('1', [0, 0, 0], 0), row('2', [0.03, 0, 0.04], APART_S, { baseId: 'B2' })]);
     if (!result.ok) throw new Error('no comparison');

@@ -58,18 +58,27 @@ function standsIn(name) {
   };
 }
 
-/** Two stands a point, two hours apart, joined: from one set-up, or from one mark set up twice. */
-function joined(isTwice) {
+/** Two stands a point, joined: two set-ups or one, and how long after the first the second begins. */
+const PAIRS = {
+  once: { label: 'two stands, one set-up, joined', apartS: 9000 },
+  soon: { label: 'two stands five minutes apart, one set-up, joined', apartS: 300 },
+  twice: { label: 'two stands, one mark set up twice, joined', apartS: 9000, isTwice: true },
+};
+const SITES = 10;
+
+function joined(name) {
+  const { apartS, isTwice = false } = PAIRS[name];
+  const slotS = apartS < SITES * 300 ? 2 * apartS : 300;
   return async (product, { seed, scale }) => {
     const { counts, add } = counter();
-    const days = Math.max(1, Math.round((scale * FULL) / 10));
+    const days = Math.max(1, Math.round((scale * FULL) / SITES));
     for (let day = 0; day < days; day += 1) {
-      const random = stream(seed, 'coverage', 'joined', isTwice, day);
-      const bases = [setUp('B1', exactMark, random, { fromS: 0, toS: 8999 }), setUp('B2', exactMark, random, { fromS: 9000, toS: 90_000 })].slice(0, isTwice ? 2 : 1);
-      if (!isTwice) Object.assign(bases[0], { fromS: null, toS: null });
-      const shared = baseError(random);
-      const sites = Array.from({ length: 10 }, () => siteAt(randomPlace(random, 1000, 25_000), random));
-      const stands = [0, 1].flatMap((round) => sites.map((site, i) => stand(`P${i}`, site, bases[isTwice ? round : 0], 9000 * round + 300 * i, 10, { offset: plus(shared, isTwice ? [0.0015, 0.0015, 0.002].map((sigma) => sigma * random.normal()) : [0, 0, 0]) })));
+      const random = stream(seed, 'coverage', 'joined', name, day);
+      const bases = isTwice ? [setUp('B1', exactMark, random, { fromS: 0, toS: apartS - 1 }), setUp('B2', exactMark, random, { fromS: apartS, toS: 90_000 })] : [setUp('B1', exactMark, random)];
+      const sites = Array.from({ length: SITES }, () => ({ site: siteAt(randomPlace(random, 1000, 25_000), random), shared: baseError(random) }));
+      const anew = () => (isTwice ? [0.0015, 0.0015, 0.002].map((sigma) => sigma * random.normal()) : [0, 0, 0]);
+      const stands = [0, 1].flatMap((round) => sites.map(({ site, shared }, i) => stand(`P${i}`, site, bases[isTwice ? round : 0], apartS * round + slotS * i, 10, { offset: plus(shared, anew()) })));
+      stands.sort((a, b) => a.startS - b.startS);
       product.write('session.toml', sessionOf(bases, { isNoisy: false }));
       const { stdout } = await product.run(['reduce-points', '-', '--session', 'session.toml', '--combine', '--quiet'], fixesOf(stands, random));
       const rows = rowsOf(stdout);
@@ -114,14 +123,14 @@ export const part = {
   name: 'coverage',
   jobs: ({ isQuick }) => [
     ...Object.keys(WORLDS).slice(0, isQuick ? 1 : undefined).map((name) => ({ id: `coverage/${name}`, run: standsIn(name) })),
-    ...(isQuick ? [false] : [false, true]).map((isTwice) => ({ id: `coverage/joined/${isTwice ? 'twice' : 'once'}`, run: joined(isTwice) })),
+    ...Object.keys(PAIRS).slice(0, isQuick ? 1 : undefined).map((name) => ({ id: `coverage/joined/${name}`, run: joined(name) })),
     ...(isQuick ? [] : DAYS).map(([how, ionosphere]) => ({ id: `coverage/day/${how}/${ionosphere}`, run: noisyDays(how, ionosphere) })),
   ],
   text(results, before) {
     const cells = (id, prefix = '') => ['circle', 'ellipse', 'height'].map((key) => ({ id, key: prefix + key, of: `${prefix}covered of` }));
     const has = (id) => results[id]?.of > 0;
     const singles = Object.entries(WORLDS).filter(([name]) => has(`coverage/${name}`)).map(([name, { label }]) => [label, String(results[`coverage/${name}`].of), ...cells(`coverage/${name}`), { id: `coverage/${name}`, key: 'orthometric' }]);
-    const pairs = [['once', 'two stands, one set-up, joined'], ['twice', 'two stands, one mark set up twice, joined']].filter(([key]) => has(`coverage/joined/${key}`)).map(([key, label]) => [label, String(results[`coverage/joined/${key}`].of), ...cells(`coverage/joined/${key}`), '–']);
+    const pairs = Object.entries(PAIRS).filter(([key]) => has(`coverage/joined/${key}`)).map(([key, { label }]) => [label, String(results[`coverage/joined/${key}`].of), ...cells(`coverage/joined/${key}`), '–']);
     const days = DAYS.filter(([how, times]) => has(`coverage/day/${how}/${times}`)).flatMap(([how, times]) => {
       const id = `coverage/day/${how}/${times}`;
       const label = `ionosphere ${times} ×, ${how === 'stated' ? 'as stated' : '`--variance-factor estimated`'}`;

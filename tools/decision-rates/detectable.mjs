@@ -1,7 +1,7 @@
 // The smallest size of a mistake that any test could be asked to find, from the covariance that the simulation itself draws from.
 import { toLocal, axesAt, minus, toGeocentric } from './earth.mjs';
 import { correlationTimes, slowSigmas, WORLD } from './world.mjs';
-import { BASE_SIGMAS_M, CONTROL_SIGMAS_M } from './survey.mjs';
+import { CONTROL_SIGMAS_M } from './survey.mjs';
 
 /** Normal quantiles: 0.5 % of days shared over 100 places to look at, two-sided; and found in 90 %. */
 const Z_LEVEL = 4.0556;
@@ -33,7 +33,7 @@ function covariance(stands, axis) {
     const [e, n, u] = toLocal(axesAt(base.mark.place), minus(toGeocentric(site.place), toGeocentric(base.mark.place)));
     return { e, n, d: Math.hypot(e, n), u };
   });
-  const [constant] = [slowSigmas(0, 0)[v] ** 2];
+  const constant = slowSigmas(0, 0)[v] ** 2;
   const perMetre2 = growthPerMetre2(v);
   const perHeight2 = v === 0 ? 0 : slowSigmas(0, 1)[1] ** 2 - constant;
   return stands.map((a, i) =>
@@ -42,7 +42,7 @@ function covariance(stands, axis) {
       const isSamePlace = a.site === b.site;
       const apart = Math.exp(-Math.abs(s));
       const slow = constant * (CONSTANT_SHARE + (isSamePlace ? CONSTANT_SHARE : 0)) + perMetre2 * (lines[i].e * lines[j].e + lines[i].n * lines[j].n) + perHeight2 * lines[i].u * lines[j].u;
-      let sum = slow * apart + BASE_SIGMAS_M[v] ** 2 + (isSamePlace ? CONTROL_SIGMAS_M[v] ** 2 : 0);
+      let sum = slow * apart + a.base.mark.sigmasM[v] ** 2 + (isSamePlace ? CONTROL_SIGMAS_M[v] ** 2 : 0);
       if (v === 1) sum += POLE_M ** 2;
       else if (i === j) sum += PLUMB_M ** 2;
       return sum;

@@ -11,9 +11,18 @@ function someStands(day, random) {
   return (i) => (isOne ? i === from : i >= from);
 }
 
+/** The log gives phase centres and the session takes them for reference points; it states the offset between the two. */
+const phaseCentre = (day) => ({
+  effects: day.stands.map(() => up),
+  set: (size) => {
+    day.phaseCentreM = size;
+    for (const one of day.stands) one.offset = times(up, size);
+  },
+});
+
 /**
  * Each: `causes` that name it rightly, and `plant(day, random)`, which returns `effects` (of one metre, on each residual) and
- * `set(sizeM)`, which puts it into the day.
+ * `set(sizeM)`, which puts it into the day. `baseSigmasM`: how well the base is known, where not as usual.
  */
 export const MISTAKES = {
   'wrong integer': {
@@ -49,16 +58,8 @@ export const MISTAKES = {
       return { effects: day.stands.map(() => up), set: (size) => (day.base.statedAntennaOffM = sign * size) };
     },
   },
-  'phase centre': {
-    causes: ['phase-centre'],
-    plant: (day) => ({
-      effects: day.stands.map(() => up),
-      set: (size) => {
-        day.phaseCentreM = size;
-        for (const one of day.stands) one.offset = times(up, size);
-      },
-    }),
-  },
+  'phase centre': { causes: ['phase-centre'], plant: phaseCentre },
+  'phase centre, base to 8 mm': { causes: ['phase-centre'], baseSigmasM: [0.005, 0.008], plant: phaseCentre },
   'control coordinate': {
     causes: ['control-coordinate'],
     plant(day, random) {

@@ -28,3 +28,9 @@ export function namedBoth({ likely_cause: report }, wanted) {
   if (wanted.every((cause) => said.slice(0, 2).includes(cause))) return 'first';
   return wanted.every((cause) => said.includes(cause) || JSON.stringify(report).includes(`"${cause}"`)) ? 'tied' : said.join(' and ');
 }
+
+/** Whether the answer is no and yet nothing was to be explained: words that contradict each other. */
+export function contradicts({ exit, stdout }) {
+  const report = JSON.parse(stdout).likely_cause;
+  return exit === 1 && (report === null || report.verdict === 'nothing-to-explain');
+}

@@ -5,9 +5,9 @@ import { minimalDetectable } from '../detectable.mjs';
 import { placeFrom } from '../earth.mjs';
 import { MISTAKES } from '../mistakes.mjs';
 import { shuffled, stream } from '../random.mjs';
-import { ORIGIN, fixesOf, markAt, randomPlace, sessionOf, setUp, siteAt, stand } from '../survey.mjs';
+import { BASE_SIGMAS_M, ORIGIN, fixesOf, markAt, randomPlace, sessionOf, setUp, siteAt, stand } from '../survey.mjs';
 import { rateTable } from '../tables.mjs';
-import { namedAs, namedBoth } from '../verdicts.mjs';
+import { contradicts, namedAs, namedBoth } from '../verdicts.mjs';
 
 const MARKS = 8;
 const AGAIN = 4;
@@ -23,13 +23,14 @@ const SIZES_M = {
   'base coordinate': [0.1, 0.3],
   'base antenna': [0.1],
   'phase centre': [0.0905],
+  'phase centre, base to 8 mm': [0.0905],
   'control coordinate': [0.1, 0.4, 3],
 };
 const APART_M = [1, 30, null];
 
 /** Eight marks, four of them stood on twice, over five hours; `pairM`: the second mark lies that far from the first. */
-function controlDay(random, pairM = null) {
-  const base = setUp('B', markAt(ORIGIN, random), random);
+function controlDay(random, { pairM = null, baseSigmasM = BASE_SIGMAS_M } = {}) {
+  const base = setUp('B', markAt(ORIGIN, random, baseSigmasM), random);
   const marks = Array.from({ length: MARKS }, (_, i) => ({ pointId: `C${i}`, site: siteAt(randomPlace(random, 1000, 25_000), random), off: [0, 0, 0] }));
   if (pairM !== null) {
     const { place } = marks[0].site;
@@ -56,14 +57,15 @@ function planted(name, size, unit) {
     const detectableM = [];
     for (let run = 0; run < days; run += 1) {
       const random = stream(seed, 'causes', name, size, unit, run);
-      const day = controlDay(random);
+      const day = controlDay(random, { baseSigmasM: MISTAKES[name].baseSigmasM });
       const { effects, set } = MISTAKES[name].plant(day, random);
       const least = minimalDetectable(day.stands, effects);
       detectableM.push(least);
       set(unit === 'm' ? size : size * least);
-      const { exit, stdout } = await checked(product, day, random);
-      add(namedAs(JSON.parse(stdout), MISTAKES[name].causes));
-      if (exit !== 0) add('not 0');
+      const answer = await checked(product, day, random);
+      add(namedAs(JSON.parse(answer.stdout), MISTAKES[name].causes));
+      if (answer.exit !== 0) add('not 0');
+      if (contradicts(answer)) add('contradicts');
     }
     detectableM.sort((a, b) => a - b);
     return { of: days, counts, detectableM: detectableM[Math.floor(days / 2)] };
@@ -76,12 +78,13 @@ function exchanged(pairM) {
     const { counts, add } = counter();
     for (let run = 0; run < days; run += 1) {
       const random = stream(seed, 'causes', 'exchanged', pairM, run);
-      const day = controlDay(random, pairM);
+      const day = controlDay(random, { pairM });
       const [one, other] = day.marks;
       [one.pointId, other.pointId] = [other.pointId, one.pointId];
-      const { exit, stdout } = await checked(product, day, random);
-      add(namedAs(JSON.parse(stdout), ['names-exchanged', 'misidentified']));
-      if (exit !== 0) add('not 0');
+      const answer = await checked(product, day, random);
+      add(namedAs(JSON.parse(answer.stdout), ['names-exchanged', 'misidentified']));
+      if (answer.exit !== 0) add('not 0');
+      if (contradicts(answer)) add('contradicts');
     }
     return { of: days, counts };
   };
@@ -98,19 +101,20 @@ async function twoMistakes(product, { seed, scale }) {
     const [e, n, u] = random.direction();
     first.offset = [0.4 * e, 0.4 * n, 0.4 * u];
     second.poleOffM = 0.3 * random.sign();
-    const { exit, stdout } = await checked(product, day, random);
-    add(namedBoth(JSON.parse(stdout), ['wrong-integer', 'pole-length']));
-    if (exit !== 0) add('not 0');
+    const answer = await checked(product, day, random);
+    add(namedBoth(JSON.parse(answer.stdout), ['wrong-integer', 'pole-length']));
+    if (answer.exit !== 0) add('not 0');
+    if (contradicts(answer)) add('contradicts');
   }
   return { of: days, counts };
 }
 
 const CASES = Object.keys(MISTAKES).flatMap((name) => [
-  ...(name === 'phase centre' ? [] : MULTIPLES.map((size) => ({ name, size, unit: 'least' }))),
+  ...(name === 'phase centre, base to 8 mm' ? [] : MULTIPLES.map((size) => ({ name, size, unit: 'least' }))),
   ...SIZES_M[name].map((size) => ({ name, size, unit: 'm' })),
 ]);
 const idOf = ({ name, size, unit }) => `causes/${name}/${size}/${unit}`;
-const QUICK = new Set(['causes/wrong integer/2/least', 'causes/control coordinate/2/least', 'causes/phase centre/0.0905/m', 'causes/pole length/2/least', 'causes/base antenna/2/least']);
+const QUICK = new Set(['causes/phase centre/0.0905/m', 'causes/wrong integer/2/least', 'causes/control coordinate/2/least', 'causes/phase centre, base to 8 mm/0.0905/m', 'causes/pole length/2/least', 'causes/base antenna/2/least']);
 
 export const part = {
   name: 'causes',
@@ -120,11 +124,11 @@ export const part = {
     ...(isQuick ? [] : [{ id: 'causes/two', run: twoMistakes }]),
   ],
   text(results, before) {
-    const known = new Set(['first', 'tied', 'none', 'not 0']);
+    const known = new Set(['first', 'tied', 'none', 'not 0', 'contradicts']);
     const others = (id) => Object.entries(results[id].counts).filter(([key]) => !known.has(key));
-    const row = (label, id) => [...label, String(results[id].of), { id, key: 'first' }, { id, key: 'tied' }, { id, key: ['first', 'tied'] }, { id, key: others(id).map(([key]) => key) }, { id, key: 'none' }, { id, key: 'not 0' }];
-    const head = ['planted', 'size', 'days', 'named first', 'tied with the first', 'first or tied', 'another named', 'none named', 'ends with 1'];
-    const size = (one) => (one.unit === 'm' ? `${one.size} m` : `${one.size} × ${(1000 * results[idOf(one)].detectableM).toFixed(0)} mm`);
+    const row = (label, id) => [...label, String(results[id].of), { id, key: 'first' }, { id, key: 'tied' }, { id, key: ['first', 'tied'] }, { id, key: others(id).map(([key]) => key) }, { id, key: 'none' }, { id, key: 'not 0' }, { id, key: 'contradicts' }];
+    const head = ['planted', 'size', 'days', 'named first', 'tied with the first', 'first or tied', 'another named', 'none named', 'ends with 1', 'ends with 1 and nothing to explain'];
+    const size = (one) => (one.unit === 'm' ? `${one.size} m (s = ${(1000 * results[idOf(one)].detectableM).toFixed(0)} mm)` : `${one.size} × ${(1000 * results[idOf(one)].detectableM).toFixed(0)} mm`);
     const rows = CASES.filter((one) => results[idOf(one)]).map((one) => row([one.name, size(one)], idOf(one)));
     const exchanges = APART_M.filter((pairM) => results[`causes/exchanged/${pairM}`]).map((pairM) => row(['two names of control exchanged', pairM === null ? 'kilometres apart' : `${pairM} m apart`], `causes/exchanged/${pairM}`));
     const two = results['causes/two'] ? [row(['wrong integer and pole', '0.4 and 0.3 m'], 'causes/two')] : [];
@@ -139,7 +143,7 @@ function confusion(results) {
     const [partName, name] = id.split('/');
     if (partName !== 'causes') continue;
     const sums = lines.get(name) ?? {};
-    for (const [key, count] of Object.entries(counts)) if (key !== 'not 0') sums[key] = (sums[key] ?? 0) + count;
+    for (const [key, count] of Object.entries(counts)) if (key !== 'not 0' && key !== 'contradicts') sums[key] = (sums[key] ?? 0) + count;
     lines.set(name, sums);
   }
   const rows = [...lines].map(([name, sums]) => {

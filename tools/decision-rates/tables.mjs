@@ -5,7 +5,8 @@ import { rateText, wilson } from './intervals.mjs';
 export function rateCell({ id, key, of = null }, results, before) {
   const now = counted(results?.[id], key, of);
   if (now === null) return '–';
-  const was = counted(before?.[id], key, of);
+  // A count that the old run did not keep is not a count of none.
+  const was = key === 'contradicts' && !('contradicts' in (before?.[id]?.counts ?? {})) ? null : counted(before?.[id], key, of);
   return was === null ? rateText(...now) : `${rateText(...now)}; was ${shortPercent(...was)}`;
 }
 

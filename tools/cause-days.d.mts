@@ -13,8 +13,9 @@ export interface PlantedCause {
 
 export interface CauseDays {
   readonly causes: readonly PlantedCause[];
-  readonly planted: (name: string, size: number, seed: number) => CauseDay;
-  readonly clean: (seed: number) => CauseDay;
+  readonly planted: (name: string, size: number, seed: number, isQuiet?: boolean) => CauseDay;
+  readonly pair: (names: readonly [string, string], sizes: readonly [number, number], seed: number) => CauseDay;
+  readonly clean: (seed: number, louder?: number) => CauseDay;
 }
 
 /** Given: the functions of the core by name. */

@@ -1,4 +1,10 @@
 // Invented days with one mistake planted, for tools/cause-rates.mjs and the test of its rates.
+//
+// The errors are made by a world of its own: nothing of the search's noise, of the planning model or of its correlation
+// is used. Each occupation's error is a sum of waves of several periods, a process with a random time of its own,
+// multipath that belongs to the mark, a gradient over the distance, a part that grows with the climb, and one with
+// heavy tails; together they are as large as the points state, in a shape that the search does not assume. Only places
+// on the Earth (geodesics, grids, plate motion) are made with the program's own functions.
 
 const OCCUPATIONS = 18;
 const CONTROLS = 12;
@@ -33,13 +39,13 @@ function random(seed) {
  * Returned: the causes that can be planted with their sizes; a day with one planted; a day without a mistake.
  */
 export function createCauseDays(core) {
-  const { CLARKE_1880_ARC, PLATE_POLES, WGS84, buildGridSystem, createGeodesic, createPrecisionModel, definitionFromProjString, geocentricToGeodetic, geodeticToGeocentric, localFrameAt, localToGeocentric, movePoint } = core;
+  const { CLARKE_1880_ARC, PLATE_POLES, WGS84, buildGridSystem, createGeodesic, definitionFromProjString, geocentricToGeodetic, geodeticToGeocentric, localFrameAt, localToGeocentric, movePoint } = core;
   const geodesic = createGeodesic(WGS84);
-  const precision = createPrecisionModel({ conditions: 'normal', horizontal: null, vertical: null, combine: 'rss', correlationHorizontalS: null, correlationVerticalS: null });
   const zone = (longitudeDeg, figure = '+ellps=WGS84') => take(buildGridSystem(take(definitionFromProjString(`+proj=tmerc +lat_0=0 +lon_0=${longitudeDeg} +k=1 +x_0=0 +y_0=0 +axis=wsu ${figure} +units=m +no_defs`)), null));
+  const both = ({ forward, inverse }) => ({ forward, inverse });
   const oldGrid = zone(21, '+a=6378249.145 +rf=293.4663077');
   const grid = zone(21);
-  const otherZones = [-3, -2, -1, 1, 2, 3].map((steps) => ({ name: `central meridian ${21 + 2 * steps}`, forward: zone(21 + 2 * steps).forward }));
+  const otherZones = [-3, -2, -1, 1, 2, 3].map((steps) => ({ name: `central meridian ${21 + 2 * steps}`, ...both(zone(21 + 2 * steps)) }));
   const nubia = PLATE_POLES.find((pole) => pole.code === 'NUBI');
 
   // An invented geoid: a plane and a bump, metres. `scale` makes its mean, `slope` its variation.
@@ -70,27 +76,50 @@ export function createCauseDays(core) {
     return { base, controls, occupations };
   }
 
-  /** Noise of every occupation: base, slow error as a first-order process in time, white noise, pole. */
-  function noise(r, day, sigmaBase) {
+  /** What a receiver states for a line of so many metres: 8 mm + 1 ppm in plan, 15 mm + 1 ppm in height, one sigma. */
+  const statedSigmas = (distanceM) => {
+    const plan = Math.hypot(0.008, 1e-6 * distanceM);
+    return [plan, plan, Math.hypot(0.015, 1e-6 * distanceM)];
+  };
+
+  /** Student's t with 4 degrees of freedom, scaled to a variance of 1: its kurtosis has no end. */
+  const heavy = (r) => (r.normal() / Math.sqrt((r.normal() ** 2 + r.normal() ** 2 + r.normal() ** 2 + r.normal() ** 2) / 4)) * Math.SQRT1_2;
+  /** Shares of the stated variance; they make 1. */
+  const SHARE = { waves: 0.3, wander: 0.2, mark: 0.15, gradient: 0.1, climb: 0.05, heavy: 0.2 };
+
+  /** Errors of every occupation, and what is stated of them; `louder`: how many times larger they are than stated. */
+  function noise(r, day, sigmaBase, louder = 1) {
     const baseError = [sigmaBase.horizontal * r.normal(), sigmaBase.horizontal * r.normal(), sigmaBase.vertical * r.normal()];
-    const slow = [r.normal(), r.normal(), r.normal()];
+    const axes = [0, 1, 2].map(() => ({
+      // Three waves of 12 minutes to 4 hours, of any phase.
+      waves: [0, 1, 2].map(() => ({ periodS: 720 * 20 ** r.next(), phase: r.between(0, 2 * Math.PI) })),
+      wanderS: 180 * 20 ** r.next(),
+      wander: r.normal(),
+      gradient: r.normal(),
+      climb: r.normal(),
+    }));
+    // Multipath of a mark: the same obstacles at every occupation, seen at other hours.
+    const marks = day.controls.map(() => [0, 1, 2].map(() => ({ periodS: r.between(500, 1500), phase: r.between(0, 2 * Math.PI), always: r.normal() })));
     let last = null;
     return day.occupations.map(({ control, ms }) => {
       const at = day.controls[control];
       const line = geodesic.inverse(day.base.latitudeDeg, day.base.longitudeDeg, at.latitudeDeg, at.longitudeDeg);
-      const predicted = precision.at(line.distanceM, at.ellipsoidalHeightM - day.base.ellipsoidalHeightM);
-      const taus = [predicted.correlationHorizontalS, predicted.correlationHorizontalS, predicted.correlationVerticalS];
-      const sigmas = [predicted.horizontal.totalM, predicted.horizontal.totalM, predicted.vertical.totalM];
-      const enu = slow.map((value, axis) => {
+      const sigmas = statedSigmas(line.distanceM);
+      const t = ms / 1000;
+      const climbM = at.ellipsoidalHeightM - day.base.ellipsoidalHeightM;
+      const enu = axes.map((axis, i) => {
         if (last !== null) {
-          const rho = Math.exp(-(ms - last) / 1000 / taus[axis]);
-          slow[axis] = rho * value + Math.sqrt(1 - rho * rho) * r.normal();
+          const rho = Math.exp(-(ms - last) / 1000 / axis.wanderS);
+          axis.wander = rho * axis.wander + Math.sqrt(1 - rho * rho) * r.normal();
         }
-        const white = 0.25 * sigmas[axis] * r.normal();
-        return baseError[axis] + sigmas[axis] * slow[axis] + white + (axis < 2 ? SIGMA_POLE * r.normal() : 0);
+        const wave = axis.waves.reduce((sum, { periodS, phase }) => sum + Math.sin((2 * Math.PI * t) / periodS + phase), 0) * Math.sqrt(2 / 3);
+        const mark = marks[control][i];
+        const site = Math.SQRT1_2 * mark.always + Math.sin((2 * Math.PI * t) / mark.periodS + mark.phase);
+        const unit = Math.sqrt(SHARE.waves) * wave + Math.sqrt(SHARE.wander) * axis.wander + Math.sqrt(SHARE.mark) * site + Math.sqrt(SHARE.gradient) * axis.gradient * (line.distanceM / 23_000) + Math.sqrt(SHARE.climb) * (i === 2 ? axis.climb * (climbM / 230) : r.normal()) + Math.sqrt(SHARE.heavy) * heavy(r);
+        return baseError[i] + louder * sigmas[i] * unit + (i < 2 ? SIGMA_POLE * r.normal() : 0);
       });
       last = ms;
-      const variance = (axis) => 1.0625 * sigmas[axis] ** 2 + (axis < 2 ? SIGMA_POLE ** 2 + sigmaBase.horizontal ** 2 : sigmaBase.vertical ** 2);
+      const variance = (axis) => sigmas[axis] ** 2 + (axis < 2 ? SIGMA_POLE ** 2 + sigmaBase.horizontal ** 2 : sigmaBase.vertical ** 2);
       return { enu, covariance: { eeM2: variance(0), enM2: 0, euM2: 0, nnM2: variance(1), nuM2: 0, uuM2: variance(2) }, line };
     });
   }
@@ -139,9 +168,9 @@ export function createCauseDays(core) {
     return { place: (place) => moved(place, vector) };
   };
 
-  /** Causes: sizes, and how the mistake acts on a true position, a grid pair and a height. */
+  /** Causes: unknowns and like forms of the search's test of them, for the size it can see; sizes, and how the mistake acts on a true position, a grid pair and a height. */
   const PLANTS = {
-    'base-coordinate': {
+    'base-coordinate': { unknowns: 3, forms: 1,
       sizes: [0.1, 0.3, 1], unit: 'm',
       plant: (r, size, day) => {
         const [e, n, u] = direction(r);
@@ -149,7 +178,7 @@ export function createCauseDays(core) {
         return { place: (place) => moved(place, vector) };
       },
     },
-    'base-antenna-height': {
+    'base-antenna-height': { unknowns: 1, forms: 1,
       sizes: [0.06, 0.15, 0.3], unit: 'm',
       plant: (r, size, day) => {
         const vector = localToGeocentric(localFrameAt(day.base.latitudeDeg, day.base.longitudeDeg), { eastM: 0, northM: 0, upM: size * r.sign() });
@@ -158,9 +187,9 @@ export function createCauseDays(core) {
     },
     // A slip of this kind is a few centimetres: it is sought on a day whose control lies within 8 km and whose base is
     // known to 5 mm. 'slant-height-far' is the same on a day like the others.
-    'slant-height': { sizes: SLANT_SIZES_M, unit: 'm', options: (size) => ({ ...slantOptions(size), reachKm: 8, sigmaBase: { horizontal: 0.005, vertical: 0.005 } }), plant: plantSlant },
-    'slant-height-far': { cause: 'slant-height', sizes: SLANT_SIZES_M, unit: 'm', options: slantOptions, plant: plantSlant },
-    'pole-length': {
+    'slant-height': { unknowns: 0, forms: 1, sizes: SLANT_SIZES_M, unit: 'm', options: (size) => ({ ...slantOptions(size), reachKm: 8, sigmaBase: { horizontal: 0.005, vertical: 0.005 } }), plant: plantSlant },
+    'slant-height-far': { unknowns: 0, forms: 1, cause: 'slant-height', sizes: SLANT_SIZES_M, unit: 'm', options: slantOptions, plant: plantSlant },
+    'pole-length': { unknowns: 1, forms: 54,
       sizes: [0.1, 0.2, 0.5], unit: 'm',
       plant: (r, size) => {
         const up = size * r.sign();
@@ -169,7 +198,7 @@ export function createCauseDays(core) {
         return { place: (place, i) => ((single ? i === from : i >= from) ? movedLocally(place, 0, 0, up) : place) };
       },
     },
-    'phase-centre': {
+    'phase-centre': { unknowns: 0, forms: 1,
       sizes: [0.05, STATED_OFFSET_M, 0.18], unit: 'm',
       options: (size) => ({ offsets: [size] }),
       plant: (r, size) => {
@@ -177,12 +206,12 @@ export function createCauseDays(core) {
         return { place: (place) => movedLocally(place, 0, 0, up) };
       },
     },
-    'height-kind': {
+    'height-kind': { unknowns: 0, forms: 2,
       sizes: [0.3, 3, 30], unit: 'm',
       options: (size) => ({ geoid: { mean: size, slope: 0.02 * Math.min(1, size) } }),
       plant: () => ({ height: (height, geoid) => height + geoid }),
     },
-    geoid: {
+    geoid: { unknowns: 3, forms: 3,
       sizes: [5, 15, 40], unit: 'ppm',
       options: (size) => ({ geoid: { mean: 28, slope: size / 1000 } }),
       plant: (r, size, day, shape) => {
@@ -195,7 +224,7 @@ export function createCauseDays(core) {
       },
     },
     // The largest is a datum of triangulation on an ellipsoid of its own, the others one on the ellipsoid of the grid.
-    datum: {
+    datum: { unknowns: 0, forms: 12,
       sizes: [1, 10, 340], unit: 'm',
       options: (size) => {
         const vector = STATED_SHIFT.map((value) => (value * size) / Math.hypot(...STATED_SHIFT));
@@ -211,25 +240,25 @@ export function createCauseDays(core) {
         return form === 1 ? { place: toOther } : { place: toOther, forward: shift.grid.forward };
       },
     },
-    epoch: {
+    epoch: { unknowns: 1, forms: 3,
       sizes: [3, 8, 25], unit: 'years',
       plant: (r, size) => {
         const years = size * r.sign();
         return { place: (place) => geocentricToGeodetic(movePoint(geodeticToGeocentric(place, WGS84), nubia, 2026, 2026 + years), WGS84) };
       },
     },
-    zone: {
+    zone: { unknowns: 0, forms: 12,
       sizes: [1, 2, 3], unit: 'zones',
       plant: (r, size) => {
         const other = zone(21 + 2 * size * r.sign());
         return { forward: other.forward };
       },
     },
-    axes: {
+    axes: { unknowns: 0, forms: 5,
       sizes: [1, 2, 3], unit: 'form',
       plant: (_, size) => ({ pair: (first, second) => (size === 1 ? [-first, second] : size === 2 ? [first, -second] : [second, first]) }),
     },
-    feet: {
+    feet: { unknowns: 0, forms: 14,
       sizes: [1, 2, 3], unit: 'form',
       plant: (_, size) => {
         if (size === 1) return { pair: (first, second) => [first / (0.3048 / (1200 / 3937)), second / (0.3048 / (1200 / 3937))] };
@@ -237,7 +266,7 @@ export function createCauseDays(core) {
         return { pair: (first, second) => [first / 0.3048, second / 0.3048], height: (height) => height / 0.3048 };
       },
     },
-    'degrees-minutes': {
+    'degrees-minutes': { unknowns: 0, forms: 2,
       sizes: [1, 2, 3], unit: 'form',
       plant: (r, size) => {
         const minutes = (angle) => Math.sign(angle) * (Math.floor(Math.abs(angle)) + ((Math.abs(angle) % 1) * 60) / 100);
@@ -249,7 +278,7 @@ export function createCauseDays(core) {
         return { place: (place) => ({ ...place, latitudeDeg: misread(place.latitudeDeg), longitudeDeg: misread(place.longitudeDeg) }) };
       },
     },
-    'ground-distances': {
+    'ground-distances': { unknowns: 2, forms: 12,
       sizes: [30, 150, 500], unit: 'ppm',
       options: (size) => ({ factor: 1 - size * 1e-6 }),
       plant: (r, size, day) => {
@@ -259,7 +288,7 @@ export function createCauseDays(core) {
         return { pair: (first, second) => [origin.first + (first - origin.first) * scale, origin.second + (second - origin.second) * scale] };
       },
     },
-    'distance-scale': {
+    'distance-scale': { unknowns: 2, forms: 3, ordinary: 0.5,
       sizes: [2, 5, 12], unit: 'ppm',
       plant: (r, size, day) => {
         const s = r.sign() * size * 1e-6;
@@ -273,14 +302,14 @@ export function createCauseDays(core) {
         };
       },
     },
-    'height-scale': {
+    'height-scale': { unknowns: 1, forms: 1, ordinary: 20,
       sizes: [80, 200, 400], unit: 'ppm',
       plant: (r, size, day) => {
         const s = r.sign() * size * 1e-6;
         return { place: (place) => movedLocally(place, 0, 0, s * (place.ellipsoidalHeightM - day.base.ellipsoidalHeightM)) };
       },
     },
-    'wrong-integer': {
+    'wrong-integer': { unknowns: 3, forms: 162,
       sizes: [0.06, 0.12, 0.4], unit: 'm',
       plant: (r, size) => {
         const [e, n, u] = direction(r);
@@ -288,7 +317,7 @@ export function createCauseDays(core) {
         return { place: (place, i) => (i >= from && i < to ? movedLocally(place, size * e, size * n, size * u) : place) };
       },
     },
-    misidentified: {
+    misidentified: { unknowns: 0, forms: 198,
       sizes: [0.3, 3, 30], unit: 'm',
       options: (size) => ({ pairM: size }),
       plant: (r, _, day) => {
@@ -296,8 +325,28 @@ export function createCauseDays(core) {
         return { place: (place, i) => (i === at ? day.controls[1] : place) };
       },
     },
-    tilt: {
+    'control-coordinate': { unknowns: 3, forms: 36,
+      sizes: [0.06, 0.2, 3], unit: 'm',
+      plant: (r, size) => {
+        const [e, n, u] = direction(r);
+        const control = r.index(CONTROLS);
+        return { place: (place, _, at) => (at === control ? movedLocally(place, size * e, size * n, size * u) : place) };
+      },
+    },
+    'names-exchanged': { unknowns: 0, forms: 132,
+      sizes: [0.3, 3, 30], unit: 'm',
+      options: (size) => ({ pairM: size }),
+      plant: (_, __, day) => ({ place: (place, ___, at) => (at < 2 ? day.controls[1 - at] : place) }),
+    },
+    noise: { unknowns: 1, forms: 3,
+      sizes: [1.5, 2, 3], unit: 'times',
+      options: (size) => ({ louder: size }),
+      plant: () => ({}),
+    },
+    tilt: { unknowns: 3, forms: 18,
       sizes: [2, 5, 12], unit: 'deg',
+      // A pole held to its bubble does not lean by 12 degrees: there the tilt was measured and not taken off.
+      options: (size) => ({ isTiltMeasured: size > 5 }),
       plant: (r, size) => {
         const at = r.index(OCCUPATIONS);
         const lean = (size * Math.PI) / 180;
@@ -312,7 +361,7 @@ export function createCauseDays(core) {
     const shape = options.geoid ?? { mean: 28, slope: 0.02 };
     const mistake = plantOf(r, day, shape);
     const sigmaBase = options.sigmaBase ?? SIGMA_BASE;
-    const noises = noise(r, day, sigmaBase);
+    const noises = noise(r, day, sigmaBase, options.louder);
     const controlErrors = day.controls.map(() => [SIGMA_CONTROL.horizontal * r.normal(), SIGMA_CONTROL.horizontal * r.normal(), SIGMA_CONTROL.vertical * r.normal()]);
     const points = day.occupations.map(({ control, occupation, ms }, i) => {
       const truth = day.controls[control];
@@ -322,7 +371,7 @@ export function createCauseDays(core) {
       const knownHeight = truth.ellipsoidalHeightM - geoid;
       const { enu, covariance, line } = noises[i];
       // The mistake acts on the true position; noise after it, so that a mistaken reading keeps its noise.
-      const mistaken = mistake.place?.(truth, i) ?? truth;
+      const mistaken = mistake.place?.(truth, i, control) ?? truth;
       const pair = { first: 0, second: 0 };
       (mistake.forward ?? grid.forward)(mistaken.latitudeDeg, mistaken.longitudeDeg, pair);
       const [first, second] = mistake.pair?.(pair.first, pair.second) ?? [pair.first, pair.second];
@@ -332,9 +381,9 @@ export function createCauseDays(core) {
       return {
         pointId: truth.id,
         occupation,
-        eastM: -(first - known.first) + enu[0] - ce,
-        northM: -(second - known.second) + enu[1] - cn,
-        upM: written - knownHeight + enu[2] - cu,
+        eastM: -(first - known.first) + (options.isQuiet ? 0 : enu[0] - ce),
+        northM: -(second - known.second) + (options.isQuiet ? 0 : enu[1] - cn),
+        upM: written - knownHeight + (options.isQuiet ? 0 : enu[2] - cu),
         latitudeDeg: truth.latitudeDeg,
         longitudeDeg: truth.longitudeDeg,
         convergenceDeg: known.convergenceDeg,
@@ -361,8 +410,11 @@ export function createCauseDays(core) {
       bases: new Map([['B1', { ...day.base, sigmaHorizontalM: sigmaBase.horizontal, sigmaVerticalM: sigmaBase.vertical, antenna: { kind: 'vertical', heightM: ANTENNA_M, verticalM: ANTENNA_M, plates: [options.plate ?? PLATE] } }]]),
       axisSign: -1,
       metresPerUnit: 1,
+      // What the search believes; the errors know nothing of it.
       correlationHorizontalS: 600,
       correlationVerticalS: 2200,
+      isTiltMeasured: options.isTiltMeasured ?? false,
+      largestLeanDeg: null,
       geoidSigmaM: 0,
       phaseCentreOffsetsM: options.offsets ?? [STATED_OFFSET_M],
       frameShifts: [options.shift ?? frameShift(STATED_SHIFT, WGS84, null)],
@@ -373,14 +425,24 @@ export function createCauseDays(core) {
     };
   }
 
-  const causes = Object.entries(PLANTS).map(([name, { cause, sizes, unit }]) => ({ name, cause: cause ?? name, sizes, unit }));
+  const causes = Object.entries(PLANTS).map(([name, { cause, sizes, unit, ...test }]) => ({ name, cause: cause ?? name, sizes, unit, unknowns: test.unknowns, forms: test.forms, ordinary: test.ordinary }));
   return {
     causes,
-    planted: (name, size, seed) => {
+    /** A day with one planted; `isQuiet`: the mistake alone, without the errors. */
+    planted: (name, size, seed, isQuiet = false) => {
       const { options: optionsOf, plant } = PLANTS[name];
-      const options = optionsOf?.(size) ?? {};
+      const options = { ...optionsOf?.(size), isQuiet };
       return causeDay(random(seed * 7919), options, (r, day, shape) => plant(r, size, day, shape, options));
     },
-    clean: (seed) => causeDay(random(seed * 7919), {}, () => ({})),
+    /** A day without a mistake, its errors so many times larger than stated. */
+    clean: (seed, louder = 1) => causeDay(random(seed * 7919), { louder }, () => ({})),
+    /** Two single blunders: each one of `names`, at two occupations. */
+    pair: (names, sizes, seed) => {
+      const r = random(seed * 7919);
+      return causeDay(r, {}, (_, day, shape) => {
+        const [a, b] = names.map((name, i) => PLANTS[name].plant(r, sizes[i], day, shape, {}));
+        return { place: (place, i, at) => b.place(a.place(place, i, at), i, at) };
+      });
+    },
   };
 }

@@ -1,22 +1,26 @@
 import { formatFixed } from '../core/numeric/format-fixed.js';
-import { CAUSE_TEXTS } from '../core/quality/cause/cause-ids.js';
+import { CAUSE_COUNT, CAUSE_TEXTS } from '../core/quality/cause/cause-ids.js';
 import type { CauseEstimate } from '../core/quality/cause/cause-model.js';
-import type { CauseFinding } from '../core/quality/cause/likely-cause.js';
+import type { CauseFinding, CauseReport } from '../core/quality/cause/likely-cause.js';
 import type { CauseSearch } from '../tasks/check-tolerances-cause.js';
 import type { RepeatGroup } from '../tasks/check-tolerances-repeats.js';
 import { MOST_PAIRED } from '../tasks/repeat-pairs.js';
 
-const UNITS: Readonly<Record<CauseEstimate['unit'], readonly [string, number]>> = { m: [' m', 3], ppm: [' ppm', 1], years: [' years', 1], deg: ['°', 1], '': ['', 6] };
+const UNITS: Readonly<Record<CauseEstimate['unit'], readonly [string, number]>> = { m: [' m', 3], ppm: [' ppm', 1], years: [' years', 1], deg: ['°', 1], times: ['', 2], '': ['', 6] };
+
+const LEAD = '  the likeliest of those tested, not a proof: confirm before anything is corrected';
 
 /** What the search for a cause says, in lines; `anyExceeds`: some control row is beyond its limit. */
 export function causeLines(search: CauseSearch, anyExceeds: boolean): readonly string[] {
   const { report, points, thinnedFrom } = search;
   const thinned = thinnedFrom === null ? [] : [`  searched ${String(points)} of ${String(thinnedFrom)} checks, evenly spread`];
-  if (report.verdict === 'nothing-to-explain') return ['likely cause: none looked for; the residuals agree with their stated uncertainty', ...thinned];
+  const looked = `${String(report.tested)} forms of ${String(CAUSE_COUNT)} causes were looked at`;
+  if (report.verdict === 'nothing-to-explain') return [`likely cause: none; ${looked}, and the residuals agree with their stated uncertainty`, ...thinned];
   if (report.verdict === 'no-single-cause' && !anyExceeds) return ['together the residuals do not agree with their stated uncertainty, though each is within its limit; no single cause explains it', ...thinned];
   if (report.verdict === 'too-few-values') return [`likely cause: not looked for; ${String(report.observations)} values are too few`];
   const [first] = report.findings;
-  if (first === undefined) return ['likely cause: no single cause explains this', ...thinned];
+  if (first === undefined) return [`likely cause: no single cause explains this; ${looked}, and none gains more than chance gives${report.isDisturbed ? '' : ': taken together the residuals agree with their stated uncertainty'}`, ...thinned];
+  if (report.verdict === 'two-causes') return [...pairLines(report), ...thinned, LEAD];
   const isNamed = report.verdict === 'named';
   const tied = report.findings.filter((finding) => finding === first || report.alike.includes(finding.cause));
   const shown = isNamed ? [...tied, ...report.findings.filter((finding) => finding.explains && !tied.includes(finding))].slice(0, Math.max(3, tied.length)) : report.thenSingles.length > 0 ? tied : report.findings.slice(0, Math.max(2, tied.length));
@@ -25,7 +29,16 @@ export function causeLines(search: CauseSearch, anyExceeds: boolean): readonly s
   const lines = shown.flatMap((finding, index) => findingLines(finding, isTie && tied.includes(finding) ? '=' : `${String(isTie ? index - tied.length + 2 : index + 1)}.`, report.rmsBeforeM));
   const [last] = report.thenSingles.slice(-1);
   const after = last === undefined ? [] : ['  with the first taken off, single occupations stand out:', ...report.thenSingles.map((finding) => `     ${CAUSE_TEXTS[finding.cause].title}${subjectOf(finding)} [${finding.cause}]; ${finding.estimates.map(estimateText).join(', ')}`), ...(last.explains ? ['     together these explain the residuals'] : [])];
-  return [`${opening}:`, ...lines, ...after, ...thinned, '  the likeliest of those tested, not a proof: confirm before anything is corrected'];
+  return [`${opening}:`, ...lines, ...after, ...thinned, LEAD];
+}
+
+/** Two causes that explain together what neither does alone; beside each those it cannot be told from. */
+function pairLines({ together, rmsBeforeM }: CauseReport): readonly string[] {
+  const lines = together.flatMap(({ finding, alike }, index) => {
+    const [head = '', ...rest] = findingLines(finding, `${String(index + 1)}.`, rmsBeforeM);
+    return [head, ...alike.map((cause) => `     or ${CAUSE_TEXTS[cause].title} [${cause}]: these residuals cannot tell`), ...rest];
+  });
+  return ['likely cause: no single one; two together explain this:', ...lines];
 }
 
 function findingLines(finding: CauseFinding, mark: string, beforeM: number): readonly string[] {

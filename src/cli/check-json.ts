@@ -23,6 +23,8 @@ export function checkJson(results: Pick<CheckResults, 'statements' | 'search' | 
             verdict: report.verdict,
             rms_before_m: rounded(report.rmsBeforeM, 4),
             causes: report.findings.map((finding, index) => ({ ...cause(finding), is_tied: report.alike.length > 0 && (index === 0 || report.alike.includes(finding.cause)) })),
+            forms_tested: report.tested,
+            together: report.together.map(({ finding, alike }) => ({ ...cause(finding), or: alike })),
             single_occupations: report.thenSingles.map(cause),
           },
     repeats: groups.flatMap(({ pointId, cause: why, odd }) =>

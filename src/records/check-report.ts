@@ -54,10 +54,12 @@ export interface ReportCause {
 export type ReportSingle = Pick<ReportCause, 'title' | 'subject' | 'estimates' | 'confirm'>;
 
 export interface ReportCauses {
-  readonly verdict: 'nothing-to-explain' | 'named' | 'no-single-cause' | 'too-few-values';
+  readonly verdict: 'nothing-to-explain' | 'named' | 'two-causes' | 'no-single-cause' | 'too-few-values';
   readonly rmsBeforeM: number;
   /** None where no single cause explains. */
   readonly causes: readonly ReportCause[];
+  /** Two that explain together, each with the titles of those it cannot be told from. */
+  readonly together: readonly (ReportCause & { readonly or: readonly string[] })[];
   /** Where none does: the nearest, and what single occupations add once it is taken off. */
   readonly nearest: ReportCause | null;
   readonly singles: readonly ReportSingle[];

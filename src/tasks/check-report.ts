@@ -28,7 +28,7 @@ export interface CheckResults {
 const MOST_CHECKS = 2000;
 /** Causes shown, and all that are tied. */
 const MOST_CAUSES = 3;
-const DECIMALS: Readonly<Record<CauseEstimate['unit'], number>> = { m: 3, ppm: 1, years: 1, deg: 1, '': 6 };
+const DECIMALS: Readonly<Record<CauseEstimate['unit'], number>> = { m: 3, ppm: 1, years: 1, deg: 1, times: 2, '': 6 };
 
 /** The results of a check as its page shows them: those that exceed are kept before others. */
 export function checkReport(results: CheckResults, about: Pick<CheckReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'files' | 'warnings'>): CheckReport {
@@ -128,7 +128,8 @@ function causesOf({ report }: CauseSearch): ReportCauses {
     verdict: report.verdict,
     rmsBeforeM: report.rmsBeforeM,
     causes: isNamed ? report.findings.filter(({ explains }) => explains).slice(0, Math.max(MOST_CAUSES, report.alike.length + 1)).map(causeOf) : [],
-    nearest: isNamed || first === undefined ? null : causeOf(first),
+    together: report.together.map(({ finding, alike }) => ({ ...causeOf(finding), or: alike.map((cause) => CAUSE_TEXTS[cause].title) })),
+    nearest: report.verdict !== 'no-single-cause' || first === undefined ? null : causeOf(first),
     singles: report.thenSingles.map(causeOf),
     areSinglesEnough: report.thenSingles.at(-1)?.explains === true,
   };

@@ -21,7 +21,10 @@ export function searchCause(rows: readonly CheckRow[], setup: CheckSetup): Cause
   const step = Math.ceil(usable.length / MOST_CAUSE_POINTS);
   const used = usable.filter((_, index) => index % step === 0);
   const report = likelyCause(causeDay(used, setup));
-  return report === null ? null : { report, points: used.length, thinnedFrom: step > 1 ? usable.length : null };
+  if (report === null) return null;
+  // A check beyond its limit wants an explanation, though all of them together agree with their uncertainty.
+  const verdict = report.verdict === 'nothing-to-explain' && rows.some((row) => row.check === 'control' && row.verdict === 'exceeds') ? 'no-single-cause' : report.verdict;
+  return { report: { ...report, verdict }, points: used.length, thinnedFrom: step > 1 ? usable.length : null };
 }
 
 function causeDay(rows: readonly CheckRow[], setup: CheckSetup): CauseDay {
@@ -50,6 +53,8 @@ function causeDay(rows: readonly CheckRow[], setup: CheckSetup): CauseDay {
     correlationVerticalS: times.correlationVerticalS,
     geoidSigmaM: setup.geoidSigmaM ?? 0,
     phaseCentreOffsetsM: setup.phaseCentreOffsetsM,
+    isTiltMeasured: setup.isTiltMeasured,
+    largestLeanDeg: setup.largestLeanDeg,
     frameShifts,
     ellipsoid: setup.ellipsoid,
     forward: setup.grid?.forward ?? null,

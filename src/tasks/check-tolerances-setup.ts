@@ -35,6 +35,10 @@ export interface CheckSetup {
   readonly bases: readonly PreparedBase[];
   readonly precision: PrecisionModel;
   readonly phaseCentreOffsetsM: readonly number[];
+  /** Tilts of the pole are measured and taken off. */
+  readonly isTiltMeasured: boolean;
+  /** Largest tilt accepted; null: no limit. */
+  readonly largestLeanDeg: number | null;
   readonly otherZones: readonly OtherZone[];
   readonly controlRules: readonly LimitRule[];
   readonly repeatRules: readonly LimitRule[];

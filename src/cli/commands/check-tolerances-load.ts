@@ -26,7 +26,7 @@ export async function loadCheck(bench: Workbench, log: RunLog): Promise<{ readon
   if (session.system === null || session.system.grid === '') {
     return {
       resolved,
-      setup: { grid: null, ellipsoid: GRS80, geodesic: createGeodesic(GRS80), geoid: null, geoidSigmaM: null, epochYear: null, bases: [], precision: createPrecisionModel(session.precision), phaseCentreOffsetsM: [], otherZones: [] },
+      setup: { grid: null, ellipsoid: GRS80, geodesic: createGeodesic(GRS80), geoid: null, geoidSigmaM: null, epochYear: null, bases: [], precision: createPrecisionModel(session.precision), phaseCentreOffsetsM: [], isTiltMeasured: session.rover.tiltAzimuth !== null, largestLeanDeg: session.acceptance.maxTiltDeg, otherZones: [] },
     };
   }
   const loaded = await loadReductionSetup(resolved, []);
@@ -45,6 +45,8 @@ export async function loadCheck(bench: Workbench, log: RunLog): Promise<{ readon
       bases: reduction.bases,
       precision: reduction.precision,
       phaseCentreOffsetsM: [session.rover.phaseCentreOffsetM ?? 0, ...session.bases.map((base) => base.phaseCentreOffsetM)],
+      isTiltMeasured: session.rover.tiltAzimuth !== null,
+      largestLeanDeg: session.acceptance.maxTiltDeg,
       otherZones: otherZones(reduction.grid),
     },
   };
@@ -76,6 +78,6 @@ function otherZones(grid: GridSystem): readonly OtherZone[] {
   return texts.flatMap(([name, definition]): readonly OtherZone[] => {
     const parsed = definitionFromProjString(definition);
     const built = parsed.ok ? buildGridSystem(parsed.value, null) : parsed;
-    return built.ok ? [{ name, forward: built.value.forward }] : [];
+    return built.ok ? [{ name, forward: built.value.forward, inverse: built.value.inverse }] : [];
   });
 }

@@ -46,3 +46,9 @@ export const REPEATS_RUN_LEVEL = 0.01;
 export const ODD_STAND_LEAD: number = 2 * Math.LN10;
 /** Occupations too close in time are worth a review where joining them makes neither plan nor height better by this share. */
 export const REPEAT_LEAST_GAIN = 0.05;
+/** Chance that the search for causes names any cause, over all causes and forms of one day, on a day of stated noise alone. */
+export const FALSE_CAUSE_LEVEL = 0.005;
+/** What a cause leaves still agrees with the noise: χ² of one day below its quantile of 1 minus this. */
+export const LEFT_OVER_LEVEL = 0.001;
+/** The residuals of one day together do not agree with their noise: χ² above its quantile of 1 minus this. */
+export const DISTURBED_LEVEL = 0.01;

@@ -111,21 +111,22 @@ function causesSection(causes: ReportCauses): Markup {
     named: isTie
       ? 'More than one cause explains the residuals, and these residuals cannot tell apart those marked =. They are the likeliest of those tested, not a proof: confirm before anything is corrected.'
       : 'One cause explains the residuals best. It is the likeliest of those tested, not a proof: confirm it before anything is corrected.',
+    'two-causes': 'No single cause explains the residuals; the two below together do.',
     'no-single-cause': 'No single cause explains the residuals.',
     'nothing-to-explain': 'The residuals agree with their stated uncertainty; there is nothing to explain.',
     'too-few-values': 'There are too few values to look for a cause.',
   };
-  return markup`<p>${opening[causes.verdict]}</p>${causes.causes.length === 0 ? markup`` : causesTable(causes)}${causes.nearest === null ? markup`` : nearestText(causes.nearest)}${causes.singles.length === 0 ? markup`` : singlesTable(causes)}`;
+  return markup`<p>${opening[causes.verdict]}</p>${causes.causes.length === 0 ? markup`` : causesTable(causes, causes.causes)}${causes.together.length === 0 ? markup`` : causesTable(causes, causes.together)}${causes.nearest === null ? markup`` : nearestText(causes.nearest)}${causes.singles.length === 0 ? markup`` : singlesTable(causes)}`;
 }
 
 function nearestText(nearest: ReportCause): Markup {
   return markup`<p>The nearest, which does not explain them: ${causeName(nearest)}; ${sizesOf(nearest)}; RMS ${millimetres(nearest.rmsAfterM)} mm once it is taken off. To confirm: ${nearest.confirm}.</p>`;
 }
 
-function causesTable(causes: ReportCauses): Markup {
+function causesTable({ rmsBeforeM, together }: ReportCauses, causes: readonly (ReportCause & { readonly or?: readonly string[] })[]): Markup {
   return table({
     label: 'Causes that explain the residuals',
-    caption: markup`<b>Causes that explain the residuals, best first.</b> RMS of all residuals together before any is taken off: ${millimetres(causes.rmsBeforeM)} mm. Evidence above 10 counts as very strong.`,
+    caption: markup`<b>${together.length > 0 ? 'Two causes that explain the residuals together.' : 'Causes that explain the residuals, best first.'}</b> RMS of all residuals together before any is taken off: ${millimetres(rmsBeforeM)} mm. Evidence above 10 counts as very strong.`,
     columns: [
       { head: 'Cause', kind: 'prose' },
       { head: 'Size', unit: '± 95 %', kind: 'prose' },
@@ -133,7 +134,7 @@ function causesTable(causes: ReportCauses): Markup {
       { head: 'Evidence', kind: 'number' },
       { head: 'To confirm', kind: 'prose' },
     ],
-    rows: causes.causes.map((cause) => [`${cause.isTied ? '= ' : ''}${causeName(cause)}`, sizesOf(cause), millimetres(cause.rmsAfterM), fixed(cause.gain, 1), cause.confirm]),
+    rows: causes.map((cause) => [`${cause.isTied ? '= ' : ''}${[causeName(cause), ...(cause.or ?? [])].join('; or ')}`, sizesOf(cause), millimetres(cause.rmsAfterM), fixed(cause.gain, 1), cause.confirm]),
   });
 }
 

@@ -10,6 +10,10 @@ export interface CauseContext {
   readonly whitener: Whitener;
   /** The residuals, whitened. */
   readonly values: Float64Array;
+  /** Orthonormal: what was estimated already and is taken off `values`; patterns are taken across it. */
+  readonly taken: readonly Float64Array[];
+  /** How many times larger than stated the noise that whitens is; 1: as stated. Any other was estimated from these residuals. */
+  readonly noiseFactor: number;
   readonly hasHorizontal: boolean;
   readonly hasVertical: boolean;
 }

@@ -78,6 +78,7 @@ export interface AntennaPlate {
 export interface OtherZone {
   readonly name: string;
   readonly forward: (latitudeDeg: number, longitudeDeg: number, out: GridPair) => GridStatus;
+  readonly inverse: (first: number, second: number, out: GeographicPair) => GridStatus;
 }
 
 /** Everything the search for causes looks at. */
@@ -96,6 +97,10 @@ export interface CauseDay {
   readonly geoidSigmaM: number;
   /** Phase-centre offsets that the session states, rover and bases. */
   readonly phaseCentreOffsetsM: readonly number[];
+  /** Tilts of the pole are measured and taken off, so that one may have been left out. */
+  readonly isTiltMeasured: boolean;
+  /** Largest tilt that the session accepts; null: no limit. */
+  readonly largestLeanDeg: number | null;
   /** Published shifts between the system's frame and others. */
   readonly frameShifts: readonly FrameShift[];
   readonly ellipsoid: Ellipsoid;

@@ -18,7 +18,10 @@ export type CauseId =
   | 'height-scale'
   | 'wrong-integer'
   | 'misidentified'
-  | 'tilt';
+  | 'tilt'
+  | 'control-coordinate'
+  | 'names-exchanged'
+  | 'noise';
 
 /** What a cause is called, and what in the field or in the files would confirm it. */
 export interface CauseText {
@@ -88,5 +91,17 @@ export const CAUSE_TEXTS: Readonly<Record<CauseId, CauseText>> = {
     confirm: 'occupy the point again with a new initialisation; if the offset stays, doubt the mark or its coordinate',
   },
   misidentified: { title: 'another control point was occupied than the one named', confirm: 'compare the station description with the photograph or sketch' },
+  'control-coordinate': {
+    title: 'the coordinate of one control point is wrong',
+    confirm: 'compare it with its list and tie the mark to other control; occupations with initialisations of their own that agree speak for it',
+  },
+  'names-exchanged': { title: 'the names of two points are exchanged', confirm: 'compare both station descriptions with the photographs or sketches, and both rows with the list of control' },
+  noise: {
+    title: 'the measurements are noisier than stated',
+    confirm: 'see the conditions stated for the day, the age of corrections and the sky at the marks; state the conditions that were, and reobserve what matters at another hour',
+  },
   tilt: { title: 'the pole leaned and the lean was not taken off', confirm: 'check the bubble by turning the pole half round; occupy the point again' },
 };
+
+/** How many causes there are: the odds against any one of them before looking, and the share of the level each has. */
+export const CAUSE_COUNT: number = Object.keys(CAUSE_TEXTS).length;

@@ -5,7 +5,7 @@ export interface CauseEstimate {
   readonly name: string;
   readonly value: number;
   readonly sigma: number | null;
-  readonly unit: 'm' | 'ppm' | 'years' | 'deg' | '';
+  readonly unit: 'm' | 'ppm' | 'years' | 'deg' | 'times' | '';
 }
 
 /** One form of a hypothesis: a known pattern, patterns of unknown size, and what they mean. */
@@ -23,6 +23,10 @@ export interface CauseModel {
   readonly choices: number;
   /** Names the estimates; null: they are beyond what the cause can do and the form is dropped. */
   readonly read: (estimates: readonly number[], sigmas: readonly number[]) => readonly CauseEstimate[] | null;
-  /** Further unknowns that `fixed` was itself fitted with. */
-  readonly extraParameters?: number;
+  /** The one stand of a point that it concerns, where that is the point's only one. */
+  readonly onlyStand?: string | null;
+  /** One sigma of each size on a day without a mistake, beside the noise; left out: none. */
+  readonly ordinary?: readonly number[];
+  /** How implausible sizes found are before looking, in units of χ²; left out: none is. */
+  readonly implausibility?: (estimates: readonly number[]) => number;
 }

@@ -1,7 +1,7 @@
 import { INTERNATIONAL_FOOT_M, US_SURVEY_FOOT_M } from '../../numeric/length-units.js';
 import type { LocalVector } from '../../../records/point.js';
 import type { CauseContext } from './cause-context.js';
-import type { CauseDay, CausePoint } from './cause-day.js';
+import type { CauseDay, CausePoint, OtherZone } from './cause-day.js';
 import type { CauseId } from './cause-ids.js';
 import type { CauseModel } from './cause-model.js';
 import { gridPattern } from './observation-list.js';
@@ -50,11 +50,11 @@ export function coordinateCauses(context: CauseContext): readonly CauseModel[] {
     }
     const out = { first: 0, second: 0 };
     for (const zone of day.otherZones) {
-      add('zone', day.otherZones.length, zone.name, (point) => {
-        if (point.latitudeDeg === null || point.longitudeDeg === null) return null;
-        if (zone.forward(point.latitudeDeg, point.longitudeDeg, out) !== 'ok') return null;
-        return { first: out.first * day.metresPerUnit, second: out.second * day.metresPerUnit, heightM: point.knownHeightM ?? 0 };
-      });
+      const readings: readonly (readonly [string, (point: CausePoint) => Slip | null])[] = [
+        [`measured in ${zone.name}, known in the system's own`, (point) => measuredElsewhere(point, zone, day)],
+        [`known in ${zone.name}, measured in the system's own`, (point) => knownElsewhere(point, zone, day)],
+      ];
+      for (const [subject, slip] of readings) add('zone', 2 * day.otherZones.length, subject, slip);
     }
     for (const [subject, misread] of [['minutes and decimals of a minute after the point', misreadMinutes], ['minutes and seconds after the point', misreadSeconds]] as const) {
       add('degrees-minutes', 2, subject, (point) => {
@@ -76,6 +76,22 @@ export function coordinateCauses(context: CauseContext): readonly CauseModel[] {
   }
   if (context.hasHorizontal) for (const [words, factor] of TWO_FEET) feet(words, factor, true, false);
   return models;
+}
+
+/** The measured pair is the true place's in another zone. */
+function measuredElsewhere(point: CausePoint, zone: OtherZone, { metresPerUnit }: CauseDay): Slip | null {
+  const out = { first: 0, second: 0 };
+  if (point.latitudeDeg === null || point.longitudeDeg === null || zone.forward(point.latitudeDeg, point.longitudeDeg, out) !== 'ok') return null;
+  return { first: out.first * metresPerUnit, second: out.second * metresPerUnit, heightM: point.knownHeightM ?? 0 };
+}
+
+/** The known pair is the true place's in another zone, and the measured pair is the system's own. */
+function knownElsewhere(point: CausePoint, zone: OtherZone, { metresPerUnit, forward }: CauseDay): Slip | null {
+  const out = { first: 0, second: 0 };
+  const place = { latitudeDeg: 0, longitudeDeg: 0 };
+  if (forward === null || point.knownFirstM === null || point.knownSecondM === null) return null;
+  if (zone.inverse(point.knownFirstM / metresPerUnit, point.knownSecondM / metresPerUnit, place) !== 'ok' || forward(place.latitudeDeg, place.longitudeDeg, out) !== 'ok') return null;
+  return { first: out.first * metresPerUnit, second: out.second * metresPerUnit, heightM: point.knownHeightM ?? 0 };
 }
 
 function scaled(point: CausePoint, horizontal: number, vertical: number): Slip | null {

@@ -22,6 +22,18 @@ const RECORDING_VARIANCE_M2 = 1e-8;
  * Reference: docs/methods/likely-cause.md, "Noise"; the shares are assumptions.
  */
 export function dayCovariance(day: CauseDay, list: ObservationList): Float64Array {
+  return filled(day, list, (p, q, axis) => (p === q ? ownVariance(day, p, axis) : sharedVariance(day, p, q, axis)), 1);
+}
+
+/**
+ * The part of that covariance that grows with the noise of the measurements: neither the base's, the control's nor the
+ * geoid's. Given: the day; the axes that grow. Returned: symmetric matrix, row by row, m².
+ */
+export function noiseCovariance(day: CauseDay, list: ObservationList, grows: { readonly plan: boolean; readonly height: boolean }): Float64Array {
+  return filled(day, list, (p, q, axis) => (!(axis === 2 ? grows.height : grows.plan) ? 0 : p === q ? measuredVariance(p, axis) - baseVariance(day, p, axis) : slowCovariance(day, p, q, axis)), grows.plan ? 1 : 0);
+}
+
+function filled(day: CauseDay, list: ObservationList, of: (p: CausePoint, q: CausePoint, axis: number) => number, correlationShare: number): Float64Array {
   const n = list.count;
   const matrix = new Float64Array(n * n);
   for (let i = 0; i < n; i += 1) {
@@ -33,8 +45,8 @@ export function dayCovariance(day: CauseDay, list: ObservationList): Float64Arra
       const axis = list.axisOf[i] as number;
       const otherAxis = list.axisOf[j] as number;
       let value = 0;
-      if (axis === otherAxis) value = a === b ? ownVariance(day, p, axis) : sharedVariance(day, p, q, axis);
-      else if (a === b && axis + otherAxis === 1) value = p.covariance.enM2;
+      if (axis === otherAxis) value = of(p, a === b ? p : q, axis);
+      else if (a === b && axis + otherAxis === 1) value = correlationShare * p.covariance.enM2;
       matrix[i * n + j] = value;
       matrix[j * n + i] = value;
     }
@@ -63,14 +75,11 @@ function ownVariance(day: CauseDay, point: CausePoint, axis: number): number {
 function sharedVariance(day: CauseDay, p: CausePoint, q: CausePoint, axis: number): number {
   const baseP = baseVariance(day, p, axis);
   const baseQ = baseVariance(day, q, axis);
-  const tauS = axis === 2 ? day.correlationVerticalS : day.correlationHorizontalS;
-  const rho = p.middleMs === null || q.middleMs === null ? 1 : correlationAfter(Math.abs(p.middleMs - q.middleMs) / 1000, tauS);
-  const slow = SLOW_SHARE * rho * Math.sqrt(Math.max(0, measuredVariance(p, axis) - baseP) * Math.max(0, measuredVariance(q, axis) - baseQ));
   const isSameBase = p.baseId === q.baseId;
   const isSameControl = p.pointId === q.pointId;
   const control = isSameControl ? (axis === 2 ? p.controlVerticalM2 : p.controlHorizontalM2) : 0;
   const geoid = axis === 2 && day.heightKind === 'orthometric' && day.geoidSigmaM > 0 ? day.geoidSigmaM ** 2 * Math.exp(-apartM(p, q) / GEOID_CORRELATION_M) : 0;
-  return (isSameBase ? Math.sqrt(baseP * baseQ) + slow : markVariance(day, p, q, axis)) + control + geoid;
+  return (isSameBase ? Math.sqrt(baseP * baseQ) + slowCovariance(day, p, q, axis) : markVariance(day, p, q, axis)) + control + geoid;
 }
 
 /** What two set-ups on one mark share. */
@@ -81,6 +90,13 @@ function markVariance(day: CauseDay, p: CausePoint, q: CausePoint, axis: number)
   const { horizontalM, verticalM } = a.markSigmas;
   const sigma = axis === 2 ? verticalM : horizontalM;
   return Math.min(sigma * sigma, measuredVariance(p, axis), measuredVariance(q, axis));
+}
+
+function slowCovariance(day: CauseDay, p: CausePoint, q: CausePoint, axis: number): number {
+  if (p.baseId !== q.baseId) return 0;
+  const tauS = axis === 2 ? day.correlationVerticalS : day.correlationHorizontalS;
+  const rho = p.middleMs === null || q.middleMs === null ? 1 : correlationAfter(Math.abs(p.middleMs - q.middleMs) / 1000, tauS);
+  return SLOW_SHARE * rho * Math.sqrt(Math.max(0, measuredVariance(p, axis) - baseVariance(day, p, axis)) * Math.max(0, measuredVariance(q, axis) - baseVariance(day, q, axis)));
 }
 
 /** Distance between two control points, good to a percent; 0 where it is not known. */

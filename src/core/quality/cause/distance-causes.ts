@@ -8,6 +8,9 @@ import type { CauseModel } from './cause-model.js';
 /** Largest growth with distance or height that is believed of an atmosphere, ppm. */
 const LARGEST_DISTANCE_PPM = 60;
 const LARGEST_HEIGHT_PPM = 500;
+/** What an ordinary day has of either, one sigma, ppm: no mistake, and not in the noise of single points. Assumptions. */
+const ORDINARY_DISTANCE_PPM = 0.5;
+const ORDINARY_HEIGHT_PPM = 20;
 /** A scale this near the combined factors of the points is taken for one of them, ppm. */
 const NEAR_FACTOR_PPM = 20;
 /** A combined factor nearer to 1 cannot be told from none. */
@@ -42,6 +45,7 @@ function atmosphereModels({ day, list, hasHorizontal, hasVertical }: CauseContex
       subject,
       columns: whole,
       choices: forms.length,
+      ordinary: whole.map(() => ORDINARY_DISTANCE_PPM),
       read: (values, sigmas) => (values.some((value) => Math.abs(value) > LARGEST_DISTANCE_PPM) ? null : names.map((name, i) => ({ name, value: values[i] as number, sigma: sigmas[i] as number, unit: 'ppm' }))),
     });
   }
@@ -52,6 +56,7 @@ function atmosphereModels({ day, list, hasHorizontal, hasVertical }: CauseContex
       cause: 'height-scale',
       columns: [climb],
       choices: 1,
+      ordinary: [ORDINARY_HEIGHT_PPM],
       read: ([slope = 0], [sigma = 0]) => (Math.abs(slope) > LARGEST_HEIGHT_PPM ? null : [{ name: 'height_slope', value: slope, sigma, unit: 'ppm' }]),
     });
   }

@@ -3,6 +3,8 @@ import { choleskyFactor, choleskySolve } from '../../numeric/linear-solve.js';
 /** Turns vectors of observations into ones with unit independent noise: v → L⁻¹v, where C = LLᵀ. */
 export interface Whitener {
   readonly size: number;
+  /** ln |C|. */
+  readonly logDeterminant: number;
   readonly whiten: (vector: Float64Array) => Float64Array;
   /** The way back: v → Lv. */
   readonly colour: (vector: Float64Array) => Float64Array;
@@ -20,8 +22,11 @@ export function createWhitener(covariance: Float64Array, size: number): Whitener
     forward(factor as Float64Array, size, out, 0);
     return out;
   }
+  let logDeterminant = 0;
+  for (let i = 0; i < size; i += 1) logDeterminant += 2 * Math.log(factor[i * size + i] as number);
   return {
     size,
+    logDeterminant,
     whiten,
     colour: (vector) =>
       vector.map((_, i) => {
@@ -96,4 +101,34 @@ function dot(a: Float64Array, b: Float64Array, n: number): number {
   let sum = 0;
   for (let i = 0; i < n; i += 1) sum += (a[i] as number) * (b[i] as number);
   return sum;
+}
+
+/** What is left of a vector across orthonormal directions. */
+export function across(vector: Float64Array, directions: readonly Float64Array[]): Float64Array {
+  if (directions.length === 0) return vector;
+  const out = Float64Array.from(vector);
+  for (const direction of directions) {
+    const along = dot(direction, out, out.length);
+    for (let i = 0; i < out.length; i += 1) out[i] = (out[i] as number) - along * (direction[i] as number);
+  }
+  return out;
+}
+
+/** Directions with those of further columns, orthonormal; a column that lies along them adds none. */
+export function withDirections(directions: readonly Float64Array[], columns: readonly Float64Array[]): readonly Float64Array[] {
+  const all = [...directions];
+  for (const column of columns) {
+    const left = across(across(column, all), all);
+    const length = Math.sqrt(dot(left, left, left.length));
+    if (isAcross(left, column)) all.push(left.map((value) => value / length));
+  }
+  return all;
+}
+
+/** Share of a column's square below which what is left of it is rounding. */
+const LEAST_SHARE = 1e-8;
+
+/** Whether what is left of a column still says something of it. */
+export function isAcross(left: Float64Array, column: Float64Array): boolean {
+  return dot(left, left, left.length) > LEAST_SHARE * dot(column, column, column.length);
 }

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createCauseDays } from '../../../../tools/cause-days.mjs';
+import { namesBoth, outcomeOf, PHYSICAL_PAIRS } from '../../../../tools/cause-outcome.mjs';
 import { CLARKE_1880_ARC, WGS84 } from '../../../../src/core/geodesy/ellipsoid.js';
 import { geocentricToGeodetic, geodeticToGeocentric } from '../../../../src/core/geodesy/geocentric.js';
 import { createGeodesic } from '../../../../src/core/geodesy/geodesic.js';
@@ -8,48 +9,69 @@ import { movePoint } from '../../../../src/core/geodesy/plate-motion.js';
 import { PLATE_POLES } from '../../../../src/core/geodesy/plate-pole.js';
 import { buildGridSystem } from '../../../../src/core/grid/build-grid-system.js';
 import { definitionFromProjString } from '../../../../src/core/grid/definition-from-proj-string.js';
-import { createPrecisionModel } from '../../../../src/core/planning/precision-model.js';
 import { CAUSE_TEXTS } from '../../../../src/core/quality/cause/cause-ids.js';
 import { likelyCause } from '../../../../src/core/quality/cause/likely-cause.js';
 import { textOf } from '../../../support/repository-files.js';
 
 // A smaller run of tools/cause-rates.mjs, on the sources: the same invented days, fewer of them.
-const days = createCauseDays({ CLARKE_1880_ARC, PLATE_POLES, WGS84, buildGridSystem, createGeodesic, createPrecisionModel, definitionFromProjString, geocentricToGeodetic, geodeticToGeocentric, localFrameAt, localToGeocentric, movePoint });
-const RUNS = 30;
-/** Named first in fewer than this many of 30 has a chance below one in a thousand where the true rate is 95 %. */
-const LEAST_FIRST = 24;
+const days = createCauseDays({ CLARKE_1880_ARC, PLATE_POLES, WGS84, buildGridSystem, createGeodesic, definitionFromProjString, geocentricToGeodetic, geodeticToGeocentric, localFrameAt, localToGeocentric, movePoint });
+const RUNS = 8;
+/** A machine with other work to do takes its time. */
+const LONGEST_MS = 300_000;
+/** First or tied in fewer than this many of 8 has a chance below one in a hundred where the true rate is 90 %. */
+const LEAST_TIED = 5;
 /** Too small to be seen on an ordinary day; the table says so. */
 const NOT_SEEN = ['slant-height-far'];
 
 const PAGE = textOf('docs/methods/likely-cause.md');
-const published = new Map([...PAGE.matchAll(/^\| ([a-z-]+) \| [\d., ]+ [a-z]+ \| ([\d., %]+) \| [\d., %]+ \|$/gmu)].map(([, name = '', firsts = '']) => [name, firsts.split(', ').map((text) => Number(text.replace(' %', '')))]));
+const rows = [...PAGE.matchAll(/^\| ([a-z-]+) \| [\d., ]+ [a-z]+ \| [\d., %]+ \| ([\d., %]+) \| [\d-]+ \| (none|-|[\d.]+ %) \|$/gmu)];
+const tied = new Map(rows.map(([, name = '', rates = '']) => [name, rates.split(', ').map((text) => Number(text.replace(' %', '')))]));
+const share = (words: string): number => Number(new RegExp(`^\\| errors ${words} \\| \\d+ \\| ([\\d.]+) % \\|`, 'mu').exec(PAGE)?.[1]);
 
 describe('the rates at which causes are named', () => {
   it('are published for every cause there is, at three sizes each', () => {
-    expect([...published.keys()].sort()).toEqual(days.causes.map(({ name }) => name).sort());
-    for (const cause of Object.keys(CAUSE_TEXTS)) expect(published.get(cause), cause).toHaveLength(3);
+    expect([...tied.keys()].sort()).toEqual(days.causes.map(({ name }) => name).sort());
+    for (const cause of Object.keys(CAUSE_TEXTS)) expect(tied.get(cause), cause).toHaveLength(3);
   });
 
-  it.each([...published].filter(([name]) => !NOT_SEEN.includes(name)))('are published as 90 %% or more at the largest size for %s', (_, firsts) => {
-    expect(firsts.at(-1)).toBeGreaterThanOrEqual(90);
+  it('are published as first or tied in 90 % or more of what is above the least detectable', () => {
+    const seen = rows.filter(([, name = '', , rate = '']) => !NOT_SEEN.includes(name) && rate !== '-');
+    expect(seen.length).toBe(days.causes.length - 2);
+    for (const [, name, , rate = ''] of seen) expect(Number(rate.replace(' %', '')), name).toBeGreaterThanOrEqual(90);
   });
 
-  it('are published as less than 2 % on days without a mistake', () => {
-    expect(Number(/a cause named: ([\d.]+) %/u.exec(PAGE)?.[1])).toBeLessThan(2);
+  it('are published as at most 0.5 % accused on clean days and 1 % on noisy ones', () => {
+    expect(share('as stated')).toBeLessThanOrEqual(0.5);
+    expect(share('2 times those stated')).toBeLessThanOrEqual(1);
   });
 
   it.each(days.causes.filter(({ name }) => !NOT_SEEN.includes(name)))('hold for $name at its largest size', ({ name, cause, sizes }) => {
-    let first = 0;
-    for (let seed = 1; seed <= RUNS; seed += 1) {
-      const report = likelyCause(days.planted(name, sizes.at(-1) ?? 0, 50_000 + seed));
-      if (report?.verdict === 'named' && report.findings[0]?.cause === cause) first += 1;
-    }
-    expect(first).toBeGreaterThanOrEqual(LEAST_FIRST);
-  });
+    let count = 0;
+    for (let seed = 1; seed <= RUNS; seed += 1) if (outcomeOf(likelyCause(days.planted(name, sizes.at(-1) ?? 0, 50_000 + seed))).tied.includes(cause)) count += 1;
+    expect(count).toBeGreaterThanOrEqual(LEAST_TIED);
+  }, LONGEST_MS);
 
-  it('hold for days without a mistake: none of 300 has a cause named', () => {
+  it.each(PHYSICAL_PAIRS)('hold for two blunders: %s', (names, sizes) => {
+    let count = 0;
+    for (let seed = 1; seed <= 3; seed += 1) if (namesBoth(likelyCause(days.pair(names, sizes, 70_000 + seed)), names)) count += 1;
+    expect(count).toBeGreaterThanOrEqual(2);
+  }, LONGEST_MS);
+
+  it('hold for days without a mistake: of 100 at most two have a cause named', () => {
     let named = 0;
-    for (let seed = 1; seed <= 300; seed += 1) if (likelyCause(days.clean(90_000 + seed))?.verdict === 'named') named += 1;
-    expect(named).toBeLessThan(6);
-  });
+    for (let seed = 1; seed <= 100; seed += 1) if (outcomeOf(likelyCause(days.clean(90_000 + seed))).tied.length > 0) named += 1;
+    expect(named).toBeLessThanOrEqual(2);
+  }, LONGEST_MS);
+
+  it('hold for days noisier than stated: of 10 at most one has anything but the noise named', () => {
+    let accused = 0;
+    let noise = 0;
+    for (let seed = 1; seed <= 10; seed += 1) {
+      const { word, tied: causes } = outcomeOf(likelyCause(days.clean(95_000 + seed, 2)));
+      if (word === 'noise') noise += 1;
+      else if (causes.length > 0) accused += 1;
+    }
+    expect(accused).toBeLessThanOrEqual(1);
+    expect(noise).toBeGreaterThanOrEqual(8);
+  }, LONGEST_MS);
 });

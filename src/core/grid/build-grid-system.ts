@@ -8,6 +8,7 @@ import type { GridSystem } from './grid-system.js';
 import { parseProjString } from './parse-proj-string.js';
 import { gridParameters, projectionFor } from './projection-for.js';
 import { PROJECTION_METHODS } from './projection-methods.js';
+import { methodForm, registryMethodName, type MethodForm } from './registry-method.js';
 import { sameEllipsoid } from './systems-agree.js';
 import type { SystemDefinition } from './system-definition.js';
 
@@ -18,7 +19,7 @@ import type { SystemDefinition } from './system-definition.js';
  * `geographicBaseCode` names), or null to take what the projected definition says of it.
  * Returned: the grid. Conversions are the projection alone: no change of datum takes part.
  * Problems: system-mismatch when the definition is not projected; system-unsupported, with the
- * reason, when it has no PROJ string, a prime meridian other than Greenwich, or a projection, unit
+ * reason, when it has no PROJ string, a registry method that is not computed, a prime meridian other than Greenwich, or a projection, unit
  * or axes that cannot be computed; system-definition-invalid from the PROJ string.
  */
 export function buildGridSystem(
@@ -27,7 +28,7 @@ export function buildGridSystem(
 ): Outcome<GridSystem> {
   const label = definition.code === null ? definition.name : `${definition.code} (${definition.name})`;
   if (definition.kind !== 'projected') return failure(notProjected(definition, label));
-  if (definition.proj4 === null) return failure(unsupported(`${label} has no definition that can be computed`, label));
+  if (definition.proj4 === null) return failure(withoutString(definition, label));
   const parsed = parseProjString(definition.proj4);
   if (!parsed.ok) return failure(...parsed.problems.map((problem) => ({ ...problem, message: `${label}: ${problem.message}` })));
   const parameters = parsed.value;
@@ -40,9 +41,11 @@ export function buildGridSystem(
       ),
     );
   }
+  const form = methodForm(definition, parameters);
+  if (!form.ok) return form;
   const base = baseDefinition === null ? geographicBaseOf(definition) : buildGeographicSystem(baseDefinition);
   if (!base.ok) return base;
-  const engine = projectionFor(parameters, base.value.ellipsoid);
+  const engine = projectionFor(parameters, form.value, base.value.ellipsoid);
   const method = PROJECTION_METHODS[parameters.projection];
   if (engine === null || method === undefined) {
     return failure(unsupported(`${label}: the parameters of ${parameters.projection} do not go together`, label));
@@ -61,13 +64,25 @@ export function buildGridSystem(
     areaOfUse,
     projection: {
       key: parameters.projection,
-      method: southOrientated ? `${method.name} (south orientated)` : method.name,
+      method: `${method.name}${FORM_WORDS[form.value]}${southOrientated ? ' (south orientated)' : ''}`,
       conformal,
       parameters: gridParameters(parameters),
       ellipsoid: parameters.ellipsoid,
     },
     ...gridConversions({ engine, metresPerUnit: axes[0].metresPerUnit, southOrientated, conformal, areaOfUse }),
   });
+}
+
+const FORM_WORDS: Readonly<Record<MethodForm, string>> = {
+  'as-written': '',
+  'lcc-belgium': ' (2SP Belgium)',
+  'eqc-ellipsoidal': ' (of the ellipsoid)',
+};
+
+function withoutString(definition: SystemDefinition, label: string): Problem {
+  const name = registryMethodName(definition);
+  const method = name === null ? '' : `; its method is ${name.replaceAll('_', ' ')}`;
+  return unsupported(`${label} has no definition that can be computed${method}`, label);
 }
 
 function notProjected(definition: SystemDefinition, label: string): Problem {

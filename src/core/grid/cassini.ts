@@ -1,5 +1,6 @@
 import type { Ellipsoid } from '../geodesy/ellipsoid.js';
 import { degreesToRadians } from '../numeric/angle-units.js';
+import { halfTurn } from './conformal-latitude.js';
 import { createNumericFactors } from './numeric-factors.js';
 import type { AnglePair, PlanePair, ProjectionEngine } from './projection-engine.js';
 import type { ProjParameters } from './projection-parameters.js';
@@ -37,7 +38,7 @@ export function createCassini(parameters: ProjParameters, ground: Ellipsoid): Pr
   const forward = (latitudeRad: number, longitudeRad: number, out: PlanePair): boolean => {
     const sin = Math.sin(latitudeRad);
     const cos = Math.cos(latitudeRad);
-    const away = turned(longitudeRad - centralMeridianRad) * cos;
+    const away = halfTurn(longitudeRad - centralMeridianRad) * cos;
     if (!(Math.abs(away) < WIDEST) || !meridian.forward(latitudeRad, 0, arc)) return false;
     const tan = sin / cos;
     const t = tan * tan;
@@ -70,10 +71,4 @@ export function createCassini(parameters: ProjParameters, ground: Ellipsoid): Pr
     return false;
   };
   return { forward, inverse, forwardWithFactors: createNumericFactors(forward, ground) };
-}
-
-/** An angle brought to −π…π. */
-function turned(angleRad: number): number {
-  if (angleRad > Math.PI) return angleRad - 2 * Math.PI;
-  return angleRad < -Math.PI ? angleRad + 2 * Math.PI : angleRad;
 }

@@ -7,6 +7,7 @@ import { nearestName } from './nearest-name.js';
 import { ELLIPSOID_PARAMETERS, projEllipsoid } from './proj-ellipsoid.js';
 import type { ProjAxes, ProjParameters } from './projection-parameters.js';
 import { PROJECTION_METHODS, type ProjectionMethod, type ProjFlag, type ProjNumber } from './projection-methods.js';
+import { projContradictions } from './proj-contradictions.js';
 import { definitionProblem, projTokens, type ProjTokens } from './proj-tokens.js';
 
 const COMMON: readonly string[] = [
@@ -46,6 +47,7 @@ export function parseProjString(text: string): Outcome<ProjParameters> {
   const ellipsoid = projEllipsoid(tokens);
   if (typeof ellipsoid === 'string') problems.push(definitionProblem(ellipsoid, text));
   const numbers = readNumbers(tokens, method, problems, text);
+  for (const words of projContradictions(projection, numbers)) problems.push(definitionProblem(`${words}: the definition contradicts itself`, text));
   const unit = readUnit(tokens);
   if (typeof unit === 'string') problems.push(unsupported(unit, text));
   const axes = tokens.get('axis') ?? 'enu';

@@ -2,22 +2,28 @@ import type { Ellipsoid } from '../geodesy/ellipsoid.js';
 import { degreesToRadians } from '../numeric/angle-units.js';
 import type { GridParameter } from './grid-system.js';
 import { createCassini } from './cassini.js';
+import { createEquidistantCylindrical } from './equidistant-cylindrical.js';
+import { createLambertConic } from './lambert-conic.js';
 import { createMapProjection } from './map-projection.js';
+import { createNumericFactors } from './numeric-factors.js';
+import { createPolarStereographic } from './polar-stereographic.js';
 import type { ProjectionEngine } from './projection-engine.js';
 import { PROJECTION_METHODS, type ProjNumber } from './projection-methods.js';
 import type { ProjParameters } from './projection-parameters.js';
+import type { MethodForm } from './registry-method.js';
 import { sameEllipsoid } from './systems-agree.js';
 import { createTransverseMercator } from './transverse-mercator.js';
 
 /**
- * The projection of a grid: the closed form for transverse Mercator, our own for Cassini-Soldner (see
- * `createCassini` for the reason), the library for the rest.
+ * The projection of a grid: closed forms for transverse Mercator, Lambert's conformal cone, the
+ * stereographic map of a pole and the equidistant cylinder of the ellipsoid, our own series for
+ * Cassini-Soldner (each says why), the library for the rest.
  *
- * Given: checked parameters; the base's ellipsoid. Returned: the projection; null when the
+ * Given: checked parameters; the form that `methodForm` found; the base's ellipsoid. Returned: the projection; null when the
  * parameters, each in its range, do not go together.
  */
-export function projectionFor(parameters: ProjParameters, ground: Ellipsoid): ProjectionEngine | null {
-  const engine = engineFor(parameters, ground);
+export function projectionFor(parameters: ProjParameters, form: MethodForm, ground: Ellipsoid): ProjectionEngine | null {
+  const engine = engineFor(parameters, form, ground);
   const { lat_0, lat_1, lat_ts, lon_0, lonc } = resolvedNumbers(parameters);
   // A projection that cannot project its own origin cannot project anything.
   const latitudeRad = degreesToRadians(lat_0 ?? lat_1 ?? lat_ts ?? 0);
@@ -25,20 +31,48 @@ export function projectionFor(parameters: ProjParameters, ground: Ellipsoid): Pr
   return engine?.forward(latitudeRad, degreesToRadians((lon_0 ?? lonc) as number), origin) === true ? engine : null;
 }
 
-function engineFor(parameters: ProjParameters, ground: Ellipsoid): ProjectionEngine | null {
+/** The turn of the Belgian form of Lambert's cone: 29.2985 seconds of arc. IOGP-373-7-2, method 9803. */
+const BELGIAN_TURN_DEG = 29.2985 / 3600;
+
+function engineFor(parameters: ProjParameters, form: MethodForm, ground: Ellipsoid): ProjectionEngine | null {
   const { projection, ellipsoid } = parameters;
   if (projection === 'cass') return createCassini(parameters, ground);
-  if ((projection !== 'tmerc' && projection !== 'utm') || !sameEllipsoid(ellipsoid, ground)) {
-    return createMapProjection(parameters, ground);
-  }
+  const engine = closedForm(parameters, form);
+  if (engine === undefined) return createMapProjection(parameters, ground);
+  if (engine === null || sameEllipsoid(ellipsoid, ground)) return engine;
+  return { ...engine, forwardWithFactors: createNumericFactors(engine.forward, ground) };
+}
+
+/** The closed form on the ellipsoid projected; null where the parameters do not go together, undefined where there is none. */
+function closedForm(parameters: ProjParameters, form: MethodForm): ProjectionEngine | null | undefined {
+  const { projection, ellipsoid } = parameters;
   const numbers = resolvedNumbers(parameters);
-  return createTransverseMercator(ellipsoid, {
-    latitudeOfOriginRad: degreesToRadians(numbers.lat_0 ?? 0),
-    centralMeridianRad: degreesToRadians(numbers.lon_0 as number),
+  const radians = (name: ProjNumber): number | null => (numbers[name] === undefined ? null : degreesToRadians(numbers[name]));
+  const common = {
+    latitudeOfOriginRad: radians('lat_0') ?? 0,
+    longitudeOfOriginRad: radians('lon_0') ?? 0,
+    trueScaleLatitudeRad: radians('lat_ts'),
     scaleFactor: numbers.k_0 ?? 1,
     falseEastingM: numbers.x_0 ?? 0,
     falseNorthingM: numbers.y_0 ?? 0,
-  });
+  };
+  if (projection === 'tmerc' || projection === 'utm') {
+    return createTransverseMercator(ellipsoid, { ...common, centralMeridianRad: common.longitudeOfOriginRad });
+  }
+  if (projection === 'lcc') {
+    const firstParallelRad = radians('lat_1') ?? 0;
+    const secondParallelRad = radians('lat_2');
+    const latitudeOfOriginRad = radians('lat_0') ?? (secondParallelRad === null ? firstParallelRad : 0);
+    const turnRad = form === 'lcc-belgium' ? degreesToRadians(BELGIAN_TURN_DEG) : 0;
+    return createLambertConic(ellipsoid, { ...common, latitudeOfOriginRad, firstParallelRad, secondParallelRad, turnRad });
+  }
+  if (projection === 'stere' && Math.abs(numbers.lat_0 ?? 0) === 90) {
+    return createPolarStereographic(ellipsoid, { ...common, pole: (numbers.lat_0 ?? 0) > 0 ? 1 : -1 });
+  }
+  if (form === 'eqc-ellipsoidal') {
+    return createEquidistantCylindrical(ellipsoid, { ...common, trueScaleLatitudeRad: common.trueScaleLatitudeRad ?? 0 });
+  }
+  return undefined;
 }
 
 /** The parameters with those that a zone of the universal transverse Mercator grid stands for. */

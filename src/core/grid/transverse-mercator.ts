@@ -1,4 +1,5 @@
 import type { Ellipsoid } from '../geodesy/ellipsoid.js';
+import { geodeticTangent, halfTurn } from './conformal-latitude.js';
 import { forwardCoefficients, inverseCoefficients, rectifyingRadiusM } from './krueger-coefficients.js';
 import type { AnglePair, PlanePair, PlanePairAndFactors, ProjectionEngine } from './projection-engine.js';
 
@@ -45,7 +46,7 @@ export function createTransverseMercator(
   let originM = 0;
 
   function project(latitudeRad: number, longitudeRad: number, out: PlanePairAndFactors, factors: boolean): boolean {
-    const dl = reduced(longitudeRad - centralMeridianRad);
+    const dl = halfTurn(longitudeRad - centralMeridianRad);
     const sinPhi = Math.sin(latitudeRad);
     const cosPhi = Math.cos(latitudeRad);
     const sinDl = Math.sin(dl);
@@ -129,7 +130,7 @@ export function createTransverseMercator(
     const latitudeRad = r === 0 ? Math.sign(sinXi) * (Math.PI / 2) : Math.atan(geodeticTangent(sinXi / r, e, es));
     if (cosXi < 0 && Math.abs(latitudeRad) < POLAR_LATITUDE_RAD) return false;
     out.latitudeRad = latitudeRad;
-    out.longitudeRad = reduced(centralMeridianRad + Math.atan2(sinhEta, cosXi));
+    out.longitudeRad = halfTurn(centralMeridianRad + Math.atan2(sinhEta, cosXi));
     return true;
   }
 
@@ -145,28 +146,4 @@ export function createTransverseMercator(
     inverse,
     forwardWithFactors: (latitudeRad, longitudeRad, out): boolean => project(latitudeRad, longitudeRad, out, true),
   };
-}
-
-/** An angle brought to −π…π. */
-function reduced(angleRad: number): number {
-  if (angleRad > Math.PI) return angleRad - 2 * Math.PI;
-  return angleRad < -Math.PI ? angleRad + 2 * Math.PI : angleRad;
-}
-
-/**
- * Tangent of the geodetic latitude from that of the conformal latitude, by Newton's method: three
- * steps reach the last bit. Reference: KARNEY-2011, equations 19–21.
- */
-function geodeticTangent(conformalTangent: number, e: number, es: number): number {
-  let tau = conformalTangent / (1 - es);
-  for (let i = 0; i < 5; i += 1) {
-    const sec = Math.sqrt(1 + tau * tau);
-    const sigma = Math.sinh(e * Math.atanh((e * tau) / sec));
-    const t = tau * Math.sqrt(1 + sigma * sigma) - sigma * sec;
-    const step =
-      ((conformalTangent - t) / Math.sqrt(1 + t * t)) * ((1 + (1 - es) * tau * tau) / ((1 - es) * sec));
-    tau += step;
-    if (!(Math.abs(step) > 1e-13 * Math.max(1, Math.abs(tau)))) break;
-  }
-  return tau;
 }

@@ -99,7 +99,10 @@ describe('places that a library projection has none for', () => {
   it.each([
     ['+proj=eqearth +lon_0=0 +ellps=WGS84', 0, 3e7],
     ['+proj=laea +lat_0=40 +lon_0=0 +ellps=WGS84', 3e7, 0],
-    ['+proj=eqc +lon_0=0 +ellps=WGS84', 1e8, 1e8],
+    ['+proj=eqc +lon_0=0 +R=6371000', 1e8, 1e8],
+    ['EPSG:4087', 1e8, 1e8],
+    ['EPSG:4087', 0, 1.1e7],
+    ['EPSG:2154', 700000, 1e9],
   ])('%s refuses %d, %d', (text, first, second) => {
     const place = { latitudeDeg: 1, longitudeDeg: 2 };
     expect(gridOf(text).inverse(first, second, place)).toBe('coordinate-outside-domain');

@@ -22,7 +22,7 @@ const emptyPlane = (): { eastM: number; northM: number; convergenceRad: number; 
 
 describe('the closed transverse Mercator', () => {
   it('gives the coordinates of the projection library within a micrometre, up to 30 degrees away', () => {
-    const ours = projectionFor(parametersOf(LO29), WGS84)!;
+    const ours = projectionFor(parametersOf(LO29), 'as-written', WGS84)!;
     const theirs = proj4('+proj=longlat +ellps=WGS84', LO29);
     const random = seededRandom(7);
     const out = emptyPlane();
@@ -35,7 +35,7 @@ describe('the closed transverse Mercator', () => {
     }
   });
   it('gives the factors of the general differences: scale to 1e-9, convergence to 1e-8 degrees', () => {
-    const closed = projectionFor(parametersOf(LO29), WGS84)!;
+    const closed = projectionFor(parametersOf(LO29), 'as-written', WGS84)!;
     const general = createMapProjection(parametersOf(LO29), WGS84)!;
     const random = seededRandom(8);
     const a = emptyPlane();
@@ -63,7 +63,7 @@ describe('the closed transverse Mercator', () => {
   });
 
   it('mirrors: east and west, north and south differ in sign alone', () => {
-    const engine = projectionFor(parametersOf('+proj=tmerc +lat_0=0 +lon_0=0 +ellps=WGS84'), WGS84)!;
+    const engine = projectionFor(parametersOf('+proj=tmerc +lat_0=0 +lon_0=0 +ellps=WGS84'), 'as-written', WGS84)!;
     const a = emptyPlane();
     const b = emptyPlane();
     engine.forwardWithFactors(0.5, 0.05, a);
@@ -74,7 +74,7 @@ describe('the closed transverse Mercator', () => {
     expect([b.eastM, b.northM, b.convergenceRad]).toEqual([a.eastM, -a.northM, -a.convergenceRad]);
   });
   it('has the scale of the origin, and no convergence, on the central meridian', () => {
-    const engine = projectionFor(parametersOf('+proj=utm +zone=31 +ellps=WGS84'), WGS84)!;
+    const engine = projectionFor(parametersOf('+proj=utm +zone=31 +ellps=WGS84'), 'as-written', WGS84)!;
     const out = emptyPlane();
     for (const latitudeDeg of [-80, -30, 0, 45, 84]) {
       engine.forwardWithFactors(latitudeDeg * DEG, 3 * DEG, out);
@@ -116,7 +116,7 @@ describe.skipIf(!hasProgram('TransverseMercatorProj'))(
       });
     }
     it('holds a micrometre up to 40 and a millimetre up to 60 degrees of arc from the central meridian', () => {
-      const engine = projectionFor(parametersOf('+proj=tmerc +lat_0=0 +lon_0=0 +k_0=1 +ellps=WGS84'), WGS84)!;
+      const engine = projectionFor(parametersOf('+proj=tmerc +lat_0=0 +lon_0=0 +k_0=1 +ellps=WGS84'), 'as-written', WGS84)!;
       const longitudes = Array.from({ length: 60 }, (_, i) => i + 0.5);
       const lines = runProgram('TransverseMercatorProj', ['-k', '1', '-p', '9'], longitudes.map((lon) => `10 ${String(lon)}\n`).join(''));
       const out = emptyPlane();

@@ -13,6 +13,7 @@ import type { PointRow } from '../records/point-row.js';
 import { locateProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
 import type { Context } from './context.js';
+import { withOnePosition } from './one-position-input.js';
 import type { Rejects } from './rejects.js';
 import { StopError } from './stop.js';
 import type { TableOptions } from './table-options.js';
@@ -57,7 +58,8 @@ export async function openPoints(path: string, sourceIndex: number, settings: Po
     await source.close();
     return input;
   }
-  return success({ source, kind, input: input.value }, input.problems);
+  const place = kind === 'geojson' ? (await import('../io/geojson-table.js')).geojsonPlace : (problem: Problem): Problem => problem;
+  return success({ source, kind, input: withOnePosition(input.value, { grid: settings.grid, choice: tables.positionFrom, source: source.name, place }) }, input.problems);
 }
 
 async function csvInput(source: Source, tables: TableOptions, options: PointReadOptions): Promise<Outcome<PointInput>> {

@@ -44,6 +44,13 @@ export const SYSTEM_OPTION: OptionSpec = {
   description: 'system of grid coordinates: EPSG:n or a PROJ string',
 };
 
+/** Which of two positions of one row counts; read by `tableOptions`. */
+export const POSITION_OPTION: OptionSpec = {
+  flags: '--position-from <which>',
+  description: 'grid or geographic: the position that counts where a row has both; default: both, and rows where they differ are refused',
+  choices: ['grid', 'geographic'],
+};
+
 /** The geoid; read by `geoidOptions`. */
 export const GEOID_OPTIONS: readonly OptionSpec[] = [
   { flags: '--geoid <model>', description: 'egm96 (built in, decimetre class) or a grid file .gtx .tif .isg .csv' },

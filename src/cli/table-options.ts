@@ -3,6 +3,7 @@ import type { TextEncoding } from '../io/text-encoding.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
+import type { PositionChoice } from '../tasks/one-position.js';
 import { flagOption, numberOption, textOption } from './command-spec.js';
 import type { Invocation } from './command-spec.js';
 
@@ -14,6 +15,8 @@ export interface TableOptions {
   /** Our name to the file's header or position. */
   readonly mapping: Readonly<Record<string, string>>;
   readonly onError: 'stop' | 'skip';
+  /** Which position counts where a row has two. */
+  readonly positionFrom: PositionChoice;
 }
 
 /**
@@ -58,6 +61,7 @@ export function tableOptions(invocation: Invocation, sessionColumns: Readonly<Re
     encoding: textOption(invocation, 'encoding') as TextEncoding | null,
     mapping,
     onError,
+    positionFrom: textOption(invocation, 'positionFrom') as PositionChoice,
   });
 }
 

@@ -1,4 +1,6 @@
 import { parseAngle } from '../core/numeric/angle-text.js';
+import { parseDecimal } from '../core/numeric/decimal-text.js';
+import { writtenRounding } from '../core/numeric/written-rounding.js';
 import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { PlaceRow } from '../records/place-row.js';
@@ -6,6 +8,7 @@ import type { Problem } from '../records/problem.js';
 import { createCellReader } from './cell-read.js';
 import type { Column, RowCells } from './cell-read.js';
 import { mapColumns } from './column-map.js';
+import type { ColumnMap } from './column-map.js';
 import { rowCount } from './csv-block.js';
 import type { CsvBlock } from './csv-block.js';
 import { rowLengthProblem } from './csv-read.js';
@@ -30,6 +33,8 @@ export interface PlaceReadOptions {
   readonly mapping: Readonly<Record<string, string>>;
   /** Which figures of trust still hold for the positions that are written. */
   readonly trust: TrustKept;
+  /** With `geographic`: the grid pair that may stand beside latitude and longitude; null: none that could be compared. */
+  readonly beside: AxisNames | null;
   /** Also left out, beside the columns that belong to the system the points come from. */
   readonly alsoLeftOut: readonly string[];
   /** Turns the place of a problem into the document's own, for GeoJSON. */
@@ -44,8 +49,18 @@ export interface PlaceBlock {
   readonly withoutPlace: number;
   /** A row of this block as it stands in the file, by its line. */
   readonly rawOf: (row: PlaceRow) => string;
-  /** The latitude and longitude that stand beside a grid pair of this block; null where there are none. */
-  readonly ownPlaceOf: (row: PlaceRow) => { readonly latitudeDeg: number; readonly longitudeDeg: number } | null;
+  /** The other position of a row of this block: degrees beside a grid pair, or the pair of `beside` next to degrees. */
+  readonly otherPositionOf: (row: PlaceRow) => OtherPosition | null;
+}
+
+/** A second position of a row, with half a unit of the last digits of both as written. */
+export interface OtherPosition {
+  /** Latitude and longitude, degrees; or the pair of a grid in its unit. */
+  readonly first: number;
+  readonly second: number;
+  readonly rounding: number;
+  /** Of the position that was read, in its unit. */
+  readonly readRounding: number;
 }
 
 export interface PlaceInput {
@@ -102,14 +117,7 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
   const leftOut = map.passThrough.filter(({ name }) => isStale(name.toLowerCase())).map(({ name }) => name);
   const verdict = map.passThrough.find(({ name }) => name.toLowerCase() === 'verdict')?.index ?? -1;
   const places = position.map(map.index);
-  const own = kind !== 'projected' ? [] : GEOGRAPHIC.map((name) => map.passThrough.find((column) => column.name.toLowerCase() === name)?.index);
-
-  function ownPlace(row: readonly string[]): { readonly latitudeDeg: number; readonly longitudeDeg: number } | null {
-    const [latitude, longitude] = own.map((index) => (index === undefined ? '' : (row[index] ?? '').trim()));
-    if (latitude === undefined || longitude === undefined || latitude === '' || longitude === '') return null;
-    const [phi, lambda] = [parseAngle(latitude, 'latitude', dialect.decimalComma), parseAngle(longitude, 'longitude', dialect.decimalComma)];
-    return phi.ok && lambda.ok ? { latitudeDeg: phi.value, longitudeDeg: lambda.value } : null;
-  }
+  const otherPosition = otherPositionReader(map, options, dialect.decimalComma);
 
   /** A point that the reduction rejected: its verdict says so, and its position is empty. */
   const isRejectedPoint = (row: readonly string[]): boolean => verdict >= 0 && (row[verdict] ?? '').trim() === 'rejected' && places.every((index) => (row[index] ?? '').trim() === '');
@@ -142,7 +150,7 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
     const { plain, firstRecord, lineOf } = block;
     const count = rowCount(block);
     const textsOf = (index: number): readonly string[] => (plain === null ? (block.rows[index] ?? []) : plainRow(plain, index, dialect.delimiter));
-    const known = { rawOf: (row: PlaceRow) => block.rawOf(row.record - firstRecord), ownPlaceOf: (row: PlaceRow) => ownPlace(textsOf(row.record - firstRecord)) };
+    const known = { rawOf: (row: PlaceRow) => block.rawOf(row.record - firstRecord), otherPositionOf: (row: PlaceRow) => otherPosition(textsOf(row.record - firstRecord)) };
     let rows: PlaceRow[] = [];
     let rejected: RejectedRow[] = [];
     let withoutPlace = 0;
@@ -198,4 +206,31 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
     },
     mapped.problems.map(place),
   );
+}
+
+/** Reads the second position of a row of texts; null where the row has none that can be read. */
+function otherPositionReader(map: ColumnMap, { kind, axes, beside }: PlaceReadOptions, decimalComma: boolean): (row: readonly string[]) => OtherPosition | null {
+  const others: readonly string[] = kind === 'projected' ? GEOGRAPHIC : kind === 'geographic' ? (beside ?? []) : [];
+  const read: readonly string[] = kind === 'projected' ? (axes ?? []) : GEOGRAPHIC;
+  const indexOf = (name: string): number => map.passThrough.find((column) => column.name.toLowerCase() === name)?.index ?? -1;
+  const [first, second] = others.map(indexOf);
+  if (first === undefined || second === undefined || first < 0 || second < 0) return () => null;
+  const [readFirst, readSecond] = read.map((name) => map.index(name));
+  const angleOf = (text: string, axis: 'latitude' | 'longitude'): number | null => {
+    const parsed = parseAngle(text, axis, decimalComma);
+    return parsed.ok ? parsed.value : null;
+  };
+  return (row) => {
+    const cell = (index: number | undefined): string => (row[index ?? -1] ?? '').trim();
+    const [a, b] = [cell(first), cell(second)];
+    if (a === '' || b === '') return null;
+    const x = kind === 'projected' ? angleOf(a, 'latitude') : parseDecimal(a, decimalComma);
+    const y = kind === 'projected' ? angleOf(b, 'longitude') : parseDecimal(b, decimalComma);
+    if (x === null || y === null) return null;
+    return { first: x, second: y, rounding: coarser(a, b), readRounding: coarser(cell(readFirst), cell(readSecond)) };
+  };
+}
+
+function coarser(a: string, b: string): number {
+  return Math.max(writtenRounding(a), writtenRounding(b));
 }

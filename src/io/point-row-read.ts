@@ -1,5 +1,6 @@
 import type { ControlRole, PointRow } from '../records/point-row.js';
 import type { CellReader, Column } from './cell-read.js';
+import { writtenRounding } from '../core/numeric/written-rounding.js';
 import type { AxisNames } from './point-row-columns.js';
 
 /** What every row of a file of points must have; a row whose verdict is `rejected` needs no position. */
@@ -43,6 +44,7 @@ export function createPointRow(
     role: c('role'), source: c('source'), verdict: c('verdict'), reasons: c('reasons'),
   };
   const empty = (column: Column): boolean => cells.text(column).trim() === '';
+  const coarser = (a: Column, b: Column): number => Math.max(writtenRounding(cells.text(a)), writtenRounding(cells.text(b)));
   const bothEmpty = (a: Column, b: Column): boolean => empty(a) && empty(b);
 
   function missing(column: Column, what: string): void {
@@ -71,6 +73,7 @@ export function createPointRow(
       gridSecond: hasGrid ? cells.requiredNumber(second, -1e9, 1e9) : null,
       latitudeDeg: hasGeographic ? cells.latitude(latitude, longitude) : null,
       longitudeDeg: hasGeographic ? cells.longitude(longitude) : null,
+      ...(hasGrid && hasGeographic && { positionRounding: { grid: coarser(first, second), angleDeg: coarser(latitude, longitude) } }),
       ellipsoidalHeightM: cells.optionalNumber(ellipsoidal, -12_000, 100_000),
       orthometricHeightM: cells.optionalNumber(orthometric, -12_000, 100_000),
       geoidHeightM: cells.optionalNumber(columns.geoid, -200, 200),

@@ -18,6 +18,8 @@ export interface PointRow {
   /** Degrees, north and east positive, longitude −180 to 180; both or neither are null. */
   readonly latitudeDeg: number | null;
   readonly longitudeDeg: number | null;
+  /** Half a unit of the last digits, where a row has both positions: of the grid pair in its unit, of the angles in degrees. */
+  readonly positionRounding?: { readonly grid: number; readonly angleDeg: number };
   readonly ellipsoidalHeightM: number | null;
   readonly orthometricHeightM: number | null;
   readonly geoidHeightM: number | null;

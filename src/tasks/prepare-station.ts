@@ -3,13 +3,11 @@ import { geoidProblem } from '../core/geoid/geoid-problem.js';
 import { ellipsoidalHeightM, orthometricHeightM } from '../core/geoid/orthometric-height.js';
 import { gridProblem } from '../core/grid/grid-problem.js';
 import type { GeographicPair, GridPair, GridSystem } from '../core/grid/grid-system.js';
-import { formatFixed } from '../core/numeric/format-fixed.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { PointRow } from '../records/point-row.js';
 import type { Station } from '../records/point-join.js';
-import { errorProblem, warningProblem } from '../records/problem.js';
-import type { Problem } from '../records/problem.js';
+import { errorProblem } from '../records/problem.js';
 
 /** What stations are prepared with. */
 export interface StationSetup {
@@ -18,15 +16,12 @@ export interface StationSetup {
   readonly geoid: GeoidModel | null;
 }
 
-/** Grid pair and latitude, longitude of one row may differ by this much before it is said, metres. */
-const AGREE_M = 0.005;
-
 /**
  * A station from a row of a points file.
  *
- * The grid pair counts where the row has one; latitude and longitude then are only compared with it.
+ * The grid pair counts where the row has one: what stands beside it was compared when the row was read (`positionsProblem`).
  * With a geoid the height of the other kind is filled in. Problems: value-missing for a row without a
- * place; those of the projection and the geoid. Warning: system-mismatch where the two places differ.
+ * place; those of the projection and the geoid.
  */
 export function prepareStation(row: PointRow, setup: StationSetup): Outcome<Station> {
   const { grid, geoid } = setup;
@@ -47,7 +42,7 @@ export function prepareStation(row: PointRow, setup: StationSetup): Outcome<Stat
     pointId: row.pointId, occupation: row.occupation, latitudeDeg, longitudeDeg, gridFirst, gridSecond,
     ellipsoidalHeightM: h, orthometricHeightM: orthometric, place: row.place,
   };
-  return success(station, position.problems);
+  return success(station);
 }
 
 type Position = Pick<Station, 'latitudeDeg' | 'longitudeDeg' | 'gridFirst' | 'gridSecond'>;
@@ -56,27 +51,15 @@ function positionOf(row: PointRow, grid: GridSystem): Outcome<Position> {
   const { gridFirst, gridSecond, latitudeDeg, longitudeDeg } = row;
   const given = latitudeDeg === null || longitudeDeg === null ? null : { latitudeDeg, longitudeDeg };
   const projected: GridPair = { first: 0, second: 0 };
-  if (given !== null) {
-    const status = grid.forward(given.latitudeDeg, given.longitudeDeg, projected);
-    if (status !== 'ok') return failure(gridProblem(status, given, grid));
-  }
   if (gridFirst === null || gridSecond === null) {
-    if (given !== null) return success({ ...given, gridFirst: projected.first, gridSecond: projected.second });
+    if (given !== null) {
+      const status = grid.forward(given.latitudeDeg, given.longitudeDeg, projected);
+      return status === 'ok' ? success({ ...given, gridFirst: projected.first, gridSecond: projected.second }) : failure(gridProblem(status, given, grid));
+    }
     return failure(errorProblem('value-missing', { message: `${row.pointId} has no position`, hint: 'a point whose verdict is rejected has none' }));
   }
   const out: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
   const status = grid.inverse(gridFirst, gridSecond, out);
   if (status !== 'ok') return failure(gridProblem(status, { first: gridFirst, second: gridSecond }, grid));
-  return success({ latitudeDeg: out.latitudeDeg, longitudeDeg: out.longitudeDeg, gridFirst, gridSecond }, given === null ? [] : compared(row, projected, grid));
-}
-
-function compared(row: PointRow, projected: GridPair, grid: GridSystem): readonly Problem[] {
-  const apartM = Math.hypot(projected.first - (row.gridFirst ?? 0), projected.second - (row.gridSecond ?? 0)) * grid.axes[0].metresPerUnit;
-  if (apartM <= AGREE_M) return [];
-  return [
-    warningProblem('system-mismatch', {
-      message: `the grid pair of ${row.pointId} and its latitude and longitude, taken in ${grid.base.name}, are ${formatFixed(apartM, 3)} m apart; the grid pair is used`,
-      hint: 'latitude and longitude of another frame belong in another file; check the system of the grid pair',
-    }),
-  ];
+  return success({ latitudeDeg: out.latitudeDeg, longitudeDeg: out.longitudeDeg, gridFirst, gridSecond });
 }

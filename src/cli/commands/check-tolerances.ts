@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../command-spec.js';
-import { GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
+import { GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, POSITION_OPTION, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
 
 /** `pegbook check-tolerances` */
 export const checkTolerancesSpec: CommandSpec = {
@@ -37,6 +37,7 @@ export const checkTolerancesSpec: CommandSpec = {
     { flags: '--vectors <file>', description: 'write the residuals as GeoJSON lines, enlarged' },
     { flags: '--vector-scale <factor>', description: 'how much the lines of --vectors are enlarged (default 1000)', kind: 'number' },
     REPORT_OPTION,
+    POSITION_OPTION,
     ...OUTPUT_OPTIONS,
     ...INPUT_OPTIONS,
   ],

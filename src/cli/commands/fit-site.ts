@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../command-spec.js';
-import { GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
+import { GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, POSITION_OPTION, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
 
 /** `pegbook fit-site` */
 export const fitSiteSpec: CommandSpec = {
@@ -26,6 +26,7 @@ export const fitSiteSpec: CommandSpec = {
     { flags: '--limit-vertical <metres>', description: 'the same in height', kind: 'number' },
     { flags: '--residuals <file>', description: 'write the residuals there as CSV, beside the output' },
     REPORT_OPTION,
+    POSITION_OPTION,
     ...OUTPUT_OPTIONS,
     ...INPUT_OPTIONS,
   ],

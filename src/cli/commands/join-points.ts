@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../command-spec.js';
-import { ACCEPT_POSITION_OPTION, GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
+import { ACCEPT_POSITION_OPTION, GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, POSITION_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
 
 /** `pegbook join-points` */
 export const joinPointsSpec: CommandSpec = {
@@ -24,6 +24,7 @@ export const joinPointsSpec: CommandSpec = {
     { flags: '--explain', description: 'work the lines through step by step, with formula, numbers and source', kind: 'flag' },
     { flags: '--angles <form>', description: 'how latitudes and longitudes are written', choices: ['degrees', 'dms'], defaultText: 'degrees' },
     ACCEPT_POSITION_OPTION,
+    POSITION_OPTION,
     ...OUTPUT_OPTIONS,
     ...INPUT_OPTIONS,
   ],

@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../command-spec.js';
-import { ACCEPT_POSITION_OPTION, GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
+import { ACCEPT_POSITION_OPTION, GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, POSITION_OPTION, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
 
 /** `pegbook plan-baseline` */
 export const planBaselineSpec: CommandSpec = {
@@ -56,6 +56,7 @@ export const planBaselineSpec: CommandSpec = {
     { flags: '--control <file>', description: 'control points that do not depend on the base, for the timetable' },
     REPORT_OPTION,
     ACCEPT_POSITION_OPTION,
+    POSITION_OPTION,
     ...OUTPUT_OPTIONS,
     ...INPUT_OPTIONS,
   ],

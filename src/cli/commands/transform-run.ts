@@ -1,5 +1,6 @@
 import { extname, resolve } from 'node:path';
 import { operationFrameOf } from '../../core/geodesy/operation-frames.js';
+import type { GridSystem } from '../../core/grid/grid-system.js';
 import { readCsv } from '../../io/csv-read.js';
 import type { CsvTable } from '../../io/csv-read.js';
 import { readPlaceRows } from '../../io/place-rows-read.js';
@@ -18,6 +19,7 @@ import { flagOption, textOption } from '../command-spec.js';
 import type { CommandRun } from '../command-spec.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
 import { csvWriteOptions } from '../points-writer.js';
+import { axisNames } from '../point-inputs.js';
 import { createRejects } from '../rejects.js';
 import { createRowWriter } from '../row-writer.js';
 import type { WrittenRow } from '../row-writer.js';
@@ -28,7 +30,7 @@ import { withoutPlaceLine } from '../without-place-line.js';
 import { tableOptions } from '../table-options.js';
 import type { TableOptions } from '../table-options.js';
 import { notTrustedLine } from '../transform/not-trusted-line.js';
-import { ownPlaceProblem } from '../transform/own-place-check.js';
+import { ownPlaceCheck } from '../transform/own-place-check.js';
 import { transformColumns } from '../transform/transform-columns.js';
 import { loadTransform } from '../transform/transform-setup-load.js';
 import type { LoadedTransform } from '../transform/transform-setup-load.js';
@@ -66,6 +68,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   diagnostics.report(notes);
   const frame = { frame: to.geographic.code ?? to.geographic.name, epochYear: epochOf(loaded), system: to.topocentric === null ? to.name : `topocentric about ${textOption(invocation, 'topocentricAt') ?? ''}, ${to.name}` };
   const writer = createRowWriter(bench.format, columns, frame, csvWriteOptions(invocation));
+  const compare = bench.take(ownPlaceCheck(setup.stepIn !== null || from.topocentric !== null ? null : (from.grid ?? besideGrid(loaded)), from.grid !== null, tables.positionFrom));
   const run = createPointTransformer(setup);
   const watch = createAreaWatch(from.kind === 'projected' && setup.change.kind !== 'plane' && from.name !== to.name ? from : null, to, loaded.watched);
   const point = emptyTransformedPoint();
@@ -73,7 +76,6 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   let count = 0;
   let bad = 0;
   let without = 0;
-  let isPlaceKnown = false;
   await rejects.start(input.headerRaw);
   await sink.write(writer.begin());
   for await (const item of input.blocks()) {
@@ -86,13 +88,8 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
     const batch: WrittenRow[] = [];
     for (const row of block.rows) {
       const place = (found: Problem): Problem => located(found, source.name, row.line, row.record, kind);
-      if (!isPlaceKnown) {
-        isPlaceKnown = true;
-        const own = block.ownPlaceOf(row);
-        const doubt = own === null || from.grid === null || setup.stepIn !== null ? null : ownPlaceProblem(from.grid, row, own);
-        if (doubt !== null) bench.take(failure(place(doubt)));
-      }
-      const problem = run(row, point);
+      const other = compare === null ? null : block.otherPositionOf(row);
+      const problem = (other === null || compare === null ? null : compare(row, other)) ?? run(row, point);
       if (problem !== null) {
         const problems = [place(problem)];
         diagnostics.report(problems);
@@ -133,6 +130,11 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   return endWith(rowsAnswer(count, bad), invocation, log);
 }
 
+/** The grid of a pair that may stand beside degrees: that of the target, whose pair the output replaces. */
+function besideGrid({ from, to }: LoadedTransform): GridSystem | null {
+  return from.kind === 'geographic' && from.topocentric === null ? to.grid : null;
+}
+
 async function openPlaces(path: string, loaded: LoadedTransform, tables: TableOptions, bench: Workbench): Promise<Outcome<{ readonly source: Source; readonly kind: 'csv' | 'geojson'; readonly input: PlaceInput }>> {
   const { context } = bench;
   const opened = await openSource(path, { cwd: context.cwd, stdin: context.stdin, encoding: tables.encoding });
@@ -150,6 +152,7 @@ async function openPlaces(path: string, loaded: LoadedTransform, tables: TableOp
         needs: heights.needs,
         trust: trustKept(setup),
         mapping: tables.mapping,
+        beside: besideGrid(loaded) === null ? null : axisNames(besideGrid(loaded)),
         alsoLeftOut: geojson === null ? [] : ['frame', 'frame_epoch_year', 'system'],
         ...(geojson !== null && { place: geojson.geojsonPlace }),
       })

@@ -31,6 +31,7 @@ import { notTrustedLine } from '../transform/not-trusted-line.js';
 import { withoutPlaceLine } from '../without-place-line.js';
 import { tableOptions } from '../table-options.js';
 import type { TableOptions } from '../table-options.js';
+import { ownPlaceCheck } from '../transform/own-place-check.js';
 import type { RunEnd, Workbench } from '../workbench.js';
 import { endWith, rowsAnswer } from '../run-end.js';
 
@@ -68,6 +69,7 @@ export async function transformOntoSite(bench: Workbench, log: RunLog): Promise<
   const columns = [...own, ...carried.names.map((name): GeojsonProperty => ({ name, kind: 'text' }))];
   const frame = { frame: grid.base.code ?? grid.base.name, epochYear: null, system: back ? site.system : `site fitted in ${site.system}` };
   const writer = createRowWriter(bench.format, columns, frame, csvWriteOptions(invocation));
+  const compare = back ? null : bench.take(ownPlaceCheck(grid, true, tables.positionFrom));
   const apply = createSiteApplier(site, { direction: back ? 'from-site' : 'to-site', extrapolate });
   const place: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
   let [count, bad, without, beyond, farthestM] = [0, 0, 0, 0, 0];
@@ -82,7 +84,9 @@ export async function transformOntoSite(bench: Workbench, log: RunLog): Promise<
     without += block.withoutPlace;
     const written = [];
     for (const row of block.rows) {
-      const result = apply({ first: row.first, second: row.second, heightM: heightOf(row, site) });
+      const other = compare === null ? null : block.otherPositionOf(row);
+      const doubt = other === null || compare === null ? null : compare(row, other);
+      const result = doubt === null ? apply({ first: row.first, second: row.second, heightM: heightOf(row, site) }) : failure(doubt);
       const where = kind === 'csv' ? { source: source.name, line: row.line, record: row.record } : { source: source.name, path: `features[${row.record - 1}]`, record: row.record };
       const problems: readonly Problem[] = result.problems.map((problem) => locateProblem({ ...problem, message: `${row.pointId}: ${problem.message}` }, where));
       diagnostics.report(problems);
@@ -155,7 +159,7 @@ async function openRows(path: string, axes: readonly [string, string], site: Sit
   const { context } = bench;
   const source = bench.take(await openSource(path, { cwd: context.cwd, stdin: context.stdin, encoding: tables.encoding }));
   const kind = ['.geojson', '.json'].includes(extname(path).toLowerCase()) ? 'geojson' : 'csv';
-  const options = { kind: 'projected', axes, needs: null, trust: 'none', mapping: tables.mapping, alsoLeftOut: [...SITE_COLUMNS, ...(kind === 'geojson' ? ['frame', 'frame_epoch_year', 'system'] : [])] } as const;
+  const options = { kind: 'projected', axes, needs: null, trust: 'none', mapping: tables.mapping, beside: null, alsoLeftOut: [...SITE_COLUMNS, ...(kind === 'geojson' ? ['frame', 'frame_epoch_year', 'system'] : [])] } as const;
   const read = async (): Promise<Outcome<PlaceInput>> => {
     if (kind === 'csv') {
       const table = await readCsv(source, tables.dialect);

@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../command-spec.js';
-import { ACCEPT_POSITION_OPTION, GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS } from '../shared-options.js';
+import { ACCEPT_POSITION_OPTION, GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, POSITION_OPTION } from '../shared-options.js';
 
 /** `pegbook transform` */
 export const transformSpec: CommandSpec = {
@@ -34,6 +34,7 @@ export const transformSpec: CommandSpec = {
     { flags: '--topocentric-at <lat,lon,h>', description: 'east, north and up about this origin in the frame of --to (with --inverse, of --from); xyz:X,Y,Z for a geocentric origin' },
     ACCEPT_POSITION_OPTION,
     { flags: '--angles <form>', description: 'how latitudes and longitudes are written', choices: ['degrees', 'dms'], defaultText: 'degrees' },
+    POSITION_OPTION,
     ...OUTPUT_OPTIONS,
     ...INPUT_OPTIONS,
   ],

@@ -15,6 +15,7 @@ import type { PlaceSystems } from '../../tasks/place-doubt.js';
 import { locateRows } from '../../tasks/plan/locate-rows.js';
 import type { LocatedRow, RowSystems } from '../../tasks/plan/locate-rows.js';
 import { axisNames, collectPoints, openPoints } from '../point-inputs.js';
+import { withOnePosition } from '../one-position-input.js';
 import type { OpenedPoints, PointInputSettings } from '../point-inputs.js';
 import type { Rejects } from '../rejects.js';
 import type { RunLog } from '../run-log.js';
@@ -50,7 +51,8 @@ export async function readPlanInput(path: string, settings: PointInputSettings, 
     return { rows: [], shapes: geometry.shapes, passThroughNames: [], rejected: 0, name: source.name };
   }
   const input = bench.take(readPoints(geometry.points, { sourceIndex: 0, mapping: tables.mapping, axes: axisNames(settings.grid), needs: settings.needs, place: geometry.place }));
-  return collected({ source, kind: 'geojson', input }, geometry.shapes, systems, settings, bench, log, rejects);
+  const one = withOnePosition(input, { grid: settings.grid, choice: tables.positionFrom, source: source.name, place: geometry.place });
+  return collected({ source, kind: 'geojson', input: one }, geometry.shapes, systems, settings, bench, log, rejects);
 }
 
 async function collected(opened: OpenedPoints, shapes: readonly PlanShape[], systems: Omit<RowSystems, 'sources'>, settings: PointInputSettings, bench: Workbench, log: RunLog, rejects: Rejects): Promise<PlanInput> {

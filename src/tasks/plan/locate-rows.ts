@@ -67,17 +67,17 @@ export function locateRows(rows: readonly PointRow[], systems: RowSystems): Outc
 }
 
 function placeOf(row: PointRow, grid: GridSystem | null, held: { latitudeDeg: number; longitudeDeg: number }): { readonly latitudeDeg: number; readonly longitudeDeg: number } | Problem | null {
-  if (row.latitudeDeg !== null && row.longitudeDeg !== null) return { latitudeDeg: row.latitudeDeg, longitudeDeg: row.longitudeDeg };
-  const pair = pairOf(row);
-  if (pair === null || grid === null) return null;
+  const pair = grid === null ? null : pairOf(row);
+  if (pair === null || grid === null) {
+    return row.latitudeDeg === null || row.longitudeDeg === null ? null : { latitudeDeg: row.latitudeDeg, longitudeDeg: row.longitudeDeg };
+  }
   const status = grid.inverse(pair.first, pair.second, held);
   if (status !== 'ok') return implausiblePair(grid, pair.first, pair.second, null, '--system') ?? gridProblem(status, pair, grid);
   return { latitudeDeg: held.latitudeDeg, longitudeDeg: held.longitudeDeg };
 }
 
-/** The grid pair a row is placed by; null where it has degrees, or no pair. */
+/** The grid pair a row is placed by, degrees beside it or not (they were compared when the row was read); null where it has none. */
 function pairOf(row: PointRow): { readonly first: number; readonly second: number } | null {
-  if (row.latitudeDeg !== null && row.longitudeDeg !== null) return null;
   return row.gridFirst === null || row.gridSecond === null ? null : { first: row.gridFirst, second: row.gridSecond };
 }
 

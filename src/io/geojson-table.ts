@@ -1,12 +1,14 @@
-import { parseDecimal } from '../core/numeric/decimal-text.js';
 import { failure, failureOf, success } from '../records/outcome.js';
-import type { Failure, Outcome } from '../records/outcome.js';
+import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
 import type { CsvDialect } from './csv-dialect.js';
 import { DEFAULT_DIALECT } from './csv-dialect.js';
 import type { CsvBlock } from './csv-block.js';
 import type { CsvTable } from './csv-read.js';
+import { parseExactJson } from './exact-json.js';
+import type { JsonFault } from './exact-json.js';
+import { geometryProblem } from './geometry-agrees.js';
 import { ownJsonFeatures } from './own-json-features.js';
 import { isDeeperThan, MAX_JSON_DEPTH } from './json-depth.js';
 
@@ -17,35 +19,39 @@ const FEATURES_A_BLOCK = 10_000;
 
 /**
  * A GeoJSON FeatureCollection of points as a table of text, so that it is read by the same column names as a CSV file.
- * A position of the geometry fills longitude_deg, latitude_deg and ellipsoidal_height_m where the properties do not have
- * them; the feature's `id` fills point_id likewise.
- * A JSON file of points that this program wrote is read likewise (`ownJsonFeatures`).
+ * The geometry is the position: longitude_deg, latitude_deg and ellipsoidal_height_m are its own, and the properties of
+ * those names, where they are there, must agree with it (`geometryProblem`). The feature's `id` fills point_id where the
+ * properties do not have one. A JSON file of points that this program wrote is read likewise (`ownJsonFeatures`).
  * Given: the document; the file's name; whether a feature may have no geometry (section 3.2), which leaves its position
  * empty. Record numbers are those of the features; turn problems of the rows into paths
  * with `geojsonPlace`.
- * Problems: geojson-syntax with its line; geojson-structure with the path; geojson-crs.
+ * Problems: geojson-syntax with its line; geojson-structure with the path; geojson-crs;
+ * position-mismatch.
  * Source: RFC 7946 sections 3.1.1, 3.1.2, 3.2, 3.3 and 4. The inverse is `createGeojsonWriter`.
  */
 export function readGeojsonTable(text: string, source: string, unlocated: 'refused' | 'allowed' = 'refused'): Outcome<CsvTable> {
-  let document: unknown;
-  try {
-    document = JSON.parse(text);
-  } catch (error) {
-    return syntaxFailure(text, source, error);
-  }
-  const ours = isObject(document) ? ownJsonFeatures(document) : null;
-  return ours === null ? tableOf(document, source, unlocated) : tableOf({ type: 'FeatureCollection', features: ours }, source, 'allowed');
+  const features = readFeatures(text, source);
+  return features.ok ? tableOfFeatures(features.value.features, source, features.value.isOurs ? 'allowed' : unlocated) : features;
 }
 
-function tableOf(document: unknown, source: string, unlocated: 'refused' | 'allowed'): Outcome<CsvTable> {
+/**
+ * The features of a collection, with the digits of their numeric ids and properties kept (`parseExactJson`).
+ * Problems: geojson-syntax; geojson-structure, also for a member named twice in one object; geojson-crs for one anywhere.
+ */
+export function readFeatures(text: string, source: string): Outcome<{ readonly features: readonly unknown[]; readonly isOurs: boolean }> {
+  const parsed = parseExactJson(text);
+  if ('fault' in parsed) return failure(faultProblem(parsed.fault, source));
+  const { value: document } = parsed;
+  const ours = isObject(document) ? ownJsonFeatures(document) : null;
+  if (ours !== null) return success({ features: ours, isOurs: true });
   if (!isObject(document) || document['type'] !== 'FeatureCollection' || !Array.isArray(document['features'])) {
     return failure(structure(source, '', 'the document is not a FeatureCollection with features'));
   }
-  if ('crs' in document) {
-    const hint = 'write the file in WGS 84 longitude and latitude, without a crs member, as RFC 7946 section 4 asks';
-    return failure(errorProblem('geojson-crs', { message: 'the file names its own coordinate system', where: { source, path: 'crs' }, hint }));
-  }
-  const features: readonly unknown[] = document['features'];
+  return success({ features: document['features'] as readonly unknown[], isOurs: false });
+}
+
+/** A table of features that were read by `readFeatures`. */
+export function tableOfFeatures(features: readonly unknown[], source: string, unlocated: 'refused' | 'allowed'): Outcome<CsvTable> {
   const problems: Problem[] = [];
   const names = new Map<string, number>(POSITION.map((name, index) => [name, index]));
   const hasIds = features.some((feature) => isObject(feature) && feature['id'] !== undefined);
@@ -107,8 +113,9 @@ function cellsOf(feature: unknown, header: readonly string[]): readonly string[]
   const geometry = isObject(feature) ? feature['geometry'] : null;
   const coordinates = isObject(geometry) ? (geometry['coordinates'] as readonly unknown[]) : [];
   return header.map((name, index) => {
+    // The geometry is the position; the properties were compared with it, and fill what it lacks.
+    if (index < POSITION.length && coordinates[index] !== undefined) return cellText(coordinates[index]);
     if (Object.hasOwn(properties, name) && properties[name] !== null) return cellText(properties[name]);
-    if (index < POSITION.length) return cellText(coordinates[index]);
     return name === 'point_id' && isObject(feature) ? cellText(feature['id']) : '';
   });
 }
@@ -132,7 +139,10 @@ function featureProblem(feature: unknown, source: string, path: string, unlocate
   if (!isPosition) {
     return structure(source, `${path}.geometry.coordinates`, 'are not longitude, latitude and height as two or three numbers');
   }
-  return propertiesProblem(properties, source, path);
+  const repeated = propertiesOf(feature);
+  const textOf = (name: string): string => (Object.hasOwn(repeated, name) ? cellText(repeated[name]).trim() : '');
+  const texts = { latitude: textOf('latitude_deg'), longitude: textOf('longitude_deg'), height: textOf('ellipsoidal_height_m') };
+  return propertiesProblem(properties, source, path) ?? geometryProblem(coordinates, texts, { source, path });
 }
 
 function propertiesProblem(properties: unknown, source: string, path: string): Problem | null {
@@ -153,10 +163,9 @@ function structure(source: string, path: string, message: string): Problem {
   return errorProblem('geojson-structure', { message, where: { source, ...(path !== '' && { path }) }, hint: 'see RFC 7946 section 3' });
 }
 
-function syntaxFailure(text: string, source: string, error: unknown): Failure {
-  const message = error instanceof Error ? error.message : '';
-  const position = parseDecimal(/position (\d+)/.exec(message)?.[1] ?? '');
-  const before = position === null ? text : text.slice(0, position);
-  const line = before.split('\n').length;
-  return failure(errorProblem('geojson-syntax', { message: 'the document is not valid JSON here', where: { source, line } }));
+function faultProblem({ kind, key, line }: JsonFault, source: string): Problem {
+  const where = { source, line };
+  if (kind === 'syntax') return errorProblem('geojson-syntax', { message: 'the document is not valid JSON here', where });
+  if (kind === 'duplicate') return errorProblem('geojson-structure', { message: `the member ${JSON.stringify(key)} stands twice in one object`, where, received: key, hint: 'keep one of the two: readers take either' });
+  return errorProblem('geojson-crs', { message: 'the file names its own coordinate system', where, hint: 'write the file in WGS 84 longitude and latitude, without a crs member, as RFC 7946 section 4 asks' });
 }

@@ -5,7 +5,7 @@ import type { PlanShape } from '../records/plan-shape.js';
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
 import type { CsvTable } from './csv-read.js';
-import { geojsonPlace, readGeojsonTable } from './geojson-table.js';
+import { geojsonPlace, readFeatures, tableOfFeatures } from './geojson-table.js';
 import { isDeeperThan, MAX_JSON_DEPTH } from './json-depth.js';
 import { createShapeReader } from './shape-positions.js';
 
@@ -23,21 +23,18 @@ export interface PlanGeometry {
 const SHAPES: readonly string[] = ['LineString', 'MultiLineString', 'Polygon', 'MultiPolygon'];
 
 /**
- * Points, lines and areas from a GeoJSON FeatureCollection. Points are read by `readGeojsonTable`; a line or area is
+ * Points, lines and areas from a GeoJSON FeatureCollection. Points are read as by `readGeojsonTable`; a line or area is
  * named by its property point_id or the feature's id, and may carry tolerance_horizontal_m and tolerance_vertical_m.
- * Problems: those of `readGeojsonTable`; geojson-structure for another geometry, an empty one, or positions of mixed
+ * Problems: those of `readFeatures` and `tableOfFeatures`; geojson-structure for another geometry, an empty one, or positions of mixed
  * dimensions within one shape; value-not-a-number and value-out-of-range for tolerances; value-duplicate-id for two shapes of one name.
  * Source: RFC 7946 sections 3.1.4 to 3.1.7.
  */
 export function readPlanGeometry(text: string, source: string): Outcome<PlanGeometry> {
-  const features = featuresOf(text);
+  const read = readFeatures(text, source);
+  if (!read.ok) return read;
+  const { features } = read.value;
   const shapes: PlanShape[] = [];
   const problems: Problem[] = [];
-  if (features === null) {
-    // Not a collection: the reader of points says why.
-    const table = readGeojsonTable(text, source, 'allowed');
-    return table.ok ? success({ points: table.value, shapes, place: geojsonPlace }) : table;
-  }
   const original: number[] = [];
   const points: unknown[] = [];
   features.forEach((feature, index) => {
@@ -56,21 +53,10 @@ export function readPlanGeometry(text: string, source: string): Outcome<PlanGeom
     names.add(shape.id);
   }
   const moved = (problem: Problem): Problem => atFeature(problem, original);
-  const table = points.length > 0 ? readGeojsonTable(JSON.stringify({ type: 'FeatureCollection', features: points }), source, 'allowed') : null;
+  const table = points.length > 0 ? tableOfFeatures(points, source, 'allowed') : null;
   if (table !== null && !table.ok) problems.push(...table.problems.map(moved));
   if (problems.length > 0) return failureOf(problems);
   return success({ points: table?.ok === true ? table.value : null, shapes, place: (problem) => moved(geojsonPlace(problem)) });
-}
-
-/** The features, or null where the text is no collection of them or names a coordinate system. */
-function featuresOf(text: string): readonly unknown[] | null {
-  try {
-    const document: unknown = JSON.parse(text);
-    if (isObject(document) && document['type'] === 'FeatureCollection' && Array.isArray(document['features']) && !('crs' in document)) return document['features'] as readonly unknown[];
-  } catch {
-    // Said by the reader of points, with its line.
-  }
-  return null;
 }
 
 function isObject(value: unknown): value is JsonObject {

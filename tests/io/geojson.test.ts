@@ -37,9 +37,41 @@ describe('readGeojsonFixes', () => {
     expect(value(await open(text)).passThroughNames).toEqual(['crew', 'extra']);
   });
 
-  it('prefers the position in the properties, and takes the feature\'s id for the point', async () => {
-    const [block] = await blocks(collection(point([1, 2, 3], { latitude_deg: 2.5 }, { id: 'P' })));
-    expect(block?.fixes).toMatchObject([{ pointId: 'P', geodetic: { latitudeDeg: 2.5, longitudeDeg: 1 } }]);
+  it('takes the position from the geometry, and the feature\'s id for the point', async () => {
+    const [block] = await blocks(collection(point([1, 2, 3], { latitude_deg: 2.00000001 }, { id: 'P' })));
+    expect(block?.fixes).toMatchObject([{ pointId: 'P', geodetic: { latitudeDeg: 2, longitudeDeg: 1 } }]);
+  });
+
+  it.each([
+    [{ latitude_deg: 2.1 }, '11132.000 m apart'],
+    [{ longitude_deg: '1.000001' }, '0.111 m apart'],
+    [{ latitude_deg: '2 00 01' }, '30.922 m apart'],
+    [{ ellipsoidal_height_m: 4 }, '1.000 m apart in height'],
+  ])('refuses properties that put the point elsewhere: %o', (properties, words) => {
+    const table = readGeojsonTable(collection(point([1, 2, 3], { point_id: 'P', ...properties })), 'x.geojson');
+    expect(table.ok ? '' : table.problems[0]?.code).toBe('position-mismatch');
+    expect(table.ok ? '' : table.problems[0]?.message).toContain(words);
+  });
+
+  it('keeps the digits of numeric ids and properties', async () => {
+    const text = collection(point([1, 2, 3], { point_id: '@' }), point([1, 2, 3], { point_id: '#', tag: '%' }), point([1, 2, 3], {}, { id: '&' }))
+      .replace('"@"', '20260304000000011').replace('"#"', '20260304000000013').replace('"%"', '12.50').replace('"&"', '9007199254740993');
+    const [block] = await blocks(text);
+    expect(block?.fixes.map(({ pointId }) => pointId)).toEqual(['20260304000000011', '20260304000000013', '9007199254740993']);
+    expect(block?.fixes[1]?.passThrough).toContain('12.50');
+  });
+
+  it.each([
+    ['{"type":"FeatureCollection","features":[],"features":[]}', 'geojson-structure', 'stands twice'],
+    [collection(point([1, 2, 3], { point_id: 'P' })).replace('"point_id"', '"code":"a","code":"b","point_id"'), 'geojson-structure', '"code" stands twice'],
+    [collection(point([1, 2, 3], { point_id: 'P' })).replace('"point_id"', '"co\\u0064e":"a","code":"b","point_id"'), 'geojson-structure', '"code" stands twice'],
+    [collection(point([1, 2, 3], { point_id: 'P' })).replace('"type":"Feature"', '"type":"Feature","crs":{}'), 'geojson-crs', 'its own coordinate system'],
+    [collection(point([1, 2, 3], { point_id: 'P' })).replace('"type":"Point"', '"type":"Point","crs":null'), 'geojson-crs', 'its own coordinate system'],
+    [collection(point([1, 2, 3], { point_id: 'P', crs: 'EPSG:4222' })), 'geojson-crs', 'its own coordinate system'],
+  ])('refuses %s', (text, code, words) => {
+    const table = readGeojsonTable(text, 'x.geojson');
+    expect(table.ok ? '' : table.problems[0]?.code).toBe(code);
+    expect(table.ok ? '' : table.problems[0]?.message).toContain(words);
   });
 
   it('places problems by their path, and gives the feature back', async () => {

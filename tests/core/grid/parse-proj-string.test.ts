@@ -110,3 +110,21 @@ describe('nearestName', () => {
     expect(nearestName('zzzzzz', ['lat_0', 'lon_0'])).toBeNull();
   });
 });
+
+describe('a string that contradicts itself is refused', () => {
+  it.each([
+    ['+proj=stere +lat_0=90 +lat_ts=-70 +lon_0=0 +ellps=WGS84', 'about the other pole'],
+    ['+proj=stere +lat_0=-90 +lat_ts=70 +lon_0=0 +ellps=WGS84', 'about the other pole'],
+    ['+proj=stere +lat_0=45 +lat_ts=70 +lon_0=0 +ellps=WGS84', 'is not one'],
+    ['+proj=stere +lat_0=90 +lat_ts=70 +k_0=0.994 +lon_0=0 +ellps=WGS84', 'both state the scale'],
+    ['+proj=merc +lat_ts=41 +k=0.99 +lon_0=0 +ellps=WGS84', 'both state the scale'],
+    ['+proj=merc +lat_ts=90 +lon_0=0 +ellps=WGS84', 'is a pole'],
+  ])('%s', (text, words) => {
+    const parsed = parseProjString(text);
+    expect(parsed.ok ? '' : parsed.problems[0]?.code).toBe('system-definition-invalid');
+    expect(parsed.ok ? '' : parsed.problems[0]?.message).toContain(words);
+  });
+  it('and one that says the same twice is not', () => {
+    expect(parseProjString('+proj=stere +lat_0=90 +lat_ts=70 +k=1 +lon_0=-45 +ellps=WGS84').ok).toBe(true);
+  });
+});

@@ -79,7 +79,7 @@ function commandOf(
     const argument = new Argument(name, description);
     command.addArgument(choices === undefined ? argument : argument.choices([...choices]));
   }
-  for (const option of spec.options) command.addOption(optionOf(option));
+  for (const option of spec.options) command.addOption(option.kind === 'list' || option.kind === 'flag' ? optionOf(option) : once(optionOf(option)));
   command.addHelpText('before', () => `${exampleHelp(spec)}\n`);
   if (spec.cautions !== undefined) command.addHelpText('after', `\nCautions:\n${spec.cautions.map((line) => `  ${line}`).join('\n')}`);
   command.action(async (...words: unknown[]) => {
@@ -105,6 +105,16 @@ function optionOf(spec: OptionSpec): Option {
     default:
       return option;
   }
+}
+
+/** An option that is no list may stand once: of two, a parser keeps the last and says nothing. */
+function once(option: Option): Option {
+  const { parseArg } = option;
+  const parser = (value: string, previous: unknown): unknown => {
+    if (previous !== undefined) throw new InvalidArgumentError('It is given twice: give it once.');
+    return parseArg === undefined ? value : (parseArg as (text: string, before: unknown) => unknown)(value, undefined);
+  };
+  return option.argParser(parser as (value: string) => string);
 }
 
 function numberFrom(text: string): number {

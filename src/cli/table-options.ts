@@ -36,12 +36,16 @@ export function tableOptions(invocation: Invocation, sessionColumns: Readonly<Re
   const hasHeader = invocation.options['header'] !== false;
   const mapping: Record<string, string> = Object.assign(Object.create(null) as Record<string, string>, hasHeader ? sessionColumns : {});
   const given = invocation.options['columns'];
+  const named = new Set<string>();
   for (const part of Array.isArray(given) ? given.flatMap((text: string) => splitMap(text)) : []) {
     const at = part.indexOf('=');
     if (at < 1) {
       return failure(errorProblem('usage-invalid', { message: `--columns ${part} is not NAME=HEADER`, received: part, hint: 'for example --columns point_id=Station,ellipsoidal_height_m=Height' }));
     }
-    mapping[part.slice(0, at).trim()] = part.slice(at + 1);
+    const name = part.slice(0, at).trim();
+    if (named.has(name)) return failure(errorProblem('usage-conflict', { message: `--columns maps ${name} twice: to "${mapping[name] ?? ''}" and to "${part.slice(at + 1)}"`, received: part, hint: 'keep one of the two' }));
+    named.add(name);
+    mapping[name] = part.slice(at + 1);
   }
   if (!hasHeader && Object.keys(mapping).length === 0) {
     return failure(errorProblem('usage-conflict', { message: '--no-header needs --columns with positions', hint: 'for example --columns point_id=1,latitude_deg=2,longitude_deg=3,ellipsoidal_height_m=4' }));

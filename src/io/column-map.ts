@@ -2,6 +2,7 @@ import { parseDecimal } from '../core/numeric/decimal-text.js';
 import { nearestWord } from '../core/numeric/nearest-word.js';
 import { failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
+import { contradiction } from './header-words.js';
 import { errorProblem, warningProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
 
@@ -47,7 +48,7 @@ const BARE_HEIGHTS: ReadonlySet<string> = new Set(['height', 'z', 'elevation', '
 /**
  * Finds our columns in a header, ignoring case and outer space, or where `mapping` says they are (our name to the
  * file's header, or to a position from 1 in a file without a header).
- * Problems: usage-invalid for a mapping of a name we do not have; csv-missing-column for a mapped header or a
+ * Problems: usage-invalid for a mapping of a name we do not have; usage-conflict for two names mapped to one column; csv-missing-column for a mapped header or a
  * required column that is absent, with the headers found and the nearest one; csv-column-ambiguous for two headers
  * that differ by case only, and as a warning where two sets of a choice are both there (the first is used);
  * height-kind-unstated for a bare height where a height is needed.
@@ -70,6 +71,10 @@ export function mapColumns(table: TableHeader, spec: TableSpec, mapping: Readonl
     if (index < 0) {
       problems.push(errorProblem('csv-missing-column', { message: `${name} is mapped to "${header}", which is not there`, where, hint: found(table) }));
     } else {
+      const other = [...indexes].find(([, taken]) => taken === index);
+      if (other !== undefined) problems.push(errorProblem('usage-conflict', { message: `${other[0]} and ${name} are both mapped to "${header}"`, received: header, hint: 'one column holds one quantity: map each to its own' }));
+      const against = table.hasHeader ? contradiction(name, table.header[index] ?? '') : null;
+      if (against !== null) problems.push(contradicted(name, table.header[index] ?? '', against, where));
       indexes.set(name, index);
     }
   }
@@ -154,8 +159,25 @@ function missingChoice(
 
 function mend(names: readonly string[], free: readonly PassThroughColumn[], table: TableHeader): string {
   if (!table.hasHeader) return `give positions with --columns ${names.map((name) => `${name}=N`).join(',')}`;
-  const pairs = names.map((name) => `${name}=${nearestWord(name, free.map((column) => column.name), 2) ?? 'HEADER'}`);
-  return `map with --columns ${pairs.join(',')}; ${found(table)}`;
+  const pairs = names.map((name) => `${name}=${nearestWord(name, free.map((column) => column.name).filter((header) => contradiction(name, header) === null), 2) ?? 'HEADER'}`);
+  const others = names.flatMap((name) => otherUnit(name, free));
+  return `map with --columns ${pairs.join(',')}; ${[...others, found(table)].join('; ')}`;
+}
+
+/** Says of a header that would be ours but for its unit that it is not read. */
+function otherUnit(name: string, free: readonly PassThroughColumn[]): readonly string[] {
+  const near = nearestWord(name, free.map((column) => column.name), 3);
+  const against = near === null ? null : contradiction(name, near);
+  return near === null || against?.what !== 'unit' ? [] : [`"${near}" says ${against.word}, which ${name} is not in: write the values in its unit`];
+}
+
+function contradicted(name: string, header: string, { word, what }: { readonly word: string; readonly what: 'unit' | 'kind' }, where: { readonly source: string; readonly line: number }): Problem {
+  return errorProblem('csv-header-contradicts', {
+    message: `${name} is mapped to "${header}", whose name says ${word}`,
+    where,
+    received: header,
+    hint: what === 'unit' ? `values are read in the unit of ${name}: convert the column, or rename it if its name is wrong` : 'map the column to the quantity it holds, or rename it if its name is wrong',
+  });
 }
 
 function found(table: TableHeader): string {

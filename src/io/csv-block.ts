@@ -78,7 +78,7 @@ function locateRows(block: ByteBlock, dialect: CsvDialect): LocatedRows {
   const ends: number[] = [];
   const lines: number[] = [];
   const comment = dialect.comment === null ? null : Buffer.from(dialect.comment, 'utf8');
-  scanCsv(block.bytes, block.firstLine, comment, true, (start, end, line) => {
+  scanCsv(block.bytes, block.firstLine, comment, Buffer.from(dialect.delimiter, 'utf8'), true, (start, end, line) => {
     starts.push(start);
     ends.push(end);
     lines.push(line);

@@ -36,6 +36,7 @@ export async function* splitCsvBlocks(
   sizes: BlockSizes = DEFAULT_BLOCK_SIZES,
 ): AsyncGenerator<Outcome<ByteBlock>> {
   const comment = dialect.comment === null ? null : Buffer.from(dialect.comment, 'utf8');
+  const delimiter = Buffer.from(dialect.delimiter, 'utf8');
   let parts: Buffer[] = [];
   let total = 0;
   let wanted = sizes.blockBytes;
@@ -59,7 +60,7 @@ export async function* splitCsvBlocks(
       let cut: number;
       let openQuoteLine = 0;
       if (hasQuote) {
-        const scan = scanCsv(bytes, line, comment, isEnd, null);
+        const scan = scanCsv(bytes, line, comment, delimiter, isEnd, null);
         cut = scan.cut;
         line = scan.lineAtCut;
         openQuoteLine = scan.openQuoteLine;

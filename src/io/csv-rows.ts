@@ -5,6 +5,7 @@ import type { Failure, Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import type { ByteBlock } from './csv-blocks.js';
 import type { CsvDialect } from './csv-dialect.js';
+import { quoteInnerQuotes } from './csv-inner-quotes.js';
 import { scanCsv } from './csv-scan.js';
 
 const LINE_END = Buffer.from('\n');
@@ -15,8 +16,9 @@ const LINE_END = Buffer.from('\n');
  * Problems: csv-syntax with the line of the record, or of the quote left open.
  */
 export function quotedRows(block: ByteBlock, dialect: CsvDialect, source: string): Outcome<string[][]> {
+  const delimiter = Buffer.from(dialect.delimiter, 'utf8');
   try {
-    const rows: string[][] = parse(dialect.comment === null ? block.bytes : withoutComments(block, dialect.comment), {
+    const rows: string[][] = parse(quoteInnerQuotes(dialect.comment === null ? block.bytes : withoutComments(block, dialect.comment, delimiter), delimiter), {
       delimiter: dialect.delimiter,
       record_delimiter: ['\r\n', '\n', '\r'],
       relax_column_count: true,
@@ -32,9 +34,9 @@ export function quotedRows(block: ByteBlock, dialect: CsvDialect, source: string
  * The bytes of a block without its comments. The parser's own option for comments also takes one after a closing quote
  * (`""# text`), where it ought to report a syntax error.
  */
-function withoutComments(block: ByteBlock, comment: string): Buffer {
+function withoutComments(block: ByteBlock, comment: string, delimiter: Buffer): Buffer {
   const parts: Buffer[] = [];
-  const scan = scanCsv(block.bytes, block.firstLine, Buffer.from(comment, 'utf8'), true, (start, end) => {
+  const scan = scanCsv(block.bytes, block.firstLine, Buffer.from(comment, 'utf8'), delimiter, true, (start, end) => {
     parts.push(block.bytes.subarray(start, end), LINE_END);
   });
   // What is left when a quote was never closed; the parser reports it.
@@ -47,16 +49,13 @@ function syntaxFailure(error: unknown, block: ByteBlock, dialect: CsvDialect, so
   const records = error instanceof Error && 'records' in error && typeof error.records === 'number' ? error.records : 0;
   const comment = dialect.comment === null ? null : Buffer.from(dialect.comment, 'utf8');
   const lines: number[] = [];
-  const scan = scanCsv(block.bytes, block.firstLine, comment, true, (_start, _end, line) => lines.push(line));
+  const scan = scanCsv(block.bytes, block.firstLine, comment, Buffer.from(dialect.delimiter, 'utf8'), true, (_start, _end, line) => lines.push(line));
   if (code === 'CSV_QUOTE_NOT_CLOSED') {
     const line = scan.openQuoteLine > 0 ? scan.openQuoteLine : scan.lineAtCut;
     return syntaxError(source, line, `the quote opened on line ${String(line)} is never closed`);
   }
   const line = lines[records] ?? scan.lineAtCut;
-  const message =
-    code === 'INVALID_OPENING_QUOTE'
-      ? 'a quote stands inside a field that does not start with one'
-      : 'a quoted field is followed by something other than a delimiter or the end of the line';
+  const message = 'a quoted field is followed by something other than a delimiter or the end of the line';
   return syntaxError(source, line, message);
 }
 

@@ -19,18 +19,21 @@ export interface ScanEnd {
 
 /**
  * Walks over the records of a delimited text: a line end inside quotes does not end a record, comments and
- * blank lines are no records. The same rules as the parser in csv-read.ts; a property test holds them together.
- * Given: bytes that start at a record, the number of their first line, the comment prefix or null, and whether
+ * blank lines are no records. A quote opens a field only as its first character; elsewhere in an unquoted field it is
+ * text (RFC 4180 leaves that open), as in 33°05'35.6"S. The same rules as the parser in csv-read.ts; a property test holds them together.
+ * Given: bytes that start at a record, the number of their first line, the comment prefix or null, the delimiter, and whether
  * the text ends where the bytes end (then a last record needs no line end).
  */
 export function scanCsv(
   bytes: Buffer,
   firstLine: number,
   comment: Buffer | null,
+  delimiter: Buffer,
   isEnd: boolean,
   visit: RecordVisit | null,
 ): ScanEnd {
   const length = bytes.length;
+  const lastOfDelimiter = delimiter[delimiter.length - 1];
   let line = firstLine;
   let at = 0;
   while (at < length) {
@@ -39,10 +42,16 @@ export function scanCsv(
     const isComment = comment !== null && startsWith(bytes, comment, at);
     let openQuoteLine = 0;
     let end = -1;
+    let fieldStart = at;
+    let isQuoted = false;
     while (at < length) {
       const byte = bytes[at];
       if (byte === QUOTE && !isComment) {
-        openQuoteLine = openQuoteLine === 0 ? line : 0;
+        if (at === fieldStart) isQuoted = true;
+        if (isQuoted) openQuoteLine = openQuoteLine === 0 ? line : 0;
+      } else if (byte === lastOfDelimiter && openQuoteLine === 0 && startsWith(bytes, delimiter, at + 1 - delimiter.length)) {
+        fieldStart = at + 1;
+        isQuoted = false;
       } else if (byte === LF || byte === CR) {
         if (byte === CR && at + 1 === length && !isEnd) return { cut: start, lineAtCut: startLine, openQuoteLine };
         const next = byte === CR && bytes[at + 1] === LF ? at + 2 : at + 1;

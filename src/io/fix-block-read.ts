@@ -9,7 +9,7 @@ import type { CsvBlock } from './csv-block.js';
 import type { CsvDialect } from './csv-dialect.js';
 import { rowLengthProblem } from './csv-read.js';
 import { FIX_TABLE } from './fix-columns.js';
-import { createFixRow } from './fix-row.js';
+import { createFixRow, passingColumns } from './fix-row.js';
 import type { FixRowOptions } from './fix-row.js';
 import { createPlainCellReader } from './plain-cell-read.js';
 import { plainRow } from './plain-records.js';
@@ -119,7 +119,7 @@ export function createFixBlockReader(head: FixTableHead, options: FixReadOptions
     yield { fixes, rejected, warnings: [], rawOf };
   }
 
-  return success({ passThroughNames: map.passThrough.map((column) => column.name), idIndex: map.index('point_id'), has: (column) => map.index(column) >= 0, fixesOf }, mapped.problems);
+  return success({ passThroughNames: passingColumns(map).map((column) => column.name), idIndex: map.index('point_id'), has: (column) => map.index(column) >= 0, fixesOf }, mapped.problems);
 }
 
 function rawOfFix(block: CsvBlock, { place }: Fix, sourceIndex: number): string {

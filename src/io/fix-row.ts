@@ -2,7 +2,7 @@ import { formatFixed } from '../core/numeric/format-fixed.js';
 import type { Fix } from '../records/fix.js';
 import type { GeocentricPoint, GeodeticPoint } from '../records/point.js';
 import type { RowCells } from './cell-read.js';
-import type { ColumnMap } from './column-map.js';
+import type { ColumnMap, PassThroughColumn } from './column-map.js';
 import { REFERENCE_POINT_WORDS, SOLUTION_WORDS } from './fix-words.js';
 
 /** Turns the current row of a cell reader into a fix; null when the reader reported a problem. */
@@ -21,6 +21,12 @@ const NO_CELLS: readonly string[] = Object.freeze([]);
 /** Distance from the earth's centre, metres, within which a geocentric position is taken for one near the ground. */
 const LEAST_RADIUS_M = 6_300_000;
 const GREATEST_RADIUS_M = 6_500_000;
+
+/** Columns of a fix that come out again beside its point: those we do not know, and `note`. */
+export function passingColumns(map: ColumnMap): readonly PassThroughColumn[] {
+  const index = map.index('note');
+  return index < 0 ? map.passThrough : [...map.passThrough, { name: 'note', index }].sort((a, b) => a.index - b.index);
+}
 
 /**
  * A reader of one fix from one row. The row must be current in `cells`.
@@ -55,7 +61,7 @@ export function createFixRow(map: ColumnMap, cells: RowCells, options: FixRowOpt
   const count = cells.column('epoch_count');
   const note = cells.column('note');
   const isGeodetic = latitude.index >= 0 && longitude.index >= 0 && height.index >= 0;
-  const passing = map.passThrough;
+  const passing = passingColumns(map);
   let lastId = '';
 
   function geodeticPoint(): GeodeticPoint | null {

@@ -22,6 +22,7 @@ import { bendReason } from './base-bend.js';
 import type { AveragedEpochs } from './average-epochs.js';
 import { epochResults } from './epoch-results.js';
 import { testOccupation, testReasons } from './occupation-tests.js';
+import { joinedCell, joinedCells } from './joined-cells.js';
 import { occupationSpan } from './occupation-span.js';
 import { exchangedFix, outsideArea, placeOf } from './place-of-fixes.js';
 import { pointVerdict } from './point-verdict.js';
@@ -109,7 +110,7 @@ export function reduceOccupation(
     point: {
       pointId: fixes[0]?.pointId ?? '',
       occupation: input.occupation,
-      code: fixes[0]?.code ?? '',
+      code: joinedCell(fixes, (fix) => fix.code),
       baseId: base?.settings.id ?? fixes[0]?.baseId ?? null,
       setupKey: base?.identity.setupKey ?? fixes[0]?.baseId ?? null,
       poleLengthM: reduced[0]?.pole === null ? null : (fixes[0]?.poleLengthM ?? setup.rover.poleLengthM),
@@ -124,7 +125,7 @@ export function reduceOccupation(
       summary: withheld ? null : summary,
       verdict,
       reasons,
-      passThrough: commonCells(fixes),
+      passThrough: joinedCells(fixes),
       place: fixes[0]?.place ?? { sourceIndex: 0, line: 0 },
     },
     working: {
@@ -246,11 +247,4 @@ function reportedCovariance(fix: Fix): LocalCovariance | null {
   const { sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn } = fix;
   if (sigmaEastM === null || sigmaNorthM === null || sigmaUpM === null) return null;
   return covarianceFromSigmas(sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn);
-}
-
-/** A pass-through cell that is the same in every row of the occupation is kept, otherwise left empty. */
-function commonCells(fixes: readonly Fix[]): readonly string[] {
-  const first = fixes[0]?.passThrough ?? [];
-  if (fixes.length === 1 || first.length === 0) return first;
-  return first.map((cell, column) => (fixes.every((fix) => fix.passThrough[column] === cell) ? cell : ''));
 }

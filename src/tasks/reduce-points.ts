@@ -7,6 +7,7 @@ import type { Problem } from '../records/problem.js';
 import type { ProblemCode } from '../records/problem-codes.js';
 import { checkFix } from './check-fix.js';
 import { chooseBase } from './choose-base.js';
+import { mixed, repeated, sameEpoch, timelessProblem } from './epoch-doubts.js';
 import { createOccupationCounter } from './occupation-counter.js';
 import type { OccupationCounter } from './occupation-counter.js';
 import { pointVerdict } from './point-verdict.js';
@@ -54,6 +55,8 @@ export function createReducer(
   let isOwn = true;
   /** The pole changed within a second as the open occupation began; as it ended. */
   let isPoleDoubtful = false;
+  let last: Fix | null = null;
+  let isTimelessSaid = false;
 
   const close = (endsInDoubt = false): void => {
     const first = fixes[0];
@@ -74,6 +77,11 @@ export function createReducer(
     listener.onProblems([locateProblem(problem, { source: setup.sources[sourceIndex] ?? '', line })], [fix]);
   };
 
+  const warn = (problem: Problem, fix: Fix): void => {
+    const { sourceIndex, line } = fix.place;
+    listener.onProblems([locateProblem(problem, { source: setup.sources[sourceIndex] ?? '', line })], []);
+  };
+
   return {
     push(batch) {
       for (const fix of batch) {
@@ -87,10 +95,29 @@ export function createReducer(
           refuse(chosen, fix);
           continue;
         }
+        if (fix.epochCount === 1 && fix.epochMs === null) {
+          const timeless = timelessProblem(fix, last);
+          if (timeless.severity === 'error') {
+            refuse(timeless, fix);
+            continue;
+          }
+          if (!isTimelessSaid) warn(timeless, fix);
+          isTimelessSaid = true;
+        } else if (last !== null && last.pointId === fix.pointId && last.place.sourceIndex === fix.place.sourceIndex && last.epochMs === null && last.epochCount === 1 && fix.epochCount === 1) {
+          refuse(mixed(fix), fix);
+          continue;
+        }
+        if (last !== null && last.epochMs !== null && last.epochMs === fix.epochMs && last.pointId === fix.pointId && last.epochCount === 1 && fix.epochCount === 1) {
+          const isSame = sameEpoch(last, fix);
+          if (isSame) warn(repeated(fix, true), fix);
+          else refuse(repeated(fix, false), fix);
+          continue;
+        }
         if (state !== null && isOutOfOrder(state, fix)) {
           refuse(outOfOrder(fix, state.lastMs), fix);
           continue;
         }
+        last = fix;
         const baseId = chosen?.settings.id ?? fix.baseId;
         const poleLengthM = fix.poleLengthM ?? setup.rover.poleLengthM;
         if (state !== null && chosen === base && continuesOccupation(state, fix, setup.acceptance.occupationGapS, baseId, poleLengthM)) {

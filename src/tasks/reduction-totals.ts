@@ -16,6 +16,12 @@ export interface BaseEffect {
   readonly farthestM: number;
 }
 
+/** First and last epoch of a run, milliseconds since 1970-01-01T00:00:00Z. */
+export interface EpochSpan {
+  readonly firstMs: number;
+  readonly lastMs: number;
+}
+
 /** Points that need a look, kept for the summary. */
 export interface NotedPoint {
   readonly pointId: string;
@@ -32,6 +38,8 @@ export interface TotalsPart {
   readonly reasons: ReadonlyMap<ProblemCode, number>;
   readonly noted: readonly NotedPoint[];
   readonly bases: ReadonlyMap<string, BaseEffect>;
+  /** First and last epoch, milliseconds. */
+  readonly span: EpochSpan | null;
   /** Farthest, frame difference, circle, vertical, tilt. */
   readonly extremes: readonly (Extreme | null)[];
 }
@@ -52,6 +60,8 @@ export interface ReductionTotals {
   readonly reasons: ReadonlyMap<ProblemCode, number>;
   readonly noted: readonly NotedPoint[];
   readonly bases: ReadonlyMap<string, BaseEffect>;
+  /** Of all occupations counted; null while none has a time. */
+  span(): EpochSpan | null;
   farthest(): Extreme | null;
   /** Greatest difference of a point in the frame of the grid from its naive result; null where the frames are one. */
   frameDifference(): Extreme | null;
@@ -69,6 +79,11 @@ function largerOf(old: Extreme | null, other: Extreme | null): Extreme | null {
   return other !== null && (old === null || other.value > old.value) ? other : old;
 }
 
+function joined(a: EpochSpan | null, b: EpochSpan | null): EpochSpan | null {
+  if (a === null || b === null) return a ?? b;
+  return { firstMs: Math.min(a.firstMs, b.firstMs), lastMs: Math.max(a.lastMs, b.lastMs) };
+}
+
 /** Totals of nothing. */
 export function createReductionTotals(): ReductionTotals {
   const points: Record<PointVerdict, number> = { accepted: 0, review: 0, rejected: 0 };
@@ -77,6 +92,7 @@ export function createReductionTotals(): ReductionTotals {
   const reasons = new Map<ProblemCode, number>();
   const noted: NotedPoint[] = [];
   const bases = new Map<string, BaseEffect>();
+  let span: EpochSpan | null = null;
   let farthest: Extreme | null = null;
   let frameDifference: Extreme | null = null;
   let circle: Extreme | null = null;
@@ -90,12 +106,15 @@ export function createReductionTotals(): ReductionTotals {
     reasons,
     noted,
     bases,
+    span: () => span,
     farthest: () => farthest,
     frameDifference: () => frameDifference,
     worstCircle95: () => circle,
     worstVertical95: () => vertical,
     greatestTilt: () => tilt,
     addOccupation({ point, working }) {
+      const { firstEpochMs: first, lastEpochMs: last } = point;
+      if (first !== null && last !== null) span = joined(span, { firstMs: first, lastMs: last });
       epochs.used += point.epochsUsed;
       epochs.refused += point.epochsRejected;
       for (const epoch of working.epochs) if (epoch.refusals.length > 0) for (const code of epoch.refusals) refusals.set(code, (refusals.get(code) ?? 0) + 1);
@@ -124,6 +143,7 @@ export function createReductionTotals(): ReductionTotals {
         reasons: new Map(reasons),
         noted: noted.splice(0),
         bases: new Map(bases),
+        span,
         extremes: [farthest, frameDifference, circle, vertical, tilt],
       };
       for (const verdict of VERDICTS) points[verdict] = 0;
@@ -132,6 +152,7 @@ export function createReductionTotals(): ReductionTotals {
       refusals.clear();
       reasons.clear();
       bases.clear();
+      span = null;
       farthest = null;
       frameDifference = null;
       circle = null;
@@ -147,6 +168,7 @@ export function createReductionTotals(): ReductionTotals {
       for (const [code, count] of part.reasons) reasons.set(code, (reasons.get(code) ?? 0) + count);
       noted.push(...part.noted.slice(0, NOTED - noted.length));
       for (const [id, effect] of part.bases) if (effect.farthestM > (bases.get(id)?.farthestM ?? -1)) bases.set(id, effect);
+      span = joined(span, part.span);
       const [far, difference, round, high, leaning] = part.extremes.map((extreme) => extreme ?? null);
       farthest = largerOf(farthest, far ?? null);
       frameDifference = largerOf(frameDifference, difference ?? null);

@@ -46,10 +46,10 @@ describe('readFixes', () => {
       geodetic: { latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: 1043.2 }, geocentric: null,
       referencePoint: 'arp', solution: 'fixed', correctionAgeS: 1.5, satellitesUsed: 18, pdop: 1.4, hdop: 0.8, vdop: 1.1,
       sigmaEastM: 0.008, sigmaNorthM: 0.009, sigmaUpM: 0.02, correlationEn: -0.3, baseId: 'B1', poleLengthM: 2,
-      tiltDeg: 3.5, tiltAzimuthDeg: 120, epochCount: 30, note: 'by the gate, left', passThrough: [' x '],
+      tiltDeg: 3.5, tiltAzimuthDeg: 120, epochCount: 30, note: 'by the gate, left', passThrough: ['by the gate, left', ' x '],
       place: { sourceIndex: 0, line: 2 },
     });
-    expect(fixes[1]).toMatchObject({ epochMs: null, solution: null, pdop: null, poleLengthM: null, epochCount: 1, note: '', passThrough: [''] });
+    expect(fixes[1]).toMatchObject({ epochMs: null, solution: null, pdop: null, poleLengthM: null, epochCount: 1, note: '', passThrough: ['', ''] });
   });
 
   it('reads geocentric positions and converts them by the function given', async () => {

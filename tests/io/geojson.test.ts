@@ -31,10 +31,10 @@ describe('readGeojsonFixes', () => {
     );
     const [block] = await blocks(text);
     expect(block?.fixes).toMatchObject([
-      { pointId: '007', geodetic: { latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: 1043.2 }, solution: 'fixed', pdop: 1.5, passThrough: ['3', ''] },
-      { pointId: 'B', note: '', passThrough: ['', '{"a":1}'] },
+      { pointId: '007', geodetic: { latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: 1043.2 }, solution: 'fixed', pdop: 1.5, passThrough: ['3', '', ''] },
+      { pointId: 'B', note: '', passThrough: ['', '', '{"a":1}'] },
     ]);
-    expect(value(await open(text)).passThroughNames).toEqual(['crew', 'extra']);
+    expect(value(await open(text)).passThroughNames).toEqual(['crew', 'note', 'extra']);
   });
 
   it('takes the position from the geometry, and the feature\'s id for the point', async () => {

@@ -34,7 +34,11 @@ export function independentCsv(text: string, delimiter: string): readonly (reado
     hasContent = true;
     if (character === delimiter) endCell();
     else if (character === '"') {
-      if (state === 'plain') return null;
+      if (state === 'plain') {
+        // A quote that does not open a field is text.
+        cell += character;
+        continue;
+      }
       if (state === 'after-quote') cell += '"';
       state = 'quoted';
     } else {

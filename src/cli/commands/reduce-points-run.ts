@@ -5,6 +5,7 @@ import { failure } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import { pointColumns } from '../../records/point-columns.js';
 import type { ReducedPoint } from '../../records/reduced-point.js';
+import { baseShiftProblems, openWindowWarning } from '../../tasks/base-doubts.js';
 import { combinePoints } from '../../tasks/combine-points.js';
 import type { PointRepeat, RepeatPair } from '../../tasks/repeat-pairs.js';
 import { createRepeatKeeper } from '../../tasks/repeat-keeper.js';
@@ -68,6 +69,8 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   const offsetMissing = phaseCentreMissing(resolved.session, paths, textOption(invocation, 'input') as FixInputKind | null);
   if (offsetMissing !== null) bench.take(failure(offsetMissing));
   const setup = bench.take(await loadReductionSetup(resolved, paths.map((path) => (path === '-' ? 'stdin' : path))));
+  const shifted = flagOption(invocation, 'acceptBaseShift') ? [] : baseShiftProblems(setup.bases);
+  if (shifted.length > 0) bench.take(failure(...shifted));
   log.models(setup);
   for (const [key, origin] of Object.entries(resolved.origins)) diagnostics.detail(`pegbook: ${key} from ${origin}`);
   const method = shiftMethod(setup);
@@ -148,6 +151,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
 
   if (!flagOption(invocation, 'omitHeader') || bench.format !== 'csv') await outputs.points?.write(writer.begin());
   if (!flagOption(invocation, 'omitHeader')) await outputs.epochs?.write(epochsWriter.begin());
+  const seen = new Map<string, string>();
   for (const [sourceIndex, path] of paths.entries()) {
     const opened = sourceIndex === 0 && first !== null ? first : bench.take(await openFixes(path, sourceIndex, settings, context));
     diagnostics.report(overruledOptions(opened, invocation));
@@ -183,12 +187,18 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
       bench.progress.update(`${opened.source.name}: ${rows} rows`);
     }
     if (share !== null) rows = share.rows();
+    const { sha256 } = opened.source.digest();
+    const twin = seen.get(sha256);
+    if (twin !== undefined) throw new StopError([errorProblem('input-repeated', { message: `${opened.source.name} has the same bytes as ${twin}`, where: { source: opened.source.name }, hint: 'name each file once: its epochs would count twice' })]);
+    seen.set(sha256, opened.source.name);
     log.input(opened.source, opened.kind, rows - bad, bad, share === null ? null : bench.take(share.part()));
   }
   reducer.finish();
   await rejectLate(late, recent, rejects);
   if (failed && tables.onError === 'stop') throw new StopError([]);
 
+  const window = openWindowWarning(setup.bases, totals.span());
+  if (window !== null) diagnostics.report([window]);
   let pairs: readonly RepeatPair[] = [];
   let repeats: readonly PointRepeat[] = [];
   if (combine) {

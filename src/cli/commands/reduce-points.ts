@@ -19,6 +19,7 @@ export const reducePointsSpec: CommandSpec = {
     { flags: '--pole-length <metres>', description: 'reference point to pole tip, where a row does not say', kind: 'number' },
     { flags: '--phase-centre-offset <metres>', description: 'antenna reference point to phase centre along the pole, where positions are of the phase centre; 0 says that they are one', kind: 'number' },
     { flags: '--reference-point <place>', description: 'what positions belong to, where a row does not say', choices: ['apc', 'arp', 'tip'] },
+    { flags: '--accept-base-shift', description: 'reduce although a base is known a kilometre or more from what it broadcast', kind: 'flag' },
     { flags: '--input <kind>', description: 'kind of the inputs (default: by extension .nmea, .geojson, .json, else csv)', choices: ['csv', 'nmea', 'geojson'] },
     { flags: '--occupations <file>', description: 'names for logs without them: CSV point_id,from_utc,to_utc[,pole_length_m]' },
     { flags: '--combine', description: 'join repeat occupations of a point by their covariance, after the repeat test', kind: 'flag' },

@@ -1,11 +1,12 @@
 const DAY_MS = 86_400_000;
 const MONTH_DAYS: readonly number[] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
-const FORM = /^(\d{4})-(\d{2})-(\d{2})T(\d{2}):(\d{2})(?::(\d{2})(\.\d{1,9})?)?(Z|[+-]\d{2}:\d{2})?$/;
+const FORM = /^(\d{4})-(\d{2})-(\d{2})[T ](\d{2}):(\d{2})(?::(\d{2})(\.\d{1,9})?)?(Z|[+-]\d{2}:\d{2})?$/;
 
 /**
  * A UTC instant from ISO 8601 text.
  *
- * Given: `2026-03-04T06:00:00Z`, with a fraction of a second or without seconds, and `Z` or an offset `±hh:mm`.
+ * Given: `2026-03-04T06:00:00Z`, with a fraction of a second or without seconds, and `Z` or an offset `±hh:mm`;
+ * a blank may stand for the T (RFC 3339 allows it).
  * Spaces around it are allowed. A second of 60 is read only at 23:59 UTC, as the start of the next day.
  * Returned: whole milliseconds since 1970-01-01T00:00:00Z (a finer fraction is rounded), or `syntax` for text
  * that is no such time or names a day that does not exist, or `zone` for a time that does not state its zone.

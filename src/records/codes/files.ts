@@ -10,4 +10,5 @@ export const fileCodes = {
   'file-write-failed': { exit: 4, meaning: 'writing failed part way; nothing was left behind', fix: 'free space or restore the folder, then run again' },
   'file-too-large': { exit: 3, meaning: 'a header, field or file is larger than the stated bound', fix: 'split the file or check that it is what it should be' },
   'file-changed': { exit: 3, meaning: 'an input changed while it was read', fix: 'run again when nothing writes to it' },
+  'input-repeated': { exit: 3, meaning: 'two inputs have the same bytes', fix: 'name each file once' },
 } as const;

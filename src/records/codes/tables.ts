@@ -9,6 +9,7 @@ export const tableCodes = {
   'csv-column-ambiguous': { exit: 3, meaning: 'a column name does not say what it holds, such as a bare height', fix: 'map it with --columns to the quantity it holds' },
   'csv-axes-mismatch': { exit: 3, meaning: 'the grid columns of a file are not named by the axes and unit of the system', fix: 'name the system the file is in, or transform it first; coordinates are never swapped silently' },
   'position-mismatch': { exit: 3, meaning: 'the grid pair of a row and its latitude and longitude are two places', fix: 'mend the row, or say with --position-from which of the two counts' },
+  'csv-header-contradicts': { exit: 3, meaning: 'a column is mapped whose name says another unit or another quantity', fix: 'convert the values, or rename the column if its name is wrong' },
   'csv-delimiter': { exit: 3, meaning: 'the header looks like one field of a file with another delimiter', fix: 'give --delimiter' },
   'geojson-syntax': { exit: 3, meaning: 'the file is not valid JSON', fix: 'mend the place named' },
   'geojson-structure': { exit: 3, meaning: 'the JSON is not a GeoJSON feature collection of the geometry needed', fix: 'see RFC 7946' },

@@ -9,6 +9,8 @@ export const usageCodes = {
   'config-missing': { exit: 2, meaning: 'a setting that this run needs is not given', fix: 'add it to the session file or the command line' },
   'config-unstated': { exit: 2, meaning: 'something the uncertainty depends on is not stated; it is left out and that is said', fix: 'state it in the session file' },
   'config-version': { exit: 2, meaning: 'the settings file is of a version this program does not read', fix: 'use a program version that reads it' },
+  'base-shift-large': { exit: 2, meaning: 'the known coordinate of a base is a kilometre or more from what it broadcast', fix: 'put the coordinates right, or mean it with --accept-base-shift' },
+  'base-window-open': { exit: 2, meaning: 'a base without from_utc and to_utc serves fixes of more than a day, or stands beside bases of other times', fix: 'give each set-up of a base its from_utc and to_utc' },
   'system-unknown': { exit: 2, meaning: 'no coordinate system has this code', fix: 'check the code in the EPSG registry' },
   'system-unsupported': { exit: 2, meaning: 'the system is known, but its definition cannot be computed here', fix: 'use another system, or a PROJ string of a supported projection' },
   'system-definition-invalid': { exit: 2, meaning: 'a PROJ definition string has an unknown, repeated or missing parameter', fix: 'mend the parameter named' },

@@ -15,6 +15,8 @@ export const valueCodes = {
   'time-syntax': { exit: 3, meaning: 'a time is not ISO 8601', fix: 'write 2026-03-04T06:00:00Z' },
   'time-without-zone': { exit: 3, meaning: 'a time does not say its zone', fix: 'write UTC with a Z' },
   'time-out-of-order': { exit: 3, meaning: 'an epoch is earlier than the one before it at the same point', fix: 'sort the file by time, or check the clock' },
+  'time-missing': { exit: 3, meaning: 'a row has no time among rows of its point that have one, or none of them has', fix: 'give every row its epoch_utc, or say with epoch_count that a row is a mean' },
+  'epoch-repeated': { exit: 3, meaning: 'an epoch of a point stands twice', fix: 'keep one of the two; where they are the same in every cell the second is left out' },
   'height-kind-unstated': { exit: 3, meaning: 'a height column does not say which height it is', fix: 'map it to ellipsoidal_height_m or orthometric_height_m' },
   'tilt-azimuth-sigma-unstated': { exit: 2, meaning: 'poles leaned by more than a few degrees and how good their azimuths are is not stated; a default is used and what it costs is said', fix: 'set rover.tilt_azimuth_sigma_deg to what the compass was checked to' },
   'tilt-azimuth-missing': { exit: 3, meaning: 'a tilt is given without its azimuth', fix: 'add tilt_azimuth_deg, or hold the pole plumb' },

@@ -1,0 +1,25 @@
+import type { Fix } from '../records/fix.js';
+
+/** So many different values of a cell are written out; of more, the first and how many others there are. */
+const MOST_VALUES = 5;
+
+/**
+ * One cell of an occupation whose rows may differ: every different value that is not empty, in the order
+ * of the rows, with semicolons between; of more than five the first, and the number of the others.
+ */
+export function joinedCell(fixes: readonly Fix[], cellOf: (fix: Fix) => string): string {
+  const [first] = fixes;
+  if (first === undefined) return '';
+  const cell = cellOf(first);
+  if (fixes.every((fix) => cellOf(fix) === cell)) return cell;
+  const values = [...new Set(fixes.map(cellOf))].filter((value) => value.trim() !== '');
+  if (values.length <= MOST_VALUES) return values.join('; ');
+  return `${values[0] ?? ''} (and ${String(values.length - 1)} others)`;
+}
+
+/** The cells that pass through, each joined by itself. */
+export function joinedCells(fixes: readonly Fix[]): readonly string[] {
+  const first = fixes[0]?.passThrough ?? [];
+  if (fixes.length === 1 || first.length === 0) return first;
+  return first.map((_, column) => joinedCell(fixes, (fix) => fix.passThrough[column] ?? ''));
+}

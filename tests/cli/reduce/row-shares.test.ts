@@ -33,6 +33,11 @@ function program(args: readonly string[], cwd: string): Promise<Part> {
   });
 }
 
+/** Problems but those of repeats, which only a run of the whole compares. */
+function withoutRepeats(text: string): string {
+  return text.split('\n').filter((line) => !line.includes('"code":"point-repeat-disagrees"')).join('\n');
+}
+
 describe.skipIf(!BUILT)('parts of a file in processes of their own (skipped until npm run build has been run)', () => {
   const folder = mkdtempSync(join(tmpdir(), 'pegbook-parts-'));
   const textOf = (name: string): string => readFileSync(join(folder, name), 'utf8');
@@ -71,13 +76,16 @@ describe.skipIf(!BUILT)('parts of a file in processes of their own (skipped unti
       // All at once, as a job runner would.
       const ended = await Promise.all(parts.map(({ from, to, name }, index) => program([...words(name), '--rows', `${from}:${to === 0 ? '' : to}`, ...(index === 0 ? [] : ['--omit-header'])], folder)));
       for (const { exit, stderr } of ended) expect([0, 1], stderr).toContain(exit);
-      for (const output of outputs) expect(parts.map(({ name }) => textOf(`${name}-${output}`)).join(''), `${output} cut after ${cuts.join(', ')}`).toBe(textOf(`whole-${output}`));
+      for (const output of outputs) expect(parts.map(({ name }) => textOf(`${name}-${output}`)).join(''), `${output} cut after ${cuts.join(', ')}`).toBe(withoutRepeats(textOf(`whole-${output}`)));
 
       const merged = await program(['merge-records', ...parts.map(({ name }) => `${name}-record.json`), '--output', 'merged.json', '--force', '--quiet'], folder);
       expect(merged.exit, merged.stderr).toBe(1);
       const { argv: _argv, parts: named, ...record } = JSON.parse(textOf('merged.json')) as Record<string, unknown>;
       const { argv: _own, ...whole } = JSON.parse(textOf('whole-record.json')) as Record<string, unknown>;
-      expect(record).toEqual(whole);
+      // Only the whole compares repeats.
+      const { 'point-repeat-disagrees': compared, ...problems } = whole['problems'] as Record<string, number>;
+      expect(compared).toBe(2);
+      expect(record).toEqual({ ...whole, problems });
       expect(named).toHaveLength(parts.length);
     }
   });

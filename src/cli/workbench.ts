@@ -1,7 +1,6 @@
 import { tmpdir } from 'node:os';
-import { realpath } from 'node:fs/promises';
 import { extname, resolve } from 'node:path';
-import { createInputRegistry, withInputRegistry } from '../io/input-registry.js';
+import { inputRegistryBelow, withInputRegistry } from '../io/input-registry.js';
 import { createSinkGroup } from '../io/sink-group.js';
 import type { SinkGroup } from '../io/sink-group.js';
 import type { Sink } from '../io/sink.js';
@@ -64,7 +63,7 @@ export async function withWorkbench(
 ): Promise<number> {
   const confine = textOption(invocation, 'confine');
   const folder = confine === null ? null : resolve(context.cwd, confine);
-  const registry = createInputRegistry(folder === null ? null : await realpath(folder).catch(() => folder));
+  const registry = await inputRegistryBelow(folder);
   return withInputRegistry(registry, () => runOnWorkbench(invocation, context, inputs, body, failureRecord));
 }
 

@@ -1,4 +1,5 @@
 import { AsyncLocalStorage } from 'node:async_hooks';
+import { realpath } from 'node:fs/promises';
 
 /** What tells one file from another, whatever it is called: its device and number. */
 export interface FileIdentity {
@@ -17,7 +18,7 @@ export interface InputRegistry {
 const current = new AsyncLocalStorage<InputRegistry>();
 
 /** An empty registry. */
-export function createInputRegistry(confine: string | null): InputRegistry {
+function createInputRegistry(confine: string | null): InputRegistry {
   const seen = new Set<string>();
   const key = ({ dev, ino }: FileIdentity): string => `${String(dev)}:${String(ino)}`;
   return {
@@ -28,6 +29,11 @@ export function createInputRegistry(confine: string | null): InputRegistry {
     },
     has: (file) => file.ino !== 0 && seen.has(key(file)),
   };
+}
+
+/** An empty registry of inputs below a folder, whatever it is called; null: from anywhere. */
+export async function inputRegistryBelow(folder: string | null): Promise<InputRegistry> {
+  return createInputRegistry(folder === null ? null : await realpath(folder).catch(() => folder));
 }
 
 /** Runs something whose inputs, opened by `openInput` anywhere within, go into the registry. */

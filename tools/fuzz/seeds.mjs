@@ -97,9 +97,9 @@ const PLAN = ['plan-baseline', 'points.csv', '--system', 'EPSG:2049', '--limit-h
 const FIT = ['fit-site', 'points.csv', '--system', 'EPSG:2049', '--control', 'site-control.csv', '--site-axes', 'easting_m,northing_m', '--allow-poor-spread'];
 const CHECK = ['check-tolerances', 'points.csv', '--system', 'EPSG:2049', '--control', 'control.csv'];
 const RECORD = {
-  schema: 'pegbook-run-record', version: 1, tool_version: '0.1.0', argv: ['reduce-points', 'fixes.csv'], settings: [{ key: 'rover.pole_length_m', value: 2, from: 'session file' }],
+  schema: 'pegbook-run-record', version: 2, tool_version: '0.1.0', argv: ['reduce-points', 'fixes.csv'], settings: [{ key: 'rover.pole_length_m', value: 2, from: 'session file' }],
   inputs: [{ name: 'fixes.csv', kind: 'csv', bytes: 90, sha256: 'ab', encoding: 'utf-8', rows_read: 2, rows_used: 2, rows_rejected: 0, row_from: 1, row_to: 2, reaches_end: true }],
-  systems: [], grids: [], methods: [], problems: { 'value-missing': 1 }, verdict: 'within', exit_code: 0,
+  systems: [], grids: [], methods: [], problems: { 'value-missing': 1 }, verdict: 'within', verdict_counts: { within: 2, review: 0, no: 0 }, reason_counts: {}, exit_code: 0,
 };
 const textual = [mutateText, mutateText, mutateBytes];
 

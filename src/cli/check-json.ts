@@ -2,13 +2,14 @@ import { CAUSE_TEXTS } from '../core/quality/cause/cause-ids.js';
 import type { CauseFinding } from '../core/quality/cause/likely-cause.js';
 import { parseDecimal } from '../core/numeric/decimal-text.js';
 import { formatFixed } from '../core/numeric/format-fixed.js';
+import { dayVarianceJson } from '../io/day-variance-json.js';
 import type { RunAnswer } from '../records/run-answer.js';
 import { answerOfStatement } from '../tasks/check-answer.js';
 import type { CheckResults } from '../tasks/check-report.js';
 
 /** What a JSON file says of a whole check beside its rows; described in docs/file-formats.md. Metres 4 decimals, evidence 1. */
-export function checkJson(results: Pick<CheckResults, 'statements' | 'search' | 'groups'>, run: RunAnswer): Readonly<Record<string, unknown>> {
-  const { statements, search, groups } = results;
+export function checkJson(results: Pick<CheckResults, 'statements' | 'search' | 'groups' | 'day'>, run: RunAnswer): Readonly<Record<string, unknown>> {
+  const { statements, search, groups, day } = results;
   const report = search?.report ?? null;
   return {
     is_within: run.answer === 'within',
@@ -16,6 +17,7 @@ export function checkJson(results: Pick<CheckResults, 'statements' | 'search' | 
     verdict_counts: Object.fromEntries(run.verdicts),
     reason_counts: Object.fromEntries(run.reasons),
     statements: statements.map((statement) => ({ ...statement, verdict: answerOfStatement(statement) })),
+    ...(day.length > 0 && { day_variance: dayVarianceJson(day) }),
     likely_cause:
       report === null
         ? null

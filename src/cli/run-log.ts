@@ -3,6 +3,7 @@ import { parseDecimal } from '../core/numeric/decimal-text.js';
 import type { Source } from '../io/source.js';
 import { runRecord } from '../io/run-record.js';
 import type { RowPart, RunInput, RunModel, RunSetting } from '../io/run-record.js';
+import type { DayVariance } from '../records/day-variance.js';
 import type { MethodRef } from '../records/provenance.js';
 import type { RunAnswer } from '../records/run-answer.js';
 import type { ReductionSetup } from '../tasks/reduction-setup.js';
@@ -24,6 +25,7 @@ export interface RunLog {
   models(setup: Pick<ReductionSetup, 'fixesSystem' | 'grid' | 'geoid'>): void;
   model(kind: 'system' | 'grid', model: RunModel): void;
   method(method: MethodRef): void;
+  day(day: readonly DayVariance[]): void;
   /** The record of a finished run; null when none is asked for. */
   record(run: RunAnswer): WriteRecord | null;
   /** The record of a run that errors stopped; null when none is asked for. */
@@ -42,6 +44,7 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
   const systems: RunModel[] = [];
   const grids: RunModel[] = [];
   const methods: MethodRef[] = [];
+  let dayFound: readonly DayVariance[] = [];
   const write =
     (verdict: string, verdictCounts: RunAnswer['verdicts'], reasonCounts: RunAnswer['reasons']): WriteRecord =>
     (exit, diagnostics) =>
@@ -57,6 +60,7 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
         verdict,
         verdictCounts,
         reasonCounts,
+        day: dayFound,
         exitCode: exit,
         timeMs: sourceDateMs(context),
       });
@@ -67,6 +71,9 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
     record: ({ answer, verdicts, reasons }) => (wanted ? write(answer, verdicts, reasons) : null),
     setting(key, value, from) {
       settings.push({ key, value, from });
+    },
+    day(day) {
+      dayFound = day;
     },
     method(method) {
       methods.push(method);

@@ -64,6 +64,13 @@ export const SESSION_OPTION: OptionSpec = {
   description: 'session file (TOML): systems, bases, pole, limits, precision',
 };
 
+export const VARIANCE_FACTOR_OPTION: OptionSpec = {
+  flags: '--variance-factor <use>',
+  description: 'estimated: where repeats show the day noisier than the planning model, uncertainties hold the factor found for their length of baseline',
+  choices: ['none', 'estimated'],
+  defaultText: 'none',
+};
+
 export const REPORT_OPTION: OptionSpec = {
   flags: '--report <file>',
   description: 'write a self-contained HTML page for people',

@@ -1,6 +1,8 @@
 import { formatUtc } from '../core/numeric/utc-text.js';
+import type { DayVariance } from '../records/day-variance.js';
 import type { FileDigest, MethodRef } from '../records/provenance.js';
 import type { ProblemCode } from '../records/problem-codes.js';
+import { dayVarianceJson } from './day-variance-json.js';
 
 /** An input and what became of its rows. */
 export interface RunInput extends FileDigest {
@@ -54,6 +56,8 @@ export interface RunRecordInput {
   /** Rows by the word of their verdict, and by each reason. */
   readonly verdictCounts: ReadonlyMap<string, number>;
   readonly reasonCounts: ReadonlyMap<string, number>;
+  /** Empty: no repeats that say anything of the day. */
+  readonly day?: readonly DayVariance[];
   readonly exitCode: number;
   /** From SOURCE_DATE_EPOCH, milliseconds since 1970-01-01T00:00:00Z; null: no time is written. */
   readonly timeMs: number | null;
@@ -101,6 +105,7 @@ export function runRecord(run: RunRecordInput): string {
     verdict: run.verdict,
     verdict_counts: Object.fromEntries(run.verdictCounts),
     reason_counts: Object.fromEntries([...run.reasonCounts].sort(([a], [b]) => compare(a, b))),
+    ...((run.day ?? []).length > 0 && { day_variance: dayVarianceJson(run.day ?? []) }),
     exit_code: run.exitCode,
   };
   return `${JSON.stringify(record, null, 2)}\n`;

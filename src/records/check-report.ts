@@ -95,6 +95,8 @@ export interface CheckReport {
   readonly reviewCount: number;
   /** How plan and height were judged, in words; null: nothing was compared. */
   readonly judged: string | null;
+  /** What is said of a day noisier than its model. */
+  readonly day: readonly string[];
   /** Points of the input that the reduction rejected, or left for review. */
   readonly inputDoubts: { readonly rejected: number; readonly review: number };
   readonly withinCount: number;

@@ -164,6 +164,8 @@ export interface ReductionReport {
   /** The words typed after the program's name. */
   readonly command: readonly string[];
   readonly answer: Answer;
+  /** What is said of a day noisier than its model. */
+  readonly day: readonly string[];
   readonly verdicts: Readonly<Record<PointVerdict, number>>;
   readonly epochsUsed: number;
   readonly epochsRefused: number;

@@ -4,6 +4,7 @@ import { NSSDA_CIRCULAR, nssdaHorizontal } from '../core/quality/nssda.js';
 import type { SampleStatistics } from '../core/quality/sample-statistics.js';
 import type { CauseFinding } from '../core/quality/cause/likely-cause.js';
 import type { CheckReport, ReportAxisStatistics, ReportCause, ReportCauses, ReportCheck } from '../records/check-report.js';
+import type { DayVariance } from '../records/day-variance.js';
 import type { ReportAxis } from '../records/reduction-report.js';
 import type { CauseSearch } from './check-tolerances-cause.js';
 import { tightest } from './check-tolerances-setup.js';
@@ -22,6 +23,9 @@ export interface CheckResults {
   readonly statements: readonly StandardStatement[];
   readonly search: CauseSearch | null;
   readonly groups: readonly RepeatGroup[];
+  /** What the repeats say of the day, and in words where it was noisier than its model. */
+  readonly day: readonly DayVariance[];
+  readonly dayLines: readonly string[];
   readonly inputDoubts: CheckReport['inputDoubts'];
 }
 
@@ -52,6 +56,7 @@ export function checkReport(results: CheckResults, about: Pick<CheckReport, 'tit
     withinCount: countOf('within'),
     reviewCount: countOf('review'),
     judged: judgedWords(rows),
+    day: results.dayLines,
     inputDoubts: results.inputDoubts,
     statistics: summary === null ? [] : [statisticsOf(axes.first, summary.first), statisticsOf(axes.second, summary.second), statisticsOf('height', summary.up)].flatMap((axis) => axis ?? []),
     circle95: circle95Of(summary),

@@ -6,6 +6,7 @@ import { repeatLevel } from '../core/quality/joint-test.js';
 import { limitVerdicts } from '../core/quality/limit-verdict.js';
 import { isPairGain, repeatCause } from '../core/quality/repeat-cause.js';
 import type { RepeatCause } from '../core/quality/repeat-cause.js';
+import type { BaselineContrast } from '../core/quality/stand-contrasts.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { LocalVector } from '../records/point.js';
@@ -35,6 +36,8 @@ export interface RepeatGroup {
   /** Where occupations disagree: the likeliest cause, and the occupation that stands alone. */
   readonly cause: RepeatCause | null;
   readonly odd: string | null;
+  /** What they say of the precision of the day. */
+  readonly contrasts: readonly BaselineContrast[];
 }
 
 /** Misclosure of one point from two bases. */
@@ -135,6 +138,7 @@ function checkGroup(group: readonly PlacedPoint[], level: number, setup: CheckSe
     isUndecided,
     hasUnknownSetup: judged.hasUnknownSetup,
     cause: worst === null ? null : repeatCause({ eastM: worst.pair.differenceEastM, northM: worst.pair.differenceNorthM, upM: worst.hasUp ? worst.pair.differenceUpM : 0 }, worst.pair, worst.first.row.poleLengthM, worst.second.row.poleLengthM),
+    contrasts: judged.contrasts,
     odd: test.odd === null || isUndecided ? null : (group[test.odd]?.row.occupation ?? null),
   });
 }

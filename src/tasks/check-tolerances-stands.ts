@@ -4,6 +4,8 @@ import type { CorrelationTimes, OccupationEstimate } from '../core/observation/o
 import { jointTest } from '../core/quality/joint-test.js';
 import type { JointTest } from '../core/quality/joint-test.js';
 import { splitCovariance } from '../core/quality/split-covariance.js';
+import { standContrasts } from '../core/quality/stand-contrasts.js';
+import type { BaselineContrast, OwnPart } from '../core/quality/stand-contrasts.js';
 import type { LocalVector } from '../records/point.js';
 import { measuredCovariance } from './check-tolerances-difference.js';
 import { baseVector } from './check-tolerances-place.js';
@@ -19,6 +21,8 @@ export interface JudgedRepeats {
   /** They disagree if the base's share is as large as can be, and agree if there is none. */
   readonly isUndecided: boolean;
   readonly hasUnknownSetup: boolean;
+  /** What they say of the precision of the day; nothing where a set-up is not known. */
+  readonly contrasts: readonly BaselineContrast[];
 }
 
 /** How much of an occupation whose set-up is not known is the base's: all that the planning model does not claim, or nothing. */
@@ -40,7 +44,12 @@ export function judgeRepeats(group: readonly PlacedPoint[], level: number, setup
   const axes = group.map((point) => ({ plan: hasPlan(point), up: point.orthometricHeightM !== null || point.ellipsoidalHeightM !== null }));
   const test = jointTest(estimates, times, level, axes);
   const least = test.disagrees && hasUnknownSetup ? jointTest(group.map((point, place) => estimateOf(point, origin, setup, 'none', place)), times, level, axes) : test;
-  return { estimates, times, distanceM, test, isUndecided: test.disagrees && !least.disagrees, hasUnknownSetup };
+  return { estimates, times, distanceM, test, isUndecided: test.disagrees && !least.disagrees, hasUnknownSetup, contrasts: hasUnknownSetup || axes.some(({ plan, up }) => !plan || !up) ? [] : standContrasts(estimates, estimates.map(ownPart), times) };
+}
+
+/** A file of points states sums only: what base and planning model leave of them may be the pole's, and none of it is the day's. */
+function ownPart({ independent: { eeM2, nnM2, uuM2 } }: OccupationEstimate): OwnPart {
+  return { planM2: (eeM2 + nnM2) / 2, upM2: uuM2 };
 }
 
 function hasPlan({ firstM, secondM, latitudeDeg }: PlacedPoint): boolean {

@@ -4,6 +4,8 @@ import type { PointVerdict, ReducedPoint } from '../records/reduced-point.js';
 import type { ReductionReport, ReportExtreme, ReportFrame, ReportGeoid, ReportOccupation, ReportRepeat } from '../records/reduction-report.js';
 import type { RepeatPair } from './repeat-pairs.js';
 import { createEpochTimeline } from './epoch-timeline.js';
+import { occupationName } from './held-points.js';
+import type { FinishedPoints } from './held-points.js';
 import { keepMostNeeded } from './keep-most-needed.js';
 import type { ReductionSetup } from './reduction-setup.js';
 import type { Extreme, ReductionTotals } from './reduction-totals.js';
@@ -12,14 +14,16 @@ import { reportBases } from './report-bases.js';
 import { thinOccupation } from './thin-occupation.js';
 
 /** What the page says that the reduction does not know. */
-export type ReportSurroundings = Pick<ReductionReport, 'pointsRepeated' | 'pointsInDispute' | 'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'rowsSkipped' | 'conditions' | 'files' | 'warnings'> & { readonly epochYear: number | null };
+export type ReportSurroundings = Pick<ReductionReport, 'pointsRepeated' | 'pointsInDispute' | 'day' | 'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'rowsSkipped' | 'conditions' | 'files' | 'warnings'> & { readonly epochYear: number | null };
+
+/** What is only known at the end: pairs, null where repeats are not listed pair by pair; occupations whose uncertainty the day changed. */
+export type ReportEnds = Pick<FinishedPoints, 'pairs' | 'revised'>;
 
 /** Gathers a reduction for its page, in memory that does not grow with the run. */
 export interface ReductionReportCollector {
   addOccupation(reduced: ReducedOccupation): void;
   addPoint(point: ReducedPoint): void;
-  /** `pairs`: null where repeats are not listed pair by pair. */
-  report(totals: ReductionTotals, pairs: readonly RepeatPair[] | null, about: ReportSurroundings): ReductionReport;
+  report(totals: ReductionTotals, ends: ReportEnds, about: ReportSurroundings): ReductionReport;
 }
 
 /** Rows of the table of points; a page stays well under two megabytes. */
@@ -54,10 +58,10 @@ export function createReductionReportCollector(setup: ReductionSetup): Reduction
       const need = NEED[point.verdict];
       if (points.wants(need)) points.add(need, point);
     },
-    report(totals, pairs, { epochYear, ...about }) {
+    report(totals, { pairs, revised }, { epochYear, ...about }) {
       const refusals = [...totals.refusals].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
       const kept = points.items();
-      const drawn = occupations.items();
+      const drawn = occupations.items().map((own) => revisedBy(revised, own));
       return {
         ...about,
         verdicts: { ...totals.points },
@@ -82,6 +86,11 @@ export function createReductionReportCollector(setup: ReductionSetup): Reduction
       };
     },
   };
+}
+
+function revisedBy(revised: FinishedPoints['revised'], own: ReportOccupation): ReportOccupation {
+  const point = revised.get(occupationName(own));
+  return point === undefined ? own : { ...own, verdict: point.verdict, reasons: point.reasons, circle95M: point.summary?.circle95M ?? null };
 }
 
 /** Those that disagree before others. */

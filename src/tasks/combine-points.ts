@@ -15,7 +15,7 @@ import type { ComparedStands, Stand } from './compare-stands.js';
 import { pointVerdict } from './point-verdict.js';
 import { createPositioner } from './position-point.js';
 import type { ReductionSetup } from './reduction-setup.js';
-import { listedPairs } from './repeat-pairs.js';
+import { isOfDay, listedPairs } from './repeat-pairs.js';
 import type { PointRepeat, RepeatPair } from './repeat-pairs.js';
 
 export interface CombinedPoints {
@@ -51,7 +51,7 @@ export function combinePoints(points: readonly ReducedPoint[], setup: ReductionS
     }
     const compared = compareStands(usable.map(standOf), setup, level);
     const { test } = compared;
-    repeats.push({ pointId: usable[0]?.pointId ?? '', occupations: usable.map(({ occupation }) => occupation), test, longestM: compared.longestM });
+    repeats.push({ pointId: usable[0]?.pointId ?? '', occupations: usable.map(({ occupation }) => occupation), test, longestM: compared.longestM, contrasts: isOfDay(repeats.length, repeated) ? compared.contrasts : [] });
     for (const pair of listedPairs(usable, compared)) pairs.push(pair);
     if (!test.disagrees) {
       combined.push(joined(usable, compared, setup, positioner), ...group.filter((point) => point.position === null));
@@ -93,6 +93,7 @@ export function standOf(point: ReducedPoint): Stand {
   return {
     geodetic: point.position.geodetic,
     independent: sumCovariance(parts.noise, parts.pole),
+    pole: { planM2: (parts.pole.eeM2 + parts.pole.nnM2) / 2, upM2: parts.pole.uuM2 },
     correlated: sumCovariance(parts.correlated, parts.age),
     baseline: parts.baseline,
     base: parts.base,

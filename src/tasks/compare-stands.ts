@@ -7,6 +7,8 @@ import type { CorrelationTimes, OccupationEstimate } from '../core/observation/o
 import { requiredSeparationS } from '../core/observation/repeat-test.js';
 import { jointTest } from '../core/quality/joint-test.js';
 import type { JointTest } from '../core/quality/joint-test.js';
+import { standContrasts } from '../core/quality/stand-contrasts.js';
+import type { BaselineContrast, OwnPart } from '../core/quality/stand-contrasts.js';
 import { InternalError } from '../records/internal-error.js';
 import type { GeocentricPoint, GeodeticPoint, LocalCovariance } from '../records/point.js';
 import type { ReductionSetup } from './reduction-setup.js';
@@ -16,6 +18,8 @@ export interface Stand {
   readonly geodetic: GeodeticPoint;
   /** Noise and pole, m². */
   readonly independent: LocalCovariance;
+  /** The pole's part of it. */
+  readonly pole: OwnPart;
   /** Slow errors, m²: those that do not grow with the baseline, and those that do. */
   readonly correlated: LocalCovariance;
   readonly baseline: LocalCovariance;
@@ -37,6 +41,8 @@ export interface ComparedStands {
   readonly origin: GeocentricPoint;
   readonly times: CorrelationTimes;
   readonly test: JointTest;
+  /** What they say of the precision of the day. */
+  readonly contrasts: readonly BaselineContrast[];
   /** The longest of their baselines, metres; 0 where none is known. */
   readonly longestM: number;
   /** Two of them are nearer in time than occupations that count as independent. */
@@ -64,7 +70,7 @@ export function compareStands(stands: readonly Stand[], setup: ReductionSetup, l
   const longestM = stands.reduce((most, { baselineM }) => Math.max(most, baselineM ?? 0), 0);
   const times = setup.precision.at(longestM, null);
   const poles = new Set(stands.flatMap(({ poleLengthM }) => poleLengthM ?? []));
-  return { estimates, origin, times, test: jointTest(estimates, times, level), longestM, isTooSoon: anyTooSoon(stands), polesDiffer: poles.size > 1 };
+  return { estimates, origin, times, test: jointTest(estimates, times, level), contrasts: standContrasts(estimates, stands.map(({ pole }) => pole), times), longestM, isTooSoon: anyTooSoon(stands), polesDiffer: poles.size > 1 };
 }
 
 /** The base's error, taken apart into that of its mark and that of its set-up, which bent its vectors too. */

@@ -5,12 +5,13 @@ import type { Stand } from './compare-stands.js';
 import { createHashTable } from './hash-table.js';
 import { hashPointId } from './occupation-counter.js';
 import type { ReductionSetup } from './reduction-setup.js';
+import { isOfDay } from './repeat-pairs.js';
 import type { PointRepeat } from './repeat-pairs.js';
 import { createStandRecorder, standAt } from './stand-records.js';
 import type { StandRecords } from './stand-records.js';
 
 /**
- * Keeps what comparing repeats needs of every occupation of a run, 116 bytes each, and compares at its end: which points are
+ * Keeps what comparing repeats needs of every occupation of a run, 124 bytes each, and compares at its end: which points are
  * occupied again is not known before. Names are kept of points occupied more than once only; others are known by their hash, as
  * the counter of occupations knows them.
  */
@@ -101,9 +102,9 @@ function compared(groups: ReadonlyMap<string, readonly NumberedStand[]>, names: 
     return stands.length < 2 ? [] : [{ pointId: names.get(key) ?? '', stands }];
   });
   const level = repeatLevel(usable.length);
-  return usable.map(({ pointId, stands }): PointRepeat => {
-    const { test, longestM } = compareStands(stands.map(({ records, index }) => standAt(records, index, setup) as Stand), setup, level);
-    return { pointId, occupations: stands.map(({ occupation }) => String(occupation)), test, longestM };
+  return usable.map(({ pointId, stands }, place): PointRepeat => {
+    const { test, longestM, contrasts } = compareStands(stands.map(({ records, index }) => standAt(records, index, setup) as Stand), setup, level);
+    return { pointId, occupations: stands.map(({ occupation }) => String(occupation)), test, longestM, contrasts: isOfDay(place, usable.length) ? contrasts : [] };
   });
 }
 

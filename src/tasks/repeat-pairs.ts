@@ -1,6 +1,7 @@
 import { repeatTest } from '../core/observation/repeat-test.js';
 import type { RepeatTest } from '../core/observation/repeat-test.js';
 import type { JointTest } from '../core/quality/joint-test.js';
+import type { BaselineContrast } from '../core/quality/stand-contrasts.js';
 import type { ReducedPoint } from '../records/reduced-point.js';
 import type { ComparedStands } from './compare-stands.js';
 
@@ -11,6 +12,8 @@ export interface PointRepeat {
   readonly test: JointTest;
   /** The longest of their baselines, metres; 0 where none is known. */
   readonly longestM: number;
+  /** What they say of the precision of the day. */
+  readonly contrasts: readonly BaselineContrast[];
 }
 
 /** A pair of occupations and how far they are apart. */
@@ -20,6 +23,14 @@ export interface RepeatPair {
   readonly test: RepeatTest;
   /** By the test of all occupations of the point: one of these is at fault, as far as it says. */
   readonly disagrees: boolean;
+}
+
+/** Of more points with repeats as many, evenly taken, say how noisy the day was. */
+const MOST_OF_DAY = 20_000;
+
+/** Whether the contrasts of a point with repeats are kept, by its place among so many. */
+export function isOfDay(place: number, count: number): boolean {
+  return place % Math.ceil(count / MOST_OF_DAY) === 0;
 }
 
 /** Of a point with more occupations each is listed against the one before it only; the test holds all of them. */

@@ -5,7 +5,7 @@ import type { Stand } from './compare-stands.js';
 import { hashPointId } from './occupation-counter.js';
 import type { ReductionSetup } from './reduction-setup.js';
 
-/** What comparing repeats needs of occupations, as plain numbers: 116 bytes each with the hash of the name, and no names. */
+/** What comparing repeats needs of occupations, as plain numbers: 124 bytes each with the hash of the name, and no names. */
 export interface StandRecords {
   /** Latitude, longitude, ellipsoidal height, first epoch; NaN: no position, or no time. */
   readonly places: Float64Array<ArrayBuffer>;
@@ -14,8 +14,8 @@ export interface StandRecords {
 }
 
 const PLACES = 4;
-/** Independent six, correlated three, growing three, duration, pole length, set-up, bend four. */
-const NUMBERS = 19;
+/** Independent six, correlated three, growing three, duration, pole length, set-up, bend four, pole two. */
+const NUMBERS = 21;
 
 /** Writes occupations one after another into room for so many. */
 export interface StandRecorder {
@@ -89,6 +89,8 @@ export function createStandRecorder(setup: ReductionSetup): StandRecorder {
       numbers[from + 16] = bend.enM2;
       numbers[from + 17] = bend.nnM2;
       numbers[from + 18] = bend.uuM2;
+      numbers[from + 19] = (pole.eeM2 + pole.nnM2) / 2;
+      numbers[from + 20] = pole.uuM2;
     },
     take() {
       const isFull = PLACES * count === places.length;
@@ -109,6 +111,7 @@ export function standAt({ places, numbers }: StandRecords, index: number, setup:
   return {
     geodetic,
     independent: { eeM2: number(0), enM2: number(1), euM2: number(2), nnM2: number(3), nuM2: number(4), uuM2: number(5) },
+    pole: { planM2: number(19), upM2: number(20) },
     correlated: along(6),
     baseline: along(9),
     base: null,

@@ -9,6 +9,7 @@ import type { CheckRow, CheckSetup } from '../../tasks/check-tolerances-setup.js
 import { checkControl } from '../../tasks/check-tolerances-control.js';
 import { checkCoverage } from '../../tasks/check-tolerances-coverage.js';
 import { checkDesign, checkLine } from '../../tasks/check-tolerances-design.js';
+import { dayLines, dayOfRepeats } from '../../tasks/day-of-repeats.js';
 import { inputDoubts, withInputVerdict } from '../../tasks/check-tolerances-input-verdict.js';
 import { checkRepeats } from '../../tasks/check-tolerances-repeats.js';
 import { searchCause } from '../../tasks/check-tolerances-cause.js';
@@ -159,16 +160,19 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   for (const statement of statements) lines.push(`${statement.what}: ${statement.text}`);
   if (skipped > 0) lines.push(`${String(skipped)} rows with errors were left out on request`);
 
+  const day = dayOfRepeats(groups);
+  const daySaid = dayLines(day, resolved.session.precision, 'reduce-points --variance-factor estimated counts it');
+  log.day(day);
   const areFixesRefused = fixes !== null && refusesAny(fixes);
   const run = checkAnswer({ rows, statements, refusals: fixes === null ? new Map() : refusalCounts(fixes), areFixesRefused, rowsSkipped: skipped, doubtfulPoints: doubts.rejected + doubts.review });
-  const head = { schema: 'pegbook-checks', list: 'checks', members: { system: loaded.grid?.code ?? loaded.grid?.name ?? null }, whole: checkJson({ statements, search, groups }, run) };
+  const head = { schema: 'pegbook-checks', list: 'checks', members: { system: loaded.grid?.code ?? loaded.grid?.name ?? null }, whole: checkJson({ statements, search, groups, day }, run) };
   const [columns, records] = standard?.kind === 'classes' ? [classColumns(axes), classRecords(rows, classed, axes)] : [checkColumns(axes), rows.map(checkRecord)];
   await places.output?.write(recordsText(bench.format, columns, records, head, csvWriteOptions(invocation)));
   await writeCheckVectors(places, rows, bench, axes);
   await writeCheckJunit(places, rows, statements, run, bench);
-  for (const line of lines) diagnostics.say(line);
+  for (const line of [...daySaid, ...lines]) diagnostics.say(line);
   if (rows.length > 0) diagnostics.say(`caution: ${CAUTION}`);
-  await writeCheckPage(places, { rows, setup: { ...loaded, axes }, summary, statements, search, groups, inputDoubts: doubts }, { title: resolved.session.title, answer: run.answer }, bench, log);
+  await writeCheckPage(places, { rows, setup: { ...loaded, axes }, summary, statements, search, groups, day, dayLines: daySaid, inputDoubts: doubts }, { title: resolved.session.title, answer: run.answer }, bench, log);
   diagnostics.say(verdictLine(run, rows, statements, areFixesRefused));
   return endWith(run, invocation, log);
 }

@@ -1,13 +1,13 @@
 import { carriedNames, renamedColumnNotes } from '../../io/carried-names.js';
-import type { Sink } from '../../io/sink.js';
 import type { RawOf } from '../../io/fixes-read.js';
 import { failure } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import { pointColumns } from '../../records/point-columns.js';
 import type { ReducedPoint } from '../../records/reduced-point.js';
 import { baseShiftProblems, openWindowWarning } from '../../tasks/base-doubts.js';
-import { combinePoints } from '../../tasks/combine-points.js';
-import type { PointRepeat, RepeatPair } from '../../tasks/repeat-pairs.js';
+import { dayLines, dayOfRepeats, dayUnchanged } from '../../tasks/day-of-repeats.js';
+import { finishHeld } from '../../tasks/held-points.js';
+import type { FinishedPoints } from '../../tasks/held-points.js';
 import { createRepeatKeeper } from '../../tasks/repeat-keeper.js';
 import { createOccupationCounter } from '../../tasks/occupation-counter.js';
 import { createReducer } from '../../tasks/reduce-points.js';
@@ -25,6 +25,8 @@ import { geojsonFrameProblem } from '../geojson-frame.js';
 import { createPointsWriter, csvWriteOptions } from '../points-writer.js';
 import { blocksInOrder, isApart } from '../reduce/open-block-stage.js';
 import { explainTarget, writeExplained } from '../reduce/explain-target.js';
+import { heldOptions } from '../reduce/held-options.js';
+import { openOutputs } from '../reduce/reduction-outputs.js';
 import { rejectLate } from '../reduce/reject-late.js';
 import type { LateRefusal } from '../reduce/reject-late.js';
 import { passThroughNames, remapping } from '../reduce/pass-through.js';
@@ -61,6 +63,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   const { invocation, context, diagnostics } = bench;
   const paths = inputNames(invocation, context);
   const share = bench.take(rowShare(invocation, paths.length));
+  const asked = bench.take(heldOptions(invocation));
   const resolved = bench.take(await resolveSession(invocation, context));
   log.session(resolved);
   const tables = bench.take(tableOptions(invocation, resolved.session.columns));
@@ -100,7 +103,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   const totals = createReductionTotals();
   const counter = createOccupationCounter();
   const explain = explainTarget(invocation);
-  const combine = flagOption(invocation, 'combine');
+  const isHeld = asked.isCombined || asked.isEstimated;
   const keeper = createRepeatKeeper(setup);
   const kept: ReducedPoint[] = [];
   const explained: ReducedOccupation[] = [];
@@ -118,7 +121,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
       if (explain !== null && explain.pointId === reduced.point.pointId && (explain.occupation === null || explain.occupation === reduced.point.occupation)) explained.push(reduced);
       const remap = remaps[reduced.point.place.sourceIndex] ?? null;
       const point = remap === null ? reduced.point : { ...reduced.point, passThrough: remap.map((index) => (index < 0 ? '' : (reduced.point.passThrough[index] ?? ''))) };
-      if (combine) {
+      if (isHeld) {
         kept.push(point);
         return;
       }
@@ -199,12 +202,11 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
 
   const window = openWindowWarning(setup.bases, totals.span());
   if (window !== null) diagnostics.report([window]);
-  let pairs: readonly RepeatPair[] = [];
-  let repeats: readonly PointRepeat[] = [];
-  if (combine) {
-    const combined = combinePoints(kept, setup);
-    ({ pairs, repeats } = combined);
-    for (const point of combined.points) {
+  let finished: Omit<FinishedPoints, 'points'> | null = null;
+  if (isHeld) {
+    const { points, ...rest } = finishHeld(kept, setup, asked);
+    finished = rest;
+    for (const point of points) {
       totals.addPoint(point);
       page?.addPoint(point);
       if (outputs.points === null) continue;
@@ -212,9 +214,13 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
       await flush(FULL);
     }
   } else if (share === null) {
-    repeats = keeper.repeats();
-    diagnostics.report(repeatWarnings(repeats));
+    const repeats = keeper.repeats();
+    finished = { repeats, pairs: null, day: dayOfRepeats(repeats), revised: new Map() };
   }
+  const repeats = finished?.repeats ?? [];
+  const day = finished?.day ?? [];
+  if (!asked.isCombined) diagnostics.report(repeatWarnings(repeats));
+  log.day(day);
   await flush(0);
   await writing;
   await outputs.points?.write(writer.end());
@@ -225,32 +231,15 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   const skipped = rejects.count();
   const answer = reductionAnswer(totals, skipped, repeats);
   const notes = skipped === 0 ? [] : [`${skipped} ${skipped === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`];
+  const { precision } = resolved.session;
+  const daySaid = dayLines(day, precision, '--variance-factor estimated counts it');
+  const unchanged = asked.isEstimated ? dayUnchanged(day, precision) : null;
+  if (unchanged !== null) notes.push(unchanged);
+  for (const line of daySaid) diagnostics.say(line);
   for (const line of reductionSummary(totals, repeats, [...baseNotes(setup, totals), ...shiftNotes(setup, totals), ...notes])) diagnostics.say(line);
   diagnostics.say(`verdict: ${answer.answer}`);
-  await page?.write({ totals, pairs: combine ? pairs : null, repeats: share === null ? repeats : null, answer: answer.answer, rowsSkipped: skipped });
+  await page?.write({ totals, pairs: finished?.pairs ?? null, repeats: finished?.repeats ?? null, day: daySaid, revised: finished?.revised ?? new Map(), answer: answer.answer, rowsSkipped: skipped });
   return endWith(answer, invocation, log);
-}
-
-interface Outputs {
-  readonly points: Sink | null;
-  readonly explain: Sink | null;
-  readonly epochs: Sink | null;
-  readonly rejects: Sink | null;
-}
-
-/** The places of all outputs, proved usable before any work. With --explain and no --output, points are not written. */
-async function openOutputs(bench: Workbench): Promise<Outputs> {
-  const { invocation } = bench;
-  const output = textOption(invocation, 'output');
-  const explain = textOption(invocation, 'explain') !== null;
-  const epochs = textOption(invocation, 'epochs');
-  const rejects = textOption(invocation, 'rejects');
-  return {
-    points: explain && output === null ? null : await bench.open(output ?? '-'),
-    explain: explain ? await bench.open('-') : null,
-    epochs: epochs === null ? null : await bench.open(epochs),
-    rejects: rejects === null ? null : await bench.open(rejects),
-  };
 }
 
 /** The inputs named; standard input only when it is named or piped in and nothing else is. */

@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../command-spec.js';
-import { GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
+import { GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION, VARIANCE_FACTOR_OPTION } from '../shared-options.js';
 
 /** `pegbook reduce-points` */
 export const reducePointsSpec: CommandSpec = {
@@ -23,6 +23,7 @@ export const reducePointsSpec: CommandSpec = {
     { flags: '--input <kind>', description: 'kind of the inputs (default: by extension .nmea, .geojson, .json, else csv)', choices: ['csv', 'nmea', 'geojson'] },
     { flags: '--occupations <file>', description: 'names for logs without them: CSV point_id,from_utc,to_utc[,pole_length_m]' },
     { flags: '--combine', description: 'join repeat occupations of a point by their covariance, after the repeat test', kind: 'flag' },
+    VARIANCE_FACTOR_OPTION,
     { flags: '--epochs <file>', description: 'write every epoch with its verdict and reasons (CSV)' },
     { flags: '--explain <point>', description: 'print one point\'s reduction step by step: POINT or POINT@OCCUPATION' },
     REPORT_OPTION,

@@ -1,6 +1,7 @@
 import { reductionPage } from '../../report/reduction/reduction-page.js';
 import { createReductionReportCollector } from '../../tasks/collect-reduction-report.js';
 import type { ReductionReportCollector } from '../../tasks/collect-reduction-report.js';
+import type { FinishedPoints } from '../../tasks/held-points.js';
 import type { PointRepeat, RepeatPair } from '../../tasks/repeat-pairs.js';
 import type { ReductionSetup } from '../../tasks/reduction-setup.js';
 import type { ReductionTotals } from '../../tasks/reduction-totals.js';
@@ -18,6 +19,10 @@ export interface ReductionEnd {
   readonly pairs: readonly RepeatPair[] | null;
   /** Null where repeats were not compared. */
   readonly repeats: readonly PointRepeat[] | null;
+  /** What was said of a noisy day. */
+  readonly day: readonly string[];
+  /** Occupations whose uncertainty the day changed. */
+  readonly revised: FinishedPoints['revised'];
   readonly answer: Answer;
   readonly rowsSkipped: number;
 }
@@ -35,7 +40,7 @@ export async function openReductionReport(path: string, bench: Workbench, setup:
   return {
     addOccupation: (reduced) => void bench.draw(() => collector.addOccupation(reduced)),
     addPoint: (point) => void bench.draw(() => collector.addPoint(point)),
-    async write({ totals, pairs, repeats, answer, rowsSkipped }) {
+    async write({ totals, pairs, repeats, day, revised, answer, rowsSkipped }) {
       const about = {
         pointsRepeated: repeats?.length ?? null,
         pointsInDispute: repeats?.filter(({ test }) => test.disagrees).length ?? 0,
@@ -43,6 +48,7 @@ export async function openReductionReport(path: string, bench: Workbench, setup:
         toolVersion: VERSION,
         timeMs: log.timeMs,
         command: shownCommand(bench.context.argv),
+        day,
         answer,
         rowsSkipped,
         conditions: session.precision.conditions,
@@ -50,7 +56,7 @@ export async function openReductionReport(path: string, bench: Workbench, setup:
         files: log.inputs,
         warnings: bench.diagnostics.warnings(),
       };
-      await sink.write(bench.draw(() => reductionPage(collector.report(totals, pairs, about))) ?? '');
+      await sink.write(bench.draw(() => reductionPage(collector.report(totals, { pairs, revised }, about))) ?? '');
     },
   };
 }

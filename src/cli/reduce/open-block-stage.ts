@@ -14,6 +14,7 @@ import type { Invocation } from '../command-spec.js';
 import type { OpenedFixes } from '../fix-inputs.js';
 import type { ResolvedSession } from '../session-settings.js';
 import type { Workbench } from '../workbench.js';
+import { isEstimated } from './held-options.js';
 import { numberOccupations } from './number-occupations.js';
 import { sharedGeoidGrid } from './shared-geoid-grid.js';
 
@@ -90,7 +91,7 @@ async function writeAll(pieces: readonly Uint8Array[], points: Sink): Promise<vo
 export function isApart(bench: Workbench, inputs: number): boolean {
   const { invocation } = bench;
   const looksOn = ['epochs', 'explain', 'report'].some((name) => textOption(invocation, name) !== null);
-  return inputs === 1 && bench.format === 'csv' && !looksOn && !flagOption(invocation, 'combine') && !flagOption(invocation, 'spreadsheetSafe');
+  return inputs === 1 && bench.format === 'csv' && !looksOn && !flagOption(invocation, 'combine') && !isEstimated(invocation) && !flagOption(invocation, 'spreadsheetSafe');
 }
 
 /**

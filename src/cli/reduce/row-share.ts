@@ -10,6 +10,7 @@ import type { Problem } from '../../records/problem.js';
 import { flagOption, textOption } from '../command-spec.js';
 import type { Invocation } from '../command-spec.js';
 import type { OpenedFixes } from '../fix-inputs.js';
+import { isEstimated } from './held-options.js';
 
 /**
  * A part of the rows of one file, so that runs elsewhere can take the others.
@@ -44,6 +45,9 @@ export function rowShare(invocation: Invocation, inputs: number): Outcome<RowSha
   if (inputs !== 1) return failure(errorProblem('usage-conflict', { message: '--rows goes with one input: rows are counted in one file' }));
   if (flagOption(invocation, 'combine')) {
     return failure(errorProblem('usage-conflict', { message: '--combine joins occupations of the whole file, and --rows reads a part of it', hint: 'join with pegbook check-tolerances, or reduce the whole' }));
+  }
+  if (isEstimated(invocation)) {
+    return failure(errorProblem('usage-conflict', { message: '--variance-factor estimated rests on the repeats of the whole file, and --rows reads a part of it', hint: 'reduce the whole' }));
   }
   return success(createRowShare(from, to));
 }

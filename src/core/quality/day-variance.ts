@@ -71,8 +71,8 @@ export function dayVariance(classes: readonly ContrastClass[]): readonly ClassVa
   });
 }
 
-/** Q(f). */
-function weightedSquares(contrasts: readonly Contrast[], factor: number): number {
+/** Q(f): follows χ² with as many degrees of freedom as there are contrasts, at the true factor. */
+export function weightedSquares(contrasts: readonly Contrast[], factor: number): number {
   let sum = 0;
   for (const { differenceM, modelM2, otherM2 } of contrasts) sum += (differenceM * differenceM) / (factor * modelM2 + otherM2);
   return sum;

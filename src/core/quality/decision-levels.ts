@@ -18,6 +18,10 @@ export const SITE_CURVATURE_LEVEL = 0.01;
 
 /** Chance that a day as noisy as the planning model says is called noisier: over all classes of baseline. */
 export const NOISY_DAY_LEVEL = 0.01;
+/** Chance that points as noisy as the model say so without the third that differs most: over those of one class of baseline. */
+export const NOISE_OF_ALL_LEVEL = 0.01;
+/** Chance that a point no noisier than the others is left out of the noise of the day: over the points of one class of baseline. */
+export const BLUNDER_IN_DAY_LEVEL = 0.001;
 /** Chance that a clean occupation loses any epoch to the screen: over all its epochs and axes. */
 export const EPOCH_SCREEN_LEVEL = 0.005;
 /** Chance that an occupation of two clean epochs is said to disagree: over three axes. */

@@ -58,6 +58,7 @@ function verdict(report: CheckReport): readonly Markup[] {
   ].filter((text) => text !== '');
   return [
     markup`<b>${answerWord(answer)}</b> ${String(checkCount)} comparisons: ${String(withinCount)} within, ${String(reviewCount)} for review, ${String(exceedCount)} beyond, ${String(checkCount - withinCount - reviewCount - exceedCount)} that cannot be judged.${judged === null ? null : markup` Judged: ${judged}.`}`,
+    ...report.day.map((line) => markup`<b>The day.</b> ${line}.`),
     ...inputLines(report),
     worst === null ? markup`Nothing was compared in plan.` : markup`<b>Largest in plan.</b> ${metres(planOf(worst))} m at ${named(worst.pointId)}, ${KINDS[worst.kind]}${worst.horizontalLimitM === null ? '' : `, limit ${metres(worst.horizontalLimitM)} m`}. System: ${systemName ?? 'not stated'}.`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,

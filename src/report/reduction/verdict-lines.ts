@@ -11,6 +11,7 @@ export function verdictLines(report: ReductionReport): readonly Markup[] {
   const limits = [tolerance.horizontalM === null ? '' : `${metres(tolerance.horizontalM)} m in plan`, tolerance.verticalM === null ? '' : `${metres(tolerance.verticalM)} m in height`].filter((text) => text !== '');
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(all, 'point')}: ${String(verdicts.accepted)} accepted, ${String(verdicts.review)} for review, ${String(verdicts.rejected)} rejected. ${counted(epochsUsed, 'epoch')} used, ${String(epochsRefused)} refused.`,
+    ...report.day.map((line) => markup`<b>The day.</b> ${line}.`),
     worstCircle95 === null || worstVertical95 === null
       ? markup`No point has a stated uncertainty.`
       : markup`<b>Worst at 95 %.</b> In plan ${metres(worstCircle95.valueM)} m (${named(worstCircle95.pointId)}), in height ${metres(worstVertical95.valueM)} m (${named(worstVertical95.pointId)})${limits.length === 0 ? '; no tolerance was set' : `; tolerance ${limits.join(', ')}`}.${farthest === null ? null : markup` Farthest baseline ${kilometres(farthest.valueM, 1)} km (${named(farthest.pointId)}).`}`,

@@ -1,0 +1,48 @@
+import type { DayVariance } from '../records/day-variance.js';
+import type { ReducedPoint } from '../records/reduced-point.js';
+import { combinePoints } from './combine-points.js';
+import { dayOfRepeats } from './day-of-repeats.js';
+import type { ReductionSetup } from './reduction-setup.js';
+import { createRepeatKeeper } from './repeat-keeper.js';
+import type { PointRepeat, RepeatPair } from './repeat-pairs.js';
+import { scaledByDay } from './scale-by-day.js';
+
+/** Points that were held until the last was reduced, as they are to be written. */
+export interface FinishedPoints {
+  readonly points: readonly ReducedPoint[];
+  readonly repeats: readonly PointRepeat[];
+  /** Null where repeats were not joined. */
+  readonly pairs: readonly RepeatPair[] | null;
+  readonly day: readonly DayVariance[];
+  /** Occupations whose uncertainty the day changed, by `occupationName`. */
+  readonly revised: ReadonlyMap<string, ReducedPoint>;
+}
+
+/** What an occupation is found by. */
+export function occupationName({ pointId, occupation }: Pick<ReducedPoint, 'pointId' | 'occupation'>): string {
+  return JSON.stringify([pointId, occupation]);
+}
+
+/**
+ * What can only be done once all points are known: the factor of the day is estimated and applied, then repeats are joined.
+ *
+ * Given: every occupation of the run in its order; the setup; what is asked for. Returned: see `FinishedPoints`. Repeats are
+ * compared with the covariances that are written.
+ */
+export function finishHeld(held: readonly ReducedPoint[], setup: ReductionSetup, asked: { readonly isCombined: boolean; readonly isEstimated: boolean }): FinishedPoints {
+  const day = asked.isEstimated ? dayOfRepeats(repeatsOf(held, setup)).map((own): DayVariance => ({ ...own, isApplied: own.isNoisier && Number.isFinite(own.factor) })) : null;
+  const points = day === null ? held : held.map((point) => scaledByDay(point, day, setup));
+  const revised = new Map(points.flatMap((point, index) => (point === held[index] ? [] : [[occupationName(point), point] as const])));
+  if (!asked.isCombined) {
+    const repeats = repeatsOf(points, setup);
+    return { points, repeats, pairs: null, day: day ?? dayOfRepeats(repeats), revised };
+  }
+  const combined = combinePoints(points, setup);
+  return { ...combined, day: day ?? dayOfRepeats(combined.repeats), revised };
+}
+
+function repeatsOf(points: readonly ReducedPoint[], setup: ReductionSetup): readonly PointRepeat[] {
+  const keeper = createRepeatKeeper(setup);
+  for (const point of points) keeper.add(point);
+  return keeper.repeats();
+}

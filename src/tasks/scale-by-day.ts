@@ -1,0 +1,46 @@
+import { sumCovariance, ZERO_COVARIANCE } from '../core/observation/local-covariance.js';
+import { positionalUncertainty } from '../core/observation/positional-uncertainty.js';
+import type { DayVariance } from '../records/day-variance.js';
+import type { LocalCovariance } from '../records/point.js';
+import type { ProblemCode } from '../records/problem-codes.js';
+import type { ReducedPoint } from '../records/reduced-point.js';
+import { bendReason } from './base-bend.js';
+import { pointVerdict } from './point-verdict.js';
+import type { ReductionSetup } from './reduction-setup.js';
+
+/** Doubts that rest on the uncertainty, and are raised anew with it. */
+const OF_UNCERTAINTY: readonly ProblemCode[] = ['point-base-residual', 'point-horizontal-95', 'point-vertical-95'];
+
+/**
+ * An occupation with the planning model's parts of its covariance, the noise, the slow errors and the age of the corrections, times
+ * the factor of the day for its baseline; pole, base, bend and geoid stay. What was rejected stays so.
+ *
+ * Given: an occupation as it was reduced; classes of which those applied count; the setup. Returned: the same where none counts.
+ */
+export function scaledByDay(point: ReducedPoint, day: readonly DayVariance[], setup: Pick<ReductionSetup, 'tolerance'>): ReducedPoint {
+  const { uncertainty, baseline, summary: before } = point;
+  if (uncertainty === null || baseline === null || before === null) return point;
+  const factor = day.find(({ fromM, toM, isApplied }) => isApplied && baseline.distanceM >= fromM && baseline.distanceM < toM)?.factor ?? 1;
+  if (factor === 1) return point;
+  const parts = { noise: times(uncertainty.noise, factor), correlated: times(uncertainty.correlated, factor), baseline: times(uncertainty.baseline, factor), age: times(uncertainty.age, factor) };
+  const { pole, base, bend } = uncertainty;
+  const total = sumOf([...Object.values(parts), pole, base, bend]);
+  const scaled = { ...uncertainty, ...parts, total };
+  const summary = positionalUncertainty(total, point.position?.geoidHeightM === null ? null : scaled.geoidVarianceM2);
+  const { tolerance } = setup;
+  const reasons = point.reasons.filter((reason) => !OF_UNCERTAINTY.includes(reason));
+  const bent = bendReason(scaled, tolerance);
+  // A bend that only matters beside the rest matters less now: it refuses nothing that it left before.
+  if (bent !== null && point.reasons.includes('point-base-residual')) reasons.push('point-base-residual');
+  if (tolerance.horizontalM !== null && summary.circle95M > tolerance.horizontalM) reasons.push('point-horizontal-95');
+  if (tolerance.verticalM !== null && summary.vertical95M > tolerance.verticalM) reasons.push('point-vertical-95');
+  return { ...point, uncertainty: scaled, summary, reasons, verdict: pointVerdict(reasons) };
+}
+
+function times({ eeM2, enM2, euM2, nnM2, nuM2, uuM2 }: LocalCovariance, factor: number): LocalCovariance {
+  return { eeM2: factor * eeM2, enM2: factor * enM2, euM2: factor * euM2, nnM2: factor * nnM2, nuM2: factor * nuM2, uuM2: factor * uuM2 };
+}
+
+function sumOf(parts: readonly LocalCovariance[]): LocalCovariance {
+  return parts.reduce(sumCovariance, ZERO_COVARIANCE);
+}

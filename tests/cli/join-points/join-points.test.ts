@@ -73,10 +73,13 @@ describe('pegbook join-points', () => {
     expect([cells['grid_bearing_deg'], cells['grid_bearing_from_south_deg']]).toEqual(['90.000000000', '270.000000000']);
   });
 
-  it('takes the grid pair where a file has latitude and longitude of another frame too, and says so', async () => {
-    writeFileSync(join(folder, 'p.csv'), 'point_id,westing_m,southing_m,latitude_deg,longitude_deg\nA,-31000,3482000,-31.4631,21.3262\nB,-32000,3482000,-31.4631,21.3367\n');
-    const result = await runInProcess(['join-points', 'p.csv', '--system', 'EPSG:2049', '--consecutive'], { cwd: folder });
-    expect(result.stderr).toContain('[system-mismatch]');
+  it('refuses a grid pair beside latitude and longitude of another frame, unless one is chosen', async () => {
+    writeFileSync(join(folder, 'p.csv'), 'point_id,westing_m,southing_m,latitude_deg,longitude_deg\nA,-31000,3482000,-31.46310,21.32620\nB,-32000,3482000,-31.46310,21.33670\n');
+    const words = ['join-points', 'p.csv', '--system', 'EPSG:2049', '--consecutive'];
+    const refused = await runInProcess(words, { cwd: folder });
+    expect(refused.exit).toBe(3);
+    expect(refused.stderr).toContain('[position-mismatch]');
+    const result = await runInProcess([...words, '--position-from', 'grid'], { cwd: folder });
     expect(result.stdout.toString('utf8')).toContain('A,B,1000.0000,90.000000000');
   });
 

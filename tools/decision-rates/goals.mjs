@@ -27,14 +27,18 @@ const GOALS = [
   { what: 'two names of a site exchanged: ends with 1', asked: AT_LEAST(0.9), of: (results) => matching(results, /^sites\/[^/]+\/names exchanged$/u).map((id) => ({ id, key: 'not 0' })) },
 ];
 
-/** The worst of each goal: what was asked, what was found and where, whether it is met; goals that were not measured are left out. */
+/**
+ * The worst of each goal: what was asked, what was found and where, whether it is met; null where the product has no such
+ * option; goals that were not measured are left out.
+ */
 export function judgedGoals(results) {
   return GOALS.flatMap(({ what, asked, of }) => {
-    const found = of(results).flatMap(({ id, key, of: total = null }) => {
+    const sought = of(results);
+    const found = sought.flatMap(({ id, key, of: total = null }) => {
       const pair = counted(results[id], key, total);
       return pair === null || pair[1] === 0 ? [] : [{ id, key, count: pair[0], total: pair[1], rate: pair[0] / pair[1] }];
     });
-    if (found.length === 0) return [];
+    if (found.length === 0) return sought.some(({ id }) => results[id]) ? [{ what, asked: asked.text, worst: null }] : [];
     const worst = found.reduce((a, b) => (asked.worse(b.rate, a.rate) ? b : a));
     return [{ what, asked: asked.text, worst, isMet: asked.isMet(worst.rate), isBeyondDoubt: doubtless(asked, worst) }];
   });
@@ -47,10 +51,11 @@ function doubtless(asked, { count, total }) {
 }
 
 export function goalsTable(results, before) {
-  const was = new Map(judgedGoals(before).map((goal) => [goal.what, goal]));
+  const was = new Map(judgedGoals(before).filter(({ worst }) => worst !== null).map((goal) => [goal.what, goal]));
   const judged = judgedGoals(results);
   const rows = judged.map(({ what, asked, worst, isMet, isBeyondDoubt }) => {
     const old = was.get(what);
+    if (worst === null) return `| ${what} | ${asked} | – | – | **not to be had** | – |`;
     const verdict = `${isMet ? 'met' : '**missed**'}${isBeyondDoubt ? '' : ', within the interval'}`;
     return `| ${what} | ${asked} | ${rateText(worst.count, worst.total)} | ${placeOf(worst)} | ${verdict} | ${old === undefined ? '–' : `${(100 * old.worst.rate).toFixed(1)} %`} |`;
   });

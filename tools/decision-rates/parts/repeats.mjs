@@ -69,7 +69,8 @@ function repeated(times, kind, mistake, full) {
       add('check 0', check.exit === 0 ? 1 : 0);
       judgePoints(rowsOf(combined.stdout), wrongOccupation, add);
       if (wrongOccupation !== null) {
-        if (rowsOf(plain.stdout).some((row) => row.point_id === 'P0' && row.verdict !== 'accepted')) add('found without --combine');
+        if (rowsOf(plain.stdout).some((row) => row.point_id === 'P0' && row.verdict !== 'accepted')) add('marked without --combine');
+        if (plain.exit !== 0) add('1 without --combine');
         const said = JSON.parse(check.stdout).repeats.find(({ point_id: id }) => id === 'P0');
         if (said?.occupation_alone === wrongOccupation) add('odd one named');
         else if (typeof said?.occupation_alone === 'string') add('another one named');
@@ -103,8 +104,8 @@ export const part = {
     const clean = rateTable({ head: ['stands a point', ...head.slice(1)], rows: STANDS.map((times) => row(String(times), `repeats/${times}`)).filter(([, { id }]) => has(id)), results, before });
     const setUps = rateTable({ head: ['two stands a point, from', ...head.slice(1)], rows: Object.keys(SET_UPS).slice(1).map((kind) => row(kind, `repeats/${kind}`)).filter(([, { id }]) => has(id)), results, before });
     const wrong = rateTable({
-      head: ['stands a point', 'size', 'found with `--combine`', 'found without', 'odd one named', 'another named'],
-      rows: [2, 3].flatMap((times) => SIZES_M.map((size) => [String(times), `${size} m`, ...['found', 'found without --combine', 'odd one named', 'another one named'].map((key) => ({ id: `repeats/${times}/wrong/${size}`, key }))])).filter(([, , { id }]) => has(id)),
+      head: ['stands a point', 'size', 'found with `--combine`', 'without: ends with 1', 'without: marked in its rows', 'odd one named', 'another named'],
+      rows: [2, 3].flatMap((times) => SIZES_M.map((size) => [String(times), `${size} m`, ...['found', '1 without --combine', 'marked without --combine', 'odd one named', 'another one named'].map((key) => ({ id: `repeats/${times}/wrong/${size}`, key }))])).filter(([, , { id }]) => has(id)),
       results,
       before,
     });

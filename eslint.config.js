@@ -6,6 +6,7 @@ import tseslint from 'typescript-eslint';
 
 import { docComment } from './tools/eslint-doc-comment.js';
 import { looseNumber } from './tools/eslint-loose-number.js';
+import { unboundedSpread } from './tools/eslint-unbounded-spread.js';
 
 /** Importing one of the named layers from where it may not be. */
 const layer = (names, message) => ({ regex: `^(\\.\\./)+(src/)?(${names})/`, message: `layers: ${message}` });
@@ -108,9 +109,10 @@ export default tseslint.config(
 
   {
     files: ['src/**/*.ts'],
-    plugins: { pegbook: { rules: { 'doc-comment': docComment, 'loose-number': looseNumber } } },
+    plugins: { pegbook: { rules: { 'doc-comment': docComment, 'loose-number': looseNumber, 'unbounded-spread': unboundedSpread } } },
     rules: {
       'pegbook/loose-number': 'error',
+      'pegbook/unbounded-spread': 'error',
       ...restrictedSyntax(NUMBERS, SHAPES),
       // One idea a file; comments may be as long as the formulas need.
       'max-lines': ['error', { max: 250, skipBlankLines: true, skipComments: true }],

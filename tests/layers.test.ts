@@ -51,6 +51,9 @@ const LINT_ONLY: readonly { what: string; file: string; line: string; message: s
   { what: 'state at the level of a module in core', file: 'src/core/grid/shift.ts', line: 'export let count = 0;', message: 'pure: no state' },
   { what: 'a class that is no Error', file: 'src/tasks/run.ts', line: 'export class Runner {}', message: 'shapes:' },
   { what: 'a default export', file: 'src/tasks/run.ts', line: 'export default 1;', message: 'shapes:' },
+  { what: 'a list spread into arguments', file: 'src/tasks/run.ts', line: 'export const most = (list: readonly number[]): number => Math.max(0, ...list);', message: 'bounded:' },
+  { what: 'a list spread into arguments by way of a literal', file: 'src/tasks/run.ts', line: 'export const sum = (list: readonly number[]): number => Math.max(...[1, ...list]);', message: 'bounded:' },
+  { what: 'a list spread into a constructor', file: 'src/tasks/run.ts', line: 'export const made = (list: readonly number[]): unknown[] => new Array<unknown>(...list);', message: 'bounded:' },
   { what: 'a message by console', file: 'src/io/read.ts', line: `console.log('read');`, message: 'console' },
 ];
 

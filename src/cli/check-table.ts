@@ -1,3 +1,4 @@
+import { largestOf } from '../core/numeric/extremes.js';
 import { formatFixed } from '../core/numeric/format-fixed.js';
 import type { SampleStatistics } from '../core/quality/sample-statistics.js';
 import type { Regression } from '../core/quality/least-squares-line.js';
@@ -23,7 +24,7 @@ export function worstFirst(rows: readonly CheckRow[]): readonly CheckRow[] {
 /** Largest value over limit; without limits, largest statistic over its usual 95 % value. */
 function shareOf(row: CheckRow): number {
   const shares = row.limits.map((limit) => (limit.limitM === null ? Infinity : limit.limitM === 0 ? (limit.valueM > 0 ? Infinity : 0) : limit.valueM / limit.limitM));
-  if (shares.length > 0) return Math.max(...shares);
+  if (shares.length > 0) return largestOf(shares);
   return Math.max(Math.sqrt((row.horizontalStatistic ?? 0) / 5.991), (row.verticalStatistic ?? 0) / 1.96);
 }
 
@@ -48,7 +49,7 @@ export function checkTable(rows: readonly CheckRow[], axes: CheckAxes): readonly
         termOf(worst?.governedBy ?? null),
       ];
     });
-  const widths = head.map((title, column) => Math.max(title.length, ...body.map((cells) => cells[column]?.length ?? 0)));
+  const widths = head.map((title, column) => largestOf(body.map((cells) => cells[column]?.length ?? 0), title.length));
   const line = (cells: readonly string[]): string => `  ${cells.map((cell, column) => (column >= 3 && column <= 7 ? cell.padStart(widths[column] ?? 0) : cell.padEnd(widths[column] ?? 0))).join('  ').trimEnd()}`;
   const more = rows.length - body.length;
   const note = rows.some(isNoisy) ? ['  * larger than the stated uncertainty of both sides explains'] : [];

@@ -6,7 +6,7 @@ import type { GeoidModel } from '../core/geoid/geoid-height.js';
 import type { GeographicSystem } from '../core/grid/geographic-system.js';
 import { BUILT_IN_GEOID, readGeoidGrid } from '../io/geoid-grid-read.js';
 import type { GridReading } from '../io/grid-reading.js';
-import { failure, success } from '../records/outcome.js';
+import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem, warningProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
@@ -41,7 +41,7 @@ export async function loadGeoid(choice: GeoidChoice, folder: string, system: Geo
   const path = choice.model === BUILT_IN_GEOID || isAbsolute(choice.model) ? choice.model : resolve(folder, choice.model);
   const grid = held === null ? await readGeoidGrid(path, reading) : success(held);
   // Named as typed: where the files of a job are kept is nobody's business but the surveyor's.
-  if (!grid.ok) return failure(...grid.problems.map((problem) => (problem.where?.source === path ? asTyped(problem, choice.model) : problem)));
+  if (!grid.ok) return failureOf(grid.problems.map((problem) => (problem.where?.source === path ? asTyped(problem, choice.model) : problem)));
   const model = createGeoidHeight(grid.value, choice.interpolation);
   if (!model.ok) return model;
   const warnings: Problem[] = [...grid.problems];

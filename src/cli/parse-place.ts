@@ -1,6 +1,6 @@
 import { parseAngle } from '../core/numeric/angle-text.js';
 import { parseDecimal } from '../core/numeric/decimal-text.js';
-import { failure, success } from '../records/outcome.js';
+import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
@@ -20,9 +20,9 @@ export function parsePlaceAndHeight(text: string, option: string): Outcome<Comma
     return failure(errorProblem('usage-invalid', { message: `${option} ${text} is not LAT,LON,H`, received: text, hint: `for example ${option} -31.5,21.4,1040: degrees, and metres above the ellipsoid` }));
   }
   const latitude = parseAngle(latitudeText, 'latitude');
-  if (!latitude.ok) return failure(...latitude.problems.map((problem) => asUsage(problem, option)));
+  if (!latitude.ok) return failureOf(latitude.problems.map((problem) => asUsage(problem, option)));
   const longitude = parseAngle(longitudeText, 'longitude');
-  if (!longitude.ok) return failure(...longitude.problems.map((problem) => asUsage(problem, option)));
+  if (!longitude.ok) return failureOf(longitude.problems.map((problem) => asUsage(problem, option)));
   return success({ latitudeDeg: latitude.value, longitudeDeg: longitude.value, ellipsoidalHeightM: heightM });
 }
 

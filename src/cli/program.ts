@@ -1,5 +1,6 @@
 import { Argument, Command, InvalidArgumentError, Option } from 'commander';
 import { parseDecimal } from '../core/numeric/decimal-text.js';
+import { largestOf } from '../core/numeric/extremes.js';
 import type { CommandSpec, Invocation, OptionSpec, OptionValue } from './command-spec.js';
 import type { Context } from './context.js';
 import { HELP_TOPICS } from './help-topics.js';
@@ -130,6 +131,6 @@ function countFrom(text: string): number {
 }
 
 function topicList(): string {
-  const width = Math.max(...HELP_TOPICS.map((topic) => topic.name.length)) + 2;
+  const width = largestOf(HELP_TOPICS.map((topic) => topic.name.length)) + 2;
   return `\nTopics (pegbook help TOPIC):\n${HELP_TOPICS.map((topic) => `  ${topic.name.padEnd(width)}${topic.summary}`).join('\n')}\n`;
 }

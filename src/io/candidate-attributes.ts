@@ -1,5 +1,5 @@
 import { parseDecimal } from '../core/numeric/decimal-text.js';
-import { failure, success } from '../records/outcome.js';
+import { failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { PointRow } from '../records/point-row.js';
 import { errorProblem } from '../records/problem.js';
@@ -39,6 +39,6 @@ export function createCandidateAttributes(passThroughNames: readonly string[], s
     const cellular = word === '' ? null : (WORDS.get(word.toLowerCase()) ?? null);
     if (word !== '' && cellular === null) problems.push(errorProblem('value-unknown-word', detail('cellular', word, `"${word}" is neither yes nor no`, 'leave the cell empty where it is not known')));
     const attributes = { cellular, skyScore: number(columns.skyScore, 'sky_score'), cost: number(columns.cost, 'cost') };
-    return problems.length > 0 ? failure(...problems) : success(attributes);
+    return problems.length > 0 ? failureOf(problems) : success(attributes);
   };
 }

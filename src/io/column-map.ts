@@ -1,5 +1,7 @@
 import { parseDecimal } from '../core/numeric/decimal-text.js';
+import { largestOf } from '../core/numeric/extremes.js';
 import { nearestWord } from '../core/numeric/nearest-word.js';
+import { pushAll } from '../core/numeric/push-all.js';
 import { failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { contradiction } from './header-words.js';
@@ -106,7 +108,7 @@ export function mapColumns(table: TableHeader, spec: TableSpec, mapping: Readonl
   }
   for (const choice of spec.choices) {
     const whole = choice.sets.filter((set) => !set.some(missing));
-    if (whole.length === 0) problems.push(...missingChoice(choice, missing, passThrough, table));
+    if (whole.length === 0) pushAll(problems, missingChoice(choice, missing, passThrough, table));
     if (whole.length > 1) {
       const [first = [], ...others] = whole.map((set) => set.join(', '));
       const message = `${choice.what} is given twice: by ${String(first)} and by ${others.join(' and by ')}`;
@@ -144,7 +146,7 @@ function missingChoice(
   table: TableHeader,
 ): readonly Problem[] {
   const counts = choice.sets.map((set) => set.filter((name) => !missing(name)).length);
-  const most = Math.max(0, ...counts);
+  const most = largestOf(counts, 0);
   const begun = choice.sets[counts.indexOf(most)] ?? [];
   if (most > 0) return begun.filter(missing).map((name) => missingColumn(name, free, table));
   const sets = choice.sets.map((set) => set.join(', ')).join('; or ');

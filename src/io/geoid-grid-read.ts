@@ -1,6 +1,6 @@
 import { basename, extname } from 'node:path';
 import type { GeoidGrid } from '../core/geoid/geoid-grid.js';
-import { failure, success } from '../records/outcome.js';
+import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { Problem } from '../records/problem.js';
 import { DEFAULT_GRID_READING } from './grid-reading.js';
@@ -52,7 +52,7 @@ export async function readGeoidGrid(path: string, reading: GridReading = DEFAULT
   const { bytes, sha256 } = file.value;
   const content = await read(bytes, reading);
   const problems = content.problems.map((problem) => placed(problem, path));
-  if (!content.ok) return failure(...problems);
+  if (!content.ok) return failureOf(problems);
   return success({ name: basename(path), sha256, ...content.value }, problems);
 }
 

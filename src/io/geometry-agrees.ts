@@ -1,5 +1,6 @@
 import { parseAngle } from '../core/numeric/angle-text.js';
 import { parseDecimal } from '../core/numeric/decimal-text.js';
+import { largestOf } from '../core/numeric/extremes.js';
 import { formatFixed } from '../core/numeric/format-fixed.js';
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
@@ -51,7 +52,7 @@ export function geometryProblem(
 /** Half a unit of the last decimal of the finer of the texts, which a writer gives as many decimals. */
 function rounding(texts: readonly string[], least: number): number {
   const decimals = texts.map((text) => /[.,](\d+)/u.exec(text)?.[1]?.length ?? 0);
-  return 0.5 * 10 ** -Math.max(least, ...decimals);
+  return 0.5 * 10 ** -largestOf(decimals, least);
 }
 
 function angleOf(text: string, axis: 'latitude' | 'longitude'): number | null {

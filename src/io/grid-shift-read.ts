@@ -1,6 +1,6 @@
 import { extname } from 'node:path';
 import type { GridShiftLevel } from '../core/grid/grid-shift.js';
-import { failure, success } from '../records/outcome.js';
+import { failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { locateProblem } from '../records/problem.js';
 import { DEFAULT_GRID_READING } from './grid-reading.js';
@@ -30,6 +30,6 @@ export async function readGridShift(path: string, name: string, reading: GridRea
   if (!file.ok) return file;
   const { bytes, sha256 } = file.value;
   const content = extname(name).toLowerCase() === '.gsb' ? readNtv2(bytes) : await (await import('./geotiff-shift-read.js')).readGeotiffShift(bytes, reading);
-  if (!content.ok) return failure(...content.problems.map((problem) => locateProblem(problem, { source: name })));
+  if (!content.ok) return failureOf(content.problems.map((problem) => locateProblem(problem, { source: name })));
   return success({ ...content.value, sha256 }, content.problems);
 }

@@ -1,6 +1,7 @@
 import { parseAngle } from '../core/numeric/angle-text.js';
 import { parseDecimal } from '../core/numeric/decimal-text.js';
 import { INTERNATIONAL_FOOT_M } from '../core/numeric/length-units.js';
+import { pushAll } from '../core/numeric/push-all.js';
 import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { Problem } from '../records/problem.js';
@@ -81,7 +82,7 @@ export function isgHeaderOf(lines: readonly string[], firstLine: number): Outcom
     const text = field?.text ?? '';
     const value = isAngle && isDms ? dmsOf(text) : parseDecimal(text);
     if (value !== null) return value;
-    problems.push(...bad(field === undefined ? `the header has no "${key}"` : `"${key}" is not of its kind`, field?.line, text).problems);
+    pushAll(problems, bad(field === undefined ? `the header has no "${key}"` : `"${key}" is not of its kind`, field?.line, text).problems);
     return Number.NaN;
   }
   const noDataText = fields.get('nodata')?.text ?? ABSENT;

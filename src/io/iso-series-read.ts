@@ -1,5 +1,5 @@
 import type { IsoMeasurement } from '../core/quality/iso-17123-8.js';
-import { failure, success } from '../records/outcome.js';
+import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import { createCellReader } from './cell-read.js';
@@ -51,5 +51,5 @@ export async function readIsoSeries(table: CsvTable, mapping: Readonly<Record<st
   });
   if (!read.ok) return read;
   const problems = read.value;
-  return problems.length > 0 ? failure(...problems) : success(found, mapped.problems);
+  return problems.length > 0 ? failureOf(problems) : success(found, mapped.problems);
 }

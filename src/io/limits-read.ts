@@ -1,5 +1,5 @@
 import type { LimitAxis, LimitRule } from '../core/quality/limit-rule.js';
-import { failure, success } from '../records/outcome.js';
+import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { Problem } from '../records/problem.js';
 import type { TomlSchema } from './toml-schema.js';
@@ -69,7 +69,7 @@ export function readLimits(text: string, source: string): Outcome<LimitsFile> {
   const problems: Problem[] = [];
   const limits = table.tables('limit').map((entry) => limitOf(entry, problems));
   if (limits.length === 0) problems.push(table.problem('config-missing', 'limit', 'there is no [[limit]]', 'add one rule or more'));
-  return problems.length > 0 ? failure(...problems) : success({ title: table.text('title'), source: table.text('source'), limits });
+  return problems.length > 0 ? failureOf(problems) : success({ title: table.text('title'), source: table.text('source'), limits });
 }
 
 function limitOf(entry: TomlTable, problems: Problem[]): UsedLimit {

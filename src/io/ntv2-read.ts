@@ -32,7 +32,7 @@ export function readNtv2(bytes: Uint8Array): Outcome<Ntv2Content> {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const little = view.getInt32(8, true) === 11;
   if (!little && view.getInt32(8, false) !== 11) return bad('grid-unreadable', 'the file does not begin like an NTv2 grid', 'is it a .gsb file, and whole?');
-  const word = (at: number): string => String.fromCharCode(...bytes.subarray(at, at + 8)).replaceAll('\0', ' ').trimEnd();
+  const word = (at: number): string => Array.from(bytes.subarray(at, at + 8), (code) => String.fromCharCode(code)).join('').replaceAll('\0', ' ').trimEnd();
   const count = view.getInt32(40, little);
   const unit = ownEntry(UNITS, word(56));
   if (unit === undefined) return bad('grid-unsupported', `its unit is ${word(56)}`, 'SECONDS, MINUTES and DEGREES are read');

@@ -1,4 +1,5 @@
 import { parseDecimal } from '../core/numeric/decimal-text.js';
+import { pushAll } from '../core/numeric/push-all.js';
 import { failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { PlanShape } from '../records/plan-shape.js';
@@ -54,7 +55,7 @@ export function readPlanGeometry(text: string, source: string): Outcome<PlanGeom
   }
   const moved = (problem: Problem): Problem => atFeature(problem, original);
   const table = points.length > 0 ? tableOfFeatures(points, source, 'allowed') : null;
-  if (table !== null && !table.ok) problems.push(...table.problems.map(moved));
+  if (table !== null && !table.ok) pushAll(problems, table.problems.map(moved));
   if (problems.length > 0) return failureOf(problems);
   return success({ points: table?.ok === true ? table.value : null, shapes, place: (problem) => moved(geojsonPlace(problem)) });
 }

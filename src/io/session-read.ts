@@ -1,3 +1,4 @@
+import { pushAll } from '../core/numeric/push-all.js';
 import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
@@ -51,7 +52,7 @@ export function readSession(text: string, source: string): Outcome<Session> {
   const tables = table.tables('base');
   const bases = tables.map((base) => baseSettings(base, problems));
   const whole = bases.filter((base): base is BaseSettings => base !== null);
-  if (whole.length === bases.length) problems.push(...overlappingBases(tables, whole));
+  if (whole.length === bases.length) pushAll(problems, overlappingBases(tables, whole));
   if (problems.length > 0) return failureOf(problems);
   return success(sessionOf(table, whole, given));
 }

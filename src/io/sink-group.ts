@@ -1,4 +1,4 @@
-import { failure, success } from '../records/outcome.js';
+import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import { openSink } from './sink.js';
@@ -67,7 +67,7 @@ export function createSinkGroup(options: SinkOptions): SinkGroup {
         if (!committed.ok) {
           await abort();
           const notes = inPlace.map((source) => errorProblem('file-write-failed', { message: 'was written before the failure and is in place', where: { source } }));
-          return failure(...committed.problems, ...notes);
+          return failureOf([...committed.problems, ...notes]);
         }
         if (committed.value === 'stopped') ending = 'stopped';
         inPlace.push(sink.name);

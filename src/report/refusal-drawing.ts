@@ -1,3 +1,4 @@
+import { largestOf } from '../core/numeric/extremes.js';
 import type { ReportTimeline } from '../records/reduction-report.js';
 import { label } from './figure.js';
 import type { DrawingContent } from './figure.js';
@@ -34,7 +35,7 @@ export function refusalDrawing(id: string, timeline: ReportTimeline): DrawingCon
 }
 
 function bars(name: string, counts: readonly number[], top: number, width: number): Markup {
-  const largest = Math.max(1, ...counts);
+  const largest = largestOf(counts, 1);
   const total = counts.reduce((sum, count) => sum + count, 0);
   const floor = top + ROW - 3;
   let path = '';

@@ -1,3 +1,4 @@
+import { largestOf } from '../core/numeric/extremes.js';
 import type { LocalCovariance } from '../records/point.js';
 import type { ReducedPoint, UncertaintyParts } from '../records/reduced-point.js';
 import type { ToleranceSettings } from '../records/session.js';
@@ -38,7 +39,7 @@ const PARTS: readonly Part[] = [
 /** For each point its two 95 % figures as bars, divided by each part's share of the variance. */
 export function uncertaintyDrawing(id: string, points: readonly ReducedPoint[], tolerance: ToleranceSettings): DrawingContent {
   const height = TOP + points.length * ROW + 40;
-  const most = (of: (point: ReducedPoint) => number, limitM: number | null): number => 1000 * Math.max(0.001, (limitM ?? 0) * 1.05, ...points.map(of));
+  const most = (of: (point: ReducedPoint) => number, limitM: number | null): number => 1000 * largestOf(points.map(of), Math.max(0.001, (limitM ?? 0) * 1.05));
   const plan = linearScale([0, most((point) => point.summary?.circle95M ?? 0, tolerance.horizontalM)], [NAMES, NAMES + PANEL], 5);
   const heights = linearScale([0, most((point) => point.summary?.vertical95M ?? 0, tolerance.verticalM)], [NAMES + PANEL + 40, NAMES + 2 * PANEL + 40], 5);
   const bottom = TOP + points.length * ROW;

@@ -1,3 +1,4 @@
+import { smallestOf } from '../core/numeric/extremes.js';
 import { HORIZONTAL_95, VERTICAL_95 } from '../core/observation/confidence-factors.js';
 import { BEND_FARTHEST_M, BEND_SHARE_OF_TOLERANCE, bendMatters, bendMattersFromM, greatestBend } from '../core/observation/vector-bend.js';
 import type { VectorBend } from '../core/observation/vector-bend.js';
@@ -48,6 +49,6 @@ export function baseBend({ correction, settings }: PreparedBase, farthestM: numb
     tolerance.horizontalM === null ? Infinity : (BEND_SHARE_OF_TOLERANCE * tolerance.horizontalM) / (HORIZONTAL_95 * Math.max(aMetre.alongM, aMetre.acrossM)),
     tolerance.verticalM === null ? Infinity : (BEND_SHARE_OF_TOLERANCE * tolerance.verticalM) / (VERTICAL_95 * aMetre.upM),
   ];
-  const mattersFromM = Math.min(besideM ?? Infinity, ...tolerances);
+  const mattersFromM = smallestOf(tolerances, besideM ?? Infinity);
   return { greatest: greatestBend(local, farthestM), mattersFromM: mattersFromM > BEND_FARTHEST_M ? null : mattersFromM };
 }

@@ -1,4 +1,4 @@
-import { failure, success } from '../records/outcome.js';
+import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { PointRow } from '../records/point-row.js';
 import { errorProblem, warningProblem } from '../records/problem.js';
@@ -30,7 +30,7 @@ export function checkControl(points: readonly PointRow[], control: readonly Poin
     if (known.has(row.pointId)) problems.push(errorProblem('value-duplicate-id', { message: `control ${row.pointId} is given twice`, where: { source: controlName, line: row.place.line }, received: row.pointId }));
     known.set(row.pointId, row);
   }
-  if (problems.length > 0) return failure(...problems);
+  if (problems.length > 0) return failureOf(problems);
   const matched = points.filter((point) => known.has(point.pointId));
   const checks = matched.filter((point) => known.get(point.pointId)?.role !== 'fit');
   if (checks.length === 0) {

@@ -1,7 +1,7 @@
 import { constantLimit } from '../core/quality/limit-rule.js';
 import type { LimitRule } from '../core/quality/limit-rule.js';
 import { offsetFromLine } from '../core/quality/offset-from-line.js';
-import { failure, success } from '../records/outcome.js';
+import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { PointRow } from '../records/point-row.js';
 import { errorProblem } from '../records/problem.js';
@@ -28,7 +28,7 @@ export function checkDesign(points: readonly PointRow[], design: readonly PointR
     if (known.has(row.pointId)) problems.push(errorProblem('value-duplicate-id', { message: `design point ${row.pointId} is given twice`, where: { source: designName, line: row.place.line }, received: row.pointId }));
     known.set(row.pointId, placePoint(row, setup));
   }
-  if (problems.length > 0) return failure(...problems);
+  if (problems.length > 0) return failureOf(problems);
   const built = points.filter((point) => known.has(point.pointId));
   if (built.length === 0) return failure(errorProblem('check-nothing-in-common', { message: 'no design point was measured', where: { source: designName }, hint: 'points are matched by point_id; give --line where the design is a line' }));
   const noise = noiseLimits(built.length);

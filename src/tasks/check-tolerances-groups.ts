@@ -1,4 +1,4 @@
-import { failure, success } from '../records/outcome.js';
+import { failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
@@ -43,7 +43,7 @@ export function groupByPlace(points: readonly PlacedPoint[], distanceM: number, 
     cells.set(key, [...(cells.get(key) ?? []), group]);
   }
   const problems = conflicts(groups, source);
-  return problems.length > 0 ? failure(...problems) : success(groups);
+  return problems.length > 0 ? failureOf(problems) : success(groups);
 }
 
 function conflicts(groups: readonly (readonly PlacedPoint[])[], source: string): readonly Problem[] {

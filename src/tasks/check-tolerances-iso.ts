@@ -1,3 +1,4 @@
+import { largestOf } from '../core/numeric/extremes.js';
 import { ISO_FULL_SERIES, ISO_SETS, isoAgainstCampaign, isoAgainstSigma, isoPrecision, isoScreen } from '../core/quality/iso-17123-8.js';
 import type { IsoMeasurement, IsoNominal, IsoPrecision, IsoScreen, IsoTest } from '../core/quality/iso-17123-8.js';
 import { failure, success } from '../records/outcome.js';
@@ -29,7 +30,7 @@ export function checkIso(measurements: readonly IsoMeasurement[], nominal: IsoNo
   const counts = [...whole.sets.values()];
   const complete = counts.filter((count) => count >= ISO_SETS).length;
   if (complete === 0) {
-    const most = Math.max(0, ...counts);
+    const most = largestOf(counts, 0);
     return failure(errorProblem('check-too-few-rows', { message: `the simplified procedure needs a series of ${String(ISO_SETS)} sets, and the longest has ${String(most)}`, where: { source }, hint: `observe ${String(ISO_SETS - most)} more; nothing is claimed from less` }));
   }
   const screen = isoScreen(measurements, nominal);

@@ -1,4 +1,5 @@
 import { localFrameAt, localToGeocentric } from '../core/geodesy/local-frame.js';
+import { pushAll } from '../core/numeric/push-all.js';
 import { combineOccupations } from '../core/observation/combine-occupations.js';
 import { sumCovariance, ZERO_COVARIANCE } from '../core/observation/local-covariance.js';
 import { splitCombined } from '../core/observation/split-combined.js';
@@ -54,7 +55,7 @@ export function combinePoints(points: readonly ReducedPoint[], setup: ReductionS
     repeats.push({ pointId: usable[0]?.pointId ?? '', occupations: usable.map(({ occupation }) => occupation), test, longestM: compared.longestM, contrasts: isOfDay(repeats.length, repeated) ? compared.contrasts : [] });
     for (const pair of listedPairs(usable, compared)) pairs.push(pair);
     if (!test.disagrees) {
-      combined.push(joined(usable, compared, setup, positioner), ...group.filter((point) => point.position === null));
+      pushAll(combined, [joined(usable, compared, setup, positioner), ...group.filter((point) => point.position === null)]);
       continue;
     }
     for (const point of group) combined.push(point.position === null ? point : withReasons(point, reasonsOf(compared, usable.indexOf(point))));

@@ -16,7 +16,7 @@ import { geoidProblem } from '../core/geoid/geoid-problem.js';
 import type { GeocentricPoint, GeodeticPoint } from '../records/point.js';
 import { errorProblem, locateProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
-import { failure, success } from '../records/outcome.js';
+import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { BaseCoordinate, BaseSettings } from '../records/session.js';
 import { placeDoubt } from './place-doubt.js';
@@ -72,7 +72,7 @@ export function prepareBases(bases: readonly BaseSettings[], systems: BaseSystem
   const prepared: PlacedBase[] = [];
   for (const [index, settings] of bases.entries()) {
     const outcome = prepareBase(settings, systems);
-    if (!outcome.ok) return failure(...outcome.problems.map((problem) => locateProblem(problem, { path: `base[${index}] (${settings.id})` })));
+    if (!outcome.ok) return failureOf(outcome.problems.map((problem) => locateProblem(problem, { path: `base[${index}] (${settings.id})` })));
     prepared.push(outcome.value);
   }
   const identities = setUpIdentities(prepared.map(({ settings, origin }) => ({ settings, place: geodeticToGeocentric(origin.geodetic, systems.ellipsoid) })));

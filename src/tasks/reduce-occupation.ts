@@ -1,4 +1,5 @@
 import { localFrameAt } from '../core/geodesy/local-frame.js';
+import { pushAll } from '../core/numeric/push-all.js';
 import { refusals } from '../core/observation/acceptance.js';
 import { ageCovariance, ageCovarianceOfMean } from '../core/observation/age-covariance.js';
 import { shortcutErrorM } from '../core/observation/base-correction.js';
@@ -84,7 +85,7 @@ export function reduceOccupation(
   const baseline = position === null || base === null ? null : baselineTo(position, base, setup);
   const prediction = position === null ? null : setup.precision.at(baseline?.distanceM ?? 0, baseline?.heightDifferenceM ?? null);
   const tests = averaged.epochs === null || prediction === null ? null : testOccupation(averaged.epochs, prediction);
-  if (tests !== null) reasons.push(...testReasons(tests));
+  if (tests !== null) pushAll(reasons, testReasons(tests));
   const doubtful = mean === null || fixes[0]?.namedAfterLog === true;
   if (doubtful && !reasons.includes('point-antenna-moving') && unfixedMotion(fixes, reduced)) reasons.push('point-antenna-moving');
   const uncertainty = position === null || prediction === null ? null : uncertaintyOf(input, reduced, accepted, averaged.epochs, position, baseline, prediction, setup);

@@ -1,3 +1,4 @@
+import { pushAll } from '../core/numeric/push-all.js';
 import type { ProblemCode } from '../records/problem-codes.js';
 import type { PointVerdict, ReducedPoint } from '../records/reduced-point.js';
 import type { ReducedOccupation } from './reduction-working.js';
@@ -166,7 +167,7 @@ export function createReductionTotals(): ReductionTotals {
       epochs.refused += part.epochs.refused;
       for (const [code, count] of part.refusals) refusals.set(code, (refusals.get(code) ?? 0) + count);
       for (const [code, count] of part.reasons) reasons.set(code, (reasons.get(code) ?? 0) + count);
-      noted.push(...part.noted.slice(0, NOTED - noted.length));
+      pushAll(noted, part.noted.slice(0, NOTED - noted.length));
       for (const [id, effect] of part.bases) if (effect.farthestM > (bases.get(id)?.farthestM ?? -1)) bases.set(id, effect);
       span = joined(span, part.span);
       const [far, difference, round, high, leaning] = part.extremes.map((extreme) => extreme ?? null);

@@ -1,3 +1,4 @@
+import { pushAll } from '../../core/numeric/push-all.js';
 import { constantLimit } from '../../core/quality/limit-rule.js';
 import type { LimitRule } from '../../core/quality/limit-rule.js';
 import { STANDARDS } from '../../core/quality/standards.js';
@@ -42,7 +43,7 @@ export async function loadRules(bench: Workbench, log: RunLog, standard: Standar
     const text = bench.take(await wholeText(source));
     const file = bench.take(readLimits(text, source.name));
     log.input(source, 'limits', file.limits.length, 0);
-    limits.push(...file.limits);
+    pushAll(limits, file.limits);
   }
   for (const rule of standard?.rules ?? []) limits.push({ rule, uses: USES });
   const fromSession = sessionLimits(tolerance);

@@ -1,3 +1,4 @@
+import { pushAll } from '../../core/numeric/push-all.js';
 import { STANDARDS } from '../../core/quality/standards.js';
 import type { PointInput } from '../../io/points-read.js';
 import { failure } from '../../records/outcome.js';
@@ -84,7 +85,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const fixesPath = textOption(invocation, 'fixes');
   if (fixesPath !== null) {
     fixes = await countFixes(fixesPath, bench, log, loaded, resolved, tables, standard?.acceptance ?? null);
-    lines.push(...fixLines(fixes));
+    pushAll(lines, fixLines(fixes));
   }
   let axes = checkAxes(loaded.grid, null);
   let skipped = 0;
@@ -107,13 +108,13 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     axes = checkAxes(loaded.grid, main.input.axes);
     const rulesFor = (use: 'control' | 'repeats' | 'design'): CheckSetup['controlRules'] => limits.filter(({ uses }) => uses.includes(use)).map(({ rule }) => rule);
     const setup: CheckSetup = { ...loaded, axes, controlRules: rulesFor('control'), repeatRules: rulesFor('repeats'), designRules: rulesFor('design') };
-    lines.push(...pointVerdictLines(main.points));
+    pushAll(lines, pointVerdictLines(main.points));
     doubts = inputDoubts(main.points);
     const readOther = (path: string, kind: 'control' | 'design'): ReturnType<typeof read> => read(path, kind, otherTables(bench, kind), false);
     const cover = (kind: CheckRow['check'], rules: CheckSetup['controlRules'], other: Awaited<ReturnType<typeof read>>): void => {
       const { line, statements: lacking } = checkCoverage(rows, kind, rules);
-      if (line !== null) lines.push(line, ...unknownColumnLines(other.input, other.name, kind === 'control' ? 'control' : 'design'));
-      statements.push(...lacking);
+      if (line !== null) pushAll(lines, [line, ...unknownColumnLines(other.input, other.name, kind === 'control' ? 'control' : 'design')]);
+      pushAll(statements, lacking);
     };
     const sameAxes = (input: PointInput, name: string): void => {
       if (loaded.grid !== null || input.axes === null || main.input.axes === null || input.axes.join() === main.input.axes.join()) return;
@@ -136,7 +137,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
       const result = bench.take(checkRepeats(main.points, numberOption(invocation, 'samePlace'), main.name, setup));
       for (const row of result.rows) rows.push(withInputVerdict(row));
       ({ groups } = result);
-      lines.push(`repeats: ${counted(result.rows.length, 'comparison')} at ${counted(result.groups.length, 'point')}; ${String(result.single)} occupied once`, ...repeatLines(result.groups), ...misclosureLines(result.misclosures));
+      pushAll(lines, [`repeats: ${counted(result.rows.length, 'comparison')} at ${counted(result.groups.length, 'point')}; ${String(result.single)} occupied once`, ...repeatLines(result.groups), ...misclosureLines(result.misclosures)]);
     }
     const designPath = textOption(invocation, 'design');
     if (designPath !== null) {
@@ -149,13 +150,13 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     }
     summary = controlPath === null ? null : controlSummary(rows, setup);
     classed = main.points.filter(({ verdict }) => verdict !== 'rejected');
-    if (standard !== null) statements.push(...standardStatements(standard, classed, summary, checkPoints, fixesPath !== null));
-    if (rows.length > 0) lines.push(...checkTable(rows, axes));
-    if (summary !== null) lines.push(...summaryLines(summary, axes));
+    if (standard !== null) pushAll(statements, standardStatements(standard, classed, summary, checkPoints, fixesPath !== null));
+    if (rows.length > 0) pushAll(lines, checkTable(rows, axes));
+    if (summary !== null) pushAll(lines, summaryLines(summary, axes));
     const control = rows.filter((row) => row.check === 'control');
     search = control.length === 0 ? null : searchCause(rows, setup);
     const anyExceeds = control.some((row) => row.verdict === 'exceeds');
-    if (search !== null && (search.report.isDisturbed || anyExceeds)) lines.push(...causeLines(search, anyExceeds));
+    if (search !== null && (search.report.isDisturbed || anyExceeds)) pushAll(lines, causeLines(search, anyExceeds));
   }
   for (const statement of statements) lines.push(`${statement.what}: ${statement.text}`);
   if (skipped > 0) lines.push(`${String(skipped)} rows with errors were left out on request`);

@@ -12,7 +12,9 @@ import { orthometricHeightM } from '../../core/geoid/orthometric-height.js';
 import { geoidProblem } from '../../core/geoid/geoid-problem.js';
 import { parseAngle } from '../../core/numeric/angle-text.js';
 import { parseDecimal } from '../../core/numeric/decimal-text.js';
+import { largestOf } from '../../core/numeric/extremes.js';
 import { formatFixed } from '../../core/numeric/format-fixed.js';
+import { pushAll } from '../../core/numeric/push-all.js';
 import { createCsvWriter } from '../../io/csv-write.js';
 import { loadSystemDefinition } from '../../io/system-registry.js';
 import { DECIMALS } from '../../io/point-cells.js';
@@ -55,7 +57,7 @@ export const runDescribeSystem: CommandRun = (invocation, context) => {
     const system = bench.take(loadGridSystem(text));
     const sink = await bench.open(textOption(invocation, 'output') ?? '-');
     const facts: Fact[] = systemFacts(describeGridSystem(system));
-    if (at !== null) facts.push(...(await placeFacts(bench.take(parsePlace(at)), system, bench)));
+    if (at !== null) pushAll(facts, await placeFacts(bench.take(parsePlace(at)), system, bench));
     await sink.write(textOf(facts, bench));
     log.model('system', { role: 'system', name: text, definition: definition.proj4, sha256: null });
     return endWith(rowsAnswer(1, 0), invocation, log);
@@ -156,7 +158,7 @@ function rounded(value: number, decimals: number): number {
 function textOf(facts: readonly Fact[], bench: Workbench): string {
   if (bench.format === 'json' || bench.format === 'geojson') return `${JSON.stringify(Object.fromEntries(facts), null, 2)}\n`;
   if (textOption(bench.invocation, 'format') === null && textOption(bench.invocation, 'output') === null) {
-    const width = Math.max(...facts.map(([name]) => name.length)) + 2;
+    const width = largestOf(facts.map(([name]) => name.length)) + 2;
     return `${facts.map(([name, value]) => `${name.padEnd(width)}${value === null ? '' : String(value)}`.trimEnd()).join('\n')}\n`;
   }
   const writer = createCsvWriter(['name', 'value']);

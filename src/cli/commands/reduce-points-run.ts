@@ -1,6 +1,6 @@
 import { carriedNames, renamedColumnNotes } from '../../io/carried-names.js';
 import type { RawOf } from '../../io/fixes-read.js';
-import { failure } from '../../records/outcome.js';
+import { failure, failureOf } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import { pointColumns } from '../../records/point-columns.js';
 import type { ReducedPoint } from '../../records/reduced-point.js';
@@ -73,7 +73,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   if (offsetMissing !== null) bench.take(failure(offsetMissing));
   const setup = bench.take(await loadReductionSetup(resolved, paths.map((path) => (path === '-' ? 'stdin' : path))));
   const shifted = flagOption(invocation, 'acceptBaseShift') ? [] : baseShiftProblems(setup.bases);
-  if (shifted.length > 0) bench.take(failure(...shifted));
+  if (shifted.length > 0) bench.take(failureOf(shifted));
   log.models(setup);
   for (const [key, origin] of Object.entries(resolved.origins)) diagnostics.detail(`pegbook: ${key} from ${origin}`);
   const method = shiftMethod(setup);

@@ -2,6 +2,7 @@ import { createGeodesic } from '../../core/geodesy/geodesic.js';
 import type { GeoidGrid } from '../../core/geoid/geoid-grid.js';
 import { systemsAgree } from '../../core/grid/systems-agree.js';
 import type { GridSystem } from '../../core/grid/grid-system.js';
+import { pushAll } from '../../core/numeric/push-all.js';
 import { createPrecisionModel } from '../../core/planning/precision-model.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
@@ -37,7 +38,7 @@ export async function loadReductionSetup(
   const { epochYear } = session.system;
   const shift = session.system.shift === null ? success(null) : await loadReductionShift(session.system.shift, resolved.folder, resolved.reading, fixes.value, national, epochYear);
   if (!shift.ok) return shift;
-  if (shift.value !== null) warnings.push(...shift.problems, shiftAccuracy(shift.value));
+  if (shift.value !== null) pushAll(warnings, [...shift.problems, shiftAccuracy(shift.value)]);
   if (shift.value === null && !systemsAgree(fixes.value, national)) {
     return failure(
       errorProblem('system-mismatch', {
@@ -55,7 +56,7 @@ export async function loadReductionSetup(
     const { geoid: model, interpolation, sigmaM, geoidFrame } = session.height;
     const loaded = await loadGeoid({ model, interpolation, sigmaM, statedFrame: geoidFrame }, resolved.folder, shift.value === null ? fixes.value : national, resolved.reading, heldGeoid);
     if (!loaded.ok) return loaded;
-    warnings.push(...loaded.problems);
+    pushAll(warnings, loaded.problems);
     ({ geoid, sigmaM: geoidSigmaM } = loaded.value);
     if (geoidSigmaM === null) warnings.push(unstated('the geoid height has no stated sigma, so 95 % vertical figures leave it out', 'set height.sigma_m'));
   }

@@ -1,4 +1,6 @@
+import { largestOf } from '../../core/numeric/extremes.js';
 import { formatFixed } from '../../core/numeric/format-fixed.js';
+import { pushAll } from '../../core/numeric/push-all.js';
 import { PROBLEM_CODES } from '../../records/problem-codes.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
 import type { PointRepeat } from '../../tasks/repeat-pairs.js';
@@ -29,11 +31,11 @@ export function reductionSummary(totals: ReductionTotals, repeats: readonly Poin
       `base ${base.baseId}: its known coordinate moved every point by ${m(base.movedM)}; adding grid or geodetic differences instead would have cost up to ${mm(base.shortcutErrorM)} at ${km(base.farthestM)}`,
     );
   }
-  lines.push(...repeatSummary(repeats));
-  lines.push(...notes);
+  pushAll(lines, repeatSummary(repeats));
+  pushAll(lines, notes);
   if (totals.noted.length > 0) {
     lines.push('to look at next:');
-    const width = Math.max(...totals.noted.map((point) => point.pointId.length + point.occupation.length + 1));
+    const width = largestOf(totals.noted.map((point) => point.pointId.length + point.occupation.length + 1));
     for (const point of totals.noted) {
       lines.push(`  ${`${point.pointId}@${point.occupation}`.padEnd(width)}  ${point.verdict.padEnd(8)}  ${point.reasons.join(', ')}`);
     }

@@ -1,3 +1,4 @@
+import { pushAll } from '../../core/numeric/push-all.js';
 import type { CommandModel, CompletionModel, OptionModel, ValueModel } from './completion-model.js';
 
 /** The completion script for bash 3.2 and later: source it from ~/.bashrc. */
@@ -43,7 +44,7 @@ complete -o bashdefault -o default -F _${model.program} ${model.program}
 function commandCase(program: string, command: CommandModel): string {
   const values = command.options.flatMap((option) => (option.value === null ? [] : [valueCase(program, option, option.value)]));
   const lines: string[] = [`    ${command.name})`];
-  if (values.length > 0) lines.push('      case "$previous" in', ...values, '      esac');
+  if (values.length > 0) pushAll(lines, ['      case "$previous" in', ...values, '      esac']);
   if (command.options.length > 0) {
     lines.push('      case "$current" in', `        -*) ${offer(program, optionWords(command.options))}; return ;;`, '      esac');
   }

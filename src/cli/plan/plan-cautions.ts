@@ -1,4 +1,5 @@
 import { formatFixed } from '../../core/numeric/format-fixed.js';
+import { pushAll } from '../../core/numeric/push-all.js';
 import { ionosphereCautions, ionosphereWindow } from '../../core/planning/ionosphere-window.js';
 import type { Caution } from '../../core/planning/caution.js';
 import { PLANNING_CAUTIONS } from '../../core/planning/caution.js';
@@ -31,7 +32,7 @@ export function planCautions(placed: PlacedBases, site: readonly Caution[], time
       for (const { id, text, source, overlapH } of ionosphereCautions(base.latitudeDeg, base.longitudeDeg, time.month, startHour, hours)) cautions.push({ id, text: `${formatFixed(overlapH, 1)} h of the planned hours: ${text}`, source });
     }
   }
-  cautions.push(...(stream?.cost.cautions ?? []));
+  pushAll(cautions, stream?.cost.cautions ?? []);
   for (const { baseId, timetable } of days) for (const caution of timetable.cautions) cautions.push({ ...caution, text: days.length > 1 ? `Base ${baseId}: ${caution.text}` : caution.text });
   return cautions;
 }

@@ -1,11 +1,12 @@
 import { extname } from 'node:path';
+import { pushAll } from '../../core/numeric/push-all.js';
 import type { BaseCandidate } from '../../core/planning/plan-point.js';
 import { createCandidateAttributes } from '../../io/candidate-attributes.js';
 import { readPlanGeometry } from '../../io/plan-geometry-read.js';
 import { readPoints } from '../../io/points-read.js';
 import { openSource } from '../../io/source.js';
 import { wholeText } from '../../io/whole-text.js';
-import { failure, success } from '../../records/outcome.js';
+import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { PlanShape } from '../../records/plan-shape.js';
 import { errorProblem } from '../../records/problem.js';
@@ -65,7 +66,7 @@ async function collected(opened: OpenedPoints, shapes: readonly PlanShape[], sys
 
 function checkShapes(shapes: readonly PlanShape[], systems: PlaceSystems, bench: Workbench): void {
   const doubts = shapeDoubts(shapes, systems);
-  bench.take(doubts.some(({ severity }) => severity === 'error') ? failure(...doubts) : success(null, doubts));
+  bench.take(doubts.some(({ severity }) => severity === 'error') ? failureOf(doubts) : success(null, doubts));
 }
 
 /**
@@ -80,9 +81,9 @@ export async function readCandidates(path: string, settings: PointInputSettings,
   for (const { row, ...place } of rows) {
     const attributes = read(row);
     if (attributes.ok) candidates.push({ ...place, ...attributes.value });
-    else problems.push(...attributes.problems);
+    else pushAll(problems, attributes.problems);
   }
-  return bench.take(problems.length > 0 ? failure(...problems) : notEmpty(candidates, opened.source.name, 'candidates'));
+  return bench.take(problems.length > 0 ? failureOf(problems) : notEmpty(candidates, opened.source.name, 'candidates'));
 }
 
 /** Control points for the timetable. */
@@ -96,7 +97,7 @@ async function sideRows(path: string, kind: string, settings: PointInputSettings
   const { points } = await collectPoints(opened, bench, 'stop');
   log.input(opened.source, kind, points.length, 0);
   const rows = locateRows(points, { ...systems, sources: ['', opened.source.name] });
-  return { opened, rows: bench.take(rows.ok ? rows : failure(...rows.problems.map(ofSideFile))) };
+  return { opened, rows: bench.take(rows.ok ? rows : failureOf(rows.problems.map(ofSideFile))) };
 }
 
 /** --columns does not hold for these files, so no message may send the user there. */

@@ -1,7 +1,7 @@
 import { parseAngle } from '../../core/numeric/angle-text.js';
 import { parseDecimal } from '../../core/numeric/decimal-text.js';
 import type { PlanPoint } from '../../core/planning/plan-point.js';
-import { failure, success } from '../../records/outcome.js';
+import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Failure, Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
@@ -33,5 +33,5 @@ export function checkBasePlace({ latitudeDeg, longitudeDeg }: PlanPoint, systems
 
 /** What is wrong with an angle, as a problem of the command line. */
 function badAngle(text: string, problems: readonly Problem[]): Failure {
-  return failure(...problems.map(({ message, hint }) => errorProblem('usage-invalid', { message: `--base ${text}: ${message}`, received: text, ...(hint !== undefined && { hint }) })));
+  return failureOf(problems.map(({ message, hint }) => errorProblem('usage-invalid', { message: `--base ${text}: ${message}`, received: text, ...(hint !== undefined && { hint }) })));
 }

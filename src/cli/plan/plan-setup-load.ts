@@ -1,5 +1,6 @@
 import { createGeodesic } from '../../core/geodesy/geodesic.js';
 import type { GeoidModel } from '../../core/geoid/geoid-height.js';
+import { pushAll } from '../../core/numeric/push-all.js';
 import type { BaseCandidate } from '../../core/planning/plan-point.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
@@ -40,7 +41,7 @@ export async function loadPlan(resolved: ResolvedSession, invocation: Invocation
     const { geoid: model, interpolation, sigmaM, geoidFrame } = session.height;
     const loaded = await loadGeoid({ model, interpolation, sigmaM, statedFrame: geoidFrame }, resolved.folder, systems.value.fixesSystem, resolved.reading);
     if (!loaded.ok) return loaded;
-    warnings.push(...loaded.problems);
+    pushAll(warnings, loaded.problems);
     ({ geoid, sigmaM: geoidSigmaM } = loaded.value);
     if (geoidSigmaM === null) warnings.push(unstated('the geoid height has no stated sigma, so vertical figures leave it out', 'set height.sigma_m'));
   }

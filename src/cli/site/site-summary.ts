@@ -1,8 +1,10 @@
+import { largestOf } from '../../core/numeric/extremes.js';
 import { formatFixed } from '../../core/numeric/format-fixed.js';
 import { formatDms } from '../../core/numeric/angle-text.js';
 import { radiansToDegrees } from '../../core/numeric/angle-units.js';
 import type { SiteDocument } from '../../core/adjustment/site-document.js';
 import type { VarianceFactor } from '../../core/adjustment/variance-factor.js';
+import { pushAll } from '../../core/numeric/push-all.js';
 import type { SiteStatements } from '../../tasks/site/site-statements.js';
 import type { SiteResidualRow } from '../../records/site-fit.js';
 import type { FittedSite } from '../../tasks/site/fit-site.js';
@@ -37,10 +39,10 @@ export function siteSummary(site: SiteDocument, fitted: FittedSite, judged: Judg
       `  offset    ${m(vertical.offsetM)}${within(width(0, v, 3, vf), 1, 4, '')} m${fitted.vertical?.isInclined === true ? `; slope east ${formatFixed(vertical.slopeEast * 1e6, 2)}${within(width(1, v, 3, vf), 1e6, 2, '')}, north ${formatFixed(vertical.slopeNorth * 1e6, 2)}${within(width(2, v, 3, vf), 1e6, 2, '')} mm/km` : ''}`,
     );
   }
-  lines.push(...notes.map((note) => `* ${note}`));
-  lines.push(...residualLines('fitted minus control', judged.rows.filter((row) => row.role === 'fit')));
+  pushAll(lines, notes.map((note) => `* ${note}`));
+  pushAll(lines, residualLines('fitted minus control', judged.rows.filter((row) => row.role === 'fit')));
   const checks = judged.rows.filter((row) => row.role === 'check');
-  if (checks.length > 0) lines.push(...residualLines('kept out of the fit: predicted minus control', checks));
+  if (checks.length > 0) pushAll(lines, residualLines('kept out of the fit: predicted minus control', checks));
   else lines.push('no point was kept out of the fit: mark one or two with role check');
   if (judged.worst !== null) {
     const { pointId, what, value, test } = judged.worst;
@@ -62,7 +64,7 @@ function residualLines(title: string, rows: readonly SiteResidualRow[]): readonl
   const size = (row: SiteResidualRow): number => Math.max(horizontalM(row) ?? 0, Math.abs(row.height?.residualM ?? 0));
   const sorted = [...rows].sort((a, b) => size(b) - size(a));
   const shown = sorted.slice(0, SHOWN);
-  const wide = Math.max(8, ...shown.map((row) => row.pointId.length));
+  const wide = largestOf(shown.map((row) => row.pointId.length), 8);
   const line = (id: string, cells: readonly string[], end: string): string => `  ${id.padEnd(wide)}${cells.map((text) => text.padStart(10)).join('')}${end === '' ? '' : `  ${end}`}`;
   return [
     `${title}, metres:`,

@@ -1,3 +1,4 @@
+import { pushAll } from '../../core/numeric/push-all.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
@@ -81,7 +82,7 @@ export async function loadTransform(invocation: Invocation, { cwd: folder, signa
     const [what, hint] = ground.value === null ? ['the topocentric coordinates', 'take the points out of them'] : ['the ground scale', 'take the points from ground to grid'];
     return failure(errorProblem('usage-conflict', { message: `--inverse could mean the shift or ${what}`, hint: `${hint} in a run of their own` }));
   }
-  warnings.push(...change.problems, ...heights.problems);
+  pushAll(warnings, [...change.problems, ...heights.problems]);
   const { watched, methods, said } = change.value;
   return success(
     {

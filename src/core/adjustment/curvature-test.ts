@@ -1,4 +1,5 @@
 import { chiSquareQuantile } from '../numeric/chi-square.js';
+import { largestOf } from '../numeric/extremes.js';
 import { fQuantile } from '../numeric/f-distribution.js';
 import { adjustObservations } from './adjust-observations.js';
 import type { ObservationEquations } from './adjust-observations.js';
@@ -32,7 +33,7 @@ export function curvatureTest(fit: HeightFit, places: readonly PlanePoint[], sig
   if (!fit.isInclined || n < LEAST_FOR_ONE) return null;
   const { equations, plane, adjustment } = fit;
   const terms = n < LEAST_FOR_THREE ? 1 : 3;
-  const reachM = Math.max(1, ...places.map((place) => Math.hypot(place.eastM - plane.origin.eastM, place.northM - plane.origin.northM)));
+  const reachM = largestOf(places.map((place) => Math.hypot(place.eastM - plane.origin.eastM, place.northM - plane.origin.northM)), 1);
   const unknowns = equations.unknowns + terms;
   const design = new Float64Array(equations.observations * unknowns);
   for (let row = 0; row < equations.observations; row += 1) {

@@ -1,6 +1,6 @@
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import { failure, success } from '../../records/outcome.js';
+import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { GeocentricPoint } from '../../records/point.js';
 import type { RotationConvention, RotationMatrixChoice, Shift, ShiftParameters, ShiftRates } from './shift-definition.js';
@@ -75,7 +75,7 @@ export function shiftFromSettings(settings: ShiftSettings): Outcome<Shift> {
   if (pivot !== null && !Number.isFinite(pivot.xM + pivot.yM + pivot.zM)) invalid('the evaluation point is not finite', 'pivot_x_m');
   if (TURNING_KEYS.some((key) => Math.abs(parameters[key]) > 3600)) invalid('a rotation above 3600 seconds of arc: check its unit', 'rx_arcsec');
   if (Math.abs(parameters.dsPpm) > 1000) invalid('a scale difference above 1000 ppm: check its unit, and that it is not the scale itself', 'ds_ppm');
-  if (problems.length > 0) return failure(...problems);
+  if (problems.length > 0) return failureOf(problems);
   return success({
     code: null,
     name: settings.name ?? settings.method,

@@ -1,4 +1,4 @@
-import { failure, success, type Outcome } from '../../records/outcome.js';
+import { failure, failureOf, success, type Outcome } from '../../records/outcome.js';
 import { errorProblem, type Problem } from '../../records/problem.js';
 import { buildGeographicSystem } from './build-geographic-system.js';
 import { geographicBaseOf } from './geographic-base.js';
@@ -30,7 +30,7 @@ export function buildGridSystem(
   if (definition.kind !== 'projected') return failure(notProjected(definition, label));
   if (definition.proj4 === null) return failure(withoutString(definition, label));
   const parsed = parseProjString(definition.proj4);
-  if (!parsed.ok) return failure(...parsed.problems.map((problem) => ({ ...problem, message: `${label}: ${problem.message}` })));
+  if (!parsed.ok) return failureOf(parsed.problems.map((problem) => ({ ...problem, message: `${label}: ${problem.message}` })));
   const parameters = parsed.value;
   if (parameters.primeMeridian !== null) {
     return failure(

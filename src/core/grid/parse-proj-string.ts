@@ -1,4 +1,4 @@
-import { failure, success, type Outcome } from '../../records/outcome.js';
+import { failure, failureOf, success, type Outcome } from '../../records/outcome.js';
 import { errorProblem, type Problem } from '../../records/problem.js';
 import { parseDecimal } from '../numeric/decimal-text.js';
 import { ownEntry } from '../numeric/own-entry.js';
@@ -55,7 +55,7 @@ export function parseProjString(text: string): Outcome<ProjParameters> {
   const datumShift = readShift(tokens.get('towgs84'));
   if (datumShift === undefined) problems.push(definitionProblem('+towgs84 must be 3 or 7 numbers with commas', text));
   if (problems.length > 0 || typeof ellipsoid === 'string' || typeof unit === 'string' || datumShift === undefined) {
-    return failure(...problems);
+    return failureOf(problems);
   }
   const meridian = tokens.get('pm') ?? null;
   return success({

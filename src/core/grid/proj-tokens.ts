@@ -1,4 +1,4 @@
-import { failure, success, type Outcome } from '../../records/outcome.js';
+import { failureOf, success, type Outcome } from '../../records/outcome.js';
 import { errorProblem, type Problem } from '../../records/problem.js';
 
 /** The parameters of a PROJ string, in the order written; a parameter that stands alone has null. */
@@ -24,7 +24,7 @@ export function projTokens(text: string): Outcome<ProjTokens> {
     if (tokens.has(name)) problems.push(definitionProblem(`+${written} is given twice`, text));
     tokens.set(name, match[2]?.replaceAll('"', '') ?? null);
   }
-  return problems.length > 0 ? failure(...problems) : success(tokens);
+  return problems.length > 0 ? failureOf(problems) : success(tokens);
 }
 
 /** A problem with a PROJ string. */

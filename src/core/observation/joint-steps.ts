@@ -1,4 +1,5 @@
 import type { LocalCovariance } from '../../records/point.js';
+import { pushAll } from '../numeric/push-all.js';
 import { correlationAfter, isTimed, middleMs } from './occupation-estimate.js';
 import type { CorrelationTimes, OccupationEstimate } from './occupation-estimate.js';
 
@@ -77,7 +78,7 @@ export function jointSteps(estimates: readonly OccupationEstimate[], times: Corr
       ends.push(blocks[kind] as number);
       blockOf.delete(error);
     });
-    free.push(...ends);
+    pushAll(free, ends);
     const agoS = place === 0 ? 0 : ((middles[index] as number) - (middles[order[place - 1] as number] as number)) / 1000;
     const rho = (tauS: number): number => (timed ? correlationAfter(agoS, tauS) : isNewWithoutTimes ? 0 : 1);
     return { index, estimate, rhoHorizontal: rho(times.correlationHorizontalS), rhoVertical: rho(times.correlationVerticalS), blocks: blocks as unknown as JointStep['blocks'], begins, ends };

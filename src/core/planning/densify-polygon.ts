@@ -3,6 +3,7 @@ import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { Geodesic } from '../geodesy/geodesic.js';
 import { DEGREES_PER_RADIAN, RADIANS_PER_DEGREE, normaliseAzimuthDeg, normaliseLongitudeDeg } from '../numeric/angle-units.js';
+import { largestOf } from '../numeric/extremes.js';
 import { badSpacing, densifyLine, MOST_DENSIFIED_POINTS, tooMany } from './densify-line.js';
 import type { DensifiedPoint, PlanVertex } from './densify-line.js';
 import { meanDirection } from './mean-direction.js';
@@ -45,7 +46,7 @@ export function densifyPolygon(geodesic: Geodesic, rings: readonly (readonly Pla
   const plane: PlaneRing[] = [];
   for (const boundary of boundaries) {
     const flat = toPlane(geodesic, middle, boundary);
-    if (Math.max(...boundsOf(flat).map(Math.abs)) > WIDEST_LAYOUT_RADIUS_M) {
+    if (largestOf(boundsOf(flat).map(Math.abs)) > WIDEST_LAYOUT_RADIUS_M) {
       return failure(errorProblem('value-out-of-range', { message: 'the area reaches more than 4000 km from its middle', hint: 'split the area' }));
     }
     if (Math.abs(signedArea(flat)) < 1e-6) return empty('a ring without area');

@@ -1,3 +1,4 @@
+import { smallestOf } from '../../core/numeric/extremes.js';
 import type { CheckReport, ReportCheck } from '../../records/check-report.js';
 import { evenlyPicked } from '../evenly-picked.js';
 import { wideFigure } from '../figure.js';
@@ -64,7 +65,7 @@ export function heightFigure(report: CheckReport, number: number, against: 'dist
   });
   if (points.length === 0) return null;
   const limits = report.checks.flatMap(({ verticalLimitM }) => verticalLimitM ?? []);
-  const limitM = limits.length === 0 ? null : Math.min(...limits);
+  const limitM = limits.length === 0 ? null : smallestOf(limits);
   const words = against === 'distance' ? 'distance from the base' : 'height above the base';
   return wideFigure(
     xyDrawing({ id: `height-${against}`, title: `Height residuals against ${words}`, description: `Measured minus known height in millimetres over the ${words}.`, acrossTitle: against === 'distance' ? 'distance from the base, km' : 'height above the base, m', upTitle: 'height, mm', points, lines: [], limits: limitM === null ? [] : [{ y: 1000 * limitM, word: 'limit' }, { y: -1000 * limitM, word: '' }], ...FLAT, from: { x: 0, y: 0 } }),

@@ -1,4 +1,5 @@
 import { formatFixed } from '../../core/numeric/format-fixed.js';
+import { pushAll } from '../../core/numeric/push-all.js';
 import { screenLimitM } from '../../core/observation/screen-limit.js';
 import { InternalError } from '../../records/internal-error.js';
 import type { WorkingStep } from '../../records/working-step.js';
@@ -16,7 +17,7 @@ export function explainPosition(reduced: ReducedOccupation, setup: ReductionSetu
   const steps: WorkingStep[] = [];
   if (working.average !== null) steps.push(averageStep(reduced, geocentricText(mean)));
   if (working.tests !== null) steps.push(testStep(working.tests));
-  steps.push(...explainFrame(reduced, setup));
+  pushAll(steps, explainFrame(reduced, setup));
   steps.push({
     title: 'Geocentric mean to latitude, longitude and ellipsoidal height',
     formula: 'the inverse of the first step, by iteration to the last digit',

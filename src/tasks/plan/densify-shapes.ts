@@ -1,10 +1,11 @@
+import { pushAll } from '../../core/numeric/push-all.js';
 import { densifyLine } from '../../core/planning/densify-line.js';
 import type { DensifiedPoint } from '../../core/planning/densify-line.js';
 import { densifyPolygon } from '../../core/planning/densify-polygon.js';
 import type { Geodesic } from '../../core/geodesy/geodesic.js';
 import { locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import { failure, success } from '../../records/outcome.js';
+import { failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { PlanShape } from '../../records/plan-shape.js';
 import type { PlanTarget } from './plan-target.js';
@@ -32,13 +33,13 @@ export function densifyShapes(
     ];
     for (const part of parts) {
       if (!part.ok) {
-        problems.push(...part.problems.map((problem) => locateProblem(problem, { source: shape.source, path: shape.path })));
+        pushAll(problems, part.problems.map((problem) => locateProblem(problem, { source: shape.source, path: shape.path })));
         continue;
       }
       for (const point of part.value) targets.push(targetOf(shape, point, (count += 1), tolerance));
     }
   }
-  return problems.length > 0 ? failure(...problems) : success(targets);
+  return problems.length > 0 ? failureOf(problems) : success(targets);
 }
 
 function targetOf(shape: PlanShape, point: DensifiedPoint, number: number, tolerance: Parameters<typeof densifyShapes>[3]): PlanTarget {

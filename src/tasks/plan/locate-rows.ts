@@ -5,7 +5,7 @@ import { gridProblem } from '../../core/grid/grid-problem.js';
 import type { GridSystem } from '../../core/grid/grid-system.js';
 import { implausiblePair } from '../../core/grid/implausible-place.js';
 import type { PlanPoint } from '../../core/planning/plan-point.js';
-import { failure, success } from '../../records/outcome.js';
+import { failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { PointRow } from '../../records/point-row.js';
 import { errorProblem, locateProblem } from '../../records/problem.js';
@@ -63,7 +63,7 @@ export function locateRows(rows: readonly PointRow[], systems: RowSystems): Outc
     seen.set(row.pointId, row);
     located.push({ id: row.pointId, latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, ellipsoidalHeightM: height, row });
   }
-  return problems.length > 0 ? failure(...problems, ...warnings) : success(located, warnings);
+  return problems.length > 0 ? failureOf([...problems, ...warnings]) : success(located, warnings);
 }
 
 function placeOf(row: PointRow, grid: GridSystem | null, held: { latitudeDeg: number; longitudeDeg: number }): { readonly latitudeDeg: number; readonly longitudeDeg: number } | Problem | null {

@@ -1,3 +1,4 @@
+import { largestOf } from '../../core/numeric/extremes.js';
 import type { Caution } from '../../core/planning/caution.js';
 import type { PlanPlace, PlanPoint } from '../../core/planning/plan-point.js';
 import { createPredictor } from '../../core/planning/prediction.js';
@@ -126,7 +127,7 @@ function ringsOf({ geodesic }: PlanSetup, bases: readonly PlanPoint[], ranges: r
 
 function curvesOf({ geodesic, prediction }: PlanSetup, base: PlanPoint, ranges: readonly ToleranceRange[], longestBaselineM: number): readonly PlanReportCurve[] {
   const reach = ranges.flatMap(({ byConditions }) => byConditions.map(({ range }) => range.rangeM)).filter((rangeM) => rangeM < LONGEST_RANGE_M);
-  const farM = Math.min(200_000, Math.max(10_000, 1.2 * longestBaselineM, ...reach.map((rangeM) => Math.min(1.1 * rangeM, 1.6 * Math.max(longestBaselineM, 5000)))));
+  const farM = Math.min(200_000, largestOf(reach.map((rangeM) => Math.min(1.1 * rangeM, 1.6 * Math.max(longestBaselineM, 5000))), Math.max(10_000, 1.2 * longestBaselineM)));
   const predictor = createPredictor(geodesic, base, prediction);
   const curves = new Map<string, { readonly conditions: PlanReportCurve['conditions']; readonly places: { distanceM: number; circle95M: number; vertical95M: number }[] }>();
   for (let step = 0; step <= CURVE_STEPS; step += 1) {

@@ -4,6 +4,7 @@ import { exchangedNames } from '../../core/adjustment/exchanged-names.js';
 import { siteTestLevels } from '../../core/adjustment/site-levels.js';
 import type { SiteTestLevels } from '../../core/adjustment/site-levels.js';
 import type { SharedError } from '../../core/adjustment/shared-error.js';
+import { pushAll } from '../../core/numeric/push-all.js';
 import { SITE_CURVATURE_LEVEL } from '../../core/quality/decision-levels.js';
 import { fitHeights } from '../../core/adjustment/fit-heights.js';
 import type { HeightFit } from '../../core/adjustment/fit-heights.js';
@@ -83,7 +84,7 @@ export function fitSite(pairs: readonly ControlPair[], settings: SiteFitSettings
 
   const stated = statedSigmas(inPlan, (pair) => hasVariance(pair), 'in plan');
   if (!stated.ok) return stated;
-  warnings.push(...stated.problems);
+  pushAll(warnings, stated.problems);
   const horizontal = fitSimilarity(inPlan.map((pair) => similarityPoint(pair, stated.value)), scale.value, stated.value ? sharedErrors(inPlan, ({ horizontalM2 }) => horizontalM2) : []);
   if (horizontal === 'undetermined') return failure(tooFew('the control is one place only', 'measure control in different places'));
   if (horizontal === 'no-convergence') {
@@ -92,10 +93,10 @@ export function fitSite(pairs: readonly ControlPair[], settings: SiteFitSettings
   const atHeight = settings.vertical === 'none' ? [] : fitted.filter((pair) => pair.controlHeightM !== null);
   const heightStated = statedSigmas(atHeight, (pair) => pair.heightVarianceM2 > 0, 'in height');
   if (!heightStated.ok) return heightStated;
-  if (settings.vertical !== 'none') warnings.push(...heightStated.problems);
+  if (settings.vertical !== 'none') pushAll(warnings, heightStated.problems);
   const vertical = settings.vertical === 'none' ? success(null) : heightFit(atHeight, settings, heightStated.value, horizontal.similarity.sourceOrigin);
   if (!vertical.ok) return vertical;
-  warnings.push(...vertical.problems);
+  pushAll(warnings, vertical.problems);
   if (horizontal.adjustment.redundancy === 0) warnings.push(unchecked('two points fit any similarity: nothing checks the fit in plan'));
   else if (inPlan.length < 4) warnings.push(unchecked('three points check the fit in plan only weakly: four around the site are better'));
   const checks = pairs.filter((pair) => pair.role === 'check');

@@ -4,10 +4,11 @@ import type { SiteAxes } from '../../core/adjustment/site-axes.js';
 import { emptyGridPairAndFactors } from '../../core/grid/grid-factors.js';
 import type { GridSystem } from '../../core/grid/grid-system.js';
 import { RADIANS_PER_DEGREE } from '../../core/numeric/angle-units.js';
+import { pushAll } from '../../core/numeric/push-all.js';
 import { ownVarianceM2 } from './shared-base.js';
 import type { SharedBase } from './shared-base.js';
 import type { Symmetric2 } from '../../core/numeric/symmetric2.js';
-import { failure, success } from '../../records/outcome.js';
+import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { PointRow } from '../../records/point-row.js';
 import type { Station } from '../../records/point-join.js';
@@ -85,10 +86,10 @@ export function pairControl(control: readonly PointRow[], measured: readonly Mea
     }
     const pair = pairOf(row, found, setup);
     if (pair.ok) pairs.push(pair.value);
-    else problems.push(...pair.problems.map((problem) => ({ ...problem, where })));
+    else pushAll(problems, pair.problems.map((problem) => ({ ...problem, where })));
   }
-  if (problems.length > 0) return failure(...problems);
-  if (pairs.length === 0) return failure(errorProblem('csv-empty', { message: `no control of ${names.control} has the id of a point of ${names.points}`, where: { source: names.control }, hint: 'ids are compared letter by letter' }), ...warnings);
+  if (problems.length > 0) return failureOf(problems);
+  if (pairs.length === 0) return failureOf([errorProblem('csv-empty', { message: `no control of ${names.control} has the id of a point of ${names.points}`, where: { source: names.control }, hint: 'ids are compared letter by letter' }), ...warnings]);
   return success(pairs, warnings);
 }
 

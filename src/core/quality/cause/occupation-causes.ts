@@ -64,7 +64,7 @@ function integerModels(context: CauseContext, order: readonly number[]): readonl
         isWhitened: true,
         choices: n * longest,
         onlyStand: to - from === 1 && counts.get((context.day.points[order[from] as number] as CausePoint).pointId) === 1 ? first : null,
-        read: (values, sigmas) => (Math.hypot(...values) > LARGEST_INTEGER_SLIP_M ? null : ['east', 'north', 'up'].slice(0, values.length).map((axis, i) => ({ name: axis, value: values[i] as number, sigma: sigmas[i] as number, unit: 'm' }))),
+        read: (values, sigmas) => (values.reduce((length, value) => Math.hypot(length, value), 0) > LARGEST_INTEGER_SLIP_M ? null : ['east', 'north', 'up'].slice(0, values.length).map((axis, i) => ({ name: axis, value: values[i] as number, sigma: sigmas[i] as number, unit: 'm' }))),
       });
     }
   }

@@ -41,7 +41,7 @@ export function writeFixes(folder: string, name: string, ids: readonly string[])
     const longitude = 21.4 - 0.45 * ((index * 0.754_878) % 1);
     for (let epoch = 0; epoch < 3; epoch += 1) {
       const time = new Date(Date.UTC(2026, 2, 4, 5, 0, 0) + (index * 10 + epoch) * 1000).toISOString().replace('.000', '');
-      lines.push(`${quoted(id)},peg,${time},${(latitude + epoch * 2e-8).toFixed(9)},${longitude.toFixed(9)},1043.${String(epoch)}000,fixed,${index % 7 === 3 && epoch === 1 ? '4' : '12'},B1`);
+      lines.push(`${quoted(id)},peg,${time},${(latitude + epoch * 2e-8).toFixed(9)},${longitude.toFixed(9)},1043.00${String(epoch)}0,fixed,${index % 7 === 3 && epoch === 1 ? '4' : '12'},B1`);
     }
   }
   writeFileSync(join(folder, name), `${lines.join('\n')}\n`);

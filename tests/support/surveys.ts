@@ -58,7 +58,7 @@ export async function surveyPages(ids: readonly string[], name: string): Promise
     ...rows.map((row, index) => `${quoted(row['point_id'] ?? '')},${(60_000 - number(row, 'westing_m') + off(index, 5)).toFixed(4)},${(3_600_000 - number(row, 'southing_m') + off(index, 8)).toFixed(4)},${(number(row, 'ellipsoidal_height_m') + off(index, 13)).toFixed(4)},0.005,0.008,${index % 4 === 3 ? 'check' : 'fit'},${quoted(name)}`),
   ]);
   const limits = ['--limit-horizontal', '0.05', '--limit-vertical', '0.1'];
-  const check = await runWithReport(folder, ['check-tolerances', 'again.csv', '--session', 'day.toml', '--control', 'control.csv', '--repeats', '--standard', 'nssda', ...limits], 'check');
+  const check = await runWithReport(folder, ['check-tolerances', 'again.csv', '--session', 'day.toml', '--control', 'control.csv', '--repeats', '--standard', 'nssda', '--position-from', 'grid', ...limits], 'check');
   put('candidates.csv', ['point_id,latitude_deg,longitude_deg,ellipsoidal_height_m', `${quoted(name)},-31.6,21.2,1044`]);
   const day = ['--timetable', 'timetable.csv', '--start-utc', '2026-03-04T06:00:00Z', '--speed', '60', '--stream', 'msm4'];
   const plan = await runWithReport(folder, ['plan-baseline', 'reduce-out.csv', '--candidates', 'candidates.csv', '--system', 'EPSG:2049', '--pole-length', '2', '--base-sigma', '0.01,0.02', ...day, ...limits], 'plan');

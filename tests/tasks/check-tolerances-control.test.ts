@@ -184,6 +184,6 @@ describe('standardStatements', () => {
   });
 
   it('class stated uncertainty', () => {
-    expect(standardStatements(standard('fgdc-classes'), [point('A', 1, 1, 1)], null, 0, false)[0]?.text).toBe('5-centimetre horizontal, 5-centimetre ellipsoidal height: 1 point');
+    expect(standardStatements(standard('fgdc-classes'), [point('A', 1, 1, 1)], null, 0, false)[0]?.text).toBe('5-centimetre horizontal, 5-centimetre orthometric height: 1 point');
   });
 });

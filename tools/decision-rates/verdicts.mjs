@@ -1,13 +1,21 @@
 // What a check said, in the words of the tables.
 
 /** Causes that say how a day was rather than what went wrong with it. */
-const NO_ACCUSATION = new Set(['noise']);
+const NOISE = new Set(['noise']);
+/** Causes that are the atmosphere, by distance or by height: an answer that is right where the ionosphere was what was wrong. */
+const ATMOSPHERE = new Set(['distance-scale', 'height-scale']);
 
-/** `accused` where a cause is named that was not there, `called noisy`, or `nobody`; for days on which nothing is wrong. */
-export function accusationOf({ likely_cause: report }) {
-  if (report?.verdict === 'two-causes') return 'accused';
-  if (report?.verdict !== 'named') return 'nobody';
-  return NO_ACCUSATION.has(report.causes[0].cause) ? 'called noisy' : 'accused';
+/**
+ * For a day on which nothing is wrong: `nobody`, `called noisy`, `atmosphere named` (only where `isStormy`), or `accused` with what
+ * was accused.
+ */
+export function accusationsOf({ likely_cause: report }, isStormy) {
+  if (!['named', 'two-causes'].includes(report?.verdict)) return ['nobody'];
+  const named = report.verdict === 'named' ? report.causes.slice(0, 1) : report.causes.slice(0, 2);
+  const causes = named.map(({ cause }) => cause);
+  if (causes.every((cause) => NOISE.has(cause))) return ['called noisy'];
+  if (isStormy && causes.every((cause) => NOISE.has(cause) || ATMOSPHERE.has(cause))) return ['atmosphere named'];
+  return ['accused', `accused: ${causes.join(' and ')}`];
 }
 
 /** For a day with a planted mistake: `first`, `tied`, the name of another cause, or `none`. */

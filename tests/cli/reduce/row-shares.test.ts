@@ -81,8 +81,9 @@ describe.skipIf(!BUILT)('parts of a file in processes of their own (skipped unti
       const merged = await program(['merge-records', ...parts.map(({ name }) => `${name}-record.json`), '--output', 'merged.json', '--force', '--quiet'], folder);
       expect(merged.exit, merged.stderr).toBe(1);
       const { argv: _argv, parts: named, ...record } = JSON.parse(textOf('merged.json')) as Record<string, unknown>;
-      const { argv: _own, ...whole } = JSON.parse(textOf('whole-record.json')) as Record<string, unknown>;
-      // Only the whole compares repeats.
+      // Only the whole compares repeats, and tells from them how noisy the day was.
+      const { argv: _own, day_variance: noise, ...whole } = JSON.parse(textOf('whole-record.json')) as Record<string, unknown>;
+      expect(noise).toBeDefined();
       const { 'point-repeat-disagrees': compared, ...problems } = whole['problems'] as Record<string, number>;
       expect(compared).toBe(2);
       expect(record).toEqual({ ...whole, problems });

@@ -10,24 +10,13 @@ import { openSink } from '../../src/io/sink.js';
 import { ROOT } from '../support/repository-files.js';
 import { runInProcess } from '../support/run-in-process.js';
 import type { RunResult } from '../support/run-in-process.js';
+import { tipSession } from '../support/tip-session.js';
 import { Writable, Readable } from 'node:stream';
 import { value } from '../io/support.js';
 
 // What is read is never written over, whatever names it and whatever it is called; outputs do not mix; a page that
 // fails takes nothing with it.
-const SESSION = `version = 1
-[system]
-grid = "EPSG:2049"
-[height]
-geoid = "geoid.csv"
-[rover]
-reference_point = "tip"
-[[base]]
-id = "B1"
-broadcast = { latitude_deg = -31.5, longitude_deg = 21.4, ellipsoidal_height_m = 1043.2, at = "arp" }
-sigma_horizontal_m = 0.01
-sigma_vertical_m = 0.02
-`;
+const SESSION = tipSession('[height]\ngeoid = "geoid.csv"\n');
 const POINTS = 'point_id,westing_m,southing_m,ellipsoidal_height_m,sigma_east_m,sigma_north_m,sigma_up_m\nA,-38946.9576,3487592.8238,1050,0.01,0.01,0.02\nB,-39894.0000,3488703.0000,1052,0.01,0.01,0.02\n';
 const CONTROL = 'point_id,westing_m,southing_m,ellipsoidal_height_m,sigma_horizontal_m,sigma_vertical_m\nA,-38946.9576,3487592.8238,1050,0.01,0.02\nB,-39894.0000,3488703.0000,1052,0.01,0.02\n';
 const SHIFT = `version = 1

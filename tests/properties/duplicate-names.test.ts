@@ -5,21 +5,12 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { runInProcess } from '../support/run-in-process.js';
 import type { RunResult } from '../support/run-in-process.js';
+import { tipSession } from '../support/tip-session.js';
 
 // Every name that a command writes, put into its input as a column of somebody else: nothing may appear twice, ours
 // keeps its name and value, and the next command reads the file.
 const FORMATS = ['csv', 'geojson', 'json'] as const;
-const SESSION = `version = 1
-[system]
-grid = "EPSG:2049"
-[rover]
-reference_point = "tip"
-[[base]]
-id = "B1"
-broadcast = { latitude_deg = -31.5, longitude_deg = 21.4, ellipsoidal_height_m = 1043.2, at = "arp" }
-sigma_horizontal_m = 0.01
-sigma_vertical_m = 0.02
-`;
+const SESSION = tipSession();
 const FIXES = ['point_id,epoch_utc,latitude_deg,longitude_deg,ellipsoidal_height_m,solution', 'A,2026-03-04T07:00:00Z,-31.51,21.41,1050,fixed', 'B,2026-03-04T07:05:00Z,-31.52,21.42,1052,float', 'C,2026-03-04T07:09:00Z,-31.53,21.42,1052,fixed'];
 const GRID = ['point_id,westing_m,southing_m,ellipsoidal_height_m', 'A,-38946.9576,3487592.8238,1050', 'B,-39894.0000,3488703.0000,1052'];
 const LIMITS = ['--system', 'EPSG:2049', '--base=-31.5,21.4,1040', '--limit-horizontal', '0.05', '--base-sigma', '0.01,0.02', '--pole-length', '2'];

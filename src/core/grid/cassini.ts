@@ -4,7 +4,7 @@ import { halfTurn } from './conformal-latitude.js';
 import { createNumericFactors } from './numeric-factors.js';
 import type { AnglePair, PlanePair, ProjectionEngine } from './projection-engine.js';
 import type { ProjParameters } from './projection-parameters.js';
-import { createTransverseMercator } from './transverse-mercator.js';
+import { createMeridianArc } from './meridian-arc.js';
 
 /** Distance from the central meridian, in radii, beyond which the series is not used. */
 const WIDEST = 0.2;
@@ -26,13 +26,7 @@ export function createCassini(parameters: ProjParameters, ground: Ellipsoid): Pr
   const centralMeridianRad = degreesToRadians(numbers.lon_0 as number);
   const falseEastingM = numbers.x_0 ?? 0;
   const falseNorthingM = numbers.y_0 ?? 0;
-  const meridian = createTransverseMercator(ellipsoid, {
-    latitudeOfOriginRad: degreesToRadians(numbers.lat_0 as number),
-    centralMeridianRad: 0,
-    scaleFactor: 1,
-    falseEastingM: 0,
-    falseNorthingM: 0,
-  });
+  const meridian = createMeridianArc(ellipsoid, degreesToRadians(numbers.lat_0 as number));
   const arc: PlanePair = { eastM: 0, northM: 0 };
 
   const forward = (latitudeRad: number, longitudeRad: number, out: PlanePair): boolean => {

@@ -2,7 +2,7 @@ import type { Ellipsoid } from '../geodesy/ellipsoid.js';
 import { halfTurn, parallelRadius } from './conformal-latitude.js';
 import { createNumericFactors } from './numeric-factors.js';
 import type { AnglePair, PlanePair, ProjectionEngine } from './projection-engine.js';
-import { createTransverseMercator } from './transverse-mercator.js';
+import { createMeridianArc } from './meridian-arc.js';
 
 /** Parameters of the equidistant cylindrical projection; angles in radians, lengths in metres. */
 export interface EquidistantCylindricalParameters {
@@ -27,13 +27,7 @@ export function createEquidistantCylindrical(
 ): ProjectionEngine {
   const { longitudeOfOriginRad, falseEastingM, falseNorthingM } = parameters;
   const parallelM = ellipsoid.semiMajorAxisM * parallelRadius(parameters.trueScaleLatitudeRad, ellipsoid.eccentricitySquared);
-  const meridian = createTransverseMercator(ellipsoid, {
-    latitudeOfOriginRad: 0,
-    centralMeridianRad: 0,
-    scaleFactor: 1,
-    falseEastingM: 0,
-    falseNorthingM: 0,
-  });
+  const meridian = createMeridianArc(ellipsoid, 0);
   const arc: PlanePair = { eastM: 0, northM: 0 };
   const forward = (latitudeRad: number, longitudeRad: number, out: PlanePair): boolean => {
     if (!meridian.forward(latitudeRad, 0, arc)) return false;

@@ -13,7 +13,7 @@ import type { AveragedEpochs } from './average-epochs.js';
 /** What the epochs of an occupation say of each other and of the antenna: standing, drifting, stepping, walking. */
 export interface OccupationTests {
   readonly agreement: StandAgreement;
-  /** The epochs kept scatter more than twice what is expected. */
+  /** The epochs kept scatter more than is allowed to clean ones. */
   readonly scatterIsLarge: boolean;
   readonly motion: AntennaMoving;
   readonly east: TrendTest;

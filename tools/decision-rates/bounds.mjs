@@ -5,8 +5,9 @@ import { counted } from './tables.mjs';
 /** `at most` or `at least` a share of a job's count. */
 export const BOUNDS = [
   { id: 'geodesy', worstM: 0.0001 },
-  ...['white', 'correlated', 'third', 'thrice'].flatMap((noise) => [2, 3, 5, 7, 12, 20, 60].map((count) => ({ id: `stands/${count}/${noise}`, key: 'not accepted', most: 0.03 }))),
-  ...['one epoch off', 'one epoch off in height', 'a step half-way'].flatMap((what) => [2, 5, 30].map((count) => ({ id: `stands/within/${what}/${count}/0.3`, key: 'found', least: 0.9 }))),
+  ...['white', 'correlated', 'third', 'thrice', 'tails'].flatMap((noise) => [2, 3, 5, 7, 12, 20, 60].map((count) => ({ id: `stands/${count}/${noise}`, key: 'not accepted', most: 0.03 }))),
+  ...['one epoch off', 'one epoch off in height', 'a step half-way'].flatMap((what) => [2, 5, 30].map((count) => ({ id: `stands/within/${what}/${count}/0.3`, key: 'found', least: 0.95 }))),
+  ...['one epoch off', 'one epoch off in height', 'a step half-way'].flatMap((what) => [2, 5, 30].map((count) => ({ id: `stands/within/${what}/${count}/0.1`, key: 'found', least: 0.8 }))),
   { id: 'repeats/2', key: 'points not joined', of: 'points', most: 0.01 },
   { id: 'repeats/5', key: 'points not joined', of: 'points', most: 0.01 },
   { id: 'repeats/one name, two marks', key: 'points not joined', of: 'points', most: 0.02 },

@@ -5,10 +5,10 @@ import type { MostScatter } from './antenna-moving.js';
 
 /** What the epochs of one axis are expected to scatter while the antenna stands, one sigma, metres. */
 export interface AxisScatter {
-  /** Within one occupation: what may change from epoch to epoch in the time it lasts. */
+  /** What may change from epoch to epoch in the time the occupation lasts. */
   readonly withinM: number;
-  /** Of one epoch against any other, however far apart in time; at least `withinM`. */
-  readonly totalM: number;
+  /** The most that is allowed to clean epochs: the levels of the tests of an occupation hold up to it. */
+  readonly mostM: number;
 }
 
 export interface ExpectedScatter {
@@ -37,11 +37,10 @@ function axisScatter(axis: PredictedAxis, correlationS: number, spanS: number, p
   const growingM2 = Math.max(0, axis.totalM * axis.totalM - constantM2);
   // Of a slow error the epochs show what it changes between the middle of the occupation and its ends.
   const changed = correlationS > 0 ? Math.min(1, -2 * Math.expm1((-CORRELATION_ALLOWANCE * spanS) / (2 * correlationS))) : 1;
-  const leastM = Math.max(LEAST_M, reportedM ?? 0);
-  return {
-    withinM: Math.max(leastM, Math.sqrt(constantM2 + changed * growingM2 + poleM2)),
-    totalM: Math.max(leastM, Math.sqrt(axis.totalM * axis.totalM + poleM2)),
-  };
+  const withinM = Math.max(LEAST_M, reportedM ?? 0, Math.sqrt(constantM2 + changed * growingM2 + poleM2));
+  // Nothing says how quickly a receiver's error changes that states no sigmas: all of it may, up to the model's.
+  const unstatedM = reportedM === null ? Math.sqrt(axis.totalM * axis.totalM + poleM2) : 0;
+  return { withinM, mostM: Math.max(SCATTER_ALLOWANCE * withinM, unstatedM) };
 }
 
 /**
@@ -49,8 +48,9 @@ function axisScatter(axis: PredictedAxis, correlationS: number, spanS: number, p
  *
  * Within an occupation of length T: √(a² + g²·min(1, 2(1 − exp(−T/2τ′))) + p²) with a the constant term of the
  * planning model, which may be wholly fast, g what grows with the baseline, which is slow, τ′ a third of the model's
- * correlation time and p the sigma of the pole, whose lean changes as it is held. Total: √(a² + g² + p²). Neither is
- * less than the sigmas the epochs report, nor than 1 mm.
+ * correlation time and p the sigma of the pole, whose lean changes as it is held; not less than the sigmas the epochs
+ * report, nor than 1 mm. At most: `SCATTER_ALLOWANCE` times that, and where no sigmas are reported not less than
+ * √(a² + g² + p²), as if all of the error changed from epoch to epoch.
  *
  * Given: see `ScatterInput`. Returned: one sigma per axis, metres.
  *
@@ -66,7 +66,7 @@ export function expectedScatter(input: ScatterInput): ExpectedScatter {
   };
 }
 
-/** The most that epochs of a standing antenna scatter: `SCATTER_ALLOWANCE` times what is expected of them. */
+/** The most that epochs of a standing antenna scatter, for `antennaMoving`. */
 export function mostScatter({ horizontal, vertical }: ExpectedScatter): MostScatter {
-  return { horizontalM: SCATTER_ALLOWANCE * horizontal.totalM, verticalM: SCATTER_ALLOWANCE * vertical.totalM };
+  return { horizontalM: horizontal.mostM, verticalM: vertical.mostM };
 }

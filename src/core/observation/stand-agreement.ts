@@ -1,5 +1,5 @@
 import { chiSquareQuantile } from '../numeric/chi-square.js';
-import { SCATTER_ALLOWANCE, SCATTER_LEVEL } from '../quality/decision-levels.js';
+import { SCATTER_LEVEL } from '../quality/decision-levels.js';
 import type { AxisScatter, ExpectedScatter } from './expected-scatter.js';
 import type { RobustAverage } from './robust-average.js';
 
@@ -18,6 +18,8 @@ const LEAST_FOR_SHARE = 10;
 /** So many epochs left outvote one that was screened out. */
 const LEAST_LEFT = 4;
 const AXES = 3;
+/** Clean scatter of many epochs may be so many times what is allowed: slow errors leave few of them independent. An assumption. */
+const LEAST_EXCESS = 4 / 3;
 
 /** See `StandAgreement`. Given: the average of two epochs or more. Reference: common practice, no published source. */
 export function standAgreement(average: RobustAverage): StandAgreement {
@@ -30,14 +32,15 @@ export function standAgreement(average: RobustAverage): StandAgreement {
 }
 
 /**
- * Whether the epochs kept scatter by more than twice what is expected of them, on any axis: (m − 1)s² against
- * (2σ_t)²·χ² of m − 1 degrees of freedom. A spread short of single outliers, as of epochs that alternate.
+ * Whether the epochs kept scatter by more than is allowed to clean ones, on any axis: (m − 1)s² against
+ * σ_a²·χ² of m − 1 degrees of freedom. A spread short of single outliers, as of epochs that alternate.
  *
  * Given: epochs, metres, and their average; what they are expected to scatter. With fewer than three kept: no test.
  * Returned: true where the scatter is too large.
  *
  * Notes: slow errors are not independent from epoch to epoch; their scatter is smaller on average and more variable
- * than the test assumes. The allowance of two covers that (simulated, docs/methods/averaging.md).
+ * than the test assumes. The allowance covers that, and a scatter below 4/3 of it is never too large (simulated,
+ * docs/methods/averaging.md).
  *
  * Reference: NIST-HANDBOOK, 7.2.3, test of a standard deviation.
  */
@@ -60,8 +63,7 @@ function exceeds(values: ArrayLike<number>, meanM: number, outlier: Uint8Array, 
     squares += offset * offset;
     kept += 1;
   }
-  const allowedM = SCATTER_ALLOWANCE * expected.totalM;
-  const ratio = squares / (allowedM * allowedM);
-  // χ² at this level exceeds its degrees of freedom: most occupations need no quantile.
-  return ratio > kept - 1 && ratio > chiSquareQuantile(1 - SCATTER_LEVEL / AXES, kept - 1);
+  const ratio = squares / (expected.mostM * expected.mostM);
+  // Most occupations need no quantile.
+  return ratio > LEAST_EXCESS * LEAST_EXCESS * (kept - 1) && ratio > chiSquareQuantile(1 - SCATTER_LEVEL / AXES, kept - 1);
 }

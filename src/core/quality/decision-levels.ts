@@ -25,7 +25,7 @@ export const BLUNDER_IN_DAY_LEVEL = 0.001;
 /** Chance that a clean occupation loses any epoch to the screen: over all its epochs and axes. */
 export const EPOCH_SCREEN_LEVEL = 0.005;
 /** Chance that an occupation of two clean epochs is said to disagree: over three axes. */
-export const TWO_EPOCHS_LEVEL = 0.001;
+export const TWO_EPOCHS_LEVEL = 0.005;
 /** Chance that the scatter of a clean occupation is said to be too large: over three axes. */
 export const SCATTER_LEVEL = 0.001;
 /** Chance that a standing antenna is said to move: half in plan, half in height. */
@@ -35,10 +35,10 @@ export const DRIFT_LEVEL = 0.002;
 /** Chance that a clean occupation is said to hold a step: over three axes and every place it may be at. */
 export const STEP_LEVEL = 0.002;
 /**
- * Times the sigma a planning model gives that the scatter of clean epochs may reach: the levels of the tests of an
- * occupation hold up to it. An assumption.
+ * Times the scatter expected of epochs, by the planning model and the sigmas they report, that clean ones may reach: the
+ * levels of the tests of an occupation hold up to it. An assumption.
  */
-export const SCATTER_ALLOWANCE = 2;
+export const SCATTER_ALLOWANCE = 1.5;
 /**
  * The correlation time of a planning model is believed to within this factor: trends and scatter are judged by the
  * shortest time so believed, which leaves them most room. An assumption.

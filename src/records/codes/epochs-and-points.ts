@@ -19,7 +19,7 @@ export const reductionCodes = {
   'point-many-outliers': { exit: 1, meaning: 'of ten or more accepted epochs more than one and more than a tenth are outliers', fix: 'reobserve; look at the epochs' },
   'point-few-agree': { exit: 1, meaning: 'of fewer than ten accepted epochs two or more are outliers, or fewer than four are left beside one', fix: 'reobserve for longer; look at the epochs' },
   'point-epochs-disagree': { exit: 1, meaning: 'the accepted epochs differ by more than the planning model allows, and no more than half of them agree', fix: 'reobserve; look for another reference point, antenna height or point among the rows' },
-  'point-scatter-large': { exit: 1, meaning: 'the accepted epochs scatter by more than twice what the planning model and their sigmas say', fix: 'reobserve under a clearer sky; check the conditions of the planning model' },
+  'point-scatter-large': { exit: 1, meaning: 'the accepted epochs scatter by far more than the planning model and their sigmas say', fix: 'reobserve under a clearer sky; check the conditions of the planning model' },
   'point-antenna-moving': { exit: 1, meaning: 'the antenna moved during the occupation, in plan or in height', fix: 'not a point: reobserve standing still; look for another reference point or antenna height among the rows' },
   'point-drift': { exit: 1, meaning: 'the positions drift over the occupation more than the model explains', fix: 'reobserve, or wait longer after the fix' },
   'point-step': { exit: 1, meaning: 'the positions jump within the occupation', fix: 'reobserve; suspect a new initialisation or a moved pole' },

@@ -80,11 +80,11 @@ function averageStep({ point, working }: ReducedOccupation, result: string): Wor
   const limit = (madM: number, axis: 'horizontal' | 'vertical'): string => millimetres(screenLimitM(count, madM, expected[axis]));
   return {
     title: 'Robust mean of the accepted tips, in metres about the first',
-    formula: 'screen |x − median| > √(1 + π/2n) min(√((z σ)² + (t b MAD)²), 2 z σ_t), MAD = 1.4826 median|x − median|; then Huber mean, c = 1.345',
+    formula: 'screen |x − median| > √(1 + π/2n) min(√((z σ)² + (t b MAD)²), z σ_a), MAD = 1.4826 median|x − median|; then Huber mean, c = 1.345',
     substitution: [
       `median east ${metres(average.medianEastM)}, north ${metres(average.medianNorthM)}, up ${metres(average.medianUpM)}`,
       `MAD east ${millimetres(average.madEastM)}, north ${millimetres(average.madNorthM)}, up ${millimetres(average.madUpM)}`,
-      `limits east ${limit(average.madEastM, 'horizontal')}, north ${limit(average.madNorthM, 'horizontal')}, up ${limit(average.madUpM, 'vertical')}, from σ ${millimetres(expected.horizontal.withinM)} in plan and ${millimetres(expected.vertical.withinM)} in height, σ_t ${millimetres(expected.horizontal.totalM)} and ${millimetres(expected.vertical.totalM)}`,
+      `limits east ${limit(average.madEastM, 'horizontal')}, north ${limit(average.madNorthM, 'horizontal')}, up ${limit(average.madUpM, 'vertical')}, from σ ${millimetres(expected.horizontal.withinM)} in plan and ${millimetres(expected.vertical.withinM)} in height, σ_a ${millimetres(expected.horizontal.mostM)} and ${millimetres(expected.vertical.mostM)}`,
       `${average.outlierCount} screened out, ${point.epochsUsed} kept`,
     ],
     result: [`mean east ${metres(average.eastM)}, north ${metres(average.northM)}, up ${metres(average.upM)}`, result],

@@ -8,6 +8,7 @@ import type { FixInput } from '../io/fixes-read.js';
 import { openSource } from '../io/source.js';
 import type { Source } from '../io/source.js';
 import type { OccupationInterval } from '../io/occupations-read.js';
+import type { NmeaReadOptions } from '../io/nmea-read.js';
 import { readOccupations } from '../io/occupations-read.js';
 import { success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
@@ -25,11 +26,15 @@ export type FixInputKind = 'csv' | 'nmea' | 'geojson';
 export interface FixInputSettings {
   readonly tables: TableOptions;
   readonly kind: FixInputKind | null;
-  readonly occupations: readonly OccupationInterval[] | null;
   readonly ellipsoid: Ellipsoid;
   /** The session's word; a log's positions are the antenna phase centre's where it gives none. */
   readonly referencePoint: ReferencePoint | null;
+  /** What logs are read with. */
+  readonly log: Omit<NmeaReadOptions, 'sourceIndex' | 'referencePoint'>;
 }
+
+/** A log read without settings of its own: every talker, one point a file, no base to join its stations with. */
+export const PLAIN_LOG: FixInputSettings['log'] = { occupations: null, talker: null, baseIds: [], spans: [] };
 
 /** An opened input: its fixes, and its source for the digest. */
 export interface OpenedFixes {
@@ -54,10 +59,11 @@ export function inputKind(path: string, stated: FixInputKind | null): FixInputKi
 
 /** Opens one input of fixes. */
 export async function openFixes(path: string, sourceIndex: number, settings: FixInputSettings, context: Context): Promise<Outcome<OpenedFixes>> {
-  const opened = await openSource(path, { cwd: context.cwd, stdin: context.stdin, encoding: settings.tables.encoding });
+  const kind = inputKind(path, settings.kind);
+  // A log may hold binary frames between its sentences.
+  const opened = await openSource(path, { cwd: context.cwd, stdin: context.stdin, encoding: settings.tables.encoding, anyBytes: kind === 'nmea' });
   if (!opened.ok) return opened;
   const source = opened.value;
-  const kind = inputKind(path, settings.kind);
   const { ellipsoid } = settings;
   const options = { sourceIndex, mapping: settings.tables.mapping, toGeodetic: (point: Parameters<typeof geocentricToGeodetic>[0]) => geocentricToGeodetic(point, ellipsoid) };
   const input = await inputOf(source, kind, settings, options);
@@ -77,7 +83,7 @@ async function inputOf(
   switch (kind) {
     case 'nmea': {
       const { readNmea } = await import('../io/nmea-read.js');
-      return success(readNmea(source, { sourceIndex: options.sourceIndex, occupations: settings.occupations, referencePoint: settings.referencePoint ?? 'apc' }));
+      return success(readNmea(source, { ...settings.log, sourceIndex: options.sourceIndex, referencePoint: settings.referencePoint ?? 'apc' }));
     }
     case 'geojson': {
       const { readGeojsonFixes } = await import('../io/geojson-read.js');

@@ -3,6 +3,7 @@ import type { GeodeticPoint } from '../records/point.js';
 import type { Solution } from '../records/session.js';
 import { isFault, nmeaAngle } from './nmea-sentence.js';
 import type { NmeaFault, NmeaSentence } from './nmea-sentence.js';
+import { nmeaStation } from './nmea-station.js';
 
 /** What one GGA sentence says. */
 export interface NmeaPosition {
@@ -11,6 +12,10 @@ export interface NmeaPosition {
   readonly satellitesUsed: number | null;
   readonly hdop: number | null;
   readonly correctionAgeS: number | null;
+  /** Geoid separation that the receiver applied, metres, positive where the geoid is above the ellipsoid. */
+  readonly separationM: number;
+  /** Number of the base the corrections came from; null: none is named. */
+  readonly stationId: string | null;
   /** Fewest decimals of a minute of the two angles. */
   readonly minuteDecimals: number;
 }
@@ -70,6 +75,8 @@ export function nmeaPosition(sentence: NmeaSentence): NmeaPosition | NmeaFault |
     satellitesUsed: notNegative(sentence.field(7)),
     hdop: notNegative(sentence.field(8)),
     correctionAgeS: notNegative(sentence.field(13)),
+    separationM,
+    stationId: nmeaStation(sentence.field(14), solution),
     minuteDecimals,
   };
 }

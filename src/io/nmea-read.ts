@@ -1,5 +1,6 @@
 import { basename, extname } from 'node:path';
-import { instantMs } from '../core/numeric/parse-utc.js';
+import { rolledOverFrom } from '../core/observation/week-rollover.js';
+import type { KnownSpan } from '../core/observation/week-rollover.js';
 import type { Fix } from '../records/fix.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
@@ -7,12 +8,17 @@ import type { ReferencePoint } from '../records/point.js';
 import { errorProblem, warningProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
 import type { FixBlock, FixInput, RejectedRow } from './fixes-read.js';
-import { readLines } from './line-read.js';
 import { createNmeaClock } from './nmea-clock.js';
-import { LEAST_MINUTE_DECIMALS, nmeaPosition, nmeaSigmas, notNegative } from './nmea-epoch.js';
-import type { NmeaPosition, NmeaSigmas } from './nmea-epoch.js';
-import { digits, isFault, nmeaRmcDate, nmeaSentence, nmeaTimeOfDay } from './nmea-sentence.js';
+import { LEAST_MINUTE_DECIMALS, nmeaPosition } from './nmea-epoch.js';
+import { gatherTime } from './nmea-gather.js';
+import type { NmeaEpoch, NmeaTime } from './nmea-gather.js';
+import { createNmeaNotes } from './nmea-notes.js';
+import { createNmeaScanner } from './nmea-scan.js';
+import type { FoundSentence } from './nmea-scan.js';
+import { isFault, nmeaRmcDate, nmeaSentence, nmeaTimeOfDay, nmeaZdaDate } from './nmea-sentence.js';
 import type { NmeaFault, NmeaSentence } from './nmea-sentence.js';
+import { createStationJoin } from './nmea-station.js';
+import { createOccupationFinder } from './occupation-finder.js';
 import type { OccupationInterval } from './occupations-read.js';
 import type { Source } from './source.js';
 
@@ -21,29 +27,27 @@ export interface NmeaReadOptions {
   readonly sourceIndex: number;
   /** Names by time, sorted; null: every epoch is of one point named after the file. */
   readonly occupations: readonly OccupationInterval[] | null;
+  /** Told of each occupation that has an epoch. */
+  readonly onOccupation?: (interval: OccupationInterval) => void;
   /** What the positions belong to; null leaves it to the session. A log's positions are the antenna's: `apc`. */
   readonly referencePoint: ReferencePoint | null;
-}
-
-/** Sentences of one time of day, gathered until a sentence of another time arrives. */
-interface Epoch {
-  readonly timeOfDayMs: number;
-  position: NmeaPosition | null;
-  line: number;
-  raw: string;
-  sigmas: NmeaSigmas | null;
-  pdop: number | null;
-  vdop: number | null;
+  /** Positions of this talker only, two letters; null: of any. */
+  readonly talker: string | null;
+  /** Ids of the session's bases, which stations are joined with. */
+  readonly baseIds: readonly string[];
+  /** When the work was done, as far as the settings say. */
+  readonly spans: readonly KnownSpan[];
 }
 
 const NO_CELLS: readonly string[] = Object.freeze([]);
 
 /**
- * Reads an NMEA 0183 log as fixes, one for each GGA position.
+ * Reads an NMEA 0183 log as fixes, one for each time with a GGA position.
  * GST and RMC join by their time, ZDA likewise; GSA, which carries no time, joins the epoch it follows. Times of day get
- * their date from RMC or ZDA, across midnight. Lines of other kinds are left out.
- * Problems: nmea-syntax, nmea-checksum, nmea-missing-field, nmea-precision with the line rejected; nmea-no-date as a
- * failure at the end; as warnings, once, nmea-precision-low; as notes, counts of epochs left out.
+ * their date from RMC or ZDA, across midnight. Sentences of other kinds are left out; what is no sentence is passed over.
+ * Problems: nmea-syntax, nmea-checksum, nmea-missing-field, nmea-precision, nmea-two-positions with the line rejected;
+ * nmea-no-sentence and nmea-no-date as a failure at the end; as warnings, once, nmea-precision-low, nmea-station-unknown
+ * and nmea-week-rollover; as notes, counts of what is left out.
  * Source: NMEA 0183 (from memory); the method of dates is our own.
  */
 export function readNmea(source: Source, options: NmeaReadOptions): FixInput {
@@ -52,17 +56,18 @@ export function readNmea(source: Source, options: NmeaReadOptions): FixInput {
 }
 
 async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGenerator<Outcome<FixBlock>> {
-  const clock = createNmeaClock<Epoch>();
-  let epoch: Epoch | null = null;
+  const clock = createNmeaClock<NmeaEpoch>();
+  const scanner = createNmeaScanner();
+  const stations = createStationJoin(options.baseIds);
+  const finder = createOccupationFinder(options.occupations ?? []);
+  const notes = createNmeaNotes(source.name);
+  const fileName = basename(source.name, extname(source.name));
+  let time: NmeaTime | null = null;
   let fixes: Fix[] = [];
   let rejected: RejectedRow[] = [];
   let warnings: Problem[] = [];
   let rawByLine = new Map<number, string>();
   let isLowPrecisionSaid = false;
-  let withoutPosition = 0;
-  let outsideOccupations = 0;
-  let nextOccupation = 0;
-  const fileName = basename(source.name, extname(source.name));
 
   function reject(line: number, raw: string, fault: NmeaFault): void {
     const { code, message, hint } = fault;
@@ -70,32 +75,38 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
     rejected.push({ line, raw, problems: [problem] });
   }
 
-  /** The epoch of a sentence's time: the one being gathered, or a new one in its place. */
-  function epochAt(timeOfDayMs: number): Epoch {
-    if (epoch?.timeOfDayMs === timeOfDayMs) return epoch;
+  /** What is gathered of a sentence's time, or a new gathering in its place. */
+  function at(timeOfDayMs: number): NmeaTime {
+    if (time?.timeOfDayMs === timeOfDayMs) return time;
     complete();
-    epoch = { timeOfDayMs, position: null, line: 0, raw: '', sigmas: null, pdop: null, vdop: null };
-    return epoch;
+    time = gatherTime(timeOfDayMs);
+    return time;
   }
 
   function complete(): void {
-    if (epoch?.position !== null && epoch !== null) clock.add(epoch.timeOfDayMs, epoch);
-    epoch = null;
+    const epoch = time?.result() ?? null;
+    if (epoch === 'without') notes.count('without-position');
+    else if (epoch !== null && time !== null) clock.add(time.timeOfDayMs, epoch);
+    time = null;
     for (const dated of clock.take()) emit(dated.item, dated.ms);
   }
 
-  function emit(item: Epoch, epochMs: number): void {
+  function emit(item: NmeaEpoch, epochMs: number): void {
     const { position } = item;
-    if (position === null) return;
-    const occupation = options.occupations === null ? null : occupationAt(options.occupations, epochMs);
+    const probableMs = rolledOverFrom(epochMs, options.spans);
+    if (probableMs !== null) notes.rolledOver(item.line, epochMs, probableMs);
+    const occupation = options.occupations === null ? null : finder.at(epochMs);
     if (options.occupations !== null && occupation === null) {
-      outsideOccupations += 1;
+      notes.count('outside-occupations');
       return;
     }
+    if (occupation !== null) options.onOccupation?.(occupation);
     rawByLine.set(item.line, item.raw);
     fixes.push({
       pointId: occupation?.pointId ?? fileName,
       ...(options.occupations === null && { namedAfterLog: true }),
+      ...(position.stationId !== null && { stationId: position.stationId }),
+      separationM: position.separationM,
       code: '',
       epochMs,
       geodetic: position.geodetic,
@@ -111,7 +122,7 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
       sigmaNorthM: item.sigmas?.sigmaNorthM ?? null,
       sigmaUpM: item.sigmas?.sigmaUpM ?? null,
       correlationEn: null,
-      baseId: null,
+      baseId: position.stationId === null ? null : stations.baseOf(position.stationId),
       poleLengthM: occupation?.poleLengthM ?? null,
       tiltDeg: null,
       tiltAzimuthDeg: null,
@@ -122,22 +133,17 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
     });
   }
 
-  /** Epochs come in order of time, nearly always: the search starts where it last ended. */
-  function occupationAt(list: readonly OccupationInterval[], ms: number): OccupationInterval | null {
-    if (ms < (list[nextOccupation]?.fromMs ?? Infinity)) nextOccupation = 0;
-    while (nextOccupation < list.length && (list[nextOccupation]?.toMs ?? 0) < ms) nextOccupation += 1;
-    const found = list[nextOccupation];
-    return found !== undefined && found.fromMs <= ms ? found : null;
-  }
-
   function readSentence(sentence: NmeaSentence, line: number, raw: string): void {
     switch (sentence.kind) {
       case 'GSA':
-        if (epoch === null) return;
-        epoch.pdop = notNegative(sentence.field(15)) ?? epoch.pdop;
-        epoch.vdop = notNegative(sentence.field(17)) ?? epoch.vdop;
+        time?.addDops(sentence);
         return;
       case 'GGA':
+        if (options.talker !== null && options.talker !== sentence.talker) {
+          notes.count('other-talker');
+          return;
+        }
+        break;
       case 'GST':
       case 'RMC':
       case 'ZDA':
@@ -149,20 +155,20 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
     if (timeOfDayMs === null) {
       // A receiver without a position yet leaves the time empty.
       if (sentence.field(1) !== '') reject(line, raw, { code: 'nmea-syntax', message: `"${sentence.field(1)}" is no time of the form hhmmss.ss` });
-      else if (sentence.kind === 'GGA') withoutPosition += 1;
+      else if (sentence.kind === 'GGA') notes.count('without-position');
       return;
     }
-    const current = epochAt(timeOfDayMs);
-    if (sentence.kind === 'GST') current.sigmas = nmeaSigmas(sentence);
+    const current = at(timeOfDayMs);
+    if (sentence.kind === 'GST') current.addSigmas(sentence);
     else if (sentence.kind === 'RMC') clock.setDate(timeOfDayMs, sentence.field(2) === 'A' ? nmeaRmcDate(sentence.field(9)) : null);
-    else if (sentence.kind === 'ZDA') clock.setDate(timeOfDayMs, zdaDate(sentence));
+    else if (sentence.kind === 'ZDA') clock.setDate(timeOfDayMs, nmeaZdaDate(sentence));
     else readPosition(sentence, current, line, raw);
   }
 
-  function readPosition(sentence: NmeaSentence, current: Epoch, line: number, raw: string): void {
+  function readPosition(sentence: NmeaSentence, current: NmeaTime, line: number, raw: string): void {
     const position = nmeaPosition(sentence);
     if (position === 'none') {
-      withoutPosition += 1;
+      current.addNone();
       return;
     }
     if (isFault(position)) {
@@ -174,9 +180,15 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
       const message = `positions have ${String(LEAST_MINUTE_DECIMALS)} decimals of a minute, about 2 mm`;
       warnings.push(warningProblem('nmea-precision-low', { message, where: { source: source.name, line }, hint: 'log with 7 decimals for survey work' }));
     }
-    current.position = position;
-    current.line = line;
-    current.raw = raw;
+    const added = current.addPosition(position, sentence, line, raw);
+    if (added === 'first') return;
+    if (added === 'same') {
+      notes.count('repeated');
+      return;
+    }
+    const { differsFrom, isNew } = added;
+    if (isNew) reject(differsFrom.line, differsFrom.raw, twoPositions(differsFrom.talker, sentence.talker, line));
+    reject(line, raw, twoPositions(sentence.talker, differsFrom.talker, differsFrom.line));
   }
 
   function takeBlock(): Outcome<FixBlock> {
@@ -189,38 +201,45 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
     return success(block);
   }
 
-  for await (const block of readLines(source.chunks(), source.name)) {
-    if (!block.ok) {
-      yield block;
+  function read(found: readonly FoundSentence[]): void {
+    for (const { raw, line } of found) {
+      const sentence = nmeaSentence(raw);
+      if (isFault(sentence)) reject(line, raw, sentence);
+      else readSentence(sentence, line, raw);
+    }
+  }
+
+  for await (const chunk of source.chunks()) {
+    if (!chunk.ok) {
+      yield chunk;
       return;
     }
-    block.value.lines.forEach((text, index) => {
-      if (text.trim() === '') return;
-      const line = block.value.firstLine + index;
-      const sentence = nmeaSentence(text);
-      if (isFault(sentence)) reject(line, text, sentence);
-      else readSentence(sentence, line, text);
-    });
+    read(scanner.push(chunk.value.toString('latin1')));
     yield takeBlock();
   }
+  read(scanner.end());
   complete();
+  const { sentences, bytes } = scanner.rest();
+  if (sentences === 0 && bytes > 0) {
+    yield failure(errorProblem('nmea-no-sentence', { message: 'holds no NMEA 0183 sentence', where: { source: source.name }, hint: 'check what kind of file it is; --input says how it is read' }));
+    return;
+  }
   if (clock.waiting() > 0) {
     const message = `${String(clock.waiting())} positions have a time of day and the log never gives a date`;
     yield failure(errorProblem('nmea-no-date', { message, where: { source: source.name }, hint: 'log RMC or ZDA too' }));
     return;
   }
-  addNote(withoutPosition, 'epochs have no satellite position (GGA quality 0, or 6 and above) and are left out');
-  addNote(outsideOccupations, 'epochs lie outside every occupation named and are left out');
+  const unknown = stations.unknown(source.name);
+  warnings = [...warnings, ...(unknown === null ? [] : [unknown]), ...notes.problems(scanner.rest())];
   yield takeBlock();
-
-  function addNote(count: number, words: string): void {
-    if (count === 0) return;
-    warnings.push({ code: 'nmea-epochs-left-out', severity: 'note', message: `${String(count)} ${words}`, where: { source: source.name } });
-  }
 }
 
-function zdaDate(sentence: NmeaSentence): number | null {
-  const [day, month, year] = [sentence.field(2), sentence.field(3), sentence.field(4)];
-  if (!/^\d{2}$/.test(day) || !/^\d{2}$/.test(month) || !/^\d{4}$/.test(year)) return null;
-  return instantMs(digits(year), digits(month), digits(day), 0, 0, 0);
+/** Two positions of one time: which of them was meant only the surveyor knows. */
+function twoPositions(own: string, other: string, line: number): NmeaFault {
+  const isOneTalker = own === other;
+  return {
+    code: 'nmea-two-positions',
+    message: `line ${String(line)} has another position of this time${isOneTalker ? '' : `: ${own} here and ${other} there`}`,
+    hint: isOneTalker ? 'keep the positions of one receiver in a log' : 'name the talker whose positions are to be read, such as --talker GN: GN is the solution of several systems together, GP that of GPS alone',
+  };
 }

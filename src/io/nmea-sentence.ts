@@ -1,10 +1,15 @@
 import { parseDecimal } from '../core/numeric/decimal-text.js';
 import { instantMs } from '../core/numeric/parse-utc.js';
 import type { ProblemCode } from '../records/problem-codes.js';
+import { nmeaChecksum } from './nmea-checksum.js';
 
 /** A sentence whose checksum holds: its kind without the talker, such as `GGA`, and its fields from 1. */
 export interface NmeaSentence {
   readonly kind: string;
+  /** Who says it, such as `GN`; empty for a maker's own sentence. */
+  readonly talker: string;
+  /** Everything after the address. */
+  readonly body: string;
   /** Field 0 is the address; a field that is not there is empty. */
   readonly field: (index: number) => string;
 }
@@ -22,27 +27,26 @@ export function isFault(value: object): value is NmeaFault {
 }
 
 /**
- * Reads one line of an NMEA 0183 log.
- * Problems: nmea-syntax for a line that is no sentence, nmea-checksum. Any talker is taken.
+ * Reads one sentence of an NMEA 0183 log.
+ * Problems: nmea-syntax for a text that is no sentence, nmea-checksum. Any talker is taken.
  * Source: NMEA 0183 sentence layout, from memory; the checksum is the exclusive or of the characters between `$` and `*`.
  */
-export function nmeaSentence(line: string): NmeaSentence | NmeaFault {
-  const match = /^\$([^*$]*)\*([0-9A-Fa-f]{2})\s*$/.exec(line);
+export function nmeaSentence(text: string): NmeaSentence | NmeaFault {
+  const match = /^[!$]([^!*$][^*$]*)\*([0-9A-Fa-f]{2})\s*$/.exec(text);
   if (match === null) {
-    const message = line.startsWith('$') ? 'the sentence has no checksum' : 'the line does not start with $';
+    const message = /^[!$]/.test(text) ? 'the sentence has no checksum' : 'the line does not start with $';
     return { code: 'nmea-syntax', message, hint: 'mend or remove the line' };
   }
-  const [, body = '', stated = ''] = match;
-  let sum = 0;
-  for (let at = 0; at < body.length; at += 1) sum ^= body.charCodeAt(at);
-  const computed = sum.toString(16).toUpperCase().padStart(2, '0');
+  const [, all = '', stated = ''] = match;
+  const computed = nmeaChecksum(all);
   if (computed !== stated.toUpperCase()) {
     return { code: 'nmea-checksum', message: `the checksum says ${stated.toUpperCase()} and the text gives ${computed}`, hint: 'the line is damaged: remove it' };
   }
-  const fields = body.split(',');
+  const fields = all.split(',');
   const address = fields[0] ?? '';
   // Sentences of a maker start with P and have no talker; none of them is read.
-  return { kind: address.startsWith('P') ? address : address.slice(-3), field: (index) => fields[index]?.trim() ?? '' };
+  const isStandard = address.length === 5 && !address.startsWith('P');
+  return { kind: isStandard ? address.slice(2) : address, talker: isStandard ? address.slice(0, 2) : '', body: all.slice(address.length + 1), field: (index) => fields[index]?.trim() ?? '' };
 }
 
 /** The number of a text that a pattern has already found to be digits. */
@@ -65,6 +69,13 @@ export function nmeaRmcDate(text: string): number | null {
   if (match === null) return null;
   const yy = digits(match[3]);
   return instantMs(yy >= 80 ? 1900 + yy : 2000 + yy, digits(match[2]), digits(match[1]), 0, 0, 0);
+}
+
+/** Midnight, in milliseconds since 1970-01-01T00:00:00Z, of a ZDA sentence; null where it gives no date. */
+export function nmeaZdaDate(sentence: NmeaSentence): number | null {
+  const [day, month, year] = [sentence.field(2), sentence.field(3), sentence.field(4)];
+  if (!/^\d{2}$/.test(day) || !/^\d{2}$/.test(month) || !/^\d{4}$/.test(year)) return null;
+  return instantMs(digits(year), digits(month), digits(day), 0, 0, 0);
 }
 
 /** An angle of a sentence, and how many decimals of a minute it carries. */

@@ -11,7 +11,8 @@ import type { FileDigest } from '../records/provenance.js';
 import { openInput, unopened } from './open-input.js';
 import { byteOrderMark } from './text-encoding.js';
 import type { TextEncoding } from './text-encoding.js';
-import { createTextDecoder } from './text-decoder.js';
+import { createTextDecoder, UNCHECKED } from './text-decoder.js';
+import type { ChunkDecoder } from './text-decoder.js';
 
 /** Where inputs come from; injected so that nothing here touches the process. */
 export interface SourceOptions {
@@ -19,6 +20,8 @@ export interface SourceOptions {
   readonly stdin: AsyncIterable<Uint8Array>;
   /** As named by `--encoding`; null: the byte order mark decides, else UTF-8. */
   readonly encoding?: TextEncoding | null;
+  /** The file may hold bytes of any kind between its text: where nothing names an encoding they are passed on unchecked. */
+  readonly anyBytes?: boolean;
   /** Bytes asked for at a time. */
   readonly chunkBytes?: number;
 }
@@ -31,7 +34,7 @@ export interface Source {
   readonly path: string | null;
   /** Bytes in the file when it was opened; null for what is no file. */
   readonly size: number | null;
-  /** UTF-8 bytes without a byte order mark. A failure is the last item. May be read once. */
+  /** UTF-8 bytes without a byte order mark, or the file's own with `anyBytes`. A failure is the last item. May be read once. */
   readonly chunks: () => AsyncGenerator<Outcome<Buffer>>;
   /** Name, size and SHA-256 of the file's own bytes; only after the last chunk. */
   readonly digest: () => FileDigest;
@@ -119,8 +122,9 @@ function createSource(
 
   async function* chunks(): AsyncGenerator<Outcome<Buffer>> {
     try {
-      let decoder: ReturnType<typeof createTextDecoder> | null = null;
+      let decoder: ChunkDecoder | null = null;
       let markLength = 0;
+      let isUnchecked = false;
       for await (const chunk of countedChunks()) {
         let body = chunk;
         if (decoder === null) {
@@ -131,7 +135,8 @@ function createSource(
             return;
           }
           encoding = asked ?? mark?.encoding ?? 'utf-8';
-          decoder = createTextDecoder(encoding);
+          isUnchecked = options.anyBytes === true && asked === null && encoding === 'utf-8';
+          decoder = isUnchecked ? UNCHECKED : createTextDecoder(encoding);
           markLength = mark?.length ?? 0;
           body = chunk.subarray(markLength);
         }
@@ -140,7 +145,7 @@ function createSource(
           yield badBytes(name, encoding ?? 'utf-8', markLength + decoded.badOffset);
           return;
         }
-        if (decoded.bytes.includes(0)) {
+        if (!isUnchecked && decoded.bytes.includes(0)) {
           yield nulByte(name);
           return;
         }

@@ -14,6 +14,9 @@ export interface ChunkDecoder {
 
 const EMPTY = Buffer.alloc(0);
 
+/** Passes bytes on as they are. */
+export const UNCHECKED: ChunkDecoder = { push: (bytes) => ({ ok: true, bytes }), end: () => ({ ok: true, bytes: EMPTY }) };
+
 /** Windows-1252 for bytes 0x80 to 0x9F; 0 where the code page has no character. From memory of the code page. */
 const WINDOWS_1252: readonly number[] = [
   0x20ac, 0, 0x201a, 0x0192, 0x201e, 0x2026, 0x2020, 0x2021, 0x02c6, 0x2030, 0x0160, 0x2039, 0x0152, 0, 0x017d, 0,

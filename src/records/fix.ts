@@ -14,6 +14,10 @@ export interface Fix {
   readonly pointId: string;
   /** Set where the point is named after its log: the whole log is one occupation, and nothing says the antenna stood still. */
   readonly namedAfterLog?: true;
+  /** Number of the station that sent the corrections, where a log has one: a change begins another occupation. */
+  readonly stationId?: string;
+  /** Geoid separation with which the receiver made its altitude, metres; only of a log. */
+  readonly separationM?: number;
   readonly code: string;
   /** Milliseconds since 1970-01-01T00:00:00Z; null: not stated. */
   readonly epochMs: number | null;

@@ -4,6 +4,7 @@ import type { PointVerdict } from '../records/reduced-point.js';
 /** Reasons that leave a point without a coordinate; every other reason asks for a review. */
 const REJECTING: ReadonlySet<ProblemCode> = new Set<ProblemCode>([
   'point-no-accepted-epoch',
+  'point-no-epochs',
   'point-too-few-epochs',
   'point-too-short',
   'point-epochs-disagree',

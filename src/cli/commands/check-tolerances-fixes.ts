@@ -8,7 +8,7 @@ import type { StandCounts } from '../../tasks/screen-stands.js';
 import { chooseBase } from '../../tasks/choose-base.js';
 import { locateProblem } from '../../records/problem.js';
 import { StopError } from '../stop.js';
-import { openFixes } from '../fix-inputs.js';
+import { openFixes, PLAIN_LOG } from '../fix-inputs.js';
 import type { ResolvedSession } from '../session-settings.js';
 import type { RunLog } from '../run-log.js';
 import type { TableOptions } from '../table-options.js';
@@ -45,7 +45,7 @@ const MOST_NAMED = 6;
 /** Applies acceptance limits to raw fixes without reducing them. A standard's limits take the place of the session's. */
 export async function countFixes(path: string, bench: Workbench, log: RunLog, loaded: LoadedCheck, resolved: ResolvedSession, tables: TableOptions, standard: StandardAcceptance | null): Promise<FixCounts> {
   const acceptance = standard === null ? resolved.session.acceptance : withStandard(resolved.session.acceptance, standard);
-  const opened = bench.take(await openFixes(path, 0, { tables: { ...tables, mapping: { ...resolved.session.columns, ...tables.mapping } }, kind: null, occupations: null, ellipsoid: loaded.ellipsoid, referencePoint: resolved.session.rover.referencePoint }, bench.context));
+  const opened = bench.take(await openFixes(path, 0, { tables: { ...tables, mapping: { ...resolved.session.columns, ...tables.mapping } }, kind: null, ellipsoid: loaded.ellipsoid, referencePoint: resolved.session.rover.referencePoint, log: { ...PLAIN_LOG, baseIds: loaded.bases.map(({ settings }) => settings.id) } }, bench.context));
   const screen = createStandScreen(acceptance, loaded.ellipsoid, loaded.precision);
   let seen = 0;
   let accepted = 0;

@@ -4,25 +4,27 @@ import { failure, failureOf } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import { pointColumns } from '../../records/point-columns.js';
 import type { ReducedPoint } from '../../records/reduced-point.js';
-import { baseShiftProblems, openWindowWarning } from '../../tasks/base-doubts.js';
+import { baseShiftProblems } from '../../tasks/base-doubts.js';
 import { dayLines, dayOfRepeats, dayUnchanged } from '../../tasks/day-of-repeats.js';
 import { finishHeld } from '../../tasks/held-points.js';
 import type { FinishedPoints } from '../../tasks/held-points.js';
 import { createRepeatKeeper } from '../../tasks/repeat-keeper.js';
+import { missingOccupation } from '../../tasks/missing-occupation.js';
 import { createOccupationCounter } from '../../tasks/occupation-counter.js';
+import { createRunDoubts } from '../../tasks/run-doubts.js';
 import { createReducer } from '../../tasks/reduce-points.js';
 import { reductionAnswer } from '../../tasks/reduction-answer.js';
 import { createReductionTotals } from '../../tasks/reduction-totals.js';
-import type { ReductionSetup } from '../../tasks/reduction-setup.js';
 import type { ReducedOccupation } from '../../tasks/reduction-working.js';
 import { flagOption, textOption } from '../command-spec.js';
 import type { CommandRun, Invocation } from '../command-spec.js';
 import type { Context } from '../context.js';
 import { createEpochsWriter } from '../epochs-writer.js';
 import { inputPaths, openFixes, openOccupations, overruledOptions } from '../fix-inputs.js';
-import type { FixInputKind, FixInputSettings } from '../fix-inputs.js';
+import type { FixInputKind } from '../fix-inputs.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
 import { createPointsWriter, csvWriteOptions } from '../points-writer.js';
+import { reductionInputs } from '../reduce/fix-settings.js';
 import { blocksInOrder, isApart } from '../reduce/open-block-stage.js';
 import { explainTarget, writeExplained } from '../reduce/explain-target.js';
 import { heldOptions } from '../reduce/held-options.js';
@@ -30,6 +32,7 @@ import { openOutputs } from '../reduce/reduction-outputs.js';
 import { rejectLate } from '../reduce/reject-late.js';
 import type { LateRefusal } from '../reduce/reject-late.js';
 import { passThroughNames, remapping } from '../reduce/pass-through.js';
+import { pointsFrame } from '../reduce/points-frame.js';
 import { rowShare } from '../reduce/row-share.js';
 import { createRejects } from '../rejects.js';
 import { writtenNames } from '../row-writer.js';
@@ -85,19 +88,13 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   const outputs = await openOutputs(bench);
   const reportPath = textOption(invocation, 'report');
   const page = reportPath === null ? null : await (await import('./reduction-report.js')).openReductionReport(reportPath, bench, setup, resolved, log);
-  const settings: FixInputSettings = {
-    tables,
-    kind: textOption(invocation, 'input') as FixInputKind | null,
-    occupations: occupations?.intervals ?? null,
-    ellipsoid: setup.fixesSystem.ellipsoid,
-    referencePoint: setup.rover.referencePoint,
-  };
+  const { settings, withoutEpochs } = bench.take(reductionInputs(invocation, paths, tables, occupations?.intervals ?? null, setup));
   const { first, names } = await passThroughNames(paths, settings, bench);
   const gridPair = [setup.grid.axes[0].columnName, setup.grid.axes[1].columnName] as const;
   const csv = csvWriteOptions(invocation);
   const carried = carriedNames(writtenNames(bench.format, pointColumns(gridPair).map((name) => ({ name }))), names);
   diagnostics.report(renamedColumnNotes(carried));
-  const writer = createPointsWriter(bench.format, gridPair, carried.names, frameOf(setup, resolved.session.system?.epochYear ?? null), csv);
+  const writer = createPointsWriter(bench.format, gridPair, carried.names, pointsFrame(setup, resolved.session.system?.epochYear ?? null), csv);
   const epochsWriter = createEpochsWriter(setup.sources, csv);
   const rejects = createRejects(outputs.rejects, tables.dialect.delimiter);
   const totals = createReductionTotals();
@@ -113,22 +110,27 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   const remaps: (readonly number[] | null)[] = [];
   let recent: RawOf[] = [];
 
+  const doubts = createRunDoubts(setup);
+
+  const keep = (point: ReducedPoint): void => {
+    if (isHeld) {
+      kept.push(point);
+      return;
+    }
+    keeper.add(point);
+    totals.addPoint(point);
+    page?.addPoint(point);
+    if (outputs.points !== null) writer.add(point);
+  };
   const reducer = createReducer(setup, {
     onPoint(reduced) {
       totals.addOccupation(reduced);
       page?.addOccupation(reduced);
       if (outputs.epochs !== null) epochText += epochsWriter.occupation(reduced);
       if (explain !== null && explain.pointId === reduced.point.pointId && (explain.occupation === null || explain.occupation === reduced.point.occupation)) explained.push(reduced);
+      doubts.add(reduced);
       const remap = remaps[reduced.point.place.sourceIndex] ?? null;
-      const point = remap === null ? reduced.point : { ...reduced.point, passThrough: remap.map((index) => (index < 0 ? '' : (reduced.point.passThrough[index] ?? ''))) };
-      if (isHeld) {
-        kept.push(point);
-        return;
-      }
-      keeper.add(point);
-      totals.addPoint(point);
-      page?.addPoint(point);
-      if (outputs.points !== null) writer.add(point);
+      keep(remap === null ? reduced.point : { ...reduced.point, passThrough: remap.map((index) => (index < 0 ? '' : (reduced.point.passThrough[index] ?? ''))) });
     },
     onProblems(problems, fixes) {
       // A row refused by itself may stand in another part; of the occupations only our own were reduced.
@@ -200,8 +202,8 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   await rejectLate(late, recent, rejects);
   if (failed && tables.onError === 'stop') throw new StopError([]);
 
-  const window = openWindowWarning(setup.bases, totals.span());
-  if (window !== null) diagnostics.report([window]);
+  for (const interval of withoutEpochs()) keep(missingOccupation(interval, counter, carried.names.length));
+  diagnostics.report(doubts.problems(totals));
   let finished: Omit<FinishedPoints, 'points'> | null = null;
   if (isHeld) {
     const { points, ...rest } = finishHeld(kept, setup, asked);
@@ -229,7 +231,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   const unstated = tiltAzimuthUnstated(resolved.session, totals);
   if (unstated !== null) diagnostics.report([unstated]);
   const skipped = rejects.count();
-  const answer = reductionAnswer(totals, skipped, repeats);
+  const answer = reductionAnswer(totals, skipped, repeats, share !== null);
   const notes = skipped === 0 ? [] : [`${skipped} ${skipped === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`];
   const { precision } = resolved.session;
   const daySaid = dayLines(day, precision, '--variance-factor estimated counts it');
@@ -249,10 +251,4 @@ function inputNames(invocation: Invocation, context: Context): readonly string[]
     throw new StopError([errorProblem('usage-invalid', { message: 'no input is named', hint: 'pegbook reduce-points FILE --session FILE; pegbook help reduce-points shows more' })]);
   }
   return ['-'];
-}
-
-/** The frame of the points: that of the grid after a shift, whose coordinates move with their plate. */
-function frameOf({ fixesSystem, grid, shift }: ReductionSetup, epochYear: number | null): Parameters<typeof createPointsWriter>[3] {
-  const system = shift === null || grid === null ? fixesSystem : grid.base;
-  return { frame: system.code ?? system.name, epochYear: shift === null ? epochYear : null, system: grid?.code ?? grid?.name ?? '' };
 }

@@ -8,6 +8,8 @@ export interface OccupationState {
   readonly pointId: string;
   readonly baseId: string | null;
   readonly poleLengthM: number | null;
+  /** Number of the station last named; null: none yet. */
+  stationId: string | null;
   /** The row stands alone: it is a mean already, or has no time. */
   readonly alone: boolean;
   lastSourceIndex: number;
@@ -38,6 +40,7 @@ export function startOccupation(
     pointId: fix.pointId,
     baseId,
     poleLengthM,
+    stationId: fix.stationId ?? null,
     alone: standsAlone(fix),
     lastSourceIndex: fix.place.sourceIndex,
     lastMs: fix.epochMs,
@@ -50,10 +53,10 @@ export function startOccupation(
  * Whether a row belongs to the occupation of the rows before it.
  *
  * An occupation is an unbroken run of epochs at one point. The next one begins with a gap longer than
- * `gapS` seconds, another point, base or pole length, or a new initialisation: a fixed epoch after a
+ * `gapS` seconds, another point, base, station or pole length, or a new initialisation: a fixed epoch after a
  * fix was lost. Epochs before the first fixed one belong to the occupation they precede. A row that
  * is a mean already, or has no time, is an occupation of its own. A log without point names is one
- * occupation, whatever its gaps.
+ * occupation of each station, whatever its gaps; an epoch that names no station changes none.
  *
  * Given: the state; the row; the gap, seconds; base and pole length as for `startOccupation`.
  * An epoch earlier than the last continues nothing: ask `isOutOfOrder` first.
@@ -67,6 +70,7 @@ export function continuesOccupation(
 ): boolean {
   if (state.alone || state.pointId !== fix.pointId || standsAlone(fix)) return false;
   if (state.baseId !== baseId || state.poleLengthM !== poleLengthM) return false;
+  if (fix.stationId !== undefined && state.stationId !== null && fix.stationId !== state.stationId) return false;
   // A row without a time stands alone, and has been dealt with.
   const stepMs = (fix.epochMs as number) - (state.lastMs as number);
   if (stepMs < 0) return false;
@@ -79,6 +83,7 @@ export function continuesOccupation(
 export function extendOccupation(state: OccupationState, fix: Fix): void {
   state.lastMs = fix.epochMs;
   state.lastSourceIndex = fix.place.sourceIndex;
+  if (fix.stationId !== undefined) state.stationId = fix.stationId;
   if (fix.solution === 'fixed') state.hasFixed = true;
   else if (state.hasFixed) state.fixLost = true;
 }

@@ -14,6 +14,7 @@ export const reductionCodes = {
   'epoch-sigma-unknown': { exit: 1, meaning: 'a limit on sigma is set and the epoch has none', fix: 'log it, or drop the limit' },
   'epoch-outlier': { exit: 1, meaning: 'the epoch lies farther from the median of its occupation than epochs scatter', fix: 'none needed if few' },
   'point-no-accepted-epoch': { exit: 1, meaning: 'no epoch of the occupation was accepted', fix: 'reobserve' },
+  'point-no-epochs': { exit: 1, meaning: 'an occupation that --occupations names has no epoch in the logs', fix: 'check its times; reobserve' },
   'point-too-few-epochs': { exit: 1, meaning: 'fewer accepted epochs than the limit', fix: 'reobserve for longer' },
   'point-too-short': { exit: 1, meaning: 'the accepted epochs span less time than the limit', fix: 'reobserve for longer' },
   'point-many-outliers': { exit: 1, meaning: 'of ten or more accepted epochs more than one and more than a tenth are outliers', fix: 'reobserve; look at the epochs' },

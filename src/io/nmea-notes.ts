@@ -1,3 +1,4 @@
+import { pushAll } from '../core/numeric/push-all.js';
 import { formatUtc } from '../core/numeric/utc-text.js';
 import { warningProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
@@ -45,10 +46,10 @@ export function createNmeaNotes(source: string): NmeaNotes {
           hint: 'the dates stay as logged: renew the receiver\'s firmware, or write the log again with the right dates before what depends on them (windows of bases, epochs of coordinates)',
         }));
       }
-      found.push(...leftOut('without-position', 'epoch has no satellite position (GGA quality 0, or 6 and above) and is left out', 'epochs have no satellite position (GGA quality 0, or 6 and above) and are left out'));
-      found.push(...leftOut('outside-occupations', 'epoch lies outside every occupation named and is left out', 'epochs lie outside every occupation named and are left out'));
-      found.push(...leftOut('other-talker', 'position is of another talker than --talker names and is left out', 'positions are of other talkers than --talker names and are left out'));
-      found.push(...leftOut('repeated', 'position says what the one before it at its time says, and counts once', 'positions say what the one before them at their time says, and count once'));
+      pushAll(found, leftOut('without-position', 'epoch has no satellite position (GGA quality 0, or 6 and above) and is left out', 'epochs have no satellite position (GGA quality 0, or 6 and above) and are left out'));
+      pushAll(found, leftOut('outside-occupations', 'epoch lies outside every occupation named and is left out', 'epochs lie outside every occupation named and are left out'));
+      pushAll(found, leftOut('other-talker', 'position is of another talker than --talker names and is left out', 'positions are of other talkers than --talker names and are left out'));
+      pushAll(found, leftOut('repeated', 'position says what the one before it at its time says, and counts once', 'positions say what the one before them at their time says, and count once'));
       if (bytes > 0) found.push(note('nmea-skipped', `${String(bytes)} ${bytes === 1 ? 'byte' : 'bytes'} in ${String(places)} ${places === 1 ? 'place' : 'places'} are no NMEA 0183 sentence and were passed over, the first here`, firstLine));
       if (tagBlocks > 0) found.push(note('nmea-skipped', `${String(tagBlocks)} tag ${tagBlocks === 1 ? 'block' : 'blocks'} before sentences were passed over`));
       return found;

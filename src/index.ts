@@ -52,7 +52,7 @@ export { splitCombined } from './core/observation/split-combined.js';
 export { robustAverage } from './core/observation/robust-average.js';
 export { occupationUncertainty } from './core/observation/uncertainty-components.js';
 export { dayVariance } from './core/quality/day-variance.js';
-export type { ClassVariance, Contrast, ContrastClass } from './core/quality/day-variance.js';
+export type { Contrast, ContrastLink, DayVarianceEstimate } from './core/quality/day-variance.js';
 export { correctionStream } from './core/planning/correction-stream.js';
 export { coverageRing } from './core/planning/coverage-ring.js';
 export { occupationPlan } from './core/planning/occupation-plan.js';

@@ -17,7 +17,7 @@ export function checkJson(results: Pick<CheckResults, 'statements' | 'search' | 
     verdict_counts: Object.fromEntries(run.verdicts),
     reason_counts: Object.fromEntries(run.reasons),
     statements: statements.map((statement) => ({ ...statement, verdict: answerOfStatement(statement) })),
-    ...(day.length > 0 && { day_variance: dayVarianceJson(day) }),
+    ...(day !== null && { day_variance: dayVarianceJson(day) }),
     likely_cause:
       report === null
         ? null

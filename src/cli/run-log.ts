@@ -25,7 +25,7 @@ export interface RunLog {
   models(setup: Pick<ReductionSetup, 'fixesSystem' | 'grid' | 'geoid'>): void;
   model(kind: 'system' | 'grid', model: RunModel): void;
   method(method: MethodRef): void;
-  day(day: readonly DayVariance[]): void;
+  day(day: DayVariance | null): void;
   /** The record of a finished run; null when none is asked for. */
   record(run: RunAnswer): WriteRecord | null;
   /** The record of a run that errors stopped; null when none is asked for. */
@@ -44,7 +44,7 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
   const systems: RunModel[] = [];
   const grids: RunModel[] = [];
   const methods: MethodRef[] = [];
-  let dayFound: readonly DayVariance[] = [];
+  let dayFound: DayVariance | null = null;
   const write =
     (verdict: string, verdictCounts: RunAnswer['verdicts'], reasonCounts: RunAnswer['reasons']): WriteRecord =>
     (exit, diagnostics) =>

@@ -66,7 +66,7 @@ export const SESSION_OPTION: OptionSpec = {
 
 export const VARIANCE_FACTOR_OPTION: OptionSpec = {
   flags: '--variance-factor <use>',
-  description: 'estimated: where repeats show the day noisier than the planning model, uncertainties hold the factor found for their length of baseline',
+  description: 'estimated: where repeats show the day noisier than the planning model, uncertainties hold the factor that they show',
   choices: ['none', 'estimated'],
   defaultText: 'none',
 };

@@ -56,8 +56,8 @@ export interface RunRecordInput {
   /** Rows by the word of their verdict, and by each reason. */
   readonly verdictCounts: ReadonlyMap<string, number>;
   readonly reasonCounts: ReadonlyMap<string, number>;
-  /** Empty: no repeats that say anything of the day. */
-  readonly day?: readonly DayVariance[];
+  /** Null: no repeats that say anything of the day. */
+  readonly day?: DayVariance | null;
   readonly exitCode: number;
   /** From SOURCE_DATE_EPOCH, milliseconds since 1970-01-01T00:00:00Z; null: no time is written. */
   readonly timeMs: number | null;
@@ -105,7 +105,7 @@ export function runRecord(run: RunRecordInput): string {
     verdict: run.verdict,
     verdict_counts: Object.fromEntries(run.verdictCounts),
     reason_counts: Object.fromEntries([...run.reasonCounts].sort(([a], [b]) => compare(a, b))),
-    ...((run.day ?? []).length > 0 && { day_variance: dayVarianceJson(run.day ?? []) }),
+    ...(run.day != null && { day_variance: dayVarianceJson(run.day) }),
     exit_code: run.exitCode,
   };
   return `${JSON.stringify(record, null, 2)}\n`;

@@ -24,7 +24,7 @@ export interface CheckResults {
   readonly search: CauseSearch | null;
   readonly groups: readonly RepeatGroup[];
   /** What the repeats say of the day, and in words where it was noisier than its model. */
-  readonly day: readonly DayVariance[];
+  readonly day: DayVariance | null;
   readonly dayLines: readonly string[];
   readonly inputDoubts: CheckReport['inputDoubts'];
 }

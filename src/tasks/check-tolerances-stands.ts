@@ -1,3 +1,4 @@
+import { RADIANS_PER_DEGREE } from '../core/numeric/angle-units.js';
 import { geodeticToGeocentric } from '../core/geodesy/geocentric.js';
 import { geocentricToLocal, localFrameAt } from '../core/geodesy/local-frame.js';
 import type { CorrelationTimes, OccupationEstimate } from '../core/observation/occupation-estimate.js';
@@ -44,12 +45,12 @@ export function judgeRepeats(group: readonly PlacedPoint[], level: number, setup
   const axes = group.map((point) => ({ plan: hasPlan(point), up: point.orthometricHeightM !== null || point.ellipsoidalHeightM !== null }));
   const test = jointTest(estimates, times, level, axes);
   const least = test.disagrees && hasUnknownSetup ? jointTest(group.map((point, place) => estimateOf(point, origin, setup, 'none', place)), times, level, axes) : test;
-  return { estimates, times, distanceM, test, isUndecided: test.disagrees && !least.disagrees, hasUnknownSetup, contrasts: hasUnknownSetup || axes.some(({ plan, up }) => !plan || !up) ? [] : standContrasts(estimates, estimates.map(ownPart), times) };
+  return { estimates, times, distanceM, test, isUndecided: test.disagrees && !least.disagrees, hasUnknownSetup, contrasts: hasUnknownSetup || axes.some(({ plan, up }) => !plan || !up) ? [] : standContrasts(estimates, group.map((point, place) => ownPart(estimates[place] as OccupationEstimate, baseVector(point, setup).azimuthDeg)), times) };
 }
 
 /** A file of points states sums only: what base and planning model leave of them may be the pole's, and none of it is the day's. */
-function ownPart({ independent: { eeM2, nnM2, uuM2 } }: OccupationEstimate): OwnPart {
-  return { planM2: (eeM2 + nnM2) / 2, upM2: uuM2 };
+function ownPart({ independent: { eeM2, nnM2, uuM2 } }: OccupationEstimate, azimuthDeg: number | null): OwnPart {
+  return { planM2: (eeM2 + nnM2) / 2, upM2: uuM2, azimuthRad: azimuthDeg === null ? null : azimuthDeg * RADIANS_PER_DEGREE };
 }
 
 function hasPlan({ firstM, secondM, latitudeDeg }: PlacedPoint): boolean {

@@ -19,7 +19,7 @@ export interface Stand {
   /** Noise and pole, m². */
   readonly independent: LocalCovariance;
   /** The pole's part of it. */
-  readonly pole: OwnPart;
+  readonly pole: Omit<OwnPart, 'azimuthRad'>;
   /** Slow errors, m²: those that do not grow with the baseline, and those that do. */
   readonly correlated: LocalCovariance;
   readonly baseline: LocalCovariance;
@@ -70,7 +70,16 @@ export function compareStands(stands: readonly Stand[], setup: ReductionSetup, l
   const longestM = stands.reduce((most, { baselineM }) => Math.max(most, baselineM ?? 0), 0);
   const times = setup.precision.at(longestM, null);
   const poles = new Set(stands.flatMap(({ poleLengthM }) => poleLengthM ?? []));
-  return { estimates, origin, times, test: jointTest(estimates, times, level), contrasts: standContrasts(estimates, stands.map(({ pole }) => pole), times), longestM, isTooSoon: anyTooSoon(stands), polesDiffer: poles.size > 1 };
+  return { estimates, origin, times, test: jointTest(estimates, times, level), contrasts: standContrasts(estimates, stands.map((stand) => ({ ...stand.pole, azimuthRad: azimuthOf(stand, setup) })), times), longestM, isTooSoon: anyTooSoon(stands), polesDiffer: poles.size > 1 };
+}
+
+/** Of the line from the base of its set-up; null where that is not described. */
+function azimuthOf({ geodetic, setupKey }: Stand, setup: ReductionSetup): number | null {
+  const base = setup.bases.find(({ identity }) => identity.setupKey === setupKey);
+  if (base === undefined) return null;
+  const [from, to] = [geodeticToGeocentric(base.origin.geodetic, setup.ellipsoid), geodeticToGeocentric(geodetic, setup.ellipsoid)];
+  const { eastM, northM } = geocentricToLocal(base.frame, { xM: to.xM - from.xM, yM: to.yM - from.yM, zM: to.zM - from.zM });
+  return Math.atan2(eastM, northM);
 }
 
 /** The base's error, taken apart into that of its mark and that of its set-up, which bent its vectors too. */

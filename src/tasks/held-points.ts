@@ -1,7 +1,7 @@
 import type { DayVariance } from '../records/day-variance.js';
 import type { ReducedPoint } from '../records/reduced-point.js';
 import { combinePoints } from './combine-points.js';
-import { dayOfRepeats } from './day-of-repeats.js';
+import { applied, dayOfRepeats } from './day-of-repeats.js';
 import type { ReductionSetup } from './reduction-setup.js';
 import { createRepeatKeeper } from './repeat-keeper.js';
 import type { PointRepeat, RepeatPair } from './repeat-pairs.js';
@@ -13,7 +13,7 @@ export interface FinishedPoints {
   readonly repeats: readonly PointRepeat[];
   /** Null where repeats were not joined. */
   readonly pairs: readonly RepeatPair[] | null;
-  readonly day: readonly DayVariance[];
+  readonly day: DayVariance | null;
   /** Occupations whose uncertainty the day changed, by `occupationName`. */
   readonly revised: ReadonlyMap<string, ReducedPoint>;
 }
@@ -30,15 +30,15 @@ export function occupationName({ pointId, occupation }: Pick<ReducedPoint, 'poin
  * compared with the covariances that are written.
  */
 export function finishHeld(held: readonly ReducedPoint[], setup: ReductionSetup, asked: { readonly isCombined: boolean; readonly isEstimated: boolean }): FinishedPoints {
-  const day = asked.isEstimated ? dayOfRepeats(repeatsOf(held, setup)).map((own): DayVariance => ({ ...own, isApplied: own.isNoisier && Number.isFinite(own.factor) })) : null;
+  const day = asked.isEstimated ? applied(dayOfRepeats(repeatsOf(held, setup))) : null;
   const points = day === null ? held : held.map((point) => scaledByDay(point, day, setup));
   const revised = new Map(points.flatMap((point, index) => (point === held[index] ? [] : [[occupationName(point), point] as const])));
   if (!asked.isCombined) {
     const repeats = repeatsOf(points, setup);
-    return { points, repeats, pairs: null, day: day ?? dayOfRepeats(repeats), revised };
+    return { points, repeats, pairs: null, day: asked.isEstimated ? day : dayOfRepeats(repeats), revised };
   }
   const combined = combinePoints(points, setup);
-  return { ...combined, day: day ?? dayOfRepeats(combined.repeats), revised };
+  return { ...combined, day: asked.isEstimated ? day : dayOfRepeats(combined.repeats), revised };
 }
 
 function repeatsOf(points: readonly ReducedPoint[], setup: ReductionSetup): readonly PointRepeat[] {

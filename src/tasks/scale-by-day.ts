@@ -12,17 +12,17 @@ import type { ReductionSetup } from './reduction-setup.js';
 const OF_UNCERTAINTY: readonly ProblemCode[] = ['point-base-residual', 'point-horizontal-95', 'point-vertical-95'];
 
 /**
- * An occupation with the planning model's parts of its covariance, the noise, the slow errors and the age of the corrections, times
- * the factor of the day for its baseline; pole, base, bend and geoid stay. What was rejected stays so.
+ * An occupation with the planning model's parts of its covariance times the factor of the day: what grows with the baseline, or the noise,
+ * the slow errors and the age of the corrections too; pole, base, bend and geoid stay. What was rejected stays so.
  *
- * Given: an occupation as it was reduced; classes of which those applied count; the setup. Returned: the same where none counts.
+ * Given: an occupation as it was reduced; what the day says, which counts where it is applied; the setup. Returned: the same where it does not.
  */
-export function scaledByDay(point: ReducedPoint, day: readonly DayVariance[], setup: Pick<ReductionSetup, 'tolerance'>): ReducedPoint {
-  const { uncertainty, baseline, summary: before } = point;
-  if (uncertainty === null || baseline === null || before === null) return point;
-  const factor = day.find(({ fromM, toM, isApplied }) => isApplied && baseline.distanceM >= fromM && baseline.distanceM < toM)?.factor ?? 1;
-  if (factor === 1) return point;
-  const parts = { noise: times(uncertainty.noise, factor), correlated: times(uncertainty.correlated, factor), baseline: times(uncertainty.baseline, factor), age: times(uncertainty.age, factor) };
+export function scaledByDay(point: ReducedPoint, day: DayVariance | null, setup: Pick<ReductionSetup, 'tolerance'>): ReducedPoint {
+  const { uncertainty, summary: before } = point;
+  if (uncertainty === null || before === null || day?.isApplied !== true) return point;
+  const { part, allowed: factor } = day;
+  const whole = part === 'all' ? factor : 1;
+  const parts = { noise: times(uncertainty.noise, whole), correlated: times(uncertainty.correlated, whole), baseline: times(uncertainty.baseline, factor), age: times(uncertainty.age, whole) };
   const { pole, base, bend } = uncertainty;
   const total = sumOf([...Object.values(parts), pole, base, bend]);
   const scaled = { ...uncertainty, ...parts, total };

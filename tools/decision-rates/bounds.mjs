@@ -24,6 +24,7 @@ export const BOUNDS = [
   { id: 'causes/control coordinate/2/least', key: ['first', 'tied'], least: 0.85 },
   ...['circle', 'ellipse', 'height'].map((key) => ({ id: 'coverage/model', key, of: 'covered of', least: 0.92, most: 0.98 })),
   ...['circle', 'height'].map((key) => ({ id: 'coverage/joined/once', key, of: 'covered of', least: 0.92, most: 0.98 })),
+  ...['circle', 'height'].map((key) => ({ id: 'coverage/day/estimated/3', key, of: 'covered of', least: 0.88 })),
   { id: 'sites/sigmas stated', key: 'not 0', most: 0.04 },
   { id: 'sites/no sigmas', key: 'not 0', most: 0.04 },
   { id: 'sites/exact', key: 'not 0', most: 0 },

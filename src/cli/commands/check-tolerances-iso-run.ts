@@ -38,7 +38,7 @@ export async function runIso(bench: Workbench, log: RunLog, tables: TableOptions
   await places.output?.write(recordsText(bench.format, ISO_COLUMNS, isoRecords(result), { schema: 'pegbook-iso-17123-8', list: 'sets', members: { procedure: result.procedure, verdict: run.answer } }, csvWriteOptions(invocation)));
   await writeCheckJunit(places, [], statements, run, bench);
   for (const statement of statements) diagnostics.say(`${statement.what}: ${statement.text}`);
-  await writeCheckPage(places, { rows: [], setup: { grid: null, bases: [], axes: checkAxes(null, null) }, summary: null, statements, search: null, groups: [], day: [], dayLines: [], inputDoubts: { rejected: 0, review: 0 } }, { title: null, answer: run.answer }, bench, log);
+  await writeCheckPage(places, { rows: [], setup: { grid: null, bases: [], axes: checkAxes(null, null) }, summary: null, statements, search: null, groups: [], day: null, dayLines: [], inputDoubts: { rejected: 0, review: 0 } }, { title: null, answer: run.answer }, bench, log);
   diagnostics.say(verdictLine(run, [], statements, false));
   return endWith(run, invocation, log);
 }

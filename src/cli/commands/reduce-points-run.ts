@@ -220,7 +220,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
     finished = { repeats, pairs: null, day: dayOfRepeats(repeats), revised: new Map() };
   }
   const repeats = finished?.repeats ?? [];
-  const day = finished?.day ?? [];
+  const day = finished?.day ?? null;
   if (!asked.isCombined) diagnostics.report(repeatWarnings(repeats));
   log.day(day);
   await flush(0);

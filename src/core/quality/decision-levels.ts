@@ -16,12 +16,14 @@ export const SITE_DIAGNOSIS_PART = 0.2;
 /** Chance that heights a plane does fit are called curved, which makes a site for review. */
 export const SITE_CURVATURE_LEVEL = 0.01;
 
-/** Chance that a day as noisy as the planning model says is called noisier: over all classes of baseline. */
+/** Chance that a day as noisy as the planning model says is called noisier: over the parts of the model that may be. */
 export const NOISY_DAY_LEVEL = 0.01;
-/** Chance that points as noisy as the model say so without the third that differs most: over those of one class of baseline. */
+/** Chance that points as noisy as the model say so without the sixth that says most for it. */
 export const NOISE_OF_ALL_LEVEL = 0.01;
-/** Chance that a point no noisier than the others is left out of the noise of the day: over the points of one class of baseline. */
+/** Chance that a point no noisier than the others is left out of the noise of the day: over its points. */
 export const BLUNDER_IN_DAY_LEVEL = 0.001;
+/** All of the model is noisier, and not what grows with the baseline, where that takes this much more off −2 ln likelihood: odds of ten. */
+export const NOISE_PART_LEAD: number = 2 * Math.LN10;
 /** Chance that a clean occupation loses any epoch to the screen: over all its epochs and axes. */
 export const EPOCH_SCREEN_LEVEL = 0.005;
 /** Chance that an occupation of two clean epochs is said to disagree: over three axes. */

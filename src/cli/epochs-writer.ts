@@ -25,6 +25,8 @@ export const EPOCH_COLUMNS: readonly string[] = [
 ];
 
 const TEXT = [0, 3, 4, 11];
+/** Rows in one piece of text. */
+const PIECE = 1000;
 
 /** Writes every epoch of each occupation with its verdict, reasons, weight and residual. */
 export interface EpochsWriter {
@@ -38,9 +40,15 @@ export function createEpochsWriter(sources: readonly string[], csv: CsvWriteOpti
   const number = (value: number | null, decimals: number): string => (value === null ? '' : formatFixed(value, decimals));
   return {
     begin: writer.header,
-    occupation: ({ point, working }) =>
-      writer.rows(
-        working.epochs.map(({ fix, refusals, weight, residual }) => [
+    occupation({ point, working }) {
+      let text = '';
+      let rows: string[][] = [];
+      const write = (): void => {
+        text += writer.rows(rows);
+        rows = [];
+      };
+      for (const { fix, refusals, weight, residual } of working.epochs) {
+        rows.push([
           fix.pointId,
           point.occupation,
           fix.epochMs === null ? '' : formatUtc(fix.epochMs),
@@ -57,7 +65,11 @@ export function createEpochsWriter(sources: readonly string[], csv: CsvWriteOpti
           number(residual?.eastM ?? null, 4),
           number(residual?.northM ?? null, 4),
           number(residual?.upM ?? null, 4),
-        ]),
-      ),
+        ]);
+        if (rows.length === PIECE) write();
+      }
+      write();
+      return text;
+    },
   };
 }

@@ -1,4 +1,4 @@
-import { getHeapSpaceStatistics, setFlagsFromString } from 'node:v8';
+import { getHeapSpaceStatistics, getHeapStatistics, setFlagsFromString } from 'node:v8';
 import { memoryRoomBytes } from '../io/memory-room.js';
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
@@ -8,6 +8,12 @@ import type { Problem } from '../records/problem.js';
  * as much again as holding it, and beyond its room the engine would end the run without a word.
  */
 const FULL = 0.6;
+/**
+ * The same for columns of numbers, which the engine keeps outside that room and without a bound of its own: an occupation that
+ * is packed takes as much again, and half as much, when it is closed. Never less than the rubbish of blocks read may come to.
+ */
+const FULL_OUTSIDE = 0.4;
+const LEAST_OUTSIDE_BYTES = 256 * 1_048_576;
 /** Looks in a row above it, as a look may come just before rubbish is collected. */
 const LOOKS = 3;
 
@@ -25,11 +31,16 @@ export function createMemoryGuard(): MemoryGuard {
   const limit = memoryRoomBytes();
   const atStart = longLivedBytes();
   const full = atStart + FULL * (limit - atStart);
+  const fullOutside = Math.max(FULL_OUTSIDE * limit, LEAST_OUTSIDE_BYTES);
   let above = 0;
+  let outsideAtFirst: number | null = null;
   let isBounded = false;
   return () => {
     isBounded ||= nurseryIsBounded();
-    above = longLivedBytes() > full ? above + 1 : 0;
+    const outside = getHeapStatistics().external_memory;
+    // The grids are read by then, and have bounds of their own.
+    outsideAtFirst ??= outside;
+    above = longLivedBytes() > full || outside - outsideAtFirst > fullOutside ? above + 1 : 0;
     if (above < LOOKS) return null;
     const message = `the run is about to need more than the ${Math.round(limit / 1_048_576)} MiB of memory that Node.js may use`;
     return errorProblem('file-too-large', { message, hint: 'split the input by session, or raise the bound with NODE_OPTIONS=--max-old-space-size=MIB' });

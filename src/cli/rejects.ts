@@ -3,6 +3,7 @@ import { createCsvWriter } from '../io/csv-write.js';
 import type { RejectedRow } from '../io/fixes-read.js';
 import type { Sink } from '../io/sink.js';
 import type { Problem } from '../records/problem.js';
+import type { RecordList } from '../records/record-list.js';
 
 /** The columns added to rejected rows. */
 const OWN: readonly string[] = ['problem_codes', 'problem'];
@@ -11,8 +12,10 @@ const OWN: readonly string[] = ['problem_codes', 'problem'];
 export interface Rejects {
   /** `headerRaw` of the input the next rows come from. */
   start(headerRaw: string | null): Promise<void>;
-  add(rows: readonly RejectedRow[]): Promise<void>;
+  add(rows: RecordList<RejectedRow>): Promise<void>;
   readonly count: () => number;
+  /** Rows are written, and not only counted. */
+  readonly isAsked: boolean;
 }
 
 /** Null sink: rows are only counted. The delimiter is the input's own. */
@@ -22,6 +25,7 @@ export function createRejects(sink: Sink | null, delimiter: string): Rejects {
   let count = 0;
   return {
     count: () => count,
+    isAsked: sink !== null,
     async start(headerRaw) {
       if (sink === null || started || headerRaw === null) return;
       started = true;

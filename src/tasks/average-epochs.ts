@@ -4,7 +4,9 @@ import { median } from '../core/numeric/median.js';
 import type { ExpectedScatter } from '../core/observation/expected-scatter.js';
 import { robustAverage } from '../core/observation/robust-average.js';
 import type { RobustAverage } from '../core/observation/robust-average.js';
+import type { Fix } from '../records/fix.js';
 import type { GeocentricPoint } from '../records/point.js';
+import type { RecordList } from '../records/record-list.js';
 import type { ReducedEpoch } from './reduction-working.js';
 
 /** The accepted epochs of an occupation in one local frame, and their robust mean. */
@@ -23,14 +25,14 @@ export interface AveragedEpochs {
 /**
  * Averages the tips of several accepted epochs: in metres about the first, never in degrees or in the grid.
  *
- * Given: epochs and times in order; what epochs about a place are expected to scatter over so many seconds.
+ * Given: epochs and their fixes in order; what epochs about a place are expected to scatter over so many seconds.
  */
 export function averageEpochs(
-  epochs: readonly ReducedEpoch[],
-  timesMs: readonly number[],
+  epochs: RecordList<ReducedEpoch>,
+  fixes: RecordList<Fix>,
   expect: (middle: GeocentricPoint, spanS: number) => ExpectedScatter,
 ): AveragedEpochs | null {
-  const first = epochs[0];
+  const first = epochs.at(0);
   if (first === undefined) return null;
   const origin = first.tip;
   const frame = localFrameAt(first.geodetic.latitudeDeg, first.geodetic.longitudeDeg);
@@ -39,14 +41,14 @@ export function averageEpochs(
   const north = new Float64Array(count);
   const up = new Float64Array(count);
   const timesS = new Float64Array(count);
-  const startMs = timesMs[0] ?? 0;
+  const startMs = fixes.at(0)?.epochMs ?? 0;
   for (let i = 0; i < count; i += 1) {
-    const tip = epochs[i]?.tip ?? origin;
+    const tip = epochs.at(i)?.tip ?? origin;
     const local = geocentricToLocal(frame, { xM: tip.xM - origin.xM, yM: tip.yM - origin.yM, zM: tip.zM - origin.zM });
     east[i] = local.eastM;
     north[i] = local.northM;
     up[i] = local.upM;
-    timesS[i] = ((timesMs[i] ?? startMs) - startMs) / 1000;
+    timesS[i] = ((fixes.at(i)?.epochMs ?? 0) - startMs) / 1000;
   }
   const from = (eastM: number, northM: number, upM: number): GeocentricPoint => {
     const shift = localToGeocentric(frame, { eastM, northM, upM });

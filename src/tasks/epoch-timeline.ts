@@ -1,10 +1,11 @@
 import type { ProblemCode } from '../records/problem-codes.js';
+import type { RecordList } from '../records/record-list.js';
 import type { EpochResult } from '../records/reduced-point.js';
 import type { ReportTimeline } from '../records/reduction-report.js';
 
 /** Counts epochs by time and by what became of them, in bounded memory. */
 export interface EpochTimeline {
-  add(epochs: readonly EpochResult[]): void;
+  add(epochs: RecordList<EpochResult>): void;
   /** Null where no epoch stated its time. */
   result(refusals: readonly ProblemCode[]): ReportTimeline | null;
 }

@@ -1,5 +1,7 @@
 import type { Fix } from '../records/fix.js';
+import type { RecordList } from '../records/record-list.js';
 import type { EpochResult } from '../records/reduced-point.js';
+import { recordAt } from './packed-records.js';
 
 /** Times and counts of an occupation. */
 export interface OccupationSpan {
@@ -11,12 +13,13 @@ export interface OccupationSpan {
 }
 
 /** Times of the epochs used, or of all of them where none is; counts in epochs, a mean counting as many. */
-export function occupationSpan(fixes: readonly Fix[], epochs: readonly EpochResult[]): OccupationSpan {
+export function occupationSpan(fixes: RecordList<Fix>, epochs: RecordList<EpochResult>): OccupationSpan {
   let firstMs: number | null = null;
   let lastMs: number | null = null;
   let used = 0;
   let rejected = 0;
-  for (const { fix, weight } of epochs) {
+  for (let index = 0; index < epochs.length; index += 1) {
+    const { fix, weight } = recordAt(epochs, index);
     if (weight === 0) {
       rejected += fix.epochCount;
       continue;
@@ -26,8 +29,8 @@ export function occupationSpan(fixes: readonly Fix[], epochs: readonly EpochResu
     lastMs = fix.epochMs ?? lastMs;
   }
   if (used === 0) {
-    firstMs = fixes[0]?.epochMs ?? null;
-    lastMs = fixes[fixes.length - 1]?.epochMs ?? null;
+    firstMs = fixes.at(0)?.epochMs ?? null;
+    lastMs = fixes.at(-1)?.epochMs ?? null;
   }
   return { firstMs, lastMs, durationS: firstMs === null || lastMs === null ? 0 : (lastMs - firstMs) / 1000, used, rejected };
 }

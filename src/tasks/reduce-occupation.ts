@@ -17,6 +17,7 @@ import type { GeocentricPoint, LocalCovariance } from '../records/point.js';
 import { locateProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
 import type { ProblemCode } from '../records/problem-codes.js';
+import type { RecordList } from '../records/record-list.js';
 import type { Baseline, ReducedPosition } from '../records/reduced-point.js';
 import { averageEpochs } from './average-epochs.js';
 import { bendReason } from './base-bend.js';
@@ -26,6 +27,7 @@ import { testOccupation, testReasons } from './occupation-tests.js';
 import { joinedCell, joinedCells } from './joined-cells.js';
 import { occupationSpan } from './occupation-span.js';
 import { exchangedFix, outsideArea, placeOf } from './place-of-fixes.js';
+import { derivedList, pickedList } from './packed-records.js';
 import { pointVerdict } from './point-verdict.js';
 import { scatterOfEpochs } from './scatter-of-epochs.js';
 import type { PositionedPoint } from './position-point.js';
@@ -38,7 +40,7 @@ import type { ReducedEpoch, ReducedOccupation } from './reduction-working.js';
 
 /** The fixes of one occupation, in time order, and where they belong. */
 export interface OccupationFixes {
-  readonly fixes: readonly Fix[];
+  readonly fixes: RecordList<Fix>;
   readonly base: PreparedBase | null;
   readonly occupation: string;
 }
@@ -60,9 +62,10 @@ export function reduceOccupation(
   const { fixes, base } = input;
   const swapped = exchangedFix(fixes, setup);
   if (swapped !== null) problems.push(swapped);
-  const reduced = fixes.map((fix) => reduceEpoch(fix, base, setup));
+  const first = fixes.at(0);
+  const reduced = derivedList(fixes, (fix) => reduceEpoch(fix, base, setup));
   const limitM = baselineForLimit(reduced, base, setup);
-  const codes = fixes.map((fix) => refusals(fix, setup.acceptance, limitM));
+  const codes = derivedList(fixes, (fix) => refusals(fix, setup.acceptance, limitM));
   const accepted = acceptedOf(codes);
   const averaged = averageOf(input, reduced, accepted, setup);
   const reasons: ProblemCode[] = [];
@@ -86,7 +89,7 @@ export function reduceOccupation(
   const prediction = position === null ? null : setup.precision.at(baseline?.distanceM ?? 0, baseline?.heightDifferenceM ?? null);
   const tests = averaged.epochs === null || prediction === null ? null : testOccupation(averaged.epochs, prediction);
   if (tests !== null) pushAll(reasons, testReasons(tests));
-  const doubtful = mean === null || fixes[0]?.namedAfterLog === true;
+  const doubtful = mean === null || first?.namedAfterLog === true;
   if (doubtful && !reasons.includes('point-antenna-moving') && unfixedMotion(fixes, reduced)) reasons.push('point-antenna-moving');
   const uncertainty = position === null || prediction === null ? null : uncertaintyOf(input, reduced, accepted, averaged.epochs, position, baseline, prediction, setup);
   const summary = uncertainty === null ? null : positionalUncertainty(uncertainty.total, position?.geoidHeightM === null ? null : uncertainty.geoidVarianceM2);
@@ -109,12 +112,12 @@ export function reduceOccupation(
   const withheld = verdict === 'rejected';
   return {
     point: {
-      pointId: fixes[0]?.pointId ?? '',
+      pointId: first?.pointId ?? '',
       occupation: input.occupation,
       code: joinedCell(fixes, (fix) => fix.code),
-      baseId: base?.settings.id ?? fixes[0]?.baseId ?? null,
-      setupKey: base?.identity.setupKey ?? fixes[0]?.baseId ?? null,
-      poleLengthM: reduced[0]?.pole === null ? null : (fixes[0]?.poleLengthM ?? setup.rover.poleLengthM),
+      baseId: base?.settings.id ?? first?.baseId ?? null,
+      setupKey: base?.identity.setupKey ?? first?.baseId ?? null,
+      poleLengthM: reduced.at(0)?.pole === null ? null : (first?.poleLengthM ?? setup.rover.poleLengthM),
       baseline,
       firstEpochMs: span.firstMs,
       lastEpochMs: span.lastMs,
@@ -127,7 +130,7 @@ export function reduceOccupation(
       verdict,
       reasons,
       passThrough: joinedCells(fixes),
-      place: fixes[0]?.place ?? { sourceIndex: 0, line: 0 },
+      place: first?.place ?? { sourceIndex: 0, line: 0 },
     },
     working: {
       base,
@@ -149,16 +152,16 @@ export function reduceOccupation(
 }
 
 /** Positions of the epochs that nothing refuses. */
-function acceptedOf(codes: readonly (readonly ProblemCode[])[]): readonly number[] {
-  if (codes.length === 1) return codes[0]?.length === 0 ? FIRST : NONE;
+function acceptedOf(codes: RecordList<readonly ProblemCode[]>): readonly number[] {
+  if (codes.length === 1) return codes.at(0)?.length === 0 ? FIRST : NONE;
   const accepted: number[] = [];
-  for (let i = 0; i < codes.length; i += 1) if (codes[i]?.length === 0) accepted.push(i);
+  for (let i = 0; i < codes.length; i += 1) if (codes.at(i)?.length === 0) accepted.push(i);
   return accepted;
 }
 
 /** The baseline used for the limit, of the first epoch; null where no limit asks for it. */
-function baselineForLimit(reduced: readonly ReducedEpoch[], base: PreparedBase | null, setup: ReductionSetup): number | null {
-  const first = reduced[0];
+function baselineForLimit(reduced: RecordList<ReducedEpoch>, base: PreparedBase | null, setup: ReductionSetup): number | null {
+  const first = reduced.at(0);
   if (setup.acceptance.maxBaselineM === null || base === null || first === undefined) return null;
   const { latitudeDeg, longitudeDeg } = base.origin.geodetic;
   return setup.geodesic.distanceM(latitudeDeg, longitudeDeg, first.geodetic.latitudeDeg, first.geodetic.longitudeDeg);
@@ -166,24 +169,17 @@ function baselineForLimit(reduced: readonly ReducedEpoch[], base: PreparedBase |
 
 function averageOf(
   input: OccupationFixes,
-  reduced: readonly ReducedEpoch[],
+  reduced: RecordList<ReducedEpoch>,
   accepted: readonly number[],
   setup: ReductionSetup,
 ): { readonly mean: GeocentricPoint | null; readonly epochs: AveragedEpochs | null } {
   const only = accepted[0];
   if (only === undefined) return { mean: null, epochs: null };
-  if (accepted.length === 1) return { mean: reduced[only]?.tip ?? null, epochs: null };
-  const fixes: Fix[] = [];
-  const used: ReducedEpoch[] = [];
-  for (const index of accepted) {
-    const fix = input.fixes[index];
-    const epoch = reduced[index];
-    if (fix === undefined || epoch === undefined) continue;
-    fixes.push(fix);
-    used.push(epoch);
-  }
-  const timesMs = fixes.map((fix) => fix.epochMs ?? 0);
-  const epochs = averageEpochs(used, timesMs, (middle, spanS) => scatterOfEpochs({ fixes, middle, spanS, base: input.base, pole: reduced[only]?.pole ?? null }, setup));
+  if (accepted.length === 1) return { mean: reduced.at(only)?.tip ?? null, epochs: null };
+  const fixes = pickedList(input.fixes, accepted);
+  const used = pickedList(reduced, accepted);
+  const pole = reduced.at(only)?.pole ?? null;
+  const epochs = averageEpochs(used, fixes, (middle, spanS) => scatterOfEpochs({ fixes, middle, spanS, base: input.base, pole }, setup));
   return { mean: epochs?.mean ?? null, epochs };
 }
 
@@ -200,7 +196,7 @@ function baselineTo(position: ReducedPosition, base: PreparedBase, setup: Reduct
 
 function uncertaintyOf(
   input: OccupationFixes,
-  reduced: readonly ReducedEpoch[],
+  reduced: RecordList<ReducedEpoch>,
   accepted: readonly number[],
   averaged: AveragedEpochs | null,
   position: ReducedPosition,
@@ -209,8 +205,8 @@ function uncertaintyOf(
   setup: ReductionSetup,
 ): ReturnType<typeof occupationUncertainty> {
   const index = accepted[0] ?? 0;
-  const fix = input.fixes[index];
-  const pole = reduced[index]?.pole ?? null;
+  const fix = input.fixes.at(index);
+  const pole = reduced.at(index)?.pole ?? null;
   const { base } = input;
   const delta = base?.correction?.local ?? null;
   const frame = localFrameAt(position.geodetic.latitudeDeg, position.geodetic.longitudeDeg);
@@ -227,8 +223,8 @@ function uncertaintyOf(
   });
 }
 
-function ageOfMean(fixes: readonly Fix[], accepted: readonly number[], { average }: AveragedEpochs, rateMPerS: number): LocalCovariance {
-  const agesS = accepted.map((index) => fixes[index]?.correctionAgeS ?? null);
+function ageOfMean(fixes: RecordList<Fix>, accepted: readonly number[], { average }: AveragedEpochs, rateMPerS: number): LocalCovariance {
+  const agesS = accepted.map((index) => fixes.at(index)?.correctionAgeS ?? null);
   return ageCovarianceOfMean({ ...average, agesS }, rateMPerS);
 }
 

@@ -5,11 +5,15 @@ import type { Fix } from '../records/fix.js';
 import { errorProblem, locateProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
 import type { ProblemCode } from '../records/problem-codes.js';
+import type { RecordList } from '../records/record-list.js';
 import { checkFix } from './check-fix.js';
 import { chooseBase } from './choose-base.js';
 import { mixed, repeated, sameEpoch, timelessProblem } from './epoch-doubts.js';
+import { createPackedFixes } from './fix-packing.js';
 import { createOccupationCounter } from './occupation-counter.js';
 import type { OccupationCounter } from './occupation-counter.js';
+import { PACK } from './packed-records.js';
+import type { PackedRecords } from './packed-records.js';
 import { pointVerdict } from './point-verdict.js';
 import { createPositioner } from './position-point.js';
 import type { PreparedBase } from './prepare-bases.js';
@@ -21,7 +25,7 @@ import type { ReducedOccupation } from './reduction-working.js';
 export interface ReductionListener {
   readonly onPoint: (reduced: ReducedOccupation) => void;
   /** `fixes` are the rows that an error cost; empty for warnings. */
-  readonly onProblems: (problems: readonly Problem[], fixes: readonly Fix[]) => void;
+  readonly onProblems: (problems: readonly Problem[], fixes: RecordList<Fix>) => void;
 }
 
 /** Takes fixes in file order and gives points as soon as each occupation ends. */
@@ -37,10 +41,11 @@ export interface Reducer {
 export type OwnsOccupation = (first: Fix) => boolean;
 
 const OWNS_ALL: OwnsOccupation = () => true;
+const NOTHING: readonly Fix[] = Object.freeze([]);
 
 /**
  * The main job: epochs of an occupation are collected until something starts the next one, then
- * reduced and let go, so that memory holds one occupation and not the file.
+ * reduced and let go, so that memory holds one occupation and not the file. Those of a long one are packed.
  */
 export function createReducer(
   setup: ReductionSetup,
@@ -51,7 +56,9 @@ export function createReducer(
   const positioner = createPositioner(setup);
   let state: OccupationState | null = null;
   let base: PreparedBase | null = null;
+  let first: Fix | null = null;
   let fixes: Fix[] = [];
+  let packed: PackedRecords<Fix> | null = null;
   let isOwn = true;
   /** The pole changed within a second as the open occupation began; as it ended. */
   let isPoleDoubtful = false;
@@ -59,18 +66,27 @@ export function createReducer(
   let isTimelessSaid = false;
 
   const close = (endsInDoubt = false): void => {
-    const first = fixes[0];
-    if (first === undefined) return;
+    if (first === null) return;
     const occupation = String(counter.next(first.pointId));
-    const ended = fixes;
+    for (const fix of packed === null ? NOTHING : fixes) packed?.push(fix);
+    const ended: RecordList<Fix> = packed ?? fixes;
+    first = null;
     fixes = [];
+    packed = null;
     state = null;
     if (!isOwn) return;
     const problems: Problem[] = [];
     const reduced = reduceOccupation({ fixes: ended, base, occupation }, setup, positioner, problems);
     const failed = problems.some((problem) => problem.severity === 'error');
-    if (problems.length > 0) listener.onProblems(problems, failed ? ended : []);
+    if (problems.length > 0) listener.onProblems(problems, failed ? ended : NOTHING);
     if (!failed) listener.onPoint(isPoleDoubtful || endsInDoubt ? poleDoubted(reduced) : reduced);
+  };
+  const keep = (fix: Fix): void => {
+    fixes.push(fix);
+    if (fixes.length < PACK) return;
+    packed ??= createPackedFixes();
+    for (const loose of fixes) packed.push(loose);
+    fixes = [];
   };
   const refuse = (problem: Problem, fix: Fix): void => {
     const { sourceIndex, line } = fix.place;
@@ -123,7 +139,7 @@ export function createReducer(
         if (state !== null && chosen === base && continuesOccupation(state, fix, setup.acceptance.occupationGapS, baseId, poleLengthM)) {
           extendOccupation(state, fix);
           // Of an occupation that is only counted, its first epoch is enough.
-          if (isOwn) fixes.push(fix);
+          if (isOwn) keep(fix);
         } else {
           const isAtOnce = state !== null && poleChangedAtOnce(state, fix, poleLengthM);
           close(isAtOnce);
@@ -131,11 +147,12 @@ export function createReducer(
           state = startOccupation(fix, baseId, poleLengthM);
           base = chosen;
           isOwn = owns(fix);
+          first = fix;
           fixes = [fix];
         }
       }
     },
-    firstOpen: () => fixes[0] ?? null,
+    firstOpen: () => first,
     finish: () => {
       close();
     },

@@ -119,7 +119,7 @@ export function createReductionTotals(): ReductionTotals {
       epochs.used += point.epochsUsed;
       epochs.refused += point.epochsRejected;
       for (const epoch of working.epochs) if (epoch.refusals.length > 0) for (const code of epoch.refusals) refusals.set(code, (refusals.get(code) ?? 0) + 1);
-      const tiltDeg = working.mean === null ? null : (working.reduced[working.example]?.pole?.tiltDeg ?? null);
+      const tiltDeg = working.mean === null ? null : (working.reduced.at(working.example)?.pole?.tiltDeg ?? null);
       if (tiltDeg !== null && tiltDeg > 0) tilt = larger(tilt, tiltDeg, point.pointId);
       const correction = working.base?.correction ?? null;
       const differenceM = working.national?.differenceM ?? null;

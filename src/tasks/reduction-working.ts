@@ -4,6 +4,7 @@ import type { PoleGeometry, PoleReduction } from '../core/observation/pole-reduc
 import type { UncertaintyComponents } from '../core/observation/uncertainty-components.js';
 import type { PredictedPrecision } from '../core/planning/precision-model.js';
 import type { GeocentricPoint, GeodeticPoint, ReferencePoint } from '../records/point.js';
+import type { RecordList } from '../records/record-list.js';
 import type { EpochResult, ReducedPoint, ReducedPosition } from '../records/reduced-point.js';
 import type { OccupationTests } from './occupation-tests.js';
 import type { PreparedBase } from './prepare-bases.js';
@@ -23,9 +24,9 @@ export interface ReducedEpoch {
 /** What lay between the fixes of one occupation and its point. Nothing here is computed twice. */
 export interface ReductionWorking {
   readonly base: PreparedBase | null;
-  readonly epochs: readonly EpochResult[];
+  readonly epochs: RecordList<EpochResult>;
   /** Same order as `epochs`. */
-  readonly reduced: readonly ReducedEpoch[];
+  readonly reduced: RecordList<ReducedEpoch>;
   /** Index of the epoch the explanation follows: the first accepted one. */
   readonly example: number;
   readonly average: RobustAverage | null;

@@ -7,12 +7,13 @@ import type { PoleGeometry } from '../core/observation/pole-reduction.js';
 import { typicalSigmaM } from '../core/observation/typical-sigma.js';
 import type { Fix } from '../records/fix.js';
 import type { GeocentricPoint } from '../records/point.js';
+import type { RecordList } from '../records/record-list.js';
 import type { PreparedBase } from './prepare-bases.js';
 import type { ReductionSetup } from './reduction-setup.js';
 
 /** The accepted epochs of an occupation, before they are averaged. */
 export interface EpochsToScatter {
-  readonly fixes: readonly Fix[];
+  readonly fixes: RecordList<Fix>;
   /** Near them, in the frame of the fixes. */
   readonly middle: GeocentricPoint;
   readonly spanS: number;

@@ -3,17 +3,18 @@ import type { TrendTest } from '../core/observation/trend-test.js';
 import type { LocalVector } from '../records/point.js';
 import type { ProblemCode } from '../records/problem-codes.js';
 import type { ReportEpoch, ReportOccupation, ReportTrend } from '../records/reduction-report.js';
+import { recordAt } from './packed-records.js';
 import type { ReducedOccupation } from './reduction-working.js';
 
 /** An occupation as a page draws it: at most so many epochs, evenly picked, refused ones among them. */
 export function thinOccupation({ point, working }: ReducedOccupation, most: number): ReportOccupation {
   const { epochs, tests } = working;
-  const startMs = epochs[0]?.fix.epochMs ?? null;
-  const hasTimes = startMs !== null && epochs.every(({ fix }) => fix.epochMs !== null);
-  const timeOf = (index: number): number => (hasTimes ? ((epochs[index]?.fix.epochMs ?? startMs) - startMs) / 1000 : index);
+  const startMs = epochs.at(0)?.fix.epochMs ?? null;
+  const hasTimes = startMs !== null && allTimed(epochs);
+  const timeOf = (index: number): number => (hasTimes ? ((epochs.at(index)?.fix.epochMs ?? startMs) - startMs) / 1000 : index);
   const hasMean = working.mean !== null;
   const offsetOf = offsets(working);
-  const thinned = evenly(epochs.length, most).map((index): ReportEpoch => ({ timeS: timeOf(index), offset: offsetOf(index), used: (epochs[index]?.refusals.length ?? 0) === 0 }));
+  const thinned = evenly(epochs.length, most).map((index): ReportEpoch => ({ timeS: timeOf(index), offset: offsetOf(index), used: (epochs.at(index)?.refusals.length ?? 0) === 0 }));
   const tested = testedIndexes(working);
   const trend = (test: TrendTest): ReportTrend => ({
     driftM: test.driftM,
@@ -45,15 +46,20 @@ export function thinOccupation({ point, working }: ReducedOccupation, most: numb
   };
 }
 
+function allTimed(epochs: ReducedOccupation['working']['epochs']): boolean {
+  for (const { fix } of epochs) if (fix.epochMs === null) return false;
+  return true;
+}
+
 /** Residuals from the mean; where there is none, distances from the first epoch. */
 function offsets(working: ReducedOccupation['working']): (index: number) => LocalVector {
   const nowhere = { eastM: 0, northM: 0, upM: 0 };
-  if (working.mean !== null) return (index) => working.epochs[index]?.residual ?? nowhere;
-  const first = working.reduced[0];
+  if (working.mean !== null) return (index) => working.epochs.at(index)?.residual ?? nowhere;
+  const first = working.reduced.at(0);
   if (first === undefined) return () => nowhere;
   const frame = localFrameAt(first.geodetic.latitudeDeg, first.geodetic.longitudeDeg);
   return (index) => {
-    const tip = working.reduced[index]?.tip ?? first.tip;
+    const tip = working.reduced.at(index)?.tip ?? first.tip;
     return geocentricToLocal(frame, { xM: tip.xM - first.tip.xM, yM: tip.yM - first.tip.yM, zM: tip.zM - first.tip.zM });
   };
 }
@@ -61,7 +67,12 @@ function offsets(working: ReducedOccupation['working']): (index: number) => Loca
 /** Which epochs the tests looked at, by their place in the occupation. */
 function testedIndexes({ epochs, average }: ReducedOccupation['working']): readonly number[] {
   const outliersToo = average?.tooManyOutliers === true;
-  return epochs.flatMap(({ refusals }, index) => (refusals.length === 0 || (outliersToo && refusals.every((code) => code === 'epoch-outlier')) ? [index] : []));
+  const tested: number[] = [];
+  for (let index = 0; index < epochs.length; index += 1) {
+    const { refusals } = recordAt(epochs, index);
+    if (refusals.length === 0 || (outliersToo && refusals.every((code) => code === 'epoch-outlier'))) tested.push(index);
+  }
+  return tested;
 }
 
 function countRefusals(epochs: ReducedOccupation['working']['epochs']): readonly (readonly [ProblemCode, number])[] {

@@ -1,6 +1,8 @@
 import { geocentricToLocal, localFrameAt } from '../core/geodesy/local-frame.js';
 import { antennaMoving } from '../core/observation/antenna-moving.js';
 import type { Fix } from '../records/fix.js';
+import type { RecordList } from '../records/record-list.js';
+import { recordAt } from './packed-records.js';
 import type { ReducedEpoch } from './reduction-working.js';
 
 /**
@@ -14,18 +16,21 @@ const LEAST_EPOCHS = 6;
  * Whether the antenna walked, judged on all epochs, refused ones too: where no epoch was accepted,
  * or where the point is only named after its log, so that nothing says the antenna stood still.
  */
-export function unfixedMotion(fixes: readonly Fix[], epochs: readonly ReducedEpoch[]): boolean {
-  const origin = epochs[0];
-  if (origin === undefined || epochs.length < LEAST_EPOCHS || fixes.some((fix) => fix.epochMs === null)) return false;
+export function unfixedMotion(fixes: RecordList<Fix>, epochs: RecordList<ReducedEpoch>): boolean {
+  const origin = epochs.at(0);
+  if (origin === undefined || epochs.length < LEAST_EPOCHS) return false;
   const frame = localFrameAt(origin.geodetic.latitudeDeg, origin.geodetic.longitudeDeg);
   const timesS = new Float64Array(epochs.length);
   const east = new Float64Array(epochs.length);
   const north = new Float64Array(epochs.length);
   const up = new Float64Array(epochs.length);
-  const startMs = fixes[0]?.epochMs ?? 0;
-  for (const [index, { tip }] of epochs.entries()) {
+  const startMs = fixes.at(0)?.epochMs ?? 0;
+  for (let index = 0; index < epochs.length; index += 1) {
+    const epochMs = fixes.at(index)?.epochMs ?? null;
+    if (epochMs === null) return false;
+    const { tip } = recordAt(epochs, index);
     const local = geocentricToLocal(frame, { xM: tip.xM - origin.tip.xM, yM: tip.yM - origin.tip.yM, zM: tip.zM - origin.tip.zM });
-    timesS[index] = ((fixes[index]?.epochMs ?? startMs) - startMs) / 1000;
+    timesS[index] = (epochMs - startMs) / 1000;
     east[index] = local.eastM;
     north[index] = local.northM;
     up[index] = local.upM;

@@ -118,7 +118,7 @@ describe('the reduction of the committed day', () => {
 });
 
 function reasonsOf(reduced: ReducedDay, points: readonly ReducedPoint[], pointId: string): ReadonlySet<string> {
-  const epochs = reduced.occupations.filter(({ point }) => point.pointId === pointId).flatMap(({ working }) => working.epochs.flatMap(({ refusals }) => refusals));
+  const epochs = reduced.occupations.filter(({ point }) => point.pointId === pointId).flatMap(({ working }) => [...working.epochs].flatMap(({ refusals }) => refusals));
   return new Set([...epochs, ...points.filter((point) => point.pointId === pointId).flatMap(({ reasons }) => reasons)]);
 }
 
@@ -153,7 +153,7 @@ describe('what was planted', () => {
   it('as lone outliers is left out of the mean, and leaves the stand accepted', () => {
     for (const { reduced } of results.values()) {
       const stand = reduced.occupations.find(({ point }) => point.pointId === 'QP-05' && point.occupation === '1');
-      for (const index of [14, 37, 61]) expect(stand?.working.epochs[index]?.refusals).toEqual(['epoch-outlier']);
+      for (const index of [14, 37, 61]) expect(stand?.working.epochs.at(index)?.refusals).toEqual(['epoch-outlier']);
       expect(stand?.point.reasons).not.toContain('point-antenna-moving');
     }
   });

@@ -1,4 +1,4 @@
-import { rmSync, writeFileSync } from 'node:fs';
+import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { BUILT, dayFolder, newFiles, REDUCE, runProgram } from './support.js';
@@ -19,9 +19,23 @@ describe.skipIf(!BUILT)('little memory (skipped until npm run build has been run
     expect((await runProgram([...REDUCE, '-o', 'out.csv', '--quiet'], folder, ['--max-old-space-size=32'])).exit).toBe(1);
   });
 
-  // 2026-11-25: the engine ended such runs with an abort (134), and left its temporary file.
-  it('ends one endless occupation in good order', async () => {
+  // 2026-11-28: an epoch took 1.3 kB until its occupation ended, and this run was refused.
+  it('is enough for one occupation of a hundred thousand epochs', async () => {
     const folder = day(120_000, true);
+    const { exit, stderr } = await runProgram([...REDUCE, '-o', 'out.csv', '--quiet'], folder, ['--max-old-space-size=32']);
+    expect(stderr).toBe('');
+    expect(exit).toBe(1);
+  });
+
+  // 2026-11-25: the engine ended such runs with an abort (134), and left its temporary file.
+  it('ends one occupation that would need more in good order', async () => {
+    const folder = day(1, true);
+    const [header = '', row = ''] = readFileSync(join(folder, 'fixes.csv'), 'utf8').split('\n');
+    const note = 'a remark of its own '.repeat(60);
+    const second = (index: number): string => new Date(Date.UTC(2026, 2, 4, 6) + 1000 * index).toISOString();
+    const at = header.split(',').indexOf('epoch_utc');
+    const rows = Array.from({ length: 60_000 }, (_, index) => `${row.split(',').with(at, second(index)).join(',')},${note}${String(index)}`);
+    writeFileSync(join(folder, 'fixes.csv'), `${header},remark\n${rows.join('\n')}\n`);
     const { exit, stderr } = await runProgram([...REDUCE, '-o', 'out.csv'], folder, ['--max-old-space-size=32']);
     expect(stderr).toContain('[file-too-large]');
     expect(exit).toBe(3);

@@ -134,7 +134,8 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
     },
     onProblems(problems, fixes) {
       // A row refused by itself may stand in another part; of the occupations only our own were reduced.
-      if (share !== null && fixes[0] !== undefined && !share.holds(fixes[0])) return;
+      const first = fixes.at(0);
+      if (share !== null && first !== undefined && !share.holds(first)) return;
       diagnostics.report(problems);
       if (fixes.length > 0) {
         failed = true;
@@ -178,7 +179,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
         bad += block.rejected.length;
         await rejects.add(block.rejected);
       }
-      if (recent.at(-1) !== block.rawOf) recent.push(block.rawOf);
+      if (rejects.isAsked && recent.at(-1) !== block.rawOf) recent.push(block.rawOf);
       for (let i = 0; i < block.fixes.length; i += BATCH) {
         reducer.push(block.fixes.length <= BATCH ? block.fixes : block.fixes.slice(i, i + BATCH));
         await flush(FULL);
@@ -188,7 +189,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
       // Rows may still be refused as far back as the occupation begins that has not ended.
       const open = reducer.firstOpen();
       if (open === null) recent = [];
-      else if (block.fixes.includes(open)) recent = [block.rawOf];
+      else if (rejects.isAsked && block.fixes.includes(open)) recent = [block.rawOf];
       bench.progress.update(`${opened.source.name}: ${rows} rows`);
     }
     if (share !== null) rows = share.rows();

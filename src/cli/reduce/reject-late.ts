@@ -1,11 +1,13 @@
 import type { RawOf, RejectedRow } from '../../io/fixes-read.js';
 import type { Fix } from '../../records/fix.js';
 import type { Problem } from '../../records/problem.js';
+import type { RecordList } from '../../records/record-list.js';
+import { derivedList } from '../../tasks/packed-records.js';
 import type { Rejects } from '../rejects.js';
 
 /** Fixes that could be read and not reduced. */
 export interface LateRefusal {
-  readonly fixes: readonly Fix[];
+  readonly fixes: RecordList<Fix>;
   readonly problems: readonly Problem[];
 }
 
@@ -13,11 +15,7 @@ export interface LateRefusal {
 export async function rejectLate(late: readonly LateRefusal[], recent: readonly RawOf[], rejects: Rejects): Promise<number> {
   let count = 0;
   for (const { fixes, problems } of late) {
-    const rows: RejectedRow[] = fixes.map((fix) => ({
-      line: fix.place.line,
-      raw: rawAmong(recent, fix),
-      problems,
-    }));
+    const rows = derivedList(fixes, (fix): RejectedRow => ({ line: fix.place.line, raw: rawAmong(recent, fix), problems }));
     count += rows.length;
     await rejects.add(rows);
   }

@@ -7,8 +7,8 @@ import { degrees, geocentricText, metres, millimetres, sigmas } from './explain-
 
 /** From the fix to the corrected pole tip, followed on the first accepted epoch. */
 export function explainEpoch({ point, working }: ReducedOccupation, setup: ReductionSetup): readonly WorkingStep[] {
-  const epoch = working.reduced[working.example];
-  const fix = working.epochs[working.example]?.fix;
+  const epoch = working.reduced.at(working.example);
+  const fix = working.epochs.at(working.example)?.fix;
   if (epoch === undefined || fix === undefined) return [];
   const { latitudeDeg, longitudeDeg, ellipsoidalHeightM } = epoch.geodetic;
   const { ellipsoid } = setup.fixesSystem;

@@ -95,9 +95,9 @@ function columnOf(cells: readonly PackedCell[]): PackedColumn {
   const same = cells[0];
   if (cells.every((cell) => Object.is(cell, same))) return { same, numbers: null, others: null };
   if (cells.every((cell) => typeof cell === 'number' || cell === null)) return { same: null, numbers: Float64Array.from(cells, (cell) => cell ?? Number.NaN), others: null };
-  const alike = new Map<PackedCell, PackedCell>();
-  for (const cell of cells) if (!alike.has(cell)) alike.set(cell, cell);
-  return { same: null, numbers: null, others: cells.map((cell) => alike.get(cell)) };
+  const alike = new Map<string, string>();
+  for (const cell of cells) if (typeof cell === 'string' && !alike.has(cell)) alike.set(cell, cell);
+  return { same: null, numbers: null, others: cells.map((cell) => (typeof cell === 'string' ? alike.get(cell) : cell)) };
 }
 
 function cellAt({ same, numbers, others }: PackedColumn, place: number): PackedCell {

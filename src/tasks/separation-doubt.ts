@@ -37,7 +37,7 @@ export function createSeparationWatch(setup: ReductionSetup): SeparationWatch {
   let isSign = true;
   return {
     add({ point, working }) {
-      const fix = working.epochs[0]?.fix;
+      const fix = working.epochs.at(0)?.fix;
       const geoidHeightM = working.position?.geoidHeightM ?? null;
       if (fix?.separationM === undefined || geoidHeightM === null) return;
       const { separationM } = fix;

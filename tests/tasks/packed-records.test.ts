@@ -17,9 +17,11 @@ const fix: fc.Arbitrary<Fix> = fc
     solution: orNull(fc.constantFrom('fixed' as const, 'float' as const)), correctionAgeS: orNull(number), satellitesUsed: orNull(number), pdop: orNull(number),
     hdop: orNull(number), vdop: orNull(number), sigmaEastM: orNull(number), sigmaNorthM: orNull(number), sigmaUpM: orNull(number), correlationEn: orNull(number),
     baseId: orNull(text), poleLengthM: orNull(number), tiltDeg: orNull(number), tiltAzimuthDeg: orNull(number), epochCount: number, note: text,
-    passThrough: fc.array(text, { maxLength: 3 }), place: fc.record({ sourceIndex: fc.nat(3), line: fc.nat() }), isNamed: fc.boolean(),
+    passThrough: fc.array(text, { maxLength: 3 }), place: fc.record({ sourceIndex: fc.nat(3), line: fc.nat() }), isNamed: fc.boolean(), stationId: orNull(text), separationM: orNull(number),
   })
-  .map(({ isNamed, ...own }) => structuredClone(isNamed ? { ...own, namedAfterLog: true as const } : own));
+  .map(({ isNamed, stationId, separationM, ...own }) =>
+    structuredClone({ ...own, ...(isNamed && { namedAfterLog: true as const }), ...(stationId !== null && { stationId }), ...(separationM !== null && { separationM }) }),
+  );
 
 /** A list of more than two packs from few different records. */
 function repeated<T>(few: readonly T[]): readonly T[] {
@@ -39,8 +41,15 @@ describe('createPackedRecords', () => {
         expect(packed.at(-1)).toBeUndefined();
         expect(packed.at(fixes.length)).toBeUndefined();
       }),
-      { numRuns: 40 },
+      { numRuns: 12, endOnFailure: true },
     );
+  });
+
+  it('keeps the sign of a zero beside members that are left out', () => {
+    const packed = createPackedRecords<{ readonly value?: number }>({ cells: ({ value }) => [value], record: ([value]) => (value === undefined ? {} : { value: value as number }) });
+    const values = Array.from({ length: PACK }, (_, index) => (index % 3 === 0 ? {} : { value: index % 3 === 1 ? 0 : -0 }));
+    for (const own of values) packed.push(own);
+    expect([...packed]).toStrictEqual(values);
   });
 
   it('keeps texts that are alike once in a pack', () => {

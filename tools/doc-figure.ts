@@ -1,4 +1,7 @@
-import { FIGURE_COLOURS, FIGURE_STYLE } from '../src/report/page-style.js';
+import { DAY_COLOURS, FIGURE_STYLE, NIGHT_COLOURS } from '../src/report/page-style.js';
+
+/** The colours of a drawing that stands alone, by day and by night. */
+const FIGURE_COLOURS = `:root{${DAY_COLOURS}}@media (prefers-color-scheme:dark){:root{${NIGHT_COLOURS}}}`;
 
 /** One drawing of a page as an SVG file of its own, with the colours it has there by day and by night. */
 export function docFigure(html: string, id: string): string {

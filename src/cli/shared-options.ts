@@ -1,3 +1,4 @@
+import { TEXT_ENCODINGS } from '../io/text-encoding.js';
 import type { OptionSpec } from './command-spec.js';
 
 /** Output, messages and records: every command has them, with the same meaning. */
@@ -24,7 +25,7 @@ export const INPUT_OPTIONS: readonly OptionSpec[] = grouped('Reading tables', [
   { flags: '--no-header', description: 'the file has no header row; map columns by position', kind: 'flag' },
   { flags: '-d, --delimiter <text>', description: 'field delimiter; tab may be written \\t', defaultText: ',' },
   { flags: '--decimal-comma', description: 'numbers are written with a decimal comma', kind: 'flag' },
-  { flags: '--encoding <name>', description: 'utf-8, utf-16le, utf-16be, windows-1252 or iso-8859-1', choices: ['utf-8', 'utf-16le', 'utf-16be', 'windows-1252', 'iso-8859-1'], defaultText: 'utf-8, or by byte order mark' },
+  { flags: '--encoding <name>', description: 'utf-8, utf-16le, utf-16be, windows-1252 or iso-8859-1', choices: TEXT_ENCODINGS, defaultText: 'utf-8, or by byte order mark' },
   { flags: '--skip-lines <n>', description: 'lines before the header', kind: 'count' },
   { flags: '--comment <prefix>', description: 'ignore lines that start with this' },
   { flags: '--on-error <what>', description: 'stop (check all rows, write nothing) or skip (write the good rows)', choices: ['stop', 'skip'], defaultText: 'stop' },

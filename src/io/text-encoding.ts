@@ -1,8 +1,8 @@
-/** Encodings that can be named with `--encoding`. UTF-8 is what a file without a byte order mark is taken for. */
-export type TextEncoding = 'utf-8' | 'utf-16le' | 'utf-16be' | 'windows-1252' | 'iso-8859-1';
+/** Encodings that can be named with `--encoding`, in the order they are offered to people. */
+export const TEXT_ENCODINGS = ['utf-8', 'utf-16le', 'utf-16be', 'windows-1252', 'iso-8859-1'] as const;
 
-/** The encodings in the order they are offered to people. */
-export const TEXT_ENCODINGS: readonly TextEncoding[] = ['utf-8', 'utf-16le', 'utf-16be', 'windows-1252', 'iso-8859-1'];
+/** One of them. UTF-8 is what a file without a byte order mark is taken for. */
+export type TextEncoding = (typeof TEXT_ENCODINGS)[number];
 
 /** A byte order mark found at the start of a file. */
 export interface ByteOrderMark {

@@ -1,6 +1,6 @@
 /** Paper and ink, by day and by night. Print always has the first. */
-const LIGHT = '--paper:#fff;--ink:#1b1b1b;--quiet:#565656;--rule:#8a8a8a;--faint:#d4d4d4;--wash:#f4f2ee;--blue:#0b4f8a;--red:#a8321a;--land:#fff';
-const DARK = '--paper:#15171a;--ink:#e9e7e2;--quiet:#b3b0aa;--rule:#8b8983;--faint:#3b3d41;--wash:#1f2226;--blue:#8fc1f0;--red:#ff9b80;--land:#15171a';
+export const DAY_COLOURS: string = '--paper:#fff;--ink:#1b1b1b;--quiet:#565656;--rule:#8a8a8a;--faint:#d4d4d4;--wash:#f4f2ee;--blue:#0b4f8a;--red:#a8321a;--land:#fff';
+export const NIGHT_COLOURS: string = '--paper:#15171a;--ink:#e9e7e2;--quiet:#b3b0aa;--rule:#8b8983;--faint:#3b3d41;--wash:#1f2226;--blue:#8fc1f0;--red:#ff9b80;--land:#15171a';
 
 /** The look of drawings, on a page and alone. */
 export const FIGURE_STYLE: string = `svg text{font:12px system-ui,"Segoe UI",Roboto,"Helvetica Neue",Arial,"Liberation Sans","DejaVu Sans",sans-serif;fill:var(--ink)}
@@ -26,13 +26,10 @@ svg .halo{paint-order:stroke;stroke:var(--paper);stroke-width:3px;stroke-linejoi
 .bar{stroke:var(--ink);stroke-width:.8}
 .paper{fill:var(--paper)}.wash{fill:var(--wash)}`;
 
-/** The colours of drawings that stand alone, by day and by night. */
-export const FIGURE_COLOURS: string = `:root{${LIGHT}}@media (prefers-color-scheme:dark){:root{${DARK}}}`;
-
 /** The look of every page: one column of text, rules above and below tables, nothing that moves. */
 export const PAGE_STYLE: string = `
-:root{color-scheme:light dark;${LIGHT}}
-@media (prefers-color-scheme:dark){:root{${DARK}}}
+:root{color-scheme:light dark;${DAY_COLOURS}}
+@media (prefers-color-scheme:dark){:root{${NIGHT_COLOURS}}}
 *{box-sizing:border-box}
 html{-webkit-text-size-adjust:100%;text-size-adjust:100%}
 body{margin:0;background:var(--paper);color:var(--ink);font:1rem/1.5 Charter,"Bitstream Charter","Sitka Text",Cambria,Georgia,"Liberation Serif","DejaVu Serif",serif;overflow-wrap:break-word}
@@ -87,7 +84,7 @@ code{font:.85em ui-monospace,"Cascadia Mono",Menlo,Consolas,"Liberation Mono","D
 footer{margin-top:3rem;border-top:1px solid var(--rule);padding-top:.6rem}
 ${FIGURE_STYLE}
 @media print{
-:root{color-scheme:light;${LIGHT}}
+:root{color-scheme:light;${DAY_COLOURS}}
 @page{size:A4;margin:16mm 14mm}
 html{font-size:10pt}
 body{font-size:9.5pt}

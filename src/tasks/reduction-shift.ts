@@ -27,11 +27,6 @@ export interface NationalPoint {
   readonly differenceM: number | null;
 }
 
-/** The other way round. */
-export function reverseDirection(direction: ShiftDirection): ShiftDirection {
-  return direction === 'forward' ? 'inverse' : 'forward';
-}
-
 /**
  * The frame reduction of one base: its national coordinate from the one in the frame of the fixes, or the reverse.
  *

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { defaultSession, readSession } from '../../src/io/session-read.js';
 import { SESSION_SCHEMA } from '../../src/io/session-schema.js';
-import { tomlSchemaText } from '../../src/io/toml-schema-text.js';
 import { tomlLine, tomlLines } from '../../src/io/toml-lines.js';
 import type { Problem } from '../../src/records/problem.js';
 import type { Session } from '../../src/records/session.js';
 import { value } from './support.js';
+import { tomlSchemaText } from '../support/toml-schema-text.js';
 
 const read = (text: string): Session => value(readSession(`version = 1\n${text}`, 's.toml'));
 const problems = (text: string): readonly Problem[] => readSession(`version = 1\n${text}`, 's.toml').problems;

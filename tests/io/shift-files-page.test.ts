@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { SHIFT_SCHEMA } from '../../src/io/shift-schema.js';
-import { tomlSchemaText } from '../../src/io/toml-schema-text.js';
 import { textOf } from '../support/repository-files.js';
+import { tomlSchemaText } from '../support/toml-schema-text.js';
 
 describe('docs/shift-files.md', () => {
   it('holds the table of keys that the reader goes by', () => {

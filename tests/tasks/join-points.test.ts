@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
 import { createGeodesic } from '../../src/core/geodesy/geodesic.js';
-import { ellipsoidalToSlope } from '../../src/core/grid/slope-to-ellipsoidal.js';
 import type { GridPair } from '../../src/core/grid/grid-system.js';
 import type { DistanceKind, PointJoin, Station } from '../../src/records/point-join.js';
 import { figureArea } from '../../src/tasks/figure-area.js';
@@ -11,6 +10,7 @@ import { gridOf, valueOf } from '../core/grid/systems.js';
 import { hasProgram, runProgram } from '../support/external-programs.js';
 import { seededRandom } from '../support/seeded-random.js';
 import type { SeededRandom } from '../support/seeded-random.js';
+import { slopeByCosines } from '../support/slope-by-cosines.js';
 
 const PLACES: readonly (readonly [system: string, latitudeDeg: number, longitudeDeg: number])[] = [
   ['EPSG:28355', -37.9, 145.2], ['EPSG:2049', -31.5, 21.4], ['EPSG:2154', 46, 3], ['EPSG:2230', 33, -117], ['EPSG:32633', 0.001, 15.2], ['EPSG:32633', 60, 14],
@@ -41,7 +41,7 @@ describe('joinPoints', () => {
       for (let i = 0; i < 40; i += 1) {
         const [from, to] = randomPair(random, setup, latitudeDeg, longitudeDeg);
         const join = valueOf(joinPoints(from, to, setup));
-        const usual = ellipsoidalToSlope(join.ellipsoidalDistanceM, from.ellipsoidalHeightM!, to.ellipsoidalHeightM!, join.radiusM);
+        const usual = slopeByCosines(join.ellipsoidalDistanceM, from.ellipsoidalHeightM!, to.ellipsoidalHeightM!, join.radiusM);
         expect(Math.abs(join.slopeDistanceM! - usual)).toBeLessThan(2e-4);
       }
     }

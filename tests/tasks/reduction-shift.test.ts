@@ -2,7 +2,6 @@ import { describe, expect, it } from 'vitest';
 import { GRS80 } from '../../src/core/geodesy/ellipsoid.js';
 import { geocentricToGeodetic, geodeticToGeocentric } from '../../src/core/geodesy/geocentric.js';
 import { platePole } from '../../src/core/geodesy/plate-pole.js';
-import { plateShift } from '../../src/core/geodesy/plate-shift.js';
 import { applyShift } from '../../src/core/geodesy/shift-apply.js';
 import { createShiftFunction } from '../../src/core/geodesy/shift-function.js';
 import type { GeocentricPoint, GeodeticPoint } from '../../src/records/point.js';
@@ -11,6 +10,7 @@ import { prepareBases } from '../../src/tasks/prepare-bases.js';
 import type { PreparedBase } from '../../src/tasks/prepare-bases.js';
 import { toNationalPoint } from '../../src/tasks/reduction-shift.js';
 import type { ReductionShift } from '../../src/tasks/reduction-shift.js';
+import { plateShift } from '../support/plate-shift.js';
 import { readReferenceTable } from '../support/read-reference-table.js';
 import { apartM, valueOf } from '../support/shift-of-row.js';
 

@@ -1,10 +1,6 @@
-import { success } from '../../records/outcome.js';
-import type { Outcome } from '../../records/outcome.js';
 import { operationFrameOf } from './operation-frames.js';
 import { OPERATIONS, findOperations } from './operations.js';
 import type { OperationMatch } from './operations.js';
-import type { ShiftFunction } from './shift-definition.js';
-import { createShiftFunction } from './shift-function.js';
 
 /** Two operations that lead through a frame between. */
 export interface OperationChain {
@@ -46,23 +42,4 @@ export function findOperationChains(fromCode: string, toCode: string): readonly 
       a.first.operation.codeNumber - b.first.operation.codeNumber ||
       a.second.operation.codeNumber - b.second.operation.codeNumber,
   );
-}
-
-/**
- * A chain made ready for many points; nothing is allocated per point.
- *
- * Given: chain; epoch of the coordinates, decimal year, or null where neither operation changes
- * with time. Both operations are taken at that epoch. Returned: as `createShiftFunction`.
- * Errors: those of `createShiftFunction`.
- */
-export function createChainFunction(chain: OperationChain, epochYear: number | null): Outcome<ShiftFunction> {
-  const first = createShiftFunction(chain.first.operation.shift, epochYear, chain.first.direction);
-  if (!first.ok) return first;
-  const second = createShiftFunction(chain.second.operation.shift, epochYear, chain.second.direction);
-  if (!second.ok) return second;
-  const [one, two] = [first.value, second.value];
-  return success((xM, yM, zM, out) => {
-    one(xM, yM, zM, out);
-    two(out.xM, out.yM, out.zM, out);
-  });
 }

@@ -1,7 +1,7 @@
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { GeocentricPoint } from '../../records/point.js';
-import type { MutableGeocentric, RotationForm, Shift, ShiftDirection, ShiftFunction } from './shift-definition.js';
+import type { RotationForm, Shift, ShiftDirection, ShiftFunction } from './shift-definition.js';
 import { applyShift } from './shift-apply.js';
 import { shiftCoefficients } from './shift-coefficients.js';
 
@@ -30,7 +30,6 @@ export interface BaseFrameReduction {
  * observation, decimal year; national coordinate of the base at the point the rovers refer to
  * (antenna reference point), metres. Returned: see `BaseFrameReduction`; `reduce` writes metres.
  * Errors: those of `createShiftFunction`; value-out-of-range where the base is not finite.
- * Difference from the plain result: `baseFrameDifference`.
  * Reference: own derivation from IOGP-373-7-2, EPSG methods 1053 and 1056.
  */
 export function baseFrameReduction(
@@ -59,21 +58,4 @@ export function baseFrameReduction(
       out.zM = bz + (m31 * dx + m32 * dy + m33 * dz);
     },
   });
-}
-
-/**
- * What the rigorous reduction changes at a rover: rigorous − plain, where the plain result takes
- * the receiver's coordinate as national.
- *
- * Given: reduction; rover as the receiver gave it, metres. Returned: difference ΔX, ΔY, ΔZ, metres,
- * and its length, metres.
- */
-export function baseFrameDifference(
-  reduction: BaseFrameReduction,
-  rover: GeocentricPoint,
-): { readonly difference: GeocentricPoint; readonly lengthM: number } {
-  const out: MutableGeocentric = { xM: 0, yM: 0, zM: 0 };
-  reduction.reduce(rover.xM, rover.yM, rover.zM, out);
-  const difference = { xM: out.xM - rover.xM, yM: out.yM - rover.yM, zM: out.zM - rover.zM };
-  return { difference, lengthM: Math.hypot(difference.xM, difference.yM, difference.zM) };
 }

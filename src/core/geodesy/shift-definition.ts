@@ -107,14 +107,3 @@ export const NO_SHIFT_PARAMETERS: ShiftParameters = {
   rzArcsec: 0,
   dsPpm: 0,
 };
-
-/** No change with time: a base to spread partial rates over. */
-export const NO_SHIFT_RATES: ShiftRates = {
-  txMPerYear: 0,
-  tyMPerYear: 0,
-  tzMPerYear: 0,
-  rxArcsecPerYear: 0,
-  ryArcsecPerYear: 0,
-  rzArcsecPerYear: 0,
-  dsPpmPerYear: 0,
-};

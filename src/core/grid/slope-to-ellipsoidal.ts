@@ -13,7 +13,6 @@ import { clampedAsin } from '../numeric/clamped.js';
  * 60 km, with the mean radius up to 12 mm. 2. Orthometric heights in place of ellipsoidal ones would
  * cost 4.7 parts per million for each 30 m of geoid height.
  * Reference: GDA2020-TM, reduction of measured distances; docs/methods/line-quantities.md.
- * Inverse: `ellipsoidalToSlope`.
  */
 export function slopeToEllipsoidal(
   slopeDistanceM: number,
@@ -34,21 +33,4 @@ export function slopeToEllipsoidal(
   const level = (slopeDistanceM - difference) * (slopeDistanceM + difference);
   const chordM = Math.sqrt(level / ((1 + heightFromM / radiusM) * (1 + heightToM / radiusM)));
   return success(2 * radiusM * clampedAsin(chordM / (2 * radiusM)));
-}
-
-/**
- * Slope length between two marks from the length on the ellipsoid.
- *
- * Given and returned as in `slopeToEllipsoidal`, which is the inverse.
- */
-export function ellipsoidalToSlope(
-  ellipsoidalDistanceM: number,
-  heightFromM: number,
-  heightToM: number,
-  radiusM: number,
-): number {
-  const chordM = 2 * radiusM * Math.sin(ellipsoidalDistanceM / (2 * radiusM));
-  const difference = heightToM - heightFromM;
-  const level = chordM * chordM * (1 + heightFromM / radiusM) * (1 + heightToM / radiusM);
-  return Math.sqrt(level + difference * difference);
 }

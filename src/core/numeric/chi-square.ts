@@ -4,17 +4,11 @@ import { checkDegreesOfFreedom, checkProbability } from './probability.js';
 import { solveIncreasing } from './solve-increasing.js';
 
 /**
- * Probability that χ² with some degrees of freedom is below x.
+ * Probability that χ² with some degrees of freedom is above x, with full relative accuracy where it is small.
  *
  * Given: x (dimensionless, below 0 counts as 0); degrees of freedom, above 0, not necessarily
- * whole. Returned: 0…1. Inverse: `chiSquareQuantile`.
+ * whole. Returned: 0…1. Inverse: `chiSquareQuantile` of the rest to 1.
  */
-export function chiSquareCdf(x: number, degreesOfFreedom: number): number {
-  checkDegreesOfFreedom(degreesOfFreedom);
-  return incompleteGamma(degreesOfFreedom / 2, x / 2).lower;
-}
-
-/** Probability that χ² is above x: `1 − chiSquareCdf`, with full relative accuracy where it is small. */
 export function chiSquareUpperTail(x: number, degreesOfFreedom: number): number {
   checkDegreesOfFreedom(degreesOfFreedom);
   return incompleteGamma(degreesOfFreedom / 2, x / 2).upper;
@@ -25,7 +19,7 @@ export function chiSquareUpperTail(x: number, degreesOfFreedom: number): number 
  *
  * Given: p, above 0 and below 1; degrees of freedom, above 0. Returned: χ².
  * Errors: InternalError for any other p or degrees. Reference: NIST-HANDBOOK, 1.3.6.7.4.
- * Inverse: `chiSquareCdf`.
+ * Inverse: 1 − `chiSquareUpperTail`.
  */
 export function chiSquareQuantile(p: number, degreesOfFreedom: number): number {
   checkProbability(p);

@@ -8,15 +8,6 @@ export function clampedAsin(sine: number): number {
 }
 
 /**
- * Arc cosine that forgives the last bit: an argument a rounding error beyond ±1 counts as ±1.
- *
- * Given: a cosine (dimensionless). Returned: angle, radians, 0…π. Inverse: `Math.cos`.
- */
-export function clampedAcos(cosine: number): number {
-  return cosine >= 1 ? 0 : cosine <= -1 ? Math.PI : Math.acos(cosine);
-}
-
-/**
  * Square root that forgives the last bit: a small negative argument counts as 0. For use where the
  * argument cannot be negative but for rounding, such as a difference of nearly equal squares.
  *

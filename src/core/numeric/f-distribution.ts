@@ -10,17 +10,12 @@ function tails(f: number, upperDegrees: number, lowerDegrees: number): Tails {
 }
 
 /**
- * Probability that a ratio of two sample variances of equal true variance (F) is below f.
+ * Probability that a ratio of two sample variances of equal true variance (F) is above f, with full
+ * relative accuracy where it is small.
  *
  * Given: f (dimensionless, below 0 counts as 0); degrees of freedom of the upper and of the lower
- * variance, above 0. Returned: 0…1. Inverse: `fQuantile`.
+ * variance, above 0. Returned: 0…1. Inverse: `fQuantile` of the rest to 1.
  */
-export function fCdf(f: number, upperDegreesOfFreedom: number, lowerDegreesOfFreedom: number): number {
-  checkDegreesOfFreedom(upperDegreesOfFreedom, lowerDegreesOfFreedom);
-  return tails(f, upperDegreesOfFreedom, lowerDegreesOfFreedom).lower;
-}
-
-/** Probability that F is above f: `1 − fCdf`, with full relative accuracy where it is small. */
 export function fUpperTail(f: number, upperDegreesOfFreedom: number, lowerDegreesOfFreedom: number): number {
   checkDegreesOfFreedom(upperDegreesOfFreedom, lowerDegreesOfFreedom);
   return tails(f, upperDegreesOfFreedom, lowerDegreesOfFreedom).upper;
@@ -31,7 +26,7 @@ export function fUpperTail(f: number, upperDegreesOfFreedom: number, lowerDegree
  *
  * Given: p, above 0 and below 1; degrees of freedom of the upper and of the lower variance, above 0.
  * Returned: F. Errors: InternalError for any other p or degrees.
- * Reference: NIST-HANDBOOK, 1.3.6.7.3. Inverse: `fCdf`.
+ * Reference: NIST-HANDBOOK, 1.3.6.7.3. Inverse: 1 − `fUpperTail`.
  */
 export function fQuantile(p: number, upperDegreesOfFreedom: number, lowerDegreesOfFreedom: number): number {
   checkProbability(p);

@@ -9,8 +9,6 @@ export interface LengthUnit {
   readonly name: string;
   /** Metres in one unit. */
   readonly metres: number;
-  /** The word after `+units=` in a PROJ string, where there is one. */
-  readonly projName: string | null;
 }
 
 /** Metres in the yard of Sears 1922: 36 inches, 39.370147 inches to the metre. */
@@ -21,8 +19,8 @@ const BENOIT_B_YARD_M = 36 / 39.370113;
 const INDIAN_YARD_M = 36 / 39.370142;
 const CLARKE_FOOT_M = 0.3047972654;
 
-function unit(name: string, metres: number, projName: string | null = null): LengthUnit {
-  return { name, metres, projName };
+function unit(name: string, metres: number): LengthUnit {
+  return { name, metres };
 }
 
 /**
@@ -30,21 +28,21 @@ function unit(name: string, metres: number, projName: string | null = null): Len
  * its printed decimals. Reference: EPSG-DB, table of units of measure.
  */
 export const LENGTH_UNITS: readonly LengthUnit[] = [
-  unit('metre', 1, 'm'),
-  unit('kilometre', 1000, 'km'),
-  unit('centimetre', 0.01, 'cm'),
-  unit('millimetre', 0.001, 'mm'),
-  unit('foot', INTERNATIONAL_FOOT_M, 'ft'),
-  unit('yard', 0.9144, 'yd'),
-  unit('chain', 20.1168, 'ch'),
-  unit('link', 0.201168, 'link'),
-  unit('fathom', 1.8288, 'fath'),
-  unit('Statute mile', 1609.344, 'mi'),
-  unit('nautical mile', 1852, 'kmi'),
-  unit('US survey foot', US_SURVEY_FOOT_M, 'us-ft'),
-  unit('US survey chain', (66 * 1200) / 3937, 'us-ch'),
+  unit('metre', 1),
+  unit('kilometre', 1000),
+  unit('centimetre', 0.01),
+  unit('millimetre', 0.001),
+  unit('foot', INTERNATIONAL_FOOT_M),
+  unit('yard', 0.9144),
+  unit('chain', 20.1168),
+  unit('link', 0.201168),
+  unit('fathom', 1.8288),
+  unit('Statute mile', 1609.344),
+  unit('nautical mile', 1852),
+  unit('US survey foot', US_SURVEY_FOOT_M),
+  unit('US survey chain', (66 * 1200) / 3937),
   unit('US survey link', (0.66 * 1200) / 3937),
-  unit('US survey mile', (5280 * 1200) / 3937, 'us-mi'),
+  unit('US survey mile', (5280 * 1200) / 3937),
   unit('German legal metre', 1.0000135965),
   unit("Clarke's foot", CLARKE_FOOT_M),
   unit("Clarke's yard", 0.9143917962),
@@ -69,11 +67,11 @@ export const LENGTH_UNITS: readonly LengthUnit[] = [
   unit('British foot (1865)', 0.9144025 / 3),
   unit('British foot (1936)', 0.3048007491),
   unit('Indian foot', INDIAN_YARD_M / 3),
-  unit('Indian foot (1937)', 0.30479841, 'ind-ft'),
+  unit('Indian foot (1937)', 0.30479841),
   unit('Indian foot (1962)', 0.3047996),
   unit('Indian foot (1975)', 0.3047995),
   unit('Indian yard', INDIAN_YARD_M),
-  unit('Indian yard (1937)', 0.91439523, 'ind-yd'),
+  unit('Indian yard (1937)', 0.91439523),
   unit('Indian yard (1962)', 0.9143988),
   unit('Indian yard (1975)', 0.9143985),
   unit('Gold Coast foot', 6378300 / 20926201),
@@ -83,17 +81,4 @@ export const LENGTH_UNITS: readonly LengthUnit[] = [
 export function lengthUnitNamed(name: string): LengthUnit | null {
   const wanted = name.trim().toLowerCase();
   return LENGTH_UNITS.find((candidate) => candidate.name.toLowerCase() === wanted) ?? null;
-}
-
-/** The unit of that PROJ short name (`+units=`), or null. */
-export function lengthUnitOfProjName(projName: string): LengthUnit | null {
-  return LENGTH_UNITS.find((candidate) => candidate.projName === projName) ?? null;
-}
-
-/**
- * The unit whose length agrees with a printed number of metres, or null. Printed conversion factors
- * are cut off near the fifteenth digit; half a part in 10¹² tells every unit of the table apart.
- */
-export function lengthUnitOfMetres(metres: number): LengthUnit | null {
-  return LENGTH_UNITS.find((candidate) => Math.abs(candidate.metres - metres) <= 5e-13 * metres) ?? null;
 }

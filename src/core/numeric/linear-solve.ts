@@ -56,13 +56,3 @@ export function choleskyInverse(factor: Float64Array, n: number): Float64Array {
   }
   return inverse;
 }
-
-/**
- * x with C x = b for a symmetric positive definite C, as in the normal equations of least squares.
- *
- * Given: C, n × n row by row; n; b. Returned: x; null when C is not positive definite.
- */
-export function linearSolve(matrix: Float64Array, n: number, rightSide: ArrayLike<number>): Float64Array | null {
-  const factor = choleskyFactor(matrix, n);
-  return factor === null ? null : choleskySolve(factor, n, rightSide);
-}

@@ -1,9 +1,7 @@
-import type { Ellipsoid } from '../geodesy/ellipsoid.js';
-import { geodeticToGeocentric } from '../geodesy/geocentric.js';
 import { geocentricToLocal } from '../geodesy/local-frame.js';
 import type { LocalFrame } from '../geodesy/local-frame.js';
 import { RADIANS_PER_DEGREE } from '../numeric/angle-units.js';
-import type { GeocentricPoint, GeodeticPoint, LocalVector } from '../../records/point.js';
+import type { GeocentricPoint, LocalVector } from '../../records/point.js';
 
 /** What carries rover positions from the base coordinate that was broadcast to the one that is known. */
 export interface BaseCorrection {
@@ -53,23 +51,6 @@ export function baseCorrection(positions: BasePositions, frameAtBase: LocalFrame
 /** Adds a base correction to a rover position; geocentric metres. */
 export function translate(point: GeocentricPoint, translation: GeocentricPoint): GeocentricPoint {
   return { xM: point.xM + translation.xM, yM: point.yM + translation.yM, zM: point.zM + translation.zM };
-}
-
-/**
- * The antenna reference point above a mark, along the ellipsoid normal.
- *
- * Given: the mark; its antenna height, metres up (`antennaHeight`); the ellipsoid. Returned:
- * geocentric metres. A negative height leads back to the mark.
- */
-export function markToArp(mark: GeodeticPoint, verticalM: number, ellipsoid: Ellipsoid): GeocentricPoint {
-  return geodeticToGeocentric(
-    {
-      latitudeDeg: mark.latitudeDeg,
-      longitudeDeg: mark.longitudeDeg,
-      ellipsoidalHeightM: mark.ellipsoidalHeightM + verticalM,
-    },
-    ellipsoid,
-  );
 }
 
 /**

@@ -1,6 +1,3 @@
-/** How the radius of the 95 % circle is reckoned from the axes of the ellipse. */
-export type CircleMethod = 'exact' | 'cubic' | 'nssda';
-
 /**
  * Chebyshev coefficients of K(c) on 0…1, fitted to the root of the integral in the doc comment of
  * `exactCircleFactor95`; the fit departs from it by less than 2e-8. The test integrates afresh.
@@ -36,27 +33,4 @@ export function exactCircleFactor95(axisRatio: number): number {
     next = current;
   }
   return (COEFFICIENTS[0] as number) + 0.5 * x * next - afterNext;
-}
-
-/**
- * The circle factor by a named method, in semi-major axes.
- *
- * `exact`: `exactCircleFactor95`. `cubic`: 1.960790 + 0.004071 c + 0.114276 c² + 0.371625 c³, within
- * 0.19 % of exact. `nssda`: 2.4477·½(1 + c), stated for 0.6 ≤ c ≤ 1 only.
- *
- * Given: c, 0 to 1. Returned: the factor; null for `nssda` outside its domain.
- *
- * Reference: cubic, ICSM-SP1 (circularised positional uncertainty; coefficients from memory, checked
- * against exact); nssda, FGDC-NSSDA, appendix 3-A.
- */
-export function circleFactor95(axisRatio: number, method: CircleMethod): number | null {
-  const c = axisRatio <= 0 ? 0 : axisRatio >= 1 ? 1 : axisRatio;
-  switch (method) {
-    case 'exact':
-      return exactCircleFactor95(c);
-    case 'cubic':
-      return 1.96079 + c * (0.004071 + c * (0.114276 + c * 0.371625));
-    case 'nssda':
-      return c < 0.6 ? null : 2.4477 * 0.5 * (1 + c);
-  }
 }

@@ -76,26 +76,3 @@ export function varianceInflation(count: number, stepS: number, tauS: number): n
   const lossAll = -Math.expm1(-count * ratio);
   return (1 + rho) / loss - (2 * rho * lossAll) / (count * loss * loss);
 }
-
-/** Number of independent epochs whose mean would be as good; the inverse of a variance factor. */
-export function effectiveEpochs(factor: number): number {
-  return 1 / factor;
-}
-
-/**
- * √(E[s²]/σ²): what part of the true sigma the sample standard deviation of n equally spaced,
- * correlated epochs shows. (n − VIF)/(n − 1) under the root.
- */
-export function expectedSampleSdRatio(count: number, stepS: number, tauS: number): number {
-  if (count < 2) return 0;
-  return Math.sqrt(Math.max(0, (count - varianceInflation(count, stepS, tauS)) / (count - 1)));
-}
-
-/**
- * Sigma of the mean of two equally good occupations separated by D seconds, in sigmas of one:
- * √((1 + exp(−D/τ))/2).
- */
-export function separationFactor(separationS: number, tauS: number): number {
-  const correlation = tauS > 0 ? Math.exp(-Math.abs(separationS) / tauS) : 0;
-  return Math.sqrt((1 + correlation) / 2);
-}

@@ -32,7 +32,7 @@ export interface RepeatTest {
  *
  * Given: baseline, metres. Returned: seconds.
  *
- * Reference: computed from `separationFactor` at the correlation times of the planning model,
+ * Reference: computed from √((1 + e^{−D/τ})/2) at the correlation times of the planning model,
  * docs/methods/averaging.md, "Repeat occupations".
  */
 export function requiredSeparationS(baselineM: number | null): number {

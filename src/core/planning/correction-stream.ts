@@ -105,16 +105,6 @@ export function correctionStream(settings: StreamSettings): Outcome<CorrectionSt
   });
 }
 
-/** Frame bytes of message 1033 for names of so many characters in all: 72 bits and one byte a character, with 6 bytes around. */
-export function receiverNamesFrameBytes(characters: number): number {
-  return 6 + 9 + characters;
-}
-
-/** Frame bytes of message 1230 for 0 to 4 code-phase biases: 32 bits and 16 a bias, with 6 bytes around. */
-export function codePhaseBiasFrameBytes(biases: number): number {
-  return 6 + 4 + 2 * biases;
-}
-
 function cautionsOf({ kind, constellations, rateHz, companions, longestBaselineM }: StreamSettings): readonly Caution[] {
   const cautions: Caution[] = [];
   const source = 'common practice, no published source';

@@ -52,8 +52,8 @@ export interface OccupationPlan {
  *
  * Given: see `OccupationPlanInput`; at least 1 epoch and 1 occupation. Returned: see `OccupationPlan`.
  * The uncertainty of one occupation is that of `occupationUncertainty`. Of m occupations whose
- * middles stand D apart the slow error keeps the share VIF(m, D, τ)/m of its variance (two: (1 + e^{−D/τ})/2,
- * `separationFactor` squared), noise and pole (set up anew) 1/m, base and geoid all of it.
+ * middles stand D apart the slow error keeps the share VIF(m, D, τ)/m of its variance (two: (1 + e^{−D/τ})/2),
+ * noise and pole (set up anew) 1/m, base and geoid all of it.
  * More epochs never make it worse, so the fewest are found by bisection.
  * Note: when the slow error dominates, longer windows do not help; more separated ones do.
  * Reference: docs/methods/occupation-plan.md.

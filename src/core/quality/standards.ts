@@ -1,4 +1,3 @@
-import type { ProblemCode } from '../../records/problem-codes.js';
 import { constantLimit } from './limit-rule.js';
 import type { LimitRule } from './limit-rule.js';
 
@@ -33,9 +32,6 @@ export interface Standard {
   /** What the standard also asks and files of points and fixes do not show: no verdict covers it. */
   readonly notJudged: readonly string[];
 }
-
-/** The reasons a fix can be refused under a standard, by the limit that refuses it. */
-export const STANDARD_REFUSALS: readonly ProblemCode[] = ['epoch-not-fixed', 'epoch-pdop', 'epoch-satellites', 'epoch-baseline'];
 
 const two = (name: string, horizontalM: number, verticalM: number): readonly LimitRule[] => [
   constantLimit(`${name} horizontal`, '2d', horizontalM, 0.95),

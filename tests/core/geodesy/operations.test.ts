@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isInsideShiftArea, operationAreaProblem } from '../../../src/core/geodesy/operation-area.js';
+import { isInsideShiftArea } from '../../../src/core/geodesy/operation-area.js';
 import { OPERATIONS, findOperations, operationByCode, sameOperationFrame } from '../../../src/core/geodesy/operations.js';
 import { applyShift } from '../../../src/core/geodesy/shift-apply.js';
 import { shiftMethodEntry } from '../../../src/core/geodesy/shift-methods.js';
@@ -52,15 +52,6 @@ describe('finding an operation', () => {
     expect(problem?.code).toBe('operation-unknown');
     expect(problem?.hint).toMatch(/EPSG:150[45]/);
     expect(valueOf(operationByCode(' epsg:1504 ')).name).toBe('Cape to Hartebeesthoek94 (1)');
-  });
-});
-
-describe('the area of an operation', () => {
-  it('is said by the name of a shift that has no code', () => {
-    const { shift } = valueOf(operationByCode('EPSG:1504'));
-    expect(operationAreaProblem(shift, 60, 25)?.message).toContain('outside the area of EPSG:1504');
-    expect(operationAreaProblem({ ...shift, code: null, name: 'invented' }, 60, 25)?.message).toContain('outside the area of invented');
-    expect(operationAreaProblem({ ...shift, area: null }, 60, 25)).toBeNull();
   });
 });
 
@@ -130,15 +121,6 @@ describe.skipIf(!hasProgram('projinfo'))('the registry as projinfo tells it (ski
 });
 
 describe('the area of an operation', () => {
-  const cape = valueOf(operationByCode('EPSG:1504')).shift;
-
-  it('is silent inside and warns outside', () => {
-    expect(operationAreaProblem(cape, -33.95, 18.45)).toBeNull();
-    const problem = operationAreaProblem(cape, 53.8, 2.1);
-    expect(problem?.code).toBe('coordinate-outside-area');
-    expect(problem?.severity).toBe('warning');
-  });
-
   it('holds its edges, longitudes of 0 to 360, boxes over the 180th meridian, and the whole world', () => {
     const box = { southDeg: -20, westDeg: 177, northDeg: -16, eastDeg: -178, description: 'invented' };
     expect(isInsideShiftArea(box, -16, 177)).toBe(true);

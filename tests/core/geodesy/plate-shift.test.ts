@@ -4,8 +4,8 @@ import { geodeticToGeocentric } from '../../../src/core/geodesy/geocentric.js';
 import { operationByCode } from '../../../src/core/geodesy/operations.js';
 import { movePoint } from '../../../src/core/geodesy/plate-motion.js';
 import { PLATE_POLES, platePole } from '../../../src/core/geodesy/plate-pole.js';
-import { plateShift } from '../../../src/core/geodesy/plate-shift.js';
 import { applyShift } from '../../../src/core/geodesy/shift-apply.js';
+import { plateShift } from '../../support/plate-shift.js';
 import { apartM, valueOf } from '../../support/shift-of-row.js';
 
 describe('a plate as a shift', () => {

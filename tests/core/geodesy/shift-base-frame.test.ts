@@ -4,10 +4,11 @@ import { geodeticToGeocentric } from '../../../src/core/geodesy/geocentric.js';
 import { operationByCode } from '../../../src/core/geodesy/operations.js';
 import { platePole } from '../../../src/core/geodesy/plate-pole.js';
 import type { PlatePole } from '../../../src/core/geodesy/plate-pole.js';
-import { plateShift } from '../../../src/core/geodesy/plate-shift.js';
 import { applyShift } from '../../../src/core/geodesy/shift-apply.js';
-import { baseFrameDifference, baseFrameReduction } from '../../../src/core/geodesy/shift-base-frame.js';
+import { baseFrameReduction } from '../../../src/core/geodesy/shift-base-frame.js';
+import type { BaseFrameReduction } from '../../../src/core/geodesy/shift-base-frame.js';
 import type { GeocentricPoint } from '../../../src/records/point.js';
+import { plateShift } from '../../support/plate-shift.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
 import { apartM, valueOf } from '../../support/shift-of-row.js';
 
@@ -21,6 +22,13 @@ function squareTo(pole: PlatePole, base: GeocentricPoint, distanceM: number): Ge
   return { xM: base.xM + k * v.x, yM: base.yM + k * v.y, zM: base.zM + k * v.z };
 }
 
+/** What the reduction changes at a rover whose coordinate, as the receiver gave it, is taken as national. */
+function changeAt(reduction: BaseFrameReduction, rover: GeocentricPoint): GeocentricPoint {
+  const out = { xM: 0, yM: 0, zM: 0 };
+  reduction.reduce(rover.xM, rover.yM, rover.zM, out);
+  return { xM: out.xM - rover.xM, yM: out.yM - rover.yM, zM: out.zM - rover.zM };
+}
+
 const base = geodeticToGeocentric({ latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: 1041.9 }, WGS84);
 
 describe('the base in the frame of the orbits', () => {
@@ -29,7 +37,8 @@ describe('the base in the frame of the orbits', () => {
     const shift = plateShift(pole, row.number('from_year'), 'national');
     const reduction = valueOf(baseFrameReduction(shift, 'forward', row.number('to_year'), base));
     const rover = squareTo(pole, base, row.number('baseline_m'));
-    expect(Math.abs(baseFrameDifference(reduction, rover).lengthM * 1000 - row.number('turn_mm'))).toBeLessThanOrEqual(row.tolerance);
+    const { xM, yM, zM } = changeAt(reduction, rover);
+    expect(Math.abs(Math.hypot(xM, yM, zM) * 1000 - row.number('turn_mm'))).toBeLessThanOrEqual(row.tolerance);
   });
 
   it('brings the base back to its national coordinate to the last bit', () => {
@@ -64,9 +73,9 @@ describe('the base in the frame of the orbits', () => {
       rxArcsecPerYear: -shift.rates.rxArcsecPerYear, ryArcsecPerYear: -shift.rates.ryArcsecPerYear, rzArcsecPerYear: -shift.rates.rzArcsecPerYear,
     } };
     const rover = { xM: base.xM + 30000, yM: base.yM - 40000, zM: base.zM + 33000 };
-    const one = baseFrameDifference(valueOf(baseFrameReduction(shift, 'forward', 2026.9, base)), rover);
-    const other = baseFrameDifference(valueOf(baseFrameReduction(national, 'inverse', 2026.9, base)), rover);
-    expect(apartM(one.difference, other.difference)).toBeLessThan(1e-7);
+    const one = changeAt(valueOf(baseFrameReduction(shift, 'forward', 2026.9, base)), rover);
+    const other = changeAt(valueOf(baseFrameReduction(national, 'inverse', 2026.9, base)), rover);
+    expect(apartM(one, other)).toBeLessThan(1e-7);
   });
 
   it('moves the base itself by the plate: half a metre to a metre in three decades', () => {

@@ -4,8 +4,6 @@ import {
   LENGTH_UNITS,
   US_SURVEY_FOOT_M,
   lengthUnitNamed,
-  lengthUnitOfMetres,
-  lengthUnitOfProjName,
 } from '../../../src/core/numeric/length-units.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
 
@@ -26,22 +24,10 @@ describe('units of the registry', () => {
 describe('finding a unit', () => {
   it('tells the two feet apart', () => {
     expect(US_SURVEY_FOOT_M / INTERNATIONAL_FOOT_M - 1).toBeCloseTo(2e-6, 10);
-    expect(lengthUnitOfProjName('us-ft')?.metres).toBe(US_SURVEY_FOOT_M);
-    expect(lengthUnitOfProjName('ft')?.metres).toBe(0.3048);
-  });
-
-  it('knows a unit by its printed length, cut off as printed', () => {
-    expect(lengthUnitOfMetres(0.304800609601219)?.name).toBe('US survey foot');
-    expect(lengthUnitOfMetres(0.3048)?.name).toBe('foot');
-    expect(lengthUnitOfMetres(0.914398530744441)?.name).toBe('Indian yard');
-    expect(lengthUnitOfMetres(20.1167651215526)?.name).toBe('British chain (Sears 1922)');
-    for (const unit of LENGTH_UNITS) expect(lengthUnitOfMetres(unit.metres)).toBe(unit);
   });
 
   it('guesses nothing', () => {
     expect(lengthUnitNamed('ft')).toBeNull();
     expect(lengthUnitNamed(' us survey foot ')?.name).toBe('US survey foot');
-    expect(lengthUnitOfMetres(0.30480001)).toBeNull();
-    expect(lengthUnitOfProjName('feet')).toBeNull();
   });
 });

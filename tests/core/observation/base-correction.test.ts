@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { WGS84 } from '../../../src/core/geodesy/ellipsoid.js';
-import { geocentricToGeodetic, geodeticToGeocentric } from '../../../src/core/geodesy/geocentric.js';
+import { geodeticToGeocentric } from '../../../src/core/geodesy/geocentric.js';
 import { createGeodesic } from '../../../src/core/geodesy/geodesic.js';
 import { geocentricToLocal, localFrameAt, localToGeocentric } from '../../../src/core/geodesy/local-frame.js';
 import { gaussRadiusM } from '../../../src/core/geodesy/radii.js';
 import {
-  baseCorrection, irreducibleResidualM, markToArp, shortcutErrorM, translate,
+  baseCorrection, irreducibleResidualM, shortcutErrorM, translate,
 } from '../../../src/core/observation/base-correction.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
 
@@ -35,14 +35,6 @@ describe('baseCorrection', () => {
     );
     expect(local.upM).toBeCloseTo(-1, 8);
     expect(local.eastM).toBeCloseTo(0, 8);
-  });
-
-  it('leads from the mark up to the antenna and back', () => {
-    const mark = { latitudeDeg: 60, longitudeDeg: -120, ellipsoidalHeightM: 250 };
-    const arp = geocentricToGeodetic(markToArp(mark, 1.6, WGS84), WGS84);
-    expect(arp.ellipsoidalHeightM).toBeCloseTo(251.6, 8);
-    const back = geocentricToGeodetic(markToArp(arp, -1.6, WGS84), WGS84);
-    expect(back.ellipsoidalHeightM).toBeCloseTo(250, 8);
   });
 });
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { circleFactor95, exactCircleFactor95 } from '../../../src/core/observation/circle-factor.js';
+import { exactCircleFactor95 } from '../../../src/core/observation/circle-factor.js';
 import { ZERO_COVARIANCE, covarianceFromSigmas } from '../../../src/core/observation/local-covariance.js';
 import { positionalUncertainty } from '../../../src/core/observation/positional-uncertainty.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
@@ -29,10 +29,6 @@ function valueOf(row: ReferenceRow): number {
   switch (row.text('quantity')) {
     case 'circle-exact':
       return exactCircleFactor95(ratio);
-    case 'circle-cubic':
-      return circleFactor95(ratio, 'cubic') ?? NaN;
-    case 'circle-nssda':
-      return circleFactor95(ratio, 'nssda') ?? NaN;
     case 'vertical':
       return positionalUncertainty({ ...ZERO_COVARIANCE, uuM2: row.number('nn_mm2') }, null).vertical95M;
     case 'ellipse-major':
@@ -54,23 +50,11 @@ describe('95 % figures', () => {
   }
 });
 
-describe('circleFactor95', () => {
+describe('exactCircleFactor95', () => {
   it('holds 95 % within 1e-7 of probability for every ratio of axes, by direct integration', () => {
     for (let i = 0; i <= 200; i += 1) {
       expect(Math.abs(probability(exactCircleFactor95(i / 200), i / 200) - 0.95)).toBeLessThan(1e-7);
     }
-  });
-
-  it('departs from exact by no more than 0.19 % with the cubic', () => {
-    for (let i = 0; i <= 100; i += 1) {
-      const cubic = circleFactor95(i / 100, 'cubic') ?? NaN;
-      expect(Math.abs(cubic / exactCircleFactor95(i / 100) - 1)).toBeLessThan(0.0019);
-    }
-  });
-
-  it('gives no answer by the standard outside its domain', () => {
-    expect(circleFactor95(0.59, 'nssda')).toBeNull();
-    expect(circleFactor95(0.59, 'exact')).toBe(exactCircleFactor95(0.59));
   });
 });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { codePhaseBiasFrameBytes, correctionStream, receiverNamesFrameBytes, USUAL_COMPANIONS } from '../../../src/core/planning/correction-stream.js';
+import { correctionStream, USUAL_COMPANIONS } from '../../../src/core/planning/correction-stream.js';
 import type { CorrectionStream, StreamSettings } from '../../../src/core/planning/correction-stream.js';
 import { msmMessages } from '../../../src/core/planning/msm-messages.js';
 import type { MsmKind } from '../../../src/core/planning/msm-messages.js';
@@ -76,8 +76,10 @@ describe('correctionStream', () => {
   });
 
   it('knows the frames of messages 1033 and 1230 (from memory: 72 bits and a byte a character; 32 bits and 16 a bias)', () => {
-    expect(receiverNamesFrameBytes(60)).toBe(75);
-    expect(codePhaseBiasFrameBytes(4)).toBe(18);
+    const frameBytes = (number: number): number | undefined => USUAL_COMPANIONS.find((message) => message.number === number)?.frameBytes;
+    // Three bytes before the content and three of check after it; 60 characters of names, four biases.
+    expect(frameBytes(1033)).toBe(3 + 72 / 8 + 60 + 3);
+    expect(frameBytes(1230)).toBe(3 + (32 + 4 * 16) / 8 + 3);
   });
 
   it('warns where a long baseline gets one frequency, compact messages or no base position', () => {

@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
 import { diagonalCovariance } from '../../../src/core/observation/local-covariance.js';
-import { separationFactor } from '../../../src/core/observation/correlated-mean.js';
 import { occupationPlan } from '../../../src/core/planning/occupation-plan.js';
 import type { OccupationPlanInput } from '../../../src/core/planning/occupation-plan.js';
 import type { PredictedAxis } from '../../../src/core/planning/precision-model.js';
@@ -60,11 +59,12 @@ describe('occupationPlan', () => {
     });
   }
 
-  it('takes for two occupations the same factor as separationFactor, squared on the variance', () => {
+  it('lets two occupations share (1 + exp(-D/tau))/2 of the variance of one', () => {
+    const sharedSigma = (tauS: number): number => Math.sqrt((1 + Math.exp(-7200 / tauS)) / 2);
     const plan = occupationPlan({ ...PLAIN, maxEpochs: 1 });
     const [one, two] = plan.options;
-    expect((two?.uncertainty.vertical95M ?? 0) / (one?.uncertainty.vertical95M ?? 1)).toBeCloseTo(separationFactor(7200, 2200), 12);
-    expect((two?.uncertainty.circle95M ?? 0) / (one?.uncertainty.circle95M ?? 1)).toBeCloseTo(separationFactor(7200, 600), 12);
+    expect((two?.uncertainty.vertical95M ?? 0) / (one?.uncertainty.vertical95M ?? 1)).toBeCloseTo(sharedSigma(2200), 12);
+    expect((two?.uncertainty.circle95M ?? 0) / (one?.uncertainty.circle95M ?? 1)).toBeCloseTo(sharedSigma(600), 12);
   });
 
   it('asks for nothing more than the fewest epochs where no tolerance is given', () => {

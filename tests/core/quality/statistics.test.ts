@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { grubbsTest } from '../../../src/core/quality/grubbs-test.js';
 import { leastSquaresLine } from '../../../src/core/quality/least-squares-line.js';
 import { nssdaHorizontal, nssdaVertical } from '../../../src/core/quality/nssda.js';
 import { sampleStatistics } from '../../../src/core/quality/sample-statistics.js';
@@ -82,33 +81,6 @@ describe('leastSquaresLine', () => {
       if (leastSquaresLine(x.map(() => random.normal()), [x])?.terms[1]?.isSignificant === true) alarms += 1;
     }
     expect(Math.abs(alarms / 2000 - 0.05)).toBeLessThan(3 * Math.sqrt((0.95 * 0.05) / 2000));
-  });
-});
-
-describe('grubbsTest', () => {
-  it.each(readReferenceTable('grubbs').map((row) => [row.case, row] as const))('gives the published statistic and limit of %s', (_, row) => {
-    const test = grubbsTest(row.numbers('values'), 'one-sided');
-    expect(Math.abs((test?.statistic ?? 0) - row.number('statistic'))).toBeLessThanOrEqual(row.tolerance);
-    expect(Math.abs((test?.limit ?? 0) - row.number('limit'))).toBeLessThanOrEqual(row.tolerance);
-    expect(test).toMatchObject({ index: 7, isOutlier: true });
-  });
-
-  it('with both ends in doubt finds a value too low as well, against a wider limit', () => {
-    const values = [199.31, 199.53, 200.19, 200.82, 201.92, 201.95, 202.18, 245.57];
-    const mirrored = values.map((value) => -value);
-    const high = grubbsTest(values);
-    const low = grubbsTest(mirrored);
-    expect(low?.statistic).toBeCloseTo(high?.statistic ?? NaN, 12);
-    expect(low).toMatchObject({ index: 7, isOutlier: true });
-    expect(grubbsTest(mirrored, 'one-sided')?.isOutlier).toBe(false);
-    // The two-sided limit of eight values at 5 %, from memory.
-    expect(high?.limit).toBeCloseTo(2.126, 2);
-    expect(high?.limit).toBeGreaterThan(grubbsTest(values, 'one-sided')?.limit ?? NaN);
-  });
-
-  it('needs three values that differ', () => {
-    expect(grubbsTest([1, 2])).toBeNull();
-    expect(grubbsTest([1, 1, 1])).toBeNull();
   });
 });
 

@@ -1,26 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { GRS80 } from '../../../src/core/geodesy/ellipsoid.js';
-import { inverseVerticalOffset, verticalOffset } from '../../../src/core/geodesy/vertical-offset.js';
-import type { VerticalKind } from '../../../src/core/geodesy/vertical-offset.js';
 import { createVerticalOffsetAndSlope } from '../../../src/core/geodesy/vertical-offset-and-slope.js';
 import { hasProgram, numbersOf, runProgram } from '../../support/external-programs.js';
-import { readReferenceTable } from '../../support/read-reference-table.js';
 import { seededRandom } from '../../support/seeded-random.js';
-
-const rows = readReferenceTable('vertical-offsets').map((row) => ({ name: row.case, row }));
-
-describe('vertical offset, EPSG 9616', () => {
-  it.each(rows)('$name: forward, inverse and a hundred round trips', ({ row }) => {
-    const source = row.text('source_kind') as VerticalKind;
-    const target = row.text('target_kind') as VerticalKind;
-    const offset = row.number('offset_m');
-    const found = verticalOffset(row.number('source_m'), offset, source, target);
-    expect(Math.abs(found - row.number('target_m'))).toBeLessThanOrEqual(row.tolerance);
-    let value = row.number('source_m');
-    for (let i = 0; i < 100; i += 1) value = inverseVerticalOffset(verticalOffset(value, offset, source, target), offset, source, target);
-    expect(Math.abs(value - row.number('source_m'))).toBeLessThan(1e-10);
-  });
-});
 
 const LN02 = {
   originLatitudeDeg: 46 + 55 / 60,

@@ -1,10 +1,10 @@
-import { NO_SHIFT_PARAMETERS, NO_SHIFT_RATES } from './shift-definition.js';
-import type { Shift } from './shift-definition.js';
-import type { PlatePole } from './plate-pole.js';
+import type { PlatePole } from '../../src/core/geodesy/plate-pole.js';
+import type { Shift } from '../../src/core/geodesy/shift-definition.js';
+import { shiftWith } from './shift-of-row.js';
 
 /**
- * A plate's motion as a time-dependent shift, for a national frame that was fixed to the plate in
- * a stated year and has no published time-dependent operation of its own.
+ * A plate's motion as a time-dependent shift: an operation whose turn is known by itself, for a
+ * national frame that was fixed to the plate in a stated year.
  *
  * Given: pole; the year in which the national frame and the pole's frame agreed; a name for the
  * national frame. Returned: a position vector shift, forward from the pole's frame at the epoch of
@@ -15,25 +15,17 @@ import type { PlatePole } from './plate-pole.js';
  * Reference: ITRF2014-PMM; EPSG method 1053. Inverse: direction `inverse` of the shift.
  */
 export function plateShift(pole: PlatePole, nationalEpochYear: number, nationalFrame: string): Shift {
-  return {
-    code: null,
+  return shiftWith('time-dependent-position-vector', {
     name: `${pole.frame} to ${nationalFrame} by the ${pole.name} plate`,
-    method: 'time-dependent-position-vector',
-    parameters: NO_SHIFT_PARAMETERS,
     rates: {
-      ...NO_SHIFT_RATES,
+      txMPerYear: 0, tyMPerYear: 0, tzMPerYear: 0, dsPpmPerYear: 0,
       rxArcsecPerYear: -pole.omegaXMasPerYear / 1000,
       ryArcsecPerYear: -pole.omegaYMasPerYear / 1000,
       rzArcsecPerYear: -pole.omegaZMasPerYear / 1000,
     },
     referenceEpochYear: nationalEpochYear,
-    pivot: null,
-    rotationMatrix: 'automatic',
-    heights: 'transformed',
     from: pole.frame,
     to: nationalFrame,
-    accuracyM: null,
-    area: null,
     source: `${pole.model}, ${pole.name} plate`,
-  };
+  });
 }

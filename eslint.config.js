@@ -55,7 +55,7 @@ const PURE_GLOBALS = globals(['console', 'process', 'Buffer', ...CLOCKS], 'pure:
 const CORE_IMPORTS = (allowed) =>
   restrictedImports(
     packages(allowed, 'core is pure mathematics; geographiclib-geodesic belongs to core/geodesy/geodesic.ts and proj4 to core/grid/map-projection.ts and core/grid/grid-shift.ts'),
-    layer('cli|io|report|tasks', 'core may import core and records only'),
+    layer('cli|files|io|report|tasks', 'core may import core and records only'),
   );
 
 export default tseslint.config(
@@ -127,7 +127,7 @@ export default tseslint.config(
     rules: {
       ...restrictedImports(
         packages([], 'records are plain types'),
-        layer('cli|core|io|report|tasks', 'records import records only'),
+        layer('cli|core|files|io|report|tasks', 'records import records only'),
       ),
       ...restrictedSyntax(NUMBERS, SHAPES, PURE),
       ...PURE_GLOBALS,
@@ -158,7 +158,7 @@ export default tseslint.config(
     rules: {
       ...restrictedImports(
         packages([], 'tasks are pure pipelines over core'),
-        layer('cli|io|report', 'tasks may import core and records only'),
+        layer('cli|files|io|report', 'tasks may import core and records only'),
       ),
       ...restrictedSyntax(NUMBERS, SHAPES, PURE),
       ...PURE_GLOBALS,
@@ -169,7 +169,7 @@ export default tseslint.config(
     rules: {
       ...restrictedImports(
         packages(['d3-scale', 'd3-shape'], 'reports are text made from records; the packages for scales and paths sit behind one file each'),
-        layer('cli|io|tasks', 'report may import core and records only'),
+        layer('cli|files|io|tasks', 'report may import core and records only'),
       ),
       ...restrictedSyntax(NUMBERS, SHAPES, PURE),
       ...PURE_GLOBALS,
@@ -181,12 +181,24 @@ export default tseslint.config(
     files: ['src/io/**/*.ts'],
     rules: {
       ...restrictedImports(
-        layer('cli|report|tasks', 'io may import core and records only'),
+        layer('cli|files|report|tasks', 'io may import core and records only'),
         { regex: '^(commander|chalk|proj4|geographiclib-geodesic)$', message: 'closed: that package sits behind a file of another layer' },
       ),
       ...globals(['console', 'process', 'performance', 'Intl', 'fetch'], 'io gets its streams from the caller, and never the network'),
       // Off: what a stream failed with is of no known type, and is thrown on as it came.
       '@typescript-eslint/only-throw-error': 'off',
+    },
+  },
+
+  // files: a survey by the names of its files, for the commands and for programs of others.
+  {
+    files: ['src/files/**/*.ts'],
+    rules: {
+      ...restrictedImports(
+        layer('cli|report', 'files may import core, io, records and tasks only'),
+        { regex: '^(csv-parse|csv-stringify|geotiff|epsg-index|proj4|geographiclib-geodesic|smol-toml|commander|chalk)(/|$)', message: 'closed: that package sits behind one file of another layer' },
+      ),
+      ...globals(['console', 'Intl', 'fetch'], 'problems are returned; nothing is said'),
     },
   },
 

@@ -3,7 +3,7 @@ import type { CsvWriteOptions } from '../io/csv-write.js';
 import { createGeojsonShapeWriter } from '../io/geojson-shape-write.js';
 import type { ShapeGeometry, ShapeProperty } from '../io/geojson-shape-write.js';
 import { parseDecimal } from '../core/numeric/decimal-text.js';
-import type { OutputFormat } from './workbench.js';
+import type { OutputFormat } from '../files/points-writer.js';
 
 /** A column of any table; number cells become JSON numbers. */
 export interface RecordColumn {

@@ -3,8 +3,7 @@ import type { CsvWriteOptions } from '../io/csv-write.js';
 import { assertDistinct } from '../io/distinct-columns.js';
 import { createGeojsonWriter } from '../io/geojson-write.js';
 import type { GeojsonProperty } from '../io/geojson-write.js';
-import type { PointsFrame } from './points-writer.js';
-import type { OutputFormat } from './workbench.js';
+import type { OutputFormat, PointsFrame } from '../files/points-writer.js';
 
 /** One row to be written: its cells as text, and its place for GeoJSON. */
 export interface WrittenRow {
@@ -20,14 +19,6 @@ export interface RowWriter {
   readonly begin: () => string;
   readonly rows: (rows: readonly WrittenRow[]) => string;
   readonly end: () => string;
-}
-
-/** Names that a GeoJSON file of ours has beside its columns: in its geometry, and once more with every feature. */
-const GEOJSON_NAMES: readonly string[] = ['latitude_deg', 'longitude_deg', 'ellipsoidal_height_m', 'frame', 'frame_epoch_year', 'system'];
-
-/** Every name that a file of these columns gives a meaning to: columns of the input may have none of them. */
-export function writtenNames(format: OutputFormat, columns: readonly { readonly name: string }[]): readonly string[] {
-  return [...columns.map(({ name }) => name), ...(format === 'geojson' ? GEOJSON_NAMES : [])];
 }
 
 /** A writer of rows under any columns. `frame` says what the positions are in, once for the file. */

@@ -1,12 +1,11 @@
 import { dirname, resolve } from 'node:path';
-import type { GridReading } from '../io/grid-reading.js';
+import type { SessionInPlace } from '../files/session-in-place.js';
 import { readTextFile } from '../io/text-file.js';
 import { defaultSession, readSession } from '../io/session-read.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import type { ReferencePoint } from '../records/point.js';
-import type { Session } from '../records/session.js';
 import { numberOption, textOption } from './command-spec.js';
 import type { Invocation } from './command-spec.js';
 import type { Context } from './context.js';
@@ -14,16 +13,11 @@ import { geoidOptions } from './geoid-options.js';
 import { gridReading } from './grid-reading.js';
 
 /** The session with the command line's overrides, and where each setting came from. */
-export interface ResolvedSession {
-  readonly session: Session;
-  /** Folder that relative paths of the session file start from. */
-  readonly folder: string;
+export interface ResolvedSession extends SessionInPlace {
   /** Setting → `session file`, `command line`; anything absent is a default. */
   readonly origins: Readonly<Record<string, string>>;
   /** The session file's absolute path, size and digest; null without one. */
   readonly file: { readonly path: string; readonly name: string; readonly bytes: number; readonly sha256: string } | null;
-  /** How far its grids may be read. */
-  readonly reading: GridReading;
 }
 
 /** Reads --session and lays the overriding options over it. Nothing else can change a setting. */

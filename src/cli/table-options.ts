@@ -1,4 +1,4 @@
-import type { CsvDialect } from '../io/csv-dialect.js';
+import type { TableReading } from '../files/table-reading.js';
 import type { TextEncoding } from '../io/text-encoding.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
@@ -8,12 +8,7 @@ import { flagOption, numberOption, textOption } from './command-spec.js';
 import type { Invocation } from './command-spec.js';
 
 /** How tables are read, from the shared options. */
-export interface TableOptions {
-  readonly dialect: CsvDialect;
-  /** Null: by byte order mark, else UTF-8. */
-  readonly encoding: TextEncoding | null;
-  /** Our name to the file's header or position. */
-  readonly mapping: Readonly<Record<string, string>>;
+export interface TableOptions extends TableReading {
   readonly onError: 'stop' | 'skip';
   /** Which position counts where a row has two. */
   readonly positionFrom: PositionChoice;

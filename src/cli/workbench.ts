@@ -1,5 +1,6 @@
 import { tmpdir } from 'node:os';
 import { extname, resolve } from 'node:path';
+import type { OutputFormat } from '../files/points-writer.js';
 import { inputRegistryBelow, withInputRegistry } from '../io/input-registry.js';
 import { createSinkGroup } from '../io/sink-group.js';
 import type { SinkGroup } from '../io/sink-group.js';
@@ -19,8 +20,6 @@ import { createMemoryGuard } from './memory-guard.js';
 import { createProgress } from './progress.js';
 import type { Progress } from './progress.js';
 import { InterruptedError, StopError, unwrap } from './stop.js';
-
-export type OutputFormat = 'csv' | 'geojson' | 'json';
 
 /** What every command works with: messages, outputs that appear together, the ways to stop. */
 export interface Workbench {

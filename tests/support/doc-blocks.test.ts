@@ -5,7 +5,7 @@ import { docBlocks, docCommands, matchesShown } from './doc-blocks.js';
 describe('docBlocks', () => {
   it('reads language, exit code and line of a fenced block', () => {
     const [block] = docBlocks('p.md', 'text\n\n```sh exit=1\npegbook a\n```\n');
-    expect(block).toEqual({ page: 'p.md', line: 3, language: 'sh', exit: 1, file: null, text: 'pegbook a' });
+    expect(block).toEqual({ page: 'p.md', line: 3, language: 'sh', exit: 1, file: null, info: 'sh exit=1', text: 'pegbook a' });
   });
   it('reads the file that a block shows', () => {
     expect(docBlocks('p.md', '```bash file=a/b.sh\nx\n```')[0]).toMatchObject({ language: 'bash', file: 'a/b.sh' });

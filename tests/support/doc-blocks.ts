@@ -9,6 +9,8 @@ export interface DocBlock {
   readonly exit: number;
   /** File that the block shows whole: `file=path` in the info string. It is compared, not run. */
   readonly file: string | null;
+  /** Everything after the fence. */
+  readonly info: string;
   readonly text: string;
 }
 
@@ -43,6 +45,7 @@ export function docBlocks(page: string, markdown: string): readonly DocBlock[] {
         language: words[0] ?? '',
         exit: exit === undefined ? 0 : Number(exit.slice('exit='.length)),
         file: words.find((word) => word.startsWith('file='))?.slice('file='.length) ?? null,
+        info: open.info.trim(),
         text: open.body.join('\n'),
       });
       open = null;

@@ -8,7 +8,7 @@ import type { StandCounts } from '../../tasks/screen-stands.js';
 import { chooseBase } from '../../tasks/choose-base.js';
 import { locateProblem } from '../../records/problem.js';
 import { StopError } from '../stop.js';
-import { openFixes, PLAIN_LOG } from '../fix-inputs.js';
+import { openFixes, PLAIN_LOG } from '../../files/open-fixes.js';
 import type { ResolvedSession } from '../session-settings.js';
 import type { RunLog } from '../run-log.js';
 import type { TableOptions } from '../table-options.js';

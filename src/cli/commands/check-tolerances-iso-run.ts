@@ -15,7 +15,7 @@ import type { StandardStatement } from '../../tasks/check-tolerances-standard-st
 import { numberOption, textOption } from '../command-spec.js';
 import type { RecordColumn, WrittenRecord } from '../record-writer.js';
 import { verdictLine } from '../check-verdict-text.js';
-import { csvWriteOptions } from '../points-writer.js';
+import { csvWriteOptions } from '../csv-write-options.js';
 import { recordsText } from '../record-writer.js';
 import { endWith } from '../run-end.js';
 import type { RunLog } from '../run-log.js';

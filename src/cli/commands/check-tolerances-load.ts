@@ -13,7 +13,7 @@ import type { RunLog } from '../run-log.js';
 import { resolveSession } from '../session-settings.js';
 import type { ResolvedSession } from '../session-settings.js';
 import type { Workbench } from '../workbench.js';
-import { loadReductionSetup } from './reduction-setup-load.js';
+import { loadReductionSetup } from '../../files/load-reduction-setup.js';
 
 /** A setup whose axes are not settled before the points file was opened, and whose rules are added after. */
 export type LoadedCheck = Omit<CheckSetup, 'axes' | 'controlRules' | 'repeatRules' | 'designRules'>;

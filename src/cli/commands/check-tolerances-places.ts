@@ -7,7 +7,7 @@ import type { StandardStatement } from '../../tasks/check-tolerances-standard-st
 import { checkColumns, vectorRecord } from '../check-columns.js';
 import { checkCases } from '../check-junit.js';
 import { numberOption, textOption } from '../command-spec.js';
-import { csvWriteOptions } from '../points-writer.js';
+import { csvWriteOptions } from '../csv-write-options.js';
 import { recordsText } from '../record-writer.js';
 import { isFailing } from '../run-end.js';
 import type { RunLog } from '../run-log.js';

@@ -1,6 +1,7 @@
 import { extname, resolve } from 'node:path';
 import type { SiteAxes } from '../../core/adjustment/site-axes.js';
 import type { SiteInput } from '../../core/adjustment/site-document.js';
+import type { OutputFormat } from '../../files/points-writer.js';
 import { siteText } from '../../io/site-write.js';
 import { failure } from '../../records/outcome.js';
 import type { PointRow } from '../../records/point-row.js';
@@ -14,8 +15,9 @@ import { siteStatements } from '../../tasks/site/site-statements.js';
 import { flagOption, textOption } from '../command-spec.js';
 import type { CommandRun, Invocation } from '../command-spec.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
-import { collectPoints, openPoints } from '../point-inputs.js';
-import { csvWriteOptions } from '../points-writer.js';
+import { openPoints } from '../../files/open-points.js';
+import { collectPoints } from '../collect-points.js';
+import { csvWriteOptions } from '../csv-write-options.js';
 import { recordsText } from '../record-writer.js';
 import type { WrittenRecord } from '../record-writer.js';
 import { createRejects } from '../rejects.js';
@@ -33,7 +35,7 @@ import type { ProblemCode } from '../../records/problem-codes.js';
 import { siteAnswer } from '../../tasks/site/site-answer.js';
 import { VERSION } from '../../records/version.js';
 import { withWorkbench } from '../workbench.js';
-import type { OutputFormat, RunEnd, Workbench } from '../workbench.js';
+import type { RunEnd, Workbench } from '../workbench.js';
 
 /** Fits a site; see `fitSiteSpec`. */
 export const runFitSite: CommandRun = (invocation, context) => {

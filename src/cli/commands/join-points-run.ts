@@ -10,7 +10,7 @@ import { geojsonFrameProblem } from '../geojson-frame.js';
 import { AREA_COLUMNS, areaCells, joinCells, joinColumns, polarCells, polarColumns } from '../join-columns.js';
 import type { AngleForm } from '../join-columns.js';
 import { areasAsked, linesAsked, polarsAsked } from '../join-requests.js';
-import { csvWriteOptions } from '../points-writer.js';
+import { csvWriteOptions } from '../csv-write-options.js';
 import { recordPieces } from '../record-writer.js';
 import type { RecordColumn, WrittenRecord } from '../record-writer.js';
 import { createRejects } from '../rejects.js';

@@ -7,7 +7,7 @@ import { errorProblem } from '../../records/problem.js';
 import { mergeRecords } from '../../tasks/merge-records.js';
 import { textOption } from '../command-spec.js';
 import type { CommandRun, Invocation } from '../command-spec.js';
-import { inputPaths } from '../fix-inputs.js';
+import { inputPaths } from '../input-paths.js';
 import { createRunLog } from '../run-log.js';
 import { withWorkbench } from '../workbench.js';
 import type { Workbench } from '../workbench.js';

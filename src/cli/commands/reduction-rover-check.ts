@@ -3,10 +3,7 @@ import { formatFixed } from '../../core/numeric/format-fixed.js';
 import { warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { Session } from '../../records/session.js';
-import { phaseCentreUnknown } from '../../tasks/check-fix.js';
 import type { ReductionTotals } from '../../tasks/reduction-totals.js';
-import { inputKind } from '../fix-inputs.js';
-import type { FixInputKind } from '../fix-inputs.js';
 
 /** Below this a pole of 2 m and a compass 5° off err by less than 10 mm, degrees. */
 const TILT_WORTH_ASKING_DEG = 3;
@@ -15,13 +12,6 @@ const TILT_WORTH_ASKING_DEG = 3;
 const DISTURBED_COMPASS_DEG = 5;
 
 const USUAL_POLE_M = 2;
-
-/** config-missing where all positions will be taken as the phase centre's and its offset is not stated; rows of their own word are checked as they come. */
-export function phaseCentreMissing({ rover }: Session, paths: readonly string[], stated: FixInputKind | null): Problem | null {
-  if (rover.phaseCentreOffsetM !== null) return null;
-  const isLog = paths.some((path) => inputKind(path, stated) === 'nmea');
-  return rover.referencePoint === 'apc' || (rover.referencePoint === null && isLog) ? phaseCentreUnknown() : null;
-}
 
 /** Said once: poles leaned, and how good their azimuths are is not stated. */
 export function tiltAzimuthUnstated({ rover, given }: Session, totals: ReductionTotals): Problem | null {

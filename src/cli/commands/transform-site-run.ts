@@ -21,10 +21,11 @@ import { createSiteApplier, SITE_COLUMNS, siteCells } from '../../tasks/apply-si
 import type { SiteResult } from '../../tasks/apply-site.js';
 import { flagOption, textOption } from '../command-spec.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
-import { loadGridSystem } from '../load-systems.js';
-import { csvWriteOptions } from '../points-writer.js';
+import { loadGridSystem } from '../../files/load-systems.js';
+import { csvWriteOptions } from '../csv-write-options.js';
 import { createRejects } from '../rejects.js';
-import { createRowWriter, writtenNames } from '../row-writer.js';
+import { writtenNames } from '../../files/written-names.js';
+import { createRowWriter } from '../row-writer.js';
 import type { RunLog } from '../run-log.js';
 import { StopError } from '../stop.js';
 import { notTrustedLine } from '../transform/not-trusted-line.js';

@@ -15,12 +15,14 @@ import { shapeDoubts } from '../../tasks/place-doubt.js';
 import type { PlaceSystems } from '../../tasks/place-doubt.js';
 import { locateRows } from '../../tasks/plan/locate-rows.js';
 import type { LocatedRow, RowSystems } from '../../tasks/plan/locate-rows.js';
-import { axisNames, collectPoints, openPoints } from '../point-inputs.js';
-import { withOnePosition } from '../one-position-input.js';
-import type { OpenedPoints, PointInputSettings } from '../point-inputs.js';
+import { axisNames, openPoints } from '../../files/open-points.js';
+import { collectPoints } from '../collect-points.js';
+import { withOnePosition } from '../../files/one-position-input.js';
+import type { OpenedPoints, PointInputSettings } from '../../files/open-points.js';
 import type { Rejects } from '../rejects.js';
 import type { RunLog } from '../run-log.js';
 import type { Workbench } from '../workbench.js';
+import type { TableOptions } from '../table-options.js';
 
 /** What was read of the main input. */
 export interface PlanInput {
@@ -36,8 +38,13 @@ export function isGeojson(path: string): boolean {
   return ['.geojson', '.json'].includes(extname(path).toLowerCase());
 }
 
+/** How the files of a plan are read. */
+export interface PlanInputSettings extends PointInputSettings {
+  readonly tables: TableOptions;
+}
+
 /** Reads the points, lines and areas to be served, and logs the input. */
-export async function readPlanInput(path: string, settings: PointInputSettings, systems: Omit<RowSystems, 'sources'>, bench: Workbench, log: RunLog, rejects: Rejects): Promise<PlanInput> {
+export async function readPlanInput(path: string, settings: PlanInputSettings, systems: Omit<RowSystems, 'sources'>, bench: Workbench, log: RunLog, rejects: Rejects): Promise<PlanInput> {
   if (!isGeojson(path)) {
     const opened = bench.take(await openPoints(path, 0, settings, bench.context));
     return collected(opened, [], systems, settings, bench, log, rejects);
@@ -56,7 +63,7 @@ export async function readPlanInput(path: string, settings: PointInputSettings, 
   return collected({ source, kind: 'geojson', input: one }, geometry.shapes, systems, settings, bench, log, rejects);
 }
 
-async function collected(opened: OpenedPoints, shapes: readonly PlanShape[], systems: Omit<RowSystems, 'sources'>, settings: PointInputSettings, bench: Workbench, log: RunLog, rejects: Rejects): Promise<PlanInput> {
+async function collected(opened: OpenedPoints, shapes: readonly PlanShape[], systems: Omit<RowSystems, 'sources'>, settings: PlanInputSettings, bench: Workbench, log: RunLog, rejects: Rejects): Promise<PlanInput> {
   const { points, rejected } = await collectPoints(opened, bench, settings.tables.onError, rejects);
   log.input(opened.source, opened.kind, points.length + shapes.length, rejected);
   const rows = bench.take(locateRows(points, { ...systems, sources: [opened.source.name] }));
@@ -73,7 +80,7 @@ function checkShapes(shapes: readonly PlanShape[], systems: PlaceSystems, bench:
  * Candidates, their attributes read from columns named cellular, sky_score and cost. The main input's --columns and
  * --no-header do not hold for them: they have a header with our names.
  */
-export async function readCandidates(path: string, settings: PointInputSettings, systems: Omit<RowSystems, 'sources'>, bench: Workbench, log: RunLog): Promise<readonly BaseCandidate[]> {
+export async function readCandidates(path: string, settings: PlanInputSettings, systems: Omit<RowSystems, 'sources'>, bench: Workbench, log: RunLog): Promise<readonly BaseCandidate[]> {
   const { opened, rows } = await sideRows(path, 'candidates', settings, systems, bench, log);
   const read = createCandidateAttributes(opened.input.passThroughNames, opened.source.name, settings.tables.dialect.decimalComma);
   const problems: Problem[] = [];
@@ -87,11 +94,11 @@ export async function readCandidates(path: string, settings: PointInputSettings,
 }
 
 /** Control points for the timetable. */
-export async function readControl(path: string, settings: PointInputSettings, systems: Omit<RowSystems, 'sources'>, bench: Workbench, log: RunLog): Promise<readonly LocatedRow[]> {
+export async function readControl(path: string, settings: PlanInputSettings, systems: Omit<RowSystems, 'sources'>, bench: Workbench, log: RunLog): Promise<readonly LocatedRow[]> {
   return (await sideRows(path, 'control', settings, systems, bench, log)).rows;
 }
 
-async function sideRows(path: string, kind: string, settings: PointInputSettings, systems: Omit<RowSystems, 'sources'>, bench: Workbench, log: RunLog): Promise<{ readonly opened: OpenedPoints; readonly rows: readonly LocatedRow[] }> {
+async function sideRows(path: string, kind: string, settings: PlanInputSettings, systems: Omit<RowSystems, 'sources'>, bench: Workbench, log: RunLog): Promise<{ readonly opened: OpenedPoints; readonly rows: readonly LocatedRow[] }> {
   const tables = { ...settings.tables, mapping: {}, dialect: { ...settings.tables.dialect, hasHeader: true, skipLines: 0 } };
   const opened = bench.take(await openPoints(path, 1, { ...settings, tables }, bench.context));
   const { points } = await collectPoints(opened, bench, 'stop');

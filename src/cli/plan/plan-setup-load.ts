@@ -9,7 +9,7 @@ import type { Problem } from '../../records/problem.js';
 import type { PlanSetup, PlanSiting } from '../../tasks/plan/plan-target.js';
 import { flagOption, numberOption, textOption } from '../command-spec.js';
 import type { Invocation } from '../command-spec.js';
-import { loadGeoid } from '../load-geoid.js';
+import { loadGeoid } from '../../files/load-geoid.js';
 import type { ResolvedSession } from '../session-settings.js';
 import { parseBasePlace } from './plan-place.js';
 import { badOption, baseSigmas, occupationLimits } from './plan-settings.js';

@@ -6,7 +6,7 @@ import { loadSystemDefinition } from '../../io/system-registry.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
-import { loadGeographicSystem, loadGridSystem } from '../load-systems.js';
+import { loadGeographicSystem, loadGridSystem } from '../../files/load-systems.js';
 import type { ResolvedSession } from '../session-settings.js';
 
 /** The systems that positions of a plan are in. */

@@ -5,8 +5,8 @@ import type { OccupationInterval } from '../../io/occupations-read.js';
 import type { ReductionSetup } from '../../tasks/reduction-setup.js';
 import { textOption } from '../command-spec.js';
 import type { Invocation } from '../command-spec.js';
-import { inputKind } from '../fix-inputs.js';
-import type { FixInputKind, FixInputSettings } from '../fix-inputs.js';
+import { inputKind } from '../../files/open-fixes.js';
+import type { FixInputKind, FixInputSettings } from '../../files/open-fixes.js';
 import type { TableOptions } from '../table-options.js';
 
 /** What the inputs of a reduction are read with, and which named occupations have had an epoch. */

@@ -11,7 +11,7 @@ import type { ReductionSetup } from '../../tasks/reduction-setup.js';
 import type { ReductionTotals } from '../../tasks/reduction-totals.js';
 import { flagOption, numberOption, textOption } from '../command-spec.js';
 import type { Invocation } from '../command-spec.js';
-import type { OpenedFixes } from '../fix-inputs.js';
+import type { OpenedFixes } from '../../files/open-fixes.js';
 import type { ResolvedSession } from '../session-settings.js';
 import type { Workbench } from '../workbench.js';
 import { isEstimated } from './held-options.js';

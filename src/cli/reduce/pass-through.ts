@@ -1,5 +1,5 @@
-import { openFixes } from '../fix-inputs.js';
-import type { FixInputSettings, OpenedFixes } from '../fix-inputs.js';
+import { openFixes } from '../../files/open-fixes.js';
+import type { FixInputSettings, OpenedFixes } from '../../files/open-fixes.js';
 import type { Workbench } from '../workbench.js';
 
 /** Names of the columns that pass through: of all inputs, in the order they first occur. */

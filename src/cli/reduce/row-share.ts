@@ -9,7 +9,7 @@ import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { flagOption, textOption } from '../command-spec.js';
 import type { Invocation } from '../command-spec.js';
-import type { OpenedFixes } from '../fix-inputs.js';
+import type { OpenedFixes } from '../../files/open-fixes.js';
 import { isEstimated } from './held-options.js';
 
 /**

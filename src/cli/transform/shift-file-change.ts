@@ -7,8 +7,8 @@ import type { ChangeOptions } from './change-options.js';
 import { accuracyText, unnamedChange } from './fitting-operations.js';
 import { changeOfSteps, isSameFrame } from './frame-change.js';
 import type { ResolvedChange } from './frame-change.js';
-import type { LoadedShift } from './shift-file.js';
-import { statedDirection } from './stated-direction.js';
+import type { LoadedShift } from '../../files/load-shift-file.js';
+import { statedDirection } from '../../files/stated-direction.js';
 import type { LoadedSide } from './transform-side.js';
 
 /**

@@ -1,7 +1,7 @@
 import { formatDms } from '../../core/numeric/angle-text.js';
 import { formatFixed } from '../../core/numeric/format-fixed.js';
 import { carriedNames, renamedColumnNotes } from '../../io/carried-names.js';
-import { writtenNames } from '../row-writer.js';
+import { writtenNames } from '../../files/written-names.js';
 import type { GeojsonProperty } from '../../io/geojson-write.js';
 import { GEOCENTRIC, TOPOCENTRIC } from '../../io/place-rows-read.js';
 import type { PlaceInput } from '../../io/place-rows-read.js';
@@ -10,7 +10,7 @@ import type { Problem } from '../../records/problem.js';
 import type { PlaceRow } from '../../records/place-row.js';
 import type { TransformedPoint } from '../../tasks/transform-point.js';
 import type { TransformSetup } from '../../tasks/transform-setup.js';
-import type { OutputFormat } from '../workbench.js';
+import type { OutputFormat } from '../../files/points-writer.js';
 
 /** Columns of the output, and the cells of one point. */
 export interface TransformColumns {

@@ -9,7 +9,7 @@ import type { TransformSetup } from '../../tasks/transform-setup.js';
 import { textOption } from '../command-spec.js';
 import type { Invocation } from '../command-spec.js';
 import { geoidOptions } from '../geoid-options.js';
-import { loadGeoid } from '../load-geoid.js';
+import { loadGeoid } from '../../files/load-geoid.js';
 import type { LoadedSide } from './transform-side.js';
 
 /** What becomes of heights, ready to run. */

@@ -6,7 +6,7 @@ import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { TransformSide } from '../../tasks/transform-setup.js';
-import { loadGridSystem } from '../load-systems.js';
+import { loadGridSystem } from '../../files/load-systems.js';
 
 /** A side with what its definition says of a shift to WGS 84. */
 export interface LoadedSide extends TransformSide {

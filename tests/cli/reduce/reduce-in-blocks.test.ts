@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { setImmediate } from 'node:timers/promises';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { loadReductionSetup } from '../../../src/cli/commands/reduction-setup-load.js';
+import { loadReductionSetup } from '../../../src/files/load-reduction-setup.js';
 import { numberOccupations } from '../../../src/cli/reduce/number-occupations.js';
 import { createBlockRooms } from '../../../src/cli/reduce/block-rooms.js';
 import { createBlockReducer } from '../../../src/cli/reduce/reduce-block.js';
@@ -51,7 +51,7 @@ const CSV = { delimiter: ',', eol: '\n', bom: false } as const;
 
 async function loadSetup(): Promise<ReductionSetup> {
   const session = value(readSession(SESSION, 'session.toml'));
-  return value(await loadReductionSetup({ session, folder: '.', origins: {}, file: null, reading: DEFAULT_GRID_READING }, ['stdin']));
+  return value(await loadReductionSetup({ session, folder: '.', reading: DEFAULT_GRID_READING }, ['stdin']));
 }
 
 /** Everything a run says and writes: rows, totals, problems, rejected lines. */

@@ -8,7 +8,17 @@ import { failure } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 
-/** The projected system of a code or PROJ string, with the geographic system underneath it. */
+/**
+ * The projected system of a code or PROJ string, with the geographic system underneath it.
+ *
+ * Given: `EPSG:n` or a PROJ string. Returned: its projection and axes. Problems: system-unknown; system-unsupported for what is
+ * no projected system or has a method that is not supported.
+ *
+ * @example
+ * const grid = loadGridSystem('EPSG:2049');
+ * const pair = { first: 0, second: 0 };
+ * if (grid.ok) grid.value.forward(-33.9, 18.4, pair);
+ */
 export function loadGridSystem(text: string): Outcome<GridSystem> {
   const definition = loadSystemDefinition(text);
   if (!definition.ok) return definition;
@@ -28,7 +38,15 @@ export function loadGridSystem(text: string): Outcome<GridSystem> {
   return buildGridSystem(definition.value, base?.value ?? null);
 }
 
-/** The geographic system of a code or PROJ string. */
+/**
+ * The geographic system of a code or PROJ string.
+ *
+ * Given: `EPSG:n` or a PROJ string. Returned: its ellipsoid and datum. Problems: system-unknown, system-unsupported.
+ *
+ * @example
+ * const system = loadGeographicSystem('EPSG:4148');
+ * if (system.ok) console.log(system.value.ellipsoid.name);
+ */
 export function loadGeographicSystem(text: string): Outcome<GeographicSystem> {
   const definition = loadSystemDefinition(text);
   return definition.ok ? buildGeographicSystem(definition.value) : definition;

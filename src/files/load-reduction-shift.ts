@@ -1,16 +1,16 @@
-import { operationFrameOf } from '../../core/geodesy/operation-frames.js';
-import { operationByCode } from '../../core/geodesy/operations.js';
-import { createShiftFunction } from '../../core/geodesy/shift-function.js';
-import { shiftRotationForm } from '../../core/geodesy/shift-rotation-form.js';
-import type { Shift, ShiftDirection } from '../../core/geodesy/shift-definition.js';
-import type { GeographicSystem } from '../../core/grid/geographic-system.js';
-import type { GridReading } from '../../io/grid-reading.js';
-import { failure, success } from '../../records/outcome.js';
-import type { Outcome } from '../../records/outcome.js';
-import { errorProblem } from '../../records/problem.js';
-import type { ReductionShift } from '../../tasks/reduction-shift.js';
-import { loadShiftFile } from '../transform/shift-file.js';
-import { statedDirection } from '../transform/stated-direction.js';
+import { operationFrameOf } from '../core/geodesy/operation-frames.js';
+import { operationByCode } from '../core/geodesy/operations.js';
+import { createShiftFunction } from '../core/geodesy/shift-function.js';
+import { shiftRotationForm } from '../core/geodesy/shift-rotation-form.js';
+import type { Shift, ShiftDirection } from '../core/geodesy/shift-definition.js';
+import type { GeographicSystem } from '../core/grid/geographic-system.js';
+import type { GridReading } from '../io/grid-reading.js';
+import { failure, success } from '../records/outcome.js';
+import type { Outcome } from '../records/outcome.js';
+import { errorProblem } from '../records/problem.js';
+import type { ReductionShift } from '../tasks/reduction-shift.js';
+import { loadShiftFile } from './load-shift-file.js';
+import { statedDirection } from './stated-direction.js';
 
 /**
  * The shift of `system.shift`: a shift file beside the session, or the code of a built-in operation.

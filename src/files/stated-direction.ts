@@ -1,12 +1,17 @@
-import type { ShiftDirection } from '../../core/geodesy/shift-definition.js';
-import { failure, success } from '../../records/outcome.js';
-import type { Outcome } from '../../records/outcome.js';
-import { errorProblem } from '../../records/problem.js';
-import { systemCodes } from '../system-codes.js';
-import type { LoadedSide } from './transform-side.js';
+import type { ShiftDirection } from '../core/geodesy/shift-definition.js';
+import { failure, success } from '../records/outcome.js';
+import type { Outcome } from '../records/outcome.js';
+import { errorProblem } from '../records/problem.js';
+import { systemCodes } from './system-codes.js';
+import type { GeographicSystem } from '../core/grid/geographic-system.js';
 
 /** What of a side a shift file can name. */
-export type NamedEnd = Pick<LoadedSide, 'name' | 'label' | 'geographic'>;
+export interface NamedEnd {
+  readonly name: string;
+  /** For messages: code and name. */
+  readonly label: string;
+  readonly geographic: GeographicSystem;
+}
 
 /**
  * The direction a shift file is to be applied in: forward, unless the systems it states stand the other way round, or

@@ -7,9 +7,9 @@ import { pointCells } from '../io/point-cells.js';
 import { createPointRowWriter } from '../io/point-row-write.js';
 import { pointColumns } from '../records/point-columns.js';
 import type { ReducedPoint } from '../records/reduced-point.js';
-import type { Invocation } from './command-spec.js';
-import { flagOption, textOption } from './command-spec.js';
-import type { OutputFormat } from './workbench.js';
+import type { ReductionSetup } from '../tasks/reduction-setup.js';
+
+export type OutputFormat = 'csv' | 'geojson' | 'json';
 
 /** Points in one of the output formats, piece by piece. */
 export interface PointsWriter {
@@ -34,9 +34,10 @@ export interface PointsFrame {
 
 const TEXT_COLUMNS: ReadonlySet<string> = new Set(['point_id', 'occupation', 'code', 'base_id', 'first_epoch_utc', 'last_epoch_utc', 'verdict', 'reasons']);
 
-/** How CSV is written, from the shared options. */
-export function csvWriteOptions(invocation: Invocation): CsvWriteOptions {
-  return { delimiter: ',', eol: textOption(invocation, 'eol') === 'crlf' ? '\r\n' : '\n', bom: flagOption(invocation, 'bom'), isSpreadsheetSafe: flagOption(invocation, 'spreadsheetSafe') };
+/** What is said of the points of a reduction; `epochYear` is that of the session, and counts where no shift takes them to another. */
+export function pointsFrame({ fixesSystem, grid, shift }: Pick<ReductionSetup, 'fixesSystem' | 'grid' | 'shift'>, epochYear: number | null): PointsFrame {
+  const system = shift === null || grid === null ? fixesSystem : grid.base;
+  return { frame: system.code ?? system.name, epochYear: shift === null ? epochYear : null, system: grid?.code ?? grid?.name ?? '' };
 }
 
 /** A writer of reduced points. `passThrough` are the names of the input's other columns. */

@@ -1,27 +1,27 @@
-import { createGeodesic } from '../../core/geodesy/geodesic.js';
-import type { GeoidGrid } from '../../core/geoid/geoid-grid.js';
-import { systemsAgree } from '../../core/grid/systems-agree.js';
-import type { GridSystem } from '../../core/grid/grid-system.js';
-import { pushAll } from '../../core/numeric/push-all.js';
-import { createPrecisionModel } from '../../core/planning/precision-model.js';
-import { failure, success } from '../../records/outcome.js';
-import type { Outcome } from '../../records/outcome.js';
-import { errorProblem, warningProblem } from '../../records/problem.js';
-import type { Problem } from '../../records/problem.js';
-import { prepareBases } from '../../tasks/prepare-bases.js';
-import type { ReductionSetup } from '../../tasks/reduction-setup.js';
-import { loadGeoid } from '../load-geoid.js';
-import { loadReductionShift } from './reduction-shift-load.js';
-import type { ReductionShift } from '../../tasks/reduction-shift.js';
-import { loadGeographicSystem, loadGridSystem } from '../load-systems.js';
-import type { ResolvedSession } from '../session-settings.js';
+import { createGeodesic } from '../core/geodesy/geodesic.js';
+import type { GeoidGrid } from '../core/geoid/geoid-grid.js';
+import { systemsAgree } from '../core/grid/systems-agree.js';
+import type { GridSystem } from '../core/grid/grid-system.js';
+import { pushAll } from '../core/numeric/push-all.js';
+import { createPrecisionModel } from '../core/planning/precision-model.js';
+import { failure, success } from '../records/outcome.js';
+import type { Outcome } from '../records/outcome.js';
+import { errorProblem, warningProblem } from '../records/problem.js';
+import type { Problem } from '../records/problem.js';
+import { prepareBases } from '../tasks/prepare-bases.js';
+import type { ReductionSetup } from '../tasks/reduction-setup.js';
+import { loadGeoid } from './load-geoid.js';
+import { loadReductionShift } from './load-reduction-shift.js';
+import type { ReductionShift } from '../tasks/reduction-shift.js';
+import { loadGeographicSystem, loadGridSystem } from './load-systems.js';
+import type { SessionInPlace } from './session-in-place.js';
 
 /**
  * Loads what a reduction needs: systems, geoid, bases. Problems: config-missing, system-mismatch and
  * those of each part. Warnings say what the uncertainty leaves out. `heldGeoid`: the geoid's grid, where it has been read already.
  */
 export async function loadReductionSetup(
-  resolved: ResolvedSession,
+  resolved: SessionInPlace,
   sources: readonly string[],
   heldGeoid: GeoidGrid | null = null,
 ): Promise<Outcome<ReductionSetup & { readonly grid: GridSystem }>> {

@@ -1,0 +1,10 @@
+import type { GridReading } from '../io/grid-reading.js';
+import type { Session } from '../records/session.js';
+
+/** A session, where the paths in it start from, and how far its grids may be read. */
+export interface SessionInPlace {
+  readonly session: Session;
+  /** Folder that relative paths of the session start from. */
+  readonly folder: string;
+  readonly reading: GridReading;
+}

@@ -1,0 +1,11 @@
+import type { CsvDialect } from '../io/csv-dialect.js';
+import type { TextEncoding } from '../io/text-encoding.js';
+
+/** How a table is read. */
+export interface TableReading {
+  readonly dialect: CsvDialect;
+  /** Null: by byte order mark, else UTF-8. */
+  readonly encoding: TextEncoding | null;
+  /** Our name to the file's header or position. */
+  readonly mapping: Readonly<Record<string, string>>;
+}

@@ -33,12 +33,13 @@ interface Plant {
 
 const PLANTS: readonly Plant[] = [
   { what: 'core reading a file', file: 'src/core/grid/shift.ts', line: `import 'node:fs';`, layerRule: 'core-is-closed', lintMessage: 'closed: core is pure' },
-  { what: 'core importing io', file: 'src/core/grid/shift.ts', line: `import '../../io/read.js';`, layerRule: 'core-not-to-io-report-tasks-cli', lintMessage: 'layers: core may import' },
+  { what: 'core importing io', file: 'src/core/grid/shift.ts', line: `import '../../io/read.js';`, layerRule: 'core-not-to-io-report-tasks-files-cli', lintMessage: 'layers: core may import' },
   { what: 'a second file of core importing the projection library', file: 'src/core/grid/shift.ts', line: `import 'proj4';`, layerRule: 'one-importer-proj4', lintMessage: 'closed: core is pure' },
-  { what: 'records importing core', file: 'src/records/point.ts', line: `import '../core/grid/shift.js';`, layerRule: 'records-not-to-core-io-report-tasks-cli', lintMessage: 'layers: records import' },
-  { what: 'a task importing io', file: 'src/tasks/run.ts', line: `import '../io/read.js';`, layerRule: 'tasks-not-to-io-report-cli', lintMessage: 'layers: tasks may import' },
-  { what: 'a report importing a task', file: 'src/report/page.ts', line: `import '../tasks/run.js';`, layerRule: 'report-not-to-io-tasks-cli', lintMessage: 'layers: report may import' },
-  { what: 'io importing a report', file: 'src/io/read.ts', line: `import '../report/page.js';`, layerRule: 'io-not-to-report-tasks-cli', lintMessage: 'layers: io may import' },
+  { what: 'records importing core', file: 'src/records/point.ts', line: `import '../core/grid/shift.js';`, layerRule: 'records-not-to-core-io-report-tasks-files-cli', lintMessage: 'layers: records import' },
+  { what: 'a task importing io', file: 'src/tasks/run.ts', line: `import '../io/read.js';`, layerRule: 'tasks-not-to-io-report-files-cli', lintMessage: 'layers: tasks may import' },
+  { what: 'a report importing a task', file: 'src/report/page.ts', line: `import '../tasks/run.js';`, layerRule: 'report-not-to-io-tasks-files-cli', lintMessage: 'layers: report may import' },
+  { what: 'a file layer importing a command', file: 'src/files/open.ts', line: `import '../cli/main.js';`, layerRule: 'files-not-to-report-cli', lintMessage: 'layers: files may import' },
+  { what: 'io importing a report', file: 'src/io/read.ts', line: `import '../report/page.js';`, layerRule: 'io-not-to-report-tasks-files-cli', lintMessage: 'layers: io may import' },
   { what: 'cli importing the CSV parser', file: 'src/cli/main.ts', line: `import 'csv-parse';`, layerRule: 'one-importer-csv-parse', lintMessage: 'closed: that package sits behind' },
 ];
 

@@ -31,8 +31,8 @@ describe.skipIf(!BUILT)('npm pack (skipped until npm run build has been run)', (
   });
 
   it('takes every module of the library with its types, and none that has no source', () => {
-    const library = ['core', 'records', 'tasks'].flatMap((layer) => filesUnder(`src/${layer}`, '.ts'));
-    const modules = ['src/index.ts', ...library].map((path) => path.replace(/^src\//u, 'dist/').replace(/\.ts$/u, ''));
+    const library = ['core', 'files', 'io', 'records', 'tasks'].flatMap((layer) => filesUnder(`src/${layer}`, '.ts'));
+    const modules = ['src/files.ts', 'src/index.ts', ...library].map((path) => path.replace(/^src\//u, 'dist/').replace(/\.ts$/u, ''));
     const expected = modules.flatMap((path) => [`${path}.d.ts`, `${path}.js`]).sort();
     expect(paths.filter((path) => /^dist\/(?!program\/|egm96-15-minute\.bin$|THIRD-PARTY-NOTICES\.txt$)/u.test(path)).sort()).toEqual(expected);
   });

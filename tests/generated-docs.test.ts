@@ -3,8 +3,11 @@ import { EXIT_CODES } from '../src/cli/exit-codes.js';
 import { COMMANDS } from '../src/cli/program.js';
 import { PROBLEM_CODES } from '../src/records/problem-codes.js';
 import { renderCommandPage } from '../tools/render-command-page.js';
+import { KIND_WORDS, withEvidence } from '../tools/render-evidence.js';
 import { renderProblemCodes } from '../tools/render-problem-codes.js';
-import { filesUnder } from './support/repository-files.js';
+import { sourcesOfCases } from './support/case-sources.js';
+import { readReferenceTable, REFERENCE_KINDS } from './support/read-reference-table.js';
+import { filesUnder, textOf } from './support/repository-files.js';
 
 // Pages written from the code itself. `npm run docs` rewrites them.
 const counts = new Map<string, number>();
@@ -20,6 +23,18 @@ describe('generated pages', () => {
 
   it('docs/problem-codes.md says what the tables say', async () => {
     await expect(renderProblemCodes(PROBLEM_CODES, Object.values(EXIT_CODES))).toMatchFileSnapshot('../docs/problem-codes.md');
+  });
+
+  it('docs/tests.md counts the kinds of evidence', async () => {
+    expect(Object.keys(KIND_WORDS)).toEqual(REFERENCE_KINDS);
+    const tables = filesUnder('tests/reference', '.csv').map((path) => {
+      const table = path.slice('tests/reference/'.length, -'.csv'.length);
+      const rows = readReferenceTable(table);
+      return { table, rows: REFERENCE_KINDS.map((kind) => rows.filter((row) => row.kind === kind).length) };
+    });
+    const cases = sourcesOfCases();
+    const page = withEvidence(textOf('docs/tests.md'), tables, { sourced: cases.filter(({ source }) => source !== null).length, all: cases.length });
+    await expect(page).toMatchFileSnapshot('../docs/tests.md');
   });
 
   it('no page is left of a command that is gone', () => {

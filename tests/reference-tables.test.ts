@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { readReferenceTable } from './support/read-reference-table.js';
+import { sourcesOfCases } from './support/case-sources.js';
 import { filesUnder, textOf } from './support/repository-files.js';
 
 // The tables themselves: what a row must say before it may count as a check. The tests of each
@@ -48,12 +49,26 @@ for (const topic of topics) {
       }
     });
 
+    it('is of the kind that its note says', () => {
+      for (const row of rows) {
+        const isRecalled = `${row.note} ${row.locator}`.includes('from memory');
+        expect(row.kind === 'recalled', `${row.case}: ${row.kind}, "${row.locator}", "${row.note}"`).toBe(isRecalled);
+        if (row.source === 'COMPUTED') expect(['independent', 'recalled', 'identity'], row.case).toContain(row.kind);
+      }
+    });
+
     it('is read by a test', () => {
       const mentions = [`'${topic}'`, `"${topic}"`, `\`${topic}\``].filter((name) => tests.includes(name));
       expect(mentions, 'quoted in a test').not.toHaveLength(0);
     });
   });
 }
+
+it('golden cases name sources of docs/references.md, where they name any', () => {
+  const sourced = sourcesOfCases().flatMap(({ folder, source }) => (source === null ? [] : [{ folder, ...source }]));
+  expect(sourced).not.toHaveLength(0);
+  for (const { folder, key } of sourced) expect([...keys], folder).toContain(key);
+});
 
 it('holds a table or more', () => {
   expect(topics).not.toHaveLength(0);

@@ -1,8 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 
-/** What kind of evidence a row is. */
-export type ReferenceKind = 'published' | 'independent-computation' | 'identity' | 'regression';
+/**
+ * What kind of evidence a row is: read in its source; computed by a program that shares nothing with ours; recalled, by
+ * whoever wrote the row, from a source that was not at hand; true by definition; or what the program gave once.
+ */
+export type ReferenceKind = 'published' | 'independent' | 'recalled' | 'identity' | 'regression';
 
 /** One row of a table in tests/reference: inputs and expected values by column name. */
 export interface ReferenceRow {
@@ -24,7 +27,8 @@ export interface ReferenceRow {
   numbers(column: string): readonly number[];
 }
 
-const KINDS: readonly string[] = ['published', 'independent-computation', 'identity', 'regression'];
+export const REFERENCE_KINDS: readonly ReferenceKind[] = ['published', 'independent', 'recalled', 'identity', 'regression'];
+const KINDS: readonly string[] = REFERENCE_KINDS;
 const NUMBER = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?$/;
 
 /** Splits one line of CSV; a cell may stand in double quotes, with a doubled quote for a quote. */

@@ -27,6 +27,7 @@ export async function collectPoints(
     bench.breathe();
     const block = bench.take(item);
     const bad = [...block.rejected];
+    bench.diagnostics.report(block.warnings);
     for (const row of block.rejected) bench.diagnostics.report(row.problems);
     for (const point of block.points) {
       const problems = (check?.(point) ?? []).map((problem) => locateProblem(problem, { source: opened.source.name, line: point.place.line }));

@@ -36,10 +36,12 @@ export async function readPointsFile(path: string, reading: PointsFileReading = 
   if (!opened.ok) return opened;
   const points: PointRow[] = [];
   const bad: Problem[] = [];
+  const warnings: Problem[] = [];
   for await (const block of opened.value.input.blocks()) {
     if (!block.ok) return block;
     pushAll(points, block.value.points);
+    pushAll(warnings, block.value.warnings);
     for (const { problems } of block.value.rejected) pushAll(bad, problems);
   }
-  return bad.length > 0 ? failureOf(bad) : success(points, opened.problems);
+  return bad.length > 0 ? failureOf(bad) : success(points, [...opened.problems, ...warnings]);
 }

@@ -6,6 +6,7 @@ import type { ProblemCode } from '../records/problem-codes.js';
 import { errorProblem, locateProblem } from '../records/problem.js';
 import type { Location, Problem } from '../records/problem.js';
 import type { ColumnMap } from './column-map.js';
+import { createHiddenWatch } from './hidden-characters.js';
 
 /** From here on a number in a column of degrees is something else. */
 const NO_ANGLE_DEG = 1000;
@@ -25,6 +26,8 @@ export interface Column {
 export interface CellReader extends RowCells {
   /** Makes a row current and forgets the problems of the one before. */
   readonly start: (row: readonly string[], line: number, record: number) => void;
+  /** Warnings of the rows since the last call, which cost no row: hidden characters in names and texts, each kind once a table. */
+  readonly takeWarnings: () => readonly Problem[];
 }
 
 /** The cells of the current row. */
@@ -64,6 +67,7 @@ const GROUPED = /^[+-]?\d{1,3}(?:[ ,.']\d{3})+(?:[.,]\d+)?$/;
 /** A reader of cells of the table whose columns are in `map`. `source` names the file in problems. */
 export function createCellReader(map: ColumnMap, source: string, decimalComma: boolean): CellReader {
   const problems: Problem[] = [];
+  const hidden = createHiddenWatch();
   let cells: readonly string[] = [];
   let line = 0;
   let record = 0;
@@ -144,6 +148,7 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
   }
 
   function id(column: Column, cell: string): string | null {
+    hidden.look(cell, () => where(column));
     if (!CONTROL.test(cell)) return cell;
     report('value-invalid-id', column, 'the identifier holds a control character', 'mend the identifier', cell);
     return null;
@@ -182,7 +187,12 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
       const cell = cellOf(column);
       return cell === '' ? null : id(column, cell);
     },
-    text: (column) => (column.index < 0 ? '' : (cells[column.index] ?? '')),
+    takeWarnings: hidden.take,
+    text(column) {
+      const cell = column.index < 0 ? '' : (cells[column.index] ?? '');
+      hidden.look(cell, () => where(column));
+      return cell;
+    },
     latitude: (column, longitude) => angle(column, 'latitude', -90, 90, longitude),
     longitude(column) {
       const value = angle(column, 'longitude', -180, 360, null);

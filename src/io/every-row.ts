@@ -8,7 +8,8 @@ import type { CsvTable } from './csv-read.js';
 /**
  * Goes through a table that is read whole, row by row: the row is current in `cells` when `visit` is
  * called. Rows of a wrong length are not visited.
- * Returned: every problem of rows and cells, in their order; or the failure of the table itself.
+ * Returned: every problem of rows and cells, in their order, with the warnings that cost no row beside them; or the failure of
+ * the table itself.
  */
 export async function everyRow(table: CsvTable, cells: CellReader, visit: (line: number) => void): Promise<Outcome<Problem[]>> {
   const { source, header } = table;
@@ -29,5 +30,5 @@ export async function everyRow(table: CsvTable, cells: CellReader, visit: (line:
       for (const problem of cells.problems) problems.push(problem);
     }
   }
-  return success(problems);
+  return success(problems, cells.takeWarnings());
 }

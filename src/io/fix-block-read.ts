@@ -85,18 +85,21 @@ export function createFixBlockReader(head: FixTableHead, options: FixReadOptions
     const count = rowCount(block);
     let fixes: Fix[] = [];
     let rejected: RejectedRow[] = [];
+    let warnings: readonly Problem[] = [];
     for (let index = 0; index < count; index += 1) {
       if (fixes.length === MOST_FIXES) {
-        yield { fixes, rejected, warnings: [], rawOf };
+        yield { fixes, rejected, warnings, rawOf };
         fixes = [];
+        warnings = [];
       }
       const line = lineOf(index);
       if (plain !== null && isPlainDialect && plainCells.start(plain.bytes, plain.startOf(index), plain.endOf(index))) {
         const fix = readPlainFix(line);
         if (fix !== null) {
           if (rejected.length > 0) {
-            yield { fixes, rejected, warnings: [], rawOf };
+            yield { fixes, rejected, warnings, rawOf };
             rejected = [];
+            warnings = [];
           }
           fixes.push(fix);
           continue;
@@ -109,14 +112,17 @@ export function createFixBlockReader(head: FixTableHead, options: FixReadOptions
       const fix = wrongLength === null ? readFix(line) : null;
       // Good and bad rows never share a piece, so that everything is said in the order of the file.
       if ((fix === null ? fixes : rejected).length > 0) {
-        yield { fixes, rejected, warnings: [], rawOf };
+        yield { fixes, rejected, warnings, rawOf };
         fixes = [];
         rejected = [];
+        warnings = [];
       }
+      const found = cells.takeWarnings();
+      if (found.length > 0) warnings = [...warnings, ...found];
       if (fix === null) rejected.push({ line, raw: block.rawOf(index), problems: wrongLength === null ? [...cells.problems] : [wrongLength] });
       else fixes.push(fix);
     }
-    yield { fixes, rejected, warnings: [], rawOf };
+    yield { fixes, rejected, warnings, rawOf };
   }
 
   return success({ passThroughNames: passingColumns(map).map((column) => column.name), idIndex: map.index('point_id'), has: (column) => map.index(column) >= 0, fixesOf }, mapped.problems);

@@ -25,7 +25,7 @@ export async function readGeojsonFixes(source: Source, options: FixReadOptions):
         return;
       }
       const rejected = block.value.rejected.map((row) => ({ ...row, problems: row.problems.map(geojsonPlace) }));
-      yield success({ ...block.value, rejected });
+      yield success({ ...block.value, rejected, warnings: block.value.warnings.map(geojsonPlace) });
     }
   }
   return success({ ...input.value, blocks: () => blocks(input.value.blocks()) }, input.problems);

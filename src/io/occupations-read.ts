@@ -60,5 +60,5 @@ export async function readOccupations(table: CsvTable): Promise<Outcome<readonly
     problems.push(errorProblem('value-out-of-range', { message, where: { source, line: later.line, column: 'from_utc' }, hint: 'an antenna stands on one point at a time' }));
   });
   if (problems.length > 0) return failureOf(problems);
-  return success(found.map(({ pointId: id, fromMs, toMs, poleLengthM }) => ({ pointId: id, fromMs, toMs, poleLengthM })));
+  return success(found.map(({ pointId: id, fromMs, toMs, poleLengthM }) => ({ pointId: id, fromMs, toMs, poleLengthM })), read.problems);
 }

@@ -34,5 +34,5 @@ export async function readPairs(table: CsvTable, sourceIndex: number): Promise<O
     if (fromId !== null && toId !== null) found.push({ fromId, toId, place: { sourceIndex, line } });
   });
   if (!problems.ok) return problems;
-  return problems.value.length > 0 ? failureOf(problems.value) : success(found);
+  return problems.value.length > 0 ? failureOf(problems.value) : success(found, problems.problems);
 }

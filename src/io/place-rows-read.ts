@@ -45,6 +45,8 @@ export interface PlaceReadOptions {
 export interface PlaceBlock {
   readonly rows: readonly PlaceRow[];
   readonly rejected: readonly RejectedRow[];
+  /** Warnings that cost no row. */
+  readonly warnings: readonly Problem[];
   /** Rows left out: points that the reduction rejected, which have no position. */
   readonly withoutPlace: number;
   /** A row of this block as it stands in the file, by its line. */
@@ -156,7 +158,7 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
     let withoutPlace = 0;
     for (let index = 0; index < count; index += 1) {
       if (rows.length === MOST_ROWS) {
-        yield { rows, rejected, withoutPlace, ...known };
+        yield { rows, rejected, warnings: cells.takeWarnings().map(place), withoutPlace, ...known };
         rows = [];
         withoutPlace = 0;
         rejected = [];
@@ -181,7 +183,7 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
       if (read === null) rejected.push({ line, raw: block.rawOf(index), problems: wrongLength === null ? cells.problems.map(place) : [place(wrongLength)] });
       else rows.push(read);
     }
-    yield { rows, rejected, withoutPlace, ...known };
+    yield { rows, rejected, warnings: cells.takeWarnings().map(place), withoutPlace, ...known };
   }
 
   async function* blocks(): AsyncGenerator<Outcome<PlaceBlock>> {

@@ -32,6 +32,8 @@ export interface PointReadOptions {
 export interface PointBlock {
   readonly points: readonly PointRow[];
   readonly rejected: readonly RejectedRow[];
+  /** Warnings that cost no row. */
+  readonly warnings: readonly Problem[];
   /** The row of one of these points as it stands in the file; for a point refused later. */
   readonly rawOf: (point: PointRow) => string;
 }
@@ -101,7 +103,7 @@ export function readPoints(table: CsvTable, options: PointReadOptions): Outcome<
         if (point !== null) points.push(point);
         else rejected.push({ line, raw: rawOf(index), problems: cells.problems.map(place) });
       }
-      yield success({ points, rejected, rawOf: (point) => rawOf(rows.findIndex((_, index) => lineOf(index) === point.place.line)) });
+      yield success({ points, rejected, warnings: cells.takeWarnings().map(place), rawOf: (point) => rawOf(rows.findIndex((_, index) => lineOf(index) === point.place.line)) });
     }
   }
 

@@ -47,7 +47,7 @@ export async function readPolarLines(table: CsvTable, sourceIndex: number): Prom
     found.push({ pointId, fromId, ...direction, distanceM, distanceKind, heightDifferenceM, place: { sourceIndex, line } });
   });
   if (!problems.ok) return problems;
-  return problems.value.length > 0 ? failureOf(problems.value) : success(found);
+  return problems.value.length > 0 ? failureOf(problems.value) : success(found, problems.problems);
 }
 
 /** The one direction of a row: from true north, or from grid north (a bearing from south is turned round). */

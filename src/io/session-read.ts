@@ -38,7 +38,7 @@ const NOTHING: TomlTable = {
  * A session from the text of a session file, with every default filled in.
  * Given: the text; the file's name for problems. Paths inside stay as typed, relative to the session file.
  * Problems: config-version; those of `readToml`; config-missing and config-invalid-value for a base coordinate or
- * antenna height that is not whole, and for set-ups of one base that overlap in time.
+ * antenna height that is not whole, for set-ups of one base that overlap in time, and for a header that two columns share.
  */
 export function readSession(text: string, source: string): Outcome<Session> {
   const read = readToml(text, source, SESSION_SCHEMA);
@@ -53,6 +53,7 @@ export function readSession(text: string, source: string): Outcome<Session> {
   const bases = tables.map((base) => baseSettings(base, problems));
   const whole = bases.filter((base): base is BaseSettings => base !== null);
   if (whole.length === bases.length) pushAll(problems, overlappingBases(tables, whole));
+  pushAll(problems, sharedHeaders(table));
   if (problems.length > 0) return failureOf(problems);
   return success(sessionOf(table, whole, given));
 }
@@ -123,6 +124,18 @@ function sessionOf(table: TomlTable, bases: readonly BaseSettings[], given: read
     columns: table.texts('columns'),
     given,
   };
+}
+
+/** config-invalid-value for each header of `[columns]` that is given to two of our names: one column holds one quantity. */
+function sharedHeaders(table: TomlTable): readonly Problem[] {
+  const owners = new Map<string, string>();
+  return Object.entries(table.texts('columns')).flatMap(([name, header]) => {
+    const key = header.trim().toLowerCase();
+    const owner = owners.get(key);
+    if (owner !== undefined) return [table.problem('config-invalid-value', `columns.${name}`, `${owner} and ${name} are both "${header}"`, 'one column holds one quantity: name each its own')];
+    owners.set(key, name);
+    return [];
+  });
 }
 
 function proportion(table: TomlTable | null): ConstantPlusProportion | null {

@@ -1,5 +1,4 @@
 import { formatFixed } from '../core/numeric/format-fixed.js';
-import { formatUtc } from '../core/numeric/utc-text.js';
 import { errorProblem, warningProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
 import type { PreparedBase } from './prepare-bases.js';
@@ -26,18 +25,31 @@ export function baseShiftProblems(bases: readonly PreparedBase[]): readonly Prob
   });
 }
 
+/** First and last epoch of something, milliseconds. */
+interface Span {
+  readonly firstMs: number;
+  readonly lastMs: number;
+}
+
 /**
  * base-window-open where set-ups without a window of time cannot be told from those of another day.
  *
- * Given: the bases; first and last epoch reduced, milliseconds; null without times.
+ * Given: the bases; the span of the epochs up to the end of what is reduced; that of those before, which another part of
+ * the whole reduces; null without times. Returned: the warning where these epochs give the reason for it and those
+ * before did not, so that of the parts of a whole one says it, as the whole does.
  */
-export function openWindowWarning(bases: readonly PreparedBase[], span: { readonly firstMs: number; readonly lastMs: number } | null): Problem | null {
+export function openWindowWarning(bases: readonly PreparedBase[], span: Span | null, before: Span | null = null): Problem | null {
   const open = bases.filter(({ settings }) => settings.fromMs === null && settings.toMs === null).map(({ settings }) => settings.id);
   if (open.length === 0 || span === null) return null;
   const names = open.length === 1 ? `base ${open[0] ?? ''} has` : `bases ${open.join(', ')} have`;
   const hint = 'give each set-up of a base its from_utc and to_utc: coordinates and antenna height of one day are not those of another';
-  if (span.lastMs - span.firstMs > ONE_DAY_MS) {
-    return warningProblem('base-window-open', { message: `${names} no window of time, and the fixes run from ${formatUtc(span.firstMs)} to ${formatUtc(span.lastMs)}`, hint });
+  if (open.length < bases.length) {
+    return before === null ? warningProblem('base-window-open', { message: `${names} no window of time, and other bases of the session have`, hint }) : null;
   }
-  return open.length === bases.length ? null : warningProblem('base-window-open', { message: `${names} no window of time, and other bases of the session have`, hint });
+  if (!isLong(span) || (before !== null && isLong(before))) return null;
+  return warningProblem('base-window-open', { message: `${names} no window of time, and the fixes span more than a day`, hint });
+}
+
+function isLong({ firstMs, lastMs }: Span): boolean {
+  return lastMs - firstMs > ONE_DAY_MS;
 }

@@ -26,6 +26,8 @@ export interface ReductionListener {
   readonly onPoint: (reduced: ReducedOccupation) => void;
   /** `fixes` are the rows that an error cost; empty for warnings. */
   readonly onProblems: (problems: readonly Problem[], fixes: RecordList<Fix>) => void;
+  /** An occupation ended that is not to be reduced here: its first row and the time of its last, milliseconds. */
+  readonly onPassed?: (first: Fix, lastMs: number | null) => void;
 }
 
 /** Takes fixes in file order and gives points as soon as each occupation ends. */
@@ -70,11 +72,16 @@ export function createReducer(
     const occupation = String(counter.next(first.pointId));
     for (const fix of packed === null ? NOTHING : fixes) packed?.push(fix);
     const ended: RecordList<Fix> = packed ?? fixes;
+    const begun = first;
+    const lastMs = state?.lastMs ?? null;
     first = null;
     fixes = [];
     packed = null;
     state = null;
-    if (!isOwn) return;
+    if (!isOwn) {
+      listener.onPassed?.(begun, lastMs);
+      return;
+    }
     const problems: Problem[] = [];
     const reduced = reduceOccupation({ fixes: ended, base, occupation }, setup, positioner, problems);
     const failed = problems.some((problem) => problem.severity === 'error');

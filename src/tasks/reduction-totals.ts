@@ -80,7 +80,8 @@ function largerOf(old: Extreme | null, other: Extreme | null): Extreme | null {
   return other !== null && (old === null || other.value > old.value) ? other : old;
 }
 
-function joined(a: EpochSpan | null, b: EpochSpan | null): EpochSpan | null {
+/** The span from the first of both to the last; null: there is none. */
+export function joinedSpan(a: EpochSpan | null, b: EpochSpan | null): EpochSpan | null {
   if (a === null || b === null) return a ?? b;
   return { firstMs: Math.min(a.firstMs, b.firstMs), lastMs: Math.max(a.lastMs, b.lastMs) };
 }
@@ -114,8 +115,9 @@ export function createReductionTotals(): ReductionTotals {
     worstVertical95: () => vertical,
     greatestTilt: () => tilt,
     addOccupation({ point, working }) {
-      const { firstEpochMs: first, lastEpochMs: last } = point;
-      if (first !== null && last !== null) span = joined(span, { firstMs: first, lastMs: last });
+      const first = working.epochs.at(0)?.fix.epochMs ?? null;
+      const last = working.epochs.at(working.epochs.length - 1)?.fix.epochMs ?? null;
+      if (first !== null && last !== null) span = joinedSpan(span, { firstMs: first, lastMs: last });
       epochs.used += point.epochsUsed;
       epochs.refused += point.epochsRejected;
       for (const epoch of working.epochs) if (epoch.refusals.length > 0) for (const code of epoch.refusals) refusals.set(code, (refusals.get(code) ?? 0) + 1);
@@ -169,7 +171,7 @@ export function createReductionTotals(): ReductionTotals {
       for (const [code, count] of part.reasons) reasons.set(code, (reasons.get(code) ?? 0) + count);
       pushAll(noted, part.noted.slice(0, NOTED - noted.length));
       for (const [id, effect] of part.bases) if (effect.farthestM > (bases.get(id)?.farthestM ?? -1)) bases.set(id, effect);
-      span = joined(span, part.span);
+      span = joinedSpan(span, part.span);
       const [far, difference, round, high, leaning] = part.extremes.map((extreme) => extreme ?? null);
       farthest = largerOf(farthest, far ?? null);
       frameDifference = largerOf(frameDifference, difference ?? null);

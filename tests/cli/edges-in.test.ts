@@ -101,6 +101,29 @@ describe('sessions and mappings', () => {
     writeFileSync(join(folder, 'two.toml'), SESSION(BASE() + BASE('from_utc = "2026-05-01T00:00:00Z"\nto_utc = "2026-05-02T00:00:00Z"').replace('"B1"', '"B2"')));
     expect((await reduce([HEAD, row(0)].join('\n'), [], 'two.toml')).stderr).toContain('other bases of the session have [base-window-open]');
   });
+  it('says of an open base what the whole says in one of its parts, and in threads', async () => {
+    writeFileSync(join(folder, 'two.toml'), SESSION(BASE() + BASE('from_utc = "2026-05-01T00:00:00Z"\nto_utc = "2026-05-02T00:00:00Z"').replace('"B1"', '"B2"')));
+    const text = [HEAD, ...[4, 4, 4, 5, 6, 6, 7].map((day, index) => row(index, '', String.fromCodePoint(65 + index)).replace('03-04', `03-0${day}`))].join('\n');
+    const said = async (options: readonly string[], session: string): Promise<readonly string[]> => ((await reduce(text, options, session)).stderr.match(/^.*\[base-window-open\]$/gmu) ?? []);
+    for (const [session, words] of [['s.toml', 'the fixes span more than a day'], ['two.toml', 'other bases of the session have']] as const) {
+      const whole = await said([], session);
+      expect(whole).toEqual([expect.stringContaining(words)]);
+      expect(await said(['--workers', '2'], session)).toEqual(whole);
+      for (const cuts of [['1:1', '2:4', '5:'], ['1:4', '5:6', '7:'], ['1:2', '3:3', '4:7'], ['1:6', '7:']]) {
+        const parts: string[] = [];
+        for (const cut of cuts) parts.push(...(await said(['--rows', cut], session)));
+        expect(parts, `${session} ${cuts.join()}`).toEqual(whole);
+      }
+    }
+  });
+  it('refuses a header that the session gives to two columns, at its line', async () => {
+    writeFileSync(join(folder, 'twice.toml'), `${SESSION(BASE())}[columns]\npoint_id = "Name"\ncode = "Kind"\nnote = "kind "\n`);
+    const run = await reduce([HEAD, row(0)].join('\n'), [], 'twice.toml');
+    expect(run.exit).toBe(2);
+    expect(run.stderr).toMatch(/^twice\.toml:\d+: columns\.note: code and note are both "kind " \[config-invalid-value\]$/mu);
+    const lines = SESSION(BASE()).split('\n').length;
+    expect(run.stderr).toContain(`twice.toml:${lines + 3}:`);
+  });
   it('refuses an option, a column and a header given twice', async () => {
     const text = [HEAD, row(0)].join('\n');
     for (const [words, said] of [

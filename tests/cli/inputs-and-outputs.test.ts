@@ -19,13 +19,14 @@ import { value } from '../io/support.js';
 const SESSION = tipSession('[height]\ngeoid = "geoid.csv"\n');
 const POINTS = 'point_id,westing_m,southing_m,ellipsoidal_height_m,sigma_east_m,sigma_north_m,sigma_up_m\nA,-38946.9576,3487592.8238,1050,0.01,0.01,0.02\nB,-39894.0000,3488703.0000,1052,0.01,0.01,0.02\n';
 const CONTROL = 'point_id,westing_m,southing_m,ellipsoidal_height_m,sigma_horizontal_m,sigma_vertical_m\nA,-38946.9576,3487592.8238,1050,0.01,0.02\nB,-39894.0000,3488703.0000,1052,0.01,0.02\n';
-const SHIFT = `version = 1
-name = "invented"
+const SHIFT = `name = "invented"
 source = "invented"
 from = "EPSG:4148"
 to = "EPSG:4222"
-method = "geocentric-translation"
-translation_m = [134.73, 110.92, 292.66]
+method = "Geocentric translations (geog3D domain)"
+tx_m = 134.73
+ty_m = 110.92
+tz_m = 292.66
 `;
 let folder = '';
 
@@ -159,8 +160,26 @@ describe('what is read', () => {
     expect(inputs[1]).toMatchObject({ name: 'fixes.csv', sha256: digest('fixes.csv') });
     expect(grids[0]).toMatchObject({ name: 'geoid.csv', sha256: digest('geoid.csv') });
     const shifted = await run('transform', 'points.csv', '--from', 'EPSG:2049', '--to', 'EPSG:4222', '--shift', 'shift.toml', '-o', 'shifted.csv', '--record', 'shift.json', '-q');
-    if (shifted.exit === 0) expect(readFileSync(join(folder, 'shift.json'), 'utf8')).toContain(digest('shift.toml'));
-    else expect(shifted.stderr).toMatch(/shift\.toml/u);
+    expect(shifted.exit, shifted.stderr).toBe(0);
+    const record = JSON.parse(readFileSync(join(folder, 'shift.json'), 'utf8')) as { grids: { name: string; sha256: string }[] };
+    expect(record.grids).toContainEqual(expect.objectContaining({ name: 'shift.toml', sha256: digest('shift.toml') }));
+  });
+
+  it('is named in records, pages and outputs as it was given, and never by its absolute path', async () => {
+    const given = [...REDUCE, '-o', 'out.csv', '--record', 'run.json', '--report', 'page.html', '--problems', 'problems.jsonl', '--epochs', 'epochs.csv', '--verbose'];
+    const reduced = await run(...given);
+    const checked = await run(...CHECK, '-o', 'checked.csv', '--record', 'check.json', '--report', 'check.html', '--junit', 'check.xml');
+    const fitted = await run(...FIT, '-o', 'site.json', '--record', 'fit.json', '--report', 'fit.html');
+    const planned = await run(...PLAN, '-o', 'plan.csv', '--record', 'plan.json', '--report', 'plan.html');
+    expect([reduced, checked, fitted, planned].map(({ exit }) => exit <= 1), reduced.stderr + checked.stderr + fitted.stderr + planned.stderr).toEqual([true, true, true, true]);
+    expect(readFileSync(join(folder, 'run.json'), 'utf8')).toContain('"fixes.csv"');
+    expect(readFileSync(join(folder, 'page.html'), 'utf8')).toContain('fixes.csv');
+    const texts = [...readdirSync(folder).map((name) => [name, readFileSync(join(folder, name), 'utf8')] as const), ...[reduced, checked, fitted, planned].map(({ stdout, stderr }) => ['what was printed', stdout.toString() + stderr] as const)];
+    expect(texts.length).toBeGreaterThan(20);
+    for (const [name, text] of texts) expect(text.includes(folder), name).toBe(false);
+    // What was given as an absolute path stays one: the test would see it.
+    await run('reduce-points', join(folder, 'fixes.csv'), '--session', 'session.toml', '-o', 'out.csv', '--force', '--record', 'absolute.json');
+    expect(readFileSync(join(folder, 'absolute.json'), 'utf8')).toContain(JSON.stringify(join(folder, 'fixes.csv')));
   });
 
   it.skipIf(process.platform === 'win32')('is a regular file where it is a session or a grid: no device, no pipe, at once', async () => {

@@ -146,6 +146,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
         late.push({ fixes, problems });
       }
     },
+    onPassed: doubts.passed,
   }, counter, share?.owns);
 
   let writing: Promise<void> = Promise.resolve();

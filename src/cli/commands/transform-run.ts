@@ -81,6 +81,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   for await (const item of input.blocks()) {
     bench.breathe();
     const block = bench.take(item);
+    diagnostics.report(block.warnings);
     for (const row of block.rejected) diagnostics.report(row.problems);
     await rejects.add(block.rejected);
     bad += block.rejected.length;

@@ -79,6 +79,7 @@ export async function transformOntoSite(bench: Workbench, log: RunLog): Promise<
   for await (const item of input.blocks()) {
     bench.breathe();
     const block = bench.take(item);
+    diagnostics.report(block.warnings);
     for (const row of block.rejected) diagnostics.report(row.problems);
     await rejects.add(block.rejected);
     bad += block.rejected.length;

@@ -74,7 +74,7 @@ function createRowShare(from: number, to: number): RowShare {
       if (to > read && to <= read + count) lastLine = lineOf(to - read - 1);
       rows += Math.max(0, Math.min(to, read + count) - Math.max(from, read + 1) + 1);
       read += count;
-      return { ...block, rejected: rejected.filter(({ line }) => within(line)), warnings: read >= from && read - count < to ? block.warnings : [] };
+      return { ...block, rejected: rejected.filter(({ line }) => within(line)), warnings: block.warnings.filter(({ where }) => within(where?.line ?? 0)) };
     },
     rows: () => rows,
     holds: ({ place }) => within(place.line),

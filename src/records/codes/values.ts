@@ -1,5 +1,6 @@
 /** Problem codes: values. */
 export const valueCodes = {
+  'value-hidden-character': { exit: 3, meaning: 'a name or text holds a character that is not seen or turns the direction of writing, so that two names may look the same; as a warning only', fix: 'take the character out of the file' },
   'value-missing': { exit: 3, meaning: 'a required cell is empty', fix: 'fill it, or leave the row out' },
   'value-not-a-number': { exit: 3, meaning: 'a cell that must be a number is not one', fix: 'mend the cell; decimal commas need --decimal-comma' },
   'value-ambiguous-number': { exit: 3, meaning: 'a number can be read two ways, such as 1,234', fix: 'say which with --decimal-comma, and remove grouping' },

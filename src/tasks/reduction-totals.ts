@@ -1,3 +1,5 @@
+import { createHeightEnds } from '../core/quality/height-ends.js';
+import type { HeightEndsPart } from '../core/quality/height-ends.js';
 import { pushAll } from '../core/numeric/push-all.js';
 import type { ProblemCode } from '../records/problem-codes.js';
 import type { PointVerdict, ReducedPoint } from '../records/reduced-point.js';
@@ -41,7 +43,9 @@ export interface TotalsPart {
   readonly bases: ReadonlyMap<string, BaseEffect>;
   /** First and last epoch, milliseconds. */
   readonly span: EpochSpan | null;
-  /** Farthest, frame difference, circle, vertical, tilt. */
+  /** Ellipsoidal heights, of the frame of the grid. */
+  readonly heights: HeightEndsPart;
+  /** Farthest, frame difference, circle, vertical, tilt, slope. */
   readonly extremes: readonly (Extreme | null)[];
 }
 
@@ -70,9 +74,16 @@ export interface ReductionTotals {
   worstVertical95(): Extreme | null;
   /** Greatest measured tilt of a pole, degrees, of what was reduced; null where none was measured. */
   greatestTilt(): Extreme | null;
+  /** Ends of the ellipsoidal heights of what was reduced. */
+  heightEnds(): HeightEndsPart;
+  /** Steepest line from a base: height difference by distance, without a sign; null where none is long enough to tell. */
+  steepest(): Extreme | null;
 }
 
 const NOTED = 40;
+
+/** Nearer than this a base and a point may stand above one another, metres. */
+const SLOPE_LEAST_M = 50;
 
 const VERDICTS: readonly PointVerdict[] = ['accepted', 'review', 'rejected'];
 
@@ -100,6 +111,8 @@ export function createReductionTotals(): ReductionTotals {
   let circle: Extreme | null = null;
   let vertical: Extreme | null = null;
   let tilt: Extreme | null = null;
+  let slope: Extreme | null = null;
+  let heights = createHeightEnds();
   const larger = (old: Extreme | null, value: number, pointId: string): Extreme => (old === null || value > old.value ? { value, pointId } : old);
   return {
     points,
@@ -114,6 +127,8 @@ export function createReductionTotals(): ReductionTotals {
     worstCircle95: () => circle,
     worstVertical95: () => vertical,
     greatestTilt: () => tilt,
+    heightEnds: () => heights.part(),
+    steepest: () => slope,
     addOccupation({ point, working }) {
       const first = working.epochs.at(0)?.fix.epochMs ?? null;
       const last = working.epochs.at(working.epochs.length - 1)?.fix.epochMs ?? null;
@@ -126,7 +141,12 @@ export function createReductionTotals(): ReductionTotals {
       const correction = working.base?.correction ?? null;
       const differenceM = working.national?.differenceM ?? null;
       if (differenceM !== null) frameDifference = larger(frameDifference, differenceM, point.pointId);
-      if (point.baseline !== null) farthest = larger(farthest, point.baseline.distanceM, point.pointId);
+      if (working.position !== null) heights.add(point.pointId, working.position.geodetic.ellipsoidalHeightM);
+      if (point.baseline !== null) {
+        const { distanceM, heightDifferenceM } = point.baseline;
+        farthest = larger(farthest, distanceM, point.pointId);
+        if (distanceM >= SLOPE_LEAST_M) slope = larger(slope, Math.abs(heightDifferenceM) / distanceM, point.pointId);
+      }
       if (correction === null || point.baseline === null || working.base === null) return;
       const { id } = working.base.settings;
       const old = bases.get(id);
@@ -147,7 +167,8 @@ export function createReductionTotals(): ReductionTotals {
         noted: noted.splice(0),
         bases: new Map(bases),
         span,
-        extremes: [farthest, frameDifference, circle, vertical, tilt],
+        heights: heights.part(),
+        extremes: [farthest, frameDifference, circle, vertical, tilt, slope],
       };
       for (const verdict of VERDICTS) points[verdict] = 0;
       epochs.used = 0;
@@ -161,6 +182,8 @@ export function createReductionTotals(): ReductionTotals {
       circle = null;
       vertical = null;
       tilt = null;
+      slope = null;
+      heights = createHeightEnds();
       return part;
     },
     addPart(part) {
@@ -172,12 +195,14 @@ export function createReductionTotals(): ReductionTotals {
       pushAll(noted, part.noted.slice(0, NOTED - noted.length));
       for (const [id, effect] of part.bases) if (effect.farthestM > (bases.get(id)?.farthestM ?? -1)) bases.set(id, effect);
       span = joinedSpan(span, part.span);
-      const [far, difference, round, high, leaning] = part.extremes.map((extreme) => extreme ?? null);
+      const [far, difference, round, high, leaning, steep] = part.extremes.map((extreme) => extreme ?? null);
       farthest = largerOf(farthest, far ?? null);
       frameDifference = largerOf(frameDifference, difference ?? null);
       circle = largerOf(circle, round ?? null);
       vertical = largerOf(vertical, high ?? null);
       tilt = largerOf(tilt, leaning ?? null);
+      slope = largerOf(slope, steep ?? null);
+      heights.addPart(part.heights);
     },
     addPoint(point, place) {
       points[point.verdict] += 1;

@@ -1,6 +1,7 @@
 import type { Fix } from '../records/fix.js';
 import type { Problem } from '../records/problem.js';
 import { openWindowWarning } from './base-doubts.js';
+import { farHeightWarning, steepWarning } from './height-doubts.js';
 import type { ReductionSetup } from './reduction-setup.js';
 import { joinedSpan } from './reduction-totals.js';
 import type { EpochSpan, ReductionTotals } from './reduction-totals.js';
@@ -12,7 +13,7 @@ export interface RunDoubts {
   readonly add: (reduced: ReducedOccupation) => void;
   /** An occupation of another part of the whole: its first row and the time of its last, milliseconds. */
   readonly passed: (first: Fix, lastMs: number | null) => void;
-  readonly problems: (totals: Pick<ReductionTotals, 'span'>) => readonly Problem[];
+  readonly problems: (totals: Pick<ReductionTotals, 'span' | 'heightEnds' | 'steepest'>) => readonly Problem[];
 }
 
 /** Doubts that only the whole of a run can raise, each said once. */
@@ -29,6 +30,6 @@ export function createRunDoubts(setup: ReductionSetup): RunDoubts {
       hasBegun = true;
       separations.add(reduced);
     },
-    problems: (totals) => [openWindowWarning(setup.bases, joinedSpan(before, totals.span()), before), separations.warning()].filter((problem) => problem !== null),
+    problems: (totals) => [openWindowWarning(setup.bases, joinedSpan(before, totals.span()), before), separations.warning(), farHeightWarning(totals.heightEnds(), setup.bases), steepWarning(totals.steepest())].filter((problem) => problem !== null),
   };
 }

@@ -116,6 +116,23 @@ describe('sessions and mappings', () => {
       }
     }
   });
+  it('says once of heights far from all others, naming feet where they explain it, and of a slope from the base beyond reason', async () => {
+    // Ground of 737 to 745 m 5 km from a base at 741.2 m; the receiver gives heights of some rows, or of all, in feet.
+    writeFileSync(join(folder, 'low.toml'), SESSION(BASE().replace('1043.2', '741.2')));
+    const heights = [737.9, 741.2, 729.4, 744.8, 733.3, 738.1];
+    const rows = (inFeet: (index: number) => boolean): string => [HEAD, ...heights.map((height, index) => row(index, '', `P${index}`).replace('-31.51', (-31.505 - index / 5000).toFixed(4)).replace(',1050,', `,${(inFeet(index) ? height / 0.3048 : height).toFixed(3)},`))].join('\n');
+    const clean = await reduce(rows(() => false), [], 'low.toml');
+    expect(clean.stderr).not.toMatch(/height-far-from-others|slope-from-base-steep/u);
+    for (const workers of ['1', '2']) {
+      const one = await reduce(rows((index) => index === 3), ['--workers', workers], 'low.toml');
+      expect(one.exit).toBe(0);
+      expect(one.stderr.match(/height-far-from-others/gu)).toHaveLength(1);
+      expect(one.stderr).toContain('P3 at 2441.6 m: far from the 6 others, which lie between 727.4 m and 741.2 m above the ellipsoid; taken for feet they lie among the others [height-far-from-others]');
+      expect(one.stderr).toMatch(/point P3: a slope of 1\d\d % from its base \[slope-from-base-steep\]/u);
+    }
+    const all = await reduce(rows(() => true), [], 'low.toml');
+    expect(all.stderr).toContain('base B1 at 741.2 m: far from the 6 others, which lie between 2391.0 m and 2441.6 m above the ellipsoid; they lie among the others if those are in feet [height-far-from-others]');
+  });
   it('refuses a header that the session gives to two columns, at its line', async () => {
     writeFileSync(join(folder, 'twice.toml'), `${SESSION(BASE())}[columns]\npoint_id = "Name"\ncode = "Kind"\nnote = "kind "\n`);
     const run = await reduce([HEAD, row(0)].join('\n'), [], 'twice.toml');

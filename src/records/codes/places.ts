@@ -1,5 +1,7 @@
 /** Problem codes: places. */
 export const placeCodes = {
+  'height-far-from-others': { exit: 3, meaning: 'a height stands apart from all others of the run by more than four times their range, and 200 m or a factor of a foot; as a warning only', fix: 'check the height and its unit' },
+  'slope-from-base-steep': { exit: 3, meaning: 'a line of 50 m or more from a base to a point is steeper than 100 %; as a warning only', fix: 'check the heights of both and their unit' },
   'coordinate-outside-domain': { exit: 3, meaning: 'a position is outside what the projection can represent', fix: 'choose a system made for the place' },
   'coordinate-outside-area': { exit: 3, meaning: 'a position is outside the area of use of the system', fix: 'check the zone; scale and accuracy suffer outside it' },
   'coordinate-implausible': { exit: 3, meaning: 'a coordinate is far from anything the system describes', fix: 'check axis order, unit and zone' },

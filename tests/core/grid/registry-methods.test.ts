@@ -69,13 +69,18 @@ describe('every projected system of the index is computed by the registry\'s met
 });
 
 describe('the PROJ string of a system holds every parameter of the registry text', () => {
+  // Where a method has another name for a parameter, the second is ours.
+  const others: Readonly<Record<string, string>> = { standard_parallel_1: 'latitude of true scale', longitude_of_center: 'longitude of centre' };
   const names: Readonly<Record<string, string>> = {
+    longitude_of_center: 'longitude of origin',
     latitude_of_origin: 'latitude of origin', latitude_of_center: 'latitude of origin', central_meridian: 'longitude of origin',
     standard_parallel_1: 'first standard parallel', standard_parallel_2: 'second standard parallel', azimuth: 'azimuth of the central line',
     rectified_grid_angle: 'rectified grid angle', scale_factor: 'scale factor at origin', false_easting: 'false easting', false_northing: 'false northing',
   };
   it('to a tenth of a millimetre and a nanodegree', () => {
     let compared = 0;
+    const byOther = new Map<string, number>();
+    const without = new Map<string, string>();
     for (const code of codes) {
       const built = buildOf(`EPSG:${String(code)}`);
       if (!built.ok) continue;
@@ -83,8 +88,12 @@ describe('the PROJ string of a system holds every parameter of the registry text
       const values = new Map(projection.parameters.map(({ name, value }) => [name, value]));
       for (const [, name = '', text = ''] of (definition.wkt ?? '').matchAll(/PARAMETER\["([^"]+)",([-+\d.eE]+)\]/gu)) {
         // The text gives the parallel of true scale of a polar map for its origin.
-        const ours = values.get(registryMethodName(definition) === 'Polar_Stereographic' && name === 'latitude_of_origin' && values.has('latitude of true scale') ? 'latitude of true scale' : (names[name] ?? ''));
-        if (ours === undefined) continue;
+        const ours = values.get(registryMethodName(definition) === 'Polar_Stereographic' && name === 'latitude_of_origin' && values.has('latitude of true scale') ? 'latitude of true scale' : (names[name] ?? '')) ?? values.get(others[name] ?? '');
+        if (ours === undefined) {
+          without.set(`${projection.key} ${name}`, text);
+          continue;
+        }
+        if (!values.has(names[name] ?? '')) byOther.set(`${projection.key} ${name}`, (byOther.get(`${projection.key} ${name}`) ?? 0) + 1);
         const length = name.startsWith('false');
         const theirs = (parseDecimal(text) ?? NaN) * (length ? axes[0].metresPerUnit : 1);
         expect(Math.abs(ours - theirs), `EPSG:${String(code)} ${name}`).toBeLessThan(length ? 1e-4 : 1e-9 * Math.max(1, Math.abs(theirs)) + 1e-9);
@@ -92,6 +101,10 @@ describe('the PROJ string of a system holds every parameter of the registry text
       }
     }
     expect(compared).toBeGreaterThan(20000);
+    // Parallels of true scale of equidistant and equal-area cylinders and of Mercator variant B; centres of oblique Mercator.
+    expect(Object.fromEntries(byOther)).toEqual({ 'cea standard_parallel_1': 1, 'eqc standard_parallel_1': 1, 'merc standard_parallel_1': 3, 'omerc longitude_of_center': 27 });
+    // What a method fixes and the text repeats: a central line due east, and the cone of Krovak.
+    expect(Object.fromEntries(without)).toEqual({ 'somerc azimuth': '90', 'somerc rectified_grid_angle': '90', 'krovak pseudo_standard_parallel_1': '78.5' });
   });
 });
 

@@ -3,6 +3,8 @@ import { frameShiftsOf } from '../core/quality/cause/frame-shift.js';
 import { likelyCause, MOST_CAUSE_POINTS } from '../core/quality/cause/likely-cause.js';
 import type { CauseReport } from '../core/quality/cause/likely-cause.js';
 import { ZERO_COVARIANCE } from '../core/observation/local-covariance.js';
+import type { DayVariance } from '../records/day-variance.js';
+import { addedByDay } from './added-by-day.js';
 import { baseNamed } from './choose-base.js';
 import type { CheckRow, CheckSetup } from './check-tolerances-setup.js';
 import type { PreparedBase } from './prepare-bases.js';
@@ -14,20 +16,20 @@ export interface CauseSearch {
   readonly thinnedFrom: number | null;
 }
 
-/** Searches the control rows of a run for one cause; null where there is nothing to search. */
-export function searchCause(rows: readonly CheckRow[], setup: CheckSetup): CauseSearch | null {
+/** Searches the control rows of a run for one cause, in the noise that repeats show where `day` is noisier; null where there is nothing to search. */
+export function searchCause(rows: readonly CheckRow[], setup: CheckSetup, day: DayVariance | null): CauseSearch | null {
   const usable = rows.filter((row) => row.check === 'control' && row.covariance !== null && (row.firstM !== null || row.upM !== null));
   if (usable.length === 0) return null;
   const step = Math.ceil(usable.length / MOST_CAUSE_POINTS);
   const used = usable.filter((_, index) => index % step === 0);
-  const report = likelyCause(causeDay(used, setup));
+  const report = likelyCause(causeDay(used, setup, day?.isNoisier === true ? day : null));
   if (report === null) return null;
   // A check beyond its limit wants an explanation, though all of them together agree with their uncertainty.
   const verdict = report.verdict === 'nothing-to-explain' && rows.some((row) => row.check === 'control' && row.verdict === 'exceeds') ? 'no-single-cause' : report.verdict;
   return { report: { ...report, verdict }, points: used.length, thinnedFrom: step > 1 ? usable.length : null };
 }
 
-function causeDay(rows: readonly CheckRow[], setup: CheckSetup): CauseDay {
+function causeDay(rows: readonly CheckRow[], setup: CheckSetup, day: DayVariance | null): CauseDay {
   const { sign } = setup.axes;
   const kinds = new Set(rows.map((row) => row.heightKind).filter((kind) => kind !== null));
   const distances = rows.flatMap((row) => (row.distanceM === null ? [] : [row.distanceM]));
@@ -44,7 +46,7 @@ function causeDay(rows: readonly CheckRow[], setup: CheckSetup): CauseDay {
       ? []
       : frameShiftsOf(setup.grid, { latitudeDeg: placed.latitudeDeg, longitudeDeg: placed.longitudeDeg, ellipsoidalHeightM: placed.ellipsoidalHeightM ?? 0 }, setup.epochYear);
   return {
-    points: rows.map((row) => pointOf(row, sign, setup)),
+    points: rows.map((row) => ({ ...pointOf(row, sign, setup), ...(day !== null && { dayNoise: addedByDay(row, day, setup.precision) }) })),
     heightKind: kinds.size === 1 ? ([...kinds][0] ?? null) : null,
     bases,
     axisSign: sign,

@@ -155,7 +155,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     if (rows.length > 0) pushAll(lines, checkTable(rows, axes));
     if (summary !== null) pushAll(lines, summaryLines(summary, axes));
     const control = rows.filter((row) => row.check === 'control');
-    search = control.length === 0 ? null : searchCause(rows, setup);
+    search = control.length === 0 ? null : searchCause(rows, setup, dayOfRepeats(groups));
     const anyExceeds = control.some((row) => row.verdict === 'exceeds');
     if (search !== null && (search.report.isDisturbed || anyExceeds)) pushAll(lines, causeLines(search, anyExceeds));
   }

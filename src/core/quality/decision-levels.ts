@@ -56,5 +56,7 @@ export const REPEAT_LEAST_GAIN = 0.05;
 export const FALSE_CAUSE_LEVEL = 0.005;
 /** What a cause leaves still agrees with the noise: χ² of one day below its quantile of 1 minus this. */
 export const LEFT_OVER_LEVEL = 0.001;
+/** Where what a cause leaves is above its quantile of 1 minus this, its gain is judged by the noise of what is left (F), not by the stated. */
+export const REST_LOUD_LEVEL = 0.02;
 /** The residuals of one day together do not agree with their noise: χ² above its quantile of 1 minus this. */
 export const DISTURBED_LEVEL = 0.01;

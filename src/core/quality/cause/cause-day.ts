@@ -36,6 +36,8 @@ export interface CausePoint {
   readonly poleLengthM: number | null;
   /** Of the measured position, m². */
   readonly covariance: LocalCovariance;
+  /** What the repeats of the day add to that, m² (one axis in plan, and height); left out: nothing. */
+  readonly dayNoise?: { readonly planM2: number; readonly upM2: number };
   /** Variance per axis of the known position, m². */
   readonly controlHorizontalM2: number;
   readonly controlVerticalM2: number;

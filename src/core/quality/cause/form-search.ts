@@ -1,5 +1,5 @@
 import { chiSquareUpperTail } from '../../numeric/chi-square.js';
-import { FALSE_CAUSE_LEVEL, LEFT_OVER_LEVEL } from '../decision-levels.js';
+import { FALSE_CAUSE_LEVEL, LEFT_OVER_LEVEL, REST_LOUD_LEVEL } from '../decision-levels.js';
 import type { CauseContext, CauseFamily } from './cause-context.js';
 import type { CauseFinding } from './cause-finding.js';
 import { CAUSE_COUNT } from './cause-ids.js';
@@ -28,6 +28,8 @@ export const ALIKE = 2;
 const SAME_PATTERN = 4;
 /** … unless one of them is this much less plausible. */
 const VERY_STRONG = 10;
+/** A shift of any direction is not significantly nearer than a plate's: 99 % of χ² with the two unknowns it has more. */
+const SAME_SHIFT: number = -2 * Math.log(0.01);
 const MOST_OTHER_FORMS = 3;
 
 /** Every form of these families that gains, open or not, and how many were looked at. */
@@ -71,7 +73,7 @@ export function isAlike(first: Found, other: Found): boolean {
   const behind = first.finding.gain - other.finding.gain;
   if (first.finding.explains && !other.finding.explains) return false;
   if (behind < ALIKE) return true;
-  if (isSameStand(first.finding, other.finding)) return true;
+  if (isSameStand(first.finding, other.finding) || isSameShift(first, other)) return true;
   if (!first.finding.explains || Math.abs(first.unknowns - other.unknowns) > 1 || behind >= VERY_STRONG) return false;
   return sumOfSquares(first.rest.map((value, i) => value - (other.rest[i] as number))) < SAME_PATTERN;
 }
@@ -80,6 +82,12 @@ export function isAlike(first: Found, other: Found): boolean {
 function isSameStand(a: CauseFinding, b: CauseFinding): boolean {
   const pair = [a.cause, b.cause];
   return pair.includes('wrong-integer') && pair.includes('control-coordinate') && a.onlyStand !== null && a.onlyStand === b.onlyStand;
+}
+
+/** A plate's motion over one day's area is one shift of all points, as a wrong base coordinate is: unless that fits significantly better, they are one. */
+function isSameShift(first: Found, other: Found): boolean {
+  if (first.finding.cause !== 'epoch' || other.finding.cause !== 'base-coordinate') return false;
+  return first.finding.chiSquareAfter - other.finding.chiSquareAfter < SAME_SHIFT;
 }
 
 /** Open before not, then by gain. */
@@ -114,13 +122,16 @@ function findingOf(model: CauseModel, context: CauseContext, chiSquareBefore: nu
   const n = values.length - taken.length;
   const unknowns = columns.length;
   const drop = chiSquareBefore - fit.chiSquare;
-  const chance = chanceOfDrop({ drop: drop * beyondOrdinary(fit, model.ordinary?.map((size) => size * context.noiseFactor)), chiSquareAfter: fit.chiSquare, values: n, unknowns, hasFixed: fixed !== null, choices: model.choices, isNoiseEstimated: context.noiseFactor !== 1 });
+  const restTail = n > unknowns ? chiSquareUpperTail(fit.chiSquare, n - unknowns) : 0;
+  const explains = restTail >= LEFT_OVER_LEVEL;
+  // What is left passes for noise, of a noisier day: the gain is judged by it, and not by what was stated.
+  const isRestLoud = explains && restTail < REST_LOUD_LEVEL;
+  const chance = chanceOfDrop({ drop: drop * beyondOrdinary(fit, model.ordinary?.map((size) => size * context.noiseFactor)), chiSquareAfter: fit.chiSquare, values: n, unknowns, hasFixed: fixed !== null, choices: model.choices, isNoiseEstimated: context.noiseFactor !== 1 || isRestLoud });
   const penalty = unknowns * Math.log(values.length) + 2 * Math.log(model.choices) + 2 * Math.log(CAUSE_COUNT) + (model.implausibility?.(fit.estimates) ?? 0);
   const gain = drop - penalty;
   if (!(gain > 0)) return null;
   const estimates = model.read(fit.estimates, fit.sigmas);
   if (estimates === null) return null;
-  const explains = n > unknowns && chiSquareUpperTail(fit.chiSquare, n - unknowns) >= LEFT_OVER_LEVEL;
   const rest = target.map((value, i) => value - columns.reduce((sum, column, k) => sum + (fit.estimates[k] as number) * (column[i] as number), 0));
   const rmsAfterM = rms(whitener.colour(rest));
   return { finding: { cause: model.cause, subject: model.subject, estimates, chiSquareAfter: fit.chiSquare, rmsAfterM, gain, chance, isOpen: chance <= FALSE_CAUSE_LEVEL, explains, alsoFits: [], onlyStand: model.onlyStand ?? null }, unknowns, penalty, rest, fixed: known, columns: whole };

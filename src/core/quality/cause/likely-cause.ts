@@ -13,6 +13,7 @@ import { epochCauses } from './epoch-causes.js';
 import { ALIKE, isAlike, openFirst, rankCauses, rms, searchForms, sumOfSquares, without } from './form-search.js';
 import type { Found } from './form-search.js';
 import { heightCauses } from './height-causes.js';
+import { inNoiseOfDay } from './noise-of-day.js';
 import { noiseCause } from './noise-cause.js';
 import type { NoiseGrowth } from './noise-cause.js';
 import { observationList } from './observation-list.js';
@@ -46,6 +47,8 @@ export const MOST_CAUSE_POINTS = 150;
  * named when what it leaves agrees with the noise. Where none does, noise larger than stated, two causes together, and
  * one cause in larger noise are tried; the one that gains most is named. Else no single cause explains the residuals.
  *
+ * Where the repeats of the day show that it was noisier than stated, the residuals are searched in that noise: see `inNoiseOfDay`.
+ *
  * Given: the day, at most `MOST_CAUSE_POINTS` points (the caller thins more). Returned: see `CauseReport`; null where the
  * covariance cannot be used.
  *
@@ -58,6 +61,11 @@ export const MOST_CAUSE_POINTS = 150;
  * docs/methods/likely-cause.md, with rates from simulation.
  */
 export function likelyCause(day: CauseDay): CauseReport | null {
+  const stated = searchOnce(day);
+  return stated === null || stated.verdict === 'nothing-to-explain' || stated.verdict === 'too-few-values' ? stated : (inNoiseOfDay(stated, day, searchOnce) ?? stated);
+}
+
+function searchOnce(day: CauseDay): CauseReport | null {
   const list = observationList(day);
   const empty = { observations: list.count, rmsBeforeM: rms(list.values), tested: 0, findings: [], alike: [], together: [], thenSingles: [] } as const;
   if (list.count < LEAST_VALUES) return { ...empty, chiSquareBefore: 0, isDisturbed: false, verdict: 'too-few-values' };

@@ -62,7 +62,8 @@ function integerModels(context: CauseContext, order: readonly number[]): readonl
         fixed: null,
         columns,
         isWhitened: true,
-        choices: n * longest,
+        // Half for single occupations, half for runs of them: one wrong initialisation is mostly one occupation.
+        choices: longest === 1 ? n : to - from === 1 ? 2 * n : 2 * n * (longest - 1),
         onlyStand: to - from === 1 && counts.get((context.day.points[order[from] as number] as CausePoint).pointId) === 1 ? first : null,
         read: (values, sigmas) => (values.reduce((length, value) => Math.hypot(length, value), 0) > LARGEST_INTEGER_SLIP_M ? null : ['east', 'north', 'up'].slice(0, values.length).map((axis, i) => ({ name: axis, value: values[i] as number, sigma: sigmas[i] as number, unit: 'm' }))),
       });

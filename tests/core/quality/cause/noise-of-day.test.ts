@@ -41,9 +41,9 @@ const seeds = (count: number, from: number): readonly number[] => Array.from({ l
 
 describe('the noise of the day in the search for a cause', () => {
   it('is what is named where the repeats show it and nothing stands out of it', () => {
-    const said = seeds(80, 300).map((seed) => namedIn(dayOf(seed, { times: 3 }, noise(3))));
-    expect(said.filter((word) => word === 'noise').length).toBeGreaterThan(76);
-    expect(said.filter((word) => !['noise', 'no-single-cause', 'nothing-to-explain'].includes(word)).length).toBeLessThan(3);
+    const said = seeds(40, 300).map((seed) => namedIn(dayOf(seed, { times: 3 }, noise(3))));
+    expect(said.filter((word) => word === 'noise').length).toBeGreaterThan(37);
+    expect(said.filter((word) => !['noise', 'no-single-cause', 'nothing-to-explain'].includes(word)).length).toBeLessThan(2);
     expect(likelyCause(dayOf(300, { times: 3 }, noise(3)))?.findings[0]).toMatchObject({ subject: 'as the repeats of the day show', estimates: [{ name: 'factor_of_standard_deviations', value: expect.closeTo(3, 6) as number }] });
   });
 
@@ -68,6 +68,6 @@ describe('a day somewhat noisier than stated, whose repeats do not show it', () 
     // Errors 1.5 times those stated: what the accused cause leaves mostly passes for noise, at the upper end.
     const said = seeds(250, 900).map((seed) => namedIn(dayOf(seed, { times: 1.5 })));
     const accused = said.filter((word) => !['noise', 'no-single-cause', 'nothing-to-explain'].includes(word));
-    expect(accused.length).toBeLessThanOrEqual(3);
+    expect(accused.length).toBeLessThanOrEqual(4);
   });
 });

@@ -26,6 +26,8 @@ export interface RunLog {
   model(kind: 'system' | 'grid', model: RunModel): void;
   method(method: MethodRef): void;
   day(day: DayVariance | null): void;
+  /** Whether the occupations of each point were compared. Not called: the command has none to compare. */
+  repeats(areCompared: boolean): void;
   /** The record of a finished run; null when none is asked for. */
   record(run: RunAnswer): WriteRecord | null;
   /** The record of a run that errors stopped; null when none is asked for. */
@@ -45,6 +47,7 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
   const grids: RunModel[] = [];
   const methods: MethodRef[] = [];
   let dayFound: DayVariance | null = null;
+  let areRepeatsCompared: boolean | null = null;
   const write =
     (verdict: string, verdictCounts: RunAnswer['verdicts'], reasonCounts: RunAnswer['reasons']): WriteRecord =>
     (exit, diagnostics) =>
@@ -61,6 +64,7 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
         verdictCounts,
         reasonCounts,
         day: dayFound,
+        areRepeatsCompared,
         exitCode: exit,
         timeMs: sourceDateMs(context),
       });
@@ -71,6 +75,9 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
     record: ({ answer, verdicts, reasons }) => (wanted ? write(answer, verdicts, reasons) : null),
     setting(key, value, from) {
       settings.push({ key, value, from });
+    },
+    repeats(areCompared) {
+      areRepeatsCompared = areCompared;
     },
     day(day) {
       dayFound = day;

@@ -58,6 +58,8 @@ export interface RunRecordInput {
   readonly reasonCounts: ReadonlyMap<string, number>;
   /** Null: no repeats that say anything of the day. */
   readonly day?: DayVariance | null;
+  /** Whether the occupations of each point were compared; null or absent: nothing to compare. */
+  readonly areRepeatsCompared?: boolean | null;
   readonly exitCode: number;
   /** From SOURCE_DATE_EPOCH, milliseconds since 1970-01-01T00:00:00Z; null: no time is written. */
   readonly timeMs: number | null;
@@ -105,6 +107,7 @@ export function runRecord(run: RunRecordInput): string {
     verdict: run.verdict,
     verdict_counts: Object.fromEntries(run.verdictCounts),
     reason_counts: Object.fromEntries([...run.reasonCounts].sort(([a], [b]) => compare(a, b))),
+    ...(run.areRepeatsCompared != null && { repeats_compared: run.areRepeatsCompared }),
     ...(run.day != null && { day_variance: dayVarianceJson(run.day) }),
     exit_code: run.exitCode,
   };

@@ -6,11 +6,13 @@ import { basename, dirname, join, resolve } from 'node:path';
 import type { Writable } from 'node:stream';
 import { failure, success } from '../records/outcome.js';
 import type { Failure, Outcome } from '../records/outcome.js';
+import { InternalError } from '../records/internal-error.js';
 import { errorProblem } from '../records/problem.js';
 import { fileErrorCode, fileErrorWords, writeFailed } from './file-error.js';
 import { inputRegistry } from './input-registry.js';
 import { createSpool } from './spool.js';
-import { createTempFile } from './temp-file.js';
+import { createTempFile, tempFileChunks } from './temp-file.js';
+import type { TempFile } from './temp-file.js';
 
 /** Where outputs go; injected so that nothing here touches the process. */
 export interface SinkOptions {
@@ -38,6 +40,8 @@ export interface Sink {
   /** What tells outputs apart: the real path, or `-`. */
   readonly key: string;
   readonly write: (content: string | Uint8Array) => Promise<void>;
+  /** Puts everything written so far through a change, once, in constant memory. Before `finish`. */
+  readonly rewrite: (change: (chunks: AsyncIterable<Buffer>) => AsyncIterable<Uint8Array>) => Promise<void>;
   /** Everything written is on the disk; nothing is visible yet. Problem: file-write-failed. */
   readonly finish: () => Promise<Outcome<null>>;
   /** Makes it visible. `stopped`: the reader of a pipe had enough, which is no error. */
@@ -86,11 +90,15 @@ export async function openSink(pathOrDash: string, options: SinkOptions): Promis
 }
 
 async function openFile(name: string, target: string, existing: Stats | null, force: boolean): Promise<Outcome<Sink>> {
-  let temp: Awaited<ReturnType<typeof createTempFile>>;
-  try {
+  let temp: TempFile;
+  async function newTemp(): Promise<TempFile> {
     // Never readable by more people than the file that it replaces, from the first byte on.
-    temp = await createTempFile(dirname(target), basename(target), existing === null ? 0o666 : existing.mode & 0o700);
-    if (existing !== null) await chmod(temp.path, existing.mode & 0o777);
+    const made = await createTempFile(dirname(target), basename(target), existing === null ? 0o666 : existing.mode & 0o700);
+    if (existing !== null) await chmod(made.path, existing.mode & 0o777);
+    return made;
+  }
+  try {
+    temp = await newTemp();
   } catch (error) {
     return unwritable(name, error);
   }
@@ -121,10 +129,28 @@ async function openFile(name: string, target: string, existing: Stats | null, fo
     await temp.remove();
   }
 
+  async function rewrite(change: Parameters<Sink['rewrite']>[0]): Promise<void> {
+    await flush();
+    if (failed !== null || isOver) return;
+    let next: TempFile | null = null;
+    try {
+      next = await newTemp();
+      for await (const piece of change(tempFileChunks(temp))) await next.write(piece);
+    } catch (error) {
+      await next?.remove();
+      if (error instanceof InternalError) throw error;
+      failed = error;
+      return;
+    }
+    await temp.remove();
+    temp = next;
+  }
+
   return success({
     name,
     key: join(folder, basename(target)),
     abort,
+    rewrite,
     async write(content) {
       if (typeof content === 'string') {
         waiting += content;

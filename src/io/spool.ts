@@ -62,11 +62,6 @@ export function createSpool(options: SpoolOptions): Sink {
     temp = null;
   }
 
-  async function* contents(): AsyncGenerator<Buffer> {
-    if (temp !== null) yield* tempFileChunks(temp);
-    yield* held;
-  }
-
   return {
     name,
     key,
@@ -85,6 +80,23 @@ export function createSpool(options: SpoolOptions): Sink {
       }
       if (heldBytes > limit) await spill();
     },
+    async rewrite(change) {
+      settle();
+      if (failed !== null) return;
+      const old = { temp, held };
+      temp = null;
+      held = [];
+      heldBytes = 0;
+      try {
+        for await (const piece of change(contentsOf(old.temp, old.held))) {
+          held.push(Buffer.from(piece));
+          heldBytes += piece.length;
+          if (heldBytes > limit) await spill();
+        }
+      } finally {
+        await old.temp?.remove();
+      }
+    },
     async finish() {
       settle();
       if (temp !== null && heldBytes > 0) await spill();
@@ -97,7 +109,7 @@ export function createSpool(options: SpoolOptions): Sink {
       // A write that fails tells its own callback; without a listener the same error would end the process.
       stream.on('error', ignore);
       try {
-        for await (const chunk of contents()) await writeChunk(stream, chunk);
+        for await (const chunk of contentsOf(temp, held)) await writeChunk(stream, chunk);
         if (options.isClosedAfter) await closeStream(stream);
         return success('written');
       } catch (error) {
@@ -107,6 +119,11 @@ export function createSpool(options: SpoolOptions): Sink {
       }
     },
   };
+}
+
+async function* contentsOf(temp: TempFile | null, held: readonly Buffer[]): AsyncGenerator<Buffer> {
+  if (temp !== null) yield* tempFileChunks(temp);
+  yield* held;
 }
 
 function ignore(): void {

@@ -4,6 +4,7 @@ import type { PointVerdict, ReducedPoint } from '../records/reduced-point.js';
 import type { ReductionReport, ReportExtreme, ReportFrame, ReportGeoid, ReportOccupation, ReportRepeat } from '../records/reduction-report.js';
 import type { RepeatPair } from './repeat-pairs.js';
 import { createEpochTimeline } from './epoch-timeline.js';
+import { withReasons } from './disputed-stands.js';
 import { occupationName } from './held-points.js';
 import type { FinishedPoints } from './held-points.js';
 import { keepMostNeeded } from './keep-most-needed.js';
@@ -16,8 +17,8 @@ import { thinOccupation } from './thin-occupation.js';
 /** What the page says that the reduction does not know. */
 export type ReportSurroundings = Pick<ReductionReport, 'pointsRepeated' | 'pointsInDispute' | 'day' | 'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'rowsSkipped' | 'conditions' | 'files' | 'warnings'> & { readonly epochYear: number | null };
 
-/** What is only known at the end: pairs, null where repeats are not listed pair by pair; occupations whose uncertainty the day changed. */
-export type ReportEnds = Pick<FinishedPoints, 'pairs' | 'revised'>;
+/** What is only known at the end: pairs, null where repeats are not listed pair by pair; occupations whose uncertainty the day changed, and those in dispute. */
+export type ReportEnds = Pick<FinishedPoints, 'pairs' | 'revised' | 'disputed'>;
 
 /** Gathers a reduction for its page, in memory that does not grow with the run. */
 export interface ReductionReportCollector {
@@ -58,10 +59,12 @@ export function createReductionReportCollector(setup: ReductionSetup): Reduction
       const need = NEED[point.verdict];
       if (points.wants(need)) points.add(need, point);
     },
-    report(totals, { pairs, revised }, { epochYear, ...about }) {
+    report(totals, { pairs, revised, disputed }, { epochYear, ...about }) {
       const refusals = [...totals.refusals].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
-      const kept = points.items();
-      const drawn = occupations.items().map((own) => revisedBy(revised, own));
+      const reasonsOf = new Map(disputed.map((stand) => [occupationName(stand), stand.reasons]));
+      const marked = <T extends Pick<ReducedPoint, 'pointId' | 'occupation' | 'reasons' | 'verdict'>>(own: T): T => withReasons(own, reasonsOf.get(occupationName(own)) ?? []);
+      const kept = points.items().map(marked);
+      const drawn = occupations.items().map((own) => marked(revisedBy(revised, own)));
       return {
         ...about,
         verdicts: { ...totals.points },

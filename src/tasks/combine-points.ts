@@ -13,6 +13,7 @@ import type { ProblemCode } from '../records/problem-codes.js';
 import type { ReducedPoint, UncertaintyParts } from '../records/reduced-point.js';
 import { compareStands } from './compare-stands.js';
 import type { ComparedStands, Stand } from './compare-stands.js';
+import { disputeReasons, withReasons } from './disputed-stands.js';
 import { pointVerdict } from './point-verdict.js';
 import { createPositioner } from './position-point.js';
 import type { ReductionSetup } from './reduction-setup.js';
@@ -58,7 +59,7 @@ export function combinePoints(points: readonly ReducedPoint[], setup: ReductionS
       pushAll(combined, [joined(usable, compared, setup, positioner), ...group.filter((point) => point.position === null)]);
       continue;
     }
-    for (const point of group) combined.push(point.position === null ? point : withReasons(point, reasonsOf(compared, usable.indexOf(point))));
+    for (const point of group) combined.push(point.position === null ? point : withReasons(point, disputeReasons(compared, usable.indexOf(point))));
   }
   return { points: combined, repeats, pairs };
 }
@@ -67,24 +68,9 @@ function usableOf(group: readonly ReducedPoint[]): readonly ReducedPoint[] {
   return group.filter((point) => point.position !== null);
 }
 
-/** Why an occupation of a point whose occupations disagree is for review. */
-function reasonsOf({ test, polesDiffer, isTooSoon }: ComparedStands, place: number): readonly ProblemCode[] {
-  return [
-    'point-repeat-disagrees',
-    ...(test.odd === place ? (['point-repeat-odd'] as const) : []),
-    ...(isTooSoon ? (['point-repeat-too-soon'] as const) : []),
-    ...(polesDiffer ? (['point-pole-length-changed'] as const) : []),
-  ];
-}
-
 function heldParts({ uncertainty }: ReducedPoint): HeldParts {
   if (uncertainty === null) throw new InternalError('a point without uncertainty among those to join');
   return uncertainty;
-}
-
-function withReasons(point: ReducedPoint, added: readonly ProblemCode[]): ReducedPoint {
-  const reasons = [...point.reasons, ...added.filter((code) => !point.reasons.includes(code))];
-  return { ...point, reasons, verdict: pointVerdict(reasons) };
 }
 
 /** What the comparison needs of a point that has a position. */

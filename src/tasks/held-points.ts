@@ -2,8 +2,11 @@ import type { DayVariance } from '../records/day-variance.js';
 import type { ReducedPoint } from '../records/reduced-point.js';
 import { combinePoints } from './combine-points.js';
 import { applied, dayOfRepeats } from './day-of-repeats.js';
+import { withReasons } from './disputed-stands.js';
+import type { DisputedStand } from './disputed-stands.js';
 import type { ReductionSetup } from './reduction-setup.js';
 import { createRepeatKeeper } from './repeat-keeper.js';
+import type { ComparedRepeats } from './repeat-keeper.js';
 import type { PointRepeat, RepeatPair } from './repeat-pairs.js';
 import { scaledByDay } from './scale-by-day.js';
 
@@ -11,6 +14,8 @@ import { scaledByDay } from './scale-by-day.js';
 export interface FinishedPoints {
   readonly points: readonly ReducedPoint[];
   readonly repeats: readonly PointRepeat[];
+  /** Occupations of points that contradict themselves, where repeats were not joined; the points here are marked already. */
+  readonly disputed: readonly DisputedStand[];
   /** Null where repeats were not joined. */
   readonly pairs: readonly RepeatPair[] | null;
   readonly day: DayVariance | null;
@@ -30,19 +35,29 @@ export function occupationName({ pointId, occupation }: Pick<ReducedPoint, 'poin
  * compared with the covariances that are written.
  */
 export function finishHeld(held: readonly ReducedPoint[], setup: ReductionSetup, asked: { readonly isCombined: boolean; readonly isEstimated: boolean }): FinishedPoints {
-  const day = asked.isEstimated ? applied(dayOfRepeats(repeatsOf(held, setup))) : null;
+  const day = asked.isEstimated ? applied(dayOfRepeats(compared(held, setup).repeats)) : null;
   const points = day === null ? held : held.map((point) => scaledByDay(point, day, setup));
   const revised = new Map(points.flatMap((point, index) => (point === held[index] ? [] : [[occupationName(point), point] as const])));
   if (!asked.isCombined) {
-    const repeats = repeatsOf(points, setup);
-    return { points, repeats, pairs: null, day: asked.isEstimated ? day : dayOfRepeats(repeats), revised };
+    const { repeats, disputed } = compared(points, setup);
+    return { points: marked(points, disputed), repeats, disputed, pairs: null, day: asked.isEstimated ? day : dayOfRepeats(repeats), revised };
   }
   const combined = combinePoints(points, setup);
-  return { ...combined, day: asked.isEstimated ? day : dayOfRepeats(combined.repeats), revised };
+  return { ...combined, disputed: [], day: asked.isEstimated ? day : dayOfRepeats(combined.repeats), revised };
 }
 
-function repeatsOf(points: readonly ReducedPoint[], setup: ReductionSetup): readonly PointRepeat[] {
+function compared(points: readonly ReducedPoint[], setup: ReductionSetup): ComparedRepeats {
   const keeper = createRepeatKeeper(setup);
   for (const point of points) keeper.add(point);
-  return keeper.repeats();
+  return keeper.compare();
+}
+
+function marked(points: readonly ReducedPoint[], disputed: readonly DisputedStand[]): readonly ReducedPoint[] {
+  if (disputed.length === 0) return points;
+  const all = [...points];
+  for (const { row, reasons } of disputed) {
+    const point = points[row];
+    if (point !== undefined) all[row] = withReasons(point, reasons);
+  }
+  return all;
 }

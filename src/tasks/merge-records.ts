@@ -15,6 +15,8 @@ const LAST_WITH_OUTPUT = 1;
 export interface MergedRun {
   readonly record: Readonly<Record<string, unknown>>;
   readonly answer: RunAnswer;
+  /** False: occupations of one point may be in different parts, and were not compared. */
+  readonly isCompared: boolean;
   readonly parts: number;
   readonly rowsRead: number;
 }
@@ -47,6 +49,7 @@ export function mergeRecords(runs: readonly FinishedRun[], argv: readonly string
   const problems = summed(ordered.map((run) => run.problems));
   const answer: RunAnswer = { answer: gravestAnswer(runs.map((run) => run.answer)), verdicts: summed(ordered.map((run) => run.verdictCounts)), reasons: inOrder(summed(ordered.map((run) => run.reasonCounts))) };
   const { time_utc: time, ...members } = first.json;
+  const compared = 'repeats_compared' in first.json ? { repeats_compared: runs.length === 1 && first.json['repeats_compared'] === true } : {};
   const isOneTime = runs.every((run) => run.json['time_utc'] === time);
   const record = {
     ...(isOneTime ? first.json : members),
@@ -57,9 +60,10 @@ export function mergeRecords(runs: readonly FinishedRun[], argv: readonly string
     verdict_counts: Object.fromEntries(answer.verdicts),
     reason_counts: Object.fromEntries(answer.reasons),
     exit_code: isFailing(answer.answer) ? 1 : 0,
+    ...compared,
     parts: ordered.map((run) => ({ argv: run.argv, verdict: run.answer, exit_code: run.exitCode })),
   };
-  return success({ record, answer, parts: runs.length, rowsRead: inputs.value.reduce((sum, { rows_read: rows }) => sum + (typeof rows === 'number' ? rows : 0), 0) });
+  return success({ record, answer, isCompared: !('repeats_compared' in compared) || compared.repeats_compared, parts: runs.length, rowsRead: inputs.value.reduce((sum, { rows_read: rows }) => sum + (typeof rows === 'number' ? rows : 0), 0) });
 }
 
 function summed(counts: readonly ReadonlyMap<string, number>[]): ReadonlyMap<string, number> {

@@ -3,6 +3,8 @@ import type { HeightEndsPart } from '../core/quality/height-ends.js';
 import { pushAll } from '../core/numeric/push-all.js';
 import type { ProblemCode } from '../records/problem-codes.js';
 import type { PointVerdict, ReducedPoint } from '../records/reduced-point.js';
+import { withReasons } from './disputed-stands.js';
+import type { DisputedStand } from './disputed-stands.js';
 import type { ReducedOccupation } from './reduction-working.js';
 
 /** The largest of something, and whose it is. */
@@ -55,6 +57,8 @@ export interface ReductionTotals {
   addOccupation(reduced: ReducedOccupation): void;
   /** Counts a point that is written. `place`: what a note of it names in place of its occupation. */
   addPoint(point: ReducedPoint, place?: number): void;
+  /** Counts occupations anew that are in doubt only since all were known. */
+  addDisputed(disputed: readonly DisputedStand[]): void;
   /** What has been counted, to be added elsewhere with `addPart`; counting begins anew. */
   take(): TotalsPart;
   /** Adds the totals of rows that follow those counted so far. */
@@ -157,6 +161,19 @@ export function createReductionTotals(): ReductionTotals {
         shortcutErrorM: working.shortcutErrorM ?? 0,
         farthestM: point.baseline.distanceM,
       });
+    },
+    addDisputed(disputed) {
+      for (const stand of disputed) {
+        if (stand.wasAccepted) {
+          points.accepted -= 1;
+          points.review += 1;
+        }
+        for (const reason of stand.reasons) reasons.set(reason, (reasons.get(reason) ?? 0) + 1);
+        const at = noted.findIndex(({ pointId, occupation }) => pointId === stand.pointId && occupation === stand.occupation);
+        const known = noted[at];
+        if (known !== undefined) noted[at] = withReasons(known, stand.reasons);
+        else if (stand.wasAccepted && noted.length < NOTED) noted.push({ pointId: stand.pointId, occupation: stand.occupation, verdict: 'review', reasons: stand.reasons });
+      }
     },
     take() {
       const part: TotalsPart = {

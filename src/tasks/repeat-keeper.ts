@@ -2,12 +2,14 @@ import { repeatLevel } from '../core/quality/joint-test.js';
 import type { ReducedPoint } from '../records/reduced-point.js';
 import { compareStands } from './compare-stands.js';
 import type { Stand } from './compare-stands.js';
+import { disputeReasons } from './disputed-stands.js';
+import type { DisputedStand } from './disputed-stands.js';
 import { createHashTable } from './hash-table.js';
 import { hashPointId } from './occupation-counter.js';
 import type { ReductionSetup } from './reduction-setup.js';
 import { isOfDay } from './repeat-pairs.js';
 import type { PointRepeat } from './repeat-pairs.js';
-import { createStandRecorder, standAt } from './stand-records.js';
+import { createStandRecorder, standAt, wasAcceptedAt } from './stand-records.js';
 import type { StandRecords } from './stand-records.js';
 
 /**
@@ -21,7 +23,13 @@ export interface RepeatKeeper {
   readonly addRecords: (hashes: Uint32Array, records: StandRecords) => void;
   /** Says that a name is occupied more than once. */
   readonly repeated: (pointId: string) => void;
-  readonly repeats: () => readonly PointRepeat[];
+  readonly compare: () => ComparedRepeats;
+}
+
+/** The points of a run with repeats, and the occupations that contradict each other, in their order. */
+export interface ComparedRepeats {
+  readonly repeats: readonly PointRepeat[];
+  readonly disputed: readonly DisputedStand[];
 }
 
 interface Chunk {
@@ -68,11 +76,12 @@ export function createRepeatKeeper(setup: ReductionSetup): RepeatKeeper {
       close();
       chunks.push({ hashes: own, records });
     },
-    repeats() {
+    compare() {
       close();
-      if (names.size === 0) return [];
+      if (names.size === 0) return { repeats: [], disputed: [] };
       const groups = new Map<string, NumberedStand[]>();
       const counts = new Map<string, number>();
+      let before = 0;
       for (const { hashes: own, records } of chunks) {
         for (let index = 0; 2 * index < own.length; index += 1) {
           const [high, low] = [own[2 * index] as number, own[2 * index + 1] as number];
@@ -82,8 +91,9 @@ export function createRepeatKeeper(setup: ReductionSetup): RepeatKeeper {
           counts.set(key, occupation);
           const group = groups.get(key) ?? [];
           groups.set(key, group);
-          group.push({ records, index, occupation });
+          group.push({ records, index, occupation, row: before + index });
         }
+        before += own.length / 2;
       }
       return compared(groups, names, setup);
     },
@@ -94,18 +104,26 @@ interface NumberedStand {
   readonly records: StandRecords;
   readonly index: number;
   readonly occupation: number;
+  /** Place among all occupations of the run. */
+  readonly row: number;
 }
 
-function compared(groups: ReadonlyMap<string, readonly NumberedStand[]>, names: ReadonlyMap<string, string>, setup: ReductionSetup): readonly PointRepeat[] {
+function compared(groups: ReadonlyMap<string, readonly NumberedStand[]>, names: ReadonlyMap<string, string>, setup: ReductionSetup): ComparedRepeats {
   const usable = [...groups].flatMap(([key, group]) => {
     const stands = group.filter(({ records, index }) => standAt(records, index, setup) !== null);
     return stands.length < 2 ? [] : [{ pointId: names.get(key) ?? '', stands }];
   });
   const level = repeatLevel(usable.length);
-  return usable.map(({ pointId, stands }, place): PointRepeat => {
-    const { test, longestM, contrasts } = compareStands(stands.map(({ records, index }) => standAt(records, index, setup) as Stand), setup, level);
+  const disputed: DisputedStand[] = [];
+  const repeats = usable.map(({ pointId, stands }, place): PointRepeat => {
+    const comparison = compareStands(stands.map(({ records, index }) => standAt(records, index, setup) as Stand), setup, level);
+    const { test, longestM, contrasts } = comparison;
+    if (test.disagrees) {
+      for (const [index, stand] of stands.entries()) disputed.push({ row: stand.row, pointId, occupation: String(stand.occupation), wasAccepted: wasAcceptedAt(stand.records, stand.index), reasons: disputeReasons(comparison, index) });
+    }
     return { pointId, occupations: stands.map(({ occupation }) => String(occupation)), test, longestM, contrasts: isOfDay(place, usable.length) ? contrasts : [] };
   });
+  return { repeats, disputed: disputed.sort((a, b) => a.row - b.row) };
 }
 
 function keyOf(high: number, low: number): string {

@@ -14,7 +14,7 @@ export interface StandRecords {
 }
 
 const PLACES = 4;
-/** Independent six, correlated three, growing three, duration, pole length, set-up, bend four, pole two. */
+/** Independent six, correlated three, growing three, duration, pole length, set-up and verdict, bend four, pole two. */
 const NUMBERS = 21;
 
 /** Writes occupations one after another into room for so many. */
@@ -84,7 +84,7 @@ export function createStandRecorder(setup: ReductionSetup): StandRecorder {
       numbers[from + 11] = baseline.uuM2;
       numbers[from + 12] = firstEpochMs === null || lastEpochMs === null ? NaN : lastEpochMs - firstEpochMs;
       numbers[from + 13] = point.poleLengthM ?? NaN;
-      numbers[from + 14] = setupCode(point.setupKey);
+      numbers[from + 14] = 2 * setupCode(point.setupKey) + (point.verdict === 'accepted' ? 1 : 0);
       numbers[from + 15] = bend.eeM2;
       numbers[from + 16] = bend.enM2;
       numbers[from + 17] = bend.nnM2;
@@ -99,6 +99,11 @@ export function createStandRecorder(setup: ReductionSetup): StandRecorder {
   };
 }
 
+/** Whether the occupation written at a place was accepted. */
+export function wasAcceptedAt({ numbers }: StandRecords, index: number): boolean {
+  return (numbers[NUMBERS * index + 14] as number) % 2 !== 0;
+}
+
 /** The occupation written at a place; null where it has no position. Inverse of `StandRecorder.add`, to single precision of variances. */
 export function standAt({ places, numbers }: StandRecords, index: number, setup: ReductionSetup): Stand | null {
   const place = (offset: number): number => places[PLACES * index + offset] as number;
@@ -106,7 +111,8 @@ export function standAt({ places, numbers }: StandRecords, index: number, setup:
   if (Number.isNaN(place(0))) return null;
   const geodetic = { latitudeDeg: place(0), longitudeDeg: place(1), ellipsoidalHeightM: place(2) };
   const along = (offset: number): LocalCovariance => ({ ...ZERO_COVARIANCE, eeM2: number(offset), nnM2: number(offset + 1), uuM2: number(offset + 2) });
-  const base = setup.bases[number(14)];
+  const code = Math.floor(number(14) / 2);
+  const base = setup.bases[code];
   const startMs = Number.isNaN(place(3)) ? null : place(3);
   return {
     geodetic,
@@ -116,7 +122,7 @@ export function standAt({ places, numbers }: StandRecords, index: number, setup:
     baseline: along(9),
     base: null,
     bend: { ...ZERO_COVARIANCE, eeM2: number(15), enM2: number(16), nnM2: number(17), uuM2: number(18) },
-    setupKey: base?.identity.setupKey ?? (number(14) === -1 ? null : `unknown ${String(number(14))}`),
+    setupKey: base?.identity.setupKey ?? (code === -1 ? null : `unknown ${String(code)}`),
     baselineM: base === undefined ? null : setup.geodesic.distanceM(base.origin.geodetic.latitudeDeg, base.origin.geodetic.longitudeDeg, geodetic.latitudeDeg, geodetic.longitudeDeg),
     startMs,
     endMs: startMs === null ? null : startMs + number(12),

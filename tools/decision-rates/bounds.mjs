@@ -10,6 +10,7 @@ export const BOUNDS = [
   ...['one epoch off', 'one epoch off in height', 'a step half-way'].flatMap((what) => [2, 5, 30].map((count) => ({ id: `stands/within/${what}/${count}/0.1`, key: 'found', least: 0.8 }))),
   { id: 'repeats/2', key: 'points not joined', of: 'points', most: 0.01 },
   { id: 'repeats/5', key: 'points not joined', of: 'points', most: 0.01 },
+  { id: 'repeats/2/wrong/0.2', key: 'marked without --combine', least: 0.9 },
   { id: 'repeats/one name, two marks', key: 'points not joined', of: 'points', most: 0.02 },
   { id: 'repeats/two names, two marks', key: 'points not joined', of: 'points', most: 0.02 },
   { id: 'days/model', key: 'all 0', least: 0.95 },

@@ -31,6 +31,7 @@ export const runMergeRecords: CommandRun = (invocation, context) => {
     }
     const merged = bench.take(mergeRecords(runs, context.argv, (answer) => isFailing(answer, invocation)));
     await sink.write(`${JSON.stringify(merged.record, null, 2)}\n`);
+    if (!merged.isCompared) bench.diagnostics.say('occupations of one point in different parts were not compared: join the points of the parts, then check-tolerances --repeats');
     bench.diagnostics.say(`${merged.parts} parts, ${merged.rowsRead} rows: ${merged.answer.answer}`);
     return endWith(merged.answer, invocation, log);
   };

@@ -33,6 +33,7 @@ import { reductionInputs } from '../reduce/fix-settings.js';
 import { blocksInOrder, isApart } from '../reduce/open-block-stage.js';
 import { explainTarget, writeExplained } from '../reduce/explain-target.js';
 import { heldOptions } from '../reduce/held-options.js';
+import { explainedInDispute, markDisputed } from '../reduce/mark-disputed.js';
 import { openOutputs } from '../reduce/reduction-outputs.js';
 import { rejectLate } from '../reduce/reject-late.js';
 import type { LateRefusal } from '../reduce/reject-late.js';
@@ -160,7 +161,8 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
     if (epochText.length > least) epochText = '';
   };
 
-  if (!flagOption(invocation, 'omitHeader') || bench.format !== 'csv') await outputs.points?.write(writer.begin());
+  const hasHeader = !flagOption(invocation, 'omitHeader') || bench.format !== 'csv';
+  if (hasHeader) await outputs.points?.write(writer.begin());
   if (!flagOption(invocation, 'omitHeader')) await outputs.epochs?.write(epochsWriter.begin());
   const seen = new Map<string, string>();
   for (const [sourceIndex, path] of paths.entries()) {
@@ -222,17 +224,21 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
       await flush(FULL);
     }
   } else if (share === null) {
-    const repeats = keeper.repeats();
-    finished = { repeats, pairs: null, day: dayOfRepeats(repeats), revised: new Map() };
+    const { repeats, disputed } = keeper.compare();
+    finished = { repeats, disputed, pairs: null, day: dayOfRepeats(repeats), revised: new Map() };
+    totals.addDisputed(disputed);
   }
   const repeats = finished?.repeats ?? [];
   const day = finished?.day ?? null;
   if (!asked.isCombined) diagnostics.report(repeatWarnings(repeats));
   log.day(day);
+  log.repeats(share === null);
   await flush(0);
   await writing;
   await outputs.points?.write(writer.end());
-  if (explain !== null) await writeExplained(explained, explain, setup, outputs.explain, bench);
+  const disputed = finished?.disputed ?? [];
+  if (!isHeld) await markDisputed(disputed, outputs.points, { format: bench.format, verdictColumn: pointColumns(gridPair).indexOf('verdict'), hasHeader });
+  if (explain !== null) await writeExplained(explained.map((reduced) => explainedInDispute(reduced, disputed)), explain, setup, outputs.explain, bench);
 
   const unstated = tiltAzimuthUnstated(resolved.session, totals);
   if (unstated !== null) diagnostics.report([unstated]);
@@ -246,7 +252,7 @@ async function reduce(bench: Workbench, log: ReturnType<typeof createRunLog>): R
   for (const line of daySaid) diagnostics.say(line);
   for (const line of reductionSummary(totals, repeats, [...baseNotes(setup, totals), ...shiftNotes(setup, totals), ...notes])) diagnostics.say(line);
   diagnostics.say(`verdict: ${answer.answer}`);
-  await page?.write({ totals, pairs: finished?.pairs ?? null, repeats: finished?.repeats ?? null, day: daySaid, revised: finished?.revised ?? new Map(), answer: answer.answer, rowsSkipped: skipped });
+  await page?.write({ totals, pairs: finished?.pairs ?? null, repeats: finished?.repeats ?? null, day: daySaid, revised: finished?.revised ?? new Map(), disputed, answer: answer.answer, rowsSkipped: skipped });
   return endWith(answer, invocation, log);
 }
 

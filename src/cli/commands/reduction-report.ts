@@ -23,6 +23,8 @@ export interface ReductionEnd {
   readonly day: readonly string[];
   /** Occupations whose uncertainty the day changed. */
   readonly revised: FinishedPoints['revised'];
+  /** Occupations in doubt since all were known. */
+  readonly disputed: FinishedPoints['disputed'];
   readonly answer: Answer;
   readonly rowsSkipped: number;
 }
@@ -40,7 +42,7 @@ export async function openReductionReport(path: string, bench: Workbench, setup:
   return {
     addOccupation: (reduced) => void bench.draw(() => collector.addOccupation(reduced)),
     addPoint: (point) => void bench.draw(() => collector.addPoint(point)),
-    async write({ totals, pairs, repeats, day, revised, answer, rowsSkipped }) {
+    async write({ totals, pairs, repeats, day, revised, disputed, answer, rowsSkipped }) {
       const about = {
         pointsRepeated: repeats?.length ?? null,
         pointsInDispute: repeats?.filter(({ test }) => test.disagrees).length ?? 0,
@@ -56,7 +58,7 @@ export async function openReductionReport(path: string, bench: Workbench, setup:
         files: log.inputs,
         warnings: bench.diagnostics.warnings(),
       };
-      await sink.write(bench.draw(() => reductionPage(collector.report(totals, { pairs, revised }, about))) ?? '');
+      await sink.write(bench.draw(() => reductionPage(collector.report(totals, { pairs, revised, disputed }, about))) ?? '');
     },
   };
 }

@@ -20,11 +20,11 @@ export function repeatSummary(repeats: readonly PointRepeat[]): readonly string[
   return lines;
 }
 
-/** A warning for each point whose occupations disagree, where its rows were written before the last of them was read. */
+/** A warning for each point whose occupations disagree, where they are not joined. */
 export function repeatWarnings(repeats: readonly PointRepeat[]): readonly Problem[] {
   return repeats.flatMap(({ pointId, occupations, test }) => {
     if (!test.disagrees) return [];
     const odd = test.odd === null ? undefined : occupations[test.odd];
-    return [warningProblem('point-repeat-disagrees', { message: `the ${String(occupations.length)} occupations of ${pointId} disagree${odd === undefined ? '' : `; occupation ${odd} stands apart`}`, hint: 'their rows keep the verdict that each has by itself; --combine marks them' })];
+    return [warningProblem('point-repeat-disagrees', { message: `the ${String(occupations.length)} occupations of ${pointId} disagree${odd === undefined ? '' : `; occupation ${odd} stands apart`}`, hint: 'find out which is wrong, or occupy the point once more; their rows are for review' })];
   });
 }

@@ -121,7 +121,7 @@ async function reduceAll(text: string, setup: ReductionSetup, blockBytes: number
   }
   reducer.finish();
   rows += writer.take().toString('utf8');
-  return { result: { repeats: keeper.repeats(), rows, totals: totals.take(), problems, rejected }, apart };
+  return { result: { repeats: keeper.compare(), rows, totals: totals.take(), problems, rejected }, apart };
 }
 
 describe('reduceInBlocks', () => {

@@ -11,6 +11,8 @@ export interface JsonFault {
 /** Objects and lists around the members of a feature's properties: collection, features, feature, properties. */
 const PROPERTIES_DEPTH = 4;
 const FEATURE_DEPTH = 3;
+/** Of an object whose names have not begun. */
+const NO_NAMES = new Set<string>();
 
 const QUOTE = 0x22, COMMA = 0x2c, MINUS = 0x2d, COLON = 0x3a, OPEN_LIST = 0x5b, BACKSLASH = 0x5c, CLOSE_LIST = 0x5d, OPEN = 0x7b, CLOSE = 0x7d;
 
@@ -49,11 +51,12 @@ function scan(text: string): { readonly exact: string } | { readonly fault: Json
         key = nameOf(text.slice(i, end + 1));
         if (open.has(key)) return { fault: { kind: 'duplicate', key, line: lineAt(text, i) } };
         if (key === 'crs') return { fault: { kind: 'crs', key, line: lineAt(text, i) } };
-        open.add(key);
+        if (open === NO_NAMES) names[names.length - 1] = new Set([key]);
+        else open.add(key);
       }
       i = end;
     } else if (c === OPEN) {
-      names.push(new Set());
+      names.push(NO_NAMES);
       isName = true;
     } else if (c === OPEN_LIST) {
       names.push(null);
@@ -103,5 +106,7 @@ function nameOf(quoted: string): string {
 }
 
 function lineAt(text: string, position: number): number {
-  return text.slice(0, position).split('\n').length;
+  let line = 1;
+  for (let at = text.indexOf('\n'); at >= 0 && at < position; at = text.indexOf('\n', at + 1)) line += 1;
+  return line;
 }

@@ -3,11 +3,15 @@ import { parseDecimal } from '../core/numeric/decimal-text.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { Problem } from '../records/problem.js';
+import { byteLines } from './byte-lines.js';
+import type { NumberedLine } from './byte-lines.js';
+import { DEFAULT_GRID_READING } from './grid-reading.js';
+import type { GridReading } from './grid-reading.js';
 import { axisOf } from './regular-axis.js';
 import type { GeoidFileContent } from './gtx-read.js';
 
 const COLUMNS = ['latitude_deg', 'longitude_deg', 'geoid_height_m'] as const;
-/** Text is held as one string, whose length is bounded. */
+/** Larger grids are not written as text. */
 const MAXIMUM_TEXT_BYTES = 500_000_000;
 
 /**
@@ -21,49 +25,73 @@ const MAXIMUM_TEXT_BYTES = 500_000_000;
  * position off the regular grid, or a node given twice; for nodes that are missing; and
  * `grid-unsupported` for a file too large.
  */
-export function readGeoidCsv(bytes: Uint8Array): Outcome<GeoidFileContent> {
+export function readGeoidCsv(bytes: Uint8Array, { mostNodes }: Pick<GridReading, 'mostNodes'> = DEFAULT_GRID_READING): Outcome<GeoidFileContent> {
   if (bytes.byteLength > MAXIMUM_TEXT_BYTES) {
     return failure({ code: 'grid-unsupported', severity: 'error', message: `${bytes.byteLength} bytes of text are too many for a grid`, hint: 'use a gtx or tif file' });
   }
-  const lines = new TextDecoder('utf-8').decode(bytes).split(/\r\n|\n|\r/u);
-  const header = (lines[0] ?? '').split(',').map((cell) => cell.trim().toLowerCase());
+  const lines = byteLines(bytes);
+  const first = lines.next();
+  const line = first.done === true ? null : first.value;
+  if (line !== null && !line.ok) return line;
+  const head = line === null || line.value.number > 1 ? '' : line.value.text;
+  const header = head.split(',').map((cell) => cell.trim().toLowerCase());
   const places = COLUMNS.map((name) => header.indexOf(name));
   const missing = COLUMNS.filter((_name, index) => places[index] === -1);
   if (missing.length > 0 || header.length !== COLUMNS.length) {
-    return failure(at(1, `the header of the grid is not ${COLUMNS.join(',')}`, { received: lines[0] ?? '', expected: COLUMNS.join(',') }));
+    return failure(at(1, `the header of the grid is not ${COLUMNS.join(',')}`, { received: head, expected: COLUMNS.join(',') }));
   }
-  const nodes = readNodes(lines, places);
+  const count = rowsAtMost(bytes);
+  if (count > mostNodes) {
+    return failure({ code: 'grid-unsupported', severity: 'error', message: `the file has ${count} lines, more than the ${mostNodes} nodes that are read`, hint: 'use a gtx or tif file, or allow more with --grid-nodes' });
+  }
+  const nodes = readNodes(lines, places, count);
   return nodes.ok ? levelOf(nodes.value) : nodes;
 }
 
 interface Nodes {
-  readonly latitudesDeg: number[];
-  readonly longitudesDeg: number[];
-  readonly heightsM: number[];
-  readonly lineNumbers: number[];
+  readonly latitudesDeg: Float64Array;
+  readonly longitudesDeg: Float64Array;
+  readonly heightsM: Float64Array;
+  readonly lineNumbers: Uint32Array;
 }
 
-function readNodes(lines: readonly string[], places: readonly number[]): Outcome<Nodes> {
-  const nodes: Nodes = { latitudesDeg: [], longitudesDeg: [], heightsM: [], lineNumbers: [] };
+/** Lines after the header that are long enough for a node: `0,0,` at least. */
+function rowsAtMost(bytes: Uint8Array): number {
+  let rows = 0;
+  let start = 0;
+  for (let at = 0; at <= bytes.length; at += 1) {
+    if (at < bytes.length && bytes[at] !== 0x0a && bytes[at] !== 0x0d) continue;
+    if (at - start >= 4) rows += 1;
+    start = at + 1;
+  }
+  return rows;
+}
+
+function readNodes(lines: Iterable<Outcome<NumberedLine>>, places: readonly number[], most: number): Outcome<Nodes> {
+  const nodes: Nodes = { latitudesDeg: new Float64Array(most), longitudesDeg: new Float64Array(most), heightsM: new Float64Array(most), lineNumbers: new Uint32Array(most) };
   const [latitudeAt = 0, longitudeAt = 0, heightAt = 0] = places;
-  for (let index = 1; index < lines.length; index += 1) {
-    const line = lines[index] ?? '';
+  let count = 0;
+  for (const item of lines) {
+    if (!item.ok) return item;
+    const { text: line, number } = item.value;
     if (line.trim() === '') continue;
-    const cells = line.split(',');
-    if (cells.length !== COLUMNS.length) return failure(at(index + 1, `${cells.length} cells instead of 3`, { received: line }));
+    const cells = line.split(',', COLUMNS.length + 1);
+    if (cells.length !== COLUMNS.length) return failure(at(number, `${line.split(',').length} cells instead of 3`, { received: line }));
     const heightText = cells[heightAt] ?? '';
     const latitudeDeg = parseDecimal(cells[latitudeAt] ?? '');
     const longitudeDeg = parseDecimal(cells[longitudeAt] ?? '');
     const heightM = heightText.trim() === '' ? Number.NaN : parseDecimal(heightText);
     if (latitudeDeg === null || longitudeDeg === null || heightM === null) {
-      return failure(at(index + 1, 'a cell is not a decimal number', { received: line }));
+      return failure(at(number, 'a cell is not a decimal number', { received: line }));
     }
-    nodes.latitudesDeg.push(latitudeDeg);
-    nodes.longitudesDeg.push(longitudeDeg);
-    nodes.heightsM.push(heightM);
-    nodes.lineNumbers.push(index + 1);
+    nodes.latitudesDeg[count] = latitudeDeg;
+    nodes.longitudesDeg[count] = longitudeDeg;
+    nodes.heightsM[count] = heightM;
+    nodes.lineNumbers[count] = number;
+    count += 1;
   }
-  return success(nodes);
+  const { latitudesDeg, longitudesDeg, heightsM, lineNumbers } = nodes;
+  return success({ latitudesDeg: latitudesDeg.subarray(0, count), longitudesDeg: longitudesDeg.subarray(0, count), heightsM: heightsM.subarray(0, count), lineNumbers: lineNumbers.subarray(0, count) });
 }
 
 function levelOf(nodes: Nodes): Outcome<GeoidFileContent> {

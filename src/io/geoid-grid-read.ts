@@ -22,7 +22,7 @@ const READERS: Readonly<Record<string, ReadContent>> = {
   '.tif': async (bytes, reading) => (await import('./geotiff-grid-read.js')).readGeotiffGrid(bytes, reading),
   '.tiff': async (bytes, reading) => (await import('./geotiff-grid-read.js')).readGeotiffGrid(bytes, reading),
   '.isg': async (bytes) => (await import('./isg-read.js')).readIsg(bytes),
-  '.csv': async (bytes) => (await import('./geoid-csv-read.js')).readGeoidCsv(bytes),
+  '.csv': async (bytes, reading) => (await import('./geoid-csv-read.js')).readGeoidCsv(bytes, reading),
 };
 
 /**

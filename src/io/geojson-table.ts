@@ -11,11 +11,17 @@ import type { JsonFault } from './exact-json.js';
 import { geometryProblem } from './geometry-agrees.js';
 import { ownJsonFeatures } from './own-json-features.js';
 import { isDeeperThan, MAX_JSON_DEPTH } from './json-depth.js';
+import { jsonSize } from './json-size.js';
+import { memoryRoomBytes } from './memory-room.js';
 
 type JsonObject = Readonly<Record<string, unknown>>;
 
 const POSITION = ['longitude_deg', 'latitude_deg', 'ellipsoidal_height_m'] as const;
 const FEATURES_A_BLOCK = 10_000;
+/** Part of the memory that a document may take unpacked. */
+const ROOM_TAKEN = 0.75;
+/** Faults of features that are told: one of them refuses the document. */
+const MOST_PROBLEMS = 1000;
 
 /**
  * A GeoJSON FeatureCollection of points as a table of text, so that it is read by the same column names as a CSV file.
@@ -36,9 +42,17 @@ export function readGeojsonTable(text: string, source: string, unlocated: 'refus
 
 /**
  * The features of a collection, with the digits of their numeric ids and properties kept (`parseExactJson`).
- * Problems: geojson-syntax; geojson-structure, also for a member named twice in one object; geojson-crs for one anywhere.
+ * Given: the text; the file's name; bytes of memory there are for it.
+ * Problems: geojson-syntax; geojson-structure, also for a member named twice in one object; geojson-crs for one anywhere;
+ * file-too-large for one that would unpack to more than memory has room for.
  */
-export function readFeatures(text: string, source: string): Outcome<{ readonly features: readonly unknown[]; readonly isOurs: boolean }> {
+export function readFeatures(text: string, source: string, roomBytes: number = memoryRoomBytes()): Outcome<{ readonly features: readonly unknown[]; readonly isOurs: boolean }> {
+  const { bytes, depth } = jsonSize(text);
+  if (depth > 2 * MAX_JSON_DEPTH) return failure(structure(source, '', `the document is nested more than ${String(MAX_JSON_DEPTH)} deep`));
+  if (bytes > ROOM_TAKEN * roomBytes) {
+    const hint = 'split the document, write it as CSV, or raise the bound of memory with NODE_OPTIONS=--max-old-space-size=MIB';
+    return failure(errorProblem('file-too-large', { message: `would take about ${String(Math.ceil(bytes / 1_048_576))} MiB of memory, more than there is room for`, where: { source }, hint }));
+  }
   const parsed = parseExactJson(text);
   if ('fault' in parsed) return failure(faultProblem(parsed.fault, source));
   const { value: document } = parsed;
@@ -56,11 +70,12 @@ export function tableOfFeatures(features: readonly unknown[], source: string, un
   const names = new Map<string, number>(POSITION.map((name, index) => [name, index]));
   const hasIds = features.some((feature) => isObject(feature) && feature['id'] !== undefined);
   if (hasIds) names.set('point_id', names.size);
-  features.forEach((feature, index) => {
+  for (const [index, feature] of features.entries()) {
     const problem = featureProblem(feature, source, `features[${String(index)}]`, unlocated);
     if (problem !== null) problems.push(problem);
-    else for (const name of Object.keys(propertiesOf(feature))) if (!names.has(name)) names.set(name, names.size);
-  });
+    if (problems.length === MOST_PROBLEMS) break;
+    if (problem === null) for (const name of Object.keys(propertiesOf(feature))) if (!names.has(name)) names.set(name, names.size);
+  }
   if (problems.length > 0) return failureOf(problems);
   const header = [...names.keys()];
   return success({

@@ -2,13 +2,17 @@ import { gridLevelFrom, gridShapeProblem } from '../core/geoid/grid-level-from.j
 import { parseDecimal } from '../core/numeric/decimal-text.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
+import { byteLines } from './byte-lines.js';
+import type { NumberedLine } from './byte-lines.js';
 import type { GeoidFileContent } from './gtx-read.js';
 import { isgHeaderOf } from './isg-header.js';
 import type { IsgHeader } from './isg-header.js';
 import { isgNodesOf } from './isg-bounds.js';
 
-/** Text is held as one string, whose length is bounded. */
+/** Larger grids are not written as text. */
 const MAXIMUM_TEXT_BYTES = 500_000_000;
+/** The format knows some thirty keys. */
+const MAXIMUM_HEADER_LINES = 1000;
 
 /**
  * Reads an ISG 2.0 grid: free comment lines, a header, then rows of numbers from north to south and
@@ -16,7 +20,7 @@ const MAXIMUM_TEXT_BYTES = 500_000_000;
  *
  * Given: the file's bytes.
  * Returned: one level in metres; the frame is the header's EPSG code.
- * Problems: those of `isgHeaderOf` and `isgNodesOf`; `grid-unreadable`, with the line, for a value
+ * Problems: those of `byteLines`, `isgHeaderOf` and `isgNodesOf`; `grid-unreadable`, with the line, for a value
  * that is no number, and for too few or too many values.
  * Reference: ISG, format 2.0; docs/geoid-formats.md.
  */
@@ -24,37 +28,59 @@ export function readIsg(bytes: Uint8Array): Outcome<GeoidFileContent> {
   if (bytes.byteLength > MAXIMUM_TEXT_BYTES) {
     return failure({ code: 'grid-unsupported', severity: 'error', message: `${bytes.byteLength} bytes of text are too many for a grid`, hint: 'use a gtx or tif file' });
   }
-  const lines = new TextDecoder('utf-8').decode(bytes).split(/\r\n|\n|\r/u);
-  const begin = lines.findIndex((line) => /^begin_of_head\b/u.test(line));
-  const end = lines.findIndex((line) => /^end_of_head\b/u.test(line));
-  if (begin < 0 || end < begin) {
-    return failure({ code: 'grid-unreadable', severity: 'error', message: 'the file has no header between begin_of_head and end_of_head' });
-  }
-  const header = isgHeaderOf(lines.slice(begin + 1, end), begin + 2);
+  const lines = byteLines(bytes);
+  const header = headerOf(lines);
   if (!header.ok) return header;
   const shape = isgNodesOf(header.value);
   if (!shape.ok) return shape;
   const wrong = gridShapeProblem(shape.value);
   if (wrong !== null) return failure(wrong);
-  const values = valuesOf(lines, end + 1, header.value);
+  const values = valuesOf(lines, bytes.byteLength, header.value);
   if (!values.ok) return values;
   const level = gridLevelFrom(shape.value, values.value);
   return level.ok ? success({ frame: header.value.frame, precisionNote: null, levels: [level.value] }) : level;
 }
 
-function valuesOf(lines: readonly string[], start: number, header: IsgHeader): Outcome<Float64Array> {
+/** Reads up to the end of the header. */
+function headerOf(lines: Generator<Outcome<NumberedLine>>): Outcome<IsgHeader> {
+  let firstLine = 0;
+  let isEnded = false;
+  const held: string[] = [];
+  // Not for … of, which would close the lines after the header.
+  for (let next = lines.next(); next.done !== true; next = lines.next()) {
+    if (!next.value.ok) return next.value;
+    const { text, number } = next.value.value;
+    isEnded = /^end_of_head\b/u.test(text);
+    if (isEnded) break;
+    if (firstLine === 0) {
+      if (/^begin_of_head\b/u.test(text)) firstLine = number + 1;
+      continue;
+    }
+    // Lines of blanks are left out, and count.
+    while (held.length < number - firstLine && held.length < MAXIMUM_HEADER_LINES) held.push('');
+    if (held.length >= MAXIMUM_HEADER_LINES) {
+      return failure({ code: 'grid-unreadable', severity: 'error', message: `the header is longer than ${MAXIMUM_HEADER_LINES} lines`, where: { line: number } });
+    }
+    held.push(text);
+  }
+  if (firstLine === 0 || !isEnded) {
+    return failure({ code: 'grid-unreadable', severity: 'error', message: 'the file has no header between begin_of_head and end_of_head' });
+  }
+  return isgHeaderOf(held, firstLine);
+}
+
+function valuesOf(lines: Generator<Outcome<NumberedLine>>, bytes: number, header: IsgHeader): Outcome<Float64Array> {
   const { rows, columns, noData, metresPerUnit } = header;
-  // Every value takes two characters at least, so a header cannot claim more memory than the file warrants.
-  const characters = lines.reduce((sum, line) => sum + line.length + 1, 0);
-  if (rows * columns > characters) return count(rows, columns, 'fewer');
+  // Every value takes two bytes at least, so a header cannot claim more memory than the file warrants.
+  if (rows * columns > bytes) return count(rows, columns, 'fewer');
   const values = new Float64Array(rows * columns);
   let read = 0;
-  for (let index = start; index < lines.length; index += 1) {
-    for (const text of (lines[index] ?? '').split(/\s+/u)) {
-      if (text === '') continue;
+  for (const line of lines) {
+    if (!line.ok) return line;
+    for (const [text] of line.value.text.matchAll(/\S+/gu)) {
       const value = parseDecimal(text);
       if (value === null) {
-        return failure({ code: 'grid-unreadable', severity: 'error', message: 'a node is not a decimal number', where: { line: index + 1 }, received: text });
+        return failure({ code: 'grid-unreadable', severity: 'error', message: 'a node is not a decimal number', where: { line: line.value.number }, received: text });
       }
       if (read === values.length) return count(rows, columns, 'more');
       const fromNorth = Math.floor(read / columns);

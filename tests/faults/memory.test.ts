@@ -52,6 +52,21 @@ describe.skipIf(!BUILT)('little memory (skipped until npm run build has been run
     expect(newFiles(folder)).toEqual([]);
   });
 
+  // 2026-11-28: such files were split whole, or unpacked whole, and the engine ended the run with 134.
+  it.each([
+    ['an isg grid of line ends', 'empty.isg', Buffer.alloc(30_000_000, 10), 4, '[grid-unreadable]'],
+    ['a geoid grid as CSV of line ends', 'empty.csv', Buffer.alloc(30_000_000, 10), 4, '[grid-unreadable]'],
+    ['a document of empty features', 'empty.geojson', Buffer.from(`{"type":"FeatureCollection","features":[{}${',{}'.repeat(1_700_000)}]}`), 3, '[file-too-large]'],
+  ])('refuses %s', async (_what, name, bytes, code, word) => {
+    const folder = day(1, false);
+    writeFileSync(join(folder, name), bytes);
+    const words = name.endsWith('.geojson') ? ['reduce-points', name, '-s', 'session.toml'] : [...REDUCE, '--geoid', name];
+    const { exit, stderr } = await runProgram([...words, '-o', 'out.csv'], folder, ['--max-old-space-size=32']);
+    expect(stderr).toContain(name);
+    expect(stderr).toContain(word);
+    expect(exit).toBe(code);
+  });
+
   it.skipIf(process.platform === 'win32')('refuses settings that never end', async () => {
     const folder = day(1, false);
     const { exit, stderr } = await runProgram(['reduce-points', 'fixes.csv', '-s', '/dev/zero'], folder, ['--max-old-space-size=32']);

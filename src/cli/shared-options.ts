@@ -67,7 +67,7 @@ export const SESSION_OPTION: OptionSpec = {
 
 export const VARIANCE_FACTOR_OPTION: OptionSpec = {
   flags: '--variance-factor <use>',
-  description: 'estimated: where repeats show the day noisier than the planning model, uncertainties hold the factor that they show',
+  description: 'estimated: where repeats (in a check, control too) show the day noisier than the planning model, uncertainties hold the factor that they show',
   choices: ['none', 'estimated'],
   defaultText: 'none',
 };

@@ -1,8 +1,9 @@
 import { RADIANS_PER_DEGREE } from '../core/numeric/angle-units.js';
 import { geodeticToGeocentric } from '../core/geodesy/geocentric.js';
 import { geocentricToLocal, localFrameAt } from '../core/geodesy/local-frame.js';
-import { covarianceFromSigmas } from '../core/observation/local-covariance.js';
+import { covarianceFromSigmas, diagonalCovariance, sumCovariance } from '../core/observation/local-covariance.js';
 import type { LocalCovariance } from '../records/point.js';
+import { addedByDay } from './added-by-day.js';
 import { baseNamed } from './choose-base.js';
 import type { BaseVector, CheckSetup, PlacedPoint } from './check-tolerances-setup.js';
 
@@ -56,11 +57,19 @@ export function alongAcross(difference: PlaceDifference, vector: BaseVector, con
   return { alongM: east * Math.sin(bearing) + north * Math.cos(bearing), acrossM: east * Math.cos(bearing) - north * Math.sin(bearing) };
 }
 
+/** `statedCovariance` with what the day adds to it, where the setup is to hold that. */
+export function measuredCovariance(point: PlacedPoint, vector: BaseVector, setup: CheckSetup): ReturnType<typeof statedCovariance> {
+  const stated = statedCovariance(point, vector, setup);
+  if (setup.day === null || stated.covariance === null) return stated;
+  const { planM2, upM2 } = addedByDay({ distanceM: vector.distanceM, vector }, setup.day, setup.precision);
+  return { ...stated, covariance: sumCovariance(stated.covariance, diagonalCovariance(planM2, planM2, upM2)) };
+}
+
 /**
  * Covariance of a measured point along grid east and north and up, m²: from its sigmas, turned by the convergence; the
  * planning model with the base where it states none. Null where neither is possible.
  */
-export function measuredCovariance(point: PlacedPoint, vector: BaseVector, setup: CheckSetup): { readonly covariance: LocalCovariance | null; readonly isAssumed: boolean } {
+function statedCovariance(point: PlacedPoint, vector: BaseVector, setup: CheckSetup): { readonly covariance: LocalCovariance | null; readonly isAssumed: boolean } {
   const { sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn, baseId } = point.row;
   if (sigmaEastM !== null && sigmaNorthM !== null && sigmaUpM !== null) {
     return { covariance: turned(covarianceFromSigmas(sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn), point.convergenceDeg), isAssumed: false };

@@ -6,6 +6,7 @@ import type { PrecisionModel } from '../core/planning/precision-model.js';
 import type { OtherZone } from '../core/quality/cause/cause-day.js';
 import type { LimitRule, LimitTerm } from '../core/quality/limit-rule.js';
 import type { LimitVerdict } from '../core/quality/limit-verdict.js';
+import type { DayVariance } from '../records/day-variance.js';
 import type { LocalCovariance } from '../records/point.js';
 import type { PointRow } from '../records/point-row.js';
 import type { ProblemCode } from '../records/problem-codes.js';
@@ -43,6 +44,8 @@ export interface CheckSetup {
   readonly controlRules: readonly LimitRule[];
   readonly repeatRules: readonly LimitRule[];
   readonly designRules: readonly LimitRule[];
+  /** The day whose noise the covariances are to hold; null: as they are stated. */
+  readonly day: DayVariance | null;
 }
 
 /** A point with every form of its place that can be had. Lengths in metres. */

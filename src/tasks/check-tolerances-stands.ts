@@ -39,12 +39,12 @@ type BaseShare = 'most' | 'none';
 export function judgeRepeats(group: readonly PlacedPoint[], level: number, setup: CheckSetup): JudgedRepeats {
   const origin = group[0] as PlacedPoint;
   const hasUnknownSetup = group.some((point) => baseOf(point, setup) === undefined);
-  const estimates = group.map((point, place) => estimateOf(point, origin, setup, 'most', place));
+  const estimates = group.map((point, place) => standEstimate(point, origin, setup, 'most', place));
   const distanceM = estimates.reduce((most, { baselineM }) => Math.max(most, baselineM ?? 0), 0);
   const times = setup.precision.at(distanceM, null);
   const axes = group.map((point) => ({ plan: hasPlan(point), up: point.orthometricHeightM !== null || point.ellipsoidalHeightM !== null }));
   const test = jointTest(estimates, times, level, axes);
-  const least = test.disagrees && hasUnknownSetup ? jointTest(group.map((point, place) => estimateOf(point, origin, setup, 'none', place)), times, level, axes) : test;
+  const least = test.disagrees && hasUnknownSetup ? jointTest(group.map((point, place) => standEstimate(point, origin, setup, 'none', place)), times, level, axes) : test;
   return { estimates, times, distanceM, test, isUndecided: test.disagrees && !least.disagrees, hasUnknownSetup, contrasts: hasUnknownSetup || axes.some(({ plan, up }) => !plan || !up) ? [] : standContrasts(estimates, group.map((point, place) => ownPart(estimates[place] as OccupationEstimate, baseVector(point, setup).azimuthDeg)), times) };
 }
 
@@ -57,11 +57,13 @@ function hasPlan({ firstM, secondM, latitudeDeg }: PlacedPoint): boolean {
   return (firstM !== null && secondM !== null) || latitudeDeg !== null;
 }
 
-function baseOf({ row }: PlacedPoint, setup: CheckSetup): CheckSetup['bases'][number] | undefined {
+/** The set-up of the session that a point was measured from. */
+export function baseOf({ row }: PlacedPoint, setup: CheckSetup): CheckSetup['bases'][number] | undefined {
   return baseNamed(row.baseId, row.firstEpochMs, setup.bases);
 }
 
-function estimateOf(point: PlacedPoint, origin: PlacedPoint, setup: CheckSetup, share: BaseShare, place: number): OccupationEstimate {
+/** An occupation of a file of points as the comparison of repeats takes it, about an origin. */
+export function standEstimate(point: PlacedPoint, origin: PlacedPoint, setup: CheckSetup, share: BaseShare, place: number): OccupationEstimate {
   const vector = baseVector(point, setup);
   const { covariance } = measuredCovariance({ ...point, convergenceDeg: 0 }, vector, setup);
   const base = baseOf(point, setup);

@@ -9,7 +9,7 @@ import type { Invocation } from '../command-spec.js';
 /** What the field procedure would leave aside without a word. */
 const OTHER_CHECKS: readonly (readonly [string, string])[] = [
   ['control', '--control'], ['design', '--design'], ['repeats', '--repeats'], ['fixes', '--fixes'], ['limits', '--limits'], ['limitHorizontal', '--limit-horizontal'],
-  ['limitVertical', '--limit-vertical'], ['limitsFromSession', '--limits-from-session'], ['vectors', '--vectors'],
+  ['limitVertical', '--limit-vertical'], ['varianceFactor', '--variance-factor'], ['limitsFromSession', '--limits-from-session'], ['vectors', '--vectors'],
 ];
 
 /** What must, and must not, be given together. */
@@ -27,6 +27,7 @@ export function checkConflicts(invocation: Invocation, standard: Standard | null
   for (const kind of ['control', 'design'] as const) {
     if (invocation.options[`${kind}Columns`] !== undefined && textOption(invocation, kind) === null) return usage(`--${kind}-columns needs --${kind}`, `add --${kind} FILE`);
   }
+  if (textOption(invocation, 'varianceFactor') === 'estimated' && textOption(invocation, 'control') === null && !flagOption(invocation, 'repeats')) return usage('--variance-factor estimated rests on repeats and control, and neither is asked for', 'add --repeats, --control FILE or both');
   if (numberOption(invocation, 'samePlace') !== null && !flagOption(invocation, 'repeats')) return usage('--same-place needs --repeats', 'add --repeats');
   if (numberOption(invocation, 'vectorScale') !== null && textOption(invocation, 'vectors') === null) return usage('--vector-scale needs --vectors', 'add --vectors FILE');
   const samePlace = numberOption(invocation, 'samePlace');

@@ -16,7 +16,7 @@ import type { Workbench } from '../workbench.js';
 import { loadReductionSetup } from '../../files/load-reduction-setup.js';
 
 /** A setup whose axes are not settled before the points file was opened, and whose rules are added after. */
-export type LoadedCheck = Omit<CheckSetup, 'axes' | 'controlRules' | 'repeatRules' | 'designRules'>;
+export type LoadedCheck = Omit<CheckSetup, 'axes' | 'controlRules' | 'repeatRules' | 'designRules' | 'day'>;
 
 /** Loads session, system, geoid and bases; without a system, what comparisons without one need. */
 export async function loadCheck(bench: Workbench, log: RunLog): Promise<{ readonly setup: LoadedCheck; readonly resolved: ResolvedSession }> {

@@ -10,10 +10,11 @@ import type { CheckRow, CheckSetup } from '../../tasks/check-tolerances-setup.js
 import { checkControl } from '../../tasks/check-tolerances-control.js';
 import { checkCoverage } from '../../tasks/check-tolerances-coverage.js';
 import { checkDesign, checkLine } from '../../tasks/check-tolerances-design.js';
-import { dayLines, dayOfRepeats } from '../../tasks/day-of-repeats.js';
+import { dayOfCheck, dayToApply } from '../../tasks/day-of-check.js';
+import type { DayOfCheck } from '../../tasks/day-of-check.js';
+import { dayLines, dayUnchanged } from '../../tasks/day-of-repeats.js';
 import { inputDoubts, withInputVerdict } from '../../tasks/check-tolerances-input-verdict.js';
 import { checkRepeats } from '../../tasks/check-tolerances-repeats.js';
-import { searchCause } from '../../tasks/check-tolerances-cause.js';
 import { standardStatements } from '../../tasks/check-tolerances-standard.js';
 import type { StandardStatement } from '../../tasks/check-tolerances-standard-statement.js';
 import { controlSummary } from '../../tasks/check-tolerances-summary.js';
@@ -32,6 +33,7 @@ import { openPoints } from '../../files/open-points.js';
 import { collectPoints } from '../collect-points.js';
 import { csvWriteOptions } from '../csv-write-options.js';
 import { recordsText } from '../record-writer.js';
+import { isEstimated } from '../reduce/held-options.js';
 import { createRejects } from '../rejects.js';
 import { endWith, rowsAnswer } from '../run-end.js';
 import { createRunLog } from '../run-log.js';
@@ -90,6 +92,8 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   }
   let axes = checkAxes(loaded.grid, null);
   let skipped = 0;
+  let applied: DayOfCheck | null = null;
+  let said: DayOfCheck = { day: null, search: null, usesControl: false };
   let summary: CheckResults['summary'] = null;
   let search: CheckResults['search'] = null;
   let groups: CheckResults['groups'] = [];
@@ -108,7 +112,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     const main = await read(invocation.args[0] ?? '-', 'points', tables, true);
     axes = checkAxes(loaded.grid, main.input.axes);
     const rulesFor = (use: 'control' | 'repeats' | 'design'): CheckSetup['controlRules'] => limits.filter(({ uses }) => uses.includes(use)).map(({ rule }) => rule);
-    const setup: CheckSetup = { ...loaded, axes, controlRules: rulesFor('control'), repeatRules: rulesFor('repeats'), designRules: rulesFor('design') };
+    const stated: CheckSetup = { ...loaded, axes, controlRules: rulesFor('control'), repeatRules: rulesFor('repeats'), designRules: rulesFor('design'), day: null };
     pushAll(lines, pointVerdictLines(main.points));
     doubts = inputDoubts(main.points);
     const readOther = (path: string, kind: 'control' | 'design'): ReturnType<typeof read> => read(path, kind, otherTables(bench, kind), false);
@@ -123,10 +127,12 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     };
 
     const controlPath = textOption(invocation, 'control');
+    const control = controlPath === null ? null : await readOther(controlPath, 'control');
+    if (control !== null) sameAxes(control.input, control.name);
+    if (isEstimated(invocation)) applied = dayToApply(main.points, control?.points ?? null, flagOption(invocation, 'repeats') ? { samePlaceM: numberOption(invocation, 'samePlace') } : null, stated);
+    const setup: CheckSetup = { ...stated, day: applied?.day?.isApplied === true ? applied.day : null };
     let checkPoints = 0;
-    if (controlPath !== null) {
-      const control = await readOther(controlPath, 'control');
-      sameAxes(control.input, control.name);
+    if (control !== null) {
       const result = bench.take(checkControl(main.points, control.points, control.name, setup));
       for (const row of result.rows) rows.push(withInputVerdict(row));
       checkPoints = new Set(result.rows.map((row) => row.pointId)).size;
@@ -154,16 +160,20 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     if (standard !== null) pushAll(statements, standardStatements(standard, classed, summary, checkPoints, fixesPath !== null));
     if (rows.length > 0) pushAll(lines, checkTable(rows, axes));
     if (summary !== null) pushAll(lines, summaryLines(summary, axes));
-    const control = rows.filter((row) => row.check === 'control');
-    search = control.length === 0 ? null : searchCause(rows, setup, dayOfRepeats(groups));
-    const anyExceeds = control.some((row) => row.verdict === 'exceeds');
+    const found = dayOfCheck(rows, groups, setup);
+    ({ search } = found);
+    said = applied ?? found;
+    const anyExceeds = rows.some((row) => row.check === 'control' && row.verdict === 'exceeds');
     if (search !== null && (search.report.isDisturbed || anyExceeds)) pushAll(lines, causeLines(search, anyExceeds));
   }
   for (const statement of statements) lines.push(`${statement.what}: ${statement.text}`);
   if (skipped > 0) lines.push(`${String(skipped)} rows with errors were left out on request`);
 
-  const day = dayOfRepeats(groups);
-  const daySaid = dayLines(day, resolved.session.precision, 'reduce-points --variance-factor estimated counts it');
+  const { day } = said;
+  const { precision } = resolved.session;
+  const daySaid = dayLines(day, precision, '--variance-factor estimated counts it', said.usesControl ? 'repeated points and control' : 'repeated points');
+  const unchanged = applied === null ? null : dayUnchanged(day, precision, 'check');
+  if (unchanged !== null) lines.push(unchanged);
   log.day(day);
   const areFixesRefused = fixes !== null && refusesAny(fixes);
   const run = checkAnswer({ rows, statements, refusals: fixes === null ? new Map() : refusalCounts(fixes), areFixesRefused, rowsSkipped: skipped, doubtfulPoints: doubts.rejected + doubts.review });

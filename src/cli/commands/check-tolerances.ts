@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../command-spec.js';
-import { GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, POSITION_OPTION, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../shared-options.js';
+import { GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, POSITION_OPTION, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION, VARIANCE_FACTOR_OPTION } from '../shared-options.js';
 
 /** `pegbook check-tolerances` */
 export const checkTolerancesSpec: CommandSpec = {
@@ -27,6 +27,7 @@ export const checkTolerancesSpec: CommandSpec = {
     { flags: '--limit-horizontal <metres>', description: 'limit of the horizontal difference', kind: 'number' },
     { flags: '--limit-vertical <metres>', description: 'limit of the height difference', kind: 'number' },
     { flags: '--limits-from-session', description: 'take the tolerance of the session as limit in plan and in height', kind: 'flag' },
+    VARIANCE_FACTOR_OPTION,
     { flags: '--standard <name>', description: 'a published standard, or list to see what each asks' },
     { flags: '--nominal-distance <metres>', description: 'iso-17123-8: known distance between the two rover points', kind: 'number' },
     { flags: '--nominal-height-difference <metres>', description: 'ISO 17123-8: the known height of point 2 over point 1, positive upwards', kind: 'number' },

@@ -1,37 +1,32 @@
-import { extname } from 'node:path';
 import type { SiteDocument } from '../../core/adjustment/site-document.js';
 import { formatFixed } from '../../core/numeric/format-fixed.js';
 import type { GeographicPair, GridSystem } from '../../core/grid/grid-system.js';
 import { carriedNames, renamedColumnNotes } from '../../io/carried-names.js';
-import { readCsv } from '../../io/csv-read.js';
 import type { GeojsonProperty } from '../../io/geojson-write.js';
-import { readPlaceRows } from '../../io/place-rows-read.js';
-import type { PlaceInput } from '../../io/place-rows-read.js';
+import type { PlaceInput, PlaceReadOptions } from '../../io/place-rows-read.js';
 import { DECIMALS } from '../../io/point-cells.js';
 import { readSite } from '../../io/site-read.js';
 import { openSource } from '../../io/source.js';
-import type { Source } from '../../io/source.js';
 import { wholeText } from '../../io/whole-text.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { PlaceRow } from '../../records/place-row.js';
-import { errorProblem, locateProblem } from '../../records/problem.js';
-import type { Problem } from '../../records/problem.js';
+import { errorProblem } from '../../records/problem.js';
 import { createSiteApplier, SITE_COLUMNS, siteCells } from '../../tasks/apply-site.js';
 import type { SiteResult } from '../../tasks/apply-site.js';
 import { flagOption, textOption } from '../command-spec.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
 import { loadGridSystem } from '../../files/load-systems.js';
 import { csvWriteOptions } from '../csv-write-options.js';
-import { createRejects } from '../rejects.js';
 import { writtenNames } from '../../files/written-names.js';
 import { createRowWriter } from '../row-writer.js';
 import type { RunLog } from '../run-log.js';
 import { StopError } from '../stop.js';
-import { notTrustedLine } from '../transform/not-trusted-line.js';
-import { withoutPlaceLine } from '../without-place-line.js';
 import { tableOptions } from '../table-options.js';
 import type { TableOptions } from '../table-options.js';
+import { carryPlaces, openPlaceOutputs, sayLeftOut } from '../transform/carry-places.js';
+import type { RowMapper } from '../transform/carry-places.js';
+import { openPlaces } from '../transform/open-places.js';
 import { ownPlaceCheck } from '../transform/own-place-check.js';
 import type { RunEnd, Workbench } from '../workbench.js';
 import { endWith, rowsAnswer } from '../run-end.js';
@@ -60,10 +55,10 @@ export async function transformOntoSite(bench: Workbench, log: RunLog): Promise<
   const extrapolate = flagOption(invocation, 'extrapolate');
   record(site, grid, back, extrapolate, log);
   const tables = bench.take(tableOptions(invocation, {}));
-  const { source, kind, input } = await openRows(invocation.args[0] ?? '-', (back ? site.siteAxes : site.sourceAxes).columns, site, tables, bench);
-  const sink = await bench.open(textOption(invocation, 'output') ?? '-');
-  const rejectsPath = textOption(invocation, 'rejects');
-  const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
+  const opened = bench.take(await openPlaces(invocation.args[0] ?? '-', readOptions(site, back, tables), tables, context));
+  const { source, input } = opened;
+  bench.take(fittedHeight(site, input, source.name));
+  const outputs = await openPlaceOutputs(bench, tables);
   const own = ownColumns(site, back, input);
   const carried = carriedNames(writtenNames(bench.format, own), input.passThroughNames);
   diagnostics.report(renamedColumnNotes(carried));
@@ -71,54 +66,50 @@ export async function transformOntoSite(bench: Workbench, log: RunLog): Promise<
   const frame = { frame: grid.base.code ?? grid.base.name, epochYear: null, system: back ? site.system : `site fitted in ${site.system}` };
   const writer = createRowWriter(bench.format, columns, frame, csvWriteOptions(invocation));
   const compare = back ? null : bench.take(ownPlaceCheck(grid, true, tables.positionFrom));
-  const apply = createSiteApplier(site, { direction: back ? 'from-site' : 'to-site', extrapolate });
-  const place: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
-  let [count, bad, without, beyond, farthestM] = [0, 0, 0, 0, 0];
-  await rejects.start(input.headerRaw);
-  await sink.write(writer.begin());
-  for await (const item of input.blocks()) {
-    bench.breathe();
-    const block = bench.take(item);
-    diagnostics.report(block.warnings);
-    for (const row of block.rejected) diagnostics.report(row.problems);
-    await rejects.add(block.rejected);
-    bad += block.rejected.length;
-    without += block.withoutPlace;
-    const written = [];
-    for (const row of block.rows) {
-      const other = compare === null ? null : block.otherPositionOf(row);
-      const doubt = other === null || compare === null ? null : compare(row, other);
-      const result = doubt === null ? apply({ first: row.first, second: row.second, heightM: heightOf(row, site) }) : failure(doubt);
-      const where = kind === 'csv' ? { source: source.name, line: row.line, record: row.record } : { source: source.name, path: `features[${row.record - 1}]`, record: row.record };
-      const problems: readonly Problem[] = result.problems.map((problem) => locateProblem({ ...problem, message: `${row.pointId}: ${problem.message}` }, where));
-      diagnostics.report(problems);
-      if (!result.ok) {
-        await rejects.add([{ line: row.line, raw: block.rawOf(row), problems }]);
-        bad += 1;
-        continue;
-      }
-      count += 1;
-      if (problems.length > 0) beyond += 1;
-      farthestM = Math.max(farthestM, result.value.outsideM);
-      const known = back ? grid.inverse(result.value.first, result.value.second, place) : grid.inverse(row.first, row.second, place);
-      written.push({ cells: cellsOf(row, result.value, site, input), latitudeDeg: known === 'ok' ? place.latitudeDeg : null, longitudeDeg: known === 'ok' ? place.longitudeDeg : null, ellipsoidalHeightM: null });
-    }
-    if (written.length > 0) await sink.write(writer.rows(written));
-    bench.progress.update(`${source.name}: ${count + bad} rows`);
-  }
-  log.input(source, kind, count + without, bad);
-  if (bad > 0 && tables.onError === 'stop') throw new StopError([]);
-  await sink.write(writer.end());
+  const reach: SiteReach = { beyond: 0, farthestM: 0 };
+  const map = createSiteMapper({ site, grid, back, extrapolate }, input, reach);
+  const counts = await carryPlaces({ opened, tables, compare, map, saysPoint: true, writer, outputs }, bench, log);
+  const { count, bad } = counts;
+  const { beyond, farthestM } = reach;
+  await outputs.sink.write(writer.end());
   diagnostics.say(`${count} ${count === 1 ? 'point' : 'points'} ${back ? `from the site back to ${site.system}` : `from ${site.system} onto the site`}`);
   if (beyond > 0) diagnostics.say(`${beyond} of them beyond the buffer of the site, up to ${formatFixed(farthestM, 1)} m outside its control: the sigma of the site stands beside each, and nothing checks it there`);
   if (site.transform.vertical === null && (input.hasOrthometric || input.hasEllipsoidal)) diagnostics.say('heights are unchanged: the site was fitted in plan only');
   const otherKind = site.heightKind === 'orthometric' ? 'ellipsoidal' : 'orthometric';
   if (site.heightKind !== null && (otherKind === 'ellipsoidal' ? input.hasEllipsoidal : input.hasOrthometric)) diagnostics.say(`${otherKind} heights are left out: the site was fitted with ${site.heightKind} ones`);
-  if (input.leftOut.length > 0) diagnostics.say(`left out, because they belong to the system the points come from: ${input.leftOut.join(', ')}`);
-  if (input.notTrusted.length > 0) diagnostics.say(notTrustedLine(input.notTrusted, 'the site'));
-  if (without > 0) diagnostics.say(withoutPlaceLine(without));
+  sayLeftOut(opened, counts, 'the site', bench);
   if (bad > 0) diagnostics.say(`${bad} rows with errors were left out on request`);
   return endWith(rowsAnswer(count, bad), invocation, log);
+}
+
+/** A fitted site and the way to take through it. */
+interface SiteWay {
+  readonly site: SiteDocument;
+  readonly grid: GridSystem;
+  readonly back: boolean;
+  readonly extrapolate: boolean;
+}
+
+/** How far the points of a run lie outside the control of the site: how many beyond its buffer, and the farthest. */
+interface SiteReach {
+  beyond: number;
+  farthestM: number;
+}
+
+/** A row onto the site or back. */
+function createSiteMapper({ site, grid, back, extrapolate }: SiteWay, input: PlaceInput, reach: SiteReach): RowMapper {
+  const apply = createSiteApplier(site, { direction: back ? 'from-site' : 'to-site', extrapolate });
+  const place: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
+  return (row, tell) => {
+    const result = apply({ first: row.first, second: row.second, heightM: heightOf(row, site) });
+    for (const problem of result.problems) tell(problem);
+    if (!result.ok) return null;
+    const { value } = result;
+    if (result.problems.length > 0) reach.beyond += 1;
+    reach.farthestM = Math.max(reach.farthestM, value.outsideM);
+    const known = back ? grid.inverse(value.first, value.second, place) : grid.inverse(row.first, row.second, place);
+    return { cells: cellsOf(row, value, site, input), latitudeDeg: known === 'ok' ? place.latitudeDeg : null, longitudeDeg: known === 'ok' ? place.longitudeDeg : null, ellipsoidalHeightM: null };
+  };
 }
 
 function conflict(message: string, hint: string): never {
@@ -151,30 +142,10 @@ function cellsOf(row: PlaceRow, result: SiteResult, site: SiteDocument, input: P
   return [row.pointId, m(result.first), m(result.second), ...heights(site, input).map(height), ...siteCells(result), ...row.passThrough];
 }
 
-interface OpenedRows {
-  readonly source: Source;
-  readonly kind: 'csv' | 'geojson';
-  readonly input: PlaceInput;
-}
-
-async function openRows(path: string, axes: readonly [string, string], site: SiteDocument, tables: TableOptions, bench: Workbench): Promise<OpenedRows> {
-  const { context } = bench;
-  const source = bench.take(await openSource(path, { cwd: context.cwd, stdin: context.stdin, encoding: tables.encoding }));
-  const kind = ['.geojson', '.json'].includes(extname(path).toLowerCase()) ? 'geojson' : 'csv';
-  const options = { kind: 'projected', axes, needs: null, trust: 'none', mapping: tables.mapping, beside: null, alsoLeftOut: [...SITE_COLUMNS, ...(kind === 'geojson' ? ['frame', 'frame_epoch_year', 'system'] : [])] } as const;
-  const read = async (): Promise<Outcome<PlaceInput>> => {
-    if (kind === 'csv') {
-      const table = await readCsv(source, tables.dialect);
-      return table.ok ? readPlaceRows(table.value, options) : table;
-    }
-    const { geojsonPlace, readGeojsonTable } = await import('../../io/geojson-table.js');
-    const text = await wholeText(source);
-    const table = text.ok ? readGeojsonTable(text.value, source.name, 'allowed') : text;
-    return table.ok ? readPlaceRows(table.value, { ...options, place: geojsonPlace }) : table;
-  };
-  const input = bench.take(await read());
-  bench.take(fittedHeight(site, input, source.name));
-  return { source, kind, input };
+/** What is read of each row. */
+function readOptions(site: SiteDocument, back: boolean, { mapping }: TableOptions): Omit<PlaceReadOptions, 'place'> {
+  const axes = (back ? site.siteAxes : site.sourceAxes).columns;
+  return { kind: 'projected', axes, needs: null, trust: 'none', mapping, beside: null, alsoLeftOut: SITE_COLUMNS };
 }
 
 /** A file with heights of the other kind only cannot get the heights of the site. */

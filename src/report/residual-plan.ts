@@ -7,9 +7,10 @@ import { baseMark } from './plan-figure.js';
 import { groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
 import { planView } from './plan-view.js';
 import { placeLabels } from './place-labels.js';
+import type { WantedLabel } from './place-labels.js';
 import { roundBelow } from './scales.js';
 import { polylinePath, symbolPath } from './shapes.js';
-import type { SymbolName } from './shapes.js';
+import type { Place, SymbolName } from './shapes.js';
 import { spreadOut } from './spread-out.js';
 import { shortText } from './visible-text.js';
 
@@ -52,23 +53,15 @@ export function residualPlan(content: ResidualPlanContent): ResidualPlan {
   const { id, title, description, axes, bases, vectors, outlines } = content;
   const view = planView([...vectors.map(({ place }) => place), ...bases.flatMap(({ place }) => place ?? [])], axes, WIDTH, 50);
   const few = spreadOut(vectors.map(({ place }) => view.place(place)), MOST_VECTORS).flatMap((index) => vectors[index] ?? []);
-  let longestM = 0;
-  for (const { residual } of few) longestM = Math.max(longestM, residual === null ? 0 : Math.hypot(residual.first * axes[0].metresPerUnit, residual.second * axes[1].metresPerUnit));
-  const exaggeration = longestM >= LEAST_DRAWN_M ? Math.max(1, roundBelow(LONGEST_PX / (longestM * view.pixelsPerMetre))) : null;
+  const exaggeration = exaggerationOf(few, axes, view.pixelsPerMetre);
   const drawn = few.map((vector) => {
     const from = view.place(vector.place);
     const { residual, place } = vector;
     const to = residual === null || exaggeration === null ? null : view.place({ first: place.first + residual.first * exaggeration, second: place.second + residual.second * exaggeration });
     return { vector, from, to };
   });
-  const seen = new Set<string>();
-  const wanted = drawn.flatMap(({ vector, from }) => {
-    if (seen.has(vector.name)) return [];
-    seen.add(vector.name);
-    return [{ at: from, text: shortText(vector.name, 14), clear: 5 }];
-  });
   const stations = bases.flatMap((base) => (base.place === null ? [] : [{ id: base.id, at: view.place(base.place) }]));
-  const labels = placeLabels([...stations.map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })), ...wanted], [...stations.map((base) => ({ ...base.at, clear: 8 })), ...drawn.flatMap(({ from, to }) => (to === null ? [from] : [from, to]))], view.box);
+  const labels = placeLabels([...stations.map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })), ...uniqueNames(drawn)], [...stations.map((base) => ({ ...base.at, clear: 8 })), ...drawn.flatMap(({ from, to }) => (to === null ? [from] : [from, to]))], view.box);
   const { left, right, top, bottom } = view.box;
   return {
     exaggeration,
@@ -92,6 +85,25 @@ export function residualPlan(content: ResidualPlanContent): ResidualPlan {
       ]),
     },
   };
+}
+
+/** The round factor that draws the longest residual well visible; null where none is worth an arrow. */
+function exaggerationOf(vectors: readonly ResidualVector[], [across, up]: ResidualPlanContent['axes'], pixelsPerMetre: number): number | null {
+  let longestM = 0;
+  for (const { residual } of vectors) {
+    if (residual !== null) longestM = Math.max(longestM, Math.hypot(residual.first * across.metresPerUnit, residual.second * up.metresPerUnit));
+  }
+  return longestM >= LEAST_DRAWN_M ? Math.max(1, roundBelow(LONGEST_PX / (longestM * pixelsPerMetre))) : null;
+}
+
+/** A point that was compared several times needs its name once. */
+function uniqueNames(drawn: readonly { readonly vector: ResidualVector; readonly from: Place }[]): readonly WantedLabel[] {
+  const seen = new Set<string>();
+  return drawn.flatMap(({ vector, from }) => {
+    if (seen.has(vector.name)) return [];
+    seen.add(vector.name);
+    return [{ at: from, text: shortText(vector.name, 14), clear: 5 }];
+  });
 }
 
 function arrowPath(from: { readonly x: number; readonly y: number }, to: { readonly x: number; readonly y: number }): string {

@@ -5,6 +5,7 @@ import type { Outcome } from '../../records/outcome.js';
 import type { GeocentricPoint } from '../../records/point.js';
 import type { RotationConvention, RotationMatrixChoice, Shift, ShiftParameters, ShiftRates } from './shift-definition.js';
 import { shiftMethodNamed } from './shift-method-named.js';
+import type { ShiftMethodEntry } from './shift-methods.js';
 
 /** A shift file as it was read; null or absent where the file says nothing. */
 export interface ShiftSettings {
@@ -37,7 +38,6 @@ export interface ShiftSettings {
 export function shiftFromSettings(settings: ShiftSettings): Outcome<Shift> {
   const parameters = filled(settings.parameters, PARAMETER_KEYS);
   const rates = filled(settings.rates ?? {}, RATE_KEYS);
-  const hasRates = RATE_KEYS.some((key) => rates[key] !== 0);
   const convention = settings.rotationConvention ?? null;
   if (convention === null && TURNING_KEYS.some((key) => parameters[key] !== 0)) {
     return failure(errorProblem('shift-convention-missing', {
@@ -49,6 +49,28 @@ export function shiftFromSettings(settings: ShiftSettings): Outcome<Shift> {
   const method = shiftMethodNamed(settings.method, convention);
   if (!method.ok) return method;
   const entry = method.value;
+  const problems = contradictions(settings, entry, parameters, rates);
+  if (problems.length > 0) return failureOf(problems);
+  return success({
+    code: null,
+    name: settings.name ?? settings.method,
+    method: entry.method,
+    parameters,
+    rates: entry.timeDependent ? rates : null,
+    referenceEpochYear: settings.referenceEpochYear ?? null,
+    pivot: settings.pivot ?? null,
+    rotationMatrix: settings.rotationMatrix ?? 'automatic',
+    heights: settings.heights ?? 'transformed',
+    from: settings.from ?? null,
+    to: settings.to ?? null,
+    accuracyM: settings.accuracyM ?? null,
+    area: null,
+    source: settings.source ?? null,
+  });
+}
+
+/** What a method does not have and is given, what it needs and lacks, and numbers whose unit must be wrong. */
+function contradictions(settings: ShiftSettings, entry: ShiftMethodEntry, parameters: ShiftParameters, rates: ShiftRates): readonly Problem[] {
   const problems: Problem[] = [];
   const invalid = (message: string, path: string): void => {
     problems.push(errorProblem('config-invalid-value', { message, where: { path } }));
@@ -56,11 +78,12 @@ export function shiftFromSettings(settings: ShiftSettings): Outcome<Shift> {
   const missing = (message: string, path: string): void => {
     problems.push(errorProblem('config-missing', { message, where: { path } }));
   };
-  const numbers = [...Object.values(parameters), ...Object.values(rates), settings.referenceEpochYear ?? 0] as number[];
+  const numbers = [...PARAMETER_KEYS.map((key) => parameters[key]), ...RATE_KEYS.map((key) => rates[key]), settings.referenceEpochYear ?? 0];
   if (!numbers.every((value) => Number.isFinite(value))) invalid('a term of the shift is not a finite number', 'shift');
   if (entry.convention === null && [...TURNING_KEYS, 'dsPpm' as const].some((key) => parameters[key] !== 0)) {
     invalid(`the method ${settings.method} has no rotations and no scale, and some are given`, 'method');
   }
+  const hasRates = RATE_KEYS.some((key) => rates[key] !== 0);
   if (hasRates && !entry.timeDependent) invalid(`the method ${settings.method} has no rates, and some are given`, 'method');
   const referenceEpochYear = settings.referenceEpochYear ?? null;
   if (entry.timeDependent && referenceEpochYear === null) {
@@ -75,23 +98,7 @@ export function shiftFromSettings(settings: ShiftSettings): Outcome<Shift> {
   if (pivot !== null && !Number.isFinite(pivot.xM + pivot.yM + pivot.zM)) invalid('the evaluation point is not finite', 'pivot_x_m');
   if (TURNING_KEYS.some((key) => Math.abs(parameters[key]) > 3600)) invalid('a rotation above 3600 seconds of arc: check its unit', 'rx_arcsec');
   if (Math.abs(parameters.dsPpm) > 1000) invalid('a scale difference above 1000 ppm: check its unit, and that it is not the scale itself', 'ds_ppm');
-  if (problems.length > 0) return failureOf(problems);
-  return success({
-    code: null,
-    name: settings.name ?? settings.method,
-    method: entry.method,
-    parameters,
-    rates: entry.timeDependent ? rates : null,
-    referenceEpochYear,
-    pivot,
-    rotationMatrix: settings.rotationMatrix ?? 'automatic',
-    heights: settings.heights ?? 'transformed',
-    from: settings.from ?? null,
-    to: settings.to ?? null,
-    accuracyM: settings.accuracyM ?? null,
-    area: null,
-    source: settings.source ?? null,
-  });
+  return problems;
 }
 
 const PARAMETER_KEYS = ['txM', 'tyM', 'tzM', 'rxArcsec', 'ryArcsec', 'rzArcsec', 'dsPpm'] as const;

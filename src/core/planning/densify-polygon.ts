@@ -52,6 +52,11 @@ export function densifyPolygon(geodesic: Geodesic, rings: readonly (readonly Pla
     if (Math.abs(signedArea(flat)) < 1e-6) return empty('a ring without area');
     plane.push(flat);
   }
+  return addInterior(geodesic, middle, plane, spacingM, points);
+}
+
+/** Adds the square grid of points inside the rings, laid out about the middle, to those of the boundary. */
+function addInterior(geodesic: Geodesic, middle: PlanPlace, plane: readonly PlaneRing[], spacingM: number, points: DensifiedPoint[]): Outcome<readonly DensifiedPoint[]> {
   const [west, south, east, north] = boundsOf(plane[0] as PlaneRing);
   const columns = Math.floor((east - west) / spacingM) + 1;
   const rows = Math.floor((north - south) / spacingM) + 1;

@@ -3,6 +3,8 @@ import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { Geodesic } from '../geodesy/geodesic.js';
 import type { Caution } from './caution.js';
+import { chooseControl } from './choose-control.js';
+import type { ChosenControl, TimetableControl } from './choose-control.js';
 import type { PlanPlace } from './plan-point.js';
 
 /** A work point and the occupations planned for it. */
@@ -13,11 +15,6 @@ export interface TimetablePoint extends PlanPlace {
   readonly occupationS: number;
   /** From the end of one occupation to the start of the next, seconds, at least. */
   readonly separationS: number;
-}
-
-/** A control point whose coordinates do not depend on the base. */
-export interface TimetableControl extends PlanPlace {
-  readonly id: string;
 }
 
 export interface TimetableSettings {
@@ -107,12 +104,28 @@ export function timetable(
   }
   const chosen = chooseControl(geodesic, base, control, work);
   const day: Day = { geodesic, settings, visits: [], at: base, nowS: settings.startS + baseSetupS };
+  if (chosen !== null) visitControl(day, chosen.near, 'control-first', 1);
+  const { leftOut, middleDone } = visitWork(day, work, chosen);
+  if (chosen !== null) {
+    if (!middleDone && chosen.beyond !== chosen.near) visitControl(day, chosen.beyond, 'control-middle', 1);
+    visitControl(day, chosen.near, 'control-last', day.visits.filter(({ pointId }) => pointId === chosen.near.id).length + 1);
+  }
+  return success({
+    visits: day.visits,
+    leftOut,
+    driveM: day.visits.reduce((sum, { driveM }) => sum + driveM, 0),
+    endS: day.nowS,
+    cautions: cautionsOf(chosen, leftOut.length, settings, day.nowS),
+  });
+}
+
+/** The work with its repeats, and the control in the middle of it; says whether the day came so far. */
+function visitWork(day: Day, work: readonly TimetablePoint[], chosen: ChosenControl | null): Pick<Timetable, 'leftOut'> & { readonly middleDone: boolean } {
   const tasks = new Set(work.filter(({ occupations }) => occupations > 0).map((point): Task => ({ point, occupation: 1, notBeforeS: -Infinity })));
   const all = work.reduce((sum, { occupations }) => sum + Math.max(0, occupations), 0);
   const leftOut: { readonly pointId: string; readonly occupation: number }[] = [];
   let done = 0;
   let middleDone = false;
-  if (chosen !== null) visitControl(day, chosen.near, 'control-first', 1);
   while (tasks.size > 0) {
     if (chosen !== null && !middleDone && done * 2 >= all) {
       visitControl(day, chosen.beyond, 'control-middle', chosen.beyond === chosen.near ? 2 : 1);
@@ -134,34 +147,7 @@ export function timetable(
       task.notBeforeS = endS + point.separationS;
     }
   }
-  if (chosen !== null) {
-    if (!middleDone && chosen.beyond !== chosen.near) visitControl(day, chosen.beyond, 'control-middle', 1);
-    visitControl(day, chosen.near, 'control-last', day.visits.filter(({ pointId }) => pointId === chosen.near.id).length + 1);
-  }
-  return success({
-    visits: day.visits,
-    leftOut,
-    driveM: day.visits.reduce((sum, { driveM }) => sum + driveM, 0),
-    endS: day.nowS,
-    cautions: cautionsOf(chosen, leftOut.length, settings, day.nowS),
-  });
-}
-
-interface ChosenControl {
-  readonly near: TimetableControl;
-  readonly beyond: TimetableControl;
-  readonly isBeyond: boolean;
-}
-
-function chooseControl(geodesic: Geodesic, base: PlanPlace, control: readonly TimetableControl[], work: readonly PlanPlace[]): ChosenControl | null {
-  const from = (place: PlanPlace): number => geodesic.distanceM(base.latitudeDeg, base.longitudeDeg, place.latitudeDeg, place.longitudeDeg);
-  const ordered = control.map((point) => ({ point, distanceM: from(point) })).sort((a, b) => a.distanceM - b.distanceM || (a.point.id < b.point.id ? -1 : 1));
-  const farthestM = work.reduce((most, point) => Math.max(most, from(point)), 0);
-  const near = ordered[0];
-  const last = ordered.at(-1);
-  if (near === undefined || last === undefined) return null;
-  const beyond = ordered.find(({ distanceM }) => distanceM >= farthestM);
-  return { near: near.point, beyond: (beyond ?? last).point, isBeyond: beyond !== undefined };
+  return { leftOut, middleDone };
 }
 
 /** Drive to a place, and when an occupation there could start. */

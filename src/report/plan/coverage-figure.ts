@@ -18,7 +18,7 @@ const DASHES = { quiet: 'inkline dotted', normal: 'inkline', active: 'inkline da
 
 /** Bases, their usable ranges under the three conditions, and what is within them. */
 export function coverageFigure(report: PlanReport, number: number): Markup {
-  const { axes, bases, targets, rings, systemName, frameName, tolerances } = report;
+  const { axes, bases, targets, rings } = report;
   const placed = targets.flatMap((target) => (target.place === null ? [] : [{ target, place: target.place }]));
   const stations = bases.flatMap((base) => (base.place === null ? [] : [{ id: base.id, place: base.place }]));
   const work = [...placed.map(({ place }) => place), ...stations.map(({ place }) => place)];
@@ -50,16 +50,21 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
     northArrow(right + 18, top + 18),
     scaleBar(left, bottom + 60, view.pixelsPerMetre, 0.25 * (right - left), (lengthM) => `${groundLength(lengthM)} of ground`),
   ]);
-  const isGrid = axes[0].columnName !== 'east_m';
-  const turned = axes[0].direction === 'west' ? ` ${axes[0].abbreviation} grows to the west, ${axes[1].abbreviation} to the south; the map itself has north up.` : '';
-  const thin = few.length < placed.length ? ` ${String(few.length)} of ${String(placed.length)} places are drawn, spread over the map.` : '';
-  const least = tolerances[0];
-  const rule = least === undefined ? '' : ` Ranges are drawn for ${least.horizontalM === null ? 'no tolerance' : `${String(least.horizontalM)} m`} in plan and ${least.verticalM === null ? 'none' : `${String(least.verticalM)} m`} in height${tolerances.length > 1 ? ', the pair that reaches least' : ''}.`;
   return wideFigure(
     { id: 'coverage', title: 'Coverage map', description: 'Triangles are bases, dots places within their tolerances, crosses places outside; closed lines are the usable range about each base under quiet (dotted), normal (full) and active (dashed) conditions.', width: WIDTH, height: view.height, body },
     number,
-    markup`Coverage. ${systemName}; frame ${frameName}; ${isGrid ? 'north is grid north' : 'north at the base is true north'}.${turned} Triangles: bases. Dots: within their tolerances. Crosses: outside. Lines: usable range in quiet (dotted), normal (full) and active (dashed) conditions, at equal heights.${rule} Names without room are left out.${thin}`,
+    captionOf(report, few.length, placed.length),
   );
+}
+
+/** What the map is drawn in, and what its marks and lines mean. */
+function captionOf({ axes, systemName, frameName, tolerances }: PlanReport, drawnCount: number, placedCount: number): Markup {
+  const isGrid = axes[0].columnName !== 'east_m';
+  const turned = axes[0].direction === 'west' ? ` ${axes[0].abbreviation} grows to the west, ${axes[1].abbreviation} to the south; the map itself has north up.` : '';
+  const thin = drawnCount < placedCount ? ` ${String(drawnCount)} of ${String(placedCount)} places are drawn, spread over the map.` : '';
+  const least = tolerances[0];
+  const rule = least === undefined ? '' : ` Ranges are drawn for ${least.horizontalM === null ? 'no tolerance' : `${String(least.horizontalM)} m`} in plan and ${least.verticalM === null ? 'none' : `${String(least.verticalM)} m`} in height${tolerances.length > 1 ? ', the pair that reaches least' : ''}.`;
+  return markup`Coverage. ${systemName}; frame ${frameName}; ${isGrid ? 'north is grid north' : 'north at the base is true north'}.${turned} Triangles: bases. Dots: within their tolerances. Crosses: outside. Lines: usable range in quiet (dotted), normal (full) and active (dashed) conditions, at equal heights.${rule} Names without room are left out.${thin}`;
 }
 
 function farthest({ bases }: PlanReport): number {

@@ -2,7 +2,7 @@ import { formatFixed } from '../../core/numeric/format-fixed.js';
 import { formatUtc } from '../../core/numeric/utc-text.js';
 import type { WorkingStep } from '../../records/working-step.js';
 import type { ReductionSetup } from '../reduction-setup.js';
-import type { ReducedOccupation } from '../reduction-working.js';
+import type { ReducedEpoch, ReducedOccupation } from '../reduction-working.js';
 import { degrees, geocentricText, metres, millimetres, sigmas } from './explain-text.js';
 
 /** From the fix to the corrected pole tip, followed on the first accepted epoch. */
@@ -10,65 +10,75 @@ export function explainEpoch({ point, working }: ReducedOccupation, setup: Reduc
   const epoch = working.reduced.at(working.example);
   const fix = working.epochs.at(working.example)?.fix;
   if (epoch === undefined || fix === undefined) return [];
-  const { latitudeDeg, longitudeDeg, ellipsoidalHeightM } = epoch.geodetic;
-  const { ellipsoid } = setup.fixesSystem;
   const time = fix.epochMs === null ? 'the fix' : `the epoch ${formatUtc(fix.epochMs)}`;
-  const steps: WorkingStep[] = [
-    {
-      title: `Position of ${time}, of the ${PLACES[epoch.place]}, to geocentric axes`,
-      formula: 'X = (ν + h) cos φ cos λ,  Y = (ν + h) cos φ sin λ,  Z = (ν (1 − e²) + h) sin φ,  ν = a / √(1 − e² sin² φ)',
-      substitution: [
-        `φ ${degrees(latitudeDeg)}, λ ${degrees(longitudeDeg)}, h ${metres(ellipsoidalHeightM)} in ${setup.fixesSystem.name}`,
-        `a ${formatFixed(ellipsoid.semiMajorAxisM, 3)} m, e² ${formatFixed(ellipsoid.eccentricitySquared, 12)}`,
-      ],
-      result: [geocentricText(epoch.top)],
-      source: 'EPSG-GN7-2, method 9602',
-    },
+  const base = baseStep(working, epoch);
+  return [
+    positionStep(epoch, time, setup),
+    ...(epoch.pole === null || epoch.reduction === null ? [] : [poleStep(epoch.pole, epoch.reduction, epoch.place, setup)]),
+    ...(base === null ? [] : [base]),
+    acceptanceStep({ point, working }, setup),
   ];
-  if (epoch.pole !== null && epoch.reduction !== null) {
-    const { pole, reduction } = epoch;
-    const leaning = pole.tiltDeg !== null && pole.tiltDeg !== 0;
-    steps.push({
-      title: 'Down the pole to its tip',
-      formula: leaning
-        ? 'tip = top − L (sin θ sin α, sin θ cos α, cos θ) in east, north, up, turned to geocentric axes; α the azimuth of the top seen from the tip'
-        : 'tip = top − L along the ellipsoid normal (pole held plumb)',
-      substitution: [
-        `L ${metres(pole.lengthM)}${epoch.place === 'apc' ? ` = pole ${metres(pole.lengthM - (setup.rover.phaseCentreOffsetM ?? 0))} + phase-centre offset ${metres((setup.rover.phaseCentreOffsetM ?? 0))}` : ''}`,
-        ...(leaning ? [`θ ${formatFixed(pole.tiltDeg ?? 0, 2)}°, azimuth ${formatFixed(pole.tiltAzimuthDeg ?? 0, 2)}° (${pole.convention ?? ''})`] : []),
-      ],
-      result: [
-        `lever arm east ${metres(reduction.leverEastM)}, north ${metres(reduction.leverNorthM)}, up ${metres(reduction.leverUpM)}`,
-        geocentricText(reduction.tip),
-      ],
-      source: 'docs/methods/pole-reduction.md',
-    });
-  }
-  const base = working.base;
-  const correction = base?.correction ?? null;
-  if (base !== null && correction !== null) {
-    const { translation, magnitudeM, local } = correction;
-    steps.push({
-      title: `Put the coordinate of base ${base.settings.id} right`,
-      formula: 'X′ = X + Δ,  Δ = X_ARP(known) − X_ARP(broadcast): one geocentric vector for every point of the base',
-      substitution: [
-        `known     ${geocentricText(base.arp)}`,
-        `broadcast ${geocentricText(base.broadcastArp)}`,
-        ...(base.antenna === null ? [] : [`antenna ${metres(base.antenna.verticalM)} above the mark (${base.antenna.kind})`]),
-      ],
-      result: [
-        `Δ ${geocentricText(translation)}; length ${metres(magnitudeM)} (at the base: east ${metres(local.eastM)}, north ${metres(local.northM)}, up ${metres(local.upM)})`,
-        ...(working.shortcutErrorM === null ? [] : [`adding the differences in the grid or in degrees instead would have cost up to ${millimetres(working.shortcutErrorM)} here`]),
-        ...(working.uncertainty === null ? [] : [`the wrong coordinate also bent the vector itself: ${sigmas(working.uncertainty.bend)}, one sigma, which nothing removes afterwards`]),
-        geocentricText(epoch.tip),
-      ],
-      source: 'docs/methods/base-correction.md',
-    });
-  }
-  return [...steps, acceptanceStep({ point, working }, setup)];
 }
 
 const PLACES = { apc: 'antenna phase centre', arp: 'antenna reference point', tip: 'pole tip' } as const;
+
+function positionStep(epoch: ReducedEpoch, time: string, { fixesSystem }: ReductionSetup): WorkingStep {
+  const { latitudeDeg, longitudeDeg, ellipsoidalHeightM } = epoch.geodetic;
+  const { ellipsoid, name } = fixesSystem;
+  return {
+    title: `Position of ${time}, of the ${PLACES[epoch.place]}, to geocentric axes`,
+    formula: 'X = (ν + h) cos φ cos λ,  Y = (ν + h) cos φ sin λ,  Z = (ν (1 − e²) + h) sin φ,  ν = a / √(1 − e² sin² φ)',
+    substitution: [
+      `φ ${degrees(latitudeDeg)}, λ ${degrees(longitudeDeg)}, h ${metres(ellipsoidalHeightM)} in ${name}`,
+      `a ${formatFixed(ellipsoid.semiMajorAxisM, 3)} m, e² ${formatFixed(ellipsoid.eccentricitySquared, 12)}`,
+    ],
+    result: [geocentricText(epoch.top)],
+    source: 'EPSG-GN7-2, method 9602',
+  };
+}
+
+function poleStep(pole: NonNullable<ReducedEpoch['pole']>, reduction: NonNullable<ReducedEpoch['reduction']>, place: ReducedEpoch['place'], setup: ReductionSetup): WorkingStep {
+  const leaning = pole.tiltDeg !== null && pole.tiltDeg !== 0;
+  return {
+    title: 'Down the pole to its tip',
+    formula: leaning
+      ? 'tip = top − L (sin θ sin α, sin θ cos α, cos θ) in east, north, up, turned to geocentric axes; α the azimuth of the top seen from the tip'
+      : 'tip = top − L along the ellipsoid normal (pole held plumb)',
+    substitution: [
+      `L ${metres(pole.lengthM)}${place === 'apc' ? ` = pole ${metres(pole.lengthM - (setup.rover.phaseCentreOffsetM ?? 0))} + phase-centre offset ${metres((setup.rover.phaseCentreOffsetM ?? 0))}` : ''}`,
+      ...(leaning ? [`θ ${formatFixed(pole.tiltDeg ?? 0, 2)}°, azimuth ${formatFixed(pole.tiltAzimuthDeg ?? 0, 2)}° (${pole.convention ?? ''})`] : []),
+    ],
+    result: [
+      `lever arm east ${metres(reduction.leverEastM)}, north ${metres(reduction.leverNorthM)}, up ${metres(reduction.leverUpM)}`,
+      geocentricText(reduction.tip),
+    ],
+    source: 'docs/methods/pole-reduction.md',
+  };
+}
+
+/** Null where the coordinate that was broadcast is the right one. */
+function baseStep(working: ReducedOccupation['working'], epoch: ReducedEpoch): WorkingStep | null {
+  const { base } = working;
+  const correction = base?.correction ?? null;
+  if (base === null || correction === null) return null;
+  const { translation, magnitudeM, local } = correction;
+  return {
+    title: `Put the coordinate of base ${base.settings.id} right`,
+    formula: 'X′ = X + Δ,  Δ = X_ARP(known) − X_ARP(broadcast): one geocentric vector for every point of the base',
+    substitution: [
+      `known     ${geocentricText(base.arp)}`,
+      `broadcast ${geocentricText(base.broadcastArp)}`,
+      ...(base.antenna === null ? [] : [`antenna ${metres(base.antenna.verticalM)} above the mark (${base.antenna.kind})`]),
+    ],
+    result: [
+      `Δ ${geocentricText(translation)}; length ${metres(magnitudeM)} (at the base: east ${metres(local.eastM)}, north ${metres(local.northM)}, up ${metres(local.upM)})`,
+      ...(working.shortcutErrorM === null ? [] : [`adding the differences in the grid or in degrees instead would have cost up to ${millimetres(working.shortcutErrorM)} here`]),
+      ...(working.uncertainty === null ? [] : [`the wrong coordinate also bent the vector itself: ${sigmas(working.uncertainty.bend)}, one sigma, which nothing removes afterwards`]),
+      geocentricText(epoch.tip),
+    ],
+    source: 'docs/methods/base-correction.md',
+  };
+}
 
 function acceptanceStep({ point, working }: ReducedOccupation, setup: ReductionSetup): WorkingStep {
   const counts = new Map<string, number>();

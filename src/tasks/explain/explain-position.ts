@@ -1,7 +1,7 @@
 import { formatFixed } from '../../core/numeric/format-fixed.js';
-import { pushAll } from '../../core/numeric/push-all.js';
 import { screenLimitM } from '../../core/observation/screen-limit.js';
 import { InternalError } from '../../records/internal-error.js';
+import type { GeocentricPoint } from '../../records/point.js';
 import type { WorkingStep } from '../../records/working-step.js';
 import type { ReductionSetup } from '../reduction-setup.js';
 import type { ReducedOccupation } from '../reduction-working.js';
@@ -13,64 +13,90 @@ export function explainPosition(reduced: ReducedOccupation, setup: ReductionSetu
   const { working } = reduced;
   const { position, mean } = working;
   if (position === null || mean === null) return [];
-  const { geodetic } = position;
-  const steps: WorkingStep[] = [];
-  if (working.average !== null) steps.push(averageStep(reduced, geocentricText(mean)));
-  if (working.tests !== null) steps.push(testStep(working.tests));
-  pushAll(steps, explainFrame(reduced, setup));
-  steps.push({
+  return [
+    ...(working.average === null ? [] : [averageStep(reduced, geocentricText(mean))]),
+    ...(working.tests === null ? [] : [testStep(working.tests)]),
+    ...explainFrame(reduced, setup),
+    geodeticStep(working.national?.national ?? mean, position),
+    ...geoidStep(position, setup),
+    ...gridStep(position, setup),
+    ...factorStep(position, working.gaussRadiusM),
+    ...baselineStep(reduced),
+  ];
+}
+
+type Position = NonNullable<ReducedOccupation['working']['position']>;
+
+function geodeticStep(mean: GeocentricPoint, { geodetic }: Position): WorkingStep {
+  return {
     title: 'Geocentric mean to latitude, longitude and ellipsoidal height',
     formula: 'the inverse of the first step, by iteration to the last digit',
-    substitution: [geocentricText(working.national?.national ?? mean)],
+    substitution: [geocentricText(mean)],
     result: [`φ ${degrees(geodetic.latitudeDeg)}, λ ${degrees(geodetic.longitudeDeg)}, h ${metres(geodetic.ellipsoidalHeightM)}`],
     source: 'EPSG-GN7-2, method 9602',
-  });
-  if (setup.geoid !== null && position.geoidHeightM !== null && position.orthometricHeightM !== null) {
-    steps.push({
-      title: `Orthometric height through the geoid ${setup.geoid.grid.name}`,
+  };
+}
+
+function geoidStep({ geodetic, geoidHeightM, orthometricHeightM }: Position, { geoid }: ReductionSetup): readonly WorkingStep[] {
+  if (geoid === null || geoidHeightM === null || orthometricHeightM === null) return [];
+  return [
+    {
+      title: `Orthometric height through the geoid ${geoid.grid.name}`,
       formula: 'H = h − N',
-      substitution: [`h ${metres(geodetic.ellipsoidalHeightM)}, N ${metres(position.geoidHeightM)} (${setup.geoid.interpolation} between the grid's nodes)`],
-      result: [`H ${metres(position.orthometricHeightM)}`],
+      substitution: [`h ${metres(geodetic.ellipsoidalHeightM)}, N ${metres(geoidHeightM)} (${geoid.interpolation} between the grid's nodes)`],
+      result: [`H ${metres(orthometricHeightM)}`],
       source: 'docs/methods/geoid.md',
-    });
-  }
-  const { grid } = setup;
-  if (grid !== null && position.gridFirst !== null && position.gridSecond !== null) {
-    const [first, second] = grid.axes;
-    steps.push({
+    },
+  ];
+}
+
+function gridStep(position: Position, { grid }: ReductionSetup): readonly WorkingStep[] {
+  const { geodetic, gridFirst, gridSecond } = position;
+  if (grid === null || gridFirst === null || gridSecond === null) return [];
+  const [first, second] = grid.axes;
+  return [
+    {
       title: `Grid coordinates in ${grid.name}`,
       formula: `${grid.projection.method}; parameters ${grid.projection.parameters.map((p) => `${p.name} ${p.value}${p.unit === '' ? '' : ` ${p.unit}`}`).join(', ')}`,
       substitution: [`φ ${degrees(geodetic.latitudeDeg)}, λ ${degrees(geodetic.longitudeDeg)}`],
       result: [
-        `${first.columnName} ${formatFixed(position.gridFirst, 4)}, ${second.columnName} ${formatFixed(position.gridSecond, 4)}`,
+        `${first.columnName} ${formatFixed(gridFirst, 4)}, ${second.columnName} ${formatFixed(gridSecond, 4)}`,
         `point scale factor k ${position.pointScaleFactor === null ? 'differs with direction' : formatFixed(position.pointScaleFactor, 9)}, convergence γ ${formatFixed(position.convergenceDeg ?? 0, 6)}° (grid bearing = azimuth − γ)`,
       ],
       source: 'docs/methods/grid-factors.md',
-    });
-  }
-  if (position.elevationFactor !== null && working.gaussRadiusM !== null) {
-    steps.push({
+    },
+  ];
+}
+
+function factorStep({ geodetic, elevationFactor, combinedFactor }: Position, gaussRadiusM: number | null): readonly WorkingStep[] {
+  if (elevationFactor === null || gaussRadiusM === null) return [];
+  return [
+    {
       title: 'Elevation and combined factor',
       formula: 'EF = R / (R + h), R = √(M ν);  CF = k × EF;  ground distance = grid distance / CF',
-      substitution: [`R ${formatFixed(working.gaussRadiusM, 3)} m, h ${metres(geodetic.ellipsoidalHeightM)}`],
-      result: [`EF ${formatFixed(position.elevationFactor, 9)}${position.combinedFactor === null ? '' : `, CF ${formatFixed(position.combinedFactor, 9)}`}`],
+      substitution: [`R ${formatFixed(gaussRadiusM, 3)} m, h ${metres(geodetic.ellipsoidalHeightM)}`],
+      result: [`EF ${formatFixed(elevationFactor, 9)}${combinedFactor === null ? '' : `, CF ${formatFixed(combinedFactor, 9)}`}`],
       source: 'docs/methods/line-quantities.md',
-    });
-  }
-  const { baseline } = reduced.point;
-  if (baseline !== null && working.base !== null) {
-    const from = working.base.origin;
-    steps.push({
-      title: `Baseline from base ${working.base.settings.id} (${from.at === 'mark' ? 'its mark' : 'its antenna reference point'})`,
+    },
+  ];
+}
+
+function baselineStep({ point, working }: ReducedOccupation): readonly WorkingStep[] {
+  const { baseline } = point;
+  const { base } = working;
+  if (baseline === null || base === null) return [];
+  const from = base.origin;
+  return [
+    {
+      title: `Baseline from base ${base.settings.id} (${from.at === 'mark' ? 'its mark' : 'its antenna reference point'})`,
       formula: 'geodesic on the ellipsoid (inverse problem); height difference = h(point) − h(base)',
       substitution: [`base φ ${degrees(from.geodetic.latitudeDeg)}, λ ${degrees(from.geodetic.longitudeDeg)}, h ${metres(from.geodetic.ellipsoidalHeightM)}`],
       result: [
         `distance ${metres(baseline.distanceM)}, azimuth ${baseline.azimuthDeg === null ? 'none, the points coincide' : `${formatFixed(baseline.azimuthDeg, 6)}°`}, height difference ${metres(baseline.heightDifferenceM)}`,
       ],
       source: 'KARNEY-2013',
-    });
-  }
-  return steps;
+    },
+  ];
 }
 
 function averageStep({ point, working }: ReducedOccupation, result: string): WorkingStep {

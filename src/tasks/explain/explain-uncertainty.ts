@@ -1,6 +1,7 @@
 import { formatFixed } from '../../core/numeric/format-fixed.js';
 import { AGE_LIMIT_S } from '../../core/observation/age-covariance.js';
-import type { UncertaintyParts } from '../../records/reduced-point.js';
+import type { PredictedPrecision } from '../../core/planning/precision-model.js';
+import type { ReducedPoint, UncertaintyParts } from '../../records/reduced-point.js';
 import type { WorkingStep } from '../../records/working-step.js';
 import type { ReductionSetup } from '../reduction-setup.js';
 import type { ReducedOccupation } from '../reduction-working.js';
@@ -9,51 +10,61 @@ import { metres, millimetres, sigmas } from './explain-text.js';
 /** The uncertainty, part by part, the 95 % figures, and the verdict. */
 export function explainUncertainty({ point, working }: ReducedOccupation, setup: ReductionSetup): readonly WorkingStep[] {
   const { uncertainty, prediction } = working;
-  const steps: WorkingStep[] = [];
-  if (uncertainty !== null && prediction !== null) {
-    const { horizontal, vertical } = prediction;
-    steps.push({
-      title: 'What one fixed epoch is worth at this baseline, by the planning model',
-      formula: 'σ² = constant² + ionosphere² + troposphere² + orbits² (or the constant and ppm of the session)',
-      substitution: [
-        `per horizontal axis: constant ${millimetres(horizontal.constantM)}, ionosphere ${millimetres(horizontal.ionosphereM)}, troposphere ${millimetres(horizontal.troposphereM)}, orbits ${millimetres(horizontal.orbitM)}, proportional ${millimetres(horizontal.proportionalM)}`,
-        `vertical: constant ${millimetres(vertical.constantM)}, ionosphere ${millimetres(vertical.ionosphereM)}, troposphere ${millimetres(vertical.troposphereM)}, orbits ${millimetres(vertical.orbitM)}, proportional ${millimetres(vertical.proportionalM)}`,
-      ],
-      result: [
-        `one sigma ${millimetres(horizontal.totalM)} per horizontal axis, ${millimetres(vertical.totalM)} vertical`,
-        `correlation time ${formatFixed(prediction.correlationHorizontalS, 0)} s horizontal, ${formatFixed(prediction.correlationVerticalS, 0)} s vertical`,
-      ],
-      source: 'docs/methods/uncertainty.md (planning assumptions)',
-    });
-    steps.push({
-      title: 'What averaging leaves, and what it cannot touch',
-      formula: 'C = C(noise)·Σw²/(Σw)² + C(slow)·ΣΣ wᵢwⱼ exp(−|tᵢ−tⱼ|/τ)/(Σw)² + C(age) + C(pole) + C(base) + C(bend)',
-      substitution: [
-        `noise of the epochs      ${sigmas(uncertainty.noise)}`,
-        `slow, constant part      ${sigmas(uncertainty.correlated)}`,
-        `slow, grows with baseline ${sigmas(uncertainty.baseline)}`,
-        ...ageLine(uncertainty, setup),
-        `pole and its lean        ${sigmas(uncertainty.pole)}`,
-        `base coordinate          ${sigmas(uncertainty.base)}`,
-        ...(uncertainty.bend.uuM2 === 0 ? [] : [`bend by a wrong base     ${sigmas(uncertainty.bend)}`]),
-        `the epochs count as ${formatFixed(uncertainty.effectiveEpochs, 2)} independent ones, not ${point.epochsUsed}`,
-      ],
-      result: [`total ${sigmas(uncertainty.total)}`, geoidLine(uncertainty.geoidVarianceM2)],
-      source: 'docs/methods/uncertainty.md',
-    });
-  }
-  const { summary } = point;
-  if (summary !== null) {
-    steps.push({
-      title: 'Figures at 95 %',
-      formula: 'ellipse 2.4477 √λ₁, 2.4477 √λ₂; circle of 95 % probability; vertical 1.9600 √(σ_u² + σ_N²)',
-      substitution: [`ellipse ${metres(summary.ellipseMajor95M)} × ${metres(summary.ellipseMinor95M)}, major axis at azimuth ${formatFixed(summary.ellipseAzimuthDeg, 1)}°`],
-      result: [`circle ${metres(summary.circle95M)}, vertical ${metres(summary.vertical95M)}`],
-      source: 'FGDC-007-3, appendix 3-A; docs/methods/uncertainty.md',
-    });
-  }
+  return [
+    ...(uncertainty === null || prediction === null ? [] : [modelStep(prediction), partsStep(uncertainty, point.epochsUsed, setup)]),
+    ...(point.summary === null ? [] : [figuresStep(point.summary)]),
+    verdictStep(point, setup),
+  ];
+}
+
+function modelStep({ horizontal, vertical, correlationHorizontalS, correlationVerticalS }: PredictedPrecision): WorkingStep {
+  return {
+    title: 'What one fixed epoch is worth at this baseline, by the planning model',
+    formula: 'σ² = constant² + ionosphere² + troposphere² + orbits² (or the constant and ppm of the session)',
+    substitution: [
+      `per horizontal axis: constant ${millimetres(horizontal.constantM)}, ionosphere ${millimetres(horizontal.ionosphereM)}, troposphere ${millimetres(horizontal.troposphereM)}, orbits ${millimetres(horizontal.orbitM)}, proportional ${millimetres(horizontal.proportionalM)}`,
+      `vertical: constant ${millimetres(vertical.constantM)}, ionosphere ${millimetres(vertical.ionosphereM)}, troposphere ${millimetres(vertical.troposphereM)}, orbits ${millimetres(vertical.orbitM)}, proportional ${millimetres(vertical.proportionalM)}`,
+    ],
+    result: [
+      `one sigma ${millimetres(horizontal.totalM)} per horizontal axis, ${millimetres(vertical.totalM)} vertical`,
+      `correlation time ${formatFixed(correlationHorizontalS, 0)} s horizontal, ${formatFixed(correlationVerticalS, 0)} s vertical`,
+    ],
+    source: 'docs/methods/uncertainty.md (planning assumptions)',
+  };
+}
+
+function partsStep(uncertainty: NonNullable<ReducedOccupation['working']['uncertainty']>, epochsUsed: number, setup: ReductionSetup): WorkingStep {
+  return {
+    title: 'What averaging leaves, and what it cannot touch',
+    formula: 'C = C(noise)·Σw²/(Σw)² + C(slow)·ΣΣ wᵢwⱼ exp(−|tᵢ−tⱼ|/τ)/(Σw)² + C(age) + C(pole) + C(base) + C(bend)',
+    substitution: [
+      `noise of the epochs      ${sigmas(uncertainty.noise)}`,
+      `slow, constant part      ${sigmas(uncertainty.correlated)}`,
+      `slow, grows with baseline ${sigmas(uncertainty.baseline)}`,
+      ...ageLine(uncertainty, setup),
+      `pole and its lean        ${sigmas(uncertainty.pole)}`,
+      `base coordinate          ${sigmas(uncertainty.base)}`,
+      ...(uncertainty.bend.uuM2 === 0 ? [] : [`bend by a wrong base     ${sigmas(uncertainty.bend)}`]),
+      `the epochs count as ${formatFixed(uncertainty.effectiveEpochs, 2)} independent ones, not ${epochsUsed}`,
+    ],
+    result: [`total ${sigmas(uncertainty.total)}`, geoidLine(uncertainty.geoidVarianceM2)],
+    source: 'docs/methods/uncertainty.md',
+  };
+}
+
+function figuresStep(summary: NonNullable<ReducedPoint['summary']>): WorkingStep {
+  return {
+    title: 'Figures at 95 %',
+    formula: 'ellipse 2.4477 √λ₁, 2.4477 √λ₂; circle of 95 % probability; vertical 1.9600 √(σ_u² + σ_N²)',
+    substitution: [`ellipse ${metres(summary.ellipseMajor95M)} × ${metres(summary.ellipseMinor95M)}, major axis at azimuth ${formatFixed(summary.ellipseAzimuthDeg, 1)}°`],
+    result: [`circle ${metres(summary.circle95M)}, vertical ${metres(summary.vertical95M)}`],
+    source: 'FGDC-007-3, appendix 3-A; docs/methods/uncertainty.md',
+  };
+}
+
+function verdictStep(point: ReducedPoint, setup: ReductionSetup): WorkingStep {
   const { horizontalM, verticalM } = setup.tolerance;
-  steps.push({
+  return {
     title: 'Verdict',
     formula: 'accepted: no reason against it; review: usable with a stated doubt; rejected: no coordinate is given',
     substitution: [
@@ -62,8 +73,7 @@ export function explainUncertainty({ point, working }: ReducedOccupation, setup:
     ],
     result: [point.verdict],
     source: 'docs/methods/acceptance.md',
-  });
-  return steps;
+  };
 }
 
 /** How old the corrections were, as the rate tells it; the rate is an assumption, and says where it ends. */

@@ -1,5 +1,6 @@
 import { timetable } from '../../core/planning/timetable.js';
-import type { Timetable, TimetableControl, TimetablePoint, TimetableSettings } from '../../core/planning/timetable.js';
+import type { TimetableControl } from '../../core/planning/choose-control.js';
+import type { Timetable, TimetablePoint, TimetableSettings } from '../../core/planning/timetable.js';
 import type { PlanPoint } from '../../core/planning/plan-point.js';
 import type { Geodesic } from '../../core/geodesy/geodesic.js';
 import { success } from '../../records/outcome.js';

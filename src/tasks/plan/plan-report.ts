@@ -54,23 +54,20 @@ export function createPlanReportCollector(): PlanReportCollector {
       const first = bases[0];
       if (first === undefined) throw new InternalError('a plan without a base');
       const placeOf = grid === null ? polarPlaces(setup, first) : gridPlaces(grid);
-      const visits = days === null ? null : days.flatMap(({ baseId, timetable }) => timetable.visits.map(({ pointId, role, occupation, driveM, arriveS, startS, endS }) => ({ baseId, pointId, role, occupation, driveM, arriveS, startS, endS })));
+      const visits = days === null ? null : visitsOf(days);
       return {
         ...about,
         systemName: grid === null ? `distances and azimuths from base ${first.id}` : `${grid.code ?? ''} ${grid.name}`.trim(),
         axes: grid?.axes ?? [LOCAL_EAST, LOCAL_NORTH],
         conditions: setup.conditions,
         epochCount: setup.prediction.epochCount,
-        bases: bases.map((base) => {
-          const own = totals.bases.get(base.id);
-          return { ...base, place: placeOf(base), targets: own?.targets ?? 0, outside: own?.outside ?? 0, farthestM: own === undefined ? null : own.farthestM };
-        }),
+        bases: bases.map((base) => ({ ...base, place: placeOf(base), ...servedBy(base, totals) })),
         targets: kept.items().map((planned) => targetOf(planned, placeOf)),
         targetCount: totals.targets(),
         outsideCount: totals.outside(),
         withoutHeightCount: totals.withoutHeight(),
         withinBy: [...totals.withinBy].map(([conditions, count]) => ({ conditions, count })),
-        tolerances: ranges.map(({ toleranceHorizontalM, toleranceVerticalM, targets, byConditions }) => ({ horizontalM: toleranceHorizontalM, verticalM: toleranceVerticalM, targets, ranges: byConditions.map(({ conditions, range }) => ({ conditions, rangeM: range.rangeM, decidedBy: range.decidedBy })) })),
+        tolerances: tolerancesOf(ranges),
         rings: ringsOf(setup, bases, ranges, placeOf),
         curves: curvesOf(setup, first, ranges, totals.longestBaselineM()),
         visits: visits === null ? null : visits.slice(0, MOST_VISITS),
@@ -81,6 +78,20 @@ export function createPlanReportCollector(): PlanReportCollector {
       };
     },
   };
+}
+
+/** What a base serves. */
+function servedBy({ id }: PlanPoint, { bases }: PlanTotals): Pick<PlanReport['bases'][number], 'targets' | 'outside' | 'farthestM'> {
+  const own = bases.get(id);
+  return own === undefined ? { targets: 0, outside: 0, farthestM: null } : { targets: own.targets, outside: own.outside, farthestM: own.farthestM };
+}
+
+function visitsOf(days: readonly PlanDay[]): NonNullable<PlanReport['visits']> {
+  return days.flatMap(({ baseId, timetable }) => timetable.visits.map(({ pointId, role, occupation, driveM, arriveS, startS, endS }) => ({ baseId, pointId, role, occupation, driveM, arriveS, startS, endS })));
+}
+
+function tolerancesOf(ranges: readonly ToleranceRange[]): PlanReport['tolerances'] {
+  return ranges.map(({ toleranceHorizontalM, toleranceVerticalM, targets, byConditions }) => ({ horizontalM: toleranceHorizontalM, verticalM: toleranceVerticalM, targets, ranges: byConditions.map(({ conditions, range }) => ({ conditions, rangeM: range.rangeM, decidedBy: range.decidedBy })) }));
 }
 
 const LOCAL_EAST: ReportAxis = { columnName: 'east_m', name: 'east of the base', abbreviation: 'e', direction: 'east', unitName: 'metre', metresPerUnit: 1 };

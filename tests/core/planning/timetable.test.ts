@@ -3,7 +3,8 @@ import { WGS84 } from '../../../src/core/geodesy/ellipsoid.js';
 import { createGeodesic } from '../../../src/core/geodesy/geodesic.js';
 import type { PlanPlace } from '../../../src/core/planning/plan-point.js';
 import { timetable } from '../../../src/core/planning/timetable.js';
-import type { Timetable, TimetableControl, TimetablePoint, TimetableSettings } from '../../../src/core/planning/timetable.js';
+import type { TimetableControl } from '../../../src/core/planning/choose-control.js';
+import type { Timetable, TimetablePoint, TimetableSettings } from '../../../src/core/planning/timetable.js';
 import { seededRandom } from '../../support/seeded-random.js';
 
 const geodesic = createGeodesic(WGS84);

@@ -83,7 +83,7 @@ async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise
   diagnostics.report(said.problems);
   const transform = siteTransformOf(fitted);
   const found = judgeSite(fitted, transform, pairs, limits);
-  const judged = said.isUnusable ? withoutConclusions(found, fitted.exchange?.pointIds ?? []) : found;
+  const judged = said.isUnusable ? withoutConclusions(found, fitted.exchange?.cycles.flat() ?? []) : found;
   const bufferM = limits.bufferM ?? BUFFER_PART * fitted.spread.radiusM;
   const inputs: readonly SiteInput[] = [{ role: 'points', ...loaded.digest }, { role: 'control', ...control.digest }];
   const site = siteDocumentOf(fitted, transform, judged.rows, said.statements, {
@@ -96,8 +96,9 @@ async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise
   const rows = judged.rows.map((row): WrittenRecord => ({ cells: residualCells(row), geometry: { kind: 'point', place: row, ellipsoidalHeightM: null } }));
   const head = { schema: 'pegbook-site-residuals', list: 'residuals', members: { system: loaded.systemText, frame: grid.base.code ?? grid.base.name } };
   const table = (kind: 'csv' | 'geojson'): string => recordsText(kind, columns, rows, head, csvWriteOptions(invocation));
-  const sink = await bench.open(textOption(invocation, 'output') ?? '-');
-  await sink.write(format === 'json' ? siteText(site) : table(format));
+  // A file of parameters outlives what was said of them: where nothing may be concluded none is written.
+  const isWithheld = said.isUnusable && format === 'json';
+  if (!isWithheld) await (await bench.open(textOption(invocation, 'output') ?? '-')).write(format === 'json' ? siteText(site) : table(format));
   const residualsPath = textOption(invocation, 'residuals');
   if (residualsPath !== null) await (await bench.open(residualsPath)).write(table('csv'));
 
@@ -108,6 +109,7 @@ async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise
   const strained = [['plan', fitted.horizontalFactor] as const, ['height', fitted.verticalFactor] as const].filter(([, factor]) => factor?.isExceeded === true);
   diagnostics.report(strained.map(([what]) => warningProblem('site-suspect', { message: `the residuals in ${what} are larger than the stated sigmas allow`, hint: 'a blunder, sigmas stated too small, or something other than a site of its own' })));
   for (const line of siteSummary(site, fitted, judged, said)) diagnostics.say(line);
+  if (isWithheld) diagnostics.say('no site file is written');
   const run = siteAnswer(judged.rows, { isSuspect: strained.length > 0 || said.problems.some(({ code }) => code === 'site-suspect'), isDoubtful: ['site-unchecked', 'site-curved'].some((code) => diagnostics.counts.has(code as ProblemCode)), rowsSkipped: loaded.rejected });
   diagnostics.say(`verdict: ${run.answer}; of ${String(judged.rows.length)} control points ${String(run.verdicts.get('within') ?? 0)} within, ${String(run.verdicts.get('review') ?? 0)} for review, ${String(run.verdicts.get('no') ?? 0)} no`);
   const reportPath = textOption(invocation, 'report');

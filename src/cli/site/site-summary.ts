@@ -26,9 +26,11 @@ export function siteSummary(site: SiteDocument, fitted: FittedSite, judged: Judg
   const rotationDeg = radiansToDegrees(horizontal.rotationRad);
   const lines = [
     `${h.pointsFitted} points fitted in plan, redundancy ${h.redundancy}${factorText(fitted.horizontalFactor, h.sigmasAreStated)}${h.factor95 === null ? '' : '; ± is 95 %'}`,
+    ...(isUnusable ? [] : [
     `  scale     ${formatFixed(horizontal.scale, 9)}${site.scaleIsFree ? within(width(3, q, 4, h.factor95), 1e6, 2, ' ppm') : ' as stated'}`,
     `  rotation  ${formatFixed(rotationDeg, 7)}° (${formatDms(rotationDeg, 'any', 2)})${within(width(2, q, 4, h.factor95), (180 / Math.PI) * 3600, 2, '″')}; site bearing = grid bearing − rotation`,
     `  shift     east ${m(horizontal.targetOrigin.eastM - horizontal.sourceOrigin.eastM)}${within(width(0, q, 4, h.factor95), 1, 4, '')}, north ${m(horizontal.targetOrigin.northM - horizontal.sourceOrigin.northM)}${within(width(1, q, 4, h.factor95), 1, 4, '')} m at the middle of the control`,
+    ]),
     `  spread    ${formatFixed(fitted.spread.eigenvalueRatio, 2)} (1 all round, 0 on one line), control reaches ${formatFixed(fitted.spread.radiusM, 0)} m from its middle`,
   ];
   const verticalQuality = site.verticalQuality;
@@ -36,7 +38,7 @@ export function siteSummary(site: SiteDocument, fitted: FittedSite, judged: Judg
     const vf = verticalQuality.factor95;
     lines.push(
       `${verticalQuality.pointsFitted} points fitted in height (${site.heightKind ?? ''}), redundancy ${verticalQuality.redundancy}${factorText(fitted.verticalFactor, verticalQuality.sigmasAreStated)}`,
-      `  offset    ${m(vertical.offsetM)}${within(width(0, v, 3, vf), 1, 4, '')} m${fitted.vertical?.isInclined === true ? `; slope east ${formatFixed(vertical.slopeEast * 1e6, 2)}${within(width(1, v, 3, vf), 1e6, 2, '')}, north ${formatFixed(vertical.slopeNorth * 1e6, 2)}${within(width(2, v, 3, vf), 1e6, 2, '')} mm/km` : ''}`,
+      ...(isUnusable ? [] : [`  offset    ${m(vertical.offsetM)}${within(width(0, v, 3, vf), 1, 4, '')} m${fitted.vertical?.isInclined === true ? `; slope east ${formatFixed(vertical.slopeEast * 1e6, 2)}${within(width(1, v, 3, vf), 1e6, 2, '')}, north ${formatFixed(vertical.slopeNorth * 1e6, 2)}${within(width(2, v, 3, vf), 1e6, 2, '')} mm/km` : ''}`]),
     );
   }
   pushAll(lines, notes.map((note) => `* ${note}`));

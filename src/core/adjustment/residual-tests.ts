@@ -1,5 +1,6 @@
 import { normalQuantile } from '../numeric/normal-quantile.js';
-import { tauCritical } from '../numeric/tau-critical.js';
+import { inverse2 } from '../numeric/symmetric2.js';
+import { tauCritical, tauCriticalOfTwo } from '../numeric/tau-critical.js';
 import type { Adjustment, ObservationEquations } from './adjust-observations.js';
 
 /** Probability of a false alarm for one observation in Baarda's test, where nothing else is said. */
@@ -21,6 +22,8 @@ export interface ResidualTest {
   readonly standardised: number | null;
   /** The same with the sigma scaled by the residuals themselves; null without redundancy. */
   readonly studentised: number | null;
+  /** Of both coordinates of the point together: √(what vᵀPv loses without them / s²); null for heights, and where they are not checked. */
+  readonly studentisedPair: number | null;
   /** The smallest blunder that Baarda's test finds with 80 % probability; null where nothing checks it. */
   readonly detectable: number | null;
   /** What the others say of this block's observation minus the observation itself; null where they cannot. */
@@ -33,6 +36,8 @@ export interface ResidualLimits {
   readonly baarda: number;
   /** Pope: |studentised| above this; null with a redundancy below 2. */
   readonly pope: number | null;
+  /** Both coordinates of a point together: `studentisedPair` above this; null with a redundancy below 3. */
+  readonly popePair: number | null;
 }
 
 /**
@@ -44,6 +49,7 @@ export function residualLimits(adjustment: Adjustment, baardaLevel: number = BAA
   return {
     baarda: normalQuantile(1 - baardaLevel / 2),
     pope: redundancy < 2 ? null : tauCritical(residuals.length, redundancy, popeLevel),
+    popePair: tauCriticalOfTwo(residuals.length / 2, redundancy, popeLevel),
   };
 }
 
@@ -72,6 +78,7 @@ export function residualTests(equations: ObservationEquations, adjustment: Adjus
     const hp = multiply(h, p, size);
     const php = multiply(p, hp, size);
     const left = leftOut(hp, v, size);
+    const lost = size === 2 && redundancy > 0 ? pairLoss(p, php, v) : null;
     for (let r = 0; r < size; r += 1) {
       let pv = 0;
       for (let s = 0; s < size; s += 1) pv += (p[r * size + s] as number) * (v[s] as number);
@@ -84,6 +91,7 @@ export function residualTests(equations: ObservationEquations, adjustment: Adjus
         redundancy: clamp(1 - (hp[r * size + r] as number)),
         standardised,
         studentised: standardised === null || deviation === null || !(deviation > 0) ? null : standardised / deviation,
+        studentisedPair: lost === null || deviation === null || !(deviation > 0) ? null : Math.sqrt(lost) / deviation,
         detectable: isChecked ? shift / Math.sqrt(spread) : null,
         leftOut: isChecked && left !== null ? (left[r] as number) : null,
       });
@@ -106,6 +114,16 @@ function multiply(a: readonly number[], b: readonly number[], size: number): rea
     }
   }
   return product;
+}
+
+/** What vᵀPv loses without the two observations of a block: (Pv)ᵀ (P Q_vv P)⁻¹ Pv; null where nothing checks them. */
+function pairLoss(p: readonly number[], php: readonly number[], v: readonly number[]): number | null {
+  const [x, y] = v as unknown as readonly [number, number];
+  const [xx, xy, yx, yy] = p as unknown as readonly [number, number, number, number];
+  const [u, w] = [xx * x + xy * y, yx * x + yy * y];
+  const inverse = inverse2({ xx: xx - (php[0] as number), xy: xy - ((php[1] as number) + (php[2] as number)) / 2, yy: yy - (php[3] as number) });
+  if (inverse === null || !(xx - (php[0] as number) > xx * 1e-10)) return null;
+  return Math.max(0, inverse.xx * u * u + 2 * inverse.xy * u * w + inverse.yy * w * w);
 }
 
 /** (I − H P)⁻¹ v: the block predicted from all others, minus observed. */

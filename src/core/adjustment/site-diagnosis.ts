@@ -1,5 +1,5 @@
 import { INTERNATIONAL_FOOT_M } from '../numeric/length-units.js';
-import { DIAGNOSIS_SIGMAS } from './site-levels.js';
+import type { DiagnosisSigmas } from './site-levels.js';
 
 /** What a fit says of itself, for the diagnosis. Angles in degrees, lengths in metres. */
 export interface DiagnosisInput {
@@ -14,11 +14,13 @@ export interface DiagnosisInput {
   readonly shiftEastM: number;
   readonly shiftNorthM: number;
   readonly shiftSigmaM: number;
+  /** What scale, rotation and shift may differ by, in sigmas. */
+  readonly planSigmas: DiagnosisSigmas;
   /** Root mean square of the residuals in plan; and of a fit with one axis of the control turned round. */
   readonly rmsM: number;
   readonly mirroredRmsM: number | null;
-  /** Two names that fit the other way round, and the RMS then, metres; null: none do. */
-  readonly exchange: { readonly pointIds: readonly [string, string]; readonly rmsM: number } | null;
+  /** Names that fit the other way round, or one place on, and the RMS then, metres; null: none do. */
+  readonly exchange: { readonly cycles: readonly (readonly string[])[]; readonly rmsM: number } | null;
   /** One sigma of a coordinate by the residuals, metres; null without redundancy. And as stated on the whole; null: not stated. */
   readonly coordinateSigmaM: number | null;
   readonly statedSigmaM: number | null;
@@ -31,7 +33,7 @@ export interface DiagnosisInput {
   /** Zones in which the measured points have the control's own coordinates, described; empty: none. */
   readonly otherZones: readonly string[];
   /** Offset at the middle and steepest slope, mm per km, each with one sigma; null: heights are not fitted. */
-  readonly height: { readonly offsetM: number; readonly offsetSigmaM: number; readonly slopeMmPerKm: number; readonly slopeSigmaMmPerKm: number } | null;
+  readonly height: { readonly offsetM: number; readonly offsetSigmaM: number; readonly slopeMmPerKm: number; readonly slopeSigmaMmPerKm: number; readonly sigmas: DiagnosisSigmas } | null;
   /** Heights that the plane leaves follow a surface. */
   readonly isCurved: boolean;
 }
@@ -54,7 +56,7 @@ const MOST_STATED_TIMES = 5;
 const MOST_SCALE_CHANGE = 0.005;
 /** A scale known no better than this tells grid from ground by chance only. */
 const UNTOLD_SCALE = 100e-6;
-/** Scale and rotation agree with what is expected within these, or DIAGNOSIS_SIGMAS where that is more; common practice, no published source. */
+/** Scale and rotation agree with what is expected within these, or the sigmas of the diagnosis where that is more; common practice, no published source. */
 export const SCALE_TOLERANCE = 10e-6;
 export const ROTATION_TOLERANCE_DEG: number = 5 / 3600;
 /** Smaller shifts are the base's own error, metres; common practice, no published source. */
@@ -87,8 +89,8 @@ export function siteDiagnosis(input: DiagnosisInput): readonly Finding[] {
   const unusable = beyondReason(input);
   if (unusable !== null) return [unusable];
   const findings: Finding[] = [];
-  const scaleTolerance = Math.max(SCALE_TOLERANCE, DIAGNOSIS_SIGMAS * input.scaleSigma);
-  const rotationTolerance = Math.max(ROTATION_TOLERANCE_DEG, DIAGNOSIS_SIGMAS * input.rotationSigmaDeg);
+  const scaleTolerance = Math.max(SCALE_TOLERANCE, input.planSigmas.one * input.scaleSigma);
+  const rotationTolerance = Math.max(ROTATION_TOLERANCE_DEG, input.planSigmas.one * input.rotationSigmaDeg);
   const isUnscaled = Math.abs(input.scale - 1) <= scaleTolerance;
   const isUnturned = Math.abs(input.rotationDeg) <= rotationTolerance;
   if (input.otherZones.length > 0) findings.push({ kind: 'other-zone', weight: 'suspect' });
@@ -99,8 +101,8 @@ export function siteDiagnosis(input: DiagnosisInput): readonly Finding[] {
   }
   const { height } = input;
   if (height !== null) {
-    if (height.slopeMmPerKm > STEEP_MM_PER_KM && height.slopeMmPerKm > DIAGNOSIS_SIGMAS * height.slopeSigmaMmPerKm) findings.push({ kind: 'tilt', weight: 'suspect' });
-    if (Math.abs(height.offsetM) > Math.max(0.1, DIAGNOSIS_SIGMAS * height.offsetSigmaM)) findings.push({ kind: 'height-shift', weight: 'note' });
+    if (height.slopeMmPerKm > STEEP_MM_PER_KM && height.slopeMmPerKm > height.sigmas.slope * height.slopeSigmaMmPerKm) findings.push({ kind: 'tilt', weight: 'suspect' });
+    if (Math.abs(height.offsetM) > Math.max(0.1, height.sigmas.one * height.offsetSigmaM)) findings.push({ kind: 'height-shift', weight: 'note' });
   }
   if (input.isCurved) findings.push({ kind: 'curved', weight: 'review' });
   const order = { error: 0, suspect: 1, review: 2, note: 3 } as const;
@@ -127,7 +129,7 @@ function beyondReason(input: DiagnosisInput): Finding | null {
 
 function shifted(input: DiagnosisInput): Finding {
   const shiftM = Math.hypot(input.shiftEastM, input.shiftNorthM);
-  if (shiftM <= Math.max(LEAST_SHIFT_M, DIAGNOSIS_SIGMAS * input.shiftSigmaM)) return { kind: 'grid-itself', weight: 'note' };
+  if (shiftM <= Math.max(LEAST_SHIFT_M, input.planSigmas.one * input.shiftSigmaM)) return { kind: 'grid-itself', weight: 'note' };
   return shiftM < CHOSEN_SHIFT_M ? { kind: 'wrong-base', weight: 'suspect' } : { kind: 'subtracted', weight: 'note' };
 }
 

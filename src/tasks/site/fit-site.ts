@@ -51,13 +51,14 @@ export interface FittedSite {
   readonly levels: SiteTestLevels;
   /** Whether heights that an inclined plane leaves follow a surface; null: not tested. */
   readonly curvature: CurvatureTest | null;
-  /** Two control points whose names look exchanged; null: none do. */
+  /** Control points whose names look exchanged; null: none do. */
   readonly exchange: SiteExchange | null;
 }
 
 /** Names that fit the other way round, and the RMS in plan then, metres. */
 export interface SiteExchange {
-  readonly pointIds: readonly [string, string];
+  /** Of two, each belongs to the other's place; of more, each to the place of the next. */
+  readonly cycles: readonly (readonly string[])[];
   readonly rmsM: number;
 }
 
@@ -100,8 +101,9 @@ export function fitSite(pairs: readonly ControlPair[], settings: SiteFitSettings
   if (horizontal.adjustment.redundancy === 0) warnings.push(unchecked('two points fit any similarity: nothing checks the fit in plan'));
   else if (inPlan.length < 4) warnings.push(unchecked('three points check the fit in plan only weakly: four around the site are better'));
   const checks = pairs.filter((pair) => pair.role === 'check');
-  const tested = 2 * inPlan.length + (vertical.value === null ? 0 : atHeight.length) + checks.filter((pair) => pair.target !== null).length + (vertical.value === null ? 0 : checks.filter((pair) => pair.controlHeightM !== null).length);
-  const levels = siteTestLevels(vertical.value === null ? 1 : 2, tested);
+  // Without stated sigmas the two coordinates of a place are tested together.
+  const tested = (stated.value ? 2 : 1) * inPlan.length + (vertical.value === null ? 0 : atHeight.length) + checks.filter((pair) => pair.target !== null).length + (vertical.value === null ? 0 : checks.filter((pair) => pair.controlHeightM !== null).length);
+  const levels = siteTestLevels([stated.value, vertical.value !== null && heightStated.value].filter(Boolean).length, tested);
   const verticalFactor = vertical.value === null ? null : varianceFactor(vertical.value.adjustment, heightStated.value, levels.factor);
   return success(
     {
@@ -132,8 +134,7 @@ function sharedErrors(pairs: readonly ControlPair[], variance: (base: SharedBase
 
 function exchangeOf(pairs: readonly ControlPair[], scale: number | null): SiteExchange | null {
   const found = exchangedNames(pairs.map((pair) => ({ source: pair.source, target: pair.target ?? pair.source })), scale);
-  const [first, second] = found === null ? [] : [pairs[found.first], pairs[found.second]];
-  return found === null || first === undefined || second === undefined ? null : { pointIds: [first.control.pointId, second.control.pointId], rmsM: found.rmsM };
+  return found === null ? null : { cycles: found.cycles.map((cycle) => cycle.map((index) => pairs[index]?.control.pointId ?? '')), rmsM: found.rmsM };
 }
 
 function heightFit(pairs: readonly ControlPair[], settings: SiteFitSettings, stated: boolean, origin: FittedSite['spread']['centre']): Outcome<HeightFit | null> {

@@ -20,13 +20,14 @@ export interface JudgedSite {
   readonly horizontalLimits: ResidualLimits;
   readonly verticalLimits: ResidualLimits | null;
   /** The one coordinate to look at first: the largest value above its limit. Others may only be pulled by it. */
-  readonly worst: { readonly pointId: string; readonly what: 'east' | 'north' | 'height'; readonly value: number; readonly test: 'Baarda' | 'Pope' } | null;
+  readonly worst: { readonly pointId: string; readonly what: 'plan' | 'east' | 'north' | 'height'; readonly value: number; readonly test: 'Baarda' | 'Pope' } | null;
 }
 
 /**
  * Tests of the points fitted, and the difference of the points kept out.
  *
- * Points fitted are judged by Baarda's test where sigmas are stated and by Pope's where they are not.
+ * Points fitted are judged by Baarda's test of each coordinate where sigmas are stated. Where they are not, by Pope's of both
+ * coordinates of a place together: a mistake in both hides in the scatter that it makes of the other.
  * Points kept out are judged by the limits given and by the uncertainty of prediction, measurement and
  * control together. Given: the fit, its transform, all pairs in the order of the control file.
  */
@@ -36,13 +37,14 @@ export function judgeSite(fitted: FittedSite, transform: SiteTransform, pairs: r
   const plan = residualTests(horizontal.equations, horizontal.adjustment, level);
   const heights = vertical === null ? [] : residualTests(vertical.equations, vertical.adjustment, level);
   // Pope's test takes the chance of the whole set.
-  const horizontalLimits = residualLimits(horizontal.adjustment, level, level * 2 * fitted.horizontalPairs.length);
+  const horizontalLimits = residualLimits(horizontal.adjustment, level, level * (fitted.sigmasAreStated ? 2 : 1) * fitted.horizontalPairs.length);
   const verticalLimits = vertical === null ? null : residualLimits(vertical.adjustment, level, level * fitted.verticalPairs.length);
   const checkLimits = { chiSquare: chiSquareQuantile(1 - level, 2), z: normalQuantile(1 - level / 2) };
   let worst: JudgedSite['worst'] = null;
-  const consider = (pair: ControlPair, what: 'east' | 'north' | 'height', test: ResidualTest | undefined, stated: boolean, limit: ResidualLimits | null): boolean => {
-    const value = stated ? test?.standardised : floored(test?.studentised ?? null, what === 'height' ? fitted.verticalFactor : fitted.horizontalFactor);
-    const most = stated ? limit?.baarda : limit?.pope;
+  const consider = (pair: ControlPair, what: 'plan' | 'east' | 'north' | 'height', test: ResidualTest | undefined, stated: boolean, limit: ResidualLimits | null): boolean => {
+    const studentised = (what === 'plan' ? test?.studentisedPair : test?.studentised) ?? null;
+    const value = stated ? test?.standardised : floored(studentised, what === 'height' ? fitted.verticalFactor : fitted.horizontalFactor);
+    const most = stated ? limit?.baarda : what === 'plan' ? limit?.popePair : limit?.pope;
     if (value == null || most == null || !(Math.abs(value) > most)) return false;
     if (worst === null || Math.abs(value) > Math.abs(worst.value)) worst = { pointId: pair.control.pointId, what, value, test: stated ? 'Baarda' : 'Pope' };
     return true;
@@ -53,8 +55,7 @@ export function judgeSite(fitted: FittedSite, transform: SiteTransform, pairs: r
     if (pair.role === 'check') return checkRow(pair, fitted, transform, limits, checkLimits);
     const [east, north, height] = [at < 0 ? undefined : plan[2 * at], at < 0 ? undefined : plan[2 * at + 1], up < 0 ? undefined : heights[up]];
     const flags = [
-      consider(pair, 'east', east, fitted.sigmasAreStated, horizontalLimits),
-      consider(pair, 'north', north, fitted.sigmasAreStated, horizontalLimits),
+      ...(fitted.sigmasAreStated ? [consider(pair, 'east', east, true, horizontalLimits), consider(pair, 'north', north, true, horizontalLimits)] : [consider(pair, 'plan', east, false, horizontalLimits)]),
       consider(pair, 'height', height, fitted.heightSigmasAreStated, verticalLimits),
     ];
     const isUnchecked = [east, north, height].some((test) => test !== undefined && test.redundancy < UNCHECKED_BELOW);

@@ -1,6 +1,7 @@
 import { fitSimilarity } from '../../core/adjustment/fit-similarity.js';
 import type { CurvatureTest } from '../../core/adjustment/curvature-test.js';
-import { DIAGNOSIS_SIGMAS } from '../../core/adjustment/site-levels.js';
+import { diagnosisSigmas } from '../../core/adjustment/site-levels.js';
+import type { VarianceFactor } from '../../core/adjustment/variance-factor.js';
 import { RECORDING_SIGMA_M } from '../../core/adjustment/variance-factor.js';
 import { impliedHeightM, MOST_SURVEY_SIGMA_M, SCALE_TOLERANCE, siteDiagnosis } from '../../core/adjustment/site-diagnosis.js';
 import type { DiagnosisInput, Finding } from '../../core/adjustment/site-diagnosis.js';
@@ -84,6 +85,7 @@ function diagnosisInput(fitted: FittedSite, grid: GridSystem): DiagnosisInput {
     shiftEastM: similarity.targetOrigin.eastM - similarity.sourceOrigin.eastM,
     shiftNorthM: similarity.targetOrigin.northM - similarity.sourceOrigin.northM,
     shiftSigmaM: Math.hypot(sigma(0), sigma(1)),
+    planSigmas: diagnosisSigmas(estimatedWith(horizontalFactor, fitted.sigmasAreStated, adjustment.redundancy)),
     rmsM: rms(adjustment.residuals),
     mirroredRmsM: typeof mirrored === 'string' ? null : rms(mirrored.adjustment.residuals),
     exchange,
@@ -98,11 +100,21 @@ function diagnosisInput(fitted: FittedSite, grid: GridSystem): DiagnosisInput {
     height:
       vertical === null
         ? null
-        : { offsetM: vertical.plane.offsetM, offsetSigmaM: vSigma(0), slopeMmPerKm: slope * 1e6, slopeSigmaMmPerKm: Math.max(vSigma(1), vSigma(2)) * 1e6 },
+        : { offsetM: vertical.plane.offsetM, offsetSigmaM: vSigma(0), slopeMmPerKm: slope * 1e6, slopeSigmaMmPerKm: Math.max(vSigma(1), vSigma(2)) * 1e6, sigmas: diagnosisSigmas(verticalFactor === null ? null : estimatedWith(verticalFactor, fitted.heightSigmasAreStated, vertical.adjustment.redundancy)) },
   };
 }
 
+/** The redundancy that sigmas rest on; null where they are known: stated and borne out, or put in place of residuals too small. */
+function estimatedWith(factor: VarianceFactor, areStated: boolean, redundancy: number): number | null {
+  return redundancy < 1 || factor.isFloored || (areStated && !factor.isExceeded) ? null : redundancy;
+}
+
 const ppm = (value: number): string => `${formatFixed(value * 1e6, 1)} ppm`;
+/** Two names are exchanged; of more each is at the place of the next, and the last at that of the first. */
+function exchangeWords(cycles: readonly (readonly string[])[]): string {
+  return `the names of ${cycles.map((ids) => (ids.length === 2 ? ids.join(' and ') : `${ids.join(' → ')} → ${ids[0] ?? ''}`)).join(', and of ')}`;
+}
+
 const factor = (value: number): string => formatFixed(value, 9);
 const m = (value: number): string => `${formatFixed(value, 3)} m`;
 
@@ -116,7 +128,7 @@ function words({ kind }: Finding, input: DiagnosisInput, grid: GridSystem, curva
       return say(`the control fits to ${m(input.mirroredRmsM ?? 0)} only as a mirror image, and to ${m(input.rmsM)} as it is: its two axes are exchanged, or one has the wrong sign`, 'map the columns of the control the right way round with --control-columns, or mend the file');
     case 'names-exchanged':
       return say(
-        `the names of ${input.exchange?.pointIds.join(' and ') ?? ''} look exchanged: with them the other way round the control fits to ${m(input.exchange?.rmsM ?? 0)} and not to ${m(input.rmsM)}${(input.exchange?.rmsM ?? 0) > MOST_SURVEY_SIGMA_M ? ', which is no survey either: more is wrong' : ''}`,
+        `${exchangeWords(input.exchange?.cycles ?? [])} look exchanged: put right so, the control fits to ${m(input.exchange?.rmsM ?? 0)} and not to ${m(input.rmsM)}${(input.exchange?.rmsM ?? 0) > MOST_SURVEY_SIGMA_M ? ', which is no survey either: more is wrong' : ''}`,
         'find out on which side the names are wrong, mend the file and fit again; nothing is exchanged by guess, and nothing is concluded from this fit',
       );
     case 'beyond-survey':
@@ -127,7 +139,7 @@ function words({ kind }: Finding, input: DiagnosisInput, grid: GridSystem, curva
     case 'beyond-scale':
       return say(`the scale ${factor(scale)} is beyond what a projection and any height on land make of a length`, 'look for another unit, names of other marks, or a blunder; nothing is concluded from this fit');
     case 'untold-scale':
-      return say(`the scale ${factor(scale)} is known to ${ppm(Math.max(SCALE_TOLERANCE, DIAGNOSIS_SIGMAS * input.scaleSigma))} only: this control does not tell whether site lengths are grid lengths, ground lengths or others`);
+      return say(`the scale ${factor(scale)} is known to ${ppm(Math.max(SCALE_TOLERANCE, input.planSigmas.one * input.scaleSigma))} only: this control does not tell whether site lengths are grid lengths, ground lengths or others`);
     case 'curved':
       return say(
         `the heights that the plane leaves follow a curved surface (${formatFixed(curvature?.statistic ?? 0, 1)}, limit ${formatFixed(curvature?.limit ?? 0, 1)}), up to ${formatFixed((curvature?.largestM ?? 0) * 1000, 0)} mm from the plane at the control: between and beyond the control heights are worse than their sigma says`,

@@ -14,10 +14,26 @@ describe('exchangedNames', () => {
       for (let j = i + 1; j < points.length; j += 1) {
         for (const scale of [null, TRUE_SCALE]) {
           const found = exchangedNames(exchanged(i, j), scale);
-          expect([found?.first, found?.second]).toEqual([i, j]);
+          expect(found?.cycles).toEqual([[i, j]]);
           expect(found?.rmsM).toBeLessThan(0.001);
         }
       }
+    }
+  });
+
+  it('names two pairs of exchanged names, and three and four names in turn', () => {
+    const put = (order: readonly number[]): typeof points => points.map((point, index) => ({ ...point, target: points[order[index] ?? index]?.target ?? point.target }));
+    const cases: readonly (readonly [readonly number[], readonly (readonly number[])[]])[] = [
+      [[1, 0, 2, 3, 5, 4, 6, 7], [[0, 1], [4, 5]]],
+      [[3, 1, 6, 0, 4, 5, 2, 7], [[0, 3], [2, 6]]],
+      // The place of the second has the name of the first: the first belongs to where the third's name stands, and so on.
+      [[1, 2, 0, 3, 4, 5, 6, 7], [[0, 2, 1]]],
+      [[0, 1, 5, 3, 4, 7, 6, 2], [[2, 7, 5]]],
+    ];
+    for (const [order, cycles] of cases) {
+      const found = exchangedNames(put(order), null);
+      expect(found?.cycles).toEqual(cycles);
+      expect(found?.rmsM).toBeLessThan(0.001);
     }
   });
 

@@ -1,11 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { impliedHeightM, siteDiagnosis } from '../../../src/core/adjustment/site-diagnosis.js';
+import { diagnosisSigmas } from '../../../src/core/adjustment/site-levels.js';
 import type { DiagnosisInput } from '../../../src/core/adjustment/site-diagnosis.js';
 
 /** A fit of the grid to itself, 180 km from the central meridian at 1000 m. */
 const PLAIN: DiagnosisInput = {
   points: 6, scale: 1, scaleSigma: 2e-6, scaleIsFree: true, rotationDeg: 0, rotationSigmaDeg: 0.0002,
-  shiftEastM: 0.003, shiftNorthM: -0.002, shiftSigmaM: 0.006, rmsM: 0.008, mirroredRmsM: 1500,
+  shiftEastM: 0.003, shiftNorthM: -0.002, planSigmas: diagnosisSigmas(null), shiftSigmaM: 0.006, rmsM: 0.008, mirroredRmsM: 1500,
   pointScaleFactor: 1.0004, combinedFactor: 1.00024, convergenceDeg: -1.05, convergenceRangeDeg: 0.01, otherZones: [], height: null, isCurved: false,
   exchange: null, coordinateSigmaM: 0.01, statedSigmaM: null,
 };
@@ -72,9 +73,9 @@ describe('siteDiagnosis', () => {
   });
 
   it('doubts a plane that is steep beyond its uncertainty, and notes a level of its own', () => {
-    const height = { offsetM: 0.02, offsetSigmaM: 0.01, slopeMmPerKm: 25, slopeSigmaMmPerKm: 4 };
+    const height = { offsetM: 0.02, offsetSigmaM: 0.01, slopeMmPerKm: 25, slopeSigmaMmPerKm: 4, sigmas: diagnosisSigmas(null) };
     expect(kinds({ height })).toContain('suspect tilt');
-    expect(kinds({ height: { ...height, slopeSigmaMmPerKm: 9 } })).not.toContain('suspect tilt');
+    expect(kinds({ height: { ...height, slopeSigmaMmPerKm: 9, sigmas: diagnosisSigmas(null) } })).not.toContain('suspect tilt');
     expect(kinds({ height: { ...height, offsetM: 0.4, slopeMmPerKm: 2 } })).toContain('note height-shift');
   });
 

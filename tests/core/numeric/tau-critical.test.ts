@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { normalQuantile } from '../../../src/core/numeric/normal-quantile.js';
-import { tauCritical } from '../../../src/core/numeric/tau-critical.js';
+import { tauCritical, tauCriticalOfTwo } from '../../../src/core/numeric/tau-critical.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
 
 const rows = readReferenceTable('quantiles')
@@ -30,5 +30,14 @@ describe('tauCritical', () => {
   it('takes a single residual', () => {
     // Of one residual the level is not shared: with much redundant it is the two-sided normal quantile.
     expect(tauCritical(1, 1e6, 0.05)).toBeCloseTo(normalQuantile(0.975), 4);
+  });
+});
+
+describe('tauCriticalOfTwo', () => {
+  // SciPy 1.x: sqrt(nu * beta.ppf(1 - alpha / n, 1, (nu - 2) / 2)).
+  it('is the quantile of the beta distribution that the loss follows, and nothing where nothing is left', () => {
+    expect(tauCriticalOfTwo(6, 8, 0.004)).toBeCloseTo(2.7020613664776283, 10);
+    expect(tauCriticalOfTwo(10, 16, 0.008)).toBeCloseTo(3.1973386964434005, 10);
+    expect(tauCriticalOfTwo(3, 2, 0.01)).toBeNull();
   });
 });

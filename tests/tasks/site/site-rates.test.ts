@@ -169,3 +169,22 @@ describe('heights over a curve', () => {
     expect(said.map(({ code }) => code)).toContain('site-curved');
   });
 });
+
+describe('a place that is wrong in both coordinates, no sigma stated', () => {
+  it('is found, though each coordinate hides in the scatter that the other makes', () => {
+    const random = seededRandom(4451);
+    let found = 0;
+    for (let i = 0; i < 50; i += 1) {
+      const { pairs } = makeSite(random, { plan: 0, up: 0 }, false, 0);
+      const none = { xx: 0, xy: 0, yy: 0 };
+      const wrong = pairs.map((pair, index): ControlPair => {
+        const target = pair.target ?? pair.source;
+        return { ...pair, sourceCovariance: none, targetCovariance: none, heightVarianceM2: 0, target: index === 3 ? { eastM: target.eastM + 0.2, northM: target.northM - 0.2 } : target };
+      });
+      const fit = fitted(wrong);
+      const judged = judgeSite(fit, siteTransformOf(fit), wrong, { horizontalM: null, verticalM: null });
+      if (judged.worst?.pointId === 'C3' && judged.worst.what === 'plan') found += 1;
+    }
+    expect(found).toBeGreaterThanOrEqual(49);
+  });
+});

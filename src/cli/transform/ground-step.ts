@@ -46,15 +46,7 @@ export function groundStep(invocation: Invocation, from: LoadedSide, to: LoadedS
   }
   const side = inverse ? from : to;
   const { grid } = side;
-  if (grid?.projection.conformal !== true) {
-    return failure(
-      errorProblem('system-mismatch', {
-        message: grid === null ? `ground coordinates are scaled from a grid, and ${side.label} is no projected system` : `the scale of ${side.label} differs with direction, so no single factor leads to the ground`,
-        received: side.label,
-        hint: 'name a conformal projected system, such as a transverse Mercator zone',
-      }),
-    );
-  }
+  if (grid?.projection.conformal !== true) return failure(notConformal(side));
   const place = parsePlaceAndHeight(text, '--ground-at');
   if (!place.ok) return place;
   const { latitudeDeg, longitudeDeg, ellipsoidalHeightM } = place.value;
@@ -73,6 +65,14 @@ export function groundStep(invocation: Invocation, from: LoadedSide, to: LoadedS
     spread,
     said: saidOf(grid, held.first, held.second, factor, inverse),
     verdict: () => verdictOf(spread, toleranceM),
+  });
+}
+
+function notConformal({ grid, label }: LoadedSide): Problem {
+  return errorProblem('system-mismatch', {
+    message: grid === null ? `ground coordinates are scaled from a grid, and ${label} is no projected system` : `the scale of ${label} differs with direction, so no single factor leads to the ground`,
+    received: label,
+    hint: 'name a conformal projected system, such as a transverse Mercator zone',
   });
 }
 

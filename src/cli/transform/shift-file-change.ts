@@ -1,3 +1,4 @@
+import type { ShiftDirection } from '../../core/geodesy/shift-definition.js';
 import { shiftMethodEntry } from '../../core/geodesy/shift-methods.js';
 import { createVerticalOffsetAndSlope } from '../../core/geodesy/vertical-offset-and-slope.js';
 import { failure, success } from '../../records/outcome.js';
@@ -21,7 +22,7 @@ export function shiftFileChange(loaded: LoadedShift, from: LoadedSide, to: Loade
   const stated = statedDirection(ends?.from ?? null, ends?.to ?? null, from, to, options.inverse);
   if (!stated.ok) return stated;
   const direction = stated.value;
-  const backwards = direction === 'inverse' ? ', applied backwards' : '';
+  const backwards = backwardsOf(direction);
   if (loaded.kind === 'file' && loaded.file.kind === 'geocentric') {
     const { shift } = loaded.file;
     return changeOfSteps([{ shift, direction, id: `EPSG:${String(shiftMethodEntry(shift.method).geocentricCode)}`, caution: null }], options);
@@ -29,17 +30,7 @@ export function shiftFileChange(loaded: LoadedShift, from: LoadedSide, to: Loade
   if (options.motion !== null) {
     return failure(errorProblem('usage-conflict', { message: 'coordinates are moved in time with shifts between frames only', hint: 'move them in a run of their own, with --epoch-from, --epoch-to and --plate' }));
   }
-  if (loaded.kind === 'grid') {
-    const name = `grid of shifts ${loaded.name}${backwards}`;
-    const words = [loaded.file.fromName, loaded.file.toName].every((text) => text !== null) ? ` (${loaded.file.fromName ?? ''} to ${loaded.file.toName ?? ''}, as the file says)` : '';
-    return success({
-      change: { kind: 'grid', shift: loaded.shift, direction },
-      methods: [{ id: 'EPSG:9615', name: name + words, accuracyM: null, origin: loaded.name }],
-      said: [`${name}${words}: accuracy not stated; heights unchanged`],
-      watched: [],
-      verticalM: null,
-    });
-  }
+  if (loaded.kind === 'grid') return success(gridChange(loaded, direction));
   const { file } = loaded;
   if (file.kind === 'geocentric') return failure(unnamedChange(from, to));
   const said = [`${file.name} (${file.methodCode})${backwards}: ${accuracyText(file.accuracyM)}`];
@@ -54,4 +45,22 @@ export function shiftFileChange(loaded: LoadedShift, from: LoadedSide, to: Loade
   const { slope } = file;
   const at = createVerticalOffsetAndSlope({ ...slope, ellipsoid: to.geographic.ellipsoid });
   return success({ change: { kind: 'none' }, methods, said, watched: [], verticalM: direction === 'forward' ? at : (latitudeDeg, longitudeDeg) => -at(latitudeDeg, longitudeDeg) });
+}
+
+/** A grid of shifts names its frames in its own words, and states no accuracy. */
+function gridChange(loaded: Extract<LoadedShift, { readonly kind: 'grid' }>, direction: ShiftDirection): ResolvedChange {
+  const backwards = backwardsOf(direction);
+  const name = `grid of shifts ${loaded.name}${backwards}`;
+  const words = [loaded.file.fromName, loaded.file.toName].every((text) => text !== null) ? ` (${loaded.file.fromName ?? ''} to ${loaded.file.toName ?? ''}, as the file says)` : '';
+  return {
+    change: { kind: 'grid', shift: loaded.shift, direction },
+    methods: [{ id: 'EPSG:9615', name: name + words, accuracyM: null, origin: loaded.name }],
+    said: [`${name}${words}: accuracy not stated; heights unchanged`],
+    watched: [],
+    verticalM: null,
+  };
+}
+
+function backwardsOf(direction: ShiftDirection): string {
+  return direction === 'inverse' ? ', applied backwards' : '';
 }

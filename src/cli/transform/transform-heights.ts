@@ -56,14 +56,20 @@ export async function transformHeights(invocation: Invocation, folder: string, r
     if (!loaded.ok) return loaded;
     return success({ needs: from.kind === 'geocentric' ? null : 'ellipsoidal', wanted: target, toEllipsoidal: null, toOrthometric: loaded.value.geoid, geoid: loaded.value.geoid, said: [geoidSaid(loaded.value.geoid, statedFrame)] }, loaded.problems);
   }
-  let at: 'source' | 'target' = 'source';
-  let loaded = await load(from);
-  if (!loaded.ok && loaded.problems.every(isFrameMismatch)) {
-    const other = await load(to);
-    if (other.ok) [at, loaded] = ['target', other];
-  }
+  const loaded = await geoidOfEither(load, from, to);
   if (!loaded.ok) return loaded;
-  return success({ needs: 'orthometric', wanted: target, toEllipsoidal: { geoid: loaded.value.geoid, at }, toOrthometric: null, geoid: loaded.value.geoid, said: [geoidSaid(loaded.value.geoid, statedFrame)] }, loaded.problems);
+  return success({ needs: 'orthometric', wanted: target, toEllipsoidal: { geoid: loaded.value.geoid, at: loaded.value.at }, toOrthometric: null, geoid: loaded.value.geoid, said: [geoidSaid(loaded.value.geoid, statedFrame)] }, loaded.problems);
+}
+
+type LoadedGeoid = Awaited<ReturnType<typeof loadGeoid>>;
+
+/** The geoid at the source, or at the target where its heights belong to the frame of that one. */
+async function geoidOfEither(load: (side: LoadedSide) => Promise<LoadedGeoid>, from: LoadedSide, to: LoadedSide): Promise<Outcome<{ readonly geoid: GeoidModel; readonly at: 'source' | 'target' }>> {
+  const source = await load(from);
+  if (source.ok) return success({ geoid: source.value.geoid, at: 'source' }, source.problems);
+  if (!source.problems.every(isFrameMismatch)) return source;
+  const target = await load(to);
+  return target.ok ? success({ geoid: target.value.geoid, at: 'target' }, target.problems) : source;
 }
 
 function geoidSaid({ grid, interpolation }: GeoidModel, statedFrame: string | null): string {

@@ -75,13 +75,8 @@ export async function loadTransform(invocation: Invocation, { cwd: folder, signa
   if (vertical !== null) return failure(vertical);
   const ground = groundStep(invocation, from.value, to.value, options.value.inverse);
   if (!ground.ok) return ground;
-  if (options.value.inverse && shift === null && ground.value === null && local.value === null && options.value.operations.length === 0) {
-    return failure(errorProblem('usage-conflict', { message: '--inverse has nothing to apply backwards', hint: 'it belongs to --shift, --ground-at, --topocentric-at and --site; to go back between two systems exchange --from and --to' }));
-  }
-  if (options.value.inverse && shift !== null && (ground.value !== null || local.value !== null)) {
-    const [what, hint] = ground.value === null ? ['the topocentric coordinates', 'take the points out of them'] : ['the ground scale', 'take the points from ground to grid'];
-    return failure(errorProblem('usage-conflict', { message: `--inverse could mean the shift or ${what}`, hint: `${hint} in a run of their own` }));
-  }
+  const unclear = inverseConflict(options.value, shift !== null, ground.value !== null, local.value !== null);
+  if (unclear !== null) return failure(unclear);
   pushAll(warnings, [...change.problems, ...heights.problems]);
   const { watched, methods, said } = change.value;
   return success(
@@ -116,4 +111,16 @@ export async function loadTransform(invocation: Invocation, { cwd: folder, signa
 function verticalConflict(invocation: Invocation, heights: ResolvedHeights): Problem | null {
   if (heights.geoid === null && textOption(invocation, 'fromHeight') !== 'ellipsoidal' && textOption(invocation, 'toHeight') !== 'ellipsoidal') return null;
   return errorProblem('usage-conflict', { message: 'the shift file is for orthometric heights, and another change of heights is asked for too', hint: 'go through the geoid in a run of its own' });
+}
+
+/** What --inverse applies backwards must be there, and be one thing. */
+function inverseConflict({ inverse, operations }: ChangeOptions, hasShift: boolean, hasGround: boolean, hasTopocentric: boolean): Problem | null {
+  if (!inverse) return null;
+  const isLocal = hasGround || hasTopocentric;
+  if (!hasShift && !isLocal && operations.length === 0) {
+    return errorProblem('usage-conflict', { message: '--inverse has nothing to apply backwards', hint: 'it belongs to --shift, --ground-at, --topocentric-at and --site; to go back between two systems exchange --from and --to' });
+  }
+  if (!hasShift || !isLocal) return null;
+  const [what, hint] = hasGround ? ['the ground scale', 'take the points from ground to grid'] : ['the topocentric coordinates', 'take the points out of them'];
+  return errorProblem('usage-conflict', { message: `--inverse could mean the shift or ${what}`, hint: `${hint} in a run of their own` });
 }

@@ -8,7 +8,7 @@ import { groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
 import { planView } from './plan-view.js';
 import type { PlanView } from './plan-view.js';
 import { placeLabels, placeOnLine, roomOf } from './place-labels.js';
-import type { WantedLabel } from './place-labels.js';
+import type { PlacedLabel, WantedLabel } from './place-labels.js';
 import { roundBelow } from './scales.js';
 import { dotsPath, polylinePath, symbolPath } from './shapes.js';
 import type { Place } from './shapes.js';
@@ -63,19 +63,8 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
   const crowded = few.length < shown.length;
   const stations = bases.flatMap((base) => (base.place === null ? [] : [{ id: base.id, at: view.place(base.place) }]));
   const clip = `${id}-clip`;
-  const wanted: WantedLabel[] = [
-    ...stations.filter((base) => view.isInside(base.at)).map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })),
-    ...uniqueNames(few, (exaggeration ?? 0) * view.pixelsPerMetre).slice(0, MOST_LABELS),
-  ];
-  const ellipses = few.map(({ point, at: place }) => ({ ...place, clear: (point.summary?.ellipseMajor95M ?? 0) * (exaggeration ?? 0) * view.pixelsPerMetre }));
-  const labels = placeLabels(wanted, [...shown.map((drawn) => drawn.at), ...stations.map((base) => ({ ...base.at, clear: 8 }))], view.box, ellipses);
   const rings = bases.flatMap((base) => ringsOf(base, view));
-  const taken = [...ellipses, ...shown.map((drawn) => drawn.at), ...labels.map(roomOf)];
-  const ringWords = rings.flatMap(({ drawn, radiusM }) => {
-    const placed = placeOnLine(groundLength(radiusM), drawn, taken, view.box);
-    if (placed !== null) taken.push(roomOf(placed));
-    return placed ?? [];
-  });
+  const { labels, ringWords } = wordsOf({ few, shown, stations, rings, ellipsePixelsPerMetre: (exaggeration ?? 0) * view.pixelsPerMetre }, view);
   const { left, right, top, bottom } = view.box;
   return {
     height: view.height,
@@ -100,6 +89,44 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
   };
 }
 
+/** A point, and where it stands on the drawing. */
+interface DrawnPoint {
+  readonly point: ReducedPoint;
+  readonly at: Place;
+}
+
+interface DrawnRing {
+  readonly radiusM: number;
+  readonly drawn: readonly Place[];
+  readonly isClosed: boolean;
+}
+
+/** What takes room on a plan, and what of it wants a name. */
+interface PlanMarks {
+  readonly few: readonly DrawnPoint[];
+  readonly shown: readonly DrawnPoint[];
+  readonly stations: readonly { readonly id: string; readonly at: Place }[];
+  readonly rings: readonly DrawnRing[];
+  readonly ellipsePixelsPerMetre: number;
+}
+
+/** Names of bases and points where there is room, then the lengths of rings along their lines. */
+function wordsOf({ few, shown, stations, rings, ellipsePixelsPerMetre }: PlanMarks, view: PlanView): { readonly labels: readonly PlacedLabel[]; readonly ringWords: readonly PlacedLabel[] } {
+  const wanted: WantedLabel[] = [
+    ...stations.filter((base) => view.isInside(base.at)).map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })),
+    ...uniqueNames(few, ellipsePixelsPerMetre).slice(0, MOST_LABELS),
+  ];
+  const ellipses = few.map(({ point, at: place }) => ({ ...place, clear: (point.summary?.ellipseMajor95M ?? 0) * ellipsePixelsPerMetre }));
+  const labels = placeLabels(wanted, [...shown.map((drawn) => drawn.at), ...stations.map((base) => ({ ...base.at, clear: 8 }))], view.box, ellipses);
+  const taken = [...ellipses, ...shown.map((drawn) => drawn.at), ...labels.map(roomOf)];
+  const ringWords = rings.flatMap(({ drawn, radiusM }) => {
+    const placed = placeOnLine(groundLength(radiusM), drawn, taken, view.box);
+    if (placed !== null) taken.push(roomOf(placed));
+    return placed ?? [];
+  });
+  return { labels, ringWords };
+}
+
 export function verdictMark(point: ReducedPoint, place: Place): Markup {
   return point.verdict === 'accepted'
     ? markup`<path class="mark" transform="translate(${at(place.x)} ${at(place.y)})" d="${symbolPath('circle', 38)}"/>`
@@ -111,7 +138,7 @@ export function baseMark(place: Place): Markup {
 }
 
 /** Of the set that has room. */
-function ringsOf(base: ReportBase, view: PlanView): readonly { readonly radiusM: number; readonly drawn: readonly Place[]; readonly isClosed: boolean }[] {
+function ringsOf(base: ReportBase, view: PlanView): readonly DrawnRing[] {
   const steps = [...new Set(base.rings.map(({ stepM }) => stepM))].sort((a, b) => a - b);
   const step = steps.find((stepM) => stepM * view.pixelsPerMetre >= ROOMY_RINGS_PX) ?? steps[steps.length - 1] ?? 0;
   if (step * view.pixelsPerMetre < CLOSEST_RINGS_PX) return [];
@@ -153,7 +180,7 @@ function ellipse({ summary, position }: ReducedPoint, place: Place, pixelsPerMet
 }
 
 /** A point that was occupied several times needs its name once. */
-function uniqueNames(drawn: readonly { readonly point: ReducedPoint; readonly at: Place }[], pixelsPerMetre: number): WantedLabel[] {
+function uniqueNames(drawn: readonly DrawnPoint[], pixelsPerMetre: number): WantedLabel[] {
   const seen = new Set<string>();
   return drawn.flatMap(({ point, at: place }) => {
     if (seen.has(point.pointId)) return [];

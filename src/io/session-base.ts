@@ -15,6 +15,17 @@ export function baseSettings(table: TomlTable, problems: Problem[]): BaseSetting
   const broadcast = broadcastTable === null ? null : baseCoordinate(broadcastTable, problems);
   const known = knownTable === null ? null : baseCoordinate(knownTable, problems);
   const antennaHeight = baseAntennaHeight(table, problems);
+  const phaseCentreOffsetM = table.number('phase_centre_offset_m');
+  if (phaseCentreOffsetM === null && [broadcast, known].some((coordinate) => coordinate?.at === 'apc')) {
+    problems.push(
+      table.problem(
+        'config-missing',
+        'phase_centre_offset_m',
+        'a coordinate of the base is of the antenna phase centre (apc) and its offset from the reference point is not stated; it goes into heights whole, some 50 to 100 mm',
+        "set phase_centre_offset_m of the base to what the antenna's calibration says; 0 says that the coordinate is of the reference point already",
+      ),
+    );
+  }
   if (broadcast === null || problems.length > before) return null;
   return {
     id: table.text('id') ?? '',
@@ -23,7 +34,7 @@ export function baseSettings(table: TomlTable, problems: Problem[]): BaseSetting
     broadcast,
     known,
     antennaHeight,
-    phaseCentreOffsetM: table.number('phase_centre_offset_m') ?? 0,
+    phaseCentreOffsetM: phaseCentreOffsetM ?? 0,
     sigmaHorizontalM: table.number('sigma_horizontal_m'),
     sigmaVerticalM: table.number('sigma_vertical_m'),
     antennaHeightSigmaM: table.number('antenna_height_sigma_m'),

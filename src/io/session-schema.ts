@@ -92,7 +92,7 @@ export const SESSION_SCHEMA: TomlSchema = {
           antenna_height_kind: { kind: 'text', choices: ['vertical', 'slant'], meaning: 'how it was measured', byDefault: 'vertical' },
           antenna_radius_m: lengthM('slant only: radius of the edge measured to', 'needed when slant'),
           antenna_offset_m: { kind: 'number', minimum: -1, maximum: 1, meaning: 'slant only: edge above the antenna reference point', byDefault: 'needed when slant' },
-          phase_centre_offset_m: { kind: 'number', minimum: -1, maximum: 1, meaning: 'antenna reference point to phase centre, up', byDefault: '0' },
+          phase_centre_offset_m: { kind: 'number', minimum: -1, maximum: 1, meaning: 'antenna reference point to phase centre, up; 0 says that they are one', byDefault: 'none; needed where a coordinate is at `apc`' },
           sigma_horizontal_m: lengthM('one sigma per horizontal axis of the coordinate used, mark and set-up together', 'not stated'),
           sigma_vertical_m: lengthM('one sigma of its height, mark and set-up together', 'not stated'),
           antenna_height_sigma_m: lengthM('the part of `sigma_vertical_m` that is the measured antenna height: another set-up on the mark does not share it', '0.002 where the coordinate is at the mark, else 0 (an assumption)'),

@@ -83,7 +83,7 @@ export interface BaseSettings {
     | { readonly kind: 'vertical'; readonly heightM: number }
     | { readonly kind: 'slant'; readonly slantM: number; readonly radiusM: number; readonly offsetM: number }
     | null;
-  /** ARP to phase centre, metres up; used when a coordinate is at `apc`. */
+  /** ARP to phase centre, metres up; 0 where no coordinate is at `apc`, which alone uses it. */
   readonly phaseCentreOffsetM: number;
   /** One sigma per horizontal axis of the coordinate used, mark and set-up together; null: not stated, and said so. */
   readonly sigmaHorizontalM: number | null;

@@ -12,6 +12,14 @@ const problems = (text: string): readonly Problem[] => readSession(`version = 1\
 const base = (more: string): string => `[[base]]\nid = "B1"\nbroadcast = { latitude_deg = 1, longitude_deg = 2, ellipsoidal_height_m = 3, at = "arp" }\n${more}\n`;
 
 describe('readSession', () => {
+  it('asks for the offset of a base whose coordinate is of the phase centre, and takes 0 as the way to say that there is none', () => {
+    const apc = (more: string): string => `[[base]]\nid = "B1"\nbroadcast = { latitude_deg = 1, longitude_deg = 2, ellipsoidal_height_m = 3, at = "apc" }\n${more}\n`;
+    expect(problems(apc(''))).toMatchObject([{ code: 'config-missing', where: { path: 'base[0].phase_centre_offset_m' } }]);
+    expect(problems(base('known = { latitude_deg = 1, longitude_deg = 2, ellipsoidal_height_m = 3, at = "apc" }'))).toMatchObject([{ code: 'config-missing' }]);
+    expect(read(apc('phase_centre_offset_m = 0')).bases[0]?.phaseCentreOffsetM).toBe(0);
+    expect(read(apc('phase_centre_offset_m = 0.09')).bases[0]?.phaseCentreOffsetM).toBe(0.09);
+  });
+
   it('reads every setting of a whole session', () => {
     const session = read(`title = "Invented"
 [system]

@@ -104,6 +104,7 @@ function pointOf(row: CheckRow, sign: 1 | -1, setup: CheckSetup): CausePoint {
     heightDifferenceM: vector?.heightDifferenceM ?? null,
     middleMs: start === null || end === null ? null : (start + end) / 2,
     poleLengthM: from?.poleLengthM ?? null,
+    tiltDeg: from === null ? null : (from.tiltDeg ?? setup.tilts.get(`${from.pointId}@${from.occupation === '' ? '1' : from.occupation}`) ?? null),
     // The row's covariance holds the control's and the geoid's too; they are given apart.
     covariance: { ...covariance, eeM2: Math.max(0, covariance.eeM2 - horizontalM2), nnM2: Math.max(0, covariance.nnM2 - horizontalM2), uuM2: Math.max(0, covariance.uuM2 - verticalM2 - (row.heightKind === 'orthometric' ? geoidSigmaM ** 2 : 0)) },
     controlHorizontalM2: horizontalM2,

@@ -38,6 +38,8 @@ export interface CheckSetup {
   readonly phaseCentreOffsetsM: readonly number[];
   /** Tilts of the pole are measured and taken off. */
   readonly isTiltMeasured: boolean;
+  /** By stand (`point@occupation`), the tilt measured there, degrees; those of stands whose fixes state one. */
+  readonly tilts: ReadonlyMap<string, number>;
   /** Largest tilt accepted; null: no limit. */
   readonly largestLeanDeg: number | null;
   readonly otherZones: readonly OtherZone[];

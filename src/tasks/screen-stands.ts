@@ -28,6 +28,8 @@ export interface StandScreen {
   /** What is wrong with whole stands; the count is of accepted epochs. */
   readonly stands: StandCounts;
   readonly standCount: () => number;
+  /** By stand, the mean tilt of its accepted epochs, degrees; of stands all of whose accepted epochs state one. */
+  readonly tilts: ReadonlyMap<string, number>;
 }
 
 /**
@@ -43,6 +45,7 @@ export function createStandScreen(limits: AcceptanceSettings, ellipsoid: Ellipso
   const epochs = new Map<ProblemCode, Map<string, number>>();
   const stands = new Map<ProblemCode, Map<string, number>>();
   const numbers = new Map<string, number>();
+  const tilts = new Map<string, number>();
   let state: OccupationState | null = null;
   let accepted: Fix[] = [];
   let name = '';
@@ -59,6 +62,8 @@ export function createStandScreen(limits: AcceptanceSettings, ellipsoid: Ellipso
     const durationS = accepted.length < 2 ? 0 : (largestOf(times) - smallestOf(times)) / 1000;
     if (accepted.length === 0) note('point-no-accepted-epoch');
     else {
+      const tiltDeg = meanTilt(accepted);
+      if (tiltDeg !== null) tilts.set(name, tiltDeg);
       if (limits.minEpochs !== null && epochCount < limits.minEpochs) note('point-too-few-epochs');
       if (limits.minDurationS !== null && !state.alone && durationS < limits.minDurationS) note('point-too-short');
       const seen = screened(accepted, ellipsoid, precision.at(baselineM ?? 0, null));
@@ -72,6 +77,7 @@ export function createStandScreen(limits: AcceptanceSettings, ellipsoid: Ellipso
   return {
     epochs,
     stands,
+    tilts,
     standCount: () => count,
     finish: close,
     push(fix, reasons, distanceM) {
@@ -89,6 +95,16 @@ export function createStandScreen(limits: AcceptanceSettings, ellipsoid: Ellipso
       for (const code of reasons) add(epochs, code, name, 1);
     },
   };
+}
+
+/** The mean tilt of fixes, degrees; null where one of them states none. */
+function meanTilt(fixes: readonly Fix[]): number | null {
+  let sum = 0;
+  for (const { tiltDeg } of fixes) {
+    if (tiltDeg === null) return null;
+    sum += tiltDeg;
+  }
+  return sum / fixes.length;
 }
 
 function add(counts: Map<ProblemCode, Map<string, number>>, code: ProblemCode, name: string, by: number): void {

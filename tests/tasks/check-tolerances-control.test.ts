@@ -18,7 +18,7 @@ import { seededRandom } from '../support/seeded-random.js';
 const SETUP: CheckSetup = {
   axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 }, grid: null, ellipsoid: GRS80, geodesic: createGeodesic(GRS80), geoid: null, geoidSigmaM: null, epochYear: null, bases: [],
   precision: createPrecisionModel({ conditions: 'normal', horizontal: null, vertical: null, combine: 'rss', correlationHorizontalS: null, correlationVerticalS: null }),
-  phaseCentreOffsetsM: [], isTiltMeasured: false, largestLeanDeg: null, otherZones: [], controlRules: [], repeatRules: [], designRules: [], day: null,
+  phaseCentreOffsetsM: [], isTiltMeasured: false, tilts: new Map(), largestLeanDeg: null, otherZones: [], controlRules: [], repeatRules: [], designRules: [], day: null,
 };
 
 function point(pointId: string, gridFirst: number | null, gridSecond: number | null, orthometricHeightM: number | null, own: Partial<PointRow> = {}): PointRow {

@@ -16,7 +16,7 @@ import type { SeededRandom } from '../support/seeded-random.js';
 const precision = createPrecisionModel({ conditions: 'normal', horizontal: null, vertical: null, combine: 'rss', correlationHorizontalS: null, correlationVerticalS: null });
 const SETUP: CheckSetup = {
   axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 }, grid: null, ellipsoid: GRS80, geodesic: createGeodesic(GRS80), geoid: null,
-  geoidSigmaM: null, epochYear: null, bases: [], precision, phaseCentreOffsetsM: [], isTiltMeasured: false, largestLeanDeg: null, otherZones: [], controlRules: [], repeatRules: [], designRules: [], day: null,
+  geoidSigmaM: null, epochYear: null, bases: [], precision, phaseCentreOffsetsM: [], isTiltMeasured: false, tilts: new Map(), largestLeanDeg: null, otherZones: [], controlRules: [], repeatRules: [], designRules: [], day: null,
 };
 const UP_LIMIT = { name: 'l', axis: 'up', probability: null, combine: 'linear', constantM: 0.5, ppm: 0, distanceOffsetM: 0, perRootKmM: 0, floorM: null, capM: null } as const;
 

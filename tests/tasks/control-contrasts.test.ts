@@ -25,7 +25,7 @@ const SETUP: CheckSetup = {
   axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 }, grid: null, ellipsoid: GRS80, geodesic, geoid: null, geoidSigmaM: null, epochYear: null,
   bases: bases(),
   precision: createPrecisionModel({ conditions: 'normal', horizontal: null, vertical: null, combine: 'rss', correlationHorizontalS: null, correlationVerticalS: null }),
-  phaseCentreOffsetsM: [], isTiltMeasured: false, largestLeanDeg: null, otherZones: [], controlRules: [], repeatRules: [], designRules: [], day: null,
+  phaseCentreOffsetsM: [], isTiltMeasured: false, tilts: new Map(), largestLeanDeg: null, otherZones: [], controlRules: [], repeatRules: [], designRules: [], day: null,
 };
 
 interface Day {

@@ -21,7 +21,7 @@ const SETUP: CheckSetup = {
   axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 }, grid: null, ellipsoid: GRS80, geodesic: createGeodesic(GRS80), geoid: null, geoidSigmaM: null, epochYear: null,
   bases: [{ settings: { id: 'B', fromMs: null, toMs: null }, identity: { setupKey: 'B', markKey: 'B', setupName: 'B', mark: { horizontalM: BASE.plan / 1000, verticalM: BASE.height / 1000 }, setup: { horizontalM: 0, verticalM: 0 } } }] as unknown as CheckSetup['bases'],
   precision: createPrecisionModel({ conditions: 'normal', horizontal: null, vertical: null, combine: 'rss', correlationHorizontalS: null, correlationVerticalS: null }),
-  phaseCentreOffsetsM: [], isTiltMeasured: false, largestLeanDeg: null, otherZones: [], controlRules: [], repeatRules: [], designRules: [], day: null,
+  phaseCentreOffsetsM: [], isTiltMeasured: false, tilts: new Map(), largestLeanDeg: null, otherZones: [], controlRules: [], repeatRules: [], designRules: [], day: null,
 };
 
 interface Slip {

@@ -39,6 +39,14 @@ describe('createStandScreen', () => {
     expect([...screen.stands.keys()].sort()).toEqual(['point-too-few-epochs', 'point-too-short']);
   });
 
+  it('knows the tilt of a stand from its accepted epochs, where all of them state one', () => {
+    const tilted = stand('A', 0, 30).map((fix, i) => ({ ...fix, tiltDeg: i < 15 ? 9 : 11, tiltAzimuthDeg: 0 }));
+    const partly = stand('B', 100, 20).map((fix, i) => ({ ...fix, tiltDeg: i === 3 ? null : 5 }));
+    const refused = stand('C', 200, 20).map((fix, i) => ({ ...fix, tiltDeg: i === 3 ? 60 : 2 }));
+    const screen = screenOf([...tilted, ...partly, ...refused, ...stand('D', 300, 20)], ({ tiltDeg }) => tiltDeg === 60);
+    expect(Object.fromEntries(screen.tilts)).toEqual({ 'A@1': 10, 'C@1': 2 });
+  });
+
   it('counts refusals by stand, and names a stand of which nothing is left', () => {
     const screen = screenOf([...stand('A', 0, 30), ...stand('B', 100, 20)], ({ pointId, epochMs }) => pointId === 'B' || epochMs === 3000);
     expect(Object.fromEntries(screen.epochs.get('epoch-not-fixed') ?? [])).toEqual({ 'A@1': 1, 'B@1': 20 });

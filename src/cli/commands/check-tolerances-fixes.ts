@@ -24,6 +24,8 @@ export interface FixCounts {
   /** By code, the stands that make no point. */
   readonly stands: StandCounts;
   readonly standCount: number;
+  /** By stand, the tilt measured there, degrees. */
+  readonly tilts: ReadonlyMap<string, number>;
 }
 
 /** Whether any epoch or stand is refused; a lone outlier among others is left out of a mean and refuses nothing. */
@@ -75,7 +77,7 @@ export async function countFixes(path: string, bench: Workbench, log: RunLog, lo
   if (bad > 0 && tables.onError === 'stop') throw new StopError([]);
   log.input(opened.source, opened.kind, seen, bad);
   screen.finish();
-  return { seen, accepted, epochs: screen.epochs, stands: screen.stands, standCount: screen.standCount() };
+  return { seen, accepted, epochs: screen.epochs, stands: screen.stands, standCount: screen.standCount(), tilts: screen.tilts };
 }
 
 /** One line for each refusal code, most first, with the stands it was given at, and one of the whole. */

@@ -26,7 +26,7 @@ export async function loadCheck(bench: Workbench, log: RunLog): Promise<{ readon
   if (session.system === null || session.system.grid === '') {
     return {
       resolved,
-      setup: { grid: null, ellipsoid: GRS80, geodesic: createGeodesic(GRS80), geoid: null, geoidSigmaM: null, epochYear: null, bases: [], precision: createPrecisionModel(session.precision), phaseCentreOffsetsM: [], isTiltMeasured: session.rover.tiltAzimuth !== null, largestLeanDeg: session.acceptance.maxTiltDeg, otherZones: [] },
+      setup: { grid: null, ellipsoid: GRS80, geodesic: createGeodesic(GRS80), geoid: null, geoidSigmaM: null, epochYear: null, bases: [], precision: createPrecisionModel(session.precision), phaseCentreOffsetsM: [], isTiltMeasured: session.rover.tiltAzimuth !== null, tilts: new Map(), largestLeanDeg: session.acceptance.maxTiltDeg, otherZones: [] },
     };
   }
   const loaded = await loadReductionSetup(resolved, []);
@@ -46,6 +46,7 @@ export async function loadCheck(bench: Workbench, log: RunLog): Promise<{ readon
       precision: reduction.precision,
       phaseCentreOffsetsM: [session.rover.phaseCentreOffsetM ?? 0, ...session.bases.map((base) => base.phaseCentreOffsetM)],
       isTiltMeasured: session.rover.tiltAzimuth !== null,
+      tilts: new Map(),
       largestLeanDeg: session.acceptance.maxTiltDeg,
       otherZones: otherZones(reduction.grid),
     },

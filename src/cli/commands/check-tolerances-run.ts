@@ -112,7 +112,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     const main = await read(invocation.args[0] ?? '-', 'points', tables, true);
     axes = checkAxes(loaded.grid, main.input.axes);
     const rulesFor = (use: 'control' | 'repeats' | 'design'): CheckSetup['controlRules'] => limits.filter(({ uses }) => uses.includes(use)).map(({ rule }) => rule);
-    const stated: CheckSetup = { ...loaded, axes, controlRules: rulesFor('control'), repeatRules: rulesFor('repeats'), designRules: rulesFor('design'), day: null };
+    const stated: CheckSetup = { ...loaded, tilts: fixes?.tilts ?? loaded.tilts, axes, controlRules: rulesFor('control'), repeatRules: rulesFor('repeats'), designRules: rulesFor('design'), day: null };
     pushAll(lines, pointVerdictLines(main.points));
     doubts = inputDoubts(main.points);
     const readOther = (path: string, kind: 'control' | 'design'): ReturnType<typeof read> => read(path, kind, otherTables(bench, kind), false);

@@ -34,6 +34,8 @@ export interface CausePoint {
   /** Middle of the occupation, milliseconds since 1970-01-01T00:00:00Z. */
   readonly middleMs: number | null;
   readonly poleLengthM: number | null;
+  /** Tilt measured at the stand and taken off, degrees; null or left out: not known of this stand. */
+  readonly tiltDeg?: number | null;
   /** Of the measured position, m². */
   readonly covariance: LocalCovariance;
   /** What the repeats of the day add to that, m² (one axis in plan, and height); left out: nothing. */

@@ -276,6 +276,21 @@ describe('likelyCause', () => {
     expect(report(leant, 2, { isTiltMeasured: true, largestLeanDeg: 8 }).findings.map(({ cause }) => cause)).not.toContain('tilt');
   });
 
+  it('believes a lean by the tilt of its own stand, where that is known', () => {
+    const drop = 2 - Math.sqrt(4 - 0.16);
+    const leant: Mistake = { place: (place, i) => (i === 3 ? movedLocally(place, place, 0.32, 0.24, -drop) : place) };
+    const leanDeg = (Math.asin(0.2) * 180) / Math.PI;
+    const rate = (tiltDeg: number): number =>
+      Array.from({ length: 20 }, (_, seed) => day(seededRandom(seed + 1), leant, { isTiltMeasured: true }))
+        .map((own) => likelyCause({ ...own, points: own.points.map((point, i) => ({ ...point, tiltDeg: i === 3 ? tiltDeg : 0 })) }))
+        .filter((found) => [found?.findings[0]?.cause, ...(found?.alike ?? [])].includes('tilt')).length;
+    // A pole measured as plumb does not lean by 11.5 degrees, nor one of 25 degrees by half of that; one whose tilt was left out, or taken off backwards, does.
+    expect(rate(0)).toBe(0);
+    expect(rate(25)).toBeLessThanOrEqual(1);
+    expect(rate(leanDeg)).toBeGreaterThanOrEqual(16);
+    expect(rate(leanDeg / 2)).toBeGreaterThanOrEqual(16);
+  });
+
   it('gives a slant taken as vertical, when the session gives its size, as a tie with an antenna height of that size', () => {
     const antenna = { kind: 'vertical', heightM: 1.6, verticalM: 1.6, plates: [{ radiusM: 0.2, offsetM: 0.09 }] } as const;
     const slip = 1.6 - (Math.sqrt(1.6 ** 2 - 0.2 ** 2) - 0.09);

@@ -3,9 +3,12 @@ import { toLocal, axesAt, minus, toGeocentric } from './earth.mjs';
 import { correlationTimes, slowSigmas, WORLD } from './world.mjs';
 import { CONTROL_SIGMAS_M } from './survey.mjs';
 
-/** Normal quantiles: 0.5 % of days shared over 100 places to look at, two-sided; and found in 90 %. */
-const Z_LEVEL = 4.0556;
-const Z_POWER = 1.2816;
+/**
+ * Root of the noncentrality at which χ² of so many unknowns passes its point of 0.5 % / 100 in 90 %: 0.5 % of days shared over 100
+ * places to look at. One unknown: the size of a mistake whose way is known; three: that of one in space, whose way no test knows
+ * beforehand. By SciPy (stats.ncx2, stats.chi2), which gives 17.0746 for 0.1 %, 80 % and one unknown as BAARDA-1968 does.
+ */
+const ROOT_OF_NONCENTRALITY = { 1: 5.33718, 3: 5.83998 };
 const PLUMB_M = 2 * 0.1 * (Math.PI / 180);
 const POLE_M = 0.001;
 /** Constant part of the slow error, as in world.mjs: half of its variance belongs to the base's receiver, half to the rover's place. */
@@ -13,9 +16,9 @@ const CONSTANT_SHARE = 0.5;
 
 /**
  * Given: the stands of a day (`pointId`, `site`, `base`, `startS`) and the effect of a mistake of one metre on each residual,
- * as east, north and up. Returned: metres at which the best test there is, told everything but the size, finds it in 90 %.
+ * as east, north and up; its unknowns. Returned: metres at which the best test there is, told where it is, finds it in 90 %.
  */
-export function minimalDetectable(stands, effects) {
+export function minimalDetectable(stands, effects, unknowns) {
   let information = 0;
   for (const axis of [0, 1, 2]) {
     const effect = effects.map((one) => one[axis]);
@@ -23,7 +26,7 @@ export function minimalDetectable(stands, effects) {
     const solved = solve(covariance(stands, axis), effect);
     information += effect.reduce((sum, value, i) => sum + value * solved[i], 0);
   }
-  return (Z_LEVEL + Z_POWER) / Math.sqrt(information);
+  return ROOT_OF_NONCENTRALITY[unknowns] / Math.sqrt(information);
 }
 
 /** Covariance of residuals measured − known along one axis, m². */

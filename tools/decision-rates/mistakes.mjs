@@ -22,11 +22,12 @@ const phaseCentre = (day) => ({
 
 /**
  * Each: `causes` that name it rightly, and `plant(day, random)`, which returns `effects` (of one metre, on each residual) and
- * `set(sizeM)`, which puts it into the day. `baseSigmasM`: how well the base is known, where not as usual.
+ * `set(sizeM)`, which puts it into the day. `unknowns`: what a test must find out beside the place, 3 where the way of it in space is one. `baseSigmasM`: how well the base is known, where not as usual.
  */
 export const MISTAKES = {
   'wrong integer': {
     causes: ['wrong-integer'],
+    unknowns: 3,
     plant(day, random) {
       const direction = random.direction();
       const wrong = random.index(day.stands.length);
@@ -35,6 +36,7 @@ export const MISTAKES = {
   },
   'pole length': {
     causes: ['pole-length'],
+    unknowns: 1,
     plant(day, random) {
       const isIn = someStands(day, random);
       const sign = random.sign();
@@ -46,6 +48,7 @@ export const MISTAKES = {
   },
   'base coordinate': {
     causes: ['base-coordinate'],
+    unknowns: 3,
     plant(day, random) {
       const direction = random.direction();
       return { effects: day.stands.map(() => direction), set: (size) => (day.base.statedKnownOff = times(direction, size)) };
@@ -53,15 +56,17 @@ export const MISTAKES = {
   },
   'base antenna': {
     causes: ['base-antenna-height'],
+    unknowns: 1,
     plant(day, random) {
       const sign = random.sign();
       return { effects: day.stands.map(() => up), set: (size) => (day.base.statedAntennaOffM = sign * size) };
     },
   },
-  'phase centre': { causes: ['phase-centre'], plant: phaseCentre },
-  'phase centre, base to 8 mm': { causes: ['phase-centre'], baseSigmasM: [0.005, 0.008], plant: phaseCentre },
+  'phase centre': { causes: ['phase-centre'], unknowns: 1, plant: phaseCentre },
+  'phase centre, base to 8 mm': { causes: ['phase-centre'], unknowns: 1, baseSigmasM: [0.005, 0.008], plant: phaseCentre },
   'control coordinate': {
     causes: ['control-coordinate'],
+    unknowns: 3,
     plant(day, random) {
       const direction = random.direction();
       const wrong = day.marks[random.index(day.marks.length)];

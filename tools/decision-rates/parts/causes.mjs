@@ -59,7 +59,7 @@ function planted(name, size, unit) {
       const random = stream(seed, 'causes', name, size, unit, run);
       const day = controlDay(random, { baseSigmasM: MISTAKES[name].baseSigmasM });
       const { effects, set } = MISTAKES[name].plant(day, random);
-      const least = minimalDetectable(day.stands, effects);
+      const least = minimalDetectable(day.stands, effects, MISTAKES[name].unknowns);
       detectableM.push(least);
       set(unit === 'm' ? size : size * least);
       const answer = await checked(product, day, random);
@@ -132,7 +132,7 @@ export const part = {
     const rows = CASES.filter((one) => results[idOf(one)]).map((one) => row([one.name, size(one)], idOf(one)));
     const exchanges = APART_M.filter((pairM) => results[`causes/exchanged/${pairM}`]).map((pairM) => row(['two names of control exchanged', pairM === null ? 'kilometres apart' : `${pairM} m apart`], `causes/exchanged/${pairM}`));
     const two = results['causes/two'] ? [row(['wrong integer and pole', '0.4 and 0.3 m'], 'causes/two')] : [];
-    return `Days of ${MARKS} control marks, ${AGAIN} of them stood on twice, over five hours, to 25 km from one base. *k × s*: k times the **minimal detectable size** of the day, whose median is s: the size at which the best test there is, told where and which way, would find the mistake in 90 % of days if 0.5 % of clean days may be accused and a hundred places are looked at; it is reckoned from the covariance that the simulation draws from. Goal: first or tied in 90 % above it.\n\n${rateTable({ head, rows: [...rows, ...exchanges, ...two], results, before })}\n${confusion(results)}`;
+    return `Days of ${MARKS} control marks, ${AGAIN} of them stood on twice, over five hours, to 25 km from one base. *k × s*: k times the **minimal detectable size** of the day, whose median is s: the size at which the best test there is, told where but not which way, would find the mistake in 90 % of days if 0.5 % of clean days may be accused and a hundred places are looked at (a mistake in space has three unknowns, one of a height has one); it is reckoned from the covariance that the simulation draws from. Goal: first or tied in 90 % above it.\n\n${rateTable({ head, rows: [...rows, ...exchanges, ...two], results, before })}\n${confusion(results)}`;
   },
 };
 

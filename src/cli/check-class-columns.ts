@@ -20,22 +20,22 @@ export function classColumns(axes: CheckAxes): readonly RecordColumn[] {
 }
 
 /** The comparisons with the class of each measured point, then one row of check `class` for every point. */
-export function classRecords(rows: readonly CheckRow[], points: readonly PointRow[], axes: CheckAxes): readonly WrittenRecord[] {
-  const compared = rows.map((row): WrittenRecord => {
+export function* classRecords(rows: Iterable<CheckRow>, points: Iterable<PointRow>, axes: CheckAxes): Generator<WrittenRecord> {
+  for (const row of rows) {
     const { cells, geometry } = checkRecord(row);
-    return { cells: [...cells, ...(row.measured === null ? CLASS_COLUMNS.map(() => '') : classCells(row.measured.row))], geometry };
-  });
+    const { measured } = row;
+    yield { cells: [...cells, ...(measured === null ? CLASS_COLUMNS.map(() => '') : classCells(measured.row))], geometry };
+  }
   const names = checkColumns(axes).map(({ name }) => name);
-  const own = points.map((point): WrittenRecord => {
+  for (const point of points) {
     const isStated = pointClass(point).circle95M !== null;
     const said: Readonly<Record<string, string>> = { check: 'class', point_id: point.pointId, occupation: point.occupation, verdict: isStated ? '' : 'no', reasons: isStated ? '' : 'check-no-sigma' };
     const { latitudeDeg, longitudeDeg, ellipsoidalHeightM } = point;
-    return {
+    yield {
       cells: [...names.map((name) => said[name] ?? ''), ...classCells(point)],
       geometry: latitudeDeg === null || longitudeDeg === null ? { kind: 'lines', lines: [] } : { kind: 'point', place: { latitudeDeg, longitudeDeg }, ellipsoidalHeightM },
     };
-  });
-  return [...compared, ...own];
+  }
 }
 
 function classCells(row: PointRow): readonly string[] {

@@ -39,12 +39,24 @@ export function checkCells(row: CheckRow): readonly string[] {
 
 /** A row with its place: where it was measured, or nowhere. */
 export function checkRecord(row: CheckRow): WrittenRecord {
-  const { measured } = row;
-  const place = measured?.latitudeDeg === null || measured?.latitudeDeg === undefined || measured.longitudeDeg === null ? null : { latitudeDeg: measured.latitudeDeg, longitudeDeg: measured.longitudeDeg };
   return {
     cells: checkCells(row),
-    geometry: place === null ? { kind: 'lines', lines: [] } : { kind: 'point', place, ellipsoidalHeightM: measured?.ellipsoidalHeightM ?? null },
+    // Only a format that has geometries asks for it, and the point is placed for it.
+    get geometry() {
+      return geometryOf(row);
+    },
   };
+}
+
+function geometryOf({ measured }: CheckRow): WrittenRecord['geometry'] {
+  if (measured?.latitudeDeg == null || measured.longitudeDeg === null) return { kind: 'lines', lines: [] };
+  const { latitudeDeg, longitudeDeg, ellipsoidalHeightM } = measured;
+  return { kind: 'point', place: { latitudeDeg, longitudeDeg }, ellipsoidalHeightM };
+}
+
+/** The records of rows, each made as it is asked for. */
+export function* checkRecords(rows: Iterable<CheckRow>): Generator<WrittenRecord> {
+  for (const row of rows) yield checkRecord(row);
 }
 
 /**

@@ -11,23 +11,32 @@ type Outcome = JunitCase['outcome'];
 
 /**
  * One test case for each comparison, and for each limit where there are any; then one for each thing a standard says.
- * Names are unique. A case passes within, fails with no, and is skipped for review unless `failsReview`: the form has no
+ * Names are unique. Cases are made as they are asked for, the same each time. A case passes within, fails with no, and is skipped for review unless `failsReview`: the form has no
  * third state.
  */
-export function checkCases(rows: readonly CheckRow[], statements: readonly StandardStatement[], failsReview: boolean): readonly JunitCase[] {
+export function checkCases(rows: Iterable<CheckRow>, statements: readonly StandardStatement[], failsReview: boolean): Iterable<JunitCase> {
   const outcome = (answer: Answer | 'information'): Outcome => (answer === 'no' || (answer === 'review' && failsReview) ? 'failed' : answer === 'review' ? 'skipped' : 'passed');
+  return {
+    *[Symbol.iterator]() {
+      const unique = uniqueNames();
+      for (const row of rows) for (const entry of rowCases(row, outcome)) yield { ...entry, name: unique(entry.name) };
+      for (const statement of statements) {
+        const answer = answerOfStatement(statement);
+        const isPassed = outcome(answer) === 'passed';
+        yield { name: unique(statement.what), group: 'standard', answer: answer === 'information' ? 'within' : answer, outcome: outcome(answer), message: isPassed ? '' : statement.text, detail: statement.text };
+      }
+    },
+  };
+}
+
+/** Numbers a name that comes again. */
+function uniqueNames(): (name: string) => string {
   const taken = new Map<string, number>();
-  const unique = (name: string): string => {
+  return (name) => {
     const count = (taken.get(name) ?? 0) + 1;
     taken.set(name, count);
     return count === 1 ? name : `${name} (${String(count)})`;
   };
-  const cases = rows.flatMap((row) => rowCases(row, outcome));
-  const said = statements.map((statement): JunitCase => {
-    const answer = answerOfStatement(statement);
-    return { name: statement.what, group: 'standard', answer: answer === 'information' ? 'within' : answer, outcome: outcome(answer), message: outcome(answer) === 'passed' ? '' : statement.text, detail: statement.text };
-  });
-  return [...cases, ...said].map((entry) => ({ ...entry, name: unique(entry.name) }));
 }
 
 function rowCases(row: CheckRow, outcome: (answer: Answer) => Outcome): readonly JunitCase[] {

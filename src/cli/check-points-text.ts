@@ -1,18 +1,21 @@
 import type { PointRow } from '../records/point-row.js';
 import { PROBLEM_CODES } from '../records/problem-codes.js';
 import type { ProblemCode } from '../records/problem-codes.js';
+import type { RecordList } from '../records/record-list.js';
+import { pickedList } from '../tasks/packed-records.js';
+import { listWhere } from '../tasks/record-search.js';
 
 /** Rejected stands named one by one. */
 const MOST_NAMED = 20;
 
 /** What the points file itself says against its points: each rejected stand with its reasons, and reviews counted by reason. */
-export function pointVerdictLines(points: readonly PointRow[]): readonly string[] {
-  const rejected = points.filter(({ verdict }) => verdict === 'rejected');
-  const review = points.filter(({ verdict }) => verdict === 'review');
+export function pointVerdictLines(points: RecordList<PointRow>): readonly string[] {
+  const rejected = listWhere(points, ({ verdict }) => verdict === 'rejected');
+  const review = listWhere(points, ({ verdict }) => verdict === 'review');
   const lines: string[] = [];
   if (rejected.length > 0) {
     lines.push(`rejected by the reduction: ${counted(rejected.length)}`);
-    for (const { pointId, occupation, reasons } of rejected.slice(0, MOST_NAMED)) {
+    for (const { pointId, occupation, reasons } of pickedList(rejected, Uint32Array.from({ length: Math.min(MOST_NAMED, rejected.length) }, (_, index) => index))) {
       const codes = codesOf(reasons);
       lines.push(`  ${pointId}${occupation === '' ? '' : `@${occupation}`}: ${meaningOf(codes[0] ?? '')} [${codes.join(', ')}]`);
     }
@@ -20,7 +23,7 @@ export function pointVerdictLines(points: readonly PointRow[]): readonly string[
   }
   if (review.length > 0) {
     const reasons = new Map<string, number>();
-    for (const code of review.flatMap((point) => codesOf(point.reasons))) reasons.set(code, (reasons.get(code) ?? 0) + 1);
+    for (const point of review) for (const code of codesOf(point.reasons)) reasons.set(code, (reasons.get(code) ?? 0) + 1);
     lines.push(`for review by the reduction: ${counted(review.length)} (${[...reasons].map(([code, count]) => `${code} ${String(count)}`).join(', ')})`);
   }
   return lines;

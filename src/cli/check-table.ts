@@ -3,22 +3,33 @@ import { formatFixed } from '../core/numeric/format-fixed.js';
 import type { SampleStatistics } from '../core/quality/sample-statistics.js';
 import type { Regression } from '../core/quality/least-squares-line.js';
 import type { LimitTerm } from '../core/quality/limit-rule.js';
+import type { RecordList } from '../records/record-list.js';
 import { TERM_WORDS, tightest } from '../tasks/check-tolerances-setup.js';
 import type { CheckAxes, CheckRow } from '../tasks/check-tolerances-setup.js';
 import type { ControlSummary } from '../tasks/check-tolerances-summary.js';
+import { recordAt } from '../tasks/packed-records.js';
+import { anyOf } from '../tasks/record-search.js';
 
 const SHOWN = 20;
 /** With fewer degrees of freedom a slope is not worth printing. */
 const LEAST_FREEDOM = 3;
 const VERDICT_WORDS = { within: 'within', review: 'review', exceeds: 'no', 'not-stated': 'no, not stated' } as const;
 
-/** Worst first: what exceeds, then what cannot be stated, then what is for review, then the rest, each by its share of its limit. */
-export function worstFirst(rows: readonly CheckRow[]): readonly CheckRow[] {
+/** Worst first: what exceeds, then what cannot be stated, then what is for review, then the rest, each by its share of its limit. No more than `most`. */
+function worstFirst(rows: RecordList<CheckRow>, most: number): readonly CheckRow[] {
   const rank = { exceeds: 0, 'not-stated': 1, review: 2, within: 3 } as const;
-  return rows
-    .map((row, index) => ({ row, index, share: shareOf(row) }))
-    .sort((a, b) => rank[a.row.verdict] - rank[b.row.verdict] || b.share - a.share || a.index - b.index)
-    .map(({ row }) => row);
+  const ranks = new Uint8Array(rows.length);
+  const shares = new Float64Array(rows.length);
+  let place = 0;
+  for (const row of rows) {
+    ranks[place] = rank[row.verdict];
+    shares[place] = shareOf(row);
+    place += 1;
+  }
+  const rankAt = (index: number): number => ranks[index] as number;
+  const shareAt = (index: number): number => shares[index] as number;
+  const order = Uint32Array.from({ length: rows.length }, (_, index) => index).sort((a, b) => rankAt(a) - rankAt(b) || shareAt(b) - shareAt(a) || a - b);
+  return Array.from(order.subarray(0, most), (index) => recordAt(rows, index));
 }
 
 /** Largest value over limit; without limits, largest statistic over its usual 95 % value. */
@@ -29,30 +40,28 @@ function shareOf(row: CheckRow): number {
 }
 
 /** The table for people: one line a comparison, the worst twenty. */
-export function checkTable(rows: readonly CheckRow[], axes: CheckAxes): readonly string[] {
+export function checkTable(rows: RecordList<CheckRow>, axes: CheckAxes): readonly string[] {
   const head = ['verdict', 'check', 'point', axes.first, axes.second, 'height', 'plan', 'limit', 'governed by'];
-  const body = worstFirst(rows)
-    .slice(0, SHOWN)
-    .map((row) => {
-      const plan = tightest(row, 'horizontal');
-      const up = tightest(row, 'up');
-      const worst = plan !== null && up !== null && (plan.marginM ?? Infinity) <= (up.marginM ?? Infinity) ? plan : (up ?? plan);
-      return [
-        `${wordOf(row)}${isNoisy(row) ? ' *' : ''}`,
-        row.check,
-        nameOf(row),
-        mm(row.firstM),
-        mm(row.secondM),
-        mm(row.upM),
-        row.firstM === null || row.secondM === null ? '-' : mm(Math.hypot(row.firstM, row.secondM)),
-        `${mm(plan?.limitM ?? null)}/${mm(up?.limitM ?? null)}`,
-        termOf(worst?.governedBy ?? null),
-      ];
-    });
+  const body = worstFirst(rows, SHOWN).map((row) => {
+    const plan = tightest(row, 'horizontal');
+    const up = tightest(row, 'up');
+    const worst = plan !== null && up !== null && (plan.marginM ?? Infinity) <= (up.marginM ?? Infinity) ? plan : (up ?? plan);
+    return [
+      `${wordOf(row)}${isNoisy(row) ? ' *' : ''}`,
+      row.check,
+      nameOf(row),
+      mm(row.firstM),
+      mm(row.secondM),
+      mm(row.upM),
+      row.firstM === null || row.secondM === null ? '-' : mm(Math.hypot(row.firstM, row.secondM)),
+      `${mm(plan?.limitM ?? null)}/${mm(up?.limitM ?? null)}`,
+      termOf(worst?.governedBy ?? null),
+    ];
+  });
   const widths = head.map((title, column) => largestOf(body.map((cells) => cells[column]?.length ?? 0), title.length));
   const line = (cells: readonly string[]): string => `  ${cells.map((cell, column) => (column >= 3 && column <= 7 ? cell.padStart(widths[column] ?? 0) : cell.padEnd(widths[column] ?? 0))).join('  ').trimEnd()}`;
   const more = rows.length - body.length;
-  const note = rows.some(isNoisy) ? ['  * larger than the stated uncertainty of both sides explains'] : [];
+  const note = anyOf(rows, isNoisy) ? ['  * larger than the stated uncertainty of both sides explains'] : [];
   return ['differences in millimetres, worst first (limit: plan/height)', line(head), ...body.map(line), ...(more > 0 ? [`  and ${String(more)} more, in the output`] : []), ...note];
 }
 

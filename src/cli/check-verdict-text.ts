@@ -3,18 +3,20 @@ import { leastSquaresLine } from '../core/quality/least-squares-line.js';
 import { sampleStatistics } from '../core/quality/sample-statistics.js';
 import type { BaseMisclosure } from '../tasks/check-tolerances-repeats.js';
 import type { Answer, RunAnswer } from '../records/run-answer.js';
+import type { RecordList } from '../records/record-list.js';
 import { judgedWords } from '../tasks/check-judged-words.js';
 import { anyLimit } from '../tasks/check-tolerances-judged-by.js';
 import type { CheckRow } from '../tasks/check-tolerances-setup.js';
 import type { StandardStatement } from '../tasks/check-tolerances-standard-statement.js';
+import { countOf } from '../tasks/record-search.js';
 
 /** 95 % limit of χ² with 3 degrees of freedom. */
 const CHI_SQUARE_3_95 = 7.814727903251179;
 
 /** The last line: the answer in one of three words, the counts, and what decided: a limit, or the stated uncertainty where none was set. */
-export function verdictLine({ answer, verdicts }: RunAnswer, rows: readonly CheckRow[], statements: readonly StandardStatement[], areFixesRefused: boolean): string {
+export function verdictLine({ answer, verdicts }: RunAnswer, rows: RecordList<CheckRow>, statements: readonly StandardStatement[], areFixesRefused: boolean): string {
   const count = (word: Answer): string => String(verdicts.get(word) ?? 0);
-  const open = rows.filter((row) => row.verdict === 'not-stated').length + statements.filter(({ verdict }) => verdict === 'not-stated').length;
+  const open = countOf(rows, (row) => row.verdict === 'not-stated') + statements.filter(({ verdict }) => verdict === 'not-stated').length;
   const judged = judgedWords(rows);
   const how = judged === null ? '' : `; ${judged}`;
   const total = rows.length + statements.filter(({ verdict }) => verdict !== 'information').length;

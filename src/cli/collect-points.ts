@@ -1,26 +1,40 @@
 import type { OpenedPoints } from '../files/open-points.js';
 import type { PointRow } from '../records/point-row.js';
+import type { RecordList } from '../records/record-list.js';
 import { locateProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
+import { createPackedPoints } from '../tasks/point-packing.js';
 import type { Rejects } from './rejects.js';
 import { StopError } from './stop.js';
 import type { Workbench } from './workbench.js';
 
 /** The rows of one opened file, all in memory, and how many were left out. */
-export interface CollectedPoints {
-  readonly points: readonly PointRow[];
+export interface CollectedPoints<List extends RecordList<PointRow> = readonly PointRow[]> {
+  readonly points: List;
   readonly rejected: number;
 }
 
-/**
- * Reads an opened file to its end. Bad rows are reported and handed to `rejects`; the run stops after the whole file
- * was checked unless --on-error skip was given. `check` looks at each point that could be read: one with an error is a
- * bad row too.
- */
-export async function collectPoints(
-  opened: OpenedPoints, bench: Workbench, onError: 'stop' | 'skip', rejects: Rejects | null = null, check: ((point: PointRow) => readonly Problem[]) | null = null,
-): Promise<CollectedPoints> {
+/** Looks at a point that could be read: one with an error is a bad row too. */
+type PointCheck = (point: PointRow) => readonly Problem[];
+
+/** The points as `eachPoint` hands them on. */
+export async function collectPoints(opened: OpenedPoints, bench: Workbench, onError: 'stop' | 'skip', rejects: Rejects | null = null, check: PointCheck | null = null): Promise<CollectedPoints> {
   const points: PointRow[] = [];
+  return { points, rejected: await eachPoint(opened, bench, onError, rejects, check, (point) => points.push(point)) };
+}
+
+/** The same packed, for files of any length; a point that is asked for is made anew. */
+export async function collectPackedPoints(opened: OpenedPoints, bench: Workbench, onError: 'stop' | 'skip', rejects: Rejects | null): Promise<CollectedPoints<RecordList<PointRow>>> {
+  const points = createPackedPoints();
+  return { points, rejected: await eachPoint(opened, bench, onError, rejects, null, (point) => { points.push(point); }) };
+}
+
+/**
+ * Reads an opened file to its end, and hands each good point to `keep`. Bad rows are reported and handed to `rejects`; the run
+ * stops after the whole file was checked unless --on-error skip was given. Returned: how many rows were bad.
+ */
+async function eachPoint(opened: OpenedPoints, bench: Workbench, onError: 'stop' | 'skip', rejects: Rejects | null, check: PointCheck | null, keep: (point: PointRow) => unknown): Promise<number> {
+  let good = 0;
   let rejected = 0;
   await rejects?.start(opened.input.headerRaw);
   for await (const item of opened.input.blocks()) {
@@ -33,12 +47,15 @@ export async function collectPoints(
       const problems = (check?.(point) ?? []).map((problem) => locateProblem(problem, { source: opened.source.name, line: point.place.line }));
       bench.diagnostics.report(problems);
       if (problems.some(({ severity }) => severity === 'error')) bad.push({ line: point.place.line, raw: block.rawOf(point), problems });
-      else points.push(point);
+      else {
+        keep(point);
+        good += 1;
+      }
     }
     rejected += bad.length;
     if (bad.length > 0) await rejects?.add(bad.sort((a, b) => a.line - b.line));
-    bench.progress.update(`${opened.source.name}: ${String(points.length + rejected)} rows`);
+    bench.progress.update(`${opened.source.name}: ${String(good + rejected)} rows`);
   }
   if (rejected > 0 && onError === 'stop') throw new StopError([]);
-  return { points, rejected };
+  return rejected;
 }

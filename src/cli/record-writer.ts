@@ -31,15 +31,22 @@ export interface RecordHead {
 const PIECE = 1000;
 
 /** The text of a table of rows in one of the output formats, piece by piece. Empty number cells are null in JSON. */
-export function* recordPieces(format: OutputFormat, columns: readonly RecordColumn[], rows: readonly WrittenRecord[], head: RecordHead, csv: CsvWriteOptions): Generator<string> {
+export function* recordPieces(format: OutputFormat, columns: readonly RecordColumn[], rows: Iterable<WrittenRecord>, head: RecordHead, csv: CsvWriteOptions): Generator<string> {
   const writer = writerOf(format, columns, head, csv);
   yield writer.begin();
-  for (let at = 0; at < rows.length; at += PIECE) yield rows.slice(at, at + PIECE).map(writer.row).join('');
+  let texts: string[] = [];
+  for (const row of rows) {
+    texts.push(writer.row(row));
+    if (texts.length < PIECE) continue;
+    yield texts.join('');
+    texts = [];
+  }
+  yield texts.join('');
   yield writer.end();
 }
 
 /** The whole text at once, for tables that are never long. */
-export function recordsText(format: OutputFormat, columns: readonly RecordColumn[], rows: readonly WrittenRecord[], head: RecordHead, csv: CsvWriteOptions): string {
+export function recordsText(format: OutputFormat, columns: readonly RecordColumn[], rows: Iterable<WrittenRecord>, head: RecordHead, csv: CsvWriteOptions): string {
   return [...recordPieces(format, columns, rows, head, csv)].join('');
 }
 

@@ -1,11 +1,13 @@
 import { countWords } from '../core/quality/count-words.js';
 import { gravestAnswer } from '../core/quality/gravest-answer.js';
 import type { Answer, RunAnswer } from '../records/run-answer.js';
+import type { RecordList } from '../records/record-list.js';
 import type { CheckRow, CheckVerdict } from './check-tolerances-setup.js';
 import type { StandardStatement } from './check-tolerances-standard-statement.js';
 
 /** The answer that a verdict gives: what cannot be stated is no yes. */
 const ANSWERS: Readonly<Record<CheckVerdict, Answer>> = { within: 'within', review: 'review', exceeds: 'no', 'not-stated': 'no' };
+const WORDS: readonly Answer[] = ['within', 'review', 'no'];
 
 /** A verdict in the three words that every output uses. */
 export function answerOfVerdict(verdict: CheckVerdict): Answer {
@@ -19,7 +21,7 @@ export function answerOfStatement({ verdict }: Pick<StandardStatement, 'verdict'
 
 /** What a check found besides its rows and statements. */
 export interface CheckFindings {
-  readonly rows: readonly CheckRow[];
+  readonly rows: RecordList<CheckRow>;
   readonly statements: readonly StandardStatement[];
   /** Raw fixes refused, by code. */
   readonly refusals: ReadonlyMap<string, number>;
@@ -32,14 +34,16 @@ export interface CheckFindings {
 /** The answer of a check: the gravest of all comparisons and statements; never within beside points that the reduction doubts. */
 export function checkAnswer({ rows, statements, refusals, areFixesRefused, rowsSkipped, doubtfulPoints }: CheckFindings): RunAnswer {
   const judged = statements.map(answerOfStatement).filter((answer) => answer !== 'information');
-  const answers: readonly Answer[] = [...rows.map(({ verdict }) => ANSWERS[verdict]), ...judged];
+  const counts: Record<Answer, number> = { within: 0, review: 0, no: 0 };
+  for (const { verdict } of rows) counts[ANSWERS[verdict]] += 1;
+  for (const answer of judged) counts[answer] += 1;
+  const answers = WORDS.filter((word) => counts[word] > 0);
   const whole: readonly Answer[] = [...(areFixesRefused || rowsSkipped > 0 ? (['no'] as const) : []), ...(doubtfulPoints > 0 ? (['review'] as const) : [])];
-  const count = (word: Answer): number => answers.filter((answer) => answer === word).length;
   const reasons = new Map(countWords(rows, (row) => row.reasons));
   for (const [code, times] of refusals) reasons.set(code, (reasons.get(code) ?? 0) + times);
   return {
     answer: gravestAnswer([...answers, ...whole]),
-    verdicts: new Map((['within', 'review', 'no'] as const).map((word) => [word, count(word)])),
+    verdicts: new Map(WORDS.map((word) => [word, counts[word]])),
     reasons,
   };
 }

@@ -5,6 +5,7 @@ import type { SampleStatistics } from '../core/quality/sample-statistics.js';
 import type { CauseFinding } from '../core/quality/cause/likely-cause.js';
 import type { CheckReport, ReportAxisStatistics, ReportCause, ReportCauses, ReportCheck } from '../records/check-report.js';
 import type { DayVariance } from '../records/day-variance.js';
+import type { RecordList } from '../records/record-list.js';
 import type { ReportAxis } from '../records/reduction-report.js';
 import type { CauseSearch } from './check-tolerances-cause.js';
 import { tightest } from './check-tolerances-setup.js';
@@ -17,7 +18,7 @@ import { keepMostNeeded } from './keep-most-needed.js';
 
 /** What a run of checks hands to its page. */
 export interface CheckResults {
-  readonly rows: readonly CheckRow[];
+  readonly rows: RecordList<CheckRow>;
   readonly setup: Pick<CheckSetup, 'axes' | 'grid' | 'bases'>;
   readonly summary: ControlSummary | null;
   readonly statements: readonly StandardStatement[];
@@ -38,8 +39,12 @@ const DECIMALS: Readonly<Record<CauseEstimate['unit'], number>> = { m: 3, ppm: 1
 export function checkReport(results: CheckResults, about: Pick<CheckReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'files' | 'warnings'>): CheckReport {
   const { rows, setup, summary, statements, search, groups } = results;
   const kept = keepMostNeeded<ReportCheck>(MOST_CHECKS);
-  for (const row of rows) kept.add(row.verdict === 'exceeds' ? 1 : 0, checkOf(row));
-  const countOf = (verdict: CheckRow['verdict']): number => rows.filter((row) => row.verdict === verdict).length;
+  const counts: Record<CheckRow['verdict'], number> = { within: 0, review: 0, exceeds: 0, 'not-stated': 0 };
+  for (const row of rows) {
+    counts[row.verdict] += 1;
+    const need = row.verdict === 'exceeds' ? 1 : 0;
+    if (kept.wants(need)) kept.add(need, checkOf(row));
+  }
   const { grid, axes } = setup;
   return {
     ...about,
@@ -52,9 +57,9 @@ export function checkReport(results: CheckResults, about: Pick<CheckReport, 'tit
     }),
     checks: kept.items(),
     checkCount: rows.length,
-    exceedCount: countOf('exceeds'),
-    withinCount: countOf('within'),
-    reviewCount: countOf('review'),
+    exceedCount: counts.exceeds,
+    withinCount: counts.within,
+    reviewCount: counts.review,
     judged: judgedWords(rows),
     day: results.dayLines,
     inputDoubts: results.inputDoubts,
@@ -75,7 +80,8 @@ function axisOf(name: string, direction: ReportAxis['direction'], index: 0 | 1, 
 }
 
 function checkOf(row: CheckRow): ReportCheck {
-  const at = row.known?.firstM === null || row.known?.firstM === undefined ? row.measured : row.known;
+  const { known, measured } = row;
+  const at = known?.firstM === null || known?.firstM === undefined ? measured : known;
   return {
     kind: row.check,
     pointId: row.pointId,

@@ -4,10 +4,13 @@ import { likelyCause, MOST_CAUSE_POINTS } from '../core/quality/cause/likely-cau
 import type { CauseReport } from '../core/quality/cause/likely-cause.js';
 import { ZERO_COVARIANCE } from '../core/observation/local-covariance.js';
 import type { DayVariance } from '../records/day-variance.js';
+import type { RecordList } from '../records/record-list.js';
 import { addedByDay } from './added-by-day.js';
 import { baseNamed } from './choose-base.js';
 import type { CheckRow, CheckSetup } from './check-tolerances-setup.js';
 import type { PreparedBase } from './prepare-bases.js';
+import { recordAt } from './packed-records.js';
+import { anyOf, listWhere } from './record-search.js';
 
 /** The search for a cause over the control residuals, and whether it saw all of them. */
 export interface CauseSearch {
@@ -17,15 +20,15 @@ export interface CauseSearch {
 }
 
 /** Searches the control rows of a run for one cause, in the noise that repeats show where `day` is noisier; null where there is nothing to search. */
-export function searchCause(rows: readonly CheckRow[], setup: CheckSetup, day: DayVariance | null): CauseSearch | null {
-  const usable = rows.filter((row) => row.check === 'control' && row.covariance !== null && (row.firstM !== null || row.upM !== null));
+export function searchCause(rows: RecordList<CheckRow>, setup: CheckSetup, day: DayVariance | null): CauseSearch | null {
+  const usable = listWhere(rows, (row) => row.check === 'control' && row.covariance !== null && (row.firstM !== null || row.upM !== null));
   if (usable.length === 0) return null;
   const step = Math.ceil(usable.length / MOST_CAUSE_POINTS);
-  const used = usable.filter((_, index) => index % step === 0);
+  const used = Array.from({ length: Math.ceil(usable.length / step) }, (_, place) => recordAt(usable, place * step));
   const report = likelyCause(causeDay(used, setup, day?.isNoisier === true ? day : null));
   if (report === null) return null;
   // A check beyond its limit wants an explanation, though all of them together agree with their uncertainty.
-  const verdict = report.verdict === 'nothing-to-explain' && rows.some((row) => row.check === 'control' && row.verdict === 'exceeds') ? 'no-single-cause' : report.verdict;
+  const verdict = report.verdict === 'nothing-to-explain' && anyOf(rows, (row) => row.check === 'control' && row.verdict === 'exceeds') ? 'no-single-cause' : report.verdict;
   return { report: { ...report, verdict }, points: used.length, thinnedFrom: step > 1 ? usable.length : null };
 }
 

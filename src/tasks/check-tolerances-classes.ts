@@ -28,10 +28,11 @@ export function pointClass(row: PointRow): PointClass {
 }
 
 /** How many points are of each class. */
-export function classStatements(points: readonly PointRow[]): readonly StandardStatement[] {
+export function classStatements(points: Iterable<PointRow>): readonly StandardStatement[] {
   const counts = new Map<string, number>();
   let unknown = 0;
-  for (const { circle95M, horizontal, vertical, height } of points.map(pointClass)) {
+  for (const point of points) {
+    const { circle95M, horizontal, vertical, height } = pointClass(point);
     if (circle95M === null) unknown += 1;
     else counts.set(`${horizontal} horizontal, ${vertical} ${height}`, (counts.get(`${horizontal} horizontal, ${vertical} ${height}`) ?? 0) + 1);
   }

@@ -4,37 +4,51 @@ import { offsetFromLine } from '../core/quality/offset-from-line.js';
 import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { PointRow } from '../records/point-row.js';
+import type { RecordList } from '../records/record-list.js';
 import { errorProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
+import { createCheckRows } from './check-row-packing.js';
 import { alongAcross, measuredCovariance, placeDifference } from './check-tolerances-difference.js';
 import { judgeRow, noiseLimits } from './check-tolerances-judge.js';
 import { baseVector, placePoint } from './check-tolerances-place.js';
 import type { CheckRow, CheckSetup, PlacedPoint } from './check-tolerances-setup.js';
+import { recordAt } from './packed-records.js';
+import { countOf } from './record-search.js';
 
 export interface DesignCheck {
-  readonly rows: readonly CheckRow[];
+  readonly rows: RecordList<CheckRow>;
   /** Design points that were not measured. */
   readonly missing: readonly string[];
 }
 
 /**
- * Measured minus design, point by point, against the tolerance of each and the rules for design.
+ * Measured minus design, point by point, against the tolerance of each and the rules for design. What `settle` makes of a row is kept.
  * Problems: value-duplicate-id; check-nothing-in-common.
  */
-export function checkDesign(points: readonly PointRow[], design: readonly PointRow[], designName: string, setup: CheckSetup): Outcome<DesignCheck> {
-  const known = new Map<string, PlacedPoint>();
+export function checkDesign(points: RecordList<PointRow>, design: RecordList<PointRow>, designName: string, setup: CheckSetup, settle: (row: CheckRow) => CheckRow = (row) => row): Outcome<DesignCheck> {
+  const known = new Map<string, number>();
   const problems: Problem[] = [];
-  for (const row of design) {
-    if (known.has(row.pointId)) problems.push(errorProblem('value-duplicate-id', { message: `design point ${row.pointId} is given twice`, where: { source: designName, line: row.place.line }, received: row.pointId }));
-    known.set(row.pointId, placePoint(row, setup));
+  for (const { pointId, place } of design) {
+    if (known.has(pointId)) problems.push(errorProblem('value-duplicate-id', { message: `design point ${pointId} is given twice`, where: { source: designName, line: place.line }, received: pointId }));
+    known.set(pointId, known.size);
   }
   if (problems.length > 0) return failureOf(problems);
-  const built = points.filter((point) => known.has(point.pointId));
-  if (built.length === 0) return failure(errorProblem('check-nothing-in-common', { message: 'no design point was measured', where: { source: designName }, hint: 'points are matched by point_id; give --line where the design is a line' }));
-  const noise = noiseLimits(built.length);
-  const rows = built.map((row): CheckRow => {
+  const built = new Set<string>();
+  let count = 0;
+  for (const { pointId } of points) {
+    if (!known.has(pointId)) continue;
+    built.add(pointId);
+    count += 1;
+  }
+  if (count === 0) return failure(errorProblem('check-nothing-in-common', { message: 'no design point was measured', where: { source: designName }, hint: 'points are matched by point_id; give --line where the design is a line' }));
+  const noise = noiseLimits(count);
+  const rows = createCheckRows(setup);
+  for (let index = 0; index < points.length; index += 1) {
+    const row = recordAt(points, index);
+    const knownIndex = known.get(row.pointId);
+    if (knownIndex === undefined) continue;
     const measured = placePoint(row, setup);
-    const place = known.get(row.pointId) as PlacedPoint;
+    const place = placePoint(recordAt(design, knownIndex), setup);
     const vector = baseVector(measured, setup);
     const difference = placeDifference(measured, place, setup);
     const { covariance } = measuredCovariance(measured, vector, setup);
@@ -49,29 +63,31 @@ export function checkDesign(points: readonly PointRow[], design: readonly PointR
       [...own, ...setup.designRules],
       noise,
     );
-    return withUnmet(judged, own);
-  });
-  const measuredIds = new Set(built.map((row) => row.pointId));
-  return success({ rows, missing: design.map((row) => row.pointId).filter((id) => !measuredIds.has(id)) });
+    rows.push(settle(withUnmet(judged, own)), { points, index }, { points: design, index: knownIndex });
+  }
+  return success({ rows: rows.rows, missing: [...known.keys()].filter((id) => !built.has(id)) });
 }
 
 /**
  * Measured points against a line through the design points in the order of the file: chainage, offset to the right, and
- * height over the line. The tolerance of a segment is that of its first point.
+ * height over the line. The tolerance of a segment is that of its first point. What `settle` makes of a row is kept.
  * Problems: check-too-few-rows for a line of fewer than two points, or points without grid values.
  */
-export function checkLine(points: readonly PointRow[], design: readonly PointRow[], designName: string, setup: CheckSetup): Outcome<DesignCheck> {
+export function checkLine(points: RecordList<PointRow>, design: RecordList<PointRow>, designName: string, setup: CheckSetup, settle: (row: CheckRow) => CheckRow = (row) => row): Outcome<DesignCheck> {
   const { sign } = setup.axes;
-  const vertices = design.map((row) => placePoint(row, setup));
+  const vertices = Array.from(design, (row) => placePoint(row, setup));
   if (vertices.length < 2 || vertices.some((vertex) => vertex.firstM === null || vertex.secondM === null)) {
     return failure(errorProblem('check-too-few-rows', { message: `a line needs two points or more with grid coordinates, and ${designName} gives ${String(vertices.filter((vertex) => vertex.firstM !== null).length)}`, where: { source: designName } }));
   }
-  const placed = points.map((row) => placePoint(row, setup)).filter((point) => point.firstM !== null && point.secondM !== null);
-  const noise = noiseLimits(placed.length);
+  const hasPair = ({ firstM, secondM }: PlacedPoint): boolean => firstM !== null && secondM !== null;
+  const noise = noiseLimits(countOf(points, (row) => hasPair(placePoint(row, setup))));
   const kind = vertices.every((vertex) => vertex.orthometricHeightM !== null) ? 'orthometric' : vertices.every((vertex) => vertex.ellipsoidalHeightM !== null) ? 'ellipsoidal' : null;
   const heightOf = (point: PlacedPoint): number | null => (kind === null ? null : kind === 'orthometric' ? point.orthometricHeightM : point.ellipsoidalHeightM);
   const line = vertices.map((vertex) => ({ eastM: sign * (vertex.firstM ?? 0), northM: sign * (vertex.secondM ?? 0), heightM: heightOf(vertex) }));
-  const rows = placed.map((measured): CheckRow => {
+  const rows = createCheckRows(setup);
+  for (let index = 0; index < points.length; index += 1) {
+    const measured = placePoint(recordAt(points, index), setup);
+    if (!hasPair(measured)) continue;
     const vector = baseVector(measured, setup);
     const offset = offsetFromLine({ eastM: sign * (measured.firstM ?? 0), northM: sign * (measured.secondM ?? 0), heightM: heightOf(measured) }, line);
     const from = vertices[offset.segment] as PlacedPoint;
@@ -87,9 +103,9 @@ export function checkLine(points: readonly PointRow[], design: readonly PointRow
       [...own, ...setup.designRules],
       noise,
     );
-    return withUnmet(judged, own);
-  });
-  return success({ rows, missing: [] });
+    rows.push(settle(withUnmet(judged, own)), { points, index }, null);
+  }
+  return success({ rows: rows.rows, missing: [] });
 }
 
 /** A tolerance of the point itself that has no difference to be held against makes the row one that cannot be stated. */

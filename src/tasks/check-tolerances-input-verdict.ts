@@ -18,7 +18,11 @@ export function withInputVerdict(row: CheckRow): CheckRow {
 }
 
 /** How many points the reduction rejected, and how many it left for review. */
-export function inputDoubts(points: readonly PointRow[]): { readonly rejected: number; readonly review: number } {
-  const count = (word: string): number => points.filter(({ verdict }) => verdict === word).length;
-  return { rejected: count('rejected'), review: count('review') };
+export function inputDoubts(points: Iterable<PointRow>): { readonly rejected: number; readonly review: number } {
+  let [rejected, review] = [0, 0];
+  for (const { verdict } of points) {
+    if (verdict === 'rejected') rejected += 1;
+    else if (verdict === 'review') review += 1;
+  }
+  return { rejected, review };
 }

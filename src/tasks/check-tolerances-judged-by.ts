@@ -1,4 +1,5 @@
 import type { CheckRow } from './check-tolerances-setup.js';
+import { anyOf } from './record-search.js';
 
 /** What one axis of a comparison was judged by; `nothing` where it was compared and neither a limit nor an uncertainty is known. */
 export type JudgedBy = 'limit' | 'uncertainty' | 'nothing';
@@ -12,6 +13,6 @@ export function judgedBy(row: Pick<CheckRow, 'firstM' | 'secondM' | 'upM' | 'lim
 }
 
 /** True where any axis of any row was judged by a limit. */
-export function anyLimit(rows: readonly CheckRow[]): boolean {
-  return rows.some(({ limits }) => limits.length > 0);
+export function anyLimit(rows: Iterable<CheckRow>): boolean {
+  return anyOf(rows, ({ limits }) => limits.length > 0);
 }

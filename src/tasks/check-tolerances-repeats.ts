@@ -11,13 +11,17 @@ import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { LocalVector } from '../records/point.js';
 import type { PointRow } from '../records/point-row.js';
+import type { RecordList } from '../records/record-list.js';
 import { errorProblem } from '../records/problem.js';
 import type { ProblemCode } from '../records/problem-codes.js';
+import { createCheckRows } from './check-row-packing.js';
 import { groupById, groupByPlace } from './check-tolerances-groups.js';
 import { placeDifference } from './check-tolerances-difference.js';
 import { placePoint } from './check-tolerances-place.js';
 import { judgeRepeats } from './check-tolerances-stands.js';
 import type { CheckRow, CheckSetup, CheckVerdict, PlacedPoint } from './check-tolerances-setup.js';
+import { listOf, recordAt } from './packed-records.js';
+import { listWhere } from './record-search.js';
 import { isInDispute, MOST_PAIRED, pairPlaces } from './repeat-pairs.js';
 
 /** Occupations of one point, joined by their full covariance. */
@@ -53,7 +57,7 @@ export interface BaseMisclosure {
 }
 
 export interface RepeatCheck {
-  readonly rows: readonly CheckRow[];
+  readonly rows: RecordList<CheckRow>;
   readonly groups: readonly RepeatGroup[];
   readonly misclosures: readonly BaseMisclosure[];
   readonly single: number;
@@ -61,26 +65,38 @@ export interface RepeatCheck {
 
 /**
  * The occupations of each point by one test of all, and pair by pair: difference, its covariance with what time and base share,
- * and the separation asked for. Of a point with many occupations the pairs listed are those of `pairsToList`. Points are the same by id, or by place within `samePlaceM`.
+ * and the separation asked for. Of a point with many occupations the pairs listed are those of `pairsToList`. Points are the same by id, or by place within `samePlaceM`. What `settle` makes of a row is kept.
  * Problems: check-nothing-in-common where no point is repeated; those of `groupByPlace`.
  */
-export function checkRepeats(points: readonly PointRow[], samePlaceM: number | null, source: string, setup: CheckSetup): Outcome<RepeatCheck> {
-  const placed = points.map((row) => placePoint(row, setup)).filter((point) => point.firstM !== null || point.latitudeDeg !== null);
-  const grouped = samePlaceM === null ? success(groupById(placed)) : groupByPlace(placed, samePlaceM, source);
+export function checkRepeats(points: RecordList<PointRow>, samePlaceM: number | null, source: string, setup: CheckSetup, settle: (row: CheckRow) => CheckRow = (row) => row): Outcome<RepeatCheck> {
+  const standing = listWhere(points, ({ gridFirst, latitudeDeg }) => gridFirst !== null || latitudeDeg !== null);
+  const placed = listOf(standing.length, (index) => placePoint(recordAt(standing, index), setup));
+  const grouped = samePlaceM === null ? success(groupById(standing)) : groupByPlace(placed, samePlaceM, source);
   if (!grouped.ok) return grouped;
   const repeated = grouped.value.filter((group) => group.length > 1);
   if (repeated.length === 0) {
     return failure(errorProblem('check-nothing-in-common', { message: 'no point was occupied twice', where: { source }, hint: samePlaceM === null ? 'points are the same by point_id; give --same-place METRES to match by place' : 'give a larger --same-place, or check the identifiers' }));
   }
-  const rows: CheckRow[] = [];
+  const rows = createCheckRows(setup);
   const groups: RepeatGroup[] = [];
   const misclosures: BaseMisclosure[] = [];
   const level = repeatLevel(repeated.length);
-  for (const group of repeated) checkGroup(group, level, setup, rows, groups, misclosures);
-  return success({ rows, groups, misclosures, single: grouped.value.length - repeated.length });
+  for (const places of repeated) {
+    const found: FoundPair[] = [];
+    groups.push(checkGroup(places.map((place) => recordAt(placed, place)), level, setup, found, misclosures));
+    for (const { row, first, second } of found) rows.push(settle(row), { points: standing, index: places[second] as number }, { points: standing, index: places[first] as number });
+  }
+  return success({ rows: rows.rows, groups, misclosures, single: grouped.value.length - repeated.length });
 }
 
-function checkGroup(group: readonly PlacedPoint[], level: number, setup: CheckSetup, rows: CheckRow[], groups: RepeatGroup[], misclosures: BaseMisclosure[]): void {
+/** A pair that is listed, with the places of its two points in their group. */
+interface FoundPair {
+  readonly row: CheckRow;
+  readonly first: number;
+  readonly second: number;
+}
+
+function checkGroup(group: readonly PlacedPoint[], level: number, setup: CheckSetup, found: FoundPair[], misclosures: BaseMisclosure[]): RepeatGroup {
   const judged = judgeRepeats(group, level, setup);
   const { estimates, times, distanceM, test, isUndecided } = judged;
   let worst: { readonly statistic: number; readonly first: PlacedPoint; readonly second: PlacedPoint; readonly pair: RepeatTest; readonly hasUp: boolean } | null = null;
@@ -102,7 +118,7 @@ function checkGroup(group: readonly PlacedPoint[], level: number, setup: CheckSe
     if (limits.some((limit) => limit.verdict === 'not-stated')) reasons.push('check-not-stated');
     if (inDispute) reasons.push(isUndecided ? 'check-setup-unknown' : 'check-repeat-noise');
     if (isTooSoon) reasons.push('check-repeat-too-soon');
-    rows.push({
+    const row: CheckRow = {
       check: isPair ? 'base-pair' : 'repeat',
       pointId: first.row.pointId,
       occupation: second.row.occupation,
@@ -125,10 +141,11 @@ function checkGroup(group: readonly PlacedPoint[], level: number, setup: CheckSe
       known: first,
       covariance: pair.covariance,
       vector: null,
-    });
+    };
+    found.push({ row, first: i, second: j });
     if (isPair) misclosures.push(misclosureOf(first, second, pair, meanOf(a.baselineM, b.baselineM)));
   }
-  groups.push({
+  return {
     pointId: group[0]?.row.pointId ?? '',
     occupations: group.map((point) => point.row.occupation),
     chiSquare: test.chiSquare,
@@ -140,7 +157,7 @@ function checkGroup(group: readonly PlacedPoint[], level: number, setup: CheckSe
     cause: worst === null ? null : repeatCause({ eastM: worst.pair.differenceEastM, northM: worst.pair.differenceNorthM, upM: worst.hasUp ? worst.pair.differenceUpM : 0 }, worst.pair, worst.first.row.poleLengthM, worst.second.row.poleLengthM),
     contrasts: judged.contrasts,
     odd: test.odd === null || isUndecided ? null : (group[test.odd]?.row.occupation ?? null),
-  });
+  };
 }
 
 /** Whether a disagreement is beyond a limit's say: there is none at all, or none for the axis that alone is beyond the point's test. */

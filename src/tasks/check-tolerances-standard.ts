@@ -6,6 +6,7 @@ import type { PointRow } from '../records/point-row.js';
 import { classStatements } from './check-tolerances-classes.js';
 import type { StandardStatement } from './check-tolerances-standard-statement.js';
 import type { ControlSummary } from './check-tolerances-summary.js';
+import { countOf } from './record-search.js';
 
 const m = (metres: number): string => `${formatFixed(metres, 3)} m`;
 
@@ -14,7 +15,7 @@ const m = (metres: number): string => `${formatFixed(metres, 3)} m`;
  * what it asks of the whole, and what of it was not judged. `checkPoints` counts different control points: occupations of one are not independent. `hasFixes`: the raw fixes are
  * judged beside the points.
  */
-export function standardStatements(standard: Standard, points: readonly PointRow[], summary: ControlSummary | null, checkPoints: number, hasFixes: boolean): readonly StandardStatement[] {
+export function standardStatements(standard: Standard, points: Iterable<PointRow>, summary: ControlSummary | null, checkPoints: number, hasFixes: boolean): readonly StandardStatement[] {
   return [...ownStatements(standard, points, summary, checkPoints, hasFixes), ...notJudged(standard)];
 }
 
@@ -23,7 +24,7 @@ export function notJudged({ notJudged: list }: Pick<Standard, 'notJudged'>): rea
   return list.length === 0 ? [] : [{ what: 'asked by the standard and not judged here', text: `cannot be stated: ${list.join('; ')}`, verdict: 'information' }];
 }
 
-function ownStatements(standard: Standard, points: readonly PointRow[], summary: ControlSummary | null, checkPoints: number, hasFixes: boolean): readonly StandardStatement[] {
+function ownStatements(standard: Standard, points: Iterable<PointRow>, summary: ControlSummary | null, checkPoints: number, hasFixes: boolean): readonly StandardStatement[] {
   switch (standard.kind) {
     case 'nssda':
       return nssdaStatements(summary, checkPoints);
@@ -56,23 +57,24 @@ function nssdaText(what: string, statement: NssdaStatement, count: number): Stan
   return { what, text: 'cannot be stated: the RMSEs of the two axes differ by more than the standard has a formula for', verdict: 'not-stated' };
 }
 
-function acceptanceStatements(standard: Standard, points: readonly PointRow[], hasFixes: boolean): readonly StandardStatement[] {
+function acceptanceStatements(standard: Standard, points: Iterable<PointRow>, hasFixes: boolean): readonly StandardStatement[] {
   const { acceptance } = standard;
   if (acceptance === null) return [];
   const statements: StandardStatement[] = [];
   const { maxBaselineM, minDurationS, minOccupations, minSeparationS, maxPdop, minSatellites, minBases } = acceptance;
   if (!hasFixes && (maxPdop !== null || minSatellites !== null)) statements.push({ what: 'PDOP and satellites', text: 'cannot be stated without the raw fixes: add --fixes FILE', verdict: 'not-stated' });
-  const bases = new Set(points.flatMap(({ baseId }) => baseId ?? []));
+  const bases = new Set<string>();
+  for (const { baseId } of points) if (baseId !== null) bases.add(baseId);
   if (bases.size < minBases) statements.push({ what: 'bases', text: `cannot be stated: ${String(bases.size)} in the points, ${String(minBases - bases.size)} more ${minBases - bases.size === 1 ? 'is' : 'are'} needed`, verdict: 'not-stated' });
   if (maxBaselineM !== null) {
-    const far = points.filter((point) => point.baselineM !== null && point.baselineM > maxBaselineM);
-    const unknown = points.filter((point) => point.baselineM === null).length;
+    const far = idsWhere(points, (point) => point.baselineM !== null && point.baselineM > maxBaselineM);
+    const unknown = countOf(points, (point) => point.baselineM === null);
     if (far.length > 0) statements.push({ what: 'baseline', text: `${names(far)} farther than ${String(maxBaselineM / 1000)} km from the base`, verdict: 'exceeds' });
     if (unknown > 0) statements.push({ what: 'baseline', text: `cannot be stated for ${String(unknown)} points without baseline_m`, verdict: 'not-stated' });
   }
   if (minDurationS !== null) {
-    const brief = points.filter((point) => point.firstEpochMs !== null && point.lastEpochMs !== null && (point.lastEpochMs - point.firstEpochMs) / 1000 + 1 < minDurationS);
-    const untimed = points.filter((point) => point.firstEpochMs === null || point.lastEpochMs === null).length;
+    const brief = idsWhere(points, (point) => point.firstEpochMs !== null && point.lastEpochMs !== null && (point.lastEpochMs - point.firstEpochMs) / 1000 + 1 < minDurationS);
+    const untimed = countOf(points, (point) => point.firstEpochMs === null || point.lastEpochMs === null);
     if (untimed > 0) statements.push({ what: 'duration', text: `cannot be stated for ${String(untimed)} points without first_epoch_utc and last_epoch_utc`, verdict: 'not-stated' });
     if (brief.length > 0) statements.push({ what: 'duration', text: `${names(brief)} observed for less than ${String(minDurationS)} s`, verdict: 'exceeds' });
   }
@@ -80,10 +82,10 @@ function acceptanceStatements(standard: Standard, points: readonly PointRow[], h
   return statements;
 }
 
-function occupationStatement(points: readonly PointRow[], wanted: number, separationS: number): StandardStatement {
+function occupationStatement(points: Iterable<PointRow>, wanted: number, separationS: number): StandardStatement {
   const times = new Map<string, number[]>();
   for (const { pointId, firstEpochMs } of points) times.set(pointId, [...(times.get(pointId) ?? []), ...(firstEpochMs === null ? [] : [firstEpochMs])]);
-  const lacking = [...times].filter(([, list]) => independent(list, separationS) < wanted).map(([pointId]) => ({ pointId }));
+  const lacking = [...times].filter(([, list]) => independent(list, separationS) < wanted).map(([pointId]) => pointId);
   if (lacking.length === 0) return { what: 'repeat', text: `every point has ${String(wanted)} occupations at least ${formatFixed(separationS / 3600, 1)} h apart`, verdict: 'within' };
   return { what: 'repeat', text: `cannot be stated: ${names(lacking)} without ${String(wanted)} occupations at least ${formatFixed(separationS / 3600, 1)} h apart in the time of day`, verdict: 'not-stated' };
 }
@@ -102,7 +104,12 @@ function independent(timesMs: readonly number[], separationS: number): number {
   return kept.length;
 }
 
-function names(points: readonly { readonly pointId: string }[]): string {
-  const ids = [...new Set(points.map(({ pointId }) => pointId))];
+function idsWhere(points: Iterable<PointRow>, test: (point: PointRow) => boolean): readonly string[] {
+  const ids = new Set<string>();
+  for (const point of points) if (test(point)) ids.add(point.pointId);
+  return [...ids];
+}
+
+function names(ids: readonly string[]): string {
   return `${ids.slice(0, 6).join(', ')}${ids.length > 6 ? ` and ${String(ids.length - 6)} more` : ''} ${ids.length === 1 ? 'is' : 'are'}`;
 }

@@ -21,37 +21,56 @@ export interface ControlSummary {
 }
 
 /** Bias, deviation and RMSE of the control residuals, and their regression on where the points lie from the base. */
-export function controlSummary(rows: readonly CheckRow[], setup: CheckSetup): ControlSummary {
-  const control = rows.filter((row) => row.check === 'control');
-  const of = (value: (row: CheckRow) => number | null): SampleStatistics | null => {
-    const values = control.map(value).filter((entry) => entry !== null);
-    return values.length === 0 ? null : sampleStatistics(values);
-  };
+export function controlSummary(rows: Iterable<CheckRow>, setup: CheckSetup): ControlSummary {
   const { sign } = setup.axes;
-  const vectored = control.flatMap((row) => {
-    const { vector, firstM, secondM } = row;
+  const values = { firstM: columns(1), secondM: columns(1), upM: columns(1), alongM: columns(1), acrossM: columns(1) };
+  const [vectored, heights, distances] = [columns(4), columns(2), columns(2)];
+  for (const row of rows) {
+    if (row.check !== 'control') continue;
+    for (const [axis, own] of Object.entries(values)) own.add(row[axis as keyof typeof values]);
+    const { vector, firstM, secondM, upM, distanceM } = row;
     const azimuthDeg = vector?.azimuthDeg ?? null;
-    const distanceM = vector?.distanceM ?? null;
-    if (distanceM === null || azimuthDeg === null || firstM === null || secondM === null) return [];
-    const alpha = azimuthDeg * RADIANS_PER_DEGREE;
-    const km = distanceM / 1000;
-    return [{ east: sign * firstM, north: sign * secondM, x: km * Math.sin(alpha), y: km * Math.cos(alpha) }];
-  });
-  const plane = [vectored.map(({ x }) => x), vectored.map(({ y }) => y)];
-  const heights = control.flatMap((row) => {
-    const rise = row.vector?.heightDifferenceM ?? null;
-    return row.upM === null || rise === null ? [] : [{ up: row.upM, rise: rise / 100 }];
-  });
-  const distances = control.flatMap((row) => (row.upM === null || row.distanceM === null ? [] : [{ up: row.upM, km: row.distanceM / 1000 }]));
+    const lengthM = vector?.distanceM ?? null;
+    const rise = vector?.heightDifferenceM ?? null;
+    if (lengthM !== null && azimuthDeg !== null && firstM !== null && secondM !== null) {
+      const alpha = azimuthDeg * RADIANS_PER_DEGREE;
+      const km = lengthM / 1000;
+      vectored.add(sign * firstM, sign * secondM, km * Math.sin(alpha), km * Math.cos(alpha));
+    }
+    heights.add(upM, rise === null ? null : rise / 100);
+    distances.add(upM, distanceM === null ? null : distanceM / 1000);
+  }
+  const of = ({ of: [own = []] }: Columns): SampleStatistics | null => (own.length === 0 ? null : sampleStatistics(own));
+  const [east = [], north = [], ...plane] = vectored.of;
+  const [up = [], ...rises] = heights.of;
+  const [upFar = [], ...far] = distances.of;
   return {
-    first: of((row) => row.firstM),
-    second: of((row) => row.secondM),
-    up: of((row) => row.upM),
-    along: of((row) => row.alongM),
-    across: of((row) => row.acrossM),
-    eastOnVector: leastSquaresLine(vectored.map(({ east }) => east), plane),
-    northOnVector: leastSquaresLine(vectored.map(({ north }) => north), plane),
-    upOnHeight: leastSquaresLine(heights.map(({ up }) => up), [heights.map(({ rise }) => rise)]),
-    upOnDistance: leastSquaresLine(distances.map(({ up }) => up), [distances.map(({ km }) => km)]),
+    first: of(values.firstM),
+    second: of(values.secondM),
+    up: of(values.upM),
+    along: of(values.alongM),
+    across: of(values.acrossM),
+    eastOnVector: leastSquaresLine(east, plane),
+    northOnVector: leastSquaresLine(north, plane),
+    upOnHeight: leastSquaresLine(up, rises),
+    upOnDistance: leastSquaresLine(upFar, far),
+  };
+}
+
+/** Values that belong together, column by column. */
+interface Columns {
+  readonly of: readonly (readonly number[])[];
+  /** Adds one to each column, or to none where one is not known. */
+  readonly add: (...values: readonly (number | null)[]) => void;
+}
+
+function columns(count: number): Columns {
+  const of = Array.from({ length: count }, (): number[] => []);
+  return {
+    of,
+    add(...values) {
+      if (values.includes(null)) return;
+      for (let place = 0; place < count; place += 1) of[place]?.push(values[place] as number);
+    },
   };
 }

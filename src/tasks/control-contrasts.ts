@@ -32,7 +32,8 @@ interface Held {
  *
  * Reference: common practice, no published source.
  */
-export function controlContrasts(rows: readonly CheckRow[], setup: CheckSetup): readonly ContrastedPoint[] {
+export function controlContrasts(rows: Iterable<CheckRow>, setup: CheckSetup): readonly ContrastedPoint[] {
+  if (setup.bases.length === 0) return [];
   const seen = new Set<string>();
   const marks = new Map<string, Held[]>();
   for (const row of rows) {

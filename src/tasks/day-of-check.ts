@@ -1,5 +1,6 @@
 import type { DayVariance } from '../records/day-variance.js';
 import type { PointRow } from '../records/point-row.js';
+import type { RecordList } from '../records/record-list.js';
 import { searchCause } from './check-tolerances-cause.js';
 import type { CauseSearch } from './check-tolerances-cause.js';
 import { checkControl } from './check-tolerances-control.js';
@@ -8,6 +9,7 @@ import type { RepeatGroup } from './check-tolerances-repeats.js';
 import type { CheckRow, CheckSetup } from './check-tolerances-setup.js';
 import { controlContrasts } from './control-contrasts.js';
 import { applied, dayOfRepeats } from './day-of-repeats.js';
+import { listWhere } from './record-search.js';
 
 /** What a check says of its day, and of the cause of what its control leaves. */
 export interface DayOfCheck {
@@ -23,9 +25,9 @@ export interface DayOfCheck {
  * Given: checks of control, none where there are none; repeats; the setup. Returned: see `DayOfCheck`; the cause is sought in the noise that the repeats show,
  * which know nothing of the control.
  */
-export function dayOfCheck(rows: readonly CheckRow[], groups: readonly RepeatGroup[], setup: CheckSetup): DayOfCheck {
+export function dayOfCheck(rows: RecordList<CheckRow>, groups: readonly RepeatGroup[], setup: CheckSetup): DayOfCheck {
   const byRepeats = dayOfRepeats(groups);
-  const control = rows.filter(({ check }) => check === 'control');
+  const control = listWhere(rows, ({ check }) => check === 'control');
   if (control.length === 0) return { day: byRepeats, search: null, usesControl: false };
   const search = searchCause(control, setup, setup.day === null ? byRepeats : null);
   const contrasts = isCalm(search) ? controlContrasts(control, setup).filter((point) => point.contrasts.length > 0) : [];
@@ -33,7 +35,7 @@ export function dayOfCheck(rows: readonly CheckRow[], groups: readonly RepeatGro
 }
 
 /** The day, to be applied where it was noisier, before anything is judged. Given: points; control, null: none is asked for; repeats as `checkRepeats` takes them, null: none. */
-export function dayToApply(points: readonly PointRow[], control: readonly PointRow[] | null, repeats: { readonly samePlaceM: number | null } | null, setup: CheckSetup): DayOfCheck {
+export function dayToApply(points: RecordList<PointRow>, control: RecordList<PointRow> | null, repeats: { readonly samePlaceM: number | null } | null, setup: CheckSetup): DayOfCheck {
   const checked = control === null ? null : checkControl(points, control, '', setup);
   const repeated = repeats === null ? null : checkRepeats(points, repeats.samePlaceM, '', setup);
   const found = dayOfCheck(checked?.ok === true ? checked.value.rows : [], repeated?.ok === true ? repeated.value.groups : [], setup);

@@ -22,14 +22,17 @@ const FIX_PACKING: Packing<Fix> = {
     fix.geocentric?.xM ?? null, fix.geocentric?.yM ?? null, fix.geocentric?.zM ?? null,
     fix.place.sourceIndex, fix.place.line, fix.passThrough.length, ...fix.passThrough,
   ],
-  record(cells) {
-    const [latitudeDeg, longitudeDeg, ellipsoidalHeightM, xM, yM, zM, sourceIndex, line, passing] = cells.slice(KEYS.length, KEYS.length + 9) as number[];
+  record(cell) {
+    const [latitudeDeg, longitudeDeg, ellipsoidalHeightM, xM, yM, zM, sourceIndex, line, passing] = Array.from({ length: 9 }, (_, place) => cell(KEYS.length + place)) as number[];
     const members: Record<string, PackedCell> = {};
-    for (const [place, key] of KEYS.entries()) if (cells[place] !== undefined) members[key] = cells[place];
+    for (const [place, key] of KEYS.entries()) {
+      const value = cell(place);
+      if (value !== undefined) members[key] = value;
+    }
     members['geodetic'] = { latitudeDeg, longitudeDeg, ellipsoidalHeightM };
     members['geocentric'] = xM === null ? null : { xM, yM, zM };
     members['place'] = { sourceIndex, line };
-    members['passThrough'] = passing === 0 ? NO_CELLS : cells.slice(KEYS.length + 9, KEYS.length + 9 + (passing as number));
+    members['passThrough'] = passing === 0 ? NO_CELLS : Array.from({ length: passing as number }, (_, place) => cell(KEYS.length + 9 + place));
     return members as unknown as Fix;
   },
 };

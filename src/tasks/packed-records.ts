@@ -4,10 +4,14 @@ import type { RecordList } from '../records/record-list.js';
 /** What a cell of a packed record may be. A number is never NaN: that stands for null. */
 export type PackedCell = number | string | boolean | object | null | undefined;
 
+/** The cell of a place in a record. */
+export type CellOf = (place: number) => PackedCell;
+
 /** How a record is laid out in cells, and made of them again. Records of one kind may have more cells than others, at the end. */
 export interface Packing<T> {
   readonly cells: (record: T) => readonly PackedCell[];
-  readonly record: (cells: readonly PackedCell[]) => T;
+  /** `cell` gives the cells by their places, at once or when a member of the record is asked for. */
+  readonly record: (cell: CellOf) => T;
 }
 
 /** Records packed together: enough that what a column costs by itself does not count, few enough to be loose meanwhile. */
@@ -37,7 +41,7 @@ export function createPackedRecords<T>(packing: Packing<T>): PackedRecords<T> {
   const at = (index: number): T | undefined => {
     const pack = packs[Math.floor(index / PACK)];
     const place = index % PACK;
-    return pack === undefined || index < 0 ? loose[index - packs.length * PACK] : packing.record(pack.map((column) => cellAt(column, place)));
+    return pack === undefined || index < 0 ? loose[index - packs.length * PACK] : packing.record((cell) => cellAt(pack[cell], place));
   };
   return {
     get length() {
@@ -100,7 +104,9 @@ function columnOf(cells: readonly PackedCell[]): PackedColumn {
   return { same: null, numbers: null, others: cells.map((cell) => (typeof cell === 'string' ? alike.get(cell) : cell)) };
 }
 
-function cellAt({ same, numbers, others }: PackedColumn, place: number): PackedCell {
+function cellAt(column: PackedColumn | undefined, place: number): PackedCell {
+  if (column === undefined) return undefined;
+  const { same, numbers, others } = column;
   if (numbers !== null) {
     const value = numbers[place] as number;
     return Number.isNaN(value) ? null : value;

@@ -1,6 +1,8 @@
-import { readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
+import { writeCheckFiles } from '../../tools/bench/check-files.mjs';
 import { BUILT, dayFolder, newFiles, REDUCE, runProgram } from './support.js';
 
 const folders: string[] = [];
@@ -25,6 +27,17 @@ describe.skipIf(!BUILT)('little memory (skipped until npm run build has been run
     const { exit, stderr } = await runProgram([...REDUCE, '-o', 'out.csv', '--quiet'], folder, ['--max-old-space-size=32']);
     expect(stderr).toBe('');
     expect(exit).toBe(1);
+  });
+
+  // 2026-11-28: a comparison took 7 kB until the end of the run, and these were refused.
+  it.each(['--control', '--design'])('is enough for the comparisons of thirty thousand points by %s', async (kind) => {
+    const folder = mkdtempSync(join(tmpdir(), 'pegbook-checks-'));
+    folders.push(folder);
+    writeCheckFiles(folder, 30_000);
+    const words = ['check-tolerances', 'check-points.csv', '--system', 'EPSG:2049', kind, 'check-control.csv', '--limit-horizontal', '0.05', '--limit-vertical', '0.08'];
+    const { exit, stderr } = await runProgram([...words, '-o', 'checks.csv', '--junit', 'checks.xml', '--vectors', 'checks.geojson', '--quiet'], folder, ['--max-old-space-size=48']);
+    expect(stderr).toBe('');
+    expect(exit).toBe(0);
   });
 
   // 2026-11-25: the engine ended such runs with an abort (134), and left its temporary file.

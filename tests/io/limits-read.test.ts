@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { readLimits } from '../../src/io/limits-read.js';
-import { writeJunit } from '../../src/io/junit-write.js';
+import { junitPieces } from '../../src/io/junit-write.js';
 import { codes, value } from './support.js';
 
 const HEAD = 'version = 1\n[[limit]]\nname = "plan"\naxis = "2d"\n';
@@ -35,9 +35,11 @@ describe('readLimits', () => {
   });
 });
 
-describe('writeJunit', () => {
+const junitText = (...given: Parameters<typeof junitPieces>): string => [...junitPieces(...given)].join('');
+
+describe('junitPieces', () => {
   it('counts, escapes and replaces what XML does not allow', () => {
-    const text = writeJunit('suite', [
+    const text = junitText('suite', [
       { name: 'A "1" <2> & é', group: 'control', outcome: 'passed', answer: 'within', message: '', detail: '' },
       { name: 'B', group: 'control', outcome: 'failed', answer: 'no', message: 'a\nb', detail: 'x < y\u0007' },
       { name: 'C', group: 'repeat', outcome: 'skipped', answer: 'review', message: 'm', detail: '' },
@@ -51,6 +53,6 @@ describe('writeJunit', () => {
   });
 
   it('writes a suite without cases', () => {
-    expect(writeJunit('s', [], 'within')).toContain('tests="0" failures="0"');
+    expect(junitText('s', [], 'within')).toContain('tests="0" failures="0"');
   });
 });

@@ -46,14 +46,14 @@ describe('createPackedRecords', () => {
   });
 
   it('keeps the sign of a zero beside members that are left out', () => {
-    const packed = createPackedRecords<{ readonly value?: number }>({ cells: ({ value }) => [value], record: ([value]) => (value === undefined ? {} : { value: value as number }) });
+    const packed = createPackedRecords<{ readonly value?: number }>({ cells: ({ value }) => [value], record: (cell) => (cell(0) === undefined ? {} : { value: cell(0) as number }) });
     const values = Array.from({ length: PACK }, (_, index) => (index % 3 === 0 ? {} : { value: index % 3 === 1 ? 0 : -0 }));
     for (const own of values) packed.push(own);
     expect([...packed]).toStrictEqual(values);
   });
 
   it('keeps texts that are alike once in a pack', () => {
-    const packed = createPackedRecords<{ readonly name: string }>({ cells: ({ name }) => [name], record: ([name]) => ({ name: name as string }) });
+    const packed = createPackedRecords<{ readonly name: string }>({ cells: ({ name }) => [name], record: (cell) => ({ name: cell(0) as string }) });
     for (let index = 0; index < PACK; index += 1) packed.push({ name: `n${String(index % 2)}` });
     expect(packed.at(0)).toStrictEqual({ name: 'n0' });
     expect(packed.at(PACK - 1)).toStrictEqual({ name: 'n1' });

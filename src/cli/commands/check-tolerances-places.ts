@@ -1,5 +1,6 @@
+import type { RecordList } from '../../records/record-list.js';
 import type { RunAnswer } from '../../records/run-answer.js';
-import { writeJunit } from '../../io/junit-write.js';
+import { junitPieces } from '../../io/junit-write.js';
 import type { Sink } from '../../io/sink.js';
 import type { CheckResults } from '../../tasks/check-report.js';
 import type { CheckAxes, CheckRow } from '../../tasks/check-tolerances-setup.js';
@@ -8,7 +9,8 @@ import { checkColumns, vectorRecord } from '../check-columns.js';
 import { checkCases } from '../check-junit.js';
 import { numberOption, textOption } from '../command-spec.js';
 import { csvWriteOptions } from '../csv-write-options.js';
-import { recordsText } from '../record-writer.js';
+import { recordPieces } from '../record-writer.js';
+import type { RecordColumn, RecordHead, WrittenRecord } from '../record-writer.js';
 import { isFailing } from '../run-end.js';
 import type { RunLog } from '../run-log.js';
 import type { Workbench } from '../workbench.js';
@@ -36,18 +38,31 @@ export async function openCheckPlaces(bench: Workbench): Promise<CheckPlaces> {
   return { output: onlyFixes ? null : await bench.open(textOption(invocation, 'output') ?? '-'), junit: await open('junit'), vectors: await open('vectors'), report: reportPath === null ? null : await bench.openPage(reportPath) };
 }
 
-/** The residuals as lines for a map. */
-export async function writeCheckVectors({ vectors }: CheckPlaces, rows: readonly CheckRow[], bench: Workbench, axes: CheckAxes): Promise<void> {
-  if (vectors === null) return;
-  const scale = numberOption(bench.invocation, 'vectorScale') ?? DEFAULT_VECTOR_SCALE;
-  const drawn = rows.flatMap((row) => vectorRecord(row, scale) ?? []);
-  await vectors.write(recordsText('geojson', checkColumns(axes), drawn, { schema: 'pegbook-check-vectors', list: 'checks', members: { vector_scale: scale } }, csvWriteOptions(bench.invocation)));
-  if (drawn.length < rows.length) bench.diagnostics.say(`${String(rows.length - drawn.length)} residuals have no place and are not drawn`);
+/** The table of comparisons, piece by piece. */
+export async function writeCheckTable({ output }: CheckPlaces, columns: readonly RecordColumn[], records: Iterable<WrittenRecord>, head: RecordHead, bench: Workbench): Promise<void> {
+  if (output !== null) for (const piece of recordPieces(bench.format, columns, records, head, csvWriteOptions(bench.invocation))) await output.write(piece);
 }
 
-/** The verdicts for continuous integration. */
-export async function writeCheckJunit({ junit }: CheckPlaces, rows: readonly CheckRow[], statements: readonly StandardStatement[], { answer }: RunAnswer, { invocation }: Workbench): Promise<void> {
-  await junit?.write(writeJunit('pegbook check-tolerances', checkCases(rows, statements, isFailing('review', invocation)), answer));
+/** The residuals as lines for a map. */
+export async function writeCheckVectors({ vectors }: CheckPlaces, rows: RecordList<CheckRow>, bench: Workbench, axes: CheckAxes): Promise<void> {
+  if (vectors === null) return;
+  const scale = numberOption(bench.invocation, 'vectorScale') ?? DEFAULT_VECTOR_SCALE;
+  let undrawn = 0;
+  function* drawn(): Generator<WrittenRecord> {
+    for (const row of rows) {
+      const record = vectorRecord(row, scale);
+      if (record === null) undrawn += 1;
+      else yield record;
+    }
+  }
+  const head = { schema: 'pegbook-check-vectors', list: 'checks', members: { vector_scale: scale } };
+  for (const piece of recordPieces('geojson', checkColumns(axes), drawn(), head, csvWriteOptions(bench.invocation))) await vectors.write(piece);
+  if (undrawn > 0) bench.diagnostics.say(`${String(undrawn)} residuals have no place and are not drawn`);
+}
+
+/** The verdicts for continuous integration, piece by piece. */
+export async function writeCheckJunit({ junit }: CheckPlaces, rows: RecordList<CheckRow>, statements: readonly StandardStatement[], { answer }: RunAnswer, { invocation }: Workbench): Promise<void> {
+  if (junit !== null) for (const piece of junitPieces('pegbook check-tolerances', checkCases(rows, statements, isFailing('review', invocation)), answer)) await junit.write(piece);
 }
 
 /** The page, where one is asked for. */

@@ -3,6 +3,7 @@ import { STANDARDS } from '../../core/quality/standards.js';
 import type { PointInput } from '../../io/points-read.js';
 import { failure } from '../../records/outcome.js';
 import type { PointRow } from '../../records/point-row.js';
+import type { RecordList } from '../../records/record-list.js';
 import { errorProblem } from '../../records/problem.js';
 import { checkAnswer } from '../../tasks/check-answer.js';
 import type { CheckResults } from '../../tasks/check-report.js';
@@ -18,9 +19,10 @@ import { checkRepeats } from '../../tasks/check-tolerances-repeats.js';
 import { standardStatements } from '../../tasks/check-tolerances-standard.js';
 import type { StandardStatement } from '../../tasks/check-tolerances-standard-statement.js';
 import { controlSummary } from '../../tasks/check-tolerances-summary.js';
+import { anyOf, joinedList, listWhere } from '../../tasks/record-search.js';
 import { causeLines, repeatLines } from '../check-cause-text.js';
 import { classColumns, classRecords } from '../check-class-columns.js';
-import { checkColumns, checkRecord } from '../check-columns.js';
+import { checkColumns, checkRecords } from '../check-columns.js';
 import { checkJson } from '../check-json.js';
 import { pointVerdictLines } from '../check-points-text.js';
 import { misclosureLines, verdictLine } from '../check-verdict-text.js';
@@ -30,9 +32,7 @@ import type { CommandRun } from '../command-spec.js';
 import { inputPaths } from '../input-paths.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
 import { openPoints } from '../../files/open-points.js';
-import { collectPoints } from '../collect-points.js';
-import { csvWriteOptions } from '../csv-write-options.js';
-import { recordsText } from '../record-writer.js';
+import { collectPackedPoints } from '../collect-points.js';
 import { isEstimated } from '../reduce/held-options.js';
 import { createRejects } from '../rejects.js';
 import { endWith, rowsAnswer } from '../run-end.js';
@@ -47,7 +47,7 @@ import { countFixes, fixLines, refusalCounts, refusesAny } from './check-toleran
 import type { FixCounts } from './check-tolerances-fixes.js';
 import { runIso } from './check-tolerances-iso-run.js';
 import { checkAxes, loadCheck } from './check-tolerances-load.js';
-import { openCheckPlaces, writeCheckJunit, writeCheckPage, writeCheckVectors } from './check-tolerances-places.js';
+import { openCheckPlaces, writeCheckJunit, writeCheckPage, writeCheckTable, writeCheckVectors } from './check-tolerances-places.js';
 import { loadRules, standardNamed, standardsText } from './check-tolerances-rules.js';
 
 const CAUTION = 'agreement with control of the same base proves little; check on control independent of it before anything is set out or signed';
@@ -82,7 +82,8 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const places = await openCheckPlaces(bench);
 
   const lines: string[] = [...rules.lines];
-  const rows: CheckRow[] = [];
+  const found: RecordList<CheckRow>[] = [];
+  const rows = joinedList(found);
   const statements: StandardStatement[] = [];
   let fixes: FixCounts | null = null;
   const fixesPath = textOption(invocation, 'fixes');
@@ -97,14 +98,14 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   let summary: CheckResults['summary'] = null;
   let search: CheckResults['search'] = null;
   let groups: CheckResults['groups'] = [];
-  let classed: readonly PointRow[] = [];
+  let classed: RecordList<PointRow> = [];
   let doubts: CheckResults['inputDoubts'] = { rejected: 0, review: 0 };
   if (invocation.args.length > 0) {
     const rejectsPath = textOption(invocation, 'rejects');
     const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
-    const read = async (path: string, kind: string, own: TableOptions, isMain: boolean): Promise<{ readonly points: readonly PointRow[]; readonly input: PointInput; readonly name: string }> => {
+    const read = async (path: string, kind: string, own: TableOptions, isMain: boolean): Promise<{ readonly points: RecordList<PointRow>; readonly input: PointInput; readonly name: string }> => {
       const opened = bench.take(await openPoints(path, isMain ? 0 : 1, { tables: own, grid: loaded.grid, needs: { position: isMain ? 'any' : 'none', height: 'none' } }, bench.context));
-      const collected = await collectPoints(opened, bench, own.onError, isMain ? rejects : null);
+      const collected = await collectPackedPoints(opened, bench, own.onError, isMain ? rejects : null);
       skipped += collected.rejected;
       log.input(opened.source, kind, collected.points.length, collected.rejected);
       return { points: collected.points, input: opened.input, name: opened.source.name };
@@ -133,16 +134,16 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     const setup: CheckSetup = { ...stated, day: applied?.day?.isApplied === true ? applied.day : null };
     let checkPoints = 0;
     if (control !== null) {
-      const result = bench.take(checkControl(main.points, control.points, control.name, setup));
-      for (const row of result.rows) rows.push(withInputVerdict(row));
-      checkPoints = new Set(result.rows.map((row) => row.pointId)).size;
+      const result = bench.take(checkControl(main.points, control.points, control.name, setup, withInputVerdict));
+      found.push(result.rows);
+      ({ checkPoints } = result);
       lines.push(`control: ${counted(result.rows.length, 'check')} on ${counted(checkPoints, 'point')}${result.fitOnly > 0 ? `; ${String(result.fitOnly)} on control of role fit do not count` : ''}; ${counted(result.unmatched, 'point')} not in the control`);
       cover('control', setup.controlRules, control);
-      if (control.points.some(({ role }) => role === 'both')) lines.push('  control of role both counts here and is not independent of a fit that used it');
+      if (anyOf(control.points, ({ role }) => role === 'both')) lines.push('  control of role both counts here and is not independent of a fit that used it');
     }
     if (flagOption(invocation, 'repeats')) {
-      const result = bench.take(checkRepeats(main.points, numberOption(invocation, 'samePlace'), main.name, setup));
-      for (const row of result.rows) rows.push(withInputVerdict(row));
+      const result = bench.take(checkRepeats(main.points, numberOption(invocation, 'samePlace'), main.name, setup, withInputVerdict));
+      found.push(result.rows);
       ({ groups } = result);
       pushAll(lines, [`repeats: ${counted(result.rows.length, 'comparison')} at ${counted(result.groups.length, 'point')}; ${String(result.single)} occupied once`, ...repeatLines(result.groups), ...misclosureLines(result.misclosures)]);
     }
@@ -150,20 +151,20 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     if (designPath !== null) {
       const design = await readOther(designPath, 'design');
       sameAxes(design.input, design.name);
-      const result = bench.take(flagOption(invocation, 'line') ? checkLine(main.points, design.points, design.name, setup) : checkDesign(main.points, design.points, design.name, setup));
-      for (const row of result.rows) rows.push(withInputVerdict(row));
+      const result = bench.take(flagOption(invocation, 'line') ? checkLine(main.points, design.points, design.name, setup, withInputVerdict) : checkDesign(main.points, design.points, design.name, setup, withInputVerdict));
+      found.push(result.rows);
       lines.push(`design: ${counted(result.rows.length, 'point')} compared${result.missing.length > 0 ? `; not measured: ${result.missing.slice(0, 8).join(', ')}${result.missing.length > 8 ? ', …' : ''}` : ''}`);
       cover(flagOption(invocation, 'line') ? 'line' : 'design', setup.designRules, design);
     }
     summary = controlPath === null ? null : controlSummary(rows, setup);
-    classed = main.points.filter(({ verdict }) => verdict !== 'rejected');
+    classed = listWhere(main.points, ({ verdict }) => verdict !== 'rejected');
     if (standard !== null) pushAll(statements, standardStatements(standard, classed, summary, checkPoints, fixesPath !== null));
     if (rows.length > 0) pushAll(lines, checkTable(rows, axes));
     if (summary !== null) pushAll(lines, summaryLines(summary, axes));
-    const found = dayOfCheck(rows, groups, setup);
-    ({ search } = found);
-    said = applied ?? found;
-    const anyExceeds = rows.some((row) => row.check === 'control' && row.verdict === 'exceeds');
+    const dayFound = dayOfCheck(rows, groups, setup);
+    ({ search } = dayFound);
+    said = applied ?? dayFound;
+    const anyExceeds = anyOf(rows, (row) => row.check === 'control' && row.verdict === 'exceeds');
     if (search !== null && (search.report.isDisturbed || anyExceeds)) pushAll(lines, causeLines(search, anyExceeds));
   }
   for (const statement of statements) lines.push(`${statement.what}: ${statement.text}`);
@@ -178,8 +179,8 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const areFixesRefused = fixes !== null && refusesAny(fixes);
   const run = checkAnswer({ rows, statements, refusals: fixes === null ? new Map() : refusalCounts(fixes), areFixesRefused, rowsSkipped: skipped, doubtfulPoints: doubts.rejected + doubts.review });
   const head = { schema: 'pegbook-checks', list: 'checks', members: { system: loaded.grid?.code ?? loaded.grid?.name ?? null }, whole: checkJson({ statements, search, groups, day }, run) };
-  const [columns, records] = standard?.kind === 'classes' ? [classColumns(axes), classRecords(rows, classed, axes)] : [checkColumns(axes), rows.map(checkRecord)];
-  await places.output?.write(recordsText(bench.format, columns, records, head, csvWriteOptions(invocation)));
+  const [columns, records] = standard?.kind === 'classes' ? [classColumns(axes), classRecords(rows, classed, axes)] : [checkColumns(axes), checkRecords(rows)];
+  await writeCheckTable(places, columns, records, head, bench);
   await writeCheckVectors(places, rows, bench, axes);
   await writeCheckJunit(places, rows, statements, run, bench);
   for (const line of [...daySaid, ...lines]) diagnostics.say(line);

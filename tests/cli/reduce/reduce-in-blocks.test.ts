@@ -190,5 +190,5 @@ describe.skipIf(!BUILT)('reduce-points --workers (skipped until npm run build ha
     } finally {
       rmSync(folder, { recursive: true });
     }
-  }, 60_000);
+  }, 240_000);
 });

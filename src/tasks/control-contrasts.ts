@@ -1,5 +1,4 @@
 import { RADIANS_PER_DEGREE } from '../core/numeric/angle-units.js';
-import { median } from '../core/numeric/median.js';
 import { middleMs, RECORDING_VARIANCE_M2 } from '../core/observation/occupation-estimate.js';
 import type { OccupationEstimate } from '../core/observation/occupation-estimate.js';
 import type { ContrastedPoint } from '../core/quality/noisy-day.js';
@@ -46,28 +45,79 @@ export function controlContrasts(rows: Iterable<CheckRow>, setup: CheckSetup): r
     marks.set(estimate.markKey, group);
     group.push({ row, estimate });
   }
-  return [...marks.values()].flatMap((group) => group.map((own): ContrastedPoint => ({ pointId: own.row.pointId, contrasts: AXES.flatMap((axis) => contrastOf(own, group, axis, setup) ?? []) })));
+  return [...marks.values()].flatMap((group) => {
+    const middles = AXES.map((axis) => ({ axis, all: axisOf(group, axis, setup) }));
+    return group.map((own): ContrastedPoint => ({ pointId: own.row.pointId, contrasts: middles.flatMap(({ axis, all }) => contrastOf(own, all, axis, setup) ?? []) }));
+  });
 }
 
-function contrastOf(own: Held, group: readonly Held[], { axis, key, of }: (typeof AXES)[number], setup: CheckSetup): BaselineContrast | null {
-  const residual = of(own.row);
-  const others = group.filter((other) => other !== own && of(other.row) !== null);
-  if (residual === null || others.length < LEAST_OTHERS) return null;
-  const share = MEDIAN_SHARE / others.length;
-  const whole = (part: (held: Held) => number): number => part(own) + (share * others.reduce((sum, other) => sum + part(other), 0)) / others.length;
-  const { row, estimate } = own;
-  const constant = Math.max(0, estimate.correlated[key]);
-  const growing = Math.max(0, estimate.baseline[key]);
-  const times = setup.precision.at(estimate.baselineM ?? 0, null);
-  const known = ({ row: { known, heightKind } }: Held): number => (axis === 'up' ? (known?.row.sigmaVerticalM ?? 0) ** 2 + (heightKind === 'orthometric' ? (setup.geoidSigmaM ?? 0) ** 2 : 0) : (known?.row.sigmaHorizontalM ?? 0) ** 2);
+type Axis = (typeof AXES)[number];
+
+/** The variances of one occupation along one axis, m²: without growth, growing with the baseline, and all that no factor multiplies. */
+interface Parts {
+  readonly constantM2: number;
+  readonly growingM2: number;
+  readonly otherM2: number;
+}
+
+/** The occupations of one mark that have a residual along one axis. */
+interface AxisGroup {
+  /** Residuals, least first, metres. */
+  readonly sorted: Float64Array;
+  readonly sums: Parts;
+}
+
+function axisOf(group: readonly Held[], axis: Axis, setup: CheckSetup): AxisGroup {
+  const held = group.filter(({ row }) => axis.of(row) !== null);
+  const sums = { constantM2: 0, growingM2: 0, otherM2: 0 };
+  for (const own of held) {
+    const parts = partsOf(own, axis, setup);
+    sums.constantM2 += parts.constantM2;
+    sums.growingM2 += parts.growingM2;
+    sums.otherM2 += parts.otherM2;
+  }
+  return { sorted: Float64Array.from(held, ({ row }) => axis.of(row) ?? 0).sort(), sums };
+}
+
+function partsOf({ row: { known, heightKind }, estimate }: Held, { axis, key }: Axis, setup: CheckSetup): Parts {
+  const controlM2 = axis === 'up' ? (known?.row.sigmaVerticalM ?? 0) ** 2 + (heightKind === 'orthometric' ? (setup.geoidSigmaM ?? 0) ** 2 : 0) : (known?.row.sigmaHorizontalM ?? 0) ** 2;
   return {
-    axis,
-    baselineM: estimate.baselineM ?? 0,
-    differenceM: residual - median(others.map((other) => of(other.row) ?? 0)),
-    constantM2: whole((held) => Math.max(0, held.estimate.correlated[key])),
-    growingM2: whole((held) => Math.max(0, held.estimate.baseline[key])),
-    otherM2: whole((held) => Math.max(0, held.estimate.independent[key]) + held.estimate.setup[key] + known(held)) + RECORDING_VARIANCE_M2,
-    tauS: axis === 'up' ? times.correlationVerticalS : times.correlationHorizontalS,
-    stands: [{ stand: { markKey: estimate.markKey ?? '', azimuthRad: row.vector?.azimuthDeg == null ? null : row.vector.azimuthDeg * RADIANS_PER_DEGREE, middleMs: estimate.startMs === null ? null : middleMs(estimate) }, share: 1, constantM: Math.sqrt(constant), growingM: Math.sqrt(growing) }],
+    constantM2: Math.max(0, estimate.correlated[key]),
+    growingM2: Math.max(0, estimate.baseline[key]),
+    otherM2: Math.max(0, estimate.independent[key]) + estimate.setup[key] + controlM2,
   };
+}
+
+function contrastOf(own: Held, { sorted, sums }: AxisGroup, axis: Axis, setup: CheckSetup): BaselineContrast | null {
+  const { row, estimate } = own;
+  const residual = axis.of(row);
+  const others = sorted.length - 1;
+  if (residual === null || others < LEAST_OTHERS) return null;
+  const parts = partsOf(own, axis, setup);
+  const share = MEDIAN_SHARE / others;
+  const whole = (part: keyof Parts): number => parts[part] + (share * Math.max(0, sums[part] - parts[part])) / others;
+  const times = setup.precision.at(estimate.baselineM ?? 0, null);
+  return {
+    axis: axis.axis,
+    baselineM: estimate.baselineM ?? 0,
+    differenceM: residual - medianWithout(sorted, residual),
+    constantM2: whole('constantM2'),
+    growingM2: whole('growingM2'),
+    otherM2: whole('otherM2') + RECORDING_VARIANCE_M2,
+    tauS: axis.axis === 'up' ? times.correlationVerticalS : times.correlationHorizontalS,
+    stands: [{ stand: { markKey: estimate.markKey ?? '', azimuthRad: row.vector?.azimuthDeg == null ? null : row.vector.azimuthDeg * RADIANS_PER_DEGREE, middleMs: estimate.startMs === null ? null : middleMs(estimate) }, share: 1, constantM: Math.sqrt(parts.constantM2), growingM: Math.sqrt(parts.growingM2) }],
+  };
+}
+
+/** The median of sorted values without one of them. */
+function medianWithout(sorted: Float64Array, value: number): number {
+  let [low, high] = [0, sorted.length - 1];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((sorted[middle] as number) < value) low = middle + 1;
+    else high = middle;
+  }
+  const at = (place: number): number => sorted[place < low ? place : place + 1] as number;
+  const others = sorted.length - 1;
+  return others % 2 === 1 ? at((others - 1) / 2) : 0.5 * (at(others / 2 - 1) + at(others / 2));
 }

@@ -1,17 +1,17 @@
 import { PROBLEM_CODES } from '../../records/problem-codes.js';
-import type { CheckReport, ReportCause, ReportCauses, ReportSingle, ReportCheck } from '../../records/check-report.js';
+import type { CheckReport, ReportCheck } from '../../records/check-report.js';
 import { CAUTIONS, cautionList } from '../cautions.js';
 import { filesTable } from '../files-table.js';
 import { markup, named, together } from '../markup.js';
 import type { Markup } from '../markup.js';
-import { counted, fixed, kilometres, metres, millimetres, utc } from '../numbers.js';
+import { counted, kilometres, metres, millimetres, utc } from '../numbers.js';
 import { page } from '../page.js';
 import type { PageSection } from '../page.js';
 import { table } from '../table.js';
+import { causesSection, repeatCausesTable } from './check-causes.js';
 import { heightFigure, repeatFigure, residualFigure, scatterFigure } from './check-figures.js';
 import { answerWord } from '../answer-word.js';
 
-const MOST_CAUSES = 200;
 const VERDICTS: Readonly<Record<ReportCheck['verdict'], Markup>> = { within: markup`within`, review: markup`review`, exceeds: markup`<span class="no">no</span>`, 'not-stated': markup`<span class="no">no, not stated</span>` };
 const KINDS: Readonly<Record<ReportCheck['kind'], string>> = { control: 'control', repeat: 'repeat', 'base-pair': 'two bases', design: 'design', line: 'line' };
 
@@ -103,77 +103,6 @@ function statementsTable({ statements }: CheckReport): Markup {
       { head: 'Verdict', kind: 'text' },
     ],
     rows: statements.map(({ what, text, verdict: word }) => [what, text, word]),
-  });
-}
-
-function causesSection(causes: ReportCauses): Markup {
-  const isTie = causes.causes.some(({ isTied }) => isTied);
-  const opening: Readonly<Record<ReportCauses['verdict'], string>> = {
-    named: isTie
-      ? 'More than one cause explains the residuals, and these residuals cannot tell apart those marked =. They are the likeliest of those tested, not a proof: confirm before anything is corrected.'
-      : 'One cause explains the residuals best. It is the likeliest of those tested, not a proof: confirm it before anything is corrected.',
-    'two-causes': 'No single cause explains the residuals; the two below together do.',
-    'no-single-cause': 'No single cause explains the residuals.',
-    'nothing-to-explain': 'The residuals agree with their stated uncertainty; there is nothing to explain.',
-    'too-few-values': 'There are too few values to look for a cause.',
-  };
-  return markup`<p>${opening[causes.verdict]}</p>${causes.causes.length === 0 ? markup`` : causesTable(causes, causes.causes)}${causes.together.length === 0 ? markup`` : causesTable(causes, causes.together)}${causes.nearest === null ? markup`` : nearestText(causes.nearest)}${causes.singles.length === 0 ? markup`` : singlesTable(causes)}`;
-}
-
-function nearestText(nearest: ReportCause): Markup {
-  return markup`<p>The nearest, which does not explain them: ${causeName(nearest)}; ${sizesOf(nearest)}; RMS ${millimetres(nearest.rmsAfterM)} mm once it is taken off. To confirm: ${nearest.confirm}.</p>`;
-}
-
-function causesTable({ rmsBeforeM, together }: ReportCauses, causes: readonly (ReportCause & { readonly or?: readonly string[] })[]): Markup {
-  return table({
-    label: 'Causes that explain the residuals',
-    caption: markup`<b>${together.length > 0 ? 'Two causes that explain the residuals together.' : 'Causes that explain the residuals, best first.'}</b> RMS of all residuals together before any is taken off: ${millimetres(rmsBeforeM)} mm. Evidence above 10 counts as very strong.`,
-    columns: [
-      { head: 'Cause', kind: 'prose' },
-      { head: 'Size', unit: '± 95 %', kind: 'prose' },
-      { head: 'RMS after', unit: 'mm', kind: 'number' },
-      { head: 'Evidence', kind: 'number' },
-      { head: 'To confirm', kind: 'prose' },
-    ],
-    rows: causes.map((cause) => [`${cause.isTied ? '= ' : ''}${[causeName(cause), ...(cause.or ?? [])].join('; or ')}`, sizesOf(cause), millimetres(cause.rmsAfterM), fixed(cause.gain, 1), cause.confirm]),
-  });
-}
-
-function singlesTable({ singles, areSinglesEnough }: ReportCauses): Markup {
-  return table({
-    label: 'Single occupations that stand out',
-    caption: markup`<b>Single occupations that stand out</b> once the nearest cause is taken off. ${areSinglesEnough ? 'Together they explain the residuals.' : 'Together they still do not explain the residuals.'}`,
-    columns: [
-      { head: 'Cause', kind: 'prose' },
-      { head: 'Size', unit: '± 95 %', kind: 'prose' },
-      { head: 'To confirm', kind: 'prose' },
-    ],
-    rows: singles.map((single) => [causeName(single), sizesOf(single), single.confirm]),
-  });
-}
-
-function causeName({ title, subject }: ReportSingle): string {
-  return subject === '' ? title : `${title} (${subject})`;
-}
-
-function sizesOf({ estimates }: ReportSingle): string {
-  return estimates.map(({ name, value, halfWidth95, unit, decimals }) => `${name} ${fixed(value, decimals)}${halfWidth95 === null ? '' : ` ± ${fixed(halfWidth95, decimals)}`}${unit === '' ? '' : ` ${unit}`}`).join(', ');
-}
-
-function repeatCausesTable({ repeatCauses }: CheckReport): Markup {
-  if (repeatCauses.length === 0) return { html: '' };
-  return table({
-    label: 'Why occupations disagree',
-    caption: markup`<b>Occupations that disagree.</b> The likeliest of what would do that; leads, not proofs.${repeatCauses.length > MOST_CAUSES ? ` The first ${String(MOST_CAUSES)} of ${String(repeatCauses.length)}.` : ''}`,
-    columns: [
-      { head: 'Point', kind: 'words' },
-      { head: 'Plan', unit: 'mm', kind: 'number' },
-      { head: 'Height', unit: 'mm', kind: 'number' },
-      { head: 'Likely cause', kind: 'prose' },
-      { head: 'Stands alone', kind: 'text' },
-      { head: 'To confirm', kind: 'prose' },
-    ],
-    rows: repeatCauses.slice(0, MOST_CAUSES).map(({ pointId, planM, upM, title, odd, confirm }) => [named(pointId), millimetres(planM), millimetres(upM), title, odd ?? 'two cannot say', confirm]),
   });
 }
 

@@ -1,6 +1,5 @@
 import { curvatureTest } from '../../core/adjustment/curvature-test.js';
 import type { CurvatureTest } from '../../core/adjustment/curvature-test.js';
-import { exchangedNames } from '../../core/adjustment/exchanged-names.js';
 import { siteTestLevels } from '../../core/adjustment/site-levels.js';
 import type { SiteTestLevels } from '../../core/adjustment/site-levels.js';
 import type { SharedError } from '../../core/adjustment/shared-error.js';
@@ -10,21 +9,24 @@ import { fitHeights } from '../../core/adjustment/fit-heights.js';
 import type { HeightFit } from '../../core/adjustment/fit-heights.js';
 import { fitSimilarity } from '../../core/adjustment/fit-similarity.js';
 import type { SimilarityFit, SimilarityPoint } from '../../core/adjustment/fit-similarity.js';
-import { controlSpread, SMALLEST_SPREAD_RATIO } from '../../core/adjustment/control-spread.js';
+import { controlSpread } from '../../core/adjustment/control-spread.js';
 import type { ControlSpread } from '../../core/adjustment/control-spread.js';
 import { varianceFactor } from '../../core/adjustment/variance-factor.js';
 import type { VarianceFactor } from '../../core/adjustment/variance-factor.js';
 import type { Ellipsoid } from '../../core/geodesy/ellipsoid.js';
-import { formatFixed } from '../../core/numeric/format-fixed.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import { errorProblem, warningProblem } from '../../records/problem.js';
+import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { SiteScale, SiteVertical } from '../../records/site-fit.js';
+import { poorSpread, tooFew, unchecked } from './control-problems.js';
 import { expectedFactors } from './expected-factors.js';
 import type { ExpectedFactors } from './expected-factors.js';
 import type { ControlPair } from './pair-control.js';
 import type { SharedBase } from './shared-base.js';
+import { exchangeOf } from './site-exchange.js';
+import type { SiteExchange } from './site-exchange.js';
+import { hasVariance, statedSigmas } from './stated-sigmas.js';
 
 export interface SiteFitSettings {
   /** Of the grid's base. */
@@ -53,13 +55,6 @@ export interface FittedSite {
   readonly curvature: CurvatureTest | null;
   /** Control points whose names look exchanged; null: none do. */
   readonly exchange: SiteExchange | null;
-}
-
-/** Names that fit the other way round, and the RMS in plan then, metres. */
-export interface SiteExchange {
-  /** Of two, each belongs to the other's place; of more, each to the place of the next. */
-  readonly cycles: readonly (readonly string[])[];
-  readonly rmsM: number;
 }
 
 /**
@@ -132,11 +127,6 @@ function sharedErrors(pairs: readonly ControlPair[], variance: (base: SharedBase
   return [...found.values()];
 }
 
-function exchangeOf(pairs: readonly ControlPair[], scale: number | null): SiteExchange | null {
-  const found = exchangedNames(pairs.map((pair) => ({ source: pair.source, target: pair.target ?? pair.source })), scale);
-  return found === null ? null : { cycles: found.cycles.map((cycle) => cycle.map((index) => pairs[index]?.control.pointId ?? '')), rmsM: found.rmsM };
-}
-
 function heightFit(pairs: readonly ControlPair[], settings: SiteFitSettings, stated: boolean, origin: FittedSite['spread']['centre']): Outcome<HeightFit | null> {
   const inclined = settings.vertical === 'plane';
   const needed = inclined ? 3 : 1;
@@ -178,37 +168,4 @@ function similarityPoint(pair: ControlPair, stated: boolean): SimilarityPoint {
   const { source, sourceCovariance, targetCovariance } = pair;
   const target = pair.target ?? source;
   return stated ? { source, target, sourceCovariance, targetCovariance, sharedWith: pair.shared?.id ?? null } : { source, target, sourceCovariance: { xx: 0, xy: 0, yy: 0 }, targetCovariance: { xx: 1, xy: 0, yy: 1 } };
-}
-
-function hasVariance(pair: ControlPair): boolean {
-  const { sourceCovariance: s, targetCovariance: t } = pair;
-  return s.xx + t.xx > 0 && s.yy + t.yy > 0;
-}
-
-/** True where every point states a sigma, false with a warning where none does; an error where only some do. */
-function statedSigmas(pairs: readonly ControlPair[], has: (pair: ControlPair) => boolean, what: string): Outcome<boolean> {
-  const without = pairs.filter((pair) => !has(pair));
-  if (without.length === 0) return success(true);
-  if (without.length < pairs.length) {
-    return failure(errorProblem('value-missing', { message: `some control states a sigma ${what} and ${without.map((pair) => pair.control.pointId).join(', ')} has none on either side`, hint: 'state a sigma for every point, in the points or in the control file, or for none' }));
-  }
-  return success(false, [
-    warningProblem('config-unstated', { message: `no sigma is stated ${what}: all control weighs the same, and uncertainty is only what the residuals show`, hint: 'give sigma_horizontal_m and sigma_vertical_m in the control file' }),
-  ]);
-}
-
-function poorSpread(spread: ControlSpread, count: number, what: string): Problem | null {
-  if (count < 3 || spread.eigenvalueRatio >= SMALLEST_SPREAD_RATIO) return null;
-  return errorProblem('site-poor-spread', {
-    message: `${what} lies close to one line: the smaller eigenvalue of its scatter is ${formatFixed(spread.eigenvalueRatio, 3)} of the larger, and should be ${SMALLEST_SPREAD_RATIO} or more`,
-    hint: 'observe control to both sides; --allow-poor-spread goes on all the same, and what is beside the line is then badly held',
-  });
-}
-
-function tooFew(what: string, hint: string): Problem {
-  return errorProblem('site-too-few-control', { message: what, hint });
-}
-
-function unchecked(message: string): Problem {
-  return warningProblem('site-unchecked', { message, hint: 'observe more control' });
 }

@@ -1,0 +1,54 @@
+import { fitSimilarity } from '../../core/adjustment/fit-similarity.js';
+import type { DiagnosisInput } from '../../core/adjustment/site-diagnosis.js';
+import { diagnosisSigmas } from '../../core/adjustment/site-levels.js';
+import type { VarianceFactor } from '../../core/adjustment/variance-factor.js';
+import type { GridSystem } from '../../core/grid/grid-system.js';
+import { radiansToDegrees } from '../../core/numeric/angle-units.js';
+import type { FittedSite } from './fit-site.js';
+import { otherZones } from './other-zones.js';
+
+/** What the diagnosis of a site looks at, from its fit and the grid it was fitted to. */
+export function diagnosisInput(fitted: FittedSite, grid: GridSystem): DiagnosisInput {
+  const { horizontal, horizontalFactor, horizontalPairs, vertical, verticalFactor, expected, exchange, curvature } = fitted;
+  const { similarity, cofactor, adjustment } = horizontal;
+  const sigma = (i: number): number => Math.sqrt(Math.max(0, cofactor[i * 5] ?? 0) * horizontalFactor.applied);
+  const squares = (residuals: Float64Array): number => residuals.subarray(0, 2 * horizontalPairs.length).reduce((sum, v) => sum + v * v, 0);
+  const rms = (residuals: Float64Array): number => Math.sqrt(squares(residuals) / horizontalPairs.length);
+  const stated = horizontalPairs.reduce((sum, { sourceCovariance: s, targetCovariance: t }) => sum + s.xx + s.yy + t.xx + t.yy, 0) / (2 * horizontalPairs.length);
+  const points = horizontalPairs.map((pair) => ({ source: pair.source, target: pair.target ?? pair.source, sourceCovariance: { xx: 0, xy: 0, yy: 0 }, targetCovariance: { xx: 1, xy: 0, yy: 1 } }));
+  const mirrored = fitSimilarity(points.map((point) => ({ ...point, target: { eastM: -point.target.eastM, northM: point.target.northM } })), null);
+  const slope = vertical === null ? 0 : Math.hypot(vertical.plane.slopeEast, vertical.plane.slopeNorth);
+  const vSigma = (i: number): number => Math.sqrt(Math.max(0, vertical?.cofactor[i * 4] ?? 0) * (verticalFactor?.applied ?? 1));
+  return {
+    points: horizontalPairs.length,
+    scale: similarity.scale,
+    scaleSigma: sigma(3),
+    scaleIsFree: horizontal.scaleIsFree,
+    rotationDeg: radiansToDegrees(similarity.rotationRad),
+    rotationSigmaDeg: radiansToDegrees(sigma(2)),
+    shiftEastM: similarity.targetOrigin.eastM - similarity.sourceOrigin.eastM,
+    shiftNorthM: similarity.targetOrigin.northM - similarity.sourceOrigin.northM,
+    shiftSigmaM: Math.hypot(sigma(0), sigma(1)),
+    planSigmas: diagnosisSigmas(estimatedWith(horizontalFactor, fitted.sigmasAreStated, adjustment.redundancy)),
+    rmsM: rms(adjustment.residuals),
+    mirroredRmsM: typeof mirrored === 'string' ? null : rms(mirrored.adjustment.residuals),
+    exchange,
+    coordinateSigmaM: adjustment.redundancy < 1 ? null : Math.sqrt(squares(adjustment.residuals) / adjustment.redundancy),
+    statedSigmaM: fitted.sigmasAreStated ? Math.sqrt(stated) : null,
+    pointScaleFactor: expected.pointScaleFactor,
+    combinedFactor: expected.combinedFactor,
+    convergenceDeg: expected.convergenceDeg,
+    convergenceRangeDeg: expected.convergenceRangeDeg,
+    otherZones: otherZones(grid, horizontalPairs.map((pair) => ({ latitudeDeg: pair.measured.station.latitudeDeg, longitudeDeg: pair.measured.station.longitudeDeg, control: pair.target ?? pair.source }))),
+    isCurved: curvature?.isCurved === true,
+    height:
+      vertical === null
+        ? null
+        : { offsetM: vertical.plane.offsetM, offsetSigmaM: vSigma(0), slopeMmPerKm: slope * 1e6, slopeSigmaMmPerKm: Math.max(vSigma(1), vSigma(2)) * 1e6, sigmas: diagnosisSigmas(verticalFactor === null ? null : estimatedWith(verticalFactor, fitted.heightSigmasAreStated, vertical.adjustment.redundancy)) },
+  };
+}
+
+/** The redundancy that sigmas rest on; null where they are known: stated and borne out, or put in place of residuals too small. */
+function estimatedWith(factor: VarianceFactor, areStated: boolean, redundancy: number): number | null {
+  return redundancy < 1 || factor.isFloored || (areStated && !factor.isExceeded) ? null : redundancy;
+}

@@ -4,7 +4,6 @@ import type { SiteInput } from '../../core/adjustment/site-document.js';
 import type { OutputFormat } from '../../files/points-writer.js';
 import { siteText } from '../../io/site-write.js';
 import { failure } from '../../records/outcome.js';
-import type { PointRow } from '../../records/point-row.js';
 import { errorProblem, locateProblem, warningProblem } from '../../records/problem.js';
 import type { SiteVertical } from '../../records/site-fit.js';
 import { fitSite } from '../../tasks/site/fit-site.js';
@@ -15,8 +14,6 @@ import { siteStatements } from '../../tasks/site/site-statements.js';
 import { flagOption, textOption } from '../command-spec.js';
 import type { CommandRun, Invocation } from '../command-spec.js';
 import { geojsonFrameProblem } from '../geojson-frame.js';
-import { openPoints } from '../../files/open-points.js';
-import { collectPoints } from '../collect-points.js';
 import { csvWriteOptions } from '../csv-write-options.js';
 import { recordsText } from '../record-writer.js';
 import type { WrittenRecord } from '../record-writer.js';
@@ -36,6 +33,7 @@ import { siteAnswer } from '../../tasks/site/site-answer.js';
 import { VERSION } from '../../records/version.js';
 import { withWorkbench } from '../workbench.js';
 import type { RunEnd, Workbench } from '../workbench.js';
+import { loadControl } from './fit-site-control.js';
 
 /** Fits a site; see `fitSiteSpec`. */
 export const runFitSite: CommandRun = (invocation, context) => {
@@ -115,33 +113,6 @@ async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise
   const reportPath = textOption(invocation, 'report');
   if (reportPath !== null) await (await import('../site/site-report-write.js')).writeSiteReport(reportPath, site, fitted, judged, run.answer, bench, log);
   return endWith(run, invocation, log);
-}
-
-interface LoadedControl {
-  readonly rows: readonly PointRow[];
-  readonly name: string;
-  readonly digest: Omit<SiteInput, 'role'>;
-}
-
-/** The control file; its pair must carry the names of the site's axes. Problems stop the run. */
-async function loadControl(path: string, siteAxes: SiteAxes, bench: Workbench, log: RunLog): Promise<LoadedControl> {
-  const { invocation, context } = bench;
-  const own: Invocation = { ...invocation, options: { ...invocation.options, columns: invocation.options['controlColumns'], rejects: undefined } };
-  const tables = bench.take(tableOptions(own, {}));
-  const opened = bench.take(await openPoints(path, 1, { tables, grid: null, needs: { position: 'none', height: 'none' } }, context));
-  const { axes } = opened.input;
-  if (axes !== null && (axes[0] !== siteAxes.columns[0] || axes[1] !== siteAxes.columns[1])) {
-    throw new StopError([
-      errorProblem('csv-axes-mismatch', {
-        message: `the pair of the control is ${axes.join(', ')} and that of the site is ${siteAxes.columns.join(', ')}`,
-        where: { source: opened.source.name }, received: axes.join(','), expected: siteAxes.columns.join(','),
-        hint: `if the site really has these axes and this unit, say so: --site-axes ${axes.join(',')}`,
-      }),
-    ]);
-  }
-  const { points, rejected } = await collectPoints(opened, bench, 'stop');
-  log.input(opened.source, 'control', points.length, rejected);
-  return { rows: points, name: opened.source.name, digest: opened.source.digest() };
 }
 
 function recordSettings(invocation: Invocation, log: RunLog, used: { readonly scale: string | number; readonly vertical: string; readonly bufferM: number }): void {

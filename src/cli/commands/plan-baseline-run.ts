@@ -3,7 +3,7 @@ import type { TimetablePoint } from '../../core/planning/timetable.js';
 import { failure } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import { workingText } from '../../tasks/explain/explain-point.js';
-import { drawnTolerances, MOST_TOLERANCES_DRAWN, planRings } from '../../tasks/plan/coverage-shapes.js';
+import { drawnTolerances, planRings } from '../../tasks/plan/coverage-shapes.js';
 import { explainPlan } from '../../tasks/plan/explain-plan.js';
 import { placeBases } from '../../tasks/plan/place-bases.js';
 import { planDays, timetablePoint } from '../../tasks/plan/plan-days.js';
@@ -27,6 +27,8 @@ import { checkPlanOptions, loadPlan, sitingOf, sitingQuestion } from '../plan/pl
 import type { LoadedPlan } from '../plan/plan-setup-load.js';
 import { planStream, USUAL_HOURS } from '../plan/plan-stream.js';
 import { planCautions, siteCautions } from '../plan/plan-cautions.js';
+import { PLAN_METHODS } from '../plan/plan-methods.js';
+import { planNotes } from '../plan/plan-notes.js';
 import { planSummary } from '../plan/plan-summary.js';
 import { planTargets } from '../plan/plan-targets.js';
 import { planTime, timetableSettings, timetableText } from '../plan/plan-timetable.js';
@@ -133,17 +135,11 @@ async function plan(bench: Workbench, log: RunLog): Promise<RunEnd> {
   await outputs.points?.write(writer.end(stream, cautions, answer.answer));
   await outputs.coverage?.write(coverage.end());
   await outputs.timetable?.write(timetableText(days, csvWriteOptions(invocation)));
-  for (const line of planSummary({ setup, targets, placed, ranges, totals, stream, days, cautions, notes: notesOf(input.rejected, outputs.coverage !== null && drawn.length < ranges.length, day !== null && targets.some(({ kind }) => kind !== 'point')) })) diagnostics.say(line);
+  for (const line of planSummary({ setup, targets, placed, ranges, totals, stream, days, cautions, notes: planNotes(input.rejected, outputs.coverage !== null && drawn.length < ranges.length, day !== null && targets.some(({ kind }) => kind !== 'point')) })) diagnostics.say(line);
   await page?.write({ setup, grid: loaded.grid, bases: placed.bases, ranges, totals, days: day === null ? null : days, stream, cautions, title: resolved.session.title, frameName: `${loaded.fixesSystem.code ?? ''} ${loaded.fixesSystem.name}`.trim(), answer: answer.answer });
-  for (const method of METHODS) log.method(method);
+  for (const method of PLAN_METHODS) log.method(method);
   return endWith(answer, invocation, log);
 }
-
-const METHODS: readonly Parameters<RunLog['method']>[0][] = [
-  { id: 'geodesic', name: 'geodesic distance on the ellipsoid', source: { key: 'KARNEY-2013', locator: 'sections 2 to 4' } },
-  { id: 'precision-model-1', name: 'planning model of one fixed epoch; planning assumptions', source: { key: 'docs/methods/uncertainty.md', locator: 'Planning model' } },
-  { id: 'base-siting-1', name: 'geodesic 1-centre, ranking, K bases and fewest bases', source: { key: 'docs/methods/base-siting.md', locator: 'A free place; Among candidates' } },
-];
 
 /** The input named; standard input only when it is named or piped in. */
 function inputName({ invocation, context }: Workbench): string {
@@ -165,12 +161,4 @@ function addWork(work: Map<string, TimetablePoint[]>, planned: PlannedTarget, { 
 
 function systemNames({ fixesSystem, grid }: LoadedPlan): { readonly system: string; readonly frame: string } {
   return { frame: fixesSystem.code ?? fixesSystem.name, system: grid?.code ?? grid?.name ?? '' };
-}
-
-function notesOf(rejected: number, fewRings: boolean, shapesNotTimed: boolean): readonly string[] {
-  return [
-    ...(rejected > 0 ? [`${String(rejected)} ${rejected === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`] : []),
-    ...(fewRings ? [`more than ${String(MOST_TOLERANCES_DRAWN)} pairs of tolerances: rings are drawn for the shortest and the longest range only`] : []),
-    ...(shapesNotTimed ? ['the timetable visits points; lines and areas are not in it'] : []),
-  ];
 }

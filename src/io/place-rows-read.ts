@@ -1,6 +1,3 @@
-import { parseAngle } from '../core/numeric/angle-text.js';
-import { parseDecimal } from '../core/numeric/decimal-text.js';
-import { writtenRounding } from '../core/numeric/written-rounding.js';
 import { failure, failureOf, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { PlaceRow } from '../records/place-row.js';
@@ -8,12 +5,14 @@ import type { Problem } from '../records/problem.js';
 import { createCellReader } from './cell-read.js';
 import type { Column, RowCells } from './cell-read.js';
 import { mapColumns } from './column-map.js';
-import type { ColumnMap } from './column-map.js';
 import { rowCount } from './csv-block.js';
 import type { CsvBlock } from './csv-block.js';
 import { rowLengthProblem } from './csv-read.js';
 import type { CsvTable } from './csv-read.js';
 import type { RejectedRow } from './fixes-read.js';
+import { otherPositionReader } from './other-position.js';
+import type { OtherPosition } from './other-position.js';
+import { GEOCENTRIC, GEOGRAPHIC, HEIGHTS, TOPOCENTRIC } from './place-columns.js';
 import { createPlainCellReader } from './plain-cell-read.js';
 import { plainRow } from './plain-records.js';
 import { isTrustLost } from './trust-columns.js';
@@ -55,16 +54,6 @@ export interface PlaceBlock {
   readonly otherPositionOf: (row: PlaceRow) => OtherPosition | null;
 }
 
-/** A second position of a row, with half a unit of the last digits of both as written. */
-export interface OtherPosition {
-  /** Latitude and longitude, degrees; or the pair of a grid in its unit. */
-  readonly first: number;
-  readonly second: number;
-  readonly rounding: number;
-  /** Of the position that was read, in its unit. */
-  readonly readRounding: number;
-}
-
 export interface PlaceInput {
   /** Names of the columns that pass through, in the order of `PlaceRow.passThrough`. */
   readonly passThroughNames: readonly string[];
@@ -81,11 +70,6 @@ export interface PlaceInput {
 
 /** Rows handed on at a time. */
 const MOST_ROWS = 64;
-const GEOGRAPHIC = ['latitude_deg', 'longitude_deg'] as const;
-/** Columns of a geocentric position, and of one about an origin. */
-export const GEOCENTRIC: readonly [string, string, string] = ['x_m', 'y_m', 'z_m'];
-export const TOPOCENTRIC: readonly [string, string, string] = ['east_m', 'north_m', 'up_m'];
-const HEIGHTS = ['ellipsoidal_height_m', 'orthometric_height_m'] as const;
 /** Values that change with the system and are not carried along: they would be wrong in the output. */
 const STALE: readonly string[] = [
   ...GEOGRAPHIC, ...GEOCENTRIC, ...TOPOCENTRIC, ...HEIGHTS, 'geoid_height_m', 'point_scale_factor', 'elevation_factor', 'combined_factor', 'convergence_deg',
@@ -208,31 +192,4 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
     },
     mapped.problems.map(place),
   );
-}
-
-/** Reads the second position of a row of texts; null where the row has none that can be read. */
-function otherPositionReader(map: ColumnMap, { kind, axes, beside }: PlaceReadOptions, decimalComma: boolean): (row: readonly string[]) => OtherPosition | null {
-  const others: readonly string[] = kind === 'projected' ? GEOGRAPHIC : kind === 'geographic' ? (beside ?? []) : [];
-  const read: readonly string[] = kind === 'projected' ? (axes ?? []) : GEOGRAPHIC;
-  const indexOf = (name: string): number => map.passThrough.find((column) => column.name.toLowerCase() === name)?.index ?? -1;
-  const [first, second] = others.map(indexOf);
-  if (first === undefined || second === undefined || first < 0 || second < 0) return () => null;
-  const [readFirst, readSecond] = read.map((name) => map.index(name));
-  const angleOf = (text: string, axis: 'latitude' | 'longitude'): number | null => {
-    const parsed = parseAngle(text, axis, decimalComma);
-    return parsed.ok ? parsed.value : null;
-  };
-  return (row) => {
-    const cell = (index: number | undefined): string => (row[index ?? -1] ?? '').trim();
-    const [a, b] = [cell(first), cell(second)];
-    if (a === '' || b === '') return null;
-    const x = kind === 'projected' ? angleOf(a, 'latitude') : parseDecimal(a, decimalComma);
-    const y = kind === 'projected' ? angleOf(b, 'longitude') : parseDecimal(b, decimalComma);
-    if (x === null || y === null) return null;
-    return { first: x, second: y, rounding: coarser(a, b), readRounding: coarser(cell(readFirst), cell(readSecond)) };
-  };
-}
-
-function coarser(a: string, b: string): number {
-  return Math.max(writtenRounding(a), writtenRounding(b));
 }

@@ -1,6 +1,6 @@
 import { toEastNorth } from '../../core/adjustment/site-axes.js';
 import type { GeographicPair, GridSystem } from '../../core/grid/grid-system.js';
-import type { OtherPosition } from '../../io/place-rows-read.js';
+import type { OtherPosition } from '../../io/other-position.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { PlaceRow } from '../../records/place-row.js';

@@ -3,7 +3,7 @@ import { formatFixed } from '../../core/numeric/format-fixed.js';
 import { carriedNames, renamedColumnNotes } from '../../io/carried-names.js';
 import { writtenNames } from '../../files/written-names.js';
 import type { GeojsonProperty } from '../../io/geojson-write.js';
-import { GEOCENTRIC, TOPOCENTRIC } from '../../io/place-rows-read.js';
+import { GEOCENTRIC, TOPOCENTRIC } from '../../io/place-columns.js';
 import type { PlaceInput } from '../../io/place-rows-read.js';
 import { DECIMALS } from '../../io/point-cells.js';
 import type { Problem } from '../../records/problem.js';

@@ -1,19 +1,9 @@
-import { localFrameAt } from '../core/geodesy/local-frame.js';
 import { pushAll } from '../core/numeric/push-all.js';
 import { refusals } from '../core/observation/acceptance.js';
-import { ageCovariance, ageCovarianceOfMean } from '../core/observation/age-covariance.js';
 import { shortcutErrorM } from '../core/observation/base-correction.js';
-import { baseCovariance } from '../core/observation/base-covariance.js';
-import { fastNoise } from '../core/observation/fast-noise.js';
-import { covarianceFromSigmas, ZERO_COVARIANCE } from '../core/observation/local-covariance.js';
-import { poleCovariance } from '../core/observation/pole-covariance.js';
 import { positionalUncertainty } from '../core/observation/positional-uncertainty.js';
-import { bendCovariance } from '../core/observation/vector-bend.js';
-import { occupationUncertainty } from '../core/observation/uncertainty-components.js';
-import type { UsedEpochs } from '../core/observation/uncertainty-components.js';
-import type { PredictedPrecision } from '../core/planning/precision-model.js';
 import type { Fix } from '../records/fix.js';
-import type { GeocentricPoint, LocalCovariance } from '../records/point.js';
+import type { GeocentricPoint } from '../records/point.js';
 import { locateProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
 import type { ProblemCode } from '../records/problem-codes.js';
@@ -34,6 +24,7 @@ import type { PositionedPoint } from './position-point.js';
 import type { PreparedBase } from './prepare-bases.js';
 import { toNationalPoint } from './reduction-shift.js';
 import { reduceEpoch } from './reduce-epoch.js';
+import { uncertaintyOfOccupation } from './uncertainty-of-occupation.js';
 import { unfixedMotion } from './unfixed-motion.js';
 import type { ReductionSetup } from './reduction-setup.js';
 import type { ReducedEpoch, ReducedOccupation } from './reduction-working.js';
@@ -91,7 +82,7 @@ export function reduceOccupation(
   if (tests !== null) pushAll(reasons, testReasons(tests));
   const doubtful = mean === null || first?.namedAfterLog === true;
   if (doubtful && !reasons.includes('point-antenna-moving') && unfixedMotion(fixes, reduced)) reasons.push('point-antenna-moving');
-  const uncertainty = position === null || prediction === null ? null : uncertaintyOf(input, reduced, accepted, averaged.epochs, position, baseline, prediction, setup);
+  const uncertainty = position === null || prediction === null ? null : uncertaintyOfOccupation(input, reduced, accepted, averaged.epochs, position, baseline, prediction, setup);
   const summary = uncertainty === null ? null : positionalUncertainty(uncertainty.total, position?.geoidHeightM === null ? null : uncertainty.geoidVarianceM2);
 
   const correction = base?.correction ?? null;
@@ -192,56 +183,4 @@ function baselineTo(position: ReducedPosition, base: PreparedBase, setup: Reduct
     azimuthDeg: line.azimuthDeg,
     heightDifferenceM: to.ellipsoidalHeightM - from.ellipsoidalHeightM,
   };
-}
-
-function uncertaintyOf(
-  input: OccupationFixes,
-  reduced: RecordList<ReducedEpoch>,
-  accepted: readonly number[],
-  averaged: AveragedEpochs | null,
-  position: ReducedPosition,
-  baseline: Baseline | null,
-  prediction: PredictedPrecision,
-  setup: ReductionSetup,
-): ReturnType<typeof occupationUncertainty> {
-  const index = accepted[0] ?? 0;
-  const fix = input.fixes.at(index);
-  const pole = reduced.at(index)?.pole ?? null;
-  const { base } = input;
-  const delta = base?.correction?.local ?? null;
-  const frame = localFrameAt(position.geodetic.latitudeDeg, position.geodetic.longitudeDeg);
-  return occupationUncertainty({
-    epochs: averaged === null ? null : usedEpochs(averaged),
-    epochCount: fix?.epochCount ?? 1,
-    reported: fix === undefined ? null : reportedCovariance(fix),
-    prediction,
-    pole: pole === null ? ZERO_COVARIANCE : poleCovariance(pole, setup.rover),
-    base: base === null ? ZERO_COVARIANCE : baseCovariance(base.settings.sigmaHorizontalM, base.settings.sigmaVerticalM, base.frame, frame),
-    bend: delta === null || baseline === null ? ZERO_COVARIANCE : bendCovariance(delta, baseline.distanceM, baseline.azimuthDeg),
-    age: averaged === null ? ageCovariance(fix?.correctionAgeS ?? null, setup.ageRateMPerS) : ageOfMean(input.fixes, accepted, averaged, setup.ageRateMPerS),
-    geoidSigmaM: position.geoidHeightM === null ? null : setup.geoidSigmaM,
-  });
-}
-
-function ageOfMean(fixes: RecordList<Fix>, accepted: readonly number[], { average }: AveragedEpochs, rateMPerS: number): LocalCovariance {
-  const agesS = accepted.map((index) => fixes.at(index)?.correctionAgeS ?? null);
-  return ageCovarianceOfMean({ ...average, agesS }, rateMPerS);
-}
-
-function usedEpochs({ timesS, east, north, up, average }: AveragedEpochs): UsedEpochs {
-  return {
-    timesS,
-    weightsEast: average.weightsEast,
-    weightsNorth: average.weightsNorth,
-    weightsUp: average.weightsUp,
-    noiseEastM: fastNoise(east, average.outlier),
-    noiseNorthM: fastNoise(north, average.outlier),
-    noiseUpM: fastNoise(up, average.outlier),
-  };
-}
-
-function reportedCovariance(fix: Fix): LocalCovariance | null {
-  const { sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn } = fix;
-  if (sigmaEastM === null || sigmaNorthM === null || sigmaUpM === null) return null;
-  return covarianceFromSigmas(sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn);
 }

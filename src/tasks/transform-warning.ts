@@ -3,8 +3,8 @@ import type { ShiftArea } from '../core/geodesy/shift-definition.js';
 import { distanceToAreaKm, isInsideArea } from '../core/grid/area-of-use.js';
 import { warningProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
-import type { TransformedPoint } from './transform-point.js';
 import type { TransformSide } from './transform-setup.js';
+import type { TransformedPoint } from './transformed-point.js';
 
 /** Points outside areas, counted while they go by. */
 export interface AreaWatch {

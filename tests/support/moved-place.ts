@@ -4,8 +4,9 @@ import type { Shift, ShiftDirection } from '../../src/core/geodesy/shift-definit
 import { failure, success } from '../../src/records/outcome.js';
 import type { Outcome } from '../../src/records/outcome.js';
 import type { GeodeticPoint } from '../../src/records/point.js';
-import { createPointTransformer, emptyTransformedPoint } from '../../src/tasks/transform-point.js';
+import { createPointTransformer } from '../../src/tasks/transform-point.js';
 import type { FrameChange, TransformSide } from '../../src/tasks/transform-setup.js';
+import { emptyTransformedPoint } from '../../src/tasks/transformed-point.js';
 
 /** Shifts one after the other, each in its direction. */
 export type ShiftSteps = readonly (readonly [Shift, ShiftDirection])[];

@@ -8,7 +8,7 @@ import type { PlaceInput } from '../../io/place-rows-read.js';
 import { DECIMALS } from '../../io/point-cells.js';
 import type { Problem } from '../../records/problem.js';
 import type { PlaceRow } from '../../records/place-row.js';
-import type { TransformedPoint } from '../../tasks/transform-point.js';
+import type { TransformedPoint } from '../../tasks/transformed-point.js';
 import type { TransformSetup } from '../../tasks/transform-setup.js';
 import type { OutputFormat } from '../../files/points-writer.js';
 

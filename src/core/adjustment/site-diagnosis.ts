@@ -111,8 +111,10 @@ export function siteDiagnosis(input: DiagnosisInput): readonly Finding[] {
 
 function wrongAxes(input: DiagnosisInput): Finding | null {
   const { scale, rotationDeg, rmsM, mirroredRmsM } = input;
-  if (input.scaleIsFree && [INTERNATIONAL_FOOT_M, 1 / INTERNATIONAL_FOOT_M].some((feet) => Math.abs(scale / feet - 1) < FOOT_TOLERANCE)) return { kind: 'feet', weight: 'error' };
   if (input.points >= 3 && mirroredRmsM !== null && rmsM > 1 && mirroredRmsM < rmsM / 10) return { kind: 'exchanged', weight: 'error' };
+  // With two names exchanged a fit has any scale and any rotation, and may by chance have these.
+  if (input.exchange !== null) return null;
+  if (input.scaleIsFree && [INTERNATIONAL_FOOT_M, 1 / INTERNATIONAL_FOOT_M].some((feet) => Math.abs(scale / feet - 1) < FOOT_TOLERANCE)) return { kind: 'feet', weight: 'error' };
   if (Math.abs(Math.abs(rotationDeg) - 180) < 0.5) return { kind: 'reversed', weight: 'error' };
   if (Math.abs(Math.abs(rotationDeg) - 90) < 0.5) return { kind: 'quarter-turn', weight: 'suspect' };
   return null;

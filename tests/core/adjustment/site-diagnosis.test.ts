@@ -56,6 +56,11 @@ describe('siteDiagnosis', () => {
     expect(kinds({ otherZones: ['central meridian 23°'], rotationDeg: 1, scale: 1.0003, shiftEastM: -190_000 })).toEqual(['suspect other-zone']);
   });
 
+  it('takes two exchanged names for that, though the fit has the scale of a foot or half a turn by chance', () => {
+    const exchange = { cycles: [['A', 'B']], rmsM: 0.02 };
+    for (const chance of [{ scale: 0.304562 }, { rotationDeg: 180 }, { rotationDeg: 90 }]) expect(kinds({ ...chance, rmsM: 300, exchange })).toEqual(['suspect names-exchanged']);
+  });
+
   it('refuses feet, exchanged axes and axes that run the other way', () => {
     expect(kinds({ scale: 3.2808 })).toEqual(['error feet']);
     expect(kinds({ scale: 0.3049 })).toEqual(['error feet']);

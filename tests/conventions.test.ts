@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { COMMANDS } from '../src/cli/program.js';
-import { EXIT_CODES } from '../src/cli/exit-codes.js';
+import { COMMANDS } from '../src/cli/shell/program.js';
+import { EXIT_CODES } from '../src/cli/shell/exit-codes.js';
 import { CAUSE_TEXTS } from '../src/core/quality/cause/cause-ids.js';
 import { PROBLEM_CODES } from '../src/records/problem-codes.js';
 import { readReferenceTable } from './support/read-reference-table.js';

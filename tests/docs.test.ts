@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
-import { COMMANDS } from '../src/cli/program.js';
+import { COMMANDS } from '../src/cli/shell/program.js';
 import { EXECUTED, SHOWN, docBlocks, docCommands, matchesShown } from './support/doc-blocks.js';
 import type { DocBlock, DocCommand } from './support/doc-blocks.js';
 import { canRunScripts, runInShell } from './support/shell.js';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { EXIT_CODES } from '../src/cli/exit-codes.js';
-import { COMMANDS } from '../src/cli/program.js';
+import { EXIT_CODES } from '../src/cli/shell/exit-codes.js';
+import { COMMANDS } from '../src/cli/shell/program.js';
 import { PROBLEM_CODES } from '../src/records/problem-codes.js';
 import { renderCommandPage } from '../tools/render-command-page.js';
 import { KIND_WORDS, withEvidence } from '../tools/render-evidence.js';

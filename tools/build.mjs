@@ -34,7 +34,7 @@ const whenCalled = {
 /** Packages stay outside: users install them, and each is loaded by the command that needs it. */
 async function bundle() {
   const build = await rolldown({
-    input: { main: dist('cli/main.js'), 'reduce-worker': dist('cli/reduce/reduce-worker.js') },
+    input: { main: dist('cli/main.js'), 'reduce-worker': dist('cli/commands/reduce-points/blocks/reduce-worker.js') },
     platform: 'node',
     plugins: [whenCalled],
     external: (name) => /^[^./\0]/u.test(name) && !Object.hasOwn(SELDOM, name),
@@ -45,7 +45,7 @@ async function bundle() {
 
 /**
  * EGM96 at the nodes of its 15′ grid in whole centimetres, as the package keeps it: 721 rows from the south pole, 1440
- * columns from Greenwich eastwards, each a 16-bit number, low byte first. `src/io/egm96-grid.ts` reads it.
+ * columns from Greenwich eastwards, each a 16-bit number, low byte first. `src/io/grids/egm96-grid.ts` reads it.
  */
 function writeEgm96() {
   const [rows, columns, stepDeg] = [721, 1440, 0.25];

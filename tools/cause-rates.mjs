@@ -2,15 +2,15 @@
 //   node tools/cause-rates.mjs [runs] [clean runs] [name …]     (after npm run build)
 // Prints the tables that stand in docs/methods/likely-cause.md. The same arguments give the same tables; ten minutes of
 // one processor for all of 200 runs. The errors of the days are those of tools/cause-days.mjs, not the search's own.
-import * as geocentric from '../dist/core/geodesy/geocentric.js';
-import * as ellipsoid from '../dist/core/geodesy/ellipsoid.js';
-import { createGeodesic } from '../dist/core/geodesy/geodesic.js';
-import * as localFrame from '../dist/core/geodesy/local-frame.js';
-import { movePoint } from '../dist/core/geodesy/plate-motion.js';
-import { PLATE_POLES } from '../dist/core/geodesy/plate-pole.js';
-import { buildGridSystem } from '../dist/core/grid/build-grid-system.js';
-import { definitionFromProjString } from '../dist/core/grid/definition-from-proj-string.js';
-import { fQuantile } from '../dist/core/numeric/f-distribution.js';
+import * as geocentric from '../dist/core/ellipsoid/geocentric.js';
+import * as ellipsoid from '../dist/core/ellipsoid/ellipsoid.js';
+import { createGeodesic } from '../dist/core/ellipsoid/geodesic.js';
+import * as localFrame from '../dist/core/ellipsoid/local-frame.js';
+import { movePoint } from '../dist/core/frames/plates/plate-motion.js';
+import { PLATE_POLES } from '../dist/core/frames/plates/plate-pole.js';
+import { buildGridSystem } from '../dist/core/grid/systems/build-grid-system.js';
+import { definitionFromProjString } from '../dist/core/projection/definition/definition-from-proj-string.js';
+import { fQuantile } from '../dist/core/numeric/distributions/f-distribution.js';
 import { NOISE_DEGREES } from '../dist/core/quality/cause/cause-level.js';
 import { CAUSE_COUNT } from '../dist/core/quality/cause/cause-ids.js';
 import { dayCovariance } from '../dist/core/quality/cause/day-covariance.js';

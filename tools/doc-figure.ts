@@ -1,4 +1,4 @@
-import { DAY_COLOURS, FIGURE_STYLE, NIGHT_COLOURS } from '../src/report/page-style.js';
+import { DAY_COLOURS, FIGURE_STYLE, NIGHT_COLOURS } from '../src/report/page/page-style.js';
 
 /** The colours of a drawing that stands alone, by day and by night. */
 const FIGURE_COLOURS = `:root{${DAY_COLOURS}}@media (prefers-color-scheme:dark){:root{${NIGHT_COLOURS}}}`;

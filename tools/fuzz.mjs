@@ -7,7 +7,7 @@ import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import process from 'node:process';
-import { COMMANDS } from '../dist/cli/program.js';
+import { COMMANDS } from '../dist/cli/shell/program.js';
 import { kindNames } from './fuzz/fuzz-cases.mjs';
 
 const { values } = parseArgs({

@@ -1,4 +1,4 @@
-import type { CommandSpec, OptionSpec } from '../src/cli/command-spec.js';
+import type { CommandSpec, OptionSpec } from '../src/cli/shell/command-spec.js';
 
 /** The page docs/cli/<command>.md, from the command's specification. */
 export function renderCommandPage(spec: CommandSpec, shared: ReadonlySet<string>): string {

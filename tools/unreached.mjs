@@ -8,7 +8,7 @@ import ts from 'typescript';
 const ROOT = resolve(dirname(fileURLToPath(import.meta.url)), '..');
 
 /** Files from which everything else is reached: the command line, a thread of it, the two public faces. */
-const ENTRIES = ['src/cli/main.ts', 'src/cli/reduce/reduce-worker.ts', 'src/index.ts', 'src/files.ts'];
+const ENTRIES = ['src/cli/main.ts', 'src/cli/commands/reduce-points/blocks/reduce-worker.ts', 'src/index.ts', 'src/files.ts'];
 
 /**
  * Given: the folder that holds tsconfig.json and src; the files it is entered by, paths below it. Returned:

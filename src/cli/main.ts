@@ -1,9 +1,9 @@
 import { CommanderError } from 'commander';
-import type { CommandSpec, Invocation } from './command-spec.js';
-import { contextOf } from './context.js';
-import type { Context, ProcessLike } from './context.js';
-import { EXIT_CODES } from './exit-codes.js';
-import { createProgram } from './program.js';
+import type { CommandSpec, Invocation } from './shell/command-spec.js';
+import { contextOf } from './shell/context.js';
+import type { Context, ProcessLike } from './shell/context.js';
+import { EXIT_CODES } from './shell/exit-codes.js';
+import { createProgram } from './shell/program.js';
 
 /**
  * Runs one command line and returns its exit code. Never throws, never calls `process.exit`.

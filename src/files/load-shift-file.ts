@@ -1,12 +1,12 @@
 import { basename, extname, resolve } from 'node:path';
-import { createGridShift } from '../core/grid/grid-shift.js';
-import type { GridShift } from '../core/grid/grid-shift.js';
-import type { GridReading } from '../io/grid-reading.js';
-import { readGridShift } from '../io/grid-shift-read.js';
-import type { GridShiftFile } from '../io/grid-shift-read.js';
-import { readShift } from '../io/shift-read.js';
-import type { ShiftFile } from '../io/shift-read.js';
-import { readTextFile } from '../io/text-file.js';
+import { createGridShift } from '../core/grid/plane/grid-shift.js';
+import type { GridShift } from '../core/grid/plane/grid-shift.js';
+import type { GridReading } from '../io/grids/grid-reading.js';
+import { readGridShift } from '../io/grids/grid-shift-read.js';
+import type { GridShiftFile } from '../io/grids/grid-shift-read.js';
+import { readShift } from '../io/settings/shift-read.js';
+import type { ShiftFile } from '../io/settings/shift-read.js';
+import { readTextFile } from '../io/text/text-file.js';
 import { success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 

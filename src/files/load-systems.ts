@@ -1,9 +1,9 @@
-import { buildGeographicSystem } from '../core/grid/build-geographic-system.js';
-import { buildGridSystem } from '../core/grid/build-grid-system.js';
-import { geographicBaseCode } from '../core/grid/geographic-base.js';
-import type { GeographicSystem } from '../core/grid/geographic-system.js';
-import type { GridSystem } from '../core/grid/grid-system.js';
-import { loadSystemDefinition } from '../io/system-registry.js';
+import { buildGeographicSystem } from '../core/grid/systems/build-geographic-system.js';
+import { buildGridSystem } from '../core/grid/systems/build-grid-system.js';
+import { geographicBaseCode } from '../core/grid/systems/geographic-base.js';
+import type { GeographicSystem } from '../core/grid/systems/geographic-system.js';
+import type { GridSystem } from '../core/grid/systems/grid-system.js';
+import { loadSystemDefinition } from '../io/host/system-registry.js';
 import { failure } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';

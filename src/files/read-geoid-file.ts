@@ -1,7 +1,7 @@
 import { resolve } from 'node:path';
 import type { GeoidGrid } from '../core/geoid/geoid-grid.js';
-import { BUILT_IN_GEOID, readGeoidGrid } from '../io/geoid-grid-read.js';
-import { DEFAULT_GRID_READING } from '../io/grid-reading.js';
+import { BUILT_IN_GEOID, readGeoidGrid } from '../io/grids/geoid-grid-read.js';
+import { DEFAULT_GRID_READING } from '../io/grids/grid-reading.js';
 import type { Outcome } from '../records/outcome.js';
 
 /**

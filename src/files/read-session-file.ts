@@ -1,7 +1,7 @@
 import { dirname, resolve } from 'node:path';
-import { DEFAULT_GRID_READING } from '../io/grid-reading.js';
-import { readSession } from '../io/session-read.js';
-import { readTextFile } from '../io/text-file.js';
+import { DEFAULT_GRID_READING } from '../io/grids/grid-reading.js';
+import { readSession } from '../io/settings/session-read.js';
+import { readTextFile } from '../io/text/text-file.js';
 import { success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import type { SessionInPlace } from './session-in-place.js';

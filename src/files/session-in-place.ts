@@ -1,4 +1,4 @@
-import type { GridReading } from '../io/grid-reading.js';
+import type { GridReading } from '../io/grids/grid-reading.js';
 import type { Session } from '../records/session.js';
 
 /** A session, where the paths in it start from, and how far its grids may be read. */

@@ -1,9 +1,9 @@
-import type { ShiftDirection } from '../core/geodesy/shift-definition.js';
+import type { ShiftDirection } from '../core/frames/shifts/shift-definition.js';
 import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import { systemCodes } from './system-codes.js';
-import type { GeographicSystem } from '../core/grid/geographic-system.js';
+import type { GeographicSystem } from '../core/grid/systems/geographic-system.js';
 
 /** What of a side a shift file can name. */
 export interface NamedEnd {

@@ -1,7 +1,7 @@
-import { systemsAgree } from '../core/grid/systems-agree.js';
-import { buildGeographicSystem } from '../core/grid/build-geographic-system.js';
-import type { GeographicSystem } from '../core/grid/geographic-system.js';
-import { loadSystemDefinition } from '../io/system-registry.js';
+import { systemsAgree } from '../core/grid/systems/systems-agree.js';
+import { buildGeographicSystem } from '../core/grid/systems/build-geographic-system.js';
+import type { GeographicSystem } from '../core/grid/systems/geographic-system.js';
+import { loadSystemDefinition } from '../io/host/system-registry.js';
 
 /**
  * The registry codes that name this system: its own, and `candidate` where that is the same datum

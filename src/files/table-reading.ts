@@ -1,5 +1,5 @@
-import type { CsvDialect } from '../io/csv-dialect.js';
-import type { TextEncoding } from '../io/text-encoding.js';
+import type { CsvDialect } from '../io/csv/csv-dialect.js';
+import type { TextEncoding } from '../io/text/text-encoding.js';
 
 /** How a table is read. */
 export interface TableReading {

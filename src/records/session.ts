@@ -1,4 +1,4 @@
-import type { GeocentricPoint, GeodeticPoint, ReferencePoint } from './point.js';
+import type { GeocentricPoint, GeodeticPoint, ReferencePoint } from './points/point.js';
 
 /** Quality of a solution. NMEA 0183 GGA quality 4, 5, 2, 1 in that order. */
 export type Solution = 'fixed' | 'float' | 'differential' | 'autonomous';
@@ -88,7 +88,7 @@ export interface BaseSettings {
   /** One sigma per horizontal axis of the coordinate used, mark and set-up together; null: not stated, and said so. */
   readonly sigmaHorizontalM: number | null;
   readonly sigmaVerticalM: number | null;
-  /** The part of it that setting up anew makes anew; null: as assumed in src/tasks/set-up-identity.ts. */
+  /** The part of it that setting up anew makes anew; null: as assumed in src/tasks/repeats/set-up-identity.ts. */
   readonly antennaHeightSigmaM: number | null;
   readonly centringSigmaM: number | null;
 }

@@ -1,11 +1,11 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { generateDay } from '../../examples/quillback-pan/generate.mjs';
 import type { DayPlan, GeneratedPoint, PlannedStand } from '../../examples/quillback-pan/generate.mjs';
-import { WGS84 } from '../../src/core/geodesy/ellipsoid.js';
-import { geodeticToGeocentric } from '../../src/core/geodesy/geocentric.js';
-import { geocentricToLocal, localFrameAt } from '../../src/core/geodesy/local-frame.js';
-import { VERTICAL_95 } from '../../src/core/observation/confidence-factors.js';
-import type { ReducedPoint } from '../../src/records/reduced-point.js';
+import { WGS84 } from '../../src/core/ellipsoid/ellipsoid.js';
+import { geodeticToGeocentric } from '../../src/core/ellipsoid/geocentric.js';
+import { geocentricToLocal, localFrameAt } from '../../src/core/ellipsoid/local-frame.js';
+import { VERTICAL_95 } from '../../src/core/observation/uncertainty/confidence-factors.js';
+import type { ReducedPoint } from '../../src/records/points/reduced-point.js';
 import { createDayReduction } from './reduce-generated-day.js';
 
 // How often the stated 95 % figures hold the truth, where errors follow the planning model. Within a

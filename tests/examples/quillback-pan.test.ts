@@ -7,7 +7,7 @@ import { slowErrorAt } from '../../examples/quillback-pan/error-model.mjs';
 import * as exact from '../../examples/quillback-pan/exact-arithmetic.mjs';
 import { DAY_SEED, dayFiles, generateDay } from '../../examples/quillback-pan/generate.mjs';
 import { createPrecisionModel } from '../../src/core/planning/precision-model.js';
-import type { ReducedPoint } from '../../src/records/reduced-point.js';
+import type { ReducedPoint } from '../../src/records/points/reduced-point.js';
 import { ROOT, textOf } from '../support/repository-files.js';
 import { runInProcess } from '../support/run-in-process.js';
 import { createDayReduction } from './reduce-generated-day.js';

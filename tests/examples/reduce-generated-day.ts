@@ -1,20 +1,20 @@
 import { fileURLToPath } from 'node:url';
 import type { GeneratedDay, GeneratedFix } from '../../examples/quillback-pan/generate.mjs';
 import { loadGridSystem } from '../../src/files/load-systems.js';
-import { createGeodesic } from '../../src/core/geodesy/geodesic.js';
+import { createGeodesic } from '../../src/core/ellipsoid/geodesic.js';
 import { createGeoidHeight } from '../../src/core/geoid/geoid-height.js';
 import { createPrecisionModel } from '../../src/core/planning/precision-model.js';
-import { readGeoidGrid } from '../../src/io/geoid-grid-read.js';
-import { readSession } from '../../src/io/session-read.js';
-import type { Fix } from '../../src/records/fix.js';
+import { readGeoidGrid } from '../../src/io/grids/geoid-grid-read.js';
+import { readSession } from '../../src/io/settings/session-read.js';
+import type { Fix } from '../../src/records/points/fix.js';
 import type { Outcome } from '../../src/records/outcome.js';
 import type { Problem } from '../../src/records/problem.js';
-import { combinePoints } from '../../src/tasks/combine-points.js';
-import type { CombinedPoints } from '../../src/tasks/combine-points.js';
-import { prepareBases } from '../../src/tasks/prepare-bases.js';
-import { createReducer } from '../../src/tasks/reduce-points.js';
-import type { ReductionSetup } from '../../src/tasks/reduction-setup.js';
-import type { ReducedOccupation } from '../../src/tasks/reduction-working.js';
+import { combinePoints } from '../../src/tasks/repeats/combine-points.js';
+import type { CombinedPoints } from '../../src/tasks/repeats/combine-points.js';
+import { prepareBases } from '../../src/tasks/bases/prepare-bases.js';
+import { createReducer } from '../../src/tasks/reduce/reduce-points.js';
+import type { ReductionSetup } from '../../src/tasks/reduce/reduction-setup.js';
+import type { ReducedOccupation } from '../../src/tasks/reduce/reduction-working.js';
 
 const GEOID = fileURLToPath(new URL('../../examples/quillback-pan/geoid.csv', import.meta.url));
 

@@ -3,7 +3,7 @@ import { appendFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
-import { openSource } from '../../src/io/source.js';
+import { openSource } from '../../src/io/bytes/source.js';
 import { chunksOf, codes, value } from '../io/support.js';
 import { ROOT } from '../support/repository-files.js';
 import { BUILT, dayFolder, ended, fixRows, newFiles, REDUCE, startProgram } from './support.js';

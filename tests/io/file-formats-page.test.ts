@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { FIX_TABLE } from '../../src/io/fix-columns.js';
-import { SESSION_SCHEMA } from '../../src/io/session-schema.js';
+import { FIX_TABLE } from '../../src/io/tables/fixes/fix-columns.js';
+import { SESSION_SCHEMA } from '../../src/io/settings/session-schema.js';
 import { tomlSchemaText } from '../support/toml-schema-text.js';
 
 const page = readFileSync(new URL('../../docs/file-formats.md', import.meta.url), 'utf8');

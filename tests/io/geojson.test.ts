@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { readGeojsonFixes } from '../../src/io/geojson-read.js';
-import { readGeojsonTable } from '../../src/io/geojson-table.js';
-import { createGeojsonWriter } from '../../src/io/geojson-write.js';
-import type { FixBlock, FixInput } from '../../src/io/fixes-read.js';
+import { readGeojsonFixes } from '../../src/io/geojson/geojson-read.js';
+import { readGeojsonTable } from '../../src/io/geojson/geojson-table.js';
+import { createGeojsonWriter } from '../../src/io/geojson/geojson-write.js';
+import type { FixBlock, FixInput } from '../../src/io/tables/fixes/fixes-read.js';
 import type { Outcome } from '../../src/records/outcome.js';
 import { all, codes, stdinSource, value } from './support.js';
 

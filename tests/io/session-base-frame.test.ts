@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readSession } from '../../src/io/session-read.js';
+import { readSession } from '../../src/io/settings/session-read.js';
 import { codes, value } from './support.js';
 
 const session = (known: string): string => `version = 1

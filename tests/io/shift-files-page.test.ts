@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { SHIFT_SCHEMA } from '../../src/io/shift-schema.js';
+import { SHIFT_SCHEMA } from '../../src/io/settings/shift-schema.js';
 import { textOf } from '../support/repository-files.js';
 import { tomlSchemaText } from '../support/toml-schema-text.js';
 

@@ -1,8 +1,8 @@
 import { Buffer } from 'node:buffer';
 import type { Outcome } from '../../src/records/outcome.js';
-import type { Source } from '../../src/io/source.js';
-import { openSource } from '../../src/io/source.js';
-import type { TextEncoding } from '../../src/io/text-encoding.js';
+import type { Source } from '../../src/io/bytes/source.js';
+import { openSource } from '../../src/io/bytes/source.js';
+import type { TextEncoding } from '../../src/io/text/text-encoding.js';
 
 /** Bytes as a stream of chunks of the given size. */
 export async function* chunksOf(bytes: Uint8Array, size: number): AsyncGenerator<Uint8Array> {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { DEFAULT_DIALECT } from '../../src/io/csv-dialect.js';
-import { readCsv } from '../../src/io/csv-read.js';
+import { DEFAULT_DIALECT } from '../../src/io/csv/csv-dialect.js';
+import { readCsv } from '../../src/io/csv/csv-read.js';
 import { codes, stdinSource } from '../io/support.js';
 import { independentCsv } from './independent-csv.js';
 

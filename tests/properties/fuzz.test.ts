@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { main } from '../../src/cli/main.js';
-import { COMMANDS } from '../../src/cli/program.js';
+import { COMMANDS } from '../../src/cli/shell/program.js';
 import { runInProcess } from '../support/run-in-process.js';
 import { kindNames, prepareFolder, runCase, soundArgv } from '../../tools/fuzz/fuzz-cases.mjs';
 

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { parseAngle } from '../../src/core/numeric/angle-text.js';
-import { parseDecimal } from '../../src/core/numeric/decimal-text.js';
-import { parseUtc } from '../../src/core/numeric/parse-utc.js';
+import { parseAngle } from '../../src/core/numeric/text/angle-text.js';
+import { parseDecimal } from '../../src/core/numeric/text/decimal-text.js';
+import { parseUtc } from '../../src/core/numeric/text/parse-utc.js';
 import { codes } from '../io/support.js';
 
 /** Whether a text is a decimal number by the stated grammar: a machine over characters, not a pattern. */

@@ -1,5 +1,5 @@
-import type { AngleAxis } from '../../src/core/numeric/angle-text.js';
-import { parseAngle } from '../../src/core/numeric/angle-text.js';
+import type { AngleAxis } from '../../src/core/numeric/text/angle-text.js';
+import { parseAngle } from '../../src/core/numeric/text/angle-text.js';
 
 /** The angle written in a reference table, degrees; throws when it cannot be read. */
 export function angleOf(text: string, axis: AngleAxis = 'any'): number {

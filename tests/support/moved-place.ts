@@ -1,12 +1,12 @@
-import { changeOfSteps } from '../../src/cli/transform/frame-change.js';
-import type { Ellipsoid } from '../../src/core/geodesy/ellipsoid.js';
-import type { Shift, ShiftDirection } from '../../src/core/geodesy/shift-definition.js';
+import { changeOfSteps } from '../../src/cli/commands/transform/options/frame-change.js';
+import type { Ellipsoid } from '../../src/core/ellipsoid/ellipsoid.js';
+import type { Shift, ShiftDirection } from '../../src/core/frames/shifts/shift-definition.js';
 import { failure, success } from '../../src/records/outcome.js';
 import type { Outcome } from '../../src/records/outcome.js';
-import type { GeodeticPoint } from '../../src/records/point.js';
-import { createPointTransformer } from '../../src/tasks/transform-point.js';
-import type { FrameChange, TransformSide } from '../../src/tasks/transform-setup.js';
-import { emptyTransformedPoint } from '../../src/tasks/transformed-point.js';
+import type { GeodeticPoint } from '../../src/records/points/point.js';
+import { createPointTransformer } from '../../src/tasks/transform/transform-point.js';
+import type { FrameChange, TransformSide } from '../../src/tasks/transform/transform-setup.js';
+import { emptyTransformedPoint } from '../../src/tasks/reduce/transformed-point.js';
 
 /** Shifts one after the other, each in its direction. */
 export type ShiftSteps = readonly (readonly [Shift, ShiftDirection])[];

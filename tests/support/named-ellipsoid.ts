@@ -1,5 +1,5 @@
-import type { Ellipsoid } from '../../src/core/geodesy/ellipsoid.js';
-import * as ellipsoids from '../../src/core/geodesy/ellipsoid.js';
+import type { Ellipsoid } from '../../src/core/ellipsoid/ellipsoid.js';
+import * as ellipsoids from '../../src/core/ellipsoid/ellipsoid.js';
 
 const BY_NAME: Readonly<Record<string, Ellipsoid>> = {
   WGS84: ellipsoids.WGS84,

@@ -1,5 +1,5 @@
-import type { PlatePole } from '../../src/core/geodesy/plate-pole.js';
-import type { Shift } from '../../src/core/geodesy/shift-definition.js';
+import type { PlatePole } from '../../src/core/frames/plates/plate-pole.js';
+import type { Shift } from '../../src/core/frames/shifts/shift-definition.js';
 import { shiftWith } from './shift-of-row.js';
 
 /**

@@ -1,7 +1,7 @@
 import { Readable, Writable } from 'node:stream';
 import type { Command } from 'commander';
-import { contextOf } from '../../src/cli/context.js';
-import { createProgram } from '../../src/cli/program.js';
+import { contextOf } from '../../src/cli/shell/context.js';
+import { createProgram } from '../../src/cli/shell/program.js';
 
 /** The real program tree, with streams that go nowhere and commands that do nothing. */
 export function programTree(): Command {

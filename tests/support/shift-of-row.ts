@@ -1,5 +1,5 @@
-import type { RotationMatrixChoice, Shift, ShiftMethod } from '../../src/core/geodesy/shift-definition.js';
-import type { GeocentricPoint } from '../../src/records/point.js';
+import type { RotationMatrixChoice, Shift, ShiftMethod } from '../../src/core/frames/shifts/shift-definition.js';
+import type { GeocentricPoint } from '../../src/records/points/point.js';
 import type { ReferenceRow } from './read-reference-table.js';
 
 /** A list of three numbers as a geocentric position, metres. */

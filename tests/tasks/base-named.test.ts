@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { WGS84 } from '../../src/core/geodesy/ellipsoid.js';
-import { baseNamed } from '../../src/tasks/choose-base.js';
-import { prepareBases } from '../../src/tasks/prepare-bases.js';
-import type { PreparedBase } from '../../src/tasks/prepare-bases.js';
-import { readSession } from '../../src/io/session-read.js';
+import { WGS84 } from '../../src/core/ellipsoid/ellipsoid.js';
+import { baseNamed } from '../../src/tasks/bases/choose-base.js';
+import { prepareBases } from '../../src/tasks/bases/prepare-bases.js';
+import type { PreparedBase } from '../../src/tasks/bases/prepare-bases.js';
+import { readSession } from '../../src/io/settings/session-read.js';
 
 const HOUR_MS = 3_600_000;
 const DAY_MS = Date.UTC(2026, 2, 4);

@@ -1,17 +1,17 @@
 import { isDeepStrictEqual } from 'node:util';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { LimitVerdict } from '../../src/core/quality/limit-verdict.js';
-import { GRS80 } from '../../src/core/geodesy/ellipsoid.js';
-import { createGeodesic } from '../../src/core/geodesy/geodesic.js';
+import type { LimitVerdict } from '../../src/core/quality/standards/limit-verdict.js';
+import { GRS80 } from '../../src/core/ellipsoid/ellipsoid.js';
+import { createGeodesic } from '../../src/core/ellipsoid/geodesic.js';
 import { createPrecisionModel } from '../../src/core/planning/precision-model.js';
-import type { PointRow } from '../../src/records/point-row.js';
-import { createCheckRows } from '../../src/tasks/check-row-packing.js';
-import { placePoint } from '../../src/tasks/check-tolerances-place.js';
-import type { CheckRow, CheckSetup } from '../../src/tasks/check-tolerances-setup.js';
-import { PACK } from '../../src/tasks/packed-records.js';
-import { createPackedPoints } from '../../src/tasks/point-packing.js';
-import { joinedList } from '../../src/tasks/record-search.js';
+import type { PointRow } from '../../src/records/points/point-row.js';
+import { createCheckRows } from '../../src/tasks/check/check-row-packing.js';
+import { placePoint } from '../../src/tasks/check/compare/check-tolerances-place.js';
+import type { CheckRow, CheckSetup } from '../../src/tasks/check/judge/check-tolerances-setup.js';
+import { PACK } from '../../src/tasks/reduce/packing/packed-records.js';
+import { createPackedPoints } from '../../src/tasks/reduce/point-packing.js';
+import { joinedList } from '../../src/tasks/reduce/record-search.js';
 
 const SETUP: CheckSetup = {
   axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 }, grid: null, ellipsoid: GRS80, geodesic: createGeodesic(GRS80), geoid: null, geoidSigmaM: null, epochYear: null, bases: [],

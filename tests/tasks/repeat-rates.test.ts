@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { GRS80 } from '../../src/core/geodesy/ellipsoid.js';
-import { createGeodesic } from '../../src/core/geodesy/geodesic.js';
+import { GRS80 } from '../../src/core/ellipsoid/ellipsoid.js';
+import { createGeodesic } from '../../src/core/ellipsoid/geodesic.js';
 import { createPrecisionModel } from '../../src/core/planning/precision-model.js';
-import type { PointRow } from '../../src/records/point-row.js';
-import { checkRepeats } from '../../src/tasks/check-tolerances-repeats.js';
-import type { RepeatCheck } from '../../src/tasks/check-tolerances-repeats.js';
-import type { CheckSetup } from '../../src/tasks/check-tolerances-setup.js';
+import type { PointRow } from '../../src/records/points/point-row.js';
+import { checkRepeats } from '../../src/tasks/check/compare/check-tolerances-repeats.js';
+import type { RepeatCheck } from '../../src/tasks/check/compare/check-tolerances-repeats.js';
+import type { CheckSetup } from '../../src/tasks/check/judge/check-tolerances-setup.js';
 import { seededRandom } from '../support/seeded-random.js';
 import type { SeededRandom } from '../support/seeded-random.js';
 

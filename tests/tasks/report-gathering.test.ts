@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import type { Fix } from '../../src/records/fix.js';
+import type { Fix } from '../../src/records/points/fix.js';
 import type { ProblemCode } from '../../src/records/problem-codes.js';
-import type { EpochResult } from '../../src/records/reduced-point.js';
-import { createEpochTimeline } from '../../src/tasks/epoch-timeline.js';
-import { keepMostNeeded } from '../../src/tasks/keep-most-needed.js';
+import type { EpochResult } from '../../src/records/points/reduced-point.js';
+import { createEpochTimeline } from '../../src/tasks/reduce/epochs/epoch-timeline.js';
+import { keepMostNeeded } from '../../src/tasks/repeats/keep-most-needed.js';
 
 describe('keeping the most needed', () => {
   it('keeps the greatest needs, the earliest of equals, in the order they came', () => {

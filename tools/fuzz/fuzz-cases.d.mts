@@ -1,5 +1,5 @@
-import type { CommandSpec } from '../../src/cli/command-spec.js';
-import type { ProcessLike } from '../../src/cli/context.js';
+import type { CommandSpec } from '../../src/cli/shell/command-spec.js';
+import type { ProcessLike } from '../../src/cli/shell/context.js';
 
 /** Names of the kinds that these commands can read, and `options` for command lines. */
 export function kindNames(commands: readonly CommandSpec[]): readonly string[];

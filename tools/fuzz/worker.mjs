@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import process from 'node:process';
 import { main } from '../../dist/cli/main.js';
-import { COMMANDS } from '../../dist/cli/program.js';
+import { COMMANDS } from '../../dist/cli/shell/program.js';
 import { prepareFolder, runCase } from './fuzz-cases.mjs';
 
 const folder = mkdtempSync(join(process.env['FUZZ_FOLDER'] ?? tmpdir(), 'pegbook-fuzz-'));

@@ -1,6 +1,6 @@
-import { chiSquareQuantile } from '../numeric/chi-square.js';
+import { chiSquareQuantile } from '../numeric/distributions/chi-square.js';
 import { largestOf } from '../numeric/extremes.js';
-import { fQuantile } from '../numeric/f-distribution.js';
+import { fQuantile } from '../numeric/distributions/f-distribution.js';
 import { adjustObservations } from './adjust-observations.js';
 import type { ObservationEquations } from './adjust-observations.js';
 import type { PlanePoint } from './convex-hull.js';

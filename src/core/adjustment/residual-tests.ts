@@ -1,6 +1,6 @@
-import { normalQuantile } from '../numeric/normal-quantile.js';
+import { normalQuantile } from '../numeric/distributions/normal-quantile.js';
 import { inverse2 } from '../numeric/symmetric2.js';
-import { tauCritical, tauCriticalOfTwo } from '../numeric/tau-critical.js';
+import { tauCritical, tauCriticalOfTwo } from '../numeric/distributions/tau-critical.js';
 import type { Adjustment, ObservationEquations } from './adjust-observations.js';
 
 /** Probability of a false alarm for one observation in Baarda's test, where nothing else is said. */

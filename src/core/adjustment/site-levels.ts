@@ -1,5 +1,5 @@
-import { normalQuantile } from '../numeric/normal-quantile.js';
-import { studentTQuantile } from '../numeric/student-t.js';
+import { normalQuantile } from '../numeric/distributions/normal-quantile.js';
+import { studentTQuantile } from '../numeric/distributions/student-t.js';
 import { SITE_DIAGNOSIS_PART, SITE_FACTOR_PART, SITE_LEVEL, SITE_POINT_PART } from '../quality/decision-levels.js';
 
 /** Chance of a false alarm of each single test of a fit, so that all together keep SITE_LEVEL. */

@@ -1,6 +1,6 @@
-import { chiSquareQuantile } from '../numeric/chi-square.js';
-import { normalQuantile } from '../numeric/normal-quantile.js';
-import { studentTQuantile } from '../numeric/student-t.js';
+import { chiSquareQuantile } from '../numeric/distributions/chi-square.js';
+import { normalQuantile } from '../numeric/distributions/normal-quantile.js';
+import { studentTQuantile } from '../numeric/distributions/student-t.js';
 import type { Adjustment } from './adjust-observations.js';
 
 /** Coordinates of a survey are not recorded, nor marks met, to less than this, one sigma in metres; common practice, no published source. */

@@ -1,7 +1,7 @@
-import { geocentricToLocal } from '../geodesy/local-frame.js';
-import type { LocalFrame } from '../geodesy/local-frame.js';
+import { geocentricToLocal } from '../ellipsoid/local-frame.js';
+import type { LocalFrame } from '../ellipsoid/local-frame.js';
 import { RADIANS_PER_DEGREE } from '../numeric/angle-units.js';
-import type { GeocentricPoint, LocalVector } from '../../records/point.js';
+import type { GeocentricPoint, LocalVector } from '../../records/points/point.js';
 
 /** What carries rover positions from the base coordinate that was broadcast to the one that is known. */
 export interface BaseCorrection {

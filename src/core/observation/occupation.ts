@@ -1,4 +1,4 @@
-import type { Fix } from '../../records/fix.js';
+import type { Fix } from '../../records/points/fix.js';
 
 /**
  * What must be remembered of an occupation while its rows stream past. Changed in place by

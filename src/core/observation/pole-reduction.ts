@@ -1,6 +1,6 @@
-import type { LocalFrame } from '../geodesy/local-frame.js';
+import type { LocalFrame } from '../ellipsoid/local-frame.js';
 import { RADIANS_PER_DEGREE } from '../numeric/angle-units.js';
-import type { GeocentricPoint } from '../../records/point.js';
+import type { GeocentricPoint } from '../../records/points/point.js';
 import type { TiltAzimuthConvention } from '../../records/session.js';
 
 /** A pole as held: how long, how far from plumb, and which way. */

@@ -1,4 +1,4 @@
-import type { Geodesic } from '../geodesy/geodesic.js';
+import type { Geodesic } from '../ellipsoid/geodesic.js';
 import type { PlanPlace } from './plan-point.js';
 
 /** A control point whose coordinates do not depend on the base. */

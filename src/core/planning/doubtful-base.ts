@@ -1,5 +1,5 @@
-import type { Geodesic } from '../geodesy/geodesic.js';
-import { gaussRadiusM } from '../geodesy/radii.js';
+import type { Geodesic } from '../ellipsoid/geodesic.js';
+import { gaussRadiusM } from '../ellipsoid/radii.js';
 import { irreducibleResidualM, shortcutErrorM } from '../observation/base-correction.js';
 import type { PlanPlace } from './plan-point.js';
 

@@ -1,7 +1,7 @@
-import { varianceInflation } from '../observation/correlated-mean.js';
-import { requiredSeparationS } from '../observation/repeat-test.js';
-import { occupationPlan } from './occupation-plan.js';
-import type { OccupationPlan } from './occupation-plan.js';
+import { varianceInflation } from '../observation/averaging/correlated-mean.js';
+import { requiredSeparationS } from '../observation/repeats/repeat-test.js';
+import { occupationPlan } from './time/occupation-plan.js';
+import type { OccupationPlan } from './time/occupation-plan.js';
 import { createPrecisionModel } from './precision-model.js';
 import type { PrecisionModel } from './precision-model.js';
 import type { ConditionPrediction, PointPrediction, PointWithTolerance, PredictionSettings } from './prediction.js';

@@ -1,4 +1,4 @@
-import type { UncertaintyComponents } from '../observation/uncertainty-components.js';
+import type { UncertaintyComponents } from '../observation/uncertainty/uncertainty-components.js';
 import type { PredictedAxis, PredictedPrecision } from './precision-model.js';
 
 /** Shares of one axis's variance, 0…1 each; they add up to 1, or are all 0 where nothing is uncertain. */

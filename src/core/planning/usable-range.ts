@@ -1,4 +1,4 @@
-import { HORIZONTAL_95, VERTICAL_95 } from '../observation/confidence-factors.js';
+import { HORIZONTAL_95, VERTICAL_95 } from '../observation/uncertainty/confidence-factors.js';
 import type { PrecisionModel } from './precision-model.js';
 
 /** How far from the base a tolerance holds. */

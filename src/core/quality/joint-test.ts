@@ -1,7 +1,7 @@
-import { chiSquareQuantile } from '../numeric/chi-square.js';
-import { jointSquares } from '../observation/combine-occupations.js';
-import { ZERO_COVARIANCE } from '../observation/local-covariance.js';
-import type { CorrelationTimes, OccupationEstimate } from '../observation/occupation-estimate.js';
+import { chiSquareQuantile } from '../numeric/distributions/chi-square.js';
+import { jointSquares } from '../observation/repeats/combine-occupations.js';
+import { ZERO_COVARIANCE } from '../observation/uncertainty/local-covariance.js';
+import type { CorrelationTimes, OccupationEstimate } from '../observation/repeats/occupation-estimate.js';
 import { ODD_STAND_LEAD, REPEATS_RUN_LEVEL } from './decision-levels.js';
 
 /** Whether all occupations of a point agree, by one test. */

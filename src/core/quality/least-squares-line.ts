@@ -1,4 +1,4 @@
-import { studentTQuantile } from '../numeric/student-t.js';
+import { studentTQuantile } from '../numeric/distributions/student-t.js';
 import { choleskyFactor, choleskyInverse } from '../numeric/linear-solve.js';
 
 /** One coefficient of a regression. */

@@ -1,6 +1,6 @@
-import type { OccupationEstimate } from '../observation/occupation-estimate.js';
-import type { RepeatTest } from '../observation/repeat-test.js';
-import type { LocalCovariance, LocalVector } from '../../records/point.js';
+import type { OccupationEstimate } from '../observation/repeats/occupation-estimate.js';
+import type { RepeatTest } from '../observation/repeats/repeat-test.js';
+import type { LocalCovariance, LocalVector } from '../../records/points/point.js';
 import type { CauseId } from './cause/cause-ids.js';
 import { REPEAT_LEAST_GAIN } from './decision-levels.js';
 import { usualPoleStep } from './usual-pole-step.js';

@@ -1,7 +1,7 @@
-import { diagonalCovariance, ZERO_COVARIANCE } from '../observation/local-covariance.js';
-import type { OccupationEstimate } from '../observation/occupation-estimate.js';
+import { diagonalCovariance, ZERO_COVARIANCE } from '../observation/uncertainty/local-covariance.js';
+import type { OccupationEstimate } from '../observation/repeats/occupation-estimate.js';
 import type { PrecisionModel } from '../planning/precision-model.js';
-import type { LocalCovariance } from '../../records/point.js';
+import type { LocalCovariance } from '../../records/points/point.js';
 
 /** Smallest part of what the base leaves that is taken as belonging to one occupation alone. An assumption. */
 const LEAST_INDEPENDENT_SHARE = 0.1;

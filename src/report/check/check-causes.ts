@@ -1,8 +1,8 @@
-import type { CheckReport, ReportCause, ReportCauses, ReportSingle } from '../../records/check-report.js';
-import { markup, named } from '../markup.js';
-import type { Markup } from '../markup.js';
-import { fixed, millimetres } from '../numbers.js';
-import { table } from '../table.js';
+import type { CheckReport, ReportCause, ReportCauses, ReportSingle } from '../../records/reports/check-report.js';
+import { markup, named } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { fixed, millimetres } from '../page/numbers.js';
+import { table } from '../page/table.js';
 
 const MOST_CAUSES = 200;
 

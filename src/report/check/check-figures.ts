@@ -1,14 +1,14 @@
 import { smallestOf } from '../../core/numeric/extremes.js';
-import type { CheckReport, ReportCheck } from '../../records/check-report.js';
-import { evenlyPicked } from '../evenly-picked.js';
-import { wideFigure } from '../figure.js';
-import { markup } from '../markup.js';
-import type { Markup } from '../markup.js';
-import { counted, fixed, millimetres } from '../numbers.js';
-import { residualPlan } from '../residual-plan.js';
-import { shortText } from '../visible-text.js';
-import { xyDrawing } from '../xy-drawing.js';
-import type { XyLimit, XyLine, XyPoint } from '../xy-drawing.js';
+import type { CheckReport, ReportCheck } from '../../records/reports/check-report.js';
+import { evenlyPicked } from '../figures/evenly-picked.js';
+import { wideFigure } from '../figures/figure.js';
+import { markup } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { counted, fixed, millimetres } from '../page/numbers.js';
+import { residualPlan } from '../figures/residual-plan.js';
+import { shortText } from '../page/visible-text.js';
+import { xyDrawing } from '../figures/xy-drawing.js';
+import type { XyLimit, XyLine, XyPoint } from '../figures/xy-drawing.js';
 
 const SQUARE = { width: 760, height: 470 };
 const FLAT = { width: 760, height: 320 };

@@ -1,16 +1,16 @@
 import { PROBLEM_CODES } from '../../records/problem-codes.js';
-import type { CheckReport, ReportCheck } from '../../records/check-report.js';
-import { CAUTIONS, cautionList } from '../cautions.js';
-import { filesTable } from '../files-table.js';
-import { markup, named, together } from '../markup.js';
-import type { Markup } from '../markup.js';
-import { counted, kilometres, metres, millimetres, utc } from '../numbers.js';
-import { page } from '../page.js';
-import type { PageSection } from '../page.js';
-import { table } from '../table.js';
+import type { CheckReport, ReportCheck } from '../../records/reports/check-report.js';
+import { CAUTIONS, cautionList } from '../page/cautions.js';
+import { filesTable } from '../page/files-table.js';
+import { markup, named, together } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { counted, kilometres, metres, millimetres, utc } from '../page/numbers.js';
+import { page } from '../page/page.js';
+import type { PageSection } from '../page/page.js';
+import { table } from '../page/table.js';
 import { causesSection, repeatCausesTable } from './check-causes.js';
 import { heightFigure, repeatFigure, residualFigure, scatterFigure } from './check-figures.js';
-import { answerWord } from '../answer-word.js';
+import { answerWord } from '../page/answer-word.js';
 
 const VERDICTS: Readonly<Record<ReportCheck['verdict'], Markup>> = { within: markup`within`, review: markup`review`, exceeds: markup`<span class="no">no</span>`, 'not-stated': markup`<span class="no">no, not stated</span>` };
 const KINDS: Readonly<Record<ReportCheck['kind'], string>> = { control: 'control', repeat: 'repeat', 'base-pair': 'two bases', design: 'design', line: 'line' };

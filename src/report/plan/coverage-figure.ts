@@ -1,15 +1,15 @@
-import type { PlanReport } from '../../records/plan-report.js';
-import { label, linePath, wideFigure } from '../figure.js';
-import { markup, together } from '../markup.js';
-import type { Markup } from '../markup.js';
-import { at } from '../numbers.js';
-import { baseMark } from '../plan-figure.js';
-import { groundLength, northArrow, planFrame, scaleBar } from '../plan-frame.js';
-import { planView } from '../plan-view.js';
-import { placeLabels, placeOnLine, roomOf } from '../place-labels.js';
-import { dotsPath, polylinePath, symbolPath } from '../shapes.js';
-import { spreadOut } from '../spread-out.js';
-import { shortText } from '../visible-text.js';
+import type { PlanReport } from '../../records/reports/plan-report.js';
+import { label, linePath, wideFigure } from '../figures/figure.js';
+import { markup, together } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { at } from '../page/numbers.js';
+import { baseMark } from '../figures/plan-figure.js';
+import { groundLength, northArrow, planFrame, scaleBar } from '../figures/plan-frame.js';
+import { planView } from '../figures/plan-view.js';
+import { placeLabels, placeOnLine, roomOf } from '../figures/place-labels.js';
+import { dotsPath, polylinePath, symbolPath } from '../figures/shapes.js';
+import { spreadOut } from '../figures/spread-out.js';
+import { shortText } from '../page/visible-text.js';
 
 const WIDTH = 760;
 const MOST_MARKS = 500;

@@ -1,8 +1,8 @@
-import type { PlanReport, PlanReportStream, PlanReportVisit } from '../../records/plan-report.js';
-import { markup, named } from '../markup.js';
-import type { Markup } from '../markup.js';
-import { fixed, kilometres, utc } from '../numbers.js';
-import { table } from '../table.js';
+import type { PlanReport, PlanReportStream, PlanReportVisit } from '../../records/reports/plan-report.js';
+import { markup, named } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { fixed, kilometres, utc } from '../page/numbers.js';
+import { table } from '../page/table.js';
 
 /** The day, visit by visit. */
 export function visitsTable(visits: readonly PlanReportVisit[], visitCount: number, leftOut: PlanReport['leftOut']): Markup {

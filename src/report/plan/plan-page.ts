@@ -1,19 +1,19 @@
-import type { PlanReport, PlanReportCurve } from '../../records/plan-report.js';
-import { CAUTIONS, cautionList } from '../cautions.js';
-import { evenlyPicked } from '../evenly-picked.js';
-import { wideFigure } from '../figure.js';
-import { filesTable } from '../files-table.js';
-import { markup, named, together } from '../markup.js';
-import type { Markup } from '../markup.js';
-import { UNKNOWN, fixed, kilometres, metres, utc } from '../numbers.js';
-import { page } from '../page.js';
-import type { PageSection } from '../page.js';
-import { table } from '../table.js';
-import { xyDrawing } from '../xy-drawing.js';
-import type { XyLine, XyPoint } from '../xy-drawing.js';
+import type { PlanReport, PlanReportCurve } from '../../records/reports/plan-report.js';
+import { CAUTIONS, cautionList } from '../page/cautions.js';
+import { evenlyPicked } from '../figures/evenly-picked.js';
+import { wideFigure } from '../figures/figure.js';
+import { filesTable } from '../page/files-table.js';
+import { markup, named, together } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { UNKNOWN, fixed, kilometres, metres, utc } from '../page/numbers.js';
+import { page } from '../page/page.js';
+import type { PageSection } from '../page/page.js';
+import { table } from '../page/table.js';
+import { xyDrawing } from '../figures/xy-drawing.js';
+import type { XyLine, XyPoint } from '../figures/xy-drawing.js';
 import { coverageFigure } from './coverage-figure.js';
 import { streamTable, visitsTable } from './day-tables.js';
-import { answerWord } from '../answer-word.js';
+import { answerWord } from '../page/answer-word.js';
 
 /** Of the places outside, and as many of those within. */
 const MOST_DRAWN = 300;

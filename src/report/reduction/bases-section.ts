@@ -1,9 +1,9 @@
-import type { ReductionReport, ReportBase } from '../../records/reduction-report.js';
-import { BEND_FARTHEST_M } from '../../core/observation/vector-bend.js';
-import { markup, named } from '../markup.js';
-import type { Markup } from '../markup.js';
-import { UNKNOWN, kilometres, metres, millimetres } from '../numbers.js';
-import { table } from '../table.js';
+import type { ReductionReport, ReportBase } from '../../records/reports/reduction-report.js';
+import { BEND_FARTHEST_M } from '../../core/observation/uncertainty/vector-bend.js';
+import { markup, named } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { UNKNOWN, kilometres, metres, millimetres } from '../page/numbers.js';
+import { table } from '../page/table.js';
 
 /** What the known coordinates of the bases moved, and what that cannot mend. */
 export function basesSection({ bases }: ReductionReport): Markup {

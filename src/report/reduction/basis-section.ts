@@ -1,9 +1,9 @@
-import type { ReductionReport } from '../../records/reduction-report.js';
-import { markup } from '../markup.js';
-import type { Markup } from '../markup.js';
-import { fixed, metres } from '../numbers.js';
-import { filesTable } from '../files-table.js';
-import { table } from '../table.js';
+import type { ReductionReport } from '../../records/reports/reduction-report.js';
+import { markup } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { fixed, metres } from '../page/numbers.js';
+import { filesTable } from '../page/files-table.js';
+import { table } from '../page/table.js';
 
 /** What the numbers rest on: systems, grids, limits, files. */
 export function basisSection(report: ReductionReport): Markup {

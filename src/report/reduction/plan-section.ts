@@ -1,10 +1,10 @@
-import type { ReductionReport, ReportBase, ReportPlace } from '../../records/reduction-report.js';
-import { wideFigure } from '../figure.js';
-import { markup, together } from '../markup.js';
-import type { Markup } from '../markup.js';
-import { fixed } from '../numbers.js';
-import { planFigure } from '../plan-figure.js';
-import type { PlanDrawing, PlanPoint } from '../plan-figure.js';
+import type { ReductionReport, ReportBase, ReportPlace } from '../../records/reports/reduction-report.js';
+import { wideFigure } from '../figures/figure.js';
+import { markup, together } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { fixed } from '../page/numbers.js';
+import { planFigure } from '../figures/plan-figure.js';
+import type { PlanDrawing, PlanPoint } from '../figures/plan-figure.js';
 
 const WIDTH = 760;
 /** A detail is drawn of what lies so near to a base, as a share of the whole plan. */

@@ -1,10 +1,10 @@
-import type { ReductionReport, ReportAxis } from '../../records/reduction-report.js';
-import type { ReducedPoint } from '../../records/reduced-point.js';
-import { markup, named } from '../markup.js';
-import type { Markup } from '../markup.js';
-import { fixed, kilometres, metres } from '../numbers.js';
-import { table } from '../table.js';
-import type { TableColumn } from '../table.js';
+import type { ReductionReport, ReportAxis } from '../../records/reports/reduction-report.js';
+import type { ReducedPoint } from '../../records/points/reduced-point.js';
+import { markup, named } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { fixed, kilometres, metres } from '../page/numbers.js';
+import { table } from '../page/table.js';
+import type { TableColumn } from '../page/table.js';
 
 /** The points with the decimals of the data file, and why each is not simply accepted. */
 export function pointsTable(report: ReductionReport): Markup {

@@ -1,12 +1,12 @@
 import { PROBLEM_CODES } from '../../records/problem-codes.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
-import type { ReductionReport } from '../../records/reduction-report.js';
-import { wideFigure } from '../figure.js';
-import { markup } from '../markup.js';
-import type { Markup } from '../markup.js';
-import { counted, fixed } from '../numbers.js';
-import { refusalDrawing } from '../refusal-drawing.js';
-import { table } from '../table.js';
+import type { ReductionReport } from '../../records/reports/reduction-report.js';
+import { wideFigure } from '../figures/figure.js';
+import { markup } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { counted, fixed } from '../page/numbers.js';
+import { refusalDrawing } from '../figures/refusal-drawing.js';
+import { table } from '../page/table.js';
 
 /** Which epochs were refused, why and when. */
 export function refusalsSection(report: ReductionReport, number: number): { readonly body: Markup; readonly figures: number } {

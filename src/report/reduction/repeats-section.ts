@@ -1,8 +1,8 @@
-import type { ReductionReport, ReportRepeat } from '../../records/reduction-report.js';
-import { markup, named } from '../markup.js';
-import type { Markup } from '../markup.js';
-import { UNKNOWN, fixed, millimetres } from '../numbers.js';
-import { table } from '../table.js';
+import type { ReductionReport, ReportRepeat } from '../../records/reports/reduction-report.js';
+import { markup, named } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { UNKNOWN, fixed, millimetres } from '../page/numbers.js';
+import { table } from '../page/table.js';
 
 /** Occupations of the same point compared. */
 export function repeatsSection({ repeats, repeatsLeftOut }: ReductionReport): Markup | null {

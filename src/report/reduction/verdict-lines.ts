@@ -1,8 +1,8 @@
-import type { ReductionReport } from '../../records/reduction-report.js';
-import { markup, named } from '../markup.js';
-import type { Markup } from '../markup.js';
-import { counted, kilometres, metres } from '../numbers.js';
-import { answerWord } from '../answer-word.js';
+import type { ReductionReport } from '../../records/reports/reduction-report.js';
+import { markup, named } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { counted, kilometres, metres } from '../page/numbers.js';
+import { answerWord } from '../page/answer-word.js';
 
 /** The answer, the worst figures, and what was not done. */
 export function verdictLines(report: ReductionReport): readonly Markup[] {

@@ -1,10 +1,10 @@
-import type { SiteReport } from '../../records/site-report.js';
-import { wideFigure } from '../figure.js';
-import { markup } from '../markup.js';
-import type { Markup } from '../markup.js';
-import { fixed } from '../numbers.js';
-import { xyDrawing } from '../xy-drawing.js';
-import type { XyLine } from '../xy-drawing.js';
+import type { SiteReport } from '../../records/reports/site-report.js';
+import { wideFigure } from '../figures/figure.js';
+import { markup } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { fixed } from '../page/numbers.js';
+import { xyDrawing } from '../figures/xy-drawing.js';
+import type { XyLine } from '../figures/xy-drawing.js';
 
 /** What the fit itself adds to a point, in plan and in height, over the distance from the middle of the control. */
 export function reachFigure({ reach, radiusM, systemName, bufferM }: SiteReport, number: number): Markup {

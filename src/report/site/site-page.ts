@@ -1,16 +1,16 @@
-import type { SiteReport } from '../../records/site-report.js';
-import type { SiteResidual, SiteResidualRow } from '../../records/site-fit.js';
-import { CAUTIONS, cautionList } from '../cautions.js';
-import { wideFigure } from '../figure.js';
-import { filesTable } from '../files-table.js';
-import { markup, named, together } from '../markup.js';
-import type { Markup } from '../markup.js';
-import { UNKNOWN, counted, fixed, kilometres, metres, millimetres, utc } from '../numbers.js';
-import { page } from '../page.js';
-import type { PageSection } from '../page.js';
-import { residualPlan } from '../residual-plan.js';
-import { table } from '../table.js';
-import { answerWord } from '../answer-word.js';
+import type { SiteReport } from '../../records/reports/site-report.js';
+import type { SiteResidual, SiteResidualRow } from '../../records/reports/site-fit.js';
+import { CAUTIONS, cautionList } from '../page/cautions.js';
+import { wideFigure } from '../figures/figure.js';
+import { filesTable } from '../page/files-table.js';
+import { markup, named, together } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { UNKNOWN, counted, fixed, kilometres, metres, millimetres, utc } from '../page/numbers.js';
+import { page } from '../page/page.js';
+import type { PageSection } from '../page/page.js';
+import { residualPlan } from '../figures/residual-plan.js';
+import { table } from '../page/table.js';
+import { answerWord } from '../page/answer-word.js';
 import { reachFigure } from './reach-figure.js';
 
 /** The page of a site fit: one self-contained HTML file as text. */

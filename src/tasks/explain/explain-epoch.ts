@@ -1,8 +1,8 @@
-import { formatFixed } from '../../core/numeric/format-fixed.js';
-import { formatUtc } from '../../core/numeric/utc-text.js';
+import { formatFixed } from '../../core/numeric/text/format-fixed.js';
+import { formatUtc } from '../../core/numeric/text/utc-text.js';
 import type { WorkingStep } from '../../records/working-step.js';
-import type { ReductionSetup } from '../reduction-setup.js';
-import type { ReducedEpoch, ReducedOccupation } from '../reduction-working.js';
+import type { ReductionSetup } from '../reduce/reduction-setup.js';
+import type { ReducedEpoch, ReducedOccupation } from '../reduce/reduction-working.js';
 import { degrees, geocentricText, metres, millimetres, sigmas } from './explain-text.js';
 
 /** From the fix to the corrected pole tip, followed on the first accepted epoch. */

@@ -1,8 +1,8 @@
-import { shiftCoefficients } from '../../core/geodesy/shift-coefficients.js';
-import { formatFixed } from '../../core/numeric/format-fixed.js';
+import { shiftCoefficients } from '../../core/frames/shifts/shift-coefficients.js';
+import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import type { WorkingStep } from '../../records/working-step.js';
-import type { ReductionSetup } from '../reduction-setup.js';
-import type { ReducedOccupation } from '../reduction-working.js';
+import type { ReductionSetup } from '../reduce/reduction-setup.js';
+import type { ReducedOccupation } from '../reduce/reduction-working.js';
 import { geocentricText, millimetres } from './explain-text.js';
 
 /** From the frame of the fixes to the frame of the grid; nothing where they are one. */

@@ -1,8 +1,8 @@
-import { formatFixed } from '../../core/numeric/format-fixed.js';
+import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import { normaliseAzimuthDeg } from '../../core/numeric/angle-units.js';
-import { formatDms } from '../../core/numeric/angle-text.js';
-import type { GridSystem } from '../../core/grid/grid-system.js';
-import type { PointJoin, Station } from '../../records/point-join.js';
+import { formatDms } from '../../core/numeric/text/angle-text.js';
+import type { GridSystem } from '../../core/grid/systems/grid-system.js';
+import type { PointJoin, Station } from '../../records/points/point-join.js';
 import type { WorkingStep } from '../../records/working-step.js';
 import { degrees, metres } from './explain-text.js';
 

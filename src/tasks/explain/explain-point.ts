@@ -1,6 +1,6 @@
 import type { WorkingStep } from '../../records/working-step.js';
-import type { ReductionSetup } from '../reduction-setup.js';
-import type { ReducedOccupation } from '../reduction-working.js';
+import type { ReductionSetup } from '../reduce/reduction-setup.js';
+import type { ReducedOccupation } from '../reduce/reduction-working.js';
 import { explainEpoch } from './explain-epoch.js';
 import { explainPosition } from './explain-position.js';
 import { explainUncertainty } from './explain-uncertainty.js';

@@ -1,10 +1,10 @@
-import { formatFixed } from '../../core/numeric/format-fixed.js';
-import { screenLimitM } from '../../core/observation/screen-limit.js';
+import { formatFixed } from '../../core/numeric/text/format-fixed.js';
+import { screenLimitM } from '../../core/observation/averaging/screen-limit.js';
 import { InternalError } from '../../records/internal-error.js';
-import type { GeocentricPoint } from '../../records/point.js';
+import type { GeocentricPoint } from '../../records/points/point.js';
 import type { WorkingStep } from '../../records/working-step.js';
-import type { ReductionSetup } from '../reduction-setup.js';
-import type { ReducedOccupation } from '../reduction-working.js';
+import type { ReductionSetup } from '../reduce/reduction-setup.js';
+import type { ReducedOccupation } from '../reduce/reduction-working.js';
 import { explainFrame } from './explain-frame.js';
 import { degrees, geocentricText, metres, millimetres } from './explain-text.js';
 

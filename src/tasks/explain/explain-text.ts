@@ -1,5 +1,5 @@
-import { formatFixed } from '../../core/numeric/format-fixed.js';
-import type { LocalCovariance } from '../../records/point.js';
+import { formatFixed } from '../../core/numeric/text/format-fixed.js';
+import type { LocalCovariance } from '../../records/points/point.js';
 
 /** Metres, four decimals. */
 export const metres = (value: number): string => `${formatFixed(value, 4)} m`;

@@ -1,10 +1,10 @@
-import { formatFixed } from '../../core/numeric/format-fixed.js';
-import { AGE_LIMIT_S } from '../../core/observation/age-covariance.js';
+import { formatFixed } from '../../core/numeric/text/format-fixed.js';
+import { AGE_LIMIT_S } from '../../core/observation/uncertainty/age-covariance.js';
 import type { PredictedPrecision } from '../../core/planning/precision-model.js';
-import type { ReducedPoint, UncertaintyParts } from '../../records/reduced-point.js';
+import type { ReducedPoint, UncertaintyParts } from '../../records/points/reduced-point.js';
 import type { WorkingStep } from '../../records/working-step.js';
-import type { ReductionSetup } from '../reduction-setup.js';
-import type { ReducedOccupation } from '../reduction-working.js';
+import type { ReductionSetup } from '../reduce/reduction-setup.js';
+import type { ReducedOccupation } from '../reduce/reduction-working.js';
 import { metres, millimetres, sigmas } from './explain-text.js';
 
 /** The uncertainty, part by part, the 95 % figures, and the verdict. */

@@ -1,8 +1,8 @@
-import { coverageRing, LARGEST_RING_RADIUS_M } from '../../core/planning/coverage-ring.js';
-import type { CoverageRing } from '../../core/planning/coverage-ring.js';
-import { densifyLine } from '../../core/planning/densify-line.js';
+import { coverageRing, LARGEST_RING_RADIUS_M } from '../../core/planning/coverage/coverage-ring.js';
+import type { CoverageRing } from '../../core/planning/coverage/coverage-ring.js';
+import { densifyLine } from '../../core/planning/coverage/densify-line.js';
 import type { PlanPlace, PlanPoint } from '../../core/planning/plan-point.js';
-import type { Geodesic } from '../../core/geodesy/geodesic.js';
+import type { Geodesic } from '../../core/ellipsoid/geodesic.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { Conditions } from '../../records/session.js';

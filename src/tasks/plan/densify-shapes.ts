@@ -1,13 +1,13 @@
 import { pushAll } from '../../core/numeric/push-all.js';
-import { densifyLine } from '../../core/planning/densify-line.js';
-import type { DensifiedPoint } from '../../core/planning/densify-line.js';
-import { densifyPolygon } from '../../core/planning/densify-polygon.js';
-import type { Geodesic } from '../../core/geodesy/geodesic.js';
+import { densifyLine } from '../../core/planning/coverage/densify-line.js';
+import type { DensifiedPoint } from '../../core/planning/coverage/densify-line.js';
+import { densifyPolygon } from '../../core/planning/coverage/densify-polygon.js';
+import type { Geodesic } from '../../core/ellipsoid/geodesic.js';
 import { locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { PlanShape } from '../../records/plan-shape.js';
+import type { PlanShape } from '../../records/reports/plan-shape.js';
 import type { PlanTarget } from './plan-target.js';
 
 /**

@@ -1,6 +1,6 @@
-import { formatFixed } from '../../core/numeric/format-fixed.js';
-import { requiredSeparationS } from '../../core/observation/repeat-test.js';
-import type { OccupationOption } from '../../core/planning/occupation-plan.js';
+import { formatFixed } from '../../core/numeric/text/format-fixed.js';
+import { requiredSeparationS } from '../../core/observation/repeats/repeat-test.js';
+import type { OccupationOption } from '../../core/planning/time/occupation-plan.js';
 import type { AxisShares } from '../../core/planning/term-shares.js';
 import type { UsableRange } from '../../core/planning/usable-range.js';
 import type { WorkingStep } from '../../records/working-step.js';

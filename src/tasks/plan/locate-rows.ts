@@ -1,17 +1,17 @@
 import { ellipsoidalHeightM } from '../../core/geoid/orthometric-height.js';
 import { geoidProblem } from '../../core/geoid/geoid-problem.js';
 import type { GeoidModel } from '../../core/geoid/geoid-height.js';
-import { gridProblem } from '../../core/grid/grid-problem.js';
-import type { GridSystem } from '../../core/grid/grid-system.js';
-import { implausiblePair } from '../../core/grid/implausible-place.js';
+import { gridProblem } from '../../core/grid/systems/grid-problem.js';
+import type { GridSystem } from '../../core/grid/systems/grid-system.js';
+import { implausiblePair } from '../../core/grid/systems/implausible-place.js';
 import type { PlanPoint } from '../../core/planning/plan-point.js';
 import { failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { PointRow } from '../../records/point-row.js';
+import type { PointRow } from '../../records/points/point-row.js';
 import { errorProblem, locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import { placeDoubt } from '../place-doubt.js';
-import type { PlaceSystems } from '../place-doubt.js';
+import { placeDoubt } from '../bases/place-doubt.js';
+import type { PlaceSystems } from '../bases/place-doubt.js';
 
 /** What rows are located with. */
 export interface RowSystems extends PlaceSystems {

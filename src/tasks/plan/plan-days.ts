@@ -1,8 +1,8 @@
-import { timetable } from '../../core/planning/timetable.js';
+import { timetable } from '../../core/planning/time/timetable.js';
 import type { TimetableControl } from '../../core/planning/choose-control.js';
-import type { Timetable, TimetablePoint, TimetableSettings } from '../../core/planning/timetable.js';
+import type { Timetable, TimetablePoint, TimetableSettings } from '../../core/planning/time/timetable.js';
 import type { PlanPoint } from '../../core/planning/plan-point.js';
-import type { Geodesic } from '../../core/geodesy/geodesic.js';
+import type { Geodesic } from '../../core/ellipsoid/geodesic.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { PlannedTarget } from './predict-targets.js';

@@ -1,6 +1,6 @@
 import type { BaseCandidate, PlanPoint } from '../../core/planning/plan-point.js';
-import type { CandidateDemands } from '../../core/planning/candidate-filter.js';
-import type { Geodesic } from '../../core/geodesy/geodesic.js';
+import type { CandidateDemands } from '../../core/planning/siting/candidate-filter.js';
+import type { Geodesic } from '../../core/ellipsoid/geodesic.js';
 import type { PointWithTolerance, PredictionSettings } from '../../core/planning/prediction.js';
 import type { RemedyLimits } from '../../core/planning/remedy.js';
 import type { Conditions } from '../../records/session.js';

@@ -1,4 +1,4 @@
-import { poleCovariance } from '../../core/observation/pole-covariance.js';
+import { poleCovariance } from '../../core/observation/uncertainty/pole-covariance.js';
 import { createPrecisionModel } from '../../core/planning/precision-model.js';
 import type { PredictionSettings } from '../../core/planning/prediction.js';
 import { averagedModel } from '../../core/planning/remedy.js';

@@ -1,7 +1,7 @@
-import { distanceMatrix } from '../../core/planning/distance-matrix.js';
-import type { DistanceMatrix } from '../../core/planning/distance-matrix.js';
+import { distanceMatrix } from '../../core/planning/siting/distance-matrix.js';
+import type { DistanceMatrix } from '../../core/planning/siting/distance-matrix.js';
 import type { BaseCandidate } from '../../core/planning/plan-point.js';
-import type { Geodesic } from '../../core/geodesy/geodesic.js';
+import type { Geodesic } from '../../core/ellipsoid/geodesic.js';
 import type { PlanTarget } from './plan-target.js';
 import type { RangeFinder } from './range-finder.js';
 

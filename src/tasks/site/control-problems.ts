@@ -1,6 +1,6 @@
 import { SMALLEST_SPREAD_RATIO } from '../../core/adjustment/control-spread.js';
 import type { ControlSpread } from '../../core/adjustment/control-spread.js';
-import { formatFixed } from '../../core/numeric/format-fixed.js';
+import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import { errorProblem, warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 

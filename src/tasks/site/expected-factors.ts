@@ -1,7 +1,7 @@
 import { largestOf, smallestOf } from '../../core/numeric/extremes.js';
-import { gaussRadiusM } from '../../core/geodesy/radii.js';
-import type { Ellipsoid } from '../../core/geodesy/ellipsoid.js';
-import { combinedFactor, elevationFactor } from '../../core/grid/elevation-factor.js';
+import { gaussRadiusM } from '../../core/ellipsoid/radii.js';
+import type { Ellipsoid } from '../../core/ellipsoid/ellipsoid.js';
+import { combinedFactor, elevationFactor } from '../../core/grid/factors/elevation-factor.js';
 import type { ControlPair } from './pair-control.js';
 
 /** What scale and rotation of a site can be expected to be compared with: means over the control. */

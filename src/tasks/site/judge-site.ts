@@ -7,10 +7,10 @@ import type { VarianceFactor } from '../../core/adjustment/variance-factor.js';
 import { siteHeightShiftM, transformToSite } from '../../core/adjustment/site-transform.js';
 import type { SiteTransform } from '../../core/adjustment/site-transform.js';
 import { quadraticForm2 } from '../../core/numeric/symmetric2.js';
-import { chiSquareQuantile } from '../../core/numeric/chi-square.js';
-import { normalQuantile } from '../../core/numeric/normal-quantile.js';
+import { chiSquareQuantile } from '../../core/numeric/distributions/chi-square.js';
+import { normalQuantile } from '../../core/numeric/distributions/normal-quantile.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
-import type { SiteLimits, SiteResidual, SiteResidualRow } from '../../records/site-fit.js';
+import type { SiteLimits, SiteResidual, SiteResidualRow } from '../../records/reports/site-fit.js';
 import type { FittedSite } from './fit-site.js';
 import type { ControlPair } from './pair-control.js';
 

@@ -1,6 +1,6 @@
 import { normaliseLongitudeDeg } from '../../core/numeric/angle-units.js';
-import { buildGridSystem } from '../../core/grid/build-grid-system.js';
-import type { GridPair, GridSystem } from '../../core/grid/grid-system.js';
+import { buildGridSystem } from '../../core/grid/systems/build-grid-system.js';
+import type { GridPair, GridSystem } from '../../core/grid/systems/grid-system.js';
 import { toEastNorth } from '../../core/adjustment/site-axes.js';
 import type { SiteAxes } from '../../core/adjustment/site-axes.js';
 import type { PlanePoint } from '../../core/adjustment/convex-hull.js';

@@ -1,8 +1,8 @@
 import type { PlanePoint } from '../../core/adjustment/convex-hull.js';
 import { toEastNorth } from '../../core/adjustment/site-axes.js';
 import type { SiteAxes } from '../../core/adjustment/site-axes.js';
-import { emptyGridPairAndFactors } from '../../core/grid/grid-factors.js';
-import type { GridSystem } from '../../core/grid/grid-system.js';
+import { emptyGridPairAndFactors } from '../../core/grid/factors/grid-factors.js';
+import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import { RADIANS_PER_DEGREE } from '../../core/numeric/angle-units.js';
 import { pushAll } from '../../core/numeric/push-all.js';
 import { ownVarianceM2 } from './shared-base.js';
@@ -10,8 +10,8 @@ import type { SharedBase } from './shared-base.js';
 import type { Symmetric2 } from '../../core/numeric/symmetric2.js';
 import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { PointRow } from '../../records/point-row.js';
-import type { Station } from '../../records/point-join.js';
+import type { PointRow } from '../../records/points/point-row.js';
+import type { Station } from '../../records/points/point-join.js';
 import { errorProblem, warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 

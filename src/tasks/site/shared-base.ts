@@ -1,5 +1,5 @@
-import { baseNamed } from '../choose-base.js';
-import type { PointRow } from '../../records/point-row.js';
+import { baseNamed } from '../bases/choose-base.js';
+import type { PointRow } from '../../records/points/point-row.js';
 import type { BaseSettings } from '../../records/session.js';
 
 /** The error of a base that every point measured from it carries, whole. */

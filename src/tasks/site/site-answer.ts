@@ -1,7 +1,7 @@
 import { countWords } from '../../core/quality/count-words.js';
 import { gravestAnswer } from '../../core/quality/gravest-answer.js';
 import type { Answer, RunAnswer } from '../../records/run-answer.js';
-import type { SiteResidualRow } from '../../records/site-fit.js';
+import type { SiteResidualRow } from '../../records/reports/site-fit.js';
 
 const ANSWERS: Readonly<Record<SiteResidualRow['verdict'], Answer>> = { within: 'within', unchecked: 'review', suspect: 'no' };
 

@@ -3,7 +3,7 @@ import type { SiteAxes } from '../../core/adjustment/site-axes.js';
 import type { SiteControlPoint, SiteDocument, SiteQuality } from '../../core/adjustment/site-document.js';
 import type { SiteTransform } from '../../core/adjustment/site-transform.js';
 import type { VarianceFactor } from '../../core/adjustment/variance-factor.js';
-import type { SiteResidualRow } from '../../records/site-fit.js';
+import type { SiteResidualRow } from '../../records/reports/site-fit.js';
 import type { FittedSite } from './fit-site.js';
 
 /** Points may lie outside the control by this part of its radius where nothing else is stated; common practice, no published source. */

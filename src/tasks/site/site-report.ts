@@ -3,11 +3,11 @@ import { fromEastNorth } from '../../core/adjustment/site-axes.js';
 import type { SiteDocument } from '../../core/adjustment/site-document.js';
 import { siteSigma, transformToSite } from '../../core/adjustment/site-transform.js';
 import { radiansToDegrees } from '../../core/numeric/angle-units.js';
-import { unitOfSize } from '../../core/grid/grid-units.js';
-import type { ReportAxis } from '../../records/reduction-report.js';
-import type { SiteParameter, SiteReach, SiteReport } from '../../records/site-report.js';
-import type { SiteResidualRow } from '../../records/site-fit.js';
-import { keepMostNeeded } from '../keep-most-needed.js';
+import { unitOfSize } from '../../core/grid/systems/grid-units.js';
+import type { ReportAxis } from '../../records/reports/reduction-report.js';
+import type { SiteParameter, SiteReach, SiteReport } from '../../records/reports/site-report.js';
+import type { SiteResidualRow } from '../../records/reports/site-fit.js';
+import { keepMostNeeded } from '../repeats/keep-most-needed.js';
 import type { FittedSite } from './fit-site.js';
 import type { JudgedSite } from './judge-site.js';
 

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { GRS80, INTERNATIONAL_1924, WGS84, ellipsoidFrom } from '../../../src/core/geodesy/ellipsoid.js';
-import { operationByCode } from '../../../src/core/geodesy/operations.js';
-import type { Ellipsoid } from '../../../src/core/geodesy/ellipsoid.js';
-import type { Shift, ShiftDirection } from '../../../src/core/geodesy/shift-definition.js';
-import type { GeodeticPoint } from '../../../src/records/point.js';
+import { GRS80, INTERNATIONAL_1924, WGS84, ellipsoidFrom } from '../../../src/core/ellipsoid/ellipsoid.js';
+import { operationByCode } from '../../../src/core/frames/operations/operations.js';
+import type { Ellipsoid } from '../../../src/core/ellipsoid/ellipsoid.js';
+import type { Shift, ShiftDirection } from '../../../src/core/frames/shifts/shift-definition.js';
+import type { GeodeticPoint } from '../../../src/records/points/point.js';
 import { angleOf } from '../../support/angle-of.js';
 import { hasProgram, numbersOf, runProgram } from '../../support/external-programs.js';
 import { placeMover } from '../../support/moved-place.js';

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { createAffine2d } from '../../../src/core/grid/affine-2d.js';
-import type { GridPair } from '../../../src/core/grid/grid-system.js';
-import { createSimilarity2d } from '../../../src/core/grid/similarity-2d.js';
-import type { PlaneTransformation } from '../../../src/core/grid/similarity-2d.js';
+import { createAffine2d } from '../../../src/core/grid/plane/affine-2d.js';
+import type { GridPair } from '../../../src/core/grid/systems/grid-system.js';
+import { createSimilarity2d } from '../../../src/core/grid/plane/similarity-2d.js';
+import type { PlaneTransformation } from '../../../src/core/grid/plane/similarity-2d.js';
 import { hasProgram, numbersOf, runProgram } from '../../support/external-programs.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
 import { seededRandom } from '../../support/seeded-random.js';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { emptyGridPairAndFactors } from '../../../src/core/grid/grid-factors.js';
+import { emptyGridPairAndFactors } from '../../../src/core/grid/factors/grid-factors.js';
 import { gridOf } from './systems.js';
 
 const POLAR = ['EPSG:32661', 'EPSG:32761', 'EPSG:3031', 'EPSG:3995', 'EPSG:3413', 'EPSG:5482'];

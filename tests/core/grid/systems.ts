@@ -1,8 +1,8 @@
-import { buildGridSystem } from '../../../src/core/grid/build-grid-system.js';
-import { geographicBaseCode } from '../../../src/core/grid/geographic-base.js';
-import type { GridSystem } from '../../../src/core/grid/grid-system.js';
-import type { SystemDefinition } from '../../../src/core/grid/system-definition.js';
-import { loadSystemDefinition } from '../../../src/io/system-registry.js';
+import { buildGridSystem } from '../../../src/core/grid/systems/build-grid-system.js';
+import { geographicBaseCode } from '../../../src/core/grid/systems/geographic-base.js';
+import type { GridSystem } from '../../../src/core/grid/systems/grid-system.js';
+import type { SystemDefinition } from '../../../src/core/projection/definition/system-definition.js';
+import { loadSystemDefinition } from '../../../src/io/host/system-registry.js';
 import type { Outcome } from '../../../src/records/outcome.js';
 
 /** The value of an outcome; throws with its messages when it has none. */

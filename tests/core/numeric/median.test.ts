@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { MAD_TO_SIGMA, median, medianAbsoluteDeviation } from '../../../src/core/numeric/median.js';
-import { normalQuantile } from '../../../src/core/numeric/normal-quantile.js';
+import { normalQuantile } from '../../../src/core/numeric/distributions/normal-quantile.js';
 import { seededRandom } from '../../support/seeded-random.js';
 
 describe('median', () => {

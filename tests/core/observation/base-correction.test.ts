@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { WGS84 } from '../../../src/core/geodesy/ellipsoid.js';
-import { geodeticToGeocentric } from '../../../src/core/geodesy/geocentric.js';
-import { createGeodesic } from '../../../src/core/geodesy/geodesic.js';
-import { geocentricToLocal, localFrameAt, localToGeocentric } from '../../../src/core/geodesy/local-frame.js';
-import { gaussRadiusM } from '../../../src/core/geodesy/radii.js';
+import { WGS84 } from '../../../src/core/ellipsoid/ellipsoid.js';
+import { geodeticToGeocentric } from '../../../src/core/ellipsoid/geocentric.js';
+import { createGeodesic } from '../../../src/core/ellipsoid/geodesic.js';
+import { geocentricToLocal, localFrameAt, localToGeocentric } from '../../../src/core/ellipsoid/local-frame.js';
+import { gaussRadiusM } from '../../../src/core/ellipsoid/radii.js';
 import {
   baseCorrection, irreducibleResidualM, shortcutErrorM, translate,
 } from '../../../src/core/observation/base-correction.js';

@@ -1,4 +1,4 @@
-import type { Fix } from '../../../src/records/fix.js';
+import type { Fix } from '../../../src/records/points/fix.js';
 
 /** A fixed epoch of an invented point, with what a test changes. */
 export function makeFix(change: Partial<Fix>): Fix {

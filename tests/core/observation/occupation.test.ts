@@ -3,7 +3,7 @@ import {
   continuesOccupation, extendOccupation, isOutOfOrder, startOccupation,
 } from '../../../src/core/observation/occupation.js';
 import type { OccupationState } from '../../../src/core/observation/occupation.js';
-import type { Fix } from '../../../src/records/fix.js';
+import type { Fix } from '../../../src/records/points/fix.js';
 import { makeFix } from './make-fix.js';
 
 /** Sizes of the occupations a run of rows falls into. */

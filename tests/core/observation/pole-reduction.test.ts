@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { geocentricToGeodetic, geodeticToGeocentric } from '../../../src/core/geodesy/geocentric.js';
-import { WGS84 } from '../../../src/core/geodesy/ellipsoid.js';
-import { geocentricToLocal, localFrameAt } from '../../../src/core/geodesy/local-frame.js';
-import { poleCovariance } from '../../../src/core/observation/pole-covariance.js';
+import { geocentricToGeodetic, geodeticToGeocentric } from '../../../src/core/ellipsoid/geocentric.js';
+import { WGS84 } from '../../../src/core/ellipsoid/ellipsoid.js';
+import { geocentricToLocal, localFrameAt } from '../../../src/core/ellipsoid/local-frame.js';
+import { poleCovariance } from '../../../src/core/observation/uncertainty/pole-covariance.js';
 import { reducePole } from '../../../src/core/observation/pole-reduction.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
 

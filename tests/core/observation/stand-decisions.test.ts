@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { expectedScatter } from '../../../src/core/observation/expected-scatter.js';
-import { robustAverage } from '../../../src/core/observation/robust-average.js';
+import { expectedScatter } from '../../../src/core/observation/averaging/expected-scatter.js';
+import { robustAverage } from '../../../src/core/observation/averaging/robust-average.js';
 import { createPrecisionModel } from '../../../src/core/planning/precision-model.js';
 import type { ProblemCode } from '../../../src/records/problem-codes.js';
-import { testOccupation, testReasons } from '../../../src/tasks/occupation-tests.js';
+import { testOccupation, testReasons } from '../../../src/tasks/reduce/occupations/occupation-tests.js';
 import { seededRandom } from '../../support/seeded-random.js';
 import type { SeededRandom } from '../../support/seeded-random.js';
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { WGS84 } from '../../../src/core/geodesy/ellipsoid.js';
-import { createGeodesic } from '../../../src/core/geodesy/geodesic.js';
-import { coverageRing } from '../../../src/core/planning/coverage-ring.js';
+import { WGS84 } from '../../../src/core/ellipsoid/ellipsoid.js';
+import { createGeodesic } from '../../../src/core/ellipsoid/geodesic.js';
+import { coverageRing } from '../../../src/core/planning/coverage/coverage-ring.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
 
 const geodesic = createGeodesic(WGS84);

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { WGS84 } from '../../../src/core/geodesy/ellipsoid.js';
-import { createGeodesic } from '../../../src/core/geodesy/geodesic.js';
-import { densifyLine } from '../../../src/core/planning/densify-line.js';
-import type { DensifiedPoint, PlanVertex } from '../../../src/core/planning/densify-line.js';
-import { densifyPolygon } from '../../../src/core/planning/densify-polygon.js';
+import { WGS84 } from '../../../src/core/ellipsoid/ellipsoid.js';
+import { createGeodesic } from '../../../src/core/ellipsoid/geodesic.js';
+import { densifyLine } from '../../../src/core/planning/coverage/densify-line.js';
+import type { DensifiedPoint, PlanVertex } from '../../../src/core/planning/coverage/densify-line.js';
+import { densifyPolygon } from '../../../src/core/planning/coverage/densify-polygon.js';
 import type { Outcome } from '../../../src/records/outcome.js';
 import { seededRandom } from '../../support/seeded-random.js';
 

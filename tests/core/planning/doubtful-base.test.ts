@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { WGS84 } from '../../../src/core/geodesy/ellipsoid.js';
-import { createGeodesic } from '../../../src/core/geodesy/geodesic.js';
-import { gaussRadiusM } from '../../../src/core/geodesy/radii.js';
+import { WGS84 } from '../../../src/core/ellipsoid/ellipsoid.js';
+import { createGeodesic } from '../../../src/core/ellipsoid/geodesic.js';
+import { gaussRadiusM } from '../../../src/core/ellipsoid/radii.js';
 import { doubtfulBase } from '../../../src/core/planning/doubtful-base.js';
 
 const geodesic = createGeodesic(WGS84);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { HORIZONTAL_95, VERTICAL_95 } from '../../../src/core/observation/confidence-factors.js';
+import { HORIZONTAL_95, VERTICAL_95 } from '../../../src/core/observation/uncertainty/confidence-factors.js';
 import { createPrecisionModel } from '../../../src/core/planning/precision-model.js';
 import { usableRange } from '../../../src/core/planning/usable-range.js';
 import type { Conditions, ModelSettings } from '../../../src/records/session.js';

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { constantLimit, limitAt, needsDistance } from '../../../src/core/quality/limit-rule.js';
-import type { LimitRule } from '../../../src/core/quality/limit-rule.js';
-import { limitVerdicts } from '../../../src/core/quality/limit-verdict.js';
-import { accuracyClass, STANDARDS } from '../../../src/core/quality/standards.js';
+import { constantLimit, limitAt, needsDistance } from '../../../src/core/quality/standards/limit-rule.js';
+import type { LimitRule } from '../../../src/core/quality/standards/limit-rule.js';
+import { limitVerdicts } from '../../../src/core/quality/standards/limit-verdict.js';
+import { accuracyClass, STANDARDS } from '../../../src/core/quality/standards/standards.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
 import { textOf } from '../../support/repository-files.js';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { RepeatTest } from '../../../src/core/observation/repeat-test.js';
-import { diagonalCovariance } from '../../../src/core/observation/local-covariance.js';
+import type { RepeatTest } from '../../../src/core/observation/repeats/repeat-test.js';
+import { diagonalCovariance } from '../../../src/core/observation/uncertainty/local-covariance.js';
 import { repeatCause } from '../../../src/core/quality/repeat-cause.js';
 
 function test(horizontalDisagrees: boolean, sigmaUpM: number): RepeatTest {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { diagonalCovariance, sumCovariance, ZERO_COVARIANCE } from '../../../src/core/observation/local-covariance.js';
+import { diagonalCovariance, sumCovariance, ZERO_COVARIANCE } from '../../../src/core/observation/uncertainty/local-covariance.js';
 import type { PrecisionModel } from '../../../src/core/planning/precision-model.js';
 import { splitCovariance } from '../../../src/core/quality/split-covariance.js';
 

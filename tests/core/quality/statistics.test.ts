@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { leastSquaresLine } from '../../../src/core/quality/least-squares-line.js';
-import { nssdaHorizontal, nssdaVertical } from '../../../src/core/quality/nssda.js';
-import { sampleStatistics } from '../../../src/core/quality/sample-statistics.js';
+import { nssdaHorizontal, nssdaVertical } from '../../../src/core/quality/standards/nssda.js';
+import { sampleStatistics } from '../../../src/core/quality/standards/sample-statistics.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
 import { seededRandom } from '../../support/seeded-random.js';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { oneCentre } from '../../../src/core/planning/one-centre.js';
+import { oneCentre } from '../../../src/core/planning/siting/one-centre.js';
 import type { Outcome } from '../../../src/records/outcome.js';
 import { placeBases } from '../../../src/tasks/plan/place-bases.js';
 import { createRangeFinder } from '../../../src/tasks/plan/range-finder.js';

@@ -1,6 +1,6 @@
-import { WGS84 } from '../../../src/core/geodesy/ellipsoid.js';
-import { createGeodesic } from '../../../src/core/geodesy/geodesic.js';
-import type { Geodesic } from '../../../src/core/geodesy/geodesic.js';
+import { WGS84 } from '../../../src/core/ellipsoid/ellipsoid.js';
+import { createGeodesic } from '../../../src/core/ellipsoid/geodesic.js';
+import type { Geodesic } from '../../../src/core/ellipsoid/geodesic.js';
 import type { BaseCandidate } from '../../../src/core/planning/plan-point.js';
 import type { PredictionSettings } from '../../../src/core/planning/prediction.js';
 import type { CandidateChoice, PlanSetup, PlanTarget } from '../../../src/tasks/plan/plan-target.js';

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { siteSigma, siteHeightShiftM, transformToSite } from '../../../src/core/adjustment/site-transform.js';
-import { GRS80 } from '../../../src/core/geodesy/ellipsoid.js';
-import type { GridSystem } from '../../../src/core/grid/grid-system.js';
-import type { PointRow } from '../../../src/records/point-row.js';
+import { GRS80 } from '../../../src/core/ellipsoid/ellipsoid.js';
+import type { GridSystem } from '../../../src/core/grid/systems/grid-system.js';
+import type { PointRow } from '../../../src/records/points/point-row.js';
 import { fitSite } from '../../../src/tasks/site/fit-site.js';
 import type { FittedSite } from '../../../src/tasks/site/fit-site.js';
 import { judgeSite } from '../../../src/tasks/site/judge-site.js';

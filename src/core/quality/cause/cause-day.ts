@@ -1,7 +1,7 @@
-import type { Ellipsoid } from '../../geodesy/ellipsoid.js';
-import type { GeographicPair, GridPair, GridStatus } from '../../grid/grid-system.js';
-import type { LocalCovariance } from '../../../records/point.js';
-import type { FrameShift } from './frame-shift.js';
+import type { Ellipsoid } from '../../ellipsoid/ellipsoid.js';
+import type { GeographicPair, GridPair, GridStatus } from '../../grid/systems/grid-system.js';
+import type { LocalCovariance } from '../../../records/points/point.js';
+import type { FrameShift } from './hypotheses/frame-shift.js';
 
 /** One check of control, as the search for causes sees it. Lengths in metres whatever the grid's unit. */
 export interface CausePoint {

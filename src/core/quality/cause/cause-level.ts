@@ -1,4 +1,4 @@
-import { fUpperTail } from '../../numeric/f-distribution.js';
+import { fUpperTail } from '../../numeric/distributions/f-distribution.js';
 import { CAUSE_COUNT } from './cause-ids.js';
 
 /**

@@ -1,4 +1,4 @@
-import { correlationAfter } from '../../observation/occupation-estimate.js';
+import { correlationAfter } from '../../observation/repeats/occupation-estimate.js';
 import type { CauseDay, CausePoint } from './cause-day.js';
 import type { ObservationList } from './observation-list.js';
 

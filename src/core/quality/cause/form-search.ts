@@ -1,4 +1,4 @@
-import { chiSquareUpperTail } from '../../numeric/chi-square.js';
+import { chiSquareUpperTail } from '../../numeric/distributions/chi-square.js';
 import { FALSE_CAUSE_LEVEL, LEFT_OVER_LEVEL, REST_LOUD_LEVEL } from '../decision-levels.js';
 import type { CauseContext, CauseFamily } from './cause-context.js';
 import type { CauseFinding } from './cause-finding.js';

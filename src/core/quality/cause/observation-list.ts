@@ -1,5 +1,5 @@
 import { RADIANS_PER_DEGREE } from '../../numeric/angle-units.js';
-import type { LocalVector } from '../../../records/point.js';
+import type { LocalVector } from '../../../records/points/point.js';
 import type { CauseDay, CausePoint } from './cause-day.js';
 
 /** Which point and axis (0 grid east, 1 grid north, 2 up) each compared value belongs to. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { WGS84 } from '../../../../src/core/geodesy/ellipsoid.js';
-import { covarianceFromSigmas } from '../../../../src/core/observation/local-covariance.js';
+import { WGS84 } from '../../../../src/core/ellipsoid/ellipsoid.js';
+import { covarianceFromSigmas } from '../../../../src/core/observation/uncertainty/local-covariance.js';
 import type { CauseDay, CausePoint } from '../../../../src/core/quality/cause/cause-day.js';
 import { likelyCause } from '../../../../src/core/quality/cause/likely-cause.js';
 import { seededRandom } from '../../../support/seeded-random.js';

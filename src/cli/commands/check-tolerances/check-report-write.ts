@@ -1,0 +1,21 @@
+import type { Sink } from '../../../io/bytes/sink.js';
+import { checkPage } from '../../../report/check/check-page.js';
+import { checkReport } from '../../../tasks/check/check-report.js';
+import type { CheckResults } from '../../../tasks/check/check-report.js';
+import type { RunLog } from '../../shell/run-log.js';
+import { shownCommand } from '../../shell/shown-command.js';
+import { VERSION } from '../../../records/version.js';
+import type { Workbench } from '../../shell/workbench.js';
+import type { Answer } from '../../../records/run-answer.js';
+
+/** What the page of a check says besides its results. */
+export interface CheckEnd {
+  readonly title: string | null;
+  readonly answer: Answer;
+}
+
+/** Writes the page of --report. Loaded only where one is asked for. */
+export async function writeCheckReport(sink: Sink, results: CheckResults, end: CheckEnd, bench: Workbench, log: RunLog): Promise<void> {
+  const about = { ...end, toolVersion: VERSION, timeMs: log.timeMs, command: shownCommand(bench.context.argv), files: log.inputs, warnings: bench.diagnostics.warnings() };
+  await sink.write(bench.draw(() => checkPage(checkReport(results, about))) ?? '');
+}

@@ -1,0 +1,39 @@
+import type { SiteAxes } from '../../../core/adjustment/site-axes.js';
+import type { SiteInput } from '../../../core/adjustment/site-document.js';
+import { openPoints } from '../../../files/points/open-points.js';
+import type { PointRow } from '../../../records/points/point-row.js';
+import { errorProblem } from '../../../records/problem.js';
+import { collectPoints } from '../../inputs/collect-points.js';
+import type { Invocation } from '../../shell/command-spec.js';
+import type { RunLog } from '../../shell/run-log.js';
+import { StopError } from '../../shell/stop.js';
+import { tableOptions } from '../../inputs/table-options.js';
+import type { Workbench } from '../../shell/workbench.js';
+
+/** Control as it was read, with the name and the digest of its file. */
+export interface LoadedControl {
+  readonly rows: readonly PointRow[];
+  readonly name: string;
+  readonly digest: Omit<SiteInput, 'role'>;
+}
+
+/** The control file; its pair must carry the names of the site's axes. Problems stop the run. */
+export async function loadControl(path: string, siteAxes: SiteAxes, bench: Workbench, log: RunLog): Promise<LoadedControl> {
+  const { invocation, context } = bench;
+  const own: Invocation = { ...invocation, options: { ...invocation.options, columns: invocation.options['controlColumns'], rejects: undefined } };
+  const tables = bench.take(tableOptions(own, {}));
+  const opened = bench.take(await openPoints(path, 1, { tables, grid: null, needs: { position: 'none', height: 'none' } }, context));
+  const { axes } = opened.input;
+  if (axes !== null && (axes[0] !== siteAxes.columns[0] || axes[1] !== siteAxes.columns[1])) {
+    throw new StopError([
+      errorProblem('csv-axes-mismatch', {
+        message: `the pair of the control is ${axes.join(', ')} and that of the site is ${siteAxes.columns.join(', ')}`,
+        where: { source: opened.source.name }, received: axes.join(','), expected: siteAxes.columns.join(','),
+        hint: `if the site really has these axes and this unit, say so: --site-axes ${axes.join(',')}`,
+      }),
+    ]);
+  }
+  const { points, rejected } = await collectPoints(opened, bench, 'stop');
+  log.input(opened.source, 'control', points.length, rejected);
+  return { rows: points, name: opened.source.name, digest: opened.source.digest() };
+}

@@ -1,0 +1,17 @@
+import type { SiteDocument } from '../../../core/adjustment/site-document.js';
+import { sitePage } from '../../../report/site/site-page.js';
+import type { FittedSite } from '../../../tasks/site/fit-site.js';
+import type { JudgedSite } from '../../../tasks/site/judge-site.js';
+import { siteReport } from '../../../tasks/site/site-report.js';
+import type { RunLog } from '../../shell/run-log.js';
+import { shownCommand } from '../../shell/shown-command.js';
+import { VERSION } from '../../../records/version.js';
+import type { Workbench } from '../../shell/workbench.js';
+import type { Answer } from '../../../records/run-answer.js';
+
+/** Writes the page of --report. Loaded only where one is asked for. */
+export async function writeSiteReport(path: string, site: SiteDocument, fitted: FittedSite, judged: JudgedSite, answer: Answer, bench: Workbench, log: RunLog): Promise<void> {
+  const about = { title: site.title === '' ? null : site.title, toolVersion: VERSION, timeMs: log.timeMs, command: shownCommand(bench.context.argv), answer, files: log.inputs, warnings: bench.diagnostics.warnings() };
+  const sink = await bench.openPage(path);
+  await sink.write(bench.draw(() => sitePage(siteReport(site, fitted, judged, about))) ?? '');
+}

@@ -1,0 +1,49 @@
+import type { CommandSpec } from '../../shell/command-spec.js';
+import { GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, POSITION_OPTION, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../../shell/shared-options.js';
+
+/** `pegbook fit-site` */
+export const fitSiteSpec: CommandSpec = {
+  name: 'fit-site',
+  summary: 'fit a site to its control: similarity in plan, shift or plane in height, with tests',
+  description: [
+    'Fits measured points to control marked fit by least squares, with weights from the sigmas of both sides, and reports',
+    'control marked check apart. Scale and rotation are compared with what the grid would make of them. With -o site.json the',
+    'site is written for transform --site; CSV and GeoJSON hold the residuals instead.',
+  ],
+  arguments: [{ name: '<points>', description: 'measured points: CSV or GeoJSON; - is standard input' }],
+  options: [
+    { flags: '--control <file>', description: 'control of the site: point_id, its pair, a height, sigmas, and role fit, check or both' },
+    SYSTEM_OPTION,
+    SESSION_OPTION,
+    ...GEOID_OPTIONS,
+    { flags: '--scale <scale>', description: 'free, grid (1), ground (1 / combined factor at the middle), or a number', defaultText: 'free' },
+    { flags: '--vertical <kind>', description: 'inclined plane over the measured heights, one shift, or none', choices: ['plane', 'shift', 'none'], defaultText: 'plane, or none where the control has no heights' },
+    { flags: '--site-axes <pair>', description: 'columns of the control\'s pair where they are not those of the system, such as easting_m,northing_m' },
+    { flags: '--control-columns <map>', description: 'our names for the control file\'s, NAME=HEADER,... as with --columns', kind: 'list' },
+    { flags: '--buffer <metres>', description: 'how far outside its control the site may be used', kind: 'number', defaultText: 'a tenth of the control\'s radius' },
+    { flags: '--allow-poor-spread', description: 'go on where the control lies close to one line', kind: 'flag' },
+    { flags: '--limit-horizontal <metres>', description: 'limit in plan of points kept out of the fit', kind: 'number' },
+    { flags: '--limit-vertical <metres>', description: 'the same in height', kind: 'number' },
+    { flags: '--residuals <file>', description: 'write the residuals there as CSV, beside the output' },
+    REPORT_OPTION,
+    POSITION_OPTION,
+    ...OUTPUT_OPTIONS,
+    ...INPUT_OPTIONS,
+  ],
+  examples: [
+    {
+      about: 'fit a site and keep it for transform --site',
+      command: 'pegbook fit-site examples/quillback-pan-site/points.csv --control examples/quillback-pan-site/control.csv --system EPSG:2049 --site-axes easting_m,northing_m -o site.json',
+    },
+    {
+      about: 'residuals of a fit whose scale is that of the ground',
+      command: 'pegbook fit-site examples/quillback-pan-site/points.csv --control examples/quillback-pan-site/control.csv --system EPSG:2049 --site-axes easting_m,northing_m --scale ground',
+    },
+  ],
+  cautions: [
+    'A fit hides a wrong base, a wrong zone and another datum: settle what the statements name before using it.',
+    'Outside its control nothing checks a site. Do not set out from extrapolated points.',
+    'Heights for levels, drainage or floods need a tie to benchmarks around the whole site.',
+  ],
+  load: async () => (await import('./run.js')).runFitSite,
+};

@@ -1,0 +1,44 @@
+import type { Geodesic } from '../../../../core/ellipsoid/geodesic.js';
+import { failure, success } from '../../../../records/outcome.js';
+import type { Outcome } from '../../../../records/outcome.js';
+import { errorProblem } from '../../../../records/problem.js';
+import type { ToleranceSettings } from '../../../../records/session.js';
+import { densifyShapes } from '../../../../tasks/plan/densify-shapes.js';
+import type { PlanTarget } from '../../../../tasks/plan/plan-target.js';
+import type { PlanInput } from './plan-inputs.js';
+
+/**
+ * The work points, then the points put on lines and in areas.
+ * Problems: value-missing without any; config-missing for shapes without --spacing, and where a place has no tolerance at all;
+ * those of `densifyShapes`.
+ */
+export function planTargets(geodesic: Geodesic, { rows, shapes, name }: PlanInput, spacingM: number | null, tolerance: ToleranceSettings): Outcome<readonly PlanTarget[]> {
+  if (rows.length === 0 && shapes.length === 0) {
+    return failure(errorProblem('value-missing', { message: 'there are no points to plan for', where: { source: name }, hint: 'check the file and its rows' }));
+  }
+  if (shapes.length > 0 && spacingM === null) {
+    return failure(errorProblem('config-missing', { message: `the file has ${String(shapes.length)} lines or areas, and nothing says how closely they are to be served`, hint: 'give --spacing METRES' }));
+  }
+  const points = rows.map(({ row, ...place }): PlanTarget => ({
+    ...place,
+    toleranceHorizontalM: row.toleranceHorizontalM ?? tolerance.horizontalM,
+    toleranceVerticalM: row.toleranceVerticalM ?? tolerance.verticalM,
+    kind: 'point',
+    featureId: null,
+    chainageM: null,
+    passThrough: row.passThrough,
+  }));
+  const dense = shapes.length === 0 ? success<readonly PlanTarget[]>([]) : densifyShapes(geodesic, shapes, spacingM ?? 0, tolerance);
+  if (!dense.ok) return dense;
+  const targets = [...points, ...dense.value];
+  const bare = targets.find((target) => target.toleranceHorizontalM === null && target.toleranceVerticalM === null);
+  if (bare !== undefined) {
+    return failure(
+      errorProblem('config-missing', {
+        message: `${bare.id} has no tolerance, so nothing can be said about it`,
+        hint: 'give --limit-horizontal and --limit-vertical (95 %, metres), [tolerance] in a session, or the columns tolerance_horizontal_m and tolerance_vertical_m',
+      }),
+    );
+  }
+  return success(targets);
+}

@@ -1,0 +1,64 @@
+import type { Caution } from '../../../../core/planning/caution.js';
+import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
+import { assertDistinct } from '../../../../io/tables/columns/distinct-columns.js';
+import type { CsvWriteOptions } from '../../../../io/csv/csv-write.js';
+import type { PlannedTarget } from '../../../../tasks/plan/predict-targets.js';
+import { carriedNames, renamedColumnNotes } from '../../../../io/tables/columns/carried-names.js';
+import type { Problem } from '../../../../records/problem.js';
+import { writtenNames } from '../../../../files/points/written-names.js';
+import { createRowWriter } from '../../../outputs/row-writer.js';
+import type { OutputFormat } from '../../../../files/points/points-writer.js';
+import { carriedColumns, planColumns } from './plan-columns.js';
+import { planHeadText, planPointText, planTailText } from './plan-json.js';
+import type { PlanHead } from './plan-json.js';
+import type { PlanStream } from '../options/plan-stream.js';
+
+/** A plan as text, piece by piece, in one of the output formats. */
+export interface PlanWriter {
+  /** Says which columns of the input were renamed. */
+  readonly notes: readonly Problem[];
+  readonly begin: () => string;
+  readonly points: (planned: readonly PlannedTarget[]) => string;
+  readonly end: (stream: PlanStream | null, cautions: readonly Caution[], verdict: string) => string;
+}
+
+/** What decides the columns. */
+export interface PlanShown {
+  readonly grid: GridSystem | null;
+  readonly hasShapes: boolean;
+  readonly hasBaseError: boolean;
+  readonly passThroughNames: readonly string[];
+  readonly csv: CsvWriteOptions;
+}
+
+/** A writer of a plan. JSON carries bases, siting, ranges, stream and cautions too; CSV and GeoJSON the points alone. */
+export function createPlanWriter(format: OutputFormat, head: PlanHead, shown: PlanShown): PlanWriter {
+  const own = planColumns(shown.grid, shown.hasShapes, shown.hasBaseError);
+  const carried = carriedNames(writtenNames(format, own), shown.passThroughNames);
+  const notes = renamedColumnNotes(carried);
+  const columns = [...own, ...carriedColumns(carried.names)];
+  if (format === 'json') {
+    assertDistinct(columns.map(({ name }) => name));
+    let first = true;
+    return {
+      notes,
+      begin: () => planHeadText(head),
+      points(planned) {
+        let text = '';
+        for (const one of planned) {
+          text += `${first ? '\n' : ',\n'}${planPointText(one, columns)}`;
+          first = false;
+        }
+        return text;
+      },
+      end: planTailText,
+    };
+  }
+  const writer = createRowWriter(format, columns, { frame: head.frame, epochYear: null, system: head.system }, shown.csv);
+  return {
+    notes,
+    begin: writer.begin,
+    points: (planned) => writer.rows(planned.map((one) => ({ cells: columns.map(({ cell }) => cell(one)), latitudeDeg: one.target.latitudeDeg, longitudeDeg: one.target.longitudeDeg, ellipsoidalHeightM: one.target.ellipsoidalHeightM }))),
+    end: writer.end,
+  };
+}

@@ -1,0 +1,114 @@
+import { Buffer } from 'node:buffer';
+import { geocentricToGeodetic } from '../../../../core/ellipsoid/geocentric.js';
+import { csvBlock, rowCount } from '../../../../io/csv/csv-block.js';
+import type { CsvWriteOptions } from '../../../../io/csv/csv-write.js';
+import { createFixBlockReader } from '../../../../io/tables/fixes/fix-block-read.js';
+import type { FixTableHead } from '../../../../io/tables/fixes/fix-block-read.js';
+import { createPointRowWriter } from '../../../../io/tables/points/point-row-write.js';
+import type { Outcome } from '../../../../records/outcome.js';
+import { success } from '../../../../records/outcome.js';
+import { hashPointId } from '../../../../tasks/reduce/occupations/occupation-counter.js';
+import { createReducer } from '../../../../tasks/reduce/reduce-points.js';
+import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
+import { createReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
+import type { TotalsPart } from '../../../../tasks/reduce/reduction-totals.js';
+import { createStandRecorder } from '../../../../tasks/repeats/stand-records.js';
+import type { StandRecords } from '../../../../tasks/repeats/stand-records.js';
+
+/** How blocks of fixes become blocks of rows. Plain data: it may be sent to another thread. */
+export interface BlockJob {
+  readonly head: FixTableHead;
+  readonly mapping: Readonly<Record<string, string>>;
+  readonly columns: readonly string[];
+  readonly csv: CsvWriteOptions;
+}
+
+/** Whole lines of the input, UTF-8 without quotes, whose first and last occupation are whole. */
+export interface BlockBytes {
+  readonly bytes: Uint8Array;
+  readonly firstLine: number;
+}
+
+/** The rows a block gave, every occupation numbered 1 for the time being. */
+export interface BlockRows {
+  readonly rows: number;
+  /** In the room given, or a larger one in its place. */
+  readonly points: Uint8Array<ArrayBuffer>;
+  /** Where in `points` the occupation of each point stands. */
+  readonly occupationAt: Int32Array<ArrayBuffer>;
+  /** Two words for each point: its name for the counter of occupations. */
+  readonly hashes: Uint32Array<ArrayBuffer>;
+  /** What comparing repeats needs of each. */
+  readonly stands: StandRecords;
+  /** The points noted name their place in the block as occupation, from 0. */
+  readonly totals: TotalsPart;
+}
+
+/** Rows are so many times as long as what they come from, in most files. */
+const LENGTHENING = 4;
+
+/** Room that will do for the rows of most blocks; where it does not, a larger one takes its place. */
+export function rowsBytes(block: { readonly bytes: Uint8Array }): number {
+  return LENGTHENING * block.bytes.length;
+}
+
+/** Reduces a block into a room; null where anything in it is worth a message, which only the whole run in order can give. */
+export type BlockReducer = (block: BlockBytes, room: ArrayBuffer) => BlockRows | null;
+
+/** A reducer of blocks by themselves. Problems: those of the table's columns. */
+export function createBlockReducer(setup: ReductionSetup, job: BlockJob): Outcome<BlockReducer> {
+  const { head, mapping, columns, csv } = job;
+  const { ellipsoid } = setup.fixesSystem;
+  const reader = createFixBlockReader(head, { sourceIndex: 0, mapping, toGeodetic: (point) => geocentricToGeodetic(point, ellipsoid) });
+  if (!reader.ok) return reader;
+  const writer = createPointRowWriter(columns, csv);
+  const totals = createReductionTotals();
+  const recorder = createStandRecorder(setup);
+  let occupationAt = new Int32Array(0);
+  let hashes = new Uint32Array(0);
+  let points = 0;
+  let isClean = true;
+  // One for all blocks: functions made anew with each block would be compiled anew with each.
+  const reducer = createReducer(
+    setup,
+    {
+      onPoint(reduced) {
+        const { point } = reduced;
+        totals.addOccupation(reduced);
+        totals.addPoint(point, points);
+        writer.add(point);
+        occupationAt[points] = writer.lastOccupationAt();
+        isClean &&= writer.lastOccupationAt() >= 0;
+        hashPointId(point.pointId, hashes, 2 * points);
+        recorder.add(point);
+        points += 1;
+      },
+      onProblems() {
+        isClean = false;
+      },
+    },
+    { next: () => 1 },
+  );
+
+  return success(({ bytes, firstLine }, room) => {
+    const block = csvBlock({ bytes: Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength), firstLine, hasQuote: false }, 1, head.dialect, head.source);
+    if (!block.ok) return null;
+    const rows = rowCount(block.value);
+    occupationAt = new Int32Array(rows);
+    hashes = new Uint32Array(2 * rows);
+    recorder.start(rows);
+    points = 0;
+    isClean = true;
+    writer.into(Buffer.from(room));
+    for (const piece of reader.value.fixesOf(block.value)) {
+      isClean &&= piece.rejected.length === 0 && piece.warnings.length === 0;
+      if (!isClean) break;
+      reducer.push(piece.fixes);
+    }
+    reducer.finish();
+    const written = writer.take() as Buffer<ArrayBuffer>;
+    const counted = totals.take();
+    if (!isClean) return null;
+    return { rows, points: new Uint8Array(written.buffer, written.byteOffset, written.byteLength), occupationAt: occupationAt.subarray(0, points), hashes: hashes.slice(0, 2 * points), stands: recorder.take(), totals: counted };
+  });
+}

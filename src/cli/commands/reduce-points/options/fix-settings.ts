@@ -1,0 +1,43 @@
+import { failure, success } from '../../../../records/outcome.js';
+import type { Outcome } from '../../../../records/outcome.js';
+import { errorProblem } from '../../../../records/problem.js';
+import type { OccupationInterval } from '../../../../io/tables/fixes/occupations-read.js';
+import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
+import { textOption } from '../../../shell/command-spec.js';
+import type { Invocation } from '../../../shell/command-spec.js';
+import { inputKind } from '../../../../files/reduction/open-fixes.js';
+import type { FixInputKind, FixInputSettings } from '../../../../files/reduction/open-fixes.js';
+import type { TableOptions } from '../../../inputs/table-options.js';
+
+/** What the inputs of a reduction are read with, and which named occupations have had an epoch. */
+export interface ReductionInputs {
+  readonly settings: FixInputSettings;
+  /** The named occupations that no epoch belongs to. */
+  readonly withoutEpochs: () => readonly OccupationInterval[];
+}
+
+/**
+ * How the inputs of a reduction are read.
+ * Problems: usage-invalid for a talker that is none; usage-conflict for options of logs where no input is one.
+ */
+export function reductionInputs(invocation: Invocation, paths: readonly string[], tables: TableOptions, occupations: readonly OccupationInterval[] | null, setup: ReductionSetup): Outcome<ReductionInputs> {
+  const kind = textOption(invocation, 'input') as FixInputKind | null;
+  const talker = textOption(invocation, 'talker');
+  if (talker !== null && !/^[A-Z]{2}$/.test(talker)) {
+    return failure(errorProblem('usage-invalid', { message: '--talker names no talker', received: talker, expected: 'two capital letters, such as GN or GP' }));
+  }
+  const hasLog = paths.some((path) => inputKind(path, kind) === 'nmea');
+  for (const [flag, isGiven] of [['--talker', talker !== null], ['--occupations', occupations !== null]] as const) {
+    if (isGiven && !hasLog) return failure(errorProblem('usage-conflict', { message: `${flag} is for NMEA 0183 logs, and no input is read as one`, hint: 'leave it out, or say --input nmea' }));
+  }
+  const seen = new Set<OccupationInterval>();
+  const bases = setup.bases.map(({ settings }) => settings);
+  const settings: FixInputSettings = {
+    tables,
+    kind,
+    ellipsoid: setup.fixesSystem.ellipsoid,
+    referencePoint: setup.rover.referencePoint,
+    log: { occupations, onOccupation: (interval) => seen.add(interval), talker, baseIds: bases.map(({ id }) => id), spans: [...bases, ...(occupations ?? [])] },
+  };
+  return success({ settings, withoutEpochs: () => (occupations ?? []).filter((interval) => !seen.has(interval)) });
+}

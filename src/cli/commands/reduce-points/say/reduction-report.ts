@@ -1,0 +1,64 @@
+import { reductionPage } from '../../../../report/reduction/reduction-page.js';
+import { createReductionReportCollector } from '../../../../tasks/reduce/collect-reduction-report.js';
+import type { ReductionReportCollector } from '../../../../tasks/reduce/collect-reduction-report.js';
+import type { FinishedPoints } from '../../../../tasks/join/held-points.js';
+import type { PointRepeat, RepeatPair } from '../../../../tasks/repeats/repeat-pairs.js';
+import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
+import type { ReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
+import { shownCommand } from '../../../shell/shown-command.js';
+import type { RunLog } from '../../../shell/run-log.js';
+import type { ResolvedSession } from '../../../inputs/session-settings.js';
+import { VERSION } from '../../../../records/version.js';
+import type { Workbench } from '../../../shell/workbench.js';
+import type { Answer } from '../../../../records/run-answer.js';
+
+/** What the end of a run adds to its page. */
+export interface ReductionEnd {
+  readonly totals: ReductionTotals;
+  /** Null where repeats were not joined, and then are not listed pair by pair. */
+  readonly pairs: readonly RepeatPair[] | null;
+  /** Null where repeats were not compared. */
+  readonly repeats: readonly PointRepeat[] | null;
+  /** What was said of a noisy day. */
+  readonly day: readonly string[];
+  /** Occupations whose uncertainty the day changed. */
+  readonly revised: FinishedPoints['revised'];
+  /** Occupations in doubt since all were known. */
+  readonly disputed: FinishedPoints['disputed'];
+  readonly answer: Answer;
+  readonly rowsSkipped: number;
+}
+
+/** The page of a run, gathered while it runs. */
+export interface ReductionReportWriter extends Pick<ReductionReportCollector, 'addOccupation' | 'addPoint'> {
+  write(end: ReductionEnd): Promise<void>;
+}
+
+/** Opens the page of --report. Loaded only where one is asked for. */
+export async function openReductionReport(path: string, bench: Workbench, setup: ReductionSetup, resolved: ResolvedSession, log: RunLog): Promise<ReductionReportWriter> {
+  const sink = await bench.openPage(path);
+  const collector = createReductionReportCollector(setup);
+  const { session } = resolved;
+  return {
+    addOccupation: (reduced) => void bench.draw(() => collector.addOccupation(reduced)),
+    addPoint: (point) => void bench.draw(() => collector.addPoint(point)),
+    async write({ totals, pairs, repeats, day, revised, disputed, answer, rowsSkipped }) {
+      const about = {
+        pointsRepeated: repeats?.length ?? null,
+        pointsInDispute: repeats?.filter(({ test }) => test.disagrees).length ?? 0,
+        title: session.title,
+        toolVersion: VERSION,
+        timeMs: log.timeMs,
+        command: shownCommand(bench.context.argv),
+        day,
+        answer,
+        rowsSkipped,
+        conditions: session.precision.conditions,
+        epochYear: session.system?.epochYear ?? null,
+        files: log.inputs,
+        warnings: bench.diagnostics.warnings(),
+      };
+      await sink.write(bench.draw(() => reductionPage(collector.report(totals, { pairs, revised, disputed }, about))) ?? '');
+    },
+  };
+}

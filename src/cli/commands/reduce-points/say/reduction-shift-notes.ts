@@ -1,0 +1,39 @@
+import { shiftMethodEntry } from '../../../../core/frames/shifts/shift-methods.js';
+import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
+import type { MethodRef } from '../../../../records/provenance.js';
+import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
+import type { ReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
+import { accuracyText } from '../../transform/options/fitting-operations.js';
+
+/** A twentieth of a millimetre: less would print as nothing. */
+const SHOWN_FROM_M = 5e-5;
+
+/** The shift of a reduction for the run record; null without one. */
+export function shiftMethod({ shift }: ReductionSetup): MethodRef | null {
+  if (shift === null) return null;
+  const { shift: parameters, rotationForm } = shift;
+  return {
+    id: parameters.code ?? `EPSG:${String(shiftMethodEntry(parameters.method).geocentricCode)}`,
+    name: `${shiftWords(shift)}${rotationForm === 'full' ? ', full rotation matrix' : ''}`,
+    accuracyM: parameters.accuracyM,
+    origin: parameters.source,
+  };
+}
+
+/** What a summary says of the shift, and of what it changed against moving every point with its base alone. */
+export function shiftNotes(setup: ReductionSetup, totals: ReductionTotals): readonly string[] {
+  const { shift, fixesSystem, grid } = setup;
+  if (shift === null) return [];
+  const { code, accuracyM } = shift.shift;
+  const lines = [`frame of the fixes (${fixesSystem.name}) to that of the grid (${grid?.base.name ?? ''}): ${code === null ? '' : `${code} `}${shiftWords(shift)}: ${accuracyText(accuracyM)}`];
+  const difference = totals.frameDifference();
+  // A shift without rotation turns nothing.
+  if (difference !== null && difference.value >= SHOWN_FROM_M) {
+    lines.push(`the vectors were turned into the frame of the grid point by point; moving every point with its base alone would differ by up to ${formatFixed(difference.value * 1000, 1)} mm (${difference.pointId})`);
+  }
+  return lines;
+}
+
+function shiftWords({ shift, direction, epochYear }: NonNullable<ReductionSetup['shift']>): string {
+  return `${shift.name}${direction === 'inverse' ? ', applied backwards' : ''}${epochYear === null ? '' : `, at epoch ${String(epochYear)}`}`;
+}

@@ -1,0 +1,31 @@
+import type { RawOf, RejectedRow } from '../../../../io/tables/fixes/fixes-read.js';
+import type { Fix } from '../../../../records/points/fix.js';
+import type { Problem } from '../../../../records/problem.js';
+import type { RecordList } from '../../../../records/record-list.js';
+import { derivedList } from '../../../../tasks/reduce/packing/packed-records.js';
+import type { Rejects } from '../../../outputs/rejects.js';
+
+/** Fixes that could be read and not reduced. */
+export interface LateRefusal {
+  readonly fixes: RecordList<Fix>;
+  readonly problems: readonly Problem[];
+}
+
+/** Rows refused by the reduction itself, found again in what was read of late. */
+export async function rejectLate(late: readonly LateRefusal[], recent: readonly RawOf[], rejects: Rejects): Promise<number> {
+  let count = 0;
+  for (const { fixes, problems } of late) {
+    const rows = derivedList(fixes, (fix): RejectedRow => ({ line: fix.place.line, raw: rawAmong(recent, fix), problems }));
+    count += rows.length;
+    await rejects.add(rows);
+  }
+  return count;
+}
+
+function rawAmong(recent: readonly RawOf[], fix: Fix): string {
+  for (const rawOf of recent) {
+    const raw = rawOf(fix);
+    if (raw !== '') return raw;
+  }
+  return '';
+}

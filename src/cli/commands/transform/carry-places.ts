@@ -1,0 +1,136 @@
+import type { PlaceBlock } from '../../../io/tables/points/place-rows-read.js';
+import type { PlaceRow } from '../../../records/points/place-row.js';
+import { locateProblem } from '../../../records/problem.js';
+import type { Problem } from '../../../records/problem.js';
+import { textOption } from '../../shell/command-spec.js';
+import { createRejects } from '../../outputs/rejects.js';
+import type { Rejects } from '../../outputs/rejects.js';
+import type { RowWriter, WrittenRow } from '../../outputs/row-writer.js';
+import type { RunLog } from '../../shell/run-log.js';
+import { StopError } from '../../shell/stop.js';
+import type { TableOptions } from '../../inputs/table-options.js';
+import { withoutPlaceLine } from '../../outputs/without-place-line.js';
+import type { Workbench } from '../../shell/workbench.js';
+import { notTrustedLine } from './not-trusted-line.js';
+import type { OpenedPlaces } from './open-places.js';
+import type { OwnPlaceCheck } from './own-place-check.js';
+
+/** Hands on a problem of the row in hand, without its place in the file. */
+export type TellOfRow = (problem: Problem) => void;
+
+/** One way of carrying a row to another system: the row as it is written, or null where what was told refuses it. */
+export type RowMapper = (row: PlaceRow, tell: TellOfRow) => WrittenRow | null;
+
+/** What carries the rows of a file, and what is done with them. */
+export interface CarriedPlaces {
+  readonly opened: OpenedPlaces;
+  readonly tables: TableOptions;
+  /** The comparison with a second position of the row, before it is carried; null: none. */
+  readonly compare: OwnPlaceCheck;
+  readonly map: RowMapper;
+  /** Whether what is told of a row begins with the name of its point. */
+  readonly saysPoint: boolean;
+  readonly writer: RowWriter;
+  readonly outputs: PlaceOutputs;
+}
+
+/** Where rows go: the data, and the rows that are refused. */
+export interface PlaceOutputs {
+  readonly sink: Awaited<ReturnType<Workbench['open']>>;
+  readonly rejects: Rejects;
+}
+
+/** Rows that were written, refused, and left out because they never had a position. */
+export interface CarriedCounts {
+  readonly count: number;
+  readonly bad: number;
+  readonly without: number;
+}
+
+/** Opens --output and --rejects. */
+export async function openPlaceOutputs(bench: Workbench, tables: TableOptions): Promise<PlaceOutputs> {
+  const sink = await bench.open(textOption(bench.invocation, 'output') ?? '-');
+  const path = textOption(bench.invocation, 'rejects');
+  return { sink, rejects: createRejects(path === null ? null : await bench.open(path), tables.dialect.delimiter) };
+}
+
+/**
+ * Carries every row of a file and writes it, block by block; refused rows are told of and go to the rejects. The end of
+ * the output is left to the caller, who may yet refuse the whole. Stops the run where a row is refused and --on-error
+ * asks for it.
+ */
+export async function carryPlaces(places: CarriedPlaces, bench: Workbench, log: RunLog): Promise<CarriedCounts> {
+  const { opened, tables, writer, outputs } = places;
+  const { source, kind, input } = opened;
+  const { sink, rejects } = outputs;
+  const { diagnostics } = bench;
+  const carry = createRowCarrier(places);
+  let [count, bad, without] = [0, 0, 0];
+  await rejects.start(input.headerRaw);
+  await sink.write(writer.begin());
+  for await (const item of input.blocks()) {
+    bench.breathe();
+    const block = bench.take(item);
+    diagnostics.report(block.warnings);
+    for (const row of block.rejected) diagnostics.report(row.problems);
+    await rejects.add(block.rejected);
+    bad += block.rejected.length;
+    without += block.withoutPlace;
+    const batch: WrittenRow[] = [];
+    for (const row of block.rows) {
+      const { written, problems } = carry(row, block);
+      if (problems.length > 0) diagnostics.report(problems);
+      if (written === null) {
+        await rejects.add([{ line: row.line, raw: block.rawOf(row), problems }]);
+        bad += 1;
+        continue;
+      }
+      count += 1;
+      batch.push(written);
+    }
+    if (batch.length > 0) await sink.write(writer.rows(batch));
+    bench.progress.update(`${source.name}: ${String(count + bad)} rows`);
+  }
+  log.input(source, kind, count + without, bad);
+  if (bad > 0 && tables.onError === 'stop') throw new StopError([]);
+  return { count, bad, without };
+}
+
+/** One row at a time; one record serves the whole run, and one list until something is told. */
+function createRowCarrier({ opened, compare, map, saysPoint }: CarriedPlaces): (row: PlaceRow, block: Pick<PlaceBlock, 'otherPositionOf'>) => Carried {
+  const { source, kind } = opened;
+  const told: Problem[] = [];
+  const tell: TellOfRow = (problem) => {
+    told.push(problem);
+  };
+  const carried: Carried = { written: null, problems: NOTHING };
+  return (row, block) => {
+    const other = compare === null ? null : block.otherPositionOf(row);
+    const wrong = other === null || compare === null ? null : compare(row, other);
+    if (wrong !== null) tell(wrong);
+    carried.written = wrong === null ? map(row, tell) : null;
+    carried.problems = NOTHING;
+    if (told.length > 0) {
+      const { line, record } = row;
+      const where = kind === 'csv' ? { source: source.name, line, record } : { source: source.name, path: `features[${String(record - 1)}]`, record };
+      const named = (problem: Problem): Problem => (saysPoint ? { ...problem, message: `${row.pointId}: ${problem.message}` } : problem);
+      carried.problems = told.splice(0).map((problem) => locateProblem(named(problem), where));
+    }
+    return carried;
+  };
+}
+
+/** A row on its way out, filled in anew for each. */
+interface Carried {
+  written: WrittenRow | null;
+  problems: readonly Problem[];
+}
+
+const NOTHING: readonly Problem[] = [];
+
+/** Says what of the file is not in the output; `by` is what moved the points. */
+export function sayLeftOut({ input }: OpenedPlaces, { without }: CarriedCounts, by: string, { diagnostics }: Workbench): void {
+  if (input.leftOut.length > 0) diagnostics.say(`left out, because they belong to the system the points come from: ${input.leftOut.join(', ')}`);
+  if (input.notTrusted.length > 0) diagnostics.say(notTrustedLine(input.notTrusted, by));
+  if (without > 0) diagnostics.say(withoutPlaceLine(without));
+}

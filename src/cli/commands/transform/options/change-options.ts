@@ -1,0 +1,108 @@
+import { parseDecimal } from '../../../../core/numeric/text/decimal-text.js';
+import { moveByVelocity, movePoint } from '../../../../core/frames/plates/plate-motion.js';
+import type { GeocentricVelocity } from '../../../../core/frames/plates/plate-motion.js';
+import { platePole } from '../../../../core/frames/plates/plate-pole.js';
+import type { PlatePole } from '../../../../core/frames/plates/plate-pole.js';
+import type { ShiftFunction } from '../../../../core/frames/shifts/shift-definition.js';
+import { failure, success } from '../../../../records/outcome.js';
+import type { Outcome } from '../../../../records/outcome.js';
+import { errorProblem } from '../../../../records/problem.js';
+import { flagOption, numberOption, textOption } from '../../../shell/command-spec.js';
+import type { Invocation } from '../../../shell/command-spec.js';
+
+/** What the command line says about the change of frame. */
+export interface ChangeOptions {
+  readonly shift: string | null;
+  /** Codes of --operation, in the order they are applied. */
+  readonly operations: readonly string[];
+  readonly acceptsDefault: boolean;
+  readonly inverse: boolean;
+  /** Epoch of the coordinates when the shift is applied, decimal year. */
+  readonly epochYear: number | null;
+  /** Carries coordinates from one epoch to another before the shift; null: not asked for. */
+  readonly motion: Motion | null;
+}
+
+export interface Motion {
+  readonly fromYear: number;
+  readonly toYear: number;
+  readonly by: { readonly kind: 'plate'; readonly pole: PlatePole } | { readonly kind: 'velocity'; readonly velocity: GeocentricVelocity };
+  readonly run: ShiftFunction;
+}
+
+/** Reads the options. Problems: usage-conflict, usage-invalid, plate-unknown. */
+export function changeOptions(invocation: Invocation): Outcome<ChangeOptions> {
+  const shift = textOption(invocation, 'shift');
+  const operation = textOption(invocation, 'operation');
+  const acceptsDefault = flagOption(invocation, 'acceptDefaultShift');
+  const named = [shift === null ? '' : '--shift', operation === null ? '' : '--operation', acceptsDefault ? '--accept-default-shift' : ''].filter((name) => name !== '');
+  if (named.length > 1) return conflict(`${named.join(' and ')} exclude each other`, 'name one operation');
+  const epoch = yearOption(invocation, 'epoch', '--epoch');
+  if (!epoch.ok) return epoch;
+  const motion = motionOf(invocation);
+  if (!motion.ok) return motion;
+  if (motion.value !== null && epoch.value !== null) {
+    return conflict('--epoch and --epoch-to both say the epoch of the coordinates', 'leave out --epoch: a shift is applied at --epoch-to');
+  }
+  return success({
+    shift,
+    operations: operation === null ? [] : operation.split(/[,+]/u).map((code) => code.trim().toUpperCase()),
+    acceptsDefault,
+    inverse: flagOption(invocation, 'inverse'),
+    epochYear: epoch.value ?? motion.value?.toYear ?? null,
+    motion: motion.value,
+  });
+}
+
+function motionOf(invocation: Invocation): Outcome<Motion | null> {
+  const from = yearOption(invocation, 'epochFrom', '--epoch-from');
+  if (!from.ok) return from;
+  const to = yearOption(invocation, 'epochTo', '--epoch-to');
+  if (!to.ok) return to;
+  const plate = textOption(invocation, 'plate');
+  const velocityText = textOption(invocation, 'velocity');
+  const fromYear = from.value;
+  const toYear = to.value;
+  if (fromYear === null && toYear === null && plate === null && velocityText === null) return success(null);
+  if (plate !== null && velocityText !== null) return conflict('--plate and --velocity exclude each other', 'name the plate, or give the velocity of the place');
+  if (fromYear === null || toYear === null || (plate === null && velocityText === null)) {
+    return conflict('moving coordinates in time needs --epoch-from, --epoch-to and --plate or --velocity', 'for example --epoch-from 2026.3 --epoch-to 2020 --plate Australian');
+  }
+  if (plate !== null) {
+    const pole = platePole(plate);
+    if (!pole.ok) return pole;
+    return success({
+      fromYear, toYear, by: { kind: 'plate', pole: pole.value },
+      run(xM, yM, zM, out) {
+        const moved = movePoint({ xM, yM, zM }, pole.value, fromYear, toYear);
+        out.xM = moved.xM;
+        out.yM = moved.yM;
+        out.zM = moved.zM;
+      },
+    });
+  }
+  const [x, y, z, ...more] = (velocityText ?? '').split(',').map((part) => parseDecimal(part.trim()));
+  if (x == null || y == null || z == null || more.length > 0 || Math.max(Math.abs(x), Math.abs(y), Math.abs(z)) > 1) {
+    return failure(errorProblem('usage-invalid', { message: `--velocity ${velocityText ?? ''} is not VX,VY,VZ`, received: velocityText ?? '', hint: 'metres a year along the geocentric axes, for example --velocity -0.0155,0.0188,0.0164; no plate moves a metre a year' }));
+  }
+  const velocity: GeocentricVelocity = { xMPerYear: x, yMPerYear: y, zMPerYear: z };
+  return success({
+    fromYear, toYear, by: { kind: 'velocity', velocity },
+    run(xM, yM, zM, out) {
+      const moved = moveByVelocity({ xM, yM, zM }, velocity, fromYear, toYear);
+      out.xM = moved.xM;
+      out.yM = moved.yM;
+      out.zM = moved.zM;
+    },
+  });
+}
+
+function yearOption(invocation: Invocation, key: string, flag: string): Outcome<number | null> {
+  const value = numberOption(invocation, key);
+  if (value === null || (value >= 1900 && value <= 2200)) return success(value);
+  return failure(errorProblem('usage-invalid', { message: `${flag} ${String(value)} is not a decimal year from 1900 to 2200`, received: String(value), hint: '1 July 2026 is 2026.5' }));
+}
+
+function conflict(message: string, hint: string): Outcome<never> {
+  return failure(errorProblem('usage-conflict', { message, hint }));
+}

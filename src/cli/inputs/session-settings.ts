@@ -1,0 +1,94 @@
+import { dirname, resolve } from 'node:path';
+import type { SessionInPlace } from '../../files/session-in-place.js';
+import { readTextFile } from '../../io/text/text-file.js';
+import { defaultSession, readSession } from '../../io/settings/session-read.js';
+import { failure, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { errorProblem } from '../../records/problem.js';
+import type { ReferencePoint } from '../../records/points/point.js';
+import { numberOption, textOption } from '../shell/command-spec.js';
+import type { Invocation } from '../shell/command-spec.js';
+import type { Context } from '../shell/context.js';
+import { geoidOptions } from './geoid-options.js';
+import { gridReading } from './grid-reading.js';
+
+/** The session with the command line's overrides, and where each setting came from. */
+export interface ResolvedSession extends SessionInPlace {
+  /** Setting → `session file`, `command line`; anything absent is a default. */
+  readonly origins: Readonly<Record<string, string>>;
+  /** The session file's absolute path, size and digest; null without one. */
+  readonly file: { readonly path: string; readonly name: string; readonly bytes: number; readonly sha256: string } | null;
+}
+
+/** Reads --session and lays the overriding options over it. Nothing else can change a setting. */
+export async function resolveSession(invocation: Invocation, { cwd, signal }: Pick<Context, 'cwd' | 'signal'>): Promise<Outcome<ResolvedSession>> {
+  const name = textOption(invocation, 'session');
+  let session = defaultSession();
+  let folder = cwd;
+  let file: ResolvedSession['file'] = null;
+  const origins: Record<string, string> = {};
+  if (name !== null) {
+    const path = resolve(cwd, name);
+    const text = await readTextFile(path, name);
+    if (!text.ok) return text;
+    const read = readSession(text.value.text, name);
+    if (!read.ok) return read;
+    session = read.value;
+    folder = dirname(path);
+    file = { path, name, bytes: text.value.bytes, sha256: text.value.sha256 };
+    for (const key of session.given) origins[key] = name;
+  }
+  const system = textOption(invocation, 'system');
+  const fixes = textOption(invocation, 'fixesSystem');
+  if (system !== null || fixes !== null) {
+    session = {
+      ...session,
+      system: {
+        grid: system ?? session.system?.grid ?? '',
+        fixes: fixes ?? session.system?.fixes ?? null,
+        epochYear: session.system?.epochYear ?? null,
+        shift: session.system?.shift ?? null,
+      },
+    };
+    if (system !== null) origins['system.grid'] = 'command line';
+    if (fixes !== null) origins['system.fixes'] = 'command line';
+  }
+  const options = geoidOptions(invocation, session.height.geoid);
+  if (!options.ok) return options;
+  const { model, interpolation, statedFrame } = options.value;
+  if (model !== null) {
+    const path = model === 'egm96' ? model : resolve(cwd, model);
+    session = { ...session, height: { ...session.height, geoid: path } };
+    origins['height.geoid'] = 'command line';
+  }
+  if (interpolation !== null) {
+    session = { ...session, height: { ...session.height, interpolation } };
+    origins['height.interpolation'] = 'command line';
+  }
+  if (statedFrame !== null) {
+    session = { ...session, height: { ...session.height, geoidFrame: statedFrame } };
+    origins['height.geoid_frame'] = 'command line';
+  }
+  const poleLengthM = numberOption(invocation, 'poleLength');
+  if (poleLengthM !== null) {
+    if (!(poleLengthM >= 0 && poleLengthM <= 100)) {
+      return failure(errorProblem('usage-invalid', { message: `--pole-length ${poleLengthM} is outside 0..100 metres`, received: String(poleLengthM) }));
+    }
+    session = { ...session, rover: { ...session.rover, poleLengthM } };
+    origins['rover.pole_length_m'] = 'command line';
+  }
+  const phaseCentreOffsetM = numberOption(invocation, 'phaseCentreOffset');
+  if (phaseCentreOffsetM !== null) {
+    if (!(phaseCentreOffsetM >= -1 && phaseCentreOffsetM <= 1)) {
+      return failure(errorProblem('usage-invalid', { message: `--phase-centre-offset ${phaseCentreOffsetM} is outside -1..1 metres`, received: String(phaseCentreOffsetM) }));
+    }
+    session = { ...session, rover: { ...session.rover, phaseCentreOffsetM } };
+    origins['rover.phase_centre_offset_m'] = 'command line';
+  }
+  const referencePoint = textOption(invocation, 'referencePoint') as ReferencePoint | null;
+  if (referencePoint !== null) {
+    session = { ...session, rover: { ...session.rover, referencePoint } };
+    origins['rover.reference_point'] = 'command line';
+  }
+  return success({ session, folder, origins, file, reading: gridReading(invocation, signal) });
+}

@@ -1,0 +1,98 @@
+import { createCsvWriter } from '../../io/csv/csv-write.js';
+import type { CsvWriteOptions } from '../../io/csv/csv-write.js';
+import { createGeojsonShapeWriter } from '../../io/geojson/geojson-shape-write.js';
+import type { ShapeGeometry, ShapeProperty } from '../../io/geojson/geojson-shape-write.js';
+import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
+import type { OutputFormat } from '../../files/points/points-writer.js';
+
+/** A column of any table; number cells become JSON numbers. */
+export interface RecordColumn {
+  readonly name: string;
+  readonly kind: 'number' | 'text';
+}
+
+/** A row: its cells as text, and its geometry for GeoJSON. */
+export interface WrittenRecord {
+  readonly cells: readonly string[];
+  readonly geometry: ShapeGeometry;
+}
+
+/** What is said once about all rows of a JSON file. */
+export interface RecordHead {
+  readonly schema: string;
+  /** Name of the list of rows. */
+  readonly list: string;
+  readonly members: Readonly<Record<string, string | number | null>>;
+  /** Said in JSON only, after the members; ready for JSON.stringify. */
+  readonly whole?: Readonly<Record<string, unknown>>;
+}
+
+/** Rows in one piece of text. */
+const PIECE = 1000;
+
+/** The text of a table of rows in one of the output formats, piece by piece. Empty number cells are null in JSON. */
+export function* recordPieces(format: OutputFormat, columns: readonly RecordColumn[], rows: Iterable<WrittenRecord>, head: RecordHead, csv: CsvWriteOptions): Generator<string> {
+  const writer = writerOf(format, columns, head, csv);
+  yield writer.begin();
+  let texts: string[] = [];
+  for (const row of rows) {
+    texts.push(writer.row(row));
+    if (texts.length < PIECE) continue;
+    yield texts.join('');
+    texts = [];
+  }
+  yield texts.join('');
+  yield writer.end();
+}
+
+/** The whole text at once, for tables that are never long. */
+export function recordsText(format: OutputFormat, columns: readonly RecordColumn[], rows: Iterable<WrittenRecord>, head: RecordHead, csv: CsvWriteOptions): string {
+  return [...recordPieces(format, columns, rows, head, csv)].join('');
+}
+
+interface PieceWriter {
+  readonly begin: () => string;
+  readonly row: (row: WrittenRecord) => string;
+  readonly end: () => string;
+}
+
+function writerOf(format: OutputFormat, columns: readonly RecordColumn[], head: RecordHead, csv: CsvWriteOptions): PieceWriter {
+  switch (format) {
+    case 'csv': {
+      const writer = createCsvWriter(columns.map(({ name }) => name), csv, columns.flatMap(({ kind }, index) => (kind === 'text' ? [index] : [])));
+      return { begin: writer.header, row: ({ cells }) => writer.rows([cells]), end: () => '' };
+    }
+    case 'geojson': {
+      const writer = createGeojsonShapeWriter();
+      const said = Object.entries(head.members).map(([name, value]): [string, ShapeProperty] => [name, value === null || typeof value === 'string' ? value : { value, decimals: 3 }]);
+      return {
+        begin: writer.begin,
+        row: ({ cells, geometry }) => writer.feature(geometry, Object.fromEntries([...columns.map(({ name, kind }, index): [string, ShapeProperty] => [name, property(cells[index] ?? '', kind)]), ...said])),
+        end: writer.end,
+      };
+    }
+    case 'json': {
+      const opening = JSON.stringify({ schema: head.schema, version: 1, ...head.members, ...head.whole }).slice(0, -1);
+      let any = false;
+      return {
+        begin: () => `${opening},${JSON.stringify(head.list)}:[`,
+        row({ cells }) {
+          const text = `${any ? ',\n' : '\n'}{${columns.map(({ name, kind }, index) => `${JSON.stringify(name)}:${jsonCell(cells[index] ?? '', kind)}`).join(',')}}`;
+          any = true;
+          return text;
+        },
+        end: () => (any ? '\n]}\n' : ']}\n'),
+      };
+    }
+  }
+}
+
+function property(cell: string, kind: RecordColumn['kind']): ShapeProperty {
+  if (kind === 'text') return cell;
+  return { value: cell === '' ? null : parseDecimal(cell), decimals: cell.includes('.') ? cell.length - cell.indexOf('.') - 1 : 0 };
+}
+
+function jsonCell(cell: string, kind: RecordColumn['kind']): string {
+  if (kind === 'number') return cell === '' ? 'null' : cell;
+  return JSON.stringify(cell);
+}

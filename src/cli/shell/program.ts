@@ -1,0 +1,136 @@
+import { Argument, Command, InvalidArgumentError, Option } from 'commander';
+import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
+import { largestOf } from '../../core/numeric/extremes.js';
+import type { CommandSpec, Invocation, OptionSpec, OptionValue } from './command-spec.js';
+import type { Context } from './context.js';
+import { HELP_TOPICS } from './help-topics.js';
+import { exampleHelp } from './help-text.js';
+import { checkTolerancesSpec } from '../commands/check-tolerances/spec.js';
+import { describeSystemSpec } from '../commands/describe-system/spec.js';
+import { completionSpec } from '../commands/completion/spec.js';
+import { fitSiteSpec } from '../commands/fit-site/spec.js';
+import { joinPointsSpec } from '../commands/join-points/spec.js';
+import { mergeRecordsSpec } from '../commands/merge-records/spec.js';
+import { planBaselineSpec } from '../commands/plan-baseline/spec.js';
+import { reducePointsSpec } from '../commands/reduce-points/spec.js';
+import { transformSpec } from '../commands/transform/spec.js';
+import { VERSION } from '../../records/version.js';
+import { clippedText, visibleText } from './visible-text.js';
+
+const HELP_WIDTH = 96;
+
+/** Every command, in the order of `pegbook --help`. */
+export const COMMANDS: readonly CommandSpec[] = [reducePointsSpec, checkTolerancesSpec, transformSpec, planBaselineSpec, joinPointsSpec, fitSiteSpec, mergeRecordsSpec, describeSystemSpec, completionSpec];
+
+/**
+ * The commander tree. Commander knows nothing of what a command does: it turns words into an
+ * `Invocation`, and `dispatch` gets the specification and that.
+ */
+export function createProgram(
+  context: Context,
+  dispatch: (spec: CommandSpec, invocation: Invocation) => Promise<void>,
+): Command {
+  const program = new Command('pegbook');
+  configure(program, context);
+  program
+    .description('Turn a day of raw satellite fixes from your own base into grid coordinates and heights you can defend.')
+    .version(VERSION, '-V, --version', 'print the version')
+    .helpOption('-h, --help', 'print help')
+    .helpCommand('help [command]', 'print help for a command or a topic')
+    .addHelpText('after', () => topicList());
+  for (const spec of COMMANDS) program.addCommand(commandOf(spec, context, dispatch));
+  for (const topic of HELP_TOPICS) {
+    const command = new Command(topic.name).description(topic.summary).helpOption(false);
+    configure(command, context);
+    command.action(() => {
+      context.stdout.write(`${topic.text()}\n`);
+    });
+    command.configureHelp({ formatHelp: () => `${topic.text()}\n` });
+    program.addCommand(command, { hidden: true });
+  }
+  return program;
+}
+
+function configure(command: Command, context: Context): void {
+  command
+    .exitOverride()
+    .showSuggestionAfterError(true)
+    .allowExcessArguments(false)
+    .configureOutput({
+      writeOut: (text) => context.stdout.write(text),
+      writeErr: (text) => context.stderr.write(text),
+      outputError: (text, write) => {
+        write(`pegbook: ${text.replace(/^error: /u, '').trimEnd().split('\n').map((line) => visibleText(clippedText(line))).join('\n')} [usage-invalid]\n`);
+      },
+      // The same help on every terminal and in every pipe.
+      getOutHelpWidth: () => HELP_WIDTH,
+      getErrHelpWidth: () => HELP_WIDTH,
+    });
+}
+
+function commandOf(
+  spec: CommandSpec,
+  context: Context,
+  dispatch: (spec: CommandSpec, invocation: Invocation) => Promise<void>,
+): Command {
+  const command = new Command(spec.name).summary(spec.summary).description(spec.description.join(' '));
+  configure(command, context);
+  command.helpOption('-h, --help', 'print help');
+  for (const { name, description, choices } of spec.arguments) {
+    const argument = new Argument(name, description);
+    command.addArgument(choices === undefined ? argument : argument.choices([...choices]));
+  }
+  for (const option of spec.options) command.addOption(option.kind === 'list' || option.kind === 'flag' ? optionOf(option) : once(optionOf(option)));
+  command.addHelpText('before', () => `${exampleHelp(spec)}\n`);
+  if (spec.cautions !== undefined) command.addHelpText('after', `\nCautions:\n${spec.cautions.map((line) => `  ${line}`).join('\n')}`);
+  command.action(async (...words: unknown[]) => {
+    const options = command.opts<Record<string, OptionValue>>();
+    const args = words.slice(0, -2).flatMap((word) => (Array.isArray(word) ? word.map(String) : typeof word === 'string' ? [word] : []));
+    await dispatch(spec, { args, options });
+  });
+  return command;
+}
+
+function optionOf(spec: OptionSpec): Option {
+  const text = spec.defaultText === undefined ? spec.description : `${spec.description} (default: ${spec.defaultText})`;
+  const option = new Option(spec.flags, text);
+  if (spec.choices !== undefined) option.choices([...spec.choices]);
+  if (spec.group !== undefined) option.helpGroup(`${spec.group}:`);
+  switch (spec.kind ?? 'text') {
+    case 'number':
+      return option.argParser((value: string) => numberFrom(value));
+    case 'count':
+      return option.argParser((value: string) => countFrom(value));
+    case 'list':
+      return option.argParser((value: string, previous: readonly string[] | undefined) => [...(previous ?? []), value]);
+    default:
+      return option;
+  }
+}
+
+/** An option that is no list may stand once: of two, a parser keeps the last and says nothing. */
+function once(option: Option): Option {
+  const { parseArg } = option;
+  const parser = (value: string, previous: unknown): unknown => {
+    if (previous !== undefined) throw new InvalidArgumentError('It is given twice: give it once.');
+    return parseArg === undefined ? value : (parseArg as (text: string, before: unknown) => unknown)(value, undefined);
+  };
+  return option.argParser(parser as (value: string) => string);
+}
+
+function numberFrom(text: string): number {
+  const value = parseDecimal(text);
+  if (value === null) throw new InvalidArgumentError('It must be a decimal number, such as 2.05.');
+  return value;
+}
+
+function countFrom(text: string): number {
+  const value = parseDecimal(text);
+  if (value === null || !Number.isInteger(value) || value < 0) throw new InvalidArgumentError('It must be a whole number, 0 or more.');
+  return value;
+}
+
+function topicList(): string {
+  const width = largestOf(HELP_TOPICS.map((topic) => topic.name.length)) + 2;
+  return `\nTopics (pegbook help TOPIC):\n${HELP_TOPICS.map((topic) => `  ${topic.name.padEnd(width)}${topic.summary}`).join('\n')}\n`;
+}

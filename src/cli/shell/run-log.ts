@@ -1,0 +1,138 @@
+import { basename } from 'node:path';
+import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
+import type { Source } from '../../io/bytes/source.js';
+import { runRecord } from '../../io/documents/run-record.js';
+import type { RowPart, RunInput, RunModel, RunSetting } from '../../io/documents/run-record.js';
+import type { DayVariance } from '../../records/reports/day-variance.js';
+import type { MethodRef } from '../../records/provenance.js';
+import type { RunAnswer } from '../../records/run-answer.js';
+import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
+import { textOption } from './command-spec.js';
+import type { Invocation } from './command-spec.js';
+import type { Context } from './context.js';
+import type { Diagnostics } from './diagnostics.js';
+import type { ResolvedSession } from '../inputs/session-settings.js';
+import { VERSION } from '../../records/version.js';
+
+type WriteRecord = (exit: number, diagnostics: Diagnostics) => string;
+
+/** Collects what the run record says while a command runs. */
+export interface RunLog {
+  session(resolved: ResolvedSession): void;
+  /** After the input was read to its end. */
+  input(source: Source, kind: string, rowsUsed: number, rowsRejected: number, part?: RowPart | null): void;
+  setting(key: string, value: RunSetting['value'], from: RunSetting['from']): void;
+  models(setup: Pick<ReductionSetup, 'fixesSystem' | 'grid' | 'geoid'>): void;
+  model(kind: 'system' | 'grid', model: RunModel): void;
+  method(method: MethodRef): void;
+  day(day: DayVariance | null): void;
+  /** Whether the occupations of each point were compared. Not called: the command has none to compare. */
+  repeats(areCompared: boolean): void;
+  /** The record of a finished run; null when none is asked for. */
+  record(run: RunAnswer): WriteRecord | null;
+  /** The record of a run that errors stopped; null when none is asked for. */
+  readonly failure: WriteRecord | null;
+  /** The inputs read so far. */
+  readonly inputs: readonly RunInput[];
+  /** The only time a record or a page may carry; null: none is set. */
+  readonly timeMs: number | null;
+}
+
+/** An empty log. */
+export function createRunLog(invocation: Invocation, context: Context): RunLog {
+  const wanted = textOption(invocation, 'record') !== null;
+  const settings: RunSetting[] = [];
+  const inputs: RunInput[] = [];
+  const systems: RunModel[] = [];
+  const grids: RunModel[] = [];
+  const methods: MethodRef[] = [];
+  let dayFound: DayVariance | null = null;
+  let areRepeatsCompared: boolean | null = null;
+  const write =
+    (verdict: string, verdictCounts: RunAnswer['verdicts'], reasonCounts: RunAnswer['reasons']): WriteRecord =>
+    (exit, diagnostics) =>
+      runRecord({
+        toolVersion: VERSION,
+        argv: context.argv,
+        settings,
+        inputs,
+        systems,
+        grids,
+        methods,
+        problemCounts: diagnostics.counts,
+        verdict,
+        verdictCounts,
+        reasonCounts,
+        day: dayFound,
+        areRepeatsCompared,
+        exitCode: exit,
+        timeMs: sourceDateMs(context),
+      });
+  return {
+    inputs,
+    timeMs: sourceDateMs(context),
+    failure: wanted ? write('error', new Map(), new Map()) : null,
+    record: ({ answer, verdicts, reasons }) => (wanted ? write(answer, verdicts, reasons) : null),
+    setting(key, value, from) {
+      settings.push({ key, value, from });
+    },
+    repeats(areCompared) {
+      areRepeatsCompared = areCompared;
+    },
+    day(day) {
+      dayFound = day;
+    },
+    method(method) {
+      methods.push(method);
+    },
+    session(resolved) {
+      const { session, origins, file } = resolved;
+      const said = (key: string): RunSetting['from'] => (origins[key] === undefined ? 'default' : origins[key] === 'command line' ? 'command line' : 'session file');
+      for (const [key, value] of flat({ system: session.system, height: session.height, rover: session.rover, acceptance: session.acceptance, precision: session.precision, tolerance: session.tolerance })) {
+        const named = key === 'acceptance.solutions' ? 'acceptance.solution' : key;
+        settings.push({ key: named, value, from: said(named) });
+      }
+      for (const base of session.bases) {
+        for (const [key, value] of flat(base, `base.${base.id}`)) settings.push({ key, value, from: 'session file' });
+      }
+      if (file === null) return;
+      inputs.push({ name: basename(file.name), kind: 'session', encoding: 'utf-8', bytes: file.bytes, sha256: file.sha256, rowsRead: 0, rowsUsed: 0, rowsRejected: 0 });
+    },
+    input(source, kind, rowsUsed, rowsRejected, part = null) {
+      inputs.push({ ...source.digest(), kind, encoding: source.encoding(), rowsRead: rowsUsed + rowsRejected, rowsUsed, rowsRejected, ...(part !== null && { part }) });
+    },
+    models({ fixesSystem, grid, geoid }) {
+      systems.push({ role: 'fixes', name: named(fixesSystem), definition: null, sha256: null });
+      if (grid !== null) systems.push({ role: 'grid', name: named(grid), definition: grid.definition.proj4, sha256: null });
+      if (geoid !== null) grids.push({ role: `geoid (${geoid.interpolation})`, name: geoid.grid.name, definition: geoid.grid.frame, sha256: geoid.grid.sha256 });
+    },
+    model(kind, model) {
+      (kind === 'system' ? systems : grids).push(model);
+    },
+  };
+}
+
+function named(system: { readonly code: string | null; readonly name: string }): string {
+  return system.code === null ? system.name : `${system.code} ${system.name}`;
+}
+
+/** Leaves of nested settings as dotted snake-case keys. */
+function flat(value: unknown, path = ''): readonly (readonly [string, RunSetting['value']])[] {
+  if (value === null || typeof value === 'number' || typeof value === 'string' || typeof value === 'boolean') return path === '' ? [] : [[path, value]];
+  if (Array.isArray(value)) return [[path, value.map(String)]];
+  if (typeof value !== 'object') return [];
+  return Object.entries(value).flatMap(([key, inner]: [string, unknown]) => flat(inner, path === '' ? snake(key) : `${path}.${snake(key)}`));
+}
+
+function snake(name: string): string {
+  return name.replace(/[A-Z]/gu, (letter) => `_${letter.toLowerCase()}`);
+}
+
+/** 9999-12-31T23:59:59Z, the last time that ISO 8601 writes with four digits of year. */
+const LAST_SECOND = 253_402_300_799;
+
+/** SOURCE_DATE_EPOCH, the only time a record may carry; null also where it is no such time. */
+function sourceDateMs(context: Context): number | null {
+  const seconds = parseDecimal(context.env['SOURCE_DATE_EPOCH'] ?? '');
+  return seconds === null || !Number.isInteger(seconds) || seconds < 0 || seconds > LAST_SECOND ? null : seconds * 1000;
+}

@@ -1,0 +1,225 @@
+import { tmpdir } from 'node:os';
+import { extname, resolve } from 'node:path';
+import type { OutputFormat } from '../../files/points/points-writer.js';
+import { inputRegistryBelow, withInputRegistry } from '../../io/bytes/input-registry.js';
+import { createSinkGroup } from '../../io/bytes/sink-group.js';
+import type { SinkGroup } from '../../io/bytes/sink-group.js';
+import type { Sink } from '../../io/bytes/sink.js';
+import { failure } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { errorProblem } from '../../records/problem.js';
+import type { Problem } from '../../records/problem.js';
+import { colourFor } from './colour.js';
+import { flagOption, textOption } from './command-spec.js';
+import type { Invocation } from './command-spec.js';
+import type { Context } from './context.js';
+import { createDiagnostics } from './diagnostics.js';
+import type { Diagnostics } from './diagnostics.js';
+import { EXIT_CODES, exitCodeFor } from './exit-codes.js';
+import { createMemoryGuard } from './memory-guard.js';
+import { createProgress } from './progress.js';
+import type { Progress } from './progress.js';
+import { InterruptedError, StopError, unwrap } from './stop.js';
+
+/** What every command works with: messages, outputs that appear together, the ways to stop. */
+export interface Workbench {
+  readonly context: Context;
+  readonly invocation: Invocation;
+  readonly diagnostics: Diagnostics;
+  readonly progress: Progress;
+  /** From --format, else the extension of --output, else csv. */
+  readonly format: OutputFormat;
+  /** Opens an output that appears only if the run succeeds. Problems stop the run. */
+  readonly open: (pathOrDash: string) => Promise<Sink>;
+  /** Opens the page of --report, which appears after the data, and whose failure is no failure of theirs. */
+  readonly openPage: (path: string) => Promise<Sink>;
+  /** Draws a page, or gathers what it shows: null where that fails, which is said at the end. */
+  readonly draw: <T>(make: () => T) => T | null;
+  /** The value, or the end of the run. Warnings are reported. */
+  readonly take: <T>(outcome: Outcome<T>) => T;
+  /** Stops the run if a signal came, or memory runs out. */
+  readonly breathe: () => void;
+}
+
+/** What a run leaves for its record. */
+export interface RunEnd {
+  readonly exit: number;
+  /** The run record as text, given the final counts; null when none was asked for. */
+  readonly record: ((exit: number, diagnostics: Diagnostics) => string) | null;
+}
+
+/**
+ * Runs a command's body with its outputs and messages, and ends it: outputs are committed on
+ * success and removed on errors and signals. The files of --problems and --record tell of failures
+ * too, so they are written in both cases.
+ */
+export async function withWorkbench(
+  invocation: Invocation,
+  context: Context,
+  inputs: readonly string[],
+  body: (bench: Workbench) => Promise<RunEnd>,
+  failureRecord: ((exit: number, diagnostics: Diagnostics) => string) | null = null,
+): Promise<number> {
+  const confine = textOption(invocation, 'confine');
+  const folder = confine === null ? null : resolve(context.cwd, confine);
+  const registry = await inputRegistryBelow(folder);
+  return withInputRegistry(registry, () => runOnWorkbench(invocation, context, inputs, body, failureRecord));
+}
+
+async function runOnWorkbench(
+  invocation: Invocation,
+  context: Context,
+  inputs: readonly string[],
+  body: (bench: Workbench) => Promise<RunEnd>,
+  failureRecord: ((exit: number, diagnostics: Diagnostics) => string) | null,
+): Promise<number> {
+  const sinkOptions = { cwd: context.cwd, stdout: context.stdout, tempDir: tmpdir(), force: flagOption(invocation, 'force'), inputs, taken: new Set<string>() };
+  const data = createSinkGroup(sinkOptions);
+  const pages = createSinkGroup(sinkOptions);
+  const messages = createSinkGroup(sinkOptions);
+  let undrawn: unknown = null;
+  const format = formatOf(invocation);
+  let problemSink: Sink | null = null;
+  let problemText = '';
+  let problemsWritten: Promise<void> = Promise.resolve();
+  /** Hands the problems gathered so far to their file, so that they need no memory. */
+  const writeProblems = (least: number): void => {
+    if (problemSink === null || problemText.length < least) return;
+    const sink = problemSink;
+    const text = problemText;
+    problemText = '';
+    problemsWritten = problemsWritten.then(() => sink.write(text));
+  };
+  const diagnostics = createDiagnostics(
+    context,
+    {
+      quiet: flagOption(invocation, 'quiet'),
+      verbose: flagOption(invocation, 'verbose'),
+      colour: colourFor(context, invocation.options['color'] !== false),
+      json: format === 'json',
+    },
+    (problem) => {
+      if (problemSink === null) return;
+      problemText += `${JSON.stringify(problem)}\n`;
+      writeProblems(1 << 16);
+    },
+  );
+  const progress = createProgress(context, invocation.options['progress'] !== false && !flagOption(invocation, 'quiet'));
+  const warn = (problems: readonly Problem[]): void => {
+    diagnostics.report(problems);
+  };
+  const memory = createMemoryGuard();
+  const bench: Workbench = {
+    context,
+    invocation,
+    diagnostics,
+    progress,
+    format,
+    open: async (path) => unwrap(await data.open(path), warn),
+    openPage: async (path) => unwrap(await pages.open(path), warn),
+    draw(make) {
+      if (undrawn !== null) return null;
+      try {
+        return make();
+      } catch (error) {
+        undrawn = error;
+        return null;
+      }
+    },
+    take: (outcome) => unwrap(outcome, warn),
+    breathe() {
+      if (context.signal.aborted) throw new InterruptedError('interrupted');
+      const full = memory();
+      if (full !== null) throw new StopError([full]);
+    },
+  };
+  let recordSink: Sink | null = null;
+  try {
+    const problemsPath = textOption(invocation, 'problems');
+    if (problemsPath !== null) problemSink = unwrap(await messages.open(problemsPath), warn);
+    const recordPath = textOption(invocation, 'record');
+    if (recordPath !== null) recordSink = unwrap(await messages.open(recordPath), warn);
+    const end = await body(bench);
+    progress.clear();
+    bench.breathe();
+    // A disk that is full is met here, while the record can still say so.
+    bench.take(await data.finish());
+    const exit = (await pageFault()) ?? end.exit;
+    if (recordSink !== null && end.record !== null) await recordSink.write(end.record(exit, diagnostics));
+    return await finish(data, messages, exit);
+  } catch (error) {
+    progress.clear();
+    await data.abort();
+    await pages.abort();
+    if (error instanceof InterruptedError || context.signal.aborted) {
+      await messages.abort();
+      throw error;
+    }
+    if (!(error instanceof StopError)) {
+      await messages.abort();
+      throw error;
+    }
+    diagnostics.report(error.problems);
+    const first = diagnostics.firstError();
+    const exit = exitCodeFor(error.problems.length > 0 || first === null ? error.problems : [first]);
+    if (recordSink !== null && failureRecord !== null) await recordSink.write(failureRecord(exit, diagnostics));
+    return await finish(null, messages, exit);
+  }
+
+  /** Completes the page: null, or the exit code of its own failure, which leaves the data alone. */
+  async function pageFault(): Promise<number | null> {
+    const finished = undrawn === null ? await pages.finish() : failure(undrawnPage(undrawn));
+    if (finished.ok) return null;
+    await pages.abort();
+    diagnostics.report(finished.problems);
+    return exitCodeFor(finished.problems);
+  }
+
+  async function finish(outputs: SinkGroup | null, others: SinkGroup, asked: number): Promise<number> {
+    let exit = asked;
+    diagnostics.close();
+    writeProblems(1);
+    await problemsWritten;
+    // Everything is on the disk before the first file becomes visible; a record never tells of data that did not appear.
+    const ready = await others.finish();
+    const shown = ready.ok && outputs !== null ? await outputs.commit() : ready;
+    if (!shown.ok) {
+      await outputs?.abort();
+      await pages.abort();
+      await others.abort();
+      diagnostics.report(shown.problems);
+      return exitCodeFor(shown.problems);
+    }
+    if (outputs !== null) {
+      const drawn = await pages.commit();
+      if (!drawn.ok) {
+        diagnostics.report(drawn.problems);
+        exit = exitCodeFor(drawn.problems);
+      }
+    }
+    const written = await others.commit();
+    if (!written.ok) {
+      diagnostics.report(written.problems);
+      return exitCodeFor(written.problems);
+    }
+    return shown.value === 'stopped' ? EXIT_CODES.done.code : exit;
+  }
+}
+
+/** A page that cannot be drawn is a defect of ours; what it would have shown is in the other outputs. */
+function undrawnPage(error: unknown): Problem {
+  return errorProblem('report-failed', { message: `the page could not be drawn: ${error instanceof Error ? error.message : String(error)}`, hint: 'the other outputs are in place; please report it with the command and its input' });
+}
+
+function formatOf(invocation: Invocation): OutputFormat {
+  const given = textOption(invocation, 'format');
+  if (given === 'csv' || given === 'geojson' || given === 'json') return given;
+  switch (extname(textOption(invocation, 'output') ?? '').toLowerCase()) {
+    case '.geojson':
+      return 'geojson';
+    case '.json':
+      return 'json';
+    default:
+      return 'csv';
+  }
+}

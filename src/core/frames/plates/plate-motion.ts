@@ -1,0 +1,88 @@
+import { RADIANS_PER_ARCSECOND } from '../../numeric/angle-units.js';
+import type { GeocentricPoint } from '../../../records/points/point.js';
+import type { PlatePole } from './plate-pole.js';
+
+const RADIANS_PER_MAS: number = RADIANS_PER_ARCSECOND / 1000;
+
+/** A velocity in a geocentric frame, metres per year. */
+export interface GeocentricVelocity {
+  readonly xMPerYear: number;
+  readonly yMPerYear: number;
+  readonly zMPerYear: number;
+}
+
+/**
+ * Velocity of a point carried by a plate, ω × X.
+ *
+ * Given: X, Y, Z, metres; pole. Returned: velocity in the pole's frame, metres per year.
+ * Reference: ITRF2014-PMM, equation for the horizontal velocity of a rigid plate.
+ */
+export function plateVelocity(point: GeocentricPoint, pole: PlatePole): GeocentricVelocity {
+  const wx = pole.omegaXMasPerYear * RADIANS_PER_MAS;
+  const wy = pole.omegaYMasPerYear * RADIANS_PER_MAS;
+  const wz = pole.omegaZMasPerYear * RADIANS_PER_MAS;
+  return {
+    xMPerYear: wy * point.zM - wz * point.yM,
+    yMPerYear: wz * point.xM - wx * point.zM,
+    zMPerYear: wx * point.yM - wy * point.xM,
+  };
+}
+
+/**
+ * A point carried along its plate from one year to another.
+ *
+ * Given: X, Y, Z in the pole's frame at `fromYear`, metres; pole; the two epochs, decimal years.
+ * Returned: X, Y, Z at `toYear`, metres.
+ *
+ * Note: the turn is taken about the pole as a whole (Rodrigues), so that there and back is exact.
+ * Its first term is X + (ω × X)(t₂ − t₁); the rest is below 1 µm over 35 years.
+ *
+ * Errors: none; the caller has checked that the numbers are finite.
+ * Reference: ITRF2014-PMM. Inverse: the same function with the years exchanged.
+ */
+export function movePoint(
+  point: GeocentricPoint,
+  pole: PlatePole,
+  fromYear: number,
+  toYear: number,
+): GeocentricPoint {
+  const turn = (toYear - fromYear) * RADIANS_PER_MAS;
+  const ax = pole.omegaXMasPerYear * turn;
+  const ay = pole.omegaYMasPerYear * turn;
+  const az = pole.omegaZMasPerYear * turn;
+  const squared = ax * ax + ay * ay + az * az;
+  if (squared === 0) return point;
+  const angle = Math.sqrt(squared);
+  const s = Math.sin(angle) / angle;
+  const half = Math.sin(angle / 2) / angle;
+  const c = 2 * half * half;
+  // u = a × X; X′ = X + s u + c (a × u).
+  const ux = ay * point.zM - az * point.yM;
+  const uy = az * point.xM - ax * point.zM;
+  const uz = ax * point.yM - ay * point.xM;
+  return {
+    xM: point.xM + s * ux + c * (ay * uz - az * uy),
+    yM: point.yM + s * uy + c * (az * ux - ax * uz),
+    zM: point.zM + s * uz + c * (ax * uy - ay * ux),
+  };
+}
+
+/**
+ * A point moved by its own velocity from one year to another.
+ *
+ * Given: X, Y, Z at `fromYear`, metres; velocity, metres per year; the two epochs, decimal years.
+ * Returned: X, Y, Z at `toYear`, metres. Inverse: the same function with the years exchanged.
+ */
+export function moveByVelocity(
+  point: GeocentricPoint,
+  velocity: GeocentricVelocity,
+  fromYear: number,
+  toYear: number,
+): GeocentricPoint {
+  const dt = toYear - fromYear;
+  return {
+    xM: point.xM + velocity.xMPerYear * dt,
+    yM: point.yM + velocity.yMPerYear * dt,
+    zM: point.zM + velocity.zMPerYear * dt,
+  };
+}

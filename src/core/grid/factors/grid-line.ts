@@ -1,0 +1,104 @@
+import { failure, success, type Outcome } from '../../../records/outcome.js';
+import type { Geodesic } from '../../ellipsoid/geodesic.js';
+import { DEGREES_PER_RADIAN, normaliseAzimuthDeg, normaliseLongitudeDeg } from '../../numeric/angle-units.js';
+import { arcToChordArcsec } from './arc-to-chord.js';
+import { emptyGridPairAndFactors } from './grid-factors.js';
+import { gridProblem } from '../systems/grid-problem.js';
+import type { GridPairAndFactors, GridSystem } from '../systems/grid-system.js';
+import { lineScaleFactor } from './line-scale-factor.js';
+
+/** An end of a line, degrees. */
+export interface LineEnd {
+  readonly latitudeDeg: number;
+  readonly longitudeDeg: number;
+}
+
+/** A line between two points, on the grid and on the ellipsoid. Directions of a line shorter than 0.1 mm are null. */
+export interface GridLine {
+  /** Straight, between the grid pairs, metres whatever the unit of the grid. */
+  readonly gridDistanceM: number;
+  /** From grid north, which is the direction of decreasing southing in a south-orientated grid. */
+  readonly gridBearingDeg: number | null;
+  readonly ellipsoidalDistanceM: number;
+  readonly azimuthDeg: number | null;
+  /** At the far end, back to the near end. */
+  readonly reverseAzimuthDeg: number | null;
+  readonly convergenceFromDeg: number;
+  readonly convergenceToDeg: number;
+  readonly arcToChordFromArcsec: number | null;
+  readonly arcToChordToArcsec: number | null;
+  /** Null where the projection has no single scale at a point. */
+  readonly lineScaleFactor: number | null;
+  readonly pointScaleFactorFrom: number | null;
+  readonly pointScaleFactorMiddle: number | null;
+  readonly pointScaleFactorTo: number | null;
+  /** The middle of the geodesic. */
+  readonly middle: LineEnd;
+}
+
+/**
+ * Everything about a line that needs no heights.
+ *
+ * Given: the grid; geodesics on the ellipsoid of the grid's base; the two ends.
+ * Returned: the line. Problems: those of the conversion of its ends or its middle.
+ * Reference: GDA2020-TM, the worked line Flinders Peak to Buninyong.
+ */
+export function gridLine(system: GridSystem, geodesic: Geodesic, from: LineEnd, to: LineEnd): Outcome<GridLine> {
+  const near = emptyGridPairAndFactors();
+  const far = emptyGridPairAndFactors();
+  const half = emptyGridPairAndFactors();
+  const nearStatus = system.forwardWithFactors(from.latitudeDeg, from.longitudeDeg, near);
+  if (nearStatus !== 'ok') return failure(gridProblem(nearStatus, from, system));
+  const farStatus = system.forwardWithFactors(to.latitudeDeg, to.longitudeDeg, far);
+  if (farStatus !== 'ok') return failure(gridProblem(farStatus, to, system));
+  const line = geodesic.inverse(from.latitudeDeg, from.longitudeDeg, to.latitudeDeg, to.longitudeDeg);
+  const middle =
+    line.azimuthDeg === null
+      ? from
+      : geodesic.direct(from.latitudeDeg, from.longitudeDeg, line.azimuthDeg, line.distanceM / 2);
+  const middleLongitudeDeg = normaliseLongitudeDeg(middle.longitudeDeg);
+  const halfStatus = system.forwardWithFactors(middle.latitudeDeg, middleLongitudeDeg, half);
+  if (halfStatus !== 'ok') return failure(gridProblem(halfStatus, middle, system));
+  const { gridDistanceM, bearingDeg } = straightLine(system, near, far);
+  const gridBearingDeg = line.azimuthDeg === null ? null : bearingDeg;
+  const scales = [near.pointScaleFactor, half.pointScaleFactor, far.pointScaleFactor] as const;
+  const [kFrom, kMiddle, kTo] = scales;
+  return success({
+    gridDistanceM,
+    gridBearingDeg,
+    ellipsoidalDistanceM: line.distanceM,
+    azimuthDeg: line.azimuthDeg,
+    reverseAzimuthDeg: line.reverseAzimuthDeg,
+    convergenceFromDeg: near.convergenceDeg,
+    convergenceToDeg: far.convergenceDeg,
+    arcToChordFromArcsec: correction(line.azimuthDeg, near.convergenceDeg, gridBearingDeg),
+    arcToChordToArcsec: correction(
+      line.reverseAzimuthDeg,
+      far.convergenceDeg,
+      gridBearingDeg === null ? null : gridBearingDeg + 180,
+    ),
+    lineScaleFactor: kFrom === null || kMiddle === null || kTo === null ? null : lineScaleFactor(kFrom, kMiddle, kTo),
+    pointScaleFactorFrom: kFrom,
+    pointScaleFactorMiddle: kMiddle,
+    pointScaleFactorTo: kTo,
+    middle: { latitudeDeg: middle.latitudeDeg, longitudeDeg: middleLongitudeDeg },
+  });
+}
+
+function correction(azimuthDeg: number | null, convergenceDeg: number, bearingDeg: number | null): number | null {
+  return azimuthDeg === null || bearingDeg === null ? null : arcToChordArcsec(azimuthDeg, convergenceDeg, bearingDeg);
+}
+
+function straightLine(
+  system: GridSystem,
+  from: GridPairAndFactors,
+  to: GridPairAndFactors,
+): { readonly gridDistanceM: number; readonly bearingDeg: number } {
+  const unitM = system.axes[0].metresPerUnit * (system.southOrientated ? -1 : 1);
+  const eastM = (to.first - from.first) * unitM;
+  const northM = (to.second - from.second) * unitM;
+  return {
+    gridDistanceM: Math.sqrt(eastM * eastM + northM * northM),
+    bearingDeg: normaliseAzimuthDeg(Math.atan2(eastM, northM) * DEGREES_PER_RADIAN),
+  };
+}

@@ -1,0 +1,78 @@
+import { errorProblem } from '../../../records/problem.js';
+import type { Problem } from '../../../records/problem.js';
+
+/** How much the combined factor varies over a job, and what that does over its extent. */
+export interface FactorSpread {
+  readonly minimum: number;
+  readonly maximum: number;
+  /** (maximum − minimum) ÷ the factor of the scale, parts per million. */
+  readonly spreadPpm: number;
+  /** Greatest |factor ÷ the factor of the scale − 1| of any point, parts per million. */
+  readonly worstPpm: number;
+  /** Extent the lengths below belong to, metres. */
+  readonly extentM: number;
+  /** Spread × extent, millimetres. */
+  readonly spreadMm: number;
+  /** Worst × extent, millimetres. */
+  readonly worstMm: number;
+}
+
+/**
+ * Spread of the combined factor over a job.
+ *
+ * Given: combined factor of each point; the factor of the ground scale; the extent of the job
+ * (greatest distance between two of its points), metres. Returned: the spread, or null where there
+ * is no point. Errors: none; the caller has checked that the factors are finite and above 0.
+ *
+ * Note: a line measured on the ground where the factor is CF is drawn too long or short by
+ * CF ÷ CF₀ − 1 of its length; spread × extent bounds that for every line of the job when the
+ * scale's factor lies within the factors of the job.
+ */
+export function factorSpread(
+  factors: ArrayLike<number>,
+  scaleFactor: number,
+  extentM: number,
+): FactorSpread | null {
+  if (factors.length === 0) return null;
+  let minimum = Infinity;
+  let maximum = -Infinity;
+  for (let i = 0; i < factors.length; i += 1) {
+    const factor = factors[i] as number;
+    if (factor < minimum) minimum = factor;
+    if (factor > maximum) maximum = factor;
+  }
+  const spread = (maximum - minimum) / scaleFactor;
+  const worst = Math.max(Math.abs(maximum - scaleFactor), Math.abs(minimum - scaleFactor)) / scaleFactor;
+  return {
+    minimum,
+    maximum,
+    spreadPpm: spread * 1e6,
+    worstPpm: worst * 1e6,
+    extentM,
+    spreadMm: spread * extentM * 1e3,
+    worstMm: worst * extentM * 1e3,
+  };
+}
+
+/**
+ * The refusal rule of one ground scale for a job.
+ *
+ * Given: spread; tolerance, metres. Returned: method-ground-spread where spread × extent, or the
+ * worst point × extent where the scale's point lies outside the job, exceeds the tolerance; else
+ * null. Reference: common practice, no published source.
+ */
+export function groundSpreadProblem(spread: FactorSpread, toleranceM: number): Problem | null {
+  const greatestMm = Math.max(spread.spreadMm, spread.worstMm);
+  if (greatestMm <= toleranceM * 1e3) return null;
+  const ppm = Math.max(spread.spreadPpm, spread.worstPpm);
+  return errorProblem('method-ground-spread', {
+    message:
+      `the combined factor differs by ${oneDecimal(ppm)} ppm, which over ${oneDecimal(spread.extentM / 1000)} km ` +
+      `is ${oneDecimal(greatestMm)} mm and above the tolerance of ${oneDecimal(toleranceM * 1e3)} mm`,
+    hint: 'split the job, choose a point in its middle and at its mean height, or keep grid coordinates',
+  });
+}
+
+function oneDecimal(value: number): string {
+  return String(Math.round(value * 10) / 10);
+}

@@ -1,0 +1,99 @@
+import { failure, failureOf, success, type Outcome } from '../../../records/outcome.js';
+import { errorProblem, type Problem } from '../../../records/problem.js';
+import { buildGeographicSystem } from './build-geographic-system.js';
+import { geographicBaseOf } from './geographic-base.js';
+import { gridAxes } from './grid-axes.js';
+import { gridConversions } from './grid-conversions.js';
+import type { GridSystem } from './grid-system.js';
+import { parseProjString } from '../../projection/definition/parse-proj-string.js';
+import { gridParameters, projectionFor } from '../../projection/projection-for.js';
+import { PROJECTION_METHODS } from '../../projection/projection-methods.js';
+import { methodForm, registryMethodName, type MethodForm } from '../../projection/definition/registry-method.js';
+import { sameEllipsoid } from './systems-agree.js';
+import type { SystemDefinition } from '../../projection/definition/system-definition.js';
+
+/**
+ * A grid from its definition.
+ *
+ * Given: a projected definition; the definition of its geographic base (the registry entry that
+ * `geographicBaseCode` names), or null to take what the projected definition says of it.
+ * Returned: the grid. Conversions are the projection alone: no change of datum takes part.
+ * Problems: system-mismatch when the definition is not projected; system-unsupported, with the
+ * reason, when it has no PROJ string, a registry method that is not computed, a prime meridian other than Greenwich, or a projection, unit
+ * or axes that cannot be computed; system-definition-invalid from the PROJ string.
+ */
+export function buildGridSystem(
+  definition: SystemDefinition,
+  baseDefinition: SystemDefinition | null,
+): Outcome<GridSystem> {
+  const label = definition.code === null ? definition.name : `${definition.code} (${definition.name})`;
+  if (definition.kind !== 'projected') return failure(notProjected(definition, label));
+  if (definition.proj4 === null) return failure(withoutString(definition, label));
+  const parsed = parseProjString(definition.proj4);
+  if (!parsed.ok) return failureOf(parsed.problems.map((problem) => ({ ...problem, message: `${label}: ${problem.message}` })));
+  const parameters = parsed.value;
+  if (parameters.primeMeridian !== null) {
+    return failure(
+      unsupported(
+        `${label} counts its longitudes from ${parameters.primeMeridian}; here they count from Greenwich`,
+        label,
+        'use a system of the same datum that counts from Greenwich',
+      ),
+    );
+  }
+  const form = methodForm(definition, parameters);
+  if (!form.ok) return form;
+  const base = baseDefinition === null ? geographicBaseOf(definition) : buildGeographicSystem(baseDefinition);
+  if (!base.ok) return base;
+  const engine = projectionFor(parameters, form.value, base.value.ellipsoid);
+  const method = PROJECTION_METHODS[parameters.projection];
+  if (engine === null || method === undefined) {
+    return failure(unsupported(`${label}: the parameters of ${parameters.projection} do not go together`, label));
+  }
+  const southOrientated = parameters.axes === 'wsu' || parameters.axes === 'swu';
+  const axes = gridAxes(parameters.axes, parameters.unit);
+  const conformal = method.conformal && sameEllipsoid(parameters.ellipsoid, base.value.ellipsoid);
+  const { areaOfUse } = definition;
+  return success({
+    code: definition.code,
+    name: definition.name,
+    definition,
+    base: base.value,
+    axes,
+    southOrientated,
+    areaOfUse,
+    projection: {
+      key: parameters.projection,
+      method: `${method.name}${FORM_WORDS[form.value]}${southOrientated ? ' (south orientated)' : ''}`,
+      conformal,
+      parameters: gridParameters(parameters),
+      ellipsoid: parameters.ellipsoid,
+    },
+    ...gridConversions({ engine, metresPerUnit: axes[0].metresPerUnit, southOrientated, conformal, areaOfUse }),
+  });
+}
+
+const FORM_WORDS: Readonly<Record<MethodForm, string>> = {
+  'as-written': '',
+  'lcc-belgium': ' (2SP Belgium)',
+  'eqc-ellipsoidal': ' (of the ellipsoid)',
+};
+
+function withoutString(definition: SystemDefinition, label: string): Problem {
+  const name = registryMethodName(definition);
+  const method = name === null ? '' : `; its method is ${name.replaceAll('_', ' ')}`;
+  return unsupported(`${label} has no definition that can be computed${method}`, label);
+}
+
+function notProjected(definition: SystemDefinition, label: string): Problem {
+  const grid = definition.wkt === null ? null : /,AUTHORITY\["EPSG","(\d+)"\]\],VERT_CS\[/u.exec(definition.wkt);
+  return errorProblem('system-mismatch', {
+    message: `${label} is not a projected system; grid coordinates need one`,
+    received: label,
+    ...(grid === null ? {} : { hint: `its horizontal part is EPSG:${grid[1] as string}` }),
+  });
+}
+
+function unsupported(message: string, received: string, hint?: string): Problem {
+  return errorProblem('system-unsupported', { message, received, ...(hint === undefined ? {} : { hint }) });
+}

@@ -1,0 +1,74 @@
+import { correlationAfter } from '../../observation/repeats/occupation-estimate.js';
+import type { BaselineContrast, ContrastedStand } from './stand-contrasts.js';
+
+/** What two contrasts of different points share, m²; `pairs` as in `ContrastLink`. */
+export interface BaselineLink {
+  readonly first: number;
+  readonly second: number;
+  readonly constantM2: number;
+  readonly growingM2: number;
+  readonly pairs: number;
+}
+
+/** Of more contrasts of one axis as many, evenly taken, are held against each other: time grows with the square. */
+const MOST_LINKED = 120;
+/** Share of the slow error without growth that is the base receiver's, common to all that is measured at that time. An assumption. */
+const BASE_RECEIVER_SHARE = 0.5;
+/** Less shared than this share of either variance changes nothing. */
+const LEAST_SHARED = 0.05;
+
+/**
+ * What contrasts of different points share. Two stands from one mark at one time have the base receiver's slow error in common; what
+ * grows with the baseline is the same gradient of the atmosphere for both, so that it is as alike as their directions are, and fades by exp(−Δt/τ).
+ *
+ * Given: contrasts, and of each which point it is of. Returned: those that share anything, first below second.
+ *
+ * Notes: a linear gradient is the first term of any field over an area; higher terms would share less.
+ *
+ * Reference: common practice, no published source; the shares are assumptions.
+ */
+export function contrastLinks(contrasts: readonly BaselineContrast[], pointOf: readonly number[]): readonly BaselineLink[] {
+  const links: BaselineLink[] = [];
+  for (const axis of ['east', 'north', 'up'] as const) {
+    const places = contrasts.flatMap((contrast, place) => (contrast.axis === axis ? [place] : []));
+    const step = Math.ceil(places.length / MOST_LINKED);
+    const used = places.filter((_, index) => index % step === 0);
+    const pairs = 2 * (places.length / Math.max(1, used.length)) ** 2;
+    used.forEach((second, index) => {
+      for (const first of used.slice(0, index)) {
+        if (pointOf[first] === pointOf[second]) continue;
+        const link = { first, second, ...sharedOf(contrasts[first] as BaselineContrast, contrasts[second] as BaselineContrast), pairs };
+        if (Math.abs(link.growingM2) + Math.abs(link.constantM2) > LEAST_SHARED * Math.sqrt(varianceOf(contrasts[first]) * varianceOf(contrasts[second]))) links.push(link);
+      }
+    });
+  }
+  return links;
+}
+
+function varianceOf(contrast: BaselineContrast | undefined): number {
+  return contrast === undefined ? 0 : contrast.constantM2 + contrast.growingM2 + contrast.otherM2;
+}
+
+function sharedOf(a: BaselineContrast, b: BaselineContrast): { readonly constantM2: number; readonly growingM2: number } {
+  let [constantM2, growingM2] = [0, 0];
+  const tauS = Math.max(a.tauS, b.tauS);
+  for (const one of a.stands) {
+    for (const other of b.stands) {
+      if (one.stand.markKey !== other.stand.markKey) continue;
+      const shares = one.share * other.share * correlationBetween(one.stand, other.stand, tauS);
+      constantM2 += shares * BASE_RECEIVER_SHARE * one.constantM * other.constantM;
+      growingM2 += shares * one.growingM * other.growingM * alike(one.stand, other.stand);
+    }
+  }
+  return { constantM2, growingM2 };
+}
+
+/** Where a time is not stated they may have been at one. */
+function correlationBetween(a: ContrastedStand, b: ContrastedStand, tauS: number): number {
+  return a.middleMs === null || b.middleMs === null ? 1 : correlationAfter(Math.abs(a.middleMs - b.middleMs) / 1000, tauS);
+}
+
+/** Cosine of the angle between two baselines; 1 where a direction is not known. */
+function alike({ azimuthRad: a }: ContrastedStand, { azimuthRad: b }: ContrastedStand): number {
+  return a === null || b === null ? 1 : Math.cos(a - b);
+}

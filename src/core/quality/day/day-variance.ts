@@ -1,0 +1,145 @@
+import { chiSquareUpperTail } from '../../numeric/distributions/chi-square.js';
+import { studentTQuantile } from '../../numeric/distributions/student-t.js';
+
+/**
+ * A difference that should be nothing, from which what is common has fallen out: two stands of a point, or control less other control
+ * of the same base.
+ */
+export interface Contrast {
+  readonly differenceM: number;
+  /** What of its variance the factor multiplies, m². */
+  readonly modelM2: number;
+  /** What it does not, m². */
+  readonly otherM2: number;
+}
+
+/** What two contrasts share, by their places: they stood under one atmosphere at one time. */
+export interface ContrastLink {
+  readonly first: number;
+  readonly second: number;
+  /** Covariance that the factor multiplies, and that it does not, m². */
+  readonly modelM2: number;
+  readonly otherM2: number;
+  /** How many ordered pairs it stands for: 2, and more where only some pairs were looked at. */
+  readonly pairs: number;
+}
+
+/** What contrasts say of the planning model. */
+export interface DayVarianceEstimate {
+  /** Of independent contrasts that would say as much. */
+  readonly degreesOfFreedom: number;
+  /** What the model's variances are to be multiplied by for the contrasts to be as large as they should; 0: they are small without it. */
+  readonly factor: number;
+  /** Its 95 % interval; above `Infinity` where the other variance alone could be the whole of it. */
+  readonly low95: number;
+  readonly high95: number;
+  /** Chance of contrasts this large where the model is right. */
+  readonly probability: number;
+}
+
+const LARGEST_FACTOR = 1e6;
+const SMALLEST_FACTOR = 1e-4;
+const NORMAL_95 = 1.959963984540054;
+
+/**
+ * The factor of a variance component by maximum likelihood.
+ *
+ * With variances vᵢ = f·mᵢ + oᵢ of normal contrasts dᵢ and wᵢ = f·mᵢ/vᵢ, the share that the factor has in each, the likelihood
+ * is largest where S(f) = Σ wᵢ dᵢ²/vᵢ / Σ wᵢ is 1. S follows χ²/ν, ν = (Σ wᵢ)² / Σᵢⱼ wᵢ wⱼ ρᵢⱼ², in its first two moments, ρ the correlations that
+ * the links give (1 of each with itself). The ends of the interval are where S is the 97.5 and 2.5 % points of χ²/ν, the test is
+ * that of S(1).
+ *
+ * Given: contrasts, at least one with mᵢ above 0; their links. Returned: see `DayVarianceEstimate`.
+ *
+ * Notes: where oᵢ = 0 and nothing is linked, estimate, interval and test are the textbook's of a variance, and exact.
+ *
+ * Reference: SATTERTHWAITE-1946 (degrees of freedom of a sum of mean squares); NIST-HANDBOOK, 1.3.5.8 (interval and test of a variance).
+ */
+export function dayVariance(contrasts: readonly Contrast[], links: readonly ContrastLink[] = []): DayVarianceEstimate {
+  const factor = likeliestFactor(contrasts, links);
+  return {
+    degreesOfFreedom: scaledSquare(contrasts, links, Math.min(Math.max(factor, 1), LARGEST_FACTOR)).degreesOfFreedom,
+    factor,
+    low95: factorAtTail(contrasts, links, 0.025),
+    high95: factorAtTail(contrasts, links, 0.975),
+    probability: tailAt(contrasts, links, 1),
+  };
+}
+
+/** The estimate of `dayVariance` alone. */
+export function likeliestFactor(contrasts: readonly Contrast[], links: readonly ContrastLink[]): number {
+  return largestRoot((f) => scaledSquare(contrasts, links, f).mean - 1);
+}
+
+/** The factor at which contrasts this large, or larger, have a chance p: 0.975 for the upper end of its 95 % interval. */
+export function factorAtTail(contrasts: readonly Contrast[], links: readonly ContrastLink[], p: number): number {
+  return largestRoot((f) => p - tailAt(contrasts, links, f));
+}
+
+/** Chance of contrasts this large at a factor. */
+export function tailAt(contrasts: readonly Contrast[], links: readonly ContrastLink[], factor: number): number {
+  const { mean, degreesOfFreedom } = scaledSquare(contrasts, links, factor);
+  return chiSquareUpperTail(degreesOfFreedom * mean, degreesOfFreedom);
+}
+
+/**
+ * What a normal sigma is multiplied by, squared, for its 95 % figure to hold 95 % where the variance was itself estimated.
+ *
+ * Given: degrees of freedom of the estimate. Returned: (t₀.₉₇₅(ν) / 1.96)². Reference: JCGM-100, annex G.
+ */
+export function estimatedAllowance(degreesOfFreedom: number): number {
+  return (studentTQuantile(0.975, degreesOfFreedom) / NORMAL_95) ** 2;
+}
+
+/** Sum of squares by their variances: follows χ² with as many degrees of freedom as there are independent contrasts, at the true factor. */
+export function weightedSquares(contrasts: readonly Contrast[], factor: number): number {
+  let sum = 0;
+  for (const { differenceM, modelM2, otherM2 } of contrasts) sum += (differenceM * differenceM) / (factor * modelM2 + otherM2);
+  return sum;
+}
+
+/** −2 ln likelihood of independent contrasts but for a constant. */
+export function criterionAt(contrasts: readonly Contrast[], factor: number): number {
+  let sum = weightedSquares(contrasts, factor);
+  for (const { modelM2, otherM2 } of contrasts) sum += Math.log(factor * modelM2 + otherM2);
+  return sum;
+}
+
+interface ScaledSquare {
+  readonly mean: number;
+  readonly degreesOfFreedom: number;
+}
+
+function scaledSquare(contrasts: readonly Contrast[], links: readonly ContrastLink[], factor: number): ScaledSquare {
+  let [weights, squares, spread] = [0, 0, 0];
+  for (const { differenceM, modelM2, otherM2 } of contrasts) {
+    const variance = factor * modelM2 + otherM2;
+    const weight = (factor * modelM2) / variance;
+    weights += weight;
+    squares += (weight * differenceM * differenceM) / variance;
+    spread += weight * weight;
+  }
+  for (const { first, second, modelM2, otherM2, pairs } of links) {
+    const [a, b] = [contrasts[first] as Contrast, contrasts[second] as Contrast];
+    const varianceA = factor * a.modelM2 + a.otherM2;
+    const varianceB = factor * b.modelM2 + b.otherM2;
+    const covariance = factor * modelM2 + otherM2;
+    spread += (pairs * (factor * a.modelM2 * factor * b.modelM2 * covariance * covariance)) / (varianceA * varianceB) ** 2;
+  }
+  return { mean: squares / weights, degreesOfFreedom: (weights * weights) / spread };
+}
+
+/** The largest f at which a function that falls below 0 in the end is not below it; 0 where it is below at any, Infinity where it is not at the largest looked at. */
+function largestRoot(of: (factor: number) => number): number {
+  if (of(LARGEST_FACTOR) >= 0) return Infinity;
+  let high = LARGEST_FACTOR;
+  let low = high / 2;
+  while (low > SMALLEST_FACTOR && of(low) < 0) [low, high] = [low / 2, low];
+  if (of(low) < 0) return 0;
+  while (high - low > 1e-10 * high) {
+    const middle = 0.5 * (low + high);
+    if (of(middle) < 0) high = middle;
+    else low = middle;
+  }
+  return high;
+}

@@ -1,0 +1,128 @@
+import { createCsvWriter } from '../../io/csv/csv-write.js';
+import type { CsvWriteOptions } from '../../io/csv/csv-write.js';
+import { assertDistinct } from '../../io/tables/columns/distinct-columns.js';
+import { createGeojsonWriter } from '../../io/geojson/geojson-write.js';
+import type { GeojsonProperty } from '../../io/geojson/geojson-write.js';
+import { pointCells } from '../../io/tables/points/point-cells.js';
+import { createPointRowWriter } from '../../io/tables/points/point-row-write.js';
+import { pointColumns } from '../../records/points/point-columns.js';
+import type { ReducedPoint } from '../../records/points/reduced-point.js';
+import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
+
+export type OutputFormat = 'csv' | 'geojson' | 'json';
+
+/** Points in one of the output formats, piece by piece. */
+export interface PointsWriter {
+  readonly begin: () => string;
+  /** Lays a point by for the next `take`. */
+  readonly add: (point: ReducedPoint) => void;
+  /** Bytes or characters laid by. */
+  readonly size: () => number;
+  /** Hands over what was laid by. Bytes stay as they are until the second `take` after this one. */
+  readonly take: () => string | Uint8Array;
+  readonly end: () => string;
+}
+
+/** What is said once about all points of a GeoJSON or JSON file. */
+export interface PointsFrame {
+  /** Code or name of the geographic system the positions are in. */
+  readonly frame: string;
+  readonly epochYear: number | null;
+  /** Code or name of the grid system. */
+  readonly system: string;
+}
+
+const TEXT_COLUMNS: ReadonlySet<string> = new Set(['point_id', 'occupation', 'code', 'base_id', 'first_epoch_utc', 'last_epoch_utc', 'verdict', 'reasons']);
+
+/** What is said of the points of a reduction; `epochYear` is that of the session, and counts where no shift takes them to another. */
+export function pointsFrame({ fixesSystem, grid, shift }: Pick<ReductionSetup, 'fixesSystem' | 'grid' | 'shift'>, epochYear: number | null): PointsFrame {
+  const system = shift === null || grid === null ? fixesSystem : grid.base;
+  return { frame: system.code ?? system.name, epochYear: shift === null ? epochYear : null, system: grid?.code ?? grid?.name ?? '' };
+}
+
+/** A writer of reduced points. `passThrough` are the names of the input's other columns. */
+export function createPointsWriter(
+  format: OutputFormat,
+  gridPair: readonly [string, string],
+  passThrough: readonly string[],
+  frame: PointsFrame,
+  csv: CsvWriteOptions,
+): PointsWriter {
+  const columns = [...pointColumns(gridPair), ...passThrough];
+  switch (format) {
+    case 'csv':
+      return { ...createPointRowWriter(columns, csv), begin: createCsvWriter(columns, csv).header, end: () => '' };
+    case 'geojson':
+      return geojsonPoints(columns, passThrough.length, frame);
+    case 'json':
+      return jsonPoints(columns, passThrough.length, frame);
+  }
+}
+
+function kindsOf(columns: readonly string[], passThroughCount: number): readonly GeojsonProperty[] {
+  return columns.map((name, index) => ({ name, kind: TEXT_COLUMNS.has(name) || index >= columns.length - passThroughCount ? 'text' : 'number' }));
+}
+
+function geojsonPoints(columns: readonly string[], passThroughCount: number, frame: PointsFrame): PointsWriter {
+  const properties: readonly GeojsonProperty[] = [
+    ...kindsOf(columns, passThroughCount),
+    { name: 'frame', kind: 'text' },
+    { name: 'frame_epoch_year', kind: 'number' },
+    { name: 'system', kind: 'text' },
+  ];
+  const said = [frame.frame, frame.epochYear === null ? '' : String(frame.epochYear), frame.system];
+  const writer = createGeojsonWriter(properties);
+  const add = (point: ReducedPoint): string =>
+    writer.points([
+      {
+        latitudeDeg: point.position?.geodetic.latitudeDeg ?? null,
+        longitudeDeg: point.position?.geodetic.longitudeDeg ?? null,
+        ellipsoidalHeightM: point.position?.geodetic.ellipsoidalHeightM ?? null,
+        cells: [...pointCells(point), ...said],
+      },
+    ]);
+  return { begin: writer.begin, ...gathered(add), end: writer.end };
+}
+
+/** Text gathered point by point. */
+function gathered(textOf: (point: ReducedPoint) => string): Pick<PointsWriter, 'add' | 'size' | 'take'> {
+  let waiting = '';
+  return {
+    add(point) {
+      waiting += textOf(point);
+    },
+    size: () => waiting.length,
+    take() {
+      const taken = waiting;
+      waiting = '';
+      return taken;
+    },
+  };
+}
+
+function jsonPoints(columns: readonly string[], passThroughCount: number, frame: PointsFrame): PointsWriter {
+  const kinds = kindsOf(columns, passThroughCount);
+  assertDistinct(columns);
+  let first = true;
+  const head = { schema: 'pegbook-points', version: 1, system: frame.system, frame: frame.frame, frame_epoch_year: frame.epochYear };
+  const one = (point: ReducedPoint): string => {
+    const cells = pointCells(point);
+    return `{${kinds.map(({ name, kind }, index) => `${JSON.stringify(name)}:${jsonCell(cells[index] ?? '', name, kind)}`).join(',')}}`;
+  };
+  return {
+    begin: () => `${JSON.stringify(head).slice(0, -1)},"points":[`,
+    ...gathered((point) => {
+      const text = (first ? '\n' : ',\n') + one(point);
+      first = false;
+      return text;
+    }),
+    end: () => (first ? ']}\n' : '\n]}\n'),
+  };
+}
+
+/** Numbers as written in CSV, empty as null, reasons as a list, everything else as text. */
+function jsonCell(cell: string, name: string, kind: GeojsonProperty['kind']): string {
+  if (name === 'reasons') return JSON.stringify(cell === '' ? [] : cell.split(';'));
+  if (kind === 'number') return cell === '' ? 'null' : cell;
+  return JSON.stringify(cell);
+}

@@ -1,0 +1,47 @@
+import { Readable } from 'node:stream';
+import type { GridSystem } from '../../core/grid/systems/grid-system.js';
+import { pushAll } from '../../core/numeric/push-all.js';
+import { DEFAULT_DIALECT } from '../../io/csv/csv-dialect.js';
+import type { PointNeeds } from '../../io/tables/points/point-row-read.js';
+import { failureOf, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import type { PointRow } from '../../records/points/point-row.js';
+import type { Problem } from '../../records/problem.js';
+import { openPoints } from './open-points.js';
+
+/** How a file of points is read. */
+export interface PointsFileReading {
+  /** The system of its grid columns; absent: the pair is told by the names in the header. */
+  readonly grid?: GridSystem;
+  /** What every row must have; absent: a position of either kind. */
+  readonly needs?: PointNeeds;
+  /** Our name of a column to the file's header. */
+  readonly columns?: Readonly<Record<string, string>>;
+}
+
+/**
+ * All points of a file of points, control or design: CSV with a header, or GeoJSON by the extension of its name.
+ *
+ * Given: its path, from the working folder. Returned: the rows in their order; metres and degrees. Problems: file-not-found; those of the
+ * columns; those of every bad row, and then no point is returned: nothing is left out in silence.
+ *
+ * @example
+ * const grid = loadGridSystem('EPSG:2049');
+ * const control = grid.ok ? await readPointsFile('control.csv', { grid: grid.value }) : grid;
+ */
+export async function readPointsFile(path: string, reading: PointsFileReading = {}): Promise<Outcome<readonly PointRow[]>> {
+  const tables = { dialect: DEFAULT_DIALECT, encoding: null, mapping: reading.columns ?? {}, positionFrom: null };
+  const settings = { tables, grid: reading.grid ?? null, needs: reading.needs ?? { position: 'any', height: 'none' } } as const;
+  const opened = await openPoints(path, 0, settings, { cwd: '.', stdin: Readable.from([]) });
+  if (!opened.ok) return opened;
+  const points: PointRow[] = [];
+  const bad: Problem[] = [];
+  const warnings: Problem[] = [];
+  for await (const block of opened.value.input.blocks()) {
+    if (!block.ok) return block;
+    pushAll(points, block.value.points);
+    pushAll(warnings, block.value.warnings);
+    for (const { problems } of block.value.rejected) pushAll(bad, problems);
+  }
+  return bad.length > 0 ? failureOf(bad) : success(points, [...opened.problems, ...warnings]);
+}

@@ -1,0 +1,57 @@
+import { tmpdir } from 'node:os';
+import { extname, resolve } from 'node:path';
+import { Writable } from 'node:stream';
+import { carriedNames } from '../../io/tables/columns/carried-names.js';
+import { DEFAULT_CSV_WRITE } from '../../io/csv/csv-write.js';
+import { openSink } from '../../io/bytes/sink.js';
+import { success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { pointColumns } from '../../records/points/point-columns.js';
+import type { ReducedPoint } from '../../records/points/reduced-point.js';
+import { createPointsWriter, pointsFrame } from './points-writer.js';
+import type { OutputFormat } from './points-writer.js';
+import type { Reduction } from '../reduction/prepare-reduction.js';
+import { writtenNames } from './written-names.js';
+
+/** How a file of points is written. */
+export interface PointsFileOptions {
+  /** Names of the columns that the points carry from their input; none: what they carry is not written. */
+  readonly passThroughNames?: readonly string[];
+  /** Overwrite an existing file. */
+  readonly force?: boolean;
+}
+
+const FORMATS: ReadonlyMap<string, OutputFormat> = new Map([['.geojson', 'geojson'], ['.json', 'json']]);
+
+/**
+ * Writes reduced points as the command does: GeoJSON or JSON by the extension of the name, else CSV.
+ *
+ * Given: a path, from the working folder; the points in the order they are to stand in; the reduction that made them. The file
+ * appears whole or not at all. Returned: null. Problems: file-output-exists unless forced; file-output-unwritable, also for a file
+ * that was read; file-write-failed.
+ *
+ * @example
+ * const written = await writePointsFile('points.csv', points, reduction, { passThroughNames: fixes.passThroughNames });
+ * if (!written.ok) console.error(written.problems);
+ */
+export async function writePointsFile(path: string, points: readonly ReducedPoint[], { setup, session, paths }: Reduction, options: PointsFileOptions = {}): Promise<Outcome<null>> {
+  const format = FORMATS.get(extname(path).toLowerCase()) ?? 'csv';
+  const gridPair = [setup.grid.axes[0].columnName, setup.grid.axes[1].columnName] as const;
+  const own = writtenNames(format, pointColumns(gridPair).map((name) => ({ name })));
+  const { names } = carriedNames(own, options.passThroughNames ?? []);
+  const writer = createPointsWriter(format, gridPair, names, pointsFrame(setup, session.session.system?.epochYear ?? null), DEFAULT_CSV_WRITE);
+  const opened = await openSink(path, { cwd: process.cwd(), stdout: new Writable(), tempDir: tmpdir(), force: options.force ?? false, inputs: paths.map((input) => resolve(input)) });
+  if (!opened.ok) return opened;
+  const sink = opened.value;
+  await sink.write(writer.begin());
+  for (const point of points) {
+    writer.add(names.length === 0 ? { ...point, passThrough: [] } : point);
+    await sink.write(writer.take());
+  }
+  await sink.write(writer.end());
+  const finished = await sink.finish();
+  const written = finished.ok ? await sink.commit() : finished;
+  if (written.ok) return success(null);
+  await sink.abort();
+  return written;
+}

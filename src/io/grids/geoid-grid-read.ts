@@ -1,0 +1,61 @@
+import { basename, extname } from 'node:path';
+import type { GeoidGrid } from '../../core/geoid/geoid-grid.js';
+import { failure, failureOf, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import type { Problem } from '../../records/problem.js';
+import { DEFAULT_GRID_READING } from './grid-reading.js';
+import type { GridReading } from './grid-reading.js';
+import { readGtx } from './gtx-read.js';
+import type { GeoidFileContent } from './gtx-read.js';
+import { readWholeFile } from '../bytes/open-input.js';
+
+/** The name of the built-in model where a path is asked for. */
+export const BUILT_IN_GEOID = 'egm96';
+
+/** The largest grid file read, bytes: a grid of the largest number of nodes, uncompressed, and its header. */
+const MAXIMUM_FILE_BYTES = 1_610_000_000;
+
+type ReadContent = (bytes: Buffer, reading: GridReading) => Promise<Outcome<GeoidFileContent>> | Outcome<GeoidFileContent>;
+
+const READERS: Readonly<Record<string, ReadContent>> = {
+  '.gtx': readGtx,
+  '.tif': async (bytes, reading) => (await import('./tiff/geotiff-grid-read.js')).readGeotiffGrid(bytes, reading),
+  '.tiff': async (bytes, reading) => (await import('./tiff/geotiff-grid-read.js')).readGeotiffGrid(bytes, reading),
+  '.isg': async (bytes) => (await import('./isg/isg-read.js')).readIsg(bytes),
+  '.csv': async (bytes, reading) => (await import('./geoid-csv-read.js')).readGeoidCsv(bytes, reading),
+};
+
+/**
+ * Reads a geoid grid, by the ending of its name, or the built-in `egm96`.
+ *
+ * Given: `egm96`, or the path of a `.gtx`, `.tif`, `.isg` or `.csv` file.
+ * Returned: the grid in metres, with the file's SHA-256; warnings where the file leaves something
+ * unsaid. A package needed for a format is loaded only when a file of that format is read.
+ * Problems: those of `readWholeFile`; `grid-unreadable` where the file
+ * is damaged, `grid-unsupported` where it is sound but not a geoid grid this program can use. Each
+ * names the file.
+ */
+export async function readGeoidGrid(path: string, reading: GridReading = DEFAULT_GRID_READING): Promise<Outcome<GeoidGrid>> {
+  if (path === BUILT_IN_GEOID) return (await import('./egm96-grid.js')).readEgm96Grid();
+  const read = READERS[extname(path).toLowerCase()];
+  if (read === undefined) {
+    return failure({
+      code: 'grid-unsupported',
+      severity: 'error',
+      message: `the ending of ${basename(path)} is not that of a geoid grid`,
+      expected: `${BUILT_IN_GEOID}, or a file ending in ${Object.keys(READERS).join(' ')}`,
+      where: { source: path },
+    });
+  }
+  const file = await readWholeFile(path, path, MAXIMUM_FILE_BYTES, 'a grid file');
+  if (!file.ok) return file;
+  const { bytes, sha256 } = file.value;
+  const content = await read(bytes, reading);
+  const problems = content.problems.map((problem) => placed(problem, path));
+  if (!content.ok) return failureOf(problems);
+  return success({ name: basename(path), sha256, ...content.value }, problems);
+}
+
+function placed(problem: Problem, source: string): Problem {
+  return { ...problem, where: { ...problem.where, source } };
+}

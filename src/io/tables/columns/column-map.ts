@@ -1,0 +1,201 @@
+import { parseDecimal } from '../../../core/numeric/text/decimal-text.js';
+import { largestOf } from '../../../core/numeric/extremes.js';
+import { nearestWord } from '../../../core/numeric/text/nearest-word.js';
+import { pushAll } from '../../../core/numeric/push-all.js';
+import { failureOf, success } from '../../../records/outcome.js';
+import type { Outcome } from '../../../records/outcome.js';
+import { contradiction } from './header-words.js';
+import { errorProblem, warningProblem } from '../../../records/problem.js';
+import type { Problem } from '../../../records/problem.js';
+
+/** One of several sets of columns must be there whole, for example a position as degrees or as geocentric metres. */
+export interface ColumnChoice {
+  /** What the set gives, in words: `a position`. */
+  readonly what: string;
+  readonly sets: readonly (readonly string[])[];
+}
+
+/** The columns that a kind of table can have. */
+export interface TableSpec {
+  readonly columns: readonly string[];
+  readonly required: readonly string[];
+  readonly choices: readonly ColumnChoice[];
+  /** Columns that settle the height, `z_m` included; a bare `height` is refused when none of them is there. */
+  readonly heights: readonly string[];
+}
+
+/** The header of a table, and where it stands. */
+export interface TableHeader {
+  readonly source: string;
+  readonly header: readonly string[];
+  readonly headerLine: number;
+  readonly hasHeader: boolean;
+}
+
+export interface PassThroughColumn {
+  readonly name: string;
+  readonly index: number;
+}
+
+/** Which column of the file holds what. */
+export interface ColumnMap {
+  /** Position of our column, from 0; −1 when the file has none. */
+  readonly index: (name: string) => number;
+  /** Columns we do not know, in the file's order. */
+  readonly passThrough: readonly PassThroughColumn[];
+}
+
+const BARE_HEIGHTS: ReadonlySet<string> = new Set(['height', 'z', 'elevation', 'elev', 'h', 'alt', 'altitude', 'level']);
+
+/**
+ * Finds our columns in a header, ignoring case and outer space, or where `mapping` says they are (our name to the
+ * file's header, or to a position from 1 in a file without a header).
+ * Problems: usage-invalid for a mapping of a name we do not have; usage-conflict for two names mapped to one column; csv-missing-column for a mapped header or a
+ * required column that is absent, with the headers found and the nearest one; csv-column-ambiguous for two headers
+ * that differ by case only, and as a warning where two sets of a choice are both there (the first is used);
+ * height-kind-unstated for a bare height where a height is needed.
+ */
+export function mapColumns(table: TableHeader, spec: TableSpec, mapping: Readonly<Record<string, string>>): Outcome<ColumnMap> {
+  const problems: Problem[] = [];
+  const warnings: Problem[] = [];
+  const indexes = new Map<string, number>();
+  const where = { source: table.source, line: table.headerLine };
+  const known = new Map(spec.columns.map((name) => [name.toLowerCase(), name]));
+
+  for (const [name, header] of Object.entries(mapping)) {
+    if (!spec.columns.includes(name)) {
+      const near = nearestWord(name, spec.columns);
+      const hint = near === null ? `columns of this table: ${spec.columns.join(', ')}` : `did you mean ${near}?`;
+      problems.push(errorProblem('usage-invalid', { message: `there is no column ${name} to map`, hint }));
+      continue;
+    }
+    const index = mappedIndex(table, header);
+    if (index < 0) {
+      problems.push(errorProblem('csv-missing-column', { message: `${name} is mapped to "${header}", which is not there`, where, hint: found(table) }));
+    } else {
+      const other = [...indexes].find(([, taken]) => taken === index);
+      if (other !== undefined) problems.push(errorProblem('usage-conflict', { message: `${other[0]} and ${name} are both mapped to "${header}"`, received: header, hint: 'one column holds one quantity: map each to its own' }));
+      const against = table.hasHeader ? contradiction(name, table.header[index] ?? '') : null;
+      if (against !== null) problems.push(contradicted(name, table.header[index] ?? '', against, where));
+      indexes.set(name, index);
+    }
+  }
+
+  const used = new Set(indexes.values());
+  if (table.hasHeader) {
+    table.header.forEach((header, index) => {
+      const name = known.get(header.toLowerCase());
+      if (name === undefined || used.has(index) || name in mapping) return;
+      const earlier = indexes.get(name);
+      if (earlier === undefined) {
+        indexes.set(name, index);
+        return;
+      }
+      const message = `columns ${String(earlier + 1)} and ${String(index + 1)} could both be ${name}`;
+      problems.push(errorProblem('csv-column-ambiguous', { message, where, hint: `say which with --columns ${name}=HEADER` }));
+    });
+  }
+  for (const index of indexes.values()) used.add(index);
+  const passThrough = table.header.map((name, index) => ({ name, index })).filter(({ index }) => !used.has(index));
+
+  const bareHeight = passThrough.find(({ name }) => BARE_HEIGHTS.has(name.toLowerCase()));
+  const isHeightUnstated = bareHeight !== undefined && spec.heights.length > 0 && !spec.heights.some((name) => indexes.has(name));
+  if (isHeightUnstated) problems.push(unstatedHeight(bareHeight, spec.heights, where));
+
+  const missing = (name: string): boolean => !indexes.has(name) && !(isHeightUnstated && spec.heights.includes(name));
+  for (const name of spec.required) {
+    if (missing(name)) problems.push(missingColumn(name, passThrough, table));
+  }
+  for (const choice of spec.choices) {
+    const whole = choice.sets.filter((set) => !set.some(missing));
+    if (whole.length === 0) pushAll(problems, missingChoice(choice, missing, passThrough, table));
+    if (whole.length > 1) {
+      const [first = [], ...others] = whole.map((set) => set.join(', '));
+      const message = `${choice.what} is given twice: by ${String(first)} and by ${others.join(' and by ')}`;
+      warnings.push(warningProblem('csv-column-ambiguous', { message, where, hint: `${String(first)} is used` }));
+    }
+  }
+  if (problems.length > 0) return failureOf(problems);
+  return success({ index: (name) => indexes.get(name) ?? -1, passThrough }, warnings);
+}
+
+function mappedIndex(table: TableHeader, header: string): number {
+  if (!table.hasHeader) {
+    const position = /^[1-9]\d{0,5}$/.test(header.trim()) ? (parseDecimal(header) ?? 0) : 0;
+    return position <= table.header.length ? position - 1 : -1;
+  }
+  const exact = table.header.indexOf(header.trim());
+  if (exact >= 0) return exact;
+  const wanted = header.trim().toLowerCase();
+  return table.header.findIndex((name) => name.toLowerCase() === wanted);
+}
+
+function missingColumn(name: string, free: readonly PassThroughColumn[], table: TableHeader): Problem {
+  return errorProblem('csv-missing-column', {
+    message: `there is no column ${name}`,
+    where: { source: table.source, line: table.headerLine },
+    hint: mend([name], free, table),
+  });
+}
+
+/** The set of which most is there is the one meant; without any, all sets are named. */
+function missingChoice(
+  choice: ColumnChoice,
+  missing: (name: string) => boolean,
+  free: readonly PassThroughColumn[],
+  table: TableHeader,
+): readonly Problem[] {
+  const counts = choice.sets.map((set) => set.filter((name) => !missing(name)).length);
+  const most = largestOf(counts, 0);
+  const begun = choice.sets[counts.indexOf(most)] ?? [];
+  if (most > 0) return begun.filter(missing).map((name) => missingColumn(name, free, table));
+  const sets = choice.sets.map((set) => set.join(', ')).join('; or ');
+  return [
+    errorProblem('csv-missing-column', {
+      message: `there is no ${choice.what.replace(/^an? /, '')}: needed are the columns ${sets}`,
+      where: { source: table.source, line: table.headerLine },
+      hint: mend(choice.sets[0] ?? [], free, table),
+    }),
+  ];
+}
+
+function mend(names: readonly string[], free: readonly PassThroughColumn[], table: TableHeader): string {
+  if (!table.hasHeader) return `give positions with --columns ${names.map((name) => `${name}=N`).join(',')}`;
+  const pairs = names.map((name) => `${name}=${nearestWord(name, free.map((column) => column.name).filter((header) => contradiction(name, header) === null), 2) ?? 'HEADER'}`);
+  const others = names.flatMap((name) => otherUnit(name, free));
+  return `map with --columns ${pairs.join(',')}; ${[...others, found(table)].join('; ')}`;
+}
+
+/** Says of a header that would be ours but for its unit that it is not read. */
+function otherUnit(name: string, free: readonly PassThroughColumn[]): readonly string[] {
+  const near = nearestWord(name, free.map((column) => column.name), 3);
+  const against = near === null ? null : contradiction(name, near);
+  return near === null || against?.what !== 'unit' ? [] : [`"${near}" says ${against.word}, which ${name} is not in: write the values in its unit`];
+}
+
+function contradicted(name: string, header: string, { word, what }: { readonly word: string; readonly what: 'unit' | 'kind' }, where: { readonly source: string; readonly line: number }): Problem {
+  return errorProblem('csv-header-contradicts', {
+    message: `${name} is mapped to "${header}", whose name says ${word}`,
+    where,
+    received: header,
+    hint: what === 'unit' ? `values are read in the unit of ${name}: convert the column, or rename it if its name is wrong` : 'map the column to the quantity it holds, or rename it if its name is wrong',
+  });
+}
+
+function found(table: TableHeader): string {
+  if (!table.hasHeader) return `the file has ${String(table.header.length)} columns`;
+  const shown = table.header.slice(0, 30).join(', ');
+  return `headers found: ${shown}${table.header.length > 30 ? ', …' : ''}`;
+}
+
+function unstatedHeight(
+  column: PassThroughColumn,
+  heights: readonly string[],
+  where: { readonly source: string; readonly line: number },
+): Problem {
+  return errorProblem('height-kind-unstated', {
+    message: `the column "${column.name}" does not say which height it is`,
+    where: { ...where, field: column.index + 1, column: column.name },
+    hint: `say it with ${heights.filter((name) => name.endsWith('_height_m')).map((name) => `--columns ${name}=${column.name}`).join(' or ')}`,
+  });
+}

@@ -1,0 +1,43 @@
+import { parseAngle } from '../../../core/numeric/text/angle-text.js';
+import { parseDecimal } from '../../../core/numeric/text/decimal-text.js';
+import { writtenRounding } from '../../../core/numeric/text/written-rounding.js';
+import type { ColumnMap } from '../columns/column-map.js';
+import { GEOGRAPHIC } from './place-columns.js';
+import type { PlaceReadOptions } from './place-rows-read.js';
+
+/** A second position of a row, with half a unit of the last digits of both as written. */
+export interface OtherPosition {
+  /** Latitude and longitude, degrees; or the pair of a grid in its unit. */
+  readonly first: number;
+  readonly second: number;
+  readonly rounding: number;
+  /** Of the position that was read, in its unit. */
+  readonly readRounding: number;
+}
+
+/** Reads the second position of a row of texts; null where the row has none that can be read. */
+export function otherPositionReader(map: ColumnMap, { kind, axes, beside }: PlaceReadOptions, decimalComma: boolean): (row: readonly string[]) => OtherPosition | null {
+  const others: readonly string[] = kind === 'projected' ? GEOGRAPHIC : kind === 'geographic' ? (beside ?? []) : [];
+  const read: readonly string[] = kind === 'projected' ? (axes ?? []) : GEOGRAPHIC;
+  const indexOf = (name: string): number => map.passThrough.find((column) => column.name.toLowerCase() === name)?.index ?? -1;
+  const [first, second] = others.map(indexOf);
+  if (first === undefined || second === undefined || first < 0 || second < 0) return () => null;
+  const [readFirst, readSecond] = read.map((name) => map.index(name));
+  const angleOf = (text: string, axis: 'latitude' | 'longitude'): number | null => {
+    const parsed = parseAngle(text, axis, decimalComma);
+    return parsed.ok ? parsed.value : null;
+  };
+  return (row) => {
+    const cell = (index: number | undefined): string => (row[index ?? -1] ?? '').trim();
+    const [a, b] = [cell(first), cell(second)];
+    if (a === '' || b === '') return null;
+    const x = kind === 'projected' ? angleOf(a, 'latitude') : parseDecimal(a, decimalComma);
+    const y = kind === 'projected' ? angleOf(b, 'longitude') : parseDecimal(b, decimalComma);
+    if (x === null || y === null) return null;
+    return { first: x, second: y, rounding: coarser(a, b), readRounding: coarser(cell(readFirst), cell(readSecond)) };
+  };
+}
+
+function coarser(a: string, b: string): number {
+  return Math.max(writtenRounding(a), writtenRounding(b));
+}

@@ -1,0 +1,72 @@
+import { UNITS_BY_KEYWORD } from '../../../core/grid/systems/grid-units.js';
+import { POINT_COLUMNS_AFTER_GRID, POINT_COLUMNS_BEFORE_GRID } from '../../../records/points/point-columns.js';
+import { errorProblem } from '../../../records/problem.js';
+import type { Problem } from '../../../records/problem.js';
+import type { TableHeader, TableSpec } from '../columns/column-map.js';
+
+/** Names of the two grid columns, the one along the parallel first. */
+export type AxisNames = readonly [string, string];
+
+/** A grid column of any system: the word, then the unit. */
+const GRID_COLUMN = /^(?:easting|westing|northing|southing)_[a-z\d_]+$/u;
+
+/** Columns of a file of points, control or design, but for the grid pair. */
+const OTHER_COLUMNS: readonly string[] = [
+  ...POINT_COLUMNS_BEFORE_GRID,
+  ...POINT_COLUMNS_AFTER_GRID,
+  'pole_length_m', 'tilt_deg', 'sigma_horizontal_m', 'sigma_vertical_m', 'tolerance_horizontal_m', 'tolerance_vertical_m', 'role', 'source',
+];
+
+/** The columns a file of points can have, given the names of its grid pair (null: it has none that is read). */
+export function pointTable(axes: AxisNames | null): TableSpec {
+  return {
+    columns: [...(axes ?? []), ...OTHER_COLUMNS],
+    required: ['point_id'],
+    choices: [],
+    heights: ['ellipsoidal_height_m', 'orthometric_height_m'],
+  };
+}
+
+/** Grid columns that stand in a header under their own names. */
+export function gridColumnsIn(header: readonly string[]): readonly string[] {
+  return header.map((name) => name.toLowerCase()).filter((name) => GRID_COLUMN.test(name));
+}
+
+/** The grid pair a header names, for files whose system is not stated; null where it names none or more than one. */
+export function axesInHeader(header: readonly string[], mapped: readonly string[]): AxisNames | null {
+  const found = new Set([...gridColumnsIn(header), ...mapped.filter((name) => GRID_COLUMN.test(name))]);
+  const suffixes = [...new Set([...found].map((name) => name.slice(name.indexOf('_') + 1)))];
+  const pairs: AxisNames[] = suffixes.flatMap((suffix) => [
+    [`easting_${suffix}`, `northing_${suffix}`] as const,
+    [`westing_${suffix}`, `southing_${suffix}`] as const,
+  ]);
+  const whole = pairs.filter(([first, second]) => found.has(first) && found.has(second));
+  return whole.length === 1 && found.size === 2 ? (whole[0] ?? null) : null;
+}
+
+/** Metres in one unit of a grid column, from the end of its name; null for a unit we do not know by name. */
+export function metresPerUnitOf(columnName: string): number | null {
+  const suffix = columnName.slice(columnName.indexOf('_') + 1);
+  return Object.values(UNITS_BY_KEYWORD).find((unit) => unit.columnSuffix === suffix)?.metresPerUnit ?? null;
+}
+
+/** csv-axes-mismatch when the header names grid axes or units other than the system's; else null. Never swapped. */
+export function axesProblem(table: TableHeader, axes: AxisNames, mapping: Readonly<Record<string, string>>): Problem | null {
+  if (axes.some((name) => name in mapping)) return null;
+  const found = gridColumnsIn(table.header);
+  if (found.length === 0 || axes.every((name) => found.includes(name))) return null;
+  const others = found.filter((name) => !axes.includes(name));
+  const isSouth = axes[0].startsWith('westing');
+  const isOtherSouth = others.some((name) => name.startsWith('westing') || name.startsWith('southing'));
+  const turned = isSouth !== isOtherSouth;
+  const hint = turned
+    ? 'the signs and the order of the two kinds of grid differ: name the system the file is in with --system, or transform it first'
+    : 'name the system the file is in with --system, or transform it first; only if the file has the right values under other names, map them with --columns';
+  return errorProblem('csv-axes-mismatch', {
+    message: `the grid columns are ${found.join(', ')} and the system has ${axes.join(', ')}`,
+    where: { source: table.source, line: table.headerLine },
+    received: found.join(','),
+    expected: axes.join(','),
+    hint,
+  });
+}

@@ -1,0 +1,142 @@
+import { failure, failureOf, success } from '../../../records/outcome.js';
+import type { Outcome } from '../../../records/outcome.js';
+import type { PointRow } from '../../../records/points/point-row.js';
+import { errorProblem } from '../../../records/problem.js';
+import type { Problem } from '../../../records/problem.js';
+import { createCellReader } from '../../csv/cell-read.js';
+import { mapColumns } from '../columns/column-map.js';
+import type { ColumnMap, TableHeader } from '../columns/column-map.js';
+import { rowLengthProblem } from '../../csv/csv-read.js';
+import type { CsvTable } from '../../csv/csv-read.js';
+import type { RejectedRow } from '../fixes/fixes-read.js';
+import { axesInHeader, axesProblem, pointTable } from './point-row-columns.js';
+import type { AxisNames } from './point-row-columns.js';
+import { createPointRow } from './point-row-read.js';
+import type { PointNeeds } from './point-row-read.js';
+
+export interface PointReadOptions {
+  /** Index of the file in the run's list of inputs. */
+  readonly sourceIndex: number;
+  /** Our column name to the file's header or position. */
+  readonly mapping: Readonly<Record<string, string>>;
+  /** Column names of the system's axes; null: no system is stated and the header's own pair counts. */
+  readonly axes: AxisNames | null;
+  readonly needs: PointNeeds;
+  /** Also pass through the known columns that a `PointRow` does not hold, such as point_scale_factor. */
+  readonly keepComputed?: boolean;
+  /** Turns the place of a problem into the document's own, for GeoJSON. */
+  readonly place?: (problem: Problem) => Problem;
+}
+
+/** Points that follow each other in one input, and what could not be read among them. */
+export interface PointBlock {
+  readonly points: readonly PointRow[];
+  readonly rejected: readonly RejectedRow[];
+  /** Warnings that cost no row. */
+  readonly warnings: readonly Problem[];
+  /** The row of one of these points as it stands in the file; for a point refused later. */
+  readonly rawOf: (point: PointRow) => string;
+}
+
+/** The points of one input. */
+export interface PointInput {
+  /** Names of the grid pair that `gridFirst` and `gridSecond` are in; null: the file has no grid coordinates. */
+  readonly axes: AxisNames | null;
+  /** True when the file has the column. */
+  readonly has: (column: string) => boolean;
+  /** Names of the columns that pass through, in the order of `PointRow.passThrough`. */
+  readonly passThroughNames: readonly string[];
+  /** The header as it stands in the file, for the file of rejected rows; null where there is none. */
+  readonly headerRaw: string | null;
+  /** A failure is the last item. May be read once. */
+  readonly blocks: () => AsyncGenerator<Outcome<PointBlock>>;
+}
+
+/** Known columns whose values a `PointRow` does not hold: computed by reduce-points, stale once a point is moved. */
+const NOT_HELD: readonly string[] = [
+  'point_scale_factor', 'elevation_factor', 'convergence_deg', 'epochs_used', 'epochs_rejected', 'effective_epochs',
+  'ellipse_major_95_m', 'ellipse_minor_95_m', 'ellipse_azimuth_deg', 'circle_95_m', 'vertical_95_m',
+];
+
+/**
+ * Reads points, control or design from a table (the columns are in docs/file-formats.md). Grid columns must carry the
+ * names of the system's axes and unit.
+ * Problems: those of `mapColumns` (a bare height is height-kind-unstated); csv-axes-mismatch; csv-missing-column for a
+ * position or height that is needed; with the blocks, those of the table; with each rejected row, those of its cells.
+ */
+export function readPoints(table: CsvTable, options: PointReadOptions): Outcome<PointInput> {
+  const { source, header, headerLine, dialect } = table;
+  const place = options.place ?? ((problem: Problem) => problem);
+  const head: TableHeader = { source, header, headerLine, hasHeader: dialect.hasHeader };
+  const axes = options.axes ?? axesInHeader(dialect.hasHeader ? header : [], Object.keys(options.mapping));
+  const mismatch = options.axes === null || !dialect.hasHeader ? null : axesProblem(head, options.axes, options.mapping);
+  if (mismatch !== null) return failure(place(mismatch));
+  const mapped = mapPointColumns(head, axes, options);
+  if (!mapped.ok) return failureOf(mapped.problems.map(place));
+  const map = mapped.value;
+  const hasGrid = axes !== null && map.index(axes[0]) >= 0 && map.index(axes[1]) >= 0;
+  const computed = options.keepComputed === true ? NOT_HELD.map((name) => ({ name, index: map.index(name) })).filter(({ index }) => index >= 0) : [];
+  const passing = [...map.passThrough, ...computed].sort((a, b) => a.index - b.index);
+
+  async function* blocks(): AsyncGenerator<Outcome<PointBlock>> {
+    const cells = createCellReader(map, source, dialect.decimalComma);
+    const readPoint = createPointRow(cells, axes, options.needs, options.sourceIndex, passing.map(({ index }) => index));
+    for await (const block of table.blocks()) {
+      if (!block.ok) {
+        yield failureOf(block.problems.map(place));
+        return;
+      }
+      const { rows, firstRecord, lineOf, rawOf } = block.value;
+      const points: PointRow[] = [];
+      const rejected: RejectedRow[] = [];
+      for (let index = 0; index < rows.length; index += 1) {
+        const row = rows[index] ?? [];
+        const line = lineOf(index);
+        const record = firstRecord + index;
+        if (row.length !== header.length) {
+          const problem = rowLengthProblem(row, header, { source, line, record });
+          if (problem !== null) rejected.push({ line, raw: rawOf(index), problems: [place(problem)] });
+          continue;
+        }
+        cells.start(row, line, record);
+        const point = readPoint(row, line);
+        if (point !== null) points.push(point);
+        else rejected.push({ line, raw: rawOf(index), problems: cells.problems.map(place) });
+      }
+      yield success({ points, rejected, warnings: cells.takeWarnings().map(place), rawOf: (point) => rawOf(rows.findIndex((_, index) => lineOf(index) === point.place.line)) });
+    }
+  }
+
+  return success(
+    { axes: hasGrid ? axes : null, has: (column) => map.index(column) >= 0, passThroughNames: passing.map(({ name }) => name), headerRaw: table.headerRaw, blocks },
+    mapped.problems.map(place),
+  );
+}
+
+/** Columns found; then, only for the message, what is needed and absent. */
+function mapPointColumns(head: TableHeader, axes: AxisNames | null, options: PointReadOptions): Outcome<ColumnMap> {
+  const spec = pointTable(axes);
+  const mapped = mapColumns(head, spec, options.mapping);
+  if (!mapped.ok) return mapped;
+  const map = mapped.value;
+  const has = (names: readonly string[]): boolean => names.every((name) => map.index(name) >= 0);
+  const { needs } = options;
+  const grid: readonly (readonly string[])[] = axes === null ? [] : [axes];
+  const geographic: readonly (readonly string[])[] = [['latitude_deg', 'longitude_deg']];
+  const positions = needs.position === 'grid' ? grid : needs.position === 'geographic' ? geographic : [...grid, ...geographic];
+  if (needs.position === 'grid' && axes === null) {
+    return failure(
+      errorProblem('csv-missing-column', {
+        message: 'the file has no grid coordinates',
+        where: { source: head.source, line: head.headerLine },
+        hint: 'grid columns are named by the axes of the system, such as easting_m and northing_m; name the system with --system',
+      }),
+    );
+  }
+  if (needs.position !== 'none' && !positions.some(has)) return mapColumns(head, { ...spec, choices: [{ what: 'a position', sets: positions }] }, options.mapping);
+  const kinds = { ellipsoidal: ['ellipsoidal_height_m'], orthometric: ['orthometric_height_m'], any: spec.heights, none: [] }[needs.height];
+  if (kinds.length > 0 && !kinds.some((name) => has([name]))) {
+    return mapColumns(head, { ...spec, choices: [{ what: 'a height', sets: kinds.map((name) => [name]) }] }, options.mapping);
+  }
+  return mapped;
+}

@@ -1,0 +1,118 @@
+import type { ProblemCode } from '../problem-codes.js';
+import type { ReportAxis, ReportFile, ReportPlace } from './reduction-report.js';
+import type { Answer } from '../run-answer.js';
+
+/** One comparison as a page shows it. Differences are measured minus known, along the system's own axes. */
+export interface ReportCheck {
+  readonly kind: 'control' | 'repeat' | 'base-pair' | 'design' | 'line';
+  readonly pointId: string;
+  readonly occupation: string;
+  readonly against: string;
+  readonly firstM: number | null;
+  readonly secondM: number | null;
+  readonly upM: number | null;
+  /** Axes in metres; null where there is no place. */
+  readonly place: ReportPlace | null;
+  readonly distanceM: number | null;
+  /** Point minus base. */
+  readonly heightDifferenceM: number | null;
+  readonly separationS: number | null;
+  readonly horizontalStatistic: number | null;
+  readonly verticalStatistic: number | null;
+  readonly horizontalLimitM: number | null;
+  readonly verticalLimitM: number | null;
+  readonly verdict: 'within' | 'review' | 'exceeds' | 'not-stated';
+  readonly reasons: readonly ProblemCode[];
+}
+
+/** What the control residuals of one axis say together. */
+export interface ReportAxisStatistics {
+  readonly axis: string;
+  readonly count: number;
+  readonly meanM: number;
+  readonly standardDeviationM: number | null;
+  readonly rmseM: number;
+  readonly rmseLow95M: number;
+  readonly rmseHigh95M: number;
+  readonly isBiased: boolean;
+}
+
+/** A cause that explains the residuals, best first. */
+export interface ReportCause {
+  readonly title: string;
+  readonly subject: string;
+  /** Size found and the half-width of its 95 % interval; null: stated, not estimated. */
+  readonly estimates: readonly { readonly name: string; readonly value: number; readonly halfWidth95: number | null; readonly unit: string; readonly decimals: number }[];
+  readonly rmsAfterM: number;
+  readonly gain: number;
+  readonly confirm: string;
+  /** These residuals cannot tell it from the other causes so marked. */
+  readonly isTied: boolean;
+}
+
+/** A cause in one occupation, once the cause that lies nearest is taken off. */
+export type ReportSingle = Pick<ReportCause, 'title' | 'subject' | 'estimates' | 'confirm'>;
+
+export interface ReportCauses {
+  readonly verdict: 'nothing-to-explain' | 'named' | 'two-causes' | 'no-single-cause' | 'too-few-values';
+  readonly rmsBeforeM: number;
+  /** None where no single cause explains. */
+  readonly causes: readonly ReportCause[];
+  /** Two that explain together, each with the titles of those it cannot be told from. */
+  readonly together: readonly (ReportCause & { readonly or: readonly string[] })[];
+  /** Where none does: the nearest, and what single occupations add once it is taken off. */
+  readonly nearest: ReportCause | null;
+  readonly singles: readonly ReportSingle[];
+  /** The nearest and the single occupations together leave noise alone. */
+  readonly areSinglesEnough: boolean;
+}
+
+/** Why occupations of a point may disagree. */
+export interface ReportRepeatCause {
+  readonly pointId: string;
+  readonly title: string;
+  readonly confirm: string;
+  readonly planM: number;
+  readonly upM: number;
+  /** The occupation that stands alone; null: two cannot say which is wrong. */
+  readonly odd: string | null;
+}
+
+/** Everything the page of a check says. Lists are bounded; what was left out is counted. */
+export interface CheckReport {
+  readonly title: string | null;
+  readonly toolVersion: string;
+  readonly timeMs: number | null;
+  readonly command: readonly string[];
+  readonly answer: Answer;
+  /** Null: the points came without a system. */
+  readonly systemName: string | null;
+  readonly axes: readonly [ReportAxis, ReportAxis];
+  readonly bases: readonly { readonly id: string; readonly place: ReportPlace | null }[];
+  readonly checks: readonly ReportCheck[];
+  readonly checkCount: number;
+  readonly exceedCount: number;
+  readonly reviewCount: number;
+  /** How plan and height were judged, in words; null: nothing was compared. */
+  readonly judged: string | null;
+  /** What is said of a day noisier than its model. */
+  readonly day: readonly string[];
+  /** Points of the input that the reduction rejected, or left for review. */
+  readonly inputDoubts: { readonly rejected: number; readonly review: number };
+  readonly withinCount: number;
+  readonly statistics: readonly ReportAxisStatistics[];
+  /** Radius that holds 95 % by the RMSE of the control residuals, the bias included; null without control. */
+  readonly circle95: {
+    readonly radiusM: number;
+    readonly count: number;
+    /** The standard lets it be stated as an accuracy. */
+    readonly isStated: boolean;
+  } | null;
+  readonly statements: readonly { readonly what: string; readonly text: string; readonly verdict: string }[];
+  /** Null: none was looked for. */
+  readonly causes: ReportCauses | null;
+  /** Points whose occupations disagree, and what would do that. */
+  readonly repeatCauses: readonly ReportRepeatCause[];
+  readonly files: readonly ReportFile[];
+  readonly warnings: readonly string[];
+}

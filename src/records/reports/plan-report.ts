@@ -1,0 +1,103 @@
+import type { ReportAxis, ReportFile, ReportPlace } from './reduction-report.js';
+import type { Conditions } from '../session.js';
+import type { Answer } from '../run-answer.js';
+
+/** A place to be served, with what is predicted of it under the conditions judged. */
+export interface PlanReportTarget {
+  readonly id: string;
+  readonly place: ReportPlace | null;
+  readonly isPoint: boolean;
+  readonly baseId: string;
+  readonly baselineM: number;
+  readonly toleranceHorizontalM: number | null;
+  readonly toleranceVerticalM: number | null;
+  readonly circle95M: number;
+  readonly vertical95M: number;
+  readonly isWithin: boolean;
+  /** What would have to change, in words. */
+  readonly wayOut: string;
+}
+
+export interface PlanReportBase {
+  readonly id: string;
+  readonly place: ReportPlace | null;
+  readonly latitudeDeg: number;
+  readonly longitudeDeg: number;
+  readonly ellipsoidalHeightM: number | null;
+  readonly targets: number;
+  readonly outside: number;
+  readonly farthestM: number | null;
+}
+
+/** A line at the usable range about a base. */
+export interface PlanReportRing {
+  readonly baseId: string;
+  readonly conditions: Conditions;
+  readonly radiusM: number;
+  readonly places: readonly ReportPlace[];
+}
+
+/** Predicted 95 % with distance, at equal heights. */
+export interface PlanReportCurve {
+  readonly conditions: Conditions;
+  readonly places: readonly { readonly distanceM: number; readonly circle95M: number; readonly vertical95M: number }[];
+}
+
+export interface PlanReportVisit {
+  readonly baseId: string;
+  readonly pointId: string;
+  readonly role: string;
+  readonly occupation: number;
+  readonly driveM: number;
+  readonly arriveS: number;
+  readonly startS: number;
+  readonly endS: number;
+}
+
+export interface PlanReportStream {
+  readonly kind: string;
+  readonly rateHz: number;
+  readonly hours: number;
+  readonly rovers: number;
+  readonly messages: readonly { readonly constellation: string; readonly bytes: number }[];
+  readonly observationBytesPerS: number;
+  readonly companionBytesPerS: number;
+  readonly transportBytesPerS: number;
+  readonly totalKbitPerS: number;
+  readonly baseUplinkMb: number;
+  readonly roverDownlinkMb: number;
+  readonly billedMb: number;
+}
+
+/** Everything the page of a plan says. Lists are bounded; what was left out is counted. */
+export interface PlanReport {
+  readonly title: string | null;
+  readonly toolVersion: string;
+  readonly timeMs: number | null;
+  readonly command: readonly string[];
+  readonly answer: Answer;
+  /** The grid, or distances and azimuths from the first base where none is set. */
+  readonly systemName: string;
+  readonly frameName: string;
+  readonly axes: readonly [ReportAxis, ReportAxis];
+  readonly conditions: Conditions;
+  readonly epochCount: number;
+  readonly bases: readonly PlanReportBase[];
+  readonly targets: readonly PlanReportTarget[];
+  readonly targetCount: number;
+  readonly outsideCount: number;
+  readonly withoutHeightCount: number;
+  readonly withinBy: readonly { readonly conditions: Conditions; readonly count: number }[];
+  readonly tolerances: readonly { readonly horizontalM: number | null; readonly verticalM: number | null; readonly targets: number; readonly ranges: readonly { readonly conditions: Conditions; readonly rangeM: number; readonly decidedBy: 'horizontal' | 'vertical' }[] }[];
+  readonly rings: readonly PlanReportRing[];
+  readonly curves: readonly PlanReportCurve[];
+  /** Null: no timetable was asked for. */
+  readonly visits: readonly PlanReportVisit[] | null;
+  /** How many there were before the list was bounded. */
+  readonly visitCount: number;
+  readonly leftOut: readonly { readonly baseId: string; readonly pointId: string; readonly occupation: number }[];
+  readonly stream: PlanReportStream | null;
+  readonly cautions: readonly { readonly text: string; readonly source: string }[];
+  readonly files: readonly ReportFile[];
+  readonly warnings: readonly string[];
+}

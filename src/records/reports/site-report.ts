@@ -1,0 +1,51 @@
+import type { ReportAxis, ReportFile, ReportPlace } from './reduction-report.js';
+import type { SiteResidualRow } from './site-fit.js';
+import type { Answer } from '../run-answer.js';
+
+/** A number the fit found, with the half-width of its 95 % interval; null: stated, or nothing checks it. */
+export interface SiteParameter {
+  readonly name: string;
+  readonly value: number;
+  readonly halfWidth95: number | null;
+  readonly unit: string;
+  readonly decimals: number;
+}
+
+/** What the fit itself adds to a point so far from the middle of the control, one sigma: worst direction. */
+export interface SiteReach {
+  readonly distanceM: number;
+  readonly horizontalM: number;
+  readonly heightM: number | null;
+}
+
+/** Everything the page of a site fit says. */
+export interface SiteReport {
+  readonly title: string | null;
+  readonly toolVersion: string;
+  readonly timeMs: number | null;
+  readonly command: readonly string[];
+  readonly answer: Answer;
+  readonly systemName: string;
+  /** Of the site. */
+  readonly axes: readonly [ReportAxis, ReportAxis];
+  /** Those that are suspect before others. */
+  readonly rows: readonly SiteResidualRow[];
+  readonly counts: { readonly fit: number; readonly check: number; readonly suspect: number };
+  readonly parameters: readonly SiteParameter[];
+  readonly redundancyPlan: number;
+  readonly redundancyHeight: number | null;
+  readonly variancePlan: number | null;
+  readonly varianceHeight: number | null;
+  readonly sigmasAreStated: boolean;
+  /** Corners of the control, in the site's axes. */
+  readonly hull: readonly ReportPlace[];
+  readonly radiusM: number;
+  readonly bufferM: number;
+  readonly spreadRatio: number;
+  readonly reach: readonly SiteReach[];
+  readonly heightKind: string | null;
+  readonly statements: readonly string[];
+  readonly worst: { readonly pointId: string; readonly what: string; readonly value: number; readonly test: string } | null;
+  readonly files: readonly ReportFile[];
+  readonly warnings: readonly string[];
+}

@@ -1,0 +1,51 @@
+import { formatFixed } from '../../core/numeric/text/format-fixed.js';
+import { formatUtc } from '../../core/numeric/text/utc-text.js';
+
+/** What stands where a value is not known. */
+export const UNKNOWN = '–';
+
+/** Metres with the four decimals of the data files. */
+export function metres(value: number | null): string {
+  return fixed(value, 4);
+}
+
+export function millimetres(valueM: number | null, decimals: number = 1): string {
+  return fixed(valueM === null ? null : valueM * 1000, decimals);
+}
+
+export function kilometres(valueM: number | null, decimals: number = 3): string {
+  return fixed(valueM === null ? null : valueM / 1000, decimals);
+}
+
+/** A number with so many decimals and a true minus sign; a dash where it is not known. */
+export function fixed(value: number | null, decimals: number): string {
+  return value === null ? UNKNOWN : formatFixed(value, decimals).replace('-', '\u2212');
+}
+
+/** Where on a figure: a tenth of a unit is finer than anything drawn. */
+export function at(value: number): string {
+  const text = formatFixed(value, 1);
+  return text.endsWith('.0') ? text.slice(0, -2) : text;
+}
+
+export function utc(valueMs: number | null): string {
+  return valueMs === null ? UNKNOWN : formatUtc(valueMs);
+}
+
+/** Time of day without its date, to the second. */
+export function utcTime(valueMs: number): string {
+  return formatUtc(valueMs).slice(11, 19);
+}
+
+/** No axis needs more: a nanometre of a metre. */
+const MOST_STEP_DECIMALS = 9;
+
+/** Decimals that tell multiples of a step apart, nine at most. */
+export function decimalsOfStep(step: number): number {
+  return step > 0 ? Math.min(MOST_STEP_DECIMALS, Math.max(0, -Math.floor(Math.log10(step) + 1e-9))) : 0;
+}
+
+/** `1 point`, `2 points`. */
+export function counted(count: number, word: string): string {
+  return `${String(count)} ${word}${count === 1 ? '' : 's'}`;
+}

@@ -1,0 +1,65 @@
+import type { GeoidModel } from '../../core/geoid/geoid-height.js';
+import { geoidProblem } from '../../core/geoid/geoid-problem.js';
+import { ellipsoidalHeightM, orthometricHeightM } from '../../core/geoid/orthometric-height.js';
+import { gridProblem } from '../../core/grid/systems/grid-problem.js';
+import type { GeographicPair, GridPair, GridSystem } from '../../core/grid/systems/grid-system.js';
+import { failure, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import type { PointRow } from '../../records/points/point-row.js';
+import type { Station } from '../../records/points/point-join.js';
+import { errorProblem } from '../../records/problem.js';
+
+/** What stations are prepared with. */
+export interface StationSetup {
+  readonly grid: GridSystem;
+  /** Null: heights are only those of the file. */
+  readonly geoid: GeoidModel | null;
+}
+
+/**
+ * A station from a row of a points file.
+ *
+ * The grid pair counts where the row has one: what stands beside it was compared when the row was read (`positionsProblem`).
+ * With a geoid the height of the other kind is filled in. Problems: value-missing for a row without a
+ * place; those of the projection and the geoid.
+ */
+export function prepareStation(row: PointRow, setup: StationSetup): Outcome<Station> {
+  const { grid, geoid } = setup;
+  const position = positionOf(row, grid);
+  if (!position.ok) return position;
+  const { latitudeDeg, longitudeDeg, gridFirst, gridSecond } = position.value;
+  let { ellipsoidalHeightM: h, orthometricHeightM: orthometric } = row;
+  if (geoid !== null && (h === null) !== (orthometric === null)) {
+    const n = geoid.heightAt(latitudeDeg, longitudeDeg);
+    if (n === null) {
+      const status = geoid.statusAt(latitudeDeg, longitudeDeg);
+      return failure(geoidProblem(status === 'nodata' ? 'nodata' : 'outside', latitudeDeg, longitudeDeg, geoid.grid));
+    }
+    h ??= ellipsoidalHeightM(orthometric ?? 0, n);
+    orthometric ??= orthometricHeightM(h, n);
+  }
+  const station: Station = {
+    pointId: row.pointId, occupation: row.occupation, latitudeDeg, longitudeDeg, gridFirst, gridSecond,
+    ellipsoidalHeightM: h, orthometricHeightM: orthometric, place: row.place,
+  };
+  return success(station);
+}
+
+type Position = Pick<Station, 'latitudeDeg' | 'longitudeDeg' | 'gridFirst' | 'gridSecond'>;
+
+function positionOf(row: PointRow, grid: GridSystem): Outcome<Position> {
+  const { gridFirst, gridSecond, latitudeDeg, longitudeDeg } = row;
+  const given = latitudeDeg === null || longitudeDeg === null ? null : { latitudeDeg, longitudeDeg };
+  const projected: GridPair = { first: 0, second: 0 };
+  if (gridFirst === null || gridSecond === null) {
+    if (given !== null) {
+      const status = grid.forward(given.latitudeDeg, given.longitudeDeg, projected);
+      return status === 'ok' ? success({ ...given, gridFirst: projected.first, gridSecond: projected.second }) : failure(gridProblem(status, given, grid));
+    }
+    return failure(errorProblem('value-missing', { message: `${row.pointId} has no position`, hint: 'a point whose verdict is rejected has none' }));
+  }
+  const out: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
+  const status = grid.inverse(gridFirst, gridSecond, out);
+  if (status !== 'ok') return failure(gridProblem(status, { first: gridFirst, second: gridSecond }, grid));
+  return success({ latitudeDeg: out.latitudeDeg, longitudeDeg: out.longitudeDeg, gridFirst, gridSecond });
+}

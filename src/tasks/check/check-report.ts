@@ -1,0 +1,147 @@
+import { CAUSE_TEXTS } from '../../core/quality/cause/cause-ids.js';
+import type { CauseEstimate } from '../../core/quality/cause/cause-model.js';
+import { NSSDA_CIRCULAR, nssdaHorizontal } from '../../core/quality/standards/nssda.js';
+import type { SampleStatistics } from '../../core/quality/standards/sample-statistics.js';
+import type { CauseFinding } from '../../core/quality/cause/likely-cause.js';
+import type { CheckReport, ReportAxisStatistics, ReportCause, ReportCauses, ReportCheck } from '../../records/reports/check-report.js';
+import type { DayVariance } from '../../records/reports/day-variance.js';
+import type { RecordList } from '../../records/record-list.js';
+import type { ReportAxis } from '../../records/reports/reduction-report.js';
+import type { CauseSearch } from './judge/check-tolerances-cause.js';
+import { tightest } from './judge/check-tolerances-setup.js';
+import type { RepeatGroup } from './compare/check-tolerances-repeats.js';
+import type { CheckRow, CheckSetup } from './judge/check-tolerances-setup.js';
+import type { StandardStatement } from './judge/check-tolerances-standard-statement.js';
+import type { ControlSummary } from './check-tolerances-summary.js';
+import { judgedWords } from './check-judged-words.js';
+import { keepMostNeeded } from '../repeats/keep-most-needed.js';
+
+/** What a run of checks hands to its page. */
+export interface CheckResults {
+  readonly rows: RecordList<CheckRow>;
+  readonly setup: Pick<CheckSetup, 'axes' | 'grid' | 'bases'>;
+  readonly summary: ControlSummary | null;
+  readonly statements: readonly StandardStatement[];
+  readonly search: CauseSearch | null;
+  readonly groups: readonly RepeatGroup[];
+  /** What the repeats say of the day, and in words where it was noisier than its model. */
+  readonly day: DayVariance | null;
+  readonly dayLines: readonly string[];
+  readonly inputDoubts: CheckReport['inputDoubts'];
+}
+
+const MOST_CHECKS = 2000;
+/** Causes shown, and all that are tied. */
+const MOST_CAUSES = 3;
+const DECIMALS: Readonly<Record<CauseEstimate['unit'], number>> = { m: 3, ppm: 1, years: 1, deg: 1, times: 2, '': 6 };
+
+/** The results of a check as its page shows them: those that exceed are kept before others. */
+export function checkReport(results: CheckResults, about: Pick<CheckReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'files' | 'warnings'>): CheckReport {
+  const { rows, setup, summary, statements, search, groups } = results;
+  const kept = keepMostNeeded<ReportCheck>(MOST_CHECKS);
+  const counts: Record<CheckRow['verdict'], number> = { within: 0, review: 0, exceeds: 0, 'not-stated': 0 };
+  for (const row of rows) {
+    counts[row.verdict] += 1;
+    const need = row.verdict === 'exceeds' ? 1 : 0;
+    if (kept.wants(need)) kept.add(need, checkOf(row));
+  }
+  const { grid, axes } = setup;
+  return {
+    ...about,
+    systemName: grid === null ? null : grid.code === null ? grid.name : `${grid.code} ${grid.name}`,
+    axes: [axisOf(axes.first, axes.sign === 1 ? 'east' : 'west', 0, setup), axisOf(axes.second, axes.sign === 1 ? 'north' : 'south', 1, setup)],
+    bases: setup.bases.map(({ settings, origin }) => {
+      const pair = { first: 0, second: 0 };
+      const isPlaced = grid !== null && grid.forward(origin.geodetic.latitudeDeg, origin.geodetic.longitudeDeg, pair) === 'ok';
+      return { id: settings.id, place: isPlaced ? { first: pair.first * axes.metresPerUnit, second: pair.second * axes.metresPerUnit } : null };
+    }),
+    checks: kept.items(),
+    checkCount: rows.length,
+    exceedCount: counts.exceeds,
+    withinCount: counts.within,
+    reviewCount: counts.review,
+    judged: judgedWords(rows),
+    day: results.dayLines,
+    inputDoubts: results.inputDoubts,
+    statistics: summary === null ? [] : [statisticsOf(axes.first, summary.first), statisticsOf(axes.second, summary.second), statisticsOf('height', summary.up)].flatMap((axis) => axis ?? []),
+    circle95: circle95Of(summary),
+    statements,
+    causes: search === null ? null : causesOf(search),
+    repeatCauses: groups.flatMap(({ pointId, cause, odd }) => {
+      if (cause === null) return [];
+      const { title, confirm } = CAUSE_TEXTS[cause.cause];
+      return [{ pointId, title, confirm, planM: Math.hypot(cause.difference.eastM, cause.difference.northM), upM: cause.difference.upM, odd }];
+    }),
+  };
+}
+
+function axisOf(name: string, direction: ReportAxis['direction'], index: 0 | 1, { grid }: CheckResults['setup']): ReportAxis {
+  return { columnName: `${name}_m`, name, abbreviation: grid?.axes[index].abbreviation ?? name, direction, unitName: 'metre', metresPerUnit: 1 };
+}
+
+function checkOf(row: CheckRow): ReportCheck {
+  const { known, measured } = row;
+  const at = known?.firstM === null || known?.firstM === undefined ? measured : known;
+  return {
+    kind: row.check,
+    pointId: row.pointId,
+    occupation: row.occupation,
+    against: row.against,
+    firstM: row.firstM,
+    secondM: row.secondM,
+    upM: row.upM,
+    place: at?.firstM === null || at?.firstM === undefined || at.secondM === null ? null : { first: at.firstM, second: at.secondM },
+    distanceM: row.distanceM,
+    heightDifferenceM: row.vector?.heightDifferenceM ?? null,
+    separationS: row.separationS,
+    horizontalStatistic: finite(row.horizontalStatistic),
+    verticalStatistic: finite(row.verticalStatistic),
+    horizontalLimitM: tightest(row, 'horizontal')?.limitM ?? null,
+    verticalLimitM: tightest(row, 'up')?.limitM ?? null,
+    verdict: row.verdict,
+    reasons: row.reasons,
+  };
+}
+
+/** By the standard where it states one; else, for the eye, the circle of equal axes with the same mean square. */
+function circle95Of(summary: ControlSummary | null): CheckReport['circle95'] {
+  const { first, second } = summary ?? { first: null, second: null };
+  if (first === null || second === null) return null;
+  const count = Math.min(first.count, second.count);
+  const { accuracy95M } = nssdaHorizontal(first.rmse, second.rmse, count);
+  return { radiusM: accuracy95M ?? NSSDA_CIRCULAR * Math.hypot(first.rmse, second.rmse) * Math.SQRT1_2, count, isStated: accuracy95M !== null };
+}
+
+function finite(value: number | null): number | null {
+  return value === null || !Number.isFinite(value) ? null : value;
+}
+
+function statisticsOf(axis: string, found: SampleStatistics | null): ReportAxisStatistics | null {
+  if (found === null) return null;
+  const { count, mean, standardDeviation, rmse, rmseLow95, rmseHigh95, isBiased } = found;
+  return { axis, count, meanM: mean, standardDeviationM: standardDeviation, rmseM: rmse, rmseLow95M: rmseLow95, rmseHigh95M: rmseHigh95, isBiased };
+}
+
+function causesOf({ report }: CauseSearch): ReportCauses {
+  const [first] = report.findings;
+  const isTied = (finding: CauseFinding): boolean => report.alike.length > 0 && (finding === first || report.alike.includes(finding.cause));
+  const causeOf = (finding: CauseFinding): ReportCause => ({
+    title: CAUSE_TEXTS[finding.cause].title,
+    subject: finding.subject,
+    estimates: finding.estimates.map(({ name, value, sigma, unit }) => ({ name: name.replaceAll('_', ' '), value, halfWidth95: sigma === null ? null : 1.96 * sigma, unit, decimals: DECIMALS[unit] })),
+    rmsAfterM: finding.rmsAfterM,
+    gain: finding.gain,
+    confirm: CAUSE_TEXTS[finding.cause].confirm,
+    isTied: isTied(finding),
+  });
+  const isNamed = report.verdict === 'named';
+  return {
+    verdict: report.verdict,
+    rmsBeforeM: report.rmsBeforeM,
+    causes: isNamed ? report.findings.filter(({ explains }) => explains).slice(0, Math.max(MOST_CAUSES, report.alike.length + 1)).map(causeOf) : [],
+    together: report.together.map(({ finding, alike }) => ({ ...causeOf(finding), or: alike.map((cause) => CAUSE_TEXTS[cause].title) })),
+    nearest: report.verdict !== 'no-single-cause' || first === undefined ? null : causeOf(first),
+    singles: report.thenSingles.map(causeOf),
+    areSinglesEnough: report.thenSingles.at(-1)?.explains === true,
+  };
+}

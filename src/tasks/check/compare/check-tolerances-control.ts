@@ -1,0 +1,124 @@
+import { failure, failureOf, success } from '../../../records/outcome.js';
+import type { Outcome } from '../../../records/outcome.js';
+import type { PointRow } from '../../../records/points/point-row.js';
+import type { RecordList } from '../../../records/record-list.js';
+import { errorProblem, warningProblem } from '../../../records/problem.js';
+import type { Problem } from '../../../records/problem.js';
+import { sumCovariance, diagonalCovariance } from '../../../core/observation/uncertainty/local-covariance.js';
+import { createCheckRows } from '../check-row-packing.js';
+import { alongAcross, measuredCovariance, placeDifference } from './check-tolerances-difference.js';
+import { judgeRow, noiseLimits } from '../judge/check-tolerances-judge.js';
+import type { UnjudgedRow } from '../judge/check-tolerances-judge.js';
+import { baseVector, placePoint } from './check-tolerances-place.js';
+import type { CheckRow, CheckSetup, PlacedPoint } from '../judge/check-tolerances-setup.js';
+import { recordAt } from '../../reduce/packing/packed-records.js';
+
+export interface ControlCheck {
+  readonly rows: RecordList<CheckRow>;
+  /** Control points that were measured. */
+  readonly checkPoints: number;
+  /** Measured points that are not in the control. */
+  readonly unmatched: number;
+  /** Control of role `fit`, left out. */
+  readonly fitOnly: number;
+}
+
+/**
+ * Measured minus known for every measured point that is control, except control of role `fit`. What `settle` makes of a row is kept.
+ * Problems: value-duplicate-id for a control named twice; check-nothing-in-common. Warnings: check-height-kinds;
+ * check-sigma-assumed.
+ */
+export function checkControl(points: RecordList<PointRow>, control: RecordList<PointRow>, controlName: string, setup: CheckSetup, settle: (row: CheckRow) => CheckRow = (row) => row): Outcome<ControlCheck> {
+  const known = new Map<string, number>();
+  const fits = new Set<string>();
+  const problems: Problem[] = [];
+  let at = 0;
+  for (const { pointId, role, place } of control) {
+    if (known.has(pointId)) problems.push(errorProblem('value-duplicate-id', { message: `control ${pointId} is given twice`, where: { source: controlName, line: place.line }, received: pointId }));
+    known.set(pointId, at);
+    at += 1;
+    if (role === 'fit') fits.add(pointId);
+  }
+  if (problems.length > 0) return failureOf(problems);
+  let matched = 0;
+  let fitOnly = 0;
+  const checked = new Set<string>();
+  for (const { pointId } of points) {
+    if (!known.has(pointId)) continue;
+    matched += 1;
+    if (fits.has(pointId)) fitOnly += 1;
+    else checked.add(pointId);
+  }
+  if (matched === fitOnly) {
+    return failure(
+      errorProblem('check-nothing-in-common', {
+        message: matched > 0 ? `all control in common is of role fit, and what fits does not check` : `none of the ${String(points.length)} points is in the control`,
+        where: { source: controlName },
+        hint: matched > 0 ? 'mark some control with role check and leave it out of the fit' : `points: ${ids(points)}; control: ${ids(control)}`,
+      }),
+    );
+  }
+  const warnings: Problem[] = [];
+  let isAssumed = false;
+  let kindsDiffer = 0;
+  const noise = noiseLimits(matched - fitOnly);
+  const rows = createCheckRows(setup);
+  for (let index = 0; index < points.length; index += 1) {
+    const row = recordAt(points, index);
+    const knownIndex = known.get(row.pointId);
+    if (knownIndex === undefined || fits.has(row.pointId)) continue;
+    const compared = compare(placePoint(row, setup), placePoint(recordAt(control, knownIndex), setup), setup);
+    if (compared.heightsDiffer) kindsDiffer += 1;
+    if (compared.isAssumed) isAssumed = true;
+    const unjudged = compared.row;
+    const judged = row.verdict === 'rejected' && unjudged.firstM === null && unjudged.upM === null ? withoutCoordinate(unjudged) : judgeRow(unjudged, setup.controlRules, noise);
+    rows.push(settle(judged), { points, index }, { points: control, index: knownIndex });
+  }
+  if (kindsDiffer > 0) warnings.push(warningProblem('check-height-kinds', { message: `heights of ${String(kindsDiffer)} points are of another kind than the control's and are not compared`, hint: 'give --geoid, or a geoid_height_m column' }));
+  if (isAssumed) warnings.push(warningProblem('check-sigma-assumed', { message: 'some points state no sigma; the planning model stands in for it', hint: 'use the points file that reduce-points writes' }));
+  return success({ rows: rows.rows, checkPoints: checked.size, unmatched: points.length - matched, fitOnly }, warnings);
+}
+
+/** One comparison before it is judged; whether both sides have heights that nothing joins, and whether the covariance is the planning model's. */
+function compare(measured: PlacedPoint, place: PlacedPoint, setup: CheckSetup): { readonly row: UnjudgedRow; readonly heightsDiffer: boolean; readonly isAssumed: boolean } {
+  const { row } = measured;
+  // From the known place: a measured one may be wrong by anything.
+  const vector = baseVector(place.latitudeDeg === null ? measured : { ...measured, latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, ellipsoidalHeightM: place.ellipsoidalHeightM ?? measured.ellipsoidalHeightM }, setup);
+  const own = { distanceM: vector.distanceM ?? row.baselineM, azimuthDeg: vector.azimuthDeg ?? row.baselineAzimuthDeg, heightDifferenceM: vector.heightDifferenceM ?? row.baselineHeightDifferenceM };
+  const difference = placeDifference(measured, place, setup);
+  const { covariance, isAssumed } = measuredCovariance(measured, own, setup);
+  const horizontalM2 = (place.row.sigmaHorizontalM ?? 0) ** 2;
+  const geoidM2 = difference.heightKind === 'orthometric' ? (setup.geoidSigmaM ?? 0) ** 2 : 0;
+  const verticalM2 = (place.row.sigmaVerticalM ?? 0) ** 2 + geoidM2;
+  return {
+    row: {
+      check: 'control',
+      pointId: row.pointId,
+      occupation: row.occupation,
+      against: place.row.source === '' ? 'control' : place.row.source,
+      firstM: difference.firstM,
+      secondM: difference.secondM,
+      upM: difference.upM,
+      heightKind: difference.heightKind,
+      ...alongAcross(difference, own, place.convergenceDeg, setup.axes.sign),
+      distanceM: own.distanceM,
+      chainageM: null,
+      separationS: null,
+      measured,
+      known: place,
+      covariance: covariance === null ? null : sumCovariance(covariance, diagonalCovariance(horizontalM2, horizontalM2, verticalM2)),
+      vector: own,
+    },
+    heightsDiffer: difference.heightsDiffer,
+    isAssumed: isAssumed && covariance !== null,
+  };
+}
+
+function withoutCoordinate(row: UnjudgedRow): CheckRow {
+  return { ...row, limits: [], horizontalStatistic: null, verticalStatistic: null, verdict: 'not-stated', reasons: ['check-no-coordinate'] };
+}
+
+function ids(rows: Iterable<PointRow>): string {
+  const names = [...new Set(Array.from(rows, (row) => row.pointId))];
+  return `${names.slice(0, 8).join(', ')}${names.length > 8 ? ', …' : ''}`;
+}

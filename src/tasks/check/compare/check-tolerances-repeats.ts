@@ -1,0 +1,198 @@
+import { quadraticForm3 } from '../../../core/numeric/symmetric3.js';
+import { repeatTest } from '../../../core/observation/repeats/repeat-test.js';
+import type { RepeatTest } from '../../../core/observation/repeats/repeat-test.js';
+import { farthestPairs } from '../../../core/quality/farthest-pairs.js';
+import { repeatLevel } from '../../../core/quality/joint-test.js';
+import { limitVerdicts } from '../../../core/quality/standards/limit-verdict.js';
+import { isPairGain, repeatCause } from '../../../core/quality/repeat-cause.js';
+import type { RepeatCause } from '../../../core/quality/repeat-cause.js';
+import type { BaselineContrast } from '../../../core/quality/day/stand-contrasts.js';
+import { failure, success } from '../../../records/outcome.js';
+import type { Outcome } from '../../../records/outcome.js';
+import type { LocalVector } from '../../../records/points/point.js';
+import type { PointRow } from '../../../records/points/point-row.js';
+import type { RecordList } from '../../../records/record-list.js';
+import { errorProblem } from '../../../records/problem.js';
+import type { ProblemCode } from '../../../records/problem-codes.js';
+import { createCheckRows } from '../check-row-packing.js';
+import { groupById, groupByPlace } from './check-tolerances-groups.js';
+import { placeDifference } from './check-tolerances-difference.js';
+import { placePoint } from './check-tolerances-place.js';
+import { judgeRepeats } from './check-tolerances-stands.js';
+import type { CheckRow, CheckSetup, CheckVerdict, PlacedPoint } from '../judge/check-tolerances-setup.js';
+import { listOf, recordAt } from '../../reduce/packing/packed-records.js';
+import { listWhere } from '../../reduce/record-search.js';
+import { isInDispute, MOST_PAIRED, pairPlaces } from '../../repeats/repeat-pairs.js';
+
+/** Occupations of one point, joined by their full covariance. */
+export interface RepeatGroup {
+  readonly pointId: string;
+  readonly occupations: readonly string[];
+  /** Weighted sum of squared residuals of all of them, and what it must not exceed. */
+  readonly chiSquare: number;
+  readonly degreesOfFreedom: number;
+  readonly limit: number;
+  /** The longest of their baselines, metres; 0 where none is known. */
+  readonly distanceM: number;
+  /** Whether they agree depends on the share of the base, which is not known. */
+  readonly isUndecided: boolean;
+  readonly hasUnknownSetup: boolean;
+  /** Where occupations disagree: the likeliest cause, and the occupation that stands alone. */
+  readonly cause: RepeatCause | null;
+  readonly odd: string | null;
+  /** What they say of the precision of the day. */
+  readonly contrasts: readonly BaselineContrast[];
+}
+
+/** Misclosure of one point from two bases. */
+export interface BaseMisclosure {
+  readonly pointId: string;
+  readonly bases: readonly [string, string];
+  /** Second base minus first, true axes. */
+  readonly difference: LocalVector;
+  /** wᵀC⁻¹w with 3 degrees of freedom; null where C cannot be inverted. */
+  readonly chiSquare: number | null;
+  /** Mean of the two baselines. */
+  readonly distanceM: number | null;
+}
+
+export interface RepeatCheck {
+  readonly rows: RecordList<CheckRow>;
+  readonly groups: readonly RepeatGroup[];
+  readonly misclosures: readonly BaseMisclosure[];
+  readonly single: number;
+}
+
+/**
+ * The occupations of each point by one test of all, and pair by pair: difference, its covariance with what time and base share,
+ * and the separation asked for. Of a point with many occupations the pairs listed are those of `pairsToList`. Points are the same by id, or by place within `samePlaceM`. What `settle` makes of a row is kept.
+ * Problems: check-nothing-in-common where no point is repeated; those of `groupByPlace`.
+ */
+export function checkRepeats(points: RecordList<PointRow>, samePlaceM: number | null, source: string, setup: CheckSetup, settle: (row: CheckRow) => CheckRow = (row) => row): Outcome<RepeatCheck> {
+  const standing = listWhere(points, ({ gridFirst, latitudeDeg }) => gridFirst !== null || latitudeDeg !== null);
+  const placed = listOf(standing.length, (index) => placePoint(recordAt(standing, index), setup));
+  const grouped = samePlaceM === null ? success(groupById(standing)) : groupByPlace(placed, samePlaceM, source);
+  if (!grouped.ok) return grouped;
+  const repeated = grouped.value.filter((group) => group.length > 1);
+  if (repeated.length === 0) {
+    return failure(errorProblem('check-nothing-in-common', { message: 'no point was occupied twice', where: { source }, hint: samePlaceM === null ? 'points are the same by point_id; give --same-place METRES to match by place' : 'give a larger --same-place, or check the identifiers' }));
+  }
+  const rows = createCheckRows(setup);
+  const groups: RepeatGroup[] = [];
+  const misclosures: BaseMisclosure[] = [];
+  const level = repeatLevel(repeated.length);
+  for (const places of repeated) {
+    const found: FoundPair[] = [];
+    groups.push(checkGroup(places.map((place) => recordAt(placed, place)), level, setup, found, misclosures));
+    for (const { row, first, second } of found) rows.push(settle(row), { points: standing, index: places[second] as number }, { points: standing, index: places[first] as number });
+  }
+  return success({ rows: rows.rows, groups, misclosures, single: grouped.value.length - repeated.length });
+}
+
+/** A pair that is listed, with the places of its two points in their group. */
+interface FoundPair {
+  readonly row: CheckRow;
+  readonly first: number;
+  readonly second: number;
+}
+
+function checkGroup(group: readonly PlacedPoint[], level: number, setup: CheckSetup, found: FoundPair[], misclosures: BaseMisclosure[]): RepeatGroup {
+  const judged = judgeRepeats(group, level, setup);
+  const { estimates, times, distanceM, test, isUndecided } = judged;
+  let worst: { readonly statistic: number; readonly first: PlacedPoint; readonly second: PlacedPoint; readonly pair: RepeatTest; readonly hasUp: boolean } | null = null;
+  for (const [i, j] of pairsToList(group)) {
+    const [first, second, a, b] = [group[i], group[j], estimates[i], estimates[j]];
+    if (first === undefined || second === undefined || a === undefined || b === undefined) continue;
+    const pair = repeatTest(a, b, times);
+    const difference = placeDifference(second, first, setup);
+    const isPair = first.row.baseId !== null && second.row.baseId !== null && first.row.baseId !== second.row.baseId;
+    const limits = limitVerdicts(difference, distanceM, setup.repeatRules);
+    const hasUp = difference.upM !== null;
+    const inDispute = isInDispute(test, i, j);
+    const statistic = pair.horizontalStatistic + (hasUp ? pair.verticalStatistic ** 2 : 0);
+    if (inDispute && !isUndecided && statistic > (worst?.statistic ?? -1)) worst = { statistic, first, second, pair, hasUp };
+    const isTooSoon = pair.tooSoon === true;
+    const reasons: ProblemCode[] = [];
+    if (limits.some((limit) => limit.verdict === 'exceeds' && limit.axis !== 'up')) reasons.push('check-horizontal-limit');
+    if (limits.some((limit) => limit.verdict === 'exceeds' && limit.axis === 'up')) reasons.push('check-vertical-limit');
+    if (limits.some((limit) => limit.verdict === 'not-stated')) reasons.push('check-not-stated');
+    if (inDispute) reasons.push(isUndecided ? 'check-setup-unknown' : 'check-repeat-noise');
+    if (isTooSoon) reasons.push('check-repeat-too-soon');
+    const row: CheckRow = {
+      check: isPair ? 'base-pair' : 'repeat',
+      pointId: first.row.pointId,
+      occupation: second.row.occupation,
+      against: isPair ? `${first.row.occupation} from ${first.row.baseId ?? ''}` : first.row.occupation,
+      firstM: difference.firstM,
+      secondM: difference.secondM,
+      upM: difference.upM,
+      heightKind: difference.heightKind,
+      alongM: null,
+      acrossM: null,
+      distanceM: distanceM > 0 ? distanceM : null,
+      chainageM: null,
+      separationS: pair.separationS,
+      horizontalStatistic: pair.horizontalStatistic,
+      verticalStatistic: hasUp ? pair.verticalStatistic : null,
+      limits,
+      verdict: verdictOf(limits, inDispute && !isUndecided && isOpenlyApart(limits, pair, hasUp, test.limit), (isTooSoon && (limits.length > 0 || !isPairGain(a, b, pair.covariance))) || (inDispute && isUndecided)),
+      reasons,
+      measured: second,
+      known: first,
+      covariance: pair.covariance,
+      vector: null,
+    };
+    found.push({ row, first: i, second: j });
+    if (isPair) misclosures.push(misclosureOf(first, second, pair, meanOf(a.baselineM, b.baselineM)));
+  }
+  return {
+    pointId: group[0]?.row.pointId ?? '',
+    occupations: group.map((point) => point.row.occupation),
+    chiSquare: test.chiSquare,
+    degreesOfFreedom: test.degreesOfFreedom,
+    limit: test.limit,
+    distanceM,
+    isUndecided,
+    hasUnknownSetup: judged.hasUnknownSetup,
+    cause: worst === null ? null : repeatCause({ eastM: worst.pair.differenceEastM, northM: worst.pair.differenceNorthM, upM: worst.hasUp ? worst.pair.differenceUpM : 0 }, worst.pair, worst.first.row.poleLengthM, worst.second.row.poleLengthM),
+    contrasts: judged.contrasts,
+    odd: test.odd === null || isUndecided ? null : (group[test.odd]?.row.occupation ?? null),
+  };
+}
+
+/** Whether a disagreement is beyond a limit's say: there is none at all, or none for the axis that alone is beyond the point's test. */
+function isOpenlyApart(limits: CheckRow['limits'], pair: RepeatTest, hasUp: boolean, most: number): boolean {
+  const isLimited = (up: boolean): boolean => limits.some(({ axis }) => (axis === 'up') === up);
+  return limits.length === 0 || (!isLimited(false) && pair.horizontalStatistic > most) || (hasUp && !isLimited(true) && pair.verticalStatistic ** 2 > most);
+}
+
+/** Limits decide for the axis they are of; what proves nothing, or is not decided, is for review. */
+function verdictOf(limits: CheckRow['limits'], disagrees: boolean, isUnproved: boolean): CheckVerdict {
+  if (disagrees || limits.some(({ verdict }) => verdict === 'exceeds')) return 'exceeds';
+  if (limits.some(({ verdict }) => verdict === 'not-stated')) return 'not-stated';
+  return isUnproved ? 'review' : 'within';
+}
+
+/** Of many occupations, neighbours and those farthest apart in plan and height: no pair exceeds a limit that these do not. */
+function pairsToList(group: readonly PlacedPoint[]): readonly (readonly [number, number])[] {
+  const pairs = pairPlaces(group.length);
+  if (group.length <= MOST_PAIRED) return pairs;
+  const far = farthestPairs(group.map(({ firstM, secondM, orthometricHeightM, ellipsoidalHeightM }) => ({ x: firstM, y: secondM, up: orthometricHeightM ?? ellipsoidalHeightM })));
+  return [...pairs, ...far.filter(([i, j]) => j - i > 1)];
+}
+
+function misclosureOf(first: PlacedPoint, second: PlacedPoint, test: ReturnType<typeof repeatTest>, distanceM: number | null): BaseMisclosure {
+  const c = test.covariance;
+  const difference = { eastM: test.differenceEastM, northM: test.differenceNorthM, upM: test.differenceUpM };
+  return {
+    pointId: first.row.pointId,
+    bases: [first.row.baseId ?? '', second.row.baseId ?? ''],
+    difference,
+    chiSquare: quadraticForm3({ xx: c.eeM2, xy: c.enM2, xz: c.euM2, yy: c.nnM2, yz: c.nuM2, zz: c.uuM2 }, difference.eastM, difference.northM, difference.upM),
+    distanceM,
+  };
+}
+
+function meanOf(a: number | null, b: number | null): number | null {
+  return a === null || b === null ? null : (a + b) / 2;
+}

@@ -1,0 +1,28 @@
+import type { PointRow } from '../../../records/points/point-row.js';
+import type { ProblemCode } from '../../../records/problem-codes.js';
+import type { CheckRow } from './check-tolerances-setup.js';
+
+/**
+ * A row with what the reduction already said of its points: what was rejected stays rejected and what was for review stays
+ * so, however small the difference is. In a repeat both sides are measured points.
+ */
+export function withInputVerdict(row: CheckRow): CheckRow {
+  const isRepeat = row.check === 'repeat' || row.check === 'base-pair';
+  const points = [row.measured, isRepeat ? row.known : null].flatMap((placed) => (placed === null ? [] : [placed.row]));
+  if (points.some(({ verdict }) => verdict === 'rejected')) {
+    const reasons: readonly ProblemCode[] = row.reasons.includes('check-no-coordinate') ? row.reasons : [...row.reasons, 'check-point-rejected'];
+    return { ...row, verdict: row.verdict === 'not-stated' ? 'not-stated' : 'exceeds', reasons };
+  }
+  if (!points.some(({ verdict }) => verdict === 'review')) return row;
+  return { ...row, verdict: row.verdict === 'within' ? 'review' : row.verdict, reasons: [...row.reasons, 'check-point-review'] };
+}
+
+/** How many points the reduction rejected, and how many it left for review. */
+export function inputDoubts(points: Iterable<PointRow>): { readonly rejected: number; readonly review: number } {
+  let [rejected, review] = [0, 0];
+  for (const { verdict } of points) {
+    if (verdict === 'rejected') rejected += 1;
+    else if (verdict === 'review') review += 1;
+  }
+  return { rejected, review };
+}

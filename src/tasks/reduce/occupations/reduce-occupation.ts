@@ -1,0 +1,186 @@
+import { pushAll } from '../../../core/numeric/push-all.js';
+import { refusals } from '../../../core/observation/stand-tests/acceptance.js';
+import { shortcutErrorM } from '../../../core/observation/base-correction.js';
+import { positionalUncertainty } from '../../../core/observation/uncertainty/positional-uncertainty.js';
+import type { Fix } from '../../../records/points/fix.js';
+import type { GeocentricPoint } from '../../../records/points/point.js';
+import { locateProblem } from '../../../records/problem.js';
+import type { Problem } from '../../../records/problem.js';
+import type { ProblemCode } from '../../../records/problem-codes.js';
+import type { RecordList } from '../../../records/record-list.js';
+import type { Baseline, ReducedPosition } from '../../../records/points/reduced-point.js';
+import { averageEpochs } from '../epochs/average-epochs.js';
+import { bendReason } from '../../bases/base-bend.js';
+import type { AveragedEpochs } from '../epochs/average-epochs.js';
+import { epochResults } from '../epochs/epoch-results.js';
+import { testOccupation, testReasons } from './occupation-tests.js';
+import { joinedCell, joinedCells } from '../../repeats/joined-cells.js';
+import { occupationSpan } from './occupation-span.js';
+import { exchangedFix, outsideArea, placeOf } from '../../bases/place-of-fixes.js';
+import { derivedList, pickedList } from '../packing/packed-records.js';
+import { pointVerdict } from './point-verdict.js';
+import { scatterOfEpochs } from '../epochs/scatter-of-epochs.js';
+import type { PositionedPoint } from '../../join/position-point.js';
+import type { PreparedBase } from '../../bases/prepare-bases.js';
+import { toNationalPoint } from '../reduction-shift.js';
+import { reduceEpoch } from '../epochs/reduce-epoch.js';
+import { uncertaintyOfOccupation } from '../uncertainty-of-occupation.js';
+import { unfixedMotion } from '../epochs/unfixed-motion.js';
+import type { ReductionSetup } from '../reduction-setup.js';
+import type { ReducedEpoch, ReducedOccupation } from '../reduction-working.js';
+
+/** The fixes of one occupation, in time order, and where they belong. */
+export interface OccupationFixes {
+  readonly fixes: RecordList<Fix>;
+  readonly base: PreparedBase | null;
+  readonly occupation: string;
+}
+
+const NONE: readonly number[] = [];
+const FIRST: readonly number[] = [0];
+
+/**
+ * Reduces one occupation: antenna to tip, base correction, acceptance, robust mean, position, grid,
+ * uncertainty, verdict. `problems` takes located errors (the point is then without position) and
+ * warnings.
+ */
+export function reduceOccupation(
+  input: OccupationFixes,
+  setup: ReductionSetup,
+  positioner: (tip: GeocentricPoint) => PositionedPoint,
+  problems: Problem[],
+): ReducedOccupation {
+  const { fixes, base } = input;
+  const swapped = exchangedFix(fixes, setup);
+  if (swapped !== null) problems.push(swapped);
+  const first = fixes.at(0);
+  const reduced = derivedList(fixes, (fix) => reduceEpoch(fix, base, setup));
+  const limitM = baselineForLimit(reduced, base, setup);
+  const codes = derivedList(fixes, (fix) => refusals(fix, setup.acceptance, limitM));
+  const accepted = acceptedOf(codes);
+  const averaged = averageOf(input, reduced, accepted, setup);
+  const reasons: ProblemCode[] = [];
+  const mean = averaged.mean;
+  const epochs = epochResults(fixes, reduced, codes, accepted, averaged.epochs, mean);
+  const span = occupationSpan(fixes, epochs);
+  if (mean === null) {
+    reasons.push('point-no-accepted-epoch');
+    for (const list of codes) for (const code of list) if (!reasons.includes(code)) reasons.push(code);
+  } else {
+    const { minEpochs, minDurationS } = setup.acceptance;
+    if (minEpochs !== null && span.used < minEpochs) reasons.push('point-too-few-epochs');
+    if (minDurationS !== null && span.durationS < minDurationS) reasons.push('point-too-short');
+  }
+
+  const national = mean === null || setup.shift === null ? null : toNationalPoint(mean, base?.frameReduction ?? null, setup.shift);
+  const positioned = mean === null ? null : positioner(national?.national ?? mean);
+  if (positioned !== null && swapped === null) for (const problem of positioned.problems) problems.push(locateProblem(problem, placeOf(fixes, setup)));
+  const position = positioned?.position ?? null;
+  const baseline = position === null || base === null ? null : baselineTo(position, base, setup);
+  const prediction = position === null ? null : setup.precision.at(baseline?.distanceM ?? 0, baseline?.heightDifferenceM ?? null);
+  const tests = averaged.epochs === null || prediction === null ? null : testOccupation(averaged.epochs, prediction);
+  if (tests !== null) pushAll(reasons, testReasons(tests));
+  const doubtful = mean === null || first?.namedAfterLog === true;
+  if (doubtful && !reasons.includes('point-antenna-moving') && unfixedMotion(fixes, reduced)) reasons.push('point-antenna-moving');
+  const uncertainty = position === null || prediction === null ? null : uncertaintyOfOccupation(input, reduced, accepted, averaged.epochs, position, baseline, prediction, setup);
+  const summary = uncertainty === null ? null : positionalUncertainty(uncertainty.total, position?.geoidHeightM === null ? null : uncertainty.geoidVarianceM2);
+
+  const correction = base?.correction ?? null;
+  const shortcut = correction === null || baseline === null || positioned === null || position === null
+    ? null
+    : shortcutErrorM(correction.magnitudeM, baseline.distanceM, position.geodetic.latitudeDeg, positioned.gaussRadiusM);
+  const bent = correction === null || uncertainty === null ? null : bendReason(uncertainty, setup.tolerance);
+  if (bent !== null) reasons.push(bent);
+  if (summary !== null) {
+    if (setup.tolerance.horizontalM !== null && summary.circle95M > setup.tolerance.horizontalM) reasons.push('point-horizontal-95');
+    if (setup.tolerance.verticalM !== null && summary.vertical95M > setup.tolerance.verticalM) reasons.push('point-vertical-95');
+  }
+  if (positioned?.outsideArea === true) {
+    reasons.push('point-outside-area');
+    if (swapped === null) problems.push(outsideArea(fixes, setup));
+  }
+  const verdict = pointVerdict(reasons);
+  const withheld = verdict === 'rejected';
+  return {
+    point: {
+      pointId: first?.pointId ?? '',
+      occupation: input.occupation,
+      code: joinedCell(fixes, (fix) => fix.code),
+      baseId: base?.settings.id ?? first?.baseId ?? null,
+      setupKey: base?.identity.setupKey ?? first?.baseId ?? null,
+      poleLengthM: reduced.at(0)?.pole === null ? null : (first?.poleLengthM ?? setup.rover.poleLengthM),
+      baseline,
+      firstEpochMs: span.firstMs,
+      lastEpochMs: span.lastMs,
+      epochsUsed: span.used,
+      epochsRejected: span.rejected,
+      effectiveEpochs: withheld ? null : (uncertainty?.effectiveEpochs ?? null),
+      position: withheld ? null : position,
+      uncertainty: withheld ? null : uncertainty,
+      summary: withheld ? null : summary,
+      verdict,
+      reasons,
+      passThrough: joinedCells(fixes),
+      place: first?.place ?? { sourceIndex: 0, line: 0 },
+    },
+    working: {
+      base,
+      epochs,
+      reduced,
+      example: accepted[0] ?? 0,
+      average: averaged.epochs?.average ?? null,
+      expected: averaged.epochs?.expected ?? null,
+      tests,
+      mean,
+      national,
+      gaussRadiusM: positioned?.gaussRadiusM ?? null,
+      position,
+      prediction,
+      uncertainty,
+      shortcutErrorM: shortcut,
+    },
+  };
+}
+
+/** Positions of the epochs that nothing refuses. */
+function acceptedOf(codes: RecordList<readonly ProblemCode[]>): readonly number[] {
+  if (codes.length === 1) return codes.at(0)?.length === 0 ? FIRST : NONE;
+  const accepted: number[] = [];
+  for (let i = 0; i < codes.length; i += 1) if (codes.at(i)?.length === 0) accepted.push(i);
+  return accepted;
+}
+
+/** The baseline used for the limit, of the first epoch; null where no limit asks for it. */
+function baselineForLimit(reduced: RecordList<ReducedEpoch>, base: PreparedBase | null, setup: ReductionSetup): number | null {
+  const first = reduced.at(0);
+  if (setup.acceptance.maxBaselineM === null || base === null || first === undefined) return null;
+  const { latitudeDeg, longitudeDeg } = base.origin.geodetic;
+  return setup.geodesic.distanceM(latitudeDeg, longitudeDeg, first.geodetic.latitudeDeg, first.geodetic.longitudeDeg);
+}
+
+function averageOf(
+  input: OccupationFixes,
+  reduced: RecordList<ReducedEpoch>,
+  accepted: readonly number[],
+  setup: ReductionSetup,
+): { readonly mean: GeocentricPoint | null; readonly epochs: AveragedEpochs | null } {
+  const only = accepted[0];
+  if (only === undefined) return { mean: null, epochs: null };
+  if (accepted.length === 1) return { mean: reduced.at(only)?.tip ?? null, epochs: null };
+  const fixes = pickedList(input.fixes, accepted);
+  const used = pickedList(reduced, accepted);
+  const pole = reduced.at(only)?.pole ?? null;
+  const epochs = averageEpochs(used, fixes, (middle, spanS) => scatterOfEpochs({ fixes, middle, spanS, base: input.base, pole }, setup));
+  return { mean: epochs?.mean ?? null, epochs };
+}
+
+function baselineTo(position: ReducedPosition, base: PreparedBase, setup: ReductionSetup): Baseline {
+  const from = base.origin.geodetic;
+  const to = position.geodetic;
+  const line = setup.geodesic.inverse(from.latitudeDeg, from.longitudeDeg, to.latitudeDeg, to.longitudeDeg);
+  return {
+    distanceM: line.distanceM,
+    azimuthDeg: line.azimuthDeg,
+    heightDifferenceM: to.ellipsoidalHeightM - from.ellipsoidalHeightM,
+  };
+}

@@ -1,0 +1,96 @@
+import { fromEastNorth, toEastNorth } from '../../core/adjustment/site-axes.js';
+import type { SiteDocument } from '../../core/adjustment/site-document.js';
+import { outsideControlM, siteHeightShiftM, siteSigma, transformBack, transformToSite } from '../../core/adjustment/site-transform.js';
+import { formatFixed } from '../../core/numeric/text/format-fixed.js';
+import { failure, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { errorProblem, warningProblem } from '../../records/problem.js';
+
+/** A point before or after a site's transformation: a pair in the axes and unit of its side. */
+export interface SitePair {
+  readonly first: number;
+  readonly second: number;
+  /** Of the kind the site was fitted with (`SiteDocument.heightKind`); null: no height. */
+  readonly heightM: number | null;
+}
+
+/** A point on the other side, with what the fit itself adds to its uncertainty. */
+export interface SiteResult extends SitePair {
+  /** Metres outside the control's hull; 0 inside. */
+  readonly outsideM: number;
+  /** One sigma of the fit along the site's east and north, and in height (null: heights are not fitted). */
+  readonly sigmaEastM: number;
+  readonly sigmaNorthM: number;
+  readonly sigmaHeightM: number | null;
+}
+
+export interface SiteUse {
+  /** `to-site`: from the source system; `from-site`: back to it. */
+  readonly direction: 'to-site' | 'from-site';
+  /** Points beyond the buffer are computed and warned of instead of refused. */
+  readonly extrapolate: boolean;
+}
+
+/** Columns that a use of a site adds to its output, after ours. */
+export const SITE_COLUMNS: readonly string[] = ['outside_control_m', 'site_sigma_east_m', 'site_sigma_north_m', 'site_sigma_height_m'];
+
+/** The cells under `SITE_COLUMNS`, metres with four decimals. */
+export function siteCells(result: SiteResult): readonly string[] {
+  const m = (value: number | null): string => (value === null ? '' : formatFixed(value, 4));
+  return [m(result.outsideM), m(result.sigmaEastM), m(result.sigmaNorthM), m(result.sigmaHeightM)];
+}
+
+/**
+ * Moves points onto a fitted site or back.
+ *
+ * Given: the site; the direction. Returned: a function from a point to the same point on the other side.
+ * A height gets what the plane adds there; where heights are not fitted it stays as it is. Problems of
+ * the function: site-outside-control for a point farther outside the control than the site's buffer,
+ * an error, or a warning with the growing sigma when extrapolating.
+ */
+export function createSiteApplier(site: SiteDocument, use: SiteUse): (pair: SitePair) => Outcome<SiteResult> {
+  const { transform, sourceAxes, siteAxes, bufferM } = site;
+  const toSite = use.direction === 'to-site';
+  return (pair) => {
+    const given = toEastNorth(toSite ? sourceAxes : siteAxes, pair.first, pair.second);
+    const source = toSite ? given : transformBack(transform.horizontal, given);
+    const other = toSite ? transformToSite(transform.horizontal, given) : source;
+    const shiftM = siteHeightShiftM(transform, source) ?? 0;
+    const sigma = siteSigma(transform, source);
+    const outsideM = outsideControlM(transform, source);
+    const result: SiteResult = {
+      ...fromEastNorth(toSite ? siteAxes : sourceAxes, other),
+      heightM: pair.heightM === null ? null : pair.heightM + (toSite ? shiftM : -shiftM),
+      outsideM,
+      sigmaEastM: sigma.eastM,
+      sigmaNorthM: sigma.northM,
+      sigmaHeightM: sigma.heightM,
+    };
+    if (!Number.isFinite(result.first) || !Number.isFinite(result.second)) {
+      return failure(errorProblem('value-out-of-range', { message: `${pair.first}, ${pair.second} cannot be carried through the site` }));
+    }
+    if (outsideM <= bufferM) return success(result);
+    const distance = `${formatFixed(outsideM, 1)} m outside the control of the site, which allows ${formatFixed(bufferM, 1)} m`;
+    if (!use.extrapolate) {
+      return failure(
+        errorProblem('site-outside-control', {
+          message: `the point is ${distance}`,
+          received: formatFixed(outsideM, 1),
+          expected: `at most ${formatFixed(bufferM, 1)}`,
+          hint: 'add control beyond the point and fit again; --extrapolate computes it all the same, with its growing sigma',
+        }),
+      );
+    }
+    const height = sigma.heightM === null ? '' : `, height ${millimetres(sigma.heightM)}`;
+    return success(result, [
+      warningProblem('site-outside-control', {
+        message: `the point is ${distance}: one sigma of the site alone is east ${millimetres(sigma.eastM)}, north ${millimetres(sigma.northM)}${height}`,
+        hint: 'nothing checks the site there; do not set out from it',
+      }),
+    ]);
+  };
+}
+
+function millimetres(value: number): string {
+  return `${formatFixed(value * 1000, 1)} mm`;
+}

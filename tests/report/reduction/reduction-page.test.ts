@@ -1,0 +1,158 @@
+import { rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Browser } from 'playwright-core';
+import { hasBrowser, openBrowser } from '../../support/browser.js';
+import { HOSTILE_NAMES, asShown } from '../../support/hostile-names.js';
+import { htmlFaults } from '../../support/html-faults.js';
+import { EVERY_LOOK, SOME_LOOKS, expectGoodLooks, expectGoodPrint } from '../../support/page-looks.js';
+import { folderWithExamples, runWithReport, writeFixes } from '../../support/report-pages.js';
+import type { ReportRun } from '../../support/report-pages.js';
+import { cellsOfTable } from '../../support/table-cells.js';
+
+const DAY = ['reduce-points', 'examples/quillback-pan/fixes.csv', '--session', 'examples/quillback-pan/session.toml'];
+const folder = folderWithExamples();
+let day: ReportRun;
+let combined: ReportRun;
+let many: ReportRun;
+/** Enough that the plan is thinned, few enough for the validator. */
+let crowd: ReportRun;
+let hostile: ReportRun;
+
+beforeAll(async () => {
+  day = await runWithReport(folder, DAY, 'day');
+  combined = await runWithReport(folder, [...DAY, '--combine'], 'combined');
+  writeFixes(folder, 'many.csv', Array.from({ length: 2000 }, (_, index) => `MP-${String(index + 1)}`));
+  writeFixes(folder, 'hostile.csv', HOSTILE_NAMES);
+  writeFileSync(
+    join(folder, 'examples', 'quillback-pan', 'loose.toml'),
+    `version = 1
+title = "</h1><script>x</script> \u202E a title"
+[system]
+grid = "EPSG:2049"
+[rover]
+reference_point = "tip"
+[acceptance]
+min_satellites = 6
+[[base]]
+id = "B1"
+broadcast = { latitude_deg = -31.5, longitude_deg = 21.4, ellipsoidal_height_m = 1044.5, at = "arp" }
+`,
+  );
+  const loose = ['--session', 'examples/quillback-pan/loose.toml'];
+  writeFixes(folder, 'crowd.csv', Array.from({ length: 300 }, (_, index) => `CP-${String(index + 1)}`));
+  crowd = await runWithReport(folder, ['reduce-points', 'crowd.csv', ...loose], 'crowd');
+  many = await runWithReport(folder, ['reduce-points', 'many.csv', ...loose], 'many');
+  hostile = await runWithReport(folder, ['reduce-points', 'hostile.csv', ...loose], 'hostile');
+}, 120_000);
+
+afterAll(() => {
+  rmSync(folder, { recursive: true, force: true });
+});
+
+describe('the page of a reduction', () => {
+  it('shows the numbers of the data file, row by row', () => {
+    for (const run of [day, combined]) {
+      const rows = cellsOfTable(run.html, 'Points.');
+      expect(rows).toHaveLength(run.rows.length);
+      for (const [index, row] of run.rows.entries()) {
+        const dash = (name: string): string => (row[name] === '' ? '–' : (row[name] ?? '').replace('-', '\u2212'));
+        const cells = rows[index] ?? [];
+        expect([cells[0], cells[1], cells[2], cells[6]]).toEqual([row['point_id'], row['occupation'], row['verdict'], row['base_id']]);
+        expect([cells[3], cells[4], cells[5]]).toEqual(['westing_m', 'southing_m', 'orthometric_height_m'].map(dash));
+        expect([cells[8], cells[9]]).toEqual(['circle_95_m', 'vertical_95_m'].map(dash));
+        expect(cells[10]).toBe(`${row['epochs_used'] ?? ''} / ${row['epochs_rejected'] ?? ''}`);
+        expect(cells[11]?.replaceAll(', ', ';')).toBe(row['reasons']);
+        if (row['baseline_m'] !== '') expect(Math.abs(Number(cells[7]) - Number(row['baseline_m']) / 1000)).toBeLessThan(0.000_501);
+      }
+    }
+  });
+
+  it('counts in its verdict what the data file holds', () => {
+    const count = (verdict: string): number => day.rows.filter((row) => row['verdict'] === verdict).length;
+    expect(day.html).toContain(`${String(day.rows.length)} points: ${String(count('accepted'))} accepted, ${String(count('review'))} for review, ${String(count('rejected'))} rejected.`);
+    const largest = day.rows.map((row) => row['circle_95_m'] ?? '').sort((a, b) => Number(b) - Number(a))[0] ?? '';
+    expect(day.html).toContain(`In plan ${largest} m`);
+  });
+
+  it('says what was not done', () => {
+    expect(day.html).toMatch(/\d+ points were occupied more than once: 2 disagree\./);
+    expect(combined.html).not.toContain('were occupied more than once: 2 disagree.');
+    expect(day.html).toContain('Nothing was held against control');
+    expect(many.html).toContain('No orthometric heights');
+  });
+
+  it('states frame, unit, north, scale and exaggeration with its plan', () => {
+    for (const words of ['EPSG:2049', 'EPSG:4148', 'Y, westing, km, grows to the left (west)', 'X, southing, km, grows downwards (south)', 'of ground', 'times too large', 'north is grid north']) {
+      expect(day.html).toContain(words);
+    }
+  });
+
+  it('draws westing to the left and southing downwards', () => {
+    const places = new Map([...day.html.matchAll(/<text x="([\d.]+)" y="([\d.]+)" class="[^"]*halo">(QP-\d+|B\d)<\/text>/g)].map(([, x, y, name]) => [name, { x: Number(x), y: Number(y) }]));
+    const west = places.get('QP-17');
+    const east = places.get('QP-10');
+    expect(west !== undefined && east !== undefined && west.x < east.x && west.y > east.y).toBe(true);
+  });
+
+  it('divides the bars of joined occupations into their parts, as those of any other', () => {
+    const parts = combined.html.slice(combined.html.indexOf('id="parts-t"'), combined.html.indexOf('</svg>', combined.html.indexOf('id="parts-t"')));
+    const rows = [...parts.matchAll(/>[^<]+ @(\d(?:\+\d)?)<\/text>((?:<rect class="bar"[^>]*>)*)/g)].map(([, occupation, bars]) => ({ isJoined: occupation?.includes('+') ?? false, kinds: new Set([...(bars ?? '').matchAll(/url\(#parts-(\w+)\)/g)].map(([, kind]) => kind)) }));
+    const joined = rows.filter(({ isJoined }) => isJoined);
+    expect(joined.length).toBeGreaterThan(5);
+    for (const { kinds } of joined) for (const kind of ['rising', 'dotted', 'level', 'blank']) expect(kinds.has(kind), kind).toBe(true);
+    expect(parts.includes('fill="none"')).toBe(false);
+  });
+
+  it('is the same bytes every time', async () => {
+    const again = await runWithReport(folder, DAY, 'day');
+    expect(again.html).toBe(day.html);
+  });
+
+  it('stays under two megabytes for two thousand points, and says what it thinned out', () => {
+    expect(Buffer.byteLength(many.html)).toBeLessThan(2_000_000);
+    expect(cellsOfTable(many.html, 'Points.')).toHaveLength(2000);
+    expect(many.html).toMatch(/Of 2000 points \d+ have their ellipse drawn/);
+    expect(many.html).toMatch(/40 of 2000 are shown/);
+    expect(many.html).toMatch(/The 40 largest of 2000 are drawn/);
+  });
+
+  it('keeps hostile names text', () => {
+    expect(hostile.html).not.toMatch(/<(?:script|img|b>bold)/);
+    expect(hostile.html).not.toMatch(/[\u202A-\u202E\u2066-\u2069]/);
+    expect(hostile.html).toContain('a[U+202E]evil[U+2069][U+202D]');
+    expect(hostile.html).toContain('<bdi>שלום עולם</bdi>');
+    expect(hostile.html).toContain('x'.repeat(195));
+    expect(cellsOfTable(hostile.html, 'Points.').map((cells) => cells[0])).toEqual(HOSTILE_NAMES.map(asShown));
+  });
+
+  it.each(['day', 'combined', 'crowd', 'hostile'] as const)('is valid HTML: %s', async (name) => {
+    expect(await htmlFaults({ day, combined, crowd, hostile }[name].html)).toEqual([]);
+  });
+
+  it('fetches nothing and runs nothing by its own words', () => {
+    for (const { html } of [day, hostile]) {
+      expect(/<(?:script|link|iframe|object|embed|img)|<[^>]*\s(?:on[a-z]+|src)=|@import/.exec(html)).toBeNull();
+      expect(html.includes("default-src 'none'")).toBe(true);
+    }
+  });
+});
+
+describe.skipIf(!hasBrowser)('the page of a reduction in a browser', () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await openBrowser();
+  }, 60_000);
+  afterAll(async () => {
+    await browser.close();
+  });
+
+  it.each(['day', 'combined', 'hostile'] as const)('%s: quiet, alone, no overflow, accessible, no word cut or covered', async (name) => {
+    await expectGoodLooks(browser, { day, combined, hostile }[name].path, name === 'day' ? EVERY_LOOK : SOME_LOOKS);
+  }, 240_000);
+
+  it.each(['day', 'combined', 'hostile'] as const)('prints %s on A4 with every row whole on one sheet', async (name) => {
+    const { path, html } = { day, combined, hostile }[name];
+    await expectGoodPrint(browser, path, html);
+  }, 120_000);
+});

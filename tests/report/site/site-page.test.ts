@@ -1,0 +1,66 @@
+import { rmSync } from 'node:fs';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { hasBrowser, openBrowser } from '../../support/browser.js';
+import { htmlFaults } from '../../support/html-faults.js';
+import { EVERY_LOOK, expectGoodLooks, expectGoodPrint } from '../../support/page-looks.js';
+import { folderWithExamples, runWithReport } from '../../support/report-pages.js';
+import type { ReportRun } from '../../support/report-pages.js';
+import { cellsOfTable } from '../../support/table-cells.js';
+
+const folder = folderWithExamples();
+let site: ReportRun;
+
+beforeAll(async () => {
+  const files = ['examples/quillback-pan-site/points.csv', '--control', 'examples/quillback-pan-site/control.csv'];
+  site = await runWithReport(folder, ['fit-site', ...files, '--system', 'EPSG:2049', '--site-axes', 'easting_m,northing_m'], 'site');
+});
+
+afterAll(() => {
+  rmSync(folder, { recursive: true, force: true });
+});
+
+describe('the page of a site fit', () => {
+  it.each([
+    ['Fitted.', 'fit', 'left_out'],
+    ['Kept out to check.', 'check', 'sigma'],
+  ])('shows the residuals of the data file: %s', (caption, role, third) => {
+    const own = site.rows.filter((row) => row['role'] === role);
+    const rows = cellsOfTable(site.html, caption);
+    expect(rows).toHaveLength(own.length);
+    for (const [index, row] of own.entries()) {
+      const shown = (name: string): string => (row[name] === '' ? '–' : (row[name] ?? '').replace('-', '\u2212'));
+      const cells = rows[index] ?? [];
+      expect([cells[0], cells[5]]).toEqual([row['point_id'], row['verdict']]);
+      expect([cells[1], cells[2], cells[3]]).toEqual(['residual_east_m', 'residual_north_m', 'residual_height_m'].map(shown));
+      expect(cells[4]).toBe(['east', 'north', 'height'].map((axis) => shown(`${third}_${axis}_m`)).join(' / '));
+    }
+  });
+
+  it('shows leverage as one minus redundancy', () => {
+    const own = site.rows.filter((row) => row['role'] === 'fit');
+    for (const [index, cells] of cellsOfTable(site.html, 'Leverage and what can be seen.').entries()) {
+      const [east = ''] = (cells[1] ?? '').split(' / ');
+      expect(Math.abs(Number(east) - (1 - Number(own[index]?.['redundancy_east'])))).toBeLessThan(0.0011);
+    }
+  });
+
+  it('states frame, unit, exaggeration and hull with its figures', () => {
+    for (const words of ['times too long', 'north is the north of the site', 'E, easting, km, grows to the right (east)', 'hull of the control', 'one sigma, mm', 'from the middle of the control, km']) {
+      expect(site.html.includes(words), words).toBe(true);
+    }
+  });
+
+  it('is valid HTML', async () => {
+    expect(await htmlFaults(site.html)).toEqual([]);
+  });
+
+  it.skipIf(!hasBrowser)('is quiet, alone, accessible and fits at every width, by day, by night and on paper', async () => {
+    const browser = await openBrowser();
+    try {
+      await expectGoodLooks(browser, site.path, EVERY_LOOK);
+      await expectGoodPrint(browser, site.path, site.html);
+    } finally {
+      await browser.close();
+    }
+  }, 240_000);
+});

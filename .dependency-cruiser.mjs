@@ -28,25 +28,47 @@ export default {
       from: { path: '^bin/' },
       to: { pathNot: '(^|/)(src/cli|dist/program)/main\\.(ts|js)$' },
     },
-    apart('records', ['core', 'io', 'report', 'tasks', 'files', 'cli'], 'Records are types that every layer shares; they know none of them.'),
-    apart('core', ['io', 'report', 'tasks', 'files', 'cli'], 'Core is mathematics; it knows neither files nor commands.'),
-    apart('tasks', ['io', 'report', 'files', 'cli'], 'A task is a pure pipeline over core; cli hands it rows and writes what comes back.'),
+    apart(
+      'records',
+      ['core', 'io', 'report', 'tasks', 'files', 'cli'],
+      'Records are types that every layer shares; they know none of them.',
+    ),
+    apart(
+      'core',
+      ['io', 'report', 'tasks', 'files', 'cli'],
+      'Core is mathematics; it knows neither files nor commands.',
+    ),
+    apart(
+      'tasks',
+      ['io', 'report', 'files', 'cli'],
+      'A task is a pure pipeline over core; cli hands it rows and writes what comes back.',
+    ),
     apart('report', ['io', 'tasks', 'files', 'cli'], 'A report is text made from records; cli writes it.'),
     apart('io', ['report', 'tasks', 'files', 'cli'], 'io reads and writes bytes; files and cli decide which.'),
-    apart('files', ['report', 'cli'], 'What opens a survey by the names of its files serves programs too, and knows no terminal.'),
+    apart(
+      'files',
+      ['report', 'cli'],
+      'What opens a survey by the names of its files serves programs too, and knows no terminal.',
+    ),
     {
       name: 'core-is-closed',
       severity: 'error',
       comment: 'Core uses no part of Node and no package but the geodesic and projection libraries.',
       from: { path: '^src/(core|records)/' },
-      to: { dependencyTypes: ['core', 'npm', 'npm-dev', 'npm-optional', 'npm-peer', 'npm-no-pkg', 'npm-unknown'], pathNot: 'node_modules/(geographiclib-geodesic|proj4)(/|$)' },
+      to: {
+        dependencyTypes: ['core', 'npm', 'npm-dev', 'npm-optional', 'npm-peer', 'npm-no-pkg', 'npm-unknown'],
+        pathNot: 'node_modules/(geographiclib-geodesic|proj4)(/|$)',
+      },
     },
     {
       name: 'pure-layers-are-closed',
       severity: 'error',
       comment: 'Tasks and reports take records and give records or text: no Node, and no packages but those that draw.',
       from: { path: '^src/(tasks|report)/' },
-      to: { dependencyTypes: ['core', 'npm', 'npm-dev', 'npm-optional', 'npm-peer', 'npm-no-pkg', 'npm-unknown'], pathNot: 'node_modules/(@types/)?d3-(array|geo|scale|shape)(/|$)' },
+      to: {
+        dependencyTypes: ['core', 'npm', 'npm-dev', 'npm-optional', 'npm-peer', 'npm-no-pkg', 'npm-unknown'],
+        pathNot: 'node_modules/(@types/)?d3-(array|geo|scale|shape)(/|$)',
+      },
     },
     {
       name: 'restrict-fs-access',
@@ -62,9 +84,17 @@ export default {
       from: { path: '^(src|bin)/' },
       to: { path: '^(node:)?(http|https|http2|net|tls|dgram|dns)(/promises)?$', dependencyTypes: ['core'] },
     },
-    behind('proj4', 'src/core/projection/map-projection.ts and src/core/grid/plane/grid-shift.ts', 'it accepts misspelt parameters and answers with plausible numbers; projections and grids of shifts are two uses of it with nothing in common.'),
+    behind(
+      'proj4',
+      'src/core/projection/map-projection.ts and src/core/grid/plane/grid-shift.ts',
+      'it accepts misspelt parameters and answers with plausible numbers; projections and grids of shifts are two uses of it with nothing in common.',
+    ),
     behind('geographiclib-geodesic', 'src/core/ellipsoid/geodesic.ts', 'it answers NaN to bad input.'),
-    behind('commander', 'src/cli/shell/program.ts and src/cli/main.ts', 'exit codes and help are ours; other files of cli use its types only.'),
+    behind(
+      'commander',
+      'src/cli/shell/program.ts and src/cli/main.ts',
+      'exit codes and help are ours; other files of cli use its types only.',
+    ),
     behind('chalk', 'src/cli/shell/colour.ts', 'we decide per stream whether there is colour.'),
     behind('csv-parse', 'src/io/csv/csv-rows.ts', 'its defaults lose duplicate headers and row positions.'),
     behind('csv-stringify', 'src/io/csv/csv-write.ts', 'its defaults change numbers and dates.'),
@@ -76,7 +106,8 @@ export default {
     {
       name: 'no-circular',
       severity: 'error',
-      comment: 'Two files that need each other are one idea in two places. Types, and files loaded when a command runs, may point back.',
+      comment:
+        'Two files that need each other are one idea in two places. Types, and files loaded when a command runs, may point back.',
       from: { path: '^src/' },
       to: { circular: true, viaOnly: { dependencyTypesNot: ['type-only', 'dynamic-import'] } },
     },

@@ -24,23 +24,51 @@ const restrictedImports = (...patterns) => ({ 'no-restricted-imports': ['error',
 // pegbook/loose-number, which knows types.
 const NUMBERS = [
   { selector: 'CallExpression[callee.name=/^parse(Float|Int)$/]', message: 'numbers: read text with parseDecimal' },
-  { selector: "MemberExpression[object.name='Number'][property.name=/^parse(Float|Int)$/]", message: 'numbers: read text with parseDecimal' },
-  { selector: 'MemberExpression[property.name=/^to(Fixed|Precision|Exponential)$/]', message: 'numbers: write with formatFixed' },
+  {
+    selector: "MemberExpression[object.name='Number'][property.name=/^parse(Float|Int)$/]",
+    message: 'numbers: read text with parseDecimal',
+  },
+  {
+    selector: 'MemberExpression[property.name=/^to(Fixed|Precision|Exponential)$/]',
+    message: 'numbers: write with formatFixed',
+  },
 ];
 
 const SHAPES = [
-  { selector: 'ExportDefaultDeclaration', message: 'shapes: named exports only, so that a name means one thing everywhere' },
+  {
+    selector: 'ExportDefaultDeclaration',
+    message: 'shapes: named exports only, so that a name means one thing everywhere',
+  },
   { selector: 'TSEnumDeclaration', message: 'shapes: a union of words instead of an enum' },
-  { selector: 'ClassDeclaration:not([superClass.name=/Error$/])', message: 'shapes: records and functions; classes only for Error types' },
+  {
+    selector: 'ClassDeclaration:not([superClass.name=/Error$/])',
+    message: 'shapes: records and functions; classes only for Error types',
+  },
   { selector: 'ClassExpression', message: 'shapes: records and functions; classes only for Error types' },
-  { selector: 'MemberExpression[property.name=/^toLocale/]', message: 'deterministic: output must not depend on the locale' },
-  { selector: "MemberExpression[object.name='Math'][property.name='random']", message: 'deterministic: the same input gives the same bytes' },
+  {
+    selector: 'MemberExpression[property.name=/^toLocale/]',
+    message: 'deterministic: output must not depend on the locale',
+  },
+  {
+    selector: "MemberExpression[object.name='Math'][property.name='random']",
+    message: 'deterministic: the same input gives the same bytes',
+  },
 ];
 
 const PURE = [
-  { selector: "ThrowStatement:not(:has(> NewExpression[callee.name='InternalError']))", message: 'pure: bad user data is a Problem; only InternalError is thrown' },
-  { selector: ":matches(Program, Program > ExportNamedDeclaration) > VariableDeclaration[kind!='const']", message: 'pure: no state at module level; make it in a factory function' },
-  { selector: ":matches(Program, Program > ExportNamedDeclaration) > VariableDeclaration > VariableDeclarator > NewExpression[callee.name=/^(Weak)?(Map|Set)$/][arguments.length=0]", message: 'pure: no cache at module level; make it in a factory function' },
+  {
+    selector: "ThrowStatement:not(:has(> NewExpression[callee.name='InternalError']))",
+    message: 'pure: bad user data is a Problem; only InternalError is thrown',
+  },
+  {
+    selector: ":matches(Program, Program > ExportNamedDeclaration) > VariableDeclaration[kind!='const']",
+    message: 'pure: no state at module level; make it in a factory function',
+  },
+  {
+    selector:
+      ':matches(Program, Program > ExportNamedDeclaration) > VariableDeclaration > VariableDeclarator > NewExpression[callee.name=/^(Weak)?(Map|Set)$/][arguments.length=0]',
+    message: 'pure: no cache at module level; make it in a factory function',
+  },
 ];
 
 const restrictedSyntax = (...lists) => ({ 'no-restricted-syntax': ['error', ...lists.flat()] });
@@ -49,12 +77,28 @@ const globals = (names, message) => ({
   'no-restricted-globals': ['error', ...names.map((name) => ({ name, message }))],
 });
 
-const CLOCKS = ['Date', 'Intl', 'performance', 'setTimeout', 'setInterval', 'setImmediate', 'queueMicrotask', 'fetch', 'globalThis'];
-const PURE_GLOBALS = globals(['console', 'process', 'Buffer', ...CLOCKS], 'pure: numbers and records in, records out; no clock, terminal or locale');
+const CLOCKS = [
+  'Date',
+  'Intl',
+  'performance',
+  'setTimeout',
+  'setInterval',
+  'setImmediate',
+  'queueMicrotask',
+  'fetch',
+  'globalThis',
+];
+const PURE_GLOBALS = globals(
+  ['console', 'process', 'Buffer', ...CLOCKS],
+  'pure: numbers and records in, records out; no clock, terminal or locale',
+);
 
 const CORE_IMPORTS = (allowed) =>
   restrictedImports(
-    packages(allowed, 'core is pure mathematics; geographiclib-geodesic belongs to core/ellipsoid/geodesic.ts and proj4 to core/projection/map-projection.ts and core/grid/plane/grid-shift.ts'),
+    packages(
+      allowed,
+      'core is pure mathematics; geographiclib-geodesic belongs to core/ellipsoid/geodesic.ts and proj4 to core/projection/map-projection.ts and core/grid/plane/grid-shift.ts',
+    ),
     layer('cli|files|io|report|tasks', 'core may import core and records only'),
   );
 
@@ -66,13 +110,20 @@ export default tseslint.config(
 
   {
     files: ['**/*.ts'],
-    extends: [tseslint.configs.strictTypeChecked, tseslint.configs.stylisticTypeChecked, regexp.configs['flat/recommended']],
+    extends: [
+      tseslint.configs.strictTypeChecked,
+      tseslint.configs.stylisticTypeChecked,
+      regexp.configs['flat/recommended'],
+    ],
     languageOptions: { parserOptions: { projectService: true } },
     rules: {
       // A word added to a union must be met in every switch over it.
       '@typescript-eslint/switch-exhaustiveness-check': ['error', { considerDefaultExhaustiveForUnions: true }],
       // verbatimModuleSyntax wants types imported as types; a lazily loaded package needs this to stay lazy.
-      '@typescript-eslint/consistent-type-imports': ['error', { fixStyle: 'inline-type-imports', disallowTypeAnnotations: false }],
+      '@typescript-eslint/consistent-type-imports': [
+        'error',
+        { fixStyle: 'inline-type-imports', disallowTypeAnnotations: false },
+      ],
       // A number in a message reads the same on every system; objects and undefined do not.
       '@typescript-eslint/restrict-template-expressions': ['error', { allowNumber: true }],
       // A callback of one expression may return nothing by way of another.
@@ -109,7 +160,11 @@ export default tseslint.config(
 
   {
     files: ['src/**/*.ts'],
-    plugins: { pegbook: { rules: { 'doc-comment': docComment, 'loose-number': looseNumber, 'unbounded-spread': unboundedSpread } } },
+    plugins: {
+      pegbook: {
+        rules: { 'doc-comment': docComment, 'loose-number': looseNumber, 'unbounded-spread': unboundedSpread },
+      },
+    },
     rules: {
       'pegbook/loose-number': 'error',
       'pegbook/unbounded-spread': 'error',
@@ -150,7 +205,10 @@ export default tseslint.config(
     },
   },
   { files: ['src/core/ellipsoid/geodesic.ts'], rules: CORE_IMPORTS(['geographiclib-geodesic']) },
-  { files: ['src/core/projection/map-projection.ts', 'src/core/grid/plane/grid-shift.ts'], rules: CORE_IMPORTS(['proj4']) },
+  {
+    files: ['src/core/projection/map-projection.ts', 'src/core/grid/plane/grid-shift.ts'],
+    rules: CORE_IMPORTS(['proj4']),
+  },
   // The files that turn text into numbers and back are where Number and toFixed may stand: they look
   // at every character first.
   {
@@ -174,7 +232,10 @@ export default tseslint.config(
     files: ['src/report/**/*.ts'],
     rules: {
       ...restrictedImports(
-        packages(['d3-scale', 'd3-shape'], 'reports are text made from records; the packages for scales and paths sit behind one file each'),
+        packages(
+          ['d3-scale', 'd3-shape'],
+          'reports are text made from records; the packages for scales and paths sit behind one file each',
+        ),
         layer('cli|files|io|tasks', 'report may import core and records only'),
       ),
       ...restrictedSyntax(NUMBERS, SHAPES, PURE),
@@ -186,11 +247,14 @@ export default tseslint.config(
   {
     files: ['src/io/**/*.ts'],
     rules: {
-      ...restrictedImports(
-        layer('cli|files|report|tasks', 'io may import core and records only'),
-        { regex: '^(commander|chalk|proj4|geographiclib-geodesic)$', message: 'closed: that package sits behind a file of another layer' },
+      ...restrictedImports(layer('cli|files|report|tasks', 'io may import core and records only'), {
+        regex: '^(commander|chalk|proj4|geographiclib-geodesic)$',
+        message: 'closed: that package sits behind a file of another layer',
+      }),
+      ...globals(
+        ['console', 'process', 'performance', 'Intl', 'fetch'],
+        'io gets its streams from the caller, and never the network',
       ),
-      ...globals(['console', 'process', 'performance', 'Intl', 'fetch'], 'io gets its streams from the caller, and never the network'),
       // Off: what a stream failed with is of no known type, and is thrown on as it came.
       '@typescript-eslint/only-throw-error': 'off',
     },
@@ -200,10 +264,11 @@ export default tseslint.config(
   {
     files: ['src/files/**/*.ts'],
     rules: {
-      ...restrictedImports(
-        layer('cli|report', 'files may import core, io, records and tasks only'),
-        { regex: '^(csv-parse|csv-stringify|geotiff|epsg-index|proj4|geographiclib-geodesic|smol-toml|commander|chalk)(/|$)', message: 'closed: that package sits behind one file of another layer' },
-      ),
+      ...restrictedImports(layer('cli|report', 'files may import core, io, records and tasks only'), {
+        regex:
+          '^(csv-parse|csv-stringify|geotiff|epsg-index|proj4|geographiclib-geodesic|smol-toml|commander|chalk)(/|$)',
+        message: 'closed: that package sits behind one file of another layer',
+      }),
       ...globals(['console', 'Intl', 'fetch'], 'problems are returned; nothing is said'),
     },
   },
@@ -212,9 +277,10 @@ export default tseslint.config(
   {
     files: ['src/cli/**/*.ts'],
     rules: {
-      ...restrictedImports(
-        { regex: '^(csv-parse|csv-stringify|geotiff|epsg-index|proj4|geographiclib-geodesic|smol-toml)(/|$)', message: 'closed: that package sits behind one file of io or core' },
-      ),
+      ...restrictedImports({
+        regex: '^(csv-parse|csv-stringify|geotiff|epsg-index|proj4|geographiclib-geodesic|smol-toml)(/|$)',
+        message: 'closed: that package sits behind one file of io or core',
+      }),
       ...globals(['process', 'console', 'Intl', 'fetch'], 'streams, environment and clock come from the context'),
     },
   },

@@ -56,9 +56,11 @@ function contents(folder: string): ReadonlyMap<string, string> {
 async function runCase(source: string): Promise<CaseResult> {
   const work = mkdtempSync(join(scratch, 'case-'));
   for (const name of readdirSync(source)) {
-    if (!OWN.includes(name) && !name.startsWith('expected-')) cpSync(join(source, name), join(work, name), { recursive: true });
+    if (!OWN.includes(name) && !name.startsWith('expected-'))
+      cpSync(join(source, name), join(work, name), { recursive: true });
   }
-  for (const path of lines(join(source, 'uses'))) cpSync(join(ROOT, path), join(work, basename(path)), { recursive: true });
+  for (const path of lines(join(source, 'uses')))
+    cpSync(join(ROOT, path), join(work, basename(path)), { recursive: true });
   const before = contents(work);
   const stdin = existsSync(join(source, 'stdin')) ? readFileSync(join(source, 'stdin')) : undefined;
   const terminal = openTerminal(work);
@@ -89,7 +91,8 @@ function rewrite(source: string, result: CaseResult): void {
   put('experr', result.experr, '');
   put('exit', result.exit, '0\n');
   for (const name of readdirSync(source)) if (name.startsWith('expected-')) rmSync(join(source, name));
-  for (const [name, text] of result.files) writeFileSync(join(source, `expected-${name.replaceAll('/', '__')}`), text, 'latin1');
+  for (const [name, text] of result.files)
+    writeFileSync(join(source, `expected-${name.replaceAll('/', '__')}`), text, 'latin1');
 }
 
 for (const command of folders(CASES)) {
@@ -104,7 +107,11 @@ for (const command of folders(CASES)) {
         expect(result.experr).toBe(readExpected(source, 'experr', ''));
         expect(result.exit.trim()).toBe(readExpected(source, 'exit', '0').trim());
         const made = [...result.files.keys()].map((file) => `expected-${file.replaceAll('/', '__')}`).sort();
-        expect(made, 'files made or changed').toEqual(readdirSync(source).filter((file) => file.startsWith('expected-')).sort());
+        expect(made, 'files made or changed').toEqual(
+          readdirSync(source)
+            .filter((file) => file.startsWith('expected-'))
+            .sort(),
+        );
         for (const [file, text] of result.files) {
           expect(text, file).toBe(readExpected(source, `expected-${file.replaceAll('/', '__')}`, ''));
         }

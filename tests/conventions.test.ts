@@ -14,7 +14,8 @@ describe('the command tree', () => {
 
   it('names commands and options in kebab words', () => {
     for (const spec of COMMANDS) expect(spec.name).toMatch(/^[a-z]+(?:-[a-z]+)*$/);
-    for (const { command, option } of options) expect(option.flags, command).toMatch(/^(?:-[a-z], )?--[a-z0-9]+(?:-[a-z0-9]+)*(?: <[^>]+>)?$/);
+    for (const { command, option } of options)
+      expect(option.flags, command).toMatch(/^(?:-[a-z], )?--[a-z0-9]+(?:-[a-z0-9]+)*(?: <[^>]+>)?$/);
   });
 
   it('has two runnable examples or more for every command, each with a line saying what it shows', () => {
@@ -31,9 +32,11 @@ describe('the command tree', () => {
     for (const spec of COMMANDS) {
       expect(spec.summary.trim(), spec.name).not.toBe('');
       expect(spec.description.join(' ').trim(), spec.name).not.toBe('');
-      for (const argument of spec.arguments) expect(argument.description.trim(), `${spec.name} ${argument.name}`).not.toBe('');
+      for (const argument of spec.arguments)
+        expect(argument.description.trim(), `${spec.name} ${argument.name}`).not.toBe('');
     }
-    for (const { command, option } of options) expect(option.description, `${command} ${option.flags}`).toMatch(/\S[^.]$/);
+    for (const { command, option } of options)
+      expect(option.description, `${command} ${option.flags}`).toMatch(/\S[^.]$/);
   });
 
   it('never gives a flag two meanings in one command', () => {
@@ -67,7 +70,8 @@ describe('the command tree', () => {
     const shared = ['-o, --output <file>', '--format <kind>', '--force', '-q, --quiet', '-v, --verbose', '--no-color'];
     for (const spec of COMMANDS) {
       const flags = spec.options.map((option) => option.flags);
-      if (flags.some((flag) => flag.includes('--output'))) expect(flags, spec.name).toEqual(expect.arrayContaining(shared));
+      if (flags.some((flag) => flag.includes('--output')))
+        expect(flags, spec.name).toEqual(expect.arrayContaining(shared));
     }
   });
 
@@ -85,16 +89,23 @@ describe('the command tree', () => {
     const tree = programTree();
     for (const spec of COMMANDS) {
       const command = tree.commands.find((candidate) => candidate.name() === spec.name);
-      expect(command?.options.map((option) => option.flags).sort(), spec.name).toEqual(spec.options.map((option) => option.flags).sort());
+      expect(command?.options.map((option) => option.flags).sort(), spec.name).toEqual(
+        spec.options.map((option) => option.flags).sort(),
+      );
     }
   });
 });
 
 describe('problem codes', () => {
-  const code = sources.filter((path) => !path.startsWith('src/records/codes/')).map(textOf).join('\n');
+  const code = sources
+    .filter((path) => !path.startsWith('src/records/codes/'))
+    .map(textOf)
+    .join('\n');
 
   it('are all used somewhere', () => {
-    const unused = Object.keys(PROBLEM_CODES).filter((name) => !code.includes(`'${name}'`) && !code.includes(`[${name}]`));
+    const unused = Object.keys(PROBLEM_CODES).filter(
+      (name) => !code.includes(`'${name}'`) && !code.includes(`[${name}]`),
+    );
     expect(unused).toEqual([]);
   });
 
@@ -121,19 +132,26 @@ describe('problem codes', () => {
       } catch {
         continue; // not written yet
       }
-      for (const match of text.matchAll(named)) expect([...Object.keys(PROBLEM_CODES), ...Object.keys(CAUSE_TEXTS)], page).toContain(match[1]);
+      for (const match of text.matchAll(named))
+        expect([...Object.keys(PROBLEM_CODES), ...Object.keys(CAUSE_TEXTS)], page).toContain(match[1]);
     }
   });
 });
 
 describe('source files', () => {
   it('hold one idea: at most 250 lines that are neither blank nor comment', () => {
-    const long = sources.filter((path) => textOf(path).split('\n').filter((line) => !/^\s*(?:$|\/\/|\/?\*)/.test(line)).length > 250);
+    const long = sources.filter(
+      (path) =>
+        textOf(path)
+          .split('\n')
+          .filter((line) => !/^\s*(?:$|\/\/|\/?\*)/.test(line)).length > 250,
+    );
     expect(long).toEqual([]);
   });
 
   it('are named in kebab words, and index.ts is only the public surface', () => {
-    for (const path of sources) expect(path).toMatch(/^src\/(?:[a-z0-9]+(?:-[a-z0-9]+)*\/)*[a-z0-9]+(?:-[a-z0-9]+)*\.ts$/);
+    for (const path of sources)
+      expect(path).toMatch(/^src\/(?:[a-z0-9]+(?:-[a-z0-9]+)*\/)*[a-z0-9]+(?:-[a-z0-9]+)*\.ts$/);
     expect(sources.filter((path) => path.endsWith('/index.ts') && path !== 'src/index.ts')).toEqual([]);
   });
 
@@ -141,7 +159,11 @@ describe('source files', () => {
     const bare = [...sources, ...filesUnder('tests', '.ts')].flatMap((path) =>
       textOf(path)
         .split('\n')
-        .filter((line) => /^\s*(?:\/\/|\/\*)\s*(?:eslint-disable|@ts-(?:ignore|expect-error|nocheck))/.test(line) && !/ -- \S/.test(line))
+        .filter(
+          (line) =>
+            /^\s*(?:\/\/|\/\*)\s*(?:eslint-disable|@ts-(?:ignore|expect-error|nocheck))/.test(line) &&
+            !/ -- \S/.test(line),
+        )
         .map((line) => `${path}: ${line.trim()}`),
     );
     expect(bare).toEqual([]);
@@ -170,7 +192,10 @@ describe('method pages', () => {
         expect(facts).toMatch(/^\|.*\|\s*\n\|[\s:|-]+\|\s*\n\|/m);
       });
       it('has a worked example that names a row of a reference table', () => {
-        const worked = text.split(/^#+ /m).filter((section) => /^worked example/i.test(section)).join('\n');
+        const worked = text
+          .split(/^#+ /m)
+          .filter((section) => /^worked example/i.test(section))
+          .join('\n');
         const quoted = [...worked.matchAll(/`([^`\n]+)`/g)].map((match) => match[1] ?? '');
         const named = quoted.filter((name) => {
           // `normal 20 km …` names the rows that begin so.
@@ -181,7 +206,9 @@ describe('method pages', () => {
       });
       it('names its sources by keys of docs/references.md, or says that there is none', () => {
         if (text.includes('common practice, no published source')) return;
-        const keys = new Set([...textOf('docs/references.md').matchAll(/^- \*\*([^*]+)\*\* — /gm)].map((match) => match[1]));
+        const keys = new Set(
+          [...textOf('docs/references.md').matchAll(/^- \*\*([^*]+)\*\* — /gm)].map((match) => match[1]),
+        );
         const words = text.match(/[A-Z][A-Za-z0-9-]+/g) ?? [];
         expect(words.filter((word) => keys.has(word))).not.toHaveLength(0);
       });

@@ -17,7 +17,11 @@ const REDUCE = ['reduce-points', `${DAY}/fixes.csv`, '--session', `${DAY}/sessio
 const CONTROL = ['--session', `${DAY}/session.toml`, '--control', `${DAY}/control.csv`];
 
 /** Pages, what makes them, and which of their drawings stand in docs under which names. */
-const PAGES: readonly { readonly page: string; readonly runs: readonly (readonly string[])[]; readonly figures: Readonly<Record<string, (html: string) => string>> }[] = [
+const PAGES: readonly {
+  readonly page: string;
+  readonly runs: readonly (readonly string[])[];
+  readonly figures: Readonly<Record<string, (html: string) => string>>;
+}[] = [
   {
     page: 'day.html',
     runs: [[...REDUCE, '-o', 'day.csv', '--report', 'day.html']],
@@ -59,7 +63,8 @@ describe('figures of docs', () => {
         expect(exit, stderr).toBeLessThan(2);
       }
       const html = readFileSync(join(scratch, page), 'utf8');
-      for (const [name, idOf] of Object.entries(figures)) await expect(docFigure(html, idOf(html))).toMatchFileSnapshot(`../docs/figures/${name}.svg`);
+      for (const [name, idOf] of Object.entries(figures))
+        await expect(docFigure(html, idOf(html))).toMatchFileSnapshot(`../docs/figures/${name}.svg`);
     });
   }
 

@@ -25,9 +25,13 @@ afterAll(() => {
 
 function pages(): readonly string[] {
   const under = ['docs', 'examples'].flatMap((folder) =>
-    readdirSync(join(ROOT, folder), { recursive: true, encoding: 'utf8' }).map((name) => `${folder}/${name.replaceAll('\\', '/')}`),
+    readdirSync(join(ROOT, folder), { recursive: true, encoding: 'utf8' }).map(
+      (name) => `${folder}/${name.replaceAll('\\', '/')}`,
+    ),
   );
-  return ['README.md', 'DEVELOPERS.md', 'CHANGELOG.md', ...under].filter((name) => name.endsWith('.md') && existsSync(join(ROOT, name))).sort();
+  return ['README.md', 'DEVELOPERS.md', 'CHANGELOG.md', ...under]
+    .filter((name) => name.endsWith('.md') && existsSync(join(ROOT, name)))
+    .sort();
 }
 
 function terminal(): Terminal {
@@ -38,13 +42,17 @@ function terminal(): Terminal {
 
 async function check(command: DocCommand, at: Terminal, where: string): Promise<void> {
   if (isToolCommand(command.line)) {
-    expect(command.line.split(' && ').every(toolCommandIsKnown), `${where}: "${command.line}" stands in .ci/run or is a script of package.json`).toBe(true);
+    expect(
+      command.line.split(' && ').every(toolCommandIsKnown),
+      `${where}: "${command.line}" stands in .ci/run or is a script of package.json`,
+    ).toBe(true);
     return;
   }
   const result = await at.run(command.line);
   const output = `${result.stdout.toString('utf8')}${result.stderr}`;
   expect(result.exit, `${where}: exit code of: ${command.line}\n${output}`).toBe(command.exit);
-  if (command.output !== null && !matchesShown(output, command.output)) expect(output, `${where}: output of: ${command.line}`).toBe(command.output);
+  if (command.output !== null && !matchesShown(output, command.output))
+    expect(output, `${where}: output of: ${command.line}`).toBe(command.output);
 }
 
 // Installing and developing is done by the tools below; their lines are not run again here, but each
@@ -56,7 +64,9 @@ function isToolCommand(line: string): boolean {
 }
 
 function toolCommandIsKnown(line: string): boolean {
-  const integration = readFileSync(join(ROOT, '.ci', 'run'), 'utf8').split('\n').map((text) => text.trim());
+  const integration = readFileSync(join(ROOT, '.ci', 'run'), 'utf8')
+    .split('\n')
+    .map((text) => text.trim());
   const manifest = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8')) as { scripts: Record<string, string> };
   const script = /^npm run ([\w:]+)$/.exec(line)?.[1];
   const test = /^npx vitest run (\S+)$/.exec(line)?.[1];
@@ -70,7 +80,10 @@ function shellOf(block: DocBlock): 'bash' | 'pwsh' | null {
   const lines = docCommands(block).map(({ line }) => line);
   if (lines.some((line) => line.startsWith('bash '))) return 'bash';
   if (lines.some((line) => line.startsWith('pwsh '))) return 'pwsh';
-  return block.language === 'powershell' && lines.some((line) => !line.startsWith('pegbook ') && !line.startsWith('cd ')) ? 'pwsh' : null;
+  return block.language === 'powershell' &&
+    lines.some((line) => !line.startsWith('pegbook ') && !line.startsWith('cd '))
+    ? 'pwsh'
+    : null;
 }
 
 function wordsOf(shell: 'bash' | 'pwsh', block: DocBlock): readonly string[] {
@@ -86,7 +99,8 @@ for (const page of pages()) {
       expect(unknown.map((block) => `${page}:${block.line} "${block.language}"`)).toEqual([]);
     });
     it('shows files as they are', () => {
-      for (const { file, text, line } of blocks) if (file !== null) expect(`${text}\n`, `${page}:${line}: ${file}`).toBe(readFileSync(join(ROOT, file), 'utf8'));
+      for (const { file, text, line } of blocks)
+        if (file !== null) expect(`${text}\n`, `${page}:${line}: ${file}`).toBe(readFileSync(join(ROOT, file), 'utf8'));
     });
     if (executed.length === 0) return;
     it('runs as written', async () => {
@@ -99,10 +113,14 @@ for (const page of pages()) {
     for (const block of executed) {
       const shell = shellOf(block);
       if (shell === null) continue;
-      it.skipIf(!canRunScripts(shell))(`runs in ${shell}: line ${block.line} (skipped where ${shell} is absent)`, () => {
-        const { exit, output } = runInShell(terminal().cwd, wordsOf(shell, block));
-        expect(exit, output).toBe(block.exit);
-      }, 60_000);
+      it.skipIf(!canRunScripts(shell))(
+        `runs in ${shell}: line ${block.line} (skipped where ${shell} is absent)`,
+        () => {
+          const { exit, output } = runInShell(terminal().cwd, wordsOf(shell, block));
+          expect(exit, output).toBe(block.exit);
+        },
+        60_000,
+      );
     }
   });
 }

@@ -11,7 +11,8 @@ import { filesUnder, textOf } from './support/repository-files.js';
 
 // Pages written from the code itself. `npm run docs` rewrites them.
 const counts = new Map<string, number>();
-for (const option of COMMANDS.flatMap((spec) => spec.options)) counts.set(option.flags, (counts.get(option.flags) ?? 0) + 1);
+for (const option of COMMANDS.flatMap((spec) => spec.options))
+  counts.set(option.flags, (counts.get(option.flags) ?? 0) + 1);
 const shared = new Set([...counts].filter(([, count]) => count > 1).map(([flags]) => flags));
 
 describe('generated pages', () => {
@@ -22,7 +23,9 @@ describe('generated pages', () => {
   }
 
   it('docs/problem-codes.md says what the tables say', async () => {
-    await expect(renderProblemCodes(PROBLEM_CODES, Object.values(EXIT_CODES))).toMatchFileSnapshot('../docs/problem-codes.md');
+    await expect(renderProblemCodes(PROBLEM_CODES, Object.values(EXIT_CODES))).toMatchFileSnapshot(
+      '../docs/problem-codes.md',
+    );
   });
 
   it('docs/tests.md counts the kinds of evidence', async () => {
@@ -33,7 +36,10 @@ describe('generated pages', () => {
       return { table, rows: REFERENCE_KINDS.map((kind) => rows.filter((row) => row.kind === kind).length) };
     });
     const cases = sourcesOfCases();
-    const page = withEvidence(textOf('docs/tests.md'), tables, { sourced: cases.filter(({ source }) => source !== null).length, all: cases.length });
+    const page = withEvidence(textOf('docs/tests.md'), tables, {
+      sourced: cases.filter(({ source }) => source !== null).length,
+      all: cases.length,
+    });
     await expect(page).toMatchFileSnapshot('../docs/tests.md');
   });
 

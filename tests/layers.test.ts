@@ -13,7 +13,8 @@ const ROOT = fileURLToPath(new URL('..', import.meta.url));
 /** A small tree that keeps the rules; what is planted in it must be found. */
 const TREE: Readonly<Record<string, string>> = {
   'package.json': '{"name":"tree","version":"0.0.0","type":"module","dependencies":{"proj4":"*","csv-parse":"*"}}\n',
-  'tsconfig.json': '{"compilerOptions":{"strict":true,"module":"nodenext","target":"es2022","noEmit":true},"include":["src"]}\n',
+  'tsconfig.json':
+    '{"compilerOptions":{"strict":true,"module":"nodenext","target":"es2022","noEmit":true},"include":["src"]}\n',
   'src/records/point.ts': 'export interface Point {\n  readonly xM: number;\n}\n',
   'src/core/grid/shift.ts': `import type { Point } from '../../records/point.js';\n\n/** Shifts a point; east positive. */\nexport function shift(point: Point): Point {\n  return { xM: point.xM + 1 };\n}\n`,
   'src/tasks/run.ts': `import { shift } from '../core/grid/shift.js';\n\n/** Runs. */\nexport const run = shift;\n`,
@@ -32,29 +33,123 @@ interface Plant {
 }
 
 const PLANTS: readonly Plant[] = [
-  { what: 'core reading a file', file: 'src/core/grid/shift.ts', line: `import 'node:fs';`, layerRule: 'core-is-closed', lintMessage: 'closed: core is pure' },
-  { what: 'core importing io', file: 'src/core/grid/shift.ts', line: `import '../../io/read.js';`, layerRule: 'core-not-to-io-report-tasks-files-cli', lintMessage: 'layers: core may import' },
-  { what: 'a second file of core importing the projection library', file: 'src/core/grid/shift.ts', line: `import 'proj4';`, layerRule: 'one-importer-proj4', lintMessage: 'closed: core is pure' },
-  { what: 'records importing core', file: 'src/records/point.ts', line: `import '../core/grid/shift.js';`, layerRule: 'records-not-to-core-io-report-tasks-files-cli', lintMessage: 'layers: records import' },
-  { what: 'a task importing io', file: 'src/tasks/run.ts', line: `import '../io/read.js';`, layerRule: 'tasks-not-to-io-report-files-cli', lintMessage: 'layers: tasks may import' },
-  { what: 'a report importing a task', file: 'src/report/page.ts', line: `import '../tasks/run.js';`, layerRule: 'report-not-to-io-tasks-files-cli', lintMessage: 'layers: report may import' },
-  { what: 'a file layer importing a command', file: 'src/files/open.ts', line: `import '../cli/main.js';`, layerRule: 'files-not-to-report-cli', lintMessage: 'layers: files may import' },
-  { what: 'io importing a report', file: 'src/io/read.ts', line: `import '../report/page.js';`, layerRule: 'io-not-to-report-tasks-files-cli', lintMessage: 'layers: io may import' },
-  { what: 'cli importing the CSV parser', file: 'src/cli/main.ts', line: `import 'csv-parse';`, layerRule: 'one-importer-csv-parse', lintMessage: 'closed: that package sits behind' },
+  {
+    what: 'core reading a file',
+    file: 'src/core/grid/shift.ts',
+    line: `import 'node:fs';`,
+    layerRule: 'core-is-closed',
+    lintMessage: 'closed: core is pure',
+  },
+  {
+    what: 'core importing io',
+    file: 'src/core/grid/shift.ts',
+    line: `import '../../io/read.js';`,
+    layerRule: 'core-not-to-io-report-tasks-files-cli',
+    lintMessage: 'layers: core may import',
+  },
+  {
+    what: 'a second file of core importing the projection library',
+    file: 'src/core/grid/shift.ts',
+    line: `import 'proj4';`,
+    layerRule: 'one-importer-proj4',
+    lintMessage: 'closed: core is pure',
+  },
+  {
+    what: 'records importing core',
+    file: 'src/records/point.ts',
+    line: `import '../core/grid/shift.js';`,
+    layerRule: 'records-not-to-core-io-report-tasks-files-cli',
+    lintMessage: 'layers: records import',
+  },
+  {
+    what: 'a task importing io',
+    file: 'src/tasks/run.ts',
+    line: `import '../io/read.js';`,
+    layerRule: 'tasks-not-to-io-report-files-cli',
+    lintMessage: 'layers: tasks may import',
+  },
+  {
+    what: 'a report importing a task',
+    file: 'src/report/page.ts',
+    line: `import '../tasks/run.js';`,
+    layerRule: 'report-not-to-io-tasks-files-cli',
+    lintMessage: 'layers: report may import',
+  },
+  {
+    what: 'a file layer importing a command',
+    file: 'src/files/open.ts',
+    line: `import '../cli/main.js';`,
+    layerRule: 'files-not-to-report-cli',
+    lintMessage: 'layers: files may import',
+  },
+  {
+    what: 'io importing a report',
+    file: 'src/io/read.ts',
+    line: `import '../report/page.js';`,
+    layerRule: 'io-not-to-report-tasks-files-cli',
+    lintMessage: 'layers: io may import',
+  },
+  {
+    what: 'cli importing the CSV parser',
+    file: 'src/cli/main.ts',
+    line: `import 'csv-parse';`,
+    layerRule: 'one-importer-csv-parse',
+    lintMessage: 'closed: that package sits behind',
+  },
 ];
 
 /** Places that only one of the two checks can see. */
 const LINT_ONLY: readonly { what: string; file: string; line: string; message: string }[] = [
-  { what: 'a clock in core', file: 'src/core/grid/shift.ts', line: 'export const now: number = Date.now();', message: 'pure:' },
-  { what: 'a random number', file: 'src/io/read.ts', line: 'export const lot: number = Math.random();', message: 'deterministic:' },
-  { what: 'text read by Number', file: 'src/io/read.ts', line: `export const zero: number = Number('');`, message: 'numbers:' },
-  { what: 'text written by toFixed', file: 'src/report/page.ts', line: 'export const text: string = (1.005).toFixed(2);', message: 'numbers:' },
-  { what: 'state at the level of a module in core', file: 'src/core/grid/shift.ts', line: 'export let count = 0;', message: 'pure: no state' },
+  {
+    what: 'a clock in core',
+    file: 'src/core/grid/shift.ts',
+    line: 'export const now: number = Date.now();',
+    message: 'pure:',
+  },
+  {
+    what: 'a random number',
+    file: 'src/io/read.ts',
+    line: 'export const lot: number = Math.random();',
+    message: 'deterministic:',
+  },
+  {
+    what: 'text read by Number',
+    file: 'src/io/read.ts',
+    line: `export const zero: number = Number('');`,
+    message: 'numbers:',
+  },
+  {
+    what: 'text written by toFixed',
+    file: 'src/report/page.ts',
+    line: 'export const text: string = (1.005).toFixed(2);',
+    message: 'numbers:',
+  },
+  {
+    what: 'state at the level of a module in core',
+    file: 'src/core/grid/shift.ts',
+    line: 'export let count = 0;',
+    message: 'pure: no state',
+  },
   { what: 'a class that is no Error', file: 'src/tasks/run.ts', line: 'export class Runner {}', message: 'shapes:' },
   { what: 'a default export', file: 'src/tasks/run.ts', line: 'export default 1;', message: 'shapes:' },
-  { what: 'a list spread into arguments', file: 'src/tasks/run.ts', line: 'export const most = (list: readonly number[]): number => Math.max(0, ...list);', message: 'bounded:' },
-  { what: 'a list spread into arguments by way of a literal', file: 'src/tasks/run.ts', line: 'export const sum = (list: readonly number[]): number => Math.max(...[1, ...list]);', message: 'bounded:' },
-  { what: 'a list spread into a constructor', file: 'src/tasks/run.ts', line: 'export const made = (list: readonly number[]): unknown[] => new Array<unknown>(...list);', message: 'bounded:' },
+  {
+    what: 'a list spread into arguments',
+    file: 'src/tasks/run.ts',
+    line: 'export const most = (list: readonly number[]): number => Math.max(0, ...list);',
+    message: 'bounded:',
+  },
+  {
+    what: 'a list spread into arguments by way of a literal',
+    file: 'src/tasks/run.ts',
+    line: 'export const sum = (list: readonly number[]): number => Math.max(...[1, ...list]);',
+    message: 'bounded:',
+  },
+  {
+    what: 'a list spread into a constructor',
+    file: 'src/tasks/run.ts',
+    line: 'export const made = (list: readonly number[]): unknown[] => new Array<unknown>(...list);',
+    message: 'bounded:',
+  },
   { what: 'a message by console', file: 'src/io/read.ts', line: `console.log('read');`, message: 'console' },
 ];
 
@@ -102,7 +197,10 @@ describe('the layer checks on a small tree', () => {
         const layers = await layerViolations(tree, ['src']);
         expect(layers.map((text) => text.slice(0, text.indexOf(':')))).toContain(plant.layerRule);
         const lint = await lintMessages(tree, [plant.file]);
-        expect(lint.filter((text) => text.includes(plant.lintMessage)), lint.join('\n')).not.toHaveLength(0);
+        expect(
+          lint.filter((text) => text.includes(plant.lintMessage)),
+          lint.join('\n'),
+        ).not.toHaveLength(0);
       } finally {
         write(plant.file, TREE[plant.file] ?? '');
       }
@@ -114,7 +212,10 @@ describe('the layer checks on a small tree', () => {
       write(plant.file, `${TREE[plant.file] ?? ''}\n${plant.line}\n`);
       try {
         const lint = await lintMessages(tree, [plant.file]);
-        expect(lint.filter((text) => text.includes(plant.message)), lint.join('\n')).not.toHaveLength(0);
+        expect(
+          lint.filter((text) => text.includes(plant.message)),
+          lint.join('\n'),
+        ).not.toHaveLength(0);
       } finally {
         write(plant.file, TREE[plant.file] ?? '');
       }

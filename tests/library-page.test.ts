@@ -10,7 +10,9 @@ const ROOT = fileURLToPath(new URL('..', import.meta.url));
 const PAGE = readFileSync(join(ROOT, 'docs', 'library.md'), 'utf8');
 const folder = mkdtempSync(join(tmpdir(), 'pegbook-library-'));
 
-const run = (...args: readonly string[]): { readonly status: number | null; readonly stdout: string; readonly stderr: string } =>
+const run = (
+  ...args: readonly string[]
+): { readonly status: number | null; readonly stdout: string; readonly stderr: string } =>
   spawnSync(process.execPath, args, { cwd: folder, encoding: 'utf8' });
 
 beforeAll(() => {
@@ -31,7 +33,16 @@ describe('the programs of the page on the library', () => {
   it('reduce a day to the bytes of the command', () => {
     const program = run('reduce.mjs', 'fixes.csv', 'session.toml', 'points.csv');
     expect(program.status, program.stderr).toBe(0);
-    const command = run(join(ROOT, 'bin', 'pegbook.js'), 'reduce-points', 'fixes.csv', '--session', 'session.toml', '-o', 'expected.csv', '-q');
+    const command = run(
+      join(ROOT, 'bin', 'pegbook.js'),
+      'reduce-points',
+      'fixes.csv',
+      '--session',
+      'session.toml',
+      '-o',
+      'expected.csv',
+      '-q',
+    );
     expect(command.status, command.stderr).toBe(1);
     expect(readFileSync(join(folder, 'points.csv'), 'utf8')).toBe(readFileSync(join(folder, 'expected.csv'), 'utf8'));
   });
@@ -64,7 +75,10 @@ describe('the programs of the page on the library', () => {
     expect(compared.status, compared.stderr).toBe(0);
     expect(compared.stdout).toMatch(/^\S+ -?\d+\.\d{3} -?\d+\.\d{3}$/mu);
     const lines = readFileSync(join(folder, 'control.csv'), 'utf8').split('\n');
-    writeFileSync(join(folder, 'broken.csv'), [...lines.slice(0, 2), lines[2]?.replace(/,-?[0-9.]+/u, ',x'), ...lines.slice(3)].join('\n'));
+    writeFileSync(
+      join(folder, 'broken.csv'),
+      [...lines.slice(0, 2), lines[2]?.replace(/,-?[0-9.]+/u, ',x'), ...lines.slice(3)].join('\n'),
+    );
     expect(run('residuals.mjs', 'measured.csv', 'broken.csv').status).toBe(3);
   });
 });
@@ -72,7 +86,9 @@ describe('the programs of the page on the library', () => {
 describe('the surface of pegbook/files', () => {
   it('has an example with every function', () => {
     const face = readFileSync(join(ROOT, 'src', 'files.ts'), 'utf8');
-    const functions = [...face.matchAll(/^export \{ ([^}]+) \} from '\.\/(files\/[^']+)\.js';/gmu)].flatMap(([, names, file]) => (names ?? '').split(', ').map((name) => ({ name, file: file ?? '' })));
+    const functions = [...face.matchAll(/^export \{ ([^}]+) \} from '\.\/(files\/[^']+)\.js';/gmu)].flatMap(
+      ([, names, file]) => (names ?? '').split(', ').map((name) => ({ name, file: file ?? '' })),
+    );
     expect(functions.length).toBeGreaterThan(5);
     for (const { name, file } of functions) {
       const text = readFileSync(join(ROOT, 'src', `${file}.ts`), 'utf8');

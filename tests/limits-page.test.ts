@@ -3,7 +3,8 @@ import { PROBLEM_CODES } from '../src/records/problem-codes.js';
 import type { ProblemCode } from '../src/records/problem-codes.js';
 import { textOf } from './support/repository-files.js';
 
-const ROW = /^\| (?<what>[^|]+) \| (?<value>\d+) [a-z]+ \| `(?<code>[a-z-]+)` \| (?<exit>\d+) \| `(?<file>[^:`]+): (?<name>\w+)` \|$/u;
+const ROW =
+  /^\| (?<what>[^|]+) \| (?<value>\d+) [a-z]+ \| `(?<code>[a-z-]+)` \| (?<exit>\d+) \| `(?<file>[^:`]+): (?<name>\w+)` \|$/u;
 
 const rows = textOf('docs/limits.md')
   .split('\n')
@@ -12,7 +13,10 @@ const rows = textOf('docs/limits.md')
 
 /** The value of a constant as the code writes it: a number with underscores, or one shifted by another. */
 function constantIn(text: string, name: string): number | null {
-  const found = new RegExp(String.raw`\b${name}(?:: number)?(?: =|:) (?<value>[\d_]+)(?: << (?<shift>\d+))?[;,} ]`, 'u').exec(text)?.groups;
+  const found = new RegExp(
+    String.raw`\b${name}(?:: number)?(?: =|:) (?<value>[\d_]+)(?: << (?<shift>\d+))?[;,} ]`,
+    'u',
+  ).exec(text)?.groups;
   if (found === undefined) return null;
   return Number((found['value'] ?? '').replaceAll('_', '')) * 2 ** Number(found['shift'] ?? '0');
 }

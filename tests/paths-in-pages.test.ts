@@ -32,7 +32,9 @@ describe('every path that the pages name', () => {
     const wrong = filesUnder('docs/methods', '.md').flatMap((page) =>
       [...readFileSync(join(ROOT, page), 'utf8').matchAll(/^\| *code *\|(.*)$/gimu)].flatMap(([, row]) =>
         [...(row ?? '').matchAll(/`(src\/[^`]*\/)`: ((?:`[^`]+`(?:, )?)+)/gu)].flatMap(([, folder, names]) =>
-          [...(names ?? '').matchAll(/`([^`*]+)`/gu)].map(([, name]) => `${folder ?? ''}${name ?? ''}`).filter((path) => !existsSync(join(ROOT, path))),
+          [...(names ?? '').matchAll(/`([^`*]+)`/gu)]
+            .map(([, name]) => `${folder ?? ''}${name ?? ''}`)
+            .filter((path) => !existsSync(join(ROOT, path))),
         ),
       ),
     );

@@ -8,13 +8,20 @@ import { filesUnder, textOf } from './support/repository-files.js';
 const NEEDED = ['case', 'tolerance', 'tolerance_unit', 'source', 'locator', 'kind', 'note'];
 const ABOUT_ALL = 'tests/reference-tables.test.ts';
 
-const topics = filesUnder('tests/reference', '.csv').map((path) => path.slice('tests/reference/'.length, -'.csv'.length));
+const topics = filesUnder('tests/reference', '.csv').map((path) =>
+  path.slice('tests/reference/'.length, -'.csv'.length),
+);
 const keys = new Set([...textOf('docs/references.md').matchAll(/^- \*\*([^*]+)\*\* — /gm)].map((match) => match[1]));
-const tests = filesUnder('tests', '.test.ts').filter((path) => path !== ABOUT_ALL).map(textOf).join('\n');
+const tests = filesUnder('tests', '.test.ts')
+  .filter((path) => path !== ABOUT_ALL)
+  .map(textOf)
+  .join('\n');
 
 describe('docs/references.md', () => {
   it('gives every key once, with a text', () => {
-    const lines = textOf('docs/references.md').split('\n').filter((line) => line.startsWith('- '));
+    const lines = textOf('docs/references.md')
+      .split('\n')
+      .filter((line) => line.startsWith('- '));
     for (const line of lines) expect(line).toMatch(/^- \*\*[^*\s]+\*\* — \S/);
     expect(new Set(lines.map((line) => line.split('**')[1])).size).toBe(lines.length);
   });
@@ -22,7 +29,10 @@ describe('docs/references.md', () => {
 
 for (const topic of topics) {
   describe(`tests/reference/${topic}.csv`, () => {
-    const header = textOf(`tests/reference/${topic}.csv`).split(/\r?\n/).find((line) => line.trim() !== '' && !line.startsWith('#')) ?? '';
+    const header =
+      textOf(`tests/reference/${topic}.csv`)
+        .split(/\r?\n/)
+        .find((line) => line.trim() !== '' && !line.startsWith('#')) ?? '';
 
     it('has the columns that every table has, and none twice', () => {
       const columns = header.split(',').map((name) => name.trim());

@@ -12,7 +12,8 @@ describe('src', () => {
 
 /** A small program of which everything is reached, by every way that src uses. */
 const TREE: Readonly<Record<string, string>> = {
-  'tsconfig.json': '{"compilerOptions":{"strict":true,"module":"nodenext","target":"es2022","lib":["es2022"],"types":[]},"include":["src"]}\n',
+  'tsconfig.json':
+    '{"compilerOptions":{"strict":true,"module":"nodenext","target":"es2022","lib":["es2022"],"types":[]},"include":["src"]}\n',
   'package.json': '{"type":"module"}\n',
   'src/main.ts': [
     `import { direct, type Direct } from './direct.js';`,
@@ -68,18 +69,48 @@ describe('the search for what is not reached', () => {
 
   it.each([
     ['a function that nothing calls', 'src/direct.ts', 'export function idle(): void {}', ['src/direct.ts: idle']],
-    ['a type that nothing names', 'src/direct.ts', 'export interface Idle { readonly a: Sizes }', ['src/direct.ts: Idle']],
-    ['a constant of two in one line', 'src/direct.ts', 'const idle = 1, busy = 2; helper.call(busy);', ['src/direct.ts: idle']],
-    ['a name beside one that is taken late', 'src/late.ts', 'export const idle = (): number => late();', ['src/late.ts: idle']],
-    ['a function that only itself calls', 'src/late.ts', 'export function idle(): void { idle(); }', ['src/late.ts: idle']],
+    [
+      'a type that nothing names',
+      'src/direct.ts',
+      'export interface Idle { readonly a: Sizes }',
+      ['src/direct.ts: Idle'],
+    ],
+    [
+      'a constant of two in one line',
+      'src/direct.ts',
+      'const idle = 1, busy = 2; helper.call(busy);',
+      ['src/direct.ts: idle'],
+    ],
+    [
+      'a name beside one that is taken late',
+      'src/late.ts',
+      'export const idle = (): number => late();',
+      ['src/late.ts: idle'],
+    ],
+    [
+      'a function that only itself calls',
+      'src/late.ts',
+      'export function idle(): void { idle(); }',
+      ['src/late.ts: idle'],
+    ],
     [
       'two that only each other call',
       'src/late.ts',
       'export function tick(): void { tock(); }\nexport function tock(): void { tick(); }',
       ['src/late.ts: tick', 'src/late.ts: tock'],
     ],
-    ['a name that a module passes on and nobody takes', 'src/public.ts', `export { idle } from './idle.js';`, ['src/idle.ts: idle']],
-    ['a file that nothing loads', 'src/alone/file.ts', 'export const alone = 1;', ['src/alone/file.ts: the whole file']],
+    [
+      'a name that a module passes on and nobody takes',
+      'src/public.ts',
+      `export { idle } from './idle.js';`,
+      ['src/idle.ts: idle'],
+    ],
+    [
+      'a file that nothing loads',
+      'src/alone/file.ts',
+      'export const alone = 1;',
+      ['src/alone/file.ts: the whole file'],
+    ],
   ])('finds %s', (_, file, lines, expected) => {
     const taken = lines.includes('./idle.js') ? { 'src/idle.ts': 'export const idle = 1;' } : {};
     expect(unreachedWith({ ...taken, [file]: lines })).toEqual(expected);

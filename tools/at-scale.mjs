@@ -32,12 +32,24 @@ await writeFixes(join(folder, 'stand.csv'), rows, rows);
 await writeFixes(join(folder, 'stands.csv'), compared, 10);
 writeCheckFiles(folder, compared);
 writePlanFiles(folder, compared, 3);
-writeFileSync(join(folder, 'pillar.csv'), `point_id,occupation,easting_m,northing_m,ellipsoidal_height_m,sigma_east_m,sigma_north_m,sigma_up_m\n${Array.from({ length: Math.max(10, Math.floor(rows / 1000)) }, (_, index) => `P,${index},${(index % 7) / 1000},${(index % 5) / 1000},${(index % 3) / 1000},0.01,0.01,0.02`).join('\n')}\n`);
+writeFileSync(
+  join(folder, 'pillar.csv'),
+  `point_id,occupation,easting_m,northing_m,ellipsoidal_height_m,sigma_east_m,sigma_north_m,sigma_up_m\n${Array.from({ length: Math.max(10, Math.floor(rows / 1000)) }, (_, index) => `P,${index},${(index % 7) / 1000},${(index % 5) / 1000},${(index % 3) / 1000},0.01,0.01,0.02`).join('\n')}\n`,
+);
 
 // The site counts to the east and the north where the grid counts to the west and the south.
-const control = readFileSync(join(folder, 'check-control.csv'), 'utf8').trimEnd().split('\n').slice(1).map((line) => line.split(','));
-const site = control.map(([id, westing, southing, height, horizontal, vertical]) => [id, -westing, -southing, height, horizontal, vertical, 'fit'].join(','));
-writeFileSync(join(folder, 'site-control.csv'), `point_id,easting_m,northing_m,orthometric_height_m,sigma_horizontal_m,sigma_vertical_m,role\n${site.join('\n')}\n`);
+const control = readFileSync(join(folder, 'check-control.csv'), 'utf8')
+  .trimEnd()
+  .split('\n')
+  .slice(1)
+  .map((line) => line.split(','));
+const site = control.map(([id, westing, southing, height, horizontal, vertical]) =>
+  [id, -westing, -southing, height, horizontal, vertical, 'fit'].join(','),
+);
+writeFileSync(
+  join(folder, 'site-control.csv'),
+  `point_id,easting_m,northing_m,orthometric_height_m,sigma_horizontal_m,sigma_vertical_m,role\n${site.join('\n')}\n`,
+);
 
 const limits = ['--limit-horizontal', '0.05', '--limit-vertical', '0.08'];
 const reduce = (file, ...more) => ['reduce-points', file, '--session', 'session.toml', '-o', 'reduced.csv', ...more];
@@ -51,21 +63,87 @@ const RUNS = [
   [compared, reduce('stands.csv', '--combine', '--report', 'page.html')],
   [rows, ['transform', 'points.csv', '--from', 'EPSG:4148', '--to', 'EPSG:2049', '-o', 'moved.csv']],
   [rows, ['join-points', 'moved.csv', '--system', 'EPSG:2049', '--consecutive', '-o', 'lines.csv']],
-  [compared, ['check-tolerances', 'check-points.csv', '--system', 'EPSG:2049', '--control', 'check-control.csv', ...limits, '-o', 'checks.csv', '--report', 'page.html']],
-  [compared, ['check-tolerances', 'check-points.csv', '--system', 'EPSG:2049', '--design', 'check-control.csv', ...limits, '-o', 'checks.json']],
+  [
+    compared,
+    [
+      'check-tolerances',
+      'check-points.csv',
+      '--system',
+      'EPSG:2049',
+      '--control',
+      'check-control.csv',
+      ...limits,
+      '-o',
+      'checks.csv',
+      '--report',
+      'page.html',
+    ],
+  ],
+  [
+    compared,
+    [
+      'check-tolerances',
+      'check-points.csv',
+      '--system',
+      'EPSG:2049',
+      '--design',
+      'check-control.csv',
+      ...limits,
+      '-o',
+      'checks.json',
+    ],
+  ],
   [Math.floor(rows / 1000), ['check-tolerances', 'pillar.csv', '--repeats', '-o', 'checks.csv']],
-  [compared, ['plan-baseline', 'plan-points.csv', '--candidates', 'plan-candidates.csv', '--system', 'EPSG:4326', '--limit-horizontal', '0.05', '--pole-length', '2', '--base-sigma', '0.01,0.02', '-o', 'plan.csv']],
-  [compared, ['fit-site', 'check-points.csv', '--control', 'site-control.csv', '--system', 'EPSG:2049', '--site-axes', 'easting_m,northing_m', '-o', 'site.json']],
+  [
+    compared,
+    [
+      'plan-baseline',
+      'plan-points.csv',
+      '--candidates',
+      'plan-candidates.csv',
+      '--system',
+      'EPSG:4326',
+      '--limit-horizontal',
+      '0.05',
+      '--pole-length',
+      '2',
+      '--base-sigma',
+      '0.01,0.02',
+      '-o',
+      'plan.csv',
+    ],
+  ],
+  [
+    compared,
+    [
+      'fit-site',
+      'check-points.csv',
+      '--control',
+      'site-control.csv',
+      '--system',
+      'EPSG:2049',
+      '--site-axes',
+      'easting_m,northing_m',
+      '-o',
+      'site.json',
+    ],
+  ],
   [1, ['describe-system', 'EPSG:2049']],
 ];
 
 let isWrong = false;
 for (const [count, words] of RUNS) {
   const started = Date.now();
-  const { status, signal, stderr } = spawnSync(process.execPath, [`--max-old-space-size=${memory}`, BIN, ...words, '--force', '--quiet'], { cwd: folder, stdio: ['ignore', 'ignore', 'pipe'], encoding: 'utf8', maxBuffer: 1 << 26 });
+  const { status, signal, stderr } = spawnSync(
+    process.execPath,
+    [`--max-old-space-size=${memory}`, BIN, ...words, '--force', '--quiet'],
+    { cwd: folder, stdio: ['ignore', 'ignore', 'pipe'], encoding: 'utf8', maxBuffer: 1 << 26 },
+  );
   const isFine = status === 0 || status === 1;
   isWrong ||= !isFine;
-  console.log(`${isFine ? 'ok' : 'WRONG'}  exit ${status ?? signal}  ${((Date.now() - started) / 1000).toFixed(1)} s  ${count.toLocaleString('en')}  ${words.slice(0, 6).join(' ')}`);
+  console.log(
+    `${isFine ? 'ok' : 'WRONG'}  exit ${status ?? signal}  ${((Date.now() - started) / 1000).toFixed(1)} s  ${count.toLocaleString('en')}  ${words.slice(0, 6).join(' ')}`,
+  );
   if (!isFine) console.log(stderr.slice(0, 2000));
 }
 process.exitCode = isWrong ? 1 : 0;

@@ -26,11 +26,18 @@ const timed = has('/usr/bin/time');
 function once(command, args) {
   const started = process.hrtime.bigint();
   const result = timed
-    ? spawnSync('/usr/bin/time', ['-f', '%U %S %M', command, ...args], { cwd: folder, stdio: ['ignore', 'ignore', 'pipe'], encoding: 'utf8' })
+    ? spawnSync('/usr/bin/time', ['-f', '%U %S %M', command, ...args], {
+        cwd: folder,
+        stdio: ['ignore', 'ignore', 'pipe'],
+        encoding: 'utf8',
+      })
     : spawnSync(command, args, { cwd: folder, stdio: 'ignore' });
   const wall = Number(process.hrtime.bigint() - started) / 1e9;
-  if (result.error !== undefined || (result.status !== 0 && result.status !== 1)) throw new Error(`${command} ${args.join(' ')}: ${result.stderr ?? result.error}`);
-  const [user = 0, system = 0, peak = 0] = timed ? (result.stderr.trim().split('\n').at(-1) ?? '').split(' ').map(Number) : [];
+  if (result.error !== undefined || (result.status !== 0 && result.status !== 1))
+    throw new Error(`${command} ${args.join(' ')}: ${result.stderr ?? result.error}`);
+  const [user = 0, system = 0, peak = 0] = timed
+    ? (result.stderr.trim().split('\n').at(-1) ?? '').split(' ').map(Number)
+    : [];
   return { wall, cpu: user + system, peak: peak / 1024 };
 }
 
@@ -60,9 +67,17 @@ function beside(chainName, chain, ours) {
 }
 
 function add(name, all, ratio = '') {
-  const row = { name, wall: median(all.map((run) => run.wall)), cpu: median(all.map((run) => run.cpu)), peak: median(all.map((run) => run.peak)), ratio };
+  const row = {
+    name,
+    wall: median(all.map((run) => run.wall)),
+    cpu: median(all.map((run) => run.cpu)),
+    peak: median(all.map((run) => run.peak)),
+    ratio,
+  };
   rows.push(row);
-  process.stderr.write(`${name}: ${row.wall.toFixed(2)} s wall, ${row.cpu.toFixed(2)} s processor, ${row.peak.toFixed(0)} MB ${ratio}\n`);
+  process.stderr.write(
+    `${name}: ${row.wall.toFixed(2)} s wall, ${row.cpu.toFixed(2)} s processor, ${row.peak.toFixed(0)} MB ${ratio}\n`,
+  );
 }
 
 /** Grid (cct), geoid (cct), factors (TransverseMercatorProj) and baseline (GeodSolve) of the same positions, side by side, joined. */
@@ -110,17 +125,23 @@ measure('pegbook --help', [process.execPath, [BIN, '--help']]);
 measure('reduce-points, 10 rows', pegbook('reduce-points', 'ten.csv', '--session', 'session.toml', '-o', 'out.csv'));
 
 /** A reduction, on so many threads. */
-const reduce = (file, count) => pegbook('reduce-points', file, '--session', 'session.toml', '-o', 'out.csv', '--workers', String(count));
+const reduce = (file, count) =>
+  pegbook('reduce-points', file, '--session', 'session.toml', '-o', 'out.csv', '--workers', String(count));
 const reduction = reduce('points.csv', 1);
 const transform = pegbook('transform', 'points.csv', '--from', 'EPSG:4148', '--to', 'EPSG:2049', '-o', 'out.csv');
 const label = million.toLocaleString('en');
-const isNativeHere = process.platform !== 'win32' && ['cct', 'GeodSolve', 'TransverseMercatorProj', 'bash', 'awk'].every(has);
+const isNativeHere =
+  process.platform !== 'win32' && ['cct', 'GeodSolve', 'TransverseMercatorProj', 'bash', 'awk'].every(has);
 if (isNativeHere) {
-  beside(`native chain, ${label} points`, ['chain.sh', 'points.csv'], [
-    [`reduce-points, ${label} points of one row, one thread`, reduction],
-    ['the same, two threads', reduce('points.csv', 2)],
-    ['the same, four threads', reduce('points.csv', 4)],
-  ]);
+  beside(
+    `native chain, ${label} points`,
+    ['chain.sh', 'points.csv'],
+    [
+      [`reduce-points, ${label} points of one row, one thread`, reduction],
+      ['the same, two threads', reduce('points.csv', 2)],
+      ['the same, four threads', reduce('points.csv', 4)],
+    ],
+  );
 } else {
   process.stderr.write('cct, GeodSolve or TransverseMercatorProj is not here: no comparison\n');
   measure(`reduce-points, ${label} points of one row, one thread`, reduction);
@@ -136,32 +157,81 @@ if (!quick) {
   measure('the same, two threads', reduce('points4.csv', 2));
 }
 
-if (isNativeHere) beside(`native chain, ${label} points to a grid`, ['transform-chain.sh', 'points.csv'], [[`transform, ${label} points`, transform]]);
+if (isNativeHere)
+  beside(
+    `native chain, ${label} points to a grid`,
+    ['transform-chain.sh', 'points.csv'],
+    [[`transform, ${label} points`, transform]],
+  );
 else measure(`transform, ${label} points`, transform);
 
 const controlPoints = quick ? 2_000 : 20_000;
 writeCheckFiles(folder, controlPoints);
-const check = [`check-tolerances, ${controlPoints.toLocaleString('en')} control points`, pegbook('check-tolerances', 'check-points.csv', '--system', 'EPSG:2049', '--control', 'check-control.csv', '--limit-horizontal', '0.05', '--limit-vertical', '0.08', '-o', 'check.csv')];
-if (isNativeHere) beside(`native chain, ${controlPoints.toLocaleString('en')} differences`, ['check-chain.sh'], [check]);
+const check = [
+  `check-tolerances, ${controlPoints.toLocaleString('en')} control points`,
+  pegbook(
+    'check-tolerances',
+    'check-points.csv',
+    '--system',
+    'EPSG:2049',
+    '--control',
+    'check-control.csv',
+    '--limit-horizontal',
+    '0.05',
+    '--limit-vertical',
+    '0.08',
+    '-o',
+    'check.csv',
+  ),
+];
+if (isNativeHere)
+  beside(`native chain, ${controlPoints.toLocaleString('en')} differences`, ['check-chain.sh'], [check]);
 else measure(...check);
 
 writePlanFiles(folder, 10_000, 50);
-const plans = [['best candidate'], ['best 4', '--find-bases', '4'], ['fewest', '--fewest']].map(([what, ...question]) => [
-  `plan-baseline, 10,000 points x 50 candidates, ${what}`,
-  pegbook('plan-baseline', 'plan-points.csv', '--candidates', 'plan-candidates.csv', ...question, '--system', 'EPSG:4326', '--limit-horizontal', '0.05', '--pole-length', '2', '--base-sigma', '0.01,0.02', '-o', 'plan.csv'),
-]);
+const plans = [['best candidate'], ['best 4', '--find-bases', '4'], ['fewest', '--fewest']].map(
+  ([what, ...question]) => [
+    `plan-baseline, 10,000 points x 50 candidates, ${what}`,
+    pegbook(
+      'plan-baseline',
+      'plan-points.csv',
+      '--candidates',
+      'plan-candidates.csv',
+      ...question,
+      '--system',
+      'EPSG:4326',
+      '--limit-horizontal',
+      '0.05',
+      '--pole-length',
+      '2',
+      '--base-sigma',
+      '0.01,0.02',
+      '-o',
+      'plan.csv',
+    ),
+  ],
+);
 if (isNativeHere) beside('native chain, 500,000 geodesics', ['plan-chain.sh'], plans);
 else for (const plan of plans) measure(...plan);
 
 const git = (() => {
   try {
-    return execFileSync('git', ['describe', '--always'], { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] }).trim();
+    return execFileSync('git', ['describe', '--always'], {
+      encoding: 'utf8',
+      stdio: ['ignore', 'pipe', 'ignore'],
+    }).trim();
   } catch {
     return 'no commit';
   }
 })();
-console.log(`${new Date().toISOString().slice(0, 10)}, ${git}, Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model ?? 'processor'}, ${Math.round(totalmem() / 2 ** 30)} GB; median of ${runs} runs\n`);
+console.log(
+  `${new Date().toISOString().slice(0, 10)}, ${git}, Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model ?? 'processor'}, ${Math.round(totalmem() / 2 ** 30)} GB; median of ${runs} runs\n`,
+);
 console.log('| what | wall s | processor s | peak MB | ratio |\n|---|---|---|---|---|');
-for (const row of rows) console.log(`| ${row.name} | ${row.wall.toFixed(2)} | ${timed ? row.cpu.toFixed(2) : ''} | ${timed ? row.peak.toFixed(0) : ''} | ${row.ratio} |`);
+for (const row of rows)
+  console.log(
+    `| ${row.name} | ${row.wall.toFixed(2)} | ${timed ? row.cpu.toFixed(2) : ''} | ${timed ? row.peak.toFixed(0) : ''} | ${row.ratio} |`,
+  );
 console.log(`\n| stage of reduce-points, ${label} points of one row | µs a row | share |\n|---|---|---|`);
-for (const { stage, perRow, share } of stages(folder, reduction[1].slice(1), million)) console.log(`| ${stage} | ${perRow.toFixed(2)} | ${(share * 100).toFixed(0)} % |`);
+for (const { stage, perRow, share } of stages(folder, reduction[1].slice(1), million))
+  console.log(`| ${stage} | ${perRow.toFixed(2)} | ${(share * 100).toFixed(0)} % |`);

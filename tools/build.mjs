@@ -62,7 +62,10 @@ function writeEgm96() {
 
 rmSync(dist(''), { recursive: true, force: true });
 const compiler = createRequire(import.meta.url).resolve('typescript/bin/tsc');
-const { status } = spawnSync(process.execPath, [compiler, '-p', 'tsconfig.build.json'], { cwd: root, stdio: 'inherit' });
+const { status } = spawnSync(process.execPath, [compiler, '-p', 'tsconfig.build.json'], {
+  cwd: root,
+  stdio: 'inherit',
+});
 if (status === 0) {
   await bundle();
   writeEgm96();

@@ -31,7 +31,13 @@ function random(seed) {
     return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
   };
   const normal = () => Math.sqrt(-2 * Math.log(1 - next())) * Math.cos(2 * Math.PI * next());
-  return { next, normal, between: (low, high) => low + (high - low) * next(), index: (n) => Math.floor(next() * n), sign: () => (next() < 0.5 ? -1 : 1) };
+  return {
+    next,
+    normal,
+    between: (low, high) => low + (high - low) * next(),
+    index: (n) => Math.floor(next() * n),
+    sign: () => (next() < 0.5 ? -1 : 1),
+  };
 }
 
 /**
@@ -39,29 +45,72 @@ function random(seed) {
  * Returned: the causes that can be planted with their sizes; a day with one planted; a day without a mistake.
  */
 export function createCauseDays(core) {
-  const { CLARKE_1880_ARC, PLATE_POLES, WGS84, buildGridSystem, createGeodesic, definitionFromProjString, geocentricToGeodetic, geodeticToGeocentric, localFrameAt, localToGeocentric, movePoint } = core;
+  const {
+    CLARKE_1880_ARC,
+    PLATE_POLES,
+    WGS84,
+    buildGridSystem,
+    createGeodesic,
+    definitionFromProjString,
+    geocentricToGeodetic,
+    geodeticToGeocentric,
+    localFrameAt,
+    localToGeocentric,
+    movePoint,
+  } = core;
   const geodesic = createGeodesic(WGS84);
-  const zone = (longitudeDeg, figure = '+ellps=WGS84') => take(buildGridSystem(take(definitionFromProjString(`+proj=tmerc +lat_0=0 +lon_0=${longitudeDeg} +k=1 +x_0=0 +y_0=0 +axis=wsu ${figure} +units=m +no_defs`)), null));
+  const zone = (longitudeDeg, figure = '+ellps=WGS84') =>
+    take(
+      buildGridSystem(
+        take(
+          definitionFromProjString(
+            `+proj=tmerc +lat_0=0 +lon_0=${longitudeDeg} +k=1 +x_0=0 +y_0=0 +axis=wsu ${figure} +units=m +no_defs`,
+          ),
+        ),
+        null,
+      ),
+    );
   const both = ({ forward, inverse }) => ({ forward, inverse });
   const oldGrid = zone(21, '+a=6378249.145 +rf=293.4663077');
   const grid = zone(21);
-  const otherZones = [-3, -2, -1, 1, 2, 3].map((steps) => ({ name: `central meridian ${21 + 2 * steps}`, ...both(zone(21 + 2 * steps)) }));
+  const otherZones = [-3, -2, -1, 1, 2, 3].map((steps) => ({
+    name: `central meridian ${21 + 2 * steps}`,
+    ...both(zone(21 + 2 * steps)),
+  }));
   const nubia = PLATE_POLES.find((pole) => pole.code === 'NUBI');
 
   // An invented geoid: a plane and a bump, metres. `scale` makes its mean, `slope` its variation.
-  const geoidAt = (lat, lon, shape) => shape.mean + shape.slope * ((lon - 21.4) * 94 + 0.6 * (lat + 31.6) * 111 + 8 * Math.sin((lon - 21.2) * 9) * Math.cos((lat + 31.5) * 7));
+  const geoidAt = (lat, lon, shape) =>
+    shape.mean +
+    shape.slope *
+      ((lon - 21.4) * 94 + 0.6 * (lat + 31.6) * 111 + 8 * Math.sin((lon - 21.2) * 9) * Math.cos((lat + 31.5) * 7));
 
   /** A day: base, controls, occupations with times; nothing measured yet. */
   function layout(r, options) {
     const base = { latitudeDeg: -31.6, longitudeDeg: 21.4, ellipsoidalHeightM: options.heightM ?? 1040 };
     const controls = [];
     for (let i = 0; i < CONTROLS; i += 1) {
-      const to = geodesic.direct(base.latitudeDeg, base.longitudeDeg, r.between(0, 360), 1000 * r.between(1, options.reachKm ?? 40));
-      controls.push({ id: `C${i + 1}`, latitudeDeg: to.latitudeDeg, longitudeDeg: to.longitudeDeg, ellipsoidalHeightM: base.ellipsoidalHeightM + r.between(-400, 400) });
+      const to = geodesic.direct(
+        base.latitudeDeg,
+        base.longitudeDeg,
+        r.between(0, 360),
+        1000 * r.between(1, options.reachKm ?? 40),
+      );
+      controls.push({
+        id: `C${i + 1}`,
+        latitudeDeg: to.latitudeDeg,
+        longitudeDeg: to.longitudeDeg,
+        ellipsoidalHeightM: base.ellipsoidalHeightM + r.between(-400, 400),
+      });
     }
     if (options.pairM !== undefined) {
       const to = geodesic.direct(controls[0].latitudeDeg, controls[0].longitudeDeg, r.between(0, 360), options.pairM);
-      controls[1] = { ...controls[1], latitudeDeg: to.latitudeDeg, longitudeDeg: to.longitudeDeg, ellipsoidalHeightM: controls[0].ellipsoidalHeightM + 0.05 * options.pairM * r.normal() };
+      controls[1] = {
+        ...controls[1],
+        latitudeDeg: to.latitudeDeg,
+        longitudeDeg: to.longitudeDeg,
+        ellipsoidalHeightM: controls[0].ellipsoidalHeightM + 0.05 * options.pairM * r.normal(),
+      };
     }
     const order = [...controls.keys(), ...[...controls.keys()].slice(0, OCCUPATIONS - CONTROLS)];
     for (let i = order.length - 1; i > 0; i -= 1) {
@@ -71,7 +120,11 @@ export function createCauseDays(core) {
     const count = new Map();
     const occupations = order.map((control, i) => {
       count.set(control, (count.get(control) ?? 0) + 1);
-      return { control, occupation: String(count.get(control)), ms: Date.UTC(2026, 2, 4, 6) + 60_000 * (25 * i + r.between(0, 10)) };
+      return {
+        control,
+        occupation: String(count.get(control)),
+        ms: Date.UTC(2026, 2, 4, 6) + 60_000 * (25 * i + r.between(0, 10)),
+      };
     });
     return { base, controls, occupations };
   }
@@ -83,13 +136,19 @@ export function createCauseDays(core) {
   };
 
   /** Student's t with 4 degrees of freedom, scaled to a variance of 1: its kurtosis has no end. */
-  const heavy = (r) => (r.normal() / Math.sqrt((r.normal() ** 2 + r.normal() ** 2 + r.normal() ** 2 + r.normal() ** 2) / 4)) * Math.SQRT1_2;
+  const heavy = (r) =>
+    (r.normal() / Math.sqrt((r.normal() ** 2 + r.normal() ** 2 + r.normal() ** 2 + r.normal() ** 2) / 4)) *
+    Math.SQRT1_2;
   /** Shares of the stated variance; they make 1. */
   const SHARE = { waves: 0.3, wander: 0.2, mark: 0.15, gradient: 0.1, climb: 0.05, heavy: 0.2 };
 
   /** Errors of every occupation, and what is stated of them; `louder`: how many times larger they are than stated. */
   function noise(r, day, sigmaBase, louder = 1) {
-    const baseError = [sigmaBase.horizontal * r.normal(), sigmaBase.horizontal * r.normal(), sigmaBase.vertical * r.normal()];
+    const baseError = [
+      sigmaBase.horizontal * r.normal(),
+      sigmaBase.horizontal * r.normal(),
+      sigmaBase.vertical * r.normal(),
+    ];
     const axes = [0, 1, 2].map(() => ({
       // Three waves of 12 minutes to 4 hours, of any phase.
       waves: [0, 1, 2].map(() => ({ periodS: 720 * 20 ** r.next(), phase: r.between(0, 2 * Math.PI) })),
@@ -99,7 +158,9 @@ export function createCauseDays(core) {
       climb: r.normal(),
     }));
     // Multipath of a mark: the same obstacles at every occupation, seen at other hours.
-    const marks = day.controls.map(() => [0, 1, 2].map(() => ({ periodS: r.between(500, 1500), phase: r.between(0, 2 * Math.PI), always: r.normal() })));
+    const marks = day.controls.map(() =>
+      [0, 1, 2].map(() => ({ periodS: r.between(500, 1500), phase: r.between(0, 2 * Math.PI), always: r.normal() })),
+    );
     let last = null;
     return day.occupations.map(({ control, ms }) => {
       const at = day.controls[control];
@@ -112,15 +173,28 @@ export function createCauseDays(core) {
           const rho = Math.exp(-(ms - last) / 1000 / axis.wanderS);
           axis.wander = rho * axis.wander + Math.sqrt(1 - rho * rho) * r.normal();
         }
-        const wave = axis.waves.reduce((sum, { periodS, phase }) => sum + Math.sin((2 * Math.PI * t) / periodS + phase), 0) * Math.sqrt(2 / 3);
+        const wave =
+          axis.waves.reduce((sum, { periodS, phase }) => sum + Math.sin((2 * Math.PI * t) / periodS + phase), 0) *
+          Math.sqrt(2 / 3);
         const mark = marks[control][i];
         const site = Math.SQRT1_2 * mark.always + Math.sin((2 * Math.PI * t) / mark.periodS + mark.phase);
-        const unit = Math.sqrt(SHARE.waves) * wave + Math.sqrt(SHARE.wander) * axis.wander + Math.sqrt(SHARE.mark) * site + Math.sqrt(SHARE.gradient) * axis.gradient * (line.distanceM / 23_000) + Math.sqrt(SHARE.climb) * (i === 2 ? axis.climb * (climbM / 230) : r.normal()) + Math.sqrt(SHARE.heavy) * heavy(r);
+        const unit =
+          Math.sqrt(SHARE.waves) * wave +
+          Math.sqrt(SHARE.wander) * axis.wander +
+          Math.sqrt(SHARE.mark) * site +
+          Math.sqrt(SHARE.gradient) * axis.gradient * (line.distanceM / 23_000) +
+          Math.sqrt(SHARE.climb) * (i === 2 ? axis.climb * (climbM / 230) : r.normal()) +
+          Math.sqrt(SHARE.heavy) * heavy(r);
         return baseError[i] + louder * sigmas[i] * unit + (i < 2 ? SIGMA_POLE * r.normal() : 0);
       });
       last = ms;
-      const variance = (axis) => sigmas[axis] ** 2 + (axis < 2 ? SIGMA_POLE ** 2 + sigmaBase.horizontal ** 2 : sigmaBase.vertical ** 2);
-      return { enu, covariance: { eeM2: variance(0), enM2: 0, euM2: 0, nnM2: variance(1), nuM2: 0, uuM2: variance(2) }, line };
+      const variance = (axis) =>
+        sigmas[axis] ** 2 + (axis < 2 ? SIGMA_POLE ** 2 + sigmaBase.horizontal ** 2 : sigmaBase.vertical ** 2);
+      return {
+        enu,
+        covariance: { eeM2: variance(0), enM2: 0, euM2: 0, nnM2: variance(1), nuM2: 0, uuM2: variance(2) },
+        line,
+      };
     });
   }
 
@@ -140,7 +214,11 @@ export function createCauseDays(core) {
     const x = geodeticToGeocentric(place, WGS84);
     return geocentricToGeodetic({ xM: x.xM + vector.xM, yM: x.yM + vector.yM, zM: x.zM + vector.zM }, WGS84);
   };
-  const movedLocally = (place, e, n, u) => moved(place, localToGeocentric(localFrameAt(place.latitudeDeg, place.longitudeDeg), { eastM: e, northM: n, upM: u }));
+  const movedLocally = (place, e, n, u) =>
+    moved(
+      place,
+      localToGeocentric(localFrameAt(place.latitudeDeg, place.longitudeDeg), { eastM: e, northM: n, upM: u }),
+    );
   /** A known place of the other datum, in the own frame. */
   const toOwnOf = (place, x, y, z, ellipsoid) => {
     const at = geodeticToGeocentric(place, ellipsoid);
@@ -164,33 +242,69 @@ export function createCauseDays(core) {
     return { offsets: [], plate: { radiusM, offsetM: size - (ANTENNA_M - Math.sqrt(ANTENNA_M ** 2 - radiusM ** 2)) } };
   };
   const plantSlant = (_, size, day) => {
-    const vector = localToGeocentric(localFrameAt(day.base.latitudeDeg, day.base.longitudeDeg), { eastM: 0, northM: 0, upM: size });
+    const vector = localToGeocentric(localFrameAt(day.base.latitudeDeg, day.base.longitudeDeg), {
+      eastM: 0,
+      northM: 0,
+      upM: size,
+    });
     return { place: (place) => moved(place, vector) };
   };
 
   /** Causes: unknowns and like forms of the search's test of them, for the size it can see; sizes, and how the mistake acts on a true position, a grid pair and a height. */
   const PLANTS = {
-    'base-coordinate': { unknowns: 3, forms: 1,
-      sizes: [0.1, 0.3, 1], unit: 'm',
+    'base-coordinate': {
+      unknowns: 3,
+      forms: 1,
+      sizes: [0.1, 0.3, 1],
+      unit: 'm',
       plant: (r, size, day) => {
         const [e, n, u] = direction(r);
-        const vector = localToGeocentric(localFrameAt(day.base.latitudeDeg, day.base.longitudeDeg), { eastM: size * e, northM: size * n, upM: size * u });
+        const vector = localToGeocentric(localFrameAt(day.base.latitudeDeg, day.base.longitudeDeg), {
+          eastM: size * e,
+          northM: size * n,
+          upM: size * u,
+        });
         return { place: (place) => moved(place, vector) };
       },
     },
-    'base-antenna-height': { unknowns: 1, forms: 1,
-      sizes: [0.06, 0.15, 0.3], unit: 'm',
+    'base-antenna-height': {
+      unknowns: 1,
+      forms: 1,
+      sizes: [0.06, 0.15, 0.3],
+      unit: 'm',
       plant: (r, size, day) => {
-        const vector = localToGeocentric(localFrameAt(day.base.latitudeDeg, day.base.longitudeDeg), { eastM: 0, northM: 0, upM: size * r.sign() });
+        const vector = localToGeocentric(localFrameAt(day.base.latitudeDeg, day.base.longitudeDeg), {
+          eastM: 0,
+          northM: 0,
+          upM: size * r.sign(),
+        });
         return { place: (place) => moved(place, vector) };
       },
     },
     // A slip of this kind is a few centimetres: it is sought on a day whose control lies within 8 km and whose base is
     // known to 5 mm. 'slant-height-far' is the same on a day like the others.
-    'slant-height': { unknowns: 0, forms: 1, sizes: SLANT_SIZES_M, unit: 'm', options: (size) => ({ ...slantOptions(size), reachKm: 8, sigmaBase: { horizontal: 0.005, vertical: 0.005 } }), plant: plantSlant },
-    'slant-height-far': { unknowns: 0, forms: 1, cause: 'slant-height', sizes: SLANT_SIZES_M, unit: 'm', options: slantOptions, plant: plantSlant },
-    'pole-length': { unknowns: 1, forms: 54,
-      sizes: [0.1, 0.2, 0.5], unit: 'm',
+    'slant-height': {
+      unknowns: 0,
+      forms: 1,
+      sizes: SLANT_SIZES_M,
+      unit: 'm',
+      options: (size) => ({ ...slantOptions(size), reachKm: 8, sigmaBase: { horizontal: 0.005, vertical: 0.005 } }),
+      plant: plantSlant,
+    },
+    'slant-height-far': {
+      unknowns: 0,
+      forms: 1,
+      cause: 'slant-height',
+      sizes: SLANT_SIZES_M,
+      unit: 'm',
+      options: slantOptions,
+      plant: plantSlant,
+    },
+    'pole-length': {
+      unknowns: 1,
+      forms: 54,
+      sizes: [0.1, 0.2, 0.5],
+      unit: 'm',
       plant: (r, size) => {
         const up = size * r.sign();
         const from = 1 + r.index(OCCUPATIONS - 2);
@@ -198,21 +312,30 @@ export function createCauseDays(core) {
         return { place: (place, i) => ((single ? i === from : i >= from) ? movedLocally(place, 0, 0, up) : place) };
       },
     },
-    'phase-centre': { unknowns: 0, forms: 1,
-      sizes: [0.05, STATED_OFFSET_M, 0.18], unit: 'm',
+    'phase-centre': {
+      unknowns: 0,
+      forms: 1,
+      sizes: [0.05, STATED_OFFSET_M, 0.18],
+      unit: 'm',
       options: (size) => ({ offsets: [size] }),
       plant: (r, size) => {
         const up = size * r.sign();
         return { place: (place) => movedLocally(place, 0, 0, up) };
       },
     },
-    'height-kind': { unknowns: 0, forms: 2,
-      sizes: [0.3, 3, 30], unit: 'm',
+    'height-kind': {
+      unknowns: 0,
+      forms: 2,
+      sizes: [0.3, 3, 30],
+      unit: 'm',
       options: (size) => ({ geoid: { mean: size, slope: 0.02 * Math.min(1, size) } }),
       plant: () => ({ height: (height, geoid) => height + geoid }),
     },
-    geoid: { unknowns: 3, forms: 3,
-      sizes: [5, 15, 40], unit: 'ppm',
+    geoid: {
+      unknowns: 3,
+      forms: 3,
+      sizes: [5, 15, 40],
+      unit: 'ppm',
       options: (size) => ({ geoid: { mean: 28, slope: size / 1000 } }),
       plant: (r, size, day, shape) => {
         if (r.next() < 0.5) {
@@ -220,15 +343,27 @@ export function createCauseDays(core) {
           return { height: (height, geoid) => height + geoid - one };
         }
         const a = r.between(0, 2 * Math.PI);
-        return { height: (height, _, place) => height + size * 1e-3 * ((place.longitudeDeg - 21.4) * 94.8 * Math.sin(a) + (place.latitudeDeg + 31.6) * 111 * Math.cos(a)) };
+        return {
+          height: (height, _, place) =>
+            height +
+            size *
+              1e-3 *
+              ((place.longitudeDeg - 21.4) * 94.8 * Math.sin(a) + (place.latitudeDeg + 31.6) * 111 * Math.cos(a)),
+        };
       },
     },
     // The largest is a datum of triangulation on an ellipsoid of its own, the others one on the ellipsoid of the grid.
-    datum: { unknowns: 0, forms: 12,
-      sizes: [1, 10, 340], unit: 'm',
+    datum: {
+      unknowns: 0,
+      forms: 12,
+      sizes: [1, 10, 340],
+      unit: 'm',
       options: (size) => {
         const vector = STATED_SHIFT.map((value) => (value * size) / Math.hypot(...STATED_SHIFT));
-        return { vector, shift: size < 300 ? frameShift(vector, WGS84, null) : frameShift(vector, CLARKE_1880_ARC, oldGrid) };
+        return {
+          vector,
+          shift: size < 300 ? frameShift(vector, WGS84, null) : frameShift(vector, CLARKE_1880_ARC, oldGrid),
+        };
       },
       plant: (r, _, __, ___, { vector: [x, y, z], shift }) => {
         const form = r.index(shift.grid === null ? 2 : 3);
@@ -240,118 +375,210 @@ export function createCauseDays(core) {
         return form === 1 ? { place: toOther } : { place: toOther, forward: shift.grid.forward };
       },
     },
-    epoch: { unknowns: 1, forms: 3,
-      sizes: [3, 8, 25], unit: 'years',
+    epoch: {
+      unknowns: 1,
+      forms: 3,
+      sizes: [3, 8, 25],
+      unit: 'years',
       plant: (r, size) => {
         const years = size * r.sign();
-        return { place: (place) => geocentricToGeodetic(movePoint(geodeticToGeocentric(place, WGS84), nubia, 2026, 2026 + years), WGS84) };
+        return {
+          place: (place) =>
+            geocentricToGeodetic(movePoint(geodeticToGeocentric(place, WGS84), nubia, 2026, 2026 + years), WGS84),
+        };
       },
     },
-    zone: { unknowns: 0, forms: 12,
-      sizes: [1, 2, 3], unit: 'zones',
+    zone: {
+      unknowns: 0,
+      forms: 12,
+      sizes: [1, 2, 3],
+      unit: 'zones',
       plant: (r, size) => {
         const other = zone(21 + 2 * size * r.sign());
         return { forward: other.forward };
       },
     },
-    axes: { unknowns: 0, forms: 5,
-      sizes: [1, 2, 3], unit: 'form',
-      plant: (_, size) => ({ pair: (first, second) => (size === 1 ? [-first, second] : size === 2 ? [first, -second] : [second, first]) }),
+    axes: {
+      unknowns: 0,
+      forms: 5,
+      sizes: [1, 2, 3],
+      unit: 'form',
+      plant: (_, size) => ({
+        pair: (first, second) => (size === 1 ? [-first, second] : size === 2 ? [first, -second] : [second, first]),
+      }),
     },
-    feet: { unknowns: 0, forms: 14,
-      sizes: [1, 2, 3], unit: 'form',
+    feet: {
+      unknowns: 0,
+      forms: 14,
+      sizes: [1, 2, 3],
+      unit: 'form',
       plant: (_, size) => {
-        if (size === 1) return { pair: (first, second) => [first / (0.3048 / (1200 / 3937)), second / (0.3048 / (1200 / 3937))] };
+        if (size === 1)
+          return { pair: (first, second) => [first / (0.3048 / (1200 / 3937)), second / (0.3048 / (1200 / 3937))] };
         if (size === 2) return { height: (height) => height / 0.3048 };
         return { pair: (first, second) => [first / 0.3048, second / 0.3048], height: (height) => height / 0.3048 };
       },
     },
-    'degrees-minutes': { unknowns: 0, forms: 2,
-      sizes: [1, 2, 3], unit: 'form',
+    'degrees-minutes': {
+      unknowns: 0,
+      forms: 2,
+      sizes: [1, 2, 3],
+      unit: 'form',
       plant: (r, size) => {
-        const minutes = (angle) => Math.sign(angle) * (Math.floor(Math.abs(angle)) + ((Math.abs(angle) % 1) * 60) / 100);
+        const minutes = (angle) =>
+          Math.sign(angle) * (Math.floor(Math.abs(angle)) + ((Math.abs(angle) % 1) * 60) / 100);
         const seconds = (angle) => {
           const m = (Math.abs(angle) % 1) * 60;
           return Math.sign(angle) * (Math.floor(Math.abs(angle)) + Math.floor(m) / 100 + ((m % 1) * 60) / 10_000);
         };
         const misread = size === 1 || (size === 3 && r.next() < 0.5) ? minutes : seconds;
-        return { place: (place) => ({ ...place, latitudeDeg: misread(place.latitudeDeg), longitudeDeg: misread(place.longitudeDeg) }) };
+        return {
+          place: (place) => ({
+            ...place,
+            latitudeDeg: misread(place.latitudeDeg),
+            longitudeDeg: misread(place.longitudeDeg),
+          }),
+        };
       },
     },
-    'ground-distances': { unknowns: 2, forms: 12,
-      sizes: [30, 150, 500], unit: 'ppm',
+    'ground-distances': {
+      unknowns: 2,
+      forms: 12,
+      sizes: [30, 150, 500],
+      unit: 'ppm',
       options: (size) => ({ factor: 1 - size * 1e-6 }),
       plant: (r, size, day) => {
         const origin = { first: 0, second: 0 };
         if (r.next() < 0.5) grid.forward(day.base.latitudeDeg, day.base.longitudeDeg, origin);
         const scale = 1 / (1 - size * 1e-6);
-        return { pair: (first, second) => [origin.first + (first - origin.first) * scale, origin.second + (second - origin.second) * scale] };
+        return {
+          pair: (first, second) => [
+            origin.first + (first - origin.first) * scale,
+            origin.second + (second - origin.second) * scale,
+          ],
+        };
       },
     },
-    'distance-scale': { unknowns: 2, forms: 3, ordinary: 0.5,
-      sizes: [2, 5, 12], unit: 'ppm',
+    'distance-scale': {
+      unknowns: 2,
+      forms: 3,
+      ordinary: 0.5,
+      sizes: [2, 5, 12],
+      unit: 'ppm',
       plant: (r, size, day) => {
         const s = r.sign() * size * 1e-6;
         const u = r.sign() * size * 1e-6;
         return {
           place: (place) => {
-            const line = geodesic.inverse(day.base.latitudeDeg, day.base.longitudeDeg, place.latitudeDeg, place.longitudeDeg);
-            const to = geodesic.direct(day.base.latitudeDeg, day.base.longitudeDeg, line.azimuthDeg, line.distanceM * (1 + s));
-            return { latitudeDeg: to.latitudeDeg, longitudeDeg: to.longitudeDeg, ellipsoidalHeightM: place.ellipsoidalHeightM + u * line.distanceM };
+            const line = geodesic.inverse(
+              day.base.latitudeDeg,
+              day.base.longitudeDeg,
+              place.latitudeDeg,
+              place.longitudeDeg,
+            );
+            const to = geodesic.direct(
+              day.base.latitudeDeg,
+              day.base.longitudeDeg,
+              line.azimuthDeg,
+              line.distanceM * (1 + s),
+            );
+            return {
+              latitudeDeg: to.latitudeDeg,
+              longitudeDeg: to.longitudeDeg,
+              ellipsoidalHeightM: place.ellipsoidalHeightM + u * line.distanceM,
+            };
           },
         };
       },
     },
-    'height-scale': { unknowns: 1, forms: 1, ordinary: 20,
-      sizes: [80, 200, 400], unit: 'ppm',
+    'height-scale': {
+      unknowns: 1,
+      forms: 1,
+      ordinary: 20,
+      sizes: [80, 200, 400],
+      unit: 'ppm',
       plant: (r, size, day) => {
         const s = r.sign() * size * 1e-6;
-        return { place: (place) => movedLocally(place, 0, 0, s * (place.ellipsoidalHeightM - day.base.ellipsoidalHeightM)) };
+        return {
+          place: (place) => movedLocally(place, 0, 0, s * (place.ellipsoidalHeightM - day.base.ellipsoidalHeightM)),
+        };
       },
     },
-    'wrong-integer': { unknowns: 3, forms: 162,
-      sizes: [0.06, 0.12, 0.4], unit: 'm',
+    'wrong-integer': {
+      unknowns: 3,
+      forms: 162,
+      sizes: [0.06, 0.12, 0.4],
+      unit: 'm',
       plant: (r, size) => {
         const [e, n, u] = direction(r);
         const [from, to] = span(r, OCCUPATIONS);
-        return { place: (place, i) => (i >= from && i < to ? movedLocally(place, size * e, size * n, size * u) : place) };
+        return {
+          place: (place, i) => (i >= from && i < to ? movedLocally(place, size * e, size * n, size * u) : place),
+        };
       },
     },
-    misidentified: { unknowns: 0, forms: 198,
-      sizes: [0.3, 3, 30], unit: 'm',
+    misidentified: {
+      unknowns: 0,
+      forms: 198,
+      sizes: [0.3, 3, 30],
+      unit: 'm',
       options: (size) => ({ pairM: size }),
       plant: (r, _, day) => {
         const at = day.occupations.findIndex(({ control }) => control === 0);
         return { place: (place, i) => (i === at ? day.controls[1] : place) };
       },
     },
-    'control-coordinate': { unknowns: 3, forms: 36,
-      sizes: [0.06, 0.2, 3], unit: 'm',
+    'control-coordinate': {
+      unknowns: 3,
+      forms: 36,
+      sizes: [0.06, 0.2, 3],
+      unit: 'm',
       plant: (r, size) => {
         const [e, n, u] = direction(r);
         const control = r.index(CONTROLS);
-        return { place: (place, _, at) => (at === control ? movedLocally(place, size * e, size * n, size * u) : place) };
+        return {
+          place: (place, _, at) => (at === control ? movedLocally(place, size * e, size * n, size * u) : place),
+        };
       },
     },
-    'names-exchanged': { unknowns: 0, forms: 132,
-      sizes: [0.3, 3, 30], unit: 'm',
+    'names-exchanged': {
+      unknowns: 0,
+      forms: 132,
+      sizes: [0.3, 3, 30],
+      unit: 'm',
       options: (size) => ({ pairM: size }),
       plant: (_, __, day) => ({ place: (place, ___, at) => (at < 2 ? day.controls[1 - at] : place) }),
     },
-    noise: { unknowns: 1, forms: 3,
-      sizes: [1.5, 2, 3], unit: 'times',
+    noise: {
+      unknowns: 1,
+      forms: 3,
+      sizes: [1.5, 2, 3],
+      unit: 'times',
       options: (size) => ({ louder: size }),
       plant: () => ({}),
     },
-    tilt: { unknowns: 3, forms: 18,
-      sizes: [2, 5, 12], unit: 'deg',
+    tilt: {
+      unknowns: 3,
+      forms: 18,
+      sizes: [2, 5, 12],
+      unit: 'deg',
       // A pole held to its bubble does not lean by 12 degrees: there the tilt was measured and not taken off.
       options: (size) => ({ isTiltMeasured: size > 5 }),
       plant: (r, size) => {
         const at = r.index(OCCUPATIONS);
         const lean = (size * Math.PI) / 180;
         const a = r.between(0, 2 * Math.PI);
-        return { place: (place, i) => (i === at ? movedLocally(place, POLE_M * Math.sin(lean) * Math.sin(a), POLE_M * Math.sin(lean) * Math.cos(a), -POLE_M * (1 - Math.cos(lean))) : place) };
+        return {
+          place: (place, i) =>
+            i === at
+              ? movedLocally(
+                  place,
+                  POLE_M * Math.sin(lean) * Math.sin(a),
+                  POLE_M * Math.sin(lean) * Math.cos(a),
+                  -POLE_M * (1 - Math.cos(lean)),
+                )
+              : place,
+        };
       },
     },
   };
@@ -362,11 +589,22 @@ export function createCauseDays(core) {
     const mistake = plantOf(r, day, shape);
     const sigmaBase = options.sigmaBase ?? SIGMA_BASE;
     const noises = noise(r, day, sigmaBase, options.louder);
-    const controlErrors = day.controls.map(() => [SIGMA_CONTROL.horizontal * r.normal(), SIGMA_CONTROL.horizontal * r.normal(), SIGMA_CONTROL.vertical * r.normal()]);
+    const controlErrors = day.controls.map(() => [
+      SIGMA_CONTROL.horizontal * r.normal(),
+      SIGMA_CONTROL.horizontal * r.normal(),
+      SIGMA_CONTROL.vertical * r.normal(),
+    ]);
     const points = day.occupations.map(({ control, occupation, ms }, i) => {
       const truth = day.controls[control];
       const geoid = geoidAt(truth.latitudeDeg, truth.longitudeDeg, shape);
-      const known = { first: 0, second: 0, pointScaleFactor: null, convergenceDeg: 0, meridianScaleFactor: 0, parallelScaleFactor: 0 };
+      const known = {
+        first: 0,
+        second: 0,
+        pointScaleFactor: null,
+        convergenceDeg: 0,
+        meridianScaleFactor: 0,
+        parallelScaleFactor: 0,
+      };
       grid.forwardWithFactors(truth.latitudeDeg, truth.longitudeDeg, known);
       const knownHeight = truth.ellipsoidalHeightM - geoid;
       const { enu, covariance, line } = noises[i];
@@ -407,7 +645,17 @@ export function createCauseDays(core) {
     return {
       points,
       heightKind: 'orthometric',
-      bases: new Map([['B1', { ...day.base, sigmaHorizontalM: sigmaBase.horizontal, sigmaVerticalM: sigmaBase.vertical, antenna: { kind: 'vertical', heightM: ANTENNA_M, verticalM: ANTENNA_M, plates: [options.plate ?? PLATE] } }]]),
+      bases: new Map([
+        [
+          'B1',
+          {
+            ...day.base,
+            sigmaHorizontalM: sigmaBase.horizontal,
+            sigmaVerticalM: sigmaBase.vertical,
+            antenna: { kind: 'vertical', heightM: ANTENNA_M, verticalM: ANTENNA_M, plates: [options.plate ?? PLATE] },
+          },
+        ],
+      ]),
       axisSign: -1,
       metresPerUnit: 1,
       // What the search believes; the errors know nothing of it.
@@ -425,7 +673,15 @@ export function createCauseDays(core) {
     };
   }
 
-  const causes = Object.entries(PLANTS).map(([name, { cause, sizes, unit, ...test }]) => ({ name, cause: cause ?? name, sizes, unit, unknowns: test.unknowns, forms: test.forms, ordinary: test.ordinary }));
+  const causes = Object.entries(PLANTS).map(([name, { cause, sizes, unit, ...test }]) => ({
+    name,
+    cause: cause ?? name,
+    sizes,
+    unit,
+    unknowns: test.unknowns,
+    forms: test.forms,
+    ordinary: test.ordinary,
+  }));
   return {
     causes,
     /** A day with one planted; `isQuiet`: the mistake alone, without the errors. */

@@ -26,8 +26,24 @@ const RUNS = Number(process.argv[2] ?? 200);
 const PAIR_RUNS = Math.ceil(RUNS / 4);
 const CLEAN_RUNS = Number(process.argv[3] ?? 1000);
 const only = process.argv.slice(4);
-const days = createCauseDays({ ...geocentric, ...ellipsoid, ...localFrame, createGeodesic, movePoint, PLATE_POLES, buildGridSystem, definitionFromProjString });
-const isSeen = createSight({ createWhitener, dayCovariance, observationList, fQuantile, noiseDegrees: NOISE_DEGREES, level: FALSE_CAUSE_LEVEL / CAUSE_COUNT });
+const days = createCauseDays({
+  ...geocentric,
+  ...ellipsoid,
+  ...localFrame,
+  createGeodesic,
+  movePoint,
+  PLATE_POLES,
+  buildGridSystem,
+  definitionFromProjString,
+});
+const isSeen = createSight({
+  createWhitener,
+  dayCovariance,
+  observationList,
+  fQuantile,
+  noiseDegrees: NOISE_DEGREES,
+  level: FALSE_CAUSE_LEVEL / CAUSE_COUNT,
+});
 const percent = (count, of) => (of === 0 ? 'none' : `${((100 * count) / of).toFixed(1)} %`);
 const print = (...lines) => process.stdout.write(`${lines.join('\n')}\n`);
 
@@ -35,7 +51,10 @@ const causes = days.causes.filter(({ name }) => only.length === 0 || only.includ
 /** Each table row has seeds of its own, so that one made alone is the same. */
 const SEEDS = 20_000;
 const named = new Map();
-print('| cause | sizes | named first | first or tied | above the least detectable | of those first or tied |', '|---|---|---|---|---|---|');
+print(
+  '| cause | sizes | named first | first or tied | above the least detectable | of those first or tied |',
+  '|---|---|---|---|---|---|',
+);
 for (const test of causes) {
   const { name, cause, sizes, unit } = test;
   let seed = SEEDS * (1 + days.causes.indexOf(test));
@@ -57,10 +76,18 @@ for (const test of causes) {
     }
   });
   named.set(name, taken);
-  print(`| ${name} | ${sizes.join(', ')} ${unit} | ${rows.map(({ first }) => percent(first, RUNS)).join(', ')} | ${rows.map(({ tied }) => percent(tied, RUNS)).join(', ')} | ${name === 'noise' ? '-' : above.count} | ${name === 'noise' ? '-' : percent(above.tied, above.count)} |`);
+  print(
+    `| ${name} | ${sizes.join(', ')} ${unit} | ${rows.map(({ first }) => percent(first, RUNS)).join(', ')} | ${rows.map(({ tied }) => percent(tied, RUNS)).join(', ')} | ${name === 'noise' ? '-' : above.count} | ${name === 'noise' ? '-' : percent(above.tied, above.count)} |`,
+  );
 }
 print('', '| planted, above the least detectable | said |', '|---|---|');
-for (const [name, taken] of named) print(`| ${name} | ${[...taken].sort((a, b) => b[1] - a[1]).map(([word, count]) => `${word} ${count}`).join(', ')} |`);
+for (const [name, taken] of named)
+  print(
+    `| ${name} | ${[...taken]
+      .sort((a, b) => b[1] - a[1])
+      .map(([word, count]) => `${word} ${count}`)
+      .join(', ')} |`,
+  );
 
 print('', '| two blunders | both named, or tied | said otherwise |', '|---|---|---|');
 for (const [names, sizes] of only.length > 0 && !only.includes('pairs') ? [] : PHYSICAL_PAIRS) {
@@ -74,9 +101,18 @@ for (const [names, sizes] of only.length > 0 && !only.includes('pairs') ? [] : P
     if (namesBoth(report, names)) both += 1;
     else other.set(word, (other.get(word) ?? 0) + 1);
   }
-  print(`| ${names.map((name, i) => `${name} of ${sizes[i]} m`).join(' and ')} | ${percent(both, PAIR_RUNS)} | ${[...other].sort((a, b) => b[1] - a[1]).map(([word, count]) => `${word} ${count}`).join(', ')} |`);
+  print(
+    `| ${names.map((name, i) => `${name} of ${sizes[i]} m`).join(' and ')} | ${percent(both, PAIR_RUNS)} | ${[...other]
+      .sort((a, b) => b[1] - a[1])
+      .map(([word, count]) => `${word} ${count}`)
+      .join(', ')} |`,
+  );
 }
-print('', '| days without a mistake | days | a physical cause named | noise named | no single cause | what was named |', '|---|---|---|---|---|---|');
+print(
+  '',
+  '| days without a mistake | days | a physical cause named | noise named | no single cause | what was named |',
+  '|---|---|---|---|---|---|',
+);
 for (const louder of only.length > 0 && !only.includes('clean') ? [] : [1, 2]) {
   let seed = SEEDS * (60 + louder);
   const count = { physical: 0, noise: 0, none: 0 };
@@ -92,6 +128,8 @@ for (const louder of only.length > 0 && !only.includes('clean') ? [] : [1, 2]) {
       taken.set(outcome.word, (taken.get(outcome.word) ?? 0) + 1);
     }
   }
-  print(`| errors ${louder === 1 ? 'as stated' : `${louder} times those stated`} | ${CLEAN_RUNS} | ${percent(count.physical, CLEAN_RUNS)} | ${percent(count.noise, CLEAN_RUNS)} | ${percent(count.none, CLEAN_RUNS)} | ${[...taken].map(([word, times]) => `${word} ${times}`).join(', ')} |`);
+  print(
+    `| errors ${louder === 1 ? 'as stated' : `${louder} times those stated`} | ${CLEAN_RUNS} | ${percent(count.physical, CLEAN_RUNS)} | ${percent(count.noise, CLEAN_RUNS)} | ${percent(count.none, CLEAN_RUNS)} | ${[...taken].map(([word, times]) => `${word} ${times}`).join(', ')} |`,
+  );
 }
 print('', `Runs at each size: ${RUNS}; of each pair: ${PAIR_RUNS}.`);

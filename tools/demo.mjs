@@ -9,8 +9,18 @@ const ROOT = join(dirname(fileURLToPath(import.meta.url)), '..');
 const DAY = 'examples/quillback-pan';
 const OUT = 'demo-out';
 const WORDS = [
-  'reduce-points', `${DAY}/fixes.csv`, '--session', `${DAY}/session.toml`, '--combine',
-  '-o', `${OUT}/points.csv`, '--epochs', `${OUT}/epochs.csv`, '--record', `${OUT}/run.json`, '--force',
+  'reduce-points',
+  `${DAY}/fixes.csv`,
+  '--session',
+  `${DAY}/session.toml`,
+  '--combine',
+  '-o',
+  `${OUT}/points.csv`,
+  '--epochs',
+  `${OUT}/epochs.csv`,
+  '--record',
+  `${OUT}/run.json`,
+  '--force',
 ];
 
 mkdirSync(join(ROOT, OUT), { recursive: true });
@@ -29,7 +39,16 @@ say('  point     stand   km     95 % plan   95 % height   verdict    reasons');
 for (const point of parse(readFileSync(join(ROOT, OUT, 'points.csv')), { columns: true })) {
   const km = point.baseline_m === '' ? '' : (point.baseline_m / 1000).toFixed(1);
   say(
-    ['', point.point_id.padEnd(8), point.occupation.padEnd(5), km.padStart(5), millimetres(point.circle_95_m).padStart(10), millimetres(point.vertical_95_m).padStart(13), `  ${point.verdict.padEnd(8)}`, reasons(point.reasons)]
+    [
+      '',
+      point.point_id.padEnd(8),
+      point.occupation.padEnd(5),
+      km.padStart(5),
+      millimetres(point.circle_95_m).padStart(10),
+      millimetres(point.vertical_95_m).padStart(13),
+      `  ${point.verdict.padEnd(8)}`,
+      reasons(point.reasons),
+    ]
       .join('  ')
       .trimEnd(),
   );

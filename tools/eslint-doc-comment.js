@@ -21,10 +21,13 @@ export const docComment = {
       ExportNamedDeclaration(node) {
         const declaration = node.declaration;
         const isFunction = declaration?.type === 'FunctionDeclaration' || declaration?.type === 'TSDeclareFunction';
-        const isArrow = declaration?.type === 'VariableDeclaration' && declaration.declarations[0]?.init?.type === 'ArrowFunctionExpression';
+        const isArrow =
+          declaration?.type === 'VariableDeclaration' &&
+          declaration.declarations[0]?.init?.type === 'ArrowFunctionExpression';
         if (!isFunction && !isArrow) return;
         const name = isFunction ? declaration.id.name : declaration.declarations[0].id.name;
-        if (!isDocumented(node) && !isLaterOverload(node, name)) context.report({ node, messageId: 'missing', data: { name } });
+        if (!isDocumented(node) && !isLaterOverload(node, name))
+          context.report({ node, messageId: 'missing', data: { name } });
       },
     };
   },

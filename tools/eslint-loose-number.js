@@ -13,7 +13,8 @@ export const looseNumber = {
     const services = context.sourceCode.parserServices;
     const isPlain = (type) => (type.isUnion() ? type.types.every(isPlain) : (type.flags & NOT_TEXT) !== 0);
     const check = (node, argument) => {
-      if (argument === undefined || !isPlain(services.getTypeAtLocation(argument))) context.report({ node, messageId: 'loose' });
+      if (argument === undefined || !isPlain(services.getTypeAtLocation(argument)))
+        context.report({ node, messageId: 'loose' });
     };
     return {
       "CallExpression[callee.name='Number']": (node) => check(node, node.arguments[0]),

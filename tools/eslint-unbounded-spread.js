@@ -8,7 +8,10 @@ export const unboundedSpread = {
   meta: {
     type: 'problem',
     schema: [],
-    messages: { unbounded: 'bounded: a list of any length as arguments overflows the stack; use largestOf, smallestOf, pushAll, failureOf or a loop' },
+    messages: {
+      unbounded:
+        'bounded: a list of any length as arguments overflows the stack; use largestOf, smallestOf, pushAll, failureOf or a loop',
+    },
   },
   create(context) {
     const services = context.sourceCode.parserServices;
@@ -21,7 +24,11 @@ export const unboundedSpread = {
       if (node.type !== 'Identifier') return false;
       let scope = context.sourceCode.getScope(node);
       while (scope !== null && !scope.set.has(node.name)) scope = scope.upper;
-      return scope?.set.get(node.name)?.defs.some((def) => def.type === 'Parameter' && def.name.parent.type === 'RestElement') ?? false;
+      return (
+        scope?.set
+          .get(node.name)
+          ?.defs.some((def) => def.type === 'Parameter' && def.name.parent.type === 'RestElement') ?? false
+      );
     };
     const check = (node) => {
       for (const argument of node.arguments) {
@@ -33,7 +40,8 @@ export const unboundedSpread = {
     };
     // A literal counts when what it spreads in turn is of stated length.
     const isStated = (list) => {
-      if (list.type === 'ArrayExpression') return list.elements.every((element) => element?.type !== 'SpreadElement' || isStated(element.argument));
+      if (list.type === 'ArrayExpression')
+        return list.elements.every((element) => element?.type !== 'SpreadElement' || isStated(element.argument));
       if (list.type === 'ConditionalExpression') return isStated(list.consequent) && isStated(list.alternate);
       return isRestParameter(list) || isFixedTuple(services.getTypeAtLocation(list));
     };

@@ -11,9 +11,19 @@ export function renderCommandPage(spec: CommandSpec, shared: ReadonlySet<string>
     spec.description.join('\n'),
     '## Usage',
     `    pegbook ${[spec.name, '[options]', ...spec.arguments.map((argument) => argument.name)].join(' ')}`,
-    ...(spec.arguments.length === 0 ? [] : [table(['argument', 'meaning'], spec.arguments.map((argument) => [`\`${argument.name}\``, argument.description]))]),
+    ...(spec.arguments.length === 0
+      ? []
+      : [
+          table(
+            ['argument', 'meaning'],
+            spec.arguments.map((argument) => [`\`${argument.name}\``, argument.description]),
+          ),
+        ]),
     '## Examples',
-    ...spec.examples.map((example) => `${sentence(example.about)}\n\n    ${[example.command, ...(example.output ?? [])].join('\n    ')}${example.exit === undefined ? '' : `\n\nExit code ${example.exit}.`}`),
+    ...spec.examples.map(
+      (example) =>
+        `${sentence(example.about)}\n\n    ${[example.command, ...(example.output ?? [])].join('\n    ')}${example.exit === undefined ? '' : `\n\nExit code ${example.exit}.`}`,
+    ),
     ...(own.length === 0 ? [] : ['## Options', optionTable(own)]),
     ...(common.length === 0 ? [] : ['## Options that many commands share', optionTable(common)]),
     ...(spec.cautions === undefined ? [] : ['## Cautions', spec.cautions.map((line) => `- ${line}`).join('\n')]),
@@ -30,7 +40,8 @@ function optionTable(options: readonly OptionSpec[]): string {
 
 /** A Markdown table; a bar inside a cell is escaped. */
 export function table(header: readonly string[], rows: readonly (readonly string[])[]): string {
-  const line = (cells: readonly string[]): string => `| ${cells.map((cell) => cell.replaceAll('|', '\\|').replaceAll('\n', ' ')).join(' | ')} |`;
+  const line = (cells: readonly string[]): string =>
+    `| ${cells.map((cell) => cell.replaceAll('|', '\\|').replaceAll('\n', ' ')).join(' | ')} |`;
   return [line(header), line(header.map(() => '---')), ...rows.map(line)].join('\n');
 }
 

@@ -28,7 +28,11 @@ function share(part: number, whole: number): string {
  * Given: the page; the tables; how many golden cases name a source, and how many there are.
  * Returned: the page; unchanged where it has no such section.
  */
-export function withEvidence(page: string, tables: readonly TableEvidence[], cases: { readonly sourced: number; readonly all: number }): string {
+export function withEvidence(
+  page: string,
+  tables: readonly TableEvidence[],
+  cases: { readonly sourced: number; readonly all: number },
+): string {
   const [before, rest] = page.split(BEGIN);
   const after = rest?.split(END)[1];
   if (before === undefined || after === undefined) return page;
@@ -36,13 +40,21 @@ export function withEvidence(page: string, tables: readonly TableEvidence[], cas
   const sums = kinds.map((_, kind) => tables.reduce((sum, { rows }) => sum + (rows[kind] ?? 0), 0));
   const all = sums.reduce((sum, count) => sum + count, 0);
   const lines = [
-    '| kind | what it is | rows | share |', '|---|---|---:|---:|',
-    ...kinds.map(([name, words], kind) => `| ${name} | ${words} | ${String(sums[kind])} | ${share(sums[kind] ?? 0, all)} |`),
-    `| **all ${String(tables.length)} tables** | | **${String(all)}** | |`, '',
+    '| kind | what it is | rows | share |',
+    '|---|---|---:|---:|',
+    ...kinds.map(
+      ([name, words], kind) => `| ${name} | ${words} | ${String(sums[kind])} | ${share(sums[kind] ?? 0, all)} |`,
+    ),
+    `| **all ${String(tables.length)} tables** | | **${String(all)}** | |`,
+    '',
     `Of the ${String(cases.all)} golden cases ${String(cases.sourced)} name a source for their numbers (a line \`# source:\` in \`cmd\`); the other ${String(cases.all - cases.sourced)} are regression: they hold what`,
-    'the program gave when a person last looked at it, and say nothing of whether it is right.', '',
-    `| table | ${kinds.map(([name]) => name).join(' | ')} |`, `|---|${kinds.map(() => '---:').join('|')}|`,
-    ...tables.map(({ table, rows }) => `| \`${table}\` | ${rows.map((count) => (count === 0 ? '' : String(count))).join(' | ')} |`),
+    'the program gave when a person last looked at it, and say nothing of whether it is right.',
+    '',
+    `| table | ${kinds.map(([name]) => name).join(' | ')} |`,
+    `|---|${kinds.map(() => '---:').join('|')}|`,
+    ...tables.map(
+      ({ table, rows }) => `| \`${table}\` | ${rows.map((count) => (count === 0 ? '' : String(count))).join(' | ')} |`,
+    ),
   ];
   return `${before}${BEGIN}\n${lines.join('\n')}\n${END}${after}`;
 }

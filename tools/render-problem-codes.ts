@@ -16,11 +16,19 @@ export function renderProblemCodes(
     'This page is generated from the code tables by `npm run docs`; edit the tables, not the page.',
     'A code stands in brackets at the end of a message. Codes are stable: scripts may rely on them. As an error, a problem leads to the exit code shown; as a warning it is written down and leads to none.',
     '## Exit codes',
-    table(['exit', 'meaning'], exits.map((exit) => [String(exit.code), exit.meaning])),
-    ...[...families].sort(([a], [b]) => (a < b ? -1 : 1)).flatMap(([family, entries]) => [
-      `## ${family}`,
-      table(['code', 'exit', 'meaning', 'what mends it'], entries.map(([code, entry]) => [`\`${code}\``, String(entry.exit), entry.meaning, entry.fix])),
-    ]),
+    table(
+      ['exit', 'meaning'],
+      exits.map((exit) => [String(exit.code), exit.meaning]),
+    ),
+    ...[...families]
+      .sort(([a], [b]) => (a < b ? -1 : 1))
+      .flatMap(([family, entries]) => [
+        `## ${family}`,
+        table(
+          ['code', 'exit', 'meaning', 'what mends it'],
+          entries.map(([code, entry]) => [`\`${code}\``, String(entry.exit), entry.meaning, entry.fix]),
+        ),
+      ]),
   ];
   return `${parts.join('\n\n')}\n`;
 }

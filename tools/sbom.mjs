@@ -6,12 +6,25 @@ import { fileURLToPath } from 'node:url';
 import { thirdParties } from './third-party-notices.mjs';
 
 const cwd = fileURLToPath(new URL('..', import.meta.url));
-const text = execFileSync('npm', ['sbom', '--package-lock-only', '--sbom-format=cyclonedx'], { cwd, encoding: 'utf8', maxBuffer: 1 << 28, shell: process.platform === 'win32' });
+const text = execFileSync('npm', ['sbom', '--package-lock-only', '--sbom-format=cyclonedx'], {
+  cwd,
+  encoding: 'utf8',
+  maxBuffer: 1 << 28,
+  shell: process.platform === 'win32',
+});
 const bill = JSON.parse(text);
-const kept = new Set(thirdParties().filter(({ isOfProgram }) => isOfProgram).map(({ name, version }) => `${name}@${version}`));
+const kept = new Set(
+  thirdParties()
+    .filter(({ isOfProgram }) => isOfProgram)
+    .map(({ name, version }) => `${name}@${version}`),
+);
 const isKept = (ref) => kept.has(ref) || ref === bill.metadata.component['bom-ref'];
 bill.metadata.component.name = 'pegbook';
-bill.components = bill.components.filter((component) => isKept(`${component.name}@${component.version}`)).map((component) => ({ ...component, scope: 'required' }));
+bill.components = bill.components
+  .filter((component) => isKept(`${component.name}@${component.version}`))
+  .map((component) => ({ ...component, scope: 'required' }));
 const refs = new Set([bill.metadata.component['bom-ref'], ...bill.components.map((component) => component['bom-ref'])]);
-bill.dependencies = bill.dependencies.filter(({ ref }) => refs.has(ref)).map((entry) => ({ ...entry, dependsOn: entry.dependsOn.filter((ref) => refs.has(ref)) }));
+bill.dependencies = bill.dependencies
+  .filter(({ ref }) => refs.has(ref))
+  .map((entry) => ({ ...entry, dependsOn: entry.dependsOn.filter((ref) => refs.has(ref)) }));
 process.stdout.write(`${JSON.stringify(bill, null, 2)}\n`);

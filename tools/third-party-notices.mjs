@@ -14,7 +14,13 @@ const LICENCE_FILE = /^(?:licen[sc]e|copying)(?:\..*)?$/iu;
 export function thirdParties() {
   const { packages } = JSON.parse(readFileSync(`${root}/package-lock.json`, 'utf8'));
   return Object.entries(packages)
-    .map(([folder, { version, license, dev }]) => ({ folder, name: folder.replace(/^.*node_modules\//u, ''), version, license, isOfProgram: dev !== true }))
+    .map(([folder, { version, license, dev }]) => ({
+      folder,
+      name: folder.replace(/^.*node_modules\//u, ''),
+      version,
+      license,
+      isOfProgram: dev !== true,
+    }))
     .filter(({ folder, name, isOfProgram }) => folder !== '' && (isOfProgram || COPIED.includes(name)))
     .sort((a, b) => (a.name < b.name ? -1 : 1));
 }
@@ -23,7 +29,9 @@ function licenceText(folder) {
   const path = `${root}/${folder}`;
   if (!existsSync(path)) return 'This package was not installed when the notices were made.';
   const file = readdirSync(path).find((name) => LICENCE_FILE.test(name));
-  return file === undefined ? 'The package carries no text of its licence.' : readFileSync(`${path}/${file}`, 'utf8').replaceAll('\r\n', '\n').trim();
+  return file === undefined
+    ? 'The package carries no text of its licence.'
+    : readFileSync(`${path}/${file}`, 'utf8').replaceAll('\r\n', '\n').trim();
 }
 
 /** The whole text. */

@@ -8,7 +8,12 @@ import ts from 'typescript';
 const ROOT = resolve(dirname(fileURLToPath(import.meta.url)), '..');
 
 /** Files from which everything else is reached: the command line, a thread of it, the two public faces. */
-const ENTRIES = ['src/cli/main.ts', 'src/cli/commands/reduce-points/blocks/reduce-worker.ts', 'src/index.ts', 'src/files.ts'];
+const ENTRIES = [
+  'src/cli/main.ts',
+  'src/cli/commands/reduce-points/blocks/reduce-worker.ts',
+  'src/index.ts',
+  'src/files.ts',
+];
 
 /**
  * Given: the folder that holds tsconfig.json and src; the files it is entered by, paths below it. Returned:
@@ -46,7 +51,9 @@ export function unreached({ root = ROOT, entries = ENTRIES } = {}) {
   }
   while (waiting.length > 0) readNames(waiting.pop(), { checker, names, reach });
   const place = (node) => relative(root, node.getSourceFile().fileName).replaceAll('\\', '/');
-  const left = [...declared].filter(([symbol]) => !found.has(symbol)).map(([{ name }, node]) => `${place(node)}: ${name}`);
+  const left = [...declared]
+    .filter(([symbol]) => !found.has(symbol))
+    .map(([{ name }, node]) => `${place(node)}: ${name}`);
   const known = new Set(files.map(({ fileName }) => fileName));
   const unread = ts.sys.readDirectory(source, ['.ts']).filter((name) => !known.has(name));
   return [...left, ...unread.map((name) => `${relative(root, name).replaceAll('\\', '/')}: the whole file`)].sort();
@@ -60,17 +67,30 @@ function programOf(root, entries) {
       throw new Error(ts.flattenDiagnosticMessageText(messageText, '\n'));
     },
   };
-  const { options } = ts.getParsedCommandLineOfConfigFile(resolve(root, 'tsconfig.json'), { noEmit: true, types: [] }, configuration);
+  const { options } = ts.getParsedCommandLineOfConfigFile(
+    resolve(root, 'tsconfig.json'),
+    { noEmit: true, types: [] },
+    configuration,
+  );
   const host = {
     ...ts.createCompilerHost(options),
-    resolveModuleNameLiterals: (literals, from) => literals.map(({ text }) => ({ resolvedModule: ownFile(text, dirname(from)) })),
+    resolveModuleNameLiterals: (literals, from) =>
+      literals.map(({ text }) => ({ resolvedModule: ownFile(text, dirname(from)) })),
   };
-  return ts.createProgram(entries.map((file) => resolve(root, file)), options, host);
+  return ts.createProgram(
+    entries.map((file) => resolve(root, file)),
+    options,
+    host,
+  );
 }
 
 function ownFile(text, folder) {
   if (!text.startsWith('.')) return undefined;
-  return { resolvedFileName: resolve(folder, text.replace(/\.js$/, '.ts')), extension: '.ts', isExternalLibraryImport: false };
+  return {
+    resolvedFileName: resolve(folder, text.replace(/\.js$/, '.ts')),
+    extension: '.ts',
+    isExternalLibraryImport: false,
+  };
 }
 
 /** Reaches whatever a piece of the program names, in types as well. */

@@ -2,9 +2,24 @@
 
 /** Base marks. B1 broadcasts a coordinate about two metres off; B2, later, one 0.4 m off. */
 const BASES = [
-  { id: 'B1', from: '04:30:00', to: '16:00:00', km: 0, azimuthDeg: 0, heightM: 1041.87, broadcastOffM: [1.31, -1.12, 1.04], antenna: { kind: 'vertical', heightM: 1.6 } },
   {
-    id: 'B2', from: '10:30:00', to: '13:30:00', km: 40, azimuthDeg: 248, heightM: 1093.4, broadcastOffM: [-0.27, 0.22, 0.19],
+    id: 'B1',
+    from: '04:30:00',
+    to: '16:00:00',
+    km: 0,
+    azimuthDeg: 0,
+    heightM: 1041.87,
+    broadcastOffM: [1.31, -1.12, 1.04],
+    antenna: { kind: 'vertical', heightM: 1.6 },
+  },
+  {
+    id: 'B2',
+    from: '10:30:00',
+    to: '13:30:00',
+    km: 40,
+    azimuthDeg: 248,
+    heightM: 1093.4,
+    broadcastOffM: [-0.27, 0.22, 0.19],
     antenna: { kind: 'slant', heightM: 1.652, radiusM: 0.0892, offsetM: 0.0305 },
   },
 ];
@@ -89,9 +104,19 @@ const STANDS = [
 const PLANTED = [
   { pointId: 'QP-03', occupation: '1', what: 'wrong integers: tight and 0.12 m off', shown: 'point-repeat-disagrees' },
   { pointId: 'QP-05', occupation: '1', what: 'three lone outliers among the epochs', shown: 'epoch-outlier' },
-  { pointId: 'QP-06', occupation: '1', what: "yesterday's pole length written down, 1.8 for 2.0 m", shown: 'point-pole-length-changed' },
+  {
+    pointId: 'QP-06',
+    occupation: '1',
+    what: "yesterday's pole length written down, 1.8 for 2.0 m",
+    shown: 'point-pole-length-changed',
+  },
   { pointId: 'QP-08', occupation: '1', what: 'float before the fix', shown: 'epoch-not-fixed' },
-  { pointId: 'QP-09', occupation: '1', what: 'the mobile link dropped: corrections up to 30 s old', shown: 'epoch-correction-age' },
+  {
+    pointId: 'QP-09',
+    occupation: '1',
+    what: 'the mobile link dropped: corrections up to 30 s old',
+    shown: 'epoch-correction-age',
+  },
   { pointId: 'QP-10', occupation: '1', what: 'few satellites, poor geometry', shown: 'epoch-pdop' },
   { pointId: 'QP-21', occupation: '1', what: 'never fixed', shown: 'point-no-accepted-epoch' },
   { pointId: 'QP-22', occupation: '1', what: 'stood too briefly', shown: 'point-too-few-epochs' },
@@ -99,4 +124,12 @@ const PLANTED = [
 ];
 
 /** The plan of the committed day. */
-export const DAY_PLAN = { date: '2026-03-04', origin: { latitudeDeg: -31.5, longitudeDeg: 21.4 }, poleLengthM: 2, bases: BASES, points: POINTS, stands: STANDS, planted: PLANTED };
+export const DAY_PLAN = {
+  date: '2026-03-04',
+  origin: { latitudeDeg: -31.5, longitudeDeg: 21.4 },
+  poleLengthM: 2,
+  bases: BASES,
+  points: POINTS,
+  stands: STANDS,
+  planted: PLANTED,
+};

@@ -5,5 +5,8 @@ export interface SlowAxis {
   readonly correlationS: number;
 }
 
-export function slowErrorAt(baselineM: number, heightDifferenceM: number): { readonly horizontal: SlowAxis; readonly vertical: SlowAxis };
+export function slowErrorAt(
+  baselineM: number,
+  heightDifferenceM: number,
+): { readonly horizontal: SlowAxis; readonly vertical: SlowAxis };
 export function fastNoiseAt(baselineM: number): { readonly horizontalM: number; readonly verticalM: number };

@@ -6,8 +6,16 @@ export function slowErrorAt(baselineM, heightDifferenceM) {
   const zenithM = Math.sqrt((0.25e-6 * baselineM) ** 2 + (0.012e-3 * heightDifferenceM) ** 2);
   const between = (short, long) => short + (long - short) * Math.min(1, Math.max(0, (baselineM - 10000) / 10000));
   return {
-    horizontal: { constantM: 0.006, growingM: baselineM * Math.sqrt((0.4e-6) ** 2 + (0.1e-6) ** 2 + (0.03e-6) ** 2), correlationS: between(115, 600) },
-    vertical: { constantM: 0.012, growingM: Math.sqrt((0.8e-6 * baselineM) ** 2 + (2.7 * zenithM) ** 2 + (0.05e-6 * baselineM) ** 2), correlationS: between(300, 2200) },
+    horizontal: {
+      constantM: 0.006,
+      growingM: baselineM * Math.sqrt(0.4e-6 ** 2 + 0.1e-6 ** 2 + 0.03e-6 ** 2),
+      correlationS: between(115, 600),
+    },
+    vertical: {
+      constantM: 0.012,
+      growingM: Math.sqrt((0.8e-6 * baselineM) ** 2 + (2.7 * zenithM) ** 2 + (0.05e-6 * baselineM) ** 2),
+      correlationS: between(300, 2200),
+    },
   };
 }
 

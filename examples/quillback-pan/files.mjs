@@ -8,8 +8,23 @@ const utc = (ms) => new Date(ms).toISOString().replace('.000Z', 'Z');
 const table = (header, rows) => `${[header, ...rows].map((row) => row.join(',')).join('\n')}\n`;
 
 const FIX_HEADER = [
-  'point_id', 'code', 'epoch_utc', 'latitude_deg', 'longitude_deg', 'ellipsoidal_height_m', 'solution', 'correction_age_s',
-  'satellites_used', 'pdop', 'sigma_east_m', 'sigma_north_m', 'sigma_up_m', 'base_id', 'pole_length_m', 'tilt_deg', 'tilt_azimuth_deg',
+  'point_id',
+  'code',
+  'epoch_utc',
+  'latitude_deg',
+  'longitude_deg',
+  'ellipsoidal_height_m',
+  'solution',
+  'correction_age_s',
+  'satellites_used',
+  'pdop',
+  'sigma_east_m',
+  'sigma_north_m',
+  'sigma_up_m',
+  'base_id',
+  'pole_length_m',
+  'tilt_deg',
+  'tilt_azimuth_deg',
 ];
 
 /** fixes.csv: one row an epoch, in order of time. */
@@ -17,8 +32,23 @@ export function fixesCsv(fixes) {
   return table(
     FIX_HEADER,
     fixes.map((fix) => [
-      fix.pointId, fix.code, utc(fix.epochMs), deg(fix.latitudeDeg), deg(fix.longitudeDeg), m(fix.ellipsoidalHeightM), fix.solution, fix.correctionAgeS.toFixed(1),
-      fix.satellitesUsed, fix.pdop.toFixed(2), m(fix.sigmaEastM), m(fix.sigmaNorthM), m(fix.sigmaUpM), fix.baseId, fix.poleLengthM.toFixed(3), cell(fix.tiltDeg), cell(fix.tiltAzimuthDeg),
+      fix.pointId,
+      fix.code,
+      utc(fix.epochMs),
+      deg(fix.latitudeDeg),
+      deg(fix.longitudeDeg),
+      m(fix.ellipsoidalHeightM),
+      fix.solution,
+      fix.correctionAgeS.toFixed(1),
+      fix.satellitesUsed,
+      fix.pdop.toFixed(2),
+      m(fix.sigmaEastM),
+      m(fix.sigmaNorthM),
+      m(fix.sigmaUpM),
+      fix.baseId,
+      fix.poleLengthM.toFixed(3),
+      cell(fix.tiltDeg),
+      cell(fix.tiltAzimuthDeg),
     ]),
   );
 }
@@ -39,10 +69,28 @@ export function geoidCsv() {
 /** truth.csv: what the reduction should find. */
 export function truthCsv(points) {
   return table(
-    ['point_id', 'westing_m', 'southing_m', 'orthometric_height_m', 'latitude_deg', 'longitude_deg', 'ellipsoidal_height_m', 'geoid_height_m'],
+    [
+      'point_id',
+      'westing_m',
+      'southing_m',
+      'orthometric_height_m',
+      'latitude_deg',
+      'longitude_deg',
+      'ellipsoidal_height_m',
+      'geoid_height_m',
+    ],
     points.map(({ settings, place, geoidHeightM, orthometricHeightM }) => {
       const grid = gridOf(place);
-      return [settings.id, m(grid.westingM), m(grid.southingM), m(orthometricHeightM), deg(place.latitudeDeg), deg(place.longitudeDeg), m(place.ellipsoidalHeightM), m(geoidHeightM)];
+      return [
+        settings.id,
+        m(grid.westingM),
+        m(grid.southingM),
+        m(orthometricHeightM),
+        deg(place.latitudeDeg),
+        deg(place.longitudeDeg),
+        m(place.ellipsoidalHeightM),
+        m(geoidHeightM),
+      ];
     }),
   );
 }
@@ -50,14 +98,35 @@ export function truthCsv(points) {
 /** control.csv: published values of the control points, each with its own small error. */
 export function controlCsv(control) {
   return table(
-    ['point_id', 'westing_m', 'southing_m', 'orthometric_height_m', 'sigma_horizontal_m', 'sigma_vertical_m', 'role', 'source'],
-    control.map(({ id, westingM, southingM, orthometricHeightM }) => [id, m(westingM), m(southingM), m(orthometricHeightM), STATED.controlHorizontalM, STATED.controlVerticalM, 'check', 'invented control list']),
+    [
+      'point_id',
+      'westing_m',
+      'southing_m',
+      'orthometric_height_m',
+      'sigma_horizontal_m',
+      'sigma_vertical_m',
+      'role',
+      'source',
+    ],
+    control.map(({ id, westingM, southingM, orthometricHeightM }) => [
+      id,
+      m(westingM),
+      m(southingM),
+      m(orthometricHeightM),
+      STATED.controlHorizontalM,
+      STATED.controlVerticalM,
+      'check',
+      'invented control list',
+    ]),
   );
 }
 
 /** planted.csv: what went wrong, and the reason that must show it. */
 export function plantedCsv(planted) {
-  return table(['point_id', 'occupation', 'what', 'shown_as'], planted.map(({ pointId, occupation, what, shown }) => [pointId, occupation, `"${what}"`, shown]));
+  return table(
+    ['point_id', 'occupation', 'what', 'shown_as'],
+    planted.map(({ pointId, occupation, what, shown }) => [pointId, occupation, `"${what}"`, shown]),
+  );
 }
 
 /** session.toml */
@@ -112,7 +181,8 @@ function baseToml({ settings, broadcast, known }, plan) {
     id === 'B1'
       ? `westing_m = ${m(grid.westingM)}, southing_m = ${m(grid.southingM)}`
       : `latitude_deg = ${deg(known.latitudeDeg)}, longitude_deg = ${deg(known.longitudeDeg)}`;
-  const slant = antenna.kind === 'slant' ? `antenna_radius_m = ${antenna.radiusM}\nantenna_offset_m = ${antenna.offsetM}\n` : '';
+  const slant =
+    antenna.kind === 'slant' ? `antenna_radius_m = ${antenna.radiusM}\nantenna_offset_m = ${antenna.offsetM}\n` : '';
   return `
 [[base]]
 id = "${id}"

@@ -13,7 +13,12 @@ export interface PlannedBase {
   readonly azimuthDeg: number;
   readonly heightM: number;
   readonly broadcastOffM: readonly [number, number, number];
-  readonly antenna: { readonly kind: 'vertical' | 'slant'; readonly heightM: number; readonly radiusM?: number; readonly offsetM?: number };
+  readonly antenna: {
+    readonly kind: 'vertical' | 'slant';
+    readonly heightM: number;
+    readonly radiusM?: number;
+    readonly offsetM?: number;
+  };
 }
 
 export interface PlannedPoint {
@@ -76,7 +81,12 @@ export interface GeneratedPoint {
 
 export interface GeneratedDay {
   readonly plan: DayPlan;
-  readonly bases: readonly { readonly settings: PlannedBase; readonly mark: Place; readonly known: Place; readonly broadcast: Place }[];
+  readonly bases: readonly {
+    readonly settings: PlannedBase;
+    readonly mark: Place;
+    readonly known: Place;
+    readonly broadcast: Place;
+  }[];
   readonly points: readonly GeneratedPoint[];
   readonly fixes: readonly GeneratedFix[];
   readonly planted: readonly Planted[];

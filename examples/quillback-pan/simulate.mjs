@@ -16,7 +16,15 @@ export function simulateBase(settings, plan, random) {
   const axes = axesAt(mark.latitudeDeg, mark.longitudeDeg);
   const arp = geocentricOf({ ...mark, ellipsoidalHeightM: mark.ellipsoidalHeightM + riseM });
   const horizontal = STATED.baseHorizontalM;
-  const known = geodeticOf(moved(geocentricOf(mark), axes, horizontal * random.normal(), horizontal * random.normal(), STATED.baseVerticalM * random.normal()));
+  const known = geodeticOf(
+    moved(
+      geocentricOf(mark),
+      axes,
+      horizontal * random.normal(),
+      horizontal * random.normal(),
+      STATED.baseVerticalM * random.normal(),
+    ),
+  );
   const broadcast = roundedPlace(geodeticOf(moved(arp, axes, ...settings.broadcastOffM)));
   return { settings, mark, arp, known, broadcast, broadcastArp: geocentricOf(broadcast) };
 }
@@ -25,7 +33,13 @@ export function simulateBase(settings, plan, random) {
 export function simulatePoint(settings, plan, geoidErrorM) {
   const place = placeFrom(plan.origin, settings.km, settings.azimuthDeg, settings.heightM);
   const geoidHeightM = inventedGeoidM(place.latitudeDeg, place.longitudeDeg) + geoidErrorM;
-  return { settings, place, tip: geocentricOf(place), geoidHeightM, orthometricHeightM: place.ellipsoidalHeightM - geoidHeightM };
+  return {
+    settings,
+    place,
+    tip: geocentricOf(place),
+    geoidHeightM,
+    orthometricHeightM: place.ellipsoidalHeightM - geoidHeightM,
+  };
 }
 
 /**
@@ -57,10 +71,16 @@ export function simulateStand(stand, point, base, plan, random, slow) {
     const lever = leverOf(lengthM, writtenTiltDeg, pole);
     const noise = errors(epochMs / 1000);
     const noisier = isPoor ? 3 : 1;
-    const error = [0, 1, 2].map((axis) => noise[axis] + noisier * (axis === 2 ? fast.verticalM : fast.horizontalM) * random.normal() + (stand.wrongFixM?.[axis] ?? 0));
+    const error = [0, 1, 2].map(
+      (axis) =>
+        noise[axis] +
+        noisier * (axis === 2 ? fast.verticalM : fast.horizontalM) * random.normal() +
+        (stand.wrongFixM?.[axis] ?? 0),
+    );
     if (isFloat) for (let axis = 0; axis < 3; axis += 1) error[axis] += (axis === 2 ? 0.5 : 0.3) * floating.at(i);
     if (isAged) error[0] += 0.0012 * (i - stand.aged[0]);
-    if (stand.outliers?.includes(i)) for (let axis = 0; axis < 3; axis += 1) error[axis] += 0.35 + 0.3 * random.uniform();
+    if (stand.outliers?.includes(i))
+      for (let axis = 0; axis < 3; axis += 1) error[axis] += 0.35 + 0.3 * random.uniform();
     const top = moved(tip, axes, lever[0] + error[0], lever[1] + error[1], lever[2] + error[2]);
     const place = geodeticOf({
       x: base.broadcastArp.x + top.x - base.arp.x,
@@ -103,9 +123,15 @@ function baselineOf(point, base) {
 /** How this set-up of the pole differs from what will be written down: drawn once a stand. */
 function poleErrors(stand, random) {
   if (stand.tilt === undefined) {
-    return { east: STATED.plumbDeg * RADIANS_PER_DEGREE * random.normal(), north: STATED.plumbDeg * RADIANS_PER_DEGREE * random.normal() };
+    return {
+      east: STATED.plumbDeg * RADIANS_PER_DEGREE * random.normal(),
+      north: STATED.plumbDeg * RADIANS_PER_DEGREE * random.normal(),
+    };
   }
-  return { tiltDeg: STATED.tiltDeg * random.normal(), azimuthDeg: stand.tilt.azimuthDeg - STATED.tiltAzimuthDeg * random.normal() };
+  return {
+    tiltDeg: STATED.tiltDeg * random.normal(),
+    azimuthDeg: stand.tilt.azimuthDeg - STATED.tiltAzimuthDeg * random.normal(),
+  };
 }
 
 /** Top minus tip, east, north, up. Azimuths are of the top seen from the tip. */
@@ -122,9 +148,13 @@ function leverOf(lengthM, writtenTiltDeg, pole) {
 /** East, north and up of the slow error, as a function of the time in seconds. */
 function slowErrors(random, model) {
   const axes = [model.horizontal, model.horizontal, model.vertical].map(({ constantM, growingM, correlationS }) => ({
-    constantM, growingM, constant: createSlowError(random, correlationS), growing: createSlowError(random, correlationS),
+    constantM,
+    growingM,
+    constant: createSlowError(random, correlationS),
+    growing: createSlowError(random, correlationS),
   }));
-  return (timeS) => axes.map((axis) => axis.constantM * axis.constant.at(timeS) + axis.growingM * axis.growing.at(timeS));
+  return (timeS) =>
+    axes.map((axis) => axis.constantM * axis.constant.at(timeS) + axis.growingM * axis.growing.at(timeS));
 }
 
 export function rounded(value, decimals) {
@@ -134,5 +164,9 @@ export function rounded(value, decimals) {
 
 /** As a file holds it: 9 decimals of a degree, 4 of a metre. */
 export function roundedPlace({ latitudeDeg, longitudeDeg, ellipsoidalHeightM }) {
-  return { latitudeDeg: rounded(latitudeDeg, 9), longitudeDeg: rounded(longitudeDeg, 9), ellipsoidalHeightM: rounded(ellipsoidalHeightM, 4) };
+  return {
+    latitudeDeg: rounded(latitudeDeg, 9),
+    longitudeDeg: rounded(longitudeDeg, 9),
+    ellipsoidalHeightM: rounded(ellipsoidalHeightM, 4),
+  };
 }

@@ -93,7 +93,9 @@ function contextWhere(process: ProcessLike, signal: AbortSignal): Context | null
 }
 
 function nowhere(process: ProcessLike): number {
-  process.stderr.write('pegbook: the folder this was started in no longer exists [file-not-found]\n    change to one that does\n');
+  process.stderr.write(
+    'pegbook: the folder this was started in no longer exists [file-not-found]\n    change to one that does\n',
+  );
   return EXIT_CODES.file.code;
 }
 
@@ -104,12 +106,20 @@ function interrupted(process: ProcessLike): number {
 
 function internal(process: ProcessLike, error: unknown): number {
   const text = error instanceof Error ? (error.stack ?? error.message) : String(error);
-  process.stderr.write(`pegbook: internal error, please report it with the command and its input [internal-error]\n${text}\n`);
+  process.stderr.write(
+    `pegbook: internal error, please report it with the command and its input [internal-error]\n${text}\n`,
+  );
   return EXIT_CODES.internal.code;
 }
 
 function consoleTo(stream: ProcessLike['stderr']): () => void {
-  const saved = { log: console.log, info: console.info, warn: console.warn, error: console.error, debug: console.debug };
+  const saved = {
+    log: console.log,
+    info: console.info,
+    warn: console.warn,
+    error: console.error,
+    debug: console.debug,
+  };
   const write = (...words: unknown[]): void => {
     stream.write(`${words.map(String).join(' ')}\n`);
   };

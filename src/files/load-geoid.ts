@@ -37,11 +37,21 @@ export interface LoadedGeoid {
  * Loads a geoid and compares its frame with that of the positions. `held`: its grid, where it has been read already.
  * Problems: those of the reader and the interpolation; grid-frame-mismatch. Warning: geoid-coarse.
  */
-export async function loadGeoid(choice: GeoidChoice, folder: string, system: GeographicSystem, reading: GridReading, held: GeoidGrid | null = null): Promise<Outcome<LoadedGeoid>> {
-  const path = choice.model === BUILT_IN_GEOID || isAbsolute(choice.model) ? choice.model : resolve(folder, choice.model);
+export async function loadGeoid(
+  choice: GeoidChoice,
+  folder: string,
+  system: GeographicSystem,
+  reading: GridReading,
+  held: GeoidGrid | null = null,
+): Promise<Outcome<LoadedGeoid>> {
+  const path =
+    choice.model === BUILT_IN_GEOID || isAbsolute(choice.model) ? choice.model : resolve(folder, choice.model);
   const grid = held === null ? await readGeoidGrid(path, reading) : success(held);
   // Named as typed: where the files of a job are kept is nobody's business but the surveyor's.
-  if (!grid.ok) return failureOf(grid.problems.map((problem) => (problem.where?.source === path ? asTyped(problem, choice.model) : problem)));
+  if (!grid.ok)
+    return failureOf(
+      grid.problems.map((problem) => (problem.where?.source === path ? asTyped(problem, choice.model) : problem)),
+    );
   const model = createGeoidHeight(grid.value, choice.interpolation);
   if (!model.ok) return model;
   const warnings: Problem[] = [...grid.problems];
@@ -71,5 +81,7 @@ export async function loadGeoid(choice: GeoidChoice, folder: string, system: Geo
 
 function asTyped(problem: Problem, model: string): Problem {
   const named = { ...problem, where: { ...problem.where, source: isAbsolute(model) ? basename(model) : model } };
-  return problem.code === 'file-not-found' ? { ...named, hint: "a path in a session file starts from that file's folder" } : named;
+  return problem.code === 'file-not-found'
+    ? { ...named, hint: "a path in a session file starts from that file's folder" }
+    : named;
 }

@@ -13,7 +13,13 @@ import type { Outcome } from '../records/outcome.js';
 /** What --shift or system.shift named, and the hash of the file for the record. */
 export type LoadedShift =
   | { readonly kind: 'file'; readonly file: ShiftFile; readonly name: string; readonly sha256: string }
-  | { readonly kind: 'grid'; readonly shift: GridShift; readonly file: GridShiftFile; readonly name: string; readonly sha256: string };
+  | {
+      readonly kind: 'grid';
+      readonly shift: GridShift;
+      readonly file: GridShiftFile;
+      readonly name: string;
+      readonly sha256: string;
+    };
 
 /** Loads a shift file (TOML) or a grid of shifts (.gsb, .tif). Problems: those of its reader. */
 export async function loadShiftFile(name: string, folder: string, reading: GridReading): Promise<Outcome<LoadedShift>> {
@@ -21,7 +27,16 @@ export async function loadShiftFile(name: string, folder: string, reading: GridR
   if (['.gsb', '.tif', '.tiff'].includes(extname(name).toLowerCase())) {
     const file = await readGridShift(path, name, reading);
     if (!file.ok) return file;
-    return success({ kind: 'grid', shift: createGridShift(file.value.levels), file: file.value, name: basename(name), sha256: file.value.sha256 }, file.problems);
+    return success(
+      {
+        kind: 'grid',
+        shift: createGridShift(file.value.levels),
+        file: file.value,
+        name: basename(name),
+        sha256: file.value.sha256,
+      },
+      file.problems,
+    );
   }
   const text = await readTextFile(path, name);
   if (!text.ok) return text;

@@ -20,5 +20,10 @@ export async function readSessionFile(path: string): Promise<Outcome<SessionInPl
   const text = await readTextFile(resolve(path), path);
   if (!text.ok) return text;
   const session = readSession(text.value.text, path);
-  return session.ok ? success({ session: session.value, folder: dirname(resolve(path)), reading: DEFAULT_GRID_READING }, session.problems) : session;
+  return session.ok
+    ? success(
+        { session: session.value, folder: dirname(resolve(path)), reading: DEFAULT_GRID_READING },
+        session.problems,
+      )
+    : session;
 }

@@ -18,10 +18,17 @@ export interface NamedEnd {
  * `inverse` was asked for and the file states none.
  * Problems: system-mismatch where it states other systems; usage-conflict where `inverse` contradicts it.
  */
-export function statedDirection(fileFrom: string | null, fileTo: string | null, from: NamedEnd, to: NamedEnd, inverse: boolean): Outcome<ShiftDirection> {
+export function statedDirection(
+  fileFrom: string | null,
+  fileTo: string | null,
+  from: NamedEnd,
+  to: NamedEnd,
+  inverse: boolean,
+): Outcome<ShiftDirection> {
   const asked: ShiftDirection = inverse ? 'inverse' : 'forward';
   if (fileFrom === null && fileTo === null) return success(asked);
-  const fits = (code: string | null, side: NamedEnd): boolean => code === null || side.name === code || systemCodes(side.geographic, code).includes(code);
+  const fits = (code: string | null, side: NamedEnd): boolean =>
+    code === null || side.name === code || systemCodes(side.geographic, code).includes(code);
   const forward = fits(fileFrom, from) && fits(fileTo, to);
   const backward = fits(fileFrom, to) && fits(fileTo, from);
   if (!forward && !backward) {

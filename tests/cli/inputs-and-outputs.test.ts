@@ -1,6 +1,18 @@
 import { createHash } from 'node:crypto';
 import { execFileSync } from 'node:child_process';
-import { chmodSync, copyFileSync, linkSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
+import {
+  chmodSync,
+  copyFileSync,
+  linkSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  readdirSync,
+  rmSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -17,8 +29,10 @@ import { value } from '../io/support.js';
 // What is read is never written over, whatever names it and whatever it is called; outputs do not mix; a page that
 // fails takes nothing with it.
 const SESSION = tipSession('[height]\ngeoid = "geoid.csv"\n');
-const POINTS = 'point_id,westing_m,southing_m,ellipsoidal_height_m,sigma_east_m,sigma_north_m,sigma_up_m\nA,-38946.9576,3487592.8238,1050,0.01,0.01,0.02\nB,-39894.0000,3488703.0000,1052,0.01,0.01,0.02\n';
-const CONTROL = 'point_id,westing_m,southing_m,ellipsoidal_height_m,sigma_horizontal_m,sigma_vertical_m\nA,-38946.9576,3487592.8238,1050,0.01,0.02\nB,-39894.0000,3488703.0000,1052,0.01,0.02\n';
+const POINTS =
+  'point_id,westing_m,southing_m,ellipsoidal_height_m,sigma_east_m,sigma_north_m,sigma_up_m\nA,-38946.9576,3487592.8238,1050,0.01,0.01,0.02\nB,-39894.0000,3488703.0000,1052,0.01,0.01,0.02\n';
+const CONTROL =
+  'point_id,westing_m,southing_m,ellipsoidal_height_m,sigma_horizontal_m,sigma_vertical_m\nA,-38946.9576,3487592.8238,1050,0.01,0.02\nB,-39894.0000,3488703.0000,1052,0.01,0.02\n';
 const SHIFT = `name = "invented"
 source = "invented"
 from = "EPSG:4148"
@@ -34,7 +48,10 @@ beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), 'pegbook-places-'));
   const put = (name: string, text: string): void => writeFileSync(join(folder, name), text);
   put('session.toml', SESSION);
-  put('fixes.csv', 'point_id,epoch_utc,latitude_deg,longitude_deg,ellipsoidal_height_m,solution\nA,2026-03-04T07:00:00Z,-31.51,21.41,1050,fixed\nB,2026-03-04T07:05:00Z,-31.52,21.42,1052,fixed\n');
+  put(
+    'fixes.csv',
+    'point_id,epoch_utc,latitude_deg,longitude_deg,ellipsoidal_height_m,solution\nA,2026-03-04T07:00:00Z,-31.51,21.41,1050,fixed\nB,2026-03-04T07:05:00Z,-31.52,21.42,1052,fixed\n',
+  );
   put('points.csv', POINTS);
   put('control.csv', CONTROL);
   put('occupations.csv', 'point_id,from_utc,to_utc\nA,2026-03-04T06:00:00Z,2026-03-04T08:00:00Z\n');
@@ -55,17 +72,41 @@ const CHECK = ['check-tolerances', 'points.csv', '--system', 'EPSG:2049', '--con
 const TRANSFORM = ['transform', 'points.csv', '--from', 'EPSG:2049', '--to', 'EPSG:4148'];
 const JOIN = ['join-points', 'points.csv', '--system', 'EPSG:2049', '--pairs', 'lines.csv'];
 const FIT = ['fit-site', 'points.csv', '--system', 'EPSG:2049', '--control', 'control.csv', '--vertical', 'shift'];
-const PLAN = ['plan-baseline', 'points.csv', '--system', 'EPSG:2049', '--base=-31.5,21.4,1040', '--limit-horizontal', '0.05', '--base-sigma', '0.01,0.02', '--pole-length', '2'];
+const PLAN = [
+  'plan-baseline',
+  'points.csv',
+  '--system',
+  'EPSG:2049',
+  '--base=-31.5,21.4,1040',
+  '--limit-horizontal',
+  '0.05',
+  '--base-sigma',
+  '0.01,0.02',
+  '--pole-length',
+  '2',
+];
 
 /** Commands, and every file that each of them reads. */
 const READ: readonly (readonly [string, readonly string[], readonly string[]])[] = [
   ['reduce-points', REDUCE, ['fixes.csv', 'session.toml', 'geoid.csv']],
-  ['reduce-points with a geoid by option', ['reduce-points', 'fixes.csv', '--session', 'session.toml', '--geoid', './geoid.csv'], ['geoid.csv']],
-  ['transform with heights', [...TRANSFORM, '--from-height', 'ellipsoidal', '--to-height', 'orthometric', '--geoid', 'geoid.csv'], ['points.csv', 'geoid.csv']],
+  [
+    'reduce-points with a geoid by option',
+    ['reduce-points', 'fixes.csv', '--session', 'session.toml', '--geoid', './geoid.csv'],
+    ['geoid.csv'],
+  ],
+  [
+    'transform with heights',
+    [...TRANSFORM, '--from-height', 'ellipsoidal', '--to-height', 'orthometric', '--geoid', 'geoid.csv'],
+    ['points.csv', 'geoid.csv'],
+  ],
   ['join-points', [...JOIN, '--session', 'session.toml'], ['points.csv', 'lines.csv', 'session.toml', 'geoid.csv']],
   ['check-tolerances', [...CHECK, '--geoid', 'geoid.csv'], ['points.csv', 'control.csv', 'geoid.csv']],
   ['fit-site', FIT, ['points.csv', 'control.csv']],
-  ['plan-baseline', [...PLAN, '--candidates', 'control.csv', '--geoid', 'geoid.csv'].filter((word) => !word.startsWith('--base=')), ['points.csv', 'control.csv', 'geoid.csv']],
+  [
+    'plan-baseline',
+    [...PLAN, '--candidates', 'control.csv', '--geoid', 'geoid.csv'].filter((word) => !word.startsWith('--base=')),
+    ['points.csv', 'control.csv', 'geoid.csv'],
+  ],
 ];
 const OUTPUTS = ['--output', '--record', '--problems', '--rejects'] as const;
 
@@ -78,7 +119,15 @@ describe.each(READ)('%s', (_, words, inputs) => {
       linkSync(join(folder, input), join(folder, 'another-name'));
       for (const option of OUTPUTS) {
         for (const name of [input, 'another-name', `./${input}`]) {
-          const { exit, stderr } = await run(...words, option, name, '--force', ...(option === '--output' ? [] : ['-o', 'out.out']), ...(option === '--rejects' ? ['--on-error', 'skip'] : []), ...(words[0] === 'fit-site' ? [] : ['--format', 'csv']));
+          const { exit, stderr } = await run(
+            ...words,
+            option,
+            name,
+            '--force',
+            ...(option === '--output' ? [] : ['-o', 'out.out']),
+            ...(option === '--rejects' ? ['--on-error', 'skip'] : []),
+            ...(words[0] === 'fit-site' ? [] : ['--format', 'csv']),
+          );
           expect(exit, `${option} ${name}: ${stderr}`).toBe(4);
           expect(stderr).toContain('[file-output-is-input]');
           expect(readFileSync(join(folder, input)).equals(before), `${option} ${name}`).toBe(true);
@@ -113,9 +162,28 @@ describe('two documents on standard output', () => {
 
 describe('a page', () => {
   it('of two control points that fit exactly is drawn: arithmetic leaves residuals of 1e-10 m', async () => {
-    writeFileSync(join(folder, 'points.csv'), 'point_id,westing_m,southing_m\nA,-31780.4596,3484850.3463\nB,-37383.7852,3480004.5171\n');
-    writeFileSync(join(folder, 'control.csv'), 'point_id,easting_m,northing_m,sigma_horizontal_m\nA,-3478380.8123,-195739.9718,0.01\nB,-3473273.5778,-201106.1132,0.01\n');
-    const { exit, stderr } = await run('fit-site', 'points.csv', '--control', 'control.csv', '--system', 'EPSG:2049', '--site-axes', 'easting_m,northing_m', '-o', 'site.json', '--report', 'page.html');
+    writeFileSync(
+      join(folder, 'points.csv'),
+      'point_id,westing_m,southing_m\nA,-31780.4596,3484850.3463\nB,-37383.7852,3480004.5171\n',
+    );
+    writeFileSync(
+      join(folder, 'control.csv'),
+      'point_id,easting_m,northing_m,sigma_horizontal_m\nA,-3478380.8123,-195739.9718,0.01\nB,-3473273.5778,-201106.1132,0.01\n',
+    );
+    const { exit, stderr } = await run(
+      'fit-site',
+      'points.csv',
+      '--control',
+      'control.csv',
+      '--system',
+      'EPSG:2049',
+      '--site-axes',
+      'easting_m,northing_m',
+      '-o',
+      'site.json',
+      '--report',
+      'page.html',
+    );
     expect(exit, stderr).toBe(0);
     expect(readFileSync(join(folder, 'page.html'), 'utf8')).toContain('</html>');
     expect(readFileSync(join(folder, 'site.json'), 'utf8')).toContain('pegbook-site');
@@ -129,7 +197,17 @@ describe('a page', () => {
         done();
       },
     });
-    const context = contextOf({ argv: ['node', 'pegbook'], stdin: Object.assign(Readable.from([]), { isTTY: false }), stdout: new Writable({ write: (_chunk, _encoding, done) => done() }), stderr, env: {}, cwd: () => folder }, new AbortController().signal);
+    const context = contextOf(
+      {
+        argv: ['node', 'pegbook'],
+        stdin: Object.assign(Readable.from([]), { isTTY: false }),
+        stdout: new Writable({ write: (_chunk, _encoding, done) => done() }),
+        stderr,
+        env: {},
+        cwd: () => folder,
+      },
+      new AbortController().signal,
+    );
     const options = { output: 'out.csv', report: 'page.html', record: 'run.json' };
     const exit = await withWorkbench({ args: [], options }, context, [], async (bench) => {
       const data = await bench.open('out.csv');
@@ -153,46 +231,122 @@ describe('what is read', () => {
   it('stands in the record with the digest of its own bytes, a byte order mark and all', async () => {
     writeFileSync(join(folder, 'session.toml'), `\ufeff${SESSION}`);
     writeFileSync(join(folder, 'shift.toml'), `\ufeff${SHIFT}`);
-    const digest = (name: string): string => createHash('sha256').update(readFileSync(join(folder, name))).digest('hex');
+    const digest = (name: string): string =>
+      createHash('sha256')
+        .update(readFileSync(join(folder, name)))
+        .digest('hex');
     await run(...REDUCE, '-o', 'out.csv', '--record', 'run.json', '-q');
-    const { inputs, grids } = JSON.parse(readFileSync(join(folder, 'run.json'), 'utf8')) as { inputs: { name: string; sha256: string; bytes: number }[]; grids: { name: string; sha256: string }[] };
-    expect(inputs[0]).toMatchObject({ name: 'session.toml', sha256: digest('session.toml'), bytes: statSync(join(folder, 'session.toml')).size });
+    const { inputs, grids } = JSON.parse(readFileSync(join(folder, 'run.json'), 'utf8')) as {
+      inputs: { name: string; sha256: string; bytes: number }[];
+      grids: { name: string; sha256: string }[];
+    };
+    expect(inputs[0]).toMatchObject({
+      name: 'session.toml',
+      sha256: digest('session.toml'),
+      bytes: statSync(join(folder, 'session.toml')).size,
+    });
     expect(inputs[1]).toMatchObject({ name: 'fixes.csv', sha256: digest('fixes.csv') });
     expect(grids[0]).toMatchObject({ name: 'geoid.csv', sha256: digest('geoid.csv') });
-    const shifted = await run('transform', 'points.csv', '--from', 'EPSG:2049', '--to', 'EPSG:4222', '--shift', 'shift.toml', '-o', 'shifted.csv', '--record', 'shift.json', '-q');
+    const shifted = await run(
+      'transform',
+      'points.csv',
+      '--from',
+      'EPSG:2049',
+      '--to',
+      'EPSG:4222',
+      '--shift',
+      'shift.toml',
+      '-o',
+      'shifted.csv',
+      '--record',
+      'shift.json',
+      '-q',
+    );
     expect(shifted.exit, shifted.stderr).toBe(0);
-    const record = JSON.parse(readFileSync(join(folder, 'shift.json'), 'utf8')) as { grids: { name: string; sha256: string }[] };
+    const record = JSON.parse(readFileSync(join(folder, 'shift.json'), 'utf8')) as {
+      grids: { name: string; sha256: string }[];
+    };
     expect(record.grids).toContainEqual(expect.objectContaining({ name: 'shift.toml', sha256: digest('shift.toml') }));
   });
 
   it('is named in records, pages and outputs as it was given, and never by its absolute path', async () => {
-    const given = [...REDUCE, '-o', 'out.csv', '--record', 'run.json', '--report', 'page.html', '--problems', 'problems.jsonl', '--epochs', 'epochs.csv', '--verbose'];
+    const given = [
+      ...REDUCE,
+      '-o',
+      'out.csv',
+      '--record',
+      'run.json',
+      '--report',
+      'page.html',
+      '--problems',
+      'problems.jsonl',
+      '--epochs',
+      'epochs.csv',
+      '--verbose',
+    ];
     const reduced = await run(...given);
-    const checked = await run(...CHECK, '-o', 'checked.csv', '--record', 'check.json', '--report', 'check.html', '--junit', 'check.xml');
+    const checked = await run(
+      ...CHECK,
+      '-o',
+      'checked.csv',
+      '--record',
+      'check.json',
+      '--report',
+      'check.html',
+      '--junit',
+      'check.xml',
+    );
     const fitted = await run(...FIT, '-o', 'site.json', '--record', 'fit.json', '--report', 'fit.html');
     const planned = await run(...PLAN, '-o', 'plan.csv', '--record', 'plan.json', '--report', 'plan.html');
-    expect([reduced, checked, fitted, planned].map(({ exit }) => exit <= 1), reduced.stderr + checked.stderr + fitted.stderr + planned.stderr).toEqual([true, true, true, true]);
+    expect(
+      [reduced, checked, fitted, planned].map(({ exit }) => exit <= 1),
+      reduced.stderr + checked.stderr + fitted.stderr + planned.stderr,
+    ).toEqual([true, true, true, true]);
     expect(readFileSync(join(folder, 'run.json'), 'utf8')).toContain('"fixes.csv"');
     expect(readFileSync(join(folder, 'page.html'), 'utf8')).toContain('fixes.csv');
-    const texts = [...readdirSync(folder).map((name) => [name, readFileSync(join(folder, name), 'utf8')] as const), ...[reduced, checked, fitted, planned].map(({ stdout, stderr }) => ['what was printed', stdout.toString() + stderr] as const)];
+    const texts = [
+      ...readdirSync(folder).map((name) => [name, readFileSync(join(folder, name), 'utf8')] as const),
+      ...[reduced, checked, fitted, planned].map(
+        ({ stdout, stderr }) => ['what was printed', stdout.toString() + stderr] as const,
+      ),
+    ];
     expect(texts.length).toBeGreaterThan(20);
     for (const [name, text] of texts) expect(text.includes(folder), name).toBe(false);
     // What was given as an absolute path stays one: the test would see it.
-    await run('reduce-points', join(folder, 'fixes.csv'), '--session', 'session.toml', '-o', 'out.csv', '--force', '--record', 'absolute.json');
+    await run(
+      'reduce-points',
+      join(folder, 'fixes.csv'),
+      '--session',
+      'session.toml',
+      '-o',
+      'out.csv',
+      '--force',
+      '--record',
+      'absolute.json',
+    );
     expect(readFileSync(join(folder, 'absolute.json'), 'utf8')).toContain(JSON.stringify(join(folder, 'fixes.csv')));
   });
 
-  it.skipIf(process.platform === 'win32')('is a regular file where it is a session or a grid: no device, no pipe, at once', async () => {
-    symlinkSync('/dev/zero', join(folder, 'endless.toml'));
-    symlinkSync('/dev/zero', join(folder, 'endless.gtx'));
-    execFileSync('mkfifo', [join(folder, 'pipe.toml'), join(folder, 'pipe.isg'), join(folder, 'pipe.gsb')]);
-    const cases = [['reduce-points', 'fixes.csv', '--session', 'endless.toml'], ['reduce-points', 'fixes.csv', '--session', 'pipe.toml'], [...REDUCE, '--geoid', 'endless.gtx'], [...REDUCE, '--geoid', 'pipe.isg'], ['transform', 'points.csv', '--from', 'EPSG:2049', '--to', 'EPSG:4222', '--shift', 'pipe.gsb']];
-    for (const words of cases) {
-      const { exit, stderr } = await run(...words);
-      expect(exit, stderr).toBe(4);
-      expect(stderr).toContain('is no regular file [file-unreadable]');
-    }
-  });
+  it.skipIf(process.platform === 'win32')(
+    'is a regular file where it is a session or a grid: no device, no pipe, at once',
+    async () => {
+      symlinkSync('/dev/zero', join(folder, 'endless.toml'));
+      symlinkSync('/dev/zero', join(folder, 'endless.gtx'));
+      execFileSync('mkfifo', [join(folder, 'pipe.toml'), join(folder, 'pipe.isg'), join(folder, 'pipe.gsb')]);
+      const cases = [
+        ['reduce-points', 'fixes.csv', '--session', 'endless.toml'],
+        ['reduce-points', 'fixes.csv', '--session', 'pipe.toml'],
+        [...REDUCE, '--geoid', 'endless.gtx'],
+        [...REDUCE, '--geoid', 'pipe.isg'],
+        ['transform', 'points.csv', '--from', 'EPSG:2049', '--to', 'EPSG:4222', '--shift', 'pipe.gsb'],
+      ];
+      for (const words of cases) {
+        const { exit, stderr } = await run(...words);
+        expect(exit, stderr).toBe(4);
+        expect(stderr).toContain('is no regular file [file-unreadable]');
+      }
+    },
+  );
 
   it('lies below the folder of --confine, wherever it is named, and is not quoted where it does not', async () => {
     mkdirSync(join(folder, 'job'));
@@ -228,7 +382,9 @@ describe.skipIf(process.platform === 'win32')('--force', () => {
   it('replaces a file that others may not read with one that they never could', async () => {
     writeFileSync(join(folder, 'out.csv'), '');
     chmodSync(join(folder, 'out.csv'), 0o600);
-    const sink = value(await openSink('out.csv', { cwd: folder, stdout: new Writable(), tempDir: folder, force: true, inputs: [] }));
+    const sink = value(
+      await openSink('out.csv', { cwd: folder, stdout: new Writable(), tempDir: folder, force: true, inputs: [] }),
+    );
     const temp = readdirSync(folder).find((name) => name.endsWith('.tmp')) ?? '';
     expect(statSync(join(folder, temp)).mode & 0o777).toBe(0o600);
     await sink.abort();

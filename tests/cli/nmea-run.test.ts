@@ -20,7 +20,8 @@ geoid = "egm96"
 reference_point = "arp"
 pole_length_m = 2.0
 ${bases}`;
-const NAMES = 'point_id,from_utc,to_utc\nA,2026-03-04T06:00:00Z,2026-03-04T06:00:09Z\nB,2026-03-04T07:00:00Z,2026-03-04T07:05:00Z\n';
+const NAMES =
+  'point_id,from_utc,to_utc\nA,2026-03-04T06:00:00Z,2026-03-04T06:00:09Z\nB,2026-03-04T07:00:00Z,2026-03-04T07:05:00Z\n';
 let folder = '';
 
 beforeAll(() => {
@@ -44,14 +45,24 @@ interface Said {
 }
 
 /** EGM96 is 35.81 m here. */
-function gga(second: number, { station = '0133', separationM = 35.2, talker = 'GN', altitudeM = 1008 }: Said = {}): string {
-  return sentence(`${talker}GGA,0600${String(second).padStart(2, '0')}.00,3130.6000000,S,02124.6000000,E,4,14,0.8,${altitudeM.toFixed(3)},M,${separationM.toFixed(3)},M,1.2,${station}`);
+function gga(
+  second: number,
+  { station = '0133', separationM = 35.2, talker = 'GN', altitudeM = 1008 }: Said = {},
+): string {
+  return sentence(
+    `${talker}GGA,0600${String(second).padStart(2, '0')}.00,3130.6000000,S,02124.6000000,E,4,14,0.8,${altitudeM.toFixed(3)},M,${separationM.toFixed(3)},M,1.2,${station}`,
+  );
 }
 
 const DATE = sentence('GNRMC,060000.00,A,3130.60,S,02124.60,E,0.0,,040326,,,R');
-const tenSeconds = (said: (second: number) => Said = () => ({})): string => DATE + Array.from({ length: 10 }, (_, second) => gga(second, said(second))).join('');
+const tenSeconds = (said: (second: number) => Said = () => ({})): string =>
+  DATE + Array.from({ length: 10 }, (_, second) => gga(second, said(second))).join('');
 
-async function reduce(log: string, options: readonly string[] = [], session = SESSION(BASE('133'))): Promise<RunResult> {
+async function reduce(
+  log: string,
+  options: readonly string[] = [],
+  session = SESSION(BASE('133')),
+): Promise<RunResult> {
   writeFileSync(join(folder, 'log.nmea'), log);
   writeFileSync(join(folder, 's.toml'), session);
   writeFileSync(join(folder, 'names.csv'), NAMES);
@@ -68,13 +79,23 @@ describe('a log reduced', () => {
   it('begins another occupation where the station changes, whether or not a base has its number, and not where it is lost', async () => {
     const changed = tenSeconds((second) => ({ station: second < 5 ? '0133' : '0007' }));
     const known = await reduce(changed, [], SESSION(BASE('133') + BASE('7')));
-    expect(pointRows(known)).toMatchObject([{ base_id: '133', occupation: '1', epochs_used: '5' }, { base_id: '7', occupation: '2', epochs_used: '5' }]);
+    expect(pointRows(known)).toMatchObject([
+      { base_id: '133', occupation: '1', epochs_used: '5' },
+      { base_id: '7', occupation: '2', epochs_used: '5' },
+    ]);
     expect(known.stderr).not.toContain('nmea-station-unknown');
     const unknown = await reduce(changed, [], SESSION(BASE('B1')));
-    expect(pointRows(unknown)).toMatchObject([{ base_id: 'B1', epochs_used: '5' }, { base_id: 'B1', epochs_used: '5' }]);
+    expect(pointRows(unknown)).toMatchObject([
+      { base_id: 'B1', epochs_used: '5' },
+      { base_id: 'B1', epochs_used: '5' },
+    ]);
     expect(unknown.stderr.match(/\[nmea-station-unknown\]/gu)).toHaveLength(1);
-    expect(unknown.stderr).toContain('stations 133 (5 epochs), 7 (5 epochs), and no base of the session has these numbers: B1');
-    expect(pointRows(await reduce(tenSeconds((second) => ({ station: second === 4 ? '' : '0133' }))))).toMatchObject([{ epochs_used: '10' }]);
+    expect(unknown.stderr).toContain(
+      'stations 133 (5 epochs), 7 (5 epochs), and no base of the session has these numbers: B1',
+    );
+    expect(pointRows(await reduce(tenSeconds((second) => ({ station: second === 4 ? '' : '0133' }))))).toMatchObject([
+      { epochs_used: '10' },
+    ]);
   });
 
   it('refuses a station whose base was not running, as a table does', async () => {
@@ -84,10 +105,14 @@ describe('a log reduced', () => {
   });
 
   it('refuses two talkers that differ and reads the one of --talker', async () => {
-    const two = DATE + Array.from({ length: 10 }, (_, second) => gga(second) + gga(second, { talker: 'GP', altitudeM: 1011 })).join('');
+    const two =
+      DATE +
+      Array.from({ length: 10 }, (_, second) => gga(second) + gga(second, { talker: 'GP', altitudeM: 1011 })).join('');
     const refused = await reduce(two);
     expect(refused.exit).toBe(3);
-    expect(refused.stderr).toContain('log.nmea:2: line 3 has another position of this time: GN here and GP there [nmea-two-positions]');
+    expect(refused.stderr).toContain(
+      'log.nmea:2: line 3 has another position of this time: GN here and GP there [nmea-two-positions]',
+    );
     const asked = await reduce(two, ['--talker', 'GN']);
     expect([asked.exit, asked.stdout.toString()]).toEqual([0, (await reduce(tenSeconds())).stdout.toString()]);
     expect((await reduce(two, ['--talker', 'GPS'])).stderr).toContain('--talker names no talker');
@@ -102,7 +127,13 @@ describe('a log reduced', () => {
     const run = await reduce(tenSeconds(() => ({ separationM })));
     expect(run.exit).toBe(0);
     if (words === 'nothing') expect(run.stderr).not.toContain('geoid-separation-differs');
-    else expect(run.stderr).toMatch(new RegExp(String.raw`log\.nmea:2: warning: point log: the receiver's geoid separation is ${separationM.toFixed(3)} m and \S+ gives 35\.\d+ m, ${words}.*\[geoid-separation-differs\]`, 'u'));
+    else
+      expect(run.stderr).toMatch(
+        new RegExp(
+          String.raw`log\.nmea:2: warning: point log: the receiver's geoid separation is ${separationM.toFixed(3)} m and \S+ gives 35\.\d+ m, ${words}.*\[geoid-separation-differs\]`,
+          'u',
+        ),
+      );
   });
 
   it('gives a named occupation without epochs as a point rejected, and ends with 1', async () => {
@@ -112,23 +143,58 @@ describe('a log reduced', () => {
       expect(run.stderr).toContain('2 points: 1 accepted, 0 for review, 1 rejected');
       expect(run.stdout.toString()).toContain('point-no-epochs');
     }
-    const run = await reduce(tenSeconds(), ['--occupations', 'names.csv', '--record', 'run.json', '--report', 'page.html', '--force']);
-    expect(pointRows(run)).toMatchObject([{ point_id: 'A', verdict: 'accepted' }, { point_id: 'B', occupation: '1', verdict: 'rejected', reasons: 'point-no-epochs', epochs_used: '0', epochs_rejected: '0', first_epoch_utc: '', latitude_deg: '' }]);
-    expect(JSON.parse(readFileSync(join(folder, 'run.json'), 'utf8'))).toMatchObject({ verdict_counts: { accepted: 1, rejected: 1 }, reason_counts: { 'point-no-epochs': 1 }, exit_code: 1 });
+    const run = await reduce(tenSeconds(), [
+      '--occupations',
+      'names.csv',
+      '--record',
+      'run.json',
+      '--report',
+      'page.html',
+      '--force',
+    ]);
+    expect(pointRows(run)).toMatchObject([
+      { point_id: 'A', verdict: 'accepted' },
+      {
+        point_id: 'B',
+        occupation: '1',
+        verdict: 'rejected',
+        reasons: 'point-no-epochs',
+        epochs_used: '0',
+        epochs_rejected: '0',
+        first_epoch_utc: '',
+        latitude_deg: '',
+      },
+    ]);
+    expect(JSON.parse(readFileSync(join(folder, 'run.json'), 'utf8'))).toMatchObject({
+      verdict_counts: { accepted: 1, rejected: 1 },
+      reason_counts: { 'point-no-epochs': 1 },
+      exit_code: 1,
+    });
     expect(readFileSync(join(folder, 'page.html'), 'utf8')).toContain('point-no-epochs');
   });
 
   it('ends with 1 where nothing makes a point', async () => {
     const none = await reduce(tenSeconds().replaceAll(/\$GNGGA.*\r\n/gu, ''));
     expect([none.exit, none.stderr.includes('0 points'), none.stderr.includes('verdict: no')]).toEqual([1, true, true]);
-    writeFileSync(join(folder, 'f.csv'), 'point_id,epoch_utc,latitude_deg,longitude_deg,ellipsoidal_height_m,solution\nA,2026-03-04T06:00:00Z,95,21,1,fixed\n');
-    const skipped = await runInProcess(['reduce-points', 'f.csv', '--session', 's.toml', '--on-error', 'skip'], { cwd: folder });
+    writeFileSync(
+      join(folder, 'f.csv'),
+      'point_id,epoch_utc,latitude_deg,longitude_deg,ellipsoidal_height_m,solution\nA,2026-03-04T06:00:00Z,95,21,1,fixed\n',
+    );
+    const skipped = await runInProcess(['reduce-points', 'f.csv', '--session', 's.toml', '--on-error', 'skip'], {
+      cwd: folder,
+    });
     expect([skipped.exit, skipped.stderr.includes('0 points')]).toEqual([1, true]);
   });
 
   it('takes no option of logs where there is none', async () => {
-    writeFileSync(join(folder, 'f.csv'), 'point_id,epoch_utc,latitude_deg,longitude_deg,ellipsoidal_height_m,solution\nA,2026-03-04T06:00:00Z,-31.5,21,1,fixed\n');
-    for (const option of [['--talker', 'GN'], ['--occupations', 'names.csv']]) {
+    writeFileSync(
+      join(folder, 'f.csv'),
+      'point_id,epoch_utc,latitude_deg,longitude_deg,ellipsoidal_height_m,solution\nA,2026-03-04T06:00:00Z,-31.5,21,1,fixed\n',
+    );
+    for (const option of [
+      ['--talker', 'GN'],
+      ['--occupations', 'names.csv'],
+    ]) {
       const run = await runInProcess(['reduce-points', 'f.csv', '--session', 's.toml', ...option], { cwd: folder });
       expect([run.exit, run.stderr.includes('[usage-conflict]')], run.stderr).toEqual([2, true]);
     }
@@ -136,7 +202,11 @@ describe('a log reduced', () => {
 
   it('names the rollover beside the base that was not running then', async () => {
     const log = tenSeconds().replace(DATE, sentence('GNRMC,060000.00,A,3130.60,S,02124.60,E,0.0,,190706,,,R'));
-    const run = await reduce(log, [], SESSION(BASE('133', 'from_utc = "2026-03-04T05:00:00Z"\nto_utc = "2026-03-04T09:00:00Z"')));
+    const run = await reduce(
+      log,
+      [],
+      SESSION(BASE('133', 'from_utc = "2026-03-04T05:00:00Z"\nto_utc = "2026-03-04T09:00:00Z"')),
+    );
     expect(run.exit).toBe(3);
     expect(run.stderr).toContain('the date is 2026-03-04T06:00:00Z [nmea-week-rollover]');
   });

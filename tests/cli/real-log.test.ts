@@ -17,7 +17,18 @@ describe('a real NMEA 0183 log of a moving antenna', () => {
 
   it('accepts the 18 fixed epochs, refuses the 18 others as not fixed, and passes no mean off as a point', async () => {
     const result = await runInProcess(
-      ['reduce-points', LOG, '--system', 'EPSG:32615', '--pole-length', '2', '--phase-centre-offset', '0', '--epochs', 'epochs.csv'],
+      [
+        'reduce-points',
+        LOG,
+        '--system',
+        'EPSG:32615',
+        '--pole-length',
+        '2',
+        '--phase-centre-offset',
+        '0',
+        '--epochs',
+        'epochs.csv',
+      ],
       { cwd: folder },
     );
     expect(result.exit).toBe(1);

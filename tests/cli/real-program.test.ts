@@ -16,7 +16,9 @@ interface Ended {
 /** Runs bin/pegbook.js with standard input at its end; the reader may close standard output at once. */
 function runProgram(args: readonly string[], reader: 'reads' | 'closes' | 'closes both'): Promise<Ended> {
   return new Promise((resolve, reject) => {
-    const child = spawn(process.execPath, [join(ROOT, 'bin', 'pegbook.js'), ...args], { stdio: ['pipe', 'pipe', 'pipe'] });
+    const child = spawn(process.execPath, [join(ROOT, 'bin', 'pegbook.js'), ...args], {
+      stdio: ['pipe', 'pipe', 'pipe'],
+    });
     let stdout = '';
     let stderr = '';
     child.stdin.end();

@@ -14,14 +14,38 @@ describe.skipIf(!BUILT)('packages that most runs never call (skipped until npm r
     rmSync(folder, { recursive: true });
   });
   // Names every package that is required while the program runs.
-  writeFileSync(join(folder, 'watch.cjs'), "const Module = require('node:module');\nconst load = Module._load;\nModule._load = function (name, ...rest) { process.stderr.write(`[loads ${name}]\\n`); return load.call(this, name, ...rest); };\n");
+  writeFileSync(
+    join(folder, 'watch.cjs'),
+    "const Module = require('node:module');\nconst load = Module._load;\nModule._load = function (name, ...rest) { process.stderr.write(`[loads ${name}]\\n`); return load.call(this, name, ...rest); };\n",
+  );
   writeFileSync(join(folder, 'plain.csv'), 'point_id,latitude_deg,longitude_deg,note\nA,46.5,2.9,x\n');
   writeFileSync(join(folder, 'quoted.csv'), 'point_id,latitude_deg,longitude_deg,note\n"A",46.5,2.9,"x, y"\n');
 
   function run(input: string, to: string): { readonly loaded: readonly string[]; readonly out: string } {
-    const { status, stderr } = spawnSync(process.execPath, ['--require', join(folder, 'watch.cjs'), join(ROOT, 'bin', 'pegbook.js'), 'transform', input, '--from', 'EPSG:4326', '--to', to, '-o', 'out.csv', '--force', '-q'], { cwd: folder, encoding: 'utf8' });
+    const { status, stderr } = spawnSync(
+      process.execPath,
+      [
+        '--require',
+        join(folder, 'watch.cjs'),
+        join(ROOT, 'bin', 'pegbook.js'),
+        'transform',
+        input,
+        '--from',
+        'EPSG:4326',
+        '--to',
+        to,
+        '-o',
+        'out.csv',
+        '--force',
+        '-q',
+      ],
+      { cwd: folder, encoding: 'utf8' },
+    );
     expect(status).toBe(0);
-    return { loaded: SELDOM.filter((name) => stderr.includes(`[loads ${name}]`)), out: readFileSync(join(folder, 'out.csv'), 'utf8') };
+    return {
+      loaded: SELDOM.filter((name) => stderr.includes(`[loads ${name}]`)),
+      out: readFileSync(join(folder, 'out.csv'), 'utf8'),
+    };
   }
 
   it('are not loaded for plain cells and a transverse Mercator grid', () => {

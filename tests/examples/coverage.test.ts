@@ -13,15 +13,38 @@ import { createDayReduction } from './reduce-generated-day.js';
 // the spread of the seeds' own shares is measured, and asked to be small enough to judge by.
 const SEEDS = 3000;
 
-const stand = (point: string, time: string, seconds: number, tilt?: PlannedStand['tilt']): PlannedStand => ({ point, time, seconds, base: 'B1', ...(tilt !== undefined && { tilt }) });
-const place = (id: string, km: number, azimuthDeg: number, heightM: number): DayPlan['points'][number] => ({ id, code: '', km, azimuthDeg, heightM });
+const stand = (point: string, time: string, seconds: number, tilt?: PlannedStand['tilt']): PlannedStand => ({
+  point,
+  time,
+  seconds,
+  base: 'B1',
+  ...(tilt !== undefined && { tilt }),
+});
+const place = (id: string, km: number, azimuthDeg: number, heightM: number): DayPlan['points'][number] => ({
+  id,
+  code: '',
+  km,
+  azimuthDeg,
+  heightM,
+});
 
 /** Near and far, plumb and tilted, one epoch and sixty, alone and repeated hours later. */
 const PLAN: DayPlan = {
   date: '2026-03-04',
   origin: { latitudeDeg: -31.5, longitudeDeg: 21.4 },
   poleLengthM: 2,
-  bases: [{ id: 'B1', from: '04:30:00', to: '16:00:00', km: 0, azimuthDeg: 0, heightM: 1040, broadcastOffM: [1.31, -1.12, 1.04], antenna: { kind: 'vertical', heightM: 1.6 } }],
+  bases: [
+    {
+      id: 'B1',
+      from: '04:30:00',
+      to: '16:00:00',
+      km: 0,
+      azimuthDeg: 0,
+      heightM: 1040,
+      broadcastOffM: [1.31, -1.12, 1.04],
+      antenna: { kind: 'vertical', heightM: 1.6 },
+    },
+  ],
   points: [
     place('near plumb one', 1.9, 130, 1035),
     place('far tilted one', 38, 250, 1105),
@@ -59,13 +82,21 @@ const clean = { stands: 0, rejected: 0, pairs: 0, disagreeing: 0 };
 
 function judge(point: ReducedPoint, truth: GeneratedPoint, names: readonly string[], seed: Held): void {
   const { position, summary, uncertainty } = point;
-  if (position === null || summary === null || uncertainty === null) throw new Error(`${point.pointId} has no position`);
+  if (position === null || summary === null || uncertainty === null)
+    throw new Error(`${point.pointId} has no position`);
   const at = geodeticToGeocentric(position.geodetic, WGS84);
   const should = geodeticToGeocentric(truth.place, WGS84);
-  const error = geocentricToLocal(localFrameAt(truth.place.latitudeDeg, truth.place.longitudeDeg), { xM: at.xM - should.xM, yM: at.yM - should.yM, zM: at.zM - should.zM });
+  const error = geocentricToLocal(localFrameAt(truth.place.latitudeDeg, truth.place.longitudeDeg), {
+    xM: at.xM - should.xM,
+    yM: at.yM - should.yM,
+    zM: at.zM - should.zM,
+  });
   const inCircle = Math.hypot(error.eastM, error.northM) <= summary.circle95M;
-  const inEllipsoidal = Math.abs(position.geodetic.ellipsoidalHeightM - truth.place.ellipsoidalHeightM) <= VERTICAL_95 * Math.sqrt(uncertainty.total.uuM2);
-  const inOrthometric = Math.abs((position.orthometricHeightM ?? NaN) - truth.orthometricHeightM) <= summary.vertical95M;
+  const inEllipsoidal =
+    Math.abs(position.geodetic.ellipsoidalHeightM - truth.place.ellipsoidalHeightM) <=
+    VERTICAL_95 * Math.sqrt(uncertainty.total.uuM2);
+  const inOrthometric =
+    Math.abs((position.orthometricHeightM ?? NaN) - truth.orthometricHeightM) <= summary.vertical95M;
   for (const held of [seed, ...names.map((name) => heldOf(name))]) {
     held.count += 1;
     if (inCircle) held.circle += 1;
@@ -107,7 +138,12 @@ beforeAll(async () => {
         clean.rejected += 1;
         continue;
       }
-      judge(point, truthOf(point.pointId), ['all', ...point.pointId.split(' '), `${point.occupation} ${point.pointId}`], shares);
+      judge(
+        point,
+        truthOf(point.pointId),
+        ['all', ...point.pointId.split(' '), `${point.occupation} ${point.pointId}`],
+        shares,
+      );
     }
     const { pairs } = reduced.combined();
     clean.pairs += pairs.length;

@@ -47,7 +47,13 @@ describe.skipIf(!canRunScripts('bash'))('the steps of a job of continuous integr
   it('fail on the planted blunder with exit code 1, and say which comparisons it was', () => {
     expect(run({ SESSION: 'examples/lessons/base-as-broadcast.toml' })).toEqual([0, 1]);
     const verdicts = readFileSync(join(folder, 'verdicts.xml'), 'utf8');
-    expect([...verdicts.matchAll(/<testcase [^>]*name="([^" ]*) plan: horizontal limit">(?:\s*<properties>.*?<\/properties>)?\s*<failure/gs)].map(([, name]) => name)).toEqual(['C-01@1', 'C-03@1', 'C-01@2']);
+    expect(
+      [
+        ...verdicts.matchAll(
+          /<testcase [^>]*name="([^" ]*) plan: horizontal limit">(?:\s*<properties>.*?<\/properties>)?\s*<failure/gs,
+        ),
+      ].map(([, name]) => name),
+    ).toEqual(['C-01@1', 'C-03@1', 'C-01@2']);
     expect(job.keep.filter((name) => !existsSync(join(folder, name)))).toEqual([]);
   }, 60_000);
 

@@ -44,7 +44,10 @@ describe('the generator', () => {
       expect(exact.sin(x)).toBeCloseTo(Math.sin(x), 15);
       expect(exact.cos(x)).toBeCloseTo(Math.cos(x), 15);
       expect(exact.atan(x)).toBeCloseTo(Math.atan(x), 15);
-      expect(exact.atan2(Math.sin(0.7 * x), Math.cos(0.7 * x))).toBeCloseTo(Math.atan2(Math.sin(0.7 * x), Math.cos(0.7 * x)), 14);
+      expect(exact.atan2(Math.sin(0.7 * x), Math.cos(0.7 * x))).toBeCloseTo(
+        Math.atan2(Math.sin(0.7 * x), Math.cos(0.7 * x)),
+        14,
+      );
       expect(exact.exp(x) / Math.exp(x)).toBeCloseTo(1, 14);
       expect(exact.log(x * x)).toBeCloseTo(Math.log(x * x), 14);
       expect(exact.sinh(x) / Math.sinh(x)).toBeCloseTo(1, 14);
@@ -54,8 +57,22 @@ describe('the generator', () => {
   });
 
   it('has the error model that the reduction plans with', () => {
-    const model = createPrecisionModel({ conditions: 'normal', horizontal: null, vertical: null, combine: 'rss', correlationHorizontalS: null, correlationVerticalS: null });
-    for (const [baselineM, heightDifferenceM] of [[0, 0], [900, 12], [9_999, -80], [14_000, 3], [31_000, 240], [57_000, -310]] as const) {
+    const model = createPrecisionModel({
+      conditions: 'normal',
+      horizontal: null,
+      vertical: null,
+      combine: 'rss',
+      correlationHorizontalS: null,
+      correlationVerticalS: null,
+    });
+    for (const [baselineM, heightDifferenceM] of [
+      [0, 0],
+      [900, 12],
+      [9_999, -80],
+      [14_000, 3],
+      [31_000, 240],
+      [57_000, -310],
+    ] as const) {
       const own = slowErrorAt(baselineM, heightDifferenceM);
       const planned = model.at(baselineM, heightDifferenceM);
       for (const axis of ['horizontal', 'vertical'] as const) {
@@ -98,7 +115,10 @@ describe('the reduction of the committed day', () => {
         const other = actual[index]?.[name] ?? '';
         const decimals = /^-?\d+\.(\d+)$/.exec(cell)?.[1]?.length;
         if (decimals === undefined) expect(other, `${row['point_id'] ?? ''} ${name}`).toBe(cell);
-        else expect(Math.abs(Number(other) - Number(cell)), `${row['point_id'] ?? ''} ${name}`).toBeLessThan(1.5 * 10 ** -decimals);
+        else
+          expect(Math.abs(Number(other) - Number(cell)), `${row['point_id'] ?? ''} ${name}`).toBeLessThan(
+            1.5 * 10 ** -decimals,
+          );
       }
     });
   });
@@ -106,26 +126,39 @@ describe('the reduction of the committed day', () => {
   it('holds the truth within its 95 % figures, or a little beyond, wherever nothing was planted', () => {
     const day = generateDay(DAY_SEED);
     for (const { point } of reduce(day).occupations) {
-      if (NO_POINTS.includes(point.pointId) || (SPOILT_REPEATS.includes(point.pointId) && point.occupation === '1')) continue;
+      if (NO_POINTS.includes(point.pointId) || (SPOILT_REPEATS.includes(point.pointId) && point.occupation === '1'))
+        continue;
       const truth = day.points.find(({ settings }) => settings.id === point.pointId);
-      if (truth === undefined || point.position === null || point.summary === null) throw new Error(`${point.pointId} is missing`);
+      if (truth === undefined || point.position === null || point.summary === null)
+        throw new Error(`${point.pointId} is missing`);
       const grid = gridOf(truth.place);
-      const plan = Math.hypot((point.position.gridFirst ?? NaN) - grid.westingM, (point.position.gridSecond ?? NaN) - grid.southingM);
+      const plan = Math.hypot(
+        (point.position.gridFirst ?? NaN) - grid.westingM,
+        (point.position.gridSecond ?? NaN) - grid.southingM,
+      );
       expect(plan / point.summary.circle95M, point.pointId).toBeLessThan(1.6);
-      expect(Math.abs((point.position.orthometricHeightM ?? NaN) - truth.orthometricHeightM) / point.summary.vertical95M, point.pointId).toBeLessThan(1.6);
+      expect(
+        Math.abs((point.position.orthometricHeightM ?? NaN) - truth.orthometricHeightM) / point.summary.vertical95M,
+        point.pointId,
+      ).toBeLessThan(1.6);
     }
   });
 });
 
 function reasonsOf(reduced: ReducedDay, points: readonly ReducedPoint[], pointId: string): ReadonlySet<string> {
-  const epochs = reduced.occupations.filter(({ point }) => point.pointId === pointId).flatMap(({ working }) => [...working.epochs].flatMap(({ refusals }) => refusals));
+  const epochs = reduced.occupations
+    .filter(({ point }) => point.pointId === pointId)
+    .flatMap(({ working }) => [...working.epochs].flatMap(({ refusals }) => refusals));
   return new Set([...epochs, ...points.filter((point) => point.pointId === pointId).flatMap(({ reasons }) => reasons)]);
 }
 
 describe('what was planted', () => {
   const DAYS = 60;
   const days = Array.from({ length: DAYS }, (_, index) => (index === 0 ? DAY_SEED : index));
-  const results = new Map<number, { reduced: ReducedDay; points: readonly ReducedPoint[]; pairs: ReturnType<ReducedDay['combined']>['pairs'] }>();
+  const results = new Map<
+    number,
+    { reduced: ReducedDay; points: readonly ReducedPoint[]; pairs: ReturnType<ReducedDay['combined']>['pairs'] }
+  >();
 
   beforeAll(() => {
     for (const seed of days) {
@@ -136,17 +169,23 @@ describe('what was planted', () => {
 
   for (const { pointId, what, shown } of generateDay(DAY_SEED).planted) {
     it(`is shown on each of ${DAYS} days: ${pointId}, ${what}`, () => {
-      for (const [seed, { reduced, points }] of results) expect(reasonsOf(reduced, points, pointId), `seed ${seed}`).toContain(shown);
+      for (const [seed, { reduced, points }] of results)
+        expect(reasonsOf(reduced, points, pointId), `seed ${seed}`).toContain(shown);
     });
   }
 
   it('is found in repeats, and cannot be seen in the spoilt stand alone', () => {
     for (const { points } of results.values()) {
       for (const pointId of SPOILT_REPEATS) {
-        expect(points.filter((point) => point.pointId === pointId).map(({ verdict }) => verdict)).toEqual(['review', 'review']);
+        expect(points.filter((point) => point.pointId === pointId).map(({ verdict }) => verdict)).toEqual([
+          'review',
+          'review',
+        ]);
       }
     }
-    const alone = (results.get(DAY_SEED)?.reduced.occupations ?? []).filter(({ point }) => SPOILT_REPEATS.includes(point.pointId));
+    const alone = (results.get(DAY_SEED)?.reduced.occupations ?? []).filter(({ point }) =>
+      SPOILT_REPEATS.includes(point.pointId),
+    );
     expect(alone.map(({ point }) => point.verdict)).toEqual(['accepted', 'accepted', 'accepted', 'accepted']);
   });
 
@@ -175,7 +214,9 @@ describe('what was planted', () => {
   });
 
   it('leaves clean repeats disagreeing in about one case of ten', () => {
-    const clean = [...results.values()].flatMap(({ pairs }) => pairs.filter(({ first }) => !SPOILT_REPEATS.includes(first.pointId)));
+    const clean = [...results.values()].flatMap(({ pairs }) =>
+      pairs.filter(({ first }) => !SPOILT_REPEATS.includes(first.pointId)),
+    );
     const share = clean.filter(({ test }) => test.disagrees).length / clean.length;
     expect(clean.length).toBe(DAYS * 9);
     expect(share).toBeGreaterThan(0.04);

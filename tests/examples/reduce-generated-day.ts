@@ -63,7 +63,16 @@ export async function createDayReduction(): Promise<(day: GeneratedDay) => Reduc
     });
     reducer.push(day.fixes.map(fixOf));
     reducer.finish();
-    return { occupations, problems, setup, combined: () => combinePoints(occupations.map(({ point }) => point), setup) };
+    return {
+      occupations,
+      problems,
+      setup,
+      combined: () =>
+        combinePoints(
+          occupations.map(({ point }) => point),
+          setup,
+        ),
+    };
   };
 }
 
@@ -72,7 +81,11 @@ function fixOf(row: GeneratedFix, index: number): Fix {
     pointId: row.pointId,
     code: row.code,
     epochMs: row.epochMs,
-    geodetic: { latitudeDeg: row.latitudeDeg, longitudeDeg: row.longitudeDeg, ellipsoidalHeightM: row.ellipsoidalHeightM },
+    geodetic: {
+      latitudeDeg: row.latitudeDeg,
+      longitudeDeg: row.longitudeDeg,
+      ellipsoidalHeightM: row.ellipsoidalHeightM,
+    },
     geocentric: null,
     referencePoint: null,
     solution: row.solution,

@@ -52,15 +52,29 @@ describe('an input that changes while it is read', () => {
   });
 });
 
-describe.skipIf(!BUILT || process.platform === 'win32')('a working folder that is removed (skipped until npm run build has been run, and where it cannot be)', () => {
-  // 2026-11-25: it was reported as an internal error.
-  it('ends the run with 4 and says so', () => {
-    const folder = mkdtempSync(join(tmpdir(), 'pegbook-faults-'));
-    const ended = spawnSync('sh', ['-c', 'rmdir "$1" && exec "$2" "$3" describe-system EPSG:2049', 'sh', folder, process.execPath, join(ROOT, 'bin', 'pegbook.js')], { cwd: folder, encoding: 'utf8' });
-    expect(ended.stderr).toContain('[file-not-found]');
-    expect({ exit: ended.status, stdout: ended.stdout }).toEqual({ exit: 4, stdout: '' });
-  });
-});
+describe.skipIf(!BUILT || process.platform === 'win32')(
+  'a working folder that is removed (skipped until npm run build has been run, and where it cannot be)',
+  () => {
+    // 2026-11-25: it was reported as an internal error.
+    it('ends the run with 4 and says so', () => {
+      const folder = mkdtempSync(join(tmpdir(), 'pegbook-faults-'));
+      const ended = spawnSync(
+        'sh',
+        [
+          '-c',
+          'rmdir "$1" && exec "$2" "$3" describe-system EPSG:2049',
+          'sh',
+          folder,
+          process.execPath,
+          join(ROOT, 'bin', 'pegbook.js'),
+        ],
+        { cwd: folder, encoding: 'utf8' },
+      );
+      expect(ended.stderr).toContain('[file-not-found]');
+      expect({ exit: ended.status, stdout: ended.stdout }).toEqual({ exit: 4, stdout: '' });
+    });
+  },
+);
 
 describe.skipIf(!BUILT)('a log that is still being written (skipped until npm run build has been run)', () => {
   it('gives exit 3 and no output, or a whole output from before it grew', async () => {

@@ -18,13 +18,17 @@ afterAll(() => {
 describe.skipIf(!BUILT)('little memory (skipped until npm run build has been run)', () => {
   it('is enough for any number of points', async () => {
     const folder = day(30_000, false);
-    expect((await runProgram([...REDUCE, '-o', 'out.csv', '--quiet'], folder, ['--max-old-space-size=32'])).exit).toBe(1);
+    expect((await runProgram([...REDUCE, '-o', 'out.csv', '--quiet'], folder, ['--max-old-space-size=32'])).exit).toBe(
+      1,
+    );
   });
 
   // 2026-11-28: an epoch took 1.3 kB until its occupation ended, and this run was refused.
   it('is enough for one occupation of a hundred thousand epochs', async () => {
     const folder = day(120_000, true);
-    const { exit, stderr } = await runProgram([...REDUCE, '-o', 'out.csv', '--quiet'], folder, ['--max-old-space-size=32']);
+    const { exit, stderr } = await runProgram([...REDUCE, '-o', 'out.csv', '--quiet'], folder, [
+      '--max-old-space-size=32',
+    ]);
     expect(stderr).toBe('');
     expect(exit).toBe(1);
   });
@@ -34,8 +38,23 @@ describe.skipIf(!BUILT)('little memory (skipped until npm run build has been run
     const folder = mkdtempSync(join(tmpdir(), 'pegbook-checks-'));
     folders.push(folder);
     writeCheckFiles(folder, 30_000);
-    const words = ['check-tolerances', 'check-points.csv', '--system', 'EPSG:2049', kind, 'check-control.csv', '--limit-horizontal', '0.05', '--limit-vertical', '0.08'];
-    const { exit, stderr } = await runProgram([...words, '-o', 'checks.csv', '--junit', 'checks.xml', '--vectors', 'checks.geojson', '--quiet'], folder, ['--max-old-space-size=48']);
+    const words = [
+      'check-tolerances',
+      'check-points.csv',
+      '--system',
+      'EPSG:2049',
+      kind,
+      'check-control.csv',
+      '--limit-horizontal',
+      '0.05',
+      '--limit-vertical',
+      '0.08',
+    ];
+    const { exit, stderr } = await runProgram(
+      [...words, '-o', 'checks.csv', '--junit', 'checks.xml', '--vectors', 'checks.geojson', '--quiet'],
+      folder,
+      ['--max-old-space-size=48'],
+    );
     expect(stderr).toBe('');
     expect(exit).toBe(0);
   });
@@ -47,7 +66,10 @@ describe.skipIf(!BUILT)('little memory (skipped until npm run build has been run
     const note = 'a remark of its own '.repeat(60);
     const second = (index: number): string => new Date(Date.UTC(2026, 2, 4, 6) + 1000 * index).toISOString();
     const at = header.split(',').indexOf('epoch_utc');
-    const rows = Array.from({ length: 60_000 }, (_, index) => `${row.split(',').with(at, second(index)).join(',')},${note}${String(index)}`);
+    const rows = Array.from(
+      { length: 60_000 },
+      (_, index) => `${row.split(',').with(at, second(index)).join(',')},${note}${String(index)}`,
+    );
     writeFileSync(join(folder, 'fixes.csv'), `${header},remark\n${rows.join('\n')}\n`);
     const { exit, stderr } = await runProgram([...REDUCE, '-o', 'out.csv'], folder, ['--max-old-space-size=32']);
     expect(stderr).toContain('[file-too-large]');
@@ -57,9 +79,15 @@ describe.skipIf(!BUILT)('little memory (skipped until npm run build has been run
 
   it('refuses a document too large to be read in one piece', async () => {
     const folder = day(1, false);
-    const feature = '{"type":"Feature","id":"A","geometry":{"type":"Point","coordinates":[21.4,-31.5,1043.3]},"properties":{"note":"dry"}}';
-    writeFileSync(join(folder, 'fixes.csv'), `{"type":"FeatureCollection","features":[${Array.from({ length: 150_000 }, () => feature).join(',')}]}`);
-    const { exit, stderr } = await runProgram([...REDUCE, '--input', 'geojson', '-o', 'out.csv'], folder, ['--max-old-space-size=32']);
+    const feature =
+      '{"type":"Feature","id":"A","geometry":{"type":"Point","coordinates":[21.4,-31.5,1043.3]},"properties":{"note":"dry"}}';
+    writeFileSync(
+      join(folder, 'fixes.csv'),
+      `{"type":"FeatureCollection","features":[${Array.from({ length: 150_000 }, () => feature).join(',')}]}`,
+    );
+    const { exit, stderr } = await runProgram([...REDUCE, '--input', 'geojson', '-o', 'out.csv'], folder, [
+      '--max-old-space-size=32',
+    ]);
     expect(stderr).toContain('[file-too-large]');
     expect(exit).toBe(3);
     expect(newFiles(folder)).toEqual([]);
@@ -69,11 +97,19 @@ describe.skipIf(!BUILT)('little memory (skipped until npm run build has been run
   it.each([
     ['an isg grid of line ends', 'empty.isg', Buffer.alloc(30_000_000, 10), 4, '[grid-unreadable]'],
     ['a geoid grid as CSV of line ends', 'empty.csv', Buffer.alloc(30_000_000, 10), 4, '[grid-unreadable]'],
-    ['a document of empty features', 'empty.geojson', Buffer.from(`{"type":"FeatureCollection","features":[{}${',{}'.repeat(1_700_000)}]}`), 3, '[file-too-large]'],
+    [
+      'a document of empty features',
+      'empty.geojson',
+      Buffer.from(`{"type":"FeatureCollection","features":[{}${',{}'.repeat(1_700_000)}]}`),
+      3,
+      '[file-too-large]',
+    ],
   ])('refuses %s', async (_what, name, bytes, code, word) => {
     const folder = day(1, false);
     writeFileSync(join(folder, name), bytes);
-    const words = name.endsWith('.geojson') ? ['reduce-points', name, '-s', 'session.toml'] : [...REDUCE, '--geoid', name];
+    const words = name.endsWith('.geojson')
+      ? ['reduce-points', name, '-s', 'session.toml']
+      : [...REDUCE, '--geoid', name];
     const { exit, stderr } = await runProgram([...words, '-o', 'out.csv'], folder, ['--max-old-space-size=32']);
     expect(stderr).toContain(name);
     expect(stderr).toContain(word);
@@ -82,7 +118,9 @@ describe.skipIf(!BUILT)('little memory (skipped until npm run build has been run
 
   it.skipIf(process.platform === 'win32')('refuses settings that never end', async () => {
     const folder = day(1, false);
-    const { exit, stderr } = await runProgram(['reduce-points', 'fixes.csv', '-s', '/dev/zero'], folder, ['--max-old-space-size=32']);
+    const { exit, stderr } = await runProgram(['reduce-points', 'fixes.csv', '-s', '/dev/zero'], folder, [
+      '--max-old-space-size=32',
+    ]);
     expect(stderr).toContain('/dev/zero: is no regular file [file-unreadable]');
     expect(exit).toBe(4);
   });

@@ -20,7 +20,9 @@ afterAll(() => {
 });
 
 async function sink(folder: string, force: boolean, name = 'out.csv'): Promise<Sink> {
-  const opened = value(await openSink(name, { cwd: folder, stdout: new Writable(), tempDir: tmpdir(), force, inputs: [] }));
+  const opened = value(
+    await openSink(name, { cwd: folder, stdout: new Writable(), tempDir: tmpdir(), force, inputs: [] }),
+  );
   await opened.write('ours\n');
   expect((await opened.finish()).ok).toBe(true);
   return opened;
@@ -77,7 +79,10 @@ describe.skipIf(!BUILT)('two runs at once (skipped until npm run build has been 
   // 2026-11-25: both found no file, both renamed, and the first run's output was lost without a word.
   it('give one output to one of them, and exit 4 to the other', async () => {
     const folder = kept(dayFolder(3000));
-    const runs = await Promise.all([runProgram([...REDUCE, '-o', 'out.csv'], folder), runProgram([...REDUCE, '-o', 'out.csv'], folder)]);
+    const runs = await Promise.all([
+      runProgram([...REDUCE, '-o', 'out.csv'], folder),
+      runProgram([...REDUCE, '-o', 'out.csv'], folder),
+    ]);
     expect(runs.map(({ exit }) => exit).sort()).toEqual([1, 4]);
     expect(runs.find(({ exit }) => exit === 4)?.stderr).toContain('[file-output-exists]');
     expect(newFiles(folder)).toEqual(['out.csv']);
@@ -87,7 +92,10 @@ describe.skipIf(!BUILT)('two runs at once (skipped until npm run build has been 
 
   it('with --force leave one whole output', async () => {
     const folder = kept(dayFolder(3000));
-    const runs = await Promise.all([runProgram([...REDUCE, '-o', 'out.csv', '--force'], folder), runProgram([...REDUCE, '-o', 'out.csv', '--force', '--eol', 'crlf'], folder)]);
+    const runs = await Promise.all([
+      runProgram([...REDUCE, '-o', 'out.csv', '--force'], folder),
+      runProgram([...REDUCE, '-o', 'out.csv', '--force', '--eol', 'crlf'], folder),
+    ]);
     expect(runs.map(({ exit }) => exit)).toEqual([1, 1]);
     expect(newFiles(folder)).toEqual(['out.csv']);
     const text = readFileSync(join(folder, 'out.csv'), 'utf8');

@@ -22,7 +22,24 @@ describe.skipIf(!BUILT)('under the permission model of Node (skipped until npm r
 
   it('reduces a day to files, with threads asked for and none allowed, to the same bytes as without', async () => {
     const free = await runProgram([...REDUCE, '-o', 'free.csv', '--workers', '2', '-q'], folder);
-    const bound = await runProgram([...REDUCE, '-o', 'bound.csv', '--workers', '2', '--record', 'run.json', '--report', 'day.html', '--epochs', 'epochs.csv', '-q'], folder, recipe);
+    const bound = await runProgram(
+      [
+        ...REDUCE,
+        '-o',
+        'bound.csv',
+        '--workers',
+        '2',
+        '--record',
+        'run.json',
+        '--report',
+        'day.html',
+        '--epochs',
+        'epochs.csv',
+        '-q',
+      ],
+      folder,
+      recipe,
+    );
     expect(bound.stderr).not.toContain('internal error');
     expect(bound.exit).toBe(free.exit);
     expect(readFileSync(join(folder, 'bound.csv')).equals(readFileSync(join(folder, 'free.csv')))).toBe(true);
@@ -49,7 +66,11 @@ describe.skipIf(!BUILT)('under the permission model of Node (skipped until npm r
   });
 
   it('says so where a file outside may not be read', async () => {
-    const { exit, stderr } = await runProgram(['reduce-points', '/etc/hostname', '-s', 'session.toml', '-q'], folder, recipe);
+    const { exit, stderr } = await runProgram(
+      ['reduce-points', '/etc/hostname', '-s', 'session.toml', '-q'],
+      folder,
+      recipe,
+    );
     expect(exit).toBe(4);
     expect(stderr).toContain('[file-unreadable]');
     expect(stderr).toContain('--permission');

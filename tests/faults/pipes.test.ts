@@ -11,7 +11,9 @@ afterAll(() => {
 });
 
 /** Reads so many bytes of a run's output and then no more. */
-function readBytes(count: number): Promise<{ readonly exit: number | null; readonly stderr: string; readonly bytes: number }> {
+function readBytes(
+  count: number,
+): Promise<{ readonly exit: number | null; readonly stderr: string; readonly bytes: number }> {
   const child = startProgram([...REDUCE, '--quiet'], folder);
   child.stdin.end();
   let bytes = 0;
@@ -30,9 +32,12 @@ function readBytes(count: number): Promise<{ readonly exit: number | null; reado
 }
 
 describe.skipIf(!BUILT)('a reader that has had enough (skipped until npm run build has been run)', () => {
-  it.each([1, 200, 65_536, 65_537, 300_000, 2_000_000])('ends the run quietly with exit 0 after %i bytes', async (count) => {
-    const { exit, stderr, bytes } = await readBytes(count);
-    expect(bytes).toBeGreaterThanOrEqual(count);
-    expect({ exit, stderr }).toEqual({ exit: 0, stderr: '' });
-  });
+  it.each([1, 200, 65_536, 65_537, 300_000, 2_000_000])(
+    'ends the run quietly with exit 0 after %i bytes',
+    async (count) => {
+      const { exit, stderr, bytes } = await readBytes(count);
+      expect(bytes).toBeGreaterThanOrEqual(count);
+      expect({ exit, stderr }).toEqual({ exit: 0, stderr: '' });
+    },
+  );
 });

@@ -8,7 +8,8 @@ import { ROOT } from '../support/repository-files.js';
 /** Faults are made to the built program; npm run check builds it first. */
 export const BUILT: boolean = existsSync(join(ROOT, 'dist', 'cli', 'main.js'));
 
-const HEADER = 'point_id,code,epoch_utc,latitude_deg,longitude_deg,ellipsoidal_height_m,solution,correction_age_s,satellites_used,pdop,sigma_east_m,sigma_north_m,sigma_up_m,base_id,pole_length_m,tilt_deg,tilt_azimuth_deg\n';
+const HEADER =
+  'point_id,code,epoch_utc,latitude_deg,longitude_deg,ellipsoidal_height_m,solution,correction_age_s,satellites_used,pdop,sigma_east_m,sigma_north_m,sigma_up_m,base_id,pole_length_m,tilt_deg,tilt_azimuth_deg\n';
 
 /** A row of invented fixes: every row a point of its own, or all of them one occupation. */
 function row(index: number, isOnePoint: boolean): string {
@@ -28,7 +29,8 @@ export function fixRows(from: number, to: number, isOnePoint = false): string {
 /** A folder of its own with session.toml, geoid.csv and fixes.csv of so many rows. */
 export function dayFolder(rows: number, isOnePoint = false, parent: string = tmpdir()): string {
   const folder = mkdtempSync(join(parent, 'pegbook-faults-'));
-  for (const name of ['session.toml', 'geoid.csv']) cpSync(join(ROOT, 'examples', 'quillback-pan', name), join(folder, name));
+  for (const name of ['session.toml', 'geoid.csv'])
+    cpSync(join(ROOT, 'examples', 'quillback-pan', name), join(folder, name));
   writeFileSync(join(folder, 'fixes.csv'), HEADER + fixRows(0, rows, isOnePoint));
   return folder;
 }
@@ -46,8 +48,16 @@ export interface Ended {
 }
 
 /** Starts the built program. */
-export function startProgram(args: readonly string[], cwd: string, nodeOptions: readonly string[] = [], env: Readonly<Record<string, string>> = {}): ChildProcessWithoutNullStreams {
-  return spawn(process.execPath, [...nodeOptions, join(ROOT, 'bin', 'pegbook.js'), ...args], { cwd, env: { ...process.env, ...env } });
+export function startProgram(
+  args: readonly string[],
+  cwd: string,
+  nodeOptions: readonly string[] = [],
+  env: Readonly<Record<string, string>> = {},
+): ChildProcessWithoutNullStreams {
+  return spawn(process.execPath, [...nodeOptions, join(ROOT, 'bin', 'pegbook.js'), ...args], {
+    cwd,
+    env: { ...process.env, ...env },
+  });
 }
 
 /** Reads everything a run says until it ends. */
@@ -65,7 +75,12 @@ export function ended(child: ChildProcessWithoutNullStreams): Promise<Ended> {
 }
 
 /** Runs the built program to its end with nothing on standard input. */
-export function runProgram(args: readonly string[], cwd: string, nodeOptions: readonly string[] = [], env: Readonly<Record<string, string>> = {}): Promise<Ended> {
+export function runProgram(
+  args: readonly string[],
+  cwd: string,
+  nodeOptions: readonly string[] = [],
+  env: Readonly<Record<string, string>> = {},
+): Promise<Ended> {
   const child = startProgram(args, cwd, nodeOptions, env);
   child.stdin.on('error', () => undefined).end();
   return ended(child);

@@ -8,7 +8,10 @@ import type { Outcome } from '../../src/records/outcome.js';
 import { all, codes, stdinSource, value } from './support.js';
 
 const point = (coordinates: unknown, properties: unknown, more: object = {}): object => ({
-  type: 'Feature', geometry: { type: 'Point', coordinates }, properties, ...more,
+  type: 'Feature',
+  geometry: { type: 'Point', coordinates },
+  properties,
+  ...more,
 });
 const collection = (...features: unknown[]): string => JSON.stringify({ type: 'FeatureCollection', features });
 
@@ -31,13 +34,19 @@ describe('readGeojsonFixes', () => {
     );
     const [block] = await blocks(text);
     expect(block?.fixes).toMatchObject([
-      { pointId: '007', geodetic: { latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: 1043.2 }, solution: 'fixed', pdop: 1.5, passThrough: ['3', '', ''] },
+      {
+        pointId: '007',
+        geodetic: { latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: 1043.2 },
+        solution: 'fixed',
+        pdop: 1.5,
+        passThrough: ['3', '', ''],
+      },
       { pointId: 'B', note: '', passThrough: ['', '', '{"a":1}'] },
     ]);
     expect(value(await open(text)).passThroughNames).toEqual(['crew', 'note', 'extra']);
   });
 
-  it('takes the position from the geometry, and the feature\'s id for the point', async () => {
+  it("takes the position from the geometry, and the feature's id for the point", async () => {
     const [block] = await blocks(collection(point([1, 2, 3], { latitude_deg: 2.00000001 }, { id: 'P' })));
     expect(block?.fixes).toMatchObject([{ pointId: 'P', geodetic: { latitudeDeg: 2, longitudeDeg: 1 } }]);
   });
@@ -54,19 +63,46 @@ describe('readGeojsonFixes', () => {
   });
 
   it('keeps the digits of numeric ids and properties', async () => {
-    const text = collection(point([1, 2, 3], { point_id: '@' }), point([1, 2, 3], { point_id: '#', tag: '%' }), point([1, 2, 3], {}, { id: '&' }))
-      .replace('"@"', '20260304000000011').replace('"#"', '20260304000000013').replace('"%"', '12.50').replace('"&"', '9007199254740993');
+    const text = collection(
+      point([1, 2, 3], { point_id: '@' }),
+      point([1, 2, 3], { point_id: '#', tag: '%' }),
+      point([1, 2, 3], {}, { id: '&' }),
+    )
+      .replace('"@"', '20260304000000011')
+      .replace('"#"', '20260304000000013')
+      .replace('"%"', '12.50')
+      .replace('"&"', '9007199254740993');
     const [block] = await blocks(text);
-    expect(block?.fixes.map(({ pointId }) => pointId)).toEqual(['20260304000000011', '20260304000000013', '9007199254740993']);
+    expect(block?.fixes.map(({ pointId }) => pointId)).toEqual([
+      '20260304000000011',
+      '20260304000000013',
+      '9007199254740993',
+    ]);
     expect(block?.fixes[1]?.passThrough).toContain('12.50');
   });
 
   it.each([
     ['{"type":"FeatureCollection","features":[],"features":[]}', 'geojson-structure', 'stands twice'],
-    [collection(point([1, 2, 3], { point_id: 'P' })).replace('"point_id"', '"code":"a","code":"b","point_id"'), 'geojson-structure', '"code" stands twice'],
-    [collection(point([1, 2, 3], { point_id: 'P' })).replace('"point_id"', '"co\\u0064e":"a","code":"b","point_id"'), 'geojson-structure', '"code" stands twice'],
-    [collection(point([1, 2, 3], { point_id: 'P' })).replace('"type":"Feature"', '"type":"Feature","crs":{}'), 'geojson-crs', 'its own coordinate system'],
-    [collection(point([1, 2, 3], { point_id: 'P' })).replace('"type":"Point"', '"type":"Point","crs":null'), 'geojson-crs', 'its own coordinate system'],
+    [
+      collection(point([1, 2, 3], { point_id: 'P' })).replace('"point_id"', '"code":"a","code":"b","point_id"'),
+      'geojson-structure',
+      '"code" stands twice',
+    ],
+    [
+      collection(point([1, 2, 3], { point_id: 'P' })).replace('"point_id"', '"co\\u0064e":"a","code":"b","point_id"'),
+      'geojson-structure',
+      '"code" stands twice',
+    ],
+    [
+      collection(point([1, 2, 3], { point_id: 'P' })).replace('"type":"Feature"', '"type":"Feature","crs":{}'),
+      'geojson-crs',
+      'its own coordinate system',
+    ],
+    [
+      collection(point([1, 2, 3], { point_id: 'P' })).replace('"type":"Point"', '"type":"Point","crs":null'),
+      'geojson-crs',
+      'its own coordinate system',
+    ],
     [collection(point([1, 2, 3], { point_id: 'P', crs: 'EPSG:4222' })), 'geojson-crs', 'its own coordinate system'],
   ])('refuses %s', (text, code, words) => {
     const table = readGeojsonTable(text, 'x.geojson');
@@ -79,7 +115,9 @@ describe('readGeojsonFixes', () => {
     const [, block] = await blocks(collection(point([1, 2, 3], { point_id: 'A' }), bad));
     expect(block?.rejected[0]?.raw).toBe(JSON.stringify(bad));
     expect(block?.rejected[0]?.problems.map((problem) => problem.where?.path)).toEqual([
-      'features[1].properties.latitude_deg', 'features[1].properties.ellipsoidal_height_m', 'features[1].properties.pdop',
+      'features[1].properties.latitude_deg',
+      'features[1].properties.ellipsoidal_height_m',
+      'features[1].properties.pdop',
     ]);
     expect(block?.rejected[0]?.problems[0]?.where?.line).toBeUndefined();
   });
@@ -96,7 +134,10 @@ describe('readGeojsonFixes', () => {
     ['[]', 'geojson-structure'],
     ['{"type":"Feature"}', 'geojson-structure'],
     [collection({ type: 'Feature', geometry: null, properties: {} }), 'geojson-structure'],
-    [collection({ type: 'Feature', geometry: { type: 'LineString', coordinates: [] }, properties: {} }), 'geojson-structure'],
+    [
+      collection({ type: 'Feature', geometry: { type: 'LineString', coordinates: [] }, properties: {} }),
+      'geojson-structure',
+    ],
     [collection(point([1], {})), 'geojson-structure'],
     [collection(point([1, '2'], {})), 'geojson-structure'],
     [collection(point([1, 2, 3, 4], {})), 'geojson-structure'],
@@ -113,35 +154,57 @@ describe('readGeojsonFixes', () => {
 
 describe('createGeojsonWriter', () => {
   it('writes one feature a line, without crs, with heights and nulls', () => {
-    const writer = createGeojsonWriter([{ name: 'point_id', kind: 'text' }, { name: 'easting_m', kind: 'number' }]);
-    const text = writer.begin() + writer.points([
-      { longitudeDeg: 21.4, latitudeDeg: -31.5, ellipsoidalHeightM: 1043.25, cells: ['00"7', '-38000.1000'] },
-    ]) + writer.points([{ longitudeDeg: 1, latitudeDeg: 2, ellipsoidalHeightM: null, cells: ['B', ''] }]) + writer.end();
+    const writer = createGeojsonWriter([
+      { name: 'point_id', kind: 'text' },
+      { name: 'easting_m', kind: 'number' },
+    ]);
+    const text =
+      writer.begin() +
+      writer.points([
+        { longitudeDeg: 21.4, latitudeDeg: -31.5, ellipsoidalHeightM: 1043.25, cells: ['00"7', '-38000.1000'] },
+      ]) +
+      writer.points([{ longitudeDeg: 1, latitudeDeg: 2, ellipsoidalHeightM: null, cells: ['B', ''] }]) +
+      writer.end();
     expect(text).toBe(
       '{"type":"FeatureCollection","features":[\n' +
-      '{"type":"Feature","geometry":{"type":"Point","coordinates":[21.400000000,-31.500000000,1043.2500]},"properties":{"point_id":"00\\"7","easting_m":-38000.1000}},\n' +
-      '{"type":"Feature","geometry":{"type":"Point","coordinates":[1.000000000,2.000000000]},"properties":{"point_id":"B","easting_m":null}}\n]}\n',
+        '{"type":"Feature","geometry":{"type":"Point","coordinates":[21.400000000,-31.500000000,1043.2500]},"properties":{"point_id":"00\\"7","easting_m":-38000.1000}},\n' +
+        '{"type":"Feature","geometry":{"type":"Point","coordinates":[1.000000000,2.000000000]},"properties":{"point_id":"B","easting_m":null}}\n]}\n',
     );
   });
 
   it('writes an empty collection that is valid', () => {
     const writer = createGeojsonWriter([]);
-    expect(JSON.parse(writer.begin() + writer.points([]) + writer.end())).toEqual({ type: 'FeatureCollection', features: [] });
+    expect(JSON.parse(writer.begin() + writer.points([]) + writer.end())).toEqual({
+      type: 'FeatureCollection',
+      features: [],
+    });
   });
 
   it('never writes what is no JSON number as one', () => {
     const writer = createGeojsonWriter([{ name: 'x_m', kind: 'number' }]);
-    expect(() => writer.points([{ longitudeDeg: 1, latitudeDeg: 2, ellipsoidalHeightM: null, cells: ['NaN'] }])).toThrow('x_m');
+    expect(() =>
+      writer.points([{ longitudeDeg: 1, latitudeDeg: 2, ellipsoidalHeightM: null, cells: ['NaN'] }]),
+    ).toThrow('x_m');
   });
 
   it('is read back to within half of the last decimal', () => {
     fc.assert(
       fc.property(
-        fc.double({ min: -180, max: 180, noNaN: true }), fc.double({ min: -90, max: 90, noNaN: true }), fc.double({ min: -500, max: 9000, noNaN: true }), fc.string(),
+        fc.double({ min: -180, max: 180, noNaN: true }),
+        fc.double({ min: -90, max: 90, noNaN: true }),
+        fc.double({ min: -500, max: 9000, noNaN: true }),
+        fc.string(),
         (longitudeDeg, latitudeDeg, ellipsoidalHeightM, id) => {
           const writer = createGeojsonWriter([{ name: 'point_id', kind: 'text' }]);
-          const text = writer.begin() + writer.points([{ longitudeDeg, latitudeDeg, ellipsoidalHeightM, cells: [id] }]) + writer.end();
-          const document = JSON.parse(text) as { features: [{ geometry: { coordinates: [number, number, number] }; properties: { point_id: string | null } }] };
+          const text =
+            writer.begin() +
+            writer.points([{ longitudeDeg, latitudeDeg, ellipsoidalHeightM, cells: [id] }]) +
+            writer.end();
+          const document = JSON.parse(text) as {
+            features: [
+              { geometry: { coordinates: [number, number, number] }; properties: { point_id: string | null } },
+            ];
+          };
           const { geometry, properties } = document.features[0];
           expect(Math.abs(geometry.coordinates[0] - longitudeDeg)).toBeLessThanOrEqual(5.1e-10);
           expect(Math.abs(geometry.coordinates[1] - latitudeDeg)).toBeLessThanOrEqual(5.1e-10);

@@ -11,7 +11,9 @@ known = { ${known} }
 
 describe('the frame of a base coordinate', () => {
   it('is what the session says, and absent where it says nothing', () => {
-    const [base] = value(readSession(session('x_m = 1, y_m = 2, z_m = 3, at = "arp", frame = "fixes"'), 's.toml')).bases;
+    const [base] = value(
+      readSession(session('x_m = 1, y_m = 2, z_m = 3, at = "arp", frame = "fixes"'), 's.toml'),
+    ).bases;
     expect(base?.known?.frame).toBe('fixes');
     expect(base?.broadcast.frame).toBe('national');
     const [silent] = value(readSession(session('x_m = 1, y_m = 2, z_m = 3, at = "arp"'), 's.toml')).bases;
@@ -19,7 +21,16 @@ describe('the frame of a base coordinate', () => {
   });
 
   it('cannot be that of the fixes for grid values, and is one of two words', () => {
-    expect(codes(readSession(session('westing_m = 1, southing_m = 2, ellipsoidal_height_m = 3, at = "arp", frame = "fixes"'), 's.toml'))).toEqual(['config-invalid-value']);
-    expect(codes(readSession(session('x_m = 1, y_m = 2, z_m = 3, at = "arp", frame = "orbit"'), 's.toml'))).toEqual(['config-invalid-value']);
+    expect(
+      codes(
+        readSession(
+          session('westing_m = 1, southing_m = 2, ellipsoidal_height_m = 3, at = "arp", frame = "fixes"'),
+          's.toml',
+        ),
+      ),
+    ).toEqual(['config-invalid-value']);
+    expect(codes(readSession(session('x_m = 1, y_m = 2, z_m = 3, at = "arp", frame = "orbit"'), 's.toml'))).toEqual([
+      'config-invalid-value',
+    ]);
   });
 });

@@ -1,6 +1,16 @@
 import { execFileSync, spawnSync } from 'node:child_process';
 import type { SpawnSyncReturns } from 'node:child_process';
-import { chmodSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, realpathSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  chmodSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  realpathSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
@@ -17,10 +27,22 @@ function install(): string | null {
   if (process.platform === 'win32') return 'not tried on Windows';
   if (!existsSync(join(ROOT, 'dist', 'cli', 'main.js'))) return 'npm run build has not been run';
   mkdirSync(folder);
-  execFileSync('npm', ['pack', '--silent', '--ignore-scripts', '--pack-destination', root], { cwd: ROOT, stdio: 'ignore' });
+  execFileSync('npm', ['pack', '--silent', '--ignore-scripts', '--pack-destination', root], {
+    cwd: ROOT,
+    stdio: 'ignore',
+  });
   const tarball = readdirSync(root).find((name) => name.endsWith('.tgz')) ?? '';
   writeFileSync(join(folder, 'package.json'), '{ "private": true, "type": "module" }\n');
-  const words = ['install', '--omit=dev', '--prefer-offline', '--no-audit', '--no-fund', '--ignore-scripts', '--fetch-retries=0', join(root, tarball)];
+  const words = [
+    'install',
+    '--omit=dev',
+    '--prefer-offline',
+    '--no-audit',
+    '--no-fund',
+    '--ignore-scripts',
+    '--fetch-retries=0',
+    join(root, tarball),
+  ];
   const ended = spawnSync('npm', words, { cwd: folder, encoding: 'utf8', timeout: 110_000 });
   if (ended.status !== 0) return `npm install failed: ${(ended.stderr || String(ended.error)).slice(0, 500)}`;
   chmodSync(root, 0o755);
@@ -40,16 +62,35 @@ const CAN_CUT = isRoot && obstacle === null && spawnSync('unshare', ['-n', 'true
 
 /** Runs Node in the folder: as nobody where we are root, and without a network where that can be done. */
 function node(args: readonly string[], cwd: string): SpawnSyncReturns<string> {
-  const options = { cwd, encoding: 'utf8' as const, env: { PATH: process.env['PATH'] ?? '', HOME: cwd }, ...(isRoot && !CAN_CUT && { uid: NOBODY, gid: NOBODY }) };
+  const options = {
+    cwd,
+    encoding: 'utf8' as const,
+    env: { PATH: process.env['PATH'] ?? '', HOME: cwd },
+    ...(isRoot && !CAN_CUT && { uid: NOBODY, gid: NOBODY }),
+  };
   if (!CAN_CUT) return spawnSync(process.execPath, args, options);
-  return spawnSync('unshare', ['-n', 'setpriv', `--reuid=${String(NOBODY)}`, `--regid=${String(NOBODY)}`, '--clear-groups', process.execPath, ...args], options);
+  return spawnSync(
+    'unshare',
+    [
+      '-n',
+      'setpriv',
+      `--reuid=${String(NOBODY)}`,
+      `--regid=${String(NOBODY)}`,
+      '--clear-groups',
+      process.execPath,
+      ...args,
+    ],
+    options,
+  );
 }
 
 describe.skipIf(obstacle !== null)('the installed package', () => {
   it('brings no package that only its makers need', () => {
     const names = readdirSync(join(folder, 'node_modules')).filter((name) => !name.startsWith('.'));
     expect(names).toContain('pegbook');
-    const { devDependencies } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8')) as { devDependencies: Record<string, string> };
+    const { devDependencies } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8')) as {
+      devDependencies: Record<string, string>;
+    };
     expect(names.filter((name) => name in devDependencies)).toEqual([]);
   });
 
@@ -58,17 +99,35 @@ describe.skipIf(obstacle !== null)('the installed package', () => {
     mkdirSync(work);
     chmodSync(work, 0o777);
     const day = join(PACKAGE, 'examples', 'quillback-pan');
-    const ended = node([join(PACKAGE, 'bin', 'pegbook.js'), 'reduce-points', join(day, 'fixes.csv'), '-s', join(day, 'session.toml'), '-o', 'Punkte ä.csv'], work);
+    const ended = node(
+      [
+        join(PACKAGE, 'bin', 'pegbook.js'),
+        'reduce-points',
+        join(day, 'fixes.csv'),
+        '-s',
+        join(day, 'session.toml'),
+        '-o',
+        'Punkte ä.csv',
+      ],
+      work,
+    );
     expect(ended.stderr).toContain('farthest baseline');
     expect(ended.status).toBe(1);
     expect(readdirSync(work)).toEqual(['Punkte ä.csv']);
-    expect(readFileSync(join(work, 'Punkte ä.csv'), 'utf8')).toBe(readFileSync(join(day, 'expected-points.csv'), 'utf8'));
+    expect(readFileSync(join(work, 'Punkte ä.csv'), 'utf8')).toBe(
+      readFileSync(join(day, 'expected-points.csv'), 'utf8'),
+    );
   });
 
   it('answers through the command that npm links', () => {
-    const ended = spawnSync(join(folder, 'node_modules', '.bin', 'pegbook'), ['--version'], { cwd: folder, encoding: 'utf8' });
+    const ended = spawnSync(join(folder, 'node_modules', '.bin', 'pegbook'), ['--version'], {
+      cwd: folder,
+      encoding: 'utf8',
+    });
     expect(ended.status, ended.stderr).toBe(0);
-    expect(ended.stdout.trim()).toBe((JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8')) as { version: string }).version);
+    expect(ended.stdout.trim()).toBe(
+      (JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8')) as { version: string }).version,
+    );
   });
 
   it('is a library whose types hold for a strict consumer', () => {
@@ -91,7 +150,15 @@ console.log(text);
 `,
     );
     const tsc = join(ROOT, 'node_modules', 'typescript', 'bin', 'tsc');
-    const compilerOptions = { strict: true, exactOptionalPropertyTypes: true, noUncheckedIndexedAccess: true, module: 'nodenext', target: 'es2022', lib: ['es2023', 'dom'], types: [] };
+    const compilerOptions = {
+      strict: true,
+      exactOptionalPropertyTypes: true,
+      noUncheckedIndexedAccess: true,
+      module: 'nodenext',
+      target: 'es2022',
+      lib: ['es2023', 'dom'],
+      types: [],
+    };
     writeFileSync(join(folder, 'tsconfig.json'), JSON.stringify({ compilerOptions, files: ['consumer.ts'] }));
     const checked = spawnSync(process.execPath, [tsc, '-p', '.'], { cwd: folder, encoding: 'utf8' });
     expect(checked.stdout).toBe('');

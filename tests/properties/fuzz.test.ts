@@ -22,10 +22,13 @@ afterAll(() => {
 });
 
 describe('damaged input of every kind', () => {
-  it.each(kindNames(COMMANDS).filter((kind) => kind !== 'options'))('%s: is sound before it is damaged', async (kind) => {
-    const { exit, stderr } = await runInProcess(soundArgv(kind), { cwd: folder });
-    expect([0, 1], stderr).toContain(exit);
-  });
+  it.each(kindNames(COMMANDS).filter((kind) => kind !== 'options'))(
+    '%s: is sound before it is damaged',
+    async (kind) => {
+      const { exit, stderr } = await runInProcess(soundArgv(kind), { cwd: folder });
+      expect([0, 1], stderr).toContain(exit);
+    },
+  );
 
   it.each(kindNames(COMMANDS))('%s: ends with a code of the table and leaves nothing behind', async (kind) => {
     for (let seed = FIRST_SEED; seed < FIRST_SEED + CASES; seed += 1) {

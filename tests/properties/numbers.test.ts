@@ -28,34 +28,48 @@ function isDecimal(text: string, mark: string): boolean {
 }
 
 describe('numbers from text', () => {
-  it.each(['.', ','])('are those an independent grammar accepts, with the mark %s, and the value the language itself gives', (mark) => {
-    const text = fc.string({ unit: fc.constantFrom('0', '1', '9', '5', '.', ',', '-', '+', 'e', 'E', ' ', '\t', '_', 'x', '٣', '\u00a0'), maxLength: 14 });
-    fc.assert(
-      fc.property(text, (content) => {
-        const got = parseDecimal(content, mark === ',');
-        if (!isDecimal(content, mark)) expect(got).toBeNull();
-        else {
-          const expected = Number(content.replace(',', '.'));
-          if (Number.isFinite(expected)) expect(got).toBe(expected);
-          else expect(got).toBeNull();
-        }
-      }),
-      { numRuns: 20_000, seed: 20261125 },
-    );
-  });
+  it.each(['.', ','])(
+    'are those an independent grammar accepts, with the mark %s, and the value the language itself gives',
+    (mark) => {
+      const text = fc.string({
+        unit: fc.constantFrom('0', '1', '9', '5', '.', ',', '-', '+', 'e', 'E', ' ', '\t', '_', 'x', '٣', '\u00a0'),
+        maxLength: 14,
+      });
+      fc.assert(
+        fc.property(text, (content) => {
+          const got = parseDecimal(content, mark === ',');
+          if (!isDecimal(content, mark)) expect(got).toBeNull();
+          else {
+            const expected = Number(content.replace(',', '.'));
+            if (Number.isFinite(expected)) expect(got).toBe(expected);
+            else expect(got).toBeNull();
+          }
+        }),
+        { numRuns: 20_000, seed: 20261125 },
+      );
+    },
+  );
 });
 
 describe('angles from text', () => {
   it('are the same in every spelling, and within an ulp of exact arithmetic', () => {
-    const part = fc.record({ d: fc.integer({ min: 0, max: 89 }), m: fc.integer({ min: 0, max: 59 }), s: fc.integer({ min: 0, max: 5_999_999 }), isSouth: fc.boolean() });
+    const part = fc.record({
+      d: fc.integer({ min: 0, max: 89 }),
+      m: fc.integer({ min: 0, max: 59 }),
+      s: fc.integer({ min: 0, max: 5_999_999 }),
+      isSouth: fc.boolean(),
+    });
     fc.assert(
       fc.property(part, ({ d, m, s, isSouth }) => {
         const seconds = `${String(Math.floor(s / 100_000))}.${String(s % 100_000).padStart(5, '0')}`;
         const letter = isSouth ? 'S' : 'N';
         const sign = isSouth ? '-' : '';
         const spellings = [
-          `${String(d)}°${String(m)}'${seconds}"${letter}`, `${letter} ${String(d)} ${String(m)} ${seconds}`, `${sign}${String(d)}:${String(m)}:${seconds}`,
-          ` ${sign}${String(d)}° ${String(m)}′ ${seconds}″ `, `${isSouth ? '\u2212' : '+'}${String(d)} ${String(m)} ${seconds}`,
+          `${String(d)}°${String(m)}'${seconds}"${letter}`,
+          `${letter} ${String(d)} ${String(m)} ${seconds}`,
+          `${sign}${String(d)}:${String(m)}:${seconds}`,
+          ` ${sign}${String(d)}° ${String(m)}′ ${seconds}″ `,
+          `${isSouth ? '\u2212' : '+'}${String(d)} ${String(m)} ${seconds}`,
         ];
         const values = spellings.map((text) => {
           const parsed = parseAngle(text, 'latitude');
@@ -73,7 +87,13 @@ describe('angles from text', () => {
   });
 
   it('never are NaN, and nothing throws, for any text', () => {
-    const text = fc.oneof(fc.string({ unit: 'binary', maxLength: 20 }), fc.string({ unit: fc.constantFrom('1', '5', '9', '°', "'", '"', ':', ' ', '-', '.', 'N', 'S', 'e', '\u2032'), maxLength: 16 }));
+    const text = fc.oneof(
+      fc.string({ unit: 'binary', maxLength: 20 }),
+      fc.string({
+        unit: fc.constantFrom('1', '5', '9', '°', "'", '"', ':', ' ', '-', '.', 'N', 'S', 'e', '\u2032'),
+        maxLength: 16,
+      }),
+    );
     fc.assert(
       fc.property(text, fc.constantFrom('latitude', 'longitude', 'any'), (content, axis) => {
         const parsed = parseAngle(content, axis);
@@ -87,15 +107,25 @@ describe('angles from text', () => {
 
 describe('times from text', () => {
   it('are whole milliseconds or a refusal, for any text near the form', () => {
-    const text = fc.string({ unit: fc.constantFrom('2', '0', '1', '9', '-', ':', 'T', 'Z', '.', '+', ' '), maxLength: 26 });
-    const near = fc.tuple(fc.integer({ min: 0, max: 9999 }), fc.nat(19), fc.nat(39), fc.nat(29), fc.nat(69), fc.nat(69)).map(([y, mo, d, h, mi, s]) => `${String(y).padStart(4, '0')}-${[mo, d].map((n) => String(n).padStart(2, '0')).join('-')}T${[h, mi, s].map((n) => String(n).padStart(2, '0')).join(':')}Z`);
+    const text = fc.string({
+      unit: fc.constantFrom('2', '0', '1', '9', '-', ':', 'T', 'Z', '.', '+', ' '),
+      maxLength: 26,
+    });
+    const near = fc
+      .tuple(fc.integer({ min: 0, max: 9999 }), fc.nat(19), fc.nat(39), fc.nat(29), fc.nat(69), fc.nat(69))
+      .map(
+        ([y, mo, d, h, mi, s]) =>
+          `${String(y).padStart(4, '0')}-${[mo, d].map((n) => String(n).padStart(2, '0')).join('-')}T${[h, mi, s].map((n) => String(n).padStart(2, '0')).join(':')}Z`,
+      );
     fc.assert(
       fc.property(fc.oneof(text, near), (content) => {
         const got = parseUtc(content);
         if (typeof got === 'number') expect(Number.isInteger(got)).toBe(true);
         // The engine's own reader of the same form, where it is strict: it takes no second of 60.
-        const own = /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ$/u.test(content) && !content.includes('T24') ? new Date(content) : null;
-        if (own !== null && !Number.isNaN(own.getTime()) && own.toISOString().slice(0, 19) === content.slice(0, 19)) expect(got).toBe(own.getTime());
+        const own =
+          /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ$/u.test(content) && !content.includes('T24') ? new Date(content) : null;
+        if (own !== null && !Number.isNaN(own.getTime()) && own.toISOString().slice(0, 19) === content.slice(0, 19))
+          expect(got).toBe(own.getTime());
         else if (own !== null && !content.includes(':60Z')) expect(got).toBe('syntax');
       }),
       { numRuns: 10_000, seed: 20261125 },

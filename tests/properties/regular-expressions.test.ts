@@ -17,11 +17,18 @@ async function complaints(code: { readonly files: string } | { readonly text: st
   const eslint = new ESLint({
     cwd: ROOT,
     overrideConfigFile: true,
-    overrideConfig: [{ files: ['**/*.ts'], languageOptions: { parser: tseslint.parser }, plugins: { regexp }, rules: RULES }],
+    overrideConfig: [
+      { files: ['**/*.ts'], languageOptions: { parser: tseslint.parser }, plugins: { regexp }, rules: RULES },
+    ],
     allowInlineConfig: false,
   });
-  const results = 'text' in code ? await eslint.lintText(code.text, { filePath: join(ROOT, 'src', 'planted.ts') }) : await eslint.lintFiles([code.files]);
-  return results.flatMap(({ filePath, messages }) => messages.map(({ line, message }) => `${filePath.slice(ROOT.length)}:${String(line)}: ${message}`));
+  const results =
+    'text' in code
+      ? await eslint.lintText(code.text, { filePath: join(ROOT, 'src', 'planted.ts') })
+      : await eslint.lintFiles([code.files]);
+  return results.flatMap(({ filePath, messages }) =>
+    messages.map(({ line, message }) => `${filePath.slice(ROOT.length)}:${String(line)}: ${message}`),
+  );
 }
 
 describe('regular expressions', () => {

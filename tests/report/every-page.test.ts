@@ -40,31 +40,53 @@ describe('a page of two thousand points', () => {
 
   it('says what it thinned out, of figures and of tables', () => {
     const said: Readonly<Record<(typeof PAGES)[number], readonly RegExp[]>> = {
-      reduce: [/Of 2000 points \d+ have their ellipse drawn/, /40 of 2000 are shown, those to look at first/, /The 40 largest of 2000 are drawn/],
-      check: [/\d+ of \d+ are drawn, spread over the plan/, /\d+ of \d+ are drawn, evenly picked/, /The page keeps 2000 of 6000 comparisons/, /2000 of 6000 are shown, those that exceed first/],
+      reduce: [
+        /Of 2000 points \d+ have their ellipse drawn/,
+        /40 of 2000 are shown, those to look at first/,
+        /The 40 largest of 2000 are drawn/,
+      ],
+      check: [
+        /\d+ of \d+ are drawn, spread over the plan/,
+        /\d+ of \d+ are drawn, evenly picked/,
+        /The page keeps 2000 of 6000 comparisons/,
+        /2000 of 6000 are shown, those that exceed first/,
+      ],
       plan: [/\d+ of 2000 places are drawn, spread over the map/, /300 of 2000 places are drawn, evenly picked/],
       site: [/\d+ of 2000 are drawn, spread over the plan/],
     };
-    for (const command of PAGES) for (const words of said[command]) expect(words.test(many[command].html), `${command}: ${String(words)}`).toBe(true);
+    for (const command of PAGES)
+      for (const words of said[command])
+        expect(words.test(many[command].html), `${command}: ${String(words)}`).toBe(true);
   });
 
   it('holds a row for each point, or says that the data file has all', () => {
     expect(cellsOfTable(many.reduce.html, 'Points.')).toHaveLength(2000);
     expect(cellsOfTable(many.check.html, 'Comparisons.')).toHaveLength(2000);
     expect(cellsOfTable(many.plan.html, 'Places.')).toHaveLength(2000);
-    expect(cellsOfTable(many.site.html, 'Fitted.').length + cellsOfTable(many.site.html, 'Kept out to check.').length).toBe(2000);
+    expect(
+      cellsOfTable(many.site.html, 'Fitted.').length + cellsOfTable(many.site.html, 'Kept out to check.').length,
+    ).toBe(2000);
   });
 });
 
 describe('a figure', () => {
   it.each(PAGES)('states its frame, and has a title and a description: %s', (command) => {
-    const drawings = [...many[command].html.matchAll(/<svg [^>]*aria-labelledby="([\w-]+) ([\w-]+)"><title id="([\w-]+)">[^<]+<\/title><desc id="([\w-]+)">[^<]+<\/desc>/g)];
+    const drawings = [
+      ...many[command].html.matchAll(
+        /<svg [^>]*aria-labelledby="([\w-]+) ([\w-]+)"><title id="([\w-]+)">[^<]+<\/title><desc id="([\w-]+)">[^<]+<\/desc>/g,
+      ),
+    ];
     expect(drawings.length).toBe(many[command].html.split('<svg ').length - 1);
     expect(drawings.length).toBeGreaterThan(1);
-    for (const [, title, description, ownTitle, ownDescription] of drawings) expect([title, description]).toEqual([ownTitle, ownDescription]);
+    for (const [, title, description, ownTitle, ownDescription] of drawings)
+      expect([title, description]).toEqual([ownTitle, ownDescription]);
     // Counts over time have no place and so no frame.
-    const figures = [...many[command].html.matchAll(/<figure[^>]*>([\s\S]*?)<\/figure>/g)].map(([, figure]) => figure ?? '').filter((figure) => !figure.includes('id="refused-t"'));
-    expect(figures.filter((figure) => !/EPSG:\d+ Hartebeesthoek94/.test(figure)).map((figure) => figure.slice(0, 200))).toEqual([]);
+    const figures = [...many[command].html.matchAll(/<figure[^>]*>([\s\S]*?)<\/figure>/g)]
+      .map(([, figure]) => figure ?? '')
+      .filter((figure) => !figure.includes('id="refused-t"'));
+    expect(
+      figures.filter((figure) => !/EPSG:\d+ Hartebeesthoek94/.test(figure)).map((figure) => figure.slice(0, 200)),
+    ).toEqual([]);
   });
 });
 
@@ -85,25 +107,36 @@ describe('a page with hostile names', () => {
 
   it('names every point in its table as it was given', () => {
     const shown = HOSTILE_NAMES.map(asShown);
-    const first = (html: string, caption: string): readonly string[] => cellsOfTable(html, caption).map(([cell = '']) => cell);
+    const first = (html: string, caption: string): readonly string[] =>
+      cellsOfTable(html, caption).map(([cell = '']) => cell);
     expect(first(hostile.reduce.html, 'Points.')).toEqual(shown);
     expect(first(hostile.plan.html, 'Places.')).toEqual(shown);
     expect(new Set(first(hostile.check.html, 'Comparisons.'))).toEqual(new Set(shown));
-    expect([...first(hostile.site.html, 'Fitted.'), ...first(hostile.site.html, 'Kept out to check.')].sort()).toEqual([...shown].sort());
+    expect([...first(hostile.site.html, 'Fitted.'), ...first(hostile.site.html, 'Kept out to check.')].sort()).toEqual(
+      [...shown].sort(),
+    );
   });
 
   it('shows the numbers of the data file beside them', () => {
     const dash = (text: string | undefined): string => (text === '' ? '–' : (text ?? '').replace('-', '\u2212'));
     for (const [index, row] of hostile.check.rows.entries()) {
-      expect(cellsOfTable(hostile.check.html, 'Comparisons.')[index]?.slice(5, 8)).toEqual(['difference_westing_m', 'difference_southing_m', 'difference_height_m'].map((name) => dash(row[name])));
+      expect(cellsOfTable(hostile.check.html, 'Comparisons.')[index]?.slice(5, 8)).toEqual(
+        ['difference_westing_m', 'difference_southing_m', 'difference_height_m'].map((name) => dash(row[name])),
+      );
     }
     for (const [index, row] of hostile.plan.rows.entries()) {
       const cells = cellsOfTable(hostile.plan.html, 'Places.')[index] ?? [];
-      expect([cells[3], cells[5], cells[7]]).toEqual([row['circle_95_normal_m'], row['vertical_95_normal_m'], row['verdict']]);
+      expect([cells[3], cells[5], cells[7]]).toEqual([
+        row['circle_95_normal_m'],
+        row['vertical_95_normal_m'],
+        row['verdict'],
+      ]);
     }
     const fitted = hostile.site.rows.filter((row) => row['role'] === 'fit');
     for (const [index, row] of fitted.entries()) {
-      expect(cellsOfTable(hostile.site.html, 'Fitted.')[index]?.slice(1, 4)).toEqual(['residual_east_m', 'residual_north_m', 'residual_height_m'].map((name) => dash(row[name])));
+      expect(cellsOfTable(hostile.site.html, 'Fitted.')[index]?.slice(1, 4)).toEqual(
+        ['residual_east_m', 'residual_north_m', 'residual_height_m'].map((name) => dash(row[name])),
+      );
     }
   });
 
@@ -121,10 +154,14 @@ describe.skipIf(!hasBrowser)('a page with hostile names in a browser', () => {
     await browser.close();
   });
 
-  it.each(PAGES.filter((command) => command !== 'reduce'))('is quiet, alone, accessible and fits, and prints every row whole: %s', async (command) => {
-    await expectGoodLooks(browser, hostile[command].path, SOME_LOOKS);
-    await expectGoodPrint(browser, hostile[command].path, hostile[command].html);
-  }, 240_000);
+  it.each(PAGES.filter((command) => command !== 'reduce'))(
+    'is quiet, alone, accessible and fits, and prints every row whole: %s',
+    async (command) => {
+      await expectGoodLooks(browser, hostile[command].path, SOME_LOOKS);
+      await expectGoodPrint(browser, hostile[command].path, hostile[command].html);
+    },
+    240_000,
+  );
 
   it('of two thousand comparisons prints every row whole', async () => {
     await expectGoodPrint(browser, many.check.path, many.check.html);

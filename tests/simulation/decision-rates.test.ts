@@ -4,7 +4,14 @@ import { toGeocentric, toGeodetic, transverseMercator } from '../../tools/decisi
 import { wilson } from '../../tools/decision-rates/intervals.mjs';
 import { stream } from '../../tools/decision-rates/random.mjs';
 import { slowError } from '../../tools/decision-rates/slow-error.mjs';
-import { WORLD, atmosphereOf, correlationTimes, epochErrors, receiverAt, slowSigmas } from '../../tools/decision-rates/world.mjs';
+import {
+  WORLD,
+  atmosphereOf,
+  correlationTimes,
+  epochErrors,
+  receiverAt,
+  slowSigmas,
+} from '../../tools/decision-rates/world.mjs';
 import { WGS84 } from '../../src/core/ellipsoid/ellipsoid.js';
 import { geodeticToGeocentric } from '../../src/core/ellipsoid/geocentric.js';
 import { createPrecisionModel } from '../../src/core/planning/precision-model.js';
@@ -56,15 +63,29 @@ describe('a slow error', () => {
     }
     lags.forEach((lag, i) => {
       // The product of two standard normals has a variance of at most 2.
-      expect(Math.abs((sums[i] ?? 0) / RUNS - Math.exp(-lag / tau)), `lag ${lag} s`).toBeLessThan(4 * Math.sqrt(2 / RUNS));
+      expect(Math.abs((sums[i] ?? 0) / RUNS - Math.exp(-lag / tau)), `lag ${lag} s`).toBeLessThan(
+        4 * Math.sqrt(2 / RUNS),
+      );
     });
   });
 });
 
 describe('the errors of a stand', () => {
-  const model = createPrecisionModel({ conditions: 'normal', horizontal: null, vertical: null, combine: 'rss', correlationHorizontalS: null, correlationVerticalS: null });
+  const model = createPrecisionModel({
+    conditions: 'normal',
+    horizontal: null,
+    vertical: null,
+    combine: 'rss',
+    correlationHorizontalS: null,
+    correlationVerticalS: null,
+  });
 
-  it.each([[1000, 0], [8000, 300], [25_000, -100], [40_000, 0]])('are drawn for the sizes that the planning page claims at %i m', (distance, heightDifference) => {
+  it.each([
+    [1000, 0],
+    [8000, 300],
+    [25_000, -100],
+    [40_000, 0],
+  ])('are drawn for the sizes that the planning page claims at %i m', (distance, heightDifference) => {
     const { horizontal, vertical, correlationHorizontalS, correlationVerticalS } = model.at(distance, heightDifference);
     const [h = 0, v = 0] = slowSigmas(distance, heightDifference);
     expect(h).toBeCloseTo(horizontal.totalM, 6);
@@ -78,7 +99,17 @@ describe('the errors of a stand', () => {
     const RUNS = 2000;
     for (let run = 0; run < RUNS; run += 1) {
       const random = stream(SEED, 'stand', run);
-      const errors = epochErrors({ world: WORLD, random, air: atmosphereOf(random), baseReceiver: receiverAt(random), roverReceiver: receiverAt(random), line, startS: 500, stepS: 1, count: 1 });
+      const errors = epochErrors({
+        world: WORLD,
+        random,
+        air: atmosphereOf(random),
+        baseReceiver: receiverAt(random),
+        roverReceiver: receiverAt(random),
+        line,
+        startS: 500,
+        stepS: 1,
+        count: 1,
+      });
       errors.forEach((axis, i) => (sums[i] = (sums[i] ?? 0) + (axis[0] ?? 0) ** 2));
     }
     const [h = 0, v = 0] = slowSigmas(line.distance, line.heightDifference);
@@ -92,9 +123,16 @@ describe('the errors of a stand', () => {
 
 describe('the geodesy of the simulation', () => {
   it('is that of the ellipsoid, there and back', () => {
-    for (const place of [[-31.5, 21.3, 1040], [52.1, -7.3, 0], [0.2, 179.9, 8000]] as const) {
+    for (const place of [
+      [-31.5, 21.3, 1040],
+      [52.1, -7.3, 0],
+      [0.2, 179.9, 8000],
+    ] as const) {
       const [x, y, z] = toGeocentric(place);
-      const { xM, yM, zM } = geodeticToGeocentric({ latitudeDeg: place[0], longitudeDeg: place[1], ellipsoidalHeightM: place[2] }, WGS84);
+      const { xM, yM, zM } = geodeticToGeocentric(
+        { latitudeDeg: place[0], longitudeDeg: place[1], ellipsoidalHeightM: place[2] },
+        WGS84,
+      );
       expect(Math.hypot(x - xM, y - yM, z - zM)).toBeLessThan(1e-8);
       const [latitude, longitude, height] = toGeodetic([x, y, z]);
       expect(Math.abs(latitude - place[0]) + Math.abs(longitude - place[1])).toBeLessThan(1e-12);
@@ -116,7 +154,20 @@ describe('the bounds of the small run', () => {
   it('do not hold for the rules as they were', () => {
     const said: string[] = [];
     expect(judgeBounds(before.results, (line) => said.push(line))).toBe(false);
-    for (const fault of ['stands/5/', 'stands/7/', 'stands/12/', 'repeats/2', 'repeats/5', 'repeats/one name, two marks', 'days/model: all 0', 'days/base 3 m', 'causes/phase centre', 'causes/control coordinate', 'sites/exact', 'sites/no sigmas/names exchanged']) {
+    for (const fault of [
+      'stands/5/',
+      'stands/7/',
+      'stands/12/',
+      'repeats/2',
+      'repeats/5',
+      'repeats/one name, two marks',
+      'days/model: all 0',
+      'days/base 3 m',
+      'causes/phase centre',
+      'causes/control coordinate',
+      'sites/exact',
+      'sites/no sigmas/names exchanged',
+    ]) {
       expect(said.join('\n')).toContain(fault);
     }
   });

@@ -13,7 +13,16 @@ export const hasBrowser: boolean = existsSync(CHROMIUM);
 if (!hasBrowser) process.stderr.write(`pages are not opened in a browser: ${CHROMIUM} is not installed\n`);
 
 export async function openBrowser(): Promise<Browser> {
-  const quiet = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'];
+  const quiet = [
+    '--headless',
+    '--no-sandbox',
+    '--disable-gpu',
+    '--disable-quic',
+    '--no-first-run',
+    '--disable-background-networking',
+    '--disable-component-update',
+    '--disable-sync',
+  ];
   return chromium.launch({ executablePath: CHROMIUM, args: quiet });
 }
 
@@ -62,8 +71,18 @@ export async function looksAt(browser: Browser, path: string, looks: readonly Lo
       await page.setViewportSize({ width: look.widthPx, height: 900 });
       await page.emulateMedia({ media: look.media, colorScheme: look.colours });
       const { overflowPx, wideTables, cutWords, wordsOnWords } = await page.evaluate(measure);
-      const violations = await page.evaluate(`axe.run().then((found) => found.violations.map((one) => one.id + ': ' + one.nodes[0].html.slice(0, 200)))`);
-      seen.push({ consoleMessages: [...consoleMessages], requests: [...requests], overflowPx, wideTables, cutWords, wordsOnWords, violations: violations as string[] });
+      const violations = await page.evaluate(
+        `axe.run().then((found) => found.violations.map((one) => one.id + ': ' + one.nodes[0].html.slice(0, 200)))`,
+      );
+      seen.push({
+        consoleMessages: [...consoleMessages],
+        requests: [...requests],
+        overflowPx,
+        wideTables,
+        cutWords,
+        wordsOnWords,
+        violations: violations as string[],
+      });
     }
     return seen;
   } finally {

@@ -11,12 +11,16 @@ export interface CaseSource {
 
 /** Every golden case with the source that a line `# source: KEY, where in it` of its `cmd` names. */
 export function sourcesOfCases(): readonly CaseSource[] {
-  const folders = readdirSync(join(ROOT, 'tests', 'cases'), { withFileTypes: true }).filter((entry) => entry.isDirectory());
+  const folders = readdirSync(join(ROOT, 'tests', 'cases'), { withFileTypes: true }).filter((entry) =>
+    entry.isDirectory(),
+  );
   return folders.flatMap(({ name: command }) =>
-    readdirSync(join(ROOT, 'tests', 'cases', command)).sort().map((name) => {
-      const folder = `tests/cases/${command}/${name}`;
-      const match = /^# source: (\S+), (.+)$/mu.exec(textOf(`${folder}/cmd`));
-      return { folder, source: match === null ? null : { key: match[1] ?? '', locator: match[2] ?? '' } };
-    }),
+    readdirSync(join(ROOT, 'tests', 'cases', command))
+      .sort()
+      .map((name) => {
+        const folder = `tests/cases/${command}/${name}`;
+        const match = /^# source: (\S+), (.+)$/mu.exec(textOf(`${folder}/cmd`));
+        return { folder, source: match === null ? null : { key: match[1] ?? '', locator: match[2] ?? '' } };
+      }),
   );
 }

@@ -58,7 +58,8 @@ function tokens(line: string): readonly Token[] {
     if (blank !== null) at += blank[0].length;
     else if (rest.startsWith('#')) break;
     else if (operator !== undefined) {
-      if (rest.startsWith('>>') || rest.startsWith('||') || rest.startsWith('<<')) throw new Error(`unsupported operator in: ${line}`);
+      if (rest.startsWith('>>') || rest.startsWith('||') || rest.startsWith('<<'))
+        throw new Error(`unsupported operator in: ${line}`);
       found.push({ kind: 'operator', text: operator });
       at += operator.length;
     } else {

@@ -5,7 +5,15 @@ import { docBlocks, docCommands, matchesShown } from './doc-blocks.js';
 describe('docBlocks', () => {
   it('reads language, exit code and line of a fenced block', () => {
     const [block] = docBlocks('p.md', 'text\n\n```sh exit=1\npegbook a\n```\n');
-    expect(block).toEqual({ page: 'p.md', line: 3, language: 'sh', exit: 1, file: null, info: 'sh exit=1', text: 'pegbook a' });
+    expect(block).toEqual({
+      page: 'p.md',
+      line: 3,
+      language: 'sh',
+      exit: 1,
+      file: null,
+      info: 'sh exit=1',
+      text: 'pegbook a',
+    });
   });
   it('reads the file that a block shows', () => {
     expect(docBlocks('p.md', '```bash file=a/b.sh\nx\n```')[0]).toMatchObject({ language: 'bash', file: 'a/b.sh' });
@@ -47,12 +55,21 @@ describe('matchesShown', () => {
 
 describe('parseCommandLine', () => {
   it('reads quotes, redirections, pipes, settings of the environment and comments', () => {
-    expect(parseCommandLine(`NO_COLOR=1 pegbook x --at "1,2" '25° 4' < in.csv 2> err.txt | head -n 2 > out # why`)).toEqual([
-      { env: { NO_COLOR: '1' }, words: ['pegbook', 'x', '--at', '1,2', '25° 4'], stdinFile: 'in.csv', stdoutFile: null, stderrFile: 'err.txt' },
+    expect(
+      parseCommandLine(`NO_COLOR=1 pegbook x --at "1,2" '25° 4' < in.csv 2> err.txt | head -n 2 > out # why`),
+    ).toEqual([
+      {
+        env: { NO_COLOR: '1' },
+        words: ['pegbook', 'x', '--at', '1,2', '25° 4'],
+        stdinFile: 'in.csv',
+        stdoutFile: null,
+        stderrFile: 'err.txt',
+      },
       { env: {}, words: ['head', '-n', '2'], stdinFile: null, stdoutFile: 'out', stderrFile: null },
     ]);
   });
   it('refuses what differs between shells', () => {
-    for (const line of ['pegbook *.csv', 'pegbook $X', 'a && b', 'a; b', 'a >> b', 'pegbook "a']) expect(() => parseCommandLine(line), line).toThrow();
+    for (const line of ['pegbook *.csv', 'pegbook $X', 'a && b', 'a; b', 'a >> b', 'pegbook "a'])
+      expect(() => parseCommandLine(line), line).toThrow();
   });
 });

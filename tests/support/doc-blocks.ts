@@ -35,7 +35,8 @@ export function docBlocks(page: string, markdown: string): readonly DocBlock[] {
   for (const [index, line] of markdown.split(/\r?\n/).entries()) {
     const fence = /^(\s*)(`{3,}|~{3,})([^`~].*)?$/.exec(line);
     if (open === null) {
-      if (fence !== null) open = { indent: fence[1]!, fence: fence[2]!, info: fence[3] ?? '', line: index + 1, body: [] };
+      if (fence !== null)
+        open = { indent: fence[1]!, fence: fence[2]!, info: fence[3] ?? '', line: index + 1, body: [] };
     } else if (fence !== null && fence[2]!.startsWith(open.fence) && (fence[3] ?? '').trim() === '') {
       const words = open.info.split(/\s+/).filter((word) => word !== '');
       const exit = words.find((word) => /^exit=\d+$/.test(word));
@@ -93,7 +94,14 @@ export function matchesShown(actual: string, shown: string): boolean {
   let at = 0;
   for (const [index, part] of parts.entries()) {
     const isLast = index === parts.length - 1;
-    const found = index === 0 ? (actual.startsWith(part) ? 0 : -1) : isLast ? actual.length - part.length : actual.indexOf(part, at);
+    const found =
+      index === 0
+        ? actual.startsWith(part)
+          ? 0
+          : -1
+        : isLast
+          ? actual.length - part.length
+          : actual.indexOf(part, at);
     if (found < at || !actual.startsWith(part, found)) return false;
     at = found + part.length;
   }

@@ -17,5 +17,8 @@ export const HOSTILE_NAMES: readonly string[] = [
 
 /** A name as a page shows it: controls of direction spelt out. */
 export function asShown(name: string): string {
-  return name.replaceAll(/[\u202A-\u202E\u2066-\u2069]/g, (sign) => `[U+${sign.codePointAt(0)?.toString(16).toUpperCase() ?? ''}]`);
+  return name.replaceAll(
+    /[\u202A-\u202E\u2066-\u2069]/g,
+    (sign) => `[U+${sign.codePointAt(0)?.toString(16).toUpperCase() ?? ''}]`,
+  );
 }

@@ -50,5 +50,12 @@ const NUMERIC = /^(?:lat|lon|delta|nrows|ncols|nodata|ISG)/u;
 export function isgText(change: IsgChange = {}, nodes: readonly string[] = NODES): string {
   const fields = Object.entries({ ...DMS, ...change }).filter(([, value]) => value !== undefined);
   const header = fields.map(([key, value]) => `${key.padEnd(15)}${NUMERIC.test(key) ? '=' : ':'} ${value ?? ''}`);
-  return ['A comment that anyone may write: even with = in it', 'begin_of_head ================', ...header, 'end_of_head ==================', ...nodes, ''].join('\n');
+  return [
+    'A comment that anyone may write: even with = in it',
+    'begin_of_head ================',
+    ...header,
+    'end_of_head ==================',
+    ...nodes,
+    '',
+  ].join('\n');
 }

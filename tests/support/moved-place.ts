@@ -14,21 +14,51 @@ export type ShiftSteps = readonly (readonly [Shift, ShiftDirection])[];
 /** The change of frame that `transform` makes of shifts, at an epoch. */
 export function changeBy(steps: ShiftSteps, epochYear: number | null): Outcome<FrameChange> {
   const named = steps.map(([shift, direction]) => ({ shift, direction, id: shift.name, caution: null }));
-  const made = changeOfSteps(named, { shift: null, operations: [], acceptsDefault: false, inverse: false, epochYear, motion: null });
+  const made = changeOfSteps(named, {
+    shift: null,
+    operations: [],
+    acceptsDefault: false,
+    inverse: false,
+    epochYear,
+    motion: null,
+  });
   return made.ok ? success(made.value.change) : made;
 }
 
 /** A place taken from one frame to another by shifts, on the way that every row of `transform` goes. */
-export function placeMover(steps: ShiftSteps, from: Ellipsoid, to: Ellipsoid, epochYear: number | null): Outcome<(place: GeodeticPoint) => Outcome<GeodeticPoint>> {
+export function placeMover(
+  steps: ShiftSteps,
+  from: Ellipsoid,
+  to: Ellipsoid,
+  epochYear: number | null,
+): Outcome<(place: GeodeticPoint) => Outcome<GeodeticPoint>> {
   const change = changeBy(steps, epochYear);
   if (!change.ok) return change;
   const run = createPointTransformer({
-    from: sideOn(from), to: sideOn(to), change: change.value,
-    stepIn: null, stepOut: null, toEllipsoidal: null, toOrthometric: null, verticalM: null, needsPlace: false, acceptsPosition: false,
+    from: sideOn(from),
+    to: sideOn(to),
+    change: change.value,
+    stepIn: null,
+    stepOut: null,
+    toEllipsoidal: null,
+    toOrthometric: null,
+    verticalM: null,
+    needsPlace: false,
+    acceptsPosition: false,
   });
   return success(({ latitudeDeg, longitudeDeg, ellipsoidalHeightM }) => {
     const out = emptyTransformedPoint();
-    const row = { pointId: '1', first: latitudeDeg, second: longitudeDeg, third: 0, ellipsoidalHeightM, orthometricHeightM: null, passThrough: [], line: 1, record: 1 };
+    const row = {
+      pointId: '1',
+      first: latitudeDeg,
+      second: longitudeDeg,
+      third: 0,
+      ellipsoidalHeightM,
+      orthometricHeightM: null,
+      passThrough: [],
+      line: 1,
+      record: 1,
+    };
     const problem = run(row, out);
     if (problem !== null) return failure(problem);
     if (out.ellipsoidalHeightM === null) throw new Error('the height is lost');
@@ -37,6 +67,13 @@ export function placeMover(steps: ShiftSteps, from: Ellipsoid, to: Ellipsoid, ep
 }
 
 function sideOn(ellipsoid: Ellipsoid): TransformSide {
-  const geographic = { code: null, name: ellipsoid.name, ellipsoid, primeMeridianDeg: 0, datumShift: null, areaOfUse: null };
+  const geographic = {
+    code: null,
+    name: ellipsoid.name,
+    ellipsoid,
+    primeMeridianDeg: 0,
+    datumShift: null,
+    areaOfUse: null,
+  };
   return { kind: 'geographic', name: ellipsoid.name, geographic, grid: null, areaOfUse: null, topocentric: null };
 }

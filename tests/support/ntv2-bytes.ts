@@ -47,5 +47,13 @@ export function ntv2Bytes(grids: readonly Ntv2Fixture[], littleEndian = true, un
 
 /** A grid of 3 by 3 nodes, 1 degree apart, from 30 to 28 south and 20 to 22 east, with the same shift everywhere. */
 export function evenGrid(latitude: number, longitude: number, name = 'EVEN'): Ntv2Fixture {
-  return { name, south: -30 * 3600, north: -28 * 3600, east: -22 * 3600, west: -20 * 3600, step: 3600, nodes: Array.from({ length: 9 }, () => [latitude, longitude] as const) };
+  return {
+    name,
+    south: -30 * 3600,
+    north: -28 * 3600,
+    east: -22 * 3600,
+    west: -20 * 3600,
+    step: 3600,
+    nodes: Array.from({ length: 9 }, () => [latitude, longitude] as const),
+  };
 }

@@ -25,21 +25,29 @@ function pageOf(body: string, style: string = ''): { readonly path: string; read
   return { path, html };
 }
 
-const drawing = (texts: string): string => `<svg viewBox="0 0 200 50" width="200" height="50"><title>Drawing</title>${texts}</svg>`;
-const rows = (cells: string): string => `<table><caption>Rows.</caption><tbody>${Array.from({ length: 300 }, (_, i) => `<tr><th>ROW-${String(i)}</th>${cells}<td>end-${String(i)}</td></tr>`).join('')}</tbody></table>`;
+const drawing = (texts: string): string =>
+  `<svg viewBox="0 0 200 50" width="200" height="50"><title>Drawing</title>${texts}</svg>`;
+const rows = (cells: string): string =>
+  `<table><caption>Rows.</caption><tbody>${Array.from({ length: 300 }, (_, i) => `<tr><th>ROW-${String(i)}</th>${cells}<td>end-${String(i)}</td></tr>`).join('')}</tbody></table>`;
 
 describe.skipIf(!hasBrowser)('a look at a page', () => {
   const look = { widthPx: 360, colours: 'light', media: 'screen' } as const;
 
   it('sees words cut off and words on words', async () => {
-    const { path } = pageOf(drawing('<text x="170" y="20">cut off here</text><text x="10" y="20">first</text><text x="14" y="22">second</text><text x="10" y="45">alone</text>'));
+    const { path } = pageOf(
+      drawing(
+        '<text x="170" y="20">cut off here</text><text x="10" y="20">first</text><text x="14" y="22">second</text><text x="10" y="45">alone</text>',
+      ),
+    );
     const [seen] = await looksAt(browser, path, [look]);
     expect(seen?.cutWords).toEqual(['Drawing: cut off here']);
     expect(seen?.wordsOnWords).toEqual(['Drawing: first / second']);
   });
 
   it('sees overflow, wide tables, requests, messages and faults of accessibility', async () => {
-    const { path } = pageOf('<img src="https://example.invalid/x.png"><table style="width:900px"><caption>Wide.</caption><tbody><tr><td>1</td></tr></tbody></table><script>console.log("said")</script>');
+    const { path } = pageOf(
+      '<img src="https://example.invalid/x.png"><table style="width:900px"><caption>Wide.</caption><tbody><tr><td>1</td></tr></tbody></table><script>console.log("said")</script>',
+    );
     const [seen] = await looksAt(browser, path, [look]);
     expect(seen?.overflowPx).toBeGreaterThan(400);
     expect(seen?.wideTables).toEqual(['Wide.']);
@@ -48,12 +56,20 @@ describe.skipIf(!hasBrowser)('a look at a page', () => {
     expect(seen?.violations.some((text) => text.startsWith('image-alt'))).toBe(true);
   });
 
-  it.skipIf(!hasPdfText)('sees rows cut by the paper’s edge or by the end of a sheet, and none in a good table', async () => {
-    const good = pageOf(rows('<td>some words</td>'), 'tr{break-inside:avoid}');
-    expect(rowsNotWhole(good.html, await printed(browser, good.path))).toEqual([]);
-    const wide = pageOf(rows('<td style="white-space:nowrap;min-width:420mm;display:block">some words</td>'), 'tr{break-inside:avoid}body{width:180mm}main{overflow:hidden}');
-    expect(rowsNotWhole(wide.html, await printed(browser, wide.path)).length).toBeGreaterThan(290);
-    const broken = pageOf(rows('<td style="width:20mm">one two three four five six seven eight nine ten eleven twelve</td>'));
-    expect(rowsNotWhole(broken.html, await printed(browser, broken.path)).length).toBeGreaterThan(0);
-  });
+  it.skipIf(!hasPdfText)(
+    'sees rows cut by the paper’s edge or by the end of a sheet, and none in a good table',
+    async () => {
+      const good = pageOf(rows('<td>some words</td>'), 'tr{break-inside:avoid}');
+      expect(rowsNotWhole(good.html, await printed(browser, good.path))).toEqual([]);
+      const wide = pageOf(
+        rows('<td style="white-space:nowrap;min-width:420mm;display:block">some words</td>'),
+        'tr{break-inside:avoid}body{width:180mm}main{overflow:hidden}',
+      );
+      expect(rowsNotWhole(wide.html, await printed(browser, wide.path)).length).toBeGreaterThan(290);
+      const broken = pageOf(
+        rows('<td style="width:20mm">one two three four five six seven eight nine ten eleven twelve</td>'),
+      );
+      expect(rowsNotWhole(broken.html, await printed(browser, broken.path)).length).toBeGreaterThan(0);
+    },
+  );
 });

@@ -11,19 +11,41 @@ const PAPER: Look = { widthPx: 688, colours: 'light', media: 'print' };
 
 /** Every width by day and by night, and paper, whatever the colours of the screen. */
 export const EVERY_LOOK: readonly Look[] = [
-  ...WIDTHS.flatMap((widthPx): readonly Look[] => [{ widthPx, colours: 'light', media: 'screen' }, { widthPx, colours: 'dark', media: 'screen' }]),
+  ...WIDTHS.flatMap((widthPx): readonly Look[] => [
+    { widthPx, colours: 'light', media: 'screen' },
+    { widthPx, colours: 'dark', media: 'screen' },
+  ]),
   PAPER,
   { ...PAPER, colours: 'dark' },
 ];
 
 /** One of each, where pages are many. */
-export const SOME_LOOKS: readonly Look[] = [{ widthPx: 360, colours: 'dark', media: 'screen' }, { widthPx: 1400, colours: 'light', media: 'screen' }, PAPER];
+export const SOME_LOOKS: readonly Look[] = [
+  { widthPx: 360, colours: 'dark', media: 'screen' },
+  { widthPx: 1400, colours: 'light', media: 'screen' },
+  PAPER,
+];
 
 /** A page that says nothing to the console, asks for nothing, fits, is accessible and has no word of a drawing cut off or on another. */
 export async function expectGoodLooks(browser: Browser, path: string, looks: readonly Look[]): Promise<void> {
   const seen = await looksAt(browser, path, looks);
-  const shown = seen.map((one, index) => ({ ...looks[index], ...one, wideTables: looks[index]?.media === 'print' ? one.wideTables : [] }));
-  expect(shown).toEqual(looks.map((look) => ({ ...look, consoleMessages: [], requests: [], overflowPx: 0, wideTables: [], cutWords: [], wordsOnWords: [], violations: [] })));
+  const shown = seen.map((one, index) => ({
+    ...looks[index],
+    ...one,
+    wideTables: looks[index]?.media === 'print' ? one.wideTables : [],
+  }));
+  expect(shown).toEqual(
+    looks.map((look) => ({
+      ...look,
+      consoleMessages: [],
+      requests: [],
+      overflowPx: 0,
+      wideTables: [],
+      cutWords: [],
+      wordsOnWords: [],
+      violations: [],
+    })),
+  );
 }
 
 /** A page whose rows all stand whole on one sheet of A4, read back from the PDF where a program for that is installed. */

@@ -18,7 +18,10 @@ export function plateShift(pole: PlatePole, nationalEpochYear: number, nationalF
   return shiftWith('time-dependent-position-vector', {
     name: `${pole.frame} to ${nationalFrame} by the ${pole.name} plate`,
     rates: {
-      txMPerYear: 0, tyMPerYear: 0, tzMPerYear: 0, dsPpmPerYear: 0,
+      txMPerYear: 0,
+      tyMPerYear: 0,
+      tzMPerYear: 0,
+      dsPpmPerYear: 0,
       rxArcsecPerYear: -pole.omegaXMasPerYear / 1000,
       ryArcsecPerYear: -pole.omegaYMasPerYear / 1000,
       rzArcsecPerYear: -pole.omegaZMasPerYear / 1000,

@@ -17,10 +17,16 @@ const DIRECTION = /[\u200E\u200F\u202A-\u202E\u2066-\u2069]/g;
  * the paper or by the end of a sheet is among them.
  */
 export function rowsNotWhole(html: string, pdf: Buffer): readonly string[] {
-  const result = spawnSync('pdftotext', ['-raw', '-enc', 'UTF-8', '-', '-'], { input: pdf, maxBuffer: 256 * 1024 * 1024 });
-  if (result.status !== 0) throw new Error(`pdftotext ended with ${String(result.status)}: ${result.stderr.toString()}`);
+  const result = spawnSync('pdftotext', ['-raw', '-enc', 'UTF-8', '-', '-'], {
+    input: pdf,
+    maxBuffer: 256 * 1024 * 1024,
+  });
+  if (result.status !== 0)
+    throw new Error(`pdftotext ended with ${String(result.status)}: ${result.stderr.toString()}`);
   const sheets = result.stdout.toString('utf8').split('\f').map(bare);
-  return rowsOf(html).flatMap((cells) => (sheets.some((sheet) => holds(sheet, cells.map(bare))) ? [] : [cells.join(' | ')]));
+  return rowsOf(html).flatMap((cells) =>
+    sheets.some((sheet) => holds(sheet, cells.map(bare))) ? [] : [cells.join(' | ')],
+  );
 }
 
 function holds(sheet: string, cells: readonly string[]): boolean {
@@ -39,7 +45,11 @@ function holds(sheet: string, cells: readonly string[]): boolean {
 
 function rowsOf(html: string): readonly (readonly string[])[] {
   const bodies = [...html.matchAll(/<tbody>([\s\S]*?)<\/tbody>/g)].map(([, body]) => body ?? '');
-  return bodies.flatMap((body) => [...body.matchAll(/<tr>([\s\S]*?)<\/tr>/g)].map(([, row]) => [...(row ?? '').matchAll(/<t[hd][^>]*>([\s\S]*?)<\/t[hd]>/g)].map(([, cell]) => plainText(cell ?? ''))));
+  return bodies.flatMap((body) =>
+    [...body.matchAll(/<tr>([\s\S]*?)<\/tr>/g)].map(([, row]) =>
+      [...(row ?? '').matchAll(/<t[hd][^>]*>([\s\S]*?)<\/t[hd]>/g)].map(([, cell]) => plainText(cell ?? '')),
+    ),
+  );
 }
 
 function bare(text: string): string {

@@ -7,7 +7,14 @@ import { createProgram } from '../../src/cli/shell/program.js';
 export function programTree(): Command {
   const nowhere = (): Writable => new Writable({ write: (_chunk, _encoding, done) => done() });
   const context = contextOf(
-    { argv: ['node', 'pegbook'], stdin: Readable.from([]), stdout: nowhere(), stderr: nowhere(), env: {}, cwd: () => '.' },
+    {
+      argv: ['node', 'pegbook'],
+      stdin: Readable.from([]),
+      stdout: nowhere(),
+      stderr: nowhere(),
+      env: {},
+      cwd: () => '.',
+    },
     new AbortController().signal,
   );
   return createProgram(context, () => Promise.resolve());

@@ -27,7 +27,13 @@ export interface ReferenceRow {
   numbers(column: string): readonly number[];
 }
 
-export const REFERENCE_KINDS: readonly ReferenceKind[] = ['published', 'independent', 'recalled', 'identity', 'regression'];
+export const REFERENCE_KINDS: readonly ReferenceKind[] = [
+  'published',
+  'independent',
+  'recalled',
+  'identity',
+  'regression',
+];
 const KINDS: readonly string[] = REFERENCE_KINDS;
 const NUMBER = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?$/;
 

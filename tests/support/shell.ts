@@ -13,7 +13,10 @@ export function canRunScripts(shell: 'bash' | 'pwsh'): boolean {
 }
 
 for (const shell of ['bash', 'pwsh'] as const) {
-  if (!canRunScripts(shell)) process.stderr.write(`scripts for ${shell} are not run: ${isBuilt ? `${shell} is not installed` : 'the program is not built'}\n`);
+  if (!canRunScripts(shell))
+    process.stderr.write(
+      `scripts for ${shell} are not run: ${isBuilt ? `${shell} is not installed` : 'the program is not built'}\n`,
+    );
 }
 
 /** How a script ended. */
@@ -23,14 +26,27 @@ export interface ShellResult {
 }
 
 /** Runs a program in a folder where `pegbook` is the built program, as it would be once installed. */
-export function runInShell(folder: string, words: readonly string[], env: Readonly<Record<string, string>> = {}): ShellResult {
+export function runInShell(
+  folder: string,
+  words: readonly string[],
+  env: Readonly<Record<string, string>> = {},
+): ShellResult {
   const bin = join(folder, '.installed');
   mkdirSync(bin, { recursive: true });
   const program = join(bin, 'pegbook');
   writeFileSync(program, `#!/bin/sh\nexec "${process.execPath}" "${join(ROOT, 'bin', 'pegbook.js')}" "$@"\n`);
   chmodSync(program, 0o755);
   const [name = '', ...rest] = words;
-  const result = spawnSync(name, rest, { cwd: folder, encoding: 'utf8', env: { ...process.env, SOURCE_DATE_EPOCH: '1772604000', ...env, PATH: `${bin}${delimiter}${process.env['PATH'] ?? ''}` } });
+  const result = spawnSync(name, rest, {
+    cwd: folder,
+    encoding: 'utf8',
+    env: {
+      ...process.env,
+      SOURCE_DATE_EPOCH: '1772604000',
+      ...env,
+      PATH: `${bin}${delimiter}${process.env['PATH'] ?? ''}`,
+    },
+  });
   if (result.error !== undefined) throw result.error;
   return { exit: result.status, output: `${result.stdout}${result.stderr}` };
 }

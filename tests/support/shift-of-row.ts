@@ -19,15 +19,26 @@ export function shiftOfRow(row: ReferenceRow): Shift {
   return shiftWith(row.text('method') as ShiftMethod, {
     name: row.case,
     parameters: {
-      txM: t.xM, tyM: t.yM, tzM: t.zM,
-      rxArcsec: r.xM, ryArcsec: r.yM, rzArcsec: r.zM,
+      txM: t.xM,
+      tyM: t.yM,
+      tzM: t.zM,
+      rxArcsec: r.xM,
+      ryArcsec: r.yM,
+      rzArcsec: r.zM,
       dsPpm: row.number('ds_ppm'),
     },
-    rates: tr === null || rr === null ? null : {
-      txMPerYear: tr.xM, tyMPerYear: tr.yM, tzMPerYear: tr.zM,
-      rxArcsecPerYear: rr.xM, ryArcsecPerYear: rr.yM, rzArcsecPerYear: rr.zM,
-      dsPpmPerYear: row.number('ds_rate_ppm_per_year'),
-    },
+    rates:
+      tr === null || rr === null
+        ? null
+        : {
+            txMPerYear: tr.xM,
+            tyMPerYear: tr.yM,
+            tzMPerYear: tr.zM,
+            rxArcsecPerYear: rr.xM,
+            ryArcsecPerYear: rr.yM,
+            rzArcsecPerYear: rr.zM,
+            dsPpmPerYear: row.number('ds_rate_ppm_per_year'),
+          },
     rotationMatrix: row.text('rotation_matrix') as RotationMatrixChoice,
     referenceEpochYear: row.numberOrNull('reference_epoch_year'),
     pivot: row.text('pivot_m') === '' ? null : geocentricOf(row.numbers('pivot_m')),
@@ -56,7 +67,11 @@ export function shiftWith(method: ShiftMethod, given: Partial<Shift>): Shift {
 }
 
 /** The value of an outcome; throws its first problem when it has none. */
-export function valueOf<T>(outcome: { readonly ok: true; readonly value: T } | { readonly ok: false; readonly problems: readonly { readonly message: string }[] }): T {
+export function valueOf<T>(
+  outcome:
+    | { readonly ok: true; readonly value: T }
+    | { readonly ok: false; readonly problems: readonly { readonly message: string }[] },
+): T {
   if (!outcome.ok) throw new Error(outcome.problems[0]?.message ?? 'no value');
   return outcome.value;
 }

@@ -6,7 +6,11 @@ type Vector = readonly [number, number, number];
 const EARTH_M = 6.371e6;
 const GM = 3.986004418e14;
 const TURN = 7.292115e-5;
-const CONSTELLATIONS = [[26.56e6, 55, 6, 5], [25.51e6, 64.8, 3, 8], [29.6e6, 56, 3, 8]] as const;
+const CONSTELLATIONS = [
+  [26.56e6, 55, 6, 5],
+  [25.51e6, 64.8, 3, 8],
+  [29.6e6, 56, 3, 8],
+] as const;
 const RAD = Math.PI / 180;
 
 const dot = (a: Vector, b: Vector): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
@@ -24,7 +28,11 @@ function satellites(timeS: number): readonly Vector[] {
         const u = 2 * Math.PI * (s / each + p / (planes * each)) + motion * timeS;
         const node = (2 * Math.PI * p) / planes - TURN * timeS;
         const [x, y, i] = [radius * Math.cos(u), radius * Math.sin(u), inclinationDeg * RAD];
-        places.push([x * Math.cos(node) - y * Math.cos(i) * Math.sin(node), x * Math.sin(node) + y * Math.cos(i) * Math.cos(node), y * Math.sin(i)]);
+        places.push([
+          x * Math.cos(node) - y * Math.cos(i) * Math.sin(node),
+          x * Math.sin(node) + y * Math.cos(i) * Math.cos(node),
+          y * Math.sin(i),
+        ]);
       }
     }
   }
@@ -35,7 +43,11 @@ function satellites(timeS: number): readonly Vector[] {
 function axesAt(place: Vector): readonly [Vector, Vector, Vector] {
   const up = unit(place);
   const east = unit([-up[1], up[0], 0]);
-  return [east, [up[1] * east[2] - up[2] * east[1], up[2] * east[0] - up[0] * east[2], up[0] * east[1] - up[1] * east[0]], up];
+  return [
+    east,
+    [up[1] * east[2] - up[2] * east[1], up[2] * east[0] - up[0] * east[2], up[0] * east[1] - up[1] * east[0]],
+    up,
+  ];
 }
 
 /** Solves a small symmetric system by elimination. */
@@ -51,14 +63,25 @@ function solve(matrix: readonly (readonly number[])[], right: readonly number[])
   return m.map((row, i) => row[m.length]! / row[i]!);
 }
 
-interface Axes { along: number; across: number; up: number }
+interface Axes {
+  along: number;
+  across: number;
+  up: number;
+}
 
 /** Root mean square of the bend, ppm per metre of base error: by the direction of the error, then of the bend. */
-export function simulatedBends(latitudesDeg: readonly number[], azimuthsDeg: readonly number[], baselineM: number): Record<keyof Axes, Axes> {
+export function simulatedBends(
+  latitudesDeg: readonly number[],
+  azimuthsDeg: readonly number[],
+  baselineM: number,
+): Record<keyof Axes, Axes> {
   const sums = [0, 1, 2].map(() => [0, 0, 0]);
   let count = 0;
   for (const latitude of latitudesDeg) {
-    const base: Vector = scaled([Math.cos(latitude * RAD) * Math.cos(0.3), Math.cos(latitude * RAD) * Math.sin(0.3), Math.sin(latitude * RAD)], EARTH_M);
+    const base: Vector = scaled(
+      [Math.cos(latitude * RAD) * Math.cos(0.3), Math.cos(latitude * RAD) * Math.sin(0.3), Math.sin(latitude * RAD)],
+      EARTH_M,
+    );
     const [east, north, up] = axesAt(base);
     for (const azimuth of azimuthsDeg) {
       const [sin, cos] = [Math.sin(azimuth * RAD), Math.cos(azimuth * RAD)];
@@ -66,7 +89,11 @@ export function simulatedBends(latitudesDeg: readonly number[], azimuthsDeg: rea
       const across = plus(scaled(east, cos), scaled(north, -sin));
       const rover = scaled(unit(plus(base, scaled(along, baselineM))), EARTH_M);
       const [roverEast, roverNorth, roverUp] = axesAt(rover);
-      const out = [plus(scaled(roverEast, sin), scaled(roverNorth, cos)), plus(scaled(roverEast, cos), scaled(roverNorth, -sin)), roverUp] as const;
+      const out = [
+        plus(scaled(roverEast, sin), scaled(roverNorth, cos)),
+        plus(scaled(roverEast, cos), scaled(roverNorth, -sin)),
+        roverUp,
+      ] as const;
       for (let timeS = 0; timeS < 86_164; timeS += 1800) {
         const rows: { h: readonly number[]; y: readonly number[]; w: number }[] = [];
         for (const satellite of satellites(timeS)) {
@@ -74,9 +101,15 @@ export function simulatedBends(latitudesDeg: readonly number[], azimuthsDeg: rea
           const elevation = dot(fromRover, roverUp);
           if (elevation < Math.sin(15 * RAD) || dot(fromBase, up) < Math.sin(15 * RAD)) continue;
           const turned = minus(fromBase, fromRover);
-          rows.push({ h: [...out.map((axis) => dot(fromRover, axis)), 1], y: [along, across, up].map((axis) => dot(turned, axis)), w: elevation ** 2 });
+          rows.push({
+            h: [...out.map((axis) => dot(fromRover, axis)), 1],
+            y: [along, across, up].map((axis) => dot(turned, axis)),
+            w: elevation ** 2,
+          });
         }
-        const normal = [0, 1, 2, 3].map((i) => [0, 1, 2, 3].map((j) => rows.reduce((sum, { h, w }) => sum + w * h[i]! * h[j]!, 0)));
+        const normal = [0, 1, 2, 3].map((i) =>
+          [0, 1, 2, 3].map((j) => rows.reduce((sum, { h, w }) => sum + w * h[i]! * h[j]!, 0)),
+        );
         for (let error = 0; error < 3; error += 1) {
           const right = [0, 1, 2, 3].map((i) => rows.reduce((sum, { h, y, w }) => sum + w * h[i]! * y[error]!, 0));
           const bend = solve(normal, right);

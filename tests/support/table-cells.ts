@@ -2,7 +2,9 @@
 export function cellsOfTable(html: string, caption: string): readonly (readonly string[])[] {
   const table = html.split('<table>').find((piece) => piece.includes(`<caption><b>${caption}</b>`));
   const body = /<tbody>([\s\S]*?)<\/tbody>/.exec(table ?? '')?.[1] ?? '';
-  return [...body.matchAll(/<tr>([\s\S]*?)<\/tr>/g)].map(([, row]) => [...(row ?? '').matchAll(/<t[hd][^>]*>([\s\S]*?)<\/t[hd]>/g)].map(([, cell]) => plainText(cell ?? '')));
+  return [...body.matchAll(/<tr>([\s\S]*?)<\/tr>/g)].map(([, row]) =>
+    [...(row ?? '').matchAll(/<t[hd][^>]*>([\s\S]*?)<\/t[hd]>/g)].map(([, cell]) => plainText(cell ?? '')),
+  );
 }
 
 /** Text of a piece of HTML. */

@@ -27,14 +27,25 @@ export interface TiffImageFixture {
 }
 
 const KINDS = { float32: [4, 3], float64: [8, 3], int16: [2, 2], uint16: [2, 1], int32: [4, 2] } as const;
-const CODINGS: Readonly<Record<TiffCoding, number>> = { none: 1, lzw: 5, jpeg: 7, deflate: 8, packbits: 32773, zstandard: 50000 };
+const CODINGS: Readonly<Record<TiffCoding, number>> = {
+  none: 1,
+  lzw: 5,
+  jpeg: 7,
+  deflate: 8,
+  packbits: 32773,
+  zstandard: 50000,
+};
 
 /** Keys of a grid of points in EPSG:4979's two-dimensional system. */
 export const POINT_KEYS: Readonly<Record<number, number>> = { 1024: 2, 1025: 2, 2048: 4326 };
 export const AREA_KEYS: Readonly<Record<number, number>> = { 1024: 2, 1025: 1, 2048: 4326 };
 
 /** Metadata of a grid of geoid heights, with more items of sample 0 where given. */
-export function geoidMetadata(type = 'VERTICAL_OFFSET_GEOGRAPHIC_TO_VERTICAL', description = 'geoid_undulation', more = ''): string {
+export function geoidMetadata(
+  type = 'VERTICAL_OFFSET_GEOGRAPHIC_TO_VERTICAL',
+  description = 'geoid_undulation',
+  more = '',
+): string {
   return `<GDALMetadata><Item name="TYPE">${type}</Item><Item name="DESCRIPTION" sample="0" role="description">${description}</Item>${more}</GDALMetadata>`;
 }
 
@@ -53,7 +64,11 @@ export function tiffBytes(images: readonly TiffImageFixture[], littleEndian = tr
   for (const image of images) {
     const blocks = blocksOf(image, littleEndian).map((block, index) => image.damage?.(block, index) ?? block);
     const offsets = blocks.map(append);
-    const tags = tagsOf(image, offsets, blocks.map((block) => block.length));
+    const tags = tagsOf(
+      image,
+      offsets,
+      blocks.map((block) => block.length),
+    );
     const directory = Buffer.alloc(2 + 12 * tags.length + 4);
     put(directory, 0, 2, tags.length, littleEndian);
     for (const [index, [tag, type, values]] of tags.entries()) {
@@ -131,7 +146,8 @@ function blocksOf(image: TiffImageFixture, littleEndian: boolean): Buffer[] {
       for (let left = 0; left < image.width; left += width) {
         const rows = image.tile === undefined ? Math.min(height, image.height - top) : height;
         const lines: Buffer[] = [];
-        for (let row = top; row < top + rows; row += 1) lines.push(lineOf(image, group, row, left, width, littleEndian));
+        for (let row = top; row < top + rows; row += 1)
+          lines.push(lineOf(image, group, row, left, width, littleEndian));
         blocks.push(coded(image.coding ?? 'none', Buffer.concat(lines)));
       }
     }
@@ -139,13 +155,22 @@ function blocksOf(image: TiffImageFixture, littleEndian: boolean): Buffer[] {
   return blocks;
 }
 
-function lineOf(image: TiffImageFixture, group: readonly (readonly number[])[], row: number, left: number, width: number, littleEndian: boolean): Buffer {
+function lineOf(
+  image: TiffImageFixture,
+  group: readonly (readonly number[])[],
+  row: number,
+  left: number,
+  width: number,
+  littleEndian: boolean,
+): Buffer {
   const kind = image.kind ?? 'float32';
   const numbers: number[] = [];
   for (let column = left; column < left + width; column += 1) {
-    for (const sample of group) numbers.push(row < image.height && column < image.width ? sample[row * image.width + column]! : 0);
+    for (const sample of group)
+      numbers.push(row < image.height && column < image.width ? sample[row * image.width + column]! : 0);
   }
-  if (image.predictor === 2) for (let i = numbers.length - 1; i >= group.length; i -= 1) numbers[i]! -= numbers[i - group.length]!;
+  if (image.predictor === 2)
+    for (let i = numbers.length - 1; i >= group.length; i -= 1) numbers[i]! -= numbers[i - group.length]!;
   const size = KINDS[kind][0];
   const line = Buffer.alloc(size * numbers.length);
   const view = new DataView(line.buffer, line.byteOffset, line.byteLength);
@@ -161,7 +186,8 @@ function lineOf(image: TiffImageFixture, group: readonly (readonly number[])[], 
   });
   if (image.predictor !== 3) return line;
   const planes = Buffer.alloc(line.length);
-  for (let i = 0; i < numbers.length; i += 1) for (let b = 0; b < size; b += 1) planes[b * numbers.length + i] = line[size * i + b]!;
+  for (let i = 0; i < numbers.length; i += 1)
+    for (let b = 0; b < size; b += 1) planes[b * numbers.length + i] = line[size * i + b]!;
   for (let i = planes.length - 1; i >= group.length; i -= 1) planes[i] = (planes[i]! - planes[i - group.length]!) & 255;
   return planes;
 }

@@ -14,7 +14,10 @@ function fieldRows(schema: TomlSchema, prefix: string): readonly string[] {
     return [row(path, field), ...below];
   });
   if (schema.others === undefined) return rows;
-  return [...rows, `| \`${prefix}…\`: ${schema.others.shown} | ${tomlExpectation(schema.others.field)} | | ${schema.others.field.meaning} |`];
+  return [
+    ...rows,
+    `| \`${prefix}…\`: ${schema.others.shown} | ${tomlExpectation(schema.others.field)} | | ${schema.others.field.meaning} |`,
+  ];
 }
 
 function row(path: string, field: TomlField): string {

@@ -14,9 +14,31 @@ import { createPackedPoints } from '../../src/tasks/reduce/point-packing.js';
 import { joinedList } from '../../src/tasks/reduce/record-search.js';
 
 const SETUP: CheckSetup = {
-  axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 }, grid: null, ellipsoid: GRS80, geodesic: createGeodesic(GRS80), geoid: null, geoidSigmaM: null, epochYear: null, bases: [],
-  precision: createPrecisionModel({ conditions: 'normal', horizontal: null, vertical: null, combine: 'rss', correlationHorizontalS: null, correlationVerticalS: null }),
-  phaseCentreOffsetsM: [], isTiltMeasured: false, tilts: new Map(), largestLeanDeg: null, otherZones: [], controlRules: [], repeatRules: [], designRules: [], day: null,
+  axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 },
+  grid: null,
+  ellipsoid: GRS80,
+  geodesic: createGeodesic(GRS80),
+  geoid: null,
+  geoidSigmaM: null,
+  epochYear: null,
+  bases: [],
+  precision: createPrecisionModel({
+    conditions: 'normal',
+    horizontal: null,
+    vertical: null,
+    combine: 'rss',
+    correlationHorizontalS: null,
+    correlationVerticalS: null,
+  }),
+  phaseCentreOffsetsM: [],
+  isTiltMeasured: false,
+  tilts: new Map(),
+  largestLeanDeg: null,
+  otherZones: [],
+  controlRules: [],
+  repeatRules: [],
+  designRules: [],
+  day: null,
 };
 
 const text = fc.constantFrom('', 'a', 'b', ' ', '0', 'NaN');
@@ -26,24 +48,73 @@ const figure = orNull(number);
 
 const point: fc.Arbitrary<PointRow> = fc
   .record({
-    pointId: text, occupation: text, code: text, gridFirst: figure, gridSecond: figure, latitudeDeg: figure, longitudeDeg: figure, rounding: orNull(fc.record({ grid: number, angleDeg: number })),
-    ellipsoidalHeightM: figure, orthometricHeightM: figure, geoidHeightM: figure, baseId: orNull(text), baselineM: figure, baselineAzimuthDeg: figure, baselineHeightDifferenceM: figure,
-    firstEpochMs: figure, lastEpochMs: figure, sigmaEastM: figure, sigmaNorthM: figure, sigmaUpM: figure, correlationEn: figure, sigmaHorizontalM: figure, sigmaVerticalM: figure,
-    combinedFactor: figure, poleLengthM: figure, tiltDeg: figure, toleranceHorizontalM: figure, toleranceVerticalM: figure, role: orNull(fc.constantFrom('fit' as const, 'both' as const)),
-    source: text, verdict: text, reasons: text, passThrough: fc.array(text, { maxLength: 3 }), place: fc.record({ sourceIndex: fc.nat(3), line: fc.nat() }),
+    pointId: text,
+    occupation: text,
+    code: text,
+    gridFirst: figure,
+    gridSecond: figure,
+    latitudeDeg: figure,
+    longitudeDeg: figure,
+    rounding: orNull(fc.record({ grid: number, angleDeg: number })),
+    ellipsoidalHeightM: figure,
+    orthometricHeightM: figure,
+    geoidHeightM: figure,
+    baseId: orNull(text),
+    baselineM: figure,
+    baselineAzimuthDeg: figure,
+    baselineHeightDifferenceM: figure,
+    firstEpochMs: figure,
+    lastEpochMs: figure,
+    sigmaEastM: figure,
+    sigmaNorthM: figure,
+    sigmaUpM: figure,
+    correlationEn: figure,
+    sigmaHorizontalM: figure,
+    sigmaVerticalM: figure,
+    combinedFactor: figure,
+    poleLengthM: figure,
+    tiltDeg: figure,
+    toleranceHorizontalM: figure,
+    toleranceVerticalM: figure,
+    role: orNull(fc.constantFrom('fit' as const, 'both' as const)),
+    source: text,
+    verdict: text,
+    reasons: text,
+    passThrough: fc.array(text, { maxLength: 3 }),
+    place: fc.record({ sourceIndex: fc.nat(3), line: fc.nat() }),
   })
   .map(({ rounding, ...own }) => structuredClone({ ...own, ...(rounding !== null && { positionRounding: rounding }) }));
 
 const limit: fc.Arbitrary<LimitVerdict> = fc.record({
-  limitName: text, axis: fc.constantFrom('2d' as const, 'up' as const), probability: figure, valueM: number, limitM: figure, marginM: figure,
-  governedBy: orNull(fc.constantFrom('floor' as const, 'cap' as const)), verdict: fc.constantFrom('within' as const, 'not-stated' as const),
+  limitName: text,
+  axis: fc.constantFrom('2d' as const, 'up' as const),
+  probability: figure,
+  valueM: number,
+  limitM: figure,
+  marginM: figure,
+  governedBy: orNull(fc.constantFrom('floor' as const, 'cap' as const)),
+  verdict: fc.constantFrom('within' as const, 'not-stated' as const),
 });
 
 /** A comparison without its points. */
 const compared: fc.Arbitrary<Omit<CheckRow, 'measured' | 'known'>> = fc.record({
-  check: fc.constantFrom('control' as const, 'design' as const), pointId: text, occupation: text, against: text, firstM: figure, secondM: figure, upM: figure,
-  heightKind: orNull(fc.constantFrom('orthometric' as const, 'ellipsoidal' as const)), alongM: figure, acrossM: figure, distanceM: figure, chainageM: figure, separationS: figure,
-  horizontalStatistic: figure, verticalStatistic: figure, limits: fc.array(limit, { maxLength: 3 }), verdict: fc.constantFrom('within' as const, 'exceeds' as const),
+  check: fc.constantFrom('control' as const, 'design' as const),
+  pointId: text,
+  occupation: text,
+  against: text,
+  firstM: figure,
+  secondM: figure,
+  upM: figure,
+  heightKind: orNull(fc.constantFrom('orthometric' as const, 'ellipsoidal' as const)),
+  alongM: figure,
+  acrossM: figure,
+  distanceM: figure,
+  chainageM: figure,
+  separationS: figure,
+  horizontalStatistic: figure,
+  verticalStatistic: figure,
+  limits: fc.array(limit, { maxLength: 3 }),
+  verdict: fc.constantFrom('within' as const, 'exceeds' as const),
   reasons: fc.uniqueArray(fc.constantFrom('check-horizontal-limit' as const, 'check-not-stated' as const)),
   covariance: orNull(fc.record({ eeM2: number, enM2: number, euM2: number, nnM2: number, nuM2: number, uuM2: number })),
   vector: orNull(fc.record({ distanceM: figure, azimuthDeg: figure, heightDifferenceM: figure })),
@@ -63,7 +134,9 @@ describe('createPackedPoints', () => {
         const points = Array.from({ length: COUNT }, (_, index) => few[(index * index) % few.length] as PointRow);
         const packed = createPackedPoints();
         for (const own of points) packed.push(own);
-        expect([...packed].every((own, index) => isDeepStrictEqual(structuredClone(own), structuredClone(points[index])))).toBe(true);
+        expect(
+          [...packed].every((own, index) => isDeepStrictEqual(structuredClone(own), structuredClone(points[index]))),
+        ).toBe(true);
         expect(structuredClone(packed.at(PACK + 1))).toStrictEqual(structuredClone(points[PACK + 1]));
       }),
       { numRuns: 12, endOnFailure: true },
@@ -74,22 +147,31 @@ describe('createPackedPoints', () => {
 describe('createCheckRows', () => {
   it('gives back every comparison as it was, its points placed again', () => {
     fc.assert(
-      fc.property(fc.array(point, { minLength: 2, maxLength: 6 }), fc.array(compared, { minLength: 1, maxLength: 8 }), (points, few) => {
-        const list = createCheckRows(SETUP);
-        const rows = Array.from({ length: COUNT }, (_, index): CheckRow => {
-          const [measured, known] = [index % points.length, index % 3 === 0 ? null : (index + 1) % points.length];
-          const row = { ...(few[(index * index) % few.length] as CheckRow), measured: placePoint(points[measured] as PointRow, SETUP), known: known === null ? null : placePoint(points[known] as PointRow, SETUP) };
-          list.push(row, { points, index: measured }, known === null ? null : { points, index: known });
-          return row;
-        });
-        expect(list.rows.length).toBe(COUNT);
-        let index = 0;
-        for (const row of list.rows) {
-          const own = rows[index] as CheckRow;
-          if (!isDeepStrictEqual(said(row, own), structuredClone(own))) expect(said(row, own)).toStrictEqual(structuredClone(own));
-          index += 1;
-        }
-      }),
+      fc.property(
+        fc.array(point, { minLength: 2, maxLength: 6 }),
+        fc.array(compared, { minLength: 1, maxLength: 8 }),
+        (points, few) => {
+          const list = createCheckRows(SETUP);
+          const rows = Array.from({ length: COUNT }, (_, index): CheckRow => {
+            const [measured, known] = [index % points.length, index % 3 === 0 ? null : (index + 1) % points.length];
+            const row = {
+              ...(few[(index * index) % few.length] as CheckRow),
+              measured: placePoint(points[measured] as PointRow, SETUP),
+              known: known === null ? null : placePoint(points[known] as PointRow, SETUP),
+            };
+            list.push(row, { points, index: measured }, known === null ? null : { points, index: known });
+            return row;
+          });
+          expect(list.rows.length).toBe(COUNT);
+          let index = 0;
+          for (const row of list.rows) {
+            const own = rows[index] as CheckRow;
+            if (!isDeepStrictEqual(said(row, own), structuredClone(own)))
+              expect(said(row, own)).toStrictEqual(structuredClone(own));
+            index += 1;
+          }
+        },
+      ),
       { numRuns: 8, endOnFailure: true },
     );
   });
@@ -101,6 +183,13 @@ describe('joinedList', () => {
     const joined = joinedList(lists);
     lists.push([4, 5]);
     expect([...joined]).toEqual([1, 2, 3, 4, 5]);
-    expect([joined.length, ...[-1, 0, 2, 3, 5].map((place) => joined.at(place))]).toEqual([5, undefined, 1, 3, 4, undefined]);
+    expect([joined.length, ...[-1, 0, 2, 3, 5].map((place) => joined.at(place))]).toEqual([
+      5,
+      undefined,
+      1,
+      3,
+      4,
+      undefined,
+    ]);
   });
 });

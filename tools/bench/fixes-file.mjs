@@ -2,7 +2,8 @@
 import { once } from 'node:events';
 import { createWriteStream } from 'node:fs';
 
-const HEADER = 'point_id,epoch_utc,latitude_deg,longitude_deg,ellipsoidal_height_m,solution,correction_age_s,satellites_used,pdop,sigma_up_m\n';
+const HEADER =
+  'point_id,epoch_utc,latitude_deg,longitude_deg,ellipsoidal_height_m,solution,correction_age_s,satellites_used,pdop,sigma_up_m\n';
 
 /** mulberry32: a small generator of 32-bit state, public domain. */
 function random(seed) {
@@ -23,7 +24,12 @@ export async function writeFixes(path, rows, epochsAPoint) {
   let place = { latitude: 0, longitude: 0, height: 0 };
   let text = HEADER;
   for (let row = 0; row < rows; row += 1) {
-    if (row % epochsAPoint === 0) place = { latitude: -31.5 + (next() - 0.5) * 0.8, longitude: 21.4 + (next() - 0.5) * 0.8, height: 1000 + next() * 200 };
+    if (row % epochsAPoint === 0)
+      place = {
+        latitude: -31.5 + (next() - 0.5) * 0.8,
+        longitude: 21.4 + (next() - 0.5) * 0.8,
+        height: 1000 + next() * 200,
+      };
     const shake = epochsAPoint > 1 ? () => (next() - 0.5) * 4e-8 : () => 0;
     const time = new Date(startMs + row * 1000).toISOString().replace('.000', '');
     text += `P${Math.floor(row / epochsAPoint)},${time},${(place.latitude + shake()).toFixed(10)},${(place.longitude + shake()).toFixed(10)},${(place.height + shake() * 1e5).toFixed(4)},fixed,1.0,18,1.5,0.012\n`;

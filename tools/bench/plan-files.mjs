@@ -11,7 +11,8 @@ function fractions(seed) {
 /** Writes plan-points.csv and plan-candidates.csv, with heights, over about 110 by 110 km. */
 export function writePlanFiles(folder, points, candidates) {
   const next = fractions(20_260_304);
-  const place = () => `${(-32 + next()).toFixed(9)},${(20.8 + 1.2 * next()).toFixed(9)},${(1000 + 400 * next()).toFixed(3)}`;
+  const place = () =>
+    `${(-32 + next()).toFixed(9)},${(20.8 + 1.2 * next()).toFixed(9)},${(1000 + 400 * next()).toFixed(3)}`;
   const tolerances = ['0.08', '0.10', '0.12'];
   const pointRows = Array.from({ length: points }, (_, index) => `P${index},${place()},${tolerances[index % 3]}`);
   const candidateRows = Array.from({ length: candidates }, (_, index) => `C${index},${place()},yes,${index % 10}`);

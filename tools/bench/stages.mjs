@@ -13,7 +13,10 @@ const STAGES = [
   ['geoid', /core\/geoid\//u],
   ['uncertainty', /uncertainty|precision-model|planning\//u],
   ['frames, antennas, acceptance, averaging', /core\/|tasks\//u],
-  ['writing rows', /io\/(?:point-row-|point-cells|write-|csv-write|sink|temp-file|spool|geojson-write)|cli\/(?:points-writer|row-writer)|csv-stringify/u],
+  [
+    'writing rows',
+    /io\/(?:point-row-|point-cells|write-|csv-write|sink|temp-file|spool|geojson-write)|cli\/(?:points-writer|row-writer)|csv-stringify/u,
+  ],
   ['reading rows', /io\/|csv-parse/u],
   ['commands, messages', /dist\/(?:cli|records|report)\//u],
   ['Node.js: files, hashes, starting', /.*/u],
@@ -26,7 +29,11 @@ export function stages(folder, args, rows) {
   writeFileSync(entry, `import { main } from ${JSON.stringify(main.href)};\nprocess.exitCode = await main(process);\n`);
   const profiles = join(folder, 'profiles');
   mkdirSync(profiles, { recursive: true });
-  const ended = spawnSync(process.execPath, ['--cpu-prof', `--cpu-prof-dir=${profiles}`, '--cpu-prof-interval', '500', entry, ...args], { cwd: folder, stdio: ['ignore', 'ignore', 'pipe'], encoding: 'utf8' });
+  const ended = spawnSync(
+    process.execPath,
+    ['--cpu-prof', `--cpu-prof-dir=${profiles}`, '--cpu-prof-interval', '500', entry, ...args],
+    { cwd: folder, stdio: ['ignore', 'ignore', 'pipe'], encoding: 'utf8' },
+  );
   if (ended.status !== 0 && ended.status !== 1) throw new Error(ended.stderr);
   const profile = JSON.parse(readFileSync(join(profiles, readdirSync(profiles).sort().at(-1)), 'utf8'));
   const stageOf = new Map(
@@ -43,5 +50,7 @@ export function stages(folder, args, rows) {
   });
   spent.delete('waiting');
   const total = [...spent.values()].reduce((sum, value) => sum + value, 0);
-  return [...spent].sort((a, b) => b[1] - a[1]).map(([stage, microseconds]) => ({ stage, perRow: microseconds / rows, share: microseconds / total }));
+  return [...spent]
+    .sort((a, b) => b[1] - a[1])
+    .map(([stage, microseconds]) => ({ stage, perRow: microseconds / rows, share: microseconds / total }));
 }

@@ -5,9 +5,15 @@ import { counted } from './tables.mjs';
 /** `at most` or `at least` a share of a job's count. */
 export const BOUNDS = [
   { id: 'geodesy', worstM: 0.0001 },
-  ...['white', 'correlated', 'third', 'thrice', 'tails'].flatMap((noise) => [2, 3, 5, 7, 12, 20, 60].map((count) => ({ id: `stands/${count}/${noise}`, key: 'not accepted', most: 0.03 }))),
-  ...['one epoch off', 'one epoch off in height', 'a step half-way'].flatMap((what) => [2, 5, 30].map((count) => ({ id: `stands/within/${what}/${count}/0.3`, key: 'found', least: 0.95 }))),
-  ...['one epoch off', 'one epoch off in height', 'a step half-way'].flatMap((what) => [2, 5, 30].map((count) => ({ id: `stands/within/${what}/${count}/0.1`, key: 'found', least: 0.8 }))),
+  ...['white', 'correlated', 'third', 'thrice', 'tails'].flatMap((noise) =>
+    [2, 3, 5, 7, 12, 20, 60].map((count) => ({ id: `stands/${count}/${noise}`, key: 'not accepted', most: 0.03 })),
+  ),
+  ...['one epoch off', 'one epoch off in height', 'a step half-way'].flatMap((what) =>
+    [2, 5, 30].map((count) => ({ id: `stands/within/${what}/${count}/0.3`, key: 'found', least: 0.95 })),
+  ),
+  ...['one epoch off', 'one epoch off in height', 'a step half-way'].flatMap((what) =>
+    [2, 5, 30].map((count) => ({ id: `stands/within/${what}/${count}/0.1`, key: 'found', least: 0.8 })),
+  ),
   { id: 'repeats/2', key: 'points not joined', of: 'points', most: 0.01 },
   { id: 'repeats/5', key: 'points not joined', of: 'points', most: 0.01 },
   { id: 'repeats/2/wrong/0.2', key: 'marked without --combine', least: 0.9 },
@@ -23,8 +29,20 @@ export const BOUNDS = [
   { id: 'causes/phase centre/0.0905/m', key: 'contradicts', most: 0.1 },
   { id: 'causes/phase centre, base to 8 mm/0.0905/m', key: ['first', 'tied'], least: 0.8 },
   { id: 'causes/control coordinate/2/least', key: ['first', 'tied'], least: 0.85 },
-  ...['circle', 'ellipse', 'height'].map((key) => ({ id: 'coverage/model', key, of: 'covered of', least: 0.92, most: 0.98 })),
-  ...['circle', 'height'].map((key) => ({ id: 'coverage/joined/once', key, of: 'covered of', least: 0.92, most: 0.98 })),
+  ...['circle', 'ellipse', 'height'].map((key) => ({
+    id: 'coverage/model',
+    key,
+    of: 'covered of',
+    least: 0.92,
+    most: 0.98,
+  })),
+  ...['circle', 'height'].map((key) => ({
+    id: 'coverage/joined/once',
+    key,
+    of: 'covered of',
+    least: 0.92,
+    most: 0.98,
+  })),
   ...['circle', 'height'].map((key) => ({ id: 'coverage/day/estimated/3', key, of: 'covered of', least: 0.88 })),
   { id: 'sites/sigmas stated', key: 'not 0', most: 0.04 },
   { id: 'sites/no sigmas', key: 'not 0', most: 0.03 },
@@ -46,7 +64,10 @@ export function judgeBounds(results, say) {
     }
     const [count, total] = counted(result, key, of);
     const isWithin = total > 0 && count <= most * total && count >= least * total;
-    if (!isWithin) say(`${id}: ${key} ${count} of ${total}, asked for ${least > 0 ? `${100 * least} % at least` : ''}${most < 1 ? ` ${100 * most} % at most` : ''}`);
+    if (!isWithin)
+      say(
+        `${id}: ${key} ${count} of ${total}, asked for ${least > 0 ? `${100 * least} % at least` : ''}${most < 1 ? ` ${100 * most} % at most` : ''}`,
+      );
     holds &&= isWithin;
   }
   return holds;

@@ -44,7 +44,10 @@ function covariance(stands, axis) {
       const s = a.startS / correlationTimes(lines[i].d)[v] - b.startS / correlationTimes(lines[j].d)[v];
       const isSamePlace = a.site === b.site;
       const apart = Math.exp(-Math.abs(s));
-      const slow = constant * (CONSTANT_SHARE + (isSamePlace ? CONSTANT_SHARE : 0)) + perMetre2 * (lines[i].e * lines[j].e + lines[i].n * lines[j].n) + perHeight2 * lines[i].u * lines[j].u;
+      const slow =
+        constant * (CONSTANT_SHARE + (isSamePlace ? CONSTANT_SHARE : 0)) +
+        perMetre2 * (lines[i].e * lines[j].e + lines[i].n * lines[j].n) +
+        perHeight2 * lines[i].u * lines[j].u;
       let sum = slow * apart + a.base.mark.sigmasM[v] ** 2 + (isSamePlace ? CONTROL_SIGMAS_M[v] ** 2 : 0);
       if (v === 1) sum += POLE_M ** 2;
       else if (i === j) sum += PLUMB_M ** 2;

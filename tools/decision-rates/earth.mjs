@@ -11,7 +11,11 @@ export function toGeocentric([latitude, longitude, height]) {
   const phi = latitude * RADIAN;
   const lambda = longitude * RADIAN;
   const nu = A / Math.sqrt(1 - E2 * Math.sin(phi) ** 2);
-  return [(nu + height) * Math.cos(phi) * Math.cos(lambda), (nu + height) * Math.cos(phi) * Math.sin(lambda), (nu * (1 - E2) + height) * Math.sin(phi)];
+  return [
+    (nu + height) * Math.cos(phi) * Math.cos(lambda),
+    (nu + height) * Math.cos(phi) * Math.sin(lambda),
+    (nu * (1 - E2) + height) * Math.sin(phi),
+  ];
 }
 
 /** Latitude, longitude (degrees) and height of geocentric metres, by iteration to 1e-14 rad. */
@@ -34,7 +38,11 @@ export function toGeodetic([x, y, z]) {
 export function axesAt([latitude, longitude]) {
   const [sp, cp] = [Math.sin(latitude * RADIAN), Math.cos(latitude * RADIAN)];
   const [sl, cl] = [Math.sin(longitude * RADIAN), Math.cos(longitude * RADIAN)];
-  return [[-sl, cl, 0], [-sp * cl, -sp * sl, cp], [cp * cl, cp * sl, sp]];
+  return [
+    [-sl, cl, 0],
+    [-sp * cl, -sp * sl, cp],
+    [cp * cl, cp * sl, sp],
+  ];
 }
 
 export const plus = (a, b) => [a[0] + b[0], a[1] + b[1], a[2] + b[2]];
@@ -50,7 +58,9 @@ export const fromLocal = (axes, [e, n, u]) => [0, 1, 2].map((i) => axes[0][i] * 
 /** The place at `distance` metres along the azimuth (radians) from another, with the height given. */
 export function placeFrom(origin, azimuth, distance, height) {
   const top = [origin[0], origin[1], 0];
-  const [latitude, longitude] = toGeodetic(plus(toGeocentric(top), fromLocal(axesAt(top), [distance * Math.sin(azimuth), distance * Math.cos(azimuth), 0])));
+  const [latitude, longitude] = toGeodetic(
+    plus(toGeocentric(top), fromLocal(axesAt(top), [distance * Math.sin(azimuth), distance * Math.cos(azimuth), 0])),
+  );
   return [latitude, longitude, height];
 }
 

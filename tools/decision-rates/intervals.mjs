@@ -12,7 +12,8 @@ export function wilson(count, of) {
   return { rate: p, low: Math.max(0, (middle - half) / scale), high: Math.min(1, (middle + half) / scale) };
 }
 
-const percent = (value) => (100 * value).toFixed(100 * value < 9.95 ? 2 : 1).replace(/\.?0+$/u, (zeros) => (zeros.includes('.') ? '' : zeros));
+const percent = (value) =>
+  (100 * value).toFixed(100 * value < 9.95 ? 2 : 1).replace(/\.?0+$/u, (zeros) => (zeros.includes('.') ? '' : zeros));
 
 /** `1.2 % (0.8–1.7)`, or a dash where nothing was counted. */
 export function rateText(count, of) {

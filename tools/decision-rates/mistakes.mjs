@@ -31,7 +31,10 @@ export const MISTAKES = {
     plant(day, random) {
       const direction = random.direction();
       const wrong = random.index(day.stands.length);
-      return { effects: day.stands.map((_, i) => (i === wrong ? direction : none)), set: (size) => (day.stands[wrong].offset = times(direction, size)) };
+      return {
+        effects: day.stands.map((_, i) => (i === wrong ? direction : none)),
+        set: (size) => (day.stands[wrong].offset = times(direction, size)),
+      };
     },
   },
   'pole length': {
@@ -51,7 +54,10 @@ export const MISTAKES = {
     unknowns: 3,
     plant(day, random) {
       const direction = random.direction();
-      return { effects: day.stands.map(() => direction), set: (size) => (day.base.statedKnownOff = times(direction, size)) };
+      return {
+        effects: day.stands.map(() => direction),
+        set: (size) => (day.base.statedKnownOff = times(direction, size)),
+      };
     },
   },
   'base antenna': {
@@ -63,14 +69,22 @@ export const MISTAKES = {
     },
   },
   'phase centre': { causes: ['phase-centre'], unknowns: 1, plant: phaseCentre },
-  'phase centre, base to 8 mm': { causes: ['phase-centre'], unknowns: 1, baseSigmasM: [0.005, 0.008], plant: phaseCentre },
+  'phase centre, base to 8 mm': {
+    causes: ['phase-centre'],
+    unknowns: 1,
+    baseSigmasM: [0.005, 0.008],
+    plant: phaseCentre,
+  },
   'control coordinate': {
     causes: ['control-coordinate'],
     unknowns: 3,
     plant(day, random) {
       const direction = random.direction();
       const wrong = day.marks[random.index(day.marks.length)];
-      return { effects: day.stands.map(({ site }) => (site === wrong.site ? direction : none)), set: (size) => (wrong.off = times(direction, size)) };
+      return {
+        effects: day.stands.map(({ site }) => (site === wrong.site ? direction : none)),
+        set: (size) => (wrong.off = times(direction, size)),
+      };
     },
   },
 };

@@ -10,4 +10,5 @@ import { part as stands } from './parts/stands.mjs';
 export const PARTS = [geodesy, stands, repeats, days, causes, coverage, sites];
 
 /** The jobs of the named parts. Each has an id and `run(product, settings)`, which returns what it counted. */
-export const jobsOf = (settings, names) => PARTS.filter(({ name }) => names.includes(name)).flatMap((part) => part.jobs(settings));
+export const jobsOf = (settings, names) =>
+  PARTS.filter(({ name }) => names.includes(name)).flatMap((part) => part.jobs(settings));

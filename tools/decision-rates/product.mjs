@@ -31,7 +31,14 @@ export async function openProduct(root) {
     async run(words, input = '') {
       const out = sink();
       const err = sink();
-      const exit = await main({ argv: ['node', 'pegbook', ...words], stdin: Readable.from([Buffer.from(input)]), stdout: out.stream, stderr: err.stream, env: { SOURCE_DATE_EPOCH: '1772604000', NO_COLOR: '1' }, cwd: () => folder });
+      const exit = await main({
+        argv: ['node', 'pegbook', ...words],
+        stdin: Readable.from([Buffer.from(input)]),
+        stdout: out.stream,
+        stderr: err.stream,
+        env: { SOURCE_DATE_EPOCH: '1772604000', NO_COLOR: '1' },
+        cwd: () => folder,
+      });
       if (exit > 1) throw new Error(`pegbook ${words.join(' ')} ended with ${exit}:\n${err.text().slice(0, 2000)}`);
       return { exit, stdout: out.text(), stderr: err.text() };
     },

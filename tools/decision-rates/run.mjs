@@ -28,18 +28,39 @@ const { values } = parseArgs({
     processes: { type: 'string', default: String(Math.min(2, availableParallelism())) },
   },
 });
-const settings = { isQuick: values.quick, scale: Number(values.scale) * (values.quick ? 0.1 : 1), seed: Number(values.seed) };
+const settings = {
+  isQuick: values.quick,
+  scale: Number(values.scale) * (values.quick ? 0.1 : 1),
+  seed: Number(values.seed),
+};
 const wanted = values.parts === '' ? PARTS.map(({ name }) => name) : values.parts.split(',');
-const ids = jobsOf(settings, wanted).map(({ id }) => id).filter((id) => id.includes(values.jobs));
+const ids = jobsOf(settings, wanted)
+  .map(({ id }) => id)
+  .filter((id) => id.includes(values.jobs));
 
 const started = performance.now();
 const results = await measureAll(ids);
 const seconds = (performance.now() - started) / 1000;
-if (values.json !== '') writeFileSync(values.json, `${JSON.stringify({ seed: settings.seed, scale: settings.scale, results }, null, 1)}\n`);
+if (values.json !== '')
+  writeFileSync(values.json, `${JSON.stringify({ seed: settings.seed, scale: settings.scale, results }, null, 1)}\n`);
 const before = JSON.parse(readFileSync(resolve(HERE, 'before.json'), 'utf8'));
-const page = pageOf({ parts: PARTS.filter(({ name }) => wanted.includes(name)), results, before, settings, date: dateOf(values.date) });
+const page = pageOf({
+  parts: PARTS.filter(({ name }) => wanted.includes(name)),
+  results,
+  before,
+  settings,
+  date: dateOf(values.date),
+});
 // The page in the repository is that of the whole run at its full counts.
-const isWhole = values.page === '' && !values.quick && settings.scale === 1 && ids.length === jobsOf(settings, PARTS.map(({ name }) => name)).length;
+const isWhole =
+  values.page === '' &&
+  !values.quick &&
+  settings.scale === 1 &&
+  ids.length ===
+    jobsOf(
+      settings,
+      PARTS.map(({ name }) => name),
+    ).length;
 if (isWhole) writeFileSync(resolve(ROOT, 'docs/methods/decision-rates.md'), page);
 else if (values.page === '') process.stdout.write(page);
 else writeFileSync(values.page, page);
@@ -50,7 +71,9 @@ if (values.quick) process.exitCode = judgeBounds(results, (line) => process.stde
 function dateOf(given) {
   if (given !== '') return given;
   const epoch = process.env.SOURCE_DATE_EPOCH;
-  return epoch === undefined ? new Date().toISOString().slice(0, 10) : new Date(1000 * Number(epoch)).toISOString().slice(0, 10);
+  return epoch === undefined
+    ? new Date().toISOString().slice(0, 10)
+    : new Date(1000 * Number(epoch)).toISOString().slice(0, 10);
 }
 
 /** Every job in one of a few processes, each asking for the next when it is done; results in the order of the jobs. */
@@ -59,7 +82,9 @@ async function measureAll(list) {
   let next = 0;
   const work = () =>
     new Promise((done, failed) => {
-      const child = fork(resolve(HERE, 'worker.mjs'), [JSON.stringify({ ...settings, product: resolve(values.product) })]);
+      const child = fork(resolve(HERE, 'worker.mjs'), [
+        JSON.stringify({ ...settings, product: resolve(values.product) }),
+      ]);
       const give = () => {
         if (next < list.length) child.send(list[next++]);
         else child.send(null);
@@ -71,7 +96,9 @@ async function measureAll(list) {
         }
         give();
       });
-      child.on('exit', (code) => (code === 0 ? done() : failed(new Error(`a process of the simulation ended with ${code}`))));
+      child.on('exit', (code) =>
+        code === 0 ? done() : failed(new Error(`a process of the simulation ended with ${code}`)),
+      );
     });
   await Promise.all(Array.from({ length: Math.max(1, Math.min(Number(values.processes), list.length)) }, work));
   return Object.fromEntries(list.map((id) => [id, found.get(id)]));

@@ -24,32 +24,76 @@ export function markAt(place, random, sigmasM = BASE_SIGMAS_M) {
 }
 
 /** A set-up over a mark. `broadcastOffsetM`: how far the coordinate sent out was off, along east, north and up. */
-export function setUp(id, mark, random, { fromS = null, toS = null, broadcastOffsetM = [0.1, -0.2, 0.15], antennaM = ANTENNA_M } = {}) {
+export function setUp(
+  id,
+  mark,
+  random,
+  { fromS = null, toS = null, broadcastOffsetM = [0.1, -0.2, 0.15], antennaM = ANTENNA_M } = {},
+) {
   const [h, v] = SET_UP_SIGMA_M;
-  return { id, mark, fromS, toS, broadcastOffsetM, antennaM, receiver: receiverAt(random), setUpError: [h * random.normal(), h * random.normal(), v * random.normal()], statedAntennaOffM: 0, statedKnownOff: [0, 0, 0] };
+  return {
+    id,
+    mark,
+    fromS,
+    toS,
+    broadcastOffsetM,
+    antennaM,
+    receiver: receiverAt(random),
+    setUpError: [h * random.normal(), h * random.normal(), v * random.normal()],
+    statedAntennaOffM: 0,
+    statedKnownOff: [0, 0, 0],
+  };
 }
 
 /** A place within a ring about the origin of the area, higher or lower by up to `reliefM`. */
 export function randomPlace(random, nearM, farM, reliefM = 150, origin = ORIGIN) {
-  return placeFrom(origin, random.between(0, 2 * Math.PI), random.between(nearM, farM), origin[2] + random.between(-reliefM, reliefM));
+  return placeFrom(
+    origin,
+    random.between(0, 2 * Math.PI),
+    random.between(nearM, farM),
+    origin[2] + random.between(-reliefM, reliefM),
+  );
 }
 
 /**
  * One stand: a rover over a place. What stands on it may be planted: `offset` (east, north, up, of every epoch or times
  * `shape(i)` of epoch i), `poleOffM` (true minus stated pole).
  */
-export const stand = (pointId, site, base, startS, count, more = {}) => ({ pointId, site, base, startS, count, stepS: 1, tilt: null, offset: [0, 0, 0], shape: () => 1, poleOffM: 0, ...more });
+export const stand = (pointId, site, base, startS, count, more = {}) => ({
+  pointId,
+  site,
+  base,
+  startS,
+  count,
+  stepS: 1,
+  tilt: null,
+  offset: [0, 0, 0],
+  shape: () => 1,
+  poleOffM: 0,
+  ...more,
+});
 
 /** A site to stand on: its place and what its surroundings do to a receiver. */
 export const siteAt = (place, random) => ({ place, receiver: receiverAt(random) });
 
-const HEADER = 'point_id,epoch_utc,x_m,y_m,z_m,solution,correction_age_s,sigma_east_m,sigma_north_m,sigma_up_m,base_id,pole_length_m,tilt_deg,tilt_azimuth_deg\n';
+const HEADER =
+  'point_id,epoch_utc,x_m,y_m,z_m,solution,correction_age_s,sigma_east_m,sigma_north_m,sigma_up_m,base_id,pole_length_m,tilt_deg,tilt_azimuth_deg\n';
 
 /**
  * The fixes of a list of stands as CSV.
  * Given: `world` (how it differs from the model), `reported` (whether epochs say their sigmas), `noise` false for none at all.
  */
-export function fixesOf(stands, random, { world = WORLD, isReported = true, isNoisy = true, air = atmosphereOf(random), poleErrorM = isNoisy ? POLE_SIGMA_M * random.normal() : 0 } = {}) {
+export function fixesOf(
+  stands,
+  random,
+  {
+    world = WORLD,
+    isReported = true,
+    isNoisy = true,
+    air = atmosphereOf(random),
+    poleErrorM = isNoisy ? POLE_SIGMA_M * random.normal() : 0,
+  } = {},
+) {
   const lines = [HEADER];
   for (const one of stands) lines.push(rowsOfStand(one, random, { world, isReported, isNoisy, air, poleErrorM }));
   return lines.join('');
@@ -63,7 +107,19 @@ function rowsOfStand(one, random, { world, isReported, isNoisy, air, poleErrorM 
   const [east, north, up] = toLocal(baseAxes, minus(tip, toGeocentric(base.mark.place)));
   const distance = Math.hypot(east, north);
   const line = { east, north, distance, heightDifference: up + distance ** 2 / (2 * 6_371_000) };
-  const errors = isNoisy ? epochErrors({ world, random, air, baseReceiver: base.receiver, roverReceiver: site.receiver, line, startS, stepS, count }) : [0, 1, 2].map(() => new Float64Array(count));
+  const errors = isNoisy
+    ? epochErrors({
+        world,
+        random,
+        air,
+        baseReceiver: base.receiver,
+        roverReceiver: site.receiver,
+        line,
+        startS,
+        stepS,
+        count,
+      })
+    : [0, 1, 2].map(() => new Float64Array(count));
   const { arm, cells } = poleOf(one, random, world, isNoisy, poleErrorM);
   const sent = fromLocal(baseAxes, base.broadcastOffsetM);
   const top = plus(plus(tip, fromLocal(axes, arm)), sent);
@@ -71,7 +127,13 @@ function rowsOfStand(one, random, { world, isReported, isNoisy, air, poleErrorM 
   let text = '';
   for (let i = 0; i < count; i += 1) {
     const factor = one.shape(i);
-    const [x, y, z] = plus(top, fromLocal(axes, one.offset.map((value, axis) => errors[axis][i] + factor * value)));
+    const [x, y, z] = plus(
+      top,
+      fromLocal(
+        axes,
+        one.offset.map((value, axis) => errors[axis][i] + factor * value),
+      ),
+    );
     text += `${one.pointId},${utc(startS + i * stepS)},${x.toFixed(5)},${y.toFixed(5)},${z.toFixed(5)},fixed,1,${reported},${base.id},${cells}\n`;
   }
   return text;
@@ -81,16 +143,27 @@ function rowsOfStand(one, random, { world, isReported, isNoisy, air, poleErrorM 
 function poleOf(one, random, world, isNoisy, poleErrorM) {
   const length = POLE_M + one.poleOffM + poleErrorM;
   const plumb = isNoisy ? PLUMB_SIGMA_DEG * RADIAN : 0;
-  if (one.tilt === null) return { arm: [length * plumb * random.normal(), length * plumb * random.normal(), length], cells: `${POLE_M},,` };
+  if (one.tilt === null)
+    return { arm: [length * plumb * random.normal(), length * plumb * random.normal(), length], cells: `${POLE_M},,` };
   const lean = (one.tilt.deg + (isNoisy ? TILT_SIGMA_DEG * random.normal() : 0)) * RADIAN;
   const azimuth = (one.tilt.azimuthDeg + (isNoisy ? world.compassSigmaDeg * random.normal() : 0)) * RADIAN;
-  return { arm: [length * Math.sin(lean) * Math.sin(azimuth), length * Math.sin(lean) * Math.cos(azimuth), length * Math.cos(lean)], cells: `${POLE_M},${one.tilt.deg.toFixed(2)},${one.tilt.azimuthDeg.toFixed(1)}` };
+  return {
+    arm: [
+      length * Math.sin(lean) * Math.sin(azimuth),
+      length * Math.sin(lean) * Math.cos(azimuth),
+      length * Math.cos(lean),
+    ],
+    cells: `${POLE_M},${one.tilt.deg.toFixed(2)},${one.tilt.azimuthDeg.toFixed(1)}`,
+  };
 }
 
 const xyz = ([x, y, z]) => `x_m = ${x.toFixed(5)}, y_m = ${y.toFixed(5)}, z_m = ${z.toFixed(5)}`;
 
 /** The session of these set-ups. `phaseCentreM`: stated offset; `azimuthSigmaDeg`: null leaves it out. */
-export function sessionOf(bases, { geoid = null, azimuthSigmaDeg = 1, phaseCentreM = 0, precision = 'conditions = "normal"', isNoisy = true } = {}) {
+export function sessionOf(
+  bases,
+  { geoid = null, azimuthSigmaDeg = 1, phaseCentreM = 0, precision = 'conditions = "normal"', isNoisy = true } = {},
+) {
   const set = bases.map((base) => {
     const { mark, setUpError, antennaM, statedAntennaOffM, statedKnownOff } = base;
     const axes = axesAt(mark.place);

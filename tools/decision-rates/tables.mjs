@@ -6,7 +6,8 @@ export function rateCell({ id, key, of = null }, results, before) {
   const now = counted(results?.[id], key, of);
   if (now === null) return '–';
   // A count that the old run did not keep is not a count of none.
-  const was = key === 'contradicts' && !('contradicts' in (before?.[id]?.counts ?? {})) ? null : counted(before?.[id], key, of);
+  const was =
+    key === 'contradicts' && !('contradicts' in (before?.[id]?.counts ?? {})) ? null : counted(before?.[id], key, of);
   return was === null ? rateText(...now) : `${rateText(...now)}; was ${shortPercent(...was)}`;
 }
 
@@ -26,6 +27,9 @@ function shortPercent(count, of) {
 /** A table: every cell text or `{ id, key, of }`. */
 export function rateTable({ head, rows, results, before }) {
   const lines = [`| ${head.join(' | ')} |`, `|${head.map((_, i) => (i === 0 ? '---' : '---:')).join('|')}|`];
-  for (const row of rows) lines.push(`| ${row.map((cell) => (typeof cell === 'string' ? cell : rateCell(cell, results, before))).join(' | ')} |`);
+  for (const row of rows)
+    lines.push(
+      `| ${row.map((cell) => (typeof cell === 'string' ? cell : rateCell(cell, results, before))).join(' | ')} |`,
+    );
   return `${lines.join('\n')}\n`;
 }

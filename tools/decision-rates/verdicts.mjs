@@ -34,7 +34,9 @@ export function namedBoth({ likely_cause: report }, wanted) {
   if (report?.verdict !== 'two-causes') return 'none';
   const said = report.causes.map(({ cause }) => cause);
   if (wanted.every((cause) => said.slice(0, 2).includes(cause))) return 'first';
-  return wanted.every((cause) => said.includes(cause) || JSON.stringify(report).includes(`"${cause}"`)) ? 'tied' : said.join(' and ');
+  return wanted.every((cause) => said.includes(cause) || JSON.stringify(report).includes(`"${cause}"`))
+    ? 'tied'
+    : said.join(' and ');
 }
 
 /** Whether the answer is no and yet nothing was to be explained: words that contradict each other. */

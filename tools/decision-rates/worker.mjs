@@ -3,7 +3,12 @@ import { openProduct } from './product.mjs';
 import { PARTS, jobsOf } from './parts.mjs';
 
 const settings = JSON.parse(process.argv[2]);
-const jobs = new Map(jobsOf(settings, PARTS.map(({ name }) => name)).map((job) => [job.id, job]));
+const jobs = new Map(
+  jobsOf(
+    settings,
+    PARTS.map(({ name }) => name),
+  ).map((job) => [job.id, job]),
+);
 const product = await openProduct(settings.product);
 
 process.on('message', (id) => void answer(id));

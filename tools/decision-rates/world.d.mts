@@ -21,7 +21,12 @@ export function epochErrors(stand: {
   readonly air: unknown;
   readonly baseReceiver: readonly SlowError[];
   readonly roverReceiver: readonly SlowError[];
-  readonly line: { readonly east: number; readonly north: number; readonly distance: number; readonly heightDifference: number };
+  readonly line: {
+    readonly east: number;
+    readonly north: number;
+    readonly distance: number;
+    readonly heightDifference: number;
+  };
   readonly startS: number;
   readonly stepS: number;
   readonly count: number;

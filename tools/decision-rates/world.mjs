@@ -28,7 +28,10 @@ export function correlationTimes(distanceM) {
 export function slowSigmas(distanceM, heightDifferenceM, world = WORLD) {
   const ionosphere = IONOSPHERE.map((value) => value * world.ionosphere * distanceM);
   const zenith = ZENITH_TO_HEIGHT * Math.hypot(ZENITH_PER_DISTANCE * distanceM, ZENITH_PER_HEIGHT * heightDifferenceM);
-  return [Math.hypot(CONSTANT_M[0], ionosphere[0], TROPOSPHERE_HORIZONTAL * distanceM, ORBIT[0] * distanceM), Math.hypot(CONSTANT_M[1], ionosphere[1], zenith, ORBIT[1] * distanceM)];
+  return [
+    Math.hypot(CONSTANT_M[0], ionosphere[0], TROPOSPHERE_HORIZONTAL * distanceM, ORBIT[0] * distanceM),
+    Math.hypot(CONSTANT_M[1], ionosphere[1], zenith, ORBIT[1] * distanceM),
+  ];
 }
 
 const many = (count, random) => Array.from({ length: count }, () => slowError(random));
@@ -37,7 +40,12 @@ const many = (count, random) => Array.from({ length: count }, () => slowError(ra
 export const receiverAt = (random) => many(3, random);
 
 /** The atmosphere over a day: how each axis answers to a baseline east and north, and height to a difference of height. */
-export const atmosphereOf = (random) => ({ plan: many(4, random), height: many(2, random), zenith: many(2, random), byHeight: slowError(random) });
+export const atmosphereOf = (random) => ({
+  plan: many(4, random),
+  height: many(2, random),
+  zenith: many(2, random),
+  byHeight: slowError(random),
+});
 
 /**
  * Errors of the epochs of one stand along east, north and up, without those of base coordinate and pole.
@@ -78,13 +86,15 @@ function addMultipath(axes, [planM, heightM], random, startS, stepS) {
   axes.forEach((axis, k) => {
     const period = random.between(120, 900);
     const phase = random.between(0, 2 * Math.PI);
-    for (let i = 0; i < axis.length; i += 1) axis[i] += (k < 2 ? planM : heightM) * Math.cos((2 * Math.PI * (startS + i * stepS)) / period + phase);
+    for (let i = 0; i < axis.length; i += 1)
+      axis[i] += (k < 2 ? planM : heightM) * Math.cos((2 * Math.PI * (startS + i * stepS)) / period + phase);
   });
 }
 
 function addWhite(axes, world, random) {
   axes.forEach((axis, k) => {
     const sigma = WHITE_M[k < 2 ? 0 : 1];
-    for (let i = 0; i < axis.length; i += 1) axis[i] += sigma * (world.isHeavyTailed ? random.student(4) * Math.SQRT1_2 : random.normal());
+    for (let i = 0; i < axis.length; i += 1)
+      axis[i] += sigma * (world.isHeavyTailed ? random.student(4) * Math.SQRT1_2 : random.normal());
   });
 }

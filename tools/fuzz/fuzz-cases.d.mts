@@ -14,7 +14,12 @@ export function runCase(
   seed: number,
   folder: string,
   commands: readonly CommandSpec[],
-): Promise<{ readonly exit: number; readonly argv: readonly string[]; readonly fault: string | null; readonly stderr: string }>;
+): Promise<{
+  readonly exit: number;
+  readonly argv: readonly string[];
+  readonly fault: string | null;
+  readonly stderr: string;
+}>;
 
 /** The sound input of a kind: the words that read it. */
 export function soundArgv(kindName: string): readonly string[];

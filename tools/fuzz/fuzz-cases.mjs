@@ -59,7 +59,10 @@ export async function runCase(main, kindName, seed, folder, commands) {
   } catch (error) {
     thrown = error;
   }
-  const fault = thrown === null ? judge(exit, out.text(), err.text(), argv, /NaN|Infinity/u.test(bytes?.toString('latin1') ?? argv.join(' '))) : `threw ${String(thrown?.stack ?? thrown)}`;
+  const fault =
+    thrown === null
+      ? judge(exit, out.text(), err.text(), argv, /NaN|Infinity/u.test(bytes?.toString('latin1') ?? argv.join(' ')))
+      : `threw ${String(thrown?.stack ?? thrown)}`;
   const polluted = Object.getOwnPropertyNames(Object.prototype).length !== before;
   const left = tidy(folder, exit);
   if (file !== null) restore(folder, file);
@@ -71,17 +74,21 @@ function judge(exit, stdout, stderr, argv, mayEcho) {
   if (exit === 70) return `internal error: ${stderr.slice(0, 1500)}`;
   if (!EXITS.has(exit)) return `exit ${String(exit)} is not in the table`;
   if (exit >= 2 && stdout !== '') return `exit ${exit} with ${stdout.length} characters on standard output`;
-  if (exit >= 2 && !/\[[a-z]+(?:-[a-z0-9]+)+\]|"code":"|^Usage/mu.test(stderr)) return `exit ${exit} without a problem code: ${stderr.slice(0, 500)}`;
-  if (/\bundefined\b|\[object |\bat .*\.js:\d+:\d+/u.test(stderr) && !argv.some((word) => /undefined/u.test(word))) return `an odd message: ${stderr.slice(0, 500)}`;
+  if (exit >= 2 && !/\[[a-z]+(?:-[a-z0-9]+)+\]|"code":"|^Usage/mu.test(stderr))
+    return `exit ${exit} without a problem code: ${stderr.slice(0, 500)}`;
+  if (/\bundefined\b|\[object |\bat .*\.js:\d+:\d+/u.test(stderr) && !argv.some((word) => /undefined/u.test(word)))
+    return `an odd message: ${stderr.slice(0, 500)}`;
   // eslint-disable-next-line no-control-regex -- control characters are what it looks for
-  if (/[\u0000-\u0008\u000b-\u001f\u007f-\u009f]/u.test(stderr.replaceAll('\r', ''))) return `control characters reach the terminal: ${JSON.stringify(stderr.slice(0, 500))}`;
+  if (/[\u0000-\u0008\u000b-\u001f\u007f-\u009f]/u.test(stderr.replaceAll('\r', '')))
+    return `control characters reach the terminal: ${JSON.stringify(stderr.slice(0, 500))}`;
   if (stderr.length > 200_000) return `${stderr.length} characters of messages`;
   return exit < 2 ? badData(stdout, mayEcho) : null;
 }
 
 /** Data that a machine would choke on: numbers that are none, JSON that is not JSON. */
 function badData(text, mayEcho) {
-  if (!mayEcho && /(?:^|[,:])-?(?:NaN|Infinity)(?:[,}\]\n]|$)/mu.test(text)) return `a number that is none: ${(/.*(?:NaN|Infinity).*/u.exec(text) ?? [''])[0].slice(0, 300)}`;
+  if (!mayEcho && /(?:^|[,:])-?(?:NaN|Infinity)(?:[,}\]\n]|$)/mu.test(text))
+    return `a number that is none: ${(/.*(?:NaN|Infinity).*/u.exec(text) ?? [''])[0].slice(0, 300)}`;
   if (!text.startsWith('{')) return null;
   try {
     JSON.parse(text);
@@ -99,7 +106,8 @@ function tidy(folder, exit) {
     if (name.endsWith('.tmp')) fault = `left ${name} behind`;
     else if (exit >= 2 && !/^out-(?:problems|record)/u.test(name)) fault ??= `exit ${exit} and yet ${name} was written`;
     else if (name.startsWith('out-record')) fault ??= badRecord(readFileSync(join(folder, name), 'utf8'));
-    else if (/\.(?:json|geojson)$/u.test(name) && name.startsWith('out-output')) fault ??= badData(readFileSync(join(folder, name), 'utf8'), true);
+    else if (/\.(?:json|geojson)$/u.test(name) && name.startsWith('out-output'))
+      fault ??= badData(readFileSync(join(folder, name), 'utf8'), true);
     rmSync(join(folder, name), { recursive: true, force: true });
   }
   return fault;

@@ -21,7 +21,16 @@ process.on('message', async ({ kind, first, count }) => {
     const seconds = (used.user + used.system) / 1e6;
     // The peak of the process only ever rises: by how much it rose is what this case took beyond all before it.
     const roseKib = process.resourceUsage().maxRSS - peakBefore;
-    process.send({ type: 'case', kind, seed, exit: result.exit, seconds, roseKib, fault: result.fault, argv: result.argv });
+    process.send({
+      type: 'case',
+      kind,
+      seed,
+      exit: result.exit,
+      seconds,
+      roseKib,
+      fault: result.fault,
+      argv: result.argv,
+    });
   }
   globalThis.gc?.();
   process.send({ type: 'range', heapBytes: process.memoryUsage().heapUsed });

@@ -18,22 +18,45 @@ export interface CollectedPoints<List extends RecordList<PointRow> = readonly Po
 type PointCheck = (point: PointRow) => readonly Problem[];
 
 /** The points as `eachPoint` hands them on. */
-export async function collectPoints(opened: OpenedPoints, bench: Workbench, onError: 'stop' | 'skip', rejects: Rejects | null = null, check: PointCheck | null = null): Promise<CollectedPoints> {
+export async function collectPoints(
+  opened: OpenedPoints,
+  bench: Workbench,
+  onError: 'stop' | 'skip',
+  rejects: Rejects | null = null,
+  check: PointCheck | null = null,
+): Promise<CollectedPoints> {
   const points: PointRow[] = [];
   return { points, rejected: await eachPoint(opened, bench, onError, rejects, check, (point) => points.push(point)) };
 }
 
 /** The same packed, for files of any length; a point that is asked for is made anew. */
-export async function collectPackedPoints(opened: OpenedPoints, bench: Workbench, onError: 'stop' | 'skip', rejects: Rejects | null): Promise<CollectedPoints<RecordList<PointRow>>> {
+export async function collectPackedPoints(
+  opened: OpenedPoints,
+  bench: Workbench,
+  onError: 'stop' | 'skip',
+  rejects: Rejects | null,
+): Promise<CollectedPoints<RecordList<PointRow>>> {
   const points = createPackedPoints();
-  return { points, rejected: await eachPoint(opened, bench, onError, rejects, null, (point) => { points.push(point); }) };
+  return {
+    points,
+    rejected: await eachPoint(opened, bench, onError, rejects, null, (point) => {
+      points.push(point);
+    }),
+  };
 }
 
 /**
  * Reads an opened file to its end, and hands each good point to `keep`. Bad rows are reported and handed to `rejects`; the run
  * stops after the whole file was checked unless --on-error skip was given. Returned: how many rows were bad.
  */
-async function eachPoint(opened: OpenedPoints, bench: Workbench, onError: 'stop' | 'skip', rejects: Rejects | null, check: PointCheck | null, keep: (point: PointRow) => unknown): Promise<number> {
+async function eachPoint(
+  opened: OpenedPoints,
+  bench: Workbench,
+  onError: 'stop' | 'skip',
+  rejects: Rejects | null,
+  check: PointCheck | null,
+  keep: (point: PointRow) => unknown,
+): Promise<number> {
   let good = 0;
   let rejected = 0;
   await rejects?.start(opened.input.headerRaw);
@@ -44,9 +67,12 @@ async function eachPoint(opened: OpenedPoints, bench: Workbench, onError: 'stop'
     bench.diagnostics.report(block.warnings);
     for (const row of block.rejected) bench.diagnostics.report(row.problems);
     for (const point of block.points) {
-      const problems = (check?.(point) ?? []).map((problem) => locateProblem(problem, { source: opened.source.name, line: point.place.line }));
+      const problems = (check?.(point) ?? []).map((problem) =>
+        locateProblem(problem, { source: opened.source.name, line: point.place.line }),
+      );
       bench.diagnostics.report(problems);
-      if (problems.some(({ severity }) => severity === 'error')) bad.push({ line: point.place.line, raw: block.rawOf(point), problems });
+      if (problems.some(({ severity }) => severity === 'error'))
+        bad.push({ line: point.place.line, raw: block.rawOf(point), problems });
       else {
         keep(point);
         good += 1;

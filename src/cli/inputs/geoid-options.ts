@@ -22,7 +22,12 @@ export function geoidOptions(invocation: Invocation, sessionModel: string | null
   const interpolation = textOption(invocation, 'geoidInterpolation') as GeoidInterpolation | null;
   const statedFrame = textOption(invocation, 'geoidFrame');
   if (model === null && sessionModel === null && (interpolation !== null || statedFrame !== null)) {
-    return failure(errorProblem('usage-conflict', { message: `${interpolation === null ? '--geoid-frame' : '--geoid-interpolation'} needs --geoid`, hint: 'it says how the geoid grid is to be read' }));
+    return failure(
+      errorProblem('usage-conflict', {
+        message: `${interpolation === null ? '--geoid-frame' : '--geoid-interpolation'} needs --geoid`,
+        hint: 'it says how the geoid grid is to be read',
+      }),
+    );
   }
   return success({ model, interpolation, statedFrame });
 }

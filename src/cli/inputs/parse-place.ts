@@ -16,8 +16,20 @@ export interface CommandPlace {
 export function parsePlaceAndHeight(text: string, option: string): Outcome<CommandPlace> {
   const [latitudeText, longitudeText, heightText, ...more] = text.split(',').map((part) => part.trim());
   const heightM = heightText === undefined ? null : parseDecimal(heightText);
-  if (latitudeText === undefined || longitudeText === undefined || heightM === null || more.length > 0 || Math.abs(heightM) > 100_000) {
-    return failure(errorProblem('usage-invalid', { message: `${option} ${text} is not LAT,LON,H`, received: text, hint: `for example ${option} -31.5,21.4,1040: degrees, and metres above the ellipsoid` }));
+  if (
+    latitudeText === undefined ||
+    longitudeText === undefined ||
+    heightM === null ||
+    more.length > 0 ||
+    Math.abs(heightM) > 100_000
+  ) {
+    return failure(
+      errorProblem('usage-invalid', {
+        message: `${option} ${text} is not LAT,LON,H`,
+        received: text,
+        hint: `for example ${option} -31.5,21.4,1040: degrees, and metres above the ellipsoid`,
+      }),
+    );
   }
   const latitude = parseAngle(latitudeText, 'latitude');
   if (!latitude.ok) return failureOf(latitude.problems.map((problem) => asUsage(problem, option)));

@@ -17,11 +17,19 @@ export interface ResolvedSession extends SessionInPlace {
   /** Setting → `session file`, `command line`; anything absent is a default. */
   readonly origins: Readonly<Record<string, string>>;
   /** The session file's absolute path, size and digest; null without one. */
-  readonly file: { readonly path: string; readonly name: string; readonly bytes: number; readonly sha256: string } | null;
+  readonly file: {
+    readonly path: string;
+    readonly name: string;
+    readonly bytes: number;
+    readonly sha256: string;
+  } | null;
 }
 
 /** Reads --session and lays the overriding options over it. Nothing else can change a setting. */
-export async function resolveSession(invocation: Invocation, { cwd, signal }: Pick<Context, 'cwd' | 'signal'>): Promise<Outcome<ResolvedSession>> {
+export async function resolveSession(
+  invocation: Invocation,
+  { cwd, signal }: Pick<Context, 'cwd' | 'signal'>,
+): Promise<Outcome<ResolvedSession>> {
   const name = textOption(invocation, 'session');
   let session = defaultSession();
   let folder = cwd;
@@ -72,7 +80,12 @@ export async function resolveSession(invocation: Invocation, { cwd, signal }: Pi
   const poleLengthM = numberOption(invocation, 'poleLength');
   if (poleLengthM !== null) {
     if (!(poleLengthM >= 0 && poleLengthM <= 100)) {
-      return failure(errorProblem('usage-invalid', { message: `--pole-length ${poleLengthM} is outside 0..100 metres`, received: String(poleLengthM) }));
+      return failure(
+        errorProblem('usage-invalid', {
+          message: `--pole-length ${poleLengthM} is outside 0..100 metres`,
+          received: String(poleLengthM),
+        }),
+      );
     }
     session = { ...session, rover: { ...session.rover, poleLengthM } };
     origins['rover.pole_length_m'] = 'command line';
@@ -80,7 +93,12 @@ export async function resolveSession(invocation: Invocation, { cwd, signal }: Pi
   const phaseCentreOffsetM = numberOption(invocation, 'phaseCentreOffset');
   if (phaseCentreOffsetM !== null) {
     if (!(phaseCentreOffsetM >= -1 && phaseCentreOffsetM <= 1)) {
-      return failure(errorProblem('usage-invalid', { message: `--phase-centre-offset ${phaseCentreOffsetM} is outside -1..1 metres`, received: String(phaseCentreOffsetM) }));
+      return failure(
+        errorProblem('usage-invalid', {
+          message: `--phase-centre-offset ${phaseCentreOffsetM} is outside -1..1 metres`,
+          received: String(phaseCentreOffsetM),
+        }),
+      );
     }
     session = { ...session, rover: { ...session.rover, phaseCentreOffsetM } };
     origins['rover.phase_centre_offset_m'] = 'command line';

@@ -52,29 +52,60 @@ export interface LoadedStations {
 }
 
 /** Reads the system, the geoid and the points of a command that works with stations. Problems stop the run. */
-export async function loadStations(bench: Workbench, log: RunLog, tables: TableOptions, rejects: Rejects): Promise<LoadedStations> {
+export async function loadStations(
+  bench: Workbench,
+  log: RunLog,
+  tables: TableOptions,
+  rejects: Rejects,
+): Promise<LoadedStations> {
   const { invocation, context, diagnostics } = bench;
   const resolved = bench.take(await resolveSession(invocation, context));
   log.session(resolved);
   const { session } = resolved;
   if (session.system === null || session.system.grid === '') {
-    return bench.take(failure(errorProblem('config-missing', { message: 'no grid system is set', hint: 'give --system EPSG:n, the system of the grid coordinates' })));
+    return bench.take(
+      failure(
+        errorProblem('config-missing', {
+          message: 'no grid system is set',
+          hint: 'give --system EPSG:n, the system of the grid coordinates',
+        }),
+      ),
+    );
   }
   const grid = bench.take(loadGridSystem(session.system.grid));
   if (session.system.fixes !== null) {
     const fixes = bench.take(loadGeographicSystem(session.system.fixes));
     if (!systemsAgree(fixes, grid.base)) {
-      bench.take(failure(errorProblem('system-mismatch', { message: `the session's fixes are in ${fixes.name} and the grid ${grid.name} is on ${grid.base.name}`, hint: 'transform the points first' })));
+      bench.take(
+        failure(
+          errorProblem('system-mismatch', {
+            message: `the session's fixes are in ${fixes.name} and the grid ${grid.name} is on ${grid.base.name}`,
+            hint: 'transform the points first',
+          }),
+        ),
+      );
     }
   }
   const { height } = session;
   let geoid: GeoidModel | null = null;
   if (height.geoid !== null) {
-    const choice = { model: height.geoid, interpolation: height.interpolation, sigmaM: height.sigmaM, statedFrame: height.geoidFrame };
+    const choice = {
+      model: height.geoid,
+      interpolation: height.interpolation,
+      sigmaM: height.sigmaM,
+      statedFrame: height.geoidFrame,
+    };
     ({ geoid } = bench.take(await loadGeoid(choice, resolved.folder, grid.base, resolved.reading)));
   }
   log.models({ fixesSystem: grid.base, grid, geoid });
-  const opened = bench.take(await openPoints(invocation.args[0] ?? '-', 0, { tables, grid, needs: { position: 'any', height: 'none' } }, context));
+  const opened = bench.take(
+    await openPoints(
+      invocation.args[0] ?? '-',
+      0,
+      { tables, grid, needs: { position: 'any', height: 'none' } },
+      context,
+    ),
+  );
   const setup = { grid, geoid, geodesic: createGeodesic(grid.base.ellipsoid) };
   const acceptsPosition = flagOption(invocation, 'acceptPosition');
   const made = new Map<PointRow, Station>();
@@ -91,7 +122,10 @@ export async function loadStations(bench: Workbench, log: RunLog, tables: TableO
   const stations = rows.flatMap((row) => made.get(row) ?? []);
   log.input(opened.source, opened.kind, stations.length, collected.rejected);
   return {
-    stations, rows, setup, source,
+    stations,
+    rows,
+    setup,
+    source,
     title: session.title ?? '',
     bases: session.bases,
     systemText: session.system.grid,
@@ -106,9 +140,15 @@ export async function loadStations(bench: Workbench, log: RunLog, tables: TableO
 /** An error where another reading of the pair fits and this one does not, as in transform; a warning outside the area of use. */
 function doubts(row: PointRow, station: Station, { grid }: JoinSetup, acceptsPosition: boolean): readonly Problem[] {
   if (grid.areaOfUse === null || isInsideArea(grid.areaOfUse, station.latitudeDeg, station.longitudeDeg)) return [];
-  const reading = row.gridFirst === null ? null : implausiblePair(grid, station.gridFirst, station.gridSecond, station, '--system');
+  const reading =
+    row.gridFirst === null ? null : implausiblePair(grid, station.gridFirst, station.gridSecond, station, '--system');
   if (reading !== null) return [doubtOfAccepted(reading, acceptsPosition)];
-  return [warningProblem('coordinate-outside-area', { message: `${row.pointId} is outside the area of use of ${grid.name}: ${grid.areaOfUse.description}`, hint: 'check the zone and the axes' })];
+  return [
+    warningProblem('coordinate-outside-area', {
+      message: `${row.pointId} is outside the area of use of ${grid.name}: ${grid.areaOfUse.description}`,
+      hint: 'check the zone and the axes',
+    }),
+  ];
 }
 
 function finder(stations: readonly Station[], source: string): LoadedStations['find'] {
@@ -119,20 +159,33 @@ function finder(stations: readonly Station[], source: string): LoadedStations['f
     else found.push(station);
   };
   for (const station of stations) add(station.pointId, station);
-  for (const station of stations) if (station.occupation !== '') add(`${station.pointId}@${station.occupation}`, station);
+  for (const station of stations)
+    if (station.occupation !== '') add(`${station.pointId}@${station.occupation}`, station);
   return (id, where) => {
     const found = byName.get(id) ?? [];
     const [only] = found;
     if (only === undefined) {
       // Ids one digit apart are other points: only the same letters in another case are offered.
       const near = nearestWord(id, [...byName.keys()], 0);
-      throw new StopError([errorProblem('value-unknown-id', { message: `there is no point ${id} in ${source}`, received: id, ...(where !== undefined && { where }), hint: near === null ? 'ids are compared letter by letter' : `ids are compared letter by letter: did you mean ${near}?` })]);
+      throw new StopError([
+        errorProblem('value-unknown-id', {
+          message: `there is no point ${id} in ${source}`,
+          received: id,
+          ...(where !== undefined && { where }),
+          hint:
+            near === null
+              ? 'ids are compared letter by letter'
+              : `ids are compared letter by letter: did you mean ${near}?`,
+        }),
+      ]);
     }
     if (found.length > 1) {
       const lines = found.map((station) => station.place.line).join(', ');
       throw new StopError([
         errorProblem('value-duplicate-id', {
-          message: `point ${id} occurs ${found.length} times in ${source} (lines ${lines})`, received: id, ...(where !== undefined && { where }),
+          message: `point ${id} occurs ${found.length} times in ${source} (lines ${lines})`,
+          received: id,
+          ...(where !== undefined && { where }),
           hint: 'name one occupation, as ID@OCCUPATION, or combine occupations first: reduce-points --combine',
         }),
       ]);

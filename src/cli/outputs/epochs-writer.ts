@@ -37,7 +37,8 @@ export interface EpochsWriter {
 /** `sources` are the names of the inputs. */
 export function createEpochsWriter(sources: readonly string[], csv: CsvWriteOptions): EpochsWriter {
   const writer = createCsvWriter(EPOCH_COLUMNS, csv, TEXT);
-  const number = (value: number | null, decimals: number): string => (value === null ? '' : formatFixed(value, decimals));
+  const number = (value: number | null, decimals: number): string =>
+    value === null ? '' : formatFixed(value, decimals);
   return {
     begin: writer.header,
     occupation({ point, working }) {

@@ -31,7 +31,13 @@ export interface RecordHead {
 const PIECE = 1000;
 
 /** The text of a table of rows in one of the output formats, piece by piece. Empty number cells are null in JSON. */
-export function* recordPieces(format: OutputFormat, columns: readonly RecordColumn[], rows: Iterable<WrittenRecord>, head: RecordHead, csv: CsvWriteOptions): Generator<string> {
+export function* recordPieces(
+  format: OutputFormat,
+  columns: readonly RecordColumn[],
+  rows: Iterable<WrittenRecord>,
+  head: RecordHead,
+  csv: CsvWriteOptions,
+): Generator<string> {
   const writer = writerOf(format, columns, head, csv);
   yield writer.begin();
   let texts: string[] = [];
@@ -46,7 +52,13 @@ export function* recordPieces(format: OutputFormat, columns: readonly RecordColu
 }
 
 /** The whole text at once, for tables that are never long. */
-export function recordsText(format: OutputFormat, columns: readonly RecordColumn[], rows: Iterable<WrittenRecord>, head: RecordHead, csv: CsvWriteOptions): string {
+export function recordsText(
+  format: OutputFormat,
+  columns: readonly RecordColumn[],
+  rows: Iterable<WrittenRecord>,
+  head: RecordHead,
+  csv: CsvWriteOptions,
+): string {
   return [...recordPieces(format, columns, rows, head, csv)].join('');
 }
 
@@ -56,18 +68,40 @@ interface PieceWriter {
   readonly end: () => string;
 }
 
-function writerOf(format: OutputFormat, columns: readonly RecordColumn[], head: RecordHead, csv: CsvWriteOptions): PieceWriter {
+function writerOf(
+  format: OutputFormat,
+  columns: readonly RecordColumn[],
+  head: RecordHead,
+  csv: CsvWriteOptions,
+): PieceWriter {
   switch (format) {
     case 'csv': {
-      const writer = createCsvWriter(columns.map(({ name }) => name), csv, columns.flatMap(({ kind }, index) => (kind === 'text' ? [index] : [])));
+      const writer = createCsvWriter(
+        columns.map(({ name }) => name),
+        csv,
+        columns.flatMap(({ kind }, index) => (kind === 'text' ? [index] : [])),
+      );
       return { begin: writer.header, row: ({ cells }) => writer.rows([cells]), end: () => '' };
     }
     case 'geojson': {
       const writer = createGeojsonShapeWriter();
-      const said = Object.entries(head.members).map(([name, value]): [string, ShapeProperty] => [name, value === null || typeof value === 'string' ? value : { value, decimals: 3 }]);
+      const said = Object.entries(head.members).map(([name, value]): [string, ShapeProperty] => [
+        name,
+        value === null || typeof value === 'string' ? value : { value, decimals: 3 },
+      ]);
       return {
         begin: writer.begin,
-        row: ({ cells, geometry }) => writer.feature(geometry, Object.fromEntries([...columns.map(({ name, kind }, index): [string, ShapeProperty] => [name, property(cells[index] ?? '', kind)]), ...said])),
+        row: ({ cells, geometry }) =>
+          writer.feature(
+            geometry,
+            Object.fromEntries([
+              ...columns.map(({ name, kind }, index): [string, ShapeProperty] => [
+                name,
+                property(cells[index] ?? '', kind),
+              ]),
+              ...said,
+            ]),
+          ),
         end: writer.end,
       };
     }
@@ -89,7 +123,10 @@ function writerOf(format: OutputFormat, columns: readonly RecordColumn[], head: 
 
 function property(cell: string, kind: RecordColumn['kind']): ShapeProperty {
   if (kind === 'text') return cell;
-  return { value: cell === '' ? null : parseDecimal(cell), decimals: cell.includes('.') ? cell.length - cell.indexOf('.') - 1 : 0 };
+  return {
+    value: cell === '' ? null : parseDecimal(cell),
+    decimals: cell.includes('.') ? cell.length - cell.indexOf('.') - 1 : 0,
+  };
 }
 
 function jsonCell(cell: string, kind: RecordColumn['kind']): string {

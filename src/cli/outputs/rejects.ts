@@ -34,7 +34,10 @@ export function createRejects(sink: Sink | null, delimiter: string): Rejects {
     async add(rows) {
       count += rows.length;
       if (sink === null) return;
-      for (const row of rows) await sink.write(`${row.raw}${delimiter}${writer.rows([[codes(row.problems), row.problems[0]?.message ?? '']])}`);
+      for (const row of rows)
+        await sink.write(
+          `${row.raw}${delimiter}${writer.rows([[codes(row.problems), row.problems[0]?.message ?? '']])}`,
+        );
     },
   };
 }
@@ -44,7 +47,9 @@ function withoutOurs(headerRaw: string, delimiter: string): string {
   const cells = cellsOf(headerRaw, delimiter);
   const bare = cells.map((cell) => cell.trim().replace(/^"(.*)"$/u, '$1'));
   const { names, renamed } = carriedNames(OWN, bare);
-  return renamed.length === 0 ? headerRaw : cells.map((cell, index) => (names[index] === bare[index] ? cell : names[index])).join(delimiter);
+  return renamed.length === 0
+    ? headerRaw
+    : cells.map((cell, index) => (names[index] === bare[index] ? cell : names[index])).join(delimiter);
 }
 
 /** The cells of a line of CSV as they stand, quotes and all. */

@@ -22,17 +22,35 @@ export interface RowWriter {
 }
 
 /** A writer of rows under any columns. `frame` says what the positions are in, once for the file. */
-export function createRowWriter(format: OutputFormat, columns: readonly GeojsonProperty[], frame: PointsFrame, csv: CsvWriteOptions): RowWriter {
+export function createRowWriter(
+  format: OutputFormat,
+  columns: readonly GeojsonProperty[],
+  frame: PointsFrame,
+  csv: CsvWriteOptions,
+): RowWriter {
   switch (format) {
     case 'csv': {
       const anyText = columns.flatMap(({ kind }, index) => (kind === 'text' ? [index] : []));
-      const writer = createCsvWriter(columns.map(({ name }) => name), csv, anyText);
+      const writer = createCsvWriter(
+        columns.map(({ name }) => name),
+        csv,
+        anyText,
+      );
       return { begin: writer.header, rows: (rows) => writer.rows(rows.map(({ cells }) => cells)), end: () => '' };
     }
     case 'geojson': {
       const said = [frame.frame, frame.epochYear === null ? '' : String(frame.epochYear), frame.system];
-      const writer = createGeojsonWriter([...columns, { name: 'frame', kind: 'text' }, { name: 'frame_epoch_year', kind: 'number' }, { name: 'system', kind: 'text' }]);
-      return { begin: writer.begin, end: writer.end, rows: (rows) => writer.points(rows.map((row) => ({ ...row, cells: [...row.cells, ...said] }))) };
+      const writer = createGeojsonWriter([
+        ...columns,
+        { name: 'frame', kind: 'text' },
+        { name: 'frame_epoch_year', kind: 'number' },
+        { name: 'system', kind: 'text' },
+      ]);
+      return {
+        begin: writer.begin,
+        end: writer.end,
+        rows: (rows) => writer.points(rows.map((row) => ({ ...row, cells: [...row.cells, ...said] }))),
+      };
     }
     case 'json':
       return jsonRows(columns, frame);
@@ -40,7 +58,13 @@ export function createRowWriter(format: OutputFormat, columns: readonly GeojsonP
 }
 
 function jsonRows(columns: readonly GeojsonProperty[], frame: PointsFrame): RowWriter {
-  const head = { schema: 'pegbook-points', version: 1, system: frame.system, frame: frame.frame, frame_epoch_year: frame.epochYear };
+  const head = {
+    schema: 'pegbook-points',
+    version: 1,
+    system: frame.system,
+    frame: frame.frame,
+    frame_epoch_year: frame.epochYear,
+  };
   assertDistinct(columns.map(({ name }) => name));
   const keys = columns.map(({ name }) => `${JSON.stringify(name)}:`);
   let first = true;

@@ -50,7 +50,11 @@ function shown(text: string): string {
 /** The same problem without texts of any length: a hostile cell can be as long as a file. */
 function clipped(problem: Problem): Problem {
   const { message, received } = problem;
-  return { ...problem, message: clippedText(message), ...(received !== undefined && { received: clippedText(received) }) };
+  return {
+    ...problem,
+    message: clippedText(message),
+    ...(received !== undefined && { received: clippedText(received) }),
+  };
 }
 
 function severityWord(severity: Severity, colour: ChalkInstance): string {
@@ -67,7 +71,12 @@ function severityWord(severity: Severity, colour: ChalkInstance): string {
 /** Messages on standard error; `onProblem` sees every problem, shown or not. */
 export function createDiagnostics(
   context: Context,
-  settings: { readonly quiet: boolean; readonly verbose: boolean; readonly colour: ChalkInstance; readonly json: boolean },
+  settings: {
+    readonly quiet: boolean;
+    readonly verbose: boolean;
+    readonly colour: ChalkInstance;
+    readonly json: boolean;
+  },
   onProblem: (problem: Problem) => void = () => undefined,
 ): Diagnostics {
   const counts = new Map<ProblemCode, number>();
@@ -87,7 +96,8 @@ export function createDiagnostics(
     report(problems) {
       for (const long of problems) {
         const problem = clipped(long);
-        if (problem.severity === 'warning' && warned.length < SHOWN * 3) warned.push([placeText(problem.where), problem.message].filter((text) => text !== '').join(': '));
+        if (problem.severity === 'warning' && warned.length < SHOWN * 3)
+          warned.push([placeText(problem.where), problem.message].filter((text) => text !== '').join(': '));
         onProblem(problem);
         counts.set(problem.code, (counts.get(problem.code) ?? 0) + 1);
         if (problem.severity === 'error') {
@@ -95,7 +105,8 @@ export function createDiagnostics(
           first ??= problem;
         } else if (settings.quiet) continue;
         shown[problem.severity] += 1;
-        if (shown[problem.severity] <= SHOWN) write(settings.json ? visibleText(JSON.stringify(problem)) : problemText(problem, settings.colour));
+        if (shown[problem.severity] <= SHOWN)
+          write(settings.json ? visibleText(JSON.stringify(problem)) : problemText(problem, settings.colour));
         else hidden.set(problem.code, (hidden.get(problem.code) ?? 0) + 1);
       }
     },

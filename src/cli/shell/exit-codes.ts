@@ -4,7 +4,10 @@ import { PROBLEM_CODES } from '../../records/problem-codes.js';
 /** The exit codes of every command; the help topic and the docs print this table. */
 export const EXIT_CODES = {
   done: { code: 0, meaning: 'done; the answer is "within" or "review" (--fail-on review makes review 1)' },
-  no: { code: 1, meaning: 'done, and the answer is "no": a point rejected, a tolerance exceeded, a test failed, rows skipped' },
+  no: {
+    code: 1,
+    meaning: 'done, and the answer is "no": a point rejected, a tolerance exceeded, a test failed, rows skipped',
+  },
   usage: { code: 2, meaning: 'usage or settings error; nothing was read' },
   input: { code: 3, meaning: 'input data invalid; no output was committed' },
   file: { code: 4, meaning: 'a file, grid or output place is missing or unusable' },

@@ -43,7 +43,10 @@ export function createMemoryGuard(): MemoryGuard {
     above = longLivedBytes() > full || outside - outsideAtFirst > fullOutside ? above + 1 : 0;
     if (above < LOOKS) return null;
     const message = `the run is about to need more than the ${Math.round(limit / 1_048_576)} MiB of memory that Node.js may use`;
-    return errorProblem('file-too-large', { message, hint: 'split the input by session, or raise the bound with NODE_OPTIONS=--max-old-space-size=MIB' });
+    return errorProblem('file-too-large', {
+      message,
+      hint: 'split the input by session, or raise the bound with NODE_OPTIONS=--max-old-space-size=MIB',
+    });
   };
 }
 
@@ -58,6 +61,7 @@ function nurseryIsBounded(): boolean {
 /** Bytes in use outside the nursery. */
 function longLivedBytes(): number {
   let bytes = 0;
-  for (const { space_name: name, space_used_size: used } of getHeapSpaceStatistics()) if (!name.startsWith('new')) bytes += used;
+  for (const { space_name: name, space_used_size: used } of getHeapSpaceStatistics())
+    if (!name.startsWith('new')) bytes += used;
   return bytes;
 }

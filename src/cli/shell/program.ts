@@ -20,7 +20,17 @@ import { clippedText, visibleText } from './visible-text.js';
 const HELP_WIDTH = 96;
 
 /** Every command, in the order of `pegbook --help`. */
-export const COMMANDS: readonly CommandSpec[] = [reducePointsSpec, checkTolerancesSpec, transformSpec, planBaselineSpec, joinPointsSpec, fitSiteSpec, mergeRecordsSpec, describeSystemSpec, completionSpec];
+export const COMMANDS: readonly CommandSpec[] = [
+  reducePointsSpec,
+  checkTolerancesSpec,
+  transformSpec,
+  planBaselineSpec,
+  joinPointsSpec,
+  fitSiteSpec,
+  mergeRecordsSpec,
+  describeSystemSpec,
+  completionSpec,
+];
 
 /**
  * The commander tree. Commander knows nothing of what a command does: it turns words into an
@@ -33,7 +43,9 @@ export function createProgram(
   const program = new Command('pegbook');
   configure(program, context);
   program
-    .description('Turn a day of raw satellite fixes from your own base into grid coordinates and heights you can defend.')
+    .description(
+      'Turn a day of raw satellite fixes from your own base into grid coordinates and heights you can defend.',
+    )
     .version(VERSION, '-V, --version', 'print the version')
     .helpOption('-h, --help', 'print help')
     .helpCommand('help [command]', 'print help for a command or a topic')
@@ -60,7 +72,14 @@ function configure(command: Command, context: Context): void {
       writeOut: (text) => context.stdout.write(text),
       writeErr: (text) => context.stderr.write(text),
       outputError: (text, write) => {
-        write(`pegbook: ${text.replace(/^error: /u, '').trimEnd().split('\n').map((line) => visibleText(clippedText(line))).join('\n')} [usage-invalid]\n`);
+        write(
+          `pegbook: ${text
+            .replace(/^error: /u, '')
+            .trimEnd()
+            .split('\n')
+            .map((line) => visibleText(clippedText(line)))
+            .join('\n')} [usage-invalid]\n`,
+        );
       },
       // The same help on every terminal and in every pipe.
       getOutHelpWidth: () => HELP_WIDTH,
@@ -80,12 +99,16 @@ function commandOf(
     const argument = new Argument(name, description);
     command.addArgument(choices === undefined ? argument : argument.choices([...choices]));
   }
-  for (const option of spec.options) command.addOption(option.kind === 'list' || option.kind === 'flag' ? optionOf(option) : once(optionOf(option)));
+  for (const option of spec.options)
+    command.addOption(option.kind === 'list' || option.kind === 'flag' ? optionOf(option) : once(optionOf(option)));
   command.addHelpText('before', () => `${exampleHelp(spec)}\n`);
-  if (spec.cautions !== undefined) command.addHelpText('after', `\nCautions:\n${spec.cautions.map((line) => `  ${line}`).join('\n')}`);
+  if (spec.cautions !== undefined)
+    command.addHelpText('after', `\nCautions:\n${spec.cautions.map((line) => `  ${line}`).join('\n')}`);
   command.action(async (...words: unknown[]) => {
     const options = command.opts<Record<string, OptionValue>>();
-    const args = words.slice(0, -2).flatMap((word) => (Array.isArray(word) ? word.map(String) : typeof word === 'string' ? [word] : []));
+    const args = words
+      .slice(0, -2)
+      .flatMap((word) => (Array.isArray(word) ? word.map(String) : typeof word === 'string' ? [word] : []));
     await dispatch(spec, { args, options });
   });
   return command;
@@ -126,7 +149,8 @@ function numberFrom(text: string): number {
 
 function countFrom(text: string): number {
   const value = parseDecimal(text);
-  if (value === null || !Number.isInteger(value) || value < 0) throw new InvalidArgumentError('It must be a whole number, 0 or more.');
+  if (value === null || !Number.isInteger(value) || value < 0)
+    throw new InvalidArgumentError('It must be a whole number, 0 or more.');
   return value;
 }
 

@@ -12,10 +12,20 @@ export function isFailing(answer: Answer, invocation: Invocation): boolean {
 
 /** The end of a run that has an answer: its exit code, and its record with the counts. */
 export function endWith(run: RunAnswer, invocation: Invocation, log: RunLog): RunEnd {
-  return { exit: isFailing(run.answer, invocation) ? EXIT_CODES.no.code : EXIT_CODES.done.code, record: log.record(run) };
+  return {
+    exit: isFailing(run.answer, invocation) ? EXIT_CODES.no.code : EXIT_CODES.done.code,
+    record: log.record(run),
+  };
 }
 
 /** The answer of a run over rows that are good or bad and no more: bad ones were left out on request. */
 export function rowsAnswer(good: number, bad: number): RunAnswer {
-  return { answer: bad > 0 ? 'no' : 'within', verdicts: new Map([['within', good], ['no', bad]]), reasons: new Map() };
+  return {
+    answer: bad > 0 ? 'no' : 'within',
+    verdicts: new Map([
+      ['within', good],
+      ['no', bad],
+    ]),
+    reasons: new Map(),
+  };
 }

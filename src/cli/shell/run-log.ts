@@ -87,8 +87,16 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
     },
     session(resolved) {
       const { session, origins, file } = resolved;
-      const said = (key: string): RunSetting['from'] => (origins[key] === undefined ? 'default' : origins[key] === 'command line' ? 'command line' : 'session file');
-      for (const [key, value] of flat({ system: session.system, height: session.height, rover: session.rover, acceptance: session.acceptance, precision: session.precision, tolerance: session.tolerance })) {
+      const said = (key: string): RunSetting['from'] =>
+        origins[key] === undefined ? 'default' : origins[key] === 'command line' ? 'command line' : 'session file';
+      for (const [key, value] of flat({
+        system: session.system,
+        height: session.height,
+        rover: session.rover,
+        acceptance: session.acceptance,
+        precision: session.precision,
+        tolerance: session.tolerance,
+      })) {
         const named = key === 'acceptance.solutions' ? 'acceptance.solution' : key;
         settings.push({ key: named, value, from: said(named) });
       }
@@ -96,15 +104,39 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
         for (const [key, value] of flat(base, `base.${base.id}`)) settings.push({ key, value, from: 'session file' });
       }
       if (file === null) return;
-      inputs.push({ name: basename(file.name), kind: 'session', encoding: 'utf-8', bytes: file.bytes, sha256: file.sha256, rowsRead: 0, rowsUsed: 0, rowsRejected: 0 });
+      inputs.push({
+        name: basename(file.name),
+        kind: 'session',
+        encoding: 'utf-8',
+        bytes: file.bytes,
+        sha256: file.sha256,
+        rowsRead: 0,
+        rowsUsed: 0,
+        rowsRejected: 0,
+      });
     },
     input(source, kind, rowsUsed, rowsRejected, part = null) {
-      inputs.push({ ...source.digest(), kind, encoding: source.encoding(), rowsRead: rowsUsed + rowsRejected, rowsUsed, rowsRejected, ...(part !== null && { part }) });
+      inputs.push({
+        ...source.digest(),
+        kind,
+        encoding: source.encoding(),
+        rowsRead: rowsUsed + rowsRejected,
+        rowsUsed,
+        rowsRejected,
+        ...(part !== null && { part }),
+      });
     },
     models({ fixesSystem, grid, geoid }) {
       systems.push({ role: 'fixes', name: named(fixesSystem), definition: null, sha256: null });
-      if (grid !== null) systems.push({ role: 'grid', name: named(grid), definition: grid.definition.proj4, sha256: null });
-      if (geoid !== null) grids.push({ role: `geoid (${geoid.interpolation})`, name: geoid.grid.name, definition: geoid.grid.frame, sha256: geoid.grid.sha256 });
+      if (grid !== null)
+        systems.push({ role: 'grid', name: named(grid), definition: grid.definition.proj4, sha256: null });
+      if (geoid !== null)
+        grids.push({
+          role: `geoid (${geoid.interpolation})`,
+          name: geoid.grid.name,
+          definition: geoid.grid.frame,
+          sha256: geoid.grid.sha256,
+        });
     },
     model(kind, model) {
       (kind === 'system' ? systems : grids).push(model);
@@ -118,10 +150,13 @@ function named(system: { readonly code: string | null; readonly name: string }):
 
 /** Leaves of nested settings as dotted snake-case keys. */
 function flat(value: unknown, path = ''): readonly (readonly [string, RunSetting['value']])[] {
-  if (value === null || typeof value === 'number' || typeof value === 'string' || typeof value === 'boolean') return path === '' ? [] : [[path, value]];
+  if (value === null || typeof value === 'number' || typeof value === 'string' || typeof value === 'boolean')
+    return path === '' ? [] : [[path, value]];
   if (Array.isArray(value)) return [[path, value.map(String)]];
   if (typeof value !== 'object') return [];
-  return Object.entries(value).flatMap(([key, inner]: [string, unknown]) => flat(inner, path === '' ? snake(key) : `${path}.${snake(key)}`));
+  return Object.entries(value).flatMap(([key, inner]: [string, unknown]) =>
+    flat(inner, path === '' ? snake(key) : `${path}.${snake(key)}`),
+  );
 }
 
 function snake(name: string): string {

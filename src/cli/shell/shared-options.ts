@@ -4,15 +4,35 @@ import type { OptionSpec } from './command-spec.js';
 /** Output, messages and records: every command has them, with the same meaning. */
 export const OUTPUT_OPTIONS: readonly OptionSpec[] = grouped('Output and messages', [
   { flags: '-o, --output <file>', description: 'write the data there (- is standard output)' },
-  { flags: '--format <kind>', description: 'csv, geojson or json; default: from the extension of --output, else csv', choices: ['csv', 'geojson', 'json'] },
+  {
+    flags: '--format <kind>',
+    description: 'csv, geojson or json; default: from the extension of --output, else csv',
+    choices: ['csv', 'geojson', 'json'],
+  },
   { flags: '--force', description: 'overwrite an existing output', kind: 'flag' },
   { flags: '--eol <kind>', description: 'line ends of CSV output', choices: ['lf', 'crlf'], defaultText: 'lf' },
   { flags: '--bom', description: 'start CSV output with a UTF-8 byte order mark', kind: 'flag' },
-  { flags: '--spreadsheet-safe', description: 'put an apostrophe before text cells of CSV output that a spreadsheet would run as formulas', kind: 'flag' },
-  { flags: '--confine <folder>', description: 'read no file that does not lie below this folder, wherever it is named: for sessions and files from others' },
+  {
+    flags: '--spreadsheet-safe',
+    description: 'put an apostrophe before text cells of CSV output that a spreadsheet would run as formulas',
+    kind: 'flag',
+  },
+  {
+    flags: '--confine <folder>',
+    description:
+      'read no file that does not lie below this folder, wherever it is named: for sessions and files from others',
+  },
   { flags: '--problems <file>', description: 'write every problem there as JSON lines' },
-  { flags: '--fail-on <answer>', description: 'which answer ends with 1: no, or review as well', choices: ['no', 'review'], defaultText: 'no' },
-  { flags: '--record <file>', description: 'write the run record (JSON): settings, inputs and grids with hashes, counts, verdict' },
+  {
+    flags: '--fail-on <answer>',
+    description: 'which answer ends with 1: no, or review as well',
+    choices: ['no', 'review'],
+    defaultText: 'no',
+  },
+  {
+    flags: '--record <file>',
+    description: 'write the run record (JSON): settings, inputs and grids with hashes, counts, verdict',
+  },
   { flags: '-q, --quiet', description: 'say nothing but errors', kind: 'flag' },
   { flags: '-v, --verbose', description: 'say where each setting came from', kind: 'flag' },
   { flags: '--no-color', description: 'no colour in messages', kind: 'flag' },
@@ -21,21 +41,36 @@ export const OUTPUT_OPTIONS: readonly OptionSpec[] = grouped('Output and message
 
 /** How a table is read. Nothing is guessed. */
 export const INPUT_OPTIONS: readonly OptionSpec[] = grouped('Reading tables', [
-  { flags: '-c, --columns <map>', description: 'our names for the file\'s: NAME=HEADER,... (positions from 1 with --no-header)', kind: 'list' },
+  {
+    flags: '-c, --columns <map>',
+    description: "our names for the file's: NAME=HEADER,... (positions from 1 with --no-header)",
+    kind: 'list',
+  },
   { flags: '--no-header', description: 'the file has no header row; map columns by position', kind: 'flag' },
   { flags: '-d, --delimiter <text>', description: 'field delimiter; tab may be written \\t', defaultText: ',' },
   { flags: '--decimal-comma', description: 'numbers are written with a decimal comma', kind: 'flag' },
-  { flags: '--encoding <name>', description: 'utf-8, utf-16le, utf-16be, windows-1252 or iso-8859-1', choices: TEXT_ENCODINGS, defaultText: 'utf-8, or by byte order mark' },
+  {
+    flags: '--encoding <name>',
+    description: 'utf-8, utf-16le, utf-16be, windows-1252 or iso-8859-1',
+    choices: TEXT_ENCODINGS,
+    defaultText: 'utf-8, or by byte order mark',
+  },
   { flags: '--skip-lines <n>', description: 'lines before the header', kind: 'count' },
   { flags: '--comment <prefix>', description: 'ignore lines that start with this' },
-  { flags: '--on-error <what>', description: 'stop (check all rows, write nothing) or skip (write the good rows)', choices: ['stop', 'skip'], defaultText: 'stop' },
+  {
+    flags: '--on-error <what>',
+    description: 'stop (check all rows, write nothing) or skip (write the good rows)',
+    choices: ['stop', 'skip'],
+    defaultText: 'stop',
+  },
   { flags: '--rejects <file>', description: 'with --on-error skip: the bad rows verbatim, with line and code' },
 ]);
 
 /** For places that look exchanged, in feet or without a constant. */
 export const ACCEPT_POSITION_OPTION: OptionSpec = {
   flags: '--accept-position',
-  description: 'take positions as they stand that look exchanged, of another sign, in feet or without a constant (the guess is a warning then)',
+  description:
+    'take positions as they stand that look exchanged, of another sign, in feet or without a constant (the guess is a warning then)',
   kind: 'flag',
 };
 
@@ -48,16 +83,30 @@ export const SYSTEM_OPTION: OptionSpec = {
 /** Which of two positions of one row counts; read by `tableOptions`. */
 export const POSITION_OPTION: OptionSpec = {
   flags: '--position-from <which>',
-  description: 'grid or geographic: the position that counts where a row has both; default: both, and rows where they differ are refused',
+  description:
+    'grid or geographic: the position that counts where a row has both; default: both, and rows where they differ are refused',
   choices: ['grid', 'geographic'],
 };
 
 /** The geoid; read by `geoidOptions`. */
 export const GEOID_OPTIONS: readonly OptionSpec[] = [
   { flags: '--geoid <model>', description: 'egm96 (built in, decimetre class) or a grid file .gtx .tif .isg .csv' },
-  { flags: '--geoid-interpolation <kind>', description: 'between the nodes of the geoid grid, as its publisher says', choices: ['bilinear', 'biquadratic', 'bicubic'], defaultText: 'bilinear' },
-  { flags: '--geoid-frame <system>', description: 'take the geoid grid to be given in this frame, EPSG:n, where its own word does not fit' },
-  { flags: '--grid-nodes <count>', description: 'nodes that a compressed grid file (.tif) may unpack to', kind: 'count', defaultText: '64000000' },
+  {
+    flags: '--geoid-interpolation <kind>',
+    description: 'between the nodes of the geoid grid, as its publisher says',
+    choices: ['bilinear', 'biquadratic', 'bicubic'],
+    defaultText: 'bilinear',
+  },
+  {
+    flags: '--geoid-frame <system>',
+    description: 'take the geoid grid to be given in this frame, EPSG:n, where its own word does not fit',
+  },
+  {
+    flags: '--grid-nodes <count>',
+    description: 'nodes that a compressed grid file (.tif) may unpack to',
+    kind: 'count',
+    defaultText: '64000000',
+  },
 ];
 
 export const SESSION_OPTION: OptionSpec = {
@@ -67,7 +116,8 @@ export const SESSION_OPTION: OptionSpec = {
 
 export const VARIANCE_FACTOR_OPTION: OptionSpec = {
   flags: '--variance-factor <use>',
-  description: 'estimated: where repeats (in a check, control too) show the day noisier than the planning model, uncertainties hold the factor that they show',
+  description:
+    'estimated: where repeats (in a check, control too) show the day noisier than the planning model, uncertainties hold the factor that they show',
   choices: ['none', 'estimated'],
   defaultText: 'none',
 };

@@ -2,6 +2,8 @@
 export function shownCommand(argv: readonly string[]): readonly string[] {
   return argv.map((word) => {
     const [, option, path] = /^(--[\w-]+=)?(.*)$/su.exec(word) ?? [];
-    return path !== undefined && /^(?:\/|[A-Za-z]:[\\/])/u.test(path) ? `${option ?? ''}${path.slice(Math.max(path.lastIndexOf('/'), path.lastIndexOf('\\')) + 1)}` : word;
+    return path !== undefined && /^(?:\/|[A-Za-z]:[\\/])/u.test(path)
+      ? `${option ?? ''}${path.slice(Math.max(path.lastIndexOf('/'), path.lastIndexOf('\\')) + 1)}`
+      : word;
   });
 }

@@ -73,7 +73,14 @@ async function runOnWorkbench(
   body: (bench: Workbench) => Promise<RunEnd>,
   failureRecord: ((exit: number, diagnostics: Diagnostics) => string) | null,
 ): Promise<number> {
-  const sinkOptions = { cwd: context.cwd, stdout: context.stdout, tempDir: tmpdir(), force: flagOption(invocation, 'force'), inputs, taken: new Set<string>() };
+  const sinkOptions = {
+    cwd: context.cwd,
+    stdout: context.stdout,
+    tempDir: tmpdir(),
+    force: flagOption(invocation, 'force'),
+    inputs,
+    taken: new Set<string>(),
+  };
   const data = createSinkGroup(sinkOptions);
   const pages = createSinkGroup(sinkOptions);
   const messages = createSinkGroup(sinkOptions);
@@ -104,7 +111,10 @@ async function runOnWorkbench(
       writeProblems(1 << 16);
     },
   );
-  const progress = createProgress(context, invocation.options['progress'] !== false && !flagOption(invocation, 'quiet'));
+  const progress = createProgress(
+    context,
+    invocation.options['progress'] !== false && !flagOption(invocation, 'quiet'),
+  );
   const warn = (problems: readonly Problem[]): void => {
     diagnostics.report(problems);
   };
@@ -208,7 +218,10 @@ async function runOnWorkbench(
 
 /** A page that cannot be drawn is a defect of ours; what it would have shown is in the other outputs. */
 function undrawnPage(error: unknown): Problem {
-  return errorProblem('report-failed', { message: `the page could not be drawn: ${error instanceof Error ? error.message : String(error)}`, hint: 'the other outputs are in place; please report it with the command and its input' });
+  return errorProblem('report-failed', {
+    message: `the page could not be drawn: ${error instanceof Error ? error.message : String(error)}`,
+    hint: 'the other outputs are in place; please report it with the command and its input',
+  });
 }
 
 function formatOf(invocation: Invocation): OutputFormat {

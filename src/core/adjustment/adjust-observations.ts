@@ -56,7 +56,8 @@ export function adjustObservations(equations: ObservationEquations): Adjustment 
         for (let i = 0; i < u; i += 1) {
           const a = weight * (design[(block + r) * u + i] as number);
           right[i] = (right[i] as number) + a * (observed[block + s] as number);
-          for (let j = 0; j < u; j += 1) normal[i * u + j] = (normal[i * u + j] as number) + a * (design[(block + s) * u + j] as number);
+          for (let j = 0; j < u; j += 1)
+            normal[i * u + j] = (normal[i * u + j] as number) + a * (design[(block + s) * u + j] as number);
         }
       }
     }
@@ -85,7 +86,11 @@ function squares(residuals: Float64Array, weights: Float64Array, size: number): 
   let sum = 0;
   for (let block = 0; block < residuals.length; block += size) {
     for (let r = 0; r < size; r += 1) {
-      for (let s = 0; s < size; s += 1) sum += (residuals[block + r] as number) * (weights[block * size + r * size + s] as number) * (residuals[block + s] as number);
+      for (let s = 0; s < size; s += 1)
+        sum +=
+          (residuals[block + r] as number) *
+          (weights[block * size + r * size + s] as number) *
+          (residuals[block + s] as number);
     }
   }
   return sum;
@@ -99,7 +104,11 @@ function blocksOf(design: Float64Array, cofactor: Float64Array, m: number, u: nu
       for (let s = 0; s < size; s += 1) {
         let sum = 0;
         for (let i = 0; i < u; i += 1) {
-          for (let j = 0; j < u; j += 1) sum += (design[(block + r) * u + i] as number) * (cofactor[i * u + j] as number) * (design[(block + s) * u + j] as number);
+          for (let j = 0; j < u; j += 1)
+            sum +=
+              (design[(block + r) * u + i] as number) *
+              (cofactor[i * u + j] as number) *
+              (design[(block + s) * u + j] as number);
         }
         blocks[block * size + r * size + s] = sum;
       }

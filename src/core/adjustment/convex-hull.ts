@@ -13,7 +13,10 @@ export interface PlanePoint {
  */
 export function convexHull(points: readonly PlanePoint[]): readonly PlanePoint[] {
   const sorted = [...points].sort((a, b) => a.eastM - b.eastM || a.northM - b.northM);
-  const distinct = sorted.filter((point, index) => index === 0 || point.eastM !== sorted[index - 1]?.eastM || point.northM !== sorted[index - 1]?.northM);
+  const distinct = sorted.filter(
+    (point, index) =>
+      index === 0 || point.eastM !== sorted[index - 1]?.eastM || point.northM !== sorted[index - 1]?.northM,
+  );
   if (distinct.length < 3) return distinct;
   const lower = chain(distinct);
   const upper = chain([...distinct].reverse());
@@ -41,7 +44,8 @@ function turn(a: PlanePoint, b: PlanePoint, c: PlanePoint): number {
  * the polygon, 0 inside and on its sides.
  */
 export function distanceOutsideHullM(hull: readonly PlanePoint[], place: PlanePoint): number {
-  if (hull.length >= 3 && hull.every((corner, index) => turn(corner, hull[(index + 1) % hull.length]!, place) >= 0)) return 0;
+  if (hull.length >= 3 && hull.every((corner, index) => turn(corner, hull[(index + 1) % hull.length]!, place) >= 0))
+    return 0;
   let nearest = Infinity;
   hull.forEach((corner, index) => {
     nearest = Math.min(nearest, distanceToSideM(corner, hull[(index + 1) % hull.length]!, place));

@@ -28,18 +28,27 @@ export interface CurvatureTest {
  * Returned: the test, with vᵀPv of the plane less that of plane and surface against χ² where sigmas are stated and its share
  * against F where they are not; null with too few heights, or where the surface is not determined.
  */
-export function curvatureTest(fit: HeightFit, places: readonly PlanePoint[], sigmasAreStated: boolean, level: number): CurvatureTest | null {
+export function curvatureTest(
+  fit: HeightFit,
+  places: readonly PlanePoint[],
+  sigmasAreStated: boolean,
+  level: number,
+): CurvatureTest | null {
   const n = places.length;
   if (!fit.isInclined || n < LEAST_FOR_ONE) return null;
   const { equations, plane, adjustment } = fit;
   const terms = n < LEAST_FOR_THREE ? 1 : 3;
-  const reachM = largestOf(places.map((place) => Math.hypot(place.eastM - plane.origin.eastM, place.northM - plane.origin.northM)), 1);
+  const reachM = largestOf(
+    places.map((place) => Math.hypot(place.eastM - plane.origin.eastM, place.northM - plane.origin.northM)),
+    1,
+  );
   const unknowns = equations.unknowns + terms;
   const design = new Float64Array(equations.observations * unknowns);
   for (let row = 0; row < equations.observations; row += 1) {
     design.set(equations.design.subarray(row * equations.unknowns, (row + 1) * equations.unknowns), row * unknowns);
     const place = places[row];
-    if (place !== undefined) design.set(second(place, plane.origin, reachM).slice(0, terms), row * unknowns + equations.unknowns);
+    if (place !== undefined)
+      design.set(second(place, plane.origin, reachM).slice(0, terms), row * unknowns + equations.unknowns);
   }
   const curved: ObservationEquations = { ...equations, unknowns, design };
   const surface = adjustObservations(curved);
@@ -49,8 +58,14 @@ export function curvatureTest(fit: HeightFit, places: readonly PlanePoint[], sig
   const statistic = sigmasAreStated ? taken : left > 0 ? taken / terms / left : 0;
   const limit = sigmasAreStated ? chiSquareQuantile(1 - level, terms) : fQuantile(1 - level, terms, surface.redundancy);
   let largestM = 0;
-  for (let row = 0; row < n; row += 1) largestM = Math.max(largestM, Math.abs((surface.residuals[row] as number) - (adjustment.residuals[row] as number)));
-  return { statistic, limit, isCurved: statistic > limit && taken >= TAKEN_PART * adjustment.weightedSquares, largestM };
+  for (let row = 0; row < n; row += 1)
+    largestM = Math.max(largestM, Math.abs((surface.residuals[row] as number) - (adjustment.residuals[row] as number)));
+  return {
+    statistic,
+    limit,
+    isCurved: statistic > limit && taken >= TAKEN_PART * adjustment.weightedSquares,
+    largestM,
+  };
 }
 
 /** Bowl, saddle and diagonal saddle, 1 at the reach of the control. */

@@ -28,7 +28,10 @@ export interface ExchangedNames {
  * squares left by the best similarity are T − (a² + b²)/S (scale free) or T + μ²S − 2μ√(a² + b²); an exchange changes a and b
  * alone, so that each of the n(n − 1)/2 costs a few sums. Names in turn are several exchanges one after the other.
  */
-export function exchangedNames(points: readonly { readonly source: PlanePoint; readonly target: PlanePoint }[], fixedScale: number | null): ExchangedNames | null {
+export function exchangedNames(
+  points: readonly { readonly source: PlanePoint; readonly target: PlanePoint }[],
+  fixedScale: number | null,
+): ExchangedNames | null {
   const n = points.length;
   if (n < 3 || n > MOST_POINTS) return null;
   const source = centred(points.map((point) => point.source));
@@ -42,7 +45,10 @@ export function exchangedNames(points: readonly { readonly source: PlanePoint; r
     targetSquares += t.eastM ** 2 + t.northM ** 2;
   }
   const rms = (p: number, q: number): number => {
-    const left = fixedScale === null ? targetSquares - (p * p + q * q) / squares : targetSquares + fixedScale ** 2 * squares - 2 * fixedScale * Math.hypot(p, q);
+    const left =
+      fixedScale === null
+        ? targetSquares - (p * p + q * q) / squares
+        : targetSquares + fixedScale ** 2 * squares - 2 * fixedScale * Math.hypot(p, q);
     return Math.sqrt(Math.max(0, left) / n);
   };
   const now = rms(a, b);
@@ -58,7 +64,13 @@ export function exchangedNames(points: readonly { readonly source: PlanePoint; r
       if (isSettled(own)) return { cycles: cyclesOf(belongs), rmsM: own.rmsM };
       sums = [sums[0] + own.change[0], sums[1] + own.change[1]];
       reached = own.rmsM;
-      own = bestExchanges(source, belongs.map((index) => target[index] as PlanePoint), ...sums, rms)[0] ?? own;
+      own =
+        bestExchanges(
+          source,
+          belongs.map((index) => target[index] as PlanePoint),
+          ...sums,
+          rms,
+        )[0] ?? own;
     }
   }
   return null;
@@ -75,11 +87,22 @@ interface BestExchange {
 }
 
 /** The few exchanges that leave least, the best first. */
-function bestExchanges(source: readonly PlanePoint[], target: readonly PlanePoint[], a: number, b: number, rms: (p: number, q: number) => number): readonly BestExchange[] {
+function bestExchanges(
+  source: readonly PlanePoint[],
+  target: readonly PlanePoint[],
+  a: number,
+  b: number,
+  rms: (p: number, q: number) => number,
+): readonly BestExchange[] {
   const best: BestExchange[] = [];
   for (let i = 0; i < source.length; i += 1) {
     for (let j = i + 1; j < source.length; j += 1) {
-      const [s, u, t, v] = [source[i] as PlanePoint, source[j] as PlanePoint, target[i] as PlanePoint, target[j] as PlanePoint];
+      const [s, u, t, v] = [
+        source[i] as PlanePoint,
+        source[j] as PlanePoint,
+        target[i] as PlanePoint,
+        target[j] as PlanePoint,
+      ];
       const [x, y, east, north] = [s.eastM - u.eastM, s.northM - u.northM, v.eastM - t.eastM, v.northM - t.northM];
       const [da, db] = [x * east + y * north, x * north - y * east];
       const rmsM = rms(a + da, b + db);
@@ -110,5 +133,8 @@ function centred(places: readonly PlanePoint[]): readonly PlanePoint[] {
   const origin = places[0] as PlanePoint;
   const eastM = places.reduce((sum, place) => sum + (place.eastM - origin.eastM), 0) / places.length;
   const northM = places.reduce((sum, place) => sum + (place.northM - origin.northM), 0) / places.length;
-  return places.map((place) => ({ eastM: place.eastM - origin.eastM - eastM, northM: place.northM - origin.northM - northM }));
+  return places.map((place) => ({
+    eastM: place.eastM - origin.eastM - eastM,
+    northM: place.northM - origin.northM - northM,
+  }));
 }

@@ -49,7 +49,12 @@ export interface HeightFit {
  * points do not determine it. Residuals are fitted minus observed difference.
  * Reference: docs/methods/site-fit.md; EPSG method 1046 is the same surface in degrees.
  */
-export function fitHeights(points: readonly HeightPoint[], inclined: boolean, origin: PlanePoint, shared: readonly SharedError[] = []): HeightFit | null {
+export function fitHeights(
+  points: readonly HeightPoint[],
+  inclined: boolean,
+  origin: PlanePoint,
+  shared: readonly SharedError[] = [],
+): HeightFit | null {
   const own = inclined ? 3 : 1;
   if (points.length < own) return null;
   const unknowns = own + shared.length;
@@ -58,7 +63,10 @@ export function fitHeights(points: readonly HeightPoint[], inclined: boolean, or
   const observed = new Float64Array(m);
   const weights = new Float64Array(m);
   for (const [index, point] of points.entries()) {
-    design.set(inclined ? [1, point.place.eastM - origin.eastM, point.place.northM - origin.northM] : [1], index * unknowns);
+    design.set(
+      inclined ? [1, point.place.eastM - origin.eastM, point.place.northM - origin.northM] : [1],
+      index * unknowns,
+    );
     observed[index] = point.differenceM;
     const column = sharedColumn(shared, point.sharedWith, own, 1);
     if (column !== null) design[index * unknowns + column] = 1;
@@ -73,7 +81,8 @@ export function fitHeights(points: readonly HeightPoint[], inclined: boolean, or
   const adjustment = adjustObservations(equations);
   if (adjustment === null) return null;
   const [offsetM = 0, slopeEast = 0, slopeNorth = 0] = Array.from(adjustment.unknowns);
-  const q = (i: number, j: number): number => (i < own && j < own ? (adjustment.cofactor[i * unknowns + j] as number) : 0);
+  const q = (i: number, j: number): number =>
+    i < own && j < own ? (adjustment.cofactor[i * unknowns + j] as number) : 0;
   return {
     plane: { origin, offsetM, slopeEast, slopeNorth },
     isInclined: inclined,
@@ -88,7 +97,11 @@ export function fitHeights(points: readonly HeightPoint[], inclined: boolean, or
  * Variance of a height predicted from a measured one, without that height's own: errors that it shares with the fitted ones cancel
  * as far as they do. Given: the fit; the place; what it shares. Returned: m², of the cofactor.
  */
-export function heightPredictionM2({ plane, isInclined, shared, adjustment }: HeightFit, place: PlanePoint, sharedWith: string | null): number {
+export function heightPredictionM2(
+  { plane, isInclined, shared, adjustment }: HeightFit,
+  place: PlanePoint,
+  sharedWith: string | null,
+): number {
   const own = isInclined ? 3 : 1;
   const unknowns = own + shared.length;
   const row = new Array<number>(unknowns).fill(0);
@@ -100,5 +113,9 @@ export function heightPredictionM2({ plane, isInclined, shared, adjustment }: He
 
 /** What the plane adds to a measured height at a place, metres. */
 export function heightPlaneAtM(plane: HeightPlane, place: PlanePoint): number {
-  return plane.offsetM + plane.slopeEast * (place.eastM - plane.origin.eastM) + plane.slopeNorth * (place.northM - plane.origin.northM);
+  return (
+    plane.offsetM +
+    plane.slopeEast * (place.eastM - plane.origin.eastM) +
+    plane.slopeNorth * (place.northM - plane.origin.northM)
+  );
 }

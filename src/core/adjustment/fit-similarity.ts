@@ -64,7 +64,11 @@ const SETTLED_M = 1e-8;
  * Reference: AITKEN-1935 for the weights; docs/methods/site-fit.md. It gives back what `transformBack`
  * of site-transform undoes.
  */
-export function fitSimilarity(points: readonly SimilarityPoint[], fixedScale: number | null, shared: readonly SharedError[] = []): SimilarityFit | 'undetermined' | 'no-convergence' {
+export function fitSimilarity(
+  points: readonly SimilarityPoint[],
+  fixedScale: number | null,
+  shared: readonly SharedError[] = [],
+): SimilarityFit | 'undetermined' | 'no-convergence' {
   if (points.length < 2) return 'undetermined';
   const sourceOrigin = controlSpread(points.map((point) => point.source)).centre;
   const targetMean = controlSpread(points.map((point) => point.target)).centre;
@@ -116,7 +120,11 @@ interface State {
 }
 
 /** a = Σ(xX + yY)/S, b = Σ(xY − yX)/S about both means; null where all source places are one. */
-function closedForm(points: readonly SimilarityPoint[], source: PlanePoint, target: PlanePoint): { readonly scale: number; readonly rotationRad: number } | null {
+function closedForm(
+  points: readonly SimilarityPoint[],
+  source: PlanePoint,
+  target: PlanePoint,
+): { readonly scale: number; readonly rotationRad: number } | null {
   let [a, b, squares, targetSquares] = [0, 0, 0, 0];
   for (const point of points) {
     const x = point.source.eastM - source.eastM;
@@ -131,11 +139,18 @@ function closedForm(points: readonly SimilarityPoint[], source: PlanePoint, targ
   const length = Math.hypot(a, b);
   if (!(squares > 1e-6 && targetSquares > 1e-6)) return null;
   // Where the two figures do not match at all (mirrored, say) the direction means nothing; start from none.
-  if (!(length > 1e-9 * Math.sqrt(squares * targetSquares))) return { scale: Math.sqrt(targetSquares / squares), rotationRad: 0 };
+  if (!(length > 1e-9 * Math.sqrt(squares * targetSquares)))
+    return { scale: Math.sqrt(targetSquares / squares), rotationRad: 0 };
   return { scale: length / squares, rotationRad: Math.atan2(b, a) };
 }
 
-function linearised(points: readonly SimilarityPoint[], source: PlanePoint, target: PlanePoint, state: State, shared: readonly SharedError[]): ObservationEquations | null {
+function linearised(
+  points: readonly SimilarityPoint[],
+  source: PlanePoint,
+  target: PlanePoint,
+  state: State,
+  shared: readonly SharedError[],
+): ObservationEquations | null {
   const { shiftE, shiftN, rotation, scale, free } = state;
   const own = free ? 4 : 3;
   const unknowns = own + 2 * shared.length;
@@ -191,7 +206,11 @@ function inTarget(point: SimilarityPoint, cosine: number, sine: number, scale: n
  * Covariance of a place predicted from a measured one, along the target's east and north, without that place's own: errors that it
  * shares with the fitted ones cancel as far as they do. Given: the fit; the place; what it shares. Returned: m², of the cofactor.
  */
-export function placePredictionM2({ similarity, scaleIsFree, shared, adjustment }: SimilarityFit, place: PlanePoint, sharedWith: string | null): Symmetric2 {
+export function placePredictionM2(
+  { similarity, scaleIsFree, shared, adjustment }: SimilarityFit,
+  place: PlanePoint,
+  sharedWith: string | null,
+): Symmetric2 {
   const { sourceOrigin, scale, rotationRad } = similarity;
   const own = scaleIsFree ? 4 : 3;
   const x = place.eastM - sourceOrigin.eastM;

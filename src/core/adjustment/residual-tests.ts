@@ -44,7 +44,11 @@ export interface ResidualLimits {
  * The limits for an adjustment. Given: the chance of a false alarm of each observation in Baarda's test, and of the whole set in
  * Pope's. Reference: BAARDA-1968 and POPE-1976; both values are computed, not tabled.
  */
-export function residualLimits(adjustment: Adjustment, baardaLevel: number = BAARDA_FALSE_ALARM, popeLevel: number = POPE_FALSE_ALARM): ResidualLimits {
+export function residualLimits(
+  adjustment: Adjustment,
+  baardaLevel: number = BAARDA_FALSE_ALARM,
+  popeLevel: number = POPE_FALSE_ALARM,
+): ResidualLimits {
   const { redundancy, residuals } = adjustment;
   return {
     baarda: normalQuantile(1 - baardaLevel / 2),
@@ -63,7 +67,11 @@ export function residualLimits(adjustment: Adjustment, baardaLevel: number = BAA
  * whole: both coordinates of a point.
  * Reference: BAARDA-1968; POPE-1976.
  */
-export function residualTests(equations: ObservationEquations, adjustment: Adjustment, baardaLevel: number = BAARDA_FALSE_ALARM): readonly ResidualTest[] {
+export function residualTests(
+  equations: ObservationEquations,
+  adjustment: Adjustment,
+  baardaLevel: number = BAARDA_FALSE_ALARM,
+): readonly ResidualTest[] {
   const { observations: m, blockSize: size, weights } = equations;
   const { residuals, fittedCofactor, redundancy, weightedSquares } = adjustment;
   const deviation = redundancy > 0 ? Math.sqrt(weightedSquares / redundancy) : null;
@@ -121,7 +129,11 @@ function pairLoss(p: readonly number[], php: readonly number[], v: readonly numb
   const [x, y] = v as unknown as readonly [number, number];
   const [xx, xy, yx, yy] = p as unknown as readonly [number, number, number, number];
   const [u, w] = [xx * x + xy * y, yx * x + yy * y];
-  const inverse = inverse2({ xx: xx - (php[0] as number), xy: xy - ((php[1] as number) + (php[2] as number)) / 2, yy: yy - (php[3] as number) });
+  const inverse = inverse2({
+    xx: xx - (php[0] as number),
+    xy: xy - ((php[1] as number) + (php[2] as number)) / 2,
+    yy: yy - (php[3] as number),
+  });
   if (inverse === null || !(xx - (php[0] as number) > xx * 1e-10)) return null;
   return Math.max(0, inverse.xx * u * u + 2 * inverse.xy * u * w + inverse.yy * w * w);
 }
@@ -135,5 +147,8 @@ function leftOut(hp: readonly number[], v: readonly number[], size: number): rea
   const [a, b, c, d] = [1 - (hp[0] as number), -(hp[1] as number), -(hp[2] as number), 1 - (hp[3] as number)] as const;
   const determinant = a * d - b * c;
   if (!(determinant > 1e-10)) return null;
-  return [(d * (v[0] as number) - b * (v[1] as number)) / determinant, (a * (v[1] as number) - c * (v[0] as number)) / determinant];
+  return [
+    (d * (v[0] as number) - b * (v[1] as number)) / determinant,
+    (a * (v[1] as number) - c * (v[0] as number)) / determinant,
+  ];
 }

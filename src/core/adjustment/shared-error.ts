@@ -6,7 +6,12 @@ export interface SharedError {
 }
 
 /** Where the unknowns of an error begin among all unknowns; null where a point shares none. */
-export function sharedColumn(shared: readonly SharedError[], id: string | null | undefined, first: number, size: number): number | null {
+export function sharedColumn(
+  shared: readonly SharedError[],
+  id: string | null | undefined,
+  first: number,
+  size: number,
+): number | null {
   const at = shared.findIndex((error) => error.id === id);
   return at < 0 ? null : first + size * at;
 }

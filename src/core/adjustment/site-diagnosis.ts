@@ -33,14 +33,41 @@ export interface DiagnosisInput {
   /** Zones in which the measured points have the control's own coordinates, described; empty: none. */
   readonly otherZones: readonly string[];
   /** Offset at the middle and steepest slope, mm per km, each with one sigma; null: heights are not fitted. */
-  readonly height: { readonly offsetM: number; readonly offsetSigmaM: number; readonly slopeMmPerKm: number; readonly slopeSigmaMmPerKm: number; readonly sigmas: DiagnosisSigmas } | null;
+  readonly height: {
+    readonly offsetM: number;
+    readonly offsetSigmaM: number;
+    readonly slopeMmPerKm: number;
+    readonly slopeSigmaMmPerKm: number;
+    readonly sigmas: DiagnosisSigmas;
+  } | null;
   /** Heights that the plane leaves follow a surface. */
   readonly isCurved: boolean;
 }
 
 export type DiagnosisKind =
-  | 'feet' | 'exchanged' | 'names-exchanged' | 'beyond-survey' | 'beyond-scale' | 'untold-scale' | 'curved' | 'reversed' | 'quarter-turn' | 'other-zone' | 'wrong-base' | 'grid-itself' | 'subtracted'
-  | 'grid-scale' | 'ground-scale' | 'ellipsoidal-scale' | 'unconfirmed-ground' | 'odd-scale' | 'grid-north' | 'true-north' | 'own-north' | 'height-shift' | 'tilt';
+  | 'feet'
+  | 'exchanged'
+  | 'names-exchanged'
+  | 'beyond-survey'
+  | 'beyond-scale'
+  | 'untold-scale'
+  | 'curved'
+  | 'reversed'
+  | 'quarter-turn'
+  | 'other-zone'
+  | 'wrong-base'
+  | 'grid-itself'
+  | 'subtracted'
+  | 'grid-scale'
+  | 'ground-scale'
+  | 'ellipsoidal-scale'
+  | 'unconfirmed-ground'
+  | 'odd-scale'
+  | 'grid-north'
+  | 'true-north'
+  | 'own-north'
+  | 'height-shift'
+  | 'tilt';
 
 /** One finding. `error`: the control cannot be what it says; `suspect`: settle it first; `review`: worth a look; `note`: as it should be, or worth knowing. */
 export interface Finding {
@@ -73,7 +100,10 @@ const HIGHEST_GROUND_M = 6000;
 const EARTH_RADIUS_M = 6_371_000;
 
 /** The height above the ellipsoid at which ground lengths would have the scale of a fit, metres. Given: the point scale factor is known. */
-export function impliedHeightM({ scale, pointScaleFactor }: Pick<DiagnosisInput, 'scale' | 'pointScaleFactor'>): number {
+export function impliedHeightM({
+  scale,
+  pointScaleFactor,
+}: Pick<DiagnosisInput, 'scale' | 'pointScaleFactor'>): number {
   return (scale * (pointScaleFactor ?? 1) - 1) * EARTH_RADIUS_M;
 }
 
@@ -101,8 +131,10 @@ export function siteDiagnosis(input: DiagnosisInput): readonly Finding[] {
   }
   const { height } = input;
   if (height !== null) {
-    if (height.slopeMmPerKm > STEEP_MM_PER_KM && height.slopeMmPerKm > height.sigmas.slope * height.slopeSigmaMmPerKm) findings.push({ kind: 'tilt', weight: 'suspect' });
-    if (Math.abs(height.offsetM) > Math.max(0.1, height.sigmas.one * height.offsetSigmaM)) findings.push({ kind: 'height-shift', weight: 'note' });
+    if (height.slopeMmPerKm > STEEP_MM_PER_KM && height.slopeMmPerKm > height.sigmas.slope * height.slopeSigmaMmPerKm)
+      findings.push({ kind: 'tilt', weight: 'suspect' });
+    if (Math.abs(height.offsetM) > Math.max(0.1, height.sigmas.one * height.offsetSigmaM))
+      findings.push({ kind: 'height-shift', weight: 'note' });
   }
   if (input.isCurved) findings.push({ kind: 'curved', weight: 'review' });
   const order = { error: 0, suspect: 1, review: 2, note: 3 } as const;
@@ -111,10 +143,15 @@ export function siteDiagnosis(input: DiagnosisInput): readonly Finding[] {
 
 function wrongAxes(input: DiagnosisInput): Finding | null {
   const { scale, rotationDeg, rmsM, mirroredRmsM } = input;
-  if (input.points >= 3 && mirroredRmsM !== null && rmsM > 1 && mirroredRmsM < rmsM / 10) return { kind: 'exchanged', weight: 'error' };
+  if (input.points >= 3 && mirroredRmsM !== null && rmsM > 1 && mirroredRmsM < rmsM / 10)
+    return { kind: 'exchanged', weight: 'error' };
   // With two names exchanged a fit has any scale and any rotation, and may by chance have these.
   if (input.exchange !== null) return null;
-  if (input.scaleIsFree && [INTERNATIONAL_FOOT_M, 1 / INTERNATIONAL_FOOT_M].some((feet) => Math.abs(scale / feet - 1) < FOOT_TOLERANCE)) return { kind: 'feet', weight: 'error' };
+  if (
+    input.scaleIsFree &&
+    [INTERNATIONAL_FOOT_M, 1 / INTERNATIONAL_FOOT_M].some((feet) => Math.abs(scale / feet - 1) < FOOT_TOLERANCE)
+  )
+    return { kind: 'feet', weight: 'error' };
   if (Math.abs(Math.abs(rotationDeg) - 180) < 0.5) return { kind: 'reversed', weight: 'error' };
   if (Math.abs(Math.abs(rotationDeg) - 90) < 0.5) return { kind: 'quarter-turn', weight: 'suspect' };
   return null;
@@ -124,14 +161,21 @@ function wrongAxes(input: DiagnosisInput): Finding | null {
 function beyondReason(input: DiagnosisInput): Finding | null {
   if (input.exchange !== null) return { kind: 'names-exchanged', weight: 'suspect' };
   const { coordinateSigmaM, statedSigmaM, scale } = input;
-  if (coordinateSigmaM !== null && coordinateSigmaM > Math.max(MOST_SURVEY_SIGMA_M, MOST_STATED_TIMES * (statedSigmaM ?? 0))) return { kind: 'beyond-survey', weight: 'suspect' };
+  if (
+    coordinateSigmaM !== null &&
+    coordinateSigmaM > Math.max(MOST_SURVEY_SIGMA_M, MOST_STATED_TIMES * (statedSigmaM ?? 0))
+  )
+    return { kind: 'beyond-survey', weight: 'suspect' };
   const isFar = (factor: number): boolean => Math.abs(scale * factor - 1) > MOST_SCALE_CHANGE;
-  return input.scaleIsFree && input.otherZones.length === 0 && isFar(1) && isFar(input.pointScaleFactor ?? 1) ? { kind: 'beyond-scale', weight: 'suspect' } : null;
+  return input.scaleIsFree && input.otherZones.length === 0 && isFar(1) && isFar(input.pointScaleFactor ?? 1)
+    ? { kind: 'beyond-scale', weight: 'suspect' }
+    : null;
 }
 
 function shifted(input: DiagnosisInput): Finding {
   const shiftM = Math.hypot(input.shiftEastM, input.shiftNorthM);
-  if (shiftM <= Math.max(LEAST_SHIFT_M, input.planSigmas.one * input.shiftSigmaM)) return { kind: 'grid-itself', weight: 'note' };
+  if (shiftM <= Math.max(LEAST_SHIFT_M, input.planSigmas.one * input.shiftSigmaM))
+    return { kind: 'grid-itself', weight: 'note' };
   return shiftM < CHOSEN_SHIFT_M ? { kind: 'wrong-base', weight: 'suspect' } : { kind: 'subtracted', weight: 'note' };
 }
 

@@ -28,8 +28,12 @@ export interface DiagnosisSigmas {
  * Returned: 3.40 and 3.82 where known; of Student's distribution, and of F with two degrees of freedom, where estimated.
  */
 export function diagnosisSigmas(redundancy: number | null): DiagnosisSigmas {
-  if (redundancy === null) return { one: normalQuantile(1 - DIAGNOSIS_LEVEL / 2), slope: Math.sqrt(-2 * Math.log(DIAGNOSIS_LEVEL)) };
-  return { one: studentTQuantile(1 - DIAGNOSIS_LEVEL / 2, redundancy), slope: Math.sqrt(redundancy * Math.expm1((-2 * Math.log(DIAGNOSIS_LEVEL)) / redundancy)) };
+  if (redundancy === null)
+    return { one: normalQuantile(1 - DIAGNOSIS_LEVEL / 2), slope: Math.sqrt(-2 * Math.log(DIAGNOSIS_LEVEL)) };
+  return {
+    one: studentTQuantile(1 - DIAGNOSIS_LEVEL / 2, redundancy),
+    slope: Math.sqrt(redundancy * Math.expm1((-2 * Math.log(DIAGNOSIS_LEVEL)) / redundancy)),
+  };
 }
 
 /**
@@ -38,5 +42,8 @@ export function diagnosisSigmas(redundancy: number | null): DiagnosisSigmas {
  * how many coordinates, pairs of coordinates and differences are tested.
  */
 export function siteTestLevels(factors: number, points: number): SiteTestLevels {
-  return { factor: (SITE_LEVEL * SITE_FACTOR_PART) / Math.max(1, factors), point: (SITE_LEVEL * (SITE_POINT_PART + (factors === 0 ? SITE_FACTOR_PART : 0))) / Math.max(1, points) };
+  return {
+    factor: (SITE_LEVEL * SITE_FACTOR_PART) / Math.max(1, factors),
+    point: (SITE_LEVEL * (SITE_POINT_PART + (factors === 0 ? SITE_FACTOR_PART : 0))) / Math.max(1, points),
+  };
 }

@@ -85,7 +85,10 @@ export function siteSigma(site: SiteTransform, source: PlanePoint): SiteSigma {
     heightM:
       vertical === null || verticalCovariance === null
         ? null
-        : sigmaOf([1, source.eastM - vertical.origin.eastM, source.northM - vertical.origin.northM], verticalCovariance),
+        : sigmaOf(
+            [1, source.eastM - vertical.origin.eastM, source.northM - vertical.origin.northM],
+            verticalCovariance,
+          ),
   };
 }
 

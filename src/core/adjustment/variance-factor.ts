@@ -33,15 +33,34 @@ export interface VarianceFactor {
  * Given: the adjustment; whether sigmas were stated (else weights are 1/m² and relative only); the chance of a false alarm.
  * Returned: as the record says. Reference: BAARDA-1968 (test on the variance factor); NIST-HANDBOOK, 1.3.6.7.
  */
-export function varianceFactor(adjustment: Adjustment, sigmasAreStated: boolean, level: number = ALONE): VarianceFactor {
+export function varianceFactor(
+  adjustment: Adjustment,
+  sigmasAreStated: boolean,
+  level: number = ALONE,
+): VarianceFactor {
   const { redundancy, weightedSquares } = adjustment;
   const normal = normalQuantile(0.975);
-  if (redundancy < 1) return { estimate: null, limit: null, isExceeded: false, isFloored: false, applied: 1, factor95: sigmasAreStated ? normal : null };
+  if (redundancy < 1)
+    return {
+      estimate: null,
+      limit: null,
+      isExceeded: false,
+      isFloored: false,
+      applied: 1,
+      factor95: sigmasAreStated ? normal : null,
+    };
   const estimate = weightedSquares / redundancy;
   const limit = chiSquareQuantile(1 - level, redundancy) / redundancy;
   const isExceeded = sigmasAreStated && estimate > limit;
   const isFloored = !sigmasAreStated && estimate < RECORDING_SIGMA_M ** 2;
   if (isFloored) return { estimate, limit, isExceeded, isFloored, applied: RECORDING_SIGMA_M ** 2, factor95: normal };
   const isEstimated = !sigmasAreStated || isExceeded;
-  return { estimate, limit, isExceeded, isFloored, applied: isEstimated ? estimate : 1, factor95: isEstimated ? studentTQuantile(0.975, redundancy) : normal };
+  return {
+    estimate,
+    limit,
+    isExceeded,
+    isFloored,
+    applied: isEstimated ? estimate : 1,
+    factor95: isEstimated ? studentTQuantile(0.975, redundancy) : normal,
+  };
 }

@@ -18,7 +18,11 @@ export function geodeticToGeocentric(point: GeodeticPoint, ellipsoid: Ellipsoid)
 }
 
 /** The same where the local frame of the position is known already; height above the ellipsoid, metres. */
-export function geocentricInFrame(frame: LocalFrame, ellipsoidalHeightM: number, ellipsoid: Ellipsoid): GeocentricPoint {
+export function geocentricInFrame(
+  frame: LocalFrame,
+  ellipsoidalHeightM: number,
+  ellipsoid: Ellipsoid,
+): GeocentricPoint {
   const { sinLat, cosLat, sinLon, cosLon } = frame;
   const e2 = ellipsoid.eccentricitySquared;
   const nu = ellipsoid.semiMajorAxisM / Math.sqrt(1 - e2 * sinLat * sinLat);

@@ -79,7 +79,9 @@ export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
         held.reverseAzimuthDeg = normaliseAzimuthDeg((found.azi2 as number) + 180);
       }
       const { distanceM, azimuthDeg, reverseAzimuthDeg } = held;
-      return distanceM < SHORTEST_LINE_WITH_AZIMUTH_M ? { distanceM, azimuthDeg: null, reverseAzimuthDeg: null } : { distanceM, azimuthDeg, reverseAzimuthDeg };
+      return distanceM < SHORTEST_LINE_WITH_AZIMUTH_M
+        ? { distanceM, azimuthDeg: null, reverseAzimuthDeg: null }
+        : { distanceM, azimuthDeg, reverseAzimuthDeg };
     },
     distanceM(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg): number {
       check(latitude1Deg, longitude1Deg);

@@ -27,7 +27,8 @@ export function implausibleGeocentric({ xM, yM, zM }: GeocentricPoint, local: Lo
     });
   }
   const radiusM = Math.sqrt(square);
-  const isSurface = (factor: number): boolean => radiusM * factor > SURFACE_NEAREST_M && radiusM * factor < SURFACE_FARTHEST_M;
+  const isSurface = (factor: number): boolean =>
+    radiusM * factor > SURFACE_NEAREST_M && radiusM * factor < SURFACE_FARTHEST_M;
   const unit = isSurface(INTERNATIONAL_FOOT_M) ? 'feet' : isSurface(1000) ? 'kilometres' : null;
   return errorProblem('coordinate-implausible', {
     message: `X ${String(xM)}, Y ${String(yM)}, Z ${String(zM)} is no place on or near the Earth${unit === null ? '' : `, and is one if the numbers are ${unit}`}`,

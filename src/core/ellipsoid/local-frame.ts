@@ -19,7 +19,12 @@ export function localFrameAt(latitudeDeg: number, longitudeDeg: number): LocalFr
   const phi = latitudeDeg * RADIANS_PER_DEGREE;
   const lambda = longitudeDeg * RADIANS_PER_DEGREE;
   const isPole = latitudeDeg === 90 || latitudeDeg === -90;
-  return { sinLat: Math.sin(phi), cosLat: isPole ? 0 : Math.cos(phi), sinLon: Math.sin(lambda), cosLon: Math.cos(lambda) };
+  return {
+    sinLat: Math.sin(phi),
+    cosLat: isPole ? 0 : Math.cos(phi),
+    sinLon: Math.sin(lambda),
+    cosLon: Math.cos(lambda),
+  };
 }
 
 /**

@@ -21,7 +21,13 @@ export interface ShortLine {
  * Given: latitudes −90…90, longitudes any finite number, degrees.
  * Returned: false where they differ by more than 2° in latitude or longitude; `line` is then as it was.
  */
-export type ShortGeodesic = (latitude1Deg: number, longitude1Deg: number, latitude2Deg: number, longitude2Deg: number, line: ShortLine) => boolean;
+export type ShortGeodesic = (
+  latitude1Deg: number,
+  longitude1Deg: number,
+  latitude2Deg: number,
+  longitude2Deg: number,
+  line: ShortLine,
+) => boolean;
 
 /**
  * The inverse problem for lines as long as a base may be away, several times faster than a solver for any line.
@@ -48,7 +54,8 @@ export function createShortGeodesic(ellipsoid: Ellipsoid): ShortGeodesic {
 
   return (latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, line) => {
     const differenceDeg = longitudeBetweenDeg(longitude1Deg, longitude2Deg);
-    if (!isSuited || Math.abs(latitude2Deg - latitude1Deg) > MOST_DEG || Math.abs(differenceDeg) > MOST_DEG) return false;
+    if (!isSuited || Math.abs(latitude2Deg - latitude1Deg) > MOST_DEG || Math.abs(differenceDeg) > MOST_DEG)
+      return false;
     const lambda = differenceDeg * RADIANS_PER_DEGREE;
     const y1 = (1 - f) * Math.sin(latitude1Deg * RADIANS_PER_DEGREE);
     const x1 = Math.cos(latitude1Deg * RADIANS_PER_DEGREE);
@@ -94,7 +101,9 @@ export function createShortGeodesic(ellipsoid: Ellipsoid): ShortGeodesic {
       const term3 = 2 * cos3 * sin3;
       const term4 = 2 * cos4 * sin4;
 
-      const sum3 = sigma + e * (term1 * (c31[0] + e * (c31[1] + e * c31[2])) + e * (term2 * (c32[0] + e * c32[1]) + e * term3 * c33));
+      const sum3 =
+        sigma +
+        e * (term1 * (c31[0] + e * (c31[1] + e * c31[2])) + e * (term2 * (c32[0] + e * c32[1]) + e * term3 * c33));
       const factor3 = 1 + e * (a3[0] + e * (a3[1] + e * a3[2]));
       const settled = omega === 0 ? 0 : lambda / (1 - (f * sinAlpha0 * factor3 * sum3) / omega);
       if (Math.abs(settled - omega) > SETTLED * Math.abs(omega)) {
@@ -105,10 +114,14 @@ export function createShortGeodesic(ellipsoid: Ellipsoid): ShortGeodesic {
       const e2 = e * e;
       const sum1 =
         sigma +
-        e * (term1 * (-1 / 2 + (e2 * 3) / 16) + e * (term2 * (-1 / 16 + e2 / 32) - e * (term3 / 48 + (e * term4 * 5) / 512)));
+        e *
+          (term1 * (-1 / 2 + (e2 * 3) / 16) +
+            e * (term2 * (-1 / 16 + e2 / 32) - e * (term3 / 48 + (e * term4 * 5) / 512)));
       line.distanceM = ((semiMinorAxisM * (1 + e2 * (1 / 4 + e2 / 64))) / (1 - e)) * sum1;
       line.azimuthDeg = normaliseAzimuthDeg(Math.atan2(east1, north1) * DEGREES_PER_RADIAN);
-      line.reverseAzimuthDeg = normaliseAzimuthDeg(Math.atan2(-cosBeta1 * sinOmega, sinBeta2 * cosBeta1 * versineOmega - sinBetweenBetas) * DEGREES_PER_RADIAN);
+      line.reverseAzimuthDeg = normaliseAzimuthDeg(
+        Math.atan2(-cosBeta1 * sinOmega, sinBeta2 * cosBeta1 * versineOmega - sinBetweenBetas) * DEGREES_PER_RADIAN,
+      );
       return true;
     }
     return false;

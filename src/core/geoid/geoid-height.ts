@@ -50,7 +50,9 @@ const STENCILS: Readonly<Record<GeoidInterpolation, { readonly width: number; re
  */
 export function createGeoidHeight(grid: GeoidGrid, interpolation: GeoidInterpolation): Outcome<GeoidModel> {
   const { width, at } = STENCILS[interpolation];
-  const small = grid.levels.find((level) => level.rows < width || level.columns < width || (level.wrapsLongitude && level.turnColumns < width));
+  const small = grid.levels.find(
+    (level) => level.rows < width || level.columns < width || (level.wrapsLongitude && level.turnColumns < width),
+  );
   if (small !== undefined) {
     return failure({
       code: 'grid-unsupported',

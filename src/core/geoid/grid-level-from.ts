@@ -36,7 +36,10 @@ export function gridShapeProblem(shape: GridShape): Problem | null {
     return bad('grid-unreadable', `the header gives ${rows} rows and ${columns} columns`);
   }
   if (rows < 2 || columns < 2) {
-    return bad('grid-unsupported', `${rows} rows and ${columns} columns are too few to interpolate, at least 2 of each are needed`);
+    return bad(
+      'grid-unsupported',
+      `${rows} rows and ${columns} columns are too few to interpolate, at least 2 of each are needed`,
+    );
   }
   if (rows * columns > MAXIMUM_GRID_NODES) {
     return bad('grid-unsupported', `${rows} rows of ${columns} columns are more than ${MAXIMUM_GRID_NODES} nodes`);
@@ -70,13 +73,18 @@ export function gridLevelFrom(shape: GridShape, values: GridValues, unitM = 1): 
   const wrong = gridShapeProblem(shape);
   if (wrong !== null) return failure(wrong);
   if (values.length !== shape.rows * shape.columns) {
-    return failure(bad('grid-unreadable', `${values.length} values do not fill ${shape.rows} rows of ${shape.columns}`));
+    return failure(
+      bad('grid-unreadable', `${values.length} values do not fill ${shape.rows} rows of ${shape.columns}`),
+    );
   }
   const worst = firstImpossible(values, unitM);
   if (worst === 'empty') return failure(bad('grid-unreadable', 'no node of the grid has a value'));
   if (worst !== null) {
     return failure({
-      ...bad('grid-unreadable', `a node holds ${worst} m, geoid heights lie within ${MAXIMUM_GEOID_HEIGHT_M} m of zero`),
+      ...bad(
+        'grid-unreadable',
+        `a node holds ${worst} m, geoid heights lie within ${MAXIMUM_GEOID_HEIGHT_M} m of zero`,
+      ),
       received: String(worst),
       hint: 'a no-data value, or a unit, that the file does not state?',
     });

@@ -67,10 +67,10 @@ export function bicubicAt(level: GridLevel, row: number, column: number): number
   const row0 = Math.min(Math.max(Math.floor(row) - 1, 0), level.rows - 4);
   const column0 = firstColumn(level, Math.floor(column) - 1, 4);
   const v = row - row0;
-  const a = cubicRow(level, row0, column0, column, (v - 1) * (v - 2) * (3 - v) / 6);
+  const a = cubicRow(level, row0, column0, column, ((v - 1) * (v - 2) * (3 - v)) / 6);
   const b = cubicRow(level, row0 + 1, column0, column, v * (v - 2) * (v - 3) * 0.5);
   const c = cubicRow(level, row0 + 2, column0, column, v * (v - 1) * (3 - v) * 0.5);
-  const d = cubicRow(level, row0 + 3, column0, column, v * (v - 1) * (v - 2) / 6);
+  const d = cubicRow(level, row0 + 3, column0, column, (v * (v - 1) * (v - 2)) / 6);
   return a + b + c + d;
 }
 
@@ -92,10 +92,10 @@ function cubicRow(level: GridLevel, row: number, column0: number, column: number
   const start = row * level.columns;
   const values = level.values;
   const sum =
-    weighted((u - 1) * (u - 2) * (3 - u) / 6, values[start + wrapped(level, column0)]) +
+    weighted(((u - 1) * (u - 2) * (3 - u)) / 6, values[start + wrapped(level, column0)]) +
     weighted(u * (u - 2) * (u - 3) * 0.5, values[start + wrapped(level, column0 + 1)]) +
     weighted(u * (u - 1) * (3 - u) * 0.5, values[start + wrapped(level, column0 + 2)]) +
-    weighted(u * (u - 1) * (u - 2) / 6, values[start + wrapped(level, column0 + 3)]);
+    weighted((u * (u - 1) * (u - 2)) / 6, values[start + wrapped(level, column0 + 3)]);
   return weight * sum;
 }
 

@@ -29,7 +29,8 @@ export interface KnownSpan {
  */
 export function rolledOverFrom(epochMs: number, spans: readonly KnownSpan[]): number | null {
   const bounded = spans.filter(({ fromMs, toMs }) => fromMs !== null && toMs !== null);
-  const isKnown = (ms: number): boolean => bounded.some(({ fromMs, toMs }) => ms >= (fromMs ?? 0) - NEAR_MS && ms <= (toMs ?? 0) + NEAR_MS);
+  const isKnown = (ms: number): boolean =>
+    bounded.some(({ fromMs, toMs }) => ms >= (fromMs ?? 0) - NEAR_MS && ms <= (toMs ?? 0) + NEAR_MS);
   if (isKnown(epochMs)) return null;
   const later = Array.from({ length: MOST_ROLLOVERS }, (_, index) => epochMs + (index + 1) * ROLLOVER_MS);
   const known = later.find(isKnown);

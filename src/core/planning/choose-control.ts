@@ -22,9 +22,17 @@ export interface ChosenControl {
  * Given: geodesic calculator; base, control and work points, degrees. Returned: see `ChosenControl`; null where there is
  * no control. Of equals the lower identifier. Reference: common practice, no published source.
  */
-export function chooseControl(geodesic: Geodesic, base: PlanPlace, control: readonly TimetableControl[], work: readonly PlanPlace[]): ChosenControl | null {
-  const from = (place: PlanPlace): number => geodesic.distanceM(base.latitudeDeg, base.longitudeDeg, place.latitudeDeg, place.longitudeDeg);
-  const ordered = control.map((point) => ({ point, distanceM: from(point) })).sort((a, b) => a.distanceM - b.distanceM || (a.point.id < b.point.id ? -1 : 1));
+export function chooseControl(
+  geodesic: Geodesic,
+  base: PlanPlace,
+  control: readonly TimetableControl[],
+  work: readonly PlanPlace[],
+): ChosenControl | null {
+  const from = (place: PlanPlace): number =>
+    geodesic.distanceM(base.latitudeDeg, base.longitudeDeg, place.latitudeDeg, place.longitudeDeg);
+  const ordered = control
+    .map((point) => ({ point, distanceM: from(point) }))
+    .sort((a, b) => a.distanceM - b.distanceM || (a.point.id < b.point.id ? -1 : 1));
   const farthestM = work.reduce((most, point) => Math.max(most, from(point)), 0);
   const near = ordered[0];
   const last = ordered.at(-1);

@@ -78,9 +78,7 @@ function fromGiven(given: ConstantPlusProportion, combine: 'rss' | 'linear', bas
   const { constantM } = given;
   const proportionalM = given.ppm * 1e-6 * baselineM;
   const totalM =
-    combine === 'linear'
-      ? constantM + proportionalM
-      : Math.sqrt(constantM * constantM + proportionalM * proportionalM);
+    combine === 'linear' ? constantM + proportionalM : Math.sqrt(constantM * constantM + proportionalM * proportionalM);
   return { totalM, constantM, ionosphereM: 0, troposphereM: 0, orbitM: 0, proportionalM };
 }
 

@@ -79,14 +79,19 @@ export interface Predictor {
  * Reference: docs/methods/uncertainty.md.
  */
 export function createPredictor(geodesic: Geodesic, base: PlanPoint, settings: PredictionSettings): Predictor {
-  const models = ALL_CONDITIONS.map((conditions) => ({ conditions, model: createPrecisionModel({ ...settings.precision, conditions }) }));
+  const models = ALL_CONDITIONS.map((conditions) => ({
+    conditions,
+    model: createPrecisionModel({ ...settings.precision, conditions }),
+  }));
   const baseFrame = localFrameAt(base.latitudeDeg, base.longitudeDeg);
   const pole = poleCovariance(settings.pole, settings.poleSigmas);
   return {
     at(point): PointPrediction {
       const line = geodesic.inverse(base.latitudeDeg, base.longitudeDeg, point.latitudeDeg, point.longitudeDeg);
       const heightDifferenceM =
-        base.ellipsoidalHeightM === null || point.ellipsoidalHeightM === null ? null : point.ellipsoidalHeightM - base.ellipsoidalHeightM;
+        base.ellipsoidalHeightM === null || point.ellipsoidalHeightM === null
+          ? null
+          : point.ellipsoidalHeightM - base.ellipsoidalHeightM;
       const frame = localFrameAt(point.latitudeDeg, point.longitudeDeg);
       const baseM2 = baseCovarianceAt(settings, baseFrame, frame);
       return {
@@ -94,13 +99,19 @@ export function createPredictor(geodesic: Geodesic, base: PlanPoint, settings: P
         baselineM: line.distanceM,
         azimuthDeg: line.azimuthDeg,
         heightDifferenceM,
-        byConditions: models.map(({ conditions, model }) => predict(conditions, model, settings, line.distanceM, heightDifferenceM, pole, baseM2, point)),
+        byConditions: models.map(({ conditions, model }) =>
+          predict(conditions, model, settings, line.distanceM, heightDifferenceM, pole, baseM2, point),
+        ),
       };
     },
   };
 }
 
-function baseCovarianceAt(settings: PredictionSettings, baseFrame: LocalFrame, frame: LocalFrame): UncertaintyComponents['base'] {
+function baseCovarianceAt(
+  settings: PredictionSettings,
+  baseFrame: LocalFrame,
+  frame: LocalFrame,
+): UncertaintyComponents['base'] {
   return baseCovariance(settings.baseSigmaHorizontalM, settings.baseSigmaVerticalM, baseFrame, frame);
 }
 

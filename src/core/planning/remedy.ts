@@ -35,19 +35,38 @@ export interface RemedyLimits {
  * number of epochs of the prediction, and leave out the turning of the base's covariance between
  * base and point, which is below a thousandth of it.
  */
-export function remedy(point: PointWithTolerance, prediction: PointPrediction, at: ConditionPrediction, settings: PredictionSettings, limits: RemedyLimits): Remedy {
-  const model = averagedModel(createPrecisionModel({ ...settings.precision, conditions: at.conditions }), settings.epochCount);
+export function remedy(
+  point: PointWithTolerance,
+  prediction: PointPrediction,
+  at: ConditionPrediction,
+  settings: PredictionSettings,
+  limits: RemedyLimits,
+): Remedy {
+  const model = averagedModel(
+    createPrecisionModel({ ...settings.precision, conditions: at.conditions }),
+    settings.epochCount,
+  );
   const { pole, base, geoidVarianceM2 } = at.components;
   const { heightDifferenceM } = prediction;
   return {
     rangeHorizontal:
       point.toleranceHorizontalM === null
         ? null
-        : usableRange(model, { axis: 'horizontal', limit95M: point.toleranceHorizontalM, extraVarianceM2: (pole.eeM2 + pole.nnM2 + base.eeM2 + base.nnM2) / 2, heightDifferenceM }),
+        : usableRange(model, {
+            axis: 'horizontal',
+            limit95M: point.toleranceHorizontalM,
+            extraVarianceM2: (pole.eeM2 + pole.nnM2 + base.eeM2 + base.nnM2) / 2,
+            heightDifferenceM,
+          }),
     rangeVertical:
       point.toleranceVerticalM === null
         ? null
-        : usableRange(model, { axis: 'vertical', limit95M: point.toleranceVerticalM, extraVarianceM2: pole.uuM2 + base.uuM2 + (geoidVarianceM2 ?? 0), heightDifferenceM }),
+        : usableRange(model, {
+            axis: 'vertical',
+            limit95M: point.toleranceVerticalM,
+            extraVarianceM2: pole.uuM2 + base.uuM2 + (geoidVarianceM2 ?? 0),
+            heightDifferenceM,
+          }),
     occupations: occupationPlan({
       prediction: at.predicted,
       noiseHorizontalM: 0,

@@ -22,7 +22,11 @@ import { createTransverseMercator } from './methods/transverse-mercator.js';
  * Given: checked parameters; the form that `methodForm` found; the base's ellipsoid. Returned: the projection; null when the
  * parameters, each in its range, do not go together.
  */
-export function projectionFor(parameters: ProjParameters, form: MethodForm, ground: Ellipsoid): ProjectionEngine | null {
+export function projectionFor(
+  parameters: ProjParameters,
+  form: MethodForm,
+  ground: Ellipsoid,
+): ProjectionEngine | null {
   const engine = engineFor(parameters, form, ground);
   const { lat_0, lat_1, lat_ts, lon_0, lonc } = resolvedNumbers(parameters);
   // A projection that cannot project its own origin cannot project anything.
@@ -47,7 +51,8 @@ function engineFor(parameters: ProjParameters, form: MethodForm, ground: Ellipso
 function closedForm(parameters: ProjParameters, form: MethodForm): ProjectionEngine | null | undefined {
   const { projection, ellipsoid } = parameters;
   const numbers = resolvedNumbers(parameters);
-  const radians = (name: ProjNumber): number | null => (numbers[name] === undefined ? null : degreesToRadians(numbers[name]));
+  const radians = (name: ProjNumber): number | null =>
+    numbers[name] === undefined ? null : degreesToRadians(numbers[name]);
   const common = {
     latitudeOfOriginRad: radians('lat_0') ?? 0,
     longitudeOfOriginRad: radians('lon_0') ?? 0,
@@ -64,13 +69,22 @@ function closedForm(parameters: ProjParameters, form: MethodForm): ProjectionEng
     const secondParallelRad = radians('lat_2');
     const latitudeOfOriginRad = radians('lat_0') ?? (secondParallelRad === null ? firstParallelRad : 0);
     const turnRad = form === 'lcc-belgium' ? degreesToRadians(BELGIAN_TURN_DEG) : 0;
-    return createLambertConic(ellipsoid, { ...common, latitudeOfOriginRad, firstParallelRad, secondParallelRad, turnRad });
+    return createLambertConic(ellipsoid, {
+      ...common,
+      latitudeOfOriginRad,
+      firstParallelRad,
+      secondParallelRad,
+      turnRad,
+    });
   }
   if (projection === 'stere' && Math.abs(numbers.lat_0 ?? 0) === 90) {
     return createPolarStereographic(ellipsoid, { ...common, pole: (numbers.lat_0 ?? 0) > 0 ? 1 : -1 });
   }
   if (form === 'eqc-ellipsoidal') {
-    return createEquidistantCylindrical(ellipsoid, { ...common, trueScaleLatitudeRad: common.trueScaleLatitudeRad ?? 0 });
+    return createEquidistantCylindrical(ellipsoid, {
+      ...common,
+      trueScaleLatitudeRad: common.trueScaleLatitudeRad ?? 0,
+    });
   }
   return undefined;
 }

@@ -1,7 +1,6 @@
 /** Numeric parameters of projections, by PROJ's names; `k` is read as `k_0`. */
 export type ProjNumber =
-  | 'lat_0' | 'lon_0' | 'lat_1' | 'lat_2' | 'lat_ts' | 'lonc' | 'alpha' | 'gamma'
-  | 'k_0' | 'x_0' | 'y_0' | 'zone';
+  'lat_0' | 'lon_0' | 'lat_1' | 'lat_2' | 'lat_ts' | 'lonc' | 'alpha' | 'gamma' | 'k_0' | 'x_0' | 'y_0' | 'zone';
 
 /** Parameters that stand alone. */
 export type ProjFlag = 'south' | 'no_uoff';

@@ -29,7 +29,9 @@ export function farthestPairs(places: readonly SpreadPlace[]): readonly (readonl
     }
   }
   add(ends?.[0], ends?.[1]);
-  const heights = places.flatMap(({ up }, index) => (up === null ? [] : [{ up, index }])).sort((a, b) => a.up - b.up || a.index - b.index);
+  const heights = places
+    .flatMap(({ up }, index) => (up === null ? [] : [{ up, index }]))
+    .sort((a, b) => a.up - b.up || a.index - b.index);
   add(heights[0]?.index, heights.at(-1)?.index);
   return pairs;
 }
@@ -47,7 +49,8 @@ function hull(points: readonly Corner[]): readonly Corner[] {
     for (const point of own) {
       for (;;) {
         const [a, b] = [chain.at(-2), chain.at(-1)];
-        if (a === undefined || b === undefined || (b.x - a.x) * (point.y - a.y) - (b.y - a.y) * (point.x - a.x) > 0) break;
+        if (a === undefined || b === undefined || (b.x - a.x) * (point.y - a.y) - (b.y - a.y) * (point.x - a.x) > 0)
+          break;
         chain.pop();
       }
       chain.push(point);

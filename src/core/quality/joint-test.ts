@@ -45,7 +45,12 @@ export function repeatLevel(points: number): number {
  *
  * Reference: chi-square test of generalised least squares, NIST-HANDBOOK 1.3.6.7.4 for the limit.
  */
-export function jointTest(estimates: readonly OccupationEstimate[], times: CorrelationTimes, level: number, axes: readonly StandAxes[] | null = null): JointTest {
+export function jointTest(
+  estimates: readonly OccupationEstimate[],
+  times: CorrelationTimes,
+  level: number,
+  axes: readonly StandAxes[] | null = null,
+): JointTest {
   const all = axes ?? estimates.map((): StandAxes => ({ plan: true, up: true }));
   const known = axes === null ? estimates : estimates.map((estimate, index) => withoutAxes(estimate, axes[index]));
   const degreesOfFreedom = freedom(all);
@@ -54,9 +59,14 @@ export function jointTest(estimates: readonly OccupationEstimate[], times: Corre
   const disagrees = degreesOfFreedom > 0 && chiSquare > limit;
   if (!disagrees || estimates.length < 3) return { chiSquare, degreesOfFreedom, limit, disagrees, odd: null };
   const { gains } = jointSquares(known, times, true);
-  const [first = 0, second = 0] = gains.map((_, index) => index).sort((a, b) => (gains[b] as number) - (gains[a] as number));
+  const [first = 0, second = 0] = gains
+    .map((_, index) => index)
+    .sort((a, b) => (gains[b] as number) - (gains[a] as number));
   const left = freedom(all.filter((_, index) => index !== first));
-  const isOdd = left > 0 && chiSquare - (gains[first] as number) <= chiSquareQuantile(1 - level, left) && (gains[first] as number) - (gains[second] as number) >= ODD_STAND_LEAD;
+  const isOdd =
+    left > 0 &&
+    chiSquare - (gains[first] as number) <= chiSquareQuantile(1 - level, left) &&
+    (gains[first] as number) - (gains[second] as number) >= ODD_STAND_LEAD;
   return { chiSquare, degreesOfFreedom, limit, disagrees, odd: isOdd ? first : null };
 }
 
@@ -70,7 +80,11 @@ function withoutAxes(estimate: OccupationEstimate, has: StandAxes | undefined): 
   const { position, independent } = estimate;
   return {
     ...estimate,
-    position: { eastM: has.plan ? position.eastM : 0, northM: has.plan ? position.northM : 0, upM: has.up ? position.upM : 0 },
+    position: {
+      eastM: has.plan ? position.eastM : 0,
+      northM: has.plan ? position.northM : 0,
+      upM: has.up ? position.upM : 0,
+    },
     independent: {
       ...ZERO_COVARIANCE,
       eeM2: has.plan ? independent.eeM2 : UNKNOWN_VARIANCE_M2,

@@ -28,7 +28,10 @@ export interface Regression {
  * Note: predictors are centred before the normal equations, and the constant is carried back.
  * Reference: NIST-HANDBOOK 4.4.3.1.
  */
-export function leastSquaresLine(values: ArrayLike<number>, predictors: readonly ArrayLike<number>[]): Regression | null {
+export function leastSquaresLine(
+  values: ArrayLike<number>,
+  predictors: readonly ArrayLike<number>[],
+): Regression | null {
   const n = values.length;
   const k = predictors.length;
   if (n <= k + 1) return null;
@@ -40,13 +43,16 @@ export function leastSquaresLine(values: ArrayLike<number>, predictors: readonly
     for (let a = 0; a < k; a += 1) {
       const xa = centred(predictors, means, a, i);
       right[a] = (right[a] as number) + xa * ((values[i] as number) - meanValue);
-      for (let b = 0; b <= a; b += 1) normal[a * k + b] = (normal[a * k + b] as number) + xa * centred(predictors, means, b, i);
+      for (let b = 0; b <= a; b += 1)
+        normal[a * k + b] = (normal[a * k + b] as number) + xa * centred(predictors, means, b, i);
     }
   }
   const factor = choleskyFactor(normal, k);
   if (factor === null) return null;
   const inverse = choleskyInverse(factor, k);
-  const slopes = means.map((_, a) => means.reduce((sum, __, b) => sum + (inverse[a * k + b] as number) * (right[b] as number), 0));
+  const slopes = means.map((_, a) =>
+    means.reduce((sum, __, b) => sum + (inverse[a * k + b] as number) * (right[b] as number), 0),
+  );
   let square = 0;
   for (let i = 0; i < n; i += 1) {
     let rest = (values[i] as number) - meanValue;
@@ -57,11 +63,21 @@ export function leastSquaresLine(values: ArrayLike<number>, predictors: readonly
   const variance = square / degreesOfFreedom;
   const constant = meanValue - slopes.reduce((sum, slope, a) => sum + slope * (means[a] as number), 0);
   let constantVariance = 1 / n;
-  for (let a = 0; a < k; a += 1) for (let b = 0; b < k; b += 1) constantVariance += (means[a] as number) * (means[b] as number) * (inverse[a * k + b] as number);
+  for (let a = 0; a < k; a += 1)
+    for (let b = 0; b < k; b += 1)
+      constantVariance += (means[a] as number) * (means[b] as number) * (inverse[a * k + b] as number);
   const t = studentTQuantile(0.975, degreesOfFreedom);
-  const term = (estimate: number, sigma: number): RegressionTerm => ({ estimate, sigma, halfWidth95: t * sigma, isSignificant: Math.abs(estimate) > t * sigma });
+  const term = (estimate: number, sigma: number): RegressionTerm => ({
+    estimate,
+    sigma,
+    halfWidth95: t * sigma,
+    isSignificant: Math.abs(estimate) > t * sigma,
+  });
   return {
-    terms: [term(constant, Math.sqrt(variance * constantVariance)), ...slopes.map((slope, a) => term(slope, Math.sqrt(variance * (inverse[a * k + a] as number))))],
+    terms: [
+      term(constant, Math.sqrt(variance * constantVariance)),
+      ...slopes.map((slope, a) => term(slope, Math.sqrt(variance * (inverse[a * k + a] as number)))),
+    ],
     residualDeviation: Math.sqrt(variance),
     degreesOfFreedom,
   };

@@ -48,7 +48,8 @@ export function offsetFromLine(point: LinePlace, line: readonly LinePlace[]): Li
     const distance = Math.hypot(eastM, northM);
     if (distance < nearest) {
       nearest = distance;
-      const heightM = from.heightM === null || to.heightM === null ? null : from.heightM + share * (to.heightM - from.heightM);
+      const heightM =
+        from.heightM === null || to.heightM === null ? null : from.heightM + share * (to.heightM - from.heightM);
       const isFirst = i === 0 && raw < 0;
       const isLast = i + 2 === line.length && raw > length;
       best = {

@@ -30,16 +30,31 @@ const USUAL_POLE_M = 2;
  * Given: difference; the test; pole lengths of the two, metres, null: not stated. Which of the two is wrong, two
  * occupations cannot say.
  */
-export function repeatCause(difference: LocalVector, test: RepeatTest, firstPoleM: number | null, secondPoleM: number | null): RepeatCause {
+export function repeatCause(
+  difference: LocalVector,
+  test: RepeatTest,
+  firstPoleM: number | null,
+  secondPoleM: number | null,
+): RepeatCause {
   const polesDiffer = firstPoleM !== null && secondPoleM !== null && firstPoleM !== secondPoleM;
   const planM = Math.hypot(difference.eastM, difference.northM);
   const shared = { difference, polesDiffer, poleStepM: null };
   if (planM > LARGEST_INTEGER_SLIP_M) return { ...shared, cause: 'misidentified' };
-  if (!test.horizontalDisagrees) return { ...shared, cause: 'pole-length', poleStepM: usualPoleStep(difference.upM, Math.sqrt(test.covariance.uuM2), [firstPoleM, secondPoleM].filter((length) => length !== null)) };
+  if (!test.horizontalDisagrees)
+    return {
+      ...shared,
+      cause: 'pole-length',
+      poleStepM: usualPoleStep(
+        difference.upM,
+        Math.sqrt(test.covariance.uuM2),
+        [firstPoleM, secondPoleM].filter((length) => length !== null),
+      ),
+    };
   const poleM = firstPoleM ?? USUAL_POLE_M;
   const dropM = planM < poleM ? poleM - Math.sqrt(poleM * poleM - planM * planM) : Infinity;
   const sigmaM = Math.sqrt(test.covariance.uuM2);
-  if (planM > 0.1 && dropM > 2 * sigmaM && Math.abs(Math.abs(difference.upM) - dropM) < 2 * sigmaM) return { ...shared, cause: 'tilt' };
+  if (planM > 0.1 && dropM > 2 * sigmaM && Math.abs(Math.abs(difference.upM) - dropM) < 2 * sigmaM)
+    return { ...shared, cause: 'tilt' };
   return { ...shared, cause: 'wrong-integer' };
 }
 
@@ -49,9 +64,14 @@ export function repeatCause(difference: LocalVector, test: RepeatTest, firstPole
  *
  * Given: the estimates; the covariance of their difference, m².
  */
-export function isPairGain(first: OccupationEstimate, second: OccupationEstimate, difference: LocalCovariance): boolean {
+export function isPairGain(
+  first: OccupationEstimate,
+  second: OccupationEstimate,
+  difference: LocalCovariance,
+): boolean {
   const isBetter = (of: (covariance: LocalCovariance) => number): boolean => {
-    const own = ({ independent, correlated, baseline }: OccupationEstimate): number => of(independent) + of(correlated) + of(baseline);
+    const own = ({ independent, correlated, baseline }: OccupationEstimate): number =>
+      of(independent) + of(correlated) + of(baseline);
     const [a, b, d] = [own(first), own(second), of(difference)];
     const c = Math.max(0, (a + b - d) / 2);
     return Math.sqrt(Math.max(0, (a * b - c * c) / d)) < (1 - REPEAT_LEAST_GAIN) * Math.sqrt(Math.min(a, b));

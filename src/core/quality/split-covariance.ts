@@ -41,16 +41,29 @@ export function splitCovariance(
   base: { readonly mark: BaseSigmas; readonly setup: BaseSigmas } | 'what-is-left',
   durationS = 0,
 ): Pick<OccupationEstimate, 'independent' | 'correlated' | 'baseline' | 'mark' | 'setup'> {
-  if (total === null) return { independent: ZERO_COVARIANCE, correlated: ZERO_COVARIANCE, baseline: ZERO_COVARIANCE, mark: ZERO_COVARIANCE, setup: ZERO_COVARIANCE };
+  if (total === null)
+    return {
+      independent: ZERO_COVARIANCE,
+      correlated: ZERO_COVARIANCE,
+      baseline: ZERO_COVARIANCE,
+      mark: ZERO_COVARIANCE,
+      setup: ZERO_COVARIANCE,
+    };
   const predicted = precision.at(vector.distanceM ?? 0, vector.heightDifferenceM);
   const axis = (variance: number, along: 'horizontal' | 'vertical'): Shares => {
     const { totalM, constantM } = predicted[along];
-    const averaged = meanShare(durationS, along === 'horizontal' ? predicted.correlationHorizontalS : predicted.correlationVerticalS);
+    const averaged = meanShare(
+      durationS,
+      along === 'horizontal' ? predicted.correlationHorizontalS : predicted.correlationVerticalS,
+    );
     const constantM2 = averaged * constantM * constantM;
     const growingM2 = averaged * Math.max(0, totalM * totalM - constantM * constantM);
     const slow = constantM2 + growingM2;
     const setupM2 = base === 'what-is-left' ? 0 : Math.min(base.setup[`${along}M`] ** 2, variance);
-    const markM2 = base === 'what-is-left' ? Math.max(0, variance - slow) : Math.min(base.mark[`${along}M`] ** 2, variance - setupM2);
+    const markM2 =
+      base === 'what-is-left'
+        ? Math.max(0, variance - slow)
+        : Math.min(base.mark[`${along}M`] ** 2, variance - setupM2);
     const left = variance - setupM2 - markM2;
     const scale = slow === 0 ? 0 : Math.min(1, ((1 - LEAST_INDEPENDENT_SHARE) * left) / slow);
     return [left - scale * slow, scale * constantM2, scale * growingM2, markM2, setupM2];

@@ -20,6 +20,10 @@ export function usualPoleStep(offsetM: number, sigmaM: number, loggedM: readonly
   const logged = lengths.flatMap((a) => lengths.flatMap((b) => (a > b && agrees(a - b) ? [a - b] : [])));
   const tenths = Math.round(size / STEP_M);
   const usual = tenths > 0 && agrees(tenths / 10) ? tenths / 10 : null;
-  const nearest = logged.reduce<number | null>((best, step) => (best === null || Math.abs(step - size) < Math.abs(best - size) ? step : best), null) ?? usual;
+  const nearest =
+    logged.reduce<number | null>(
+      (best, step) => (best === null || Math.abs(step - size) < Math.abs(best - size) ? step : best),
+      null,
+    ) ?? usual;
   return nearest === null ? null : Math.sign(offsetM) * nearest;
 }

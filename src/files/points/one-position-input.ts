@@ -41,7 +41,15 @@ function onePositionEach(block: PointBlock, rule: PositionRule): PointBlock {
     if (rule.choice === 'geographic') return [{ ...row, gridFirst: null, gridSecond: null }];
     if (rule.grid === null) return [row];
     const { grid, angleDeg } = row.positionRounding ?? { grid: 0, angleDeg: 0 };
-    const found = positionsProblem(rule.grid, { pointId: row.pointId, gridFirst, gridSecond, latitudeDeg, longitudeDeg, gridRounding: grid, angleRoundingDeg: angleDeg });
+    const found = positionsProblem(rule.grid, {
+      pointId: row.pointId,
+      gridFirst,
+      gridSecond,
+      latitudeDeg,
+      longitudeDeg,
+      gridRounding: grid,
+      angleRoundingDeg: angleDeg,
+    });
     if (found === null) return [row];
     const problem = rule.place(locateProblem(found, { source: rule.source, line: row.place.line }));
     rejected.push({ line: row.place.line, raw: block.rawOf(row), problems: [problem] });

@@ -36,7 +36,12 @@ export function axisNames(grid: GridSystem | null): AxisNames | null {
 }
 
 /** Opens one file of points, control, design or candidates: GeoJSON by its extension, else CSV. */
-export async function openPoints(path: string, sourceIndex: number, settings: PointInputSettings, { cwd, stdin }: Surroundings): Promise<Outcome<OpenedPoints>> {
+export async function openPoints(
+  path: string,
+  sourceIndex: number,
+  settings: PointInputSettings,
+  { cwd, stdin }: Surroundings,
+): Promise<Outcome<OpenedPoints>> {
   const { tables } = settings;
   const opened = await openSource(path, { cwd, stdin, encoding: tables.encoding });
   if (!opened.ok) return opened;
@@ -54,8 +59,23 @@ export async function openPoints(path: string, sourceIndex: number, settings: Po
     await source.close();
     return input;
   }
-  const place = kind === 'geojson' ? (await import('../../io/geojson/geojson-table.js')).geojsonPlace : (problem: Problem): Problem => problem;
-  return success({ source, kind, input: withOnePosition(input.value, { grid: settings.grid, choice: tables.positionFrom, source: source.name, place }) }, input.problems);
+  const place =
+    kind === 'geojson'
+      ? (await import('../../io/geojson/geojson-table.js')).geojsonPlace
+      : (problem: Problem): Problem => problem;
+  return success(
+    {
+      source,
+      kind,
+      input: withOnePosition(input.value, {
+        grid: settings.grid,
+        choice: tables.positionFrom,
+        source: source.name,
+        place,
+      }),
+    },
+    input.problems,
+  );
 }
 
 async function csvInput(source: Source, tables: TableReading, options: PointReadOptions): Promise<Outcome<PointInput>> {

@@ -32,12 +32,28 @@ export interface PointsFrame {
   readonly system: string;
 }
 
-const TEXT_COLUMNS: ReadonlySet<string> = new Set(['point_id', 'occupation', 'code', 'base_id', 'first_epoch_utc', 'last_epoch_utc', 'verdict', 'reasons']);
+const TEXT_COLUMNS: ReadonlySet<string> = new Set([
+  'point_id',
+  'occupation',
+  'code',
+  'base_id',
+  'first_epoch_utc',
+  'last_epoch_utc',
+  'verdict',
+  'reasons',
+]);
 
 /** What is said of the points of a reduction; `epochYear` is that of the session, and counts where no shift takes them to another. */
-export function pointsFrame({ fixesSystem, grid, shift }: Pick<ReductionSetup, 'fixesSystem' | 'grid' | 'shift'>, epochYear: number | null): PointsFrame {
+export function pointsFrame(
+  { fixesSystem, grid, shift }: Pick<ReductionSetup, 'fixesSystem' | 'grid' | 'shift'>,
+  epochYear: number | null,
+): PointsFrame {
   const system = shift === null || grid === null ? fixesSystem : grid.base;
-  return { frame: system.code ?? system.name, epochYear: shift === null ? epochYear : null, system: grid?.code ?? grid?.name ?? '' };
+  return {
+    frame: system.code ?? system.name,
+    epochYear: shift === null ? epochYear : null,
+    system: grid?.code ?? grid?.name ?? '',
+  };
 }
 
 /** A writer of reduced points. `passThrough` are the names of the input's other columns. */
@@ -60,7 +76,10 @@ export function createPointsWriter(
 }
 
 function kindsOf(columns: readonly string[], passThroughCount: number): readonly GeojsonProperty[] {
-  return columns.map((name, index) => ({ name, kind: TEXT_COLUMNS.has(name) || index >= columns.length - passThroughCount ? 'text' : 'number' }));
+  return columns.map((name, index) => ({
+    name,
+    kind: TEXT_COLUMNS.has(name) || index >= columns.length - passThroughCount ? 'text' : 'number',
+  }));
 }
 
 function geojsonPoints(columns: readonly string[], passThroughCount: number, frame: PointsFrame): PointsWriter {
@@ -104,7 +123,13 @@ function jsonPoints(columns: readonly string[], passThroughCount: number, frame:
   const kinds = kindsOf(columns, passThroughCount);
   assertDistinct(columns);
   let first = true;
-  const head = { schema: 'pegbook-points', version: 1, system: frame.system, frame: frame.frame, frame_epoch_year: frame.epochYear };
+  const head = {
+    schema: 'pegbook-points',
+    version: 1,
+    system: frame.system,
+    frame: frame.frame,
+    frame_epoch_year: frame.epochYear,
+  };
   const one = (point: ReducedPoint): string => {
     const cells = pointCells(point);
     return `{${kinds.map(({ name, kind }, index) => `${JSON.stringify(name)}:${jsonCell(cells[index] ?? '', name, kind)}`).join(',')}}`;

@@ -29,9 +29,16 @@ export interface PointsFileReading {
  * const grid = loadGridSystem('EPSG:2049');
  * const control = grid.ok ? await readPointsFile('control.csv', { grid: grid.value }) : grid;
  */
-export async function readPointsFile(path: string, reading: PointsFileReading = {}): Promise<Outcome<readonly PointRow[]>> {
+export async function readPointsFile(
+  path: string,
+  reading: PointsFileReading = {},
+): Promise<Outcome<readonly PointRow[]>> {
   const tables = { dialect: DEFAULT_DIALECT, encoding: null, mapping: reading.columns ?? {}, positionFrom: null };
-  const settings = { tables, grid: reading.grid ?? null, needs: reading.needs ?? { position: 'any', height: 'none' } } as const;
+  const settings = {
+    tables,
+    grid: reading.grid ?? null,
+    needs: reading.needs ?? { position: 'any', height: 'none' },
+  } as const;
   const opened = await openPoints(path, 0, settings, { cwd: '.', stdin: Readable.from([]) });
   if (!opened.ok) return opened;
   const points: PointRow[] = [];

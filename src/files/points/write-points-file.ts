@@ -21,7 +21,10 @@ export interface PointsFileOptions {
   readonly force?: boolean;
 }
 
-const FORMATS: ReadonlyMap<string, OutputFormat> = new Map([['.geojson', 'geojson'], ['.json', 'json']]);
+const FORMATS: ReadonlyMap<string, OutputFormat> = new Map([
+  ['.geojson', 'geojson'],
+  ['.json', 'json'],
+]);
 
 /**
  * Writes reduced points as the command does: GeoJSON or JSON by the extension of the name, else CSV.
@@ -34,13 +37,33 @@ const FORMATS: ReadonlyMap<string, OutputFormat> = new Map([['.geojson', 'geojso
  * const written = await writePointsFile('points.csv', points, reduction, { passThroughNames: fixes.passThroughNames });
  * if (!written.ok) console.error(written.problems);
  */
-export async function writePointsFile(path: string, points: readonly ReducedPoint[], { setup, session, paths }: Reduction, options: PointsFileOptions = {}): Promise<Outcome<null>> {
+export async function writePointsFile(
+  path: string,
+  points: readonly ReducedPoint[],
+  { setup, session, paths }: Reduction,
+  options: PointsFileOptions = {},
+): Promise<Outcome<null>> {
   const format = FORMATS.get(extname(path).toLowerCase()) ?? 'csv';
   const gridPair = [setup.grid.axes[0].columnName, setup.grid.axes[1].columnName] as const;
-  const own = writtenNames(format, pointColumns(gridPair).map((name) => ({ name })));
+  const own = writtenNames(
+    format,
+    pointColumns(gridPair).map((name) => ({ name })),
+  );
   const { names } = carriedNames(own, options.passThroughNames ?? []);
-  const writer = createPointsWriter(format, gridPair, names, pointsFrame(setup, session.session.system?.epochYear ?? null), DEFAULT_CSV_WRITE);
-  const opened = await openSink(path, { cwd: process.cwd(), stdout: new Writable(), tempDir: tmpdir(), force: options.force ?? false, inputs: paths.map((input) => resolve(input)) });
+  const writer = createPointsWriter(
+    format,
+    gridPair,
+    names,
+    pointsFrame(setup, session.session.system?.epochYear ?? null),
+    DEFAULT_CSV_WRITE,
+  );
+  const opened = await openSink(path, {
+    cwd: process.cwd(),
+    stdout: new Writable(),
+    tempDir: tmpdir(),
+    force: options.force ?? false,
+    inputs: paths.map((input) => resolve(input)),
+  });
   if (!opened.ok) return opened;
   const sink = opened.value;
   await sink.write(writer.begin());

@@ -27,7 +27,12 @@ export async function loadReductionSetup(
 ): Promise<Outcome<ReductionSetup & { readonly grid: GridSystem }>> {
   const { session } = resolved;
   if (session.system === null || session.system.grid === '') {
-    return failure(errorProblem('config-missing', { message: 'no grid system is set', hint: 'give --system EPSG:n, or [system] grid = "EPSG:n" in the session file' }));
+    return failure(
+      errorProblem('config-missing', {
+        message: 'no grid system is set',
+        hint: 'give --system EPSG:n, or [system] grid = "EPSG:n" in the session file',
+      }),
+    );
   }
   const grid = loadGridSystem(session.system.grid);
   if (!grid.ok) return grid;
@@ -36,7 +41,17 @@ export async function loadReductionSetup(
   if (!fixes.ok) return fixes;
   const { base: national } = grid.value;
   const { epochYear } = session.system;
-  const shift = session.system.shift === null ? success(null) : await loadReductionShift(session.system.shift, resolved.folder, resolved.reading, fixes.value, national, epochYear);
+  const shift =
+    session.system.shift === null
+      ? success(null)
+      : await loadReductionShift(
+          session.system.shift,
+          resolved.folder,
+          resolved.reading,
+          fixes.value,
+          national,
+          epochYear,
+        );
   if (!shift.ok) return shift;
   if (shift.value !== null) pushAll(warnings, [...shift.problems, shiftAccuracy(shift.value)]);
   if (shift.value === null && !systemsAgree(fixes.value, national)) {
@@ -54,20 +69,45 @@ export async function loadReductionSetup(
   let geoidSigmaM: number | null = null;
   if (session.height.geoid !== null) {
     const { geoid: model, interpolation, sigmaM, geoidFrame } = session.height;
-    const loaded = await loadGeoid({ model, interpolation, sigmaM, statedFrame: geoidFrame }, resolved.folder, shift.value === null ? fixes.value : national, resolved.reading, heldGeoid);
+    const loaded = await loadGeoid(
+      { model, interpolation, sigmaM, statedFrame: geoidFrame },
+      resolved.folder,
+      shift.value === null ? fixes.value : national,
+      resolved.reading,
+      heldGeoid,
+    );
     if (!loaded.ok) return loaded;
     pushAll(warnings, loaded.problems);
     ({ geoid, sigmaM: geoidSigmaM } = loaded.value);
-    if (geoidSigmaM === null) warnings.push(unstated('the geoid height has no stated sigma, so 95 % vertical figures leave it out', 'set height.sigma_m'));
+    if (geoidSigmaM === null)
+      warnings.push(
+        unstated('the geoid height has no stated sigma, so 95 % vertical figures leave it out', 'set height.sigma_m'),
+      );
   }
-  const bases = prepareBases(session.bases, { ellipsoid, fixesEllipsoid: fixes.value.ellipsoid, grid: grid.value, geoid, shift: shift.value });
+  const bases = prepareBases(session.bases, {
+    ellipsoid,
+    fixesEllipsoid: fixes.value.ellipsoid,
+    grid: grid.value,
+    geoid,
+    shift: shift.value,
+  });
   if (!bases.ok) return bases;
   if (session.bases.length === 0) {
-    warnings.push(unstated('no base is described: baselines are unknown, and the uncertainty leaves out the base and everything that grows with distance', 'add a [[base]] to the session'));
+    warnings.push(
+      unstated(
+        'no base is described: baselines are unknown, and the uncertainty leaves out the base and everything that grows with distance',
+        'add a [[base]] to the session',
+      ),
+    );
   }
   for (const base of bases.value) {
     if (base.settings.sigmaHorizontalM === null || base.settings.sigmaVerticalM === null) {
-      warnings.push(unstated(`base ${base.settings.id} has no stated sigma, so figures are relative to it`, 'set sigma_horizontal_m and sigma_vertical_m of the base'));
+      warnings.push(
+        unstated(
+          `base ${base.settings.id} has no stated sigma, so figures are relative to it`,
+          'set sigma_horizontal_m and sigma_vertical_m of the base',
+        ),
+      );
     }
   }
   return success(
@@ -94,7 +134,10 @@ export async function loadReductionSetup(
 /** The 95 % figures are those of the observation in its own frame. */
 function shiftAccuracy({ shift }: ReductionShift): Problem {
   const stated = shift.accuracyM === null ? 'which states none' : `stated as ${String(shift.accuracyM)} m`;
-  return unstated(`the 95 % figures leave out the accuracy of the shift ${shift.code ?? shift.name}, ${stated}`, 'points of one base share it; it matters against work done another way');
+  return unstated(
+    `the 95 % figures leave out the accuracy of the shift ${shift.code ?? shift.name}, ${stated}`,
+    'points of one base share it; it matters against work done another way',
+  );
 }
 
 function unstated(message: string, hint: string): Problem {

@@ -25,7 +25,9 @@ export async function loadReductionShift(
   national: GeographicSystem,
   epochYear: number | null,
 ): Promise<Outcome<ReductionShift>> {
-  const named = /^epsg:\d+$/iu.test(text.trim()) ? operationShift(text, fixes, national) : await fileShift(text, folder, reading, fixes, national);
+  const named = /^epsg:\d+$/iu.test(text.trim())
+    ? operationShift(text, fixes, national)
+    : await fileShift(text, folder, reading, fixes, national);
   if (!named.ok) return named;
   const { shift, direction, file } = named.value;
   if (shift.heights === 'kept') {
@@ -41,7 +43,14 @@ export async function loadReductionShift(
   if (!run.ok) return run;
   const form = shiftRotationForm(shift, epochYear);
   if (!form.ok) return form;
-  return success({ shift, direction, epochYear: shift.rates === null ? null : epochYear, rotationForm: form.value, file, toNational: run.value });
+  return success({
+    shift,
+    direction,
+    epochYear: shift.rates === null ? null : epochYear,
+    rotationForm: form.value,
+    file,
+    toNational: run.value,
+  });
 }
 
 interface NamedShift {
@@ -66,7 +75,13 @@ function operationShift(text: string, fixes: GeographicSystem, national: Geograp
   );
 }
 
-async function fileShift(name: string, folder: string, reading: GridReading, fixes: GeographicSystem, national: GeographicSystem): Promise<Outcome<NamedShift>> {
+async function fileShift(
+  name: string,
+  folder: string,
+  reading: GridReading,
+  fixes: GeographicSystem,
+  national: GeographicSystem,
+): Promise<Outcome<NamedShift>> {
   const loaded = await loadShiftFile(name, folder, reading);
   if (!loaded.ok) return loaded;
   if (loaded.value.kind === 'grid' || loaded.value.file.kind !== 'geocentric') {
@@ -79,8 +94,14 @@ async function fileShift(name: string, folder: string, reading: GridReading, fix
     );
   }
   const { shift } = loaded.value.file;
-  const ends = [fixes, national].map((geographic) => ({ name: geographic.code ?? geographic.name, label: geographic.name, geographic }));
+  const ends = [fixes, national].map((geographic) => ({
+    name: geographic.code ?? geographic.name,
+    label: geographic.name,
+    geographic,
+  }));
   const [from, to] = ends as [(typeof ends)[number], (typeof ends)[number]];
   const direction = statedDirection(shift.from, shift.to, from, to, false);
-  return direction.ok ? success({ shift, direction: direction.value, file: { name: loaded.value.name, sha256: loaded.value.sha256 } }) : direction;
+  return direction.ok
+    ? success({ shift, direction: direction.value, file: { name: loaded.value.name, sha256: loaded.value.sha256 } })
+    : direction;
 }

@@ -51,14 +51,23 @@ export function inputKind(path: string, stated: FixInputKind | null): FixInputKi
 }
 
 /** Opens one input of fixes. */
-export async function openFixes(path: string, sourceIndex: number, settings: FixInputSettings, { cwd, stdin }: Surroundings): Promise<Outcome<OpenedFixes>> {
+export async function openFixes(
+  path: string,
+  sourceIndex: number,
+  settings: FixInputSettings,
+  { cwd, stdin }: Surroundings,
+): Promise<Outcome<OpenedFixes>> {
   const kind = inputKind(path, settings.kind);
   // A log may hold binary frames between its sentences.
   const opened = await openSource(path, { cwd, stdin, encoding: settings.tables.encoding, anyBytes: kind === 'nmea' });
   if (!opened.ok) return opened;
   const source = opened.value;
   const { ellipsoid } = settings;
-  const options = { sourceIndex, mapping: settings.tables.mapping, toGeodetic: (point: Parameters<typeof geocentricToGeodetic>[0]) => geocentricToGeodetic(point, ellipsoid) };
+  const options = {
+    sourceIndex,
+    mapping: settings.tables.mapping,
+    toGeodetic: (point: Parameters<typeof geocentricToGeodetic>[0]) => geocentricToGeodetic(point, ellipsoid),
+  };
   const input = await inputOf(source, kind, settings, options);
   if (!input.ok) {
     await source.close();
@@ -76,7 +85,13 @@ async function inputOf(
   switch (kind) {
     case 'nmea': {
       const { readNmea } = await import('../../io/nmea/nmea-read.js');
-      return success(readNmea(source, { ...settings.log, sourceIndex: options.sourceIndex, referencePoint: settings.referencePoint ?? 'apc' }));
+      return success(
+        readNmea(source, {
+          ...settings.log,
+          sourceIndex: options.sourceIndex,
+          referencePoint: settings.referencePoint ?? 'apc',
+        }),
+      );
     }
     case 'geojson': {
       const { readGeojsonFixes } = await import('../../io/geojson/geojson-read.js');

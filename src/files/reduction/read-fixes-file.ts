@@ -24,12 +24,25 @@ export type FixesFile = Pick<FixInput, 'passThroughNames' | 'blocks'>;
 export async function readFixesFile(path: string, { paths, session, setup }: Reduction): Promise<Outcome<FixesFile>> {
   const index = paths.indexOf(path);
   if (index < 0) {
-    return failure(errorProblem('usage-invalid', { message: `${path} is not among the files of this reduction`, received: path, expected: paths.join(', '), hint: 'name every file when the reduction is prepared' }));
+    return failure(
+      errorProblem('usage-invalid', {
+        message: `${path} is not among the files of this reduction`,
+        received: path,
+        expected: paths.join(', '),
+        hint: 'name every file when the reduction is prepared',
+      }),
+    );
   }
   const tables = { dialect: DEFAULT_DIALECT, encoding: null, mapping: session.session.columns };
   const bases = setup.bases.map((base) => base.settings);
   const log = { ...PLAIN_LOG, baseIds: bases.map(({ id }) => id), spans: bases };
-  const settings = { tables, kind: null, ellipsoid: setup.fixesSystem.ellipsoid, referencePoint: setup.rover.referencePoint, log };
+  const settings = {
+    tables,
+    kind: null,
+    ellipsoid: setup.fixesSystem.ellipsoid,
+    referencePoint: setup.rover.referencePoint,
+    log,
+  };
   const opened = await openFixes(path, index, settings, { cwd: '.', stdin: Readable.from([]) });
   if (!opened.ok) return opened;
   const { passThroughNames, blocks } = opened.value.input;

@@ -34,5 +34,11 @@ export function fileErrorWords(error: unknown): string {
 /** file-write-failed, in plain words. */
 export function writeFailed(source: string, error: unknown): Failure {
   const message = `could not be written: ${fileErrorWords(error)}`;
-  return failure(errorProblem('file-write-failed', { message, where: { source }, hint: 'nothing was left behind; run again when there is room' }));
+  return failure(
+    errorProblem('file-write-failed', {
+      message,
+      where: { source },
+      hint: 'nothing was left behind; run again when there is room',
+    }),
+  );
 }

@@ -38,7 +38,11 @@ export async function openInput(path: string, name: string, kind: 'stream' | 're
     // Without O_NONBLOCK the opening of a pipe that nobody writes to would wait for ever.
     handle = await open(path, constants.O_RDONLY | (kind === 'regular' ? (constants.O_NONBLOCK ?? 0) : 0));
     const stats = await handle.stat();
-    const wrong = stats.isDirectory() ? 'is a folder' : kind === 'regular' && !stats.isFile() ? 'is no regular file' : null;
+    const wrong = stats.isDirectory()
+      ? 'is a folder'
+      : kind === 'regular' && !stats.isFile()
+        ? 'is no regular file'
+        : null;
     if (wrong !== null) {
       await handle.close();
       return failure(errorProblem('file-unreadable', { message: wrong, where: { source: name }, hint: 'name a file' }));
@@ -59,7 +63,8 @@ export async function openInput(path: string, name: string, kind: 'stream' | 're
 export function unopened(name: string, error: unknown): Failure {
   const where = { source: name };
   const reason = fileErrorCode(error);
-  if (reason === 'ENOENT' || reason === 'ENOTDIR') return failure(errorProblem('file-not-found', { message: 'no such file', where, hint: 'check the path' }));
+  if (reason === 'ENOENT' || reason === 'ENOTDIR')
+    return failure(errorProblem('file-not-found', { message: 'no such file', where, hint: 'check the path' }));
   const message = `cannot be read: ${fileErrorWords(error)}`;
   return failure(errorProblem('file-unreadable', { message, where }));
 }
@@ -69,14 +74,25 @@ export function unopened(name: string, error: unknown): Failure {
  * Given: its absolute path; its name for people; the most bytes; what it is, for the message. Problems: those of
  * `openInput`; file-too-large; file-changed where it grew or shrank meanwhile.
  */
-export async function readWholeFile(path: string, name: string, maxBytes: number, what: string): Promise<Outcome<FileBytes>> {
+export async function readWholeFile(
+  path: string,
+  name: string,
+  maxBytes: number,
+  what: string,
+): Promise<Outcome<FileBytes>> {
   const opened = await openInput(path, name, 'regular');
   if (!opened.ok) return opened;
   const { handle, stats } = opened.value;
   const where = { source: name };
   try {
     if (stats.size > maxBytes) {
-      return failure(errorProblem('file-too-large', { message: `${what} of ${String(stats.size)} bytes is larger than ${String(maxBytes)}`, where, hint: 'check that it is the file you mean' }));
+      return failure(
+        errorProblem('file-too-large', {
+          message: `${what} of ${String(stats.size)} bytes is larger than ${String(maxBytes)}`,
+          where,
+          hint: 'check that it is the file you mean',
+        }),
+      );
     }
     // One byte more, to notice that it grew.
     const buffer = Buffer.allocUnsafeSlow(stats.size + 1);
@@ -86,7 +102,8 @@ export async function readWholeFile(path: string, name: string, maxBytes: number
       length += bytesRead;
       if (bytesRead === 0 || length === buffer.length) break;
     }
-    if (length !== stats.size) return failure(errorProblem('file-changed', { message: 'changed while it was read', where }));
+    if (length !== stats.size)
+      return failure(errorProblem('file-changed', { message: 'changed while it was read', where }));
     const bytes = buffer.subarray(0, length);
     return success({ bytes, sha256: createHash('sha256').update(bytes).digest('hex') });
   } catch (error) {
@@ -108,5 +125,11 @@ async function isSame(path: string, opened: Stats): Promise<boolean> {
 }
 
 function confined(name: string): Failure {
-  return failure(errorProblem('file-confined', { message: 'lies outside the folder that files may be read from', where: { source: name }, hint: 'move it below the folder of --confine, or name another folder' }));
+  return failure(
+    errorProblem('file-confined', {
+      message: 'lies outside the folder that files may be read from',
+      where: { source: name },
+      hint: 'move it below the folder of --confine, or name another folder',
+    }),
+  );
 }

@@ -66,7 +66,12 @@ export function createSinkGroup(options: SinkOptions): SinkGroup {
         const committed = await sink.commit();
         if (!committed.ok) {
           await abort();
-          const notes = inPlace.map((source) => errorProblem('file-write-failed', { message: 'was written before the failure and is in place', where: { source } }));
+          const notes = inPlace.map((source) =>
+            errorProblem('file-write-failed', {
+              message: 'was written before the failure and is in place',
+              where: { source },
+            }),
+          );
           return failureOf([...committed.problems, ...notes]);
         }
         if (committed.value === 'stopped') ending = 'stopped';

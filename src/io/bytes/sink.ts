@@ -61,7 +61,16 @@ const BUFFERED_CHARACTERS = 1 << 17;
 export async function openSink(pathOrDash: string, options: SinkOptions): Promise<Outcome<Sink>> {
   if (pathOrDash === '-') {
     const destination = (): Writable => options.stdout;
-    return success(createSpool({ name: 'stdout', key: '-', tempDir: options.tempDir, spoolBytes: options.spoolBytes, destination, isClosedAfter: false }));
+    return success(
+      createSpool({
+        name: 'stdout',
+        key: '-',
+        tempDir: options.tempDir,
+        spoolBytes: options.spoolBytes,
+        destination,
+        isClosedAfter: false,
+      }),
+    );
   }
   const typed = resolve(options.cwd, pathOrDash);
   const target = await realpath(typed).catch(() => typed);
@@ -74,17 +83,34 @@ export async function openSink(pathOrDash: string, options: SinkOptions): Promis
     if (fileErrorCode(error) !== 'ENOENT') return unwritable(pathOrDash, error);
   }
   if (existing !== null) {
-    if (existing.isDirectory()) return problem('file-output-unwritable', pathOrDash, 'is a folder', 'name a file in it');
-    if (inputRegistry()?.has(existing) === true || (await isInput(target, existing, options.inputs))) return alsoInput(pathOrDash);
+    if (existing.isDirectory())
+      return problem('file-output-unwritable', pathOrDash, 'is a folder', 'name a file in it');
+    if (inputRegistry()?.has(existing) === true || (await isInput(target, existing, options.inputs)))
+      return alsoInput(pathOrDash);
     if (!existing.isFile()) {
       const destination = (): Writable => createWriteStream(target);
-      return success(createSpool({ name: pathOrDash, key: target, tempDir: options.tempDir, spoolBytes: options.spoolBytes, destination, isClosedAfter: true }));
+      return success(
+        createSpool({
+          name: pathOrDash,
+          key: target,
+          tempDir: options.tempDir,
+          spoolBytes: options.spoolBytes,
+          destination,
+          isClosedAfter: true,
+        }),
+      );
     }
     if (!options.force) {
       return problem('file-output-exists', pathOrDash, 'exists already', 'choose another name, or give --force');
     }
     // Who put the link there chose what is overwritten, and need not be who gave --force.
-    if (isLink) return problem('file-output-unwritable', pathOrDash, 'is a link to another file, which --force would overwrite', 'name the file it leads to, or remove the link');
+    if (isLink)
+      return problem(
+        'file-output-unwritable',
+        pathOrDash,
+        'is a link to another file, which --force would overwrite',
+        'name the file it leads to, or remove the link',
+      );
   }
   return openFile(pathOrDash, target, existing, options.force);
 }
@@ -93,7 +119,11 @@ async function openFile(name: string, target: string, existing: Stats | null, fo
   let temp: TempFile;
   async function newTemp(): Promise<TempFile> {
     // Never readable by more people than the file that it replaces, from the first byte on.
-    const made = await createTempFile(dirname(target), basename(target), existing === null ? 0o666 : existing.mode & 0o700);
+    const made = await createTempFile(
+      dirname(target),
+      basename(target),
+      existing === null ? 0o666 : existing.mode & 0o700,
+    );
     if (existing !== null) await chmod(made.path, existing.mode & 0o777);
     return made;
   }
@@ -186,7 +216,12 @@ async function openFile(name: string, target: string, existing: Stats | null, fo
       } catch (error) {
         await abort();
         if (fileErrorCode(error) === 'EEXIST') {
-          return problem('file-output-exists', name, 'was made by another program meanwhile', 'choose another name, or give --force');
+          return problem(
+            'file-output-exists',
+            name,
+            'was made by another program meanwhile',
+            'choose another name, or give --force',
+          );
         }
         return writeFailed(name, error);
       }
@@ -225,10 +260,20 @@ async function isInput(target: string, existing: Stats, inputs: readonly string[
   return false;
 }
 
-function problem(code: 'file-output-exists' | 'file-output-is-input' | 'file-output-unwritable', source: string, message: string, hint: string): Failure {
+function problem(
+  code: 'file-output-exists' | 'file-output-is-input' | 'file-output-unwritable',
+  source: string,
+  message: string,
+  hint: string,
+): Failure {
   return failure(errorProblem(code, { message, where: { source }, hint }));
 }
 
 function unwritable(source: string, error: unknown): Failure {
-  return problem('file-output-unwritable', source, `cannot be written: ${fileErrorWords(error)}`, 'check the folder and its permissions');
+  return problem(
+    'file-output-unwritable',
+    source,
+    `cannot be written: ${fileErrorWords(error)}`,
+    'check the folder and its permissions',
+  );
 }

@@ -86,7 +86,8 @@ function createSource(
       return;
     }
     // The next piece is read while the last one is worked on.
-    const read = (): Promise<{ readonly bytesRead: number; readonly buffer: Buffer }> => handle.read(Buffer.allocUnsafeSlow(size), 0, size, null);
+    const read = (): Promise<{ readonly bytesRead: number; readonly buffer: Buffer }> =>
+      handle.read(Buffer.allocUnsafeSlow(size), 0, size, null);
     let next = read();
     // One that fails while nobody waits for it yet is met when its turn comes.
     next.catch(() => undefined);
@@ -159,9 +160,7 @@ function createSource(
       encoding ??= options.encoding ?? 'utf-8';
       sha256 = hash.digest('hex');
       if (await hasChanged()) {
-        yield failure(
-          errorProblem('file-changed', { message: 'changed while it was read', where: { source: name } }),
-        );
+        yield failure(errorProblem('file-changed', { message: 'changed while it was read', where: { source: name } }));
       }
     } catch (error) {
       yield unopened(name, error);

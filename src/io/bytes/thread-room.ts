@@ -11,7 +11,10 @@ const LEAST_BYTES = 512 * 1_048_576;
  * the text of /proc/self/limits, empty where there is none. Returned: false where less than 512 MiB are allowed, or the
  * address space is bounded: the engine reserves far more of it than it uses, and ends the process where it cannot.
  */
-export function hasRoomForThread(constrainedBytes: number | undefined = process.constrainedMemory(), limits: string = processLimits()): boolean {
+export function hasRoomForThread(
+  constrainedBytes: number | undefined = process.constrainedMemory(),
+  limits: string = processLimits(),
+): boolean {
   if (constrainedBytes !== undefined && constrainedBytes > 0 && constrainedBytes < LEAST_BYTES) return false;
   const addressSpace = /^Max address space +(\S+)/mu.exec(limits)?.[1] ?? 'unlimited';
   return addressSpace === 'unlimited';

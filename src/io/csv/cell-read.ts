@@ -10,7 +10,8 @@ import { createHiddenWatch } from './hidden-characters.js';
 
 /** From here on a number in a column of degrees is something else. */
 const NO_ANGLE_DEG = 1000;
-const NO_ANGLE_HINT = 'these are not degrees: grid coordinates want their projected system and its column names; degrees, minutes and seconds are written 25 43 55.302';
+const NO_ANGLE_HINT =
+  'these are not degrees: grid coordinates want their projected system and its column names; degrees, minutes and seconds are written 25 43 55.302';
 
 /** A column found once and read on every row. */
 export interface Column {
@@ -78,7 +79,12 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
       : { source, line, record, field: column.index + 1, column: column.name };
 
   function report(code: ProblemCode, column: Column, message: string, hint?: string, received?: string): void {
-    const detail = { message, where: where(column), ...(hint !== undefined && { hint }), ...(received !== undefined && { received }) };
+    const detail = {
+      message,
+      where: where(column),
+      ...(hint !== undefined && { hint }),
+      ...(received !== undefined && { received }),
+    };
     problems.push(errorProblem(code, detail));
   }
 
@@ -112,16 +118,26 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
 
   function badNumber(column: Column, cell: string): void {
     if (GROUPED.test(cell)) {
-      const hint = decimalComma ? 'take out the grouping' : 'take out the grouping, or give --decimal-comma if the comma is the decimal mark';
+      const hint = decimalComma
+        ? 'take out the grouping'
+        : 'take out the grouping, or give --decimal-comma if the comma is the decimal mark';
       report('value-ambiguous-number', column, `${shown(cell)} can be read as more than one number`, hint, cell);
       return;
     }
     const isOtherMark = parseDecimal(cell, !decimalComma) !== null;
-    const mark = decimalComma ? 'it has a decimal point: leave out --decimal-comma' : 'it has a decimal comma: give --decimal-comma';
+    const mark = decimalComma
+      ? 'it has a decimal point: leave out --decimal-comma'
+      : 'it has a decimal comma: give --decimal-comma';
     report('value-not-a-number', column, `${shown(cell)} is not a number`, isOtherMark ? mark : undefined, cell);
   }
 
-  function angle(column: Column, axis: 'latitude' | 'longitude', lowest: number, limit: number, other: Column | null): number | null {
+  function angle(
+    column: Column,
+    axis: 'latitude' | 'longitude',
+    lowest: number,
+    limit: number,
+    other: Column | null,
+  ): number | null {
     const cell = cellOf(column);
     if (cell === '') return missing(column);
     let value = parseDecimal(cell, decimalComma);
@@ -141,7 +157,17 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
         report('coordinates-swapped', column, message, 'exchange the two with --columns', cell);
         return null;
       }
-      report(`${axis}-out-of-range`, column, `${cell} is outside ${String(lowest)}..${String(limit)}`, couldBeLatitude ? 'check the value, and that latitude and longitude are not exchanged' : Math.abs(value) >= NO_ANGLE_DEG ? NO_ANGLE_HINT : undefined, cell);
+      report(
+        `${axis}-out-of-range`,
+        column,
+        `${cell} is outside ${String(lowest)}..${String(limit)}`,
+        couldBeLatitude
+          ? 'check the value, and that latitude and longitude are not exchanged'
+          : Math.abs(value) >= NO_ANGLE_DEG
+            ? NO_ANGLE_HINT
+            : undefined,
+        cell,
+      );
       return null;
     }
     return value;
@@ -203,8 +229,22 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
       if (cell === '') return null;
       const value = parseUtc(cell);
       if (typeof value === 'number') return value;
-      if (value === 'zone') report('time-without-zone', column, `${shown(cell)} does not state its zone`, 'write UTC with a Z at the end', cell);
-      else report('time-syntax', column, `${shown(cell)} is not an ISO 8601 time`, 'write it as 2026-03-04T06:00:00Z', cell);
+      if (value === 'zone')
+        report(
+          'time-without-zone',
+          column,
+          `${shown(cell)} does not state its zone`,
+          'write UTC with a Z at the end',
+          cell,
+        );
+      else
+        report(
+          'time-syntax',
+          column,
+          `${shown(cell)} is not an ISO 8601 time`,
+          'write it as 2026-03-04T06:00:00Z',
+          cell,
+        );
       return null;
     },
     word(column, words) {

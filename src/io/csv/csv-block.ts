@@ -34,7 +34,12 @@ export function rowCount(block: CsvBlock): number {
  * Given: the block; the number of its first record; how the file is written and its name.
  * Problem: csv-syntax.
  */
-export function csvBlock(block: ByteBlock, firstRecord: number, dialect: CsvDialect, source: string): Outcome<CsvBlock> {
+export function csvBlock(
+  block: ByteBlock,
+  firstRecord: number,
+  dialect: CsvDialect,
+  source: string,
+): Outcome<CsvBlock> {
   if (!block.hasQuote) return success(plainBlock(block, firstRecord, dialect));
   const rows = quotedRows(block, dialect, source);
   if (!rows.ok) return rows;

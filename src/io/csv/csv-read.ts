@@ -46,11 +46,14 @@ export async function readCsv(
     const located = whole.value;
     const firstRow = located.rows[0];
     if (firstRow === undefined) continue;
-    const header = dialect.hasHeader ? firstRow.map((name) => name.trim()) : firstRow.map((_, index) => String(index + 1));
+    const header = dialect.hasHeader
+      ? firstRow.map((name) => name.trim())
+      : firstRow.map((_, index) => String(index + 1));
     const headerLine = located.lineOf(0);
     const problems = headerProblems(header, headerLine, dialect, source.name);
     if (problems.length > 0) return await ended(stream, failureOf(problems));
-    const byteBlocks = (): AsyncGenerator<Outcome<ByteBlock>> => withFirst(dialect.hasHeader ? afterHeader(first, located) : first, stream);
+    const byteBlocks = (): AsyncGenerator<Outcome<ByteBlock>> =>
+      withFirst(dialect.hasHeader ? afterHeader(first, located) : first, stream);
     return success({
       source: source.name,
       dialect,
@@ -69,7 +72,10 @@ function afterHeader(first: ByteBlock, located: CsvBlock): ByteBlock | null {
   return { ...first, bytes: first.bytes.subarray(located.startOf(1)), firstLine: located.lineOf(1) };
 }
 
-async function* withFirst(first: ByteBlock | null, stream: AsyncGenerator<Outcome<ByteBlock>>): AsyncGenerator<Outcome<ByteBlock>> {
+async function* withFirst(
+  first: ByteBlock | null,
+  stream: AsyncGenerator<Outcome<ByteBlock>>,
+): AsyncGenerator<Outcome<ByteBlock>> {
   try {
     if (first !== null) yield success(first);
     yield* stream;
@@ -84,7 +90,11 @@ async function ended(stream: AsyncGenerator, why: Failure): Promise<Failure> {
   return why;
 }
 
-async function* tableBlocks(stream: AsyncGenerator<Outcome<ByteBlock>>, dialect: CsvDialect, source: string): AsyncGenerator<Outcome<CsvBlock>> {
+async function* tableBlocks(
+  stream: AsyncGenerator<Outcome<ByteBlock>>,
+  dialect: CsvDialect,
+  source: string,
+): AsyncGenerator<Outcome<CsvBlock>> {
   let firstRecord = 1;
   for await (const block of stream) {
     const made = block.ok ? csvBlock(block.value, firstRecord, dialect, source) : block;
@@ -117,12 +127,24 @@ const OTHER_DELIMITERS: readonly (readonly [string, string, string])[] = [
   [',', 'commas', "--delimiter ','"],
 ];
 
-function headerProblems(header: readonly string[], line: number, dialect: CsvDialect, source: string): readonly Problem[] {
+function headerProblems(
+  header: readonly string[],
+  line: number,
+  dialect: CsvDialect,
+  source: string,
+): readonly Problem[] {
   const only = header.length === 1 ? (header[0] ?? '') : '';
   for (const [delimiter, word, option] of OTHER_DELIMITERS) {
     if (!dialect.hasHeader || delimiter === dialect.delimiter || !only.includes(delimiter)) continue;
     const message = `the header is one field that holds ${word}: ${quoted(only)}`;
-    return [errorProblem('csv-delimiter', { message, where: { source, line, field: 1 }, received: only, hint: `give ${option}` })];
+    return [
+      errorProblem('csv-delimiter', {
+        message,
+        where: { source, line, field: 1 },
+        received: only,
+        hint: `give ${option}`,
+      }),
+    ];
   }
   const problems: Problem[] = [];
   const seen = new Map<string, number>();

@@ -18,12 +18,18 @@ const LINE_END = Buffer.from('\n');
 export function quotedRows(block: ByteBlock, dialect: CsvDialect, source: string): Outcome<string[][]> {
   const delimiter = Buffer.from(dialect.delimiter, 'utf8');
   try {
-    const rows: string[][] = parse(quoteInnerQuotes(dialect.comment === null ? block.bytes : withoutComments(block, dialect.comment, delimiter), delimiter), {
-      delimiter: dialect.delimiter,
-      record_delimiter: ['\r\n', '\n', '\r'],
-      relax_column_count: true,
-      skip_empty_lines: true,
-    });
+    const rows: string[][] = parse(
+      quoteInnerQuotes(
+        dialect.comment === null ? block.bytes : withoutComments(block, dialect.comment, delimiter),
+        delimiter,
+      ),
+      {
+        delimiter: dialect.delimiter,
+        record_delimiter: ['\r\n', '\n', '\r'],
+        relax_column_count: true,
+        skip_empty_lines: true,
+      },
+    );
     return success(rows);
   } catch (error) {
     return syntaxFailure(error, block, dialect, source);
@@ -49,7 +55,14 @@ function syntaxFailure(error: unknown, block: ByteBlock, dialect: CsvDialect, so
   const records = error instanceof Error && 'records' in error && typeof error.records === 'number' ? error.records : 0;
   const comment = dialect.comment === null ? null : Buffer.from(dialect.comment, 'utf8');
   const lines: number[] = [];
-  const scan = scanCsv(block.bytes, block.firstLine, comment, Buffer.from(dialect.delimiter, 'utf8'), true, (_start, _end, line) => lines.push(line));
+  const scan = scanCsv(
+    block.bytes,
+    block.firstLine,
+    comment,
+    Buffer.from(dialect.delimiter, 'utf8'),
+    true,
+    (_start, _end, line) => lines.push(line),
+  );
   if (code === 'CSV_QUOTE_NOT_CLOSED') {
     const line = scan.openQuoteLine > 0 ? scan.openQuoteLine : scan.lineAtCut;
     return syntaxError(source, line, `the quote opened on line ${String(line)} is never closed`);

@@ -49,7 +49,11 @@ export function scanCsv(
       if (byte === QUOTE && !isComment) {
         if (at === fieldStart) isQuoted = true;
         if (isQuoted) openQuoteLine = openQuoteLine === 0 ? line : 0;
-      } else if (byte === lastOfDelimiter && openQuoteLine === 0 && startsWith(bytes, delimiter, at + 1 - delimiter.length)) {
+      } else if (
+        byte === lastOfDelimiter &&
+        openQuoteLine === 0 &&
+        startsWith(bytes, delimiter, at + 1 - delimiter.length)
+      ) {
         fieldStart = at + 1;
         isQuoted = false;
       } else if (byte === LF || byte === CR) {
@@ -96,7 +100,13 @@ const NO_WORDS: Int32Array = new Int32Array(0);
 /** The bytes as words of four from `toWord` on, as words begin at multiples of four; none where the bytes hold no whole word. */
 export function wordsOf(bytes: Buffer): { readonly toWord: number; readonly words: Int32Array } {
   const toWord = -bytes.byteOffset & 3;
-  return { toWord, words: bytes.length < toWord + 4 ? NO_WORDS : new Int32Array(bytes.buffer, bytes.byteOffset + toWord, (bytes.length - toWord) >> 2) };
+  return {
+    toWord,
+    words:
+      bytes.length < toWord + 4
+        ? NO_WORDS
+        : new Int32Array(bytes.buffer, bytes.byteOffset + toWord, (bytes.length - toWord) >> 2),
+  };
 }
 
 /** Words whose counts fit into the bytes of one word. */

@@ -11,7 +11,11 @@ import type { CsvTable } from './csv-read.js';
  * Returned: every problem of rows and cells, in their order, with the warnings that cost no row beside them; or the failure of
  * the table itself.
  */
-export async function everyRow(table: CsvTable, cells: CellReader, visit: (line: number) => void): Promise<Outcome<Problem[]>> {
+export async function everyRow(
+  table: CsvTable,
+  cells: CellReader,
+  visit: (line: number) => void,
+): Promise<Outcome<Problem[]>> {
   const { source, header } = table;
   const problems: Problem[] = [];
   for await (const block of table.blocks()) {

@@ -39,11 +39,13 @@ export function createHiddenWatch(): HiddenWatch {
         said.add(kind);
         const shown = text.replace(EVERY_KIND, escaped);
         const count = text.match(EVERY_KIND)?.length ?? 0;
-        found.push(warningProblem('value-hidden-character', {
-          message: `"${shown.length > LONGEST_SHOWN ? `${shown.slice(0, LONGEST_SHOWN)}…` : shown}" holds ${codePoint(character)}, which ${kind.what}${count > 1 ? ` (${count} hidden characters in this cell)` : ''}`,
-          where: where(),
-          hint: 'names that look the same may differ by it: take it out of the file; others like it in this file are not listed',
-        }));
+        found.push(
+          warningProblem('value-hidden-character', {
+            message: `"${shown.length > LONGEST_SHOWN ? `${shown.slice(0, LONGEST_SHOWN)}…` : shown}" holds ${codePoint(character)}, which ${kind.what}${count > 1 ? ` (${count} hidden characters in this cell)` : ''}`,
+            where: where(),
+            hint: 'names that look the same may differ by it: take it out of the file; others like it in this file are not listed',
+          }),
+        );
       }
     },
     take() {

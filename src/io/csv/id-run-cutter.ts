@@ -26,7 +26,12 @@ export type BlockMemory = (bytes: number) => ArrayBuffer;
  * Given: blocks of whole records without comments; the position of the column; the delimiter, one ASCII character; where
  * to take memory from for the blocks handed on.
  */
-export function createIdRunCutter(blocks: AsyncGenerator<Outcome<ByteBlock>>, idIndex: number, delimiter: string, memory: BlockMemory): IdRunCutter {
+export function createIdRunCutter(
+  blocks: AsyncGenerator<Outcome<ByteBlock>>,
+  idIndex: number,
+  delimiter: string,
+  memory: BlockMemory,
+): IdRunCutter {
   const delimiterCode = delimiter.charCodeAt(0);
   let carried: ByteBlock | null = null;
   let unread: Outcome<ByteBlock> | null = null;
@@ -50,7 +55,11 @@ export function createIdRunCutter(blocks: AsyncGenerator<Outcome<ByteBlock>>, id
         const cut = lastIdChange(block.bytes, idIndex, delimiterCode);
         if (cut === 0) carried = block;
         else {
-          carried = { ...block, bytes: copied([block.bytes.subarray(cut)], exactMemory), firstLine: block.firstLine + countLineEnds(block.bytes.subarray(0, cut)) };
+          carried = {
+            ...block,
+            bytes: copied([block.bytes.subarray(cut)], exactMemory),
+            firstLine: block.firstLine + countLineEnds(block.bytes.subarray(0, cut)),
+          };
           return { ...block, bytes: block.bytes.subarray(0, cut) };
         }
         if (block.bytes.length > MOST_BYTES) return null;

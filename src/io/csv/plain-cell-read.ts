@@ -68,8 +68,10 @@ export function createPlainCellReader(map: ColumnMap, cellCount: number, delimit
       starts[found] = end + 1;
       return found === cellCount;
     },
-    requiredNumber: (column, minimum = -Infinity, maximum = Infinity) => (isEmpty(column) ? notPlain() : number(column, minimum, maximum)),
-    optionalNumber: (column, minimum = -Infinity, maximum = Infinity) => (isEmpty(column) ? null : number(column, minimum, maximum)),
+    requiredNumber: (column, minimum = -Infinity, maximum = Infinity) =>
+      isEmpty(column) ? notPlain() : number(column, minimum, maximum),
+    optionalNumber: (column, minimum = -Infinity, maximum = Infinity) =>
+      isEmpty(column) ? null : number(column, minimum, maximum),
     optionalWhole(column, minimum, maximum) {
       if (isEmpty(column)) return null;
       const value = number(column, minimum, maximum);

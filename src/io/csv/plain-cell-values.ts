@@ -1,7 +1,24 @@
 import type { Buffer } from 'node:buffer';
 import { parseUtc } from '../../core/numeric/text/parse-utc.js';
 
-const POWERS_OF_TEN: Float64Array = Float64Array.of(1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15);
+const POWERS_OF_TEN: Float64Array = Float64Array.of(
+  1,
+  1e1,
+  1e2,
+  1e3,
+  1e4,
+  1e5,
+  1e6,
+  1e7,
+  1e8,
+  1e9,
+  1e10,
+  1e11,
+  1e12,
+  1e13,
+  1e14,
+  1e15,
+);
 /** So many digits make a whole number that a double holds exactly, whatever they are. */
 const MOST_DIGITS = 15;
 

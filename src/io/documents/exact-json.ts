@@ -14,7 +14,15 @@ const FEATURE_DEPTH = 3;
 /** Of an object whose names have not begun. */
 const NO_NAMES = new Set<string>();
 
-const QUOTE = 0x22, COMMA = 0x2c, MINUS = 0x2d, COLON = 0x3a, OPEN_LIST = 0x5b, BACKSLASH = 0x5c, CLOSE_LIST = 0x5d, OPEN = 0x7b, CLOSE = 0x7d;
+const QUOTE = 0x22,
+  COMMA = 0x2c,
+  MINUS = 0x2d,
+  COLON = 0x3a,
+  OPEN_LIST = 0x5b,
+  BACKSLASH = 0x5c,
+  CLOSE_LIST = 0x5d,
+  OPEN = 0x7b,
+  CLOSE = 0x7d;
 
 /**
  * A GeoJSON document whose numbers in properties and ids keep their digits: one that would be written
@@ -69,7 +77,9 @@ function scan(text: string): { readonly exact: string } | { readonly fault: Json
       isName = false;
     } else if (c === MINUS || (c >= 0x30 && c <= 0x39)) {
       const end = endOfNumber(text, i);
-      const isKept = names.at(-1) !== null && (names.length === PROPERTIES_DEPTH || (names.length === FEATURE_DEPTH && key === 'id'));
+      const isKept =
+        names.at(-1) !== null &&
+        (names.length === PROPERTIES_DEPTH || (names.length === FEATURE_DEPTH && key === 'id'));
       if (isKept) {
         const digits = text.slice(i, end);
         if (JSON.stringify(JSON.parse(digits)) !== digits) {

@@ -28,7 +28,14 @@ export function jsonMembers(value: unknown, source: string, path: string, proble
   const at = (key: string): string => (path === '' ? key : `${path}.${key}`);
   const refuse = (key: string, expected: string): void => {
     const received = Object.hasOwn(members, key) ? shown(members[key]) : 'nothing';
-    problems.push(errorProblem('record-schema', { message: `is ${received} and should be ${expected}`, where: { source, path: at(key) }, received, expected }));
+    problems.push(
+      errorProblem('record-schema', {
+        message: `is ${received} and should be ${expected}`,
+        where: { source, path: at(key) },
+        received,
+        expected,
+      }),
+    );
   };
   if (!isObject) refuse('', 'an object');
   const get = (key: string): unknown => (Object.hasOwn(members, key) ? members[key] : undefined);

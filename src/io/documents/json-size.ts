@@ -6,7 +6,13 @@ export interface JsonSize {
   readonly depth: number;
 }
 
-const QUOTE = 0x22, COMMA = 0x2c, OPEN_LIST = 0x5b, BACKSLASH = 0x5c, CLOSE_LIST = 0x5d, OPEN = 0x7b, CLOSE = 0x7d;
+const QUOTE = 0x22,
+  COMMA = 0x2c,
+  OPEN_LIST = 0x5b,
+  BACKSLASH = 0x5c,
+  CLOSE_LIST = 0x5d,
+  OPEN = 0x7b,
+  CLOSE = 0x7d;
 /** An object or a list by itself, and each of their members. */
 const BYTES_AN_OBJECT = 64;
 const BYTES_A_MEMBER = 16;

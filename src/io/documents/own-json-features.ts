@@ -12,7 +12,17 @@ const VERSION = 1;
 export function ownJsonFeatures(document: JsonObject): readonly unknown[] | null {
   const { schema, version, points } = document;
   if (!SCHEMAS.includes(schema) || version !== VERSION || !Array.isArray(points)) return null;
-  return points.map((point: unknown) => (isObject(point) ? { type: 'Feature', geometry: null, properties: Object.fromEntries(Object.entries(point).map(([name, value]) => [name, Array.isArray(value) ? value.join(';') : value])) } : point));
+  return points.map((point: unknown) =>
+    isObject(point)
+      ? {
+          type: 'Feature',
+          geometry: null,
+          properties: Object.fromEntries(
+            Object.entries(point).map(([name, value]) => [name, Array.isArray(value) ? value.join(';') : value]),
+          ),
+        }
+      : point,
+  );
 }
 
 function isObject(value: unknown): value is JsonObject {

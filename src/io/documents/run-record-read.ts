@@ -20,11 +20,21 @@ export function readRunRecord(text: string, source: string): Outcome<FinishedRun
   try {
     parsed = JSON.parse(text);
   } catch (error) {
-    return failure(errorProblem('config-syntax', { message: `is not valid JSON: ${error instanceof Error ? error.message : String(error)}`, where: { source } }));
+    return failure(
+      errorProblem('config-syntax', {
+        message: `is not valid JSON: ${error instanceof Error ? error.message : String(error)}`,
+        where: { source },
+      }),
+    );
   }
   const problems: Problem[] = [];
   const top = jsonMembers(parsed, source, '', problems);
-  if (isDeeperThan(parsed, DEEPEST) || problems.length > 0 || top.text('schema') !== RUN_RECORD_SCHEMA || top.number('version') !== RUN_RECORD_VERSION) {
+  if (
+    isDeeperThan(parsed, DEEPEST) ||
+    problems.length > 0 ||
+    top.text('schema') !== RUN_RECORD_SCHEMA ||
+    top.number('version') !== RUN_RECORD_VERSION
+  ) {
     return failure(
       errorProblem('record-schema', {
         message: `is not a run record of version ${RUN_RECORD_VERSION}`,
@@ -60,7 +70,13 @@ function inputOf(members: JsonMembers, raw: unknown): FinishedInput {
     rowsRead: members.number('rows_read'),
     rowsUsed: members.number('rows_used'),
     rowsRejected: members.number('rows_rejected'),
-    part: isPart ? { rowFrom: members.number('row_from'), rowTo: members.number('row_to'), reachesEnd: json['reaches_end'] === true } : null,
+    part: isPart
+      ? {
+          rowFrom: members.number('row_from'),
+          rowTo: members.number('row_to'),
+          reachesEnd: json['reaches_end'] === true,
+        }
+      : null,
     json,
   };
 }
@@ -68,10 +84,20 @@ function inputOf(members: JsonMembers, raw: unknown): FinishedInput {
 /** Rows are counted from 0, each is used or refused, and a part holds as many as it says. */
 function summed(input: FinishedInput, members: JsonMembers): FinishedInput {
   const { rowsRead, rowsUsed, rowsRejected, part } = input;
-  const counts = [['rows_read', rowsRead], ['rows_used', rowsUsed], ['rows_rejected', rowsRejected]] as const;
-  for (const [key, count] of counts) if (!(Number.isSafeInteger(count) && count >= 0)) members.refuse(key, 'a count of rows');
-  if (rowsUsed + rowsRejected !== rowsRead) members.refuse('rows_read', `rows_used and rows_rejected together, ${String(rowsUsed + rowsRejected)}`);
-  if (part !== null && !(part.rowFrom >= 1 && Number.isSafeInteger(part.rowFrom) && part.rowTo - part.rowFrom + 1 === rowsRead)) members.refuse('row_to', 'the last of the rows read');
+  const counts = [
+    ['rows_read', rowsRead],
+    ['rows_used', rowsUsed],
+    ['rows_rejected', rowsRejected],
+  ] as const;
+  for (const [key, count] of counts)
+    if (!(Number.isSafeInteger(count) && count >= 0)) members.refuse(key, 'a count of rows');
+  if (rowsUsed + rowsRejected !== rowsRead)
+    members.refuse('rows_read', `rows_used and rows_rejected together, ${String(rowsUsed + rowsRejected)}`);
+  if (
+    part !== null &&
+    !(part.rowFrom >= 1 && Number.isSafeInteger(part.rowFrom) && part.rowTo - part.rowFrom + 1 === rowsRead)
+  )
+    members.refuse('row_to', 'the last of the rows read');
   return input;
 }
 
@@ -83,9 +109,14 @@ function answerOf(top: JsonMembers): FinishedRun['answer'] {
   return 'no';
 }
 
-function countsOf(json: Readonly<Record<string, unknown>>, member: string, top: JsonMembers): ReadonlyMap<string, number> {
+function countsOf(
+  json: Readonly<Record<string, unknown>>,
+  member: string,
+  top: JsonMembers,
+): ReadonlyMap<string, number> {
   const value = json[member];
   const counts = typeof value === 'object' && value !== null ? Object.entries(value) : [];
-  if (counts.some(([, count]) => typeof count !== 'number' || !Number.isSafeInteger(count) || count < 0)) top.refuse(member, 'counts');
+  if (counts.some(([, count]) => typeof count !== 'number' || !Number.isSafeInteger(count) || count < 0))
+    top.refuse(member, 'counts');
   return new Map(counts as [string, number][]);
 }

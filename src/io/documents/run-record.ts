@@ -92,7 +92,11 @@ export function runRecord(run: RunRecordInput): string {
       rows_read: input.rowsRead,
       rows_used: input.rowsUsed,
       rows_rejected: input.rowsRejected,
-      ...(input.part !== undefined && { row_from: input.part.rowFrom, row_to: input.part.rowTo, reaches_end: input.part.reachesEnd }),
+      ...(input.part !== undefined && {
+        row_from: input.part.rowFrom,
+        row_to: input.part.rowTo,
+        reaches_end: input.part.reachesEnd,
+      }),
     })),
     systems: run.systems.map(model),
     grids: run.grids.map(model),

@@ -66,7 +66,12 @@ function read(top: JsonMembers): SiteDocument {
       vertical:
         vertical === null
           ? null
-          : { origin: place(vertical.object('origin')), offsetM: vertical.number('offset_m'), slopeEast: vertical.number('slope_east'), slopeNorth: vertical.number('slope_north') },
+          : {
+              origin: place(vertical.object('origin')),
+              offsetM: vertical.number('offset_m'),
+              slopeEast: vertical.number('slope_east'),
+              slopeNorth: vertical.number('slope_north'),
+            },
       verticalCovariance: vertical === null ? null : vertical.numbers('covariance', 9),
       hull,
       verticalHull: vertical === null ? null : hullOf(vertical),
@@ -85,7 +90,14 @@ function read(top: JsonMembers): SiteDocument {
       residualNorthM: point.numberOrNull('residual_north_m'),
       residualHeightM: point.numberOrNull('residual_height_m'),
     })),
-    inputs: top.objects('inputs').map((input) => ({ role: input.text('role'), name: input.text('name'), bytes: input.number('bytes'), sha256: input.text('sha256') })),
+    inputs: top
+      .objects('inputs')
+      .map((input) => ({
+        role: input.text('role'),
+        name: input.text('name'),
+        bytes: input.number('bytes'),
+        sha256: input.text('sha256'),
+      })),
   };
 }
 
@@ -130,8 +142,11 @@ function axes(members: JsonMembers): SiteAxes {
   const columns = members.texts('columns');
   const metresPerUnit = members.number('metres_per_unit');
   const [first = '', second = ''] = columns;
-  const isPair = first.startsWith("easting_") ? second.startsWith('northing_') : first.startsWith("westing_") && second.startsWith('southing_');
-  if (columns.length !== 2 || !isPair) members.refuse('columns', 'a pair such as easting_m, northing_m or westing_m, southing_m');
+  const isPair = first.startsWith('easting_')
+    ? second.startsWith('northing_')
+    : first.startsWith('westing_') && second.startsWith('southing_');
+  if (columns.length !== 2 || !isPair)
+    members.refuse('columns', 'a pair such as easting_m, northing_m or westing_m, southing_m');
   if (!(metresPerUnit > 0)) members.refuse('metres_per_unit', 'above 0');
   return { columns: [first, second], metresPerUnit };
 }

@@ -32,7 +32,9 @@ export function createGeojsonShapeWriter(): GeojsonShapeWriter {
   return {
     begin: () => '{"type":"FeatureCollection","features":[',
     feature(geometry, properties) {
-      const members = Object.entries(properties).map(([name, value]) => `${JSON.stringify(name)}:${propertyText(value)}`);
+      const members = Object.entries(properties).map(
+        ([name, value]) => `${JSON.stringify(name)}:${propertyText(value)}`,
+      );
       const text = `${isFirst ? '\n' : ',\n'}{"type":"Feature","geometry":${geometryText(geometry)},"properties":{${members.join(',')}}}`;
       isFirst = false;
       return text;

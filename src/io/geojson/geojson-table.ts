@@ -35,9 +35,15 @@ const MOST_PROBLEMS = 1000;
  * position-mismatch.
  * Source: RFC 7946 sections 3.1.1, 3.1.2, 3.2, 3.3 and 4. The inverse is `createGeojsonWriter`.
  */
-export function readGeojsonTable(text: string, source: string, unlocated: 'refused' | 'allowed' = 'refused'): Outcome<CsvTable> {
+export function readGeojsonTable(
+  text: string,
+  source: string,
+  unlocated: 'refused' | 'allowed' = 'refused',
+): Outcome<CsvTable> {
   const features = readFeatures(text, source);
-  return features.ok ? tableOfFeatures(features.value.features, source, features.value.isOurs ? 'allowed' : unlocated) : features;
+  return features.ok
+    ? tableOfFeatures(features.value.features, source, features.value.isOurs ? 'allowed' : unlocated)
+    : features;
 }
 
 /**
@@ -46,12 +52,24 @@ export function readGeojsonTable(text: string, source: string, unlocated: 'refus
  * Problems: geojson-syntax; geojson-structure, also for a member named twice in one object; geojson-crs for one anywhere;
  * file-too-large for one that would unpack to more than memory has room for.
  */
-export function readFeatures(text: string, source: string, roomBytes: number = memoryRoomBytes()): Outcome<{ readonly features: readonly unknown[]; readonly isOurs: boolean }> {
+export function readFeatures(
+  text: string,
+  source: string,
+  roomBytes: number = memoryRoomBytes(),
+): Outcome<{ readonly features: readonly unknown[]; readonly isOurs: boolean }> {
   const { bytes, depth } = jsonSize(text);
-  if (depth > 2 * MAX_JSON_DEPTH) return failure(structure(source, '', `the document is nested more than ${String(MAX_JSON_DEPTH)} deep`));
+  if (depth > 2 * MAX_JSON_DEPTH)
+    return failure(structure(source, '', `the document is nested more than ${String(MAX_JSON_DEPTH)} deep`));
   if (bytes > ROOM_TAKEN * roomBytes) {
-    const hint = 'split the document, write it as CSV, or raise the bound of memory with NODE_OPTIONS=--max-old-space-size=MIB';
-    return failure(errorProblem('file-too-large', { message: `would take about ${String(Math.ceil(bytes / 1_048_576))} MiB of memory, more than there is room for`, where: { source }, hint }));
+    const hint =
+      'split the document, write it as CSV, or raise the bound of memory with NODE_OPTIONS=--max-old-space-size=MIB';
+    return failure(
+      errorProblem('file-too-large', {
+        message: `would take about ${String(Math.ceil(bytes / 1_048_576))} MiB of memory, more than there is room for`,
+        where: { source },
+        hint,
+      }),
+    );
   }
   const parsed = parseExactJson(text);
   if ('fault' in parsed) return failure(faultProblem(parsed.fault, source));
@@ -65,7 +83,11 @@ export function readFeatures(text: string, source: string, roomBytes: number = m
 }
 
 /** A table of features that were read by `readFeatures`. */
-export function tableOfFeatures(features: readonly unknown[], source: string, unlocated: 'refused' | 'allowed'): Outcome<CsvTable> {
+export function tableOfFeatures(
+  features: readonly unknown[],
+  source: string,
+  unlocated: 'refused' | 'allowed',
+): Outcome<CsvTable> {
   const problems: Problem[] = [];
   const names = new Map<string, number>(POSITION.map((name, index) => [name, index]));
   const hasIds = features.some((feature) => isObject(feature) && feature['id'] !== undefined);
@@ -74,7 +96,8 @@ export function tableOfFeatures(features: readonly unknown[], source: string, un
     const problem = featureProblem(feature, source, `features[${String(index)}]`, unlocated);
     if (problem !== null) problems.push(problem);
     if (problems.length === MOST_PROBLEMS) break;
-    if (problem === null) for (const name of Object.keys(propertiesOf(feature))) if (!names.has(name)) names.set(name, names.size);
+    if (problem === null)
+      for (const name of Object.keys(propertiesOf(feature))) if (!names.has(name)) names.set(name, names.size);
   }
   if (problems.length > 0) return failureOf(problems);
   const header = [...names.keys()];
@@ -107,7 +130,10 @@ export function geojsonPlace(problem: Problem): Problem {
   };
 }
 
-async function* featureBlocks(features: readonly unknown[], header: readonly string[]): AsyncGenerator<Outcome<CsvBlock>> {
+async function* featureBlocks(
+  features: readonly unknown[],
+  header: readonly string[],
+): AsyncGenerator<Outcome<CsvBlock>> {
   await Promise.resolve();
   for (let first = 0; first < features.length; first += FEATURES_A_BLOCK) {
     const part = features.slice(first, first + FEATURES_A_BLOCK);
@@ -140,23 +166,38 @@ function cellText(value: unknown): string {
   return typeof value === 'string' ? value : JSON.stringify(value);
 }
 
-function featureProblem(feature: unknown, source: string, path: string, unlocated: 'refused' | 'allowed'): Problem | null {
+function featureProblem(
+  feature: unknown,
+  source: string,
+  path: string,
+  unlocated: 'refused' | 'allowed',
+): Problem | null {
   if (!isObject(feature) || feature['type'] !== 'Feature') return structure(source, path, 'is not a Feature');
-  if (isDeeperThan(feature, MAX_JSON_DEPTH)) return structure(source, path, `is nested more than ${String(MAX_JSON_DEPTH)} deep`);
+  if (isDeeperThan(feature, MAX_JSON_DEPTH))
+    return structure(source, path, `is nested more than ${String(MAX_JSON_DEPTH)} deep`);
   const { geometry, properties } = feature;
   if (geometry === null && unlocated === 'allowed') return propertiesProblem(properties, source, path);
-  if (!isObject(geometry) || geometry['type'] !== 'Point') return structure(source, `${path}.geometry`, 'is not a Point');
+  if (!isObject(geometry) || geometry['type'] !== 'Point')
+    return structure(source, `${path}.geometry`, 'is not a Point');
   const coordinates = geometry['coordinates'];
   const isPosition =
     Array.isArray(coordinates) &&
     (coordinates.length === 2 || coordinates.length === 3) &&
     coordinates.every((value) => typeof value === 'number');
   if (!isPosition) {
-    return structure(source, `${path}.geometry.coordinates`, 'are not longitude, latitude and height as two or three numbers');
+    return structure(
+      source,
+      `${path}.geometry.coordinates`,
+      'are not longitude, latitude and height as two or three numbers',
+    );
   }
   const repeated = propertiesOf(feature);
   const textOf = (name: string): string => (Object.hasOwn(repeated, name) ? cellText(repeated[name]).trim() : '');
-  const texts = { latitude: textOf('latitude_deg'), longitude: textOf('longitude_deg'), height: textOf('ellipsoidal_height_m') };
+  const texts = {
+    latitude: textOf('latitude_deg'),
+    longitude: textOf('longitude_deg'),
+    height: textOf('ellipsoidal_height_m'),
+  };
   return propertiesProblem(properties, source, path) ?? geometryProblem(coordinates, texts, { source, path });
 }
 
@@ -175,12 +216,27 @@ function isObject(value: unknown): value is JsonObject {
 }
 
 function structure(source: string, path: string, message: string): Problem {
-  return errorProblem('geojson-structure', { message, where: { source, ...(path !== '' && { path }) }, hint: 'see RFC 7946 section 3' });
+  return errorProblem('geojson-structure', {
+    message,
+    where: { source, ...(path !== '' && { path }) },
+    hint: 'see RFC 7946 section 3',
+  });
 }
 
 function faultProblem({ kind, key, line }: JsonFault, source: string): Problem {
   const where = { source, line };
-  if (kind === 'syntax') return errorProblem('geojson-syntax', { message: 'the document is not valid JSON here', where });
-  if (kind === 'duplicate') return errorProblem('geojson-structure', { message: `the member ${JSON.stringify(key)} stands twice in one object`, where, received: key, hint: 'keep one of the two: readers take either' });
-  return errorProblem('geojson-crs', { message: 'the file names its own coordinate system', where, hint: 'write the file in WGS 84 longitude and latitude, without a crs member, as RFC 7946 section 4 asks' });
+  if (kind === 'syntax')
+    return errorProblem('geojson-syntax', { message: 'the document is not valid JSON here', where });
+  if (kind === 'duplicate')
+    return errorProblem('geojson-structure', {
+      message: `the member ${JSON.stringify(key)} stands twice in one object`,
+      where,
+      received: key,
+      hint: 'keep one of the two: readers take either',
+    });
+  return errorProblem('geojson-crs', {
+    message: 'the file names its own coordinate system',
+    where,
+    hint: 'write the file in WGS 84 longitude and latitude, without a crs member, as RFC 7946 section 4 asks',
+  });
 }

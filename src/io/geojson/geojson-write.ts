@@ -43,7 +43,9 @@ export function createGeojsonWriter(properties: readonly GeojsonProperty[]): Geo
   function feature(point: GeojsonPoint): string {
     const { latitudeDeg, longitudeDeg, ellipsoidalHeightM } = point;
     const height = ellipsoidalHeightM === null ? '' : `,${formatFixed(ellipsoidalHeightM, 4)}`;
-    const values = properties.map((property, index) => (keys[index] ?? '') + jsonValue(property, point.cells[index] ?? ''));
+    const values = properties.map(
+      (property, index) => (keys[index] ?? '') + jsonValue(property, point.cells[index] ?? ''),
+    );
     const geometry =
       latitudeDeg === null || longitudeDeg === null
         ? 'null'

@@ -37,7 +37,8 @@ export function geometryProblem(
   const texts = [properties.latitude, properties.longitude].filter((text) => text !== '');
   const unsaidM = Math.SQRT2 * DEGREE_M * (rounding(angles, LEAST_DECIMALS_DEG) + rounding(texts, LEAST_DECIMALS_DEG));
   const upM = height === null || heightM === undefined ? 0 : Math.abs(height - heightM);
-  const unsaidUpM = rounding([String(heightM ?? 0)], LEAST_DECIMALS_M) + rounding([properties.height], LEAST_DECIMALS_M);
+  const unsaidUpM =
+    rounding([String(heightM ?? 0)], LEAST_DECIMALS_M) + rounding([properties.height], LEAST_DECIMALS_M);
   const isPlaceOff = apartM > AGREE_M + unsaidM;
   if (!isPlaceOff && upM <= AGREE_M + unsaidUpM) return null;
   const words = isPlaceOff ? `${formatFixed(apartM, 3)} m apart` : `${formatFixed(upM, 3)} m apart in height`;

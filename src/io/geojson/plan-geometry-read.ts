@@ -41,7 +41,13 @@ export function readPlanGeometry(text: string, source: string): Outcome<PlanGeom
   features.forEach((feature, index) => {
     if (isDeeperThan(feature, MAX_JSON_DEPTH)) {
       const where = { source, path: `features[${String(index)}]` };
-      problems.push(errorProblem('geojson-structure', { message: `is nested more than ${String(MAX_JSON_DEPTH)} deep`, where, hint: 'see RFC 7946 section 3' }));
+      problems.push(
+        errorProblem('geojson-structure', {
+          message: `is nested more than ${String(MAX_JSON_DEPTH)} deep`,
+          where,
+          hint: 'see RFC 7946 section 3',
+        }),
+      );
     } else if (isShape(feature)) readShape(feature, source, `features[${String(index)}]`, index, shapes, problems);
     else {
       original.push(index);
@@ -50,14 +56,26 @@ export function readPlanGeometry(text: string, source: string): Outcome<PlanGeom
   });
   const names = new Set<string>();
   for (const shape of shapes) {
-    if (names.has(shape.id)) problems.push(errorProblem('value-duplicate-id', { message: `the name ${shape.id} occurs twice`, where: { source, path: shape.path }, received: shape.id, hint: 'give each line and area its own point_id' }));
+    if (names.has(shape.id))
+      problems.push(
+        errorProblem('value-duplicate-id', {
+          message: `the name ${shape.id} occurs twice`,
+          where: { source, path: shape.path },
+          received: shape.id,
+          hint: 'give each line and area its own point_id',
+        }),
+      );
     names.add(shape.id);
   }
   const moved = (problem: Problem): Problem => atFeature(problem, original);
   const table = points.length > 0 ? tableOfFeatures(points, source, 'allowed') : null;
   if (table !== null && !table.ok) pushAll(problems, table.problems.map(moved));
   if (problems.length > 0) return failureOf(problems);
-  return success({ points: table?.ok === true ? table.value : null, shapes, place: (problem) => moved(geojsonPlace(problem)) });
+  return success({
+    points: table?.ok === true ? table.value : null,
+    shapes,
+    place: (problem) => moved(geojsonPlace(problem)),
+  });
 }
 
 function isObject(value: unknown): value is JsonObject {
@@ -69,15 +87,32 @@ function isShape(feature: unknown): feature is JsonObject {
   return SHAPES.includes(String(feature['geometry']['type']));
 }
 
-function readShape(feature: JsonObject, source: string, path: string, index: number, shapes: PlanShape[], problems: Problem[]): void {
+function readShape(
+  feature: JsonObject,
+  source: string,
+  path: string,
+  index: number,
+  shapes: PlanShape[],
+  problems: Problem[],
+): void {
   const geometry = feature['geometry'] as JsonObject;
   const properties = isObject(feature['properties']) ? feature['properties'] : {};
   const before = problems.length;
   const reader = createShapeReader(source, `${path}.geometry.coordinates`, problems);
   const { coordinates } = geometry;
   const isLine = String(geometry['type']).endsWith('LineString');
-  const lines = geometry['type'] === 'LineString' ? [reader.line(coordinates)] : geometry['type'] === 'MultiLineString' ? reader.lines(coordinates) : [];
-  const polygons = geometry['type'] === 'Polygon' ? [reader.rings(coordinates)] : geometry['type'] === 'MultiPolygon' ? reader.polygons(coordinates) : [];
+  const lines =
+    geometry['type'] === 'LineString'
+      ? [reader.line(coordinates)]
+      : geometry['type'] === 'MultiLineString'
+        ? reader.lines(coordinates)
+        : [];
+  const polygons =
+    geometry['type'] === 'Polygon'
+      ? [reader.rings(coordinates)]
+      : geometry['type'] === 'MultiPolygon'
+        ? reader.polygons(coordinates)
+        : [];
   const tolerance = (name: string): number | null => toleranceOf(properties[name], name, source, path, problems);
   const shape: PlanShape = {
     id: idOf(properties['point_id'] ?? feature['id'], index),
@@ -93,15 +128,21 @@ function readShape(feature: JsonObject, source: string, path: string, index: num
 }
 
 function idOf(value: unknown, index: number): string {
-  return typeof value === 'string' && value.trim() !== '' ? value.trim() : typeof value === 'number' ? String(value) : `feature-${String(index + 1)}`;
+  return typeof value === 'string' && value.trim() !== ''
+    ? value.trim()
+    : typeof value === 'number'
+      ? String(value)
+      : `feature-${String(index + 1)}`;
 }
 
 function toleranceOf(value: unknown, name: string, source: string, path: string, problems: Problem[]): number | null {
   if (value === undefined || value === null || value === '') return null;
   const number = typeof value === 'number' ? value : typeof value === 'string' ? parseDecimal(value) : null;
   const where = { source, path: `${path}.properties.${name}` };
-  if (number === null) problems.push(errorProblem('value-not-a-number', { message: `${JSON.stringify(value)} is not a number`, where }));
-  else if (!(number >= 0 && number <= 1e6)) problems.push(errorProblem('value-out-of-range', { message: `${String(number)} is outside 0..1000000`, where }));
+  if (number === null)
+    problems.push(errorProblem('value-not-a-number', { message: `${JSON.stringify(value)} is not a number`, where }));
+  else if (!(number >= 0 && number <= 1e6))
+    problems.push(errorProblem('value-out-of-range', { message: `${String(number)} is outside 0..1000000`, where }));
   return number;
 }
 
@@ -109,6 +150,9 @@ function toleranceOf(value: unknown, name: string, source: string, path: string,
 function atFeature(problem: Problem, original: readonly number[]): Problem {
   const { where } = problem;
   if (where?.path === undefined) return problem;
-  const path = where.path.replace(/^features\[(\d+)\]/u, (_, digits: string) => `features[${String(original[parseDecimal(digits) ?? 0] ?? digits)}]`);
+  const path = where.path.replace(
+    /^features\[(\d+)\]/u,
+    (_, digits: string) => `features[${String(original[parseDecimal(digits) ?? 0] ?? digits)}]`,
+  );
   return { ...problem, where: { ...where, path } };
 }

@@ -32,7 +32,12 @@ export function createShapeReader(source: string, root: string, problems: Proble
   }
 
   function vertex(value: unknown, path: string): ShapeVertex | null {
-    if (!Array.isArray(value) || value.length < 2 || value.length > 3 || !value.every((number) => typeof number === 'number')) {
+    if (
+      !Array.isArray(value) ||
+      value.length < 2 ||
+      value.length > 3 ||
+      !value.every((number) => typeof number === 'number')
+    ) {
       structure(path, 'is not longitude, latitude and height as two or three numbers');
       return null;
     }
@@ -40,12 +45,42 @@ export function createShapeReader(source: string, root: string, problems: Proble
     dimensions ??= value.length;
     if (value.length !== dimensions && !saidMixed) {
       saidMixed = true;
-      structure(path, `has ${String(value.length)} numbers and the positions before it ${String(dimensions)}: a height is stated for a part of the shape only`, 'give every position a height, or none');
+      structure(
+        path,
+        `has ${String(value.length)} numbers and the positions before it ${String(dimensions)}: a height is stated for a part of the shape only`,
+        'give every position a height, or none',
+      );
     }
-    if (!(latitudeDeg >= -90 && latitudeDeg <= 90)) problems.push(errorProblem('latitude-out-of-range', { message: `${String(latitudeDeg)} is outside -90..90`, where: { source, path }, received: String(latitudeDeg), hint: 'GeoJSON positions are longitude first, then latitude' }));
-    if (!(longitudeDeg >= -180 && longitudeDeg <= 360)) problems.push(errorProblem('longitude-out-of-range', { message: `${String(longitudeDeg)} is outside -180..360`, where: { source, path }, received: String(longitudeDeg) }));
-    if (heightM !== undefined && !(heightM >= -12_000 && heightM <= 100_000)) problems.push(errorProblem('value-out-of-range', { message: `the height ${String(heightM)} is outside -12000..100000`, where: { source, path }, received: String(heightM) }));
-    return { latitudeDeg, longitudeDeg: longitudeDeg > 180 ? longitudeDeg - 360 : longitudeDeg, ellipsoidalHeightM: heightM ?? null };
+    if (!(latitudeDeg >= -90 && latitudeDeg <= 90))
+      problems.push(
+        errorProblem('latitude-out-of-range', {
+          message: `${String(latitudeDeg)} is outside -90..90`,
+          where: { source, path },
+          received: String(latitudeDeg),
+          hint: 'GeoJSON positions are longitude first, then latitude',
+        }),
+      );
+    if (!(longitudeDeg >= -180 && longitudeDeg <= 360))
+      problems.push(
+        errorProblem('longitude-out-of-range', {
+          message: `${String(longitudeDeg)} is outside -180..360`,
+          where: { source, path },
+          received: String(longitudeDeg),
+        }),
+      );
+    if (heightM !== undefined && !(heightM >= -12_000 && heightM <= 100_000))
+      problems.push(
+        errorProblem('value-out-of-range', {
+          message: `the height ${String(heightM)} is outside -12000..100000`,
+          where: { source, path },
+          received: String(heightM),
+        }),
+      );
+    return {
+      latitudeDeg,
+      longitudeDeg: longitudeDeg > 180 ? longitudeDeg - 360 : longitudeDeg,
+      ellipsoidalHeightM: heightM ?? null,
+    };
   }
 
   const at = (path: string, index: number): string => `${path}[${String(index)}]`;
@@ -53,7 +88,8 @@ export function createShapeReader(source: string, root: string, problems: Proble
     list(coordinates, path, 'positions').flatMap((value, index) => vertex(value, at(path, index)) ?? []);
   const pieces = (coordinates: unknown, path: string, what: string): readonly (readonly ShapeVertex[])[] =>
     list(coordinates, path, what).map((value, index) => line(value, at(path, index)));
-  const rings = (coordinates: unknown, path = root): readonly (readonly ShapeVertex[])[] => pieces(coordinates, path, 'rings');
+  const rings = (coordinates: unknown, path = root): readonly (readonly ShapeVertex[])[] =>
+    pieces(coordinates, path, 'rings');
   return {
     line,
     lines: (coordinates, path = root) => pieces(coordinates, path, 'lines'),

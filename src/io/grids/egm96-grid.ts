@@ -38,14 +38,22 @@ export async function readEgm96Grid(): Promise<Outcome<GeoidGrid>> {
   }
   if (endianness() === 'BE') Buffer.from(bytes.buffer).swap16();
   const centimetres = new Int16Array(bytes.buffer);
-  const shape = { southDeg: -90, westDeg: 0, latitudeStepDeg: STEP_DEG, longitudeStepDeg: STEP_DEG, rows: ROWS, columns: COLUMNS };
+  const shape = {
+    southDeg: -90,
+    westDeg: 0,
+    latitudeStepDeg: STEP_DEG,
+    longitudeStepDeg: STEP_DEG,
+    rows: ROWS,
+    columns: COLUMNS,
+  };
   const level = gridLevelFrom(shape, centimetres, 0.01);
   if (!level.ok) throw new InternalError('the built-in geoid grid is not one');
   return success({
     name: 'egm96',
     sha256: null,
     frame: 'EPSG:4326',
-    precisionNote: 'decimetre class: EGM96 on a 15 minute grid, nodes rounded to a centimetre; not for levels that matter',
+    precisionNote:
+      'decimetre class: EGM96 on a 15 minute grid, nodes rounded to a centimetre; not for levels that matter',
     levels: [level.value],
   });
 }

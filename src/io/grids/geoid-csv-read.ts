@@ -25,9 +25,17 @@ const MAXIMUM_TEXT_BYTES = 500_000_000;
  * position off the regular grid, or a node given twice; for nodes that are missing; and
  * `grid-unsupported` for a file too large.
  */
-export function readGeoidCsv(bytes: Uint8Array, { mostNodes }: Pick<GridReading, 'mostNodes'> = DEFAULT_GRID_READING): Outcome<GeoidFileContent> {
+export function readGeoidCsv(
+  bytes: Uint8Array,
+  { mostNodes }: Pick<GridReading, 'mostNodes'> = DEFAULT_GRID_READING,
+): Outcome<GeoidFileContent> {
   if (bytes.byteLength > MAXIMUM_TEXT_BYTES) {
-    return failure({ code: 'grid-unsupported', severity: 'error', message: `${bytes.byteLength} bytes of text are too many for a grid`, hint: 'use a gtx or tif file' });
+    return failure({
+      code: 'grid-unsupported',
+      severity: 'error',
+      message: `${bytes.byteLength} bytes of text are too many for a grid`,
+      hint: 'use a gtx or tif file',
+    });
   }
   const lines = byteLines(bytes);
   const first = lines.next();
@@ -38,11 +46,18 @@ export function readGeoidCsv(bytes: Uint8Array, { mostNodes }: Pick<GridReading,
   const places = COLUMNS.map((name) => header.indexOf(name));
   const missing = COLUMNS.filter((_name, index) => places[index] === -1);
   if (missing.length > 0 || header.length !== COLUMNS.length) {
-    return failure(at(1, `the header of the grid is not ${COLUMNS.join(',')}`, { received: head, expected: COLUMNS.join(',') }));
+    return failure(
+      at(1, `the header of the grid is not ${COLUMNS.join(',')}`, { received: head, expected: COLUMNS.join(',') }),
+    );
   }
   const count = rowsAtMost(bytes);
   if (count > mostNodes) {
-    return failure({ code: 'grid-unsupported', severity: 'error', message: `the file has ${count} lines, more than the ${mostNodes} nodes that are read`, hint: 'use a gtx or tif file, or allow more with --grid-nodes' });
+    return failure({
+      code: 'grid-unsupported',
+      severity: 'error',
+      message: `the file has ${count} lines, more than the ${mostNodes} nodes that are read`,
+      hint: 'use a gtx or tif file, or allow more with --grid-nodes',
+    });
   }
   const nodes = readNodes(lines, places, count);
   return nodes.ok ? levelOf(nodes.value) : nodes;
@@ -68,7 +83,12 @@ function rowsAtMost(bytes: Uint8Array): number {
 }
 
 function readNodes(lines: Iterable<Outcome<NumberedLine>>, places: readonly number[], most: number): Outcome<Nodes> {
-  const nodes: Nodes = { latitudesDeg: new Float64Array(most), longitudesDeg: new Float64Array(most), heightsM: new Float64Array(most), lineNumbers: new Uint32Array(most) };
+  const nodes: Nodes = {
+    latitudesDeg: new Float64Array(most),
+    longitudesDeg: new Float64Array(most),
+    heightsM: new Float64Array(most),
+    lineNumbers: new Uint32Array(most),
+  };
   const [latitudeAt = 0, longitudeAt = 0, heightAt = 0] = places;
   let count = 0;
   for (const item of lines) {
@@ -76,7 +96,8 @@ function readNodes(lines: Iterable<Outcome<NumberedLine>>, places: readonly numb
     const { text: line, number } = item.value;
     if (line.trim() === '') continue;
     const cells = line.split(',', COLUMNS.length + 1);
-    if (cells.length !== COLUMNS.length) return failure(at(number, `${line.split(',').length} cells instead of 3`, { received: line }));
+    if (cells.length !== COLUMNS.length)
+      return failure(at(number, `${line.split(',').length} cells instead of 3`, { received: line }));
     const heightText = cells[heightAt] ?? '';
     const latitudeDeg = parseDecimal(cells[latitudeAt] ?? '');
     const longitudeDeg = parseDecimal(cells[longitudeAt] ?? '');
@@ -91,21 +112,44 @@ function readNodes(lines: Iterable<Outcome<NumberedLine>>, places: readonly numb
     count += 1;
   }
   const { latitudesDeg, longitudesDeg, heightsM, lineNumbers } = nodes;
-  return success({ latitudesDeg: latitudesDeg.subarray(0, count), longitudesDeg: longitudesDeg.subarray(0, count), heightsM: heightsM.subarray(0, count), lineNumbers: lineNumbers.subarray(0, count) });
+  return success({
+    latitudesDeg: latitudesDeg.subarray(0, count),
+    longitudesDeg: longitudesDeg.subarray(0, count),
+    heightsM: heightsM.subarray(0, count),
+    lineNumbers: lineNumbers.subarray(0, count),
+  });
 }
 
 function levelOf(nodes: Nodes): Outcome<GeoidFileContent> {
   const rowAxis = axisOf(nodes.latitudesDeg);
   const columnAxis = axisOf(nodes.longitudesDeg);
-  if (typeof rowAxis === 'number') return failure(at(nodes.lineNumbers[rowAxis] ?? 1, 'the latitude is not on a regular grid', { received: String(nodes.latitudesDeg[rowAxis]) }));
-  if (typeof columnAxis === 'number') return failure(at(nodes.lineNumbers[columnAxis] ?? 1, 'the longitude is not on a regular grid', { received: String(nodes.longitudesDeg[columnAxis]) }));
+  if (typeof rowAxis === 'number')
+    return failure(
+      at(nodes.lineNumbers[rowAxis] ?? 1, 'the latitude is not on a regular grid', {
+        received: String(nodes.latitudesDeg[rowAxis]),
+      }),
+    );
+  if (typeof columnAxis === 'number')
+    return failure(
+      at(nodes.lineNumbers[columnAxis] ?? 1, 'the longitude is not on a regular grid', {
+        received: String(nodes.longitudesDeg[columnAxis]),
+      }),
+    );
   const rows = rowAxis.count;
   const columns = columnAxis.count;
-  const shape = { southDeg: rowAxis.first, westDeg: columnAxis.first, latitudeStepDeg: rowAxis.step, longitudeStepDeg: columnAxis.step, rows, columns };
+  const shape = {
+    southDeg: rowAxis.first,
+    westDeg: columnAxis.first,
+    latitudeStepDeg: rowAxis.step,
+    longitudeStepDeg: columnAxis.step,
+    rows,
+    columns,
+  };
   const wrong = gridShapeProblem(shape);
   if (wrong !== null) return failure(wrong);
   // Every node needs a row, so a sparse cloud of points cannot claim a large grid.
-  if (rows * columns > Math.min(MAXIMUM_GRID_NODES, 4 * nodes.heightsM.length + 16)) return failure(gap(rows, columns, nodes.heightsM.length));
+  if (rows * columns > Math.min(MAXIMUM_GRID_NODES, 4 * nodes.heightsM.length + 16))
+    return failure(gap(rows, columns, nodes.heightsM.length));
   const values = new Float64Array(rows * columns);
   const seen = new Uint8Array(rows * columns);
   for (let index = 0; index < nodes.heightsM.length; index += 1) {
@@ -120,7 +164,10 @@ function levelOf(nodes: Nodes): Outcome<GeoidFileContent> {
   if (empty >= 0) {
     const latitudeDeg = rowAxis.first + Math.floor(empty / columns) * rowAxis.step;
     const longitudeDeg = columnAxis.first + (empty % columns) * columnAxis.step;
-    return failure({ ...gap(rows, columns, nodes.heightsM.length), received: `no row for latitude ${latitudeDeg} longitude ${longitudeDeg}` });
+    return failure({
+      ...gap(rows, columns, nodes.heightsM.length),
+      received: `no row for latitude ${latitudeDeg} longitude ${longitudeDeg}`,
+    });
   }
   const level = gridLevelFrom(shape, values);
   return level.ok ? success({ frame: null, precisionNote: null, levels: [level.value] }) : level;
@@ -135,6 +182,10 @@ function gap(rows: number, columns: number, given: number): Problem {
   };
 }
 
-function at(line: number, message: string, detail: { readonly received?: string; readonly expected?: string }): Problem {
+function at(
+  line: number,
+  message: string,
+  detail: { readonly received?: string; readonly expected?: string },
+): Problem {
   return { code: 'grid-unreadable', severity: 'error', message, where: { line }, ...detail };
 }

@@ -15,7 +15,10 @@ export const BUILT_IN_GEOID = 'egm96';
 /** The largest grid file read, bytes: a grid of the largest number of nodes, uncompressed, and its header. */
 const MAXIMUM_FILE_BYTES = 1_610_000_000;
 
-type ReadContent = (bytes: Buffer, reading: GridReading) => Promise<Outcome<GeoidFileContent>> | Outcome<GeoidFileContent>;
+type ReadContent = (
+  bytes: Buffer,
+  reading: GridReading,
+) => Promise<Outcome<GeoidFileContent>> | Outcome<GeoidFileContent>;
 
 const READERS: Readonly<Record<string, ReadContent>> = {
   '.gtx': readGtx,
@@ -35,7 +38,10 @@ const READERS: Readonly<Record<string, ReadContent>> = {
  * is damaged, `grid-unsupported` where it is sound but not a geoid grid this program can use. Each
  * names the file.
  */
-export async function readGeoidGrid(path: string, reading: GridReading = DEFAULT_GRID_READING): Promise<Outcome<GeoidGrid>> {
+export async function readGeoidGrid(
+  path: string,
+  reading: GridReading = DEFAULT_GRID_READING,
+): Promise<Outcome<GeoidGrid>> {
   if (path === BUILT_IN_GEOID) return (await import('./egm96-grid.js')).readEgm96Grid();
   const read = READERS[extname(path).toLowerCase()];
   if (read === undefined) {

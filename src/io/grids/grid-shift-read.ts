@@ -25,11 +25,18 @@ export interface GridShiftFile {
  * Given: its absolute path; its name for people. Problems: those of `readWholeFile` and of
  * the two readers.
  */
-export async function readGridShift(path: string, name: string, reading: GridReading = DEFAULT_GRID_READING): Promise<Outcome<GridShiftFile>> {
+export async function readGridShift(
+  path: string,
+  name: string,
+  reading: GridReading = DEFAULT_GRID_READING,
+): Promise<Outcome<GridShiftFile>> {
   const file = await readWholeFile(path, name, MAXIMUM_FILE_BYTES, 'a grid of shifts');
   if (!file.ok) return file;
   const { bytes, sha256 } = file.value;
-  const content = extname(name).toLowerCase() === '.gsb' ? readNtv2(bytes) : await (await import('./tiff/geotiff-shift-read.js')).readGeotiffShift(bytes, reading);
+  const content =
+    extname(name).toLowerCase() === '.gsb'
+      ? readNtv2(bytes)
+      : await (await import('./tiff/geotiff-shift-read.js')).readGeotiffShift(bytes, reading);
   if (!content.ok) return failureOf(content.problems.map((problem) => locateProblem(problem, { source: name })));
   return success({ ...content.value, sha256 }, content.problems);
 }

@@ -23,7 +23,11 @@ const NO_DATA = Math.fround(-88.8888);
  */
 export function readGtx(bytes: Uint8Array): Outcome<GeoidFileContent> {
   if (bytes.byteLength < HEADER_BYTES) {
-    return failure({ code: 'grid-unreadable', severity: 'error', message: `${bytes.byteLength} bytes are fewer than the 40 of a gtx header` });
+    return failure({
+      code: 'grid-unreadable',
+      severity: 'error',
+      message: `${bytes.byteLength} bytes are fewer than the 40 of a gtx header`,
+    });
   }
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const shape = {
@@ -43,7 +47,10 @@ export function readGtx(bytes: Uint8Array): Outcome<GeoidFileContent> {
       code: 'grid-unreadable',
       severity: 'error',
       message: `the file has ${bytes.byteLength} bytes, ${shape.rows} rows of ${shape.columns} need ${expectedBytes}`,
-      hint: bytes.byteLength < expectedBytes ? 'the file is truncated; fetch it again' : 'the file is damaged; fetch it again',
+      hint:
+        bytes.byteLength < expectedBytes
+          ? 'the file is truncated; fetch it again'
+          : 'the file is damaged; fetch it again',
     });
   }
   const values = new Float32Array(nodes);

@@ -16,7 +16,10 @@ const SPACING_TOLERANCE_STEPS = 0.01;
  * the first place in the list that is not on it. Fewer than two different places give a step of 0.
  */
 export function axisOf(places: Float64Array): RegularAxis | number {
-  const different = places.slice().sort().filter((place, index, all) => index === 0 || place !== all[index - 1]);
+  const different = places
+    .slice()
+    .sort()
+    .filter((place, index, all) => index === 0 || place !== all[index - 1]);
   const first = different[0] ?? 0;
   const last = different[different.length - 1] ?? 0;
   if (different.length < 2) return { first, step: 0, count: different.length };
@@ -32,7 +35,10 @@ export function axisOf(places: Float64Array): RegularAxis | number {
 
 /** The smallest step, estimated as the median of the differences below twice the smallest. */
 function smallestStep(ascending: Float64Array): number {
-  const steps = ascending.slice(1).map((value, index) => value - (ascending[index] ?? value)).sort();
+  const steps = ascending
+    .slice(1)
+    .map((value, index) => value - (ascending[index] ?? value))
+    .sort();
   const smallest = steps[0] ?? 0;
   const alike = steps.filter((step) => step < 1.5 * smallest);
   return alike.reduce((sum, step) => sum + step, 0) / alike.length;

@@ -36,7 +36,9 @@ export function loadSystemDefinition(text: string): Outcome<SystemDefinition> {
         message: `"${text}" is neither a registry code nor a PROJ string`,
         received: text,
         expected: 'EPSG:n or a PROJ string that begins with +',
-        hint: /^\d+$/u.test(trimmed) ? `write EPSG:${trimmed}` : 'systems are named by their code, such as EPSG:4326, or by a PROJ string that begins with +; names are not looked up',
+        hint: /^\d+$/u.test(trimmed)
+          ? `write EPSG:${trimmed}`
+          : 'systems are named by their code, such as EPSG:4326, or by a PROJ string that begins with +; names are not looked up',
       }),
     );
   }
@@ -97,7 +99,9 @@ function areaOf(box: unknown, description: string): AreaOfUse | null {
 /** A hint with the nearest codes; none where no code is a slip of the finger or a small step away. */
 function nearestHint(number: string): { readonly hint?: string } {
   const codes = nearestCodes(number);
-  return codes.length === 0 ? { hint: 'look the code up in the EPSG registry' } : { hint: `nearest codes: ${codes.join(', ')}` };
+  return codes.length === 0
+    ? { hint: 'look the code up in the EPSG registry' }
+    : { hint: `nearest codes: ${codes.join(', ')}` };
 }
 
 /** Up to three codes that exist: those one slip of the finger away first, then the closest numbers. */

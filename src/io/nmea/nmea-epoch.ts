@@ -67,7 +67,10 @@ export function nmeaPosition(sentence: NmeaSentence): NmeaPosition | NmeaFault |
   if (typeof separationM !== 'number') return separationM;
   const ellipsoidalHeightM = altitudeM + separationM;
   if (!(ellipsoidalHeightM >= -12_000 && ellipsoidalHeightM <= 100_000)) {
-    return { code: 'value-out-of-range', message: `altitude and separation make ${String(ellipsoidalHeightM)}, outside -12000..100000 metres` };
+    return {
+      code: 'value-out-of-range',
+      message: `altitude and separation make ${String(ellipsoidalHeightM)}, outside -12000..100000 metres`,
+    };
   }
   return {
     geodetic: { latitudeDeg: latitude.degrees, longitudeDeg: longitude.degrees, ellipsoidalHeightM },
@@ -104,5 +107,9 @@ function lengthField(sentence: NmeaSentence, index: number, what: string): numbe
 }
 
 function missingField(what: string): NmeaFault {
-  return { code: 'nmea-missing-field', message: `${what} is missing`, hint: 'log GGA with quality, altitude and geoid separation' };
+  return {
+    code: 'nmea-missing-field',
+    message: `${what} is missing`,
+    hint: 'log GGA with quality, altitude and geoid separation',
+  };
 }

@@ -26,7 +26,12 @@ export interface NmeaTime {
    * A GGA with a position: `first` of its time; `same` where it says what the first says, whoever says it; else the first,
    * for where two differ none is the right one. From then on the time has no epoch.
    */
-  readonly addPosition: (position: NmeaPosition, sentence: NmeaSentence, line: number, raw: string) => 'first' | 'same' | { readonly differsFrom: NmeaClaim; readonly isNew: boolean };
+  readonly addPosition: (
+    position: NmeaPosition,
+    sentence: NmeaSentence,
+    line: number,
+    raw: string,
+  ) => 'first' | 'same' | { readonly differsFrom: NmeaClaim; readonly isNew: boolean };
   readonly addSigmas: (sentence: NmeaSentence) => void;
   readonly addDops: (sentence: NmeaSentence) => void;
   /** The epoch; `without` where all that was said is that there is no satellite position; null where there is none to use. */

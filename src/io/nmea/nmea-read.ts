@@ -52,7 +52,13 @@ const NO_CELLS: readonly string[] = Object.freeze([]);
  */
 export function readNmea(source: Source, options: NmeaReadOptions): FixInput {
   const hasPoles = (options.occupations ?? []).some(({ poleLengthM }) => poleLengthM !== null);
-  return { passThroughNames: [], has: (column) => hasPoles && column === 'pole_length_m', headerRaw: null, bytes: null, blocks: () => nmeaBlocks(source, options) };
+  return {
+    passThroughNames: [],
+    has: (column) => hasPoles && column === 'pole_length_m',
+    headerRaw: null,
+    bytes: null,
+    blocks: () => nmeaBlocks(source, options),
+  };
 }
 
 async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGenerator<Outcome<FixBlock>> {
@@ -71,7 +77,11 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
 
   function reject(line: number, raw: string, fault: NmeaFault): void {
     const { code, message, hint } = fault;
-    const problem = errorProblem(code, { message, where: { source: source.name, line }, ...(hint !== undefined && { hint }) });
+    const problem = errorProblem(code, {
+      message,
+      where: { source: source.name, line },
+      ...(hint !== undefined && { hint }),
+    });
     rejected.push({ line, raw, problems: [problem] });
   }
 
@@ -154,13 +164,15 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
     const timeOfDayMs = nmeaTimeOfDay(sentence.field(1));
     if (timeOfDayMs === null) {
       // A receiver without a position yet leaves the time empty.
-      if (sentence.field(1) !== '') reject(line, raw, { code: 'nmea-syntax', message: `"${sentence.field(1)}" is no time of the form hhmmss.ss` });
+      if (sentence.field(1) !== '')
+        reject(line, raw, { code: 'nmea-syntax', message: `"${sentence.field(1)}" is no time of the form hhmmss.ss` });
       else if (sentence.kind === 'GGA') notes.count('without-position');
       return;
     }
     const current = at(timeOfDayMs);
     if (sentence.kind === 'GST') current.addSigmas(sentence);
-    else if (sentence.kind === 'RMC') clock.setDate(timeOfDayMs, sentence.field(2) === 'A' ? nmeaRmcDate(sentence.field(9)) : null);
+    else if (sentence.kind === 'RMC')
+      clock.setDate(timeOfDayMs, sentence.field(2) === 'A' ? nmeaRmcDate(sentence.field(9)) : null);
     else if (sentence.kind === 'ZDA') clock.setDate(timeOfDayMs, nmeaZdaDate(sentence));
     else readPosition(sentence, current, line, raw);
   }
@@ -178,7 +190,13 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
     if (position.minuteDecimals === LEAST_MINUTE_DECIMALS && !isLowPrecisionSaid) {
       isLowPrecisionSaid = true;
       const message = `positions have ${String(LEAST_MINUTE_DECIMALS)} decimals of a minute, about 2 mm`;
-      warnings.push(warningProblem('nmea-precision-low', { message, where: { source: source.name, line }, hint: 'log with 7 decimals for survey work' }));
+      warnings.push(
+        warningProblem('nmea-precision-low', {
+          message,
+          where: { source: source.name, line },
+          hint: 'log with 7 decimals for survey work',
+        }),
+      );
     }
     const added = current.addPosition(position, sentence, line, raw);
     if (added === 'first') return;
@@ -194,7 +212,12 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
   function takeBlock(): Outcome<FixBlock> {
     const raws = rawByLine;
     rawByLine = new Map();
-    const block: FixBlock = { fixes, rejected, warnings, rawOf: ({ place }) => (place.sourceIndex === options.sourceIndex ? (raws.get(place.line) ?? '') : '') };
+    const block: FixBlock = {
+      fixes,
+      rejected,
+      warnings,
+      rawOf: ({ place }) => (place.sourceIndex === options.sourceIndex ? (raws.get(place.line) ?? '') : ''),
+    };
     fixes = [];
     rejected = [];
     warnings = [];
@@ -221,12 +244,20 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
   complete();
   const { sentences, bytes } = scanner.rest();
   if (sentences === 0 && bytes > 0) {
-    yield failure(errorProblem('nmea-no-sentence', { message: 'holds no NMEA 0183 sentence', where: { source: source.name }, hint: 'check what kind of file it is; --input says how it is read' }));
+    yield failure(
+      errorProblem('nmea-no-sentence', {
+        message: 'holds no NMEA 0183 sentence',
+        where: { source: source.name },
+        hint: 'check what kind of file it is; --input says how it is read',
+      }),
+    );
     return;
   }
   if (clock.waiting() > 0) {
     const message = `${String(clock.waiting())} positions have a time of day and the log never gives a date`;
-    yield failure(errorProblem('nmea-no-date', { message, where: { source: source.name }, hint: 'log RMC or ZDA too' }));
+    yield failure(
+      errorProblem('nmea-no-date', { message, where: { source: source.name }, hint: 'log RMC or ZDA too' }),
+    );
     return;
   }
   const unknown = stations.unknown(source.name);
@@ -240,6 +271,8 @@ function twoPositions(own: string, other: string, line: number): NmeaFault {
   return {
     code: 'nmea-two-positions',
     message: `line ${String(line)} has another position of this time${isOneTalker ? '' : `: ${own} here and ${other} there`}`,
-    hint: isOneTalker ? 'keep the positions of one receiver in a log' : 'name the talker whose positions are to be read, such as --talker GN: GN is the solution of several systems together, GP that of GPS alone',
+    hint: isOneTalker
+      ? 'keep the positions of one receiver in a log'
+      : 'name the talker whose positions are to be read, such as --talker GN: GN is the solution of several systems together, GP that of GPS alone',
   };
 }

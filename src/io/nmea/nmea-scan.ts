@@ -39,9 +39,15 @@ const MAX_SENTENCE_CHARS = 1024;
  * at random that is met once in 1.6 thousand million (256² × 256/26 × (256/36)⁴), and then its checksum must hold too.
  * A body is of printable characters without `$`, so that a sentence that was cut off hides none after it.
  */
-const SENTENCE = new RegExp(String.raw`[$!][A-Z][A-Z0-9]{4,15}(?=[,*])[\x20-\x23\x25-\x29\x2b-\x7e]{0,${String(MAX_SENTENCE_CHARS)}}(?:\*[0-9A-Fa-f]{2})?`, 'y');
+const SENTENCE = new RegExp(
+  String.raw`[$!][A-Z][A-Z0-9]{4,15}(?=[,*])[\x20-\x23\x25-\x29\x2b-\x7e]{0,${String(MAX_SENTENCE_CHARS)}}(?:\*[0-9A-Fa-f]{2})?`,
+  'y',
+);
 /** A tag block: `\s:source,c:time*hh\`. Source: NMEA 0183 4.00, from memory. */
-const TAG_BLOCK = new RegExp(String.raw`\\([\x20-\x29\x2b-\x5b\x5d-\x7e]{1,${String(MAX_SENTENCE_CHARS)}})\*([0-9A-Fa-f]{2})\\`, 'y');
+const TAG_BLOCK = new RegExp(
+  String.raw`\\([\x20-\x29\x2b-\x5b\x5d-\x7e]{1,${String(MAX_SENTENCE_CHARS)}})\*([0-9A-Fa-f]{2})\\`,
+  'y',
+);
 const START = /[$!\\]/g;
 /** What ends a run that may be a sentence. */
 const UNPRINTABLE_END = /[^\x20-\x7e][\x20-\x7e]*$/;

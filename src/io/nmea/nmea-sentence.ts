@@ -40,13 +40,22 @@ export function nmeaSentence(text: string): NmeaSentence | NmeaFault {
   const [, all = '', stated = ''] = match;
   const computed = nmeaChecksum(all);
   if (computed !== stated.toUpperCase()) {
-    return { code: 'nmea-checksum', message: `the checksum says ${stated.toUpperCase()} and the text gives ${computed}`, hint: 'the line is damaged: remove it' };
+    return {
+      code: 'nmea-checksum',
+      message: `the checksum says ${stated.toUpperCase()} and the text gives ${computed}`,
+      hint: 'the line is damaged: remove it',
+    };
   }
   const fields = all.split(',');
   const address = fields[0] ?? '';
   // Sentences of a maker start with P and have no talker; none of them is read.
   const isStandard = address.length === 5 && !address.startsWith('P');
-  return { kind: isStandard ? address.slice(2) : address, talker: isStandard ? address.slice(0, 2) : '', body: all.slice(address.length + 1), field: (index) => fields[index]?.trim() ?? '' };
+  return {
+    kind: isStandard ? address.slice(2) : address,
+    talker: isStandard ? address.slice(0, 2) : '',
+    body: all.slice(address.length + 1),
+    field: (index) => fields[index]?.trim() ?? '',
+  };
 }
 
 /** The number of a text that a pattern has already found to be digits. */
@@ -90,7 +99,10 @@ export function nmeaAngle(text: string, letter: string, axis: 'latitude' | 'long
   const match = (axis === 'latitude' ? /^(\d{2})(\d{2})(?:\.(\d*))?$/ : /^(\d{3})(\d{2})(?:\.(\d*))?$/).exec(text);
   const [positive, negative] = axis === 'latitude' ? ['N', 'S'] : ['E', 'W'];
   if (match === null || (letter !== positive && letter !== negative)) {
-    return { code: 'nmea-syntax', message: `${axis} "${text}${letter === '' ? '' : ` ${letter}`}" is not of the form ${'d'.repeat(degreeDigits)}mm.mmm and ${positive} or ${negative}` };
+    return {
+      code: 'nmea-syntax',
+      message: `${axis} "${text}${letter === '' ? '' : ` ${letter}`}" is not of the form ${'d'.repeat(degreeDigits)}mm.mmm and ${positive} or ${negative}`,
+    };
   }
   const minutes = parseDecimal(text.slice(degreeDigits)) ?? NaN;
   const degrees = digits(match[1]) + minutes / 60;

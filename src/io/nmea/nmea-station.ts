@@ -17,7 +17,9 @@ const MOST_NAMED = 5;
 export function nmeaStation(text: string, solution: Solution): string | null {
   if (!/^\d{1,5}$/.test(text) || solution === 'autonomous') return null;
   const number = digits(text);
-  return solution === 'differential' && number >= FIRST_AUGMENTATION && number <= LAST_AUGMENTATION ? null : String(number);
+  return solution === 'differential' && number >= FIRST_AUGMENTATION && number <= LAST_AUGMENTATION
+    ? null
+    : String(number);
 }
 
 /** Stations of a log, joined with the bases of a session. */
@@ -48,7 +50,9 @@ export function createStationJoin(baseIds: readonly string[]): StationJoin {
     },
     unknown(source) {
       if (unknown.size === 0) return null;
-      const listed = [...unknown].slice(0, MOST_NAMED).map(([station, count]) => `${station} (${count} ${count === 1 ? 'epoch' : 'epochs'})`);
+      const listed = [...unknown]
+        .slice(0, MOST_NAMED)
+        .map(([station, count]) => `${station} (${count} ${count === 1 ? 'epoch' : 'epochs'})`);
       const more = unknown.size > MOST_NAMED ? ` and ${unknown.size - MOST_NAMED} more` : '';
       return warningProblem('nmea-station-unknown', {
         message: `the corrections came from ${unknown.size === 1 ? 'station' : 'stations'} ${listed.join(', ')}${more}, and no base of the session has ${unknown.size === 1 ? 'this number' : 'these numbers'}: ${[...new Set(baseIds)].join(', ')}`,

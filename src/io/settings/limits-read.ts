@@ -24,7 +24,12 @@ export interface LimitsFile {
 }
 
 const USES: readonly LimitUse[] = ['control', 'repeats', 'design'];
-const metres = (meaning: string): TomlSchema['named'][string] => ({ kind: 'number', minimum: 0, maximum: 1000, meaning });
+const metres = (meaning: string): TomlSchema['named'][string] => ({
+  kind: 'number',
+  minimum: 0,
+  maximum: 1000,
+  meaning,
+});
 
 /** The grammar of a limits file; docs/methods/limits.md. */
 export const LIMITS_SCHEMA: TomlSchema = {
@@ -39,15 +44,40 @@ export const LIMITS_SCHEMA: TomlSchema = {
       fields: {
         named: {
           name: { kind: 'text', isRequired: true, meaning: 'printed beside each verdict' },
-          axis: { kind: 'text', isRequired: true, choices: ['2d', '1d', 'up'], meaning: 'horizontal length, larger horizontal component, or height' },
-          combine: { kind: 'text', choices: ['linear', 'rss'], byDefault: 'linear', meaning: 'how the terms are joined: sum, or root-sum-square' },
+          axis: {
+            kind: 'text',
+            isRequired: true,
+            choices: ['2d', '1d', 'up'],
+            meaning: 'horizontal length, larger horizontal component, or height',
+          },
+          combine: {
+            kind: 'text',
+            choices: ['linear', 'rss'],
+            byDefault: 'linear',
+            meaning: 'how the terms are joined: sum, or root-sum-square',
+          },
           constant_m: metres('a: the part that does not grow'),
-          proportion_ppm: { kind: 'number', minimum: 0, maximum: 1_000_000, meaning: 'b: parts per million of the distance from the base' },
-          distance_offset_m: { kind: 'number', minimum: 0, maximum: 1_000_000, meaning: 'd0: added to the distance before the proportion' },
+          proportion_ppm: {
+            kind: 'number',
+            minimum: 0,
+            maximum: 1_000_000,
+            meaning: 'b: parts per million of the distance from the base',
+          },
+          distance_offset_m: {
+            kind: 'number',
+            minimum: 0,
+            maximum: 1_000_000,
+            meaning: 'd0: added to the distance before the proportion',
+          },
           per_root_km_m: metres('c: metres times the root of the distance in kilometres'),
           floor_m: metres('the limit is never less'),
           cap_m: metres('the limit is never more'),
-          probability: { kind: 'number', minimum: 0, maximum: 1, meaning: 'what the limit is meant to hold, such as 0.95; printed, never used to rescale' },
+          probability: {
+            kind: 'number',
+            minimum: 0,
+            maximum: 1,
+            meaning: 'what the limit is meant to hold, such as 0.95; printed, never used to rescale',
+          },
           applies_to: { kind: 'words', choices: USES, byDefault: 'all three', meaning: 'which checks the rule judges' },
         },
       },
@@ -65,11 +95,22 @@ export function readLimits(text: string, source: string): Outcome<LimitsFile> {
   if (!read.ok) return read;
   const { table } = read.value;
   const version = table.number('version');
-  if (version !== 1) return failure(table.problem('config-version', 'version', `version ${String(version)} is not one this program reads`, 'write version = 1'));
+  if (version !== 1)
+    return failure(
+      table.problem(
+        'config-version',
+        'version',
+        `version ${String(version)} is not one this program reads`,
+        'write version = 1',
+      ),
+    );
   const problems: Problem[] = [];
   const limits = table.tables('limit').map((entry) => limitOf(entry, problems));
-  if (limits.length === 0) problems.push(table.problem('config-missing', 'limit', 'there is no [[limit]]', 'add one rule or more'));
-  return problems.length > 0 ? failureOf(problems) : success({ title: table.text('title'), source: table.text('source'), limits });
+  if (limits.length === 0)
+    problems.push(table.problem('config-missing', 'limit', 'there is no [[limit]]', 'add one rule or more'));
+  return problems.length > 0
+    ? failureOf(problems)
+    : success({ title: table.text('title'), source: table.text('source'), limits });
 }
 
 function limitOf(entry: TomlTable, problems: Problem[]): UsedLimit {
@@ -86,10 +127,19 @@ function limitOf(entry: TomlTable, problems: Problem[]): UsedLimit {
     capM: entry.number('cap_m'),
   };
   if (rule.constantM === 0 && rule.ppm === 0 && rule.perRootKmM === 0 && rule.floorM === null) {
-    problems.push(entry.problem('config-missing', '', `limit "${rule.name}" has no term, so nothing could be within it`, 'give constant_m, proportion_ppm, per_root_km_m or floor_m'));
+    problems.push(
+      entry.problem(
+        'config-missing',
+        '',
+        `limit "${rule.name}" has no term, so nothing could be within it`,
+        'give constant_m, proportion_ppm, per_root_km_m or floor_m',
+      ),
+    );
   }
   if (rule.floorM !== null && rule.capM !== null && rule.floorM > rule.capM) {
-    problems.push(entry.problem('config-invalid-value', 'floor_m', `the floor of limit "${rule.name}" is above its cap`));
+    problems.push(
+      entry.problem('config-invalid-value', 'floor_m', `the floor of limit "${rule.name}" is above its cap`),
+    );
   }
   return { rule, uses: (entry.words('applies_to') as readonly LimitUse[] | null) ?? USES };
 }

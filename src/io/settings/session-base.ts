@@ -42,14 +42,22 @@ export function baseSettings(table: TomlTable, problems: Problem[]): BaseSetting
   };
 }
 
-const CHOICES = 'give latitude_deg and longitude_deg with a height, or x_m, y_m and z_m, or the two grid axes with a height';
+const CHOICES =
+  'give latitude_deg and longitude_deg with a height, or x_m, y_m and z_m, or the two grid axes with a height';
 
 function baseCoordinate(table: TomlTable, problems: Problem[]): BaseCoordinate | null {
   const coordinate = placedCoordinate(table, problems);
   const frame = table.text('frame') as 'fixes' | 'national' | null;
   if (coordinate === null || frame === null) return coordinate;
   if (coordinate.kind === 'grid' && frame === 'fixes') {
-    problems.push(table.problem('config-invalid-value', 'frame', 'grid values belong to the frame of the grid', 'leave frame out, or give the coordinate as latitude and longitude or as x_m, y_m, z_m'));
+    problems.push(
+      table.problem(
+        'config-invalid-value',
+        'frame',
+        'grid values belong to the frame of the grid',
+        'leave frame out, or give the coordinate as latitude and longitude or as x_m, y_m, z_m',
+      ),
+    );
     return null;
   }
   return { ...coordinate, frame };
@@ -77,7 +85,8 @@ function placedCoordinate(table: TomlTable, problems: Problem[]): BaseCoordinate
     return fail('config-invalid-value', 'the coordinate is given in more than one way', CHOICES);
   }
   if (isGeocentric) {
-    if (xM === null || yM === null || zM === null) return fail('config-missing', 'the geocentric coordinate is not whole', CHOICES);
+    if (xM === null || yM === null || zM === null)
+      return fail('config-missing', 'the geocentric coordinate is not whole', CHOICES);
     if (ellipsoidalHeightM !== null || orthometricHeightM !== null) {
       return fail('config-invalid-value', 'a geocentric coordinate has no height beside it', 'leave the height out');
     }
@@ -105,7 +114,8 @@ function placedCoordinate(table: TomlTable, problems: Problem[]): BaseCoordinate
           : { kind: 'orthometric', orthometricHeightM: height },
     };
   }
-  const message = (isGeodetic || isGrid) && height === null ? 'the coordinate has no height' : 'the coordinate is not whole';
+  const message =
+    (isGeodetic || isGrid) && height === null ? 'the coordinate has no height' : 'the coordinate is not whole';
   return fail('config-missing', message, CHOICES);
 }
 
@@ -117,7 +127,14 @@ function baseAntennaHeight(table: TomlTable, problems: Problem[]): BaseSettings[
   if (kind === 'vertical') {
     if (radiusM !== null || offsetM !== null) {
       const key = radiusM !== null ? 'antenna_radius_m' : 'antenna_offset_m';
-      problems.push(table.problem('config-invalid-value', key, `${key} belongs to a slant height`, 'give antenna_height_kind = "slant", or leave it out'));
+      problems.push(
+        table.problem(
+          'config-invalid-value',
+          key,
+          `${key} belongs to a slant height`,
+          'give antenna_height_kind = "slant", or leave it out',
+        ),
+      );
     }
     return heightM === null ? null : { kind: 'vertical', heightM };
   }
@@ -127,7 +144,9 @@ function baseAntennaHeight(table: TomlTable, problems: Problem[]): BaseSettings[
       radiusM === null ? 'antenna_radius_m' : '',
       offsetM === null ? 'antenna_offset_m' : '',
     ].filter((key) => key !== '');
-    problems.push(table.problem('config-missing', 'antenna_height_kind', `a slant height needs ${missing.join(' and ')}`));
+    problems.push(
+      table.problem('config-missing', 'antenna_height_kind', `a slant height needs ${missing.join(' and ')}`),
+    );
     return null;
   }
   if (radiusM >= heightM) {

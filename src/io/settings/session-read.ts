@@ -46,7 +46,14 @@ export function readSession(text: string, source: string): Outcome<Session> {
   const { table, given } = read.value;
   const version = table.number('version');
   if (version !== 1) {
-    return failure(table.problem('config-version', 'version', `version ${String(version)} is not one this program reads`, 'write version = 1'));
+    return failure(
+      table.problem(
+        'config-version',
+        'version',
+        `version ${String(version)} is not one this program reads`,
+        'write version = 1',
+      ),
+    );
   }
   const problems: Problem[] = [];
   const tables = table.tables('base');
@@ -132,7 +139,15 @@ function sharedHeaders(table: TomlTable): readonly Problem[] {
   return Object.entries(table.texts('columns')).flatMap(([name, header]) => {
     const key = header.trim().toLowerCase();
     const owner = owners.get(key);
-    if (owner !== undefined) return [table.problem('config-invalid-value', `columns.${name}`, `${owner} and ${name} are both "${header}"`, 'one column holds one quantity: name each its own')];
+    if (owner !== undefined)
+      return [
+        table.problem(
+          'config-invalid-value',
+          `columns.${name}`,
+          `${owner} and ${name} are both "${header}"`,
+          'one column holds one quantity: name each its own',
+        ),
+      ];
     owners.set(key, name);
     return [];
   });

@@ -40,7 +40,13 @@ const COMMON = ['method', 'name', 'source', 'from', 'to', 'accuracy_m'];
 const SIMILARITY = ['first_origin', 'second_origin', 'scale_factor', 'rotation_arcsec'] as const;
 const AFFINE = ['a0', 'a1', 'a2', 'b0', 'b1', 'b2'] as const;
 const OFFSET = ['vertical_offset_m'] as const;
-const SLOPE = [...OFFSET, 'origin_latitude_deg', 'origin_longitude_deg', 'inclination_latitude_arcsec', 'inclination_longitude_arcsec'] as const;
+const SLOPE = [
+  ...OFFSET,
+  'origin_latitude_deg',
+  'origin_longitude_deg',
+  'inclination_latitude_arcsec',
+  'inclination_longitude_arcsec',
+] as const;
 
 /** Methods that do not act on geocentric coordinates, by name and code, with the keys each needs: all of them. */
 const OTHERS = [
@@ -69,26 +75,55 @@ export function readShift(text: string, source: string): Outcome<ShiftFile> {
 }
 
 function shiftOf(table: TomlTable): Outcome<ShiftFile> {
-  const method = (table.text('method') ?? '').trim().toLowerCase().replace(/[-_\s]+/gu, ' ');
+  const method = (table.text('method') ?? '')
+    .trim()
+    .toLowerCase()
+    .replace(/[-_\s]+/gu, ' ');
   const other = OTHERS.find((entry) => entry.names.some((name) => name === method));
   if (other !== undefined) return otherShift(table, other);
   const strange = table.keys.find((key) => OTHER_KEYS.includes(key));
-  if (strange !== undefined) return failure(table.problem('config-invalid-value', strange, `${strange} does not belong to the method ${table.text('method') ?? ''}`));
+  if (strange !== undefined)
+    return failure(
+      table.problem(
+        'config-invalid-value',
+        strange,
+        `${strange} does not belong to the method ${table.text('method') ?? ''}`,
+      ),
+    );
   const n = table.number;
   const pivot = ['pivot_x_m', 'pivot_y_m', 'pivot_z_m'].map((key) => n(key));
   const [px, py, pz] = pivot;
   if (pivot.some((value) => value !== null) && pivot.some((value) => value === null)) {
-    return failure(table.problem('config-missing', '', 'the evaluation point is not whole', 'give pivot_x_m, pivot_y_m and pivot_z_m'));
+    return failure(
+      table.problem(
+        'config-missing',
+        '',
+        'the evaluation point is not whole',
+        'give pivot_x_m, pivot_y_m and pivot_z_m',
+      ),
+    );
   }
   const shift = shiftFromSettings({
     name: table.text('name'),
     method: table.text('method') ?? '',
     rotationConvention: table.text('rotation_convention') as 'position-vector' | 'coordinate-frame' | null,
     rotationMatrix: table.text('rotation_matrix') as Shift['rotationMatrix'] | null,
-    parameters: { txM: n('tx_m'), tyM: n('ty_m'), tzM: n('tz_m'), rxArcsec: n('rx_arcsec'), ryArcsec: n('ry_arcsec'), rzArcsec: n('rz_arcsec'), dsPpm: n('ds_ppm') },
+    parameters: {
+      txM: n('tx_m'),
+      tyM: n('ty_m'),
+      tzM: n('tz_m'),
+      rxArcsec: n('rx_arcsec'),
+      ryArcsec: n('ry_arcsec'),
+      rzArcsec: n('rz_arcsec'),
+      dsPpm: n('ds_ppm'),
+    },
     rates: {
-      txMPerYear: n('tx_m_per_year'), tyMPerYear: n('ty_m_per_year'), tzMPerYear: n('tz_m_per_year'),
-      rxArcsecPerYear: n('rx_arcsec_per_year'), ryArcsecPerYear: n('ry_arcsec_per_year'), rzArcsecPerYear: n('rz_arcsec_per_year'),
+      txMPerYear: n('tx_m_per_year'),
+      tyMPerYear: n('ty_m_per_year'),
+      tzMPerYear: n('tz_m_per_year'),
+      rxArcsecPerYear: n('rx_arcsec_per_year'),
+      ryArcsecPerYear: n('ry_arcsec_per_year'),
+      rzArcsecPerYear: n('rz_arcsec_per_year'),
       dsPpmPerYear: n('ds_ppm_per_year'),
     },
     referenceEpochYear: n('reference_epoch_year'),
@@ -105,9 +140,13 @@ function shiftOf(table: TomlTable): Outcome<ShiftFile> {
 function otherShift(table: TomlTable, { names, code, keys }: (typeof OTHERS)[number]): Outcome<ShiftFile> {
   const wanted: readonly string[] = keys;
   const missing = wanted.filter((key) => table.number(key) === null);
-  if (missing.length > 0) return failure(table.problem('config-missing', '', `the method ${names[0]} needs ${missing.join(', ')}`));
+  if (missing.length > 0)
+    return failure(table.problem('config-missing', '', `the method ${names[0]} needs ${missing.join(', ')}`));
   const strange = table.keys.find((key) => !COMMON.includes(key) && !wanted.includes(key));
-  if (strange !== undefined) return failure(table.problem('config-invalid-value', strange, `${strange} does not belong to the method ${names[0]}`));
+  if (strange !== undefined)
+    return failure(
+      table.problem('config-invalid-value', strange, `${strange} does not belong to the method ${names[0]}`),
+    );
   const n = (key: string): number => table.number(key) ?? 0;
   const described: Described = {
     name: table.text('name') ?? names[0],
@@ -129,7 +168,12 @@ function otherShift(table: TomlTable, { names, code, keys }: (typeof OTHERS)[num
   }
   const made =
     code === 'EPSG:9621'
-      ? createSimilarity2d({ first0: n('first_origin'), second0: n('second_origin'), scale: n('scale_factor'), rotationArcsec: n('rotation_arcsec') })
+      ? createSimilarity2d({
+          first0: n('first_origin'),
+          second0: n('second_origin'),
+          scale: n('scale_factor'),
+          rotationArcsec: n('rotation_arcsec'),
+        })
       : createAffine2d({ a0: n('a0'), a1: n('a1'), a2: n('a2'), b0: n('b0'), b1: n('b1'), b2: n('b2') });
   return made.ok ? success({ kind: 'plane', transformation: made.value, ...described }) : made;
 }

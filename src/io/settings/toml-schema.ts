@@ -31,7 +31,9 @@ export function tomlField(schema: TomlSchema, key: string): TomlField | null {
 export function tomlExpectation(field: TomlField): string {
   switch (field.kind) {
     case 'text':
-      return field.choices === undefined ? 'a text in quotes' : `one of ${field.choices.map((word) => `"${word}"`).join(', ')}`;
+      return field.choices === undefined
+        ? 'a text in quotes'
+        : `one of ${field.choices.map((word) => `"${word}"`).join(', ')}`;
     case 'words':
       return `a list of ${field.choices.map((word) => `"${word}"`).join(', ')}`;
     case 'number':

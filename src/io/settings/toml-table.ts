@@ -28,21 +28,28 @@ export interface TomlTable {
   readonly problem: (code: ProblemCode, key: string, message: string, hint?: string) => Problem;
 }
 
-type Checked = number | string | readonly string[] | Readonly<Record<string, string>> | TomlTable | readonly TomlTable[];
+type Checked =
+  number | string | readonly string[] | Readonly<Record<string, string>> | TomlTable | readonly TomlTable[];
 
 /**
  * Reads a TOML text by a schema. `given` lists the dotted keys found.
  * Problems: config-syntax; config-unknown-key with the nearest name; config-invalid-value for a wrong type, word or
  * range; config-missing for a required key. All of them, not only the first, each with its line.
  */
-export function readToml(text: string, source: string, schema: TomlSchema): Outcome<{ readonly table: TomlTable; readonly given: readonly string[] }> {
+export function readToml(
+  text: string,
+  source: string,
+  schema: TomlSchema,
+): Outcome<{ readonly table: TomlTable; readonly given: readonly string[] }> {
   let document: unknown;
   try {
     document = parse(text);
   } catch (error) {
     if (!(error instanceof TomlError)) throw error;
     const message = (error.message.split('\n')[0] ?? '').replace(/^Invalid TOML document: /, '').toLowerCase();
-    return failure(errorProblem('config-syntax', { message, where: { source, line: error.line, field: error.column } }));
+    return failure(
+      errorProblem('config-syntax', { message, where: { source, line: error.line, field: error.column } }),
+    );
   }
   const lines = tomlLines(text);
   const problems: Problem[] = [];
@@ -60,16 +67,31 @@ export function readToml(text: string, source: string, schema: TomlSchema): Outc
       const keyPath = path === '' ? key : `${path}.${key}`;
       const field = tomlField(fields, key);
       if (field === null) {
-        problems.push(located('config-unknown-key', keyPath, `there is no setting ${key}${path === '' ? '' : ` in ${path}`}`, unknownKeyHint(key, fields)));
+        problems.push(
+          located(
+            'config-unknown-key',
+            keyPath,
+            `there is no setting ${key}${path === '' ? '' : ` in ${path}`}`,
+            unknownKeyHint(key, fields),
+          ),
+        );
         continue;
       }
       const result = checkValue(entry, field, keyPath);
-      if (result === null) problems.push(located('config-invalid-value', keyPath, `${shown(entry)} is not ${tomlExpectation(field)}`));
+      if (result === null)
+        problems.push(located('config-invalid-value', keyPath, `${shown(entry)} is not ${tomlExpectation(field)}`));
       else checked.set(key, result);
     }
     for (const [key, field] of Object.entries(fields.named)) {
       if (field.isRequired === true && !(key in value)) {
-        problems.push(located('config-missing', path, `${path === '' ? '' : `${path} needs `}${key}${path === '' ? ' is not given' : ''}`, `add ${key}: ${field.meaning}`));
+        problems.push(
+          located(
+            'config-missing',
+            path,
+            `${path === '' ? '' : `${path} needs `}${key}${path === '' ? ' is not given' : ''}`,
+            `add ${key}: ${field.meaning}`,
+          ),
+        );
       }
     }
     return tableOf(checked, path, (code, key, message, hint) => located(code, joined(path, key), message, hint));
@@ -94,7 +116,10 @@ export function readToml(text: string, source: string, schema: TomlSchema): Outc
   return problems.length > 0 ? failureOf(problems) : success({ table, given });
 }
 
-function plainValue(value: unknown, field: TomlField): number | string | readonly string[] | Readonly<Record<string, string>> | null {
+function plainValue(
+  value: unknown,
+  field: TomlField,
+): number | string | readonly string[] | Readonly<Record<string, string>> | null {
   switch (field.kind) {
     case 'text':
       if (typeof value !== 'string' || value === '') return null;
@@ -115,7 +140,10 @@ function plainValue(value: unknown, field: TomlField): number | string | readonl
     }
     case 'texts': {
       if (!isTable(value)) return null;
-      const entries = Object.entries(value).map(([name, entry]) => [name, typeof entry === 'number' ? String(entry) : entry]);
+      const entries = Object.entries(value).map(([name, entry]) => [
+        name,
+        typeof entry === 'number' ? String(entry) : entry,
+      ]);
       if (!entries.every(([, entry]) => typeof entry === 'string' && entry !== '')) return null;
       return Object.fromEntries(entries) as Record<string, string>;
     }

@@ -14,11 +14,20 @@ import { axesInHeader, metresPerUnitOf } from './points/point-row-columns.js';
  * Problems: those of the table and its cells; csv-missing-column without a grid pair; value-duplicate-id for a point
  * measured twice in one set.
  */
-export async function readIsoSeries(table: CsvTable, mapping: Readonly<Record<string, string>>): Promise<Outcome<readonly IsoMeasurement[]>> {
+export async function readIsoSeries(
+  table: CsvTable,
+  mapping: Readonly<Record<string, string>>,
+): Promise<Outcome<readonly IsoMeasurement[]>> {
   const { source, header, headerLine, dialect } = table;
   const axes = axesInHeader(header, Object.keys(mapping));
   if (axes === null) {
-    return failure(errorProblem('csv-missing-column', { message: 'there is no pair of grid columns', where: { source, line: headerLine }, hint: 'name them by their axes and unit, such as easting_m and northing_m' }));
+    return failure(
+      errorProblem('csv-missing-column', {
+        message: 'there is no pair of grid columns',
+        where: { source, line: headerLine },
+        hint: 'name them by their axes and unit, such as easting_m and northing_m',
+      }),
+    );
   }
   const spec = {
     columns: ['series', 'set', 'point', ...axes, 'ellipsoidal_height_m', 'orthometric_height_m'],
@@ -40,14 +49,31 @@ export async function readIsoSeries(table: CsvTable, mapping: Readonly<Record<st
   const found: IsoMeasurement[] = [];
   const seen = new Set<string>();
   const read = await everyRow(table, cells, () => {
-    const numbers = [cells.requiredNumber(series, 1, 1000), cells.requiredNumber(set, 1, 1000), cells.requiredNumber(point, 1, 2)];
+    const numbers = [
+      cells.requiredNumber(series, 1, 1000),
+      cells.requiredNumber(set, 1, 1000),
+      cells.requiredNumber(point, 1, 2),
+    ];
     const places = [cells.requiredNumber(x), cells.requiredNumber(y), cells.requiredNumber(height)];
-    if (cells.problems.length === 0 && numbers.some((value) => !Number.isInteger(value))) cells.report('value-out-of-range', series, 'series, set and point are whole numbers');
+    if (cells.problems.length === 0 && numbers.some((value) => !Number.isInteger(value)))
+      cells.report('value-out-of-range', series, 'series, set and point are whole numbers');
     const key = numbers.join(':');
-    if (cells.problems.length === 0 && seen.has(key)) cells.report('value-duplicate-id', point, `point ${String(numbers[2])} of set ${String(numbers[1])} in series ${String(numbers[0])} is there twice`);
+    if (cells.problems.length === 0 && seen.has(key))
+      cells.report(
+        'value-duplicate-id',
+        point,
+        `point ${String(numbers[2])} of set ${String(numbers[1])} in series ${String(numbers[0])} is there twice`,
+      );
     if (cells.problems.length > 0) return;
     seen.add(key);
-    found.push({ series: numbers[0] ?? 0, set: numbers[1] ?? 0, point: numbers[2] === 2 ? 2 : 1, xM: (places[0] ?? 0) * scale, yM: (places[1] ?? 0) * scale, heightM: places[2] ?? 0 });
+    found.push({
+      series: numbers[0] ?? 0,
+      set: numbers[1] ?? 0,
+      point: numbers[2] === 2 ? 2 : 1,
+      xM: (places[0] ?? 0) * scale,
+      yM: (places[1] ?? 0) * scale,
+      heightM: places[2] ?? 0,
+    });
   });
   if (!read.ok) return read;
   const problems = read.value;

@@ -14,7 +14,12 @@ export interface PointPair {
   readonly place: RowPlace;
 }
 
-const PAIR_TABLE: TableSpec = { columns: ['from_id', 'to_id'], required: ['from_id', 'to_id'], choices: [], heights: [] };
+const PAIR_TABLE: TableSpec = {
+  columns: ['from_id', 'to_id'],
+  required: ['from_id', 'to_id'],
+  choices: [],
+  heights: [],
+};
 
 /**
  * Reads the file of --pairs: from_id, to_id. `sourceIndex` is the file's place in the run's list of inputs.

@@ -11,7 +11,12 @@ import type { CsvTable } from '../csv/csv-read.js';
 import { everyRow } from '../csv/every-row.js';
 
 const DIRECTIONS = ['azimuth_deg', 'grid_bearing_deg', 'grid_bearing_from_south_deg'] as const;
-const KINDS: ReadonlyMap<string, DistanceKind> = new Map<string, DistanceKind>([['grid', 'grid'], ['ellipsoidal', 'ellipsoidal'], ['ground', 'ground'], ['slope', 'slope']]);
+const KINDS: ReadonlyMap<string, DistanceKind> = new Map<string, DistanceKind>([
+  ['grid', 'grid'],
+  ['ellipsoidal', 'ellipsoidal'],
+  ['ground', 'ground'],
+  ['slope', 'slope'],
+]);
 
 /** The columns of the file of --polar. */
 export const POLAR_TABLE: TableSpec = {
@@ -32,7 +37,13 @@ export async function readPolarLines(table: CsvTable, sourceIndex: number): Prom
   const mapped = mapColumns({ source, header, headerLine, hasHeader: dialect.hasHeader }, POLAR_TABLE, {});
   if (!mapped.ok) return mapped;
   const cells = createCellReader(mapped.value, source, dialect.decimalComma);
-  const columns = { id: cells.column('point_id'), from: cells.column('from_id'), distance: cells.column('distance_m'), kind: cells.column('distance_kind'), difference: cells.column('ellipsoidal_height_difference_m') };
+  const columns = {
+    id: cells.column('point_id'),
+    from: cells.column('from_id'),
+    distance: cells.column('distance_m'),
+    kind: cells.column('distance_kind'),
+    difference: cells.column('ellipsoidal_height_difference_m'),
+  };
   const directions = DIRECTIONS.map((name) => cells.column(name));
   const found: PolarLine[] = [];
   const problems = await everyRow(table, cells, (line) => {
@@ -40,26 +51,62 @@ export async function readPolarLines(table: CsvTable, sourceIndex: number): Prom
     const fromId = cells.requiredId(columns.from);
     const distanceM = cells.requiredNumber(columns.distance, 0, 20_000_000);
     const distanceKind = cells.word(columns.kind, KINDS);
-    if (distanceKind === null && cells.text(columns.kind).trim() === '') cells.report('value-missing', columns.kind, 'is empty and needed', `write one of ${[...KINDS.keys()].join(', ')}`);
+    if (distanceKind === null && cells.text(columns.kind).trim() === '')
+      cells.report(
+        'value-missing',
+        columns.kind,
+        'is empty and needed',
+        `write one of ${[...KINDS.keys()].join(', ')}`,
+      );
     const direction = readDirection(cells, directions, dialect.decimalComma);
     const heightDifferenceM = cells.optionalNumber(columns.difference, -12_000, 12_000);
-    if (cells.problems.length > 0 || pointId === null || fromId === null || distanceM === null || distanceKind === null || direction === null) return;
-    found.push({ pointId, fromId, ...direction, distanceM, distanceKind, heightDifferenceM, place: { sourceIndex, line } });
+    if (
+      cells.problems.length > 0 ||
+      pointId === null ||
+      fromId === null ||
+      distanceM === null ||
+      distanceKind === null ||
+      direction === null
+    )
+      return;
+    found.push({
+      pointId,
+      fromId,
+      ...direction,
+      distanceM,
+      distanceKind,
+      heightDifferenceM,
+      place: { sourceIndex, line },
+    });
   });
   if (!problems.ok) return problems;
   return problems.value.length > 0 ? failureOf(problems.value) : success(found, problems.problems);
 }
 
 /** The one direction of a row: from true north, or from grid north (a bearing from south is turned round). */
-function readDirection(cells: CellReader, directions: readonly Column[], decimalComma: boolean): Pick<PolarLine, 'azimuthDeg' | 'gridBearingDeg'> | null {
+function readDirection(
+  cells: CellReader,
+  directions: readonly Column[],
+  decimalComma: boolean,
+): Pick<PolarLine, 'azimuthDeg' | 'gridBearingDeg'> | null {
   const given = directions.filter((column) => cells.text(column).trim() !== '');
   const [column, another] = given;
   if (column === undefined) {
-    cells.report('value-missing', directions.find((candidate) => candidate.index >= 0) ?? directions[0]!, 'the row has no direction', 'fill the azimuth or the bearing');
+    cells.report(
+      'value-missing',
+      directions.find((candidate) => candidate.index >= 0) ?? directions[0]!,
+      'the row has no direction',
+      'fill the azimuth or the bearing',
+    );
     return null;
   }
   if (another !== undefined) {
-    cells.report('value-out-of-range', another, `the row has two directions, ${column.name} and ${another.name}`, 'leave one of them empty');
+    cells.report(
+      'value-out-of-range',
+      another,
+      `the row has two directions, ${column.name} and ${another.name}`,
+      'leave one of them empty',
+    );
     return null;
   }
   const text = cells.text(column).trim();

@@ -11,7 +11,10 @@ export interface NumberedLine {
 
 /** A row of a grid of the world at half a minute takes half of it. */
 const MAX_LINE_BYTES = 1 << 20;
-const LF = 0x0a, CR = 0x0d, TAB = 0x09, SPACE = 0x20;
+const LF = 0x0a,
+  CR = 0x0d,
+  TAB = 0x09,
+  SPACE = 0x20;
 
 /**
  * The lines of a text in UTF-8, one at a time, so that a text of line ends takes no more memory than its bytes. Lines of blanks
@@ -33,7 +36,12 @@ export function* byteLines(bytes: Uint8Array): Generator<Outcome<NumberedLine>> 
     }
     if (!isBlank) {
       if (at - start > MAX_LINE_BYTES) {
-        yield failure({ code: 'grid-unreadable', severity: 'error', message: 'a line is longer than 1 MiB', where: { line: number } });
+        yield failure({
+          code: 'grid-unreadable',
+          severity: 'error',
+          message: 'a line is longer than 1 MiB',
+          where: { line: number },
+        });
         return;
       }
       yield success({ text: buffer.toString('utf8', start, at), number });

@@ -3,7 +3,8 @@ import type { TextEncoding } from './text-encoding.js';
 import { createUtf8Check } from './utf8-check.js';
 
 /** What a decoder says of a chunk: UTF-8 bytes, or the place of the first bad byte counted from the start of the text. */
-export type Decoded = { readonly ok: true; readonly bytes: Buffer } | { readonly ok: false; readonly badOffset: number };
+export type Decoded =
+  { readonly ok: true; readonly bytes: Buffer } | { readonly ok: false; readonly badOffset: number };
 
 /** Turns chunks of one encoding into UTF-8 bytes. Chunks may end inside a character. */
 export interface ChunkDecoder {
@@ -15,12 +16,15 @@ export interface ChunkDecoder {
 const EMPTY = Buffer.alloc(0);
 
 /** Passes bytes on as they are. */
-export const UNCHECKED: ChunkDecoder = { push: (bytes) => ({ ok: true, bytes }), end: () => ({ ok: true, bytes: EMPTY }) };
+export const UNCHECKED: ChunkDecoder = {
+  push: (bytes) => ({ ok: true, bytes }),
+  end: () => ({ ok: true, bytes: EMPTY }),
+};
 
 /** Windows-1252 for bytes 0x80 to 0x9F; 0 where the code page has no character. From memory of the code page. */
 const WINDOWS_1252: readonly number[] = [
-  0x20ac, 0, 0x201a, 0x0192, 0x201e, 0x2026, 0x2020, 0x2021, 0x02c6, 0x2030, 0x0160, 0x2039, 0x0152, 0, 0x017d, 0,
-  0, 0x2018, 0x2019, 0x201c, 0x201d, 0x2022, 0x2013, 0x2014, 0x02dc, 0x2122, 0x0161, 0x203a, 0x0153, 0, 0x017e, 0x0178,
+  0x20ac, 0, 0x201a, 0x0192, 0x201e, 0x2026, 0x2020, 0x2021, 0x02c6, 0x2030, 0x0160, 0x2039, 0x0152, 0, 0x017d, 0, 0,
+  0x2018, 0x2019, 0x201c, 0x201d, 0x2022, 0x2013, 0x2014, 0x02dc, 0x2122, 0x0161, 0x203a, 0x0153, 0, 0x017e, 0x0178,
 ];
 
 /**

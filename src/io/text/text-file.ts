@@ -27,6 +27,12 @@ export async function readTextFile(path: string, name: string): Promise<Outcome<
   try {
     return success({ text: new TextDecoder('utf-8', { fatal: true }).decode(bytes), bytes: bytes.length, sha256 });
   } catch {
-    return failure(errorProblem('file-encoding', { message: 'is not UTF-8 text', where: { source: name }, hint: 'save the file as UTF-8' }));
+    return failure(
+      errorProblem('file-encoding', {
+        message: 'is not UTF-8 text',
+        where: { source: name },
+        hint: 'save the file as UTF-8',
+      }),
+    );
   }
 }

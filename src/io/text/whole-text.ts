@@ -20,7 +20,8 @@ export async function wholeText(source: Source, maxBytes: number = largestDocume
     total += chunk.value.length;
     if (total > maxBytes) {
       const message = `is larger than ${String(Math.floor(maxBytes / 1048576))} MiB, the most that is read in one piece here`;
-      const hint = 'split the document, write it as CSV, or raise the bound of memory with NODE_OPTIONS=--max-old-space-size=MIB';
+      const hint =
+        'split the document, write it as CSV, or raise the bound of memory with NODE_OPTIONS=--max-old-space-size=MIB';
       return failure(errorProblem('file-too-large', { message, where: { source: source.name }, hint }));
     }
     parts.push(chunk.value);

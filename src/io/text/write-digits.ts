@@ -6,7 +6,10 @@ const ZERO = 0x30;
 const MINUS = 0x2d;
 const POINT = 0x2e;
 /** 00, 01… 99 as digits, one after the other. */
-const PAIRS: Uint8Array = Uint8Array.from({ length: 200 }, (_, index) => ZERO + (index % 2 === 0 ? Math.floor(index / 20) : (index >> 1) % 10));
+const PAIRS: Uint8Array = Uint8Array.from(
+  { length: 200 },
+  (_, index) => ZERO + (index % 2 === 0 ? Math.floor(index / 20) : (index >> 1) % 10),
+);
 
 /** The most bytes that one number with up to nine decimals can need, and its delimiter. */
 export const MOST_FIXED_BYTES = 330;
@@ -22,7 +25,13 @@ export const NO_NUMBER: number = -Number.MAX_VALUE;
  * to it that there is room for `MOST_FIXED_BYTES` each.
  * Errors: those of `formatFixed`. A property test holds the two to the same digits.
  */
-export function writeFixedCells(bytes: Buffer, at: number, values: Float64Array, decimals: Uint8Array, delimiterCode: number): number {
+export function writeFixedCells(
+  bytes: Buffer,
+  at: number,
+  values: Float64Array,
+  decimals: Uint8Array,
+  delimiterCode: number,
+): number {
   let end = at;
   for (let index = 0; index < decimals.length; index += 1) {
     const value = values[index] as number;

@@ -42,7 +42,13 @@ export interface ReportCause {
   readonly title: string;
   readonly subject: string;
   /** Size found and the half-width of its 95 % interval; null: stated, not estimated. */
-  readonly estimates: readonly { readonly name: string; readonly value: number; readonly halfWidth95: number | null; readonly unit: string; readonly decimals: number }[];
+  readonly estimates: readonly {
+    readonly name: string;
+    readonly value: number;
+    readonly halfWidth95: number | null;
+    readonly unit: string;
+    readonly decimals: number;
+  }[];
   readonly rmsAfterM: number;
   readonly gain: number;
   readonly confirm: string;

@@ -88,7 +88,16 @@ export interface PlanReport {
   readonly outsideCount: number;
   readonly withoutHeightCount: number;
   readonly withinBy: readonly { readonly conditions: Conditions; readonly count: number }[];
-  readonly tolerances: readonly { readonly horizontalM: number | null; readonly verticalM: number | null; readonly targets: number; readonly ranges: readonly { readonly conditions: Conditions; readonly rangeM: number; readonly decidedBy: 'horizontal' | 'vertical' }[] }[];
+  readonly tolerances: readonly {
+    readonly horizontalM: number | null;
+    readonly verticalM: number | null;
+    readonly targets: number;
+    readonly ranges: readonly {
+      readonly conditions: Conditions;
+      readonly rangeM: number;
+      readonly decidedBy: 'horizontal' | 'vertical';
+    }[];
+  }[];
   readonly rings: readonly PlanReportRing[];
   readonly curves: readonly PlanReportCurve[];
   /** Null: no timetable was asked for. */

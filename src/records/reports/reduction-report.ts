@@ -61,7 +61,12 @@ export interface ReportBase {
   readonly sigmaHorizontalM: number | null;
   readonly sigmaVerticalM: number | null;
   /** Known minus broadcast; null where no known coordinate is given. */
-  readonly correction: { readonly magnitudeM: number; readonly local: LocalVector; readonly shortcutErrorM: number | null; readonly bend: ReportBend | null } | null;
+  readonly correction: {
+    readonly magnitudeM: number;
+    readonly local: LocalVector;
+    readonly shortcutErrorM: number | null;
+    readonly bend: ReportBend | null;
+  } | null;
   /** Of the points measured from it. */
   readonly farthestM: number | null;
   readonly rings: readonly ReportRing[];

@@ -2,7 +2,8 @@ import type { PointRow } from '../points/point-row.js';
 import type { ProblemCode } from '../problem-codes.js';
 
 /** How the scale of a site is had: estimated, or stated (1: as the grid). */
-export type SiteScale = { readonly kind: 'free' } | { readonly kind: 'stated'; readonly scale: number } | { readonly kind: 'ground' };
+export type SiteScale =
+  { readonly kind: 'free' } | { readonly kind: 'stated'; readonly scale: number } | { readonly kind: 'ground' };
 
 export type SiteVertical = 'plane' | 'shift' | 'none';
 

@@ -45,7 +45,12 @@ export interface SiteReport {
   readonly reach: readonly SiteReach[];
   readonly heightKind: string | null;
   readonly statements: readonly string[];
-  readonly worst: { readonly pointId: string; readonly what: string; readonly value: number; readonly test: string } | null;
+  readonly worst: {
+    readonly pointId: string;
+    readonly what: string;
+    readonly value: number;
+    readonly test: string;
+  } | null;
   readonly files: readonly ReportFile[];
   readonly warnings: readonly string[];
 }

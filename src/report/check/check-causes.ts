@@ -25,7 +25,10 @@ function nearestText(nearest: ReportCause): Markup {
   return markup`<p>The nearest, which does not explain them: ${causeName(nearest)}; ${sizesOf(nearest)}; RMS ${millimetres(nearest.rmsAfterM)} mm once it is taken off. To confirm: ${nearest.confirm}.</p>`;
 }
 
-function causesTable({ rmsBeforeM, together }: ReportCauses, causes: readonly (ReportCause & { readonly or?: readonly string[] })[]): Markup {
+function causesTable(
+  { rmsBeforeM, together }: ReportCauses,
+  causes: readonly (ReportCause & { readonly or?: readonly string[] })[],
+): Markup {
   return table({
     label: 'Causes that explain the residuals',
     caption: markup`<b>${together.length > 0 ? 'Two causes that explain the residuals together.' : 'Causes that explain the residuals, best first.'}</b> RMS of all residuals together before any is taken off: ${millimetres(rmsBeforeM)} mm. Evidence above 10 counts as very strong.`,
@@ -36,7 +39,13 @@ function causesTable({ rmsBeforeM, together }: ReportCauses, causes: readonly (R
       { head: 'Evidence', kind: 'number' },
       { head: 'To confirm', kind: 'prose' },
     ],
-    rows: causes.map((cause) => [`${cause.isTied ? '= ' : ''}${[causeName(cause), ...(cause.or ?? [])].join('; or ')}`, sizesOf(cause), millimetres(cause.rmsAfterM), fixed(cause.gain, 1), cause.confirm]),
+    rows: causes.map((cause) => [
+      `${cause.isTied ? '= ' : ''}${[causeName(cause), ...(cause.or ?? [])].join('; or ')}`,
+      sizesOf(cause),
+      millimetres(cause.rmsAfterM),
+      fixed(cause.gain, 1),
+      cause.confirm,
+    ]),
   });
 }
 
@@ -58,7 +67,12 @@ function causeName({ title, subject }: ReportSingle): string {
 }
 
 function sizesOf({ estimates }: ReportSingle): string {
-  return estimates.map(({ name, value, halfWidth95, unit, decimals }) => `${name} ${fixed(value, decimals)}${halfWidth95 === null ? '' : ` ± ${fixed(halfWidth95, decimals)}`}${unit === '' ? '' : ` ${unit}`}`).join(', ');
+  return estimates
+    .map(
+      ({ name, value, halfWidth95, unit, decimals }) =>
+        `${name} ${fixed(value, decimals)}${halfWidth95 === null ? '' : ` ± ${fixed(halfWidth95, decimals)}`}${unit === '' ? '' : ` ${unit}`}`,
+    )
+    .join(', ');
 }
 
 /** Why occupations of one point may disagree; nothing where none do. */
@@ -75,6 +89,15 @@ export function repeatCausesTable({ repeatCauses }: CheckReport): Markup {
       { head: 'Stands alone', kind: 'text' },
       { head: 'To confirm', kind: 'prose' },
     ],
-    rows: repeatCauses.slice(0, MOST_CAUSES).map(({ pointId, planM, upM, title, odd, confirm }) => [named(pointId), millimetres(planM), millimetres(upM), title, odd ?? 'two cannot say', confirm]),
+    rows: repeatCauses
+      .slice(0, MOST_CAUSES)
+      .map(({ pointId, planM, upM, title, odd, confirm }) => [
+        named(pointId),
+        millimetres(planM),
+        millimetres(upM),
+        title,
+        odd ?? 'two cannot say',
+        confirm,
+      ]),
   });
 }

@@ -12,8 +12,19 @@ import { causesSection, repeatCausesTable } from './check-causes.js';
 import { heightFigure, repeatFigure, residualFigure, scatterFigure } from './check-figures.js';
 import { answerWord } from '../page/answer-word.js';
 
-const VERDICTS: Readonly<Record<ReportCheck['verdict'], Markup>> = { within: markup`within`, review: markup`review`, exceeds: markup`<span class="no">no</span>`, 'not-stated': markup`<span class="no">no, not stated</span>` };
-const KINDS: Readonly<Record<ReportCheck['kind'], string>> = { control: 'control', repeat: 'repeat', 'base-pair': 'two bases', design: 'design', line: 'line' };
+const VERDICTS: Readonly<Record<ReportCheck['verdict'], Markup>> = {
+  within: markup`within`,
+  review: markup`review`,
+  exceeds: markup`<span class="no">no</span>`,
+  'not-stated': markup`<span class="no">no, not stated</span>`,
+};
+const KINDS: Readonly<Record<ReportCheck['kind'], string>> = {
+  control: 'control',
+  repeat: 'repeat',
+  'base-pair': 'two bases',
+  design: 'design',
+  line: 'line',
+};
 
 /** The page of a check against tolerances: one self-contained HTML file as text. */
 export function checkPage(report: CheckReport): string {
@@ -24,19 +35,50 @@ export function checkPage(report: CheckReport): string {
     return made;
   };
   const residuals = [figure(residualFigure), figure(scatterFigure)].flatMap((piece) => piece ?? []);
-  const heights = [figure((all, number) => heightFigure(all, number, 'distance')), figure((all, number) => heightFigure(all, number, 'rise'))].flatMap((piece) => piece ?? []);
+  const heights = [
+    figure((all, number) => heightFigure(all, number, 'distance')),
+    figure((all, number) => heightFigure(all, number, 'rise')),
+  ].flatMap((piece) => piece ?? []);
   const repeats = figure(repeatFigure);
   const sections: readonly (PageSection | null)[] = [
-    residuals.length === 0 ? null : { id: 'residuals-section', heading: 'Residuals in plan', body: together(residuals) },
+    residuals.length === 0
+      ? null
+      : { id: 'residuals-section', heading: 'Residuals in plan', body: together(residuals) },
     heights.length === 0 ? null : { id: 'heights', heading: 'Residuals in height', body: together(heights) },
-    repeats === null ? null : { id: 'repeats', heading: 'Repeats', body: together([repeats, repeatCausesTable(report)]) },
-    report.statistics.length === 0 ? null : { id: 'statistics', heading: 'What the control says together', body: statisticsTable(report) },
-    report.statements.length === 0 ? null : { id: 'statements', heading: 'Statements by standard', body: statementsTable(report) },
+    repeats === null
+      ? null
+      : { id: 'repeats', heading: 'Repeats', body: together([repeats, repeatCausesTable(report)]) },
+    report.statistics.length === 0
+      ? null
+      : { id: 'statistics', heading: 'What the control says together', body: statisticsTable(report) },
+    report.statements.length === 0
+      ? null
+      : { id: 'statements', heading: 'Statements by standard', body: statementsTable(report) },
     report.causes === null ? null : { id: 'causes', heading: 'Likely cause', body: causesSection(report.causes) },
-    report.checks.length === 0 ? null : { id: 'checks', heading: 'Every comparison', body: together([checksTable(report), reasonsTable(report)]) },
-    { id: 'basis', heading: 'Files', body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>` },
-    report.warnings.length === 0 ? null : { id: 'warnings', heading: 'Warnings', body: markup`<ul>${report.warnings.map((text) => markup`<li>${text}</li>`)}</ul>` },
-    { id: 'cautions', heading: 'Cautions', body: cautionList(['Agreement with control of the same base proves little: check on control independent of it.', 'A likely cause is a lead, not a proof. Never correct coordinates by it without confirming it in the field.', ...CAUTIONS.slice(2)]) },
+    report.checks.length === 0
+      ? null
+      : { id: 'checks', heading: 'Every comparison', body: together([checksTable(report), reasonsTable(report)]) },
+    {
+      id: 'basis',
+      heading: 'Files',
+      body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
+    },
+    report.warnings.length === 0
+      ? null
+      : {
+          id: 'warnings',
+          heading: 'Warnings',
+          body: markup`<ul>${report.warnings.map((text) => markup`<li>${text}</li>`)}</ul>`,
+        },
+    {
+      id: 'cautions',
+      heading: 'Cautions',
+      body: cautionList([
+        'Agreement with control of the same base proves little: check on control independent of it.',
+        'A likely cause is a lead, not a proof. Never correct coordinates by it without confirming it in the field.',
+        ...CAUTIONS.slice(2),
+      ]),
+    },
   ];
   return page({
     title: report.title ?? 'Check against tolerances',
@@ -49,7 +91,10 @@ export function checkPage(report: CheckReport): string {
 
 function verdict(report: CheckReport): readonly Markup[] {
   const { answer, checkCount, withinCount, exceedCount, reviewCount, judged, systemName, causes, checks } = report;
-  const worst = checks.reduce<ReportCheck | null>((found, check) => (planOf(check) > (found === null ? -1 : planOf(found)) ? check : found), null);
+  const worst = checks.reduce<ReportCheck | null>(
+    (found, check) => (planOf(check) > (found === null ? -1 : planOf(found)) ? check : found),
+    null,
+  );
   const notDone = [
     checks.some(({ kind }) => kind === 'control') ? '' : 'No control was compared.',
     checks.some(({ kind }) => kind === 'repeat') ? '' : 'Repeats were not compared.',
@@ -60,7 +105,9 @@ function verdict(report: CheckReport): readonly Markup[] {
     markup`<b>${answerWord(answer)}</b> ${String(checkCount)} comparisons: ${String(withinCount)} within, ${String(reviewCount)} for review, ${String(exceedCount)} beyond, ${String(checkCount - withinCount - reviewCount - exceedCount)} that cannot be judged.${judged === null ? null : markup` Judged: ${judged}.`}`,
     ...report.day.map((line) => markup`<b>The day.</b> ${line}.`),
     ...inputLines(report),
-    worst === null ? markup`Nothing was compared in plan.` : markup`<b>Largest in plan.</b> ${metres(planOf(worst))} m at ${named(worst.pointId)}, ${KINDS[worst.kind]}${worst.horizontalLimitM === null ? '' : `, limit ${metres(worst.horizontalLimitM)} m`}. System: ${systemName ?? 'not stated'}.`,
+    worst === null
+      ? markup`Nothing was compared in plan.`
+      : markup`<b>Largest in plan.</b> ${metres(planOf(worst))} m at ${named(worst.pointId)}, ${KINDS[worst.kind]}${worst.horizontalLimitM === null ? '' : `, limit ${metres(worst.horizontalLimitM)} m`}. System: ${systemName ?? 'not stated'}.`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
   ];
 }
@@ -68,8 +115,13 @@ function verdict(report: CheckReport): readonly Markup[] {
 /** What the reduction said of the points stays said, at the top. */
 function inputLines({ inputDoubts: { rejected, review } }: CheckReport): readonly Markup[] {
   if (rejected + review === 0) return [];
-  const counts = [rejected > 0 ? `rejected ${counted(rejected, 'point')}` : '', review > 0 ? `left ${counted(review, 'point')} for review` : ''].filter((text) => text !== '');
-  return [markup`<b>Before this check</b> the reduction ${counts.join(' and ')}; a small difference here does not change that.`];
+  const counts = [
+    rejected > 0 ? `rejected ${counted(rejected, 'point')}` : '',
+    review > 0 ? `left ${counted(review, 'point')} for review` : '',
+  ].filter((text) => text !== '');
+  return [
+    markup`<b>Before this check</b> the reduction ${counts.join(' and ')}; a small difference here does not change that.`,
+  ];
 }
 
 function planOf({ firstM, secondM }: ReportCheck): number {
@@ -89,7 +141,15 @@ function statisticsTable({ statistics }: CheckReport): Markup {
       { head: 'RMSE, 95 %', unit: 'mm', kind: 'number' },
       { head: 'Bias', kind: 'text' },
     ],
-    rows: statistics.map((axis) => [axis.axis, String(axis.count), millimetres(axis.meanM), millimetres(axis.standardDeviationM), millimetres(axis.rmseM), `${millimetres(axis.rmseLow95M)} to ${millimetres(axis.rmseHigh95M)}`, axis.isBiased ? markup`<span class="no">significant</span>` : 'not shown']),
+    rows: statistics.map((axis) => [
+      axis.axis,
+      String(axis.count),
+      millimetres(axis.meanM),
+      millimetres(axis.standardDeviationM),
+      millimetres(axis.rmseM),
+      `${millimetres(axis.rmseLow95M)} to ${millimetres(axis.rmseHigh95M)}`,
+      axis.isBiased ? markup`<span class="no">significant</span>` : 'not shown',
+    ]),
   });
 }
 
@@ -107,7 +167,10 @@ function statementsTable({ statements }: CheckReport): Markup {
 }
 
 function checksTable({ checks, checkCount, axes }: CheckReport): Markup {
-  const leftOut = checks.length < checkCount ? ` ${String(checks.length)} of ${String(checkCount)} are shown, those that exceed first; the data file has all.` : '';
+  const leftOut =
+    checks.length < checkCount
+      ? ` ${String(checks.length)} of ${String(checkCount)} are shown, those that exceed first; the data file has all.`
+      : '';
   return table({
     label: 'Every comparison',
     caption: markup`<b>Comparisons.</b> Measured minus known, or later minus earlier, metres.${leftOut}`,

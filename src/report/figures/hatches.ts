@@ -13,7 +13,10 @@ export const HATCHES: readonly Hatch[] = [
   { key: 'solid', marks: markup`<rect class="ink" width="8" height="8"/>` },
   { key: 'rising', marks: markup`<path class="inkline" d="M-2 2L2-2M0 8L8 0M6 10L10 6"/>` },
   { key: 'crossed', marks: markup`<path class="inkline" d="M-2 2L2-2M0 8L8 0M6 10L10 6M-2 6L2 10M0 0L8 8M6-2L10 2"/>` },
-  { key: 'dotted', marks: markup`<circle class="ink" cx="2" cy="2" r="1.1"/><circle class="ink" cx="6" cy="6" r="1.1"/>` },
+  {
+    key: 'dotted',
+    marks: markup`<circle class="ink" cx="2" cy="2" r="1.1"/><circle class="ink" cx="6" cy="6" r="1.1"/>`,
+  },
   { key: 'level', marks: markup`<path class="inkline" d="M0 2H8M0 6H8"/>` },
   { key: 'blank', marks: markup`<rect class="wash" width="8" height="8"/>` },
   { key: 'falling', marks: markup`<path class="inkline" d="M-2 6L2 10M0 0L8 8M6-2L10 2"/>` },

@@ -13,7 +13,11 @@ const LEAST_M = 0.004;
 const REFUSED_WIDEN = 3;
 
 /** Holds every used epoch, refused ones as far as they leave the used ones legible, and a circle likewise. */
-export function offsetRange(epochs: readonly ReportEpoch[], sizeOf: (offset: LocalVector) => number, circleM: number | null): OffsetRange {
+export function offsetRange(
+  epochs: readonly ReportEpoch[],
+  sizeOf: (offset: LocalVector) => number,
+  circleM: number | null,
+): OffsetRange {
   let used = 0;
   let all = 0;
   for (const epoch of epochs) {

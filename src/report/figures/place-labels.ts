@@ -36,12 +36,19 @@ const HEIGHT = 12;
  * Places labels in order where they meet neither each other nor `taken`, and where that can be had not `shunned`
  * either; those without room are left out.
  */
-export function placeLabels(wanted: readonly WantedLabel[], taken: readonly TakenPlace[], box: Rectangle, shunned: readonly TakenPlace[] = []): readonly PlacedLabel[] {
+export function placeLabels(
+  wanted: readonly WantedLabel[],
+  taken: readonly TakenPlace[],
+  box: Rectangle,
+  shunned: readonly TakenPlace[] = [],
+): readonly PlacedLabel[] {
   const occupied: Rectangle[] = taken.map(around);
   const avoided = shunned.map(around);
   const placed: PlacedLabel[] = [];
   for (const one of wanted) {
-    const free = TRIES.map((way) => tried(one, way)).filter(({ rectangle }) => isWithin(rectangle, box) && !occupied.some((other) => meets(rectangle, other)));
+    const free = TRIES.map((way) => tried(one, way)).filter(
+      ({ rectangle }) => isWithin(rectangle, box) && !occupied.some((other) => meets(rectangle, other)),
+    );
     const clear = free.find(({ rectangle, isFar }) => !isFar && !avoided.some((other) => meets(rectangle, other)));
     const best = clear ?? free[0];
     if (best === undefined) continue;
@@ -52,7 +59,12 @@ export function placeLabels(wanted: readonly WantedLabel[], taken: readonly Take
 }
 
 /** A word on a line, at the first of its places where there is room; null where there is none. */
-export function placeOnLine(text: string, spots: readonly Place[], taken: readonly TakenPlace[], box: Rectangle): PlacedLabel | null {
+export function placeOnLine(
+  text: string,
+  spots: readonly Place[],
+  taken: readonly TakenPlace[],
+  box: Rectangle,
+): PlacedLabel | null {
   const occupied = taken.map(around);
   for (const { x, y } of spots) {
     const placed = { x, y: y - 3, text, classes: 'm s q halo' };
@@ -65,15 +77,27 @@ export function placeOnLine(text: string, spots: readonly Place[], taken: readon
 /** The room of a word that stands already. */
 export function roomOf({ x, y, text, classes }: PlacedLabel): TakenPlace {
   const half = widthOf(text) / 2;
-  return { x: classes.startsWith('e ') ? x - half : classes.startsWith('m ') ? x : x + half, y: y - 4, clear: 7, wide: half };
+  return {
+    x: classes.startsWith('e ') ? x - half : classes.startsWith('m ') ? x : x + half,
+    y: y - 4,
+    clear: 7,
+    wide: half,
+  };
 }
 
-function tried({ at, text, clear }: WantedLabel, { dx, dy, side }: Try): { readonly rectangle: Rectangle; readonly label: PlacedLabel; readonly isFar: boolean } {
+function tried(
+  { at, text, clear }: WantedLabel,
+  { dx, dy, side }: Try,
+): { readonly rectangle: Rectangle; readonly label: PlacedLabel; readonly isFar: boolean } {
   const width = widthOf(text);
   const x = at.x + dx * (clear + 3);
   const y = at.y + dy * (clear + 8) + 4;
   const left = side === 'e' ? x - width : side === 'm' ? x - width / 2 : x;
-  return { isFar: Math.max(Math.abs(dx), Math.abs(dy)) > 1, rectangle: { left, right: left + width, top: y - HEIGHT + 2, bottom: y + 3 }, label: { x, y, text, classes: side === '' ? 's halo' : `${side} s halo` } };
+  return {
+    isFar: Math.max(Math.abs(dx), Math.abs(dy)) > 1,
+    rectangle: { left, right: left + width, top: y - HEIGHT + 2, bottom: y + 3 },
+    label: { x, y, text, classes: side === '' ? 's halo' : `${side} s halo` },
+  };
 }
 
 /** The room a place takes. */
@@ -82,7 +106,9 @@ export function around({ x, y, clear = 4, wide = clear }: TakenPlace): Rectangle
 }
 
 function isWithin(inner: Rectangle, outer: Rectangle): boolean {
-  return inner.left >= outer.left && inner.right <= outer.right && inner.top >= outer.top && inner.bottom <= outer.bottom;
+  return (
+    inner.left >= outer.left && inner.right <= outer.right && inner.top >= outer.top && inner.bottom <= outer.bottom
+  );
 }
 
 interface Try {

@@ -57,14 +57,25 @@ const ROOMY_RINGS_PX = 60;
 /** Bases, baselines, rings of equal distance, points and their 95 % ellipses on the grid. */
 export function planFigure({ id, axes, bases, points, extent, width }: PlanContent): PlanDrawing {
   const view = planView(extent, axes, width, 50);
-  const shown = points.map(({ point, place }) => ({ point, at: view.place(place) })).filter((drawn) => view.isInside(drawn.at));
-  const few = spreadOut(shown.map((drawn) => drawn.at), MOST_ELLIPSES).flatMap((index) => shown[index] ?? []);
-  const exaggeration = exaggerationOf(few.map(({ point }) => point), view);
+  const shown = points
+    .map(({ point, place }) => ({ point, at: view.place(place) }))
+    .filter((drawn) => view.isInside(drawn.at));
+  const few = spreadOut(
+    shown.map((drawn) => drawn.at),
+    MOST_ELLIPSES,
+  ).flatMap((index) => shown[index] ?? []);
+  const exaggeration = exaggerationOf(
+    few.map(({ point }) => point),
+    view,
+  );
   const crowded = few.length < shown.length;
   const stations = bases.flatMap((base) => (base.place === null ? [] : [{ id: base.id, at: view.place(base.place) }]));
   const clip = `${id}-clip`;
   const rings = bases.flatMap((base) => ringsOf(base, view));
-  const { labels, ringWords } = wordsOf({ few, shown, stations, rings, ellipsePixelsPerMetre: (exaggeration ?? 0) * view.pixelsPerMetre }, view);
+  const { labels, ringWords } = wordsOf(
+    { few, shown, stations, rings, ellipsePixelsPerMetre: (exaggeration ?? 0) * view.pixelsPerMetre },
+    view,
+  );
   const { left, right, top, bottom } = view.box;
   return {
     height: view.height,
@@ -77,14 +88,32 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
       markup`<clipPath id="${clip}"><rect x="${at(left)}" y="${at(top)}" width="${at(right - left)}" height="${at(bottom - top)}"/></clipPath><g clip-path="url(#${clip})">`,
       ...rings.map(({ drawn, isClosed }) => linePath(polylinePath(drawn, isClosed), 'ring')),
       linePath(raysPath(points, bases, view), 'ray'),
-      ...(exaggeration === null ? [] : few.map(({ point, at: place }) => ellipse(point, place, exaggeration * view.pixelsPerMetre))),
+      ...(exaggeration === null
+        ? []
+        : few.map(({ point, at: place }) => ellipse(point, place, exaggeration * view.pixelsPerMetre))),
       markup`</g>`,
-      crowded ? linePath(dotsPath(shown.map((drawn) => drawn.at)), 'dots') : together(shown.map(({ point, at: place }) => verdictMark(point, place))),
+      crowded
+        ? linePath(dotsPath(shown.map((drawn) => drawn.at)), 'dots')
+        : together(shown.map(({ point, at: place }) => verdictMark(point, place))),
       ...stations.filter((base) => view.isInside(base.at)).map((base) => baseMark(base.at)),
       ...[...ringWords, ...labels].map((placed) => label(placed.x, placed.y, placed.text, placed.classes)),
       northArrow(right + 18, top + 18),
-      scaleBar(left, bottom + 60, view.pixelsPerMetre, 0.25 * (right - left), (lengthM) => `${groundLength(lengthM)} of ground`),
-      exaggeration === null ? NO_MARKUP : scaleBar((left + right) / 2, bottom + 60, view.pixelsPerMetre * exaggeration, 60, (lengthM) => `${groundLength(lengthM)} of an ellipse`),
+      scaleBar(
+        left,
+        bottom + 60,
+        view.pixelsPerMetre,
+        0.25 * (right - left),
+        (lengthM) => `${groundLength(lengthM)} of ground`,
+      ),
+      exaggeration === null
+        ? NO_MARKUP
+        : scaleBar(
+            (left + right) / 2,
+            bottom + 60,
+            view.pixelsPerMetre * exaggeration,
+            60,
+            (lengthM) => `${groundLength(lengthM)} of an ellipse`,
+          ),
     ]),
   };
 }
@@ -111,13 +140,26 @@ interface PlanMarks {
 }
 
 /** Names of bases and points where there is room, then the lengths of rings along their lines. */
-function wordsOf({ few, shown, stations, rings, ellipsePixelsPerMetre }: PlanMarks, view: PlanView): { readonly labels: readonly PlacedLabel[]; readonly ringWords: readonly PlacedLabel[] } {
+function wordsOf(
+  { few, shown, stations, rings, ellipsePixelsPerMetre }: PlanMarks,
+  view: PlanView,
+): { readonly labels: readonly PlacedLabel[]; readonly ringWords: readonly PlacedLabel[] } {
   const wanted: WantedLabel[] = [
-    ...stations.filter((base) => view.isInside(base.at)).map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })),
+    ...stations
+      .filter((base) => view.isInside(base.at))
+      .map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })),
     ...uniqueNames(few, ellipsePixelsPerMetre).slice(0, MOST_LABELS),
   ];
-  const ellipses = few.map(({ point, at: place }) => ({ ...place, clear: (point.summary?.ellipseMajor95M ?? 0) * ellipsePixelsPerMetre }));
-  const labels = placeLabels(wanted, [...shown.map((drawn) => drawn.at), ...stations.map((base) => ({ ...base.at, clear: 8 }))], view.box, ellipses);
+  const ellipses = few.map(({ point, at: place }) => ({
+    ...place,
+    clear: (point.summary?.ellipseMajor95M ?? 0) * ellipsePixelsPerMetre,
+  }));
+  const labels = placeLabels(
+    wanted,
+    [...shown.map((drawn) => drawn.at), ...stations.map((base) => ({ ...base.at, clear: 8 }))],
+    view.box,
+    ellipses,
+  );
   const taken = [...ellipses, ...shown.map((drawn) => drawn.at), ...labels.map(roomOf)];
   const ringWords = rings.flatMap(({ drawn, radiusM }) => {
     const placed = placeOnLine(groundLength(radiusM), drawn, taken, view.box);
@@ -168,7 +210,9 @@ function raysPath(points: readonly PlanPoint[], bases: readonly ReportBase[], vi
 function exaggerationOf(points: readonly ReducedPoint[], view: PlanView): number | null {
   let largestM = 0;
   for (const { summary } of points) largestM = Math.max(largestM, summary?.ellipseMajor95M ?? 0);
-  return largestM >= LEAST_DRAWN_M ? Math.max(1, roundBelow(LARGEST_ELLIPSE_PX / (largestM * view.pixelsPerMetre))) : null;
+  return largestM >= LEAST_DRAWN_M
+    ? Math.max(1, roundBelow(LARGEST_ELLIPSE_PX / (largestM * view.pixelsPerMetre)))
+    : null;
 }
 
 /** The azimuth is from true north; the figure's sides follow grid north. */
@@ -185,6 +229,12 @@ function uniqueNames(drawn: readonly DrawnPoint[], pixelsPerMetre: number): Want
   return drawn.flatMap(({ point, at: place }) => {
     if (seen.has(point.pointId)) return [];
     seen.add(point.pointId);
-    return [{ at: place, text: shortText(point.pointId, 14), clear: Math.max(4, (point.summary?.ellipseMajor95M ?? 0) * pixelsPerMetre) }];
+    return [
+      {
+        at: place,
+        text: shortText(point.pointId, 14),
+        clear: Math.max(4, (point.summary?.ellipseMajor95M ?? 0) * pixelsPerMetre),
+      },
+    ];
   });
 }

@@ -7,7 +7,12 @@ import type { PlanView } from './plan-view.js';
 import { roundBelow } from './scales.js';
 import type { Scale } from './scales.js';
 
-const GROWS: Readonly<Record<ReportAxis['direction'], string>> = { east: 'to the right', west: 'to the left', north: 'upwards', south: 'downwards' };
+const GROWS: Readonly<Record<ReportAxis['direction'], string>> = {
+  east: 'to the right',
+  west: 'to the left',
+  north: 'upwards',
+  south: 'downwards',
+};
 
 /** The grid under a plan, its numbers and the names of its axes with the way they grow. */
 export function planFrame(view: PlanView): Markup {
@@ -42,7 +47,13 @@ export function northArrow(x: number, y: number): Markup {
 }
 
 /** A bar of a round length, with `lengthM` to say what it stands for. */
-export function scaleBar(x: number, y: number, pixelsPerMetre: number, longestPx: number, unit: (lengthM: number) => string): Markup {
+export function scaleBar(
+  x: number,
+  y: number,
+  pixelsPerMetre: number,
+  longestPx: number,
+  unit: (lengthM: number) => string,
+): Markup {
   const lengthM = roundBelow(longestPx / pixelsPerMetre);
   const end = x + lengthM * pixelsPerMetre;
   return together([
@@ -53,10 +64,15 @@ export function scaleBar(x: number, y: number, pixelsPerMetre: number, longestPx
 
 /** A length of ground, written short. */
 export function groundLength(lengthM: number): string {
-  return lengthM >= 1000 ? `${fixed(lengthM / 1000, decimalsOfStep(lengthM / 1000))} km` : `${fixed(lengthM, decimalsOfStep(lengthM))} m`;
+  return lengthM >= 1000
+    ? `${fixed(lengthM / 1000, decimalsOfStep(lengthM / 1000))} km`
+    : `${fixed(lengthM, decimalsOfStep(lengthM))} m`;
 }
 
-function unitOf(axis: ReportAxis, scale: Scale): { readonly divisor: number; readonly decimals: number; readonly name: string } {
+function unitOf(
+  axis: ReportAxis,
+  scale: Scale,
+): { readonly divisor: number; readonly decimals: number; readonly name: string } {
   const inKilometres = axis.metresPerUnit === 1 && scale.step >= 500;
   const divisor = inKilometres ? 1000 : 1;
   return { divisor, decimals: decimalsOfStep(scale.step / divisor), name: inKilometres ? 'km' : axis.unitName };

@@ -27,9 +27,20 @@ const MARGIN = 0.07;
  * A view that holds the places. Westing grows to the left and southing downwards, so that the map looks as
  * it does with eastings and northings; the numbers along the axes are those of the grid.
  */
-export function planView(places: readonly ReportPlace[], axes: readonly [ReportAxis, ReportAxis], width: number, leastSpanM: number): PlanView {
-  const first = extent(places.map((place) => place.first), leastSpanM / axes[0].metresPerUnit);
-  const second = extent(places.map((place) => place.second), leastSpanM / axes[1].metresPerUnit);
+export function planView(
+  places: readonly ReportPlace[],
+  axes: readonly [ReportAxis, ReportAxis],
+  width: number,
+  leastSpanM: number,
+): PlanView {
+  const first = extent(
+    places.map((place) => place.first),
+    leastSpanM / axes[0].metresPerUnit,
+  );
+  const second = extent(
+    places.map((place) => place.second),
+    leastSpanM / axes[1].metresPerUnit,
+  );
   const inner = width - LEFT - RIGHT;
   const spanAcrossM = (first[1] - first[0]) * axes[0].metresPerUnit;
   const spanUpM = (second[1] - second[0]) * axes[1].metresPerUnit;
@@ -38,8 +49,16 @@ export function planView(places: readonly ReportPlace[], axes: readonly [ReportA
   const box = { left: LEFT, top: TOP, right: LEFT + inner, bottom: TOP + drawnHeight };
   const across = widened(first, inner / pixelsPerMetre / axes[0].metresPerUnit);
   const up = widened(second, drawnHeight / pixelsPerMetre / axes[1].metresPerUnit);
-  const scaleAcross = linearScale(across, axes[0].direction === 'west' ? [box.right, box.left] : [box.left, box.right], 6);
-  const scaleUp = linearScale(up, axes[1].direction === 'south' ? [box.top, box.bottom] : [box.bottom, box.top], Math.max(3, Math.round((6 * drawnHeight) / inner)));
+  const scaleAcross = linearScale(
+    across,
+    axes[0].direction === 'west' ? [box.right, box.left] : [box.left, box.right],
+    6,
+  );
+  const scaleUp = linearScale(
+    up,
+    axes[1].direction === 'south' ? [box.top, box.bottom] : [box.bottom, box.top],
+    Math.max(3, Math.round((6 * drawnHeight) / inner)),
+  );
   return {
     width,
     height: TOP + drawnHeight + BOTTOM,

@@ -36,9 +36,16 @@ export function plotFrame(box: PlotBox, across: PlotAxis | null, up: PlotAxis | 
       grid += `M${at(box.left)} ${at(y)}H${at(box.right)}`;
       pieces.push(label(box.left - 5, y + 3.5, written(up, tick), 'e s q'));
     }
-    if (up.title !== '') pieces.push(markup`<text class="m s" transform="translate(${at(titleLeft(box, up))} ${at((box.top + box.bottom) / 2)}) rotate(-90)">${up.title}</text>`);
+    if (up.title !== '')
+      pieces.push(
+        markup`<text class="m s" transform="translate(${at(titleLeft(box, up))} ${at((box.top + box.bottom) / 2)}) rotate(-90)">${up.title}</text>`,
+      );
   }
-  return together([linePath(grid, 'grid'), linePath(`M${at(box.left)} ${at(box.top)}V${at(box.bottom)}H${at(box.right)}`, 'axis'), ...pieces]);
+  return together([
+    linePath(grid, 'grid'),
+    linePath(`M${at(box.left)} ${at(box.top)}V${at(box.bottom)}H${at(box.right)}`, 'axis'),
+    ...pieces,
+  ]);
 }
 
 /** Clear of the longest tick, and inside the drawing. */

@@ -16,20 +16,31 @@ const DAY_MS = 86_400_000;
 
 /** When epochs were used and when they were refused for each reason: bars in equal pieces of time. */
 export function refusalDrawing(id: string, timeline: ReportTimeline): DrawingContent {
-  const rows: readonly { readonly name: string; readonly counts: readonly number[] }[] = [{ name: 'used', counts: timeline.used }, ...timeline.refused.map(({ code, counts }) => ({ name: code, counts }))];
+  const rows: readonly { readonly name: string; readonly counts: readonly number[] }[] = [
+    { name: 'used', counts: timeline.used },
+    ...timeline.refused.map(({ code, counts }) => ({ name: code, counts })),
+  ];
   const bottom = 8 + rows.length * ROW;
   const endMs = timeline.startMs + timeline.used.length * timeline.binMs;
   const time = utcScale([timeline.startMs, endMs], [LEFT, RIGHT], 7);
-  const write = (ms: number): string => (ms % DAY_MS === 0 && endMs - timeline.startMs > DAY_MS ? utc(ms).slice(5, 10) : utcTime(ms).slice(0, 5));
+  const write = (ms: number): string =>
+    ms % DAY_MS === 0 && endMs - timeline.startMs > DAY_MS ? utc(ms).slice(5, 10) : utcTime(ms).slice(0, 5);
   return {
     id,
     title: 'Used and refused epochs over time',
-    description: 'One row of bars for the epochs used and one for each reason of refusal, over UTC; bars are counts in equal pieces of time, each row to its own largest count.',
+    description:
+      'One row of bars for the epochs used and one for each reason of refusal, over UTC; bars are counts in equal pieces of time, each row to its own largest count.',
     width: WIDTH,
     height: bottom + 36,
     body: together([
-      plotFrame({ left: LEFT, top: 8, right: RIGHT, bottom }, { scale: time, title: `UTC, from ${utc(timeline.startMs)}`, write }, null),
-      ...rows.map(({ name, counts }, index) => bars(name, counts, 8 + index * ROW, (RIGHT - LEFT) / timeline.used.length)),
+      plotFrame(
+        { left: LEFT, top: 8, right: RIGHT, bottom },
+        { scale: time, title: `UTC, from ${utc(timeline.startMs)}`, write },
+        null,
+      ),
+      ...rows.map(({ name, counts }, index) =>
+        bars(name, counts, 8 + index * ROW, (RIGHT - LEFT) / timeline.used.length),
+      ),
     ]),
   };
 }

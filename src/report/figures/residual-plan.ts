@@ -51,17 +51,38 @@ const LEAST_DRAWN_M = 5e-5;
 /** Residual vectors on the plan, drawn from the known place the way they point, larger than they are. */
 export function residualPlan(content: ResidualPlanContent): ResidualPlan {
   const { id, title, description, axes, bases, vectors, outlines } = content;
-  const view = planView([...vectors.map(({ place }) => place), ...bases.flatMap(({ place }) => place ?? [])], axes, WIDTH, 50);
-  const few = spreadOut(vectors.map(({ place }) => view.place(place)), MOST_VECTORS).flatMap((index) => vectors[index] ?? []);
+  const view = planView(
+    [...vectors.map(({ place }) => place), ...bases.flatMap(({ place }) => place ?? [])],
+    axes,
+    WIDTH,
+    50,
+  );
+  const few = spreadOut(
+    vectors.map(({ place }) => view.place(place)),
+    MOST_VECTORS,
+  ).flatMap((index) => vectors[index] ?? []);
   const exaggeration = exaggerationOf(few, axes, view.pixelsPerMetre);
   const drawn = few.map((vector) => {
     const from = view.place(vector.place);
     const { residual, place } = vector;
-    const to = residual === null || exaggeration === null ? null : view.place({ first: place.first + residual.first * exaggeration, second: place.second + residual.second * exaggeration });
+    const to =
+      residual === null || exaggeration === null
+        ? null
+        : view.place({
+            first: place.first + residual.first * exaggeration,
+            second: place.second + residual.second * exaggeration,
+          });
     return { vector, from, to };
   });
   const stations = bases.flatMap((base) => (base.place === null ? [] : [{ id: base.id, at: view.place(base.place) }]));
-  const labels = placeLabels([...stations.map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })), ...uniqueNames(drawn)], [...stations.map((base) => ({ ...base.at, clear: 8 })), ...drawn.flatMap(({ from, to }) => (to === null ? [from] : [from, to]))], view.box);
+  const labels = placeLabels(
+    [...stations.map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })), ...uniqueNames(drawn)],
+    [
+      ...stations.map((base) => ({ ...base.at, clear: 8 })),
+      ...drawn.flatMap(({ from, to }) => (to === null ? [from] : [from, to])),
+    ],
+    view.box,
+  );
   const { left, right, top, bottom } = view.box;
   return {
     exaggeration,
@@ -76,28 +97,55 @@ export function residualPlan(content: ResidualPlanContent): ResidualPlan {
         planFrame(view),
         ...stations.map((base) => baseMark(base.at)),
         ...outlines.map((outline) => linePath(polylinePath(outline.map(view.place), true), 'axis dash')),
-        ...drawn.map(({ vector, from }) => markup`<path class="${vector.classes}" transform="translate(${at(from.x)} ${at(from.y)})" d="${symbolPath(vector.symbol, 30)}"/>`),
+        ...drawn.map(
+          ({ vector, from }) =>
+            markup`<path class="${vector.classes}" transform="translate(${at(from.x)} ${at(from.y)})" d="${symbolPath(vector.symbol, 30)}"/>`,
+        ),
         linePath(drawn.map(({ from, to }) => (to === null ? '' : arrowPath(from, to))).join(''), 'off'),
         ...labels.map((placed) => label(placed.x, placed.y, placed.text, placed.classes)),
         northArrow(right + 18, top + 18),
-        scaleBar(left, bottom + 60, view.pixelsPerMetre, 0.25 * (right - left), (lengthM) => `${groundLength(lengthM)} of ground`),
-        exaggeration === null ? { html: '' } : scaleBar((left + right) / 2, bottom + 60, view.pixelsPerMetre * exaggeration, 60, (lengthM) => `${groundLength(lengthM)} of a residual`),
+        scaleBar(
+          left,
+          bottom + 60,
+          view.pixelsPerMetre,
+          0.25 * (right - left),
+          (lengthM) => `${groundLength(lengthM)} of ground`,
+        ),
+        exaggeration === null
+          ? { html: '' }
+          : scaleBar(
+              (left + right) / 2,
+              bottom + 60,
+              view.pixelsPerMetre * exaggeration,
+              60,
+              (lengthM) => `${groundLength(lengthM)} of a residual`,
+            ),
       ]),
     },
   };
 }
 
 /** The round factor that draws the longest residual well visible; null where none is worth an arrow. */
-function exaggerationOf(vectors: readonly ResidualVector[], [across, up]: ResidualPlanContent['axes'], pixelsPerMetre: number): number | null {
+function exaggerationOf(
+  vectors: readonly ResidualVector[],
+  [across, up]: ResidualPlanContent['axes'],
+  pixelsPerMetre: number,
+): number | null {
   let longestM = 0;
   for (const { residual } of vectors) {
-    if (residual !== null) longestM = Math.max(longestM, Math.hypot(residual.first * across.metresPerUnit, residual.second * up.metresPerUnit));
+    if (residual !== null)
+      longestM = Math.max(
+        longestM,
+        Math.hypot(residual.first * across.metresPerUnit, residual.second * up.metresPerUnit),
+      );
   }
   return longestM >= LEAST_DRAWN_M ? Math.max(1, roundBelow(LONGEST_PX / (longestM * pixelsPerMetre))) : null;
 }
 
 /** A point that was compared several times needs its name once. */
-function uniqueNames(drawn: readonly { readonly vector: ResidualVector; readonly from: Place }[]): readonly WantedLabel[] {
+function uniqueNames(
+  drawn: readonly { readonly vector: ResidualVector; readonly from: Place }[],
+): readonly WantedLabel[] {
   const seen = new Set<string>();
   return drawn.flatMap(({ vector, from }) => {
     if (seen.has(vector.name)) return [];
@@ -106,11 +154,15 @@ function uniqueNames(drawn: readonly { readonly vector: ResidualVector; readonly
   });
 }
 
-function arrowPath(from: { readonly x: number; readonly y: number }, to: { readonly x: number; readonly y: number }): string {
+function arrowPath(
+  from: { readonly x: number; readonly y: number },
+  to: { readonly x: number; readonly y: number },
+): string {
   const length = Math.hypot(to.x - from.x, to.y - from.y);
   if (length < 1) return '';
   const [ux, uy] = [(to.x - from.x) / length, (to.y - from.y) / length];
   const head = Math.min(6, 0.5 * length);
-  const wing = (side: 1 | -1): string => `${at(to.x - head * ux + side * 0.4 * head * uy)} ${at(to.y - head * uy - side * 0.4 * head * ux)}`;
+  const wing = (side: 1 | -1): string =>
+    `${at(to.x - head * ux + side * 0.4 * head * uy)} ${at(to.y - head * uy - side * 0.4 * head * ux)}`;
   return `M${at(from.x)} ${at(from.y)}L${at(to.x)} ${at(to.y)}M${wing(1)}L${at(to.x)} ${at(to.y)}L${wing(-1)}`;
 }

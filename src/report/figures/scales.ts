@@ -12,12 +12,19 @@ export interface Scale {
 export function linearScale(domain: readonly [number, number], range: readonly [number, number], about: number): Scale {
   const scale = scaleLinear([...domain], [...range]);
   const ticks = scale.ticks(about);
-  return { to: (value) => scale(value), ticks, step: ticks.length > 1 ? (ticks[1] ?? 0) - (ticks[0] ?? 0) : Math.abs(domain[1] - domain[0]), domain };
+  return {
+    to: (value) => scale(value),
+    ticks,
+    step: ticks.length > 1 ? (ticks[1] ?? 0) - (ticks[0] ?? 0) : Math.abs(domain[1] - domain[0]),
+    domain,
+  };
 }
 
 /** A linear scale whose domain is widened to round values. */
 export function niceScale(domain: readonly [number, number], range: readonly [number, number], about: number): Scale {
-  const [low, high] = scaleLinear([...domain], [0, 1]).nice(about).domain();
+  const [low, high] = scaleLinear([...domain], [0, 1])
+    .nice(about)
+    .domain();
   return linearScale([low ?? domain[0], high ?? domain[1]], range, about);
 }
 

@@ -26,12 +26,33 @@ const AXES: readonly { readonly name: 'east' | 'north' | 'up'; readonly of: (off
 ];
 
 /** East, north and up of an occupation over time, with the mean, and the drift or step where one was found. */
-export function seriesDrawing(id: string, occupation: ReportOccupation, epochs: readonly ReportEpoch[], frameName: string): Markup {
-  const range = offsetRange(epochs, ({ eastM, northM, upM }) => Math.max(Math.abs(eastM), Math.abs(northM), Math.abs(upM)), null);
-  const lastS = largestOf(epochs.map(({ timeS }) => timeS), 1);
+export function seriesDrawing(
+  id: string,
+  occupation: ReportOccupation,
+  epochs: readonly ReportEpoch[],
+  frameName: string,
+): Markup {
+  const range = offsetRange(
+    epochs,
+    ({ eastM, northM, upM }) => Math.max(Math.abs(eastM), Math.abs(northM), Math.abs(upM)),
+    null,
+  );
+  const lastS = largestOf(
+    epochs.map(({ timeS }) => timeS),
+    1,
+  );
   const time = linearScale([0, lastS], [LEFT + 4, RIGHT - 4], 6);
   const about = occupation.hasMean ? 'the mean' : 'the first epoch';
-  const panels = AXES.map(({ name, of }, index) => panel({ name, of, top: 6 + index * (TALL + APART), isLast: index === AXES.length - 1 }, occupation, epochs, time, range, lastS));
+  const panels = AXES.map(({ name, of }, index) =>
+    panel(
+      { name, of, top: 6 + index * (TALL + APART), isLast: index === AXES.length - 1 },
+      occupation,
+      epochs,
+      time,
+      range,
+      lastS,
+    ),
+  );
   return drawing({
     id,
     title: `${occupation.pointId}, occupation ${occupation.occupation}: east, north and up over time`,
@@ -49,11 +70,21 @@ interface Panel {
   readonly isLast: boolean;
 }
 
-function panel({ name, of, top, isLast }: Panel, occupation: ReportOccupation, epochs: readonly ReportEpoch[], time: Scale, range: OffsetRange, lastS: number): Markup {
+function panel(
+  { name, of, top, isLast }: Panel,
+  occupation: ReportOccupation,
+  epochs: readonly ReportEpoch[],
+  time: Scale,
+  range: OffsetRange,
+  lastS: number,
+): Markup {
   const box = { left: LEFT, top, right: RIGHT, bottom: top + TALL };
   const reach = range.halfM * range.perMetre;
   const scale = linearScale([-reach, reach], [box.bottom, box.top], 3);
-  const place = ({ timeS, offset }: ReportEpoch): Place => ({ x: time.to(timeS), y: scale.to(Math.max(-reach, Math.min(reach, of(offset) * range.perMetre))) });
+  const place = ({ timeS, offset }: ReportEpoch): Place => ({
+    x: time.to(timeS),
+    y: scale.to(Math.max(-reach, Math.min(reach, of(offset) * range.perMetre))),
+  });
   const trend = occupation.trends?.[name] ?? null;
   const start = occupation.hasTimes ? `s after ${utc(occupation.firstMs)}` : 'number of the epoch';
   return together([
@@ -66,13 +97,29 @@ function panel({ name, of, top, isLast }: Panel, occupation: ReportOccupation, e
 }
 
 /** The drift as a dashed line through the used epochs, a step as an upright one. */
-function found(trend: ReportTrend, epochs: readonly ReportEpoch[], time: Scale, scale: Scale, range: OffsetRange, lastS: number, box: { readonly top: number; readonly bottom: number }): Markup {
+function found(
+  trend: ReportTrend,
+  epochs: readonly ReportEpoch[],
+  time: Scale,
+  scale: Scale,
+  range: OffsetRange,
+  lastS: number,
+  box: { readonly top: number; readonly bottom: number },
+): Markup {
   const used = epochs.filter((epoch) => epoch.used);
   const fromS = used[0]?.timeS ?? 0;
   const toS = used[used.length - 1]?.timeS ?? lastS;
   const half = (trend.driftM / 2) * range.perMetre;
-  const drift = trend.isDrift ? linePath(`M${at(time.to(fromS))} ${at(scale.to(-half))}L${at(time.to(toS))} ${at(scale.to(half))}`, 'inkline dash') : null;
+  const drift = trend.isDrift
+    ? linePath(
+        `M${at(time.to(fromS))} ${at(scale.to(-half))}L${at(time.to(toS))} ${at(scale.to(half))}`,
+        'inkline dash',
+      )
+    : null;
   const x = time.to(trend.stepTimeS ?? 0);
-  const step = trend.isStep && trend.stepTimeS !== null ? markup`${linePath(`M${at(x)} ${at(box.top)}V${at(box.bottom)}`, 'inkline dash')}${label(x + 3, box.top + 10, 'step', 's halo')}` : null;
+  const step =
+    trend.isStep && trend.stepTimeS !== null
+      ? markup`${linePath(`M${at(x)} ${at(box.top)}V${at(box.bottom)}`, 'inkline dash')}${label(x + 3, box.top + 10, 'step', 's halo')}`
+      : null;
   return markup`${drift}${step}`;
 }

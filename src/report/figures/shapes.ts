@@ -1,4 +1,13 @@
-import { line, symbol, symbolCircle, symbolCross, symbolDiamond, symbolSquare, symbolTriangle, symbolTimes } from 'd3-shape';
+import {
+  line,
+  symbol,
+  symbolCircle,
+  symbolCross,
+  symbolDiamond,
+  symbolSquare,
+  symbolTriangle,
+  symbolTimes,
+} from 'd3-shape';
 import { at } from '../page/numbers.js';
 
 /** A place on a figure: to the right and down. */
@@ -9,11 +18,22 @@ export interface Place {
 
 export type SymbolName = 'circle' | 'cross' | 'diamond' | 'square' | 'times' | 'triangle';
 
-const SYMBOLS = { circle: symbolCircle, cross: symbolCross, diamond: symbolDiamond, square: symbolSquare, times: symbolTimes, triangle: symbolTriangle } as const;
+const SYMBOLS = {
+  circle: symbolCircle,
+  cross: symbolCross,
+  diamond: symbolDiamond,
+  square: symbolSquare,
+  times: symbolTimes,
+  triangle: symbolTriangle,
+} as const;
 
 /** The path of a polyline. */
 export function polylinePath(places: readonly Place[], closed: boolean = false): string {
-  const path = line<Place>((place) => place.x, (place) => place.y).digits(1)([...places]) ?? '';
+  const path =
+    line<Place>(
+      (place) => place.x,
+      (place) => place.y,
+    ).digits(1)([...places]) ?? '';
   return closed && path !== '' ? `${path}Z` : path;
 }
 
@@ -30,7 +50,10 @@ export function dotsPath(places: readonly Place[]): string {
 /** Small crosses as one path, to be told from dots without colour. */
 export function crossesPath(places: readonly Place[], half: number): string {
   const w = at(2 * half);
-  return marks(places.map(({ x, y }) => ({ x: x - half, y: y - half })), `l${w} ${w}m-${w} 0l${w}-${w}`);
+  return marks(
+    places.map(({ x, y }) => ({ x: x - half, y: y - half })),
+    `l${w} ${w}m-${w} 0l${w}-${w}`,
+  );
 }
 
 function marks(places: readonly Place[], stroke: string): string {

@@ -37,23 +37,45 @@ const PARTS: readonly Part[] = [
 ];
 
 /** For each point its two 95 % figures as bars, divided by each part's share of the variance. */
-export function uncertaintyDrawing(id: string, points: readonly ReducedPoint[], tolerance: ToleranceSettings): DrawingContent {
+export function uncertaintyDrawing(
+  id: string,
+  points: readonly ReducedPoint[],
+  tolerance: ToleranceSettings,
+): DrawingContent {
   const height = TOP + points.length * ROW + 40;
-  const most = (of: (point: ReducedPoint) => number, limitM: number | null): number => 1000 * largestOf(points.map(of), Math.max(0.001, (limitM ?? 0) * 1.05));
-  const plan = linearScale([0, most((point) => point.summary?.circle95M ?? 0, tolerance.horizontalM)], [NAMES, NAMES + PANEL], 5);
-  const heights = linearScale([0, most((point) => point.summary?.vertical95M ?? 0, tolerance.verticalM)], [NAMES + PANEL + 40, NAMES + 2 * PANEL + 40], 5);
+  const most = (of: (point: ReducedPoint) => number, limitM: number | null): number =>
+    1000 * largestOf(points.map(of), Math.max(0.001, (limitM ?? 0) * 1.05));
+  const plan = linearScale(
+    [0, most((point) => point.summary?.circle95M ?? 0, tolerance.horizontalM)],
+    [NAMES, NAMES + PANEL],
+    5,
+  );
+  const heights = linearScale(
+    [0, most((point) => point.summary?.vertical95M ?? 0, tolerance.verticalM)],
+    [NAMES + PANEL + 40, NAMES + 2 * PANEL + 40],
+    5,
+  );
   const bottom = TOP + points.length * ROW;
   return {
     id,
     title: 'Parts of the uncertainty of each point',
-    description: 'Two bars a point: radius of the 95 % circle in plan, and 95 % in height, in millimetres; the parts of a bar are shares of the variance.',
+    description:
+      'Two bars a point: radius of the 95 % circle in plan, and 95 % in height, in millimetres; the parts of a bar are shares of the variance.',
     width: WIDTH,
     height,
     body: together([
       hatchDefinitions(id),
       legend(id, points),
-      plotFrame({ left: NAMES, top: TOP, right: NAMES + PANEL, bottom }, { scale: plan, title: '95 % radius in plan, mm' }, null),
-      plotFrame({ left: NAMES + PANEL + 40, top: TOP, right: NAMES + 2 * PANEL + 40, bottom }, { scale: heights, title: '95 % in height, mm' }, null),
+      plotFrame(
+        { left: NAMES, top: TOP, right: NAMES + PANEL, bottom },
+        { scale: plan, title: '95 % radius in plan, mm' },
+        null,
+      ),
+      plotFrame(
+        { left: NAMES + PANEL + 40, top: TOP, right: NAMES + 2 * PANEL + 40, bottom },
+        { scale: heights, title: '95 % in height, mm' },
+        null,
+      ),
       ...points.map((point, row) => rowOf(id, point, TOP + row * ROW, plan, heights)),
       limitLine(plan, tolerance.horizontalM, bottom),
       limitLine(heights, tolerance.verticalM, bottom),
@@ -64,8 +86,12 @@ export function uncertaintyDrawing(id: string, points: readonly ReducedPoint[], 
 function rowOf(id: string, point: ReducedPoint, y: number, plan: Scale, heights: Scale): Markup {
   const { summary, uncertainty } = point;
   if (summary === null || uncertainty === null) return { html: '' };
-  const horizontal = PARTS.map((part) => part.of(uncertainty)).map((part) => (part === null ? 0 : part.eeM2 + part.nnM2));
-  const vertical = PARTS.map((part) => part.of(uncertainty)).map((part) => (part === null ? (uncertainty.geoidVarianceM2 ?? 0) : part.uuM2));
+  const horizontal = PARTS.map((part) => part.of(uncertainty)).map((part) =>
+    part === null ? 0 : part.eeM2 + part.nnM2,
+  );
+  const vertical = PARTS.map((part) => part.of(uncertainty)).map((part) =>
+    part === null ? (uncertainty.geoidVarianceM2 ?? 0) : part.uuM2,
+  );
   return together([
     label(NAMES - 6, y + 12, `${shortText(point.pointId, 13)} @${shortText(point.occupation, 5)}`, 'e s'),
     bar(id, horizontal, summary.circle95M, y, plan),
@@ -82,7 +108,10 @@ function bar(id: string, shares: readonly number[], lengthM: number, y: number, 
   let x = left;
   for (const [index, share] of shares.entries()) {
     const part = (width * share) / sum;
-    if (part >= 0.3) pieces.push(markup`<rect class="bar" fill="url(#${id}-${HATCHES[index]?.key ?? ''})" x="${at(x)}" y="${at(y + 3)}" width="${at(part)}" height="11"/>`);
+    if (part >= 0.3)
+      pieces.push(
+        markup`<rect class="bar" fill="url(#${id}-${HATCHES[index]?.key ?? ''})" x="${at(x)}" y="${at(y + 3)}" width="${at(part)}" height="11"/>`,
+      );
     x += part;
   }
   return together(pieces);
@@ -98,7 +127,10 @@ function limitLine(scale: Scale, limitM: number | null, bottom: number): Markup 
 function occurs({ of }: Part, points: readonly ReducedPoint[]): boolean {
   return points.some(({ uncertainty }) => {
     const part = uncertainty === null ? null : of(uncertainty);
-    return uncertainty !== null && (part === null ? uncertainty.geoidVarianceM2 !== null : part.eeM2 + part.nnM2 + part.uuM2 > 0);
+    return (
+      uncertainty !== null &&
+      (part === null ? uncertainty.geoidVarianceM2 !== null : part.eeM2 + part.nnM2 + part.uuM2 > 0)
+    );
   });
 }
 

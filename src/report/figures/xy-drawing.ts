@@ -62,20 +62,37 @@ export function xyDrawing(content: XyContent): DrawingContent {
   const isEqual = content.isEqualScale === true;
   const box = { left: LEFT, top: TOP, right: width - 30, bottom: height - BOTTOM };
   const all = [...points, ...lines.flatMap((line) => line.places)];
-  const spanX = spanOf(all.map(({ x }) => x), content.from?.x ?? null);
-  const spanY = spanOf([...all, ...limits].map(({ y }) => y), content.from?.y ?? null);
-  const [domainX, domainY] = isEqual ? equal(spanX, spanY, (box.right - box.left) / (box.bottom - box.top)) : [spanX, spanY];
-  const across = isEqual ? linearScale(domainX, [box.left, box.right], 6) : roomyScale(domainX, content.from?.x ?? null, [box.left, box.right], 6);
-  const up = isEqual ? linearScale(domainY, [box.bottom, box.top], 5) : roomyScale(domainY, content.from?.y ?? null, [box.bottom, box.top], 5);
+  const spanX = spanOf(
+    all.map(({ x }) => x),
+    content.from?.x ?? null,
+  );
+  const spanY = spanOf(
+    [...all, ...limits].map(({ y }) => y),
+    content.from?.y ?? null,
+  );
+  const [domainX, domainY] = isEqual
+    ? equal(spanX, spanY, (box.right - box.left) / (box.bottom - box.top))
+    : [spanX, spanY];
+  const across = isEqual
+    ? linearScale(domainX, [box.left, box.right], 6)
+    : roomyScale(domainX, content.from?.x ?? null, [box.left, box.right], 6);
+  const up = isEqual
+    ? linearScale(domainY, [box.bottom, box.top], 5)
+    : roomyScale(domainY, content.from?.y ?? null, [box.bottom, box.top], 5);
   const place = ({ x, y }: { readonly x: number; readonly y: number }): Place => ({ x: across.to(x), y: up.to(y) });
   // What needs a look is drawn last, so that nothing covers it.
-  const drawn = [...points.filter(({ classes }) => classes !== 'bad'), ...points.filter(({ classes }) => classes === 'bad')].map((point) => ({ point, at: place(point) }));
+  const drawn = [
+    ...points.filter(({ classes }) => classes !== 'bad'),
+    ...points.filter(({ classes }) => classes === 'bad'),
+  ].map((point) => ({ point, at: place(point) }));
   const levels = limits.map(({ y, word }) => ({ y: up.to(y), word }));
   const ends = lines.flatMap(({ places, word }) => {
     const last = places[places.length - 1];
     return last === undefined || word === '' ? [] : [{ at: place(last), text: word, clear: 2 }];
   });
-  const called = [...drawn].reverse().flatMap(({ point, at: spot }) => (point.name === '' ? [] : [{ at: spot, text: point.name, clear: 5 }]));
+  const called = [...drawn]
+    .reverse()
+    .flatMap(({ point, at: spot }) => (point.name === '' ? [] : [{ at: spot, text: point.name, clear: 5 }]));
   const page = { ...box, top: 0, right: width };
   const spots = drawn.map((one) => one.at);
   const endWords = placeLabels(ends, spots, page);
@@ -90,12 +107,23 @@ export function xyDrawing(content: XyContent): DrawingContent {
     width,
     height,
     body: together([
-      plotFrame(box, { scale: across, title: content.acrossTitle, write: writer(across.step) }, { scale: up, title: content.upTitle, write: writer(up.step) }),
-      ...(across.domain[0] < 0 && across.domain[1] > 0 ? [linePath(`M${at(across.to(0))} ${at(box.top)}V${at(box.bottom)}`, 'axis')] : []),
-      ...(up.domain[0] < 0 && up.domain[1] > 0 ? [linePath(`M${at(box.left)} ${at(up.to(0))}H${at(box.right)}`, 'axis')] : []),
+      plotFrame(
+        box,
+        { scale: across, title: content.acrossTitle, write: writer(across.step) },
+        { scale: up, title: content.upTitle, write: writer(up.step) },
+      ),
+      ...(across.domain[0] < 0 && across.domain[1] > 0
+        ? [linePath(`M${at(across.to(0))} ${at(box.top)}V${at(box.bottom)}`, 'axis')]
+        : []),
+      ...(up.domain[0] < 0 && up.domain[1] > 0
+        ? [linePath(`M${at(box.left)} ${at(up.to(0))}H${at(box.right)}`, 'axis')]
+        : []),
       ...lines.map((line) => linePath(polylinePath(line.places.map(place)), line.classes)),
       ...levels.map(({ y }) => linePath(`M${at(box.left)} ${at(y)}H${at(box.right)}`, 'off dash')),
-      ...drawn.map(({ point, at: spot }) => markup`<path class="${point.classes}" transform="translate(${at(spot.x)} ${at(spot.y)})" d="${symbolPath(point.symbol, point.classes === 'bad' ? 60 : 36)}"/>`),
+      ...drawn.map(
+        ({ point, at: spot }) =>
+          markup`<path class="${point.classes}" transform="translate(${at(spot.x)} ${at(spot.y)})" d="${symbolPath(point.symbol, point.classes === 'bad' ? 60 : 36)}"/>`,
+      ),
       ...named.map((one) => label(one.x, one.y, one.text, one.classes)),
     ]),
   };
@@ -119,7 +147,12 @@ function spanOf(values: readonly number[], from: number | null): readonly [numbe
 }
 
 /** A scale of round values beyond the domain, where nothing but `from` lies on the frame. */
-function roomyScale([low, high]: readonly [number, number], from: number | null, range: readonly [number, number], about: number): Scale {
+function roomyScale(
+  [low, high]: readonly [number, number],
+  from: number | null,
+  range: readonly [number, number],
+  about: number,
+): Scale {
   const first = niceScale([low, high], range, about).domain;
   const room = MARGIN * (high - low);
   const least = (first[1] - first[0]) / 100;
@@ -129,7 +162,14 @@ function roomyScale([low, high]: readonly [number, number], from: number | null,
 }
 
 /** Both spans about nought, as far as the larger needs. */
-function equal(x: readonly [number, number], y: readonly [number, number], ratio: number): readonly [readonly [number, number], readonly [number, number]] {
+function equal(
+  x: readonly [number, number],
+  y: readonly [number, number],
+  ratio: number,
+): readonly [readonly [number, number], readonly [number, number]] {
   const half = 1.05 * Math.max(-x[0] / ratio, x[1] / ratio, -y[0], y[1]);
-  return [[-half * ratio, half * ratio], [-half, half]];
+  return [
+    [-half * ratio, half * ratio],
+    [-half, half],
+  ];
 }

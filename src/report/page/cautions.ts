@@ -13,6 +13,8 @@ export const CAUTIONS: readonly string[] = [
 
 export function cautionList(cautions: readonly string[]): Markup {
   return markup`<ul class="cautions">
-${cautions.map((text) => markup`<li>${text}</li>
-`)}</ul>`;
+${cautions.map(
+  (text) => markup`<li>${text}</li>
+`,
+)}</ul>`;
 }

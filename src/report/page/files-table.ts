@@ -16,6 +16,13 @@ export function filesTable(files: readonly ReportFile[]): Markup {
       { head: 'Rejected', kind: 'number' },
       { head: 'SHA-256', kind: 'prose' },
     ],
-    rows: files.map((file) => [named(file.name), file.kind, String(file.bytes), String(file.rowsRead), String(file.rowsRejected), markup`<code>${file.sha256}</code>`]),
+    rows: files.map((file) => [
+      named(file.name),
+      file.kind,
+      String(file.bytes),
+      String(file.rowsRead),
+      String(file.rowsRejected),
+      markup`<code>${file.sha256}</code>`,
+    ]),
   });
 }

@@ -15,7 +15,13 @@ export function escapeText(text: string): string {
   return visibleText(text).replace(/[&<>"']/gu, (sign) => ESCAPES[sign] ?? '');
 }
 
-const ESCAPES: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;', "'": '&#39;' };
+const ESCAPES: Readonly<Record<string, string>> = {
+  '&': '&amp;',
+  '<': '&lt;',
+  '>': '&gt;',
+  '"': '&quot;',
+  "'": '&#39;',
+};
 
 /**
  * Template tag for HTML and SVG: strings put in are escaped, markup and lists of it go in as they are.

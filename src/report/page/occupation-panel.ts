@@ -8,7 +8,12 @@ import { scatterDrawing } from '../figures/scatter-drawing.js';
 import { seriesDrawing } from '../figures/series-drawing.js';
 
 /** One occupation: what became of it, its scatter, its course, what the trend tests found. */
-export function occupationPanel(id: string, occupation: ReportOccupation, mostEpochs: number, frameName: string): Markup {
+export function occupationPanel(
+  id: string,
+  occupation: ReportOccupation,
+  mostEpochs: number,
+  frameName: string,
+): Markup {
   const epochs = evenlyPicked(occupation.epochs, mostEpochs);
   const { pointId, reasons, usedCount, refusedCount, refusals, baselineM, baseId, verdict } = occupation;
   const facts = [
@@ -30,9 +35,13 @@ export function occupationPanel(id: string, occupation: ReportOccupation, mostEp
 function caption(occupation: ReportOccupation, drawn: number): Markup {
   const { spreadM, circle95M, trends, epochCount } = occupation;
   const said: string[] = [];
-  if (spreadM !== null && circle95M !== null) said.push(`Scatter ${size(spreadM, spreadM)} rms in plan; stated 95 % radius ${size(circle95M, circle95M)}.`);
+  if (spreadM !== null && circle95M !== null)
+    said.push(`Scatter ${size(spreadM, spreadM)} rms in plan; stated 95 % radius ${size(circle95M, circle95M)}.`);
   else if (spreadM !== null) said.push(`Scatter ${size(spreadM, spreadM)} rms in plan.`);
-  if (trends !== null && trends.up.driftSigmaM > 0) said.push(`Drift ± one sigma expected: ${trendText(trends.east, 'east')}, ${trendText(trends.north, 'north')}, ${trendText(trends.up, 'up')}; ${finding(trends)}.`);
+  if (trends !== null && trends.up.driftSigmaM > 0)
+    said.push(
+      `Drift ± one sigma expected: ${trendText(trends.east, 'east')}, ${trendText(trends.north, 'north')}, ${trendText(trends.up, 'up')}; ${finding(trends)}.`,
+    );
   if (drawn < epochCount) said.push(`${String(drawn)} of ${String(epochCount)} epochs are drawn, evenly picked.`);
   return markup`${said.join(' ')}`;
 }
@@ -49,6 +58,8 @@ function size(valueM: number, likeM: number): string {
 function finding(trends: NonNullable<ReportOccupation['trends']>): string {
   const axes = (['east', 'north', 'up'] as const).map((name) => ({ name, trend: trends[name] }));
   const drifts = axes.filter(({ trend }) => trend.isDrift).map(({ name }) => name);
-  const steps = axes.filter(({ trend }) => trend.isStep).map(({ name, trend }) => `${size(trend.stepM, trend.stepM)} ± ${size(trend.stepSigmaM, trend.stepM)} ${name}`);
+  const steps = axes
+    .filter(({ trend }) => trend.isStep)
+    .map(({ name, trend }) => `${size(trend.stepM, trend.stepM)} ± ${size(trend.stepSigmaM, trend.stepM)} ${name}`);
   return `${drifts.length === 0 ? 'no drift' : `drift in ${drifts.join(', ')}`}, ${steps.length === 0 ? 'no step' : `step of ${steps.join(', ')}`}`;
 }

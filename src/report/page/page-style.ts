@@ -1,6 +1,8 @@
 /** Paper and ink, by day and by night. Print always has the first. */
-export const DAY_COLOURS: string = '--paper:#fff;--ink:#1b1b1b;--quiet:#565656;--rule:#8a8a8a;--faint:#d4d4d4;--wash:#f4f2ee;--blue:#0b4f8a;--red:#a8321a;--land:#fff';
-export const NIGHT_COLOURS: string = '--paper:#15171a;--ink:#e9e7e2;--quiet:#b3b0aa;--rule:#8b8983;--faint:#3b3d41;--wash:#1f2226;--blue:#8fc1f0;--red:#ff9b80;--land:#15171a';
+export const DAY_COLOURS: string =
+  '--paper:#fff;--ink:#1b1b1b;--quiet:#565656;--rule:#8a8a8a;--faint:#d4d4d4;--wash:#f4f2ee;--blue:#0b4f8a;--red:#a8321a;--land:#fff';
+export const NIGHT_COLOURS: string =
+  '--paper:#15171a;--ink:#e9e7e2;--quiet:#b3b0aa;--rule:#8b8983;--faint:#3b3d41;--wash:#1f2226;--blue:#8fc1f0;--red:#ff9b80;--land:#15171a';
 
 /** The look of drawings, on a page and alone. */
 export const FIGURE_STYLE: string = `svg text{font:12px system-ui,"Segoe UI",Roboto,"Helvetica Neue",Arial,"Liberation Sans","DejaVu Sans",sans-serif;fill:var(--ink)}

@@ -43,8 +43,10 @@ ${style}
 <p class="kicker">${kicker}</p>
 <h1><bdi>${title}</bdi></h1>
 <div class="verdict">
-${verdict.map((line) => markup`<p>${line}</p>
-`)}</div>
+${verdict.map(
+  (line) => markup`<p>${line}</p>
+`,
+)}</div>
 </header>
 <nav aria-label="Contents">
 <ul class="contents">${sections.map(({ id, heading }) => markup`<li><a href="#${id}">${heading}</a></li>`)}</ul>

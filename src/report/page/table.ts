@@ -20,7 +20,13 @@ export interface TableContent {
   readonly label: string;
 }
 
-const CLASSES: Readonly<Record<ColumnKind, string>> = { number: ' class="n"', text: '', words: ' class="w"', prose: ' class="p"', codes: ' class="p c"' };
+const CLASSES: Readonly<Record<ColumnKind, string>> = {
+  number: ' class="n"',
+  text: '',
+  words: ' class="w"',
+  prose: ' class="p"',
+  codes: ' class="p c"',
+};
 
 /** A table of so few rows is not divided between sheets of paper. */
 const MOST_WHOLE = 16;
@@ -35,7 +41,9 @@ export function table({ caption, columns, rows, label }: TableContent): Markup {
 <thead><tr>${columns.map(({ head, unit }, i) => markup`<th scope="col"${attributes[i] ?? null}>${head}${unit === undefined ? null : markup`<span class="unit">${unit}</span>`}</th>`)}</tr></thead>
 <tbody>
 ${rows.map(
-  (cells) => markup`<tr>${cells.map((cell, i) => (i === 0 ? markup`<th scope="row"${attributes[i] ?? null}>${cell}</th>` : markup`<td${attributes[i] ?? null}>${cell}</td>`))}</tr>
+  (
+    cells,
+  ) => markup`<tr>${cells.map((cell, i) => (i === 0 ? markup`<th scope="row"${attributes[i] ?? null}>${cell}</th>` : markup`<td${attributes[i] ?? null}>${cell}</td>`))}</tr>
 `,
 )}</tbody>
 </table>

@@ -19,5 +19,8 @@ export function visibleText(text: string): string {
 export function shortText(text: string, most: number): string {
   const signs = Array.from(visibleText(text.length > 40 * most ? text.slice(0, 40 * most) : text));
   if (signs.length <= most) return signs.join('');
-  return `${signs.slice(0, most - 1).join('').replace(JOINS_BACK, '')}…`;
+  return `${signs
+    .slice(0, most - 1)
+    .join('')
+    .replace(JOINS_BACK, '')}…`;
 }

@@ -24,15 +24,38 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
   const work = [...placed.map(({ place }) => place), ...stations.map(({ place }) => place)];
   const judged = rings.filter(({ conditions }) => conditions === report.conditions);
   // A ring far larger than the work would shrink it to a dot.
-  const view = planView([...work, ...judged.filter(({ radiusM }) => radiusM < 1.6 * farthest(report)).flatMap(({ places }) => places)], axes, WIDTH, 500);
-  const few = spreadOut(placed.map(({ place }) => view.place(place)), MOST_MARKS).flatMap((index) => placed[index] ?? []);
+  const view = planView(
+    [...work, ...judged.filter(({ radiusM }) => radiusM < 1.6 * farthest(report)).flatMap(({ places }) => places)],
+    axes,
+    WIDTH,
+    500,
+  );
+  const few = spreadOut(
+    placed.map(({ place }) => view.place(place)),
+    MOST_MARKS,
+  ).flatMap((index) => placed[index] ?? []);
   const marks = few.map(({ target, place }) => ({ target, at: view.place(place) }));
   const spots = stations.map(({ id, place }) => ({ id, at: view.place(place) }));
-  const wanted = [...spots.map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })), ...marks.filter(({ target }) => target.isPoint).slice(0, 100).map(({ target, at: spot }) => ({ at: spot, text: shortText(target.id, 14), clear: 4 }))];
-  const labels = placeLabels(wanted, [...spots.map((base) => ({ ...base.at, clear: 8 })), ...marks.map((mark) => mark.at)], view.box);
+  const wanted = [
+    ...spots.map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })),
+    ...marks
+      .filter(({ target }) => target.isPoint)
+      .slice(0, 100)
+      .map(({ target, at: spot }) => ({ at: spot, text: shortText(target.id, 14), clear: 4 })),
+  ];
+  const labels = placeLabels(
+    wanted,
+    [...spots.map((base) => ({ ...base.at, clear: 8 })), ...marks.map((mark) => mark.at)],
+    view.box,
+  );
   const taken = [...marks.map((mark) => mark.at), ...labels.map(roomOf)];
   const ringWords = rings.flatMap(({ conditions, radiusM, places }) => {
-    const placed = placeOnLine(`${conditions} ${groundLength(Math.round(radiusM / 100) * 100)}`, places.map(view.place), taken, view.box);
+    const placed = placeOnLine(
+      `${conditions} ${groundLength(Math.round(radiusM / 100) * 100)}`,
+      places.map(view.place),
+      taken,
+      view.box,
+    );
     if (placed !== null) taken.push(roomOf(placed));
     return placed ?? [];
   });
@@ -44,26 +67,58 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
     ...rings.map(({ conditions, places }) => linePath(polylinePath(places.map(view.place), true), DASHES[conditions])),
     markup`</g>`,
     linePath(dotsPath(within), 'dots'),
-    ...marks.filter(({ target }) => !target.isWithin).map(({ at: spot }) => markup`<path class="bad" transform="translate(${at(spot.x)} ${at(spot.y)})" d="${symbolPath('times', 60)}"/>`),
+    ...marks
+      .filter(({ target }) => !target.isWithin)
+      .map(
+        ({ at: spot }) =>
+          markup`<path class="bad" transform="translate(${at(spot.x)} ${at(spot.y)})" d="${symbolPath('times', 60)}"/>`,
+      ),
     ...spots.map((base) => baseMark(base.at)),
     ...[...ringWords, ...labels].map((one) => label(one.x, one.y, one.text, one.classes)),
     northArrow(right + 18, top + 18),
-    scaleBar(left, bottom + 60, view.pixelsPerMetre, 0.25 * (right - left), (lengthM) => `${groundLength(lengthM)} of ground`),
+    scaleBar(
+      left,
+      bottom + 60,
+      view.pixelsPerMetre,
+      0.25 * (right - left),
+      (lengthM) => `${groundLength(lengthM)} of ground`,
+    ),
   ]);
   return wideFigure(
-    { id: 'coverage', title: 'Coverage map', description: 'Triangles are bases, dots places within their tolerances, crosses places outside; closed lines are the usable range about each base under quiet (dotted), normal (full) and active (dashed) conditions.', width: WIDTH, height: view.height, body },
+    {
+      id: 'coverage',
+      title: 'Coverage map',
+      description:
+        'Triangles are bases, dots places within their tolerances, crosses places outside; closed lines are the usable range about each base under quiet (dotted), normal (full) and active (dashed) conditions.',
+      width: WIDTH,
+      height: view.height,
+      body,
+    },
     number,
     captionOf(report, few.length, placed.length),
   );
 }
 
 /** What the map is drawn in, and what its marks and lines mean. */
-function captionOf({ axes, systemName, frameName, tolerances }: PlanReport, drawnCount: number, placedCount: number): Markup {
+function captionOf(
+  { axes, systemName, frameName, tolerances }: PlanReport,
+  drawnCount: number,
+  placedCount: number,
+): Markup {
   const isGrid = axes[0].columnName !== 'east_m';
-  const turned = axes[0].direction === 'west' ? ` ${axes[0].abbreviation} grows to the west, ${axes[1].abbreviation} to the south; the map itself has north up.` : '';
-  const thin = drawnCount < placedCount ? ` ${String(drawnCount)} of ${String(placedCount)} places are drawn, spread over the map.` : '';
+  const turned =
+    axes[0].direction === 'west'
+      ? ` ${axes[0].abbreviation} grows to the west, ${axes[1].abbreviation} to the south; the map itself has north up.`
+      : '';
+  const thin =
+    drawnCount < placedCount
+      ? ` ${String(drawnCount)} of ${String(placedCount)} places are drawn, spread over the map.`
+      : '';
   const least = tolerances[0];
-  const rule = least === undefined ? '' : ` Ranges are drawn for ${least.horizontalM === null ? 'no tolerance' : `${String(least.horizontalM)} m`} in plan and ${least.verticalM === null ? 'none' : `${String(least.verticalM)} m`} in height${tolerances.length > 1 ? ', the pair that reaches least' : ''}.`;
+  const rule =
+    least === undefined
+      ? ''
+      : ` Ranges are drawn for ${least.horizontalM === null ? 'no tolerance' : `${String(least.horizontalM)} m`} in plan and ${least.verticalM === null ? 'none' : `${String(least.verticalM)} m`} in height${tolerances.length > 1 ? ', the pair that reaches least' : ''}.`;
   return markup`Coverage. ${systemName}; frame ${frameName}; ${isGrid ? 'north is grid north' : 'north at the base is true north'}.${turned} Triangles: bases. Dots: within their tolerances. Crosses: outside. Lines: usable range in quiet (dotted), normal (full) and active (dashed) conditions, at equal heights.${rule} Names without room are left out.${thin}`;
 }
 

@@ -5,10 +5,17 @@ import { fixed, kilometres, utc } from '../page/numbers.js';
 import { table } from '../page/table.js';
 
 /** The day, visit by visit. */
-export function visitsTable(visits: readonly PlanReportVisit[], visitCount: number, leftOut: PlanReport['leftOut']): Markup {
+export function visitsTable(
+  visits: readonly PlanReportVisit[],
+  visitCount: number,
+  leftOut: PlanReport['leftOut'],
+): Markup {
   if (visits.length === 0) return markup`<p>There are no points to visit.</p>`;
   const first = utc((visits[0]?.arriveS ?? 0) * 1000).slice(0, 10);
-  const missed = leftOut.length === 0 ? null : markup`<p><b>Left out for want of time:</b> ${leftOut.slice(0, 40).map(({ pointId, occupation }, index) => markup`${index === 0 ? '' : ', '}${named(pointId)} (occupation ${String(occupation)})`)}${leftOut.length > 40 ? ` and ${String(leftOut.length - 40)} more` : ''}.</p>`;
+  const missed =
+    leftOut.length === 0
+      ? null
+      : markup`<p><b>Left out for want of time:</b> ${leftOut.slice(0, 40).map(({ pointId, occupation }, index) => markup`${index === 0 ? '' : ', '}${named(pointId)} (occupation ${String(occupation)})`)}${leftOut.length > 40 ? ` and ${String(leftOut.length - 40)} more` : ''}.</p>`;
   return markup`${missed}${table({
     label: 'Timetable',
     caption: markup`<b>Timetable.</b> ${first}, times of day in UTC; driving at the speed and detour stated, not by a map of roads.${visits.length < visitCount ? ` The first ${String(visits.length)} of ${String(visitCount)} visits are shown; the timetable's file has all.` : ''}`,
@@ -22,12 +29,29 @@ export function visitsTable(visits: readonly PlanReportVisit[], visitCount: numb
       { head: 'Drive', unit: 'km', kind: 'number' },
       { head: 'Base', kind: 'words' },
     ],
-    rows: visits.map(({ arriveS, startS, endS, pointId, role, occupation, driveM, baseId }) => [clock(arriveS, first), clock(startS, first), clock(endS, first), named(pointId), role.replace('-', ', '), String(occupation), kilometres(driveM, 1), named(baseId)]),
+    rows: visits.map(({ arriveS, startS, endS, pointId, role, occupation, driveM, baseId }) => [
+      clock(arriveS, first),
+      clock(startS, first),
+      clock(endS, first),
+      named(pointId),
+      role.replace('-', ', '),
+      String(occupation),
+      kilometres(driveM, 1),
+      named(baseId),
+    ]),
   })}`;
 }
 
 /** Constellations by the names they have. */
-const NAMES: Readonly<Record<string, string>> = { gps: 'GPS', glonass: 'GLONASS', galileo: 'Galileo', beidou: 'BeiDou', qzss: 'QZSS', navic: 'NavIC', sbas: 'SBAS' };
+const NAMES: Readonly<Record<string, string>> = {
+  gps: 'GPS',
+  glonass: 'GLONASS',
+  galileo: 'Galileo',
+  beidou: 'BeiDou',
+  qzss: 'QZSS',
+  navic: 'NavIC',
+  sbas: 'SBAS',
+};
 
 /** What the correction stream costs. */
 export function streamTable(stream: PlanReportStream): Markup {
@@ -41,7 +65,11 @@ export function streamTable(stream: PlanReportStream): Markup {
       { head: 'Unit', kind: 'text' },
     ],
     rows: [
-      ...stream.messages.map(({ constellation, bytes }) => [`One message of ${NAMES[constellation] ?? constellation}`, String(bytes), 'bytes']),
+      ...stream.messages.map(({ constellation, bytes }) => [
+        `One message of ${NAMES[constellation] ?? constellation}`,
+        String(bytes),
+        'bytes',
+      ]),
       ['Observations', fixed(stream.observationBytesPerS, 0), 'bytes/s'],
       ['Base position, antenna and biases', fixed(stream.companionBytesPerS, 1), 'bytes/s'],
       ['Network headers', fixed(stream.transportBytesPerS, 0), 'bytes/s'],

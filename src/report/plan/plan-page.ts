@@ -24,13 +24,37 @@ const DASHES = { quiet: 'inkline dotted', normal: 'blue', active: 'inkline dash'
 export function planPage(report: PlanReport): string {
   const sections: readonly (PageSection | null)[] = [
     { id: 'coverage-section', heading: 'Coverage', body: together([coverageFigure(report, 1), basesTable(report)]) },
-    { id: 'distance', heading: 'What distance does', body: together([curveFigure(report, 2, 'plan'), curveFigure(report, 3, 'height'), rangesTable(report)]) },
-    report.visits === null ? null : { id: 'timetable', heading: 'Timetable', body: visitsTable(report.visits, report.visitCount, report.leftOut) },
+    {
+      id: 'distance',
+      heading: 'What distance does',
+      body: together([curveFigure(report, 2, 'plan'), curveFigure(report, 3, 'height'), rangesTable(report)]),
+    },
+    report.visits === null
+      ? null
+      : { id: 'timetable', heading: 'Timetable', body: visitsTable(report.visits, report.visitCount, report.leftOut) },
     report.stream === null ? null : { id: 'data', heading: 'Data budget', body: streamTable(report.stream) },
     { id: 'places', heading: 'Every place', body: targetsTable(report) },
-    { id: 'basis', heading: 'Files', body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>` },
-    report.warnings.length === 0 ? null : { id: 'warnings', heading: 'Warnings', body: markup`<ul>${report.warnings.map((text) => markup`<li>${text}</li>`)}</ul>` },
-    { id: 'cautions', heading: 'Cautions', body: cautionList([...report.cautions.map(({ text, source }) => `${text.replace(/\.$/u, '')} (${source}).`), 'A plan predicts from a model of errors. Obstructions, interference and storms are not in it.', ...CAUTIONS.slice(2, 4)]) },
+    {
+      id: 'basis',
+      heading: 'Files',
+      body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
+    },
+    report.warnings.length === 0
+      ? null
+      : {
+          id: 'warnings',
+          heading: 'Warnings',
+          body: markup`<ul>${report.warnings.map((text) => markup`<li>${text}</li>`)}</ul>`,
+        },
+    {
+      id: 'cautions',
+      heading: 'Cautions',
+      body: cautionList([
+        ...report.cautions.map(({ text, source }) => `${text.replace(/\.$/u, '')} (${source}).`),
+        'A plan predicts from a model of errors. Obstructions, interference and storms are not in it.',
+        ...CAUTIONS.slice(2, 4),
+      ]),
+    },
   ];
   return page({
     title: report.title ?? 'Plan of base and rover work',
@@ -46,7 +70,9 @@ function verdict(report: PlanReport): readonly Markup[] {
   const notDone = [
     visits === null ? 'No timetable was asked for.' : '',
     stream === null ? 'No data budget was asked for.' : '',
-    withoutHeightCount > 0 ? `${String(withoutHeightCount)} places have no height: what grows with height difference is left out for them.` : '',
+    withoutHeightCount > 0
+      ? `${String(withoutHeightCount)} places have no height: what grows with height difference is left out for them.`
+      : '',
     'The sky at each place was not looked at.',
   ].filter((text) => text !== '');
   return [
@@ -69,25 +95,70 @@ function basesTable({ bases }: PlanReport): Markup {
       { head: 'Outside', kind: 'number' },
       { head: 'Farthest', unit: 'km', kind: 'number' },
     ],
-    rows: bases.map((base) => [named(base.id), fixed(base.latitudeDeg, 6), fixed(base.longitudeDeg, 6), fixed(base.ellipsoidalHeightM, 1), String(base.targets), String(base.outside), kilometres(base.farthestM, 1)]),
+    rows: bases.map((base) => [
+      named(base.id),
+      fixed(base.latitudeDeg, 6),
+      fixed(base.longitudeDeg, 6),
+      fixed(base.ellipsoidalHeightM, 1),
+      String(base.targets),
+      String(base.outside),
+      kilometres(base.farthestM, 1),
+    ]),
   });
 }
 
 /** Predicted 95 % over distance for the three conditions, with the tolerances and the places of the plan. */
 function curveFigure(report: PlanReport, number: number, axis: 'plan' | 'height'): Markup {
   const { curves, targets, tolerances, epochCount, conditions } = report;
-  const of = (place: PlanReportCurve['places'][number]): number => 1000 * (axis === 'plan' ? place.circle95M : place.vertical95M);
-  const limits = [...new Set(tolerances.flatMap(({ horizontalM, verticalM }) => (axis === 'plan' ? horizontalM : verticalM) ?? []))].sort((a, b) => a - b);
+  const of = (place: PlanReportCurve['places'][number]): number =>
+    1000 * (axis === 'plan' ? place.circle95M : place.vertical95M);
+  const limits = [
+    ...new Set(tolerances.flatMap(({ horizontalM, verticalM }) => (axis === 'plan' ? horizontalM : verticalM) ?? [])),
+  ].sort((a, b) => a - b);
   const shownLimits = limits.length <= 4 ? limits : [limits[0] ?? 0, limits[limits.length - 1] ?? 0];
   const lines: XyLine[] = [
-    ...curves.map((curve): XyLine => ({ places: curve.places.map((place) => ({ x: place.distanceM / 1000, y: of(place) })), classes: DASHES[curve.conditions], word: curve.conditions })),
+    ...curves.map((curve): XyLine => ({
+      places: curve.places.map((place) => ({ x: place.distanceM / 1000, y: of(place) })),
+      classes: DASHES[curve.conditions],
+      word: curve.conditions,
+    })),
   ];
-  const picked = [...evenlyPicked(targets.filter(({ isWithin }) => isWithin), MOST_DRAWN), ...evenlyPicked(targets.filter(({ isWithin }) => !isWithin), MOST_DRAWN)];
-  const thin = picked.length < report.targetCount ? ` ${String(picked.length)} of ${String(report.targetCount)} places are drawn, evenly picked among those within and those outside.` : '';
-  const points = picked.map((target): XyPoint => ({ x: target.baselineM / 1000, y: 1000 * (axis === 'plan' ? target.circle95M : target.vertical95M), name: '', symbol: target.isWithin ? 'circle' : 'times', classes: target.isWithin ? 'mark' : 'bad' }));
+  const picked = [
+    ...evenlyPicked(
+      targets.filter(({ isWithin }) => isWithin),
+      MOST_DRAWN,
+    ),
+    ...evenlyPicked(
+      targets.filter(({ isWithin }) => !isWithin),
+      MOST_DRAWN,
+    ),
+  ];
+  const thin =
+    picked.length < report.targetCount
+      ? ` ${String(picked.length)} of ${String(report.targetCount)} places are drawn, evenly picked among those within and those outside.`
+      : '';
+  const points = picked.map((target): XyPoint => ({
+    x: target.baselineM / 1000,
+    y: 1000 * (axis === 'plan' ? target.circle95M : target.vertical95M),
+    name: '',
+    symbol: target.isWithin ? 'circle' : 'times',
+    classes: target.isWithin ? 'mark' : 'bad',
+  }));
   const occupation = epochCount === 1 ? 'a single epoch' : `one occupation of ${String(epochCount)} s`;
   return wideFigure(
-    xyDrawing({ id: `curve-${axis}`, title: `Predicted 95 % in ${axis} against distance`, description: `Predicted 95 % figure in millimetres over the distance from the base in kilometres, for quiet, normal and active conditions, with the tolerances as dashed level lines and the planned places as dots.`, acrossTitle: 'distance from the base, km', upTitle: `95 % in ${axis}, mm`, points, lines, limits: shownLimits.map((limitM) => ({ y: 1000 * limitM, word: `tolerance ${fixed(1000 * limitM, 0)} mm` })), width: 760, height: 340, from: { x: 0, y: 0 } }),
+    xyDrawing({
+      id: `curve-${axis}`,
+      title: `Predicted 95 % in ${axis} against distance`,
+      description: `Predicted 95 % figure in millimetres over the distance from the base in kilometres, for quiet, normal and active conditions, with the tolerances as dashed level lines and the planned places as dots.`,
+      acrossTitle: 'distance from the base, km',
+      upTitle: `95 % in ${axis}, mm`,
+      points,
+      lines,
+      limits: shownLimits.map((limitM) => ({ y: 1000 * limitM, word: `tolerance ${fixed(1000 * limitM, 0)} mm` })),
+      width: 760,
+      height: 340,
+      from: { x: 0, y: 0 },
+    }),
     number,
     markup`Predicted 95 % in ${axis} against distance, for ${occupation} at equal heights. Dotted: quiet. Full: normal. Long dashes in ink: active. Dashed level lines: tolerances. Dots and crosses: the planned places in ${conditions} conditions, heights included, within and outside. Lengths are on the ellipsoid of ${report.frameName}.${thin}`,
   );
@@ -104,12 +175,24 @@ function rangesTable({ tolerances }: PlanReport): Markup {
       { head: 'Places', kind: 'number' },
       ...columns.map((conditions) => ({ head: conditions, unit: 'km', kind: 'number' as const })),
     ],
-    rows: tolerances.slice(0, MOST_TOLERANCES).map(({ horizontalM, verticalM, targets, ranges }) => [metres(horizontalM), metres(verticalM), String(targets), ...ranges.map(({ rangeM, decidedBy }) => (rangeM > 0 ? `${kilometres(rangeM, 1)} (${decidedBy === 'horizontal' ? 'plan' : 'height'})` : UNKNOWN))]),
+    rows: tolerances
+      .slice(0, MOST_TOLERANCES)
+      .map(({ horizontalM, verticalM, targets, ranges }) => [
+        metres(horizontalM),
+        metres(verticalM),
+        String(targets),
+        ...ranges.map(({ rangeM, decidedBy }) =>
+          rangeM > 0 ? `${kilometres(rangeM, 1)} (${decidedBy === 'horizontal' ? 'plan' : 'height'})` : UNKNOWN,
+        ),
+      ]),
   });
 }
 
 function targetsTable({ targets, targetCount, conditions }: PlanReport): Markup {
-  const leftOut = targets.length < targetCount ? ` ${String(targets.length)} of ${String(targetCount)} are shown, those outside first; the data file has all.` : '';
+  const leftOut =
+    targets.length < targetCount
+      ? ` ${String(targets.length)} of ${String(targetCount)} are shown, those outside first; the data file has all.`
+      : '';
   return table({
     label: 'Every place',
     caption: markup`<b>Places.</b> Predicted at 95 % in ${conditions} conditions.${leftOut}`,
@@ -124,6 +207,16 @@ function targetsTable({ targets, targetCount, conditions }: PlanReport): Markup 
       { head: 'Verdict', kind: 'text' },
       { head: 'What would help', kind: 'prose' },
     ],
-    rows: targets.map((target) => [named(target.id), named(target.baseId), kilometres(target.baselineM), metres(target.circle95M), metres(target.toleranceHorizontalM), metres(target.vertical95M), metres(target.toleranceVerticalM), target.isWithin ? 'within' : markup`<span class="no">outside</span>`, target.wayOut]),
+    rows: targets.map((target) => [
+      named(target.id),
+      named(target.baseId),
+      kilometres(target.baselineM),
+      metres(target.circle95M),
+      metres(target.toleranceHorizontalM),
+      metres(target.vertical95M),
+      metres(target.toleranceVerticalM),
+      target.isWithin ? 'within' : markup`<span class="no">outside</span>`,
+      target.wayOut,
+    ]),
   });
 }

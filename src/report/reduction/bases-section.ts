@@ -7,7 +7,8 @@ import { table } from '../page/table.js';
 
 /** What the known coordinates of the bases moved, and what that cannot mend. */
 export function basesSection({ bases }: ReductionReport): Markup {
-  if (bases.length === 0) return markup`<p>No base is described in the session: baselines are unknown, and the uncertainty leaves out the base.</p>`;
+  if (bases.length === 0)
+    return markup`<p>No base is described in the session: baselines are unknown, and the uncertainty leaves out the base.</p>`;
   return markup`<p>A fixed solution measures the geocentric vector from base to rover. Where a base broadcast another coordinate than its own, every point measured from it is moved by the same geocentric vector, known minus broadcast; the local components are for reading only. The vectors themselves were bent a little while they were measured, and no later correction removes that: it is part of the covariance of each point.</p>
 ${table({
   label: 'Bases',
@@ -46,6 +47,10 @@ function rowOf(base: ReportBase): readonly (string | Markup)[] {
     kilometres(base.farthestM, 1),
     millimetres(correction?.shortcutErrorM ?? null),
     bend === null ? UNKNOWN : `${millimetres(bend.planM)} / ${millimetres(bend.upM)}`,
-    bend === null ? UNKNOWN : bend.mattersFromM === null ? `none to ${kilometres(BEND_FARTHEST_M, 0)}` : kilometres(bend.mattersFromM, 1),
+    bend === null
+      ? UNKNOWN
+      : bend.mattersFromM === null
+        ? `none to ${kilometres(BEND_FARTHEST_M, 0)}`
+        : kilometres(bend.mattersFromM, 1),
   ];
 }

@@ -11,16 +11,29 @@ export function basisSection(report: ReductionReport): Markup {
   const [first, second] = frame.axes;
   const facts: readonly (readonly [string, string])[] = [
     ['Grid system', `${frame.gridName} (${frame.gridMethod})`],
-    ['Axes', [first, second].map((axis) => `${axis.abbreviation}, ${axis.name}, grows to the ${axis.direction}, ${axis.unitName}`).join('; ')],
+    [
+      'Axes',
+      [first, second]
+        .map((axis) => `${axis.abbreviation}, ${axis.name}, grows to the ${axis.direction}, ${axis.unitName}`)
+        .join('; '),
+    ],
     ['Frame of the fixes', frame.fixesName],
     ['Epoch of the fixes', frame.epochYear === null ? 'not stated' : fixed(frame.epochYear, 2)],
     ['Change of frame', frame.shift ?? 'none'],
     ['Frame of the points', frame.pointsName],
-    ['Geoid', geoid === null ? 'none' : `${geoid.name}, ${geoid.interpolation} interpolation, one sigma ${geoid.sigmaM === null ? 'not stated' : `${metres(geoid.sigmaM)} m`}`],
+    [
+      'Geoid',
+      geoid === null
+        ? 'none'
+        : `${geoid.name}, ${geoid.interpolation} interpolation, one sigma ${geoid.sigmaM === null ? 'not stated' : `${metres(geoid.sigmaM)} m`}`,
+    ],
     ['Geoid, SHA-256', geoid === null ? 'none' : (geoid.sha256 ?? 'built in')],
     ['Planning model', `${conditions} conditions`],
     ['Limits on epochs', limitsOn(acceptance)],
-    ['Tolerance, 95 %', `plan ${tolerance.horizontalM === null ? 'none' : `${metres(tolerance.horizontalM)} m`}, height ${tolerance.verticalM === null ? 'none' : `${metres(tolerance.verticalM)} m`}`],
+    [
+      'Tolerance, 95 %',
+      `plan ${tolerance.horizontalM === null ? 'none' : `${metres(tolerance.horizontalM)} m`}, height ${tolerance.verticalM === null ? 'none' : `${metres(tolerance.verticalM)} m`}`,
+    ],
   ];
   return markup`${table({
     label: 'Systems and settings',
@@ -36,8 +49,20 @@ ${filesTable(files)}
 }
 
 function limitsOn(acceptance: ReductionReport['acceptance']): string {
-  const { maxPdop, maxCorrectionAgeS, minSatellites, maxTiltDeg, maxBaselineM, minEpochs, minDurationS, maxSigmaHorizontalM, maxSigmaVerticalM, occupationGapS } = acceptance;
-  const said = (words: string, value: number | null, unit: string): string => (value === null ? '' : `${words} ${String(value)}${unit}`);
+  const {
+    maxPdop,
+    maxCorrectionAgeS,
+    minSatellites,
+    maxTiltDeg,
+    maxBaselineM,
+    minEpochs,
+    minDurationS,
+    maxSigmaHorizontalM,
+    maxSigmaVerticalM,
+    occupationGapS,
+  } = acceptance;
+  const said = (words: string, value: number | null, unit: string): string =>
+    value === null ? '' : `${words} ${String(value)}${unit}`;
   return [
     `solution ${acceptance.solutions.join(' or ')}`,
     said('PDOP at most', maxPdop, ''),

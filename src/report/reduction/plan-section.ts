@@ -12,23 +12,56 @@ const NEAR = 0.12;
 const MOST_DETAILS = 3;
 
 /** The plan of everything, and details where points crowd about a base. `from`: number of the first figure. */
-export function planSection(report: ReductionReport, from: number): { readonly body: Markup; readonly figures: number } {
+export function planSection(
+  report: ReductionReport,
+  from: number,
+): { readonly body: Markup; readonly figures: number } {
   const { points, bases } = report;
   const placed: PlanPoint[] = points.flatMap((point) => {
     const { gridFirst, gridSecond } = point.position ?? { gridFirst: null, gridSecond: null };
-    return gridFirst === null || gridSecond === null ? [] : [{ point, place: { first: gridFirst, second: gridSecond } }];
+    return gridFirst === null || gridSecond === null
+      ? []
+      : [{ point, place: { first: gridFirst, second: gridSecond } }];
   });
   if (placed.length === 0) return { body: markup`<p>No point has a coordinate, so there is no plan.</p>`, figures: 0 };
   const withheld = points.length - placed.length;
   const whole = [...placed.map(({ place }) => place), ...usedBases(bases).flatMap((base) => base.place ?? [])];
-  const pieces = [plan(report, 'plan', from, from, placed, whole, `Plan of the work.${withheld === 0 ? '' : ` ${String(withheld)} rejected have no coordinate and are not drawn.`}`)];
+  const pieces = [
+    plan(
+      report,
+      'plan',
+      from,
+      from,
+      placed,
+      whole,
+      `Plan of the work.${withheld === 0 ? '' : ` ${String(withheld)} rejected have no coordinate and are not drawn.`}`,
+    ),
+  ];
   for (const { base, near } of details(placed, bases, spanM(whole, report))) {
-    pieces.push(plan(report, `plan-${String(pieces.length)}`, from + pieces.length, from, placed, [...near, base.place ?? { first: 0, second: 0 }], `Detail about base ${base.id}.`));
+    pieces.push(
+      plan(
+        report,
+        `plan-${String(pieces.length)}`,
+        from + pieces.length,
+        from,
+        placed,
+        [...near, base.place ?? { first: 0, second: 0 }],
+        `Detail about base ${base.id}.`,
+      ),
+    );
   }
   return { body: together(pieces), figures: pieces.length };
 }
 
-function plan(report: ReductionReport, id: string, number: number, from: number, points: readonly PlanPoint[], extent: readonly ReportPlace[], words: string): Markup {
+function plan(
+  report: ReductionReport,
+  id: string,
+  number: number,
+  from: number,
+  points: readonly PlanPoint[],
+  extent: readonly ReportPlace[],
+  words: string,
+): Markup {
   const { frame, bases } = report;
   const drawn = planFigure({ id, axes: frame.axes, bases, points, extent, width: WIDTH });
   return wideFigure(
@@ -45,11 +78,21 @@ function plan(report: ReductionReport, id: string, number: number, from: number,
   );
 }
 
-function captionOf({ exaggeration, pointCount, ellipseCount }: PlanDrawing, { frame }: ReductionReport, isFirst: boolean): string {
+function captionOf(
+  { exaggeration, pointCount, ellipseCount }: PlanDrawing,
+  { frame }: ReductionReport,
+  isFirst: boolean,
+): string {
   const [across, up] = frame.axes;
-  const turned = across.direction === 'west' || up.direction === 'south' ? ` ${across.abbreviation} grows to the ${across.direction}, ${up.abbreviation} to the ${up.direction}; the map itself has north up.` : '';
+  const turned =
+    across.direction === 'west' || up.direction === 'south'
+      ? ` ${across.abbreviation} grows to the ${across.direction}, ${up.abbreviation} to the ${up.direction}; the map itself has north up.`
+      : '';
   const ellipses = exaggeration === null ? '' : ` Ellipses are 95 %, drawn ${fixed(exaggeration, 0)} times too large.`;
-  const few = exaggeration !== null && ellipseCount < pointCount ? ` Of ${String(pointCount)} points ${String(ellipseCount)} have their ellipse drawn, spread over the plan; dots are all of them.` : '';
+  const few =
+    exaggeration !== null && ellipseCount < pointCount
+      ? ` Of ${String(pointCount)} points ${String(ellipseCount)} have their ellipse drawn, spread over the plan; dots are all of them.`
+      : '';
   return `${frame.gridName}; frame ${frame.pointsName}; north is grid north.${turned}${isFirst ? ' Triangles: bases. Filled circles: accepted. Open diamonds: for review. Thin lines: baselines. Dotted: equal distance from a base.' : ''}${ellipses}${few} Names without room are left out.`;
 }
 
@@ -58,18 +101,28 @@ function usedBases(bases: readonly ReportBase[]): readonly ReportBase[] {
   return used.length === 0 ? bases : used;
 }
 
-function details(points: readonly PlanPoint[], bases: readonly ReportBase[], wholeM: number): readonly { readonly base: ReportBase; readonly near: readonly ReportPlace[] }[] {
+function details(
+  points: readonly PlanPoint[],
+  bases: readonly ReportBase[],
+  wholeM: number,
+): readonly { readonly base: ReportBase; readonly near: readonly ReportPlace[] }[] {
   const limitM = NEAR * wholeM;
   return usedBases(bases)
     .flatMap((base) => {
-      const near = points.filter(({ point }) => point.baseId === base.id && (point.baseline?.distanceM ?? Infinity) <= limitM).map(({ place }) => place);
+      const near = points
+        .filter(({ point }) => point.baseId === base.id && (point.baseline?.distanceM ?? Infinity) <= limitM)
+        .map(({ place }) => place);
       return base.place !== null && near.length >= 4 && near.length < points.length ? [{ base, near }] : [];
     })
     .slice(0, MOST_DETAILS);
 }
 
 function spanM(places: readonly ReportPlace[], { frame }: ReductionReport): number {
-  const span = (values: readonly number[]): number => values.reduce((high, value) => Math.max(high, value), -Infinity) - values.reduce((low, value) => Math.min(low, value), Infinity);
-  return Math.max(span(places.map(({ first }) => first)) * frame.axes[0].metresPerUnit, span(places.map(({ second }) => second)) * frame.axes[1].metresPerUnit);
+  const span = (values: readonly number[]): number =>
+    values.reduce((high, value) => Math.max(high, value), -Infinity) -
+    values.reduce((low, value) => Math.min(low, value), Infinity);
+  return Math.max(
+    span(places.map(({ first }) => first)) * frame.axes[0].metresPerUnit,
+    span(places.map(({ second }) => second)) * frame.axes[1].metresPerUnit,
+  );
 }
-

@@ -17,7 +17,9 @@ export function pointsTable(report: ReductionReport): Markup {
     { head: 'Verdict', kind: 'text' },
     axisColumn(first),
     axisColumn(second),
-    geoid === null ? { head: 'h', unit: 'm, ellipsoidal', kind: 'number' } : { head: 'H', unit: 'm, orthometric', kind: 'number' },
+    geoid === null
+      ? { head: 'h', unit: 'm, ellipsoidal', kind: 'number' }
+      : { head: 'H', unit: 'm, orthometric', kind: 'number' },
     { head: 'Base', kind: 'words' },
     { head: 'Baseline', unit: 'km', kind: 'number' },
     { head: 'Plan', unit: '95 %, m', kind: 'number' },
@@ -25,7 +27,10 @@ export function pointsTable(report: ReductionReport): Markup {
     { head: 'Epochs', unit: 'used / refused', kind: 'number' },
     { head: 'Reasons', kind: 'codes' },
   ];
-  const leftOut = pointsLeftOut === 0 ? '' : ` ${String(points.length)} of ${String(all)} rows are shown, those to look at first; the data file has all.`;
+  const leftOut =
+    pointsLeftOut === 0
+      ? ''
+      : ` ${String(points.length)} of ${String(all)} rows are shown, those to look at first; the data file has all.`;
   return table({
     label: 'Table of points',
     caption: markup`<b>Points.</b> ${frame.gridName}; fixes in ${frame.fixesName}${frame.epochYear === null ? '' : `, epoch ${fixed(frame.epochYear, 2)}`}.${geoid === null ? '' : ` Orthometric heights by ${geoid.name}.`} 95 % plan is the radius of a circle.${leftOut}`,
@@ -35,7 +40,11 @@ export function pointsTable(report: ReductionReport): Markup {
 }
 
 function axisColumn(axis: ReportAxis): TableColumn {
-  return { head: `${axis.abbreviation}, ${axis.name}`, unit: axis.unitName === 'metre' ? 'm' : axis.unitName, kind: 'number' };
+  return {
+    head: `${axis.abbreviation}, ${axis.name}`,
+    unit: axis.unitName === 'metre' ? 'm' : axis.unitName,
+    kind: 'number',
+  };
 }
 
 function rowOf(point: ReducedPoint, hasGeoid: boolean): readonly (string | Markup)[] {

@@ -34,10 +34,20 @@ export function reductionPage(report: ReductionReport): string {
     repeats === null ? null : { id: 'repeats', heading: 'Repeat occupations', body: repeats },
     { id: 'refusals', heading: 'Refused epochs', body: refusals.body },
     { id: 'occupations', heading: 'Occupations', body: occupationsSection(report) },
-    { id: 'uncertainty', heading: 'Where the uncertainty comes from', body: uncertaintySection(report, plan.figures + refusals.figures + 1) },
+    {
+      id: 'uncertainty',
+      heading: 'Where the uncertainty comes from',
+      body: uncertaintySection(report, plan.figures + refusals.figures + 1),
+    },
     { id: 'bases', heading: 'Base correction', body: basesSection(report) },
     { id: 'basis', heading: 'Systems, settings and files', body: basisSection(report) },
-    report.warnings.length === 0 ? null : { id: 'warnings', heading: 'Warnings', body: markup`<ul>${report.warnings.map((text) => markup`<li>${text}</li>`)}</ul>` },
+    report.warnings.length === 0
+      ? null
+      : {
+          id: 'warnings',
+          heading: 'Warnings',
+          body: markup`<ul>${report.warnings.map((text) => markup`<li>${text}</li>`)}</ul>`,
+        },
     { id: 'cautions', heading: 'Cautions', body: cautionList(CAUTIONS) },
   ];
   return page({
@@ -62,14 +72,22 @@ function reasonsTable(points: readonly ReducedPoint[]): Markup {
       { head: 'Meaning', kind: 'prose' },
       { head: 'What mends it', kind: 'prose' },
     ],
-    rows: codes.map((code) => [code, String(points.filter((point) => point.reasons.includes(code)).length), PROBLEM_CODES[code].meaning, PROBLEM_CODES[code].fix]),
+    rows: codes.map((code) => [
+      code,
+      String(points.filter((point) => point.reasons.includes(code)).length),
+      PROBLEM_CODES[code].meaning,
+      PROBLEM_CODES[code].fix,
+    ]),
   });
 }
 
 function occupationsSection({ occupations, occupationsLeftOut, frame }: ReductionReport): Markup {
   if (occupations.length === 0) return markup`<p>There is no occupation to show.</p>`;
   const each = Math.min(600, Math.floor(MOST_EPOCHS / occupations.length));
-  const leftOut = occupationsLeftOut === 0 ? '' : ` ${String(occupations.length)} of ${String(occupations.length + occupationsLeftOut)} are shown, those to look at first.`;
+  const leftOut =
+    occupationsLeftOut === 0
+      ? ''
+      : ` ${String(occupations.length)} of ${String(occupations.length + occupationsLeftOut)} are shown, those to look at first.`;
   return markup`<p>Offsets run east, north and up in the horizon of each point; frame ${frame.pointsName}. Dots are used epochs, crosses refused ones, the upright cross and the level line their robust mean, the dashed circle the stated 95 % radius. Refused epochs that lie far out are drawn at the edge; a circle larger than its figure leaves it. Where a drift or a step was found it is dashed in.${leftOut}</p>
 <div class="stands">
 ${together(occupations.map((occupation, index) => occupationPanel(`o${String(index + 1)}`, occupation, each, frame.pointsName)))}</div>`;
@@ -78,10 +96,15 @@ ${together(occupations.map((occupation, index) => occupationPanel(`o${String(ind
 function uncertaintySection({ points, tolerance, frame }: ReductionReport, number: number): Markup {
   const stated = points.filter((point) => point.summary !== null && point.uncertainty !== null);
   if (stated.length === 0) return markup`<p>No point has a stated uncertainty.</p>`;
-  const drawn = new Set([...stated].sort((a, b) => (b.summary?.circle95M ?? 0) - (a.summary?.circle95M ?? 0)).slice(0, MOST_BARS));
+  const drawn = new Set(
+    [...stated].sort((a, b) => (b.summary?.circle95M ?? 0) - (a.summary?.circle95M ?? 0)).slice(0, MOST_BARS),
+  );
   const shown = stated.filter((point) => drawn.has(point));
-  const few = shown.length === stated.length ? '' : ` The ${String(shown.length)} largest of ${String(stated.length)} are drawn.`;
-  const joined = shown.some((point) => point.occupation.includes('+')) ? ' Names such as @1+2 are joined occupations: each part is what the weights of the joining leave of it.' : '';
+  const few =
+    shown.length === stated.length ? '' : ` The ${String(shown.length)} largest of ${String(stated.length)} are drawn.`;
+  const joined = shown.some((point) => point.occupation.includes('+'))
+    ? ' Names such as @1+2 are joined occupations: each part is what the weights of the joining leave of it.'
+    : '';
   return wideFigure(
     uncertaintyDrawing('parts', shown, tolerance),
     number,

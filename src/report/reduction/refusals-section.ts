@@ -9,14 +9,21 @@ import { refusalDrawing } from '../figures/refusal-drawing.js';
 import { table } from '../page/table.js';
 
 /** Which epochs were refused, why and when. */
-export function refusalsSection(report: ReductionReport, number: number): { readonly body: Markup; readonly figures: number } {
+export function refusalsSection(
+  report: ReductionReport,
+  number: number,
+): { readonly body: Markup; readonly figures: number } {
   const { refusals, timeline, epochsRefused, epochsUsed } = report;
-  if (refusals.length === 0) return { body: markup`<p>No epoch was refused; ${counted(epochsUsed, 'epoch')} were used.</p>`, figures: 0 };
-  const drawn = timeline === null ? null : wideFigure(
-    refusalDrawing('refused', timeline),
-    number,
-    markup`Used and refused epochs over time, in pieces of ${fixed(timeline.binMs / 1000, 0)} s; each row is drawn to its own largest count, its total stands at the end.`,
-  );
+  if (refusals.length === 0)
+    return { body: markup`<p>No epoch was refused; ${counted(epochsUsed, 'epoch')} were used.</p>`, figures: 0 };
+  const drawn =
+    timeline === null
+      ? null
+      : wideFigure(
+          refusalDrawing('refused', timeline),
+          number,
+          markup`Used and refused epochs over time, in pieces of ${fixed(timeline.binMs / 1000, 0)} s; each row is drawn to its own largest count, its total stands at the end.`,
+        );
   return {
     body: markup`<p>${counted(epochsRefused, 'epoch')} of ${String(epochsUsed + epochsRefused)} were refused. An epoch may have several reasons.</p>
 ${drawn}
@@ -30,14 +37,21 @@ ${table({
     { head: 'Meaning', kind: 'prose' },
     { head: 'What mends it', kind: 'prose' },
   ],
-  rows: refusals.map(([code, count]) => [code, String(count), limitOf(code, report), PROBLEM_CODES[code].meaning, PROBLEM_CODES[code].fix]),
+  rows: refusals.map(([code, count]) => [
+    code,
+    String(count),
+    limitOf(code, report),
+    PROBLEM_CODES[code].meaning,
+    PROBLEM_CODES[code].fix,
+  ]),
 })}`,
     figures: drawn === null ? 0 : 1,
   };
 }
 
 function limitOf(code: ProblemCode, { acceptance }: ReductionReport): string {
-  const most = (value: number | null, unit: string): string => (value === null ? '' : `at most\u00A0${String(value)}${unit}`);
+  const most = (value: number | null, unit: string): string =>
+    value === null ? '' : `at most\u00A0${String(value)}${unit}`;
   switch (code) {
     case 'epoch-not-fixed':
       return acceptance.solutions.join(', ');

@@ -7,7 +7,8 @@ import { table } from '../page/table.js';
 /** Occupations of the same point compared. */
 export function repeatsSection({ repeats, repeatsLeftOut }: ReductionReport): Markup | null {
   if (repeats === null) return null;
-  if (repeats.length === 0) return markup`<p>No point was occupied twice, so nothing was compared. A wrong set of integers shows in nothing but a repeat.</p>`;
+  if (repeats.length === 0)
+    return markup`<p>No point was occupied twice, so nothing was compared. A wrong set of integers shows in nothing but a repeat.</p>`;
   return markup`<p>Agreement is no proof: a shared base and shared surroundings do not show.</p>
 ${table({
   label: 'Repeat occupations',
@@ -28,7 +29,9 @@ ${table({
 }
 
 function rowOf(repeat: ReportRepeat): readonly (string | Markup)[] {
-  const finding = [repeat.disagrees ? 'disagree' : 'agree', repeat.tooSoon === true ? 'too soon' : ''].filter((word) => word !== '').join(', ');
+  const finding = [repeat.disagrees ? 'disagree' : 'agree', repeat.tooSoon === true ? 'too soon' : '']
+    .filter((word) => word !== '')
+    .join(', ');
   return [
     named(repeat.pointId),
     `${repeat.first}, ${repeat.second}`,

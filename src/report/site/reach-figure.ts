@@ -12,12 +12,41 @@ export function reachFigure({ reach, radiusM, systemName, bufferM }: SiteReport,
   const x = (distanceM: number): number => (inKm ? distanceM / 1000 : distanceM);
   const highest = reach.reduce((most, { horizontalM, heightM }) => Math.max(most, horizontalM, heightM ?? 0), 0);
   const lines: readonly XyLine[] = [
-    { places: reach.map(({ distanceM, horizontalM }) => ({ x: x(distanceM), y: horizontalM * 1000 })), classes: 'blue', word: 'plan' },
-    { places: reach.flatMap(({ distanceM, heightM }) => (heightM === null ? [] : [{ x: x(distanceM), y: heightM * 1000 }])), classes: 'inkline dash', word: 'height' },
-    { places: [{ x: x(radiusM), y: 0 }, { x: x(radiusM), y: highest * 1000 }], classes: 'off dash', word: 'control ends' },
+    {
+      places: reach.map(({ distanceM, horizontalM }) => ({ x: x(distanceM), y: horizontalM * 1000 })),
+      classes: 'blue',
+      word: 'plan',
+    },
+    {
+      places: reach.flatMap(({ distanceM, heightM }) =>
+        heightM === null ? [] : [{ x: x(distanceM), y: heightM * 1000 }],
+      ),
+      classes: 'inkline dash',
+      word: 'height',
+    },
+    {
+      places: [
+        { x: x(radiusM), y: 0 },
+        { x: x(radiusM), y: highest * 1000 },
+      ],
+      classes: 'off dash',
+      word: 'control ends',
+    },
   ];
   return wideFigure(
-    xyDrawing({ id: 'reach-figure', title: 'Sigma of the fit with distance', description: 'One sigma that the fit itself adds to a point, in millimetres, over the distance from the middle of the control, in the worst direction.', acrossTitle: `from the middle of the control, ${inKm ? 'km' : 'm'}`, upTitle: 'one sigma, mm', points: [], lines: lines.filter(({ places }) => places.length > 0), width: 760, height: 320, from: { x: 0, y: 0 } }),
+    xyDrawing({
+      id: 'reach-figure',
+      title: 'Sigma of the fit with distance',
+      description:
+        'One sigma that the fit itself adds to a point, in millimetres, over the distance from the middle of the control, in the worst direction.',
+      acrossTitle: `from the middle of the control, ${inKm ? 'km' : 'm'}`,
+      upTitle: 'one sigma, mm',
+      points: [],
+      lines: lines.filter(({ places }) => places.length > 0),
+      width: 760,
+      height: 320,
+      from: { x: 0, y: 0 },
+    }),
     number,
     markup`What the fit itself adds to a point, one sigma in the worst direction, in millimetres: full line in plan, dashed in height. Fitted to ${systemName}. It says nothing of what the model leaves out; a plane over a curved geoid is wrong outside its control by more. Points more than ${fixed(bufferM, 1)} m outside are refused unless asked for.`,
   );

@@ -18,13 +18,44 @@ export function sitePage(report: SiteReport): string {
   const plan = residualsFigure(report, 1);
   const sections: readonly (PageSection | null)[] = [
     { id: 'residuals-section', heading: 'Residuals on the plan', body: plan },
-    { id: 'parameters', heading: 'What the fit found', body: together([parametersTable(report), report.statements.length === 0 ? { html: '' } : markup`<ul>${report.statements.map((text) => markup`<li>${text}</li>`)}</ul>`]) },
-    { id: 'points', heading: 'Control points', body: together([residualsTable(report, 'fit'), residualsTable(report, 'check')]) },
+    {
+      id: 'parameters',
+      heading: 'What the fit found',
+      body: together([
+        parametersTable(report),
+        report.statements.length === 0
+          ? { html: '' }
+          : markup`<ul>${report.statements.map((text) => markup`<li>${text}</li>`)}</ul>`,
+      ]),
+    },
+    {
+      id: 'points',
+      heading: 'Control points',
+      body: together([residualsTable(report, 'fit'), residualsTable(report, 'check')]),
+    },
     { id: 'leverage', heading: 'How well each point is checked', body: checkingTable(report) },
     { id: 'reach', heading: 'Outside the control', body: reachFigure(report, 2) },
-    { id: 'basis', heading: 'Files', body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>` },
-    report.warnings.length === 0 ? null : { id: 'warnings', heading: 'Warnings', body: markup`<ul>${report.warnings.map((text) => markup`<li>${text}</li>`)}</ul>` },
-    { id: 'cautions', heading: 'Cautions', body: cautionList(['A fit makes measured points agree with control, right or wrong: a wrong base or a wrong pole disappears into it. Put those right first.', 'Only points kept out of the fit check it. Outside its control a fit is a guess that gets worse quickly.', ...CAUTIONS.slice(2)]) },
+    {
+      id: 'basis',
+      heading: 'Files',
+      body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
+    },
+    report.warnings.length === 0
+      ? null
+      : {
+          id: 'warnings',
+          heading: 'Warnings',
+          body: markup`<ul>${report.warnings.map((text) => markup`<li>${text}</li>`)}</ul>`,
+        },
+    {
+      id: 'cautions',
+      heading: 'Cautions',
+      body: cautionList([
+        'A fit makes measured points agree with control, right or wrong: a wrong base or a wrong pole disappears into it. Put those right first.',
+        'Only points kept out of the fit check it. Outside its control a fit is a guess that gets worse quickly.',
+        ...CAUTIONS.slice(2),
+      ]),
+    },
   ];
   return page({
     title: report.title ?? 'Fit of a site to its control',
@@ -39,7 +70,9 @@ function verdict(report: SiteReport): readonly Markup[] {
   const { counts, answer, redundancyPlan, redundancyHeight, worst, bufferM } = report;
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(counts.fit, 'point')} fitted, ${String(counts.check)} kept out to check, ${String(counts.suspect)} suspect. Redundancy ${String(redundancyPlan)} in plan${redundancyHeight === null ? '' : `, ${String(redundancyHeight)} in height`}.`,
-    worst === null ? markup`<b>No residual is beyond its test.</b> The site may be used up to ${fixed(bufferM, 1)} m outside its control.` : markup`<b>Look first</b> at ${named(worst.pointId)}, ${worst.what}: ${worst.test}'s test gives ${fixed(Math.abs(worst.value), 2)}. The site may be used up to ${fixed(bufferM, 1)} m outside its control.`,
+    worst === null
+      ? markup`<b>No residual is beyond its test.</b> The site may be used up to ${fixed(bufferM, 1)} m outside its control.`
+      : markup`<b>Look first</b> at ${named(worst.pointId)}, ${worst.what}: ${worst.test}'s test gives ${fixed(Math.abs(worst.value), 2)}. The site may be used up to ${fixed(bufferM, 1)} m outside its control.`,
     markup`<b>Not done.</b> ${counts.check === 0 ? 'No point was kept out of the fit, so nothing checks it. ' : ''}${redundancyHeight === null ? 'Heights were not fitted. ' : ''}Nothing was left out of the fit without being asked for.`,
   ];
 }
@@ -50,27 +83,54 @@ function residualsFigure(report: SiteReport, number: number): Markup {
   const plan = residualPlan({
     id: 'residuals',
     title: 'Residuals of the control on the plan',
-    description: 'Arrows point from the control to where the fit puts it, much enlarged. Filled circles were fitted, open diamonds kept out to check, crosses are suspect; the dashed line is the hull of the control.',
+    description:
+      'Arrows point from the control to where the fit puts it, much enlarged. Filled circles were fitted, open diamonds kept out to check, crosses are suspect; the dashed line is the hull of the control.',
     axes,
     bases: [],
     vectors: rows.flatMap((row) => {
       const { gridFirst, gridSecond } = row.control;
       if (gridFirst === null || gridSecond === null) return [];
-      const residual = row.east === null || row.north === null ? null : { first: (sign * row.east.residualM) / axes[0].metresPerUnit, second: (sign * row.north.residualM) / axes[1].metresPerUnit };
+      const residual =
+        row.east === null || row.north === null
+          ? null
+          : {
+              first: (sign * row.east.residualM) / axes[0].metresPerUnit,
+              second: (sign * row.north.residualM) / axes[1].metresPerUnit,
+            };
       return [{ place: { first: gridFirst, second: gridSecond }, name: row.pointId, residual, ...look(row) }];
     }),
     outlines: [hull],
   });
-  return wideFigure(plan.drawing, number, markup`Residuals, fitted minus control${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too long`}. Axes are those of the site, fitted to ${report.systemName}; north is the north of the site. Filled circles: fitted. Open diamonds: kept out to check. Crosses: suspect. Dashed: hull of the control, beyond which the fit is extrapolated. Names without room are left out.${plan.drawnCount < counts.fit + counts.check ? ` ${String(plan.drawnCount)} of ${String(counts.fit + counts.check)} are drawn, spread over the plan.` : ''}`);
+  return wideFigure(
+    plan.drawing,
+    number,
+    markup`Residuals, fitted minus control${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too long`}. Axes are those of the site, fitted to ${report.systemName}; north is the north of the site. Filled circles: fitted. Open diamonds: kept out to check. Crosses: suspect. Dashed: hull of the control, beyond which the fit is extrapolated. Names without room are left out.${plan.drawnCount < counts.fit + counts.check ? ` ${String(plan.drawnCount)} of ${String(counts.fit + counts.check)} are drawn, spread over the plan.` : ''}`,
+  );
 }
 
-function look({ role, verdict: word }: SiteResidualRow): { readonly symbol: 'circle' | 'diamond' | 'times'; readonly classes: 'mark' | 'doubt' | 'bad' } {
+function look({ role, verdict: word }: SiteResidualRow): {
+  readonly symbol: 'circle' | 'diamond' | 'times';
+  readonly classes: 'mark' | 'doubt' | 'bad';
+} {
   if (word === 'suspect') return { symbol: 'times', classes: 'bad' };
   return role === 'check' ? { symbol: 'diamond', classes: 'doubt' } : { symbol: 'circle', classes: 'mark' };
 }
 
-function parametersTable({ parameters, variancePlan, varianceHeight, sigmasAreStated, spreadRatio, radiusM, heightKind }: SiteReport): Markup {
-  const factor = (value: number | null): string => (value === null ? 'nothing checks it' : sigmasAreStated ? fixed(value, 2) : `one sigma of a coordinate ${millimetres(Math.sqrt(value))} mm`);
+function parametersTable({
+  parameters,
+  variancePlan,
+  varianceHeight,
+  sigmasAreStated,
+  spreadRatio,
+  radiusM,
+  heightKind,
+}: SiteReport): Markup {
+  const factor = (value: number | null): string =>
+    value === null
+      ? 'nothing checks it'
+      : sigmasAreStated
+        ? fixed(value, 2)
+        : `one sigma of a coordinate ${millimetres(Math.sqrt(value))} mm`;
   return table({
     label: 'Parameters of the fit',
     caption: markup`<b>Parameters.</b> ± is 95 %.`,
@@ -81,9 +141,16 @@ function parametersTable({ parameters, variancePlan, varianceHeight, sigmasAreSt
       { head: 'Unit', kind: 'text' },
     ],
     rows: [
-      ...parameters.map(({ name, value, halfWidth95, unit, decimals }) => [name, fixed(value, decimals), halfWidth95 === null ? UNKNOWN : fixed(halfWidth95, decimals), unit]),
+      ...parameters.map(({ name, value, halfWidth95, unit, decimals }) => [
+        name,
+        fixed(value, decimals),
+        halfWidth95 === null ? UNKNOWN : fixed(halfWidth95, decimals),
+        unit,
+      ]),
       ['Variance factor in plan', factor(variancePlan), UNKNOWN, ''],
-      ...(heightKind === null ? [] : [[`Variance factor in height (${heightKind})`, factor(varianceHeight), UNKNOWN, '']]),
+      ...(heightKind === null
+        ? []
+        : [[`Variance factor in height (${heightKind})`, factor(varianceHeight), UNKNOWN, '']]),
       ['Spread of the control: 1 all round, 0 on one line', fixed(spreadRatio, 2), UNKNOWN, ''],
       ['Control reaches from its middle', kilometres(radiusM), UNKNOWN, 'km'],
     ],
@@ -96,13 +163,18 @@ function residualsTable({ rows, counts }: SiteReport, role: SiteResidualRow['rol
   if (own.length === 0) return role === 'check' ? markup`<p>No point was kept out of the fit.</p>` : { html: '' };
   return table({
     label: role === 'fit' ? 'Points fitted' : 'Points kept out',
-    caption: role === 'fit' ? markup`<b>Fitted.</b> Fitted minus control.${few}` : markup`<b>Kept out to check.</b> Predicted minus control, with one sigma of that difference.${few}`,
+    caption:
+      role === 'fit'
+        ? markup`<b>Fitted.</b> Fitted minus control.${few}`
+        : markup`<b>Kept out to check.</b> Predicted minus control, with one sigma of that difference.${few}`,
     columns: [
       { head: 'Point', kind: 'words' },
       { head: 'East', unit: 'm', kind: 'number' },
       { head: 'North', unit: 'm', kind: 'number' },
       { head: 'Height', unit: 'm', kind: 'number' },
-      ...(role === 'check' ? [{ head: 'Sigma', unit: 'east / north / height, m', kind: 'number' as const }] : [{ head: 'Left out', unit: 'east / north / height, m', kind: 'number' as const }]),
+      ...(role === 'check'
+        ? [{ head: 'Sigma', unit: 'east / north / height, m', kind: 'number' as const }]
+        : [{ head: 'Left out', unit: 'east / north / height, m', kind: 'number' as const }]),
       { head: 'Verdict', kind: 'text' },
       { head: 'Reasons', kind: 'codes' },
     ],
@@ -119,7 +191,9 @@ function residualsTable({ rows, counts }: SiteReport, role: SiteResidualRow['rol
 }
 
 function leftOut(shown: number, all: number): string {
-  return shown < all ? ` ${String(shown)} of ${String(all)} are shown, suspect ones first; the file of residuals has all.` : '';
+  return shown < all
+    ? ` ${String(shown)} of ${String(all)} are shown, suspect ones first; the file of residuals has all.`
+    : '';
 }
 
 function checkingTable({ rows, counts }: SiteReport): Markup {

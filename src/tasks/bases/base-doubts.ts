@@ -38,16 +38,31 @@ interface Span {
  * the whole reduces; null without times. Returned: the warning where these epochs give the reason for it and those
  * before did not, so that of the parts of a whole one says it, as the whole does.
  */
-export function openWindowWarning(bases: readonly PreparedBase[], span: Span | null, before: Span | null = null): Problem | null {
-  const open = bases.filter(({ settings }) => settings.fromMs === null && settings.toMs === null).map(({ settings }) => settings.id);
+export function openWindowWarning(
+  bases: readonly PreparedBase[],
+  span: Span | null,
+  before: Span | null = null,
+): Problem | null {
+  const open = bases
+    .filter(({ settings }) => settings.fromMs === null && settings.toMs === null)
+    .map(({ settings }) => settings.id);
   if (open.length === 0 || span === null) return null;
   const names = open.length === 1 ? `base ${open[0] ?? ''} has` : `bases ${open.join(', ')} have`;
-  const hint = 'give each set-up of a base its from_utc and to_utc: coordinates and antenna height of one day are not those of another';
+  const hint =
+    'give each set-up of a base its from_utc and to_utc: coordinates and antenna height of one day are not those of another';
   if (open.length < bases.length) {
-    return before === null ? warningProblem('base-window-open', { message: `${names} no window of time, and other bases of the session have`, hint }) : null;
+    return before === null
+      ? warningProblem('base-window-open', {
+          message: `${names} no window of time, and other bases of the session have`,
+          hint,
+        })
+      : null;
   }
   if (!isLong(span) || (before !== null && isLong(before))) return null;
-  return warningProblem('base-window-open', { message: `${names} no window of time, and the fixes span more than a day`, hint });
+  return warningProblem('base-window-open', {
+    message: `${names} no window of time, and the fixes span more than a day`,
+    hint,
+  });
 }
 
 function isLong({ firstMs, lastMs }: Span): boolean {

@@ -13,7 +13,8 @@ import type { PreparedBase } from './prepare-bases.js';
 export function chooseBase(fix: Fix, bases: readonly PreparedBase[]): PreparedBase | null | Problem {
   if (bases.length === 1) {
     const only = bases[0];
-    if (only !== undefined && fix.baseId === null && only.settings.fromMs === null && only.settings.toMs === null) return only;
+    if (only !== undefined && fix.baseId === null && only.settings.fromMs === null && only.settings.toMs === null)
+      return only;
   }
   if (bases.length === 0) return fix.baseId === null ? null : unknownBase(fix, bases);
   const matches: PreparedBase[] = [];
@@ -37,7 +38,11 @@ export function chooseBase(fix: Fix, bases: readonly PreparedBase[]): PreparedBa
  * The set-up of a name that was running at an instant: of a point whose base is known by name only.
  * Undefined where no set-up has the name, or several do and none, or more than one, holds the instant.
  */
-export function baseNamed<Base extends Pick<PreparedBase, 'settings'>>(id: string | null, epochMs: number | null, bases: readonly Base[]): Base | undefined {
+export function baseNamed<Base extends Pick<PreparedBase, 'settings'>>(
+  id: string | null,
+  epochMs: number | null,
+  bases: readonly Base[],
+): Base | undefined {
   const named = bases.filter((base) => base.settings.id === id);
   if (named.length < 2) return named[0];
   const running = named.filter((base) => covers(base, epochMs));

@@ -72,11 +72,21 @@ export function prepareBases(bases: readonly BaseSettings[], systems: BaseSystem
   const prepared: PlacedBase[] = [];
   for (const [index, settings] of bases.entries()) {
     const outcome = prepareBase(settings, systems);
-    if (!outcome.ok) return failureOf(outcome.problems.map((problem) => locateProblem(problem, { path: `base[${index}] (${settings.id})` })));
+    if (!outcome.ok)
+      return failureOf(
+        outcome.problems.map((problem) => locateProblem(problem, { path: `base[${index}] (${settings.id})` })),
+      );
     prepared.push(outcome.value);
   }
-  const identities = setUpIdentities(prepared.map(({ settings, origin }) => ({ settings, place: geodeticToGeocentric(origin.geodetic, systems.ellipsoid) })));
-  return success(prepared.map((base, index): PreparedBase => ({ ...base, identity: identities[index] as SetUpIdentity })));
+  const identities = setUpIdentities(
+    prepared.map(({ settings, origin }) => ({
+      settings,
+      place: geodeticToGeocentric(origin.geodetic, systems.ellipsoid),
+    })),
+  );
+  return success(
+    prepared.map((base, index): PreparedBase => ({ ...base, identity: identities[index] as SetUpIdentity })),
+  );
 }
 
 function prepareBase(settings: BaseSettings, systems: BaseSystems): Outcome<PlacedBase> {
@@ -93,21 +103,29 @@ function prepareBase(settings: BaseSettings, systems: BaseSystems): Outcome<Plac
   const broadcast = arpOf(settings.broadcast, settings, antenna, { ...systems, ellipsoid: fixesEllipsoid });
   if (!broadcast.ok) return broadcast;
   const broadcastArp = geodeticToGeocentric(broadcast.value, fixesEllipsoid);
-  const stated = settings.known ?? (shift !== null && settings.broadcast.frame === 'national' ? settings.broadcast : null);
+  const stated =
+    settings.known ?? (shift !== null && settings.broadcast.frame === 'national' ? settings.broadcast : null);
   const isNational = shift !== null && stated !== null && stated.frame !== 'fixes';
-  const known = stated === null ? null : arpOf(stated, settings, antenna, isNational ? systems : { ...systems, ellipsoid: fixesEllipsoid });
+  const known =
+    stated === null
+      ? null
+      : arpOf(stated, settings, antenna, isNational ? systems : { ...systems, ellipsoid: fixesEllipsoid });
   if (known !== null && !known.ok) return known;
   const given = geodeticToGeocentric((known ?? broadcast).value, isNational ? ellipsoid : fixesEllipsoid);
   const framed = shift === null ? null : reduceBaseFrame(shift, given, isNational ? 'national' : 'fixes');
   if (framed !== null && !framed.ok) return framed;
   const frameReduction = framed?.value.reduction ?? null;
   const arp = frameReduction === null || !isNational ? given : frameReduction.baseInOrbitFrame;
-  const arpGeodetic = framed === null || isNational ? (known ?? broadcast).value : geocentricToGeodetic(framed.value.national, ellipsoid);
+  const arpGeodetic =
+    framed === null || isNational ? (known ?? broadcast).value : geocentricToGeodetic(framed.value.national, ellipsoid);
   const frame = localFrameAt(arpGeodetic.latitudeDeg, arpGeodetic.longitudeDeg);
   const origin =
     antenna === null
       ? ({ geodetic: arpGeodetic, at: 'arp' } as const)
-      : ({ geodetic: { ...arpGeodetic, ellipsoidalHeightM: arpGeodetic.ellipsoidalHeightM - antenna.verticalM }, at: 'mark' } as const);
+      : ({
+          geodetic: { ...arpGeodetic, ellipsoidalHeightM: arpGeodetic.ellipsoidalHeightM - antenna.verticalM },
+          at: 'mark',
+        } as const);
   return success({
     settings,
     broadcastArp,
@@ -132,20 +150,32 @@ function arpOf(
   if (!place.ok) return place;
   const doubt = doubtOf(coordinate, place.value, systems.grid, coordinate === settings.known ? 'known' : 'broadcast');
   if (doubt !== null) return failure(doubt);
-  const rise = coordinate.at === 'mark' ? (antenna?.verticalM ?? 0) : coordinate.at === 'apc' ? -settings.phaseCentreOffsetM : 0;
+  const rise =
+    coordinate.at === 'mark' ? (antenna?.verticalM ?? 0) : coordinate.at === 'apc' ? -settings.phaseCentreOffsetM : 0;
   return success({ ...place.value, ellipsoidalHeightM: place.value.ellipsoidalHeightM + rise });
 }
 
 /** config-invalid-value where other numbers than these would make sense; a base merely outside the area of use is not doubted. */
-function doubtOf(coordinate: BaseCoordinate, place: GeodeticPoint, grid: GridSystem | null, which: string): Problem | null {
-  const doubt = (coordinate.kind === 'geocentric' ? implausibleGeocentric(coordinate, null) : null) ?? areaDoubt(coordinate, place, grid);
+function doubtOf(
+  coordinate: BaseCoordinate,
+  place: GeodeticPoint,
+  grid: GridSystem | null,
+  which: string,
+): Problem | null {
+  const doubt =
+    (coordinate.kind === 'geocentric' ? implausibleGeocentric(coordinate, null) : null) ??
+    areaDoubt(coordinate, place, grid);
   if (doubt?.severity !== 'error') return null;
-  return errorProblem('config-invalid-value', { message: `${which}: ${doubt.message}`, hint: 'put the coordinate right in the session file; every baseline starts there' });
+  return errorProblem('config-invalid-value', {
+    message: `${which}: ${doubt.message}`,
+    hint: 'put the coordinate right in the session file; every baseline starts there',
+  });
 }
 
 function areaDoubt(coordinate: BaseCoordinate, place: GeodeticPoint, grid: GridSystem | null): Problem | null {
   if (grid === null) return null;
-  const [first, second] = coordinate.kind === 'grid' ? grid.axes.map((axis) => coordinate.values[axis.columnName] ?? 0) : [];
+  const [first, second] =
+    coordinate.kind === 'grid' ? grid.axes.map((axis) => coordinate.values[axis.columnName] ?? 0) : [];
   const pair = first === undefined || second === undefined ? null : { first, second };
   return placeDoubt('the base', place, pair, { grid, fixesSystem: grid.base });
 }
@@ -167,10 +197,18 @@ function geodeticOf(coordinate: BaseCoordinate, systems: BaseSystems): Outcome<G
   }
 }
 
-function geodeticOfGrid(coordinate: Extract<BaseCoordinate, { kind: 'grid' }>, systems: BaseSystems): Outcome<GeodeticPoint> {
+function geodeticOfGrid(
+  coordinate: Extract<BaseCoordinate, { kind: 'grid' }>,
+  systems: BaseSystems,
+): Outcome<GeodeticPoint> {
   const { grid } = systems;
   if (grid === null) {
-    return failure(errorProblem('config-missing', { message: 'a base is given in grid coordinates and no grid system is set', hint: 'set system.grid' }));
+    return failure(
+      errorProblem('config-missing', {
+        message: 'a base is given in grid coordinates and no grid system is set',
+        hint: 'set system.grid',
+      }),
+    );
   }
   const names = grid.axes.map((axis) => axis.columnName);
   const given = Object.keys(coordinate.values);
@@ -195,16 +233,29 @@ function geodeticOfGrid(coordinate: Extract<BaseCoordinate, { kind: 'grid' }>, s
     : withOrthometric(pair.latitudeDeg, pair.longitudeDeg, height.orthometricHeightM, systems);
 }
 
-function withOrthometric(latitudeDeg: number, longitudeDeg: number, orthometricHeightM: number, systems: BaseSystems): Outcome<GeodeticPoint> {
+function withOrthometric(
+  latitudeDeg: number,
+  longitudeDeg: number,
+  orthometricHeightM: number,
+  systems: BaseSystems,
+): Outcome<GeodeticPoint> {
   const { geoid } = systems;
   if (geoid === null) {
-    return failure(errorProblem('config-missing', { message: 'a base has an orthometric height and no geoid is set', hint: 'set height.geoid' }));
+    return failure(
+      errorProblem('config-missing', {
+        message: 'a base has an orthometric height and no geoid is set',
+        hint: 'set height.geoid',
+      }),
+    );
   }
   const geoidHeight = geoid.heightAt(latitudeDeg, longitudeDeg);
   if (geoidHeight === null) {
     const status = geoid.statusAt(latitudeDeg, longitudeDeg);
     return failure(geoidProblem(status === 'nodata' ? 'nodata' : 'outside', latitudeDeg, longitudeDeg, geoid.grid));
   }
-  return success({ latitudeDeg, longitudeDeg, ellipsoidalHeightM: ellipsoidalHeightM(orthometricHeightM, geoidHeight) });
+  return success({
+    latitudeDeg,
+    longitudeDeg,
+    ellipsoidalHeightM: ellipsoidalHeightM(orthometricHeightM, geoidHeight),
+  });
 }
-

@@ -39,8 +39,15 @@ export function prepareStation(row: PointRow, setup: StationSetup): Outcome<Stat
     orthometric ??= orthometricHeightM(h, n);
   }
   const station: Station = {
-    pointId: row.pointId, occupation: row.occupation, latitudeDeg, longitudeDeg, gridFirst, gridSecond,
-    ellipsoidalHeightM: h, orthometricHeightM: orthometric, place: row.place,
+    pointId: row.pointId,
+    occupation: row.occupation,
+    latitudeDeg,
+    longitudeDeg,
+    gridFirst,
+    gridSecond,
+    ellipsoidalHeightM: h,
+    orthometricHeightM: orthometric,
+    place: row.place,
   };
   return success(station);
 }
@@ -54,9 +61,16 @@ function positionOf(row: PointRow, grid: GridSystem): Outcome<Position> {
   if (gridFirst === null || gridSecond === null) {
     if (given !== null) {
       const status = grid.forward(given.latitudeDeg, given.longitudeDeg, projected);
-      return status === 'ok' ? success({ ...given, gridFirst: projected.first, gridSecond: projected.second }) : failure(gridProblem(status, given, grid));
+      return status === 'ok'
+        ? success({ ...given, gridFirst: projected.first, gridSecond: projected.second })
+        : failure(gridProblem(status, given, grid));
     }
-    return failure(errorProblem('value-missing', { message: `${row.pointId} has no position`, hint: 'a point whose verdict is rejected has none' }));
+    return failure(
+      errorProblem('value-missing', {
+        message: `${row.pointId} has no position`,
+        hint: 'a point whose verdict is rejected has none',
+      }),
+    );
   }
   const out: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
   const status = grid.inverse(gridFirst, gridSecond, out);

@@ -7,7 +7,11 @@ import type { BaseEffect } from '../reduce/reduction-totals.js';
 const PLACES_A_RING = 72;
 
 /** The bases as a page shows them, with lines of equal distance out to their farthest point. */
-export function reportBases(setup: ReductionSetup, farthestM: ReadonlyMap<string, number>, effects: ReadonlyMap<string, BaseEffect>): readonly ReportBase[] {
+export function reportBases(
+  setup: ReductionSetup,
+  farthestM: ReadonlyMap<string, number>,
+  effects: ReadonlyMap<string, BaseEffect>,
+): readonly ReportBase[] {
   return setup.bases.map((base): ReportBase => {
     const { settings, correction } = base;
     const effect = effects.get(settings.id);
@@ -19,7 +23,15 @@ export function reportBases(setup: ReductionSetup, farthestM: ReadonlyMap<string
       antennaVerticalM: base.antenna?.verticalM ?? null,
       sigmaHorizontalM: settings.sigmaHorizontalM,
       sigmaVerticalM: settings.sigmaVerticalM,
-      correction: correction === null ? null : { magnitudeM: correction.magnitudeM, local: correction.local, shortcutErrorM: effect?.shortcutErrorM ?? null, bend: bendOf(base, effect?.farthestM ?? null, setup) },
+      correction:
+        correction === null
+          ? null
+          : {
+              magnitudeM: correction.magnitudeM,
+              local: correction.local,
+              shortcutErrorM: effect?.shortcutErrorM ?? null,
+              bend: bendOf(base, effect?.farthestM ?? null, setup),
+            },
       farthestM: farthest,
       rings: farthest === null ? [] : ringsOf(base, farthest, setup),
     };
@@ -28,7 +40,9 @@ export function reportBases(setup: ReductionSetup, farthestM: ReadonlyMap<string
 
 function bendOf(base: PreparedBase, farthestM: number | null, setup: ReductionSetup): ReportBend | null {
   const bend = baseBend(base, farthestM, setup);
-  return bend === null ? null : { planM: bend.greatest.alongM, upM: bend.greatest.upM, mattersFromM: bend.mattersFromM };
+  return bend === null
+    ? null
+    : { planM: bend.greatest.alongM, upM: bend.greatest.upM, mattersFromM: bend.mattersFromM };
 }
 
 /** Out to the farthest point, and ten times closer out to the first of those. */
@@ -43,7 +57,12 @@ function ringSet(base: PreparedBase, stepM: number, beforeM: number, setup: Redu
     const radiusM = count * stepM;
     const places: ReportPlace[] = [];
     for (let i = 0; i < PLACES_A_RING; i += 1) {
-      const end = setup.geodesic.direct(base.origin.geodetic.latitudeDeg, base.origin.geodetic.longitudeDeg, (360 * i) / PLACES_A_RING, radiusM);
+      const end = setup.geodesic.direct(
+        base.origin.geodetic.latitudeDeg,
+        base.origin.geodetic.longitudeDeg,
+        (360 * i) / PLACES_A_RING,
+        radiusM,
+      );
       const place = placeOf(end.latitudeDeg, end.longitudeDeg, setup);
       if (place !== null) places.push(place);
     }

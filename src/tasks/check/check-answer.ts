@@ -6,7 +6,12 @@ import type { CheckRow, CheckVerdict } from './judge/check-tolerances-setup.js';
 import type { StandardStatement } from './judge/check-tolerances-standard-statement.js';
 
 /** The answer that a verdict gives: what cannot be stated is no yes. */
-const ANSWERS: Readonly<Record<CheckVerdict, Answer>> = { within: 'within', review: 'review', exceeds: 'no', 'not-stated': 'no' };
+const ANSWERS: Readonly<Record<CheckVerdict, Answer>> = {
+  within: 'within',
+  review: 'review',
+  exceeds: 'no',
+  'not-stated': 'no',
+};
 const WORDS: readonly Answer[] = ['within', 'review', 'no'];
 
 /** A verdict in the three words that every output uses. */
@@ -32,13 +37,23 @@ export interface CheckFindings {
 }
 
 /** The answer of a check: the gravest of all comparisons and statements; never within beside points that the reduction doubts. */
-export function checkAnswer({ rows, statements, refusals, areFixesRefused, rowsSkipped, doubtfulPoints }: CheckFindings): RunAnswer {
+export function checkAnswer({
+  rows,
+  statements,
+  refusals,
+  areFixesRefused,
+  rowsSkipped,
+  doubtfulPoints,
+}: CheckFindings): RunAnswer {
   const judged = statements.map(answerOfStatement).filter((answer) => answer !== 'information');
   const counts: Record<Answer, number> = { within: 0, review: 0, no: 0 };
   for (const { verdict } of rows) counts[ANSWERS[verdict]] += 1;
   for (const answer of judged) counts[answer] += 1;
   const answers = WORDS.filter((word) => counts[word] > 0);
-  const whole: readonly Answer[] = [...(areFixesRefused || rowsSkipped > 0 ? (['no'] as const) : []), ...(doubtfulPoints > 0 ? (['review'] as const) : [])];
+  const whole: readonly Answer[] = [
+    ...(areFixesRefused || rowsSkipped > 0 ? (['no'] as const) : []),
+    ...(doubtfulPoints > 0 ? (['review'] as const) : []),
+  ];
   const reasons = new Map(countWords(rows, (row) => row.reasons));
   for (const [code, times] of refusals) reasons.set(code, (reasons.get(code) ?? 0) + times);
   return {

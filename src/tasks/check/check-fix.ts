@@ -20,8 +20,9 @@ export function poleReachM(fix: Fix, rover: RoverSettings, place: ReferencePoint
 /** Positions are of the phase centre, and nothing says how far above the antenna reference point that is. */
 export function phaseCentreUnknown(): Problem {
   return errorProblem('config-missing', {
-    message: 'positions are of the antenna phase centre (apc) and its offset from the reference point is not stated; it goes into heights whole, some 50 to 100 mm',
-    hint: 'set rover.phase_centre_offset_m or --phase-centre-offset to what the antenna\'s calibration says; 0 says that the positions are of the reference point already',
+    message:
+      'positions are of the antenna phase centre (apc) and its offset from the reference point is not stated; it goes into heights whole, some 50 to 100 mm',
+    hint: "set rover.phase_centre_offset_m or --phase-centre-offset to what the antenna's calibration says; 0 says that the positions are of the reference point already",
   });
 }
 

@@ -2,7 +2,11 @@ import { judgedBy } from './judge/check-tolerances-judged-by.js';
 import type { JudgedBy } from './judge/check-tolerances-judged-by.js';
 import type { CheckRow } from './judge/check-tolerances-setup.js';
 
-const WORDS: Readonly<Record<JudgedBy, string>> = { limit: 'by its limit', uncertainty: 'by its stated uncertainty, no limit was set', nothing: 'by nothing: neither a limit nor an uncertainty is known' };
+const WORDS: Readonly<Record<JudgedBy, string>> = {
+  limit: 'by its limit',
+  uncertainty: 'by its stated uncertainty, no limit was set',
+  nothing: 'by nothing: neither a limit nor an uncertainty is known',
+};
 
 /** How plan and height of some comparisons were judged; null where there is none to speak of. */
 export function judgedWords(rows: Iterable<CheckRow>): string | null {
@@ -14,7 +18,9 @@ export function judgedWords(rows: Iterable<CheckRow>): string | null {
     });
     if (ways.length === 0) return [];
     const [only] = ways;
-    return [`${axis} ${ways.length === 1 && only !== undefined ? WORDS[only.way] : ways.map(({ way, count }) => `${String(count)} ${WORDS[way]}`).join('; ')}`];
+    return [
+      `${axis} ${ways.length === 1 && only !== undefined ? WORDS[only.way] : ways.map(({ way, count }) => `${String(count)} ${WORDS[way]}`).join('; ')}`,
+    ];
   });
   const [plan, height] = parts;
   if (plan === undefined) return null;

@@ -3,7 +3,13 @@ import type { CauseEstimate } from '../../core/quality/cause/cause-model.js';
 import { NSSDA_CIRCULAR, nssdaHorizontal } from '../../core/quality/standards/nssda.js';
 import type { SampleStatistics } from '../../core/quality/standards/sample-statistics.js';
 import type { CauseFinding } from '../../core/quality/cause/likely-cause.js';
-import type { CheckReport, ReportAxisStatistics, ReportCause, ReportCauses, ReportCheck } from '../../records/reports/check-report.js';
+import type {
+  CheckReport,
+  ReportAxisStatistics,
+  ReportCause,
+  ReportCauses,
+  ReportCheck,
+} from '../../records/reports/check-report.js';
 import type { DayVariance } from '../../records/reports/day-variance.js';
 import type { RecordList } from '../../records/record-list.js';
 import type { ReportAxis } from '../../records/reports/reduction-report.js';
@@ -36,7 +42,10 @@ const MOST_CAUSES = 3;
 const DECIMALS: Readonly<Record<CauseEstimate['unit'], number>> = { m: 3, ppm: 1, years: 1, deg: 1, times: 2, '': 6 };
 
 /** The results of a check as its page shows them: those that exceed are kept before others. */
-export function checkReport(results: CheckResults, about: Pick<CheckReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'files' | 'warnings'>): CheckReport {
+export function checkReport(
+  results: CheckResults,
+  about: Pick<CheckReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'files' | 'warnings'>,
+): CheckReport {
   const { rows, setup, summary, statements, search, groups } = results;
   const kept = keepMostNeeded<ReportCheck>(MOST_CHECKS);
   const counts: Record<CheckRow['verdict'], number> = { within: 0, review: 0, exceeds: 0, 'not-stated': 0 };
@@ -49,11 +58,18 @@ export function checkReport(results: CheckResults, about: Pick<CheckReport, 'tit
   return {
     ...about,
     systemName: grid === null ? null : grid.code === null ? grid.name : `${grid.code} ${grid.name}`,
-    axes: [axisOf(axes.first, axes.sign === 1 ? 'east' : 'west', 0, setup), axisOf(axes.second, axes.sign === 1 ? 'north' : 'south', 1, setup)],
+    axes: [
+      axisOf(axes.first, axes.sign === 1 ? 'east' : 'west', 0, setup),
+      axisOf(axes.second, axes.sign === 1 ? 'north' : 'south', 1, setup),
+    ],
     bases: setup.bases.map(({ settings, origin }) => {
       const pair = { first: 0, second: 0 };
-      const isPlaced = grid !== null && grid.forward(origin.geodetic.latitudeDeg, origin.geodetic.longitudeDeg, pair) === 'ok';
-      return { id: settings.id, place: isPlaced ? { first: pair.first * axes.metresPerUnit, second: pair.second * axes.metresPerUnit } : null };
+      const isPlaced =
+        grid !== null && grid.forward(origin.geodetic.latitudeDeg, origin.geodetic.longitudeDeg, pair) === 'ok';
+      return {
+        id: settings.id,
+        place: isPlaced ? { first: pair.first * axes.metresPerUnit, second: pair.second * axes.metresPerUnit } : null,
+      };
     }),
     checks: kept.items(),
     checkCount: rows.length,
@@ -63,20 +79,48 @@ export function checkReport(results: CheckResults, about: Pick<CheckReport, 'tit
     judged: judgedWords(rows),
     day: results.dayLines,
     inputDoubts: results.inputDoubts,
-    statistics: summary === null ? [] : [statisticsOf(axes.first, summary.first), statisticsOf(axes.second, summary.second), statisticsOf('height', summary.up)].flatMap((axis) => axis ?? []),
+    statistics:
+      summary === null
+        ? []
+        : [
+            statisticsOf(axes.first, summary.first),
+            statisticsOf(axes.second, summary.second),
+            statisticsOf('height', summary.up),
+          ].flatMap((axis) => axis ?? []),
     circle95: circle95Of(summary),
     statements,
     causes: search === null ? null : causesOf(search),
     repeatCauses: groups.flatMap(({ pointId, cause, odd }) => {
       if (cause === null) return [];
       const { title, confirm } = CAUSE_TEXTS[cause.cause];
-      return [{ pointId, title, confirm, planM: Math.hypot(cause.difference.eastM, cause.difference.northM), upM: cause.difference.upM, odd }];
+      return [
+        {
+          pointId,
+          title,
+          confirm,
+          planM: Math.hypot(cause.difference.eastM, cause.difference.northM),
+          upM: cause.difference.upM,
+          odd,
+        },
+      ];
     }),
   };
 }
 
-function axisOf(name: string, direction: ReportAxis['direction'], index: 0 | 1, { grid }: CheckResults['setup']): ReportAxis {
-  return { columnName: `${name}_m`, name, abbreviation: grid?.axes[index].abbreviation ?? name, direction, unitName: 'metre', metresPerUnit: 1 };
+function axisOf(
+  name: string,
+  direction: ReportAxis['direction'],
+  index: 0 | 1,
+  { grid }: CheckResults['setup'],
+): ReportAxis {
+  return {
+    columnName: `${name}_m`,
+    name,
+    abbreviation: grid?.axes[index].abbreviation ?? name,
+    direction,
+    unitName: 'metre',
+    metresPerUnit: 1,
+  };
 }
 
 function checkOf(row: CheckRow): ReportCheck {
@@ -90,7 +134,10 @@ function checkOf(row: CheckRow): ReportCheck {
     firstM: row.firstM,
     secondM: row.secondM,
     upM: row.upM,
-    place: at?.firstM === null || at?.firstM === undefined || at.secondM === null ? null : { first: at.firstM, second: at.secondM },
+    place:
+      at?.firstM === null || at?.firstM === undefined || at.secondM === null
+        ? null
+        : { first: at.firstM, second: at.secondM },
     distanceM: row.distanceM,
     heightDifferenceM: row.vector?.heightDifferenceM ?? null,
     separationS: row.separationS,
@@ -109,7 +156,11 @@ function circle95Of(summary: ControlSummary | null): CheckReport['circle95'] {
   if (first === null || second === null) return null;
   const count = Math.min(first.count, second.count);
   const { accuracy95M } = nssdaHorizontal(first.rmse, second.rmse, count);
-  return { radiusM: accuracy95M ?? NSSDA_CIRCULAR * Math.hypot(first.rmse, second.rmse) * Math.SQRT1_2, count, isStated: accuracy95M !== null };
+  return {
+    radiusM: accuracy95M ?? NSSDA_CIRCULAR * Math.hypot(first.rmse, second.rmse) * Math.SQRT1_2,
+    count,
+    isStated: accuracy95M !== null,
+  };
 }
 
 function finite(value: number | null): number | null {
@@ -119,16 +170,32 @@ function finite(value: number | null): number | null {
 function statisticsOf(axis: string, found: SampleStatistics | null): ReportAxisStatistics | null {
   if (found === null) return null;
   const { count, mean, standardDeviation, rmse, rmseLow95, rmseHigh95, isBiased } = found;
-  return { axis, count, meanM: mean, standardDeviationM: standardDeviation, rmseM: rmse, rmseLow95M: rmseLow95, rmseHigh95M: rmseHigh95, isBiased };
+  return {
+    axis,
+    count,
+    meanM: mean,
+    standardDeviationM: standardDeviation,
+    rmseM: rmse,
+    rmseLow95M: rmseLow95,
+    rmseHigh95M: rmseHigh95,
+    isBiased,
+  };
 }
 
 function causesOf({ report }: CauseSearch): ReportCauses {
   const [first] = report.findings;
-  const isTied = (finding: CauseFinding): boolean => report.alike.length > 0 && (finding === first || report.alike.includes(finding.cause));
+  const isTied = (finding: CauseFinding): boolean =>
+    report.alike.length > 0 && (finding === first || report.alike.includes(finding.cause));
   const causeOf = (finding: CauseFinding): ReportCause => ({
     title: CAUSE_TEXTS[finding.cause].title,
     subject: finding.subject,
-    estimates: finding.estimates.map(({ name, value, sigma, unit }) => ({ name: name.replaceAll('_', ' '), value, halfWidth95: sigma === null ? null : 1.96 * sigma, unit, decimals: DECIMALS[unit] })),
+    estimates: finding.estimates.map(({ name, value, sigma, unit }) => ({
+      name: name.replaceAll('_', ' '),
+      value,
+      halfWidth95: sigma === null ? null : 1.96 * sigma,
+      unit,
+      decimals: DECIMALS[unit],
+    })),
     rmsAfterM: finding.rmsAfterM,
     gain: finding.gain,
     confirm: CAUSE_TEXTS[finding.cause].confirm,
@@ -138,8 +205,16 @@ function causesOf({ report }: CauseSearch): ReportCauses {
   return {
     verdict: report.verdict,
     rmsBeforeM: report.rmsBeforeM,
-    causes: isNamed ? report.findings.filter(({ explains }) => explains).slice(0, Math.max(MOST_CAUSES, report.alike.length + 1)).map(causeOf) : [],
-    together: report.together.map(({ finding, alike }) => ({ ...causeOf(finding), or: alike.map((cause) => CAUSE_TEXTS[cause].title) })),
+    causes: isNamed
+      ? report.findings
+          .filter(({ explains }) => explains)
+          .slice(0, Math.max(MOST_CAUSES, report.alike.length + 1))
+          .map(causeOf)
+      : [],
+    together: report.together.map(({ finding, alike }) => ({
+      ...causeOf(finding),
+      or: alike.map((cause) => CAUSE_TEXTS[cause].title),
+    })),
     nearest: report.verdict !== 'no-single-cause' || first === undefined ? null : causeOf(first),
     singles: report.thenSingles.map(causeOf),
     areSinglesEnough: report.thenSingles.at(-1)?.explains === true,

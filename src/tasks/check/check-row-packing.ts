@@ -30,7 +30,14 @@ interface Kept {
   readonly points: { readonly measured: PointOfList; readonly known: PointOfList | null } | null;
 }
 
-const COVARIANCE_KEYS = ['eeM2', 'enM2', 'euM2', 'nnM2', 'nuM2', 'uuM2'] as const satisfies readonly (keyof LocalCovariance)[];
+const COVARIANCE_KEYS = [
+  'eeM2',
+  'enM2',
+  'euM2',
+  'nnM2',
+  'nuM2',
+  'uuM2',
+] as const satisfies readonly (keyof LocalCovariance)[];
 /** Where cells of more than one begin: the covariance, the vector, how many limits there are, and they, so many cells each. */
 const COVARIANCE = 21;
 const VECTOR = COVARIANCE + COVARIANCE_KEYS.length + 1;
@@ -44,7 +51,10 @@ const LIMIT_CELLS = 8;
  * Given: the setup that the points are placed by. Returned: see `CheckRows`.
  */
 export function createCheckRows(setup: CheckSetup): CheckRows {
-  const kept = createPackedRecords<Kept>({ cells: cellsOf, record: (cell) => ({ row: viewOf(cell, setup), points: null }) });
+  const kept = createPackedRecords<Kept>({
+    cells: cellsOf,
+    record: (cell) => ({ row: viewOf(cell, setup), points: null }),
+  });
   return {
     get rows() {
       return derivedList(kept, ({ row }) => row);
@@ -58,12 +68,44 @@ export function createCheckRows(setup: CheckSetup): CheckRows {
 function cellsOf({ row, points }: Kept): readonly PackedCell[] {
   const { covariance, vector, limits } = row;
   return [
-    row.check, row.pointId, row.occupation, row.against, row.firstM, row.secondM, row.upM, row.heightKind, row.alongM, row.acrossM, row.distanceM,
-    row.chainageM, row.separationS, row.horizontalStatistic, row.verticalStatistic, row.verdict, row.reasons.join(';'),
-    points?.measured.points, points?.measured.index, points?.known?.points, points?.known?.index ?? null,
-    covariance !== null, ...COVARIANCE_KEYS.map((key) => covariance?.[key] ?? null),
-    vector !== null, vector?.distanceM ?? null, vector?.azimuthDeg ?? null, vector?.heightDifferenceM ?? null,
-    limits.length, ...limits.flatMap(({ limitName, axis, probability, valueM, limitM, marginM, governedBy, verdict }) => [limitName, axis, probability, valueM, limitM, marginM, governedBy, verdict]),
+    row.check,
+    row.pointId,
+    row.occupation,
+    row.against,
+    row.firstM,
+    row.secondM,
+    row.upM,
+    row.heightKind,
+    row.alongM,
+    row.acrossM,
+    row.distanceM,
+    row.chainageM,
+    row.separationS,
+    row.horizontalStatistic,
+    row.verticalStatistic,
+    row.verdict,
+    row.reasons.join(';'),
+    points?.measured.points,
+    points?.measured.index,
+    points?.known?.points,
+    points?.known?.index ?? null,
+    covariance !== null,
+    ...COVARIANCE_KEYS.map((key) => covariance?.[key] ?? null),
+    vector !== null,
+    vector?.distanceM ?? null,
+    vector?.azimuthDeg ?? null,
+    vector?.heightDifferenceM ?? null,
+    limits.length,
+    ...limits.flatMap(({ limitName, axis, probability, valueM, limitM, marginM, governedBy, verdict }) => [
+      limitName,
+      axis,
+      probability,
+      valueM,
+      limitM,
+      marginM,
+      governedBy,
+      verdict,
+    ]),
   ];
 }
 
@@ -154,12 +196,16 @@ const MEMBERS: CheckRow & ThisType<CheckRow & PackedRow> = {
 
   get covariance(): LocalCovariance | null {
     const figure = (place: number): number => this.cell(COVARIANCE + 1 + place) as number;
-    return this.cell(COVARIANCE) === true ? { eeM2: figure(0), enM2: figure(1), euM2: figure(2), nnM2: figure(3), nuM2: figure(4), uuM2: figure(5) } : null;
+    return this.cell(COVARIANCE) === true
+      ? { eeM2: figure(0), enM2: figure(1), euM2: figure(2), nnM2: figure(3), nuM2: figure(4), uuM2: figure(5) }
+      : null;
   },
 
   get vector(): BaseVector | null {
     const figure = (place: number): number | null => this.cell(VECTOR + 1 + place) as number | null;
-    return this.cell(VECTOR) === true ? { distanceM: figure(0), azimuthDeg: figure(1), heightDifferenceM: figure(2) } : null;
+    return this.cell(VECTOR) === true
+      ? { distanceM: figure(0), azimuthDeg: figure(1), heightDifferenceM: figure(2) }
+      : null;
   },
 
   get limits(): CheckRow['limits'] {

@@ -40,7 +40,8 @@ export function controlSummary(rows: Iterable<CheckRow>, setup: CheckSetup): Con
     heights.add(upM, rise === null ? null : rise / 100);
     distances.add(upM, distanceM === null ? null : distanceM / 1000);
   }
-  const of = ({ of: [own = []] }: Columns): SampleStatistics | null => (own.length === 0 ? null : sampleStatistics(own));
+  const of = ({ of: [own = []] }: Columns): SampleStatistics | null =>
+    own.length === 0 ? null : sampleStatistics(own);
   const [east = [], north = [], ...plane] = vectored.of;
   const [up = [], ...rises] = heights.of;
   const [upFar = [], ...far] = distances.of;

@@ -14,7 +14,9 @@ export function explainEpoch({ point, working }: ReducedOccupation, setup: Reduc
   const base = baseStep(working, epoch);
   return [
     positionStep(epoch, time, setup),
-    ...(epoch.pole === null || epoch.reduction === null ? [] : [poleStep(epoch.pole, epoch.reduction, epoch.place, setup)]),
+    ...(epoch.pole === null || epoch.reduction === null
+      ? []
+      : [poleStep(epoch.pole, epoch.reduction, epoch.place, setup)]),
     ...(base === null ? [] : [base]),
     acceptanceStep({ point, working }, setup),
   ];
@@ -27,7 +29,8 @@ function positionStep(epoch: ReducedEpoch, time: string, { fixesSystem }: Reduct
   const { ellipsoid, name } = fixesSystem;
   return {
     title: `Position of ${time}, of the ${PLACES[epoch.place]}, to geocentric axes`,
-    formula: 'X = (ν + h) cos φ cos λ,  Y = (ν + h) cos φ sin λ,  Z = (ν (1 − e²) + h) sin φ,  ν = a / √(1 − e² sin² φ)',
+    formula:
+      'X = (ν + h) cos φ cos λ,  Y = (ν + h) cos φ sin λ,  Z = (ν (1 − e²) + h) sin φ,  ν = a / √(1 − e² sin² φ)',
     substitution: [
       `φ ${degrees(latitudeDeg)}, λ ${degrees(longitudeDeg)}, h ${metres(ellipsoidalHeightM)} in ${name}`,
       `a ${formatFixed(ellipsoid.semiMajorAxisM, 3)} m, e² ${formatFixed(ellipsoid.eccentricitySquared, 12)}`,
@@ -37,7 +40,12 @@ function positionStep(epoch: ReducedEpoch, time: string, { fixesSystem }: Reduct
   };
 }
 
-function poleStep(pole: NonNullable<ReducedEpoch['pole']>, reduction: NonNullable<ReducedEpoch['reduction']>, place: ReducedEpoch['place'], setup: ReductionSetup): WorkingStep {
+function poleStep(
+  pole: NonNullable<ReducedEpoch['pole']>,
+  reduction: NonNullable<ReducedEpoch['reduction']>,
+  place: ReducedEpoch['place'],
+  setup: ReductionSetup,
+): WorkingStep {
   const leaning = pole.tiltDeg !== null && pole.tiltDeg !== 0;
   return {
     title: 'Down the pole to its tip',
@@ -45,8 +53,12 @@ function poleStep(pole: NonNullable<ReducedEpoch['pole']>, reduction: NonNullabl
       ? 'tip = top − L (sin θ sin α, sin θ cos α, cos θ) in east, north, up, turned to geocentric axes; α the azimuth of the top seen from the tip'
       : 'tip = top − L along the ellipsoid normal (pole held plumb)',
     substitution: [
-      `L ${metres(pole.lengthM)}${place === 'apc' ? ` = pole ${metres(pole.lengthM - (setup.rover.phaseCentreOffsetM ?? 0))} + phase-centre offset ${metres((setup.rover.phaseCentreOffsetM ?? 0))}` : ''}`,
-      ...(leaning ? [`θ ${formatFixed(pole.tiltDeg ?? 0, 2)}°, azimuth ${formatFixed(pole.tiltAzimuthDeg ?? 0, 2)}° (${pole.convention ?? ''})`] : []),
+      `L ${metres(pole.lengthM)}${place === 'apc' ? ` = pole ${metres(pole.lengthM - (setup.rover.phaseCentreOffsetM ?? 0))} + phase-centre offset ${metres(setup.rover.phaseCentreOffsetM ?? 0)}` : ''}`,
+      ...(leaning
+        ? [
+            `θ ${formatFixed(pole.tiltDeg ?? 0, 2)}°, azimuth ${formatFixed(pole.tiltAzimuthDeg ?? 0, 2)}° (${pole.convention ?? ''})`,
+          ]
+        : []),
     ],
     result: [
       `lever arm east ${metres(reduction.leverEastM)}, north ${metres(reduction.leverNorthM)}, up ${metres(reduction.leverUpM)}`,
@@ -68,12 +80,22 @@ function baseStep(working: ReducedOccupation['working'], epoch: ReducedEpoch): W
     substitution: [
       `known     ${geocentricText(base.arp)}`,
       `broadcast ${geocentricText(base.broadcastArp)}`,
-      ...(base.antenna === null ? [] : [`antenna ${metres(base.antenna.verticalM)} above the mark (${base.antenna.kind})`]),
+      ...(base.antenna === null
+        ? []
+        : [`antenna ${metres(base.antenna.verticalM)} above the mark (${base.antenna.kind})`]),
     ],
     result: [
       `Δ ${geocentricText(translation)}; length ${metres(magnitudeM)} (at the base: east ${metres(local.eastM)}, north ${metres(local.northM)}, up ${metres(local.upM)})`,
-      ...(working.shortcutErrorM === null ? [] : [`adding the differences in the grid or in degrees instead would have cost up to ${millimetres(working.shortcutErrorM)} here`]),
-      ...(working.uncertainty === null ? [] : [`the wrong coordinate also bent the vector itself: ${sigmas(working.uncertainty.bend)}, one sigma, which nothing removes afterwards`]),
+      ...(working.shortcutErrorM === null
+        ? []
+        : [
+            `adding the differences in the grid or in degrees instead would have cost up to ${millimetres(working.shortcutErrorM)} here`,
+          ]),
+      ...(working.uncertainty === null
+        ? []
+        : [
+            `the wrong coordinate also bent the vector itself: ${sigmas(working.uncertainty.bend)}, one sigma, which nothing removes afterwards`,
+          ]),
       geocentricText(epoch.tip),
     ],
     source: 'docs/methods/base-correction.md',
@@ -101,7 +123,11 @@ function acceptanceStep({ point, working }: ReducedOccupation, setup: ReductionS
   return {
     title: 'Accept or refuse each epoch',
     formula: 'an epoch is accepted when it meets every limit that is set',
-    substitution: [words.join(', '), ...(whole.length === 0 ? [] : [`of the occupation: ${whole.join(', ')}`]), `${working.epochs.length} rows in the occupation`],
+    substitution: [
+      words.join(', '),
+      ...(whole.length === 0 ? [] : [`of the occupation: ${whole.join(', ')}`]),
+      `${working.epochs.length} rows in the occupation`,
+    ],
     result: [
       `${point.epochsUsed} used, ${point.epochsRejected} refused`,
       ...[...counts].map(([code, count]) => `${count} × ${code}`),

@@ -22,13 +22,19 @@ export function explainFrame({ working }: ReducedOccupation, setup: ReductionSet
           : 'X(grid) = B + M (X − B′),  B the base in the frame of the grid, B′ the same base in the frame of the fixes',
       substitution: [
         `${code === null ? '' : `${code} `}${name}${shift.direction === 'inverse' ? ', applied backwards' : ''}${shift.epochYear === null ? '' : `, epoch ${String(shift.epochYear)}`}; stated accuracy ${accuracyM === null ? 'none' : `${String(accuracyM)} m`}`,
-        ...(at.ok ? [`M turns by ${turns(at.value.matrix)} arc seconds about X, Y, Z and stretches by ${formatFixed((at.value.matrix.m11 - 1) * 1e6, 4)} ppm (${shift.rotationForm} matrix)`] : []),
+        ...(at.ok
+          ? [
+              `M turns by ${turns(at.value.matrix)} arc seconds about X, Y, Z and stretches by ${formatFixed((at.value.matrix.m11 - 1) * 1e6, 4)} ppm (${shift.rotationForm} matrix)`,
+            ]
+          : []),
         ...(reduction === null || base === null ? [] : [`B′ ${geocentricText(base.arp)}`]),
         `X ${geocentricText(mean)}`,
       ],
       result: [
         geocentricText(national.national),
-        ...(national.differenceM === null ? [] : [`moving the point with its base alone would differ by ${millimetres(national.differenceM)}`]),
+        ...(national.differenceM === null
+          ? []
+          : [`moving the point with its base alone would differ by ${millimetres(national.differenceM)}`]),
       ],
       source: source ?? 'docs/methods/plate-motion.md',
     },

@@ -32,18 +32,25 @@ function geodeticStep(mean: GeocentricPoint, { geodetic }: Position): WorkingSte
     title: 'Geocentric mean to latitude, longitude and ellipsoidal height',
     formula: 'the inverse of the first step, by iteration to the last digit',
     substitution: [geocentricText(mean)],
-    result: [`φ ${degrees(geodetic.latitudeDeg)}, λ ${degrees(geodetic.longitudeDeg)}, h ${metres(geodetic.ellipsoidalHeightM)}`],
+    result: [
+      `φ ${degrees(geodetic.latitudeDeg)}, λ ${degrees(geodetic.longitudeDeg)}, h ${metres(geodetic.ellipsoidalHeightM)}`,
+    ],
     source: 'EPSG-GN7-2, method 9602',
   };
 }
 
-function geoidStep({ geodetic, geoidHeightM, orthometricHeightM }: Position, { geoid }: ReductionSetup): readonly WorkingStep[] {
+function geoidStep(
+  { geodetic, geoidHeightM, orthometricHeightM }: Position,
+  { geoid }: ReductionSetup,
+): readonly WorkingStep[] {
   if (geoid === null || geoidHeightM === null || orthometricHeightM === null) return [];
   return [
     {
       title: `Orthometric height through the geoid ${geoid.grid.name}`,
       formula: 'H = h − N',
-      substitution: [`h ${metres(geodetic.ellipsoidalHeightM)}, N ${metres(geoidHeightM)} (${geoid.interpolation} between the grid's nodes)`],
+      substitution: [
+        `h ${metres(geodetic.ellipsoidalHeightM)}, N ${metres(geoidHeightM)} (${geoid.interpolation} between the grid's nodes)`,
+      ],
       result: [`H ${metres(orthometricHeightM)}`],
       source: 'docs/methods/geoid.md',
     },
@@ -68,14 +75,19 @@ function gridStep(position: Position, { grid }: ReductionSetup): readonly Workin
   ];
 }
 
-function factorStep({ geodetic, elevationFactor, combinedFactor }: Position, gaussRadiusM: number | null): readonly WorkingStep[] {
+function factorStep(
+  { geodetic, elevationFactor, combinedFactor }: Position,
+  gaussRadiusM: number | null,
+): readonly WorkingStep[] {
   if (elevationFactor === null || gaussRadiusM === null) return [];
   return [
     {
       title: 'Elevation and combined factor',
       formula: 'EF = R / (R + h), R = √(M ν);  CF = k × EF;  ground distance = grid distance / CF',
       substitution: [`R ${formatFixed(gaussRadiusM, 3)} m, h ${metres(geodetic.ellipsoidalHeightM)}`],
-      result: [`EF ${formatFixed(elevationFactor, 9)}${combinedFactor === null ? '' : `, CF ${formatFixed(combinedFactor, 9)}`}`],
+      result: [
+        `EF ${formatFixed(elevationFactor, 9)}${combinedFactor === null ? '' : `, CF ${formatFixed(combinedFactor, 9)}`}`,
+      ],
       source: 'docs/methods/line-quantities.md',
     },
   ];
@@ -90,7 +102,9 @@ function baselineStep({ point, working }: ReducedOccupation): readonly WorkingSt
     {
       title: `Baseline from base ${base.settings.id} (${from.at === 'mark' ? 'its mark' : 'its antenna reference point'})`,
       formula: 'geodesic on the ellipsoid (inverse problem); height difference = h(point) − h(base)',
-      substitution: [`base φ ${degrees(from.geodetic.latitudeDeg)}, λ ${degrees(from.geodetic.longitudeDeg)}, h ${metres(from.geodetic.ellipsoidalHeightM)}`],
+      substitution: [
+        `base φ ${degrees(from.geodetic.latitudeDeg)}, λ ${degrees(from.geodetic.longitudeDeg)}, h ${metres(from.geodetic.ellipsoidalHeightM)}`,
+      ],
       result: [
         `distance ${metres(baseline.distanceM)}, azimuth ${baseline.azimuthDeg === null ? 'none, the points coincide' : `${formatFixed(baseline.azimuthDeg, 6)}°`}, height difference ${metres(baseline.heightDifferenceM)}`,
       ],
@@ -103,10 +117,12 @@ function averageStep({ point, working }: ReducedOccupation, result: string): Wor
   const { average, expected } = working;
   if (average === null || expected === null) throw new InternalError('no average to explain');
   const count = average.outlier.length;
-  const limit = (madM: number, axis: 'horizontal' | 'vertical'): string => millimetres(screenLimitM(count, madM, expected[axis]));
+  const limit = (madM: number, axis: 'horizontal' | 'vertical'): string =>
+    millimetres(screenLimitM(count, madM, expected[axis]));
   return {
     title: 'Robust mean of the accepted tips, in metres about the first',
-    formula: 'screen |x − median| > √(1 + π/2n) min(√((z σ)² + (t b MAD)²), z σ_a), MAD = 1.4826 median|x − median|; then Huber mean, c = 1.345',
+    formula:
+      'screen |x − median| > √(1 + π/2n) min(√((z σ)² + (t b MAD)²), z σ_a), MAD = 1.4826 median|x − median|; then Huber mean, c = 1.345',
     substitution: [
       `median east ${metres(average.medianEastM)}, north ${metres(average.medianNorthM)}, up ${metres(average.medianUpM)}`,
       `MAD east ${millimetres(average.madEastM)}, north ${millimetres(average.madNorthM)}, up ${millimetres(average.madUpM)}`,
@@ -123,7 +139,8 @@ function testStep(tests: NonNullable<ReducedOccupation['working']['tests']>): Wo
     `${name}: drift ${millimetres(test.driftM)} (one sigma ${millimetres(test.driftSigmaM)})${test.isDrift ? ', significant' : ''}; step ${millimetres(test.stepM)} (one sigma ${millimetres(test.stepSigmaM)})${test.isStep ? ', significant' : ''}`;
   return {
     title: 'Did the antenna stand still, and had the solution settled?',
-    formula: 'drift = Theil–Sen slope × time; step = mean after − mean before; each against the scatter seen and the noise the model expects, by Student’s distribution',
+    formula:
+      'drift = Theil–Sen slope × time; step = mean after − mean before; each against the scatter seen and the noise the model expects, by Student’s distribution',
     substitution: [axis('east', tests.east), axis('north', tests.north), axis('up', tests.up)],
     result: [
       tests.motion.isMoving

@@ -8,16 +8,26 @@ import type { ReducedOccupation } from '../reduce/reduction-working.js';
 import { metres, millimetres, sigmas } from './explain-text.js';
 
 /** The uncertainty, part by part, the 95 % figures, and the verdict. */
-export function explainUncertainty({ point, working }: ReducedOccupation, setup: ReductionSetup): readonly WorkingStep[] {
+export function explainUncertainty(
+  { point, working }: ReducedOccupation,
+  setup: ReductionSetup,
+): readonly WorkingStep[] {
   const { uncertainty, prediction } = working;
   return [
-    ...(uncertainty === null || prediction === null ? [] : [modelStep(prediction), partsStep(uncertainty, point.epochsUsed, setup)]),
+    ...(uncertainty === null || prediction === null
+      ? []
+      : [modelStep(prediction), partsStep(uncertainty, point.epochsUsed, setup)]),
     ...(point.summary === null ? [] : [figuresStep(point.summary)]),
     verdictStep(point, setup),
   ];
 }
 
-function modelStep({ horizontal, vertical, correlationHorizontalS, correlationVerticalS }: PredictedPrecision): WorkingStep {
+function modelStep({
+  horizontal,
+  vertical,
+  correlationHorizontalS,
+  correlationVerticalS,
+}: PredictedPrecision): WorkingStep {
   return {
     title: 'What one fixed epoch is worth at this baseline, by the planning model',
     formula: 'σ² = constant² + ionosphere² + troposphere² + orbits² (or the constant and ppm of the session)',
@@ -33,7 +43,11 @@ function modelStep({ horizontal, vertical, correlationHorizontalS, correlationVe
   };
 }
 
-function partsStep(uncertainty: NonNullable<ReducedOccupation['working']['uncertainty']>, epochsUsed: number, setup: ReductionSetup): WorkingStep {
+function partsStep(
+  uncertainty: NonNullable<ReducedOccupation['working']['uncertainty']>,
+  epochsUsed: number,
+  setup: ReductionSetup,
+): WorkingStep {
   return {
     title: 'What averaging leaves, and what it cannot touch',
     formula: 'C = C(noise)·Σw²/(Σw)² + C(slow)·ΣΣ wᵢwⱼ exp(−|tᵢ−tⱼ|/τ)/(Σw)² + C(age) + C(pole) + C(base) + C(bend)',
@@ -56,7 +70,9 @@ function figuresStep(summary: NonNullable<ReducedPoint['summary']>): WorkingStep
   return {
     title: 'Figures at 95 %',
     formula: 'ellipse 2.4477 √λ₁, 2.4477 √λ₂; circle of 95 % probability; vertical 1.9600 √(σ_u² + σ_N²)',
-    substitution: [`ellipse ${metres(summary.ellipseMajor95M)} × ${metres(summary.ellipseMinor95M)}, major axis at azimuth ${formatFixed(summary.ellipseAzimuthDeg, 1)}°`],
+    substitution: [
+      `ellipse ${metres(summary.ellipseMajor95M)} × ${metres(summary.ellipseMinor95M)}, major axis at azimuth ${formatFixed(summary.ellipseAzimuthDeg, 1)}°`,
+    ],
     result: [`circle ${metres(summary.circle95M)}, vertical ${metres(summary.vertical95M)}`],
     source: 'FGDC-007-3, appendix 3-A; docs/methods/uncertainty.md',
   };
@@ -81,9 +97,13 @@ function ageLine({ age }: UncertaintyParts, { ageRateMPerS }: ReductionSetup): r
   if (age.uuM2 === 0) return [];
   const ageS = Math.sqrt(age.uuM2) / ageRateMPerS;
   const beyond = ageS > AGE_LIMIT_S ? `, which was held against ages to ${formatFixed(AGE_LIMIT_S, 0)} s only` : '';
-  return [`age of the corrections   ${sigmas(age)} (${formatFixed(ageS, 1)} s at ${formatFixed(ageRateMPerS * 1000, 1)} mm/s, an assumption${beyond})`];
+  return [
+    `age of the corrections   ${sigmas(age)} (${formatFixed(ageS, 1)} s at ${formatFixed(ageRateMPerS * 1000, 1)} mm/s, an assumption${beyond})`,
+  ];
 }
 
 function geoidLine(varianceM2: number | null): string {
-  return varianceM2 === null ? 'geoid: no sigma stated, none included' : `geoid: ${millimetres(Math.sqrt(varianceM2))}, added to the height only`;
+  return varianceM2 === null
+    ? 'geoid: no sigma stated, none included'
+    : `geoid: ${millimetres(Math.sqrt(varianceM2))}, added to the height only`;
 }

@@ -34,13 +34,26 @@ export function occupationName({ pointId, occupation }: Pick<ReducedPoint, 'poin
  * Given: every occupation of the run in its order; the setup; what is asked for. Returned: see `FinishedPoints`. Repeats are
  * compared with the covariances that are written.
  */
-export function finishHeld(held: readonly ReducedPoint[], setup: ReductionSetup, asked: { readonly isCombined: boolean; readonly isEstimated: boolean }): FinishedPoints {
+export function finishHeld(
+  held: readonly ReducedPoint[],
+  setup: ReductionSetup,
+  asked: { readonly isCombined: boolean; readonly isEstimated: boolean },
+): FinishedPoints {
   const day = asked.isEstimated ? applied(dayOfRepeats(compared(held, setup).repeats)) : null;
   const points = day === null ? held : held.map((point) => scaledByDay(point, day, setup));
-  const revised = new Map(points.flatMap((point, index) => (point === held[index] ? [] : [[occupationName(point), point] as const])));
+  const revised = new Map(
+    points.flatMap((point, index) => (point === held[index] ? [] : [[occupationName(point), point] as const])),
+  );
   if (!asked.isCombined) {
     const { repeats, disputed } = compared(points, setup);
-    return { points: marked(points, disputed), repeats, disputed, pairs: null, day: asked.isEstimated ? day : dayOfRepeats(repeats), revised };
+    return {
+      points: marked(points, disputed),
+      repeats,
+      disputed,
+      pairs: null,
+      day: asked.isEstimated ? day : dayOfRepeats(repeats),
+      revised,
+    };
   }
   const combined = combinePoints(points, setup);
   return { ...combined, disputed: [], day: asked.isEstimated ? day : dayOfRepeats(combined.repeats), revised };

@@ -55,7 +55,10 @@ export function joinPoints(from: Station, to: Station, setup: JoinSetup): Outcom
     groundDistanceM: factor === null ? null : line.ellipsoidalDistanceM / factor,
     slopeDistanceM: slope(from, to, setup),
     ellipsoidalHeightDifferenceM: h1 === null || h2 === null ? null : h2 - h1,
-    orthometricHeightDifferenceM: from.orthometricHeightM === null || to.orthometricHeightM === null ? null : to.orthometricHeightM - from.orthometricHeightM,
+    orthometricHeightDifferenceM:
+      from.orthometricHeightM === null || to.orthometricHeightM === null
+        ? null
+        : to.orthometricHeightM - from.orthometricHeightM,
   });
 }
 

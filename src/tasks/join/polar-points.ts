@@ -35,23 +35,31 @@ export function polarPoint(line: PolarLine, from: Station, setup: JoinSetup): Ou
   const { ellipsoid } = setup.grid.base;
   // The radius belongs to the middle of the line, which is known only after a first try.
   let found: Outcome<Place> = success(from);
-  let azimuthDeg = line.azimuthDeg ?? (line.gridBearingDeg ?? 0);
+  let azimuthDeg = line.azimuthDeg ?? line.gridBearingDeg ?? 0;
   for (let round = 0; round < 3; round += 1) {
     const far = found.ok ? found.value : from;
     const radiusM = eulerRadiusM(ellipsoid, (from.latitudeDeg + far.latitudeDeg) / 2, azimuthDeg);
     const wanted = wantedLength(line, from, radiusM);
     if (!wanted.ok) return wanted;
-    found = line.azimuthDeg === null ? alongGrid(line.gridBearingDeg ?? 0, wanted.value, from, setup) : alongGeodesic(line.azimuthDeg, wanted.value, from, setup);
+    found =
+      line.azimuthDeg === null
+        ? alongGrid(line.gridBearingDeg ?? 0, wanted.value, from, setup)
+        : alongGeodesic(line.azimuthDeg, wanted.value, from, setup);
     if (!found.ok) return found;
     if (line.distanceKind === 'grid' || line.distanceKind === 'ellipsoidal') break;
-    azimuthDeg = setup.geodesic.inverse(from.latitudeDeg, from.longitudeDeg, found.value.latitudeDeg, found.value.longitudeDeg).azimuthDeg ?? azimuthDeg;
+    azimuthDeg =
+      setup.geodesic.inverse(from.latitudeDeg, from.longitudeDeg, found.value.latitudeDeg, found.value.longitudeDeg)
+        .azimuthDeg ?? azimuthDeg;
   }
   if (!found.ok) return found;
   return success({
     pointId: line.pointId,
     occupation: '',
     ...found.value,
-    ellipsoidalHeightM: from.ellipsoidalHeightM === null || line.heightDifferenceM === null ? null : from.ellipsoidalHeightM + line.heightDifferenceM,
+    ellipsoidalHeightM:
+      from.ellipsoidalHeightM === null || line.heightDifferenceM === null
+        ? null
+        : from.ellipsoidalHeightM + line.heightDifferenceM,
     orthometricHeightM: null,
     place: line.place,
   });
@@ -62,15 +70,30 @@ function wantedLength(line: PolarLine, from: Station, radiusM: number): Outcome<
   if (distanceKind === 'grid') return success({ on: 'grid', lengthM: distanceM });
   if (distanceKind === 'ellipsoidal') return success({ on: 'ellipsoid', lengthM: distanceM });
   const h = from.ellipsoidalHeightM;
-  if (h === null) return failure(missing(line, `the ellipsoidal height of ${line.fromId}`, 'give ellipsoidal heights in the points file, or orthometric ones and --geoid'));
-  if (distanceKind === 'ground') return success({ on: 'ellipsoid', lengthM: distanceM * elevationFactor(radiusM, h + (heightDifferenceM ?? 0) / 2) });
-  if (heightDifferenceM === null) return failure(missing(line, 'ellipsoidal_height_difference_m', 'a slope distance needs it; 0 is a statement too'));
+  if (h === null)
+    return failure(
+      missing(
+        line,
+        `the ellipsoidal height of ${line.fromId}`,
+        'give ellipsoidal heights in the points file, or orthometric ones and --geoid',
+      ),
+    );
+  if (distanceKind === 'ground')
+    return success({
+      on: 'ellipsoid',
+      lengthM: distanceM * elevationFactor(radiusM, h + (heightDifferenceM ?? 0) / 2),
+    });
+  if (heightDifferenceM === null)
+    return failure(missing(line, 'ellipsoidal_height_difference_m', 'a slope distance needs it; 0 is a statement too'));
   const s = slopeToEllipsoidal(distanceM, h, h + heightDifferenceM, radiusM);
   return s.ok ? success({ on: 'ellipsoid', lengthM: s.value }) : s;
 }
 
 function missing(line: PolarLine, what: string, hint: string): ReturnType<typeof errorProblem> {
-  return errorProblem('value-missing', { message: `the ${line.distanceKind} distance to ${line.pointId} cannot be used without ${what}`, hint });
+  return errorProblem('value-missing', {
+    message: `the ${line.distanceKind} distance to ${line.pointId} cannot be used without ${what}`,
+    hint,
+  });
 }
 
 /** The end of a geodesic whose length, or whose straight grid length, is the one wanted. */
@@ -101,19 +124,32 @@ function alongGrid(bearingDeg: number, wanted: Wanted, from: Station, setup: Joi
     const status = grid.inverse(gridFirst, gridSecond, out);
     if (status !== 'ok') return failure(gridProblem(status, { first: gridFirst, second: gridSecond }, grid));
     const place = { latitudeDeg: out.latitudeDeg, longitudeDeg: out.longitudeDeg, gridFirst, gridSecond };
-    return success({ place, lengthM: geodesic.distanceM(from.latitudeDeg, from.longitudeDeg, out.latitudeDeg, out.longitudeDeg) });
+    return success({
+      place,
+      lengthM: geodesic.distanceM(from.latitudeDeg, from.longitudeDeg, out.latitudeDeg, out.longitudeDeg),
+    });
   });
 }
 
 /** Tries lengths until the length on the other surface is the one wanted; `direct`: the length tried is it. */
-function lengthen(wanted: Wanted, direct: boolean, at: (lengthM: number) => Outcome<{ readonly place: Place; readonly lengthM: number }>): Outcome<Place> {
+function lengthen(
+  wanted: Wanted,
+  direct: boolean,
+  at: (lengthM: number) => Outcome<{ readonly place: Place; readonly lengthM: number }>,
+): Outcome<Place> {
   let tried = wanted.lengthM;
   for (let i = 0; i < MOST_ITERATIONS; i += 1) {
     const end = at(tried);
     if (!end.ok) return end;
     const rest = wanted.lengthM - end.value.lengthM;
-    if (direct || wanted.lengthM === 0 || Math.abs(rest) <= SETTLED_M + 4e-16 * wanted.lengthM) return success(end.value.place);
+    if (direct || wanted.lengthM === 0 || Math.abs(rest) <= SETTLED_M + 4e-16 * wanted.lengthM)
+      return success(end.value.place);
     tried += rest * (end.value.lengthM > 0 ? tried / end.value.lengthM : 1);
   }
-  return failure(errorProblem('method-no-convergence', { message: `no end of the line has a length of ${wanted.lengthM} m on the ${wanted.on}`, hint: 'check the distance and its unit' }));
+  return failure(
+    errorProblem('method-no-convergence', {
+      message: `no end of the line has a length of ${wanted.lengthM} m on the ${wanted.on}`,
+      hint: 'check the distance and its unit',
+    }),
+  );
 }

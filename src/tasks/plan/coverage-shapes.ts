@@ -36,7 +36,12 @@ export function drawnTolerances(ranges: readonly ToleranceRange[]): readonly Tol
  * Given: geodesic calculator; bases; tolerances to be drawn; vertices to a ring. Returned: rings in the order of bases,
  * conditions and tolerances; none where the range is 0 or beyond 4000 km. Problems: those of `coverageRing`.
  */
-export function planRings(geodesic: Geodesic, bases: readonly PlanPoint[], tolerances: readonly ToleranceRange[], vertexCount: number): Outcome<readonly PlanRing[]> {
+export function planRings(
+  geodesic: Geodesic,
+  bases: readonly PlanPoint[],
+  tolerances: readonly ToleranceRange[],
+  vertexCount: number,
+): Outcome<readonly PlanRing[]> {
   const rings: PlanRing[] = [];
   for (const base of bases) {
     for (const tolerance of tolerances) {
@@ -44,7 +49,14 @@ export function planRings(geodesic: Geodesic, bases: readonly PlanPoint[], toler
         if (!(range.rangeM > 0) || range.rangeM > LARGEST_RING_RADIUS_M) continue;
         const ring = coverageRing(geodesic, base, range.rangeM, vertexCount);
         if (!ring.ok) return ring;
-        rings.push({ base, conditions, tolerance, radiusM: range.rangeM, decidedBy: range.decidedBy, ring: ring.value });
+        rings.push({
+          base,
+          conditions,
+          tolerance,
+          radiusM: range.rangeM,
+          decidedBy: range.decidedBy,
+          ring: ring.value,
+        });
       }
     }
   }
@@ -55,8 +67,16 @@ export function planRings(geodesic: Geodesic, bases: readonly PlanPoint[], toler
  * The geodesic from a base to a target as lines for RFC 7946: parts of at most 10 km, cut in two at the 180th meridian
  * (section 3.1.9). Empty where both are one place.
  */
-export function baselineParts(geodesic: Geodesic, base: PlanPlace, target: PlanPlace): readonly (readonly PlanPlace[])[] {
-  const ends = [base, target].map((place) => ({ latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, ellipsoidalHeightM: null }));
+export function baselineParts(
+  geodesic: Geodesic,
+  base: PlanPlace,
+  target: PlanPlace,
+): readonly (readonly PlanPlace[])[] {
+  const ends = [base, target].map((place) => ({
+    latitudeDeg: place.latitudeDeg,
+    longitudeDeg: place.longitudeDeg,
+    ellipsoidalHeightM: null,
+  }));
   const dense = densifyLine(geodesic, ends, LINE_PART_M);
   if (!dense.ok) return [];
   const parts: PlanPlace[][] = [[]];

@@ -33,7 +33,10 @@ export function densifyShapes(
     ];
     for (const part of parts) {
       if (!part.ok) {
-        pushAll(problems, part.problems.map((problem) => locateProblem(problem, { source: shape.source, path: shape.path })));
+        pushAll(
+          problems,
+          part.problems.map((problem) => locateProblem(problem, { source: shape.source, path: shape.path })),
+        );
         continue;
       }
       for (const point of part.value) targets.push(targetOf(shape, point, (count += 1), tolerance));
@@ -42,7 +45,12 @@ export function densifyShapes(
   return problems.length > 0 ? failureOf(problems) : success(targets);
 }
 
-function targetOf(shape: PlanShape, point: DensifiedPoint, number: number, tolerance: Parameters<typeof densifyShapes>[3]): PlanTarget {
+function targetOf(
+  shape: PlanShape,
+  point: DensifiedPoint,
+  number: number,
+  tolerance: Parameters<typeof densifyShapes>[3],
+): PlanTarget {
   return {
     id: `${shape.id}:${String(number)}`,
     latitudeDeg: point.latitudeDeg,

@@ -14,7 +14,16 @@ const MODEL_PAGE = 'docs/methods/uncertainty.md (planning assumptions)';
  * The prediction of one target worked through term by term. Every number is the one the plan used.
  */
 export function explainPlan(planned: PlannedTarget, setup: PlanSetup): readonly WorkingStep[] {
-  return [lineStep(planned), modelStep(planned), averagingStep(planned, setup), figuresStep(planned), rangeStep(planned), occupationStep(planned, setup), ...effectStep(planned), verdictStep(planned)];
+  return [
+    lineStep(planned),
+    modelStep(planned),
+    averagingStep(planned, setup),
+    figuresStep(planned),
+    rangeStep(planned),
+    occupationStep(planned, setup),
+    ...effectStep(planned),
+    verdictStep(planned),
+  ];
 }
 
 function lineStep({ base, target, prediction }: PlannedTarget): WorkingStep {
@@ -28,7 +37,9 @@ function lineStep({ base, target, prediction }: PlannedTarget): WorkingStep {
     ],
     result: [
       `distance ${metres(baselineM)}, azimuth ${azimuthDeg === null ? 'none (one place)' : `${formatFixed(azimuthDeg, 6)}°`}`,
-      heightDifferenceM === null ? 'no height difference: its term is left out' : `height difference ${metres(heightDifferenceM)}`,
+      heightDifferenceM === null
+        ? 'no height difference: its term is left out'
+        : `height difference ${metres(heightDifferenceM)}`,
     ],
     source: 'KARNEY-2013',
   };
@@ -65,9 +76,15 @@ function averagingStep({ at }: PlannedTarget, { prediction }: PlanSetup): Workin
       `slow, grows with baseline ${sigmas(components.baseline)}`,
       `pole and its lean         ${sigmas(components.pole)}`,
       `base coordinate           ${sigmas(components.base)}`,
-      geoidVarianceM2 === null ? 'geoid: none included' : `geoid: ${millimetres(Math.sqrt(geoidVarianceM2))}, height only`,
+      geoidVarianceM2 === null
+        ? 'geoid: none included'
+        : `geoid: ${millimetres(Math.sqrt(geoidVarianceM2))}, height only`,
     ],
-    result: [`total ${sigmas(components.total)}`, `shares of the variance, horizontal: ${sharesText(shares.horizontal)}`, `shares of the variance, vertical: ${sharesText(shares.vertical)}`],
+    result: [
+      `total ${sigmas(components.total)}`,
+      `shares of the variance, horizontal: ${sharesText(shares.horizontal)}`,
+      `shares of the variance, vertical: ${sharesText(shares.vertical)}`,
+    ],
     source: 'docs/methods/uncertainty.md',
   };
 }
@@ -84,8 +101,13 @@ function figuresStep({ at, target }: PlannedTarget): WorkingStep {
   return {
     title: 'Figures at 95 %, one occupation',
     formula: 'circle of 95 % probability (2.4477 σ for equal axes); vertical 1.9600 √(σ_u² + σ_N²)',
-    substitution: [`tolerance: ${toleranceHorizontalM === null ? 'none in plan' : `${metres(toleranceHorizontalM)} in plan`}, ${toleranceVerticalM === null ? 'none in height' : `${metres(toleranceVerticalM)} in height`}`],
-    result: [`circle ${metres(at.uncertainty.circle95M)}: ${at.horizontal}`, `vertical ${metres(at.uncertainty.vertical95M)}: ${at.vertical}`],
+    substitution: [
+      `tolerance: ${toleranceHorizontalM === null ? 'none in plan' : `${metres(toleranceHorizontalM)} in plan`}, ${toleranceVerticalM === null ? 'none in height' : `${metres(toleranceVerticalM)} in height`}`,
+    ],
+    result: [
+      `circle ${metres(at.uncertainty.circle95M)}: ${at.horizontal}`,
+      `vertical ${metres(at.uncertainty.vertical95M)}: ${at.vertical}`,
+    ],
     source: 'FGDC-NSSDA, appendix 3-A; docs/methods/uncertainty.md',
   };
 }
@@ -122,10 +144,17 @@ function occupationStep({ remedy, prediction }: PlannedTarget, { limits }: PlanS
   return {
     title: 'How long, and how often',
     formula: 'of m occupations D apart the slow error keeps VIF(m, D, τ)/m of its variance; two: (1 + e^(−D/τ))/2',
-    substitution: [`from the end of one to the start of the next: ${formatFixed(separationS / 60, 0)} min`, ...options.map(line)],
+    substitution: [
+      `from the end of one to the start of the next: ${formatFixed(separationS / 60, 0)} min`,
+      ...options.map(line),
+    ],
     result: [
-      status === 'reached' ? `${String(chosen.occupations)} × ${String(chosen.epochs)} epochs` : `not reached: what is left is mostly ${limit ?? ''}`,
-      ...(earliestSecondStartS === null ? [] : [`the second may start ${formatFixed(earliestSecondStartS / 60, 1)} min after the start of the first`]),
+      status === 'reached'
+        ? `${String(chosen.occupations)} × ${String(chosen.epochs)} epochs`
+        : `not reached: what is left is mostly ${limit ?? ''}`,
+      ...(earliestSecondStartS === null
+        ? []
+        : [`the second may start ${formatFixed(earliestSecondStartS / 60, 1)} min after the start of the first`]),
     ],
     source: 'docs/methods/occupation-plan.md',
   };
@@ -136,7 +165,8 @@ function effectStep({ effect }: PlannedTarget): readonly WorkingStep[] {
   return [
     {
       title: 'What a wrong base coordinate would do here',
-      formula: 'the same translation at every point; up to 0.063 ppm of the baseline for each metre cannot be removed later',
+      formula:
+        'the same translation at every point; up to 0.063 ppm of the baseline for each metre cannot be removed later',
       substitution: [`base wrong by ${metres(effect.translationM)}`],
       result: [
         `moved by ${metres(effect.translationM)} until corrected`,

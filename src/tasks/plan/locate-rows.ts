@@ -44,7 +44,16 @@ export function locateRows(rows: readonly PointRow[], systems: RowSystems): Outc
     const before = seen.get(row.pointId);
     if (before !== undefined) {
       if (row.occupation !== '' && row.occupation !== before.occupation) continue;
-      problems.push(locateProblem(errorProblem('value-duplicate-id', { message: `point ${row.pointId} stands in line ${String(before.place.line)} already`, received: row.pointId, hint: 'a plan needs each point once' }), where));
+      problems.push(
+        locateProblem(
+          errorProblem('value-duplicate-id', {
+            message: `point ${row.pointId} stands in line ${String(before.place.line)} already`,
+            received: row.pointId,
+            hint: 'a plan needs each point once',
+          }),
+          where,
+        ),
+      );
       continue;
     }
     const place = placeOf(row, systems.grid, held);
@@ -61,18 +70,31 @@ export function locateRows(rows: readonly PointRow[], systems: RowSystems): Outc
     const doubt = placeDoubt(row.pointId, place, pairOf(row), systems);
     if (doubt !== null) (doubt.severity === 'error' ? problems : warnings).push(locateProblem(doubt, where));
     seen.set(row.pointId, row);
-    located.push({ id: row.pointId, latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, ellipsoidalHeightM: height, row });
+    located.push({
+      id: row.pointId,
+      latitudeDeg: place.latitudeDeg,
+      longitudeDeg: place.longitudeDeg,
+      ellipsoidalHeightM: height,
+      row,
+    });
   }
   return problems.length > 0 ? failureOf([...problems, ...warnings]) : success(located, warnings);
 }
 
-function placeOf(row: PointRow, grid: GridSystem | null, held: { latitudeDeg: number; longitudeDeg: number }): { readonly latitudeDeg: number; readonly longitudeDeg: number } | Problem | null {
+function placeOf(
+  row: PointRow,
+  grid: GridSystem | null,
+  held: { latitudeDeg: number; longitudeDeg: number },
+): { readonly latitudeDeg: number; readonly longitudeDeg: number } | Problem | null {
   const pair = grid === null ? null : pairOf(row);
   if (pair === null || grid === null) {
-    return row.latitudeDeg === null || row.longitudeDeg === null ? null : { latitudeDeg: row.latitudeDeg, longitudeDeg: row.longitudeDeg };
+    return row.latitudeDeg === null || row.longitudeDeg === null
+      ? null
+      : { latitudeDeg: row.latitudeDeg, longitudeDeg: row.longitudeDeg };
   }
   const status = grid.inverse(pair.first, pair.second, held);
-  if (status !== 'ok') return implausiblePair(grid, pair.first, pair.second, null, '--system') ?? gridProblem(status, pair, grid);
+  if (status !== 'ok')
+    return implausiblePair(grid, pair.first, pair.second, null, '--system') ?? gridProblem(status, pair, grid);
   return { latitudeDeg: held.latitudeDeg, longitudeDeg: held.longitudeDeg };
 }
 
@@ -81,12 +103,22 @@ function pairOf(row: PointRow): { readonly first: number; readonly second: numbe
   return row.gridFirst === null || row.gridSecond === null ? null : { first: row.gridFirst, second: row.gridSecond };
 }
 
-function heightOf(row: PointRow, latitudeDeg: number, longitudeDeg: number, geoid: GeoidModel | null): number | Problem | null {
+function heightOf(
+  row: PointRow,
+  latitudeDeg: number,
+  longitudeDeg: number,
+  geoid: GeoidModel | null,
+): number | Problem | null {
   if (row.ellipsoidalHeightM !== null) return row.ellipsoidalHeightM;
   if (row.orthometricHeightM === null) return null;
   if (row.geoidHeightM !== null) return ellipsoidalHeightM(row.orthometricHeightM, row.geoidHeightM);
   if (geoid === null) return null;
   const geoidHeightM = geoid.heightAt(latitudeDeg, longitudeDeg);
   if (geoidHeightM !== null) return ellipsoidalHeightM(row.orthometricHeightM, geoidHeightM);
-  return geoidProblem(geoid.statusAt(latitudeDeg, longitudeDeg) === 'nodata' ? 'nodata' : 'outside', latitudeDeg, longitudeDeg, geoid.grid);
+  return geoidProblem(
+    geoid.statusAt(latitudeDeg, longitudeDeg) === 'nodata' ? 'nodata' : 'outside',
+    latitudeDeg,
+    longitudeDeg,
+    geoid.grid,
+  );
 }

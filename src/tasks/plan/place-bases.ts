@@ -26,10 +26,29 @@ export interface ExcludedCandidate {
 /** How the bases were found. Ratios are distance over usable range. */
 export type SitingFound =
   | { readonly kind: 'given' }
-  | { readonly kind: 'free'; readonly worstRatio: number | null; readonly worstDistanceM: number; readonly lowerBoundM: number; readonly lowerBoundRatio: number | null; readonly support: readonly string[]; readonly iterations: number }
-  | { readonly kind: 'best'; readonly ranking: readonly (Omit<CandidateRank, 'candidate' | 'worstPoints'> & { readonly candidate: BaseCandidate; readonly worstPoints: readonly string[] })[] }
+  | {
+      readonly kind: 'free';
+      readonly worstRatio: number | null;
+      readonly worstDistanceM: number;
+      readonly lowerBoundM: number;
+      readonly lowerBoundRatio: number | null;
+      readonly support: readonly string[];
+      readonly iterations: number;
+    }
+  | {
+      readonly kind: 'best';
+      readonly ranking: readonly (Omit<CandidateRank, 'candidate' | 'worstPoints'> & {
+        readonly candidate: BaseCandidate;
+        readonly worstPoints: readonly string[];
+      })[];
+    }
   | { readonly kind: 'k'; readonly worstRatio: number; readonly lowerBoundRatio: number; readonly exact: boolean }
-  | { readonly kind: 'fewest'; readonly exact: boolean; readonly lowerBound: number; readonly unserved: readonly string[] };
+  | {
+      readonly kind: 'fewest';
+      readonly exact: boolean;
+      readonly lowerBound: number;
+      readonly unserved: readonly string[];
+    };
 
 /** Two neighbouring bases and the targets to observe from both. */
 export interface BaseTie {
@@ -61,12 +80,21 @@ export interface PlacedBases {
  */
 export function placeBases(setup: PlanSetup, targets: readonly PlanTarget[]): Outcome<PlacedBases> {
   const ranges = createRangeFinder(setup.prediction, setup.conditions, true);
-  const withRange = targets.filter((target) => ranges.at(target.toleranceHorizontalM, target.toleranceVerticalM, null).rangeM > 0);
+  const withRange = targets.filter(
+    (target) => ranges.at(target.toleranceHorizontalM, target.toleranceVerticalM, null).rangeM > 0,
+  );
   const counts = { equalRanges: withRange.length === 0, withoutRange: targets.length - withRange.length };
   const { siting } = setup;
   switch (siting.kind) {
     case 'given':
-      return success({ bases: [siting.base], baseOf: new Int32Array(targets.length), found: { kind: 'given' }, excluded: [], ties: [], ...counts });
+      return success({
+        bases: [siting.base],
+        baseOf: new Int32Array(targets.length),
+        found: { kind: 'given' },
+        excluded: [],
+        ties: [],
+        ...counts,
+      });
     case 'free':
       return freePlace(setup, counts.equalRanges ? targets : withRange, targets.length, ranges, counts);
     default:
@@ -76,8 +104,16 @@ export function placeBases(setup: PlanSetup, targets: readonly PlanTarget[]): Ou
 
 type Counts = Pick<PlacedBases, 'equalRanges' | 'withoutRange'>;
 
-function freePlace(setup: PlanSetup, asked: readonly PlanTarget[], targetCount: number, ranges: RangeFinder, counts: Counts): Outcome<PlacedBases> {
-  const weights = Float64Array.from(asked, (target) => (counts.equalRanges ? 1 : ranges.at(target.toleranceHorizontalM, target.toleranceVerticalM, null).rangeM));
+function freePlace(
+  setup: PlanSetup,
+  asked: readonly PlanTarget[],
+  targetCount: number,
+  ranges: RangeFinder,
+  counts: Counts,
+): Outcome<PlacedBases> {
+  const weights = Float64Array.from(asked, (target) =>
+    counts.equalRanges ? 1 : ranges.at(target.toleranceHorizontalM, target.toleranceVerticalM, null).rangeM,
+  );
   const centre = oneCentre(setup.geodesic, asked, weights);
   if (!centre.ok) return centre;
   const { latitudeDeg, longitudeDeg, worstRatio, worstDistanceM, support, lowerBoundRatio, iterations } = centre.value;
@@ -100,7 +136,13 @@ function freePlace(setup: PlanSetup, asked: readonly PlanTarget[], targetCount: 
   });
 }
 
-function amongCandidates(setup: PlanSetup, siting: CandidateChoice & ({ readonly kind: 'best' | 'fewest' } | { readonly kind: 'k'; readonly k: number }), targets: readonly PlanTarget[], ranges: RangeFinder, counts: Counts): Outcome<PlacedBases> {
+function amongCandidates(
+  setup: PlanSetup,
+  siting: CandidateChoice & ({ readonly kind: 'best' | 'fewest' } | { readonly kind: 'k'; readonly k: number }),
+  targets: readonly PlanTarget[],
+  ranges: RangeFinder,
+  counts: Counts,
+): Outcome<PlacedBases> {
   const excluded: ExcludedCandidate[] = [];
   const candidates: BaseCandidate[] = [];
   for (const candidate of siting.candidates) {
@@ -109,11 +151,26 @@ function amongCandidates(setup: PlanSetup, siting: CandidateChoice & ({ readonly
     else excluded.push({ id: candidate.id, reason });
   }
   if (candidates.length === 0) {
-    return failure(errorProblem('value-missing', { message: `none of ${String(siting.candidates.length)} candidates meets the demands: ${excluded.slice(0, 5).map(({ id, reason }) => `${id} ${reason}`).join(', ')}`, hint: 'ask for less with --need-cellular, --min-sky-score and --max-cost, or fill in what is unknown' }));
+    return failure(
+      errorProblem('value-missing', {
+        message: `none of ${String(siting.candidates.length)} candidates meets the demands: ${excluded
+          .slice(0, 5)
+          .map(({ id, reason }) => `${id} ${reason}`)
+          .join(', ')}`,
+        hint: 'ask for less with --need-cellular, --min-sky-score and --max-cost, or fill in what is unknown',
+      }),
+    );
   }
   const all = ratioMatrix(setup.geodesic, candidates, targets, ranges);
   // Targets that no place serves would hide the difference between places.
-  const asked = targets.map((_, index) => index).filter((index) => counts.equalRanges || ranges.at(targets[index]?.toleranceHorizontalM ?? null, targets[index]?.toleranceVerticalM ?? null, null).rangeM > 0);
+  const asked = targets
+    .map((_, index) => index)
+    .filter(
+      (index) =>
+        counts.equalRanges ||
+        ranges.at(targets[index]?.toleranceHorizontalM ?? null, targets[index]?.toleranceVerticalM ?? null, null)
+          .rangeM > 0,
+    );
   const matrix = asked.length === targets.length ? all : columnsOf(all, asked);
   const chosen = choose(siting, candidates, matrix, (index) => targets[asked[index] ?? 0]?.id ?? '');
   if (!chosen.ok) return chosen;
@@ -126,7 +183,12 @@ function amongCandidates(setup: PlanSetup, siting: CandidateChoice & ({ readonly
     baseOf: assigned.map((candidate) => indices.indexOf(candidate)),
     found,
     excluded,
-    ties: ties.map(({ baseA, baseB, points, enough }) => ({ baseA: nameOf(baseA), baseB: nameOf(baseB), targets: points.map((point) => asked[point] ?? 0), enough })),
+    ties: ties.map(({ baseA, baseB, points, enough }) => ({
+      baseA: nameOf(baseA),
+      baseB: nameOf(baseB),
+      targets: points.map((point) => asked[point] ?? 0),
+      enough,
+    })),
     ...counts,
   });
 }
@@ -136,7 +198,12 @@ interface Chosen {
   readonly found: SitingFound;
 }
 
-function choose(siting: CandidateChoice & ({ readonly kind: 'best' | 'fewest' } | { readonly kind: 'k'; readonly k: number }), candidates: readonly BaseCandidate[], matrix: DistanceMatrix, targetId: (index: number) => string): Outcome<Chosen> {
+function choose(
+  siting: CandidateChoice & ({ readonly kind: 'best' | 'fewest' } | { readonly kind: 'k'; readonly k: number }),
+  candidates: readonly BaseCandidate[],
+  matrix: DistanceMatrix,
+  targetId: (index: number) => string,
+): Outcome<Chosen> {
   const ranking = (): readonly CandidateRank[] => bestCandidate(candidates, matrix, siting.tieFraction);
   switch (siting.kind) {
     case 'best': {
@@ -145,7 +212,10 @@ function choose(siting: CandidateChoice & ({ readonly kind: 'best' | 'fewest' } 
         const place = candidates[candidate];
         return place === undefined ? [] : [{ ...rank, candidate: place, worstPoints: worstPoints.map(targetId) }];
       });
-      return success({ indices: ranks.slice(0, 1).map(({ candidate }) => candidate), found: { kind: 'best', ranking: shown } });
+      return success({
+        indices: ranks.slice(0, 1).map(({ candidate }) => candidate),
+        found: { kind: 'best', ranking: shown },
+      });
     }
     case 'k': {
       const best = kBases(candidates, matrix, siting.k);
@@ -156,7 +226,12 @@ function choose(siting: CandidateChoice & ({ readonly kind: 'best' | 'fewest' } 
     case 'fewest': {
       const { bases, unserved, exact, lowerBound } = fewestBases(candidates, matrix);
       // Where nobody can be served, the best single place still has the shortest lines.
-      const indices = bases.length > 0 ? bases : ranking().slice(0, 1).map(({ candidate }) => candidate);
+      const indices =
+        bases.length > 0
+          ? bases
+          : ranking()
+              .slice(0, 1)
+              .map(({ candidate }) => candidate);
       return success({ indices, found: { kind: 'fewest', exact, lowerBound, unserved: unserved.map(targetId) } });
     }
   }
@@ -172,5 +247,10 @@ function columnsOf(matrix: DistanceMatrix, columns: readonly number[]): Distance
     }
     return picked;
   };
-  return { candidateCount: matrix.candidateCount, pointCount: columns.length, distanceM: pick(matrix.distanceM), ratio: pick(matrix.ratio) };
+  return {
+    candidateCount: matrix.candidateCount,
+    pointCount: columns.length,
+    distanceM: pick(matrix.distanceM),
+    ratio: pick(matrix.ratio),
+  };
 }

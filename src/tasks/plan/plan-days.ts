@@ -14,7 +14,10 @@ export interface PlanDay {
 }
 
 /** A work point as the timetable needs it, from its plan: the occupations that reach the tolerance, or the best there are. */
-export function timetablePoint({ target, remedy, prediction }: PlannedTarget, separationS: (baselineM: number) => number): TimetablePoint {
+export function timetablePoint(
+  { target, remedy, prediction }: PlannedTarget,
+  separationS: (baselineM: number) => number,
+): TimetablePoint {
   const { occupations, epochs } = remedy.occupations.chosen;
   return {
     id: target.id,

@@ -6,7 +6,13 @@ import { LONGEST_RANGE_M } from '../../core/planning/usable-range.js';
 import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import { RADIANS_PER_DEGREE } from '../../core/numeric/angle-units.js';
 import { InternalError } from '../../records/internal-error.js';
-import type { PlanReport, PlanReportCurve, PlanReportRing, PlanReportStream, PlanReportTarget } from '../../records/reports/plan-report.js';
+import type {
+  PlanReport,
+  PlanReportCurve,
+  PlanReportRing,
+  PlanReportStream,
+  PlanReportTarget,
+} from '../../records/reports/plan-report.js';
 import type { ReportAxis, ReportPlace } from '../../records/reports/reduction-report.js';
 import { keepMostNeeded } from '../repeats/keep-most-needed.js';
 import { planRings } from './coverage-shapes.js';
@@ -32,14 +38,26 @@ export interface PlanResults {
 /** Gathers a plan for its page, in memory that does not grow with the plan. */
 export interface PlanReportCollector {
   add(planned: PlannedTarget): void;
-  report(results: PlanResults, about: Pick<PlanReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'frameName' | 'files' | 'warnings'>): PlanReport;
+  report(
+    results: PlanResults,
+    about: Pick<
+      PlanReport,
+      'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'frameName' | 'files' | 'warnings'
+    >,
+  ): PlanReport;
 }
 
 const MOST_TARGETS = 2000;
 const MOST_VISITS = 1000;
 const RING_VERTICES = 90;
 const CURVE_STEPS = 48;
-const WAYS: Readonly<Record<WayOut, string>> = { none: '', longer: 'longer occupation', repeat: 'repeats apart in time', 'nearer-base': 'a nearer base', tolerance: 'cannot be met at any distance' };
+const WAYS: Readonly<Record<WayOut, string>> = {
+  none: '',
+  longer: 'longer occupation',
+  repeat: 'repeats apart in time',
+  'nearer-base': 'a nearer base',
+  tolerance: 'cannot be met at any distance',
+};
 
 /** An empty collector for one grid, or for none: places are then distances from the first base. */
 export function createPlanReportCollector(): PlanReportCollector {
@@ -57,7 +75,8 @@ export function createPlanReportCollector(): PlanReportCollector {
       const visits = days === null ? null : visitsOf(days);
       return {
         ...about,
-        systemName: grid === null ? `distances and azimuths from base ${first.id}` : `${grid.code ?? ''} ${grid.name}`.trim(),
+        systemName:
+          grid === null ? `distances and azimuths from base ${first.id}` : `${grid.code ?? ''} ${grid.name}`.trim(),
         axes: grid?.axes ?? [LOCAL_EAST, LOCAL_NORTH],
         conditions: setup.conditions,
         epochCount: setup.prediction.epochCount,
@@ -72,7 +91,9 @@ export function createPlanReportCollector(): PlanReportCollector {
         curves: curvesOf(setup, first, ranges, totals.longestBaselineM()),
         visits: visits === null ? null : visits.slice(0, MOST_VISITS),
         visitCount: visits?.length ?? 0,
-        leftOut: (days ?? []).flatMap(({ baseId, timetable }) => timetable.leftOut.map((left) => ({ baseId, ...left }))),
+        leftOut: (days ?? []).flatMap(({ baseId, timetable }) =>
+          timetable.leftOut.map((left) => ({ baseId, ...left })),
+        ),
         stream,
         cautions: cautions.map(({ text, source }) => ({ text, source })),
       };
@@ -81,21 +102,60 @@ export function createPlanReportCollector(): PlanReportCollector {
 }
 
 /** What a base serves. */
-function servedBy({ id }: PlanPoint, { bases }: PlanTotals): Pick<PlanReport['bases'][number], 'targets' | 'outside' | 'farthestM'> {
+function servedBy(
+  { id }: PlanPoint,
+  { bases }: PlanTotals,
+): Pick<PlanReport['bases'][number], 'targets' | 'outside' | 'farthestM'> {
   const own = bases.get(id);
-  return own === undefined ? { targets: 0, outside: 0, farthestM: null } : { targets: own.targets, outside: own.outside, farthestM: own.farthestM };
+  return own === undefined
+    ? { targets: 0, outside: 0, farthestM: null }
+    : { targets: own.targets, outside: own.outside, farthestM: own.farthestM };
 }
 
 function visitsOf(days: readonly PlanDay[]): NonNullable<PlanReport['visits']> {
-  return days.flatMap(({ baseId, timetable }) => timetable.visits.map(({ pointId, role, occupation, driveM, arriveS, startS, endS }) => ({ baseId, pointId, role, occupation, driveM, arriveS, startS, endS })));
+  return days.flatMap(({ baseId, timetable }) =>
+    timetable.visits.map(({ pointId, role, occupation, driveM, arriveS, startS, endS }) => ({
+      baseId,
+      pointId,
+      role,
+      occupation,
+      driveM,
+      arriveS,
+      startS,
+      endS,
+    })),
+  );
 }
 
 function tolerancesOf(ranges: readonly ToleranceRange[]): PlanReport['tolerances'] {
-  return ranges.map(({ toleranceHorizontalM, toleranceVerticalM, targets, byConditions }) => ({ horizontalM: toleranceHorizontalM, verticalM: toleranceVerticalM, targets, ranges: byConditions.map(({ conditions, range }) => ({ conditions, rangeM: range.rangeM, decidedBy: range.decidedBy })) }));
+  return ranges.map(({ toleranceHorizontalM, toleranceVerticalM, targets, byConditions }) => ({
+    horizontalM: toleranceHorizontalM,
+    verticalM: toleranceVerticalM,
+    targets,
+    ranges: byConditions.map(({ conditions, range }) => ({
+      conditions,
+      rangeM: range.rangeM,
+      decidedBy: range.decidedBy,
+    })),
+  }));
 }
 
-const LOCAL_EAST: ReportAxis = { columnName: 'east_m', name: 'east of the base', abbreviation: 'e', direction: 'east', unitName: 'metre', metresPerUnit: 1 };
-const LOCAL_NORTH: ReportAxis = { columnName: 'north_m', name: 'north of the base', abbreviation: 'n', direction: 'north', unitName: 'metre', metresPerUnit: 1 };
+const LOCAL_EAST: ReportAxis = {
+  columnName: 'east_m',
+  name: 'east of the base',
+  abbreviation: 'e',
+  direction: 'east',
+  unitName: 'metre',
+  metresPerUnit: 1,
+};
+const LOCAL_NORTH: ReportAxis = {
+  columnName: 'north_m',
+  name: 'north of the base',
+  abbreviation: 'n',
+  direction: 'north',
+  unitName: 'metre',
+  metresPerUnit: 1,
+};
 
 function gridPlaces(grid: GridSystem): (place: PlanPlace) => ReportPlace | null {
   return ({ latitudeDeg, longitudeDeg }) => {
@@ -113,7 +173,10 @@ function polarPlaces({ geodesic }: PlanSetup, base: PlanPoint): (place: PlanPlac
   };
 }
 
-function targetOf({ target, base, prediction, at, verdict, wayOut }: PlannedTarget, placeOf: (place: PlanPlace) => ReportPlace | null): PlanReportTarget {
+function targetOf(
+  { target, base, prediction, at, verdict, wayOut }: PlannedTarget,
+  placeOf: (place: PlanPlace) => ReportPlace | null,
+): PlanReportTarget {
   return {
     id: target.id,
     place: placeOf(target),
@@ -130,25 +193,65 @@ function targetOf({ target, base, prediction, at, verdict, wayOut }: PlannedTarg
 }
 
 /** Rings of the pair of tolerances that reaches least, which is the one that counts. */
-function ringsOf({ geodesic }: PlanSetup, bases: readonly PlanPoint[], ranges: readonly ToleranceRange[], placeOf: (place: PlanPlace) => ReportPlace | null): readonly PlanReportRing[] {
+function ringsOf(
+  { geodesic }: PlanSetup,
+  bases: readonly PlanPoint[],
+  ranges: readonly ToleranceRange[],
+  placeOf: (place: PlanPlace) => ReportPlace | null,
+): readonly PlanReportRing[] {
   const drawn = planRings(geodesic, bases, ranges.slice(0, 1), RING_VERTICES);
   if (!drawn.ok) return [];
-  return drawn.value.map(({ base, conditions, radiusM, ring }) => ({ baseId: base.id, conditions, radiusM, places: (ring.rings[0] ?? []).flatMap((place) => placeOf(place) ?? []) }));
+  return drawn.value.map(({ base, conditions, radiusM, ring }) => ({
+    baseId: base.id,
+    conditions,
+    radiusM,
+    places: (ring.rings[0] ?? []).flatMap((place) => placeOf(place) ?? []),
+  }));
 }
 
-function curvesOf({ geodesic, prediction }: PlanSetup, base: PlanPoint, ranges: readonly ToleranceRange[], longestBaselineM: number): readonly PlanReportCurve[] {
-  const reach = ranges.flatMap(({ byConditions }) => byConditions.map(({ range }) => range.rangeM)).filter((rangeM) => rangeM < LONGEST_RANGE_M);
-  const farM = Math.min(200_000, largestOf(reach.map((rangeM) => Math.min(1.1 * rangeM, 1.6 * Math.max(longestBaselineM, 5000))), Math.max(10_000, 1.2 * longestBaselineM)));
+function curvesOf(
+  { geodesic, prediction }: PlanSetup,
+  base: PlanPoint,
+  ranges: readonly ToleranceRange[],
+  longestBaselineM: number,
+): readonly PlanReportCurve[] {
+  const reach = ranges
+    .flatMap(({ byConditions }) => byConditions.map(({ range }) => range.rangeM))
+    .filter((rangeM) => rangeM < LONGEST_RANGE_M);
+  const farM = Math.min(
+    200_000,
+    largestOf(
+      reach.map((rangeM) => Math.min(1.1 * rangeM, 1.6 * Math.max(longestBaselineM, 5000))),
+      Math.max(10_000, 1.2 * longestBaselineM),
+    ),
+  );
   const predictor = createPredictor(geodesic, base, prediction);
-  const curves = new Map<string, { readonly conditions: PlanReportCurve['conditions']; readonly places: { distanceM: number; circle95M: number; vertical95M: number }[] }>();
+  const curves = new Map<
+    string,
+    {
+      readonly conditions: PlanReportCurve['conditions'];
+      readonly places: { distanceM: number; circle95M: number; vertical95M: number }[];
+    }
+  >();
   for (let step = 0; step <= CURVE_STEPS; step += 1) {
     const end = geodesic.direct(base.latitudeDeg, base.longitudeDeg, 0, (farM * step) / CURVE_STEPS);
-    const point = { id: '', latitudeDeg: end.latitudeDeg, longitudeDeg: end.longitudeDeg, ellipsoidalHeightM: base.ellipsoidalHeightM, toleranceHorizontalM: null, toleranceVerticalM: null };
+    const point = {
+      id: '',
+      latitudeDeg: end.latitudeDeg,
+      longitudeDeg: end.longitudeDeg,
+      ellipsoidalHeightM: base.ellipsoidalHeightM,
+      toleranceHorizontalM: null,
+      toleranceVerticalM: null,
+    };
     const { baselineM, byConditions } = predictor.at(point);
     for (const { conditions, uncertainty } of byConditions) {
       const curve = curves.get(conditions) ?? { conditions, places: [] };
       curves.set(conditions, curve);
-      curve.places.push({ distanceM: baselineM, circle95M: uncertainty.circle95M, vertical95M: uncertainty.vertical95M });
+      curve.places.push({
+        distanceM: baselineM,
+        circle95M: uncertainty.circle95M,
+        vertical95M: uncertainty.vertical95M,
+      });
     }
   }
   return [...curves.values()];

@@ -64,7 +64,8 @@ export function createPlanTotals(): PlanTotals {
       if (target.kind === 'point') workPoints += 1;
       if (prediction.heightDifferenceM === null) withoutHeight += 1;
       if (planned.effect?.judgement === 'reobserve') reobserve += 1;
-      for (const at of prediction.byConditions) if (isWithin(at)) withinBy.set(at.conditions, (withinBy.get(at.conditions) ?? 0) + 1);
+      for (const at of prediction.byConditions)
+        if (isWithin(at)) withinBy.set(at.conditions, (withinBy.get(at.conditions) ?? 0) + 1);
       const own = bases.get(base.id) ?? { targets: 0, outside: 0, farthestM: -1, farthestId: '' };
       bases.set(base.id, own);
       own.targets += 1;
@@ -74,7 +75,8 @@ export function createPlanTotals(): PlanTotals {
       }
       if (verdict === 'within') return;
       outside += 1;
-      for (const axis of ['horizontal', 'vertical'] as const) if (planned.at[axis] === 'outside') reasons.set(axis, (reasons.get(axis) ?? 0) + 1);
+      for (const axis of ['horizontal', 'vertical'] as const)
+        if (planned.at[axis] === 'outside') reasons.set(axis, (reasons.get(axis) ?? 0) + 1);
       own.outside += 1;
       ways.set(planned.wayOut, (ways.get(planned.wayOut) ?? 0) + 1);
       worst = [...worst, planned].sort((a, b) => excessRatio(b) - excessRatio(a)).slice(0, WORST_SHOWN);

@@ -45,8 +45,15 @@ export const TIES_LISTED = 3;
  * Given: the setup, the targets, the bases. Yielded: one planned target each. The prediction is that
  * of `createPredictor`, whose covariance is the one `reduce-points` writes.
  */
-export function* predictTargets(setup: PlanSetup, targets: readonly PlanTarget[], placed: PlacedBases): Generator<PlannedTarget> {
-  const predictors = placed.bases.map((base) => ({ base, predictor: createPredictor(setup.geodesic, base, setup.prediction) }));
+export function* predictTargets(
+  setup: PlanSetup,
+  targets: readonly PlanTarget[],
+  placed: PlacedBases,
+): Generator<PlannedTarget> {
+  const predictors = placed.bases.map((base) => ({
+    base,
+    predictor: createPredictor(setup.geodesic, base, setup.prediction),
+  }));
   const tiesOf = tieNames(placed);
   for (const [index, target] of targets.entries()) {
     const from = predictors[placed.baseOf[index] ?? 0];
@@ -64,7 +71,10 @@ export function* predictTargets(setup: PlanSetup, targets: readonly PlanTarget[]
       remedy: change,
       verdict,
       wayOut: verdict === 'within' ? 'none' : wayOut(change),
-      effect: setup.baseErrorM === null ? null : (doubtfulBase(setup.geodesic, from.base, [target], setup.baseErrorM)[0] ?? null),
+      effect:
+        setup.baseErrorM === null
+          ? null
+          : (doubtfulBase(setup.geodesic, from.base, [target], setup.baseErrorM)[0] ?? null),
       tieBases: (tiesOf.get(index) ?? []).filter((name) => name !== from.base.id),
     };
   }

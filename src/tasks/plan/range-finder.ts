@@ -17,7 +17,11 @@ export interface PlanRange {
 }
 
 export interface RangeFinder {
-  readonly at: (toleranceHorizontalM: number | null, toleranceVerticalM: number | null, heightDifferenceM: number | null) => PlanRange;
+  readonly at: (
+    toleranceHorizontalM: number | null,
+    toleranceVerticalM: number | null,
+    heightDifferenceM: number | null,
+  ) => PlanRange;
 }
 
 /**
@@ -28,7 +32,11 @@ export interface RangeFinder {
  * thousands of points and dozens of candidates needs few of them. Returned: the finder. Pole, base
  * and geoid count as in `remedy`.
  */
-export function createRangeFinder(settings: PredictionSettings, conditions: Conditions, wholeMetres: boolean): RangeFinder {
+export function createRangeFinder(
+  settings: PredictionSettings,
+  conditions: Conditions,
+  wholeMetres: boolean,
+): RangeFinder {
   const model = averagedModel(createPrecisionModel({ ...settings.precision, conditions }), settings.epochCount);
   const pole = poleCovariance(settings.pole, settings.poleSigmas);
   const baseH = settings.baseSigmaHorizontalM ?? 0;
@@ -39,7 +47,9 @@ export function createRangeFinder(settings: PredictionSettings, conditions: Cond
   const horizontals = new Map<number, UsableRange>();
 
   function horizontalRange(limit95M: number): UsableRange {
-    const found = horizontals.get(limit95M) ?? usableRange(model, { axis: 'horizontal', limit95M, extraVarianceM2: extraHorizontalM2, heightDifferenceM: null });
+    const found =
+      horizontals.get(limit95M) ??
+      usableRange(model, { axis: 'horizontal', limit95M, extraVarianceM2: extraHorizontalM2, heightDifferenceM: null });
     horizontals.set(limit95M, found);
     return found;
   }
@@ -52,10 +62,23 @@ export function createRangeFinder(settings: PredictionSettings, conditions: Cond
       const before = known.get(key);
       if (before !== undefined) return before;
       const horizontal = toleranceHorizontalM === null ? null : horizontalRange(toleranceHorizontalM);
-      const vertical = toleranceVerticalM === null ? null : usableRange(model, { axis: 'vertical', limit95M: toleranceVerticalM, extraVarianceM2: extraVerticalM2, heightDifferenceM: heightM });
+      const vertical =
+        toleranceVerticalM === null
+          ? null
+          : usableRange(model, {
+              axis: 'vertical',
+              limit95M: toleranceVerticalM,
+              extraVarianceM2: extraVerticalM2,
+              heightDifferenceM: heightM,
+            });
       const h = metresOf(horizontal);
       const v = metresOf(vertical);
-      const made: PlanRange = { horizontal, vertical, rangeM: Math.min(h, v), decidedBy: v < h ? 'vertical' : 'horizontal' };
+      const made: PlanRange = {
+        horizontal,
+        vertical,
+        rangeM: Math.min(h, v),
+        decidedBy: v < h ? 'vertical' : 'horizontal',
+      };
       known.set(key, made);
       return made;
     },

@@ -15,7 +15,10 @@ export interface ToleranceRange {
 
 /** The different pairs of tolerances, shortest range under the judged conditions first. */
 export function toleranceRanges(setup: PlanSetup, targets: readonly PlanTarget[]): readonly ToleranceRange[] {
-  const finders = ALL_CONDITIONS.map((conditions) => ({ conditions, finder: createRangeFinder(setup.prediction, conditions, false) }));
+  const finders = ALL_CONDITIONS.map((conditions) => ({
+    conditions,
+    finder: createRangeFinder(setup.prediction, conditions, false),
+  }));
   const counts = new Map<string, { readonly target: PlanTarget; count: number }>();
   for (const target of targets) {
     const key = `${String(target.toleranceHorizontalM)} ${String(target.toleranceVerticalM)}`;
@@ -27,7 +30,10 @@ export function toleranceRanges(setup: PlanSetup, targets: readonly PlanTarget[]
     toleranceHorizontalM: target.toleranceHorizontalM,
     toleranceVerticalM: target.toleranceVerticalM,
     targets: count,
-    byConditions: finders.map(({ conditions, finder }) => ({ conditions, range: finder.at(target.toleranceHorizontalM, target.toleranceVerticalM, null) })),
+    byConditions: finders.map(({ conditions, finder }) => ({
+      conditions,
+      range: finder.at(target.toleranceHorizontalM, target.toleranceVerticalM, null),
+    })),
   }));
   return found.sort((a, b) => judged(a, setup.conditions) - judged(b, setup.conditions));
 }

@@ -1,7 +1,14 @@
 import { InternalError } from '../../records/internal-error.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
 import type { PointVerdict, ReducedPoint } from '../../records/points/reduced-point.js';
-import type { ReductionReport, ReportExtreme, ReportFrame, ReportGeoid, ReportOccupation, ReportRepeat } from '../../records/reports/reduction-report.js';
+import type {
+  ReductionReport,
+  ReportExtreme,
+  ReportFrame,
+  ReportGeoid,
+  ReportOccupation,
+  ReportRepeat,
+} from '../../records/reports/reduction-report.js';
 import type { RepeatPair } from '../repeats/repeat-pairs.js';
 import { createEpochTimeline } from './epochs/epoch-timeline.js';
 import { withReasons } from '../repeats/disputed-stands.js';
@@ -15,7 +22,21 @@ import { reportBases } from '../bases/report-bases.js';
 import { thinOccupation } from './epochs/thin-occupation.js';
 
 /** What the page says that the reduction does not know. */
-export type ReportSurroundings = Pick<ReductionReport, 'pointsRepeated' | 'pointsInDispute' | 'day' | 'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'rowsSkipped' | 'conditions' | 'files' | 'warnings'> & { readonly epochYear: number | null };
+export type ReportSurroundings = Pick<
+  ReductionReport,
+  | 'pointsRepeated'
+  | 'pointsInDispute'
+  | 'day'
+  | 'title'
+  | 'toolVersion'
+  | 'timeMs'
+  | 'command'
+  | 'answer'
+  | 'rowsSkipped'
+  | 'conditions'
+  | 'files'
+  | 'warnings'
+> & { readonly epochYear: number | null };
 
 /** What is only known at the end: pairs, null where repeats are not listed pair by pair; occupations whose uncertainty the day changed, and those in dispute. */
 export type ReportEnds = Pick<FinishedPoints, 'pairs' | 'revised' | 'disputed'>;
@@ -62,7 +83,8 @@ export function createReductionReportCollector(setup: ReductionSetup): Reduction
     report(totals, { pairs, revised, disputed }, { epochYear, ...about }) {
       const refusals = [...totals.refusals].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
       const reasonsOf = new Map(disputed.map((stand) => [occupationName(stand), stand.reasons]));
-      const marked = <T extends Pick<ReducedPoint, 'pointId' | 'occupation' | 'reasons' | 'verdict'>>(own: T): T => withReasons(own, reasonsOf.get(occupationName(own)) ?? []);
+      const marked = <T extends Pick<ReducedPoint, 'pointId' | 'occupation' | 'reasons' | 'verdict'>>(own: T): T =>
+        withReasons(own, reasonsOf.get(occupationName(own)) ?? []);
       const kept = points.items().map(marked);
       const drawn = occupations.items().map((own) => marked(revisedBy(revised, own)));
       return {
@@ -93,7 +115,9 @@ export function createReductionReportCollector(setup: ReductionSetup): Reduction
 
 function revisedBy(revised: FinishedPoints['revised'], own: ReportOccupation): ReportOccupation {
   const point = revised.get(occupationName(own));
-  return point === undefined ? own : { ...own, verdict: point.verdict, reasons: point.reasons, circle95M: point.summary?.circle95M ?? null };
+  return point === undefined
+    ? own
+    : { ...own, verdict: point.verdict, reasons: point.reasons, circle95M: point.summary?.circle95M ?? null };
 }
 
 /** Those that disagree before others. */
@@ -109,8 +133,17 @@ function extreme(found: Extreme | null): ReportExtreme | null {
 
 function frameOf({ grid, fixesSystem, shift }: ReductionSetup, epochYear: number | null): ReportFrame {
   if (grid === null) throw new InternalError('a page is asked for without a grid');
-  const nameOf = ({ code, name }: { readonly code: string | null; readonly name: string }): string => (code === null ? name : `${code} ${name}`);
-  return { gridName: nameOf(grid), gridMethod: grid.projection.method, axes: grid.axes, fixesName: nameOf(fixesSystem), epochYear, shift: shift === null ? null : shiftWords(shift), pointsName: nameOf(grid.base) };
+  const nameOf = ({ code, name }: { readonly code: string | null; readonly name: string }): string =>
+    code === null ? name : `${code} ${name}`;
+  return {
+    gridName: nameOf(grid),
+    gridMethod: grid.projection.method,
+    axes: grid.axes,
+    fixesName: nameOf(fixesSystem),
+    epochYear,
+    shift: shift === null ? null : shiftWords(shift),
+    pointsName: nameOf(grid.base),
+  };
 }
 
 function shiftWords({ shift, direction, epochYear, file }: NonNullable<ReductionSetup['shift']>): string {
@@ -120,7 +153,9 @@ function shiftWords({ shift, direction, epochYear, file }: NonNullable<Reduction
 }
 
 function geoidOf({ geoid, geoidSigmaM }: ReductionSetup): ReportGeoid | null {
-  return geoid === null ? null : { name: geoid.grid.name, interpolation: geoid.interpolation, sha256: geoid.grid.sha256, sigmaM: geoidSigmaM };
+  return geoid === null
+    ? null
+    : { name: geoid.grid.name, interpolation: geoid.interpolation, sha256: geoid.grid.sha256, sigmaM: geoidSigmaM };
 }
 
 function repeatOf({ first, second, test, disagrees }: RepeatPair): ReportRepeat {

@@ -30,15 +30,30 @@ export function dayOfCheck(rows: RecordList<CheckRow>, groups: readonly RepeatGr
   const control = listWhere(rows, ({ check }) => check === 'control');
   if (control.length === 0) return { day: byRepeats, search: null, usesControl: false };
   const search = searchCause(control, setup, setup.day === null ? byRepeats : null);
-  const contrasts = isCalm(search) ? controlContrasts(control, setup).filter((point) => point.contrasts.length > 0) : [];
-  return { day: contrasts.length === 0 ? byRepeats : dayOfRepeats([...groups, ...contrasts]), search, usesControl: contrasts.length > 0 };
+  const contrasts = isCalm(search)
+    ? controlContrasts(control, setup).filter((point) => point.contrasts.length > 0)
+    : [];
+  return {
+    day: contrasts.length === 0 ? byRepeats : dayOfRepeats([...groups, ...contrasts]),
+    search,
+    usesControl: contrasts.length > 0,
+  };
 }
 
 /** The day, to be applied where it was noisier, before anything is judged. Given: points; control, null: none is asked for; repeats as `checkRepeats` takes them, null: none. */
-export function dayToApply(points: RecordList<PointRow>, control: RecordList<PointRow> | null, repeats: { readonly samePlaceM: number | null } | null, setup: CheckSetup): DayOfCheck {
+export function dayToApply(
+  points: RecordList<PointRow>,
+  control: RecordList<PointRow> | null,
+  repeats: { readonly samePlaceM: number | null } | null,
+  setup: CheckSetup,
+): DayOfCheck {
   const checked = control === null ? null : checkControl(points, control, '', setup);
   const repeated = repeats === null ? null : checkRepeats(points, repeats.samePlaceM, '', setup);
-  const found = dayOfCheck(checked?.ok === true ? checked.value.rows : [], repeated?.ok === true ? repeated.value.groups : [], setup);
+  const found = dayOfCheck(
+    checked?.ok === true ? checked.value.rows : [],
+    repeated?.ok === true ? repeated.value.groups : [],
+    setup,
+  );
   return { ...found, day: applied(found.day) };
 }
 
@@ -46,5 +61,10 @@ export function dayToApply(points: RecordList<PointRow>, control: RecordList<Poi
 function isCalm(search: CauseSearch | null): boolean {
   if (search === null) return true;
   const { verdict, findings } = search.report;
-  return verdict === 'nothing-to-explain' || verdict === 'too-few-values' || findings.length === 0 || (verdict === 'named' && findings[0]?.cause === 'noise');
+  return (
+    verdict === 'nothing-to-explain' ||
+    verdict === 'too-few-values' ||
+    findings.length === 0 ||
+    (verdict === 'named' && findings[0]?.cause === 'noise')
+  );
 }

@@ -17,14 +17,22 @@ import type { JoinSetup } from '../join/join-points.js';
 export function figureArea(corners: readonly Station[], setup: JoinSetup): Outcome<FigureArea> {
   const pointIds = corners.map((corner) => corner.pointId);
   if (corners.length < 3) {
-    return failure(errorProblem('value-out-of-range', { message: `a figure of ${corners.length} corners (${pointIds.join(', ')}) has no area`, expected: '3 corners or more' }));
+    return failure(
+      errorProblem('value-out-of-range', {
+        message: `a figure of ${corners.length} corners (${pointIds.join(', ')}) has no area`,
+        expected: '3 corners or more',
+      }),
+    );
   }
   const crossing = crossingSides(corners);
   if (crossing !== null) {
     const [i, j] = crossing;
     const side = (index: number): string => `${pointIds[index] ?? ''}–${pointIds[(index + 1) % corners.length] ?? ''}`;
     return failure(
-      errorProblem('method-undetermined', { message: `sides ${side(i)} and ${side(j)} cross or touch, so the figure has no single area`, hint: 'list the corners in the order they are met along the boundary' }),
+      errorProblem('method-undetermined', {
+        message: `sides ${side(i)} and ${side(j)} cross or touch, so the figure has no single area`,
+        hint: 'list the corners in the order they are met along the boundary',
+      }),
     );
   }
   const { grid, geodesic } = setup;
@@ -42,7 +50,8 @@ export function figureArea(corners: readonly Station[], setup: JoinSetup): Outco
   const polygon = geodesic.polygonArea(corners);
   const heights = corners.map((corner) => corner.ellipsoidalHeightM);
   const known = heights.filter((height) => height !== null);
-  const meanHeightM = known.length === heights.length ? known.reduce((sum, height) => sum + height, 0) / known.length : null;
+  const meanHeightM =
+    known.length === heights.length ? known.reduce((sum, height) => sum + height, 0) / known.length : null;
   const middleDeg = corners.reduce((sum, corner) => sum + corner.latitudeDeg, 0) / corners.length;
   const radiusM = gaussRadiusM(grid.base.ellipsoid, middleDeg);
   return success({
@@ -83,11 +92,19 @@ function foldsBack(i: number, j: number, at: (index: number) => Station, n: numb
 function meet(a: Station, b: Station, c: Station, d: Station): boolean {
   const [s1, s2, s3, s4] = [side(c, d, a), side(c, d, b), side(a, b, c), side(a, b, d)];
   if (s1 * s2 < 0 && s3 * s4 < 0) return true;
-  return (s1 === 0 && between(c, d, a)) || (s2 === 0 && between(c, d, b)) || (s3 === 0 && between(a, b, c)) || (s4 === 0 && between(a, b, d));
+  return (
+    (s1 === 0 && between(c, d, a)) ||
+    (s2 === 0 && between(c, d, b)) ||
+    (s3 === 0 && between(a, b, c)) ||
+    (s4 === 0 && between(a, b, d))
+  );
 }
 
 function side(a: Station, b: Station, c: Station): number {
-  return Math.sign((b.gridFirst - a.gridFirst) * (c.gridSecond - a.gridSecond) - (b.gridSecond - a.gridSecond) * (c.gridFirst - a.gridFirst));
+  return Math.sign(
+    (b.gridFirst - a.gridFirst) * (c.gridSecond - a.gridSecond) -
+      (b.gridSecond - a.gridSecond) * (c.gridFirst - a.gridFirst),
+  );
 }
 
 function between(a: Station, b: Station, c: Station): boolean {

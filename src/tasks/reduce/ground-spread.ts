@@ -34,9 +34,16 @@ export function createGroundSpread(grid: GridSystem, scaleFactor: number, height
   return {
     add(first, second, ellipsoidalHeightM) {
       if (grid.inverse(first, second, place) !== 'ok') return;
-      if (grid.forwardWithFactors(place.latitudeDeg, place.longitudeDeg, held) !== 'ok' || held.pointScaleFactor === null) return;
+      if (
+        grid.forwardWithFactors(place.latitudeDeg, place.longitudeDeg, held) !== 'ok' ||
+        held.pointScaleFactor === null
+      )
+        return;
       if (ellipsoidalHeightM === null) without += 1;
-      const factor = combinedFactor(held.pointScaleFactor, elevationFactor(gaussRadiusM(ellipsoid, place.latitudeDeg), ellipsoidalHeightM ?? heightM));
+      const factor = combinedFactor(
+        held.pointScaleFactor,
+        elevationFactor(gaussRadiusM(ellipsoid, place.latitudeDeg), ellipsoidalHeightM ?? heightM),
+      );
       if (factor < (ends[0] as number)) ends[0] = factor;
       if (factor > (ends[1] as number)) ends[1] = factor;
       extent.add(first * metresPerUnit, second * metresPerUnit);

@@ -31,25 +31,48 @@ export interface MergedRun {
  * record-conflict for parts that differ in program, settings, systems, grids or methods, in a file of one name, or that
  * hold the same rows twice.
  */
-export function mergeRecords(runs: readonly FinishedRun[], argv: readonly string[], isFailing: (answer: Answer) => boolean): Outcome<MergedRun> {
+export function mergeRecords(
+  runs: readonly FinishedRun[],
+  argv: readonly string[],
+  isFailing: (answer: Answer) => boolean,
+): Outcome<MergedRun> {
   const [first] = runs;
   if (first === undefined) return failure(errorProblem('record-incomplete', { message: 'no record is given' }));
   for (const run of runs) {
     if (run.exitCode > LAST_WITH_OUTPUT) {
-      return failure(errorProblem('record-incomplete', { message: `is of a run that ended with ${run.exitCode}: its points are not there`, where: { source: run.source }, hint: 'mend what it complains of and run this part again' }));
+      return failure(
+        errorProblem('record-incomplete', {
+          message: `is of a run that ended with ${run.exitCode}: its points are not there`,
+          where: { source: run.source },
+          hint: 'mend what it complains of and run this part again',
+        }),
+      );
     }
     const differing = SAME.find((member) => JSON.stringify(run.json[member]) !== JSON.stringify(first.json[member]));
     if (differing !== undefined) {
-      return failure(errorProblem('record-conflict', { message: `differs from ${first.source} in ${differing}${detail(run.json[differing], first.json[differing])}`, where: { source: run.source, path: differing }, hint: 'run every part with the same program and session' }));
+      return failure(
+        errorProblem('record-conflict', {
+          message: `differs from ${first.source} in ${differing}${detail(run.json[differing], first.json[differing])}`,
+          where: { source: run.source, path: differing },
+          hint: 'run every part with the same program and session',
+        }),
+      );
     }
   }
   const inputs = mergedInputs(runs);
   if (!inputs.ok) return inputs;
   const ordered = [...runs].sort((a, b) => startOf(a) - startOf(b));
   const problems = summed(ordered.map((run) => run.problems));
-  const answer: RunAnswer = { answer: gravestAnswer(runs.map((run) => run.answer)), verdicts: summed(ordered.map((run) => run.verdictCounts)), reasons: inOrder(summed(ordered.map((run) => run.reasonCounts))) };
+  const answer: RunAnswer = {
+    answer: gravestAnswer(runs.map((run) => run.answer)),
+    verdicts: summed(ordered.map((run) => run.verdictCounts)),
+    reasons: inOrder(summed(ordered.map((run) => run.reasonCounts))),
+  };
   const { time_utc: time, ...members } = first.json;
-  const compared = 'repeats_compared' in first.json ? { repeats_compared: runs.length === 1 && first.json['repeats_compared'] === true } : {};
+  const compared =
+    'repeats_compared' in first.json
+      ? { repeats_compared: runs.length === 1 && first.json['repeats_compared'] === true }
+      : {};
   const isOneTime = runs.every((run) => run.json['time_utc'] === time);
   const record = {
     ...(isOneTime ? first.json : members),
@@ -63,7 +86,13 @@ export function mergeRecords(runs: readonly FinishedRun[], argv: readonly string
     ...compared,
     parts: ordered.map((run) => ({ argv: run.argv, verdict: run.answer, exit_code: run.exitCode })),
   };
-  return success({ record, answer, isCompared: !('repeats_compared' in compared) || compared.repeats_compared, parts: runs.length, rowsRead: inputs.value.reduce((sum, { rows_read: rows }) => sum + (typeof rows === 'number' ? rows : 0), 0) });
+  return success({
+    record,
+    answer,
+    isCompared: !('repeats_compared' in compared) || compared.repeats_compared,
+    parts: runs.length,
+    rowsRead: inputs.value.reduce((sum, { rows_read: rows }) => sum + (typeof rows === 'number' ? rows : 0), 0),
+  });
 }
 
 function summed(counts: readonly ReadonlyMap<string, number>[]): ReadonlyMap<string, number> {
@@ -109,30 +138,55 @@ function mergedInputs(runs: readonly FinishedRun[]): Outcome<readonly Readonly<R
   return success(merged);
 }
 
-function mergedInput(found: readonly { readonly input: FinishedInput; readonly source: string }[]): Outcome<Readonly<Record<string, unknown>>> {
+function mergedInput(
+  found: readonly { readonly input: FinishedInput; readonly source: string }[],
+): Outcome<Readonly<Record<string, unknown>>> {
   const first = found[0]?.input;
   if (first === undefined) return success({});
   const other = found.find(({ input }) => input.sha256 !== first.sha256);
-  if (other !== undefined) return failure(conflict(`read another ${first.name} than ${found[0]?.source ?? ''}: the files have different SHA-256`, other.source));
+  if (other !== undefined)
+    return failure(
+      conflict(
+        `read another ${first.name} than ${found[0]?.source ?? ''}: the files have different SHA-256`,
+        other.source,
+      ),
+    );
   if (found.every(({ input }) => input.part === null)) {
     // A file of settings is read by every part; rows are read once.
     const again = found.slice(1).find(({ input }) => input.rowsRead > 0);
-    return again === undefined ? success(first.json) : failure(conflict(`holds the rows of ${first.name} a second time`, again.source));
+    return again === undefined
+      ? success(first.json)
+      : failure(conflict(`holds the rows of ${first.name} a second time`, again.source));
   }
   const parts = [...found].sort((a, b) => (a.input.part?.rowFrom ?? 1) - (b.input.part?.rowFrom ?? 1));
   let next = 1;
   let reachesEnd = false;
   for (const { input, source } of parts) {
-    const { rowFrom, rowTo, reachesEnd: isLast } = input.part ?? { rowFrom: 1, rowTo: input.rowsRead, reachesEnd: true };
-    if (rowFrom < next || reachesEnd) return failure(conflict(`holds rows of ${first.name} from ${rowFrom} on that another part holds too`, source));
-    if (rowFrom > next) return failure(missing(`rows ${next} to ${rowFrom - 1} of ${first.name} are in no part`, source));
+    const {
+      rowFrom,
+      rowTo,
+      reachesEnd: isLast,
+    } = input.part ?? { rowFrom: 1, rowTo: input.rowsRead, reachesEnd: true };
+    if (rowFrom < next || reachesEnd)
+      return failure(conflict(`holds rows of ${first.name} from ${rowFrom} on that another part holds too`, source));
+    if (rowFrom > next)
+      return failure(missing(`rows ${next} to ${rowFrom - 1} of ${first.name} are in no part`, source));
     next = rowTo + 1;
     reachesEnd = isLast;
   }
-  if (!reachesEnd) return failure(missing(`the rows of ${first.name} from ${next} on are in no part`, parts[parts.length - 1]?.source ?? ''));
-  const sum = (of: (input: FinishedInput) => number): number => parts.reduce((total, { input }) => total + of(input), 0);
+  if (!reachesEnd)
+    return failure(
+      missing(`the rows of ${first.name} from ${next} on are in no part`, parts[parts.length - 1]?.source ?? ''),
+    );
+  const sum = (of: (input: FinishedInput) => number): number =>
+    parts.reduce((total, { input }) => total + of(input), 0);
   const { row_from: _from, row_to: _to, reaches_end: _end, ...members } = first.json;
-  return success({ ...members, rows_read: sum((input) => input.rowsRead), rows_used: sum((input) => input.rowsUsed), rows_rejected: sum((input) => input.rowsRejected) });
+  return success({
+    ...members,
+    rows_read: sum((input) => input.rowsRead),
+    rows_used: sum((input) => input.rowsUsed),
+    rows_rejected: sum((input) => input.rowsRejected),
+  });
 }
 
 function conflict(message: string, source: string): Problem {
@@ -140,5 +194,9 @@ function conflict(message: string, source: string): Problem {
 }
 
 function missing(message: string, source: string): Problem {
-  return errorProblem('record-incomplete', { message, where: { source }, hint: 'run the part that is missing, or name its record too' });
+  return errorProblem('record-incomplete', {
+    message,
+    where: { source },
+    hint: 'run the part that is missing, or name its record too',
+  });
 }

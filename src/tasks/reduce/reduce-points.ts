@@ -1,4 +1,9 @@
-import { continuesOccupation, extendOccupation, isOutOfOrder, startOccupation } from '../../core/observation/occupation.js';
+import {
+  continuesOccupation,
+  extendOccupation,
+  isOutOfOrder,
+  startOccupation,
+} from '../../core/observation/occupation.js';
 import type { OccupationState } from '../../core/observation/occupation.js';
 import { formatUtc } from '../../core/numeric/text/utc-text.js';
 import type { Fix } from '../../records/points/fix.js';
@@ -126,11 +131,25 @@ export function createReducer(
           }
           if (!isTimelessSaid) warn(timeless, fix);
           isTimelessSaid = true;
-        } else if (last !== null && last.pointId === fix.pointId && last.place.sourceIndex === fix.place.sourceIndex && last.epochMs === null && last.epochCount === 1 && fix.epochCount === 1) {
+        } else if (
+          last !== null &&
+          last.pointId === fix.pointId &&
+          last.place.sourceIndex === fix.place.sourceIndex &&
+          last.epochMs === null &&
+          last.epochCount === 1 &&
+          fix.epochCount === 1
+        ) {
           refuse(mixed(fix), fix);
           continue;
         }
-        if (last !== null && last.epochMs !== null && last.epochMs === fix.epochMs && last.pointId === fix.pointId && last.epochCount === 1 && fix.epochCount === 1) {
+        if (
+          last !== null &&
+          last.epochMs !== null &&
+          last.epochMs === fix.epochMs &&
+          last.pointId === fix.pointId &&
+          last.epochCount === 1 &&
+          fix.epochCount === 1
+        ) {
           const isSame = sameEpoch(last, fix);
           if (isSame) warn(repeated(fix, true), fix);
           else refuse(repeated(fix, false), fix);
@@ -143,7 +162,11 @@ export function createReducer(
         last = fix;
         const baseId = chosen?.settings.id ?? fix.baseId;
         const poleLengthM = fix.poleLengthM ?? setup.rover.poleLengthM;
-        if (state !== null && chosen === base && continuesOccupation(state, fix, setup.acceptance.occupationGapS, baseId, poleLengthM)) {
+        if (
+          state !== null &&
+          chosen === base &&
+          continuesOccupation(state, fix, setup.acceptance.occupationGapS, baseId, poleLengthM)
+        ) {
           extendOccupation(state, fix);
           // Of an occupation that is only counted, its first epoch is enough.
           if (isOwn) keep(fix);
@@ -170,8 +193,20 @@ export function createReducer(
 const POLE_CHANGE_S = 1;
 
 /** Whether the length of the pole differs from the row before, of the same point and no more than a second ago. */
-function poleChangedAtOnce({ pointId, poleLengthM: before, lastMs }: OccupationState, fix: Fix, poleLengthM: number | null): boolean {
-  return pointId === fix.pointId && before !== null && poleLengthM !== null && before !== poleLengthM && lastMs !== null && fix.epochMs !== null && fix.epochMs - lastMs <= 1000 * POLE_CHANGE_S;
+function poleChangedAtOnce(
+  { pointId, poleLengthM: before, lastMs }: OccupationState,
+  fix: Fix,
+  poleLengthM: number | null,
+): boolean {
+  return (
+    pointId === fix.pointId &&
+    before !== null &&
+    poleLengthM !== null &&
+    before !== poleLengthM &&
+    lastMs !== null &&
+    fix.epochMs !== null &&
+    fix.epochMs - lastMs <= 1000 * POLE_CHANGE_S
+  );
 }
 
 function poleDoubted(reduced: ReducedOccupation): ReducedOccupation {

@@ -1,7 +1,13 @@
 import { applyShift } from '../../core/frames/shifts/shift-apply.js';
 import { baseFrameReduction } from '../../core/frames/shifts/shift-base-frame.js';
 import type { BaseFrameReduction } from '../../core/frames/shifts/shift-base-frame.js';
-import type { MutableGeocentric, RotationForm, Shift, ShiftDirection, ShiftFunction } from '../../core/frames/shifts/shift-definition.js';
+import type {
+  MutableGeocentric,
+  RotationForm,
+  Shift,
+  ShiftDirection,
+  ShiftFunction,
+} from '../../core/frames/shifts/shift-definition.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
@@ -39,7 +45,8 @@ export function reduceBaseFrame(
   position: GeocentricPoint,
   frame: 'fixes' | 'national',
 ): Outcome<{ readonly national: GeocentricPoint; readonly reduction: BaseFrameReduction }> {
-  const national = frame === 'national' ? success(position) : applyShift(use.shift, position, use.epochYear, use.direction);
+  const national =
+    frame === 'national' ? success(position) : applyShift(use.shift, position, use.epochYear, use.direction);
   if (!national.ok) return national;
   // A shift that does not change with time reads no epoch, so that any will do.
   const reduction = baseFrameReduction(use.shift, use.direction, use.epochYear ?? 0, national.value);
@@ -53,7 +60,11 @@ export function reduceBaseFrame(
  * coordinate, which is the same as shifting it and lets the base return to the last bit; the
  * point before that turn is what moving everything with the base alone would have given.
  */
-export function toNationalPoint(point: GeocentricPoint, base: BaseFrameReduction | null, use: ReductionShift): NationalPoint {
+export function toNationalPoint(
+  point: GeocentricPoint,
+  base: BaseFrameReduction | null,
+  use: ReductionShift,
+): NationalPoint {
   const national: MutableGeocentric = { xM: 0, yM: 0, zM: 0 };
   if (base === null) {
     use.toNational(point.xM, point.yM, point.zM, national);

@@ -117,7 +117,8 @@ export function createReductionTotals(): ReductionTotals {
   let tilt: Extreme | null = null;
   let slope: Extreme | null = null;
   let heights = createHeightEnds();
-  const larger = (old: Extreme | null, value: number, pointId: string): Extreme => (old === null || value > old.value ? { value, pointId } : old);
+  const larger = (old: Extreme | null, value: number, pointId: string): Extreme =>
+    old === null || value > old.value ? { value, pointId } : old;
   return {
     points,
     epochs,
@@ -139,7 +140,9 @@ export function createReductionTotals(): ReductionTotals {
       if (first !== null && last !== null) span = joinedSpan(span, { firstMs: first, lastMs: last });
       epochs.used += point.epochsUsed;
       epochs.refused += point.epochsRejected;
-      for (const epoch of working.epochs) if (epoch.refusals.length > 0) for (const code of epoch.refusals) refusals.set(code, (refusals.get(code) ?? 0) + 1);
+      for (const epoch of working.epochs)
+        if (epoch.refusals.length > 0)
+          for (const code of epoch.refusals) refusals.set(code, (refusals.get(code) ?? 0) + 1);
       const tiltDeg = working.mean === null ? null : (working.reduced.at(working.example)?.pole?.tiltDeg ?? null);
       if (tiltDeg !== null && tiltDeg > 0) tilt = larger(tilt, tiltDeg, point.pointId);
       const correction = working.base?.correction ?? null;
@@ -169,10 +172,18 @@ export function createReductionTotals(): ReductionTotals {
           points.review += 1;
         }
         for (const reason of stand.reasons) reasons.set(reason, (reasons.get(reason) ?? 0) + 1);
-        const at = noted.findIndex(({ pointId, occupation }) => pointId === stand.pointId && occupation === stand.occupation);
+        const at = noted.findIndex(
+          ({ pointId, occupation }) => pointId === stand.pointId && occupation === stand.occupation,
+        );
         const known = noted[at];
         if (known !== undefined) noted[at] = withReasons(known, stand.reasons);
-        else if (stand.wasAccepted && noted.length < NOTED) noted.push({ pointId: stand.pointId, occupation: stand.occupation, verdict: 'review', reasons: stand.reasons });
+        else if (stand.wasAccepted && noted.length < NOTED)
+          noted.push({
+            pointId: stand.pointId,
+            occupation: stand.occupation,
+            verdict: 'review',
+            reasons: stand.reasons,
+          });
       }
     },
     take() {
@@ -210,7 +221,8 @@ export function createReductionTotals(): ReductionTotals {
       for (const [code, count] of part.refusals) refusals.set(code, (refusals.get(code) ?? 0) + count);
       for (const [code, count] of part.reasons) reasons.set(code, (reasons.get(code) ?? 0) + count);
       pushAll(noted, part.noted.slice(0, NOTED - noted.length));
-      for (const [id, effect] of part.bases) if (effect.farthestM > (bases.get(id)?.farthestM ?? -1)) bases.set(id, effect);
+      for (const [id, effect] of part.bases)
+        if (effect.farthestM > (bases.get(id)?.farthestM ?? -1)) bases.set(id, effect);
       span = joinedSpan(span, part.span);
       const [far, difference, round, high, leaning, steep] = part.extremes.map((extreme) => extreme ?? null);
       farthest = largerOf(farthest, far ?? null);
@@ -224,7 +236,13 @@ export function createReductionTotals(): ReductionTotals {
     addPoint(point, place) {
       points[point.verdict] += 1;
       for (const reason of point.reasons) reasons.set(reason, (reasons.get(reason) ?? 0) + 1);
-      if (point.verdict !== 'accepted' && noted.length < NOTED) noted.push({ pointId: point.pointId, occupation: place === undefined ? point.occupation : String(place), verdict: point.verdict, reasons: point.reasons });
+      if (point.verdict !== 'accepted' && noted.length < NOTED)
+        noted.push({
+          pointId: point.pointId,
+          occupation: place === undefined ? point.occupation : String(place),
+          verdict: point.verdict,
+          reasons: point.reasons,
+        });
       if (point.summary === null) return;
       circle = larger(circle, point.summary.circle95M, point.pointId);
       vertical = larger(vertical, point.summary.vertical95M, point.pointId);

@@ -24,7 +24,17 @@ export interface TransformedPoint {
 /** A record for the transformer to fill. */
 export function emptyTransformedPoint(): TransformedPoint {
   return {
-    first: 0, second: 0, third: 0, latitudeDeg: 0, longitudeDeg: 0,
-    ellipsoidalHeightM: null, orthometricHeightM: null, geoidHeightM: null, gridFirst: 0, gridSecond: 0, isOutsideArea: false, doubt: null,
+    first: 0,
+    second: 0,
+    third: 0,
+    latitudeDeg: 0,
+    longitudeDeg: 0,
+    ellipsoidalHeightM: null,
+    orthometricHeightM: null,
+    geoidHeightM: null,
+    gridFirst: 0,
+    gridSecond: 0,
+    isOutsideArea: false,
+    doubt: null,
   };
 }

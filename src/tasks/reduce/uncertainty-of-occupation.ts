@@ -40,14 +40,28 @@ export function uncertaintyOfOccupation(
     reported: fix === undefined ? null : reportedCovariance(fix),
     prediction,
     pole: pole === null ? ZERO_COVARIANCE : poleCovariance(pole, setup.rover),
-    base: base === null ? ZERO_COVARIANCE : baseCovariance(base.settings.sigmaHorizontalM, base.settings.sigmaVerticalM, base.frame, frame),
-    bend: delta === null || baseline === null ? ZERO_COVARIANCE : bendCovariance(delta, baseline.distanceM, baseline.azimuthDeg),
-    age: averaged === null ? ageCovariance(fix?.correctionAgeS ?? null, setup.ageRateMPerS) : ageOfMean(input.fixes, accepted, averaged, setup.ageRateMPerS),
+    base:
+      base === null
+        ? ZERO_COVARIANCE
+        : baseCovariance(base.settings.sigmaHorizontalM, base.settings.sigmaVerticalM, base.frame, frame),
+    bend:
+      delta === null || baseline === null
+        ? ZERO_COVARIANCE
+        : bendCovariance(delta, baseline.distanceM, baseline.azimuthDeg),
+    age:
+      averaged === null
+        ? ageCovariance(fix?.correctionAgeS ?? null, setup.ageRateMPerS)
+        : ageOfMean(input.fixes, accepted, averaged, setup.ageRateMPerS),
     geoidSigmaM: position.geoidHeightM === null ? null : setup.geoidSigmaM,
   });
 }
 
-function ageOfMean(fixes: RecordList<Fix>, accepted: readonly number[], { average }: AveragedEpochs, rateMPerS: number): LocalCovariance {
+function ageOfMean(
+  fixes: RecordList<Fix>,
+  accepted: readonly number[],
+  { average }: AveragedEpochs,
+  rateMPerS: number,
+): LocalCovariance {
   const agesS = accepted.map((index) => fixes.at(index)?.correctionAgeS ?? null);
   return ageCovarianceOfMean({ ...average, agesS }, rateMPerS);
 }

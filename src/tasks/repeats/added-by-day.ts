@@ -7,8 +7,16 @@ import type { DayVariance } from '../../records/reports/day-variance.js';
  * Given: baseline and height difference, metres; what the day says; the planning model. Returned: m², one axis in plan and height: the factor that
  * is allowed less one, times the model's part for a single epoch; nothing where the baseline is not known and only that part grows.
  */
-export function addedByDay({ distanceM, vector }: { readonly distanceM: number | null; readonly vector: { readonly heightDifferenceM: number | null } | null }, { part, allowed }: DayVariance, precision: PrecisionModel): { readonly planM2: number; readonly upM2: number } {
+export function addedByDay(
+  {
+    distanceM,
+    vector,
+  }: { readonly distanceM: number | null; readonly vector: { readonly heightDifferenceM: number | null } | null },
+  { part, allowed }: DayVariance,
+  precision: PrecisionModel,
+): { readonly planM2: number; readonly upM2: number } {
   const { horizontal, vertical } = precision.at(distanceM ?? 0, vector?.heightDifferenceM ?? null);
-  const own = ({ totalM, constantM }: { readonly totalM: number; readonly constantM: number }): number => Math.max(0, allowed - 1) * Math.max(0, totalM ** 2 - (part === 'growing' ? constantM ** 2 : 0));
+  const own = ({ totalM, constantM }: { readonly totalM: number; readonly constantM: number }): number =>
+    Math.max(0, allowed - 1) * Math.max(0, totalM ** 2 - (part === 'growing' ? constantM ** 2 : 0));
   return { planM2: own(horizontal), upM2: own(vertical) };
 }

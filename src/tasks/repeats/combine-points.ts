@@ -53,13 +53,25 @@ export function combinePoints(points: readonly ReducedPoint[], setup: ReductionS
     }
     const compared = compareStands(usable.map(standOf), setup, level);
     const { test } = compared;
-    repeats.push({ pointId: usable[0]?.pointId ?? '', occupations: usable.map(({ occupation }) => occupation), test, longestM: compared.longestM, contrasts: isOfDay(repeats.length, repeated) ? compared.contrasts : [] });
+    repeats.push({
+      pointId: usable[0]?.pointId ?? '',
+      occupations: usable.map(({ occupation }) => occupation),
+      test,
+      longestM: compared.longestM,
+      contrasts: isOfDay(repeats.length, repeated) ? compared.contrasts : [],
+    });
     for (const pair of listedPairs(usable, compared)) pairs.push(pair);
     if (!test.disagrees) {
-      pushAll(combined, [joined(usable, compared, setup, positioner), ...group.filter((point) => point.position === null)]);
+      pushAll(combined, [
+        joined(usable, compared, setup, positioner),
+        ...group.filter((point) => point.position === null),
+      ]);
       continue;
     }
-    for (const point of group) combined.push(point.position === null ? point : withReasons(point, disputeReasons(compared, usable.indexOf(point))));
+    for (const point of group)
+      combined.push(
+        point.position === null ? point : withReasons(point, disputeReasons(compared, usable.indexOf(point))),
+      );
   }
   return { points: combined, repeats, pairs };
 }
@@ -75,7 +87,8 @@ function heldParts({ uncertainty }: ReducedPoint): HeldParts {
 
 /** What the comparison needs of a point that has a position. */
 export function standOf(point: ReducedPoint): Stand {
-  if (point.position === null || point.uncertainty === null) throw new InternalError('a point without position in a group');
+  if (point.position === null || point.uncertainty === null)
+    throw new InternalError('a point without position in a group');
   const parts = point.uncertainty;
   return {
     geodetic: point.position.geodetic,
@@ -93,7 +106,12 @@ export function standOf(point: ReducedPoint): Stand {
   };
 }
 
-function joined(points: readonly ReducedPoint[], compared: ComparedStands, setup: ReductionSetup, positioner: ReturnType<typeof createPositioner>): ReducedPoint {
+function joined(
+  points: readonly ReducedPoint[],
+  compared: ComparedStands,
+  setup: ReductionSetup,
+  positioner: ReturnType<typeof createPositioner>,
+): ReducedPoint {
   const { estimates, origin, times } = compared;
   const first = points[0];
   const geodetic = first?.position?.geodetic;
@@ -103,14 +121,24 @@ function joined(points: readonly ReducedPoint[], compared: ComparedStands, setup
   const { position } = positioner({ xM: origin.xM + shift.xM, yM: origin.yM + shift.yM, zM: origin.zM + shift.zM });
   if (position === null) throw new InternalError('a combined point left the grid that its occupations are in');
   const geoidVarianceM2 = first.uncertainty?.geoidVarianceM2 ?? null;
-  const uncertainty = { ...splitCombined(estimates, points.map(heldParts), times, result.weights), total: result.covariance, geoidVarianceM2 };
+  const uncertainty = {
+    ...splitCombined(estimates, points.map(heldParts), times, result.weights),
+    total: result.covariance,
+    geoidVarianceM2,
+  };
   const summary = positionalUncertainty(result.covariance, geoidVarianceM2);
-  const kept = points.flatMap((point) => point.reasons).filter((code) => code !== 'point-horizontal-95' && code !== 'point-vertical-95');
+  const kept = points
+    .flatMap((point) => point.reasons)
+    .filter((code) => code !== 'point-horizontal-95' && code !== 'point-vertical-95');
   const reasons: ProblemCode[] = [...new Set(kept)];
   const { horizontalM, verticalM } = setup.tolerance;
   if (compared.isTooSoon) {
-    const needs = (limitM: number | null, of: (own: NonNullable<ReducedPoint['summary']>) => number): boolean => limitM !== null && of(summary) <= limitM && points.every((point) => point.summary !== null && of(point.summary) > limitM);
-    const isNeeded = needs(horizontalM, ({ circle95M }) => circle95M) || needs(verticalM, ({ vertical95M }) => vertical95M);
+    const needs = (limitM: number | null, of: (own: NonNullable<ReducedPoint['summary']>) => number): boolean =>
+      limitM !== null &&
+      of(summary) <= limitM &&
+      points.every((point) => point.summary !== null && of(point.summary) > limitM);
+    const isNeeded =
+      needs(horizontalM, ({ circle95M }) => circle95M) || needs(verticalM, ({ vertical95M }) => vertical95M);
     reasons.push('point-repeat-too-soon');
     if (isNeeded || !isGain(uncertainty, points)) reasons.push('point-repeat-not-independent');
   }
@@ -118,7 +146,8 @@ function joined(points: readonly ReducedPoint[], compared: ComparedStands, setup
   if (verticalM !== null && summary.vertical95M > verticalM) reasons.push('point-vertical-95');
   const bases = [...new Set(points.map((point) => point.baseId))];
   const setups = new Set(points.map((point) => point.setupKey));
-  const oneBase = setups.size === 1 ? setup.bases.find(({ identity }) => identity.setupKey === first.setupKey) : undefined;
+  const oneBase =
+    setups.size === 1 ? setup.bases.find(({ identity }) => identity.setupKey === first.setupKey) : undefined;
   return {
     ...first,
     occupation: points.map((point) => point.occupation).join('+'),
@@ -140,24 +169,41 @@ function joined(points: readonly ReducedPoint[], compared: ComparedStands, setup
 
 /** Whether joining made plan or height better than the best of the occupations, the base's part left aside. */
 function isGain(parts: Omit<UncertaintyParts, 'total'>, points: readonly ReducedPoint[]): boolean {
-  const own = ({ noise, correlated, baseline, age, pole }: Omit<UncertaintyParts, 'total'>): LocalCovariance => [noise, correlated, baseline, age, pole].reduce(sumCovariance, ZERO_COVARIANCE);
+  const own = ({ noise, correlated, baseline, age, pole }: Omit<UncertaintyParts, 'total'>): LocalCovariance =>
+    [noise, correlated, baseline, age, pole].reduce(sumCovariance, ZERO_COVARIANCE);
   const singles = points.flatMap(({ uncertainty }) => (uncertainty === null ? [] : [own(uncertainty)]));
   const left = own(parts);
-  const least = (of: (covariance: LocalCovariance) => number): number => singles.reduce((most, single) => Math.min(most, of(single)), Infinity);
-  const isBetter = (of: (covariance: LocalCovariance) => number): boolean => Math.sqrt(of(left)) < (1 - REPEAT_LEAST_GAIN) * Math.sqrt(least(of));
+  const least = (of: (covariance: LocalCovariance) => number): number =>
+    singles.reduce((most, single) => Math.min(most, of(single)), Infinity);
+  const isBetter = (of: (covariance: LocalCovariance) => number): boolean =>
+    Math.sqrt(of(left)) < (1 - REPEAT_LEAST_GAIN) * Math.sqrt(least(of));
   return isBetter(({ eeM2, nnM2 }) => eeM2 + nnM2) || isBetter(({ uuM2 }) => uuM2);
 }
 
-function baselineOf(to: { readonly latitudeDeg: number; readonly longitudeDeg: number; readonly ellipsoidalHeightM: number }, base: ReductionSetup['bases'][number], setup: ReductionSetup): ReducedPoint['baseline'] {
+function baselineOf(
+  to: { readonly latitudeDeg: number; readonly longitudeDeg: number; readonly ellipsoidalHeightM: number },
+  base: ReductionSetup['bases'][number],
+  setup: ReductionSetup,
+): ReducedPoint['baseline'] {
   const from = base.origin.geodetic;
   const line = setup.geodesic.inverse(from.latitudeDeg, from.longitudeDeg, to.latitudeDeg, to.longitudeDeg);
-  return { distanceM: line.distanceM, azimuthDeg: line.azimuthDeg, heightDifferenceM: to.ellipsoidalHeightM - from.ellipsoidalHeightM };
+  return {
+    distanceM: line.distanceM,
+    azimuthDeg: line.azimuthDeg,
+    heightDifferenceM: to.ellipsoidalHeightM - from.ellipsoidalHeightM,
+  };
 }
 
 function earliest(points: readonly ReducedPoint[]): number | null {
-  return points.reduce<number | null>((found, { firstEpochMs: ms }) => (ms === null || (found !== null && found <= ms) ? found : ms), null);
+  return points.reduce<number | null>(
+    (found, { firstEpochMs: ms }) => (ms === null || (found !== null && found <= ms) ? found : ms),
+    null,
+  );
 }
 
 function latest(points: readonly ReducedPoint[]): number | null {
-  return points.reduce<number | null>((found, { lastEpochMs: ms }) => (ms === null || (found !== null && found >= ms) ? found : ms), null);
+  return points.reduce<number | null>(
+    (found, { lastEpochMs: ms }) => (ms === null || (found !== null && found >= ms) ? found : ms),
+    null,
+  );
 }

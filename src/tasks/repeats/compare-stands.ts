@@ -64,40 +64,86 @@ export function compareStands(stands: readonly Stand[], setup: ReductionSetup, l
   const estimates = stands.map((stand): OccupationEstimate => {
     const at = geodeticToGeocentric(stand.geodetic, setup.ellipsoid);
     const { independent, correlated, baseline, baselineM, startMs, endMs } = stand;
-    return { position: geocentricToLocal(frame, { xM: at.xM - origin.xM, yM: at.yM - origin.yM, zM: at.zM - origin.zM }), independent, correlated, baseline, ...baseParts(stand, frame, setup), baselineM, startMs, endMs };
+    return {
+      position: geocentricToLocal(frame, { xM: at.xM - origin.xM, yM: at.yM - origin.yM, zM: at.zM - origin.zM }),
+      independent,
+      correlated,
+      baseline,
+      ...baseParts(stand, frame, setup),
+      baselineM,
+      startMs,
+      endMs,
+    };
   });
   // Correlation times at the longest baseline: the safe side for shared slow errors.
   const longestM = stands.reduce((most, { baselineM }) => Math.max(most, baselineM ?? 0), 0);
   const times = setup.precision.at(longestM, null);
   const poles = new Set(stands.flatMap(({ poleLengthM }) => poleLengthM ?? []));
-  return { estimates, origin, times, test: jointTest(estimates, times, level), contrasts: standContrasts(estimates, stands.map((stand) => ({ ...stand.pole, azimuthRad: azimuthOf(stand, setup) })), times), longestM, isTooSoon: anyTooSoon(stands), polesDiffer: poles.size > 1 };
+  return {
+    estimates,
+    origin,
+    times,
+    test: jointTest(estimates, times, level),
+    contrasts: standContrasts(
+      estimates,
+      stands.map((stand) => ({ ...stand.pole, azimuthRad: azimuthOf(stand, setup) })),
+      times,
+    ),
+    longestM,
+    isTooSoon: anyTooSoon(stands),
+    polesDiffer: poles.size > 1,
+  };
 }
 
 /** Of the line from the base of its set-up; null where that is not described. */
 function azimuthOf({ geodetic, setupKey }: Stand, setup: ReductionSetup): number | null {
   const base = setup.bases.find(({ identity }) => identity.setupKey === setupKey);
   if (base === undefined) return null;
-  const [from, to] = [geodeticToGeocentric(base.origin.geodetic, setup.ellipsoid), geodeticToGeocentric(geodetic, setup.ellipsoid)];
-  const { eastM, northM } = geocentricToLocal(base.frame, { xM: to.xM - from.xM, yM: to.yM - from.yM, zM: to.zM - from.zM });
+  const [from, to] = [
+    geodeticToGeocentric(base.origin.geodetic, setup.ellipsoid),
+    geodeticToGeocentric(geodetic, setup.ellipsoid),
+  ];
+  const { eastM, northM } = geocentricToLocal(base.frame, {
+    xM: to.xM - from.xM,
+    yM: to.yM - from.yM,
+    zM: to.zM - from.zM,
+  });
   return Math.atan2(eastM, northM);
 }
 
 /** The base's error, taken apart into that of its mark and that of its set-up, which bent its vectors too. */
-function baseParts({ base: whole, bend, setupKey }: Stand, frame: LocalFrame, setup: ReductionSetup): Pick<OccupationEstimate, 'mark' | 'setup' | 'markKey' | 'setupKey'> {
+function baseParts(
+  { base: whole, bend, setupKey }: Stand,
+  frame: LocalFrame,
+  setup: ReductionSetup,
+): Pick<OccupationEstimate, 'mark' | 'setup' | 'markKey' | 'setupKey'> {
   const base = setup.bases.find(({ identity }) => identity.setupKey === setupKey);
   if (base === undefined) return { mark: whole ?? ZERO_COVARIANCE, setup: bend, markKey: setupKey, setupKey };
   const { mark, markKey, setup: own } = base.identity;
   const markCovariance = baseCovariance(mark.horizontalM, mark.verticalM, base.frame, frame);
-  if (whole === null) return { mark: markCovariance, setup: sumCovariance(baseCovariance(own.horizontalM, own.verticalM, base.frame, frame), bend), markKey, setupKey };
+  if (whole === null)
+    return {
+      mark: markCovariance,
+      setup: sumCovariance(baseCovariance(own.horizontalM, own.verticalM, base.frame, frame), bend),
+      markKey,
+      setupKey,
+    };
   return { mark: markCovariance, setup: sumCovariance(lessCovariance(whole, markCovariance), bend), markKey, setupKey };
 }
 
 /** Each against the one before it in time; those without times say nothing. */
 function anyTooSoon(stands: readonly Stand[]): boolean {
-  const timed = stands.flatMap(({ startMs, endMs, baselineM }) => (startMs === null || endMs === null ? [] : [{ startMs, endMs, baselineM }])).sort((a, b) => a.startMs - b.startMs);
+  const timed = stands
+    .flatMap(({ startMs, endMs, baselineM }) =>
+      startMs === null || endMs === null ? [] : [{ startMs, endMs, baselineM }],
+    )
+    .sort((a, b) => a.startMs - b.startMs);
   let before: (typeof timed)[number] | null = null;
   for (const stand of timed) {
-    const longer = before === null || stand.baselineM === null || before.baselineM === null ? null : Math.max(stand.baselineM, before.baselineM);
+    const longer =
+      before === null || stand.baselineM === null || before.baselineM === null
+        ? null
+        : Math.max(stand.baselineM, before.baselineM);
     if (before !== null && stand.startMs - before.endMs < 1000 * requiredSeparationS(longer)) return true;
     if (before === null || stand.endMs > before.endMs) before = stand;
   }

@@ -37,7 +37,14 @@ export function controlContrasts(rows: Iterable<CheckRow>, setup: CheckSetup): r
   const marks = new Map<string, Held[]>();
   for (const row of rows) {
     const { measured } = row;
-    if (row.check !== 'control' || measured === null || row.covariance === null || seen.has(row.pointId) || baseOf(measured, setup) === undefined) continue;
+    if (
+      row.check !== 'control' ||
+      measured === null ||
+      row.covariance === null ||
+      seen.has(row.pointId) ||
+      baseOf(measured, setup) === undefined
+    )
+      continue;
     seen.add(row.pointId);
     const estimate = standEstimate(measured, measured, setup, 'none', 0);
     if (estimate.markKey === null || estimate.baselineM === null) continue;
@@ -47,7 +54,10 @@ export function controlContrasts(rows: Iterable<CheckRow>, setup: CheckSetup): r
   }
   return [...marks.values()].flatMap((group) => {
     const middles = AXES.map((axis) => ({ axis, all: axisOf(group, axis, setup) }));
-    return group.map((own): ContrastedPoint => ({ pointId: own.row.pointId, contrasts: middles.flatMap(({ axis, all }) => contrastOf(own, all, axis, setup) ?? []) }));
+    return group.map((own): ContrastedPoint => ({
+      pointId: own.row.pointId,
+      contrasts: middles.flatMap(({ axis, all }) => contrastOf(own, all, axis, setup) ?? []),
+    }));
   });
 }
 
@@ -80,7 +90,10 @@ function axisOf(group: readonly Held[], axis: Axis, setup: CheckSetup): AxisGrou
 }
 
 function partsOf({ row: { known, heightKind }, estimate }: Held, { axis, key }: Axis, setup: CheckSetup): Parts {
-  const controlM2 = axis === 'up' ? (known?.row.sigmaVerticalM ?? 0) ** 2 + (heightKind === 'orthometric' ? (setup.geoidSigmaM ?? 0) ** 2 : 0) : (known?.row.sigmaHorizontalM ?? 0) ** 2;
+  const controlM2 =
+    axis === 'up'
+      ? (known?.row.sigmaVerticalM ?? 0) ** 2 + (heightKind === 'orthometric' ? (setup.geoidSigmaM ?? 0) ** 2 : 0)
+      : (known?.row.sigmaHorizontalM ?? 0) ** 2;
   return {
     constantM2: Math.max(0, estimate.correlated[key]),
     growingM2: Math.max(0, estimate.baseline[key]),
@@ -105,7 +118,18 @@ function contrastOf(own: Held, { sorted, sums }: AxisGroup, axis: Axis, setup: C
     growingM2: whole('growingM2'),
     otherM2: whole('otherM2') + RECORDING_VARIANCE_M2,
     tauS: axis.axis === 'up' ? times.correlationVerticalS : times.correlationHorizontalS,
-    stands: [{ stand: { markKey: estimate.markKey ?? '', azimuthRad: row.vector?.azimuthDeg == null ? null : row.vector.azimuthDeg * RADIANS_PER_DEGREE, middleMs: estimate.startMs === null ? null : middleMs(estimate) }, share: 1, constantM: Math.sqrt(parts.constantM2), growingM: Math.sqrt(parts.growingM2) }],
+    stands: [
+      {
+        stand: {
+          markKey: estimate.markKey ?? '',
+          azimuthRad: row.vector?.azimuthDeg == null ? null : row.vector.azimuthDeg * RADIANS_PER_DEGREE,
+          middleMs: estimate.startMs === null ? null : middleMs(estimate),
+        },
+        share: 1,
+        constantM: Math.sqrt(parts.constantM2),
+        growingM: Math.sqrt(parts.growingM2),
+      },
+    ],
   };
 }
 

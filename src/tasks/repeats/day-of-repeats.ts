@@ -23,19 +23,35 @@ export function applied(day: DayVariance | null): DayVariance | null {
  *
  * Given: what the repeats say; the settings of the model; how to count it, and what the points are, in words. Returned: one line, none where it was not noisier.
  */
-export function dayLines(day: DayVariance | null, precision: ModelSettings, toCountIt: string, sources = 'repeated points'): readonly string[] {
+export function dayLines(
+  day: DayVariance | null,
+  precision: ModelSettings,
+  toCountIt: string,
+  sources = 'repeated points',
+): readonly string[] {
   if (day?.isNoisier !== true) return [];
   const { points, contrasts, isApplied, leftOut, allowed } = day;
   const said = day.byBaseline.map((own) => `${figure(own.factor)} (${interval(own)}) ${rangeWords(own)}`);
   const part = PART_WORDS[day.part];
   const sigma = figure(Math.sqrt(allowed));
-  const consequence = isApplied ? `applied: the sigmas of ${part} are ${sigma} times as large` : `not applied: the sigmas of ${part} are too small by ${figure(Math.sqrt(day.factor))} (${toCountIt})`;
-  const blunders = leftOut.length === 0 ? '' : `; left out, as differing by more than noise: ${leftOut.slice(0, MOST_NAMED).join(', ')}${leftOut.length > MOST_NAMED ? ` and ${String(leftOut.length - MOST_NAMED)} more` : ''}`;
-  return [`the day was noisier than ${modelName(precision)}: variance factor ${said.join(', ')}, by ${String(contrasts)} differences of ${String(points)} ${sources}; ${consequence}${blunders}`];
+  const consequence = isApplied
+    ? `applied: the sigmas of ${part} are ${sigma} times as large`
+    : `not applied: the sigmas of ${part} are too small by ${figure(Math.sqrt(day.factor))} (${toCountIt})`;
+  const blunders =
+    leftOut.length === 0
+      ? ''
+      : `; left out, as differing by more than noise: ${leftOut.slice(0, MOST_NAMED).join(', ')}${leftOut.length > MOST_NAMED ? ` and ${String(leftOut.length - MOST_NAMED)} more` : ''}`;
+  return [
+    `the day was noisier than ${modelName(precision)}: variance factor ${said.join(', ')}, by ${String(contrasts)} differences of ${String(points)} ${sources}; ${consequence}${blunders}`,
+  ];
 }
 
 /** Why an estimate that was asked for changed nothing; null where it did. */
-export function dayUnchanged(day: DayVariance | null, precision: ModelSettings, sources: keyof typeof SOURCES = 'repeats'): string | null {
+export function dayUnchanged(
+  day: DayVariance | null,
+  precision: ModelSettings,
+  sources: keyof typeof SOURCES = 'repeats',
+): string | null {
   if (day === null) return `no variance factor of the day: ${SOURCES[sources].none}`;
   if (day.isApplied) return null;
   return `no variance factor applied: ${SOURCES[sources].who} not show the day noisier than ${modelName(precision)} (${figure(day.factor)}, ${interval(day)}, of ${PART_WORDS[day.part]})`;
@@ -43,7 +59,10 @@ export function dayUnchanged(day: DayVariance | null, precision: ModelSettings, 
 
 const SOURCES = {
   repeats: { who: 'the repeats do', none: 'no point was occupied again from one base mark' },
-  check: { who: 'repeats and control do', none: 'no point was occupied again from one base mark, and control says nothing of it' },
+  check: {
+    who: 'repeats and control do',
+    none: 'no point was occupied again from one base mark, and control says nothing of it',
+  },
 } as const;
 
 const PART_WORDS = { growing: 'what grows with the baseline', all: 'the model' } as const;
@@ -58,7 +77,9 @@ function modelName({ conditions, horizontal, vertical }: ModelSettings): string 
 
 function rangeWords({ fromM, toM }: DayAtBaseline): string {
   if (fromM === 0) return `up to ${String(toM / 1000)} km`;
-  return toM === Infinity ? `beyond ${String(fromM / 1000)} km` : `from ${String(fromM / 1000)} to ${String(toM / 1000)} km`;
+  return toM === Infinity
+    ? `beyond ${String(fromM / 1000)} km`
+    : `from ${String(fromM / 1000)} to ${String(toM / 1000)} km`;
 }
 
 function figure(value: number): string {

@@ -16,7 +16,14 @@ export interface DisputedStand {
 }
 
 /** Why an occupation of a point whose occupations disagree is for review. Given: the comparison; its place among those compared. */
-export function disputeReasons({ test, polesDiffer, isTooSoon }: { readonly test: JointTest; readonly polesDiffer: boolean; readonly isTooSoon: boolean }, place: number): readonly ProblemCode[] {
+export function disputeReasons(
+  {
+    test,
+    polesDiffer,
+    isTooSoon,
+  }: { readonly test: JointTest; readonly polesDiffer: boolean; readonly isTooSoon: boolean },
+  place: number,
+): readonly ProblemCode[] {
   return [
     'point-repeat-disagrees',
     ...(test.odd === place ? (['point-repeat-odd'] as const) : []),
@@ -26,7 +33,10 @@ export function disputeReasons({ test, polesDiffer, isTooSoon }: { readonly test
 }
 
 /** An occupation with reasons more, and the verdict that they make together. */
-export function withReasons<T extends Pick<ReducedPoint, 'reasons' | 'verdict'>>(point: T, added: readonly ProblemCode[]): T {
+export function withReasons<T extends Pick<ReducedPoint, 'reasons' | 'verdict'>>(
+  point: T,
+  added: readonly ProblemCode[],
+): T {
   const reasons = [...point.reasons, ...added.filter((code) => !point.reasons.includes(code))];
   return { ...point, reasons, verdict: pointVerdict(reasons) };
 }

@@ -26,6 +26,10 @@ export function keepMostNeeded<T>(most: number): MostNeeded<T> {
       (byNeed[need] ??= []).push({ order: offered, item });
       kept += 1;
     },
-    items: () => byNeed.flatMap((items) => items ?? []).sort((a, b) => a.order - b.order).map(({ item }) => item),
+    items: () =>
+      byNeed
+        .flatMap((items) => items ?? [])
+        .sort((a, b) => a.order - b.order)
+        .map(({ item }) => item),
   };
 }

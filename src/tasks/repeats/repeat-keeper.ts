@@ -49,7 +49,11 @@ export function createRepeatKeeper(setup: ReductionSetup): RepeatKeeper {
   const held = new Uint32Array(2);
 
   function close(): void {
-    if (recorder.count() > 0) chunks.push({ hashes: 2 * recorder.count() === hashes.length ? hashes : hashes.slice(0, 2 * recorder.count()), records: recorder.take() });
+    if (recorder.count() > 0)
+      chunks.push({
+        hashes: 2 * recorder.count() === hashes.length ? hashes : hashes.slice(0, 2 * recorder.count()),
+        records: recorder.take(),
+      });
     hashes = new Uint32Array(0);
   }
 
@@ -108,7 +112,11 @@ interface NumberedStand {
   readonly row: number;
 }
 
-function compared(groups: ReadonlyMap<string, readonly NumberedStand[]>, names: ReadonlyMap<string, string>, setup: ReductionSetup): ComparedRepeats {
+function compared(
+  groups: ReadonlyMap<string, readonly NumberedStand[]>,
+  names: ReadonlyMap<string, string>,
+  setup: ReductionSetup,
+): ComparedRepeats {
   const usable = [...groups].flatMap(([key, group]) => {
     const stands = group.filter(({ records, index }) => standAt(records, index, setup) !== null);
     return stands.length < 2 ? [] : [{ pointId: names.get(key) ?? '', stands }];
@@ -116,12 +124,29 @@ function compared(groups: ReadonlyMap<string, readonly NumberedStand[]>, names: 
   const level = repeatLevel(usable.length);
   const disputed: DisputedStand[] = [];
   const repeats = usable.map(({ pointId, stands }, place): PointRepeat => {
-    const comparison = compareStands(stands.map(({ records, index }) => standAt(records, index, setup) as Stand), setup, level);
+    const comparison = compareStands(
+      stands.map(({ records, index }) => standAt(records, index, setup) as Stand),
+      setup,
+      level,
+    );
     const { test, longestM, contrasts } = comparison;
     if (test.disagrees) {
-      for (const [index, stand] of stands.entries()) disputed.push({ row: stand.row, pointId, occupation: String(stand.occupation), wasAccepted: wasAcceptedAt(stand.records, stand.index), reasons: disputeReasons(comparison, index) });
+      for (const [index, stand] of stands.entries())
+        disputed.push({
+          row: stand.row,
+          pointId,
+          occupation: String(stand.occupation),
+          wasAccepted: wasAcceptedAt(stand.records, stand.index),
+          reasons: disputeReasons(comparison, index),
+        });
     }
-    return { pointId, occupations: stands.map(({ occupation }) => String(occupation)), test, longestM, contrasts: isOfDay(place, usable.length) ? contrasts : [] };
+    return {
+      pointId,
+      occupations: stands.map(({ occupation }) => String(occupation)),
+      test,
+      longestM,
+      contrasts: isOfDay(place, usable.length) ? contrasts : [],
+    };
   });
   return { repeats, disputed: disputed.sort((a, b) => a.row - b.row) };
 }

@@ -51,9 +51,14 @@ export function isInDispute({ disagrees, odd }: JointTest, first: number, second
 }
 
 /** The pairs of a point that are listed. */
-export function listedPairs(points: readonly ReducedPoint[], { estimates, times, test }: ComparedStands): readonly RepeatPair[] {
+export function listedPairs(
+  points: readonly ReducedPoint[],
+  { estimates, times, test }: ComparedStands,
+): readonly RepeatPair[] {
   return pairPlaces(points.length).flatMap(([i, j]) => {
     const [first, second, a, b] = [points[i], points[j], estimates[i], estimates[j]];
-    return first === undefined || second === undefined || a === undefined || b === undefined ? [] : [{ first, second, test: repeatTest(a, b, times), disagrees: isInDispute(test, i, j) }];
+    return first === undefined || second === undefined || a === undefined || b === undefined
+      ? []
+      : [{ first, second, test: repeatTest(a, b, times), disagrees: isInDispute(test, i, j) }];
   });
 }

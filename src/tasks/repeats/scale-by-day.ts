@@ -17,12 +17,21 @@ const OF_UNCERTAINTY: readonly ProblemCode[] = ['point-base-residual', 'point-ho
  *
  * Given: an occupation as it was reduced; what the day says, which counts where it is applied; the setup. Returned: the same where it does not.
  */
-export function scaledByDay(point: ReducedPoint, day: DayVariance | null, setup: Pick<ReductionSetup, 'tolerance'>): ReducedPoint {
+export function scaledByDay(
+  point: ReducedPoint,
+  day: DayVariance | null,
+  setup: Pick<ReductionSetup, 'tolerance'>,
+): ReducedPoint {
   const { uncertainty, summary: before } = point;
   if (uncertainty === null || before === null || day?.isApplied !== true) return point;
   const { part, allowed: factor } = day;
   const whole = part === 'all' ? factor : 1;
-  const parts = { noise: times(uncertainty.noise, whole), correlated: times(uncertainty.correlated, whole), baseline: times(uncertainty.baseline, factor), age: times(uncertainty.age, whole) };
+  const parts = {
+    noise: times(uncertainty.noise, whole),
+    correlated: times(uncertainty.correlated, whole),
+    baseline: times(uncertainty.baseline, factor),
+    age: times(uncertainty.age, whole),
+  };
   const { pole, base, bend } = uncertainty;
   const total = sumOf([...Object.values(parts), pole, base, bend]);
   const scaled = { ...uncertainty, ...parts, total };
@@ -38,7 +47,14 @@ export function scaledByDay(point: ReducedPoint, day: DayVariance | null, setup:
 }
 
 function times({ eeM2, enM2, euM2, nnM2, nuM2, uuM2 }: LocalCovariance, factor: number): LocalCovariance {
-  return { eeM2: factor * eeM2, enM2: factor * enM2, euM2: factor * euM2, nnM2: factor * nnM2, nuM2: factor * nuM2, uuM2: factor * uuM2 };
+  return {
+    eeM2: factor * eeM2,
+    enM2: factor * enM2,
+    euM2: factor * euM2,
+    nnM2: factor * nnM2,
+    nuM2: factor * nuM2,
+    uuM2: factor * uuM2,
+  };
 }
 
 function sumOf(parts: readonly LocalCovariance[]): LocalCovariance {

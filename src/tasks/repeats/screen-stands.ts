@@ -41,7 +41,11 @@ export interface StandScreen {
  *
  * Given: limits; the ellipsoid of the fixes; the planning model. Reference: docs/methods/averaging.md for the screens.
  */
-export function createStandScreen(limits: AcceptanceSettings, ellipsoid: Ellipsoid, precision: PrecisionModel): StandScreen {
+export function createStandScreen(
+  limits: AcceptanceSettings,
+  ellipsoid: Ellipsoid,
+  precision: PrecisionModel,
+): StandScreen {
   const epochs = new Map<ProblemCode, Map<string, number>>();
   const stands = new Map<ProblemCode, Map<string, number>>();
   const numbers = new Map<string, number>();
@@ -114,9 +118,15 @@ function add(counts: Map<ProblemCode, Map<string, number>>, code: ProblemCode, n
 }
 
 /** Lone outliers, and why the stand makes no point; nothing where a tilt is stated or there are too few epochs. */
-function screened(fixes: readonly Fix[], ellipsoid: Ellipsoid, prediction: PredictedPrecision): { readonly outliers: number; readonly reason: ProblemCode | null } {
+function screened(
+  fixes: readonly Fix[],
+  ellipsoid: Ellipsoid,
+  prediction: PredictedPrecision,
+): { readonly outliers: number; readonly reason: ProblemCode | null } {
   const [first] = fixes;
-  const isPlumb = fixes.every(({ tiltDeg, epochCount, epochMs }) => (tiltDeg === null || tiltDeg === 0) && epochCount === 1 && epochMs !== null);
+  const isPlumb = fixes.every(
+    ({ tiltDeg, epochCount, epochMs }) => (tiltDeg === null || tiltDeg === 0) && epochCount === 1 && epochMs !== null,
+  );
   if (first === undefined || fixes.length < 2 || !isPlumb) return { outliers: 0, reason: null };
   const { timesS, east, north, up } = localTrack(fixes, first, ellipsoid);
   const expected = expectedScatter({
@@ -128,12 +138,22 @@ function screened(fixes: readonly Fix[], ellipsoid: Ellipsoid, prediction: Predi
   });
   const average = robustAverage(east, north, up, expected);
   const kept = (values: Float64Array): Float64Array => withoutOutliers(values, average);
-  const { isMoving } = antennaMoving({ timesS: kept(timesS), east: kept(east), north: kept(north), up: kept(up) }, mostScatter(expected));
+  const { isMoving } = antennaMoving(
+    { timesS: kept(timesS), east: kept(east), north: kept(north), up: kept(up) },
+    mostScatter(expected),
+  );
   const disagrees = standAgreement(average) === 'disagree';
-  return { outliers: average.tooManyOutliers ? 0 : average.outlierCount, reason: isMoving ? 'point-antenna-moving' : disagrees ? 'point-epochs-disagree' : null };
+  return {
+    outliers: average.tooManyOutliers ? 0 : average.outlierCount,
+    reason: isMoving ? 'point-antenna-moving' : disagrees ? 'point-epochs-disagree' : null,
+  };
 }
 
-function localTrack(fixes: readonly Fix[], first: Fix, ellipsoid: Ellipsoid): Record<'timesS' | 'east' | 'north' | 'up', Float64Array> {
+function localTrack(
+  fixes: readonly Fix[],
+  first: Fix,
+  ellipsoid: Ellipsoid,
+): Record<'timesS' | 'east' | 'north' | 'up', Float64Array> {
   const frame = localFrameAt(first.geodetic.latitudeDeg, first.geodetic.longitudeDeg);
   const origin = geodeticToGeocentric(first.geodetic, ellipsoid);
   const timesS = Float64Array.from(fixes, (fix) => ((fix.epochMs ?? 0) - (first.epochMs ?? 0)) / 1000);

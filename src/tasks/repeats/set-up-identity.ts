@@ -52,13 +52,27 @@ export function setUpIdentities(facts: readonly SetUpFacts[]): readonly SetUpIde
   const alone = facts.map(({ settings }) => markShare(settings));
   return facts.map(({ settings, place }, index): SetUpIdentity => {
     const own = alone.filter((_, other) => marks[other] === marks[index]);
-    const mark = { horizontalM: smallestOf(own.map(({ horizontalM }) => horizontalM)), verticalM: smallestOf(own.map(({ verticalM }) => verticalM)) };
+    const mark = {
+      horizontalM: smallestOf(own.map(({ horizontalM }) => horizontalM)),
+      verticalM: smallestOf(own.map(({ verticalM }) => verticalM)),
+    };
     return {
-      setupKey: [settings.id, settings.fromMs, settings.toMs, place.xM, place.yM, place.zM, JSON.stringify(settings.antennaHeight)].join(' '),
+      setupKey: [
+        settings.id,
+        settings.fromMs,
+        settings.toMs,
+        place.xM,
+        place.yM,
+        place.zM,
+        JSON.stringify(settings.antennaHeight),
+      ].join(' '),
       markKey: `mark ${String(marks[index])}`,
       setupName: nameOf(settings, facts),
       mark,
-      setup: { horizontalM: restOf(settings.sigmaHorizontalM ?? 0, mark.horizontalM), verticalM: restOf(settings.sigmaVerticalM ?? 0, mark.verticalM) },
+      setup: {
+        horizontalM: restOf(settings.sigmaHorizontalM ?? 0, mark.horizontalM),
+        verticalM: restOf(settings.sigmaVerticalM ?? 0, mark.verticalM),
+      },
     };
   });
 }
@@ -67,7 +81,10 @@ function markShare(settings: BaseSettings): BaseSigmas {
   const isAtMark = (settings.known ?? settings.broadcast).at === 'mark';
   const height = settings.antennaHeightSigmaM ?? (isAtMark ? ANTENNA_HEIGHT_SIGMA_M : 0);
   const centring = settings.centringSigmaM ?? (isAtMark ? CENTRING_SIGMA_M : 0);
-  return { horizontalM: restOf(settings.sigmaHorizontalM ?? 0, centring), verticalM: restOf(settings.sigmaVerticalM ?? 0, height) };
+  return {
+    horizontalM: restOf(settings.sigmaHorizontalM ?? 0, centring),
+    verticalM: restOf(settings.sigmaVerticalM ?? 0, height),
+  };
 }
 
 /** What is left of a sigma once a part of it is taken out; 0 where the part is larger. */

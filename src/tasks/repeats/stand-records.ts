@@ -94,7 +94,9 @@ export function createStandRecorder(setup: ReductionSetup): StandRecorder {
     },
     take() {
       const isFull = PLACES * count === places.length;
-      return isFull ? { places, numbers } : { places: places.slice(0, PLACES * count), numbers: numbers.slice(0, NUMBERS * count) };
+      return isFull
+        ? { places, numbers }
+        : { places: places.slice(0, PLACES * count), numbers: numbers.slice(0, NUMBERS * count) };
     },
   };
 }
@@ -110,20 +112,40 @@ export function standAt({ places, numbers }: StandRecords, index: number, setup:
   const number = (offset: number): number => numbers[NUMBERS * index + offset] as number;
   if (Number.isNaN(place(0))) return null;
   const geodetic = { latitudeDeg: place(0), longitudeDeg: place(1), ellipsoidalHeightM: place(2) };
-  const along = (offset: number): LocalCovariance => ({ ...ZERO_COVARIANCE, eeM2: number(offset), nnM2: number(offset + 1), uuM2: number(offset + 2) });
+  const along = (offset: number): LocalCovariance => ({
+    ...ZERO_COVARIANCE,
+    eeM2: number(offset),
+    nnM2: number(offset + 1),
+    uuM2: number(offset + 2),
+  });
   const code = Math.floor(number(14) / 2);
   const base = setup.bases[code];
   const startMs = Number.isNaN(place(3)) ? null : place(3);
   return {
     geodetic,
-    independent: { eeM2: number(0), enM2: number(1), euM2: number(2), nnM2: number(3), nuM2: number(4), uuM2: number(5) },
+    independent: {
+      eeM2: number(0),
+      enM2: number(1),
+      euM2: number(2),
+      nnM2: number(3),
+      nuM2: number(4),
+      uuM2: number(5),
+    },
     pole: { planM2: number(19), upM2: number(20) },
     correlated: along(6),
     baseline: along(9),
     base: null,
     bend: { ...ZERO_COVARIANCE, eeM2: number(15), enM2: number(16), nnM2: number(17), uuM2: number(18) },
     setupKey: base?.identity.setupKey ?? (code === -1 ? null : `unknown ${String(code)}`),
-    baselineM: base === undefined ? null : setup.geodesic.distanceM(base.origin.geodetic.latitudeDeg, base.origin.geodetic.longitudeDeg, geodetic.latitudeDeg, geodetic.longitudeDeg),
+    baselineM:
+      base === undefined
+        ? null
+        : setup.geodesic.distanceM(
+            base.origin.geodetic.latitudeDeg,
+            base.origin.geodetic.longitudeDeg,
+            geodetic.latitudeDeg,
+            geodetic.longitudeDeg,
+          ),
     startMs,
     endMs: startMs === null ? null : startMs + number(12),
     poleLengthM: Number.isNaN(number(13)) ? null : number(13),

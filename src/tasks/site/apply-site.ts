@@ -1,6 +1,12 @@
 import { fromEastNorth, toEastNorth } from '../../core/adjustment/site-axes.js';
 import type { SiteDocument } from '../../core/adjustment/site-document.js';
-import { outsideControlM, siteHeightShiftM, siteSigma, transformBack, transformToSite } from '../../core/adjustment/site-transform.js';
+import {
+  outsideControlM,
+  siteHeightShiftM,
+  siteSigma,
+  transformBack,
+  transformToSite,
+} from '../../core/adjustment/site-transform.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
@@ -32,7 +38,12 @@ export interface SiteUse {
 }
 
 /** Columns that a use of a site adds to its output, after ours. */
-export const SITE_COLUMNS: readonly string[] = ['outside_control_m', 'site_sigma_east_m', 'site_sigma_north_m', 'site_sigma_height_m'];
+export const SITE_COLUMNS: readonly string[] = [
+  'outside_control_m',
+  'site_sigma_east_m',
+  'site_sigma_north_m',
+  'site_sigma_height_m',
+];
 
 /** The cells under `SITE_COLUMNS`, metres with four decimals. */
 export function siteCells(result: SiteResult): readonly string[] {
@@ -67,7 +78,11 @@ export function createSiteApplier(site: SiteDocument, use: SiteUse): (pair: Site
       sigmaHeightM: sigma.heightM,
     };
     if (!Number.isFinite(result.first) || !Number.isFinite(result.second)) {
-      return failure(errorProblem('value-out-of-range', { message: `${pair.first}, ${pair.second} cannot be carried through the site` }));
+      return failure(
+        errorProblem('value-out-of-range', {
+          message: `${pair.first}, ${pair.second} cannot be carried through the site`,
+        }),
+      );
     }
     if (outsideM <= bufferM) return success(result);
     const distance = `${formatFixed(outsideM, 1)} m outside the control of the site, which allows ${formatFixed(bufferM, 1)} m`;

@@ -9,16 +9,29 @@ import { otherZones } from './other-zones.js';
 
 /** What the diagnosis of a site looks at, from its fit and the grid it was fitted to. */
 export function diagnosisInput(fitted: FittedSite, grid: GridSystem): DiagnosisInput {
-  const { horizontal, horizontalFactor, horizontalPairs, vertical, verticalFactor, expected, exchange, curvature } = fitted;
+  const { horizontal, horizontalFactor, horizontalPairs, vertical, verticalFactor, expected, exchange, curvature } =
+    fitted;
   const { similarity, cofactor, adjustment } = horizontal;
   const sigma = (i: number): number => Math.sqrt(Math.max(0, cofactor[i * 5] ?? 0) * horizontalFactor.applied);
-  const squares = (residuals: Float64Array): number => residuals.subarray(0, 2 * horizontalPairs.length).reduce((sum, v) => sum + v * v, 0);
+  const squares = (residuals: Float64Array): number =>
+    residuals.subarray(0, 2 * horizontalPairs.length).reduce((sum, v) => sum + v * v, 0);
   const rms = (residuals: Float64Array): number => Math.sqrt(squares(residuals) / horizontalPairs.length);
-  const stated = horizontalPairs.reduce((sum, { sourceCovariance: s, targetCovariance: t }) => sum + s.xx + s.yy + t.xx + t.yy, 0) / (2 * horizontalPairs.length);
-  const points = horizontalPairs.map((pair) => ({ source: pair.source, target: pair.target ?? pair.source, sourceCovariance: { xx: 0, xy: 0, yy: 0 }, targetCovariance: { xx: 1, xy: 0, yy: 1 } }));
-  const mirrored = fitSimilarity(points.map((point) => ({ ...point, target: { eastM: -point.target.eastM, northM: point.target.northM } })), null);
+  const stated =
+    horizontalPairs.reduce((sum, { sourceCovariance: s, targetCovariance: t }) => sum + s.xx + s.yy + t.xx + t.yy, 0) /
+    (2 * horizontalPairs.length);
+  const points = horizontalPairs.map((pair) => ({
+    source: pair.source,
+    target: pair.target ?? pair.source,
+    sourceCovariance: { xx: 0, xy: 0, yy: 0 },
+    targetCovariance: { xx: 1, xy: 0, yy: 1 },
+  }));
+  const mirrored = fitSimilarity(
+    points.map((point) => ({ ...point, target: { eastM: -point.target.eastM, northM: point.target.northM } })),
+    null,
+  );
   const slope = vertical === null ? 0 : Math.hypot(vertical.plane.slopeEast, vertical.plane.slopeNorth);
-  const vSigma = (i: number): number => Math.sqrt(Math.max(0, vertical?.cofactor[i * 4] ?? 0) * (verticalFactor?.applied ?? 1));
+  const vSigma = (i: number): number =>
+    Math.sqrt(Math.max(0, vertical?.cofactor[i * 4] ?? 0) * (verticalFactor?.applied ?? 1));
   return {
     points: horizontalPairs.length,
     scale: similarity.scale,
@@ -33,18 +46,36 @@ export function diagnosisInput(fitted: FittedSite, grid: GridSystem): DiagnosisI
     rmsM: rms(adjustment.residuals),
     mirroredRmsM: typeof mirrored === 'string' ? null : rms(mirrored.adjustment.residuals),
     exchange,
-    coordinateSigmaM: adjustment.redundancy < 1 ? null : Math.sqrt(squares(adjustment.residuals) / adjustment.redundancy),
+    coordinateSigmaM:
+      adjustment.redundancy < 1 ? null : Math.sqrt(squares(adjustment.residuals) / adjustment.redundancy),
     statedSigmaM: fitted.sigmasAreStated ? Math.sqrt(stated) : null,
     pointScaleFactor: expected.pointScaleFactor,
     combinedFactor: expected.combinedFactor,
     convergenceDeg: expected.convergenceDeg,
     convergenceRangeDeg: expected.convergenceRangeDeg,
-    otherZones: otherZones(grid, horizontalPairs.map((pair) => ({ latitudeDeg: pair.measured.station.latitudeDeg, longitudeDeg: pair.measured.station.longitudeDeg, control: pair.target ?? pair.source }))),
+    otherZones: otherZones(
+      grid,
+      horizontalPairs.map((pair) => ({
+        latitudeDeg: pair.measured.station.latitudeDeg,
+        longitudeDeg: pair.measured.station.longitudeDeg,
+        control: pair.target ?? pair.source,
+      })),
+    ),
     isCurved: curvature?.isCurved === true,
     height:
       vertical === null
         ? null
-        : { offsetM: vertical.plane.offsetM, offsetSigmaM: vSigma(0), slopeMmPerKm: slope * 1e6, slopeSigmaMmPerKm: Math.max(vSigma(1), vSigma(2)) * 1e6, sigmas: diagnosisSigmas(verticalFactor === null ? null : estimatedWith(verticalFactor, fitted.heightSigmasAreStated, vertical.adjustment.redundancy)) },
+        : {
+            offsetM: vertical.plane.offsetM,
+            offsetSigmaM: vSigma(0),
+            slopeMmPerKm: slope * 1e6,
+            slopeSigmaMmPerKm: Math.max(vSigma(1), vSigma(2)) * 1e6,
+            sigmas: diagnosisSigmas(
+              verticalFactor === null
+                ? null
+                : estimatedWith(verticalFactor, fitted.heightSigmasAreStated, vertical.adjustment.redundancy),
+            ),
+          },
   };
 }
 

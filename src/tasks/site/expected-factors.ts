@@ -26,7 +26,10 @@ export function expectedFactors(pairs: readonly ControlPair[], ellipsoid: Ellips
   const convergences = pairs.map((pair) => pair.convergenceDeg);
   return {
     pointScaleFactor,
-    combinedFactor: pointScaleFactor === null || meanHeightM === null ? null : combinedFactor(pointScaleFactor, elevationFactor(gaussRadiusM(ellipsoid, latitudeDeg), meanHeightM)),
+    combinedFactor:
+      pointScaleFactor === null || meanHeightM === null
+        ? null
+        : combinedFactor(pointScaleFactor, elevationFactor(gaussRadiusM(ellipsoid, latitudeDeg), meanHeightM)),
     convergenceDeg: mean(convergences),
     convergenceRangeDeg: (largestOf(convergences) - smallestOf(convergences)) / 2,
     meanHeightM,

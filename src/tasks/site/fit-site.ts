@@ -67,7 +67,13 @@ export function fitSite(pairs: readonly ControlPair[], settings: SiteFitSettings
   const fitted = pairs.filter((pair) => pair.role === 'fit');
   const inPlan = fitted.filter((pair) => pair.target !== null);
   const warnings: Problem[] = [];
-  if (inPlan.length < 2) return failure(tooFew(`${inPlan.length} control ${inPlan.length === 1 ? 'point' : 'points'} marked fit with a place`, 'a fit in plan needs 2 and is checked only from 3'));
+  if (inPlan.length < 2)
+    return failure(
+      tooFew(
+        `${inPlan.length} control ${inPlan.length === 1 ? 'point' : 'points'} marked fit with a place`,
+        'a fit in plan needs 2 and is checked only from 3',
+      ),
+    );
   const spread = controlSpread(inPlan.map((pair) => pair.source));
   const spreadProblem = poorSpread(spread, inPlan.length, 'the control');
   if (spreadProblem !== null) {
@@ -81,25 +87,48 @@ export function fitSite(pairs: readonly ControlPair[], settings: SiteFitSettings
   const stated = statedSigmas(inPlan, (pair) => hasVariance(pair), 'in plan');
   if (!stated.ok) return stated;
   pushAll(warnings, stated.problems);
-  const horizontal = fitSimilarity(inPlan.map((pair) => similarityPoint(pair, stated.value)), scale.value, stated.value ? sharedErrors(inPlan, ({ horizontalM2 }) => horizontalM2) : []);
-  if (horizontal === 'undetermined') return failure(tooFew('the control is one place only', 'measure control in different places'));
+  const horizontal = fitSimilarity(
+    inPlan.map((pair) => similarityPoint(pair, stated.value)),
+    scale.value,
+    stated.value ? sharedErrors(inPlan, ({ horizontalM2 }) => horizontalM2) : [],
+  );
+  if (horizontal === 'undetermined')
+    return failure(tooFew('the control is one place only', 'measure control in different places'));
   if (horizontal === 'no-convergence') {
-    return failure(errorProblem('method-no-convergence', { message: 'the similarity does not settle: the two sets of places have nothing in common', hint: 'check ids, axes and units of the control' }));
+    return failure(
+      errorProblem('method-no-convergence', {
+        message: 'the similarity does not settle: the two sets of places have nothing in common',
+        hint: 'check ids, axes and units of the control',
+      }),
+    );
   }
   const atHeight = settings.vertical === 'none' ? [] : fitted.filter((pair) => pair.controlHeightM !== null);
   const heightStated = statedSigmas(atHeight, (pair) => pair.heightVarianceM2 > 0, 'in height');
   if (!heightStated.ok) return heightStated;
   if (settings.vertical !== 'none') pushAll(warnings, heightStated.problems);
-  const vertical = settings.vertical === 'none' ? success(null) : heightFit(atHeight, settings, heightStated.value, horizontal.similarity.sourceOrigin);
+  const vertical =
+    settings.vertical === 'none'
+      ? success(null)
+      : heightFit(atHeight, settings, heightStated.value, horizontal.similarity.sourceOrigin);
   if (!vertical.ok) return vertical;
   pushAll(warnings, vertical.problems);
-  if (horizontal.adjustment.redundancy === 0) warnings.push(unchecked('two points fit any similarity: nothing checks the fit in plan'));
-  else if (inPlan.length < 4) warnings.push(unchecked('three points check the fit in plan only weakly: four around the site are better'));
+  if (horizontal.adjustment.redundancy === 0)
+    warnings.push(unchecked('two points fit any similarity: nothing checks the fit in plan'));
+  else if (inPlan.length < 4)
+    warnings.push(unchecked('three points check the fit in plan only weakly: four around the site are better'));
   const checks = pairs.filter((pair) => pair.role === 'check');
   // Without stated sigmas the two coordinates of a place are tested together.
-  const tested = (stated.value ? 2 : 1) * inPlan.length + (vertical.value === null ? 0 : atHeight.length) + checks.filter((pair) => pair.target !== null).length + (vertical.value === null ? 0 : checks.filter((pair) => pair.controlHeightM !== null).length);
-  const levels = siteTestLevels([stated.value, vertical.value !== null && heightStated.value].filter(Boolean).length, tested);
-  const verticalFactor = vertical.value === null ? null : varianceFactor(vertical.value.adjustment, heightStated.value, levels.factor);
+  const tested =
+    (stated.value ? 2 : 1) * inPlan.length +
+    (vertical.value === null ? 0 : atHeight.length) +
+    checks.filter((pair) => pair.target !== null).length +
+    (vertical.value === null ? 0 : checks.filter((pair) => pair.controlHeightM !== null).length);
+  const levels = siteTestLevels(
+    [stated.value, vertical.value !== null && heightStated.value].filter(Boolean).length,
+    tested,
+  );
+  const verticalFactor =
+    vertical.value === null ? null : varianceFactor(vertical.value.adjustment, heightStated.value, levels.factor);
   return success(
     {
       horizontal,
@@ -113,7 +142,15 @@ export function fitSite(pairs: readonly ControlPair[], settings: SiteFitSettings
       heightSigmasAreStated: heightStated.value,
       expected,
       levels,
-      curvature: vertical.value === null ? null : curvatureTest(vertical.value, atHeight.map((pair) => pair.source), heightStated.value, SITE_CURVATURE_LEVEL),
+      curvature:
+        vertical.value === null
+          ? null
+          : curvatureTest(
+              vertical.value,
+              atHeight.map((pair) => pair.source),
+              heightStated.value,
+              SITE_CURVATURE_LEVEL,
+            ),
       exchange: exchangeOf(inPlan, scale.value),
     },
     warnings,
@@ -123,30 +160,61 @@ export function fitSite(pairs: readonly ControlPair[], settings: SiteFitSettings
 /** Every base that some points share, with its variance. */
 function sharedErrors(pairs: readonly ControlPair[], variance: (base: SharedBase) => number): readonly SharedError[] {
   const found = new Map<string, SharedError>();
-  for (const { shared } of pairs) if (shared !== null && variance(shared) > 0) found.set(shared.id, { id: shared.id, varianceM2: variance(shared) });
+  for (const { shared } of pairs)
+    if (shared !== null && variance(shared) > 0) found.set(shared.id, { id: shared.id, varianceM2: variance(shared) });
   return [...found.values()];
 }
 
-function heightFit(pairs: readonly ControlPair[], settings: SiteFitSettings, stated: boolean, origin: FittedSite['spread']['centre']): Outcome<HeightFit | null> {
+function heightFit(
+  pairs: readonly ControlPair[],
+  settings: SiteFitSettings,
+  stated: boolean,
+  origin: FittedSite['spread']['centre'],
+): Outcome<HeightFit | null> {
   const inclined = settings.vertical === 'plane';
   const needed = inclined ? 3 : 1;
   if (pairs.length < needed) {
-    return failure(tooFew(`${pairs.length} control ${pairs.length === 1 ? 'point' : 'points'} marked fit with a height`, inclined ? 'an inclined plane needs 3 and is checked only from 4; give --vertical shift, or --vertical none' : 'a height shift needs 1; give --vertical none'));
+    return failure(
+      tooFew(
+        `${pairs.length} control ${pairs.length === 1 ? 'point' : 'points'} marked fit with a height`,
+        inclined
+          ? 'an inclined plane needs 3 and is checked only from 4; give --vertical shift, or --vertical none'
+          : 'a height shift needs 1; give --vertical none',
+      ),
+    );
   }
   const warnings: Problem[] = [];
-  const spread = inclined ? poorSpread(controlSpread(pairs.map((pair) => pair.source)), pairs.length, 'the control with heights') : null;
+  const spread = inclined
+    ? poorSpread(controlSpread(pairs.map((pair) => pair.source)), pairs.length, 'the control with heights')
+    : null;
   if (spread !== null) {
     if (!settings.allowPoorSpread) return failure(spread);
     warnings.push({ ...spread, severity: 'warning' });
   }
   const fit = fitHeights(
-    pairs.map((pair) => ({ place: pair.source, differenceM: (pair.controlHeightM ?? 0) - (pair.measuredHeightM ?? 0), varianceM2: stated ? pair.heightVarianceM2 : 1, sharedWith: pair.shared?.id ?? null })),
+    pairs.map((pair) => ({
+      place: pair.source,
+      differenceM: (pair.controlHeightM ?? 0) - (pair.measuredHeightM ?? 0),
+      varianceM2: stated ? pair.heightVarianceM2 : 1,
+      sharedWith: pair.shared?.id ?? null,
+    })),
     inclined,
     origin,
     stated ? sharedErrors(pairs, ({ verticalM2 }) => verticalM2) : [],
   );
-  if (fit === null) return failure(tooFew('the control with heights lies on one line', 'an inclined plane needs heights around the site; give --vertical shift'));
-  if (fit.adjustment.redundancy === 0) warnings.push(unchecked(`${pairs.length} ${pairs.length === 1 ? 'height fits' : 'heights fit'} any ${inclined ? 'plane' : 'shift'}: nothing checks the fit in height`));
+  if (fit === null)
+    return failure(
+      tooFew(
+        'the control with heights lies on one line',
+        'an inclined plane needs heights around the site; give --vertical shift',
+      ),
+    );
+  if (fit.adjustment.redundancy === 0)
+    warnings.push(
+      unchecked(
+        `${pairs.length} ${pairs.length === 1 ? 'height fits' : 'heights fit'} any ${inclined ? 'plane' : 'shift'}: nothing checks the fit in height`,
+      ),
+    );
   return success(fit, warnings);
 }
 
@@ -158,7 +226,12 @@ function scaleOf(scale: SiteScale, expected: ExpectedFactors): Outcome<number | 
       return success(scale.scale);
     case 'ground':
       if (expected.combinedFactor === null) {
-        return failure(errorProblem('value-missing', { message: 'a ground scale needs the combined factor, and so ellipsoidal heights of the measured points', hint: 'give ellipsoidal_height_m, or orthometric heights and --geoid' }));
+        return failure(
+          errorProblem('value-missing', {
+            message: 'a ground scale needs the combined factor, and so ellipsoidal heights of the measured points',
+            hint: 'give ellipsoidal_height_m, or orthometric heights and --geoid',
+          }),
+        );
       }
       return success(1 / expected.combinedFactor);
   }
@@ -167,5 +240,7 @@ function scaleOf(scale: SiteScale, expected: ExpectedFactors): Outcome<number | 
 function similarityPoint(pair: ControlPair, stated: boolean): SimilarityPoint {
   const { source, sourceCovariance, targetCovariance } = pair;
   const target = pair.target ?? source;
-  return stated ? { source, target, sourceCovariance, targetCovariance, sharedWith: pair.shared?.id ?? null } : { source, target, sourceCovariance: { xx: 0, xy: 0, yy: 0 }, targetCovariance: { xx: 1, xy: 0, yy: 1 } };
+  return stated
+    ? { source, target, sourceCovariance, targetCovariance, sharedWith: pair.shared?.id ?? null }
+    : { source, target, sourceCovariance: { xx: 0, xy: 0, yy: 0 }, targetCovariance: { xx: 1, xy: 0, yy: 1 } };
 }

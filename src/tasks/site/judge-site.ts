@@ -20,7 +20,12 @@ export interface JudgedSite {
   readonly horizontalLimits: ResidualLimits;
   readonly verticalLimits: ResidualLimits | null;
   /** The one coordinate to look at first: the largest value above its limit. Others may only be pulled by it. */
-  readonly worst: { readonly pointId: string; readonly what: 'plan' | 'east' | 'north' | 'height'; readonly value: number; readonly test: 'Baarda' | 'Pope' } | null;
+  readonly worst: {
+    readonly pointId: string;
+    readonly what: 'plan' | 'east' | 'north' | 'height';
+    readonly value: number;
+    readonly test: 'Baarda' | 'Pope';
+  } | null;
 }
 
 /**
@@ -31,37 +36,72 @@ export interface JudgedSite {
  * Points kept out are judged by the limits given and by the uncertainty of prediction, measurement and
  * control together. Given: the fit, its transform, all pairs in the order of the control file.
  */
-export function judgeSite(fitted: FittedSite, transform: SiteTransform, pairs: readonly ControlPair[], limits: SiteLimits): JudgedSite {
+export function judgeSite(
+  fitted: FittedSite,
+  transform: SiteTransform,
+  pairs: readonly ControlPair[],
+  limits: SiteLimits,
+): JudgedSite {
   const { horizontal, vertical } = fitted;
   const { point: level } = fitted.levels;
   const plan = residualTests(horizontal.equations, horizontal.adjustment, level);
   const heights = vertical === null ? [] : residualTests(vertical.equations, vertical.adjustment, level);
   // Pope's test takes the chance of the whole set.
-  const horizontalLimits = residualLimits(horizontal.adjustment, level, level * (fitted.sigmasAreStated ? 2 : 1) * fitted.horizontalPairs.length);
-  const verticalLimits = vertical === null ? null : residualLimits(vertical.adjustment, level, level * fitted.verticalPairs.length);
+  const horizontalLimits = residualLimits(
+    horizontal.adjustment,
+    level,
+    level * (fitted.sigmasAreStated ? 2 : 1) * fitted.horizontalPairs.length,
+  );
+  const verticalLimits =
+    vertical === null ? null : residualLimits(vertical.adjustment, level, level * fitted.verticalPairs.length);
   const checkLimits = { chiSquare: chiSquareQuantile(1 - level, 2), z: normalQuantile(1 - level / 2) };
   let worst: JudgedSite['worst'] = null;
-  const consider = (pair: ControlPair, what: 'plan' | 'east' | 'north' | 'height', test: ResidualTest | undefined, stated: boolean, limit: ResidualLimits | null): boolean => {
+  const consider = (
+    pair: ControlPair,
+    what: 'plan' | 'east' | 'north' | 'height',
+    test: ResidualTest | undefined,
+    stated: boolean,
+    limit: ResidualLimits | null,
+  ): boolean => {
     const studentised = (what === 'plan' ? test?.studentisedPair : test?.studentised) ?? null;
-    const value = stated ? test?.standardised : floored(studentised, what === 'height' ? fitted.verticalFactor : fitted.horizontalFactor);
+    const value = stated
+      ? test?.standardised
+      : floored(studentised, what === 'height' ? fitted.verticalFactor : fitted.horizontalFactor);
     const most = stated ? limit?.baarda : what === 'plan' ? limit?.popePair : limit?.pope;
     if (value == null || most == null || !(Math.abs(value) > most)) return false;
-    if (worst === null || Math.abs(value) > Math.abs(worst.value)) worst = { pointId: pair.control.pointId, what, value, test: stated ? 'Baarda' : 'Pope' };
+    if (worst === null || Math.abs(value) > Math.abs(worst.value))
+      worst = { pointId: pair.control.pointId, what, value, test: stated ? 'Baarda' : 'Pope' };
     return true;
   };
   const rows = pairs.map((pair): SiteResidualRow => {
     const at = fitted.horizontalPairs.indexOf(pair);
     const up = fitted.verticalPairs.indexOf(pair);
     if (pair.role === 'check') return checkRow(pair, fitted, transform, limits, checkLimits);
-    const [east, north, height] = [at < 0 ? undefined : plan[2 * at], at < 0 ? undefined : plan[2 * at + 1], up < 0 ? undefined : heights[up]];
+    const [east, north, height] = [
+      at < 0 ? undefined : plan[2 * at],
+      at < 0 ? undefined : plan[2 * at + 1],
+      up < 0 ? undefined : heights[up],
+    ];
     const flags = [
-      ...(fitted.sigmasAreStated ? [consider(pair, 'east', east, true, horizontalLimits), consider(pair, 'north', north, true, horizontalLimits)] : [consider(pair, 'plan', east, false, horizontalLimits)]),
+      ...(fitted.sigmasAreStated
+        ? [consider(pair, 'east', east, true, horizontalLimits), consider(pair, 'north', north, true, horizontalLimits)]
+        : [consider(pair, 'plan', east, false, horizontalLimits)]),
       consider(pair, 'height', height, fitted.heightSigmasAreStated, verticalLimits),
     ];
     const isUnchecked = [east, north, height].some((test) => test !== undefined && test.redundancy < UNCHECKED_BELOW);
     const isSuspect = flags.some(Boolean);
-    const reasons: ProblemCode[] = [...(isSuspect ? (['site-outlier'] as const) : []), ...(isUnchecked ? (['site-unchecked'] as const) : [])];
-    return { ...base(pair), east: fittedResidual(east, fitted.sigmasAreStated), north: fittedResidual(north, fitted.sigmasAreStated), height: fittedResidual(height, fitted.heightSigmasAreStated), verdict: isSuspect ? 'suspect' : isUnchecked ? 'unchecked' : 'within', reasons };
+    const reasons: ProblemCode[] = [
+      ...(isSuspect ? (['site-outlier'] as const) : []),
+      ...(isUnchecked ? (['site-unchecked'] as const) : []),
+    ];
+    return {
+      ...base(pair),
+      east: fittedResidual(east, fitted.sigmasAreStated),
+      north: fittedResidual(north, fitted.sigmasAreStated),
+      height: fittedResidual(height, fitted.heightSigmasAreStated),
+      verdict: isSuspect ? 'suspect' : isUnchecked ? 'unchecked' : 'within',
+      reasons,
+    };
   });
   return { rows, horizontalLimits, verticalLimits, worst };
 }
@@ -75,7 +115,9 @@ export function withoutConclusions(judged: JudgedSite, exchanged: readonly strin
   return { ...judged, rows, worst: exchanged.length > 0 ? null : judged.worst };
 }
 
-function base(pair: ControlPair): Pick<SiteResidualRow, 'pointId' | 'role' | 'control' | 'latitudeDeg' | 'longitudeDeg'> {
+function base(
+  pair: ControlPair,
+): Pick<SiteResidualRow, 'pointId' | 'role' | 'control' | 'latitudeDeg' | 'longitudeDeg'> {
   const { latitudeDeg, longitudeDeg } = pair.measured.station;
   return { pointId: pair.control.pointId, role: pair.role, control: pair.control, latitudeDeg, longitudeDeg };
 }
@@ -99,7 +141,13 @@ function floored(studentised: number | null, factor: VarianceFactor | null): num
   return studentised * Math.sqrt(factor.estimate / factor.applied);
 }
 
-function checkRow(pair: ControlPair, fitted: FittedSite, transform: SiteTransform, limits: SiteLimits, most: { readonly chiSquare: number; readonly z: number }): SiteResidualRow {
+function checkRow(
+  pair: ControlPair,
+  fitted: FittedSite,
+  transform: SiteTransform,
+  limits: SiteLimits,
+  most: { readonly chiSquare: number; readonly z: number },
+): SiteResidualRow {
   const { scale, rotationRad } = transform.horizontal;
   let east: SiteResidual | null = null;
   let north: SiteResidual | null = null;
@@ -119,7 +167,9 @@ function checkRow(pair: ControlPair, fitted: FittedSite, transform: SiteTransfor
     const yy = q * q * s.xx + 2 * c * q * s.xy + c * c * s.yy + t.yy + scaled * fit.yy;
     const xy = c * q * (s.xx - s.yy) + (c * c - q * q) * s.xy + t.xy + scaled * fit.xy;
     const form = stated ? quadraticForm2({ xx, xy, yy }, de, dn) : null;
-    isOff ||= (form !== null && form > most.chiSquare) || (limits.horizontalM !== null && Math.hypot(de, dn) > limits.horizontalM);
+    isOff ||=
+      (form !== null && form > most.chiSquare) ||
+      (limits.horizontalM !== null && Math.hypot(de, dn) > limits.horizontalM);
     isJudged ||= stated || limits.horizontalM !== null;
     east = predictedResidual(de, stated ? Math.sqrt(xx) : null);
     north = predictedResidual(dn, stated ? Math.sqrt(yy) : null);
@@ -128,12 +178,28 @@ function checkRow(pair: ControlPair, fitted: FittedSite, transform: SiteTransfor
   const shiftM = siteHeightShiftM(transform, pair.source);
   if (shiftM !== null && pair.controlHeightM !== null && pair.measuredHeightM !== null) {
     const difference = pair.measuredHeightM + shiftM - pair.controlHeightM;
-    const deviation = fitted.heightSigmasAreStated ? Math.sqrt(pair.heightVarianceM2 + (fitted.vertical === null ? 0 : (fitted.verticalFactor?.applied ?? 1) * heightPredictionM2(fitted.vertical, pair.source, sharedWith))) : null;
-    isOff ||= (deviation !== null && Math.abs(difference) > most.z * deviation) || (limits.verticalM !== null && Math.abs(difference) > limits.verticalM);
+    const deviation = fitted.heightSigmasAreStated
+      ? Math.sqrt(
+          pair.heightVarianceM2 +
+            (fitted.vertical === null
+              ? 0
+              : (fitted.verticalFactor?.applied ?? 1) * heightPredictionM2(fitted.vertical, pair.source, sharedWith)),
+        )
+      : null;
+    isOff ||=
+      (deviation !== null && Math.abs(difference) > most.z * deviation) ||
+      (limits.verticalM !== null && Math.abs(difference) > limits.verticalM);
     isJudged ||= deviation !== null || limits.verticalM !== null;
     height = predictedResidual(difference, deviation);
   }
-  return { ...base(pair), east, north, height, verdict: isOff ? 'suspect' : isJudged ? 'within' : 'unchecked', reasons: isOff ? ['site-check-exceeds'] : isJudged ? [] : ['site-unchecked'] };
+  return {
+    ...base(pair),
+    east,
+    north,
+    height,
+    verdict: isOff ? 'suspect' : isJudged ? 'within' : 'unchecked',
+    reasons: isOff ? ['site-check-exceeds'] : isJudged ? [] : ['site-unchecked'],
+  };
 }
 
 function predictedResidual(residualM: number, sigmaM: number | null): SiteResidual {

@@ -27,7 +27,10 @@ export function otherZones(grid: GridSystem, pairs: readonly ZonePair[]): readon
   const first = pairs[0];
   if (first === undefined || agrees(grid, pairs)) return [];
   const fits = ({ proj4 }: Candidate): boolean => {
-    const built = buildGridSystem({ ...grid.definition, code: null, name: 'another zone', wkt: null, unitName: null, areaOfUse: null, proj4 }, null);
+    const built = buildGridSystem(
+      { ...grid.definition, code: null, name: 'another zone', wkt: null, unitName: null, areaOfUse: null, proj4 },
+      null,
+    );
     return built.ok && agrees(built.value, pairs);
   };
   const near = neighbours(grid).filter(fits);
@@ -56,17 +59,24 @@ function usual({ latitudeDeg, longitudeDeg }: ZonePair): readonly Candidate[] {
   const utm = hemispheres.flatMap((hemisphere) =>
     [0, -1, 1].map((step) => {
       const zone = ((own + step + 60) % 60) + 1;
-      return { name: `UTM zone ${zone}${hemisphere}`, proj4: `+proj=utm +zone=${zone}${hemisphere === 'S' ? ' +south' : ''} +ellps=WGS84` };
+      return {
+        name: `UTM zone ${zone}${hemisphere}`,
+        proj4: `+proj=utm +zone=${zone}${hemisphere === 'S' ? ' +south' : ''} +ellps=WGS84`,
+      };
     }),
   );
   const odd = 2 * Math.floor(longitudeDeg / 2) + 1;
-  const lo = [0, -2, 2].map((step) => ({ name: `Lo${odd + step}, south-orientated`, proj4: `+proj=tmerc +axis=wsu +lat_0=0 +lon_0=${odd + step} +k_0=1 +x_0=0 +y_0=0 +ellps=WGS84` }));
+  const lo = [0, -2, 2].map((step) => ({
+    name: `Lo${odd + step}, south-orientated`,
+    proj4: `+proj=tmerc +axis=wsu +lat_0=0 +lon_0=${odd + step} +k_0=1 +x_0=0 +y_0=0 +ellps=WGS84`,
+  }));
   return [...utm, ...lo];
 }
 
 /** The projection of the grid without its central meridian; a zone is written out. */
 function bareTransverseMercator(grid: GridSystem): string {
-  const value = (name: string): number => grid.projection.parameters.find((parameter) => parameter.name === name)?.value ?? 0;
+  const value = (name: string): number =>
+    grid.projection.parameters.find((parameter) => parameter.name === name)?.value ?? 0;
   const { semiMajorAxisM, flattening } = grid.projection.ellipsoid;
   const shape = flattening === 0 ? `+R=${semiMajorAxisM}` : `+a=${semiMajorAxisM} +rf=${1 / flattening}`;
   const axes = grid.southOrientated ? ' +axis=wsu' : '';
@@ -74,7 +84,10 @@ function bareTransverseMercator(grid: GridSystem): string {
 }
 
 function agrees(grid: GridSystem, pairs: readonly ZonePair[]): boolean {
-  const axes: SiteAxes = { columns: [grid.axes[0].columnName, grid.axes[1].columnName], metresPerUnit: grid.axes[0].metresPerUnit };
+  const axes: SiteAxes = {
+    columns: [grid.axes[0].columnName, grid.axes[1].columnName],
+    metresPerUnit: grid.axes[0].metresPerUnit,
+  };
   const out: GridPair = { first: 0, second: 0 };
   return pairs.every((pair) => {
     if (grid.forward(pair.latitudeDeg, pair.longitudeDeg, out) !== 'ok') return false;

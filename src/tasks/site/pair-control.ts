@@ -59,7 +59,12 @@ export interface PairSetup {
  * place nor height, or for a measured point without the height its control has; csv-empty where
  * nothing pairs. Warning: value-unknown-id for control that was not measured.
  */
-export function pairControl(control: readonly PointRow[], measured: readonly MeasuredPoint[], setup: PairSetup, names: { readonly control: string; readonly points: string }): Outcome<readonly ControlPair[]> {
+export function pairControl(
+  control: readonly PointRow[],
+  measured: readonly MeasuredPoint[],
+  setup: PairSetup,
+  names: { readonly control: string; readonly points: string },
+): Outcome<readonly ControlPair[]> {
   const problems: Problem[] = [];
   const warnings: Problem[] = [];
   const byId = new Map<string, MeasuredPoint[]>();
@@ -70,26 +75,58 @@ export function pairControl(control: readonly PointRow[], measured: readonly Mea
     const where = { source: names.control, line: row.place.line };
     const earlier = seen.get(row.pointId);
     if (earlier !== undefined) {
-      problems.push(errorProblem('value-duplicate-id', { message: `control ${row.pointId} is already on line ${earlier}`, where, received: row.pointId, hint: 'keep one of the two' }));
+      problems.push(
+        errorProblem('value-duplicate-id', {
+          message: `control ${row.pointId} is already on line ${earlier}`,
+          where,
+          received: row.pointId,
+          hint: 'keep one of the two',
+        }),
+      );
       continue;
     }
     seen.set(row.pointId, row.place.line);
     const [found, another] = byId.get(row.pointId) ?? [];
     if (found === undefined) {
-      warnings.push(warningProblem('value-unknown-id', { message: `control ${row.pointId} was not measured and takes no part`, where, received: row.pointId }));
+      warnings.push(
+        warningProblem('value-unknown-id', {
+          message: `control ${row.pointId} was not measured and takes no part`,
+          where,
+          received: row.pointId,
+        }),
+      );
       continue;
     }
     if (another !== undefined) {
       const lines = (byId.get(row.pointId) ?? []).map((point) => point.row.place.line).join(', ');
-      problems.push(errorProblem('value-duplicate-id', { message: `${row.pointId} occurs more than once in ${names.points} (lines ${lines})`, where, received: row.pointId, hint: 'combine occupations first: reduce-points --combine' }));
+      problems.push(
+        errorProblem('value-duplicate-id', {
+          message: `${row.pointId} occurs more than once in ${names.points} (lines ${lines})`,
+          where,
+          received: row.pointId,
+          hint: 'combine occupations first: reduce-points --combine',
+        }),
+      );
       continue;
     }
     const pair = pairOf(row, found, setup);
     if (pair.ok) pairs.push(pair.value);
-    else pushAll(problems, pair.problems.map((problem) => ({ ...problem, where })));
+    else
+      pushAll(
+        problems,
+        pair.problems.map((problem) => ({ ...problem, where })),
+      );
   }
   if (problems.length > 0) return failureOf(problems);
-  if (pairs.length === 0) return failureOf([errorProblem('csv-empty', { message: `no control of ${names.control} has the id of a point of ${names.points}`, where: { source: names.control }, hint: 'ids are compared letter by letter' }), ...warnings]);
+  if (pairs.length === 0)
+    return failureOf([
+      errorProblem('csv-empty', {
+        message: `no control of ${names.control} has the id of a point of ${names.points}`,
+        where: { source: names.control },
+        hint: 'ids are compared letter by letter',
+      }),
+      ...warnings,
+    ]);
   return success(pairs, warnings);
 }
 
@@ -98,14 +135,22 @@ function pairOf(row: PointRow, measured: MeasuredPoint, setup: PairSetup): Outco
   const hasPlace = row.gridFirst !== null && row.gridSecond !== null;
   const controlHeightM = heightOf(row, setup.heightKind);
   if (!hasPlace && controlHeightM === null) {
-    return failure(errorProblem('value-missing', { message: `control ${row.pointId} has neither a place nor a height on the site`, hint: 'fill the cells, or leave the row out' }));
+    return failure(
+      errorProblem('value-missing', {
+        message: `control ${row.pointId} has neither a place nor a height on the site`,
+        hint: 'fill the cells, or leave the row out',
+      }),
+    );
   }
   const measuredHeightM = heightOf(station, setup.heightKind);
   if (controlHeightM !== null && measuredHeightM === null) {
     return failure(
       errorProblem('value-missing', {
         message: `the control has a ${setup.heightKind ?? ''} height of ${row.pointId} and the measured point has none`,
-        hint: setup.heightKind === 'orthometric' ? 'give --geoid to come from ellipsoidal to orthometric heights, or --vertical none' : 'give ellipsoidal heights, or --vertical none',
+        hint:
+          setup.heightKind === 'orthometric'
+            ? 'give --geoid to come from ellipsoidal to orthometric heights, or --vertical none'
+            : 'give ellipsoidal heights, or --vertical none',
       }),
     );
   }
@@ -117,7 +162,10 @@ function pairOf(row: PointRow, measured: MeasuredPoint, setup: PairSetup): Outco
     measured,
     role: row.role === 'check' ? 'check' : 'fit',
     source: toEastNorth(setup.sourceAxes, station.gridFirst, station.gridSecond),
-    target: row.gridFirst === null || row.gridSecond === null ? null : toEastNorth(setup.siteAxes, row.gridFirst, row.gridSecond),
+    target:
+      row.gridFirst === null || row.gridSecond === null
+        ? null
+        : toEastNorth(setup.siteAxes, row.gridFirst, row.gridSecond),
     sourceCovariance: ownPart(onGrid(planCovariance(measured.row), factors.convergenceDeg), shared?.horizontalM2 ?? 0),
     targetCovariance: planCovariance(row),
     measuredHeightM: controlHeightM === null ? null : measuredHeightM,
@@ -129,7 +177,10 @@ function pairOf(row: PointRow, measured: MeasuredPoint, setup: PairSetup): Outco
   });
 }
 
-function heightOf(point: { readonly orthometricHeightM: number | null; readonly ellipsoidalHeightM: number | null }, kind: PairSetup['heightKind']): number | null {
+function heightOf(
+  point: { readonly orthometricHeightM: number | null; readonly ellipsoidalHeightM: number | null },
+  kind: PairSetup['heightKind'],
+): number | null {
   if (kind === null) return null;
   return kind === 'orthometric' ? point.orthometricHeightM : point.ellipsoidalHeightM;
 }
@@ -156,5 +207,9 @@ function ownPart({ xx, xy, yy }: Symmetric2, baseM2: number): Symmetric2 {
 function onGrid({ xx, xy, yy }: Symmetric2, convergenceDeg: number): Symmetric2 {
   const c = Math.cos(convergenceDeg * RADIANS_PER_DEGREE);
   const s = Math.sin(convergenceDeg * RADIANS_PER_DEGREE);
-  return { xx: c * c * xx - 2 * c * s * xy + s * s * yy, xy: c * s * (xx - yy) + (c * c - s * s) * xy, yy: s * s * xx + 2 * c * s * xy + c * c * yy };
+  return {
+    xx: c * c * xx - 2 * c * s * xy + s * s * yy,
+    xy: c * s * (xx - yy) + (c * c - s * s) * xy,
+    yy: s * s * xx + 2 * c * s * xy + c * c * yy,
+  };
 }

@@ -21,13 +21,17 @@ const LEAST_OWN_PART = 0.1;
  */
 export function sharedBases(bases: readonly BaseSettings[]): (row: PointRow) => SharedBase | null {
   const wrapped = bases.map((settings) => ({ settings }));
-  const keyOf = (settings: BaseSettings): string => (settings.known === null ? `set-up ${String(bases.indexOf(settings))}` : JSON.stringify(settings.known));
+  const keyOf = (settings: BaseSettings): string =>
+    settings.known === null ? `set-up ${String(bases.indexOf(settings))}` : JSON.stringify(settings.known);
   return (row) => {
     const only = bases.length === 1 && row.baseId === null ? bases[0] : undefined;
-    const settings = only ?? (row.baseId === null ? undefined : baseNamed(row.baseId, row.firstEpochMs, wrapped)?.settings);
+    const settings =
+      only ?? (row.baseId === null ? undefined : baseNamed(row.baseId, row.firstEpochMs, wrapped)?.settings);
     if (settings === undefined) return null;
     const [horizontalM2, verticalM2] = [(settings.sigmaHorizontalM ?? 0) ** 2, (settings.sigmaVerticalM ?? 0) ** 2];
-    return horizontalM2 > 0 || verticalM2 > 0 ? { id: keyOf(settings), names: settings.id, horizontalM2, verticalM2 } : null;
+    return horizontalM2 > 0 || verticalM2 > 0
+      ? { id: keyOf(settings), names: settings.id, horizontalM2, verticalM2 }
+      : null;
   };
 }
 

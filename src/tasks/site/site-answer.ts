@@ -3,7 +3,11 @@ import { gravestAnswer } from '../../core/quality/gravest-answer.js';
 import type { Answer, RunAnswer } from '../../records/run-answer.js';
 import type { SiteResidualRow } from '../../records/reports/site-fit.js';
 
-const ANSWERS: Readonly<Record<SiteResidualRow['verdict'], Answer>> = { within: 'within', unchecked: 'review', suspect: 'no' };
+const ANSWERS: Readonly<Record<SiteResidualRow['verdict'], Answer>> = {
+  within: 'within',
+  unchecked: 'review',
+  suspect: 'no',
+};
 
 /** The verdict of a control point in the three words that every output uses. */
 export function answerOfSiteRow({ verdict }: Pick<SiteResidualRow, 'verdict'>): Answer {
@@ -20,11 +24,18 @@ export interface SiteFindings {
 }
 
 /** The answer of a fit: no for a suspect point or site, review where too little checks it, else within. */
-export function siteAnswer(rows: readonly SiteResidualRow[], { isSuspect, isDoubtful, rowsSkipped }: SiteFindings): RunAnswer {
+export function siteAnswer(
+  rows: readonly SiteResidualRow[],
+  { isSuspect, isDoubtful, rowsSkipped }: SiteFindings,
+): RunAnswer {
   const answers = rows.map(answerOfSiteRow);
   const count = (word: Answer): number => answers.filter((answer) => answer === word).length;
   return {
-    answer: gravestAnswer([...answers, ...(isSuspect || rowsSkipped > 0 ? (['no'] as const) : []), ...(isDoubtful ? (['review'] as const) : [])]),
+    answer: gravestAnswer([
+      ...answers,
+      ...(isSuspect || rowsSkipped > 0 ? (['no'] as const) : []),
+      ...(isDoubtful ? (['review'] as const) : []),
+    ]),
     verdicts: new Map((['within', 'review', 'no'] as const).map((word) => [word, count(word)])),
     reasons: countWords(rows, (row) => row.reasons),
   };

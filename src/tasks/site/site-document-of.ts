@@ -17,10 +17,12 @@ export function siteTransformOf(fitted: FittedSite): SiteTransform {
     horizontal: horizontal.similarity,
     horizontalCovariance: horizontal.cofactor.map((value) => value * horizontalFactor.applied),
     vertical: vertical?.plane ?? null,
-    verticalCovariance: vertical === null ? null : vertical.cofactor.map((value) => value * (verticalFactor?.applied ?? 1)),
+    verticalCovariance:
+      vertical === null ? null : vertical.cofactor.map((value) => value * (verticalFactor?.applied ?? 1)),
     hull,
     // A shift holds wherever the control in plan does; a plane only among its own heights.
-    verticalHull: vertical === null ? null : vertical.isInclined ? convexHull(verticalPairs.map((pair) => pair.source)) : hull,
+    verticalHull:
+      vertical === null ? null : vertical.isInclined ? convexHull(verticalPairs.map((pair) => pair.source)) : hull,
   };
 }
 
@@ -39,29 +41,58 @@ export interface SiteAbout {
 }
 
 /** The site document of a judged fit. */
-export function siteDocumentOf(fitted: FittedSite, transform: SiteTransform, rows: readonly SiteResidualRow[], statements: readonly string[], about: SiteAbout): SiteDocument {
+export function siteDocumentOf(
+  fitted: FittedSite,
+  transform: SiteTransform,
+  rows: readonly SiteResidualRow[],
+  statements: readonly string[],
+  about: SiteAbout,
+): SiteDocument {
   return {
     ...about,
     heightKind: transform.vertical === null ? null : about.heightKind,
     geoid: transform.vertical === null ? null : about.geoid,
     transform,
     scaleIsFree: fitted.horizontal.scaleIsFree,
-    horizontalQuality: quality(fitted.horizontalPairs.length, fitted.horizontal.adjustment.redundancy, fitted.horizontalFactor, fitted.sigmasAreStated),
+    horizontalQuality: quality(
+      fitted.horizontalPairs.length,
+      fitted.horizontal.adjustment.redundancy,
+      fitted.horizontalFactor,
+      fitted.sigmasAreStated,
+    ),
     verticalQuality:
       fitted.vertical === null || fitted.verticalFactor === null
         ? null
-        : quality(fitted.verticalPairs.length, fitted.vertical.adjustment.redundancy, fitted.verticalFactor, fitted.heightSigmasAreStated),
+        : quality(
+            fitted.verticalPairs.length,
+            fitted.vertical.adjustment.redundancy,
+            fitted.verticalFactor,
+            fitted.heightSigmasAreStated,
+          ),
     statements,
     control: rows.flatMap(controlPoint),
   };
 }
 
-function quality(pointsFitted: number, redundancy: number, factor: VarianceFactor, sigmasAreStated: boolean): SiteQuality {
+function quality(
+  pointsFitted: number,
+  redundancy: number,
+  factor: VarianceFactor,
+  sigmasAreStated: boolean,
+): SiteQuality {
   return { pointsFitted, redundancy, varianceFactor: factor.estimate, sigmasAreStated, factor95: factor.factor95 };
 }
 
 function controlPoint(row: SiteResidualRow): readonly SiteControlPoint[] {
   const { pointId, role, east, north, height } = row;
   if (east === null && north === null && height === null) return [];
-  return [{ pointId, role, residualEastM: east?.residualM ?? null, residualNorthM: north?.residualM ?? null, residualHeightM: height?.residualM ?? null }];
+  return [
+    {
+      pointId,
+      role,
+      residualEastM: east?.residualM ?? null,
+      residualNorthM: north?.residualM ?? null,
+      residualHeightM: height?.residualM ?? null,
+    },
+  ];
 }

@@ -10,6 +10,14 @@ export interface SiteExchange {
 
 /** Names of control that look exchanged, with `scale` held, or free where it is null; null: none do. */
 export function exchangeOf(pairs: readonly ControlPair[], scale: number | null): SiteExchange | null {
-  const found = exchangedNames(pairs.map((pair) => ({ source: pair.source, target: pair.target ?? pair.source })), scale);
-  return found === null ? null : { cycles: found.cycles.map((cycle) => cycle.map((index) => pairs[index]?.control.pointId ?? '')), rmsM: found.rmsM };
+  const found = exchangedNames(
+    pairs.map((pair) => ({ source: pair.source, target: pair.target ?? pair.source })),
+    scale,
+  );
+  return found === null
+    ? null
+    : {
+        cycles: found.cycles.map((cycle) => cycle.map((index) => pairs[index]?.control.pointId ?? '')),
+        rmsM: found.rmsM,
+      };
 }

@@ -30,7 +30,11 @@ export function siteReport(
     systemName: `${site.system} ${site.systemName}`,
     axes: [axisOf(site.siteAxes, 0), axisOf(site.siteAxes, 1)],
     rows: neededRows(judged.rows),
-    counts: { fit: countOf(judged.rows, ({ role }) => role === 'fit'), check: countOf(judged.rows, ({ role }) => role === 'check'), suspect: countOf(judged.rows, ({ verdict }) => verdict === 'suspect') },
+    counts: {
+      fit: countOf(judged.rows, ({ role }) => role === 'fit'),
+      check: countOf(judged.rows, ({ role }) => role === 'check'),
+      suspect: countOf(judged.rows, ({ verdict }) => verdict === 'suspect'),
+    },
     parameters: parametersOf(site),
     redundancyPlan: site.horizontalQuality.redundancy,
     redundancyHeight: site.verticalQuality?.redundancy ?? null,
@@ -63,26 +67,89 @@ function axisOf({ columns, metresPerUnit }: SiteAxes, index: 0 | 1): ReportAxis 
   const name = columnName.slice(0, columnName.indexOf('_'));
   const direction = name === 'westing' ? 'west' : name === 'southing' ? 'south' : index === 0 ? 'east' : 'north';
   const abbreviation = { east: 'E', north: 'N', west: 'Y', south: 'X' }[direction];
-  return { columnName, name, abbreviation, direction, unitName: unitOfSize(metresPerUnit)?.name ?? columnName.slice(columnName.indexOf('_') + 1), metresPerUnit };
+  return {
+    columnName,
+    name,
+    abbreviation,
+    direction,
+    unitName: unitOfSize(metresPerUnit)?.name ?? columnName.slice(columnName.indexOf('_') + 1),
+    metresPerUnit,
+  };
 }
 
-function parametersOf({ transform, scaleIsFree, horizontalQuality, verticalQuality }: SiteDocument): readonly SiteParameter[] {
+function parametersOf({
+  transform,
+  scaleIsFree,
+  horizontalQuality,
+  verticalQuality,
+}: SiteDocument): readonly SiteParameter[] {
   const { horizontal, horizontalCovariance, vertical, verticalCovariance } = transform;
-  const half = (index: number, covariance: readonly number[] | null, size: number, factor95: number | null): number | null =>
-    covariance === null || factor95 === null ? null : factor95 * Math.sqrt(Math.max(0, covariance[index * (size + 1)] ?? 0));
-  const plan = (index: number, scale: number): number | null => times(half(index, horizontalCovariance, 4, horizontalQuality.factor95), scale);
-  const up = (index: number, scale: number): number | null => times(half(index, verticalCovariance, 3, verticalQuality?.factor95 ?? null), scale);
+  const half = (
+    index: number,
+    covariance: readonly number[] | null,
+    size: number,
+    factor95: number | null,
+  ): number | null =>
+    covariance === null || factor95 === null
+      ? null
+      : factor95 * Math.sqrt(Math.max(0, covariance[index * (size + 1)] ?? 0));
+  const plan = (index: number, scale: number): number | null =>
+    times(half(index, horizontalCovariance, 4, horizontalQuality.factor95), scale);
+  const up = (index: number, scale: number): number | null =>
+    times(half(index, verticalCovariance, 3, verticalQuality?.factor95 ?? null), scale);
   return [
-    { name: 'Scale, as difference from 1', value: (horizontal.scale - 1) * 1e6, halfWidth95: scaleIsFree ? plan(3, 1e6) : null, unit: scaleIsFree ? 'ppm' : 'ppm, as stated', decimals: 2 },
-    { name: 'Rotation; site bearing = grid bearing − rotation', value: radiansToDegrees(horizontal.rotationRad), halfWidth95: plan(2, radiansToDegrees(1)), unit: '°', decimals: 7 },
-    { name: 'Shift east at the middle of the control', value: horizontal.targetOrigin.eastM - horizontal.sourceOrigin.eastM, halfWidth95: plan(0, 1), unit: 'm', decimals: 4 },
-    { name: 'Shift north at the middle of the control', value: horizontal.targetOrigin.northM - horizontal.sourceOrigin.northM, halfWidth95: plan(1, 1), unit: 'm', decimals: 4 },
+    {
+      name: 'Scale, as difference from 1',
+      value: (horizontal.scale - 1) * 1e6,
+      halfWidth95: scaleIsFree ? plan(3, 1e6) : null,
+      unit: scaleIsFree ? 'ppm' : 'ppm, as stated',
+      decimals: 2,
+    },
+    {
+      name: 'Rotation; site bearing = grid bearing − rotation',
+      value: radiansToDegrees(horizontal.rotationRad),
+      halfWidth95: plan(2, radiansToDegrees(1)),
+      unit: '°',
+      decimals: 7,
+    },
+    {
+      name: 'Shift east at the middle of the control',
+      value: horizontal.targetOrigin.eastM - horizontal.sourceOrigin.eastM,
+      halfWidth95: plan(0, 1),
+      unit: 'm',
+      decimals: 4,
+    },
+    {
+      name: 'Shift north at the middle of the control',
+      value: horizontal.targetOrigin.northM - horizontal.sourceOrigin.northM,
+      halfWidth95: plan(1, 1),
+      unit: 'm',
+      decimals: 4,
+    },
     ...(vertical === null
       ? []
       : [
-          { name: 'Offset in height at the middle', value: vertical.offsetM, halfWidth95: up(0, 1), unit: 'm', decimals: 4 },
-          { name: 'Slope of height to the east', value: vertical.slopeEast * 1e6, halfWidth95: up(1, 1e6), unit: 'mm/km', decimals: 2 },
-          { name: 'Slope of height to the north', value: vertical.slopeNorth * 1e6, halfWidth95: up(2, 1e6), unit: 'mm/km', decimals: 2 },
+          {
+            name: 'Offset in height at the middle',
+            value: vertical.offsetM,
+            halfWidth95: up(0, 1),
+            unit: 'm',
+            decimals: 4,
+          },
+          {
+            name: 'Slope of height to the east',
+            value: vertical.slopeEast * 1e6,
+            halfWidth95: up(1, 1e6),
+            unit: 'mm/km',
+            decimals: 2,
+          },
+          {
+            name: 'Slope of height to the north',
+            value: vertical.slopeNorth * 1e6,
+            halfWidth95: up(2, 1e6),
+            unit: 'mm/km',
+            decimals: 2,
+          },
         ]),
   ];
 }
@@ -100,7 +167,10 @@ function reachOf({ transform }: SiteDocument, radiusM: number): readonly SiteRea
     let heightM: number | null = null;
     for (let i = 0; i < DIRECTIONS; i += 1) {
       const angle = (2 * Math.PI * i) / DIRECTIONS;
-      const sigma = siteSigma(transform, { eastM: eastM + distanceM * Math.sin(angle), northM: northM + distanceM * Math.cos(angle) });
+      const sigma = siteSigma(transform, {
+        eastM: eastM + distanceM * Math.sin(angle),
+        northM: northM + distanceM * Math.cos(angle),
+      });
       horizontalM = Math.max(horizontalM, sigma.eastM, sigma.northM);
       if (sigma.heightM !== null) heightM = Math.max(heightM ?? 0, sigma.heightM);
     }

@@ -8,7 +8,12 @@ import { ellipsoidalHeightM, orthometricHeightM } from '../../core/geoid/orthome
 import { isInsideArea } from '../../core/grid/systems/area-of-use.js';
 import { gridProblem } from '../../core/grid/systems/grid-problem.js';
 import type { GeographicPair, GridPair } from '../../core/grid/systems/grid-system.js';
-import { doubtOfAccepted, exchangedPlace, implausiblePair, lostSign } from '../../core/grid/systems/implausible-place.js';
+import {
+  doubtOfAccepted,
+  exchangedPlace,
+  implausiblePair,
+  lostSign,
+} from '../../core/grid/systems/implausible-place.js';
 import type { PlaceRow } from '../../records/points/place-row.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
@@ -37,8 +42,14 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
   const xyz: MutableGeocentric = { xM: 0, yM: 0, zM: 0 };
   const fromEllipsoid = from.geographic.ellipsoid;
   const toEllipsoid = to.geographic.ellipsoid;
-  const passesXyz = from.kind === 'geocentric' && to.kind === 'geocentric' && (change.kind === 'geocentric' || change.kind === 'none');
-  const needsPlace = setup.needsPlace || to.areaOfUse !== null || toOrthometric !== null || toEllipsoidal?.at === 'target' || verticalM !== null;
+  const passesXyz =
+    from.kind === 'geocentric' && to.kind === 'geocentric' && (change.kind === 'geocentric' || change.kind === 'none');
+  const needsPlace =
+    setup.needsPlace ||
+    to.areaOfUse !== null ||
+    toOrthometric !== null ||
+    toEllipsoidal?.at === 'target' ||
+    verticalM !== null;
 
   /** The error that refuses the position; a doubt that does not goes with the point. */
   function refusal(found: Problem | null, out: TransformedPoint): Problem | null {
@@ -54,7 +65,10 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
       place.latitudeDeg = row.first;
       place.longitudeDeg = row.second;
       if (from.areaOfUse === null || isInsideArea(from.areaOfUse, row.first, row.second)) return null;
-      return refusal(exchangedPlace(from.areaOfUse, row.first, row.second) ?? lostSign(from.areaOfUse, row.first, row.second), out);
+      return refusal(
+        exchangedPlace(from.areaOfUse, row.first, row.second) ?? lostSign(from.areaOfUse, row.first, row.second),
+        out,
+      );
     }
     const { grid } = from;
     if (grid === null) return null;
@@ -63,7 +77,11 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
     if (stepIn !== null) stepIn.transformation.inverse(row.first, row.second, pair);
     if (change.kind === 'plane') return null;
     const status = grid.inverse(pair.first, pair.second, place);
-    if (status !== 'ok') return implausiblePair(grid, pair.first, pair.second, null) ?? gridProblem(status, { first: pair.first, second: pair.second }, grid);
+    if (status !== 'ok')
+      return (
+        implausiblePair(grid, pair.first, pair.second, null) ??
+        gridProblem(status, { first: pair.first, second: pair.second }, grid)
+      );
     if (grid.areaOfUse === null || isInsideArea(grid.areaOfUse, place.latitudeDeg, place.longitudeDeg)) return null;
     return refusal(implausiblePair(grid, pair.first, pair.second, place), out);
   }
@@ -84,7 +102,10 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
     out.latitudeDeg = place.latitudeDeg;
     out.longitudeDeg = place.longitudeDeg;
     // The target may be a zone where the source is the whole world: what is far outside may be the other way about.
-    const exchanged = out.isOutsideArea && to.areaOfUse !== null && from.kind === 'geographic' ? exchangedPlace(to.areaOfUse, place.latitudeDeg, place.longitudeDeg) : null;
+    const exchanged =
+      out.isOutsideArea && to.areaOfUse !== null && from.kind === 'geographic'
+        ? exchangedPlace(to.areaOfUse, place.latitudeDeg, place.longitudeDeg)
+        : null;
     const refused = exchanged === null ? null : refusal(exchanged, out);
     if (refused !== null) return refused;
     if (to.kind === 'geographic') {
@@ -135,7 +156,10 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
         xyz.zM = at.zM;
       }
       const doubt = implausibleGeocentric(xyz, null);
-      if (doubt !== null) return from.topocentric === null ? doubt : implausibleGeocentric(xyz, { eastM: row.first, northM: row.second, upM: row.third });
+      if (doubt !== null)
+        return from.topocentric === null
+          ? doubt
+          : implausibleGeocentric(xyz, { eastM: row.first, northM: row.second, upM: row.third });
       if (!passesXyz) {
         const geodetic = geocentricToGeodetic(xyz, fromEllipsoid);
         place.latitudeDeg = geodetic.latitudeDeg;
@@ -162,7 +186,10 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
       } else {
         if (from.kind === 'geocentric') change.run(xyz.xM, xyz.yM, xyz.zM, xyz);
         else {
-          const start = geodeticToGeocentric({ latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, ellipsoidalHeightM: way }, fromEllipsoid);
+          const start = geodeticToGeocentric(
+            { latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, ellipsoidalHeightM: way },
+            fromEllipsoid,
+          );
           change.run(start.xM, start.yM, start.zM, xyz);
         }
         if (!Number.isFinite(xyz.xM + xyz.yM + xyz.zM)) return implausibleGeocentric(xyz, null);
@@ -210,7 +237,10 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
           hint: 'add ellipsoidal_height_m, or give --from-height orthometric with --geoid',
         });
       }
-      const end = geodeticToGeocentric({ latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, ellipsoidalHeightM: h }, toEllipsoid);
+      const end = geodeticToGeocentric(
+        { latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, ellipsoidalHeightM: h },
+        toEllipsoid,
+      );
       xyz.xM = end.xM;
       xyz.yM = end.yM;
       xyz.zM = end.zM;
@@ -222,5 +252,10 @@ export function createPointTransformer(setup: TransformSetup): PointTransformer 
 }
 
 function noGeoid(geoid: GeoidModel, { latitudeDeg, longitudeDeg }: GeographicPair): Problem {
-  return geoidProblem(geoid.statusAt(latitudeDeg, longitudeDeg) === 'nodata' ? 'nodata' : 'outside', latitudeDeg, longitudeDeg, geoid.grid);
+  return geoidProblem(
+    geoid.statusAt(latitudeDeg, longitudeDeg) === 'nodata' ? 'nodata' : 'outside',
+    latitudeDeg,
+    longitudeDeg,
+    geoid.grid,
+  );
 }

@@ -24,7 +24,11 @@ export interface TransformSide {
 export type FrameChange =
   | { readonly kind: 'none' }
   /** Through geocentric coordinates; heights are `kept` where one frame has no ellipsoidal heights, solved for on the way back. */
-  | { readonly kind: 'geocentric'; readonly run: ShiftFunction; readonly heights: 'transformed' | 'kept' | 'kept-inverse' }
+  | {
+      readonly kind: 'geocentric';
+      readonly run: ShiftFunction;
+      readonly heights: 'transformed' | 'kept' | 'kept-inverse';
+    }
   | { readonly kind: 'grid'; readonly shift: GridShift; readonly direction: 'forward' | 'inverse' }
   /** Straight from grid pair to grid pair. */
   | { readonly kind: 'plane'; readonly transformation: PlaneTransformation; readonly direction: 'forward' | 'inverse' };

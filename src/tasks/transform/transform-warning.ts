@@ -33,7 +33,11 @@ interface Outside {
  * Given: the projected system the points come from, or null where their place in it is not looked at; the target; the
  * operations. Returned: see `AreaWatch`. The distance is good to half a percent.
  */
-export function createAreaWatch(from: TransformSide | null, to: TransformSide, operations: readonly WatchedOperation[]): AreaWatch {
+export function createAreaWatch(
+  from: TransformSide | null,
+  to: TransformSide,
+  operations: readonly WatchedOperation[],
+): AreaWatch {
   const target: Outside = { count: 0, farthestKm: 0, farthestId: '' };
   const source: Outside = { count: 0, farthestKm: 0, farthestId: '' };
   const left = operations.map(() => 0);
@@ -48,7 +52,8 @@ export function createAreaWatch(from: TransformSide | null, to: TransformSide, o
         if (left[index] === 1) firstId[index] = pointId;
       });
       // The place in the target's frame: near enough, as the areas are boxes of whole kilometres.
-      if (fromArea !== null && !isInsideArea(fromArea, latitudeDeg, longitudeDeg)) add(source, pointId, distanceToAreaKm(fromArea, latitudeDeg, longitudeDeg));
+      if (fromArea !== null && !isInsideArea(fromArea, latitudeDeg, longitudeDeg))
+        add(source, pointId, distanceToAreaKm(fromArea, latitudeDeg, longitudeDeg));
       if (!point.isOutsideArea || to.areaOfUse === null) return null;
       const km = distanceToAreaKm(to.areaOfUse, latitudeDeg, longitudeDeg);
       add(target, pointId, km);
@@ -59,12 +64,21 @@ export function createAreaWatch(from: TransformSide | null, to: TransformSide, o
     },
     summary: () => [
       ...said(target, `outside the area of use of ${to.name}`, ''),
-      ...said(source, `outside the area of use of ${from?.name ?? ''}, which the file is said to be in`, ': is it their zone?'),
+      ...said(
+        source,
+        `outside the area of use of ${from?.name ?? ''}, which the file is said to be in`,
+        ': is it their zone?',
+      ),
       ...operations.flatMap(({ name, area }, index) => {
         const count = left[index] ?? 0;
         if (count === 0) return [];
-        const which = count === 1 ? `point ${firstId[index] ?? ''} is` : `${String(count)} points, ${firstId[index] ?? ''} the first, are`;
-        return [`${which} outside the area ${name} was published for (${area.description}): its stated accuracy does not hold there`];
+        const which =
+          count === 1
+            ? `point ${firstId[index] ?? ''} is`
+            : `${String(count)} points, ${firstId[index] ?? ''} the first, are`;
+        return [
+          `${which} outside the area ${name} was published for (${area.description}): its stated accuracy does not hold there`,
+        ];
       }),
     ],
   };
@@ -78,7 +92,11 @@ function add(outside: Outside, pointId: string, km: number): void {
 }
 
 function said({ count, farthestKm, farthestId }: Outside, where: string, question: string): readonly string[] {
-  return count === 0 ? [] : [`${String(count)} ${count === 1 ? 'point is' : 'points are'} ${where}, the farthest by ${kilometres(farthestKm)} (${farthestId})${question}`];
+  return count === 0
+    ? []
+    : [
+        `${String(count)} ${count === 1 ? 'point is' : 'points are'} ${where}, the farthest by ${kilometres(farthestKm)} (${farthestId})${question}`,
+      ];
 }
 
 function kilometres(km: number): string {

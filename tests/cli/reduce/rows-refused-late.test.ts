@@ -4,18 +4,37 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { runInProcess } from '../../support/run-in-process.js';
 
-const SETTINGS = ['--system', 'EPSG:2049', '--reference-point', 'apc', '--phase-centre-offset', '0', '--pole-length', '2'];
+const SETTINGS = [
+  '--system',
+  'EPSG:2049',
+  '--reference-point',
+  'apc',
+  '--phase-centre-offset',
+  '0',
+  '--pole-length',
+  '2',
+];
 const CELLS = 8;
 
 /** The rows that the run refused, without the reasons beside them. */
 async function rejected(rows: readonly string[]): Promise<readonly string[]> {
   const folder = mkdtempSync(join(tmpdir(), 'pegbook-late-'));
   try {
-    writeFileSync(join(folder, 'fixes.csv'), `${['point_id,epoch_utc,latitude_deg,longitude_deg,ellipsoidal_height_m,solution,tilt_deg,tilt_azimuth_deg', ...rows].join('\n')}\n`);
-    const { exit, stderr } = await runInProcess(['reduce-points', 'fixes.csv', ...SETTINGS, '--on-error', 'skip', '-o', 'points.csv', '--rejects', 'bad.csv'], { cwd: folder });
+    writeFileSync(
+      join(folder, 'fixes.csv'),
+      `${['point_id,epoch_utc,latitude_deg,longitude_deg,ellipsoidal_height_m,solution,tilt_deg,tilt_azimuth_deg', ...rows].join('\n')}\n`,
+    );
+    const { exit, stderr } = await runInProcess(
+      ['reduce-points', 'fixes.csv', ...SETTINGS, '--on-error', 'skip', '-o', 'points.csv', '--rejects', 'bad.csv'],
+      { cwd: folder },
+    );
     expect(stderr).toContain('points');
     expect(exit).toBe(1);
-    return readFileSync(join(folder, 'bad.csv'), 'utf8').trimEnd().split('\n').slice(1).map((row) => row.split(',').slice(0, CELLS).join(','));
+    return readFileSync(join(folder, 'bad.csv'), 'utf8')
+      .trimEnd()
+      .split('\n')
+      .slice(1)
+      .map((row) => row.split(',').slice(0, CELLS).join(','));
   } finally {
     rmSync(folder, { recursive: true });
   }

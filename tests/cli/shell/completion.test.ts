@@ -10,14 +10,18 @@ const PLAIN = { ...process.env, LC_ALL: 'C' };
 
 // A small program with every kind of option; awkward characters stand in the descriptions.
 function sample(): Command {
-  const program = new Command('pegbook').version('0', '-V, --version', 'print the version').helpOption('-h, --help', 'print help');
+  const program = new Command('pegbook')
+    .version('0', '-V, --version', 'print the version')
+    .helpOption('-h, --help', 'print help');
   const reduce = new Command('reduce-points').summary("a day's fixes: [reduced]").argument('<fixes...>', 'files');
   reduce.addOption(new Option('-o, --output <file>', "the file's name"));
   reduce.addOption(new Option('--format <kind>', 'csv or json').choices(['csv', 'json']));
   reduce.addOption(new Option('--pole-length <metres>', 'length: from tip to "ARP"'));
   reduce.addOption(new Option('-q, --quiet', 'say \\ nothing'));
   reduce.addOption(new Option('--secret', 'hidden').hideHelp());
-  const completion = new Command('completion').summary('print a script').addArgument(new Argument('<shell>', 'which').choices(['bash', 'zsh']));
+  const completion = new Command('completion')
+    .summary('print a script')
+    .addArgument(new Argument('<shell>', 'which').choices(['bash', 'zsh']));
   program.addCommand(reduce).addCommand(completion);
   program.addCommand(new Command('units'), { hidden: true });
   return program;
@@ -74,19 +78,24 @@ describe('completionScript for bash', () => {
 });
 
 describe('completionScript', () => {
-  for (const [shell, args] of [['zsh', ['-n']], ['fish', ['--no-execute']]] as const) {
+  for (const [shell, args] of [
+    ['zsh', ['-n']],
+    ['fish', ['--no-execute']],
+  ] as const) {
     it.skipIf(!hasProgram(shell))(`is accepted by ${shell} (skipped where it is absent)`, () => {
       checkSyntax(shell, args, completionScript(sample(), shell));
     });
   }
   it.skipIf(!hasProgram('pwsh'))('is accepted by PowerShell (skipped where it is absent)', () => {
-    const parse = '$errors = $null; [void][System.Management.Automation.Language.Parser]::ParseInput([Console]::In.ReadToEnd(), [ref]$null, [ref]$errors); exit $errors.Count';
+    const parse =
+      '$errors = $null; [void][System.Management.Automation.Language.Parser]::ParseInput([Console]::In.ReadToEnd(), [ref]$null, [ref]$errors); exit $errors.Count';
     checkSyntax('pwsh', ['-NoProfile', '-Command', parse], completionScript(sample(), 'powershell'));
   });
   it('names every visible command and long option in every shell, and no hidden one', () => {
     for (const shell of COMPLETION_SHELLS) {
       const script = completionScript(sample(), shell);
-      for (const word of ['reduce-points', 'completion', 'output', 'format', 'pole-length', 'quiet', 'csv', 'json']) expect(script, shell).toContain(word);
+      for (const word of ['reduce-points', 'completion', 'output', 'format', 'pole-length', 'quiet', 'csv', 'json'])
+        expect(script, shell).toContain(word);
       expect(script, shell).not.toContain('secret');
     }
   });

@@ -8,10 +8,34 @@ import { apply, degreesApart, points, runCct, scratch, transformer } from './agr
 import type { Case, Transformer, Triple } from './agreement.js';
 
 const GRIDS = [
-  { file: '/usr/share/proj/BETA2007.gsb', box: [[47.6, 6.3, 0], [54.8, 14.9, 0]] },
-  { file: '/usr/share/proj/ntf_r93.gsb', box: [[42, -4.5, 0], [51, 8.5, 0]] },
-  { file: '/usr/share/proj/nzgd2kgrid0005.gsb', box: [[-46.5, 168, 0], [-35, 178, 0]] },
-  { file: '/usr/share/proj/CHENYX06a.gsb', box: [[46.2, 7, 0], [47.2, 9.5, 0]] },
+  {
+    file: '/usr/share/proj/BETA2007.gsb',
+    box: [
+      [47.6, 6.3, 0],
+      [54.8, 14.9, 0],
+    ],
+  },
+  {
+    file: '/usr/share/proj/ntf_r93.gsb',
+    box: [
+      [42, -4.5, 0],
+      [51, 8.5, 0],
+    ],
+  },
+  {
+    file: '/usr/share/proj/nzgd2kgrid0005.gsb',
+    box: [
+      [-46.5, 168, 0],
+      [-35, 178, 0],
+    ],
+  },
+  {
+    file: '/usr/share/proj/CHENYX06a.gsb',
+    box: [
+      [46.2, 7, 0],
+      [47.2, 9.5, 0],
+    ],
+  },
 ] as const;
 
 const RADIANS_PER_ARCSECOND = Math.PI / 648_000;
@@ -27,15 +51,22 @@ type Interpolation = (point: Triple, kept: (arcsec: number) => number) => Triple
 function interpolation(path: string): Interpolation {
   const bytes = readFileSync(path);
   expect(bytes.readInt32LE(40), 'grids in the file').toBe(1);
-  const [south, , east, west, rowStep, columnStep] = [72, 88, 104, 120, 136, 152].map((offset) => bytes.readDoubleLE(176 + offset)) as [number, number, number, number, number, number];
+  const [south, , east, west, rowStep, columnStep] = [72, 88, 104, 120, 136, 152].map((offset) =>
+    bytes.readDoubleLE(176 + offset),
+  ) as [number, number, number, number, number, number];
   const columns = Math.round((west - east) / columnStep) + 1;
   return ([latitude, longitude, height], kept) => {
     const y = (latitude * 3600 - south) / rowStep;
     const x = (-longitude * 3600 - east) / columnStep;
     const [j, i] = [Math.floor(y), Math.floor(x)];
     const [q, p] = [y - j, x - i];
-    const node = (row: number, column: number, offset: number): number => kept(bytes.readFloatLE(352 + 16 * (row * columns + column) + offset));
-    const at = (offset: number): number => (1 - p) * (1 - q) * node(j, i, offset) + p * (1 - q) * node(j, i + 1, offset) + (1 - p) * q * node(j + 1, i, offset) + p * q * node(j + 1, i + 1, offset);
+    const node = (row: number, column: number, offset: number): number =>
+      kept(bytes.readFloatLE(352 + 16 * (row * columns + column) + offset));
+    const at = (offset: number): number =>
+      (1 - p) * (1 - q) * node(j, i, offset) +
+      p * (1 - q) * node(j, i + 1, offset) +
+      (1 - p) * q * node(j + 1, i, offset) +
+      p * q * node(j + 1, i + 1, offset);
     return [latitude + at(0) / 3600, longitude - at(4) / 3600, height];
   };
 }
@@ -56,7 +87,10 @@ function gridCase(file: string, box: Case['box']): Case {
 
 function ways(file: string): readonly [Case['options'], Case['options']] {
   const [from, to] = ['+proj=longlat +ellps=bessel +no_defs', '+proj=longlat +ellps=GRS80 +no_defs'];
-  return [{ from, to, shift: file }, { from: to, to: from, shift: file, inverse: true }];
+  return [
+    { from, to, shift: file },
+    { from: to, to: from, shift: file, inverse: true },
+  ];
 }
 
 /** Twelve nodes with shifts of up to 3 seconds, which PROJ keeps to 0.01 mm. */
@@ -67,19 +101,48 @@ function smallTiff(): string {
     `<Item name="DESCRIPTION" sample="${String(index)}" role="description">${name}</Item><Item name="UNITTYPE" sample="${String(index)}" role="unittype">arc-second</Item>`;
   const metadata = `<GDALMetadata><Item name="TYPE">HORIZONTAL_OFFSET</Item>${item(0, 'latitude_offset')}${item(1, 'longitude_offset')}</GDALMetadata>`;
   const path = join(scratch, 'small.tif');
-  writeFileSync(path, tiffBytes([{ width: 4, height: 3, samples, tiePoint: [0, 0, 0, 20, -28, 0], pixelScale: [1, 1, 0], geoKeys: POINT_KEYS, metadata }]));
+  writeFileSync(
+    path,
+    tiffBytes([
+      {
+        width: 4,
+        height: 3,
+        samples,
+        tiePoint: [0, 0, 0, 20, -28, 0],
+        pixelScale: [1, 1, 0],
+        geoKeys: POINT_KEYS,
+        metadata,
+      },
+    ]),
+  );
   return path;
 }
 
 describe.skipIf(!hasProgram('cct'))('a geodetic TIFF of shifts on 1,000 points (skipped where cct is absent)', () => {
   it('agrees with cct to 0.01 mm both ways', async () => {
     const file = smallTiff();
-    const c = gridCase(file, [[-29.9, 20.1, 0], [-28.1, 22.9, 0]]);
-    const [there, home] = await Promise.all(ways(file).map((options) => transformer(options))) as [Transformer, Transformer];
+    const c = gridCase(file, [
+      [-29.9, 20.1, 0],
+      [-28.1, 22.9, 0],
+    ]);
+    const [there, home] = (await Promise.all(ways(file).map((options) => transformer(options)))) as [
+      Transformer,
+      Transformer,
+    ];
     const inputs = points(c.box);
     const theirs = runCct(c, inputs, false);
-    expect(worst(inputs.map((point) => apply(there, point)), theirs)).toBeLessThanOrEqual(1e-5);
-    expect(worst(theirs.map((point) => apply(home, point)), runCct(c, theirs, true))).toBeLessThanOrEqual(1e-5);
+    expect(
+      worst(
+        inputs.map((point) => apply(there, point)),
+        theirs,
+      ),
+    ).toBeLessThanOrEqual(1e-5);
+    expect(
+      worst(
+        theirs.map((point) => apply(home, point)),
+        runCct(c, theirs, true),
+      ),
+    ).toBeLessThanOrEqual(1e-5);
   });
 });
 
@@ -91,33 +154,62 @@ describe('grids of shifts on 1,000 points (skipped where cct or the file is abse
     const inputs = points(c.box);
     const canRun = existsSync(grid.file);
 
-    it.skipIf(!canRun)(`${name}: ours are the numbers of the file, interpolated, to 0.01 micrometres, and a hundred round trips drift less than a micrometre`, async () => {
-      const run = await transformer(systems);
-      const home = await transformer(back);
-      const by = interpolation(grid.file);
-      const ours = inputs.map((point) => apply(run, point));
-      expect(worst(ours, inputs.map((point) => by(point, asInTheFile)))).toBeLessThan(1e-8);
-      expect(worst(ours.map((point) => apply(home, point)), inputs)).toBeLessThan(1e-8);
-      for (const start of inputs.slice(0, 20)) {
-        let point = start;
-        for (let i = 0; i < 100; i += 1) point = apply(home, apply(run, point));
-        expect(degreesApart(point, start)).toBeLessThan(1e-6);
-      }
-    });
+    it.skipIf(!canRun)(
+      `${name}: ours are the numbers of the file, interpolated, to 0.01 micrometres, and a hundred round trips drift less than a micrometre`,
+      async () => {
+        const run = await transformer(systems);
+        const home = await transformer(back);
+        const by = interpolation(grid.file);
+        const ours = inputs.map((point) => apply(run, point));
+        expect(
+          worst(
+            ours,
+            inputs.map((point) => by(point, asInTheFile)),
+          ),
+        ).toBeLessThan(1e-8);
+        expect(
+          worst(
+            ours.map((point) => apply(home, point)),
+            inputs,
+          ),
+        ).toBeLessThan(1e-8);
+        for (const start of inputs.slice(0, 20)) {
+          let point = start;
+          for (let i = 0; i < 100; i += 1) point = apply(home, apply(run, point));
+          expect(degreesApart(point, start)).toBeLessThan(1e-6);
+        }
+      },
+    );
 
-    it.skipIf(!canRun || !hasProgram('cct'))(`${name}: what keeps cct from 0.01 mm is its single precision, and nothing else`, async () => {
-      const run = await transformer(systems);
-      const home = await transformer(back);
-      const by = interpolation(grid.file);
-      const ours = inputs.map((point) => apply(run, point));
-      const theirs = runCct(c, inputs, false);
-      // Read from 12 decimals of a degree, which are 1.1e-7 m.
-      expect(worst(theirs, inputs.map((point) => by(point, asProjKeepsThem)))).toBeLessThan(1.2e-7);
-      const rounding = worst(inputs.map((point) => by(point, asProjKeepsThem)), inputs.map((point) => by(point, asInTheFile)));
-      expect(rounding).toBeLessThan(1.1e-5);
-      expect(worst(ours, theirs)).toBeLessThanOrEqual(rounding + 1.2e-7);
-      // Backward, cct stops when a step is below 1e-12 radians, which is 0.0064 mm.
-      expect(worst(theirs.map((point) => apply(home, point)), runCct(c, theirs, true))).toBeLessThanOrEqual(rounding + 6.5e-6);
-    });
+    it.skipIf(!canRun || !hasProgram('cct'))(
+      `${name}: what keeps cct from 0.01 mm is its single precision, and nothing else`,
+      async () => {
+        const run = await transformer(systems);
+        const home = await transformer(back);
+        const by = interpolation(grid.file);
+        const ours = inputs.map((point) => apply(run, point));
+        const theirs = runCct(c, inputs, false);
+        // Read from 12 decimals of a degree, which are 1.1e-7 m.
+        expect(
+          worst(
+            theirs,
+            inputs.map((point) => by(point, asProjKeepsThem)),
+          ),
+        ).toBeLessThan(1.2e-7);
+        const rounding = worst(
+          inputs.map((point) => by(point, asProjKeepsThem)),
+          inputs.map((point) => by(point, asInTheFile)),
+        );
+        expect(rounding).toBeLessThan(1.1e-5);
+        expect(worst(ours, theirs)).toBeLessThanOrEqual(rounding + 1.2e-7);
+        // Backward, cct stops when a step is below 1e-12 radians, which is 0.0064 mm.
+        expect(
+          worst(
+            theirs.map((point) => apply(home, point)),
+            runCct(c, theirs, true),
+          ),
+        ).toBeLessThanOrEqual(rounding + 6.5e-6);
+      },
+    );
   }
 });

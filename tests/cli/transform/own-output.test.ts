@@ -30,7 +30,11 @@ const ZONES = [
 describe('transform', () => {
   it.each(ZONES)('reads back what it wrote in and around $code', async ({ code, base, latitude, longitude }) => {
     const random = seededRandom(20261128);
-    const rows = Array.from({ length: 200 }, (_, index) => `P${String(index)},${random.between(latitude[0], latitude[1]).toFixed(9)},${random.between(longitude[0], longitude[1]).toFixed(9)}`);
+    const rows = Array.from(
+      { length: 200 },
+      (_, index) =>
+        `P${String(index)},${random.between(latitude[0], latitude[1]).toFixed(9)},${random.between(longitude[0], longitude[1]).toFixed(9)}`,
+    );
     writeFileSync(join(folder, 'in.csv'), `point_id,latitude_deg,longitude_deg\n${rows.join('\n')}\n`);
     const out = await transform('in.csv', '--from', base, '--to', code, '-o', 'grid.csv');
     expect(out.exit, out.stderr).toBe(0);
@@ -47,9 +51,13 @@ describe('transform', () => {
   it('says the guess, as a guess, for a pair some hundred kilometres beside its zone, and goes on', async () => {
     // 400 km east of the zone; exchanged it would lie inside.
     writeFileSync(join(folder, 'in.csv'), 'point_id,easting_m,northing_m\nA,1240000,600000\n');
-    const { exit, stderr } = await runInProcess(['transform', 'in.csv', '--from', 'EPSG:32631', '--to', 'EPSG:4326'], { cwd: folder });
+    const { exit, stderr } = await runInProcess(['transform', 'in.csv', '--from', 'EPSG:32631', '--to', 'EPSG:4326'], {
+      cwd: folder,
+    });
     expect(exit, stderr).toBe(0);
-    expect(stderr).toMatch(/in\.csv:2: warning: .*as a guess lies inside with the two exchanged \[coordinate-implausible\]/u);
+    expect(stderr).toMatch(
+      /in\.csv:2: warning: .*as a guess lies inside with the two exchanged \[coordinate-implausible\]/u,
+    );
   });
 
   it('refuses an evident exchange, and takes it as it stands with --accept-position', async () => {
@@ -57,7 +65,9 @@ describe('transform', () => {
     const words = ['in.csv', '--from', 'EPSG:2049', '--to', 'EPSG:4148', '-o', 'accepted.csv'];
     const refused = await transform(...words);
     expect(refused.exit).toBe(3);
-    expect(refused.stderr).toMatch(/as a guess lies inside with the two exchanged \[coordinate-implausible\]\n.*--accept-position/u);
+    expect(refused.stderr).toMatch(
+      /as a guess lies inside with the two exchanged \[coordinate-implausible\]\n.*--accept-position/u,
+    );
     expect((await transform(...words, '--accept-position')).exit).toBe(0);
     expect(readFileSync(join(folder, 'accepted.csv'), 'utf8')).toMatch(/\nA,0\.\d+,-8\./u);
   });

@@ -12,7 +12,14 @@ import { seededRandom } from '../../support/seeded-random.js';
 import { shiftWith, valueOf } from '../../support/shift-of-row.js';
 
 /** One place by one shift, as `transform` takes it. */
-function moved(shift: Shift, place: GeodeticPoint, from: Ellipsoid, to: Ellipsoid, epochYear: number | null, direction: ShiftDirection): GeodeticPoint {
+function moved(
+  shift: Shift,
+  place: GeodeticPoint,
+  from: Ellipsoid,
+  to: Ellipsoid,
+  epochYear: number | null,
+  direction: ShiftDirection,
+): GeodeticPoint {
   return valueOf(valueOf(placeMover([[shift, direction]], from, to, epochYear))(place));
 }
 
@@ -53,7 +60,11 @@ describe('heights', () => {
   const ed50 = shiftWith('geocentric-translation', {
     parameters: { txM: 84.87, tyM: 96.49, tzM: 116.95, rxArcsec: 0, ryArcsec: 0, rzArcsec: 0, dsPpm: 0 },
   });
-  const northSea = { latitudeDeg: angleOf('53 48 33.82 N', 'latitude'), longitudeDeg: angleOf('2 07 46.38 E', 'longitude'), ellipsoidalHeightM: 73 };
+  const northSea = {
+    latitudeDeg: angleOf('53 48 33.82 N', 'latitude'),
+    longitudeDeg: angleOf('2 07 46.38 E', 'longitude'),
+    ellipsoidalHeightM: 73,
+  };
 
   it('are transformed with the rest: WGS 84 to ED50, IOGP-373-7-2 method 9603, example (O-11)', () => {
     const found = moved(ed50, northSea, WGS84, INTERNATIONAL_1924, null, 'forward');
@@ -91,30 +102,42 @@ describe('heights', () => {
   });
 });
 
-describe.skipIf(!hasProgram('cct') || !hasProgram('projinfo'))('a thousand random points of an operation against cct (skipped where cct is absent)', () => {
-  it.each(['EPSG:1504', 'EPSG:1128', 'EPSG:1505', 'EPSG:1314', 'EPSG:8048'])('%s agrees to 0.01 mm on the ground', (code) => {
-    const operation = valueOf(operationByCode(code));
-    const area = operation.shift.area;
-    if (area === null) throw new Error('an area is expected');
-    const random = seededRandom(operation.codeNumber);
-    const points = Array.from({ length: 1000 }, () => ({
-      latitudeDeg: random.between(area.southDeg, area.northDeg),
-      longitudeDeg: random.between(area.westDeg, area.eastDeg),
-      ellipsoidalHeightM: random.between(0, 2000),
-    }));
-    const pipeline = runProgram('projinfo', ['-q', '-k', 'operation', '-o', 'PROJ', '--single-line', code], '').join('').trim();
-    const input = points.map((p) => `${p.latitudeDeg.toFixed(13)} ${p.longitudeDeg.toFixed(13)} ${p.ellipsoidalHeightM.toFixed(6)} 0`).join('\n');
-    const lines = runProgram('cct', ['-d', '13', ...pipeline.split(' ')], `${input}\n`).map(numbersOf);
-    expect(lines.length).toBe(1000);
-    const move = valueOf(placeMover([[operation.shift, 'forward']], operation.from.ellipsoid, operation.to.ellipsoid, null));
-    const worstDeg = points.map((p, i) => {
-      const found = valueOf(move(p));
-      const [latitude = NaN, longitude = NaN] = lines[i] ?? [];
-      return Math.max(Math.abs(found.latitudeDeg - latitude), Math.abs(found.longitudeDeg - longitude));
-    });
-    expect(Math.max(...worstDeg)).toBeLessThan(9e-11);
-  });
-});
+describe.skipIf(!hasProgram('cct') || !hasProgram('projinfo'))(
+  'a thousand random points of an operation against cct (skipped where cct is absent)',
+  () => {
+    it.each(['EPSG:1504', 'EPSG:1128', 'EPSG:1505', 'EPSG:1314', 'EPSG:8048'])(
+      '%s agrees to 0.01 mm on the ground',
+      (code) => {
+        const operation = valueOf(operationByCode(code));
+        const area = operation.shift.area;
+        if (area === null) throw new Error('an area is expected');
+        const random = seededRandom(operation.codeNumber);
+        const points = Array.from({ length: 1000 }, () => ({
+          latitudeDeg: random.between(area.southDeg, area.northDeg),
+          longitudeDeg: random.between(area.westDeg, area.eastDeg),
+          ellipsoidalHeightM: random.between(0, 2000),
+        }));
+        const pipeline = runProgram('projinfo', ['-q', '-k', 'operation', '-o', 'PROJ', '--single-line', code], '')
+          .join('')
+          .trim();
+        const input = points
+          .map((p) => `${p.latitudeDeg.toFixed(13)} ${p.longitudeDeg.toFixed(13)} ${p.ellipsoidalHeightM.toFixed(6)} 0`)
+          .join('\n');
+        const lines = runProgram('cct', ['-d', '13', ...pipeline.split(' ')], `${input}\n`).map(numbersOf);
+        expect(lines.length).toBe(1000);
+        const move = valueOf(
+          placeMover([[operation.shift, 'forward']], operation.from.ellipsoid, operation.to.ellipsoid, null),
+        );
+        const worstDeg = points.map((p, i) => {
+          const found = valueOf(move(p));
+          const [latitude = NaN, longitude = NaN] = lines[i] ?? [];
+          return Math.max(Math.abs(found.latitudeDeg - latitude), Math.abs(found.longitudeDeg - longitude));
+        });
+        expect(Math.max(...worstDeg)).toBeLessThan(9e-11);
+      },
+    );
+  },
+);
 
 describe('what cannot be computed', () => {
   it('is refused: an operation that changes with time, without an epoch', () => {

@@ -40,7 +40,10 @@ describe('distanceOutsideHullM', () => {
 
 describe('controlSpread', () => {
   it('is 1 for a square and 0 for a line, wherever they lie', () => {
-    expect(controlSpread(SQUARE.map(({ eastM, northM }) => at(eastM + 5e6, northM + 7e6))).eigenvalueRatio).toBeCloseTo(1, 9);
+    expect(controlSpread(SQUARE.map(({ eastM, northM }) => at(eastM + 5e6, northM + 7e6))).eigenvalueRatio).toBeCloseTo(
+      1,
+      9,
+    );
     expect(controlSpread([at(0, 0), at(1, 2), at(5, 10)]).eigenvalueRatio).toBeCloseTo(0, 12);
     expect(controlSpread([at(4, 4)])).toEqual({ centre: at(4, 4), eigenvalueRatio: 0, radiusM: 0 });
   });

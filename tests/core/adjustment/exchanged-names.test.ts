@@ -6,7 +6,11 @@ import { seededRandom } from '../../support/seeded-random.js';
 import { PLACES, trueTarget, TRUE_SCALE } from './simulate.js';
 
 const points = PLACES.map((source) => ({ source, target: trueTarget(source) }));
-const exchanged = (i: number, j: number): typeof points => points.map((point, index) => ({ ...point, target: (index === i ? points[j] : index === j ? points[i] : point)?.target ?? point.target }));
+const exchanged = (i: number, j: number): typeof points =>
+  points.map((point, index) => ({
+    ...point,
+    target: (index === i ? points[j] : index === j ? points[i] : point)?.target ?? point.target,
+  }));
 
 describe('exchangedNames', () => {
   it('names every two of eight points whose names were exchanged, with a free and a stated scale', () => {
@@ -22,10 +26,23 @@ describe('exchangedNames', () => {
   });
 
   it('names two pairs of exchanged names, and three and four names in turn', () => {
-    const put = (order: readonly number[]): typeof points => points.map((point, index) => ({ ...point, target: points[order[index] ?? index]?.target ?? point.target }));
+    const put = (order: readonly number[]): typeof points =>
+      points.map((point, index) => ({ ...point, target: points[order[index] ?? index]?.target ?? point.target }));
     const cases: readonly (readonly [readonly number[], readonly (readonly number[])[]])[] = [
-      [[1, 0, 2, 3, 5, 4, 6, 7], [[0, 1], [4, 5]]],
-      [[3, 1, 6, 0, 4, 5, 2, 7], [[0, 3], [2, 6]]],
+      [
+        [1, 0, 2, 3, 5, 4, 6, 7],
+        [
+          [0, 1],
+          [4, 5],
+        ],
+      ],
+      [
+        [3, 1, 6, 0, 4, 5, 2, 7],
+        [
+          [0, 3],
+          [2, 6],
+        ],
+      ],
       // The place of the second has the name of the first: the first belongs to where the third's name stands, and so on.
       [[1, 2, 0, 3, 4, 5, 6, 7], [[0, 2, 1]]],
       [[0, 1, 5, 3, 4, 7, 6, 2], [[2, 7, 5]]],
@@ -39,18 +56,40 @@ describe('exchangedNames', () => {
 
   it('finds nothing where the names are right, where one point alone is far out, or where there are two points only', () => {
     expect(exchangedNames(points, null)).toBeNull();
-    for (const [at, shift] of [[0, 3], [3, 40], [5, 600]] as const) {
-      expect(exchangedNames(points.map((point, index) => (index === at ? { ...point, target: { eastM: point.target.eastM + shift, northM: point.target.northM } } : point)), null)).toBeNull();
+    for (const [at, shift] of [
+      [0, 3],
+      [3, 40],
+      [5, 600],
+    ] as const) {
+      expect(
+        exchangedNames(
+          points.map((point, index) =>
+            index === at
+              ? { ...point, target: { eastM: point.target.eastM + shift, northM: point.target.northM } }
+              : point,
+          ),
+          null,
+        ),
+      ).toBeNull();
     }
     expect(exchangedNames(exchanged(0, 1).slice(0, 2), null)).toBeNull();
   });
 });
 
 describe('curvatureTest', () => {
-  const heights = (bend: number, noise: number, seed: number, count = PLACES.length): ReturnType<typeof curvatureTest> => {
+  const heights = (
+    bend: number,
+    noise: number,
+    seed: number,
+    count = PLACES.length,
+  ): ReturnType<typeof curvatureTest> => {
     const random = seededRandom(seed);
     const places = PLACES.slice(0, count);
-    const differences = places.map((place) => ({ place, differenceM: bend * ((place.eastM - 11_500) ** 2 + (place.northM - 21_900) ** 2) + noise * random.normal(), varianceM2: 1e-4 }));
+    const differences = places.map((place) => ({
+      place,
+      differenceM: bend * ((place.eastM - 11_500) ** 2 + (place.northM - 21_900) ** 2) + noise * random.normal(),
+      varianceM2: 1e-4,
+    }));
     const fit = fitHeights(differences, true, { eastM: 11_500, northM: 21_900 });
     return fit === null ? null : curvatureTest(fit, places, true, 0.01);
   };

@@ -10,10 +10,21 @@ import { readReferenceTable } from '../../support/read-reference-table.js';
 const ORIGIN = { eastM: 2000, northM: 3000 };
 
 function heights(random: SeededRandom | null): readonly HeightPoint[] {
-  return [[0, 0], [4000, 200], [4200, 5000], [300, 6100], [2100, 2900], [3500, 3600]].map(([eastM = 0, northM = 0], index) => {
+  return [
+    [0, 0],
+    [4000, 200],
+    [4200, 5000],
+    [300, 6100],
+    [2100, 2900],
+    [3500, 3600],
+  ].map(([eastM = 0, northM = 0], index) => {
     const sigma = 0.01 + 0.003 * index;
     const difference = 0.321 + 12e-6 * (eastM - ORIGIN.eastM) - 7e-6 * (northM - ORIGIN.northM);
-    return { place: { eastM, northM }, differenceM: difference + (random === null ? 0 : sigma * random.normal()), varianceM2: sigma * sigma };
+    return {
+      place: { eastM, northM },
+      differenceM: difference + (random === null ? 0 : sigma * random.normal()),
+      varianceM2: sigma * sigma,
+    };
   });
 }
 
@@ -45,7 +56,11 @@ describe('fitHeights', () => {
   it('has no answer for too few points, or for a plane through points on a line', () => {
     expect(fitHeights(heights(null).slice(0, 2), true, ORIGIN)).toBeNull();
     expect(fitHeights([], false, ORIGIN)).toBeNull();
-    const line = [0, 1, 2, 3].map((i) => ({ place: { eastM: 1000 * i, northM: 2000 * i }, differenceM: 0, varianceM2: 1 }));
+    const line = [0, 1, 2, 3].map((i) => ({
+      place: { eastM: 1000 * i, northM: 2000 * i },
+      differenceM: 0,
+      varianceM2: 1,
+    }));
     expect(fitHeights(line, true, ORIGIN)).toBeNull();
   });
 
@@ -58,10 +73,13 @@ describe('fitHeights', () => {
       const fit = fitOf(heights(random), true);
       const factor = varianceFactor(fit.adjustment, true);
       [fit.plane.offsetM, fit.plane.slopeEast, fit.plane.slopeNorth].forEach((value, i) => {
-        if (Math.abs(value - truth[i]!) <= factor.factor95! * Math.sqrt(factor.applied * fit.cofactor[i * 4]!)) covered[i]! += 1;
+        if (Math.abs(value - truth[i]!) <= factor.factor95! * Math.sqrt(factor.applied * fit.cofactor[i * 4]!))
+          covered[i]! += 1;
       });
       const limit = residualLimits(fit.adjustment).baarda;
-      flagged += residualTests(fit.equations, fit.adjustment).filter((test) => Math.abs(test.standardised!) > limit).length;
+      flagged += residualTests(fit.equations, fit.adjustment).filter(
+        (test) => Math.abs(test.standardised!) > limit,
+      ).length;
     }
     for (const count of covered) {
       expect(count / 2000).toBeGreaterThanOrEqual(0.93);
@@ -74,18 +92,30 @@ describe('fitHeights', () => {
     const random = seededRandom(616);
     let covered = 0;
     for (let run = 0; run < 2000; run += 1) {
-      const points = heights(null).map((point) => ({ ...point, differenceM: point.differenceM + 0.02 * random.normal(), varianceM2: 1 }));
+      const points = heights(null).map((point) => ({
+        ...point,
+        differenceM: point.differenceM + 0.02 * random.normal(),
+        varianceM2: 1,
+      }));
       const fit = fitOf(points, true);
       const factor = varianceFactor(fit.adjustment, false);
-      if (Math.abs(fit.plane.offsetM - 0.321) <= factor.factor95! * Math.sqrt(factor.applied * fit.cofactor[0]!)) covered += 1;
+      if (Math.abs(fit.plane.offsetM - 0.321) <= factor.factor95! * Math.sqrt(factor.applied * fit.cofactor[0]!))
+        covered += 1;
     }
     expect(covered / 2000).toBeGreaterThanOrEqual(0.93);
     expect(covered / 2000).toBeLessThanOrEqual(0.97);
   });
 
-  for (const row of readReferenceTable('site-fit').filter((candidate) => candidate.text('quantity') === 'plane-prediction')) {
+  for (const row of readReferenceTable('site-fit').filter(
+    (candidate) => candidate.text('quantity') === 'plane-prediction',
+  )) {
     it(`predicts from four corners with the sigma computed elsewhere: ${row.case}`, () => {
-      const corners = [[0, 0], [10_000, 0], [10_000, 10_000], [0, 10_000]].map(([eastM = 0, northM = 0]) => ({ place: { eastM, northM }, differenceM: 0, varianceM2: 1 }));
+      const corners = [
+        [0, 0],
+        [10_000, 0],
+        [10_000, 10_000],
+        [0, 10_000],
+      ].map(([eastM = 0, northM = 0]) => ({ place: { eastM, northM }, differenceM: 0, varianceM2: 1 }));
       const { cofactor } = fitHeights(corners, true, { eastM: 5000, northM: 5000 })!;
       const distance = row.number('distance_m');
       const variance = cofactor[0]! + distance * distance * cofactor[4]!;

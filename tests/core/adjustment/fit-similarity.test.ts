@@ -32,7 +32,10 @@ describe('fitSimilarity', () => {
         return {
           ...point,
           source: { eastM: x + 2.5e6, northM: y + 7e6 },
-          target: { eastM: 0.9997 * (x * Math.cos(rotation) - y * Math.sin(rotation)), northM: 5e6 + 0.9997 * (x * Math.sin(rotation) + y * Math.cos(rotation)) },
+          target: {
+            eastM: 0.9997 * (x * Math.cos(rotation) - y * Math.sin(rotation)),
+            northM: 5e6 + 0.9997 * (x * Math.sin(rotation) + y * Math.cos(rotation)),
+          },
         };
       });
       const { similarity, adjustment } = fitOf(points);
@@ -50,23 +53,47 @@ describe('fitSimilarity', () => {
     const nothing = { xx: 0, xy: 0, yy: 0 };
     const exact = sitePoints(null).map((point) => ({ ...point, sourceCovariance: nothing, targetCovariance: nothing }));
     expect(fitSimilarity(exact, null)).toBe('undetermined');
-    const oneWay = sitePoints(null).map((point) => ({ ...point, sourceCovariance: nothing, targetCovariance: { xx: 1e-4, xy: 0, yy: 0 } }));
+    const oneWay = sitePoints(null).map((point) => ({
+      ...point,
+      sourceCovariance: nothing,
+      targetCovariance: { xx: 1e-4, xy: 0, yy: 0 },
+    }));
     expect(fitSimilarity(oneWay, 1)).toBe('undetermined');
   });
 
   it('does not settle on a figure and its mirror image', () => {
     const unit = { xx: 1e-4, xy: 0, yy: 1e-4 };
-    const points = [[10, 0], [-10, 0], [0, 10], [0, -10]].map(([eastM = 0, northM = 0]) => ({ source: { eastM, northM }, target: { eastM: -eastM, northM }, sourceCovariance: unit, targetCovariance: unit }));
+    const points = [
+      [10, 0],
+      [-10, 0],
+      [0, 10],
+      [0, -10],
+    ].map(([eastM = 0, northM = 0]) => ({
+      source: { eastM, northM },
+      target: { eastM: -eastM, northM },
+      sourceCovariance: unit,
+      targetCovariance: unit,
+    }));
     expect(fitSimilarity(points, null)).toBe('no-convergence');
   });
 
   it('agrees with the closed form where all weights are equal', () => {
     const random = seededRandom(11);
     const unit = { xx: 0, xy: 0, yy: 0 };
-    const points = sitePoints(random).map((point) => ({ ...point, sourceCovariance: unit, targetCovariance: { xx: 1, xy: 0, yy: 1 } }));
+    const points = sitePoints(random).map((point) => ({
+      ...point,
+      sourceCovariance: unit,
+      targetCovariance: { xx: 1, xy: 0, yy: 1 },
+    }));
     const n = points.length;
-    const mean = (of: (point: SimilarityPoint) => number): number => points.reduce((sum, point) => sum + of(point), 0) / n;
-    const [x0, y0, u0, v0] = [mean((p) => p.source.eastM), mean((p) => p.source.northM), mean((p) => p.target.eastM), mean((p) => p.target.northM)];
+    const mean = (of: (point: SimilarityPoint) => number): number =>
+      points.reduce((sum, point) => sum + of(point), 0) / n;
+    const [x0, y0, u0, v0] = [
+      mean((p) => p.source.eastM),
+      mean((p) => p.source.northM),
+      mean((p) => p.target.eastM),
+      mean((p) => p.target.northM),
+    ];
     let [a, b, s] = [0, 0, 0];
     for (const { source, target } of points) {
       const [x, y, u, v] = [source.eastM - x0, source.northM - y0, target.eastM - u0, target.northM - v0];
@@ -123,7 +150,8 @@ describe('fitSimilarity', () => {
   it('has an exact answer without any check for two points', () => {
     const { equations, adjustment } = fitOf(sitePoints(seededRandom(4)).slice(0, 2));
     expect(adjustment.redundancy).toBe(0);
-    for (const test of residualTests(equations, adjustment)) expect([test.standardised, test.studentised, test.detectable, test.leftOut]).toEqual([null, null, null, null]);
+    for (const test of residualTests(equations, adjustment))
+      expect([test.standardised, test.studentised, test.detectable, test.leftOut]).toEqual([null, null, null, null]);
     expect(varianceFactor(adjustment, false).factor95).toBeNull();
   });
 });
@@ -177,7 +205,12 @@ describe('a blunder of five sigma with redundancy 0.7', () => {
   const runs = 2000;
   // Six points with equal weights: two of them with redundancy near 0.7 in east.
   const places = [
-    { eastM: 0, northM: 0 }, { eastM: 2000, northM: 0 }, { eastM: 2000, northM: 2000 }, { eastM: 0, northM: 2000 }, { eastM: 1000, northM: 2300 }, { eastM: 1000, northM: 900 },
+    { eastM: 0, northM: 0 },
+    { eastM: 2000, northM: 0 },
+    { eastM: 2000, northM: 2000 },
+    { eastM: 0, northM: 2000 },
+    { eastM: 1000, northM: 2300 },
+    { eastM: 1000, northM: 900 },
   ];
   let found = 0;
   let largest = 0;

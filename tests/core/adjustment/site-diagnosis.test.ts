@@ -5,13 +5,32 @@ import type { DiagnosisInput } from '../../../src/core/adjustment/site-diagnosis
 
 /** A fit of the grid to itself, 180 km from the central meridian at 1000 m. */
 const PLAIN: DiagnosisInput = {
-  points: 6, scale: 1, scaleSigma: 2e-6, scaleIsFree: true, rotationDeg: 0, rotationSigmaDeg: 0.0002,
-  shiftEastM: 0.003, shiftNorthM: -0.002, planSigmas: diagnosisSigmas(null), shiftSigmaM: 0.006, rmsM: 0.008, mirroredRmsM: 1500,
-  pointScaleFactor: 1.0004, combinedFactor: 1.00024, convergenceDeg: -1.05, convergenceRangeDeg: 0.01, otherZones: [], height: null, isCurved: false,
-  exchange: null, coordinateSigmaM: 0.01, statedSigmaM: null,
+  points: 6,
+  scale: 1,
+  scaleSigma: 2e-6,
+  scaleIsFree: true,
+  rotationDeg: 0,
+  rotationSigmaDeg: 0.0002,
+  shiftEastM: 0.003,
+  shiftNorthM: -0.002,
+  planSigmas: diagnosisSigmas(null),
+  shiftSigmaM: 0.006,
+  rmsM: 0.008,
+  mirroredRmsM: 1500,
+  pointScaleFactor: 1.0004,
+  combinedFactor: 1.00024,
+  convergenceDeg: -1.05,
+  convergenceRangeDeg: 0.01,
+  otherZones: [],
+  height: null,
+  isCurved: false,
+  exchange: null,
+  coordinateSigmaM: 0.01,
+  statedSigmaM: null,
 };
 
-const kinds = (change: Partial<DiagnosisInput>): readonly string[] => siteDiagnosis({ ...PLAIN, ...change }).map((finding) => `${finding.weight} ${finding.kind}`);
+const kinds = (change: Partial<DiagnosisInput>): readonly string[] =>
+  siteDiagnosis({ ...PLAIN, ...change }).map((finding) => `${finding.weight} ${finding.kind}`);
 
 describe('siteDiagnosis', () => {
   it('says that control in the grid itself is that', () => {
@@ -53,12 +72,15 @@ describe('siteDiagnosis', () => {
   });
 
   it('names another zone and nothing that would follow from it', () => {
-    expect(kinds({ otherZones: ['central meridian 23°'], rotationDeg: 1, scale: 1.0003, shiftEastM: -190_000 })).toEqual(['suspect other-zone']);
+    expect(
+      kinds({ otherZones: ['central meridian 23°'], rotationDeg: 1, scale: 1.0003, shiftEastM: -190_000 }),
+    ).toEqual(['suspect other-zone']);
   });
 
   it('takes two exchanged names for that, though the fit has the scale of a foot or half a turn by chance', () => {
     const exchange = { cycles: [['A', 'B']], rmsM: 0.02 };
-    for (const chance of [{ scale: 0.304562 }, { rotationDeg: 180 }, { rotationDeg: 90 }]) expect(kinds({ ...chance, rmsM: 300, exchange })).toEqual(['suspect names-exchanged']);
+    for (const chance of [{ scale: 0.304562 }, { rotationDeg: 180 }, { rotationDeg: 90 }])
+      expect(kinds({ ...chance, rmsM: 300, exchange })).toEqual(['suspect names-exchanged']);
   });
 
   it('refuses feet, exchanged axes and axes that run the other way', () => {
@@ -78,14 +100,24 @@ describe('siteDiagnosis', () => {
   });
 
   it('doubts a plane that is steep beyond its uncertainty, and notes a level of its own', () => {
-    const height = { offsetM: 0.02, offsetSigmaM: 0.01, slopeMmPerKm: 25, slopeSigmaMmPerKm: 4, sigmas: diagnosisSigmas(null) };
+    const height = {
+      offsetM: 0.02,
+      offsetSigmaM: 0.01,
+      slopeMmPerKm: 25,
+      slopeSigmaMmPerKm: 4,
+      sigmas: diagnosisSigmas(null),
+    };
     expect(kinds({ height })).toContain('suspect tilt');
-    expect(kinds({ height: { ...height, slopeSigmaMmPerKm: 9, sigmas: diagnosisSigmas(null) } })).not.toContain('suspect tilt');
+    expect(kinds({ height: { ...height, slopeSigmaMmPerKm: 9, sigmas: diagnosisSigmas(null) } })).not.toContain(
+      'suspect tilt',
+    );
     expect(kinds({ height: { ...height, offsetM: 0.4, slopeMmPerKm: 2 } })).toContain('note height-shift');
   });
 
   it('takes the point scale factor for 1 where it is not known', () => {
     expect(impliedHeightM({ scale: 1.0001, pointScaleFactor: null })).toBeCloseTo(637.1, 6);
-    expect(impliedHeightM({ scale: 1.0001, pointScaleFactor: null })).toBe(impliedHeightM({ scale: 1.0001, pointScaleFactor: 1 }));
+    expect(impliedHeightM({ scale: 1.0001, pointScaleFactor: null })).toBe(
+      impliedHeightM({ scale: 1.0001, pointScaleFactor: 1 }),
+    );
   });
 });

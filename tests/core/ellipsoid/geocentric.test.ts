@@ -44,7 +44,8 @@ describe('published positions', () => {
   it.each(rows)('$name: a hundred round trips do not wander', (c) => {
     const start = geodeticToGeocentric(c.geodetic, c.ellipsoid);
     let point = start;
-    for (let i = 0; i < 100; i += 1) point = geodeticToGeocentric(geocentricToGeodetic(point, c.ellipsoid), c.ellipsoid);
+    for (let i = 0; i < 100; i += 1)
+      point = geodeticToGeocentric(geocentricToGeodetic(point, c.ellipsoid), c.ellipsoid);
     expect(apartM(point, start)).toBeLessThan(2e-8);
   });
 });
@@ -148,7 +149,9 @@ describe.skipIf(!hasProgram('cct'))('against cct +proj=cart (skipped where the p
       `+a=${String(ellipsoid.semiMajorAxisM)}`,
       `+rf=${String(1 / ellipsoid.flattening)}`,
     ];
-    const stdin = points.map((p) => `${String(p.longitudeDeg)} ${String(p.latitudeDeg)} ${String(p.ellipsoidalHeightM)} 0`);
+    const stdin = points.map(
+      (p) => `${String(p.longitudeDeg)} ${String(p.latitudeDeg)} ${String(p.ellipsoidalHeightM)} 0`,
+    );
     const printed = runProgram('cct', ['-d', '9', ...definition], stdin.join('\n') + '\n');
     expect(printed).toHaveLength(points.length);
     const theirs = printed.map((text): GeocentricPoint => {

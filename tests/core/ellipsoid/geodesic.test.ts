@@ -61,7 +61,11 @@ describe('where the answer is not plain', () => {
   const geodesic = createGeodesic(WGS84);
 
   it('gives coincident points no azimuth', () => {
-    expect(geodesic.inverse(-31.5, 21.4, -31.5, 21.4)).toEqual({ distanceM: 0, azimuthDeg: null, reverseAzimuthDeg: null });
+    expect(geodesic.inverse(-31.5, 21.4, -31.5, 21.4)).toEqual({
+      distanceM: 0,
+      azimuthDeg: null,
+      reverseAzimuthDeg: null,
+    });
     expect(geodesic.inverse(10, 180, 10, -180)).toEqual({ distanceM: 0, azimuthDeg: null, reverseAzimuthDeg: null });
   });
 
@@ -123,7 +127,9 @@ describe('where the answer is not plain', () => {
   it('reads negative distances as going backwards', () => {
     const back = geodesic.direct(-31.5, 21.4, 60, -5000);
     const opposite = geodesic.direct(-31.5, 21.4, 240, 5000);
-    expect(geodesic.distanceM(back.latitudeDeg, back.longitudeDeg, opposite.latitudeDeg, opposite.longitudeDeg)).toBeLessThan(1e-8);
+    expect(
+      geodesic.distanceM(back.latitudeDeg, back.longitudeDeg, opposite.latitudeDeg, opposite.longitudeDeg),
+    ).toBeLessThan(1e-8);
   });
 
   it('refuses what is not a position', () => {

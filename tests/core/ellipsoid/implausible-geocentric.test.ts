@@ -2,7 +2,11 @@ import { describe, expect, it } from 'vitest';
 import { implausibleGeocentric } from '../../../src/core/ellipsoid/implausible-geocentric.js';
 
 const PLACE = { xM: 3771793.968, yM: 140253.342, zM: 5124304.349 };
-const scaled = (factor: number): typeof PLACE => ({ xM: PLACE.xM * factor, yM: PLACE.yM * factor, zM: PLACE.zM * factor });
+const scaled = (factor: number): typeof PLACE => ({
+  xM: PLACE.xM * factor,
+  yM: PLACE.yM * factor,
+  zM: PLACE.zM * factor,
+});
 
 describe('implausibleGeocentric', () => {
   it('takes the surface, a mine and a satellite a thousand kilometres up for places', () => {
@@ -17,6 +21,8 @@ describe('implausibleGeocentric', () => {
 
   it('refuses what is no number, and names the local coordinates where they are the ones given', () => {
     expect(implausibleGeocentric({ xM: Number.NaN, yM: 0, zM: 0 }, null)?.code).toBe('coordinate-implausible');
-    expect(implausibleGeocentric(scaled(20), { eastM: 1e8, northM: 2, upM: 3 })?.message).toContain('east 100000000, north 2, up 3');
+    expect(implausibleGeocentric(scaled(20), { eastM: 1e8, northM: 2, upM: 3 })?.message).toContain(
+      'east 100000000, north 2, up 3',
+    );
   });
 });

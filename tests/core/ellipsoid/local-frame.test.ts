@@ -34,7 +34,9 @@ describe('published topocentric positions', () => {
     }
     let wandering: LocalVector = found;
     for (let i = 0; i < 100; i += 1) wandering = geocentricToLocal(frame, localToGeocentric(frame, wandering));
-    expect(Math.hypot(wandering.eastM - found.eastM, wandering.northM - found.northM, wandering.upM - found.upM)).toBeLessThan(2e-8);
+    expect(
+      Math.hypot(wandering.eastM - found.eastM, wandering.northM - found.northM, wandering.upM - found.upM),
+    ).toBeLessThan(2e-8);
   });
 });
 
@@ -100,7 +102,8 @@ describe('rotateCovariance', () => {
         });
         const turned = rotateCovariance(one, other, outer(v));
         const expected = outer(w);
-        for (const key of Object.keys(expected) as (keyof LocalCovariance)[]) expect(turned[key]).toBeCloseTo(expected[key], 14);
+        for (const key of Object.keys(expected) as (keyof LocalCovariance)[])
+          expect(turned[key]).toBeCloseTo(expected[key], 14);
       }),
       { seed: 6 },
     );

@@ -1,7 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { CLARKE_1866, GRS80, WGS84, ellipsoidFrom } from '../../../src/core/ellipsoid/ellipsoid.js';
 import { createGeodesic } from '../../../src/core/ellipsoid/geodesic.js';
-import { eulerRadiusM, gaussRadiusM, meridianRadiusM, primeVerticalRadiusM } from '../../../src/core/ellipsoid/radii.js';
+import {
+  eulerRadiusM,
+  gaussRadiusM,
+  meridianRadiusM,
+  primeVerticalRadiusM,
+} from '../../../src/core/ellipsoid/radii.js';
 import { angleOf } from '../../support/angle-of.js';
 
 describe('radii of curvature', () => {
@@ -16,7 +21,7 @@ describe('radii of curvature', () => {
     expect(gaussRadiusM(GRS80, latitudeDeg)).toBeCloseTo(Math.sqrt(rho * nu), 3);
   });
 
-  it('Euler\'s radius is the meridian\'s at 0 and the prime vertical\'s at 90 degrees', () => {
+  it("Euler's radius is the meridian's at 0 and the prime vertical's at 90 degrees", () => {
     expect(eulerRadiusM(WGS84, -31.5, 0)).toBeCloseTo(meridianRadiusM(WGS84, -31.5), 8);
     expect(eulerRadiusM(WGS84, -31.5, 90)).toBeCloseTo(primeVerticalRadiusM(WGS84, -31.5), 8);
     expect(eulerRadiusM(WGS84, -31.5, 37)).toBeCloseTo(eulerRadiusM(WGS84, -31.5, 217), 8);

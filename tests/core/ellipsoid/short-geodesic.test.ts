@@ -22,7 +22,9 @@ describe('short geodesics', () => {
   const latitude = fc.double({ min: -90, max: 90, noNaN: true });
   const longitude = fc.double({ min: -180, max: 180, noNaN: true });
   // Differences of every size, from nothing to the most.
-  const difference = fc.tuple(fc.double({ min: -2, max: 2, noNaN: true }), fc.integer({ min: 0, max: 9 })).map(([share, power]) => share * 10 ** -power);
+  const difference = fc
+    .tuple(fc.double({ min: -2, max: 2, noNaN: true }), fc.integer({ min: 0, max: 9 }))
+    .map(([share, power]) => share * 10 ** -power);
   const ellipsoid = fc.constantFrom(WGS84, GRS80, BESSEL_1841, CLARKE_1880_ARC, ellipsoidFrom('sphere', 6371000, 0));
 
   it('are those of a solver for any line, to nanometres', () => {
@@ -34,7 +36,12 @@ describe('short geodesics', () => {
         const found = createShortGeodesic(on)(latitude1, longitude1, latitude2, longitude2, line);
         fc.pre(Math.abs(latitude2 - latitude1) <= 2 && Math.abs(longitude2 - longitude1) <= 2);
         expect(found).toBe(true);
-        const any = new geographiclib.Geodesic.Geodesic(on.semiMajorAxisM, on.flattening).Inverse(latitude1, longitude1, latitude2, longitude2);
+        const any = new geographiclib.Geodesic.Geodesic(on.semiMajorAxisM, on.flattening).Inverse(
+          latitude1,
+          longitude1,
+          latitude2,
+          longitude2,
+        );
         const distanceM = any.s12 as number;
         expect(Math.abs(line.distanceM - distanceM)).toBeLessThan(NEAR_M);
         if (distanceM < 1e-4) return;
@@ -49,12 +56,15 @@ describe('short geodesics', () => {
   it.each([
     [37.757540000000006, -122.47018, 37.75754, -122.470177, 0.2643625533139407, 89.99999925244245],
     [54.1589, 15.3872, 54.1591, 15.3877, 39.52768638671147, 55.72311035422565],
-  ])('keep the digits of a line of metres: %d, %d to %d, %d', (latitude1, longitude1, latitude2, longitude2, distanceM, azimuthDeg) => {
-    const line = emptyLine();
-    expect(createShortGeodesic(WGS84)(latitude1, longitude1, latitude2, longitude2, line)).toBe(true);
-    expect(Math.abs(line.distanceM - distanceM)).toBeLessThan(1e-11);
-    expect(sidewaysM(line.azimuthDeg, azimuthDeg, distanceM)).toBeLessThan(1e-11);
-  });
+  ])(
+    'keep the digits of a line of metres: %d, %d to %d, %d',
+    (latitude1, longitude1, latitude2, longitude2, distanceM, azimuthDeg) => {
+      const line = emptyLine();
+      expect(createShortGeodesic(WGS84)(latitude1, longitude1, latitude2, longitude2, line)).toBe(true);
+      expect(Math.abs(line.distanceM - distanceM)).toBeLessThan(1e-11);
+      expect(sidewaysM(line.azimuthDeg, azimuthDeg, distanceM)).toBeLessThan(1e-11);
+    },
+  );
 
   it('are as long one way as the other', () => {
     fc.assert(

@@ -15,7 +15,11 @@ describe('gridShapeProblem', () => {
     ['a negative count', { columns: -3 }, 'grid-unreadable'],
     ['a fraction of a row', { rows: 2.5 }, 'grid-unreadable'],
     ['one row', { rows: 1 }, 'grid-unsupported'],
-    ['more nodes than the bound', { rows: 40_000, columns: 40_000, latitudeStepDeg: 1e-4, longitudeStepDeg: 1e-4 }, 'grid-unsupported'],
+    [
+      'more nodes than the bound',
+      { rows: 40_000, columns: 40_000, latitudeStepDeg: 1e-4, longitudeStepDeg: 1e-4 },
+      'grid-unsupported',
+    ],
     ['a step of nothing', { latitudeStepDeg: 0 }, 'grid-unreadable'],
     ['a step that is no number', { longitudeStepDeg: Number.NaN }, 'grid-unreadable'],
     ['a step backwards', { longitudeStepDeg: -1 }, 'grid-unreadable'],

@@ -20,7 +20,8 @@ const through = (run: (a: number, b: number, out: GridPair) => void, pair: GridP
   run(pair.first, pair.second, out);
   return out;
 };
-const apart = (a: GridPair, b: GridPair): number => Math.max(Math.abs(a.first - b.first), Math.abs(a.second - b.second));
+const apart = (a: GridPair, b: GridPair): number =>
+  Math.max(Math.abs(a.first - b.first), Math.abs(a.second - b.second));
 const pairOf = (n: readonly number[]): GridPair => ({ first: n[0] ?? NaN, second: n[1] ?? NaN });
 
 const rows = readReferenceTable('plane-transformations').map((row) => ({
@@ -44,7 +45,8 @@ describe('published plane transformations, EPSG 9621 and 9624', () => {
 
 describe('what cannot be undone', () => {
   it('is refused: a scale of 0 or less, parallel axes, numbers that are not finite', () => {
-    const codeOf = (outcome: { readonly problems: readonly { readonly code: string }[] }): string | undefined => outcome.problems[0]?.code;
+    const codeOf = (outcome: { readonly problems: readonly { readonly code: string }[] }): string | undefined =>
+      outcome.problems[0]?.code;
     const similar = { first0: 0, second0: 0, scale: 1, rotationArcsec: 0 };
     const affine = { a0: 0, a1: 1, a2: 0, b0: 0, b1: 0, b2: 1 };
     expect(codeOf(createSimilarity2d({ ...similar, scale: 0 }))).toBe('config-invalid-value');
@@ -60,18 +62,43 @@ describe.skipIf(!hasProgram('cct'))('a thousand random points against cct (skipp
   const theta = (1200 * Math.PI) / 648000;
   const m = 1.00035;
   const cases = [
-    { name: 'similarity', plane: transformationOf('similarity', [-129.549, -208.185, m, 1200]), s: [m * Math.cos(theta), m * Math.sin(theta), -m * Math.sin(theta), m * Math.cos(theta)] },
-    { name: 'affine', plane: transformationOf('affine', [-129.549, 0.9, 0.02, -208.185, -0.03, 1.1]), s: [0.9, 0.02, -0.03, 1.1] },
+    {
+      name: 'similarity',
+      plane: transformationOf('similarity', [-129.549, -208.185, m, 1200]),
+      s: [m * Math.cos(theta), m * Math.sin(theta), -m * Math.sin(theta), m * Math.cos(theta)],
+    },
+    {
+      name: 'affine',
+      plane: transformationOf('affine', [-129.549, 0.9, 0.02, -208.185, -0.03, 1.1]),
+      s: [0.9, 0.02, -0.03, 1.1],
+    },
   ];
   it.each(cases)('$name agrees to 0.01 mm in both directions', ({ plane, s }) => {
     const random = seededRandom(17);
-    const points = Array.from({ length: 1000 }, () => ({ first: random.between(-5e5, 1e6), second: random.between(-5e5, 1e7) }));
+    const points = Array.from({ length: 1000 }, () => ({
+      first: random.between(-5e5, 1e6),
+      second: random.between(-5e5, 1e7),
+    }));
     const input = `${points.map((p) => `${p.first.toFixed(9)} ${p.second.toFixed(9)} 0 0`).join('\n')}\n`;
-    const args = ['-d', '8', '+proj=affine', '+xoff=-129.549', '+yoff=-208.185', `+s11=${String(s[0])}`, `+s12=${String(s[1])}`, `+s21=${String(s[2])}`, `+s22=${String(s[3])}`];
+    const args = [
+      '-d',
+      '8',
+      '+proj=affine',
+      '+xoff=-129.549',
+      '+yoff=-208.185',
+      `+s11=${String(s[0])}`,
+      `+s12=${String(s[1])}`,
+      `+s21=${String(s[2])}`,
+      `+s22=${String(s[3])}`,
+    ];
     const forward = runProgram('cct', args, input).map((line) => pairOf(numbersOf(line)));
     const inverse = runProgram('cct', ['-I', ...args], input).map((line) => pairOf(numbersOf(line)));
     const nowhere = { first: NaN, second: NaN };
-    expect(Math.max(...points.map((p, i) => apart(through(plane.forward, p), forward[i] ?? nowhere)))).toBeLessThan(1e-5);
-    expect(Math.max(...points.map((p, i) => apart(through(plane.inverse, p), inverse[i] ?? nowhere)))).toBeLessThan(1e-5);
+    expect(Math.max(...points.map((p, i) => apart(through(plane.forward, p), forward[i] ?? nowhere)))).toBeLessThan(
+      1e-5,
+    );
+    expect(Math.max(...points.map((p, i) => apart(through(plane.inverse, p), inverse[i] ?? nowhere)))).toBeLessThan(
+      1e-5,
+    );
   });
 });

@@ -18,7 +18,9 @@ describe.each(POLAR)('%s works to the pole itself', (code) => {
       // Scale hardly changes about the pole: it is within 0.0001 of the pole's over a degree.
       const atPole = emptyGridPairAndFactors();
       system.forwardWithFactors(pole * 90, longitudeDeg, atPole);
-      expect(Math.abs((out.pointScaleFactor ?? 0) - (atPole.pointScaleFactor ?? 1))).toBeLessThan(1e-4 * distanceDeg * distanceDeg + 1e-12);
+      expect(Math.abs((out.pointScaleFactor ?? 0) - (atPole.pointScaleFactor ?? 1))).toBeLessThan(
+        1e-4 * distanceDeg * distanceDeg + 1e-12,
+      );
       expect(Math.abs(out.convergenceDeg - atPole.convergenceDeg)).toBeLessThan(1e-9);
     }
   });

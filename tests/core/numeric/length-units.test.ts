@@ -10,7 +10,7 @@ import { readReferenceTable } from '../../support/read-reference-table.js';
 const rows = readReferenceTable('length-units').map((row) => ({ name: row.case, row }));
 
 describe('units of the registry', () => {
-  it.each(rows)('$name has the registry\'s length', ({ name, row }) => {
+  it.each(rows)("$name has the registry's length", ({ name, row }) => {
     const found = lengthUnitNamed(name);
     expect(found).not.toBeNull();
     expect(Math.abs((found?.metres ?? NaN) / row.number('metres') - 1)).toBeLessThanOrEqual(row.tolerance);

@@ -18,15 +18,21 @@ describe('median', () => {
 
   it('agrees with sorting, and leaves the values as they were', () => {
     fc.assert(
-      fc.property(fc.array(fc.oneof(fc.integer({ min: -5, max: 5 }), fc.double({ min: -1e6, max: 1e6, noNaN: true })), { minLength: 1, maxLength: 60 }), (values) => {
-        const before = [...values];
-        const sorted = Float64Array.from(values).sort();
-        const half = sorted.length >> 1;
-        const low = sorted[sorted.length % 2 === 1 ? half : half - 1] as number;
-        const high = sorted[half] as number;
-        expect(median(values) + 0).toBe(low + (high - low) / 2 + 0);
-        expect(values).toEqual(before);
-      }),
+      fc.property(
+        fc.array(fc.oneof(fc.integer({ min: -5, max: 5 }), fc.double({ min: -1e6, max: 1e6, noNaN: true })), {
+          minLength: 1,
+          maxLength: 60,
+        }),
+        (values) => {
+          const before = [...values];
+          const sorted = Float64Array.from(values).sort();
+          const half = sorted.length >> 1;
+          const low = sorted[sorted.length % 2 === 1 ? half : half - 1] as number;
+          const high = sorted[half] as number;
+          expect(median(values) + 0).toBe(low + (high - low) / 2 + 0);
+          expect(values).toEqual(before);
+        },
+      ),
       { numRuns: 2000, seed: 1 },
     );
   });

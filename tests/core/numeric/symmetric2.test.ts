@@ -18,12 +18,15 @@ describe('eigen2', () => {
   });
 
   it('keeps trace and determinant', () => {
-    fc.assert(fc.property(term, term, term, (xx, xy, yy) => {
-      const found = eigen2({ xx, xy, yy });
-      expect(found.larger + found.smaller).toBeCloseTo(xx + yy, 12);
-      expect(found.larger * found.smaller).toBeCloseTo(xx * yy - xy * xy, 11);
-      expect(found.larger).toBeGreaterThanOrEqual(found.smaller);
-    }), { seed: 1 });
+    fc.assert(
+      fc.property(term, term, term, (xx, xy, yy) => {
+        const found = eigen2({ xx, xy, yy });
+        expect(found.larger + found.smaller).toBeCloseTo(xx + yy, 12);
+        expect(found.larger * found.smaller).toBeCloseTo(xx * yy - xy * xy, 11);
+        expect(found.larger).toBeGreaterThanOrEqual(found.smaller);
+      }),
+      { seed: 1 },
+    );
   });
 
   it('prefers no direction in a circle', () => {

@@ -4,7 +4,11 @@ import { congruence3, inverse3, quadraticForm3 } from '../../../src/core/numeric
 import { seededRandom } from '../../support/seeded-random.js';
 
 function rowsOf(m: Symmetric3): readonly (readonly number[])[] {
-  return [[m.xx, m.xy, m.xz], [m.xy, m.yy, m.yz], [m.xz, m.yz, m.zz]];
+  return [
+    [m.xx, m.xy, m.xz],
+    [m.xy, m.yy, m.yz],
+    [m.xz, m.yz, m.zz],
+  ];
 }
 
 /** The matrix product, from its definition. */
@@ -43,7 +47,11 @@ describe('3 by 3 with nine different numbers', () => {
   const c: Symmetric3 = { xx: 31, xy: -4, xz: 6, yy: 37, yz: -8, zz: 41 };
 
   it('congruence3 is the product of the three matrices by its definition', () => {
-    const left = [[a.xx, a.xy, a.xz], [a.yx, a.yy, a.yz], [a.zx, a.zy, a.zz]];
+    const left = [
+      [a.xx, a.xy, a.xz],
+      [a.yx, a.yy, a.yz],
+      [a.zx, a.zy, a.zz],
+    ];
     const right = left.map((_, i) => left.map((row) => row[i] ?? NaN));
     expect(rowsOf(congruence3(a, c))).toEqual(product(product(left, rowsOf(c)), right));
   });
@@ -68,15 +76,32 @@ describe('3 by 3 with nine different numbers', () => {
     expect(inverse).not.toBeNull();
     if (inverse === null) return;
     const sum = rowsOf(inverse).flatMap((row, i) => row.map((value, j) => (v[i] ?? NaN) * value * (v[j] ?? NaN)));
-    expect(quadraticForm3(c, 3, -5, 7)).toBeCloseTo(sum.reduce((total, value) => total + value, 0), 14);
+    expect(quadraticForm3(c, 3, -5, 7)).toBeCloseTo(
+      sum.reduce((total, value) => total + value, 0),
+      14,
+    );
   });
 
   it('inverse3 takes none that is singular but for rounding', () => {
     const random = seededRandom(21);
     for (let i = 0; i < 3000; i += 1) {
-      const [p, q, r, s, t, u] = Array.from({ length: 6 }, () => random.normal()) as [number, number, number, number, number, number];
+      const [p, q, r, s, t, u] = Array.from({ length: 6 }, () => random.normal()) as [
+        number,
+        number,
+        number,
+        number,
+        number,
+        number,
+      ];
       // Of two columns only, so of rank 2.
-      const m = { xx: p * p + s * s, xy: p * q + s * t, xz: p * r + s * u, yy: q * q + t * t, yz: q * r + t * u, zz: r * r + u * u };
+      const m = {
+        xx: p * p + s * s,
+        xy: p * q + s * t,
+        xz: p * r + s * u,
+        yy: q * q + t * t,
+        yz: q * r + t * u,
+        zz: r * r + u * u,
+      };
       expect(inverse3(m)).toBeNull();
     }
   });

@@ -5,7 +5,10 @@ import { createGeodesic } from '../../../src/core/ellipsoid/geodesic.js';
 import { geocentricToLocal, localFrameAt, localToGeocentric } from '../../../src/core/ellipsoid/local-frame.js';
 import { gaussRadiusM } from '../../../src/core/ellipsoid/radii.js';
 import {
-  baseCorrection, irreducibleResidualM, shortcutErrorM, translate,
+  baseCorrection,
+  irreducibleResidualM,
+  shortcutErrorM,
+  translate,
 } from '../../../src/core/observation/base-correction.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
 
@@ -14,8 +17,14 @@ const geodesic = createGeodesic(WGS84);
 describe('baseCorrection', () => {
   it('moves the base itself exactly onto its known position, and back with the positions exchanged', () => {
     const frame = localFrameAt(-31.5, 21.4);
-    const broadcastArp = geodeticToGeocentric({ latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: 1043.2 }, WGS84);
-    const knownArp = geodeticToGeocentric({ latitudeDeg: -31.50001, longitudeDeg: 21.40002, ellipsoidalHeightM: 1041.9 }, WGS84);
+    const broadcastArp = geodeticToGeocentric(
+      { latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: 1043.2 },
+      WGS84,
+    );
+    const knownArp = geodeticToGeocentric(
+      { latitudeDeg: -31.50001, longitudeDeg: 21.40002, ellipsoidalHeightM: 1041.9 },
+      WGS84,
+    );
     const there = baseCorrection({ broadcastArp, knownArp }, frame);
     const moved = translate(broadcastArp, there.translation);
     expect(Math.hypot(moved.xM - knownArp.xM, moved.yM - knownArp.yM, moved.zM - knownArp.zM)).toBeLessThan(2e-9);
@@ -75,7 +84,12 @@ describe('shortcutErrorM and irreducibleResidualM', () => {
     for (let azimuthDeg = 0; azimuthDeg < 360; azimuthDeg += 15) {
       const rover = geodesic.direct(60, 10, azimuthDeg, 60_000);
       const there = localFrameAt(rover.latitudeDeg, rover.longitudeDeg);
-      for (const [eastM, northM, upM] of [[1, 0, 0], [0, 1, 0], [0, 0, 1], [0.6, 0, 0.8]] as const) {
+      for (const [eastM, northM, upM] of [
+        [1, 0, 0],
+        [0, 1, 0],
+        [0, 0, 1],
+        [0.6, 0, 0.8],
+      ] as const) {
         const right = localToGeocentric(frame, { eastM, northM, upM });
         const wrong = localToGeocentric(there, { eastM, northM, upM });
         const error = Math.hypot(right.xM - wrong.xM, right.yM - wrong.yM, right.zM - wrong.zM);

@@ -1,6 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import {
-  continuesOccupation, extendOccupation, isOutOfOrder, startOccupation,
+  continuesOccupation,
+  extendOccupation,
+  isOutOfOrder,
+  startOccupation,
 } from '../../../src/core/observation/occupation.js';
 import type { OccupationState } from '../../../src/core/observation/occupation.js';
 import type { Fix } from '../../../src/records/points/fix.js';

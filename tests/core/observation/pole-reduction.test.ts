@@ -15,7 +15,10 @@ const top = geodeticToGeocentric(place, WGS84);
 describe('reducePole', () => {
   it('lowers a plumb pole along the ellipsoid normal by its length', () => {
     const { tip, leverUpM } = reducePole(top, frame, {
-      lengthM: 2.085, tiltDeg: null, tiltAzimuthDeg: null, convention: null,
+      lengthM: 2.085,
+      tiltDeg: null,
+      tiltAzimuthDeg: null,
+      convention: null,
     });
     const down = geocentricToGeodetic(tip, WGS84);
     expect(down.ellipsoidalHeightM).toBeCloseTo(1043.2 - 2.085, 8);
@@ -52,7 +55,10 @@ describe('reducePole', () => {
           const at = localFrameAt(latitudeDeg, longitudeDeg);
           const high = geodeticToGeocentric({ latitudeDeg, longitudeDeg, ellipsoidalHeightM: 100 }, WGS84);
           const { tip, leverEastM, leverNorthM, leverUpM } = reducePole(high, at, {
-            lengthM: 2, tiltDeg, tiltAzimuthDeg, convention: 'top-from-tip',
+            lengthM: 2,
+            tiltDeg,
+            tiltAzimuthDeg,
+            convention: 'top-from-tip',
           });
           const back = geocentricToLocal(at, { xM: tip.xM - high.xM, yM: tip.yM - high.yM, zM: tip.zM - high.zM });
           expect(Math.abs(back.eastM - leverEastM)).toBeLessThan(4e-9);
@@ -109,7 +115,12 @@ describe('poleCovariance', () => {
         (tiltDeg, tiltAzimuthDeg) => {
           const sigmas = { poleSigmaM: 0.002, plumbSigmaDeg: 9, tiltSigmaDeg: 0.3, tiltAzimuthSigmaDeg: 1 };
           const lever = (lengthM: number, tilt: number, azimuth: number): readonly [number, number, number] => {
-            const r = reducePole(top, frame, { lengthM, tiltDeg: tilt, tiltAzimuthDeg: azimuth, convention: 'top-from-tip' });
+            const r = reducePole(top, frame, {
+              lengthM,
+              tiltDeg: tilt,
+              tiltAzimuthDeg: azimuth,
+              convention: 'top-from-tip',
+            });
             return [r.leverEastM, r.leverNorthM, r.leverUpM];
           };
           const h = 1e-3;
@@ -130,8 +141,12 @@ describe('poleCovariance', () => {
           const sum = (i: 0 | 1 | 2, j: 0 | 1 | 2): number => columns.reduce((s, c) => s + c[i] * c[j], 0);
           const c = poleCovariance({ lengthM: 2, tiltDeg, tiltAzimuthDeg, convention: 'top-from-tip' }, sigmas);
           const pairs = [
-            [c.eeM2, sum(0, 0)], [c.enM2, sum(0, 1)], [c.euM2, sum(0, 2)],
-            [c.nnM2, sum(1, 1)], [c.nuM2, sum(1, 2)], [c.uuM2, sum(2, 2)],
+            [c.eeM2, sum(0, 0)],
+            [c.enM2, sum(0, 1)],
+            [c.euM2, sum(0, 2)],
+            [c.nnM2, sum(1, 1)],
+            [c.nuM2, sum(1, 2)],
+            [c.uuM2, sum(2, 2)],
           ] as const;
           for (const [ours, other] of pairs) expect(Math.abs(ours - other)).toBeLessThan(1e-11);
         },

@@ -11,43 +11,79 @@ import type { SeededRandom } from '../../support/seeded-random.js';
 // that the rules assume: the slow part is a sum of sinusoids of random frequency and phase, or of slow and quick processes,
 // rounded to what receivers write. Levels: src/core/quality/decision-levels.ts. Bounds: three standard deviations of a
 // count above 1 in 100.
-const model = createPrecisionModel({ conditions: 'normal', horizontal: null, vertical: null, combine: 'rss', correlationHorizontalS: null, correlationVerticalS: null });
+const model = createPrecisionModel({
+  conditions: 'normal',
+  horizontal: null,
+  vertical: null,
+  combine: 'rss',
+  correlationHorizontalS: null,
+  correlationVerticalS: null,
+});
 const COUNTS = [2, 3, 4, 5, 6, 7, 9, 12, 20, 60, 200];
 
 /** `constantM`: the part of `sigmaM` that does not grow with the baseline, and may be quick. */
-type Noise = (random: SeededRandom, count: number, sigmaM: number, correlationS: number, constantM: number) => Float64Array;
+type Noise = (
+  random: SeededRandom,
+  count: number,
+  sigmaM: number,
+  correlationS: number,
+  constantM: number,
+) => Float64Array;
 
-const white = (factor: number): Noise => (random, count, sigmaM) => Float64Array.from({ length: count }, () => factor * sigmaM * random.normal());
+const white =
+  (factor: number): Noise =>
+  (random, count, sigmaM) =>
+    Float64Array.from({ length: count }, () => factor * sigmaM * random.normal());
 
-const whiteConstant = (factor: number): Noise => (random, count, _, __, constantM) => Float64Array.from({ length: count }, () => factor * constantM * random.normal());
+const whiteConstant =
+  (factor: number): Noise =>
+  (random, count, _, __, constantM) =>
+    Float64Array.from({ length: count }, () => factor * constantM * random.normal());
 
 /** Student's of four degrees of freedom, of the variance of the model's constant part. */
 const longTailed: Noise = (random, count, _, __, constantM) => {
-  const student = (): number => (random.normal() * 2) / Math.hypot(random.normal(), random.normal(), random.normal(), random.normal());
+  const student = (): number =>
+    (random.normal() * 2) / Math.hypot(random.normal(), random.normal(), random.normal(), random.normal());
   return Float64Array.from({ length: count }, () => constantM * Math.SQRT1_2 * student());
 };
 
 /** Twelve sinusoids whose frequencies follow the spectrum of an exponential correlation, so that its correlation is about exp(−t/τ). */
-const slow = (factor: number): Noise => (random, count, sigmaM, correlationS) => {
-  const waves = Array.from({ length: 12 }, () => ({ rate: Math.tan(Math.PI * (random.next() - 0.5)) / (factor * correlationS), phase: 2 * Math.PI * random.next() }));
-  return Float64Array.from({ length: count }, (_, i) => sigmaM * Math.sqrt(2 / 12) * waves.reduce((sum, { rate, phase }) => sum + Math.cos(rate * i + phase), 0));
-};
+const slow =
+  (factor: number): Noise =>
+  (random, count, sigmaM, correlationS) => {
+    const waves = Array.from({ length: 12 }, () => ({
+      rate: Math.tan(Math.PI * (random.next() - 0.5)) / (factor * correlationS),
+      phase: 2 * Math.PI * random.next(),
+    }));
+    return Float64Array.from(
+      { length: count },
+      (_, i) =>
+        sigmaM * Math.sqrt(2 / 12) * waves.reduce((sum, { rate, phase }) => sum + Math.cos(rate * i + phase), 0),
+    );
+  };
 
-const quick = (seconds: number): Noise => (random, count, sigmaM) => {
-  const keeps = Math.exp(-1 / seconds);
-  let last = random.normal();
-  return Float64Array.from({ length: count }, (_, i) => {
-    if (i > 0) last = keeps * last + Math.sqrt(1 - keeps * keeps) * random.normal();
-    return sigmaM * last;
-  });
-};
+const quick =
+  (seconds: number): Noise =>
+  (random, count, sigmaM) => {
+    const keeps = Math.exp(-1 / seconds);
+    let last = random.normal();
+    return Float64Array.from({ length: count }, (_, i) => {
+      if (i > 0) last = keeps * last + Math.sqrt(1 - keeps * keeps) * random.normal();
+      return sigmaM * last;
+    });
+  };
 
-const sum = (...parts: readonly (readonly [number, Noise])[]): Noise => (random, count, sigmaM, correlationS, constantM) => {
-  const all = parts.map(([share, noise]) => noise(random, count, share * sigmaM, correlationS, share * constantM));
-  return Float64Array.from({ length: count }, (_, i) => all.reduce((total, values) => total + (values[i] ?? 0), 0));
-};
+const sum =
+  (...parts: readonly (readonly [number, Noise])[]): Noise =>
+  (random, count, sigmaM, correlationS, constantM) => {
+    const all = parts.map(([share, noise]) => noise(random, count, share * sigmaM, correlationS, share * constantM));
+    return Float64Array.from({ length: count }, (_, i) => all.reduce((total, values) => total + (values[i] ?? 0), 0));
+  };
 
-const rounded = (stepM: number, noise: Noise): Noise => (...world) => noise(...world).map((value) => Math.round(value / stepM) * stepM);
+const rounded =
+  (stepM: number, noise: Noise): Noise =>
+  (...world) =>
+    noise(...world).map((value) => Math.round(value / stepM) * stepM);
 
 const WORLDS: Readonly<Record<string, Noise>> = {
   'white, a third of the model': white(1 / 3),
@@ -69,18 +105,36 @@ interface Judged {
   readonly reasons: readonly ProblemCode[];
 }
 
-function judge(random: SeededRandom, noise: Noise, count: number, baselineM: number, plant: (axis: number, values: Float64Array) => void = () => undefined): Judged {
+function judge(
+  random: SeededRandom,
+  noise: Noise,
+  count: number,
+  baselineM: number,
+  plant: (axis: number, values: Float64Array) => void = () => undefined,
+): Judged {
   const prediction = model.at(baselineM, 0);
   const { horizontal, vertical, correlationHorizontalS, correlationVerticalS } = prediction;
   const [east, north, up] = [0, 1, 2].map((axis) => {
-    const values = axis < 2 ? noise(random, count, horizontal.totalM, correlationHorizontalS, horizontal.constantM) : noise(random, count, vertical.totalM, correlationVerticalS, vertical.constantM);
+    const values =
+      axis < 2
+        ? noise(random, count, horizontal.totalM, correlationHorizontalS, horizontal.constantM)
+        : noise(random, count, vertical.totalM, correlationVerticalS, vertical.constantM);
     plant(axis, values);
     return values;
   }) as [Float64Array, Float64Array, Float64Array];
-  const expected = expectedScatter({ prediction, spanS: count - 1, pole: null, reportedHorizontalM: null, reportedVerticalM: null });
+  const expected = expectedScatter({
+    prediction,
+    spanS: count - 1,
+    pole: null,
+    reportedHorizontalM: null,
+    reportedVerticalM: null,
+  });
   const average = robustAverage(east, north, up, expected);
   const timesS = Float64Array.from({ length: count }, (_, i) => i);
-  return { screened: average.outlierCount, reasons: testReasons(testOccupation({ timesS, east, north, up, expected, average }, prediction)) };
+  return {
+    screened: average.outlierCount,
+    reasons: testReasons(testOccupation({ timesS, east, north, up, expected, average }, prediction)),
+  };
 }
 
 describe('a clean stand', () => {
@@ -115,7 +169,8 @@ describe('a clean stand of long-tailed noise', () => {
     const random = seededRandom(7190);
     for (const count of COUNTS) {
       let doubted = 0;
-      for (let run = 0; run < 400; run += 1) if (judge(random, longTailed, count, run % 2 === 0 ? 5000 : 25_000).reasons.length > 0) doubted += 1;
+      for (let run = 0; run < 400; run += 1)
+        if (judge(random, longTailed, count, run % 2 === 0 ? 5000 : 25_000).reasons.length > 0) doubted += 1;
       expect([count, doubted]).toEqual([count, Math.min(doubted, 16)]);
     }
   });
@@ -138,7 +193,8 @@ describe('a blunder in one epoch of a stand on 5 km', () => {
   };
 
   it('of 0.1 m is found on any axis from two epochs on', () => {
-    for (const count of [2, 3, 5, 12, 60, 200]) for (const axis of [0, 2]) expect([count, axis, found(81, count, axis, 0.1) >= 0.9]).toEqual([count, axis, true]);
+    for (const count of [2, 3, 5, 12, 60, 200])
+      for (const axis of [0, 2]) expect([count, axis, found(81, count, axis, 0.1) >= 0.9]).toEqual([count, axis, true]);
   });
 
   it('of 0.07 m in plan is found in nine of ten', () => {
@@ -146,6 +202,8 @@ describe('a blunder in one epoch of a stand on 5 km', () => {
   });
 
   it('of 0.2 m is always found, on any axis', () => {
-    for (const count of [2, 3, 4, 5, 9, 12, 60]) for (const axis of [0, 1, 2]) expect([count, axis, found(83, count, axis, 0.2) >= 0.99]).toEqual([count, axis, true]);
+    for (const count of [2, 3, 4, 5, 9, 12, 60])
+      for (const axis of [0, 1, 2])
+        expect([count, axis, found(83, count, axis, 0.2) >= 0.99]).toEqual([count, axis, true]);
   });
 });

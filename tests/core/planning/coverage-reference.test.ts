@@ -12,9 +12,14 @@ describe('coverage rings against GeodSolve', () => {
       const base = { latitudeDeg: row.number('base_latitude_deg'), longitudeDeg: row.number('base_longitude_deg') };
       const ring = coverageRing(geodesic, base, row.number('radius_m'), 8);
       if (!ring.ok) throw new Error('no ring');
-      const gaps = ring.value.rings.flat().map((place) =>
-        Math.max(Math.abs(place.latitudeDeg - row.number('latitude_deg')), Math.abs(place.longitudeDeg - row.number('longitude_deg'))),
-      );
+      const gaps = ring.value.rings
+        .flat()
+        .map((place) =>
+          Math.max(
+            Math.abs(place.latitudeDeg - row.number('latitude_deg')),
+            Math.abs(place.longitudeDeg - row.number('longitude_deg')),
+          ),
+        );
       expect(Math.min(...gaps)).toBeLessThan(row.tolerance);
     });
   }

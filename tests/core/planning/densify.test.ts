@@ -37,13 +37,17 @@ describe('densifyLine', () => {
       expect((b.chainageM ?? 0) - (a.chainageM ?? 0)).toBeCloseTo(d, 6);
       expect(Math.abs(b.longitudeDeg)).toBeLessThanOrEqual(180);
     }
-    expect(made.at(-1)?.chainageM).toBeCloseTo(distance(...first) + distance(vertex(-31.4, -179.9), vertex(-31.8, -179.8)), 6);
+    expect(made.at(-1)?.chainageM).toBeCloseTo(
+      distance(...first) + distance(vertex(-31.4, -179.9), vertex(-31.8, -179.8)),
+      6,
+    );
   });
 
   it('puts points on the geodesic: two parts of a leg add up to the whole', () => {
     const [a, b] = [vertex(60, 10), vertex(61, 12)];
     const whole = distance(a, b);
-    for (const point of points(densifyLine(geodesic, [a, b], 5000))) expect(distance(a, point) + distance(point, b)).toBeCloseTo(whole, 6);
+    for (const point of points(densifyLine(geodesic, [a, b], 5000)))
+      expect(distance(a, point) + distance(point, b)).toBeCloseTo(whole, 6);
   });
 
   it('interpolates heights where both ends have one and leaves them unknown elsewhere', () => {
@@ -56,7 +60,8 @@ describe('densifyLine', () => {
   });
 
   it('refuses a line of one position, a spacing of zero and a spacing that makes a million points', () => {
-    const code = (vertices: readonly PlanVertex[], spacingM: number): string | undefined => densifyLine(geodesic, vertices, spacingM).problems[0]?.code;
+    const code = (vertices: readonly PlanVertex[], spacingM: number): string | undefined =>
+      densifyLine(geodesic, vertices, spacingM).problems[0]?.code;
     expect(code([vertex(0, 0)], 100)).toBe('geojson-structure');
     expect(code([vertex(0, 0), vertex(0, 0)], 100)).toBe('geojson-structure');
     expect(code(LINE, 0)).toBe('value-out-of-range');
@@ -66,7 +71,13 @@ describe('densifyLine', () => {
 });
 
 describe('densifyPolygon', () => {
-  const around = (latitudeDeg: number, longitudeDeg: number, radiusM: number, corners: number, turn = 0): readonly PlanVertex[] =>
+  const around = (
+    latitudeDeg: number,
+    longitudeDeg: number,
+    radiusM: number,
+    corners: number,
+    turn = 0,
+  ): readonly PlanVertex[] =>
     Array.from({ length: corners }, (_, i) => {
       const end = geodesic.direct(latitudeDeg, longitudeDeg, turn - (360 * i) / corners, radiusM);
       return vertex(end.latitudeDeg, end.longitudeDeg);
@@ -87,7 +98,8 @@ describe('densifyPolygon', () => {
       const nearest = Math.min(...made.map((point) => distance(point, vertex(at.latitudeDeg, at.longitudeDeg))));
       expect(nearest).toBeLessThanOrEqual(spacingM);
     }
-    for (const point of made) expect(distance(point, vertex(latitudeDeg, longitudeDeg))).toBeLessThanOrEqual(10_000 + 1e-6);
+    for (const point of made)
+      expect(distance(point, vertex(latitudeDeg, longitudeDeg))).toBeLessThanOrEqual(10_000 + 1e-6);
   });
 
   it('has as many interior points as the area holds squares, and none in a hole', () => {
@@ -101,16 +113,26 @@ describe('densifyPolygon', () => {
 
   it('gives the same points for a ring that repeats its first vertex and one that does not', () => {
     const ring = around(10, 10, 3000, 5);
-    expect(points(densifyPolygon(geodesic, [[...ring, ring[0] ?? vertex(0, 0)]], 400))).toEqual(points(densifyPolygon(geodesic, [ring], 400)));
+    expect(points(densifyPolygon(geodesic, [[...ring, ring[0] ?? vertex(0, 0)]], 400))).toEqual(
+      points(densifyPolygon(geodesic, [ring], 400)),
+    );
   });
 
   it('refuses an area that reaches farther than its plane is true', () => {
-    const wide = densifyPolygon(geodesic, [[vertex(-50, -60), vertex(-50, 60), vertex(50, 60), vertex(50, -60)]], 200_000);
-    expect(wide.problems[0]).toMatchObject({ code: 'value-out-of-range', message: 'the area reaches more than 4000 km from its middle' });
+    const wide = densifyPolygon(
+      geodesic,
+      [[vertex(-50, -60), vertex(-50, 60), vertex(50, 60), vertex(50, -60)]],
+      200_000,
+    );
+    expect(wide.problems[0]).toMatchObject({
+      code: 'value-out-of-range',
+      message: 'the area reaches more than 4000 km from its middle',
+    });
   });
 
   it('refuses an area that is empty, a line, without area, or too finely asked for', () => {
-    const code = (rings: readonly (readonly PlanVertex[])[], spacingM = 100): string | undefined => densifyPolygon(geodesic, rings, spacingM).problems[0]?.code;
+    const code = (rings: readonly (readonly PlanVertex[])[], spacingM = 100): string | undefined =>
+      densifyPolygon(geodesic, rings, spacingM).problems[0]?.code;
     expect(code([])).toBe('geojson-structure');
     expect(code([[]])).toBe('geojson-structure');
     expect(code([[vertex(0, 0), vertex(0, 0), vertex(0, 0), vertex(0, 0)]])).toBe('geojson-structure');

@@ -7,7 +7,10 @@ import { doubtfulBase } from '../../../src/core/planning/doubtful-base.js';
 const geodesic = createGeodesic(WGS84);
 const BASE = { latitudeDeg: -31.5, longitudeDeg: 21.4 };
 
-function pointAt(distanceM: number, toleranceHorizontalM: number | null): { latitudeDeg: number; longitudeDeg: number; toleranceHorizontalM: number | null } {
+function pointAt(
+  distanceM: number,
+  toleranceHorizontalM: number | null,
+): { latitudeDeg: number; longitudeDeg: number; toleranceHorizontalM: number | null } {
   const { latitudeDeg, longitudeDeg } = geodesic.direct(BASE.latitudeDeg, BASE.longitudeDeg, 90, distanceM);
   return { latitudeDeg, longitudeDeg, toleranceHorizontalM };
 }
@@ -18,11 +21,15 @@ describe('doubtfulBase', () => {
     expect([near?.translationM, far?.translationM]).toEqual([2, 2]);
     expect(far?.residualM).toBeCloseTo(2 * 0.063e-6 * 60_000, 9);
     expect(near?.residualM).toBeCloseTo(2 * 0.063e-6 * 10_000, 9);
-    expect(far?.shortcutErrorM).toBeCloseTo((2 * 60_000) / gaussRadiusM(WGS84, -31.5) / Math.cos((31.5 * Math.PI) / 180), 9);
+    expect(far?.shortcutErrorM).toBeCloseTo(
+      (2 * 60_000) / gaussRadiusM(WGS84, -31.5) / Math.cos((31.5 * Math.PI) / 180),
+      9,
+    );
   });
 
   it('judges by 2 mm and by a third of the tolerance', () => {
-    const judge = (errorM: number, toleranceM: number | null): string | undefined => doubtfulBase(geodesic, BASE, [pointAt(60_000, toleranceM)], errorM)[0]?.judgement;
+    const judge = (errorM: number, toleranceM: number | null): string | undefined =>
+      doubtfulBase(geodesic, BASE, [pointAt(60_000, toleranceM)], errorM)[0]?.judgement;
     expect(judge(0, 0.05)).toBe('harmless');
     expect(judge(0.5, 0.05)).toBe('harmless');
     expect(judge(1, 0.05)).toBe('warn');

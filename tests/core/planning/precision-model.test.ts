@@ -7,8 +7,12 @@ import { readReferenceTable } from '../../support/read-reference-table.js';
 import type { ReferenceRow } from '../../support/read-reference-table.js';
 
 const normal: ModelSettings = {
-  conditions: 'normal', horizontal: null, vertical: null, combine: 'rss',
-  correlationHorizontalS: null, correlationVerticalS: null,
+  conditions: 'normal',
+  horizontal: null,
+  vertical: null,
+  combine: 'rss',
+  correlationHorizontalS: null,
+  correlationVerticalS: null,
 };
 const POLE_HORIZONTAL_M = 0.004;
 const POLE_VERTICAL_M = 0.002;
@@ -24,7 +28,9 @@ function valueOf(row: ReferenceRow): number {
   const quantity = row.text('quantity');
   if (quantity.startsWith('usable-range-')) {
     const limit95M = Number(quantity.slice('usable-range-'.length)) / 1000;
-    return usableRange(model, { axis: 'horizontal', limit95M, extraVarianceM2: 0, heightDifferenceM: null }).rangeM ?? NaN;
+    return (
+      usableRange(model, { axis: 'horizontal', limit95M, extraVarianceM2: 0, heightDifferenceM: null }).rangeM ?? NaN
+    );
   }
   const { horizontal, vertical } = model.at(row.number('baseline_m'), row.number('height_difference_m'));
   switch (quantity) {
@@ -90,7 +96,12 @@ describe('createPrecisionModel', () => {
 describe('usableRange', () => {
   it('meets the tolerance at the range and misses it 2 mm beyond', () => {
     const model = createPrecisionModel(normal);
-    const range = usableRange(model, { axis: 'vertical', limit95M: 0.08, extraVarianceM2: 0.0001, heightDifferenceM: 100 });
+    const range = usableRange(model, {
+      axis: 'vertical',
+      limit95M: 0.08,
+      extraVarianceM2: 0.0001,
+      heightDifferenceM: 100,
+    });
     const at = (m: number): number => VERTICAL_95 * Math.sqrt(model.at(m, 100).vertical.totalM ** 2 + 0.0001);
     expect(range.status).toBe('found');
     expect(at(range.rangeM ?? NaN)).toBeLessThanOrEqual(0.08);

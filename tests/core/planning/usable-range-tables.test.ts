@@ -17,7 +17,12 @@ describe('usableRange', () => {
         correlationHorizontalS: null,
         correlationVerticalS: null,
       };
-      const found = usableRange(createPrecisionModel(settings), { axis, limit95M: row.number('tolerance_mm') / 1000, extraVarianceM2: 0, heightDifferenceM: null });
+      const found = usableRange(createPrecisionModel(settings), {
+        axis,
+        limit95M: row.number('tolerance_mm') / 1000,
+        extraVarianceM2: 0,
+        heightDifferenceM: null,
+      });
       const expected = row.numberOrNull('expected_m');
       if (expected === null) expect(found.status).toBe('tolerance-below-constant');
       else {

@@ -7,9 +7,29 @@ import { buildOf, gridOf, projectionArguments } from '../grid/systems.js';
 const COUNT = 1000;
 const ZONES = Array.from({ length: 10 }, (_, i) => `EPSG:${String(2046 + i)}`);
 const SYSTEMS = [
-  ...ZONES, 'EPSG:32601', 'EPSG:32633', 'EPSG:32735', 'EPSG:32760', 'EPSG:24200', 'EPSG:3448', 'EPSG:2154',
-  'EPSG:29873', 'EPSG:3395', 'EPSG:3001', 'EPSG:28992', 'EPSG:2230', 'EPSG:2222', 'EPSG:2056', 'EPSG:5513',
-  'EPSG:27200', 'EPSG:3031', 'EPSG:3035', 'EPSG:30200', 'EPSG:28191', 'EPSG:2136', 'EPSG:5880',
+  ...ZONES,
+  'EPSG:32601',
+  'EPSG:32633',
+  'EPSG:32735',
+  'EPSG:32760',
+  'EPSG:24200',
+  'EPSG:3448',
+  'EPSG:2154',
+  'EPSG:29873',
+  'EPSG:3395',
+  'EPSG:3001',
+  'EPSG:28992',
+  'EPSG:2230',
+  'EPSG:2222',
+  'EPSG:2056',
+  'EPSG:5513',
+  'EPSG:27200',
+  'EPSG:3031',
+  'EPSG:3035',
+  'EPSG:30200',
+  'EPSG:28191',
+  'EPSG:2136',
+  'EPSG:5880',
 ];
 
 /** Places in the area of use; every other one within a wider belt around the central meridian for transverse Mercator. */
@@ -22,12 +42,18 @@ function places(system: GridSystem, wideDeg: number | null): readonly (readonly 
     const latitudeDeg = random.between(area.southDeg, area.northDeg);
     const longitudeDeg =
       wideDeg === null ? random.between(area.westDeg, eastDeg) : random.between(centre - wideDeg, centre + wideDeg);
-    return [latitudeDeg, longitudeDeg > 180 ? longitudeDeg - 360 : longitudeDeg < -180 ? longitudeDeg + 360 : longitudeDeg] as const;
+    return [
+      latitudeDeg,
+      longitudeDeg > 180 ? longitudeDeg - 360 : longitudeDeg < -180 ? longitudeDeg + 360 : longitudeDeg,
+    ] as const;
   });
 }
 
 /** The largest difference from `cct`, metres, and the largest of going back again, metres. */
-function differences(system: GridSystem, points: readonly (readonly [number, number])[]): { forward: number; back: number } {
+function differences(
+  system: GridSystem,
+  points: readonly (readonly [number, number])[],
+): { forward: number; back: number } {
   const proj4 = system.definition.proj4!;
   const lines = runProgram(
     'cct',
@@ -42,7 +68,8 @@ function differences(system: GridSystem, points: readonly (readonly [number, num
   points.forEach(([latitudeDeg, longitudeDeg], i) => {
     const [a = NaN, b = NaN] = numbersOf(lines[i] ?? '');
     const [first, second] = proj4.includes('+axis=swu') ? [b, a] : [a, b];
-    if (system.forward(latitudeDeg, longitudeDeg, out) !== 'ok') throw new Error(`${String(latitudeDeg)} ${String(longitudeDeg)} refused`);
+    if (system.forward(latitudeDeg, longitudeDeg, out) !== 'ok')
+      throw new Error(`${String(latitudeDeg)} ${String(longitudeDeg)} refused`);
     forward = Math.max(forward, Math.abs(out.first - first) * unitM, Math.abs(out.second - second) * unitM);
     if (system.inverse(first, second, place) !== 'ok') throw new Error(`${String(first)} ${String(second)} refused`);
     const turn = Math.abs(place.longitudeDeg - longitudeDeg);

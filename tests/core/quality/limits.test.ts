@@ -11,9 +11,17 @@ const rule = (own: Partial<LimitRule>): LimitRule => ({ ...constantLimit('rule',
 describe('limitAt', () => {
   it.each(readReferenceTable('standards').map((row) => [row.case, row] as const))('gives %s', (_, row) => {
     const standard = STANDARDS.find(({ id }) => id === row.text('standard'));
-    const own = standard?.rules.find(({ axis }) => axis === row.text('axis')) ?? rule({ combine: row.text('combine') === 'rss' ? 'rss' : 'linear', constantM: row.numberOrNull('constant_m') ?? NaN, ppm: row.numberOrNull('ppm') ?? NaN });
+    const own =
+      standard?.rules.find(({ axis }) => axis === row.text('axis')) ??
+      rule({
+        combine: row.text('combine') === 'rss' ? 'rss' : 'linear',
+        constantM: row.numberOrNull('constant_m') ?? NaN,
+        ppm: row.numberOrNull('ppm') ?? NaN,
+      });
     const limit = limitAt(own, row.number('distance_m'));
-    expect(Math.abs((limit?.limitM ?? NaN) / Math.sqrt(row.number('divisor')) - row.number('expected_m'))).toBeLessThanOrEqual(row.tolerance);
+    expect(
+      Math.abs((limit?.limitM ?? NaN) / Math.sqrt(row.number('divisor')) - row.number('expected_m')),
+    ).toBeLessThanOrEqual(row.tolerance);
   });
 
   it('says which term governs: the largest of those summed, else floor or cap', () => {
@@ -30,14 +38,20 @@ describe('limitAt', () => {
   it('gives no limit where the rule needs a distance and there is none', () => {
     expect(limitAt(rule({ constantM: 0.03, ppm: 1 }), null)).toBeNull();
     expect(limitAt(rule({ constantM: 0.03 }), null)).toEqual({ limitM: 0.03, governedBy: 'constant' });
-    expect([needsDistance(rule({ ppm: 1 })), needsDistance(rule({ perRootKmM: 1 })), needsDistance(rule({ constantM: 1 }))]).toEqual([true, true, false]);
+    expect([
+      needsDistance(rule({ ppm: 1 })),
+      needsDistance(rule({ perRootKmM: 1 })),
+      needsDistance(rule({ constantM: 1 })),
+    ]).toEqual([true, true, false]);
   });
 
   it('never falls with distance', () => {
     for (const combine of ['linear', 'rss'] as const) {
       let before = 0;
       for (let d = 0; d <= 100_000; d += 500) {
-        const now = limitAt(rule({ combine, constantM: 0.01, ppm: 2, perRootKmM: 0.004, floorM: 0.012, capM: 0.2 }), d)?.limitM ?? 0;
+        const now =
+          limitAt(rule({ combine, constantM: 0.01, ppm: 2, perRootKmM: 0.004, floorM: 0.012, capM: 0.2 }), d)?.limitM ??
+          0;
         expect(now).toBeGreaterThanOrEqual(before);
         before = now;
       }
@@ -47,15 +61,24 @@ describe('limitAt', () => {
 
 describe('limitVerdicts', () => {
   it('compares the axis the rule names, passes a value equal to its limit, and gives the margin', () => {
-    const verdicts = limitVerdicts({ firstM: 0.03, secondM: -0.04, upM: -0.06 }, null, [constantLimit('plan', '2d', 0.05), constantLimit('axis', '1d', 0.039), constantLimit('height', 'up', 0.05)]);
+    const verdicts = limitVerdicts({ firstM: 0.03, secondM: -0.04, upM: -0.06 }, null, [
+      constantLimit('plan', '2d', 0.05),
+      constantLimit('axis', '1d', 0.039),
+      constantLimit('height', 'up', 0.05),
+    ]);
     expect(verdicts.map(({ verdict }) => verdict)).toEqual(['within', 'exceeds', 'exceeds']);
     expect(verdicts.map(({ valueM }) => valueM)).toEqual([0.05, 0.04, 0.06]);
     expect(verdicts[2]?.marginM).toBeCloseTo(-0.01, 15);
   });
 
   it('leaves out a rule whose axis was not compared, and states nothing without the distance it needs', () => {
-    expect(limitVerdicts({ firstM: null, secondM: null, upM: 0.01 }, null, [constantLimit('plan', '2d', 0.05)])).toEqual([]);
-    expect(limitVerdicts({ firstM: 0, secondM: 0, upM: null }, null, [rule({ ppm: 1 })])[0]).toMatchObject({ verdict: 'not-stated', limitM: null });
+    expect(
+      limitVerdicts({ firstM: null, secondM: null, upM: 0.01 }, null, [constantLimit('plan', '2d', 0.05)]),
+    ).toEqual([]);
+    expect(limitVerdicts({ firstM: 0, secondM: 0, upM: null }, null, [rule({ ppm: 1 })])[0]).toMatchObject({
+      verdict: 'not-stated',
+      limitM: null,
+    });
   });
 });
 

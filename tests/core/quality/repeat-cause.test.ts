@@ -5,17 +5,34 @@ import { repeatCause } from '../../../src/core/quality/repeat-cause.js';
 
 function test(horizontalDisagrees: boolean, sigmaUpM: number): RepeatTest {
   return {
-    differenceEastM: 0, differenceNorthM: 0, differenceUpM: 0, covariance: diagonalCovariance(1e-4, 1e-4, sigmaUpM * sigmaUpM),
-    horizontalStatistic: 0, verticalStatistic: 0, horizontalDisagrees, verticalDisagrees: true, disagrees: true,
-    separationS: null, requiredSeparationS: 1800, tooSoon: null,
+    differenceEastM: 0,
+    differenceNorthM: 0,
+    differenceUpM: 0,
+    covariance: diagonalCovariance(1e-4, 1e-4, sigmaUpM * sigmaUpM),
+    horizontalStatistic: 0,
+    verticalStatistic: 0,
+    horizontalDisagrees,
+    verticalDisagrees: true,
+    disagrees: true,
+    separationS: null,
+    requiredSeparationS: 1800,
+    tooSoon: null,
   };
 }
 
-const moved = (eastM: number, upM: number): { eastM: number; northM: number; upM: number } => ({ eastM, northM: 0, upM });
+const moved = (eastM: number, upM: number): { eastM: number; northM: number; upM: number } => ({
+  eastM,
+  northM: 0,
+  upM,
+});
 
 describe('why two occupations disagree', () => {
   it('in height alone it is a pole length, with the step between the lengths that were logged', () => {
-    expect(repeatCause(moved(0.001, -0.2), test(false, 0.01), 2, 1.8)).toMatchObject({ cause: 'pole-length', polesDiffer: true, poleStepM: expect.closeTo(-0.2, 12) as number });
+    expect(repeatCause(moved(0.001, -0.2), test(false, 0.01), 2, 1.8)).toMatchObject({
+      cause: 'pole-length',
+      polesDiffer: true,
+      poleStepM: expect.closeTo(-0.2, 12) as number,
+    });
     expect(repeatCause(moved(0.001, -0.2), test(false, 0.01), 2, 2).polesDiffer).toBe(false);
     expect(repeatCause(moved(0.001, -0.2), test(false, 0.01), null, 2).polesDiffer).toBe(false);
     expect(repeatCause(moved(0.001, -0.2), test(false, 0.01), 2, null).polesDiffer).toBe(false);

@@ -1,5 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { diagonalCovariance, sumCovariance, ZERO_COVARIANCE } from '../../../src/core/observation/uncertainty/local-covariance.js';
+import {
+  diagonalCovariance,
+  sumCovariance,
+  ZERO_COVARIANCE,
+} from '../../../src/core/observation/uncertainty/local-covariance.js';
 import type { PrecisionModel } from '../../../src/core/planning/precision-model.js';
 import { splitCovariance } from '../../../src/core/quality/split-covariance.js';
 
@@ -8,14 +12,31 @@ const TOTAL = diagonalCovariance(4e-4, 4e-4, 16e-4);
 
 /** Slow errors of a constant and so much a metre of distance. */
 function modelOf(constantM: number, perMetre: number): PrecisionModel {
-  const axis = (distanceM: number): ReturnType<PrecisionModel['at']>['horizontal'] => ({ totalM: Math.hypot(constantM, perMetre * distanceM), constantM, ionosphereM: 0, troposphereM: 0, orbitM: 0, proportionalM: 0 });
-  return { at: (distanceM) => ({ horizontal: axis(distanceM), vertical: axis(distanceM), correlationHorizontalS: 600, correlationVerticalS: 600 }) };
+  const axis = (distanceM: number): ReturnType<PrecisionModel['at']>['horizontal'] => ({
+    totalM: Math.hypot(constantM, perMetre * distanceM),
+    constantM,
+    ionosphereM: 0,
+    troposphereM: 0,
+    orbitM: 0,
+    proportionalM: 0,
+  });
+  return {
+    at: (distanceM) => ({
+      horizontal: axis(distanceM),
+      vertical: axis(distanceM),
+      correlationHorizontalS: 600,
+      correlationVerticalS: 600,
+    }),
+  };
 }
 
 describe('splitCovariance', () => {
-  it('gives parts that sum to the total: the base its own, slow errors the model\'s, the rest to the occupation', () => {
+  it("gives parts that sum to the total: the base its own, slow errors the model's, the rest to the occupation", () => {
     const parts = splitCovariance(TOTAL, { distanceM: 10_000, heightDifferenceM: null }, modelOf(0.005, 1e-6), BASE);
-    const sum = sumCovariance(sumCovariance(parts.independent, parts.correlated), sumCovariance(parts.baseline, sumCovariance(parts.mark, parts.setup)));
+    const sum = sumCovariance(
+      sumCovariance(parts.independent, parts.correlated),
+      sumCovariance(parts.baseline, sumCovariance(parts.mark, parts.setup)),
+    );
     expect(sum.eeM2).toBeCloseTo(TOTAL.eeM2, 15);
     expect(sum.nnM2).toBeCloseTo(TOTAL.nnM2, 15);
     expect(sum.uuM2).toBeCloseTo(TOTAL.uuM2, 15);
@@ -41,6 +62,12 @@ describe('splitCovariance', () => {
   });
 
   it('is nothing where nothing is known', () => {
-    expect(splitCovariance(null, { distanceM: 1, heightDifferenceM: 0 }, modelOf(0.005, 1e-6), BASE)).toEqual({ independent: ZERO_COVARIANCE, correlated: ZERO_COVARIANCE, baseline: ZERO_COVARIANCE, mark: ZERO_COVARIANCE, setup: ZERO_COVARIANCE });
+    expect(splitCovariance(null, { distanceM: 1, heightDifferenceM: 0 }, modelOf(0.005, 1e-6), BASE)).toEqual({
+      independent: ZERO_COVARIANCE,
+      correlated: ZERO_COVARIANCE,
+      baseline: ZERO_COVARIANCE,
+      mark: ZERO_COVARIANCE,
+      setup: ZERO_COVARIANCE,
+    });
   });
 });

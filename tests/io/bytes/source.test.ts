@@ -19,7 +19,12 @@ afterEach(async () => {
   await rm(folder, { recursive: true });
 });
 
-async function file(name: string, bytes: Uint8Array | string, encoding: TextEncoding | null = null, chunkBytes = 1 << 20): Promise<Source> {
+async function file(
+  name: string,
+  bytes: Uint8Array | string,
+  encoding: TextEncoding | null = null,
+  chunkBytes = 1 << 20,
+): Promise<Source> {
   await writeFile(join(folder, name), bytes);
   return value(await openSource(name, { cwd: folder, stdin: chunksOf(Buffer.alloc(0), 1), encoding, chunkBytes }));
 }
@@ -52,22 +57,27 @@ describe('openSource', () => {
     expect(source.digest()).toEqual({ name: 'a.csv', bytes: bytes.length, sha256 });
   });
 
-  it.each(['utf-16le', 'utf-16be'] as const)('reads %s by its byte order mark, in chunks of any size', async (encoding) => {
-    const text = 'point_id,note\nA,día 𐍈 ok\n';
-    const bytes = Buffer.from(`\ufeff${text}`, 'utf16le');
-    if (encoding === 'utf-16be') bytes.swap16();
-    for (const size of [1, 2, 3, 5, 1000]) {
-      const source = await stdinSource(bytes, size);
-      expect(await textOf(source)).toBe(text);
-      expect(source.encoding()).toBe(encoding);
-    }
-  });
+  it.each(['utf-16le', 'utf-16be'] as const)(
+    'reads %s by its byte order mark, in chunks of any size',
+    async (encoding) => {
+      const text = 'point_id,note\nA,día 𐍈 ok\n';
+      const bytes = Buffer.from(`\ufeff${text}`, 'utf16le');
+      if (encoding === 'utf-16be') bytes.swap16();
+      for (const size of [1, 2, 3, 5, 1000]) {
+        const source = await stdinSource(bytes, size);
+        expect(await textOf(source)).toBe(text);
+        expect(source.encoding()).toBe(encoding);
+      }
+    },
+  );
 
   it('reads Windows-1252 and ISO 8859-1 apart', async () => {
     // 0x80 is the euro sign in Windows-1252 and a control character in ISO 8859-1; 0xE9 is é in both.
     expect(await textOf(await file('w.csv', Buffer.from([0x80, 0xe9]), 'windows-1252'))).toBe('€é');
     expect(await textOf(await file('i.csv', Buffer.from([0x80, 0xe9]), 'iso-8859-1'))).toBe('\u0080é');
-    expect(codes(await last(await file('u.csv', Buffer.from([0x41, 0x81]), 'windows-1252')))).toEqual(['file-encoding']);
+    expect(codes(await last(await file('u.csv', Buffer.from([0x41, 0x81]), 'windows-1252')))).toEqual([
+      'file-encoding',
+    ]);
   });
 
   it('names the offset of the first byte that is not UTF-8, whatever the chunks', async () => {
@@ -84,7 +94,9 @@ describe('openSource', () => {
     expect(codes(await last(await stdinSource(Buffer.from('é').subarray(0, 1))))).toEqual(['file-encoding']);
     expect(codes(await last(await stdinSource(Buffer.from([0xff, 0xfe, 0x41]))))).toEqual(['file-encoding']);
     expect(codes(await last(await stdinSource(Buffer.from([0xff, 0xfe, 0x00, 0xd8]))))).toEqual(['file-encoding']);
-    expect(codes(await last(await stdinSource(Buffer.from([0xff, 0xfe, 0x00, 0xdc, 0x41, 0x00]))))).toEqual(['file-encoding']);
+    expect(codes(await last(await stdinSource(Buffer.from([0xff, 0xfe, 0x00, 0xdc, 0x41, 0x00]))))).toEqual([
+      'file-encoding',
+    ]);
   });
 
   it('suspects UTF-16 without a mark by its zero bytes, and a mark that contradicts the option', async () => {
@@ -96,10 +108,14 @@ describe('openSource', () => {
 
   it('passes valid UTF-8 on unchanged for any text and chunk size', async () => {
     await fc.assert(
-      fc.asyncProperty(fc.string({ unit: 'binary', maxLength: 30 }), fc.integer({ min: 1, max: 7 }), async (raw, size) => {
-        const text = raw.replaceAll('\0', '').replace(/^\ufeff/u, '');
-        expect(await textOf(await stdinSource(`\ufeff${text}`, size))).toBe(text);
-      }),
+      fc.asyncProperty(
+        fc.string({ unit: 'binary', maxLength: 30 }),
+        fc.integer({ min: 1, max: 7 }),
+        async (raw, size) => {
+          const text = raw.replaceAll('\0', '').replace(/^\ufeff/u, '');
+          expect(await textOf(await stdinSource(`\ufeff${text}`, size))).toBe(text);
+        },
+      ),
       { numRuns: 300 },
     );
   });
@@ -107,16 +123,22 @@ describe('openSource', () => {
   it('finds any broken byte where the engine does', async () => {
     const strict = new TextDecoder('utf-8', { fatal: true });
     await fc.assert(
-      fc.asyncProperty(fc.uint8Array({ min: 1, minLength: 3, maxLength: 12 }), fc.integer({ min: 1, max: 5 }), async (bytes, size) => {
-        fc.pre(!(bytes[0] === 0xff && bytes[1] === 0xfe) && !(bytes[0] === 0xfe && bytes[1] === 0xff) && bytes[0] !== 0xef);
-        let isGood = true;
-        try {
-          strict.decode(bytes);
-        } catch {
-          isGood = false;
-        }
-        expect((await last(await stdinSource(bytes, size))).ok).toBe(isGood);
-      }),
+      fc.asyncProperty(
+        fc.uint8Array({ min: 1, minLength: 3, maxLength: 12 }),
+        fc.integer({ min: 1, max: 5 }),
+        async (bytes, size) => {
+          fc.pre(
+            !(bytes[0] === 0xff && bytes[1] === 0xfe) && !(bytes[0] === 0xfe && bytes[1] === 0xff) && bytes[0] !== 0xef,
+          );
+          let isGood = true;
+          try {
+            strict.decode(bytes);
+          } catch {
+            isGood = false;
+          }
+          expect((await last(await stdinSource(bytes, size))).ok).toBe(isGood);
+        },
+      ),
       { numRuns: 500 },
     );
   });

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { hasRoomForThread } from '../../../src/io/bytes/thread-room.js';
 
-const LIMITS = (addressSpace: string): string => `Limit                     Soft Limit           Hard Limit           Units     \nMax cpu time              unlimited            unlimited            seconds   \nMax address space         ${addressSpace.padEnd(20)} unlimited            bytes     \n`;
+const LIMITS = (addressSpace: string): string =>
+  `Limit                     Soft Limit           Hard Limit           Units     \nMax cpu time              unlimited            unlimited            seconds   \nMax address space         ${addressSpace.padEnd(20)} unlimited            bytes     \n`;
 
 describe('hasRoomForThread', () => {
   it('is true without bounds, wherever the system says nothing', () => {

@@ -16,8 +16,17 @@ interface ReadRow {
   readonly record: number;
 }
 
-async function open(text: string, dialect: Partial<CsvDialect> = {}, blockBytes = 1 << 20, chunk = 1 << 20): Promise<Outcome<CsvTable>> {
-  return readCsv(await stdinSource(text, chunk), { ...DEFAULT_DIALECT, ...dialect }, { ...DEFAULT_BLOCK_SIZES, blockBytes });
+async function open(
+  text: string,
+  dialect: Partial<CsvDialect> = {},
+  blockBytes = 1 << 20,
+  chunk = 1 << 20,
+): Promise<Outcome<CsvTable>> {
+  return readCsv(
+    await stdinSource(text, chunk),
+    { ...DEFAULT_DIALECT, ...dialect },
+    { ...DEFAULT_BLOCK_SIZES, blockBytes },
+  );
 }
 
 async function rowsOf(table: CsvTable): Promise<ReadRow[]> {
@@ -31,11 +40,19 @@ async function rowsOf(table: CsvTable): Promise<ReadRow[]> {
   return rows;
 }
 
-async function read(text: string, dialect: Partial<CsvDialect> = {}, blockBytes?: number, chunk?: number): Promise<ReadRow[]> {
+async function read(
+  text: string,
+  dialect: Partial<CsvDialect> = {},
+  blockBytes?: number,
+  chunk?: number,
+): Promise<ReadRow[]> {
   return rowsOf(value(await open(text, dialect, blockBytes, chunk)));
 }
 
-async function lastProblem(text: string, dialect: Partial<CsvDialect> = {}): Promise<{ code: string; line: number | undefined; message: string }> {
+async function lastProblem(
+  text: string,
+  dialect: Partial<CsvDialect> = {},
+): Promise<{ code: string; line: number | undefined; message: string }> {
   const table = await open(text, dialect);
   let problems = table.problems;
   if (table.ok) for await (const block of table.value.blocks()) problems = block.problems;
@@ -51,20 +68,31 @@ describe('readCsv', () => {
 
   it('reads CR LF, LF and CR line ends mixed in one file, with the line of each row', async () => {
     const rows = await read('a,b\r\n1,2\n3,4\r5,6');
-    expect(rows.map((row) => row.cells)).toEqual([['1', '2'], ['3', '4'], ['5', '6']]);
+    expect(rows.map((row) => row.cells)).toEqual([
+      ['1', '2'],
+      ['3', '4'],
+      ['5', '6'],
+    ]);
     expect(rows.map((row) => row.line)).toEqual([2, 3, 4]);
   });
 
   it('leaves out comments and blank lines and still counts them as lines', async () => {
     const rows = await read('# made up\n\na,b\n# one\n1,x # kept\n\n2,"y\n# kept too"\n#\n3,z\n', { comment: '#' });
-    expect(rows.map((row) => row.cells)).toEqual([['1', 'x # kept'], ['2', 'y\n# kept too'], ['3', 'z']]);
+    expect(rows.map((row) => row.cells)).toEqual([
+      ['1', 'x # kept'],
+      ['2', 'y\n# kept too'],
+      ['3', 'z'],
+    ]);
     expect(rows.map((row) => row.line)).toEqual([5, 7, 10]);
     expect(rows.map((row) => row.record)).toEqual([1, 2, 3]);
   });
 
   it('does not take an odd quote in a comment for the start of a quoted field', async () => {
     const rows = await read('a,b\n# it is 5" tall\n1,"x"\n2,y\n', { comment: '#' }, 4);
-    expect(rows.map((row) => row.cells)).toEqual([['1', 'x'], ['2', 'y']]);
+    expect(rows.map((row) => row.cells)).toEqual([
+      ['1', 'x'],
+      ['2', 'y'],
+    ]);
   });
 
   it('leaves out skipped lines whatever quotes they hold', async () => {
@@ -117,7 +145,10 @@ describe('readCsv', () => {
   });
 
   it('refuses a comment after a closing quote', async () => {
-    expect(await lastProblem('a,b\n"x",1\n""# note,2\n"y",3\n', { comment: '#' })).toMatchObject({ code: 'csv-syntax', line: 3 });
+    expect(await lastProblem('a,b\n"x",1\n""# note,2\n"y",3\n', { comment: '#' })).toMatchObject({
+      code: 'csv-syntax',
+      line: 3,
+    });
   });
 
   it('refuses a record beyond the bound', async () => {
@@ -163,8 +194,11 @@ const textOf = (lines: fc.Arbitrary<string>): fc.Arbitrary<string> =>
 function whole(text: string): string[][] | null {
   try {
     const records: string[][] = parse(text, {
-      comment: '#', comment_no_infix: true, record_delimiter: ['\r\n', '\n', '\r'],
-      relax_column_count: true, skip_empty_lines: true,
+      comment: '#',
+      comment_no_infix: true,
+      record_delimiter: ['\r\n', '\n', '\r'],
+      relax_column_count: true,
+      skip_empty_lines: true,
     });
     return records.slice(1);
   } catch {
@@ -173,23 +207,33 @@ function whole(text: string): string[][] | null {
 }
 
 describe('block reading', () => {
-  it.each([['quoted', line], ['plain', plainLine]] as const)(
+  it.each([
+    ['quoted', line],
+    ['plain', plainLine],
+  ] as const)(
     'gives the rows of csv-parse over the whole text, for %s text and any block and chunk size',
     async (_, lines) => {
       await fc.assert(
-        fc.asyncProperty(textOf(lines), fc.integer({ min: 1, max: 40 }), fc.integer({ min: 1, max: 9 }), async (text, blockBytes, chunk) => {
-          const expected = whole(text);
-          fc.pre(expected !== null && expected.length > 0);
-          const table = value(await open(text, { comment: '#' }, blockBytes, chunk));
-          const got = await rowsOf(table);
-          expect(got.map((row) => row.cells)).toEqual(expected);
-          // Each row, cut out by its verbatim text, parses to itself; and it starts on the line named.
-          const physical = text.split(/\r\n|\n|\r/u);
-          for (const row of got) {
-            expect(parse(`${row.raw}\n`, { relax_column_count: true, record_delimiter: ['\r\n', '\n', '\r'] })).toEqual([row.cells]);
-            expect(row.raw.split(/\r\n|\n|\r/u)[0]).toBe(physical[row.line - 1]);
-          }
-        }),
+        fc.asyncProperty(
+          textOf(lines),
+          fc.integer({ min: 1, max: 40 }),
+          fc.integer({ min: 1, max: 9 }),
+          async (text, blockBytes, chunk) => {
+            const expected = whole(text);
+            fc.pre(expected !== null && expected.length > 0);
+            const table = value(await open(text, { comment: '#' }, blockBytes, chunk));
+            const got = await rowsOf(table);
+            expect(got.map((row) => row.cells)).toEqual(expected);
+            // Each row, cut out by its verbatim text, parses to itself; and it starts on the line named.
+            const physical = text.split(/\r\n|\n|\r/u);
+            for (const row of got) {
+              expect(
+                parse(`${row.raw}\n`, { relax_column_count: true, record_delimiter: ['\r\n', '\n', '\r'] }),
+              ).toEqual([row.cells]);
+              expect(row.raw.split(/\r\n|\n|\r/u)[0]).toBe(physical[row.line - 1]);
+            }
+          },
+        ),
         { numRuns: 400 },
       );
     },

@@ -6,7 +6,10 @@ import { countLineEnds } from '../../../src/io/csv/csv-scan.js';
 describe('countLineEnds', () => {
   it('counts LF, CR LF and CR alone, at any place in memory', () => {
     // 0x0b and 0x8a differ from a line feed by one bit.
-    const unit = fc.oneof({ weight: 3, arbitrary: fc.constantFrom(0x0a, 0x0d, 0x0b, 0x8a) }, { weight: 2, arbitrary: fc.integer({ min: 0, max: 255 }) });
+    const unit = fc.oneof(
+      { weight: 3, arbitrary: fc.constantFrom(0x0a, 0x0d, 0x0b, 0x8a) },
+      { weight: 2, arbitrary: fc.integer({ min: 0, max: 255 }) },
+    );
     fc.assert(
       fc.property(fc.array(unit, { maxLength: 60 }), fc.nat(5), (units, offset) => {
         const memory = Buffer.from([...Array<number>(offset).fill(0x0a), ...units, 0x0a, 0x0a]);

@@ -19,7 +19,9 @@ function within(text: string): readonly [Buffer, number, number] {
 
 const digits = fc.stringMatching(/^[0-9]{0,12}$/u);
 const numberText = fc.oneof(
-  fc.tuple(fc.constantFrom('', '-', '+'), digits, fc.constantFrom('', '.', '..', '-', 'e3'), digits).map((parts) => parts.join('')),
+  fc
+    .tuple(fc.constantFrom('', '-', '+'), digits, fc.constantFrom('', '.', '..', '-', 'e3'), digits)
+    .map((parts) => parts.join('')),
   fc.double({ noNaN: true }).map(String),
   fc.stringMatching(/^[-+.0-9e x,/:;]{0,8}$/u),
 );
@@ -39,21 +41,35 @@ describe('plain cells', () => {
     expect(answered).toBeGreaterThan(1000);
   });
 
-  it.each([['-0.0', -0], ['123456789012345', 123456789012345], ['.5', 0.5], ['5.', 5], ['-31.5000000001', -31.5000000001], ['0.00000000000001', 1e-14]])(
-    'read the plain number %s themselves',
-    (text, expected) => {
-      expect(Object.is(plainNumber(...within(text)), expected)).toBe(true);
+  it.each([
+    ['-0.0', -0],
+    ['123456789012345', 123456789012345],
+    ['.5', 0.5],
+    ['5.', 5],
+    ['-31.5000000001', -31.5000000001],
+    ['0.00000000000001', 1e-14],
+  ])('read the plain number %s themselves', (text, expected) => {
+    expect(Object.is(plainNumber(...within(text)), expected)).toBe(true);
+  });
+
+  it.each(['', '-', '.', '+1', '1e3', ' 1', '1 ', '1.2.3', '1234567890123456', '--1', '1-', '/', ':'])(
+    'leave the cell %j alone',
+    (text) => {
+      expect(plainNumber(...within(text))).toBeNaN();
     },
   );
 
-  it.each(['', '-', '.', '+1', '1e3', ' 1', '1 ', '1.2.3', '1234567890123456', '--1', '1-', '/', ':'])('leave the cell %j alone', (text) => {
-    expect(plainNumber(...within(text))).toBeNaN();
-  });
-
   it('read a time as parseUtc does, or leave it', () => {
-    const two = (high: number): fc.Arbitrary<string> => fc.integer({ min: 0, max: high }).map((n) => String(n).padStart(2, '0'));
+    const two = (high: number): fc.Arbitrary<string> =>
+      fc.integer({ min: 0, max: high }).map((n) => String(n).padStart(2, '0'));
     const timeText = fc
-      .tuple(fc.constantFrom('2026-03-04', '2026-02-29', '1969-12-31', '2000-02-29', '2026-03-4x'), two(25), two(61), two(61), fc.constantFrom('Z', '.250Z', '.2x0Z', '+02:00', ''))
+      .tuple(
+        fc.constantFrom('2026-03-04', '2026-02-29', '1969-12-31', '2000-02-29', '2026-03-4x'),
+        two(25),
+        two(61),
+        two(61),
+        fc.constantFrom('Z', '.250Z', '.2x0Z', '+02:00', ''),
+      )
       .map(([date, hour, minute, second, end]) => `${date}T${hour}:${minute}:${second}${end}`);
     const read = createPlainTime();
     let answered = 0;
@@ -76,7 +92,8 @@ describe('plain cells', () => {
   });
 });
 
-const HEAD = 'point_id,latitude_deg,longitude_deg,ellipsoidal_height_m,epoch_utc,solution,satellites_used,tilt_deg,tilt_azimuth_deg,epoch_count,crew';
+const HEAD =
+  'point_id,latitude_deg,longitude_deg,ellipsoidal_height_m,epoch_utc,solution,satellites_used,tilt_deg,tilt_azimuth_deg,epoch_count,crew';
 
 async function readAll(text: string): Promise<{ readonly fixes: Fix[]; readonly rejected: RejectedRow[] }> {
   const table = value(await readCsv(await stdinSource(text), DEFAULT_DIALECT));
@@ -93,14 +110,20 @@ async function readAll(text: string): Promise<{ readonly fixes: Fix[]; readonly 
 
 describe('reading fixes from bytes', () => {
   it('gives the fixes and problems of the general reader, row by row', async () => {
-    const odd = (plain: fc.Arbitrary<string>, ...others: string[]): fc.Arbitrary<string> => fc.oneof({ weight: 12, arbitrary: plain }, { weight: 1, arbitrary: fc.constantFrom(...others) });
+    const odd = (plain: fc.Arbitrary<string>, ...others: string[]): fc.Arbitrary<string> =>
+      fc.oneof({ weight: 12, arbitrary: plain }, { weight: 1, arbitrary: fc.constantFrom(...others) });
     const row = fc
       .tuple(
         odd(fc.constantFrom('P1', 'P2', '007'), '', ' P1', 'Pé', 'a\tb'),
         odd(fc.constantFrom('-31.5', '12.25', '90'), '', '95', '-31°30′00″', '1,5', 'x', ' 4'),
         odd(fc.constantFrom('21.4', '200', '-180'), '', '361', '21 24 00 E'),
         odd(fc.constantFrom('1043.2', '-5'), '', '1e3', '999999', '12.34567890123456789'),
-        odd(fc.constantFrom('', '2026-03-04T06:00:00Z', '2026-03-04T06:00:01.500Z'), '2026-03-04T06:00:00', '2016-12-31T23:59:60Z', 'noon'),
+        odd(
+          fc.constantFrom('', '2026-03-04T06:00:00Z', '2026-03-04T06:00:01.500Z'),
+          '2026-03-04T06:00:00',
+          '2016-12-31T23:59:60Z',
+          'noon',
+        ),
         odd(fc.constantFrom('fixed', 'float', '4', ''), 'Fixed', 'fixd'),
         odd(fc.constantFrom('18', '', '7'), '7.5', '1000'),
         odd(fc.constantFrom('', '0', '3.5'), '91'),
@@ -110,14 +133,18 @@ describe('reading fixes from bytes', () => {
       )
       .map((cells) => cells.join(','));
     await fc.assert(
-      fc.asyncProperty(fc.array(row, { minLength: 1, maxLength: 12 }), fc.constantFrom('\n', '\r\n'), async (rows, end) => {
-        const body = rows.join(end) + end;
-        // A quote in the header sends the whole block to csv-parse and the general reader.
-        const general = await readAll(`${HEAD.replace('crew', '"crew"')}${end}${body}`);
-        const plain = await readAll(`${HEAD}${end}${body}`);
-        expect(plain.fixes).toEqual(general.fixes);
-        expect(plain.rejected).toEqual(general.rejected);
-      }),
+      fc.asyncProperty(
+        fc.array(row, { minLength: 1, maxLength: 12 }),
+        fc.constantFrom('\n', '\r\n'),
+        async (rows, end) => {
+          const body = rows.join(end) + end;
+          // A quote in the header sends the whole block to csv-parse and the general reader.
+          const general = await readAll(`${HEAD.replace('crew', '"crew"')}${end}${body}`);
+          const plain = await readAll(`${HEAD}${end}${body}`);
+          expect(plain.fixes).toEqual(general.fixes);
+          expect(plain.rejected).toEqual(general.rejected);
+        },
+      ),
       { numRuns: 400, seed: 5 },
     );
   });

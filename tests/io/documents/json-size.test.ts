@@ -3,7 +3,8 @@ import { readFeatures, readGeojsonTable } from '../../../src/io/geojson/geojson-
 import { jsonSize } from '../../../src/io/documents/json-size.js';
 
 const collection = (features: string): string => `{"type":"FeatureCollection","features":[${features}]}`;
-const codesOf = ({ problems }: { readonly problems: readonly { readonly code: string }[] }): readonly string[] => problems.map(({ code }) => code);
+const codesOf = ({ problems }: { readonly problems: readonly { readonly code: string }[] }): readonly string[] =>
+  problems.map(({ code }) => code);
 
 describe('jsonSize', () => {
   it('counts objects, lists and members, and none that stand in a text', () => {
@@ -13,7 +14,8 @@ describe('jsonSize', () => {
   });
 
   it('ends with any text', () => {
-    for (const text of ['', '"', '"\\', '"\\"', '[[[', ']]]']) expect(jsonSize(text).bytes).toBeGreaterThanOrEqual(text.length);
+    for (const text of ['', '"', '"\\', '"\\"', '[[[', ']]]'])
+      expect(jsonSize(text).bytes).toBeGreaterThanOrEqual(text.length);
   });
 });
 
@@ -31,7 +33,9 @@ describe('readFeatures', () => {
   });
 
   it('tells a thousand features that are none, and no more', () => {
-    expect(readGeojsonTable(collection(Array.from({ length: 3000 }, () => '{}').join(',')), 'x').problems).toHaveLength(1000);
+    expect(readGeojsonTable(collection(Array.from({ length: 3000 }, () => '{}').join(',')), 'x').problems).toHaveLength(
+      1000,
+    );
   });
 
   it('counts the lines of a text of line ends', () => {

@@ -21,14 +21,36 @@ describe('readSite', () => {
   it('reads a site without heights', () => {
     const plain = JSON.parse(TEXT) as Record<string, unknown>;
     const site = siteOf(JSON.stringify({ ...plain, vertical: null }));
-    expect([site.heightKind, site.transform.vertical, site.transform.verticalHull, site.verticalQuality]).toEqual([null, null, null, null]);
+    expect([site.heightKind, site.transform.vertical, site.transform.verticalHull, site.verticalQuality]).toEqual([
+      null,
+      null,
+      null,
+      null,
+    ]);
     expect(siteOf(siteText(site))).toEqual(site);
   });
 
   it('refuses every document in which a member is missing or of another kind, and names the member', () => {
     const members: readonly (readonly [path: readonly string[], bad: unknown])[] = [
-      [['source', 'system'], 5], [['source', 'columns'], ['easting_m', 'southing_m']], [['site', 'metres_per_unit'], 0], [['horizontal', 'scale'], -1], [['horizontal', 'rotation_deg'], 'x'],
-      [['horizontal', 'covariance'], [1, 2]], [['horizontal', 'site_origin'], null], [['vertical', 'height_kind'], 'bare'], [['vertical', 'covariance'], null], [['hull'], []], [['buffer_m'], null], [['control'], 'none'], [['statements'], [1]],
+      [['source', 'system'], 5],
+      [
+        ['source', 'columns'],
+        ['easting_m', 'southing_m'],
+      ],
+      [['site', 'metres_per_unit'], 0],
+      [['horizontal', 'scale'], -1],
+      [['horizontal', 'rotation_deg'], 'x'],
+      [
+        ['horizontal', 'covariance'],
+        [1, 2],
+      ],
+      [['horizontal', 'site_origin'], null],
+      [['vertical', 'height_kind'], 'bare'],
+      [['vertical', 'covariance'], null],
+      [['hull'], []],
+      [['buffer_m'], null],
+      [['control'], 'none'],
+      [['statements'], [1]],
     ];
     for (const [path, bad] of members) {
       for (const value of [bad, undefined]) {
@@ -39,13 +61,24 @@ describe('readSite', () => {
         inner[last] = value;
         const read = readSite(JSON.stringify(document), 'site.json');
         expect(read.ok, `${path.join('.')} ${String(value)}`).toBe(false);
-        if (!read.ok) expect(read.problems.some((problem) => problem.code === 'record-schema' && problem.where?.path?.startsWith(path[0] ?? ' ') === true), path.join('.')).toBe(true);
+        if (!read.ok)
+          expect(
+            read.problems.some(
+              (problem) => problem.code === 'record-schema' && problem.where?.path?.startsWith(path[0] ?? ' ') === true,
+            ),
+            path.join('.'),
+          ).toBe(true);
       }
     }
   });
 
   it('refuses other documents, later versions and text that is no JSON', () => {
-    for (const text of ['[]', '{}', '{"schema":"pegbook-site","version":2}', '{"schema":"pegbook-run-record","version":1}']) {
+    for (const text of [
+      '[]',
+      '{}',
+      '{"schema":"pegbook-site","version":2}',
+      '{"schema":"pegbook-run-record","version":1}',
+    ]) {
       const read = readSite(text, 'site.json');
       expect(read.ok ? '' : read.problems[0]!.code, text).toBe('record-schema');
     }
@@ -78,8 +111,12 @@ describe('createSiteApplier', () => {
     expect(Math.abs(on.value.first - 5000)).toBeLessThan(3 * on.value.sigmaEastM);
     expect(Math.abs(on.value.second - 8000)).toBeLessThan(3 * on.value.sigmaNorthM);
     expect(Math.abs(on.value.heightM! - 1000.234)).toBeLessThan(3 * on.value.sigmaHeightM!);
-    expect(Math.abs(site.transform.horizontal.scale - 1.000157714)).toBeLessThan(3 * Math.sqrt(site.transform.horizontalCovariance[15]!));
-    expect(Math.abs(site.transform.horizontal.rotationRad - (12.4 * Math.PI) / 180)).toBeLessThan(3 * Math.sqrt(site.transform.horizontalCovariance[10]!));
+    expect(Math.abs(site.transform.horizontal.scale - 1.000157714)).toBeLessThan(
+      3 * Math.sqrt(site.transform.horizontalCovariance[15]!),
+    );
+    expect(Math.abs(site.transform.horizontal.rotationRad - (12.4 * Math.PI) / 180)).toBeLessThan(
+      3 * Math.sqrt(site.transform.horizontalCovariance[10]!),
+    );
   });
 
   it('refuses a point beyond the buffer, and computes it with a warning and a larger sigma when asked', () => {

@@ -8,7 +8,13 @@ import type { PointRow } from '../../../src/records/points/point-row.js';
 const feature = (geometry: unknown, properties: unknown = {}): unknown => ({ type: 'Feature', geometry, properties });
 const collection = (...features: unknown[]): string => JSON.stringify({ type: 'FeatureCollection', features });
 const point = { type: 'Point', coordinates: [21, -31] };
-const line = { type: 'LineString', coordinates: [[21, -31], [21.1, -31]] };
+const line = {
+  type: 'LineString',
+  coordinates: [
+    [21, -31],
+    [21.1, -31],
+  ],
+};
 
 function codes(outcome: Outcome<unknown>): readonly string[] {
   return outcome.ok ? [] : outcome.problems.map(({ code, where }) => `${code} ${where?.path ?? ''}`);
@@ -20,8 +26,32 @@ describe('readPlanGeometry', () => {
       collection(
         feature(line, { point_id: 'road', tolerance_horizontal_m: 0.1 }),
         feature(point, { point_id: 'p' }),
-        { ...(feature({ type: 'MultiPolygon', coordinates: [[[[0, 0], [1, 0], [1, 1], [0, 0]]]] }) as object), id: 7 },
-        feature({ type: 'MultiLineString', coordinates: [line.coordinates, [[359, 0], [2, 0]]] }),
+        {
+          ...(feature({
+            type: 'MultiPolygon',
+            coordinates: [
+              [
+                [
+                  [0, 0],
+                  [1, 0],
+                  [1, 1],
+                  [0, 0],
+                ],
+              ],
+            ],
+          }) as object),
+          id: 7,
+        },
+        feature({
+          type: 'MultiLineString',
+          coordinates: [
+            line.coordinates,
+            [
+              [359, 0],
+              [2, 0],
+            ],
+          ],
+        }),
       ),
       'w.geojson',
     );
@@ -33,26 +63,67 @@ describe('readPlanGeometry', () => {
   });
 
   it('places a problem of a point at its own feature, whatever shapes stand before it', () => {
-    const read = readPlanGeometry(collection(feature(line, { point_id: 'road' }), feature(point), feature({ type: 'Point', coordinates: ['x', 1] })), 'w.geojson');
+    const read = readPlanGeometry(
+      collection(
+        feature(line, { point_id: 'road' }),
+        feature(point),
+        feature({ type: 'Point', coordinates: ['x', 1] }),
+      ),
+      'w.geojson',
+    );
     expect(codes(read)).toEqual(['geojson-structure features[2].geometry.coordinates']);
   });
 
   it('refuses empty and mixed shapes, positions off the globe, and other geometries, each by its path', () => {
-    const problems = (geometry: unknown, properties?: unknown): readonly string[] => codes(readPlanGeometry(collection(feature(geometry, properties)), 'w.geojson'));
-    expect(problems({ type: 'Polygon', coordinates: [] })).toEqual(['geojson-structure features[0].geometry.coordinates']);
-    expect(problems({ type: 'Polygon', coordinates: [[]] })).toEqual(['geojson-structure features[0].geometry.coordinates[0]']);
-    expect(problems({ type: 'LineString', coordinates: [[0, 0, 5], [1, 0]] })).toEqual(['geojson-structure features[0].geometry.coordinates[1]']);
-    expect(problems({ type: 'LineString', coordinates: [[0, 95], [1, 0]] })).toEqual(['latitude-out-of-range features[0].geometry.coordinates[0]']);
-    expect(problems({ type: 'GeometryCollection', geometries: [] })).toEqual(['geojson-structure features[0].geometry']);
-    expect(problems(line, { tolerance_vertical_m: 'low' })).toEqual(['value-not-a-number features[0].properties.tolerance_vertical_m']);
-    expect(problems(line, { tolerance_vertical_m: -1 })).toEqual(['value-out-of-range features[0].properties.tolerance_vertical_m']);
-    expect(codes(readPlanGeometry(collection(feature(line, { point_id: 'a' }), feature(line, { point_id: 'a' })), 'w'))).toEqual(['value-duplicate-id features[1]']);
+    const problems = (geometry: unknown, properties?: unknown): readonly string[] =>
+      codes(readPlanGeometry(collection(feature(geometry, properties)), 'w.geojson'));
+    expect(problems({ type: 'Polygon', coordinates: [] })).toEqual([
+      'geojson-structure features[0].geometry.coordinates',
+    ]);
+    expect(problems({ type: 'Polygon', coordinates: [[]] })).toEqual([
+      'geojson-structure features[0].geometry.coordinates[0]',
+    ]);
+    expect(
+      problems({
+        type: 'LineString',
+        coordinates: [
+          [0, 0, 5],
+          [1, 0],
+        ],
+      }),
+    ).toEqual(['geojson-structure features[0].geometry.coordinates[1]']);
+    expect(
+      problems({
+        type: 'LineString',
+        coordinates: [
+          [0, 95],
+          [1, 0],
+        ],
+      }),
+    ).toEqual(['latitude-out-of-range features[0].geometry.coordinates[0]']);
+    expect(problems({ type: 'GeometryCollection', geometries: [] })).toEqual([
+      'geojson-structure features[0].geometry',
+    ]);
+    expect(problems(line, { tolerance_vertical_m: 'low' })).toEqual([
+      'value-not-a-number features[0].properties.tolerance_vertical_m',
+    ]);
+    expect(problems(line, { tolerance_vertical_m: -1 })).toEqual([
+      'value-out-of-range features[0].properties.tolerance_vertical_m',
+    ]);
+    expect(
+      codes(readPlanGeometry(collection(feature(line, { point_id: 'a' }), feature(line, { point_id: 'a' })), 'w')),
+    ).toEqual(['value-duplicate-id features[1]']);
     expect(codes(readPlanGeometry('{', 'w'))).toEqual(['geojson-syntax ']);
   });
 });
 
 describe('createCandidateAttributes', () => {
-  const read = (cells: readonly string[]): Outcome<unknown> => createCandidateAttributes(['Cellular', 'sky_score', 'cost'], 'c.csv', false)({ passThrough: cells, place: { sourceIndex: 1, line: 4 } } as unknown as PointRow);
+  const read = (cells: readonly string[]): Outcome<unknown> =>
+    createCandidateAttributes(
+      ['Cellular', 'sky_score', 'cost'],
+      'c.csv',
+      false,
+    )({ passThrough: cells, place: { sourceIndex: 1, line: 4 } } as unknown as PointRow);
 
   it('reads yes and no, numbers, and empty cells as not known', () => {
     expect(read(['Yes', '7', ''])).toMatchObject({ ok: true, value: { cellular: true, skyScore: 7, cost: null } });
@@ -61,27 +132,48 @@ describe('createCandidateAttributes', () => {
 
   it('says which cell cannot be read', () => {
     const bad = read(['maybe', 'high', '1']);
-    expect(bad.ok ? [] : bad.problems.map(({ code, where }) => `${code} ${where?.line ?? 0} ${where?.column ?? ''}`)).toEqual(['value-unknown-word 4 cellular', 'value-not-a-number 4 sky_score']);
+    expect(
+      bad.ok ? [] : bad.problems.map(({ code, where }) => `${code} ${where?.line ?? 0} ${where?.column ?? ''}`),
+    ).toEqual(['value-unknown-word 4 cellular', 'value-not-a-number 4 sky_score']);
   });
 });
 
 describe('createGeojsonShapeWriter', () => {
   it('writes one piece as a plain geometry, more as a multiple one, none as a feature without a place', () => {
     const writer = createGeojsonShapeWriter();
-    const ring = [{ latitudeDeg: 0, longitudeDeg: 0 }, { latitudeDeg: 0, longitudeDeg: 1 }, { latitudeDeg: 1, longitudeDeg: 1 }, { latitudeDeg: 0, longitudeDeg: 0 }];
+    const ring = [
+      { latitudeDeg: 0, longitudeDeg: 0 },
+      { latitudeDeg: 0, longitudeDeg: 1 },
+      { latitudeDeg: 1, longitudeDeg: 1 },
+      { latitudeDeg: 0, longitudeDeg: 0 },
+    ];
     const text = [
       writer.begin(),
-      writer.feature({ kind: 'areas', rings: [ring] }, { role: 'ring', radius_m: { value: 1.00005, decimals: 4 }, gone: null }),
+      writer.feature(
+        { kind: 'areas', rings: [ring] },
+        { role: 'ring', radius_m: { value: 1.00005, decimals: 4 }, gone: null },
+      ),
       writer.feature({ kind: 'areas', rings: [ring, ring] }, {}),
       writer.feature({ kind: 'lines', lines: [ring] }, {}),
       writer.feature({ kind: 'lines', lines: [] }, {}),
       writer.feature({ kind: 'point', place: { latitudeDeg: -31, longitudeDeg: 21 }, ellipsoidalHeightM: 5 }, {}),
       writer.end(),
     ].join('');
-    const { features } = JSON.parse(text) as { features: { geometry: { type: string; coordinates: unknown } | null; properties: Record<string, unknown> }[] };
-    expect(features.map(({ geometry }) => geometry?.type)).toEqual(['Polygon', 'MultiPolygon', 'LineString', undefined, 'Point']);
+    const { features } = JSON.parse(text) as {
+      features: { geometry: { type: string; coordinates: unknown } | null; properties: Record<string, unknown> }[];
+    };
+    expect(features.map(({ geometry }) => geometry?.type)).toEqual([
+      'Polygon',
+      'MultiPolygon',
+      'LineString',
+      undefined,
+      'Point',
+    ]);
     expect(features[0]?.properties).toEqual({ role: 'ring', radius_m: 1.0001, gone: null });
     expect(features[4]?.geometry?.coordinates).toEqual([21, -31, 5]);
-    expect(JSON.parse(createGeojsonShapeWriter().begin() + createGeojsonShapeWriter().end())).toEqual({ type: 'FeatureCollection', features: [] });
+    expect(JSON.parse(createGeojsonShapeWriter().begin() + createGeojsonShapeWriter().end())).toEqual({
+      type: 'FeatureCollection',
+      features: [],
+    });
   });
 });

@@ -10,13 +10,23 @@ const text = (rows: readonly string[], header = HEADER): string => [header, ...r
 describe('readGeoidCsv', () => {
   it('reads a full grid', () => {
     const level = value(read(text(ROWS))).levels[0]!;
-    expect(level).toMatchObject({ southDeg: -26, westDeg: 28, latitudeStepDeg: 0.5, longitudeStepDeg: 0.5, rows: 2, columns: 3 });
+    expect(level).toMatchObject({
+      southDeg: -26,
+      westDeg: 28,
+      latitudeStepDeg: 0.5,
+      longitudeStepDeg: 0.5,
+      rows: 2,
+      columns: 3,
+    });
     expect(Array.from(level.values)).toEqual([25.1, 25.2, 25.3, 24.1, 24.2, 24.3]);
   });
 
   it('gives the same grid whatever the order of rows and columns, line ends, blank lines and a byte order mark', () => {
     const mixed = [3, 0, 5, 2, 4, 1].map((index) => ROWS[index]!.split(',').reverse().join(', '));
-    const other = `\uFEFF${text(['', ...mixed, ''], ' Geoid_Height_m , longitude_deg , latitude_deg')}`.replaceAll('\n', '\r\n');
+    const other = `\uFEFF${text(['', ...mixed, ''], ' Geoid_Height_m , longitude_deg , latitude_deg')}`.replaceAll(
+      '\n',
+      '\r\n',
+    );
     expect(value(read(other))).toEqual(value(read(text(ROWS))));
   });
 
@@ -26,7 +36,8 @@ describe('readGeoidCsv', () => {
 
   it('takes positions with decimals cut off, and does not add up what was cut', () => {
     const rows: string[] = [];
-    for (let row = 0; row < 40; row += 1) for (let column = 0; column < 3; column += 1) rows.push(`${(row / 24).toFixed(4)},${(column / 24).toFixed(4)},1`);
+    for (let row = 0; row < 40; row += 1)
+      for (let column = 0; column < 3; column += 1) rows.push(`${(row / 24).toFixed(4)},${(column / 24).toFixed(4)},1`);
     const level = value(read(text(rows))).levels[0]!;
     expect([level.rows, level.columns]).toEqual([40, 3]);
     expect(level.latitudeStepDeg).toBeCloseTo(1 / 24, 5);
@@ -48,7 +59,10 @@ describe('readGeoidCsv', () => {
 
   it('refuses a grid with a gap, and names the first node that is missing', () => {
     const outcome = read(text(ROWS.filter((_row, index) => index !== 4)));
-    expect(outcome.problems[0]).toMatchObject({ code: 'grid-unreadable', received: 'no row for latitude -25.5 longitude 28.5' });
+    expect(outcome.problems[0]).toMatchObject({
+      code: 'grid-unreadable',
+      received: 'no row for latitude -25.5 longitude 28.5',
+    });
   });
 
   it('refuses points that are no grid before it takes memory for the grid they would span', () => {

@@ -26,7 +26,11 @@ beforeAll(() => {
 afterAll(() => rmSync(folder, { recursive: true }));
 
 /** Grids that need no file from elsewhere: the built-in one, and those built above from published numbers. */
-const MADE: Readonly<Record<string, string>> = { egm96: 'egm96', 'example-1.isg': 'example-1.isg', pixelispoint: 'pixelispoint.tif' };
+const MADE: Readonly<Record<string, string>> = {
+  egm96: 'egm96',
+  'example-1.isg': 'example-1.isg',
+  pixelispoint: 'pixelispoint.tif',
+};
 
 const grids = new Map<string, Promise<GeoidGrid>>();
 async function modelOf(name: string, kind: GeoidInterpolation): Promise<GeoidModel | null> {
@@ -53,24 +57,39 @@ describe('geoid heights of the reference table', () => {
 describe.each(['egm96_15.gtx', 'za-geoid-2010-karoo.tif'])('bilinear heights of %s', (name) => {
   const path = geoidGridFile(name);
   const missing = path === null ? `grid ${name}` : hasProgram('cct') ? null : 'program cct';
-  it.skipIf(missing !== null)(`agree with PROJ to a micrometre at 3000 positions, in both turns${missing === null ? '' : ` (skipped: no ${missing})`}`, async () => {
-    const model = (await modelOf(name, 'bilinear'))!;
-    const random = seededRandom(96);
-    const whole = name.startsWith('egm');
-    const points = Array.from({ length: 3000 }, () =>
-      whole ? ([random.between(-90, 90), random.between(-180, 180)] as const) : ([random.between(-32, -31.05), random.between(20.92, 21.87)] as const),
-    );
-    const input = points.map(([latitude, longitude]) => `${longitude.toFixed(12)} ${latitude.toFixed(12)} 0 0`).join('\n');
-    const lines = runProgram('cct', ['-d', '9', '+proj=vgridshift', `+grids=${path!}`, '+multiplier=1'], `${input}\n`);
-    expect(lines).toHaveLength(points.length);
-    let worst = 0;
-    for (const [index, [latitude, longitude]] of points.entries()) {
-      const expected = numbersOf(lines[index]!)[2]!;
-      const other = longitude < 0 ? longitude + 360 : longitude;
-      worst = Math.max(worst, Math.abs(model.heightAt(latitude, longitude)! - expected), Math.abs(model.heightAt(latitude, other)! - expected));
-    }
-    expect(worst).toBeLessThan(1e-6);
-  });
+  it.skipIf(missing !== null)(
+    `agree with PROJ to a micrometre at 3000 positions, in both turns${missing === null ? '' : ` (skipped: no ${missing})`}`,
+    async () => {
+      const model = (await modelOf(name, 'bilinear'))!;
+      const random = seededRandom(96);
+      const whole = name.startsWith('egm');
+      const points = Array.from({ length: 3000 }, () =>
+        whole
+          ? ([random.between(-90, 90), random.between(-180, 180)] as const)
+          : ([random.between(-32, -31.05), random.between(20.92, 21.87)] as const),
+      );
+      const input = points
+        .map(([latitude, longitude]) => `${longitude.toFixed(12)} ${latitude.toFixed(12)} 0 0`)
+        .join('\n');
+      const lines = runProgram(
+        'cct',
+        ['-d', '9', '+proj=vgridshift', `+grids=${path!}`, '+multiplier=1'],
+        `${input}\n`,
+      );
+      expect(lines).toHaveLength(points.length);
+      let worst = 0;
+      for (const [index, [latitude, longitude]] of points.entries()) {
+        const expected = numbersOf(lines[index]!)[2]!;
+        const other = longitude < 0 ? longitude + 360 : longitude;
+        worst = Math.max(
+          worst,
+          Math.abs(model.heightAt(latitude, longitude)! - expected),
+          Math.abs(model.heightAt(latitude, other)! - expected),
+        );
+      }
+      expect(worst).toBeLessThan(1e-6);
+    },
+  );
 });
 
 describe('the South African grid', () => {
@@ -93,23 +112,41 @@ describe('the built-in grid', () => {
   });
 
   const missing = geoidGridFile('egm96_15.gtx') === null;
-  it.skipIf(missing)(`is within 6 mm of the 15 minute grid at its nodes${missing ? ' (skipped: no grid egm96_15.gtx)' : ''}`, async () => {
-    const [built, full] = [await modelOf('egm96', 'bilinear'), await modelOf('egm96_15.gtx', 'bilinear')];
-    let worst = 0;
-    for (let row = 0; row < 721; row += 1) {
-      for (let column = 0; column < 1440; column += 7) {
-        const [latitudeDeg, longitudeDeg] = [-90 + row / 4, column / 4];
-        worst = Math.max(worst, Math.abs(built!.heightAt(latitudeDeg, longitudeDeg)! - full!.heightAt(latitudeDeg, longitudeDeg)!));
+  it.skipIf(missing)(
+    `is within 6 mm of the 15 minute grid at its nodes${missing ? ' (skipped: no grid egm96_15.gtx)' : ''}`,
+    async () => {
+      const [built, full] = [await modelOf('egm96', 'bilinear'), await modelOf('egm96_15.gtx', 'bilinear')];
+      let worst = 0;
+      for (let row = 0; row < 721; row += 1) {
+        for (let column = 0; column < 1440; column += 7) {
+          const [latitudeDeg, longitudeDeg] = [-90 + row / 4, column / 4];
+          worst = Math.max(
+            worst,
+            Math.abs(built!.heightAt(latitudeDeg, longitudeDeg)! - full!.heightAt(latitudeDeg, longitudeDeg)!),
+          );
+        }
       }
-    }
-    expect(worst).toBeLessThan(0.006);
-  });
+      expect(worst).toBeLessThan(0.006);
+    },
+  );
 });
 
 describe('readGeoidGrid', () => {
   it('names the grid after its file and hashes what it read', async () => {
     const path = join(folder, 'Made Up.GTX');
-    writeFileSync(path, gtxBytes({ southDeg: 0, westDeg: 0, latitudeStepDeg: 1, longitudeStepDeg: 1, rows: [[1, 2], [3, 4]] }));
+    writeFileSync(
+      path,
+      gtxBytes({
+        southDeg: 0,
+        westDeg: 0,
+        latitudeStepDeg: 1,
+        longitudeStepDeg: 1,
+        rows: [
+          [1, 2],
+          [3, 4],
+        ],
+      }),
+    );
     const grid = value(await readGeoidGrid(path));
     expect(grid.name).toBe('Made Up.GTX');
     expect(grid.sha256).toHaveLength(64);

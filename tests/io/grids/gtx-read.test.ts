@@ -46,7 +46,10 @@ describe('readGtx', () => {
     ['a header alone', (bytes: Buffer): Buffer => bytes.subarray(0, 40)],
     ['a file a byte short', (bytes: Buffer): Buffer => bytes.subarray(0, -1)],
     ['a file with bytes after its nodes', (bytes: Buffer): Buffer => Buffer.concat([bytes, Buffer.alloc(4)])],
-    ['rows that reach beyond the pole', (bytes: Buffer): Buffer => changed(bytes, (copy) => copy.writeDoubleBE(89.9, 0))],
+    [
+      'rows that reach beyond the pole',
+      (bytes: Buffer): Buffer => changed(bytes, (copy) => copy.writeDoubleBE(89.9, 0)),
+    ],
     ['a step of nothing', (bytes: Buffer): Buffer => changed(bytes, (copy) => copy.writeDoubleBE(0, 16))],
     ['a negative count', (bytes: Buffer): Buffer => changed(bytes, (copy) => copy.writeInt32BE(-5, 32))],
   ])('refuses %s', (_name, spoil) => {

@@ -4,7 +4,20 @@ import { readNtv2 } from '../../../src/io/grids/ntv2-read.js';
 import { evenGrid, ntv2Bytes } from '../../support/ntv2-bytes.js';
 import { codes, value } from '../support.js';
 
-const SLOPED = { ...evenGrid(0, 0, 'SLOPED'), nodes: [[1, 10], [2, 20], [3, 30], [4, 40], [5, 50], [6, 60], [7, 70], [8, 80], [9, 90]] as const };
+const SLOPED = {
+  ...evenGrid(0, 0, 'SLOPED'),
+  nodes: [
+    [1, 10],
+    [2, 20],
+    [3, 30],
+    [4, 40],
+    [5, 50],
+    [6, 60],
+    [7, 70],
+    [8, 80],
+    [9, 90],
+  ] as const,
+};
 
 describe('readNtv2', () => {
   it('turns columns from east to west and shifts positive west into east positive', () => {
@@ -23,7 +36,12 @@ describe('readNtv2', () => {
     expect(levels[0]?.latitudeArcsec[4]).toBe(1.5);
     const minutes = { ...evenGrid(0.5, 0.25), south: -1800, north: -1680, east: -1320, west: -1200, step: 60 };
     const inMinutes = value(readNtv2(ntv2Bytes([minutes], true, 'MINUTES'))).levels[0];
-    expect([inMinutes?.southDeg, inMinutes?.westDeg, inMinutes?.latitudeArcsec[0], inMinutes?.longitudeArcsec[0]]).toEqual([-30, 20, 30, -15]);
+    expect([
+      inMinutes?.southDeg,
+      inMinutes?.westDeg,
+      inMinutes?.latitudeArcsec[0],
+      inMinutes?.longitudeArcsec[0],
+    ]).toEqual([-30, 20, 30, -15]);
   });
 
   it('refuses what is no grid, cut off, or does not fit its own limits', () => {
@@ -58,8 +76,18 @@ describe('createGridShift', () => {
   });
 
   it('takes the grid with the smallest cells, in whatever order the file has them', () => {
-    const fine = { ...evenGrid(100, 0, 'FINE'), south: -29.5 * 3600, north: -29 * 3600, east: -21 * 3600, west: -20.5 * 3600, step: 900 };
-    for (const grids of [[evenGrid(1, 0), fine], [fine, evenGrid(1, 0)]]) {
+    const fine = {
+      ...evenGrid(100, 0, 'FINE'),
+      south: -29.5 * 3600,
+      north: -29 * 3600,
+      east: -21 * 3600,
+      west: -20.5 * 3600,
+      step: 900,
+    };
+    for (const grids of [
+      [evenGrid(1, 0), fine],
+      [fine, evenGrid(1, 0)],
+    ]) {
       const shift = createGridShift(value(readNtv2(ntv2Bytes(grids))).levels);
       expect(shift.forward(-29.2, 20.8, out)).toBe(true);
       expect((out.latitudeDeg + 29.2) * 3600).toBeCloseTo(100, 6);
@@ -71,7 +99,12 @@ describe('createGridShift', () => {
   it('says no outside and leaves the record alone', () => {
     const shift = createGridShift(value(readNtv2(ntv2Bytes([evenGrid(1, 0)]))).levels);
     out.latitudeDeg = 7;
-    for (const [latitude, longitude] of [[-27.9, 21], [-30.1, 21], [-29, 19.9], [-29, 22.1]] as const) {
+    for (const [latitude, longitude] of [
+      [-27.9, 21],
+      [-30.1, 21],
+      [-29, 19.9],
+      [-29, 22.1],
+    ] as const) {
       expect(shift.forward(latitude, longitude, out)).toBe(false);
       expect(shift.inverse(latitude, longitude, out)).toBe(false);
     }
@@ -87,7 +120,10 @@ describe('createGridShift', () => {
   });
 
   it('does not come back where neighbouring nodes would fold the ground', () => {
-    const folded = { ...evenGrid(0, 0, 'FOLDED'), nodes: Array.from({ length: 9 }, (_, i) => [Math.floor(i / 3) % 2 === 0 ? 3000 : -3000, 0] as const) };
+    const folded = {
+      ...evenGrid(0, 0, 'FOLDED'),
+      nodes: Array.from({ length: 9 }, (_, i) => [Math.floor(i / 3) % 2 === 0 ? 3000 : -3000, 0] as const),
+    };
     const shift = createGridShift(value(readNtv2(ntv2Bytes([folded]))).levels);
     let refused = 0;
     for (let latitudeDeg = -29.9; latitudeDeg < -28; latitudeDeg += 0.1) {

@@ -9,13 +9,19 @@ import { tomlSchemaText } from '../../support/toml-schema-text.js';
 
 const read = (text: string): Session => value(readSession(`version = 1\n${text}`, 's.toml'));
 const problems = (text: string): readonly Problem[] => readSession(`version = 1\n${text}`, 's.toml').problems;
-const base = (more: string): string => `[[base]]\nid = "B1"\nbroadcast = { latitude_deg = 1, longitude_deg = 2, ellipsoidal_height_m = 3, at = "arp" }\n${more}\n`;
+const base = (more: string): string =>
+  `[[base]]\nid = "B1"\nbroadcast = { latitude_deg = 1, longitude_deg = 2, ellipsoidal_height_m = 3, at = "arp" }\n${more}\n`;
 
 describe('readSession', () => {
   it('asks for the offset of a base whose coordinate is of the phase centre, and takes 0 as the way to say that there is none', () => {
-    const apc = (more: string): string => `[[base]]\nid = "B1"\nbroadcast = { latitude_deg = 1, longitude_deg = 2, ellipsoidal_height_m = 3, at = "apc" }\n${more}\n`;
-    expect(problems(apc(''))).toMatchObject([{ code: 'config-missing', where: { path: 'base[0].phase_centre_offset_m' } }]);
-    expect(problems(base('known = { latitude_deg = 1, longitude_deg = 2, ellipsoidal_height_m = 3, at = "apc" }'))).toMatchObject([{ code: 'config-missing' }]);
+    const apc = (more: string): string =>
+      `[[base]]\nid = "B1"\nbroadcast = { latitude_deg = 1, longitude_deg = 2, ellipsoidal_height_m = 3, at = "apc" }\n${more}\n`;
+    expect(problems(apc(''))).toMatchObject([
+      { code: 'config-missing', where: { path: 'base[0].phase_centre_offset_m' } },
+    ]);
+    expect(
+      problems(base('known = { latitude_deg = 1, longitude_deg = 2, ellipsoidal_height_m = 3, at = "apc" }')),
+    ).toMatchObject([{ code: 'config-missing' }]);
     expect(read(apc('phase_centre_offset_m = 0')).bases[0]?.phaseCentreOffsetM).toBe(0);
     expect(read(apc('phase_centre_offset_m = 0.09')).bases[0]?.phaseCentreOffsetM).toBe(0.09);
   });
@@ -58,13 +64,28 @@ point_id = "Station"
 `);
     expect(session.system).toEqual({ grid: 'EPSG:2049', fixes: 'EPSG:4148', epochYear: 2026.3, shift: null });
     expect(session.bases[0]).toEqual({
-      id: 'B1', fromMs: Date.UTC(2026, 2, 4, 6), toMs: Date.UTC(2026, 2, 4, 16),
+      id: 'B1',
+      fromMs: Date.UTC(2026, 2, 4, 6),
+      toMs: Date.UTC(2026, 2, 4, 16),
       broadcast: { kind: 'geodetic', at: 'arp', latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: 1043.2 },
-      known: { kind: 'grid', at: 'mark', values: { westing_m: -38000, southing_m: 3487000 }, height: { kind: 'orthometric', orthometricHeightM: 1041.9 } },
+      known: {
+        kind: 'grid',
+        at: 'mark',
+        values: { westing_m: -38000, southing_m: 3487000 },
+        height: { kind: 'orthometric', orthometricHeightM: 1041.9 },
+      },
       antennaHeight: { kind: 'slant', slantM: 1.6, radiusM: 0.1, offsetM: 0.02 },
-      phaseCentreOffsetM: 0, sigmaHorizontalM: 0.01, sigmaVerticalM: null, antennaHeightSigmaM: null, centringSigmaM: null,
+      phaseCentreOffsetM: 0,
+      sigmaHorizontalM: 0.01,
+      sigmaVerticalM: null,
+      antennaHeightSigmaM: null,
+      centringSigmaM: null,
     });
-    expect(session.precision).toMatchObject({ horizontal: { constantM: 0.008, ppm: 1 }, vertical: null, combine: 'linear' });
+    expect(session.precision).toMatchObject({
+      horizontal: { constantM: 0.008, ppm: 1 },
+      vertical: null,
+      combine: 'linear',
+    });
     expect(session.acceptance).toMatchObject({ solutions: ['fixed', 'float'], maxPdop: 4, minSatellites: null });
     expect(session.columns).toEqual({ point_id: 'Station' });
     expect(session.given).toContain('base[0].known.westing_m');
@@ -76,7 +97,16 @@ point_id = "Station"
     expect(session).toMatchObject({
       system: null,
       height: { geoid: null, interpolation: 'bilinear', sigmaM: null },
-      rover: { referencePoint: null, phaseCentreOffsetM: null, poleLengthM: null, poleSigmaM: 0.001, plumbSigmaDeg: 0.1, tiltSigmaDeg: 0.3, tiltAzimuthSigmaDeg: 1, tiltAzimuth: null },
+      rover: {
+        referencePoint: null,
+        phaseCentreOffsetM: null,
+        poleLengthM: null,
+        poleSigmaM: 0.001,
+        plumbSigmaDeg: 0.1,
+        tiltSigmaDeg: 0.3,
+        tiltAzimuthSigmaDeg: 1,
+        tiltAzimuth: null,
+      },
       acceptance: { solutions: ['fixed'], maxBaselineM: null, occupationGapS: 60 },
       precision: { conditions: 'normal', combine: 'rss', correlationHorizontalS: null },
       tolerance: { horizontalM: null, verticalM: null },
@@ -87,7 +117,11 @@ point_id = "Station"
 
   it('suggests the name of an unknown key and gives its line', () => {
     expect(problems('[rover]\n# note\npole_lenght_m = 2\n')).toMatchObject([
-      { code: 'config-unknown-key', hint: 'did you mean pole_length_m?', where: { source: 's.toml', line: 4, path: 'rover.pole_lenght_m' } },
+      {
+        code: 'config-unknown-key',
+        hint: 'did you mean pole_length_m?',
+        where: { source: 's.toml', line: 4, path: 'rover.pole_lenght_m' },
+      },
     ]);
     expect(problems(`${base('')}${base('').replace('B1', 'B2').replace('at =', 'att =')}`)).toMatchObject([
       { code: 'config-unknown-key', where: { line: 8, path: 'base[1].broadcast.att' } },
@@ -111,7 +145,9 @@ point_id = "Station"
   });
 
   it('refuses local times, another version, and broken TOML with its line', () => {
-    expect(problems(base('from_utc = 2026-03-04T06:00:00'))).toMatchObject([{ code: 'config-invalid-value', where: { path: 'base[0].from_utc', line: 5 } }]);
+    expect(problems(base('from_utc = 2026-03-04T06:00:00'))).toMatchObject([
+      { code: 'config-invalid-value', where: { path: 'base[0].from_utc', line: 5 } },
+    ]);
     expect(readSession('version = 2', 's.toml').problems).toMatchObject([{ code: 'config-version' }]);
     expect(readSession('', 's.toml').problems).toMatchObject([{ code: 'config-missing' }]);
     expect(problems('title = "a\n')).toMatchObject([{ code: 'config-syntax', where: { line: 2 } }]);
@@ -126,9 +162,15 @@ point_id = "Station"
     ['known = { at = "mark" }', 'config-missing'],
     ['known = { x_m = 1, y_m = 2, z_m = 3, latitude_deg = 1, at = "mark" }', 'config-invalid-value'],
     ['known = { x_m = 1, y_m = 2, z_m = 3, ellipsoidal_height_m = 1, at = "mark" }', 'config-invalid-value'],
-    ['known = { latitude_deg = 1, longitude_deg = 2, ellipsoidal_height_m = 3, orthometric_height_m = 3, at = "mark" }', 'config-invalid-value'],
+    [
+      'known = { latitude_deg = 1, longitude_deg = 2, ellipsoidal_height_m = 3, orthometric_height_m = 3, at = "mark" }',
+      'config-invalid-value',
+    ],
     ['antenna_height_m = 1.5\nantenna_height_kind = "slant"', 'config-missing'],
-    ['antenna_height_m = 0.1\nantenna_height_kind = "slant"\nantenna_radius_m = 0.2\nantenna_offset_m = 0', 'config-invalid-value'],
+    [
+      'antenna_height_m = 0.1\nantenna_height_kind = "slant"\nantenna_radius_m = 0.2\nantenna_offset_m = 0',
+      'config-invalid-value',
+    ],
     ['antenna_height_m = 1.5\nantenna_radius_m = 0.1', 'config-invalid-value'],
     ['from_utc = "2026-03-04T08:00:00Z"\nto_utc = "2026-03-04T06:00:00Z"', 'config-invalid-value'],
   ])('refuses a base with %j as %s', (more, code) => {
@@ -136,15 +178,21 @@ point_id = "Station"
   });
 
   it('refuses two set-ups of one base at one time, and takes them one after the other', () => {
-    expect(problems(base('') + base(''))).toMatchObject([{ code: 'config-invalid-value', where: { path: 'base[1].id' } }]);
-    expect(read(base('to_utc = "2026-03-04T08:00:00Z"') + base('from_utc = "2026-03-04T08:00:00Z"')).bases).toHaveLength(2);
+    expect(problems(base('') + base(''))).toMatchObject([
+      { code: 'config-invalid-value', where: { path: 'base[1].id' } },
+    ]);
+    expect(
+      read(base('to_utc = "2026-03-04T08:00:00Z"') + base('from_utc = "2026-03-04T08:00:00Z"')).bases,
+    ).toHaveLength(2);
   });
 });
 
 describe('tomlLine', () => {
   it('finds keys under tables, lists of tables and dotted names', () => {
     const lines = tomlLines('a.b = 1\n[t]\nx = 1\n[[l]]\nx = 1\n[[l]]\n"x" = 2\n[l.in]\ny = 3\n');
-    expect(['a.b', 't.x', 'l[0].x', 'l[1].x', 'l[1].in.y', 'l[1].in.y.deeper', 'none'].map((path) => tomlLine(lines, path))).toEqual([1, 3, 5, 7, 9, 9, null]);
+    expect(
+      ['a.b', 't.x', 'l[0].x', 'l[1].x', 'l[1].in.y', 'l[1].in.y.deeper', 'none'].map((path) => tomlLine(lines, path)),
+    ).toEqual([1, 3, 5, 7, 9, 9, null]);
   });
 });
 

@@ -2,7 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { byteLines } from '../../../src/io/text/byte-lines.js';
 
-const told = (text: string) => [...byteLines(Buffer.from(text, 'utf8'))].map((line) => (line.ok ? [line.value.number, line.value.text] : line.problems.map(({ code, where }) => [code, where?.line])));
+const told = (text: string) =>
+  [...byteLines(Buffer.from(text, 'utf8'))].map((line) =>
+    line.ok ? [line.value.number, line.value.text] : line.problems.map(({ code, where }) => [code, where?.line]),
+  );
 
 describe('byteLines', () => {
   it('gives the lines that splitting gives, with their numbers, but for those of blanks', () => {
@@ -17,7 +20,10 @@ describe('byteLines', () => {
   });
 
   it('leaves out a byte order mark', () => {
-    expect(told('\uFEFFa\nb')).toEqual([[1, 'a'], [2, 'b']]);
+    expect(told('\uFEFFa\nb')).toEqual([
+      [1, 'a'],
+      [2, 'b'],
+    ]);
   });
 
   it('refuses a line of more than a mebibyte, by its number, and ends there', () => {

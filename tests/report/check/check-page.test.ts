@@ -13,8 +13,18 @@ const folder = folderWithExamples();
 let day: ReportRun;
 
 beforeAll(async () => {
-  const files = ['examples/quillback-pan-check/points.csv', '--session', 'examples/quillback-pan/session.toml', '--control', 'examples/quillback-pan/control.csv'];
-  day = await runWithReport(folder, ['check-tolerances', ...files, '--repeats', '--limit-horizontal', '0.05', '--limit-vertical', '0.1'], 'check');
+  const files = [
+    'examples/quillback-pan-check/points.csv',
+    '--session',
+    'examples/quillback-pan/session.toml',
+    '--control',
+    'examples/quillback-pan/control.csv',
+  ];
+  day = await runWithReport(
+    folder,
+    ['check-tolerances', ...files, '--repeats', '--limit-horizontal', '0.05', '--limit-vertical', '0.1'],
+    'check',
+  );
 });
 
 afterAll(() => {
@@ -29,14 +39,24 @@ describe('the page of a check', () => {
       const shown = (name: string): string => (row[name] === '' ? '–' : (row[name] ?? '').replace('-', '\u2212'));
       const cells = rows[index] ?? [];
       expect([cells[0], cells[1]]).toEqual([row['point_id'], row['occupation']]);
-      expect([cells[5], cells[6], cells[7]]).toEqual(['difference_westing_m', 'difference_southing_m', 'difference_height_m'].map(shown));
+      expect([cells[5], cells[6], cells[7]]).toEqual(
+        ['difference_westing_m', 'difference_southing_m', 'difference_height_m'].map(shown),
+      );
       expect(cells[8]).toBe(`${shown('horizontal_limit_m')} / ${shown('vertical_limit_m')}`);
       expect([cells[3], cells[10]?.replaceAll(', ', ';')]).toEqual([row['verdict'], row['reasons']]);
     }
   });
 
   it('states frame, unit, exaggeration and limit with its figures', () => {
-    for (const words of ['times too long', 'north is grid north', 'Y, westing, km, grows to the left (west)', 'east, mm', 'hours between occupations', 'distance from the base, km', 'height above the base, m']) {
+    for (const words of [
+      'times too long',
+      'north is grid north',
+      'Y, westing, km, grows to the left (west)',
+      'east, mm',
+      'hours between occupations',
+      'distance from the base, km',
+      'height above the base, m',
+    ]) {
       expect(day.html.includes(words), words).toBe(true);
     }
   });
@@ -46,19 +66,46 @@ describe('the page of a check', () => {
   });
 
   it('lists no cause where no single one explains, names the nearest as such, and the single occupations that stand out after it', async () => {
-    cpSync(join(ROOT, 'tests/cases/check-tolerances/a-wrong-base-is-the-nearest-cause-and-single-occupations-follow/control.csv'), join(folder, 'moved.csv'));
-    const { html } = await runWithReport(folder, ['check-tolerances', 'examples/quillback-pan-check/points.csv', '--session', 'examples/quillback-pan/session.toml', '--control', 'moved.csv'], 'nearest');
+    cpSync(
+      join(
+        ROOT,
+        'tests/cases/check-tolerances/a-wrong-base-is-the-nearest-cause-and-single-occupations-follow/control.csv',
+      ),
+      join(folder, 'moved.csv'),
+    );
+    const { html } = await runWithReport(
+      folder,
+      [
+        'check-tolerances',
+        'examples/quillback-pan-check/points.csv',
+        '--session',
+        'examples/quillback-pan/session.toml',
+        '--control',
+        'moved.csv',
+      ],
+      'nearest',
+    );
     expect(cellsOfTable(html, 'Causes that explain the residuals, best first.')).toEqual([]);
     expect(html).toContain('No single cause explains the residuals.');
     expect(html).toContain('The nearest, which does not explain them: the base coordinate is wrong');
-    expect(cellsOfTable(html, 'Single occupations that stand out').map(([name]) => name?.replace(/.*\(/u, '('))).toEqual(['(QP-03@2)', '(QP-06@2)']);
+    expect(
+      cellsOfTable(html, 'Single occupations that stand out').map(([name]) => name?.replace(/.*\(/u, '(')),
+    ).toEqual(['(QP-03@2)', '(QP-06@2)']);
     expect(html).toContain('Together they explain the residuals.');
     expect(await htmlFaults(html)).toEqual([]);
   });
 
   it('marks causes that the residuals cannot tell apart', async () => {
-    cpSync(join(ROOT, 'tests/cases/check-tolerances/a-slant-taken-as-vertical-is-a-tie-with-the-antenna-height'), join(folder, 'slant'), { recursive: true });
-    const { html } = await runWithReport(folder, ['check-tolerances', 'slant/points.csv', '--session', 'slant/session.toml', '--control', 'slant/control.csv'], 'tied');
+    cpSync(
+      join(ROOT, 'tests/cases/check-tolerances/a-slant-taken-as-vertical-is-a-tie-with-the-antenna-height'),
+      join(folder, 'slant'),
+      { recursive: true },
+    );
+    const { html } = await runWithReport(
+      folder,
+      ['check-tolerances', 'slant/points.csv', '--session', 'slant/session.toml', '--control', 'slant/control.csv'],
+      'tied',
+    );
     const names = cellsOfTable(html, 'Causes that explain the residuals, best first.').map(([name]) => name ?? '');
     expect(names.map((name) => name.startsWith('= '))).toEqual([true, true, true]);
     expect(names[0]).toContain('a slant height of the base antenna');
@@ -69,13 +116,17 @@ describe('the page of a check', () => {
     expect(await htmlFaults(day.html)).toEqual([]);
   });
 
-  it.skipIf(!hasBrowser)('is quiet, alone, accessible and fits at every width, by day, by night and on paper', async () => {
-    const browser = await openBrowser();
-    try {
-      await expectGoodLooks(browser, day.path, EVERY_LOOK);
-      await expectGoodPrint(browser, day.path, day.html);
-    } finally {
-      await browser.close();
-    }
-  }, 240_000);
+  it.skipIf(!hasBrowser)(
+    'is quiet, alone, accessible and fits at every width, by day, by night and on paper',
+    async () => {
+      const browser = await openBrowser();
+      try {
+        await expectGoodLooks(browser, day.path, EVERY_LOOK);
+        await expectGoodPrint(browser, day.path, day.html);
+      } finally {
+        await browser.close();
+      }
+    },
+    240_000,
+  );
 });

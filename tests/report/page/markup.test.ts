@@ -15,7 +15,9 @@ describe('text from data', () => {
   });
 
   it('is escaped when it is put into markup, and markup is not', () => {
-    expect(markup`<p title="${'"><b>'}">${'<i>'}${named('a&b')}${null}</p>`.html).toBe('<p title="&quot;&gt;&lt;b&gt;">&lt;i&gt;<bdi>a&amp;b</bdi></p>');
+    expect(markup`<p title="${'"><b>'}">${'<i>'}${named('a&b')}${null}</p>`.html).toBe(
+      '<p title="&quot;&gt;&lt;b&gt;">&lt;i&gt;<bdi>a&amp;b</bdi></p>',
+    );
   });
 
   it('shows controls of writing direction instead of obeying them', () => {

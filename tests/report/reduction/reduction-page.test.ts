@@ -22,7 +22,11 @@ let hostile: ReportRun;
 beforeAll(async () => {
   day = await runWithReport(folder, DAY, 'day');
   combined = await runWithReport(folder, [...DAY, '--combine'], 'combined');
-  writeFixes(folder, 'many.csv', Array.from({ length: 2000 }, (_, index) => `MP-${String(index + 1)}`));
+  writeFixes(
+    folder,
+    'many.csv',
+    Array.from({ length: 2000 }, (_, index) => `MP-${String(index + 1)}`),
+  );
   writeFixes(folder, 'hostile.csv', HOSTILE_NAMES);
   writeFileSync(
     join(folder, 'examples', 'quillback-pan', 'loose.toml'),
@@ -40,7 +44,11 @@ broadcast = { latitude_deg = -31.5, longitude_deg = 21.4, ellipsoidal_height_m =
 `,
   );
   const loose = ['--session', 'examples/quillback-pan/loose.toml'];
-  writeFixes(folder, 'crowd.csv', Array.from({ length: 300 }, (_, index) => `CP-${String(index + 1)}`));
+  writeFixes(
+    folder,
+    'crowd.csv',
+    Array.from({ length: 300 }, (_, index) => `CP-${String(index + 1)}`),
+  );
   crowd = await runWithReport(folder, ['reduce-points', 'crowd.csv', ...loose], 'crowd');
   many = await runWithReport(folder, ['reduce-points', 'many.csv', ...loose], 'many');
   hostile = await runWithReport(folder, ['reduce-points', 'hostile.csv', ...loose], 'hostile');
@@ -58,19 +66,27 @@ describe('the page of a reduction', () => {
       for (const [index, row] of run.rows.entries()) {
         const dash = (name: string): string => (row[name] === '' ? '–' : (row[name] ?? '').replace('-', '\u2212'));
         const cells = rows[index] ?? [];
-        expect([cells[0], cells[1], cells[2], cells[6]]).toEqual([row['point_id'], row['occupation'], row['verdict'], row['base_id']]);
+        expect([cells[0], cells[1], cells[2], cells[6]]).toEqual([
+          row['point_id'],
+          row['occupation'],
+          row['verdict'],
+          row['base_id'],
+        ]);
         expect([cells[3], cells[4], cells[5]]).toEqual(['westing_m', 'southing_m', 'orthometric_height_m'].map(dash));
         expect([cells[8], cells[9]]).toEqual(['circle_95_m', 'vertical_95_m'].map(dash));
         expect(cells[10]).toBe(`${row['epochs_used'] ?? ''} / ${row['epochs_rejected'] ?? ''}`);
         expect(cells[11]?.replaceAll(', ', ';')).toBe(row['reasons']);
-        if (row['baseline_m'] !== '') expect(Math.abs(Number(cells[7]) - Number(row['baseline_m']) / 1000)).toBeLessThan(0.000_501);
+        if (row['baseline_m'] !== '')
+          expect(Math.abs(Number(cells[7]) - Number(row['baseline_m']) / 1000)).toBeLessThan(0.000_501);
       }
     }
   });
 
   it('counts in its verdict what the data file holds', () => {
     const count = (verdict: string): number => day.rows.filter((row) => row['verdict'] === verdict).length;
-    expect(day.html).toContain(`${String(day.rows.length)} points: ${String(count('accepted'))} accepted, ${String(count('review'))} for review, ${String(count('rejected'))} rejected.`);
+    expect(day.html).toContain(
+      `${String(day.rows.length)} points: ${String(count('accepted'))} accepted, ${String(count('review'))} for review, ${String(count('rejected'))} rejected.`,
+    );
     const largest = day.rows.map((row) => row['circle_95_m'] ?? '').sort((a, b) => Number(b) - Number(a))[0] ?? '';
     expect(day.html).toContain(`In plan ${largest} m`);
   });
@@ -83,24 +99,45 @@ describe('the page of a reduction', () => {
   });
 
   it('states frame, unit, north, scale and exaggeration with its plan', () => {
-    for (const words of ['EPSG:2049', 'EPSG:4148', 'Y, westing, km, grows to the left (west)', 'X, southing, km, grows downwards (south)', 'of ground', 'times too large', 'north is grid north']) {
+    for (const words of [
+      'EPSG:2049',
+      'EPSG:4148',
+      'Y, westing, km, grows to the left (west)',
+      'X, southing, km, grows downwards (south)',
+      'of ground',
+      'times too large',
+      'north is grid north',
+    ]) {
       expect(day.html).toContain(words);
     }
   });
 
   it('draws westing to the left and southing downwards', () => {
-    const places = new Map([...day.html.matchAll(/<text x="([\d.]+)" y="([\d.]+)" class="[^"]*halo">(QP-\d+|B\d)<\/text>/g)].map(([, x, y, name]) => [name, { x: Number(x), y: Number(y) }]));
+    const places = new Map(
+      [...day.html.matchAll(/<text x="([\d.]+)" y="([\d.]+)" class="[^"]*halo">(QP-\d+|B\d)<\/text>/g)].map(
+        ([, x, y, name]) => [name, { x: Number(x), y: Number(y) }],
+      ),
+    );
     const west = places.get('QP-17');
     const east = places.get('QP-10');
     expect(west !== undefined && east !== undefined && west.x < east.x && west.y > east.y).toBe(true);
   });
 
   it('divides the bars of joined occupations into their parts, as those of any other', () => {
-    const parts = combined.html.slice(combined.html.indexOf('id="parts-t"'), combined.html.indexOf('</svg>', combined.html.indexOf('id="parts-t"')));
-    const rows = [...parts.matchAll(/>[^<]+ @(\d(?:\+\d)?)<\/text>((?:<rect class="bar"[^>]*>)*)/g)].map(([, occupation, bars]) => ({ isJoined: occupation?.includes('+') ?? false, kinds: new Set([...(bars ?? '').matchAll(/url\(#parts-(\w+)\)/g)].map(([, kind]) => kind)) }));
+    const parts = combined.html.slice(
+      combined.html.indexOf('id="parts-t"'),
+      combined.html.indexOf('</svg>', combined.html.indexOf('id="parts-t"')),
+    );
+    const rows = [...parts.matchAll(/>[^<]+ @(\d(?:\+\d)?)<\/text>((?:<rect class="bar"[^>]*>)*)/g)].map(
+      ([, occupation, bars]) => ({
+        isJoined: occupation?.includes('+') ?? false,
+        kinds: new Set([...(bars ?? '').matchAll(/url\(#parts-(\w+)\)/g)].map(([, kind]) => kind)),
+      }),
+    );
     const joined = rows.filter(({ isJoined }) => isJoined);
     expect(joined.length).toBeGreaterThan(5);
-    for (const { kinds } of joined) for (const kind of ['rising', 'dotted', 'level', 'blank']) expect(kinds.has(kind), kind).toBe(true);
+    for (const { kinds } of joined)
+      for (const kind of ['rising', 'dotted', 'level', 'blank']) expect(kinds.has(kind), kind).toBe(true);
     expect(parts.includes('fill="none"')).toBe(false);
   });
 
@@ -147,12 +184,20 @@ describe.skipIf(!hasBrowser)('the page of a reduction in a browser', () => {
     await browser.close();
   });
 
-  it.each(['day', 'combined', 'hostile'] as const)('%s: quiet, alone, no overflow, accessible, no word cut or covered', async (name) => {
-    await expectGoodLooks(browser, { day, combined, hostile }[name].path, name === 'day' ? EVERY_LOOK : SOME_LOOKS);
-  }, 240_000);
+  it.each(['day', 'combined', 'hostile'] as const)(
+    '%s: quiet, alone, no overflow, accessible, no word cut or covered',
+    async (name) => {
+      await expectGoodLooks(browser, { day, combined, hostile }[name].path, name === 'day' ? EVERY_LOOK : SOME_LOOKS);
+    },
+    240_000,
+  );
 
-  it.each(['day', 'combined', 'hostile'] as const)('prints %s on A4 with every row whole on one sheet', async (name) => {
-    const { path, html } = { day, combined, hostile }[name];
-    await expectGoodPrint(browser, path, html);
-  }, 120_000);
+  it.each(['day', 'combined', 'hostile'] as const)(
+    'prints %s on A4 with every row whole on one sheet',
+    async (name) => {
+      const { path, html } = { day, combined, hostile }[name];
+      await expectGoodPrint(browser, path, html);
+    },
+    120_000,
+  );
 });

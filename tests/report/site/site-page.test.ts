@@ -12,7 +12,11 @@ let site: ReportRun;
 
 beforeAll(async () => {
   const files = ['examples/quillback-pan-site/points.csv', '--control', 'examples/quillback-pan-site/control.csv'];
-  site = await runWithReport(folder, ['fit-site', ...files, '--system', 'EPSG:2049', '--site-axes', 'easting_m,northing_m'], 'site');
+  site = await runWithReport(
+    folder,
+    ['fit-site', ...files, '--system', 'EPSG:2049', '--site-axes', 'easting_m,northing_m'],
+    'site',
+  );
 });
 
 afterAll(() => {
@@ -31,7 +35,9 @@ describe('the page of a site fit', () => {
       const shown = (name: string): string => (row[name] === '' ? '–' : (row[name] ?? '').replace('-', '\u2212'));
       const cells = rows[index] ?? [];
       expect([cells[0], cells[5]]).toEqual([row['point_id'], row['verdict']]);
-      expect([cells[1], cells[2], cells[3]]).toEqual(['residual_east_m', 'residual_north_m', 'residual_height_m'].map(shown));
+      expect([cells[1], cells[2], cells[3]]).toEqual(
+        ['residual_east_m', 'residual_north_m', 'residual_height_m'].map(shown),
+      );
       expect(cells[4]).toBe(['east', 'north', 'height'].map((axis) => shown(`${third}_${axis}_m`)).join(' / '));
     }
   });
@@ -45,7 +51,14 @@ describe('the page of a site fit', () => {
   });
 
   it('states frame, unit, exaggeration and hull with its figures', () => {
-    for (const words of ['times too long', 'north is the north of the site', 'E, easting, km, grows to the right (east)', 'hull of the control', 'one sigma, mm', 'from the middle of the control, km']) {
+    for (const words of [
+      'times too long',
+      'north is the north of the site',
+      'E, easting, km, grows to the right (east)',
+      'hull of the control',
+      'one sigma, mm',
+      'from the middle of the control, km',
+    ]) {
       expect(site.html.includes(words), words).toBe(true);
     }
   });
@@ -54,13 +67,17 @@ describe('the page of a site fit', () => {
     expect(await htmlFaults(site.html)).toEqual([]);
   });
 
-  it.skipIf(!hasBrowser)('is quiet, alone, accessible and fits at every width, by day, by night and on paper', async () => {
-    const browser = await openBrowser();
-    try {
-      await expectGoodLooks(browser, site.path, EVERY_LOOK);
-      await expectGoodPrint(browser, site.path, site.html);
-    } finally {
-      await browser.close();
-    }
-  }, 240_000);
+  it.skipIf(!hasBrowser)(
+    'is quiet, alone, accessible and fits at every width, by day, by night and on paper',
+    async () => {
+      const browser = await openBrowser();
+      try {
+        await expectGoodLooks(browser, site.path, EVERY_LOOK);
+        await expectGoodPrint(browser, site.path, site.html);
+      } finally {
+        await browser.close();
+      }
+    },
+    240_000,
+  );
 });

@@ -7,7 +7,11 @@ const grid = valueOf(loadGridSystem('EPSG:2049'));
 const LO21 = { grid, fixesSystem: grid.base };
 const IN_DEGREES = { grid: null, fixesSystem: valueOf(loadGeographicSystem('EPSG:4148')) };
 
-function codeAt(latitudeDeg: number, longitudeDeg: number, systems: Parameters<typeof placeDoubt>[3]): string | undefined {
+function codeAt(
+  latitudeDeg: number,
+  longitudeDeg: number,
+  systems: Parameters<typeof placeDoubt>[3],
+): string | undefined {
   return placeDoubt('P', { latitudeDeg, longitudeDeg }, null, systems)?.code;
 }
 
@@ -39,8 +43,19 @@ describe('the place of a plan', () => {
 
   it('is looked at in every corner of a line, and a line is doubted once', () => {
     const vertex = (longitudeDeg: number) => ({ latitudeDeg: -31.5, longitudeDeg, ellipsoidalHeightM: null });
-    const road = { id: 'road', kind: 'line', lines: [[vertex(21.9), vertex(22.5), vertex(22.6)]], polygons: [], toleranceHorizontalM: null, toleranceVerticalM: null, source: 'work.geojson', path: 'features[2]' } as const;
-    expect(shapeDoubts([road], LO21)).toMatchObject([{ code: 'coordinate-outside-area', where: { source: 'work.geojson', path: 'features[2]' } }]);
+    const road = {
+      id: 'road',
+      kind: 'line',
+      lines: [[vertex(21.9), vertex(22.5), vertex(22.6)]],
+      polygons: [],
+      toleranceHorizontalM: null,
+      toleranceVerticalM: null,
+      source: 'work.geojson',
+      path: 'features[2]',
+    } as const;
+    expect(shapeDoubts([road], LO21)).toMatchObject([
+      { code: 'coordinate-outside-area', where: { source: 'work.geojson', path: 'features[2]' } },
+    ]);
     expect(shapeDoubts([{ ...road, lines: [[vertex(21.9), vertex(21.95)]] }], LO21)).toEqual([]);
   });
 });

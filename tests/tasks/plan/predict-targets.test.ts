@@ -22,20 +22,37 @@ function plan(setup: PlanSetup, targets: readonly PlanTarget[]): readonly Planne
 }
 
 describe('predictTargets', () => {
-  it.skipIf(!hasProgram('GeodSolve'))('measures every line as GeodSolve does, to 1e-6 m (skipped where the program is absent)', () => {
-    const random = seededRandom(5);
-    const targets = Array.from({ length: 200 }, (_, index) => target(`p${index}`, random.between(-33, -30), random.between(20, 23)));
-    const lines = runProgram('GeodSolve', ['-i', '-p', '9'], targets.map((one) => `${BASE.latitudeDeg} ${BASE.longitudeDeg} ${one.latitudeDeg} ${one.longitudeDeg}`).join('\n')).map(numbersOf);
-    plan(given(), targets).forEach(({ prediction }, index) => {
-      expect(Math.abs(prediction.baselineM - (lines[index]?.[2] ?? NaN))).toBeLessThan(1e-6);
-    });
-  });
+  it.skipIf(!hasProgram('GeodSolve'))(
+    'measures every line as GeodSolve does, to 1e-6 m (skipped where the program is absent)',
+    () => {
+      const random = seededRandom(5);
+      const targets = Array.from({ length: 200 }, (_, index) =>
+        target(`p${index}`, random.between(-33, -30), random.between(20, 23)),
+      );
+      const lines = runProgram(
+        'GeodSolve',
+        ['-i', '-p', '9'],
+        targets
+          .map((one) => `${BASE.latitudeDeg} ${BASE.longitudeDeg} ${one.latitudeDeg} ${one.longitudeDeg}`)
+          .join('\n'),
+      ).map(numbersOf);
+      plan(given(), targets).forEach(({ prediction }, index) => {
+        expect(Math.abs(prediction.baselineM - (lines[index]?.[2] ?? NaN))).toBeLessThan(1e-6);
+      });
+    },
+  );
 
   it('says of each target what would have to change', () => {
     const near = { latitudeDeg: -31.51, longitudeDeg: 21.4 };
     const far = { latitudeDeg: -31.0, longitudeDeg: 21.4 };
-    const one = (place: { latitudeDeg: number; longitudeDeg: number }, toleranceHorizontalM: number, limits: Partial<PlanSetup['limits']> = {}): string | undefined =>
-      plan(given({ limits: { separationS: null, minEpochs: 1, maxEpochs: 1800, maxOccupations: 4, ...limits } }), [target('p', place.latitudeDeg, place.longitudeDeg, { toleranceHorizontalM, toleranceVerticalM: null })])[0]?.wayOut;
+    const one = (
+      place: { latitudeDeg: number; longitudeDeg: number },
+      toleranceHorizontalM: number,
+      limits: Partial<PlanSetup['limits']> = {},
+    ): string | undefined =>
+      plan(given({ limits: { separationS: null, minEpochs: 1, maxEpochs: 1800, maxOccupations: 4, ...limits } }), [
+        target('p', place.latitudeDeg, place.longitudeDeg, { toleranceHorizontalM, toleranceVerticalM: null }),
+      ])[0]?.wayOut;
     expect(one(near, 0.05)).toBe('none');
     expect(one(far, 0.06)).toBe('longer');
     expect(one(far, 0.045)).toBe('repeat');
@@ -44,7 +61,8 @@ describe('predictTargets', () => {
   });
 
   it('stays within when the one and only tolerance is met, and is outside when either axis fails', () => {
-    const verdict = (toleranceHorizontalM: number | null, toleranceVerticalM: number | null): string | undefined => plan(given(), [target('p', -31.3, 21.4, { toleranceHorizontalM, toleranceVerticalM })])[0]?.verdict;
+    const verdict = (toleranceHorizontalM: number | null, toleranceVerticalM: number | null): string | undefined =>
+      plan(given(), [target('p', -31.3, 21.4, { toleranceHorizontalM, toleranceVerticalM })])[0]?.verdict;
     expect(verdict(1, null)).toBe('within');
     expect(verdict(1, 0.03)).toBe('outside');
     expect(verdict(0.02, 1)).toBe('outside');
@@ -52,7 +70,9 @@ describe('predictTargets', () => {
 
   it('is judged by the conditions asked for, and totals count all three', () => {
     const targets = [target('p', -31.2, 21.4, { toleranceHorizontalM: 0.06, toleranceVerticalM: null })];
-    const verdicts = (['quiet', 'normal', 'active'] as const).map((conditions) => plan(given({ conditions }), targets)[0]?.verdict);
+    const verdicts = (['quiet', 'normal', 'active'] as const).map(
+      (conditions) => plan(given({ conditions }), targets)[0]?.verdict,
+    );
     expect(verdicts).toEqual(['within', 'within', 'outside']);
     const totals = createPlanTotals();
     for (const planned of plan(given({ conditions: 'active' }), targets)) totals.add(planned);
@@ -78,7 +98,9 @@ describe('predictTargets', () => {
   });
 
   it('gets no worse with more epochs in the planned occupation', () => {
-    const figure = (epochCount: number): number => plan(given({ prediction: { ...PREDICTION, epochCount } }), [target('p', -31.2, 21.4)])[0]?.at.uncertainty.vertical95M ?? NaN;
+    const figure = (epochCount: number): number =>
+      plan(given({ prediction: { ...PREDICTION, epochCount } }), [target('p', -31.2, 21.4)])[0]?.at.uncertainty
+        .vertical95M ?? NaN;
     expect(figure(600)).toBeLessThan(figure(60));
     expect(figure(60)).toBeLessThan(figure(1));
   });

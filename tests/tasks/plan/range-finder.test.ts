@@ -6,7 +6,11 @@ import { geodesic, PREDICTION, target } from './plan-fixture.js';
 const EQUATOR = { id: 'B', latitudeDeg: 0, longitudeDeg: 20, ellipsoidalHeightM: 0 };
 
 describe('createRangeFinder', () => {
-  for (const { epochCount, heightM } of [{ epochCount: 1, heightM: 0 }, { epochCount: 180, heightM: 0 }, { epochCount: 1, heightM: 432.5 }]) {
+  for (const { epochCount, heightM } of [
+    { epochCount: 1, heightM: 0 },
+    { epochCount: 180, heightM: 0 },
+    { epochCount: 1, heightM: 432.5 },
+  ]) {
     it(`inverts the prediction to 1 mm: ${epochCount} epochs, ${heightM} m higher`, () => {
       const settings = { ...PREDICTION, epochCount };
       const { rangeM, decidedBy } = createRangeFinder(settings, 'normal', false).at(0.06, 0.12, heightM);
@@ -14,11 +18,19 @@ describe('createRangeFinder', () => {
       // The base's covariance is turned between base and point; to stay clear of that only the deciding axis is looked at near the equator line.
       const meets = (distanceM: number): boolean => {
         const end = geodesic.direct(0, 20, 90, distanceM);
-        const at = createPredictor(geodesic, EQUATOR, { ...settings, baseSigmaHorizontalM: 0, baseSigmaVerticalM: 0 }).at(target('p', end.latitudeDeg, end.longitudeDeg, { ellipsoidalHeightM: heightM })).byConditions[1];
+        const at = createPredictor(geodesic, EQUATOR, {
+          ...settings,
+          baseSigmaHorizontalM: 0,
+          baseSigmaVerticalM: 0,
+        }).at(target('p', end.latitudeDeg, end.longitudeDeg, { ellipsoidalHeightM: heightM })).byConditions[1];
         if (at === undefined) throw new Error('no prediction');
         return at.uncertainty.circle95M <= 0.06 && at.uncertainty.vertical95M <= 0.12;
       };
-      const free = createRangeFinder({ ...settings, baseSigmaHorizontalM: 0, baseSigmaVerticalM: 0 }, 'normal', false).at(0.06, 0.12, heightM).rangeM;
+      const free = createRangeFinder(
+        { ...settings, baseSigmaHorizontalM: 0, baseSigmaVerticalM: 0 },
+        'normal',
+        false,
+      ).at(0.06, 0.12, heightM).rangeM;
       expect(meets(free - 0.001)).toBe(true);
       expect(meets(free + 0.001)).toBe(false);
       expect(['horizontal', 'vertical']).toContain(decidedBy);
@@ -37,6 +49,10 @@ describe('createRangeFinder', () => {
   });
 
   it('is 0 where a tolerance is below the constant term, and names the axis', () => {
-    expect(createRangeFinder(PREDICTION, 'normal', false).at(0.5, 0.02, null)).toMatchObject({ rangeM: 0, decidedBy: 'vertical', vertical: { status: 'tolerance-below-constant' } });
+    expect(createRangeFinder(PREDICTION, 'normal', false).at(0.5, 0.02, null)).toMatchObject({
+      rangeM: 0,
+      decidedBy: 'vertical',
+      vertical: { status: 'tolerance-below-constant' },
+    });
   });
 });

@@ -7,15 +7,66 @@ import { mergeRecords } from '../../../src/tasks/reduce/merge-records.js';
 import type { Outcome } from '../../../src/records/outcome.js';
 import type { MergedRun } from '../../../src/tasks/reduce/merge-records.js';
 
-const FIXES: RunInput = { name: 'fixes.csv', bytes: 90, sha256: 'ab', kind: 'csv', encoding: 'utf-8', rowsRead: 10, rowsUsed: 9, rowsRejected: 1 };
-const SESSION: RunInput = { name: 'session.toml', bytes: 9, sha256: 'cd', kind: 'session', encoding: 'utf-8', rowsRead: 0, rowsUsed: 0, rowsRejected: 0 };
+const FIXES: RunInput = {
+  name: 'fixes.csv',
+  bytes: 90,
+  sha256: 'ab',
+  kind: 'csv',
+  encoding: 'utf-8',
+  rowsRead: 10,
+  rowsUsed: 9,
+  rowsRejected: 1,
+};
+const SESSION: RunInput = {
+  name: 'session.toml',
+  bytes: 9,
+  sha256: 'cd',
+  kind: 'session',
+  encoding: 'utf-8',
+  rowsRead: 0,
+  rowsUsed: 0,
+  rowsRejected: 0,
+};
 const RUN: RunRecordInput = {
-  toolVersion: '0.1.0', argv: ['reduce-points'], settings: [{ key: 'rover.pole_length_m', value: 2, from: 'session file' }], inputs: [], systems: [], grids: [], methods: [],
-  problemCounts: new Map([['value-missing', 1]]), verdict: 'within', verdictCounts: new Map([['accepted', 4], ['review', 0]]), reasonCounts: new Map(), exitCode: 0, timeMs: null,
+  toolVersion: '0.1.0',
+  argv: ['reduce-points'],
+  settings: [{ key: 'rover.pole_length_m', value: 2, from: 'session file' }],
+  inputs: [],
+  systems: [],
+  grids: [],
+  methods: [],
+  problemCounts: new Map([['value-missing', 1]]),
+  verdict: 'within',
+  verdictCounts: new Map([
+    ['accepted', 4],
+    ['review', 0],
+  ]),
+  reasonCounts: new Map(),
+  exitCode: 0,
+  timeMs: null,
 };
 
-function part(rowFrom: number, rowTo: number, reachesEnd: boolean, changes: Partial<RunRecordInput> = {}, fixes: Partial<RunInput> = {}): RunRecordInput {
-  return { ...RUN, inputs: [SESSION, { ...FIXES, rowsRead: rowTo - rowFrom + 1, rowsUsed: rowTo - rowFrom, part: { rowFrom, rowTo, reachesEnd }, ...fixes }], ...changes };
+function part(
+  rowFrom: number,
+  rowTo: number,
+  reachesEnd: boolean,
+  changes: Partial<RunRecordInput> = {},
+  fixes: Partial<RunInput> = {},
+): RunRecordInput {
+  return {
+    ...RUN,
+    inputs: [
+      SESSION,
+      {
+        ...FIXES,
+        rowsRead: rowTo - rowFrom + 1,
+        rowsUsed: rowTo - rowFrom,
+        part: { rowFrom, rowTo, reachesEnd },
+        ...fixes,
+      },
+    ],
+    ...changes,
+  };
 }
 
 function merged(...runs: readonly RunRecordInput[]): Outcome<MergedRun> {
@@ -36,7 +87,19 @@ describe('mergeRecords', () => {
     const outcome = merged(part(11, 20, true), part(1, 10, false));
     if (!outcome.ok) throw new Error(outcome.problems[0]?.message);
     const { inputs, problems, verdict, exit_code: exit, parts } = outcome.value.record as Record<string, unknown>;
-    expect(inputs).toEqual([expect.objectContaining({ name: 'session.toml' }), { name: 'fixes.csv', kind: 'csv', bytes: 90, sha256: 'ab', encoding: 'utf-8', rows_read: 20, rows_used: 18, rows_rejected: 2 }]);
+    expect(inputs).toEqual([
+      expect.objectContaining({ name: 'session.toml' }),
+      {
+        name: 'fixes.csv',
+        kind: 'csv',
+        bytes: 90,
+        sha256: 'ab',
+        encoding: 'utf-8',
+        rows_read: 20,
+        rows_used: 18,
+        rows_rejected: 2,
+      },
+    ]);
     expect([problems, verdict, exit]).toEqual([{ 'value-missing': 2 }, 'within', 0]);
     expect(parts).toHaveLength(2);
     expect(outcome.value.rowsRead).toBe(20);
@@ -48,8 +111,26 @@ describe('mergeRecords', () => {
   });
 
   it('says review where one part does and none says no, and adds up verdicts and reasons', () => {
-    const doubtful = part(11, 20, true, { verdict: 'review', verdictCounts: new Map([['accepted', 1], ['review', 3]]), reasonCounts: new Map([['point-drift', 3]]) });
-    expect(merged(part(1, 10, false), doubtful)).toMatchObject({ ok: true, value: { answer: { answer: 'review' }, record: { verdict: 'review', exit_code: 0, verdict_counts: { accepted: 5, review: 3 }, reason_counts: { 'point-drift': 3 } } } });
+    const doubtful = part(11, 20, true, {
+      verdict: 'review',
+      verdictCounts: new Map([
+        ['accepted', 1],
+        ['review', 3],
+      ]),
+      reasonCounts: new Map([['point-drift', 3]]),
+    });
+    expect(merged(part(1, 10, false), doubtful)).toMatchObject({
+      ok: true,
+      value: {
+        answer: { answer: 'review' },
+        record: {
+          verdict: 'review',
+          exit_code: 0,
+          verdict_counts: { accepted: 5, review: 3 },
+          reason_counts: { 'point-drift': 3 },
+        },
+      },
+    });
   });
 
   it('refuses a verdict that is none of the words', () => {
@@ -59,14 +140,19 @@ describe('mergeRecords', () => {
 
   it('joins runs over files of their own', () => {
     const other = { ...FIXES, name: 'more.csv', sha256: 'ef' };
-    expect(merged({ ...RUN, inputs: [SESSION, FIXES] }, { ...RUN, inputs: [SESSION, other] })).toMatchObject({ ok: true, value: { rowsRead: 20 } });
+    expect(merged({ ...RUN, inputs: [SESSION, FIXES] }, { ...RUN, inputs: [SESSION, other] })).toMatchObject({
+      ok: true,
+      value: { rowsRead: 20 },
+    });
   });
 
   it('refuses rows that are missing, before, between or after the parts, and a part that failed', () => {
     expect(codeOf(merged(part(2, 10, false), part(11, 20, true)))).toBe('record-incomplete');
     expect(codeOf(merged(part(1, 10, false), part(12, 20, true)))).toBe('record-incomplete');
     expect(codeOf(merged(part(1, 10, false), part(11, 20, false)))).toBe('record-incomplete');
-    expect(codeOf(merged(part(1, 10, false), part(11, 20, true, { exitCode: 3, verdict: 'error' })))).toBe('record-incomplete');
+    expect(codeOf(merged(part(1, 10, false), part(11, 20, true, { exitCode: 3, verdict: 'error' })))).toBe(
+      'record-incomplete',
+    );
     expect(codeOf(mergeRecords([], [], () => false))).toBe('record-incomplete');
   });
 
@@ -76,26 +162,48 @@ describe('mergeRecords', () => {
     expect(codeOf(merged({ ...RUN, inputs: [FIXES] }, { ...RUN, inputs: [FIXES] }))).toBe('record-conflict');
     expect(codeOf(merged(part(1, 10, false), part(11, 20, true, {}, { sha256: 'ff' })))).toBe('record-conflict');
     expect(codeOf(merged(part(1, 10, false), part(11, 20, true, { toolVersion: '0.2.0' })))).toBe('record-conflict');
-    const settings = merged(part(1, 10, false), part(11, 20, true, { settings: [{ key: 'rover.pole_length_m', value: 1.8, from: 'session file' }] }));
-    expect(settings).toMatchObject({ ok: false, problems: [{ code: 'record-conflict', message: 'differs from 0.json in settings: rover.pole_length_m' }] });
+    const settings = merged(
+      part(1, 10, false),
+      part(11, 20, true, { settings: [{ key: 'rover.pole_length_m', value: 1.8, from: 'session file' }] }),
+    );
+    expect(settings).toMatchObject({
+      ok: false,
+      problems: [{ code: 'record-conflict', message: 'differs from 0.json in settings: rover.pole_length_m' }],
+    });
   });
 
   it('refuses counts that do not add up, whichever they are', () => {
-    const counts = fc.record({ rowsRead: fc.integer({ min: -3, max: 5 }), rowsUsed: fc.integer({ min: -3, max: 5 }), rowsRejected: fc.integer({ min: -3, max: 5 }), rowTo: fc.integer({ min: 0, max: 6 }) });
+    const counts = fc.record({
+      rowsRead: fc.integer({ min: -3, max: 5 }),
+      rowsUsed: fc.integer({ min: -3, max: 5 }),
+      rowsRejected: fc.integer({ min: -3, max: 5 }),
+      rowTo: fc.integer({ min: 0, max: 6 }),
+    });
     fc.assert(
       fc.property(counts, ({ rowTo, ...rows }) => {
-        const isSound = Object.values(rows).every((count) => count >= 0) && rows.rowsUsed + rows.rowsRejected === rows.rowsRead && rowTo === rows.rowsRead;
-        const outcome = readRunRecord(runRecord({ ...RUN, inputs: [{ ...FIXES, ...rows, part: { rowFrom: 1, rowTo, reachesEnd: true } }] }), 'a.json');
+        const isSound =
+          Object.values(rows).every((count) => count >= 0) &&
+          rows.rowsUsed + rows.rowsRejected === rows.rowsRead &&
+          rowTo === rows.rowsRead;
+        const outcome = readRunRecord(
+          runRecord({ ...RUN, inputs: [{ ...FIXES, ...rows, part: { rowFrom: 1, rowTo, reachesEnd: true } }] }),
+          'a.json',
+        );
         expect(outcome.ok).toBe(isSound);
         if (!outcome.ok) expect(new Set(outcome.problems.map(({ code }) => code))).toEqual(new Set(['record-schema']));
       }),
       { numRuns: 500, seed: 20261128, examples: [[{ rowsRead: 3, rowsUsed: 2, rowsRejected: 1, rowTo: 3 }]] },
     );
-    expect(readRunRecord(runRecord({ ...RUN, problemCounts: new Map([['value-missing', -1]]) }), 'a.json').ok).toBe(false);
+    expect(readRunRecord(runRecord({ ...RUN, problemCounts: new Map([['value-missing', -1]]) }), 'a.json').ok).toBe(
+      false,
+    );
   });
 
   it('keeps a time that all parts carry, and none where they differ', () => {
-    expect(merged(part(1, 10, false, { timeMs: 0 }), part(11, 20, true, { timeMs: 0 }))).toMatchObject({ ok: true, value: { record: { time_utc: '1970-01-01T00:00:00Z' } } });
+    expect(merged(part(1, 10, false, { timeMs: 0 }), part(11, 20, true, { timeMs: 0 }))).toMatchObject({
+      ok: true,
+      value: { record: { time_utc: '1970-01-01T00:00:00Z' } },
+    });
     const outcome = merged(part(1, 10, false, { timeMs: 0 }), part(11, 20, true, { timeMs: 1000 }));
     expect(outcome.ok && 'time_utc' in outcome.value.record).toBe(false);
   });

@@ -19,7 +19,14 @@ const NATIONAL_XYZ = geodeticToGeocentric(NATIONAL, GRS80);
 
 function useOf(plate: string, fromYear: number, epochYear: number): ReductionShift {
   const shift = plateShift(valueOf(platePole(plate)), fromYear, 'national');
-  return { shift, direction: 'forward', epochYear, rotationForm: 'small-angle', file: null, toNational: valueOf(createShiftFunction(shift, epochYear, 'forward')) };
+  return {
+    shift,
+    direction: 'forward',
+    epochYear,
+    rotationForm: 'small-angle',
+    file: null,
+    toNational: valueOf(createShiftFunction(shift, epochYear, 'forward')),
+  };
 }
 
 function geodetic(point: GeodeticPoint, frame?: 'fixes' | 'national'): BaseCoordinate {
@@ -27,13 +34,31 @@ function geodetic(point: GeodeticPoint, frame?: 'fixes' | 'national'): BaseCoord
 }
 
 function baseOf(broadcast: BaseCoordinate, known: BaseCoordinate | null, shift: ReductionShift): PreparedBase {
-  const settings: BaseSettings = { id: 'B', fromMs: null, toMs: null, broadcast, known, antennaHeight: null, phaseCentreOffsetM: 0, sigmaHorizontalM: null, sigmaVerticalM: null, antennaHeightSigmaM: null, centringSigmaM: null };
-  const [base] = valueOf(prepareBases([settings], { ellipsoid: GRS80, fixesEllipsoid: GRS80, grid: null, geoid: null, shift }));
+  const settings: BaseSettings = {
+    id: 'B',
+    fromMs: null,
+    toMs: null,
+    broadcast,
+    known,
+    antennaHeight: null,
+    phaseCentreOffsetM: 0,
+    sigmaHorizontalM: null,
+    sigmaVerticalM: null,
+    antennaHeightSigmaM: null,
+    centringSigmaM: null,
+  };
+  const [base] = valueOf(
+    prepareBases([settings], { ellipsoid: GRS80, fixesEllipsoid: GRS80, grid: null, geoid: null, shift }),
+  );
   if (base === undefined) throw new Error('no base');
   return base;
 }
 
-const plus = (a: GeocentricPoint, b: GeocentricPoint): GeocentricPoint => ({ xM: a.xM + b.xM, yM: a.yM + b.yM, zM: a.zM + b.zM });
+const plus = (a: GeocentricPoint, b: GeocentricPoint): GeocentricPoint => ({
+  xM: a.xM + b.xM,
+  yM: a.yM + b.yM,
+  zM: a.zM + b.zM,
+});
 
 /** A point as the receiver gave it, corrected for its base and taken to the national frame. */
 function reduced(fix: GeocentricPoint, base: PreparedBase, use: ReductionShift): ReturnType<typeof toNationalPoint> {
@@ -52,7 +77,11 @@ describe('a base in the frame of the satellites', () => {
 
   it('returns to it whatever it had broadcast', () => {
     for (const height of [0, 1043.2, 1100]) {
-      const base = baseOf(geodetic({ latitudeDeg: -31.49, longitudeDeg: 21.41, ellipsoidalHeightM: height }), geodetic(NATIONAL), NUBIAN);
+      const base = baseOf(
+        geodetic({ latitudeDeg: -31.49, longitudeDeg: 21.41, ellipsoidalHeightM: height }),
+        geodetic(NATIONAL),
+        NUBIAN,
+      );
       expect(apartM(reduced(base.broadcastArp, base, NUBIAN).national, NATIONAL_XYZ)).toBeLessThan(2e-9);
     }
   });
@@ -72,19 +101,28 @@ describe('a base in the frame of the satellites', () => {
     const orbit = geocentricToGeodetic(valueOf(applyShift(NUBIAN.shift, NATIONAL_XYZ, 2026.9, 'inverse')), GRS80);
     const base = baseOf(geodetic(orbit), null, NUBIAN);
     const fix = geodeticToGeocentric({ latitudeDeg: -31.0, longitudeDeg: 21.5, ellipsoidalHeightM: 1100 }, GRS80);
-    expect(apartM(reduced(fix, base, NUBIAN).national, valueOf(applyShift(NUBIAN.shift, fix, 2026.9, 'forward')))).toBeLessThan(2e-8);
+    expect(
+      apartM(reduced(fix, base, NUBIAN).national, valueOf(applyShift(NUBIAN.shift, fix, 2026.9, 'forward'))),
+    ).toBeLessThan(2e-8);
   });
 
   const turns = readReferenceTable('plates').filter((row) => row.text('turn_mm') !== '');
-  it.each(turns.map((row) => [row.case, row] as const))('%s: a rover square to the pole differs from the naive result by the whole turn', (_, row) => {
-    const use = useOf(row.text('plate'), row.number('from_year'), row.number('to_year'));
-    const base = baseOf(geodetic(NATIONAL, 'national'), null, use);
-    const pole = valueOf(platePole(row.text('plate')));
-    const [x, y] = [pole.omegaXMasPerYear, pole.omegaYMasPerYear];
-    // A vector square to the pole, as long as the baseline of the row.
-    const length = Math.hypot(x, y);
-    const across = { xM: (-y / length) * row.number('baseline_m'), yM: (x / length) * row.number('baseline_m'), zM: 0 };
-    const difference = reduced(plus(base.broadcastArp, across), base, use).differenceM ?? Number.NaN;
-    expect(Math.abs(difference * 1000 - row.number('turn_mm'))).toBeLessThanOrEqual(row.tolerance);
-  });
+  it.each(turns.map((row) => [row.case, row] as const))(
+    '%s: a rover square to the pole differs from the naive result by the whole turn',
+    (_, row) => {
+      const use = useOf(row.text('plate'), row.number('from_year'), row.number('to_year'));
+      const base = baseOf(geodetic(NATIONAL, 'national'), null, use);
+      const pole = valueOf(platePole(row.text('plate')));
+      const [x, y] = [pole.omegaXMasPerYear, pole.omegaYMasPerYear];
+      // A vector square to the pole, as long as the baseline of the row.
+      const length = Math.hypot(x, y);
+      const across = {
+        xM: (-y / length) * row.number('baseline_m'),
+        yM: (x / length) * row.number('baseline_m'),
+        zM: 0,
+      };
+      const difference = reduced(plus(base.broadcastArp, across), base, use).differenceM ?? Number.NaN;
+      expect(Math.abs(difference * 1000 - row.number('turn_mm'))).toBeLessThanOrEqual(row.tolerance);
+    },
+  );
 });

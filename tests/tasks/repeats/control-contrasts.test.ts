@@ -15,17 +15,41 @@ import { seededRandom } from '../../support/seeded-random.js';
 const BASE = { latitudeDeg: -31.5, longitudeDeg: 21.3, ellipsoidalHeightM: 1000 };
 const geodesic = createGeodesic(GRS80);
 function bases(): CheckSetup['bases'] {
-  const session = readSession(`version = 1\n[[base]]\nid = "B"\nbroadcast = { latitude_deg = ${BASE.latitudeDeg}, longitude_deg = ${BASE.longitudeDeg}, ellipsoidal_height_m = ${BASE.ellipsoidalHeightM}, at = "arp" }\nsigma_horizontal_m = 0.01\nsigma_vertical_m = 0.02\n`, 'day.toml');
+  const session = readSession(
+    `version = 1\n[[base]]\nid = "B"\nbroadcast = { latitude_deg = ${BASE.latitudeDeg}, longitude_deg = ${BASE.longitudeDeg}, ellipsoidal_height_m = ${BASE.ellipsoidalHeightM}, at = "arp" }\nsigma_horizontal_m = 0.01\nsigma_vertical_m = 0.02\n`,
+    'day.toml',
+  );
   if (!session.ok) throw new Error(session.problems[0]?.message);
   const prepared = prepareBases(session.value.bases, { ellipsoid: GRS80, grid: null, geoid: null });
   if (!prepared.ok) throw new Error(prepared.problems[0]?.message);
   return prepared.value;
 }
 const SETUP: CheckSetup = {
-  axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 }, grid: null, ellipsoid: GRS80, geodesic, geoid: null, geoidSigmaM: null, epochYear: null,
+  axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 },
+  grid: null,
+  ellipsoid: GRS80,
+  geodesic,
+  geoid: null,
+  geoidSigmaM: null,
+  epochYear: null,
   bases: bases(),
-  precision: createPrecisionModel({ conditions: 'normal', horizontal: null, vertical: null, combine: 'rss', correlationHorizontalS: null, correlationVerticalS: null }),
-  phaseCentreOffsetsM: [], isTiltMeasured: false, tilts: new Map(), largestLeanDeg: null, otherZones: [], controlRules: [], repeatRules: [], designRules: [], day: null,
+  precision: createPrecisionModel({
+    conditions: 'normal',
+    horizontal: null,
+    vertical: null,
+    combine: 'rss',
+    correlationHorizontalS: null,
+    correlationVerticalS: null,
+  }),
+  phaseCentreOffsetsM: [],
+  isTiltMeasured: false,
+  tilts: new Map(),
+  largestLeanDeg: null,
+  otherZones: [],
+  controlRules: [],
+  repeatRules: [],
+  designRules: [],
+  day: null,
 };
 
 interface Day {
@@ -39,17 +63,53 @@ function dayOf(seed: number, count: number, times: number, { baseM = 0, blunderM
   const day: Day = { points: [], control: [] };
   for (let index = 0; index < count; index += 1) {
     const distanceM = 3000 + (22_000 * index) / (count - 1);
-    const { latitudeDeg, longitudeDeg } = geodesic.direct(BASE.latitudeDeg, BASE.longitudeDeg, (137.5 * index) % 360, distanceM);
+    const { latitudeDeg, longitudeDeg } = geodesic.direct(
+      BASE.latitudeDeg,
+      BASE.longitudeDeg,
+      (137.5 * index) % 360,
+      distanceM,
+    );
     const { horizontal, vertical } = SETUP.precision.at(distanceM, 0);
-    const draw = ({ totalM, constantM }: typeof horizontal): number => constantM * random.normal() + times * Math.sqrt(totalM ** 2 - constantM ** 2) * random.normal();
+    const draw = ({ totalM, constantM }: typeof horizontal): number =>
+      constantM * random.normal() + times * Math.sqrt(totalM ** 2 - constantM ** 2) * random.normal();
     const [sigmaH, sigmaV] = [Math.hypot(horizontal.totalM, 0.01), Math.hypot(vertical.totalM, 0.02)];
     const east = baseM + draw(horizontal) + (index === 2 ? blunderM : 0);
     const [northM, upM] = [draw(horizontal), draw(vertical)];
     const place = (e: number, n: number, u: number, own: Partial<PointRow>): PointRow => ({
-      pointId: `C${String(index)}`, occupation: '', code: '', gridFirst: null, gridSecond: null, latitudeDeg: latitudeDeg + n / 110_900, longitudeDeg: longitudeDeg + e / (111_320 * Math.cos((latitudeDeg * Math.PI) / 180)),
-      ellipsoidalHeightM: 1000 + u, orthometricHeightM: null, geoidHeightM: null, baseId: 'B', baselineM: null, baselineAzimuthDeg: null, baselineHeightDifferenceM: null, firstEpochMs: 3_600_000 * 3 * index, lastEpochMs: 3_600_000 * 3 * index,
-      sigmaEastM: sigmaH, sigmaNorthM: sigmaH, sigmaUpM: sigmaV, correlationEn: null, sigmaHorizontalM: null, sigmaVerticalM: null, combinedFactor: null, poleLengthM: null, tiltDeg: null, toleranceHorizontalM: null,
-      toleranceVerticalM: null, role: null, source: '', verdict: '', reasons: '', passThrough: [], place: { sourceIndex: 0, line: index + 1 }, ...own,
+      pointId: `C${String(index)}`,
+      occupation: '',
+      code: '',
+      gridFirst: null,
+      gridSecond: null,
+      latitudeDeg: latitudeDeg + n / 110_900,
+      longitudeDeg: longitudeDeg + e / (111_320 * Math.cos((latitudeDeg * Math.PI) / 180)),
+      ellipsoidalHeightM: 1000 + u,
+      orthometricHeightM: null,
+      geoidHeightM: null,
+      baseId: 'B',
+      baselineM: null,
+      baselineAzimuthDeg: null,
+      baselineHeightDifferenceM: null,
+      firstEpochMs: 3_600_000 * 3 * index,
+      lastEpochMs: 3_600_000 * 3 * index,
+      sigmaEastM: sigmaH,
+      sigmaNorthM: sigmaH,
+      sigmaUpM: sigmaV,
+      correlationEn: null,
+      sigmaHorizontalM: null,
+      sigmaVerticalM: null,
+      combinedFactor: null,
+      poleLengthM: null,
+      tiltDeg: null,
+      toleranceHorizontalM: null,
+      toleranceVerticalM: null,
+      role: null,
+      source: '',
+      verdict: '',
+      reasons: '',
+      passThrough: [],
+      place: { sourceIndex: 0, line: index + 1 },
+      ...own,
     });
     day.points.push(place(east, northM, upM, {}));
     day.control.push(place(0, 0, 0, { baseId: null, sigmaHorizontalM: 0.004, sigmaVerticalM: 0.006 }));
@@ -65,7 +125,9 @@ function rowsOf({ points, control }: Day): Parameters<typeof dayOfCheck>[0] {
 
 describe('controlContrasts', () => {
   it('lets what is common to the base fall out, and one wrong point stay where it is', () => {
-    const [plain, shifted, wrong] = [{}, { baseM: 0.5 }, { blunderM: 2 }].map((own) => controlContrasts(rowsOf(dayOf(4, 8, 1, own)), SETUP));
+    const [plain, shifted, wrong] = [{}, { baseM: 0.5 }, { blunderM: 2 }].map((own) =>
+      controlContrasts(rowsOf(dayOf(4, 8, 1, own)), SETUP),
+    );
     plain?.forEach(({ contrasts }, place) => {
       expect(contrasts).toHaveLength(3);
       contrasts.forEach(({ differenceM }, axis) => {
@@ -83,7 +145,11 @@ describe('controlContrasts', () => {
   });
 
   it('finds a noisier day in nine of ten, and a clean one noisier in no more than 1 of 100', () => {
-    const share = (times: number, days: number, own = {}): number => Array.from({ length: days }, (_, seed) => noisyDay(controlContrasts(rowsOf(dayOf(40 + seed, 14, times, own)), SETUP))?.isNoisier).filter(Boolean).length / days;
+    const share = (times: number, days: number, own = {}): number =>
+      Array.from(
+        { length: days },
+        (_, seed) => noisyDay(controlContrasts(rowsOf(dayOf(40 + seed, 14, times, own)), SETUP))?.isNoisier,
+      ).filter(Boolean).length / days;
     expect(share(4, 40)).toBeGreaterThan(0.85);
     // Three standard errors of 0.01 in 150 days are 0.024.
     expect(share(1, 150)).toBeLessThan(0.035);
@@ -107,7 +173,13 @@ describe('dayOfCheck', () => {
     if (!scaled.ok) throw new Error('no rows');
     const { horizontal } = SETUP.precision.at(plain.at(13)?.distanceM ?? 0, 0);
     // At the farthest point: what was stated, and the factor less one times what grows.
-    expect(scaled.value.rows.at(13)?.covariance?.eeM2).toBeCloseTo((plain.at(13)?.covariance?.eeM2 ?? NaN) + ((day?.allowed ?? NaN) - 1) * (horizontal.totalM ** 2 - horizontal.constantM ** 2), 8);
-    expect([...scaled.value.rows].filter(({ verdict }) => verdict === 'exceeds').length).toBeLessThan([...plain].filter(({ verdict }) => verdict === 'exceeds').length);
+    expect(scaled.value.rows.at(13)?.covariance?.eeM2).toBeCloseTo(
+      (plain.at(13)?.covariance?.eeM2 ?? NaN) +
+        ((day?.allowed ?? NaN) - 1) * (horizontal.totalM ** 2 - horizontal.constantM ** 2),
+      8,
+    );
+    expect([...scaled.value.rows].filter(({ verdict }) => verdict === 'exceeds').length).toBeLessThan(
+      [...plain].filter(({ verdict }) => verdict === 'exceeds').length,
+    );
   });
 });

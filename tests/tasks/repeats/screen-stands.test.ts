@@ -7,24 +7,65 @@ import { createStandScreen } from '../../../src/tasks/repeats/screen-stands.js';
 import { makeFix } from '../../core/observation/make-fix.js';
 import { seededRandom } from '../../support/seeded-random.js';
 
-const LIMITS: AcceptanceSettings = { solutions: ['fixed'], maxPdop: null, maxCorrectionAgeS: null, minSatellites: null, maxTiltDeg: null, maxBaselineM: null, minEpochs: 10, minDurationS: 10, maxSigmaHorizontalM: null, maxSigmaVerticalM: null, occupationGapS: 60 };
-const precision = createPrecisionModel({ conditions: 'normal', horizontal: null, vertical: null, combine: 'rss', correlationHorizontalS: null, correlationVerticalS: null });
+const LIMITS: AcceptanceSettings = {
+  solutions: ['fixed'],
+  maxPdop: null,
+  maxCorrectionAgeS: null,
+  minSatellites: null,
+  maxTiltDeg: null,
+  maxBaselineM: null,
+  minEpochs: 10,
+  minDurationS: 10,
+  maxSigmaHorizontalM: null,
+  maxSigmaVerticalM: null,
+  occupationGapS: 60,
+};
+const precision = createPrecisionModel({
+  conditions: 'normal',
+  horizontal: null,
+  vertical: null,
+  combine: 'rss',
+  correlationHorizontalS: null,
+  correlationVerticalS: null,
+});
 const METRE_DEG = 1 / 111_000;
 
 /** Seconds of one stand; `east` is where the antenna is, metres. */
-function stand(pointId: string, startS: number, seconds: number, east: (second: number) => number = () => 0, own: Partial<Fix> = {}): readonly Fix[] {
+function stand(
+  pointId: string,
+  startS: number,
+  seconds: number,
+  east: (second: number) => number = () => 0,
+  own: Partial<Fix> = {},
+): readonly Fix[] {
   const random = seededRandom(startS + seconds);
-  return Array.from({ length: seconds }, (_, i) => makeFix({ pointId, epochMs: (startS + i) * 1000, geodetic: { latitudeDeg: 0.002 * random.normal() * METRE_DEG, longitudeDeg: 10 + (east(i) + 0.002 * random.normal()) * METRE_DEG, ellipsoidalHeightM: 100 + 0.003 * random.normal() }, solution: 'fixed', ...own }));
+  return Array.from({ length: seconds }, (_, i) =>
+    makeFix({
+      pointId,
+      epochMs: (startS + i) * 1000,
+      geodetic: {
+        latitudeDeg: 0.002 * random.normal() * METRE_DEG,
+        longitudeDeg: 10 + (east(i) + 0.002 * random.normal()) * METRE_DEG,
+        ellipsoidalHeightM: 100 + 0.003 * random.normal(),
+      },
+      solution: 'fixed',
+      ...own,
+    }),
+  );
 }
 
-function screenOf(fixes: readonly Fix[], refuse: (fix: Fix) => boolean = () => false): ReturnType<typeof createStandScreen> {
+function screenOf(
+  fixes: readonly Fix[],
+  refuse: (fix: Fix) => boolean = () => false,
+): ReturnType<typeof createStandScreen> {
   const screen = createStandScreen(LIMITS, WGS84, precision);
   for (const fix of fixes) screen.push(fix, refuse(fix) ? ['epoch-not-fixed'] : [], 1000);
   screen.finish();
   return screen;
 }
 
-const at = (screen: ReturnType<typeof createStandScreen>, code: 'point-too-few-epochs'): unknown => Object.fromEntries(screen.stands.get(code) ?? []);
+const at = (screen: ReturnType<typeof createStandScreen>, code: 'point-too-few-epochs'): unknown =>
+  Object.fromEntries(screen.stands.get(code) ?? []);
 
 describe('createStandScreen', () => {
   it('says nothing of a stand that holds still for long enough', () => {
@@ -43,12 +84,18 @@ describe('createStandScreen', () => {
     const tilted = stand('A', 0, 30).map((fix, i) => ({ ...fix, tiltDeg: i < 15 ? 9 : 11, tiltAzimuthDeg: 0 }));
     const partly = stand('B', 100, 20).map((fix, i) => ({ ...fix, tiltDeg: i === 3 ? null : 5 }));
     const refused = stand('C', 200, 20).map((fix, i) => ({ ...fix, tiltDeg: i === 3 ? 60 : 2 }));
-    const screen = screenOf([...tilted, ...partly, ...refused, ...stand('D', 300, 20)], ({ tiltDeg }) => tiltDeg === 60);
+    const screen = screenOf(
+      [...tilted, ...partly, ...refused, ...stand('D', 300, 20)],
+      ({ tiltDeg }) => tiltDeg === 60,
+    );
     expect(Object.fromEntries(screen.tilts)).toEqual({ 'A@1': 10, 'C@1': 2 });
   });
 
   it('counts refusals by stand, and names a stand of which nothing is left', () => {
-    const screen = screenOf([...stand('A', 0, 30), ...stand('B', 100, 20)], ({ pointId, epochMs }) => pointId === 'B' || epochMs === 3000);
+    const screen = screenOf(
+      [...stand('A', 0, 30), ...stand('B', 100, 20)],
+      ({ pointId, epochMs }) => pointId === 'B' || epochMs === 3000,
+    );
     expect(Object.fromEntries(screen.epochs.get('epoch-not-fixed') ?? [])).toEqual({ 'A@1': 1, 'B@1': 20 });
     expect(Object.fromEntries(screen.stands.get('point-no-accepted-epoch') ?? [])).toEqual({ 'B@1': 0 });
   });

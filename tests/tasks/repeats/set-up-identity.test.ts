@@ -8,8 +8,18 @@ const ELSEWHERE = { ...PLACE, xM: PLACE.xM + 0.003 };
 function settings(change: Partial<BaseSettings> = {}): BaseSettings {
   const coordinate = { kind: 'geocentric', at: 'mark', ...PLACE } as const;
   return {
-    id: 'B1', fromMs: null, toMs: null, broadcast: coordinate, known: coordinate, antennaHeight: { kind: 'vertical', heightM: 1.6 }, phaseCentreOffsetM: 0,
-    sigmaHorizontalM: 0.01, sigmaVerticalM: 0.02, antennaHeightSigmaM: null, centringSigmaM: null, ...change,
+    id: 'B1',
+    fromMs: null,
+    toMs: null,
+    broadcast: coordinate,
+    known: coordinate,
+    antennaHeight: { kind: 'vertical', heightM: 1.6 },
+    phaseCentreOffsetM: 0,
+    sigmaHorizontalM: 0.01,
+    sigmaVerticalM: 0.02,
+    antennaHeightSigmaM: null,
+    centringSigmaM: null,
+    ...change,
   };
 }
 
@@ -18,18 +28,32 @@ const evening = settings({ fromMs: 1, antennaHeight: { kind: 'vertical', heightM
 
 describe('setUpIdentities', () => {
   it('tells set-ups of one name apart by window, place and antenna height', () => {
-    const keyOf = (change: Partial<BaseSettings>, place = PLACE): string => setUpIdentities([{ settings: settings(change), place }])[0]?.setupKey ?? '';
-    const keys = [keyOf({}), keyOf({ toMs: 0 }), keyOf({ fromMs: 0 }), keyOf({}, ELSEWHERE), keyOf({ antennaHeight: { kind: 'vertical', heightM: 1.7 } }), keyOf({ id: 'B2' })];
+    const keyOf = (change: Partial<BaseSettings>, place = PLACE): string =>
+      setUpIdentities([{ settings: settings(change), place }])[0]?.setupKey ?? '';
+    const keys = [
+      keyOf({}),
+      keyOf({ toMs: 0 }),
+      keyOf({ fromMs: 0 }),
+      keyOf({}, ELSEWHERE),
+      keyOf({ antennaHeight: { kind: 'vertical', heightM: 1.7 } }),
+      keyOf({ id: 'B2' }),
+    ];
     expect(new Set(keys).size).toBe(keys.length);
   });
 
   it('names set-ups of one id by their time, and one alone by its id', () => {
-    const names = setUpIdentities([morning, evening, settings({ id: 'B2' })].map((own) => ({ settings: own, place: PLACE }))).map(({ setupName }) => setupName);
+    const names = setUpIdentities(
+      [morning, evening, settings({ id: 'B2' })].map((own) => ({ settings: own, place: PLACE })),
+    ).map(({ setupName }) => setupName);
     expect(names).toEqual(['B1 to 1970-01-01T00:00:00Z', 'B1 from 1970-01-01T00:00:00.001Z', 'B2']);
   });
 
   it('gives set-ups on one mark one mark, whatever they are called, and others another', () => {
-    const [a, b, c] = setUpIdentities([{ settings: morning, place: PLACE }, { settings: settings({ id: 'B2' }), place: { ...PLACE, zM: PLACE.zM + 0.0004 } }, { settings: evening, place: ELSEWHERE }]);
+    const [a, b, c] = setUpIdentities([
+      { settings: morning, place: PLACE },
+      { settings: settings({ id: 'B2' }), place: { ...PLACE, zM: PLACE.zM + 0.0004 } },
+      { settings: evening, place: ELSEWHERE },
+    ]);
     expect(a?.markKey).toBe(b?.markKey);
     expect(a?.markKey).not.toBe(c?.markKey);
   });
@@ -52,10 +76,17 @@ describe('setUpIdentities', () => {
   });
 
   it('shares between set-ups of one mark what the least of them states', () => {
-    const [fine, coarse, unstated] = setUpIdentities([settings({ sigmaVerticalM: 0.01 }), settings({ id: 'B2', sigmaVerticalM: 0.05 })].map((own) => ({ settings: own, place: PLACE })));
+    const [fine, coarse, unstated] = setUpIdentities(
+      [settings({ sigmaVerticalM: 0.01 }), settings({ id: 'B2', sigmaVerticalM: 0.05 })].map((own) => ({
+        settings: own,
+        place: PLACE,
+      })),
+    );
     expect(fine?.mark.verticalM).toBe(coarse?.mark.verticalM);
     expect(coarse?.setup.verticalM).toBeCloseTo(Math.sqrt(0.05 ** 2 - 0.01 ** 2 + 0.002 ** 2), 12);
     expect(unstated).toBeUndefined();
-    expect(setUpIdentities([{ settings: settings({ sigmaHorizontalM: null }), place: PLACE }])[0]?.mark.horizontalM).toBe(0);
+    expect(
+      setUpIdentities([{ settings: settings({ sigmaHorizontalM: null }), place: PLACE }])[0]?.mark.horizontalM,
+    ).toBe(0);
   });
 });

@@ -11,14 +11,27 @@ function control(system: string, places: readonly (readonly [number, number])[])
   const pair = { first: 0, second: 0 };
   return places.map(([latitudeDeg, longitudeDeg]) => {
     expect(grid.forward(latitudeDeg, longitudeDeg, pair)).toBe('ok');
-    const axes = { columns: [grid.axes[0].columnName, grid.axes[1].columnName], metresPerUnit: grid.axes[0].metresPerUnit } as const;
+    const axes = {
+      columns: [grid.axes[0].columnName, grid.axes[1].columnName],
+      metresPerUnit: grid.axes[0].metresPerUnit,
+    } as const;
     return { latitudeDeg, longitudeDeg, control: toEastNorth(axes, pair.first, pair.second) };
   });
 }
 
-const KAROO = [[-31.46, 21.33], [-31.44, 21.36], [-31.45, 21.4]] as const;
-const FIJI = [[-17.8, 179.4], [-17.7, 179.5]] as const;
-const ALPS = [[46.9, 8.2], [46.95, 8.3]] as const;
+const KAROO = [
+  [-31.46, 21.33],
+  [-31.44, 21.36],
+  [-31.45, 21.4],
+] as const;
+const FIJI = [
+  [-17.8, 179.4],
+  [-17.7, 179.5],
+] as const;
+const ALPS = [
+  [46.9, 8.2],
+  [46.95, 8.3],
+] as const;
 
 describe('the grid that control is in', () => {
   it.each([
@@ -36,7 +49,15 @@ describe('the grid that control is in', () => {
   it('is no other where the control is in the grid itself, or in none of them', () => {
     const grid = valueOf(loadGridSystem('EPSG:2049'));
     expect(otherZones(grid, control('EPSG:2049', KAROO))).toEqual([]);
-    expect(otherZones(grid, control('EPSG:2049', KAROO).map((pair) => ({ ...pair, control: { eastM: pair.control.eastM + 5000, northM: pair.control.northM } })))).toEqual([]);
+    expect(
+      otherZones(
+        grid,
+        control('EPSG:2049', KAROO).map((pair) => ({
+          ...pair,
+          control: { eastM: pair.control.eastM + 5000, northM: pair.control.northM },
+        })),
+      ),
+    ).toEqual([]);
     expect(otherZones(grid, [])).toEqual([]);
   });
 });

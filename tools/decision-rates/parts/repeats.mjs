@@ -28,7 +28,13 @@ function twoSetUps(random, roundS, names, isSameMark) {
   const near = () => randomPlace(random, 100, 3000, 30);
   const first = markAt(near(), random);
   const second = isSameMark ? first : markAt(near(), random);
-  const bases = [first, second].map((mark, i) => setUp(names[i], mark, random, { fromS: i === 0 ? 0 : roundS, toS: i === 0 ? roundS - 1 : 20 * roundS, antennaM: i === 0 ? 1.6 : 1.532 }));
+  const bases = [first, second].map((mark, i) =>
+    setUp(names[i], mark, random, {
+      fromS: i === 0 ? 0 : roundS,
+      toS: i === 0 ? roundS - 1 : 20 * roundS,
+      antennaM: i === 0 ? 1.6 : 1.532,
+    }),
+  );
   return { bases, of: (round) => bases[Math.min(round, 1)] };
 }
 
@@ -46,7 +52,14 @@ function roundsOf(random, times, kind, mistake) {
     const wrong = stands[random.index(times) * POINTS];
     wrong.offset = [mistake * e, mistake * n, mistake * u];
   }
-  return { bases, stands, wrongOccupation: mistake > 0 ? String(1 + Math.floor(stands.findIndex(({ offset }) => offset.some((value) => value !== 0)) / POINTS)) : null };
+  return {
+    bases,
+    stands,
+    wrongOccupation:
+      mistake > 0
+        ? String(1 + Math.floor(stands.findIndex(({ offset }) => offset.some((value) => value !== 0)) / POINTS))
+        : null,
+  };
 }
 
 /** Days, reduced and checked: points that are not joined and accepted, days that do not end with 0. */
@@ -61,15 +74,28 @@ function repeated(times, kind, mistake, full) {
       product.write('session.toml', sessionOf(bases));
       const fixes = fixesOf(stands, random, { air });
       const plain = await product.run(['reduce-points', '-', '--session', 'session.toml', '--quiet'], fixes);
-      const combined = await product.run(['reduce-points', '-', '--session', 'session.toml', '--combine', '--quiet'], fixes);
+      const combined = await product.run(
+        ['reduce-points', '-', '--session', 'session.toml', '--combine', '--quiet'],
+        fixes,
+      );
       product.write('points.csv', plain.stdout);
-      const check = await product.run(['check-tolerances', 'points.csv', '--session', 'session.toml', '--repeats', '--format', 'json', '--quiet']);
+      const check = await product.run([
+        'check-tolerances',
+        'points.csv',
+        '--session',
+        'session.toml',
+        '--repeats',
+        '--format',
+        'json',
+        '--quiet',
+      ]);
       add('reduce 0', plain.exit === 0 ? 1 : 0);
       add('combine 0', combined.exit === 0 ? 1 : 0);
       add('check 0', check.exit === 0 ? 1 : 0);
       judgePoints(rowsOf(combined.stdout), wrongOccupation, add);
       if (wrongOccupation !== null) {
-        if (rowsOf(plain.stdout).some((row) => row.point_id === 'P0' && row.verdict !== 'accepted')) add('marked without --combine');
+        if (rowsOf(plain.stdout).some((row) => row.point_id === 'P0' && row.verdict !== 'accepted'))
+          add('marked without --combine');
         if (plain.exit !== 0) add('1 without --combine');
         const said = JSON.parse(check.stdout).repeats.find(({ point_id: id }) => id === 'P0');
         if (said?.occupation_alone === wrongOccupation) add('odd one named');
@@ -93,19 +119,66 @@ function judgePoints(rows, wrongOccupation, add) {
 export const part = {
   name: 'repeats',
   jobs: ({ isQuick }) => [
-    ...(isQuick ? [2, 5] : STANDS).map((times) => ({ id: `repeats/${times}`, run: repeated(times, 'one set-up', 0, times < 5 ? 500 : 250) })),
-    ...Object.keys(SET_UPS).slice(1, isQuick ? 3 : undefined).map((kind) => ({ id: `repeats/${kind}`, run: repeated(2, kind, 0, 250) })),
-    ...(isQuick ? [2] : [2, 3]).flatMap((times) => (isQuick ? [0.2] : SIZES_M).map((size) => ({ id: `repeats/${times}/wrong/${size}`, run: repeated(times, 'one set-up', size, 100) }))),
+    ...(isQuick ? [2, 5] : STANDS).map((times) => ({
+      id: `repeats/${times}`,
+      run: repeated(times, 'one set-up', 0, times < 5 ? 500 : 250),
+    })),
+    ...Object.keys(SET_UPS)
+      .slice(1, isQuick ? 3 : undefined)
+      .map((kind) => ({ id: `repeats/${kind}`, run: repeated(2, kind, 0, 250) })),
+    ...(isQuick ? [2] : [2, 3]).flatMap((times) =>
+      (isQuick ? [0.2] : SIZES_M).map((size) => ({
+        id: `repeats/${times}/wrong/${size}`,
+        run: repeated(times, 'one set-up', size, 100),
+      })),
+    ),
   ],
   text(results, before) {
-    const row = (label, id) => [label, { id, key: 'points not joined', of: 'points' }, { id, key: 'reduce 0' }, { id, key: 'combine 0' }, { id, key: 'check 0' }];
+    const row = (label, id) => [
+      label,
+      { id, key: 'points not joined', of: 'points' },
+      { id, key: 'reduce 0' },
+      { id, key: 'combine 0' },
+      { id, key: 'check 0' },
+    ];
     const head = ['', 'points not joined', '`reduce-points` 0', '`--combine` 0', '`--repeats` 0'];
     const has = (id) => results[id] !== undefined;
-    const clean = rateTable({ head: ['stands a point', ...head.slice(1)], rows: STANDS.map((times) => row(String(times), `repeats/${times}`)).filter(([, { id }]) => has(id)), results, before });
-    const setUps = rateTable({ head: ['two stands a point, from', ...head.slice(1)], rows: Object.keys(SET_UPS).slice(1).map((kind) => row(kind, `repeats/${kind}`)).filter(([, { id }]) => has(id)), results, before });
+    const clean = rateTable({
+      head: ['stands a point', ...head.slice(1)],
+      rows: STANDS.map((times) => row(String(times), `repeats/${times}`)).filter(([, { id }]) => has(id)),
+      results,
+      before,
+    });
+    const setUps = rateTable({
+      head: ['two stands a point, from', ...head.slice(1)],
+      rows: Object.keys(SET_UPS)
+        .slice(1)
+        .map((kind) => row(kind, `repeats/${kind}`))
+        .filter(([, { id }]) => has(id)),
+      results,
+      before,
+    });
     const wrong = rateTable({
-      head: ['stands a point', 'size', 'found with `--combine`', 'without: ends with 1', 'without: marked in its rows', 'odd one named', 'another named'],
-      rows: [2, 3].flatMap((times) => SIZES_M.map((size) => [String(times), `${size} m`, ...['found', '1 without --combine', 'marked without --combine', 'odd one named', 'another one named'].map((key) => ({ id: `repeats/${times}/wrong/${size}`, key }))])).filter(([, , { id }]) => has(id)),
+      head: [
+        'stands a point',
+        'size',
+        'found with `--combine`',
+        'without: ends with 1',
+        'without: marked in its rows',
+        'odd one named',
+        'another named',
+      ],
+      rows: [2, 3]
+        .flatMap((times) =>
+          SIZES_M.map((size) => [
+            String(times),
+            `${size} m`,
+            ...['found', '1 without --combine', 'marked without --combine', 'odd one named', 'another one named'].map(
+              (key) => ({ id: `repeats/${times}/wrong/${size}`, key }),
+            ),
+          ]),
+        )
+        .filter(([, , { id }]) => has(id)),
       results,
       before,
     });

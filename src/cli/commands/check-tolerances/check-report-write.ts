@@ -15,7 +15,20 @@ export interface CheckEnd {
 }
 
 /** Writes the page of --report. Loaded only where one is asked for. */
-export async function writeCheckReport(sink: Sink, results: CheckResults, end: CheckEnd, bench: Workbench, log: RunLog): Promise<void> {
-  const about = { ...end, toolVersion: VERSION, timeMs: log.timeMs, command: shownCommand(bench.context.argv), files: log.inputs, warnings: bench.diagnostics.warnings() };
+export async function writeCheckReport(
+  sink: Sink,
+  results: CheckResults,
+  end: CheckEnd,
+  bench: Workbench,
+  log: RunLog,
+): Promise<void> {
+  const about = {
+    ...end,
+    toolVersion: VERSION,
+    timeMs: log.timeMs,
+    command: shownCommand(bench.context.argv),
+    files: log.inputs,
+    warnings: bench.diagnostics.warnings(),
+  };
   await sink.write(bench.draw(() => checkPage(checkReport(results, about))) ?? '');
 }

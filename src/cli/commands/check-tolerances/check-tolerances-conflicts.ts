@@ -8,30 +8,85 @@ import type { Invocation } from '../../shell/command-spec.js';
 
 /** What the field procedure would leave aside without a word. */
 const OTHER_CHECKS: readonly (readonly [string, string])[] = [
-  ['control', '--control'], ['design', '--design'], ['repeats', '--repeats'], ['fixes', '--fixes'], ['limits', '--limits'], ['limitHorizontal', '--limit-horizontal'],
-  ['limitVertical', '--limit-vertical'], ['varianceFactor', '--variance-factor'], ['limitsFromSession', '--limits-from-session'], ['vectors', '--vectors'],
+  ['control', '--control'],
+  ['design', '--design'],
+  ['repeats', '--repeats'],
+  ['fixes', '--fixes'],
+  ['limits', '--limits'],
+  ['limitHorizontal', '--limit-horizontal'],
+  ['limitVertical', '--limit-vertical'],
+  ['varianceFactor', '--variance-factor'],
+  ['limitsFromSession', '--limits-from-session'],
+  ['vectors', '--vectors'],
 ];
 
 /** What must, and must not, be given together. */
 export function checkConflicts(invocation: Invocation, standard: Standard | null): Outcome<Standard | null> {
-  const asked = ['control', 'design', 'fixes'].some((name) => textOption(invocation, name) !== null) || flagOption(invocation, 'repeats');
-  const usage = (message: string, hint: string): Outcome<Standard | null> => failure(errorProblem('usage-conflict', { message, hint }));
+  const asked =
+    ['control', 'design', 'fixes'].some((name) => textOption(invocation, name) !== null) ||
+    flagOption(invocation, 'repeats');
+  const usage = (message: string, hint: string): Outcome<Standard | null> =>
+    failure(errorProblem('usage-conflict', { message, hint }));
   if (!asked && standard?.kind !== 'classes' && standard?.kind !== 'iso-17123-8') {
-    return failure(errorProblem('usage-invalid', { message: 'nothing is asked for', hint: `give --control FILE, --repeats, --design FILE, --fixes FILE, or --standard ${STANDARDS.filter(({ kind }) => kind !== 'limits').map(({ id }) => id).join('|')}` }));
+    return failure(
+      errorProblem('usage-invalid', {
+        message: 'nothing is asked for',
+        hint: `give --control FILE, --repeats, --design FILE, --fixes FILE, or --standard ${STANDARDS.filter(
+          ({ kind }) => kind !== 'limits',
+        )
+          .map(({ id }) => id)
+          .join('|')}`,
+      }),
+    );
   }
-  const other = standard?.kind === 'iso-17123-8' ? OTHER_CHECKS.find(([name]) => invocation.options[name] !== undefined && invocation.options[name] !== false) : undefined;
-  if (other !== undefined) return usage(`${other[1]} does not go with --standard iso-17123-8, which judges its own series and nothing else`, 'run the other checks apart');
-  const needsPoints = ['control', 'design'].some((name) => textOption(invocation, name) !== null) || flagOption(invocation, 'repeats') || standard?.kind === 'classes';
-  if (needsPoints && invocation.args.length === 0) return failure(errorProblem('usage-invalid', { message: 'no points are named', hint: 'pegbook check-tolerances FILE ...; - is standard input' }));
-  if (flagOption(invocation, 'line') && textOption(invocation, 'design') === null) return usage('--line needs --design', 'add --design FILE');
+  const other =
+    standard?.kind === 'iso-17123-8'
+      ? OTHER_CHECKS.find(([name]) => invocation.options[name] !== undefined && invocation.options[name] !== false)
+      : undefined;
+  if (other !== undefined)
+    return usage(
+      `${other[1]} does not go with --standard iso-17123-8, which judges its own series and nothing else`,
+      'run the other checks apart',
+    );
+  const needsPoints =
+    ['control', 'design'].some((name) => textOption(invocation, name) !== null) ||
+    flagOption(invocation, 'repeats') ||
+    standard?.kind === 'classes';
+  if (needsPoints && invocation.args.length === 0)
+    return failure(
+      errorProblem('usage-invalid', {
+        message: 'no points are named',
+        hint: 'pegbook check-tolerances FILE ...; - is standard input',
+      }),
+    );
+  if (flagOption(invocation, 'line') && textOption(invocation, 'design') === null)
+    return usage('--line needs --design', 'add --design FILE');
   for (const kind of ['control', 'design'] as const) {
-    if (invocation.options[`${kind}Columns`] !== undefined && textOption(invocation, kind) === null) return usage(`--${kind}-columns needs --${kind}`, `add --${kind} FILE`);
+    if (invocation.options[`${kind}Columns`] !== undefined && textOption(invocation, kind) === null)
+      return usage(`--${kind}-columns needs --${kind}`, `add --${kind} FILE`);
   }
-  if (textOption(invocation, 'varianceFactor') === 'estimated' && textOption(invocation, 'control') === null && !flagOption(invocation, 'repeats')) return usage('--variance-factor estimated rests on repeats and control, and neither is asked for', 'add --repeats, --control FILE or both');
-  if (numberOption(invocation, 'samePlace') !== null && !flagOption(invocation, 'repeats')) return usage('--same-place needs --repeats', 'add --repeats');
-  if (numberOption(invocation, 'vectorScale') !== null && textOption(invocation, 'vectors') === null) return usage('--vector-scale needs --vectors', 'add --vectors FILE');
+  if (
+    textOption(invocation, 'varianceFactor') === 'estimated' &&
+    textOption(invocation, 'control') === null &&
+    !flagOption(invocation, 'repeats')
+  )
+    return usage(
+      '--variance-factor estimated rests on repeats and control, and neither is asked for',
+      'add --repeats, --control FILE or both',
+    );
+  if (numberOption(invocation, 'samePlace') !== null && !flagOption(invocation, 'repeats'))
+    return usage('--same-place needs --repeats', 'add --repeats');
+  if (numberOption(invocation, 'vectorScale') !== null && textOption(invocation, 'vectors') === null)
+    return usage('--vector-scale needs --vectors', 'add --vectors FILE');
   const samePlace = numberOption(invocation, 'samePlace');
-  if (samePlace !== null && !(samePlace > 0)) return failure(errorProblem('usage-invalid', { message: '--same-place must be more than 0 metres', received: String(samePlace) }));
-  if (standard?.kind === 'nssda' && textOption(invocation, 'control') === null) return usage('this standard judges check points', 'add --control FILE');
+  if (samePlace !== null && !(samePlace > 0))
+    return failure(
+      errorProblem('usage-invalid', {
+        message: '--same-place must be more than 0 metres',
+        received: String(samePlace),
+      }),
+    );
+  if (standard?.kind === 'nssda' && textOption(invocation, 'control') === null)
+    return usage('this standard judges check points', 'add --control FILE');
   return success(standard);
 }

@@ -36,7 +36,11 @@ export function refusesAny({ seen, accepted, stands }: FixCounts): boolean {
 /** How many epochs or stands each code refuses. */
 export function refusalCounts({ epochs, stands }: FixCounts): ReadonlyMap<string, number> {
   const counts = new Map<string, number>();
-  for (const [code, at] of epochs) counts.set(code, [...at.values()].reduce((sum, count) => sum + count, 0));
+  for (const [code, at] of epochs)
+    counts.set(
+      code,
+      [...at.values()].reduce((sum, count) => sum + count, 0),
+    );
   for (const [code, at] of stands) counts.set(code, (counts.get(code) ?? 0) + at.size);
   return counts;
 }
@@ -45,9 +49,31 @@ export function refusalCounts({ epochs, stands }: FixCounts): ReadonlyMap<string
 const MOST_NAMED = 6;
 
 /** Applies acceptance limits to raw fixes without reducing them. A standard's limits take the place of the session's. */
-export async function countFixes(path: string, bench: Workbench, log: RunLog, loaded: LoadedCheck, resolved: ResolvedSession, tables: TableOptions, standard: StandardAcceptance | null): Promise<FixCounts> {
-  const acceptance = standard === null ? resolved.session.acceptance : withStandard(resolved.session.acceptance, standard);
-  const opened = bench.take(await openFixes(path, 0, { tables: { ...tables, mapping: { ...resolved.session.columns, ...tables.mapping } }, kind: null, ellipsoid: loaded.ellipsoid, referencePoint: resolved.session.rover.referencePoint, log: { ...PLAIN_LOG, baseIds: loaded.bases.map(({ settings }) => settings.id) } }, bench.context));
+export async function countFixes(
+  path: string,
+  bench: Workbench,
+  log: RunLog,
+  loaded: LoadedCheck,
+  resolved: ResolvedSession,
+  tables: TableOptions,
+  standard: StandardAcceptance | null,
+): Promise<FixCounts> {
+  const acceptance =
+    standard === null ? resolved.session.acceptance : withStandard(resolved.session.acceptance, standard);
+  const opened = bench.take(
+    await openFixes(
+      path,
+      0,
+      {
+        tables: { ...tables, mapping: { ...resolved.session.columns, ...tables.mapping } },
+        kind: null,
+        ellipsoid: loaded.ellipsoid,
+        referencePoint: resolved.session.rover.referencePoint,
+        log: { ...PLAIN_LOG, baseIds: loaded.bases.map(({ settings }) => settings.id) },
+      },
+      bench.context,
+    ),
+  );
   const screen = createStandScreen(acceptance, loaded.ellipsoid, loaded.precision);
   let seen = 0;
   let accepted = 0;
@@ -68,7 +94,15 @@ export async function countFixes(path: string, bench: Workbench, log: RunLog, lo
         continue;
       }
       const from = base?.origin.geodetic;
-      const distanceM = from === undefined ? null : loaded.geodesic.inverse(from.latitudeDeg, from.longitudeDeg, fix.geodetic.latitudeDeg, fix.geodetic.longitudeDeg).distanceM;
+      const distanceM =
+        from === undefined
+          ? null
+          : loaded.geodesic.inverse(
+              from.latitudeDeg,
+              from.longitudeDeg,
+              fix.geodetic.latitudeDeg,
+              fix.geodetic.longitudeDeg,
+            ).distanceM;
       const reasons = refusals(fix, acceptance, distanceM);
       if (reasons.length === 0) accepted += 1;
       screen.push(fix, reasons, distanceM);
@@ -77,7 +111,14 @@ export async function countFixes(path: string, bench: Workbench, log: RunLog, lo
   if (bad > 0 && tables.onError === 'stop') throw new StopError([]);
   log.input(opened.source, opened.kind, seen, bad);
   screen.finish();
-  return { seen, accepted, epochs: screen.epochs, stands: screen.stands, standCount: screen.standCount(), tilts: screen.tilts };
+  return {
+    seen,
+    accepted,
+    epochs: screen.epochs,
+    stands: screen.stands,
+    standCount: screen.standCount(),
+    tilts: screen.tilts,
+  };
 }
 
 /** One line for each refusal code, most first, with the stands it was given at, and one of the whole. */
@@ -86,7 +127,8 @@ export function fixLines(counts: FixCounts): readonly string[] {
     [...kind]
       .sort((a, b) => of(b[1]) - of(a[1]) || (a[0] < b[0] ? -1 : 1))
       .map(([code, stands]) => `  ${String(of(stands))} ${code}: ${PROBLEM_CODES[code].meaning}; ${named(stands)}`);
-  const sumOf = (stands: ReadonlyMap<string, number>): number => [...stands.values()].reduce((sum, count) => sum + count, 0);
+  const sumOf = (stands: ReadonlyMap<string, number>): number =>
+    [...stands.values()].reduce((sum, count) => sum + count, 0);
   const share = counts.seen === 0 ? '' : ` (${formatFixed((100 * counts.accepted) / counts.seen, 1)} %)`;
   const whole = lines(counts.stands, (stands) => stands.size);
   return [

@@ -35,16 +35,34 @@ export async function openCheckPlaces(bench: Workbench): Promise<CheckPlaces> {
   };
   const onlyFixes = invocation.args.length === 0 && textOption(invocation, 'output') === null;
   const reportPath = textOption(invocation, 'report');
-  return { output: onlyFixes ? null : await bench.open(textOption(invocation, 'output') ?? '-'), junit: await open('junit'), vectors: await open('vectors'), report: reportPath === null ? null : await bench.openPage(reportPath) };
+  return {
+    output: onlyFixes ? null : await bench.open(textOption(invocation, 'output') ?? '-'),
+    junit: await open('junit'),
+    vectors: await open('vectors'),
+    report: reportPath === null ? null : await bench.openPage(reportPath),
+  };
 }
 
 /** The table of comparisons, piece by piece. */
-export async function writeCheckTable({ output }: CheckPlaces, columns: readonly RecordColumn[], records: Iterable<WrittenRecord>, head: RecordHead, bench: Workbench): Promise<void> {
-  if (output !== null) for (const piece of recordPieces(bench.format, columns, records, head, csvWriteOptions(bench.invocation))) await output.write(piece);
+export async function writeCheckTable(
+  { output }: CheckPlaces,
+  columns: readonly RecordColumn[],
+  records: Iterable<WrittenRecord>,
+  head: RecordHead,
+  bench: Workbench,
+): Promise<void> {
+  if (output !== null)
+    for (const piece of recordPieces(bench.format, columns, records, head, csvWriteOptions(bench.invocation)))
+      await output.write(piece);
 }
 
 /** The residuals as lines for a map. */
-export async function writeCheckVectors({ vectors }: CheckPlaces, rows: RecordList<CheckRow>, bench: Workbench, axes: CheckAxes): Promise<void> {
+export async function writeCheckVectors(
+  { vectors }: CheckPlaces,
+  rows: RecordList<CheckRow>,
+  bench: Workbench,
+  axes: CheckAxes,
+): Promise<void> {
   if (vectors === null) return;
   const scale = numberOption(bench.invocation, 'vectorScale') ?? DEFAULT_VECTOR_SCALE;
   let undrawn = 0;
@@ -56,16 +74,36 @@ export async function writeCheckVectors({ vectors }: CheckPlaces, rows: RecordLi
     }
   }
   const head = { schema: 'pegbook-check-vectors', list: 'checks', members: { vector_scale: scale } };
-  for (const piece of recordPieces('geojson', checkColumns(axes), drawn(), head, csvWriteOptions(bench.invocation))) await vectors.write(piece);
+  for (const piece of recordPieces('geojson', checkColumns(axes), drawn(), head, csvWriteOptions(bench.invocation)))
+    await vectors.write(piece);
   if (undrawn > 0) bench.diagnostics.say(`${String(undrawn)} residuals have no place and are not drawn`);
 }
 
 /** The verdicts for continuous integration, piece by piece. */
-export async function writeCheckJunit({ junit }: CheckPlaces, rows: RecordList<CheckRow>, statements: readonly StandardStatement[], { answer }: RunAnswer, { invocation }: Workbench): Promise<void> {
-  if (junit !== null) for (const piece of junitPieces('pegbook check-tolerances', checkCases(rows, statements, isFailing('review', invocation)), answer)) await junit.write(piece);
+export async function writeCheckJunit(
+  { junit }: CheckPlaces,
+  rows: RecordList<CheckRow>,
+  statements: readonly StandardStatement[],
+  { answer }: RunAnswer,
+  { invocation }: Workbench,
+): Promise<void> {
+  if (junit !== null)
+    for (const piece of junitPieces(
+      'pegbook check-tolerances',
+      checkCases(rows, statements, isFailing('review', invocation)),
+      answer,
+    ))
+      await junit.write(piece);
 }
 
 /** The page, where one is asked for. */
-export async function writeCheckPage({ report }: CheckPlaces, results: CheckResults, end: CheckEnd, bench: Workbench, log: RunLog): Promise<void> {
-  if (report !== null) await (await import('./check-report-write.js')).writeCheckReport(report, results, end, bench, log);
+export async function writeCheckPage(
+  { report }: CheckPlaces,
+  results: CheckResults,
+  end: CheckEnd,
+  bench: Workbench,
+  log: RunLog,
+): Promise<void> {
+  if (report !== null)
+    await (await import('./check-report-write.js')).writeCheckReport(report, results, end, bench, log);
 }

@@ -28,12 +28,25 @@ export interface LoadedRules {
  * Every limit of the run: the options', the file's, the standard's, and with --limits-from-session the tolerance of the
  * session. Plan or height without any is held against its uncertainty.
  */
-export async function loadRules(bench: Workbench, log: RunLog, standard: Standard | null, tolerance: ToleranceSettings): Promise<LoadedRules> {
+export async function loadRules(
+  bench: Workbench,
+  log: RunLog,
+  standard: Standard | null,
+  tolerance: ToleranceSettings,
+): Promise<LoadedRules> {
   const limits: UsedLimit[] = [];
-  for (const [option, axis, name] of [['limitHorizontal', '2d', 'horizontal limit'], ['limitVertical', 'up', 'vertical limit']] as const) {
+  for (const [option, axis, name] of [
+    ['limitHorizontal', '2d', 'horizontal limit'],
+    ['limitVertical', 'up', 'vertical limit'],
+  ] as const) {
     const value = numberOption(bench.invocation, option);
     if (value === null) continue;
-    if (!(value > 0)) bench.take(failure(errorProblem('usage-invalid', { message: `the ${name} must be more than 0 metres`, received: String(value) })));
+    if (!(value > 0))
+      bench.take(
+        failure(
+          errorProblem('usage-invalid', { message: `the ${name} must be more than 0 metres`, received: String(value) }),
+        ),
+      );
     limits.push({ rule: constantLimit(name, axis, value), uses: USES });
     log.setting(`limit_${axis === 'up' ? 'vertical' : 'horizontal'}_m`, value, 'command line');
   }
@@ -49,13 +62,34 @@ export async function loadRules(bench: Workbench, log: RunLog, standard: Standar
   const fromSession = sessionLimits(tolerance);
   if (!flagOption(bench.invocation, 'limitsFromSession')) {
     const isOpen = (up: boolean): boolean => !limits.some(({ rule }) => (rule.axis === 'up') === up);
-    const unused = { horizontalM: isOpen(false) ? tolerance.horizontalM : null, verticalM: isOpen(true) ? tolerance.verticalM : null };
+    const unused = {
+      horizontalM: isOpen(false) ? tolerance.horizontalM : null,
+      verticalM: isOpen(true) ? tolerance.verticalM : null,
+    };
     const isSaid = bench.invocation.args.length > 0 && sessionLimits(unused).length > 0;
-    return { limits, lines: isSaid ? [`the session states a tolerance of ${toleranceWords(unused)}, which is no limit here; --limits-from-session makes it one`] : [] };
+    return {
+      limits,
+      lines: isSaid
+        ? [
+            `the session states a tolerance of ${toleranceWords(unused)}, which is no limit here; --limits-from-session makes it one`,
+          ]
+        : [],
+    };
   }
-  if (fromSession.length === 0) bench.take(failure(errorProblem('config-missing', { message: 'there is no tolerance to take as a limit', hint: 'write [tolerance] with horizontal_m or vertical_m into the session, or give --limit-horizontal and --limit-vertical' })));
+  if (fromSession.length === 0)
+    bench.take(
+      failure(
+        errorProblem('config-missing', {
+          message: 'there is no tolerance to take as a limit',
+          hint: 'write [tolerance] with horizontal_m or vertical_m into the session, or give --limit-horizontal and --limit-vertical',
+        }),
+      ),
+    );
   log.setting('limits_from_session', true, 'command line');
-  return { limits: [...limits, ...fromSession.map((rule): UsedLimit => ({ rule, uses: USES }))], lines: [`limits from the session's tolerance: ${toleranceWords(tolerance)}`] };
+  return {
+    limits: [...limits, ...fromSession.map((rule): UsedLimit => ({ rule, uses: USES }))],
+    lines: [`limits from the session's tolerance: ${toleranceWords(tolerance)}`],
+  };
 }
 
 /** The session's tolerance holds 95 % of differences. */
@@ -67,7 +101,12 @@ function sessionLimits({ horizontalM, verticalM }: ToleranceSettings): readonly 
 }
 
 function toleranceWords({ horizontalM, verticalM }: ToleranceSettings): string {
-  return [horizontalM === null ? '' : `${String(horizontalM)} m in plan`, verticalM === null ? '' : `${String(verticalM)} m in height`].filter((text) => text !== '').join(' and ');
+  return [
+    horizontalM === null ? '' : `${String(horizontalM)} m in plan`,
+    verticalM === null ? '' : `${String(verticalM)} m in height`,
+  ]
+    .filter((text) => text !== '')
+    .join(' and ');
 }
 
 /** The standard of --standard; null where none is asked for. */
@@ -77,10 +116,26 @@ export function standardNamed(name: string | null): Outcome<Standard | null> {
   if (found !== undefined) return success(found);
   const ids = STANDARDS.map(({ id }) => id);
   const near = nearestWord(name, ids);
-  return failure(errorProblem('usage-invalid', { message: `there is no standard ${name}`, received: name, hint: near === null ? `standards: ${ids.join(', ')}; --standard list says what each asks` : `did you mean ${near}?` }));
+  return failure(
+    errorProblem('usage-invalid', {
+      message: `there is no standard ${name}`,
+      received: name,
+      hint:
+        near === null ? `standards: ${ids.join(', ')}; --standard list says what each asks` : `did you mean ${near}?`,
+    }),
+  );
 }
 
 /** What each standard asks and where that comes from. */
 export function standardsText(): string {
-  return STANDARDS.map(({ id, title, source, locator, recall, asks, notJudged }) => [`${id}: ${title}`, ...asks.map((line) => `  - ${line}`), ...notJudged.map((line) => `  - not judged here: ${line}`), `  source: ${source}, ${locator} (${recall})`].join('\n')).join('\n\n') + '\n';
+  return (
+    STANDARDS.map(({ id, title, source, locator, recall, asks, notJudged }) =>
+      [
+        `${id}: ${title}`,
+        ...asks.map((line) => `  - ${line}`),
+        ...notJudged.map((line) => `  - not judged here: ${line}`),
+        `  source: ${source}, ${locator} (${recall})`,
+      ].join('\n'),
+    ).join('\n\n') + '\n'
+  );
 }

@@ -30,33 +30,102 @@ const NEEDED = ['nominalDistance', 'nominalHeightDifference', 'sigmaHorizontal',
 export async function runIso(bench: Workbench, log: RunLog, tables: TableOptions, standard: Standard): Promise<RunEnd> {
   const { invocation, diagnostics } = bench;
   const path = invocation.args[0];
-  if (path === undefined) return bench.take(failure(errorProblem('usage-invalid', { message: 'no file of series is named', hint: 'pegbook check-tolerances FILE --standard iso-17123-8 ...' })));
+  if (path === undefined)
+    return bench.take(
+      failure(
+        errorProblem('usage-invalid', {
+          message: 'no file of series is named',
+          hint: 'pegbook check-tolerances FILE --standard iso-17123-8 ...',
+        }),
+      ),
+    );
   const places = await openCheckPlaces(bench);
   const result = await procedure(path, bench, log, tables);
   const statements = [...isoStatements(result), ...notJudged(standard)];
-  const run = checkAnswer({ rows: [], statements, refusals: new Map(), areFixesRefused: false, rowsSkipped: 0, doubtfulPoints: 0 });
-  await places.output?.write(recordsText(bench.format, ISO_COLUMNS, isoRecords(result), { schema: 'pegbook-iso-17123-8', list: 'sets', members: { procedure: result.procedure, verdict: run.answer } }, csvWriteOptions(invocation)));
+  const run = checkAnswer({
+    rows: [],
+    statements,
+    refusals: new Map(),
+    areFixesRefused: false,
+    rowsSkipped: 0,
+    doubtfulPoints: 0,
+  });
+  await places.output?.write(
+    recordsText(
+      bench.format,
+      ISO_COLUMNS,
+      isoRecords(result),
+      { schema: 'pegbook-iso-17123-8', list: 'sets', members: { procedure: result.procedure, verdict: run.answer } },
+      csvWriteOptions(invocation),
+    ),
+  );
   await writeCheckJunit(places, [], statements, run, bench);
   for (const statement of statements) diagnostics.say(`${statement.what}: ${statement.text}`);
-  await writeCheckPage(places, { rows: [], setup: { grid: null, bases: [], axes: checkAxes(null, null) }, summary: null, statements, search: null, groups: [], day: null, dayLines: [], inputDoubts: { rejected: 0, review: 0 } }, { title: null, answer: run.answer }, bench, log);
+  await writeCheckPage(
+    places,
+    {
+      rows: [],
+      setup: { grid: null, bases: [], axes: checkAxes(null, null) },
+      summary: null,
+      statements,
+      search: null,
+      groups: [],
+      day: null,
+      dayLines: [],
+      inputDoubts: { rejected: 0, review: 0 },
+    },
+    { title: null, answer: run.answer },
+    bench,
+    log,
+  );
   diagnostics.say(verdictLine(run, [], statements, false));
   return endWith(run, invocation, log);
 }
 
 async function procedure(path: string, bench: Workbench, log: RunLog, tables: TableOptions): Promise<IsoResult> {
-  const [distanceM, heightDifferenceM, sigmaXyM, sigmaHeightM] = NEEDED.map((name) => numberOption(bench.invocation, name));
-  if (distanceM === null || distanceM === undefined || heightDifferenceM === null || heightDifferenceM === undefined || sigmaXyM === null || sigmaXyM === undefined || sigmaHeightM === null || sigmaHeightM === undefined) {
-    return bench.take(failure(errorProblem('config-missing', { message: 'the procedure needs the nominal vector and the predetermined sigmas', hint: 'give --nominal-distance, --nominal-height-difference, --sigma-horizontal and --sigma-vertical, in metres' })));
+  const [distanceM, heightDifferenceM, sigmaXyM, sigmaHeightM] = NEEDED.map((name) =>
+    numberOption(bench.invocation, name),
+  );
+  if (
+    distanceM === null ||
+    distanceM === undefined ||
+    heightDifferenceM === null ||
+    heightDifferenceM === undefined ||
+    sigmaXyM === null ||
+    sigmaXyM === undefined ||
+    sigmaHeightM === null ||
+    sigmaHeightM === undefined
+  ) {
+    return bench.take(
+      failure(
+        errorProblem('config-missing', {
+          message: 'the procedure needs the nominal vector and the predetermined sigmas',
+          hint: 'give --nominal-distance, --nominal-height-difference, --sigma-horizontal and --sigma-vertical, in metres',
+        }),
+      ),
+    );
   }
-  if (!(distanceM > 0 && sigmaXyM > 0 && sigmaHeightM > 0)) bench.take(failure(errorProblem('usage-invalid', { message: 'the nominal distance and the sigmas must be more than 0 metres' })));
+  if (!(distanceM > 0 && sigmaXyM > 0 && sigmaHeightM > 0))
+    bench.take(
+      failure(
+        errorProblem('usage-invalid', { message: 'the nominal distance and the sigmas must be more than 0 metres' }),
+      ),
+    );
   const measurements = await read(path, bench, log, tables);
   const campaign = textOption(bench.invocation, 'campaign');
   const other = campaign === null ? null : await read(campaign, bench, log, tables);
   return bench.take(checkIso(measurements, { distanceM, heightDifferenceM, sigmaXyM, sigmaHeightM }, other, path));
 }
 
-async function read(path: string, bench: Workbench, log: RunLog, tables: TableOptions): Promise<readonly IsoMeasurement[]> {
-  const source = bench.take(await openSource(path, { cwd: bench.context.cwd, stdin: bench.context.stdin, encoding: tables.encoding }));
+async function read(
+  path: string,
+  bench: Workbench,
+  log: RunLog,
+  tables: TableOptions,
+): Promise<readonly IsoMeasurement[]> {
+  const source = bench.take(
+    await openSource(path, { cwd: bench.context.cwd, stdin: bench.context.stdin, encoding: tables.encoding }),
+  );
   const table = bench.take(await readCsv(source, tables.dialect));
   const measurements = bench.take(await readIsoSeries(table, tables.mapping));
   log.input(source, 'iso-17123-8 series', measurements.length, 0);
@@ -64,8 +133,14 @@ async function read(path: string, bench: Workbench, log: RunLog, tables: TableOp
 }
 
 const ISO_COLUMNS: readonly RecordColumn[] = [
-  { name: 'series', kind: 'number' }, { name: 'set', kind: 'number' }, { name: 'distance_m', kind: 'number' }, { name: 'height_difference_m', kind: 'number' },
-  { name: 'distance_error_m', kind: 'number' }, { name: 'height_error_m', kind: 'number' }, { name: 'distance_limit_m', kind: 'number' }, { name: 'height_limit_m', kind: 'number' },
+  { name: 'series', kind: 'number' },
+  { name: 'set', kind: 'number' },
+  { name: 'distance_m', kind: 'number' },
+  { name: 'height_difference_m', kind: 'number' },
+  { name: 'distance_error_m', kind: 'number' },
+  { name: 'height_error_m', kind: 'number' },
+  { name: 'distance_limit_m', kind: 'number' },
+  { name: 'height_limit_m', kind: 'number' },
   { name: 'verdict', kind: 'text' },
 ];
 
@@ -74,7 +149,17 @@ function isoRecords(result: IsoResult): readonly WrittenRecord[] {
   const m = (value: number): string => formatFixed(value, 4);
   const { distanceLimitM, heightLimitM, sets } = result.screen;
   return sets.map((set) => ({
-    cells: [String(set.series), String(set.set), m(set.distanceM), m(set.heightDifferenceM), m(set.distanceErrorM), m(set.heightErrorM), m(distanceLimitM), m(heightLimitM), set.passes ? 'within' : 'no'],
+    cells: [
+      String(set.series),
+      String(set.set),
+      m(set.distanceM),
+      m(set.heightDifferenceM),
+      m(set.distanceErrorM),
+      m(set.heightErrorM),
+      m(distanceLimitM),
+      m(heightLimitM),
+      set.passes ? 'within' : 'no',
+    ],
     geometry: { kind: 'lines', lines: [] },
   }));
 }
@@ -87,19 +172,47 @@ function isoStatements(result: IsoResult): readonly StandardStatement[] {
   const failed = result.screen.sets.filter((set) => !set.passes);
   const statements: StandardStatement[] = [
     failed.length === 0
-      ? { what: 'gross-error screen', text: `all ${String(result.screen.sets.length)} sets within ${mm(result.screen.distanceLimitM)} in distance and ${mm(result.screen.heightLimitM)} in height`, verdict: 'within' }
-      : { what: 'gross-error screen', text: `${failed.map((set) => `series ${String(set.series)} set ${String(set.set)}`).join(', ')} beyond ${mm(result.screen.distanceLimitM)} in distance or ${mm(result.screen.heightLimitM)} in height: find the cause and repeat the series`, verdict: 'exceeds' },
+      ? {
+          what: 'gross-error screen',
+          text: `all ${String(result.screen.sets.length)} sets within ${mm(result.screen.distanceLimitM)} in distance and ${mm(result.screen.heightLimitM)} in height`,
+          verdict: 'within',
+        }
+      : {
+          what: 'gross-error screen',
+          text: `${failed.map((set) => `series ${String(set.series)} set ${String(set.set)}`).join(', ')} beyond ${mm(result.screen.distanceLimitM)} in distance or ${mm(result.screen.heightLimitM)} in height: find the cause and repeat the series`,
+          verdict: 'exceeds',
+        },
   ];
-  if (!isApart) statements.push({ what: 'distance of the rover points', text: `${formatFixed(distanceM, 3)} m; the procedure is for ${String(ISO_LEAST_DISTANCE_M)} m to ${String(ISO_MOST_DISTANCE_M)} m, and for others cannot be stated`, verdict: 'not-stated' });
-  if (result.setsMissing > 0) statements.push({ what: 'standard deviations', text: `cannot be stated by the simplified procedure; the full one needs ${String(result.setsMissing)} more sets`, verdict: 'information' });
+  if (!isApart)
+    statements.push({
+      what: 'distance of the rover points',
+      text: `${formatFixed(distanceM, 3)} m; the procedure is for ${String(ISO_LEAST_DISTANCE_M)} m to ${String(ISO_MOST_DISTANCE_M)} m, and for others cannot be stated`,
+      verdict: 'not-stated',
+    });
+  if (result.setsMissing > 0)
+    statements.push({
+      what: 'standard deviations',
+      text: `cannot be stated by the simplified procedure; the full one needs ${String(result.setsMissing)} more sets`,
+      verdict: 'information',
+    });
   if (result.precision !== null) {
     const { sigmaXyM, sigmaHeightM, degreesXy, degreesHeight } = result.precision;
-    statements.push({ what: 'standard deviations', text: `s_xy ${mm(sigmaXyM)} (${String(degreesXy)} degrees of freedom), s_h ${mm(sigmaHeightM)} (${String(degreesHeight)})`, verdict: 'information' });
+    statements.push({
+      what: 'standard deviations',
+      text: `s_xy ${mm(sigmaXyM)} (${String(degreesXy)} degrees of freedom), s_h ${mm(sigmaHeightM)} (${String(degreesHeight)})`,
+      verdict: 'information',
+    });
   }
   for (const test of result.tests) {
     const isRatio = test.low !== null;
-    const limits = isRatio ? `${formatFixed(test.low ?? 0, 3)} to ${formatFixed(test.high, 3)}` : `at most ${mm(test.high)}`;
-    statements.push({ what: test.what, text: `${isRatio ? formatFixed(test.value, 3) : mm(test.value)}, ${limits} (95 %)`, verdict: test.passes ? 'within' : 'exceeds' });
+    const limits = isRatio
+      ? `${formatFixed(test.low ?? 0, 3)} to ${formatFixed(test.high, 3)}`
+      : `at most ${mm(test.high)}`;
+    statements.push({
+      what: test.what,
+      text: `${isRatio ? formatFixed(test.value, 3) : mm(test.value)}, ${limits} (95 %)`,
+      verdict: test.passes ? 'within' : 'exceeds',
+    });
   }
   return statements;
 }

@@ -47,16 +47,31 @@ import { countFixes, fixLines, refusalCounts, refusesAny } from './check-toleran
 import type { FixCounts } from './check-tolerances-fixes.js';
 import { runIso } from './iso-run.js';
 import { checkAxes, loadCheck } from './check-tolerances-load.js';
-import { openCheckPlaces, writeCheckJunit, writeCheckPage, writeCheckTable, writeCheckVectors } from './check-tolerances-places.js';
+import {
+  openCheckPlaces,
+  writeCheckJunit,
+  writeCheckPage,
+  writeCheckTable,
+  writeCheckVectors,
+} from './check-tolerances-places.js';
 import { loadRules, standardNamed, standardsText } from './check-tolerances-rules.js';
 
-const CAUTION = 'agreement with control of the same base proves little; check on control independent of it before anything is set out or signed';
+const CAUTION =
+  'agreement with control of the same base proves little; check on control independent of it before anything is set out or signed';
 
 /** Control, repeats, design, standards; see `checkTolerancesSpec`. */
 export const runCheckTolerances: CommandRun = (invocation, context) => {
-  const files = ['session', 'control', 'design', 'fixes', 'limits', 'campaign'].flatMap((name) => textOption(invocation, name) ?? []);
+  const files = ['session', 'control', 'design', 'fixes', 'limits', 'campaign'].flatMap(
+    (name) => textOption(invocation, name) ?? [],
+  );
   const log = createRunLog(invocation, context);
-  return withWorkbench(invocation, context, inputPaths([...invocation.args, ...files], context.cwd), (bench) => check(bench, log), log.failure);
+  return withWorkbench(
+    invocation,
+    context,
+    inputPaths([...invocation.args, ...files], context.cwd),
+    (bench) => check(bench, log),
+    log.failure,
+  );
 };
 
 async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
@@ -70,12 +85,19 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   bench.take(checkConflicts(invocation, standard));
   const tables = bench.take(tableOptions(invocation, {}));
   if (standard !== null) {
-    log.method({ id: `standard-${standard.id}`, name: standard.title, source: { key: standard.source, locator: `${standard.locator} (${standard.recall})` } });
+    log.method({
+      id: `standard-${standard.id}`,
+      name: standard.title,
+      source: { key: standard.source, locator: `${standard.locator} (${standard.recall})` },
+    });
     diagnostics.say(`standard: ${standard.title}; ${standard.source}, ${standard.locator} (${standard.recall})`);
   }
   if (standard?.kind === 'iso-17123-8') return runIso(bench, log, tables, standard);
   const { setup: loaded, resolved } = await loadCheck(bench, log);
-  const wrongFrame = loaded.grid !== null && (bench.format === 'geojson' || textOption(invocation, 'vectors') !== null) ? geojsonFrameProblem(loaded.grid.base) : null;
+  const wrongFrame =
+    loaded.grid !== null && (bench.format === 'geojson' || textOption(invocation, 'vectors') !== null)
+      ? geojsonFrameProblem(loaded.grid.base)
+      : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
   const rules = await loadRules(bench, log, standard, resolved.session.tolerance);
   const { limits } = rules;
@@ -102,9 +124,24 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   let doubts: CheckResults['inputDoubts'] = { rejected: 0, review: 0 };
   if (invocation.args.length > 0) {
     const rejectsPath = textOption(invocation, 'rejects');
-    const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
-    const read = async (path: string, kind: string, own: TableOptions, isMain: boolean): Promise<{ readonly points: RecordList<PointRow>; readonly input: PointInput; readonly name: string }> => {
-      const opened = bench.take(await openPoints(path, isMain ? 0 : 1, { tables: own, grid: loaded.grid, needs: { position: isMain ? 'any' : 'none', height: 'none' } }, bench.context));
+    const rejects = createRejects(
+      rejectsPath === null ? null : await bench.open(rejectsPath),
+      tables.dialect.delimiter,
+    );
+    const read = async (
+      path: string,
+      kind: string,
+      own: TableOptions,
+      isMain: boolean,
+    ): Promise<{ readonly points: RecordList<PointRow>; readonly input: PointInput; readonly name: string }> => {
+      const opened = bench.take(
+        await openPoints(
+          path,
+          isMain ? 0 : 1,
+          { tables: own, grid: loaded.grid, needs: { position: isMain ? 'any' : 'none', height: 'none' } },
+          bench.context,
+        ),
+      );
       const collected = await collectPackedPoints(opened, bench, own.onError, isMain ? rejects : null);
       skipped += collected.rejected;
       log.input(opened.source, kind, collected.points.length, collected.rejected);
@@ -112,53 +149,107 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     };
     const main = await read(invocation.args[0] ?? '-', 'points', tables, true);
     axes = checkAxes(loaded.grid, main.input.axes);
-    const rulesFor = (use: 'control' | 'repeats' | 'design'): CheckSetup['controlRules'] => limits.filter(({ uses }) => uses.includes(use)).map(({ rule }) => rule);
-    const stated: CheckSetup = { ...loaded, tilts: fixes?.tilts ?? loaded.tilts, axes, controlRules: rulesFor('control'), repeatRules: rulesFor('repeats'), designRules: rulesFor('design'), day: null };
+    const rulesFor = (use: 'control' | 'repeats' | 'design'): CheckSetup['controlRules'] =>
+      limits.filter(({ uses }) => uses.includes(use)).map(({ rule }) => rule);
+    const stated: CheckSetup = {
+      ...loaded,
+      tilts: fixes?.tilts ?? loaded.tilts,
+      axes,
+      controlRules: rulesFor('control'),
+      repeatRules: rulesFor('repeats'),
+      designRules: rulesFor('design'),
+      day: null,
+    };
     pushAll(lines, pointVerdictLines(main.points));
     doubts = inputDoubts(main.points);
-    const readOther = (path: string, kind: 'control' | 'design'): ReturnType<typeof read> => read(path, kind, otherTables(bench, kind), false);
-    const cover = (kind: CheckRow['check'], rules: CheckSetup['controlRules'], other: Awaited<ReturnType<typeof read>>): void => {
+    const readOther = (path: string, kind: 'control' | 'design'): ReturnType<typeof read> =>
+      read(path, kind, otherTables(bench, kind), false);
+    const cover = (
+      kind: CheckRow['check'],
+      rules: CheckSetup['controlRules'],
+      other: Awaited<ReturnType<typeof read>>,
+    ): void => {
       const { line, statements: lacking } = checkCoverage(rows, kind, rules);
-      if (line !== null) pushAll(lines, [line, ...unknownColumnLines(other.input, other.name, kind === 'control' ? 'control' : 'design')]);
+      if (line !== null)
+        pushAll(lines, [
+          line,
+          ...unknownColumnLines(other.input, other.name, kind === 'control' ? 'control' : 'design'),
+        ]);
       pushAll(statements, lacking);
     };
     const sameAxes = (input: PointInput, name: string): void => {
-      if (loaded.grid !== null || input.axes === null || main.input.axes === null || input.axes.join() === main.input.axes.join()) return;
-      bench.take(failure(errorProblem('csv-axes-mismatch', { message: `${name} has ${input.axes.join(', ')} and ${main.name} has ${main.input.axes.join(', ')}`, where: { source: name }, hint: 'name the system with --system, and transform one of the files' })));
+      if (
+        loaded.grid !== null ||
+        input.axes === null ||
+        main.input.axes === null ||
+        input.axes.join() === main.input.axes.join()
+      )
+        return;
+      bench.take(
+        failure(
+          errorProblem('csv-axes-mismatch', {
+            message: `${name} has ${input.axes.join(', ')} and ${main.name} has ${main.input.axes.join(', ')}`,
+            where: { source: name },
+            hint: 'name the system with --system, and transform one of the files',
+          }),
+        ),
+      );
     };
 
     const controlPath = textOption(invocation, 'control');
     const control = controlPath === null ? null : await readOther(controlPath, 'control');
     if (control !== null) sameAxes(control.input, control.name);
-    if (isEstimated(invocation)) applied = dayToApply(main.points, control?.points ?? null, flagOption(invocation, 'repeats') ? { samePlaceM: numberOption(invocation, 'samePlace') } : null, stated);
+    if (isEstimated(invocation))
+      applied = dayToApply(
+        main.points,
+        control?.points ?? null,
+        flagOption(invocation, 'repeats') ? { samePlaceM: numberOption(invocation, 'samePlace') } : null,
+        stated,
+      );
     const setup: CheckSetup = { ...stated, day: applied?.day?.isApplied === true ? applied.day : null };
     let checkPoints = 0;
     if (control !== null) {
       const result = bench.take(checkControl(main.points, control.points, control.name, setup, withInputVerdict));
       found.push(result.rows);
       ({ checkPoints } = result);
-      lines.push(`control: ${counted(result.rows.length, 'check')} on ${counted(checkPoints, 'point')}${result.fitOnly > 0 ? `; ${String(result.fitOnly)} on control of role fit do not count` : ''}; ${counted(result.unmatched, 'point')} not in the control`);
+      lines.push(
+        `control: ${counted(result.rows.length, 'check')} on ${counted(checkPoints, 'point')}${result.fitOnly > 0 ? `; ${String(result.fitOnly)} on control of role fit do not count` : ''}; ${counted(result.unmatched, 'point')} not in the control`,
+      );
       cover('control', setup.controlRules, control);
-      if (anyOf(control.points, ({ role }) => role === 'both')) lines.push('  control of role both counts here and is not independent of a fit that used it');
+      if (anyOf(control.points, ({ role }) => role === 'both'))
+        lines.push('  control of role both counts here and is not independent of a fit that used it');
     }
     if (flagOption(invocation, 'repeats')) {
-      const result = bench.take(checkRepeats(main.points, numberOption(invocation, 'samePlace'), main.name, setup, withInputVerdict));
+      const result = bench.take(
+        checkRepeats(main.points, numberOption(invocation, 'samePlace'), main.name, setup, withInputVerdict),
+      );
       found.push(result.rows);
       ({ groups } = result);
-      pushAll(lines, [`repeats: ${counted(result.rows.length, 'comparison')} at ${counted(result.groups.length, 'point')}; ${String(result.single)} occupied once`, ...repeatLines(result.groups), ...misclosureLines(result.misclosures)]);
+      pushAll(lines, [
+        `repeats: ${counted(result.rows.length, 'comparison')} at ${counted(result.groups.length, 'point')}; ${String(result.single)} occupied once`,
+        ...repeatLines(result.groups),
+        ...misclosureLines(result.misclosures),
+      ]);
     }
     const designPath = textOption(invocation, 'design');
     if (designPath !== null) {
       const design = await readOther(designPath, 'design');
       sameAxes(design.input, design.name);
-      const result = bench.take(flagOption(invocation, 'line') ? checkLine(main.points, design.points, design.name, setup, withInputVerdict) : checkDesign(main.points, design.points, design.name, setup, withInputVerdict));
+      const result = bench.take(
+        flagOption(invocation, 'line')
+          ? checkLine(main.points, design.points, design.name, setup, withInputVerdict)
+          : checkDesign(main.points, design.points, design.name, setup, withInputVerdict),
+      );
       found.push(result.rows);
-      lines.push(`design: ${counted(result.rows.length, 'point')} compared${result.missing.length > 0 ? `; not measured: ${result.missing.slice(0, 8).join(', ')}${result.missing.length > 8 ? ', …' : ''}` : ''}`);
+      lines.push(
+        `design: ${counted(result.rows.length, 'point')} compared${result.missing.length > 0 ? `; not measured: ${result.missing.slice(0, 8).join(', ')}${result.missing.length > 8 ? ', …' : ''}` : ''}`,
+      );
       cover(flagOption(invocation, 'line') ? 'line' : 'design', setup.designRules, design);
     }
     summary = controlPath === null ? null : controlSummary(rows, setup);
     classed = listWhere(main.points, ({ verdict }) => verdict !== 'rejected');
-    if (standard !== null) pushAll(statements, standardStatements(standard, classed, summary, checkPoints, fixesPath !== null));
+    if (standard !== null)
+      pushAll(statements, standardStatements(standard, classed, summary, checkPoints, fixesPath !== null));
     if (rows.length > 0) pushAll(lines, checkTable(rows, axes));
     if (summary !== null) pushAll(lines, summaryLines(summary, axes));
     const dayFound = dayOfCheck(rows, groups, setup);
@@ -172,20 +263,56 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
 
   const { day } = said;
   const { precision } = resolved.session;
-  const daySaid = dayLines(day, precision, '--variance-factor estimated counts it', said.usesControl ? 'repeated points and control' : 'repeated points');
+  const daySaid = dayLines(
+    day,
+    precision,
+    '--variance-factor estimated counts it',
+    said.usesControl ? 'repeated points and control' : 'repeated points',
+  );
   const unchanged = applied === null ? null : dayUnchanged(day, precision, 'check');
   if (unchanged !== null) lines.push(unchanged);
   log.day(day);
   const areFixesRefused = fixes !== null && refusesAny(fixes);
-  const run = checkAnswer({ rows, statements, refusals: fixes === null ? new Map() : refusalCounts(fixes), areFixesRefused, rowsSkipped: skipped, doubtfulPoints: doubts.rejected + doubts.review });
-  const head = { schema: 'pegbook-checks', list: 'checks', members: { system: loaded.grid?.code ?? loaded.grid?.name ?? null }, whole: checkJson({ statements, search, groups, day }, run) };
-  const [columns, records] = standard?.kind === 'classes' ? [classColumns(axes), classRecords(rows, classed, axes)] : [checkColumns(axes), checkRecords(rows)];
+  const run = checkAnswer({
+    rows,
+    statements,
+    refusals: fixes === null ? new Map() : refusalCounts(fixes),
+    areFixesRefused,
+    rowsSkipped: skipped,
+    doubtfulPoints: doubts.rejected + doubts.review,
+  });
+  const head = {
+    schema: 'pegbook-checks',
+    list: 'checks',
+    members: { system: loaded.grid?.code ?? loaded.grid?.name ?? null },
+    whole: checkJson({ statements, search, groups, day }, run),
+  };
+  const [columns, records] =
+    standard?.kind === 'classes'
+      ? [classColumns(axes), classRecords(rows, classed, axes)]
+      : [checkColumns(axes), checkRecords(rows)];
   await writeCheckTable(places, columns, records, head, bench);
   await writeCheckVectors(places, rows, bench, axes);
   await writeCheckJunit(places, rows, statements, run, bench);
   for (const line of [...daySaid, ...lines]) diagnostics.say(line);
   if (rows.length > 0) diagnostics.say(`caution: ${CAUTION}`);
-  await writeCheckPage(places, { rows, setup: { ...loaded, axes }, summary, statements, search, groups, day, dayLines: daySaid, inputDoubts: doubts }, { title: resolved.session.title, answer: run.answer }, bench, log);
+  await writeCheckPage(
+    places,
+    {
+      rows,
+      setup: { ...loaded, axes },
+      summary,
+      statements,
+      search,
+      groups,
+      day,
+      dayLines: daySaid,
+      inputDoubts: doubts,
+    },
+    { title: resolved.session.title, answer: run.answer },
+    bench,
+    log,
+  );
   diagnostics.say(verdictLine(run, rows, statements, areFixesRefused));
   return endWith(run, invocation, log);
 }
@@ -193,7 +320,9 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
 /** Where a file gives no coordinates in plan: the columns that may hold them and are not ours. */
 function unknownColumnLines(input: PointInput, name: string, kind: 'control' | 'design'): readonly string[] {
   if (input.axes !== null || input.has('latitude_deg') || input.passThroughNames.length === 0) return [];
-  return [`  ${name} has no coordinates in plan; not known are its columns ${input.passThroughNames.slice(0, 8).join(', ')}: map them with --${kind}-columns`];
+  return [
+    `  ${name} has no coordinates in plan; not known are its columns ${input.passThroughNames.slice(0, 8).join(', ')}: map them with --${kind}-columns`,
+  ];
 }
 
 /** How the control or the design is read: as the points, with column names of its own; --no-header holds for it where these are given. */

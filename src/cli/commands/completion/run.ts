@@ -8,6 +8,11 @@ import { createProgram } from '../../shell/program.js';
 export const runCompletion: CommandRun = (invocation, context) => {
   const shell = COMPLETION_SHELLS.find((name) => name === invocation.args[0]);
   if (shell === undefined) throw new InternalError('a shell that is not offered was accepted');
-  context.stdout.write(completionScript(createProgram(context, () => Promise.resolve()), shell));
+  context.stdout.write(
+    completionScript(
+      createProgram(context, () => Promise.resolve()),
+      shell,
+    ),
+  );
   return Promise.resolve(EXIT_CODES.done.code);
 };

@@ -5,7 +5,9 @@ import { COMPLETION_SHELLS } from '../../shell/completion.js';
 export const completionSpec: CommandSpec = {
   name: 'completion',
   summary: 'a completion script for your shell',
-  description: ['Prints a script that completes commands, options and file names. Load it as the shell\'s own guide says.'],
+  description: [
+    "Prints a script that completes commands, options and file names. Load it as the shell's own guide says.",
+  ],
   arguments: [{ name: '<shell>', description: 'the shell that will read it', choices: COMPLETION_SHELLS }],
   options: [],
   examples: [

@@ -71,13 +71,19 @@ function systemFacts(description: GridDescription): Fact[] {
     ['code', description.code],
     ['name', description.name],
     ['method', description.method],
-    ...description.parameters.map((parameter): Fact => [parameterName(parameter.name, parameter.unit), parameter.value]),
+    ...description.parameters.map((parameter): Fact => [
+      parameterName(parameter.name, parameter.unit),
+      parameter.value,
+    ]),
     ['base_code', description.baseCode],
     ['base_name', description.baseName],
     ['ellipsoid', description.ellipsoidName],
     ['semi_major_axis_m', description.semiMajorAxisM],
     ['inverse_flattening', description.inverseFlattening],
-    ...axes.map((axis, index): Fact => [`axis_${index + 1}`, `${axis.columnName} (${axis.abbreviation}), positive ${axis.direction}, ${axis.unitName}`]),
+    ...axes.map((axis, index): Fact => [
+      `axis_${index + 1}`,
+      `${axis.columnName} (${axis.abbreviation}), positive ${axis.direction}, ${axis.unitName}`,
+    ]),
     ['area_of_use', areaOfUse?.description ?? null],
     ['area_south_deg', areaOfUse?.southDeg ?? null],
     ['area_west_deg', areaOfUse?.westDeg ?? null],
@@ -131,22 +137,43 @@ async function placeFacts(place: Place, system: GridSystem, bench: Workbench): P
     ['convergence_deg', rounded(held.convergenceDeg, DECIMALS.degrees)],
   ];
   if (held.pointScaleFactor === null) {
-    facts.push(['meridian_scale_factor', rounded(held.meridianScaleFactor, 12)], ['parallel_scale_factor', rounded(held.parallelScaleFactor, 12)]);
+    facts.push(
+      ['meridian_scale_factor', rounded(held.meridianScaleFactor, 12)],
+      ['parallel_scale_factor', rounded(held.parallelScaleFactor, 12)],
+    );
   }
   if (ellipsoidalHeightM === null) return facts;
   const elevation = elevationFactor(gaussRadiusM(system.base.ellipsoid, latitudeDeg), ellipsoidalHeightM);
   facts.push(['ellipsoidal_height_m', ellipsoidalHeightM], ['elevation_factor', rounded(elevation, 12)]);
-  if (held.pointScaleFactor !== null) facts.push(['combined_factor', rounded(combinedFactor(held.pointScaleFactor, elevation), 12)]);
+  if (held.pointScaleFactor !== null)
+    facts.push(['combined_factor', rounded(combinedFactor(held.pointScaleFactor, elevation), 12)]);
   const { model, interpolation, statedFrame } = bench.take(geoidOptions(bench.invocation));
   if (model === null) return facts;
   const { geoid } = bench.take(
-    await loadGeoid({ model, interpolation: interpolation ?? 'bilinear', sigmaM: null, statedFrame }, bench.context.cwd, system.base, gridReading(bench.invocation, bench.context.signal)),
+    await loadGeoid(
+      { model, interpolation: interpolation ?? 'bilinear', sigmaM: null, statedFrame },
+      bench.context.cwd,
+      system.base,
+      gridReading(bench.invocation, bench.context.signal),
+    ),
   );
   const geoidHeight = geoid.heightAt(latitudeDeg, longitudeDeg);
   if (geoidHeight === null) {
-    return bench.take(failure(geoidProblem(geoid.statusAt(latitudeDeg, longitudeDeg) === 'nodata' ? 'nodata' : 'outside', latitudeDeg, longitudeDeg, geoid.grid)));
+    return bench.take(
+      failure(
+        geoidProblem(
+          geoid.statusAt(latitudeDeg, longitudeDeg) === 'nodata' ? 'nodata' : 'outside',
+          latitudeDeg,
+          longitudeDeg,
+          geoid.grid,
+        ),
+      ),
+    );
   }
-  facts.push(['geoid_height_m', rounded(geoidHeight, DECIMALS.metres)], ['orthometric_height_m', rounded(orthometricHeightM(ellipsoidalHeightM, geoidHeight), DECIMALS.metres)]);
+  facts.push(
+    ['geoid_height_m', rounded(geoidHeight, DECIMALS.metres)],
+    ['orthometric_height_m', rounded(orthometricHeightM(ellipsoidalHeightM, geoidHeight), DECIMALS.metres)],
+  );
   return facts;
 }
 
@@ -156,7 +183,8 @@ function rounded(value: number, decimals: number): number {
 }
 
 function textOf(facts: readonly Fact[], bench: Workbench): string {
-  if (bench.format === 'json' || bench.format === 'geojson') return `${JSON.stringify(Object.fromEntries(facts), null, 2)}\n`;
+  if (bench.format === 'json' || bench.format === 'geojson')
+    return `${JSON.stringify(Object.fromEntries(facts), null, 2)}\n`;
   if (textOption(bench.invocation, 'format') === null && textOption(bench.invocation, 'output') === null) {
     const width = largestOf(facts.map(([name]) => name.length)) + 2;
     return `${facts.map(([name, value]) => `${name.padEnd(width)}${value === null ? '' : String(value)}`.trimEnd()).join('\n')}\n`;
@@ -168,7 +196,13 @@ function textOf(facts: readonly Fact[], bench: Workbench): string {
 function parsePlace(text: string): Outcome<Place> {
   const parts = text.split(',').map((part) => part.trim());
   if (parts.length < 2 || parts.length > 3) {
-    return failure(errorProblem('usage-invalid', { message: `--at ${text} is not LAT,LON or LAT,LON,H`, received: text, hint: 'for example --at -31.5,21.4,1040' }));
+    return failure(
+      errorProblem('usage-invalid', {
+        message: `--at ${text} is not LAT,LON or LAT,LON,H`,
+        received: text,
+        hint: 'for example --at -31.5,21.4,1040',
+      }),
+    );
   }
   const latitude = parseAngle(parts[0] ?? '', 'latitude');
   if (!latitude.ok) return latitude;
@@ -176,7 +210,12 @@ function parsePlace(text: string): Outcome<Place> {
   if (!longitude.ok) return longitude;
   const height = parts[2] === undefined ? null : parseDecimal(parts[2]);
   if (parts[2] !== undefined && height === null) {
-    return failure(errorProblem('usage-invalid', { message: `the height of --at, ${parts[2]}, is not a number`, received: parts[2] }));
+    return failure(
+      errorProblem('usage-invalid', {
+        message: `the height of --at, ${parts[2]}, is not a number`,
+        received: parts[2],
+      }),
+    );
   }
   return success({ latitudeDeg: latitude.value, longitudeDeg: longitude.value, ellipsoidalHeightM: height });
 }

@@ -38,11 +38,16 @@ import { loadControl } from './fit-site-control.js';
 /** Fits a site; see `fitSiteSpec`. */
 export const runFitSite: CommandRun = (invocation, context) => {
   const sidecars = ['session', 'geoid', 'control'].flatMap((name) => textOption(invocation, name) ?? []);
-  const inputs = [...invocation.args.filter((path) => path !== '-'), ...sidecars].map((path) => resolve(context.cwd, path));
+  const inputs = [...invocation.args.filter((path) => path !== '-'), ...sidecars].map((path) =>
+    resolve(context.cwd, path),
+  );
   const log = createRunLog(invocation, context);
   // The site file is JSON by its name; messages are JSON only when that is asked for in words.
   const format = formatOf(invocation);
-  const spoken: Invocation = { ...invocation, options: { ...invocation.options, format: textOption(invocation, 'format') ?? 'csv' } };
+  const spoken: Invocation = {
+    ...invocation,
+    options: { ...invocation.options, format: textOption(invocation, 'format') ?? 'csv' },
+  };
   return withWorkbench(spoken, context, inputs, (bench) => fit(bench, format, log), log.failure);
 };
 
@@ -57,7 +62,10 @@ function formatOf(invocation: Invocation): OutputFormat {
 async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise<RunEnd> {
   const { invocation, diagnostics } = bench;
   const controlPath = textOption(invocation, 'control');
-  if (controlPath === null) throw new StopError([errorProblem('config-missing', { message: 'no control is named', hint: 'give --control FILE' })]);
+  if (controlPath === null)
+    throw new StopError([
+      errorProblem('config-missing', { message: 'no control is named', hint: 'give --control FILE' }),
+    ]);
   const scale = bench.take(scaleOption(invocation));
   const limits = bench.take(limitOptions(invocation));
   const statedAxes = bench.take(siteAxesOption(invocation));
@@ -68,57 +76,156 @@ async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise
   const { grid, geoid } = loaded.setup;
   const wrongFrame = format === 'geojson' ? geojsonFrameProblem(grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
-  const sourceAxes: SiteAxes = { columns: [grid.axes[0].columnName, grid.axes[1].columnName], metresPerUnit: grid.axes[0].metresPerUnit };
+  const sourceAxes: SiteAxes = {
+    columns: [grid.axes[0].columnName, grid.axes[1].columnName],
+    metresPerUnit: grid.axes[0].metresPerUnit,
+  };
   const siteAxes = statedAxes ?? sourceAxes;
   const control = await loadControl(controlPath, siteAxes, bench, log);
-  const heightKind = control.rows.some((row) => row.orthometricHeightM !== null) ? 'orthometric' : control.rows.some((row) => row.ellipsoidalHeightM !== null) ? 'ellipsoidal' : null;
-  const vertical = (textOption(invocation, 'vertical') as SiteVertical | null) ?? (heightKind === null ? 'none' : 'plane');
+  const heightKind = control.rows.some((row) => row.orthometricHeightM !== null)
+    ? 'orthometric'
+    : control.rows.some((row) => row.ellipsoidalHeightM !== null)
+      ? 'ellipsoidal'
+      : null;
+  const vertical =
+    (textOption(invocation, 'vertical') as SiteVertical | null) ?? (heightKind === null ? 'none' : 'plane');
   const measured = loaded.stations.map((station, index) => ({ station, row: loaded.rows[index]! }));
-  const pairs = bench.take(pairControl(control.rows, measured, { grid, sourceAxes, siteAxes, heightKind: vertical === 'none' ? null : heightKind, sharedOf: sharedBases(loaded.bases) }, { control: control.name, points: loaded.source }));
-  const fitted = bench.take(fitSite(pairs, { ellipsoid: grid.base.ellipsoid, scale, vertical, allowPoorSpread: flagOption(invocation, 'allowPoorSpread') }));
+  const pairs = bench.take(
+    pairControl(
+      control.rows,
+      measured,
+      {
+        grid,
+        sourceAxes,
+        siteAxes,
+        heightKind: vertical === 'none' ? null : heightKind,
+        sharedOf: sharedBases(loaded.bases),
+      },
+      { control: control.name, points: loaded.source },
+    ),
+  );
+  const fitted = bench.take(
+    fitSite(pairs, {
+      ellipsoid: grid.base.ellipsoid,
+      scale,
+      vertical,
+      allowPoorSpread: flagOption(invocation, 'allowPoorSpread'),
+    }),
+  );
   const said = siteStatements(fitted, grid);
-  if (said.problems.some((problem) => problem.severity === 'error')) throw new StopError(said.problems.map((problem) => locateProblem(problem, { source: control.name })));
+  if (said.problems.some((problem) => problem.severity === 'error'))
+    throw new StopError(said.problems.map((problem) => locateProblem(problem, { source: control.name })));
   diagnostics.report(said.problems);
   const transform = siteTransformOf(fitted);
   const found = judgeSite(fitted, transform, pairs, limits);
   const judged = said.isUnusable ? withoutConclusions(found, fitted.exchange?.cycles.flat() ?? []) : found;
   const bufferM = limits.bufferM ?? BUFFER_PART * fitted.spread.radiusM;
-  const inputs: readonly SiteInput[] = [{ role: 'points', ...loaded.digest }, { role: 'control', ...control.digest }];
+  const inputs: readonly SiteInput[] = [
+    { role: 'points', ...loaded.digest },
+    { role: 'control', ...control.digest },
+  ];
   const site = siteDocumentOf(fitted, transform, judged.rows, said.statements, {
-    toolVersion: VERSION, title: loaded.title, system: loaded.systemText, systemName: grid.name, sourceAxes, siteAxes,
-    heightKind, geoid: geoid === null ? null : { name: geoid.grid.name, sha256: geoid.grid.sha256 }, bufferM, inputs,
+    toolVersion: VERSION,
+    title: loaded.title,
+    system: loaded.systemText,
+    systemName: grid.name,
+    sourceAxes,
+    siteAxes,
+    heightKind,
+    geoid: geoid === null ? null : { name: geoid.grid.name, sha256: geoid.grid.sha256 },
+    bufferM,
+    inputs,
   });
-  recordSettings(invocation, log, { scale: fitted.horizontal.scaleIsFree ? 'free' : fitted.horizontal.similarity.scale, vertical, bufferM });
+  recordSettings(invocation, log, {
+    scale: fitted.horizontal.scaleIsFree ? 'free' : fitted.horizontal.similarity.scale,
+    vertical,
+    bufferM,
+  });
 
   const columns = residualColumns(siteAxes);
-  const rows = judged.rows.map((row): WrittenRecord => ({ cells: residualCells(row), geometry: { kind: 'point', place: row, ellipsoidalHeightM: null } }));
-  const head = { schema: 'pegbook-site-residuals', list: 'residuals', members: { system: loaded.systemText, frame: grid.base.code ?? grid.base.name } };
-  const table = (kind: 'csv' | 'geojson'): string => recordsText(kind, columns, rows, head, csvWriteOptions(invocation));
+  const rows = judged.rows.map((row): WrittenRecord => ({
+    cells: residualCells(row),
+    geometry: { kind: 'point', place: row, ellipsoidalHeightM: null },
+  }));
+  const head = {
+    schema: 'pegbook-site-residuals',
+    list: 'residuals',
+    members: { system: loaded.systemText, frame: grid.base.code ?? grid.base.name },
+  };
+  const table = (kind: 'csv' | 'geojson'): string =>
+    recordsText(kind, columns, rows, head, csvWriteOptions(invocation));
   // A file of parameters outlives what was said of them: where nothing may be concluded none is written.
   const isWithheld = said.isUnusable && format === 'json';
-  if (!isWithheld) await (await bench.open(textOption(invocation, 'output') ?? '-')).write(format === 'json' ? siteText(site) : table(format));
+  if (!isWithheld)
+    await (
+      await bench.open(textOption(invocation, 'output') ?? '-')
+    ).write(format === 'json' ? siteText(site) : table(format));
   const residualsPath = textOption(invocation, 'residuals');
   if (residualsPath !== null) await (await bench.open(residualsPath)).write(table('csv'));
 
   const suspects = judged.rows.filter((row) => row.verdict === 'suspect');
-  diagnostics.report(suspects.map((row) => warningProblem(row.reasons[0] ?? 'site-outlier', { message: `${row.pointId} ${row.role === 'check' ? 'is off by more than its uncertainty or limit allows' : 'does not fit with the others'}`, where: { source: control.name, line: row.control.place.line } })));
-  const unchecked = said.isUnusable || fitted.horizontal.adjustment.redundancy === 0 ? [] : judged.rows.filter((row) => row.reasons.includes('site-unchecked'));
-  diagnostics.report(unchecked.map((row) => warningProblem('site-unchecked', { message: `hardly anything checks ${row.pointId}: a redundancy is below 0.1`, where: { source: control.name, line: row.control.place.line } })));
-  const strained = [['plan', fitted.horizontalFactor] as const, ['height', fitted.verticalFactor] as const].filter(([, factor]) => factor?.isExceeded === true);
-  diagnostics.report(strained.map(([what]) => warningProblem('site-suspect', { message: `the residuals in ${what} are larger than the stated sigmas allow`, hint: 'a blunder, sigmas stated too small, or something other than a site of its own' })));
+  diagnostics.report(
+    suspects.map((row) =>
+      warningProblem(row.reasons[0] ?? 'site-outlier', {
+        message: `${row.pointId} ${row.role === 'check' ? 'is off by more than its uncertainty or limit allows' : 'does not fit with the others'}`,
+        where: { source: control.name, line: row.control.place.line },
+      }),
+    ),
+  );
+  const unchecked =
+    said.isUnusable || fitted.horizontal.adjustment.redundancy === 0
+      ? []
+      : judged.rows.filter((row) => row.reasons.includes('site-unchecked'));
+  diagnostics.report(
+    unchecked.map((row) =>
+      warningProblem('site-unchecked', {
+        message: `hardly anything checks ${row.pointId}: a redundancy is below 0.1`,
+        where: { source: control.name, line: row.control.place.line },
+      }),
+    ),
+  );
+  const strained = [['plan', fitted.horizontalFactor] as const, ['height', fitted.verticalFactor] as const].filter(
+    ([, factor]) => factor?.isExceeded === true,
+  );
+  diagnostics.report(
+    strained.map(([what]) =>
+      warningProblem('site-suspect', {
+        message: `the residuals in ${what} are larger than the stated sigmas allow`,
+        hint: 'a blunder, sigmas stated too small, or something other than a site of its own',
+      }),
+    ),
+  );
   for (const line of siteSummary(site, fitted, judged, said)) diagnostics.say(line);
   if (isWithheld) diagnostics.say('no site file is written');
-  const run = siteAnswer(judged.rows, { isSuspect: strained.length > 0 || said.problems.some(({ code }) => code === 'site-suspect'), isDoubtful: ['site-unchecked', 'site-curved'].some((code) => diagnostics.counts.has(code as ProblemCode)), rowsSkipped: loaded.rejected });
-  diagnostics.say(`verdict: ${run.answer}; of ${String(judged.rows.length)} control points ${String(run.verdicts.get('within') ?? 0)} within, ${String(run.verdicts.get('review') ?? 0)} for review, ${String(run.verdicts.get('no') ?? 0)} no`);
+  const run = siteAnswer(judged.rows, {
+    isSuspect: strained.length > 0 || said.problems.some(({ code }) => code === 'site-suspect'),
+    isDoubtful: ['site-unchecked', 'site-curved'].some((code) => diagnostics.counts.has(code as ProblemCode)),
+    rowsSkipped: loaded.rejected,
+  });
+  diagnostics.say(
+    `verdict: ${run.answer}; of ${String(judged.rows.length)} control points ${String(run.verdicts.get('within') ?? 0)} within, ${String(run.verdicts.get('review') ?? 0)} for review, ${String(run.verdicts.get('no') ?? 0)} no`,
+  );
   const reportPath = textOption(invocation, 'report');
-  if (reportPath !== null) await (await import('./site-report-write.js')).writeSiteReport(reportPath, site, fitted, judged, run.answer, bench, log);
+  if (reportPath !== null)
+    await (
+      await import('./site-report-write.js')
+    ).writeSiteReport(reportPath, site, fitted, judged, run.answer, bench, log);
   return endWith(run, invocation, log);
 }
 
-function recordSettings(invocation: Invocation, log: RunLog, used: { readonly scale: string | number; readonly vertical: string; readonly bufferM: number }): void {
-  const from = (name: string): 'command line' | 'default' => (invocation.options[name] === undefined ? 'default' : 'command line');
+function recordSettings(
+  invocation: Invocation,
+  log: RunLog,
+  used: { readonly scale: string | number; readonly vertical: string; readonly bufferM: number },
+): void {
+  const from = (name: string): 'command line' | 'default' =>
+    invocation.options[name] === undefined ? 'default' : 'command line';
   log.setting('site.scale', used.scale, from('scale'));
   log.setting('site.vertical', used.vertical, from('vertical'));
   log.setting('site.buffer_m', used.bufferM, from('buffer'));
-  log.method({ id: 'fit-site', name: 'weighted least-squares similarity and height plane', source: { key: 'AITKEN-1935', locator: 'docs/methods/site-fit.md' } });
+  log.method({
+    id: 'fit-site',
+    name: 'weighted least-squares similarity and height plane',
+    source: { key: 'AITKEN-1935', locator: 'docs/methods/site-fit.md' },
+  });
 }

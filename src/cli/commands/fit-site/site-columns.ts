@@ -9,14 +9,24 @@ const AXES = ['east', 'north', 'height'] as const;
 /** Decimals of redundancies and of test values. */
 const TEST_DECIMALS = 3;
 
-const cell = (value: number | null | undefined, decimals: number): string => (value == null ? '' : formatFixed(value, decimals));
+const cell = (value: number | null | undefined, decimals: number): string =>
+  value == null ? '' : formatFixed(value, decimals);
 
 /** Columns of the residuals of a fit, in order. Residuals run along the site's east and north, whatever its axes. */
 export function residualColumns(siteAxes: SiteAxes): readonly RecordColumn[] {
   const of = (stem: string, unit: string): readonly string[] => AXES.map((axis) => `${stem}_${axis}${unit}`);
   const numbers = [
-    ...siteAxes.columns, 'residual_east_m', 'residual_north_m', 'residual_horizontal_m', 'residual_height_m',
-    ...of('sigma', '_m'), ...of('redundancy', ''), ...of('baarda', ''), ...of('pope', ''), ...of('left_out', '_m'), ...of('detectable', '_m'),
+    ...siteAxes.columns,
+    'residual_east_m',
+    'residual_north_m',
+    'residual_horizontal_m',
+    'residual_height_m',
+    ...of('sigma', '_m'),
+    ...of('redundancy', ''),
+    ...of('baarda', ''),
+    ...of('pope', ''),
+    ...of('left_out', '_m'),
+    ...of('detectable', '_m'),
   ];
   return [
     { name: 'point_id', kind: 'text' },
@@ -31,13 +41,26 @@ export function residualColumns(siteAxes: SiteAxes): readonly RecordColumn[] {
 export function residualCells(row: SiteResidualRow): readonly string[] {
   const { east, north, height } = row;
   const all: readonly (SiteResidual | null)[] = [east, north, height];
-  const of = (pick: (residual: SiteResidual) => number | null, decimals: number): readonly string[] => all.map((residual) => (residual === null ? '' : cell(pick(residual), decimals)));
+  const of = (pick: (residual: SiteResidual) => number | null, decimals: number): readonly string[] =>
+    all.map((residual) => (residual === null ? '' : cell(pick(residual), decimals)));
   const m = DECIMALS.metres;
   return [
-    row.pointId, row.role, cell(row.control.gridFirst, m), cell(row.control.gridSecond, m),
-    cell(east?.residualM, m), cell(north?.residualM, m), cell(horizontalM(row), m), cell(height?.residualM, m),
-    ...of((r) => r.sigmaM, m), ...of((r) => r.redundancy, TEST_DECIMALS), ...of((r) => r.baarda, TEST_DECIMALS), ...of((r) => r.pope, TEST_DECIMALS), ...of((r) => r.leftOutM, m), ...of((r) => r.detectableM, m),
-    answerOfSiteRow(row), row.reasons.join(';'),
+    row.pointId,
+    row.role,
+    cell(row.control.gridFirst, m),
+    cell(row.control.gridSecond, m),
+    cell(east?.residualM, m),
+    cell(north?.residualM, m),
+    cell(horizontalM(row), m),
+    cell(height?.residualM, m),
+    ...of((r) => r.sigmaM, m),
+    ...of((r) => r.redundancy, TEST_DECIMALS),
+    ...of((r) => r.baarda, TEST_DECIMALS),
+    ...of((r) => r.pope, TEST_DECIMALS),
+    ...of((r) => r.leftOutM, m),
+    ...of((r) => r.detectableM, m),
+    answerOfSiteRow(row),
+    row.reasons.join(';'),
   ];
 }
 

@@ -10,8 +10,24 @@ import type { Workbench } from '../../shell/workbench.js';
 import type { Answer } from '../../../records/run-answer.js';
 
 /** Writes the page of --report. Loaded only where one is asked for. */
-export async function writeSiteReport(path: string, site: SiteDocument, fitted: FittedSite, judged: JudgedSite, answer: Answer, bench: Workbench, log: RunLog): Promise<void> {
-  const about = { title: site.title === '' ? null : site.title, toolVersion: VERSION, timeMs: log.timeMs, command: shownCommand(bench.context.argv), answer, files: log.inputs, warnings: bench.diagnostics.warnings() };
+export async function writeSiteReport(
+  path: string,
+  site: SiteDocument,
+  fitted: FittedSite,
+  judged: JudgedSite,
+  answer: Answer,
+  bench: Workbench,
+  log: RunLog,
+): Promise<void> {
+  const about = {
+    title: site.title === '' ? null : site.title,
+    toolVersion: VERSION,
+    timeMs: log.timeMs,
+    command: shownCommand(bench.context.argv),
+    answer,
+    files: log.inputs,
+    warnings: bench.diagnostics.warnings(),
+  };
   const sink = await bench.openPage(path);
   await sink.write(bench.draw(() => sitePage(siteReport(site, fitted, judged, about))) ?? '');
 }

@@ -16,7 +16,13 @@ export function scaleOption(invocation: Invocation): Outcome<SiteScale> {
   if (text === 'ground') return success({ kind: 'ground' });
   const scale = parseDecimal(text);
   if (scale !== null && scale > 0.01 && scale < 100) return success({ kind: 'stated', scale });
-  return failure(errorProblem('usage-invalid', { message: `--scale ${text} is neither free, grid, ground nor a number between 0.01 and 100`, received: text, hint: 'the number is site length over grid length, such as 1.000152' }));
+  return failure(
+    errorProblem('usage-invalid', {
+      message: `--scale ${text} is neither free, grid, ground nor a number between 0.01 and 100`,
+      received: text,
+      hint: 'the number is site length over grid length, such as 1.000152',
+    }),
+  );
 }
 
 /** The pair that --site-axes names; null where it is not given. Problems: usage-invalid. */
@@ -25,18 +31,40 @@ export function siteAxesOption(invocation: Invocation): Outcome<SiteAxes | null>
   if (text === null) return success(null);
   const [first = '', second = '', ...more] = text.split(',').map((name) => name.trim());
   const metresPerUnit = metresPerUnitOf(first);
-  const isPair = (first.startsWith('easting_') && second === first.replace('easting', 'northing')) || (first.startsWith('westing_') && second === first.replace('westing', 'southing'));
-  if (isPair && more.length === 0 && metresPerUnit !== null) return success({ columns: [first, second], metresPerUnit });
+  const isPair =
+    (first.startsWith('easting_') && second === first.replace('easting', 'northing')) ||
+    (first.startsWith('westing_') && second === first.replace('westing', 'southing'));
+  if (isPair && more.length === 0 && metresPerUnit !== null)
+    return success({ columns: [first, second], metresPerUnit });
   return failure(
-    errorProblem('usage-invalid', { message: `--site-axes ${text} is no pair of axes in a unit known by name`, received: text, hint: 'for example easting_m,northing_m or westing_m,southing_m or easting_us_survey_ft,northing_us_survey_ft' }),
+    errorProblem('usage-invalid', {
+      message: `--site-axes ${text} is no pair of axes in a unit known by name`,
+      received: text,
+      hint: 'for example easting_m,northing_m or westing_m,southing_m or easting_us_survey_ft,northing_us_survey_ft',
+    }),
   );
 }
 
 /** Limits of points kept out. Problems: usage-invalid for one that is not above 0. */
 export function limitOptions(invocation: Invocation): Outcome<SiteLimits & { readonly bufferM: number | null }> {
-  const found = { horizontalM: numberOption(invocation, 'limitHorizontal'), verticalM: numberOption(invocation, 'limitVertical'), bufferM: numberOption(invocation, 'buffer') };
-  for (const [name, value, least] of [['--limit-horizontal', found.horizontalM, 1e-6], ['--limit-vertical', found.verticalM, 1e-6], ['--buffer', found.bufferM, 0]] as const) {
-    if (value !== null && !(value >= least)) return failure(errorProblem('usage-invalid', { message: `${name} ${value} is not a length`, received: String(value), expected: least === 0 ? '0 or more metres' : 'more than 0 metres' }));
+  const found = {
+    horizontalM: numberOption(invocation, 'limitHorizontal'),
+    verticalM: numberOption(invocation, 'limitVertical'),
+    bufferM: numberOption(invocation, 'buffer'),
+  };
+  for (const [name, value, least] of [
+    ['--limit-horizontal', found.horizontalM, 1e-6],
+    ['--limit-vertical', found.verticalM, 1e-6],
+    ['--buffer', found.bufferM, 0],
+  ] as const) {
+    if (value !== null && !(value >= least))
+      return failure(
+        errorProblem('usage-invalid', {
+          message: `${name} ${value} is not a length`,
+          received: String(value),
+          expected: least === 0 ? '0 or more metres' : 'more than 0 metres',
+        }),
+      );
   }
   return success(found);
 }

@@ -1,5 +1,13 @@
 import type { CommandSpec } from '../../shell/command-spec.js';
-import { GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, POSITION_OPTION, REPORT_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../../shell/shared-options.js';
+import {
+  GEOID_OPTIONS,
+  INPUT_OPTIONS,
+  OUTPUT_OPTIONS,
+  POSITION_OPTION,
+  REPORT_OPTION,
+  SESSION_OPTION,
+  SYSTEM_OPTION,
+} from '../../shell/shared-options.js';
 
 /** `pegbook fit-site` */
 export const fitSiteSpec: CommandSpec = {
@@ -12,17 +20,45 @@ export const fitSiteSpec: CommandSpec = {
   ],
   arguments: [{ name: '<points>', description: 'measured points: CSV or GeoJSON; - is standard input' }],
   options: [
-    { flags: '--control <file>', description: 'control of the site: point_id, its pair, a height, sigmas, and role fit, check or both' },
+    {
+      flags: '--control <file>',
+      description: 'control of the site: point_id, its pair, a height, sigmas, and role fit, check or both',
+    },
     SYSTEM_OPTION,
     SESSION_OPTION,
     ...GEOID_OPTIONS,
-    { flags: '--scale <scale>', description: 'free, grid (1), ground (1 / combined factor at the middle), or a number', defaultText: 'free' },
-    { flags: '--vertical <kind>', description: 'inclined plane over the measured heights, one shift, or none', choices: ['plane', 'shift', 'none'], defaultText: 'plane, or none where the control has no heights' },
-    { flags: '--site-axes <pair>', description: 'columns of the control\'s pair where they are not those of the system, such as easting_m,northing_m' },
-    { flags: '--control-columns <map>', description: 'our names for the control file\'s, NAME=HEADER,... as with --columns', kind: 'list' },
-    { flags: '--buffer <metres>', description: 'how far outside its control the site may be used', kind: 'number', defaultText: 'a tenth of the control\'s radius' },
+    {
+      flags: '--scale <scale>',
+      description: 'free, grid (1), ground (1 / combined factor at the middle), or a number',
+      defaultText: 'free',
+    },
+    {
+      flags: '--vertical <kind>',
+      description: 'inclined plane over the measured heights, one shift, or none',
+      choices: ['plane', 'shift', 'none'],
+      defaultText: 'plane, or none where the control has no heights',
+    },
+    {
+      flags: '--site-axes <pair>',
+      description: "columns of the control's pair where they are not those of the system, such as easting_m,northing_m",
+    },
+    {
+      flags: '--control-columns <map>',
+      description: "our names for the control file's, NAME=HEADER,... as with --columns",
+      kind: 'list',
+    },
+    {
+      flags: '--buffer <metres>',
+      description: 'how far outside its control the site may be used',
+      kind: 'number',
+      defaultText: "a tenth of the control's radius",
+    },
     { flags: '--allow-poor-spread', description: 'go on where the control lies close to one line', kind: 'flag' },
-    { flags: '--limit-horizontal <metres>', description: 'limit in plan of points kept out of the fit', kind: 'number' },
+    {
+      flags: '--limit-horizontal <metres>',
+      description: 'limit in plan of points kept out of the fit',
+      kind: 'number',
+    },
     { flags: '--limit-vertical <metres>', description: 'the same in height', kind: 'number' },
     { flags: '--residuals <file>', description: 'write the residuals there as CSV, beside the output' },
     REPORT_OPTION,
@@ -33,11 +69,13 @@ export const fitSiteSpec: CommandSpec = {
   examples: [
     {
       about: 'fit a site and keep it for transform --site',
-      command: 'pegbook fit-site examples/quillback-pan-site/points.csv --control examples/quillback-pan-site/control.csv --system EPSG:2049 --site-axes easting_m,northing_m -o site.json',
+      command:
+        'pegbook fit-site examples/quillback-pan-site/points.csv --control examples/quillback-pan-site/control.csv --system EPSG:2049 --site-axes easting_m,northing_m -o site.json',
     },
     {
       about: 'residuals of a fit whose scale is that of the ground',
-      command: 'pegbook fit-site examples/quillback-pan-site/points.csv --control examples/quillback-pan-site/control.csv --system EPSG:2049 --site-axes easting_m,northing_m --scale ground',
+      command:
+        'pegbook fit-site examples/quillback-pan-site/points.csv --control examples/quillback-pan-site/control.csv --system EPSG:2049 --site-axes easting_m,northing_m --scale ground',
     },
   ],
   cautions: [

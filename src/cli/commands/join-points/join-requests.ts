@@ -26,7 +26,11 @@ const PLAIN: CsvDialect = { delimiter: ',', comment: null, skipLines: 0, hasHead
 export async function linesAsked(loaded: LoadedStations, bench: Workbench, log: RunLog): Promise<readonly PointJoin[]> {
   const { invocation, diagnostics } = bench;
   const { stations, setup, source } = loaded;
-  const pairs: { readonly from: Station; readonly to: Station; readonly where: { readonly source: string; readonly line: number } }[] = [];
+  const pairs: {
+    readonly from: Station;
+    readonly to: Station;
+    readonly where: { readonly source: string; readonly line: number };
+  }[] = [];
   const pairsPath = textOption(invocation, 'pairs');
   const fromId = textOption(invocation, 'from');
   const toId = textOption(invocation, 'to');
@@ -36,7 +40,9 @@ export async function linesAsked(loaded: LoadedStations, bench: Workbench, log: 
     finish(found.length);
     for (const pair of found) {
       const where = { source: name, line: pair.place.line };
-      collect(diagnostics, () => pairs.push({ from: loaded.find(pair.fromId, where), to: loaded.find(pair.toId, where), where }));
+      collect(diagnostics, () =>
+        pairs.push({ from: loaded.find(pair.fromId, where), to: loaded.find(pair.toId, where), where }),
+      );
     }
   } else if (fromId !== null) {
     const from = loaded.find(fromId);
@@ -49,7 +55,12 @@ export async function linesAsked(loaded: LoadedStations, bench: Workbench, log: 
     });
   }
   if (pairs.length === 0 && diagnostics.errorCount() === loaded.reported) {
-    throw new StopError([errorProblem('csv-empty', { message: `${source} has ${stations.length} ${stations.length === 1 ? 'point' : 'points'}, and a line needs two`, where: { source } })]);
+    throw new StopError([
+      errorProblem('csv-empty', {
+        message: `${source} has ${stations.length} ${stations.length === 1 ? 'point' : 'points'}, and a line needs two`,
+        where: { source },
+      }),
+    ]);
   }
   return pairs.flatMap(({ from, to, where }) => {
     const join = joinPoints(from, to, setup);
@@ -59,7 +70,11 @@ export async function linesAsked(loaded: LoadedStations, bench: Workbench, log: 
 }
 
 /** The points asked for by --polar, each with the point it was set out from. */
-export async function polarsAsked(loaded: LoadedStations, bench: Workbench, log: RunLog): Promise<readonly { readonly point: Station; readonly fromId: string }[]> {
+export async function polarsAsked(
+  loaded: LoadedStations,
+  bench: Workbench,
+  log: RunLog,
+): Promise<readonly { readonly point: Station; readonly fromId: string }[]> {
   const { table, name, finish } = await openTable(textOption(bench.invocation, 'polar') ?? '', bench, log);
   const lines = bench.take(await readPolarLines(table, 1));
   finish(lines.length);
@@ -82,17 +97,25 @@ function withOrthometric(point: Outcome<Station>, { setup }: LoadedStations): Ou
   const n = setup.geoid.heightAt(latitudeDeg, longitudeDeg);
   if (n === null) {
     const status = setup.geoid.statusAt(latitudeDeg, longitudeDeg);
-    return failure(geoidProblem(status === 'nodata' ? 'nodata' : 'outside', latitudeDeg, longitudeDeg, setup.geoid.grid));
+    return failure(
+      geoidProblem(status === 'nodata' ? 'nodata' : 'outside', latitudeDeg, longitudeDeg, setup.geoid.grid),
+    );
   }
   return success({ ...point.value, orthometricHeightM: orthometricHeightM(ellipsoidalHeightM, n) });
 }
 
 /** The areas asked for by --area, each with its corners. */
-export function areasAsked(loaded: LoadedStations, bench: Workbench): readonly { readonly area: FigureArea; readonly corners: readonly Station[] }[] {
+export function areasAsked(
+  loaded: LoadedStations,
+  bench: Workbench,
+): readonly { readonly area: FigureArea; readonly corners: readonly Station[] }[] {
   const given = bench.invocation.options['area'];
   const figures = Array.isArray(given) ? given.map(String) : [];
   return figures.map((text) => {
-    const ids = text.split(',').map((id) => id.trim()).filter((id) => id !== '');
+    const ids = text
+      .split(',')
+      .map((id) => id.trim())
+      .filter((id) => id !== '');
     // A figure that is written closed is the same figure.
     if (ids.length > 1 && ids[0] === ids.at(-1)) ids.pop();
     const corners = ids.map((id) => loaded.find(id));
@@ -100,7 +123,11 @@ export function areasAsked(loaded: LoadedStations, bench: Workbench): readonly {
   });
 }
 
-async function openTable(path: string, bench: Workbench, log: RunLog): Promise<{ readonly table: CsvTable; readonly name: string; readonly finish: (rows: number) => void }> {
+async function openTable(
+  path: string,
+  bench: Workbench,
+  log: RunLog,
+): Promise<{ readonly table: CsvTable; readonly name: string; readonly finish: (rows: number) => void }> {
   const { context } = bench;
   const source = bench.take(await openSource(path, { cwd: context.cwd, stdin: context.stdin, encoding: null }));
   const table = bench.take(await readCsv(source, PLAIN));

@@ -30,7 +30,9 @@ type Mode = 'lines' | 'polar' | 'area';
 /** Joins points; see `joinPointsSpec`. */
 export const runJoinPoints: CommandRun = (invocation, context) => {
   const sidecars = ['session', 'geoid', 'pairs', 'polar'].flatMap((name) => textOption(invocation, name) ?? []);
-  const inputs = [...invocation.args.filter((path) => path !== '-'), ...sidecars].map((path) => resolve(context.cwd, path));
+  const inputs = [...invocation.args.filter((path) => path !== '-'), ...sidecars].map((path) =>
+    resolve(context.cwd, path),
+  );
   const log = createRunLog(invocation, context);
   return withWorkbench(invocation, context, inputs, (bench) => run(bench, log), log.failure);
 };
@@ -40,8 +42,24 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const mode = modeOf(invocation);
   const form: AngleForm = textOption(invocation, 'angles') === 'dms' ? 'dms' : 'degrees';
   const explain = flagOption(invocation, 'explain');
-  if (form === 'dms' && bench.format === 'geojson') bench.take(failure(errorProblem('usage-conflict', { message: 'GeoJSON holds decimal degrees', hint: 'leave out --angles dms, or write CSV' })));
-  if (explain && mode !== 'lines') bench.take(failure(errorProblem('usage-conflict', { message: '--explain works lines through, not points or areas', hint: 'give it with --from, --pairs or --consecutive' })));
+  if (form === 'dms' && bench.format === 'geojson')
+    bench.take(
+      failure(
+        errorProblem('usage-conflict', {
+          message: 'GeoJSON holds decimal degrees',
+          hint: 'leave out --angles dms, or write CSV',
+        }),
+      ),
+    );
+  if (explain && mode !== 'lines')
+    bench.take(
+      failure(
+        errorProblem('usage-conflict', {
+          message: '--explain works lines through, not points or areas',
+          hint: 'give it with --from, --pairs or --consecutive',
+        }),
+      ),
+    );
   const tables = bench.take(tableOptions(invocation, {}));
   const rejectsPath = textOption(invocation, 'rejects');
   const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
@@ -49,7 +67,11 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const { grid } = loaded.setup;
   const wrongFrame = bench.format === 'geojson' ? geojsonFrameProblem(grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
-  log.method({ id: `join-${mode}`, name: METHODS[mode], source: { key: 'GDA2020-TM', locator: 'docs/methods/join.md' } });
+  log.method({
+    id: `join-${mode}`,
+    name: METHODS[mode],
+    source: { key: 'GDA2020-TM', locator: 'docs/methods/join.md' },
+  });
 
   const output = textOption(invocation, 'output');
   const sink = explain && output === null ? null : await bench.open(output ?? '-');
@@ -57,14 +79,24 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const { columns, rows, joins, schema, list } = await answer(mode, loaded, form, bench, log);
   if (diagnostics.errorCount() > loaded.reported) throw new StopError([]);
   const members = { system: grid.code ?? grid.name, frame: grid.base.code ?? grid.base.name };
-  if (sink !== null) for (const piece of recordPieces(bench.format, columns, rows, { schema, list, members }, csvWriteOptions(invocation))) await sink.write(piece);
-  for (const join of joins) await working?.write(workingText(`Line from ${join.from.pointId} to ${join.to.pointId}`, explainJoin(join, grid)));
+  if (sink !== null)
+    for (const piece of recordPieces(
+      bench.format,
+      columns,
+      rows,
+      { schema, list, members },
+      csvWriteOptions(invocation),
+    ))
+      await sink.write(piece);
+  for (const join of joins)
+    await working?.write(workingText(`Line from ${join.from.pointId} to ${join.to.pointId}`, explainJoin(join, grid)));
   for (const line of summary(mode, rows.length, joins, loaded)) diagnostics.say(line);
   return endWith(rowsAnswer(rows.length, loaded.rejected), invocation, log);
 }
 
 const METHODS: Readonly<Record<Mode, string>> = {
-  lines: 'join between points: geodesic, straight grid line, line scale factor by Simpson, elevation factor with the radius in the azimuth',
+  lines:
+    'join between points: geodesic, straight grid line, line scale factor by Simpson, elevation factor with the radius in the azimuth',
   polar: 'point from a direction and a distance',
   area: 'area of a closed figure: on the grid, of the geodesic polygon, at the mean height',
 };
@@ -77,18 +109,30 @@ interface Answer {
   readonly list: string;
 }
 
-async function answer(mode: Mode, loaded: LoadedStations, form: AngleForm, bench: Workbench, log: RunLog): Promise<Answer> {
+async function answer(
+  mode: Mode,
+  loaded: LoadedStations,
+  form: AngleForm,
+  bench: Workbench,
+  log: RunLog,
+): Promise<Answer> {
   const { grid } = loaded.setup;
   const south = grid.southOrientated;
   switch (mode) {
     case 'lines': {
       const joins = await linesAsked(loaded, bench, log);
-      const rows = joins.map((join): WrittenRecord => ({ cells: joinCells(join, south, form), geometry: { kind: 'lines', lines: [[join.from, join.to]] } }));
+      const rows = joins.map((join): WrittenRecord => ({
+        cells: joinCells(join, south, form),
+        geometry: { kind: 'lines', lines: [[join.from, join.to]] },
+      }));
       return { columns: joinColumns(south, form), rows, joins, schema: 'pegbook-joins', list: 'joins' };
     }
     case 'polar': {
       const points = await polarsAsked(loaded, bench, log);
-      const rows = points.map(({ point, fromId }): WrittenRecord => ({ cells: polarCells(point, fromId, form), geometry: { kind: 'point', place: point, ellipsoidalHeightM: point.ellipsoidalHeightM } }));
+      const rows = points.map(({ point, fromId }): WrittenRecord => ({
+        cells: polarCells(point, fromId, form),
+        geometry: { kind: 'point', place: point, ellipsoidalHeightM: point.ellipsoidalHeightM },
+      }));
       return { columns: polarColumns(grid, form), rows, joins: [], schema: 'pegbook-polar-points', list: 'points' };
     }
     case 'area': {
@@ -112,12 +156,25 @@ function modeOf(invocation: Invocation): Mode {
   if (invocation.options['area'] !== undefined) asked.push(['--area', 'area']);
   const [only, another] = asked;
   if (textOption(invocation, 'to') !== null && textOption(invocation, 'from') === null) {
-    throw new StopError([errorProblem('usage-conflict', { message: '--to needs --from', hint: 'for example --from A --to B' })]);
+    throw new StopError([
+      errorProblem('usage-conflict', { message: '--to needs --from', hint: 'for example --from A --to B' }),
+    ]);
   }
   if (only === undefined) {
-    throw new StopError([errorProblem('usage-invalid', { message: 'nothing is asked for', hint: 'give --from ID [--to ID], --pairs FILE, --consecutive, --polar FILE or --area ID,ID,ID' })]);
+    throw new StopError([
+      errorProblem('usage-invalid', {
+        message: 'nothing is asked for',
+        hint: 'give --from ID [--to ID], --pairs FILE, --consecutive, --polar FILE or --area ID,ID,ID',
+      }),
+    ]);
   }
-  if (another !== undefined) throw new StopError([errorProblem('usage-conflict', { message: `${only[0]} and ${another[0]} exclude each other`, hint: 'run the command once for each' })]);
+  if (another !== undefined)
+    throw new StopError([
+      errorProblem('usage-conflict', {
+        message: `${only[0]} and ${another[0]} exclude each other`,
+        hint: 'run the command once for each',
+      }),
+    ]);
   return only[1];
 }
 
@@ -125,9 +182,11 @@ function summary(mode: Mode, count: number, joins: readonly PointJoin[], loaded:
   const word = { lines: 'line', polar: 'point', area: 'area' }[mode];
   const lines = [`${count} ${word}${count === 1 ? '' : 's'} computed in ${loaded.setup.grid.name}`];
   const without = joins.filter((join) => join.meanHeightM === null).length;
-  if (without > 0) lines.push(`${without} ${without === 1 ? 'line has' : 'lines have'} no ground or slope distance: an ellipsoidal height is not known (give it, or orthometric heights and --geoid)`);
+  if (without > 0)
+    lines.push(
+      `${without} ${without === 1 ? 'line has' : 'lines have'} no ground or slope distance: an ellipsoidal height is not known (give it, or orthometric heights and --geoid)`,
+    );
   if (loaded.withoutPlace > 0) lines.push(withoutPlaceLine(loaded.withoutPlace));
   if (loaded.rejected > 0) lines.push(`${loaded.rejected} rows with errors were left out on request`);
   return lines;
 }
-

@@ -1,5 +1,13 @@
 import type { CommandSpec } from '../../shell/command-spec.js';
-import { ACCEPT_POSITION_OPTION, GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, POSITION_OPTION, SESSION_OPTION, SYSTEM_OPTION } from '../../shell/shared-options.js';
+import {
+  ACCEPT_POSITION_OPTION,
+  GEOID_OPTIONS,
+  INPUT_OPTIONS,
+  OUTPUT_OPTIONS,
+  POSITION_OPTION,
+  SESSION_OPTION,
+  SYSTEM_OPTION,
+} from '../../shell/shared-options.js';
 
 /** `pegbook join-points` */
 export const joinPointsSpec: CommandSpec = {
@@ -15,14 +23,39 @@ export const joinPointsSpec: CommandSpec = {
     SYSTEM_OPTION,
     SESSION_OPTION,
     ...GEOID_OPTIONS,
-    { flags: '--from <id>', description: 'the point to start from; alone: lines to all others. ID@OCCUPATION where an id occurs more than once' },
+    {
+      flags: '--from <id>',
+      description:
+        'the point to start from; alone: lines to all others. ID@OCCUPATION where an id occurs more than once',
+    },
     { flags: '--to <id>', description: 'the point to go to' },
     { flags: '--pairs <file>', description: 'lines to compute: CSV from_id,to_id' },
-    { flags: '--consecutive', description: 'lines from each point to the next, in the order of the file', kind: 'flag' },
-    { flags: '--polar <file>', description: 'points to compute: CSV point_id, from_id, azimuth_deg or grid_bearing_deg, distance_m, distance_kind' },
-    { flags: '--area <ids>', description: 'area of the closed figure with these corners, separated by commas; may be repeated', kind: 'list' },
-    { flags: '--explain', description: 'work the lines through step by step, with formula, numbers and source', kind: 'flag' },
-    { flags: '--angles <form>', description: 'how latitudes and longitudes are written', choices: ['degrees', 'dms'], defaultText: 'degrees' },
+    {
+      flags: '--consecutive',
+      description: 'lines from each point to the next, in the order of the file',
+      kind: 'flag',
+    },
+    {
+      flags: '--polar <file>',
+      description:
+        'points to compute: CSV point_id, from_id, azimuth_deg or grid_bearing_deg, distance_m, distance_kind',
+    },
+    {
+      flags: '--area <ids>',
+      description: 'area of the closed figure with these corners, separated by commas; may be repeated',
+      kind: 'list',
+    },
+    {
+      flags: '--explain',
+      description: 'work the lines through step by step, with formula, numbers and source',
+      kind: 'flag',
+    },
+    {
+      flags: '--angles <form>',
+      description: 'how latitudes and longitudes are written',
+      choices: ['degrees', 'dms'],
+      defaultText: 'degrees',
+    },
     ACCEPT_POSITION_OPTION,
     POSITION_OPTION,
     ...OUTPUT_OPTIONS,
@@ -31,7 +64,8 @@ export const joinPointsSpec: CommandSpec = {
   examples: [
     {
       about: 'one line worked through: scale, convergence, arc-to-chord, elevation',
-      command: 'pegbook join-points examples/quillback-pan-site/points.csv --system EPSG:2049 --from QS-1 --to QS-4 --explain',
+      command:
+        'pegbook join-points examples/quillback-pan-site/points.csv --system EPSG:2049 --from QS-1 --to QS-4 --explain',
     },
     {
       about: 'all lines from one point, directions in degrees, minutes and seconds',
@@ -39,11 +73,13 @@ export const joinPointsSpec: CommandSpec = {
     },
     {
       about: 'points from a direction and a distance',
-      command: 'pegbook join-points examples/quillback-pan-site/points.csv --system EPSG:2049 --polar examples/quillback-pan-site/polar.csv',
+      command:
+        'pegbook join-points examples/quillback-pan-site/points.csv --system EPSG:2049 --polar examples/quillback-pan-site/polar.csv',
     },
     {
       about: 'the area of a closed figure on the grid, on the ellipsoid and on the ground',
-      command: 'pegbook join-points examples/quillback-pan-site/points.csv --system EPSG:2049 --area QS-1,QS-2,QS-3,QS-4',
+      command:
+        'pegbook join-points examples/quillback-pan-site/points.csv --system EPSG:2049 --area QS-1,QS-2,QS-3,QS-4',
     },
   ],
   cautions: [

@@ -21,7 +21,12 @@ export const runMergeRecords: CommandRun = (invocation, context) => {
   const log = createRunLog(invocation, context);
   const body = async (bench: Workbench): ReturnType<Parameters<typeof withWorkbench>[3]> => {
     const format = textOption(invocation, 'format') ?? 'json';
-    if (format !== 'json') bench.take(failure(errorProblem('usage-conflict', { message: `a run record is written as JSON, and --format says ${format}` })));
+    if (format !== 'json')
+      bench.take(
+        failure(
+          errorProblem('usage-conflict', { message: `a run record is written as JSON, and --format says ${format}` }),
+        ),
+      );
     const sink = await bench.open(textOption(invocation, 'output') ?? '-');
     const runs: FinishedRun[] = [];
     for (const path of invocation.args) {
@@ -31,11 +36,17 @@ export const runMergeRecords: CommandRun = (invocation, context) => {
     }
     const merged = bench.take(mergeRecords(runs, context.argv, (answer) => isFailing(answer, invocation)));
     await sink.write(`${JSON.stringify(merged.record, null, 2)}\n`);
-    if (!merged.isCompared) bench.diagnostics.say('occupations of one point in different parts were not compared: join the points of the parts, then check-tolerances --repeats');
+    if (!merged.isCompared)
+      bench.diagnostics.say(
+        'occupations of one point in different parts were not compared: join the points of the parts, then check-tolerances --repeats',
+      );
     bench.diagnostics.say(`${merged.parts} parts, ${merged.rowsRead} rows: ${merged.answer.answer}`);
     return endWith(merged.answer, invocation, log);
   };
   // Messages are for people unless JSON is asked for by name: the output is JSON always.
-  const spoken: Invocation = { ...invocation, options: { ...invocation.options, format: textOption(invocation, 'format') ?? 'csv' } };
+  const spoken: Invocation = {
+    ...invocation,
+    options: { ...invocation.options, format: textOption(invocation, 'format') ?? 'csv' },
+  };
   return withWorkbench(spoken, context, inputPaths(invocation.args, context.cwd), body, log.failure);
 };

@@ -15,12 +15,14 @@ export const mergeRecordsSpec: CommandSpec = {
   examples: [
     {
       about: 'the first and the other rows of the invented day, one after another; two machines could do it at once',
-      command: 'pegbook reduce-points examples/quillback-pan/fixes.csv --session examples/quillback-pan/session.toml --rows :1400 -o part-1.csv --record part-1.json',
+      command:
+        'pegbook reduce-points examples/quillback-pan/fixes.csv --session examples/quillback-pan/session.toml --rows :1400 -o part-1.csv --record part-1.json',
       exit: 1,
     },
     {
       about: 'the rest of its rows',
-      command: 'pegbook reduce-points examples/quillback-pan/fixes.csv --session examples/quillback-pan/session.toml --rows 1401: --omit-header -o part-2.csv --record part-2.json',
+      command:
+        'pegbook reduce-points examples/quillback-pan/fixes.csv --session examples/quillback-pan/session.toml --rows 1401: --omit-header -o part-2.csv --record part-2.json',
       exit: 1,
     },
     { about: 'the record of the day', command: 'pegbook merge-records part-1.json part-2.json -o day.json', exit: 1 },

@@ -67,42 +67,72 @@ async function plan(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const resolved = bench.take(overridePlanSettings(bench.take(await resolveSession(invocation, context)), invocation));
   log.session(resolved);
   const tables = bench.take(tableOptions(invocation, resolved.session.columns));
-  const sidePaths = [textOption(invocation, 'candidates'), textOption(invocation, 'control')].filter((name) => name !== null);
+  const sidePaths = [textOption(invocation, 'candidates'), textOption(invocation, 'control')].filter(
+    (name) => name !== null,
+  );
   const onlyGeojson = [path, ...sidePaths].every(isGeojson);
   const loaded = bench.take(await loadPlan(resolved, invocation, onlyGeojson));
   if (question.kind === 'given') bench.take(checkBasePlace(question.base, loaded));
   const day = bench.take(timetableSettings(invocation, time, loaded.setup.prediction.epochCount));
   bench.take(planStream(invocation, 0));
   for (const [key, origin] of Object.entries(resolved.origins)) diagnostics.detail(`pegbook: ${key} from ${origin}`);
-  const usesGeojson = bench.format === 'geojson' || textOption(invocation, 'coverage') !== null || [path, ...sidePaths].some(isGeojson);
+  const usesGeojson =
+    bench.format === 'geojson' || textOption(invocation, 'coverage') !== null || [path, ...sidePaths].some(isGeojson);
   const datum = usesGeojson ? geojsonFrameProblem(loaded.fixesSystem) : null;
   if (datum !== null) throw new StopError([datum]);
   log.models({ fixesSystem: loaded.fixesSystem, grid: loaded.grid, geoid: loaded.geoid });
 
   const outputs = await openPlanOutputs(bench);
   const reportPath = textOption(invocation, 'report');
-  const page = reportPath === null ? null : await (await import('./say/plan-report-write.js')).openPlanReport(reportPath, bench, log);
-  const reading: PlanInputSettings = { tables, grid: loaded.grid, needs: { position: loaded.grid === null ? 'geographic' : 'any', height: 'none' } };
+  const page =
+    reportPath === null
+      ? null
+      : await (await import('./say/plan-report-write.js')).openPlanReport(reportPath, bench, log);
+  const reading: PlanInputSettings = {
+    tables,
+    grid: loaded.grid,
+    needs: { position: loaded.grid === null ? 'geographic' : 'any', height: 'none' },
+  };
   const rejects = createRejects(outputs.rejects, tables.dialect.delimiter);
   const input = await readPlanInput(path, reading, loaded, bench, log, rejects);
   const candidates = 'path' in question ? await readCandidates(question.path, reading, loaded, bench, log) : [];
   const controlPath = textOption(invocation, 'control');
   const control = controlPath === null ? [] : await readControl(controlPath, reading, loaded, bench, log);
   const setup: PlanSetup = { ...loaded.setup, siting: bench.take(sitingOf(question, candidates, invocation)) };
-  const targets = bench.take(planTargets(setup.geodesic, input, numberOption(invocation, 'spacing'), resolved.session.tolerance));
+  const targets = bench.take(
+    planTargets(setup.geodesic, input, numberOption(invocation, 'spacing'), resolved.session.tolerance),
+  );
   const explain = textOption(invocation, 'explain');
-  if (explain !== null && !targets.some(({ id }) => id === explain)) bench.take(failure(errorProblem('value-unknown-id', { message: `there is no point ${explain} to explain`, received: explain })));
+  if (explain !== null && !targets.some(({ id }) => id === explain))
+    bench.take(
+      failure(
+        errorProblem('value-unknown-id', { message: `there is no point ${explain} to explain`, received: explain }),
+      ),
+    );
   bench.progress.update('looking for the best bases');
   const placed = bench.take(placeBases(setup, targets));
   const ranges = toleranceRanges(setup, targets);
 
   const names = systemNames(loaded);
-  const writer = createPlanWriter(bench.format, { ...names, conditions: setup.conditions, placed, targets, ranges }, { grid: loaded.grid, hasShapes: input.shapes.length > 0, hasBaseError: setup.baseErrorM !== null, passThroughNames: input.passThroughNames, csv: csvWriteOptions(invocation) });
+  const writer = createPlanWriter(
+    bench.format,
+    { ...names, conditions: setup.conditions, placed, targets, ranges },
+    {
+      grid: loaded.grid,
+      hasShapes: input.shapes.length > 0,
+      hasBaseError: setup.baseErrorM !== null,
+      passThroughNames: input.passThroughNames,
+      csv: csvWriteOptions(invocation),
+    },
+  );
   diagnostics.report(writer.notes);
   const coverage = createCoverageWriter(setup.geodesic, names.frame);
   const drawn = drawnTolerances(ranges);
   await outputs.points?.write(writer.begin());
-  if (outputs.coverage !== null) await outputs.coverage.write(coverage.begin(placed.bases, bench.take(planRings(setup.geodesic, placed.bases, drawn, RING_VERTICES))));
+  if (outputs.coverage !== null)
+    await outputs.coverage.write(
+      coverage.begin(placed.bases, bench.take(planRings(setup.geodesic, placed.bases, drawn, RING_VERTICES))),
+    );
 
   const totals = createPlanTotals();
   const work = new Map<string, TimetablePoint[]>();
@@ -119,24 +149,63 @@ async function plan(bench: Workbench, log: RunLog): Promise<RunEnd> {
     page?.add(planned);
     batch.push(planned);
     if (day !== null && planned.target.kind === 'point') addWork(work, planned, setup);
-    if (planned.target.id === explain) await outputs.explain?.write(workingText(`Plan for ${planned.target.id}`, explainPlan(planned, setup)));
+    if (planned.target.id === explain)
+      await outputs.explain?.write(workingText(`Plan for ${planned.target.id}`, explainPlan(planned, setup)));
     if (batch.length >= BATCH) await flush();
   }
   await flush();
 
   const stream = bench.take(planStream(invocation, totals.longestBaselineM()));
-  const days: readonly PlanDay[] = day === null ? [] : bench.take(planDays(setup.geodesic, placed.bases, work, control, day));
-  const cautions = planCautions(placed, siteCautions(setup.siting, placed), time, numberOption(invocation, 'hours') ?? USUAL_HOURS, stream, days);
+  const days: readonly PlanDay[] =
+    day === null ? [] : bench.take(planDays(setup.geodesic, placed.bases, work, control, day));
+  const cautions = planCautions(
+    placed,
+    siteCautions(setup.siting, placed),
+    time,
+    numberOption(invocation, 'hours') ?? USUAL_HOURS,
+    stream,
+    days,
+  );
   const answer: RunAnswer = {
     answer: totals.outside() > 0 || input.rejected > 0 ? 'no' : totals.reobserve() > 0 ? 'review' : 'within',
-    verdicts: new Map([['within', totals.targets() - totals.outside()], ['outside', totals.outside()]]),
+    verdicts: new Map([
+      ['within', totals.targets() - totals.outside()],
+      ['outside', totals.outside()],
+    ]),
     reasons: totals.reasons,
   };
   await outputs.points?.write(writer.end(stream, cautions, answer.answer));
   await outputs.coverage?.write(coverage.end());
   await outputs.timetable?.write(timetableText(days, csvWriteOptions(invocation)));
-  for (const line of planSummary({ setup, targets, placed, ranges, totals, stream, days, cautions, notes: planNotes(input.rejected, outputs.coverage !== null && drawn.length < ranges.length, day !== null && targets.some(({ kind }) => kind !== 'point')) })) diagnostics.say(line);
-  await page?.write({ setup, grid: loaded.grid, bases: placed.bases, ranges, totals, days: day === null ? null : days, stream, cautions, title: resolved.session.title, frameName: `${loaded.fixesSystem.code ?? ''} ${loaded.fixesSystem.name}`.trim(), answer: answer.answer });
+  for (const line of planSummary({
+    setup,
+    targets,
+    placed,
+    ranges,
+    totals,
+    stream,
+    days,
+    cautions,
+    notes: planNotes(
+      input.rejected,
+      outputs.coverage !== null && drawn.length < ranges.length,
+      day !== null && targets.some(({ kind }) => kind !== 'point'),
+    ),
+  }))
+    diagnostics.say(line);
+  await page?.write({
+    setup,
+    grid: loaded.grid,
+    bases: placed.bases,
+    ranges,
+    totals,
+    days: day === null ? null : days,
+    stream,
+    cautions,
+    title: resolved.session.title,
+    frameName: `${loaded.fixesSystem.code ?? ''} ${loaded.fixesSystem.name}`.trim(),
+    answer: answer.answer,
+  });
   for (const method of PLAN_METHODS) log.method(method);
   return endWith(answer, invocation, log);
 }
@@ -146,7 +215,12 @@ function inputName({ invocation, context }: Workbench): string {
   const named = invocation.args[0];
   if (named !== undefined) return named;
   if (context.stdin.isTTY !== true) return '-';
-  throw new StopError([errorProblem('usage-invalid', { message: 'no input is named', hint: 'pegbook plan-baseline FILE --base LAT,LON; pegbook help plan-baseline shows more' })]);
+  throw new StopError([
+    errorProblem('usage-invalid', {
+      message: 'no input is named',
+      hint: 'pegbook plan-baseline FILE --base LAT,LON; pegbook help plan-baseline shows more',
+    }),
+  ]);
 }
 
 /** A work point goes into the day of its own base, and a tie into that of the other base as well. */

@@ -45,18 +45,42 @@ export async function finishRun(bench: Workbench, log: RunLog, reduced: ReducedR
   log.day(day);
   log.repeats(run.share === null);
   await flow.end();
-  if (!flow.isHeld) await markDisputed(disputed, outputs.points, { format: bench.format, verdictColumn: flow.columns.indexOf('verdict'), hasHeader: flow.hasHeader });
-  if (flow.explain !== null) await writeExplained(flow.explained.map((occupation) => explainedInDispute(occupation, disputed)), flow.explain, run.setup, outputs.explain, bench);
+  if (!flow.isHeld)
+    await markDisputed(disputed, outputs.points, {
+      format: bench.format,
+      verdictColumn: flow.columns.indexOf('verdict'),
+      hasHeader: flow.hasHeader,
+    });
+  if (flow.explain !== null)
+    await writeExplained(
+      flow.explained.map((occupation) => explainedInDispute(occupation, disputed)),
+      flow.explain,
+      run.setup,
+      outputs.explain,
+      bench,
+    );
 
   const answer = reductionAnswer(flow.totals, skipped, repeats, run.share !== null);
   const daySaid = sayAll(bench, reduced, repeats, day);
   diagnostics.say(`verdict: ${answer.answer}`);
-  await page?.write({ totals: flow.totals, pairs: finished?.pairs ?? null, repeats: finished?.repeats ?? null, day: daySaid, revised: finished?.revised ?? new Map(), disputed, answer: answer.answer, rowsSkipped: skipped });
+  await page?.write({
+    totals: flow.totals,
+    pairs: finished?.pairs ?? null,
+    repeats: finished?.repeats ?? null,
+    day: daySaid,
+    revised: finished?.revised ?? new Map(),
+    disputed,
+    answer: answer.answer,
+    rowsSkipped: skipped,
+  });
   return endWith(answer, bench.invocation, log);
 }
 
 /** Null where nothing can be compared: a part of the rows does not see the others. */
-async function compareRepeats({ run: { setup, asked, share }, flow }: ReducedRun): Promise<Omit<FinishedPoints, 'points'> | null> {
+async function compareRepeats({
+  run: { setup, asked, share },
+  flow,
+}: ReducedRun): Promise<Omit<FinishedPoints, 'points'> | null> {
   if (flow.isHeld) {
     const { points, ...rest } = finishHeld(flow.held, setup, asked);
     for (const point of points) {
@@ -72,15 +96,32 @@ async function compareRepeats({ run: { setup, asked, share }, flow }: ReducedRun
 }
 
 /** Says what the run found. Returned: what it says of the noise of the day. */
-function sayAll({ diagnostics }: Workbench, { run, flow: { totals }, skipped }: ReducedRun, repeats: FinishedPoints['repeats'], day: FinishedPoints['day']): readonly string[] {
-  const { setup, asked, resolved: { session } } = run;
+function sayAll(
+  { diagnostics }: Workbench,
+  { run, flow: { totals }, skipped }: ReducedRun,
+  repeats: FinishedPoints['repeats'],
+  day: FinishedPoints['day'],
+): readonly string[] {
+  const {
+    setup,
+    asked,
+    resolved: { session },
+  } = run;
   const unstated = tiltAzimuthUnstated(session, totals);
   if (unstated !== null) diagnostics.report([unstated]);
-  const notes = skipped === 0 ? [] : [`${skipped} ${skipped === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`];
+  const notes =
+    skipped === 0
+      ? []
+      : [`${skipped} ${skipped === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`];
   const daySaid = dayLines(day, session.precision, '--variance-factor estimated counts it');
   const unchanged = asked.isEstimated ? dayUnchanged(day, session.precision) : null;
   if (unchanged !== null) notes.push(unchanged);
   for (const line of daySaid) diagnostics.say(line);
-  for (const line of reductionSummary(totals, repeats, [...baseNotes(setup, totals), ...shiftNotes(setup, totals), ...notes])) diagnostics.say(line);
+  for (const line of reductionSummary(totals, repeats, [
+    ...baseNotes(setup, totals),
+    ...shiftNotes(setup, totals),
+    ...notes,
+  ]))
+    diagnostics.say(line);
   return daySaid;
 }

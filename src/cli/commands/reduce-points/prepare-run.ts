@@ -50,17 +50,33 @@ export async function prepareRun(bench: Workbench, log: RunLog): Promise<Prepare
   const tables = bench.take(tableOptions(invocation, resolved.session.columns));
   const occupations = bench.take(await openOccupations(invocation, context));
   if (occupations !== null) log.input(occupations.source, 'occupations', occupations.intervals.length, 0);
-  const offsetMissing = phaseCentreMissing(resolved.session, paths, textOption(invocation, 'input') as FixInputKind | null);
+  const offsetMissing = phaseCentreMissing(
+    resolved.session,
+    paths,
+    textOption(invocation, 'input') as FixInputKind | null,
+  );
   if (offsetMissing !== null) bench.take(failure(offsetMissing));
-  const setup = bench.take(await loadReductionSetup(resolved, paths.map((path) => (path === '-' ? 'stdin' : path))));
+  const setup = bench.take(
+    await loadReductionSetup(
+      resolved,
+      paths.map((path) => (path === '-' ? 'stdin' : path)),
+    ),
+  );
   const shifted = flagOption(invocation, 'acceptBaseShift') ? [] : baseShiftProblems(setup.bases);
   if (shifted.length > 0) bench.take(failureOf(shifted));
   log.models(setup);
   for (const [key, origin] of Object.entries(resolved.origins)) diagnostics.detail(`pegbook: ${key} from ${origin}`);
   const method = shiftMethod(setup);
   if (method !== null) log.method(method);
-  if (setup.shift?.file != null) log.model('grid', { role: 'shift', name: setup.shift.file.name, definition: null, sha256: setup.shift.file.sha256 });
-  const wrongFrame = bench.format === 'geojson' ? geojsonFrameProblem(setup.shift === null ? setup.fixesSystem : setup.grid.base) : null;
+  if (setup.shift?.file != null)
+    log.model('grid', {
+      role: 'shift',
+      name: setup.shift.file.name,
+      definition: null,
+      sha256: setup.shift.file.sha256,
+    });
+  const wrongFrame =
+    bench.format === 'geojson' ? geojsonFrameProblem(setup.shift === null ? setup.fixesSystem : setup.grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
   return { paths, share, asked, resolved, tables, occupations: occupations?.intervals ?? null, setup };
 }
@@ -69,7 +85,12 @@ export async function prepareRun(bench: Workbench, log: RunLog): Promise<Prepare
 function inputNames(invocation: Invocation, context: Context): readonly string[] {
   if (invocation.args.length > 0) return invocation.args;
   if (context.stdin.isTTY === true) {
-    throw new StopError([errorProblem('usage-invalid', { message: 'no input is named', hint: 'pegbook reduce-points FILE --session FILE; pegbook help reduce-points shows more' })]);
+    throw new StopError([
+      errorProblem('usage-invalid', {
+        message: 'no input is named',
+        hint: 'pegbook reduce-points FILE --session FILE; pegbook help reduce-points shows more',
+      }),
+    ]);
   }
   return ['-'];
 }

@@ -41,7 +41,10 @@ export async function reduceInputs(bench: Workbench, log: RunLog, stage: InputSt
   let recent: RawOf[] = [];
   let failed = false;
   for (const [sourceIndex, path] of run.paths.entries()) {
-    const opened = sourceIndex === 0 && first !== null ? first : bench.take(await openFixes(path, sourceIndex, settings, bench.context));
+    const opened =
+      sourceIndex === 0 && first !== null
+        ? first
+        : bench.take(await openFixes(path, sourceIndex, settings, bench.context));
     diagnostics.report(overruledOptions(opened, invocation));
     await rejects.start(flagOption(invocation, 'omitHeader') ? null : opened.input.headerRaw);
     flow.remaps[sourceIndex] = remapping(opened, names);
@@ -50,10 +53,23 @@ export async function reduceInputs(bench: Workbench, log: RunLog, stage: InputSt
     failed ||= read.bad > 0;
     const { sha256 } = opened.source.digest();
     const twin = seen.get(sha256);
-    if (twin !== undefined) throw new StopError([errorProblem('input-repeated', { message: `${opened.source.name} has the same bytes as ${twin}`, where: { source: opened.source.name }, hint: 'name each file once: its epochs would count twice' })]);
+    if (twin !== undefined)
+      throw new StopError([
+        errorProblem('input-repeated', {
+          message: `${opened.source.name} has the same bytes as ${twin}`,
+          where: { source: opened.source.name },
+          hint: 'name each file once: its epochs would count twice',
+        }),
+      ]);
     seen.set(sha256, opened.source.name);
     const { share } = run;
-    log.input(opened.source, opened.kind, read.rows - read.bad, read.bad, share === null ? null : bench.take(share.part()));
+    log.input(
+      opened.source,
+      opened.kind,
+      read.rows - read.bad,
+      read.bad,
+      share === null ? null : bench.take(share.part()),
+    );
   }
   flow.reducer.finish();
   await rejectLate(flow.takeLate(), recent, rejects);
@@ -67,7 +83,12 @@ interface ReadInput {
   readonly recent: RawOf[];
 }
 
-async function reduceInput(bench: Workbench, { run: { share, paths, resolved, setup }, flow, outputs: { points }, rejects }: InputStage, opened: OpenedFixes, before: RawOf[]): Promise<ReadInput> {
+async function reduceInput(
+  bench: Workbench,
+  { run: { share, paths, resolved, setup }, flow, outputs: { points }, rejects }: InputStage,
+  opened: OpenedFixes,
+  before: RawOf[],
+): Promise<ReadInput> {
   const { diagnostics } = bench;
   const { reducer, flush, columns, csv, counter, keeper, totals } = flow;
   let recent = before;
@@ -77,7 +98,10 @@ async function reduceInput(bench: Workbench, { run: { share, paths, resolved, se
     rows += count;
     bench.progress.update(`${opened.source.name}: ${rows} rows`);
   };
-  const parts: BlockStageParts | null = points === null || share !== null || !isApart(bench, paths.length) ? null : { bench, resolved, setup, columns, csv, points, counter, keeper, totals, onRows };
+  const parts: BlockStageParts | null =
+    points === null || share !== null || !isApart(bench, paths.length)
+      ? null
+      : { bench, resolved, setup, columns, csv, points, counter, keeper, totals, onRows };
   for await (const item of share === null ? await blocksInOrder(opened, parts) : share.blocks(opened)) {
     bench.breathe();
     const taken = bench.take(item);

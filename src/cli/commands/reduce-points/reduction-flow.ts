@@ -62,15 +62,33 @@ export interface ReductionFlow {
 }
 
 /** Opens the way of a run. `names`: the columns of the inputs that pass through. */
-export function openFlow(bench: Workbench, run: PreparedRun, outputs: ReductionOutputs, page: ReductionReportWriter | null, names: readonly string[]): ReductionFlow {
+export function openFlow(
+  bench: Workbench,
+  run: PreparedRun,
+  outputs: ReductionOutputs,
+  page: ReductionReportWriter | null,
+  names: readonly string[],
+): ReductionFlow {
   const { invocation, diagnostics } = bench;
   const { setup, resolved, asked, share } = run;
   const gridPair = [setup.grid.axes[0].columnName, setup.grid.axes[1].columnName] as const;
   const csv = csvWriteOptions(invocation);
   const own = pointColumns(gridPair);
-  const carried = carriedNames(writtenNames(bench.format, own.map((name) => ({ name }))), names);
+  const carried = carriedNames(
+    writtenNames(
+      bench.format,
+      own.map((name) => ({ name })),
+    ),
+    names,
+  );
   diagnostics.report(renamedColumnNotes(carried));
-  const writer = createPointsWriter(bench.format, gridPair, carried.names, pointsFrame(setup, resolved.session.system?.epochYear ?? null), csv);
+  const writer = createPointsWriter(
+    bench.format,
+    gridPair,
+    carried.names,
+    pointsFrame(setup, resolved.session.system?.epochYear ?? null),
+    csv,
+  );
   const epochsWriter = createEpochsWriter(setup.sources, csv);
   const totals = createReductionTotals();
   const counter = createOccupationCounter();
@@ -98,28 +116,33 @@ export function openFlow(bench: Workbench, run: PreparedRun, outputs: ReductionO
     keeper.add(point);
     release(point);
   };
-  const reducer = createReducer(setup, {
-    onPoint(reduced) {
-      totals.addOccupation(reduced);
-      page?.addOccupation(reduced);
-      if (outputs.epochs !== null) epochText += epochsWriter.occupation(reduced);
-      if (isExplained(explain, reduced.point)) explained.push(reduced);
-      doubts.add(reduced);
-      const remap = remaps[reduced.point.place.sourceIndex] ?? null;
-      keep(remap === null ? reduced.point : remapped(reduced.point, remap));
+  const reducer = createReducer(
+    setup,
+    {
+      onPoint(reduced) {
+        totals.addOccupation(reduced);
+        page?.addOccupation(reduced);
+        if (outputs.epochs !== null) epochText += epochsWriter.occupation(reduced);
+        if (isExplained(explain, reduced.point)) explained.push(reduced);
+        doubts.add(reduced);
+        const remap = remaps[reduced.point.place.sourceIndex] ?? null;
+        keep(remap === null ? reduced.point : remapped(reduced.point, remap));
+      },
+      onProblems(problems, fixes) {
+        // A row refused by itself may stand in another part; of the occupations only our own were reduced.
+        const first = fixes.at(0);
+        if (share !== null && first !== undefined && !share.holds(first)) return;
+        diagnostics.report(problems);
+        if (fixes.length > 0) {
+          failed = true;
+          late.push({ fixes, problems });
+        }
+      },
+      onPassed: doubts.passed,
     },
-    onProblems(problems, fixes) {
-      // A row refused by itself may stand in another part; of the occupations only our own were reduced.
-      const first = fixes.at(0);
-      if (share !== null && first !== undefined && !share.holds(first)) return;
-      diagnostics.report(problems);
-      if (fixes.length > 0) {
-        failed = true;
-        late.push({ fixes, problems });
-      }
-    },
-    onPassed: doubts.passed,
-  }, counter, share?.owns);
+    counter,
+    share?.owns,
+  );
 
   const isHeaded = !flagOption(invocation, 'omitHeader');
   const hasHeader = isHeaded || bench.format !== 'csv';
@@ -135,7 +158,23 @@ export function openFlow(bench: Workbench, run: PreparedRun, outputs: ReductionO
   };
 
   return {
-    reducer, writer, columns: [...own, ...carried.names], csv, counter, keeper, totals, doubts, explain, explained, held, isHeld, hasHeader, remaps, keep, release, flush,
+    reducer,
+    writer,
+    columns: [...own, ...carried.names],
+    csv,
+    counter,
+    keeper,
+    totals,
+    doubts,
+    explain,
+    explained,
+    held,
+    isHeld,
+    hasHeader,
+    remaps,
+    keep,
+    release,
+    flush,
     carriedCount: carried.names.length,
     takeLate: () => {
       const taken = late;
@@ -156,7 +195,9 @@ export function openFlow(bench: Workbench, run: PreparedRun, outputs: ReductionO
 }
 
 function isExplained(target: ExplainTarget | null, { pointId, occupation }: ReducedPoint): boolean {
-  return target !== null && target.pointId === pointId && (target.occupation === null || target.occupation === occupation);
+  return (
+    target !== null && target.pointId === pointId && (target.occupation === null || target.occupation === occupation)
+  );
 }
 
 function remapped(point: ReducedPoint, remap: readonly number[]): ReducedPoint {

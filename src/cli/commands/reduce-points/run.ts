@@ -28,8 +28,15 @@ async function reduce(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const run = await prepareRun(bench, log);
   const outputs = await openOutputs(bench);
   const reportPath = textOption(invocation, 'report');
-  const page = reportPath === null ? null : await (await import('./say/reduction-report.js')).openReductionReport(reportPath, bench, run.setup, run.resolved, log);
-  const { settings, withoutEpochs } = bench.take(reductionInputs(invocation, run.paths, run.tables, run.occupations, run.setup));
+  const page =
+    reportPath === null
+      ? null
+      : await (
+          await import('./say/reduction-report.js')
+        ).openReductionReport(reportPath, bench, run.setup, run.resolved, log);
+  const { settings, withoutEpochs } = bench.take(
+    reductionInputs(invocation, run.paths, run.tables, run.occupations, run.setup),
+  );
   const { first, names } = await passThroughNames(run.paths, settings, bench);
   const flow = openFlow(bench, run, outputs, page, names);
   const rejects = createRejects(outputs.rejects, run.tables.dialect.delimiter);

@@ -97,7 +97,12 @@ export async function carryPlaces(places: CarriedPlaces, bench: Workbench, log: 
 }
 
 /** One row at a time; one record serves the whole run, and one list until something is told. */
-function createRowCarrier({ opened, compare, map, saysPoint }: CarriedPlaces): (row: PlaceRow, block: Pick<PlaceBlock, 'otherPositionOf'>) => Carried {
+function createRowCarrier({
+  opened,
+  compare,
+  map,
+  saysPoint,
+}: CarriedPlaces): (row: PlaceRow, block: Pick<PlaceBlock, 'otherPositionOf'>) => Carried {
   const { source, kind } = opened;
   const told: Problem[] = [];
   const tell: TellOfRow = (problem) => {
@@ -112,8 +117,12 @@ function createRowCarrier({ opened, compare, map, saysPoint }: CarriedPlaces): (
     carried.problems = NOTHING;
     if (told.length > 0) {
       const { line, record } = row;
-      const where = kind === 'csv' ? { source: source.name, line, record } : { source: source.name, path: `features[${String(record - 1)}]`, record };
-      const named = (problem: Problem): Problem => (saysPoint ? { ...problem, message: `${row.pointId}: ${problem.message}` } : problem);
+      const where =
+        kind === 'csv'
+          ? { source: source.name, line, record }
+          : { source: source.name, path: `features[${String(record - 1)}]`, record };
+      const named = (problem: Problem): Problem =>
+        saysPoint ? { ...problem, message: `${row.pointId}: ${problem.message}` } : problem;
       carried.problems = told.splice(0).map((problem) => locateProblem(named(problem), where));
     }
     return carried;
@@ -129,8 +138,14 @@ interface Carried {
 const NOTHING: readonly Problem[] = [];
 
 /** Says what of the file is not in the output; `by` is what moved the points. */
-export function sayLeftOut({ input }: OpenedPlaces, { without }: CarriedCounts, by: string, { diagnostics }: Workbench): void {
-  if (input.leftOut.length > 0) diagnostics.say(`left out, because they belong to the system the points come from: ${input.leftOut.join(', ')}`);
+export function sayLeftOut(
+  { input }: OpenedPlaces,
+  { without }: CarriedCounts,
+  by: string,
+  { diagnostics }: Workbench,
+): void {
+  if (input.leftOut.length > 0)
+    diagnostics.say(`left out, because they belong to the system the points come from: ${input.leftOut.join(', ')}`);
   if (input.notTrusted.length > 0) diagnostics.say(notTrustedLine(input.notTrusted, by));
   if (without > 0) diagnostics.say(withoutPlaceLine(without));
 }

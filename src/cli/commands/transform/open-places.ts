@@ -34,7 +34,8 @@ export async function openPlaces(
   if (!opened.ok) return opened;
   const source = opened.value;
   const kind = ['.geojson', '.json'].includes(extname(path).toLowerCase()) ? 'geojson' : 'csv';
-  const input = kind === 'csv' ? placesOf(await readCsv(source, tables.dialect), options) : await geojsonPlaces(source, options);
+  const input =
+    kind === 'csv' ? placesOf(await readCsv(source, tables.dialect), options) : await geojsonPlaces(source, options);
   if (!input.ok) {
     await source.close();
     return input;
@@ -51,5 +52,9 @@ async function geojsonPlaces(source: Source, options: Omit<PlaceReadOptions, 'pl
   const { wholeText } = await import('../../../io/text/whole-text.js');
   const text = await wholeText(source);
   const alsoLeftOut = [...options.alsoLeftOut, ...OF_THE_COLLECTION];
-  return placesOf(text.ok ? readGeojsonTable(text.value, source.name, 'allowed') : text, { ...options, alsoLeftOut, place: geojsonPlace });
+  return placesOf(text.ok ? readGeojsonTable(text.value, source.name, 'allowed') : text, {
+    ...options,
+    alsoLeftOut,
+    place: geojsonPlace,
+  });
 }

@@ -25,12 +25,18 @@ export type OwnPlaceCheck = ((row: PlaceRow, other: OtherPosition) => Problem | 
  * that is read; the choice of --position-from. Returned: the comparison, null where the choice makes
  * one needless or there is no grid. Problem: usage-conflict where the choice is the position not read.
  */
-export function ownPlaceCheck(grid: GridSystem | null, readsPair: boolean, choice: PositionChoice): Outcome<OwnPlaceCheck> {
+export function ownPlaceCheck(
+  grid: GridSystem | null,
+  readsPair: boolean,
+  choice: PositionChoice,
+): Outcome<OwnPlaceCheck> {
   if (choice !== null && (choice === 'grid') !== readsPair) {
     return failure(
       errorProblem('usage-conflict', {
         message: `--position-from ${choice} does not go with a source system that is ${readsPair ? 'a grid' : 'no grid'}`,
-        hint: readsPair ? `to carry the latitudes and longitudes over, name their system with --from${grid?.base.code == null ? '' : `, such as --from ${grid.base.code}`}` : 'to carry the grid pair over, name its system with --from',
+        hint: readsPair
+          ? `to carry the latitudes and longitudes over, name their system with --from${grid?.base.code == null ? '' : `, such as --from ${grid.base.code}`}`
+          : 'to carry the grid pair over, name its system with --from',
       }),
     );
   }
@@ -55,13 +61,20 @@ function zoneProblem(grid: GridSystem, row: PlaceRow, own: GeographicPair): Prob
   const place: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
   if (grid.inverse(row.first, row.second, place) !== 'ok') return null;
   const north = (place.latitudeDeg - own.latitudeDeg) * DEGREE_M;
-  const turned = (((place.longitudeDeg - own.longitudeDeg + 540) % 360) - 180) * Math.cos((own.latitudeDeg * Math.PI) / 180);
+  const turned =
+    (((place.longitudeDeg - own.longitudeDeg + 540) % 360) - 180) * Math.cos((own.latitudeDeg * Math.PI) / 180);
   const apartM = Math.hypot(north, turned * DEGREE_M);
   if (!(apartM > OTHER_ZONE_M)) return null;
   const [a, b] = grid.axes;
-  const control = toEastNorth({ columns: [a.columnName, b.columnName], metresPerUnit: a.metresPerUnit }, row.first, row.second);
+  const control = toEastNorth(
+    { columns: [a.columnName, b.columnName], metresPerUnit: a.metresPerUnit },
+    row.first,
+    row.second,
+  );
   // Both ways round: the names of the columns may be as wrong as the system.
-  const zones = [control, { eastM: -control.eastM, northM: -control.northM }].flatMap((pair) => otherZones(grid, [{ ...own, control: pair }]));
+  const zones = [control, { eastM: -control.eastM, northM: -control.northM }].flatMap((pair) =>
+    otherZones(grid, [{ ...own, control: pair }]),
+  );
   if (zones.length === 0) return null;
   return errorProblem('coordinate-implausible', {
     message: `point ${row.pointId}: its grid pair in ${grid.name} lies ${String(Math.round(apartM / 1000))} km from the latitude and longitude beside it, and at them in another grid (${zones.join(', ')})`,

@@ -32,21 +32,51 @@ import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { endWith, rowsAnswer } from '../../shell/run-end.js';
 
 /** Options that name another change and do not go together with a site. */
-const OTHERS = ['to', 'operation', 'shift', 'acceptDefaultShift', 'epoch', 'epochFrom', 'epochTo', 'plate', 'velocity', 'fromHeight', 'toHeight', 'geoid', 'geoidInterpolation', 'geoidFrame', 'groundAt', 'groundTolerance', 'topocentricAt'] as const;
+const OTHERS = [
+  'to',
+  'operation',
+  'shift',
+  'acceptDefaultShift',
+  'epoch',
+  'epochFrom',
+  'epochTo',
+  'plate',
+  'velocity',
+  'fromHeight',
+  'toHeight',
+  'geoid',
+  'geoidInterpolation',
+  'geoidFrame',
+  'groundAt',
+  'groundTolerance',
+  'topocentricAt',
+] as const;
 
 /** `transform --site FILE`: points onto a fitted site, or back with --inverse. */
 export async function transformOntoSite(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const { invocation, context, diagnostics } = bench;
   const other = OTHERS.find((name) => invocation.options[name] !== undefined);
-  if (other !== undefined) conflict(`--site and --${other.replace(/[A-Z]/gu, (letter) => `-${letter.toLowerCase()}`)} exclude each other`, 'transform in two steps: first to the system of the site, then onto it');
-  if (textOption(invocation, 'angles') === 'dms') conflict('--angles dms has nothing to write: a site has plane coordinates', 'leave it out');
+  if (other !== undefined)
+    conflict(
+      `--site and --${other.replace(/[A-Z]/gu, (letter) => `-${letter.toLowerCase()}`)} exclude each other`,
+      'transform in two steps: first to the system of the site, then onto it',
+    );
+  if (textOption(invocation, 'angles') === 'dms')
+    conflict('--angles dms has nothing to write: a site has plane coordinates', 'leave it out');
   const path = textOption(invocation, 'site') ?? '';
   const siteSource = bench.take(await openSource(path, { cwd: context.cwd, stdin: context.stdin, encoding: null }));
   const site = bench.take(readSite(bench.take(await wholeText(siteSource)), siteSource.name));
   log.input(siteSource, 'site', 0, 0);
   const from = textOption(invocation, 'from');
   if (from !== null && from !== site.system) {
-    throw new StopError([errorProblem('system-mismatch', { message: `the site was fitted in ${site.system} ${site.systemName} and --from says ${from}`, received: from, expected: site.system, hint: 'transform the points to that system first; --from may be left out' })]);
+    throw new StopError([
+      errorProblem('system-mismatch', {
+        message: `the site was fitted in ${site.system} ${site.systemName} and --from says ${from}`,
+        received: from,
+        expected: site.system,
+        hint: 'transform the points to that system first; --from may be left out',
+      }),
+    ]);
   }
   const grid = bench.take(loadGridSystem(site.system));
   const wrongFrame = bench.format === 'geojson' ? geojsonFrameProblem(grid.base) : null;
@@ -55,7 +85,9 @@ export async function transformOntoSite(bench: Workbench, log: RunLog): Promise<
   const extrapolate = flagOption(invocation, 'extrapolate');
   record(site, grid, back, extrapolate, log);
   const tables = bench.take(tableOptions(invocation, {}));
-  const opened = bench.take(await openPlaces(invocation.args[0] ?? '-', readOptions(site, back, tables), tables, context));
+  const opened = bench.take(
+    await openPlaces(invocation.args[0] ?? '-', readOptions(site, back, tables), tables, context),
+  );
   const { source, input } = opened;
   bench.take(fittedHeight(site, input, source.name));
   const outputs = await openPlaceOutputs(bench, tables);
@@ -63,7 +95,11 @@ export async function transformOntoSite(bench: Workbench, log: RunLog): Promise<
   const carried = carriedNames(writtenNames(bench.format, own), input.passThroughNames);
   diagnostics.report(renamedColumnNotes(carried));
   const columns = [...own, ...carried.names.map((name): GeojsonProperty => ({ name, kind: 'text' }))];
-  const frame = { frame: grid.base.code ?? grid.base.name, epochYear: null, system: back ? site.system : `site fitted in ${site.system}` };
+  const frame = {
+    frame: grid.base.code ?? grid.base.name,
+    epochYear: null,
+    system: back ? site.system : `site fitted in ${site.system}`,
+  };
   const writer = createRowWriter(bench.format, columns, frame, csvWriteOptions(invocation));
   const compare = back ? null : bench.take(ownPlaceCheck(grid, true, tables.positionFrom));
   const reach: SiteReach = { beyond: 0, farthestM: 0 };
@@ -72,11 +108,18 @@ export async function transformOntoSite(bench: Workbench, log: RunLog): Promise<
   const { count, bad } = counts;
   const { beyond, farthestM } = reach;
   await outputs.sink.write(writer.end());
-  diagnostics.say(`${count} ${count === 1 ? 'point' : 'points'} ${back ? `from the site back to ${site.system}` : `from ${site.system} onto the site`}`);
-  if (beyond > 0) diagnostics.say(`${beyond} of them beyond the buffer of the site, up to ${formatFixed(farthestM, 1)} m outside its control: the sigma of the site stands beside each, and nothing checks it there`);
-  if (site.transform.vertical === null && (input.hasOrthometric || input.hasEllipsoidal)) diagnostics.say('heights are unchanged: the site was fitted in plan only');
+  diagnostics.say(
+    `${count} ${count === 1 ? 'point' : 'points'} ${back ? `from the site back to ${site.system}` : `from ${site.system} onto the site`}`,
+  );
+  if (beyond > 0)
+    diagnostics.say(
+      `${beyond} of them beyond the buffer of the site, up to ${formatFixed(farthestM, 1)} m outside its control: the sigma of the site stands beside each, and nothing checks it there`,
+    );
+  if (site.transform.vertical === null && (input.hasOrthometric || input.hasEllipsoidal))
+    diagnostics.say('heights are unchanged: the site was fitted in plan only');
   const otherKind = site.heightKind === 'orthometric' ? 'ellipsoidal' : 'orthometric';
-  if (site.heightKind !== null && (otherKind === 'ellipsoidal' ? input.hasEllipsoidal : input.hasOrthometric)) diagnostics.say(`${otherKind} heights are left out: the site was fitted with ${site.heightKind} ones`);
+  if (site.heightKind !== null && (otherKind === 'ellipsoidal' ? input.hasEllipsoidal : input.hasOrthometric))
+    diagnostics.say(`${otherKind} heights are left out: the site was fitted with ${site.heightKind} ones`);
   sayLeftOut(opened, counts, 'the site', bench);
   if (bad > 0) diagnostics.say(`${bad} rows with errors were left out on request`);
   return endWith(rowsAnswer(count, bad), invocation, log);
@@ -108,7 +151,12 @@ function createSiteMapper({ site, grid, back, extrapolate }: SiteWay, input: Pla
     if (result.problems.length > 0) reach.beyond += 1;
     reach.farthestM = Math.max(reach.farthestM, value.outsideM);
     const known = back ? grid.inverse(value.first, value.second, place) : grid.inverse(row.first, row.second, place);
-    return { cells: cellsOf(row, value, site, input), latitudeDeg: known === 'ok' ? place.latitudeDeg : null, longitudeDeg: known === 'ok' ? place.longitudeDeg : null, ellipsoidalHeightM: null };
+    return {
+      cells: cellsOf(row, value, site, input),
+      latitudeDeg: known === 'ok' ? place.latitudeDeg : null,
+      longitudeDeg: known === 'ok' ? place.longitudeDeg : null,
+      ellipsoidalHeightM: null,
+    };
   };
 }
 
@@ -125,21 +173,38 @@ function heightOf(row: PlaceRow, site: SiteDocument): number | null {
 /** Height columns of the output: the fitted kind alone, as the other would be at odds with it; both where heights are not fitted. */
 function heights(site: SiteDocument, input: PlaceInput): readonly ('orthometric' | 'ellipsoidal')[] {
   const has = { orthometric: input.hasOrthometric, ellipsoidal: input.hasEllipsoidal };
-  return (['orthometric', 'ellipsoidal'] as const).filter((kind) => has[kind] && (site.heightKind === null || site.heightKind === kind));
+  return (['orthometric', 'ellipsoidal'] as const).filter(
+    (kind) => has[kind] && (site.heightKind === null || site.heightKind === kind),
+  );
 }
 
 function ownColumns(site: SiteDocument, back: boolean, input: PlaceInput): readonly GeojsonProperty[] {
-  const numbers = [...(back ? site.sourceAxes : site.siteAxes).columns, ...heights(site, input).map((kind) => `${kind}_height_m`), ...SITE_COLUMNS];
-  return [
-    { name: 'point_id', kind: 'text' },
-    ...numbers.map((name): GeojsonProperty => ({ name, kind: 'number' })),
+  const numbers = [
+    ...(back ? site.sourceAxes : site.siteAxes).columns,
+    ...heights(site, input).map((kind) => `${kind}_height_m`),
+    ...SITE_COLUMNS,
   ];
+  return [{ name: 'point_id', kind: 'text' }, ...numbers.map((name): GeojsonProperty => ({ name, kind: 'number' }))];
 }
 
 function cellsOf(row: PlaceRow, result: SiteResult, site: SiteDocument, input: PlaceInput): readonly string[] {
   const m = (value: number | null): string => (value === null ? '' : formatFixed(value, DECIMALS.metres));
-  const height = (kind: 'orthometric' | 'ellipsoidal'): string => m(site.heightKind === kind ? result.heightM : kind === 'orthometric' ? row.orthometricHeightM : row.ellipsoidalHeightM);
-  return [row.pointId, m(result.first), m(result.second), ...heights(site, input).map(height), ...siteCells(result), ...row.passThrough];
+  const height = (kind: 'orthometric' | 'ellipsoidal'): string =>
+    m(
+      site.heightKind === kind
+        ? result.heightM
+        : kind === 'orthometric'
+          ? row.orthometricHeightM
+          : row.ellipsoidalHeightM,
+    );
+  return [
+    row.pointId,
+    m(result.first),
+    m(result.second),
+    ...heights(site, input).map(height),
+    ...siteCells(result),
+    ...row.passThrough,
+  ];
 }
 
 /** What is read of each row. */
@@ -151,17 +216,40 @@ function readOptions(site: SiteDocument, back: boolean, { mapping }: TableOption
 /** A file with heights of the other kind only cannot get the heights of the site. */
 function fittedHeight(site: SiteDocument, input: PlaceInput, source: string): Outcome<null> {
   const kind = site.heightKind;
-  const [has, hasOther] = kind === 'orthometric' ? [input.hasOrthometric, input.hasEllipsoidal] : [input.hasEllipsoidal, input.hasOrthometric];
+  const [has, hasOther] =
+    kind === 'orthometric'
+      ? [input.hasOrthometric, input.hasEllipsoidal]
+      : [input.hasEllipsoidal, input.hasOrthometric];
   if (kind === null || has || !hasOther) return success(null);
   return failure(
-    errorProblem('csv-missing-column', { message: `the site was fitted with ${kind} heights and the file has none`, where: { source }, expected: `${kind}_height_m`, hint: `transform the heights first: transform --to-height ${kind} --geoid MODEL` }),
+    errorProblem('csv-missing-column', {
+      message: `the site was fitted with ${kind} heights and the file has none`,
+      where: { source },
+      expected: `${kind}_height_m`,
+      hint: `transform the heights first: transform --to-height ${kind} --geoid MODEL`,
+    }),
   );
 }
 
 function record(site: SiteDocument, grid: GridSystem, back: boolean, extrapolate: boolean, log: RunLog): void {
-  log.model('system', { role: back ? 'to' : 'from', name: `${site.system} ${site.systemName}`, definition: grid.definition.proj4, sha256: null });
-  if (site.geoid !== null) log.model('grid', { role: 'geoid of the site', name: site.geoid.name, definition: null, sha256: site.geoid.sha256 });
-  log.method({ id: back ? 'site-inverse' : 'site', name: 'fitted similarity and height plane', source: { key: 'AITKEN-1935', locator: 'docs/methods/site-fit.md' } });
+  log.model('system', {
+    role: back ? 'to' : 'from',
+    name: `${site.system} ${site.systemName}`,
+    definition: grid.definition.proj4,
+    sha256: null,
+  });
+  if (site.geoid !== null)
+    log.model('grid', {
+      role: 'geoid of the site',
+      name: site.geoid.name,
+      definition: null,
+      sha256: site.geoid.sha256,
+    });
+  log.method({
+    id: back ? 'site-inverse' : 'site',
+    name: 'fitted similarity and height plane',
+    source: { key: 'AITKEN-1935', locator: 'docs/methods/site-fit.md' },
+  });
   log.setting('transform.inverse', back, back ? 'command line' : 'default');
   log.setting('transform.extrapolate', extrapolate, extrapolate ? 'command line' : 'default');
   log.setting('site.buffer_m', site.bufferM, 'default');

@@ -1,5 +1,11 @@
 import type { CommandSpec } from '../../shell/command-spec.js';
-import { ACCEPT_POSITION_OPTION, GEOID_OPTIONS, INPUT_OPTIONS, OUTPUT_OPTIONS, POSITION_OPTION } from '../../shell/shared-options.js';
+import {
+  ACCEPT_POSITION_OPTION,
+  GEOID_OPTIONS,
+  INPUT_OPTIONS,
+  OUTPUT_OPTIONS,
+  POSITION_OPTION,
+} from '../../shell/shared-options.js';
 
 /** `pegbook transform` */
 export const transformSpec: CommandSpec = {
@@ -13,27 +19,83 @@ export const transformSpec: CommandSpec = {
   ],
   arguments: [{ name: '<points>', description: 'CSV or GeoJSON file; - is standard input' }],
   options: [
-    { flags: '--from <system>', description: 'system the points are in: EPSG:n or a PROJ string; projected, geographic or geocentric' },
+    {
+      flags: '--from <system>',
+      description: 'system the points are in: EPSG:n or a PROJ string; projected, geographic or geocentric',
+    },
     { flags: '--to <system>', description: 'system they go to (default: that of --from)' },
-    { flags: '--operation <codes>', description: 'the published operation between the two datums: EPSG:n, or two with a comma for a way through a third' },
-    { flags: '--shift <file>', description: 'the operation as a shift file (TOML), or as a grid of shifts (.gsb, .tif)' },
-    { flags: '--accept-default-shift', description: 'use the shift that the definitions of the systems carry, of no stated accuracy', kind: 'flag' },
+    {
+      flags: '--operation <codes>',
+      description:
+        'the published operation between the two datums: EPSG:n, or two with a comma for a way through a third',
+    },
+    {
+      flags: '--shift <file>',
+      description: 'the operation as a shift file (TOML), or as a grid of shifts (.gsb, .tif)',
+    },
+    {
+      flags: '--accept-default-shift',
+      description: 'use the shift that the definitions of the systems carry, of no stated accuracy',
+      kind: 'flag',
+    },
     { flags: '--site <file>', description: 'onto a site fitted by fit-site; --from is then the system of the site' },
-    { flags: '--extrapolate', description: 'with --site: go on outside its control, with the growing sigma beside each point', kind: 'flag' },
-    { flags: '--inverse', description: 'apply the shift file, the grid of shifts, the ground scale, the topocentric origin or the site backwards; --from is always what the file is in', kind: 'flag' },
-    { flags: '--epoch <year>', description: 'epoch of the coordinates, decimal year, for shifts that change with time', kind: 'number' },
+    {
+      flags: '--extrapolate',
+      description: 'with --site: go on outside its control, with the growing sigma beside each point',
+      kind: 'flag',
+    },
+    {
+      flags: '--inverse',
+      description:
+        'apply the shift file, the grid of shifts, the ground scale, the topocentric origin or the site backwards; --from is always what the file is in',
+      kind: 'flag',
+    },
+    {
+      flags: '--epoch <year>',
+      description: 'epoch of the coordinates, decimal year, for shifts that change with time',
+      kind: 'number',
+    },
     { flags: '--epoch-from <year>', description: 'move the points in time: epoch they are at', kind: 'number' },
-    { flags: '--epoch-to <year>', description: 'move the points in time: epoch they go to, before any shift', kind: 'number' },
+    {
+      flags: '--epoch-to <year>',
+      description: 'move the points in time: epoch they go to, before any shift',
+      kind: 'number',
+    },
     { flags: '--plate <name>', description: 'move them with this plate of the ITRF2014 plate motion model' },
     { flags: '--velocity <vx,vy,vz>', description: 'move them with this geocentric velocity, metres a year' },
-    { flags: '--from-height <kind>', description: 'which height of the file counts', choices: ['ellipsoidal', 'orthometric'], defaultText: 'those that are there, unchanged in kind' },
-    { flags: '--to-height <kind>', description: 'which height is wanted; a change of kind needs --geoid', choices: ['ellipsoidal', 'orthometric'] },
+    {
+      flags: '--from-height <kind>',
+      description: 'which height of the file counts',
+      choices: ['ellipsoidal', 'orthometric'],
+      defaultText: 'those that are there, unchanged in kind',
+    },
+    {
+      flags: '--to-height <kind>',
+      description: 'which height is wanted; a change of kind needs --geoid',
+      choices: ['ellipsoidal', 'orthometric'],
+    },
     ...GEOID_OPTIONS,
-    { flags: '--ground-at <lat,lon,h>', description: 'grid to ground: scale about this place by its combined factor (ellipsoidal height)' },
-    { flags: '--ground-tolerance <metres>', description: 'refuse one ground scale where the spread of the factor over the job exceeds this', kind: 'number' },
-    { flags: '--topocentric-at <lat,lon,h>', description: 'east, north and up about this origin in the frame of --to (with --inverse, of --from); xyz:X,Y,Z for a geocentric origin' },
+    {
+      flags: '--ground-at <lat,lon,h>',
+      description: 'grid to ground: scale about this place by its combined factor (ellipsoidal height)',
+    },
+    {
+      flags: '--ground-tolerance <metres>',
+      description: 'refuse one ground scale where the spread of the factor over the job exceeds this',
+      kind: 'number',
+    },
+    {
+      flags: '--topocentric-at <lat,lon,h>',
+      description:
+        'east, north and up about this origin in the frame of --to (with --inverse, of --from); xyz:X,Y,Z for a geocentric origin',
+    },
     ACCEPT_POSITION_OPTION,
-    { flags: '--angles <form>', description: 'how latitudes and longitudes are written', choices: ['degrees', 'dms'], defaultText: 'degrees' },
+    {
+      flags: '--angles <form>',
+      description: 'how latitudes and longitudes are written',
+      choices: ['degrees', 'dms'],
+      defaultText: 'degrees',
+    },
     POSITION_OPTION,
     ...OUTPUT_OPTIONS,
     ...INPUT_OPTIONS,
@@ -45,7 +107,8 @@ export const transformSpec: CommandSpec = {
     },
     {
       about: 'to a zone of another datum: the operation is named, and its accuracy said',
-      command: 'pegbook transform examples/quillback-pan/control.csv --from EPSG:2049 --to EPSG:32734 --operation EPSG:1505 -o utm.csv',
+      command:
+        'pegbook transform examples/quillback-pan/control.csv --from EPSG:2049 --to EPSG:32734 --operation EPSG:1505 -o utm.csv',
     },
     {
       about: 'onto a site fitted before: its own coordinates and heights, with what the fit adds to their uncertainty',

@@ -27,23 +27,34 @@ const SECONDS_DECIMALS = 5;
  * The columns of the output: identifier, position, heights that can be known, then the other columns of the input.
  * Latitude and longitude stand in the geometry of GeoJSON and not in its properties.
  */
-export function transformColumns(setup: TransformSetup, input: PlaceInput, format: OutputFormat, dms: boolean): TransformColumns {
+export function transformColumns(
+  setup: TransformSetup,
+  input: PlaceInput,
+  format: OutputFormat,
+  dms: boolean,
+): TransformColumns {
   const { to, from, stepOut } = setup;
   const isPlace = to.kind === 'geographic';
   const m = (value: number | null): string => (value === null ? '' : formatFixed(value, DECIMALS.metres));
-  const angle = (value: number, axis: 'latitude' | 'longitude'): string => (dms ? formatDms(value, axis, SECONDS_DECIMALS) : formatFixed(value, DECIMALS.degrees));
+  const angle = (value: number, axis: 'latitude' | 'longitude'): string =>
+    dms ? formatDms(value, axis, SECONDS_DECIMALS) : formatFixed(value, DECIMALS.degrees);
   const position: readonly string[] = isPlace
     ? ['latitude_deg', 'longitude_deg']
     : to.grid === null
-      ? to.topocentric === null ? GEOCENTRIC : TOPOCENTRIC
+      ? to.topocentric === null
+        ? GEOCENTRIC
+        : TOPOCENTRIC
       : (stepOut?.columns ?? to.grid.axes.map((axis) => axis.columnName));
   const hasGeoid = setup.toEllipsoidal !== null || setup.toOrthometric !== null;
-  const hasEllipsoidal = to.kind !== 'geocentric' && (input.hasEllipsoidal || from.kind === 'geocentric' || setup.toEllipsoidal !== null);
+  const hasEllipsoidal =
+    to.kind !== 'geocentric' && (input.hasEllipsoidal || from.kind === 'geocentric' || setup.toEllipsoidal !== null);
   const hasOrthometric = input.hasOrthometric || setup.toOrthometric !== null;
   const showsPosition = !(isPlace && format === 'geojson');
   const own: readonly GeojsonProperty[] = [
     { name: 'point_id', kind: 'text' },
-    ...(showsPosition ? position.map((name): GeojsonProperty => ({ name, kind: isPlace && dms ? 'text' : 'number' })) : []),
+    ...(showsPosition
+      ? position.map((name): GeojsonProperty => ({ name, kind: isPlace && dms ? 'text' : 'number' }))
+      : []),
     ...(hasOrthometric ? [{ name: 'orthometric_height_m', kind: 'number' } as const] : []),
     ...(hasEllipsoidal ? [{ name: 'ellipsoidal_height_m', kind: 'number' } as const] : []),
     ...(hasGeoid ? [{ name: 'geoid_height_m', kind: 'number' } as const] : []),

@@ -42,11 +42,17 @@ complete -o bashdefault -o default -F _${model.program} ${model.program}
 }
 
 function commandCase(program: string, command: CommandModel): string {
-  const values = command.options.flatMap((option) => (option.value === null ? [] : [valueCase(program, option, option.value)]));
+  const values = command.options.flatMap((option) =>
+    option.value === null ? [] : [valueCase(program, option, option.value)],
+  );
   const lines: string[] = [`    ${command.name})`];
   if (values.length > 0) pushAll(lines, ['      case "$previous" in', ...values, '      esac']);
   if (command.options.length > 0) {
-    lines.push('      case "$current" in', `        -*) ${offer(program, optionWords(command.options))}; return ;;`, '      esac');
+    lines.push(
+      '      case "$current" in',
+      `        -*) ${offer(program, optionWords(command.options))}; return ;;`,
+      '      esac',
+    );
   }
   if (command.argument?.kind === 'words') lines.push(`      ${offer(program, command.argument.words)}`);
   lines.push('      ;;');
@@ -60,7 +66,9 @@ function valueCase(program: string, option: OptionModel, value: ValueModel): str
 }
 
 function optionWords(options: readonly OptionModel[]): readonly string[] {
-  return options.flatMap((option) => (option.short === null ? [`--${option.long}`] : [`-${option.short}`, `--${option.long}`]));
+  return options.flatMap((option) =>
+    option.short === null ? [`--${option.long}`] : [`-${option.short}`, `--${option.long}`],
+  );
 }
 
 function offer(program: string, words: readonly string[]): string {

@@ -1,7 +1,8 @@
 import type { Argument, Command, Option } from 'commander';
 
 /** How a value is completed: from a list, from file names, or not at all. */
-export type ValueModel = { readonly kind: 'words'; readonly words: readonly string[] } | { readonly kind: 'file' } | { readonly kind: 'free' };
+export type ValueModel =
+  { readonly kind: 'words'; readonly words: readonly string[] } | { readonly kind: 'file' } | { readonly kind: 'free' };
 
 export interface OptionModel {
   /** Without its two dashes. */
@@ -34,9 +35,17 @@ export interface CompletionModel {
  * completed as soon as it exists.
  */
 export function completionModel(program: Command): CompletionModel {
-  const visible = program.createHelp().visibleCommands(program).filter((command) => command.name() !== 'help');
+  const visible = program
+    .createHelp()
+    .visibleCommands(program)
+    .filter((command) => command.name() !== 'help');
   const names = program.commands.map((command) => command.name());
-  const help: CommandModel = { name: 'help', description: 'print help for a command or a topic', options: [], argument: { kind: 'words', words: names } };
+  const help: CommandModel = {
+    name: 'help',
+    description: 'print help for a command or a topic',
+    options: [],
+    argument: { kind: 'words', words: names },
+  };
   return {
     program: program.name(),
     options: optionsOf(program),

@@ -8,7 +8,9 @@ export function fishCompletion(model: CompletionModel): string {
     `#   ${model.program} completion fish | source`,
     `${begin} -f`,
     ...model.options.map((option) => `${begin} -n __fish_use_subcommand ${optionPart(option)}`),
-    ...model.commands.map((command) => `${begin} -n __fish_use_subcommand -a ${command.name} -d ${quoted(command.description)}`),
+    ...model.commands.map(
+      (command) => `${begin} -n __fish_use_subcommand -a ${command.name} -d ${quoted(command.description)}`,
+    ),
     ...model.commands.flatMap((command) => commandLines(begin, command)),
   ];
   return `${lines.join('\n')}\n`;
@@ -16,7 +18,10 @@ export function fishCompletion(model: CompletionModel): string {
 
 function commandLines(begin: string, command: CommandModel): readonly string[] {
   const condition = `-n ${quoted(`__fish_seen_subcommand_from ${command.name}`)}`;
-  const argument = command.argument === null || command.argument.kind === 'free' ? [] : [`${begin} ${condition} ${valuePart(command.argument)}`];
+  const argument =
+    command.argument === null || command.argument.kind === 'free'
+      ? []
+      : [`${begin} ${condition} ${valuePart(command.argument)}`];
   return [...command.options.map((option) => `${begin} ${condition} ${optionPart(option)}`), ...argument];
 }
 

@@ -2,7 +2,10 @@ import type { CommandModel, CompletionModel, OptionModel } from './completion-mo
 
 /** The completion script for PowerShell 5.1 and later: run it from $PROFILE. */
 export function powershellCompletion(model: CompletionModel): string {
-  const root = table([...model.commands.map((command): Pair => [command.name, command.description]), ...optionPairs(model.options)], 6);
+  const root = table(
+    [...model.commands.map((command): Pair => [command.name, command.description]), ...optionPairs(model.options)],
+    6,
+  );
   return `# ${model.program} completion for PowerShell. Use it with:
 #   ${model.program} completion powershell | Out-String | Invoke-Expression
 Register-ArgumentCompleter -Native -CommandName ${model.program} -ScriptBlock {

@@ -37,7 +37,10 @@ fi
 function commandCase(command: CommandModel): string {
   const specs = command.options.map(optionSpec);
   if (command.argument !== null) specs.push(quoted(`*:argument:${action(command.argument)}`));
-  const body = specs.length === 0 ? '          _message "no arguments"' : `          _arguments \\\n${specs.map((spec) => `            ${spec}`).join(' \\\n')}`;
+  const body =
+    specs.length === 0
+      ? '          _message "no arguments"'
+      : `          _arguments \\\n${specs.map((spec) => `            ${spec}`).join(' \\\n')}`;
   return `        ${command.name})\n${body}\n          ;;`;
 }
 

@@ -32,7 +32,12 @@ export function findOperationChains(fromCode: string, toCode: string): readonly 
     if (middle === from || middle === to || middle.name === 'WGS 84' || middle.geographic2d === null) continue;
     for (const first of findOperations(fromCode, middle.geographic2d)) {
       for (const second of findOperations(middle.geographic2d, toCode)) {
-        chains.push({ first, second, through: middle.name, accuracyM: Math.hypot(first.operation.accuracyM, second.operation.accuracyM) });
+        chains.push({
+          first,
+          second,
+          through: middle.name,
+          accuracyM: Math.hypot(first.operation.accuracyM, second.operation.accuracyM),
+        });
       }
     }
   }

@@ -18,7 +18,13 @@ function frame(
   geocentric: number | null,
 ): OperationFrame {
   const code = (n: number | null): string | null => (n === null ? null : `EPSG:${String(n)}`);
-  return { name, ellipsoid, geographic2d: code(geographic2d), geographic3d: code(geographic3d), geocentric: code(geocentric) };
+  return {
+    name,
+    ellipsoid,
+    geographic2d: code(geographic2d),
+    geographic3d: code(geographic3d),
+    geocentric: code(geocentric),
+  };
 }
 
 /**

@@ -31,15 +31,22 @@ export interface OperationMatch {
 export function operationByCode(code: string): Outcome<Operation> {
   const wanted = code.trim().toUpperCase();
   for (const operation of OPERATIONS) if (operation.code === wanted) return success(operation);
-  const near = nearestWord(wanted, OPERATIONS.map((operation) => operation.code), 2);
+  const near = nearestWord(
+    wanted,
+    OPERATIONS.map((operation) => operation.code),
+    2,
+  );
   const nearest = OPERATIONS.find((operation) => operation.code === near);
-  return failure(errorProblem('operation-unknown', {
-    message: `no built-in operation has the code ${code}`,
-    received: code,
-    hint: nearest === undefined
-      ? 'give the parameters in a file with --shift'
-      : `the nearest is ${nearest.code}, ${nearest.name}; or give the parameters in a file with --shift`,
-  }));
+  return failure(
+    errorProblem('operation-unknown', {
+      message: `no built-in operation has the code ${code}`,
+      received: code,
+      hint:
+        nearest === undefined
+          ? 'give the parameters in a file with --shift'
+          : `the nearest is ${nearest.code}, ${nearest.name}; or give the parameters in a file with --shift`,
+    }),
+  );
 }
 
 /**

@@ -40,12 +40,7 @@ export function plateVelocity(point: GeocentricPoint, pole: PlatePole): Geocentr
  * Errors: none; the caller has checked that the numbers are finite.
  * Reference: ITRF2014-PMM. Inverse: the same function with the years exchanged.
  */
-export function movePoint(
-  point: GeocentricPoint,
-  pole: PlatePole,
-  fromYear: number,
-  toYear: number,
-): GeocentricPoint {
+export function movePoint(point: GeocentricPoint, pole: PlatePole, fromYear: number, toYear: number): GeocentricPoint {
   const turn = (toYear - fromYear) * RADIANS_PER_MAS;
   const ax = pole.omegaXMasPerYear * turn;
   const ay = pole.omegaYMasPerYear * turn;

@@ -65,12 +65,14 @@ export function platePole(name: string): Outcome<PlatePole> {
     if (plain(pole.code) === wanted || plain(pole.name) === wanted) return success(pole);
   }
   const near = nearestWord(name, [...PLATE_NAMES, ...PLATE_POLES.map((pole) => pole.code)]);
-  return failure(errorProblem('plate-unknown', {
-    message: `no plate is called ${name}`,
-    received: name,
-    expected: PLATE_NAMES.join(', '),
-    ...(near === null ? {} : { hint: `did you mean ${near}?` }),
-  }));
+  return failure(
+    errorProblem('plate-unknown', {
+      message: `no plate is called ${name}`,
+      received: name,
+      expected: PLATE_NAMES.join(', '),
+      ...(near === null ? {} : { hint: `did you mean ${near}?` }),
+    }),
+  );
 }
 
 function plain(text: string): string {

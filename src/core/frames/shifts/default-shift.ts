@@ -18,7 +18,9 @@ export function defaultShift(name: string, toWgs84: readonly number[]): Shift | 
     code: null,
     name: `${name} to WGS 84, as written in the definition`,
     method: turns ? 'position-vector' : 'geocentric-translation',
-    parameters: turns ? { txM, tyM, tzM, rxArcsec, ryArcsec, rzArcsec, dsPpm } : { ...NO_SHIFT_PARAMETERS, txM, tyM, tzM },
+    parameters: turns
+      ? { txM, tyM, tzM, rxArcsec, ryArcsec, rzArcsec, dsPpm }
+      : { ...NO_SHIFT_PARAMETERS, txM, tyM, tzM },
     rates: null,
     referenceEpochYear: null,
     pivot: null,

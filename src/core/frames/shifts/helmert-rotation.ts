@@ -43,9 +43,15 @@ export function helmertRotation(
 
 function smallFrameRotation(rx: number, ry: number, rz: number, k: number): Matrix3 {
   return {
-    m11: k, m12: k * rz, m13: -k * ry,
-    m21: -k * rz, m22: k, m23: k * rx,
-    m31: k * ry, m32: -k * rx, m33: k,
+    m11: k,
+    m12: k * rz,
+    m13: -k * ry,
+    m21: -k * rz,
+    m22: k,
+    m23: k * rx,
+    m31: k * ry,
+    m32: -k * rx,
+    m33: k,
   };
 }
 
@@ -54,18 +60,30 @@ function fullFrameRotation(rx: number, ry: number, rz: number, k: number): Matri
   const [sy, cy] = [Math.sin(ry), Math.cos(ry)];
   const [sz, cz] = [Math.sin(rz), Math.cos(rz)];
   return {
-    m11: k * cz * cy, m12: k * (sz * cx + cz * sy * sx), m13: k * (sz * sx - cz * sy * cx),
-    m21: -k * sz * cy, m22: k * (cz * cx - sz * sy * sx), m23: k * (cz * sx + sz * sy * cx),
-    m31: k * sy, m32: -k * cy * sx, m33: k * cy * cx,
+    m11: k * cz * cy,
+    m12: k * (sz * cx + cz * sy * sx),
+    m13: k * (sz * sx - cz * sy * cx),
+    m21: -k * sz * cy,
+    m22: k * (cz * cx - sz * sy * sx),
+    m23: k * (cz * sx + sz * sy * cx),
+    m31: k * sy,
+    m32: -k * cy * sx,
+    m33: k * cy * cx,
   };
 }
 
 /** The transpose of a matrix. Inverse: itself. */
 export function transposeMatrix3(m: Matrix3): Matrix3 {
   return {
-    m11: m.m11, m12: m.m21, m13: m.m31,
-    m21: m.m12, m22: m.m22, m23: m.m32,
-    m31: m.m13, m32: m.m23, m33: m.m33,
+    m11: m.m11,
+    m12: m.m21,
+    m13: m.m31,
+    m21: m.m12,
+    m22: m.m22,
+    m23: m.m32,
+    m31: m.m13,
+    m32: m.m23,
+    m33: m.m33,
   };
 }
 
@@ -81,8 +99,14 @@ export function invertMatrix3(m: Matrix3): Matrix3 | null {
   if (!(determinant > 0) || !Number.isFinite(determinant)) return null;
   const d = 1 / determinant;
   return {
-    m11: c11 * d, m12: (m.m13 * m.m32 - m.m12 * m.m33) * d, m13: (m.m12 * m.m23 - m.m13 * m.m22) * d,
-    m21: c12 * d, m22: (m.m11 * m.m33 - m.m13 * m.m31) * d, m23: (m.m13 * m.m21 - m.m11 * m.m23) * d,
-    m31: c13 * d, m32: (m.m12 * m.m31 - m.m11 * m.m32) * d, m33: (m.m11 * m.m22 - m.m12 * m.m21) * d,
+    m11: c11 * d,
+    m12: (m.m13 * m.m32 - m.m12 * m.m33) * d,
+    m13: (m.m12 * m.m23 - m.m13 * m.m22) * d,
+    m21: c12 * d,
+    m22: (m.m11 * m.m33 - m.m13 * m.m31) * d,
+    m23: (m.m13 * m.m21 - m.m11 * m.m23) * d,
+    m31: c13 * d,
+    m32: (m.m12 * m.m31 - m.m11 * m.m32) * d,
+    m33: (m.m11 * m.m22 - m.m12 * m.m21) * d,
   };
 }

@@ -24,10 +24,12 @@ export function applyShift(
   const out: MutableGeocentric = { xM: 0, yM: 0, zM: 0 };
   shifted.value(point.xM, point.yM, point.zM, out);
   if (!Number.isFinite(out.xM + out.yM + out.zM)) {
-    return failure(errorProblem('value-out-of-range', {
-      message: 'a geocentric coordinate is not a finite number',
-      received: `${String(point.xM)} ${String(point.yM)} ${String(point.zM)}`,
-    }));
+    return failure(
+      errorProblem('value-out-of-range', {
+        message: 'a geocentric coordinate is not a finite number',
+        received: `${String(point.xM)} ${String(point.yM)} ${String(point.zM)}`,
+      }),
+    );
   }
   return success(out);
 }

@@ -47,10 +47,12 @@ export function shiftCoefficients(
   const entry = shiftMethodEntry(shift.method);
   const pivot = entry.pivoted ? shift.pivot : null;
   if (entry.pivoted && pivot === null) {
-    return failure(errorProblem('config-missing', {
-      message: `shift ${shift.name} turns about an evaluation point and none is given`,
-      hint: 'set pivot_x_m, pivot_y_m and pivot_z_m',
-    }));
+    return failure(
+      errorProblem('config-missing', {
+        message: `shift ${shift.name} turns about an evaluation point and none is given`,
+        hint: 'set pivot_x_m, pivot_y_m and pivot_z_m',
+      }),
+    );
   }
   const turns = entry.convention !== null;
   const rotationForm = turns ? rotationFormOf(p, shift.rotationMatrix) : 'none';
@@ -64,10 +66,12 @@ export function shiftCoefficients(
   );
   const inverse = invertMatrix3(matrix);
   if (inverse === null) {
-    return failure(errorProblem('config-invalid-value', {
-      message: `the rotations and scale of shift ${shift.name} cannot be undone`,
-      hint: 'rotations are in seconds of arc and the scale difference in parts per million',
-    }));
+    return failure(
+      errorProblem('config-invalid-value', {
+        message: `the rotations and scale of shift ${shift.name} cannot be undone`,
+        hint: 'rotations are in seconds of arc and the scale difference in parts per million',
+      }),
+    );
   }
   const { xM: px, yM: py, zM: pz } = pivot ?? CENTRE;
   const cx = p.txM + px - (matrix.m11 * px + matrix.m12 * py + matrix.m13 * pz);

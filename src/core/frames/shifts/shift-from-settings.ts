@@ -3,7 +3,13 @@ import type { Problem } from '../../../records/problem.js';
 import { failure, failureOf, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { GeocentricPoint } from '../../../records/points/point.js';
-import type { RotationConvention, RotationMatrixChoice, Shift, ShiftParameters, ShiftRates } from './shift-definition.js';
+import type {
+  RotationConvention,
+  RotationMatrixChoice,
+  Shift,
+  ShiftParameters,
+  ShiftRates,
+} from './shift-definition.js';
 import { shiftMethodNamed } from './shift-method-named.js';
 import type { ShiftMethodEntry } from './shift-methods.js';
 
@@ -40,11 +46,13 @@ export function shiftFromSettings(settings: ShiftSettings): Outcome<Shift> {
   const rates = filled(settings.rates ?? {}, RATE_KEYS);
   const convention = settings.rotationConvention ?? null;
   if (convention === null && TURNING_KEYS.some((key) => parameters[key] !== 0)) {
-    return failure(errorProblem('shift-convention-missing', {
-      message: 'the shift has rotations and rotation_convention is not set',
-      expected: 'position-vector or coordinate-frame',
-      hint: 'take it from the publisher of the parameters; the wrong one moves points by metres',
-    }));
+    return failure(
+      errorProblem('shift-convention-missing', {
+        message: 'the shift has rotations and rotation_convention is not set',
+        expected: 'position-vector or coordinate-frame',
+        hint: 'take it from the publisher of the parameters; the wrong one moves points by metres',
+      }),
+    );
   }
   const method = shiftMethodNamed(settings.method, convention);
   if (!method.ok) return method;
@@ -70,7 +78,12 @@ export function shiftFromSettings(settings: ShiftSettings): Outcome<Shift> {
 }
 
 /** What a method does not have and is given, what it needs and lacks, and numbers whose unit must be wrong. */
-function contradictions(settings: ShiftSettings, entry: ShiftMethodEntry, parameters: ShiftParameters, rates: ShiftRates): readonly Problem[] {
+function contradictions(
+  settings: ShiftSettings,
+  entry: ShiftMethodEntry,
+  parameters: ShiftParameters,
+  rates: ShiftRates,
+): readonly Problem[] {
   const problems: Problem[] = [];
   const invalid = (message: string, path: string): void => {
     problems.push(errorProblem('config-invalid-value', { message, where: { path } }));
@@ -78,37 +91,61 @@ function contradictions(settings: ShiftSettings, entry: ShiftMethodEntry, parame
   const missing = (message: string, path: string): void => {
     problems.push(errorProblem('config-missing', { message, where: { path } }));
   };
-  const numbers = [...PARAMETER_KEYS.map((key) => parameters[key]), ...RATE_KEYS.map((key) => rates[key]), settings.referenceEpochYear ?? 0];
+  const numbers = [
+    ...PARAMETER_KEYS.map((key) => parameters[key]),
+    ...RATE_KEYS.map((key) => rates[key]),
+    settings.referenceEpochYear ?? 0,
+  ];
   if (!numbers.every((value) => Number.isFinite(value))) invalid('a term of the shift is not a finite number', 'shift');
   if (entry.convention === null && [...TURNING_KEYS, 'dsPpm' as const].some((key) => parameters[key] !== 0)) {
     invalid(`the method ${settings.method} has no rotations and no scale, and some are given`, 'method');
   }
   const hasRates = RATE_KEYS.some((key) => rates[key] !== 0);
-  if (hasRates && !entry.timeDependent) invalid(`the method ${settings.method} has no rates, and some are given`, 'method');
+  if (hasRates && !entry.timeDependent)
+    invalid(`the method ${settings.method} has no rates, and some are given`, 'method');
   const referenceEpochYear = settings.referenceEpochYear ?? null;
   if (entry.timeDependent && referenceEpochYear === null) {
-    missing('a time-dependent shift needs reference_epoch_year, the year its parameters hold in', 'reference_epoch_year');
+    missing(
+      'a time-dependent shift needs reference_epoch_year, the year its parameters hold in',
+      'reference_epoch_year',
+    );
   }
   if (!entry.timeDependent && referenceEpochYear !== null) {
-    invalid(`the method ${settings.method} does not change with time, and a reference epoch is given`, 'reference_epoch_year');
+    invalid(
+      `the method ${settings.method} does not change with time, and a reference epoch is given`,
+      'reference_epoch_year',
+    );
   }
   const pivot = settings.pivot ?? null;
   if (entry.pivoted && pivot === null) missing('a Molodensky-Badekas shift needs its evaluation point', 'pivot_x_m');
-  if (!entry.pivoted && pivot !== null) invalid(`the method ${settings.method} has no evaluation point, and one is given`, 'pivot_x_m');
-  if (pivot !== null && !Number.isFinite(pivot.xM + pivot.yM + pivot.zM)) invalid('the evaluation point is not finite', 'pivot_x_m');
-  if (TURNING_KEYS.some((key) => Math.abs(parameters[key]) > 3600)) invalid('a rotation above 3600 seconds of arc: check its unit', 'rx_arcsec');
-  if (Math.abs(parameters.dsPpm) > 1000) invalid('a scale difference above 1000 ppm: check its unit, and that it is not the scale itself', 'ds_ppm');
+  if (!entry.pivoted && pivot !== null)
+    invalid(`the method ${settings.method} has no evaluation point, and one is given`, 'pivot_x_m');
+  if (pivot !== null && !Number.isFinite(pivot.xM + pivot.yM + pivot.zM))
+    invalid('the evaluation point is not finite', 'pivot_x_m');
+  if (TURNING_KEYS.some((key) => Math.abs(parameters[key]) > 3600))
+    invalid('a rotation above 3600 seconds of arc: check its unit', 'rx_arcsec');
+  if (Math.abs(parameters.dsPpm) > 1000)
+    invalid('a scale difference above 1000 ppm: check its unit, and that it is not the scale itself', 'ds_ppm');
   return problems;
 }
 
 const PARAMETER_KEYS = ['txM', 'tyM', 'tzM', 'rxArcsec', 'ryArcsec', 'rzArcsec', 'dsPpm'] as const;
 const TURNING_KEYS = ['rxArcsec', 'ryArcsec', 'rzArcsec'] as const;
 const RATE_KEYS = [
-  'txMPerYear', 'tyMPerYear', 'tzMPerYear', 'rxArcsecPerYear', 'ryArcsecPerYear', 'rzArcsecPerYear', 'dsPpmPerYear',
+  'txMPerYear',
+  'tyMPerYear',
+  'tzMPerYear',
+  'rxArcsecPerYear',
+  'ryArcsecPerYear',
+  'rzArcsecPerYear',
+  'dsPpmPerYear',
 ] as const;
 
 /** The given numbers under the given keys, 0 where absent. */
-function filled<K extends string>(given: Partial<Readonly<Record<K, number | null>>>, keys: readonly K[]): Record<K, number> {
+function filled<K extends string>(
+  given: Partial<Readonly<Record<K, number | null>>>,
+  keys: readonly K[],
+): Record<K, number> {
   const result = {} as Record<K, number>;
   for (const key of keys) result[key] = given[key] ?? 0;
   return result;

@@ -19,11 +19,35 @@ interface MethodFamily {
 const FAMILIES: readonly MethodFamily[] = [
   { name: 'geocentric translations', convention: null, timeDependent: false, pivoted: false, turns: false },
   { name: 'helmert', convention: null, timeDependent: false, pivoted: false, turns: true },
-  { name: 'position vector transformation', convention: 'position-vector', timeDependent: false, pivoted: false, turns: true },
-  { name: 'coordinate frame rotation', convention: 'coordinate-frame', timeDependent: false, pivoted: false, turns: true },
+  {
+    name: 'position vector transformation',
+    convention: 'position-vector',
+    timeDependent: false,
+    pivoted: false,
+    turns: true,
+  },
+  {
+    name: 'coordinate frame rotation',
+    convention: 'coordinate-frame',
+    timeDependent: false,
+    pivoted: false,
+    turns: true,
+  },
   { name: 'time-dependent helmert', convention: null, timeDependent: true, pivoted: false, turns: true },
-  { name: 'time-dependent position vector tfm', convention: 'position-vector', timeDependent: true, pivoted: false, turns: true },
-  { name: 'time-dependent coordinate frame rotation', convention: 'coordinate-frame', timeDependent: true, pivoted: false, turns: true },
+  {
+    name: 'time-dependent position vector tfm',
+    convention: 'position-vector',
+    timeDependent: true,
+    pivoted: false,
+    turns: true,
+  },
+  {
+    name: 'time-dependent coordinate frame rotation',
+    convention: 'coordinate-frame',
+    timeDependent: true,
+    pivoted: false,
+    turns: true,
+  },
   { name: 'molodensky-badekas', convention: null, timeDependent: false, pivoted: true, turns: true },
 ];
 
@@ -40,27 +64,41 @@ const FAMILIES: readonly MethodFamily[] = [
 export function shiftMethodNamed(text: string, stated: RotationConvention | null): Outcome<ShiftMethodEntry> {
   const family = familyOf(text);
   if (family === null) {
-    const near = nearestWord(plainName(text), FAMILIES.map((entry) => entry.name), 8);
-    return failure(errorProblem('config-invalid-value', {
-      message: `no shift method is called ${text}`,
-      received: text,
-      expected: FAMILIES.map((entry) => entry.name).join(', '),
-      hint: /topocentric|983[67]$/iu.test(text) ? 'topocentric coordinates are no shift: transform --topocentric-at LAT,LON,H' : near === null ? 'docs/shift-files.md lists the methods' : `did you mean ${near}?`,
-    }));
+    const near = nearestWord(
+      plainName(text),
+      FAMILIES.map((entry) => entry.name),
+      8,
+    );
+    return failure(
+      errorProblem('config-invalid-value', {
+        message: `no shift method is called ${text}`,
+        received: text,
+        expected: FAMILIES.map((entry) => entry.name).join(', '),
+        hint: /topocentric|983[67]$/iu.test(text)
+          ? 'topocentric coordinates are no shift: transform --topocentric-at LAT,LON,H'
+          : near === null
+            ? 'docs/shift-files.md lists the methods'
+            : `did you mean ${near}?`,
+      }),
+    );
   }
   if (family.turns && stated === null) {
-    return failure(errorProblem('shift-convention-missing', {
-      message: `the method ${text} has rotations and rotation_convention is not set`,
-      expected: 'position-vector or coordinate-frame',
-      hint: 'take it from the publisher of the parameters; the wrong one moves points by metres',
-    }));
+    return failure(
+      errorProblem('shift-convention-missing', {
+        message: `the method ${text} has rotations and rotation_convention is not set`,
+        expected: 'position-vector or coordinate-frame',
+        hint: 'take it from the publisher of the parameters; the wrong one moves points by metres',
+      }),
+    );
   }
   if (family.convention !== null && family.convention !== stated) {
-    return failure(errorProblem('config-invalid-value', {
-      message: `the method ${text} does not go with the rotation convention ${String(stated)}`,
-      received: String(stated),
-      expected: family.convention,
-    }));
+    return failure(
+      errorProblem('config-invalid-value', {
+        message: `the method ${text} does not go with the rotation convention ${String(stated)}`,
+        received: String(stated),
+        expected: family.convention,
+      }),
+    );
   }
   const convention = family.turns ? stated : null;
   for (const entry of SHIFT_METHODS) {
@@ -79,8 +117,16 @@ function familyOf(text: string): MethodFamily | null {
   const code = /^epsg:(\d+)$/i.exec(text.trim());
   if (code !== null) {
     for (const entry of SHIFT_METHODS) {
-      if ([entry.geocentricCode, entry.geographic3dCode, entry.geographic2dCode].map(String).includes(code[1] as string)) {
-        return { name: entry.name, convention: entry.convention, timeDependent: entry.timeDependent, pivoted: entry.pivoted, turns: entry.convention !== null };
+      if (
+        [entry.geocentricCode, entry.geographic3dCode, entry.geographic2dCode].map(String).includes(code[1] as string)
+      ) {
+        return {
+          name: entry.name,
+          convention: entry.convention,
+          timeDependent: entry.timeDependent,
+          pivoted: entry.pivoted,
+          turns: entry.convention !== null,
+        };
       }
     }
     return null;

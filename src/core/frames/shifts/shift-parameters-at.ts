@@ -17,16 +17,20 @@ export function shiftParametersAt(shift: Shift, epochYear: number | null): Outco
   const rates = shift.rates;
   if (rates === null) return checked(shift, p);
   if (shift.referenceEpochYear === null) {
-    return failure(errorProblem('config-missing', {
-      message: `shift ${shift.name} has rates and no reference epoch`,
-      hint: 'set reference_epoch_year to the year in which its parameters hold',
-    }));
+    return failure(
+      errorProblem('config-missing', {
+        message: `shift ${shift.name} has rates and no reference epoch`,
+        hint: 'set reference_epoch_year to the year in which its parameters hold',
+      }),
+    );
   }
   if (epochYear === null) {
-    return failure(errorProblem('shift-epoch-missing', {
-      message: `shift ${shift.name} changes with time and the epoch of the coordinates is not given`,
-      hint: 'give --epoch YEAR or system.epoch_year',
-    }));
+    return failure(
+      errorProblem('shift-epoch-missing', {
+        message: `shift ${shift.name} changes with time and the epoch of the coordinates is not given`,
+        hint: 'give --epoch YEAR or system.epoch_year',
+      }),
+    );
   }
   const dt = epochYear - shift.referenceEpochYear;
   return checked(shift, {
@@ -43,10 +47,12 @@ export function shiftParametersAt(shift: Shift, epochYear: number | null): Outco
 function checked(shift: Shift, p: ShiftParameters): Outcome<ShiftParameters> {
   for (const value of Object.values(p) as readonly number[]) {
     if (!Number.isFinite(value)) {
-      return failure(errorProblem('config-invalid-value', {
-        message: `shift ${shift.name} has a parameter or an epoch that is not a finite number`,
-        received: String(value),
-      }));
+      return failure(
+        errorProblem('config-invalid-value', {
+          message: `shift ${shift.name} has a parameter or an epoch that is not a finite number`,
+          received: String(value),
+        }),
+      );
     }
   }
   return success(p);

@@ -32,5 +32,7 @@ export function rotationFormOf(parameters: ShiftParameters, choice: RotationMatr
 export function shiftRotationForm(shift: Shift, epochYear: number | null): Outcome<RotationForm> {
   const parameters = shiftParametersAt(shift, epochYear);
   if (!parameters.ok) return parameters;
-  return success(shift.method === 'geocentric-translation' ? 'none' : rotationFormOf(parameters.value, shift.rotationMatrix));
+  return success(
+    shift.method === 'geocentric-translation' ? 'none' : rotationFormOf(parameters.value, shift.rotationMatrix),
+  );
 }

@@ -26,13 +26,19 @@ export interface VerticalSlope {
  * from a target height. Errors: none; a point half the world away gives a number and means nothing.
  * Reference: IOGP-373-7-2, EPSG method 1046.
  */
-export function createVerticalOffsetAndSlope(slope: VerticalSlope): (latitudeDeg: number, longitudeDeg: number) => number {
+export function createVerticalOffsetAndSlope(
+  slope: VerticalSlope,
+): (latitudeDeg: number, longitudeDeg: number) => number {
   const perLatitudeDeg =
-    slope.inclinationLatitudeArcsec * RADIANS_PER_ARCSECOND *
-    meridianRadiusM(slope.ellipsoid, slope.originLatitudeDeg) * RADIANS_PER_DEGREE;
+    slope.inclinationLatitudeArcsec *
+    RADIANS_PER_ARCSECOND *
+    meridianRadiusM(slope.ellipsoid, slope.originLatitudeDeg) *
+    RADIANS_PER_DEGREE;
   const perLongitudeDeg =
-    slope.inclinationLongitudeArcsec * RADIANS_PER_ARCSECOND *
-    primeVerticalRadiusM(slope.ellipsoid, slope.originLatitudeDeg) * RADIANS_PER_DEGREE;
+    slope.inclinationLongitudeArcsec *
+    RADIANS_PER_ARCSECOND *
+    primeVerticalRadiusM(slope.ellipsoid, slope.originLatitudeDeg) *
+    RADIANS_PER_DEGREE;
   return (latitudeDeg, longitudeDeg) =>
     slope.offsetM +
     perLatitudeDeg * (latitudeDeg - slope.originLatitudeDeg) +

@@ -28,11 +28,7 @@ export interface FactorSpread {
  * CF ÷ CF₀ − 1 of its length; spread × extent bounds that for every line of the job when the
  * scale's factor lies within the factors of the job.
  */
-export function factorSpread(
-  factors: ArrayLike<number>,
-  scaleFactor: number,
-  extentM: number,
-): FactorSpread | null {
+export function factorSpread(factors: ArrayLike<number>, scaleFactor: number, extentM: number): FactorSpread | null {
   if (factors.length === 0) return null;
   let minimum = Infinity;
   let maximum = -Infinity;

@@ -27,10 +27,12 @@ export function createGroundScale(
   combinedFactor: number,
 ): Outcome<GroundScale> {
   if (!Number.isFinite(aboutFirst + aboutSecond) || !(combinedFactor >= 0.9 && combinedFactor <= 1.1)) {
-    return failure(errorProblem('config-invalid-value', {
-      message: `combined factor ${String(combinedFactor)} about ${String(aboutFirst)}, ${String(aboutSecond)} cannot be used`,
-      expected: 'a finite grid pair and a factor between 0.9 and 1.1',
-    }));
+    return failure(
+      errorProblem('config-invalid-value', {
+        message: `combined factor ${String(combinedFactor)} about ${String(aboutFirst)}, ${String(aboutSecond)} cannot be used`,
+        expected: 'a finite grid pair and a factor between 0.9 and 1.1',
+      }),
+    );
   }
   return success({
     aboutFirst,

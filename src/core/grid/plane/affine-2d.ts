@@ -27,10 +27,12 @@ export function createAffine2d(parameters: Affine2dParameters): Outcome<PlaneTra
   const determinant = a1 * b2 - a2 * b1;
   const size = Math.abs(a1 * b2) + Math.abs(a2 * b1);
   if (!Number.isFinite(a0 + b0 + size) || Math.abs(determinant) <= 1e-14 * size) {
-    return failure(errorProblem('config-invalid-value', {
-      message: 'an affine transformation needs finite parameters and axes in different directions',
-      received: `A1 ${String(a1)}, A2 ${String(a2)}, B1 ${String(b1)}, B2 ${String(b2)}`,
-    }));
+    return failure(
+      errorProblem('config-invalid-value', {
+        message: 'an affine transformation needs finite parameters and axes in different directions',
+        received: `A1 ${String(a1)}, A2 ${String(a2)}, B1 ${String(b1)}, B2 ${String(b2)}`,
+      }),
+    );
   }
   return success({
     forward(first, second, out) {

@@ -49,8 +49,15 @@ export function createGridShift(levels: readonly GridShiftLevel[]): GridShift {
   const target = new proj4.Proj('+proj=longlat +datum=WGS84 +no_defs');
   const moved: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
 
-  function run(from: LibrarySystem, to: LibrarySystem, latitudeDeg: number, longitudeDeg: number, out: GeographicPair): boolean {
-    const result = proj4.transform(from, to, { x: longitudeDeg, y: latitudeDeg }, false) as { x: number; y: number } | undefined;
+  function run(
+    from: LibrarySystem,
+    to: LibrarySystem,
+    latitudeDeg: number,
+    longitudeDeg: number,
+    out: GeographicPair,
+  ): boolean {
+    const result = proj4.transform(from, to, { x: longitudeDeg, y: latitudeDeg }, false) as
+      { x: number; y: number } | undefined;
     if (result === undefined || !Number.isFinite(result.x) || !Number.isFinite(result.y)) return false;
     out.latitudeDeg = result.y;
     out.longitudeDeg = result.x;
@@ -58,7 +65,8 @@ export function createGridShift(levels: readonly GridShiftLevel[]): GridShift {
   }
 
   const forward = (latitudeDeg: number, longitudeDeg: number, out: GeographicPair): boolean =>
-    sorted.some((level) => holds(level, latitudeDeg, longitudeDeg)) && run(source, target, latitudeDeg, longitudeDeg, out);
+    sorted.some((level) => holds(level, latitudeDeg, longitudeDeg)) &&
+    run(source, target, latitudeDeg, longitudeDeg, out);
 
   return {
     forward,
@@ -67,7 +75,11 @@ export function createGridShift(levels: readonly GridShiftLevel[]): GridShift {
       if (!run(target, source, latitudeDeg, longitudeDeg, moved)) return false;
       const { latitudeDeg: latitude, longitudeDeg: longitude } = moved;
       if (!forward(latitude, longitude, moved)) return false;
-      if (Math.abs(moved.latitudeDeg - latitudeDeg) > SETTLED_DEG || Math.abs(moved.longitudeDeg - longitudeDeg) > SETTLED_DEG) return false;
+      if (
+        Math.abs(moved.latitudeDeg - latitudeDeg) > SETTLED_DEG ||
+        Math.abs(moved.longitudeDeg - longitudeDeg) > SETTLED_DEG
+      )
+        return false;
       out.latitudeDeg = latitude + (latitudeDeg - moved.latitudeDeg);
       out.longitudeDeg = longitude + (longitudeDeg - moved.longitudeDeg);
       return true;

@@ -32,10 +32,12 @@ export interface PlaneTransformation {
 export function createSimilarity2d(parameters: Similarity2dParameters): Outcome<PlaneTransformation> {
   const { first0, second0, scale, rotationArcsec } = parameters;
   if (!(scale > 0) || !Number.isFinite(first0 + second0 + scale + rotationArcsec)) {
-    return failure(errorProblem('config-invalid-value', {
-      message: 'a similarity needs finite parameters and a scale above 0',
-      received: `scale ${String(scale)}, rotation ${String(rotationArcsec)}`,
-    }));
+    return failure(
+      errorProblem('config-invalid-value', {
+        message: 'a similarity needs finite parameters and a scale above 0',
+        received: `scale ${String(scale)}, rotation ${String(rotationArcsec)}`,
+      }),
+    );
   }
   const theta = rotationArcsec * RADIANS_PER_ARCSECOND;
   const cosine = Math.cos(theta);

@@ -30,7 +30,8 @@ export function buildGridSystem(
   if (definition.kind !== 'projected') return failure(notProjected(definition, label));
   if (definition.proj4 === null) return failure(withoutString(definition, label));
   const parsed = parseProjString(definition.proj4);
-  if (!parsed.ok) return failureOf(parsed.problems.map((problem) => ({ ...problem, message: `${label}: ${problem.message}` })));
+  if (!parsed.ok)
+    return failureOf(parsed.problems.map((problem) => ({ ...problem, message: `${label}: ${problem.message}` })));
   const parameters = parsed.value;
   if (parameters.primeMeridian !== null) {
     return failure(

@@ -39,5 +39,7 @@ export function geographicBaseOf(definition: SystemDefinition): Outcome<Geograph
 
 function baseName(definition: SystemDefinition, ellipsoidName: string): string {
   const [before, after] = definition.name.split(' / ');
-  return definition.code !== null && before !== undefined && after !== undefined ? before : `unnamed, on ${ellipsoidName}`;
+  return definition.code !== null && before !== undefined && after !== undefined
+    ? before
+    : `unnamed, on ${ellipsoidName}`;
 }

@@ -11,7 +11,13 @@ export function gridAxes(axes: ProjAxes, unit: GridUnit): readonly [GridAxis, Gr
   if (axes === 'wsu' || axes === 'swu') {
     return [
       { columnName: `westing_${unit.columnSuffix}`, name: 'westing', abbreviation: 'Y', direction: 'west', ...shared },
-      { columnName: `southing_${unit.columnSuffix}`, name: 'southing', abbreviation: 'X', direction: 'south', ...shared },
+      {
+        columnName: `southing_${unit.columnSuffix}`,
+        name: 'southing',
+        abbreviation: 'X',
+        direction: 'south',
+        ...shared,
+      },
     ];
   }
   return [

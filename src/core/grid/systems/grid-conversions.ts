@@ -23,11 +23,19 @@ const RETURN_TOLERANCE_RAD = 1e-9;
  * holds; elsewhere the result is projected back and must return to where it came from. 2. The out
  * records are written only on success. Inverse of forward: inverse.
  */
-export function gridConversions(setting: ConversionSetting): Pick<GridSystem, 'forward' | 'inverse' | 'forwardWithFactors'> {
+export function gridConversions(
+  setting: ConversionSetting,
+): Pick<GridSystem, 'forward' | 'inverse' | 'forwardWithFactors'> {
   const { engine, conformal, areaOfUse } = setting;
   // Grid units per metre east and north; division by the unit, so that the exact foot stays exact.
   const unit = setting.southOrientated ? -setting.metresPerUnit : setting.metresPerUnit;
-  const plane: PlanePairAndFactors = { eastM: 0, northM: 0, convergenceRad: 0, meridianScaleFactor: 1, parallelScaleFactor: 1 };
+  const plane: PlanePairAndFactors = {
+    eastM: 0,
+    northM: 0,
+    convergenceRad: 0,
+    meridianScaleFactor: 1,
+    parallelScaleFactor: 1,
+  };
   const back: AnglePair = { latitudeRad: 0, longitudeRad: 0 };
 
   function returns(latitudeDeg: number, longitudeDeg: number): boolean {
@@ -55,7 +63,8 @@ export function gridConversions(setting: ConversionSetting): Pick<GridSystem, 'f
     if (!(latitudeDeg >= -90 && latitudeDeg <= 90)) return 'latitude-out-of-range';
     if (!(longitudeDeg >= -180 && longitudeDeg <= 360)) return 'longitude-out-of-range';
     const longitudeRad = normaliseLongitudeDeg(longitudeDeg) * RADIANS_PER_DEGREE;
-    if (!engine.forwardWithFactors(latitudeDeg * RADIANS_PER_DEGREE, longitudeRad, plane)) return 'coordinate-outside-domain';
+    if (!engine.forwardWithFactors(latitudeDeg * RADIANS_PER_DEGREE, longitudeRad, plane))
+      return 'coordinate-outside-domain';
     if (!returns(latitudeDeg, longitudeDeg)) return 'coordinate-outside-domain';
     out.first = plane.eastM / unit + 0;
     out.second = plane.northM / unit + 0;

@@ -3,8 +3,7 @@ import type { GridStatus, GridSystem } from './grid-system.js';
 
 /** The place a conversion was asked for: a grid pair or a geographic position. */
 export type GridPlace =
-  | { readonly first: number; readonly second: number }
-  | { readonly latitudeDeg: number; readonly longitudeDeg: number };
+  { readonly first: number; readonly second: number } | { readonly latitudeDeg: number; readonly longitudeDeg: number };
 
 /**
  * The message for a conversion that did not work.

@@ -18,11 +18,7 @@ export interface GridAxis {
  * What a conversion says of its input. Anything but `ok` is a problem code; `gridProblem` makes the
  * message. With any other status the out record is left as it was.
  */
-export type GridStatus =
-  | 'ok'
-  | 'latitude-out-of-range'
-  | 'longitude-out-of-range'
-  | 'coordinate-outside-domain';
+export type GridStatus = 'ok' | 'latitude-out-of-range' | 'longitude-out-of-range' | 'coordinate-outside-domain';
 
 /** A grid pair in the system's own axes and unit; filled in by `forward`, so it is not readonly. */
 export interface GridPair {

@@ -8,6 +8,7 @@ export function checkProbability(p: number): void {
 /** Throws unless every count of degrees of freedom is above 0 and finite. They need not be whole. */
 export function checkDegreesOfFreedom(...counts: readonly number[]): void {
   for (const count of counts) {
-    if (!(count > 0 && count < Infinity)) throw new InternalError(`${String(count)} degrees of freedom are not possible`);
+    if (!(count > 0 && count < Infinity))
+      throw new InternalError(`${String(count)} degrees of freedom are not possible`);
   }
 }

@@ -21,7 +21,16 @@ export function logOnePlusMinus(u: number, onePlusU: number = 1 + u): number {
   return -u * v + 2 * v * v2 * sum;
 }
 
-const SERIES: readonly number[] = [1 / 12, -1 / 360, 1 / 1260, -1 / 1680, 1 / 1188, -691 / 360360, 1 / 156, -3617 / 122400];
+const SERIES: readonly number[] = [
+  1 / 12,
+  -1 / 360,
+  1 / 1260,
+  -1 / 1680,
+  1 / 1188,
+  -691 / 360360,
+  1 / 156,
+  -3617 / 122400,
+];
 
 /**
  * What Stirling's formula lacks: ln Γ(a + 1) − (½ ln 2πa + a ln a − a).

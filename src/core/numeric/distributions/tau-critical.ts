@@ -10,7 +10,9 @@ import { studentTQuantile } from './student-t.js';
  * that is F with 2 and ν − 2 degrees of freedom. Reference: POPE-1976 for one; for two, textbook (F of a model with two more unknowns).
  */
 export function tauCriticalOfTwo(count: number, redundancy: number, falseAlarmProbability: number): number | null {
-  return redundancy < 3 ? null : Math.sqrt(redundancy * -Math.expm1((2 * Math.log(falseAlarmProbability / count)) / (redundancy - 2)));
+  return redundancy < 3
+    ? null
+    : Math.sqrt(redundancy * -Math.expm1((2 * Math.log(falseAlarmProbability / count)) / (redundancy - 2)));
 }
 
 /**

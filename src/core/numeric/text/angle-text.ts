@@ -47,12 +47,15 @@ export function parseAngle(text: string, axis: AngleAxis, decimalComma = false):
   const letter = (before + after).toUpperCase();
   if (letter.length > 1) return syntax(text, 'it has two hemisphere letters');
   if (letter !== '' && sign !== '') return syntax(text, 'it has both a sign and a hemisphere letter');
-  if (letter !== '' && !lettersOf(axis).includes(letter)) return syntax(text, `${letter} is not a direction of ${nameOf(axis)}`);
+  if (letter !== '' && !lettersOf(axis).includes(letter))
+    return syntax(text, `${letter} is not a direction of ${nameOf(axis)}`);
   const parts = MARKED.exec(body) ?? COLONS.exec(body) ?? SPACED.exec(body) ?? PLAIN.exec(body);
   if (parts === null) return syntax(text, 'it is neither decimal degrees nor degrees, minutes and seconds');
   const [, degreesText = '', minutesText, secondsText] = parts;
-  if (minutesText !== undefined && degreesText.includes('.')) return syntax(text, 'only the last part may have decimals');
-  if (secondsText !== undefined && minutesText?.includes('.') === true) return syntax(text, 'only the last part may have decimals');
+  if (minutesText !== undefined && degreesText.includes('.'))
+    return syntax(text, 'only the last part may have decimals');
+  if (secondsText !== undefined && minutesText?.includes('.') === true)
+    return syntax(text, 'only the last part may have decimals');
   const degrees = parseDecimal(degreesText);
   const minutes = parseDecimal(minutesText ?? '0');
   const seconds = parseDecimal(secondsText ?? '0');

@@ -7,11 +7,7 @@ import { InternalError } from '../../../records/internal-error.js';
  *
  * Given: times, seconds, never falling; weights of any sign; τ, seconds, 0 meaning no correlation.
  */
-export function correlatedQuadraticForm(
-  timesS: ArrayLike<number>,
-  weights: ArrayLike<number>,
-  tauS: number,
-): number {
+export function correlatedQuadraticForm(timesS: ArrayLike<number>, weights: ArrayLike<number>, tauS: number): number {
   let squares = 0;
   let cross = 0;
   let carried = 0;
@@ -46,11 +42,7 @@ export function correlatedQuadraticForm(
  * Reference: variance of a linear combination under exp(−|Δt|/τ); closed form for equal spacing:
  * `varianceInflation`.
  */
-export function varianceFactor(
-  timesS: ArrayLike<number>,
-  weights: ArrayLike<number> | null,
-  tauS: number,
-): number {
+export function varianceFactor(timesS: ArrayLike<number>, weights: ArrayLike<number> | null, tauS: number): number {
   const count = timesS.length;
   if (count === 0) throw new InternalError('the mean of no epochs');
   const used = weights ?? new Float64Array(count).fill(1);

@@ -32,11 +32,18 @@ export interface ScatterInput {
 /** No scatter is expected to be smaller, metres: receivers write positions to a tenth of it. */
 const LEAST_M = 0.001;
 
-function axisScatter(axis: PredictedAxis, correlationS: number, spanS: number, poleM2: number, reportedM: number | null): AxisScatter {
+function axisScatter(
+  axis: PredictedAxis,
+  correlationS: number,
+  spanS: number,
+  poleM2: number,
+  reportedM: number | null,
+): AxisScatter {
   const constantM2 = axis.constantM * axis.constantM;
   const growingM2 = Math.max(0, axis.totalM * axis.totalM - constantM2);
   // Of a slow error the epochs show what it changes between the middle of the occupation and its ends.
-  const changed = correlationS > 0 ? Math.min(1, -2 * Math.expm1((-CORRELATION_ALLOWANCE * spanS) / (2 * correlationS))) : 1;
+  const changed =
+    correlationS > 0 ? Math.min(1, -2 * Math.expm1((-CORRELATION_ALLOWANCE * spanS) / (2 * correlationS))) : 1;
   const withinM = Math.max(LEAST_M, reportedM ?? 0, Math.sqrt(constantM2 + changed * growingM2 + poleM2));
   // Nothing says how quickly a receiver's error changes that states no sigmas: all of it may, up to the model's.
   const unstatedM = reportedM === null ? Math.sqrt(axis.totalM * axis.totalM + poleM2) : 0;
@@ -61,8 +68,20 @@ export function expectedScatter(input: ScatterInput): ExpectedScatter {
   const { prediction, spanS, pole } = input;
   const poleHorizontalM2 = pole === null ? 0 : Math.max(pole.eeM2, pole.nnM2);
   return {
-    horizontal: axisScatter(prediction.horizontal, prediction.correlationHorizontalS, spanS, poleHorizontalM2, input.reportedHorizontalM),
-    vertical: axisScatter(prediction.vertical, prediction.correlationVerticalS, spanS, pole?.uuM2 ?? 0, input.reportedVerticalM),
+    horizontal: axisScatter(
+      prediction.horizontal,
+      prediction.correlationHorizontalS,
+      spanS,
+      poleHorizontalM2,
+      input.reportedHorizontalM,
+    ),
+    vertical: axisScatter(
+      prediction.vertical,
+      prediction.correlationVerticalS,
+      spanS,
+      pole?.uuM2 ?? 0,
+      input.reportedVerticalM,
+    ),
   };
 }
 

@@ -61,22 +61,35 @@ export function jointFilter({ steps, blockCount }: JointSteps): FilteredSteps {
     for (const axis of AXES) {
       for (let row = 0; row < size; row += 1) {
         const at = row * size + axis;
-        across[row * 3 + axis] = constant[axis] * (p[at + 3 * slowBlock] as number) + growing[axis] * (p[at + 3 * growingBlock] as number) + (p[at + 3 * markBlock] as number) + (p[at + 3 * setupBlock] as number);
+        across[row * 3 + axis] =
+          constant[axis] * (p[at + 3 * slowBlock] as number) +
+          growing[axis] * (p[at + 3 * growingBlock] as number) +
+          (p[at + 3 * markBlock] as number) +
+          (p[at + 3 * setupBlock] as number);
       }
     }
     const seen = (from: Float64Array, width: number, axis: 0 | 1 | 2, column: number): number =>
-      constant[axis] * (from[(3 * slowBlock + axis) * width + column] as number) + growing[axis] * (from[(3 * growingBlock + axis) * width + column] as number) + (from[(3 * markBlock + axis) * width + column] as number) + (from[(3 * setupBlock + axis) * width + column] as number);
+      constant[axis] * (from[(3 * slowBlock + axis) * width + column] as number) +
+      growing[axis] * (from[(3 * growingBlock + axis) * width + column] as number) +
+      (from[(3 * markBlock + axis) * width + column] as number) +
+      (from[(3 * setupBlock + axis) * width + column] as number);
     const own = ownCovariance(estimate);
     const covariance: Symmetric3 = {
-      xx: own.xx + seen(across, 3, 0, 0), xy: own.xy + seen(across, 3, 0, 1), xz: own.xz + seen(across, 3, 0, 2),
-      yy: own.yy + seen(across, 3, 1, 1), yz: own.yz + seen(across, 3, 1, 2), zz: own.zz + seen(across, 3, 2, 2),
+      xx: own.xx + seen(across, 3, 0, 0),
+      xy: own.xy + seen(across, 3, 0, 1),
+      xz: own.xz + seen(across, 3, 0, 2),
+      yy: own.yy + seen(across, 3, 1, 1),
+      yz: own.yz + seen(across, 3, 1, 2),
+      zz: own.zz + seen(across, 3, 2, 2),
     };
     const inverse = isPositive(covariance) ? inverse3(covariance) : null;
     if (inverse === null) throw new InternalError('the covariance of occupations is not positive definite');
     const innovation = new Float64Array(3 * COLUMNS);
     const values = [estimate.position.eastM, estimate.position.northM, estimate.position.upM] as const;
     for (const axis of AXES) {
-      for (let column = 0; column < COLUMNS; column += 1) innovation[axis * COLUMNS + column] = (column === 0 ? values[axis] : column === axis + 1 ? 1 : 0) - seen(state, COLUMNS, axis, column);
+      for (let column = 0; column < COLUMNS; column += 1)
+        innovation[axis * COLUMNS + column] =
+          (column === 0 ? values[axis] : column === axis + 1 ? 1 : 0) - seen(state, COLUMNS, axis, column);
     }
     const gain = new Float64Array(size * 3);
     for (let row = 0; row < size; row += 1) {
@@ -85,8 +98,18 @@ export function jointFilter({ steps, blockCount }: JointSteps): FilteredSteps {
       gain[row * 3] = a;
       gain[row * 3 + 1] = b;
       gain[row * 3 + 2] = c;
-      for (let column = 0; column < COLUMNS; column += 1) state[row * COLUMNS + column] = (state[row * COLUMNS + column] as number) + a * (innovation[column] as number) + b * (innovation[COLUMNS + column] as number) + c * (innovation[2 * COLUMNS + column] as number);
-      for (let column = 0; column < size; column += 1) p[row * size + column] = (p[row * size + column] as number) - a * (across[column * 3] as number) - b * (across[column * 3 + 1] as number) - c * (across[column * 3 + 2] as number);
+      for (let column = 0; column < COLUMNS; column += 1)
+        state[row * COLUMNS + column] =
+          (state[row * COLUMNS + column] as number) +
+          a * (innovation[column] as number) +
+          b * (innovation[COLUMNS + column] as number) +
+          c * (innovation[2 * COLUMNS + column] as number);
+      for (let column = 0; column < size; column += 1)
+        p[row * size + column] =
+          (p[row * size + column] as number) -
+          a * (across[column * 3] as number) -
+          b * (across[column * 3 + 1] as number) -
+          c * (across[column * 3 + 2] as number);
     }
     addSquares(normal, innovation, inverse);
     for (const block of step.ends) clear(p, state, size, isSlow, block);
@@ -103,7 +126,13 @@ export function jointFilter({ steps, blockCount }: JointSteps): FilteredSteps {
 }
 
 /** Slow errors change from the step before to this one. */
-function fade(p: Float64Array, state: Float64Array, size: number, isSlow: Uint8Array, { rhoHorizontal, rhoVertical }: JointStep): void {
+function fade(
+  p: Float64Array,
+  state: Float64Array,
+  size: number,
+  isSlow: Uint8Array,
+  { rhoHorizontal, rhoVertical }: JointStep,
+): void {
   for (let row = 0; row < size; row += 1) {
     if (isSlow[Math.floor(row / 3)] !== 1) continue;
     const rho = row % 3 === 2 ? rhoVertical : rhoHorizontal;
@@ -112,15 +141,28 @@ function fade(p: Float64Array, state: Float64Array, size: number, isSlow: Uint8A
       p[column * size + row] = (p[column * size + row] as number) * rho;
     }
     p[row * size + row] = (p[row * size + row] as number) + 1 - rho * rho;
-    for (let column = 0; column < COLUMNS; column += 1) state[row * COLUMNS + column] = (state[row * COLUMNS + column] as number) * rho;
+    for (let column = 0; column < COLUMNS; column += 1)
+      state[row * COLUMNS + column] = (state[row * COLUMNS + column] as number) * rho;
   }
 }
 
-function begin(p: Float64Array, size: number, block: number, isSlow: Uint8Array, slow: boolean, covariance: LocalCovariance | null): void {
+function begin(
+  p: Float64Array,
+  size: number,
+  block: number,
+  isSlow: Uint8Array,
+  slow: boolean,
+  covariance: LocalCovariance | null,
+): void {
   isSlow[block] = slow ? 1 : 0;
   const { eeM2, enM2, euM2, nnM2, nuM2, uuM2 } = covariance ?? { eeM2: 1, enM2: 0, euM2: 0, nnM2: 1, nuM2: 0, uuM2: 1 };
-  const rows = [[eeM2, enM2, euM2], [enM2, nnM2, nuM2], [euM2, nuM2, uuM2]] as const;
-  for (const row of AXES) for (const column of AXES) p[(3 * block + row) * size + 3 * block + column] = rows[row][column];
+  const rows = [
+    [eeM2, enM2, euM2],
+    [enM2, nnM2, nuM2],
+    [euM2, nuM2, uuM2],
+  ] as const;
+  for (const row of AXES)
+    for (const column of AXES) p[(3 * block + row) * size + 3 * block + column] = rows[row][column];
 }
 
 function clear(p: Float64Array, state: Float64Array, size: number, isSlow: Uint8Array, block: number): void {
@@ -139,8 +181,12 @@ function clear(p: Float64Array, state: Float64Array, size: number, isSlow: Uint8
 function ownCovariance({ independent, correlated, baseline }: JointStep['estimate']): Symmetric3 {
   const other = (key: 'enM2' | 'euM2' | 'nuM2'): number => independent[key] + correlated[key] + baseline[key];
   return {
-    xx: independent.eeM2 + RECORDING_VARIANCE_M2, xy: other('enM2'), xz: other('euM2'),
-    yy: independent.nnM2 + RECORDING_VARIANCE_M2, yz: other('nuM2'), zz: independent.uuM2 + RECORDING_VARIANCE_M2,
+    xx: independent.eeM2 + RECORDING_VARIANCE_M2,
+    xy: other('enM2'),
+    xz: other('euM2'),
+    yy: independent.nnM2 + RECORDING_VARIANCE_M2,
+    yz: other('nuM2'),
+    zz: independent.uuM2 + RECORDING_VARIANCE_M2,
   };
 }
 
@@ -149,19 +195,35 @@ function roots({ eeM2, nnM2, uuM2 }: LocalCovariance): readonly [number, number,
 }
 
 function isPositive({ xx, xy, xz, yy, yz, zz }: Symmetric3): boolean {
-  return xx > 0 && xx * yy > xy * xy && xx * (yy * zz - yz * yz) - xy * (xy * zz - yz * xz) + xz * (xy * yz - yy * xz) > 0;
+  return (
+    xx > 0 && xx * yy > xy * xy && xx * (yy * zz - yz * yz) - xy * (xy * zz - yz * xz) + xz * (xy * yz - yy * xz) > 0
+  );
 }
 
 /** A symmetric matrix times a vector. */
-export function times({ xx, xy, xz, yy, yz, zz }: Symmetric3, x: number, y: number, z: number): readonly [number, number, number] {
+export function times(
+  { xx, xy, xz, yy, yz, zz }: Symmetric3,
+  x: number,
+  y: number,
+  z: number,
+): readonly [number, number, number] {
   return [xx * x + xy * y + xz * z, xy * x + yy * y + yz * z, xz * x + yz * y + zz * z];
 }
 
 function addSquares(normal: Float64Array, innovation: Float64Array, inverse: Symmetric3): void {
   for (let column = 0; column < COLUMNS; column += 1) {
-    const [a, b, c] = times(inverse, innovation[column] as number, innovation[COLUMNS + column] as number, innovation[2 * COLUMNS + column] as number);
+    const [a, b, c] = times(
+      inverse,
+      innovation[column] as number,
+      innovation[COLUMNS + column] as number,
+      innovation[2 * COLUMNS + column] as number,
+    );
     for (let row = 0; row < COLUMNS; row += 1) {
-      normal[row * COLUMNS + column] = (normal[row * COLUMNS + column] as number) + (innovation[row] as number) * a + (innovation[COLUMNS + row] as number) * b + (innovation[2 * COLUMNS + row] as number) * c;
+      normal[row * COLUMNS + column] =
+        (normal[row * COLUMNS + column] as number) +
+        (innovation[row] as number) * a +
+        (innovation[COLUMNS + row] as number) * b +
+        (innovation[2 * COLUMNS + row] as number) * c;
     }
   }
 }

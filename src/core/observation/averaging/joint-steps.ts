@@ -45,12 +45,21 @@ const SLOW = 'slow';
  *
  * Notes: one covariance for one mark and for one set-up, the first's, however slightly it turned between occupations.
  */
-export function jointSteps(estimates: readonly OccupationEstimate[], times: CorrelationTimes, isNewWithoutTimes: boolean): JointSteps {
+export function jointSteps(
+  estimates: readonly OccupationEstimate[],
+  times: CorrelationTimes,
+  isNewWithoutTimes: boolean,
+): JointSteps {
   const timed = estimates.every(isTimed);
   const order = estimates.map((_, index) => index);
   const middles = estimates.map((estimate) => (timed ? middleMs(estimate) : 0));
   order.sort((a, b) => (middles[a] as number) - (middles[b] as number) || a - b);
-  const errorsOf = ({ markKey, setupKey }: OccupationEstimate): readonly [string, string, string, string] => [SLOW, JSON.stringify(['growing', markKey]), JSON.stringify(['mark', markKey]), JSON.stringify(['set-up', markKey, setupKey])];
+  const errorsOf = ({ markKey, setupKey }: OccupationEstimate): readonly [string, string, string, string] => [
+    SLOW,
+    JSON.stringify(['growing', markKey]),
+    JSON.stringify(['mark', markKey]),
+    JSON.stringify(['set-up', markKey, setupKey]),
+  ];
   const lastUse = new Map<string, number>();
   order.forEach((index, place) => {
     for (const error of errorsOf(estimates[index] as OccupationEstimate)) lastUse.set(error, place);
@@ -69,7 +78,11 @@ export function jointSteps(estimates: readonly OccupationEstimate[], times: Corr
         block = free.pop() ?? blockCount;
         if (block === blockCount) blockCount += 1;
         blockOf.set(error, block);
-        begins.push({ block, isSlow: kind < 2, covariance: kind < 2 ? null : kind === 2 ? estimate.mark : estimate.setup });
+        begins.push({
+          block,
+          isSlow: kind < 2,
+          covariance: kind < 2 ? null : kind === 2 ? estimate.mark : estimate.setup,
+        });
       }
       return block;
     });
@@ -79,9 +92,18 @@ export function jointSteps(estimates: readonly OccupationEstimate[], times: Corr
       blockOf.delete(error);
     });
     pushAll(free, ends);
-    const agoS = place === 0 ? 0 : ((middles[index] as number) - (middles[order[place - 1] as number] as number)) / 1000;
+    const agoS =
+      place === 0 ? 0 : ((middles[index] as number) - (middles[order[place - 1] as number] as number)) / 1000;
     const rho = (tauS: number): number => (timed ? correlationAfter(agoS, tauS) : isNewWithoutTimes ? 0 : 1);
-    return { index, estimate, rhoHorizontal: rho(times.correlationHorizontalS), rhoVertical: rho(times.correlationVerticalS), blocks: blocks as unknown as JointStep['blocks'], begins, ends };
+    return {
+      index,
+      estimate,
+      rhoHorizontal: rho(times.correlationHorizontalS),
+      rhoVertical: rho(times.correlationVerticalS),
+      blocks: blocks as unknown as JointStep['blocks'],
+      begins,
+      ends,
+    };
   });
   return { steps, blockCount };
 }

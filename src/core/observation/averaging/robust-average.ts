@@ -39,7 +39,13 @@ const HUBER_C = 1.345;
 const STEP_M = 1e-8;
 const MOST_STEPS = 200;
 
-function screen(values: ArrayLike<number>, centre: number, madM: number, expected: AxisScatter, outlier: Uint8Array): void {
+function screen(
+  values: ArrayLike<number>,
+  centre: number,
+  madM: number,
+  expected: AxisScatter,
+  outlier: Uint8Array,
+): void {
   const count = values.length;
   let farthest = 0;
   for (let i = 0; i < count; i += 1) farthest = Math.max(farthest, Math.abs((values[i] as number) - centre));

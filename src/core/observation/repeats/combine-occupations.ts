@@ -45,16 +45,30 @@ export interface JointSquares {
  *
  * Reference: generalised least squares, AITKEN-1935; `jointFilter`.
  */
-export function combineOccupations(estimates: readonly OccupationEstimate[], times: CorrelationTimes): CombinedOccupations {
+export function combineOccupations(
+  estimates: readonly OccupationEstimate[],
+  times: CorrelationTimes,
+): CombinedOccupations {
   const { filtered, inverse, position, chiSquare } = solved(estimates, times, false);
   const from = (estimates[0] as OccupationEstimate).position;
   const { xx, xy, xz, yy, yz, zz } = inverse;
   const weights: Matrix3[] = [];
   jointSolutions(filtered).forEach((solution, place) => {
     const at = (axis: number, column: number): number => solution[4 * axis + column] as number;
-    const column = (axis: number): readonly [number, number, number] => product(inverse, at(axis, 1), at(axis, 2), at(axis, 3));
+    const column = (axis: number): readonly [number, number, number] =>
+      product(inverse, at(axis, 1), at(axis, 2), at(axis, 3));
     const [east, north, up] = [column(0), column(1), column(2)];
-    weights[filtered.steps[place]?.step.index ?? 0] = { xx: east[0], xy: north[0], xz: up[0], yx: east[1], yy: north[1], yz: up[1], zx: east[2], zy: north[2], zz: up[2] };
+    weights[filtered.steps[place]?.step.index ?? 0] = {
+      xx: east[0],
+      xy: north[0],
+      xz: up[0],
+      yx: east[1],
+      yy: north[1],
+      yz: up[1],
+      zx: east[2],
+      zy: north[2],
+      zz: up[2],
+    };
   });
   const [eastM, northM, upM] = position;
   return {
@@ -72,7 +86,11 @@ export function combineOccupations(estimates: readonly OccupationEstimate[], tim
  * Given: as there; whether to say what each occupation adds. Returned: χ², and for each estimate how much smaller it is
  * without it (chi-square with 3 degrees of freedom).
  */
-export function jointSquares(estimates: readonly OccupationEstimate[], times: CorrelationTimes, withGains: boolean): JointSquares {
+export function jointSquares(
+  estimates: readonly OccupationEstimate[],
+  times: CorrelationTimes,
+  withGains: boolean,
+): JointSquares {
   const { filtered, inverse, position, chiSquare } = solved(estimates, times, true);
   if (!withGains) return { chiSquare, gains: [] };
   const gains: number[] = [];
@@ -82,7 +100,11 @@ export function jointSquares(estimates: readonly OccupationEstimate[], times: Co
   return { chiSquare, gains };
 }
 
-function solved(estimates: readonly OccupationEstimate[], times: CorrelationTimes, isNewWithoutTimes: boolean): {
+function solved(
+  estimates: readonly OccupationEstimate[],
+  times: CorrelationTimes,
+  isNewWithoutTimes: boolean,
+): {
   readonly filtered: ReturnType<typeof jointFilter>;
   readonly inverse: NonNullable<ReturnType<typeof inverse3>>;
   readonly position: readonly [number, number, number];
@@ -92,11 +114,23 @@ function solved(estimates: readonly OccupationEstimate[], times: CorrelationTime
   // About the first of them: what is common to all positions would cost digits of χ².
   const [first] = estimates as readonly [OccupationEstimate];
   const { eastM, northM, upM } = first.position;
-  const shifted = estimates.map((estimate): OccupationEstimate => ({ ...estimate, position: { eastM: estimate.position.eastM - eastM, northM: estimate.position.northM - northM, upM: estimate.position.upM - upM } }));
+  const shifted = estimates.map((estimate): OccupationEstimate => ({
+    ...estimate,
+    position: {
+      eastM: estimate.position.eastM - eastM,
+      northM: estimate.position.northM - northM,
+      upM: estimate.position.upM - upM,
+    },
+  }));
   const filtered = jointFilter(jointSteps(shifted, times, isNewWithoutTimes));
   const inverse = inverse3(filtered.normal);
   if (inverse === null) throw new InternalError('the normal equations of occupations are singular');
   const [r0, r1, r2] = filtered.right;
   const position = product(inverse, r0, r1, r2);
-  return { filtered, inverse, position, chiSquare: Math.max(0, filtered.squares - position[0] * r0 - position[1] * r1 - position[2] * r2) };
+  return {
+    filtered,
+    inverse,
+    position,
+    chiSquare: Math.max(0, filtered.squares - position[0] * r0 - position[1] * r1 - position[2] * r2),
+  };
 }

@@ -58,11 +58,7 @@ export function requiredSeparationS(baselineM: number | null): number {
  * Reference: chi-square test of a difference with known covariance, NIST-HANDBOOK 1.3.6.7.4 for the
  * limit.
  */
-export function repeatTest(
-  first: OccupationEstimate,
-  second: OccupationEstimate,
-  times: CorrelationTimes,
-): RepeatTest {
+export function repeatTest(first: OccupationEstimate, second: OccupationEstimate, times: CorrelationTimes): RepeatTest {
   const isSameMark = first.markKey === second.markKey;
   const middleS = middleSeparationS(first, second);
   const rhoH = middleS === null ? 0 : correlationAfter(middleS, times.correlationHorizontalS);
@@ -81,7 +77,15 @@ export function repeatTest(
   const axis = (key: 'eeM2' | 'nnM2' | 'uuM2', rho: number): number =>
     entry(key) +
     RECORDING_VARIANCE_M2 -
-    2 * slowCross(first.correlated[key], second.correlated[key], first.baseline[key], second.baseline[key], rho, isSameMark);
+    2 *
+      slowCross(
+        first.correlated[key],
+        second.correlated[key],
+        first.baseline[key],
+        second.baseline[key],
+        rho,
+        isSameMark,
+      );
   const covariance: LocalCovariance = {
     eeM2: axis('eeM2', rhoH),
     enM2: entry('enM2'),

@@ -7,7 +7,10 @@ import { correlationAfter, isTimed, middleMs, RECORDING_VARIANCE_M2 } from './oc
 import type { CorrelationTimes, OccupationEstimate } from './occupation-estimate.js';
 
 /** The parts of the covariance of joined occupations, m²; their sum is that covariance. */
-export type CombinedParts = Pick<UncertaintyParts, 'noise' | 'correlated' | 'baseline' | 'age' | 'pole' | 'base' | 'bend'>;
+export type CombinedParts = Pick<
+  UncertaintyParts,
+  'noise' | 'correlated' | 'baseline' | 'age' | 'pole' | 'base' | 'bend'
+>;
 
 /** The parts of an occupation that its estimate holds within others, m². */
 export interface HeldParts {
@@ -42,30 +45,50 @@ export function splitCombined(
   const at = (index: number): OccupationEstimate => estimates[index] as OccupationEstimate;
   const order = estimates.map((_, index) => index);
   if (timed) order.sort((a, b) => middleMs(at(a)) - middleMs(at(b)) || a - b);
-  const slow = (indexes: readonly number[], of: (estimate: OccupationEstimate) => LocalCovariance): LocalCovariance => slowPart({ estimates, weights, times, timed }, indexes, of);
+  const slow = (indexes: readonly number[], of: (estimate: OccupationEstimate) => LocalCovariance): LocalCovariance =>
+    slowPart({ estimates, weights, times, timed }, indexes, of);
   const heldBy = (index: number): HeldParts => held[index] as HeldParts;
   const poleOf = (index: number): LocalCovariance => heldBy(index).pole;
-  const own = (of: (index: number) => LocalCovariance): LocalCovariance => total(weights.map((weight, index) => through(weight, of(index))));
+  const own = (of: (index: number) => LocalCovariance): LocalCovariance =>
+    total(weights.map((weight, index) => through(weight, of(index))));
   const marks = grouped(order, (index) => JSON.stringify(at(index).markKey));
   const setups = grouped(order, (index) => JSON.stringify([at(index).markKey, at(index).setupKey]));
   // One matrix for one mark and one set-up, as in the joining: that of the first in time.
   const shared = (groups: readonly (readonly number[])[], of: (index: number) => LocalCovariance): LocalCovariance =>
-    total(groups.map((group) => through(group.reduce((sum, index) => sumOf(sum, weights[index] as Matrix3), NO_WEIGHT), of(group[0] as number))));
+    total(
+      groups.map((group) =>
+        through(
+          group.reduce((sum, index) => sumOf(sum, weights[index] as Matrix3), NO_WEIGHT),
+          of(group[0] as number),
+        ),
+      ),
+    );
   const constant = slow(order, ({ correlated }) => correlated);
-  const age = shareOf(constant, held.map((parts) => parts.age), estimates);
+  const age = shareOf(
+    constant,
+    held.map((parts) => parts.age),
+    estimates,
+  );
   return {
     noise: own((index) => noiseOf(at(index), poleOf(index))),
     correlated: lessCovariance(constant, age),
     baseline: total(marks.map((group) => slow(group, ({ baseline }) => baseline))),
     age,
     pole: own(poleOf),
-    base: sumCovariance(shared(marks, (index) => at(index).mark), shared(setups, (index) => lessCovariance(at(index).setup, heldBy(index).bend))),
+    base: sumCovariance(
+      shared(marks, (index) => at(index).mark),
+      shared(setups, (index) => lessCovariance(at(index).setup, heldBy(index).bend)),
+    ),
     bend: shared(setups, (index) => heldBy(index).bend),
   };
 }
 
 /** The age's share of the variances of what is left of the slow error. */
-function shareOf(left: LocalCovariance, ages: readonly LocalCovariance[], estimates: readonly OccupationEstimate[]): LocalCovariance {
+function shareOf(
+  left: LocalCovariance,
+  ages: readonly LocalCovariance[],
+  estimates: readonly OccupationEstimate[],
+): LocalCovariance {
   if (ages.every((age) => age === ZERO_COVARIANCE)) return ZERO_COVARIANCE;
   const along = (key: 'eeM2' | 'nnM2' | 'uuM2'): number => {
     const whole = estimates.reduce((sum, { correlated }) => sum + correlated[key], 0);
@@ -87,7 +110,11 @@ interface JoinedOccupations {
  * Σᵢⱼ ρᵢⱼ vᵢvⱼᵀ over occupations in the order of time, axis by axis: v is the weight's column times √ of the variance, and what
  * came before is carried along, fading.
  */
-function slowPart({ estimates, weights, times, timed }: JoinedOccupations, indexes: readonly number[], of: (estimate: OccupationEstimate) => LocalCovariance): LocalCovariance {
+function slowPart(
+  { estimates, weights, times, timed }: JoinedOccupations,
+  indexes: readonly number[],
+  of: (estimate: OccupationEstimate) => LocalCovariance,
+): LocalCovariance {
   let sum = ZERO_COVARIANCE;
   const { correlationHorizontalS, correlationVerticalS } = times;
   const axes = [
@@ -107,7 +134,14 @@ function slowPart({ estimates, weights, times, timed }: JoinedOccupations, index
       const [e, n, u] = [root * a, root * b, root * c];
       const [p, q, r] = [rho * x, rho * y, rho * z];
       // This one by itself, and twice with what came before.
-      sum = sumCovariance(sum, { eeM2: e * e + 2 * p * e, enM2: e * n + p * n + e * q, euM2: e * u + p * u + e * r, nnM2: n * n + 2 * q * n, nuM2: n * u + q * u + n * r, uuM2: u * u + 2 * r * u });
+      sum = sumCovariance(sum, {
+        eeM2: e * e + 2 * p * e,
+        enM2: e * n + p * n + e * q,
+        euM2: e * u + p * u + e * r,
+        nnM2: n * n + 2 * q * n,
+        nuM2: n * u + q * u + n * r,
+        uuM2: u * u + 2 * r * u,
+      });
       [x, y, z] = [p + e, q + n, r + u];
       beforeMs = ms;
     }
@@ -119,8 +153,12 @@ function noiseOf({ independent, correlated, baseline }: OccupationEstimate, pole
   const { eeM2, enM2, euM2, nnM2, nuM2, uuM2 } = lessCovariance(independent, pole);
   // Slow errors are carried along their axes only; a correlation they state counts as the occupation's own.
   return {
-    eeM2: eeM2 + RECORDING_VARIANCE_M2, enM2: enM2 + correlated.enM2 + baseline.enM2, euM2: euM2 + correlated.euM2 + baseline.euM2,
-    nnM2: nnM2 + RECORDING_VARIANCE_M2, nuM2: nuM2 + correlated.nuM2 + baseline.nuM2, uuM2: uuM2 + RECORDING_VARIANCE_M2,
+    eeM2: eeM2 + RECORDING_VARIANCE_M2,
+    enM2: enM2 + correlated.enM2 + baseline.enM2,
+    euM2: euM2 + correlated.euM2 + baseline.euM2,
+    nnM2: nnM2 + RECORDING_VARIANCE_M2,
+    nuM2: nuM2 + correlated.nuM2 + baseline.nuM2,
+    uuM2: uuM2 + RECORDING_VARIANCE_M2,
   };
 }
 
@@ -141,10 +179,27 @@ function total(parts: readonly LocalCovariance[]): LocalCovariance {
 }
 
 function through(weight: Matrix3, { eeM2, enM2, euM2, nnM2, nuM2, uuM2 }: LocalCovariance): LocalCovariance {
-  const { xx, xy, xz, yy, yz, zz } = congruence3(weight, { xx: eeM2, xy: enM2, xz: euM2, yy: nnM2, yz: nuM2, zz: uuM2 });
+  const { xx, xy, xz, yy, yz, zz } = congruence3(weight, {
+    xx: eeM2,
+    xy: enM2,
+    xz: euM2,
+    yy: nnM2,
+    yz: nuM2,
+    zz: uuM2,
+  });
   return { eeM2: xx, enM2: xy, euM2: xz, nnM2: yy, nuM2: yz, uuM2: zz };
 }
 
 function sumOf(a: Matrix3, b: Matrix3): Matrix3 {
-  return { xx: a.xx + b.xx, xy: a.xy + b.xy, xz: a.xz + b.xz, yx: a.yx + b.yx, yy: a.yy + b.yy, yz: a.yz + b.yz, zx: a.zx + b.zx, zy: a.zy + b.zy, zz: a.zz + b.zz };
+  return {
+    xx: a.xx + b.xx,
+    xy: a.xy + b.xy,
+    xz: a.xz + b.xz,
+    yx: a.yx + b.yx,
+    yy: a.yy + b.yy,
+    yz: a.yz + b.yz,
+    zx: a.zx + b.zx,
+    zy: a.zy + b.zy,
+    zz: a.zz + b.zz,
+  };
 }

@@ -32,11 +32,7 @@ export function reportedHorizontalSigmaM(fix: Fix): number | null {
  * 3. The horizontal sigma compared is `reportedHorizontalSigmaM`, per axis and one sigma. Receivers'
  *    figures run optimistic (common practice, no published source).
  */
-export function refusals(
-  fix: Fix,
-  limits: AcceptanceSettings,
-  baselineM: number | null,
-): readonly ProblemCode[] {
+export function refusals(fix: Fix, limits: AcceptanceSettings, baselineM: number | null): readonly ProblemCode[] {
   let codes: ProblemCode[] | null = null;
   if (fix.solution === null || !limits.solutions.includes(fix.solution)) codes = withCode(codes, 'epoch-not-fixed');
   if (limits.maxCorrectionAgeS !== null) {

@@ -42,7 +42,14 @@ const HEIGHT_SIGMAS = normalQuantile(1 - ANTENNA_MOVING_LEVEL / 4);
 const SPREAD_SIGMAS = 3;
 /** Epochs closer in time than this share their fast noise, seconds; common practice, no published source. */
 const NOISE_CHANGES_IN_S = 1;
-const STILL: AntennaMoving = Object.freeze({ displacementM: 0, riseM: 0, speedMetresPerSecond: null, spreadM: 0, spreadUpM: 0, isMoving: false });
+const STILL: AntennaMoving = Object.freeze({
+  displacementM: 0,
+  riseM: 0,
+  speedMetresPerSecond: null,
+  spreadM: 0,
+  spreadUpM: 0,
+  isMoving: false,
+});
 
 /**
  * Whether an antenna moved during an occupation.
@@ -74,17 +81,20 @@ export function antennaMoving(track: EpochTrack, most: MostScatter): AntennaMovi
   const isFast = (lengthM: number): boolean => elapsedS > 0 && lengthM > LEAST_SPEED_METRES_PER_SECOND * elapsedS;
   const riseSizeM = Math.abs(riseM);
   const displaced =
-    (isFast(displacementM) && displacementM > Math.max(LEAST_DISPLACEMENT_M, PLAN_SIGMAS * perSigma * most.horizontalM)) ||
+    (isFast(displacementM) &&
+      displacementM > Math.max(LEAST_DISPLACEMENT_M, PLAN_SIGMAS * perSigma * most.horizontalM)) ||
     (isFast(riseSizeM) && riseSizeM > Math.max(LEAST_DISPLACEMENT_M, HEIGHT_SIGMAS * perSigma * most.verticalM));
   const spread =
-    spreadM > Math.max(LEAST_SPREAD_M, SPREAD_SIGMAS * most.horizontalM) || spreadUpM > Math.max(LEAST_SPREAD_M, SPREAD_SIGMAS * most.verticalM);
+    spreadM > Math.max(LEAST_SPREAD_M, SPREAD_SIGMAS * most.horizontalM) ||
+    spreadUpM > Math.max(LEAST_SPREAD_M, SPREAD_SIGMAS * most.verticalM);
   return { displacementM, riseM, speedMetresPerSecond, spreadM, spreadUpM, isMoving: displaced || spread };
 }
 
 function lateMinusEarly(values: ArrayLike<number>, third: number): number {
   const origin = values[0] as number;
   let sum = 0;
-  for (let i = 0; i < third; i += 1) sum += (values[values.length - 1 - i] as number) - origin - ((values[i] as number) - origin);
+  for (let i = 0; i < third; i += 1)
+    sum += (values[values.length - 1 - i] as number) - origin - ((values[i] as number) - origin);
   return sum / third;
 }
 

@@ -44,7 +44,13 @@ export function standAgreement(average: RobustAverage): StandAgreement {
  *
  * Reference: NIST-HANDBOOK, 7.2.3, test of a standard deviation.
  */
-export function scatterIsLarge(east: ArrayLike<number>, north: ArrayLike<number>, up: ArrayLike<number>, average: RobustAverage, expected: ExpectedScatter): boolean {
+export function scatterIsLarge(
+  east: ArrayLike<number>,
+  north: ArrayLike<number>,
+  up: ArrayLike<number>,
+  average: RobustAverage,
+  expected: ExpectedScatter,
+): boolean {
   if (average.usedCount < 3) return false;
   const { outlier } = average;
   return (
@@ -65,5 +71,7 @@ function exceeds(values: ArrayLike<number>, meanM: number, outlier: Uint8Array, 
   }
   const ratio = squares / (expected.mostM * expected.mostM);
   // Most occupations need no quantile.
-  return ratio > LEAST_EXCESS * LEAST_EXCESS * (kept - 1) && ratio > chiSquareQuantile(1 - SCATTER_LEVEL / AXES, kept - 1);
+  return (
+    ratio > LEAST_EXCESS * LEAST_EXCESS * (kept - 1) && ratio > chiSquareQuantile(1 - SCATTER_LEVEL / AXES, kept - 1)
+  );
 }

@@ -48,7 +48,13 @@ const THEIL_SEN_LOSS = Math.PI / 3;
 const LEAST_SIGMAS = normalQuantile(1 - Math.max(AXIS_DRIFT_LEVEL, AXIS_STEP_LEVEL) / 2);
 
 const NOTHING: TrendTest = Object.freeze({
-  driftM: 0, driftSigmaM: 0, isDrift: false, stepM: 0, stepSigmaM: 0, stepAt: null, isStep: false,
+  driftM: 0,
+  driftSigmaM: 0,
+  isDrift: false,
+  stepM: 0,
+  stepSigmaM: 0,
+  stepAt: null,
+  isStep: false,
 });
 
 /**
@@ -153,12 +159,17 @@ function whiteVariance(left: number, freedom: number): number {
 }
 
 /** Variance of a combination of the epochs from the slow error of the model. */
-function slowVarianceOf(timesS: ArrayLike<number>, spanS: number, noise: AxisNoise): (weights: ArrayLike<number>) => number {
+function slowVarianceOf(
+  timesS: ArrayLike<number>,
+  spanS: number,
+  noise: AxisNoise,
+): (weights: ArrayLike<number>) => number {
   const shortestS = noise.correlationS / CORRELATION_ALLOWANCE;
   const variance = (weights: ArrayLike<number>, sigmaM: number, correlationS: number): number =>
     sigmaM === 0 ? 0 : sigmaM * sigmaM * correlatedQuadraticForm(timesS, weights, correlationS);
   return (weights) =>
-    variance(weights, noise.constantM, Math.min(shortestS, MOST_ROOM_AT * spanS)) + variance(weights, noise.growingM, shortestS);
+    variance(weights, noise.constantM, Math.min(shortestS, MOST_ROOM_AT * spanS)) +
+    variance(weights, noise.growingM, shortestS);
 }
 
 interface ChangeNoise {
@@ -170,7 +181,10 @@ interface ChangeNoise {
   readonly level: number;
 }
 
-function changeOf(changeM: number, { seen, slow, freedom, level }: ChangeNoise): { readonly sigmaM: number; readonly isReal: boolean } {
+function changeOf(
+  changeM: number,
+  { seen, slow, freedom, level }: ChangeNoise,
+): { readonly sigmaM: number; readonly isReal: boolean } {
   const sigmaM = Math.sqrt(seen + slow);
   const sizeM = Math.abs(changeM);
   // No limit is nearer than this: most occupations need no distribution.

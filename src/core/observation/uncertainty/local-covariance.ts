@@ -2,7 +2,12 @@ import type { LocalCovariance } from '../../../records/points/point.js';
 
 /** A covariance with nothing in it. */
 export const ZERO_COVARIANCE: LocalCovariance = Object.freeze({
-  eeM2: 0, enM2: 0, euM2: 0, nnM2: 0, nuM2: 0, uuM2: 0,
+  eeM2: 0,
+  enM2: 0,
+  euM2: 0,
+  nnM2: 0,
+  nuM2: 0,
+  uuM2: 0,
 });
 
 /**

@@ -16,7 +16,7 @@ export interface VectorBend {
 const ALONG_BY_UP = 0.028e-6;
 const ACROSS_BY_UP = 0.002e-6;
 const PLAN_BY_PLAN = 0.005e-6;
-const UP_BY_ALONG = 0.040e-6;
+const UP_BY_ALONG = 0.04e-6;
 const UP_BY_ACROSS = 0.011e-6;
 const UP_BY_UP = 0.0065e-6;
 
@@ -53,7 +53,13 @@ function bendOf(alongM: number, acrossM: number, upM: number, baselineM: number)
   return {
     alongM: baselineM * Math.sqrt(planSquare + ALONG_BY_UP * ALONG_BY_UP * upSquare),
     acrossM: baselineM * Math.sqrt(planSquare + ACROSS_BY_UP * ACROSS_BY_UP * upSquare),
-    upM: baselineM * Math.sqrt(UP_BY_ALONG * UP_BY_ALONG * alongM * alongM + UP_BY_ACROSS * UP_BY_ACROSS * acrossM * acrossM + UP_BY_UP * UP_BY_UP * upSquare),
+    upM:
+      baselineM *
+      Math.sqrt(
+        UP_BY_ALONG * UP_BY_ALONG * alongM * alongM +
+          UP_BY_ACROSS * UP_BY_ACROSS * acrossM * acrossM +
+          UP_BY_UP * UP_BY_UP * upSquare,
+      ),
   };
 }
 
@@ -88,7 +94,8 @@ export function bendCovariance(delta: LocalVector, baselineM: number, azimuthDeg
 /** Whether the bend is a third or more of the variance of plan or height that it is part of, m². */
 export function bendMatters(bend: LocalCovariance, total: LocalCovariance): boolean {
   return (
-    bend.eeM2 + bend.nnM2 > BEND_SHARE_THAT_MATTERS * (total.eeM2 + total.nnM2) || bend.uuM2 > BEND_SHARE_THAT_MATTERS * total.uuM2
+    bend.eeM2 + bend.nnM2 > BEND_SHARE_THAT_MATTERS * (total.eeM2 + total.nnM2) ||
+    bend.uuM2 > BEND_SHARE_THAT_MATTERS * total.uuM2
   );
 }
 

@@ -31,7 +31,11 @@ export interface CandidateRank {
  * transitive. Within a class: preference (sky score, cost), then the ratio, then identifier. With 0
  * the ratio alone decides first.
  */
-export function bestCandidate(candidates: readonly BaseCandidate[], matrix: DistanceMatrix, tieFraction = 0.01): readonly CandidateRank[] {
+export function bestCandidate(
+  candidates: readonly BaseCandidate[],
+  matrix: DistanceMatrix,
+  tieFraction = 0.01,
+): readonly CandidateRank[] {
   if (matrix.pointCount === 0) throw new InternalError('candidates are ranked without points');
   const ranks = candidates.map((_, index) => rankOf(matrix, index));
   const best = ranks.reduce((least, rank) => Math.min(least, rank.worstRatio), Infinity);

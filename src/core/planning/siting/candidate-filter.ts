@@ -7,14 +7,16 @@ export interface CandidateDemands {
   readonly maxCost: number | null;
 }
 
-export type ExclusionReason = 'no-cellular' | 'cellular-unknown' | 'sky-too-low' | 'sky-unknown' | 'cost-too-high' | 'cost-unknown';
+export type ExclusionReason =
+  'no-cellular' | 'cellular-unknown' | 'sky-too-low' | 'sky-unknown' | 'cost-too-high' | 'cost-unknown';
 
 /**
  * Why a candidate is left out, or null when it stays. An attribute that is asked for and not known
  * counts as not met: a base without a network sends nothing.
  */
 export function exclusionReason(candidate: BaseCandidate, demands: CandidateDemands): ExclusionReason | null {
-  if (demands.cellular && candidate.cellular !== true) return candidate.cellular === null ? 'cellular-unknown' : 'no-cellular';
+  if (demands.cellular && candidate.cellular !== true)
+    return candidate.cellular === null ? 'cellular-unknown' : 'no-cellular';
   if (demands.minSkyScore !== null) {
     if (candidate.skyScore === null) return 'sky-unknown';
     if (candidate.skyScore < demands.minSkyScore) return 'sky-too-low';
@@ -42,7 +44,9 @@ export function comparePreference(a: BaseCandidate, b: BaseCandidate): number {
 /** Indices of candidates in order of preference. */
 export function preferenceOrder(candidates: readonly BaseCandidate[]): readonly number[] {
   const known = candidates.map((candidate, index) => ({ candidate, index }));
-  return known.sort((a, b) => comparePreference(a.candidate, b.candidate) || a.index - b.index).map(({ index }) => index);
+  return known
+    .sort((a, b) => comparePreference(a.candidate, b.candidate) || a.index - b.index)
+    .map(({ index }) => index);
 }
 
 function ascending(a: number, b: number): number {

@@ -41,7 +41,9 @@ export function coverRows(matrix: DistanceMatrix, columns: readonly number[], li
     const key = row.join();
     if (!different.has(key)) different.set(key, row.slice());
   }
-  const sorted = [...different.values()].map((bits) => ({ bits, count: countBits(bits) })).sort((a, b) => a.count - b.count || compareWords(a.bits, b.bits));
+  const sorted = [...different.values()]
+    .map((bits) => ({ bits, count: countBits(bits) }))
+    .sort((a, b) => a.count - b.count || compareWords(a.bits, b.bits));
   const rows: Uint32Array[] = [];
   for (const { bits } of sorted) {
     if (!rows.some((kept) => contains(bits, kept))) rows.push(bits);

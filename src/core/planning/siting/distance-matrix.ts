@@ -29,7 +29,12 @@ export function distanceMatrix(
   for (const candidate of candidates) {
     for (let i = 0; i < points.length; i += 1, at += 1) {
       const point = points[i] as PlanPlace;
-      const d = geodesic.distanceM(candidate.latitudeDeg, candidate.longitudeDeg, point.latitudeDeg, point.longitudeDeg);
+      const d = geodesic.distanceM(
+        candidate.latitudeDeg,
+        candidate.longitudeDeg,
+        point.latitudeDeg,
+        point.longitudeDeg,
+      );
       distanceM[at] = d;
       ratio[at] = d / (rangesM[i] as number);
     }

@@ -39,7 +39,12 @@ function bestSingle(matrix: DistanceMatrix, order: readonly number[]): number {
   return best;
 }
 
-function nearestFree(matrix: DistanceMatrix, order: readonly number[], chosen: readonly number[], point: number): number {
+function nearestFree(
+  matrix: DistanceMatrix,
+  order: readonly number[],
+  chosen: readonly number[],
+  point: number,
+): number {
   let best = -1;
   let least = Infinity;
   for (const candidate of order) {

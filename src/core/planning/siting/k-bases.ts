@@ -59,7 +59,9 @@ export function kBases(candidates: readonly BaseCandidate[], matrix: DistanceMat
     return success(finish(matrix, start, kBasesBound(matrix, order, k, startRatio)));
   }
   const everything = assignPoints(matrix, order).worstRatio;
-  const ratios = Float64Array.from(new Set(matrix.ratio.filter((ratio) => ratio >= everything && ratio <= startRatio))).sort();
+  const ratios = Float64Array.from(
+    new Set(matrix.ratio.filter((ratio) => ratio >= everything && ratio <= startRatio)),
+  ).sort();
   let low = 0;
   let high = ratios.length - 1;
   let best: readonly number[] = start;
@@ -92,7 +94,12 @@ function finish(matrix: DistanceMatrix, bases: readonly number[], lowerBoundRati
 }
 
 /** Adds candidates until there are K, each time the one that lowers the sum of ratios most (the preferred of equals). */
-function fill(matrix: DistanceMatrix, order: readonly number[], bases: readonly number[], k: number): readonly number[] {
+function fill(
+  matrix: DistanceMatrix,
+  order: readonly number[],
+  bases: readonly number[],
+  k: number,
+): readonly number[] {
   const chosen = [...bases];
   while (chosen.length < k) {
     const { ratio } = assignPoints(matrix, chosen);

@@ -2,7 +2,12 @@ import { errorProblem } from '../../../records/problem.js';
 import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { Geodesic } from '../../ellipsoid/geodesic.js';
-import { DEGREES_PER_RADIAN, RADIANS_PER_DEGREE, normaliseAzimuthDeg, normaliseLongitudeDeg } from '../../numeric/angle-units.js';
+import {
+  DEGREES_PER_RADIAN,
+  RADIANS_PER_DEGREE,
+  normaliseAzimuthDeg,
+  normaliseLongitudeDeg,
+} from '../../numeric/angle-units.js';
 import { meanDirection } from './mean-direction.js';
 import type { PlanPlace } from '../plan-point.js';
 import { weightedEnclosingCircle } from './weighted-enclosing-circle.js';
@@ -93,7 +98,11 @@ export function oneCentre(geodesic: Geodesic, points: readonly PlanPlace[], rang
       });
     }
   }
-  return failure(errorProblem('method-no-convergence', { message: 'the search for the best place of a base did not settle in 200 moves' }));
+  return failure(
+    errorProblem('method-no-convergence', {
+      message: 'the search for the best place of a base did not settle in 200 moves',
+    }),
+  );
 }
 
 interface Layout {
@@ -107,7 +116,13 @@ function layoutFor(count: number): Layout {
 }
 
 /** Fills the plane around a centre and returns the largest ratio of distance to range there. */
-function layOut(geodesic: Geodesic, centre: PlanPlace, points: readonly PlanPlace[], rangesM: Float64Array, into: Layout): number {
+function layOut(
+  geodesic: Geodesic,
+  centre: PlanPlace,
+  points: readonly PlanPlace[],
+  rangesM: Float64Array,
+  into: Layout,
+): number {
   let ratio = 0;
   into.farthestM = 0;
   for (let i = 0; i < points.length; i += 1) {
@@ -122,7 +137,12 @@ function layOut(geodesic: Geodesic, centre: PlanPlace, points: readonly PlanPlac
   return ratio;
 }
 
-function pairBound(geodesic: Geodesic, points: readonly PlanPlace[], rangesM: Float64Array, support: readonly number[]): number {
+function pairBound(
+  geodesic: Geodesic,
+  points: readonly PlanPlace[],
+  rangesM: Float64Array,
+  support: readonly number[],
+): number {
   let bound = 0;
   for (const i of support) {
     const from = points[i] as PlanPlace;
@@ -138,7 +158,12 @@ function pairBound(geodesic: Geodesic, points: readonly PlanPlace[], rangesM: Fl
 
 function badInput(points: readonly PlanPlace[], rangesM: Float64Array): Outcome<OneCentre> | null {
   if (points.length === 0 || rangesM.length !== points.length) {
-    return failure(errorProblem('value-missing', { message: 'there are no points to serve, or not one range for each', hint: 'give at least one point' }));
+    return failure(
+      errorProblem('value-missing', {
+        message: 'there are no points to serve, or not one range for each',
+        hint: 'give at least one point',
+      }),
+    );
   }
   const bad = rangesM.findIndex((range) => !(range > 0) || !Number.isFinite(range));
   if (bad < 0) return null;

@@ -26,7 +26,11 @@ export const MINIMUM_TIES = 3;
  *
  * Source: common practice, no published source (two or three common points at each transition).
  */
-export function overlapTies(matrix: DistanceMatrix, bases: readonly number[], minimum: number = MINIMUM_TIES): readonly OverlapTie[] {
+export function overlapTies(
+  matrix: DistanceMatrix,
+  bases: readonly number[],
+  minimum: number = MINIMUM_TIES,
+): readonly OverlapTie[] {
   const ties: OverlapTie[] = [];
   const joined = bases.slice(0, 1);
   const apart = bases.slice(1);
@@ -53,7 +57,10 @@ export function overlapTies(matrix: DistanceMatrix, bases: readonly number[], mi
 }
 
 function largerRatio(matrix: DistanceMatrix, a: number, b: number, point: number): number {
-  return Math.max(matrix.ratio[a * matrix.pointCount + point] as number, matrix.ratio[b * matrix.pointCount + point] as number);
+  return Math.max(
+    matrix.ratio[a * matrix.pointCount + point] as number,
+    matrix.ratio[b * matrix.pointCount + point] as number,
+  );
 }
 
 function pairLength(matrix: DistanceMatrix, a: number, b: number): number {

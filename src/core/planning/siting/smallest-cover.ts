@@ -31,7 +31,11 @@ interface Search {
  *
  * Bound: rows that share no column need one column each.
  */
-export function smallestCover(cover: CoverRows, largest: number, nodeBudget = 2_000_000): SmallestCover | { readonly columns: null; readonly lowerBound: number } {
+export function smallestCover(
+  cover: CoverRows,
+  largest: number,
+  nodeBudget = 2_000_000,
+): SmallestCover | { readonly columns: null; readonly lowerBound: number } {
   const search: Search = {
     cover,
     served: new Int32Array(cover.rows.length),

@@ -86,7 +86,9 @@ function bestOfFour(
     for (const trial of trialsOf(subset, x, y, range)) {
       if (best !== null && trial.ratio >= best.trial.ratio) continue;
       const covers = indices.every(
-        (i) => Math.hypot((x[i] as number) - trial.x, (y[i] as number) - trial.y) <= trial.ratio * (range[i] as number) * (1 + 1e-9) + Number.MIN_VALUE,
+        (i) =>
+          Math.hypot((x[i] as number) - trial.x, (y[i] as number) - trial.y) <=
+          trial.ratio * (range[i] as number) * (1 + 1e-9) + Number.MIN_VALUE,
       );
       if (covers) best = { trial, support: subset };
     }

@@ -85,7 +85,10 @@ export function correctionStream(settings: StreamSettings): Outcome<CorrectionSt
   }
   const observationBytesPerEpoch = messages.reduce((sum, { frameBytes }) => sum + frameBytes, 0);
   const observationBytesPerS = observationBytesPerEpoch * settings.rateHz;
-  const companionBytesPerS = settings.companions.reduce((sum, { frameBytes, intervalS }) => sum + frameBytes / intervalS, 0);
+  const companionBytesPerS = settings.companions.reduce(
+    (sum, { frameBytes, intervalS }) => sum + frameBytes / intervalS,
+    0,
+  );
   const transportBytesPerS = settings.transportBytesPerEpoch * settings.rateHz;
   const totalBytesPerS = observationBytesPerS + companionBytesPerS + transportBytesPerS;
   const megabytes = (totalBytesPerS * settings.hours * 3600) / 1e6;
@@ -105,23 +108,45 @@ export function correctionStream(settings: StreamSettings): Outcome<CorrectionSt
   });
 }
 
-function cautionsOf({ kind, constellations, rateHz, companions, longestBaselineM }: StreamSettings): readonly Caution[] {
+function cautionsOf({
+  kind,
+  constellations,
+  rateHz,
+  companions,
+  longestBaselineM,
+}: StreamSettings): readonly Caution[] {
   const cautions: Caution[] = [];
   const source = 'common practice, no published source';
   if (longestBaselineM !== null && longestBaselineM > LONG_BASELINE_M) {
     const single = constellations.filter(({ signals }) => signals < 2).map(({ name }) => name);
     if (single.length > 0) {
-      cautions.push({ id: 'stream-all-frequencies', text: `Baselines above 20 km need every frequency; only one signal is sent for ${single.join(', ')}.`, source });
+      cautions.push({
+        id: 'stream-all-frequencies',
+        text: `Baselines above 20 km need every frequency; only one signal is sent for ${single.join(', ')}.`,
+        source,
+      });
     }
     if (kind === 'msm4') {
-      cautions.push({ id: 'stream-full-resolution', text: 'Baselines above 20 km deserve msm5 or msm7 and a low age rather than the fewest bytes.', source });
+      cautions.push({
+        id: 'stream-full-resolution',
+        text: 'Baselines above 20 km deserve msm5 or msm7 and a low age rather than the fewest bytes.',
+        source,
+      });
     }
     if (rateHz < 0.2) {
-      cautions.push({ id: 'stream-slow', text: 'With less than one epoch in 5 s the age of corrections grows past what long baselines bear.', source });
+      cautions.push({
+        id: 'stream-slow',
+        text: 'With less than one epoch in 5 s the age of corrections grows past what long baselines bear.',
+        source,
+      });
     }
   }
   if (!companions.some(({ number }) => number === 1005 || number === 1006)) {
-    cautions.push({ id: 'stream-no-base-position', text: 'Without message 1005 or 1006 the rover does not know where the base is.', source });
+    cautions.push({
+      id: 'stream-no-base-position',
+      text: 'Without message 1005 or 1006 the rover does not know where the base is.',
+      source,
+    });
   }
   return cautions;
 }
@@ -134,13 +159,31 @@ function badSetting(settings: StreamSettings): { readonly message: string; reado
     ['hours', hours, hours >= 0],
     ['number of rovers', rovers, Number.isInteger(rovers) && rovers >= 0],
     ['transport bytes', transportBytesPerEpoch, transportBytesPerEpoch >= 0],
-    ...constellations.map(({ name, satellites }): readonly [string, number, boolean] => [`number of satellites of ${name}`, satellites, Number.isInteger(satellites) && satellites >= 0 && satellites <= 64]),
-    ...constellations.map(({ name, signals }): readonly [string, number, boolean] => [`number of signals of ${name}`, signals, Number.isInteger(signals) && signals >= 1 && signals <= 32]),
-    ...companions.map(({ number, intervalS }): readonly [string, number, boolean] => [`interval of message ${String(number)}`, intervalS, intervalS > 0]),
-    ...companions.map(({ number, frameBytes }): readonly [string, number, boolean] => [`size of message ${String(number)}`, frameBytes, frameBytes > 0]),
+    ...constellations.map(({ name, satellites }): readonly [string, number, boolean] => [
+      `number of satellites of ${name}`,
+      satellites,
+      Number.isInteger(satellites) && satellites >= 0 && satellites <= 64,
+    ]),
+    ...constellations.map(({ name, signals }): readonly [string, number, boolean] => [
+      `number of signals of ${name}`,
+      signals,
+      Number.isInteger(signals) && signals >= 1 && signals <= 32,
+    ]),
+    ...companions.map(({ number, intervalS }): readonly [string, number, boolean] => [
+      `interval of message ${String(number)}`,
+      intervalS,
+      intervalS > 0,
+    ]),
+    ...companions.map(({ number, frameBytes }): readonly [string, number, boolean] => [
+      `size of message ${String(number)}`,
+      frameBytes,
+      frameBytes > 0,
+    ]),
   ];
   const wrong = checks.find(([, value, fits]) => !fits || !Number.isFinite(value));
-  return wrong === undefined ? null : { message: `the ${wrong[0]} of a stream cannot be ${String(wrong[1])}`, received: String(wrong[1]) };
+  return wrong === undefined
+    ? null
+    : { message: `the ${wrong[0]} of a stream cannot be ${String(wrong[1])}`, received: String(wrong[1]) };
 }
 
 function invalid(message: string, received: string): Outcome<CorrectionStream> {

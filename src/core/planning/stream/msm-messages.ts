@@ -44,7 +44,13 @@ export function msmMessages(kind: MsmKind, satellites: number, signals: number):
     const cells = share * signals;
     const contentBits = HEADER_BITS + cells + share * BITS[kind].satellite + cells * BITS[kind].cell;
     const contentBytes = Math.ceil(contentBits / 8);
-    messages.push({ satellites: share, cells, contentBits, contentBytes, frameBytes: contentBytes + FRAME_OVERHEAD_BYTES });
+    messages.push({
+      satellites: share,
+      cells,
+      contentBits,
+      contentBytes,
+      frameBytes: contentBytes + FRAME_OVERHEAD_BYTES,
+    });
   }
   return messages;
 }

@@ -20,9 +20,36 @@ interface WindowRow extends IonosphereWindow {
 }
 
 const ROWS: readonly WindowRow[] = [
-  { id: 'ionosphere-low-latitude-evening', leastLatitudeDeg: 0, greatestLatitudeDeg: 30, winterOnly: false, fromH: 18, toH: 2, text: 'After sunset near the equator the ionosphere can change by many times its usual gradient and signals can flicker.', source: 'from memory' },
-  { id: 'ionosphere-mid-latitude-winter-day', leastLatitudeDeg: 30, greatestLatitudeDeg: 60, winterOnly: true, fromH: 9, toH: 15, text: 'On winter days of years with many sunspots, travelling waves disturb long baselines at middle latitudes.', source: 'from memory' },
-  { id: 'ionosphere-high-latitude-night', leastLatitudeDeg: 55, greatestLatitudeDeg: 90, winterOnly: false, fromH: 20, toH: 4, text: 'At night under the auroral zone disturbances come suddenly, most of all when the planetary K index is 5 or more.', source: 'from memory' },
+  {
+    id: 'ionosphere-low-latitude-evening',
+    leastLatitudeDeg: 0,
+    greatestLatitudeDeg: 30,
+    winterOnly: false,
+    fromH: 18,
+    toH: 2,
+    text: 'After sunset near the equator the ionosphere can change by many times its usual gradient and signals can flicker.',
+    source: 'from memory',
+  },
+  {
+    id: 'ionosphere-mid-latitude-winter-day',
+    leastLatitudeDeg: 30,
+    greatestLatitudeDeg: 60,
+    winterOnly: true,
+    fromH: 9,
+    toH: 15,
+    text: 'On winter days of years with many sunspots, travelling waves disturb long baselines at middle latitudes.',
+    source: 'from memory',
+  },
+  {
+    id: 'ionosphere-high-latitude-night',
+    leastLatitudeDeg: 55,
+    greatestLatitudeDeg: 90,
+    winterOnly: false,
+    fromH: 20,
+    toH: 4,
+    text: 'At night under the auroral zone disturbances come suddenly, most of all when the planetary K index is 5 or more.',
+    source: 'from memory',
+  },
 ];
 
 /** Work hours that meet such a window. */
@@ -59,7 +86,13 @@ export function ionosphereWindow(latitudeDeg: number, month: number | null): rea
  * Given: place, degrees; month or null; start of the work, hour of the day UTC; its length, hours.
  * Returned: one caution for each window that the work meets. Nothing is forecast.
  */
-export function ionosphereCautions(latitudeDeg: number, longitudeDeg: number, month: number | null, startUtcHour: number, hours: number): readonly IonosphereCaution[] {
+export function ionosphereCautions(
+  latitudeDeg: number,
+  longitudeDeg: number,
+  month: number | null,
+  startUtcHour: number,
+  hours: number,
+): readonly IonosphereCaution[] {
   const start = localSolarHour(startUtcHour, longitudeDeg);
   const cautions: IonosphereCaution[] = [];
   for (const { id, fromH, toH, text, source } of ionosphereWindow(latitudeDeg, month)) {

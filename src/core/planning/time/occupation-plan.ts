@@ -62,7 +62,8 @@ export function occupationPlan(input: OccupationPlanInput): OccupationPlan {
   const options: OccupationOption[] = [];
   for (let m = 1; m <= Math.max(1, input.maxOccupations); m += 1) options.push(optionFor(input, m));
   const reached = options.find((option) => option.reached);
-  const chosen = reached ?? options.reduce((best, option) => (excess(input, option) < excess(input, best) ? option : best));
+  const chosen =
+    reached ?? options.reduce((best, option) => (excess(input, option) < excess(input, best) ? option : best));
   return {
     status: reached === undefined ? 'not-reached' : 'reached',
     chosen,
@@ -99,7 +100,13 @@ function partsOf(input: OccupationPlanInput, occupations: number, epochs: number
   const shareV = varianceInflation(occupations, spacingS, prediction.correlationVerticalS) * share;
   const slow = sumCovariance(one.correlated, one.baseline);
   return {
-    slow: { ...ZERO_COVARIANCE, eeM2: slow.eeM2 * shareH, enM2: slow.enM2 * shareH, nnM2: slow.nnM2 * shareH, uuM2: slow.uuM2 * shareV },
+    slow: {
+      ...ZERO_COVARIANCE,
+      eeM2: slow.eeM2 * shareH,
+      enM2: slow.enM2 * shareH,
+      nnM2: slow.nnM2 * shareH,
+      uuM2: slow.uuM2 * shareV,
+    },
     noise: scale(one.noise, share),
     pole: scale(one.pole, share),
     base: one.base,
@@ -135,13 +142,19 @@ function optionFor(input: OccupationPlanInput, occupations: number): OccupationO
 }
 
 /** How far the worse axis is beyond its tolerance, as a ratio minus 1; without tolerances nothing is beyond. */
-function excess({ toleranceHorizontalM, toleranceVerticalM }: OccupationPlanInput, { uncertainty }: OccupationOption): number {
+function excess(
+  { toleranceHorizontalM, toleranceVerticalM }: OccupationPlanInput,
+  { uncertainty }: OccupationOption,
+): number {
   const horizontal = toleranceHorizontalM === null ? -1 : uncertainty.circle95M / toleranceHorizontalM - 1;
   const vertical = toleranceVerticalM === null ? -1 : uncertainty.vertical95M / toleranceVerticalM - 1;
   return Math.max(horizontal, vertical);
 }
 
-function largestPart(input: OccupationPlanInput, { occupations, epochs, uncertainty }: OccupationOption): 'slow-error' | 'pole' | 'base' | 'geoid' | 'noise' {
+function largestPart(
+  input: OccupationPlanInput,
+  { occupations, epochs, uncertainty }: OccupationOption,
+): 'slow-error' | 'pole' | 'base' | 'geoid' | 'noise' {
   const parts = partsOf(input, occupations, epochs);
   const overH = input.toleranceHorizontalM === null ? 0 : uncertainty.circle95M / input.toleranceHorizontalM;
   const overV = input.toleranceVerticalM === null ? 0 : uncertainty.vertical95M / input.toleranceVerticalM;
@@ -158,5 +171,12 @@ function largestPart(input: OccupationPlanInput, { occupations, epochs, uncertai
 }
 
 function scale(c: LocalCovariance, by: number): LocalCovariance {
-  return { eeM2: c.eeM2 * by, enM2: c.enM2 * by, euM2: c.euM2 * by, nnM2: c.nnM2 * by, nuM2: c.nuM2 * by, uuM2: c.uuM2 * by };
+  return {
+    eeM2: c.eeM2 * by,
+    enM2: c.enM2 * by,
+    euM2: c.euM2 * by,
+    nnM2: c.nnM2 * by,
+    nuM2: c.nuM2 * by,
+    uuM2: c.uuM2 * by,
+  };
 }

@@ -92,7 +92,8 @@ export function timetable(
   work: readonly TimetablePoint[],
   settings: TimetableSettings,
 ): Outcome<Timetable> {
-  if (work.length === 0) return failure(errorProblem('value-missing', { message: 'there are no work points to visit' }));
+  if (work.length === 0)
+    return failure(errorProblem('value-missing', { message: 'there are no work points to visit' }));
   const { averageSpeedKmh, detourFactor, overheadS, baseSetupS, controlOccupationS } = settings;
   if (!(averageSpeedKmh > 0 && detourFactor >= 1 && overheadS >= 0 && baseSetupS >= 0 && controlOccupationS >= 0)) {
     return failure(
@@ -108,7 +109,12 @@ export function timetable(
   const { leftOut, middleDone } = visitWork(day, work, chosen);
   if (chosen !== null) {
     if (!middleDone && chosen.beyond !== chosen.near) visitControl(day, chosen.beyond, 'control-middle', 1);
-    visitControl(day, chosen.near, 'control-last', day.visits.filter(({ pointId }) => pointId === chosen.near.id).length + 1);
+    visitControl(
+      day,
+      chosen.near,
+      'control-last',
+      day.visits.filter(({ pointId }) => pointId === chosen.near.id).length + 1,
+    );
   }
   return success({
     visits: day.visits,
@@ -120,8 +126,16 @@ export function timetable(
 }
 
 /** The work with its repeats, and the control in the middle of it; says whether the day came so far. */
-function visitWork(day: Day, work: readonly TimetablePoint[], chosen: ChosenControl | null): Pick<Timetable, 'leftOut'> & { readonly middleDone: boolean } {
-  const tasks = new Set(work.filter(({ occupations }) => occupations > 0).map((point): Task => ({ point, occupation: 1, notBeforeS: -Infinity })));
+function visitWork(
+  day: Day,
+  work: readonly TimetablePoint[],
+  chosen: ChosenControl | null,
+): Pick<Timetable, 'leftOut'> & { readonly middleDone: boolean } {
+  const tasks = new Set(
+    work
+      .filter(({ occupations }) => occupations > 0)
+      .map((point): Task => ({ point, occupation: 1, notBeforeS: -Infinity })),
+  );
   const all = work.reduce((sum, { occupations }) => sum + Math.max(0, occupations), 0);
   const leftOut: { readonly pointId: string; readonly occupation: number }[] = [];
   let done = 0;
@@ -135,11 +149,20 @@ function visitWork(day: Day, work: readonly TimetablePoint[], chosen: ChosenCont
     const task = nextTask(day, tasks);
     if (!fits(day, task, chosen === null ? [] : middleDone ? [chosen.near] : [chosen.beyond, chosen.near])) {
       tasks.delete(task);
-      for (let o = task.occupation; o <= task.point.occupations; o += 1) leftOut.push({ pointId: task.point.id, occupation: o });
+      for (let o = task.occupation; o <= task.point.occupations; o += 1)
+        leftOut.push({ pointId: task.point.id, occupation: o });
       continue;
     }
     const { point, occupation } = task;
-    const { endS } = visit(day, point, point.id, occupation > 1 ? 'repeat' : 'work', occupation, point.occupationS, task.notBeforeS);
+    const { endS } = visit(
+      day,
+      point,
+      point.id,
+      occupation > 1 ? 'repeat' : 'work',
+      occupation,
+      point.occupationS,
+      task.notBeforeS,
+    );
     done += 1;
     if (occupation >= point.occupations) tasks.delete(task);
     else {
@@ -151,9 +174,15 @@ function visitWork(day: Day, work: readonly TimetablePoint[], chosen: ChosenCont
 }
 
 /** Drive to a place, and when an occupation there could start. */
-function legTo(day: Day, place: PlanPlace, notBeforeS: number): { readonly driveM: number; readonly driveS: number; readonly arriveS: number; readonly startS: number } {
+function legTo(
+  day: Day,
+  place: PlanPlace,
+  notBeforeS: number,
+): { readonly driveM: number; readonly driveS: number; readonly arriveS: number; readonly startS: number } {
   const { detourFactor, averageSpeedKmh, overheadS } = day.settings;
-  const driveM = detourFactor * day.geodesic.distanceM(day.at.latitudeDeg, day.at.longitudeDeg, place.latitudeDeg, place.longitudeDeg);
+  const driveM =
+    detourFactor *
+    day.geodesic.distanceM(day.at.latitudeDeg, day.at.longitudeDeg, place.latitudeDeg, place.longitudeDeg);
   const driveS = driveM / (averageSpeedKmh / 3.6);
   const arriveS = day.nowS + driveS;
   return { driveM, driveS, arriveS, startS: Math.max(arriveS + overheadS, notBeforeS) };
@@ -182,8 +211,13 @@ function comesBefore(a: Task, b: Task): boolean {
 function fits(day: Day, task: Task, controlToCome: readonly TimetableControl[]): boolean {
   const { latestEndS, controlOccupationS } = day.settings;
   if (latestEndS === null) return true;
-  let after: Day = { ...day, at: task.point, nowS: legTo(day, task.point, task.notBeforeS).startS + task.point.occupationS };
-  for (const control of controlToCome) after = { ...day, at: control, nowS: legTo(after, control, -Infinity).startS + controlOccupationS };
+  let after: Day = {
+    ...day,
+    at: task.point,
+    nowS: legTo(day, task.point, task.notBeforeS).startS + task.point.occupationS,
+  };
+  for (const control of controlToCome)
+    after = { ...day, at: control, nowS: legTo(after, control, -Infinity).startS + controlOccupationS };
   return after.nowS <= latestEndS;
 }
 
@@ -191,7 +225,15 @@ function visitControl(day: Day, point: TimetableControl, role: VisitRole, occupa
   visit(day, point, point.id, role, occupation, day.settings.controlOccupationS, -Infinity);
 }
 
-function visit(day: Day, place: PlanPlace, pointId: string, role: VisitRole, occupation: number, lengthS: number, notBeforeS: number): Visit {
+function visit(
+  day: Day,
+  place: PlanPlace,
+  pointId: string,
+  role: VisitRole,
+  occupation: number,
+  lengthS: number,
+  notBeforeS: number,
+): Visit {
   const { driveM, driveS, arriveS, startS } = legTo(day, place, notBeforeS);
   const made: Visit = {
     sequence: day.visits.length + 1,
@@ -211,12 +253,33 @@ function visit(day: Day, place: PlanPlace, pointId: string, role: VisitRole, occ
   return made;
 }
 
-function cautionsOf(chosen: ChosenControl | null, leftOut: number, settings: TimetableSettings, endS: number): readonly Caution[] {
+function cautionsOf(
+  chosen: ChosenControl | null,
+  leftOut: number,
+  settings: TimetableSettings,
+  endS: number,
+): readonly Caution[] {
   const cautions: Caution[] = [];
   const source = 'common practice, no published source';
-  if (chosen === null) cautions.push({ id: 'timetable-no-control', text: 'No control point is given: nothing in this day would show a wrong base, pole or datum.', source });
-  else if (!chosen.isBeyond) cautions.push({ id: 'timetable-no-control-beyond', text: 'No control point lies beyond the farthest work point, so scale and tilt errors at the far end would not show.', source });
-  if (leftOut > 0) cautions.push({ id: 'timetable-left-out', text: `${String(leftOut)} occupations do not fit into the day.`, source });
-  if (settings.latestEndS !== null && endS > settings.latestEndS) cautions.push({ id: 'timetable-late', text: 'The control visits alone run past the latest end.', source });
+  if (chosen === null)
+    cautions.push({
+      id: 'timetable-no-control',
+      text: 'No control point is given: nothing in this day would show a wrong base, pole or datum.',
+      source,
+    });
+  else if (!chosen.isBeyond)
+    cautions.push({
+      id: 'timetable-no-control-beyond',
+      text: 'No control point lies beyond the farthest work point, so scale and tilt errors at the far end would not show.',
+      source,
+    });
+  if (leftOut > 0)
+    cautions.push({
+      id: 'timetable-left-out',
+      text: `${String(leftOut)} occupations do not fit into the day.`,
+      source,
+    });
+  if (settings.latestEndS !== null && endS > settings.latestEndS)
+    cautions.push({ id: 'timetable-late', text: 'The control visits alone run past the latest end.', source });
   return cautions;
 }

@@ -11,7 +11,17 @@ import { projContradictions } from './proj-contradictions.js';
 import { definitionProblem, projTokens, type ProjTokens } from './proj-tokens.js';
 
 const COMMON: readonly string[] = [
-  'proj', ...ELLIPSOID_PARAMETERS, 'towgs84', 'nadgrids', 'units', 'to_meter', 'axis', 'pm', 'no_defs', 'type', 'wktext',
+  'proj',
+  ...ELLIPSOID_PARAMETERS,
+  'towgs84',
+  'nadgrids',
+  'units',
+  'to_meter',
+  'axis',
+  'pm',
+  'no_defs',
+  'type',
+  'wktext',
 ];
 const LONE: readonly string[] = ['no_defs', 'wktext', 'south', 'no_uoff'];
 const FRAMES: Readonly<Record<string, ProjectionMethod>> = {
@@ -40,18 +50,24 @@ export function parseProjString(text: string): Outcome<ProjParameters> {
   if (method === undefined) {
     const near = nearestName(projection, Object.keys(PROJECTION_METHODS));
     return failure(
-      unsupported(`the projection ${projection} is not computed here`, text, near === null ? undefined : `did you mean ${near}?`),
+      unsupported(
+        `the projection ${projection} is not computed here`,
+        text,
+        near === null ? undefined : `did you mean ${near}?`,
+      ),
     );
   }
   const problems: Problem[] = [...nameProblems(tokens, method, projection, text)];
   const ellipsoid = projEllipsoid(tokens);
   if (typeof ellipsoid === 'string') problems.push(definitionProblem(ellipsoid, text));
   const numbers = readNumbers(tokens, method, problems, text);
-  for (const words of projContradictions(projection, numbers)) problems.push(definitionProblem(`${words}: the definition contradicts itself`, text));
+  for (const words of projContradictions(projection, numbers))
+    problems.push(definitionProblem(`${words}: the definition contradicts itself`, text));
   const unit = readUnit(tokens);
   if (typeof unit === 'string') problems.push(unsupported(unit, text));
   const axes = tokens.get('axis') ?? 'enu';
-  if (!AXES.includes(axes)) problems.push(unsupported(`the axes ${axes} are not handled, only ${AXES.join(', ')}`, text));
+  if (!AXES.includes(axes))
+    problems.push(unsupported(`the axes ${axes} are not handled, only ${AXES.join(', ')}`, text));
   const datumShift = readShift(tokens.get('towgs84'));
   if (datumShift === undefined) problems.push(definitionProblem('+towgs84 must be 3 or 7 numbers with commas', text));
   if (problems.length > 0 || typeof ellipsoid === 'string' || typeof unit === 'string' || datumShift === undefined) {
@@ -74,7 +90,12 @@ function unsupported(message: string, text: string, hint?: string): Problem {
   return errorProblem('system-unsupported', { message, received: text, ...(hint === undefined ? {} : { hint }) });
 }
 
-function nameProblems(tokens: ProjTokens, method: ProjectionMethod, projection: string, text: string): readonly Problem[] {
+function nameProblems(
+  tokens: ProjTokens,
+  method: ProjectionMethod,
+  projection: string,
+  text: string,
+): readonly Problem[] {
   const allowed = [...COMMON, ...method.required, ...method.optional, ...method.flags];
   const problems: Problem[] = [];
   for (const [name, value] of tokens) {
@@ -135,7 +156,10 @@ function readUnit(tokens: ProjTokens): GridUnit | string {
     return (metres === null ? null : unitOfSize(metres)) ?? `no unit is known of ${size} metres`;
   }
   const name = keyword ?? 'm';
-  return ownEntry(UNITS_BY_KEYWORD, name) ?? `the unit ${name} is not known here: ${Object.keys(UNITS_BY_KEYWORD).join(', ')}`;
+  return (
+    ownEntry(UNITS_BY_KEYWORD, name) ??
+    `the unit ${name} is not known here: ${Object.keys(UNITS_BY_KEYWORD).join(', ')}`
+  );
 }
 
 /** Null when there is none, undefined when it cannot be read. */

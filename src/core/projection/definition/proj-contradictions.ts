@@ -17,7 +17,8 @@ export function projContradictions(
   const written = `+lat_ts=${String(trueScale)}`;
   if (scale !== 1) found.push(`${written} and +k_0=${String(scale)} both state the scale`);
   if (projection === 'stere') {
-    if (Math.abs(origin) !== 90) found.push(`${written} states a scale about a pole, and +lat_0=${String(origin)} is not one`);
+    if (Math.abs(origin) !== 90)
+      found.push(`${written} states a scale about a pole, and +lat_0=${String(origin)} is not one`);
     else if (origin * trueScale < 0) found.push(`${written} lies about the other pole than +lat_0=${String(origin)}`);
   } else if (Math.abs(trueScale) === 90) found.push(`${written} is a pole, where ${projection} has no scale`);
   return found;

@@ -26,7 +26,10 @@ export function projEllipsoid(tokens: ProjTokens): Ellipsoid | string {
   const named = tokens.get('ellps');
   if (key === 'ellps' && typeof named === 'string') {
     const near = nearestName(named, Object.keys(NAMED_ELLIPSOIDS));
-    return ownEntry(NAMED_ELLIPSOIDS, named) ?? `+ellps=${named} is not known${near === null ? '' : `: did you mean ${near}?`}`;
+    return (
+      ownEntry(NAMED_ELLIPSOIDS, named) ??
+      `+ellps=${named} is not known${near === null ? '' : `: did you mean ${near}?`}`
+    );
   }
   const numbers = given.map((name) => parseDecimal(tokens.get(name) ?? ''));
   const [first, second] = numbers;

@@ -29,5 +29,9 @@ export function projTokens(text: string): Outcome<ProjTokens> {
 
 /** A problem with a PROJ string. */
 export function definitionProblem(message: string, text: string, hint?: string): Problem {
-  return errorProblem('system-definition-invalid', { message, received: text, ...(hint === undefined ? {} : { hint }) });
+  return errorProblem('system-definition-invalid', {
+    message,
+    received: text,
+    ...(hint === undefined ? {} : { hint }),
+  });
 }

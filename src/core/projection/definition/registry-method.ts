@@ -57,14 +57,20 @@ const WHOLE_WITHOUT_TEXT: readonly string[] = ['tmerc', 'utm', 'merc', 'lcc', 'k
 export function methodForm(definition: SystemDefinition, parameters: ProjParameters): Outcome<MethodForm> {
   const { code, wkt } = definition;
   const { projection } = parameters;
-  if (code === null) return projection === 'eqc' && parameters.ellipsoid.flattening !== 0 ? failure(ambiguousForm(definition)) : success('as-written');
+  if (code === null)
+    return projection === 'eqc' && parameters.ellipsoid.flattening !== 0
+      ? failure(ambiguousForm(definition))
+      : success('as-written');
   const misnamed = ownEntry(MISNAMED, code);
   if (misnamed !== undefined) return failure(refusal(definition, misnamed));
   const name = registryMethodName(definition);
   if (name === null || wkt === null) {
-    return WHOLE_WITHOUT_TEXT.includes(projection) ? success('as-written') : failure(refusal(definition, `not stated, and +proj=${projection} can stand for several`));
+    return WHOLE_WITHOUT_TEXT.includes(projection)
+      ? success('as-written')
+      : failure(refusal(definition, `not stated, and +proj=${projection} can stand for several`));
   }
-  if (ownEntry(METHODS, name)?.includes(projection) !== true) return failure(refusal(definition, name.replaceAll('_', ' ')));
+  if (ownEntry(METHODS, name)?.includes(projection) !== true)
+    return failure(refusal(definition, name.replaceAll('_', ' ')));
   return success(ownEntry(FORMS, name) ?? 'as-written');
 }
 
@@ -84,7 +90,8 @@ function refusal(definition: SystemDefinition, method: string): Problem {
 
 function ambiguousForm(definition: SystemDefinition): Problem {
   return errorProblem('system-unsupported', {
-    message: '+proj=eqc on an ellipsoid is computed in two ways, up to 25 km apart: on the sphere of its semi-major axis, or along the meridian',
+    message:
+      '+proj=eqc on an ellipsoid is computed in two ways, up to 25 km apart: on the sphere of its semi-major axis, or along the meridian',
     received: definition.name,
     hint: 'for the sphere give +R in place of the ellipsoid; for the ellipsoid use EPSG:4087',
   });

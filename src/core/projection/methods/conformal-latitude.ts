@@ -11,8 +11,7 @@ export function geodeticTangent(conformalTangent: number, e: number, es: number)
     const sec = Math.sqrt(1 + tau * tau);
     const sigma = Math.sinh(e * Math.atanh((e * tau) / sec));
     const t = tau * Math.sqrt(1 + sigma * sigma) - sigma * sec;
-    const step =
-      ((conformalTangent - t) / Math.sqrt(1 + t * t)) * ((1 + (1 - es) * tau * tau) / ((1 - es) * sec));
+    const step = ((conformalTangent - t) / Math.sqrt(1 + t * t)) * ((1 + (1 - es) * tau * tau) / ((1 - es) * sec));
     tau += step;
     if (!(Math.abs(step) > 1e-13 * Math.max(1, Math.abs(tau)))) break;
   }

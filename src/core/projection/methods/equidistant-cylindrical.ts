@@ -26,7 +26,8 @@ export function createEquidistantCylindrical(
   parameters: EquidistantCylindricalParameters,
 ): ProjectionEngine {
   const { longitudeOfOriginRad, falseEastingM, falseNorthingM } = parameters;
-  const parallelM = ellipsoid.semiMajorAxisM * parallelRadius(parameters.trueScaleLatitudeRad, ellipsoid.eccentricitySquared);
+  const parallelM =
+    ellipsoid.semiMajorAxisM * parallelRadius(parameters.trueScaleLatitudeRad, ellipsoid.eccentricitySquared);
   const meridian = createMeridianArc(ellipsoid, 0);
   const arc: PlanePair = { eastM: 0, northM: 0 };
   const forward = (latitudeRad: number, longitudeRad: number, out: PlanePair): boolean => {

@@ -1,5 +1,12 @@
 import type { Ellipsoid } from '../../ellipsoid/ellipsoid.js';
-import { eccentricity, halfTurn, isometricLatitude, isPole, latitudeOfIsometricRad, parallelRadius } from './conformal-latitude.js';
+import {
+  eccentricity,
+  halfTurn,
+  isometricLatitude,
+  isPole,
+  latitudeOfIsometricRad,
+  parallelRadius,
+} from './conformal-latitude.js';
 import type { AnglePair, PlanePair, PlanePairAndFactors, ProjectionEngine } from '../projection-engine.js';
 
 /** Parameters of a Lambert conformal conic projection; angles in radians, lengths in metres. */
@@ -68,7 +75,8 @@ export function createLambertConic(ellipsoid: Ellipsoid, parameters: LambertConi
   const inverse = (eastM: number, northM: number, out: AnglePair): boolean => {
     const east = (eastM - falseEastingM) / radiusM;
     const north = (northM - originNorthM) / radiusM;
-    const isometric = isometricAtOrigin - Math.log1p(Math.max(-1, east * east + north * north - 2 * north)) / (2 * cone);
+    const isometric =
+      isometricAtOrigin - Math.log1p(Math.max(-1, east * east + north * north - 2 * north)) / (2 * cone);
     const angle = Math.atan2(east, 1 - north) + turnRad;
     const deltaRad = angle / cone;
     if (!(Math.abs(deltaRad) <= Math.PI + 1e-9)) return false;

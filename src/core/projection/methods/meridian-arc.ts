@@ -8,5 +8,11 @@ import { createTransverseMercator } from './transverse-mercator.js';
  * Reference: KARNEY-2011, the series of `createTransverseMercator`.
  */
 export function createMeridianArc(ellipsoid: Ellipsoid, latitudeOfOriginRad: number): ProjectionEngine {
-  return createTransverseMercator(ellipsoid, { latitudeOfOriginRad, centralMeridianRad: 0, scaleFactor: 1, falseEastingM: 0, falseNorthingM: 0 });
+  return createTransverseMercator(ellipsoid, {
+    latitudeOfOriginRad,
+    centralMeridianRad: 0,
+    scaleFactor: 1,
+    falseEastingM: 0,
+    falseNorthingM: 0,
+  });
 }

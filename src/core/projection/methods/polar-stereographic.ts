@@ -1,5 +1,12 @@
 import type { Ellipsoid } from '../../ellipsoid/ellipsoid.js';
-import { eccentricity, halfTurn, isometricLatitude, isPole, latitudeOfIsometricRad, parallelRadius } from './conformal-latitude.js';
+import {
+  eccentricity,
+  halfTurn,
+  isometricLatitude,
+  isPole,
+  latitudeOfIsometricRad,
+  parallelRadius,
+} from './conformal-latitude.js';
 import type { AnglePair, PlanePair, PlanePairAndFactors, ProjectionEngine } from '../projection-engine.js';
 
 /** Parameters of a polar stereographic projection; angles in radians, lengths in metres. */
@@ -26,7 +33,10 @@ const FARTHEST_RAD = (-89 / 180) * Math.PI;
  * Note: it is ours, because differences about a pole give no factors within 60 m of it.
  * Reference: IOGP-373-7-2, methods 9810, 9829; SNYDER-1395, equations 21-33 to 21-41.
  */
-export function createPolarStereographic(ellipsoid: Ellipsoid, parameters: PolarStereographicParameters): ProjectionEngine {
+export function createPolarStereographic(
+  ellipsoid: Ellipsoid,
+  parameters: PolarStereographicParameters,
+): ProjectionEngine {
   const { pole, longitudeOfOriginRad, trueScaleLatitudeRad, falseEastingM, falseNorthingM } = parameters;
   const a = ellipsoid.semiMajorAxisM;
   const es = ellipsoid.eccentricitySquared;
@@ -55,7 +65,8 @@ export function createPolarStereographic(ellipsoid: Ellipsoid, parameters: Polar
     const towards = fromPoleM === 0 ? Math.PI / 2 : latitudeOfIsometricRad(Math.log(radiusM / fromPoleM), e);
     if (!(towards >= FARTHEST_RAD)) return false;
     out.latitudeRad = pole * towards;
-    out.longitudeRad = fromPoleM === 0 ? longitudeOfOriginRad : halfTurn(longitudeOfOriginRad + Math.atan2(east, -pole * north));
+    out.longitudeRad =
+      fromPoleM === 0 ? longitudeOfOriginRad : halfTurn(longitudeOfOriginRad + Math.atan2(east, -pole * north));
     return true;
   };
 

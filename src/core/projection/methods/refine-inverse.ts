@@ -28,7 +28,8 @@ export function refineInverse(
     const restNorthM = northM - here.northM;
     const rest = Math.max(Math.abs(restEastM), Math.abs(restNorthM));
     if (rest < CLOSE_M || rest > 100) return;
-    if (!forward(latitudeRad + STEP_RAD, longitudeRad, north) || !forward(latitudeRad, longitudeRad + STEP_RAD, east)) return;
+    if (!forward(latitudeRad + STEP_RAD, longitudeRad, north) || !forward(latitudeRad, longitudeRad + STEP_RAD, east))
+      return;
     const a = (north.eastM - here.eastM) / STEP_RAD;
     const b = (east.eastM - here.eastM) / STEP_RAD;
     const c = (north.northM - here.northM) / STEP_RAD;

@@ -41,7 +41,11 @@ export function createTransverseMercator(
   const [a1, a2, a3, a4, a5, a6] = forwardCoefficients(ellipsoid);
   const [b1, b2, b3, b4, b5, b6] = inverseCoefficients(ellipsoid);
   const held: PlanePairAndFactors = {
-    eastM: 0, northM: 0, convergenceRad: 0, meridianScaleFactor: 1, parallelScaleFactor: 1,
+    eastM: 0,
+    northM: 0,
+    convergenceRad: 0,
+    meridianScaleFactor: 1,
+    parallelScaleFactor: 1,
   };
   let originM = 0;
 
@@ -77,23 +81,95 @@ export function createTransverseMercator(
     const twoRe = 2 * cosRe;
     const twoIm = 2 * cosIm;
     // Clenshaw's sum of a_j sin 2jζ.
-    let ur = a6, ui = 0, vr = 0, vi = 0, wr = 0;
-    wr = a5 + twoRe * ur - vr; vi = twoIm * ur - vi; vr = ur; ur = wr; wr = vi; vi = ui; ui = wr;
-    wr = a4 + twoRe * ur - twoIm * ui - vr; vi = twoRe * ui + twoIm * ur - vi; vr = ur; ur = wr; wr = vi; vi = ui; ui = wr;
-    wr = a3 + twoRe * ur - twoIm * ui - vr; vi = twoRe * ui + twoIm * ur - vi; vr = ur; ur = wr; wr = vi; vi = ui; ui = wr;
-    wr = a2 + twoRe * ur - twoIm * ui - vr; vi = twoRe * ui + twoIm * ur - vi; vr = ur; ur = wr; wr = vi; vi = ui; ui = wr;
-    wr = a1 + twoRe * ur - twoIm * ui - vr; vi = twoRe * ui + twoIm * ur - vi; vr = ur; ur = wr; wr = vi; vi = ui; ui = wr;
+    let ur = a6,
+      ui = 0,
+      vr = 0,
+      vi = 0,
+      wr = 0;
+    wr = a5 + twoRe * ur - vr;
+    vi = twoIm * ur - vi;
+    vr = ur;
+    ur = wr;
+    wr = vi;
+    vi = ui;
+    ui = wr;
+    wr = a4 + twoRe * ur - twoIm * ui - vr;
+    vi = twoRe * ui + twoIm * ur - vi;
+    vr = ur;
+    ur = wr;
+    wr = vi;
+    vi = ui;
+    ui = wr;
+    wr = a3 + twoRe * ur - twoIm * ui - vr;
+    vi = twoRe * ui + twoIm * ur - vi;
+    vr = ur;
+    ur = wr;
+    wr = vi;
+    vi = ui;
+    ui = wr;
+    wr = a2 + twoRe * ur - twoIm * ui - vr;
+    vi = twoRe * ui + twoIm * ur - vi;
+    vr = ur;
+    ur = wr;
+    wr = vi;
+    vi = ui;
+    ui = wr;
+    wr = a1 + twoRe * ur - twoIm * ui - vr;
+    vi = twoRe * ui + twoIm * ur - vi;
+    vr = ur;
+    ur = wr;
+    wr = vi;
+    vi = ui;
+    ui = wr;
     out.eastM = falseEastingM + radiusM * (eta + sinRe * ui + sinIm * ur);
     out.northM = falseNorthingM - originM + radiusM * (xi + sinRe * ur - sinIm * ui);
     if (factors) {
       // 1 + Σ 2j a_j cos 2jζ, the derivative of the series.
-      const d6 = 12 * a6, d5 = 10 * a5, d4 = 8 * a4, d3 = 6 * a3, d2 = 4 * a2, d1 = 2 * a1;
-      ur = d6; ui = 0; vr = 0; vi = 0;
-      wr = d5 + twoRe * ur - vr; vi = twoIm * ur - vi; vr = ur; ur = wr; wr = vi; vi = ui; ui = wr;
-      wr = d4 + twoRe * ur - twoIm * ui - vr; vi = twoRe * ui + twoIm * ur - vi; vr = ur; ur = wr; wr = vi; vi = ui; ui = wr;
-      wr = d3 + twoRe * ur - twoIm * ui - vr; vi = twoRe * ui + twoIm * ur - vi; vr = ur; ur = wr; wr = vi; vi = ui; ui = wr;
-      wr = d2 + twoRe * ur - twoIm * ui - vr; vi = twoRe * ui + twoIm * ur - vi; vr = ur; ur = wr; wr = vi; vi = ui; ui = wr;
-      wr = d1 + twoRe * ur - twoIm * ui - vr; vi = twoRe * ui + twoIm * ur - vi; vr = ur; ur = wr; wr = vi; vi = ui; ui = wr;
+      const d6 = 12 * a6,
+        d5 = 10 * a5,
+        d4 = 8 * a4,
+        d3 = 6 * a3,
+        d2 = 4 * a2,
+        d1 = 2 * a1;
+      ur = d6;
+      ui = 0;
+      vr = 0;
+      vi = 0;
+      wr = d5 + twoRe * ur - vr;
+      vi = twoIm * ur - vi;
+      vr = ur;
+      ur = wr;
+      wr = vi;
+      vi = ui;
+      ui = wr;
+      wr = d4 + twoRe * ur - twoIm * ui - vr;
+      vi = twoRe * ui + twoIm * ur - vi;
+      vr = ur;
+      ur = wr;
+      wr = vi;
+      vi = ui;
+      ui = wr;
+      wr = d3 + twoRe * ur - twoIm * ui - vr;
+      vi = twoRe * ui + twoIm * ur - vi;
+      vr = ur;
+      ur = wr;
+      wr = vi;
+      vi = ui;
+      ui = wr;
+      wr = d2 + twoRe * ur - twoIm * ui - vr;
+      vi = twoRe * ui + twoIm * ur - vi;
+      vr = ur;
+      ur = wr;
+      wr = vi;
+      vi = ui;
+      ui = wr;
+      wr = d1 + twoRe * ur - twoIm * ui - vr;
+      vi = twoRe * ui + twoIm * ur - vi;
+      vr = ur;
+      ur = wr;
+      wr = vi;
+      vi = ui;
+      ui = wr;
       const p = 1 + cosRe * ur - cosIm * ui - vr;
       const q = -(cosRe * ui + cosIm * ur - vi);
       out.convergenceRad = Math.atan2(t * sinDl, cosDl * Math.sqrt(1 + t * t)) + Math.atan2(q, p);
@@ -114,12 +190,46 @@ export function createTransverseMercator(
     const ch2 = Math.sqrt(1 + sh2 * sh2);
     const twoRe = 2 * c2 * ch2;
     const twoIm = -2 * s2 * sh2;
-    let ur = b6, ui = 0, vr = 0, vi = 0, wr = 0;
-    wr = b5 + twoRe * ur - vr; vi = twoIm * ur - vi; vr = ur; ur = wr; wr = vi; vi = ui; ui = wr;
-    wr = b4 + twoRe * ur - twoIm * ui - vr; vi = twoRe * ui + twoIm * ur - vi; vr = ur; ur = wr; wr = vi; vi = ui; ui = wr;
-    wr = b3 + twoRe * ur - twoIm * ui - vr; vi = twoRe * ui + twoIm * ur - vi; vr = ur; ur = wr; wr = vi; vi = ui; ui = wr;
-    wr = b2 + twoRe * ur - twoIm * ui - vr; vi = twoRe * ui + twoIm * ur - vi; vr = ur; ur = wr; wr = vi; vi = ui; ui = wr;
-    wr = b1 + twoRe * ur - twoIm * ui - vr; vi = twoRe * ui + twoIm * ur - vi; vr = ur; ur = wr; wr = vi; vi = ui; ui = wr;
+    let ur = b6,
+      ui = 0,
+      vr = 0,
+      vi = 0,
+      wr = 0;
+    wr = b5 + twoRe * ur - vr;
+    vi = twoIm * ur - vi;
+    vr = ur;
+    ur = wr;
+    wr = vi;
+    vi = ui;
+    ui = wr;
+    wr = b4 + twoRe * ur - twoIm * ui - vr;
+    vi = twoRe * ui + twoIm * ur - vi;
+    vr = ur;
+    ur = wr;
+    wr = vi;
+    vi = ui;
+    ui = wr;
+    wr = b3 + twoRe * ur - twoIm * ui - vr;
+    vi = twoRe * ui + twoIm * ur - vi;
+    vr = ur;
+    ur = wr;
+    wr = vi;
+    vi = ui;
+    ui = wr;
+    wr = b2 + twoRe * ur - twoIm * ui - vr;
+    vi = twoRe * ui + twoIm * ur - vi;
+    vr = ur;
+    ur = wr;
+    wr = vi;
+    vi = ui;
+    ui = wr;
+    wr = b1 + twoRe * ur - twoIm * ui - vr;
+    vi = twoRe * ui + twoIm * ur - vi;
+    vr = ur;
+    ur = wr;
+    wr = vi;
+    vi = ui;
+    ui = wr;
     const xiPrime = xi - (s2 * ch2 * ur - c2 * sh2 * ui);
     const etaPrime = eta - (s2 * ch2 * ui + c2 * sh2 * ur);
     if (Math.abs(etaPrime) > ETA_LIMIT) return false;

@@ -33,7 +33,8 @@ export interface CauseText {
 export const CAUSE_TEXTS: Readonly<Record<CauseId, CauseText>> = {
   'base-coordinate': {
     title: 'the base coordinate is wrong',
-    confirm: 'tie the base mark to control that does not come from this base; compare the coordinate sent with the one intended, its frame and its epoch',
+    confirm:
+      'tie the base mark to control that does not come from this base; compare the coordinate sent with the one intended, its frame and its epoch',
   },
   'base-antenna-height': {
     title: 'the antenna height of the base is wrong',
@@ -41,7 +42,8 @@ export const CAUSE_TEXTS: Readonly<Record<CauseId, CauseText>> = {
   },
   'slant-height': {
     title: 'a slant height of the base antenna was taken as a vertical one, or the reverse',
-    confirm: 'see in the field note or photograph whether the tape ran to the rim or straight up; at the next set-up measure both: radius and offset of the antenna must bring them together',
+    confirm:
+      'see in the field note or photograph whether the tape ran to the rim or straight up; at the next set-up measure both: radius and offset of the antenna must bring them together',
   },
   'pole-length': {
     title: 'the pole length is wrong',
@@ -65,15 +67,25 @@ export const CAUSE_TEXTS: Readonly<Record<CauseId, CauseText>> = {
   },
   epoch: {
     title: 'the coordinates belong to another epoch',
-    confirm: 'see which epoch the base coordinate and the control belong to; the differences equal the motion of the plate',
+    confirm:
+      'see which epoch the base coordinate and the control belong to; the differences equal the motion of the plate',
   },
-  zone: { title: 'the coordinates are in another zone', confirm: 'see which central meridian the file was computed with' },
+  zone: {
+    title: 'the coordinates are in another zone',
+    confirm: 'see which central meridian the file was computed with',
+  },
   axes: {
     title: 'the two grid values are exchanged or have lost a sign',
     confirm: 'see the order and the sign rule of the program that wrote the file',
   },
-  feet: { title: 'feet were read as metres, or metres as feet', confirm: 'see the unit of the file; the two feet differ by two parts in a million' },
-  'degrees-minutes': { title: 'degrees and minutes were read as decimal degrees', confirm: 'see how the angles were written where they were typed' },
+  feet: {
+    title: 'feet were read as metres, or metres as feet',
+    confirm: 'see the unit of the file; the two feet differ by two parts in a million',
+  },
+  'degrees-minutes': {
+    title: 'degrees and minutes were read as decimal degrees',
+    confirm: 'see how the angles were written where they were typed',
+  },
   'ground-distances': {
     title: 'ground distances were used as grid distances, or the reverse',
     confirm: 'compare one measured distance with the grid distance: their ratio is the combined factor',
@@ -90,17 +102,29 @@ export const CAUSE_TEXTS: Readonly<Record<CauseId, CauseText>> = {
     title: 'one initialisation carries an offset, as a wrong integer does, or the mark has moved',
     confirm: 'occupy the point again with a new initialisation; if the offset stays, doubt the mark or its coordinate',
   },
-  misidentified: { title: 'another control point was occupied than the one named', confirm: 'compare the station description with the photograph or sketch' },
+  misidentified: {
+    title: 'another control point was occupied than the one named',
+    confirm: 'compare the station description with the photograph or sketch',
+  },
   'control-coordinate': {
     title: 'the coordinate of one control point is wrong',
-    confirm: 'compare it with its list and tie the mark to other control; occupations with initialisations of their own that agree speak for it',
+    confirm:
+      'compare it with its list and tie the mark to other control; occupations with initialisations of their own that agree speak for it',
   },
-  'names-exchanged': { title: 'the names of two points are exchanged', confirm: 'compare both station descriptions with the photographs or sketches, and both rows with the list of control' },
+  'names-exchanged': {
+    title: 'the names of two points are exchanged',
+    confirm:
+      'compare both station descriptions with the photographs or sketches, and both rows with the list of control',
+  },
   noise: {
     title: 'the measurements are noisier than stated',
-    confirm: 'see the conditions stated for the day, the age of corrections and the sky at the marks; state the conditions that were, and reobserve what matters at another hour',
+    confirm:
+      'see the conditions stated for the day, the age of corrections and the sky at the marks; state the conditions that were, and reobserve what matters at another hour',
   },
-  tilt: { title: 'the pole leaned and the lean was not taken off', confirm: 'check the bubble by turning the pole half round; occupy the point again' },
+  tilt: {
+    title: 'the pole leaned and the lean was not taken off',
+    confirm: 'check the bubble by turning the pole half round; occupy the point again',
+  },
 };
 
 /** How many causes there are: the odds against any one of them before looking, and the share of the level each has. */

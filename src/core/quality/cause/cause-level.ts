@@ -37,6 +37,10 @@ export function chanceOfDrop(test: FormTest): number {
   const left = values - degrees;
   if (degrees < 1 || left < 1) return 1;
   const variance = isNoiseEstimated ? chiSquareAfter / left : 1;
-  const tail = fUpperTail(drop / degrees / variance, degrees, isNoiseEstimated ? Math.min(left, NOISE_DEGREES) : NOISE_DEGREES);
+  const tail = fUpperTail(
+    drop / degrees / variance,
+    degrees,
+    isNoiseEstimated ? Math.min(left, NOISE_DEGREES) : NOISE_DEGREES,
+  );
   return Math.min(1, (unknowns === 0 ? tail / 2 : tail) * choices * CAUSE_COUNT);
 }

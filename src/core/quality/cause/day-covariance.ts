@@ -29,11 +29,30 @@ export function dayCovariance(day: CauseDay, list: ObservationList): Float64Arra
  * The part of that covariance that grows with the noise of the measurements: neither the base's, the control's nor the
  * geoid's. Given: the day; the axes that grow. Returned: symmetric matrix, row by row, m².
  */
-export function noiseCovariance(day: CauseDay, list: ObservationList, grows: { readonly plan: boolean; readonly height: boolean }): Float64Array {
-  return filled(day, list, (p, q, axis) => (!(axis === 2 ? grows.height : grows.plan) ? 0 : p === q ? measuredVariance(p, axis) - baseVariance(day, p, axis) : slowCovariance(day, p, q, axis)), grows.plan ? 1 : 0);
+export function noiseCovariance(
+  day: CauseDay,
+  list: ObservationList,
+  grows: { readonly plan: boolean; readonly height: boolean },
+): Float64Array {
+  return filled(
+    day,
+    list,
+    (p, q, axis) =>
+      !(axis === 2 ? grows.height : grows.plan)
+        ? 0
+        : p === q
+          ? measuredVariance(p, axis) - baseVariance(day, p, axis)
+          : slowCovariance(day, p, q, axis),
+    grows.plan ? 1 : 0,
+  );
 }
 
-function filled(day: CauseDay, list: ObservationList, of: (p: CausePoint, q: CausePoint, axis: number) => number, correlationShare: number): Float64Array {
+function filled(
+  day: CauseDay,
+  list: ObservationList,
+  of: (p: CausePoint, q: CausePoint, axis: number) => number,
+  correlationShare: number,
+): Float64Array {
   const n = list.count;
   const matrix = new Float64Array(n * n);
   for (let i = 0; i < n; i += 1) {
@@ -78,8 +97,15 @@ function sharedVariance(day: CauseDay, p: CausePoint, q: CausePoint, axis: numbe
   const isSameBase = p.baseId === q.baseId;
   const isSameControl = p.pointId === q.pointId;
   const control = isSameControl ? (axis === 2 ? p.controlVerticalM2 : p.controlHorizontalM2) : 0;
-  const geoid = axis === 2 && day.heightKind === 'orthometric' && day.geoidSigmaM > 0 ? day.geoidSigmaM ** 2 * Math.exp(-apartM(p, q) / GEOID_CORRELATION_M) : 0;
-  return (isSameBase ? Math.sqrt(baseP * baseQ) + slowCovariance(day, p, q, axis) : markVariance(day, p, q, axis)) + control + geoid;
+  const geoid =
+    axis === 2 && day.heightKind === 'orthometric' && day.geoidSigmaM > 0
+      ? day.geoidSigmaM ** 2 * Math.exp(-apartM(p, q) / GEOID_CORRELATION_M)
+      : 0;
+  return (
+    (isSameBase ? Math.sqrt(baseP * baseQ) + slowCovariance(day, p, q, axis) : markVariance(day, p, q, axis)) +
+    control +
+    geoid
+  );
 }
 
 /** What two set-ups on one mark share. */
@@ -95,8 +121,16 @@ function markVariance(day: CauseDay, p: CausePoint, q: CausePoint, axis: number)
 function slowCovariance(day: CauseDay, p: CausePoint, q: CausePoint, axis: number): number {
   if (p.baseId !== q.baseId) return 0;
   const tauS = axis === 2 ? day.correlationVerticalS : day.correlationHorizontalS;
-  const rho = p.middleMs === null || q.middleMs === null ? 1 : correlationAfter(Math.abs(p.middleMs - q.middleMs) / 1000, tauS);
-  return SLOW_SHARE * rho * Math.sqrt(Math.max(0, measuredVariance(p, axis) - baseVariance(day, p, axis)) * Math.max(0, measuredVariance(q, axis) - baseVariance(day, q, axis)));
+  const rho =
+    p.middleMs === null || q.middleMs === null ? 1 : correlationAfter(Math.abs(p.middleMs - q.middleMs) / 1000, tauS);
+  return (
+    SLOW_SHARE *
+    rho *
+    Math.sqrt(
+      Math.max(0, measuredVariance(p, axis) - baseVariance(day, p, axis)) *
+        Math.max(0, measuredVariance(q, axis) - baseVariance(day, q, axis)),
+    )
+  );
 }
 
 /** Distance between two control points, good to a percent; 0 where it is not known. */

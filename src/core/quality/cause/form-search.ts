@@ -33,7 +33,10 @@ const SAME_SHIFT: number = -2 * Math.log(0.01);
 const MOST_OTHER_FORMS = 3;
 
 /** Every form of these families that gains, open or not, and how many were looked at. */
-export function searchForms(families: readonly CauseFamily[], context: CauseContext): { readonly found: readonly Found[]; readonly tested: number } {
+export function searchForms(
+  families: readonly CauseFamily[],
+  context: CauseContext,
+): { readonly found: readonly Found[]; readonly tested: number } {
   const before = sumOfSquares(context.values);
   const found: Found[] = [];
   let tested = 0;
@@ -81,7 +84,12 @@ export function isAlike(first: Found, other: Found): boolean {
 /** One occupation of a point occupied once: its initialisation and the point's coordinate make the same offset of any kind. */
 function isSameStand(a: CauseFinding, b: CauseFinding): boolean {
   const pair = [a.cause, b.cause];
-  return pair.includes('wrong-integer') && pair.includes('control-coordinate') && a.onlyStand !== null && a.onlyStand === b.onlyStand;
+  return (
+    pair.includes('wrong-integer') &&
+    pair.includes('control-coordinate') &&
+    a.onlyStand !== null &&
+    a.onlyStand === b.onlyStand
+  );
 }
 
 /** A plate's motion over one day's area is one shift of all points, as a wrong base coordinate is: unless that fits significantly better, they are one. */
@@ -104,8 +112,16 @@ export function openFirst(ranked: readonly Found[]): Found | undefined {
 function bestForm(forms: readonly Found[]): Found {
   const [best, ...others] = [...forms].sort(byGain) as [Found, ...Found[]];
   const { finding } = best;
-  const near = others.filter((other) => finding.gain - other.finding.gain < ALIKE).map((other) => other.finding.subject);
-  return { ...best, finding: { ...finding, alsoFits: [...new Set(near)].filter((subject) => subject !== finding.subject).slice(0, MOST_OTHER_FORMS) } };
+  const near = others
+    .filter((other) => finding.gain - other.finding.gain < ALIKE)
+    .map((other) => other.finding.subject);
+  return {
+    ...best,
+    finding: {
+      ...finding,
+      alsoFits: [...new Set(near)].filter((subject) => subject !== finding.subject).slice(0, MOST_OTHER_FORMS),
+    },
+  };
 }
 
 function findingOf(model: CauseModel, context: CauseContext, chiSquareBefore: number): Found | null {
@@ -117,7 +133,10 @@ function findingOf(model: CauseModel, context: CauseContext, chiSquareBefore: nu
   const whole = model.columns.map(whiten);
   const columns = whole.map((column) => across(column, taken));
   if (taken.length > 0 && columns.some((column, i) => !isAcross(column, whole[i] as Float64Array))) return null;
-  const fit = columns.length === 0 ? { chiSquare: sumOfSquares(target), estimates: [], sigmas: [] } : fitWhitened(target, columns);
+  const fit =
+    columns.length === 0
+      ? { chiSquare: sumOfSquares(target), estimates: [], sigmas: [] }
+      : fitWhitened(target, columns);
   if (fit === null || !Number.isFinite(fit.chiSquare)) return null;
   const n = values.length - taken.length;
   const unknowns = columns.length;
@@ -126,21 +145,64 @@ function findingOf(model: CauseModel, context: CauseContext, chiSquareBefore: nu
   const explains = restTail >= LEFT_OVER_LEVEL;
   // What is left passes for noise, of a noisier day: the gain is judged by it, and not by what was stated.
   const isRestLoud = explains && restTail < REST_LOUD_LEVEL;
-  const chance = chanceOfDrop({ drop: drop * beyondOrdinary(fit, model.ordinary?.map((size) => size * context.noiseFactor)), chiSquareAfter: fit.chiSquare, values: n, unknowns, hasFixed: fixed !== null, choices: model.choices, isNoiseEstimated: context.noiseFactor !== 1 || isRestLoud });
-  const penalty = unknowns * Math.log(values.length) + 2 * Math.log(model.choices) + 2 * Math.log(CAUSE_COUNT) + (model.implausibility?.(fit.estimates) ?? 0);
+  const chance = chanceOfDrop({
+    drop:
+      drop *
+      beyondOrdinary(
+        fit,
+        model.ordinary?.map((size) => size * context.noiseFactor),
+      ),
+    chiSquareAfter: fit.chiSquare,
+    values: n,
+    unknowns,
+    hasFixed: fixed !== null,
+    choices: model.choices,
+    isNoiseEstimated: context.noiseFactor !== 1 || isRestLoud,
+  });
+  const penalty =
+    unknowns * Math.log(values.length) +
+    2 * Math.log(model.choices) +
+    2 * Math.log(CAUSE_COUNT) +
+    (model.implausibility?.(fit.estimates) ?? 0);
   const gain = drop - penalty;
   if (!(gain > 0)) return null;
   const estimates = model.read(fit.estimates, fit.sigmas);
   if (estimates === null) return null;
-  const rest = target.map((value, i) => value - columns.reduce((sum, column, k) => sum + (fit.estimates[k] as number) * (column[i] as number), 0));
+  const rest = target.map(
+    (value, i) =>
+      value - columns.reduce((sum, column, k) => sum + (fit.estimates[k] as number) * (column[i] as number), 0),
+  );
   const rmsAfterM = rms(whitener.colour(rest));
-  return { finding: { cause: model.cause, subject: model.subject, estimates, chiSquareAfter: fit.chiSquare, rmsAfterM, gain, chance, isOpen: chance <= FALSE_CAUSE_LEVEL, explains, alsoFits: [], onlyStand: model.onlyStand ?? null }, unknowns, penalty, rest, fixed: known, columns: whole };
+  return {
+    finding: {
+      cause: model.cause,
+      subject: model.subject,
+      estimates,
+      chiSquareAfter: fit.chiSquare,
+      rmsAfterM,
+      gain,
+      chance,
+      isOpen: chance <= FALSE_CAUSE_LEVEL,
+      explains,
+      alsoFits: [],
+      onlyStand: model.onlyStand ?? null,
+    },
+    unknowns,
+    penalty,
+    rest,
+    fixed: known,
+    columns: whole,
+  };
 }
 
 /** Share of a drop in χ² that stays where sizes are sought beyond those of an ordinary day, larger on a noisy one: their variances add to those of the fit. */
-function beyondOrdinary({ estimates, sigmas }: Pick<WhitenedFit, 'estimates' | 'sigmas'>, ordinary: readonly number[] | undefined): number {
+function beyondOrdinary(
+  { estimates, sigmas }: Pick<WhitenedFit, 'estimates' | 'sigmas'>,
+  ordinary: readonly number[] | undefined,
+): number {
   if (ordinary === undefined) return 1;
-  const squares = (scale: (i: number) => number): number => estimates.reduce((sum, estimate, i) => sum + estimate ** 2 / scale(i), 0);
+  const squares = (scale: (i: number) => number): number =>
+    estimates.reduce((sum, estimate, i) => sum + estimate ** 2 / scale(i), 0);
   const own = squares((i) => (sigmas[i] as number) ** 2);
   return own > 0 ? squares((i) => (sigmas[i] as number) ** 2 + (ordinary[i] as number) ** 2) / own : 0;
 }

@@ -24,7 +24,16 @@ import { createWhitener } from './whitener.js';
 
 export type { CauseFinding, CauseReport, JointFinding } from './cause-finding.js';
 
-const FAMILIES: readonly CauseFamily[] = [baseCauses, heightCauses, datumCauses, epochCauses, coordinateCauses, distanceCauses, occupationCauses, controlCauses];
+const FAMILIES: readonly CauseFamily[] = [
+  baseCauses,
+  heightCauses,
+  datumCauses,
+  epochCauses,
+  coordinateCauses,
+  distanceCauses,
+  occupationCauses,
+  controlCauses,
+];
 /** Causes in one stand, one run of stands or one point: what is sought beside another. */
 const SINGLES: readonly CauseFamily[] = [occupationCauses, controlCauses];
 /** Values needed before anything is named. */
@@ -62,18 +71,37 @@ export const MOST_CAUSE_POINTS = 150;
  */
 export function likelyCause(day: CauseDay): CauseReport | null {
   const stated = searchOnce(day);
-  return stated === null || stated.verdict === 'nothing-to-explain' || stated.verdict === 'too-few-values' ? stated : (inNoiseOfDay(stated, day, searchOnce) ?? stated);
+  return stated === null || stated.verdict === 'nothing-to-explain' || stated.verdict === 'too-few-values'
+    ? stated
+    : (inNoiseOfDay(stated, day, searchOnce) ?? stated);
 }
 
 function searchOnce(day: CauseDay): CauseReport | null {
   const list = observationList(day);
-  const empty = { observations: list.count, rmsBeforeM: rms(list.values), tested: 0, findings: [], alike: [], together: [], thenSingles: [] } as const;
+  const empty = {
+    observations: list.count,
+    rmsBeforeM: rms(list.values),
+    tested: 0,
+    findings: [],
+    alike: [],
+    together: [],
+    thenSingles: [],
+  } as const;
   if (list.count < LEAST_VALUES) return { ...empty, chiSquareBefore: 0, isDisturbed: false, verdict: 'too-few-values' };
   const covariance = dayCovariance(day, list);
   const whitener = createWhitener(covariance, list.count);
   if (whitener === null) return null;
   const values = whitener.whiten(list.values);
-  const context: CauseContext = { day, list, whitener, values, taken: [], noiseFactor: 1, hasHorizontal: list.axisOf.some((axis) => axis < 2), hasVertical: list.axisOf.includes(2) };
+  const context: CauseContext = {
+    day,
+    list,
+    whitener,
+    values,
+    taken: [],
+    noiseFactor: 1,
+    hasHorizontal: list.axisOf.some((axis) => axis < 2),
+    hasVertical: list.axisOf.includes(2),
+  };
   const chiSquareBefore = sumOfSquares(values);
   const { found, tested } = searchForms(FAMILIES, context);
   const ranked = rankCauses(found);
@@ -81,15 +109,28 @@ function searchOnce(day: CauseDay): CauseReport | null {
   const before = { ...empty, chiSquareBefore, tested, isDisturbed: isBeyond || openFirst(ranked) !== undefined };
   if (!before.isDisturbed) return { ...before, verdict: 'nothing-to-explain' };
   const one = single(ranked);
-  const growth = (): NoiseGrowth => ({ covariance, plan: noiseCovariance(day, list, { plan: true, height: false }), height: noiseCovariance(day, list, { plan: false, height: true }) });
+  const growth = (): NoiseGrowth => ({
+    covariance,
+    plan: noiseCovariance(day, list, { plan: true, height: false }),
+    height: noiseCovariance(day, list, { plan: false, height: true }),
+  });
   const answers = [one, ...(isBeyond ? inNoise(context, growth(), one?.gain ?? 0) : [])];
   const left = one === null ? unexplained(context, ranked) : null;
   // More than one cause is sought only where one does not do: more would fit any day that one fits.
   if (left !== null) answers.push(pairOf(twoCauses(found, context, FAMILIES, SINGLES)), left.explains ? left : null);
   const [best, ...others] = answers.filter((answer) => answer !== null).sort((a, b) => b.gain - a.gain);
   if (best === undefined) return { ...before, ...(left ?? unexplained(context, ranked)).report };
-  const near = others.filter((other) => best.gain - other.gain < ALIKE && other.report.verdict === 'named' && best.report.verdict === 'named').flatMap(({ report }) => report.findings.slice(0, 1));
-  return { ...before, ...best.report, findings: [...best.report.findings.slice(0, 1), ...near, ...best.report.findings.slice(1)], alike: [...near.map(({ cause }) => cause), ...best.report.alike] };
+  const near = others
+    .filter(
+      (other) => best.gain - other.gain < ALIKE && other.report.verdict === 'named' && best.report.verdict === 'named',
+    )
+    .flatMap(({ report }) => report.findings.slice(0, 1));
+  return {
+    ...before,
+    ...best.report,
+    findings: [...best.report.findings.slice(0, 1), ...near, ...best.report.findings.slice(1)],
+    alike: [...near.map(({ cause }) => cause), ...best.report.alike],
+  };
 }
 
 type Words = Pick<CauseReport, 'verdict' | 'findings' | 'alike' | 'together' | 'thenSingles'>;
@@ -105,18 +146,39 @@ function single(ranked: readonly Found[]): Answer | null {
   const first = ranked.find(({ finding }) => finding.isOpen && finding.explains);
   if (first === undefined) return null;
   const alike = ranked.filter((other) => other !== first && isAlike(first, other));
-  return { gain: first.finding.gain, report: { verdict: 'named', findings: shownOf(first, ranked, alike), alike: alike.map(({ finding }) => finding.cause), together: [], thenSingles: [] } };
+  return {
+    gain: first.finding.gain,
+    report: {
+      verdict: 'named',
+      findings: shownOf(first, ranked, alike),
+      alike: alike.map(({ finding }) => finding.cause),
+      together: [],
+      thenSingles: [],
+    },
+  };
 }
 
 function pairOf(pair: FoundPair | null): Answer | null {
-  return pair === null ? null : { gain: pair.gain, report: { verdict: 'two-causes', findings: pair.together.map(({ finding }) => finding), alike: [], together: pair.together, thenSingles: [] } };
+  return pair === null
+    ? null
+    : {
+        gain: pair.gain,
+        report: {
+          verdict: 'two-causes',
+          findings: pair.together.map(({ finding }) => finding),
+          alike: [],
+          together: pair.together,
+          thenSingles: [],
+        },
+      };
 }
 
 /** The nearest cause, and the single occupations that stand out once it is taken off, in turn, each fitted with those before. */
 function unexplained(context: CauseContext, ranked: readonly Found[]): Answer & { readonly explains: boolean } {
   const nearest = openFirst(ranked);
   const shared = { verdict: 'no-single-cause', together: [] } as const;
-  if (nearest === undefined) return { gain: 0, explains: false, report: { ...shared, findings: [], alike: [], thenSingles: [] } };
+  if (nearest === undefined)
+    return { gain: 0, explains: false, report: { ...shared, findings: [], alike: [], thenSingles: [] } };
   const alike = ranked.slice(1).filter((other) => isAlike(nearest, other));
   const singles: Found[] = [];
   let rest = without(context, nearest);
@@ -127,13 +189,24 @@ function unexplained(context: CauseContext, ranked: readonly Found[]): Answer & 
     rest = without(rest, next);
   }
   const gain = singles.reduce((sum, { finding }) => sum + finding.gain, nearest.finding.gain);
-  return { gain, explains: singles.at(-1)?.finding.explains === true, report: { ...shared, findings: shownOf(nearest, ranked, alike), alike: alike.map(({ finding }) => finding.cause), thenSingles: singles.map(({ finding }) => finding) } };
+  return {
+    gain,
+    explains: singles.at(-1)?.finding.explains === true,
+    report: {
+      ...shared,
+      findings: shownOf(nearest, ranked, alike),
+      alike: alike.map(({ finding }) => finding.cause),
+      thenSingles: singles.map(({ finding }) => finding),
+    },
+  };
 }
 
 /** The best, those alike first. */
 function shownOf(first: Found, ranked: readonly Found[], alike: readonly Found[]): readonly CauseFinding[] {
   const tied = [first, ...alike];
-  return [...tied, ...ranked.filter((found) => found.finding.isOpen && !tied.includes(found))].slice(0, Math.max(SHOWN, tied.length)).map(({ finding }) => finding);
+  return [...tied, ...ranked.filter((found) => found.finding.isOpen && !tied.includes(found))]
+    .slice(0, Math.max(SHOWN, tied.length))
+    .map(({ finding }) => finding);
 }
 
 /**
@@ -150,19 +223,48 @@ function inNoise(context: CauseContext, growth: NoiseGrowth, leastGain: number):
   let answer: Answer | null = null;
   for (let turn = 0; turn < NOISE_TURNS; turn += 1) {
     const { whitener } = noise;
-    const louder: CauseContext = { ...context, whitener, values: whitener.whiten(list.values), noiseFactor: noise.factor };
+    const louder: CauseContext = {
+      ...context,
+      whitener,
+      values: whitener.whiten(list.values),
+      noiseFactor: noise.factor,
+    };
     const ranked = rankCauses(searchForms(FAMILIES, louder).found);
     const first = openFirst(ranked);
     if (first === undefined) break;
     const left = whitener.colour(first.rest);
     noise = noiseCause(left, growth, context);
     if (noise === null) return [];
-    const alike = ranked.slice(1).filter((other) => isAlike(first, other)).map(({ finding }) => finding.cause);
-    const together: readonly JointFinding[] = [{ finding: first.finding, alike }, { finding: noise.finding, alike: [] }];
+    const alike = ranked
+      .slice(1)
+      .filter((other) => isAlike(first, other))
+      .map(({ finding }) => finding.cause);
+    const together: readonly JointFinding[] = [
+      { finding: first.finding, alike },
+      { finding: noise.finding, alike: [] },
+    ];
     const gain = before - sumOfSquares(context.whitener.whiten(left)) + noise.finding.gain - first.penalty;
-    answer = first.finding.explains ? { gain, report: { verdict: 'two-causes', findings: together.map(({ finding }) => finding), alike: [], together, thenSingles: [] } } : null;
+    answer = first.finding.explains
+      ? {
+          gain,
+          report: {
+            verdict: 'two-causes',
+            findings: together.map(({ finding }) => finding),
+            alike: [],
+            together,
+            thenSingles: [],
+          },
+        }
+      : null;
     if (turn === NOISE_TURNS - 1) return answer === null ? [] : [answer];
   }
   if (answer !== null) return [answer];
-  return noise === alone ? [{ gain: alone.finding.gain, report: { verdict: 'named', findings: [alone.finding], alike: [], together: [], thenSingles: [] } }] : [];
+  return noise === alone
+    ? [
+        {
+          gain: alone.finding.gain,
+          report: { verdict: 'named', findings: [alone.finding], alike: [], together: [], thenSingles: [] },
+        },
+      ]
+    : [];
 }

@@ -16,7 +16,11 @@ const LEAD_OVER_REPEATS = 10;
  * cause where nothing is left to explain; null where the day shows none, or where what was said gains far more than the noise does: a
  * mistake that is in the repeats too makes them look noisy, and explains the residuals better than noise.
  */
-export function inNoiseOfDay(stated: CauseReport, day: CauseDay, search: (day: CauseDay) => CauseReport | null): CauseReport | null {
+export function inNoiseOfDay(
+  stated: CauseReport,
+  day: CauseDay,
+  search: (day: CauseDay) => CauseReport | null,
+): CauseReport | null {
   if (!day.points.some(({ dayNoise }) => dayNoise !== undefined)) return null;
   const louder: CauseDay = { ...day, points: day.points.map(withNoise) };
   const [before, after] = [criterionOf(day), criterionOf(louder)];
@@ -38,14 +42,30 @@ export function inNoiseOfDay(stated: CauseReport, day: CauseDay, search: (day: C
     alsoFits: [],
     onlyStand: null,
   };
-  return { ...stated, verdict: 'named', tested: stated.tested + report.tested, findings: [finding], alike: [], together: [], thenSingles: [] };
+  return {
+    ...stated,
+    verdict: 'named',
+    tested: stated.tested + report.tested,
+    findings: [finding],
+    alike: [],
+    together: [],
+    thenSingles: [],
+  };
 }
 
 function withNoise(point: CausePoint): CausePoint {
   const { dayNoise, ...rest } = point;
   const { covariance } = point;
   if (dayNoise === undefined) return point;
-  return { ...rest, covariance: { ...covariance, eeM2: covariance.eeM2 + dayNoise.planM2, nnM2: covariance.nnM2 + dayNoise.planM2, uuM2: covariance.uuM2 + dayNoise.upM2 } };
+  return {
+    ...rest,
+    covariance: {
+      ...covariance,
+      eeM2: covariance.eeM2 + dayNoise.planM2,
+      nnM2: covariance.nnM2 + dayNoise.planM2,
+      uuM2: covariance.uuM2 + dayNoise.upM2,
+    },
+  };
 }
 
 /** −2 ln likelihood of noise alone, but for a constant; null where the covariance cannot be used. */
@@ -65,6 +85,14 @@ function gainOf({ verdict, findings, together }: CauseReport): number {
 
 /** Root mean square of how much larger the standard deviations of the measurements are for it. */
 function factorOf({ points }: CauseDay): number {
-  const ratios = points.flatMap(({ covariance: { eeM2, nnM2, uuM2 }, dayNoise }) => (dayNoise === undefined ? [1] : [Math.sqrt(1 + dayNoise.planM2 / eeM2), Math.sqrt(1 + dayNoise.planM2 / nnM2), Math.sqrt(1 + dayNoise.upM2 / uuM2)]));
+  const ratios = points.flatMap(({ covariance: { eeM2, nnM2, uuM2 }, dayNoise }) =>
+    dayNoise === undefined
+      ? [1]
+      : [
+          Math.sqrt(1 + dayNoise.planM2 / eeM2),
+          Math.sqrt(1 + dayNoise.planM2 / nnM2),
+          Math.sqrt(1 + dayNoise.upM2 / uuM2),
+        ],
+  );
   return rms(Float64Array.from(ratios));
 }

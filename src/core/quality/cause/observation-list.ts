@@ -28,11 +28,21 @@ export function observationList(day: CauseDay): ObservationList {
     });
   });
   starts.push(values.length);
-  return { count: values.length, pointOf: Int32Array.from(points), axisOf: Int32Array.from(axes), values: Float64Array.from(values), startOf: Int32Array.from(starts) };
+  return {
+    count: values.length,
+    pointOf: Int32Array.from(points),
+    axisOf: Int32Array.from(axes),
+    values: Float64Array.from(values),
+    startOf: Int32Array.from(starts),
+  };
 }
 
 /** A pattern over all observations from its value at each point, along grid east, grid north and up. */
-export function gridPattern(day: CauseDay, list: ObservationList, at: (point: CausePoint, index: number) => LocalVector | null): Float64Array | null {
+export function gridPattern(
+  day: CauseDay,
+  list: ObservationList,
+  at: (point: CausePoint, index: number) => LocalVector | null,
+): Float64Array | null {
   const vectors: (LocalVector | null)[] = day.points.map(at);
   const pattern = new Float64Array(list.count);
   for (let i = 0; i < list.count; i += 1) {
@@ -53,5 +63,9 @@ export function toGridAxes(point: CausePoint, vector: LocalVector): LocalVector 
   const k = point.pointScaleFactor;
   const c = Math.cos(gamma);
   const s = Math.sin(gamma);
-  return { eastM: k * (vector.eastM * c - vector.northM * s), northM: k * (vector.eastM * s + vector.northM * c), upM: vector.upM };
+  return {
+    eastM: k * (vector.eastM * c - vector.northM * s),
+    northM: k * (vector.eastM * s + vector.northM * c),
+    upM: vector.upM,
+  };
 }

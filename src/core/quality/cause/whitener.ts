@@ -115,7 +115,10 @@ export function across(vector: Float64Array, directions: readonly Float64Array[]
 }
 
 /** Directions with those of further columns, orthonormal; a column that lies along them adds none. */
-export function withDirections(directions: readonly Float64Array[], columns: readonly Float64Array[]): readonly Float64Array[] {
+export function withDirections(
+  directions: readonly Float64Array[],
+  columns: readonly Float64Array[],
+): readonly Float64Array[] {
   const all = [...directions];
   for (const column of columns) {
     const left = across(across(column, all), all);

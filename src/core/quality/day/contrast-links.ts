@@ -27,7 +27,10 @@ const LEAST_SHARED = 0.05;
  *
  * Reference: common practice, no published source; the shares are assumptions.
  */
-export function contrastLinks(contrasts: readonly BaselineContrast[], pointOf: readonly number[]): readonly BaselineLink[] {
+export function contrastLinks(
+  contrasts: readonly BaselineContrast[],
+  pointOf: readonly number[],
+): readonly BaselineLink[] {
   const links: BaselineLink[] = [];
   for (const axis of ['east', 'north', 'up'] as const) {
     const places = contrasts.flatMap((contrast, place) => (contrast.axis === axis ? [place] : []));
@@ -37,8 +40,17 @@ export function contrastLinks(contrasts: readonly BaselineContrast[], pointOf: r
     used.forEach((second, index) => {
       for (const first of used.slice(0, index)) {
         if (pointOf[first] === pointOf[second]) continue;
-        const link = { first, second, ...sharedOf(contrasts[first] as BaselineContrast, contrasts[second] as BaselineContrast), pairs };
-        if (Math.abs(link.growingM2) + Math.abs(link.constantM2) > LEAST_SHARED * Math.sqrt(varianceOf(contrasts[first]) * varianceOf(contrasts[second]))) links.push(link);
+        const link = {
+          first,
+          second,
+          ...sharedOf(contrasts[first] as BaselineContrast, contrasts[second] as BaselineContrast),
+          pairs,
+        };
+        if (
+          Math.abs(link.growingM2) + Math.abs(link.constantM2) >
+          LEAST_SHARED * Math.sqrt(varianceOf(contrasts[first]) * varianceOf(contrasts[second]))
+        )
+          links.push(link);
       }
     });
   }
@@ -49,7 +61,10 @@ function varianceOf(contrast: BaselineContrast | undefined): number {
   return contrast === undefined ? 0 : contrast.constantM2 + contrast.growingM2 + contrast.otherM2;
 }
 
-function sharedOf(a: BaselineContrast, b: BaselineContrast): { readonly constantM2: number; readonly growingM2: number } {
+function sharedOf(
+  a: BaselineContrast,
+  b: BaselineContrast,
+): { readonly constantM2: number; readonly growingM2: number } {
   let [constantM2, growingM2] = [0, 0];
   const tauS = Math.max(a.tauS, b.tauS);
   for (const one of a.stands) {
@@ -65,7 +80,9 @@ function sharedOf(a: BaselineContrast, b: BaselineContrast): { readonly constant
 
 /** Where a time is not stated they may have been at one. */
 function correlationBetween(a: ContrastedStand, b: ContrastedStand, tauS: number): number {
-  return a.middleMs === null || b.middleMs === null ? 1 : correlationAfter(Math.abs(a.middleMs - b.middleMs) / 1000, tauS);
+  return a.middleMs === null || b.middleMs === null
+    ? 1
+    : correlationAfter(Math.abs(a.middleMs - b.middleMs) / 1000, tauS);
 }
 
 /** Cosine of the angle between two baselines; 1 where a direction is not known. */

@@ -94,7 +94,8 @@ export function estimatedAllowance(degreesOfFreedom: number): number {
 /** Sum of squares by their variances: follows χ² with as many degrees of freedom as there are independent contrasts, at the true factor. */
 export function weightedSquares(contrasts: readonly Contrast[], factor: number): number {
   let sum = 0;
-  for (const { differenceM, modelM2, otherM2 } of contrasts) sum += (differenceM * differenceM) / (factor * modelM2 + otherM2);
+  for (const { differenceM, modelM2, otherM2 } of contrasts)
+    sum += (differenceM * differenceM) / (factor * modelM2 + otherM2);
   return sum;
 }
 
@@ -124,7 +125,8 @@ function scaledSquare(contrasts: readonly Contrast[], links: readonly ContrastLi
     const varianceA = factor * a.modelM2 + a.otherM2;
     const varianceB = factor * b.modelM2 + b.otherM2;
     const covariance = factor * modelM2 + otherM2;
-    spread += (pairs * (factor * a.modelM2 * factor * b.modelM2 * covariance * covariance)) / (varianceA * varianceB) ** 2;
+    spread +=
+      (pairs * (factor * a.modelM2 * factor * b.modelM2 * covariance * covariance)) / (varianceA * varianceB) ** 2;
   }
   return { mean: squares / weights, degreesOfFreedom: (weights * weights) / spread };
 }

@@ -2,7 +2,15 @@ import type { DayAtBaseline, DayPart, DayVariance } from '../../../records/repor
 import { chiSquareUpperTail } from '../../numeric/distributions/chi-square.js';
 import { contrastLinks } from './contrast-links.js';
 import type { BaselineLink } from './contrast-links.js';
-import { criterionAt, dayVariance, estimatedAllowance, factorAtTail, likeliestFactor, tailAt, weightedSquares } from './day-variance.js';
+import {
+  criterionAt,
+  dayVariance,
+  estimatedAllowance,
+  factorAtTail,
+  likeliestFactor,
+  tailAt,
+  weightedSquares,
+} from './day-variance.js';
 import type { Contrast, ContrastLink, DayVarianceEstimate } from './day-variance.js';
 import { BLUNDER_IN_DAY_LEVEL, NOISE_OF_ALL_LEVEL, NOISE_PART_LEAD, NOISY_DAY_LEVEL } from '../decision-levels.js';
 import type { BaselineContrast } from './stand-contrasts.js';
@@ -39,9 +47,15 @@ const SHARE_LEFT_ASIDE = 1 / 6;
 export function noisyDay(points: readonly ContrastedPoint[]): DayNoise | null {
   const held = points.filter(({ contrasts }) => contrasts.length > 0);
   const all = held.flatMap(({ contrasts }) => contrasts);
-  const links = contrastLinks(all, held.flatMap(({ contrasts }, point) => contrasts.map(() => point)));
+  const links = contrastLinks(
+    all,
+    held.flatMap(({ contrasts }, point) => contrasts.map(() => point)),
+  );
   let start = 0;
-  const indexed = held.map((point): IndexedPoint => ({ ...point, start: (start += point.contrasts.length) - point.contrasts.length }));
+  const indexed = held.map((point): IndexedPoint => ({
+    ...point,
+    start: (start += point.contrasts.length) - point.contrasts.length,
+  }));
   const found = PARTS.flatMap((part) => {
     const one = partOf(part, indexed, links);
     return one === null ? [] : [one];
@@ -78,7 +92,12 @@ function isBetter(second: FoundPart, first: FoundPart): boolean {
 }
 
 function partOf(part: DayPart, points: readonly IndexedPoint[], links: readonly BaselineLink[]): FoundPart | null {
-  const split = points.map(({ pointId, start, contrasts }): SplitPoint => ({ pointId, start, baselineM: contrasts.reduce((most, { baselineM }) => Math.max(most, baselineM), 0), contrasts: contrasts.map((contrast) => splitOf(contrast, part)) }));
+  const split = points.map(({ pointId, start, contrasts }): SplitPoint => ({
+    pointId,
+    start,
+    baselineM: contrasts.reduce((most, { baselineM }) => Math.max(most, baselineM), 0),
+    contrasts: contrasts.map((contrast) => splitOf(contrast, part)),
+  }));
   if (!split.some(({ contrasts }) => contrasts.some(({ modelM2 }) => modelM2 > 0))) return null;
   const sampled = (of: readonly SplitPoint[]): Sample | null => sampleOf(of, links, part);
   const { kept, leftOut } = withoutBlunders(split, sampled);
@@ -86,13 +105,35 @@ function partOf(part: DayPart, points: readonly IndexedPoint[], links: readonly 
   if (sample === null) return null;
   const found = dayVariance(sample.contrasts, sample.links);
   const contrasts = kept.reduce((sum, point) => sum + point.contrasts.length, 0);
-  const isNoisier = found.factor > 1 && Number.isFinite(found.factor) && found.probability < NOISY_DAY_LEVEL / PARTS.length && isOfAll(kept, sampled);
-  const day = { part, points: kept.length, contrasts, ...found, allowed: found.factor * estimatedAllowance(found.degreesOfFreedom), isNoisier, byBaseline: byBaseline(kept, points, found), leftOut };
-  return { day, criterion: (without) => criterionAt(split.filter(({ pointId }) => !without.has(pointId)).flatMap((point) => point.contrasts), Math.max(found.factor, 1)) };
+  const isNoisier =
+    found.factor > 1 &&
+    Number.isFinite(found.factor) &&
+    found.probability < NOISY_DAY_LEVEL / PARTS.length &&
+    isOfAll(kept, sampled);
+  const day = {
+    part,
+    points: kept.length,
+    contrasts,
+    ...found,
+    allowed: found.factor * estimatedAllowance(found.degreesOfFreedom),
+    isNoisier,
+    byBaseline: byBaseline(kept, points, found),
+    leftOut,
+  };
+  return {
+    day,
+    criterion: (without) =>
+      criterionAt(
+        split.filter(({ pointId }) => !without.has(pointId)).flatMap((point) => point.contrasts),
+        Math.max(found.factor, 1),
+      ),
+  };
 }
 
 function splitOf({ differenceM, constantM2, growingM2, otherM2 }: BaselineContrast, part: DayPart): Contrast {
-  return part === 'all' ? { differenceM, modelM2: constantM2 + growingM2, otherM2 } : { differenceM, modelM2: growingM2, otherM2: constantM2 + otherM2 };
+  return part === 'all'
+    ? { differenceM, modelM2: constantM2 + growingM2, otherM2 }
+    : { differenceM, modelM2: growingM2, otherM2: constantM2 + otherM2 };
 }
 
 /** Contrasts of some points, and what they share. */
@@ -105,19 +146,38 @@ interface Sample {
 function sampleOf(points: readonly SplitPoint[], links: readonly BaselineLink[], part: DayPart): Sample | null {
   const contrasts = points.flatMap((point) => point.contrasts);
   if (!contrasts.some(({ modelM2 }) => modelM2 > 0)) return null;
-  const placeOf = new Map(points.flatMap(({ start, contrasts: own }) => own.map((_, index) => start + index)).map((place, index) => [place, index]));
+  const placeOf = new Map(
+    points
+      .flatMap(({ start, contrasts: own }) => own.map((_, index) => start + index))
+      .map((place, index) => [place, index]),
+  );
   const own = links.flatMap(({ first, second, constantM2, growingM2, pairs }): readonly ContrastLink[] => {
     const [a, b] = [placeOf.get(first), placeOf.get(second)];
     if (a === undefined || b === undefined) return [];
-    return [{ first: a, second: b, ...(part === 'all' ? { modelM2: constantM2 + growingM2, otherM2: 0 } : { modelM2: growingM2, otherM2: constantM2 }), pairs }];
+    return [
+      {
+        first: a,
+        second: b,
+        ...(part === 'all'
+          ? { modelM2: constantM2 + growingM2, otherM2: 0 }
+          : { modelM2: growingM2, otherM2: constantM2 }),
+        pairs,
+      },
+    ];
   });
   return { contrasts, links: own };
 }
 
 /** From the points that differ least upwards: blunders must not hide each other in what is taken for noise. */
-function withoutBlunders(points: readonly SplitPoint[], sampled: (of: readonly SplitPoint[]) => Sample | null): { readonly kept: readonly SplitPoint[]; readonly leftOut: readonly string[] } {
+function withoutBlunders(
+  points: readonly SplitPoint[],
+  sampled: (of: readonly SplitPoint[]) => Sample | null,
+): { readonly kept: readonly SplitPoint[]; readonly leftOut: readonly string[] } {
   const calm = sampled(bySize(points, 1).slice(doubted(points.length)));
-  const sorted = bySize(points, calm === null ? 1 : Math.max(1, Math.min(likeliestFactor(calm.contrasts, calm.links), Number.MAX_SAFE_INTEGER)));
+  const sorted = bySize(
+    points,
+    calm === null ? 1 : Math.max(1, Math.min(likeliestFactor(calm.contrasts, calm.links), Number.MAX_SAFE_INTEGER)),
+  );
   for (let place = Math.min(MOST_LEFT_OUT, doubted(points.length)) - 1; place >= 0; place -= 1) {
     const own = sorted[place]?.contrasts ?? [];
     const rest = sorted.slice(place + 1);
@@ -127,7 +187,8 @@ function withoutBlunders(points: readonly SplitPoint[], sampled: (of: readonly S
     if (chiSquareUpperTail(weightedSquares(own, 1), own.length) >= level) continue;
     const sample = sampled(rest);
     const high = sample === null ? 1 : Math.max(1, factorAtTail(sample.contrasts, sample.links, 0.975));
-    if (chiSquareUpperTail(weightedSquares(own, high), own.length) < level) return { kept: rest, leftOut: sorted.slice(0, place + 1).map(({ pointId }) => pointId) };
+    if (chiSquareUpperTail(weightedSquares(own, high), own.length) < level)
+      return { kept: rest, leftOut: sorted.slice(0, place + 1).map(({ pointId }) => pointId) };
   }
   return { kept: sorted, leftOut: [] };
 }
@@ -140,30 +201,59 @@ function doubted(points: number): number {
 /** Whether the noise is that of all points, and not of those that say most for it. */
 function isOfAll(points: readonly SplitPoint[], sampled: (of: readonly SplitPoint[]) => Sample | null): boolean {
   const sorted = points.map((point) => ({ point, size: weighedSquares(point) })).sort((a, b) => b.size - a.size);
-  const rest = sampled(sorted.slice(Math.max(1, Math.floor(points.length * SHARE_LEFT_ASIDE))).map(({ point }) => point));
+  const rest = sampled(
+    sorted.slice(Math.max(1, Math.floor(points.length * SHARE_LEFT_ASIDE))).map(({ point }) => point),
+  );
   return rest !== null && tailAt(rest.contrasts, rest.links, 1) < NOISE_OF_ALL_LEVEL;
 }
 
 /** What a point says for larger noise where the model is right. */
 function weighedSquares({ contrasts }: SplitPoint): number {
-  return contrasts.reduce((sum, { differenceM, modelM2, otherM2 }) => sum + (modelM2 * differenceM * differenceM) / (modelM2 + otherM2) ** 2, 0);
+  return contrasts.reduce(
+    (sum, { differenceM, modelM2, otherM2 }) => sum + (modelM2 * differenceM * differenceM) / (modelM2 + otherM2) ** 2,
+    0,
+  );
 }
 
 /** Those first that differ most for what a factor allows. */
 function bySize(points: readonly SplitPoint[], factor: number): readonly SplitPoint[] {
-  const sized = points.map((point) => ({ point, size: weightedSquares(point.contrasts, factor) / point.contrasts.length }));
+  const sized = points.map((point) => ({
+    point,
+    size: weightedSquares(point.contrasts, factor) / point.contrasts.length,
+  }));
   return sized.sort((a, b) => b.size - a.size).map(({ point }) => point);
 }
 
 /** What the factor of the part makes of the whole model, by the points of each class of length. */
-function byBaseline(kept: readonly SplitPoint[], points: readonly IndexedPoint[], { factor, low95, high95 }: DayVarianceEstimate): readonly DayAtBaseline[] {
-  const models = new Map(points.map(({ start, contrasts }) => [start, contrasts.reduce((sum, { constantM2, growingM2 }) => sum + constantM2 + growingM2, 0)]));
+function byBaseline(
+  kept: readonly SplitPoint[],
+  points: readonly IndexedPoint[],
+  { factor, low95, high95 }: DayVarianceEstimate,
+): readonly DayAtBaseline[] {
+  const models = new Map(
+    points.map(({ start, contrasts }) => [
+      start,
+      contrasts.reduce((sum, { constantM2, growingM2 }) => sum + constantM2 + growingM2, 0),
+    ]),
+  );
   return BOUNDS.slice(0, -1).flatMap((fromM, index): readonly DayAtBaseline[] => {
     const toM = BOUNDS[index + 1] as number;
     const own = kept.filter(({ baselineM }) => baselineM >= fromM && baselineM < toM);
     if (own.length === 0) return [];
-    const share = own.reduce((sum, point) => sum + point.contrasts.reduce((total, { modelM2 }) => total + modelM2, 0), 0) / own.reduce((sum, { start }) => sum + (models.get(start) ?? 0), 0);
+    const share =
+      own.reduce((sum, point) => sum + point.contrasts.reduce((total, { modelM2 }) => total + modelM2, 0), 0) /
+      own.reduce((sum, { start }) => sum + (models.get(start) ?? 0), 0);
     const whole = (value: number): number => (share > 0 ? 1 + share * (value - 1) : 1);
-    return [{ fromM, toM, points: own.length, contrasts: own.reduce((sum, point) => sum + point.contrasts.length, 0), factor: whole(factor), low95: whole(low95), high95: whole(high95) }];
+    return [
+      {
+        fromM,
+        toM,
+        points: own.length,
+        contrasts: own.reduce((sum, point) => sum + point.contrasts.length, 0),
+        factor: whole(factor),
+        low95: whole(low95),
+        high95: whole(high95),
+      },
+    ];
   });
 }

@@ -1,4 +1,10 @@
-import { correlationAfter, isTimed, middleMs, middleSeparationS, RECORDING_VARIANCE_M2 } from '../../observation/repeats/occupation-estimate.js';
+import {
+  correlationAfter,
+  isTimed,
+  middleMs,
+  middleSeparationS,
+  RECORDING_VARIANCE_M2,
+} from '../../observation/repeats/occupation-estimate.js';
 import type { CorrelationTimes, OccupationEstimate } from '../../observation/repeats/occupation-estimate.js';
 
 /** What of an occupation its estimate does not say. */
@@ -55,8 +61,15 @@ export const MOST_CONTRASTED = 10;
  *
  * Reference: Helmert contrasts (textbook); the covariances are those of `repeatTest`.
  */
-export function standContrasts(estimates: readonly OccupationEstimate[], own: readonly OwnPart[], times: CorrelationTimes): readonly BaselineContrast[] {
-  const stands = estimates.map((estimate, index): HeldStand => ({ estimate, own: own[index] ?? { planM2: 0, upM2: 0, azimuthRad: null } }));
+export function standContrasts(
+  estimates: readonly OccupationEstimate[],
+  own: readonly OwnPart[],
+  times: CorrelationTimes,
+): readonly BaselineContrast[] {
+  const stands = estimates.map((estimate, index): HeldStand => ({
+    estimate,
+    own: own[index] ?? { planM2: 0, upM2: 0, azimuthRad: null },
+  }));
   if (estimates.every(isTimed)) stands.sort((a, b) => middleMs(a.estimate) - middleMs(b.estimate));
   const marks = new Map<string, HeldStand[]>();
   for (const stand of stands) {
@@ -68,7 +81,8 @@ export function standContrasts(estimates: readonly OccupationEstimate[], own: re
   }
   const contrasts: BaselineContrast[] = [];
   for (const group of marks.values()) {
-    for (let from = 0; from < group.length; from += MOST_CONTRASTED) addContrasts(group.slice(from, from + MOST_CONTRASTED), times, contrasts);
+    for (let from = 0; from < group.length; from += MOST_CONTRASTED)
+      addContrasts(group.slice(from, from + MOST_CONTRASTED), times, contrasts);
   }
   return contrasts;
 }
@@ -99,13 +113,21 @@ function addContrasts(stands: readonly HeldStand[], times: CorrelationTimes, con
   }
 }
 
-function contrastOf(stands: readonly HeldStand[], shares: readonly number[], axis: Axis, times: CorrelationTimes, baselineM: number): BaselineContrast {
+function contrastOf(
+  stands: readonly HeldStand[],
+  shares: readonly number[],
+  axis: Axis,
+  times: CorrelationTimes,
+  baselineM: number,
+): BaselineContrast {
   let [differenceM, constantM2, growingM2, otherM2] = [0, 0, 0, 0];
   const parts: StandShare[] = [];
   stands.forEach((stand, i) => {
     const share = shares[i] as number;
     const { estimate } = stand;
-    const [constant, growing] = [estimate.correlated[axis.key], estimate.baseline[axis.key]].map((value) => Math.max(0, value)) as [number, number];
+    const [constant, growing] = [estimate.correlated[axis.key], estimate.baseline[axis.key]].map((value) =>
+      Math.max(0, value),
+    ) as [number, number];
     differenceM += share * estimate.position[axis.along];
     constantM2 += share * share * (noiseVariance(stand, axis) + constant);
     growingM2 += share * share * growing;
@@ -117,11 +139,30 @@ function contrastOf(stands: readonly HeldStand[], shares: readonly number[], axi
       const rho = separationS === null ? 0 : correlationAfter(separationS, times[axis.tau]);
       constantM2 += twice * rho * Math.sqrt(Math.max(0, before.correlated[axis.key]) * constant);
       growingM2 += twice * rho * Math.sqrt(Math.max(0, before.baseline[axis.key]) * growing);
-      if (before.setupKey === estimate.setupKey) otherM2 += twice * Math.sqrt(Math.max(0, before.setup[axis.key]) * Math.max(0, estimate.setup[axis.key]));
+      if (before.setupKey === estimate.setupKey)
+        otherM2 += twice * Math.sqrt(Math.max(0, before.setup[axis.key]) * Math.max(0, estimate.setup[axis.key]));
     }
-    parts.push({ stand: { markKey: estimate.markKey ?? '', azimuthRad: stand.own.azimuthRad, middleMs: isTimed(estimate) ? middleMs(estimate) : null }, share, constantM: Math.sqrt(constant), growingM: Math.sqrt(growing) });
+    parts.push({
+      stand: {
+        markKey: estimate.markKey ?? '',
+        azimuthRad: stand.own.azimuthRad,
+        middleMs: isTimed(estimate) ? middleMs(estimate) : null,
+      },
+      share,
+      constantM: Math.sqrt(constant),
+      growingM: Math.sqrt(growing),
+    });
   });
-  return { axis: axis.axis, baselineM, differenceM, constantM2: Math.max(0, constantM2), growingM2: Math.max(0, growingM2), otherM2: Math.max(0, otherM2), tauS: times[axis.tau], stands: parts };
+  return {
+    axis: axis.axis,
+    baselineM,
+    differenceM,
+    constantM2: Math.max(0, constantM2),
+    growingM2: Math.max(0, growingM2),
+    otherM2: Math.max(0, otherM2),
+    tauS: times[axis.tau],
+    stands: parts,
+  };
 }
 
 function noiseVariance({ estimate, own }: HeldStand, axis: Axis): number {
@@ -133,5 +174,10 @@ function otherVariance({ estimate, own }: HeldStand, axis: Axis): number {
 }
 
 function varianceOf(stand: HeldStand, axis: Axis): number {
-  return noiseVariance(stand, axis) + stand.estimate.correlated[axis.key] + stand.estimate.baseline[axis.key] + otherVariance(stand, axis);
+  return (
+    noiseVariance(stand, axis) +
+    stand.estimate.correlated[axis.key] +
+    stand.estimate.baseline[axis.key] +
+    otherVariance(stand, axis)
+  );
 }

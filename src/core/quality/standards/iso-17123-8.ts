@@ -82,14 +82,24 @@ export function isoScreen(measurements: readonly IsoMeasurement[], nominal: IsoN
   const heightLimitM = 2.5 * Math.SQRT2 * nominal.sigmaHeightM;
   const sets: IsoSet[] = [];
   for (const first of measurements.filter(({ point }) => point === 1)) {
-    const second = measurements.find((other) => other.point === 2 && other.series === first.series && other.set === first.set);
+    const second = measurements.find(
+      (other) => other.point === 2 && other.series === first.series && other.set === first.set,
+    );
     if (second === undefined) continue;
     const distanceM = Math.hypot(second.xM - first.xM, second.yM - first.yM);
     const heightDifferenceM = second.heightM - first.heightM;
     const distanceErrorM = distanceM - nominal.distanceM;
     const heightErrorM = heightDifferenceM - nominal.heightDifferenceM;
     const passes = Math.abs(distanceErrorM) <= distanceLimitM && Math.abs(heightErrorM) <= heightLimitM;
-    sets.push({ series: first.series, set: first.set, distanceM, heightDifferenceM, distanceErrorM, heightErrorM, passes });
+    sets.push({
+      series: first.series,
+      set: first.set,
+      distanceM,
+      heightDifferenceM,
+      distanceErrorM,
+      heightErrorM,
+      passes,
+    });
   }
   sets.sort((a, b) => a.series - b.series || a.set - b.set);
   return { distanceLimitM, heightLimitM, sets, passes: sets.every((set) => set.passes) };
@@ -123,7 +133,14 @@ export function isoPrecision(measurements: readonly IsoMeasurement[]): IsoPrecis
   }
   const sigmaXM = Math.sqrt(x / degrees);
   const sigmaYM = Math.sqrt(y / degrees);
-  return { sigmaXM, sigmaYM, sigmaXyM: Math.hypot(sigmaXM, sigmaYM), sigmaHeightM: Math.sqrt(h / degrees), degreesXy: 2 * degrees, degreesHeight: degrees };
+  return {
+    sigmaXM,
+    sigmaYM,
+    sigmaXyM: Math.hypot(sigmaXM, sigmaYM),
+    sigmaHeightM: Math.sqrt(h / degrees),
+    degreesXy: 2 * degrees,
+    degreesHeight: degrees,
+  };
 }
 
 /**
@@ -139,7 +156,13 @@ export function isoAgainstSigma(what: string, s: number, degreesOfFreedom: numbe
  * Test b: 1/F₀.₉₇₅ ≤ s²/s̃² ≤ F₀.₉₇₅, whether two campaigns belong to one population (95 %).
  * Reference: ISO-17123-8 section 7, from memory; quantiles computed.
  */
-export function isoAgainstCampaign(what: string, s: number, degrees: number, other: number, otherDegrees: number): IsoTest {
+export function isoAgainstCampaign(
+  what: string,
+  s: number,
+  degrees: number,
+  other: number,
+  otherDegrees: number,
+): IsoTest {
   const value = (s * s) / (other * other);
   const high = fQuantile(0.975, degrees, otherDegrees);
   const low = 1 / fQuantile(0.975, otherDegrees, degrees);

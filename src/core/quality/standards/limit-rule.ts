@@ -50,7 +50,8 @@ export function limitAt(rule: LimitRule, distanceM: number | null): LimitValue |
   const d = distanceM ?? 0;
   const proportion = rule.ppm === 0 ? 0 : rule.ppm * 1e-6 * (d + rule.distanceOffsetM);
   const root = rule.perRootKmM * Math.sqrt(d / 1000);
-  let limitM = rule.combine === 'rss' ? Math.hypot(rule.constantM, proportion, root) : rule.constantM + proportion + root;
+  let limitM =
+    rule.combine === 'rss' ? Math.hypot(rule.constantM, proportion, root) : rule.constantM + proportion + root;
   let governedBy: LimitTerm = 'constant';
   if (proportion > rule.constantM && proportion >= root) governedBy = 'proportion';
   else if (root > rule.constantM) governedBy = 'root-distance';
@@ -66,6 +67,22 @@ export function limitAt(rule: LimitRule, distanceM: number | null): LimitValue |
 }
 
 /** A limit that is one number. */
-export function constantLimit(name: string, axis: LimitAxis, limitM: number, probability: number | null = null): LimitRule {
-  return { name, axis, probability, combine: 'linear', constantM: limitM, ppm: 0, distanceOffsetM: 0, perRootKmM: 0, floorM: null, capM: null };
+export function constantLimit(
+  name: string,
+  axis: LimitAxis,
+  limitM: number,
+  probability: number | null = null,
+): LimitRule {
+  return {
+    name,
+    axis,
+    probability,
+    combine: 'linear',
+    constantM: limitM,
+    ppm: 0,
+    distanceOffsetM: 0,
+    perRootKmM: 0,
+    floorM: null,
+    capM: null,
+  };
 }

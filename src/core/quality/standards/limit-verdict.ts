@@ -23,7 +23,11 @@ export interface JudgedDifference {
 }
 
 /** Verdicts of every rule that can be applied to the difference; a rule whose axis has no value is left out. */
-export function limitVerdicts(difference: JudgedDifference, distanceM: number | null, rules: readonly LimitRule[]): readonly LimitVerdict[] {
+export function limitVerdicts(
+  difference: JudgedDifference,
+  distanceM: number | null,
+  rules: readonly LimitRule[],
+): readonly LimitVerdict[] {
   return rules.flatMap((rule): readonly LimitVerdict[] => {
     const valueM = valueOf(difference, rule.axis);
     if (valueM === null) return [];
@@ -32,7 +36,15 @@ export function limitVerdicts(difference: JudgedDifference, distanceM: number | 
     if (limit === null) return [{ ...shared, limitM: null, marginM: null, governedBy: null, verdict: 'not-stated' }];
     // A value equal to its limit passes, also when both carry the rounding of sums.
     const isWithin = valueM <= limit.limitM * (1 + 4 * Number.EPSILON);
-    return [{ ...shared, limitM: limit.limitM, marginM: limit.limitM - valueM, governedBy: limit.governedBy, verdict: isWithin ? 'within' : 'exceeds' }];
+    return [
+      {
+        ...shared,
+        limitM: limit.limitM,
+        marginM: limit.limitM - valueM,
+        governedBy: limit.governedBy,
+        verdict: isWithin ? 'within' : 'exceeds',
+      },
+    ];
   });
 }
 

@@ -25,7 +25,10 @@ export function nssdaHorizontal(rmseXM: number, rmseYM: number, count: number): 
   const larger = Math.max(rmseXM, rmseYM);
   const smaller = Math.min(rmseXM, rmseYM);
   if (smaller < NSSDA_LEAST_RATIO * larger) return { accuracy95M: null, reason: 'unequal-axes', pointsNeeded: 0 };
-  return { accuracy95M: NSSDA_CIRCULAR * 0.5 * (rmseXM + rmseYM), method: smaller === larger ? 'circular' : 'elliptical' };
+  return {
+    accuracy95M: NSSDA_CIRCULAR * 0.5 * (rmseXM + rmseYM),
+    method: smaller === larger ? 'circular' : 'elliptical',
+  };
 }
 
 /**

@@ -45,7 +45,8 @@ export function sampleStatistics(values: ArrayLike<number>): SampleStatistics {
   const squares = new Float64Array(count);
   for (let i = 0; i < count; i += 1) squares[i] = (values[i] as number) ** 2;
   const rmse = Math.sqrt(compensatedSum(squares) / count);
-  const t = standardDeviation === null || standardDeviation === 0 ? null : (mean * Math.sqrt(count)) / standardDeviation;
+  const t =
+    standardDeviation === null || standardDeviation === 0 ? null : (mean * Math.sqrt(count)) / standardDeviation;
   const tLimit95 = count < 2 ? null : studentTQuantile(0.975, count - 1);
   return {
     count,

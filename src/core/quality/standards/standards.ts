@@ -38,7 +38,13 @@ const two = (name: string, horizontalM: number, verticalM: number): readonly Lim
   constantLimit(`${name} vertical`, 'up', verticalM, 0.95),
 ];
 
-function realTimeClass(number: number, horizontalM: number, verticalM: number, rmsM: number, acceptance: StandardAcceptance): Standard {
+function realTimeClass(
+  number: number,
+  horizontalM: number,
+  verticalM: number,
+  rmsM: number,
+  acceptance: StandardAcceptance,
+): Standard {
   const { maxPdop, minSatellites, maxBaselineM, minDurationS, minOccupations, minBases } = acceptance;
   return {
     id: `single-base-rt${String(number)}`,
@@ -54,23 +60,54 @@ function realTimeClass(number: number, horizontalM: number, verticalM: number, r
     kind: 'limits',
     rules: two(`RT${String(number)}`, horizontalM, verticalM),
     acceptance,
-    notJudged: [`the RMS of the solution (at most ${String(rmsM)} m)`, ...(minOccupations > 1 ? ['a new initialisation for each occupation'] : []), ...(minBases > 1 ? ['that the bases are among the points of the calibration'] : []), 'conditions of the sky, multipath and communication'],
+    notJudged: [
+      `the RMS of the solution (at most ${String(rmsM)} m)`,
+      ...(minOccupations > 1 ? ['a new initialisation for each occupation'] : []),
+      ...(minBases > 1 ? ['that the bases are among the points of the calibration'] : []),
+      'conditions of the sky, multipath and communication',
+    ],
   };
 }
 
-function proportionOrder(id: string, title: string, constantM: number, ppm: number, capM: number | null, capRecall: StandardRecall): Standard {
-  const rule: LimitRule = { name: title, axis: '2d', probability: 0.95, combine: 'rss', constantM, ppm, distanceOffsetM: 0, perRootKmM: 0, floorM: null, capM };
+function proportionOrder(
+  id: string,
+  title: string,
+  constantM: number,
+  ppm: number,
+  capM: number | null,
+  capRecall: StandardRecall,
+): Standard {
+  const rule: LimitRule = {
+    name: title,
+    axis: '2d',
+    probability: 0.95,
+    combine: 'rss',
+    constantM,
+    ppm,
+    distanceOffsetM: 0,
+    perRootKmM: 0,
+    floorM: null,
+    capM,
+  };
   return {
     id,
     title,
     source: 'LINZ-2010',
-    locator: 'orders of cadastral marks: constant and proportion; rule 3.1 as its guideline gives it: root-sum-square and cap of non-boundary marks',
+    locator:
+      'orders of cadastral marks: constant and proportion; rule 3.1 as its guideline gives it: root-sum-square and cap of non-boundary marks',
     recall: 'published',
-    asks: [`difference of a vector within root-sum-square of ${String(constantM)} m and ${String(ppm)} ppm${capM === null ? '' : `, at most ${String(capM)} m${capRecall === 'published' ? '' : ` (the cap of this class ${capRecall})`}`} (95 %)`, 'superseded by later rules; for comparison only'],
+    asks: [
+      `difference of a vector within root-sum-square of ${String(constantM)} m and ${String(ppm)} ppm${capM === null ? '' : `, at most ${String(capM)} m${capRecall === 'published' ? '' : ` (the cap of this class ${capRecall})`}`} (95 %)`,
+      'superseded by later rules; for comparison only',
+    ],
     kind: 'limits',
     rules: [rule],
     acceptance: null,
-    notJudged: ['vectors between marks: each point is judged against its base or control alone', 'the second tier, about half as large again, that holds for all marks, and adopted work', 'witnessing of boundary points, and heights'],
+    notJudged: [
+      'vectors between marks: each point is judged against its base or control alone',
+      'the second tier, about half as large again, that holds for all marks, and adopted work',
+      'witnessing of boundary points, and heights',
+    ],
   };
 }
 
@@ -82,11 +119,19 @@ export const STANDARDS: readonly Standard[] = [
     source: 'FGDC-NSSDA',
     locator: 'section 3.2 and appendix 3-A',
     recall: 'second hand',
-    asks: ['20 or more check points of independent higher accuracy, well spread', 'horizontal 2.4477 times the mean of the two RMSEs (ratio 0.6 to 1), vertical 1.9600 times RMSE', 'systematic error removed, normal errors'],
+    asks: [
+      '20 or more check points of independent higher accuracy, well spread',
+      'horizontal 2.4477 times the mean of the two RMSEs (ratio 0.6 to 1), vertical 1.9600 times RMSE',
+      'systematic error removed, normal errors',
+    ],
     kind: 'nssda',
     rules: [],
     acceptance: null,
-    notJudged: ['that the check points are independent and of higher accuracy', 'that they are well spread over the area', 'that the errors are normal'],
+    notJudged: [
+      'that the check points are independent and of higher accuracy',
+      'that they are well spread over the area',
+      'that the errors are normal',
+    ],
   },
   {
     id: 'fgdc-classes',
@@ -94,7 +139,11 @@ export const STANDARDS: readonly Standard[] = [
     source: 'FGDC-STD-007.2',
     locator: 'table 2.1',
     recall: 'from memory',
-    asks: ['the 95 % circle and the 95 % height figure of each point, from its covariance', 'class: the smallest of 1, 2, 5 mm, 1, 2, 5 cm, 1, 2, 5 dm, 1, 2, 5, 10 m that holds the figure', 'classes describe stated uncertainty; check points are a separate test'],
+    asks: [
+      'the 95 % circle and the 95 % height figure of each point, from its covariance',
+      'class: the smallest of 1, 2, 5 mm, 1, 2, 5 cm, 1, 2, 5 dm, 1, 2, 5, 10 m that holds the figure',
+      'classes describe stated uncertainty; check points are a separate test',
+    ],
     kind: 'classes',
     rules: [],
     acceptance: null,
@@ -106,16 +155,52 @@ export const STANDARDS: readonly Standard[] = [
     source: 'ISO-17123-8',
     locator: 'sections 6 and 7',
     recall: 'from memory',
-    asks: ['two rover points 2 m to 20 m apart, known to 3 mm; sets of both points about 5 minutes apart', 'simplified: 1 series of 5 sets, gross-error screen 2.5·√2·σ only', 'full: 3 series of 5 sets starting 90 minutes apart; s with 56 and 28 degrees of freedom; χ² and F tests at 95 %'],
+    asks: [
+      'two rover points 2 m to 20 m apart, known to 3 mm; sets of both points about 5 minutes apart',
+      'simplified: 1 series of 5 sets, gross-error screen 2.5·√2·σ only',
+      'full: 3 series of 5 sets starting 90 minutes apart; s with 56 and 28 degrees of freedom; χ² and F tests at 95 %',
+    ],
     kind: 'iso-17123-8',
     rules: [],
     acceptance: null,
     notJudged: ['the times between sets and between series', 'that the nominal values are known to 3 mm'],
   },
-  realTimeClass(1, 0.02, 0.04, 0.01, { maxPdop: 2, minSatellites: 7, maxBaselineM: 10_000, minDurationS: 180, minOccupations: 2, minSeparationS: 14_400, minBases: 2 }),
-  realTimeClass(2, 0.04, 0.05, 0.015, { maxPdop: 3, minSatellites: 6, maxBaselineM: 15_000, minDurationS: 60, minOccupations: 2, minSeparationS: 14_400, minBases: 1 }),
-  realTimeClass(3, 0.06, 0.08, 0.03, { maxPdop: 4, minSatellites: 5, maxBaselineM: 20_000, minDurationS: 15, minOccupations: 1, minSeparationS: 0, minBases: 1 }),
-  realTimeClass(4, 0.2, 0.3, 0.05, { maxPdop: 6, minSatellites: 5, maxBaselineM: null, minDurationS: 10, minOccupations: 1, minSeparationS: 0, minBases: 1 }),
+  realTimeClass(1, 0.02, 0.04, 0.01, {
+    maxPdop: 2,
+    minSatellites: 7,
+    maxBaselineM: 10_000,
+    minDurationS: 180,
+    minOccupations: 2,
+    minSeparationS: 14_400,
+    minBases: 2,
+  }),
+  realTimeClass(2, 0.04, 0.05, 0.015, {
+    maxPdop: 3,
+    minSatellites: 6,
+    maxBaselineM: 15_000,
+    minDurationS: 60,
+    minOccupations: 2,
+    minSeparationS: 14_400,
+    minBases: 1,
+  }),
+  realTimeClass(3, 0.06, 0.08, 0.03, {
+    maxPdop: 4,
+    minSatellites: 5,
+    maxBaselineM: 20_000,
+    minDurationS: 15,
+    minOccupations: 1,
+    minSeparationS: 0,
+    minBases: 1,
+  }),
+  realTimeClass(4, 0.2, 0.3, 0.05, {
+    maxPdop: 6,
+    minSatellites: 5,
+    maxBaselineM: null,
+    minDurationS: 10,
+    minOccupations: 1,
+    minSeparationS: 0,
+    minBases: 1,
+  }),
   {
     id: 'heights-5cm',
     title: 'ellipsoidal or orthometric heights to 5 cm',
@@ -125,8 +210,20 @@ export const STANDARDS: readonly Standard[] = [
     asks: ['height differences within 5 cm at 95 %', 'every point occupied twice, at different times of day'],
     kind: 'limits',
     rules: [constantLimit('heights 5 cm', 'up', 0.05, 0.95)],
-    acceptance: { maxPdop: null, minSatellites: null, maxBaselineM: null, minDurationS: null, minOccupations: 2, minSeparationS: 10_800, minBases: 1 },
-    notJudged: ['length of sessions, spacing of stations and ties to control', 'that repeats are on different days', 'fixed-height tripods, and the network that joins the stations'],
+    acceptance: {
+      maxPdop: null,
+      minSatellites: null,
+      maxBaselineM: null,
+      minDurationS: null,
+      minOccupations: 2,
+      minSeparationS: 10_800,
+      minBases: 1,
+    },
+    notJudged: [
+      'length of sessions, spacing of stations and ties to control',
+      'that repeats are on different days',
+      'fixed-height tripods, and the network that joins the stations',
+    ],
   },
   {
     id: 'heights-2cm',
@@ -137,8 +234,20 @@ export const STANDARDS: readonly Standard[] = [
     asks: ['height differences within 2 cm at 95 %', 'every point occupied twice, at different times of day'],
     kind: 'limits',
     rules: [constantLimit('heights 2 cm', 'up', 0.02, 0.95)],
-    acceptance: { maxPdop: null, minSatellites: null, maxBaselineM: null, minDurationS: null, minOccupations: 2, minSeparationS: 10_800, minBases: 1 },
-    notJudged: ['length of sessions, spacing of stations and ties to control', 'that repeats are on different days', 'fixed-height tripods, and the network that joins the stations'],
+    acceptance: {
+      maxPdop: null,
+      minSatellites: null,
+      maxBaselineM: null,
+      minDurationS: null,
+      minOccupations: 2,
+      minSeparationS: 10_800,
+      minBases: 1,
+    },
+    notJudged: [
+      'length of sessions, spacing of stations and ties to control',
+      'that repeats are on different days',
+      'fixed-height tripods, and the network that joins the stations',
+    ],
   },
   proportionOrder('cadastral-marks', 'constant and proportion, reference marks', 0.03, 150, 0.5, 'published'),
   proportionOrder('cadastral-a', 'constant and proportion, class A', 0.06, 150, 0.5, 'from memory'),
@@ -147,7 +256,9 @@ export const STANDARDS: readonly Standard[] = [
 ];
 
 /** Accuracy classes of FGDC part 2, metres; from memory. */
-export const ACCURACY_CLASSES_M: readonly number[] = [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10];
+export const ACCURACY_CLASSES_M: readonly number[] = [
+  0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10,
+];
 
 /** The smallest class that holds a 95 % figure, metres; null beyond the largest. */
 export function accuracyClass(figure95M: number): number | null {

@@ -82,7 +82,11 @@ export function isgHeaderOf(lines: readonly string[], firstLine: number): Outcom
     const text = field?.text ?? '';
     const value = isAngle && isDms ? dmsOf(text) : parseDecimal(text);
     if (value !== null) return value;
-    pushAll(problems, bad(field === undefined ? `the header has no "${key}"` : `"${key}" is not of its kind`, field?.line, text).problems);
+    pushAll(
+      problems,
+      bad(field === undefined ? `the header has no "${key}"` : `"${key}" is not of its kind`, field?.line, text)
+        .problems,
+    );
     return Number.NaN;
   }
   const noDataText = fields.get('nodata')?.text ?? ABSENT;

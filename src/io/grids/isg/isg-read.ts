@@ -26,7 +26,12 @@ const MAXIMUM_HEADER_LINES = 1000;
  */
 export function readIsg(bytes: Uint8Array): Outcome<GeoidFileContent> {
   if (bytes.byteLength > MAXIMUM_TEXT_BYTES) {
-    return failure({ code: 'grid-unsupported', severity: 'error', message: `${bytes.byteLength} bytes of text are too many for a grid`, hint: 'use a gtx or tif file' });
+    return failure({
+      code: 'grid-unsupported',
+      severity: 'error',
+      message: `${bytes.byteLength} bytes of text are too many for a grid`,
+      hint: 'use a gtx or tif file',
+    });
   }
   const lines = byteLines(bytes);
   const header = headerOf(lines);
@@ -59,12 +64,21 @@ function headerOf(lines: Generator<Outcome<NumberedLine>>): Outcome<IsgHeader> {
     // Lines of blanks are left out, and count.
     while (held.length < number - firstLine && held.length < MAXIMUM_HEADER_LINES) held.push('');
     if (held.length >= MAXIMUM_HEADER_LINES) {
-      return failure({ code: 'grid-unreadable', severity: 'error', message: `the header is longer than ${MAXIMUM_HEADER_LINES} lines`, where: { line: number } });
+      return failure({
+        code: 'grid-unreadable',
+        severity: 'error',
+        message: `the header is longer than ${MAXIMUM_HEADER_LINES} lines`,
+        where: { line: number },
+      });
     }
     held.push(text);
   }
   if (firstLine === 0 || !isEnded) {
-    return failure({ code: 'grid-unreadable', severity: 'error', message: 'the file has no header between begin_of_head and end_of_head' });
+    return failure({
+      code: 'grid-unreadable',
+      severity: 'error',
+      message: 'the file has no header between begin_of_head and end_of_head',
+    });
   }
   return isgHeaderOf(held, firstLine);
 }
@@ -80,11 +94,18 @@ function valuesOf(lines: Generator<Outcome<NumberedLine>>, bytes: number, header
     for (const [text] of line.value.text.matchAll(/\S+/gu)) {
       const value = parseDecimal(text);
       if (value === null) {
-        return failure({ code: 'grid-unreadable', severity: 'error', message: 'a node is not a decimal number', where: { line: line.value.number }, received: text });
+        return failure({
+          code: 'grid-unreadable',
+          severity: 'error',
+          message: 'a node is not a decimal number',
+          where: { line: line.value.number },
+          received: text,
+        });
       }
       if (read === values.length) return count(rows, columns, 'more');
       const fromNorth = Math.floor(read / columns);
-      values[(rows - 1 - fromNorth) * columns + (read % columns)] = value === noData ? Number.NaN : value * metresPerUnit;
+      values[(rows - 1 - fromNorth) * columns + (read % columns)] =
+        value === noData ? Number.NaN : value * metresPerUnit;
       read += 1;
     }
   }

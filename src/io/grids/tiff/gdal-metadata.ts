@@ -12,7 +12,13 @@ interface MetadataItem {
 /** The entries by name, of the whole image (null) or of a sample. */
 export type MetadataOf = (sample: number | null) => Readonly<Record<string, string>>;
 
-const ENTITIES: ReadonlyMap<string, string> = new Map([['&lt;', '<'], ['&gt;', '>'], ['&amp;', '&'], ['&quot;', '"'], ['&apos;', "'"]]);
+const ENTITIES: ReadonlyMap<string, string> = new Map([
+  ['&lt;', '<'],
+  ['&gt;', '>'],
+  ['&amp;', '&'],
+  ['&quot;', '"'],
+  ['&apos;', "'"],
+]);
 
 /**
  * Reads the metadata text of a geodetic TIFF, `<GDALMetadata><Item name="…" sample="…">…</Item>…</GDALMetadata>`, once and from
@@ -34,7 +40,9 @@ export function gdalMetadata(text: string): MetadataOf {
 
 /** The metadata of an image; none where it has none. The text was bounded by `tiffClaimsFault`. */
 export async function metadataOfImage(image: GeoTIFFImage): Promise<MetadataOf> {
-  const text: unknown = image.fileDirectory.hasTag('GDAL_METADATA') ? await image.fileDirectory.loadValue('GDAL_METADATA') : '';
+  const text: unknown = image.fileDirectory.hasTag('GDAL_METADATA')
+    ? await image.fileDirectory.loadValue('GDAL_METADATA')
+    : '';
   return gdalMetadata(typeof text === 'string' ? text : '');
 }
 
@@ -48,7 +56,8 @@ function* items(text: string): Generator<MetadataItem> {
     const name = attribute(head, 'name');
     const sample = attribute(head, 'sample');
     const index = sample === null ? null : parseDecimal(sample);
-    if (name !== null && (sample === null || index !== null)) yield { name: plain(name), sample: index, text: plain(text.slice(headEnd + 1, close)) };
+    if (name !== null && (sample === null || index !== null))
+      yield { name: plain(name), sample: index, text: plain(text.slice(headEnd + 1, close)) };
     at = text.indexOf('<Item', close);
   }
 }

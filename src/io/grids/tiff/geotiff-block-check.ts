@@ -34,7 +34,9 @@ export function blockFault(compression: number, block: Uint8Array, expectedBytes
     inflateSync(block, { maxOutputLength: bound });
     return null;
   } catch (error) {
-    const tooLong = error instanceof RangeError || (error instanceof Error && 'code' in error && error.code === 'ERR_BUFFER_TOO_LARGE');
+    const tooLong =
+      error instanceof RangeError ||
+      (error instanceof Error && 'code' in error && error.code === 'ERR_BUFFER_TOO_LARGE');
     return tooLong ? 'unpacks to more than its size' : 'is damaged';
   }
 }
@@ -67,6 +69,12 @@ function zstandardFault(block: Uint8Array, bound: number): string | null {
   const at = 5 + (singleSegment === 1 ? 0 : 1) + dictionaryBytes;
   if (sizeFlag === 0 && singleSegment === 0) return 'does not state its size';
   const size =
-    sizeFlag === 0 ? view.getUint8(at) : sizeFlag === 1 ? view.getUint16(at, true) + 256 : sizeFlag === 2 ? view.getUint32(at, true) : Infinity;
+    sizeFlag === 0
+      ? view.getUint8(at)
+      : sizeFlag === 1
+        ? view.getUint16(at, true) + 256
+        : sizeFlag === 2
+          ? view.getUint32(at, true)
+          : Infinity;
   return size > bound ? 'unpacks to more than its size' : null;
 }

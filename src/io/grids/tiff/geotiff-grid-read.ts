@@ -27,13 +27,17 @@ const REDUCED_OR_MASK = 1 | 4;
  * holds something else, or is laid out in a way that is not read (docs/geoid-formats.md).
  * Notes: blocks are unpacked in this thread, one image after another.
  */
-export async function readGeotiffGrid(bytes: Uint8Array, reading: GridReading = DEFAULT_GRID_READING): Promise<Outcome<GeoidFileContent>> {
+export async function readGeotiffGrid(
+  bytes: Uint8Array,
+  reading: GridReading = DEFAULT_GRID_READING,
+): Promise<Outcome<GeoidFileContent>> {
   try {
     return await readImages(bytes, reading);
   } catch (error) {
     if (error instanceof InternalError || reading.signal?.aborted === true) throw error;
     // The library speaks of tags it does not know as undefined.
-    const reason = error instanceof Error && !error.message.includes('undefined') ? error.message : 'its directory is damaged';
+    const reason =
+      error instanceof Error && !error.message.includes('undefined') ? error.message : 'its directory is damaged';
     return bad('grid-unreadable', `the file is not a TIFF that can be decoded (${reason})`);
   }
 }
@@ -58,12 +62,14 @@ async function readImages(bytes: Uint8Array, reading: GridReading): Promise<Outc
   levels.sort((a, b) => cellArea(a) - cellArea(b));
   const warnings: Problem[] = isStated
     ? []
-    : [{
-        code: 'grid-unsupported',
-        severity: 'warning',
-        message: 'the TIFF does not say what its numbers are; they are taken as geoid heights',
-        hint: 'check that they are heights of the geoid above the ellipsoid, in metres',
-      }];
+    : [
+        {
+          code: 'grid-unsupported',
+          severity: 'warning',
+          message: 'the TIFF does not say what its numbers are; they are taken as geoid heights',
+          hint: 'check that they are heights of the geoid above the ellipsoid, in metres',
+        },
+      ];
   return success({ frame: geotiffFrame(first), precisionNote: null, levels }, warnings);
 }
 
@@ -71,7 +77,10 @@ async function readImages(bytes: Uint8Array, reading: GridReading): Promise<Outc
  * The full images of a TIFF, at least one, reduced copies and masks passed over.
  * Problems: grid-unreadable, grid-unsupported. Throws what the decoder throws.
  */
-export async function openGeotiffImages(bytes: Uint8Array, reading: GridReading): Promise<Outcome<readonly GeoTIFFImage[]>> {
+export async function openGeotiffImages(
+  bytes: Uint8Array,
+  reading: GridReading,
+): Promise<Outcome<readonly GeoTIFFImage[]>> {
   const fault = tiffClaimsFault(bytes);
   if (fault !== null) return bad(fault.code, fault.message);
   const { fromArrayBuffer } = await import('geotiff');
@@ -81,9 +90,14 @@ export async function openGeotiffImages(bytes: Uint8Array, reading: GridReading)
   const images = await imagesOf(tiff);
   if (images.length === 0) return bad('grid-unreadable', 'the TIFF has no image');
   const nodes = images.reduce((sum, image) => sum + image.getWidth() * image.getHeight(), 0);
-  if (!(nodes <= MAXIMUM_GRID_NODES)) return bad('grid-unsupported', `the TIFF has ${nodes} nodes, more than ${MAXIMUM_GRID_NODES}`);
+  if (!(nodes <= MAXIMUM_GRID_NODES))
+    return bad('grid-unsupported', `the TIFF has ${nodes} nodes, more than ${MAXIMUM_GRID_NODES}`);
   if (nodes > reading.mostNodes) {
-    return bad('grid-unsupported', `the TIFF unpacks to ${nodes} nodes, more than ${reading.mostNodes}`, `cut it to the area of the work, or allow so many with --grid-nodes ${nodes}`);
+    return bad(
+      'grid-unsupported',
+      `the TIFF unpacks to ${nodes} nodes, more than ${reading.mostNodes}`,
+      `cut it to the area of the work, or allow so many with --grid-nodes ${nodes}`,
+    );
   }
   return success(images);
 }
@@ -100,7 +114,8 @@ async function imagesOf(tiff: GeoTIFF): Promise<readonly GeoTIFFImage[]> {
 }
 
 function exactBuffer(bytes: Uint8Array): ArrayBuffer {
-  if (bytes.buffer instanceof ArrayBuffer && bytes.byteOffset === 0 && bytes.byteLength === bytes.buffer.byteLength) return bytes.buffer;
+  if (bytes.buffer instanceof ArrayBuffer && bytes.byteOffset === 0 && bytes.byteLength === bytes.buffer.byteLength)
+    return bytes.buffer;
   return Uint8Array.from(bytes).buffer;
 }
 

@@ -25,7 +25,12 @@ const MAXIMUM_BLOCK_BYTES = 4 * MAXIMUM_GRID_NODES;
  * Notes: a big-endian file with a predictor is refused because geotiff 3.0.5 gets its numbers wrong
  * without a word (its pull request 550); so is one with blocks left out.
  */
-export async function readGeotiffImage(image: GeoTIFFImage, sample: GeotiffSample, file: Uint8Array, reading: GridReading): Promise<Outcome<GridLevel>> {
+export async function readGeotiffImage(
+  image: GeoTIFFImage,
+  sample: GeotiffSample,
+  file: Uint8Array,
+  reading: GridReading,
+): Promise<Outcome<GridLevel>> {
   const placement = geotiffPlacement(image);
   if (!placement.ok) return placement;
   const shape = placement.value;
@@ -34,22 +39,36 @@ export async function readGeotiffImage(image: GeoTIFFImage, sample: GeotiffSampl
   const format = image.getSampleFormat(sample.index);
   const bits = image.getBitsPerSample(sample.index);
   if (!(format === 3 ? [32, 64] : format === 1 || format === 2 ? [8, 16, 32] : []).includes(bits)) {
-    return bad('grid-unsupported', `samples of format ${format ?? 'not stated'} with ${bits ?? 'unstated'} bits are not read`);
+    return bad(
+      'grid-unsupported',
+      `samples of format ${format ?? 'not stated'} with ${bits ?? 'unstated'} bits are not read`,
+    );
   }
   if (!image.littleEndian && bits > 8 && ((await image.fileDirectory.loadValue('Predictor')) ?? 1) !== 1) {
-    return bad('grid-unsupported', 'a big-endian TIFF with a predictor is not read', 'write it again as little-endian, or without a predictor');
+    return bad(
+      'grid-unsupported',
+      'a big-endian TIFF with a predictor is not read',
+      'write it again as little-endian, or without a predictor',
+    );
   }
   const fault = await blocksFault(image, sample, file, reading.signal);
   if (fault !== null) return failure(fault);
 
   const plain = sample.scale === 1 && sample.offset === 0 && sample.metresPerUnit === 1;
   const { rows, columns } = shape;
-  const values = format === 3 && bits === 32 && plain ? new Float32Array(rows * columns) : new Float64Array(rows * columns);
-  const noData = sample.noData === null ? null : format === 3 && bits === 32 ? Math.fround(sample.noData) : sample.noData;
+  const values =
+    format === 3 && bits === 32 && plain ? new Float32Array(rows * columns) : new Float64Array(rows * columns);
+  const noData =
+    sample.noData === null ? null : format === 3 && bits === 32 ? Math.fround(sample.noData) : sample.noData;
   const band = bandRows(image.getTileHeight(), columns);
   for (let top = 0; top < rows; top += band) {
     const bottom = Math.min(rows, top + band);
-    const raster = await image.readRasters({ window: [0, top, columns, bottom], samples: [sample.index], interleave: true, pool: null });
+    const raster = await image.readRasters({
+      window: [0, top, columns, bottom],
+      samples: [sample.index],
+      interleave: true,
+      pool: null,
+    });
     for (let line = top; line < bottom; line += 1) {
       const from = (line - top) * columns;
       const to = (rows - 1 - line) * columns;
@@ -79,11 +98,13 @@ async function blocksFault(image: GeoTIFFImage, sample: GeotiffSample, file: Uin
   const mayBeSparse = sample.noData !== null && image.littleEndian;
   const directory = image.fileDirectory;
   const compression = directory.getValue('Compression') ?? 1;
-  if (!isReadableCompression(compression)) return problem('grid-unsupported', `TIFF compression ${compression} is not read`);
+  if (!isReadableCompression(compression))
+    return problem('grid-unsupported', `TIFF compression ${compression} is not read`);
   const isPlanar = image.planarConfiguration !== 1;
   const perPixel = isPlanar ? 1 : image.getSamplesPerPixel();
   const blockBytes = image.getTileWidth() * image.getTileHeight() * perPixel * (image.getBitsPerSample(0) / 8);
-  if (!(blockBytes > 0) || blockBytes > MAXIMUM_BLOCK_BYTES) return problem('grid-unreadable', `a block of ${blockBytes} bytes is not plausible`);
+  if (!(blockBytes > 0) || blockBytes > MAXIMUM_BLOCK_BYTES)
+    return problem('grid-unreadable', `a block of ${blockBytes} bytes is not plausible`);
   const offsets = await directory.loadValue(image.isTiled ? 'TileOffsets' : 'StripOffsets');
   const counts = await directory.loadValue(image.isTiled ? 'TileByteCounts' : 'StripByteCounts');
   const across = Math.ceil(image.getWidth() / image.getTileWidth());
@@ -99,8 +120,13 @@ async function blocksFault(image: GeoTIFFImage, sample: GeotiffSample, file: Uin
     const offset = Number(offsets[index]);
     const count = Number(counts[index]);
     if (count === 0 && mayBeSparse) continue;
-    if (count === 0) return problem('grid-unreadable', `block ${index + 1} of the TIFF is missing, and no no-data value can stand in for it`);
-    if (!(offset + count <= file.byteLength)) return problem('grid-unreadable', `block ${index + 1} of ${blocks} lies beyond the end of the file`);
+    if (count === 0)
+      return problem(
+        'grid-unreadable',
+        `block ${index + 1} of the TIFF is missing, and no no-data value can stand in for it`,
+      );
+    if (!(offset + count <= file.byteLength))
+      return problem('grid-unreadable', `block ${index + 1} of ${blocks} lies beyond the end of the file`);
     const fault = blockFault(compression, file.subarray(offset, offset + count), blockBytes);
     if (fault !== null) return problem('grid-unreadable', `block ${index + 1} of ${blocks} ${fault}`);
   }

@@ -21,7 +21,8 @@ const USER_DEFINED = 32767;
  */
 export function geotiffPlacement(image: GeoTIFFImage): Outcome<GridShape> {
   const keys = image.getGeoKeys();
-  if (keys?.GTModelTypeGeoKey !== GEOGRAPHIC) return unsupported('the TIFF is not in geographic coordinates', 'a grid over latitude and longitude');
+  if (keys?.GTModelTypeGeoKey !== GEOGRAPHIC)
+    return unsupported('the TIFF is not in geographic coordinates', 'a grid over latitude and longitude');
   const unit: unknown = keys.GeogAngularUnitsGeoKey;
   if (unit !== undefined && unit !== DEGREE) return unsupported('the TIFF is not in degrees', 'angles in degrees');
   const raster: unknown = keys.GTRasterTypeGeoKey;
@@ -32,7 +33,10 @@ export function geotiffPlacement(image: GeoTIFFImage): Outcome<GridShape> {
   const tie = directory.getValue('ModelTiepoint');
   const scale = directory.getValue('ModelPixelScale');
   if (directory.hasTag('ModelTransformation') || tie?.length !== 6 || scale === undefined || scale.length < 2) {
-    return unsupported('the TIFF is not placed by one tie point and a pixel scale', 'tags ModelTiepoint and ModelPixelScale');
+    return unsupported(
+      'the TIFF is not placed by one tie point and a pixel scale',
+      'tags ModelTiepoint and ModelPixelScale',
+    );
   }
   const [pixel = 0, line = 0, , longitudeDeg = Number.NaN, latitudeDeg = Number.NaN] = Array.from<number>(tie);
   const [longitudeStepDeg = Number.NaN, latitudeStepDeg = Number.NaN] = Array.from<number>(scale);

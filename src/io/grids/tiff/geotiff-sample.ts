@@ -54,9 +54,14 @@ export async function geotiffSampleOf(image: GeoTIFFImage, first: GeoTIFFImage):
   const offset = numberOf(items, 'OFFSET', 0);
   if (scale === null || offset === null) return unsupported('its scale or offset is not a number', 'decimal numbers');
   const unitName = textOf(items, 'UNITTYPE') ?? 'metre';
-  const metresPerUnit = ['m', 'meter', 'metres', 'meters'].includes(unitName) ? 1 : (lengthUnitNamed(unitName)?.metres ?? null);
-  if (metresPerUnit === null) return unsupported(`its unit is ${unitName}`, 'metre, or a unit of length by its registry name');
-  const noDataText = image.fileDirectory.hasTag('GDAL_NODATA') ? noDataOf(await image.fileDirectory.loadValue('GDAL_NODATA')) : null;
+  const metresPerUnit = ['m', 'meter', 'metres', 'meters'].includes(unitName)
+    ? 1
+    : (lengthUnitNamed(unitName)?.metres ?? null);
+  if (metresPerUnit === null)
+    return unsupported(`its unit is ${unitName}`, 'metre, or a unit of length by its registry name');
+  const noDataText = image.fileDirectory.hasTag('GDAL_NODATA')
+    ? noDataOf(await image.fileDirectory.loadValue('GDAL_NODATA'))
+    : null;
   const noData = noDataText === null ? null : parseDecimal(noDataText);
   if (noDataText !== null && noData === null && noDataText.toLowerCase() !== 'nan') {
     return unsupported(`its no-data value is ${noDataText}`, 'a decimal number or nan');

@@ -17,7 +17,12 @@ type Items = Readonly<Record<string, string>>;
 
 const WANTED_TYPE = 'HORIZONTAL_OFFSET';
 /** Seconds of arc in a unit, by the name a file gives it. */
-const UNITS: Readonly<Record<string, number>> = { 'arc-second': 1, 'arc-seconds per year': Number.NaN, degree: 3600, radian: (180 / Math.PI) * 3600 };
+const UNITS: Readonly<Record<string, number>> = {
+  'arc-second': 1,
+  'arc-seconds per year': Number.NaN,
+  degree: 3600,
+  radian: (180 / Math.PI) * 3600,
+};
 
 /**
  * Reads a geodetic TIFF of horizontal offsets as grids of shifts.
@@ -28,7 +33,10 @@ const UNITS: Readonly<Record<string, number>> = { 'arc-second': 1, 'arc-seconds 
  * positive west without saying so, and units that are not known.
  * Reference: GTG, "TYPE", "DESCRIPTION", "UNITTYPE", "positive_value".
  */
-export async function readGeotiffShift(bytes: Uint8Array, reading: GridReading = DEFAULT_GRID_READING): Promise<Outcome<Ntv2Content>> {
+export async function readGeotiffShift(
+  bytes: Uint8Array,
+  reading: GridReading = DEFAULT_GRID_READING,
+): Promise<Outcome<Ntv2Content>> {
   try {
     const images = await openGeotiffImages(bytes, reading);
     if (!images.ok) return images;
@@ -41,11 +49,20 @@ export async function readGeotiffShift(bytes: Uint8Array, reading: GridReading =
     return success({ levels, fromName: null, toName: null });
   } catch (error) {
     if (error instanceof InternalError || reading.signal?.aborted === true) throw error;
-    return failure(errorProblem('grid-unreadable', { message: `the file is not a TIFF that can be decoded (${error instanceof Error ? error.message : 'unknown'})` }));
+    return failure(
+      errorProblem('grid-unreadable', {
+        message: `the file is not a TIFF that can be decoded (${error instanceof Error ? error.message : 'unknown'})`,
+      }),
+    );
   }
 }
 
-async function levelOf(image: GeoTIFFImage, first: GeoTIFFImage, bytes: Uint8Array, reading: GridReading): Promise<Outcome<GridShiftLevel>> {
+async function levelOf(
+  image: GeoTIFFImage,
+  first: GeoTIFFImage,
+  bytes: Uint8Array,
+  reading: GridReading,
+): Promise<Outcome<GridShiftLevel>> {
   const source = image.fileDirectory.hasTag('GDAL_METADATA') ? image : first;
   const metadata = await metadataOfImage(source);
   const ofFirst = source === first ? metadata : await metadataOfImage(first);
@@ -60,9 +77,17 @@ async function levelOf(image: GeoTIFFImage, first: GeoTIFFImage, bytes: Uint8Arr
     if (index < 0) return unsupported(`it has no sample ${name}`, 'samples latitude_offset and longitude_offset');
     const items = samples[index] ?? {};
     const unit = ownEntry(UNITS, items['UNITTYPE'] ?? 'arc-second') ?? Number.NaN;
-    if (!Number.isFinite(unit)) return unsupported(`the unit of ${name} is ${String(items['UNITTYPE'])}`, 'arc-second, degree or radian');
+    if (!Number.isFinite(unit))
+      return unsupported(`the unit of ${name} is ${String(items['UNITTYPE'])}`, 'arc-second, degree or radian');
     const west = items['positive_value'] === 'west';
-    const sample: GeotiffSample = { index, scale: west ? -1 : 1, offset: 0, metresPerUnit: 1, noData: null, isStated: true };
+    const sample: GeotiffSample = {
+      index,
+      scale: west ? -1 : 1,
+      offset: 0,
+      metresPerUnit: 1,
+      noData: null,
+      isStated: true,
+    };
     const level = await readGeotiffImage(image, sample, bytes, reading);
     if (!level.ok) return level;
     const { southDeg, westDeg, latitudeStepDeg, longitudeStepDeg, rows, columns, values } = level.value;
@@ -71,10 +96,16 @@ async function levelOf(image: GeoTIFFImage, first: GeoTIFFImage, bytes: Uint8Arr
     found.push(Float32Array.from(values, (node) => node * unit));
   }
   const [latitudeArcsec, longitudeArcsec] = found;
-  if (shape === null || latitudeArcsec === undefined || longitudeArcsec === undefined) throw new InternalError('a grid of shifts has no samples');
+  if (shape === null || latitudeArcsec === undefined || longitudeArcsec === undefined)
+    throw new InternalError('a grid of shifts has no samples');
   return success({ ...shape, latitudeArcsec, longitudeArcsec });
 }
 
 function unsupported(message: string, expected: string): Outcome<never> {
-  return failure(errorProblem('grid-unsupported', { message: `the TIFF does not hold horizontal shifts that can be used: ${message}`, expected }));
+  return failure(
+    errorProblem('grid-unsupported', {
+      message: `the TIFF does not hold horizontal shifts that can be used: ${message}`,
+      expected,
+    }),
+  );
 }

@@ -46,7 +46,8 @@ export function tiffClaimsFault(file: Uint8Array): TiffFault | null {
     if (seen.size > MAXIMUM_IMAGES) return bad(`the TIFF has more than ${MAXIMUM_IMAGES} images`);
     const directory = directoryAt(form, at);
     if (directory === null) return bad('a directory of the TIFF lies beyond the end of the file');
-    if (directory.tags > MAXIMUM_TAGS) return bad(`a directory of the TIFF has ${directory.tags} tags, more than ${MAXIMUM_TAGS}`);
+    if (directory.tags > MAXIMUM_TAGS)
+      return bad(`a directory of the TIFF has ${directory.tags} tags, more than ${MAXIMUM_TAGS}`);
     for (let index = 0; index < directory.tags; index += 1) {
       const entry = directory.first + index * directory.entryBytes;
       const bytes = arrayBytesAt(form, entry);
@@ -74,7 +75,10 @@ function offsetAt({ view, little, isBig }: Form, at: number): number {
 }
 
 /** Null where it does not lie in the file whole. */
-function directoryAt(form: Form, at: number): { readonly first: number; readonly entryBytes: number; readonly tags: number; readonly next: number } | null {
+function directoryAt(
+  form: Form,
+  at: number,
+): { readonly first: number; readonly entryBytes: number; readonly tags: number; readonly next: number } | null {
   const { view, little, isBig } = form;
   const countBytes = isBig ? 8 : 2;
   const entryBytes = isBig ? 20 : 12;
@@ -82,7 +86,8 @@ function directoryAt(form: Form, at: number): { readonly first: number; readonly
   const tags = isBig ? Number(view.getBigUint64(at, little)) : view.getUint16(at, little);
   const first = at + countBytes;
   const end = first + tags * entryBytes;
-  if (!(end + (isBig ? 8 : 4) <= view.byteLength)) return tags > MAXIMUM_TAGS ? { first, entryBytes, tags, next: 0 } : null;
+  if (!(end + (isBig ? 8 : 4) <= view.byteLength))
+    return tags > MAXIMUM_TAGS ? { first, entryBytes, tags, next: 0 } : null;
   return { first, entryBytes, tags, next: offsetAt(form, end) };
 }
 
@@ -94,10 +99,15 @@ function arrayBytesAt(form: Form, entry: number): number | TiffFault {
   const count = isBig ? Number(view.getBigUint64(entry + 4, little)) : view.getUint32(entry + 4, little);
   const valueAt = entry + (isBig ? 12 : 8);
   const bytes = count * (TYPE_BYTES[type] ?? 0);
-  if (tag === GDAL_METADATA && bytes > MAXIMUM_METADATA_BYTES) return bad(`the metadata of the TIFF are ${bytes} bytes, more than ${MAXIMUM_METADATA_BYTES}`);
+  if (tag === GDAL_METADATA && bytes > MAXIMUM_METADATA_BYTES)
+    return bad(`the metadata of the TIFF are ${bytes} bytes, more than ${MAXIMUM_METADATA_BYTES}`);
   if (tag === SAMPLES_PER_PIXEL) {
     const samples = type === 3 ? view.getUint16(valueAt, little) : view.getUint32(valueAt, little);
-    if (samples > MAXIMUM_SAMPLES) return { code: 'grid-unsupported', message: `the TIFF has ${samples} samples a pixel, more than ${MAXIMUM_SAMPLES}` };
+    if (samples > MAXIMUM_SAMPLES)
+      return {
+        code: 'grid-unsupported',
+        message: `the TIFF has ${samples} samples a pixel, more than ${MAXIMUM_SAMPLES}`,
+      };
   }
   if (bytes <= (isBig ? 8 : 4)) return 0;
   const offset = offsetAt(form, valueAt);

@@ -41,9 +41,19 @@ export function carriedNames(own: readonly string[], input: readonly string[]): 
 /** The note that says which columns were renamed; none where none was. */
 export function renamedColumnNotes({ renamed }: CarriedNames): readonly Problem[] {
   if (renamed.length === 0) return [];
-  const shown = renamed.slice(0, SHOWN).map(({ from, to }) => `${from} as ${to}`).join(', ');
+  const shown = renamed
+    .slice(0, SHOWN)
+    .map(({ from, to }) => `${from} as ${to}`)
+    .join(', ');
   const more = renamed.length > SHOWN ? `, and ${String(renamed.length - SHOWN)} more` : '';
-  return [{ code: 'csv-column-renamed', severity: 'note', message: `columns of the input that have the name of one of ours are written under another: ${shown}${more}`, hint: 'a column never appears twice; map one that is meant with --columns' }];
+  return [
+    {
+      code: 'csv-column-renamed',
+      severity: 'note',
+      message: `columns of the input that have the name of one of ours are written under another: ${shown}${more}`,
+      hint: 'a column never appears twice; map one that is meant with --columns',
+    },
+  ];
 }
 
 /** Names as readers compare them. */

@@ -45,7 +45,16 @@ export interface ColumnMap {
   readonly passThrough: readonly PassThroughColumn[];
 }
 
-const BARE_HEIGHTS: ReadonlySet<string> = new Set(['height', 'z', 'elevation', 'elev', 'h', 'alt', 'altitude', 'level']);
+const BARE_HEIGHTS: ReadonlySet<string> = new Set([
+  'height',
+  'z',
+  'elevation',
+  'elev',
+  'h',
+  'alt',
+  'altitude',
+  'level',
+]);
 
 /**
  * Finds our columns in a header, ignoring case and outer space, or where `mapping` says they are (our name to the
@@ -55,7 +64,11 @@ const BARE_HEIGHTS: ReadonlySet<string> = new Set(['height', 'z', 'elevation', '
  * that differ by case only, and as a warning where two sets of a choice are both there (the first is used);
  * height-kind-unstated for a bare height where a height is needed.
  */
-export function mapColumns(table: TableHeader, spec: TableSpec, mapping: Readonly<Record<string, string>>): Outcome<ColumnMap> {
+export function mapColumns(
+  table: TableHeader,
+  spec: TableSpec,
+  mapping: Readonly<Record<string, string>>,
+): Outcome<ColumnMap> {
   const problems: Problem[] = [];
   const warnings: Problem[] = [];
   const indexes = new Map<string, number>();
@@ -71,10 +84,23 @@ export function mapColumns(table: TableHeader, spec: TableSpec, mapping: Readonl
     }
     const index = mappedIndex(table, header);
     if (index < 0) {
-      problems.push(errorProblem('csv-missing-column', { message: `${name} is mapped to "${header}", which is not there`, where, hint: found(table) }));
+      problems.push(
+        errorProblem('csv-missing-column', {
+          message: `${name} is mapped to "${header}", which is not there`,
+          where,
+          hint: found(table),
+        }),
+      );
     } else {
       const other = [...indexes].find(([, taken]) => taken === index);
-      if (other !== undefined) problems.push(errorProblem('usage-conflict', { message: `${other[0]} and ${name} are both mapped to "${header}"`, received: header, hint: 'one column holds one quantity: map each to its own' }));
+      if (other !== undefined)
+        problems.push(
+          errorProblem('usage-conflict', {
+            message: `${other[0]} and ${name} are both mapped to "${header}"`,
+            received: header,
+            hint: 'one column holds one quantity: map each to its own',
+          }),
+        );
       const against = table.hasHeader ? contradiction(name, table.header[index] ?? '') : null;
       if (against !== null) problems.push(contradicted(name, table.header[index] ?? '', against, where));
       indexes.set(name, index);
@@ -92,14 +118,17 @@ export function mapColumns(table: TableHeader, spec: TableSpec, mapping: Readonl
         return;
       }
       const message = `columns ${String(earlier + 1)} and ${String(index + 1)} could both be ${name}`;
-      problems.push(errorProblem('csv-column-ambiguous', { message, where, hint: `say which with --columns ${name}=HEADER` }));
+      problems.push(
+        errorProblem('csv-column-ambiguous', { message, where, hint: `say which with --columns ${name}=HEADER` }),
+      );
     });
   }
   for (const index of indexes.values()) used.add(index);
   const passThrough = table.header.map((name, index) => ({ name, index })).filter(({ index }) => !used.has(index));
 
   const bareHeight = passThrough.find(({ name }) => BARE_HEIGHTS.has(name.toLowerCase()));
-  const isHeightUnstated = bareHeight !== undefined && spec.heights.length > 0 && !spec.heights.some((name) => indexes.has(name));
+  const isHeightUnstated =
+    bareHeight !== undefined && spec.heights.length > 0 && !spec.heights.some((name) => indexes.has(name));
   if (isHeightUnstated) problems.push(unstatedHeight(bareHeight, spec.heights, where));
 
   const missing = (name: string): boolean => !indexes.has(name) && !(isHeightUnstated && spec.heights.includes(name));
@@ -161,24 +190,47 @@ function missingChoice(
 
 function mend(names: readonly string[], free: readonly PassThroughColumn[], table: TableHeader): string {
   if (!table.hasHeader) return `give positions with --columns ${names.map((name) => `${name}=N`).join(',')}`;
-  const pairs = names.map((name) => `${name}=${nearestWord(name, free.map((column) => column.name).filter((header) => contradiction(name, header) === null), 2) ?? 'HEADER'}`);
+  const pairs = names.map(
+    (name) =>
+      `${name}=${
+        nearestWord(
+          name,
+          free.map((column) => column.name).filter((header) => contradiction(name, header) === null),
+          2,
+        ) ?? 'HEADER'
+      }`,
+  );
   const others = names.flatMap((name) => otherUnit(name, free));
   return `map with --columns ${pairs.join(',')}; ${[...others, found(table)].join('; ')}`;
 }
 
 /** Says of a header that would be ours but for its unit that it is not read. */
 function otherUnit(name: string, free: readonly PassThroughColumn[]): readonly string[] {
-  const near = nearestWord(name, free.map((column) => column.name), 3);
+  const near = nearestWord(
+    name,
+    free.map((column) => column.name),
+    3,
+  );
   const against = near === null ? null : contradiction(name, near);
-  return near === null || against?.what !== 'unit' ? [] : [`"${near}" says ${against.word}, which ${name} is not in: write the values in its unit`];
+  return near === null || against?.what !== 'unit'
+    ? []
+    : [`"${near}" says ${against.word}, which ${name} is not in: write the values in its unit`];
 }
 
-function contradicted(name: string, header: string, { word, what }: { readonly word: string; readonly what: 'unit' | 'kind' }, where: { readonly source: string; readonly line: number }): Problem {
+function contradicted(
+  name: string,
+  header: string,
+  { word, what }: { readonly word: string; readonly what: 'unit' | 'kind' },
+  where: { readonly source: string; readonly line: number },
+): Problem {
   return errorProblem('csv-header-contradicts', {
     message: `${name} is mapped to "${header}", whose name says ${word}`,
     where,
     received: header,
-    hint: what === 'unit' ? `values are read in the unit of ${name}: convert the column, or rename it if its name is wrong` : 'map the column to the quantity it holds, or rename it if its name is wrong',
+    hint:
+      what === 'unit'
+        ? `values are read in the unit of ${name}: convert the column, or rename it if its name is wrong`
+        : 'map the column to the quantity it holds, or rename it if its name is wrong',
   });
 }
 
@@ -196,6 +248,9 @@ function unstatedHeight(
   return errorProblem('height-kind-unstated', {
     message: `the column "${column.name}" does not say which height it is`,
     where: { ...where, field: column.index + 1, column: column.name },
-    hint: `say it with ${heights.filter((name) => name.endsWith('_height_m')).map((name) => `--columns ${name}=${column.name}`).join(' or ')}`,
+    hint: `say it with ${heights
+      .filter((name) => name.endsWith('_height_m'))
+      .map((name) => `--columns ${name}=${column.name}`)
+      .join(' or ')}`,
   });
 }

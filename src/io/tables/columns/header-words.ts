@@ -1,6 +1,40 @@
 /** Words that name a unit in a header, by what they measure. */
-const LENGTHS: readonly string[] = ['m', 'mm', 'cm', 'dm', 'km', 'ft', 'feet', 'foot', 'usft', 'ftus', 'intft', 'ift', 'yd', 'in', 'inch', 'inches', 'link', 'links', 'chain', 'chains'];
-const ANGLES: readonly string[] = ['deg', 'degrees', 'dms', 'gon', 'grad', 'grads', 'grade', 'rad', 'radian', 'radians', 'arcsec', 'mas'];
+const LENGTHS: readonly string[] = [
+  'm',
+  'mm',
+  'cm',
+  'dm',
+  'km',
+  'ft',
+  'feet',
+  'foot',
+  'usft',
+  'ftus',
+  'intft',
+  'ift',
+  'yd',
+  'in',
+  'inch',
+  'inches',
+  'link',
+  'links',
+  'chain',
+  'chains',
+];
+const ANGLES: readonly string[] = [
+  'deg',
+  'degrees',
+  'dms',
+  'gon',
+  'grad',
+  'grads',
+  'grade',
+  'rad',
+  'radian',
+  'radians',
+  'arcsec',
+  'mas',
+];
 const TIMES: readonly string[] = ['s', 'sec', 'ms', 'us', 'min', 'minutes'];
 
 /** Words of a header that go with a column of ours, by the end of its name; any other unit contradicts it. */
@@ -14,10 +48,25 @@ const OWN_UNITS: readonly (readonly [RegExp, readonly string[]])[] = [
 
 /** Words of which one excludes the other: kinds of height, of axis, of direction. */
 const KINDS: readonly (readonly (readonly string[])[])[] = [
-  [['ellipsoidal', 'ellipsoid', 'ellip', 'ell', 'ellh', 'ellheight', 'hae'], ['orthometric', 'ortho', 'msl', 'elevation', 'elev'], ['geoid', 'undulation', 'separation']],
-  [['latitude', 'lat'], ['longitude', 'long', 'lon', 'lng']],
-  [['easting', 'east'], ['northing', 'north'], ['westing', 'west'], ['southing', 'south']],
-  [['horizontal', 'hz'], ['vertical', 'up']],
+  [
+    ['ellipsoidal', 'ellipsoid', 'ellip', 'ell', 'ellh', 'ellheight', 'hae'],
+    ['orthometric', 'ortho', 'msl', 'elevation', 'elev'],
+    ['geoid', 'undulation', 'separation'],
+  ],
+  [
+    ['latitude', 'lat'],
+    ['longitude', 'long', 'lon', 'lng'],
+  ],
+  [
+    ['easting', 'east'],
+    ['northing', 'north'],
+    ['westing', 'west'],
+    ['southing', 'south'],
+  ],
+  [
+    ['horizontal', 'hz'],
+    ['vertical', 'up'],
+  ],
 ];
 
 /**
@@ -26,7 +75,10 @@ const KINDS: readonly (readonly (readonly string[])[])[] = [
  * Given: our name, such as `ellipsoidal_height_m`; the file's header. Returned: the word of the header, or
  * null where nothing in it contradicts.
  */
-export function contradiction(name: string, header: string): { readonly word: string; readonly what: 'unit' | 'kind' } | null {
+export function contradiction(
+  name: string,
+  header: string,
+): { readonly word: string; readonly what: 'unit' | 'kind' } | null {
   const words = wordsIn(header);
   const units = OWN_UNITS.find(([end]) => end.test(name))?.[1];
   if (units !== undefined) {
@@ -54,7 +106,11 @@ function isUnit(word: string, name: string): boolean {
 
 /** The words of a name, in small letters: parted by anything but letters, and where a capital follows a small letter. */
 function wordsIn(name: string): readonly string[] {
-  const words = name.replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2').toLowerCase().split(/\P{L}+/u).filter((word) => word !== '');
+  const words = name
+    .replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2')
+    .toLowerCase()
+    .split(/\P{L}+/u)
+    .filter((word) => word !== '');
   // "US ft", "us_ft", "survey ft" are one unit.
   return words;
 }

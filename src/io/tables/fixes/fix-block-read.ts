@@ -119,13 +119,26 @@ export function createFixBlockReader(head: FixTableHead, options: FixReadOptions
       }
       const found = cells.takeWarnings();
       if (found.length > 0) warnings = [...warnings, ...found];
-      if (fix === null) rejected.push({ line, raw: block.rawOf(index), problems: wrongLength === null ? [...cells.problems] : [wrongLength] });
+      if (fix === null)
+        rejected.push({
+          line,
+          raw: block.rawOf(index),
+          problems: wrongLength === null ? [...cells.problems] : [wrongLength],
+        });
       else fixes.push(fix);
     }
     yield { fixes, rejected, warnings, rawOf };
   }
 
-  return success({ passThroughNames: passingColumns(map).map((column) => column.name), idIndex: map.index('point_id'), has: (column) => map.index(column) >= 0, fixesOf }, mapped.problems);
+  return success(
+    {
+      passThroughNames: passingColumns(map).map((column) => column.name),
+      idIndex: map.index('point_id'),
+      has: (column) => map.index(column) >= 0,
+      fixesOf,
+    },
+    mapped.problems,
+  );
 }
 
 function rawOfFix(block: CsvBlock, { place }: Fix, sourceIndex: number): string {

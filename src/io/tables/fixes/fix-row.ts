@@ -80,7 +80,12 @@ export function createFixRow(map: ColumnMap, cells: RowCells, options: FixRowOpt
     const radiusM = Math.hypot(xM, yM, zM);
     if (radiusM >= LEAST_RADIUS_M && radiusM <= GREATEST_RADIUS_M) return { xM, yM, zM };
     const message = `the position lies ${formatFixed(radiusM, 0)} m from the earth's centre`;
-    cells.report('coordinate-implausible', x, message, 'geocentric positions near the ground lie about 6 370 000 m from it');
+    cells.report(
+      'coordinate-implausible',
+      x,
+      message,
+      'geocentric positions near the ground lie about 6 370 000 m from it',
+    );
     return null;
   }
 
@@ -94,7 +99,12 @@ export function createFixRow(map: ColumnMap, cells: RowCells, options: FixRowOpt
     const tiltDeg = cells.optionalNumber(tilt, 0, 90);
     const tiltAzimuthDeg = cells.optionalNumber(tiltAzimuth, -360, 360);
     if (tiltDeg !== null && tiltDeg > 0 && tiltAzimuthDeg === null && cells.problems.length === 0) {
-      cells.report('tilt-azimuth-missing', tiltAzimuth, `the tilt of ${String(tiltDeg)} degrees has no azimuth`, 'add tilt_azimuth_deg');
+      cells.report(
+        'tilt-azimuth-missing',
+        tiltAzimuth,
+        `the tilt of ${String(tiltDeg)} degrees has no azimuth`,
+        'add tilt_azimuth_deg',
+      );
     }
     const fix = {
       pointId: id ?? '',

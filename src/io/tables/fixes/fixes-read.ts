@@ -30,7 +30,10 @@ export interface FixBytes {
   readonly idIndex: number;
   readonly byteBlocks: () => AsyncGenerator<Outcome<ByteBlock>>;
   /** The fixes of blocks, from the given record number on; csv-empty where that is 1 and no row comes. */
-  readonly fixesOf: (blocks: AsyncIterable<Outcome<ByteBlock>>, firstRecord: number) => AsyncGenerator<Outcome<FixBlock>>;
+  readonly fixesOf: (
+    blocks: AsyncIterable<Outcome<ByteBlock>>,
+    firstRecord: number,
+  ) => AsyncGenerator<Outcome<FixBlock>>;
 }
 
 /**
@@ -55,7 +58,10 @@ export function readFixes(table: CsvTable, options: FixReadOptions): Outcome<Fix
     }
   }
 
-  const bytes = byteBlocks === null ? null : { head, mapping: options.mapping, idIndex, byteBlocks, fixesOf: fixesOfBytes(head, reader) };
+  const bytes =
+    byteBlocks === null
+      ? null
+      : { head, mapping: options.mapping, idIndex, byteBlocks, fixesOf: fixesOfBytes(head, reader) };
   return success({ passThroughNames, has, headerRaw, blocks: fromRows, bytes }, made.problems);
 }
 

@@ -57,8 +57,17 @@ export async function readOccupations(table: CsvTable): Promise<Outcome<readonly
     const earlier = found[index - 1];
     if (earlier === undefined || later.fromMs > earlier.toMs) return;
     const message = `${later.pointId} from ${formatUtc(later.fromMs)} overlaps ${earlier.pointId}, which ends ${formatUtc(earlier.toMs)}`;
-    problems.push(errorProblem('value-out-of-range', { message, where: { source, line: later.line, column: 'from_utc' }, hint: 'an antenna stands on one point at a time' }));
+    problems.push(
+      errorProblem('value-out-of-range', {
+        message,
+        where: { source, line: later.line, column: 'from_utc' },
+        hint: 'an antenna stands on one point at a time',
+      }),
+    );
   });
   if (problems.length > 0) return failureOf(problems);
-  return success(found.map(({ pointId: id, fromMs, toMs, poleLengthM }) => ({ pointId: id, fromMs, toMs, poleLengthM })), read.problems);
+  return success(
+    found.map(({ pointId: id, fromMs, toMs, poleLengthM }) => ({ pointId: id, fromMs, toMs, poleLengthM })),
+    read.problems,
+  );
 }

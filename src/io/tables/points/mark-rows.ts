@@ -24,9 +24,19 @@ const COMMA = 0x2c;
  * Goes through rows of ours once more and writes the verdict and the reasons of some of them anew; every other byte stays.
  * Rows are counted from 0; GeoJSON and JSON have one a line, CSV one a record.
  */
-export function markRows(rows: WrittenRows, isMarked: (row: number) => boolean, mark: (row: number, old: RowVerdict) => RowVerdict): (chunks: AsyncIterable<Buffer>) => AsyncGenerator<Buffer> {
+export function markRows(
+  rows: WrittenRows,
+  isMarked: (row: number) => boolean,
+  mark: (row: number, old: RowVerdict) => RowVerdict,
+): (chunks: AsyncIterable<Buffer>) => AsyncGenerator<Buffer> {
   const isCsv = rows.format === 'csv';
-  const write = (record: Buffer, row: number): Buffer => (isCsv ? csvRow(record, rows.verdictColumn, (old) => mark(row, old)) : Buffer.from(jsonRow(record.toString('utf8'), rows.format, (old) => mark(row, old)), 'utf8'));
+  const write = (record: Buffer, row: number): Buffer =>
+    isCsv
+      ? csvRow(record, rows.verdictColumn, (old) => mark(row, old))
+      : Buffer.from(
+          jsonRow(record.toString('utf8'), rows.format, (old) => mark(row, old)),
+          'utf8',
+        );
   return async function* marked(chunks) {
     let row = isCsv && !rows.hasHeader ? 0 : -1;
     let isQuoted = false;
@@ -69,8 +79,15 @@ function csvRow(record: Buffer, verdictColumn: number, mark: (old: RowVerdict) =
   if (middle === undefined) throw new InternalError('a row of ours without reasons');
   const to = commas[verdictColumn + 1] ?? end;
   const cell = record.toString('latin1', middle + 1, to);
-  const { verdict, reasons } = mark({ verdict: record.toString('latin1', from, middle), reasons: cell === '' ? [] : cell.split(';') });
-  return Buffer.concat([record.subarray(0, from), Buffer.from(`${verdict},${reasons.join(';')}`, 'latin1'), record.subarray(to)]);
+  const { verdict, reasons } = mark({
+    verdict: record.toString('latin1', from, middle),
+    reasons: cell === '' ? [] : cell.split(';'),
+  });
+  return Buffer.concat([
+    record.subarray(0, from),
+    Buffer.from(`${verdict},${reasons.join(';')}`, 'latin1'),
+    record.subarray(to),
+  ]);
 }
 
 /** Within a text of JSON quotes are escaped: only members of ours look like these, and the first of them is. */
@@ -82,6 +99,7 @@ function jsonRow(line: string, format: 'geojson' | 'json' | 'csv', mark: (old: R
   const held: unknown = JSON.parse(found[2] ?? 'null');
   const old = Array.isArray(held) ? held.map(String) : typeof held === 'string' ? held.split(';') : [];
   const { verdict, reasons } = mark({ verdict: found[1] ?? '', reasons: old });
-  const said = format === 'json' ? JSON.stringify(reasons) : reasons.length === 0 ? 'null' : JSON.stringify(reasons.join(';'));
+  const said =
+    format === 'json' ? JSON.stringify(reasons) : reasons.length === 0 ? 'null' : JSON.stringify(reasons.join(';'));
   return `${line.slice(0, found.index)}"verdict":"${verdict}","reasons":${said}${line.slice(found.index + found[0].length)}`;
 }

@@ -16,10 +16,15 @@ export interface OtherPosition {
 }
 
 /** Reads the second position of a row of texts; null where the row has none that can be read. */
-export function otherPositionReader(map: ColumnMap, { kind, axes, beside }: PlaceReadOptions, decimalComma: boolean): (row: readonly string[]) => OtherPosition | null {
+export function otherPositionReader(
+  map: ColumnMap,
+  { kind, axes, beside }: PlaceReadOptions,
+  decimalComma: boolean,
+): (row: readonly string[]) => OtherPosition | null {
   const others: readonly string[] = kind === 'projected' ? GEOGRAPHIC : kind === 'geographic' ? (beside ?? []) : [];
   const read: readonly string[] = kind === 'projected' ? (axes ?? []) : GEOGRAPHIC;
-  const indexOf = (name: string): number => map.passThrough.find((column) => column.name.toLowerCase() === name)?.index ?? -1;
+  const indexOf = (name: string): number =>
+    map.passThrough.find((column) => column.name.toLowerCase() === name)?.index ?? -1;
   const [first, second] = others.map(indexOf);
   if (first === undefined || second === undefined || first < 0 || second < 0) return () => null;
   const [readFirst, readSecond] = read.map((name) => map.index(name));

@@ -72,7 +72,15 @@ export interface PlaceInput {
 const MOST_ROWS = 64;
 /** Values that change with the system and are not carried along: they would be wrong in the output. */
 const STALE: readonly string[] = [
-  ...GEOGRAPHIC, ...GEOCENTRIC, ...TOPOCENTRIC, ...HEIGHTS, 'geoid_height_m', 'point_scale_factor', 'elevation_factor', 'combined_factor', 'convergence_deg',
+  ...GEOGRAPHIC,
+  ...GEOCENTRIC,
+  ...TOPOCENTRIC,
+  ...HEIGHTS,
+  'geoid_height_m',
+  'point_scale_factor',
+  'elevation_factor',
+  'combined_factor',
+  'convergence_deg',
 ];
 
 /**
@@ -86,17 +94,41 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
   const place = options.place ?? ((problem: Problem) => problem);
   const head = { source, header, headerLine, hasHeader: dialect.hasHeader };
   const { kind, axes } = options;
-  const mismatch = kind === 'projected' && axes !== null && dialect.hasHeader ? axesProblem(head, axes, options.mapping) : null;
-  if (mismatch !== null) return failure(place({ ...mismatch, ...(mismatch.hint !== undefined && { hint: mismatch.hint.replaceAll('--system', '--from') }) }));
-  const position: readonly string[] = kind === 'geographic' ? GEOGRAPHIC : kind === 'geocentric' ? GEOCENTRIC : kind === 'topocentric' ? TOPOCENTRIC : (axes ?? []);
+  const mismatch =
+    kind === 'projected' && axes !== null && dialect.hasHeader ? axesProblem(head, axes, options.mapping) : null;
+  if (mismatch !== null)
+    return failure(
+      place({
+        ...mismatch,
+        ...(mismatch.hint !== undefined && { hint: mismatch.hint.replaceAll('--system', '--from') }),
+      }),
+    );
+  const position: readonly string[] =
+    kind === 'geographic'
+      ? GEOGRAPHIC
+      : kind === 'geocentric'
+        ? GEOCENTRIC
+        : kind === 'topocentric'
+          ? TOPOCENTRIC
+          : (axes ?? []);
   const isSpace = kind === 'geocentric' || kind === 'topocentric';
   const heights: readonly string[] = isSpace ? [position[2] ?? '', ...HEIGHTS] : HEIGHTS;
   const required = ['point_id', ...(options.needs === null ? [] : [`${options.needs}_height_m`])];
-  const mapped = mapColumns(head, { columns: ['point_id', ...position, ...HEIGHTS], required, choices: [{ what: 'a position', sets: [position] }], heights }, options.mapping);
+  const mapped = mapColumns(
+    head,
+    {
+      columns: ['point_id', ...position, ...HEIGHTS],
+      required,
+      choices: [{ what: 'a position', sets: [position] }],
+      heights,
+    },
+    options.mapping,
+  );
   if (!mapped.ok) return failureOf(mapped.problems.map(place));
   const map = mapped.value;
   const grids = gridColumnsIn(header);
-  const isStale = (name: string): boolean => STALE.includes(name) || grids.includes(name) || options.alsoLeftOut.includes(name);
+  const isStale = (name: string): boolean =>
+    STALE.includes(name) || grids.includes(name) || options.alsoLeftOut.includes(name);
   const isLost = (name: string): boolean => !isStale(name.toLowerCase()) && isTrustLost(name, options.trust);
   const passing = map.passThrough.filter(({ name }) => !isStale(name.toLowerCase()) && !isLost(name));
   const notTrusted = map.passThrough.filter(({ name }) => isLost(name)).map(({ name }) => name);
@@ -106,22 +138,46 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
   const otherPosition = otherPositionReader(map, options, dialect.decimalComma);
 
   /** A point that the reduction rejected: its verdict says so, and its position is empty. */
-  const isRejectedPoint = (row: readonly string[]): boolean => verdict >= 0 && (row[verdict] ?? '').trim() === 'rejected' && places.every((index) => (row[index] ?? '').trim() === '');
+  const isRejectedPoint = (row: readonly string[]): boolean =>
+    verdict >= 0 &&
+    (row[verdict] ?? '').trim() === 'rejected' &&
+    places.every((index) => (row[index] ?? '').trim() === '');
 
   /** Reads the current row of a cell reader; null where it reported a problem. */
   function rowReader(cells: RowCells): (line: number, record: number) => PlaceRow | null {
     const [id, h, orthometric] = ['point_id', ...HEIGHTS].map((name) => cells.column(name)) as [Column, Column, Column];
-    const [first, second, third] = [0, 1, 2].map((index) => cells.column(position[index] ?? '')) as [Column, Column, Column];
+    const [first, second, third] = [0, 1, 2].map((index) => cells.column(position[index] ?? '')) as [
+      Column,
+      Column,
+      Column,
+    ];
     return (line, record) => {
       const pointId = cells.requiredId(id);
       const a = kind === 'geographic' ? cells.latitude(first, second) : cells.requiredNumber(first);
       const b = kind === 'geographic' ? cells.longitude(second) : cells.requiredNumber(second);
       const c = isSpace ? cells.requiredNumber(third) : 0;
-      const ellipsoidalHeightM = isSpace ? null : options.needs === 'ellipsoidal' ? cells.requiredNumber(h, -12_000, 100_000) : cells.optionalNumber(h, -12_000, 100_000);
-      const orthometricHeightM = options.needs === 'orthometric' ? cells.requiredNumber(orthometric, -12_000, 100_000) : cells.optionalNumber(orthometric, -12_000, 100_000);
+      const ellipsoidalHeightM = isSpace
+        ? null
+        : options.needs === 'ellipsoidal'
+          ? cells.requiredNumber(h, -12_000, 100_000)
+          : cells.optionalNumber(h, -12_000, 100_000);
+      const orthometricHeightM =
+        options.needs === 'orthometric'
+          ? cells.requiredNumber(orthometric, -12_000, 100_000)
+          : cells.optionalNumber(orthometric, -12_000, 100_000);
       const passThrough = passing.map((column) => cells.text(column));
       if (cells.problems.length > 0 || pointId === null || a === null || b === null || c === null) return null;
-      return { pointId, first: a, second: b, third: c, ellipsoidalHeightM, orthometricHeightM, passThrough, line, record };
+      return {
+        pointId,
+        first: a,
+        second: b,
+        third: c,
+        ellipsoidalHeightM,
+        orthometricHeightM,
+        passThrough,
+        line,
+        record,
+      };
     };
   }
 
@@ -135,8 +191,12 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
   function* piecesOf(block: CsvBlock): Generator<PlaceBlock> {
     const { plain, firstRecord, lineOf } = block;
     const count = rowCount(block);
-    const textsOf = (index: number): readonly string[] => (plain === null ? (block.rows[index] ?? []) : plainRow(plain, index, dialect.delimiter));
-    const known = { rawOf: (row: PlaceRow) => block.rawOf(row.record - firstRecord), otherPositionOf: (row: PlaceRow) => otherPosition(textsOf(row.record - firstRecord)) };
+    const textsOf = (index: number): readonly string[] =>
+      plain === null ? (block.rows[index] ?? []) : plainRow(plain, index, dialect.delimiter);
+    const known = {
+      rawOf: (row: PlaceRow) => block.rawOf(row.record - firstRecord),
+      otherPositionOf: (row: PlaceRow) => otherPosition(textsOf(row.record - firstRecord)),
+    };
     let rows: PlaceRow[] = [];
     let rejected: RejectedRow[] = [];
     let withoutPlace = 0;
@@ -157,14 +217,20 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
         }
       }
       const texts = textsOf(index);
-      const wrongLength = texts.length === header.length ? null : rowLengthProblem(texts, header, { source, line, record });
+      const wrongLength =
+        texts.length === header.length ? null : rowLengthProblem(texts, header, { source, line, record });
       if (wrongLength === null && isRejectedPoint(texts)) {
         withoutPlace += 1;
         continue;
       }
       if (wrongLength === null) cells.start(texts, line, record);
       const read = wrongLength === null ? readRow(line, record) : null;
-      if (read === null) rejected.push({ line, raw: block.rawOf(index), problems: wrongLength === null ? cells.problems.map(place) : [place(wrongLength)] });
+      if (read === null)
+        rejected.push({
+          line,
+          raw: block.rawOf(index),
+          problems: wrongLength === null ? cells.problems.map(place) : [place(wrongLength)],
+        });
       else rows.push(read);
     }
     yield { rows, rejected, warnings: cells.takeWarnings().map(place), withoutPlace, ...known };

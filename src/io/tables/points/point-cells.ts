@@ -4,7 +4,16 @@ import { clampedSqrt } from '../../../core/numeric/clamped.js';
 import type { ReducedPoint } from '../../../records/points/reduced-point.js';
 
 /** Decimals written for each kind of quantity; nothing is rounded before. */
-export const DECIMALS = { metres: 4, degrees: 9, factor: 9, convergence: 6, ppm: 2, correlation: 4, azimuth: 6, count: 1 } as const;
+export const DECIMALS = {
+  metres: 4,
+  degrees: 9,
+  factor: 9,
+  convergence: 6,
+  ppm: 2,
+  correlation: 4,
+  azimuth: 6,
+  count: 1,
+} as const;
 
 const m = (value: number | null): string => (value === null ? '' : formatFixed(value, DECIMALS.metres));
 
@@ -35,7 +44,8 @@ export function pointCells(point: ReducedPoint): string[] {
   const first = point.firstEpochMs === null ? '' : formatUtc(point.firstEpochMs);
   cells.push(point.baseId ?? '');
   if (baseline === null) cells.push('', '', '');
-  else cells.push(m(baseline.distanceM), optional(baseline.azimuthDeg, DECIMALS.azimuth), m(baseline.heightDifferenceM));
+  else
+    cells.push(m(baseline.distanceM), optional(baseline.azimuthDeg, DECIMALS.azimuth), m(baseline.heightDifferenceM));
   cells.push(
     first,
     point.lastEpochMs === null ? '' : point.lastEpochMs === point.firstEpochMs ? first : formatUtc(point.lastEpochMs),
@@ -49,7 +59,12 @@ export function pointCells(point: ReducedPoint): string[] {
     const sigmaEastM = clampedSqrt(eeM2);
     const sigmaNorthM = clampedSqrt(nnM2);
     const product = sigmaEastM * sigmaNorthM;
-    cells.push(m(sigmaEastM), m(sigmaNorthM), m(clampedSqrt(uuM2)), formatFixed(product > 0 ? enM2 / product : 0, DECIMALS.correlation));
+    cells.push(
+      m(sigmaEastM),
+      m(sigmaNorthM),
+      m(clampedSqrt(uuM2)),
+      formatFixed(product > 0 ? enM2 / product : 0, DECIMALS.correlation),
+    );
   }
   if (summary === null) cells.push('', '', '', '', '');
   else {

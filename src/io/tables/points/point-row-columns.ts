@@ -14,7 +14,14 @@ const GRID_COLUMN = /^(?:easting|westing|northing|southing)_[a-z\d_]+$/u;
 const OTHER_COLUMNS: readonly string[] = [
   ...POINT_COLUMNS_BEFORE_GRID,
   ...POINT_COLUMNS_AFTER_GRID,
-  'pole_length_m', 'tilt_deg', 'sigma_horizontal_m', 'sigma_vertical_m', 'tolerance_horizontal_m', 'tolerance_vertical_m', 'role', 'source',
+  'pole_length_m',
+  'tilt_deg',
+  'sigma_horizontal_m',
+  'sigma_vertical_m',
+  'tolerance_horizontal_m',
+  'tolerance_vertical_m',
+  'role',
+  'source',
 ];
 
 /** The columns a file of points can have, given the names of its grid pair (null: it has none that is read). */
@@ -51,7 +58,11 @@ export function metresPerUnitOf(columnName: string): number | null {
 }
 
 /** csv-axes-mismatch when the header names grid axes or units other than the system's; else null. Never swapped. */
-export function axesProblem(table: TableHeader, axes: AxisNames, mapping: Readonly<Record<string, string>>): Problem | null {
+export function axesProblem(
+  table: TableHeader,
+  axes: AxisNames,
+  mapping: Readonly<Record<string, string>>,
+): Problem | null {
   if (axes.some((name) => name in mapping)) return null;
   const found = gridColumnsIn(table.header);
   if (found.length === 0 || axes.every((name) => found.includes(name))) return null;

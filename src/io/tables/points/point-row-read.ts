@@ -15,7 +15,11 @@ export interface PointNeeds {
 export type ReadPointRow = (row: readonly string[], line: number) => PointRow | null;
 
 const NO_CELLS: readonly string[] = Object.freeze([]);
-const ROLES: ReadonlyMap<string, ControlRole> = new Map<string, ControlRole>([['fit', 'fit'], ['check', 'check'], ['both', 'both']]);
+const ROLES: ReadonlyMap<string, ControlRole> = new Map<string, ControlRole>([
+  ['fit', 'fit'],
+  ['check', 'check'],
+  ['both', 'both'],
+]);
 
 /**
  * A reader of one point from one row, which must be current in `cells`. `passIndexes` are the columns that pass through.
@@ -36,28 +40,55 @@ export function createPointRow(
   const ellipsoidal = c('ellipsoidal_height_m');
   const orthometric = c('orthometric_height_m');
   const columns = {
-    pointId: c('point_id'), occupation: c('occupation'), code: c('code'), geoid: c('geoid_height_m'), base: c('base_id'),
-    baseline: c('baseline_m'), azimuth: c('baseline_azimuth_deg'), difference: c('baseline_height_difference_m'),
-    from: c('first_epoch_utc'), to: c('last_epoch_utc'), east: c('sigma_east_m'), north: c('sigma_north_m'), up: c('sigma_up_m'),
-    correlation: c('correlation_en'), horizontal: c('sigma_horizontal_m'), vertical: c('sigma_vertical_m'), factor: c('combined_factor'),
-    pole: c('pole_length_m'), tilt: c('tilt_deg'), toleranceHorizontal: c('tolerance_horizontal_m'), toleranceVertical: c('tolerance_vertical_m'),
-    role: c('role'), source: c('source'), verdict: c('verdict'), reasons: c('reasons'),
+    pointId: c('point_id'),
+    occupation: c('occupation'),
+    code: c('code'),
+    geoid: c('geoid_height_m'),
+    base: c('base_id'),
+    baseline: c('baseline_m'),
+    azimuth: c('baseline_azimuth_deg'),
+    difference: c('baseline_height_difference_m'),
+    from: c('first_epoch_utc'),
+    to: c('last_epoch_utc'),
+    east: c('sigma_east_m'),
+    north: c('sigma_north_m'),
+    up: c('sigma_up_m'),
+    correlation: c('correlation_en'),
+    horizontal: c('sigma_horizontal_m'),
+    vertical: c('sigma_vertical_m'),
+    factor: c('combined_factor'),
+    pole: c('pole_length_m'),
+    tilt: c('tilt_deg'),
+    toleranceHorizontal: c('tolerance_horizontal_m'),
+    toleranceVertical: c('tolerance_vertical_m'),
+    role: c('role'),
+    source: c('source'),
+    verdict: c('verdict'),
+    reasons: c('reasons'),
   };
   const empty = (column: Column): boolean => cells.text(column).trim() === '';
-  const coarser = (a: Column, b: Column): number => Math.max(writtenRounding(cells.text(a)), writtenRounding(cells.text(b)));
+  const coarser = (a: Column, b: Column): number =>
+    Math.max(writtenRounding(cells.text(a)), writtenRounding(cells.text(b)));
   const bothEmpty = (a: Column, b: Column): boolean => empty(a) && empty(b);
 
   function missing(column: Column, what: string): void {
-    cells.report('value-missing', column, `there is no ${what}, and this needs one`, 'fill the cells, or leave the row out');
+    cells.report(
+      'value-missing',
+      column,
+      `there is no ${what}, and this needs one`,
+      'fill the cells, or leave the row out',
+    );
   }
 
   function checkNeeds(hasGrid: boolean, hasGeographic: boolean, hasH: boolean, hasOrthometric: boolean): void {
     if (needs.position === 'grid' && !hasGrid) missing(first, 'grid position');
     else if (needs.position === 'geographic' && !hasGeographic) missing(latitude, 'latitude and longitude');
-    else if (needs.position === 'any' && !hasGrid && !hasGeographic) missing(first.index >= 0 ? first : latitude, 'position');
+    else if (needs.position === 'any' && !hasGrid && !hasGeographic)
+      missing(first.index >= 0 ? first : latitude, 'position');
     if (needs.height === 'ellipsoidal' && !hasH) missing(ellipsoidal, 'ellipsoidal height');
     else if (needs.height === 'orthometric' && !hasOrthometric) missing(orthometric, 'orthometric height');
-    else if (needs.height === 'any' && !hasH && !hasOrthometric) missing(orthometric.index >= 0 ? orthometric : ellipsoidal, 'height');
+    else if (needs.height === 'any' && !hasH && !hasOrthometric)
+      missing(orthometric.index >= 0 ? orthometric : ellipsoidal, 'height');
   }
 
   return (row, line) => {
@@ -73,7 +104,10 @@ export function createPointRow(
       gridSecond: hasGrid ? cells.requiredNumber(second, -1e9, 1e9) : null,
       latitudeDeg: hasGeographic ? cells.latitude(latitude, longitude) : null,
       longitudeDeg: hasGeographic ? cells.longitude(longitude) : null,
-      ...(hasGrid && hasGeographic && { positionRounding: { grid: coarser(first, second), angleDeg: coarser(latitude, longitude) } }),
+      ...(hasGrid &&
+        hasGeographic && {
+          positionRounding: { grid: coarser(first, second), angleDeg: coarser(latitude, longitude) },
+        }),
       ellipsoidalHeightM: cells.optionalNumber(ellipsoidal, -12_000, 100_000),
       orthometricHeightM: cells.optionalNumber(orthometric, -12_000, 100_000),
       geoidHeightM: cells.optionalNumber(columns.geoid, -200, 200),

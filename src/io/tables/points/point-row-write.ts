@@ -1,7 +1,12 @@
 import { Buffer } from 'node:buffer';
 import { clampedSqrt } from '../../../core/numeric/clamped.js';
 import type { LocalCovariance } from '../../../records/points/point.js';
-import type { Baseline, PositionalSummary, ReducedPoint, ReducedPosition } from '../../../records/points/reduced-point.js';
+import type {
+  Baseline,
+  PositionalSummary,
+  ReducedPoint,
+  ReducedPosition,
+} from '../../../records/points/reduced-point.js';
 import { createCsvWriter } from '../../csv/csv-write.js';
 import type { CsvWriteOptions } from '../../csv/csv-write.js';
 import { DECIMALS, pointCells } from './point-cells.js';
@@ -10,7 +15,19 @@ import { needsQuotes, writeText } from '../../text/write-text.js';
 import { createUtcWriter } from '../../text/write-utc.js';
 
 const { metres, degrees, factor, convergence, ppm, correlation, azimuth, count } = DECIMALS;
-const POSITION_DECIMALS: Uint8Array = Uint8Array.of(metres, metres, metres, degrees, degrees, metres, metres, factor, factor, factor, convergence);
+const POSITION_DECIMALS: Uint8Array = Uint8Array.of(
+  metres,
+  metres,
+  metres,
+  degrees,
+  degrees,
+  metres,
+  metres,
+  factor,
+  factor,
+  factor,
+  convergence,
+);
 const LINE_DECIMALS: Uint8Array = Uint8Array.of(metres, azimuth, metres);
 const COUNT_DECIMALS: Uint8Array = Uint8Array.of(count);
 const SIGMA_DECIMALS: Uint8Array = Uint8Array.of(metres, metres, metres, correlation);
@@ -158,7 +175,12 @@ export function createPointRowWriter(columns: readonly string[], options: CsvWri
     add(point) {
       const { pointId, occupation, code, baseId, baseline, passThrough, reasons } = point;
       let characters = pointId.length + occupation.length + code.length + (baseId?.length ?? 0);
-      let isPlain = delimiter === COMMA && options.isSpreadsheetSafe !== true && !needsQuotes(pointId, delimiter) && !needsQuotes(code, delimiter) && (baseId === null || !needsQuotes(baseId, delimiter));
+      let isPlain =
+        delimiter === COMMA &&
+        options.isSpreadsheetSafe !== true &&
+        !needsQuotes(pointId, delimiter) &&
+        !needsQuotes(code, delimiter) &&
+        (baseId === null || !needsQuotes(baseId, delimiter));
       // By index: a frozen list is slow to walk otherwise.
       for (let index = 0; index < passThrough.length; index += 1) {
         const cell = passThrough[index] as string;

@@ -54,8 +54,17 @@ export interface PointInput {
 
 /** Known columns whose values a `PointRow` does not hold: computed by reduce-points, stale once a point is moved. */
 const NOT_HELD: readonly string[] = [
-  'point_scale_factor', 'elevation_factor', 'convergence_deg', 'epochs_used', 'epochs_rejected', 'effective_epochs',
-  'ellipse_major_95_m', 'ellipse_minor_95_m', 'ellipse_azimuth_deg', 'circle_95_m', 'vertical_95_m',
+  'point_scale_factor',
+  'elevation_factor',
+  'convergence_deg',
+  'epochs_used',
+  'epochs_rejected',
+  'effective_epochs',
+  'ellipse_major_95_m',
+  'ellipse_minor_95_m',
+  'ellipse_azimuth_deg',
+  'circle_95_m',
+  'vertical_95_m',
 ];
 
 /**
@@ -69,18 +78,28 @@ export function readPoints(table: CsvTable, options: PointReadOptions): Outcome<
   const place = options.place ?? ((problem: Problem) => problem);
   const head: TableHeader = { source, header, headerLine, hasHeader: dialect.hasHeader };
   const axes = options.axes ?? axesInHeader(dialect.hasHeader ? header : [], Object.keys(options.mapping));
-  const mismatch = options.axes === null || !dialect.hasHeader ? null : axesProblem(head, options.axes, options.mapping);
+  const mismatch =
+    options.axes === null || !dialect.hasHeader ? null : axesProblem(head, options.axes, options.mapping);
   if (mismatch !== null) return failure(place(mismatch));
   const mapped = mapPointColumns(head, axes, options);
   if (!mapped.ok) return failureOf(mapped.problems.map(place));
   const map = mapped.value;
   const hasGrid = axes !== null && map.index(axes[0]) >= 0 && map.index(axes[1]) >= 0;
-  const computed = options.keepComputed === true ? NOT_HELD.map((name) => ({ name, index: map.index(name) })).filter(({ index }) => index >= 0) : [];
+  const computed =
+    options.keepComputed === true
+      ? NOT_HELD.map((name) => ({ name, index: map.index(name) })).filter(({ index }) => index >= 0)
+      : [];
   const passing = [...map.passThrough, ...computed].sort((a, b) => a.index - b.index);
 
   async function* blocks(): AsyncGenerator<Outcome<PointBlock>> {
     const cells = createCellReader(map, source, dialect.decimalComma);
-    const readPoint = createPointRow(cells, axes, options.needs, options.sourceIndex, passing.map(({ index }) => index));
+    const readPoint = createPointRow(
+      cells,
+      axes,
+      options.needs,
+      options.sourceIndex,
+      passing.map(({ index }) => index),
+    );
     for await (const block of table.blocks()) {
       if (!block.ok) {
         yield failureOf(block.problems.map(place));
@@ -103,12 +122,23 @@ export function readPoints(table: CsvTable, options: PointReadOptions): Outcome<
         if (point !== null) points.push(point);
         else rejected.push({ line, raw: rawOf(index), problems: cells.problems.map(place) });
       }
-      yield success({ points, rejected, warnings: cells.takeWarnings().map(place), rawOf: (point) => rawOf(rows.findIndex((_, index) => lineOf(index) === point.place.line)) });
+      yield success({
+        points,
+        rejected,
+        warnings: cells.takeWarnings().map(place),
+        rawOf: (point) => rawOf(rows.findIndex((_, index) => lineOf(index) === point.place.line)),
+      });
     }
   }
 
   return success(
-    { axes: hasGrid ? axes : null, has: (column) => map.index(column) >= 0, passThroughNames: passing.map(({ name }) => name), headerRaw: table.headerRaw, blocks },
+    {
+      axes: hasGrid ? axes : null,
+      has: (column) => map.index(column) >= 0,
+      passThroughNames: passing.map(({ name }) => name),
+      headerRaw: table.headerRaw,
+      blocks,
+    },
     mapped.problems.map(place),
   );
 }
@@ -123,7 +153,8 @@ function mapPointColumns(head: TableHeader, axes: AxisNames | null, options: Poi
   const { needs } = options;
   const grid: readonly (readonly string[])[] = axes === null ? [] : [axes];
   const geographic: readonly (readonly string[])[] = [['latitude_deg', 'longitude_deg']];
-  const positions = needs.position === 'grid' ? grid : needs.position === 'geographic' ? geographic : [...grid, ...geographic];
+  const positions =
+    needs.position === 'grid' ? grid : needs.position === 'geographic' ? geographic : [...grid, ...geographic];
   if (needs.position === 'grid' && axes === null) {
     return failure(
       errorProblem('csv-missing-column', {
@@ -133,10 +164,20 @@ function mapPointColumns(head: TableHeader, axes: AxisNames | null, options: Poi
       }),
     );
   }
-  if (needs.position !== 'none' && !positions.some(has)) return mapColumns(head, { ...spec, choices: [{ what: 'a position', sets: positions }] }, options.mapping);
-  const kinds = { ellipsoidal: ['ellipsoidal_height_m'], orthometric: ['orthometric_height_m'], any: spec.heights, none: [] }[needs.height];
+  if (needs.position !== 'none' && !positions.some(has))
+    return mapColumns(head, { ...spec, choices: [{ what: 'a position', sets: positions }] }, options.mapping);
+  const kinds = {
+    ellipsoidal: ['ellipsoidal_height_m'],
+    orthometric: ['orthometric_height_m'],
+    any: spec.heights,
+    none: [],
+  }[needs.height];
   if (kinds.length > 0 && !kinds.some((name) => has([name]))) {
-    return mapColumns(head, { ...spec, choices: [{ what: 'a height', sets: kinds.map((name) => [name]) }] }, options.mapping);
+    return mapColumns(
+      head,
+      { ...spec, choices: [{ what: 'a height', sets: kinds.map((name) => [name]) }] },
+      options.mapping,
+    );
   }
   return mapped;
 }

@@ -28,13 +28,26 @@ export interface ControlCheck {
  * Problems: value-duplicate-id for a control named twice; check-nothing-in-common. Warnings: check-height-kinds;
  * check-sigma-assumed.
  */
-export function checkControl(points: RecordList<PointRow>, control: RecordList<PointRow>, controlName: string, setup: CheckSetup, settle: (row: CheckRow) => CheckRow = (row) => row): Outcome<ControlCheck> {
+export function checkControl(
+  points: RecordList<PointRow>,
+  control: RecordList<PointRow>,
+  controlName: string,
+  setup: CheckSetup,
+  settle: (row: CheckRow) => CheckRow = (row) => row,
+): Outcome<ControlCheck> {
   const known = new Map<string, number>();
   const fits = new Set<string>();
   const problems: Problem[] = [];
   let at = 0;
   for (const { pointId, role, place } of control) {
-    if (known.has(pointId)) problems.push(errorProblem('value-duplicate-id', { message: `control ${pointId} is given twice`, where: { source: controlName, line: place.line }, received: pointId }));
+    if (known.has(pointId))
+      problems.push(
+        errorProblem('value-duplicate-id', {
+          message: `control ${pointId} is given twice`,
+          where: { source: controlName, line: place.line },
+          received: pointId,
+        }),
+      );
     known.set(pointId, at);
     at += 1;
     if (role === 'fit') fits.add(pointId);
@@ -52,9 +65,15 @@ export function checkControl(points: RecordList<PointRow>, control: RecordList<P
   if (matched === fitOnly) {
     return failure(
       errorProblem('check-nothing-in-common', {
-        message: matched > 0 ? `all control in common is of role fit, and what fits does not check` : `none of the ${String(points.length)} points is in the control`,
+        message:
+          matched > 0
+            ? `all control in common is of role fit, and what fits does not check`
+            : `none of the ${String(points.length)} points is in the control`,
         where: { source: controlName },
-        hint: matched > 0 ? 'mark some control with role check and leave it out of the fit' : `points: ${ids(points)}; control: ${ids(control)}`,
+        hint:
+          matched > 0
+            ? 'mark some control with role check and leave it out of the fit'
+            : `points: ${ids(points)}; control: ${ids(control)}`,
       }),
     );
   }
@@ -71,20 +90,53 @@ export function checkControl(points: RecordList<PointRow>, control: RecordList<P
     if (compared.heightsDiffer) kindsDiffer += 1;
     if (compared.isAssumed) isAssumed = true;
     const unjudged = compared.row;
-    const judged = row.verdict === 'rejected' && unjudged.firstM === null && unjudged.upM === null ? withoutCoordinate(unjudged) : judgeRow(unjudged, setup.controlRules, noise);
+    const judged =
+      row.verdict === 'rejected' && unjudged.firstM === null && unjudged.upM === null
+        ? withoutCoordinate(unjudged)
+        : judgeRow(unjudged, setup.controlRules, noise);
     rows.push(settle(judged), { points, index }, { points: control, index: knownIndex });
   }
-  if (kindsDiffer > 0) warnings.push(warningProblem('check-height-kinds', { message: `heights of ${String(kindsDiffer)} points are of another kind than the control's and are not compared`, hint: 'give --geoid, or a geoid_height_m column' }));
-  if (isAssumed) warnings.push(warningProblem('check-sigma-assumed', { message: 'some points state no sigma; the planning model stands in for it', hint: 'use the points file that reduce-points writes' }));
+  if (kindsDiffer > 0)
+    warnings.push(
+      warningProblem('check-height-kinds', {
+        message: `heights of ${String(kindsDiffer)} points are of another kind than the control's and are not compared`,
+        hint: 'give --geoid, or a geoid_height_m column',
+      }),
+    );
+  if (isAssumed)
+    warnings.push(
+      warningProblem('check-sigma-assumed', {
+        message: 'some points state no sigma; the planning model stands in for it',
+        hint: 'use the points file that reduce-points writes',
+      }),
+    );
   return success({ rows: rows.rows, checkPoints: checked.size, unmatched: points.length - matched, fitOnly }, warnings);
 }
 
 /** One comparison before it is judged; whether both sides have heights that nothing joins, and whether the covariance is the planning model's. */
-function compare(measured: PlacedPoint, place: PlacedPoint, setup: CheckSetup): { readonly row: UnjudgedRow; readonly heightsDiffer: boolean; readonly isAssumed: boolean } {
+function compare(
+  measured: PlacedPoint,
+  place: PlacedPoint,
+  setup: CheckSetup,
+): { readonly row: UnjudgedRow; readonly heightsDiffer: boolean; readonly isAssumed: boolean } {
   const { row } = measured;
   // From the known place: a measured one may be wrong by anything.
-  const vector = baseVector(place.latitudeDeg === null ? measured : { ...measured, latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, ellipsoidalHeightM: place.ellipsoidalHeightM ?? measured.ellipsoidalHeightM }, setup);
-  const own = { distanceM: vector.distanceM ?? row.baselineM, azimuthDeg: vector.azimuthDeg ?? row.baselineAzimuthDeg, heightDifferenceM: vector.heightDifferenceM ?? row.baselineHeightDifferenceM };
+  const vector = baseVector(
+    place.latitudeDeg === null
+      ? measured
+      : {
+          ...measured,
+          latitudeDeg: place.latitudeDeg,
+          longitudeDeg: place.longitudeDeg,
+          ellipsoidalHeightM: place.ellipsoidalHeightM ?? measured.ellipsoidalHeightM,
+        },
+    setup,
+  );
+  const own = {
+    distanceM: vector.distanceM ?? row.baselineM,
+    azimuthDeg: vector.azimuthDeg ?? row.baselineAzimuthDeg,
+    heightDifferenceM: vector.heightDifferenceM ?? row.baselineHeightDifferenceM,
+  };
   const difference = placeDifference(measured, place, setup);
   const { covariance, isAssumed } = measuredCovariance(measured, own, setup);
   const horizontalM2 = (place.row.sigmaHorizontalM ?? 0) ** 2;
@@ -106,7 +158,10 @@ function compare(measured: PlacedPoint, place: PlacedPoint, setup: CheckSetup): 
       separationS: null,
       measured,
       known: place,
-      covariance: covariance === null ? null : sumCovariance(covariance, diagonalCovariance(horizontalM2, horizontalM2, verticalM2)),
+      covariance:
+        covariance === null
+          ? null
+          : sumCovariance(covariance, diagonalCovariance(horizontalM2, horizontalM2, verticalM2)),
       vector: own,
     },
     heightsDiffer: difference.heightsDiffer,
@@ -115,7 +170,14 @@ function compare(measured: PlacedPoint, place: PlacedPoint, setup: CheckSetup): 
 }
 
 function withoutCoordinate(row: UnjudgedRow): CheckRow {
-  return { ...row, limits: [], horizontalStatistic: null, verticalStatistic: null, verdict: 'not-stated', reasons: ['check-no-coordinate'] };
+  return {
+    ...row,
+    limits: [],
+    horizontalStatistic: null,
+    verticalStatistic: null,
+    verdict: 'not-stated',
+    reasons: ['check-no-coordinate'],
+  };
 }
 
 function ids(rows: Iterable<PointRow>): string {

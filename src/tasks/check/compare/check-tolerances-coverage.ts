@@ -28,6 +28,10 @@ export function checkCoverage(rows: Iterable<CheckRow>, kind: CheckKind, rules: 
   ];
   return {
     line: `  compared in plan ${String(plan)} of ${String(own)}, in height ${String(height)} of ${String(own)}`,
-    statements: lacking.map(([axis, what]) => ({ what: `${kind}, limit in ${axis}`, text: `cannot be stated: no comparison has ${what} on both sides`, verdict: 'not-stated' })),
+    statements: lacking.map(([axis, what]) => ({
+      what: `${kind}, limit in ${axis}`,
+      text: `cannot be stated: no comparison has ${what} on both sides`,
+      verdict: 'not-stated',
+    })),
   };
 }

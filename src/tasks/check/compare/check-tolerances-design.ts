@@ -25,11 +25,24 @@ export interface DesignCheck {
  * Measured minus design, point by point, against the tolerance of each and the rules for design. What `settle` makes of a row is kept.
  * Problems: value-duplicate-id; check-nothing-in-common.
  */
-export function checkDesign(points: RecordList<PointRow>, design: RecordList<PointRow>, designName: string, setup: CheckSetup, settle: (row: CheckRow) => CheckRow = (row) => row): Outcome<DesignCheck> {
+export function checkDesign(
+  points: RecordList<PointRow>,
+  design: RecordList<PointRow>,
+  designName: string,
+  setup: CheckSetup,
+  settle: (row: CheckRow) => CheckRow = (row) => row,
+): Outcome<DesignCheck> {
   const known = new Map<string, number>();
   const problems: Problem[] = [];
   for (const { pointId, place } of design) {
-    if (known.has(pointId)) problems.push(errorProblem('value-duplicate-id', { message: `design point ${pointId} is given twice`, where: { source: designName, line: place.line }, received: pointId }));
+    if (known.has(pointId))
+      problems.push(
+        errorProblem('value-duplicate-id', {
+          message: `design point ${pointId} is given twice`,
+          where: { source: designName, line: place.line },
+          received: pointId,
+        }),
+      );
     known.set(pointId, known.size);
   }
   if (problems.length > 0) return failureOf(problems);
@@ -40,7 +53,14 @@ export function checkDesign(points: RecordList<PointRow>, design: RecordList<Poi
     built.add(pointId);
     count += 1;
   }
-  if (count === 0) return failure(errorProblem('check-nothing-in-common', { message: 'no design point was measured', where: { source: designName }, hint: 'points are matched by point_id; give --line where the design is a line' }));
+  if (count === 0)
+    return failure(
+      errorProblem('check-nothing-in-common', {
+        message: 'no design point was measured',
+        where: { source: designName },
+        hint: 'points are matched by point_id; give --line where the design is a line',
+      }),
+    );
   const noise = noiseLimits(count);
   const rows = createCheckRows(setup);
   for (let index = 0; index < points.length; index += 1) {
@@ -55,10 +75,22 @@ export function checkDesign(points: RecordList<PointRow>, design: RecordList<Poi
     const own = tolerances(place.row);
     const judged = judgeRow(
       {
-        check: 'design', pointId: row.pointId, occupation: row.occupation, against: place.row.source === '' ? 'design' : place.row.source,
-        firstM: difference.firstM, secondM: difference.secondM, upM: difference.upM, heightKind: difference.heightKind,
+        check: 'design',
+        pointId: row.pointId,
+        occupation: row.occupation,
+        against: place.row.source === '' ? 'design' : place.row.source,
+        firstM: difference.firstM,
+        secondM: difference.secondM,
+        upM: difference.upM,
+        heightKind: difference.heightKind,
         ...alongAcross(difference, vector, measured.convergenceDeg, setup.axes.sign),
-        distanceM: vector.distanceM, chainageM: null, separationS: null, measured, known: place, covariance, vector,
+        distanceM: vector.distanceM,
+        chainageM: null,
+        separationS: null,
+        measured,
+        known: place,
+        covariance,
+        vector,
       },
       [...own, ...setup.designRules],
       noise,
@@ -73,32 +105,68 @@ export function checkDesign(points: RecordList<PointRow>, design: RecordList<Poi
  * height over the line. The tolerance of a segment is that of its first point. What `settle` makes of a row is kept.
  * Problems: check-too-few-rows for a line of fewer than two points, or points without grid values.
  */
-export function checkLine(points: RecordList<PointRow>, design: RecordList<PointRow>, designName: string, setup: CheckSetup, settle: (row: CheckRow) => CheckRow = (row) => row): Outcome<DesignCheck> {
+export function checkLine(
+  points: RecordList<PointRow>,
+  design: RecordList<PointRow>,
+  designName: string,
+  setup: CheckSetup,
+  settle: (row: CheckRow) => CheckRow = (row) => row,
+): Outcome<DesignCheck> {
   const { sign } = setup.axes;
   const vertices = Array.from(design, (row) => placePoint(row, setup));
   if (vertices.length < 2 || vertices.some((vertex) => vertex.firstM === null || vertex.secondM === null)) {
-    return failure(errorProblem('check-too-few-rows', { message: `a line needs two points or more with grid coordinates, and ${designName} gives ${String(vertices.filter((vertex) => vertex.firstM !== null).length)}`, where: { source: designName } }));
+    return failure(
+      errorProblem('check-too-few-rows', {
+        message: `a line needs two points or more with grid coordinates, and ${designName} gives ${String(vertices.filter((vertex) => vertex.firstM !== null).length)}`,
+        where: { source: designName },
+      }),
+    );
   }
   const hasPair = ({ firstM, secondM }: PlacedPoint): boolean => firstM !== null && secondM !== null;
   const noise = noiseLimits(countOf(points, (row) => hasPair(placePoint(row, setup))));
-  const kind = vertices.every((vertex) => vertex.orthometricHeightM !== null) ? 'orthometric' : vertices.every((vertex) => vertex.ellipsoidalHeightM !== null) ? 'ellipsoidal' : null;
-  const heightOf = (point: PlacedPoint): number | null => (kind === null ? null : kind === 'orthometric' ? point.orthometricHeightM : point.ellipsoidalHeightM);
-  const line = vertices.map((vertex) => ({ eastM: sign * (vertex.firstM ?? 0), northM: sign * (vertex.secondM ?? 0), heightM: heightOf(vertex) }));
+  const kind = vertices.every((vertex) => vertex.orthometricHeightM !== null)
+    ? 'orthometric'
+    : vertices.every((vertex) => vertex.ellipsoidalHeightM !== null)
+      ? 'ellipsoidal'
+      : null;
+  const heightOf = (point: PlacedPoint): number | null =>
+    kind === null ? null : kind === 'orthometric' ? point.orthometricHeightM : point.ellipsoidalHeightM;
+  const line = vertices.map((vertex) => ({
+    eastM: sign * (vertex.firstM ?? 0),
+    northM: sign * (vertex.secondM ?? 0),
+    heightM: heightOf(vertex),
+  }));
   const rows = createCheckRows(setup);
   for (let index = 0; index < points.length; index += 1) {
     const measured = placePoint(recordAt(points, index), setup);
     if (!hasPair(measured)) continue;
     const vector = baseVector(measured, setup);
-    const offset = offsetFromLine({ eastM: sign * (measured.firstM ?? 0), northM: sign * (measured.secondM ?? 0), heightM: heightOf(measured) }, line);
+    const offset = offsetFromLine(
+      { eastM: sign * (measured.firstM ?? 0), northM: sign * (measured.secondM ?? 0), heightM: heightOf(measured) },
+      line,
+    );
     const from = vertices[offset.segment] as PlacedPoint;
     const { covariance } = measuredCovariance(measured, vector, setup);
     const own = tolerances(from.row);
     const judged = judgeRow(
       {
-        check: 'line', pointId: measured.row.pointId, occupation: measured.row.occupation, against: `${from.row.pointId} to ${vertices[offset.segment + 1]?.row.pointId ?? ''}`,
-        firstM: sign * offset.eastM, secondM: sign * offset.northM, upM: offset.upM, heightKind: offset.upM === null ? null : kind,
-        alongM: offset.alongM, acrossM: offset.acrossM, distanceM: vector.distanceM, chainageM: offset.chainageM, separationS: null,
-        measured, known: null, covariance, vector,
+        check: 'line',
+        pointId: measured.row.pointId,
+        occupation: measured.row.occupation,
+        against: `${from.row.pointId} to ${vertices[offset.segment + 1]?.row.pointId ?? ''}`,
+        firstM: sign * offset.eastM,
+        secondM: sign * offset.northM,
+        upM: offset.upM,
+        heightKind: offset.upM === null ? null : kind,
+        alongM: offset.alongM,
+        acrossM: offset.acrossM,
+        distanceM: vector.distanceM,
+        chainageM: offset.chainageM,
+        separationS: null,
+        measured,
+        known: null,
+        covariance,
+        vector,
       },
       [...own, ...setup.designRules],
       noise,
@@ -110,14 +178,22 @@ export function checkLine(points: RecordList<PointRow>, design: RecordList<Point
 
 /** A tolerance of the point itself that has no difference to be held against makes the row one that cannot be stated. */
 function withUnmet(row: CheckRow, own: readonly LimitRule[]): CheckRow {
-  const isUnmet = own.some(({ axis }) => (axis === 'up' ? row.upM === null : row.firstM === null || row.secondM === null));
+  const isUnmet = own.some(({ axis }) =>
+    axis === 'up' ? row.upM === null : row.firstM === null || row.secondM === null,
+  );
   if (!isUnmet) return row;
-  return { ...row, verdict: row.verdict === 'exceeds' ? 'exceeds' : 'not-stated', reasons: [...row.reasons.filter((code) => code !== 'check-axis-unjudged'), 'check-not-stated'] };
+  return {
+    ...row,
+    verdict: row.verdict === 'exceeds' ? 'exceeds' : 'not-stated',
+    reasons: [...row.reasons.filter((code) => code !== 'check-axis-unjudged'), 'check-not-stated'],
+  };
 }
 
 function tolerances(row: PointRow): readonly LimitRule[] {
   const rules: LimitRule[] = [];
-  if (row.toleranceHorizontalM !== null) rules.push(constantLimit('tolerance of the point', '2d', row.toleranceHorizontalM));
-  if (row.toleranceVerticalM !== null) rules.push(constantLimit('tolerance of the point', 'up', row.toleranceVerticalM));
+  if (row.toleranceHorizontalM !== null)
+    rules.push(constantLimit('tolerance of the point', '2d', row.toleranceHorizontalM));
+  if (row.toleranceVerticalM !== null)
+    rules.push(constantLimit('tolerance of the point', 'up', row.toleranceVerticalM));
   return rules;
 }

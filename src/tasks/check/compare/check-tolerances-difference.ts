@@ -1,7 +1,11 @@
 import { RADIANS_PER_DEGREE } from '../../../core/numeric/angle-units.js';
 import { geodeticToGeocentric } from '../../../core/ellipsoid/geocentric.js';
 import { geocentricToLocal, localFrameAt } from '../../../core/ellipsoid/local-frame.js';
-import { covarianceFromSigmas, diagonalCovariance, sumCovariance } from '../../../core/observation/uncertainty/local-covariance.js';
+import {
+  covarianceFromSigmas,
+  diagonalCovariance,
+  sumCovariance,
+} from '../../../core/observation/uncertainty/local-covariance.js';
 import type { LocalCovariance } from '../../../records/points/point.js';
 import { addedByDay } from '../../repeats/added-by-day.js';
 import { baseNamed } from '../../bases/choose-base.js';
@@ -25,40 +29,81 @@ export function placeDifference(measured: PlacedPoint, known: PlacedPoint, setup
   // The kind that the known side itself gives comes first: it is not changed through a geoid model.
   const preferOrthometric = known.row.orthometricHeightM !== null || known.row.ellipsoidalHeightM === null;
   if (bothOrthometric && (preferOrthometric || !bothEllipsoidal)) {
-    return { ...plan, upM: (measured.orthometricHeightM ?? 0) - (known.orthometricHeightM ?? 0), heightKind: 'orthometric', heightsDiffer: false };
+    return {
+      ...plan,
+      upM: (measured.orthometricHeightM ?? 0) - (known.orthometricHeightM ?? 0),
+      heightKind: 'orthometric',
+      heightsDiffer: false,
+    };
   }
-  if (bothEllipsoidal) return { ...plan, upM: (measured.ellipsoidalHeightM ?? 0) - (known.ellipsoidalHeightM ?? 0), heightKind: 'ellipsoidal', heightsDiffer: false };
-  const hasHeight = (point: PlacedPoint): boolean => point.orthometricHeightM !== null || point.ellipsoidalHeightM !== null;
+  if (bothEllipsoidal)
+    return {
+      ...plan,
+      upM: (measured.ellipsoidalHeightM ?? 0) - (known.ellipsoidalHeightM ?? 0),
+      heightKind: 'ellipsoidal',
+      heightsDiffer: false,
+    };
+  const hasHeight = (point: PlacedPoint): boolean =>
+    point.orthometricHeightM !== null || point.ellipsoidalHeightM !== null;
   return { ...plan, upM: null, heightKind: null, heightsDiffer: hasHeight(measured) && hasHeight(known) };
 }
 
-function planDifference(measured: PlacedPoint, known: PlacedPoint, setup: CheckSetup): { readonly firstM: number | null; readonly secondM: number | null } {
+function planDifference(
+  measured: PlacedPoint,
+  known: PlacedPoint,
+  setup: CheckSetup,
+): { readonly firstM: number | null; readonly secondM: number | null } {
   if (measured.firstM !== null && known.firstM !== null && measured.secondM !== null && known.secondM !== null) {
     return { firstM: measured.firstM - known.firstM, secondM: measured.secondM - known.secondM };
   }
-  if (setup.grid !== null || measured.latitudeDeg === null || known.latitudeDeg === null || measured.longitudeDeg === null || known.longitudeDeg === null) {
+  if (
+    setup.grid !== null ||
+    measured.latitudeDeg === null ||
+    known.latitudeDeg === null ||
+    measured.longitudeDeg === null ||
+    known.longitudeDeg === null
+  ) {
     return { firstM: null, secondM: null };
   }
   const at = (latitudeDeg: number, longitudeDeg: number): ReturnType<typeof geodeticToGeocentric> =>
-    geodeticToGeocentric({ latitudeDeg, longitudeDeg, ellipsoidalHeightM: known.ellipsoidalHeightM ?? 0 }, setup.ellipsoid);
+    geodeticToGeocentric(
+      { latitudeDeg, longitudeDeg, ellipsoidalHeightM: known.ellipsoidalHeightM ?? 0 },
+      setup.ellipsoid,
+    );
   const a = at(measured.latitudeDeg, measured.longitudeDeg);
   const b = at(known.latitudeDeg, known.longitudeDeg);
-  const local = geocentricToLocal(localFrameAt(known.latitudeDeg, known.longitudeDeg), { xM: a.xM - b.xM, yM: a.yM - b.yM, zM: a.zM - b.zM });
+  const local = geocentricToLocal(localFrameAt(known.latitudeDeg, known.longitudeDeg), {
+    xM: a.xM - b.xM,
+    yM: a.yM - b.yM,
+    zM: a.zM - b.zM,
+  });
   return { firstM: local.eastM, secondM: local.northM };
 }
 
 /** A difference along, and to the right of, the direction from the base. Null where that is not known. */
-export function alongAcross(difference: PlaceDifference, vector: BaseVector, convergenceDeg: number, sign: 1 | -1): { readonly alongM: number | null; readonly acrossM: number | null } {
+export function alongAcross(
+  difference: PlaceDifference,
+  vector: BaseVector,
+  convergenceDeg: number,
+  sign: 1 | -1,
+): { readonly alongM: number | null; readonly acrossM: number | null } {
   const { firstM, secondM } = difference;
   if (firstM === null || secondM === null || vector.azimuthDeg === null) return { alongM: null, acrossM: null };
   const bearing = (vector.azimuthDeg - convergenceDeg) * RADIANS_PER_DEGREE;
   const east = sign * firstM;
   const north = sign * secondM;
-  return { alongM: east * Math.sin(bearing) + north * Math.cos(bearing), acrossM: east * Math.cos(bearing) - north * Math.sin(bearing) };
+  return {
+    alongM: east * Math.sin(bearing) + north * Math.cos(bearing),
+    acrossM: east * Math.cos(bearing) - north * Math.sin(bearing),
+  };
 }
 
 /** `statedCovariance` with what the day adds to it, where the setup is to hold that. */
-export function measuredCovariance(point: PlacedPoint, vector: BaseVector, setup: CheckSetup): ReturnType<typeof statedCovariance> {
+export function measuredCovariance(
+  point: PlacedPoint,
+  vector: BaseVector,
+  setup: CheckSetup,
+): ReturnType<typeof statedCovariance> {
   const stated = statedCovariance(point, vector, setup);
   if (setup.day === null || stated.covariance === null) return stated;
   const { planM2, upM2 } = addedByDay({ distanceM: vector.distanceM, vector }, setup.day, setup.precision);
@@ -69,10 +114,17 @@ export function measuredCovariance(point: PlacedPoint, vector: BaseVector, setup
  * Covariance of a measured point along grid east and north and up, m²: from its sigmas, turned by the convergence; the
  * planning model with the base where it states none. Null where neither is possible.
  */
-function statedCovariance(point: PlacedPoint, vector: BaseVector, setup: CheckSetup): { readonly covariance: LocalCovariance | null; readonly isAssumed: boolean } {
+function statedCovariance(
+  point: PlacedPoint,
+  vector: BaseVector,
+  setup: CheckSetup,
+): { readonly covariance: LocalCovariance | null; readonly isAssumed: boolean } {
   const { sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn, baseId } = point.row;
   if (sigmaEastM !== null && sigmaNorthM !== null && sigmaUpM !== null) {
-    return { covariance: turned(covarianceFromSigmas(sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn), point.convergenceDeg), isAssumed: false };
+    return {
+      covariance: turned(covarianceFromSigmas(sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn), point.convergenceDeg),
+      isAssumed: false,
+    };
   }
   if (vector.distanceM === null) return { covariance: null, isAssumed: true };
   const predicted = setup.precision.at(vector.distanceM, vector.heightDifferenceM);

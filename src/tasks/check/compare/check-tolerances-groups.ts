@@ -27,7 +27,11 @@ export function groupById(points: Iterable<PointRow>): readonly PointGroup[] {
  * Points at one place each: within a distance of the first of their group.
  * Problems: check-place-conflict for two ids at one place, and for one id at two places.
  */
-export function groupByPlace(points: RecordList<PlacedPoint>, distanceM: number, source: string): Outcome<readonly PointGroup[]> {
+export function groupByPlace(
+  points: RecordList<PlacedPoint>,
+  distanceM: number,
+  source: string,
+): Outcome<readonly PointGroup[]> {
   const cell = Math.max(distanceM, 1e-6);
   const cells = new Map<string, Gathered[]>();
   const groups: Gathered[] = [];
@@ -40,7 +44,10 @@ export function groupByPlace(points: RecordList<PlacedPoint>, distanceM: number,
     let found: Gathered | null = null;
     for (let i = -1; i <= 1 && found === null; i += 1) {
       for (let j = -1; j <= 1 && found === null; j += 1) {
-        found = (cells.get(`${String(column + i)}:${String(row + j)}`) ?? []).find((group) => Math.hypot(group.x - x, group.y - y) <= distanceM) ?? null;
+        found =
+          (cells.get(`${String(column + i)}:${String(row + j)}`) ?? []).find(
+            (group) => Math.hypot(group.x - x, group.y - y) <= distanceM,
+          ) ?? null;
       }
     }
     if (found !== null) {
@@ -72,9 +79,25 @@ function conflicts(points: RecordList<PlacedPoint>, groups: readonly PointGroup[
     for (const place of group) {
       const { row } = recordAt(points, place);
       const where = { source, line: row.place.line };
-      if (row.pointId !== first) problems.push(errorProblem('check-place-conflict', { message: `${row.pointId} stands where ${first} does`, where, received: row.pointId, hint: 'one mark has one name; mend the one that is wrong' }));
+      if (row.pointId !== first)
+        problems.push(
+          errorProblem('check-place-conflict', {
+            message: `${row.pointId} stands where ${first} does`,
+            where,
+            received: row.pointId,
+            hint: 'one mark has one name; mend the one that is wrong',
+          }),
+        );
       const known = placeOf.get(row.pointId);
-      if (known !== undefined && known !== index) problems.push(errorProblem('check-place-conflict', { message: `${row.pointId} stands at two places farther apart than the distance stated`, where, received: row.pointId, hint: 'mend the name, give a larger --same-place, or match by id' }));
+      if (known !== undefined && known !== index)
+        problems.push(
+          errorProblem('check-place-conflict', {
+            message: `${row.pointId} stands at two places farther apart than the distance stated`,
+            where,
+            received: row.pointId,
+            hint: 'mend the name, give a larger --same-place, or match by id',
+          }),
+        );
       placeOf.set(row.pointId, index);
     }
   }

@@ -17,18 +17,40 @@ export function placePoint(row: PointRow, setup: CheckSetup): PlacedPoint {
   let { latitudeDeg, longitudeDeg } = row;
   let firstM = row.gridFirst === null ? null : row.gridFirst * scale;
   let secondM = row.gridSecond === null ? null : row.gridSecond * scale;
-  const factors: GridPairAndFactors = { first: 0, second: 0, pointScaleFactor: null, convergenceDeg: 0, meridianScaleFactor: 1, parallelScaleFactor: 1 };
+  const factors: GridPairAndFactors = {
+    first: 0,
+    second: 0,
+    pointScaleFactor: null,
+    convergenceDeg: 0,
+    meridianScaleFactor: 1,
+    parallelScaleFactor: 1,
+  };
   if (grid !== null && latitudeDeg === null && row.gridFirst !== null && row.gridSecond !== null) {
     const place = { latitudeDeg: 0, longitudeDeg: 0 };
     if (grid.inverse(row.gridFirst, row.gridSecond, place) === 'ok') ({ latitudeDeg, longitudeDeg } = place);
   }
-  if (grid !== null && latitudeDeg !== null && longitudeDeg !== null && grid.forwardWithFactors(latitudeDeg, longitudeDeg, factors) === 'ok') {
+  if (
+    grid !== null &&
+    latitudeDeg !== null &&
+    longitudeDeg !== null &&
+    grid.forwardWithFactors(latitudeDeg, longitudeDeg, factors) === 'ok'
+  ) {
     firstM ??= factors.first * scale;
     secondM ??= factors.second * scale;
   }
-  const geoidHeightM = row.geoidHeightM ?? (latitudeDeg === null || longitudeDeg === null ? null : (setup.geoid?.heightAt(latitudeDeg, longitudeDeg) ?? null));
-  const h = row.ellipsoidalHeightM ?? (row.orthometricHeightM === null || geoidHeightM === null ? null : ellipsoidalHeightM(row.orthometricHeightM, geoidHeightM));
-  const orthometric = row.orthometricHeightM ?? (row.ellipsoidalHeightM === null || geoidHeightM === null ? null : orthometricHeightM(row.ellipsoidalHeightM, geoidHeightM));
+  const geoidHeightM =
+    row.geoidHeightM ??
+    (latitudeDeg === null || longitudeDeg === null ? null : (setup.geoid?.heightAt(latitudeDeg, longitudeDeg) ?? null));
+  const h =
+    row.ellipsoidalHeightM ??
+    (row.orthometricHeightM === null || geoidHeightM === null
+      ? null
+      : ellipsoidalHeightM(row.orthometricHeightM, geoidHeightM));
+  const orthometric =
+    row.orthometricHeightM ??
+    (row.ellipsoidalHeightM === null || geoidHeightM === null
+      ? null
+      : orthometricHeightM(row.ellipsoidalHeightM, geoidHeightM));
   const pointScaleFactor = factors.pointScaleFactor ?? 1;
   return {
     row,
@@ -41,22 +63,35 @@ export function placePoint(row: PointRow, setup: CheckSetup): PlacedPoint {
     geoidHeightM,
     convergenceDeg: factors.convergenceDeg,
     pointScaleFactor,
-    combinedFactor: row.combinedFactor ?? (grid === null || h === null || latitudeDeg === null || factors.pointScaleFactor === null ? null : combinedFactor(pointScaleFactor, elevationFactor(eulerRadiusM(setup.ellipsoid, latitudeDeg, 45), h))),
+    combinedFactor:
+      row.combinedFactor ??
+      (grid === null || h === null || latitudeDeg === null || factors.pointScaleFactor === null
+        ? null
+        : combinedFactor(pointScaleFactor, elevationFactor(eulerRadiusM(setup.ellipsoid, latitudeDeg, 45), h))),
   };
 }
 
 /** The line from the base to a point: by the session's base where it has one of that name, else as the row says. */
 export function baseVector(point: PlacedPoint, setup: CheckSetup): BaseVector {
   const { row } = point;
-  const base = baseNamed(row.baseId, row.firstEpochMs, setup.bases) ?? (setup.bases.length === 1 && row.baseId === null ? setup.bases[0] : undefined);
+  const base =
+    baseNamed(row.baseId, row.firstEpochMs, setup.bases) ??
+    (setup.bases.length === 1 && row.baseId === null ? setup.bases[0] : undefined);
   if (base !== undefined && point.latitudeDeg !== null && point.longitudeDeg !== null) {
     const from = base.origin.geodetic;
     const line = setup.geodesic.inverse(from.latitudeDeg, from.longitudeDeg, point.latitudeDeg, point.longitudeDeg);
     return {
       distanceM: line.distanceM,
       azimuthDeg: line.reverseAzimuthDeg === null ? null : (line.reverseAzimuthDeg + 180) % 360,
-      heightDifferenceM: point.ellipsoidalHeightM === null ? row.baselineHeightDifferenceM : point.ellipsoidalHeightM - from.ellipsoidalHeightM,
+      heightDifferenceM:
+        point.ellipsoidalHeightM === null
+          ? row.baselineHeightDifferenceM
+          : point.ellipsoidalHeightM - from.ellipsoidalHeightM,
     };
   }
-  return { distanceM: row.baselineM, azimuthDeg: row.baselineAzimuthDeg, heightDifferenceM: row.baselineHeightDifferenceM };
+  return {
+    distanceM: row.baselineM,
+    azimuthDeg: row.baselineAzimuthDeg,
+    heightDifferenceM: row.baselineHeightDifferenceM,
+  };
 }

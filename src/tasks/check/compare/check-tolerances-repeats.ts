@@ -68,14 +68,29 @@ export interface RepeatCheck {
  * and the separation asked for. Of a point with many occupations the pairs listed are those of `pairsToList`. Points are the same by id, or by place within `samePlaceM`. What `settle` makes of a row is kept.
  * Problems: check-nothing-in-common where no point is repeated; those of `groupByPlace`.
  */
-export function checkRepeats(points: RecordList<PointRow>, samePlaceM: number | null, source: string, setup: CheckSetup, settle: (row: CheckRow) => CheckRow = (row) => row): Outcome<RepeatCheck> {
+export function checkRepeats(
+  points: RecordList<PointRow>,
+  samePlaceM: number | null,
+  source: string,
+  setup: CheckSetup,
+  settle: (row: CheckRow) => CheckRow = (row) => row,
+): Outcome<RepeatCheck> {
   const standing = listWhere(points, ({ gridFirst, latitudeDeg }) => gridFirst !== null || latitudeDeg !== null);
   const placed = listOf(standing.length, (index) => placePoint(recordAt(standing, index), setup));
   const grouped = samePlaceM === null ? success(groupById(standing)) : groupByPlace(placed, samePlaceM, source);
   if (!grouped.ok) return grouped;
   const repeated = grouped.value.filter((group) => group.length > 1);
   if (repeated.length === 0) {
-    return failure(errorProblem('check-nothing-in-common', { message: 'no point was occupied twice', where: { source }, hint: samePlaceM === null ? 'points are the same by point_id; give --same-place METRES to match by place' : 'give a larger --same-place, or check the identifiers' }));
+    return failure(
+      errorProblem('check-nothing-in-common', {
+        message: 'no point was occupied twice',
+        where: { source },
+        hint:
+          samePlaceM === null
+            ? 'points are the same by point_id; give --same-place METRES to match by place'
+            : 'give a larger --same-place, or check the identifiers',
+      }),
+    );
   }
   const rows = createCheckRows(setup);
   const groups: RepeatGroup[] = [];
@@ -83,8 +98,21 @@ export function checkRepeats(points: RecordList<PointRow>, samePlaceM: number | 
   const level = repeatLevel(repeated.length);
   for (const places of repeated) {
     const found: FoundPair[] = [];
-    groups.push(checkGroup(places.map((place) => recordAt(placed, place)), level, setup, found, misclosures));
-    for (const { row, first, second } of found) rows.push(settle(row), { points: standing, index: places[second] as number }, { points: standing, index: places[first] as number });
+    groups.push(
+      checkGroup(
+        places.map((place) => recordAt(placed, place)),
+        level,
+        setup,
+        found,
+        misclosures,
+      ),
+    );
+    for (const { row, first, second } of found)
+      rows.push(
+        settle(row),
+        { points: standing, index: places[second] as number },
+        { points: standing, index: places[first] as number },
+      );
   }
   return success({ rows: rows.rows, groups, misclosures, single: grouped.value.length - repeated.length });
 }
@@ -96,10 +124,22 @@ interface FoundPair {
   readonly second: number;
 }
 
-function checkGroup(group: readonly PlacedPoint[], level: number, setup: CheckSetup, found: FoundPair[], misclosures: BaseMisclosure[]): RepeatGroup {
+function checkGroup(
+  group: readonly PlacedPoint[],
+  level: number,
+  setup: CheckSetup,
+  found: FoundPair[],
+  misclosures: BaseMisclosure[],
+): RepeatGroup {
   const judged = judgeRepeats(group, level, setup);
   const { estimates, times, distanceM, test, isUndecided } = judged;
-  let worst: { readonly statistic: number; readonly first: PlacedPoint; readonly second: PlacedPoint; readonly pair: RepeatTest; readonly hasUp: boolean } | null = null;
+  let worst: {
+    readonly statistic: number;
+    readonly first: PlacedPoint;
+    readonly second: PlacedPoint;
+    readonly pair: RepeatTest;
+    readonly hasUp: boolean;
+  } | null = null;
   for (const [i, j] of pairsToList(group)) {
     const [first, second, a, b] = [group[i], group[j], estimates[i], estimates[j]];
     if (first === undefined || second === undefined || a === undefined || b === undefined) continue;
@@ -110,11 +150,14 @@ function checkGroup(group: readonly PlacedPoint[], level: number, setup: CheckSe
     const hasUp = difference.upM !== null;
     const inDispute = isInDispute(test, i, j);
     const statistic = pair.horizontalStatistic + (hasUp ? pair.verticalStatistic ** 2 : 0);
-    if (inDispute && !isUndecided && statistic > (worst?.statistic ?? -1)) worst = { statistic, first, second, pair, hasUp };
+    if (inDispute && !isUndecided && statistic > (worst?.statistic ?? -1))
+      worst = { statistic, first, second, pair, hasUp };
     const isTooSoon = pair.tooSoon === true;
     const reasons: ProblemCode[] = [];
-    if (limits.some((limit) => limit.verdict === 'exceeds' && limit.axis !== 'up')) reasons.push('check-horizontal-limit');
-    if (limits.some((limit) => limit.verdict === 'exceeds' && limit.axis === 'up')) reasons.push('check-vertical-limit');
+    if (limits.some((limit) => limit.verdict === 'exceeds' && limit.axis !== 'up'))
+      reasons.push('check-horizontal-limit');
+    if (limits.some((limit) => limit.verdict === 'exceeds' && limit.axis === 'up'))
+      reasons.push('check-vertical-limit');
     if (limits.some((limit) => limit.verdict === 'not-stated')) reasons.push('check-not-stated');
     if (inDispute) reasons.push(isUndecided ? 'check-setup-unknown' : 'check-repeat-noise');
     if (isTooSoon) reasons.push('check-repeat-too-soon');
@@ -135,7 +178,11 @@ function checkGroup(group: readonly PlacedPoint[], level: number, setup: CheckSe
       horizontalStatistic: pair.horizontalStatistic,
       verticalStatistic: hasUp ? pair.verticalStatistic : null,
       limits,
-      verdict: verdictOf(limits, inDispute && !isUndecided && isOpenlyApart(limits, pair, hasUp, test.limit), (isTooSoon && (limits.length > 0 || !isPairGain(a, b, pair.covariance))) || (inDispute && isUndecided)),
+      verdict: verdictOf(
+        limits,
+        inDispute && !isUndecided && isOpenlyApart(limits, pair, hasUp, test.limit),
+        (isTooSoon && (limits.length > 0 || !isPairGain(a, b, pair.covariance))) || (inDispute && isUndecided),
+      ),
       reasons,
       measured: second,
       known: first,
@@ -154,7 +201,19 @@ function checkGroup(group: readonly PlacedPoint[], level: number, setup: CheckSe
     distanceM,
     isUndecided,
     hasUnknownSetup: judged.hasUnknownSetup,
-    cause: worst === null ? null : repeatCause({ eastM: worst.pair.differenceEastM, northM: worst.pair.differenceNorthM, upM: worst.hasUp ? worst.pair.differenceUpM : 0 }, worst.pair, worst.first.row.poleLengthM, worst.second.row.poleLengthM),
+    cause:
+      worst === null
+        ? null
+        : repeatCause(
+            {
+              eastM: worst.pair.differenceEastM,
+              northM: worst.pair.differenceNorthM,
+              upM: worst.hasUp ? worst.pair.differenceUpM : 0,
+            },
+            worst.pair,
+            worst.first.row.poleLengthM,
+            worst.second.row.poleLengthM,
+          ),
     contrasts: judged.contrasts,
     odd: test.odd === null || isUndecided ? null : (group[test.odd]?.row.occupation ?? null),
   };
@@ -163,7 +222,11 @@ function checkGroup(group: readonly PlacedPoint[], level: number, setup: CheckSe
 /** Whether a disagreement is beyond a limit's say: there is none at all, or none for the axis that alone is beyond the point's test. */
 function isOpenlyApart(limits: CheckRow['limits'], pair: RepeatTest, hasUp: boolean, most: number): boolean {
   const isLimited = (up: boolean): boolean => limits.some(({ axis }) => (axis === 'up') === up);
-  return limits.length === 0 || (!isLimited(false) && pair.horizontalStatistic > most) || (hasUp && !isLimited(true) && pair.verticalStatistic ** 2 > most);
+  return (
+    limits.length === 0 ||
+    (!isLimited(false) && pair.horizontalStatistic > most) ||
+    (hasUp && !isLimited(true) && pair.verticalStatistic ** 2 > most)
+  );
 }
 
 /** Limits decide for the axis they are of; what proves nothing, or is not decided, is for review. */
@@ -177,18 +240,34 @@ function verdictOf(limits: CheckRow['limits'], disagrees: boolean, isUnproved: b
 function pairsToList(group: readonly PlacedPoint[]): readonly (readonly [number, number])[] {
   const pairs = pairPlaces(group.length);
   if (group.length <= MOST_PAIRED) return pairs;
-  const far = farthestPairs(group.map(({ firstM, secondM, orthometricHeightM, ellipsoidalHeightM }) => ({ x: firstM, y: secondM, up: orthometricHeightM ?? ellipsoidalHeightM })));
+  const far = farthestPairs(
+    group.map(({ firstM, secondM, orthometricHeightM, ellipsoidalHeightM }) => ({
+      x: firstM,
+      y: secondM,
+      up: orthometricHeightM ?? ellipsoidalHeightM,
+    })),
+  );
   return [...pairs, ...far.filter(([i, j]) => j - i > 1)];
 }
 
-function misclosureOf(first: PlacedPoint, second: PlacedPoint, test: ReturnType<typeof repeatTest>, distanceM: number | null): BaseMisclosure {
+function misclosureOf(
+  first: PlacedPoint,
+  second: PlacedPoint,
+  test: ReturnType<typeof repeatTest>,
+  distanceM: number | null,
+): BaseMisclosure {
   const c = test.covariance;
   const difference = { eastM: test.differenceEastM, northM: test.differenceNorthM, upM: test.differenceUpM };
   return {
     pointId: first.row.pointId,
     bases: [first.row.baseId ?? '', second.row.baseId ?? ''],
     difference,
-    chiSquare: quadraticForm3({ xx: c.eeM2, xy: c.enM2, xz: c.euM2, yy: c.nnM2, yz: c.nuM2, zz: c.uuM2 }, difference.eastM, difference.northM, difference.upM),
+    chiSquare: quadraticForm3(
+      { xx: c.eeM2, xy: c.enM2, xz: c.euM2, yy: c.nnM2, yz: c.nuM2, zz: c.uuM2 },
+      difference.eastM,
+      difference.northM,
+      difference.upM,
+    ),
     distanceM,
   };
 }

@@ -42,15 +42,47 @@ export function judgeRepeats(group: readonly PlacedPoint[], level: number, setup
   const estimates = group.map((point, place) => standEstimate(point, origin, setup, 'most', place));
   const distanceM = estimates.reduce((most, { baselineM }) => Math.max(most, baselineM ?? 0), 0);
   const times = setup.precision.at(distanceM, null);
-  const axes = group.map((point) => ({ plan: hasPlan(point), up: point.orthometricHeightM !== null || point.ellipsoidalHeightM !== null }));
+  const axes = group.map((point) => ({
+    plan: hasPlan(point),
+    up: point.orthometricHeightM !== null || point.ellipsoidalHeightM !== null,
+  }));
   const test = jointTest(estimates, times, level, axes);
-  const least = test.disagrees && hasUnknownSetup ? jointTest(group.map((point, place) => standEstimate(point, origin, setup, 'none', place)), times, level, axes) : test;
-  return { estimates, times, distanceM, test, isUndecided: test.disagrees && !least.disagrees, hasUnknownSetup, contrasts: hasUnknownSetup || axes.some(({ plan, up }) => !plan || !up) ? [] : standContrasts(estimates, group.map((point, place) => ownPart(estimates[place] as OccupationEstimate, baseVector(point, setup).azimuthDeg)), times) };
+  const least =
+    test.disagrees && hasUnknownSetup
+      ? jointTest(
+          group.map((point, place) => standEstimate(point, origin, setup, 'none', place)),
+          times,
+          level,
+          axes,
+        )
+      : test;
+  return {
+    estimates,
+    times,
+    distanceM,
+    test,
+    isUndecided: test.disagrees && !least.disagrees,
+    hasUnknownSetup,
+    contrasts:
+      hasUnknownSetup || axes.some(({ plan, up }) => !plan || !up)
+        ? []
+        : standContrasts(
+            estimates,
+            group.map((point, place) =>
+              ownPart(estimates[place] as OccupationEstimate, baseVector(point, setup).azimuthDeg),
+            ),
+            times,
+          ),
+  };
 }
 
 /** A file of points states sums only: what base and planning model leave of them may be the pole's, and none of it is the day's. */
 function ownPart({ independent: { eeM2, nnM2, uuM2 } }: OccupationEstimate, azimuthDeg: number | null): OwnPart {
-  return { planM2: (eeM2 + nnM2) / 2, upM2: uuM2, azimuthRad: azimuthDeg === null ? null : azimuthDeg * RADIANS_PER_DEGREE };
+  return {
+    planM2: (eeM2 + nnM2) / 2,
+    upM2: uuM2,
+    azimuthRad: azimuthDeg === null ? null : azimuthDeg * RADIANS_PER_DEGREE,
+  };
 }
 
 function hasPlan({ firstM, secondM, latitudeDeg }: PlacedPoint): boolean {
@@ -63,33 +95,77 @@ export function baseOf({ row }: PlacedPoint, setup: CheckSetup): CheckSetup['bas
 }
 
 /** An occupation of a file of points as the comparison of repeats takes it, about an origin. */
-export function standEstimate(point: PlacedPoint, origin: PlacedPoint, setup: CheckSetup, share: BaseShare, place: number): OccupationEstimate {
+export function standEstimate(
+  point: PlacedPoint,
+  origin: PlacedPoint,
+  setup: CheckSetup,
+  share: BaseShare,
+  place: number,
+): OccupationEstimate {
   const vector = baseVector(point, setup);
   const { covariance } = measuredCovariance({ ...point, convergenceDeg: 0 }, vector, setup);
   const base = baseOf(point, setup);
   const { baseId, firstEpochMs, lastEpochMs } = point.row;
   const durationS = firstEpochMs === null || lastEpochMs === null ? 0 : (lastEpochMs - firstEpochMs) / 1000;
-  const parts = splitCovariance(covariance, vector, setup.precision, base?.identity ?? (share === 'most' ? 'what-is-left' : NOTHING), durationS);
+  const parts = splitCovariance(
+    covariance,
+    vector,
+    setup.precision,
+    base?.identity ?? (share === 'most' ? 'what-is-left' : NOTHING),
+    durationS,
+  );
   const unknown = share === 'most' ? baseId : `${baseId ?? ''} ${String(place)}`;
-  const keys = base === undefined ? { markKey: unknown, setupKey: unknown } : { markKey: base.identity.markKey, setupKey: base.identity.setupKey };
-  return { position: positionAbout(point, origin, setup), ...parts, ...keys, baselineM: vector.distanceM, startMs: firstEpochMs, endMs: lastEpochMs };
+  const keys =
+    base === undefined
+      ? { markKey: unknown, setupKey: unknown }
+      : { markKey: base.identity.markKey, setupKey: base.identity.setupKey };
+  return {
+    position: positionAbout(point, origin, setup),
+    ...parts,
+    ...keys,
+    baselineM: vector.distanceM,
+    startMs: firstEpochMs,
+    endMs: lastEpochMs,
+  };
 }
 
 const NOTHING = { mark: { horizontalM: 0, verticalM: 0 }, setup: { horizontalM: 0, verticalM: 0 } };
 
 function positionAbout(point: PlacedPoint, origin: PlacedPoint, setup: CheckSetup): LocalVector {
   const upM = upBetween(point, origin);
-  if (point.latitudeDeg === null || point.longitudeDeg === null || origin.latitudeDeg === null || origin.longitudeDeg === null) {
-    return { eastM: setup.axes.sign * ((point.firstM ?? 0) - (origin.firstM ?? 0)), northM: setup.axes.sign * ((point.secondM ?? 0) - (origin.secondM ?? 0)), upM };
+  if (
+    point.latitudeDeg === null ||
+    point.longitudeDeg === null ||
+    origin.latitudeDeg === null ||
+    origin.longitudeDeg === null
+  ) {
+    return {
+      eastM: setup.axes.sign * ((point.firstM ?? 0) - (origin.firstM ?? 0)),
+      northM: setup.axes.sign * ((point.secondM ?? 0) - (origin.secondM ?? 0)),
+      upM,
+    };
   }
   const h = origin.ellipsoidalHeightM ?? 0;
-  const a = geodeticToGeocentric({ latitudeDeg: point.latitudeDeg, longitudeDeg: point.longitudeDeg, ellipsoidalHeightM: h }, setup.ellipsoid);
-  const b = geodeticToGeocentric({ latitudeDeg: origin.latitudeDeg, longitudeDeg: origin.longitudeDeg, ellipsoidalHeightM: h }, setup.ellipsoid);
-  const local = geocentricToLocal(localFrameAt(origin.latitudeDeg, origin.longitudeDeg), { xM: a.xM - b.xM, yM: a.yM - b.yM, zM: a.zM - b.zM });
+  const a = geodeticToGeocentric(
+    { latitudeDeg: point.latitudeDeg, longitudeDeg: point.longitudeDeg, ellipsoidalHeightM: h },
+    setup.ellipsoid,
+  );
+  const b = geodeticToGeocentric(
+    { latitudeDeg: origin.latitudeDeg, longitudeDeg: origin.longitudeDeg, ellipsoidalHeightM: h },
+    setup.ellipsoid,
+  );
+  const local = geocentricToLocal(localFrameAt(origin.latitudeDeg, origin.longitudeDeg), {
+    xM: a.xM - b.xM,
+    yM: a.yM - b.yM,
+    zM: a.zM - b.zM,
+  });
   return { eastM: local.eastM, northM: local.northM, upM };
 }
 
 function upBetween(point: PlacedPoint, origin: PlacedPoint): number {
-  if (point.orthometricHeightM !== null && origin.orthometricHeightM !== null) return point.orthometricHeightM - origin.orthometricHeightM;
-  return point.ellipsoidalHeightM === null || origin.ellipsoidalHeightM === null ? 0 : point.ellipsoidalHeightM - origin.ellipsoidalHeightM;
+  if (point.orthometricHeightM !== null && origin.orthometricHeightM !== null)
+    return point.orthometricHeightM - origin.orthometricHeightM;
+  return point.ellipsoidalHeightM === null || origin.ellipsoidalHeightM === null
+    ? 0
+    : point.ellipsoidalHeightM - origin.ellipsoidalHeightM;
 }

@@ -1,4 +1,10 @@
-import type { AntennaPlate, CauseAntenna, CauseBase, CauseDay, CausePoint } from '../../../core/quality/cause/cause-day.js';
+import type {
+  AntennaPlate,
+  CauseAntenna,
+  CauseBase,
+  CauseDay,
+  CausePoint,
+} from '../../../core/quality/cause/cause-day.js';
 import { frameShiftsOf } from '../../../core/quality/cause/hypotheses/frame-shift.js';
 import { likelyCause, MOST_CAUSE_POINTS } from '../../../core/quality/cause/likely-cause.js';
 import type { CauseReport } from '../../../core/quality/cause/likely-cause.js';
@@ -20,15 +26,26 @@ export interface CauseSearch {
 }
 
 /** Searches the control rows of a run for one cause, in the noise that repeats show where `day` is noisier; null where there is nothing to search. */
-export function searchCause(rows: RecordList<CheckRow>, setup: CheckSetup, day: DayVariance | null): CauseSearch | null {
-  const usable = listWhere(rows, (row) => row.check === 'control' && row.covariance !== null && (row.firstM !== null || row.upM !== null));
+export function searchCause(
+  rows: RecordList<CheckRow>,
+  setup: CheckSetup,
+  day: DayVariance | null,
+): CauseSearch | null {
+  const usable = listWhere(
+    rows,
+    (row) => row.check === 'control' && row.covariance !== null && (row.firstM !== null || row.upM !== null),
+  );
   if (usable.length === 0) return null;
   const step = Math.ceil(usable.length / MOST_CAUSE_POINTS);
   const used = Array.from({ length: Math.ceil(usable.length / step) }, (_, place) => recordAt(usable, place * step));
   const report = likelyCause(causeDay(used, setup, day?.isNoisier === true ? day : null));
   if (report === null) return null;
   // A check beyond its limit wants an explanation, though all of them together agree with their uncertainty.
-  const verdict = report.verdict === 'nothing-to-explain' && anyOf(rows, (row) => row.check === 'control' && row.verdict === 'exceeds') ? 'no-single-cause' : report.verdict;
+  const verdict =
+    report.verdict === 'nothing-to-explain' &&
+    anyOf(rows, (row) => row.check === 'control' && row.verdict === 'exceeds')
+      ? 'no-single-cause'
+      : report.verdict;
   return { report: { ...report, verdict }, points: used.length, thinnedFrom: step > 1 ? usable.length : null };
 }
 
@@ -36,20 +53,43 @@ function causeDay(rows: readonly CheckRow[], setup: CheckSetup, day: DayVariance
   const { sign } = setup.axes;
   const kinds = new Set(rows.map((row) => row.heightKind).filter((kind) => kind !== null));
   const distances = rows.flatMap((row) => (row.distanceM === null ? [] : [row.distanceM]));
-  const middleM = distances.length === 0 ? 20_000 : distances.reduce((sum, distance) => sum + distance, 0) / distances.length;
+  const middleM =
+    distances.length === 0 ? 20_000 : distances.reduce((sum, distance) => sum + distance, 0) / distances.length;
   const times = setup.precision.at(middleM, null);
   const bases = new Map<string, CauseBase>();
-  const plates = setup.bases.flatMap(({ antenna }): readonly AntennaPlate[] => (antenna?.slant ? [{ radiusM: antenna.slant.radiusM, offsetM: antenna.slant.offsetM }] : []));
+  const plates = setup.bases.flatMap(({ antenna }): readonly AntennaPlate[] =>
+    antenna?.slant ? [{ radiusM: antenna.slant.radiusM, offsetM: antenna.slant.offsetM }] : [],
+  );
   for (const { settings, origin, antenna, identity } of setup.bases) {
-    bases.set(identity.setupKey, { name: identity.setupName, markKey: identity.markKey, markSigmas: identity.mark, latitudeDeg: origin.geodetic.latitudeDeg, longitudeDeg: origin.geodetic.longitudeDeg, sigmaHorizontalM: settings.sigmaHorizontalM, sigmaVerticalM: settings.sigmaVerticalM, antenna: antennaOf({ settings, antenna }, plates) });
+    bases.set(identity.setupKey, {
+      name: identity.setupName,
+      markKey: identity.markKey,
+      markSigmas: identity.mark,
+      latitudeDeg: origin.geodetic.latitudeDeg,
+      longitudeDeg: origin.geodetic.longitudeDeg,
+      sigmaHorizontalM: settings.sigmaHorizontalM,
+      sigmaVerticalM: settings.sigmaVerticalM,
+      antenna: antennaOf({ settings, antenna }, plates),
+    });
   }
   const placed = rows.find(({ known }) => known?.latitudeDeg != null && known.longitudeDeg !== null)?.known;
   const frameShifts =
     setup.grid === null || placed?.latitudeDeg == null || placed.longitudeDeg === null
       ? []
-      : frameShiftsOf(setup.grid, { latitudeDeg: placed.latitudeDeg, longitudeDeg: placed.longitudeDeg, ellipsoidalHeightM: placed.ellipsoidalHeightM ?? 0 }, setup.epochYear);
+      : frameShiftsOf(
+          setup.grid,
+          {
+            latitudeDeg: placed.latitudeDeg,
+            longitudeDeg: placed.longitudeDeg,
+            ellipsoidalHeightM: placed.ellipsoidalHeightM ?? 0,
+          },
+          setup.epochYear,
+        );
   return {
-    points: rows.map((row) => ({ ...pointOf(row, sign, setup), ...(day !== null && { dayNoise: addedByDay(row, day, setup.precision) }) })),
+    points: rows.map((row) => ({
+      ...pointOf(row, sign, setup),
+      ...(day !== null && { dayNoise: addedByDay(row, day, setup.precision) }),
+    })),
     heightKind: kinds.size === 1 ? ([...kinds][0] ?? null) : null,
     bases,
     axisSign: sign,
@@ -69,11 +109,18 @@ function causeDay(rows: readonly CheckRow[], setup: CheckSetup, day: DayVariance
 }
 
 /** The antenna as the session states it; a vertical height could have been a slant to any rim that the session states. */
-function antennaOf({ settings, antenna }: Pick<PreparedBase, 'settings' | 'antenna'>, plates: readonly AntennaPlate[]): CauseAntenna | null {
+function antennaOf(
+  { settings, antenna }: Pick<PreparedBase, 'settings' | 'antenna'>,
+  plates: readonly AntennaPlate[],
+): CauseAntenna | null {
   const { antennaHeight } = settings;
   if (antennaHeight === null || antenna === null) return null;
-  if (antennaHeight.kind === 'slant') return { kind: 'slant', heightM: antennaHeight.slantM, verticalM: antenna.verticalM, plates: [] };
-  const different = plates.filter((plate, index) => plates.findIndex(({ radiusM, offsetM }) => radiusM === plate.radiusM && offsetM === plate.offsetM) === index);
+  if (antennaHeight.kind === 'slant')
+    return { kind: 'slant', heightM: antennaHeight.slantM, verticalM: antenna.verticalM, plates: [] };
+  const different = plates.filter(
+    (plate, index) =>
+      plates.findIndex(({ radiusM, offsetM }) => radiusM === plate.radiusM && offsetM === plate.offsetM) === index,
+  );
   return { kind: 'vertical', heightM: antennaHeight.heightM, verticalM: antenna.verticalM, plates: different };
 }
 
@@ -99,17 +146,29 @@ function pointOf(row: CheckRow, sign: 1 | -1, setup: CheckSetup): CausePoint {
     combinedFactor: measured?.combinedFactor ?? known?.combinedFactor ?? null,
     knownFirstM: known?.firstM ?? null,
     knownSecondM: known?.secondM ?? null,
-    knownHeightM: row.heightKind === 'ellipsoidal' ? (known?.ellipsoidalHeightM ?? null) : (known?.orthometricHeightM ?? null),
+    knownHeightM:
+      row.heightKind === 'ellipsoidal' ? (known?.ellipsoidalHeightM ?? null) : (known?.orthometricHeightM ?? null),
     geoidHeightM: known?.geoidHeightM ?? measured?.geoidHeightM ?? null,
-    baseId: from === null ? null : (baseNamed(from.baseId, from.firstEpochMs, setup.bases)?.identity.setupKey ?? from.baseId),
+    baseId:
+      from === null ? null : (baseNamed(from.baseId, from.firstEpochMs, setup.bases)?.identity.setupKey ?? from.baseId),
     distanceM: row.distanceM,
     azimuthDeg: vector?.azimuthDeg ?? null,
     heightDifferenceM: vector?.heightDifferenceM ?? null,
     middleMs: start === null || end === null ? null : (start + end) / 2,
     poleLengthM: from?.poleLengthM ?? null,
-    tiltDeg: from === null ? null : (from.tiltDeg ?? setup.tilts.get(`${from.pointId}@${from.occupation === '' ? '1' : from.occupation}`) ?? null),
+    tiltDeg:
+      from === null
+        ? null
+        : (from.tiltDeg ??
+          setup.tilts.get(`${from.pointId}@${from.occupation === '' ? '1' : from.occupation}`) ??
+          null),
     // The row's covariance holds the control's and the geoid's too; they are given apart.
-    covariance: { ...covariance, eeM2: Math.max(0, covariance.eeM2 - horizontalM2), nnM2: Math.max(0, covariance.nnM2 - horizontalM2), uuM2: Math.max(0, covariance.uuM2 - verticalM2 - (row.heightKind === 'orthometric' ? geoidSigmaM ** 2 : 0)) },
+    covariance: {
+      ...covariance,
+      eeM2: Math.max(0, covariance.eeM2 - horizontalM2),
+      nnM2: Math.max(0, covariance.nnM2 - horizontalM2),
+      uuM2: Math.max(0, covariance.uuM2 - verticalM2 - (row.heightKind === 'orthometric' ? geoidSigmaM ** 2 : 0)),
+    },
     controlHorizontalM2: horizontalM2,
     controlVerticalM2: verticalM2,
   };

@@ -21,9 +21,18 @@ export interface PointClass {
 /** The class of one point from the 95 % figures of its covariance. Reference: FGDC-STD-007.2, table 2.1. */
 export function pointClass(row: PointRow): PointClass {
   const { sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn } = row;
-  const height: ClassHeight = row.ellipsoidalHeightM !== null ? 'ellipsoidal height' : row.orthometricHeightM !== null ? 'orthometric height' : 'no height given';
-  if (sigmaEastM === null || sigmaNorthM === null || sigmaUpM === null) return { row, circle95M: null, vertical95M: null, horizontal: '', vertical: '', height };
-  const { circle95M, vertical95M } = positionalUncertainty(covarianceFromSigmas(sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn), null);
+  const height: ClassHeight =
+    row.ellipsoidalHeightM !== null
+      ? 'ellipsoidal height'
+      : row.orthometricHeightM !== null
+        ? 'orthometric height'
+        : 'no height given';
+  if (sigmaEastM === null || sigmaNorthM === null || sigmaUpM === null)
+    return { row, circle95M: null, vertical95M: null, horizontal: '', vertical: '', height };
+  const { circle95M, vertical95M } = positionalUncertainty(
+    covarianceFromSigmas(sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn),
+    null,
+  );
   return { row, circle95M, vertical95M, horizontal: className(circle95M), vertical: className(vertical95M), height };
 }
 
@@ -34,10 +43,23 @@ export function classStatements(points: Iterable<PointRow>): readonly StandardSt
   for (const point of points) {
     const { circle95M, horizontal, vertical, height } = pointClass(point);
     if (circle95M === null) unknown += 1;
-    else counts.set(`${horizontal} horizontal, ${vertical} ${height}`, (counts.get(`${horizontal} horizontal, ${vertical} ${height}`) ?? 0) + 1);
+    else
+      counts.set(
+        `${horizontal} horizontal, ${vertical} ${height}`,
+        (counts.get(`${horizontal} horizontal, ${vertical} ${height}`) ?? 0) + 1,
+      );
   }
-  const statements = [...counts].map(([key, count]): StandardStatement => ({ what: 'class of stated uncertainty', text: `${key}: ${String(count)} ${count === 1 ? 'point' : 'points'}`, verdict: 'information' }));
-  if (unknown > 0) statements.push({ what: 'class of stated uncertainty', text: `cannot be stated for ${String(unknown)} points: they give no sigmas`, verdict: 'not-stated' });
+  const statements = [...counts].map(([key, count]): StandardStatement => ({
+    what: 'class of stated uncertainty',
+    text: `${key}: ${String(count)} ${count === 1 ? 'point' : 'points'}`,
+    verdict: 'information',
+  }));
+  if (unknown > 0)
+    statements.push({
+      what: 'class of stated uncertainty',
+      text: `cannot be stated for ${String(unknown)} points: they give no sigmas`,
+      verdict: 'not-stated',
+    });
   return statements;
 }
 

@@ -10,11 +10,17 @@ export function withInputVerdict(row: CheckRow): CheckRow {
   const isRepeat = row.check === 'repeat' || row.check === 'base-pair';
   const points = [row.measured, isRepeat ? row.known : null].flatMap((placed) => (placed === null ? [] : [placed.row]));
   if (points.some(({ verdict }) => verdict === 'rejected')) {
-    const reasons: readonly ProblemCode[] = row.reasons.includes('check-no-coordinate') ? row.reasons : [...row.reasons, 'check-point-rejected'];
+    const reasons: readonly ProblemCode[] = row.reasons.includes('check-no-coordinate')
+      ? row.reasons
+      : [...row.reasons, 'check-point-rejected'];
     return { ...row, verdict: row.verdict === 'not-stated' ? 'not-stated' : 'exceeds', reasons };
   }
   if (!points.some(({ verdict }) => verdict === 'review')) return row;
-  return { ...row, verdict: row.verdict === 'within' ? 'review' : row.verdict, reasons: [...row.reasons, 'check-point-review'] };
+  return {
+    ...row,
+    verdict: row.verdict === 'within' ? 'review' : row.verdict,
+    reasons: [...row.reasons, 'check-point-review'],
+  };
 }
 
 /** How many points the reduction rejected, and how many it left for review. */

@@ -1,6 +1,19 @@
 import { largestOf } from '../../../core/numeric/extremes.js';
-import { ISO_FULL_SERIES, ISO_SETS, isoAgainstCampaign, isoAgainstSigma, isoPrecision, isoScreen } from '../../../core/quality/standards/iso-17123-8.js';
-import type { IsoMeasurement, IsoNominal, IsoPrecision, IsoScreen, IsoTest } from '../../../core/quality/standards/iso-17123-8.js';
+import {
+  ISO_FULL_SERIES,
+  ISO_SETS,
+  isoAgainstCampaign,
+  isoAgainstSigma,
+  isoPrecision,
+  isoScreen,
+} from '../../../core/quality/standards/iso-17123-8.js';
+import type {
+  IsoMeasurement,
+  IsoNominal,
+  IsoPrecision,
+  IsoScreen,
+  IsoTest,
+} from '../../../core/quality/standards/iso-17123-8.js';
 import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
@@ -22,20 +35,45 @@ export interface IsoResult {
  * Problems: check-too-few-rows for a set with one point only, for no whole series, and for an earlier campaign of fewer
  * than three.
  */
-export function checkIso(measurements: readonly IsoMeasurement[], nominal: IsoNominal, other: readonly IsoMeasurement[] | null, source: string): Outcome<IsoResult> {
+export function checkIso(
+  measurements: readonly IsoMeasurement[],
+  nominal: IsoNominal,
+  other: readonly IsoMeasurement[] | null,
+  source: string,
+): Outcome<IsoResult> {
   const whole = wholeSets(measurements);
   if (whole.lone !== null) {
-    return failure(errorProblem('check-too-few-rows', { message: `set ${String(whole.lone.set)} of series ${String(whole.lone.series)} has one point only`, where: { source }, hint: 'a set is both rover points' }));
+    return failure(
+      errorProblem('check-too-few-rows', {
+        message: `set ${String(whole.lone.set)} of series ${String(whole.lone.series)} has one point only`,
+        where: { source },
+        hint: 'a set is both rover points',
+      }),
+    );
   }
   const counts = [...whole.sets.values()];
   const complete = counts.filter((count) => count >= ISO_SETS).length;
   if (complete === 0) {
     const most = largestOf(counts, 0);
-    return failure(errorProblem('check-too-few-rows', { message: `the simplified procedure needs a series of ${String(ISO_SETS)} sets, and the longest has ${String(most)}`, where: { source }, hint: `observe ${String(ISO_SETS - most)} more; nothing is claimed from less` }));
+    return failure(
+      errorProblem('check-too-few-rows', {
+        message: `the simplified procedure needs a series of ${String(ISO_SETS)} sets, and the longest has ${String(most)}`,
+        where: { source },
+        hint: `observe ${String(ISO_SETS - most)} more; nothing is claimed from less`,
+      }),
+    );
   }
   const screen = isoScreen(measurements, nominal);
   const setsMissing = Math.max(0, ISO_FULL_SERIES - complete) * ISO_SETS;
-  if (setsMissing > 0 || !screen.passes) return success({ procedure: setsMissing > 0 ? 'simplified' : 'full', nominal, screen, precision: null, tests: [], setsMissing });
+  if (setsMissing > 0 || !screen.passes)
+    return success({
+      procedure: setsMissing > 0 ? 'simplified' : 'full',
+      nominal,
+      screen,
+      precision: null,
+      tests: [],
+      setsMissing,
+    });
   const precision = isoPrecision(measurements);
   const tests = [
     isoAgainstSigma('s_xy against σ_xy', precision.sigmaXyM, precision.degreesXy, nominal.sigmaXyM),
@@ -45,20 +83,41 @@ export function checkIso(measurements: readonly IsoMeasurement[], nominal: IsoNo
     const { sets, lone } = wholeSets(other);
     const complete = [...sets.values()].filter((count) => count >= ISO_SETS).length;
     if (lone !== null || complete < ISO_FULL_SERIES) {
-      return failure(errorProblem('check-too-few-rows', { message: `a campaign to compare with needs ${String(ISO_FULL_SERIES)} whole series, and the earlier one has ${String(complete)}`, hint: 'leave out --campaign, or give the whole file of the earlier full procedure' }));
+      return failure(
+        errorProblem('check-too-few-rows', {
+          message: `a campaign to compare with needs ${String(ISO_FULL_SERIES)} whole series, and the earlier one has ${String(complete)}`,
+          hint: 'leave out --campaign, or give the whole file of the earlier full procedure',
+        }),
+      );
     }
     const theirs = isoPrecision(other);
     tests.push(
-      isoAgainstCampaign('s_xy between campaigns', precision.sigmaXyM, precision.degreesXy, theirs.sigmaXyM, theirs.degreesXy),
-      isoAgainstCampaign('s_h between campaigns', precision.sigmaHeightM, precision.degreesHeight, theirs.sigmaHeightM, theirs.degreesHeight),
+      isoAgainstCampaign(
+        's_xy between campaigns',
+        precision.sigmaXyM,
+        precision.degreesXy,
+        theirs.sigmaXyM,
+        theirs.degreesXy,
+      ),
+      isoAgainstCampaign(
+        's_h between campaigns',
+        precision.sigmaHeightM,
+        precision.degreesHeight,
+        theirs.sigmaHeightM,
+        theirs.degreesHeight,
+      ),
     );
   }
   return success({ procedure: 'full', nominal, screen, precision, tests, setsMissing });
 }
 
-function wholeSets(measurements: readonly IsoMeasurement[]): { readonly sets: ReadonlyMap<number, number>; readonly lone: IsoMeasurement | null } {
+function wholeSets(measurements: readonly IsoMeasurement[]): {
+  readonly sets: ReadonlyMap<number, number>;
+  readonly lone: IsoMeasurement | null;
+} {
   const points = new Map<string, number>();
-  for (const { series, set } of measurements) points.set(`${String(series)}:${String(set)}`, (points.get(`${String(series)}:${String(set)}`) ?? 0) + 1);
+  for (const { series, set } of measurements)
+    points.set(`${String(series)}:${String(set)}`, (points.get(`${String(series)}:${String(set)}`) ?? 0) + 1);
   const sets = new Map<number, number>();
   let lone: IsoMeasurement | null = null;
   for (const measurement of measurements) {

@@ -11,7 +11,10 @@ import type { JudgedBy } from './check-tolerances-judged-by.js';
 import type { CheckRow, CheckVerdict } from './check-tolerances-setup.js';
 
 /** A row before it is judged. */
-export type UnjudgedRow = Omit<CheckRow, 'limits' | 'verdict' | 'reasons' | 'horizontalStatistic' | 'verticalStatistic'> & { readonly covariance: LocalCovariance | null };
+export type UnjudgedRow = Omit<
+  CheckRow,
+  'limits' | 'verdict' | 'reasons' | 'horizontalStatistic' | 'verticalStatistic'
+> & { readonly covariance: LocalCovariance | null };
 
 /** Limits of the two statistics so that all rows together give a false alarm in CHECK_NOISE_LEVEL of clean runs. */
 export interface NoiseLimits {
@@ -33,11 +36,19 @@ export function judgeRow(row: UnjudgedRow, rules: readonly LimitRule[], noise: N
   const { firstM, secondM, upM, covariance } = row;
   const limits = limitVerdicts({ firstM, secondM, upM }, row.distanceM, rules);
   const horizontalStatistic =
-    covariance === null || firstM === null || secondM === null ? null : quadraticForm2({ xx: covariance.eeM2, xy: covariance.enM2, yy: covariance.nnM2 }, firstM, secondM);
-  const verticalStatistic = covariance === null || upM === null || !(covariance.uuM2 > 0) ? null : Math.abs(upM) / Math.sqrt(covariance.uuM2);
+    covariance === null || firstM === null || secondM === null
+      ? null
+      : quadraticForm2({ xx: covariance.eeM2, xy: covariance.enM2, yy: covariance.nnM2 }, firstM, secondM);
+  const verticalStatistic =
+    covariance === null || upM === null || !(covariance.uuM2 > 0) ? null : Math.abs(upM) / Math.sqrt(covariance.uuM2);
   const reasons: ProblemCode[] = [];
   for (const limit of limits) {
-    const code: ProblemCode = limit.verdict === 'not-stated' ? 'check-not-stated' : limit.axis === 'up' ? 'check-vertical-limit' : 'check-horizontal-limit';
+    const code: ProblemCode =
+      limit.verdict === 'not-stated'
+        ? 'check-not-stated'
+        : limit.axis === 'up'
+          ? 'check-vertical-limit'
+          : 'check-horizontal-limit';
     if (limit.verdict !== 'within' && !reasons.includes(code)) reasons.push(code);
   }
   const noisyPlan = horizontalStatistic !== null && horizontalStatistic > noise.chiSquare;
@@ -45,13 +56,21 @@ export function judgeRow(row: UnjudgedRow, rules: readonly LimitRule[], noise: N
   if (noisyPlan) reasons.push('check-horizontal-noise');
   if (noisyHeight) reasons.push('check-vertical-noise');
   const known = { firstM, secondM, upM, limits, horizontalStatistic, verticalStatistic };
-  const axes = [{ by: judgedBy(known, 'plan'), isNoisy: noisyPlan }, { by: judgedBy(known, 'height'), isNoisy: noisyHeight }];
+  const axes = [
+    { by: judgedBy(known, 'plan'), isNoisy: noisyPlan },
+    { by: judgedBy(known, 'height'), isNoisy: noisyHeight },
+  ];
   if (axes.some(({ by }) => by === 'nothing')) reasons.push('check-axis-unjudged');
   return { ...row, limits, horizontalStatistic, verticalStatistic, reasons, verdict: verdictOf(limits, axes) };
 }
 
-function verdictOf(limits: CheckRow['limits'], axes: readonly { readonly by: JudgedBy | null; readonly isNoisy: boolean }[]): CheckVerdict {
-  const isBeyond = limits.some(({ verdict }) => verdict === 'exceeds') || axes.some(({ by, isNoisy }) => by === 'uncertainty' && isNoisy);
+function verdictOf(
+  limits: CheckRow['limits'],
+  axes: readonly { readonly by: JudgedBy | null; readonly isNoisy: boolean }[],
+): CheckVerdict {
+  const isBeyond =
+    limits.some(({ verdict }) => verdict === 'exceeds') ||
+    axes.some(({ by, isNoisy }) => by === 'uncertainty' && isNoisy);
   if (isBeyond) return 'exceeds';
   const isJudged = axes.some(({ by }) => by === 'limit' || by === 'uncertainty');
   if (!isJudged || limits.some(({ verdict }) => verdict === 'not-stated')) return 'not-stated';

@@ -5,7 +5,10 @@ import { anyOf } from '../../reduce/record-search.js';
 export type JudgedBy = 'limit' | 'uncertainty' | 'nothing';
 
 /** What judged the plan or the height of a row: a limit where one was set for that axis, else its stated uncertainty; null where it was not compared. */
-export function judgedBy(row: Pick<CheckRow, 'firstM' | 'secondM' | 'upM' | 'limits' | 'horizontalStatistic' | 'verticalStatistic'>, axis: 'plan' | 'height'): JudgedBy | null {
+export function judgedBy(
+  row: Pick<CheckRow, 'firstM' | 'secondM' | 'upM' | 'limits' | 'horizontalStatistic' | 'verticalStatistic'>,
+  axis: 'plan' | 'height',
+): JudgedBy | null {
   const isUp = axis === 'height';
   if (row.limits.some((limit) => (limit.axis === 'up') === isUp)) return 'limit';
   if (isUp ? row.upM === null : row.firstM === null || row.secondM === null) return null;

@@ -112,7 +112,10 @@ export interface CheckRow {
 /** The limit of a row's axis with the least margin; null where none was applied. */
 export function tightest(row: CheckRow, axis: 'horizontal' | 'up'): LimitVerdict | null {
   const own = row.limits.filter((limit) => (limit.axis === 'up') === (axis === 'up'));
-  return own.reduce<LimitVerdict | null>((worst, limit) => (worst === null || (limit.marginM ?? Infinity) < (worst.marginM ?? Infinity) ? limit : worst), null);
+  return own.reduce<LimitVerdict | null>(
+    (worst, limit) => (worst === null || (limit.marginM ?? Infinity) < (worst.marginM ?? Infinity) ? limit : worst),
+    null,
+  );
 }
 
 /** A term of a limit, in words. */

@@ -23,12 +23,23 @@ export function farHeightWarning(points: HeightEndsPart, bases: readonly Prepare
   if (found === null) return null;
   const { far, lowestM, highestM, others, inFeet } = found;
   const metres = (value: number): string => `${formatFixed(value, 1)} m`;
-  const named = far.slice(0, MOST_NAMED).map(({ id, heightM }) => `${id} at ${metres(heightM)}`).join(', ');
+  const named = far
+    .slice(0, MOST_NAMED)
+    .map(({ id, heightM }) => `${id} at ${metres(heightM)}`)
+    .join(', ');
   const more = far.length > MOST_NAMED ? ` and ${far.length - MOST_NAMED} more` : '';
-  const unit = inFeet === 'far' ? '; taken for feet they lie among the others' : inFeet === 'others' ? '; they lie among the others if those are in feet' : '';
+  const unit =
+    inFeet === 'far'
+      ? '; taken for feet they lie among the others'
+      : inFeet === 'others'
+        ? '; they lie among the others if those are in feet'
+        : '';
   return warningProblem('height-far-from-others', {
     message: `${named}${more}: far from the ${others} others, which lie between ${metres(lowestM)} and ${metres(highestM)} above the ellipsoid${unit}`,
-    hint: inFeet === null ? 'check the height, its kind and the antenna height' : 'check the unit of the heights: they are read in metres',
+    hint:
+      inFeet === null
+        ? 'check the height, its kind and the antenna height'
+        : 'check the unit of the heights: they are read in metres',
   });
 }
 

@@ -13,7 +13,11 @@ export interface NamedOccupation {
  *
  * Given: the occupation; the counter that numbers those of its point; how many cells pass through a row.
  */
-export function missingOccupation({ pointId, poleLengthM }: NamedOccupation, counter: Pick<OccupationCounter, 'next'>, passThroughCells: number): ReducedPoint {
+export function missingOccupation(
+  { pointId, poleLengthM }: NamedOccupation,
+  counter: Pick<OccupationCounter, 'next'>,
+  passThroughCells: number,
+): ReducedPoint {
   return {
     pointId,
     occupation: String(counter.next(pointId)),

@@ -30,6 +30,12 @@ export function createRunDoubts(setup: ReductionSetup): RunDoubts {
       hasBegun = true;
       separations.add(reduced);
     },
-    problems: (totals) => [openWindowWarning(setup.bases, joinedSpan(before, totals.span()), before), separations.warning(), farHeightWarning(totals.heightEnds(), setup.bases), steepWarning(totals.steepest())].filter((problem) => problem !== null),
+    problems: (totals) =>
+      [
+        openWindowWarning(setup.bases, joinedSpan(before, totals.span()), before),
+        separations.warning(),
+        farHeightWarning(totals.heightEnds(), setup.bases),
+        steepWarning(totals.steepest()),
+      ].filter((problem) => problem !== null),
   };
 }

@@ -45,14 +45,16 @@ export function createSeparationWatch(setup: ReductionSetup): SeparationWatch {
       if (difference <= SEPARATION_LIMIT_M) return;
       beyond += 1;
       isSign &&= Math.abs(separationM + geoidHeightM) <= SEPARATION_LIMIT_M;
-      if (worst === null || difference > Math.abs(worst.separationM - worst.geoidHeightM)) worst = { pointId: point.pointId, separationM, geoidHeightM, where: placeOf([fix], setup) };
+      if (worst === null || difference > Math.abs(worst.separationM - worst.geoidHeightM))
+        worst = { pointId: point.pointId, separationM, geoidHeightM, where: placeOf([fix], setup) };
     },
     warning() {
       if (worst === null) return null;
       const { pointId, separationM, geoidHeightM, where } = worst;
       const model = setup.geoid?.grid.name ?? 'the model';
       const metres = (value: number): string => `${formatFixed(value, 3)} m`;
-      const more = beyond === 1 ? '' : `; ${beyond} occupations differ by more than ${SEPARATION_LIMIT_M} m, this one most`;
+      const more =
+        beyond === 1 ? '' : `; ${beyond} occupations differ by more than ${SEPARATION_LIMIT_M} m, this one most`;
       return warningProblem('geoid-separation-differs', {
         message: `point ${pointId}: the receiver's geoid separation is ${metres(separationM)} and ${model} gives ${metres(geoidHeightM)}, ${isSign ? 'the same with the other sign' : `a difference of ${metres(separationM - geoidHeightM)}`}${more}`,
         where,

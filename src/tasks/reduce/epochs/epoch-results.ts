@@ -27,7 +27,15 @@ export function epochResults(
   const only = fixes.at(0);
   const onlyReduced = reduced.at(0);
   if (fixes.length === 1 && only !== undefined && onlyReduced !== undefined) {
-    return [{ fix: only, tip: onlyReduced.tip, refusals: codes.at(0) ?? ACCEPTED, weight: mean === null ? 0 : 1, residual: mean === null ? null : NO_RESIDUAL }];
+    return [
+      {
+        fix: only,
+        tip: onlyReduced.tip,
+        refusals: codes.at(0) ?? ACCEPTED,
+        weight: mean === null ? 0 : 1,
+        residual: mean === null ? null : NO_RESIDUAL,
+      },
+    ];
   }
   const first = reduced.at(accepted[0] ?? 0);
   const frame = averaged?.frame ?? localFrameAt(first?.geodetic.latitudeDeg ?? 0, first?.geodetic.longitudeDeg ?? 0);
@@ -39,10 +47,18 @@ export function epochResults(
     if (place >= 0) {
       if (averaged === null) weight = 1;
       else if (averaged.average.outlier[place] !== 0 && averaged.average.usedCount > 0) refusals = OUTLIER;
-      else weight = ((averaged.average.weightsEast[place] ?? 0) + (averaged.average.weightsNorth[place] ?? 0) + (averaged.average.weightsUp[place] ?? 0)) / 3;
+      else
+        weight =
+          ((averaged.average.weightsEast[place] ?? 0) +
+            (averaged.average.weightsNorth[place] ?? 0) +
+            (averaged.average.weightsUp[place] ?? 0)) /
+          3;
     }
     const { tip } = recordAt(reduced, index);
-    const residual = mean === null ? null : geocentricToLocal(frame, { xM: tip.xM - mean.xM, yM: tip.yM - mean.yM, zM: tip.zM - mean.zM });
+    const residual =
+      mean === null
+        ? null
+        : geocentricToLocal(frame, { xM: tip.xM - mean.xM, yM: tip.yM - mean.yM, zM: tip.zM - mean.zM });
     return { fix, tip, refusals, weight, residual };
   });
 }

@@ -58,8 +58,14 @@ export function createEpochTimeline(): EpochTimeline {
       }
       if (ends === null) return null;
       const [first, last] = ends;
-      const listed = (counts: ReadonlyMap<number, number> | undefined): number[] => Array.from({ length: last - first + 1 }, (_, i) => counts?.get(first + i) ?? 0);
-      return { startMs: first * binMs, binMs, used: listed(used), refused: codes.map((code) => ({ code, counts: listed(refused.get(code)) })) };
+      const listed = (counts: ReadonlyMap<number, number> | undefined): number[] =>
+        Array.from({ length: last - first + 1 }, (_, i) => counts?.get(first + i) ?? 0);
+      return {
+        startMs: first * binMs,
+        binMs,
+        used: listed(used),
+        refused: codes.map((code) => ({ code, counts: listed(refused.get(code)) })),
+      };
     },
   };
 }

@@ -26,7 +26,10 @@ export interface EpochsToScatter {
  * baseline is the chord, and the height difference that above the plane through the base raised by d²/2R: both good to
  * metres, which is plenty for a sigma.
  */
-export function scatterOfEpochs({ fixes, middle, spanS, base, pole }: EpochsToScatter, setup: ReductionSetup): ExpectedScatter {
+export function scatterOfEpochs(
+  { fixes, middle, spanS, base, pole }: EpochsToScatter,
+  setup: ReductionSetup,
+): ExpectedScatter {
   return expectedScatter({
     prediction: predictionAt(middle, base, setup),
     spanS,
@@ -38,9 +41,17 @@ export function scatterOfEpochs({ fixes, middle, spanS, base, pole }: EpochsToSc
 
 const EARTH_RADIUS_M = 6_371_000;
 
-function predictionAt(place: GeocentricPoint, base: PreparedBase | null, setup: ReductionSetup): ReturnType<ReductionSetup['precision']['at']> {
+function predictionAt(
+  place: GeocentricPoint,
+  base: PreparedBase | null,
+  setup: ReductionSetup,
+): ReturnType<ReductionSetup['precision']['at']> {
   if (base === null) return setup.precision.at(0, null);
-  const { eastM, northM, upM } = geocentricToLocal(base.frame, { xM: place.xM - base.arp.xM, yM: place.yM - base.arp.yM, zM: place.zM - base.arp.zM });
+  const { eastM, northM, upM } = geocentricToLocal(base.frame, {
+    xM: place.xM - base.arp.xM,
+    yM: place.yM - base.arp.yM,
+    zM: place.zM - base.arp.zM,
+  });
   const distanceM = Math.sqrt(eastM * eastM + northM * northM);
   return setup.precision.at(distanceM, upM + (distanceM * distanceM) / (2 * EARTH_RADIUS_M));
 }

@@ -11,10 +11,15 @@ export function thinOccupation({ point, working }: ReducedOccupation, most: numb
   const { epochs, tests } = working;
   const startMs = epochs.at(0)?.fix.epochMs ?? null;
   const hasTimes = startMs !== null && allTimed(epochs);
-  const timeOf = (index: number): number => (hasTimes ? ((epochs.at(index)?.fix.epochMs ?? startMs) - startMs) / 1000 : index);
+  const timeOf = (index: number): number =>
+    hasTimes ? ((epochs.at(index)?.fix.epochMs ?? startMs) - startMs) / 1000 : index;
   const hasMean = working.mean !== null;
   const offsetOf = offsets(working);
-  const thinned = evenly(epochs.length, most).map((index): ReportEpoch => ({ timeS: timeOf(index), offset: offsetOf(index), used: (epochs.at(index)?.refusals.length ?? 0) === 0 }));
+  const thinned = evenly(epochs.length, most).map((index): ReportEpoch => ({
+    timeS: timeOf(index),
+    offset: offsetOf(index),
+    used: (epochs.at(index)?.refusals.length ?? 0) === 0,
+  }));
   const tested = testedIndexes(working);
   const trend = (test: TrendTest): ReportTrend => ({
     driftM: test.driftM,
@@ -60,7 +65,11 @@ function offsets(working: ReducedOccupation['working']): (index: number) => Loca
   const frame = localFrameAt(first.geodetic.latitudeDeg, first.geodetic.longitudeDeg);
   return (index) => {
     const tip = working.reduced.at(index)?.tip ?? first.tip;
-    return geocentricToLocal(frame, { xM: tip.xM - first.tip.xM, yM: tip.yM - first.tip.yM, zM: tip.zM - first.tip.zM });
+    return geocentricToLocal(frame, {
+      xM: tip.xM - first.tip.xM,
+      yM: tip.yM - first.tip.yM,
+      zM: tip.zM - first.tip.zM,
+    });
   };
 }
 
@@ -70,7 +79,8 @@ function testedIndexes({ epochs, average }: ReducedOccupation['working']): reado
   const tested: number[] = [];
   for (let index = 0; index < epochs.length; index += 1) {
     const { refusals } = recordAt(epochs, index);
-    if (refusals.length === 0 || (outliersToo && refusals.every((code) => code === 'epoch-outlier'))) tested.push(index);
+    if (refusals.length === 0 || (outliersToo && refusals.every((code) => code === 'epoch-outlier')))
+      tested.push(index);
   }
   return tested;
 }

@@ -29,7 +29,11 @@ export function unfixedMotion(fixes: RecordList<Fix>, epochs: RecordList<Reduced
     const epochMs = fixes.at(index)?.epochMs ?? null;
     if (epochMs === null) return false;
     const { tip } = recordAt(epochs, index);
-    const local = geocentricToLocal(frame, { xM: tip.xM - origin.tip.xM, yM: tip.yM - origin.tip.yM, zM: tip.zM - origin.tip.zM });
+    const local = geocentricToLocal(frame, {
+      xM: tip.xM - origin.tip.xM,
+      yM: tip.yM - origin.tip.yM,
+      zM: tip.zM - origin.tip.zM,
+    });
     timesS[index] = (epochMs - startMs) / 1000;
     east[index] = local.eastM;
     north[index] = local.northM;

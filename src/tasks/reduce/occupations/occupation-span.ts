@@ -32,5 +32,11 @@ export function occupationSpan(fixes: RecordList<Fix>, epochs: RecordList<EpochR
     firstMs = fixes.at(0)?.epochMs ?? null;
     lastMs = fixes.at(-1)?.epochMs ?? null;
   }
-  return { firstMs, lastMs, durationS: firstMs === null || lastMs === null ? 0 : (lastMs - firstMs) / 1000, used, rejected };
+  return {
+    firstMs,
+    lastMs,
+    durationS: firstMs === null || lastMs === null ? 0 : (lastMs - firstMs) / 1000,
+    used,
+    rejected,
+  };
 }

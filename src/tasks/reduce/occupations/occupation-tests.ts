@@ -63,6 +63,7 @@ export function testReasons(tests: OccupationTests): readonly ProblemCode[] {
   const axes = [tests.east, tests.north, tests.up];
   if (axes.some((axis) => axis.isDrift)) reasons.push('point-drift');
   if (axes.some((axis) => axis.isStep)) reasons.push('point-step');
-  if (tests.scatterIsLarge && !reasons.includes('point-drift') && !reasons.includes('point-step')) reasons.push('point-scatter-large');
+  if (tests.scatterIsLarge && !reasons.includes('point-drift') && !reasons.includes('point-step'))
+    reasons.push('point-scatter-large');
   return reasons;
 }

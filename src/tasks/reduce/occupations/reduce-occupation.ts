@@ -72,28 +72,46 @@ export function reduceOccupation(
     if (minDurationS !== null && span.durationS < minDurationS) reasons.push('point-too-short');
   }
 
-  const national = mean === null || setup.shift === null ? null : toNationalPoint(mean, base?.frameReduction ?? null, setup.shift);
+  const national =
+    mean === null || setup.shift === null ? null : toNationalPoint(mean, base?.frameReduction ?? null, setup.shift);
   const positioned = mean === null ? null : positioner(national?.national ?? mean);
-  if (positioned !== null && swapped === null) for (const problem of positioned.problems) problems.push(locateProblem(problem, placeOf(fixes, setup)));
+  if (positioned !== null && swapped === null)
+    for (const problem of positioned.problems) problems.push(locateProblem(problem, placeOf(fixes, setup)));
   const position = positioned?.position ?? null;
   const baseline = position === null || base === null ? null : baselineTo(position, base, setup);
-  const prediction = position === null ? null : setup.precision.at(baseline?.distanceM ?? 0, baseline?.heightDifferenceM ?? null);
+  const prediction =
+    position === null ? null : setup.precision.at(baseline?.distanceM ?? 0, baseline?.heightDifferenceM ?? null);
   const tests = averaged.epochs === null || prediction === null ? null : testOccupation(averaged.epochs, prediction);
   if (tests !== null) pushAll(reasons, testReasons(tests));
   const doubtful = mean === null || first?.namedAfterLog === true;
-  if (doubtful && !reasons.includes('point-antenna-moving') && unfixedMotion(fixes, reduced)) reasons.push('point-antenna-moving');
-  const uncertainty = position === null || prediction === null ? null : uncertaintyOfOccupation(input, reduced, accepted, averaged.epochs, position, baseline, prediction, setup);
-  const summary = uncertainty === null ? null : positionalUncertainty(uncertainty.total, position?.geoidHeightM === null ? null : uncertainty.geoidVarianceM2);
+  if (doubtful && !reasons.includes('point-antenna-moving') && unfixedMotion(fixes, reduced))
+    reasons.push('point-antenna-moving');
+  const uncertainty =
+    position === null || prediction === null
+      ? null
+      : uncertaintyOfOccupation(input, reduced, accepted, averaged.epochs, position, baseline, prediction, setup);
+  const summary =
+    uncertainty === null
+      ? null
+      : positionalUncertainty(uncertainty.total, position?.geoidHeightM === null ? null : uncertainty.geoidVarianceM2);
 
   const correction = base?.correction ?? null;
-  const shortcut = correction === null || baseline === null || positioned === null || position === null
-    ? null
-    : shortcutErrorM(correction.magnitudeM, baseline.distanceM, position.geodetic.latitudeDeg, positioned.gaussRadiusM);
+  const shortcut =
+    correction === null || baseline === null || positioned === null || position === null
+      ? null
+      : shortcutErrorM(
+          correction.magnitudeM,
+          baseline.distanceM,
+          position.geodetic.latitudeDeg,
+          positioned.gaussRadiusM,
+        );
   const bent = correction === null || uncertainty === null ? null : bendReason(uncertainty, setup.tolerance);
   if (bent !== null) reasons.push(bent);
   if (summary !== null) {
-    if (setup.tolerance.horizontalM !== null && summary.circle95M > setup.tolerance.horizontalM) reasons.push('point-horizontal-95');
-    if (setup.tolerance.verticalM !== null && summary.vertical95M > setup.tolerance.verticalM) reasons.push('point-vertical-95');
+    if (setup.tolerance.horizontalM !== null && summary.circle95M > setup.tolerance.horizontalM)
+      reasons.push('point-horizontal-95');
+    if (setup.tolerance.verticalM !== null && summary.vertical95M > setup.tolerance.verticalM)
+      reasons.push('point-vertical-95');
   }
   if (positioned?.outsideArea === true) {
     reasons.push('point-outside-area');
@@ -151,7 +169,11 @@ function acceptedOf(codes: RecordList<readonly ProblemCode[]>): readonly number[
 }
 
 /** The baseline used for the limit, of the first epoch; null where no limit asks for it. */
-function baselineForLimit(reduced: RecordList<ReducedEpoch>, base: PreparedBase | null, setup: ReductionSetup): number | null {
+function baselineForLimit(
+  reduced: RecordList<ReducedEpoch>,
+  base: PreparedBase | null,
+  setup: ReductionSetup,
+): number | null {
   const first = reduced.at(0);
   if (setup.acceptance.maxBaselineM === null || base === null || first === undefined) return null;
   const { latitudeDeg, longitudeDeg } = base.origin.geodetic;
@@ -170,7 +192,9 @@ function averageOf(
   const fixes = pickedList(input.fixes, accepted);
   const used = pickedList(reduced, accepted);
   const pole = reduced.at(only)?.pole ?? null;
-  const epochs = averageEpochs(used, fixes, (middle, spanS) => scatterOfEpochs({ fixes, middle, spanS, base: input.base, pole }, setup));
+  const epochs = averageEpochs(used, fixes, (middle, spanS) =>
+    scatterOfEpochs({ fixes, middle, spanS, base: input.base, pole }, setup),
+  );
   return { mean: epochs?.mean ?? null, epochs };
 }
 

@@ -7,9 +7,29 @@ type Parts = 'geodetic' | 'geocentric' | 'place' | 'passThrough';
 
 /** The others: the type asks for every one, so that none that is added to a fix gets lost. */
 const MEMBERS: Readonly<Record<Exclude<keyof Fix, Parts>, true>> = {
-  pointId: true, namedAfterLog: true, stationId: true, separationM: true, code: true, epochMs: true, referencePoint: true, solution: true,
-  correctionAgeS: true, satellitesUsed: true, pdop: true, hdop: true, vdop: true, sigmaEastM: true, sigmaNorthM: true, sigmaUpM: true,
-  correlationEn: true, baseId: true, poleLengthM: true, tiltDeg: true, tiltAzimuthDeg: true, epochCount: true, note: true,
+  pointId: true,
+  namedAfterLog: true,
+  stationId: true,
+  separationM: true,
+  code: true,
+  epochMs: true,
+  referencePoint: true,
+  solution: true,
+  correctionAgeS: true,
+  satellitesUsed: true,
+  pdop: true,
+  hdop: true,
+  vdop: true,
+  sigmaEastM: true,
+  sigmaNorthM: true,
+  sigmaUpM: true,
+  correlationEn: true,
+  baseId: true,
+  poleLengthM: true,
+  tiltDeg: true,
+  tiltAzimuthDeg: true,
+  epochCount: true,
+  note: true,
 };
 const KEYS = Object.keys(MEMBERS) as readonly (keyof typeof MEMBERS)[];
 const NO_CELLS: readonly string[] = Object.freeze([]);
@@ -18,12 +38,22 @@ const NO_CELLS: readonly string[] = Object.freeze([]);
 const FIX_PACKING: Packing<Fix> = {
   cells: (fix) => [
     ...KEYS.map((key) => fix[key]),
-    fix.geodetic.latitudeDeg, fix.geodetic.longitudeDeg, fix.geodetic.ellipsoidalHeightM,
-    fix.geocentric?.xM ?? null, fix.geocentric?.yM ?? null, fix.geocentric?.zM ?? null,
-    fix.place.sourceIndex, fix.place.line, fix.passThrough.length, ...fix.passThrough,
+    fix.geodetic.latitudeDeg,
+    fix.geodetic.longitudeDeg,
+    fix.geodetic.ellipsoidalHeightM,
+    fix.geocentric?.xM ?? null,
+    fix.geocentric?.yM ?? null,
+    fix.geocentric?.zM ?? null,
+    fix.place.sourceIndex,
+    fix.place.line,
+    fix.passThrough.length,
+    ...fix.passThrough,
   ],
   record(cell) {
-    const [latitudeDeg, longitudeDeg, ellipsoidalHeightM, xM, yM, zM, sourceIndex, line, passing] = Array.from({ length: 9 }, (_, place) => cell(KEYS.length + place)) as number[];
+    const [latitudeDeg, longitudeDeg, ellipsoidalHeightM, xM, yM, zM, sourceIndex, line, passing] = Array.from(
+      { length: 9 },
+      (_, place) => cell(KEYS.length + place),
+    ) as number[];
     const members: Record<string, PackedCell> = {};
     for (const [place, key] of KEYS.entries()) {
       const value = cell(place);
@@ -32,7 +62,8 @@ const FIX_PACKING: Packing<Fix> = {
     members['geodetic'] = { latitudeDeg, longitudeDeg, ellipsoidalHeightM };
     members['geocentric'] = xM === null ? null : { xM, yM, zM };
     members['place'] = { sourceIndex, line };
-    members['passThrough'] = passing === 0 ? NO_CELLS : Array.from({ length: passing as number }, (_, place) => cell(KEYS.length + 9 + place));
+    members['passThrough'] =
+      passing === 0 ? NO_CELLS : Array.from({ length: passing as number }, (_, place) => cell(KEYS.length + 9 + place));
     return members as unknown as Fix;
   },
 };

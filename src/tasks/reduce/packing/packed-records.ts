@@ -41,7 +41,9 @@ export function createPackedRecords<T>(packing: Packing<T>): PackedRecords<T> {
   const at = (index: number): T | undefined => {
     const pack = packs[Math.floor(index / PACK)];
     const place = index % PACK;
-    return pack === undefined || index < 0 ? loose[index - packs.length * PACK] : packing.record((cell) => cellAt(pack[cell], place));
+    return pack === undefined || index < 0
+      ? loose[index - packs.length * PACK]
+      : packing.record((cell) => cellAt(pack[cell], place));
   };
   return {
     get length() {
@@ -74,7 +76,9 @@ export function listOf<T>(length: number, make: (index: number) => T): RecordLis
 
 /** What `make` gives for each record of a list: kept where the list is an array, made anew at each asking where it is not. */
 export function derivedList<S, T>(over: RecordList<S>, make: (record: S, index: number) => T): RecordList<T> {
-  return Array.isArray(over) ? (over as readonly S[]).map(make) : listOf(over.length, (index) => make(recordAt(over, index), index));
+  return Array.isArray(over)
+    ? (over as readonly S[]).map(make)
+    : listOf(over.length, (index) => make(recordAt(over, index), index));
 }
 
 /** Those records of a list whose places are given, kept or made anew as those of `derivedList` are. */
@@ -98,10 +102,15 @@ function packed(rows: readonly (readonly PackedCell[])[]): readonly PackedColumn
 function columnOf(cells: readonly PackedCell[]): PackedColumn {
   const same = cells[0];
   if (cells.every((cell) => Object.is(cell, same))) return { same, numbers: null, others: null };
-  if (cells.every((cell) => typeof cell === 'number' || cell === null)) return { same: null, numbers: Float64Array.from(cells, (cell) => cell ?? Number.NaN), others: null };
+  if (cells.every((cell) => typeof cell === 'number' || cell === null))
+    return { same: null, numbers: Float64Array.from(cells, (cell) => cell ?? Number.NaN), others: null };
   const alike = new Map<string, string>();
   for (const cell of cells) if (typeof cell === 'string' && !alike.has(cell)) alike.set(cell, cell);
-  return { same: null, numbers: null, others: cells.map((cell) => (typeof cell === 'string' ? alike.get(cell) : cell)) };
+  return {
+    same: null,
+    numbers: null,
+    others: cells.map((cell) => (typeof cell === 'string' ? alike.get(cell) : cell)),
+  };
 }
 
 function cellAt(column: PackedColumn | undefined, place: number): PackedCell {

@@ -16,12 +16,17 @@ describe('chains of two operations', () => {
     const found = findOperationChains('EPSG:4283', 'EPSG:8988');
     expect(found.map(({ through }) => through)).toEqual(['ITRF2008', 'ITRF2014', 'ITRF2000']);
     const equal = findOperationChains('EPSG:8999', 'EPSG:7844');
-    expect(equal.map(({ first, second }) => `${first.operation.code} ${second.operation.code}`)).toEqual(['EPSG:6276 EPSG:8048', 'EPSG:7790 EPSG:8049']);
+    expect(equal.map(({ first, second }) => `${first.operation.code} ${second.operation.code}`)).toEqual([
+      'EPSG:6276 EPSG:8048',
+      'EPSG:7790 EPSG:8049',
+    ]);
     expect(equal[0]?.accuracyM).toBe(equal[1]?.accuracyM);
     for (const from of OPERATIONS) {
       for (const to of OPERATIONS) {
         if (from.from.geographic2d === null || to.to.geographic2d === null) continue;
-        const accuracies = findOperationChains(from.from.geographic2d, to.to.geographic2d).map(({ accuracyM }) => accuracyM);
+        const accuracies = findOperationChains(from.from.geographic2d, to.to.geographic2d).map(
+          ({ accuracyM }) => accuracyM,
+        );
         expect(accuracies).toEqual([...accuracies].sort((a, b) => a - b));
       }
     }

@@ -1,6 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { isInsideShiftArea } from '../../../../src/core/frames/operations/operation-area.js';
-import { OPERATIONS, findOperations, operationByCode, sameOperationFrame } from '../../../../src/core/frames/operations/operations.js';
+import {
+  OPERATIONS,
+  findOperations,
+  operationByCode,
+  sameOperationFrame,
+} from '../../../../src/core/frames/operations/operations.js';
 import { applyShift } from '../../../../src/core/frames/shifts/shift-apply.js';
 import { shiftMethodEntry } from '../../../../src/core/frames/shifts/shift-methods.js';
 import type { GeocentricPoint } from '../../../../src/records/points/point.js';
@@ -85,8 +90,12 @@ describe('the table', () => {
   });
 
   it('is consistent: ITRF2014 to GDA94 is ITRF2014 to GDA2020 and then back by 8048', () => {
-    const through = (code: string, p: GeocentricPoint, epoch: number | null, direction: 'forward' | 'inverse'): GeocentricPoint =>
-      valueOf(applyShift(valueOf(operationByCode(code)).shift, p, epoch, direction));
+    const through = (
+      code: string,
+      p: GeocentricPoint,
+      epoch: number | null,
+      direction: 'forward' | 'inverse',
+    ): GeocentricPoint => valueOf(applyShift(valueOf(operationByCode(code)).shift, p, epoch, direction));
     const point = { xM: -4052051.7643, yM: 4212836.2017, zM: -2545106.0245 };
     for (const epoch of [2020, 2026.9]) {
       const two = through('EPSG:8048', through('EPSG:8049', point, epoch, 'forward'), null, 'inverse');
@@ -98,23 +107,38 @@ describe('the table', () => {
 describe.skipIf(!hasProgram('projinfo'))('the registry as projinfo tells it (skipped where projinfo is absent)', () => {
   it('has the parameters of every operation of the table', () => {
     for (const o of OPERATIONS) {
-      const text = runProgram('projinfo', ['-q', '-k', 'operation', '-o', 'PROJ', '--single-line', o.code], '').join(' ');
+      const text = runProgram('projinfo', ['-q', '-k', 'operation', '-o', 'PROJ', '--single-line', o.code], '').join(
+        ' ',
+      );
       const value = (key: string): number => {
         const found = new RegExp(`\\+${key}=(\\S+)`).exec(text.replace(/.*\+proj=helmert/, ''));
         return found === null ? 0 : Number(found[1]);
       };
       const { parameters: p, rates: r } = o.shift;
       const expected: readonly (readonly [string, number])[] = [
-        ['x', p.txM], ['y', p.tyM], ['z', p.tzM], ['rx', p.rxArcsec], ['ry', p.ryArcsec], ['rz', p.rzArcsec], ['s', p.dsPpm],
-        ['dx', r?.txMPerYear ?? 0], ['dy', r?.tyMPerYear ?? 0], ['dz', r?.tzMPerYear ?? 0],
-        ['drx', r?.rxArcsecPerYear ?? 0], ['dry', r?.ryArcsecPerYear ?? 0], ['drz', r?.rzArcsecPerYear ?? 0],
-        ['ds', r?.dsPpmPerYear ?? 0], ['t_epoch', o.shift.referenceEpochYear ?? 0],
+        ['x', p.txM],
+        ['y', p.tyM],
+        ['z', p.tzM],
+        ['rx', p.rxArcsec],
+        ['ry', p.ryArcsec],
+        ['rz', p.rzArcsec],
+        ['s', p.dsPpm],
+        ['dx', r?.txMPerYear ?? 0],
+        ['dy', r?.tyMPerYear ?? 0],
+        ['dz', r?.tzMPerYear ?? 0],
+        ['drx', r?.rxArcsecPerYear ?? 0],
+        ['dry', r?.ryArcsecPerYear ?? 0],
+        ['drz', r?.rzArcsecPerYear ?? 0],
+        ['ds', r?.dsPpmPerYear ?? 0],
+        ['t_epoch', o.shift.referenceEpochYear ?? 0],
       ];
       for (const [key, number] of expected) {
         expect(Math.abs(value(key) - number), `${o.code} ${key}`).toBeLessThanOrEqual(1e-12 + 1e-9 * Math.abs(number));
       }
       if (text.includes('+convention=')) {
-        expect(text.includes('position_vector'), o.code).toBe(shiftMethodEntry(o.shift.method).convention === 'position-vector');
+        expect(text.includes('position_vector'), o.code).toBe(
+          shiftMethodEntry(o.shift.method).convention === 'position-vector',
+        );
       }
     }
   });

@@ -12,7 +12,9 @@ import { apartM, geocentricOf, valueOf } from '../../../support/shift-of-row.js'
 
 const rateOf = (pole: PlatePole): number =>
   Math.hypot(pole.omegaXMasPerYear, pole.omegaYMasPerYear, pole.omegaZMasPerYear);
-const rates = readReferenceTable('plates').filter((row) => row.text('omega_deg_per_myr') !== '').map((row) => ({ name: row.case, row }));
+const rates = readReferenceTable('plates')
+  .filter((row) => row.text('omega_deg_per_myr') !== '')
+  .map((row) => ({ name: row.case, row }));
 
 describe('the poles of the plate model', () => {
   it.each(rates)('$name is as printed', ({ row }) => {
@@ -68,17 +70,36 @@ describe('moving along a plate', () => {
 describe.skipIf(!hasProgram('cct'))('a thousand random points against cct (skipped where cct is absent)', () => {
   it('agree to 0.01 mm over 33 years, for every plate', () => {
     const random = seededRandom(7);
-    const points = Array.from({ length: 1000 }, () => geodeticToGeocentric({
-      latitudeDeg: random.between(-90, 90), longitudeDeg: random.between(-180, 180), ellipsoidalHeightM: random.between(0, 3000),
-    }, WGS84));
+    const points = Array.from({ length: 1000 }, () =>
+      geodeticToGeocentric(
+        {
+          latitudeDeg: random.between(-90, 90),
+          longitudeDeg: random.between(-180, 180),
+          ellipsoidalHeightM: random.between(0, 3000),
+        },
+        WGS84,
+      ),
+    );
     const input = points.map((p) => `${p.xM.toFixed(9)} ${p.yM.toFixed(9)} ${p.zM.toFixed(9)} 2026.9`).join('\n');
     for (const pole of PLATE_POLES) {
-      const lines = runProgram('cct', [
-        '-d', '8', '+proj=helmert', '+convention=position_vector', '+t_epoch=1994',
-        `+drx=${String(pole.omegaXMasPerYear / 1000)}`, `+dry=${String(pole.omegaYMasPerYear / 1000)}`, `+drz=${String(pole.omegaZMasPerYear / 1000)}`,
-      ], `${input}\n`);
+      const lines = runProgram(
+        'cct',
+        [
+          '-d',
+          '8',
+          '+proj=helmert',
+          '+convention=position_vector',
+          '+t_epoch=1994',
+          `+drx=${String(pole.omegaXMasPerYear / 1000)}`,
+          `+dry=${String(pole.omegaYMasPerYear / 1000)}`,
+          `+drz=${String(pole.omegaZMasPerYear / 1000)}`,
+        ],
+        `${input}\n`,
+      );
       expect(lines.length).toBe(1000);
-      const apart = lines.map((line, i) => apartM(geocentricOf(numbersOf(line)), movePoint(points[i] as GeocentricPoint, pole, 1994, 2026.9)));
+      const apart = lines.map((line, i) =>
+        apartM(geocentricOf(numbersOf(line)), movePoint(points[i] as GeocentricPoint, pole, 1994, 2026.9)),
+      );
       expect(Math.max(...apart)).toBeLessThan(1e-5);
     }
   });

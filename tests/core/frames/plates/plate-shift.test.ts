@@ -30,9 +30,11 @@ describe('a plate as a shift', () => {
     const point = { xM: -4052051.7643, yM: 4212836.2017, zM: -2545106.0245 };
     const plate = plateShift(valueOf(platePole('AUST')), 2020, 'GDA2020');
     const published = valueOf(operationByCode('EPSG:8049')).shift;
-    expect(apartM(
-      valueOf(applyShift(plate, point, 2026.9, 'forward')),
-      valueOf(applyShift(published, point, 2026.9, 'forward')),
-    )).toBeLessThan(0.004);
+    expect(
+      apartM(
+        valueOf(applyShift(plate, point, 2026.9, 'forward')),
+        valueOf(applyShift(published, point, 2026.9, 'forward')),
+      ),
+    ).toBeLessThan(0.004);
   });
 });

@@ -17,6 +17,7 @@ describe('the shift written in a definition', () => {
   });
 
   it('is none with any other count of numbers', () => {
-    for (const count of [0, 1, 2, 4, 5, 6, 8]) expect(defaultShift('Invented', new Array<number>(count).fill(1))).toBeNull();
+    for (const count of [0, 1, 2, 4, 5, 6, 8])
+      expect(defaultShift('Invented', new Array<number>(count).fill(1))).toBeNull();
   });
 });

@@ -12,7 +12,9 @@ import { plateShift } from '../../../support/plate-shift.js';
 import { readReferenceTable } from '../../../support/read-reference-table.js';
 import { apartM, valueOf } from '../../../support/shift-of-row.js';
 
-const rows = readReferenceTable('plates').filter((row) => row.text('turn_mm') !== '').map((row) => ({ name: row.case, row }));
+const rows = readReferenceTable('plates')
+  .filter((row) => row.text('turn_mm') !== '')
+  .map((row) => ({ name: row.case, row }));
 
 /** A point at a distance from the base, square to the pole, where the turn shows in full. */
 function squareTo(pole: PlatePole, base: GeocentricPoint, distanceM: number): GeocentricPoint {
@@ -58,7 +60,11 @@ describe('the base in the frame of the orbits', () => {
     const reduction = valueOf(baseFrameReduction(shift, 'forward', 2026.9, alice));
     const orbit = valueOf(applyShift(shift, alice, 2026.9, 'inverse'));
     expect(apartM(orbit, reduction.baseInOrbitFrame)).toBe(0);
-    const moved = { xM: rover.xM + orbit.xM - alice.xM, yM: rover.yM + orbit.yM - alice.yM, zM: rover.zM + orbit.zM - alice.zM };
+    const moved = {
+      xM: rover.xM + orbit.xM - alice.xM,
+      yM: rover.yM + orbit.yM - alice.yM,
+      zM: rover.zM + orbit.zM - alice.zM,
+    };
     const steps = valueOf(applyShift(shift, moved, 2026.9, 'forward'));
     const out = { xM: 0, yM: 0, zM: 0 };
     reduction.reduce(rover.xM, rover.yM, rover.zM, out);
@@ -68,10 +74,20 @@ describe('the base in the frame of the orbits', () => {
 
   it('does not care which way the shift is written', () => {
     const { shift } = valueOf(operationByCode('EPSG:8049'));
-    const national = { ...shift, from: shift.to, to: shift.from, rates: shift.rates === null ? null : {
-      ...shift.rates,
-      rxArcsecPerYear: -shift.rates.rxArcsecPerYear, ryArcsecPerYear: -shift.rates.ryArcsecPerYear, rzArcsecPerYear: -shift.rates.rzArcsecPerYear,
-    } };
+    const national = {
+      ...shift,
+      from: shift.to,
+      to: shift.from,
+      rates:
+        shift.rates === null
+          ? null
+          : {
+              ...shift.rates,
+              rxArcsecPerYear: -shift.rates.rxArcsecPerYear,
+              ryArcsecPerYear: -shift.rates.ryArcsecPerYear,
+              rzArcsecPerYear: -shift.rates.rzArcsecPerYear,
+            },
+    };
     const rover = { xM: base.xM + 30000, yM: base.yM - 40000, zM: base.zM + 33000 };
     const one = changeAt(valueOf(baseFrameReduction(shift, 'forward', 2026.9, base)), rover);
     const other = changeAt(valueOf(baseFrameReduction(national, 'inverse', 2026.9, base)), rover);
@@ -87,13 +103,18 @@ describe('the base in the frame of the orbits', () => {
   });
 
   it('refuses a base that is not finite', () => {
-    const outcome = baseFrameReduction(valueOf(operationByCode('EPSG:9991')).shift, 'forward', 2026.9, { ...base, xM: NaN });
+    const outcome = baseFrameReduction(valueOf(operationByCode('EPSG:9991')).shift, 'forward', 2026.9, {
+      ...base,
+      xM: NaN,
+    });
     expect(outcome.problems[0]?.code).toBe('value-out-of-range');
   });
 
   it('refuses an epoch that is no number, and a base that is none', () => {
     const { shift } = valueOf(operationByCode('EPSG:8049'));
     expect(baseFrameReduction(shift, 'forward', Number.NaN, base).problems[0]?.code).toBe('config-invalid-value');
-    expect(baseFrameReduction(shift, 'forward', 2026.5, { ...base, xM: Number.NaN }).problems[0]?.code).toBe('value-out-of-range');
+    expect(baseFrameReduction(shift, 'forward', 2026.5, { ...base, xM: Number.NaN }).problems[0]?.code).toBe(
+      'value-out-of-range',
+    );
   });
 });

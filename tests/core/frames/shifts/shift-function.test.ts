@@ -22,11 +22,15 @@ const rows = readReferenceTable('shifts').map((row) => ({
 
 describe('published shifts', () => {
   it.each(rows)('$name: forward', (c) => {
-    expect(apartM(valueOf(applyShift(c.shift, c.source, c.epoch, 'forward')), c.target)).toBeLessThanOrEqual(c.row.tolerance);
+    expect(apartM(valueOf(applyShift(c.shift, c.source, c.epoch, 'forward')), c.target)).toBeLessThanOrEqual(
+      c.row.tolerance,
+    );
   });
 
   it.each(rows)('$name: inverse', (c) => {
-    expect(apartM(valueOf(applyShift(c.shift, c.target, c.epoch, 'inverse')), c.source)).toBeLessThanOrEqual(c.row.tolerance * 1.01);
+    expect(apartM(valueOf(applyShift(c.shift, c.target, c.epoch, 'inverse')), c.source)).toBeLessThanOrEqual(
+      c.row.tolerance * 1.01,
+    );
   });
 
   it.each(rows)('$name: a hundred round trips drift less than a micrometre', (c) => {
@@ -42,22 +46,58 @@ describe('published shifts', () => {
   });
 });
 
-const COMMON = { txM: 446.448, tyM: -125.157, tzM: 542.06, rxArcsec: 0.15, ryArcsec: -1.247, rzArcsec: 0.842, dsPpm: -20.489 };
-const RATES = { txMPerYear: 0.02, tyMPerYear: -0.01, tzMPerYear: 0.015, rxArcsecPerYear: 0.002, ryArcsecPerYear: -0.001, rzArcsecPerYear: 0.0012, dsPpmPerYear: 0.001 };
+const COMMON = {
+  txM: 446.448,
+  tyM: -125.157,
+  tzM: 542.06,
+  rxArcsec: 0.15,
+  ryArcsec: -1.247,
+  rzArcsec: 0.842,
+  dsPpm: -20.489,
+};
+const RATES = {
+  txMPerYear: 0.02,
+  tyMPerYear: -0.01,
+  tzMPerYear: 0.015,
+  rxArcsecPerYear: 0.002,
+  ryArcsecPerYear: -0.001,
+  rzArcsecPerYear: 0.0012,
+  dsPpmPerYear: 0.001,
+};
 const PIVOT = { xM: 2464351.59, yM: -5783466.61, zM: 974809.81 };
 const LARGE = { ...COMMON, rxArcsec: -5.266, ryArcsec: 31.5, rzArcsec: 12.381 };
 
 const CASES: readonly { readonly name: string; readonly shift: Shift }[] = [
-  { name: 'geocentric translation', shift: shiftWith('geocentric-translation', { parameters: { ...COMMON, rxArcsec: 0, ryArcsec: 0, rzArcsec: 0, dsPpm: 0 } }) },
+  {
+    name: 'geocentric translation',
+    shift: shiftWith('geocentric-translation', {
+      parameters: { ...COMMON, rxArcsec: 0, ryArcsec: 0, rzArcsec: 0, dsPpm: 0 },
+    }),
+  },
   { name: 'position vector', shift: shiftWith('position-vector', { parameters: COMMON }) },
   { name: 'coordinate frame', shift: shiftWith('coordinate-frame', { parameters: COMMON }) },
   { name: 'position vector, full matrix', shift: shiftWith('position-vector', { parameters: LARGE }) },
   { name: 'coordinate frame, full matrix', shift: shiftWith('coordinate-frame', { parameters: LARGE }) },
-  { name: 'time-dependent position vector', shift: shiftWith('time-dependent-position-vector', { parameters: COMMON, rates: RATES, referenceEpochYear: 1994 }) },
-  { name: 'time-dependent coordinate frame', shift: shiftWith('time-dependent-coordinate-frame', { parameters: COMMON, rates: RATES, referenceEpochYear: 1994 }) },
-  { name: 'Molodensky-Badekas, position vector', shift: shiftWith('molodensky-badekas-position-vector', { parameters: COMMON, pivot: PIVOT }) },
-  { name: 'Molodensky-Badekas, coordinate frame', shift: shiftWith('molodensky-badekas-coordinate-frame', { parameters: COMMON, pivot: PIVOT }) },
-  { name: 'Molodensky-Badekas, full matrix', shift: shiftWith('molodensky-badekas-coordinate-frame', { parameters: LARGE, pivot: PIVOT }) },
+  {
+    name: 'time-dependent position vector',
+    shift: shiftWith('time-dependent-position-vector', { parameters: COMMON, rates: RATES, referenceEpochYear: 1994 }),
+  },
+  {
+    name: 'time-dependent coordinate frame',
+    shift: shiftWith('time-dependent-coordinate-frame', { parameters: COMMON, rates: RATES, referenceEpochYear: 1994 }),
+  },
+  {
+    name: 'Molodensky-Badekas, position vector',
+    shift: shiftWith('molodensky-badekas-position-vector', { parameters: COMMON, pivot: PIVOT }),
+  },
+  {
+    name: 'Molodensky-Badekas, coordinate frame',
+    shift: shiftWith('molodensky-badekas-coordinate-frame', { parameters: COMMON, pivot: PIVOT }),
+  },
+  {
+    name: 'Molodensky-Badekas, full matrix',
+    shift: shiftWith('molodensky-badekas-coordinate-frame', { parameters: LARGE, pivot: PIVOT }),
+  },
 ];
 const EPOCH = 2026.3;
 
@@ -68,32 +108,55 @@ function cctArguments(shift: Shift): readonly string[] {
   const form = valueOf(shiftRotationForm(shift, EPOCH));
   return [
     `+proj=${shift.pivot === null ? 'helmert' : 'molobadekas'}`,
-    `+x=${String(p.txM)}`, `+y=${String(p.tyM)}`, `+z=${String(p.tzM)}`,
-    ...(turns ? [
-      `+rx=${String(p.rxArcsec)}`, `+ry=${String(p.ryArcsec)}`, `+rz=${String(p.rzArcsec)}`, `+s=${String(p.dsPpm)}`,
-      `+convention=${shift.method.includes('position') ? 'position_vector' : 'coordinate_frame'}`,
-    ] : []),
+    `+x=${String(p.txM)}`,
+    `+y=${String(p.tyM)}`,
+    `+z=${String(p.tzM)}`,
+    ...(turns
+      ? [
+          `+rx=${String(p.rxArcsec)}`,
+          `+ry=${String(p.ryArcsec)}`,
+          `+rz=${String(p.rzArcsec)}`,
+          `+s=${String(p.dsPpm)}`,
+          `+convention=${shift.method.includes('position') ? 'position_vector' : 'coordinate_frame'}`,
+        ]
+      : []),
     ...(form === 'full' ? ['+exact'] : []),
-    ...(r === null ? [] : [
-      `+dx=${String(r.txMPerYear)}`, `+dy=${String(r.tyMPerYear)}`, `+dz=${String(r.tzMPerYear)}`,
-      `+drx=${String(r.rxArcsecPerYear)}`, `+dry=${String(r.ryArcsecPerYear)}`, `+drz=${String(r.rzArcsecPerYear)}`,
-      `+ds=${String(r.dsPpmPerYear)}`, `+t_epoch=${String(shift.referenceEpochYear)}`,
-    ]),
-    ...(shift.pivot === null ? [] : [`+px=${String(shift.pivot.xM)}`, `+py=${String(shift.pivot.yM)}`, `+pz=${String(shift.pivot.zM)}`]),
+    ...(r === null
+      ? []
+      : [
+          `+dx=${String(r.txMPerYear)}`,
+          `+dy=${String(r.tyMPerYear)}`,
+          `+dz=${String(r.tzMPerYear)}`,
+          `+drx=${String(r.rxArcsecPerYear)}`,
+          `+dry=${String(r.ryArcsecPerYear)}`,
+          `+drz=${String(r.rzArcsecPerYear)}`,
+          `+ds=${String(r.dsPpmPerYear)}`,
+          `+t_epoch=${String(shift.referenceEpochYear)}`,
+        ]),
+    ...(shift.pivot === null
+      ? []
+      : [`+px=${String(shift.pivot.xM)}`, `+py=${String(shift.pivot.yM)}`, `+pz=${String(shift.pivot.zM)}`]),
   ];
 }
 
 function randomPoints(seed: number): readonly GeocentricPoint[] {
   const random = seededRandom(seed);
-  return Array.from({ length: 1000 }, () => geodeticToGeocentric({
-    latitudeDeg: random.between(-90, 90),
-    longitudeDeg: random.between(-180, 180),
-    ellipsoidalHeightM: random.between(-100, 5000),
-  }, WGS84));
+  return Array.from({ length: 1000 }, () =>
+    geodeticToGeocentric(
+      {
+        latitudeDeg: random.between(-90, 90),
+        longitudeDeg: random.between(-180, 180),
+        ellipsoidalHeightM: random.between(-100, 5000),
+      },
+      WGS84,
+    ),
+  );
 }
 
 function cct(args: readonly string[], points: readonly GeocentricPoint[]): readonly GeocentricPoint[] {
-  const input = points.map((p) => `${p.xM.toFixed(9)} ${p.yM.toFixed(9)} ${p.zM.toFixed(9)} ${String(EPOCH)}`).join('\n');
+  const input = points
+    .map((p) => `${p.xM.toFixed(9)} ${p.yM.toFixed(9)} ${p.zM.toFixed(9)} ${String(EPOCH)}`)
+    .join('\n');
   return runProgram('cct', ['-d', '8', ...args], `${input}\n`).map((line) => geocentricOf(numbersOf(line)));
 }
 
@@ -143,7 +206,10 @@ describe.skipIf(!hasProgram('cct'))('a thousand random points against cct (skipp
 
 describe('the rotation matrix', () => {
   const rotated = (rxArcsec: number, rotationMatrix: Shift['rotationMatrix']): Shift =>
-    shiftWith('position-vector', { rotationMatrix, parameters: { txM: 0, tyM: 0, tzM: 0, dsPpm: 0, rxArcsec, ryArcsec: 0, rzArcsec: 0 } });
+    shiftWith('position-vector', {
+      rotationMatrix,
+      parameters: { txM: 0, tyM: 0, tzM: 0, dsPpm: 0, rxArcsec, ryArcsec: 0, rzArcsec: 0 },
+    });
 
   it('is the small-angle one up to 2 seconds and the full one above, unless the shift says which', () => {
     expect(valueOf(shiftRotationForm(rotated(0, 'automatic'), null))).toBe('none');
@@ -160,7 +226,7 @@ describe('the rotation matrix', () => {
       return Math.hypot(p.xM, p.yM, p.zM);
     };
     expect(Math.abs(length(rotated(10, 'full')) - 6378137)).toBeLessThan(1e-8);
-    expect(length(rotated(10, 'small-angle')) - 6378137).toBeCloseTo(6378137 * 0.5 * (10 * Math.PI / 648000) ** 2, 6);
+    expect(length(rotated(10, 'small-angle')) - 6378137).toBeCloseTo(6378137 * 0.5 * ((10 * Math.PI) / 648000) ** 2, 6);
   });
 
   it('turns opposite ways in the two conventions: the wrong one moves a point by twice the turn', () => {
@@ -169,7 +235,7 @@ describe('the rotation matrix', () => {
     const pv = valueOf(applyShift(shiftWith('position-vector', { parameters }), point, null, 'forward'));
     const cf = valueOf(applyShift(shiftWith('coordinate-frame', { parameters }), point, null, 'forward'));
     expect(pv.yM).toBeGreaterThan(0);
-    expect(pv.yM - cf.yM).toBeCloseTo(2 * 6378137 * Math.PI / 648000, 6);
+    expect(pv.yM - cf.yM).toBeCloseTo((2 * 6378137 * Math.PI) / 648000, 6);
   });
 });
 
@@ -185,13 +251,19 @@ describe('what cannot be computed', () => {
 
   it('is refused: numbers that are not finite, in the shift, the epoch or the point', () => {
     expect(codeOf(timed, NaN)).toBe('config-invalid-value');
-    expect(codeOf(shiftWith('position-vector', { parameters: { ...COMMON, txM: Infinity } }), null)).toBe('config-invalid-value');
+    expect(codeOf(shiftWith('position-vector', { parameters: { ...COMMON, txM: Infinity } }), null)).toBe(
+      'config-invalid-value',
+    );
     expect(codeOf(timed, 2020, { xM: NaN, yM: 0, zM: 0 })).toBe('value-out-of-range');
   });
 
   it('is refused: a pivoted method without its pivot, and a scale that folds space', () => {
-    expect(codeOf(shiftWith('molodensky-badekas-position-vector', { parameters: COMMON }), null)).toBe('config-missing');
-    expect(codeOf(shiftWith('position-vector', { parameters: { ...COMMON, dsPpm: -2e6 } }), null)).toBe('config-invalid-value');
+    expect(codeOf(shiftWith('molodensky-badekas-position-vector', { parameters: COMMON }), null)).toBe(
+      'config-missing',
+    );
+    expect(codeOf(shiftWith('position-vector', { parameters: { ...COMMON, dsPpm: -2e6 } }), null)).toBe(
+      'config-invalid-value',
+    );
   });
 
   it('needs no epoch where the shift does not change with time', () => {

@@ -11,10 +11,15 @@ describe('gridFactorsAt', () => {
     it(`agrees with the scale and convergence published or computed elsewhere: ${row.case}`, () => {
       const out = emptyGridPairAndFactors();
       const status = gridFactorsAt(
-        gridOf(row.text('system')), angleOf(row.text('latitude_deg')), angleOf(row.text('longitude_deg')), out,
+        gridOf(row.text('system')),
+        angleOf(row.text('latitude_deg')),
+        angleOf(row.text('longitude_deg')),
+        out,
       );
       expect(status).toBe('ok');
-      expect(Math.abs(out.pointScaleFactor! - row.number('point_scale_factor'))).toBeLessThanOrEqual(row.number('scale_tolerance'));
+      expect(Math.abs(out.pointScaleFactor! - row.number('point_scale_factor'))).toBeLessThanOrEqual(
+        row.number('scale_tolerance'),
+      );
       const convergenceDeg = angleOf(row.text('convergence_deg'));
       expect(Math.abs(out.convergenceDeg - convergenceDeg) * 3600).toBeLessThanOrEqual(row.tolerance);
     });
@@ -85,12 +90,20 @@ describe('gridFactorsAt', () => {
 
 describe.skipIf(!hasProgram('proj'))('general factors agree with proj -S (skipped where it is not installed)', () => {
   for (const [text, latitudeDeg, longitudeDeg] of [
-    ['EPSG:2154', 46.7, 2.2], ['EPSG:24200', 18, -77.3], ['EPSG:29873', 5.4, 115.8], ['EPSG:28992', 52.9, 6.8],
-    ['EPSG:3031', -75, 40], ['EPSG:2056', 46.2, 6.3],
+    ['EPSG:2154', 46.7, 2.2],
+    ['EPSG:24200', 18, -77.3],
+    ['EPSG:29873', 5.4, 115.8],
+    ['EPSG:28992', 52.9, 6.8],
+    ['EPSG:3031', -75, 40],
+    ['EPSG:2056', 46.2, 6.3],
   ] as const) {
     it(`${text}: to the six digits it prints`, () => {
       const system = gridOf(text);
-      const line = runProgram('proj', ['-S', ...projectionArguments(system.definition.proj4!)], `${String(longitudeDeg)} ${String(latitudeDeg)}\n`)[0]!;
+      const line = runProgram(
+        'proj',
+        ['-S', ...projectionArguments(system.definition.proj4!)],
+        `${String(longitudeDeg)} ${String(latitudeDeg)}\n`,
+      )[0]!;
       const [h = NaN, k = NaN] = /<([^>]+)>/u.exec(line)![1]!.trim().split(/\s+/u).map(Number);
       const out = emptyGridPairAndFactors();
       expect(gridFactorsAt(system, latitudeDeg, longitudeDeg, out)).toBe('ok');

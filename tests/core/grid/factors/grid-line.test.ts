@@ -9,7 +9,10 @@ import { angleOf } from '../../../support/angle-of.js';
 import { readReferenceTable, type ReferenceRow } from '../../../support/read-reference-table.js';
 import { gridOf, valueOf } from '../systems.js';
 
-function lineOf(row: ReferenceRow): { readonly line: GridLine; readonly to: { latitudeDeg: number; longitudeDeg: number } } {
+function lineOf(row: ReferenceRow): {
+  readonly line: GridLine;
+  readonly to: { latitudeDeg: number; longitudeDeg: number };
+} {
   const system = gridOf(row.text('system'));
   const geodesic = createGeodesic(system.base.ellipsoid);
   const from = { latitudeDeg: angleOf(row.text('latitude_deg')), longitudeDeg: angleOf(row.text('longitude_deg')) };
@@ -33,9 +36,12 @@ describe('gridLine', () => {
       const factor = row.number('factor_tolerance');
       near(line.gridBearingDeg, 'grid_bearing_deg', arcsec / 3600);
       const checks: readonly (readonly [number | null, string, number])[] = [
-        [line.pointScaleFactorFrom, 'k_from', factor], [line.pointScaleFactorMiddle, 'k_middle', factor],
-        [line.pointScaleFactorTo, 'k_to', factor], [line.lineScaleFactor, 'line_scale_factor', factor],
-        [line.arcToChordFromArcsec, 'arc_to_chord_from_arcsec', arcsec], [line.arcToChordToArcsec, 'arc_to_chord_to_arcsec', arcsec],
+        [line.pointScaleFactorFrom, 'k_from', factor],
+        [line.pointScaleFactorMiddle, 'k_middle', factor],
+        [line.pointScaleFactorTo, 'k_to', factor],
+        [line.lineScaleFactor, 'line_scale_factor', factor],
+        [line.arcToChordFromArcsec, 'arc_to_chord_from_arcsec', arcsec],
+        [line.arcToChordToArcsec, 'arc_to_chord_to_arcsec', arcsec],
       ];
       for (const [found, column, tolerance] of checks) {
         const expected = row.numberOrNull(column);
@@ -76,7 +82,10 @@ describe('gridLine', () => {
     for (const text of ['EPSG:2053', 'EPSG:2154', 'EPSG:29873', 'EPSG:28992']) {
       const system = gridOf(text);
       const area = system.areaOfUse!;
-      const from = { latitudeDeg: (area.southDeg + area.northDeg) / 2, longitudeDeg: (area.westDeg + area.eastDeg) / 2 + 0.1 };
+      const from = {
+        latitudeDeg: (area.southDeg + area.northDeg) / 2,
+        longitudeDeg: (area.westDeg + area.eastDeg) / 2 + 0.1,
+      };
       const to = { latitudeDeg: from.latitudeDeg + 0.2, longitudeDeg: from.longitudeDeg + 0.3 };
       const line = valueOf(gridLine(system, createGeodesic(system.base.ellipsoid), from, to));
       // North-east on the ground is north-east on the grid, whichever way its axes run.
@@ -90,7 +99,14 @@ describe('gridLine', () => {
   it('gives metres on a grid in feet', () => {
     const line = (text: string): GridLine => {
       const system = gridOf(text);
-      return valueOf(gridLine(system, createGeodesic(system.base.ellipsoid), { latitudeDeg: 33, longitudeDeg: -117 }, { latitudeDeg: 33.1, longitudeDeg: -117.1 }));
+      return valueOf(
+        gridLine(
+          system,
+          createGeodesic(system.base.ellipsoid),
+          { latitudeDeg: 33, longitudeDeg: -117 },
+          { latitudeDeg: 33.1, longitudeDeg: -117.1 },
+        ),
+      );
     };
     expect(line('EPSG:2230').gridDistanceM).toBeCloseTo(line('EPSG:26946').gridDistanceM, 4);
   });
@@ -98,26 +114,61 @@ describe('gridLine', () => {
     const system = gridOf('EPSG:32633');
     const end = { latitudeDeg: 50, longitudeDeg: 14 };
     const line = valueOf(gridLine(system, createGeodesic(system.base.ellipsoid), end, end));
-    expect([line.gridDistanceM, line.azimuthDeg, line.gridBearingDeg, line.arcToChordFromArcsec]).toEqual([0, null, null, null]);
+    expect([line.gridDistanceM, line.azimuthDeg, line.gridBearingDeg, line.arcToChordFromArcsec]).toEqual([
+      0,
+      null,
+      null,
+      null,
+    ]);
     expect(line.lineScaleFactor).toBeCloseTo(line.pointScaleFactorFrom!, 15);
   });
   it('has no line scale factor where the projection has no single scale', () => {
     const system = gridOf('EPSG:30200');
-    const line = valueOf(gridLine(system, createGeodesic(system.base.ellipsoid), { latitudeDeg: 10.4, longitudeDeg: -61.5 }, { latitudeDeg: 10.5, longitudeDeg: -61.4 }));
+    const line = valueOf(
+      gridLine(
+        system,
+        createGeodesic(system.base.ellipsoid),
+        { latitudeDeg: 10.4, longitudeDeg: -61.5 },
+        { latitudeDeg: 10.5, longitudeDeg: -61.4 },
+      ),
+    );
     expect(line.lineScaleFactor).toBeNull();
     expect(line.gridDistanceM).toBeGreaterThan(15000);
   });
   it('says which end cannot be projected', () => {
     const system = gridOf('EPSG:32633');
-    const found = gridLine(system, createGeodesic(system.base.ellipsoid), { latitudeDeg: 0, longitudeDeg: 14 }, { latitudeDeg: 0, longitudeDeg: 110 });
+    const found = gridLine(
+      system,
+      createGeodesic(system.base.ellipsoid),
+      { latitudeDeg: 0, longitudeDeg: 14 },
+      { latitudeDeg: 0, longitudeDeg: 110 },
+    );
     expect(found.ok ? '' : found.problems[0]!.message).toContain('longitude 110');
-    const back = gridLine(system, createGeodesic(system.base.ellipsoid), { latitudeDeg: 0, longitudeDeg: 110 }, { latitudeDeg: 0, longitudeDeg: 14 });
+    const back = gridLine(
+      system,
+      createGeodesic(system.base.ellipsoid),
+      { latitudeDeg: 0, longitudeDeg: 110 },
+      { latitudeDeg: 0, longitudeDeg: 14 },
+    );
     expect(back.ok ? '' : back.problems[0]!.message).toContain('longitude 110');
   });
   it('says where the middle cannot be projected though both ends can', () => {
     const system = gridOf('EPSG:32633');
-    const refused = { ...system, forwardWithFactors: (latitudeDeg: number, longitudeDeg: number, out: ReturnType<typeof emptyGridPairAndFactors>): ReturnType<typeof system.forwardWithFactors> => (longitudeDeg === 15 ? 'coordinate-outside-domain' : system.forwardWithFactors(latitudeDeg, longitudeDeg, out)) };
-    const found = gridLine(refused, createGeodesic(system.base.ellipsoid), { latitudeDeg: 0, longitudeDeg: 14 }, { latitudeDeg: 0, longitudeDeg: 16 });
+    const refused = {
+      ...system,
+      forwardWithFactors: (
+        latitudeDeg: number,
+        longitudeDeg: number,
+        out: ReturnType<typeof emptyGridPairAndFactors>,
+      ): ReturnType<typeof system.forwardWithFactors> =>
+        longitudeDeg === 15 ? 'coordinate-outside-domain' : system.forwardWithFactors(latitudeDeg, longitudeDeg, out),
+    };
+    const found = gridLine(
+      refused,
+      createGeodesic(system.base.ellipsoid),
+      { latitudeDeg: 0, longitudeDeg: 14 },
+      { latitudeDeg: 0, longitudeDeg: 16 },
+    );
     expect(found.ok ? '' : found.problems[0]!.message).toContain('latitude 0, longitude 15 is outside');
   });
 });

@@ -34,28 +34,33 @@ describe('grid to ground', () => {
     const about = valueOf(createGroundScale(aboutFirst, aboutSecond, row.number('combined_factor')));
     const out = { first: 0, second: 0 };
     about.forward(gridFirst, gridSecond, out);
-    expect(Math.max(Math.abs(out.first - groundFirst), Math.abs(out.second - groundSecond))).toBeLessThanOrEqual(row.tolerance);
+    expect(Math.max(Math.abs(out.first - groundFirst), Math.abs(out.second - groundSecond))).toBeLessThanOrEqual(
+      row.tolerance,
+    );
     about.inverse(groundFirst, groundSecond, out);
-    expect(Math.max(Math.abs(out.first - gridFirst), Math.abs(out.second - gridSecond))).toBeLessThanOrEqual(row.tolerance);
+    expect(Math.max(Math.abs(out.first - gridFirst), Math.abs(out.second - gridSecond))).toBeLessThanOrEqual(
+      row.tolerance,
+    );
   });
 
   it('refuses a factor that cannot be one', () => {
-    for (const factor of [0, 2, -1, NaN, 400]) expect(createGroundScale(0, 0, factor).problems[0]?.code).toBe('config-invalid-value');
+    for (const factor of [0, 2, -1, NaN, 400])
+      expect(createGroundScale(0, 0, factor).problems[0]?.code).toBe('config-invalid-value');
     expect(createGroundScale(Infinity, 0, 1).problems[0]?.code).toBe('config-invalid-value');
   });
 });
 
 describe('the spread of the factor', () => {
   it('is stated in ppm and in millimetres over the extent of the job', () => {
-    const spread = factorSpread([0.99960, 0.99963, 0.99961], 0.99961, 5000);
+    const spread = factorSpread([0.9996, 0.99963, 0.99961], 0.99961, 5000);
     expect(spread?.spreadPpm).toBeCloseTo(30.0117, 3);
     expect(spread?.worstPpm).toBeCloseTo(20.0078, 3);
     expect(spread?.spreadMm).toBeCloseTo(150.0585, 3);
-    expect(spread?.minimum).toBe(0.99960);
+    expect(spread?.minimum).toBe(0.9996);
   });
 
   it('refuses where spread × extent exceeds the tolerance, and not at the tolerance itself', () => {
-    const spread = factorSpread([0.99960, 0.99963], 0.99961, 5000);
+    const spread = factorSpread([0.9996, 0.99963], 0.99961, 5000);
     if (spread === null) throw new Error('a spread is expected');
     expect(groundSpreadProblem(spread, 0.149)?.code).toBe('method-ground-spread');
     expect(groundSpreadProblem(spread, spread.spreadMm / 1000)).toBeNull();
@@ -63,7 +68,7 @@ describe('the spread of the factor', () => {
   });
 
   it('refuses a scale taken far outside the job, however even the factors of the job are', () => {
-    const spread = factorSpread([0.99990, 0.99990], 0.99961, 5000);
+    const spread = factorSpread([0.9999, 0.9999], 0.99961, 5000);
     expect(spread?.spreadMm).toBe(0);
     expect(spread === null ? null : groundSpreadProblem(spread, 0.1)?.code).toBe('method-ground-spread');
   });

@@ -14,7 +14,9 @@ describe('the extent of a job', () => {
       });
       const extent = createJobExtent();
       for (const [x, y] of points) extent.add(x, y);
-      const diameter = Math.max(...points.flatMap(([ax, ay]) => points.map(([bx, by]) => Math.hypot(ax - bx, ay - by))));
+      const diameter = Math.max(
+        ...points.flatMap(([ax, ay]) => points.map(([bx, by]) => Math.hypot(ax - bx, ay - by))),
+      );
       expect(extent.extent()).toBeGreaterThanOrEqual(diameter * (1 - 1e-12));
       expect(extent.extent()).toBeLessThanOrEqual(diameter * 1.00096);
     }

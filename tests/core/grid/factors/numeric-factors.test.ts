@@ -4,7 +4,12 @@ import { createNumericFactors } from '../../../../src/core/grid/factors/numeric-
 import type { PlanePair } from '../../../../src/core/projection/projection-engine.js';
 
 /** A plate carrée that ends at given edges, radians. */
-function plateCarree(limits: { readonly south?: number; readonly north?: number; readonly west?: number; readonly east?: number }): (latitudeRad: number, longitudeRad: number, out: PlanePair) => boolean {
+function plateCarree(limits: {
+  readonly south?: number;
+  readonly north?: number;
+  readonly west?: number;
+  readonly east?: number;
+}): (latitudeRad: number, longitudeRad: number, out: PlanePair) => boolean {
   const { south = -9, north = 9, west = -9, east = 9 } = limits;
   return (latitudeRad, longitudeRad, out) => {
     if (latitudeRad < south || latitudeRad > north || longitudeRad < west || longitudeRad > east) return false;

@@ -25,7 +25,11 @@ describe('slopeToEllipsoidal', () => {
     }
   });
   it('is undone by the triangle of the two marks and the centre of the arc', () => {
-    for (const [slope, h1, h2] of [[10, 5, 8], [1234.5, -20, 300], [60000, 1000, 40]] as const) {
+    for (const [slope, h1, h2] of [
+      [10, 5, 8],
+      [1234.5, -20, 300],
+      [60000, 1000, 40],
+    ] as const) {
       const level = valueOf(slopeToEllipsoidal(slope, h1, h2, 6371000));
       expect(slopeByCosines(level, h1, h2, 6371000)).toBeCloseTo(slope, 6);
     }

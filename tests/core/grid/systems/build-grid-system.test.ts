@@ -68,7 +68,7 @@ describe('axes and units are those of the system', () => {
     expect(gridOf('EPSG:2230').axes[0].metresPerUnit).toBe(1200 / 3937);
     expect(gridOf('EPSG:2222').axes[0].metresPerUnit).toBe(0.3048);
   });
-  it('names the registry\'s other units in snake case with their exact size', () => {
+  it("names the registry's other units in snake case with their exact size", () => {
     expect(columns('EPSG:2136')).toEqual(['easting_gold_coast_foot', 'northing_gold_coast_foot']);
     expect(gridOf('EPSG:2136').axes[0].metresPerUnit).toBe(6378300 / 20926201);
   });
@@ -134,7 +134,11 @@ describe('places a projection does not hold are refused', () => {
     expect(gridOf('EPSG:28992').inverse(1e12, 1e12, place)).toBe('coordinate-outside-domain');
   });
   it('says in words what is wrong, with the value and the area', () => {
-    const problem = gridProblem('coordinate-outside-domain', { latitudeDeg: 0, longitudeDeg: 93 }, gridOf('EPSG:32631'));
+    const problem = gridProblem(
+      'coordinate-outside-domain',
+      { latitudeDeg: 0, longitudeDeg: 93 },
+      gridOf('EPSG:32631'),
+    );
     expect(problem.message).toBe('latitude 0, longitude 93 is outside what WGS 84 / UTM zone 31N can represent');
     expect(problem.hint).toContain('0°E and 6°E');
   });

@@ -34,7 +34,13 @@ function engine(change: Partial<ProjectionEngine>): ProjectionEngine {
 }
 
 const conversions = (change: Partial<ProjectionEngine> = {}): ReturnType<typeof gridConversions> =>
-  gridConversions({ engine: engine(change), metresPerUnit: 1, southOrientated: false, conformal: true, areaOfUse: AREA });
+  gridConversions({
+    engine: engine(change),
+    metresPerUnit: 1,
+    southOrientated: false,
+    conformal: true,
+    areaOfUse: AREA,
+  });
 
 describe('gridConversions', () => {
   it('does not ask a projection to go back inside its area of use', () => {
@@ -70,8 +76,10 @@ describe('gridConversions', () => {
     const { forward, forwardWithFactors } = conversions();
     const out = emptyGridPairAndFactors();
     for (const convert of [forward, forwardWithFactors]) {
-      for (const latitudeDeg of [90.000001, -91, NaN]) expect(convert(latitudeDeg, 0, out)).toBe('latitude-out-of-range');
-      for (const longitudeDeg of [-180.000001, 361, NaN]) expect(convert(0, longitudeDeg, out)).toBe('longitude-out-of-range');
+      for (const latitudeDeg of [90.000001, -91, NaN])
+        expect(convert(latitudeDeg, 0, out)).toBe('latitude-out-of-range');
+      for (const longitudeDeg of [-180.000001, 361, NaN])
+        expect(convert(0, longitudeDeg, out)).toBe('longitude-out-of-range');
     }
   });
 
@@ -113,14 +121,26 @@ describe('places that a library projection has none for', () => {
 describe('gridProblem', () => {
   const registered = gridOf('EPSG:2049');
   it('shows the value that is out of range', () => {
-    expect(gridProblem('latitude-out-of-range', { latitudeDeg: 95.2, longitudeDeg: 21 }, registered)).toMatchObject({ code: 'latitude-out-of-range', message: '95.2 is outside -90..90', expected: '-90..90' });
-    expect(gridProblem('longitude-out-of-range', { latitudeDeg: -31, longitudeDeg: 400 }, registered)).toMatchObject({ code: 'longitude-out-of-range', received: '400', expected: '-180..360' });
+    expect(gridProblem('latitude-out-of-range', { latitudeDeg: 95.2, longitudeDeg: 21 }, registered)).toMatchObject({
+      code: 'latitude-out-of-range',
+      message: '95.2 is outside -90..90',
+      expected: '-90..90',
+    });
+    expect(gridProblem('longitude-out-of-range', { latitudeDeg: -31, longitudeDeg: 400 }, registered)).toMatchObject({
+      code: 'longitude-out-of-range',
+      received: '400',
+      expected: '-180..360',
+    });
   });
   it('names a grid pair by the axes of the system, and the area where there is one', () => {
     const pair = gridProblem('coordinate-outside-domain', { first: 1e9, second: 5 }, registered);
     expect(pair.received).toBe('westing 1000000000, southing 5');
     expect(pair.hint).toContain('is for: South Africa');
-    const place = gridProblem('coordinate-outside-domain', { latitudeDeg: 1, longitudeDeg: 2 }, gridOf('+proj=tmerc +lon_0=29 +ellps=WGS84'));
+    const place = gridProblem(
+      'coordinate-outside-domain',
+      { latitudeDeg: 1, longitudeDeg: 2 },
+      gridOf('+proj=tmerc +lon_0=29 +ellps=WGS84'),
+    );
     expect(place.received).toBe('latitude 1, longitude 2');
     expect(place.hint).toBeUndefined();
   });

@@ -10,8 +10,14 @@ const frame = (text: string): GeographicSystem => valueOf(buildGeographicSystem(
 
 describe('systemsAgree', () => {
   it('takes the two-dimensional, three-dimensional and geocentric systems of a datum for one', () => {
-    for (const codes of [[4148, 4941, 4940], [4326, 4979, 4978], [4258, 4937, 4936], [4283, 4939, 4938]]) {
-      for (const a of codes) for (const b of codes) expect(systemsAgree(frame(`EPSG:${String(a)}`), frame(`EPSG:${String(b)}`))).toBe(true);
+    for (const codes of [
+      [4148, 4941, 4940],
+      [4326, 4979, 4978],
+      [4258, 4937, 4936],
+      [4283, 4939, 4938],
+    ]) {
+      for (const a of codes)
+        for (const b of codes) expect(systemsAgree(frame(`EPSG:${String(a)}`), frame(`EPSG:${String(b)}`))).toBe(true);
     }
   });
   it('tells apart two datums on one ellipsoid', () => {
@@ -35,7 +41,7 @@ describe('geographicBaseCode and geographicBaseOf', () => {
     const base = valueOf(geographicBaseOf(definitionOf('EPSG:2053')));
     expect([base.code, base.name, base.ellipsoid.name]).toEqual(['EPSG:4148', 'Hartebeesthoek94', 'WGS 84']);
   });
-  it('keep the base\'s ellipsoid where the projection uses a sphere', () => {
+  it("keep the base's ellipsoid where the projection uses a sphere", () => {
     const system = gridOf('EPSG:3857');
     expect(system.base.ellipsoid.flattening).toBeGreaterThan(0);
     expect(system.projection.ellipsoid.flattening).toBe(0);
@@ -65,7 +71,9 @@ describe('buildGeographicSystem', () => {
     return built.ok ? 'built' : `${built.problems[0]!.code}: ${built.problems[0]!.message}`;
   };
   it('refuses projected and vertical systems, and other prime meridians', () => {
-    expect(refusal('EPSG:2053')).toContain('system-mismatch: EPSG:2053 (Hartebeesthoek94 / Lo29) is a projected system');
+    expect(refusal('EPSG:2053')).toContain(
+      'system-mismatch: EPSG:2053 (Hartebeesthoek94 / Lo29) is a projected system',
+    );
     expect(refusal('EPSG:5773')).toContain('system-unsupported');
     expect(refusal('EPSG:4807')).toContain('counts its longitudes from paris');
   });
@@ -73,8 +81,12 @@ describe('buildGeographicSystem', () => {
     const definition = definitionOf('EPSG:4148');
     const grads = buildGeographicSystem({ ...definition, unitName: 'grad' });
     expect(grads.problems[0]?.message).toContain('counts its longitudes from Greenwich in grads');
-    expect(buildGeographicSystem({ ...definition, proj4: '+proj=longlat +ellps=none' }).problems[0]?.code).toBe('system-definition-invalid');
-    expect(buildGeographicSystem({ ...definition, code: null, kind: 'other' }).problems[0]?.message).toContain('Hartebeesthoek94 is not a geographic');
+    expect(buildGeographicSystem({ ...definition, proj4: '+proj=longlat +ellps=none' }).problems[0]?.code).toBe(
+      'system-definition-invalid',
+    );
+    expect(buildGeographicSystem({ ...definition, code: null, kind: 'other' }).problems[0]?.message).toContain(
+      'Hartebeesthoek94 is not a geographic',
+    );
   });
   it('names the ellipsoid as the PROJ string does where there is no registry text', () => {
     const definition = definitionOf('EPSG:4148');
@@ -92,15 +104,26 @@ describe('describeGridSystem', () => {
     const found = describeGridSystem(gridOf('EPSG:2053'));
     expect(found.method).toBe('Transverse Mercator (south orientated)');
     expect([found.baseCode, found.baseName, found.ellipsoidName, found.inverseFlattening]).toEqual([
-      'EPSG:4148', 'Hartebeesthoek94', 'WGS 84', 298.257223563,
+      'EPSG:4148',
+      'Hartebeesthoek94',
+      'WGS 84',
+      298.257223563,
     ]);
-    expect(found.parameters.find((p) => p.name === 'longitude of origin')).toEqual({ name: 'longitude of origin', value: 29, unit: 'deg' });
+    expect(found.parameters.find((p) => p.name === 'longitude of origin')).toEqual({
+      name: 'longitude of origin',
+      value: 29,
+      unit: 'deg',
+    });
     expect(found.areaOfUse?.description).toContain('South Africa');
   });
   it('writes out what a zone of the universal grid stands for', () => {
     const found = describeGridSystem(gridOf('EPSG:32735'));
     expect(Object.fromEntries(found.parameters.map((p) => [p.name, p.value]))).toEqual({
-      'latitude of origin': 0, 'longitude of origin': 27, 'scale factor at origin': 0.9996, 'false easting': 500000, 'false northing': 10000000,
+      'latitude of origin': 0,
+      'longitude of origin': 27,
+      'scale factor at origin': 0.9996,
+      'false easting': 500000,
+      'false northing': 10000000,
     });
   });
 

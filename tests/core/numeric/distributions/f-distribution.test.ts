@@ -29,7 +29,9 @@ describe('fQuantile', () => {
     fc.assert(
       fc.property(smallProbability, degrees, degrees, (p, v, w) => {
         const ratio = (v * fQuantile(p, v, w)) / w;
-        expect(Math.abs(incompleteBeta(v / 2, w / 2, ratio / (1 + ratio), 1 / (1 + ratio)).lower / p - 1)).toBeLessThan(1e-10);
+        expect(Math.abs(incompleteBeta(v / 2, w / 2, ratio / (1 + ratio), 1 / (1 + ratio)).lower / p - 1)).toBeLessThan(
+          1e-10,
+        );
         expect(Math.abs(fUpperTail(fQuantile(1 - p, v, w), v, w) / (1 - (1 - p)) - 1)).toBeLessThan(1e-9);
       }),
       { seed: 4 },

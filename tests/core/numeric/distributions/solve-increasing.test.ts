@@ -34,15 +34,21 @@ describe('solveIncreasing', () => {
 /** The places that were tried, and the answer. */
 function tried(at: (y: number) => ValueAndSlope, start: number, below?: number): { places: number[]; found: number } {
   const places: number[] = [];
-  const found = solveIncreasing((y) => {
-    places.push(y);
-    return at(y);
-  }, start, below);
+  const found = solveIncreasing(
+    (y) => {
+      places.push(y);
+      return at(y);
+    },
+    start,
+    below,
+  );
   return { places, found };
 }
 
 /** A function known at a few places only. */
-function table(entries: Readonly<Record<number, readonly [value: number, slope: number]>>): (y: number) => ValueAndSlope {
+function table(
+  entries: Readonly<Record<number, readonly [value: number, slope: number]>>,
+): (y: number) => ValueAndSlope {
   return (y) => {
     const [value, slope] = entries[y] ?? [0, 0];
     return { value, slope };
@@ -62,7 +68,10 @@ describe('the steps of solveIncreasing', () => {
 
   it('halve where the slope says nothing or falls', () => {
     for (const slope of [0, -1]) {
-      expect(tried((y) => ({ value: y - 2.25, slope }), 8, 0)).toEqual({ places: [8, 4, 2, 3, 2.5, 2.25], found: 2.25 });
+      expect(tried((y) => ({ value: y - 2.25, slope }), 8, 0)).toEqual({
+        places: [8, 4, 2, 3, 2.5, 2.25],
+        found: 2.25,
+      });
     }
   });
 

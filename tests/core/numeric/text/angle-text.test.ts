@@ -171,7 +171,11 @@ describe('parseAngle', () => {
   });
 
   it('says what packed degrees, minutes and seconds look like', () => {
-    for (const [text, axis] of [['375651', 'latitude'], ['-375651.25', 'latitude'], ['1442529', 'longitude']] as const) {
+    for (const [text, axis] of [
+      ['375651', 'latitude'],
+      ['-375651.25', 'latitude'],
+      ['1442529', 'longitude'],
+    ] as const) {
       const outcome = parseAngle(text, axis);
       expect(outcome.ok).toBe(false);
       expect(outcome.problems[0]?.code).toBe(`${axis}-out-of-range`);
@@ -217,11 +221,17 @@ describe('formatDms', () => {
 
   it('is undone by parseAngle within half its last place', () => {
     fc.assert(
-      fc.property(fc.double({ min: -180, max: 180, noNaN: true }), fc.integer({ min: 0, max: 9 }), (degrees, decimals) => {
-        const text = formatDms(degrees, 'longitude', decimals);
-        expect(text).toMatch(/^\d{1,3}°[0-5]\d'[0-5]\d(\.\d+)?"[EW]$/);
-        expect(Math.abs(valueOf(text, 'longitude') - degrees)).toBeLessThanOrEqual(0.5001 / 3600 / 10 ** decimals + 3e-14);
-      }),
+      fc.property(
+        fc.double({ min: -180, max: 180, noNaN: true }),
+        fc.integer({ min: 0, max: 9 }),
+        (degrees, decimals) => {
+          const text = formatDms(degrees, 'longitude', decimals);
+          expect(text).toMatch(/^\d{1,3}°[0-5]\d'[0-5]\d(\.\d+)?"[EW]$/);
+          expect(Math.abs(valueOf(text, 'longitude') - degrees)).toBeLessThanOrEqual(
+            0.5001 / 3600 / 10 ** decimals + 3e-14,
+          );
+        },
+      ),
       { numRuns: 2000, seed: 1 },
     );
   });

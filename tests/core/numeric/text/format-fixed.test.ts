@@ -62,9 +62,13 @@ describe('formatFixed', () => {
 
   it('agrees with rounding by whole numbers for any double', () => {
     fc.assert(
-      fc.property(fc.double({ noNaN: true, noDefaultInfinity: true }), fc.integer({ min: 0, max: 20 }), (value, decimals) => {
-        expect(formatFixed(value, decimals)).toBe(byWholeNumbers(value, decimals));
-      }),
+      fc.property(
+        fc.double({ noNaN: true, noDefaultInfinity: true }),
+        fc.integer({ min: 0, max: 20 }),
+        (value, decimals) => {
+          expect(formatFixed(value, decimals)).toBe(byWholeNumbers(value, decimals));
+        },
+      ),
       { numRuns: 5000, seed: 1 },
     );
   });

@@ -4,7 +4,7 @@ import { instantMs, parseUtc } from '../../../../src/core/numeric/text/parse-utc
 import { formatUtc } from '../../../../src/core/numeric/text/utc-text.js';
 
 describe('parseUtc', () => {
-  it('agrees with the engine\'s calendar for any instant, with and without milliseconds', () => {
+  it("agrees with the engine's calendar for any instant, with and without milliseconds", () => {
     fc.assert(
       fc.property(fc.integer({ min: Date.UTC(1, 0, 1), max: Date.UTC(9999, 11, 31) }), (ms) => {
         const text = new Date(ms).toISOString();
@@ -42,15 +42,49 @@ describe('parseUtc', () => {
   });
 
   it.each([
-    '', '2026-03-04', '2026-02-29T00:00:00Z', '2026-13-01T00:00:00Z', '2026-00-01T00:00:00Z', '2026-03-00T00:00:00Z',
-    '2026-03-04T24:00:00Z', '2026-03-04T06:60:00Z', '2026-03-04T06:00:60Z', '2026-03-04  06:00:00Z', '2026-03-04\t06:00:00Z', '20a6-03-04T06:00:00Z',
-    '2026-03-04T06:00:0xZ', '2026-03-04T06:00:00.1x5Z', '2026-03-04T06:00:00+25:00', '4 March 2026',
-    '2026-03-04T23:58:60Z', '2026-03-04T22:59:60Z', '2026-03-04T23:59:61Z', '2026-03-04T23:59:60+05:00', '2026-03-04T06:00:60+01:00',
-    '2026-03-04T06:00:00+24:00', '2026-03-04T06:00:00+01:60', '2026-03-04T06:00:00X', '2026-03-04T06:00:00.123X',
-    '2026/03-04T06:00:00Z', '2026-03/04T06:00:00Z', '2026-03-04T06.00:00Z', '2026-03-04T06:00.00Z', '2026-03-04t06:00:00Z',
-    '2026-03-1/T06:00:00Z', '2026-03-04T06:00:1:Z', '2026-03-04T06:00:00.12Z0', '2026-03-04T06:00:00.Z', '2026-03-04T06:00:00.1234567891Z',
-    'x2026-03-04T06:00:00Z', '2026-03-04T06:00:00Zx', '26-03-04T06:00:00Z', '2026-02-30T00:00:00Z', '2026-04-31T00:00:00Z', '2026-01-32T00:00:00Z',
-    '2026-03-04T06:00:00,123Z', '2026-03-04T06:00:00 123Z',
+    '',
+    '2026-03-04',
+    '2026-02-29T00:00:00Z',
+    '2026-13-01T00:00:00Z',
+    '2026-00-01T00:00:00Z',
+    '2026-03-00T00:00:00Z',
+    '2026-03-04T24:00:00Z',
+    '2026-03-04T06:60:00Z',
+    '2026-03-04T06:00:60Z',
+    '2026-03-04  06:00:00Z',
+    '2026-03-04\t06:00:00Z',
+    '20a6-03-04T06:00:00Z',
+    '2026-03-04T06:00:0xZ',
+    '2026-03-04T06:00:00.1x5Z',
+    '2026-03-04T06:00:00+25:00',
+    '4 March 2026',
+    '2026-03-04T23:58:60Z',
+    '2026-03-04T22:59:60Z',
+    '2026-03-04T23:59:61Z',
+    '2026-03-04T23:59:60+05:00',
+    '2026-03-04T06:00:60+01:00',
+    '2026-03-04T06:00:00+24:00',
+    '2026-03-04T06:00:00+01:60',
+    '2026-03-04T06:00:00X',
+    '2026-03-04T06:00:00.123X',
+    '2026/03-04T06:00:00Z',
+    '2026-03/04T06:00:00Z',
+    '2026-03-04T06.00:00Z',
+    '2026-03-04T06:00.00Z',
+    '2026-03-04t06:00:00Z',
+    '2026-03-1/T06:00:00Z',
+    '2026-03-04T06:00:1:Z',
+    '2026-03-04T06:00:00.12Z0',
+    '2026-03-04T06:00:00.Z',
+    '2026-03-04T06:00:00.1234567891Z',
+    'x2026-03-04T06:00:00Z',
+    '2026-03-04T06:00:00Zx',
+    '26-03-04T06:00:00Z',
+    '2026-02-30T00:00:00Z',
+    '2026-04-31T00:00:00Z',
+    '2026-01-32T00:00:00Z',
+    '2026-03-04T06:00:00,123Z',
+    '2026-03-04T06:00:00 123Z',
   ])('refuses %j', (text) => {
     expect(parseUtc(text)).toBe('syntax');
   });
@@ -59,7 +93,8 @@ describe('parseUtc', () => {
 describe('the calendar of parseUtc', () => {
   it('has the twelve lengths of the months', () => {
     for (let month = 1; month <= 12; month += 1) {
-      const text = (year: number, day: number): string => `${String(year)}-${String(month).padStart(2, '0')}-${String(day)}T00:00:00Z`;
+      const text = (year: number, day: number): string =>
+        `${String(year)}-${String(month).padStart(2, '0')}-${String(day)}T00:00:00Z`;
       for (const year of [2023, 2024]) {
         const last = new Date(Date.UTC(year, month, 0)).getUTCDate();
         expect(parseUtc(text(year, last))).toBe(Date.UTC(year, month - 1, last));
@@ -69,13 +104,20 @@ describe('the calendar of parseUtc', () => {
   });
 
   // ISO 8601-1:2019 section 4.2.1: centuries are leap years only where they divide by 400.
-  it.each([[1600, true], [1700, false], [1900, false], [1996, true], [2000, true], [2023, false], [2024, true], [2100, false], [2400, true]])(
-    'of %i: a 29th of February is %s',
-    (year, exists) => {
-      expect(parseUtc(`${String(year)}-02-29T12:00:00Z`)).toBe(exists ? Date.UTC(year, 1, 29, 12) : 'syntax');
-      expect(parseUtc(`${String(year)}-03-01T00:00:00Z`)).toBe(Date.UTC(year, 2, 1));
-    },
-  );
+  it.each([
+    [1600, true],
+    [1700, false],
+    [1900, false],
+    [1996, true],
+    [2000, true],
+    [2023, false],
+    [2024, true],
+    [2100, false],
+    [2400, true],
+  ])('of %i: a 29th of February is %s', (year, exists) => {
+    expect(parseUtc(`${String(year)}-02-29T12:00:00Z`)).toBe(exists ? Date.UTC(year, 1, 29, 12) : 'syntax');
+    expect(parseUtc(`${String(year)}-03-01T00:00:00Z`)).toBe(Date.UTC(year, 2, 1));
+  });
 
   it('takes the last hour, minute and second, with and without thousandths', () => {
     expect(parseUtc('2026-12-31T23:59:59Z')).toBe(Date.UTC(2026, 11, 31, 23, 59, 59));

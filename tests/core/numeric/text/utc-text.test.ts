@@ -16,9 +16,18 @@ describe('formatUtc', () => {
     expect(formatUtc(ms)).toBe(text);
   });
 
-  it('agrees with the engine\'s calendar on every day about the ends of February and of the year, for 800 years', () => {
+  it("agrees with the engine's calendar on every day about the ends of February and of the year, for 800 years", () => {
     for (let year = 1600; year <= 2400; year += 1) {
-      for (const [month, day] of [[0, 1], [1, 28], [1, 29], [2, 1], [2, 31], [6, 31], [11, 30], [11, 31]] as const) {
+      for (const [month, day] of [
+        [0, 1],
+        [1, 28],
+        [1, 29],
+        [2, 1],
+        [2, 31],
+        [6, 31],
+        [11, 30],
+        [11, 31],
+      ] as const) {
         const ms = Date.UTC(year, month, day, 12);
         expect(formatUtc(ms)).toBe(new Date(ms).toISOString().replace('.000Z', 'Z'));
       }

@@ -1,6 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { correlatedQuadraticForm, varianceFactor, varianceInflation } from '../../../../src/core/observation/averaging/correlated-mean.js';
+import {
+  correlatedQuadraticForm,
+  varianceFactor,
+  varianceInflation,
+} from '../../../../src/core/observation/averaging/correlated-mean.js';
 import { expectedScatter } from '../../../../src/core/observation/averaging/expected-scatter.js';
 import { fastNoise } from '../../../../src/core/observation/averaging/fast-noise.js';
 import { robustAverage } from '../../../../src/core/observation/averaging/robust-average.js';
@@ -31,8 +35,19 @@ function valueOf(row: ReferenceRow): number {
     case 'scatter-within': {
       const [constantM = NaN, totalM = NaN] = values;
       const axis = { totalM, constantM, ionosphereM: 0, troposphereM: 0, orbitM: 0, proportionalM: 0 };
-      const prediction = { horizontal: axis, vertical: axis, correlationHorizontalS: row.number('correlation_s'), correlationVerticalS: row.number('correlation_s') };
-      return expectedScatter({ prediction, spanS: row.number('step_s'), pole: null, reportedHorizontalM: null, reportedVerticalM: null }).vertical.withinM;
+      const prediction = {
+        horizontal: axis,
+        vertical: axis,
+        correlationHorizontalS: row.number('correlation_s'),
+        correlationVerticalS: row.number('correlation_s'),
+      };
+      return expectedScatter({
+        prediction,
+        spanS: row.number('step_s'),
+        pole: null,
+        reportedHorizontalM: null,
+        reportedVerticalM: null,
+      }).vertical.withinM;
     }
     case 'theil-sen':
       return theilSen([1, 2, 3, 4, 10, 12, 18], values);
@@ -41,8 +56,12 @@ function valueOf(row: ReferenceRow): number {
     case 'constant-ppm-mean': {
       const [constantMm = NaN, ppm = NaN, baselineM = NaN] = values;
       const { horizontal } = createPrecisionModel({
-        conditions: 'normal', horizontal: { constantM: constantMm / 1000, ppm }, vertical: null, combine: 'rss',
-        correlationHorizontalS: null, correlationVerticalS: null,
+        conditions: 'normal',
+        horizontal: { constantM: constantMm / 1000, ppm },
+        vertical: null,
+        combine: 'rss',
+        correlationHorizontalS: null,
+        correlationVerticalS: null,
       }).at(baselineM, 0);
       // Independent measurements: no correlation between them.
       return horizontal.totalM * 1000 * Math.sqrt(varianceFactor([0, 60, 120, 180], null, 0));
@@ -65,16 +84,21 @@ describe('correlatedQuadraticForm', () => {
     fc.assert(
       fc.property(
         fc.array(fc.tuple(fc.double({ min: 0, max: 100, noNaN: true }), fc.double({ min: -2, max: 2, noNaN: true })), {
-          minLength: 1, maxLength: 25,
+          minLength: 1,
+          maxLength: 25,
         }),
         fc.double({ min: 0.1, max: 5000, noNaN: true }),
         (epochs, tauS) => {
-          const times = epochs.map(([step]) => (step < 10 ? 0 : step)).reduce<number[]>((t, step) => [...t, (t.at(-1) ?? 0) + step], []);
+          const times = epochs
+            .map(([step]) => (step < 10 ? 0 : step))
+            .reduce<number[]>((t, step) => [...t, (t.at(-1) ?? 0) + step], []);
           const weights = epochs.map(([, weight]) => weight);
           let sum = 0;
-          times.forEach((a, i) => times.forEach((b, j) => {
-            sum += (weights[i] ?? 0) * (weights[j] ?? 0) * Math.exp(-Math.abs(a - b) / tauS);
-          }));
+          times.forEach((a, i) =>
+            times.forEach((b, j) => {
+              sum += (weights[i] ?? 0) * (weights[j] ?? 0) * Math.exp(-Math.abs(a - b) / tauS);
+            }),
+          );
           expect(Math.abs(correlatedQuadraticForm(times, weights, tauS) - sum)).toBeLessThan(1e-9);
         },
       ),
@@ -88,7 +112,13 @@ describe('correlatedQuadraticForm', () => {
 
 describe('varianceFactor', () => {
   it('is the closed form where epochs are equally spaced', () => {
-    for (const [count, stepS, tauS] of [[1, 1, 100], [7, 1, 115], [180, 1, 600], [50, 0.1, 2200], [5, 3600, 10]] as const) {
+    for (const [count, stepS, tauS] of [
+      [1, 1, 100],
+      [7, 1, 115],
+      [180, 1, 600],
+      [50, 0.1, 2200],
+      [5, 3600, 10],
+    ] as const) {
       const times = Float64Array.from({ length: count }, (_, i) => i * stepS);
       const closed = varianceInflation(count, stepS, tauS) / count;
       expect(Math.abs(varianceFactor(times, null, tauS) / closed - 1)).toBeLessThan(1e-10);

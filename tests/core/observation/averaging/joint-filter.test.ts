@@ -1,8 +1,15 @@
 import { describe, expect, it } from 'vitest';
 import { choleskyFactor, choleskySolve } from '../../../../src/core/numeric/linear-solve.js';
 import { combineOccupations, jointSquares } from '../../../../src/core/observation/repeats/combine-occupations.js';
-import { diagonalCovariance, sumCovariance, ZERO_COVARIANCE } from '../../../../src/core/observation/uncertainty/local-covariance.js';
-import type { CorrelationTimes, OccupationEstimate } from '../../../../src/core/observation/repeats/occupation-estimate.js';
+import {
+  diagonalCovariance,
+  sumCovariance,
+  ZERO_COVARIANCE,
+} from '../../../../src/core/observation/uncertainty/local-covariance.js';
+import type {
+  CorrelationTimes,
+  OccupationEstimate,
+} from '../../../../src/core/observation/repeats/occupation-estimate.js';
 import { splitCombined } from '../../../../src/core/observation/repeats/split-combined.js';
 import type { LocalCovariance } from '../../../../src/records/points/point.js';
 import { seededRandom } from '../../../support/seeded-random.js';
@@ -10,10 +17,18 @@ import type { SeededRandom } from '../../../support/seeded-random.js';
 
 const TIMES = { correlationHorizontalS: 600, correlationVerticalS: 2200 };
 const mm2 = (value: number): number => value * value * 1e-6;
-const KEYS = [['eeM2', 'enM2', 'euM2'], ['enM2', 'nnM2', 'nuM2'], ['euM2', 'nuM2', 'uuM2']] as const;
+const KEYS = [
+  ['eeM2', 'enM2', 'euM2'],
+  ['enM2', 'nnM2', 'nuM2'],
+  ['euM2', 'nuM2', 'uuM2'],
+] as const;
 
 /** The definition itself: every covariance between every two occupations in one matrix. */
-function dense(estimates: readonly OccupationEstimate[], times: CorrelationTimes, untimedRho: number): { position: number[]; covariance: number[][]; chiSquare: number } {
+function dense(
+  estimates: readonly OccupationEstimate[],
+  times: CorrelationTimes,
+  untimedRho: number,
+): { position: number[]; covariance: number[][]; chiSquare: number } {
   const size = 3 * estimates.length;
   const c = new Float64Array(size * size);
   const timed = estimates.every(({ startMs }) => startMs !== null);
@@ -29,8 +44,12 @@ function dense(estimates: readonly OccupationEstimate[], times: CorrelationTimes
           if (i === j) value += a.independent[key] + (row === column ? 1e-8 : 0);
           if (row === column) {
             const tau = row === 2 ? times.correlationVerticalS : times.correlationHorizontalS;
-            const rho = i === j ? 1 : timed ? (tau > 0 ? Math.exp(-Math.abs(middle(a) - middle(b)) / tau) : 0) : untimedRho;
-            value += rho * (Math.sqrt(a.correlated[key] * b.correlated[key]) + (isMark ? Math.sqrt(a.baseline[key] * b.baseline[key]) : 0));
+            const rho =
+              i === j ? 1 : timed ? (tau > 0 ? Math.exp(-Math.abs(middle(a) - middle(b)) / tau) : 0) : untimedRho;
+            value +=
+              rho *
+              (Math.sqrt(a.correlated[key] * b.correlated[key]) +
+                (isMark ? Math.sqrt(a.baseline[key] * b.baseline[key]) : 0));
           }
           c[(3 * i + row) * size + 3 * j + column] = value;
         }
@@ -38,14 +57,28 @@ function dense(estimates: readonly OccupationEstimate[], times: CorrelationTimes
     });
   });
   const factor = choleskyFactor(c, size)!;
-  const unit = [0, 1, 2].map((axis) => choleskySolve(factor, size, Float64Array.from({ length: size }, (_, i) => (i % 3 === axis ? 1 : 0))));
+  const unit = [0, 1, 2].map((axis) =>
+    choleskySolve(
+      factor,
+      size,
+      Float64Array.from({ length: size }, (_, i) => (i % 3 === axis ? 1 : 0)),
+    ),
+  );
   const x = Float64Array.from(estimates.flatMap(({ position: { eastM, northM, upM } }) => [eastM, northM, upM]));
   const n = new Float64Array(9);
-  for (let row = 0; row < 3; row += 1) for (let column = 0; column < 3; column += 1) for (let i = row; i < size; i += 3) n[3 * row + column]! += unit[column]![i]!;
+  for (let row = 0; row < 3; row += 1)
+    for (let column = 0; column < 3; column += 1)
+      for (let i = row; i < size; i += 3) n[3 * row + column]! += unit[column]![i]!;
   const nFactor = choleskyFactor(n, 3)!;
   const right = Float64Array.from(unit.map((column) => column.reduce((sum, weight, i) => sum + weight * x[i]!, 0)));
   const position = [...choleskySolve(nFactor, 3, right)];
-  const covariance = [0, 1, 2].map((axis) => [...choleskySolve(nFactor, 3, Float64Array.from([0, 1, 2], (_, i) => (i === axis ? 1 : 0)))]);
+  const covariance = [0, 1, 2].map((axis) => [
+    ...choleskySolve(
+      nFactor,
+      3,
+      Float64Array.from([0, 1, 2], (_, i) => (i === axis ? 1 : 0)),
+    ),
+  ]);
   const residual = x.map((value, i) => value - position[i % 3]!);
   const weighted = choleskySolve(factor, size, residual);
   return { position, covariance, chiSquare: residual.reduce((sum, value, i) => sum + value * weighted[i]!, 0) };
@@ -60,15 +93,24 @@ function tilted(random: SeededRandom, mm: number): LocalCovariance {
 function someOccupations(random: SeededRandom, count: number, untimed: boolean): OccupationEstimate[] {
   const marks = [tilted(random, 10), tilted(random, 30)];
   const setups = [tilted(random, 3), tilted(random, 4), tilted(random, 2)];
-  const axis = (mm: number): LocalCovariance => diagonalCovariance(mm2(mm * random.next()), mm2(mm * random.next()), mm2(2 * mm * random.next()));
+  const axis = (mm: number): LocalCovariance =>
+    diagonalCovariance(mm2(mm * random.next()), mm2(mm * random.next()), mm2(2 * mm * random.next()));
   return Array.from({ length: count }, (): OccupationEstimate => {
     const startMs = untimed && random.next() < 0.5 ? null : Math.floor(1e7 * random.next());
     const mark = random.next() < 0.3 ? 1 : 0;
     const setup = Math.floor(3 * random.next());
     return {
       position: { eastM: 0.02 * random.normal(), northM: 0.02 * random.normal(), upM: 0.04 * random.normal() },
-      independent: sumCovariance(tilted(random, 4), diagonalCovariance(1e-7, 1e-7, 1e-7)), correlated: axis(9), baseline: axis(15),
-      mark: marks[mark]!, setup: setups[setup]!, markKey: `M${mark}`, setupKey: `S${setup}`, baselineM: 20_000, startMs, endMs: startMs === null ? null : startMs + 60_000,
+      independent: sumCovariance(tilted(random, 4), diagonalCovariance(1e-7, 1e-7, 1e-7)),
+      correlated: axis(9),
+      baseline: axis(15),
+      mark: marks[mark]!,
+      setup: setups[setup]!,
+      markKey: `M${mark}`,
+      setupKey: `S${setup}`,
+      baselineM: 20_000,
+      startMs,
+      endMs: startMs === null ? null : startMs + 60_000,
     };
   });
 }
@@ -84,12 +126,27 @@ describe('jointFilter', () => {
       const found = combineOccupations(estimates, times);
       const wanted = dense(estimates, times, 1);
       const scale = Math.sqrt(found.covariance.eeM2 + found.covariance.nnM2 + found.covariance.uuM2);
-      [found.position.eastM, found.position.northM, found.position.upM].forEach((value, axis) => expect(Math.abs(value - wanted.position[axis]!)).toBeLessThan(1e-7 * scale + 1e-12));
-      for (const row of [0, 1, 2] as const) for (const column of [0, 1, 2] as const) expect(Math.abs(found.covariance[KEYS[row][column]] - wanted.covariance[row]![column]!)).toBeLessThan(1e-8 * scale * scale);
+      [found.position.eastM, found.position.northM, found.position.upM].forEach((value, axis) =>
+        expect(Math.abs(value - wanted.position[axis]!)).toBeLessThan(1e-7 * scale + 1e-12),
+      );
+      for (const row of [0, 1, 2] as const)
+        for (const column of [0, 1, 2] as const)
+          expect(Math.abs(found.covariance[KEYS[row][column]] - wanted.covariance[row]![column]!)).toBeLessThan(
+            1e-8 * scale * scale,
+          );
       expect(Math.abs(found.chiSquare - wanted.chiSquare)).toBeLessThan(1e-7 * (1 + wanted.chiSquare));
-      const weighted = found.weights.reduce((sum, { xx, xy, xz }, i) => sum + xx * estimates[i]!.position.eastM + xy * estimates[i]!.position.northM + xz * estimates[i]!.position.upM, 0);
+      const weighted = found.weights.reduce(
+        (sum, { xx, xy, xz }, i) =>
+          sum +
+          xx * estimates[i]!.position.eastM +
+          xy * estimates[i]!.position.northM +
+          xz * estimates[i]!.position.upM,
+        0,
+      );
       expect(Math.abs(weighted - found.position.eastM)).toBeLessThan(1e-7 * scale + 1e-12);
-      expect(Math.abs(jointSquares(estimates, times, false).chiSquare - dense(estimates, times, 0).chiSquare)).toBeLessThan(1e-7 * (1 + wanted.chiSquare));
+      expect(
+        Math.abs(jointSquares(estimates, times, false).chiSquare - dense(estimates, times, 0).chiSquare),
+      ).toBeLessThan(1e-7 * (1 + wanted.chiSquare));
     }
   });
 
@@ -99,7 +156,11 @@ describe('jointFilter', () => {
       const estimates = someOccupations(random, 3 + Math.floor(6 * random.next()), false);
       const { chiSquare, gains } = jointSquares(estimates, TIMES, true);
       gains.forEach((gain, index) => {
-        const without = jointSquares(estimates.filter((_, other) => other !== index), TIMES, false).chiSquare;
+        const without = jointSquares(
+          estimates.filter((_, other) => other !== index),
+          TIMES,
+          false,
+        ).chiSquare;
         expect(Math.abs(chiSquare - gain - without)).toBeLessThan(1e-6 * (1 + chiSquare));
       });
     }
@@ -112,14 +173,28 @@ describe('jointFilter', () => {
 
   it('joins, splits and tests 4,000 stands of one point in time that grows with their count', () => {
     const random = seededRandom(5);
-    const all = someOccupations(random, 4000, false).map((estimate, index) => ({ ...estimate, setupKey: `day ${Math.floor(index / 6)}`, setup: diagonalCovariance(4e-6, 4e-6, 4e-6), startMs: index * 14_400_000, endMs: index * 14_400_000 + 60_000 }));
+    const all = someOccupations(random, 4000, false).map((estimate, index) => ({
+      ...estimate,
+      setupKey: `day ${Math.floor(index / 6)}`,
+      setup: diagonalCovariance(4e-6, 4e-6, 4e-6),
+      startMs: index * 14_400_000,
+      endMs: index * 14_400_000 + 60_000,
+    }));
     const spent = (count: number): number => {
       const estimates = all.slice(0, count);
       const start = performance.now();
       const { weights, covariance } = combineOccupations(estimates, TIMES);
-      const parts = splitCombined(estimates, estimates.map(() => ({ pole: ZERO_COVARIANCE, age: ZERO_COVARIANCE, bend: ZERO_COVARIANCE })), TIMES, weights);
+      const parts = splitCombined(
+        estimates,
+        estimates.map(() => ({ pole: ZERO_COVARIANCE, age: ZERO_COVARIANCE, bend: ZERO_COVARIANCE })),
+        TIMES,
+        weights,
+      );
       expect(jointSquares(estimates, TIMES, true).gains).toHaveLength(count);
-      expect(parts.noise.eeM2 + parts.correlated.eeM2 + parts.baseline.eeM2 + parts.base.eeM2).toBeCloseTo(covariance.eeM2, 12);
+      expect(parts.noise.eeM2 + parts.correlated.eeM2 + parts.baseline.eeM2 + parts.base.eeM2).toBeCloseTo(
+        covariance.eeM2,
+        12,
+      );
       return performance.now() - start;
     };
     spent(200);

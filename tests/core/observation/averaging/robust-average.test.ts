@@ -6,9 +6,13 @@ import { screenLimitM, screenedFromM } from '../../../../src/core/observation/av
 import { scatterIsLarge, standAgreement } from '../../../../src/core/observation/stand-tests/stand-agreement.js';
 import { withoutOutliers } from '../../../../src/core/observation/averaging/without-outliers.js';
 
-const axis = (withinM: number, mostM = 2 * withinM): { readonly withinM: number; readonly mostM: number } => ({ withinM, mostM });
+const axis = (withinM: number, mostM = 2 * withinM): { readonly withinM: number; readonly mostM: number } => ({
+  withinM,
+  mostM,
+});
 const EXPECTED = { horizontal: axis(0.006), vertical: axis(0.012) };
-const robustAverage = (east: readonly number[], north: readonly number[], up: readonly number[]): RobustAverage => averageOf(east, north, up, EXPECTED);
+const robustAverage = (east: readonly number[], north: readonly number[], up: readonly number[]): RobustAverage =>
+  averageOf(east, north, up, EXPECTED);
 
 describe('robustAverage', () => {
   it('is the plain mean of one epoch and of two', () => {
@@ -100,12 +104,20 @@ describe('robustAverage', () => {
 });
 
 describe('standAgreement', () => {
-  const agreement = (up: readonly number[]): string => standAgreement(robustAverage(up.map(() => 0), up.map(() => 0), up));
+  const agreement = (up: readonly number[]): string =>
+    standAgreement(
+      robustAverage(
+        up.map(() => 0),
+        up.map(() => 0),
+        up,
+      ),
+    );
   const alternating = Array.from({ length: 6 }, (_, i) => 2 * (i % 2));
 
   // 2026-11: each of these gave one accepted mean.
   it('rejects where no more than half of the epochs agree', () => {
-    for (const up of [[0, 200], [0, -2], [0, 2, 4], [0, 0, 2, 2], alternating]) expect([up, agreement(up)]).toEqual([up, 'disagree']);
+    for (const up of [[0, 200], [0, -2], [0, 2, 4], [0, 0, 2, 2], alternating])
+      expect([up, agreement(up)]).toEqual([up, 'disagree']);
   });
 
   it('says when few are left beside those screened out, and takes four for enough', () => {

@@ -1,6 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { combineOccupations } from '../../../../src/core/observation/repeats/combine-occupations.js';
-import { ZERO_COVARIANCE, diagonalCovariance, sumCovariance } from '../../../../src/core/observation/uncertainty/local-covariance.js';
+import {
+  ZERO_COVARIANCE,
+  diagonalCovariance,
+  sumCovariance,
+} from '../../../../src/core/observation/uncertainty/local-covariance.js';
 import type { OccupationEstimate } from '../../../../src/core/observation/repeats/occupation-estimate.js';
 import { repeatTest, requiredSeparationS } from '../../../../src/core/observation/repeats/repeat-test.js';
 import { seededRandom } from '../../../support/seeded-random.js';
@@ -15,7 +19,13 @@ function estimate(change: Partial<OccupationEstimate>): OccupationEstimate {
     correlated: diagonalCovariance(mm2(6), mm2(6), mm2(12)),
     baseline: diagonalCovariance(mm2(8), mm2(8), mm2(16)),
     mark: sumCovariance(diagonalCovariance(mm2(6), mm2(6), mm2(12)), diagonalCovariance(mm2(8), mm2(8), mm2(16))),
-    setup: ZERO_COVARIANCE, markKey: 'B1', setupKey: 'B1', baselineM: 20_000, startMs: 0, endMs: 60_000, ...change,
+    setup: ZERO_COVARIANCE,
+    markKey: 'B1',
+    setupKey: 'B1',
+    baselineM: 20_000,
+    startMs: 0,
+    endMs: 60_000,
+    ...change,
   };
 }
 
@@ -31,7 +41,10 @@ describe('repeatTest', () => {
   });
 
   it('lets the mark cancel between two set-ups on it, and not the set-ups', () => {
-    const parts = { mark: diagonalCovariance(mm2(8), mm2(8), mm2(15)), setup: diagonalCovariance(mm2(3), mm2(3), mm2(2)) };
+    const parts = {
+      mark: diagonalCovariance(mm2(8), mm2(8), mm2(15)),
+      setup: diagonalCovariance(mm2(3), mm2(3), mm2(2)),
+    };
     const two = repeatTest(estimate(parts), later(6000, { ...parts, setupKey: 'B1 again' }), times);
     expect(two.covariance.eeM2).toBeCloseTo(2 * (mm2(4) + mm2(6) + mm2(8) + mm2(3)) + 1e-8, 12);
     expect(two.covariance.uuM2).toBeCloseTo(2 * (mm2(3) + mm2(12) + mm2(16) + mm2(2)) + 1e-8, 12);
@@ -45,7 +58,10 @@ describe('repeatTest', () => {
     const after = repeatTest(estimate({}), later(10), times);
     const part = 1 - Math.exp(-1);
     expect(after.covariance.eeM2).toBeCloseTo(2 * (mm2(4) + part * (mm2(6) + mm2(8))) + 1e-8, 12);
-    expect(after.covariance.uuM2).toBeCloseTo(2 * (mm2(3) + (1 - Math.exp(-600 / 2200)) * (mm2(12) + mm2(16))) + 1e-8, 12);
+    expect(after.covariance.uuM2).toBeCloseTo(
+      2 * (mm2(3) + (1 - Math.exp(-600 / 2200)) * (mm2(12) + mm2(16))) + 1e-8,
+      12,
+    );
   });
 
   it('does not let errors that grow with the baseline cancel between two bases', () => {
@@ -54,8 +70,16 @@ describe('repeatTest', () => {
   });
 
   it('takes the larger one-axis statistic where east and north are one and the same error', () => {
-    const one = { independent: { ...ZERO_COVARIANCE, eeM2: 1e9, enM2: 1e9, nnM2: 1e9, uuM2: 1 }, correlated: ZERO_COVARIANCE, baseline: ZERO_COVARIANCE };
-    const found = repeatTest(estimate(one), later(60, { ...one, position: { eastM: 1e5, northM: 2e5, upM: 0 } }), times);
+    const one = {
+      independent: { ...ZERO_COVARIANCE, eeM2: 1e9, enM2: 1e9, nnM2: 1e9, uuM2: 1 },
+      correlated: ZERO_COVARIANCE,
+      baseline: ZERO_COVARIANCE,
+    };
+    const found = repeatTest(
+      estimate(one),
+      later(60, { ...one, position: { eastM: 1e5, northM: 2e5, upM: 0 } }),
+      times,
+    );
     expect(found.horizontalStatistic).toBe(4e10 / 2e9);
     expect(found.horizontalDisagrees).toBe(true);
   });
@@ -63,7 +87,9 @@ describe('repeatTest', () => {
   it('asks for the usual separation where a baseline is not stated, and cannot judge it where a time is not', () => {
     const unknown = repeatTest(estimate({ baselineM: null }), later(60), times);
     expect(unknown.requiredSeparationS).toBe(requiredSeparationS(null));
-    expect(repeatTest(estimate({}), later(60, { baselineM: null }), times).requiredSeparationS).toBe(requiredSeparationS(null));
+    expect(repeatTest(estimate({}), later(60, { baselineM: null }), times).requiredSeparationS).toBe(
+      requiredSeparationS(null),
+    );
     const untimed = repeatTest(estimate({}), later(60, { startMs: null }), times);
     expect(untimed).toMatchObject({ separationS: null, tooSoon: null });
     expect(untimed.covariance.eeM2).toBeCloseTo(2 * (mm2(4) + mm2(6) + mm2(8)) + 1e-8, 12);
@@ -77,9 +103,18 @@ describe('repeatTest', () => {
 
   it('finds a wrong initialisation of 6 cm, and a pole 10 cm off', () => {
     const moved = later(60, { position: { eastM: 0.06, northM: 0, upM: 0 } });
-    expect(repeatTest(estimate({}), moved, times)).toMatchObject({ horizontalDisagrees: true, verticalDisagrees: false, disagrees: true });
+    expect(repeatTest(estimate({}), moved, times)).toMatchObject({
+      horizontalDisagrees: true,
+      verticalDisagrees: false,
+      disagrees: true,
+    });
     const lifted = later(60, { position: { eastM: 0, northM: 0, upM: -0.1 } });
-    expect(repeatTest(estimate({}), lifted, times)).toMatchObject({ horizontalDisagrees: false, verticalDisagrees: true, disagrees: true, differenceUpM: -0.1 });
+    expect(repeatTest(estimate({}), lifted, times)).toMatchObject({
+      horizontalDisagrees: false,
+      verticalDisagrees: true,
+      disagrees: true,
+      differenceUpM: -0.1,
+    });
   });
 
   it('holds its level: each test rejects 5 % of true repeats, within four standard errors', () => {
@@ -101,11 +136,14 @@ describe('repeatTest', () => {
         for (const sigma of slow) {
           const x = random.normal();
           first[axis] = (first[axis] ?? 0) + sigma * x;
-          second[axis] = (second[axis] ?? 0) + sigma * (rho[axis] * x + Math.sqrt(1 - rho[axis] ** 2) * random.normal());
+          second[axis] =
+            (second[axis] ?? 0) + sigma * (rho[axis] * x + Math.sqrt(1 - rho[axis] ** 2) * random.normal());
         }
       }
       const at = (v: readonly number[]): OccupationEstimate['position'] => ({
-        eastM: (v[0] ?? 0) / 1000, northM: (v[1] ?? 0) / 1000, upM: (v[2] ?? 0) / 1000,
+        eastM: (v[0] ?? 0) / 1000,
+        northM: (v[1] ?? 0) / 1000,
+        upM: (v[2] ?? 0) / 1000,
       });
       const result = repeatTest(estimate({ position: at(first) }), later(minutes, { position: at(second) }), times);
       if (result.horizontalDisagrees) horizontal += 1;
@@ -117,7 +155,11 @@ describe('repeatTest', () => {
   });
 
   it('reckons the separation from the end of the earlier to the start of the later, whichever comes first', () => {
-    expect(repeatTest(later(61), estimate({}), times)).toMatchObject({ separationS: 3600, requiredSeparationS: 3600, tooSoon: false });
+    expect(repeatTest(later(61), estimate({}), times)).toMatchObject({
+      separationS: 3600,
+      requiredSeparationS: 3600,
+      tooSoon: false,
+    });
     expect(repeatTest(estimate({}), later(60), times)).toMatchObject({ separationS: 3540, tooSoon: true });
     expect(repeatTest(estimate({}), estimate({}), times)).toMatchObject({ separationS: 0, tooSoon: true });
   });
@@ -146,7 +188,10 @@ describe('combineOccupations', () => {
 
   it('of two equally good ones far apart halves all but the shared base', () => {
     const two = combineOccupations(
-      [estimate({ position: { eastM: 0, northM: 0, upM: 0 } }), later(60_000, { position: { eastM: 0.01, northM: 0.02, upM: 0.04 } })],
+      [
+        estimate({ position: { eastM: 0, northM: 0, upM: 0 } }),
+        later(60_000, { position: { eastM: 0.01, northM: 0.02, upM: 0.04 } }),
+      ],
       times,
     );
     expect(two.position.eastM).toBeCloseTo(0.005, 12);
@@ -154,8 +199,14 @@ describe('combineOccupations', () => {
     expect(two.covariance.eeM2).toBeCloseTo((mm2(4) + mm2(6) + mm2(8) + 1e-8) / 2 + mm2(10), 12);
     expect(two.degreesOfFreedom).toBe(3);
     // One difference with covariance C_Δ: the sum of squares is that of the repeat test.
-    const repeat = repeatTest(estimate({}), later(60_000, { position: { eastM: 0.01, northM: 0.02, upM: 0.04 } }), times);
-    expect(Math.abs(two.chiSquare / (repeat.horizontalStatistic + repeat.verticalStatistic ** 2) - 1)).toBeLessThan(1e-3);
+    const repeat = repeatTest(
+      estimate({}),
+      later(60_000, { position: { eastM: 0.01, northM: 0.02, upM: 0.04 } }),
+      times,
+    );
+    expect(Math.abs(two.chiSquare / (repeat.horizontalStatistic + repeat.verticalStatistic ** 2) - 1)).toBeLessThan(
+      1e-3,
+    );
   });
 
   it('of two correlated ones has the variance (1 + ρ)/2, as for a pair of correlated epochs', () => {
@@ -169,7 +220,11 @@ describe('combineOccupations', () => {
     const result = combineOccupations(
       [
         estimate({ ...own, independent: diagonalCovariance(1e-4, 1e-4, 1e-4) }),
-        later(60, { ...own, independent: diagonalCovariance(4e-4, 4e-4, 4e-4), position: { eastM: 0.05, northM: 0, upM: 0 } }),
+        later(60, {
+          ...own,
+          independent: diagonalCovariance(4e-4, 4e-4, 4e-4),
+          position: { eastM: 0.05, northM: 0, upM: 0 },
+        }),
       ],
       times,
     );
@@ -185,7 +240,10 @@ describe('combineOccupations', () => {
   it('is not worse for a third occupation, and keeps the correlation of east and north', () => {
     const tilted = { independent: { ...ZERO_COVARIANCE, eeM2: 9e-6, enM2: 5e-6, nnM2: 4e-6, uuM2: 1e-6 } } as const;
     const two = combineOccupations([estimate(tilted), later(90, tilted)], times);
-    const three = combineOccupations([estimate(tilted), later(90, tilted), later(200, { ...tilted, markKey: 'B2', setupKey: 'B2' })], times);
+    const three = combineOccupations(
+      [estimate(tilted), later(90, tilted), later(200, { ...tilted, markKey: 'B2', setupKey: 'B2' })],
+      times,
+    );
     expect(three.covariance.eeM2).toBeLessThan(two.covariance.eeM2);
     expect(two.covariance.enM2).toBeGreaterThan(1e-6);
   });
@@ -195,6 +253,8 @@ describe('combineOccupations', () => {
   });
 
   it('refuses a covariance that is none', () => {
-    expect(() => combineOccupations([estimate({ independent: { ...ZERO_COVARIANCE, eeM2: -1 } })], times)).toThrow('not positive definite');
+    expect(() => combineOccupations([estimate({ independent: { ...ZERO_COVARIANCE, eeM2: -1 } })], times)).toThrow(
+      'not positive definite',
+    );
   });
 });

@@ -5,17 +5,37 @@ import { readReferenceTable } from '../../../support/read-reference-table.js';
 import { makeFix } from '../make-fix.js';
 
 const none: AcceptanceSettings = {
-  solutions: ['fixed'], maxPdop: null, maxCorrectionAgeS: null, minSatellites: null, maxTiltDeg: null,
-  maxBaselineM: null, minEpochs: null, minDurationS: null, maxSigmaHorizontalM: null, maxSigmaVerticalM: null,
+  solutions: ['fixed'],
+  maxPdop: null,
+  maxCorrectionAgeS: null,
+  minSatellites: null,
+  maxTiltDeg: null,
+  maxBaselineM: null,
+  minEpochs: null,
+  minDurationS: null,
+  maxSigmaHorizontalM: null,
+  maxSigmaVerticalM: null,
   occupationGapS: 60,
 };
 const all: AcceptanceSettings = {
-  ...none, maxPdop: 4, maxCorrectionAgeS: 10, minSatellites: 6, maxTiltDeg: 30, maxBaselineM: 60_000,
-  maxSigmaHorizontalM: 0.05, maxSigmaVerticalM: 0.08,
+  ...none,
+  maxPdop: 4,
+  maxCorrectionAgeS: 10,
+  minSatellites: 6,
+  maxTiltDeg: 30,
+  maxBaselineM: 60_000,
+  maxSigmaHorizontalM: 0.05,
+  maxSigmaVerticalM: 0.08,
 };
 const atLimits = makeFix({
-  pdop: 4, correctionAgeS: 10, satellitesUsed: 6, tiltDeg: 30, tiltAzimuthDeg: 0,
-  sigmaEastM: 0.05, sigmaNorthM: 0.05, sigmaUpM: 0.08,
+  pdop: 4,
+  correctionAgeS: 10,
+  satellitesUsed: 6,
+  tiltDeg: 30,
+  tiltAzimuthDeg: 0,
+  sigmaEastM: 0.05,
+  sigmaNorthM: 0.05,
+  sigmaUpM: 0.08,
 });
 
 describe('refusals', () => {
@@ -51,7 +71,10 @@ describe('refusals', () => {
 
   it('gives every reason at once, in the same order', () => {
     expect(refusals({ ...atLimits, solution: 'float', pdop: 9, sigmaUpM: 1 }, all, 90_000)).toEqual([
-      'epoch-not-fixed', 'epoch-pdop', 'epoch-baseline', 'epoch-sigma-vertical',
+      'epoch-not-fixed',
+      'epoch-pdop',
+      'epoch-baseline',
+      'epoch-sigma-vertical',
     ]);
   });
 
@@ -76,7 +99,10 @@ describe('reportedHorizontalSigmaM', () => {
 
   it('is the larger axis of the ellipse', () => {
     expect(reportedHorizontalSigmaM(makeFix({ sigmaEastM: 0.01, sigmaNorthM: 0.02 }))).toBeCloseTo(0.02, 15);
-    expect(reportedHorizontalSigmaM(makeFix({ sigmaEastM: 0.01, sigmaNorthM: 0.01, correlationEn: 1 }))).toBeCloseTo(0.01 * Math.SQRT2, 15);
+    expect(reportedHorizontalSigmaM(makeFix({ sigmaEastM: 0.01, sigmaNorthM: 0.01, correlationEn: 1 }))).toBeCloseTo(
+      0.01 * Math.SQRT2,
+      15,
+    );
     expect(reportedHorizontalSigmaM(makeFix({ sigmaEastM: 0.01 }))).toBeNull();
   });
 });

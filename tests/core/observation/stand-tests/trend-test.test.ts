@@ -13,7 +13,12 @@ const WHITE_M = 0.004;
 const noise = { constantM: 0.006, growingM: 0, correlationS: 115 };
 
 /** An antenna standing still under the noise model. */
-function standing(random: SeededRandom, count: number, stepS: number, correlationS = noise.correlationS): { readonly times: Float64Array; readonly values: Float64Array } {
+function standing(
+  random: SeededRandom,
+  count: number,
+  stepS: number,
+  correlationS = noise.correlationS,
+): { readonly times: Float64Array; readonly values: Float64Array } {
   const rho = Math.exp(-stepS / correlationS);
   let slow = random.normal();
   const values = new Float64Array(count);
@@ -27,7 +32,12 @@ function standing(random: SeededRandom, count: number, stepS: number, correlatio
 describe('theilSen', () => {
   it('finds a line exactly, also from block means, and does not mind a wild value in seven', () => {
     const times = Array.from({ length: 500 }, (_, i) => i);
-    expect(theilSen(times, times.map((t) => 3 - 0.25 * t))).toBeCloseTo(-0.25, 12);
+    expect(
+      theilSen(
+        times,
+        times.map((t) => 3 - 0.25 * t),
+      ),
+    ).toBeCloseTo(-0.25, 12);
     expect(theilSen([0, 1, 2, 3, 4, 5, 6], [0, 1, 2, 30, 4, 5, 6])).toBeCloseTo(1, 12);
     expect(theilSen([4, 4, 4], [1, 2, 3])).toBe(0);
   });
@@ -36,7 +46,12 @@ describe('theilSen', () => {
 describe('trendTest', () => {
   it('finds nothing in at least 99 of 100 antennas that stand still', () => {
     const random = seededRandom(11);
-    for (const [count, stepS] of [[10, 1], [60, 1], [300, 1], [30, 10]] as const) {
+    for (const [count, stepS] of [
+      [10, 1],
+      [60, 1],
+      [300, 1],
+      [30, 10],
+    ] as const) {
       let alarms = 0;
       const runs = 1000;
       for (let run = 0; run < runs; run += 1) {
@@ -96,8 +111,20 @@ describe('trendTest', () => {
   it('does not trouble with what is below 3 mm, however smooth the epochs', () => {
     const times = Array.from({ length: 20 }, (_, i) => i);
     const still = { constantM: 0, growingM: 0, correlationS: 100 };
-    expect(trendTest(times, times.map((t) => (0.0029 * t) / 19), still).isDrift).toBe(false);
-    expect(trendTest(times, times.map((t) => (0.0032 * t) / 19), still).isDrift).toBe(true);
+    expect(
+      trendTest(
+        times,
+        times.map((t) => (0.0029 * t) / 19),
+        still,
+      ).isDrift,
+    ).toBe(false);
+    expect(
+      trendTest(
+        times,
+        times.map((t) => (0.0032 * t) / 19),
+        still,
+      ).isDrift,
+    ).toBe(true);
   });
 });
 
@@ -106,12 +133,26 @@ describe('antennaMoving', () => {
   const still = seconds.map(() => 0);
 
   const most = { horizontalM: 0.014, verticalM: 0.028 };
-  const moving = (timesS: readonly number[], east: readonly number[], up: readonly number[] = timesS.map(() => 0)): ReturnType<typeof antennaMoving> =>
-    antennaMoving({ timesS, east, north: timesS.map(() => 0), up }, most);
+  const moving = (
+    timesS: readonly number[],
+    east: readonly number[],
+    up: readonly number[] = timesS.map(() => 0),
+  ): ReturnType<typeof antennaMoving> => antennaMoving({ timesS, east, north: timesS.map(() => 0), up }, most);
 
   it('finds a slow walk of 5 cm a second, a pole that is raised, and a walk that returns to its start', () => {
-    expect(moving(seconds, seconds.map((t) => 0.05 * t)).isMoving).toBe(true);
-    expect(moving(seconds, still, seconds.map((t) => -0.05 * t))).toMatchObject({ isMoving: true, displacementM: 0 });
+    expect(
+      moving(
+        seconds,
+        seconds.map((t) => 0.05 * t),
+      ).isMoving,
+    ).toBe(true);
+    expect(
+      moving(
+        seconds,
+        still,
+        seconds.map((t) => -0.05 * t),
+      ),
+    ).toMatchObject({ isMoving: true, displacementM: 0 });
     const circle = antennaMoving(
       {
         timesS: seconds,
@@ -123,7 +164,13 @@ describe('antennaMoving', () => {
     );
     expect(circle.isMoving).toBe(true);
     expect(circle.spreadM).toBeCloseTo(1, 1);
-    expect(moving(seconds, still, seconds.map((t) => 0.3 * Math.cos((2 * Math.PI * t) / 29)))).toMatchObject({ isMoving: true, spreadM: 0 });
+    expect(
+      moving(
+        seconds,
+        still,
+        seconds.map((t) => 0.3 * Math.cos((2 * Math.PI * t) / 29)),
+      ),
+    ).toMatchObject({ isMoving: true, spreadM: 0 });
   });
 
   it('does not call noise, or two epochs 4 cm apart, moving', () => {
@@ -153,35 +200,46 @@ describe('antennaMoving', () => {
   });
 
   const log = new URL('../../../../../shared/data/nmea-rtk-moving.nmea', import.meta.url);
-  it.skipIf(!existsSync(log))('finds the moving part of a real log moving, and its fixed part, which stands within 3 mm, still', () => {
-    const rows = readFileSync(log, 'utf8')
-      .split(/\r?\n/)
-      .filter((line) => line.includes('GGA'))
-      .map((line) => line.split(','));
-    const judge = (quality: string): ReturnType<typeof antennaMoving> => {
-      const degrees = (text = ''): number => Math.floor(Number(text) / 100) + (Number(text) % 100) / 60;
-      const chosen = rows.filter((row) => row[6] === quality);
-      const frame = localFrameAt(degrees(chosen[0]?.[2]), -degrees(chosen[0]?.[4]));
-      const origin = geodeticToGeocentric(
-        { latitudeDeg: degrees(chosen[0]?.[2]), longitudeDeg: -degrees(chosen[0]?.[4]), ellipsoidalHeightM: 250 },
-        WGS84,
-      );
-      const local = chosen.map((row) => {
-        const p = geodeticToGeocentric(
-          { latitudeDeg: degrees(row[2]), longitudeDeg: -degrees(row[4]), ellipsoidalHeightM: 250 },
+  it.skipIf(!existsSync(log))(
+    'finds the moving part of a real log moving, and its fixed part, which stands within 3 mm, still',
+    () => {
+      const rows = readFileSync(log, 'utf8')
+        .split(/\r?\n/)
+        .filter((line) => line.includes('GGA'))
+        .map((line) => line.split(','));
+      const judge = (quality: string): ReturnType<typeof antennaMoving> => {
+        const degrees = (text = ''): number => Math.floor(Number(text) / 100) + (Number(text) % 100) / 60;
+        const chosen = rows.filter((row) => row[6] === quality);
+        const frame = localFrameAt(degrees(chosen[0]?.[2]), -degrees(chosen[0]?.[4]));
+        const origin = geodeticToGeocentric(
+          { latitudeDeg: degrees(chosen[0]?.[2]), longitudeDeg: -degrees(chosen[0]?.[4]), ellipsoidalHeightM: 250 },
           WGS84,
         );
-        return geocentricToLocal(frame, { xM: p.xM - origin.xM, yM: p.yM - origin.yM, zM: p.zM - origin.zM });
-      });
-      // Both parts lie within one minute of the clock.
-      const times = chosen.map((row) => Number((row[1] ?? '').slice(2, 4)) * 60 + Number((row[1] ?? '').slice(4)));
-      return antennaMoving({ timesS: times, east: local.map((v) => v.eastM), north: local.map((v) => v.northM), up: local.map((v) => v.upM) }, most);
-    };
-    const moving = judge('2');
-    expect(moving.isMoving).toBe(true);
-    expect(moving.spreadM).toBeGreaterThan(0.5);
-    const fixed = judge('4');
-    expect(fixed.isMoving).toBe(false);
-    expect(fixed.spreadM).toBeLessThan(0.003);
-  });
+        const local = chosen.map((row) => {
+          const p = geodeticToGeocentric(
+            { latitudeDeg: degrees(row[2]), longitudeDeg: -degrees(row[4]), ellipsoidalHeightM: 250 },
+            WGS84,
+          );
+          return geocentricToLocal(frame, { xM: p.xM - origin.xM, yM: p.yM - origin.yM, zM: p.zM - origin.zM });
+        });
+        // Both parts lie within one minute of the clock.
+        const times = chosen.map((row) => Number((row[1] ?? '').slice(2, 4)) * 60 + Number((row[1] ?? '').slice(4)));
+        return antennaMoving(
+          {
+            timesS: times,
+            east: local.map((v) => v.eastM),
+            north: local.map((v) => v.northM),
+            up: local.map((v) => v.upM),
+          },
+          most,
+        );
+      };
+      const moving = judge('2');
+      expect(moving.isMoving).toBe(true);
+      expect(moving.spreadM).toBeGreaterThan(0.5);
+      const fixed = judge('4');
+      expect(fixed.isMoving).toBe(false);
+      expect(fixed.spreadM).toBeLessThan(0.003);
+    },
+  );
 });

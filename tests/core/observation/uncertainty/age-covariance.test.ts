@@ -3,7 +3,12 @@ import { ageCovariance, ageCovarianceOfMean } from '../../../../src/core/observa
 import { ZERO_COVARIANCE } from '../../../../src/core/observation/uncertainty/local-covariance.js';
 
 const ones = (count: number): Float64Array => new Float64Array(count).fill(1);
-const even = (agesS: readonly (number | null)[]): Parameters<typeof ageCovarianceOfMean>[0] => ({ agesS, weightsEast: ones(agesS.length), weightsNorth: ones(agesS.length), weightsUp: ones(agesS.length) });
+const even = (agesS: readonly (number | null)[]): Parameters<typeof ageCovarianceOfMean>[0] => ({
+  agesS,
+  weightsEast: ones(agesS.length),
+  weightsNorth: ones(agesS.length),
+  weightsUp: ones(agesS.length),
+});
 
 describe('ageCovariance', () => {
   it('is the square of rate times age on every axis, and nothing where no age is stated', () => {
@@ -20,7 +25,9 @@ describe('ageCovariance', () => {
   });
 
   it('leaves out epochs that were screened, and takes those without an age to be as old as the others', () => {
-    expect(ageCovarianceOfMean({ ...even([2, 90]), weightsEast: [1, 0], weightsNorth: [1, 1], weightsUp: [1, 0] }, 0.001)).toMatchObject({ eeM2: 4e-6, uuM2: 4e-6 });
+    expect(
+      ageCovarianceOfMean({ ...even([2, 90]), weightsEast: [1, 0], weightsNorth: [1, 1], weightsUp: [1, 0] }, 0.001),
+    ).toMatchObject({ eeM2: 4e-6, uuM2: 4e-6 });
     expect(ageCovarianceOfMean(even([null, 6, null]), 0.001).eeM2).toBeCloseTo(36e-6, 15);
     expect(ageCovarianceOfMean(even([null, null]), 0.001)).toBe(ZERO_COVARIANCE);
   });

@@ -1,7 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { exactCircleFactor95 } from '../../../../src/core/observation/uncertainty/circle-factor.js';
-import { ZERO_COVARIANCE, covarianceFromSigmas } from '../../../../src/core/observation/uncertainty/local-covariance.js';
+import {
+  ZERO_COVARIANCE,
+  covarianceFromSigmas,
+} from '../../../../src/core/observation/uncertainty/local-covariance.js';
 import { positionalUncertainty } from '../../../../src/core/observation/uncertainty/positional-uncertainty.js';
 import { readReferenceTable } from '../../../support/read-reference-table.js';
 import type { ReferenceRow } from '../../../support/read-reference-table.js';
@@ -100,7 +103,11 @@ describe('positionalUncertainty', () => {
 
   it('of nothing is nothing', () => {
     expect(positionalUncertainty(ZERO_COVARIANCE, null)).toEqual({
-      ellipseMajor95M: 0, ellipseMinor95M: 0, ellipseAzimuthDeg: 0, circle95M: 0, vertical95M: 0,
+      ellipseMajor95M: 0,
+      ellipseMinor95M: 0,
+      ellipseAzimuthDeg: 0,
+      circle95M: 0,
+      vertical95M: 0,
     });
   });
 });

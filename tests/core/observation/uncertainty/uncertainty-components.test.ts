@@ -2,24 +2,49 @@ import { describe, expect, it } from 'vitest';
 import { localFrameAt } from '../../../../src/core/ellipsoid/local-frame.js';
 import { baseCovariance } from '../../../../src/core/observation/uncertainty/base-covariance.js';
 import { varianceFactor, varianceInflation } from '../../../../src/core/observation/averaging/correlated-mean.js';
-import { ZERO_COVARIANCE, covarianceFromSigmas, diagonalCovariance } from '../../../../src/core/observation/uncertainty/local-covariance.js';
+import {
+  ZERO_COVARIANCE,
+  covarianceFromSigmas,
+  diagonalCovariance,
+} from '../../../../src/core/observation/uncertainty/local-covariance.js';
 import { occupationUncertainty } from '../../../../src/core/observation/uncertainty/uncertainty-components.js';
-import type { UncertaintyInput, UsedEpochs } from '../../../../src/core/observation/uncertainty/uncertainty-components.js';
+import type {
+  UncertaintyInput,
+  UsedEpochs,
+} from '../../../../src/core/observation/uncertainty/uncertainty-components.js';
 import { createPrecisionModel } from '../../../../src/core/planning/precision-model.js';
 
 const prediction = createPrecisionModel({
-  conditions: 'normal', horizontal: null, vertical: null, combine: 'rss',
-  correlationHorizontalS: null, correlationVerticalS: null,
+  conditions: 'normal',
+  horizontal: null,
+  vertical: null,
+  combine: 'rss',
+  correlationHorizontalS: null,
+  correlationVerticalS: null,
 }).at(40_000, 300);
 const pole = diagonalCovariance(1e-5, 2e-5, 1e-6);
 const base = diagonalCovariance(1e-4, 1e-4, 4e-4);
-const single: UncertaintyInput = { epochs: null, epochCount: 1, reported: null, prediction, pole, base, geoidSigmaM: null };
+const single: UncertaintyInput = {
+  epochs: null,
+  epochCount: 1,
+  reported: null,
+  prediction,
+  pole,
+  base,
+  geoidSigmaM: null,
+};
 
 function epochsOf(count: number, change: Partial<UsedEpochs> = {}): UsedEpochs {
   const ones = new Float64Array(count).fill(1);
   return {
-    timesS: Float64Array.from({ length: count }, (_, i) => i), weightsEast: ones, weightsNorth: ones, weightsUp: ones,
-    noiseEastM: 0.003, noiseNorthM: 0.004, noiseUpM: 0.008, ...change,
+    timesS: Float64Array.from({ length: count }, (_, i) => i),
+    weightsEast: ones,
+    weightsNorth: ones,
+    weightsUp: ones,
+    noiseEastM: 0.003,
+    noiseNorthM: 0.004,
+    noiseUpM: 0.008,
+    ...change,
   };
 }
 

@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { bendCovariance, bendMatters, bendMattersFromM, greatestBend, vectorBend } from '../../../../src/core/observation/uncertainty/vector-bend.js';
+import {
+  bendCovariance,
+  bendMatters,
+  bendMattersFromM,
+  greatestBend,
+  vectorBend,
+} from '../../../../src/core/observation/uncertainty/vector-bend.js';
 import { diagonalCovariance } from '../../../../src/core/observation/uncertainty/local-covariance.js';
 import { irreducibleResidualM } from '../../../../src/core/observation/base-correction.js';
 import { simulatedBends } from '../../../support/simulated-bend.js';
@@ -12,7 +18,11 @@ describe('vectorBend', () => {
     const rms = simulatedBends([0, 25, -31, 52], [0, 60, 120, 180, 240, 300], 50_000);
     const of = (alongM: number, acrossM: number, upM: number): ReturnType<typeof vectorBend> =>
       vectorBend({ eastM: acrossM, northM: alongM, upM }, 1e6, 0);
-    for (const [axis, error] of [['along', of(1, 0, 0)], ['across', of(0, 1, 0)], ['up', of(0, 0, 1)]] as const) {
+    for (const [axis, error] of [
+      ['along', of(1, 0, 0)],
+      ['across', of(0, 1, 0)],
+      ['up', of(0, 0, 1)],
+    ] as const) {
       for (const part of ['along', 'across', 'up'] as const) {
         const stated = error[`${part}M`];
         const found = rms[axis][part];
@@ -36,7 +46,11 @@ describe('vectorBend', () => {
 
   it('stays below the planning limit of all directions', () => {
     for (let azimuth = 0; azimuth < 360; azimuth += 15) {
-      for (const delta of [{ eastM: 3, northM: -1, upM: 2 }, { eastM: 0, northM: 0, upM: 5 }, { eastM: 0.1, northM: 4, upM: 0 }]) {
+      for (const delta of [
+        { eastM: 3, northM: -1, upM: 2 },
+        { eastM: 0, northM: 0, upM: 5 },
+        { eastM: 0.1, northM: 4, upM: 0 },
+      ]) {
         const { alongM, acrossM, upM } = vectorBend(delta, D, azimuth);
         const greatest = greatestBend(delta, D);
         const length = Math.hypot(alongM, acrossM, upM);
@@ -65,7 +79,10 @@ describe('bendCovariance', () => {
 });
 
 describe('when the bend matters', () => {
-  const other = (baselineM: number): { planM2: number; upM2: number } => ({ planM2: 2 * (36e-6 + (0.41e-6 * baselineM) ** 2), upM2: 144e-6 + (1e-6 * baselineM) ** 2 });
+  const other = (baselineM: number): { planM2: number; upM2: number } => ({
+    planM2: 2 * (36e-6 + (0.41e-6 * baselineM) ** 2),
+    upM2: 144e-6 + (1e-6 * baselineM) ** 2,
+  });
 
   it('is never for a base a few metres wrong, and from a distance on for one tens of metres wrong', () => {
     expect(bendMattersFromM({ eastM: 2, northM: 1, upM: 3 }, other)).toBeNull();

@@ -45,9 +45,15 @@ describe('bestCandidate', () => {
   });
 
   it('lets a better sky decide between places within a hundredth of distance, and distance beyond that', () => {
-    expect(order([candidate('a', MIDDLE, { skyScore: 1 }), candidate('b', NEARLY, { skyScore: 3 })])).toEqual(['b', 'a']);
+    expect(order([candidate('a', MIDDLE, { skyScore: 1 }), candidate('b', NEARLY, { skyScore: 3 })])).toEqual([
+      'b',
+      'a',
+    ]);
     expect(order([candidate('a', MIDDLE, { skyScore: 1 }), candidate('b', END, { skyScore: 3 })])).toEqual(['a', 'b']);
-    expect(order([candidate('a', MIDDLE, { skyScore: 1 }), candidate('b', NEARLY, { skyScore: 3 })], 0)).toEqual(['a', 'b']);
+    expect(order([candidate('a', MIDDLE, { skyScore: 1 }), candidate('b', NEARLY, { skyScore: 3 })], 0)).toEqual([
+      'a',
+      'b',
+    ]);
   });
 
   it('keeps a candidate that stands on the only point before one with a better sky elsewhere', () => {
@@ -95,29 +101,45 @@ describe('exclusionReason', () => {
 
 describe('preferenceOrder', () => {
   it('orders by sky, cost and identifier, with unknown last', () => {
-    const list = [candidate('d', MIDDLE), candidate('c', MIDDLE, { skyScore: 1 }), candidate('b', MIDDLE, { skyScore: 2, cost: 9 }), candidate('a', MIDDLE, { skyScore: 2, cost: 3 })];
+    const list = [
+      candidate('d', MIDDLE),
+      candidate('c', MIDDLE, { skyScore: 1 }),
+      candidate('b', MIDDLE, { skyScore: 2, cost: 9 }),
+      candidate('a', MIDDLE, { skyScore: 2, cost: 3 }),
+    ];
     expect(preferenceOrder(list)).toEqual([3, 2, 1, 0]);
   });
 });
 
 describe('overlapTies', () => {
   const line = Array.from({ length: 21 }, (_, i): PlanPlace => ({ latitudeDeg: -31, longitudeDeg: 21 + i * 0.05 }));
-  const bases = [candidate('west', { latitudeDeg: -31, longitudeDeg: 21.1 }), candidate('middle', { latitudeDeg: -31, longitudeDeg: 21.5 }), candidate('east', { latitudeDeg: -31, longitudeDeg: 21.9 })];
+  const bases = [
+    candidate('west', { latitudeDeg: -31, longitudeDeg: 21.1 }),
+    candidate('middle', { latitudeDeg: -31, longitudeDeg: 21.5 }),
+    candidate('east', { latitudeDeg: -31, longitudeDeg: 21.9 }),
+  ];
 
   it('ties each base to its neighbour along a line, the most evenly served point first', () => {
     const matrix = distanceMatrix(geodesic, bases, line, new Float64Array(21).fill(25_000));
     const ties = overlapTies(matrix, [0, 1, 2]);
-    expect(ties.map(({ baseA, baseB }) => [baseA, baseB])).toEqual([[0, 1], [1, 2]]);
+    expect(ties.map(({ baseA, baseB }) => [baseA, baseB])).toEqual([
+      [0, 1],
+      [1, 2],
+    ]);
     expect(ties[0]?.points[0]).toBe(6);
     expect(ties[0]?.enough).toBe(true);
     for (const { baseA, baseB, points } of ties) {
-      for (const point of points) for (const base of [baseA, baseB]) expect(matrix.ratio[base * 21 + point]).toBeLessThanOrEqual(1);
+      for (const point of points)
+        for (const base of [baseA, baseB]) expect(matrix.ratio[base * 21 + point]).toBeLessThanOrEqual(1);
     }
   });
 
   it('says when neighbours share too few points or none', () => {
     const ties = overlapTies(distanceMatrix(geodesic, bases, line, new Float64Array(21).fill(12_000)), [0, 1, 2]);
-    expect(ties.map(({ points, enough }) => [points.length, enough])).toEqual([[0, false], [0, false]]);
+    expect(ties.map(({ points, enough }) => [points.length, enough])).toEqual([
+      [0, false],
+      [0, false],
+    ]);
     expect(overlapTies(distanceMatrix(geodesic, bases, line, ranges21()), [1])).toEqual([]);
   });
 

@@ -125,13 +125,17 @@ describe('kBases', () => {
       ratio.set(matrix.ratio.subarray((9 - c) * 40, (10 - c) * 40), c * 40);
       distanceM.set(matrix.distanceM.subarray((9 - c) * 40, (10 - c) * 40), c * 40);
     }
-    const names = (list: readonly BaseCandidate[], m: DistanceMatrix): readonly string[] => solve({ candidates: list, matrix: m }, 3).bases.map((c) => list[c]?.id ?? '').sort();
+    const names = (list: readonly BaseCandidate[], m: DistanceMatrix): readonly string[] =>
+      solve({ candidates: list, matrix: m }, 3)
+        .bases.map((c) => list[c]?.id ?? '')
+        .sort();
     expect(names(turned, { ...matrix, ratio, distanceM })).toEqual(names(candidates, matrix));
   });
 
   it('refuses K of zero, K larger than the candidates, and no points', () => {
     const problem = problemOf(3, 4, 10, false);
-    for (const k of [0, 5, 1.5]) expect(kBases(problem.candidates, problem.matrix, k).problems.map(({ code }) => code)).toEqual(['usage-invalid']);
+    for (const k of [0, 5, 1.5])
+      expect(kBases(problem.candidates, problem.matrix, k).problems.map(({ code }) => code)).toEqual(['usage-invalid']);
     const none = distanceMatrix(geodesic, problem.candidates, [], new Float64Array(0));
     expect(kBases(problem.candidates, none, 1).ok).toBe(false);
   });
@@ -149,7 +153,8 @@ describe('fewestBases', () => {
       const unserved = [...best.keys()].filter((p) => (best[p] ?? 0) > 1);
       unservedSeen += unserved.length;
       expect(found.unserved).toEqual(unserved);
-      const serves = (set: readonly number[]): boolean => assignPoints(matrix, set).ratio.every((r, p) => r <= 1 || unserved.includes(p));
+      const serves = (set: readonly number[]): boolean =>
+        assignPoints(matrix, set).ratio.every((r, p) => r <= 1 || unserved.includes(p));
       if (unserved.length < 25) expect(serves(found.bases)).toBe(true);
       let least = unserved.length === 25 ? 0 : count;
       for (let k = 1; k < least; k += 1) {

@@ -3,7 +3,10 @@ import { meanDirection } from '../../../../src/core/planning/siting/mean-directi
 
 describe('meanDirection', () => {
   it('does not care about the 180th meridian or the poles', () => {
-    const across = meanDirection([{ latitudeDeg: 10, longitudeDeg: 179 }, { latitudeDeg: 10, longitudeDeg: -179 }]);
+    const across = meanDirection([
+      { latitudeDeg: 10, longitudeDeg: 179 },
+      { latitudeDeg: 10, longitudeDeg: -179 },
+    ]);
     expect(Math.abs(across.longitudeDeg)).toBeCloseTo(180, 10);
     expect(across.latitudeDeg).toBeCloseTo(10, 1);
     const around = meanDirection([0, 90, 180, 270].map((longitudeDeg) => ({ latitudeDeg: 89, longitudeDeg })));

@@ -27,11 +27,20 @@ function layouts(count: number): readonly Layout[] {
           : { latitudeDeg: random.between(-80, 80), longitudeDeg: random.between(-180, 180) };
     const widthM = 10 ** random.between(3, 5.5);
     const points = Array.from({ length: 3 + random.index(38) }, () => {
-      const end = geodesic.direct(middle.latitudeDeg, middle.longitudeDeg, random.between(0, 360), widthM * random.next() ** 0.7);
+      const end = geodesic.direct(
+        middle.latitudeDeg,
+        middle.longitudeDeg,
+        random.between(0, 360),
+        widthM * random.next() ** 0.7,
+      );
       return { latitudeDeg: end.latitudeDeg, longitudeDeg: end.longitudeDeg };
     });
     const weighted = i % 2 === 1;
-    return { name: String(i), points, rangesM: Float64Array.from(points, () => (weighted ? random.between(15_000, 60_000) : 30_000)) };
+    return {
+      name: String(i),
+      points,
+      rangesM: Float64Array.from(points, () => (weighted ? random.between(15_000, 60_000) : 30_000)),
+    };
   });
 }
 
@@ -46,7 +55,11 @@ function worstRatio({ points, rangesM }: Layout, at: PlanPlace, enough: number):
   let worst = 0;
   for (let i = 0; i < points.length && worst <= enough; i += 1) {
     const point = points[i];
-    if (point !== undefined) worst = Math.max(worst, geodesic.distanceM(at.latitudeDeg, at.longitudeDeg, point.latitudeDeg, point.longitudeDeg) / (rangesM[i] ?? 1));
+    if (point !== undefined)
+      worst = Math.max(
+        worst,
+        geodesic.distanceM(at.latitudeDeg, at.longitudeDeg, point.latitudeDeg, point.longitudeDeg) / (rangesM[i] ?? 1),
+      );
   }
   return worst;
 }
@@ -73,9 +86,16 @@ function byFineGrid(layout: Layout): { readonly least: number; readonly best: nu
     halfM /= 2;
     const slack = halfM * Math.SQRT2 * metre;
     const judged = cells
-      .flatMap(({ eastM, northM }) => [-1, 1].flatMap((e) => [-1, 1].map((n): Cell => ({ eastM: eastM + e * halfM, northM: northM + n * halfM }))))
+      .flatMap(({ eastM, northM }) =>
+        [-1, 1].flatMap((e) => [-1, 1].map((n): Cell => ({ eastM: eastM + e * halfM, northM: northM + n * halfM }))),
+      )
       .map((cell) => {
-        const at = geodesic.direct(from.latitudeDeg, from.longitudeDeg, (Math.atan2(cell.eastM, cell.northM) * 180) / Math.PI, Math.hypot(cell.eastM, cell.northM));
+        const at = geodesic.direct(
+          from.latitudeDeg,
+          from.longitudeDeg,
+          (Math.atan2(cell.eastM, cell.northM) * 180) / Math.PI,
+          Math.hypot(cell.eastM, cell.northM),
+        );
         const ratio = worstRatio(layout, at, best + slack);
         best = Math.min(best, ratio);
         return { cell, ratio };
@@ -91,7 +111,9 @@ describe('oneCentre', () => {
   for (const row of readReferenceTable('base-siting')) {
     it(`stands where another implementation of geodesics puts it: ${row.case}`, () => {
       const longitudes = row.numbers('longitudes_deg');
-      const points = row.numbers('latitudes_deg').map((latitudeDeg, i) => ({ latitudeDeg, longitudeDeg: longitudes[i] ?? 0 }));
+      const points = row
+        .numbers('latitudes_deg')
+        .map((latitudeDeg, i) => ({ latitudeDeg, longitudeDeg: longitudes[i] ?? 0 }));
       const found = solve({ name: row.case, points, rangesM: Float64Array.from(row.numbers('ranges_m')) });
       expect(Math.abs(found.latitudeDeg - row.number('latitude_deg'))).toBeLessThan(row.tolerance);
       const offsetDeg = Math.abs(found.longitudeDeg - row.number('longitude_deg'));
@@ -121,12 +143,20 @@ describe('oneCentre', () => {
       const order = [...found.support, ...layout.points.keys()];
       const reachM = found.worstDistanceM * 1.5;
       for (let i = 0; i < 10_000; i += 1) {
-        const at = geodesic.direct(found.latitudeDeg, found.longitudeDeg, random.between(0, 360), reachM * random.next() ** 2);
+        const at = geodesic.direct(
+          found.latitudeDeg,
+          found.longitudeDeg,
+          random.between(0, 360),
+          reachM * random.next() ** 2,
+        );
         let beats = true;
         for (const p of order) {
           const point = layout.points[p];
           if (point === undefined || !beats) break;
-          beats = geodesic.distanceM(at.latitudeDeg, at.longitudeDeg, point.latitudeDeg, point.longitudeDeg) / (layout.rangesM[p] ?? 1) < found.worstRatio - 1e-13;
+          beats =
+            geodesic.distanceM(at.latitudeDeg, at.longitudeDeg, point.latitudeDeg, point.longitudeDeg) /
+              (layout.rangesM[p] ?? 1) <
+            found.worstRatio - 1e-13;
         }
         if (beats) beaten.push(`${layout.name} try ${String(i)}`);
       }
@@ -158,7 +188,9 @@ describe('oneCentre', () => {
       { latitudeDeg: -31.2, longitudeDeg: 21.9 },
     ];
     const found = solve({ name: 'two', points, rangesM: Float64Array.of(20_000, 40_000) });
-    const d = points.map((p) => geodesic.distanceM(found.latitudeDeg, found.longitudeDeg, p.latitudeDeg, p.longitudeDeg));
+    const d = points.map((p) =>
+      geodesic.distanceM(found.latitudeDeg, found.longitudeDeg, p.latitudeDeg, p.longitudeDeg),
+    );
     expect((d[1] ?? 0) / (d[0] ?? 1)).toBeCloseTo(2, 9);
     expect(found.lowerBoundRatio).toBeCloseTo(found.worstRatio, 12);
   });
@@ -174,16 +206,31 @@ describe('oneCentre', () => {
   it('does not depend on the order of the points', () => {
     for (const layout of layouts(10)) {
       const found = solve(layout);
-      const turned = solve({ ...layout, points: [...layout.points].reverse(), rangesM: layout.rangesM.slice().reverse() });
+      const turned = solve({
+        ...layout,
+        points: [...layout.points].reverse(),
+        rangesM: layout.rangesM.slice().reverse(),
+      });
       // Across the line of two points far apart, 2 mm change their distances by some 10⁻¹⁰ m: by what the last digits of a double are.
-      expect(geodesic.distanceM(found.latitudeDeg, found.longitudeDeg, turned.latitudeDeg, turned.longitudeDeg)).toBeLessThan(5e-3);
+      expect(
+        geodesic.distanceM(found.latitudeDeg, found.longitudeDeg, turned.latitudeDeg, turned.longitudeDeg),
+      ).toBeLessThan(5e-3);
     }
   });
 
   it('refuses no points, a range of zero, and a layout as wide as a continent', () => {
-    const codes = (points: readonly PlanPlace[], rangesM: Float64Array): readonly string[] => oneCentre(geodesic, points, rangesM).problems.map(({ code }) => code);
+    const codes = (points: readonly PlanPlace[], rangesM: Float64Array): readonly string[] =>
+      oneCentre(geodesic, points, rangesM).problems.map(({ code }) => code);
     expect(codes([], new Float64Array(0))).toEqual(['value-missing']);
     expect(codes([{ latitudeDeg: 0, longitudeDeg: 0 }], Float64Array.of(0))).toEqual(['value-out-of-range']);
-    expect(codes([{ latitudeDeg: 0, longitudeDeg: 0 }, { latitudeDeg: 0, longitudeDeg: 120 }], Float64Array.of(1, 1))).toEqual(['value-out-of-range']);
+    expect(
+      codes(
+        [
+          { latitudeDeg: 0, longitudeDeg: 0 },
+          { latitudeDeg: 0, longitudeDeg: 120 },
+        ],
+        Float64Array.of(1, 1),
+      ),
+    ).toEqual(['value-out-of-range']);
   });
 });

@@ -4,7 +4,12 @@ import { disjointRows, greedyCover, smallestCover } from '../../../../src/core/p
 
 /** Rows by the columns that serve each. */
 function coverOf(columnCount: number, ...rows: readonly (readonly number[])[]): CoverRows {
-  return { wordCount: 1, columnCount, unserved: [], rows: rows.map((columns) => Uint32Array.of(columns.reduce((bits, column) => bits | (1 << column), 0))) };
+  return {
+    wordCount: 1,
+    columnCount,
+    unserved: [],
+    rows: rows.map((columns) => Uint32Array.of(columns.reduce((bits, column) => bits | (1 << column), 0))),
+  };
 }
 
 /** Column 2 serves most and is in the way: the greedy choice takes three columns, and two will do. */

@@ -27,9 +27,16 @@ describe('correctionStream', () => {
     it(`gives ${row.text('quantity')} of ${row.case}`, () => {
       const kind = row.text('kind_of_message') as MsmKind;
       const signals = row.numbers('signals');
-      const constellations = row.numbers('satellites').map((satellites, i) => ({ name: String(i), satellites, signals: signals[i] ?? 0 }));
+      const constellations = row
+        .numbers('satellites')
+        .map((satellites, i) => ({ name: String(i), satellites, signals: signals[i] ?? 0 }));
       const quantity = row.text('quantity');
-      const made = stream({ kind, constellations, hours: quantity === 'mb-24-h' ? 24 : 8, transportBytesPerEpoch: quantity.endsWith('transport') ? 52 : 0 });
+      const made = stream({
+        kind,
+        constellations,
+        hours: quantity === 'mb-24-h' ? 24 : 8,
+        transportBytesPerEpoch: quantity.endsWith('transport') ? 52 : 0,
+      });
       const first = made.messages[0];
       const found: Readonly<Record<string, number | undefined>> = {
         'frame-bytes': first?.frameBytes,
@@ -62,7 +69,8 @@ describe('correctionStream', () => {
 
   it('keeps every message within the 1023 bytes a frame can hold', () => {
     for (let signals = 1; signals <= 32; signals += 1) {
-      for (const message of msmMessages('msm7', 64, signals) ?? []) expect(message.contentBytes).toBeLessThanOrEqual(1023);
+      for (const message of msmMessages('msm7', 64, signals) ?? [])
+        expect(message.contentBytes).toBeLessThanOrEqual(1023);
     }
   });
 
@@ -76,7 +84,8 @@ describe('correctionStream', () => {
   });
 
   it('knows the frames of messages 1033 and 1230 (from memory: 72 bits and a byte a character; 32 bits and 16 a bias)', () => {
-    const frameBytes = (number: number): number | undefined => USUAL_COMPANIONS.find((message) => message.number === number)?.frameBytes;
+    const frameBytes = (number: number): number | undefined =>
+      USUAL_COMPANIONS.find((message) => message.number === number)?.frameBytes;
     // Three bytes before the content and three of check after it; 60 characters of names, four biases.
     expect(frameBytes(1033)).toBe(3 + 72 / 8 + 60 + 3);
     expect(frameBytes(1230)).toBe(3 + (32 + 4 * 16) / 8 + 3);
@@ -85,8 +94,14 @@ describe('correctionStream', () => {
   it('warns where a long baseline gets one frequency, compact messages or no base position', () => {
     const ids = (change: Partial<StreamSettings>): readonly string[] => stream(change).cautions.map(({ id }) => id);
     const single = [{ name: 'GPS', satellites: 10, signals: 1 }];
-    expect(ids({ constellations: single, longestBaselineM: 60_000, kind: 'msm4' })).toEqual(['stream-all-frequencies', 'stream-full-resolution', 'stream-no-base-position']);
-    expect(ids({ constellations: single, longestBaselineM: 5000, kind: 'msm4', companions: USUAL_COMPANIONS })).toEqual([]);
+    expect(ids({ constellations: single, longestBaselineM: 60_000, kind: 'msm4' })).toEqual([
+      'stream-all-frequencies',
+      'stream-full-resolution',
+      'stream-no-base-position',
+    ]);
+    expect(ids({ constellations: single, longestBaselineM: 5000, kind: 'msm4', companions: USUAL_COMPANIONS })).toEqual(
+      [],
+    );
     expect(ids({ longestBaselineM: 60_000, rateHz: 0.1, companions: USUAL_COMPANIONS })).toEqual(['stream-slow']);
   });
 
@@ -101,7 +116,11 @@ describe('correctionStream', () => {
       { constellations: [{ name: 'x', satellites: 10, signals: 0 }] },
       { companions: [{ number: 1006, frameBytes: 27, intervalS: 0 }] },
     ];
-    for (const change of bad) expect(correctionStream({ ...PLAIN, ...change }).problems.map(({ code }) => code), JSON.stringify(change)).toEqual(['config-invalid-value']);
+    for (const change of bad)
+      expect(
+        correctionStream({ ...PLAIN, ...change }).problems.map(({ code }) => code),
+        JSON.stringify(change),
+      ).toEqual(['config-invalid-value']);
   });
 
   it('refuses a constellation of which one satellite alone fills more than a message', () => {

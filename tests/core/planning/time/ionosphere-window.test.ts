@@ -1,7 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { ionosphereCautions, ionosphereWindow, localSolarHour } from '../../../../src/core/planning/time/ionosphere-window.js';
+import {
+  ionosphereCautions,
+  ionosphereWindow,
+  localSolarHour,
+} from '../../../../src/core/planning/time/ionosphere-window.js';
 
-const ids = (latitudeDeg: number, month: number | null): readonly string[] => ionosphereWindow(latitudeDeg, month).map(({ id }) => id);
+const ids = (latitudeDeg: number, month: number | null): readonly string[] =>
+  ionosphereWindow(latitudeDeg, month).map(({ id }) => id);
 
 describe('localSolarHour', () => {
   it('adds four minutes a degree and stays within a day', () => {
@@ -26,7 +31,8 @@ describe('ionosphereWindow', () => {
   });
 
   it('marks every window as from memory', () => {
-    for (const latitudeDeg of [0, 30, 45, 57, 80]) for (const { source } of ionosphereWindow(latitudeDeg, null)) expect(source).toBe('from memory');
+    for (const latitudeDeg of [0, 30, 45, 57, 80])
+      for (const { source } of ionosphereWindow(latitudeDeg, null)) expect(source).toBe('from memory');
   });
 });
 

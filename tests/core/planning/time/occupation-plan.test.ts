@@ -8,11 +8,23 @@ import { readReferenceTable } from '../../../support/read-reference-table.js';
 function axis(sigmaM: number): PredictedAxis {
   // Two thirds of the variance constant, one third growing with distance: the plan must take both.
   const constantM = sigmaM * Math.sqrt(2 / 3);
-  return { totalM: sigmaM, constantM, ionosphereM: sigmaM * Math.sqrt(1 / 3), troposphereM: 0, orbitM: 0, proportionalM: 0 };
+  return {
+    totalM: sigmaM,
+    constantM,
+    ionosphereM: sigmaM * Math.sqrt(1 / 3),
+    troposphereM: 0,
+    orbitM: 0,
+    proportionalM: 0,
+  };
 }
 
 const PLAIN: OccupationPlanInput = {
-  prediction: { horizontal: axis(0.012), vertical: axis(0.02), correlationHorizontalS: 600, correlationVerticalS: 2200 },
+  prediction: {
+    horizontal: axis(0.012),
+    vertical: axis(0.02),
+    correlationHorizontalS: 600,
+    correlationVerticalS: 2200,
+  },
   noiseHorizontalM: 0,
   noiseVerticalM: 0,
   pole: diagonalCovariance(0, 0, 0),
@@ -54,8 +66,12 @@ describe('occupationPlan', () => {
       expect(plan.chosen.occupations).toBe(row.number('occupations'));
       expect(plan.chosen.epochs).toBe(row.number('epochs'));
       // The circle factor is an approximation good to 1e-6 of itself.
-      expect(Math.abs(plan.chosen.uncertainty.circle95M * 1000 - row.number('circle_95_mm'))).toBeLessThan(row.tolerance + 1e-6 * row.number('circle_95_mm'));
-      expect(Math.abs(plan.chosen.uncertainty.vertical95M * 1000 - row.number('vertical_95_mm'))).toBeLessThan(row.tolerance);
+      expect(Math.abs(plan.chosen.uncertainty.circle95M * 1000 - row.number('circle_95_mm'))).toBeLessThan(
+        row.tolerance + 1e-6 * row.number('circle_95_mm'),
+      );
+      expect(Math.abs(plan.chosen.uncertainty.vertical95M * 1000 - row.number('vertical_95_mm'))).toBeLessThan(
+        row.tolerance,
+      );
     });
   }
 
@@ -63,13 +79,21 @@ describe('occupationPlan', () => {
     const sharedSigma = (tauS: number): number => Math.sqrt((1 + Math.exp(-7200 / tauS)) / 2);
     const plan = occupationPlan({ ...PLAIN, maxEpochs: 1 });
     const [one, two] = plan.options;
-    expect((two?.uncertainty.vertical95M ?? 0) / (one?.uncertainty.vertical95M ?? 1)).toBeCloseTo(sharedSigma(2200), 12);
+    expect((two?.uncertainty.vertical95M ?? 0) / (one?.uncertainty.vertical95M ?? 1)).toBeCloseTo(
+      sharedSigma(2200),
+      12,
+    );
     expect((two?.uncertainty.circle95M ?? 0) / (one?.uncertainty.circle95M ?? 1)).toBeCloseTo(sharedSigma(600), 12);
   });
 
   it('asks for nothing more than the fewest epochs where no tolerance is given', () => {
     const plan = occupationPlan({ ...PLAIN, minEpochs: 5 });
-    expect([plan.status, plan.chosen.occupations, plan.chosen.epochs, plan.earliestSecondStartS]).toEqual(['reached', 1, 5, null]);
+    expect([plan.status, plan.chosen.occupations, plan.chosen.epochs, plan.earliestSecondStartS]).toEqual([
+      'reached',
+      1,
+      5,
+      null,
+    ]);
   });
 
   it('lets the second occupation start the separation after the end of the first', () => {
@@ -79,7 +103,8 @@ describe('occupationPlan', () => {
   });
 
   it('names what stands in the way when no plan reaches the tolerance', () => {
-    const limitOf = (change: Partial<OccupationPlanInput>): string | null => occupationPlan({ ...PLAIN, ...change }).limit;
+    const limitOf = (change: Partial<OccupationPlanInput>): string | null =>
+      occupationPlan({ ...PLAIN, ...change }).limit;
     expect(limitOf({ base: diagonalCovariance(4e-4, 4e-4, 1e-4), toleranceHorizontalM: 0.04 })).toBe('base');
     expect(limitOf({ geoidSigmaM: 0.05, toleranceVerticalM: 0.05 })).toBe('geoid');
     expect(limitOf({ toleranceVerticalM: 0.004 })).toBe('slow-error');
@@ -98,7 +123,12 @@ describe('occupationPlan', () => {
   });
 
   it('asks for one occupation where more would not be better: the base alone is too uncertain', () => {
-    const plan = occupationPlan({ ...PLAIN, prediction: { ...PLAIN.prediction, horizontal: axis(0), vertical: axis(0) }, base: diagonalCovariance(0.0025, 0.0025, 0.0025), toleranceHorizontalM: 0.01 });
+    const plan = occupationPlan({
+      ...PLAIN,
+      prediction: { ...PLAIN.prediction, horizontal: axis(0), vertical: axis(0) },
+      base: diagonalCovariance(0.0025, 0.0025, 0.0025),
+      toleranceHorizontalM: 0.01,
+    });
     expect(plan).toMatchObject({ status: 'not-reached', limit: 'base', earliestSecondStartS: null });
     expect(plan.chosen.occupations).toBe(1);
     expect(plan.options).toHaveLength(6);

@@ -24,7 +24,12 @@ const CONTROL: readonly TimetableControl[] = [
   { id: 'K2', ...from(95, 30_000) },
   { id: 'K3', ...from(100, 50_000) },
 ];
-const WORK = [work('P1', from(90, 10_000), 2), work('P2', from(92, 18_000)), work('P3', from(88, 24_000), 2), work('P4', from(60, 8000))];
+const WORK = [
+  work('P1', from(90, 10_000), 2),
+  work('P2', from(92, 18_000)),
+  work('P3', from(88, 24_000), 2),
+  work('P4', from(60, 8000)),
+];
 const SETTINGS: TimetableSettings = {
   startS: 6 * 3600,
   latestEndS: null,
@@ -35,7 +40,11 @@ const SETTINGS: TimetableSettings = {
   detourFactor: 1.3,
 };
 
-function plan(points: readonly TimetablePoint[] = WORK, change: Partial<TimetableSettings> = {}, control: readonly TimetableControl[] = CONTROL): Timetable {
+function plan(
+  points: readonly TimetablePoint[] = WORK,
+  change: Partial<TimetableSettings> = {},
+  control: readonly TimetableControl[] = CONTROL,
+): Timetable {
   const made = timetable(geodesic, BASE, control, points, { ...SETTINGS, ...change });
   if (!made.ok) throw new Error(made.problems[0]?.message ?? 'no timetable');
   return made.value;
@@ -56,13 +65,18 @@ describe('timetable', () => {
   it('makes every planned occupation once, and repeats only after the separation from the end of the one before', () => {
     const random = seededRandom(3);
     for (let layout = 0; layout < 20; layout += 1) {
-      const points = Array.from({ length: 8 }, (_, i) => work(`P${String(i)}`, from(random.between(0, 360), random.between(1000, 40_000)), 1 + random.index(3)));
+      const points = Array.from({ length: 8 }, (_, i) =>
+        work(`P${String(i)}`, from(random.between(0, 360), random.between(1000, 40_000)), 1 + random.index(3)),
+      );
       const { visits, leftOut } = plan(points);
       expect(leftOut).toEqual([]);
       for (const point of points) {
         const own = visits.filter(({ pointId }) => pointId === point.id);
-        expect(own.map(({ occupation }) => occupation)).toEqual(Array.from({ length: point.occupations }, (_, i) => i + 1));
-        for (let i = 1; i < own.length; i += 1) expect((own[i]?.startS ?? 0) - (own[i - 1]?.endS ?? 0)).toBeGreaterThanOrEqual(3600 - 1e-9);
+        expect(own.map(({ occupation }) => occupation)).toEqual(
+          Array.from({ length: point.occupations }, (_, i) => i + 1),
+        );
+        for (let i = 1; i < own.length; i += 1)
+          expect((own[i]?.startS ?? 0) - (own[i - 1]?.endS ?? 0)).toBeGreaterThanOrEqual(3600 - 1e-9);
       }
     }
   });
@@ -85,7 +99,10 @@ describe('timetable', () => {
       nowS = made.endS;
     }
     expect(endS).toBe(visits.at(-1)?.endS);
-    expect(driveM).toBeCloseTo(visits.reduce((sum, made) => sum + made.driveM, 0), 6);
+    expect(driveM).toBeCloseTo(
+      visits.reduce((sum, made) => sum + made.driveM, 0),
+      6,
+    );
   });
 
   it('leaves out what does not fit before the latest end, says so, and still ends at control in time', () => {
@@ -103,7 +120,11 @@ describe('timetable', () => {
   it('warns without control, and where none lies beyond the farthest work point', () => {
     expect(plan(WORK, {}, []).cautions.map(({ id }) => id)).toEqual(['timetable-no-control']);
     expect(plan(WORK, {}, CONTROL.slice(0, 1)).cautions.map(({ id }) => id)).toEqual(['timetable-no-control-beyond']);
-    expect(plan(WORK, {}, CONTROL.slice(0, 1)).visits.filter(({ pointId }) => pointId === 'K1').map(({ role, occupation }) => [role, occupation])).toEqual([
+    expect(
+      plan(WORK, {}, CONTROL.slice(0, 1))
+        .visits.filter(({ pointId }) => pointId === 'K1')
+        .map(({ role, occupation }) => [role, occupation]),
+    ).toEqual([
       ['control-first', 1],
       ['control-middle', 2],
       ['control-last', 3],
@@ -113,8 +134,10 @@ describe('timetable', () => {
   it('of equal starts takes a repeat, then the lower identifier', () => {
     const place = from(90, 10_000);
     const equal = ['B', 'C', 'A'].map((id) => ({ ...work(id, place, id === 'C' ? 1 : 2), separationS: 0 }));
-    const order = ({ visits }: Timetable): readonly string[] => visits.map(({ pointId, occupation }) => `${pointId}${String(occupation)}`);
-    for (const points of [equal, [...equal].reverse()]) expect(order(plan(points, {}, []))).toEqual(['A1', 'A2', 'B1', 'B2', 'C1']);
+    const order = ({ visits }: Timetable): readonly string[] =>
+      visits.map(({ pointId, occupation }) => `${pointId}${String(occupation)}`);
+    for (const points of [equal, [...equal].reverse()])
+      expect(order(plan(points, {}, []))).toEqual(['A1', 'A2', 'B1', 'B2', 'C1']);
   });
 
   it('of control equally near takes the lower identifier', () => {
@@ -125,7 +148,11 @@ describe('timetable', () => {
 
   it('keeps the control where no work fits at all, and says where even that runs late', () => {
     const { visits, leftOut, cautions } = plan(WORK, { latestEndS: SETTINGS.startS });
-    expect(visits.map(({ pointId, role }) => [pointId, role])).toEqual([['K1', 'control-first'], ['K2', 'control-middle'], ['K1', 'control-last']]);
+    expect(visits.map(({ pointId, role }) => [pointId, role])).toEqual([
+      ['K1', 'control-first'],
+      ['K2', 'control-middle'],
+      ['K1', 'control-last'],
+    ]);
     expect(leftOut).toHaveLength(6);
     expect(cautions.map(({ id }) => id)).toEqual(['timetable-left-out', 'timetable-late']);
   });
@@ -135,7 +162,8 @@ describe('timetable', () => {
   });
 
   it('refuses a day without work, a speed of zero and a detour shorter than the straight way', () => {
-    const code = (points: readonly TimetablePoint[], change: Partial<TimetableSettings>): string | undefined => timetable(geodesic, BASE, CONTROL, points, { ...SETTINGS, ...change }).problems[0]?.code;
+    const code = (points: readonly TimetablePoint[], change: Partial<TimetableSettings>): string | undefined =>
+      timetable(geodesic, BASE, CONTROL, points, { ...SETTINGS, ...change }).problems[0]?.code;
     expect(code([], {})).toBe('value-missing');
     expect(code(WORK, { averageSpeedKmh: 0 })).toBe('config-invalid-value');
     expect(code(WORK, { detourFactor: 0.9 })).toBe('config-invalid-value');

@@ -5,9 +5,18 @@ const BASE = 'GEOGCS["Invented",DATUM["D",SPHEROID["Bessel 1841",6377397.155,299
 
 describe('wktBase', () => {
   it('reads name, code and spheroid of the geographic part, whatever surrounds it', () => {
-    for (const wkt of [BASE, `PROJCS["Grid",${BASE},PROJECTION["Mercator"]]`, `COMPD_CS["a",PROJCS["b",${BASE}],VERT_CS["c"]]`]) {
+    for (const wkt of [
+      BASE,
+      `PROJCS["Grid",${BASE},PROJECTION["Mercator"]]`,
+      `COMPD_CS["a",PROJCS["b",${BASE}],VERT_CS["c"]]`,
+    ]) {
       const found = wktBase(wkt);
-      expect([found?.name, found?.code, found?.ellipsoid.name, found?.ellipsoid.semiMajorAxisM]).toEqual(['Invented', 'EPSG:9', 'Bessel 1841', 6377397.155]);
+      expect([found?.name, found?.code, found?.ellipsoid.name, found?.ellipsoid.semiMajorAxisM]).toEqual([
+        'Invented',
+        'EPSG:9',
+        'Bessel 1841',
+        6377397.155,
+      ]);
     }
   });
 

@@ -31,8 +31,16 @@ describe('Cassini-Soldner', () => {
 
   it('refuses grid values beyond a pole, or too far east for its series', () => {
     const place = { latitudeDeg: 1, longitudeDeg: 2 };
-    for (const [first, second] of [[0, 12_000_000], [0, -14_000_000], [2_000_000, 0], [-2_000_000, 0], [0, 1e9]] as const) {
-      expect(DATE_LINE.inverse(first, second, place), `${String(first)}, ${String(second)}`).toBe('coordinate-outside-domain');
+    for (const [first, second] of [
+      [0, 12_000_000],
+      [0, -14_000_000],
+      [2_000_000, 0],
+      [-2_000_000, 0],
+      [0, 1e9],
+    ] as const) {
+      expect(DATE_LINE.inverse(first, second, place), `${String(first)}, ${String(second)}`).toBe(
+        'coordinate-outside-domain',
+      );
     }
     expect(place).toEqual({ latitudeDeg: 1, longitudeDeg: 2 });
   });

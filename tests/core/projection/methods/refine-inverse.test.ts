@@ -6,14 +6,23 @@ const RADIUS_M = 6_371_000;
 type Forward = (latitudeRad: number, longitudeRad: number, out: PlanePair) => boolean;
 
 /** A plate carrée of a scale, refused where `holds` says so. */
-const plateCarree = (scale: number, holds: (latitudeRad: number, longitudeRad: number) => boolean = () => true): Forward => (latitudeRad, longitudeRad, out) => {
-  if (!holds(latitudeRad, longitudeRad)) return false;
-  out.eastM = scale * RADIUS_M * longitudeRad;
-  out.northM = scale * RADIUS_M * latitudeRad;
-  return true;
-};
+const plateCarree =
+  (scale: number, holds: (latitudeRad: number, longitudeRad: number) => boolean = () => true): Forward =>
+  (latitudeRad, longitudeRad, out) => {
+    if (!holds(latitudeRad, longitudeRad)) return false;
+    out.eastM = scale * RADIUS_M * longitudeRad;
+    out.northM = scale * RADIUS_M * latitudeRad;
+    return true;
+  };
 
-function refined(forward: Forward, latitudeRad: number, longitudeRad: number, fromLatitudeRad: number, fromLongitudeRad: number, scale = 1): readonly [number, number] {
+function refined(
+  forward: Forward,
+  latitudeRad: number,
+  longitudeRad: number,
+  fromLatitudeRad: number,
+  fromLongitudeRad: number,
+  scale = 1,
+): readonly [number, number] {
   const position = { latitudeRad: fromLatitudeRad, longitudeRad: fromLongitudeRad };
   refineInverse(forward, scale * RADIUS_M * longitudeRad, scale * RADIUS_M * latitudeRad, position);
   return [position.latitudeRad, position.longitudeRad];
@@ -33,9 +42,30 @@ describe('refineInverse', () => {
 
   it('leaves a position at which, or beside which, the forward formula fails', () => {
     const from = [0.5 + 3e-6, 0.2 - 5e-6] as const;
-    expect(refined(plateCarree(1, () => false), 0.5, 0.2, ...from)).toEqual(from);
-    expect(refined(plateCarree(1, (latitude) => latitude <= from[0]), 0.5, 0.2, ...from)).toEqual(from);
-    expect(refined(plateCarree(1, (_, longitude) => longitude <= from[1]), 0.5, 0.2, ...from)).toEqual(from);
+    expect(
+      refined(
+        plateCarree(1, () => false),
+        0.5,
+        0.2,
+        ...from,
+      ),
+    ).toEqual(from);
+    expect(
+      refined(
+        plateCarree(1, (latitude) => latitude <= from[0]),
+        0.5,
+        0.2,
+        ...from,
+      ),
+    ).toEqual(from);
+    expect(
+      refined(
+        plateCarree(1, (_, longitude) => longitude <= from[1]),
+        0.5,
+        0.2,
+        ...from,
+      ),
+    ).toEqual(from);
   });
 
   it('takes no step that is too large to be one, nor one over a pole', () => {

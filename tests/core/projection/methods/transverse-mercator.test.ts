@@ -16,8 +16,18 @@ function parametersOf(text: string): Parameters<typeof projectionFor>[0] {
 }
 
 const LO29 = '+proj=tmerc +lat_0=0 +lon_0=29 +k=1 +ellps=WGS84';
-const emptyPlane = (): { eastM: number; northM: number; convergenceRad: number; meridianScaleFactor: number; parallelScaleFactor: number } => ({
-  eastM: NaN, northM: NaN, convergenceRad: NaN, meridianScaleFactor: NaN, parallelScaleFactor: NaN,
+const emptyPlane = (): {
+  eastM: number;
+  northM: number;
+  convergenceRad: number;
+  meridianScaleFactor: number;
+  parallelScaleFactor: number;
+} => ({
+  eastM: NaN,
+  northM: NaN,
+  convergenceRad: NaN,
+  meridianScaleFactor: NaN,
+  parallelScaleFactor: NaN,
 });
 
 describe('the closed transverse Mercator', () => {
@@ -59,7 +69,13 @@ describe('the closed transverse Mercator', () => {
       expect(system.inverse(pole.first, pole.second, place)).toBe('ok');
       expect(place.latitudeDeg).toBeCloseTo(latitudeDeg, 7);
     }
-    for (const [first, second] of [[2e7, 0], [-2e7, 0], [0, 1.2e7], [0, -1.2e7]] as const) expect(system.inverse(first, second, place)).toBe('coordinate-outside-domain');
+    for (const [first, second] of [
+      [2e7, 0],
+      [-2e7, 0],
+      [0, 1.2e7],
+      [0, -1.2e7],
+    ] as const)
+      expect(system.inverse(first, second, place)).toBe('coordinate-outside-domain');
   });
 
   it('mirrors: east and west, north and south differ in sign alone', () => {
@@ -87,7 +103,9 @@ describe('the closed transverse Mercator', () => {
 
 const SYSTEMS: readonly (readonly [string, number, number])[] = [
   ...Array.from({ length: 10 }, (_, i) => [`EPSG:${String(2046 + i)}`, 15 + 2 * i, 1] as const),
-  ['EPSG:32601', -177, 0.9996], ['EPSG:32633', 15, 0.9996], ['EPSG:32735', 27, 0.9996],
+  ['EPSG:32601', -177, 0.9996],
+  ['EPSG:32633', 15, 0.9996],
+  ['EPSG:32735', 27, 0.9996],
 ];
 
 describe.skipIf(!hasProgram('TransverseMercatorProj'))(
@@ -116,9 +134,17 @@ describe.skipIf(!hasProgram('TransverseMercatorProj'))(
       });
     }
     it('holds a micrometre up to 40 and a millimetre up to 60 degrees of arc from the central meridian', () => {
-      const engine = projectionFor(parametersOf('+proj=tmerc +lat_0=0 +lon_0=0 +k_0=1 +ellps=WGS84'), 'as-written', WGS84)!;
+      const engine = projectionFor(
+        parametersOf('+proj=tmerc +lat_0=0 +lon_0=0 +k_0=1 +ellps=WGS84'),
+        'as-written',
+        WGS84,
+      )!;
       const longitudes = Array.from({ length: 60 }, (_, i) => i + 0.5);
-      const lines = runProgram('TransverseMercatorProj', ['-k', '1', '-p', '9'], longitudes.map((lon) => `10 ${String(lon)}\n`).join(''));
+      const lines = runProgram(
+        'TransverseMercatorProj',
+        ['-k', '1', '-p', '9'],
+        longitudes.map((lon) => `10 ${String(lon)}\n`).join(''),
+      );
       const out = emptyPlane();
       longitudes.forEach((longitudeDeg, i) => {
         const [east = NaN, north = NaN] = numbersOf(lines[i] ?? '');

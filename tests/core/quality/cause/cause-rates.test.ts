@@ -14,7 +14,19 @@ import { likelyCause } from '../../../../src/core/quality/cause/likely-cause.js'
 import { textOf } from '../../../support/repository-files.js';
 
 // A smaller run of tools/cause-rates.mjs, on the sources: the same invented days, fewer of them.
-const days = createCauseDays({ CLARKE_1880_ARC, PLATE_POLES, WGS84, buildGridSystem, createGeodesic, definitionFromProjString, geocentricToGeodetic, geodeticToGeocentric, localFrameAt, localToGeocentric, movePoint });
+const days = createCauseDays({
+  CLARKE_1880_ARC,
+  PLATE_POLES,
+  WGS84,
+  buildGridSystem,
+  createGeodesic,
+  definitionFromProjString,
+  geocentricToGeodetic,
+  geodeticToGeocentric,
+  localFrameAt,
+  localToGeocentric,
+  movePoint,
+});
 const RUNS = 8;
 /** A machine with other work to do takes its time. */
 const LONGEST_MS = 300_000;
@@ -24,9 +36,16 @@ const LEAST_TIED = 5;
 const NOT_SEEN = ['slant-height-far'];
 
 const PAGE = textOf('docs/methods/likely-cause.md');
-const rows = [...PAGE.matchAll(/^\| ([a-z-]+) \| [\d., ]+ [a-z]+ \| [\d., %]+ \| ([\d., %]+) \| [\d-]+ \| (none|-|[\d.]+ %) \|$/gmu)];
-const tied = new Map(rows.map(([, name = '', rates = '']) => [name, rates.split(', ').map((text) => Number(text.replace(' %', '')))]));
-const share = (words: string): number => Number(new RegExp(`^\\| errors ${words} \\| \\d+ \\| ([\\d.]+) % \\|`, 'mu').exec(PAGE)?.[1]);
+const rows = [
+  ...PAGE.matchAll(
+    /^\| ([a-z-]+) \| [\d., ]+ [a-z]+ \| [\d., %]+ \| ([\d., %]+) \| [\d-]+ \| (none|-|[\d.]+ %) \|$/gmu,
+  ),
+];
+const tied = new Map(
+  rows.map(([, name = '', rates = '']) => [name, rates.split(', ').map((text) => Number(text.replace(' %', '')))]),
+);
+const share = (words: string): number =>
+  Number(new RegExp(`^\\| errors ${words} \\| \\d+ \\| ([\\d.]+) % \\|`, 'mu').exec(PAGE)?.[1]);
 
 describe('the rates at which causes are named', () => {
   it('are published for every cause there is, at three sizes each', () => {
@@ -45,33 +64,53 @@ describe('the rates at which causes are named', () => {
     expect(share('2 times those stated')).toBeLessThanOrEqual(1);
   });
 
-  it.each(days.causes.filter(({ name }) => !NOT_SEEN.includes(name)))('hold for $name at its largest size', ({ name, cause, sizes }) => {
-    let count = 0;
-    for (let seed = 1; seed <= RUNS; seed += 1) if (outcomeOf(likelyCause(days.planted(name, sizes.at(-1) ?? 0, 50_000 + seed))).tied.includes(cause)) count += 1;
-    expect(count).toBeGreaterThanOrEqual(LEAST_TIED);
-  }, LONGEST_MS);
+  it.each(days.causes.filter(({ name }) => !NOT_SEEN.includes(name)))(
+    'hold for $name at its largest size',
+    ({ name, cause, sizes }) => {
+      let count = 0;
+      for (let seed = 1; seed <= RUNS; seed += 1)
+        if (outcomeOf(likelyCause(days.planted(name, sizes.at(-1) ?? 0, 50_000 + seed))).tied.includes(cause))
+          count += 1;
+      expect(count).toBeGreaterThanOrEqual(LEAST_TIED);
+    },
+    LONGEST_MS,
+  );
 
-  it.each(PHYSICAL_PAIRS)('hold for two blunders: %s', (names, sizes) => {
-    let count = 0;
-    for (let seed = 1; seed <= 3; seed += 1) if (namesBoth(likelyCause(days.pair(names, sizes, 70_000 + seed)), names)) count += 1;
-    expect(count).toBeGreaterThanOrEqual(2);
-  }, LONGEST_MS);
+  it.each(PHYSICAL_PAIRS)(
+    'hold for two blunders: %s',
+    (names, sizes) => {
+      let count = 0;
+      for (let seed = 1; seed <= 3; seed += 1)
+        if (namesBoth(likelyCause(days.pair(names, sizes, 70_000 + seed)), names)) count += 1;
+      expect(count).toBeGreaterThanOrEqual(2);
+    },
+    LONGEST_MS,
+  );
 
-  it('hold for days without a mistake: of 100 at most two have a cause named', () => {
-    let named = 0;
-    for (let seed = 1; seed <= 100; seed += 1) if (outcomeOf(likelyCause(days.clean(90_000 + seed))).tied.length > 0) named += 1;
-    expect(named).toBeLessThanOrEqual(2);
-  }, LONGEST_MS);
+  it(
+    'hold for days without a mistake: of 100 at most two have a cause named',
+    () => {
+      let named = 0;
+      for (let seed = 1; seed <= 100; seed += 1)
+        if (outcomeOf(likelyCause(days.clean(90_000 + seed))).tied.length > 0) named += 1;
+      expect(named).toBeLessThanOrEqual(2);
+    },
+    LONGEST_MS,
+  );
 
-  it('hold for days noisier than stated: of 10 at most one has anything but the noise named', () => {
-    let accused = 0;
-    let noise = 0;
-    for (let seed = 1; seed <= 10; seed += 1) {
-      const { word, tied: causes } = outcomeOf(likelyCause(days.clean(95_000 + seed, 2)));
-      if (word === 'noise') noise += 1;
-      else if (causes.length > 0) accused += 1;
-    }
-    expect(accused).toBeLessThanOrEqual(1);
-    expect(noise).toBeGreaterThanOrEqual(8);
-  }, LONGEST_MS);
+  it(
+    'hold for days noisier than stated: of 10 at most one has anything but the noise named',
+    () => {
+      let accused = 0;
+      let noise = 0;
+      for (let seed = 1; seed <= 10; seed += 1) {
+        const { word, tied: causes } = outcomeOf(likelyCause(days.clean(95_000 + seed, 2)));
+        if (word === 'noise') noise += 1;
+        else if (causes.length > 0) accused += 1;
+      }
+      expect(accused).toBeLessThanOrEqual(1);
+      expect(noise).toBeGreaterThanOrEqual(8);
+    },
+    LONGEST_MS,
+  );
 });

@@ -31,18 +31,26 @@ describe('dayVariance', () => {
 
   it('is where the likelihood is largest', () => {
     const random = normals(77);
-    const contrasts = Array.from({ length: 24 }, (_, i) => ({ differenceM: 0.02 * random(), modelM2: (i % 5) * 5e-5, otherM2: 1e-4 }));
+    const contrasts = Array.from({ length: 24 }, (_, i) => ({
+      differenceM: 0.02 * random(),
+      modelM2: (i % 5) * 5e-5,
+      otherM2: 1e-4,
+    }));
     const { factor } = dayVariance(contrasts);
     expect(factor).toBeGreaterThan(1);
     // By search, without the score equation.
-    const best = Array.from({ length: 4000 }, (_, i) => 0.005 * (i + 1)).reduce((least, f) => (criterionAt(contrasts, f) < criterionAt(contrasts, least) ? f : least), 1);
+    const best = Array.from({ length: 4000 }, (_, i) => 0.005 * (i + 1)).reduce(
+      (least, f) => (criterionAt(contrasts, f) < criterionAt(contrasts, least) ? f : least),
+      1,
+    );
     expect(factor).toBeCloseTo(best, 1);
   });
 
   it('counts contrasts that are one as one', () => {
     const contrasts = Array.from({ length: 6 }, () => ({ differenceM: 2, modelM2: 1, otherM2: 0 }));
     const links: ContrastLink[] = [];
-    for (let second = 0; second < 6; second += 1) for (let first = 0; first < second; first += 1) links.push({ first, second, modelM2: 1, otherM2: 0, pairs: 2 });
+    for (let second = 0; second < 6; second += 1)
+      for (let first = 0; first < second; first += 1) links.push({ first, second, modelM2: 1, otherM2: 0, pairs: 2 });
     const found = dayVariance(contrasts, links);
     // One difference of 2 with unit variance: 4, of one degree of freedom; the points of χ² with one are 5.024 and 0.000982 (same table).
     expect(found).toMatchObject({ degreesOfFreedom: 1 });
@@ -53,7 +61,12 @@ describe('dayVariance', () => {
 
   it('holds the true factor in 95 of 100 days, whatever share of the variance it does not multiply', () => {
     const random = normals(20_261_128);
-    for (const [truth, share] of [[1, 0.2], [2.1, 0.5], [4, 0.1], [7, 2]] as const) {
+    for (const [truth, share] of [
+      [1, 0.2],
+      [2.1, 0.5],
+      [4, 0.1],
+      [7, 2],
+    ] as const) {
       let held = 0;
       const days = 1200;
       for (let day = 0; day < days; day += 1) {
@@ -72,7 +85,12 @@ describe('dayVariance', () => {
   }, 60_000);
 
   it('says 0 where the rest explains the contrasts', () => {
-    expect(dayVariance([{ differenceM: 0.001, modelM2: 1e-4, otherM2: 1e-4 }, { differenceM: 0, modelM2: 1e-4, otherM2: 1e-4 }])).toMatchObject({ factor: 0, low95: 0 });
+    expect(
+      dayVariance([
+        { differenceM: 0.001, modelM2: 1e-4, otherM2: 1e-4 },
+        { differenceM: 0, modelM2: 1e-4, otherM2: 1e-4 },
+      ]),
+    ).toMatchObject({ factor: 0, low95: 0 });
   });
 });
 

@@ -22,14 +22,45 @@ function normals(seed: number): () => number {
 
 const TIMES = { correlationHorizontalS: 600, correlationVerticalS: 2200 };
 /** One sigma, metres: own noise, slow error, what grows with 30 km, pole, the mark; plan and height. */
-const SIGMA = { noise: [0.004, 0.008], slow: [0.006, 0.012], growing: [0.0125, 0.032], pole: [0.004, 0.002], mark: [0.05, 0.08] } as const;
-const square = (sigma: readonly [number, number]): OccupationEstimate['mark'] => ({ eeM2: sigma[0] ** 2, enM2: 0, euM2: 0, nnM2: sigma[0] ** 2, nuM2: 0, uuM2: sigma[1] ** 2 });
-const sum = (one: OccupationEstimate['mark'], other: OccupationEstimate['mark']): OccupationEstimate['mark'] => ({ ...one, eeM2: one.eeM2 + other.eeM2, nnM2: one.nnM2 + other.nnM2, uuM2: one.uuM2 + other.uuM2 });
+const SIGMA = {
+  noise: [0.004, 0.008],
+  slow: [0.006, 0.012],
+  growing: [0.0125, 0.032],
+  pole: [0.004, 0.002],
+  mark: [0.05, 0.08],
+} as const;
+const square = (sigma: readonly [number, number]): OccupationEstimate['mark'] => ({
+  eeM2: sigma[0] ** 2,
+  enM2: 0,
+  euM2: 0,
+  nnM2: sigma[0] ** 2,
+  nuM2: 0,
+  uuM2: sigma[1] ** 2,
+});
+const sum = (one: OccupationEstimate['mark'], other: OccupationEstimate['mark']): OccupationEstimate['mark'] => ({
+  ...one,
+  eeM2: one.eeM2 + other.eeM2,
+  nnM2: one.nnM2 + other.nnM2,
+  uuM2: one.uuM2 + other.uuM2,
+});
 const POLE = { planM2: SIGMA.pole[0] ** 2, upM2: SIGMA.pole[1] ** 2, azimuthRad: null };
 
 function stand(position: LocalVector, hour: number, change: Partial<OccupationEstimate> = {}): OccupationEstimate {
   const startMs = 3_600_000 * hour;
-  return { position, independent: sum(square(SIGMA.noise), square(SIGMA.pole)), correlated: square(SIGMA.slow), baseline: square(SIGMA.growing), mark: square(SIGMA.mark), setup: square([0, 0]), markKey: 'M', setupKey: 'S', baselineM: 30_000, startMs, endMs: startMs + 10_000, ...change };
+  return {
+    position,
+    independent: sum(square(SIGMA.noise), square(SIGMA.pole)),
+    correlated: square(SIGMA.slow),
+    baseline: square(SIGMA.growing),
+    mark: square(SIGMA.mark),
+    setup: square([0, 0]),
+    markKey: 'M',
+    setupKey: 'S',
+    baselineM: 30_000,
+    startMs,
+    endMs: startMs + 10_000,
+    ...change,
+  };
 }
 
 const at = (eastM: number, northM = 0, upM = 0): LocalVector => ({ eastM, northM, upM });
@@ -50,7 +81,9 @@ describe('standContrasts', () => {
 
   it('takes the error of a set-up off within one, and leaves it between two of one mark', () => {
     const setup = square([0.002, 0.003]);
-    const otherOf = (second: string): number => standContrasts([stand(at(0), 0, { setup }), stand(at(0), 3, { setup, setupKey: second })], [POLE, POLE], TIMES)[2]?.otherM2 ?? NaN;
+    const otherOf = (second: string): number =>
+      standContrasts([stand(at(0), 0, { setup }), stand(at(0), 3, { setup, setupKey: second })], [POLE, POLE], TIMES)[2]
+        ?.otherM2 ?? NaN;
     expect(otherOf('S')).toBeCloseTo(2 * 0.002 ** 2 + 2e-8, 12);
     expect(otherOf('T')).toBeCloseTo(2 * 0.002 ** 2 + 2 * 0.003 ** 2 + 2e-8, 12);
   });
@@ -63,18 +96,43 @@ describe('standContrasts', () => {
 
   it('gives one contrast an axis for each stand but the first of ten, that add up to the squares about their mean', () => {
     const places = [0.01, -0.02, 0.005, 0.03];
-    const found = standContrasts(places.map((east, hour) => stand(at(east), 100 * hour)), places.map(() => POLE), TIMES).slice(0, 3);
+    const found = standContrasts(
+      places.map((east, hour) => stand(at(east), 100 * hour)),
+      places.map(() => POLE),
+      TIMES,
+    ).slice(0, 3);
     const mean = places.reduce((total, east) => total + east, 0) / 4;
     const variance = 0.004 ** 2 + 0.006 ** 2 + 0.0125 ** 2 + 0.004 ** 2 + 1e-8;
     const expected = places.reduce((total, east) => total + (east - mean) ** 2, 0) / variance;
-    expect(found.reduce((total, { differenceM, constantM2, growingM2, otherM2 }) => total + differenceM ** 2 / (constantM2 + growingM2 + otherM2), 0)).toBeCloseTo(expected, 6);
-    expect(standContrasts(Array.from({ length: 23 }, (_, hour) => stand(at(0), hour)), Array.from({ length: 23 }, () => POLE), TIMES)).toHaveLength(3 * (9 + 9 + 2));
+    expect(
+      found.reduce(
+        (total, { differenceM, constantM2, growingM2, otherM2 }) =>
+          total + differenceM ** 2 / (constantM2 + growingM2 + otherM2),
+        0,
+      ),
+    ).toBeCloseTo(expected, 6);
+    expect(
+      standContrasts(
+        Array.from({ length: 23 }, (_, hour) => stand(at(0), hour)),
+        Array.from({ length: 23 }, () => POLE),
+        TIMES,
+      ),
+    ).toHaveLength(3 * (9 + 9 + 2));
   });
 });
 
 describe('contrastLinks', () => {
-  const pair = (azimuthRad: number | null, hours: readonly [number, number]): readonly BaselineContrast[] => standContrasts(hours.map((hour) => stand(at(0), hour)), [0, 1].map(() => ({ ...POLE, azimuthRad })), TIMES);
-  const linked = (a: number | null, b: number | null, hours: readonly [number, number] = [0, 3]): readonly BaselineLink[] => contrastLinks([...pair(a, [0, 3]), ...pair(b, hours)], [0, 0, 0, 1, 1, 1]);
+  const pair = (azimuthRad: number | null, hours: readonly [number, number]): readonly BaselineContrast[] =>
+    standContrasts(
+      hours.map((hour) => stand(at(0), hour)),
+      [0, 1].map(() => ({ ...POLE, azimuthRad })),
+      TIMES,
+    );
+  const linked = (
+    a: number | null,
+    b: number | null,
+    hours: readonly [number, number] = [0, 3],
+  ): readonly BaselineLink[] => contrastLinks([...pair(a, [0, 3]), ...pair(b, hours)], [0, 0, 0, 1, 1, 1]);
 
   it('makes one of what grows in one direction at one time, nothing across it, and the opposite the other way', () => {
     const [along] = linked(1, 1);
@@ -91,7 +149,11 @@ describe('contrastLinks', () => {
     expect(linked(1, 1, [0.1, 3.1])[0]?.growingM2).toBeCloseTo(2 * Math.exp(-360 / 600) * 0.0125 ** 2, 9);
     expect(linked(1, 1, [30, 33])).toEqual([]);
     expect(contrastLinks([...pair(1, [0, 3]), ...pair(1, [0, 3])], [0, 0, 0, 0, 0, 0])).toEqual([]);
-    const other = standContrasts([0, 3].map((hour) => stand(at(0), hour, { markKey: 'N' })), [POLE, POLE], TIMES);
+    const other = standContrasts(
+      [0, 3].map((hour) => stand(at(0), hour, { markKey: 'N' })),
+      [POLE, POLE],
+      TIMES,
+    );
     expect(contrastLinks([...pair(1, [0, 3]), ...other], [0, 0, 0, 1, 1, 1])).toEqual([]);
   });
 });
@@ -113,9 +175,14 @@ interface DaySettings {
 }
 
 /** Points with two stands three hours apart, from 3 to 30 km in all directions. */
-function dayOf(random: () => number, points: number, { times = 1, allTimes = 1, blunderM = 0, isShared = false }: DaySettings = {}): Day {
+function dayOf(
+  random: () => number,
+  points: number,
+  { times = 1, allTimes = 1, blunderM = 0, isShared = false }: DaySettings = {},
+): Day {
   const errors: Day['errors'][number][] = [];
-  const draw = (axis: 0 | 1): number => allTimes * (SIGMA.noise[axis] * random() + SIGMA.slow[axis] * random()) + SIGMA.pole[axis] * random();
+  const draw = (axis: 0 | 1): number =>
+    allTimes * (SIGMA.noise[axis] * random() + SIGMA.slow[axis] * random()) + SIGMA.pole[axis] * random();
   const mark = [SIGMA.mark[0] * random(), SIGMA.mark[0] * random(), SIGMA.mark[1] * random()] as const;
   const gradients = [0, 1].map(() => [0, 1, 2].map(() => [random(), random()] as const));
   const days = Array.from({ length: points }, (_, index): ContrastedPoint => {
@@ -123,16 +190,33 @@ function dayOf(random: () => number, points: number, { times = 1, allTimes = 1, 
     const azimuthRad = 2.4 * index;
     const growing = (round: number, axis: number): number => {
       const [north, east] = isShared ? (gradients[round]?.[axis] ?? [0, 0]) : [random(), random()];
-      return times * allTimes * reach * SIGMA.growing[axis === 2 ? 1 : 0] * (north * Math.cos(azimuthRad) + east * Math.sin(azimuthRad));
+      return (
+        times *
+        allTimes *
+        reach *
+        SIGMA.growing[axis === 2 ? 1 : 0] *
+        (north * Math.cos(azimuthRad) + east * Math.sin(azimuthRad))
+      );
     };
     const own = [0, 3].map((hour, round) => {
       const error = at(draw(0) + growing(round, 0), draw(0) + growing(round, 1), draw(1) + growing(round, 2));
       errors.push({ error, reach });
       const wrong = index === 0 && round === 1 ? blunderM : 0;
       const baseline = square([SIGMA.growing[0] * reach, SIGMA.growing[1] * reach]);
-      return stand(at(mark[0] + error.eastM + wrong, mark[1] + error.northM, mark[2] + error.upM), isShared ? hour : hour + 10 * index, { baseline, baselineM: 30_000 * reach });
+      return stand(
+        at(mark[0] + error.eastM + wrong, mark[1] + error.northM, mark[2] + error.upM),
+        isShared ? hour : hour + 10 * index,
+        { baseline, baselineM: 30_000 * reach },
+      );
     });
-    return { pointId: `P${String(index)}`, contrasts: standContrasts(own, [0, 1].map(() => ({ ...POLE, azimuthRad })), TIMES) };
+    return {
+      pointId: `P${String(index)}`,
+      contrasts: standContrasts(
+        own,
+        [0, 1].map(() => ({ ...POLE, azimuthRad })),
+        TIMES,
+      ),
+    };
   });
   return { points: days, errors };
 }
@@ -142,9 +226,16 @@ function coverage(days: readonly Day[], dayOfDay: (day: Day) => DayNoise | null)
   let [plan, up, count] = [0, 0, 0];
   for (const day of days) {
     const said = dayOfDay(day);
-    const [growing, constant] = said?.isNoisier !== true ? [1, 1] : [said.allowed, said.part === 'all' ? said.allowed : 1];
-    for (const { error: { eastM, northM, upM }, reach } of day.errors) {
-      const variance = (axis: 0 | 1): number => constant * (SIGMA.noise[axis] ** 2 + SIGMA.slow[axis] ** 2) + growing * (reach * SIGMA.growing[axis]) ** 2 + SIGMA.pole[axis] ** 2;
+    const [growing, constant] =
+      said?.isNoisier !== true ? [1, 1] : [said.allowed, said.part === 'all' ? said.allowed : 1];
+    for (const {
+      error: { eastM, northM, upM },
+      reach,
+    } of day.errors) {
+      const variance = (axis: 0 | 1): number =>
+        constant * (SIGMA.noise[axis] ** 2 + SIGMA.slow[axis] ** 2) +
+        growing * (reach * SIGMA.growing[axis]) ** 2 +
+        SIGMA.pole[axis] ** 2;
       count += 1;
       // 5.991 and 3.841: the 95 % points of chi-square with 2 and 1 degrees of freedom (NIST handbook, table 1.3.6.7.4).
       if ((eastM ** 2 + northM ** 2) / variance(0) <= 5.991) plan += 1;
@@ -188,7 +279,9 @@ describe('noisyDay', () => {
 
   it('calls about 1 % of clean days noisy at most, whether or not one repeat is wrong, and nearly all noisy ones', () => {
     const random = normals(7_011);
-    const share = (points: number, settings: DaySettings, days: number): number => Array.from({ length: days }, () => noisyDay(dayOf(random, points, settings).points)?.isNoisier).filter(Boolean).length / days;
+    const share = (points: number, settings: DaySettings, days: number): number =>
+      Array.from({ length: days }, () => noisyDay(dayOf(random, points, settings).points)?.isNoisier).filter(Boolean)
+        .length / days;
     // Three standard errors of 0.01 in 400 days are 0.0149.
     expect(share(8, {}, 400)).toBeLessThan(0.025);
     expect(share(8, { isShared: true }, 400)).toBeLessThan(0.025);
@@ -202,7 +295,10 @@ describe('noisyDay', () => {
 
   it('tells noise that grows from noise everywhere', () => {
     const random = normals(31);
-    const parts = (settings: DaySettings): number => Array.from({ length: 60 }, () => noisyDay(dayOf(random, 16, settings).points)?.part).filter((part) => part === 'all').length;
+    const parts = (settings: DaySettings): number =>
+      Array.from({ length: 60 }, () => noisyDay(dayOf(random, 16, settings).points)?.part).filter(
+        (part) => part === 'all',
+      ).length;
     expect(parts({ times: 4 })).toBeLessThan(12);
     expect(parts({ allTimes: 3 })).toBeGreaterThan(25);
   }, 60_000);
@@ -218,7 +314,10 @@ describe('noisyDay', () => {
 
   it('takes two wrong repeats of six for blunders, which do not hide each other', () => {
     const [first] = dayOf(normals(31), 1, { blunderM: 0.19 }).points;
-    const found = noisyDay([...dayOf(normals(8), 5, { blunderM: 0.21 }).points, { pointId: 'Q', contrasts: first?.contrasts ?? [] }]);
+    const found = noisyDay([
+      ...dayOf(normals(8), 5, { blunderM: 0.21 }).points,
+      { pointId: 'Q', contrasts: first?.contrasts ?? [] },
+    ]);
     expect(found).toMatchObject({ points: 4, isNoisier: false });
     expect([...(found?.leftOut ?? [])].sort()).toEqual(['P0', 'Q']);
   });

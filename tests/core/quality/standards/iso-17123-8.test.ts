@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { isoAgainstCampaign, isoAgainstSigma, isoPrecision, isoScreen } from '../../../../src/core/quality/standards/iso-17123-8.js';
+import {
+  isoAgainstCampaign,
+  isoAgainstSigma,
+  isoPrecision,
+  isoScreen,
+} from '../../../../src/core/quality/standards/iso-17123-8.js';
 import type { IsoMeasurement } from '../../../../src/core/quality/standards/iso-17123-8.js';
 import { checkIso } from '../../../../src/tasks/check/judge/check-tolerances-iso.js';
 import { readReferenceTable } from '../../../support/read-reference-table.js';
@@ -26,7 +31,14 @@ function quantity(row: ReferenceRow): number {
   });
   const { sets, distanceLimitM, heightLimitM } = isoScreen(points, NOMINAL);
   const [set] = sets;
-  const values: Record<string, number | undefined> = { distance: set?.distanceM, height: set?.heightDifferenceM, 'distance-error': set?.distanceErrorM, 'height-error': set?.heightErrorM, 'distance-limit': distanceLimitM, 'height-limit': heightLimitM };
+  const values: Record<string, number | undefined> = {
+    distance: set?.distanceM,
+    height: set?.heightDifferenceM,
+    'distance-error': set?.distanceErrorM,
+    'height-error': set?.heightErrorM,
+    'distance-limit': distanceLimitM,
+    'height-limit': heightLimitM,
+  };
   return values[row.text('quantity')] ?? NaN;
 }
 
@@ -37,7 +49,14 @@ function campaign(seed: number, series: number, sigmaM: number): readonly IsoMea
   for (let s = 1; s <= series; s += 1) {
     for (let set = 1; set <= 5; set += 1) {
       for (const point of [1, 2] as const) {
-        list.push({ series: s, set, point, xM: (point - 1) * 12 + sigmaM * random.normal(), yM: (point - 1) * 5 + sigmaM * random.normal(), heightM: (point - 1) * 0.2 + sigmaM * random.normal() });
+        list.push({
+          series: s,
+          set,
+          point,
+          xM: (point - 1) * 12 + sigmaM * random.normal(),
+          yM: (point - 1) * 5 + sigmaM * random.normal(),
+          heightM: (point - 1) * 0.2 + sigmaM * random.normal(),
+        });
       }
     }
   }
@@ -81,9 +100,15 @@ describe('iso 17123-8', () => {
   });
 
   it('refuses a series of four sets, and a set of one point', () => {
-    const four = checkIso(campaign(1, 1, 0.01).filter(({ set }) => set < 5), OWN, null, 's.csv');
+    const four = checkIso(
+      campaign(1, 1, 0.01).filter(({ set }) => set < 5),
+      OWN,
+      null,
+      's.csv',
+    );
     const lone = checkIso(campaign(1, 1, 0.01).slice(1), OWN, null, 's.csv');
-    for (const outcome of [four, lone]) expect(outcome.problems.map(({ code }) => code)).toEqual(['check-too-few-rows']);
+    for (const outcome of [four, lone])
+      expect(outcome.problems.map(({ code }) => code)).toEqual(['check-too-few-rows']);
   });
 
   it('stops at the screen when a set is grossly wrong', () => {
@@ -105,7 +130,15 @@ describe('iso 17123-8', () => {
 
   it('leaves out a set of which one point was not measured', () => {
     const one = { series: 1, xM: 0, yM: 0, heightM: 0 };
-    const screen = isoScreen([{ ...one, set: 1, point: 1 }, { ...one, set: 2, point: 1 }, { ...one, set: 2, point: 2, xM: 19.994, heightM: 0.028 }, { ...one, set: 3, point: 2 }], NOMINAL);
+    const screen = isoScreen(
+      [
+        { ...one, set: 1, point: 1 },
+        { ...one, set: 2, point: 1 },
+        { ...one, set: 2, point: 2, xM: 19.994, heightM: 0.028 },
+        { ...one, set: 3, point: 2 },
+      ],
+      NOMINAL,
+    );
     expect(screen.sets.map(({ set }) => set)).toEqual([2]);
     expect(screen.passes).toBe(true);
   });

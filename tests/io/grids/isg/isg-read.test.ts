@@ -47,13 +47,23 @@ describe('readIsg', () => {
   });
 
   it('reads any spacing round : and =, any case of keys, other line ends and a degree sign of another encoding', () => {
-    const text = isgText().replaceAll(/ *([:=]) +/gu, '$1').replace('nrows', 'NROWS').replaceAll('\n', '\r\n');
+    const text = isgText()
+      .replaceAll(/ *([:=]) +/gu, '$1')
+      .replace('nrows', 'NROWS')
+      .replaceAll('\n', '\r\n');
     expect(value(readIsg(Buffer.from(text, 'latin1'))).levels[0]?.rows).toBe(4);
   });
 
   it('takes a grid without a no-data value', () => {
     const nodes = ['1 2 3', '4 5 6'];
-    const change = { ...NODE_BOUNDS, nodata: '---', nrows: '2', ncols: '3', 'lat max': '40.333333', 'lon max': '120.666667' };
+    const change = {
+      ...NODE_BOUNDS,
+      nodata: '---',
+      nrows: '2',
+      ncols: '3',
+      'lat max': '40.333333',
+      'lon max': '120.666667',
+    };
     expect(Array.from(value(read(isgText(change, nodes))).levels[0]!.values)).toEqual([4, 5, 6, 1, 2, 3]);
   });
 
@@ -101,11 +111,22 @@ describe('readIsg', () => {
     expect(read(lines.slice(0, -1).join('\n')).problems[0]?.message).toContain('fewer');
     expect(read([...lines, '1.0'].join('\n')).problems[0]?.message).toContain('more');
     const broken = read([...lines.slice(0, -1), '61.9 62.8 6E.7 64.6 1 1'].join('\n'));
-    expect(broken.problems[0]).toMatchObject({ code: 'grid-unreadable', received: '6E.7', where: { line: lines.length } });
+    expect(broken.problems[0]).toMatchObject({
+      code: 'grid-unreadable',
+      received: '6E.7',
+      where: { line: lines.length },
+    });
   });
 
   it('refuses a header that claims more nodes than the file has characters', () => {
-    const change = { ...NODE_BOUNDS, nrows: '10001', ncols: '10001', 'delta lat': '0.0001', 'delta lon': '0.0001', 'lon max': '121.000000' };
+    const change = {
+      ...NODE_BOUNDS,
+      nrows: '10001',
+      ncols: '10001',
+      'delta lat': '0.0001',
+      'delta lon': '0.0001',
+      'lon max': '121.000000',
+    };
     expect(read(isgText(change)).problems[0]?.message).toContain('fewer');
   });
 });

@@ -4,7 +4,9 @@ import { gdalMetadata } from '../../../../src/io/grids/tiff/gdal-metadata.js';
 
 describe('gdalMetadata', () => {
   it('reads items of the image and of its samples, with either quotes and entities', () => {
-    const of = gdalMetadata(`<GDALMetadata>\n<Item name="TYPE">HORIZONTAL_OFFSET</Item>\n  <Item name='DESCRIPTION' sample='1' role="description">a &lt;b&gt; &amp; &nbsp;</Item></GDALMetadata>`);
+    const of = gdalMetadata(
+      `<GDALMetadata>\n<Item name="TYPE">HORIZONTAL_OFFSET</Item>\n  <Item name='DESCRIPTION' sample='1' role="description">a &lt;b&gt; &amp; &nbsp;</Item></GDALMetadata>`,
+    );
     expect({ ...of(null) }).toEqual({ TYPE: 'HORIZONTAL_OFFSET' });
     expect({ ...of(1) }).toEqual({ DESCRIPTION: 'a <b> & &nbsp;' });
     expect(of(0)).toEqual({});
@@ -12,7 +14,9 @@ describe('gdalMetadata', () => {
 
   it('passes over what is no item', () => {
     expect(gdalMetadata('<Item>x</Item><Item name="A" sample="x">1</Item><Item name="B">2')(null)).toEqual({});
-    expect({ ...gdalMetadata('<Item name="__proto__">1</Item>')(null) }).toEqual(Object.fromEntries([['__proto__', '1']]));
+    expect({ ...gdalMetadata('<Item name="__proto__">1</Item>')(null) }).toEqual(
+      Object.fromEntries([['__proto__', '1']]),
+    );
   });
 
   it('takes time in proportion to any text', () => {

@@ -19,7 +19,14 @@ describe('readGeotiffGrid', () => {
   it('turns rows from the north into rows from the south, and takes pixels as points (PROJ-GIE, O-26)', async () => {
     const outcome = await read(SMALL);
     const { levels, frame } = value(outcome);
-    expect(levels[0]).toMatchObject({ southDeg: 52, westDeg: 4, latitudeStepDeg: 1, longitudeStepDeg: 1, rows: 4, columns: 4 });
+    expect(levels[0]).toMatchObject({
+      southDeg: 52,
+      westDeg: 4,
+      latitudeStepDeg: 1,
+      longitudeStepDeg: 1,
+      rows: 4,
+      columns: 4,
+    });
     expect(Array.from(levels[0]!.values)).toEqual(TURNED);
     expect(frame).toBe('EPSG:4326');
     expect(outcome.problems).toEqual([]);
@@ -50,10 +57,24 @@ describe('layouts', () => {
   const random = seededRandom(7);
   const heights = Array.from({ length: 70 * 50 }, () => Math.fround(random.between(-50, 50)));
   const smooth = Array.from({ length: 70 * 50 }, (_, index) => Math.round(20 + 10 * Math.sin(index / 200)));
-  const big: TiffImageFixture = { width: 70, height: 50, samples: [heights], metadata: METADATA, pixelScale: [0.1, 0.1, 0] };
+  const big: TiffImageFixture = {
+    width: 70,
+    height: 50,
+    samples: [heights],
+    metadata: METADATA,
+    pixelScale: [0.1, 0.1, 0],
+  };
   const codings: readonly TiffCoding[] = ['none', 'lzw', 'deflate', 'packbits', 'zstandard'];
 
-  it.each(codings.flatMap((coding) => [[coding, undefined], [coding, 16]] as const))('%s in tiles of %s give every number back', async (coding, tile) => {
+  it.each(
+    codings.flatMap(
+      (coding) =>
+        [
+          [coding, undefined],
+          [coding, 16],
+        ] as const,
+    ),
+  )('%s in tiles of %s give every number back', async (coding, tile) => {
     for (const samples of [heights, smooth]) {
       const level = await levelOf({ ...big, samples: [samples], coding, ...(tile === undefined ? {} : { tile }) });
       const rows = Array.from({ length: 50 }, (_, row) => samples.slice((49 - row) * 70, (50 - row) * 70)).flat();
@@ -66,37 +87,61 @@ describe('layouts', () => {
     ['float64', 3],
     ['int16', 2],
     ['int32', 2],
-  ] as const)('%s with predictor %i give every number back; in the other byte order they are refused', async (kind, predictor) => {
-    const image: TiffImageFixture = { ...big, samples: [smooth], kind, predictor, coding: 'deflate', tile: 32 };
-    expect(Array.from((await levelOf(image)).values.slice(0, 70))).toEqual(smooth.slice(49 * 70));
-    // geotiff 3.0.5 adds up the differences in the wrong byte order (its pull request 550); refused until it does not.
-    expect(codes(await readGeotiffGrid(tiffBytes([image], false)))).toEqual(['grid-unsupported']);
-  });
+  ] as const)(
+    '%s with predictor %i give every number back; in the other byte order they are refused',
+    async (kind, predictor) => {
+      const image: TiffImageFixture = { ...big, samples: [smooth], kind, predictor, coding: 'deflate', tile: 32 };
+      expect(Array.from((await levelOf(image)).values.slice(0, 70))).toEqual(smooth.slice(49 * 70));
+      // geotiff 3.0.5 adds up the differences in the wrong byte order (its pull request 550); refused until it does not.
+      expect(codes(await readGeotiffGrid(tiffBytes([image], false)))).toEqual(['grid-unsupported']);
+    },
+  );
 
-  it.each(['none', 'lzw', 'deflate'] as const)('%s in the other byte order gives the same numbers, with lists of blocks far from their directory', async (coding) => {
-    // geotiff 3.0.5 reads such lists in the wrong byte order unless told to read them at once (its issue 535).
-    for (const kind of ['float32', 'int16'] as const) {
-      const image: TiffImageFixture = { ...big, samples: [smooth], kind, coding, tile: 16 };
-      const large = value(await readGeotiffGrid(tiffBytes([image], false)));
-      expect(large.levels[0]!.values).toEqual((await levelOf(image)).values);
-    }
-  });
+  it.each(['none', 'lzw', 'deflate'] as const)(
+    '%s in the other byte order gives the same numbers, with lists of blocks far from their directory',
+    async (coding) => {
+      // geotiff 3.0.5 reads such lists in the wrong byte order unless told to read them at once (its issue 535).
+      for (const kind of ['float32', 'int16'] as const) {
+        const image: TiffImageFixture = { ...big, samples: [smooth], kind, coding, tile: 16 };
+        const large = value(await readGeotiffGrid(tiffBytes([image], false)));
+        expect(large.levels[0]!.values).toEqual((await levelOf(image)).values);
+      }
+    },
+  );
 
-  it.each([false, true])('the sample of geoid heights is found among others, in blocks of its own or not (%s)', async (planar) => {
-    const other = COUNT.map((height) => 100 - height);
-    const metadata = METADATA.replace('sample="0"', 'sample="1"').replace('</GDAL', '<Item name="DESCRIPTION" sample="0" role="description">uncertainty</Item></GDAL');
-    const level = await levelOf({ ...SMALL, samples: [other, COUNT], metadata, planar });
-    expect(Array.from(level.values)).toEqual(TURNED);
-  });
+  it.each([false, true])(
+    'the sample of geoid heights is found among others, in blocks of its own or not (%s)',
+    async (planar) => {
+      const other = COUNT.map((height) => 100 - height);
+      const metadata = METADATA.replace('sample="0"', 'sample="1"').replace(
+        '</GDAL',
+        '<Item name="DESCRIPTION" sample="0" role="description">uncertainty</Item></GDAL',
+      );
+      const level = await levelOf({ ...SMALL, samples: [other, COUNT], metadata, planar });
+      expect(Array.from(level.values)).toEqual(TURNED);
+    },
+  );
 });
 
 describe('numbers', () => {
   const items = (...pairs: readonly (readonly [string, string])[]): string =>
-    geoidMetadata(undefined, undefined, pairs.map(([name, text]) => `<Item name="${name}" sample="0" role="${name.toLowerCase()}">${text}</Item>`).join(''));
+    geoidMetadata(
+      undefined,
+      undefined,
+      pairs
+        .map(([name, text]) => `<Item name="${name}" sample="0" role="${name.toLowerCase()}">${text}</Item>`)
+        .join(''),
+    );
 
   it('are offset plus scale times raw, with no data told by the raw number', async () => {
     const raw = COUNT.map((height) => (height === 6 ? -32768 : height * 100));
-    const level = await levelOf({ ...SMALL, samples: [raw], kind: 'int16', noData: '-32768', metadata: items(['SCALE', '0.01'], ['OFFSET', '-5.5']) });
+    const level = await levelOf({
+      ...SMALL,
+      samples: [raw],
+      kind: 'int16',
+      noData: '-32768',
+      metadata: items(['SCALE', '0.01'], ['OFFSET', '-5.5']),
+    });
     expect(level.values[0]).toBeCloseTo(13 - 5.5, 12);
     expect(level.values[9]).toBeNaN();
     expect(level.values.filter((height) => Number.isNaN(height))).toHaveLength(1);
@@ -147,11 +192,27 @@ describe('refusals', () => {
   const silent: TiffImageFixture = { width: 4, height: 4, samples: [COUNT] };
 
   it.each<[string, TiffImageFixture, RegExp]>([
-    ['horizontal offsets', { ...SMALL, metadata: geoidMetadata('HORIZONTAL_OFFSET', 'latitude_offset') }, /HORIZONTAL_OFFSET/],
-    ['offsets between two kinds of height', { ...SMALL, metadata: geoidMetadata(undefined, 'vertical_offset') }, /vertical_offset/],
+    [
+      'horizontal offsets',
+      { ...SMALL, metadata: geoidMetadata('HORIZONTAL_OFFSET', 'latitude_offset') },
+      /HORIZONTAL_OFFSET/,
+    ],
+    [
+      'offsets between two kinds of height',
+      { ...SMALL, metadata: geoidMetadata(undefined, 'vertical_offset') },
+      /vertical_offset/,
+    ],
     ['several samples without description', { ...silent, samples: [COUNT, COUNT] }, /2 samples/],
-    ['an unknown unit', { ...SMALL, metadata: geoidMetadata(undefined, undefined, '<Item name="UNITTYPE" sample="0">ft</Item>') }, /unit is ft/],
-    ['a scale that is no number', { ...SMALL, metadata: geoidMetadata(undefined, undefined, '<Item name="SCALE" sample="0">x</Item>') }, /scale/],
+    [
+      'an unknown unit',
+      { ...SMALL, metadata: geoidMetadata(undefined, undefined, '<Item name="UNITTYPE" sample="0">ft</Item>') },
+      /unit is ft/,
+    ],
+    [
+      'a scale that is no number',
+      { ...SMALL, metadata: geoidMetadata(undefined, undefined, '<Item name="SCALE" sample="0">x</Item>') },
+      /scale/,
+    ],
     ['a no-data value that is no number', { ...SMALL, noData: 'none' }, /no-data/],
     ['a projected grid', { ...SMALL, geoKeys: { 1024: 1, 1025: 2, 3072: 32735 } }, /geographic/],
     ['angles that are not degrees', { ...SMALL, geoKeys: { ...POINT_KEYS, 2054: 9105 } }, /degrees/],
@@ -168,18 +229,52 @@ describe('refusals', () => {
   it.each<[string, TiffImageFixture]>([
     ['latitudes beyond the pole', { ...SMALL, tiePoint: [0, 0, 0, 4, 95, 0] }],
     ['a step of nothing', { ...SMALL, pixelScale: [0, 1, 0] }],
-    ['a no-data value the file does not state', { ...SMALL, samples: [COUNT.map((height) => (height === 3 ? -32768 : height))] }],
-    ['a deflate block that is damaged', { ...SMALL, coding: 'deflate', damage: (block) => Buffer.from(block.map((byte, at) => (at > 3 ? byte ^ 255 : byte))) }],
+    [
+      'a no-data value the file does not state',
+      { ...SMALL, samples: [COUNT.map((height) => (height === 3 ? -32768 : height))] },
+    ],
+    [
+      'a deflate block that is damaged',
+      {
+        ...SMALL,
+        coding: 'deflate',
+        damage: (block) => Buffer.from(block.map((byte, at) => (at > 3 ? byte ^ 255 : byte))),
+      },
+    ],
     ['a deflate block cut off', { ...SMALL, coding: 'deflate', damage: (block) => block.subarray(0, 6) }],
-    ['a deflate block that unpacks to far more than its size', { ...SMALL, coding: 'deflate', damage: () => deflateSync(Buffer.alloc(50_000_000)) }],
-    ['a zstandard block that states far more than its size', { ...SMALL, coding: 'zstandard', damage: (block) => (block.writeUInt32LE(2 ** 31, 5), block) }],
-    ['a zstandard block that does not state its size', { ...SMALL, coding: 'zstandard', damage: (block) => ((block[4] = 0), block) }],
-    ['a packbits block that unpacks to far more than its size', { ...SMALL, coding: 'packbits', damage: () => Buffer.alloc(5000, 129) }],
-    ['a packbits block whose last run is cut off', { ...SMALL, coding: 'packbits', damage: (block) => block.subarray(0, -3) }],
-    ['a packbits block with the code that packs nothing', { ...SMALL, coding: 'packbits', damage: (block) => Buffer.concat([Buffer.from([128]), block]) }],
+    [
+      'a deflate block that unpacks to far more than its size',
+      { ...SMALL, coding: 'deflate', damage: () => deflateSync(Buffer.alloc(50_000_000)) },
+    ],
+    [
+      'a zstandard block that states far more than its size',
+      { ...SMALL, coding: 'zstandard', damage: (block) => (block.writeUInt32LE(2 ** 31, 5), block) },
+    ],
+    [
+      'a zstandard block that does not state its size',
+      { ...SMALL, coding: 'zstandard', damage: (block) => ((block[4] = 0), block) },
+    ],
+    [
+      'a packbits block that unpacks to far more than its size',
+      { ...SMALL, coding: 'packbits', damage: () => Buffer.alloc(5000, 129) },
+    ],
+    [
+      'a packbits block whose last run is cut off',
+      { ...SMALL, coding: 'packbits', damage: (block) => block.subarray(0, -3) },
+    ],
+    [
+      'a packbits block with the code that packs nothing',
+      { ...SMALL, coding: 'packbits', damage: (block) => Buffer.concat([Buffer.from([128]), block]) },
+    ],
     // Bits that are all set are code 511, beyond the table so far: the decoder itself would never come to an end.
-    ['an LZW block with a code beyond its table', { ...SMALL, coding: 'lzw', damage: (block) => Buffer.concat([block.subarray(0, 2), Buffer.alloc(8, 255)]) }],
-    ['an LZW block that does not begin with a clear code', { ...SMALL, coding: 'lzw', damage: (block) => Buffer.concat([Buffer.alloc(3), block]) }],
+    [
+      'an LZW block with a code beyond its table',
+      { ...SMALL, coding: 'lzw', damage: (block) => Buffer.concat([block.subarray(0, 2), Buffer.alloc(8, 255)]) },
+    ],
+    [
+      'an LZW block that does not begin with a clear code',
+      { ...SMALL, coding: 'lzw', damage: (block) => Buffer.concat([Buffer.alloc(3), block]) },
+    ],
     ['a block that is missing', { ...SMALL, damage: (block, index) => (index === 1 ? Buffer.alloc(0) : block) }],
   ])('meet %s as unreadable', async (_name, image) => {
     expect(codes(await read(image))).toEqual(['grid-unreadable']);
@@ -203,7 +298,11 @@ describe('refusals', () => {
 });
 
 it('a missing block of a grid that states a no-data value is without data', async () => {
-  const level = await levelOf({ ...SMALL, noData: '-99', damage: (block, index) => (index === 1 ? Buffer.alloc(0) : block) });
+  const level = await levelOf({
+    ...SMALL,
+    noData: '-99',
+    damage: (block, index) => (index === 1 ? Buffer.alloc(0) : block),
+  });
   expect(Array.from(level.values.slice(8))).toEqual(TURNED.slice(8));
   expect(level.values.slice(0, 8).every((height) => Number.isNaN(height))).toBe(true);
 });

@@ -12,7 +12,19 @@ function metadata(unit = 'arc-second', more = '', type = 'HORIZONTAL_OFFSET'): s
 
 /** Two rows from north to south, two columns from west to east; longitude first, to see that names count. */
 function image(changes: Partial<TiffImageFixture> = {}): TiffImageFixture {
-  return { width: 2, height: 2, samples: [[10, 20, 30, 40], [1, 2, 3, 4]], tiePoint: [0, 0, 0, 20, -28, 0], pixelScale: [1, 1, 0], geoKeys: POINT_KEYS, metadata: metadata(), ...changes };
+  return {
+    width: 2,
+    height: 2,
+    samples: [
+      [10, 20, 30, 40],
+      [1, 2, 3, 4],
+    ],
+    tiePoint: [0, 0, 0, 20, -28, 0],
+    pixelScale: [1, 1, 0],
+    geoKeys: POINT_KEYS,
+    metadata: metadata(),
+    ...changes,
+  };
 }
 
 describe('readGeotiffShift', () => {
@@ -25,15 +37,33 @@ describe('readGeotiffShift', () => {
 
   it('reads degrees, and longitudes positive west where the file says so', async () => {
     const west = '<Item name="positive_value" sample="0">west</Item>';
-    const [level] = value(await readGeotiffShift(tiffBytes([image({ samples: [[0.25, 0, 0.5, 0], [0, 0, 0.125, 0]], metadata: metadata('degree', west) })]))).levels;
+    const [level] = value(
+      await readGeotiffShift(
+        tiffBytes([
+          image({
+            samples: [
+              [0.25, 0, 0.5, 0],
+              [0, 0, 0.125, 0],
+            ],
+            metadata: metadata('degree', west),
+          }),
+        ]),
+      ),
+    ).levels;
     expect(level?.latitudeArcsec[0]).toBe(450);
     expect(level?.longitudeArcsec[0]).toBe(-1800);
   });
 
   it('refuses geoid heights, unknown units and what is no TIFF', async () => {
-    expect(codes(await readGeotiffShift(tiffBytes([image({ samples: [[1, 2, 3, 4]], metadata: geoidMetadata() })])))).toEqual(['grid-unsupported']);
-    expect(codes(await readGeotiffShift(tiffBytes([image({ metadata: metadata('furlong') })])))).toEqual(['grid-unsupported']);
-    expect(codes(await readGeotiffShift(tiffBytes([image({ metadata: metadata('arc-second', '', 'VELOCITY') })])))).toEqual(['grid-unsupported']);
+    expect(
+      codes(await readGeotiffShift(tiffBytes([image({ samples: [[1, 2, 3, 4]], metadata: geoidMetadata() })]))),
+    ).toEqual(['grid-unsupported']);
+    expect(codes(await readGeotiffShift(tiffBytes([image({ metadata: metadata('furlong') })])))).toEqual([
+      'grid-unsupported',
+    ]);
+    expect(
+      codes(await readGeotiffShift(tiffBytes([image({ metadata: metadata('arc-second', '', 'VELOCITY') })]))),
+    ).toEqual(['grid-unsupported']);
     expect(codes(await readGeotiffShift(Buffer.from('not a tiff at all')))).toEqual(['grid-unreadable']);
   });
 });

@@ -21,6 +21,8 @@ describe('tiffClaimsFault', () => {
   });
 
   it('has nothing to say of a grid', () => {
-    expect(tiffClaimsFault(tiffBytes([{ width: 4, height: 4, samples: [Array.from({ length: 16 }, (_, index) => index)] }]))).toBeNull();
+    expect(
+      tiffClaimsFault(tiffBytes([{ width: 4, height: 4, samples: [Array.from({ length: 16 }, (_, index) => index)] }])),
+    ).toBeNull();
   });
 });

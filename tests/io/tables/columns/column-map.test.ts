@@ -4,17 +4,26 @@ import type { TableSpec } from '../../../../src/io/tables/columns/column-map.js'
 import { FIX_TABLE } from '../../../../src/io/tables/fixes/fix-columns.js';
 import { codes, value } from '../../support.js';
 
-const table = (header: readonly string[], hasHeader = true): { source: string; header: readonly string[]; headerLine: number; hasHeader: boolean } => ({
-  source: 'a.csv', header, headerLine: 1, hasHeader,
+const table = (
+  header: readonly string[],
+  hasHeader = true,
+): { source: string; header: readonly string[]; headerLine: number; hasHeader: boolean } => ({
+  source: 'a.csv',
+  header,
+  headerLine: 1,
+  hasHeader,
 });
 const POSITION = ['latitude_deg', 'longitude_deg', 'ellipsoidal_height_m'];
 
 describe('mapColumns', () => {
-  it('finds our names whatever their case and passes the rest through in the file\'s order', () => {
+  it("finds our names whatever their case and passes the rest through in the file's order", () => {
     const map = value(mapColumns(table(['Zone', 'POINT_ID', ...POSITION, 'crew']), FIX_TABLE, {}));
     expect(map.index('point_id')).toBe(1);
     expect(map.index('pdop')).toBe(-1);
-    expect(map.passThrough).toEqual([{ name: 'Zone', index: 0 }, { name: 'crew', index: 5 }]);
+    expect(map.passThrough).toEqual([
+      { name: 'Zone', index: 0 },
+      { name: 'crew', index: 5 },
+    ]);
   });
 
   it('follows a mapping, exact before case', () => {
@@ -27,20 +36,30 @@ describe('mapColumns', () => {
     const mapping = { point_id: '1', latitude_deg: '3', longitude_deg: '2', ellipsoidal_height_m: '4' };
     const map = value(mapColumns(table(['1', '2', '3', '4'], false), FIX_TABLE, mapping));
     expect(map.index('latitude_deg')).toBe(2);
-    expect(codes(mapColumns(table(['1', '2', '3', '4'], false), FIX_TABLE, { ...mapping, point_id: '5' }))).toContain('csv-missing-column');
+    expect(codes(mapColumns(table(['1', '2', '3', '4'], false), FIX_TABLE, { ...mapping, point_id: '5' }))).toContain(
+      'csv-missing-column',
+    );
     expect(codes(mapColumns(table(['id', ...POSITION]), FIX_TABLE, { point_id: '1' }))).toContain('csv-missing-column');
   });
 
   it('lists the headers found and suggests the nearest for a missing column', () => {
-    const outcome = mapColumns(table(['point_id', 'latitude_dg', 'longitude_deg', 'ellipsoidal_height_m']), FIX_TABLE, {});
-    expect(outcome.problems).toMatchObject([{ code: 'csv-missing-column', message: 'there is no column latitude_deg' }]);
+    const outcome = mapColumns(
+      table(['point_id', 'latitude_dg', 'longitude_deg', 'ellipsoidal_height_m']),
+      FIX_TABLE,
+      {},
+    );
+    expect(outcome.problems).toMatchObject([
+      { code: 'csv-missing-column', message: 'there is no column latitude_deg' },
+    ]);
     expect(outcome.problems[0]?.hint).toContain('latitude_deg=latitude_dg');
     expect(outcome.problems[0]?.hint).toContain('headers found: point_id, latitude_dg');
   });
 
   it('names every way of giving a position when none is begun', () => {
     const outcome = mapColumns(table(['point_id']), FIX_TABLE, {});
-    expect(outcome.problems[0]?.message).toContain('latitude_deg, longitude_deg, ellipsoidal_height_m; or x_m, y_m, z_m');
+    expect(outcome.problems[0]?.message).toContain(
+      'latitude_deg, longitude_deg, ellipsoidal_height_m; or x_m, y_m, z_m',
+    );
   });
 
   it('suggests the name for a mapping of a column we do not have', () => {
@@ -60,12 +79,19 @@ describe('mapColumns', () => {
   });
 
   it('refuses a bare height where a height is only optional', () => {
-    const spec: TableSpec = { columns: ['point_id', 'orthometric_height_m'], required: ['point_id'], choices: [], heights: ['orthometric_height_m'] };
+    const spec: TableSpec = {
+      columns: ['point_id', 'orthometric_height_m'],
+      required: ['point_id'],
+      choices: [],
+      heights: ['orthometric_height_m'],
+    };
     expect(codes(mapColumns(table(['point_id', 'z']), spec, {}))).toEqual(['height-kind-unstated']);
   });
 
   it('refuses two headers that differ only by case, and warns of two positions', () => {
-    expect(codes(mapColumns(table(['point_id', 'Point_ID', ...POSITION]), FIX_TABLE, {}))).toEqual(['csv-column-ambiguous']);
+    expect(codes(mapColumns(table(['point_id', 'Point_ID', ...POSITION]), FIX_TABLE, {}))).toEqual([
+      'csv-column-ambiguous',
+    ]);
     const both = mapColumns(table(['point_id', ...POSITION, 'x_m', 'y_m', 'z_m']), FIX_TABLE, {});
     expect(both.ok).toBe(true);
     expect(both.problems).toMatchObject([{ code: 'csv-column-ambiguous', severity: 'warning' }]);

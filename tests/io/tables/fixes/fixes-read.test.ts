@@ -10,7 +10,11 @@ import { stdinSource, value } from '../../support.js';
 
 const HEAD = 'point_id,latitude_deg,longitude_deg,ellipsoidal_height_m';
 
-async function open(text: string, mapping: Record<string, string> = {}, dialect: Partial<CsvDialect> = {}): Promise<FixInput> {
+async function open(
+  text: string,
+  mapping: Record<string, string> = {},
+  dialect: Partial<CsvDialect> = {},
+): Promise<FixInput> {
   const table = value(await readCsv(await stdinSource(text), { ...DEFAULT_DIALECT, ...dialect }));
   const toGeodetic = (): Fix['geodetic'] => ({ latitudeDeg: 1, longitudeDeg: 2, ellipsoidalHeightM: 3 });
   return value(readFixes(table, { sourceIndex: 0, mapping, toGeodetic }));
@@ -42,20 +46,51 @@ describe('readFixes', () => {
       `${columns}\n007,-31.5,21.4,1043.2,PEG,2026-03-04T06:00:01.5Z,arp,4,1.5,18,1.4,0.8,1.1,0.008,0.009,0.02,-0.3,B1,2.000,3.5,120,30,"by the gate, left", x \nA,-31.5,21.4,1043.2${','.repeat(20)}\n`,
     );
     expect(fixes[0]).toEqual({
-      pointId: '007', code: 'PEG', epochMs: Date.UTC(2026, 2, 4, 6, 0, 1, 500),
-      geodetic: { latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: 1043.2 }, geocentric: null,
-      referencePoint: 'arp', solution: 'fixed', correctionAgeS: 1.5, satellitesUsed: 18, pdop: 1.4, hdop: 0.8, vdop: 1.1,
-      sigmaEastM: 0.008, sigmaNorthM: 0.009, sigmaUpM: 0.02, correlationEn: -0.3, baseId: 'B1', poleLengthM: 2,
-      tiltDeg: 3.5, tiltAzimuthDeg: 120, epochCount: 30, note: 'by the gate, left', passThrough: ['by the gate, left', ' x '],
+      pointId: '007',
+      code: 'PEG',
+      epochMs: Date.UTC(2026, 2, 4, 6, 0, 1, 500),
+      geodetic: { latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: 1043.2 },
+      geocentric: null,
+      referencePoint: 'arp',
+      solution: 'fixed',
+      correctionAgeS: 1.5,
+      satellitesUsed: 18,
+      pdop: 1.4,
+      hdop: 0.8,
+      vdop: 1.1,
+      sigmaEastM: 0.008,
+      sigmaNorthM: 0.009,
+      sigmaUpM: 0.02,
+      correlationEn: -0.3,
+      baseId: 'B1',
+      poleLengthM: 2,
+      tiltDeg: 3.5,
+      tiltAzimuthDeg: 120,
+      epochCount: 30,
+      note: 'by the gate, left',
+      passThrough: ['by the gate, left', ' x '],
       place: { sourceIndex: 0, line: 2 },
     });
-    expect(fixes[1]).toMatchObject({ epochMs: null, solution: null, pdop: null, poleLengthM: null, epochCount: 1, note: '', passThrough: ['', ''] });
+    expect(fixes[1]).toMatchObject({
+      epochMs: null,
+      solution: null,
+      pdop: null,
+      poleLengthM: null,
+      epochCount: 1,
+      note: '',
+      passThrough: ['', ''],
+    });
   });
 
   it('reads geocentric positions and converts them by the function given', async () => {
     const { fixes } = await read('point_id,x_m,y_m,z_m\nA,5000000,2000000,-3400000\n');
-    expect(fixes[0]).toMatchObject({ geocentric: { xM: 5_000_000, yM: 2_000_000, zM: -3_400_000 }, geodetic: { latitudeDeg: 1 } });
-    expect(await problemOf('point_id,x_m,y_m,z_m', 'A,5000,2000,-3400')).toMatchObject({ code: 'coordinate-implausible' });
+    expect(fixes[0]).toMatchObject({
+      geocentric: { xM: 5_000_000, yM: 2_000_000, zM: -3_400_000 },
+      geodetic: { latitudeDeg: 1 },
+    });
+    expect(await problemOf('point_id,x_m,y_m,z_m', 'A,5000,2000,-3400')).toMatchObject({
+      code: 'coordinate-implausible',
+    });
   });
 
   it('reads angles in degrees, minutes and seconds and longitudes east of 180', async () => {
@@ -67,15 +102,31 @@ describe('readFixes', () => {
 
   it('keeps going past bad rows, gives them back verbatim, and counts their lines and records', async () => {
     const { fixes, rejected } = await read(`${HEAD},note\nA,1,2,3,"two\nlines"\n"B",x,2,3,n\nC,1,2,3,n\nD,1,2,3\n`);
-    expect(fixes.map((fix) => [fix.pointId, fix.place.line])).toEqual([['A', 2], ['C', 5]]);
-    expect(rejected.map((row) => [row.line, row.raw])).toEqual([[4, '"B",x,2,3,n'], [6, 'D,1,2,3']]);
-    expect(rejected[0]?.problems[0]?.where).toEqual({ source: 'stdin', line: 4, record: 2, field: 2, column: 'latitude_deg' });
+    expect(fixes.map((fix) => [fix.pointId, fix.place.line])).toEqual([
+      ['A', 2],
+      ['C', 5],
+    ]);
+    expect(rejected.map((row) => [row.line, row.raw])).toEqual([
+      [4, '"B",x,2,3,n'],
+      [6, 'D,1,2,3'],
+    ]);
+    expect(rejected[0]?.problems[0]?.where).toEqual({
+      source: 'stdin',
+      line: 4,
+      record: 2,
+      field: 2,
+      column: 'latitude_deg',
+    });
     expect(rejected[1]?.problems[0]?.code).toBe('csv-row-length');
   });
 
   it('reports every bad cell of a row', async () => {
     const { rejected } = await read(`${HEAD}\n,91,2,x\n`);
-    expect(rejected[0]?.problems.map((problem) => problem.code).sort()).toEqual(['latitude-out-of-range', 'value-missing', 'value-not-a-number']);
+    expect(rejected[0]?.problems.map((problem) => problem.code).sort()).toEqual([
+      'latitude-out-of-range',
+      'value-missing',
+      'value-not-a-number',
+    ]);
   });
 
   it.each([
@@ -84,7 +135,7 @@ describe('readFixes', () => {
     ['longitude_deg', 'A,-31,361,1', 'longitude-out-of-range'],
     ['latitude_deg', 'A,121.4,-31.5,1', 'coordinates-swapped'],
     ['latitude_deg', 'A,,2,1', 'value-missing'],
-    ['latitude_deg', 'A,12 o\'clock,2,1', 'angle-syntax'],
+    ['latitude_deg', "A,12 o'clock,2,1", 'angle-syntax'],
     ['ellipsoidal_height_m', 'A,1,2,0x10', 'value-not-a-number'],
     ['ellipsoidal_height_m', 'A,1,2,1 234.5', 'value-ambiguous-number'],
     ['ellipsoidal_height_m', 'A,1,2,1e7', 'value-out-of-range'],
@@ -103,7 +154,10 @@ describe('readFixes', () => {
     ['correlation_en', '1.2', 'value-out-of-range'],
     ['epoch_count', '0', 'value-out-of-range'],
   ])('refuses %s of %s as %s', async (column, cell, code) => {
-    expect(await problemOf(`${HEAD},${column}`, `A,1,2,3,${cell}`)).toMatchObject({ code, where: { column, field: 5 } });
+    expect(await problemOf(`${HEAD},${column}`, `A,1,2,3,${cell}`)).toMatchObject({
+      code,
+      where: { column, field: 5 },
+    });
   });
 
   it('suggests the word meant, and the option for a decimal comma', async () => {
@@ -113,9 +167,15 @@ describe('readFixes', () => {
   });
 
   it('reads decimal commas on request', async () => {
-    const { fixes } = await read(`${HEAD.replaceAll(',', ';')}\nA;-31,5;21,4;1043,25\n`, {}, { delimiter: ';', decimalComma: true });
+    const { fixes } = await read(
+      `${HEAD.replaceAll(',', ';')}\nA;-31,5;21,4;1043,25\n`,
+      {},
+      { delimiter: ';', decimalComma: true },
+    );
     expect(fixes[0]?.geodetic).toEqual({ latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: 1043.25 });
-    expect((await problemOf(HEAD.replaceAll(',', ';'), 'A;1;2;3.5', { delimiter: ';', decimalComma: true })).code).toBe('value-not-a-number');
+    expect((await problemOf(HEAD.replaceAll(',', ';'), 'A;1;2;3.5', { delimiter: ';', decimalComma: true })).code).toBe(
+      'value-not-a-number',
+    );
   });
 
   it('needs an azimuth with a tilt, and none with a tilt of zero', async () => {

@@ -25,7 +25,9 @@ describe('writeFixedCells', () => {
     fc.double({ noNaN: true, noDefaultInfinity: true }),
     fc.double({ min: -1e7, max: 1e7, noNaN: true }),
     // Ties, near ties and carries.
-    fc.tuple(fc.integer({ min: -2_000_000, max: 2_000_000 }), fc.integer({ min: 0, max: 9 })).map(([n, power]) => (n + 0.5) / 10 ** power),
+    fc
+      .tuple(fc.integer({ min: -2_000_000, max: 2_000_000 }), fc.integer({ min: 0, max: 9 }))
+      .map(([n, power]) => (n + 0.5) / 10 ** power),
     fc.constantFrom(0, -0, 0.99995, 9.9999999999, -0.00004, 2147483646.9, 2147483647, 1e21, 1e300),
   );
 
@@ -49,7 +51,10 @@ describe('writeFixedCells', () => {
   });
 
   it('writes whole numbers of every length', () => {
-    for (const n of [0, 9, 10, 99, 100, 999, 1000, 9999, 10000, 99999, 100000, 999999, 1e6, 9999999, 1e7, 99999999, 1e8, 999999999, 1e9, 2147483647, 2147483648, 1e14]) {
+    for (const n of [
+      0, 9, 10, 99, 100, 999, 1000, 9999, 10000, 99999, 100000, 999999, 1e6, 9999999, 1e7, 99999999, 1e8, 999999999,
+      1e9, 2147483647, 2147483648, 1e14,
+    ]) {
       expect(written(writeWhole(room, 3, n))).toBe(String(n));
     }
   });
@@ -67,7 +72,10 @@ describe('writeText and createUtcWriter', () => {
 
   it('write instants as formatUtc does, whatever the one before', () => {
     const writeUtc = createUtcWriter();
-    const ms = fc.oneof(fc.integer({ min: -62_167_219_200_000, max: 253_402_300_799_999 }), fc.integer({ min: 0, max: 10_000_000 }).map((second) => 1_772_000_000_000 + second * 1000));
+    const ms = fc.oneof(
+      fc.integer({ min: -62_167_219_200_000, max: 253_402_300_799_999 }),
+      fc.integer({ min: 0, max: 10_000_000 }).map((second) => 1_772_000_000_000 + second * 1000),
+    );
     fc.assert(
       fc.property(ms, (instant) => {
         expect(written(writeUtc(room, 3, instant))).toBe(formatUtc(instant));
@@ -81,21 +89,62 @@ const metres = fc.double({ min: -1e7, max: 1e7, noNaN: true });
 const orNull = <T>(values: fc.Arbitrary<T>): fc.Arbitrary<T | null> => fc.option(values, { freq: 4 });
 const text = fc.oneof(fc.stringMatching(/^[A-Za-z0-9 é-]{0,8}$/u), fc.stringMatching(/^[ab,"\n\r]{0,4}$/u));
 const variance = fc.oneof(fc.constant(0), fc.double({ min: 1e-12, max: 1, noNaN: true }));
-const covariance: fc.Arbitrary<LocalCovariance> = fc.record({ eeM2: variance, enM2: variance, euM2: variance, nnM2: variance, nuM2: variance, uuM2: variance });
+const covariance: fc.Arbitrary<LocalCovariance> = fc.record({
+  eeM2: variance,
+  enM2: variance,
+  euM2: variance,
+  nnM2: variance,
+  nuM2: variance,
+  uuM2: variance,
+});
 const point: fc.Arbitrary<ReducedPoint> = fc.record({
-  pointId: text, occupation: fc.constantFrom('1', '12', '1+2'), code: text, baseId: orNull(text), setupKey: fc.constant(null), poleLengthM: orNull(metres),
+  pointId: text,
+  occupation: fc.constantFrom('1', '12', '1+2'),
+  code: text,
+  baseId: orNull(text),
+  setupKey: fc.constant(null),
+  poleLengthM: orNull(metres),
   baseline: orNull(fc.record({ distanceM: metres, azimuthDeg: orNull(metres), heightDifferenceM: metres })),
-  firstEpochMs: orNull(fc.constantFrom(0, 1_772_000_000_000, 1_772_000_000_250)), lastEpochMs: orNull(fc.constantFrom(0, 1_772_000_000_000)),
-  epochsUsed: fc.nat(), epochsRejected: fc.nat(), effectiveEpochs: orNull(metres),
+  firstEpochMs: orNull(fc.constantFrom(0, 1_772_000_000_000, 1_772_000_000_250)),
+  lastEpochMs: orNull(fc.constantFrom(0, 1_772_000_000_000)),
+  epochsUsed: fc.nat(),
+  epochsRejected: fc.nat(),
+  effectiveEpochs: orNull(metres),
   position: orNull(
     fc.record({
       geodetic: fc.record({ latitudeDeg: metres, longitudeDeg: metres, ellipsoidalHeightM: metres }),
-      geoidHeightM: orNull(metres), orthometricHeightM: orNull(metres), gridFirst: orNull(metres), gridSecond: orNull(metres),
-      pointScaleFactor: orNull(variance), elevationFactor: orNull(variance), combinedFactor: orNull(variance), convergenceDeg: orNull(metres),
+      geoidHeightM: orNull(metres),
+      orthometricHeightM: orNull(metres),
+      gridFirst: orNull(metres),
+      gridSecond: orNull(metres),
+      pointScaleFactor: orNull(variance),
+      elevationFactor: orNull(variance),
+      combinedFactor: orNull(variance),
+      convergenceDeg: orNull(metres),
     }),
   ),
-  uncertainty: orNull(covariance.map((total) => ({ noise: total, correlated: total, baseline: total, age: total, pole: total, base: total, bend: total, total, geoidVarianceM2: null }))),
-  summary: orNull(fc.record({ ellipseMajor95M: metres, ellipseMinor95M: metres, ellipseAzimuthDeg: metres, circle95M: metres, vertical95M: metres })),
+  uncertainty: orNull(
+    covariance.map((total) => ({
+      noise: total,
+      correlated: total,
+      baseline: total,
+      age: total,
+      pole: total,
+      base: total,
+      bend: total,
+      total,
+      geoidVarianceM2: null,
+    })),
+  ),
+  summary: orNull(
+    fc.record({
+      ellipseMajor95M: metres,
+      ellipseMinor95M: metres,
+      ellipseAzimuthDeg: metres,
+      circle95M: metres,
+      vertical95M: metres,
+    }),
+  ),
   verdict: fc.constantFrom('accepted', 'review', 'rejected'),
   reasons: fc.constantFrom([], ['point-drift'], ['point-drift', 'point-step']),
   passThrough: fc.array(text, { maxLength: 3 }),
@@ -105,13 +154,20 @@ const point: fc.Arbitrary<ReducedPoint> = fc.record({
 describe('createPointRowWriter', () => {
   it('writes the bytes of the general writer, quotes and all', () => {
     fc.assert(
-      fc.property(fc.array(point, { maxLength: 5 }), fc.constantFrom('\n', '\r\n'), fc.constantFrom(',', ';'), (points, eol, delimiter) => {
-        const options = { delimiter, eol, bom: false } as const;
-        const columns = ['a', 'b'];
-        const writer = createPointRowWriter(columns, options);
-        for (const one of points) writer.add(one);
-        expect(writer.take().toString('utf8')).toBe(points.map((one) => createCsvWriter(columns, options).rows([pointCells(one)])).join(''));
-      }),
+      fc.property(
+        fc.array(point, { maxLength: 5 }),
+        fc.constantFrom('\n', '\r\n'),
+        fc.constantFrom(',', ';'),
+        (points, eol, delimiter) => {
+          const options = { delimiter, eol, bom: false } as const;
+          const columns = ['a', 'b'];
+          const writer = createPointRowWriter(columns, options);
+          for (const one of points) writer.add(one);
+          expect(writer.take().toString('utf8')).toBe(
+            points.map((one) => createCsvWriter(columns, options).rows([pointCells(one)])).join(''),
+          );
+        },
+      ),
       { numRuns: 2000, seed: 9 },
     );
   });

@@ -16,29 +16,94 @@ import type { CheckSetup } from '../../../../src/tasks/check/judge/check-toleran
 import { seededRandom } from '../../../support/seeded-random.js';
 
 const SETUP: CheckSetup = {
-  axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 }, grid: null, ellipsoid: GRS80, geodesic: createGeodesic(GRS80), geoid: null, geoidSigmaM: null, epochYear: null, bases: [],
-  precision: createPrecisionModel({ conditions: 'normal', horizontal: null, vertical: null, combine: 'rss', correlationHorizontalS: null, correlationVerticalS: null }),
-  phaseCentreOffsetsM: [], isTiltMeasured: false, tilts: new Map(), largestLeanDeg: null, otherZones: [], controlRules: [], repeatRules: [], designRules: [], day: null,
+  axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 },
+  grid: null,
+  ellipsoid: GRS80,
+  geodesic: createGeodesic(GRS80),
+  geoid: null,
+  geoidSigmaM: null,
+  epochYear: null,
+  bases: [],
+  precision: createPrecisionModel({
+    conditions: 'normal',
+    horizontal: null,
+    vertical: null,
+    combine: 'rss',
+    correlationHorizontalS: null,
+    correlationVerticalS: null,
+  }),
+  phaseCentreOffsetsM: [],
+  isTiltMeasured: false,
+  tilts: new Map(),
+  largestLeanDeg: null,
+  otherZones: [],
+  controlRules: [],
+  repeatRules: [],
+  designRules: [],
+  day: null,
 };
 
-function point(pointId: string, gridFirst: number | null, gridSecond: number | null, orthometricHeightM: number | null, own: Partial<PointRow> = {}): PointRow {
+function point(
+  pointId: string,
+  gridFirst: number | null,
+  gridSecond: number | null,
+  orthometricHeightM: number | null,
+  own: Partial<PointRow> = {},
+): PointRow {
   return {
-    pointId, occupation: '', code: '', gridFirst, gridSecond, latitudeDeg: null, longitudeDeg: null, ellipsoidalHeightM: null, orthometricHeightM, geoidHeightM: null,
-    baseId: null, baselineM: null, baselineAzimuthDeg: null, baselineHeightDifferenceM: null, firstEpochMs: null, lastEpochMs: null, sigmaEastM: 0.01, sigmaNorthM: 0.01,
-    sigmaUpM: 0.02, correlationEn: null, sigmaHorizontalM: null, sigmaVerticalM: null, combinedFactor: null, poleLengthM: null, tiltDeg: null, toleranceHorizontalM: null,
-    toleranceVerticalM: null, role: null, source: '', verdict: '', reasons: '', passThrough: [], place: { sourceIndex: 0, line: 1 }, ...own,
+    pointId,
+    occupation: '',
+    code: '',
+    gridFirst,
+    gridSecond,
+    latitudeDeg: null,
+    longitudeDeg: null,
+    ellipsoidalHeightM: null,
+    orthometricHeightM,
+    geoidHeightM: null,
+    baseId: null,
+    baselineM: null,
+    baselineAzimuthDeg: null,
+    baselineHeightDifferenceM: null,
+    firstEpochMs: null,
+    lastEpochMs: null,
+    sigmaEastM: 0.01,
+    sigmaNorthM: 0.01,
+    sigmaUpM: 0.02,
+    correlationEn: null,
+    sigmaHorizontalM: null,
+    sigmaVerticalM: null,
+    combinedFactor: null,
+    poleLengthM: null,
+    tiltDeg: null,
+    toleranceHorizontalM: null,
+    toleranceVerticalM: null,
+    role: null,
+    source: '',
+    verdict: '',
+    reasons: '',
+    passThrough: [],
+    place: { sourceIndex: 0, line: 1 },
+    ...own,
   };
 }
 
-const rowsOf = (points: readonly PointRow[], control: readonly PointRow[], setup = SETUP): ReturnType<typeof values> => values(checkControl(points, control, 'control.csv', setup));
-function values(outcome: ReturnType<typeof checkControl>): { rows: Extract<typeof outcome, { ok: true }>['value']['rows']; codes: readonly string[] } {
+const rowsOf = (points: readonly PointRow[], control: readonly PointRow[], setup = SETUP): ReturnType<typeof values> =>
+  values(checkControl(points, control, 'control.csv', setup));
+function values(outcome: ReturnType<typeof checkControl>): {
+  rows: Extract<typeof outcome, { ok: true }>['value']['rows'];
+  codes: readonly string[];
+} {
   if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
   return { rows: outcome.value.rows, codes: outcome.problems.map(({ code }) => code) };
 }
 
 describe('checkControl', () => {
   it('gives measured minus known along the axes and in height, against the combined covariance', () => {
-    const [row] = rowsOf([point('A', 10.03, 19.98, 5.06)], [point('A', 10, 20, 5, { sigmaHorizontalM: 0.02, sigmaVerticalM: 0.01 })]).rows;
+    const [row] = rowsOf(
+      [point('A', 10.03, 19.98, 5.06)],
+      [point('A', 10, 20, 5, { sigmaHorizontalM: 0.02, sigmaVerticalM: 0.01 })],
+    ).rows;
     expect(row?.firstM).toBeCloseTo(0.03, 12);
     expect(row?.secondM).toBeCloseTo(-0.02, 12);
     expect(row?.upM).toBeCloseTo(0.06, 12);
@@ -48,7 +113,11 @@ describe('checkControl', () => {
 
   it('never counts control of role fit, and counts that of role both', () => {
     const points = [point('A', 1, 1, 1), point('B', 1, 1, 1), point('C', 1, 1, 1)];
-    const control = [point('A', 1, 1, 1, { role: 'fit' }), point('B', 1, 1, 1, { role: 'both' }), point('C', 1, 1, 1, { role: 'check' })];
+    const control = [
+      point('A', 1, 1, 1, { role: 'fit' }),
+      point('B', 1, 1, 1, { role: 'both' }),
+      point('C', 1, 1, 1, { role: 'check' }),
+    ];
     expect(Array.from(rowsOf(points, control).rows, (row) => row.pointId)).toEqual(['B', 'C']);
   });
 
@@ -79,19 +148,29 @@ describe('checkControl', () => {
   it('leaves for review what nothing judges beside a limit, and does not state what nothing judges at all', () => {
     const bare = { sigmaEastM: null, sigmaNorthM: null, sigmaUpM: null };
     const plan = { ...SETUP, controlRules: [constantLimit('plan', '2d', 0.1)] };
-    expect(rowsOf([point('A', 1.01, 1, 6, bare)], [point('A', 1, 1, 1)], plan).rows.at(0)).toMatchObject({ verdict: 'review', reasons: ['check-axis-unjudged'] });
-    expect(rowsOf([point('A', 1.01, 1, 6, bare)], [point('A', 1, 1, 1)]).rows.at(0)).toMatchObject({ verdict: 'not-stated', reasons: ['check-axis-unjudged'] });
+    expect(rowsOf([point('A', 1.01, 1, 6, bare)], [point('A', 1, 1, 1)], plan).rows.at(0)).toMatchObject({
+      verdict: 'review',
+      reasons: ['check-axis-unjudged'],
+    });
+    expect(rowsOf([point('A', 1.01, 1, 6, bare)], [point('A', 1, 1, 1)]).rows.at(0)).toMatchObject({
+      verdict: 'not-stated',
+      reasons: ['check-axis-unjudged'],
+    });
   });
 
   it('raises a false alarm on the stated part of 2,000 days with independent errors, within four standard errors', () => {
     const random = seededRandom(31);
     let alarms = 0;
     for (let day = 0; day < 2000; day += 1) {
-      const points = Array.from({ length: 8 }, (_, i) => point(String(i), 0.01 * random.normal(), 0.01 * random.normal(), 0.02 * random.normal()));
+      const points = Array.from({ length: 8 }, (_, i) =>
+        point(String(i), 0.01 * random.normal(), 0.01 * random.normal(), 0.02 * random.normal()),
+      );
       const control = points.map(({ pointId }) => point(pointId, 0, 0, 0));
       if ([...rowsOf(points, control).rows].some((row) => row.verdict === 'exceeds')) alarms += 1;
     }
-    expect(Math.abs(alarms / 2000 - CHECK_NOISE_LEVEL)).toBeLessThan(4 * Math.sqrt((CHECK_NOISE_LEVEL * (1 - CHECK_NOISE_LEVEL)) / 2000));
+    expect(Math.abs(alarms / 2000 - CHECK_NOISE_LEVEL)).toBeLessThan(
+      4 * Math.sqrt((CHECK_NOISE_LEVEL * (1 - CHECK_NOISE_LEVEL)) / 2000),
+    );
     expect(noiseLimits(1).chiSquare).toBeGreaterThan(5.99);
   });
 
@@ -101,7 +180,8 @@ describe('checkControl', () => {
   });
 
   it('refuses a control named twice, and files with nothing in common', () => {
-    const codes = (points: readonly PointRow[], control: readonly PointRow[]): readonly string[] => checkControl(points, control, 'c', SETUP).problems.map(({ code }) => code);
+    const codes = (points: readonly PointRow[], control: readonly PointRow[]): readonly string[] =>
+      checkControl(points, control, 'c', SETUP).problems.map(({ code }) => code);
     expect(codes([point('A', 1, 1, 1)], [point('A', 1, 1, 1), point('A', 1, 1, 1)])).toEqual(['value-duplicate-id']);
     expect(codes([point('A', 1, 1, 1)], [point('B', 1, 1, 1)])).toEqual(['check-nothing-in-common']);
   });
@@ -125,9 +205,21 @@ describe('controlSummary', () => {
       const azimuth = (i * 77) % 360;
       const km = 2 + 3 * i;
       const stretch = 0.01 * km;
-      return point(`K${String(i)}`, stretch * Math.sin((azimuth * Math.PI) / 180), stretch * Math.cos((azimuth * Math.PI) / 180), 0.002 * i, { baselineM: km * 1000, baselineAzimuthDeg: azimuth, baselineHeightDifferenceM: 10 * i });
+      return point(
+        `K${String(i)}`,
+        stretch * Math.sin((azimuth * Math.PI) / 180),
+        stretch * Math.cos((azimuth * Math.PI) / 180),
+        0.002 * i,
+        { baselineM: km * 1000, baselineAzimuthDeg: azimuth, baselineHeightDifferenceM: 10 * i },
+      );
     });
-    const summary = controlSummary(rowsOf(points, points.map(({ pointId }) => point(pointId, 0, 0, 0))).rows, SETUP);
+    const summary = controlSummary(
+      rowsOf(
+        points,
+        points.map(({ pointId }) => point(pointId, 0, 0, 0)),
+      ).rows,
+      SETUP,
+    );
     expect(summary.eastOnVector?.terms[1]?.estimate).toBeCloseTo(0.01, 12);
     expect(summary.northOnVector?.terms[2]?.estimate).toBeCloseTo(0.01, 12);
     expect(summary.upOnHeight?.terms[1]?.estimate).toBeCloseTo(0.02, 12);
@@ -136,22 +228,37 @@ describe('controlSummary', () => {
 });
 
 describe('checkDesign and checkLine', () => {
-  const design = [point('L1', 0, 0, 10, { toleranceHorizontalM: 0.05, toleranceVerticalM: 0.02 }), point('L2', 0, 100, 11)];
+  const design = [
+    point('L1', 0, 0, 10, { toleranceHorizontalM: 0.05, toleranceVerticalM: 0.02 }),
+    point('L2', 0, 100, 11),
+  ];
 
   it('judge each point by its own tolerance, and name what was not measured', () => {
     const outcome = checkDesign([point('L1', 0.04, 0.04, 10.01)], design, 'd.csv', SETUP);
     expect(outcome.ok && outcome.value.missing).toEqual(['L2']);
-    expect(outcome.ok && outcome.value.rows.at(0)).toMatchObject({ verdict: 'exceeds', reasons: expect.arrayContaining(['check-horizontal-limit']) as unknown });
+    expect(outcome.ok && outcome.value.rows.at(0)).toMatchObject({
+      verdict: 'exceeds',
+      reasons: expect.arrayContaining(['check-horizontal-limit']) as unknown,
+    });
   });
 
   it('give chainage, offset and height over a line, whatever way the axes point', () => {
     const north = checkLine([point('P', 0.03, 40, 10.41)], design, 'd.csv', SETUP);
-    const south = checkLine([point('P', -0.03, -40, 10.41)], design.map((row) => ({ ...row, gridSecond: -(row.gridSecond ?? 0) })), 'd.csv', { ...SETUP, axes: { ...SETUP.axes, sign: -1 } });
+    const south = checkLine(
+      [point('P', -0.03, -40, 10.41)],
+      design.map((row) => ({ ...row, gridSecond: -(row.gridSecond ?? 0) })),
+      'd.csv',
+      { ...SETUP, axes: { ...SETUP.axes, sign: -1 } },
+    );
     for (const outcome of [north, south]) {
       const row = outcome.ok ? outcome.value.rows.at(0) : undefined;
-      expect([row?.chainageM, row?.acrossM, row?.upM].map((value) => Number((value ?? NaN).toFixed(9)))).toEqual([40, 0.03, 0.01]);
+      expect([row?.chainageM, row?.acrossM, row?.upM].map((value) => Number((value ?? NaN).toFixed(9)))).toEqual([
+        40, 0.03, 0.01,
+      ]);
     }
-    expect(checkLine([], design.slice(1), 'd.csv', SETUP).problems.map(({ code }) => code)).toEqual(['check-too-few-rows']);
+    expect(checkLine([], design.slice(1), 'd.csv', SETUP).problems.map(({ code }) => code)).toEqual([
+      'check-too-few-rows',
+    ]);
   });
 });
 
@@ -163,27 +270,67 @@ describe('standardStatements', () => {
   };
 
   it('state an accuracy from 20 different points and not from 19', () => {
-    const points = Array.from({ length: 20 }, (_, i) => point(String(i), i % 2 === 0 ? 0.02 : -0.02, i % 4 < 2 ? 0.02 : -0.02, 0.01));
-    const summary = controlSummary(rowsOf(points, points.map(({ pointId }) => point(pointId, 0, 0, 0))).rows, SETUP);
+    const points = Array.from({ length: 20 }, (_, i) =>
+      point(String(i), i % 2 === 0 ? 0.02 : -0.02, i % 4 < 2 ? 0.02 : -0.02, 0.01),
+    );
+    const summary = controlSummary(
+      rowsOf(
+        points,
+        points.map(({ pointId }) => point(pointId, 0, 0, 0)),
+      ).rows,
+      SETUP,
+    );
     expect(standardStatements(standard('nssda'), points, summary, 20, false)[0]?.text).toContain('0.049 m at 95 %');
-    expect(standardStatements(standard('nssda'), points, summary, 19, false)[0]).toMatchObject({ verdict: 'not-stated', text: expect.stringContaining('1 more') as unknown });
+    expect(standardStatements(standard('nssda'), points, summary, 19, false)[0]).toMatchObject({
+      verdict: 'not-stated',
+      text: expect.stringContaining('1 more') as unknown,
+    });
   });
 
   it('ask for occupations apart in the time of day: the same hour a day later does not count', () => {
     const at = (hours: number): PointRow => point('A', 1, 1, 1, { firstEpochMs: hours * 3_600_000, baselineM: 1000 });
-    const verdict = (rows: readonly PointRow[]): unknown => standardStatements(standard('single-base-rt1'), rows, null, 0, false).find(({ what }) => what === 'repeat')?.verdict;
-    expect([verdict([at(6)]), verdict([at(6), at(30)]), verdict([at(6), at(10)]), verdict([at(23), at(25)])]).toEqual(['not-stated', 'not-stated', 'within', 'not-stated']);
+    const verdict = (rows: readonly PointRow[]): unknown =>
+      standardStatements(standard('single-base-rt1'), rows, null, 0, false).find(({ what }) => what === 'repeat')
+        ?.verdict;
+    expect([verdict([at(6)]), verdict([at(6), at(30)]), verdict([at(6), at(10)]), verdict([at(23), at(25)])]).toEqual([
+      'not-stated',
+      'not-stated',
+      'within',
+      'not-stated',
+    ]);
   });
 
   it('say what was not judged, and ask for the raw fixes and for the bases that the class needs', () => {
-    const at = (baseId: string, hours: number): PointRow => point('A', 1, 1, 1, { firstEpochMs: hours * 3_600_000, lastEpochMs: hours * 3_600_000 + 180_000, baselineM: 1000, baseId });
-    const verdicts = (rows: readonly PointRow[], hasFixes: boolean): unknown => Object.fromEntries(standardStatements(standard('single-base-rt1'), rows, null, 0, hasFixes).map(({ what, verdict }) => [what, verdict]));
-    expect(verdicts([at('B1', 6), at('B1', 12)], false)).toEqual({ 'PDOP and satellites': 'not-stated', bases: 'not-stated', repeat: 'within', 'asked by the standard and not judged here': 'information' });
-    expect(verdicts([at('B1', 6), at('B2', 12)], true)).toEqual({ repeat: 'within', 'asked by the standard and not judged here': 'information' });
+    const at = (baseId: string, hours: number): PointRow =>
+      point('A', 1, 1, 1, {
+        firstEpochMs: hours * 3_600_000,
+        lastEpochMs: hours * 3_600_000 + 180_000,
+        baselineM: 1000,
+        baseId,
+      });
+    const verdicts = (rows: readonly PointRow[], hasFixes: boolean): unknown =>
+      Object.fromEntries(
+        standardStatements(standard('single-base-rt1'), rows, null, 0, hasFixes).map(({ what, verdict }) => [
+          what,
+          verdict,
+        ]),
+      );
+    expect(verdicts([at('B1', 6), at('B1', 12)], false)).toEqual({
+      'PDOP and satellites': 'not-stated',
+      bases: 'not-stated',
+      repeat: 'within',
+      'asked by the standard and not judged here': 'information',
+    });
+    expect(verdicts([at('B1', 6), at('B2', 12)], true)).toEqual({
+      repeat: 'within',
+      'asked by the standard and not judged here': 'information',
+    });
     for (const entry of STANDARDS) expect(entry.notJudged.length, entry.id).toBeGreaterThan(0);
   });
 
   it('class stated uncertainty', () => {
-    expect(standardStatements(standard('fgdc-classes'), [point('A', 1, 1, 1)], null, 0, false)[0]?.text).toBe('5-centimetre horizontal, 5-centimetre orthometric height: 1 point');
+    expect(standardStatements(standard('fgdc-classes'), [point('A', 1, 1, 1)], null, 0, false)[0]?.text).toBe(
+      '5-centimetre horizontal, 5-centimetre orthometric height: 1 point',
+    );
   });
 });

@@ -13,21 +13,70 @@ import { readReferenceTable } from '../../../support/read-reference-table.js';
 import { seededRandom } from '../../../support/seeded-random.js';
 import type { SeededRandom } from '../../../support/seeded-random.js';
 
-const precision = createPrecisionModel({ conditions: 'normal', horizontal: null, vertical: null, combine: 'rss', correlationHorizontalS: null, correlationVerticalS: null });
+const precision = createPrecisionModel({
+  conditions: 'normal',
+  horizontal: null,
+  vertical: null,
+  combine: 'rss',
+  correlationHorizontalS: null,
+  correlationVerticalS: null,
+});
 const SETUP: CheckSetup = {
-  axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 }, grid: null, ellipsoid: GRS80, geodesic: createGeodesic(GRS80), geoid: null,
-  geoidSigmaM: null, epochYear: null, bases: [], precision, phaseCentreOffsetsM: [], isTiltMeasured: false, tilts: new Map(), largestLeanDeg: null, otherZones: [], controlRules: [], repeatRules: [], designRules: [], day: null,
+  axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 },
+  grid: null,
+  ellipsoid: GRS80,
+  geodesic: createGeodesic(GRS80),
+  geoid: null,
+  geoidSigmaM: null,
+  epochYear: null,
+  bases: [],
+  precision,
+  phaseCentreOffsetsM: [],
+  isTiltMeasured: false,
+  tilts: new Map(),
+  largestLeanDeg: null,
+  otherZones: [],
+  controlRules: [],
+  repeatRules: [],
+  designRules: [],
+  day: null,
 };
-const UP_LIMIT = { name: 'l', axis: 'up', probability: null, combine: 'linear', constantM: 0.5, ppm: 0, distanceOffsetM: 0, perRootKmM: 0, floorM: null, capM: null } as const;
+const UP_LIMIT = {
+  name: 'l',
+  axis: 'up',
+  probability: null,
+  combine: 'linear',
+  constantM: 0.5,
+  ppm: 0,
+  distanceOffsetM: 0,
+  perRootKmM: 0,
+  floorM: null,
+  capM: null,
+} as const;
 
 /** A session of set-ups called B1, as far as the comparison looks at them. */
-function withBases(setups: readonly { readonly fromMs: number | null; readonly toMs: number | null; readonly markKey: string }[], markM: number): CheckSetup {
-  const bases = setups.map(({ fromMs, toMs, markKey }, index) => ({ settings: { id: 'B1', fromMs, toMs }, identity: { setupKey: String(index), markKey, setupName: 'B1', mark: { horizontalM: markM, verticalM: markM }, setup: { horizontalM: 0, verticalM: 0 } } }));
+function withBases(
+  setups: readonly { readonly fromMs: number | null; readonly toMs: number | null; readonly markKey: string }[],
+  markM: number,
+): CheckSetup {
+  const bases = setups.map(({ fromMs, toMs, markKey }, index) => ({
+    settings: { id: 'B1', fromMs, toMs },
+    identity: {
+      setupKey: String(index),
+      markKey,
+      setupName: 'B1',
+      mark: { horizontalM: markM, verticalM: markM },
+      setup: { horizontalM: 0, verticalM: 0 },
+    },
+  }));
   return { ...SETUP, bases: bases as unknown as CheckSetup['bases'] };
 }
 
 function withBase(sigmas: Pick<CheckSetup['bases'][number]['identity'], 'mark' | 'setup'>): CheckSetup {
-  const base = { settings: { id: 'B1', fromMs: null, toMs: null }, identity: { setupKey: '0', markKey: '0', setupName: 'B1', ...sigmas } };
+  const base = {
+    settings: { id: 'B1', fromMs: null, toMs: null },
+    identity: { setupKey: '0', markKey: '0', setupName: 'B1', ...sigmas },
+  };
   return { ...SETUP, bases: [base] as unknown as CheckSetup['bases'] };
 }
 
@@ -36,41 +85,92 @@ const SIGMA = { h: 0.018, v: 0.035 };
 const BASELINE_M = 25_000;
 const APART_S = 7200;
 
-function row(occupation: string, place: readonly [number, number, number], startS: number, own: Partial<PointRow> = {}): PointRow {
+function row(
+  occupation: string,
+  place: readonly [number, number, number],
+  startS: number,
+  own: Partial<PointRow> = {},
+): PointRow {
   return {
-    pointId: 'P', occupation, code: '', gridFirst: place[0], gridSecond: place[1], latitudeDeg: null, longitudeDeg: null, ellipsoidalHeightM: null,
-    orthometricHeightM: place[2], geoidHeightM: null, baseId: 'B1', baselineM: BASELINE_M, baselineAzimuthDeg: 0, baselineHeightDifferenceM: 0,
-    firstEpochMs: startS * 1000, lastEpochMs: (startS + 60) * 1000, sigmaEastM: SIGMA.h, sigmaNorthM: SIGMA.h, sigmaUpM: SIGMA.v, correlationEn: null,
-    sigmaHorizontalM: null, sigmaVerticalM: null, combinedFactor: null, poleLengthM: null, tiltDeg: null, toleranceHorizontalM: null, toleranceVerticalM: null,
-    role: null, source: '', verdict: 'accepted', reasons: '', passThrough: [], place: { sourceIndex: 0, line: 0 }, ...own,
+    pointId: 'P',
+    occupation,
+    code: '',
+    gridFirst: place[0],
+    gridSecond: place[1],
+    latitudeDeg: null,
+    longitudeDeg: null,
+    ellipsoidalHeightM: null,
+    orthometricHeightM: place[2],
+    geoidHeightM: null,
+    baseId: 'B1',
+    baselineM: BASELINE_M,
+    baselineAzimuthDeg: 0,
+    baselineHeightDifferenceM: 0,
+    firstEpochMs: startS * 1000,
+    lastEpochMs: (startS + 60) * 1000,
+    sigmaEastM: SIGMA.h,
+    sigmaNorthM: SIGMA.h,
+    sigmaUpM: SIGMA.v,
+    correlationEn: null,
+    sigmaHorizontalM: null,
+    sigmaVerticalM: null,
+    combinedFactor: null,
+    poleLengthM: null,
+    tiltDeg: null,
+    toleranceHorizontalM: null,
+    toleranceVerticalM: null,
+    role: null,
+    source: '',
+    verdict: 'accepted',
+    reasons: '',
+    passThrough: [],
+    place: { sourceIndex: 0, line: 0 },
+    ...own,
   };
 }
 
 /** Errors of two occupations, built from the parts that the file's totals are split into. */
 function pairOfErrors(random: SeededRandom): readonly (readonly [number, number, number])[] {
-  const parts = splitCovariance(covarianceFromSigmas(SIGMA.h, SIGMA.h, SIGMA.v, null), { distanceM: BASELINE_M, heightDifferenceM: 0 }, precision, { mark: { horizontalM: 0, verticalM: 0 }, setup: { horizontalM: 0, verticalM: 0 } }, 60);
+  const parts = splitCovariance(
+    covarianceFromSigmas(SIGMA.h, SIGMA.h, SIGMA.v, null),
+    { distanceM: BASELINE_M, heightDifferenceM: 0 },
+    precision,
+    { mark: { horizontalM: 0, verticalM: 0 }, setup: { horizontalM: 0, verticalM: 0 } },
+    60,
+  );
   const { correlationHorizontalS, correlationVerticalS } = precision.at(BASELINE_M, null);
   const axis = (independentM2: number, slowM2: number, tauS: number): readonly [number, number] => {
     const rho = Math.exp(-APART_S / tauS);
     const a = random.normal();
     const b = rho * a + Math.sqrt(1 - rho * rho) * random.normal();
-    return [Math.sqrt(slowM2) * a + Math.sqrt(independentM2) * random.normal(), Math.sqrt(slowM2) * b + Math.sqrt(independentM2) * random.normal()];
+    return [
+      Math.sqrt(slowM2) * a + Math.sqrt(independentM2) * random.normal(),
+      Math.sqrt(slowM2) * b + Math.sqrt(independentM2) * random.normal(),
+    ];
   };
   const { independent: i, correlated: c, baseline: g } = parts;
   const e = axis(i.eeM2, c.eeM2 + g.eeM2, correlationHorizontalS);
   const n = axis(i.nnM2, c.nnM2 + g.nnM2, correlationHorizontalS);
   const u = axis(i.uuM2, c.uuM2 + g.uuM2, correlationVerticalS);
-  return [[e[0], n[0], u[0]], [e[1], n[1], u[1]]];
+  return [
+    [e[0], n[0], u[0]],
+    [e[1], n[1], u[1]],
+  ];
 }
 
-function check(points: readonly PointRow[], samePlaceM: number | null = null, setup = SETUP): ReturnType<typeof checkRepeats> {
+function check(
+  points: readonly PointRow[],
+  samePlaceM: number | null = null,
+  setup = SETUP,
+): ReturnType<typeof checkRepeats> {
   return checkRepeats(points, samePlaceM, 'points.csv', setup);
 }
 
 describe('checkRepeats', () => {
   it.each(readReferenceTable('repeats').map((entry) => [entry.case, entry] as const))('asks %s', (_, entry) => {
     const input = entry.number('input');
-    const found = entry.text('quantity') === 'chi_square_95' ? chiSquareQuantile(0.95, input) : requiredSeparationS(input);
+    const found =
+      entry.text('quantity') === 'chi_square_95' ? chiSquareQuantile(0.95, input) : requiredSeparationS(input);
     expect(Math.abs(found - entry.number('expected'))).toBeLessThanOrEqual(entry.tolerance);
   });
 
@@ -93,20 +193,35 @@ describe('checkRepeats', () => {
       if (random.normal() ** 2 + random.normal() ** 2 + (random.normal() + slipM / sigmaM) ** 2 > limit) expected += 1;
     }
     expect(Math.abs(alarms / 2000 - 0.01)).toBeLessThan(4 * Math.sqrt((0.01 * 0.99) / 2000));
-    expect(Math.abs(found - expected) / 2000).toBeLessThan(4 * Math.sqrt(2 * 0.25 / 2000));
+    expect(Math.abs(found - expected) / 2000).toBeLessThan(4 * Math.sqrt((2 * 0.25) / 2000));
   });
 
   it('shares its level over the points: a limit that grows with their number', () => {
-    const points = [1, 20].map((count) => check(Array.from({ length: count }, (_, index) => [row('1', [0, 0, 0], 0, { pointId: `P${index}` }), row('2', [0, 0, 0.01], APART_S, { pointId: `P${index}` })]).flat(), null, WITH_BASE));
-    expect(points.map((result) => result.ok && result.value.groups[0]?.limit)).toEqual([chiSquareQuantile(0.99, 3), chiSquareQuantile(1 - (1 - 0.99 ** (1 / 20)), 3)]);
+    const points = [1, 20].map((count) =>
+      check(
+        Array.from({ length: count }, (_, index) => [
+          row('1', [0, 0, 0], 0, { pointId: `P${index}` }),
+          row('2', [0, 0, 0.01], APART_S, { pointId: `P${index}` }),
+        ]).flat(),
+        null,
+        WITH_BASE,
+      ),
+    );
+    expect(points.map((result) => result.ok && result.value.groups[0]?.limit)).toEqual([
+      chiSquareQuantile(0.99, 3),
+      chiSquareQuantile(1 - (1 - 0.99 ** (1 / 20)), 3),
+    ]);
   });
 
   it('gives no opposite verdicts with a session and without: what depends on the base is not decided', () => {
     const verdicts = (eastM: number, setup: CheckSetup): string | undefined => {
       const result = check([row('1', [0, 0, 0], 0), row('2', [eastM, 0, 0], APART_S)], null, setup);
-      return result.ok ? `${result.value.rows.at(0)?.verdict ?? ''} ${result.value.rows.at(0)?.reasons.join() ?? ''}` : undefined;
+      return result.ok
+        ? `${result.value.rows.at(0)?.verdict ?? ''} ${result.value.rows.at(0)?.reasons.join() ?? ''}`
+        : undefined;
     };
-    const base = (sigmaM: number): CheckSetup => withBase({ mark: { horizontalM: sigmaM, verticalM: sigmaM }, setup: { horizontalM: 0, verticalM: 0 } });
+    const base = (sigmaM: number): CheckSetup =>
+      withBase({ mark: { horizontalM: sigmaM, verticalM: sigmaM }, setup: { horizontalM: 0, verticalM: 0 } });
     for (const eastM of [0.001, 0.03, 0.05, 0.06, 0.07, 0.08, 0.1, 0.2]) {
       const without = verdicts(eastM, SETUP)?.split(' ')[0];
       for (const sigmaM of [0, 0.005, 0.01]) {
@@ -119,17 +234,39 @@ describe('checkRepeats', () => {
   });
 
   it('lists neighbours and the farthest of many stands, and judges them by one test', () => {
-    const stands = Array.from({ length: 40 }, (_, index) => row(String(index + 1), [index === 17 ? 0.5 : index % 2 === 0 ? 0.001 : 0, 0, index === 30 ? 0.02 : 0], index * APART_S));
+    const stands = Array.from({ length: 40 }, (_, index) =>
+      row(
+        String(index + 1),
+        [index === 17 ? 0.5 : index % 2 === 0 ? 0.001 : 0, 0, index === 30 ? 0.02 : 0],
+        index * APART_S,
+      ),
+    );
     const result = check(stands, null, WITH_BASE);
     if (!result.ok) throw new Error('no comparison');
     expect(result.value.rows.length).toBeLessThan(42);
     expect(result.value.groups[0]).toMatchObject({ odd: '18', degreesOfFreedom: 117 });
-    expect([...result.value.rows].filter(({ verdict }) => verdict === 'exceeds').every(({ occupation, against }) => occupation === '18' || against === '18')).toBe(true);
+    expect(
+      [...result.value.rows]
+        .filter(({ verdict }) => verdict === 'exceeds')
+        .every(({ occupation, against }) => occupation === '18' || against === '18'),
+    ).toBe(true);
   });
 
   it('takes two set-ups of one name for two, and shares what one mark gives both', () => {
-    const two = withBases([{ fromMs: null, toMs: 3_600_000, markKey: 'a' }, { fromMs: 3_600_000, toMs: null, markKey: 'b' }], 0.012);
-    const one = withBases([{ fromMs: null, toMs: 3_600_000, markKey: 'a' }, { fromMs: 3_600_000, toMs: null, markKey: 'a' }], 0.012);
+    const two = withBases(
+      [
+        { fromMs: null, toMs: 3_600_000, markKey: 'a' },
+        { fromMs: 3_600_000, toMs: null, markKey: 'b' },
+      ],
+      0.012,
+    );
+    const one = withBases(
+      [
+        { fromMs: null, toMs: 3_600_000, markKey: 'a' },
+        { fromMs: 3_600_000, toMs: null, markKey: 'a' },
+      ],
+      0.012,
+    );
     const varianceOf = (setup: CheckSetup): number => {
       const result = check([row('1', [0, 0, 0], 0), row('2', [0, 0, 0], 10 * APART_S)], null, setup);
       return result.ok ? (result.value.rows.at(0)?.covariance?.eeM2 ?? 0) : 0;
@@ -138,7 +275,11 @@ describe('checkRepeats', () => {
   });
 
   it('names a pole length where height alone disagrees, and a wrong integer where plan does', () => {
-    const causes = [[0, 0, 0.2], [0.1, -0.06, 0.09], [4, 0, 0]].map((place) => {
+    const causes = [
+      [0, 0, 0.2],
+      [0.1, -0.06, 0.09],
+      [4, 0, 0],
+    ].map((place) => {
       const result = check([row('1', [0, 0, 0], 0), row('2', place as [number, number, number], APART_S)]);
       return result.ok ? result.value.groups[0]?.cause?.cause : null;
     });
@@ -146,9 +287,17 @@ describe('checkRepeats', () => {
   });
 
   it('names the occupation that stands alone of three', () => {
-    const result = check([row('1', [0, 0, 0], 0), row('2', [0.12, 0, 0], APART_S), row('3', [0.002, 0, 0], 2 * APART_S)]);
+    const result = check([
+      row('1', [0, 0, 0], 0),
+      row('2', [0.12, 0, 0], APART_S),
+      row('3', [0.002, 0, 0], 2 * APART_S),
+    ]);
     expect(result.ok && result.value.groups[0]).toMatchObject({ odd: '2', degreesOfFreedom: 6 });
-    const scattered = check([row('1', [0, 0, 0], 0), row('2', [0.2, 0, 0], APART_S), row('3', [0, 0.2, 0], 2 * APART_S)]);
+    const scattered = check([
+      row('1', [0, 0, 0], 0),
+      row('2', [0.2, 0, 0], APART_S),
+      row('3', [0, 0.2, 0], 2 * APART_S),
+    ]);
     expect(scattered.ok && scattered.value.groups[0]?.odd).toBeNull();
   });
 
@@ -157,9 +306,19 @@ describe('checkRepeats', () => {
       const result = check([row('1', [0, 0, 0], 0, own), row('2', [0.001, 0, 0], startS, own)], null, setup);
       return result.ok && result.value.rows.at(0);
     };
-    expect(of(1800, WITH_BASE)).toMatchObject({ verdict: 'within', reasons: ['check-repeat-too-soon'], separationS: 1740 });
-    expect(of(62, WITH_BASE, { sigmaEastM: 0.008, sigmaNorthM: 0.008, sigmaUpM: 0.015 })).toMatchObject({ verdict: 'review', reasons: ['check-repeat-too-soon'] });
-    expect(of(1800, { ...WITH_BASE, repeatRules: [UP_LIMIT] })).toMatchObject({ verdict: 'review', reasons: ['check-repeat-too-soon'] });
+    expect(of(1800, WITH_BASE)).toMatchObject({
+      verdict: 'within',
+      reasons: ['check-repeat-too-soon'],
+      separationS: 1740,
+    });
+    expect(of(62, WITH_BASE, { sigmaEastM: 0.008, sigmaNorthM: 0.008, sigmaUpM: 0.015 })).toMatchObject({
+      verdict: 'review',
+      reasons: ['check-repeat-too-soon'],
+    });
+    expect(of(1800, { ...WITH_BASE, repeatRules: [UP_LIMIT] })).toMatchObject({
+      verdict: 'review',
+      reasons: ['check-repeat-too-soon'],
+    });
   });
 
   it('lets a stated limit decide where there is one', () => {
@@ -170,9 +329,15 @@ describe('checkRepeats', () => {
 
   it('keeps the test of the axis that has no limit', () => {
     const plan = { ...UP_LIMIT, axis: '2d' } as const;
-    const high = check([row('1', [0, 0, 0], 0), row('2', [0.01, 0, 5], APART_S)], null, { ...SETUP, repeatRules: [plan] });
+    const high = check([row('1', [0, 0, 0], 0), row('2', [0.01, 0, 5], APART_S)], null, {
+      ...SETUP,
+      repeatRules: [plan],
+    });
     expect(high.ok && high.value.rows.at(0)).toMatchObject({ verdict: 'exceeds', reasons: ['check-repeat-noise'] });
-    const far = check([row('1', [0, 0, 0], 0), row('2', [5, 0, 0.01], APART_S)], null, { ...SETUP, repeatRules: [UP_LIMIT] });
+    const far = check([row('1', [0, 0, 0], 0), row('2', [5, 0, 0.01], APART_S)], null, {
+      ...SETUP,
+      repeatRules: [UP_LIMIT],
+    });
     expect(far.ok && far.value.rows.at(0)).toMatchObject({ verdict: 'exceeds', reasons: ['check-repeat-noise'] });
   });
 
@@ -181,8 +346,15 @@ describe('checkRepeats', () => {
     if (!result.ok) throw new Error('no comparison');
     expect(result.value.rows.at(0)?.check).toBe('base-pair');
     const [misclosure] = result.value.misclosures;
-    expect(misclosure).toMatchObject({ bases: ['B1', 'B2'], difference: { eastM: 0.03, northM: 0, upM: 0.04 }, distanceM: BASELINE_M });
-    expect(misclosure?.chiSquare).toBeCloseTo((result.value.rows.at(0)?.horizontalStatistic ?? 0) + (result.value.rows.at(0)?.verticalStatistic ?? 0) ** 2, 9);
+    expect(misclosure).toMatchObject({
+      bases: ['B1', 'B2'],
+      difference: { eastM: 0.03, northM: 0, upM: 0.04 },
+      distanceM: BASELINE_M,
+    });
+    expect(misclosure?.chiSquare).toBeCloseTo(
+      (result.value.rows.at(0)?.horizontalStatistic ?? 0) + (result.value.rows.at(0)?.verticalStatistic ?? 0) ** 2,
+      9,
+    );
   });
 
   it('joins by place, and refuses two names at one place and one name at two', () => {
@@ -190,7 +362,8 @@ describe('checkRepeats', () => {
     expect(joined.ok && joined.value.groups).toHaveLength(1);
     const names = check([row('1', [0, 0, 0], 0), row('2', [0.3, 0, 0], APART_S, { pointId: 'Q' })], 0.5);
     const places = check([row('1', [0, 0, 0], 0), row('2', [9, 0, 0], APART_S), row('3', [0, 0, 0], 2 * APART_S)], 0.5);
-    for (const outcome of [names, places]) expect([...new Set(outcome.problems.map(({ code }) => code))]).toEqual(['check-place-conflict']);
+    for (const outcome of [names, places])
+      expect([...new Set(outcome.problems.map(({ code }) => code))]).toEqual(['check-place-conflict']);
   });
 
   it('refuses a file without any repeat', () => {

@@ -7,9 +7,22 @@ import type { AveragedEpochs } from '../../../../src/tasks/reduce/epochs/average
 import { testOccupation, testReasons } from '../../../../src/tasks/reduce/occupations/occupation-tests.js';
 import { seededRandom } from '../../../support/seeded-random.js';
 
-const model = createPrecisionModel({ conditions: 'normal', horizontal: null, vertical: null, combine: 'rss', correlationHorizontalS: null, correlationVerticalS: null });
+const model = createPrecisionModel({
+  conditions: 'normal',
+  horizontal: null,
+  vertical: null,
+  combine: 'rss',
+  correlationHorizontalS: null,
+  correlationVerticalS: null,
+});
 
-const expected = expectedScatter({ prediction: model.at(4000, 0), spanS: 74, pole: null, reportedHorizontalM: null, reportedVerticalM: null });
+const expected = expectedScatter({
+  prediction: model.at(4000, 0),
+  spanS: 74,
+  pole: null,
+  reportedHorizontalM: null,
+  reportedVerticalM: null,
+});
 
 function epochs(count: number, eastOf: (index: number) => number): AveragedEpochs {
   const random = seededRandom(11);
@@ -17,10 +30,20 @@ function epochs(count: number, eastOf: (index: number) => number): AveragedEpoch
   const north = Float64Array.from({ length: count }, () => 0.003 * random.normal());
   const up = Float64Array.from({ length: count }, () => 0.006 * random.normal());
   const timesS = Float64Array.from({ length: count }, (_, index) => index);
-  return { frame: localFrameAt(-31.5, 21.4), east, north, up, timesS, expected, average: robustAverage(east, north, up, expected), mean: { xM: 0, yM: 0, zM: 0 } };
+  return {
+    frame: localFrameAt(-31.5, 21.4),
+    east,
+    north,
+    up,
+    timesS,
+    expected,
+    average: robustAverage(east, north, up, expected),
+    mean: { xM: 0, yM: 0, zM: 0 },
+  };
 }
 
-const reasons = (east: (index: number) => number): readonly string[] => testReasons(testOccupation(epochs(75, east), model.at(4000, 0)));
+const reasons = (east: (index: number) => number): readonly string[] =>
+  testReasons(testOccupation(epochs(75, east), model.at(4000, 0)));
 
 describe('tests of an occupation', () => {
   // 2026-11: three wild epochs of 75 spread the stand by more than 5 cm, and it was rejected as walked.

@@ -3,7 +3,13 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Fix } from '../../../../src/records/points/fix.js';
 import { createPackedFixes } from '../../../../src/tasks/reduce/packing/fix-packing.js';
-import { createPackedRecords, derivedList, listOf, PACK, pickedList } from '../../../../src/tasks/reduce/packing/packed-records.js';
+import {
+  createPackedRecords,
+  derivedList,
+  listOf,
+  PACK,
+  pickedList,
+} from '../../../../src/tasks/reduce/packing/packed-records.js';
 
 const text = fc.constantFrom('', 'a', 'b', ' ', '0', 'NaN');
 const number = fc.oneof(fc.constantFrom(0, -0, 1, 0.1), fc.double({ noNaN: true }));
@@ -12,15 +18,41 @@ const orNull = <T>(value: fc.Arbitrary<T>): fc.Arbitrary<T | null> => fc.option(
 /** Each member is now the same in all fixes, now another; rows of another length and members left out are among them. */
 const fix: fc.Arbitrary<Fix> = fc
   .record({
-    pointId: text, code: text, epochMs: orNull(number), geodetic: fc.record({ latitudeDeg: number, longitudeDeg: number, ellipsoidalHeightM: number }),
-    geocentric: orNull(fc.record({ xM: number, yM: number, zM: number })), referencePoint: orNull(fc.constantFrom('apc' as const, 'tip' as const)),
-    solution: orNull(fc.constantFrom('fixed' as const, 'float' as const)), correctionAgeS: orNull(number), satellitesUsed: orNull(number), pdop: orNull(number),
-    hdop: orNull(number), vdop: orNull(number), sigmaEastM: orNull(number), sigmaNorthM: orNull(number), sigmaUpM: orNull(number), correlationEn: orNull(number),
-    baseId: orNull(text), poleLengthM: orNull(number), tiltDeg: orNull(number), tiltAzimuthDeg: orNull(number), epochCount: number, note: text,
-    passThrough: fc.array(text, { maxLength: 3 }), place: fc.record({ sourceIndex: fc.nat(3), line: fc.nat() }), isNamed: fc.boolean(), stationId: orNull(text), separationM: orNull(number),
+    pointId: text,
+    code: text,
+    epochMs: orNull(number),
+    geodetic: fc.record({ latitudeDeg: number, longitudeDeg: number, ellipsoidalHeightM: number }),
+    geocentric: orNull(fc.record({ xM: number, yM: number, zM: number })),
+    referencePoint: orNull(fc.constantFrom('apc' as const, 'tip' as const)),
+    solution: orNull(fc.constantFrom('fixed' as const, 'float' as const)),
+    correctionAgeS: orNull(number),
+    satellitesUsed: orNull(number),
+    pdop: orNull(number),
+    hdop: orNull(number),
+    vdop: orNull(number),
+    sigmaEastM: orNull(number),
+    sigmaNorthM: orNull(number),
+    sigmaUpM: orNull(number),
+    correlationEn: orNull(number),
+    baseId: orNull(text),
+    poleLengthM: orNull(number),
+    tiltDeg: orNull(number),
+    tiltAzimuthDeg: orNull(number),
+    epochCount: number,
+    note: text,
+    passThrough: fc.array(text, { maxLength: 3 }),
+    place: fc.record({ sourceIndex: fc.nat(3), line: fc.nat() }),
+    isNamed: fc.boolean(),
+    stationId: orNull(text),
+    separationM: orNull(number),
   })
   .map(({ isNamed, stationId, separationM, ...own }) =>
-    structuredClone({ ...own, ...(isNamed && { namedAfterLog: true as const }), ...(stationId !== null && { stationId }), ...(separationM !== null && { separationM }) }),
+    structuredClone({
+      ...own,
+      ...(isNamed && { namedAfterLog: true as const }),
+      ...(stationId !== null && { stationId }),
+      ...(separationM !== null && { separationM }),
+    }),
   );
 
 /** A list of more than two packs from few different records. */
@@ -37,7 +69,8 @@ describe('createPackedRecords', () => {
         for (const own of fixes) packed.push(own);
         expect(packed.length).toBe(fixes.length);
         expect([...packed].every((own, index) => isDeepStrictEqual(own, fixes[index]))).toBe(true);
-        for (const index of [0, 1, PACK - 1, PACK, 2 * PACK, fixes.length - 1]) expect(packed.at(index)).toStrictEqual(fixes[index]);
+        for (const index of [0, 1, PACK - 1, PACK, 2 * PACK, fixes.length - 1])
+          expect(packed.at(index)).toStrictEqual(fixes[index]);
         expect(packed.at(-1)).toBeUndefined();
         expect(packed.at(fixes.length)).toBeUndefined();
       }),
@@ -46,14 +79,22 @@ describe('createPackedRecords', () => {
   });
 
   it('keeps the sign of a zero beside members that are left out', () => {
-    const packed = createPackedRecords<{ readonly value?: number }>({ cells: ({ value }) => [value], record: (cell) => (cell(0) === undefined ? {} : { value: cell(0) as number }) });
-    const values = Array.from({ length: PACK }, (_, index) => (index % 3 === 0 ? {} : { value: index % 3 === 1 ? 0 : -0 }));
+    const packed = createPackedRecords<{ readonly value?: number }>({
+      cells: ({ value }) => [value],
+      record: (cell) => (cell(0) === undefined ? {} : { value: cell(0) as number }),
+    });
+    const values = Array.from({ length: PACK }, (_, index) =>
+      index % 3 === 0 ? {} : { value: index % 3 === 1 ? 0 : -0 },
+    );
     for (const own of values) packed.push(own);
     expect([...packed]).toStrictEqual(values);
   });
 
   it('keeps texts that are alike once in a pack', () => {
-    const packed = createPackedRecords<{ readonly name: string }>({ cells: ({ name }) => [name], record: (cell) => ({ name: cell(0) as string }) });
+    const packed = createPackedRecords<{ readonly name: string }>({
+      cells: ({ name }) => [name],
+      record: (cell) => ({ name: cell(0) as string }),
+    });
     for (let index = 0; index < PACK; index += 1) packed.push({ name: `n${String(index % 2)}` });
     expect(packed.at(0)).toStrictEqual({ name: 'n0' });
     expect(packed.at(PACK - 1)).toStrictEqual({ name: 'n1' });

@@ -6,29 +6,74 @@ import type { CauseSearch } from '../../../../tasks/check/judge/check-tolerances
 import type { RepeatGroup } from '../../../../tasks/check/compare/check-tolerances-repeats.js';
 import { MOST_PAIRED } from '../../../../tasks/repeats/repeat-pairs.js';
 
-const UNITS: Readonly<Record<CauseEstimate['unit'], readonly [string, number]>> = { m: [' m', 3], ppm: [' ppm', 1], years: [' years', 1], deg: ['°', 1], times: ['', 2], '': ['', 6] };
+const UNITS: Readonly<Record<CauseEstimate['unit'], readonly [string, number]>> = {
+  m: [' m', 3],
+  ppm: [' ppm', 1],
+  years: [' years', 1],
+  deg: ['°', 1],
+  times: ['', 2],
+  '': ['', 6],
+};
 
 const LEAD = '  the likeliest of those tested, not a proof: confirm before anything is corrected';
 
 /** What the search for a cause says, in lines; `anyExceeds`: some control row is beyond its limit. */
 export function causeLines(search: CauseSearch, anyExceeds: boolean): readonly string[] {
   const { report, points, thinnedFrom } = search;
-  const thinned = thinnedFrom === null ? [] : [`  searched ${String(points)} of ${String(thinnedFrom)} checks, evenly spread`];
+  const thinned =
+    thinnedFrom === null ? [] : [`  searched ${String(points)} of ${String(thinnedFrom)} checks, evenly spread`];
   const looked = `${String(report.tested)} forms of ${String(CAUSE_COUNT)} causes were looked at`;
-  if (report.verdict === 'nothing-to-explain') return [`likely cause: none; ${looked}, and the residuals agree with their stated uncertainty`, ...thinned];
-  if (report.verdict === 'no-single-cause' && !anyExceeds) return ['together the residuals do not agree with their stated uncertainty, though each is within its limit; no single cause explains it', ...thinned];
-  if (report.verdict === 'too-few-values') return [`likely cause: not looked for; ${String(report.observations)} values are too few`];
+  if (report.verdict === 'nothing-to-explain')
+    return [`likely cause: none; ${looked}, and the residuals agree with their stated uncertainty`, ...thinned];
+  if (report.verdict === 'no-single-cause' && !anyExceeds)
+    return [
+      'together the residuals do not agree with their stated uncertainty, though each is within its limit; no single cause explains it',
+      ...thinned,
+    ];
+  if (report.verdict === 'too-few-values')
+    return [`likely cause: not looked for; ${String(report.observations)} values are too few`];
   const [first] = report.findings;
-  if (first === undefined) return [`likely cause: no single cause explains this; ${looked}, and none gains more than chance gives${report.isDisturbed ? '' : ': taken together the residuals agree with their stated uncertainty'}`, ...thinned];
+  if (first === undefined)
+    return [
+      `likely cause: no single cause explains this; ${looked}, and none gains more than chance gives${report.isDisturbed ? '' : ': taken together the residuals agree with their stated uncertainty'}`,
+      ...thinned,
+    ];
   if (report.verdict === 'two-causes') return [...pairLines(report), ...thinned, LEAD];
   const isNamed = report.verdict === 'named';
   const tied = report.findings.filter((finding) => finding === first || report.alike.includes(finding.cause));
-  const shown = isNamed ? [...tied, ...report.findings.filter((finding) => finding.explains && !tied.includes(finding))].slice(0, Math.max(3, tied.length)) : report.thenSingles.length > 0 ? tied : report.findings.slice(0, Math.max(2, tied.length));
+  const shown = isNamed
+    ? [...tied, ...report.findings.filter((finding) => finding.explains && !tied.includes(finding))].slice(
+        0,
+        Math.max(3, tied.length),
+      )
+    : report.thenSingles.length > 0
+      ? tied
+      : report.findings.slice(0, Math.max(2, tied.length));
   const isTie = tied.length > 1;
-  const opening = isNamed ? (isTie ? `likely cause: one of ${String(tied.length)}, marked =, that these residuals cannot tell apart` : 'likely cause') : 'no single cause explains this; the nearest';
-  const lines = shown.flatMap((finding, index) => findingLines(finding, isTie && tied.includes(finding) ? '=' : `${String(isTie ? index - tied.length + 2 : index + 1)}.`, report.rmsBeforeM));
+  const opening = isNamed
+    ? isTie
+      ? `likely cause: one of ${String(tied.length)}, marked =, that these residuals cannot tell apart`
+      : 'likely cause'
+    : 'no single cause explains this; the nearest';
+  const lines = shown.flatMap((finding, index) =>
+    findingLines(
+      finding,
+      isTie && tied.includes(finding) ? '=' : `${String(isTie ? index - tied.length + 2 : index + 1)}.`,
+      report.rmsBeforeM,
+    ),
+  );
   const [last] = report.thenSingles.slice(-1);
-  const after = last === undefined ? [] : ['  with the first taken off, single occupations stand out:', ...report.thenSingles.map((finding) => `     ${CAUSE_TEXTS[finding.cause].title}${subjectOf(finding)} [${finding.cause}]; ${finding.estimates.map(estimateText).join(', ')}`), ...(last.explains ? ['     together these explain the residuals'] : [])];
+  const after =
+    last === undefined
+      ? []
+      : [
+          '  with the first taken off, single occupations stand out:',
+          ...report.thenSingles.map(
+            (finding) =>
+              `     ${CAUSE_TEXTS[finding.cause].title}${subjectOf(finding)} [${finding.cause}]; ${finding.estimates.map(estimateText).join(', ')}`,
+          ),
+          ...(last.explains ? ['     together these explain the residuals'] : []),
+        ];
   return [`${opening}:`, ...lines, ...after, ...thinned, LEAD];
 }
 
@@ -36,7 +81,11 @@ export function causeLines(search: CauseSearch, anyExceeds: boolean): readonly s
 function pairLines({ together, rmsBeforeM }: CauseReport): readonly string[] {
   const lines = together.flatMap(({ finding, alike }, index) => {
     const [head = '', ...rest] = findingLines(finding, `${String(index + 1)}.`, rmsBeforeM);
-    return [head, ...alike.map((cause) => `     or ${CAUSE_TEXTS[cause].title} [${cause}]: these residuals cannot tell`), ...rest];
+    return [
+      head,
+      ...alike.map((cause) => `     or ${CAUSE_TEXTS[cause].title} [${cause}]: these residuals cannot tell`),
+      ...rest,
+    ];
   });
   return ['likely cause: no single one; two together explain this:', ...lines];
 }
@@ -72,21 +121,49 @@ export function repeatLines(groups: readonly RepeatGroup[]): readonly string[] {
   const long = groups.filter(({ occupations }) => occupations.length > MOST_PAIRED).length;
   const said = [
     '  one test of all occupations of a point, at 1 % over all points',
-    ...(unknown === 0 ? [] : [`  base set-ups are not known at ${String(unknown)} of them (no session names them): rows of one base id are taken for one set-up of unknown sigma; where that decides, nothing is decided`]),
-    ...(long === 0 ? [] : [`  of points with more than ${String(MOST_PAIRED)} occupations each is listed against the one before it, with those farthest apart`]),
+    ...(unknown === 0
+      ? []
+      : [
+          `  base set-ups are not known at ${String(unknown)} of them (no session names them): rows of one base id are taken for one set-up of unknown sigma; where that decides, nothing is decided`,
+        ]),
+    ...(long === 0
+      ? []
+      : [
+          `  of points with more than ${String(MOST_PAIRED)} occupations each is listed against the one before it, with those farthest apart`,
+        ]),
   ];
   return [...said, ...groups.flatMap(groupLine)];
 }
 
-function groupLine({ pointId, occupations, cause, odd, chiSquare, degreesOfFreedom, limit, isUndecided }: RepeatGroup): readonly string[] {
+function groupLine({
+  pointId,
+  occupations,
+  cause,
+  odd,
+  chiSquare,
+  degreesOfFreedom,
+  limit,
+  isUndecided,
+}: RepeatGroup): readonly string[] {
   const sum = `χ² ${formatFixed(chiSquare, 1)} with ${String(degreesOfFreedom)} degrees of freedom`;
   if (cause === null) {
-    if (isUndecided) return [`  ${pointId}: ${sum}, limit ${formatFixed(limit, 1)}, if the base has the largest share of the sigmas; not decided`];
+    if (isUndecided)
+      return [
+        `  ${pointId}: ${sum}, limit ${formatFixed(limit, 1)}, if the base has the largest share of the sigmas; not decided`,
+      ];
     return occupations.length > 2 ? [`  ${pointId}: ${String(occupations.length)} occupations joined, ${sum}`] : [];
   }
   const { eastM, northM, upM } = cause.difference;
-  const which = odd === null ? occupations.length === 2 ? 'which one is wrong, two cannot say' : 'none alone explains it' : `occupation ${odd} stands alone`;
+  const which =
+    odd === null
+      ? occupations.length === 2
+        ? 'which one is wrong, two cannot say'
+        : 'none alone explains it'
+      : `occupation ${odd} stands alone`;
   const poles = cause.polesDiffer ? '; the pole lengths logged differ' : '';
-  const step = cause.poleStepM === null ? '' : `; agrees with a step of poles of ${formatFixed(Math.abs(cause.poleStepM), 3)} m`;
-  return [`  ${pointId}: ${CAUSE_TEXTS[cause.cause].title} [${cause.cause}]; ${size(Math.hypot(eastM, northM))} in plan, ${formatFixed(upM * 1000, 1)} mm in height; ${sum}, limit ${formatFixed(limit, 1)}; ${which}${poles}${step}`];
+  const step =
+    cause.poleStepM === null ? '' : `; agrees with a step of poles of ${formatFixed(Math.abs(cause.poleStepM), 3)} m`;
+  return [
+    `  ${pointId}: ${CAUSE_TEXTS[cause.cause].title} [${cause.cause}]; ${size(Math.hypot(eastM, northM))} in plan, ${formatFixed(upM * 1000, 1)} mm in height; ${sum}, limit ${formatFixed(limit, 1)}; ${which}${poles}${step}`,
+  ];
 }

@@ -20,20 +20,36 @@ export function classColumns(axes: CheckAxes): readonly RecordColumn[] {
 }
 
 /** The comparisons with the class of each measured point, then one row of check `class` for every point. */
-export function* classRecords(rows: Iterable<CheckRow>, points: Iterable<PointRow>, axes: CheckAxes): Generator<WrittenRecord> {
+export function* classRecords(
+  rows: Iterable<CheckRow>,
+  points: Iterable<PointRow>,
+  axes: CheckAxes,
+): Generator<WrittenRecord> {
   for (const row of rows) {
     const { cells, geometry } = checkRecord(row);
     const { measured } = row;
-    yield { cells: [...cells, ...(measured === null ? CLASS_COLUMNS.map(() => '') : classCells(measured.row))], geometry };
+    yield {
+      cells: [...cells, ...(measured === null ? CLASS_COLUMNS.map(() => '') : classCells(measured.row))],
+      geometry,
+    };
   }
   const names = checkColumns(axes).map(({ name }) => name);
   for (const point of points) {
     const isStated = pointClass(point).circle95M !== null;
-    const said: Readonly<Record<string, string>> = { check: 'class', point_id: point.pointId, occupation: point.occupation, verdict: isStated ? '' : 'no', reasons: isStated ? '' : 'check-no-sigma' };
+    const said: Readonly<Record<string, string>> = {
+      check: 'class',
+      point_id: point.pointId,
+      occupation: point.occupation,
+      verdict: isStated ? '' : 'no',
+      reasons: isStated ? '' : 'check-no-sigma',
+    };
     const { latitudeDeg, longitudeDeg, ellipsoidalHeightM } = point;
     yield {
       cells: [...names.map((name) => said[name] ?? ''), ...classCells(point)],
-      geometry: latitudeDeg === null || longitudeDeg === null ? { kind: 'lines', lines: [] } : { kind: 'point', place: { latitudeDeg, longitudeDeg }, ellipsoidalHeightM },
+      geometry:
+        latitudeDeg === null || longitudeDeg === null
+          ? { kind: 'lines', lines: [] }
+          : { kind: 'point', place: { latitudeDeg, longitudeDeg }, ellipsoidalHeightM },
     };
   }
 }

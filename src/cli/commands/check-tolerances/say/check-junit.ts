@@ -14,8 +14,13 @@ type Outcome = JunitCase['outcome'];
  * Names are unique. Cases are made as they are asked for, the same each time. A case passes within, fails with no, and is skipped for review unless `failsReview`: the form has no
  * third state.
  */
-export function checkCases(rows: Iterable<CheckRow>, statements: readonly StandardStatement[], failsReview: boolean): Iterable<JunitCase> {
-  const outcome = (answer: Answer | 'information'): Outcome => (answer === 'no' || (answer === 'review' && failsReview) ? 'failed' : answer === 'review' ? 'skipped' : 'passed');
+export function checkCases(
+  rows: Iterable<CheckRow>,
+  statements: readonly StandardStatement[],
+  failsReview: boolean,
+): Iterable<JunitCase> {
+  const outcome = (answer: Answer | 'information'): Outcome =>
+    answer === 'no' || (answer === 'review' && failsReview) ? 'failed' : answer === 'review' ? 'skipped' : 'passed';
   return {
     *[Symbol.iterator]() {
       const unique = uniqueNames();
@@ -23,7 +28,14 @@ export function checkCases(rows: Iterable<CheckRow>, statements: readonly Standa
       for (const statement of statements) {
         const answer = answerOfStatement(statement);
         const isPassed = outcome(answer) === 'passed';
-        yield { name: unique(statement.what), group: 'standard', answer: answer === 'information' ? 'within' : answer, outcome: outcome(answer), message: isPassed ? '' : statement.text, detail: statement.text };
+        yield {
+          name: unique(statement.what),
+          group: 'standard',
+          answer: answer === 'information' ? 'within' : answer,
+          outcome: outcome(answer),
+          message: isPassed ? '' : statement.text,
+          detail: statement.text,
+        };
       }
     },
   };
@@ -41,20 +53,40 @@ function uniqueNames(): (name: string) => string {
 
 function rowCases(row: CheckRow, outcome: (answer: Answer) => Outcome): readonly JunitCase[] {
   const name = `${row.pointId}${row.occupation === '' ? '' : `@${row.occupation}`}${row.check === 'repeat' || row.check === 'base-pair' ? ` against ${row.against}` : ''}`;
-  const why = row.reasons.map((code) => `${code}: ${PROBLEM_CODES[code].meaning}; ${PROBLEM_CODES[code].fix}`).join('\n');
+  const why = row.reasons
+    .map((code) => `${code}: ${PROBLEM_CODES[code].meaning}; ${PROBLEM_CODES[code].fix}`)
+    .join('\n');
   const answer = answerOfVerdict(row.verdict);
   const limits = row.limits.map((limit): JunitCase => {
     const axis = limit.axis === 'up' ? 'height' : 'plan';
     const own = limit.verdict === 'within' ? 'within' : 'no';
     const text = `${axis} ${formatFixed(limit.valueM, 4)} m, limit ${limit.limitM === null ? 'not known' : `${formatFixed(limit.limitM, 4)} m`}${limit.governedBy === null ? '' : ` (${TERM_WORDS[limit.governedBy]})`}`;
-    return { name: `${name} ${axis}: ${limit.limitName}`, group: row.check, answer: own, outcome: outcome(own), message: outcome(own) === 'passed' ? '' : text, detail: `${text}\n${why}` };
+    return {
+      name: `${name} ${axis}: ${limit.limitName}`,
+      group: row.check,
+      answer: own,
+      outcome: outcome(own),
+      message: outcome(own) === 'passed' ? '' : text,
+      detail: `${text}\n${why}`,
+    };
   });
   // The row's own case says what its limits alone do not: an axis judged by its uncertainty, and what the reduction doubts.
   const byLimits: Answer = row.limits.some(({ verdict }) => verdict !== 'within') ? 'no' : 'within';
   if (limits.length > 0 && answer === byLimits && !hasUnlimited(row)) return limits;
   const statistic = `plan χ² ${shown(row.horizontalStatistic)}, height |z| ${shown(row.verticalStatistic)}`;
-  const message = outcome(answer) === 'passed' ? '' : answer === 'review' ? `review: ${row.reasons.join(', ')}` : statistic;
-  return [...limits, { name: `${name} ${limits.length > 0 && !hasUnlimited(row) ? 'as it was reduced' : 'against its uncertainty'}`, group: row.check, answer, outcome: outcome(answer), message, detail: why === '' ? statistic : `${statistic}\n${why}` }];
+  const message =
+    outcome(answer) === 'passed' ? '' : answer === 'review' ? `review: ${row.reasons.join(', ')}` : statistic;
+  return [
+    ...limits,
+    {
+      name: `${name} ${limits.length > 0 && !hasUnlimited(row) ? 'as it was reduced' : 'against its uncertainty'}`,
+      group: row.check,
+      answer,
+      outcome: outcome(answer),
+      message,
+      detail: why === '' ? statistic : `${statistic}\n${why}`,
+    },
+  ];
 }
 
 /** Plan or height was compared and has no limit. */

@@ -15,16 +15,24 @@ export function pointVerdictLines(points: RecordList<PointRow>): readonly string
   const lines: string[] = [];
   if (rejected.length > 0) {
     lines.push(`rejected by the reduction: ${counted(rejected.length)}`);
-    for (const { pointId, occupation, reasons } of pickedList(rejected, Uint32Array.from({ length: Math.min(MOST_NAMED, rejected.length) }, (_, index) => index))) {
+    for (const { pointId, occupation, reasons } of pickedList(
+      rejected,
+      Uint32Array.from({ length: Math.min(MOST_NAMED, rejected.length) }, (_, index) => index),
+    )) {
       const codes = codesOf(reasons);
-      lines.push(`  ${pointId}${occupation === '' ? '' : `@${occupation}`}: ${meaningOf(codes[0] ?? '')} [${codes.join(', ')}]`);
+      lines.push(
+        `  ${pointId}${occupation === '' ? '' : `@${occupation}`}: ${meaningOf(codes[0] ?? '')} [${codes.join(', ')}]`,
+      );
     }
     if (rejected.length > MOST_NAMED) lines.push(`  and ${String(rejected.length - MOST_NAMED)} more`);
   }
   if (review.length > 0) {
     const reasons = new Map<string, number>();
-    for (const point of review) for (const code of codesOf(point.reasons)) reasons.set(code, (reasons.get(code) ?? 0) + 1);
-    lines.push(`for review by the reduction: ${counted(review.length)} (${[...reasons].map(([code, count]) => `${code} ${String(count)}`).join(', ')})`);
+    for (const point of review)
+      for (const code of codesOf(point.reasons)) reasons.set(code, (reasons.get(code) ?? 0) + 1);
+    lines.push(
+      `for review by the reduction: ${counted(review.length)} (${[...reasons].map(([code, count]) => `${code} ${String(count)}`).join(', ')})`,
+    );
   }
   return lines;
 }
@@ -34,7 +42,9 @@ function codesOf(reasons: string): readonly string[] {
 }
 
 function meaningOf(code: string): string {
-  return Object.hasOwn(PROBLEM_CODES, code) ? PROBLEM_CODES[code as ProblemCode].meaning : 'no reason that is known here';
+  return Object.hasOwn(PROBLEM_CODES, code)
+    ? PROBLEM_CODES[code as ProblemCode].meaning
+    : 'no reason that is known here';
 }
 
 function counted(count: number): string {

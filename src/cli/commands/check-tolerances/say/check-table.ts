@@ -28,13 +28,23 @@ function worstFirst(rows: RecordList<CheckRow>, most: number): readonly CheckRow
   }
   const rankAt = (index: number): number => ranks[index] as number;
   const shareAt = (index: number): number => shares[index] as number;
-  const order = Uint32Array.from({ length: rows.length }, (_, index) => index).sort((a, b) => rankAt(a) - rankAt(b) || shareAt(b) - shareAt(a) || a - b);
+  const order = Uint32Array.from({ length: rows.length }, (_, index) => index).sort(
+    (a, b) => rankAt(a) - rankAt(b) || shareAt(b) - shareAt(a) || a - b,
+  );
   return Array.from(order.subarray(0, most), (index) => recordAt(rows, index));
 }
 
 /** Largest value over limit; without limits, largest statistic over its usual 95 % value. */
 function shareOf(row: CheckRow): number {
-  const shares = row.limits.map((limit) => (limit.limitM === null ? Infinity : limit.limitM === 0 ? (limit.valueM > 0 ? Infinity : 0) : limit.valueM / limit.limitM));
+  const shares = row.limits.map((limit) =>
+    limit.limitM === null
+      ? Infinity
+      : limit.limitM === 0
+        ? limit.valueM > 0
+          ? Infinity
+          : 0
+        : limit.valueM / limit.limitM,
+  );
   if (shares.length > 0) return largestOf(shares);
   return Math.max(Math.sqrt((row.horizontalStatistic ?? 0) / 5.991), (row.verticalStatistic ?? 0) / 1.96);
 }
@@ -45,7 +55,8 @@ export function checkTable(rows: RecordList<CheckRow>, axes: CheckAxes): readonl
   const body = worstFirst(rows, SHOWN).map((row) => {
     const plan = tightest(row, 'horizontal');
     const up = tightest(row, 'up');
-    const worst = plan !== null && up !== null && (plan.marginM ?? Infinity) <= (up.marginM ?? Infinity) ? plan : (up ?? plan);
+    const worst =
+      plan !== null && up !== null && (plan.marginM ?? Infinity) <= (up.marginM ?? Infinity) ? plan : (up ?? plan);
     return [
       `${wordOf(row)}${isNoisy(row) ? ' *' : ''}`,
       row.check,
@@ -58,11 +69,28 @@ export function checkTable(rows: RecordList<CheckRow>, axes: CheckAxes): readonl
       termOf(worst?.governedBy ?? null),
     ];
   });
-  const widths = head.map((title, column) => largestOf(body.map((cells) => cells[column]?.length ?? 0), title.length));
-  const line = (cells: readonly string[]): string => `  ${cells.map((cell, column) => (column >= 3 && column <= 7 ? cell.padStart(widths[column] ?? 0) : cell.padEnd(widths[column] ?? 0))).join('  ').trimEnd()}`;
+  const widths = head.map((title, column) =>
+    largestOf(
+      body.map((cells) => cells[column]?.length ?? 0),
+      title.length,
+    ),
+  );
+  const line = (cells: readonly string[]): string =>
+    `  ${cells
+      .map((cell, column) =>
+        column >= 3 && column <= 7 ? cell.padStart(widths[column] ?? 0) : cell.padEnd(widths[column] ?? 0),
+      )
+      .join('  ')
+      .trimEnd()}`;
   const more = rows.length - body.length;
   const note = anyOf(rows, isNoisy) ? ['  * larger than the stated uncertainty of both sides explains'] : [];
-  return ['differences in millimetres, worst first (limit: plan/height)', line(head), ...body.map(line), ...(more > 0 ? [`  and ${String(more)} more, in the output`] : []), ...note];
+  return [
+    'differences in millimetres, worst first (limit: plan/height)',
+    line(head),
+    ...body.map(line),
+    ...(more > 0 ? [`  and ${String(more)} more, in the output`] : []),
+    ...note,
+  ];
 }
 
 /** `agrees` where no limit was set for any axis: a difference within its uncertainty may be any size. */
@@ -71,7 +99,9 @@ function wordOf(row: CheckRow): string {
 }
 
 function isNoisy({ reasons }: CheckRow): boolean {
-  return reasons.some((code) => code === 'check-horizontal-noise' || code === 'check-vertical-noise' || code === 'check-repeat-noise');
+  return reasons.some(
+    (code) => code === 'check-horizontal-noise' || code === 'check-vertical-noise' || code === 'check-repeat-noise',
+  );
 }
 
 function termOf(term: LimitTerm | null): string {
@@ -94,8 +124,13 @@ export function summaryLines(summary: ControlSummary, axes: CheckAxes): readonly
   const add = (name: string, statistics: SampleStatistics | null): void => {
     if (statistics === null) return;
     const { count, mean, standardDeviation, rmse, rmseLow95, rmseHigh95, t, tLimit95, isBiased } = statistics;
-    const bias = t === null || tLimit95 === null ? '' : `, t ${formatFixed(t, 2)} of ${formatFixed(tLimit95, 2)}${isBiased ? ': a bias' : ''}`;
-    lines.push(`  ${name.padEnd(9)} n ${String(count)}  mean ${mm(mean)}  s ${mm(standardDeviation)}  RMSE ${mm(rmse)} (95 %: ${mm(rmseLow95)} to ${mm(rmseHigh95)})${bias}`);
+    const bias =
+      t === null || tLimit95 === null
+        ? ''
+        : `, t ${formatFixed(t, 2)} of ${formatFixed(tLimit95, 2)}${isBiased ? ': a bias' : ''}`;
+    lines.push(
+      `  ${name.padEnd(9)} n ${String(count)}  mean ${mm(mean)}  s ${mm(standardDeviation)}  RMSE ${mm(rmse)} (95 %: ${mm(rmseLow95)} to ${mm(rmseHigh95)})${bias}`,
+    );
   };
   add(axes.first, summary.first);
   add(axes.second, summary.second);
@@ -109,8 +144,15 @@ export function summaryLines(summary: ControlSummary, axes: CheckAxes): readonly
     ...slopeText('height with the height difference from the base', summary.upOnHeight, ['mm/100 m']),
     ...slopeText('height with the distance from the base', summary.upOnDistance, ['mm/km']),
   ];
-  const isTried = [summary.eastOnVector, summary.northOnVector, summary.upOnHeight, summary.upOnDistance].some((regression) => regression !== null && regression.degreesOfFreedom >= LEAST_FREEDOM);
-  const place = slopes.length > 0 ? ['residuals that change with place (95 %)', ...slopes] : isTried ? ['no residual changes with the vector, height difference or distance from the base (regressions, 95 %)'] : [];
+  const isTried = [summary.eastOnVector, summary.northOnVector, summary.upOnHeight, summary.upOnDistance].some(
+    (regression) => regression !== null && regression.degreesOfFreedom >= LEAST_FREEDOM,
+  );
+  const place =
+    slopes.length > 0
+      ? ['residuals that change with place (95 %)', ...slopes]
+      : isTried
+        ? ['no residual changes with the vector, height difference or distance from the base (regressions, 95 %)']
+        : [];
   return ['control residuals, millimetres', ...lines, ...place];
 }
 

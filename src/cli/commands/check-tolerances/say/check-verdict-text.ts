@@ -14,9 +14,16 @@ import { countOf } from '../../../../tasks/reduce/record-search.js';
 const CHI_SQUARE_3_95 = 7.814727903251179;
 
 /** The last line: the answer in one of three words, the counts, and what decided: a limit, or the stated uncertainty where none was set. */
-export function verdictLine({ answer, verdicts }: RunAnswer, rows: RecordList<CheckRow>, statements: readonly StandardStatement[], areFixesRefused: boolean): string {
+export function verdictLine(
+  { answer, verdicts }: RunAnswer,
+  rows: RecordList<CheckRow>,
+  statements: readonly StandardStatement[],
+  areFixesRefused: boolean,
+): string {
   const count = (word: Answer): string => String(verdicts.get(word) ?? 0);
-  const open = countOf(rows, (row) => row.verdict === 'not-stated') + statements.filter(({ verdict }) => verdict === 'not-stated').length;
+  const open =
+    countOf(rows, (row) => row.verdict === 'not-stated') +
+    statements.filter(({ verdict }) => verdict === 'not-stated').length;
   const judged = judgedWords(rows);
   const how = judged === null ? '' : `; ${judged}`;
   const total = rows.length + statements.filter(({ verdict }) => verdict !== 'information').length;
@@ -25,8 +32,12 @@ export function verdictLine({ answer, verdicts }: RunAnswer, rows: RecordList<Ch
     return `verdict: ${answer}${areFixesRefused ? '; some fixes are refused' : ''}${total === 0 ? '' : `; ${count('within')} within, ${count('review')} for review, ${count('no')} no${notStated}${how}`}`;
   }
   // Statements for information judge nothing: without anything within there is no yes to give.
-  if (total === 0) return statements.length > 0 ? 'verdict: nothing was judged; no difference was held against a limit' : 'verdict: within';
-  if (rows.length > 0 && !anyLimit(rows)) return `verdict: agrees with its stated uncertainty; no limit was set; ${count('within')} of ${String(total)}`;
+  if (total === 0)
+    return statements.length > 0
+      ? 'verdict: nothing was judged; no difference was held against a limit'
+      : 'verdict: within';
+  if (rows.length > 0 && !anyLimit(rows))
+    return `verdict: agrees with its stated uncertainty; no limit was set; ${count('within')} of ${String(total)}`;
   return `verdict: within; ${count('within')} of ${String(total)}${how}`;
 }
 
@@ -43,11 +54,23 @@ export function misclosureLines(misclosures: readonly BaseMisclosure[]): readonl
   }
   return [...pairs].flatMap(([key, list]) => {
     const beyond = list.filter(({ chiSquare }) => chiSquare !== null && chiSquare > CHI_SQUARE_3_95).length;
-    const mean = (['eastM', 'northM', 'upM'] as const).map((axis) => sampleStatistics(list.map(({ difference }) => difference[axis])).mean);
+    const mean = (['eastM', 'northM', 'upM'] as const).map(
+      (axis) => sampleStatistics(list.map(({ difference }) => difference[axis])).mean,
+    );
     const [east = 0, north = 0, up = 0] = mean.map((value) => value * 1000);
-    const placed = list.flatMap(({ difference, distanceM }) => (distanceM === null ? [] : [{ up: difference.upM, km: distanceM / 1000 }]));
-    const slope = leastSquaresLine(placed.map((entry) => entry.up), [placed.map((entry) => entry.km)])?.terms[1];
-    const slopeText = slope === undefined ? '' : `, height slope ${formatFixed(slope.estimate * 1000, 2)} ± ${formatFixed(slope.halfWidth95 * 1000, 2)} mm/km`;
-    return [`  bases ${key}: ${String(list.length)} ${list.length === 1 ? 'point' : 'points'}, ${String(beyond)} beyond χ² 7.81; mean east ${formatFixed(east, 1)}, north ${formatFixed(north, 1)}, height ${formatFixed(up, 1)} mm${slopeText}`];
+    const placed = list.flatMap(({ difference, distanceM }) =>
+      distanceM === null ? [] : [{ up: difference.upM, km: distanceM / 1000 }],
+    );
+    const slope = leastSquaresLine(
+      placed.map((entry) => entry.up),
+      [placed.map((entry) => entry.km)],
+    )?.terms[1];
+    const slopeText =
+      slope === undefined
+        ? ''
+        : `, height slope ${formatFixed(slope.estimate * 1000, 2)} ± ${formatFixed(slope.halfWidth95 * 1000, 2)} mm/km`;
+    return [
+      `  bases ${key}: ${String(list.length)} ${list.length === 1 ? 'point' : 'points'}, ${String(beyond)} beyond χ² 7.81; mean east ${formatFixed(east, 1)}, north ${formatFixed(north, 1)}, height ${formatFixed(up, 1)} mm${slopeText}`,
+    ];
   });
 }

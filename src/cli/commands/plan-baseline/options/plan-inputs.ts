@@ -44,13 +44,22 @@ export interface PlanInputSettings extends PointInputSettings {
 }
 
 /** Reads the points, lines and areas to be served, and logs the input. */
-export async function readPlanInput(path: string, settings: PlanInputSettings, systems: Omit<RowSystems, 'sources'>, bench: Workbench, log: RunLog, rejects: Rejects): Promise<PlanInput> {
+export async function readPlanInput(
+  path: string,
+  settings: PlanInputSettings,
+  systems: Omit<RowSystems, 'sources'>,
+  bench: Workbench,
+  log: RunLog,
+  rejects: Rejects,
+): Promise<PlanInput> {
   if (!isGeojson(path)) {
     const opened = bench.take(await openPoints(path, 0, settings, bench.context));
     return collected(opened, [], systems, settings, bench, log, rejects);
   }
   const { tables } = settings;
-  const source = bench.take(await openSource(path, { cwd: bench.context.cwd, stdin: bench.context.stdin, encoding: tables.encoding }));
+  const source = bench.take(
+    await openSource(path, { cwd: bench.context.cwd, stdin: bench.context.stdin, encoding: tables.encoding }),
+  );
   const text = bench.take(await wholeText(source));
   const geometry = bench.take(readPlanGeometry(text, source.name));
   if (geometry.points === null) {
@@ -58,12 +67,33 @@ export async function readPlanInput(path: string, settings: PlanInputSettings, s
     checkShapes(geometry.shapes, systems, bench);
     return { rows: [], shapes: geometry.shapes, passThroughNames: [], rejected: 0, name: source.name };
   }
-  const input = bench.take(readPoints(geometry.points, { sourceIndex: 0, mapping: tables.mapping, axes: axisNames(settings.grid), needs: settings.needs, place: geometry.place }));
-  const one = withOnePosition(input, { grid: settings.grid, choice: tables.positionFrom, source: source.name, place: geometry.place });
+  const input = bench.take(
+    readPoints(geometry.points, {
+      sourceIndex: 0,
+      mapping: tables.mapping,
+      axes: axisNames(settings.grid),
+      needs: settings.needs,
+      place: geometry.place,
+    }),
+  );
+  const one = withOnePosition(input, {
+    grid: settings.grid,
+    choice: tables.positionFrom,
+    source: source.name,
+    place: geometry.place,
+  });
   return collected({ source, kind: 'geojson', input: one }, geometry.shapes, systems, settings, bench, log, rejects);
 }
 
-async function collected(opened: OpenedPoints, shapes: readonly PlanShape[], systems: Omit<RowSystems, 'sources'>, settings: PlanInputSettings, bench: Workbench, log: RunLog, rejects: Rejects): Promise<PlanInput> {
+async function collected(
+  opened: OpenedPoints,
+  shapes: readonly PlanShape[],
+  systems: Omit<RowSystems, 'sources'>,
+  settings: PlanInputSettings,
+  bench: Workbench,
+  log: RunLog,
+  rejects: Rejects,
+): Promise<PlanInput> {
   const { points, rejected } = await collectPoints(opened, bench, settings.tables.onError, rejects);
   log.input(opened.source, opened.kind, points.length + shapes.length, rejected);
   const rows = bench.take(locateRows(points, { ...systems, sources: [opened.source.name] }));
@@ -80,9 +110,19 @@ function checkShapes(shapes: readonly PlanShape[], systems: PlaceSystems, bench:
  * Candidates, their attributes read from columns named cellular, sky_score and cost. The main input's --columns and
  * --no-header do not hold for them: they have a header with our names.
  */
-export async function readCandidates(path: string, settings: PlanInputSettings, systems: Omit<RowSystems, 'sources'>, bench: Workbench, log: RunLog): Promise<readonly BaseCandidate[]> {
+export async function readCandidates(
+  path: string,
+  settings: PlanInputSettings,
+  systems: Omit<RowSystems, 'sources'>,
+  bench: Workbench,
+  log: RunLog,
+): Promise<readonly BaseCandidate[]> {
   const { opened, rows } = await sideRows(path, 'candidates', settings, systems, bench, log);
-  const read = createCandidateAttributes(opened.input.passThroughNames, opened.source.name, settings.tables.dialect.decimalComma);
+  const read = createCandidateAttributes(
+    opened.input.passThroughNames,
+    opened.source.name,
+    settings.tables.dialect.decimalComma,
+  );
   const problems: Problem[] = [];
   const candidates: BaseCandidate[] = [];
   for (const { row, ...place } of rows) {
@@ -94,12 +134,29 @@ export async function readCandidates(path: string, settings: PlanInputSettings, 
 }
 
 /** Control points for the timetable. */
-export async function readControl(path: string, settings: PlanInputSettings, systems: Omit<RowSystems, 'sources'>, bench: Workbench, log: RunLog): Promise<readonly LocatedRow[]> {
+export async function readControl(
+  path: string,
+  settings: PlanInputSettings,
+  systems: Omit<RowSystems, 'sources'>,
+  bench: Workbench,
+  log: RunLog,
+): Promise<readonly LocatedRow[]> {
   return (await sideRows(path, 'control', settings, systems, bench, log)).rows;
 }
 
-async function sideRows(path: string, kind: string, settings: PlanInputSettings, systems: Omit<RowSystems, 'sources'>, bench: Workbench, log: RunLog): Promise<{ readonly opened: OpenedPoints; readonly rows: readonly LocatedRow[] }> {
-  const tables = { ...settings.tables, mapping: {}, dialect: { ...settings.tables.dialect, hasHeader: true, skipLines: 0 } };
+async function sideRows(
+  path: string,
+  kind: string,
+  settings: PlanInputSettings,
+  systems: Omit<RowSystems, 'sources'>,
+  bench: Workbench,
+  log: RunLog,
+): Promise<{ readonly opened: OpenedPoints; readonly rows: readonly LocatedRow[] }> {
+  const tables = {
+    ...settings.tables,
+    mapping: {},
+    dialect: { ...settings.tables.dialect, hasHeader: true, skipLines: 0 },
+  };
   const opened = bench.take(await openPoints(path, 1, { ...settings, tables }, bench.context));
   const { points } = await collectPoints(opened, bench, 'stop');
   log.input(opened.source, kind, points.length, 0);
@@ -109,11 +166,19 @@ async function sideRows(path: string, kind: string, settings: PlanInputSettings,
 
 /** --columns does not hold for these files, so no message may send the user there. */
 function ofSideFile(problem: Problem): Problem {
-  return problem.hint?.includes('--columns') === true ? { ...problem, hint: 'put it right in the file: --columns holds for the points only' } : problem;
+  return problem.hint?.includes('--columns') === true
+    ? { ...problem, hint: 'put it right in the file: --columns holds for the points only' }
+    : problem;
 }
 
 /** Problem: value-missing for an input without rows. */
 export function notEmpty<T>(rows: readonly T[], source: string, what: string): Outcome<readonly T[]> {
   if (rows.length > 0) return success(rows);
-  return failure(errorProblem('value-missing', { message: `there are no ${what} in the file`, where: { source }, hint: 'check the file and its rows' }));
+  return failure(
+    errorProblem('value-missing', {
+      message: `there are no ${what} in the file`,
+      where: { source },
+      hint: 'check the file and its rows',
+    }),
+  );
 }

@@ -4,14 +4,21 @@ import type { RemedyLimits } from '../../../../core/planning/remedy.js';
 import { failure, success } from '../../../../records/outcome.js';
 import type { Failure, Outcome } from '../../../../records/outcome.js';
 import { errorProblem } from '../../../../records/problem.js';
-import type { Conditions, ConstantPlusProportion, PrecisionSettings, ToleranceSettings } from '../../../../records/session.js';
+import type {
+  Conditions,
+  ConstantPlusProportion,
+  PrecisionSettings,
+  ToleranceSettings,
+} from '../../../../records/session.js';
 import { numberOption, textOption } from '../../../shell/command-spec.js';
 import type { Invocation } from '../../../shell/command-spec.js';
 import type { ResolvedSession } from '../../../inputs/session-settings.js';
 
 /** A failure for an option whose value cannot be used. */
 export function badOption(flag: string, received: string, expected: string): Failure {
-  return failure(errorProblem('usage-invalid', { message: `${flag} ${received} is not ${expected}`, received, expected }));
+  return failure(
+    errorProblem('usage-invalid', { message: `${flag} ${received} is not ${expected}`, received, expected }),
+  );
 }
 
 /** The session with the plan's own options laid over it. Problems: usage-invalid, usage-conflict. */
@@ -32,13 +39,18 @@ export function overridePlanSettings(resolved: ResolvedSession, invocation: Invo
     if (textOption(invocation, `instrument${axis === 'horizontal' ? 'Horizontal' : 'Vertical'}`) === null) continue;
     for (const part of ['constant_m', 'ppm']) origins[`precision.${axis}.${part}`] = 'command line';
   }
-  return success({ ...resolved, origins, session: { ...resolved.session, precision: precision.value, tolerance: tolerance.value } });
+  return success({
+    ...resolved,
+    origins,
+    session: { ...resolved.session, precision: precision.value, tolerance: tolerance.value },
+  });
 }
 
 function toleranceOf(session: ToleranceSettings, invocation: Invocation): Outcome<ToleranceSettings> {
   const horizontalM = numberOption(invocation, 'limitHorizontal') ?? session.horizontalM;
   const verticalM = numberOption(invocation, 'limitVertical') ?? session.verticalM;
-  if (horizontalM !== null && !(horizontalM > 0)) return badOption('--limit-horizontal', String(horizontalM), 'above 0 metres');
+  if (horizontalM !== null && !(horizontalM > 0))
+    return badOption('--limit-horizontal', String(horizontalM), 'above 0 metres');
   if (verticalM !== null && !(verticalM > 0)) return badOption('--limit-vertical', String(verticalM), 'above 0 metres');
   return success({ horizontalM, verticalM });
 }
@@ -64,10 +76,21 @@ function precisionOf(session: PrecisionSettings, invocation: Invocation): Outcom
   if (!vertical.ok) return vertical;
   const own = horizontal.value !== null || vertical.value !== null;
   if (figure !== null && !own) {
-    return failure(errorProblem('usage-conflict', { message: '--instrument-figure says what --instrument-horizontal and --instrument-vertical are, and neither is given', hint: 'give one of them, or leave it out' }));
+    return failure(
+      errorProblem('usage-conflict', {
+        message:
+          '--instrument-figure says what --instrument-horizontal and --instrument-vertical are, and neither is given',
+        hint: 'give one of them, or leave it out',
+      }),
+    );
   }
   if (combine !== null && !own && session.horizontal === null && session.vertical === null) {
-    return failure(errorProblem('usage-conflict', { message: '--instrument-combine needs a constant and ppm to combine', hint: 'give --instrument-horizontal or --instrument-vertical' }));
+    return failure(
+      errorProblem('usage-conflict', {
+        message: '--instrument-combine needs a constant and ppm to combine',
+        hint: 'give --instrument-horizontal or --instrument-vertical',
+      }),
+    );
   }
   return success({
     ...session,
@@ -78,11 +101,16 @@ function precisionOf(session: PrecisionSettings, invocation: Invocation): Outcom
   });
 }
 
-function instrumentAxis(invocation: Invocation, axis: 'horizontal' | 'vertical', figure: string | null): Outcome<ConstantPlusProportion | null> {
+function instrumentAxis(
+  invocation: Invocation,
+  axis: 'horizontal' | 'vertical',
+  figure: string | null,
+): Outcome<ConstantPlusProportion | null> {
   const text = textOption(invocation, axis === 'horizontal' ? 'instrumentHorizontal' : 'instrumentVertical');
   if (text === null) return success(null);
   const [constant, ppm, ...rest] = text.split(',').map((part) => parseDecimal(part));
-  if (constant == null || ppm == null || rest.length > 0 || constant < 0 || ppm < 0) return badOption(`--instrument-${axis}`, text, 'MM,PPM, such as 8,1');
+  if (constant == null || ppm == null || rest.length > 0 || constant < 0 || ppm < 0)
+    return badOption(`--instrument-${axis}`, text, 'MM,PPM, such as 8,1');
   const divisor = sigmasIn(figure, axis);
   return success({ constantM: constant / 1000 / divisor, ppm: ppm / divisor });
 }
@@ -98,11 +126,19 @@ export function baseSigmas({ session }: ResolvedSession, invocation: Invocation)
   const text = textOption(invocation, 'baseSigma');
   if (text === null) {
     const [first, ...others] = session.bases;
-    const agree = first !== undefined && others.every((base) => base.sigmaHorizontalM === first.sigmaHorizontalM && base.sigmaVerticalM === first.sigmaVerticalM);
-    return success({ horizontalM: agree ? first.sigmaHorizontalM : null, verticalM: agree ? first.sigmaVerticalM : null });
+    const agree =
+      first !== undefined &&
+      others.every(
+        (base) => base.sigmaHorizontalM === first.sigmaHorizontalM && base.sigmaVerticalM === first.sigmaVerticalM,
+      );
+    return success({
+      horizontalM: agree ? first.sigmaHorizontalM : null,
+      verticalM: agree ? first.sigmaVerticalM : null,
+    });
   }
   const [horizontalM, verticalM = horizontalM, ...rest] = text.split(',').map((part) => parseDecimal(part));
-  if (horizontalM == null || verticalM == null || rest.length > 0 || horizontalM < 0 || verticalM < 0) return badOption('--base-sigma', text, 'H or H,V in metres, such as 0.01,0.02');
+  if (horizontalM == null || verticalM == null || rest.length > 0 || horizontalM < 0 || verticalM < 0)
+    return badOption('--base-sigma', text, 'H or H,V in metres, such as 0.01,0.02');
   return success({ horizontalM, verticalM });
 }
 
@@ -121,9 +157,21 @@ export function occupationLimits({ session }: ResolvedSession, invocation: Invoc
   const maxEpochs = numberOption(invocation, 'maxEpochs') ?? Math.max(1800, epochCount);
   const maxOccupations = numberOption(invocation, 'maxOccupations') ?? 4;
   const separationMin = numberOption(invocation, 'separation');
-  if (epochCount < 1 || epochCount > 86_400) return badOption('--occupation-epochs', String(epochCount), 'from 1 to 86400');
-  if (maxEpochs < epochCount || maxEpochs > 86_400) return badOption('--max-epochs', String(maxEpochs), `from ${String(epochCount)} to 86400`);
-  if (maxOccupations < 1 || maxOccupations > 50) return badOption('--max-occupations', String(maxOccupations), 'from 1 to 50');
-  if (separationMin !== null && !(separationMin >= 0)) return badOption('--separation', String(separationMin), '0 minutes or more');
-  return success({ epochCount, limits: { separationS: separationMin === null ? null : separationMin * 60, minEpochs: epochCount, maxEpochs, maxOccupations } });
+  if (epochCount < 1 || epochCount > 86_400)
+    return badOption('--occupation-epochs', String(epochCount), 'from 1 to 86400');
+  if (maxEpochs < epochCount || maxEpochs > 86_400)
+    return badOption('--max-epochs', String(maxEpochs), `from ${String(epochCount)} to 86400`);
+  if (maxOccupations < 1 || maxOccupations > 50)
+    return badOption('--max-occupations', String(maxOccupations), 'from 1 to 50');
+  if (separationMin !== null && !(separationMin >= 0))
+    return badOption('--separation', String(separationMin), '0 minutes or more');
+  return success({
+    epochCount,
+    limits: {
+      separationS: separationMin === null ? null : separationMin * 60,
+      minEpochs: epochCount,
+      maxEpochs,
+      maxOccupations,
+    },
+  });
 }

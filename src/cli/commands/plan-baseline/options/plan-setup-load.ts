@@ -24,7 +24,11 @@ export interface LoadedPlan extends PlanSystems {
 }
 
 /** Loads what a plan needs. Problems: those of each part. Warnings say what the prediction leaves out. */
-export async function loadPlan(resolved: ResolvedSession, invocation: Invocation, onlyGeojson: boolean): Promise<Outcome<LoadedPlan>> {
+export async function loadPlan(
+  resolved: ResolvedSession,
+  invocation: Invocation,
+  onlyGeojson: boolean,
+): Promise<Outcome<LoadedPlan>> {
   const { session } = resolved;
   const systems = loadPlanSystems(resolved, onlyGeojson);
   if (!systems.ok) return systems;
@@ -34,20 +38,41 @@ export async function loadPlan(resolved: ResolvedSession, invocation: Invocation
   const occupation = occupationLimits(resolved, invocation);
   if (!occupation.ok) return occupation;
   const baseErrorM = numberOption(invocation, 'baseError');
-  if (baseErrorM !== null && !(baseErrorM >= 0 && baseErrorM <= 100_000)) return badOption('--base-error', String(baseErrorM), 'from 0 to 100000 metres');
+  if (baseErrorM !== null && !(baseErrorM >= 0 && baseErrorM <= 100_000))
+    return badOption('--base-error', String(baseErrorM), 'from 0 to 100000 metres');
   let geoid: GeoidModel | null = null;
   let geoidSigmaM: number | null = null;
   if (session.height.geoid !== null) {
     const { geoid: model, interpolation, sigmaM, geoidFrame } = session.height;
-    const loaded = await loadGeoid({ model, interpolation, sigmaM, statedFrame: geoidFrame }, resolved.folder, systems.value.fixesSystem, resolved.reading);
+    const loaded = await loadGeoid(
+      { model, interpolation, sigmaM, statedFrame: geoidFrame },
+      resolved.folder,
+      systems.value.fixesSystem,
+      resolved.reading,
+    );
     if (!loaded.ok) return loaded;
     pushAll(warnings, loaded.problems);
     ({ geoid, sigmaM: geoidSigmaM } = loaded.value);
-    if (geoidSigmaM === null) warnings.push(unstated('the geoid height has no stated sigma, so vertical figures leave it out', 'set height.sigma_m'));
+    if (geoidSigmaM === null)
+      warnings.push(
+        unstated('the geoid height has no stated sigma, so vertical figures leave it out', 'set height.sigma_m'),
+      );
   }
-  if (sigmas.value.horizontalM === null || sigmas.value.verticalM === null) warnings.push(unstated('the base coordinate has no stated sigma, so figures are relative to the base', 'give --base-sigma H,V, or sigma_horizontal_m and sigma_vertical_m of the session\'s bases'));
+  if (sigmas.value.horizontalM === null || sigmas.value.verticalM === null)
+    warnings.push(
+      unstated(
+        'the base coordinate has no stated sigma, so figures are relative to the base',
+        "give --base-sigma H,V, or sigma_horizontal_m and sigma_vertical_m of the session's bases",
+      ),
+    );
   const { rover } = session;
-  if (rover.poleLengthM === null) warnings.push(unstated('no pole length is stated, so its lean is left out', 'give --pole-length, or rover.pole_length_m in a session'));
+  if (rover.poleLengthM === null)
+    warnings.push(
+      unstated(
+        'no pole length is stated, so its lean is left out',
+        'give --pole-length, or rover.pole_length_m in a session',
+      ),
+    );
   const { epochCount, limits } = occupation.value;
   return success(
     {
@@ -61,7 +86,15 @@ export async function loadPlan(resolved: ResolvedSession, invocation: Invocation
         baseErrorM,
         prediction: {
           precision: session.precision,
-          pole: { lengthM: rover.poleLengthM === null ? 0 : rover.poleLengthM + (rover.referencePoint === 'arp' ? 0 : (rover.phaseCentreOffsetM ?? 0)), tiltDeg: null, tiltAzimuthDeg: null, convention: null },
+          pole: {
+            lengthM:
+              rover.poleLengthM === null
+                ? 0
+                : rover.poleLengthM + (rover.referencePoint === 'arp' ? 0 : (rover.phaseCentreOffsetM ?? 0)),
+            tiltDeg: null,
+            tiltAzimuthDeg: null,
+            convention: null,
+          },
           poleSigmas: { ...rover, poleSigmaM: rover.poleLengthM === null ? 0 : rover.poleSigmaM },
           baseSigmaHorizontalM: sigmas.value.horizontalM,
           baseSigmaVerticalM: sigmas.value.verticalM,
@@ -91,19 +124,33 @@ export function sitingQuestion(invocation: Invocation): Outcome<SitingQuestion> 
   const k = numberOption(invocation, 'findBases');
   const fewest = flagOption(invocation, 'fewest');
   if (base !== null) {
-    const others = [path === null ? '' : '--candidates', k === null ? '' : '--find-bases', fewest ? '--fewest' : ''].filter((flag) => flag !== '');
-    if (others.length > 0) return conflict(`--base says where the base stands, and ${others.join(' and ')} asks where`, 'give one of them');
+    const others = [
+      path === null ? '' : '--candidates',
+      k === null ? '' : '--find-bases',
+      fewest ? '--fewest' : '',
+    ].filter((flag) => flag !== '');
+    if (others.length > 0)
+      return conflict(`--base says where the base stands, and ${others.join(' and ')} asks where`, 'give one of them');
     const idle = idleOf(invocation);
-    if (idle !== undefined) return conflict(`${flagOf(idle)} chooses among --candidates, and --base says where the base stands`, 'leave it out');
+    if (idle !== undefined)
+      return conflict(
+        `${flagOf(idle)} chooses among --candidates, and --base says where the base stands`,
+        'leave it out',
+      );
     const place = parseBasePlace(base);
     return place.ok ? success({ kind: 'given', base: place.value }) : place;
   }
   if (k !== null && fewest) return conflict('--find-bases and --fewest ask different questions', 'give one of them');
   if (k !== null && k < 1) return badOption('--find-bases', String(k), '1 or more');
   if (path === null) {
-    if (fewest || (k !== null && k > 1)) return conflict(`${fewest ? '--fewest' : `--find-bases ${String(k)}`} needs --candidates to choose among`, 'without candidates only the best place of one base is found');
+    if (fewest || (k !== null && k > 1))
+      return conflict(
+        `${fewest ? '--fewest' : `--find-bases ${String(k)}`} needs --candidates to choose among`,
+        'without candidates only the best place of one base is found',
+      );
     const idle = idleOf(invocation);
-    if (idle !== undefined) return conflict(`${flagOf(idle)} needs --candidates`, 'give the file of candidates, or leave it out');
+    if (idle !== undefined)
+      return conflict(`${flagOf(idle)} needs --candidates`, 'give the file of candidates, or leave it out');
     return success({ kind: 'free' });
   }
   return success(fewest ? { kind: 'fewest', path } : k === null ? { kind: 'best', path } : { kind: 'k', k, path });
@@ -111,7 +158,9 @@ export function sitingQuestion(invocation: Invocation): Outcome<SitingQuestion> 
 
 /** An option that says how to choose among candidates. */
 function idleOf({ options }: Invocation): string | undefined {
-  return ['needCellular', 'minSkyScore', 'maxCost', 'tiePercent'].find((name) => options[name] !== undefined && options[name] !== false);
+  return ['needCellular', 'minSkyScore', 'maxCost', 'tiePercent'].find(
+    (name) => options[name] !== undefined && options[name] !== false,
+  );
 }
 
 function conflict(message: string, hint: string): Outcome<SitingQuestion> {
@@ -119,13 +168,21 @@ function conflict(message: string, hint: string): Outcome<SitingQuestion> {
 }
 
 /** The siting with its candidates. Problems: usage-invalid for the step of ties. */
-export function sitingOf(question: SitingQuestion, candidates: readonly BaseCandidate[], invocation: Invocation): Outcome<PlanSiting> {
+export function sitingOf(
+  question: SitingQuestion,
+  candidates: readonly BaseCandidate[],
+  invocation: Invocation,
+): Outcome<PlanSiting> {
   if (question.kind === 'given' || question.kind === 'free') return success(question);
   const tiePercent = numberOption(invocation, 'tiePercent') ?? 1;
   if (!(tiePercent >= 0 && tiePercent <= 100)) return badOption('--tie-percent', String(tiePercent), 'from 0 to 100');
   const choice = {
     candidates,
-    demands: { cellular: flagOption(invocation, 'needCellular'), minSkyScore: numberOption(invocation, 'minSkyScore'), maxCost: numberOption(invocation, 'maxCost') },
+    demands: {
+      cellular: flagOption(invocation, 'needCellular'),
+      minSkyScore: numberOption(invocation, 'minSkyScore'),
+      maxCost: numberOption(invocation, 'maxCost'),
+    },
     tieFraction: tiePercent / 100,
   };
   return success(question.kind === 'k' ? { kind: 'k', k: question.k, ...choice } : { kind: question.kind, ...choice });
@@ -140,11 +197,18 @@ const DEPENDENT: readonly (readonly [needed: string, dependents: readonly string
 /** Problem: usage-conflict for an option that would be ignored; usage-invalid for hours that cannot be. */
 export function checkPlanOptions(invocation: Invocation): Outcome<null> {
   const hours = numberOption(invocation, 'hours');
-  if (hours !== null && !(hours > 0 && hours <= 8784)) return badOption('--hours', String(hours), 'above 0 and at most 8784');
+  if (hours !== null && !(hours > 0 && hours <= 8784))
+    return badOption('--hours', String(hours), 'above 0 and at most 8784');
   for (const [needed, dependents] of DEPENDENT) {
     if (textOption(invocation, needed) !== null) continue;
     const idle = dependents.find((name) => invocation.options[name] !== undefined);
-    if (idle !== undefined) return failure(errorProblem('usage-conflict', { message: `${flagOf(idle)} needs --${needed}`, hint: `give --${needed}, or leave it out` }));
+    if (idle !== undefined)
+      return failure(
+        errorProblem('usage-conflict', {
+          message: `${flagOf(idle)} needs --${needed}`,
+          hint: `give --${needed}, or leave it out`,
+        }),
+      );
   }
   return success(null);
 }

@@ -1,4 +1,8 @@
-import { correctionStream, USUAL_COMPANIONS, USUAL_TRANSPORT_BYTES } from '../../../../core/planning/stream/correction-stream.js';
+import {
+  correctionStream,
+  USUAL_COMPANIONS,
+  USUAL_TRANSPORT_BYTES,
+} from '../../../../core/planning/stream/correction-stream.js';
 import type { CorrectionStream, StreamConstellation } from '../../../../core/planning/stream/correction-stream.js';
 import type { MsmKind } from '../../../../core/planning/stream/msm-messages.js';
 import { parseDecimal } from '../../../../core/numeric/text/decimal-text.js';
@@ -32,8 +36,19 @@ export function planStream(invocation: Invocation, longestBaselineM: number): Ou
   const rateHz = numberOption(invocation, 'rate') ?? 1;
   const hours = numberOption(invocation, 'hours') ?? USUAL_HOURS;
   const rovers = numberOption(invocation, 'rovers') ?? 1;
-  const cost = correctionStream({ kind, constellations: constellations.value, rateHz, companions: USUAL_COMPANIONS, transportBytesPerEpoch: USUAL_TRANSPORT_BYTES, hours, rovers, longestBaselineM });
-  return cost.ok ? success({ kind, constellations: constellations.value, rateHz, hours, rovers, cost: cost.value }, cost.problems) : cost;
+  const cost = correctionStream({
+    kind,
+    constellations: constellations.value,
+    rateHz,
+    companions: USUAL_COMPANIONS,
+    transportBytesPerEpoch: USUAL_TRANSPORT_BYTES,
+    hours,
+    rovers,
+    longestBaselineM,
+  });
+  return cost.ok
+    ? success({ kind, constellations: constellations.value, rateHz, hours, rovers, cost: cost.value }, cost.problems)
+    : cost;
 }
 
 /** `gps=10x3,glonass=8x2`: satellites x signals of each constellation. */
@@ -44,7 +59,12 @@ export function parseSatellites(text: string): Outcome<readonly StreamConstellat
     const satellites = parseDecimal(match?.[2] ?? '');
     const signals = parseDecimal(match?.[3] ?? '');
     const name = match?.[1]?.toLowerCase();
-    if (name === undefined || satellites === null || signals === null || found.some((other) => other.name === name)) return badOption('--satellites', part.trim() === '' ? text : part.trim(), 'NAME=SATELLITESxSIGNALS, each name once, such as gps=10x3');
+    if (name === undefined || satellites === null || signals === null || found.some((other) => other.name === name))
+      return badOption(
+        '--satellites',
+        part.trim() === '' ? text : part.trim(),
+        'NAME=SATELLITESxSIGNALS, each name once, such as gps=10x3',
+      );
     found.push({ name, satellites, signals });
   }
   return success(found);

@@ -47,7 +47,8 @@ export function loadPlanSystems({ session }: ResolvedSession, onlyGeojson: boole
   if (fixesText === null) return success({ grid: grid.value, fixesSystem: grid.value.base }, grid.problems);
   const fixes = loadGeographicSystem(fixesText);
   if (!fixes.ok) return fixes;
-  if (systemsAgree(fixes.value, grid.value.base)) return success({ grid: grid.value, fixesSystem: fixes.value }, grid.problems);
+  if (systemsAgree(fixes.value, grid.value.base))
+    return success({ grid: grid.value, fixesSystem: fixes.value }, grid.problems);
   return failure(
     errorProblem('system-mismatch', {
       message: `the positions are in ${fixes.value.code ?? ''} ${fixes.value.name} and the grid ${grid.value.name} is on ${grid.value.base.name}`,

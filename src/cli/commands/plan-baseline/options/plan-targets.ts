@@ -12,12 +12,28 @@ import type { PlanInput } from './plan-inputs.js';
  * Problems: value-missing without any; config-missing for shapes without --spacing, and where a place has no tolerance at all;
  * those of `densifyShapes`.
  */
-export function planTargets(geodesic: Geodesic, { rows, shapes, name }: PlanInput, spacingM: number | null, tolerance: ToleranceSettings): Outcome<readonly PlanTarget[]> {
+export function planTargets(
+  geodesic: Geodesic,
+  { rows, shapes, name }: PlanInput,
+  spacingM: number | null,
+  tolerance: ToleranceSettings,
+): Outcome<readonly PlanTarget[]> {
   if (rows.length === 0 && shapes.length === 0) {
-    return failure(errorProblem('value-missing', { message: 'there are no points to plan for', where: { source: name }, hint: 'check the file and its rows' }));
+    return failure(
+      errorProblem('value-missing', {
+        message: 'there are no points to plan for',
+        where: { source: name },
+        hint: 'check the file and its rows',
+      }),
+    );
   }
   if (shapes.length > 0 && spacingM === null) {
-    return failure(errorProblem('config-missing', { message: `the file has ${String(shapes.length)} lines or areas, and nothing says how closely they are to be served`, hint: 'give --spacing METRES' }));
+    return failure(
+      errorProblem('config-missing', {
+        message: `the file has ${String(shapes.length)} lines or areas, and nothing says how closely they are to be served`,
+        hint: 'give --spacing METRES',
+      }),
+    );
   }
   const points = rows.map(({ row, ...place }): PlanTarget => ({
     ...place,
@@ -28,7 +44,10 @@ export function planTargets(geodesic: Geodesic, { rows, shapes, name }: PlanInpu
     chainageM: null,
     passThrough: row.passThrough,
   }));
-  const dense = shapes.length === 0 ? success<readonly PlanTarget[]>([]) : densifyShapes(geodesic, shapes, spacingM ?? 0, tolerance);
+  const dense =
+    shapes.length === 0
+      ? success<readonly PlanTarget[]>([])
+      : densifyShapes(geodesic, shapes, spacingM ?? 0, tolerance);
   if (!dense.ok) return dense;
   const targets = [...points, ...dense.value];
   const bare = targets.find((target) => target.toleranceHorizontalM === null && target.toleranceVerticalM === null);

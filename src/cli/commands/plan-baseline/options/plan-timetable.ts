@@ -20,7 +20,19 @@ export interface PlanTime {
   readonly month: number | null;
 }
 
-const COLUMNS: readonly string[] = ['sequence', 'base_id', 'point_id', 'role', 'occupation', 'drive_km', 'drive_min', 'arrive_utc', 'wait_min', 'start_utc', 'end_utc'];
+const COLUMNS: readonly string[] = [
+  'sequence',
+  'base_id',
+  'point_id',
+  'role',
+  'occupation',
+  'drive_km',
+  'drive_min',
+  'arrive_utc',
+  'wait_min',
+  'start_utc',
+  'end_utc',
+];
 
 /** Seconds a control occupation takes where the plan says nothing longer. */
 const CONTROL_OCCUPATION_S = 180;
@@ -33,7 +45,10 @@ export function planTime(invocation: Invocation): Outcome<PlanTime> {
   if (text === null) return success({ startMs: null, month });
   const startMs = parseUtc(text);
   if (typeof startMs !== 'number') return badOption('--start-utc', text, 'a UTC time, such as 2026-03-04T06:00:00Z');
-  if (month !== null) return failure(errorProblem('usage-conflict', { message: '--start-utc says the month already', hint: 'leave out --month' }));
+  if (month !== null)
+    return failure(
+      errorProblem('usage-conflict', { message: '--start-utc says the month already', hint: 'leave out --month' }),
+    );
   return success({ startMs, month: monthOf(startMs) });
 }
 
@@ -43,11 +58,20 @@ function monthOf(ms: number): number {
 }
 
 /** Settings of the day; seconds count from 1970-01-01T00:00:00Z. Null where no timetable is asked for. Problems: usage-conflict, usage-invalid. */
-export function timetableSettings(invocation: Invocation, { startMs }: PlanTime, occupationS: number): Outcome<TimetableSettings | null> {
+export function timetableSettings(
+  invocation: Invocation,
+  { startMs }: PlanTime,
+  occupationS: number,
+): Outcome<TimetableSettings | null> {
   if (textOption(invocation, 'timetable') === null) return success(null);
   const averageSpeedKmh = numberOption(invocation, 'speed');
   if (startMs === null || averageSpeedKmh === null) {
-    return failure(errorProblem('usage-conflict', { message: `--timetable needs ${startMs === null ? '--start-utc' : '--speed'}`, hint: 'for example --start-utc 2026-03-04T06:00:00Z --speed 50' }));
+    return failure(
+      errorProblem('usage-conflict', {
+        message: `--timetable needs ${startMs === null ? '--start-utc' : '--speed'}`,
+        hint: 'for example --start-utc 2026-03-04T06:00:00Z --speed 50',
+      }),
+    );
   }
   const hours = numberOption(invocation, 'hours');
   const startS = startMs / 1000;
@@ -80,7 +104,19 @@ export function timetableText(days: readonly PlanDay[], csv: CsvWriteOptions): s
       utc(visit.startS),
       utc(visit.endS),
     ]),
-    ...timetable.leftOut.map(({ pointId, occupation }) => ['', baseId, pointId, 'left-out', String(occupation), '', '', '', '', '', '']),
+    ...timetable.leftOut.map(({ pointId, occupation }) => [
+      '',
+      baseId,
+      pointId,
+      'left-out',
+      String(occupation),
+      '',
+      '',
+      '',
+      '',
+      '',
+      '',
+    ]),
   ]);
   return writer.header() + writer.rows(rows);
 }

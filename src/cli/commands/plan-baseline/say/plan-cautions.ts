@@ -14,25 +14,61 @@ const PRACTICE = 'common practice, no published source';
 /** What is to be minded about the places chosen: no network, or a place that only geometry speaks for. */
 export function siteCautions(siting: PlanSiting, { bases }: PlacedBases): readonly Caution[] {
   if (siting.kind === 'given') return [];
-  if (siting.kind === 'free') return [{ id: 'place-is-geometry', text: 'The free place knows no terrain, road, owner, sky or network: visit it, or give places that would do with --candidates.', source: PRACTICE }];
-  const silent = bases.filter(({ id }) => siting.candidates.find((candidate) => candidate.id === id)?.cellular !== true).map(({ id }) => id);
+  if (siting.kind === 'free')
+    return [
+      {
+        id: 'place-is-geometry',
+        text: 'The free place knows no terrain, road, owner, sky or network: visit it, or give places that would do with --candidates.',
+        source: PRACTICE,
+      },
+    ];
+  const silent = bases
+    .filter(({ id }) => siting.candidates.find((candidate) => candidate.id === id)?.cellular !== true)
+    .map(({ id }) => id);
   if (silent.length === 0) return [];
-  return [{ id: 'no-network-known', text: `No mobile network is known at ${silent.join(', ')}: a base without one sends nothing; --need-cellular leaves such places out.`, source: PRACTICE }];
+  return [
+    {
+      id: 'no-network-known',
+      text: `No mobile network is known at ${silent.join(', ')}: a base without one sends nothing; --need-cellular leaves such places out.`,
+      source: PRACTICE,
+    },
+  ];
 }
 
 /** The cautions of a plan: those of every plan, of its bases, of the ionosphere at the place and hours, of the stream and the days. */
-export function planCautions(placed: PlacedBases, site: readonly Caution[], time: PlanTime, hours: number, stream: PlanStream | null, days: readonly PlanDay[]): readonly Caution[] {
+export function planCautions(
+  placed: PlacedBases,
+  site: readonly Caution[],
+  time: PlanTime,
+  hours: number,
+  stream: PlanStream | null,
+  days: readonly PlanDay[],
+): readonly Caution[] {
   const [base] = placed.bases;
   const cautions: Caution[] = [...PLANNING_CAUTIONS, ...site];
   if (base !== undefined) {
     if (time.startMs === null) {
-      for (const { id, fromH, toH, text, source } of ionosphereWindow(base.latitudeDeg, time.month)) cautions.push({ id, text: `From ${String(fromH)} to ${String(toH)} h local solar time${time.month === null && id.includes('winter') ? ' in the winter half of the year' : ''}: ${text}`, source });
+      for (const { id, fromH, toH, text, source } of ionosphereWindow(base.latitudeDeg, time.month))
+        cautions.push({
+          id,
+          text: `From ${String(fromH)} to ${String(toH)} h local solar time${time.month === null && id.includes('winter') ? ' in the winter half of the year' : ''}: ${text}`,
+          source,
+        });
     } else {
       const startHour = (((time.startMs / 3_600_000) % 24) + 24) % 24;
-      for (const { id, text, source, overlapH } of ionosphereCautions(base.latitudeDeg, base.longitudeDeg, time.month, startHour, hours)) cautions.push({ id, text: `${formatFixed(overlapH, 1)} h of the planned hours: ${text}`, source });
+      for (const { id, text, source, overlapH } of ionosphereCautions(
+        base.latitudeDeg,
+        base.longitudeDeg,
+        time.month,
+        startHour,
+        hours,
+      ))
+        cautions.push({ id, text: `${formatFixed(overlapH, 1)} h of the planned hours: ${text}`, source });
     }
   }
   pushAll(cautions, stream?.cost.cautions ?? []);
-  for (const { baseId, timetable } of days) for (const caution of timetable.cautions) cautions.push({ ...caution, text: days.length > 1 ? `Base ${baseId}: ${caution.text}` : caution.text });
+  for (const { baseId, timetable } of days)
+    for (const caution of timetable.cautions)
+      cautions.push({ ...caution, text: days.length > 1 ? `Base ${baseId}: ${caution.text}` : caution.text });
   return cautions;
 }

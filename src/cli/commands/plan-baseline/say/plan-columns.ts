@@ -14,7 +14,17 @@ export interface PlanColumn extends GeojsonProperty {
 }
 
 /** The terms of the variance, in the order they are written. */
-export const SHARE_TERMS: readonly (keyof AxisShares)[] = ['constant', 'ionosphere', 'troposphere', 'orbit', 'proportional', 'noise', 'pole', 'base', 'geoid'];
+export const SHARE_TERMS: readonly (keyof AxisShares)[] = [
+  'constant',
+  'ionosphere',
+  'troposphere',
+  'orbit',
+  'proportional',
+  'noise',
+  'pole',
+  'base',
+  'geoid',
+];
 
 const number = (name: string, decimals: number, value: (planned: PlannedTarget) => number | null): PlanColumn => ({
   name,
@@ -24,7 +34,8 @@ const number = (name: string, decimals: number, value: (planned: PlannedTarget) 
     return found === null ? '' : formatFixed(found, decimals);
   },
 });
-const metres = (name: string, value: (planned: PlannedTarget) => number | null): PlanColumn => number(name, DECIMALS.metres, value);
+const metres = (name: string, value: (planned: PlannedTarget) => number | null): PlanColumn =>
+  number(name, DECIMALS.metres, value);
 const text = (name: string, cell: (planned: PlannedTarget) => string): PlanColumn => ({ name, kind: 'text', cell });
 
 /**
@@ -34,7 +45,13 @@ const text = (name: string, cell: (planned: PlannedTarget) => string): PlanColum
 export function planColumns(grid: GridSystem | null, hasShapes: boolean, hasBaseError: boolean): readonly PlanColumn[] {
   return [
     text('point_id', ({ target }) => target.id),
-    ...(hasShapes ? [text('kind', ({ target }) => target.kind), text('feature_id', ({ target }) => target.featureId ?? ''), metres('chainage_m', ({ target }) => target.chainageM)] : []),
+    ...(hasShapes
+      ? [
+          text('kind', ({ target }) => target.kind),
+          text('feature_id', ({ target }) => target.featureId ?? ''),
+          metres('chainage_m', ({ target }) => target.chainageM),
+        ]
+      : []),
     ...gridColumns(grid),
     number('latitude_deg', DECIMALS.degrees, ({ target }) => target.latitudeDeg),
     number('longitude_deg', DECIMALS.degrees, ({ target }) => target.longitudeDeg),
@@ -50,8 +67,12 @@ export function planColumns(grid: GridSystem | null, hasShapes: boolean, hasBase
     text('verdict', ({ verdict }) => verdict),
     text('reasons', reasons),
     text('way_out', ({ wayOut }) => wayOut),
-    ...SHARE_TERMS.filter((term) => term !== 'geoid').map((term) => number(`share_horizontal_${term}`, DECIMALS.correlation, ({ at }) => at.shares.horizontal[term])),
-    ...SHARE_TERMS.map((term) => number(`share_vertical_${term}`, DECIMALS.correlation, ({ at }) => at.shares.vertical[term])),
+    ...SHARE_TERMS.filter((term) => term !== 'geoid').map((term) =>
+      number(`share_horizontal_${term}`, DECIMALS.correlation, ({ at }) => at.shares.horizontal[term]),
+    ),
+    ...SHARE_TERMS.map((term) =>
+      number(`share_vertical_${term}`, DECIMALS.correlation, ({ at }) => at.shares.vertical[term]),
+    ),
     metres('range_horizontal_m', ({ remedy }) => remedy.rangeHorizontal?.rangeM ?? null),
     text('range_horizontal_status', ({ remedy }) => statusOf(remedy.rangeHorizontal)),
     metres('range_vertical_m', ({ remedy }) => remedy.rangeVertical?.rangeM ?? null),
@@ -76,14 +97,18 @@ export function carriedColumns(names: readonly string[]): readonly PlanColumn[] 
 function gridColumns(grid: GridSystem | null): readonly PlanColumn[] {
   if (grid === null) return [];
   const held = { first: 0, second: 0 };
-  const pair = (which: 'first' | 'second') => ({ target }: PlannedTarget): number | null => (grid.forward(target.latitudeDeg, target.longitudeDeg, held) === 'ok' ? held[which] : null);
+  const pair =
+    (which: 'first' | 'second') =>
+    ({ target }: PlannedTarget): number | null =>
+      grid.forward(target.latitudeDeg, target.longitudeDeg, held) === 'ok' ? held[which] : null;
   return [metres(grid.axes[0].columnName, pair('first')), metres(grid.axes[1].columnName, pair('second'))];
 }
 
 function conditionColumns(): readonly PlanColumn[] {
   return ALL_CONDITIONS.flatMap((conditions, index) => {
     const at = ({ prediction }: PlannedTarget): PlannedTarget['at'] | undefined => prediction.byConditions[index];
-    const root = (varianceM2: number | undefined): number | null => (varianceM2 === undefined ? null : Math.sqrt(Math.max(0, varianceM2)));
+    const root = (varianceM2: number | undefined): number | null =>
+      varianceM2 === undefined ? null : Math.sqrt(Math.max(0, varianceM2));
     return [
       metres(`sigma_horizontal_${conditions}_m`, (planned) => {
         const total = at(planned)?.components.total;
@@ -104,7 +129,10 @@ function conditionColumns(): readonly PlanColumn[] {
 }
 
 function reasons({ at }: PlannedTarget): string {
-  return [...(at.horizontal === 'outside' ? ['point-horizontal-95'] : []), ...(at.vertical === 'outside' ? ['point-vertical-95'] : [])].join(';');
+  return [
+    ...(at.horizontal === 'outside' ? ['point-horizontal-95'] : []),
+    ...(at.vertical === 'outside' ? ['point-vertical-95'] : []),
+  ].join(';');
 }
 
 function statusOf(range: UsableRange | null): string {

@@ -39,7 +39,11 @@ export function createCoverageWriter(geodesic: Geodesic, frame: string): Coverag
           },
         );
       }
-      for (const base of bases) text += writer.feature({ kind: 'point', place: base, ellipsoidalHeightM: base.ellipsoidalHeightM }, { role: 'base', base_id: base.id, frame });
+      for (const base of bases)
+        text += writer.feature(
+          { kind: 'point', place: base, ellipsoidalHeightM: base.ellipsoidalHeightM },
+          { role: 'base', base_id: base.id, frame },
+        );
       return text;
     },
     target(planned) {
@@ -47,9 +51,19 @@ export function createCoverageWriter(geodesic: Geodesic, frame: string): Coverag
       const said = { point_id: target.id, base_id: base.id, conditions: at.conditions, verdict };
       const point = writer.feature(
         { kind: 'point', place: target, ellipsoidalHeightM: target.ellipsoidalHeightM },
-        { role: 'point', ...said, circle_95_m: m(at.uncertainty.circle95M), vertical_95_m: m(at.uncertainty.vertical95M), tie_base_ids: planned.tieBases.join(';'), frame },
+        {
+          role: 'point',
+          ...said,
+          circle_95_m: m(at.uncertainty.circle95M),
+          vertical_95_m: m(at.uncertainty.vertical95M),
+          tie_base_ids: planned.tieBases.join(';'),
+          frame,
+        },
       );
-      const line = writer.feature({ kind: 'lines', lines: baselineParts(geodesic, base, target) }, { role: 'baseline', ...said, baseline_m: m(prediction.baselineM), frame });
+      const line = writer.feature(
+        { kind: 'lines', lines: baselineParts(geodesic, base, target) },
+        { role: 'baseline', ...said, baseline_m: m(prediction.baselineM), frame },
+      );
       return point + line;
     },
     end: () => writer.end(),

@@ -34,7 +34,9 @@ function json(value: Json): string {
   if (value === null || typeof value !== 'object') return JSON.stringify(value);
   if (Array.isArray(value)) return `[${value.map((item: Json) => json(item)).join(',')}]`;
   if (isRaw(value)) return value.raw;
-  return `{${Object.entries(value).map(([name, inner]: [string, Json]) => `${JSON.stringify(name)}:${json(inner)}`).join(',')}}`;
+  return `{${Object.entries(value)
+    .map(([name, inner]: [string, Json]) => `${JSON.stringify(name)}:${json(inner)}`)
+    .join(',')}}`;
 }
 
 /** What the head of a plan is made from. */
@@ -55,15 +57,36 @@ export function planHeadText({ system, frame, conditions, placed, targets, range
     system,
     frame,
     conditions,
-    bases: placed.bases.map((base) => ({ base_id: base.id, latitude_deg: fixed(base.latitudeDeg, 9), longitude_deg: fixed(base.longitudeDeg, 9), ellipsoidal_height_m: fixed(base.ellipsoidalHeightM, 4) })),
+    bases: placed.bases.map((base) => ({
+      base_id: base.id,
+      latitude_deg: fixed(base.latitudeDeg, 9),
+      longitude_deg: fixed(base.longitudeDeg, 9),
+      ellipsoidal_height_m: fixed(base.ellipsoidalHeightM, 4),
+    })),
     siting: sitingJson(placed.found),
     excluded_candidates: placed.excluded.map(({ id, reason }) => ({ point_id: id, reason })),
-    ties: placed.ties.map((tie) => ({ base_a: tie.baseA, base_b: tie.baseB, enough: tie.enough, point_ids: tie.targets.map((index) => targets[index]?.id ?? '') })),
+    ties: placed.ties.map((tie) => ({
+      base_a: tie.baseA,
+      base_b: tie.baseB,
+      enough: tie.enough,
+      point_ids: tie.targets.map((index) => targets[index]?.id ?? ''),
+    })),
     ranges: ranges.map((range) => ({
       tolerance_horizontal_m: fixed(range.toleranceHorizontalM, 4),
       tolerance_vertical_m: fixed(range.toleranceVerticalM, 4),
       points: { raw: String(range.targets) },
-      ...Object.fromEntries(range.byConditions.map(({ conditions: name, range: found }) => [name, { range_m: fixed(found.rangeM, 4), range_horizontal_m: fixed(found.horizontal?.rangeM ?? null, 4), range_horizontal_status: found.horizontal?.status ?? null, range_vertical_m: fixed(found.vertical?.rangeM ?? null, 4), range_vertical_status: found.vertical?.status ?? null }])),
+      ...Object.fromEntries(
+        range.byConditions.map(({ conditions: name, range: found }) => [
+          name,
+          {
+            range_m: fixed(found.rangeM, 4),
+            range_horizontal_m: fixed(found.horizontal?.rangeM ?? null, 4),
+            range_horizontal_status: found.horizontal?.status ?? null,
+            range_vertical_m: fixed(found.vertical?.rangeM ?? null, 4),
+            range_vertical_status: found.vertical?.status ?? null,
+          },
+        ]),
+      ),
     })),
   };
   return `${json(head).slice(0, -1)},"points":[`;
@@ -74,7 +97,13 @@ function sitingJson(found: SitingFound): Json {
     case 'given':
       return { kind: 'given' };
     case 'free':
-      return { kind: 'free', worst_ratio: fixed(found.worstRatio, 6), worst_distance_m: fixed(found.worstDistanceM, 4), lower_bound_ratio: fixed(found.lowerBoundRatio, 6), support_point_ids: found.support };
+      return {
+        kind: 'free',
+        worst_ratio: fixed(found.worstRatio, 6),
+        worst_distance_m: fixed(found.worstDistanceM, 4),
+        lower_bound_ratio: fixed(found.lowerBoundRatio, 6),
+        support_point_ids: found.support,
+      };
     case 'best':
       return {
         kind: 'best-candidate',
@@ -93,9 +122,19 @@ function sitingJson(found: SitingFound): Json {
         })),
       };
     case 'k':
-      return { kind: 'k-bases', worst_ratio: fixed(found.worstRatio, 6), lower_bound_ratio: fixed(found.lowerBoundRatio, 6), exact: found.exact };
+      return {
+        kind: 'k-bases',
+        worst_ratio: fixed(found.worstRatio, 6),
+        lower_bound_ratio: fixed(found.lowerBoundRatio, 6),
+        exact: found.exact,
+      };
     case 'fewest':
-      return { kind: 'fewest-bases', exact: found.exact, lower_bound: { raw: String(found.lowerBound) }, unserved_point_ids: found.unserved };
+      return {
+        kind: 'fewest-bases',
+        exact: found.exact,
+        lower_bound: { raw: String(found.lowerBound) },
+        unserved_point_ids: found.unserved,
+      };
   }
 }
 
@@ -105,8 +144,14 @@ export function planPointText(planned: PlannedTarget, columns: readonly PlanColu
     const text = cell(planned);
     return `${JSON.stringify(name)}:${kind === 'number' ? text || 'null' : JSON.stringify(text)}`;
   });
-  const shares = (axis: AxisShares): Json => Object.fromEntries(SHARE_TERMS.map((term) => [term, fixed(axis[term], 4)]));
-  const all: Json = Object.fromEntries(planned.prediction.byConditions.map((at, index) => [ALL_CONDITIONS[index] ?? '', { horizontal: shares(at.shares.horizontal), vertical: shares(at.shares.vertical) }]));
+  const shares = (axis: AxisShares): Json =>
+    Object.fromEntries(SHARE_TERMS.map((term) => [term, fixed(axis[term], 4)]));
+  const all: Json = Object.fromEntries(
+    planned.prediction.byConditions.map((at, index) => [
+      ALL_CONDITIONS[index] ?? '',
+      { horizontal: shares(at.shares.horizontal), vertical: shares(at.shares.vertical) },
+    ]),
+  );
   return `{${members.join(',')},"shares":${json(all)}}`;
 }
 
@@ -124,11 +169,20 @@ function streamJson({ kind, constellations, rateHz, hours, rovers, cost }: PlanS
   const whole = (value: number): RawNumber => ({ raw: String(value) });
   return {
     kind,
-    constellations: constellations.map(({ name, satellites, signals }) => ({ name, satellites: whole(satellites), signals: whole(signals) })),
+    constellations: constellations.map(({ name, satellites, signals }) => ({
+      name,
+      satellites: whole(satellites),
+      signals: whole(signals),
+    })),
     rate_hz: whole(rateHz),
     hours: whole(hours),
     rovers: whole(rovers),
-    messages: cost.messages.map((message) => ({ constellation: message.constellation, satellites: whole(message.satellites), cells: whole(message.cells), frame_bytes: whole(message.frameBytes) })),
+    messages: cost.messages.map((message) => ({
+      constellation: message.constellation,
+      satellites: whole(message.satellites),
+      cells: whole(message.cells),
+      frame_bytes: whole(message.frameBytes),
+    })),
     observation_bytes_per_s: fixed(cost.observationBytesPerS, 1),
     companion_bytes_per_s: fixed(cost.companionBytesPerS, 1),
     transport_bytes_per_s: fixed(cost.transportBytesPerS, 1),

@@ -11,7 +11,12 @@ import type { PlanStream } from '../options/plan-stream.js';
 import type { Answer } from '../../../../records/run-answer.js';
 
 /** What the end of a plan adds to its page. */
-export type PlanEnd = Omit<PlanResults, 'stream'> & { readonly stream: PlanStream | null; readonly title: string | null; readonly frameName: string; readonly answer: Answer };
+export type PlanEnd = Omit<PlanResults, 'stream'> & {
+  readonly stream: PlanStream | null;
+  readonly title: string | null;
+  readonly frameName: string;
+  readonly answer: Answer;
+};
 
 /** The page of a plan, gathered while it is made. */
 export interface PlanReportWriter {
@@ -26,13 +31,33 @@ export async function openPlanReport(path: string, bench: Workbench, log: RunLog
   return {
     add: (planned) => void bench.draw(() => collector.add(planned)),
     async write({ title, frameName, answer, stream, ...results }) {
-      const about = { title, frameName, answer, toolVersion: VERSION, timeMs: log.timeMs, command: shownCommand(bench.context.argv), files: log.inputs, warnings: bench.diagnostics.warnings() };
-      await sink.write(bench.draw(() => planPage(collector.report({ ...results, stream: stream === null ? null : streamOf(stream) }, about))) ?? '');
+      const about = {
+        title,
+        frameName,
+        answer,
+        toolVersion: VERSION,
+        timeMs: log.timeMs,
+        command: shownCommand(bench.context.argv),
+        files: log.inputs,
+        warnings: bench.diagnostics.warnings(),
+      };
+      await sink.write(
+        bench.draw(() =>
+          planPage(collector.report({ ...results, stream: stream === null ? null : streamOf(stream) }, about)),
+        ) ?? '',
+      );
     },
   };
 }
 
 function streamOf({ kind, rateHz, hours, rovers, cost }: PlanStream): PlanReportStream {
   const { messages, ...sizes } = cost;
-  return { ...sizes, kind, rateHz, hours, rovers, messages: messages.map(({ constellation, frameBytes }) => ({ constellation, bytes: frameBytes })) };
+  return {
+    ...sizes,
+    kind,
+    rateHz,
+    hours,
+    rovers,
+    messages: messages.map(({ constellation, frameBytes }) => ({ constellation, bytes: frameBytes })),
+  };
 }

@@ -54,11 +54,24 @@ export function createPlanWriter(format: OutputFormat, head: PlanHead, shown: Pl
       end: planTailText,
     };
   }
-  const writer = createRowWriter(format, columns, { frame: head.frame, epochYear: null, system: head.system }, shown.csv);
+  const writer = createRowWriter(
+    format,
+    columns,
+    { frame: head.frame, epochYear: null, system: head.system },
+    shown.csv,
+  );
   return {
     notes,
     begin: writer.begin,
-    points: (planned) => writer.rows(planned.map((one) => ({ cells: columns.map(({ cell }) => cell(one)), latitudeDeg: one.target.latitudeDeg, longitudeDeg: one.target.longitudeDeg, ellipsoidalHeightM: one.target.ellipsoidalHeightM }))),
+    points: (planned) =>
+      writer.rows(
+        planned.map((one) => ({
+          cells: columns.map(({ cell }) => cell(one)),
+          latitudeDeg: one.target.latitudeDeg,
+          longitudeDeg: one.target.longitudeDeg,
+          ellipsoidalHeightM: one.target.ellipsoidalHeightM,
+        })),
+      ),
     end: writer.end,
   };
 }

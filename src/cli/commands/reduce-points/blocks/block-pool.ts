@@ -55,7 +55,9 @@ const SCRIPT = new URL('./reduce-worker.js', import.meta.url);
 
 /** Starts so many threads, or as many as the system allows. The rows they give stand in memory from `rooms`. */
 export function createBlockPool(count: number, start: WorkerStart, rooms: BlockRooms, script: URL = SCRIPT): BlockPool {
-  const threads = Array.from({ length: count }, () => startThread(start, rooms, script)).filter((thread) => thread !== null);
+  const threads = Array.from({ length: count }, () => startThread(start, rooms, script)).filter(
+    (thread) => thread !== null,
+  );
   return {
     ask(block) {
       let idlest: Thread | null = null;
@@ -91,10 +93,21 @@ function startThread(start: WorkerStart, rooms: BlockRooms, script: URL): Thread
       return;
     }
     const { rows, block } = answer;
-    asked.shift()?.resolve({ rows, block: { bytes: Buffer.from(block.bytes.buffer, block.bytes.byteOffset, block.bytes.byteLength), firstLine: block.firstLine, hasQuote: false } });
+    asked
+      .shift()
+      ?.resolve({
+        rows,
+        block: {
+          bytes: Buffer.from(block.bytes.buffer, block.bytes.byteOffset, block.bytes.byteLength),
+          firstLine: block.firstLine,
+          hasQuote: false,
+        },
+      });
   });
   worker.on('error', (error) => {
-    end(new InternalError(`a worker failed: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`));
+    end(
+      new InternalError(`a worker failed: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`),
+    );
   });
   worker.on('exit', (code) => {
     end(new InternalError(`a worker ended with ${code} before it answered`));
@@ -127,7 +140,10 @@ const NO_THREAD: ReadonlySet<string> = new Set(['ERR_WORKER_INIT_FAILED', 'ERR_A
 /** Null where the system allows no more threads: then the others do its work. */
 function startWorker(script: URL, start: WorkerStart): Worker | null {
   try {
-    return new Worker(script, { workerData: start, resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB, maxOldGenerationSizeMb: OLD_MB, codeRangeSizeMb: CODE_MB } });
+    return new Worker(script, {
+      workerData: start,
+      resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB, maxOldGenerationSizeMb: OLD_MB, codeRangeSizeMb: CODE_MB },
+    });
   } catch (error) {
     if (NO_THREAD.has(fileErrorCode(error))) return null;
     throw error;

@@ -44,7 +44,10 @@ export interface BlockStageParts {
  * The fixes of an input that are still to be reduced in order. With more than one worker the blocks of the input are
  * first reduced in threads and their rows written, as far as `reduceInBlocks` goes; else that is all of it.
  */
-export async function blocksInOrder(opened: OpenedFixes, parts: BlockStageParts | null): Promise<AsyncGenerator<Outcome<FixBlock>>> {
+export async function blocksInOrder(
+  opened: OpenedFixes,
+  parts: BlockStageParts | null,
+): Promise<AsyncGenerator<Outcome<FixBlock>>> {
   const { bytes } = opened.input;
   if (parts === null || bytes === null) return opened.input.blocks();
   const { head, mapping } = bytes;
@@ -52,12 +55,22 @@ export async function blocksInOrder(opened: OpenedFixes, parts: BlockStageParts 
   const workers = workerCount(parts.bench.invocation, opened.source.size ?? 0);
   if (workers < 2 || dialect.comment !== null || dialect.delimiter.charCodeAt(0) > 0x7f) return opened.input.blocks();
   const { bench, resolved, setup, columns, csv, points, counter, keeper, totals, onRows } = parts;
-  const [{ createBlockPool }, { createBlockRooms }, { createBlockReducer, rowsBytes }, { reduceInBlocks }] = await Promise.all([import('./block-pool.js'), import('./block-rooms.js'), import('./reduce-block.js'), import('./reduce-in-blocks.js')]);
+  const [{ createBlockPool }, { createBlockRooms }, { createBlockReducer, rowsBytes }, { reduceInBlocks }] =
+    await Promise.all([
+      import('./block-pool.js'),
+      import('./block-rooms.js'),
+      import('./reduce-block.js'),
+      import('./reduce-in-blocks.js'),
+    ]);
   const job = { head, mapping, columns, csv };
   const geoidGrid = setup.geoid === null ? null : sharedGeoidGrid(setup.geoid.grid);
   const here = bench.take(createBlockReducer(setup, job));
   const rooms = createBlockRooms();
-  const pool = createBlockPool(workers - 1, { resolved: { ...resolved, reading: DEFAULT_GRID_READING }, sources: setup.sources, geoidGrid, job }, rooms);
+  const pool = createBlockPool(
+    workers - 1,
+    { resolved: { ...resolved, reading: DEFAULT_GRID_READING }, sources: setup.sources, geoidGrid, job },
+    rooms,
+  );
   let writing: Promise<void> = Promise.resolve();
   try {
     return await reduceInBlocks(bytes, {
@@ -91,7 +104,14 @@ async function writeAll(pieces: readonly Uint8Array[], points: Sink): Promise<vo
 export function isApart(bench: Workbench, inputs: number): boolean {
   const { invocation } = bench;
   const looksOn = ['epochs', 'explain', 'report'].some((name) => textOption(invocation, name) !== null);
-  return inputs === 1 && bench.format === 'csv' && !looksOn && !flagOption(invocation, 'combine') && !isEstimated(invocation) && !flagOption(invocation, 'spreadsheetSafe');
+  return (
+    inputs === 1 &&
+    bench.format === 'csv' &&
+    !looksOn &&
+    !flagOption(invocation, 'combine') &&
+    !isEstimated(invocation) &&
+    !flagOption(invocation, 'spreadsheetSafe')
+  );
 }
 
 /**

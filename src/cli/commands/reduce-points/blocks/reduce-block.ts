@@ -59,7 +59,11 @@ export type BlockReducer = (block: BlockBytes, room: ArrayBuffer) => BlockRows |
 export function createBlockReducer(setup: ReductionSetup, job: BlockJob): Outcome<BlockReducer> {
   const { head, mapping, columns, csv } = job;
   const { ellipsoid } = setup.fixesSystem;
-  const reader = createFixBlockReader(head, { sourceIndex: 0, mapping, toGeodetic: (point) => geocentricToGeodetic(point, ellipsoid) });
+  const reader = createFixBlockReader(head, {
+    sourceIndex: 0,
+    mapping,
+    toGeodetic: (point) => geocentricToGeodetic(point, ellipsoid),
+  });
   if (!reader.ok) return reader;
   const writer = createPointRowWriter(columns, csv);
   const totals = createReductionTotals();
@@ -91,7 +95,12 @@ export function createBlockReducer(setup: ReductionSetup, job: BlockJob): Outcom
   );
 
   return success(({ bytes, firstLine }, room) => {
-    const block = csvBlock({ bytes: Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength), firstLine, hasQuote: false }, 1, head.dialect, head.source);
+    const block = csvBlock(
+      { bytes: Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength), firstLine, hasQuote: false },
+      1,
+      head.dialect,
+      head.source,
+    );
     if (!block.ok) return null;
     const rows = rowCount(block.value);
     occupationAt = new Int32Array(rows);
@@ -109,6 +118,13 @@ export function createBlockReducer(setup: ReductionSetup, job: BlockJob): Outcom
     const written = writer.take() as Buffer<ArrayBuffer>;
     const counted = totals.take();
     if (!isClean) return null;
-    return { rows, points: new Uint8Array(written.buffer, written.byteOffset, written.byteLength), occupationAt: occupationAt.subarray(0, points), hashes: hashes.slice(0, 2 * points), stands: recorder.take(), totals: counted };
+    return {
+      rows,
+      points: new Uint8Array(written.buffer, written.byteOffset, written.byteLength),
+      occupationAt: occupationAt.subarray(0, points),
+      hashes: hashes.slice(0, 2 * points),
+      stands: recorder.take(),
+      totals: counted,
+    };
   });
 }

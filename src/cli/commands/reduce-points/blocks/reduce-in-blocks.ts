@@ -93,7 +93,11 @@ async function* noBlocks(): AsyncGenerator<Outcome<ByteBlock>> {
   // Nothing is left.
 }
 
-async function* chained(held: { readonly block: ByteBlock } | null, first: Outcome<ByteBlock>, remaining: AsyncGenerator<Outcome<ByteBlock>>): AsyncGenerator<Outcome<ByteBlock>> {
+async function* chained(
+  held: { readonly block: ByteBlock } | null,
+  first: Outcome<ByteBlock>,
+  remaining: AsyncGenerator<Outcome<ByteBlock>>,
+): AsyncGenerator<Outcome<ByteBlock>> {
   if (held !== null) yield success(held.block);
   yield first;
   yield* remaining;

@@ -8,7 +8,10 @@ import { createBlockReducer } from './reduce-block.js';
 // loaded the same setup before, with all its messages, so that a failure here is not the user's.
 const { resolved, sources, geoidGrid, job } = workerData as WorkerStart;
 const setup = await loadReductionSetup(resolved, sources, geoidGrid);
-if (!setup.ok) throw new InternalError(`a worker could not load what the run had loaded: ${setup.problems.map(({ message }) => message).join('; ')}`);
+if (!setup.ok)
+  throw new InternalError(
+    `a worker could not load what the run had loaded: ${setup.problems.map(({ message }) => message).join('; ')}`,
+  );
 const made = createBlockReducer(setup.value, job);
 if (!made.ok) throw new InternalError('a worker could not find the columns that the run had found');
 const reduceBlock = made.value;
@@ -20,6 +23,18 @@ function answer(said: WorkerAnswer, moved: readonly ArrayBuffer[] = []): void {
 parentPort?.on('message', ({ block, room }: WorkerQuestion) => {
   const rows = reduceBlock(block, room);
   const memory = block.bytes.buffer as ArrayBuffer;
-  answer({ rows, block }, rows === null ? [memory] : [memory, rows.points.buffer, rows.occupationAt.buffer, rows.hashes.buffer, rows.stands.places.buffer, rows.stands.numbers.buffer]);
+  answer(
+    { rows, block },
+    rows === null
+      ? [memory]
+      : [
+          memory,
+          rows.points.buffer,
+          rows.occupationAt.buffer,
+          rows.hashes.buffer,
+          rows.stands.places.buffer,
+          rows.stands.numbers.buffer,
+        ],
+  );
 });
 answer('ready');

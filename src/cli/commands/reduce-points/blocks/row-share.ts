@@ -40,14 +40,33 @@ export function rowShare(invocation: Invocation, inputs: number): Outcome<RowSha
   const from = match?.[1] === '' ? 1 : parseDecimal(match?.[1] ?? '');
   const to = match?.[2] === '' ? Number.POSITIVE_INFINITY : parseDecimal(match?.[2] ?? '');
   if (match === null || text === ':' || from === null || to === null || from < 1 || to < from) {
-    return failure(errorProblem('usage-invalid', { message: '--rows names no part of a file', received: text, expected: 'A:B, A: or :B with 1 ≤ A ≤ B, the rows after the header counted from 1' }));
+    return failure(
+      errorProblem('usage-invalid', {
+        message: '--rows names no part of a file',
+        received: text,
+        expected: 'A:B, A: or :B with 1 ≤ A ≤ B, the rows after the header counted from 1',
+      }),
+    );
   }
-  if (inputs !== 1) return failure(errorProblem('usage-conflict', { message: '--rows goes with one input: rows are counted in one file' }));
+  if (inputs !== 1)
+    return failure(
+      errorProblem('usage-conflict', { message: '--rows goes with one input: rows are counted in one file' }),
+    );
   if (flagOption(invocation, 'combine')) {
-    return failure(errorProblem('usage-conflict', { message: '--combine joins occupations of the whole file, and --rows reads a part of it', hint: 'join with pegbook check-tolerances, or reduce the whole' }));
+    return failure(
+      errorProblem('usage-conflict', {
+        message: '--combine joins occupations of the whole file, and --rows reads a part of it',
+        hint: 'join with pegbook check-tolerances, or reduce the whole',
+      }),
+    );
   }
   if (isEstimated(invocation)) {
-    return failure(errorProblem('usage-conflict', { message: '--variance-factor estimated rests on the repeats of the whole file, and --rows reads a part of it', hint: 'reduce the whole' }));
+    return failure(
+      errorProblem('usage-conflict', {
+        message: '--variance-factor estimated rests on the repeats of the whole file, and --rows reads a part of it',
+        hint: 'reduce the whole',
+      }),
+    );
   }
   return success(createRowShare(from, to));
 }
@@ -74,7 +93,11 @@ function createRowShare(from: number, to: number): RowShare {
       if (to > read && to <= read + count) lastLine = lineOf(to - read - 1);
       rows += Math.max(0, Math.min(to, read + count) - Math.max(from, read + 1) + 1);
       read += count;
-      return { ...block, rejected: rejected.filter(({ line }) => within(line)), warnings: block.warnings.filter(({ where }) => within(where?.line ?? 0)) };
+      return {
+        ...block,
+        rejected: rejected.filter(({ line }) => within(line)),
+        warnings: block.warnings.filter(({ where }) => within(where?.line ?? 0)),
+      };
     },
     rows: () => rows,
     holds: ({ place }) => within(place.line),
@@ -84,11 +107,21 @@ function createRowShare(from: number, to: number): RowShare {
     },
     blocks({ input }) {
       const { bytes } = input;
-      if (bytes === null) return refused(errorProblem('usage-conflict', { message: '--rows reads rows of a CSV file, and this input is none' }));
+      if (bytes === null)
+        return refused(
+          errorProblem('usage-conflict', { message: '--rows reads rows of a CSV file, and this input is none' }),
+        );
       return bytes.head.dialect.comment === null ? bytes.fixesOf(untilOver(bytes.byteBlocks()), 1) : input.blocks();
     },
     part() {
-      if (read < from) return failure(errorProblem('usage-invalid', { message: `the file has ${read} rows and --rows begins after them`, received: `${from}:`, expected: `1 to ${read}` }));
+      if (read < from)
+        return failure(
+          errorProblem('usage-invalid', {
+            message: `the file has ${read} rows and --rows begins after them`,
+            received: `${from}:`,
+            expected: `1 to ${read}`,
+          }),
+        );
       return success({ rowFrom: from, rowTo: Math.min(to, read), reachesEnd: !isOver && read <= to });
     },
   };

@@ -8,7 +8,12 @@ export function sharedGeoidGrid(grid: GeoidGrid): GeoidGrid {
 function sharedValues(values: GridValues): GridValues {
   if (values.buffer instanceof SharedArrayBuffer) return values;
   const memory = new SharedArrayBuffer(values.byteLength);
-  const shared = values instanceof Float64Array ? new Float64Array(memory) : values instanceof Float32Array ? new Float32Array(memory) : new Int16Array(memory);
+  const shared =
+    values instanceof Float64Array
+      ? new Float64Array(memory)
+      : values instanceof Float32Array
+        ? new Float32Array(memory)
+        : new Int16Array(memory);
   shared.set(values);
   return shared;
 }

@@ -23,11 +23,30 @@ export function explainTarget(invocation: Invocation): ExplainTarget | null {
 }
 
 /** Writes the working of the occupations found; value-unknown-id where there is none. */
-export async function writeExplained(explained: readonly ReducedOccupation[], target: ExplainTarget, setup: ReductionSetup, sink: Sink | null, bench: Workbench): Promise<void> {
+export async function writeExplained(
+  explained: readonly ReducedOccupation[],
+  target: ExplainTarget,
+  setup: ReductionSetup,
+  sink: Sink | null,
+  bench: Workbench,
+): Promise<void> {
   if (explained.length === 0) {
-    bench.take(failure(errorProblem('value-unknown-id', { message: `there is no point ${target.pointId}${target.occupation === null ? '' : ` with an occupation ${target.occupation}`} to explain`, received: target.pointId, hint: 'name it as it stands in the output, POINT or POINT@2; joined occupations are explained one by one' })));
+    bench.take(
+      failure(
+        errorProblem('value-unknown-id', {
+          message: `there is no point ${target.pointId}${target.occupation === null ? '' : ` with an occupation ${target.occupation}`} to explain`,
+          received: target.pointId,
+          hint: 'name it as it stands in the output, POINT or POINT@2; joined occupations are explained one by one',
+        }),
+      ),
+    );
   }
   for (const reduced of explained) {
-    await sink?.write(workingText(`Reduction of ${reduced.point.pointId}, occupation ${reduced.point.occupation}`, explainPoint(reduced, setup)));
+    await sink?.write(
+      workingText(
+        `Reduction of ${reduced.point.pointId}, occupation ${reduced.point.occupation}`,
+        explainPoint(reduced, setup),
+      ),
+    );
   }
 }

@@ -20,15 +20,36 @@ export interface ReductionInputs {
  * How the inputs of a reduction are read.
  * Problems: usage-invalid for a talker that is none; usage-conflict for options of logs where no input is one.
  */
-export function reductionInputs(invocation: Invocation, paths: readonly string[], tables: TableOptions, occupations: readonly OccupationInterval[] | null, setup: ReductionSetup): Outcome<ReductionInputs> {
+export function reductionInputs(
+  invocation: Invocation,
+  paths: readonly string[],
+  tables: TableOptions,
+  occupations: readonly OccupationInterval[] | null,
+  setup: ReductionSetup,
+): Outcome<ReductionInputs> {
   const kind = textOption(invocation, 'input') as FixInputKind | null;
   const talker = textOption(invocation, 'talker');
   if (talker !== null && !/^[A-Z]{2}$/.test(talker)) {
-    return failure(errorProblem('usage-invalid', { message: '--talker names no talker', received: talker, expected: 'two capital letters, such as GN or GP' }));
+    return failure(
+      errorProblem('usage-invalid', {
+        message: '--talker names no talker',
+        received: talker,
+        expected: 'two capital letters, such as GN or GP',
+      }),
+    );
   }
   const hasLog = paths.some((path) => inputKind(path, kind) === 'nmea');
-  for (const [flag, isGiven] of [['--talker', talker !== null], ['--occupations', occupations !== null]] as const) {
-    if (isGiven && !hasLog) return failure(errorProblem('usage-conflict', { message: `${flag} is for NMEA 0183 logs, and no input is read as one`, hint: 'leave it out, or say --input nmea' }));
+  for (const [flag, isGiven] of [
+    ['--talker', talker !== null],
+    ['--occupations', occupations !== null],
+  ] as const) {
+    if (isGiven && !hasLog)
+      return failure(
+        errorProblem('usage-conflict', {
+          message: `${flag} is for NMEA 0183 logs, and no input is read as one`,
+          hint: 'leave it out, or say --input nmea',
+        }),
+      );
   }
   const seen = new Set<OccupationInterval>();
   const bases = setup.bases.map(({ settings }) => settings);
@@ -37,7 +58,13 @@ export function reductionInputs(invocation: Invocation, paths: readonly string[]
     kind,
     ellipsoid: setup.fixesSystem.ellipsoid,
     referencePoint: setup.rover.referencePoint,
-    log: { occupations, onOccupation: (interval) => seen.add(interval), talker, baseIds: bases.map(({ id }) => id), spans: [...bases, ...(occupations ?? [])] },
+    log: {
+      occupations,
+      onOccupation: (interval) => seen.add(interval),
+      talker,
+      baseIds: bases.map(({ id }) => id),
+      spans: [...bases, ...(occupations ?? [])],
+    },
   };
   return success({ settings, withoutEpochs: () => (occupations ?? []).filter((interval) => !seen.has(interval)) });
 }

@@ -19,5 +19,10 @@ export function isEstimated(invocation: Invocation): boolean {
 export function heldOptions(invocation: Invocation): Outcome<HeldOptions> {
   const asked = { isCombined: flagOption(invocation, 'combine'), isEstimated: isEstimated(invocation) };
   if (!asked.isEstimated || textOption(invocation, 'explain') === null) return success(asked);
-  return failure(errorProblem('usage-conflict', { message: '--explain shows a point as it is reduced by itself, before --variance-factor estimated knows the day', hint: 'leave one of the two out' }));
+  return failure(
+    errorProblem('usage-conflict', {
+      message: '--explain shows a point as it is reduced by itself, before --variance-factor estimated knows the day',
+      hint: 'leave one of the two out',
+    }),
+  );
 }

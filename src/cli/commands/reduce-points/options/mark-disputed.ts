@@ -18,7 +18,11 @@ export function explainedInDispute(reduced: ReducedOccupation, disputed: readonl
  * Writes the rows of contradicting occupations anew, which were written before the last of them was read: nothing is visible before
  * the end of the run, to a file or to standard output alike. Where nothing contradicts nothing is done.
  */
-export async function markDisputed(disputed: readonly DisputedStand[], points: Sink | null, rows: WrittenRows): Promise<void> {
+export async function markDisputed(
+  disputed: readonly DisputedStand[],
+  points: Sink | null,
+  rows: WrittenRows,
+): Promise<void> {
   if (disputed.length === 0 || points === null) return;
   const reasonsOf = new Map(disputed.map(({ row, reasons }) => [row, reasons]));
   await points.rewrite(
@@ -26,7 +30,11 @@ export async function markDisputed(disputed: readonly DisputedStand[], points: S
       rows,
       (row) => reasonsOf.has(row),
       // Our own words, read back.
-      (row, old) => withReasons({ verdict: old.verdict as PointVerdict, reasons: old.reasons as readonly ProblemCode[] }, reasonsOf.get(row) ?? []),
+      (row, old) =>
+        withReasons(
+          { verdict: old.verdict as PointVerdict, reasons: old.reasons as readonly ProblemCode[] },
+          reasonsOf.get(row) ?? [],
+        ),
     ),
   );
 }

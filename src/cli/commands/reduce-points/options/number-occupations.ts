@@ -16,7 +16,11 @@ export interface NumberedRows {
  * Numbers the occupations of a block in the order of the run. Blocks are reduced with every occupation numbered 1; a digit
  * is put right in place, a longer number between two pieces.
  */
-export function numberOccupations({ points, occupationAt, hashes, stands, totals }: BlockRows, counter: OccupationCounter, keeper: Pick<RepeatKeeper, 'addRecords' | 'repeated'>): NumberedRows {
+export function numberOccupations(
+  { points, occupationAt, hashes, stands, totals }: BlockRows,
+  counter: OccupationCounter,
+  keeper: Pick<RepeatKeeper, 'addRecords' | 'repeated'>,
+): NumberedRows {
   keeper.addRecords(hashes, stands);
   const pieces: Uint8Array[] = [];
   const numbers = new Uint32Array(occupationAt.length);
@@ -35,7 +39,10 @@ export function numberOccupations({ points, occupationAt, hashes, stands, totals
     from = at + 1;
   }
   pieces.push(points.subarray(from));
-  const noted = totals.noted.map((point) => ({ ...point, occupation: String(numbers[parseDecimal(point.occupation) ?? -1] ?? 0) }));
+  const noted = totals.noted.map((point) => ({
+    ...point,
+    occupation: String(numbers[parseDecimal(point.occupation) ?? -1] ?? 0),
+  }));
   return { pieces, totals: { ...totals, noted } };
 }
 

@@ -11,7 +11,10 @@ import { textOption } from '../../../shell/command-spec.js';
 import type { Invocation } from '../../../shell/command-spec.js';
 
 /** The sidecar of occupation names, or null where --occupations is not given. */
-export async function openOccupations(invocation: Invocation, { cwd, stdin }: Surroundings): Promise<Outcome<{ readonly intervals: readonly OccupationInterval[]; readonly source: Source } | null>> {
+export async function openOccupations(
+  invocation: Invocation,
+  { cwd, stdin }: Surroundings,
+): Promise<Outcome<{ readonly intervals: readonly OccupationInterval[]; readonly source: Source } | null>> {
   const path = textOption(invocation, 'occupations');
   if (path === null) return success(null);
   const opened = await openSource(path, { cwd, stdin });

@@ -15,8 +15,12 @@ export function baseNotes(setup: ReductionSetup, totals: ReductionTotals): reado
   return setup.bases.flatMap((base) => {
     const farthestM = totals.bases.get(base.settings.id)?.farthestM ?? null;
     const bend = baseBend(base, farthestM, setup);
-    if (bend === null || farthestM === null || Math.max(bend.greatest.alongM, bend.greatest.upM) < SHOWN_FROM_M) return [];
-    const matters = bend.mattersFromM === null ? `matters at no distance up to ${km(BEND_FARTHEST_M, 0)}` : `may matter from ${km(bend.mattersFromM)} on`;
+    if (bend === null || farthestM === null || Math.max(bend.greatest.alongM, bend.greatest.upM) < SHOWN_FROM_M)
+      return [];
+    const matters =
+      bend.mattersFromM === null
+        ? `matters at no distance up to ${km(BEND_FARTHEST_M, 0)}`
+        : `may matter from ${km(bend.mattersFromM)} on`;
     return [
       `base ${base.settings.id}: while it was wrong it also bent its vectors, one sigma up to ${mm(bend.greatest.alongM)} in plan and ${mm(bend.greatest.upM)} in height at ${km(farthestM)}; no correction removes that, the covariances hold it, and it ${matters}`,
     ];

@@ -35,7 +35,13 @@ export interface ReductionReportWriter extends Pick<ReductionReportCollector, 'a
 }
 
 /** Opens the page of --report. Loaded only where one is asked for. */
-export async function openReductionReport(path: string, bench: Workbench, setup: ReductionSetup, resolved: ResolvedSession, log: RunLog): Promise<ReductionReportWriter> {
+export async function openReductionReport(
+  path: string,
+  bench: Workbench,
+  setup: ReductionSetup,
+  resolved: ResolvedSession,
+  log: RunLog,
+): Promise<ReductionReportWriter> {
   const sink = await bench.openPage(path);
   const collector = createReductionReportCollector(setup);
   const { session } = resolved;
@@ -58,7 +64,9 @@ export async function openReductionReport(path: string, bench: Workbench, setup:
         files: log.inputs,
         warnings: bench.diagnostics.warnings(),
       };
-      await sink.write(bench.draw(() => reductionPage(collector.report(totals, { pairs, revised, disputed }, about))) ?? '');
+      await sink.write(
+        bench.draw(() => reductionPage(collector.report(totals, { pairs, revised, disputed }, about))) ?? '',
+      );
     },
   };
 }

@@ -25,11 +25,15 @@ export function shiftNotes(setup: ReductionSetup, totals: ReductionTotals): read
   const { shift, fixesSystem, grid } = setup;
   if (shift === null) return [];
   const { code, accuracyM } = shift.shift;
-  const lines = [`frame of the fixes (${fixesSystem.name}) to that of the grid (${grid?.base.name ?? ''}): ${code === null ? '' : `${code} `}${shiftWords(shift)}: ${accuracyText(accuracyM)}`];
+  const lines = [
+    `frame of the fixes (${fixesSystem.name}) to that of the grid (${grid?.base.name ?? ''}): ${code === null ? '' : `${code} `}${shiftWords(shift)}: ${accuracyText(accuracyM)}`,
+  ];
   const difference = totals.frameDifference();
   // A shift without rotation turns nothing.
   if (difference !== null && difference.value >= SHOWN_FROM_M) {
-    lines.push(`the vectors were turned into the frame of the grid point by point; moving every point with its base alone would differ by up to ${formatFixed(difference.value * 1000, 1)} mm (${difference.pointId})`);
+    lines.push(
+      `the vectors were turned into the frame of the grid point by point; moving every point with its base alone would differ by up to ${formatFixed(difference.value * 1000, 1)} mm (${difference.pointId})`,
+    );
   }
   return lines;
 }

@@ -12,7 +12,11 @@ const m = (metres: number): string => `${formatFixed(metres, 3)} m`;
 const km = (metres: number): string => `${formatFixed(metres / 1000, 1)} km`;
 
 /** The short account a reduction ends with: counts, the worst, what the base did, what to look at. */
-export function reductionSummary(totals: ReductionTotals, repeats: readonly PointRepeat[], notes: readonly string[]): readonly string[] {
+export function reductionSummary(
+  totals: ReductionTotals,
+  repeats: readonly PointRepeat[],
+  notes: readonly string[],
+): readonly string[] {
   const { points, epochs } = totals;
   const all = points.accepted + points.review + points.rejected;
   const lines = [
@@ -24,7 +28,9 @@ export function reductionSummary(totals: ReductionTotals, repeats: readonly Poin
   const circle = totals.worstCircle95();
   const vertical = totals.worstVertical95();
   if (circle !== null && vertical !== null) {
-    lines.push(`largest 95 % circle ${m(circle.value)} (${circle.pointId}), largest 95 % vertical ${m(vertical.value)} (${vertical.pointId})`);
+    lines.push(
+      `largest 95 % circle ${m(circle.value)} (${circle.pointId}), largest 95 % vertical ${m(vertical.value)} (${vertical.pointId})`,
+    );
   }
   for (const base of totals.bases.values()) {
     lines.push(
@@ -37,18 +43,23 @@ export function reductionSummary(totals: ReductionTotals, repeats: readonly Poin
     lines.push('to look at next:');
     const width = largestOf(totals.noted.map((point) => point.pointId.length + point.occupation.length + 1));
     for (const point of totals.noted) {
-      lines.push(`  ${`${point.pointId}@${point.occupation}`.padEnd(width)}  ${point.verdict.padEnd(8)}  ${point.reasons.join(', ')}`);
+      lines.push(
+        `  ${`${point.pointId}@${point.occupation}`.padEnd(width)}  ${point.verdict.padEnd(8)}  ${point.reasons.join(', ')}`,
+      );
     }
     const more = points.review + points.rejected - totals.noted.length;
     if (more > 0) lines.push(`  and ${more} more`);
-    for (const code of byCount(totals.reasons)) lines.push(`  ${code}: ${PROBLEM_CODES[code].meaning}; ${PROBLEM_CODES[code].fix}`);
+    for (const code of byCount(totals.reasons))
+      lines.push(`  ${code}: ${PROBLEM_CODES[code].meaning}; ${PROBLEM_CODES[code].fix}`);
   }
   return lines;
 }
 
 function listOf(counts: ReadonlyMap<ProblemCode, number>): string {
   if (counts.size === 0) return '';
-  return `: ${byCount(counts).map((code) => `${counts.get(code) ?? 0} ${code}`).join(', ')}`;
+  return `: ${byCount(counts)
+    .map((code) => `${counts.get(code) ?? 0} ${code}`)
+    .join(', ')}`;
 }
 
 function byCount(counts: ReadonlyMap<ProblemCode, number>): readonly ProblemCode[] {

@@ -12,10 +12,18 @@ export interface LateRefusal {
 }
 
 /** Rows refused by the reduction itself, found again in what was read of late. */
-export async function rejectLate(late: readonly LateRefusal[], recent: readonly RawOf[], rejects: Rejects): Promise<number> {
+export async function rejectLate(
+  late: readonly LateRefusal[],
+  recent: readonly RawOf[],
+  rejects: Rejects,
+): Promise<number> {
   let count = 0;
   for (const { fixes, problems } of late) {
-    const rows = derivedList(fixes, (fix): RejectedRow => ({ line: fix.place.line, raw: rawAmong(recent, fix), problems }));
+    const rows = derivedList(fixes, (fix): RejectedRow => ({
+      line: fix.place.line,
+      raw: rawAmong(recent, fix),
+      problems,
+    }));
     count += rows.length;
     await rejects.add(rows);
   }

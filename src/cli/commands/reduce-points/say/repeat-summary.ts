@@ -10,11 +10,20 @@ const MOST_NAMED = 20;
 export function repeatSummary(repeats: readonly PointRepeat[]): readonly string[] {
   if (repeats.length === 0) return [];
   const bad = repeats.filter(({ test }) => test.disagrees);
-  const lines = [`${repeats.length} ${repeats.length === 1 ? 'point was' : 'points were'} occupied more than once: ${bad.length === 0 ? 'all agree' : `${bad.length} ${bad.length === 1 ? 'disagrees' : 'disagree'}`}, by one test of each point at 1 % over all of them`];
+  const lines = [
+    `${repeats.length} ${repeats.length === 1 ? 'point was' : 'points were'} occupied more than once: ${bad.length === 0 ? 'all agree' : `${bad.length} ${bad.length === 1 ? 'disagrees' : 'disagree'}`}, by one test of each point at 1 % over all of them`,
+  ];
   for (const { pointId, occupations, test } of bad.slice(0, MOST_NAMED)) {
     const odd = test.odd === null ? null : occupations[test.odd];
-    const which = odd !== null && odd !== undefined ? `occupation ${odd} stands apart, the others agree` : occupations.length === 2 ? 'which of the two is wrong, two cannot say' : 'none alone explains it';
-    lines.push(`repeat of ${pointId}: ${occupations.length} occupations, χ² ${formatFixed(test.chiSquare, 1)} with ${test.degreesOfFreedom} degrees of freedom, limit ${formatFixed(test.limit, 1)}; ${which}`);
+    const which =
+      odd !== null && odd !== undefined
+        ? `occupation ${odd} stands apart, the others agree`
+        : occupations.length === 2
+          ? 'which of the two is wrong, two cannot say'
+          : 'none alone explains it';
+    lines.push(
+      `repeat of ${pointId}: ${occupations.length} occupations, χ² ${formatFixed(test.chiSquare, 1)} with ${test.degreesOfFreedom} degrees of freedom, limit ${formatFixed(test.limit, 1)}; ${which}`,
+    );
   }
   if (bad.length > MOST_NAMED) lines.push(`and ${bad.length - MOST_NAMED} points more`);
   return lines;
@@ -25,6 +34,11 @@ export function repeatWarnings(repeats: readonly PointRepeat[]): readonly Proble
   return repeats.flatMap(({ pointId, occupations, test }) => {
     if (!test.disagrees) return [];
     const odd = test.odd === null ? undefined : occupations[test.odd];
-    return [warningProblem('point-repeat-disagrees', { message: `the ${String(occupations.length)} occupations of ${pointId} disagree${odd === undefined ? '' : `; occupation ${odd} stands apart`}`, hint: 'find out which is wrong, or occupy the point once more; their rows are for review' })];
+    return [
+      warningProblem('point-repeat-disagrees', {
+        message: `the ${String(occupations.length)} occupations of ${pointId} disagree${odd === undefined ? '' : `; occupation ${odd} stands apart`}`,
+        hint: 'find out which is wrong, or occupy the point once more; their rows are for review',
+      }),
+    ];
   });
 }

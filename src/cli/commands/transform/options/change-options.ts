@@ -26,7 +26,9 @@ export interface ChangeOptions {
 export interface Motion {
   readonly fromYear: number;
   readonly toYear: number;
-  readonly by: { readonly kind: 'plate'; readonly pole: PlatePole } | { readonly kind: 'velocity'; readonly velocity: GeocentricVelocity };
+  readonly by:
+    | { readonly kind: 'plate'; readonly pole: PlatePole }
+    | { readonly kind: 'velocity'; readonly velocity: GeocentricVelocity };
   readonly run: ShiftFunction;
 }
 
@@ -35,14 +37,21 @@ export function changeOptions(invocation: Invocation): Outcome<ChangeOptions> {
   const shift = textOption(invocation, 'shift');
   const operation = textOption(invocation, 'operation');
   const acceptsDefault = flagOption(invocation, 'acceptDefaultShift');
-  const named = [shift === null ? '' : '--shift', operation === null ? '' : '--operation', acceptsDefault ? '--accept-default-shift' : ''].filter((name) => name !== '');
+  const named = [
+    shift === null ? '' : '--shift',
+    operation === null ? '' : '--operation',
+    acceptsDefault ? '--accept-default-shift' : '',
+  ].filter((name) => name !== '');
   if (named.length > 1) return conflict(`${named.join(' and ')} exclude each other`, 'name one operation');
   const epoch = yearOption(invocation, 'epoch', '--epoch');
   if (!epoch.ok) return epoch;
   const motion = motionOf(invocation);
   if (!motion.ok) return motion;
   if (motion.value !== null && epoch.value !== null) {
-    return conflict('--epoch and --epoch-to both say the epoch of the coordinates', 'leave out --epoch: a shift is applied at --epoch-to');
+    return conflict(
+      '--epoch and --epoch-to both say the epoch of the coordinates',
+      'leave out --epoch: a shift is applied at --epoch-to',
+    );
   }
   return success({
     shift,
@@ -64,15 +73,21 @@ function motionOf(invocation: Invocation): Outcome<Motion | null> {
   const fromYear = from.value;
   const toYear = to.value;
   if (fromYear === null && toYear === null && plate === null && velocityText === null) return success(null);
-  if (plate !== null && velocityText !== null) return conflict('--plate and --velocity exclude each other', 'name the plate, or give the velocity of the place');
+  if (plate !== null && velocityText !== null)
+    return conflict('--plate and --velocity exclude each other', 'name the plate, or give the velocity of the place');
   if (fromYear === null || toYear === null || (plate === null && velocityText === null)) {
-    return conflict('moving coordinates in time needs --epoch-from, --epoch-to and --plate or --velocity', 'for example --epoch-from 2026.3 --epoch-to 2020 --plate Australian');
+    return conflict(
+      'moving coordinates in time needs --epoch-from, --epoch-to and --plate or --velocity',
+      'for example --epoch-from 2026.3 --epoch-to 2020 --plate Australian',
+    );
   }
   if (plate !== null) {
     const pole = platePole(plate);
     if (!pole.ok) return pole;
     return success({
-      fromYear, toYear, by: { kind: 'plate', pole: pole.value },
+      fromYear,
+      toYear,
+      by: { kind: 'plate', pole: pole.value },
       run(xM, yM, zM, out) {
         const moved = movePoint({ xM, yM, zM }, pole.value, fromYear, toYear);
         out.xM = moved.xM;
@@ -83,11 +98,19 @@ function motionOf(invocation: Invocation): Outcome<Motion | null> {
   }
   const [x, y, z, ...more] = (velocityText ?? '').split(',').map((part) => parseDecimal(part.trim()));
   if (x == null || y == null || z == null || more.length > 0 || Math.max(Math.abs(x), Math.abs(y), Math.abs(z)) > 1) {
-    return failure(errorProblem('usage-invalid', { message: `--velocity ${velocityText ?? ''} is not VX,VY,VZ`, received: velocityText ?? '', hint: 'metres a year along the geocentric axes, for example --velocity -0.0155,0.0188,0.0164; no plate moves a metre a year' }));
+    return failure(
+      errorProblem('usage-invalid', {
+        message: `--velocity ${velocityText ?? ''} is not VX,VY,VZ`,
+        received: velocityText ?? '',
+        hint: 'metres a year along the geocentric axes, for example --velocity -0.0155,0.0188,0.0164; no plate moves a metre a year',
+      }),
+    );
   }
   const velocity: GeocentricVelocity = { xMPerYear: x, yMPerYear: y, zMPerYear: z };
   return success({
-    fromYear, toYear, by: { kind: 'velocity', velocity },
+    fromYear,
+    toYear,
+    by: { kind: 'velocity', velocity },
     run(xM, yM, zM, out) {
       const moved = moveByVelocity({ xM, yM, zM }, velocity, fromYear, toYear);
       out.xM = moved.xM;
@@ -100,7 +123,13 @@ function motionOf(invocation: Invocation): Outcome<Motion | null> {
 function yearOption(invocation: Invocation, key: string, flag: string): Outcome<number | null> {
   const value = numberOption(invocation, key);
   if (value === null || (value >= 1900 && value <= 2200)) return success(value);
-  return failure(errorProblem('usage-invalid', { message: `${flag} ${String(value)} is not a decimal year from 1900 to 2200`, received: String(value), hint: '1 July 2026 is 2026.5' }));
+  return failure(
+    errorProblem('usage-invalid', {
+      message: `${flag} ${String(value)} is not a decimal year from 1900 to 2200`,
+      received: String(value),
+      hint: '1 July 2026 is 2026.5',
+    }),
+  );
 }
 
 function conflict(message: string, hint: string): Outcome<never> {

@@ -51,7 +51,13 @@ export function isSameFrame(from: LoadedSide, to: LoadedSide): boolean {
 export function frameChange(from: LoadedSide, to: LoadedSide, options: ChangeOptions): Outcome<ResolvedChange> {
   const same = isSameFrame(from, to);
   if (options.operations.length > 0) {
-    if (same) return failure(errorProblem('usage-conflict', { message: `${from.label} and ${to.label} are one datum: no operation stands between them`, hint: 'leave out --operation' }));
+    if (same)
+      return failure(
+        errorProblem('usage-conflict', {
+          message: `${from.label} and ${to.label} are one datum: no operation stands between them`,
+          hint: 'leave out --operation',
+        }),
+      );
     const steps = operationSteps(from, to, options);
     return steps.ok ? changeOfSteps(steps.value, options) : steps;
   }
@@ -69,14 +75,23 @@ function operationSteps(from: LoadedSide, to: LoadedSide, options: ChangeOptions
     const found = operationByCode(code);
     if (!found.ok) return found;
     const operation = found.value;
-    const direction: ShiftDirection | null = at === operation.from ? 'forward' : at === operation.to && operation.reversible ? 'inverse' : null;
+    const direction: ShiftDirection | null =
+      at === operation.from ? 'forward' : at === operation.to && operation.reversible ? 'inverse' : null;
     if (direction === null) return failure(notJoining(operation.code, operation.name, from, to));
     steps.push({ shift: operation.shift, direction, id: operation.code, caution: operation.caution });
     at = direction === 'forward' ? operation.to : operation.from;
   }
-  if (at === null || at !== target) return failure(notJoining(options.operations.join(','), steps.map(({ shift }) => shift.name).join(', then '), from, to));
+  if (at === null || at !== target)
+    return failure(
+      notJoining(options.operations.join(','), steps.map(({ shift }) => shift.name).join(', then '), from, to),
+    );
   if (options.inverse && steps.some(({ direction }) => direction === 'forward')) {
-    return failure(errorProblem('usage-conflict', { message: `--inverse would apply ${options.operations.join(',')} against the direction from ${from.geographic.name} to ${to.geographic.name}`, hint: 'leave it out: the direction of an operation follows from --from and --to' }));
+    return failure(
+      errorProblem('usage-conflict', {
+        message: `--inverse would apply ${options.operations.join(',')} against the direction from ${from.geographic.name} to ${to.geographic.name}`,
+        hint: 'leave it out: the direction of an operation follows from --from and --to',
+      }),
+    );
   }
   return success(steps);
 }
@@ -93,12 +108,20 @@ function notJoining(code: string, name: string, from: LoadedSide, to: LoadedSide
 /** Source to WGS 84 and on to the target, each by what its definition carries; null where one carries nothing. */
 function defaultSteps(from: LoadedSide, to: LoadedSide): readonly Step[] | null {
   const steps: Step[] = [];
-  for (const [side, direction] of [[from, 'forward'], [to, 'inverse']] as const) {
+  for (const [side, direction] of [
+    [from, 'forward'],
+    [to, 'inverse'],
+  ] as const) {
     if (side.toWgs84 === null) return null;
     if (side.toWgs84.length === 0) continue;
     const shift = defaultShift(side.geographic.name, side.toWgs84);
     if (shift === null) return null;
-    steps.push({ shift, direction, id: `EPSG:${String(shiftMethodEntry(shift.method).geocentricCode)}`, caution: 'the accuracy of a shift carried by a definition is not stated' });
+    steps.push({
+      shift,
+      direction,
+      id: `EPSG:${String(shiftMethodEntry(shift.method).geocentricCode)}`,
+      caution: 'the accuracy of a shift carried by a definition is not stated',
+    });
   }
   return steps;
 }
@@ -111,8 +134,12 @@ export function changeOfSteps(steps: readonly Step[], options: ChangeOptions): O
   const { motion, epochYear } = options;
   if (motion !== null) {
     runs.push(motion.run);
-    const name = motion.by.kind === 'plate' ? `${motion.by.pole.model}, ${motion.by.pole.name} plate` : 'velocity given';
-    methods.push({ id: motion.by.kind === 'plate' ? `plate:${motion.by.pole.code}` : 'velocity', name: `${name}, ${String(motion.fromYear)} to ${String(motion.toYear)}` });
+    const name =
+      motion.by.kind === 'plate' ? `${motion.by.pole.model}, ${motion.by.pole.name} plate` : 'velocity given';
+    methods.push({
+      id: motion.by.kind === 'plate' ? `plate:${motion.by.pole.code}` : 'velocity',
+      name: `${name}, ${String(motion.fromYear)} to ${String(motion.toYear)}`,
+    });
     said.push(`moved from epoch ${String(motion.fromYear)} to ${String(motion.toYear)}: ${name}`);
   }
   for (const { shift, direction, id, caution } of steps) {
@@ -129,9 +156,12 @@ export function changeOfSteps(steps: readonly Step[], options: ChangeOptions): O
     const known = shift.code === null ? '' : `${shift.code} `;
     said.push(`operation ${known}${way}: ${accuracyText(shift.accuracyM)}${caution === null ? '' : `; ${caution}`}`);
   }
-  const watched = steps.flatMap(({ shift }) => (shift.area === null ? [] : [{ name: shift.code ?? shift.name, area: shift.area }]));
+  const watched = steps.flatMap(({ shift }) =>
+    shift.area === null ? [] : [{ name: shift.code ?? shift.name, area: shift.area }],
+  );
   const kept = steps.filter(({ shift }) => shift.heights === 'kept');
-  const heights = kept.length === 0 ? 'transformed' : kept.some(({ direction }) => direction === 'inverse') ? 'kept-inverse' : 'kept';
+  const heights =
+    kept.length === 0 ? 'transformed' : kept.some(({ direction }) => direction === 'inverse') ? 'kept-inverse' : 'kept';
   const [first, second] = runs;
   if (first === undefined) return success({ change: { kind: 'none' }, methods, said, watched, verticalM: null });
   const run: ShiftFunction =
@@ -149,7 +179,8 @@ export function motionWarning(from: LoadedSide, options: ChangeOptions): readonl
   const { motion } = options;
   if (motion?.by.kind !== 'plate') return [];
   const frame = from.geographic.code === null ? null : operationFrameOf(from.geographic.code);
-  if (frame === null ? from.geographic.code === null : frame.name.startsWith('ITRF') || frame.name === 'WGS 84') return [];
+  if (frame === null ? from.geographic.code === null : frame.name.startsWith('ITRF') || frame.name === 'WGS 84')
+    return [];
   return [
     warningProblem('system-mismatch', {
       message: `plate motion is reckoned in ${motion.by.pole.frame}, and ${from.geographic.name} may be fixed to its plate`,

@@ -34,15 +34,30 @@ export interface GroundStep {
  * The ground scale of --ground-at; null where it is not given.
  * Problems: usage-conflict, usage-invalid; system-mismatch where that end is no conformal projection; those of the place.
  */
-export function groundStep(invocation: Invocation, from: LoadedSide, to: LoadedSide, inverse: boolean): Outcome<GroundStep | null> {
+export function groundStep(
+  invocation: Invocation,
+  from: LoadedSide,
+  to: LoadedSide,
+  inverse: boolean,
+): Outcome<GroundStep | null> {
   const text = textOption(invocation, 'groundAt');
   const toleranceM = numberOption(invocation, 'groundTolerance');
   if (text === null) {
     if (toleranceM === null) return success(null);
-    return failure(errorProblem('usage-conflict', { message: '--ground-tolerance needs --ground-at', hint: 'give the place the ground scale holds at: --ground-at LAT,LON,H' }));
+    return failure(
+      errorProblem('usage-conflict', {
+        message: '--ground-tolerance needs --ground-at',
+        hint: 'give the place the ground scale holds at: --ground-at LAT,LON,H',
+      }),
+    );
   }
   if (toleranceM !== null && !(toleranceM > 0)) {
-    return failure(errorProblem('usage-invalid', { message: `--ground-tolerance ${String(toleranceM)} is not above 0 metres`, received: String(toleranceM) }));
+    return failure(
+      errorProblem('usage-invalid', {
+        message: `--ground-tolerance ${String(toleranceM)} is not above 0 metres`,
+        received: String(toleranceM),
+      }),
+    );
   }
   const side = inverse ? from : to;
   const { grid } = side;
@@ -53,7 +68,10 @@ export function groundStep(invocation: Invocation, from: LoadedSide, to: LoadedS
   const held = emptyGridPairAndFactors();
   const status = grid.forwardWithFactors(latitudeDeg, longitudeDeg, held);
   if (status !== 'ok') return failure(gridProblem(status, { latitudeDeg, longitudeDeg }, grid));
-  const factor = combinedFactor(held.pointScaleFactor ?? 1, elevationFactor(gaussRadiusM(grid.base.ellipsoid, latitudeDeg), ellipsoidalHeightM));
+  const factor = combinedFactor(
+    held.pointScaleFactor ?? 1,
+    elevationFactor(gaussRadiusM(grid.base.ellipsoid, latitudeDeg), ellipsoidalHeightM),
+  );
   const scale = createGroundScale(held.first, held.second, factor);
   if (!scale.ok) return scale;
   const spread = createGroundSpread(grid, factor, ellipsoidalHeightM);
@@ -70,7 +88,10 @@ export function groundStep(invocation: Invocation, from: LoadedSide, to: LoadedS
 
 function notConformal({ grid, label }: LoadedSide): Problem {
   return errorProblem('system-mismatch', {
-    message: grid === null ? `ground coordinates are scaled from a grid, and ${label} is no projected system` : `the scale of ${label} differs with direction, so no single factor leads to the ground`,
+    message:
+      grid === null
+        ? `ground coordinates are scaled from a grid, and ${label} is no projected system`
+        : `the scale of ${label} differs with direction, so no single factor leads to the ground`,
     received: label,
     hint: 'name a conformal projected system, such as a transverse Mercator zone',
   });
@@ -82,14 +103,21 @@ function saidOf(grid: GridSystem, first: number, second: number, factor: number,
   return `${inverse ? 'ground to grid' : 'grid to ground'} about ${about}: combined factor ${formatFixed(factor, 9)}`;
 }
 
-function verdictOf(spread: GroundSpread, toleranceM: number | null): { readonly lines: readonly string[]; readonly problem: Problem | null } {
+function verdictOf(
+  spread: GroundSpread,
+  toleranceM: number | null,
+): { readonly lines: readonly string[]; readonly problem: Problem | null } {
   const result = spread.result();
   if (result === null) return { lines: [], problem: null };
   const without = spread.withoutHeight();
   const lines = [
     `combined factor over the job: ${formatFixed(result.minimum, 9)} to ${formatFixed(result.maximum, 9)}, a spread of ${formatFixed(result.spreadPpm, 2)} ppm; over its extent of ${formatFixed(result.extentM / 1000, 3)} km that is ${formatFixed(result.spreadMm, 1)} mm`,
     `worst point against the scale: ${formatFixed(result.worstPpm, 2)} ppm, ${formatFixed(result.worstMm, 1)} mm over the extent`,
-    ...(without === 0 ? [] : [`${String(without)} ${without === 1 ? 'point has' : 'points have'} no ellipsoidal height: that of --ground-at stood in, so the spread may be larger; --from-height orthometric --to-height ellipsoidal with --geoid would supply it`]),
+    ...(without === 0
+      ? []
+      : [
+          `${String(without)} ${without === 1 ? 'point has' : 'points have'} no ellipsoidal height: that of --ground-at stood in, so the spread may be larger; --from-height orthometric --to-height ellipsoidal with --geoid would supply it`,
+        ]),
   ];
   return { lines, problem: toleranceM === null ? null : groundSpreadProblem(result, toleranceM) };
 }

@@ -33,11 +33,21 @@ const GEOCENTRIC_ORIGIN = /^xyz:/iu;
  * Problems: usage-conflict beside --ground-at; usage-invalid; system-mismatch where that end
  * is a projected system, whose coordinates are no part of it.
  */
-export function topocentricEnd(invocation: Invocation, from: LoadedSide, to: LoadedSide, inverse: boolean): Outcome<TopocentricEnd | null> {
+export function topocentricEnd(
+  invocation: Invocation,
+  from: LoadedSide,
+  to: LoadedSide,
+  inverse: boolean,
+): Outcome<TopocentricEnd | null> {
   const text = textOption(invocation, 'topocentricAt');
   if (text === null) return success(null);
   if (textOption(invocation, 'groundAt') !== null) {
-    return failure(errorProblem('usage-conflict', { message: `${OPTION} and --ground-at exclude each other`, hint: 'ground coordinates are scaled from a grid; topocentric ones stand on the normal at their origin' }));
+    return failure(
+      errorProblem('usage-conflict', {
+        message: `${OPTION} and --ground-at exclude each other`,
+        hint: 'ground coordinates are scaled from a grid; topocentric ones stand on the normal at their origin',
+      }),
+    );
   }
   const side = inverse ? from : to;
   if (side.kind === 'projected') {
@@ -54,13 +64,20 @@ export function topocentricEnd(invocation: Invocation, from: LoadedSide, to: Loa
   const origin = GEOCENTRIC_ORIGIN.test(text) ? geocentricOrigin(text, side) : geodeticOrigin(text, side);
   if (!origin.ok) return origin;
   const { topocentric, code } = origin.value;
-  const { latitudeDeg, longitudeDeg, ellipsoidalHeightM } = geocentricToGeodetic(topocentric.origin, side.geographic.ellipsoid);
+  const { latitudeDeg, longitudeDeg, ellipsoidalHeightM } = geocentricToGeodetic(
+    topocentric.origin,
+    side.geographic.ellipsoid,
+  );
   const about = `${formatFixed(latitudeDeg, 9)}, ${formatFixed(longitudeDeg, 9)}, ${formatFixed(ellipsoidalHeightM, 4)} m above the ellipsoid of ${side.geographic.name}`;
   const way = inverse ? 'from east, north and up about' : 'to east, north and up about';
   return success({
     end: inverse ? 'in' : 'out',
     side: { ...side, kind: 'geocentric', grid: null, topocentric },
-    method: { id: code, name: `topocentric about ${about}${inverse ? ', applied backwards' : ''}`, source: { key: 'IOGP-373-7-2', locator: `method ${code.slice(5)}` } },
+    method: {
+      id: code,
+      name: `topocentric about ${about}${inverse ? ', applied backwards' : ''}`,
+      source: { key: 'IOGP-373-7-2', locator: `method ${code.slice(5)}` },
+    },
     said: [
       `${way} ${about} (${code})`,
       'up is along the normal at the origin and no height: level ground falls away by 0.08 m at 1 km and 7.8 m at 10 km',
@@ -80,11 +97,23 @@ function geodeticOrigin(text: string, side: LoadedSide): Outcome<Origin> {
 }
 
 function geocentricOrigin(text: string, side: LoadedSide): Outcome<Origin> {
-  const [xM, yM, zM, ...more] = text.replace(GEOCENTRIC_ORIGIN, '').split(',').map((part) => parseDecimal(part.trim()));
+  const [xM, yM, zM, ...more] = text
+    .replace(GEOCENTRIC_ORIGIN, '')
+    .split(',')
+    .map((part) => parseDecimal(part.trim()));
   if (xM == null || yM == null || zM == null || more.length > 0) {
-    return failure(errorProblem('usage-invalid', { message: `${OPTION} ${text} is not xyz:X,Y,Z`, received: text, hint: `for example ${OPTION} xyz:3652755.306,319574.680,5201547.354: geocentric metres` }));
+    return failure(
+      errorProblem('usage-invalid', {
+        message: `${OPTION} ${text} is not xyz:X,Y,Z`,
+        received: text,
+        hint: `for example ${OPTION} xyz:3652755.306,319574.680,5201547.354: geocentric metres`,
+      }),
+    );
   }
   const doubt = implausibleGeocentric({ xM, yM, zM }, null);
   if (doubt !== null) return failure({ ...doubt, code: 'usage-invalid', message: `${OPTION}: ${doubt.message}` });
-  return success({ topocentric: topocentricAtGeocentric({ xM, yM, zM }, side.geographic.ellipsoid), code: 'EPSG:9836' });
+  return success({
+    topocentric: topocentricAtGeocentric({ xM, yM, zM }, side.geographic.ellipsoid),
+    code: 'EPSG:9836',
+  });
 }

@@ -46,11 +46,20 @@ function unnamedDatum(from: LoadedSide, to: LoadedSide): readonly string[] {
 }
 
 /** Loads everything the command line names. Problems: those of the parts; usage-conflict where nothing is to be done. */
-export async function loadTransform(invocation: Invocation, { cwd: folder, signal }: Pick<Context, 'cwd' | 'signal'>, needsPlace: boolean): Promise<Outcome<LoadedTransform>> {
+export async function loadTransform(
+  invocation: Invocation,
+  { cwd: folder, signal }: Pick<Context, 'cwd' | 'signal'>,
+  needsPlace: boolean,
+): Promise<Outcome<LoadedTransform>> {
   const reading = gridReading(invocation, signal);
   const fromText = textOption(invocation, 'from');
   if (fromText === null) {
-    return failure(errorProblem('config-missing', { message: 'the system of the points is not named', hint: 'give --from EPSG:n; nothing is guessed from the numbers' }));
+    return failure(
+      errorProblem('config-missing', {
+        message: 'the system of the points is not named',
+        hint: 'give --from EPSG:n; nothing is guessed from the numbers',
+      }),
+    );
   }
   const toText = textOption(invocation, 'to') ?? fromText;
   const from = loadTransformSide(fromText, '--from');
@@ -64,11 +73,17 @@ export async function loadTransform(invocation: Invocation, { cwd: folder, signa
   if (shift !== null && !shift.ok) return shift;
   // Beside these --inverse is theirs, and an operation goes the way from --from to --to.
   const isOfAnEnd = ['groundAt', 'topocentricAt'].some((name) => textOption(invocation, name) !== null);
-  const change = shift === null ? frameChange(from.value, to.value, isOfAnEnd ? { ...options.value, inverse: false } : options.value) : shiftFileChange(shift.value, from.value, to.value, options.value);
+  const change =
+    shift === null
+      ? frameChange(from.value, to.value, isOfAnEnd ? { ...options.value, inverse: false } : options.value)
+      : shiftFileChange(shift.value, from.value, to.value, options.value);
   if (!change.ok) return change;
   const local = topocentricEnd(invocation, from.value, to.value, options.value.inverse);
   if (!local.ok) return local;
-  const [fromEnd, toEnd] = [local.value?.end === 'in' ? local.value.side : from.value, local.value?.end === 'out' ? local.value.side : to.value];
+  const [fromEnd, toEnd] = [
+    local.value?.end === 'in' ? local.value.side : from.value,
+    local.value?.end === 'out' ? local.value.side : to.value,
+  ];
   const heights = await transformHeights(invocation, folder, reading, fromEnd, toEnd);
   if (!heights.ok) return heights;
   const vertical = change.value.verticalM === null ? null : verticalConflict(invocation, heights.value);
@@ -99,8 +114,18 @@ export async function loadTransform(invocation: Invocation, { cwd: folder, signa
       heights: change.value.verticalM === null ? heights.value : { ...heights.value, needs: 'orthometric' },
       ground: ground.value,
       shift: shift?.value ?? null,
-      methods: [...methods, ...(local.value === null ? [] : [local.value.method]), ...(ground.value === null ? [] : [{ id: 'ground-scale', name: ground.value.said }])],
-      said: [...(shift === null ? unnamedDatum(from.value, to.value) : []), ...said, ...(local.value?.said ?? []), ...heights.value.said, ...(ground.value === null ? [] : [ground.value.said])],
+      methods: [
+        ...methods,
+        ...(local.value === null ? [] : [local.value.method]),
+        ...(ground.value === null ? [] : [{ id: 'ground-scale', name: ground.value.said }]),
+      ],
+      said: [
+        ...(shift === null ? unnamedDatum(from.value, to.value) : []),
+        ...said,
+        ...(local.value?.said ?? []),
+        ...heights.value.said,
+        ...(ground.value === null ? [] : [ground.value.said]),
+      ],
       watched,
     },
     warnings,
@@ -109,18 +134,39 @@ export async function loadTransform(invocation: Invocation, { cwd: folder, signa
 
 /** A vertical method acts on the orthometric heights of the file and on nothing else. */
 function verticalConflict(invocation: Invocation, heights: ResolvedHeights): Problem | null {
-  if (heights.geoid === null && textOption(invocation, 'fromHeight') !== 'ellipsoidal' && textOption(invocation, 'toHeight') !== 'ellipsoidal') return null;
-  return errorProblem('usage-conflict', { message: 'the shift file is for orthometric heights, and another change of heights is asked for too', hint: 'go through the geoid in a run of its own' });
+  if (
+    heights.geoid === null &&
+    textOption(invocation, 'fromHeight') !== 'ellipsoidal' &&
+    textOption(invocation, 'toHeight') !== 'ellipsoidal'
+  )
+    return null;
+  return errorProblem('usage-conflict', {
+    message: 'the shift file is for orthometric heights, and another change of heights is asked for too',
+    hint: 'go through the geoid in a run of its own',
+  });
 }
 
 /** What --inverse applies backwards must be there, and be one thing. */
-function inverseConflict({ inverse, operations }: ChangeOptions, hasShift: boolean, hasGround: boolean, hasTopocentric: boolean): Problem | null {
+function inverseConflict(
+  { inverse, operations }: ChangeOptions,
+  hasShift: boolean,
+  hasGround: boolean,
+  hasTopocentric: boolean,
+): Problem | null {
   if (!inverse) return null;
   const isLocal = hasGround || hasTopocentric;
   if (!hasShift && !isLocal && operations.length === 0) {
-    return errorProblem('usage-conflict', { message: '--inverse has nothing to apply backwards', hint: 'it belongs to --shift, --ground-at, --topocentric-at and --site; to go back between two systems exchange --from and --to' });
+    return errorProblem('usage-conflict', {
+      message: '--inverse has nothing to apply backwards',
+      hint: 'it belongs to --shift, --ground-at, --topocentric-at and --site; to go back between two systems exchange --from and --to',
+    });
   }
   if (!hasShift || !isLocal) return null;
-  const [what, hint] = hasGround ? ['the ground scale', 'take the points from ground to grid'] : ['the topocentric coordinates', 'take the points out of them'];
-  return errorProblem('usage-conflict', { message: `--inverse could mean the shift or ${what}`, hint: `${hint} in a run of their own` });
+  const [what, hint] = hasGround
+    ? ['the ground scale', 'take the points from ground to grid']
+    : ['the topocentric coordinates', 'take the points out of them'];
+  return errorProblem('usage-conflict', {
+    message: `--inverse could mean the shift or ${what}`,
+    hint: `${hint} in a run of their own`,
+  });
 }

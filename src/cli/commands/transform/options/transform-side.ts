@@ -35,7 +35,14 @@ export function loadTransformSide(text: string, option: string): Outcome<LoadedS
     const grid = loadGridSystem(text);
     if (!grid.ok) return grid;
     const { base } = grid.value;
-    return success({ ...common, kind: 'projected', geographic: base, grid: grid.value, areaOfUse: grid.value.areaOfUse, toWgs84: isWgs84(base.code) ? [] : (own ?? base.datumShift) });
+    return success({
+      ...common,
+      kind: 'projected',
+      geographic: base,
+      grid: grid.value,
+      areaOfUse: grid.value.areaOfUse,
+      toWgs84: isWgs84(base.code) ? [] : (own ?? base.datumShift),
+    });
   }
   if (definition.kind === 'other') {
     return failure(
@@ -48,7 +55,14 @@ export function loadTransformSide(text: string, option: string): Outcome<LoadedS
   }
   const system = buildGeographicSystem(definition);
   if (!system.ok) return system;
-  return success({ ...common, kind: definition.kind, geographic: system.value, grid: null, areaOfUse: system.value.areaOfUse, toWgs84: isWgs84(system.value.code) ? [] : (own ?? system.value.datumShift) });
+  return success({
+    ...common,
+    kind: definition.kind,
+    geographic: system.value,
+    grid: null,
+    areaOfUse: system.value.areaOfUse,
+    toWgs84: isWgs84(system.value.code) ? [] : (own ?? system.value.datumShift),
+  });
 }
 
 function isWgs84(code: string | null): boolean {

@@ -31,7 +31,11 @@ export function baseCauses(context: CauseContext): readonly CauseModel[] {
   const groups = baseGroups(day);
   const models: CauseModel[] = [];
   for (const { id, baseId, frame } of groups) {
-    const columns = AXES.map((axis) => gridPattern(day, context.list, (point) => (id === null || point.baseId === id ? atPoint(point, frame, axis) : NOTHING)));
+    const columns = AXES.map((axis) =>
+      gridPattern(day, context.list, (point) =>
+        id === null || point.baseId === id ? atPoint(point, frame, axis) : NOTHING,
+      ),
+    );
     // A vector is given at every point, so the patterns are whole.
     const [east, north, up] = columns as [Float64Array, Float64Array, Float64Array];
     const subject = id === null ? '' : `base ${day.bases.get(id)?.name ?? id}`;
@@ -41,7 +45,10 @@ export function baseCauses(context: CauseContext): readonly CauseModel[] {
         ...shared,
         cause: 'base-coordinate',
         columns: hasVertical ? [east, north, up] : [east, north],
-        read: (values, sigmas) => ['east', 'north', 'up'].slice(0, values.length).map((name, i) => ({ name, value: values[i] as number, sigma: sigmas[i] as number, unit: 'm' })),
+        read: (values, sigmas) =>
+          ['east', 'north', 'up']
+            .slice(0, values.length)
+            .map((name, i) => ({ name, value: values[i] as number, sigma: sigmas[i] as number, unit: 'm' })),
       });
     }
     if (!hasVertical) continue;
@@ -49,7 +56,8 @@ export function baseCauses(context: CauseContext): readonly CauseModel[] {
       ...shared,
       cause: 'base-antenna-height',
       columns: [up],
-      read: ([height = 0], [sigma = 0]) => (Math.abs(height) > LARGEST_ANTENNA_SLIP_M ? null : [{ name: 'too_high', value: height, sigma, unit: 'm' }]),
+      read: ([height = 0], [sigma = 0]) =>
+        Math.abs(height) > LARGEST_ANTENNA_SLIP_M ? null : [{ name: 'too_high', value: height, sigma, unit: 'm' }],
     });
     const { known, range } = slantSlips(baseId === null ? null : (day.bases.get(baseId)?.antenna ?? null));
     for (const { words, tooHighM } of known) {
@@ -81,7 +89,9 @@ export function baseCauses(context: CauseContext): readonly CauseModel[] {
     if (day.phaseCentreOffsetsM.every((offset) => offset === 0)) {
       models.push({ ...shared, cause: 'phase-centre', columns: [up], read: readUnstatedOffset });
     }
-    const offsets = [...new Set(day.phaseCentreOffsetsM.filter((offset) => offset !== 0).flatMap((offset) => [offset, -offset]))];
+    const offsets = [
+      ...new Set(day.phaseCentreOffsetsM.filter((offset) => offset !== 0).flatMap((offset) => [offset, -offset])),
+    ];
     for (const offset of offsets) {
       models.push({
         ...shared,
@@ -97,9 +107,13 @@ export function baseCauses(context: CauseContext): readonly CauseModel[] {
 }
 
 /** An offset that the session does not state: any within what antennas have, as one that cannot be told from others of its size. */
-function readUnstatedOffset([height = 0]: readonly number[], [sigma = 0]: readonly number[]): readonly CauseEstimate[] | null {
+function readUnstatedOffset(
+  [height = 0]: readonly number[],
+  [sigma = 0]: readonly number[],
+): readonly CauseEstimate[] | null {
   const size = Math.abs(height);
-  if (size + RANGE_SIGMAS * sigma < LEAST_PHASE_OFFSET_M || size - RANGE_SIGMAS * sigma > MOST_PHASE_OFFSET_M) return null;
+  if (size + RANGE_SIGMAS * sigma < LEAST_PHASE_OFFSET_M || size - RANGE_SIGMAS * sigma > MOST_PHASE_OFFSET_M)
+    return null;
   return [
     { name: 'offset', value: height, sigma, unit: 'm' },
     { name: 'expected_at_least', value: LEAST_PHASE_OFFSET_M, sigma: null, unit: 'm' },
@@ -114,15 +128,23 @@ function atPoint(point: CausePoint, frame: LocalFrame | null, axis: LocalVector)
 }
 
 /** All points as one (about the middle of the day where the base is not known), and each base where there are several. */
-function baseGroups(day: CauseDay): readonly { readonly id: string | null; readonly baseId: string | null; readonly frame: LocalFrame | null }[] {
+function baseGroups(
+  day: CauseDay,
+): readonly { readonly id: string | null; readonly baseId: string | null; readonly frame: LocalFrame | null }[] {
   const ids = [...new Set(day.points.map((point) => point.baseId))].filter((id) => id !== null);
   const frameOf = (id: string | null): LocalFrame | null => {
     const base = id === null ? undefined : day.bases.get(id);
     if (base !== undefined) return localFrameAt(base.latitudeDeg, base.longitudeDeg);
     const first = day.points.find((point) => point.latitudeDeg !== null && point.longitudeDeg !== null);
-    return first?.latitudeDeg === undefined || first.latitudeDeg === null || first.longitudeDeg === null ? null : localFrameAt(first.latitudeDeg, first.longitudeDeg);
+    return first?.latitudeDeg === undefined || first.latitudeDeg === null || first.longitudeDeg === null
+      ? null
+      : localFrameAt(first.latitudeDeg, first.longitudeDeg);
   };
   const [only, ...others] = ids;
-  if (only !== undefined && others.length === 0 && day.points.every((point) => point.baseId !== null)) return [{ id: null, baseId: only, frame: frameOf(only) }];
-  return [{ id: null, baseId: null, frame: frameOf(null) }, ...ids.map((id) => ({ id, baseId: id, frame: frameOf(id) }))];
+  if (only !== undefined && others.length === 0 && day.points.every((point) => point.baseId !== null))
+    return [{ id: null, baseId: only, frame: frameOf(only) }];
+  return [
+    { id: null, baseId: null, frame: frameOf(null) },
+    ...ids.map((id) => ({ id, baseId: id, frame: frameOf(id) })),
+  ];
 }

@@ -48,7 +48,13 @@ function coordinateModels(context: CauseContext): readonly CauseModel[] {
           isWhitened: true,
           choices: PARTS.length * stands.size,
           onlyStand: counts.get(pointId) === 1 ? standName(context, indexes[0] as number) : null,
-          read: (values, sigmas) => axes.map((axis, i) => ({ name: AXES[axis] as string, value: values[i] as number, sigma: sigmas[i] as number, unit: 'm' })),
+          read: (values, sigmas) =>
+            axes.map((axis, i) => ({
+              name: AXES[axis] as string,
+              value: values[i] as number,
+              sigma: sigmas[i] as number,
+              unit: 'm',
+            })),
         },
       ];
     });
@@ -57,12 +63,21 @@ function coordinateModels(context: CauseContext): readonly CauseModel[] {
 
 /** Known place of one point less that of another, along the axes; null where plan is not known. */
 function way(from: CausePoint, to: CausePoint, axisSign: number): readonly [number, number, number] | null {
-  if (from.knownFirstM === null || from.knownSecondM === null || to.knownFirstM === null || to.knownSecondM === null) return null;
-  return [axisSign * (to.knownFirstM - from.knownFirstM), axisSign * (to.knownSecondM - from.knownSecondM), (to.knownHeightM ?? 0) - (from.knownHeightM ?? 0)];
+  if (from.knownFirstM === null || from.knownSecondM === null || to.knownFirstM === null || to.knownSecondM === null)
+    return null;
+  return [
+    axisSign * (to.knownFirstM - from.knownFirstM),
+    axisSign * (to.knownSecondM - from.knownSecondM),
+    (to.knownHeightM ?? 0) - (from.knownHeightM ?? 0),
+  ];
 }
 
 function isNear({ eastM, northM }: CausePoint, [east, north]: readonly [number, number, number]): boolean {
-  return eastM !== null && northM !== null && Math.hypot(eastM - east, northM - north) <= NEAR_SHARE * Math.hypot(east, north);
+  return (
+    eastM !== null &&
+    northM !== null &&
+    Math.hypot(eastM - east, northM - north) <= NEAR_SHARE * Math.hypot(east, north)
+  );
 }
 
 /** Both residuals lie along the way between the points, in opposite senses: a pair of all stands, and a pair of one stand each. */
@@ -70,7 +85,13 @@ function exchangeModels(context: CauseContext): readonly CauseModel[] {
   const { day } = context;
   if (!context.hasHorizontal) return [];
   const models: CauseModel[] = [];
-  const add = (subject: string, first: readonly number[], second: readonly number[], offset: readonly [number, number, number], choices: number): void => {
+  const add = (
+    subject: string,
+    first: readonly number[],
+    second: readonly number[],
+    offset: readonly [number, number, number],
+    choices: number,
+  ): void => {
     const there = offsetsAt(context, first, offset);
     const back = offsetsAt(context, second, offset);
     models.push({
@@ -94,9 +115,18 @@ function exchangeModels(context: CauseContext): readonly CauseModel[] {
       const nearB = ownB.filter((index) => isNear(at(index), back));
       if (nearA.length === 0 || nearB.length === 0) continue;
       const pairs = (stands.length * (stands.length - 1)) / 2;
-      if (nearA.length === ownA.length && nearB.length === ownB.length) add(`${pointA} and ${pointB}`, ownA, ownB, offset, 2 * pairs);
+      if (nearA.length === ownA.length && nearB.length === ownB.length)
+        add(`${pointA} and ${pointB}`, ownA, ownB, offset, 2 * pairs);
       if (ownA.length === 1 && ownB.length === 1) continue;
-      for (const i of nearA) for (const j of nearB) add(`${standName(context, i)} and ${standName(context, j)}`, [i], [j], offset, day.points.length * (day.points.length - 1));
+      for (const i of nearA)
+        for (const j of nearB)
+          add(
+            `${standName(context, i)} and ${standName(context, j)}`,
+            [i],
+            [j],
+            offset,
+            day.points.length * (day.points.length - 1),
+          );
     }
   });
   return models;

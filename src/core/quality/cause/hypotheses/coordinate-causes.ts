@@ -28,10 +28,24 @@ const TWO_FEET: readonly (readonly [string, number])[] = [
 export function coordinateCauses(context: CauseContext): readonly CauseModel[] {
   const { day } = context;
   const models: CauseModel[] = [];
-  const add = (cause: CauseId, choices: number, subject: string, slip: (point: CausePoint) => Slip | null, value: number | null = null): void => {
+  const add = (
+    cause: CauseId,
+    choices: number,
+    subject: string,
+    slip: (point: CausePoint) => Slip | null,
+    value: number | null = null,
+  ): void => {
     const fixed = gridPattern(day, context.list, (point) => differenceOf(day, point, slip(point)));
     if (fixed === null) return;
-    models.push({ cause, subject, fixed, columns: [], isWhitened: false, choices, read: () => (value === null ? [] : [{ name: 'factor', value, sigma: null, unit: '' }]) });
+    models.push({
+      cause,
+      subject,
+      fixed,
+      columns: [],
+      isWhitened: false,
+      choices,
+      read: () => (value === null ? [] : [{ name: 'factor', value, sigma: null, unit: '' }]),
+    });
   };
   if (context.hasHorizontal) {
     const pairs: readonly (readonly [string, (first: number, second: number) => readonly [number, number]])[] = [
@@ -56,18 +70,31 @@ export function coordinateCauses(context: CauseContext): readonly CauseModel[] {
       ];
       for (const [subject, slip] of readings) add('zone', 2 * day.otherZones.length, subject, slip);
     }
-    for (const [subject, misread] of [['minutes and decimals of a minute after the point', misreadMinutes], ['minutes and seconds after the point', misreadSeconds]] as const) {
+    for (const [subject, misread] of [
+      ['minutes and decimals of a minute after the point', misreadMinutes],
+      ['minutes and seconds after the point', misreadSeconds],
+    ] as const) {
       add('degrees-minutes', 2, subject, (point) => {
         if (point.latitudeDeg === null || point.longitudeDeg === null || day.forward === null) return null;
         if (day.forward(misread(point.latitudeDeg), misread(point.longitudeDeg), out) !== 'ok') return null;
-        return { first: out.first * day.metresPerUnit, second: out.second * day.metresPerUnit, heightM: point.knownHeightM ?? 0 };
+        return {
+          first: out.first * day.metresPerUnit,
+          second: out.second * day.metresPerUnit,
+          heightM: point.knownHeightM ?? 0,
+        };
       });
     }
   }
   const parts = [context.hasHorizontal, context.hasVertical, context.hasHorizontal && context.hasVertical];
   const feet = (words: string, factor: number, horizontal: boolean, vertical: boolean): void => {
     const where = horizontal && vertical ? 'coordinates and heights' : horizontal ? 'coordinates' : 'heights';
-    add('feet', 14, `${where}: ${words}`, (point) => scaled(point, horizontal ? factor : 1, vertical ? factor : 1), factor);
+    add(
+      'feet',
+      14,
+      `${where}: ${words}`,
+      (point) => scaled(point, horizontal ? factor : 1, vertical ? factor : 1),
+      factor,
+    );
   };
   for (const [words, factor] of FEET) {
     if (parts[0] === true) feet(words, factor, true, false);
@@ -81,7 +108,12 @@ export function coordinateCauses(context: CauseContext): readonly CauseModel[] {
 /** The measured pair is the true place's in another zone. */
 function measuredElsewhere(point: CausePoint, zone: OtherZone, { metresPerUnit }: CauseDay): Slip | null {
   const out = { first: 0, second: 0 };
-  if (point.latitudeDeg === null || point.longitudeDeg === null || zone.forward(point.latitudeDeg, point.longitudeDeg, out) !== 'ok') return null;
+  if (
+    point.latitudeDeg === null ||
+    point.longitudeDeg === null ||
+    zone.forward(point.latitudeDeg, point.longitudeDeg, out) !== 'ok'
+  )
+    return null;
   return { first: out.first * metresPerUnit, second: out.second * metresPerUnit, heightM: point.knownHeightM ?? 0 };
 }
 
@@ -90,14 +122,22 @@ function knownElsewhere(point: CausePoint, zone: OtherZone, { metresPerUnit, for
   const out = { first: 0, second: 0 };
   const place = { latitudeDeg: 0, longitudeDeg: 0 };
   if (forward === null || point.knownFirstM === null || point.knownSecondM === null) return null;
-  if (zone.inverse(point.knownFirstM / metresPerUnit, point.knownSecondM / metresPerUnit, place) !== 'ok' || forward(place.latitudeDeg, place.longitudeDeg, out) !== 'ok') return null;
+  if (
+    zone.inverse(point.knownFirstM / metresPerUnit, point.knownSecondM / metresPerUnit, place) !== 'ok' ||
+    forward(place.latitudeDeg, place.longitudeDeg, out) !== 'ok'
+  )
+    return null;
   return { first: out.first * metresPerUnit, second: out.second * metresPerUnit, heightM: point.knownHeightM ?? 0 };
 }
 
 function scaled(point: CausePoint, horizontal: number, vertical: number): Slip | null {
   if (horizontal !== 1 && (point.knownFirstM === null || point.knownSecondM === null)) return null;
   if (vertical !== 1 && point.upM !== null && point.knownHeightM === null) return null;
-  return { first: (point.knownFirstM ?? 0) * horizontal, second: (point.knownSecondM ?? 0) * horizontal, heightM: (point.knownHeightM ?? 0) * vertical };
+  return {
+    first: (point.knownFirstM ?? 0) * horizontal,
+    second: (point.knownSecondM ?? 0) * horizontal,
+    heightM: (point.knownHeightM ?? 0) * vertical,
+  };
 }
 
 function differenceOf(day: CauseDay, point: CausePoint, slip: Slip | null): LocalVector | null {

@@ -27,14 +27,22 @@ interface Form {
 export function datumCauses(context: CauseContext): readonly CauseModel[] {
   const { day, list } = context;
   if (!context.hasHorizontal) return [];
-  const found: { readonly words: string; readonly isPlain: boolean; readonly pattern: Float64Array; readonly planM: number; readonly upM: number }[] = [];
+  const found: {
+    readonly words: string;
+    readonly isPlain: boolean;
+    readonly pattern: Float64Array;
+    readonly planM: number;
+    readonly upM: number;
+  }[] = [];
   for (const shift of day.frameShifts) {
     for (const { words, isPlain, at } of [...positionForms(day, shift), ...baseForms(day, shift)]) {
       for (const isKept of [false, true]) {
         const vectors = day.points.map(at).filter((vector) => vector !== null);
         if (vectors.length !== day.points.length) continue;
         // A vector is given at every point, so the pattern is whole.
-        const pattern = gridPattern(day, list, (_, index) => kept(vectors[index] as LocalVector, isKept)) as Float64Array;
+        const pattern = gridPattern(day, list, (_, index) =>
+          kept(vectors[index] as LocalVector, isKept),
+        ) as Float64Array;
         if (found.some((other) => isSame(other.pattern, pattern))) continue;
         found.push({
           words: `${words} (${shift.source})${isKept && context.hasVertical ? ', heights kept' : ''}`,
@@ -53,7 +61,12 @@ export function datumCauses(context: CauseContext): readonly CauseModel[] {
     columns: [],
     isWhitened: false,
     choices: isPlain ? found.filter((form) => form.isPlain).length : found.length,
-    read: () => [{ name: 'in_plan', value: planM, sigma: null, unit: 'm' }, ...(upM === 0 || !context.hasVertical ? [] : [{ name: 'in_height', value: upM, sigma: null, unit: 'm' as const }])],
+    read: () => [
+      { name: 'in_plan', value: planM, sigma: null, unit: 'm' },
+      ...(upM === 0 || !context.hasVertical
+        ? []
+        : [{ name: 'in_height', value: upM, sigma: null, unit: 'm' as const }]),
+    ],
   }));
 }
 
@@ -81,28 +94,51 @@ function positionForms(day: CauseDay, shift: FrameShift): readonly Form[] {
   if (forward === null) return [];
   const out = { first: 0, second: 0 };
   const write = (point: CausePoint, place: GeodeticPoint, upM: number, project: typeof forward): LocalVector | null => {
-    if (point.knownFirstM === null || point.knownSecondM === null || project(place.latitudeDeg, place.longitudeDeg, out) !== 'ok') return null;
-    return { eastM: day.axisSign * (out.first * day.metresPerUnit - point.knownFirstM), northM: day.axisSign * (out.second * day.metresPerUnit - point.knownSecondM), upM };
+    if (
+      point.knownFirstM === null ||
+      point.knownSecondM === null ||
+      project(place.latitudeDeg, place.longitudeDeg, out) !== 'ok'
+    )
+      return null;
+    return {
+      eastM: day.axisSign * (out.first * day.metresPerUnit - point.knownFirstM),
+      northM: day.axisSign * (out.second * day.metresPerUnit - point.knownSecondM),
+      upM,
+    };
   };
-  const measured = (project: typeof forward) => (point: CausePoint): LocalVector | null => {
-    const place = placeOf(point, day);
-    if (place === null) return null;
-    const other = geocentricToGeodetic(through(shift.toOther, geodeticToGeocentric(place, day.ellipsoid)), shift.ellipsoid);
-    return write(point, other, other.ellipsoidalHeightM - place.ellipsoidalHeightM, project);
-  };
-  const known = (inverse: CauseDay['inverse']) => (point: CausePoint): LocalVector | null => {
-    const place = inverse === null ? placeOf(point, day) : inverted(point, inverse, day);
-    if (place === null) return null;
-    const own = geocentricToGeodetic(through(shift.toOwn, geodeticToGeocentric(place, shift.ellipsoid)), day.ellipsoid);
-    return write(point, own, own.ellipsoidalHeightM - place.ellipsoidalHeightM, forward);
-  };
+  const measured =
+    (project: typeof forward) =>
+    (point: CausePoint): LocalVector | null => {
+      const place = placeOf(point, day);
+      if (place === null) return null;
+      const other = geocentricToGeodetic(
+        through(shift.toOther, geodeticToGeocentric(place, day.ellipsoid)),
+        shift.ellipsoid,
+      );
+      return write(point, other, other.ellipsoidalHeightM - place.ellipsoidalHeightM, project);
+    };
+  const known =
+    (inverse: CauseDay['inverse']) =>
+    (point: CausePoint): LocalVector | null => {
+      const place = inverse === null ? placeOf(point, day) : inverted(point, inverse, day);
+      if (place === null) return null;
+      const own = geocentricToGeodetic(
+        through(shift.toOwn, geodeticToGeocentric(place, shift.ellipsoid)),
+        day.ellipsoid,
+      );
+      return write(point, own, own.ellipsoidalHeightM - place.ellipsoidalHeightM, forward);
+    };
   const { name, grid } = shift;
   const forms: Form[] = [
     { words: `the measured values are in ${name}`, isPlain: true, at: measured(forward) },
     { words: `the known values are in ${name}`, isPlain: true, at: known(null) },
   ];
   if (grid === null) return forms;
-  return [...forms, { words: `the measured values are of the same grid on ${name}`, isPlain: false, at: measured(grid.forward) }, { words: `the known values are of the same grid on ${name}`, isPlain: false, at: known(grid.inverse) }];
+  return [
+    ...forms,
+    { words: `the measured values are of the same grid on ${name}`, isPlain: false, at: measured(grid.forward) },
+    { words: `the known values are of the same grid on ${name}`, isPlain: false, at: known(grid.inverse) },
+  ];
 }
 
 /** A base given in the other frame: one geocentric vector for all points. */
@@ -129,7 +165,10 @@ function baseForms(day: CauseDay, shift: FrameShift): readonly Form[] {
   };
   return [
     form(`the base was given in ${shift.name}, geocentric`, other),
-    form(`the base was given in ${shift.name}, as latitude and longitude`, geodeticToGeocentric(geocentricToGeodetic(other, shift.ellipsoid), day.ellipsoid)),
+    form(
+      `the base was given in ${shift.name}, as latitude and longitude`,
+      geodeticToGeocentric(geocentricToGeodetic(other, shift.ellipsoid), day.ellipsoid),
+    ),
     form(`the base was shifted from ${shift.name} once too often`, own),
   ];
 }
@@ -151,7 +190,9 @@ function baseOf(day: CauseDay): GeodeticPoint | null {
   const first = day.points[0] as CausePoint;
   const base = first.baseId === null ? undefined : day.bases.get(first.baseId);
   const place = placeOf(first, day);
-  return base === undefined ? place : { latitudeDeg: base.latitudeDeg, longitudeDeg: base.longitudeDeg, ellipsoidalHeightM: heightOf(first, day) };
+  return base === undefined
+    ? place
+    : { latitudeDeg: base.latitudeDeg, longitudeDeg: base.longitudeDeg, ellipsoidalHeightM: heightOf(first, day) };
 }
 
 function heightOf(point: CausePoint, day: CauseDay): number {

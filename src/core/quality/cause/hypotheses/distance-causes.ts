@@ -30,7 +30,9 @@ function atmosphereModels({ day, list, hasHorizontal, hasVertical }: CauseContex
     const d = point.distanceM * 1e-6;
     return toGridAxes(point, { eastM: d * Math.sin(alpha), northM: d * Math.cos(alpha), upM: 0 });
   });
-  const vertical = gridPattern(day, list, (point) => (point.distanceM === null ? null : { eastM: 0, northM: 0, upM: point.distanceM * 1e-6 }));
+  const vertical = gridPattern(day, list, (point) =>
+    point.distanceM === null ? null : { eastM: 0, northM: 0, upM: point.distanceM * 1e-6 },
+  );
   const forms: readonly (readonly [string, readonly (Float64Array | null)[], readonly string[], boolean])[] = [
     ['in plan', [along], ['scale'], hasHorizontal],
     ['in height', [vertical], ['height_slope'], hasVertical],
@@ -46,10 +48,15 @@ function atmosphereModels({ day, list, hasHorizontal, hasVertical }: CauseContex
       columns: whole,
       choices: forms.length,
       ordinary: whole.map(() => ORDINARY_DISTANCE_PPM),
-      read: (values, sigmas) => (values.some((value) => Math.abs(value) > LARGEST_DISTANCE_PPM) ? null : names.map((name, i) => ({ name, value: values[i] as number, sigma: sigmas[i] as number, unit: 'ppm' }))),
+      read: (values, sigmas) =>
+        values.some((value) => Math.abs(value) > LARGEST_DISTANCE_PPM)
+          ? null
+          : names.map((name, i) => ({ name, value: values[i] as number, sigma: sigmas[i] as number, unit: 'ppm' })),
     });
   }
-  const climb = gridPattern(day, list, (point) => (point.heightDifferenceM === null ? null : { eastM: 0, northM: 0, upM: point.heightDifferenceM * 1e-6 }));
+  const climb = gridPattern(day, list, (point) =>
+    point.heightDifferenceM === null ? null : { eastM: 0, northM: 0, upM: point.heightDifferenceM * 1e-6 },
+  );
   if (hasVertical && climb !== null) {
     models.push({
       ...shared,
@@ -57,7 +64,8 @@ function atmosphereModels({ day, list, hasHorizontal, hasVertical }: CauseContex
       columns: [climb],
       choices: 1,
       ordinary: [ORDINARY_HEIGHT_PPM],
-      read: ([slope = 0], [sigma = 0]) => (Math.abs(slope) > LARGEST_HEIGHT_PPM ? null : [{ name: 'height_slope', value: slope, sigma, unit: 'ppm' }]),
+      read: ([slope = 0], [sigma = 0]) =>
+        Math.abs(slope) > LARGEST_HEIGHT_PPM ? null : [{ name: 'height_slope', value: slope, sigma, unit: 'ppm' }],
     });
   }
   return models;
@@ -75,21 +83,39 @@ function groundModels({ day, list, hasHorizontal }: CauseContext): readonly Caus
     gridPattern(day, list, (point) => {
       if (point.knownFirstM === null || point.knownSecondM === null) return null;
       const scale = sign > 0 ? stretch : factor - 1;
-      return { eastM: scale * day.axisSign * (point.knownFirstM - origin[0]), northM: scale * day.axisSign * (point.knownSecondM - origin[1]), upM: 0 };
+      return {
+        eastM: scale * day.axisSign * (point.knownFirstM - origin[0]),
+        northM: scale * day.axisSign * (point.knownSecondM - origin[1]),
+        upM: 0,
+      };
     });
   const east = gridPattern(day, list, () => ({ eastM: 1, northM: 0, upM: 0 }));
   const north = gridPattern(day, list, () => ({ eastM: 0, northM: 1, upM: 0 }));
   const out = { first: 0, second: 0 };
   const setups = [...day.bases.values()];
-  const bases = setups.filter((base, index) => setups.findIndex(({ markKey }) => markKey === base.markKey) === index).flatMap((base): readonly (readonly [string, readonly [number, number]])[] =>
-    day.forward !== null && day.forward(base.latitudeDeg, base.longitudeDeg, out) === 'ok' ? [[base.name, [out.first * day.metresPerUnit, out.second * day.metresPerUnit]]] : [],
-  );
-  const origins: readonly (readonly [string, readonly [number, number]])[] = [['about the origin of the grid', [0, 0]], ...bases.map(([name, origin]) => [`about base ${name}`, origin] as const)];
+  const bases = setups
+    .filter((base, index) => setups.findIndex(({ markKey }) => markKey === base.markKey) === index)
+    .flatMap((base): readonly (readonly [string, readonly [number, number]])[] =>
+      day.forward !== null && day.forward(base.latitudeDeg, base.longitudeDeg, out) === 'ok'
+        ? [[base.name, [out.first * day.metresPerUnit, out.second * day.metresPerUnit]]]
+        : [],
+    );
+  const origins: readonly (readonly [string, readonly [number, number]])[] = [
+    ['about the origin of the grid', [0, 0]],
+    ...bases.map(([name, origin]) => [`about base ${name}`, origin] as const),
+  ];
   const choices = 4 * (origins.length + 1);
   const models: CauseModel[] = [];
   for (const sign of [1, -1]) {
     const words = sign > 0 ? 'measured at ground scale' : 'known at ground scale';
-    const shared = { cause: 'ground-distances', isWhitened: false, choices, read: () => [{ name: 'scale', value: (sign > 0 ? stretch : factor - 1) * 1e6, sigma: null, unit: 'ppm' as const }] } as const;
+    const shared = {
+      cause: 'ground-distances',
+      isWhitened: false,
+      choices,
+      read: () => [
+        { name: 'scale', value: (sign > 0 ? stretch : factor - 1) * 1e6, sigma: null, unit: 'ppm' as const },
+      ],
+    } as const;
     const add = (subject: string, origin: readonly [number, number], others: readonly Float64Array[]): void => {
       const fixed = about(origin, sign);
       if (fixed === null) return;
@@ -101,7 +127,10 @@ function groundModels({ day, list, hasHorizontal }: CauseContext): readonly Caus
         subject: `${words}, ${subject}`,
         fixed: null,
         columns: [fixed.map((value) => (value / nominal) * 1e-6), ...others],
-        read: ([ppm = 0], [sigma = 0]) => (Math.abs(ppm - nominal * 1e6) > spreadPpm + NEAR_FACTOR_PPM ? null : [{ name: 'scale', value: ppm, sigma, unit: 'ppm' }]),
+        read: ([ppm = 0], [sigma = 0]) =>
+          Math.abs(ppm - nominal * 1e6) > spreadPpm + NEAR_FACTOR_PPM
+            ? null
+            : [{ name: 'scale', value: ppm, sigma, unit: 'ppm' }],
       });
     };
     for (const [subject, origin] of origins) add(subject, origin, []);

@@ -20,9 +20,23 @@ export function epochCauses({ day, list, hasHorizontal }: CauseContext): readonl
   for (const pole of poles) {
     const perYear = gridPattern(day, list, (point) => {
       if (point.latitudeDeg === null || point.longitudeDeg === null) return null;
-      const ellipsoidalHeightM = (point.knownHeightM ?? 0) + (day.heightKind === 'orthometric' ? (point.geoidHeightM ?? 0) : 0);
-      const velocity = plateVelocity(geodeticToGeocentric({ latitudeDeg: point.latitudeDeg, longitudeDeg: point.longitudeDeg, ellipsoidalHeightM }, day.ellipsoid), pole);
-      return toGridAxes(point, geocentricToLocal(localFrameAt(point.latitudeDeg, point.longitudeDeg), { xM: velocity.xMPerYear, yM: velocity.yMPerYear, zM: velocity.zMPerYear }));
+      const ellipsoidalHeightM =
+        (point.knownHeightM ?? 0) + (day.heightKind === 'orthometric' ? (point.geoidHeightM ?? 0) : 0);
+      const velocity = plateVelocity(
+        geodeticToGeocentric(
+          { latitudeDeg: point.latitudeDeg, longitudeDeg: point.longitudeDeg, ellipsoidalHeightM },
+          day.ellipsoid,
+        ),
+        pole,
+      );
+      return toGridAxes(
+        point,
+        geocentricToLocal(localFrameAt(point.latitudeDeg, point.longitudeDeg), {
+          xM: velocity.xMPerYear,
+          yM: velocity.yMPerYear,
+          zM: velocity.zMPerYear,
+        }),
+      );
     });
     if (perYear === null) break;
     models.push({
@@ -32,7 +46,10 @@ export function epochCauses({ day, list, hasHorizontal }: CauseContext): readonl
       columns: [perYear],
       isWhitened: false,
       choices: poles.length,
-      read: ([years = 0], [sigma = 0]) => (Math.abs(years) > LONGEST_YEARS || Math.abs(years) < SHORTEST_YEARS ? null : [{ name: 'years', value: years, sigma, unit: 'years' }]),
+      read: ([years = 0], [sigma = 0]) =>
+        Math.abs(years) > LONGEST_YEARS || Math.abs(years) < SHORTEST_YEARS
+          ? null
+          : [{ name: 'years', value: years, sigma, unit: 'years' }],
     });
   }
   return models;

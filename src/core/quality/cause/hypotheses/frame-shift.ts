@@ -54,7 +54,14 @@ export function frameShiftsOf(grid: GridSystem, place: GeodeticPoint, epochYear:
     const out = { xM: 0, yM: 0, zM: 0 };
     toOther.value(at.xM, at.yM, at.zM, out);
     if (Math.hypot(out.xM - at.xM, out.yM - at.yM, out.zM - at.zM) < SMALLEST_SHIFT_M) return;
-    shifts.push({ name, source, toOther: toOther.value, toOwn: toOwn.value, ellipsoid, grid: onEllipsoid(grid, ellipsoid) });
+    shifts.push({
+      name,
+      source,
+      toOther: toOther.value,
+      toOwn: toOwn.value,
+      ellipsoid,
+      grid: onEllipsoid(grid, ellipsoid),
+    });
   };
   const own = base.code === null ? null : operationFrameOf(base.code);
   for (const operation of own === null ? [] : OPERATIONS) {
@@ -73,9 +80,15 @@ export function frameShiftsOf(grid: GridSystem, place: GeodeticPoint, epochYear:
 
 function onEllipsoid(grid: GridSystem, ellipsoid: Ellipsoid): FrameShift['grid'] {
   const own = grid.base.ellipsoid;
-  if (Math.abs(own.semiMajorAxisM - ellipsoid.semiMajorAxisM) < SAME_AXIS_M && Math.abs(own.flattening - ellipsoid.flattening) < SAME_FLATTENING) return null;
+  if (
+    Math.abs(own.semiMajorAxisM - ellipsoid.semiMajorAxisM) < SAME_AXIS_M &&
+    Math.abs(own.flattening - ellipsoid.flattening) < SAME_FLATTENING
+  )
+    return null;
   const kept = (grid.definition.proj4 as string).split(/\s+/u).filter((token) => token !== '' && !FIGURE.test(token));
-  const definition = definitionFromProjString([...kept, `+a=${String(ellipsoid.semiMajorAxisM)}`, `+rf=${String(1 / ellipsoid.flattening)}`].join(' '));
+  const definition = definitionFromProjString(
+    [...kept, `+a=${String(ellipsoid.semiMajorAxisM)}`, `+rf=${String(1 / ellipsoid.flattening)}`].join(' '),
+  );
   const built = definition.ok ? buildGridSystem(definition.value, null) : definition;
   return built.ok ? built.value : null;
 }

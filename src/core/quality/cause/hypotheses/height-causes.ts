@@ -19,7 +19,9 @@ export function heightCauses(context: CauseContext): readonly CauseModel[] {
   // A height is given at every point, so the pattern is whole.
   const pattern = (at: (point: CausePoint) => LocalVector): Float64Array => gridPattern(day, list, at) as Float64Array;
   const shared = { isWhitened: false } as const;
-  const heights = day.points.flatMap((point) => (point.upM === null || point.geoidHeightM === null ? [] : [point.geoidHeightM]));
+  const heights = day.points.flatMap((point) =>
+    point.upM === null || point.geoidHeightM === null ? [] : [point.geoidHeightM],
+  );
   const compared = day.points.filter((point) => point.upM !== null);
   if (heights.length === compared.length) {
     const mean = heights.reduce((sum, height) => sum + height, 0) / heights.length;
@@ -27,8 +29,25 @@ export function heightCauses(context: CauseContext): readonly CauseModel[] {
     for (const sign of [1, -1]) {
       const whole = pattern((point) => up(sign * (point.geoidHeightM ?? 0)));
       const varying = pattern((point) => up(sign * ((point.geoidHeightM ?? mean) - mean)));
-      models.push({ ...shared, cause: 'height-kind', subject: sign > 0 ? 'measured ellipsoidal, known orthometric' : 'measured orthometric, known ellipsoidal', fixed: whole, columns: [], choices: 2, read: () => [{ name: 'mean_geoid_height', value: mean, sigma: null, unit: 'm' }] });
-      models.push({ ...shared, cause: 'geoid', subject: sign > 0 ? 'one value was taken off the measured heights' : 'one value was taken off the known heights', fixed: varying, columns: [ones], choices: 3, read: ([offset = 0], [sigma = 0]) => [{ name: 'offset', value: offset, sigma, unit: 'm' }] });
+      models.push({
+        ...shared,
+        cause: 'height-kind',
+        subject: sign > 0 ? 'measured ellipsoidal, known orthometric' : 'measured orthometric, known ellipsoidal',
+        fixed: whole,
+        columns: [],
+        choices: 2,
+        read: () => [{ name: 'mean_geoid_height', value: mean, sigma: null, unit: 'm' }],
+      });
+      models.push({
+        ...shared,
+        cause: 'geoid',
+        subject:
+          sign > 0 ? 'one value was taken off the measured heights' : 'one value was taken off the known heights',
+        fixed: varying,
+        columns: [ones],
+        choices: 3,
+        read: ([offset = 0], [sigma = 0]) => [{ name: 'offset', value: offset, sigma, unit: 'm' }],
+      });
     }
   }
   const plane = planeColumns(context);
@@ -56,7 +75,9 @@ export function heightCauses(context: CauseContext): readonly CauseModel[] {
 
 /** Constant, east and north about the middle of the points, the last two so that their sizes are parts per million. */
 function planeColumns({ day, list }: CauseContext): readonly Float64Array[] | null {
-  const placed = day.points.flatMap(({ latitudeDeg, longitudeDeg }) => (latitudeDeg === null || longitudeDeg === null ? [] : [{ latitudeDeg, longitudeDeg }]));
+  const placed = day.points.flatMap(({ latitudeDeg, longitudeDeg }) =>
+    latitudeDeg === null || longitudeDeg === null ? [] : [{ latitudeDeg, longitudeDeg }],
+  );
   if (placed.length !== day.points.length) return null;
   const latitudeDeg = placed.reduce((sum, point) => sum + point.latitudeDeg, 0) / placed.length;
   const longitudeDeg = placed.reduce((sum, point) => sum + point.longitudeDeg, 0) / placed.length;
@@ -64,7 +85,9 @@ function planeColumns({ day, list }: CauseContext): readonly Float64Array[] | nu
   const place = (index: number): (typeof placed)[number] => placed[index] as (typeof placed)[number];
   return [
     gridPattern(day, list, () => up(1)),
-    gridPattern(day, list, (_, index) => up((place(index).longitudeDeg - longitudeDeg) * METRES_PER_DEGREE * cosine * 1e-6)),
+    gridPattern(day, list, (_, index) =>
+      up((place(index).longitudeDeg - longitudeDeg) * METRES_PER_DEGREE * cosine * 1e-6),
+    ),
     gridPattern(day, list, (_, index) => up((place(index).latitudeDeg - latitudeDeg) * METRES_PER_DEGREE * 1e-6)),
   ] as readonly Float64Array[];
 }

@@ -37,7 +37,10 @@ export function leanCauses(context: CauseContext): readonly CauseModel[] {
     if (east < 0 || north < 0) return;
     const poleM = point.poleLengthM ?? USUAL_POLE_M;
     const columns = [whitener.column(east), whitener.column(north)];
-    const lean = fitWhitened(values, columns.map((column) => across(column, taken)));
+    const lean = fitWhitened(
+      values,
+      columns.map((column) => across(column, taken)),
+    );
     if (lean === null) return;
     const leanM = Math.hypot(lean.estimates[0] as number, lean.estimates[1] as number);
     if (leanM > poleM * Math.sin(largestLean(point, day) * RADIANS_PER_DEGREE)) return;

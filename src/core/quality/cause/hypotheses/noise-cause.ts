@@ -40,11 +40,15 @@ const FORMS = ['in plan and height', 'in plan', 'in height'] as const;
  */
 export function noiseCause(residuals: Float64Array, growth: NoiseGrowth, context: CauseContext): FoundNoise | null {
   const n = residuals.length;
-  const at = (form: (typeof FORMS)[number], logFactor: number): { readonly whitener: Whitener; readonly criterion: number; readonly chiSquare: number } | null => {
+  const at = (
+    form: (typeof FORMS)[number],
+    logFactor: number,
+  ): { readonly whitener: Whitener; readonly criterion: number; readonly chiSquare: number } | null => {
     const more = Math.exp(logFactor) - 1;
     const covariance = Float64Array.from(growth.covariance);
     for (const part of [form === 'in height' ? null : growth.plan, form === 'in plan' ? null : growth.height]) {
-      for (let i = 0; part !== null && i < covariance.length; i += 1) covariance[i] = (covariance[i] as number) + more * (part[i] as number);
+      for (let i = 0; part !== null && i < covariance.length; i += 1)
+        covariance[i] = (covariance[i] as number) + more * (part[i] as number);
     }
     const whitener = createWhitener(covariance, n);
     if (whitener === null) return null;
@@ -63,12 +67,17 @@ export function noiseCause(residuals: Float64Array, growth: NoiseGrowth, context
     const chance = Math.min(1, (chiSquareUpperTail(Math.max(0, drop), 1) / 2) * FORMS.length * CAUSE_COUNT);
     const gain = drop - Math.log(n) - 2 * Math.log(FORMS.length) - 2 * Math.log(CAUSE_COUNT);
     if (chance > FALSE_CAUSE_LEVEL || !(gain > 0) || gain <= (best?.finding.gain ?? 0)) continue;
-    const count = form === 'in plan and height' ? n : context.list.axisOf.filter((axis) => (axis === 2) === (form === 'in height')).length;
+    const count =
+      form === 'in plan and height'
+        ? n
+        : context.list.axisOf.filter((axis) => (axis === 2) === (form === 'in height')).length;
     const factor = Math.exp(logFactor / 2);
     const finding: CauseFinding = {
       cause: 'noise',
       subject: form,
-      estimates: [{ name: 'factor_of_standard_deviations', value: factor, sigma: factor / Math.sqrt(2 * count), unit: 'times' }],
+      estimates: [
+        { name: 'factor_of_standard_deviations', value: factor, sigma: factor / Math.sqrt(2 * count), unit: 'times' },
+      ],
       chiSquareAfter: there.chiSquare,
       rmsAfterM: rms(residuals),
       gain,

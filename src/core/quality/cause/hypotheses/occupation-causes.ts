@@ -15,7 +15,12 @@ const LARGEST_INTEGER_SLIP_M = 5;
 /** Causes in single occupations or runs of them: pole, initialisation, another point, a lean. */
 export function occupationCauses(context: CauseContext): readonly CauseModel[] {
   const order = timeOrder(context);
-  return [...poleModels(context, order), ...integerModels(context, order), ...misidentifiedModels(context), ...leanCauses(context)];
+  return [
+    ...poleModels(context, order),
+    ...integerModels(context, order),
+    ...misidentifiedModels(context),
+    ...leanCauses(context),
+  ];
 }
 
 function poleModels(context: CauseContext, order: readonly number[]): readonly CauseModel[] {
@@ -27,9 +32,20 @@ function poleModels(context: CauseContext, order: readonly number[]): readonly C
   const read = ([height = 0]: readonly number[], [sigma = 0]: readonly number[]): readonly CauseEstimate[] | null => {
     if (Math.abs(height) > LARGEST_POLE_SLIP_M) return null;
     const step = usualPoleStep(height, sigma, logged);
-    return [{ name: 'too_high', value: height, sigma, unit: 'm' }, ...(step === null ? [] : [{ name: 'a_usual_step_of_poles', value: step, sigma: null, unit: 'm' as const }])];
+    return [
+      { name: 'too_high', value: height, sigma, unit: 'm' },
+      ...(step === null ? [] : [{ name: 'a_usual_step_of_poles', value: step, sigma: null, unit: 'm' as const }]),
+    ];
   };
-  const form = (from: number, to: number, subject: string, choices: number): CauseModel => ({ cause: 'pole-length', subject, fixed: null, columns: [between(sums, from, to)], isWhitened: true, choices, read });
+  const form = (from: number, to: number, subject: string, choices: number): CauseModel => ({
+    cause: 'pole-length',
+    subject,
+    fixed: null,
+    columns: [between(sums, from, to)],
+    isWhitened: true,
+    choices,
+    read,
+  });
   const models = order.map((point, place) => form(place, place + 1, standName(context, point), 3 * n));
   if (isTimed) {
     for (let place = 1; place < n; place += 1) {
@@ -64,8 +80,16 @@ function integerModels(context: CauseContext, order: readonly number[]): readonl
         isWhitened: true,
         // Half for single occupations, half for runs of them: one wrong initialisation is mostly one occupation.
         choices: longest === 1 ? n : to - from === 1 ? 2 * n : 2 * n * (longest - 1),
-        onlyStand: to - from === 1 && counts.get((context.day.points[order[from] as number] as CausePoint).pointId) === 1 ? first : null,
-        read: (values, sigmas) => (values.reduce((length, value) => Math.hypot(length, value), 0) > LARGEST_INTEGER_SLIP_M ? null : ['east', 'north', 'up'].slice(0, values.length).map((axis, i) => ({ name: axis, value: values[i] as number, sigma: sigmas[i] as number, unit: 'm' }))),
+        onlyStand:
+          to - from === 1 && counts.get((context.day.points[order[from] as number] as CausePoint).pointId) === 1
+            ? first
+            : null,
+        read: (values, sigmas) =>
+          values.reduce((length, value) => Math.hypot(length, value), 0) > LARGEST_INTEGER_SLIP_M
+            ? null
+            : ['east', 'north', 'up']
+                .slice(0, values.length)
+                .map((axis, i) => ({ name: axis, value: values[i] as number, sigma: sigmas[i] as number, unit: 'm' })),
       });
     }
   }
@@ -75,7 +99,9 @@ function integerModels(context: CauseContext, order: readonly number[]): readonl
 function misidentifiedModels(context: CauseContext): readonly CauseModel[] {
   const { day } = context;
   if (!context.hasHorizontal) return [];
-  const others = new Map(day.points.filter((point) => point.knownFirstM !== null).map((point) => [point.pointId, point]));
+  const others = new Map(
+    day.points.filter((point) => point.knownFirstM !== null).map((point) => [point.pointId, point]),
+  );
   const choices = day.points.length * Math.max(1, others.size - 1);
   const models: CauseModel[] = [];
   day.points.forEach((point, index) => {
@@ -83,7 +109,11 @@ function misidentifiedModels(context: CauseContext): readonly CauseModel[] {
     // Only a control near where the measurement lies can be the one occupied.
     for (const other of others.values()) {
       if (other.pointId === point.pointId || other.knownFirstM === null || other.knownSecondM === null) continue;
-      const offsets = [day.axisSign * (other.knownFirstM - point.knownFirstM), day.axisSign * (other.knownSecondM - point.knownSecondM), (other.knownHeightM ?? 0) - (point.knownHeightM ?? 0)] as const;
+      const offsets = [
+        day.axisSign * (other.knownFirstM - point.knownFirstM),
+        day.axisSign * (other.knownSecondM - point.knownSecondM),
+        (other.knownHeightM ?? 0) - (point.knownHeightM ?? 0),
+      ] as const;
       const away = Math.hypot(offsets[0] - (point.eastM ?? 0), offsets[1] - (point.northM ?? 0));
       if (away > 0.5 * Math.hypot(offsets[0], offsets[1])) continue;
       const fixed = offsetsAt(context, [index], offsets);

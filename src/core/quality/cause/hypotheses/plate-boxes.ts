@@ -28,6 +28,7 @@ export function isNearPlate(code: string, point: CausePoint | null): boolean {
   const longitudeDeg = point?.longitudeDeg ?? null;
   if (box === undefined || latitudeDeg === null || longitudeDeg === null) return true;
   const [south, west, north, east] = box;
-  const isInside = west <= east ? longitudeDeg >= west && longitudeDeg <= east : longitudeDeg >= west || longitudeDeg <= east;
+  const isInside =
+    west <= east ? longitudeDeg >= west && longitudeDeg <= east : longitudeDeg >= west || longitudeDeg <= east;
   return isInside && latitudeDeg >= south && latitudeDeg <= north;
 }

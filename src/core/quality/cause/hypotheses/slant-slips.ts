@@ -25,12 +25,27 @@ const USUAL_HEIGHT_M = 1.5;
  */
 export function slantSlips(antenna: CauseAntenna | null): SlantSlips {
   if (antenna !== null && antenna.kind === 'slant') {
-    return { known: [{ words: `${metres(antenna.heightM)} was vertical and was reduced as a slant`, tooHighM: antenna.verticalM - antenna.heightM }], range: null };
+    return {
+      known: [
+        {
+          words: `${metres(antenna.heightM)} was vertical and was reduced as a slant`,
+          tooHighM: antenna.verticalM - antenna.heightM,
+        },
+      ],
+      range: null,
+    };
   }
   const heightM = antenna?.heightM ?? USUAL_HEIGHT_M;
   const known = (antenna?.plates ?? []).flatMap(({ radiusM, offsetM }) => {
     const really = antennaHeight({ kind: 'slant', slantM: heightM, radiusM, offsetM });
-    return really.ok ? [{ words: `${metres(heightM)} was a slant to a rim of radius ${metres(radiusM)}, ${metres(offsetM)} over the reference point`, tooHighM: heightM - really.value.verticalM }] : [];
+    return really.ok
+      ? [
+          {
+            words: `${metres(heightM)} was a slant to a rim of radius ${metres(radiusM)}, ${metres(offsetM)} over the reference point`,
+            tooHighM: heightM - really.value.verticalM,
+          },
+        ]
+      : [];
   });
   if (known.length > 0) return { known, range: null };
   const sag = (radiusM: number): number => heightM - Math.sqrt(Math.max(0, (heightM - radiusM) * (heightM + radiusM)));

@@ -20,9 +20,15 @@ const MOST_OF_ONE_CAUSE = 3;
  * Given: the forms that gain alone; the families a first and a second cause may come from. Returned: the pair that gains
  * most and leaves noise alone; null where there is none.
  */
-export function twoCauses(found: readonly Found[], context: CauseContext, firsts: readonly CauseFamily[], seconds: readonly CauseFamily[]): FoundPair | null {
+export function twoCauses(
+  found: readonly Found[],
+  context: CauseContext,
+  firsts: readonly CauseFamily[],
+  seconds: readonly CauseFamily[],
+): FoundPair | null {
   const before = sumOfSquares(context.values);
-  const rank = (families: readonly CauseFamily[], beside: Found): readonly Found[] => rankCauses(searchForms(families, without(context, beside)).found);
+  const rank = (families: readonly CauseFamily[], beside: Found): readonly Found[] =>
+    rankCauses(searchForms(families, without(context, beside)).found);
   let best: FoundPair | null = null;
   for (const start of startsOf(found)) {
     const sought = openFirst(rank(seconds, start));
@@ -41,7 +47,10 @@ export function twoCauses(found: readonly Found[], context: CauseContext, firsts
 }
 
 function jointOf(one: Found, others: readonly Found[]): JointFinding {
-  return { finding: one.finding, alike: others.filter((other) => isAlike(one, other)).map(({ finding }) => finding.cause) };
+  return {
+    finding: one.finding,
+    alike: others.filter((other) => isAlike(one, other)).map(({ finding }) => finding.cause),
+  };
 }
 
 function startsOf(found: readonly Found[]): readonly Found[] {

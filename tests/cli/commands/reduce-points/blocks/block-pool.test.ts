@@ -12,7 +12,9 @@ const START = {} as unknown as WorkerStart;
 
 /** A script in place of the worker's. */
 function script(code: string): URL {
-  return new URL(`data:text/javascript,${encodeURIComponent(`import { parentPort } from 'node:worker_threads';\n${code}`)}`);
+  return new URL(
+    `data:text/javascript,${encodeURIComponent(`import { parentPort } from 'node:worker_threads';\n${code}`)}`,
+  );
 }
 
 const READY = "parentPort.postMessage('ready');";
@@ -59,7 +61,12 @@ describe('createBlockPool', () => {
 
   it('gives a block to the thread with least to do', async () => {
     // Rows counted are the number of the thread.
-    const pool = createBlockPool(2, START, createBlockRooms(), script(`import { threadId } from 'node:worker_threads';\n${READY}${ECHO.replace('block.firstLine', 'threadId')}`));
+    const pool = createBlockPool(
+      2,
+      START,
+      createBlockRooms(),
+      script(`import { threadId } from 'node:worker_threads';\n${READY}${ECHO.replace('block.firstLine', 'threadId')}`),
+    );
     try {
       const seen = new Set<number | undefined>();
       while (seen.size < 2) {
@@ -76,7 +83,11 @@ describe('createBlockPool', () => {
   });
 
   it.each([
-    ['throws', "parentPort.on('message', () => { throw new Error('broken within'); });", /a worker failed: .*broken within/su],
+    [
+      'throws',
+      "parentPort.on('message', () => { throw new Error('broken within'); });",
+      /a worker failed: .*broken within/su,
+    ],
     ['ends', "parentPort.on('message', () => process.exit(3));", /a worker ended with 3 before it answered/u],
   ])('rejects what a thread that %s had been asked, and what it is asked later', async (_what, code, expected) => {
     const pool = createBlockPool(1, START, createBlockRooms(), script(READY + code));

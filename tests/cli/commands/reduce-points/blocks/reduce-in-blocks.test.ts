@@ -56,8 +56,16 @@ async function loadSetup(): Promise<ReductionSetup> {
 
 /** Everything a run says and writes: rows, totals, problems, rejected lines. */
 async function reduceAll(text: string, setup: ReductionSetup, blockBytes: number, isApart: boolean): Promise<unknown> {
-  const table = value(await readCsv(await stdinSource(text, 64), DEFAULT_DIALECT, { blockBytes, maxRecordBytes: 1 << 20 }));
-  const input = value(readFixes(table, { sourceIndex: 0, mapping: {}, toGeodetic: () => ({ latitudeDeg: 0, longitudeDeg: 0, ellipsoidalHeightM: 0 }) }));
+  const table = value(
+    await readCsv(await stdinSource(text, 64), DEFAULT_DIALECT, { blockBytes, maxRecordBytes: 1 << 20 }),
+  );
+  const input = value(
+    readFixes(table, {
+      sourceIndex: 0,
+      mapping: {},
+      toGeodetic: () => ({ latitudeDeg: 0, longitudeDeg: 0, ellipsoidalHeightM: 0 }),
+    }),
+  );
   const columns = pointColumns(['westing_m', 'southing_m']);
   const counter = createOccupationCounter();
   const keeper = createRepeatKeeper(setup);
@@ -88,7 +96,9 @@ async function reduceAll(text: string, setup: ReductionSetup, blockBytes: number
     const reduceBlock = (block: ByteBlock): BlockRows | null => reducer(block, new ArrayBuffer(100));
     // A thread takes the memory of a block with it.
     const elsewhere = async (block: ByteBlock): Promise<ReducedBlock> => {
-      const { buffer, byteOffset, byteLength } = structuredClone(block.bytes, { transfer: [block.bytes.buffer as ArrayBuffer] });
+      const { buffer, byteOffset, byteLength } = structuredClone(block.bytes, {
+        transfer: [block.bytes.buffer as ArrayBuffer],
+      });
       const moved = { ...block, bytes: Buffer.from(buffer, byteOffset, byteLength) };
       await setImmediate();
       return { block: moved, rows: reduceBlock(moved) };
@@ -129,35 +139,46 @@ describe('reduceInBlocks', () => {
     const setup = await loadSetup();
     let reducedApart = 0;
     const epoch = fc.record({
-      id: fc.oneof({ weight: 12, arbitrary: fc.constantFrom('P1', 'P2', 'P3', 'QP-4') }, { weight: 1, arbitrary: fc.constantFrom(' P1', 'P1 ', 'Pé', '"P1"') }),
+      id: fc.oneof(
+        { weight: 12, arbitrary: fc.constantFrom('P1', 'P2', 'P3', 'QP-4') },
+        { weight: 1, arbitrary: fc.constantFrom(' P1', 'P1 ', 'Pé', '"P1"') },
+      ),
       step: fc.constantFrom(1, 1, 1, 1, 2, 900),
       count: fc.integer({ min: 1, max: 14 }),
       // A far longitude is outside the area of use, a late tilt lacks its convention, a bad height cannot be read.
-      fault: fc.oneof({ weight: 60, arbitrary: fc.constant('') }, { weight: 1, arbitrary: fc.constantFrom('far', 'tilt', 'bad', 'early', 'blank') }),
+      fault: fc.oneof(
+        { weight: 60, arbitrary: fc.constant('') },
+        { weight: 1, arbitrary: fc.constantFrom('far', 'tilt', 'bad', 'early', 'blank') },
+      ),
       // A row of another point that is refused does not end the occupation it stands in.
       isInterrupted: fc.integer({ min: 0, max: 9 }).map((n) => n === 0),
     });
     await fc.assert(
-      fc.asyncProperty(fc.array(epoch, { minLength: 1, maxLength: 25 }), fc.integer({ min: 200, max: 1500 }), fc.constantFrom('\n', '\r\n'), async (runs, blockBytes, eol) => {
-        let second = 0;
-        let text = HEAD.replace('\n', eol);
-        for (const { id, step, count, fault, isInterrupted } of runs) {
-          for (let index = 0; index < count; index += 1) {
-            second += step;
-            const at = fault === 'early' ? second - 5 * index : second;
-            const time = new Date(Date.UTC(2026, 2, 4, 6) + at * 1000).toISOString().replace('.000', '');
-            const height = fault === 'bad' && index === 1 ? '10 m' : (1100 + 0.002 * Math.sin(second)).toFixed(4);
-            const odd = index === 0 || index === count - 1;
-            text += `${id},${time},${(-31.4 + id.length * 0.01 + 1e-9 * (second % 7)).toFixed(10)},${fault === 'far' && odd ? '29.3' : '21.3'},${height},fixed,${fault === 'tilt' && odd ? '3,120' : ','}${eol}`;
-            if (fault === 'blank') text += eol;
-            if (isInterrupted && index === count >> 1) text += `X9,${time},-31.4,21.3,1100,fixed,3,120${eol}`;
+      fc.asyncProperty(
+        fc.array(epoch, { minLength: 1, maxLength: 25 }),
+        fc.integer({ min: 200, max: 1500 }),
+        fc.constantFrom('\n', '\r\n'),
+        async (runs, blockBytes, eol) => {
+          let second = 0;
+          let text = HEAD.replace('\n', eol);
+          for (const { id, step, count, fault, isInterrupted } of runs) {
+            for (let index = 0; index < count; index += 1) {
+              second += step;
+              const at = fault === 'early' ? second - 5 * index : second;
+              const time = new Date(Date.UTC(2026, 2, 4, 6) + at * 1000).toISOString().replace('.000', '');
+              const height = fault === 'bad' && index === 1 ? '10 m' : (1100 + 0.002 * Math.sin(second)).toFixed(4);
+              const odd = index === 0 || index === count - 1;
+              text += `${id},${time},${(-31.4 + id.length * 0.01 + 1e-9 * (second % 7)).toFixed(10)},${fault === 'far' && odd ? '29.3' : '21.3'},${height},fixed,${fault === 'tilt' && odd ? '3,120' : ','}${eol}`;
+              if (fault === 'blank') text += eol;
+              if (isInterrupted && index === count >> 1) text += `X9,${time},-31.4,21.3,1100,fixed,3,120${eol}`;
+            }
           }
-        }
-        const whole = (await reduceAll(text, setup, 1 << 20, false)) as { result: unknown };
-        const apart = (await reduceAll(text, setup, blockBytes, true)) as { result: unknown; apart: number };
-        expect(apart.result).toEqual(whole.result);
-        reducedApart += apart.apart;
-      }),
+          const whole = (await reduceAll(text, setup, 1 << 20, false)) as { result: unknown };
+          const apart = (await reduceAll(text, setup, blockBytes, true)) as { result: unknown; apart: number };
+          expect(apart.result).toEqual(whole.result);
+          reducedApart += apart.apart;
+        },
+      ),
       { numRuns: 150, seed: 22 },
     );
     expect(reducedApart).toBeGreaterThan(2000);
@@ -181,7 +202,21 @@ describe.skipIf(!BUILT)('reduce-points --workers (skipped until npm run build ha
       writeFileSync(join(folder, 'fixes.csv'), text);
       writeFileSync(join(folder, 'session.toml'), SESSION);
       const runs = ['1', '2', '3'].map((workers) => {
-        const run = spawnSync(process.execPath, [join(ROOT, 'bin', 'pegbook.js'), 'reduce-points', 'fixes.csv', '--session', 'session.toml', '-o', `out${workers}.csv`, '--workers', workers], { cwd: folder, encoding: 'utf8' });
+        const run = spawnSync(
+          process.execPath,
+          [
+            join(ROOT, 'bin', 'pegbook.js'),
+            'reduce-points',
+            'fixes.csv',
+            '--session',
+            'session.toml',
+            '-o',
+            `out${workers}.csv`,
+            '--workers',
+            workers,
+          ],
+          { cwd: folder, encoding: 'utf8' },
+        );
         return { status: run.status, stderr: run.stderr, out: readFileSync(join(folder, `out${workers}.csv`), 'utf8') };
       });
       expect(runs[0]?.out).toContain('\nP7,12,');

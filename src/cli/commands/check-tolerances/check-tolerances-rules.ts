@@ -139,3 +139,13 @@ export function standardsText(): string {
     ).join('\n\n') + '\n'
   );
 }
+
+/** The standard that is worked out, said and recorded with its source. */
+export function sayStandard(standard: Standard, { diagnostics }: Workbench, log: RunLog): void {
+  log.method({
+    id: `standard-${standard.id}`,
+    name: standard.title,
+    source: { key: standard.source, locator: `${standard.locator} (${standard.recall})` },
+  });
+  diagnostics.say(`standard: ${standard.title}; ${standard.source}, ${standard.locator} (${standard.recall})`);
+}

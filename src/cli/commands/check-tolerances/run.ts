@@ -4,8 +4,6 @@ import type { PointInput } from '../../../io/tables/points/points-read.js';
 import { failure } from '../../../records/outcome.js';
 import type { PointRow } from '../../../records/points/point-row.js';
 import type { RecordList } from '../../../records/record-list.js';
-import { errorProblem } from '../../../records/problem.js';
-import { checkAnswer } from '../../../tasks/check/check-answer.js';
 import type { CheckResults } from '../../../tasks/check/check-report.js';
 import type { CheckRow, CheckSetup } from '../../../tasks/check/judge/check-tolerances-setup.js';
 import { checkControl } from '../../../tasks/check/compare/check-tolerances-control.js';
@@ -13,7 +11,6 @@ import { checkCoverage } from '../../../tasks/check/compare/check-tolerances-cov
 import { checkDesign, checkLine } from '../../../tasks/check/compare/check-tolerances-design.js';
 import { dayOfCheck, dayToApply } from '../../../tasks/reduce/day-of-check.js';
 import type { DayOfCheck } from '../../../tasks/reduce/day-of-check.js';
-import { dayLines, dayUnchanged } from '../../../tasks/repeats/day-of-repeats.js';
 import { inputDoubts, withInputVerdict } from '../../../tasks/check/judge/check-tolerances-input-verdict.js';
 import { checkRepeats } from '../../../tasks/check/compare/check-tolerances-repeats.js';
 import { standardStatements } from '../../../tasks/check/judge/check-tolerances-standard.js';
@@ -21,11 +18,8 @@ import type { StandardStatement } from '../../../tasks/check/judge/check-toleran
 import { controlSummary } from '../../../tasks/check/check-tolerances-summary.js';
 import { anyOf, joinedList, listWhere } from '../../../tasks/reduce/record-search.js';
 import { causeLines, repeatLines } from './say/check-cause-text.js';
-import { classColumns, classRecords } from './say/check-class-columns.js';
-import { checkColumns, checkRecords } from './say/check-columns.js';
-import { checkJson } from './say/check-json.js';
 import { pointVerdictLines } from './say/check-points-text.js';
-import { misclosureLines, verdictLine } from './say/check-verdict-text.js';
+import { misclosureLines } from './say/check-verdict-text.js';
 import { checkTable, summaryLines } from './say/check-table.js';
 import { flagOption, numberOption, textOption } from '../../shell/command-spec.js';
 import type { CommandRun } from '../../shell/command-spec.js';
@@ -43,21 +37,14 @@ import type { TableOptions } from '../../inputs/table-options.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { checkConflicts } from './check-tolerances-conflicts.js';
-import { countFixes, fixLines, refusalCounts, refusesAny } from './check-tolerances-fixes.js';
+import { countFixes, fixLines } from './check-tolerances-fixes.js';
 import type { FixCounts } from './check-tolerances-fixes.js';
+import { otherAxes, otherTables, unknownColumnLines } from './check-inputs.js';
+import { finishChecks } from './finish-checks.js';
 import { runIso } from './iso-run.js';
 import { checkAxes, loadCheck } from './check-tolerances-load.js';
-import {
-  openCheckPlaces,
-  writeCheckJunit,
-  writeCheckPage,
-  writeCheckTable,
-  writeCheckVectors,
-} from './check-tolerances-places.js';
-import { loadRules, standardNamed, standardsText } from './check-tolerances-rules.js';
-
-const CAUTION =
-  'agreement with control of the same base proves little; check on control independent of it before anything is set out or signed';
+import { openCheckPlaces } from './check-tolerances-places.js';
+import { loadRules, sayStandard, standardNamed, standardsText } from './check-tolerances-rules.js';
 
 /** Control, repeats, design, standards; see `checkTolerancesSpec`. */
 export const runCheckTolerances: CommandRun = (invocation, context) => {
@@ -75,7 +62,7 @@ export const runCheckTolerances: CommandRun = (invocation, context) => {
 };
 
 async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
-  const { invocation, diagnostics } = bench;
+  const { invocation } = bench;
   if (textOption(invocation, 'standard') === 'list') {
     const sink = await bench.open(textOption(invocation, 'output') ?? '-');
     await sink.write(standardsText());
@@ -84,14 +71,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const standard = bench.take(standardNamed(textOption(invocation, 'standard')));
   bench.take(checkConflicts(invocation, standard));
   const tables = bench.take(tableOptions(invocation, {}));
-  if (standard !== null) {
-    log.method({
-      id: `standard-${standard.id}`,
-      name: standard.title,
-      source: { key: standard.source, locator: `${standard.locator} (${standard.recall})` },
-    });
-    diagnostics.say(`standard: ${standard.title}; ${standard.source}, ${standard.locator} (${standard.recall})`);
-  }
+  if (standard !== null) sayStandard(standard, bench, log);
   if (standard?.kind === 'iso-17123-8') return runIso(bench, log, tables, standard);
   const { setup: loaded, resolved } = await loadCheck(bench, log);
   const wrongFrame =
@@ -178,22 +158,8 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
       pushAll(statements, lacking);
     };
     const sameAxes = (input: PointInput, name: string): void => {
-      if (
-        loaded.grid !== null ||
-        input.axes === null ||
-        main.input.axes === null ||
-        input.axes.join() === main.input.axes.join()
-      )
-        return;
-      bench.take(
-        failure(
-          errorProblem('csv-axes-mismatch', {
-            message: `${name} has ${input.axes.join(', ')} and ${main.name} has ${main.input.axes.join(', ')}`,
-            where: { source: name },
-            hint: 'name the system with --system, and transform one of the files',
-          }),
-        ),
-      );
+      const other = loaded.grid === null ? otherAxes(main, input, name) : null;
+      if (other !== null) bench.take(failure(other));
     };
 
     const controlPath = textOption(invocation, 'control');
@@ -261,76 +227,25 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   for (const statement of statements) lines.push(`${statement.what}: ${statement.text}`);
   if (skipped > 0) lines.push(`${String(skipped)} rows with errors were left out on request`);
 
-  const { day } = said;
-  const { precision } = resolved.session;
-  const daySaid = dayLines(
-    day,
-    precision,
-    '--variance-factor estimated counts it',
-    said.usesControl ? 'repeated points and control' : 'repeated points',
-  );
-  const unchanged = applied === null ? null : dayUnchanged(day, precision, 'check');
-  if (unchanged !== null) lines.push(unchanged);
-  log.day(day);
-  const areFixesRefused = fixes !== null && refusesAny(fixes);
-  const run = checkAnswer({
-    rows,
-    statements,
-    refusals: fixes === null ? new Map() : refusalCounts(fixes),
-    areFixesRefused,
-    rowsSkipped: skipped,
-    doubtfulPoints: doubts.rejected + doubts.review,
-  });
-  const head = {
-    schema: 'pegbook-checks',
-    list: 'checks',
-    members: { system: loaded.grid?.code ?? loaded.grid?.name ?? null },
-    whole: checkJson({ statements, search, groups, day }, run),
-  };
-  const [columns, records] =
-    standard?.kind === 'classes'
-      ? [classColumns(axes), classRecords(rows, classed, axes)]
-      : [checkColumns(axes), checkRecords(rows)];
-  await writeCheckTable(places, columns, records, head, bench);
-  await writeCheckVectors(places, rows, bench, axes);
-  await writeCheckJunit(places, rows, statements, run, bench);
-  for (const line of [...daySaid, ...lines]) diagnostics.say(line);
-  if (rows.length > 0) diagnostics.say(`caution: ${CAUTION}`);
-  await writeCheckPage(
+  return finishChecks(bench, log, {
     places,
-    {
-      rows,
-      setup: { ...loaded, axes },
-      summary,
-      statements,
-      search,
-      groups,
-      day,
-      dayLines: daySaid,
-      inputDoubts: doubts,
-    },
-    { title: resolved.session.title, answer: run.answer },
-    bench,
-    log,
-  );
-  diagnostics.say(verdictLine(run, rows, statements, areFixesRefused));
-  return endWith(run, invocation, log);
-}
-
-/** Where a file gives no coordinates in plan: the columns that may hold them and are not ours. */
-function unknownColumnLines(input: PointInput, name: string, kind: 'control' | 'design'): readonly string[] {
-  if (input.axes !== null || input.has('latitude_deg') || input.passThroughNames.length === 0) return [];
-  return [
-    `  ${name} has no coordinates in plan; not known are its columns ${input.passThroughNames.slice(0, 8).join(', ')}: map them with --${kind}-columns`,
-  ];
-}
-
-/** How the control or the design is read: as the points, with column names of its own; --no-header holds for it where these are given. */
-function otherTables({ invocation, take }: Workbench, kind: 'control' | 'design'): TableOptions {
-  const columns = invocation.options[`${kind}Columns`];
-  const header = columns === undefined ? {} : { header: invocation.options['header'] };
-  const { header: _, ...rest } = invocation.options;
-  return take(tableOptions({ ...invocation, options: { ...rest, ...header, columns, rejects: undefined } }, {}));
+    loaded,
+    resolved,
+    standard,
+    axes,
+    rows,
+    classed,
+    statements,
+    lines,
+    said,
+    isApplied: applied !== null,
+    summary,
+    search,
+    groups,
+    doubts,
+    fixes,
+    skipped,
+  });
 }
 
 function counted(count: number, word: string): string {

@@ -90,14 +90,12 @@ function read(top: JsonMembers): SiteDocument {
       residualNorthM: point.numberOrNull('residual_north_m'),
       residualHeightM: point.numberOrNull('residual_height_m'),
     })),
-    inputs: top
-      .objects('inputs')
-      .map((input) => ({
-        role: input.text('role'),
-        name: input.text('name'),
-        bytes: input.number('bytes'),
-        sha256: input.text('sha256'),
-      })),
+    inputs: top.objects('inputs').map((input) => ({
+      role: input.text('role'),
+      name: input.text('name'),
+      bytes: input.number('bytes'),
+      sha256: input.text('sha256'),
+    })),
   };
 }
 

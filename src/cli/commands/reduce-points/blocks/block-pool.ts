@@ -93,16 +93,14 @@ function startThread(start: WorkerStart, rooms: BlockRooms, script: URL): Thread
       return;
     }
     const { rows, block } = answer;
-    asked
-      .shift()
-      ?.resolve({
-        rows,
-        block: {
-          bytes: Buffer.from(block.bytes.buffer, block.bytes.byteOffset, block.bytes.byteLength),
-          firstLine: block.firstLine,
-          hasQuote: false,
-        },
-      });
+    asked.shift()?.resolve({
+      rows,
+      block: {
+        bytes: Buffer.from(block.bytes.buffer, block.bytes.byteOffset, block.bytes.byteLength),
+        firstLine: block.firstLine,
+        hasQuote: false,
+      },
+    });
   });
   worker.on('error', (error) => {
     end(

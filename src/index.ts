@@ -65,6 +65,7 @@ export { createSiteApplier } from './tasks/site/apply-site.js';
 export { figureArea } from './tasks/reduce/figure-area.js';
 export { joinPoints } from './tasks/join/join-points.js';
 export { polarPoint } from './tasks/join/polar-points.js';
+export { comparedPoints } from './tasks/repeats/compared-points.js';
 export { combinePoints } from './tasks/repeats/combine-points.js';
 export { explainPoint, workingText } from './tasks/explain/explain-point.js';
 export { placeBases } from './tasks/plan/place-bases.js';

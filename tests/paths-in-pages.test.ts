@@ -5,7 +5,13 @@ import { describe, expect, it } from 'vitest';
 import { filesUnder } from './support/repository-files.js';
 
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
-const PAGES = ['README.md', 'DEVELOPERS.md', 'SECURITY.md', ...filesUnder('docs', '.md')];
+// The bibliography names files of other projects.
+const PAGES = [
+  'README.md',
+  'DEVELOPERS.md',
+  'SECURITY.md',
+  ...filesUnder('docs', '.md').filter((page) => page !== 'docs/references.md'),
+];
 
 /** Paths of the repository that a page names in code spans; a part in <> stands for any name, as in a path with *. */
 function pathsOf(page: string): readonly string[] {
@@ -32,7 +38,7 @@ describe('every path that the pages name', () => {
     const wrong = filesUnder('docs/methods', '.md').flatMap((page) =>
       [...readFileSync(join(ROOT, page), 'utf8').matchAll(/^\| *code *\|(.*)$/gimu)].flatMap(([, row]) =>
         [...(row ?? '').matchAll(/`(src\/[^`]*\/)`: ((?:`[^`]+`(?:, )?)+)/gu)].flatMap(([, folder, names]) =>
-          [...(names ?? '').matchAll(/`([^`*]+)`/gu)]
+          [...(names ?? '').matchAll(/`([a-z0-9-]+\.ts)`/gu)]
             .map(([, name]) => `${folder ?? ''}${name ?? ''}`)
             .filter((path) => !existsSync(join(ROOT, path))),
         ),

@@ -4,8 +4,9 @@ import { Writable } from 'node:stream';
 import { carriedNames } from '../../io/tables/columns/carried-names.js';
 import { DEFAULT_CSV_WRITE } from '../../io/csv/csv-write.js';
 import { openSink } from '../../io/bytes/sink.js';
-import { success } from '../../records/outcome.js';
+import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
+import { errorProblem } from '../../records/problem.js';
 import { pointColumns } from '../../records/points/point-columns.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import { createPointsWriter, pointsFrame } from './points-writer.js';
@@ -15,7 +16,7 @@ import { writtenNames } from './written-names.js';
 
 /** How a file of points is written. */
 export interface PointsFileOptions {
-  /** Names of the columns that the points carry from their input; none: what they carry is not written. */
+  /** Names of the columns that the points carry from their one input; none: what they carry is not written. */
   readonly passThroughNames?: readonly string[];
   /** Overwrite an existing file. */
   readonly force?: boolean;
@@ -31,7 +32,7 @@ const FORMATS: ReadonlyMap<string, OutputFormat> = new Map([
  *
  * Given: a path, from the working folder; the points in the order they are to stand in; the reduction that made them. The file
  * appears whole or not at all. Returned: null. Problems: file-output-exists unless forced; file-output-unwritable, also for a file
- * that was read; file-write-failed.
+ * that was read; file-write-failed; usage-conflict for names of carried columns where the reduction has several files.
  *
  * @example
  * const written = await writePointsFile('points.csv', points, reduction, { passThroughNames: fixes.passThroughNames });
@@ -43,6 +44,14 @@ export async function writePointsFile(
   { setup, session, paths }: Reduction,
   options: PointsFileOptions = {},
 ): Promise<Outcome<null>> {
+  if (paths.length > 1 && options.passThroughNames !== undefined) {
+    return failure(
+      errorProblem('usage-conflict', {
+        message: 'points of several files may carry different columns, and one list of names is given for all',
+        hint: 'write the points of each file by themselves, or leave passThroughNames out',
+      }),
+    );
+  }
   const format = FORMATS.get(extname(path).toLowerCase()) ?? 'csv';
   const gridPair = [setup.grid.axes[0].columnName, setup.grid.axes[1].columnName] as const;
   const own = writtenNames(

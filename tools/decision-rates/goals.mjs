@@ -66,10 +66,13 @@ const GOALS = [
     of: () => [{ id: 'days/model', key: 'accused' }],
   },
   {
-    what: 'an innocent accused on a noisy day (heavy tails, reflections, ionosphere three times, other correlation times)',
+    what: 'an innocent accused on a noisy day (heavy tails, single stands, reflections, ionosphere three times, other correlation times)',
     asked: AT_MOST(0.01),
     of: (results) =>
-      matching(results, /^days\/(?:tails|multipath|ionosphere|tau)/u).map((id) => ({ id, key: 'accused' })),
+      matching(results, /^days\/(?:tails|contaminated|multipath|ionosphere|tau)/u).map((id) => ({
+        id,
+        key: 'accused',
+      })),
   },
   ...['wrong integer', 'pole length', 'base coordinate', 'base antenna', 'phase centre', 'control coordinate'].map(
     (name) => ({

@@ -1,13 +1,16 @@
 // Markdown tables of rates, each with its interval and, where known, what it was before.
 import { rateText, wilson } from './intervals.mjs';
 
+/** Counts that the first run did not keep. */
+const NEW_COUNTS = new Set(['contradicts', 'left to chance']);
+
 /** `{ of, counts }` of a job as a cell: rate and interval of the count `key`, then what it was. */
 export function rateCell({ id, key, of = null }, results, before) {
   const now = counted(results?.[id], key, of);
   if (now === null) return '–';
   // A count that the old run did not keep is not a count of none.
-  const was =
-    key === 'contradicts' && !('contradicts' in (before?.[id]?.counts ?? {})) ? null : counted(before?.[id], key, of);
+  const isNew = NEW_COUNTS.has(key) && !(key in (before?.[id]?.counts ?? {}));
+  const was = isNew ? null : counted(before?.[id], key, of);
   return was === null ? rateText(...now) : `${rateText(...now)}; was ${shortPercent(...was)}`;
 }
 

@@ -1,13 +1,14 @@
 // What a check said, in the words of the tables.
 
-/** Causes that say how a day was rather than what went wrong with it. */
-const NOISE = new Set(['noise']);
+/** Causes that say how a day or an occupation was rather than what went wrong with it. */
+const NOISE = new Set(['noise', 'occupation-noise']);
 /** Causes that are the atmosphere, by distance or by height: an answer that is right where the ionosphere was what was wrong. */
 const ATMOSPHERE = new Set(['distance-scale', 'height-scale']);
 
 /**
- * For a day on which nothing is wrong: `nobody`, `called noisy`, `atmosphere named` (only where `isStormy`), or `accused` with what
- * was accused.
+ * For a day on which nothing is wrong: `nobody`, `called noisy`, `atmosphere named` (only where `isStormy`), `left to chance` where each
+ * mistake that is named is tied with the noise of its occupation, or `accused` with what was accused. A tie counts here as it counts for a
+ * mistake that is there: the answer holds what is true.
  */
 export function accusationsOf({ likely_cause: report }, isStormy) {
   if (!['named', 'two-causes'].includes(report?.verdict)) return ['nobody'];
@@ -15,8 +16,14 @@ export function accusationsOf({ likely_cause: report }, isStormy) {
   const causes = named.map(({ cause }) => cause);
   if (causes.every((cause) => NOISE.has(cause))) return ['called noisy'];
   if (isStormy && causes.every((cause) => NOISE.has(cause) || ATMOSPHERE.has(cause))) return ['atmosphere named'];
+  const alike = report.verdict === 'named' ? [report.causes.filter(({ is_tied: isTied }) => isTied)] : orsOf(report);
+  if (causes.every((cause, i) => NOISE.has(cause) || alike[i].some((other) => NOISE.has(other.cause))))
+    return ['left to chance'];
   return ['accused', `accused: ${causes.join(' and ')}`];
 }
+
+/** What each of two causes is tied with. */
+const orsOf = ({ together }) => together.map(({ or }) => or.map((cause) => ({ cause })));
 
 /** For a day with a planted mistake: `first`, `tied`, the name of another cause, or `none`. */
 export function namedAs({ likely_cause: report }, wanted) {

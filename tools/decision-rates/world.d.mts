@@ -5,6 +5,7 @@ export interface World {
   readonly tau: number;
   readonly ionosphere: number;
   readonly isHeavyTailed: boolean;
+  readonly isContaminated: boolean;
   readonly multipathM: readonly number[] | null;
   readonly slow: number;
   readonly compassSigmaDeg: number;

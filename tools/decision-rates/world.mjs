@@ -15,8 +15,20 @@ const ZENITH_PER_HEIGHT = 0.012e-3;
 const WHITE_M = [0.004, 0.008];
 export const SIGMAS_REPORTED_M = [0.006, 0.012];
 
+/** Noise with long tails of another shape than Student's: so many stands have so many times the slow error. */
+const CONTAMINATED_SHARE = 0.05;
+const CONTAMINATED_FACTOR = 3;
+
 /** How a world may differ from the model. */
-export const WORLD = { tau: 1, ionosphere: 1, isHeavyTailed: false, multipathM: null, slow: 1, compassSigmaDeg: 1 };
+export const WORLD = {
+  tau: 1,
+  ionosphere: 1,
+  isHeavyTailed: false,
+  isContaminated: false,
+  multipathM: null,
+  slow: 1,
+  compassSigmaDeg: 1,
+};
 
 /** Correlation times in seconds at a baseline, [horizontal, vertical]. */
 export function correlationTimes(distanceM) {
@@ -76,6 +88,8 @@ export function epochErrors({ world, random, air, baseReceiver, roverReceiver, l
     const factor = Math.SQRT1_2 / Math.sqrt(random.meanSquare(4));
     for (const axis of axes) axis.forEach((value, i) => (axis[i] = value * factor));
   }
+  if (world.isContaminated && random.between(0, 1) < CONTAMINATED_SHARE)
+    for (const axis of axes) axis.forEach((value, i) => (axis[i] = value * CONTAMINATED_FACTOR));
   if (world.multipathM !== null) addMultipath(axes, world.multipathM, random, startS, stepS);
   addWhite(axes, world, random);
   return axes;

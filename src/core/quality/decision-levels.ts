@@ -54,6 +54,8 @@ export const ODD_STAND_LEAD: number = 2 * Math.LN10;
 export const REPEAT_LEAST_GAIN = 0.05;
 /** Chance that the search for causes names any cause, over all causes and forms of one day, on a day of stated noise alone. */
 export const FALSE_CAUSE_LEVEL = 0.005;
+/** Chance that the search names a mistake in one occupation, and not chance beside it, over the occupations of a day whose noise has long tails. */
+export const LONG_TAIL_LEVEL = 0.005;
 /** What a cause leaves still agrees with the noise: χ² of one day below its quantile of 1 minus this. */
 export const LEFT_OVER_LEVEL = 0.001;
 /** Where what a cause leaves is above its quantile of 1 minus this, its gain is judged by the noise of what is left (F), not by the stated. */

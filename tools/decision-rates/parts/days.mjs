@@ -25,6 +25,11 @@ export const DAY_WORLDS = {
     broadcastOffsetM: [2, -1.5, 1.7],
   },
   tails: { label: 'heavy tails (Student, 4 degrees of freedom)', full: 300, world: { ...WORLD, isHeavyTailed: true } },
+  contaminated: {
+    label: 'one stand in twenty with three times the slow error',
+    full: 300,
+    world: { ...WORLD, isContaminated: true },
+  },
   multipath: {
     label: 'reflections of 10 mm in plan and 20 mm in height',
     full: 300,
@@ -148,6 +153,7 @@ export const part = {
           { id, key: 'check 0' },
           { id, key: 'all 0' },
           { id, key: 'accused' },
+          { id, key: 'left to chance' },
           { id, key: 'called noisy' },
           { id, key: 'atmosphere named' },
         ];
@@ -161,6 +167,7 @@ export const part = {
       '`check-tolerances` 0',
       'all three 0',
       'an innocent accused',
+      'left to chance',
       'called noisier than stated',
       'atmosphere named',
     ];
@@ -170,6 +177,6 @@ export const part = {
         .map(([key, count]) => `${key.slice(9)} ${count} (${DAY_WORLDS[name].label})`),
     );
     const whom = `Accused were: ${accused.length === 0 ? 'nobody' : accused.join(', ')}.`;
-    return `Days of 40 points, 10 of them again some hours later, and 8 control marks, to 25 km from one base known to 10 and 20 mm; nothing is wrong with any of them. Goals: all three commands end with 0 on 97 % of the days of the model at least; an innocent accused on 0.5 % at most of those, and 1 % of noisy days. Where the ionosphere is three times the model's, the atmosphere is no innocent.\n\n${rateTable({ head, rows, results, before })}\n${whom}\n`;
+    return `Days of 40 points, 10 of them again some hours later, and 8 control marks, to 25 km from one base known to 10 and 20 mm; nothing is wrong with any of them. Goals: all three commands end with 0 on 97 % of the days of the model at least; an innocent accused on 0.5 % at most of those, and 1 % of noisy days. Where the ionosphere is three times the model's, the atmosphere is no innocent. Left to chance: each mistake that is named is said to be one with noise of that occupation, which was what it was; ties count here as they do for mistakes that are there.\n\n${rateTable({ head, rows, results, before })}\n${whom}\n`;
   },
 };

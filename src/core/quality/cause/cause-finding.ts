@@ -1,5 +1,5 @@
 import type { CauseId } from './cause-ids.js';
-import type { CauseEstimate } from './cause-model.js';
+import type { CauseEstimate, CauseStand } from './cause-model.js';
 
 /** One cause, in its best form, with what it explains. */
 export interface CauseFinding {
@@ -20,8 +20,8 @@ export interface CauseFinding {
   readonly explains: boolean;
   /** Other forms of this cause that explain about as much: their gain is within 2 of it; at most three. */
   readonly alsoFits: readonly string[];
-  /** The one stand of a point that it concerns, where that is the point's only one. */
-  readonly onlyStand: string | null;
+  /** The one occupation that it moves; null: more than one. */
+  readonly stand: CauseStand | null;
 }
 
 /** A cause beside another, with those that cannot be told from it there. */

@@ -21,7 +21,8 @@ export type CauseId =
   | 'tilt'
   | 'control-coordinate'
   | 'names-exchanged'
-  | 'noise';
+  | 'noise'
+  | 'occupation-noise';
 
 /** What a cause is called, and what in the field or in the files would confirm it. */
 export interface CauseText {
@@ -121,11 +122,18 @@ export const CAUSE_TEXTS: Readonly<Record<CauseId, CauseText>> = {
     confirm:
       'see the conditions stated for the day, the age of corrections and the sky at the marks; state the conditions that were, and reobserve what matters at another hour',
   },
+  'occupation-noise': {
+    title: 'one occupation has more error than its stated noise gives, as happens now and then without a mistake',
+    confirm: 'occupy the point again with a new initialisation, at another hour: chance does not come twice',
+  },
   tilt: {
     title: 'the pole leaned and the lean was not taken off',
     confirm: 'check the bubble by turning the pole half round; occupy the point again',
   },
 };
 
-/** How many causes there are: the odds against any one of them before looking, and the share of the level each has. */
-export const CAUSE_COUNT: number = Object.keys(CAUSE_TEXTS).length;
+/** Causes that are not searched for: they are only said beside one that is. */
+const BESIDE_OTHERS: readonly CauseId[] = ['occupation-noise'];
+
+/** How many causes are searched for: the odds against any one of them before looking, and the share of the level each has. */
+export const CAUSE_COUNT: number = Object.keys(CAUSE_TEXTS).length - BESIDE_OTHERS.length;

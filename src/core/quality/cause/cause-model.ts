@@ -8,6 +8,13 @@ export interface CauseEstimate {
   readonly unit: 'm' | 'ppm' | 'years' | 'deg' | 'times' | '';
 }
 
+/** An occupation, as it is named. */
+export interface CauseStand {
+  readonly name: string;
+  /** Its point has no other. */
+  readonly isOnlyOfPoint: boolean;
+}
+
 /** One form of a hypothesis: a known pattern, patterns of unknown size, and what they mean. */
 export interface CauseModel {
   readonly cause: CauseId;
@@ -23,8 +30,8 @@ export interface CauseModel {
   readonly choices: number;
   /** Names the estimates; null: they are beyond what the cause can do and the form is dropped. */
   readonly read: (estimates: readonly number[], sigmas: readonly number[]) => readonly CauseEstimate[] | null;
-  /** The one stand of a point that it concerns, where that is the point's only one. */
-  readonly onlyStand?: string | null;
+  /** The one occupation that it moves; null or left out: more than one. */
+  readonly stand?: CauseStand | null;
   /** One sigma of each size on a day without a mistake, beside the noise; left out: none. */
   readonly ordinary?: readonly number[];
   /** How implausible sizes found are before looking, in units of χ²; left out: none is. */

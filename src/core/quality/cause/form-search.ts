@@ -87,8 +87,8 @@ function isSameStand(a: CauseFinding, b: CauseFinding): boolean {
   return (
     pair.includes('wrong-integer') &&
     pair.includes('control-coordinate') &&
-    a.onlyStand !== null &&
-    a.onlyStand === b.onlyStand
+    a.stand?.isOnlyOfPoint === true &&
+    a.stand.name === b.stand?.name
   );
 }
 
@@ -185,7 +185,7 @@ function findingOf(model: CauseModel, context: CauseContext, chiSquareBefore: nu
       isOpen: chance <= FALSE_CAUSE_LEVEL,
       explains,
       alsoFits: [],
-      onlyStand: model.onlyStand ?? null,
+      stand: model.stand ?? null,
     },
     unknowns,
     penalty,

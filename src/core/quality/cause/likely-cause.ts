@@ -14,6 +14,7 @@ import { ALIKE, isAlike, openFirst, rankCauses, rms, searchForms, sumOfSquares, 
 import type { Found } from './form-search.js';
 import { heightCauses } from './hypotheses/height-causes.js';
 import { inNoiseOfDay } from './noise-of-day.js';
+import { chanceBeside } from './long-tails.js';
 import { noiseCause } from './hypotheses/noise-cause.js';
 import type { NoiseGrowth } from './hypotheses/noise-cause.js';
 import { observationList } from './observation-list.js';
@@ -108,7 +109,7 @@ function searchOnce(day: CauseDay): CauseReport | null {
   const isBeyond = chiSquareBefore > chiSquareQuantile(1 - DISTURBED_LEVEL, list.count);
   const before = { ...empty, chiSquareBefore, tested, isDisturbed: isBeyond || openFirst(ranked) !== undefined };
   if (!before.isDisturbed) return { ...before, verdict: 'nothing-to-explain' };
-  const one = single(ranked);
+  const one = single(ranked, context);
   const growth = (): NoiseGrowth => ({
     covariance,
     plan: noiseCovariance(day, list, { plan: true, height: false }),
@@ -142,16 +143,17 @@ interface Answer {
 }
 
 /** The best single cause that leaves noise alone, those alike, and others that gain. */
-function single(ranked: readonly Found[]): Answer | null {
+function single(ranked: readonly Found[], context: CauseContext): Answer | null {
   const first = ranked.find(({ finding }) => finding.isOpen && finding.explains);
   if (first === undefined) return null;
   const alike = ranked.filter((other) => other !== first && isAlike(first, other));
+  const chance = chanceBeside([first, ...alike], context);
   return {
     gain: first.finding.gain,
     report: {
       verdict: 'named',
-      findings: shownOf(first, ranked, alike),
-      alike: alike.map(({ finding }) => finding.cause),
+      findings: shownOf(first, ranked, alike, chance),
+      alike: [...alike.map(({ finding }) => finding.cause), ...chance.map(({ cause }) => cause)],
       together: [],
       thenSingles: [],
     },
@@ -194,19 +196,26 @@ function unexplained(context: CauseContext, ranked: readonly Found[]): Answer & 
     explains: singles.at(-1)?.finding.explains === true,
     report: {
       ...shared,
-      findings: shownOf(nearest, ranked, alike),
+      findings: shownOf(nearest, ranked, alike, []),
       alike: alike.map(({ finding }) => finding.cause),
       thenSingles: singles.map(({ finding }) => finding),
     },
   };
 }
 
-/** The best, those alike first. */
-function shownOf(first: Found, ranked: readonly Found[], alike: readonly Found[]): readonly CauseFinding[] {
+/** The best, those alike first, chance the last of them. */
+function shownOf(
+  first: Found,
+  ranked: readonly Found[],
+  alike: readonly Found[],
+  chance: readonly CauseFinding[],
+): readonly CauseFinding[] {
   const tied = [first, ...alike];
-  return [...tied, ...ranked.filter((found) => found.finding.isOpen && !tied.includes(found))]
-    .slice(0, Math.max(SHOWN, tied.length))
-    .map(({ finding }) => finding);
+  const others = ranked.filter((found) => found.finding.isOpen && !tied.includes(found));
+  return [...tied.map(({ finding }) => finding), ...chance, ...others.map(({ finding }) => finding)].slice(
+    0,
+    Math.max(SHOWN, tied.length + chance.length),
+  );
 }
 
 /**
@@ -235,10 +244,11 @@ function inNoise(context: CauseContext, growth: NoiseGrowth, leastGain: number):
     const left = whitener.colour(first.rest);
     noise = noiseCause(left, growth, context);
     if (noise === null) return [];
-    const alike = ranked
-      .slice(1)
-      .filter((other) => isAlike(first, other))
-      .map(({ finding }) => finding.cause);
+    const tied = [first, ...ranked.slice(1).filter((other) => isAlike(first, other))];
+    const alike = [
+      ...tied.slice(1).map(({ finding }) => finding.cause),
+      ...chanceBeside(tied, louder).map(({ cause }) => cause),
+    ];
     const together: readonly JointFinding[] = [
       { finding: first.finding, alike },
       { finding: noise.finding, alike: [] },

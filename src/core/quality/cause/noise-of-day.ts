@@ -40,7 +40,7 @@ export function inNoiseOfDay(
     isOpen: true,
     explains: true,
     alsoFits: [],
-    onlyStand: null,
+    stand: null,
   };
   return {
     ...stated,

@@ -1,5 +1,6 @@
 import type { CauseContext } from './cause-context.js';
 import type { CausePoint } from './cause-day.js';
+import type { CauseStand } from './cause-model.js';
 
 /** Indexes of the points by time; in the order of the file where any time is not stated. */
 export function timeOrder({ day }: CauseContext): readonly number[] {
@@ -52,6 +53,12 @@ export function standCounts({ day }: CauseContext): ReadonlyMap<string, number> 
   const counts = new Map<string, number>();
   for (const { pointId } of day.points) counts.set(pointId, (counts.get(pointId) ?? 0) + 1);
   return counts;
+}
+
+/** A stand as a form names it that moves it alone. */
+export function standOf(context: CauseContext, point: number): CauseStand {
+  const { pointId } = context.day.points[point] as CausePoint;
+  return { name: standName(context, point), isOnlyOfPoint: standCounts(context).get(pointId) === 1 };
 }
 
 /** A whitened vector: an offset along the axes at each of some points. */

@@ -1,7 +1,7 @@
 import type { CauseContext } from '../cause-context.js';
 import type { CausePoint } from '../cause-day.js';
 import type { CauseModel } from '../cause-model.js';
-import { isZero, offsetsAt, standCounts, standName } from '../stand-columns.js';
+import { isZero, offsetsAt, standName, standOf } from '../stand-columns.js';
 
 const AXES = ['east', 'north', 'up'] as const;
 /** Which axes of a control point may be wrong: plan, height, or both. */
@@ -32,7 +32,6 @@ function coordinateModels(context: CauseContext): readonly CauseModel[] {
   const stands = standsOf(context);
   // Of one point alone its coordinate and everything common to the day are one.
   if (stands.size < 2) return [];
-  const counts = standCounts(context);
   const units = AXES.map((_, axis) => AXES.map((__, other) => (other === axis ? 1 : 0)));
   return [...stands].flatMap(([pointId, indexes]) => {
     const columns = units.map((unit) => offsetsAt(context, indexes, unit));
@@ -47,7 +46,7 @@ function coordinateModels(context: CauseContext): readonly CauseModel[] {
           columns: own,
           isWhitened: true,
           choices: PARTS.length * stands.size,
-          onlyStand: counts.get(pointId) === 1 ? standName(context, indexes[0] as number) : null,
+          stand: indexes.length === 1 ? standOf(context, indexes[0] as number) : null,
           read: (values, sigmas) =>
             axes.map((axis, i) => ({
               name: AXES[axis] as string,

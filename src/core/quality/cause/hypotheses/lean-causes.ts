@@ -2,7 +2,7 @@ import { RADIANS_PER_DEGREE } from '../../../numeric/angle-units.js';
 import type { CauseContext } from '../cause-context.js';
 import type { CauseDay, CausePoint } from '../cause-day.js';
 import type { CauseModel } from '../cause-model.js';
-import { observationOf, standName } from '../stand-columns.js';
+import { observationOf, standName, standOf } from '../stand-columns.js';
 import { across, fitWhitened } from '../whitener.js';
 
 /** Pole length used where none is stated, metres. An assumption; it matters only for the drop of a lean. */
@@ -53,6 +53,7 @@ export function leanCauses(context: CauseContext): readonly CauseModel[] {
       columns,
       isWhitened: true,
       choices: day.points.length,
+      stand: standOf(context, index),
       implausibility: ([e = 0, n = 0]) => implausibilityOf(leanDegOf(Math.hypot(e, n), poleM), point, day),
       read: ([e = 0, n = 0], [sigmaE = 0, sigmaN = 0]) => {
         const offset = Math.hypot(e, n);

@@ -85,7 +85,7 @@ export function noiseCause(residuals: Float64Array, growth: NoiseGrowth, context
       isOpen: true,
       explains: true,
       alsoFits: [],
-      onlyStand: null,
+      stand: null,
     };
     best = { finding, whitener: there.whitener, factor };
   }

@@ -3,7 +3,7 @@ import type { CauseContext } from '../cause-context.js';
 import type { CausePoint } from '../cause-day.js';
 import type { CauseEstimate, CauseModel } from '../cause-model.js';
 import { leanCauses } from './lean-causes.js';
-import { between, isZero, offsetsAt, runningSums, standCounts, standName, timeOrder } from '../stand-columns.js';
+import { between, isZero, offsetsAt, runningSums, standName, standOf, timeOrder } from '../stand-columns.js';
 
 /** Largest slip of a pole that is believed, metres. */
 const LARGEST_POLE_SLIP_M = 2.5;
@@ -44,6 +44,7 @@ function poleModels(context: CauseContext, order: readonly number[]): readonly C
     columns: [between(sums, from, to)],
     isWhitened: true,
     choices,
+    stand: to - from === 1 ? standOf(context, order[from] as number) : null,
     read,
   });
   const models = order.map((point, place) => form(place, place + 1, standName(context, point), 3 * n));
@@ -63,7 +64,6 @@ function integerModels(context: CauseContext, order: readonly number[]): readonl
   const longest = isTimed ? Math.max(1, Math.min(LONGEST_RUN, Math.floor(n / 2))) : 1;
   const sums = [0, 1, 2].map((axis) => runningSums(context, order, axis));
   const baseOf = (place: number): string | null => (context.day.points[order[place] as number] as CausePoint).baseId;
-  const counts = standCounts(context);
   const models: CauseModel[] = [];
   for (let from = 0; from < n; from += 1) {
     for (let to = from + 1; to <= Math.min(n, from + longest); to += 1) {
@@ -80,10 +80,7 @@ function integerModels(context: CauseContext, order: readonly number[]): readonl
         isWhitened: true,
         // Half for single occupations, half for runs of them: one wrong initialisation is mostly one occupation.
         choices: longest === 1 ? n : to - from === 1 ? 2 * n : 2 * n * (longest - 1),
-        onlyStand:
-          to - from === 1 && counts.get((context.day.points[order[from] as number] as CausePoint).pointId) === 1
-            ? first
-            : null,
+        stand: to - from === 1 ? standOf(context, order[from] as number) : null,
         read: (values, sigmas) =>
           values.reduce((length, value) => Math.hypot(length, value), 0) > LARGEST_INTEGER_SLIP_M
             ? null

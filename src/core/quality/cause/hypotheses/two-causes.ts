@@ -2,6 +2,7 @@ import type { CauseContext, CauseFamily } from '../cause-context.js';
 import type { JointFinding } from '../cause-finding.js';
 import { isAlike, openFirst, rankCauses, searchForms, sumOfSquares, without } from '../form-search.js';
 import type { Found } from '../form-search.js';
+import { chanceBeside } from '../long-tails.js';
 
 /** Two causes fitted together. */
 export interface FoundPair {
@@ -41,16 +42,15 @@ export function twoCauses(
     if (second?.finding.explains !== true) continue;
     const gain = before - second.finding.chiSquareAfter - first.penalty - second.penalty;
     if (gain <= (best?.gain ?? 0)) continue;
-    best = { gain, together: [jointOf(first, rankedFirsts.slice(1)), jointOf(second, rankedSeconds.slice(1))] };
+    best = { gain, together: [jointOf(first, rankedFirsts, context), jointOf(second, rankedSeconds, context)] };
   }
   return best;
 }
 
-function jointOf(one: Found, others: readonly Found[]): JointFinding {
-  return {
-    finding: one.finding,
-    alike: others.filter((other) => isAlike(one, other)).map(({ finding }) => finding.cause),
-  };
+function jointOf(one: Found, ranked: readonly Found[], context: CauseContext): JointFinding {
+  const tied = [one, ...ranked.slice(1).filter((other) => isAlike(one, other))];
+  const alike = [...tied.slice(1).map(({ finding }) => finding), ...chanceBeside(tied, context)];
+  return { finding: one.finding, alike: alike.map(({ cause }) => cause) };
 }
 
 function startsOf(found: readonly Found[]): readonly Found[] {

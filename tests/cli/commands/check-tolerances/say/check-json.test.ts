@@ -12,7 +12,7 @@ const FINDING = {
   isOpen: true,
   explains: true,
   alsoFits: [],
-  onlyStand: null,
+  stand: null,
 } as const;
 
 const NO = {

@@ -82,6 +82,17 @@ describe('readFixes', () => {
     });
   });
 
+  // A lean is measured from the vertical: 0 is plumb and 90 lies on the ground; beyond it the tip would be above the top.
+  it('takes a tilt from 0 to 90 degrees and no other', async () => {
+    const { fixes } = await read(`${HEAD},tilt_deg,tilt_azimuth_deg\nA,1,2,3,0,0\nB,1,2,3,90,0\n`);
+    expect(fixes.map(({ tiltDeg }) => tiltDeg)).toEqual([0, 90]);
+    for (const tilt of ['-0.001', '90.001', '-5', '120'])
+      expect(await problemOf(`${HEAD},tilt_deg,tilt_azimuth_deg`, `A,1,2,3,${tilt},0`)).toMatchObject({
+        code: 'value-out-of-range',
+        where: { line: 2 },
+      });
+  });
+
   it('reads geocentric positions and converts them by the function given', async () => {
     const { fixes } = await read('point_id,x_m,y_m,z_m\nA,5000000,2000000,-3400000\n');
     expect(fixes[0]).toMatchObject({

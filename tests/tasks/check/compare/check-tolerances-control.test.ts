@@ -300,6 +300,21 @@ describe('standardStatements', () => {
     ]);
   });
 
+  // Three minutes of epochs each second are 180 of them, 179 s from the first to the last (NGS-RT-2011, recommended procedures by class,
+  // 3 minutes for RT1 and 1 for RT2, from memory; that an epoch stands for its second is common practice, no published source).
+  it('count the second of the last epoch into the time observed', () => {
+    const lasting = (id: string, seconds: number): unknown =>
+      standardStatements(
+        standard(id),
+        [point('A', 1, 1, 1, { firstEpochMs: 0, lastEpochMs: seconds * 1000, baselineM: 1000 })],
+        null,
+        0,
+        true,
+      ).find(({ what }) => what === 'duration')?.verdict;
+    expect([lasting('single-base-rt1', 178), lasting('single-base-rt1', 179)]).toEqual(['exceeds', undefined]);
+    expect([lasting('single-base-rt2', 58), lasting('single-base-rt2', 59)]).toEqual(['exceeds', undefined]);
+  });
+
   it('say what was not judged, and ask for the raw fixes and for the bases that the class needs', () => {
     const at = (baseId: string, hours: number): PointRow =>
       point('A', 1, 1, 1, {

@@ -1,0 +1,73 @@
+import { describe, expect, it } from 'vitest';
+import { HORIZONTAL_95, VERTICAL_95 } from '../../../src/core/observation/uncertainty/confidence-factors.js';
+import { diagonalCovariance } from '../../../src/core/observation/uncertainty/local-covariance.js';
+import type { LocalCovariance } from '../../../src/records/points/point.js';
+import { bendReason } from '../../../src/tasks/bases/base-bend.js';
+
+const NO_TOLERANCE = { horizontalM: null, verticalM: null };
+const WIDE = diagonalCovariance(1, 1, 1);
+
+/** The bend of these sigmas among a total of these variances, without a geoid. */
+const reason = (
+  bend: LocalCovariance,
+  total: LocalCovariance,
+  tolerance: Parameters<typeof bendReason>[1] = NO_TOLERANCE,
+  geoidVarianceM2: number | null = null,
+): ReturnType<typeof bendReason> => bendReason({ bend, total, geoidVarianceM2 }, tolerance);
+
+// docs/methods/base-correction.md, "What remains": the bend matters from a third of the variance on, where the stated figure is
+// a fifth larger for it, √(1/(1 − 1/3)) = 1.22; a tenth larger, √(1/(1 − 1/6)) = 1.10, is let pass, and so is 15 %. And from a
+// third of a tolerance on: an error that takes up no more than a third of what is allowed is left out of account (common
+// practice, no published source).
+describe('the bend that a wrong base left is a doubt about a point', () => {
+  it('from a third of the variance in plan, or in height, on', () => {
+    for (const [share, code] of [
+      [1 / 6, null],
+      [0.245, null],
+      [0.332, null],
+      [0.335, 'point-base-residual'],
+      [0.4, 'point-base-residual'],
+    ] as const) {
+      expect(reason(diagonalCovariance(share, share, 0), WIDE), `plan ${share}`).toBe(code);
+      expect(reason(diagonalCovariance(0, 0, share), WIDE), `height ${share}`).toBe(code);
+    }
+  });
+
+  it('from a third of a tolerance on, by its own 95 % figure in each', () => {
+    for (const [share, code] of [
+      [0.25, null],
+      [0.332, null],
+      [0.335, 'point-base-residual'],
+      [0.45, 'point-base-residual'],
+    ] as const) {
+      const plan = (share * 0.05) / HORIZONTAL_95;
+      const up = (share * 0.05) / VERTICAL_95;
+      const inPlan = { horizontalM: 0.05, verticalM: null };
+      const inHeight = { horizontalM: null, verticalM: 0.05 };
+      expect(reason(diagonalCovariance(plan ** 2, 0, 0), WIDE, inPlan), `east ${share}`).toBe(code);
+      expect(reason(diagonalCovariance(0, plan ** 2, 0), WIDE, inPlan), `north ${share}`).toBe(code);
+      expect(reason(diagonalCovariance(0, 0, up ** 2), WIDE, inHeight), `height ${share}`).toBe(code);
+      // A tolerance in plan says nothing of height, nor the other way about.
+      expect(reason(diagonalCovariance(0, 0, up ** 2), WIDE, inPlan)).toBeNull();
+      expect(reason(diagonalCovariance(plan ** 2, plan ** 2, 0), WIDE, inHeight)).toBeNull();
+    }
+  });
+
+  it('refuses the point where it is both', () => {
+    const bend = diagonalCovariance(0.02 ** 2, 0.02 ** 2, 0);
+    const total = diagonalCovariance(0.03 ** 2, 0.03 ** 2, 0.03 ** 2);
+    expect(reason(bend, total, { horizontalM: 0.1, verticalM: null })).toBe('point-base-residual-large');
+    expect(reason(bend, total, { horizontalM: 0.2, verticalM: null })).toBe('point-base-residual');
+  });
+
+  it('counts what the geoid adds to the variance of height', () => {
+    const bend = diagonalCovariance(0, 0, 0.4);
+    expect(reason(bend, WIDE, NO_TOLERANCE, 0.1)).toBe('point-base-residual');
+    expect(reason(bend, WIDE, NO_TOLERANCE, 0.3)).toBeNull();
+  });
+
+  it('says nothing where there is none', () => {
+    const none = diagonalCovariance(0, 0, 0);
+    expect(reason(none, none, { horizontalM: 0, verticalM: 0 })).toBeNull();
+  });
+});

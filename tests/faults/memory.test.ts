@@ -102,7 +102,20 @@ describe.skipIf(!BUILT)('little memory (skipped until npm run build has been run
       'empty.geojson',
       Buffer.from(`{"type":"FeatureCollection","features":[{}${',{}'.repeat(1_700_000)}]}`),
       3,
-      '[file-too-large]',
+      '[geojson-structure]',
+    ],
+    [
+      'a document whose features have each a name of their own',
+      'names.geojson',
+      Buffer.from(
+        `{"type":"FeatureCollection","features":[${Array.from(
+          { length: 20_000 },
+          (_, index) =>
+            `{"type":"Feature","geometry":{"type":"Point","coordinates":[21.4,-31.5,9]},"properties":{"n${String(index)}":1}}`,
+        ).join(',')}]}`,
+      ),
+      3,
+      '2000 different names',
     ],
   ])('refuses %s', async (_what, name, bytes, code, word) => {
     const folder = day(1, false);

@@ -6,18 +6,21 @@ import type { CsvDialect } from '../csv/csv-dialect.js';
 import { DEFAULT_DIALECT } from '../csv/csv-dialect.js';
 import type { CsvBlock } from '../csv/csv-block.js';
 import type { CsvTable } from '../csv/csv-read.js';
-import { parseExactJson } from '../documents/exact-json.js';
-import type { JsonFault } from '../documents/exact-json.js';
+import type { JsonFault, JsonList } from '../documents/json-list.js';
+import { splitJson } from '../documents/json-split.js';
 import { geometryProblem } from './geometry-agrees.js';
-import { ownJsonFeatures } from '../documents/own-json-features.js';
+import { isOwnDocument, ownJsonFeature } from '../documents/own-json-features.js';
 import { isDeeperThan, MAX_JSON_DEPTH } from '../documents/json-depth.js';
-import { jsonSize } from '../documents/json-size.js';
 import { memoryRoomBytes } from '../bytes/memory-room.js';
 
 type JsonObject = Readonly<Record<string, unknown>>;
 
 const POSITION = ['longitude_deg', 'latitude_deg', 'ellipsoidal_height_m'] as const;
 const FEATURES_A_BLOCK = 10_000;
+/** Cells that are held at once. */
+const CELLS_A_BLOCK = 500_000;
+/** Different names of properties: each is a column of every feature. */
+const MAX_PROPERTY_NAMES = 2000;
 /** Part of the memory that a document may take unpacked. */
 const ROOM_TAKEN = 0.75;
 /** Faults of features that are told: one of them refuses the document. */
@@ -27,7 +30,7 @@ const MOST_PROBLEMS = 1000;
  * A GeoJSON FeatureCollection of points as a table of text, so that it is read by the same column names as a CSV file.
  * The geometry is the position: longitude_deg, latitude_deg and ellipsoidal_height_m are its own, and the properties of
  * those names, where they are there, must agree with it (`geometryProblem`). The feature's `id` fills point_id where the
- * properties do not have one. A JSON file of points that this program wrote is read likewise (`ownJsonFeatures`).
+ * properties do not have one. A JSON file of points that this program wrote is read likewise (`ownJsonFeature`).
  * Given: the document; the file's name; whether a feature may have no geometry (section 3.2), which leaves its position
  * empty. Record numbers are those of the features; turn problems of the rows into paths
  * with `geojsonPlace`.
@@ -47,7 +50,8 @@ export function readGeojsonTable(
 }
 
 /**
- * The features of a collection, with the digits of their numeric ids and properties kept (`parseExactJson`).
+ * The features of a collection, with the digits of their numeric ids and properties kept (`splitJson`). They stay text until they are
+ * asked for, and are checked then.
  * Given: the text; the file's name; bytes of memory there are for it.
  * Problems: geojson-syntax; geojson-structure, also for a member named twice in one object; geojson-crs for one anywhere;
  * file-too-large for one that would unpack to more than memory has room for.
@@ -56,10 +60,10 @@ export function readFeatures(
   text: string,
   source: string,
   roomBytes: number = memoryRoomBytes(),
-): Outcome<{ readonly features: readonly unknown[]; readonly isOurs: boolean }> {
-  const { bytes, depth } = jsonSize(text);
-  if (depth > 2 * MAX_JSON_DEPTH)
-    return failure(structure(source, '', `the document is nested more than ${String(MAX_JSON_DEPTH)} deep`));
+): Outcome<{ readonly features: JsonList; readonly isOurs: boolean }> {
+  const split = splitJson(text, ['features', 'points'], 2 * MAX_JSON_DEPTH);
+  if ('fault' in split) return failure(faultProblem(split.fault, source));
+  const { frame, lists, bytes } = split;
   if (bytes > ROOM_TAKEN * roomBytes) {
     const hint =
       'split the document, write it as CSV, or raise the bound of memory with NODE_OPTIONS=--max-old-space-size=MIB';
@@ -71,36 +75,34 @@ export function readFeatures(
       }),
     );
   }
-  const parsed = parseExactJson(text);
-  if ('fault' in parsed) return failure(faultProblem(parsed.fault, source));
-  const { value: document } = parsed;
-  const ours = isObject(document) ? ownJsonFeatures(document) : null;
-  if (ours !== null) return success({ features: ours, isOurs: true });
-  if (!isObject(document) || document['type'] !== 'FeatureCollection' || !Array.isArray(document['features'])) {
+  const points = lists.get('points');
+  if (points !== undefined && isObject(frame) && isOwnDocument(frame))
+    return success({ features: points.map(ownJsonFeature), isOurs: true });
+  const features = lists.get('features');
+  if (features === undefined || !isObject(frame) || frame['type'] !== 'FeatureCollection')
     return failure(structure(source, '', 'the document is not a FeatureCollection with features'));
-  }
-  return success({ features: document['features'] as readonly unknown[], isOurs: false });
+  return success({ features, isOurs: false });
 }
 
 /** A table of features that were read by `readFeatures`. */
 export function tableOfFeatures(
-  features: readonly unknown[],
+  features: JsonList,
   source: string,
   unlocated: 'refused' | 'allowed',
 ): Outcome<CsvTable> {
   const problems: Problem[] = [];
-  const names = new Map<string, number>(POSITION.map((name, index) => [name, index]));
-  const hasIds = features.some((feature) => isObject(feature) && feature['id'] !== undefined);
-  if (hasIds) names.set('point_id', names.size);
-  for (const [index, feature] of features.entries()) {
-    const problem = featureProblem(feature, source, `features[${String(index)}]`, unlocated);
+  const names = new Set<string>();
+  let hasIds = false;
+  const fault = features.each((feature, index) => {
+    const path = `features[${String(index)}]`;
+    const problem = featureProblem(feature, source, path, unlocated) ?? addNames(names, feature, source, path);
     if (problem !== null) problems.push(problem);
-    if (problems.length === MOST_PROBLEMS) break;
-    if (problem === null)
-      for (const name of Object.keys(propertiesOf(feature))) if (!names.has(name)) names.set(name, names.size);
-  }
+    if (isObject(feature) && feature['id'] !== undefined) hasIds = true;
+    return problems.length < MOST_PROBLEMS;
+  });
+  if (fault !== null) return failure(faultProblem(fault, source));
   if (problems.length > 0) return failureOf(problems);
-  const header = [...names.keys()];
+  const header = [...new Set([...POSITION, ...(hasIds ? ['point_id'] : []), ...names])];
   return success({
     source,
     dialect: GEOJSON_DIALECT,
@@ -110,6 +112,21 @@ export function tableOfFeatures(
     blocks: () => featureBlocks(features, header),
     byteBlocks: null,
   });
+}
+
+/** Adds the names of a feature's properties; the problem of the first beyond the limit. */
+function addNames(names: Set<string>, feature: unknown, source: string, path: string): Problem | null {
+  for (const name of Object.keys(propertiesOf(feature))) {
+    names.add(name);
+    if (names.size <= MAX_PROPERTY_NAMES) continue;
+    names.delete(name);
+    return structure(
+      source,
+      `${path}.properties.${name}`,
+      `is one more than ${String(MAX_PROPERTY_NAMES)} different names of properties in the file`,
+    );
+  }
+  return null;
 }
 
 const GEOJSON_DIALECT: CsvDialect = DEFAULT_DIALECT;
@@ -130,21 +147,18 @@ export function geojsonPlace(problem: Problem): Problem {
   };
 }
 
-async function* featureBlocks(
-  features: readonly unknown[],
-  header: readonly string[],
-): AsyncGenerator<Outcome<CsvBlock>> {
+async function* featureBlocks(features: JsonList, header: readonly string[]): AsyncGenerator<Outcome<CsvBlock>> {
   await Promise.resolve();
-  for (let first = 0; first < features.length; first += FEATURES_A_BLOCK) {
-    const part = features.slice(first, first + FEATURES_A_BLOCK);
+  const count = Math.max(1, Math.min(FEATURES_A_BLOCK, Math.floor(CELLS_A_BLOCK / header.length)));
+  for (let first = 0; first < features.count; first += count) {
     yield success({
-      rows: part.map((feature) => cellsOf(feature, header)),
+      rows: features.slice(first, first + count).map((feature) => cellsOf(feature, header)),
       plain: null,
       startOf: () => 0,
       firstRecord: first + 1,
       // A document has no lines of its own: the number of the feature stands for one.
       lineOf: (index) => first + index + 1,
-      rawOf: (index) => JSON.stringify(part[index]),
+      rawOf: (index) => features.textOf(first + index),
     });
   }
 }
@@ -223,8 +237,10 @@ function structure(source: string, path: string, message: string): Problem {
   });
 }
 
-function faultProblem({ kind, key, line }: JsonFault, source: string): Problem {
+/** Why a document is refused, in words. */
+export function faultProblem({ kind, key, line }: JsonFault, source: string): Problem {
   const where = { source, line };
+  if (kind === 'deep') return structure(source, '', `the document is nested more than ${String(MAX_JSON_DEPTH)} deep`);
   if (kind === 'syntax')
     return errorProblem('geojson-syntax', { message: 'the document is not valid JSON here', where });
   if (kind === 'duplicate')

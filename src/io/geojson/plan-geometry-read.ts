@@ -1,12 +1,12 @@
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import { pushAll } from '../../core/numeric/push-all.js';
-import { failureOf, success } from '../../records/outcome.js';
+import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { PlanShape } from '../../records/reports/plan-shape.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { CsvTable } from '../csv/csv-read.js';
-import { geojsonPlace, readFeatures, tableOfFeatures } from './geojson-table.js';
+import { faultProblem, geojsonPlace, readFeatures, tableOfFeatures } from './geojson-table.js';
 import { isDeeperThan, MAX_JSON_DEPTH } from '../documents/json-depth.js';
 import { createShapeReader } from './shape-positions.js';
 
@@ -37,8 +37,7 @@ export function readPlanGeometry(text: string, source: string): Outcome<PlanGeom
   const shapes: PlanShape[] = [];
   const problems: Problem[] = [];
   const original: number[] = [];
-  const points: unknown[] = [];
-  features.forEach((feature, index) => {
+  const fault = features.each((feature, index) => {
     if (isDeeperThan(feature, MAX_JSON_DEPTH)) {
       const where = { source, path: `features[${String(index)}]` };
       problems.push(
@@ -49,11 +48,10 @@ export function readPlanGeometry(text: string, source: string): Outcome<PlanGeom
         }),
       );
     } else if (isShape(feature)) readShape(feature, source, `features[${String(index)}]`, index, shapes, problems);
-    else {
-      original.push(index);
-      points.push(feature);
-    }
+    else original.push(index);
+    return true;
   });
+  if (fault !== null) return failure(faultProblem(fault, source));
   const names = new Set<string>();
   for (const shape of shapes) {
     if (names.has(shape.id))
@@ -68,7 +66,7 @@ export function readPlanGeometry(text: string, source: string): Outcome<PlanGeom
     names.add(shape.id);
   }
   const moved = (problem: Problem): Problem => atFeature(problem, original);
-  const table = points.length > 0 ? tableOfFeatures(points, source, 'allowed') : null;
+  const table = original.length > 0 ? tableOfFeatures(features.pick(original), source, 'allowed') : null;
   if (table !== null && !table.ok) pushAll(problems, table.problems.map(moved));
   if (problems.length > 0) return failureOf(problems);
   return success({

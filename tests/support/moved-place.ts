@@ -1,28 +1,40 @@
-import { changeOfSteps } from '../../src/cli/commands/transform/options/frame-change.js';
 import type { Ellipsoid } from '../../src/core/ellipsoid/ellipsoid.js';
 import type { Shift, ShiftDirection } from '../../src/core/frames/shifts/shift-definition.js';
 import { failure, success } from '../../src/records/outcome.js';
 import type { Outcome } from '../../src/records/outcome.js';
 import type { GeodeticPoint } from '../../src/records/points/point.js';
-import { createPointTransformer } from '../../src/tasks/transform/transform-point.js';
-import type { FrameChange, TransformSide } from '../../src/tasks/transform/transform-setup.js';
-import { emptyTransformedPoint } from '../../src/tasks/reduce/transformed-point.js';
+import { shiftChange } from '../../src/tasks/transform/change/shift-change.js';
+import { composeTransform } from '../../src/tasks/transform/compose-transform.js';
+import { emptyPointOnTheWay } from '../../src/tasks/transform/point-on-the-way.js';
+import type { TransformPlan, TransformSide } from '../../src/tasks/transform/transform-plan.js';
 
 /** Shifts one after the other, each in its direction. */
 export type ShiftSteps = readonly (readonly [Shift, ShiftDirection])[];
 
-/** The change of frame that `transform` makes of shifts, at an epoch. */
-export function changeBy(steps: ShiftSteps, epochYear: number | null): Outcome<FrameChange> {
+/** A plan between two ellipsoids, of places or of X, Y, Z, by shifts at an epoch. */
+export function planBy(
+  steps: ShiftSteps,
+  from: Ellipsoid,
+  to: Ellipsoid,
+  epochYear: number | null,
+  kind: 'geographic' | 'geocentric' = 'geographic',
+): Outcome<TransformPlan> {
+  const [source, target] = [sideOn(from, kind), sideOn(to, kind)];
   const named = steps.map(([shift, direction]) => ({ shift, direction, id: shift.name, caution: null }));
-  const made = changeOfSteps(named, {
-    shift: null,
-    operations: [],
-    acceptsDefault: false,
-    inverse: false,
-    epochYear,
-    motion: null,
+  const made = shiftChange(named, source, target, { epochYear, motion: null });
+  if (!made.ok) return made;
+  return success({
+    from: source,
+    to: target,
+    entry: [],
+    atSource: [],
+    change: made.value.change,
+    atTarget: [],
+    exit: [],
+    needsPlace: false,
+    judges: { source: true, target: true },
+    acceptsPosition: false,
   });
-  return made.ok ? success(made.value.change) : made;
 }
 
 /** A place taken from one frame to another by shifts, on the way that every row of `transform` goes. */
@@ -32,22 +44,11 @@ export function placeMover(
   to: Ellipsoid,
   epochYear: number | null,
 ): Outcome<(place: GeodeticPoint) => Outcome<GeodeticPoint>> {
-  const change = changeBy(steps, epochYear);
-  if (!change.ok) return change;
-  const run = createPointTransformer({
-    from: sideOn(from),
-    to: sideOn(to),
-    change: change.value,
-    stepIn: null,
-    stepOut: null,
-    toEllipsoidal: null,
-    toOrthometric: null,
-    verticalM: null,
-    needsPlace: false,
-    acceptsPosition: false,
-  });
+  const plan = planBy(steps, from, to, epochYear);
+  if (!plan.ok) return plan;
+  const run = composeTransform(plan.value);
   return success(({ latitudeDeg, longitudeDeg, ellipsoidalHeightM }) => {
-    const out = emptyTransformedPoint();
+    const out = emptyPointOnTheWay();
     const row = {
       pointId: '1',
       first: latitudeDeg,
@@ -62,11 +63,15 @@ export function placeMover(
     const problem = run(row, out);
     if (problem !== null) return failure(problem);
     if (out.ellipsoidalHeightM === null) throw new Error('the height is lost');
-    return success({ latitudeDeg: out.first, longitudeDeg: out.second, ellipsoidalHeightM: out.ellipsoidalHeightM });
+    return success({
+      latitudeDeg: out.latitudeDeg,
+      longitudeDeg: out.longitudeDeg,
+      ellipsoidalHeightM: out.ellipsoidalHeightM,
+    });
   });
 }
 
-function sideOn(ellipsoid: Ellipsoid): TransformSide {
+function sideOn(ellipsoid: Ellipsoid, kind: 'geographic' | 'geocentric'): TransformSide {
   const geographic = {
     code: null,
     name: ellipsoid.name,
@@ -75,5 +80,5 @@ function sideOn(ellipsoid: Ellipsoid): TransformSide {
     datumShift: null,
     areaOfUse: null,
   };
-  return { kind: 'geographic', name: ellipsoid.name, geographic, grid: null, areaOfUse: null, topocentric: null };
+  return { kind, name: ellipsoid.name, geographic, grid: null, areaOfUse: null };
 }

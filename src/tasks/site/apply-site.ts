@@ -20,8 +20,8 @@ export interface SitePair {
   readonly heightM: number | null;
 }
 
-/** A point on the other side, with what the fit itself adds to its uncertainty. */
-export interface SiteResult extends SitePair {
+/** What the fit itself adds to the uncertainty of a point. */
+export interface SiteFigures {
   /** Metres outside the control's hull; 0 inside. */
   readonly outsideM: number;
   /** One sigma of the fit along the site's east and north, and in height (null: heights are not fitted). */
@@ -29,6 +29,9 @@ export interface SiteResult extends SitePair {
   readonly sigmaNorthM: number;
   readonly sigmaHeightM: number | null;
 }
+
+/** A point on the other side. */
+export interface SiteResult extends SitePair, SiteFigures {}
 
 export interface SiteUse {
   /** `to-site`: from the source system; `from-site`: back to it. */
@@ -46,7 +49,7 @@ export const SITE_COLUMNS: readonly string[] = [
 ];
 
 /** The cells under `SITE_COLUMNS`, metres with four decimals. */
-export function siteCells(result: SiteResult): readonly string[] {
+export function siteCells(result: SiteFigures): readonly string[] {
   const m = (value: number | null): string => (value === null ? '' : formatFixed(value, 4));
   return [m(result.outsideM), m(result.sigmaEastM), m(result.sigmaNorthM), m(result.sigmaHeightM)];
 }

@@ -3,11 +3,14 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import type { OptionValue } from '../../../src/cli/shell/command-spec.js';
-import { loadTransform } from '../../../src/cli/commands/transform/options/transform-setup-load.js';
+import { loadTransform } from '../../../src/cli/commands/transform/options/load-transform.js';
 import type { PlaceRow } from '../../../src/records/points/place-row.js';
-import { createPointTransformer } from '../../../src/tasks/transform/transform-point.js';
-import type { PointTransformer } from '../../../src/tasks/transform/transform-point.js';
-import { emptyTransformedPoint } from '../../../src/tasks/reduce/transformed-point.js';
+import { composeTransform } from '../../../src/tasks/transform/compose-transform.js';
+import type { RowCarrier } from '../../../src/tasks/transform/compose-transform.js';
+import { emptyPointOnTheWay } from '../../../src/tasks/transform/point-on-the-way.js';
+import type { Form } from '../../../src/tasks/transform/point-on-the-way.js';
+import { formRead, formWritten } from '../../../src/tasks/transform/transform-plan.js';
+import type { TransformPlan } from '../../../src/tasks/transform/transform-plan.js';
 import { hasProgram, numbersOf, runProgram } from '../../support/external-programs.js';
 import { seededRandom } from '../../support/seeded-random.js';
 import { valueOf } from '../../support/shift-of-row.js';
@@ -64,9 +67,9 @@ export const WHOLE_EARTH: Case['box'] = [
   [6.4e6, 6.4e6, 6.4e6],
 ];
 
-function row(values: Triple, kind: string, height: Heights[0]): PlaceRow {
+function row(values: Triple, form: Form, height: Heights[0]): PlaceRow {
   const orthometric = height === 'orthometric';
-  const geocentric = kind === 'geocentric';
+  const geocentric = form === 'geocentric' || form === 'topocentric';
   return {
     pointId: '1',
     first: values[0],
@@ -81,20 +84,30 @@ function row(values: Triple, kind: string, height: Heights[0]): PlaceRow {
 }
 
 export interface Transformer {
-  readonly run: PointTransformer;
-  readonly from: string;
-  readonly to: string;
+  readonly run: RowCarrier;
+  readonly from: Form;
+  readonly to: Form;
   readonly heights: Heights;
+}
+
+/** What the command plans for its options, in a folder. */
+export async function planOf(
+  options: Readonly<Record<string, OptionValue>>,
+  cwd: string = scratch,
+): Promise<TransformPlan> {
+  const context = { cwd, signal: new AbortController().signal, stdin: process.stdin };
+  return valueOf(await loadTransform({ args: [], options }, context, false)).planned.plan;
 }
 
 export async function transformer(
   options: Readonly<Record<string, OptionValue>>,
   heights: Heights = ['ellipsoidal', 'ellipsoidal'],
 ): Promise<Transformer> {
-  const loaded = valueOf(
-    await loadTransform({ args: [], options }, { cwd: scratch, signal: new AbortController().signal }, false),
-  );
-  return { run: createPointTransformer(loaded.setup), from: loaded.from.kind, to: loaded.to.kind, heights };
+  return transformerOf(await planOf(options), heights);
+}
+
+export function transformerOf(plan: TransformPlan, heights: Heights): Transformer {
+  return { run: composeTransform(plan), from: formRead(plan), to: formWritten(plan), heights };
 }
 
 function turned(heights: Heights | undefined): Heights | undefined {
@@ -102,16 +115,20 @@ function turned(heights: Heights | undefined): Heights | undefined {
 }
 
 export function apply({ run, from, to, heights }: Transformer, values: Triple): Triple {
-  const out = emptyTransformedPoint();
+  const out = emptyPointOnTheWay();
   const problem = run(row(values, from, heights[0]), out);
   if (problem !== null) throw new Error(problem.message);
-  return [
-    out.first,
-    out.second,
-    to === 'geocentric'
-      ? out.third
-      : ((heights[1] === 'orthometric' ? out.orthometricHeightM : out.ellipsoidalHeightM) ?? 0),
-  ];
+  const height = (heights[1] === 'orthometric' ? out.orthometricHeightM : out.ellipsoidalHeightM) ?? 0;
+  switch (to) {
+    case 'place':
+      return [out.latitudeDeg, out.longitudeDeg, height];
+    case 'plane':
+      return [out.first, out.second, height];
+    case 'geocentric':
+      return [out.xM, out.yM, out.zM];
+    case 'topocentric':
+      return [out.eastM, out.northM, out.upM];
+  }
 }
 
 export function points(box: Case['box']): readonly Triple[] {

@@ -2,6 +2,7 @@ import type { PlaceBlock } from '../../../io/tables/points/place-rows-read.js';
 import type { PlaceRow } from '../../../records/points/place-row.js';
 import { locateProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
+import type { TellOfRow } from '../../../tasks/transform/transform-run.js';
 import { textOption } from '../../shell/command-spec.js';
 import { createRejects } from '../../outputs/rejects.js';
 import type { Rejects } from '../../outputs/rejects.js';
@@ -11,12 +12,9 @@ import { StopError } from '../../shell/stop.js';
 import type { TableOptions } from '../../inputs/table-options.js';
 import { withoutPlaceLine } from '../../outputs/without-place-line.js';
 import type { Workbench } from '../../shell/workbench.js';
-import { notTrustedLine } from './not-trusted-line.js';
+import { notTrustedLine } from './say/not-trusted-line.js';
 import type { OpenedPlaces } from './open-places.js';
 import type { OwnPlaceCheck } from './own-place-check.js';
-
-/** Hands on a problem of the row in hand, without its place in the file. */
-export type TellOfRow = (problem: Problem) => void;
 
 /** One way of carrying a row to another system: the row as it is written, or null where what was told refuses it. */
 export type RowMapper = (row: PlaceRow, tell: TellOfRow) => WrittenRow | null;
@@ -28,8 +26,6 @@ export interface CarriedPlaces {
   /** The comparison with a second position of the row, before it is carried; null: none. */
   readonly compare: OwnPlaceCheck;
   readonly map: RowMapper;
-  /** Whether what is told of a row begins with the name of its point. */
-  readonly saysPoint: boolean;
   readonly writer: RowWriter;
   readonly outputs: PlaceOutputs;
 }
@@ -101,7 +97,6 @@ function createRowCarrier({
   opened,
   compare,
   map,
-  saysPoint,
 }: CarriedPlaces): (row: PlaceRow, block: Pick<PlaceBlock, 'otherPositionOf'>) => Carried {
   const { source, kind } = opened;
   const told: Problem[] = [];
@@ -121,9 +116,7 @@ function createRowCarrier({
         kind === 'csv'
           ? { source: source.name, line, record }
           : { source: source.name, path: `features[${String(record - 1)}]`, record };
-      const named = (problem: Problem): Problem =>
-        saysPoint ? { ...problem, message: `${row.pointId}: ${problem.message}` } : problem;
-      carried.problems = told.splice(0).map((problem) => locateProblem(named(problem), where));
+      carried.problems = told.splice(0).map((problem) => locateProblem(problem, where));
     }
     return carried;
   };
@@ -140,7 +133,7 @@ const NOTHING: readonly Problem[] = [];
 /** Says what of the file is not in the output; `by` is what moved the points. */
 export function sayLeftOut(
   { input }: OpenedPlaces,
-  { without }: CarriedCounts,
+  { without, bad }: CarriedCounts,
   by: string,
   { diagnostics }: Workbench,
 ): void {
@@ -148,4 +141,8 @@ export function sayLeftOut(
     diagnostics.say(`left out, because they belong to the system the points come from: ${input.leftOut.join(', ')}`);
   if (input.notTrusted.length > 0) diagnostics.say(notTrustedLine(input.notTrusted, by));
   if (without > 0) diagnostics.say(withoutPlaceLine(without));
+  if (bad > 0)
+    diagnostics.say(
+      `${String(bad)} ${bad === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`,
+    );
 }

@@ -38,7 +38,11 @@ export const transformSpec: CommandSpec = {
       description: 'use the shift that the definitions of the systems carry, of no stated accuracy',
       kind: 'flag',
     },
-    { flags: '--site <file>', description: 'onto a site fitted by fit-site; --from is then the system of the site' },
+    {
+      flags: '--site <file>',
+      description:
+        'onto a site fitted by fit-site, from the system of --from (default: that of the site); with --inverse off it, to that of --to',
+    },
     {
       flags: '--extrapolate',
       description: 'with --site: go on outside its control, with the growing sigma beside each point',
@@ -113,6 +117,11 @@ export const transformSpec: CommandSpec = {
     {
       about: 'onto a site fitted before: its own coordinates and heights, with what the fit adds to their uncertainty',
       command: 'pegbook transform examples/quillback-pan-site/work.csv --site examples/quillback-pan-site/site.json',
+    },
+    {
+      about: 'from the site to latitude and longitude of its datum, in one run',
+      command:
+        'pegbook transform examples/quillback-pan-site/on-site.csv --site examples/quillback-pan-site/site.json --inverse --to EPSG:4148',
     },
     {
       about: 'without a name for the change of datum: refused, with what would fit',

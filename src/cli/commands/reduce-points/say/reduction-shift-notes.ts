@@ -3,7 +3,7 @@ import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
 import type { MethodRef } from '../../../../records/provenance.js';
 import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
 import type { ReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
-import { accuracyText } from '../../transform/options/fitting-operations.js';
+import { accuracyText } from '../../../../tasks/transform/change/fitting-operations.js';
 
 /** A twentieth of a millimetre: less would print as nothing. */
 const SHOWN_FROM_M = 5e-5;

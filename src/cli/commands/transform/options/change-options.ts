@@ -1,35 +1,17 @@
 import { parseDecimal } from '../../../../core/numeric/text/decimal-text.js';
-import { moveByVelocity, movePoint } from '../../../../core/frames/plates/plate-motion.js';
 import type { GeocentricVelocity } from '../../../../core/frames/plates/plate-motion.js';
 import { platePole } from '../../../../core/frames/plates/plate-pole.js';
-import type { PlatePole } from '../../../../core/frames/plates/plate-pole.js';
-import type { ShiftFunction } from '../../../../core/frames/shifts/shift-definition.js';
 import { failure, success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
 import { errorProblem } from '../../../../records/problem.js';
+import type { ChangeRequest } from '../../../../tasks/transform/change/shift-change.js';
+import type { Motion } from '../../../../tasks/transform/steps/motion-step.js';
 import { flagOption, numberOption, textOption } from '../../../shell/command-spec.js';
 import type { Invocation } from '../../../shell/command-spec.js';
 
-/** What the command line says about the change of frame. */
-export interface ChangeOptions {
+/** What the command line says about the change of frame, with the name of the shift file. */
+export interface ChangeOptions extends ChangeRequest {
   readonly shift: string | null;
-  /** Codes of --operation, in the order they are applied. */
-  readonly operations: readonly string[];
-  readonly acceptsDefault: boolean;
-  readonly inverse: boolean;
-  /** Epoch of the coordinates when the shift is applied, decimal year. */
-  readonly epochYear: number | null;
-  /** Carries coordinates from one epoch to another before the shift; null: not asked for. */
-  readonly motion: Motion | null;
-}
-
-export interface Motion {
-  readonly fromYear: number;
-  readonly toYear: number;
-  readonly by:
-    | { readonly kind: 'plate'; readonly pole: PlatePole }
-    | { readonly kind: 'velocity'; readonly velocity: GeocentricVelocity };
-  readonly run: ShiftFunction;
 }
 
 /** Reads the options. Problems: usage-conflict, usage-invalid, plate-unknown. */
@@ -84,17 +66,7 @@ function motionOf(invocation: Invocation): Outcome<Motion | null> {
   if (plate !== null) {
     const pole = platePole(plate);
     if (!pole.ok) return pole;
-    return success({
-      fromYear,
-      toYear,
-      by: { kind: 'plate', pole: pole.value },
-      run(xM, yM, zM, out) {
-        const moved = movePoint({ xM, yM, zM }, pole.value, fromYear, toYear);
-        out.xM = moved.xM;
-        out.yM = moved.yM;
-        out.zM = moved.zM;
-      },
-    });
+    return success({ fromYear, toYear, by: { kind: 'plate', pole: pole.value } });
   }
   const [x, y, z, ...more] = (velocityText ?? '').split(',').map((part) => parseDecimal(part.trim()));
   if (x == null || y == null || z == null || more.length > 0 || Math.max(Math.abs(x), Math.abs(y), Math.abs(z)) > 1) {
@@ -107,17 +79,7 @@ function motionOf(invocation: Invocation): Outcome<Motion | null> {
     );
   }
   const velocity: GeocentricVelocity = { xMPerYear: x, yMPerYear: y, zMPerYear: z };
-  return success({
-    fromYear,
-    toYear,
-    by: { kind: 'velocity', velocity },
-    run(xM, yM, zM, out) {
-      const moved = moveByVelocity({ xM, yM, zM }, velocity, fromYear, toYear);
-      out.xM = moved.xM;
-      out.yM = moved.yM;
-      out.zM = moved.zM;
-    },
-  });
+  return success({ fromYear, toYear, by: { kind: 'velocity', velocity } });
 }
 
 function yearOption(invocation: Invocation, key: string, flag: string): Outcome<number | null> {

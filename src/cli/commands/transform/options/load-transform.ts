@@ -1,0 +1,159 @@
+import type { SiteDocument } from '../../../../core/adjustment/site-document.js';
+import { loadGeoid } from '../../../../files/load-geoid.js';
+import { loadShiftFile } from '../../../../files/load-shift-file.js';
+import type { LoadedShift } from '../../../../files/load-shift-file.js';
+import { loadTransformSide } from '../../../../files/load-transform-side.js';
+import { statedDirection } from '../../../../files/stated-direction.js';
+import type { GridReading } from '../../../../io/grids/grid-reading.js';
+import { failure, success } from '../../../../records/outcome.js';
+import type { Outcome } from '../../../../records/outcome.js';
+import type { HeightKind } from '../../../../records/points/point.js';
+import { errorProblem } from '../../../../records/problem.js';
+import type { NamedSide } from '../../../../tasks/transform/change/named-side.js';
+import type { FiledShift } from '../../../../tasks/transform/change/shift-file-change.js';
+import type { HeightRequest } from '../../../../tasks/transform/plan-heights.js';
+import { planTransform } from '../../../../tasks/transform/plan-transform.js';
+import type { PlannedTransform, TransformRequest } from '../../../../tasks/transform/plan-transform.js';
+import { geoidOptions } from '../../../inputs/geoid-options.js';
+import { gridReading } from '../../../inputs/grid-reading.js';
+import { flagOption, textOption } from '../../../shell/command-spec.js';
+import type { Invocation } from '../../../shell/command-spec.js';
+import type { Context } from '../../../shell/context.js';
+import { changeOptions } from './change-options.js';
+import type { ChangeOptions } from './change-options.js';
+import { endOptions } from './end-options.js';
+import { openSite } from './open-site.js';
+import type { OpenedSite } from './open-site.js';
+
+/** A transformation planned from the command line, and the files it was planned from. */
+export interface LoadedTransform {
+  readonly planned: PlannedTransform;
+  readonly options: ChangeOptions;
+  readonly shift: LoadedShift | null;
+  readonly site: OpenedSite | null;
+}
+
+/** Loads everything the command line names, and plans. Problems: those of the files, the options and the plan. */
+export async function loadTransform(
+  invocation: Invocation,
+  context: Pick<Context, 'cwd' | 'signal' | 'stdin'>,
+  needsPlace: boolean,
+): Promise<Outcome<LoadedTransform>> {
+  const reading = gridReading(invocation, context.signal);
+  const site = await openSite(invocation, context);
+  if (!site.ok) return site;
+  const sides = loadSides(invocation, site.value?.site ?? null);
+  if (!sides.ok) return sides;
+  const { from, to } = sides.value;
+  const options = changeOptions(invocation);
+  if (!options.ok) return options;
+  const shift = await loadShift(options.value, sides.value, context.cwd, reading);
+  if (!shift.ok) return shift;
+  const end = endOptions(invocation, site.value);
+  if (!end.ok) return end;
+  const heights = heightRequest(invocation, context.cwd, reading);
+  if (!heights.ok) return heights;
+  const planned = await planTransform({
+    from,
+    to,
+    change: options.value,
+    shift: shift.value?.named ?? null,
+    end: end.value,
+    heights: heights.value,
+    needsPlace,
+    acceptsPosition: flagOption(invocation, 'acceptPosition'),
+  });
+  if (!planned.ok) return planned;
+  return success(
+    { planned: planned.value, options: options.value, shift: shift.value?.loaded ?? null, site: site.value },
+    [...site.problems, ...sides.problems, ...planned.problems],
+  );
+}
+
+interface Sides {
+  readonly from: NamedSide;
+  readonly to: NamedSide;
+}
+
+/** The two systems. A site stands on that of its fit: the target, or with --inverse the source, is that one. */
+function loadSides(invocation: Invocation, site: SiteDocument | null): Outcome<Sides> {
+  const isBack = flagOption(invocation, 'inverse');
+  const fromText = textOption(invocation, 'from') ?? site?.system ?? null;
+  if (fromText === null) {
+    return failure(
+      errorProblem('config-missing', {
+        message: 'the system of the points is not named',
+        hint: 'give --from EPSG:n; nothing is guessed from the numbers',
+      }),
+    );
+  }
+  const toText = textOption(invocation, 'to') ?? site?.system ?? fromText;
+  const ofSite = isBack ? fromText : toText;
+  if (site !== null && ofSite !== site.system) {
+    return failure(
+      errorProblem('system-mismatch', {
+        message: `the site was fitted in ${site.system} ${site.systemName} and ${isBack ? '--from' : '--to'} says ${ofSite}`,
+        received: ofSite,
+        expected: site.system,
+        hint: isBack
+          ? 'leave out --from: with --inverse the file is in the coordinates of the site, and --to names where they go'
+          : 'leave out --to: the points go onto the site, and --from names what they are in',
+      }),
+    );
+  }
+  const from = loadTransformSide(fromText, '--from');
+  if (!from.ok) return from;
+  const to = loadTransformSide(toText, '--to');
+  if (!to.ok) return to;
+  return success({ from: from.value, to: to.value }, [...from.problems, ...to.problems]);
+}
+
+interface Shift {
+  readonly loaded: LoadedShift;
+  readonly named: NonNullable<TransformRequest['shift']>;
+}
+
+/** The file of --shift with its direction between the two sides; null where it is not given. */
+async function loadShift(
+  { shift: name, inverse }: ChangeOptions,
+  { from, to }: Sides,
+  folder: string,
+  reading: GridReading,
+): Promise<Outcome<Shift | null>> {
+  if (name === null) return success(null);
+  const loaded = await loadShiftFile(name, folder, reading);
+  if (!loaded.ok) return loaded;
+  const filed = filedShift(loaded.value);
+  const ends = filed.kind === 'grid' ? null : filed.kind === 'geocentric' ? filed.shift : filed;
+  const direction = statedDirection(ends?.from ?? null, ends?.to ?? null, from, to, inverse);
+  if (!direction.ok) return direction;
+  return success({ loaded: loaded.value, named: { filed, direction: direction.value } });
+}
+
+/** A grid of shifts names its frames in its own words; a shift file by codes. */
+function filedShift(loaded: LoadedShift): FiledShift {
+  if (loaded.kind === 'file') return loaded.file;
+  const { shift, name, file } = loaded;
+  return { kind: 'grid', shift, name, fromName: file.fromName, toName: file.toName };
+}
+
+function heightRequest(invocation: Invocation, folder: string, reading: GridReading): Outcome<HeightRequest> {
+  const options = geoidOptions(invocation);
+  if (!options.ok) return options;
+  const { model, interpolation, statedFrame } = options.value;
+  return success({
+    given: textOption(invocation, 'fromHeight') as HeightKind | null,
+    wanted: textOption(invocation, 'toHeight') as HeightKind | null,
+    loadGeoid:
+      model === null
+        ? null
+        : (side) =>
+            loadGeoid(
+              { model, interpolation: interpolation ?? 'bilinear', sigmaM: null, statedFrame },
+              folder,
+              side.geographic,
+              reading,
+            ),
+    statedFrame,
+  });
+}

@@ -1,0 +1,38 @@
+import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
+import { axisNames } from '../../../files/points/open-points.js';
+import type { PlaceReadOptions } from '../../../io/tables/points/place-rows-read.js';
+import { SITE_COLUMNS } from '../../../tasks/site/apply-site.js';
+import type { PlannedTransform } from '../../../tasks/transform/plan-transform.js';
+import { formRead } from '../../../tasks/transform/transform-plan.js';
+import type { TableOptions } from '../../inputs/table-options.js';
+
+/** An operation has an accuracy of its own, often metres, and a change of heights that of its model. */
+const TRUST = { place: 'none', heights: 'plan', nothing: 'all' } as const;
+
+/** What is read of each row. */
+export function readOptions(planned: PlannedTransform, { mapping }: TableOptions): Omit<PlaceReadOptions, 'place'> {
+  const { plan, from, end } = planned;
+  const beside = besideGrid(planned);
+  return {
+    kind: formRead(plan) === 'topocentric' ? 'topocentric' : from.kind,
+    axes:
+      (end?.at === 'in' ? end.columns : null) ??
+      (from.grid === null ? null : [from.grid.axes[0].columnName, from.grid.axes[1].columnName]),
+    needs: planned.heights.needs,
+    trust: TRUST[planned.moves],
+    mapping,
+    beside: beside === null ? null : axisNames(beside),
+    alsoLeftOut: end?.kind === 'site' ? SITE_COLUMNS : [],
+  };
+}
+
+/** The grid of a pair that may stand beside degrees: that of the target, whose pair the output replaces. */
+function besideGrid({ from, to }: PlannedTransform): GridSystem | null {
+  return from.kind === 'geographic' ? to.grid : null;
+}
+
+/** The grid in which the position of a row can be compared with a second one it may have; null: there is none. */
+export function comparedGrid(planned: PlannedTransform): GridSystem | null {
+  const { from, end } = planned;
+  return end?.at === 'in' ? null : (from.grid ?? besideGrid(planned));
+}

@@ -1,0 +1,170 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { AIRY_1830, GRS80, WGS84 } from '../../../src/core/ellipsoid/ellipsoid.js';
+import { operationByCode } from '../../../src/core/frames/operations/operations.js';
+import { platePole } from '../../../src/core/frames/plates/plate-pole.js';
+import { createGeoidHeight } from '../../../src/core/geoid/geoid-height.js';
+import { createAffine2d } from '../../../src/core/grid/plane/affine-2d.js';
+import { createGridShift } from '../../../src/core/grid/plane/grid-shift.js';
+import { loadGeographicSystem, loadGridSystem } from '../../../src/files/load-systems.js';
+import { readSite } from '../../../src/io/documents/site-read.js';
+import { readGeoidGrid } from '../../../src/io/grids/geoid-grid-read.js';
+import { emptyPointOnTheWay } from '../../../src/tasks/transform/point-on-the-way.js';
+import type { Form, PointOnTheWay } from '../../../src/tasks/transform/point-on-the-way.js';
+import type { Step } from '../../../src/tasks/transform/step.js';
+import { forwards } from '../../../src/tasks/transform/step.js';
+import { geocentricStep } from '../../../src/tasks/transform/steps/geocentric-step.js';
+import { geoidStep } from '../../../src/tasks/transform/steps/geoid-step.js';
+import { groundStep } from '../../../src/tasks/transform/steps/ground-step.js';
+import { keptHeightStep } from '../../../src/tasks/transform/steps/kept-height-step.js';
+import { motionStep } from '../../../src/tasks/transform/steps/motion-step.js';
+import { planeStep } from '../../../src/tasks/transform/steps/plane-step.js';
+import { projectionStep } from '../../../src/tasks/transform/steps/projection-step.js';
+import { shiftGridStep } from '../../../src/tasks/transform/steps/shift-grid-step.js';
+import { shiftStep } from '../../../src/tasks/transform/steps/shift-step.js';
+import { siteStep } from '../../../src/tasks/transform/steps/site-step.js';
+import { topocentricStep } from '../../../src/tasks/transform/steps/topocentric-step.js';
+import { verticalStep } from '../../../src/tasks/transform/steps/vertical-step.js';
+import { seededRandom } from '../../support/seeded-random.js';
+import type { SeededRandom } from '../../support/seeded-random.js';
+import { valueOf } from '../../support/shift-of-row.js';
+
+const LO21 = valueOf(loadGridSystem('EPSG:2049'));
+const SITE = valueOf(readSite(readFileSync('examples/quillback-pan-site/site.json', 'utf8'), 'site.json'));
+const FILED = { name: 'a file', methodCode: 'EPSG:9624', accuracyM: null, source: null };
+
+const shiftBy = (code: string, epochYear: number | null): Step =>
+  valueOf(shiftStep({ shift: valueOf(operationByCode(code)).shift, id: code, caution: null }, epochYear));
+
+/** Two degrees square, a shift of some seconds that changes over it. */
+function smallShiftGrid(): Step {
+  const rows = 9;
+  const ramp = (a: number, b: number): Float32Array =>
+    Float32Array.from({ length: rows * rows }, (_, i) => a + b * Math.floor(i / rows) - 0.7 * b * (i % rows));
+  const level = { southDeg: -32, westDeg: 20, latitudeStepDeg: 0.25, longitudeStepDeg: 0.25, rows, columns: rows };
+  const shift = createGridShift([{ ...level, latitudeArcsec: ramp(2, 0.1), longitudeArcsec: ramp(-1.5, 0.05) }]);
+  return shiftGridStep({ shift, name: 'small.gsb', fromName: null, toName: null });
+}
+
+/** A place of the invented job, its pair, X, Y, Z or axes about it: whatever a step may need. */
+function start(random: SeededRandom): PointOnTheWay {
+  const point = emptyPointOnTheWay();
+  point.latitudeDeg = random.between(-31.6, -31.3);
+  point.longitudeDeg = random.between(21.2, 21.6);
+  point.ellipsoidalHeightM = random.between(0, 3000);
+  point.orthometricHeightM = random.between(0, 3000);
+  point.first = random.between(-34_500, -31_700);
+  point.second = random.between(3_479_900, 3_482_600);
+  point.xM = random.between(5.0e6, 5.2e6);
+  point.yM = random.between(1.9e6, 2.1e6);
+  point.zM = random.between(-3.4e6, -3.2e6);
+  return point;
+}
+
+const STEPS: Readonly<Record<string, () => Step | Promise<Step>>> = {
+  'projection-step': () => projectionStep(LO21),
+  'geocentric-step': () => geocentricStep(GRS80),
+  'shift-step': () => shiftBy('EPSG:8049', 2026.9),
+  'motion-step': () =>
+    motionStep({ fromYear: 2026.3, toYear: 1994, by: { kind: 'plate', pole: valueOf(platePole('Nubian')) } }),
+  'kept-height-step': () => keptHeightStep([forwards(shiftBy('EPSG:1314', null))], AIRY_1830, WGS84, 'inverse'),
+  'shift-grid-step': smallShiftGrid,
+  'plane-step': () =>
+    planeStep(
+      valueOf(createAffine2d({ a0: 82357.457, a1: 0.3047, a2: 1.5e-5, b0: 28091.324, b1: -1.5e-5, b2: 0.3048 })),
+      FILED,
+    ),
+  'vertical-step': () =>
+    verticalStep(
+      {
+        originLatitudeDeg: -31,
+        originLongitudeDeg: 21,
+        offsetM: -0.245,
+        inclinationLatitudeArcsec: -0.21,
+        inclinationLongitudeArcsec: -0.032,
+        ellipsoid: GRS80,
+      },
+      FILED,
+    ),
+  'geoid-step': async () =>
+    geoidStep(valueOf(createGeoidHeight(valueOf(await readGeoidGrid('egm96')), 'bilinear')), null),
+  'ground-step': () =>
+    valueOf(groundStep(LO21, { latitudeDeg: -31.45, longitudeDeg: 21.35, ellipsoidalHeightM: 1077 })).step,
+  'topocentric-step': () =>
+    topocentricStep(
+      { kind: 'geodetic', at: { latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: 1040 } },
+      valueOf(loadGeographicSystem('EPSG:4148')),
+    ),
+  'site-step': () => siteStep(SITE, false),
+};
+
+const DEGREES = 1e-9;
+const METRES = 1e-6;
+/** What of a point a step must bring back, by the form it starts from, and how closely. */
+const HELD: Readonly<Record<Form, readonly (readonly [keyof PointOnTheWay, number])[]>> = {
+  plane: [
+    ['first', METRES],
+    ['second', METRES],
+    ['orthometricHeightM', METRES],
+  ],
+  place: [
+    ['latitudeDeg', DEGREES],
+    ['longitudeDeg', DEGREES],
+    ['ellipsoidalHeightM', METRES],
+    ['orthometricHeightM', METRES],
+  ],
+  geocentric: [
+    ['xM', METRES],
+    ['yM', METRES],
+    ['zM', METRES],
+  ],
+  topocentric: [],
+};
+/** A geoid makes one height of the other, so that there and back the one it makes is its own. */
+const MADE: Readonly<Record<string, keyof PointOnTheWay>> = { 'geoid-step': 'ellipsoidalHeightM' };
+
+/** Everything that a step may change. */
+const NUMBERS = [
+  ...['latitudeDeg', 'longitudeDeg', 'first', 'second', 'xM', 'yM', 'zM', 'eastM', 'northM', 'upM'],
+  ...['ellipsoidalHeightM', 'orthometricHeightM'],
+] as readonly (keyof PointOnTheWay)[];
+
+/** Coordinates that a step has left for another form, so that they cannot come back by having stayed. */
+function forget(point: PointOnTheWay, form: Form): void {
+  if (form === 'place') Object.assign(point, { latitudeDeg: 0, longitudeDeg: 0 });
+  if (form === 'geocentric') Object.assign(point, { xM: 0, yM: 0, zM: 0 });
+}
+
+describe('a step', () => {
+  it('stands in the table below, whatever its file', () => {
+    const files = readdirSync('src/tasks/transform/steps').map((name) => name.replace(/\.ts$/u, ''));
+    expect(files.sort()).toEqual(Object.keys(STEPS).sort());
+  });
+
+  it.each(Object.keys(STEPS))('%s: its inverse closes on its forward, and moves the point on the way', async (name) => {
+    const step = await (STEPS[name] ?? smallShiftGrid)();
+    const random = seededRandom(20_261_129);
+    let farthest = 0;
+    for (let i = 0; i < 500; i += 1) {
+      const point = start(random);
+      const before = { ...point };
+      expect(step.forward.run(point)).toBeNull();
+      const middle = { ...point };
+      if (step.forward.gives !== null && step.forward.gives !== step.forward.needs) forget(point, step.forward.needs);
+      expect(step.inverse.run(point)).toBeNull();
+      for (const [key, tolerance] of HELD[step.forward.needs]) {
+        if (MADE[name] === key) continue;
+        expect(Math.abs(Number(point[key]) - Number(before[key])), `${name} ${key}`).toBeLessThan(tolerance);
+      }
+      farthest = Math.max(farthest, ...NUMBERS.map((key) => Math.abs(Number(middle[key]) - Number(before[key]))));
+    }
+    expect(farthest).toBeGreaterThan(1e-6);
+  });
+
+  it.each(Object.keys(STEPS))('%s: says and records the two directions apart, or neither', async (name) => {
+    const step = await (STEPS[name] ?? smallShiftGrid)();
+    const [there, back] = [step.recorded('forward'), step.recorded('inverse')];
+    expect(back).toHaveLength(there.length);
+    if (there.length > 0) expect(back).not.toEqual(there);
+  });
+});

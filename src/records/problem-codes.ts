@@ -1,6 +1,7 @@
 import { reductionCodes } from './codes/epochs-and-points.js';
 import { checkCodes } from './codes/checks.js';
 import { fileCodes } from './codes/files.js';
+import { networkCodes } from './codes/networks.js';
 import { placeCodes } from './codes/places.js';
 import { programCodes } from './codes/program.js';
 import { siteCodes } from './codes/sites.js';
@@ -19,6 +20,7 @@ export type ProblemCode =
   | keyof typeof reductionCodes
   | keyof typeof siteCodes
   | keyof typeof checkCodes
+  | keyof typeof networkCodes
   | keyof typeof programCodes;
 
 /** Every code with its exit code, meaning and mend; docs/problem-codes.md is generated from it. */
@@ -31,5 +33,6 @@ export const PROBLEM_CODES: Readonly<Record<ProblemCode, ProblemCodeEntry>> = {
   ...reductionCodes,
   ...siteCodes,
   ...checkCodes,
+  ...networkCodes,
   ...programCodes,
 };

@@ -1,0 +1,229 @@
+import { chiSquareQuantile } from '../numeric/distributions/chi-square.js';
+import { ODD_STAND_LEAD } from '../quality/decision-levels.js';
+import { failureOf, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { errorProblem } from '../../records/problem.js';
+import type { Problem } from '../../records/problem.js';
+import { testControl } from './control-tests.js';
+import type { ControlTests } from './control-tests.js';
+import { testNetwork, withoutOutliers } from './judge-observations.js';
+import type { ExcludedObservation, TestedNetwork } from './judge-observations.js';
+import { NETWORK_CONTROL_LEVEL, NETWORK_GLOBAL_LEVEL } from './network-levels.js';
+import type { ControlPoint, Network } from './network.js';
+import type { EquationChoice } from './network-equations.js';
+import { networkStations } from './network-stations.js';
+import type { StationList } from './network-stations.js';
+import { solveNetwork } from './solve-network.js';
+import type { SolvedNetwork } from './solve-network.js';
+
+/** How a network is adjusted. */
+export interface NetworkChoice {
+  /** What holds the result: all control; one station of each part; the mean of all stations. */
+  readonly datum: 'control' | 'minimal' | 'inner';
+  /** Observations, then control, that fail are taken out one at a time. */
+  readonly excludesOutliers: boolean;
+  /** Where residuals are larger than the stated variances say, these are multiplied by what the residuals show. */
+  readonly estimatesVariance: boolean;
+}
+
+/** vᵀPv against what the stated variances let one expect. */
+export interface GlobalTest {
+  readonly weightedSquares: number;
+  readonly degreesOfFreedom: number;
+  /** vᵀPv over the degrees of freedom; null without any. */
+  readonly varianceFactor: number | null;
+  /** Limits of vᵀPv on both sides; null without degrees of freedom. */
+  readonly limits: readonly [number, number] | null;
+  readonly answer: 'within' | 'too-large' | 'too-small' | 'not-tested';
+}
+
+/** A network adjusted in the order that protects its user: observations, then control, then coordinates. */
+export interface AdjustedNetwork {
+  readonly network: Network;
+  /** Held by a minimal datum: what the observations are judged by. */
+  readonly free: TestedNetwork;
+  readonly freeTest: GlobalTest;
+  /** Places of the control that holds the minimal datum. */
+  readonly anchors: readonly number[];
+  readonly excluded: readonly ExcludedObservation[];
+  /** Of all control that the network meets, null: none but the datum. */
+  readonly control: ControlTests | null;
+  /** What a control point's test must not exceed, by its checked directions. */
+  readonly controlLimit: (directions: number) => number;
+  /** Control taken out, in order. */
+  readonly excludedControl: readonly number[];
+  /** Control that holds the coordinates. */
+  readonly held: readonly number[];
+  /** What gives the coordinates: as `free` for a minimal datum. */
+  readonly final: TestedNetwork;
+  readonly finalTest: GlobalTest;
+  /** What all covariances are multiplied by: 1, or the variance factor of `final`. */
+  readonly scale: number;
+}
+
+/** Stations named in a message about a loose part. */
+const MOST_NAMED = 10;
+
+/**
+ * Adjusts a network.
+ *
+ * Given: the network, whose covariances are positive definite and whose names agree; how. Returned: the adjustment with its
+ * tests. Problems: network-loose for each part that nothing ties; network-undetermined.
+ *
+ * Notes: control of stations that nothing observes counts for nothing. Nothing is taken out unless asked for. Order of the
+ * input changes no number: stations are put in the order of their names, and sums are taken in that of the lists given, which
+ * the caller sorts.
+ */
+export function adjustNetwork(network: Network, choice: NetworkChoice): Outcome<AdjustedNetwork> {
+  const list = networkStations(network, choice.datum === 'control');
+  if ('loose' in list) return failureOf(list.loose.map(looseProblem));
+  const met = network.control.flatMap(({ id }, index) => (list.indexOf.has(id) ? [index] : []));
+  const anchors = anchorsOf(network, list, met);
+  const anchored = anchors.map((index) => ({ point: heldFast(network.control[index]!), index }));
+  const start = choice.excludesOutliers
+    ? withoutOutliers(network, list, anchored, choice.estimatesVariance)
+    : once(network, list, anchored, choice.estimatesVariance);
+  if (start === null || 'undetermined' in start) return undetermined(start?.undetermined ?? 'a station');
+  const { tested: free, excluded } = start;
+  const left = new Set(excluded.map(({ kind, index }) => `${kind} ${index}`));
+  const leftOut: EquationChoice['leftOut'] = { has: (kind, index) => left.has(`${kind} ${index}`) };
+  const controlLimit = limitOfControl(met.length);
+  const judged = judgeControl(network, free.solved, anchors, met, choice.excludesOutliers, controlLimit);
+  const final =
+    choice.datum === 'control'
+      ? solveNetwork(network, list, {
+          control: judged.held.map((index) => ({ point: network.control[index]!, index })),
+          leftOut,
+        })
+      : null;
+  if (final !== null && !final.ok) return undetermined(final.undetermined);
+  const finalTested = final === null ? free : testNetwork(final.solved, choice.estimatesVariance);
+  const finalTest = globalTest(finalTested.solved);
+  return success({
+    network,
+    free,
+    freeTest: globalTest(free.solved),
+    anchors,
+    excluded,
+    control: judged.tests,
+    controlLimit,
+    excludedControl: judged.excluded,
+    held: choice.datum === 'control' ? judged.held : anchors,
+    final: finalTested,
+    finalTest,
+    scale: choice.estimatesVariance && finalTest.answer === 'too-large' ? finalTest.varianceFactor! : 1,
+  });
+}
+
+function once(
+  network: Network,
+  list: StationList,
+  control: EquationChoice['control'],
+  estimated: boolean,
+):
+  | { readonly tested: TestedNetwork; readonly excluded: readonly ExcludedObservation[] }
+  | { readonly undetermined: string } {
+  const outcome = solveNetwork(network, list, { control, leftOut: { has: () => false } });
+  return outcome.ok
+    ? { tested: testNetwork(outcome.solved, estimated), excluded: [] }
+    : { undetermined: outcome.undetermined };
+}
+
+/** Of each part the control point that most observations meet, of equals the first by name; held with its place and height. */
+function anchorsOf(network: Network, list: StationList, met: readonly number[]): readonly number[] {
+  const counts = new Map<string, number>();
+  for (const { fromId, toId } of [...network.vectors, ...network.levelled, ...network.distances]) {
+    counts.set(fromId, (counts.get(fromId) ?? 0) + 1);
+    counts.set(toId, (counts.get(toId) ?? 0) + 1);
+  }
+  const best = new Map<number, number>();
+  for (const index of met) {
+    const { id, position } = network.control[index]!;
+    const { part, place } = list.stations[list.indexOf.get(id)!]!;
+    if (part === null || (place !== null && position === null)) continue;
+    const other = best.get(part);
+    const otherId = other === undefined ? '' : network.control[other]!.id;
+    const gain = (counts.get(id) ?? 0) - (counts.get(otherId) ?? 0);
+    if (other === undefined || gain > 0 || (gain === 0 && id < otherId)) best.set(part, index);
+  }
+  return [...best.keys()].sort((a, b) => a - b).map((part) => best.get(part)!);
+}
+
+/** A control point as a datum: without error, and, where it has a place, with the height of that place. */
+function heldFast(point: ControlPoint): ControlPoint {
+  const orthometricHeightM = point.position === null ? point.orthometricHeightM : null;
+  return { ...point, held: 'fixed', covariance: null, heightVarianceM2: null, orthometricHeightM };
+}
+
+/** χ² of vᵀPv on both sides. */
+function globalTest({ solution }: SolvedNetwork): GlobalTest {
+  const { weightedSquares, degreesOfFreedom } = solution;
+  if (degreesOfFreedom < 1)
+    return { weightedSquares, degreesOfFreedom, varianceFactor: null, limits: null, answer: 'not-tested' };
+  const half = NETWORK_GLOBAL_LEVEL / 2;
+  const low = chiSquareQuantile(half, degreesOfFreedom);
+  const high = chiSquareQuantile(1 - half, degreesOfFreedom);
+  const answer = weightedSquares > high ? 'too-large' : weightedSquares < low ? 'too-small' : 'within';
+  return {
+    weightedSquares,
+    degreesOfFreedom,
+    varianceFactor: weightedSquares / degreesOfFreedom,
+    limits: [low, high],
+    answer,
+  };
+}
+
+function limitOfControl(count: number): (directions: number) => number {
+  const level = -Math.expm1(Math.log1p(-NETWORK_CONTROL_LEVEL) / Math.max(1, count));
+  return (directions) => chiSquareQuantile(1 - level, directions);
+}
+
+interface JudgedControl {
+  readonly tests: ControlTests | null;
+  readonly held: readonly number[];
+  readonly excluded: readonly number[];
+}
+
+/** All control against the free network; where asked for, the one that fails most clearly is taken out, and all are tested again. */
+function judgeControl(
+  network: Network,
+  free: SolvedNetwork,
+  anchors: readonly number[],
+  met: readonly number[],
+  excludes: boolean,
+  limit: (directions: number) => number,
+): JudgedControl {
+  const excluded: number[] = [];
+  const test = (indexes: readonly number[]): ControlTests | null =>
+    indexes.length <= anchors.length ? null : testControl(network, free, anchors, indexes);
+  const tests = test(met);
+  let held = met;
+  for (let now = tests; excludes && now !== null && now.points.length > anchors.length + 2; now = test(held)) {
+    const failing = now.points
+      .filter(({ test: value, checkedDirections }) => checkedDirections > 0 && value > limit(checkedDirections))
+      .sort((a, b) => b.test - a.test || a.index - b.index);
+    const [first, second] = failing;
+    if (first === undefined || (second !== undefined && first.test - second.test < ODD_STAND_LEAD)) break;
+    excluded.push(first.index);
+    held = held.filter((index) => index !== first.index);
+  }
+  return { tests, held, excluded };
+}
+
+function looseProblem({ ids, lacks }: { readonly ids: readonly string[]; readonly lacks: string }): Problem {
+  const named = ids.slice(0, MOST_NAMED).join(', ');
+  const more = ids.length > MOST_NAMED ? ` and ${ids.length - MOST_NAMED} more` : '';
+  return errorProblem('network-loose', {
+    message: `nothing gives ${lacks} to ${ids.length === 1 ? 'the station' : 'the part of the network that holds'} ${named}${more}`,
+    hint: 'give control to one of its stations, or an observation that ties it to the rest',
+  });
+}
+
+function undetermined(name: string): Outcome<AdjustedNetwork> {
+  return failureOf([
+    errorProblem('network-undetermined', {
+      message: `the observations do not determine ${name}`,
+      hint: 'a distance or a height difference alone does not place a station: give it a vector, or control',
+    }),
+  ]);
+}

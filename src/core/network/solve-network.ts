@@ -1,0 +1,82 @@
+import { localFrameAt } from '../ellipsoid/local-frame.js';
+import { geocentricToGeodetic } from '../ellipsoid/geocentric.js';
+import type { GeocentricPoint } from '../../records/points/point.js';
+import { adjustBlocks } from './adjust-blocks.js';
+import type { BlockSolution } from './adjust-blocks.js';
+import type { Network } from './network.js';
+import { networkEquations } from './network-equations.js';
+import type { EquationChoice, NetworkEquations } from './network-equations.js';
+import type { NetworkStation, StationList } from './network-stations.js';
+
+/** A network solved. */
+export interface SolvedNetwork {
+  readonly list: StationList;
+  readonly built: NetworkEquations;
+  readonly solution: BlockSolution;
+}
+
+/** The solution; or the name of the station, or of the shared error, that nothing determines. */
+export type SolvedOutcome =
+  { readonly ok: true; readonly solved: SolvedNetwork } | { readonly ok: false; readonly undetermined: string };
+
+/** Approximate values this far off are improved before the last solution, metres: what is not linear is then below a nanometre. */
+const FAR_OFF_M = 0.001;
+const MOST_TURNS = 10;
+
+/**
+ * Solves a network, again from its own solution where distances and heights, which are not linear in places, began far off.
+ *
+ * Given: the network; its stations; what of it is used. Returned: the solution, its stations at the approximate values of the
+ * last turn; or what is not determined.
+ */
+export function solveNetwork(network: Network, list: StationList, choice: EquationChoice): SolvedOutcome {
+  let stations = list;
+  const isLinear = network.distances.length === 0 && network.levelled.length === 0;
+  for (let turn = 1; ; turn += 1) {
+    const built = networkEquations(network, stations, choice);
+    const outcome = adjustBlocks(built.equations);
+    if (!outcome.ok) {
+      const { block } = outcome;
+      const shared = network.shared[block - list.stations.length];
+      return { ok: false, undetermined: list.stations[block]?.id ?? shared?.name ?? 'the geoid' };
+    }
+    const solved: SolvedNetwork = { list: stations, built, solution: outcome.solution };
+    if (isLinear || turn === MOST_TURNS || largestMove(solved) <= FAR_OFF_M) return { ok: true, solved };
+    stations = movedStations(network, solved);
+  }
+}
+
+/** Where a station is after the adjustment; null where only its height is known. */
+export function adjustedPosition({ list, solution }: SolvedNetwork, index: number): GeocentricPoint | null {
+  const { place } = list.stations[index]!;
+  if (place === null) return null;
+  const at = solution.starts[index]!;
+  const x = solution.unknowns;
+  return { xM: place.position.xM + x[at]!, yM: place.position.yM + x[at + 1]!, zM: place.position.zM + x[at + 2]! };
+}
+
+/** The orthometric height of a station of which only heights are known; null for others. */
+export function adjustedHeight({ list, solution }: SolvedNetwork, index: number): number | null {
+  const { place, heightM } = list.stations[index]!;
+  return place === null ? heightM + solution.unknowns[solution.starts[index]!]! : null;
+}
+
+function largestMove({ list, solution }: SolvedNetwork): number {
+  let largest = 0;
+  for (let at = 0; at < solution.starts[list.stations.length]!; at += 1)
+    largest = Math.max(largest, Math.abs(solution.unknowns[at]!));
+  return largest;
+}
+
+function movedStations(network: Network, solved: SolvedNetwork): StationList {
+  const { list } = solved;
+  return {
+    ...list,
+    stations: list.stations.map((station, index): NetworkStation => {
+      const position = adjustedPosition(solved, index);
+      if (position === null) return { ...station, heightM: adjustedHeight(solved, index)! };
+      const { latitudeDeg, longitudeDeg } = geocentricToGeodetic(position, network.ellipsoid);
+      return { ...station, place: { position, frame: localFrameAt(latitudeDeg, longitudeDeg) } };
+    }),
+  };
+}

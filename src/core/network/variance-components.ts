@@ -1,0 +1,179 @@
+import { choleskyFactor, choleskyInverse } from '../numeric/linear-solve.js';
+import { adjustBlocks, blockCofactors } from './adjust-blocks.js';
+import type { BlockCofactors, BlockSolution } from './adjust-blocks.js';
+import { termRows } from './block-equations.js';
+import type { BlockEquations } from './block-equations.js';
+import { crossCofactor, pathOf } from './factor-solve.js';
+
+/** What one group of observations says of its own stated variances. */
+export interface VarianceComponent {
+  /** What the stated variances of the group are multiplied by, so that its residuals bear them out. */
+  readonly factor: number;
+  /** One sigma of the factor. */
+  readonly sigma: number;
+  /** Redundancy of the group, the part of all degrees of freedom that it holds. */
+  readonly redundancy: number;
+  /** True: the standard error holds what the groups share; false: too many numbers for that, and it is √(2 / redundancy). */
+  readonly isExact: boolean;
+}
+
+/** Below this redundancy a group says nothing of its own variance. */
+const LEAST_REDUNDANCY = 1;
+/** A group whose factor falls below this has no variance of its own left to be told. */
+const LEAST_FACTOR = 1e-8;
+const MOST_TURNS = 500;
+const SETTLED = 1e-10;
+/** Numbers observed up to which the standard errors hold what groups share: they need a full matrix of this side. */
+const MOST_EXACT = 600;
+
+/**
+ * Variance components of groups of observations by iterated θ = vᵀPv / r of each, whose fixed point is that of Helmert's method
+ * and of restricted maximum likelihood.
+ *
+ * Given: the equations; the group of each observation, 0 and up, −1: its variances hold as stated; how many groups there are.
+ * Returned: one component a group, null for one without redundancy; null in all where the equations are not determined or the
+ * iteration does not settle. Reference: HELMERT-1924 (from memory); PATTERSON-THOMPSON-1971 (from memory).
+ */
+export function varianceComponents(
+  equations: BlockEquations,
+  groups: ArrayLike<number>,
+  count: number,
+): readonly (VarianceComponent | null)[] | null {
+  const factors = new Float64Array(count).fill(1);
+  const isTold = new Uint8Array(count).fill(1);
+  let order: BlockSolution['factor']['order'] | null = null;
+  for (let turn = 0; turn < MOST_TURNS; turn += 1) {
+    const scaled = withFactors(equations, groups, factors);
+    const outcome = adjustBlocks(scaled, order);
+    if (!outcome.ok) return null;
+    const { solution } = outcome;
+    order = solution.factor.order;
+    const cofactors = blockCofactors(solution);
+    const { squares, redundancy } = ofGroups(solution, cofactors, groups, count);
+    let change = 0;
+    for (let k = 0; k < count; k += 1) {
+      if (turn === 0 && redundancy[k]! < LEAST_REDUNDANCY) isTold[k] = 0;
+      if (isTold[k] === 0) continue;
+      const by = Math.max(squares[k]! / redundancy[k]!, 1e-3);
+      if (factors[k]! * by < LEAST_FACTOR) continue;
+      factors[k]! *= by;
+      change = Math.max(change, Math.abs(by - 1));
+    }
+    if (change > SETTLED) continue;
+    const errors = solution.residuals.length <= MOST_EXACT ? exactErrors(solution, groups, count, isTold) : null;
+    return Array.from(factors, (factor, k) =>
+      isTold[k] === 0
+        ? null
+        : {
+            factor,
+            sigma: factor * (errors === null ? Math.sqrt(2 / redundancy[k]!) : errors[k]!),
+            redundancy: redundancy[k]!,
+            isExact: errors !== null,
+          },
+    );
+  }
+  return null;
+}
+
+function withFactors(equations: BlockEquations, groups: ArrayLike<number>, factors: Float64Array): BlockEquations {
+  return {
+    ...equations,
+    observations: equations.observations.map((observation, index) => {
+      const group = groups[index]!;
+      if (group < 0) return observation;
+      return { ...observation, weight: Float64Array.from(observation.weight, (value) => value / factors[group]!) };
+    }),
+  };
+}
+
+/** vᵀPv and redundancy of each group. */
+function ofGroups(
+  { equations, residuals, rowStarts }: BlockSolution,
+  cofactors: BlockCofactors,
+  groups: ArrayLike<number>,
+  count: number,
+): { readonly squares: Float64Array; readonly redundancy: Float64Array } {
+  const squares = new Float64Array(count);
+  const redundancy = new Float64Array(count);
+  equations.observations.forEach(({ weight, observed }, index) => {
+    const group = groups[index]!;
+    if (group < 0) return;
+    const m = observed.length;
+    const h = cofactors.ofObservation(index);
+    const start = rowStarts[index]!;
+    for (let r = 0; r < m; r += 1) {
+      redundancy[group]! += 1;
+      for (let s = 0; s < m; s += 1) {
+        squares[group]! += residuals[start + r]! * weight[r * m + s]! * residuals[start + s]!;
+        redundancy[group]! -= h[r * m + s]! * weight[s * m + r]!;
+      }
+    }
+  });
+  return { squares, redundancy };
+}
+
+/** One sigma of each factor over the factor: √(2 S⁻¹) with S_ij = tr(R C_i R C_j), R = P − P A Q Aᵀ P and C_i the group's own covariance. */
+function exactErrors(
+  solution: BlockSolution,
+  groups: ArrayLike<number>,
+  count: number,
+  isTold: Uint8Array,
+): Float64Array | null {
+  const { equations, rowStarts, factor } = solution;
+  const { observations, sizes } = equations;
+  const n = rowStarts.at(-1)!;
+  // E = (P⁻¹ R) = I − A Q Aᵀ P: S_ij = Σ over rows of group i and columns of group j of E_rc E_cr.
+  const fitted = new Float64Array(n * n);
+  const paths = observations.map(({ terms }) => terms.map(({ block }) => pathOf(factor, block)));
+  const rows = new Float64Array(64);
+  const others = new Float64Array(64);
+  observations.forEach((first, i) => {
+    observations.forEach((second, j) => {
+      first.terms.forEach((a, at) => {
+        second.terms.forEach((b, bt) => {
+          const q = crossCofactor(factor, paths[i]![at]!, paths[j]![bt]!);
+          const [sa, sb] = [sizes[a.block]!, sizes[b.block]!];
+          termRows(a, first.observed.length, sa, rows);
+          termRows(b, second.observed.length, sb, others);
+          for (let r = 0; r < first.observed.length; r += 1)
+            for (let c = 0; c < second.observed.length; c += 1)
+              for (let s = 0; s < sa; s += 1)
+                for (let t = 0; t < sb; t += 1)
+                  fitted[(rowStarts[i]! + r) * n + rowStarts[j]! + c]! +=
+                    rows[r * sa + s]! * q[s * sb + t]! * others[c * sb + t]!;
+        });
+      });
+    });
+  });
+  const e = new Float64Array(n * n);
+  observations.forEach(({ weight, observed }, j) => {
+    const m = observed.length;
+    for (let r = 0; r < n; r += 1)
+      for (let c = 0; c < m; c += 1) {
+        let sum = r === rowStarts[j]! + c ? 1 : 0;
+        for (let s = 0; s < m; s += 1) sum -= fitted[r * n + rowStarts[j]! + s]! * weight[s * m + c]!;
+        e[r * n + rowStarts[j]! + c] = sum;
+      }
+  });
+  const groupOf = new Int32Array(n);
+  observations.forEach(({ observed }, i) => {
+    for (let r = 0; r < observed.length; r += 1) groupOf[rowStarts[i]! + r] = groups[i]!;
+  });
+  const told = Array.from({ length: count }, (_, k) => k).filter((k) => isTold[k] === 1);
+  const place = new Map(told.map((k, at) => [k, at]));
+  const s = new Float64Array(told.length * told.length);
+  for (let r = 0; r < n; r += 1) {
+    const a = place.get(groupOf[r]!);
+    if (a === undefined) continue;
+    for (let c = 0; c < n; c += 1) {
+      const b = place.get(groupOf[c]!);
+      if (b !== undefined) s[a * told.length + b]! += e[r * n + c]! * e[c * n + r]!;
+    }
+  }
+  const root = choleskyFactor(s, told.length);
+  if (root === null) return null;
+  const inverse = choleskyInverse(root, told.length);
+  const errors = new Float64Array(count);
+  told.forEach((k, at) => (errors[k] = Math.sqrt(2 * inverse[at * told.length + at]!)));
+  return errors;
+}

@@ -1,0 +1,227 @@
+"""Networks by full matrices, with NumPy: no elimination, no blocks, no shared unknowns unless a row asks for them."""
+
+import csv
+from functools import lru_cache
+from pathlib import Path
+
+import numpy as np
+from scipy import optimize, sparse, stats
+from scipy.sparse.linalg import spsolve
+
+VECTORS = Path(__file__).resolve().parents[2] / "tests" / "core" / "network" / "thirteen-vectors.csv"
+HELD = {"A": (402.35087, -4652995.30109, 4349760.77753), "B": (8086.03178, -4642712.84739, 4360439.08326)}
+AXES = "XYZ"
+STACK_LOSS = np.array([
+    (80, 27, 89, 42), (80, 27, 88, 37), (75, 25, 90, 37), (62, 24, 87, 28), (62, 22, 87, 18), (62, 23, 87, 18), (62, 24, 93, 19),
+    (62, 24, 93, 20), (58, 23, 87, 15), (58, 18, 80, 14), (58, 18, 89, 14), (58, 17, 88, 13), (58, 18, 82, 11), (58, 19, 93, 12),
+    (50, 18, 89, 8), (50, 18, 86, 7), (50, 19, 72, 8), (50, 19, 79, 8), (50, 20, 80, 9), (56, 20, 82, 15), (70, 20, 91, 15),
+], dtype=float)
+
+
+def networks(row):
+    name, quantity, of = row["set"], row["quantity"], row["of"]
+    if name == "noncentrality":
+        return {"expected": noncentrality(*row.numbers("of"))}
+    if name == "b-method":
+        return {"expected": b_method(int(of))[0 if quantity == "level-percent" else 1]}
+    if name == "stack-loss":
+        return {"expected": stack_loss(quantity, of)}
+    table = {"thirteen": lambda: thirteen(("A", "B")), "thirteen-minimal": lambda: thirteen(("A",)), "shared-base": shared_base,
+             "seeded-20": lambda: seeded(20), "seeded-1000": lambda: seeded(1000), "least-sum": least_sum}[name]()
+    return {"expected": table[quantity, of]}
+
+
+def noncentrality(level, power, degrees):
+    """Of a two-sided test of one number the usual sum of two quantiles; of more, the noncentral chi-square distribution itself."""
+    limit = stats.chi2.isf(level, degrees)
+    return optimize.brentq(lambda value: stats.ncx2.sf(limit, degrees, value) - power, 1e-6, 200, xtol=1e-13)
+
+
+def b_method(degrees):
+    value = noncentrality(0.001, 0.8, 1)
+    limit = optimize.brentq(lambda x: stats.ncx2.sf(x, degrees, value) - 0.8, 1e-3, 500, xtol=1e-12)
+    return 100 * stats.chi2.sf(limit, degrees), limit / degrees
+
+
+@lru_cache
+def thirteen(held):
+    with VECTORS.open(encoding="utf-8") as file:
+        rows = list(csv.DictReader(file))
+    names = sorted({row[end] for row in rows for end in ("from_id", "to_id")} - set(held))
+    design, observed = np.zeros((39, 3 * len(names))), np.zeros(39)
+    weight = np.zeros((39, 39))
+    start = np.array(HELD["A"])
+    for k, row in enumerate(rows):
+        rows3 = slice(3 * k, 3 * k + 3)
+        observed[rows3] = [float(row[f"d{axis}_m"]) for axis in "xyz"]
+        for end, sign in (("to_id", 1), ("from_id", -1)):
+            if row[end] in held:
+                observed[rows3] -= sign * (np.array(HELD[row[end]]) - start)
+            else:
+                column = 3 * names.index(row[end])
+                design[rows3, column:column + 3] = sign * np.eye(3)
+        c = {pair: float(row[f"cov_{pair}_m2"]) for pair in ("xx", "xy", "xz", "yy", "yz", "zz")}
+        weight[rows3, rows3] = np.linalg.inv([[c["xx"], c["xy"], c["xz"]], [c["xy"], c["yy"], c["yz"]], [c["xz"], c["yz"], c["zz"]]])
+    cofactor = np.linalg.inv(design.T @ weight @ design)
+    x = cofactor @ design.T @ weight @ observed
+    v = design @ x - observed
+    own = np.linalg.inv(weight) - design @ cofactor @ design.T
+    spread = weight @ own @ weight
+    force = weight @ v
+    squares = v @ weight @ v
+    freedom = 39 - x.size
+    found = {("sum-of-squares", ""): squares, ("degrees-of-freedom", ""): freedom, ("redundancy-sum", ""): np.trace(own @ weight)}
+    share = 0.95 ** (1 / 39)
+    t = stats.t.ppf(1 - (1 - share) / 2, freedom - 1)
+    found["studentised", "A-E X"] = abs(force[3] / np.sqrt(spread[3, 3])) / np.sqrt(squares / freedom)
+    found["pope-critical", ""] = np.sqrt(freedom) * t / np.sqrt(freedom - 1 + t * t)
+    for i, name in enumerate(names):
+        for a in range(3):
+            found["coordinate", f"{name} {AXES[a]}"] = x[3 * i + a] + start[a]
+            found["sigma", f"{name} {AXES[a]}"] = np.sqrt(cofactor[3 * i + a, 3 * i + a])
+    shift = (stats.norm.isf(0.025) + stats.norm.isf(0.2))
+    for k, row in enumerate(rows):
+        rows3 = slice(3 * k, 3 * k + 3)
+        pair = f"{row['from_id']}-{row['to_id']}"
+        others = np.linalg.solve(spread[rows3, rows3], force[rows3])
+        found["block-test", pair] = force[rows3] @ others
+        for a in range(3):
+            i = 3 * k + a
+            of = f"{pair} {AXES[a]}"
+            found["residual", of] = v[i]
+            found["redundancy", of] = (own @ weight)[i, i]
+            found["w", of] = force[i] / np.sqrt(spread[i, i])
+            found["detectable", of] = shift / np.sqrt(spread[i, i])
+            found["others-minus-observed", of] = others[a]
+    if "B" in names:
+        at = 3 * names.index("B")
+        d = x[at:at + 3] + start - np.array(HELD["B"])
+        found["control-test", "B"] = d @ np.linalg.solve(cofactor[at:at + 3, at:at + 3], d)
+        for a in range(3):
+            found["control-difference", f"B {AXES[a]}"] = d[a]
+    return found
+
+
+@lru_cache
+def least_sum():
+    """Least sum of absolute whitened residuals of the thirteen vectors, as a linear programme."""
+    with VECTORS.open(encoding="utf-8") as file:
+        rows = list(csv.DictReader(file))
+    names = ["C", "D", "E", "F"]
+    design, observed = np.zeros((39, 12)), np.zeros(39)
+    root = np.zeros((39, 39))
+    start = np.array(HELD["A"])
+    for k, row in enumerate(rows):
+        rows3 = slice(3 * k, 3 * k + 3)
+        observed[rows3] = [float(row[f"d{axis}_m"]) for axis in "xyz"]
+        for end, sign in (("to_id", 1), ("from_id", -1)):
+            if row[end] in HELD:
+                observed[rows3] -= sign * (np.array(HELD[row[end]]) - start)
+            else:
+                column = 3 * names.index(row[end])
+                design[rows3, column:column + 3] = sign * np.eye(3)
+        c = {pair: float(row[f"cov_{pair}_m2"]) for pair in ("xx", "xy", "xz", "yy", "yz", "zz")}
+        weight = np.linalg.inv([[c["xx"], c["xy"], c["xz"]], [c["xy"], c["yy"], c["yz"]], [c["xz"], c["yz"], c["zz"]]])
+        root[rows3, rows3] = np.linalg.cholesky(weight).T
+    return {("least-sum", ""): absolute_sum(root @ design, root @ observed)[1]}
+
+
+def absolute_sum(design, observed):
+    n, u = design.shape
+    objective = np.r_[np.zeros(u), np.ones(2 * n)]
+    solved = optimize.linprog(objective, A_eq=np.c_[design, np.eye(n), -np.eye(n)], b_eq=observed,
+                              bounds=[(None, None)] * u + [(0, None)] * (2 * n), method="highs")
+    return solved.x[:u], solved.fun
+
+
+def stack_loss(quantity, of):
+    design = np.c_[np.ones(21), STACK_LOSS[:, :3]]
+    if quantity == "least-squares":
+        return np.linalg.lstsq(design, STACK_LOSS[:, 3], rcond=None)[0][int(of)]
+    x, total = absolute_sum(design, STACK_LOSS[:, 3])
+    return total if quantity == "least-sum" else x[int(of)]
+
+
+@lru_cache
+def shared_base():
+    """Heights of three points from two bases: the full covariance, and the wrong ways."""
+    rows = [("B1", 1, "P1", 25.012, 10), ("B1", 1, "P2", 40.031, 20), ("B1", 2, "P1", 24.985, 10),
+            ("B2", 1, "P2", -59.972, 30), ("B2", 1, "P3", -80.010, 25), ("B1", 2, "P3", 19.979, 35)]
+    height = {"B1": 100.0, "B2": 200.0}
+    observed = np.array([height[base] + dh for base, _, _, dh, _ in rows])
+    own = np.array([0.010**2 + (0.0005 * d) ** 2 for *_, d in rows])
+    full = np.diag(own)
+    for i, a in enumerate(rows):
+        for j, b in enumerate(rows):
+            full[i, j] += 0.010**2 * (a[0] == b[0]) + 0.008**2 * (a[:2] == b[:2])
+    points = ["P1", "P2", "P3"]
+    design = np.array([[1.0 * (row[2] == point) for point in points] for row in rows])
+    found = {}
+    for name, covariance in (("", full), (" base ignored", np.diag(own)), (" diagonal", np.diag(np.diag(full)))):
+        weight = np.linalg.inv(covariance)
+        q = np.linalg.inv(design.T @ weight @ design)
+        x = q @ design.T @ weight @ observed
+        v = design @ x - observed
+        for i, point in enumerate(points):
+            found["height", point + name] = x[i]
+            found["sigma", point + name] = np.sqrt(q[i, i])
+        if name == "":
+            found["sum-of-squares", ""] = v @ weight @ v
+            for i, j in ((0, 1), (1, 2)):
+                found["relative-sigma", f"{points[i]} {points[j]}"] = np.sqrt(q[i, i] + q[j, j] - 2 * q[i, j])
+            for of, shared in (("B1", [row[0] == "B1" for row in rows]), ("B2", [row[0] == "B2" for row in rows])):
+                found["base-offset", of] = 0.010**2 * np.array(shared, float) @ weight @ v
+            for of in (("B1", 1), ("B1", 2), ("B2", 1)):
+                found["day-offset", f"{of[0]} {of[1]}"] = 0.008**2 * np.array([row[:2] == of for row in rows], float) @ weight @ v
+    return found
+
+
+@lru_cache
+def seeded(count):
+    """Points from four bases on five days, made by a linear congruence; base and day errors as unknowns with a prior."""
+    state = 20260304
+
+    def u():
+        nonlocal state
+        state = (1103515245 * state + 12345) % 2**31
+        return state / 2**31
+
+    def g():
+        return sum(u() for _ in range(12)) - 6
+
+    bases = np.array([(0, 0, 0), (40000, 5000, 120), (15000, 45000, -60), (60000, 52000, 340)], float)
+    base_error = np.array([[0.010 * g() for _ in range(3)] for _ in range(4)])
+    day_error = np.array([[[0.005 * g() for _ in range(3)] for _ in range(5)] for _ in range(4)])
+    truth = np.array([[60000 * u(), 60000 * u(), 400 * u()] for _ in range(count)])
+    vectors = []
+    for p in range(count):
+        for _ in range(1 + int(3 * u())):
+            b, d = int(4 * u()), int(5 * u())
+            length = np.hypot(*(truth[p] - bases[b])[:2]) / 1000
+            sigma = np.array([np.hypot(0.008, 0.0005 * length)] * 2 + [np.hypot(0.015, 0.001 * length)])
+            noise = np.array([g(), g(), g()])
+            vectors.append((b, d, p, truth[p] - bases[b] - base_error[b] - day_error[b, d] + sigma * noise, sigma))
+    squares, found = 0.0, {}
+    solved = np.zeros((count, 3))
+    for a in range(3):
+        i, j, value, right, weight = [], [], [], [], []
+        for k, (b, d, p, vector, sigma) in enumerate(vectors):
+            for column, sign in ((p, 1), (count + b, -1), (count + 4 + 5 * b + d, -1)):
+                i.append(k), j.append(column), value.append(sign)
+            right.append(vector[a] + bases[b][a])
+            weight.append(1 / sigma[a] ** 2)
+        for k in range(24):
+            i.append(len(right)), j.append(count + k), value.append(1)
+            right.append(0.0), weight.append(1 / (0.010 if k < 4 else 0.005) ** 2)
+        design = sparse.csc_matrix((value, (i, j)))
+        p, l = sparse.diags(weight), np.array(right)
+        x = spsolve((design.T @ p @ design).tocsc(), design.T @ p @ l)
+        squares += float((design @ x - l) @ (p @ (design @ x - l)))
+        solved[:, a] = x[:count]
+    found["sum-of-squares", ""] = squares
+    found["vectors", ""] = len(vectors)
+    found["degrees-of-freedom", ""] = 3 * len(vectors) - 3 * count
+    for name, p in (("first", 0), ("last", count - 1)):
+        for a in range(3):
+            found["coordinate", f"{name} {AXES[a]}"] = solved[p, a]
+    return found

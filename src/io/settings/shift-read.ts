@@ -1,6 +1,5 @@
-import { createAffine2d } from '../../core/grid/plane/affine-2d.js';
-import { createSimilarity2d } from '../../core/grid/plane/similarity-2d.js';
-import type { PlaneTransformation } from '../../core/grid/plane/similarity-2d.js';
+import type { FiledMethod, MethodAction } from '../../core/frames/methods/filed-method.js';
+import { FILED_METHODS } from '../../core/frames/methods/filed-methods.js';
 import type { Shift } from '../../core/frames/shifts/shift-definition.js';
 import { shiftFromSettings } from '../../core/frames/shifts/shift-from-settings.js';
 import { failure, failureOf, success } from '../../records/outcome.js';
@@ -21,49 +20,20 @@ interface Described {
   readonly source: string | null;
 }
 
-/** The contents of a shift file: between frames, in the plane, or of heights alone. */
+/** The contents of a shift file: between frames in space, or another method with its parameters. */
 export type ShiftFile =
   | { readonly kind: 'geocentric'; readonly shift: Shift }
-  | ({ readonly kind: 'plane'; readonly transformation: PlaneTransformation } & Described)
-  | ({ readonly kind: 'vertical'; readonly slope: VerticalSettings } & Described);
-
-/** Parameters of the vertical methods; without inclinations it is a plain offset. */
-export interface VerticalSettings {
-  readonly offsetM: number;
-  readonly originLatitudeDeg: number;
-  readonly originLongitudeDeg: number;
-  readonly inclinationLatitudeArcsec: number;
-  readonly inclinationLongitudeArcsec: number;
-}
+  | ({ readonly kind: 'method'; readonly action: MethodAction } & Described);
 
 const COMMON = ['method', 'name', 'source', 'from', 'to', 'accuracy_m'];
-const SIMILARITY = ['first_origin', 'second_origin', 'scale_factor', 'rotation_arcsec'] as const;
-const AFFINE = ['a0', 'a1', 'a2', 'b0', 'b1', 'b2'] as const;
-const OFFSET = ['vertical_offset_m'] as const;
-const SLOPE = [
-  ...OFFSET,
-  'origin_latitude_deg',
-  'origin_longitude_deg',
-  'inclination_latitude_arcsec',
-  'inclination_longitude_arcsec',
-] as const;
-
-/** Methods that do not act on geocentric coordinates, by name and code, with the keys each needs: all of them. */
-const OTHERS = [
-  { names: ['similarity transformation', 'epsg:9621'], code: 'EPSG:9621', keys: SIMILARITY },
-  { names: ['affine parametric transformation', 'epsg:9624'], code: 'EPSG:9624', keys: AFFINE },
-  { names: ['vertical offset', 'epsg:9616'], code: 'EPSG:9616', keys: OFFSET },
-  { names: ['vertical offset and slope', 'epsg:1046'], code: 'EPSG:1046', keys: SLOPE },
-] as const;
-
-const OTHER_KEYS: readonly string[] = [...SIMILARITY, ...AFFINE, ...SLOPE];
+const METHOD_KEYS: readonly string[] = FILED_METHODS.flatMap(({ keys }) => Object.keys(keys));
 
 /**
  * A shift from the text of a shift file (docs/shift-files.md).
  *
  * Given: the text; the file's name for problems. Returned: the shift, ready or as data.
  * Problems: those of `readToml` and of `shiftFromSettings` (shift-convention-missing among them),
- * of `createSimilarity2d` and `createAffine2d`; config-missing and config-invalid-value where the
+ * of the methods of `FILED_METHODS`; config-missing and config-invalid-value where the
  * keys are not those of the method.
  */
 export function readShift(text: string, source: string): Outcome<ShiftFile> {
@@ -79,9 +49,9 @@ function shiftOf(table: TomlTable): Outcome<ShiftFile> {
     .trim()
     .toLowerCase()
     .replace(/[-_\s]+/gu, ' ');
-  const other = OTHERS.find((entry) => entry.names.some((name) => name === method));
-  if (other !== undefined) return otherShift(table, other);
-  const strange = table.keys.find((key) => OTHER_KEYS.includes(key));
+  const filed = FILED_METHODS.find(({ name, code }) => name === method || code.toLowerCase() === method);
+  if (filed !== undefined) return filedShift(table, filed);
+  const strange = table.keys.find((key) => METHOD_KEYS.includes(key));
   if (strange !== undefined)
     return failure(
       table.problem(
@@ -137,43 +107,31 @@ function shiftOf(table: TomlTable): Outcome<ShiftFile> {
   return shift.ok ? success({ kind: 'geocentric', shift: shift.value }) : shift;
 }
 
-function otherShift(table: TomlTable, { names, code, keys }: (typeof OTHERS)[number]): Outcome<ShiftFile> {
-  const wanted: readonly string[] = keys;
-  const missing = wanted.filter((key) => table.number(key) === null);
+function filedShift(table: TomlTable, method: FiledMethod): Outcome<ShiftFile> {
+  const parameters: Record<string, number> = {};
+  const missing: string[] = [];
+  for (const key of Object.keys(method.keys)) {
+    const value = table.number(key);
+    if (value === null) missing.push(key);
+    else parameters[key] = value;
+  }
   if (missing.length > 0)
-    return failure(table.problem('config-missing', '', `the method ${names[0]} needs ${missing.join(', ')}`));
-  const strange = table.keys.find((key) => !COMMON.includes(key) && !wanted.includes(key));
+    return failure(table.problem('config-missing', '', `the method ${method.name} needs ${missing.join(', ')}`));
+  const strange = table.keys.find((key) => !COMMON.includes(key) && !Object.hasOwn(method.keys, key));
   if (strange !== undefined)
     return failure(
-      table.problem('config-invalid-value', strange, `${strange} does not belong to the method ${names[0]}`),
+      table.problem('config-invalid-value', strange, `${strange} does not belong to the method ${method.name}`),
     );
-  const n = (key: string): number => table.number(key) ?? 0;
-  const described: Described = {
-    name: table.text('name') ?? names[0],
-    methodCode: code,
+  const action = method.make(parameters);
+  if (!action.ok) return action;
+  return success({
+    kind: 'method',
+    action: action.value,
+    name: table.text('name') ?? method.name,
+    methodCode: method.code,
     from: table.text('from'),
     to: table.text('to'),
     accuracyM: table.number('accuracy_m'),
     source: table.text('source'),
-  };
-  if (code === 'EPSG:9616' || code === 'EPSG:1046') {
-    const slope: VerticalSettings = {
-      offsetM: n('vertical_offset_m'),
-      originLatitudeDeg: n('origin_latitude_deg'),
-      originLongitudeDeg: n('origin_longitude_deg'),
-      inclinationLatitudeArcsec: n('inclination_latitude_arcsec'),
-      inclinationLongitudeArcsec: n('inclination_longitude_arcsec'),
-    };
-    return success({ kind: 'vertical', slope, ...described });
-  }
-  const made =
-    code === 'EPSG:9621'
-      ? createSimilarity2d({
-          first0: n('first_origin'),
-          second0: n('second_origin'),
-          scale: n('scale_factor'),
-          rotationArcsec: n('rotation_arcsec'),
-        })
-      : createAffine2d({ a0: n('a0'), a1: n('a1'), a2: n('a2'), b0: n('b0'), b1: n('b1'), b2: n('b2') });
-  return made.ok ? success({ kind: 'plane', transformation: made.value, ...described }) : made;
+  });
 }

@@ -1,7 +1,15 @@
+import type { MethodKey } from '../../core/frames/methods/filed-method.js';
+import { FILED_METHODS } from '../../core/frames/methods/filed-methods.js';
 import type { TomlField, TomlSchema } from './toml-schema.js';
 
 const number = (meaning: string): TomlField => ({ kind: 'number', minimum: -1e9, maximum: 1e9, meaning });
 const year = (meaning: string): TomlField => ({ kind: 'number', minimum: 1900, maximum: 2200, meaning });
+
+const filed = ({ meaning, minimum, maximum }: MethodKey): TomlField => ({
+  ...number(meaning),
+  ...(minimum !== undefined && { minimum }),
+  ...(maximum !== undefined && { maximum }),
+});
 
 /** Every key of a shift file. docs/shift-files.md says which method has which. */
 export const SHIFT_SCHEMA: TomlSchema = {
@@ -51,30 +59,8 @@ export const SHIFT_SCHEMA: TomlSchema = {
     pivot_x_m: number('evaluation point of Molodensky-Badekas, X'),
     pivot_y_m: number('evaluation point, Y'),
     pivot_z_m: number('evaluation point, Z'),
-    first_origin: number('similarity: first target coordinate of the source origin'),
-    second_origin: number('similarity: second target coordinate of the source origin'),
-    scale_factor: number('similarity: target length of one source unit'),
-    rotation_arcsec: number('similarity: rotation of the source axes, clockwise'),
-    a0: number('affine: A0'),
-    a1: number('affine: A1'),
-    a2: number('affine: A2'),
-    b0: number('affine: B0'),
-    b1: number('affine: B1'),
-    b2: number('affine: B2'),
-    vertical_offset_m: number('vertical offset: target height less source height'),
-    origin_latitude_deg: {
-      kind: 'number',
-      minimum: -90,
-      maximum: 90,
-      meaning: 'vertical offset and slope: evaluation point',
-    },
-    origin_longitude_deg: {
-      kind: 'number',
-      minimum: -180,
-      maximum: 360,
-      meaning: 'vertical offset and slope: evaluation point',
-    },
-    inclination_latitude_arcsec: number('vertical offset and slope: rise of the target northward'),
-    inclination_longitude_arcsec: number('vertical offset and slope: rise of the target eastward'),
+    ...Object.fromEntries(
+      FILED_METHODS.flatMap(({ keys }) => Object.entries(keys)).map(([key, field]) => [key, filed(field)]),
+    ),
   },
 };

@@ -52,7 +52,7 @@ reference_epoch_year = 2020
 
   it('names vertical and plane methods by name or code', () => {
     expect(value(read('method = "Vertical Offset"\nvertical_offset_m = 0.4'))).toMatchObject({
-      kind: 'vertical',
+      action: { on: 'orthometric-height' },
       methodCode: 'EPSG:9616',
     });
     expect(
@@ -61,10 +61,10 @@ reference_epoch_year = 2020
           'method = "EPSG:1046"\nvertical_offset_m = -0.245\norigin_latitude_deg = 46.9\norigin_longitude_deg = 8.18\ninclination_latitude_arcsec = -0.21\ninclination_longitude_arcsec = -0.032',
         ),
       ),
-    ).toMatchObject({ kind: 'vertical', methodCode: 'EPSG:1046' });
+    ).toMatchObject({ action: { on: 'orthometric-height' }, methodCode: 'EPSG:1046' });
     expect(
       value(read('method = "affine parametric transformation"\na0 = 1\na1 = 1\na2 = 0\nb0 = 1\nb1 = 0\nb2 = 1')),
-    ).toMatchObject({ kind: 'plane', methodCode: 'EPSG:9624' });
+    ).toMatchObject({ action: { on: 'plane' }, methodCode: 'EPSG:9624' });
   });
 
   it.each([

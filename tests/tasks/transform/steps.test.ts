@@ -2,9 +2,10 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { AIRY_1830, GRS80, WGS84 } from '../../../src/core/ellipsoid/ellipsoid.js';
 import { operationByCode } from '../../../src/core/frames/operations/operations.js';
+import type { FiledMethod } from '../../../src/core/frames/methods/filed-method.js';
+import { FILED_METHODS } from '../../../src/core/frames/methods/filed-methods.js';
 import { platePole } from '../../../src/core/frames/plates/plate-pole.js';
 import { createGeoidHeight } from '../../../src/core/geoid/geoid-height.js';
-import { createAffine2d } from '../../../src/core/grid/plane/affine-2d.js';
 import { createGridShift } from '../../../src/core/grid/plane/grid-shift.js';
 import { loadGeographicSystem, loadGridSystem } from '../../../src/files/load-systems.js';
 import { readSite } from '../../../src/io/documents/site-read.js';
@@ -18,20 +19,18 @@ import { geoidStep } from '../../../src/tasks/transform/steps/geoid-step.js';
 import { groundStep } from '../../../src/tasks/transform/steps/ground-step.js';
 import { keptHeightStep } from '../../../src/tasks/transform/steps/kept-height-step.js';
 import { motionStep } from '../../../src/tasks/transform/steps/motion-step.js';
-import { planeStep } from '../../../src/tasks/transform/steps/plane-step.js';
+import { filedStep } from '../../../src/tasks/transform/steps/filed-step.js';
 import { projectionStep } from '../../../src/tasks/transform/steps/projection-step.js';
 import { shiftGridStep } from '../../../src/tasks/transform/steps/shift-grid-step.js';
 import { shiftStep } from '../../../src/tasks/transform/steps/shift-step.js';
 import { siteStep } from '../../../src/tasks/transform/steps/site-step.js';
 import { topocentricStep } from '../../../src/tasks/transform/steps/topocentric-step.js';
-import { verticalStep } from '../../../src/tasks/transform/steps/vertical-step.js';
 import { seededRandom } from '../../support/seeded-random.js';
 import type { SeededRandom } from '../../support/seeded-random.js';
 import { valueOf } from '../../support/shift-of-row.js';
 
 const LO21 = valueOf(loadGridSystem('EPSG:2049'));
 const SITE = valueOf(readSite(readFileSync('examples/quillback-pan-site/site.json', 'utf8'), 'site.json'));
-const FILED = { name: 'a file', methodCode: 'EPSG:9624', accuracyM: null, source: null };
 
 const shiftBy = (code: string, epochYear: number | null): Step =>
   valueOf(shiftStep({ shift: valueOf(operationByCode(code)).shift, id: code, caution: null }, epochYear));
@@ -61,7 +60,27 @@ function start(random: SeededRandom): PointOnTheWay {
   return point;
 }
 
+/** Parameters of the methods of a shift file, by their codes. */
+const PARAMETERS: Readonly<Record<string, Readonly<Record<string, number>>>> = {
+  'EPSG:9621': { first_origin: -129.549, second_origin: -208.185, scale_factor: 1.00000155, rotation_arcsec: 1.56504 },
+  'EPSG:9624': { a0: 82357.457, a1: 0.3047, a2: 1.5e-5, b0: 28091.324, b1: -1.5e-5, b2: 0.3048 },
+  'EPSG:9616': { vertical_offset_m: -28 },
+  'EPSG:1046': {
+    vertical_offset_m: -0.245,
+    origin_latitude_deg: -31,
+    origin_longitude_deg: 21,
+    inclination_latitude_arcsec: -0.21,
+    inclination_longitude_arcsec: -0.032,
+  },
+};
+
+const methodStep = ({ code, name, make }: FiledMethod): Step => {
+  const action = valueOf(make(PARAMETERS[code] ?? {}));
+  return filedStep({ name, methodCode: code, accuracyM: null, source: null, action }, GRS80);
+};
+
 const STEPS: Readonly<Record<string, () => Step | Promise<Step>>> = {
+  ...Object.fromEntries(FILED_METHODS.map((method) => [`filed-step ${method.name}`, () => methodStep(method)])),
   'projection-step': () => projectionStep(LO21),
   'geocentric-step': () => geocentricStep(GRS80),
   'shift-step': () => shiftBy('EPSG:8049', 2026.9),
@@ -69,23 +88,6 @@ const STEPS: Readonly<Record<string, () => Step | Promise<Step>>> = {
     motionStep({ fromYear: 2026.3, toYear: 1994, by: { kind: 'plate', pole: valueOf(platePole('Nubian')) } }),
   'kept-height-step': () => keptHeightStep([forwards(shiftBy('EPSG:1314', null))], AIRY_1830, WGS84, 'inverse'),
   'shift-grid-step': smallShiftGrid,
-  'plane-step': () =>
-    planeStep(
-      valueOf(createAffine2d({ a0: 82357.457, a1: 0.3047, a2: 1.5e-5, b0: 28091.324, b1: -1.5e-5, b2: 0.3048 })),
-      FILED,
-    ),
-  'vertical-step': () =>
-    verticalStep(
-      {
-        originLatitudeDeg: -31,
-        originLongitudeDeg: 21,
-        offsetM: -0.245,
-        inclinationLatitudeArcsec: -0.21,
-        inclinationLongitudeArcsec: -0.032,
-        ellipsoid: GRS80,
-      },
-      FILED,
-    ),
   'geoid-step': async () =>
     geoidStep(valueOf(createGeoidHeight(valueOf(await readGeoidGrid('egm96')), 'bilinear')), null),
   'ground-step': () =>
@@ -138,7 +140,9 @@ function forget(point: PointOnTheWay, form: Form): void {
 describe('a step', () => {
   it('stands in the table below, whatever its file', () => {
     const files = readdirSync('src/tasks/transform/steps').map((name) => name.replace(/\.ts$/u, ''));
-    expect(files.sort()).toEqual(Object.keys(STEPS).sort());
+    const named = new Set(Object.keys(STEPS).map((name) => name.split(' ')[0]));
+    expect(files.sort()).toEqual([...named].sort());
+    expect(Object.keys(PARAMETERS).sort()).toEqual(FILED_METHODS.map(({ code }) => code).sort());
   });
 
   it.each(Object.keys(STEPS))('%s: its inverse closes on its forward, and moves the point on the way', async (name) => {

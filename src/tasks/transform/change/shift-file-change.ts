@@ -1,16 +1,13 @@
 import type { Shift, ShiftDirection } from '../../../core/frames/shifts/shift-definition.js';
 import { shiftMethodEntry } from '../../../core/frames/shifts/shift-methods.js';
-import type { VerticalSlope } from '../../../core/frames/shifts/vertical-offset-and-slope.js';
-import type { PlaneTransformation } from '../../../core/grid/plane/similarity-2d.js';
 import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { Leg, Step } from '../step.js';
-import { planeStep } from '../steps/plane-step.js';
-import type { DescribedMethod } from '../steps/plane-step.js';
+import { filedStep } from '../steps/filed-step.js';
+import type { FiledMethodUse } from '../steps/filed-step.js';
 import { shiftGridStep } from '../steps/shift-grid-step.js';
 import type { NamedShiftGrid } from '../steps/shift-grid-step.js';
-import { verticalStep } from '../steps/vertical-step.js';
 import { unnamedChange } from './fitting-operations.js';
 import { isSameFrame } from './named-side.js';
 import type { NamedSide } from './named-side.js';
@@ -20,8 +17,7 @@ import type { ChangeRequest, PlannedChange } from './shift-change.js';
 /** What a shift file or a grid of shifts holds. */
 export type FiledShift =
   | { readonly kind: 'geocentric'; readonly shift: Shift }
-  | ({ readonly kind: 'plane'; readonly transformation: PlaneTransformation } & DescribedMethod & StatedEnds)
-  | ({ readonly kind: 'vertical'; readonly slope: Omit<VerticalSlope, 'ellipsoid'> } & DescribedMethod & StatedEnds)
+  | ({ readonly kind: 'method' } & FiledMethodUse & StatedEnds)
   | ({ readonly kind: 'grid' } & NamedShiftGrid);
 
 /** The systems a file says it leads between; null: not stated. */
@@ -57,7 +53,8 @@ export function shiftFileChange(
   }
   const leg = (step: Step): Leg => ({ step, direction });
   if (filed.kind === 'grid') return success({ change: [leg(shiftGridStep(filed))], vertical: null, watched: [] });
-  if (filed.kind === 'plane') {
+  const step = leg(filedStep(filed, to.geographic.ellipsoid));
+  if (filed.action.on === 'plane') {
     if (from.kind !== 'projected' || to.kind !== 'projected') {
       return failure(
         errorProblem('system-mismatch', {
@@ -66,9 +63,9 @@ export function shiftFileChange(
         }),
       );
     }
-    return success({ change: [leg(planeStep(filed.transformation, filed))], vertical: null, watched: [] });
+    return success({ change: [step], vertical: null, watched: [] });
   }
-  if (!isSameFrame(from, to)) return failure(unnamedChange(from, to));
-  const slope = { ...filed.slope, ellipsoid: to.geographic.ellipsoid };
-  return success({ change: [], vertical: leg(verticalStep(slope, filed)), watched: [] });
+  return isSameFrame(from, to)
+    ? success({ change: [], vertical: step, watched: [] })
+    : failure(unnamedChange(from, to));
 }

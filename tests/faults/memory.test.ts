@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
@@ -91,6 +91,26 @@ describe.skipIf(!BUILT)('little memory (skipped until npm run build has been run
     expect(stderr).toContain('[file-too-large]');
     expect(exit).toBe(3);
     expect(newFiles(folder)).toEqual([]);
+  });
+
+  // 2026-11-29: nothing looked at the memory while rows were compared, and the engine ended the run with 134.
+  it('ends a check of more repeats than there is memory for in good order', async () => {
+    const folder = day(1, false);
+    const rows = Array.from({ length: 60_000 }, (_, index) => {
+      const offset = (Math.floor(index / 2) * 1e-6).toFixed(7);
+      return `P${String(Math.floor(index / 2))},${String(index % 2)},2026-03-04T0${String(6 + (index % 2))}:00:00Z,B1,-31.${offset.slice(2)},21.4,1043.3,0.01,0.01,0.02`;
+    });
+    const head =
+      'point_id,occupation,epoch_utc,base_id,latitude_deg,longitude_deg,ellipsoidal_height_m,sigma_east_m,sigma_north_m,sigma_up_m';
+    writeFileSync(join(folder, 'points.csv'), `${head}\n${rows.join('\n')}\n`);
+    const { exit, stderr } = await runProgram(
+      ['check-tolerances', 'points.csv', '--repeats', '-s', 'session.toml', '-o', 'out.csv'],
+      folder,
+      ['--max-old-space-size=70'],
+    );
+    expect(stderr).toContain('[file-too-large]');
+    expect(exit).toBe(3);
+    expect(existsSync(join(folder, 'out.csv'))).toBe(false);
   });
 
   // 2026-11-28: such files were split whole, or unpacked whole, and the engine ended the run with 134.

@@ -11,12 +11,13 @@ import { checkCoverage } from '../../../tasks/check/compare/check-tolerances-cov
 import { checkDesign, checkLine } from '../../../tasks/check/compare/check-tolerances-design.js';
 import { dayOfCheck, dayToApply } from '../../../tasks/reduce/day-of-check.js';
 import type { DayOfCheck } from '../../../tasks/reduce/day-of-check.js';
-import { inputDoubts, withInputVerdict } from '../../../tasks/check/judge/check-tolerances-input-verdict.js';
+import { inputDoubts } from '../../../tasks/check/judge/check-tolerances-input-verdict.js';
 import { checkRepeats } from '../../../tasks/check/compare/check-tolerances-repeats.js';
 import { standardStatements } from '../../../tasks/check/judge/check-tolerances-standard.js';
 import type { StandardStatement } from '../../../tasks/check/judge/check-tolerances-standard-statement.js';
 import { controlSummary } from '../../../tasks/check/check-tolerances-summary.js';
 import { anyOf, joinedList, listWhere } from '../../../tasks/reduce/record-search.js';
+import { settling } from './settling.js';
 import { causeLines, repeatLines } from './say/check-cause-text.js';
 import { pointVerdictLines } from './say/check-points-text.js';
 import { misclosureLines } from './say/check-verdict-text.js';
@@ -173,9 +174,10 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
         stated,
       );
     const setup: CheckSetup = { ...stated, day: applied?.day?.isApplied === true ? applied.day : null };
+    const settle = settling(bench);
     let checkPoints = 0;
     if (control !== null) {
-      const result = bench.take(checkControl(main.points, control.points, control.name, setup, withInputVerdict));
+      const result = bench.take(checkControl(main.points, control.points, control.name, setup, settle));
       found.push(result.rows);
       ({ checkPoints } = result);
       lines.push(
@@ -187,7 +189,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     }
     if (flagOption(invocation, 'repeats')) {
       const result = bench.take(
-        checkRepeats(main.points, numberOption(invocation, 'samePlace'), main.name, setup, withInputVerdict),
+        checkRepeats(main.points, numberOption(invocation, 'samePlace'), main.name, setup, settle),
       );
       found.push(result.rows);
       ({ groups } = result);
@@ -203,8 +205,8 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
       sameAxes(design.input, design.name);
       const result = bench.take(
         flagOption(invocation, 'line')
-          ? checkLine(main.points, design.points, design.name, setup, withInputVerdict)
-          : checkDesign(main.points, design.points, design.name, setup, withInputVerdict),
+          ? checkLine(main.points, design.points, design.name, setup, settle)
+          : checkDesign(main.points, design.points, design.name, setup, settle),
       );
       found.push(result.rows);
       lines.push(

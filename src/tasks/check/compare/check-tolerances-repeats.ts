@@ -22,7 +22,9 @@ import { judgeRepeats } from './check-tolerances-stands.js';
 import type { CheckRow, CheckSetup, CheckVerdict, PlacedPoint } from '../judge/check-tolerances-setup.js';
 import { listOf, recordAt } from '../../reduce/packing/packed-records.js';
 import { listWhere } from '../../reduce/record-search.js';
-import { isInDispute, MOST_PAIRED, pairPlaces } from '../../repeats/repeat-pairs.js';
+import { isInDispute, isOfDay, MOST_PAIRED, pairPlaces } from '../../repeats/repeat-pairs.js';
+
+const NO_CONTRASTS: readonly BaselineContrast[] = Object.freeze([]);
 
 /** Occupations of one point, joined by their full covariance. */
 export interface RepeatGroup {
@@ -40,7 +42,7 @@ export interface RepeatGroup {
   /** Where occupations disagree: the likeliest cause, and the occupation that stands alone. */
   readonly cause: RepeatCause | null;
   readonly odd: string | null;
-  /** What they say of the precision of the day. */
+  /** What they say of the precision of the day; of many points as many as `isOfDay` takes. */
   readonly contrasts: readonly BaselineContrast[];
 }
 
@@ -96,17 +98,11 @@ export function checkRepeats(
   const groups: RepeatGroup[] = [];
   const misclosures: BaseMisclosure[] = [];
   const level = repeatLevel(repeated.length);
-  for (const places of repeated) {
+  for (const [at, places] of repeated.entries()) {
     const found: FoundPair[] = [];
-    groups.push(
-      checkGroup(
-        places.map((place) => recordAt(placed, place)),
-        level,
-        setup,
-        found,
-        misclosures,
-      ),
-    );
+    const group = places.map((place) => recordAt(placed, place));
+    const checked = checkGroup(group, level, setup, found, misclosures);
+    groups.push(isOfDay(at, repeated.length) ? checked : { ...checked, contrasts: NO_CONTRASTS });
     for (const { row, first, second } of found)
       rows.push(
         settle(row),

@@ -653,9 +653,9 @@ describe('likelyCause', () => {
     const plain = PLANTED.filter(
       ([cause, { height }]) =>
         height === undefined &&
-        ['base-coordinate', 'datum', 'epoch', 'axes', 'degrees-minutes', 'ground-distances'].includes(cause),
+        ['base-coordinate', 'datum', 'epoch', 'axes', 'feet', 'degrees-minutes', 'ground-distances'].includes(cause),
     );
-    expect(plain.length).toBeGreaterThanOrEqual(7);
+    expect(plain.length).toBeGreaterThanOrEqual(9);
     for (const [cause, mistake] of plain) {
       const whole = day(seededRandom(1), mistake);
       const points = whole.points.map((point): CausePoint => ({
@@ -702,6 +702,21 @@ describe('likelyCause', () => {
     const found = likelyCause({ ...whole, points });
     expect(found?.observations).toBe(5 * 2 + 5 + 3 * 3);
     expect([found?.verdict, found?.findings[0]?.cause]).toEqual(['named', 'base-coordinate']);
+  });
+
+  it('finds feet in coordinates and heights alike where some points have no height', () => {
+    const whole = day(seededRandom(4), {
+      pair: (first, second) => [first / 0.3048, second / 0.3048],
+      height: (height) => height / 0.3048,
+    });
+    const points = whole.points.map((point, index): CausePoint =>
+      index % 3 === 0 ? { ...point, upM: null, knownHeightM: null } : point,
+    );
+    const found = likelyCause({ ...whole, points });
+    expect(found?.findings[0]).toMatchObject({
+      cause: 'feet',
+      subject: expect.stringContaining('coordinates and heights') as unknown,
+    });
   });
 
   it('works where no place on the Earth is known, with errors of the geoid common to all', () => {

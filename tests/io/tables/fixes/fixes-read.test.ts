@@ -93,6 +93,16 @@ describe('readFixes', () => {
       });
   });
 
+  it('gives back the row of a fix as it stood, and nothing for a fix of another file', async () => {
+    const input = await open(`${HEAD},note\nA,1,2,3, x \nB,1,2,3,"a, ""b"""\n`);
+    for await (const block of input.blocks()) {
+      const { fixes, rawOf } = value(block);
+      expect(fixes.map(rawOf)).toEqual(['A,1,2,3, x ', 'B,1,2,3,"a, ""b"""']);
+      expect(rawOf({ ...(fixes[0] as Fix), place: { sourceIndex: 1, line: 2 } })).toBe('');
+      expect(rawOf({ ...(fixes[0] as Fix), place: { sourceIndex: 0, line: 9 } })).toBe('');
+    }
+  });
+
   it('reads geocentric positions and converts them by the function given', async () => {
     const { fixes } = await read('point_id,x_m,y_m,z_m\nA,5000000,2000000,-3400000\n');
     expect(fixes[0]).toMatchObject({

@@ -32,6 +32,12 @@ describe('createOccupationCounter', () => {
     }
   });
 
+  // A letter is so far from the digits that some, as numbers, end in the same four bits as one.
+  it('keeps apart names that end in each letter and in each digit', () => {
+    const counter = createOccupationCounter();
+    for (let code = 0x20; code < 0x7f; code += 1) expect(counter.next(`PEG ${String.fromCharCode(code)}`)).toBe(1);
+  });
+
   it('counts a hashed name with the name itself', () => {
     const counter = createOccupationCounter();
     const hash = new Uint32Array(4);

@@ -1,0 +1,91 @@
+import ts from 'typescript';
+import { describe, expect, it } from 'vitest';
+import { instrumented, shuffled, sitesOf } from '../tools/mutants/sites.mjs';
+import { textOf } from './support/repository-files.js';
+
+// What tests the tests: it must make the changes that it says, one at a time, and none where none is asked for.
+const TEXT = `
+type Two = 2;
+export function work(a: number, b: number, isOn: boolean): readonly unknown[] {
+  let sum = -a;
+  for (let i = 0; i < 3; i += 1) sum += i * b;
+  return [sum, a <= b && !isOn, a - b * 2.5, 'x' + String(a), { 7: a === b }];
+}
+`;
+const SITES = sitesOf('work.ts', TEXT);
+
+/** What the function gives with the change of this number, or with none. */
+function runWith(active: number): unknown {
+  const script = ts.transpile(instrumented(TEXT, SITES, SITES), { module: ts.ModuleKind.CommonJS });
+  const exports: { work?: (a: number, b: number, isOn: boolean) => unknown } = {};
+  // The text is the constant above.
+  // eslint-disable-next-line @typescript-eslint/no-implied-eval, @typescript-eslint/no-unsafe-call
+  new Function('exports', 'globalThis', script)(exports, { mutants: { at: (place: number) => place === active } });
+  return exports.work?.(1, 2, false);
+}
+
+describe('tools/mutants.mjs', () => {
+  it('finds operators, signs, truths and numbers, and leaves types, names and joined text alone', () => {
+    expect(SITES.map(({ change }) => change)).toEqual([
+      '- → nothing',
+      '0 → 1',
+      '< → <=',
+      '3 → 4',
+      '+= → -=',
+      '1 → 0',
+      '+= → -=',
+      '* → /',
+      '&& → ||',
+      '<= → <',
+      '! → nothing',
+      '- → +',
+      '* → /',
+      '2.5 → 2.75',
+      '=== → !==',
+    ]);
+  });
+
+  it('changes one thing at a time, and nothing where none is active', () => {
+    const asIs = [5, true, -4, 'x1', { 7: false }];
+    expect(runWith(-1)).toEqual(asIs);
+    const changed = Object.fromEntries(
+      SITES.flatMap(({ change }, index) =>
+        change === '+= → -=' || change === '1 → 0' ? [] : [[index, runWith(index)]],
+      ),
+    );
+    expect(changed).toEqual({
+      0: [7, true, -4, 'x1', { 7: false }],
+      1: [5, true, -4, 'x1', { 7: false }],
+      2: [11, true, -4, 'x1', { 7: false }],
+      3: [11, true, -4, 'x1', { 7: false }],
+      7: [0.5, true, -4, 'x1', { 7: false }],
+      8: [5, true, -4, 'x1', { 7: false }],
+      9: [5, true, -4, 'x1', { 7: false }],
+      10: [5, false, -4, 'x1', { 7: false }],
+      11: [5, true, 6, 'x1', { 7: false }],
+      12: [5, true, 0.19999999999999996, 'x1', { 7: false }],
+      13: [5, true, -4.5, 'x1', { 7: false }],
+      14: [5, true, -4, 'x1', { 7: true }],
+    });
+  });
+
+  it('draws the same sample from the same seed, and leaves it as it is where lines above it come and go', () => {
+    const names = (text: string, seed: number): readonly string[] =>
+      shuffled(sitesOf('work.ts', text), seed).map(({ key }) => key);
+    expect(names(TEXT, 1)).toEqual(names(`// a line more\n\n${TEXT}`, 1));
+    expect(names(TEXT, 1)).not.toEqual(names(TEXT, 2));
+    expect(new Set(names(TEXT, 1)).size).toBe(SITES.length);
+  });
+
+  it('lists survivors that are there, each with its reason', () => {
+    const listed = JSON.parse(textOf('tools/mutants/survivors.json')) as Record<
+      'file' | 'line' | 'change' | 'why',
+      string
+    >[];
+    for (const { file, line, change, why } of listed) {
+      const found = sitesOf(file, textOf(file)).some((site) => site.text === line && site.change === change);
+      expect(found, `${file}: ${change} in ${line}`).toBe(true);
+      expect(why.length, line).toBeGreaterThan(20);
+    }
+  });
+});

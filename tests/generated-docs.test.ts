@@ -4,6 +4,7 @@ import { COMMANDS } from '../src/cli/shell/program.js';
 import { PROBLEM_CODES } from '../src/records/problem-codes.js';
 import { renderCommandPage } from '../tools/render-command-page.js';
 import { KIND_WORDS, withEvidence } from '../tools/render-evidence.js';
+import { renderOptionValues } from '../tools/render-option-values.js';
 import { renderProblemCodes } from '../tools/render-problem-codes.js';
 import { sourcesOfCases } from './support/case-sources.js';
 import { readReferenceTable, REFERENCE_KINDS } from './support/read-reference-table.js';
@@ -26,6 +27,10 @@ describe('generated pages', () => {
     await expect(renderProblemCodes(PROBLEM_CODES, Object.values(EXIT_CODES))).toMatchFileSnapshot(
       '../docs/problem-codes.md',
     );
+  });
+
+  it('src/cli/shell/option-values.ts has the options that the commands have', async () => {
+    await expect(renderOptionValues(COMMANDS)).toMatchFileSnapshot('../src/cli/shell/option-values.ts');
   });
 
   it('docs/tests.md counts the kinds of evidence', async () => {

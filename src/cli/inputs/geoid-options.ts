@@ -19,7 +19,7 @@ export interface GeoidOptions {
  */
 export function geoidOptions(invocation: Invocation, sessionModel: string | null = null): Outcome<GeoidOptions> {
   const model = textOption(invocation, 'geoid');
-  const interpolation = textOption(invocation, 'geoidInterpolation') as GeoidInterpolation | null;
+  const interpolation = textOption(invocation, 'geoidInterpolation');
   const statedFrame = textOption(invocation, 'geoidFrame');
   if (model === null && sessionModel === null && (interpolation !== null || statedFrame !== null)) {
     return failure(

@@ -5,7 +5,6 @@ import { defaultSession, readSession } from '../../io/settings/session-read.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
-import type { ReferencePoint } from '../../records/points/point.js';
 import { numberOption, textOption } from '../shell/command-spec.js';
 import type { Invocation } from '../shell/command-spec.js';
 import type { Context } from '../shell/context.js';
@@ -103,7 +102,7 @@ export async function resolveSession(
     session = { ...session, rover: { ...session.rover, phaseCentreOffsetM } };
     origins['rover.phase_centre_offset_m'] = 'command line';
   }
-  const referencePoint = textOption(invocation, 'referencePoint') as ReferencePoint | null;
+  const referencePoint = textOption(invocation, 'referencePoint');
   if (referencePoint !== null) {
     session = { ...session, rover: { ...session.rover, referencePoint } };
     origins['rover.reference_point'] = 'command line';

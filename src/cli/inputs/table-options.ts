@@ -1,10 +1,9 @@
 import type { TableReading } from '../../files/table-reading.js';
-import type { TextEncoding } from '../../io/text/text-encoding.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { PositionChoice } from '../../tasks/join/one-position.js';
-import { flagOption, numberOption, textOption } from '../shell/command-spec.js';
+import { flagOption, listOption, numberOption, textOption } from '../shell/command-spec.js';
 import type { Invocation } from '../shell/command-spec.js';
 
 /** How tables are read, from the shared options. */
@@ -42,14 +41,13 @@ export function tableOptions(
       }),
     );
   }
-  const hasHeader = invocation.options['header'] !== false;
+  const hasHeader = invocation.options.header !== false;
   const mapping: Record<string, string> = Object.assign(
     Object.create(null) as Record<string, string>,
     hasHeader ? sessionColumns : {},
   );
-  const given = invocation.options['columns'];
   const named = new Set<string>();
-  for (const part of Array.isArray(given) ? given.flatMap((text: string) => splitMap(text)) : []) {
+  for (const part of listOption(invocation, 'columns').flatMap((text) => splitMap(text))) {
     const at = part.indexOf('=');
     if (at < 1) {
       return failure(
@@ -97,10 +95,10 @@ export function tableOptions(
       hasHeader,
       decimalComma,
     },
-    encoding: textOption(invocation, 'encoding') as TextEncoding | null,
+    encoding: textOption(invocation, 'encoding'),
     mapping,
     onError,
-    positionFrom: textOption(invocation, 'positionFrom') as PositionChoice,
+    positionFrom: textOption(invocation, 'positionFrom'),
   });
 }
 

@@ -1,4 +1,5 @@
 import type { Context } from './context.js';
+import type { OptionValues } from './option-values.js';
 
 /** An option's value as given: text, a flag, a list; numbers are parsed by the option itself. */
 export type OptionValue = string | number | boolean | readonly string[] | undefined;
@@ -49,25 +50,55 @@ export interface CommandSpec {
 /** What was typed: positional arguments, options by camel-case name, and which were given. */
 export interface Invocation {
   readonly args: readonly string[];
-  readonly options: Readonly<Record<string, OptionValue>>;
+  readonly options: Readonly<Partial<Record<OptionName, OptionValue>>>;
 }
+
+/** Name of an option that some command has, in camel case. */
+export type OptionName = keyof OptionValues;
+/** Names of the options that hold a value of a kind. */
+type NamesOf<Kind> = {
+  [Name in OptionName]: Extract<OptionValues[Name], Kind> extends never ? never : Name;
+}[OptionName];
+export type TextOption = NamesOf<string>;
+export type NumberOption = NamesOf<number>;
+export type FlagOption = NamesOf<boolean>;
+export type ListOption = NamesOf<readonly string[]>;
 
 /** Runs the command; returns the exit code. */
 export type CommandRun = (invocation: Invocation, context: Context) => Promise<number>;
 
 /** A text option, or null when not given. */
-export function textOption(invocation: Invocation, name: string): string | null {
-  const value = invocation.options[name];
-  return typeof value === 'string' ? value : null;
+export function textOption<Name extends TextOption>(
+  { options }: Invocation,
+  name: Name,
+): Extract<OptionValues[Name], string> | null {
+  const value: OptionValue = options[name];
+  return typeof value === 'string' ? (value as Extract<OptionValues[Name], string>) : null;
 }
 
 /** A number option, or null when not given. */
-export function numberOption(invocation: Invocation, name: string): number | null {
-  const value = invocation.options[name];
+export function numberOption({ options }: Invocation, name: NumberOption): number | null {
+  const value: OptionValue = options[name];
   return typeof value === 'number' ? value : null;
 }
 
 /** A flag: true when given (for `--no-x` options: false when given). */
-export function flagOption(invocation: Invocation, name: string): boolean {
-  return invocation.options[name] === true;
+export function flagOption({ options }: Invocation, name: FlagOption): boolean {
+  return options[name] === true;
+}
+
+/** A list option: all that were given, in their order; empty when none was. */
+export function listOption({ options }: Invocation, name: ListOption): readonly string[] {
+  const value: OptionValue = options[name];
+  return Array.isArray(value) ? (value as readonly string[]) : [];
+}
+
+/** Whether an option was given; a flag that is not set was not. */
+export function isGiven({ options }: Invocation, name: OptionName): boolean {
+  return options[name] !== undefined && options[name] !== false;
+}
+
+/** The texts of those options that were given, such as the names of files. */
+export function textsGiven(invocation: Invocation, names: readonly TextOption[]): readonly string[] {
+  return names.flatMap((name) => textOption(invocation, name) ?? []);
 }

@@ -102,7 +102,7 @@ async function runOnWorkbench(
     {
       quiet: flagOption(invocation, 'quiet'),
       verbose: flagOption(invocation, 'verbose'),
-      colour: colourFor(context, invocation.options['color'] !== false),
+      colour: colourFor(context, invocation.options.color !== false),
       json: format === 'json',
     },
     (problem) => {
@@ -111,10 +111,7 @@ async function runOnWorkbench(
       writeProblems(1 << 16);
     },
   );
-  const progress = createProgress(
-    context,
-    invocation.options['progress'] !== false && !flagOption(invocation, 'quiet'),
-  );
+  const progress = createProgress(context, invocation.options.progress !== false && !flagOption(invocation, 'quiet'));
   const warn = (problems: readonly Problem[]): void => {
     diagnostics.report(problems);
   };

@@ -16,7 +16,7 @@ export function unknownColumnLines(input: PointInput, name: string, kind: 'contr
 /** How the control or the design is read: as the points, with column names of its own; --no-header holds for it where these are given. */
 export function otherTables({ invocation, take }: Workbench, kind: 'control' | 'design'): TableOptions {
   const columns = invocation.options[`${kind}Columns`];
-  const header = columns === undefined ? {} : { header: invocation.options['header'] };
+  const header = columns === undefined ? {} : { header: invocation.options.header };
   const { header: _, ...rest } = invocation.options;
   return take(tableOptions({ ...invocation, options: { ...rest, ...header, columns, rejects: undefined } }, {}));
 }

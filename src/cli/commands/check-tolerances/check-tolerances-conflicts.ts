@@ -3,11 +3,11 @@ import type { Standard } from '../../../core/quality/standards/standards.js';
 import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
-import { flagOption, numberOption, textOption } from '../../shell/command-spec.js';
-import type { Invocation } from '../../shell/command-spec.js';
+import { flagOption, isGiven, numberOption, textOption, textsGiven } from '../../shell/command-spec.js';
+import type { Invocation, OptionName } from '../../shell/command-spec.js';
 
 /** What the field procedure would leave aside without a word. */
-const OTHER_CHECKS: readonly (readonly [string, string])[] = [
+const OTHER_CHECKS: readonly (readonly [OptionName, string])[] = [
   ['control', '--control'],
   ['design', '--design'],
   ['repeats', '--repeats'],
@@ -22,9 +22,7 @@ const OTHER_CHECKS: readonly (readonly [string, string])[] = [
 
 /** What must, and must not, be given together. */
 export function checkConflicts(invocation: Invocation, standard: Standard | null): Outcome<Standard | null> {
-  const asked =
-    ['control', 'design', 'fixes'].some((name) => textOption(invocation, name) !== null) ||
-    flagOption(invocation, 'repeats');
+  const asked = textsGiven(invocation, ['control', 'design', 'fixes']).length > 0 || flagOption(invocation, 'repeats');
   const usage = (message: string, hint: string): Outcome<Standard | null> =>
     failure(errorProblem('usage-conflict', { message, hint }));
   if (!asked && standard?.kind !== 'classes' && standard?.kind !== 'iso-17123-8') {
@@ -39,17 +37,14 @@ export function checkConflicts(invocation: Invocation, standard: Standard | null
       }),
     );
   }
-  const other =
-    standard?.kind === 'iso-17123-8'
-      ? OTHER_CHECKS.find(([name]) => invocation.options[name] !== undefined && invocation.options[name] !== false)
-      : undefined;
+  const other = standard?.kind === 'iso-17123-8' ? OTHER_CHECKS.find(([name]) => isGiven(invocation, name)) : undefined;
   if (other !== undefined)
     return usage(
       `${other[1]} does not go with --standard iso-17123-8, which judges its own series and nothing else`,
       'run the other checks apart',
     );
   const needsPoints =
-    ['control', 'design'].some((name) => textOption(invocation, name) !== null) ||
+    textsGiven(invocation, ['control', 'design']).length > 0 ||
     flagOption(invocation, 'repeats') ||
     standard?.kind === 'classes';
   if (needsPoints && invocation.args.length === 0)
@@ -62,7 +57,7 @@ export function checkConflicts(invocation: Invocation, standard: Standard | null
   if (flagOption(invocation, 'line') && textOption(invocation, 'design') === null)
     return usage('--line needs --design', 'add --design FILE');
   for (const kind of ['control', 'design'] as const) {
-    if (invocation.options[`${kind}Columns`] !== undefined && textOption(invocation, kind) === null)
+    if (isGiven(invocation, `${kind}Columns`) && textOption(invocation, kind) === null)
       return usage(`--${kind}-columns needs --${kind}`, `add --${kind} FILE`);
   }
   if (

@@ -8,6 +8,7 @@ import type { StandardStatement } from '../../../tasks/check/judge/check-toleran
 import { checkColumns, vectorRecord } from './say/check-columns.js';
 import { checkCases } from './say/check-junit.js';
 import { numberOption, textOption } from '../../shell/command-spec.js';
+import type { TextOption } from '../../shell/command-spec.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { recordPieces } from '../../outputs/record-writer.js';
 import type { RecordColumn, RecordHead, WrittenRecord } from '../../outputs/record-writer.js';
@@ -29,7 +30,7 @@ export interface CheckPlaces {
 /** The places of all outputs, proved usable before any work. */
 export async function openCheckPlaces(bench: Workbench): Promise<CheckPlaces> {
   const { invocation } = bench;
-  const open = async (name: string): Promise<Sink | null> => {
+  const open = async (name: TextOption): Promise<Sink | null> => {
     const path = textOption(invocation, name);
     return path === null ? null : bench.open(path);
   };

@@ -22,7 +22,7 @@ import { causeLines, repeatLines } from './say/check-cause-text.js';
 import { pointVerdictLines } from './say/check-points-text.js';
 import { misclosureLines } from './say/check-verdict-text.js';
 import { checkTable, summaryLines } from './say/check-table.js';
-import { flagOption, numberOption, textOption } from '../../shell/command-spec.js';
+import { flagOption, numberOption, textOption, textsGiven } from '../../shell/command-spec.js';
 import type { CommandRun } from '../../shell/command-spec.js';
 import { inputPaths } from '../../inputs/input-paths.js';
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
@@ -49,9 +49,7 @@ import { loadRules, sayStandard, standardNamed, standardsText } from './check-to
 
 /** Control, repeats, design, standards; see `checkTolerancesSpec`. */
 export const runCheckTolerances: CommandRun = (invocation, context) => {
-  const files = ['session', 'control', 'design', 'fixes', 'limits', 'campaign'].flatMap(
-    (name) => textOption(invocation, name) ?? [],
-  );
+  const files = textsGiven(invocation, ['session', 'control', 'design', 'fixes', 'limits', 'campaign']);
   const log = createRunLog(invocation, context);
   return withWorkbench(
     invocation,

@@ -27,7 +27,7 @@ export async function loadControl(
   const { invocation, context } = bench;
   const own: Invocation = {
     ...invocation,
-    options: { ...invocation.options, columns: invocation.options['controlColumns'], rejects: undefined },
+    options: { ...invocation.options, columns: invocation.options.controlColumns, rejects: undefined },
   };
   const tables = bench.take(tableOptions(own, {}));
   const opened = bench.take(

@@ -5,14 +5,13 @@ import type { OutputFormat } from '../../../files/points/points-writer.js';
 import { siteText } from '../../../io/documents/site-write.js';
 import { failure } from '../../../records/outcome.js';
 import { errorProblem, locateProblem, warningProblem } from '../../../records/problem.js';
-import type { SiteVertical } from '../../../records/reports/site-fit.js';
 import { fitSite } from '../../../tasks/site/fit-site.js';
 import { judgeSite, withoutConclusions } from '../../../tasks/site/judge-site.js';
 import { pairControl } from '../../../tasks/site/pair-control.js';
 import { BUFFER_PART, siteDocumentOf, siteTransformOf } from '../../../tasks/site/site-document-of.js';
 import { siteStatements } from '../../../tasks/site/site-statements.js';
-import { flagOption, textOption } from '../../shell/command-spec.js';
-import type { CommandRun, Invocation } from '../../shell/command-spec.js';
+import { flagOption, isGiven, textOption, textsGiven } from '../../shell/command-spec.js';
+import type { CommandRun, Invocation, OptionName } from '../../shell/command-spec.js';
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { recordsText } from '../../outputs/record-writer.js';
@@ -37,7 +36,7 @@ import { loadControl } from './fit-site-control.js';
 
 /** Fits a site; see `fitSiteSpec`. */
 export const runFitSite: CommandRun = (invocation, context) => {
-  const sidecars = ['session', 'geoid', 'control'].flatMap((name) => textOption(invocation, name) ?? []);
+  const sidecars = textsGiven(invocation, ['session', 'geoid', 'control']);
   const inputs = [...invocation.args.filter((path) => path !== '-'), ...sidecars].map((path) =>
     resolve(context.cwd, path),
   );
@@ -54,7 +53,7 @@ export const runFitSite: CommandRun = (invocation, context) => {
 /** `json` is the site itself; the others are tables of its residuals. */
 function formatOf(invocation: Invocation): OutputFormat {
   const given = textOption(invocation, 'format');
-  if (given !== null) return given as OutputFormat;
+  if (given !== null) return given;
   const extension = extname(textOption(invocation, 'output') ?? '').toLowerCase();
   return extension === '.json' ? 'json' : extension === '.geojson' ? 'geojson' : 'csv';
 }
@@ -87,8 +86,7 @@ async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise
     : control.rows.some((row) => row.ellipsoidalHeightM !== null)
       ? 'ellipsoidal'
       : null;
-  const vertical =
-    (textOption(invocation, 'vertical') as SiteVertical | null) ?? (heightKind === null ? 'none' : 'plane');
+  const vertical = textOption(invocation, 'vertical') ?? (heightKind === null ? 'none' : 'plane');
   const measured = loaded.stations.map((station, index) => ({ station, row: loaded.rows[index]! }));
   const pairs = bench.take(
     pairControl(
@@ -218,8 +216,8 @@ function recordSettings(
   log: RunLog,
   used: { readonly scale: string | number; readonly vertical: string; readonly bufferM: number },
 ): void {
-  const from = (name: string): 'command line' | 'default' =>
-    invocation.options[name] === undefined ? 'default' : 'command line';
+  const from = (name: OptionName): 'command line' | 'default' =>
+    isGiven(invocation, name) ? 'command line' : 'default';
   log.setting('site.scale', used.scale, from('scale'));
   log.setting('site.vertical', used.vertical, from('vertical'));
   log.setting('site.buffer_m', used.bufferM, from('buffer'));

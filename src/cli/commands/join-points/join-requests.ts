@@ -13,7 +13,7 @@ import { errorProblem, locateProblem } from '../../../records/problem.js';
 import { figureArea } from '../../../tasks/reduce/figure-area.js';
 import { joinPoints } from '../../../tasks/join/join-points.js';
 import { polarPoint } from '../../../tasks/join/polar-points.js';
-import { textOption } from '../../shell/command-spec.js';
+import { listOption, textOption } from '../../shell/command-spec.js';
 import type { RunLog } from '../../shell/run-log.js';
 import type { LoadedStations } from '../../inputs/station-load.js';
 import { StopError } from '../../shell/stop.js';
@@ -109,9 +109,7 @@ export function areasAsked(
   loaded: LoadedStations,
   bench: Workbench,
 ): readonly { readonly area: FigureArea; readonly corners: readonly Station[] }[] {
-  const given = bench.invocation.options['area'];
-  const figures = Array.isArray(given) ? given.map(String) : [];
-  return figures.map((text) => {
+  return listOption(bench.invocation, 'area').map((text) => {
     const ids = text
       .split(',')
       .map((id) => id.trim())

@@ -4,7 +4,7 @@ import type { PointJoin } from '../../../records/points/point-join.js';
 import { errorProblem } from '../../../records/problem.js';
 import { explainJoin } from '../../../tasks/explain/explain-join.js';
 import { workingText } from '../../../tasks/explain/explain-point.js';
-import { flagOption, textOption } from '../../shell/command-spec.js';
+import { flagOption, isGiven, textOption, textsGiven } from '../../shell/command-spec.js';
 import type { CommandRun, Invocation } from '../../shell/command-spec.js';
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
 import { AREA_COLUMNS, areaCells, joinCells, joinColumns, polarCells, polarColumns } from './join-columns.js';
@@ -29,7 +29,7 @@ type Mode = 'lines' | 'polar' | 'area';
 
 /** Joins points; see `joinPointsSpec`. */
 export const runJoinPoints: CommandRun = (invocation, context) => {
-  const sidecars = ['session', 'geoid', 'pairs', 'polar'].flatMap((name) => textOption(invocation, name) ?? []);
+  const sidecars = textsGiven(invocation, ['session', 'geoid', 'pairs', 'polar']);
   const inputs = [...invocation.args.filter((path) => path !== '-'), ...sidecars].map((path) =>
     resolve(context.cwd, path),
   );
@@ -153,7 +153,7 @@ function modeOf(invocation: Invocation): Mode {
   if (textOption(invocation, 'pairs') !== null) asked.push(['--pairs', 'lines']);
   if (flagOption(invocation, 'consecutive')) asked.push(['--consecutive', 'lines']);
   if (textOption(invocation, 'polar') !== null) asked.push(['--polar', 'polar']);
-  if (invocation.options['area'] !== undefined) asked.push(['--area', 'area']);
+  if (isGiven(invocation, 'area')) asked.push(['--area', 'area']);
   const [only, another] = asked;
   if (textOption(invocation, 'to') !== null && textOption(invocation, 'from') === null) {
     throw new StopError([

@@ -13,7 +13,7 @@ import { createPlanTotals } from '../../../tasks/plan/plan-totals.js';
 import { predictTargets } from '../../../tasks/plan/predict-targets.js';
 import type { PlannedTarget } from '../../../tasks/plan/predict-targets.js';
 import { toleranceRanges } from '../../../tasks/plan/tolerance-ranges.js';
-import { numberOption, textOption } from '../../shell/command-spec.js';
+import { numberOption, textOption, textsGiven } from '../../shell/command-spec.js';
 import type { CommandRun } from '../../shell/command-spec.js';
 import { inputPaths } from '../../inputs/input-paths.js';
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
@@ -52,7 +52,7 @@ const RING_VERTICES = 180;
 
 /** Before driving out; see `planBaselineSpec`. */
 export const runPlanBaseline: CommandRun = (invocation, context) => {
-  const sidecars = ['session', 'candidates', 'control'].flatMap((name) => textOption(invocation, name) ?? []);
+  const sidecars = textsGiven(invocation, ['session', 'candidates', 'control']);
   const inputs = inputPaths([...invocation.args, ...sidecars], context.cwd);
   const log = createRunLog(invocation, context);
   return withWorkbench(invocation, context, inputs, (bench) => plan(bench, log), log.failure);

@@ -1,5 +1,4 @@
 import { loadReductionSetup } from '../../../files/reduction/load-reduction-setup.js';
-import type { FixInputKind } from '../../../files/reduction/open-fixes.js';
 import { phaseCentreMissing } from '../../../files/reduction/phase-centre-missing.js';
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import type { OccupationInterval } from '../../../io/tables/fixes/occupations-read.js';
@@ -50,11 +49,7 @@ export async function prepareRun(bench: Workbench, log: RunLog): Promise<Prepare
   const tables = bench.take(tableOptions(invocation, resolved.session.columns));
   const occupations = bench.take(await openOccupations(invocation, context));
   if (occupations !== null) log.input(occupations.source, 'occupations', occupations.intervals.length, 0);
-  const offsetMissing = phaseCentreMissing(
-    resolved.session,
-    paths,
-    textOption(invocation, 'input') as FixInputKind | null,
-  );
+  const offsetMissing = phaseCentreMissing(resolved.session, paths, textOption(invocation, 'input'));
   if (offsetMissing !== null) bench.take(failure(offsetMissing));
   const setup = bench.take(
     await loadReductionSetup(

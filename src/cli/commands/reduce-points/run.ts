@@ -1,4 +1,4 @@
-import { textOption } from '../../shell/command-spec.js';
+import { textOption, textsGiven } from '../../shell/command-spec.js';
 import type { CommandRun } from '../../shell/command-spec.js';
 import { inputPaths } from '../../inputs/input-paths.js';
 import { finishRun } from './finish-run.js';
@@ -17,7 +17,7 @@ import type { RunEnd, Workbench } from '../../shell/workbench.js';
 
 /** The main job; see `reducePointsSpec`. */
 export const runReducePoints: CommandRun = (invocation, context) => {
-  const sidecars = ['session', 'occupations'].flatMap((name) => textOption(invocation, name) ?? []);
+  const sidecars = textsGiven(invocation, ['session', 'occupations']);
   const inputs = inputPaths([...invocation.args, ...sidecars], context.cwd);
   const log = createRunLog(invocation, context);
   return withWorkbench(invocation, context, inputs, (bench) => reduce(bench, log), log.failure);

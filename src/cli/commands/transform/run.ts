@@ -5,7 +5,7 @@ import { siteHeightProblem } from '../../../tasks/transform/written-heights.js';
 import { tableOptions } from '../../inputs/table-options.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { createRowWriter } from '../../outputs/row-writer.js';
-import { textOption } from '../../shell/command-spec.js';
+import { textOption, textsGiven } from '../../shell/command-spec.js';
 import type { CommandRun } from '../../shell/command-spec.js';
 import { endWith, rowsAnswer } from '../../shell/run-end.js';
 import { createRunLog } from '../../shell/run-log.js';
@@ -28,7 +28,7 @@ import { writtenFrame, writtenPlace } from './say/written-place.js';
 export const runTransform: CommandRun = (invocation, context) => {
   const files = [
     ...invocation.args.filter((path) => path !== '-'),
-    ...(['shift', 'geoid', 'site'] as const).flatMap((name) => textOption(invocation, name) ?? []),
+    ...textsGiven(invocation, ['shift', 'geoid', 'site']),
   ];
   const log = createRunLog(invocation, context);
   return withWorkbench(

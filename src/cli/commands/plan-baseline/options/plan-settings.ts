@@ -4,14 +4,9 @@ import type { RemedyLimits } from '../../../../core/planning/remedy.js';
 import { failure, success } from '../../../../records/outcome.js';
 import type { Failure, Outcome } from '../../../../records/outcome.js';
 import { errorProblem } from '../../../../records/problem.js';
-import type {
-  Conditions,
-  ConstantPlusProportion,
-  PrecisionSettings,
-  ToleranceSettings,
-} from '../../../../records/session.js';
-import { numberOption, textOption } from '../../../shell/command-spec.js';
-import type { Invocation } from '../../../shell/command-spec.js';
+import type { ConstantPlusProportion, PrecisionSettings, ToleranceSettings } from '../../../../records/session.js';
+import { isGiven, numberOption, textOption } from '../../../shell/command-spec.js';
+import type { Invocation, OptionName } from '../../../shell/command-spec.js';
 import type { ResolvedSession } from '../../../inputs/session-settings.js';
 
 /** A failure for an option whose value cannot be used. */
@@ -28,13 +23,13 @@ export function overridePlanSettings(resolved: ResolvedSession, invocation: Invo
   const tolerance = toleranceOf(resolved.session.tolerance, invocation);
   if (!tolerance.ok) return tolerance;
   const origins: Record<string, string> = { ...resolved.origins };
-  const given: readonly (readonly [option: string, key: string])[] = [
+  const given: readonly (readonly [option: OptionName, key: string])[] = [
     ['conditions', 'precision.conditions'],
     ['instrumentCombine', 'precision.combine'],
     ['limitHorizontal', 'tolerance.horizontal_m'],
     ['limitVertical', 'tolerance.vertical_m'],
   ];
-  for (const [option, key] of given) if (invocation.options[option] !== undefined) origins[key] = 'command line';
+  for (const [option, key] of given) if (isGiven(invocation, option)) origins[key] = 'command line';
   for (const axis of ['horizontal', 'vertical']) {
     if (textOption(invocation, `instrument${axis === 'horizontal' ? 'Horizontal' : 'Vertical'}`) === null) continue;
     for (const part of ['constant_m', 'ppm']) origins[`precision.${axis}.${part}`] = 'command line';
@@ -94,7 +89,7 @@ function precisionOf(session: PrecisionSettings, invocation: Invocation): Outcom
   }
   return success({
     ...session,
-    conditions: (textOption(invocation, 'conditions') as Conditions | null) ?? session.conditions,
+    conditions: textOption(invocation, 'conditions') ?? session.conditions,
     horizontal: horizontal.value ?? session.horizontal,
     vertical: vertical.value ?? session.vertical,
     combine: combine === 'linear' || combine === 'rss' ? combine : session.combine,

@@ -7,8 +7,8 @@ import type { Outcome } from '../../../../records/outcome.js';
 import { errorProblem, warningProblem } from '../../../../records/problem.js';
 import type { Problem } from '../../../../records/problem.js';
 import type { PlanSetup, PlanSiting } from '../../../../tasks/plan/plan-target.js';
-import { flagOption, numberOption, textOption } from '../../../shell/command-spec.js';
-import type { Invocation } from '../../../shell/command-spec.js';
+import { flagOption, isGiven, numberOption, textOption } from '../../../shell/command-spec.js';
+import type { Invocation, OptionName, TextOption } from '../../../shell/command-spec.js';
 import { loadGeoid } from '../../../../files/load-geoid.js';
 import type { ResolvedSession } from '../../../inputs/session-settings.js';
 import { parseBasePlace } from './plan-place.js';
@@ -157,10 +157,8 @@ export function sitingQuestion(invocation: Invocation): Outcome<SitingQuestion> 
 }
 
 /** An option that says how to choose among candidates. */
-function idleOf({ options }: Invocation): string | undefined {
-  return ['needCellular', 'minSkyScore', 'maxCost', 'tiePercent'].find(
-    (name) => options[name] !== undefined && options[name] !== false,
-  );
+function idleOf(invocation: Invocation): OptionName | undefined {
+  return (['needCellular', 'minSkyScore', 'maxCost', 'tiePercent'] as const).find((name) => isGiven(invocation, name));
 }
 
 function conflict(message: string, hint: string): Outcome<SitingQuestion> {
@@ -189,7 +187,7 @@ export function sitingOf(
 }
 
 /** Options that say nothing without another one, by their camel-case names. */
-const DEPENDENT: readonly (readonly [needed: string, dependents: readonly string[]])[] = [
+const DEPENDENT: readonly (readonly [needed: TextOption, dependents: readonly OptionName[]])[] = [
   ['timetable', ['speed', 'detour', 'setupMinutes', 'overheadMinutes', 'control']],
   ['stream', ['satellites', 'rate', 'rovers']],
 ];
@@ -201,7 +199,7 @@ export function checkPlanOptions(invocation: Invocation): Outcome<null> {
     return badOption('--hours', String(hours), 'above 0 and at most 8784');
   for (const [needed, dependents] of DEPENDENT) {
     if (textOption(invocation, needed) !== null) continue;
-    const idle = dependents.find((name) => invocation.options[name] !== undefined);
+    const idle = dependents.find((name) => isGiven(invocation, name));
     if (idle !== undefined)
       return failure(
         errorProblem('usage-conflict', {

@@ -29,7 +29,7 @@ const USUAL_SATELLITES = 'gps=10x3,glonass=8x2,galileo=9x3,beidou=14x3';
 
 /** The stream of --stream; null when it is not asked for. Problems: usage-invalid; those of `correctionStream`. */
 export function planStream(invocation: Invocation, longestBaselineM: number): Outcome<PlanStream | null> {
-  const kind = textOption(invocation, 'stream') as MsmKind | null;
+  const kind = textOption(invocation, 'stream');
   if (kind === null) return success(null);
   const constellations = parseSatellites(textOption(invocation, 'satellites') ?? USUAL_SATELLITES);
   if (!constellations.ok) return constellations;

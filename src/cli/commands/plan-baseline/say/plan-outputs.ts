@@ -1,5 +1,6 @@
 import type { Sink } from '../../../../io/bytes/sink.js';
 import { textOption } from '../../../shell/command-spec.js';
+import type { TextOption } from '../../../shell/command-spec.js';
 import type { Workbench } from '../../../shell/workbench.js';
 
 /** The outputs of a plan; null where one is not asked for. */
@@ -13,7 +14,7 @@ export interface PlanOutputs {
 
 /** The places of all outputs, proved usable before any work. With --explain and no --output, points are not written. */
 export async function openPlanOutputs(bench: Workbench): Promise<PlanOutputs> {
-  const option = (name: string): string | null => textOption(bench.invocation, name);
+  const option = (name: TextOption): string | null => textOption(bench.invocation, name);
   const output = option('output');
   const explain = option('explain') !== null;
   const open = async (path: string | null): Promise<Sink | null> => (path === null ? null : bench.open(path));

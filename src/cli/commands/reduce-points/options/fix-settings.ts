@@ -6,7 +6,7 @@ import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js
 import { textOption } from '../../../shell/command-spec.js';
 import type { Invocation } from '../../../shell/command-spec.js';
 import { inputKind } from '../../../../files/reduction/open-fixes.js';
-import type { FixInputKind, FixInputSettings } from '../../../../files/reduction/open-fixes.js';
+import type { FixInputSettings } from '../../../../files/reduction/open-fixes.js';
 import type { TableOptions } from '../../../inputs/table-options.js';
 
 /** What the inputs of a reduction are read with, and which named occupations have had an epoch. */
@@ -27,7 +27,7 @@ export function reductionInputs(
   occupations: readonly OccupationInterval[] | null,
   setup: ReductionSetup,
 ): Outcome<ReductionInputs> {
-  const kind = textOption(invocation, 'input') as FixInputKind | null;
+  const kind = textOption(invocation, 'input');
   const talker = textOption(invocation, 'talker');
   if (talker !== null && !/^[A-Z]{2}$/.test(talker)) {
     return failure(

@@ -1,6 +1,7 @@
 import type { OpenedFixes } from '../../../../files/reduction/open-fixes.js';
 import { warningProblem } from '../../../../records/problem.js';
 import type { Problem } from '../../../../records/problem.js';
+import { isGiven } from '../../../shell/command-spec.js';
 import type { Invocation } from '../../../shell/command-spec.js';
 
 /** Warnings for options that hold only where a row gives no value of its own, and rows may. */
@@ -10,7 +11,7 @@ export function overruledOptions({ source, input }: OpenedFixes, invocation: Inv
     ['reference_point', '--reference-point', 'referencePoint'],
   ] as const;
   return pairs.flatMap(([column, flag, name]) =>
-    invocation.options[name] === undefined || !input.has(column)
+    !isGiven(invocation, name) || !input.has(column)
       ? []
       : [
           warningProblem('usage-overruled', {

@@ -7,7 +7,7 @@ import { errorProblem } from '../../../../records/problem.js';
 import type { ChangeRequest } from '../../../../tasks/transform/change/shift-change.js';
 import type { Motion } from '../../../../tasks/transform/steps/motion-step.js';
 import { flagOption, numberOption, textOption } from '../../../shell/command-spec.js';
-import type { Invocation } from '../../../shell/command-spec.js';
+import type { Invocation, NumberOption } from '../../../shell/command-spec.js';
 
 /** What the command line says about the change of frame, with the name of the shift file. */
 export interface ChangeOptions extends ChangeRequest {
@@ -82,7 +82,7 @@ function motionOf(invocation: Invocation): Outcome<Motion | null> {
   return success({ fromYear, toYear, by: { kind: 'velocity', velocity } });
 }
 
-function yearOption(invocation: Invocation, key: string, flag: string): Outcome<number | null> {
+function yearOption(invocation: Invocation, key: NumberOption, flag: string): Outcome<number | null> {
   const value = numberOption(invocation, key);
   if (value === null || (value >= 1900 && value <= 2200)) return success(value);
   return failure(

@@ -7,7 +7,6 @@ import { statedDirection } from '../../../../files/stated-direction.js';
 import type { GridReading } from '../../../../io/grids/grid-reading.js';
 import { failure, success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
-import type { HeightKind } from '../../../../records/points/point.js';
 import { errorProblem } from '../../../../records/problem.js';
 import type { NamedSide } from '../../../../tasks/transform/change/named-side.js';
 import type { FiledShift } from '../../../../tasks/transform/change/shift-file-change.js';
@@ -142,8 +141,8 @@ function heightRequest(invocation: Invocation, folder: string, reading: GridRead
   if (!options.ok) return options;
   const { model, interpolation, statedFrame } = options.value;
   return success({
-    given: textOption(invocation, 'fromHeight') as HeightKind | null,
-    wanted: textOption(invocation, 'toHeight') as HeightKind | null,
+    given: textOption(invocation, 'fromHeight'),
+    wanted: textOption(invocation, 'toHeight'),
     loadGeoid:
       model === null
         ? null

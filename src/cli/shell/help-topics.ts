@@ -1,3 +1,8 @@
+import { columnGroups, readWords, writtenWords } from '../../io/tables/columns/column-words.js';
+import type { DescribedColumn } from '../../io/tables/columns/column.js';
+import { FIX_COLUMNS } from '../../io/tables/fixes/fix-columns.js';
+import { OCCUPATION_COLUMNS } from '../../io/tables/fixes/occupation-columns.js';
+import { POINT_FILE_COLUMNS, pointColumns } from '../../io/tables/points/point-columns.js';
 import { PROBLEM_CODES } from '../../records/problem-codes.js';
 import { EXIT_CODES } from './exit-codes.js';
 
@@ -18,31 +23,50 @@ export const HELP_TOPICS: readonly HelpTopic[] = [
 
 function columnsText(): string {
   return `FIXES, the input of reduce-points: one row an epoch, or one an averaged point
-  point_id                      required; text, kept as written
-  latitude_deg, longitude_deg, ellipsoidal_height_m
-                                the position; or x_m, y_m, z_m (geocentric)
-  epoch_utc                     ISO 8601 with Z
-  solution                      fixed, float, differential, autonomous (or 4, 5, 2, 1)
-  reference_point               apc (phase centre), arp (reference point) or tip
-  correction_age_s, satellites_used, pdop, hdop, vdop
-  sigma_east_m, sigma_north_m, sigma_up_m, correlation_en
-  base_id, pole_length_m, tilt_deg, tilt_azimuth_deg
-  epoch_count                   when the row is already a mean
-  code, note                    text
+${columnLines(FIX_COLUMNS, readWords)}
 
-POINTS, the output of reduce-points: one row an occupation
-  point_id, occupation, code, the grid pair, orthometric_height_m, latitude_deg,
-  longitude_deg, ellipsoidal_height_m, geoid_height_m, point_scale_factor,
-  elevation_factor, combined_factor, convergence_deg, base_id, baseline_m,
-  baseline_azimuth_deg, baseline_height_difference_m, first_epoch_utc,
-  last_epoch_utc, epochs_used, epochs_rejected, effective_epochs, sigma_east_m,
-  sigma_north_m, sigma_up_m, correlation_en, ellipse_major_95_m,
-  ellipse_minor_95_m, ellipse_azimuth_deg, circle_95_m, vertical_95_m, verdict,
-  reasons, then the input's other columns
+POINTS, the output of reduce-points: one row an occupation; then the input's other columns
+${columnLines(pointColumns(['easting_m', 'northing_m']), writtenWords)}
+
+CONTROL AND DESIGN may have these columns too
+${columnLines(POINT_FILE_COLUMNS.beside, readWords)}
+
+OCCUPATIONS of a log
+${columnLines(OCCUPATION_COLUMNS, readWords)}
 
 The grid pair is named by the axes of the system: easting_m,northing_m, or
 westing_m,southing_m where the system is south-orientated.
 A column called just height, h or z is refused until --columns says which height.`;
+}
+
+/** Column of the text that says what a column holds, and the last one. */
+const SAID_FROM = 24;
+const WIDTH = 100;
+
+/** One paragraph for columns that are described alike: their names, then what they hold. */
+function columnLines(columns: readonly DescribedColumn[], words: (column: DescribedColumn) => string): string {
+  return columnGroups(columns)
+    .map(({ names, first }) => {
+      const said = `${first.describe} (${words(first)}${first.isNeeded ? ', needed' : ''})`.replaceAll('`', '');
+      const name = `  ${names.join(', ')}`;
+      const wrapped = wrap(said, WIDTH - SAID_FROM).join(`\n${' '.repeat(SAID_FROM)}`);
+      return name.length < SAID_FROM
+        ? `${name.padEnd(SAID_FROM)}${wrapped}`
+        : `${wrap(name.trim(), WIDTH - 2)
+            .map((line) => `  ${line}`)
+            .join('\n')}\n${' '.repeat(SAID_FROM)}${wrapped}`;
+    })
+    .join('\n');
+}
+
+function wrap(text: string, width: number): readonly string[] {
+  const lines: string[] = [];
+  for (const word of text.split(' ')) {
+    const last = lines.at(-1);
+    if (last !== undefined && last.length + 1 + word.length <= width) lines[lines.length - 1] = `${last} ${word}`;
+    else lines.push(word);
+  }
+  return lines;
 }
 
 function unitsText(): string {

@@ -1,6 +1,6 @@
 import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import type { PointBlock, PointInput } from '../../io/tables/points/points-read.js';
-import type { RejectedRow } from '../../io/tables/fixes/fixes-read.js';
+import type { RejectedRow } from '../../io/tables/columns/row-loop.js';
 import { success } from '../../records/outcome.js';
 import type { PointRow } from '../../records/points/point-row.js';
 import { locateProblem } from '../../records/problem.js';

@@ -3,9 +3,11 @@ import type { CsvWriteOptions } from '../../io/csv/csv-write.js';
 import { assertDistinct } from '../../io/tables/columns/distinct-columns.js';
 import { createGeojsonWriter } from '../../io/geojson/geojson-write.js';
 import type { GeojsonProperty } from '../../io/geojson/geojson-write.js';
+import { cellColumns } from '../../io/tables/columns/cell-text.js';
+import type { CellColumn } from '../../io/tables/columns/cell-text.js';
 import { pointCells } from '../../io/tables/points/point-cells.js';
 import { createPointRowWriter } from '../../io/tables/points/point-row-write.js';
-import { pointColumns } from '../../records/points/point-columns.js';
+import { pointColumns } from '../../io/tables/points/point-columns.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
 
@@ -32,17 +34,6 @@ export interface PointsFrame {
   readonly system: string;
 }
 
-const TEXT_COLUMNS: ReadonlySet<string> = new Set([
-  'point_id',
-  'occupation',
-  'code',
-  'base_id',
-  'first_epoch_utc',
-  'last_epoch_utc',
-  'verdict',
-  'reasons',
-]);
-
 /** What is said of the points of a reduction; `epochYear` is that of the session, and counts where no shift takes them to another. */
 export function pointsFrame(
   { fixesSystem, grid, shift }: Pick<ReductionSetup, 'fixesSystem' | 'grid' | 'shift'>,
@@ -64,27 +55,25 @@ export function createPointsWriter(
   frame: PointsFrame,
   csv: CsvWriteOptions,
 ): PointsWriter {
-  const columns = [...pointColumns(gridPair), ...passThrough];
+  const columns: readonly CellColumn[] = [
+    ...cellColumns(pointColumns(gridPair)),
+    ...passThrough.map((name): CellColumn => ({ name, kind: 'text' })),
+  ];
   switch (format) {
-    case 'csv':
-      return { ...createPointRowWriter(columns, csv), begin: createCsvWriter(columns, csv).header, end: () => '' };
+    case 'csv': {
+      const names = columns.map(({ name }) => name);
+      return { ...createPointRowWriter(names, csv), begin: createCsvWriter(names, csv).header, end: () => '' };
+    }
     case 'geojson':
-      return geojsonPoints(columns, passThrough.length, frame);
+      return geojsonPoints(columns, frame);
     case 'json':
-      return jsonPoints(columns, passThrough.length, frame);
+      return jsonPoints(columns, frame);
   }
 }
 
-function kindsOf(columns: readonly string[], passThroughCount: number): readonly GeojsonProperty[] {
-  return columns.map((name, index) => ({
-    name,
-    kind: TEXT_COLUMNS.has(name) || index >= columns.length - passThroughCount ? 'text' : 'number',
-  }));
-}
-
-function geojsonPoints(columns: readonly string[], passThroughCount: number, frame: PointsFrame): PointsWriter {
+function geojsonPoints(columns: readonly CellColumn[], frame: PointsFrame): PointsWriter {
   const properties: readonly GeojsonProperty[] = [
-    ...kindsOf(columns, passThroughCount),
+    ...columns,
     { name: 'frame', kind: 'text' },
     { name: 'frame_epoch_year', kind: 'number' },
     { name: 'system', kind: 'text' },
@@ -119,9 +108,8 @@ function gathered(textOf: (point: ReducedPoint) => string): Pick<PointsWriter, '
   };
 }
 
-function jsonPoints(columns: readonly string[], passThroughCount: number, frame: PointsFrame): PointsWriter {
-  const kinds = kindsOf(columns, passThroughCount);
-  assertDistinct(columns);
+function jsonPoints(columns: readonly CellColumn[], frame: PointsFrame): PointsWriter {
+  assertDistinct(columns.map(({ name }) => name));
   let first = true;
   const head = {
     schema: 'pegbook-points',
@@ -132,7 +120,7 @@ function jsonPoints(columns: readonly string[], passThroughCount: number, frame:
   };
   const one = (point: ReducedPoint): string => {
     const cells = pointCells(point);
-    return `{${kinds.map(({ name, kind }, index) => `${JSON.stringify(name)}:${jsonCell(cells[index] ?? '', name, kind)}`).join(',')}}`;
+    return `{${columns.map(({ name, kind }, index) => `${JSON.stringify(name)}:${jsonCell(cells[index] ?? '', name, kind)}`).join(',')}}`;
   };
   return {
     begin: () => `${JSON.stringify(head).slice(0, -1)},"points":[`,
@@ -146,7 +134,7 @@ function jsonPoints(columns: readonly string[], passThroughCount: number, frame:
 }
 
 /** Numbers as written in CSV, empty as null, reasons as a list, everything else as text. */
-function jsonCell(cell: string, name: string, kind: GeojsonProperty['kind']): string {
+function jsonCell(cell: string, name: string, kind: CellColumn['kind']): string {
   if (name === 'reasons') return JSON.stringify(cell === '' ? [] : cell.split(';'));
   if (kind === 'number') return cell === '' ? 'null' : cell;
   return JSON.stringify(cell);

@@ -7,7 +7,7 @@ import { openSink } from '../../io/bytes/sink.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
-import { pointColumns } from '../../records/points/point-columns.js';
+import { pointColumns } from '../../io/tables/points/point-columns.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import { createPointsWriter, pointsFrame } from './points-writer.js';
 import type { OutputFormat } from './points-writer.js';
@@ -54,10 +54,7 @@ export async function writePointsFile(
   }
   const format = FORMATS.get(extname(path).toLowerCase()) ?? 'csv';
   const gridPair = [setup.grid.axes[0].columnName, setup.grid.axes[1].columnName] as const;
-  const own = writtenNames(
-    format,
-    pointColumns(gridPair).map((name) => ({ name })),
-  );
+  const own = writtenNames(format, pointColumns(gridPair));
   const { names } = carriedNames(own, options.passThroughNames ?? []);
   const writer = createPointsWriter(
     format,

@@ -14,7 +14,7 @@ const NO_ANGLE_HINT =
   'these are not degrees: grid coordinates want their projected system and its column names; degrees, minutes and seconds are written 25 43 55.302';
 
 /** A column found once and read on every row. */
-export interface Column {
+export interface FoundColumn {
   readonly name: string;
   /** From 0; −1: the file has no such column. */
   readonly index: number;
@@ -33,30 +33,34 @@ export interface CellReader extends RowCells {
 
 /** The cells of the current row. */
 export interface RowCells {
-  readonly column: (name: string) => Column;
+  readonly column: (name: string) => FoundColumn;
   /** Problems of the current row. */
   readonly problems: Problem[];
-  readonly requiredNumber: (column: Column, minimum?: number, maximum?: number) => number | null;
-  readonly optionalNumber: (column: Column, minimum?: number, maximum?: number) => number | null;
-  readonly optionalWhole: (column: Column, minimum: number, maximum: number) => number | null;
+  readonly requiredNumber: (column: FoundColumn, minimum?: number, maximum?: number) => number | null;
+  readonly optionalNumber: (column: FoundColumn, minimum?: number, maximum?: number) => number | null;
+  readonly optionalWhole: (column: FoundColumn, minimum: number, maximum: number) => number | null;
   /** An identifier: text, trimmed, without control characters; never a number. */
-  readonly requiredId: (column: Column) => string | null;
-  readonly optionalId: (column: Column) => string | null;
+  readonly requiredId: (column: FoundColumn) => string | null;
+  readonly optionalId: (column: FoundColumn) => string | null;
   /** The cell as it is; empty when absent. */
-  readonly text: (column: Column) => string;
+  readonly text: (column: FoundColumn) => string;
   /**
    * Degrees, north positive, as decimal or as degrees, minutes, seconds; −90 to 90. One of 100 or more beside a
    * longitude that would be a latitude is reported as coordinates-swapped.
    */
-  readonly latitude: (column: Column, longitude: Column) => number | null;
+  readonly latitude: (column: FoundColumn, longitude: FoundColumn) => number | null;
   /** Degrees, east positive; −180 to 360 is read and 180 to 360 given as −180 to 0. */
-  readonly longitude: (column: Column) => number | null;
+  readonly longitude: (column: FoundColumn) => number | null;
+  /** Degrees, decimal or as degrees, minutes, seconds, with any letter or none. */
+  readonly direction: (column: FoundColumn, minimum: number, maximum: number) => number | null;
   /** Milliseconds since 1970-01-01T00:00:00Z. */
-  readonly time: (column: Column) => number | null;
+  readonly time: (column: FoundColumn) => number | null;
   /** One of the words, ignoring case; the value the table gives for it. */
-  readonly word: <T>(column: Column, words: ReadonlyMap<string, T>) => T | null;
+  readonly word: <T>(column: FoundColumn, words: ReadonlyMap<string, T>) => T | null;
+  /** The cell as it stands, whatever it holds; empty when absent. */
+  readonly raw: (column: FoundColumn) => string;
   /** Adds a problem found by other means to the current row. */
-  readonly report: (code: ProblemCode, column: Column, message: string, hint?: string) => void;
+  readonly report: (code: ProblemCode, column: FoundColumn, message: string, hint?: string) => void;
 }
 
 /** A latitude this far out is hardly a slip of the pen: it looks like a longitude. */
@@ -73,12 +77,12 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
   let line = 0;
   let record = 0;
 
-  const where = (column: Column): Location =>
+  const where = (column: FoundColumn): Location =>
     column.index < 0
       ? { source, line, record, column: column.name }
       : { source, line, record, field: column.index + 1, column: column.name };
 
-  function report(code: ProblemCode, column: Column, message: string, hint?: string, received?: string): void {
+  function report(code: ProblemCode, column: FoundColumn, message: string, hint?: string, received?: string): void {
     const detail = {
       message,
       where: where(column),
@@ -89,7 +93,7 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
   }
 
   /** The cell without outer space; empty when absent. */
-  function cellOf(column: Column): string {
+  function cellOf(column: FoundColumn): string {
     if (column.index < 0) return '';
     const cell = cells[column.index];
     if (cell === undefined || cell === '') return '';
@@ -98,12 +102,12 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
     return first > 32 && first < 127 && last > 32 && last < 127 ? cell : cell.trim();
   }
 
-  function missing(column: Column): null {
+  function missing(column: FoundColumn): null {
     report('value-missing', column, 'is empty and needed', 'fill the cell, or leave the row out');
     return null;
   }
 
-  function number(column: Column, cell: string, minimum: number, maximum: number): number | null {
+  function number(column: FoundColumn, cell: string, minimum: number, maximum: number): number | null {
     const value = parseDecimal(cell, decimalComma);
     if (value === null) {
       badNumber(column, cell);
@@ -116,7 +120,7 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
     return value;
   }
 
-  function badNumber(column: Column, cell: string): void {
+  function badNumber(column: FoundColumn, cell: string): void {
     if (GROUPED.test(cell)) {
       const hint = decimalComma
         ? 'take out the grouping'
@@ -132,11 +136,11 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
   }
 
   function angle(
-    column: Column,
+    column: FoundColumn,
     axis: 'latitude' | 'longitude',
     lowest: number,
     limit: number,
-    other: Column | null,
+    other: FoundColumn | null,
   ): number | null {
     const cell = cellOf(column);
     if (cell === '') return missing(column);
@@ -173,7 +177,7 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
     return value;
   }
 
-  function id(column: Column, cell: string): string | null {
+  function id(column: FoundColumn, cell: string): string | null {
     hidden.look(cell, () => where(column));
     if (!CONTROL.test(cell)) return cell;
     report('value-invalid-id', column, 'the identifier holds a control character', 'mend the identifier', cell);
@@ -219,10 +223,23 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
       hidden.look(cell, () => where(column));
       return cell;
     },
+    raw: (column) => cells[column.index] ?? '',
     latitude: (column, longitude) => angle(column, 'latitude', -90, 90, longitude),
     longitude(column) {
       const value = angle(column, 'longitude', -180, 360, null);
       return value !== null && value > 180 ? value - 360 : value;
+    },
+    direction(column, minimum, maximum) {
+      const cell = cellOf(column);
+      if (cell === '') return null;
+      const angle = parseAngle(cell, 'any', decimalComma);
+      if (!angle.ok) {
+        for (const problem of angle.problems) report(problem.code, column, problem.message, problem.hint);
+        return null;
+      }
+      if (angle.value >= minimum && angle.value <= maximum) return angle.value;
+      report('value-out-of-range', column, `${cell} is outside ${rangeText(minimum, maximum)}`);
+      return null;
     },
     time(column) {
       const cell = cellOf(column);

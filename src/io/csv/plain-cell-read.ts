@@ -1,7 +1,7 @@
 import type { Buffer } from 'node:buffer';
 import { warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import type { Column, RowCells } from './cell-read.js';
+import type { FoundColumn, RowCells } from './cell-read.js';
 import type { ColumnMap } from '../tables/columns/column-map.js';
 import { createPlainText, createPlainTime, plainNumber } from './plain-cell-values.js';
 import type { PlainText, PlainTime } from './plain-cell-values.js';
@@ -35,16 +35,16 @@ export function createPlainCellReader(map: ColumnMap, cellCount: number, delimit
     return null;
   }
 
-  function number(column: Column, minimum: number, maximum: number): number | null {
+  function number(column: FoundColumn, minimum: number, maximum: number): number | null {
     const value = plainNumber(bytes, starts[column.index] as number, (starts[column.index + 1] as number) - 1);
     return value >= minimum && value <= maximum ? value : notPlain();
   }
 
-  function isEmpty(column: Column): boolean {
+  function isEmpty(column: FoundColumn): boolean {
     return column.index < 0 || starts[column.index + 1] === (starts[column.index] as number) + 1;
   }
 
-  function text(column: Column): string | null {
+  function text(column: FoundColumn): string | null {
     if (isEmpty(column)) return '';
     const read = texts[column.index] as PlainText;
     return read(bytes, starts[column.index] as number, (starts[column.index + 1] as number) - 1) ?? notPlain();
@@ -85,6 +85,8 @@ export function createPlainCellReader(map: ColumnMap, cellCount: number, delimit
       const value = isEmpty(column) ? notPlain() : number(column, -180, 360);
       return value !== null && value > 180 ? value - 360 : value;
     },
+    direction: (column, minimum, maximum) => (isEmpty(column) ? null : number(column, minimum, maximum)),
+    raw: (column) => text(column) ?? '',
     time(column) {
       if (isEmpty(column)) return null;
       const read = times[column.index] as PlainTime;

@@ -6,7 +6,7 @@ import { parseUtc } from '../../../src/core/numeric/text/parse-utc.js';
 import { DEFAULT_DIALECT } from '../../../src/io/csv/csv-dialect.js';
 import { readCsv } from '../../../src/io/csv/csv-read.js';
 import { readFixes } from '../../../src/io/tables/fixes/fixes-read.js';
-import type { RejectedRow } from '../../../src/io/tables/fixes/fixes-read.js';
+import type { RejectedRow } from '../../../src/io/tables/columns/row-loop.js';
 import { createPlainText, createPlainTime, plainNumber } from '../../../src/io/csv/plain-cell-values.js';
 import type { Fix } from '../../../src/records/points/fix.js';
 import { stdinSource, value } from '../support.js';

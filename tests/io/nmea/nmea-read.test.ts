@@ -4,7 +4,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readCsv } from '../../../src/io/csv/csv-read.js';
 import { DEFAULT_DIALECT } from '../../../src/io/csv/csv-dialect.js';
-import type { RejectedRow } from '../../../src/io/tables/fixes/fixes-read.js';
+import type { RejectedRow } from '../../../src/io/tables/columns/row-loop.js';
 import { createNmeaClock } from '../../../src/io/nmea/nmea-clock.js';
 import { readNmea } from '../../../src/io/nmea/nmea-read.js';
 import type { NmeaReadOptions } from '../../../src/io/nmea/nmea-read.js';

@@ -17,7 +17,7 @@ import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { pushAll } from '../../../core/numeric/push-all.js';
 import { createCsvWriter } from '../../../io/csv/csv-write.js';
 import { loadSystemDefinition } from '../../../io/host/system-registry.js';
-import { DECIMALS } from '../../../io/tables/points/point-cells.js';
+import { DECIMALS } from '../../../io/tables/columns/decimals.js';
 import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { errorProblem, warningProblem } from '../../../records/problem.js';

@@ -1,5 +1,5 @@
 import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
-import { DECIMALS } from '../../../io/tables/points/point-cells.js';
+import { DECIMALS } from '../../../io/tables/columns/decimals.js';
 import type { SiteAxes } from '../../../core/adjustment/site-axes.js';
 import type { SiteResidual, SiteResidualRow } from '../../../records/reports/site-fit.js';
 import { answerOfSiteRow } from '../../../tasks/site/site-answer.js';

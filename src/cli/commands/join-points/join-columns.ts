@@ -2,7 +2,7 @@ import { normaliseAzimuthDeg } from '../../../core/numeric/angle-units.js';
 import { formatDms } from '../../../core/numeric/text/angle-text.js';
 import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import { DECIMALS } from '../../../io/tables/points/point-cells.js';
+import { DECIMALS } from '../../../io/tables/columns/decimals.js';
 import type { FigureArea, PointJoin, Station } from '../../../records/points/point-join.js';
 import type { RecordColumn } from '../../outputs/record-writer.js';
 

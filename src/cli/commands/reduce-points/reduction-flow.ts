@@ -3,7 +3,7 @@ import type { PointsWriter } from '../../../files/points/points-writer.js';
 import { writtenNames } from '../../../files/points/written-names.js';
 import { carriedNames, renamedColumnNotes } from '../../../io/tables/columns/carried-names.js';
 import type { CsvWriteOptions } from '../../../io/csv/csv-write.js';
-import { pointColumns } from '../../../records/points/point-columns.js';
+import { pointColumns } from '../../../io/tables/points/point-columns.js';
 import type { ReducedPoint } from '../../../records/points/reduced-point.js';
 import { createOccupationCounter } from '../../../tasks/reduce/occupations/occupation-counter.js';
 import type { OccupationCounter } from '../../../tasks/reduce/occupations/occupation-counter.js';
@@ -74,13 +74,7 @@ export function openFlow(
   const gridPair = [setup.grid.axes[0].columnName, setup.grid.axes[1].columnName] as const;
   const csv = csvWriteOptions(invocation);
   const own = pointColumns(gridPair);
-  const carried = carriedNames(
-    writtenNames(
-      bench.format,
-      own.map((name) => ({ name })),
-    ),
-    names,
-  );
+  const carried = carriedNames(writtenNames(bench.format, own), names);
   diagnostics.report(renamedColumnNotes(carried));
   const writer = createPointsWriter(
     bench.format,
@@ -160,7 +154,7 @@ export function openFlow(
   return {
     reducer,
     writer,
-    columns: [...own, ...carried.names],
+    columns: [...own.map(({ name }) => name), ...carried.names],
     csv,
     counter,
     keeper,

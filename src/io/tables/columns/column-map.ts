@@ -4,6 +4,7 @@ import { nearestWord } from '../../../core/numeric/text/nearest-word.js';
 import { pushAll } from '../../../core/numeric/push-all.js';
 import { failureOf, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
+import type { DescribedColumn } from './column.js';
 import { contradiction } from './header-words.js';
 import { errorProblem, warningProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
@@ -13,6 +14,8 @@ export interface ColumnChoice {
   /** What the set gives, in words: `a position`. */
   readonly what: string;
   readonly sets: readonly (readonly string[])[];
+  /** Each row chooses for itself: more than one set may be there. */
+  readonly isByRow?: boolean;
 }
 
 /** The columns that a kind of table can have. */
@@ -138,7 +141,7 @@ export function mapColumns(
   for (const choice of spec.choices) {
     const whole = choice.sets.filter((set) => !set.some(missing));
     if (whole.length === 0) pushAll(problems, missingChoice(choice, missing, passThrough, table));
-    if (whole.length > 1) {
+    if (whole.length > 1 && choice.isByRow !== true) {
       const [first = [], ...others] = whole.map((set) => set.join(', '));
       const message = `${choice.what} is given twice: by ${String(first)} and by ${others.join(' and by ')}`;
       warnings.push(warningProblem('csv-column-ambiguous', { message, where, hint: `${String(first)} is used` }));
@@ -146,6 +149,31 @@ export function mapColumns(
   }
   if (problems.length > 0) return failureOf(problems);
   return success({ index: (name) => indexes.get(name) ?? -1, passThrough }, warnings);
+}
+
+/** What a header is compared with. */
+export function tableSpec(
+  columns: readonly Pick<DescribedColumn, 'name' | 'isNeeded'>[],
+  choices: readonly ColumnChoice[] = [],
+  heights: readonly string[] = [],
+): TableSpec {
+  return {
+    columns: columns.map(({ name }) => name),
+    required: columns.filter(({ isNeeded }) => isNeeded).map(({ name }) => name),
+    choices,
+    heights,
+  };
+}
+
+/** Columns that do not count: of a choice only the first set that is whole is read. */
+export function columnsNotChosen(choices: readonly ColumnChoice[], map: ColumnMap): ReadonlySet<string> {
+  const left = new Set<string>();
+  for (const { sets, isByRow } of choices) {
+    const chosen = sets.find((set) => set.every((name) => map.index(name) >= 0));
+    if (isByRow === true || chosen === undefined) continue;
+    for (const name of sets.flat()) if (!chosen.includes(name)) left.add(name);
+  }
+  return left;
 }
 
 function mappedIndex(table: TableHeader, header: string): number {

@@ -1,37 +1,215 @@
+import type { Fix } from '../../../records/points/fix.js';
+import { column } from '../columns/column.js';
+import type { Column } from '../columns/column.js';
+import { tableSpec } from '../columns/column-map.js';
 import type { TableSpec } from '../columns/column-map.js';
+import { REFERENCE_POINT_WORDS, SOLUTION_WORDS } from './fix-words.js';
 
-/** The columns of a table of fixes, in the order they are documented. */
-export const FIX_TABLE: TableSpec = {
-  columns: [
-    'point_id',
-    'code',
-    'epoch_utc',
-    'latitude_deg',
-    'longitude_deg',
-    'ellipsoidal_height_m',
-    'x_m',
-    'y_m',
-    'z_m',
-    'reference_point',
-    'solution',
-    'correction_age_s',
-    'satellites_used',
-    'pdop',
-    'hdop',
-    'vdop',
-    'sigma_east_m',
-    'sigma_north_m',
-    'sigma_up_m',
-    'correlation_en',
-    'base_id',
-    'pole_length_m',
-    'tilt_deg',
-    'tilt_azimuth_deg',
-    'epoch_count',
-    'note',
-  ],
-  required: ['point_id'],
-  choices: [
+const NOT_NEGATIVE = [0, 1e6] as const;
+const GEOCENTRIC_RANGE = [-1e8, 1e8] as const;
+const GEOCENTRIC = 'geocentric position';
+const FROM_CENTRE = '6 300 to 6 500 km from the centre';
+const DILUTION = 'dilution of precision';
+const SIGMA = 'reported one sigma';
+
+/** The columns of a table of fixes. Those without `put`, name, position and tilt, are read together: see `createFixRow`. */
+export const FIX_COLUMNS: readonly Column<Fix>[] = [
+  column({
+    name: 'point_id',
+    kind: 'id',
+    isNeeded: true,
+    describe: 'identifier of the point',
+  }),
+  column({
+    name: 'code',
+    kind: 'text',
+    put: (fix, code) => (fix.code = code),
+    describe: 'feature code',
+  }),
+  column({
+    name: 'epoch_utc',
+    kind: 'time',
+    put: (fix, ms) => (fix.epochMs = ms),
+    describe: 'time of the epoch',
+  }),
+  column({
+    name: 'latitude_deg',
+    kind: 'latitude',
+    unit: 'deg',
+    describe: 'latitude, north positive',
+  }),
+  column({
+    name: 'longitude_deg',
+    kind: 'longitude',
+    unit: 'deg',
+    describe: 'longitude, east positive; 180 to 360 is read as −180 to 0',
+  }),
+  column({
+    name: 'ellipsoidal_height_m',
+    kind: 'number',
+    unit: 'm',
+    isFilled: true,
+    range: [-12_000, 100_000],
+    describe: 'height above the ellipsoid',
+  }),
+  column({
+    name: 'x_m',
+    kind: 'number',
+    unit: 'm',
+    isFilled: true,
+    range: GEOCENTRIC_RANGE,
+    describe: GEOCENTRIC,
+    holds: FROM_CENTRE,
+  }),
+  column({
+    name: 'y_m',
+    kind: 'number',
+    unit: 'm',
+    isFilled: true,
+    range: GEOCENTRIC_RANGE,
+    describe: GEOCENTRIC,
+    holds: FROM_CENTRE,
+  }),
+  column({
+    name: 'z_m',
+    kind: 'number',
+    unit: 'm',
+    isFilled: true,
+    range: GEOCENTRIC_RANGE,
+    describe: GEOCENTRIC,
+    holds: FROM_CENTRE,
+  }),
+  column({
+    name: 'reference_point',
+    kind: 'word',
+    words: REFERENCE_POINT_WORDS,
+    put: (fix, point) => (fix.referencePoint = point),
+    describe: 'what the position belongs to',
+    holds: '`apc` antenna phase centre, `arp` antenna reference point, `tip` pole tip',
+  }),
+  column({
+    name: 'solution',
+    kind: 'word',
+    words: SOLUTION_WORDS,
+    put: (fix, solution) => (fix.solution = solution),
+    describe: 'quality',
+    holds: '`fixed`, `float`, `differential`, `autonomous`, or 4, 5, 2, 1',
+  }),
+  column({
+    name: 'correction_age_s',
+    kind: 'number',
+    unit: 's',
+    range: [0, 1e9],
+    put: (fix, age) => (fix.correctionAgeS = age),
+    describe: 'age of the corrections',
+  }),
+  column({
+    name: 'satellites_used',
+    kind: 'whole',
+    range: [0, 999],
+    put: (fix, count) => (fix.satellitesUsed = count),
+    describe: 'count',
+  }),
+  column({
+    name: 'pdop',
+    kind: 'number',
+    range: NOT_NEGATIVE,
+    put: (fix, pdop) => (fix.pdop = pdop),
+    describe: DILUTION,
+  }),
+  column({
+    name: 'hdop',
+    kind: 'number',
+    range: NOT_NEGATIVE,
+    put: (fix, hdop) => (fix.hdop = hdop),
+    describe: DILUTION,
+  }),
+  column({
+    name: 'vdop',
+    kind: 'number',
+    range: NOT_NEGATIVE,
+    put: (fix, vdop) => (fix.vdop = vdop),
+    describe: DILUTION,
+  }),
+  column({
+    name: 'sigma_east_m',
+    kind: 'number',
+    unit: 'm',
+    range: NOT_NEGATIVE,
+    put: (fix, sigma) => (fix.sigmaEastM = sigma),
+    describe: SIGMA,
+  }),
+  column({
+    name: 'sigma_north_m',
+    kind: 'number',
+    unit: 'm',
+    range: NOT_NEGATIVE,
+    put: (fix, sigma) => (fix.sigmaNorthM = sigma),
+    describe: SIGMA,
+  }),
+  column({
+    name: 'sigma_up_m',
+    kind: 'number',
+    unit: 'm',
+    range: NOT_NEGATIVE,
+    put: (fix, sigma) => (fix.sigmaUpM = sigma),
+    describe: SIGMA,
+  }),
+  column({
+    name: 'correlation_en',
+    kind: 'number',
+    range: [-1, 1],
+    put: (fix, correlation) => (fix.correlationEn = correlation),
+    describe: 'correlation of east and north',
+  }),
+  column({
+    name: 'base_id',
+    kind: 'id',
+    put: (fix, id) => (fix.baseId = id),
+    describe: 'base of the corrections',
+  }),
+  column({
+    name: 'pole_length_m',
+    kind: 'number',
+    unit: 'm',
+    range: [0, 100],
+    put: (fix, length) => (fix.poleLengthM = length),
+    describe: 'tip to antenna reference point',
+  }),
+  column({
+    name: 'tilt_deg',
+    kind: 'number',
+    unit: 'deg',
+    range: [0, 90],
+    describe: 'lean of the pole from the vertical',
+  }),
+  column({
+    name: 'tilt_azimuth_deg',
+    kind: 'number',
+    unit: 'deg',
+    range: [-360, 360],
+    describe: 'which way it leans, clockwise from true north; needed with a tilt',
+  }),
+  column({
+    name: 'epoch_count',
+    kind: 'whole',
+    range: [1, 1e9],
+    put: (fix, count) => (fix.epochCount = count),
+    describe: 'epochs the row is the mean of; 1 if empty',
+  }),
+  column({
+    name: 'note',
+    kind: 'text',
+    isCarried: true,
+    put: (fix, note) => (fix.note = note),
+    describe: 'anything',
+  }),
+];
+
+/** What the header of a table of fixes is compared with. */
+export const FIX_TABLE: TableSpec = tableSpec(
+  FIX_COLUMNS,
+  [
     {
       what: 'a position',
       sets: [
@@ -40,5 +218,5 @@ export const FIX_TABLE: TableSpec = {
       ],
     },
   ],
-  heights: ['ellipsoidal_height_m', 'z_m'],
-};
+  ['ellipsoidal_height_m', 'z_m'],
+);

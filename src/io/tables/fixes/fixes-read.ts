@@ -5,9 +5,10 @@ import type { ByteBlock } from '../../csv/csv-blocks.js';
 import { withoutRows } from '../../csv/csv-read.js';
 import type { CsvTable } from '../../csv/csv-read.js';
 import { createFixBlockReader } from './fix-block-read.js';
-import type { FixBlock, FixBlockReader, FixReadOptions, FixTableHead } from './fix-block-read.js';
+import type { FixBlock, FixBlockReader, FixReadOptions } from './fix-block-read.js';
+import type { TableHead } from '../columns/row-loop.js';
 
-export type { FixBlock, FixReadOptions, RawOf, RejectedRow } from './fix-block-read.js';
+export type { FixBlock, FixReadOptions, RawOf } from './fix-block-read.js';
 
 /** The fixes of one input. CSV, GeoJSON and NMEA inputs all end in this. */
 export interface FixInput {
@@ -25,7 +26,7 @@ export interface FixInput {
 
 /** A table of fixes as blocks of bytes. */
 export interface FixBytes {
-  readonly head: FixTableHead;
+  readonly head: TableHead;
   readonly mapping: Readonly<Record<string, string>>;
   readonly idIndex: number;
   readonly byteBlocks: () => AsyncGenerator<Outcome<ByteBlock>>;
@@ -42,7 +43,7 @@ export interface FixBytes {
  */
 export function readFixes(table: CsvTable, options: FixReadOptions): Outcome<FixInput> {
   const { source, header, headerLine, headerRaw, dialect, byteBlocks } = table;
-  const head: FixTableHead = { source, header, headerLine, dialect };
+  const head: TableHead = { source, header, headerLine, dialect };
   const made = createFixBlockReader(head, options);
   if (!made.ok) return made;
   const reader = made.value;
@@ -65,7 +66,7 @@ export function readFixes(table: CsvTable, options: FixReadOptions): Outcome<Fix
   return success({ passThroughNames, has, headerRaw, blocks: fromRows, bytes }, made.problems);
 }
 
-function fixesOfBytes({ source, dialect }: FixTableHead, reader: FixBlockReader): FixBytes['fixesOf'] {
+function fixesOfBytes({ source, dialect }: TableHead, reader: FixBlockReader): FixBytes['fixesOf'] {
   return async function* fixesOf(blocks, firstRecord) {
     let record = firstRecord;
     for await (const block of blocks) {

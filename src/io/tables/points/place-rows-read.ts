@@ -2,26 +2,27 @@ import { failure, failureOf, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { PlaceRow } from '../../../records/points/place-row.js';
 import type { Problem } from '../../../records/problem.js';
-import { createCellReader } from '../../csv/cell-read.js';
-import type { Column, RowCells } from '../../csv/cell-read.js';
-import { mapColumns } from '../columns/column-map.js';
-import { rowCount } from '../../csv/csv-block.js';
+import type { RowCells } from '../../csv/cell-read.js';
 import type { CsvBlock } from '../../csv/csv-block.js';
-import { rowLengthProblem } from '../../csv/csv-read.js';
 import type { CsvTable } from '../../csv/csv-read.js';
-import type { RejectedRow } from '../fixes/fixes-read.js';
-import { otherPositionReader } from './other-position.js';
-import type { OtherPosition } from './other-position.js';
-import { GEOCENTRIC, GEOGRAPHIC, HEIGHTS, TOPOCENTRIC } from './place-columns.js';
-import { createPlainCellReader } from '../../csv/plain-cell-read.js';
 import { plainRow } from '../../csv/plain-records.js';
+import type { Column, Draft } from '../columns/column.js';
+import { mapColumns, tableSpec } from '../columns/column-map.js';
+import type { PassThroughColumn } from '../columns/column-map.js';
+import { createRowLoop } from '../columns/row-loop.js';
+import type { ReadRow, RejectedRow } from '../columns/row-loop.js';
+import { createRowFiller } from '../columns/row-reader.js';
 import { isTrustLost } from '../columns/trust-columns.js';
 import type { TrustKept } from '../columns/trust-columns.js';
+import { otherPositionReader } from './other-position.js';
+import type { OtherPosition } from './other-position.js';
+import { GEOCENTRIC, HEIGHTS, placeColumns, positionNames, TOPOCENTRIC } from './place-columns.js';
+import type { PlaceKind } from './place-columns.js';
+import { KNOWN_POINT_COLUMNS } from './point-columns.js';
 import { axesProblem, gridColumnsIn } from './point-row-columns.js';
 import type { AxisNames } from './point-row-columns.js';
 
-/** What the position columns of a file are. */
-export type PlaceKind = 'projected' | 'geographic' | 'geocentric' | 'topocentric';
+export type { PlaceKind } from './place-columns.js';
 
 export interface PlaceReadOptions {
   readonly kind: PlaceKind;
@@ -68,20 +69,15 @@ export interface PlaceInput {
   readonly blocks: () => AsyncGenerator<Outcome<PlaceBlock>>;
 }
 
+const NO_CELLS: readonly string[] = Object.freeze([]);
 /** Rows handed on at a time. */
 const MOST_ROWS = 64;
 /** Values that change with the system and are not carried along: they would be wrong in the output. */
-const STALE: readonly string[] = [
-  ...GEOGRAPHIC,
+const STALE: ReadonlySet<string> = new Set([
   ...GEOCENTRIC,
   ...TOPOCENTRIC,
-  ...HEIGHTS,
-  'geoid_height_m',
-  'point_scale_factor',
-  'elevation_factor',
-  'combined_factor',
-  'convergence_deg',
-];
+  ...[...KNOWN_POINT_COLUMNS.values()].filter(({ isOfPlace }) => isOfPlace === true).map(({ name }) => name),
+]);
 
 /**
  * Reads points to be transformed: identifier, position in the file's own system, heights. Every other column passes
@@ -103,32 +99,20 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
         ...(mismatch.hint !== undefined && { hint: mismatch.hint.replaceAll('--system', '--from') }),
       }),
     );
-  const position: readonly string[] =
-    kind === 'geographic'
-      ? GEOGRAPHIC
-      : kind === 'geocentric'
-        ? GEOCENTRIC
-        : kind === 'topocentric'
-          ? TOPOCENTRIC
-          : (axes ?? []);
   const isSpace = kind === 'geocentric' || kind === 'topocentric';
+  const position = positionNames(kind, axes);
+  const columns = placeColumns(kind, axes, options.needs);
   const heights: readonly string[] = isSpace ? [position[2] ?? '', ...HEIGHTS] : HEIGHTS;
-  const required = ['point_id', ...(options.needs === null ? [] : [`${options.needs}_height_m`])];
   const mapped = mapColumns(
     head,
-    {
-      columns: ['point_id', ...position, ...HEIGHTS],
-      required,
-      choices: [{ what: 'a position', sets: [position] }],
-      heights,
-    },
+    tableSpec(columns, [{ what: 'a position', sets: [position] }], heights),
     options.mapping,
   );
   if (!mapped.ok) return failureOf(mapped.problems.map(place));
   const map = mapped.value;
   const grids = gridColumnsIn(header);
   const isStale = (name: string): boolean =>
-    STALE.includes(name) || grids.includes(name) || options.alsoLeftOut.includes(name);
+    STALE.has(name) || grids.includes(name) || options.alsoLeftOut.includes(name);
   const isLost = (name: string): boolean => !isStale(name.toLowerCase()) && isTrustLost(name, options.trust);
   const passing = map.passThrough.filter(({ name }) => !isStale(name.toLowerCase()) && !isLost(name));
   const notTrusted = map.passThrough.filter(({ name }) => isLost(name)).map(({ name }) => name);
@@ -143,98 +127,13 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
     (row[verdict] ?? '').trim() === 'rejected' &&
     places.every((index) => (row[index] ?? '').trim() === '');
 
-  /** Reads the current row of a cell reader; null where it reported a problem. */
-  function rowReader(cells: RowCells): (line: number, record: number) => PlaceRow | null {
-    const [id, h, orthometric] = ['point_id', ...HEIGHTS].map((name) => cells.column(name)) as [Column, Column, Column];
-    const [first, second, third] = [0, 1, 2].map((index) => cells.column(position[index] ?? '')) as [
-      Column,
-      Column,
-      Column,
-    ];
-    return (line, record) => {
-      const pointId = cells.requiredId(id);
-      const a = kind === 'geographic' ? cells.latitude(first, second) : cells.requiredNumber(first);
-      const b = kind === 'geographic' ? cells.longitude(second) : cells.requiredNumber(second);
-      const c = isSpace ? cells.requiredNumber(third) : 0;
-      const ellipsoidalHeightM = isSpace
-        ? null
-        : options.needs === 'ellipsoidal'
-          ? cells.requiredNumber(h, -12_000, 100_000)
-          : cells.optionalNumber(h, -12_000, 100_000);
-      const orthometricHeightM =
-        options.needs === 'orthometric'
-          ? cells.requiredNumber(orthometric, -12_000, 100_000)
-          : cells.optionalNumber(orthometric, -12_000, 100_000);
-      const passThrough = passing.map((column) => cells.text(column));
-      if (cells.problems.length > 0 || pointId === null || a === null || b === null || c === null) return null;
-      return {
-        pointId,
-        first: a,
-        second: b,
-        third: c,
-        ellipsoidalHeightM,
-        orthometricHeightM,
-        passThrough,
-        line,
-        record,
-      };
-    };
-  }
-
-  const cells = createCellReader(map, source, dialect.decimalComma);
-  const readRow = rowReader(cells);
-  const isPlainDialect = !dialect.decimalComma && dialect.delimiter.charCodeAt(0) < 0x80;
-  const plainCells = createPlainCellReader(map, header.length, dialect.delimiter);
-  const readPlainRow = rowReader(plainCells);
-
-  /** In pieces, so that few rows are alive when memory is cleared of dead ones. */
-  function* piecesOf(block: CsvBlock): Generator<PlaceBlock> {
-    const { plain, firstRecord, lineOf } = block;
-    const count = rowCount(block);
-    const textsOf = (index: number): readonly string[] =>
-      plain === null ? (block.rows[index] ?? []) : plainRow(plain, index, dialect.delimiter);
-    const known = {
-      rawOf: (row: PlaceRow) => block.rawOf(row.record - firstRecord),
-      otherPositionOf: (row: PlaceRow) => otherPosition(textsOf(row.record - firstRecord)),
-    };
-    let rows: PlaceRow[] = [];
-    let rejected: RejectedRow[] = [];
-    let withoutPlace = 0;
-    for (let index = 0; index < count; index += 1) {
-      if (rows.length === MOST_ROWS) {
-        yield { rows, rejected, warnings: cells.takeWarnings().map(place), withoutPlace, ...known };
-        rows = [];
-        withoutPlace = 0;
-        rejected = [];
-      }
-      const line = lineOf(index);
-      const record = firstRecord + index;
-      if (plain !== null && isPlainDialect && plainCells.start(plain.bytes, plain.startOf(index), plain.endOf(index))) {
-        const read = readPlainRow(line, record);
-        if (read !== null) {
-          rows.push(read);
-          continue;
-        }
-      }
-      const texts = textsOf(index);
-      const wrongLength =
-        texts.length === header.length ? null : rowLengthProblem(texts, header, { source, line, record });
-      if (wrongLength === null && isRejectedPoint(texts)) {
-        withoutPlace += 1;
-        continue;
-      }
-      if (wrongLength === null) cells.start(texts, line, record);
-      const read = wrongLength === null ? readRow(line, record) : null;
-      if (read === null)
-        rejected.push({
-          line,
-          raw: block.rawOf(index),
-          problems: wrongLength === null ? cells.problems.map(place) : [place(wrongLength)],
-        });
-      else rows.push(read);
-    }
-    yield { rows, rejected, warnings: cells.takeWarnings().map(place), withoutPlace, ...known };
-  }
+  const piecesOf = createRowLoop<PlaceRow>(table, {
+    map,
+    most: MOST_ROWS,
+    isSkipped: isRejectedPoint,
+    place,
+    reader: (cells) => createPlaceRow(cells, columns, passing),
+  });
 
   async function* blocks(): AsyncGenerator<Outcome<PlaceBlock>> {
     for await (const block of table.blocks()) {
@@ -242,7 +141,14 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
         yield failureOf(block.problems.map(place));
         return;
       }
-      for (const piece of piecesOf(block.value)) yield success(piece);
+      const { firstRecord } = block.value;
+      const known = {
+        rawOf: (row: PlaceRow) => block.value.rawOf(row.record - firstRecord),
+        otherPositionOf: (row: PlaceRow) =>
+          otherPosition(textsOf(block.value, row.record - firstRecord, dialect.delimiter)),
+      };
+      for (const { rows, rejected, warnings, skipped } of piecesOf(block.value))
+        yield success({ rows, rejected, warnings, withoutPlace: skipped, ...known });
     }
   }
 
@@ -258,4 +164,33 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
     },
     mapped.problems.map(place),
   );
+}
+
+/** A reader of one point from one row, which must be current in `cells`. */
+function createPlaceRow(
+  cells: RowCells,
+  columns: readonly Column<PlaceRow>[],
+  passing: readonly PassThroughColumn[],
+): ReadRow<PlaceRow> {
+  const fill = createRowFiller(columns, cells);
+  return (line, record) => {
+    const row: Draft<PlaceRow> = {
+      pointId: '',
+      first: NaN,
+      second: NaN,
+      third: 0,
+      ellipsoidalHeightM: null,
+      orthometricHeightM: null,
+      passThrough: NO_CELLS,
+      line,
+      record,
+    };
+    fill(row);
+    if (passing.length > 0) row.passThrough = passing.map(cells.text);
+    return cells.problems.length > 0 ? null : row;
+  };
+}
+
+function textsOf(block: CsvBlock, index: number, delimiter: string): readonly string[] {
+  return block.plain === null ? (block.rows[index] ?? []) : plainRow(block.plain, index, delimiter);
 }

@@ -1,8 +1,10 @@
 import { UNITS_BY_KEYWORD } from '../../../core/grid/systems/grid-units.js';
-import { POINT_COLUMNS_AFTER_GRID, POINT_COLUMNS_BEFORE_GRID } from '../../../records/points/point-columns.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
+import { tableSpec } from '../columns/column-map.js';
 import type { TableHeader, TableSpec } from '../columns/column-map.js';
+import { HEIGHTS } from './place-columns.js';
+import { POINT_FILE_COLUMNS } from './point-columns.js';
 
 /** Names of the two grid columns, the one along the parallel first. */
 export type AxisNames = readonly [string, string];
@@ -10,28 +12,10 @@ export type AxisNames = readonly [string, string];
 /** A grid column of any system: the word, then the unit. */
 const GRID_COLUMN = /^(?:easting|westing|northing|southing)_[a-z\d_]+$/u;
 
-/** Columns of a file of points, control or design, but for the grid pair. */
-const OTHER_COLUMNS: readonly string[] = [
-  ...POINT_COLUMNS_BEFORE_GRID,
-  ...POINT_COLUMNS_AFTER_GRID,
-  'pole_length_m',
-  'tilt_deg',
-  'sigma_horizontal_m',
-  'sigma_vertical_m',
-  'tolerance_horizontal_m',
-  'tolerance_vertical_m',
-  'role',
-  'source',
-];
-
 /** The columns a file of points can have, given the names of its grid pair (null: it has none that is read). */
 export function pointTable(axes: AxisNames | null): TableSpec {
-  return {
-    columns: [...(axes ?? []), ...OTHER_COLUMNS],
-    required: ['point_id'],
-    choices: [],
-    heights: ['ellipsoidal_height_m', 'orthometric_height_m'],
-  };
+  const { before, pair, after, beside } = POINT_FILE_COLUMNS;
+  return tableSpec([...(axes === null ? [] : pair(axes)), ...before, ...after, ...beside], [], HEIGHTS);
 }
 
 /** Grid columns that stand in a header under their own names. */

@@ -1,37 +1,16 @@
 import { Buffer } from 'node:buffer';
-import { clampedSqrt } from '../../../core/numeric/clamped.js';
-import type { LocalCovariance } from '../../../records/points/point.js';
-import type {
-  Baseline,
-  PositionalSummary,
-  ReducedPoint,
-  ReducedPosition,
-} from '../../../records/points/reduced-point.js';
+import { InternalError } from '../../../records/internal-error.js';
+import type { ReducedPoint } from '../../../records/points/reduced-point.js';
 import { createCsvWriter } from '../../csv/csv-write.js';
 import type { CsvWriteOptions } from '../../csv/csv-write.js';
-import { DECIMALS, pointCells } from './point-cells.js';
+import type { ColumnKind, ColumnValue } from '../columns/column.js';
 import { MOST_FIXED_BYTES, NO_NUMBER, writeAscii, writeFixedCells, writeWhole } from '../../text/write-digits.js';
 import { needsQuotes, writeText } from '../../text/write-text.js';
 import { createUtcWriter } from '../../text/write-utc.js';
-
-const { metres, degrees, factor, convergence, ppm, correlation, azimuth, count } = DECIMALS;
-const POSITION_DECIMALS: Uint8Array = Uint8Array.of(
-  metres,
-  metres,
-  metres,
-  degrees,
-  degrees,
-  metres,
-  metres,
-  factor,
-  factor,
-  factor,
-  convergence,
-);
-const LINE_DECIMALS: Uint8Array = Uint8Array.of(metres, azimuth, metres);
-const COUNT_DECIMALS: Uint8Array = Uint8Array.of(count);
-const SIGMA_DECIMALS: Uint8Array = Uint8Array.of(metres, metres, metres, correlation);
-const FIGURE_DECIMALS: Uint8Array = Uint8Array.of(metres, metres, ppm, metres, metres);
+import { createNumberTaker, createTextTaker, MOST_NUMBERS, MOST_TEXTS } from '../columns/value-takers.js';
+import type { Get } from '../columns/value-takers.js';
+import { pointCells } from './point-cells.js';
+import { pointColumns } from './point-columns.js';
 
 /** Gathers rows of a points file as bytes. */
 export interface PointRowWriter {
@@ -46,23 +25,51 @@ export interface PointRowWriter {
   readonly into: (room: Buffer) => void;
 }
 
+/** A column as it is written, or several of numbers that follow each other. */
+interface ColumnRun {
+  readonly kind: 'numbers' | 'time' | 'whole' | 'free' | 'word' | 'codes';
+  /** Where the values of the columns begin: among the numbers of a row, or among its texts. */
+  readonly from: number;
+  readonly decimals: number[];
+  readonly isOccupation: boolean;
+}
+
+/** How a row is written, and how its values are taken. */
+interface RowPlan {
+  readonly runs: readonly ColumnRun[];
+  readonly numbers: readonly Get<ReducedPoint>[];
+  readonly texts: readonly Get<ReducedPoint>[];
+}
+
 const COMMA = 0x2c;
+const SEMICOLON = 0x3b;
 const ROOM_BYTES = 1 << 18;
-/** Room for every number and word of a row; texts of the input come on top. */
-const MOST_ROW_BYTES = 48 * MOST_FIXED_BYTES;
 
 /**
  * A writer of the rows that `createCsvWriter` makes of `pointCells`, straight to bytes: a million points of forty numbers
  * would be forty million strings. A row in which a text needs quotes is written by those two. A property test holds the
  * ways together.
  */
-export function createPointRowWriter(columns: readonly string[], options: CsvWriteOptions): PointRowWriter {
+export function createPointRowWriter(names: readonly string[], options: CsvWriteOptions): PointRowWriter {
   const delimiter = options.delimiter.charCodeAt(0);
   const isCrlf = options.eol === '\r\n';
-  const quoting = createCsvWriter(columns, options);
+  const isPlainForm = delimiter === COMMA && options.isSpreadsheetSafe !== true;
+  const quoting = createCsvWriter(names, options);
   const writeUtc = createUtcWriter();
-  const values = new Float64Array(POSITION_DECIMALS.length);
-  let bytes: Buffer = Buffer.allocUnsafeSlow(ROOM_BYTES + MOST_ROW_BYTES);
+  const plan = planRow();
+  const takeNumbers = createNumberTaker(plan.numbers);
+  const takeTexts = createTextTaker(plan.texts);
+  const values = new Float64Array(MOST_NUMBERS);
+  const texts: ColumnValue[] = Array.from({ length: MOST_TEXTS }, () => null);
+  const runs = plan.runs.map(({ decimals, ...run }) => ({
+    ...run,
+    decimals: Uint8Array.from(decimals),
+    values: values.subarray(run.from, run.from + decimals.length),
+  }));
+  const frees = runs.filter(({ kind }) => kind === 'free').map(({ from }) => from);
+  /** Room for every number and word of a row; texts of the input come on top. */
+  const rowBytes = 2 * MOST_FIXED_BYTES * (plan.numbers.length + plan.texts.length);
+  let bytes: Buffer = Buffer.allocUnsafeSlow(ROOM_BYTES + rowBytes);
   let spare: Buffer | null = null;
   /** The writer's own memory, while it writes into other memory. */
   let own: Buffer | null = null;
@@ -77,73 +84,15 @@ export function createPointRowWriter(columns: readonly string[], options: CsvWri
     bytes = larger;
   }
 
-  function text(cell: string): void {
-    at = writeText(bytes, at, cell);
-    bytes[at++] = delimiter;
+  function text(value: ColumnValue): void {
+    if (value !== null) at = writeText(bytes, at, value as string);
   }
 
-  /** Writes so many of the values held. */
-  function cells(decimals: Uint8Array): void {
-    at = writeFixedCells(bytes, at, values, decimals, delimiter);
-  }
-
-  function empty(count: number): void {
-    for (let index = 0; index < count; index += 1) bytes[at++] = delimiter;
-  }
-
-  function position(held: ReducedPosition): void {
-    const { geodetic } = held;
-    values[0] = held.gridFirst ?? NO_NUMBER;
-    values[1] = held.gridSecond ?? NO_NUMBER;
-    values[2] = held.orthometricHeightM ?? NO_NUMBER;
-    values[3] = geodetic.latitudeDeg;
-    values[4] = geodetic.longitudeDeg;
-    values[5] = geodetic.ellipsoidalHeightM;
-    values[6] = held.geoidHeightM ?? NO_NUMBER;
-    values[7] = held.pointScaleFactor ?? NO_NUMBER;
-    values[8] = held.elevationFactor ?? NO_NUMBER;
-    values[9] = held.combinedFactor ?? NO_NUMBER;
-    values[10] = held.convergenceDeg ?? NO_NUMBER;
-    cells(POSITION_DECIMALS);
-  }
-
-  function line(held: Baseline): void {
-    values[0] = held.distanceM;
-    values[1] = held.azimuthDeg ?? NO_NUMBER;
-    values[2] = held.heightDifferenceM;
-    cells(LINE_DECIMALS);
-  }
-
-  function times(firstMs: number | null, lastMs: number | null): void {
-    const start = at;
-    if (firstMs !== null) at = writeUtc(bytes, at, firstMs);
-    const end = at;
-    bytes[at++] = delimiter;
-    if (lastMs !== null && lastMs === firstMs) {
-      bytes.copyWithin(at, start, end);
-      at += end - start;
-    } else if (lastMs !== null) at = writeUtc(bytes, at, lastMs);
-    bytes[at++] = delimiter;
-  }
-
-  function sigmas({ eeM2, enM2, nnM2, uuM2 }: LocalCovariance): void {
-    const sigmaEastM = clampedSqrt(eeM2);
-    const sigmaNorthM = clampedSqrt(nnM2);
-    const product = sigmaEastM * sigmaNorthM;
-    values[0] = sigmaEastM;
-    values[1] = sigmaNorthM;
-    values[2] = clampedSqrt(uuM2);
-    values[3] = product > 0 ? enM2 / product : 0;
-    cells(SIGMA_DECIMALS);
-  }
-
-  function figures(summary: PositionalSummary): void {
-    values[0] = summary.ellipseMajor95M;
-    values[1] = summary.ellipseMinor95M;
-    values[2] = summary.ellipseAzimuthDeg;
-    values[3] = summary.circle95M;
-    values[4] = summary.vertical95M;
-    cells(FIGURE_DECIMALS);
+  function codes(list: readonly string[]): void {
+    for (let index = 0; index < list.length; index += 1) {
+      if (index > 0) bytes[at++] = SEMICOLON;
+      at = writeAscii(bytes, at, list[index] as string);
+    }
   }
 
   function quoted(point: ReducedPoint): void {
@@ -167,63 +116,95 @@ export function createPointRowWriter(columns: readonly string[], options: CsvWri
         own = null;
         return taken;
       }
-      const other = spare ?? Buffer.allocUnsafeSlow(ROOM_BYTES + MOST_ROW_BYTES);
+      const other = spare ?? Buffer.allocUnsafeSlow(ROOM_BYTES + rowBytes);
       spare = bytes;
       bytes = other;
       return taken;
     },
     add(point) {
-      const { pointId, occupation, code, baseId, baseline, passThrough, reasons } = point;
-      let characters = pointId.length + occupation.length + code.length + (baseId?.length ?? 0);
-      let isPlain =
-        delimiter === COMMA &&
-        options.isSpreadsheetSafe !== true &&
-        !needsQuotes(pointId, delimiter) &&
-        !needsQuotes(code, delimiter) &&
-        (baseId === null || !needsQuotes(baseId, delimiter));
+      const { passThrough } = point;
+      takeTexts(point, texts);
+      let characters = 0;
+      let isPlain = isPlainForm;
+      for (let index = 0; index < frees.length; index += 1) {
+        const free = texts[frees[index] as number] as string | null;
+        if (free === null) continue;
+        characters += free.length;
+        isPlain &&= !needsQuotes(free, delimiter);
+      }
       // By index: a frozen list is slow to walk otherwise.
       for (let index = 0; index < passThrough.length; index += 1) {
-        const cell = passThrough[index] as string;
-        characters += cell.length + 1;
-        isPlain &&= !needsQuotes(cell, delimiter);
+        const carried = passThrough[index] as string;
+        characters += carried.length + 1;
+        isPlain &&= !needsQuotes(carried, delimiter);
       }
       if (!isPlain) {
         quoted(point);
         occupationAt = -1;
         return;
       }
-      reserve(MOST_ROW_BYTES + 3 * characters);
-      text(pointId);
-      occupationAt = at;
-      text(occupation);
-      text(code);
-      if (point.position === null) empty(11);
-      else position(point.position);
-      text(baseId ?? '');
-      if (baseline === null) empty(3);
-      else line(baseline);
-      times(point.firstEpochMs, point.lastEpochMs);
-      at = writeWhole(bytes, at, point.epochsUsed);
-      bytes[at++] = delimiter;
-      at = writeWhole(bytes, at, point.epochsRejected);
-      bytes[at++] = delimiter;
-      values[0] = point.effectiveEpochs ?? NO_NUMBER;
-      cells(COUNT_DECIMALS);
-      if (point.uncertainty === null) empty(4);
-      else sigmas(point.uncertainty.total);
-      if (point.summary === null) empty(5);
-      else figures(point.summary);
-      text(point.verdict);
-      for (let index = 0; index < reasons.length; index += 1) {
-        if (index > 0) bytes[at++] = 0x3b;
-        at = writeAscii(bytes, at, reasons[index] ?? '');
+      reserve(rowBytes + 3 * characters);
+      takeNumbers(point, values);
+      for (let index = 0; index < runs.length; index += 1) {
+        const run = runs[index] as (typeof runs)[number];
+        const { kind, from } = run;
+        if (kind === 'numbers') {
+          at = writeFixedCells(bytes, at, run.values, run.decimals, delimiter);
+          continue;
+        }
+        if (run.isOccupation) occupationAt = at;
+        if (kind === 'free' || kind === 'word') text(texts[from] as ColumnValue);
+        else if (kind === 'codes') codes(texts[from] as readonly string[]);
+        else {
+          const value = values[from] as number;
+          if (value !== NO_NUMBER) at = kind === 'time' ? writeUtc(bytes, at, value) : writeWhole(bytes, at, value);
+        }
+        bytes[at++] = delimiter;
       }
       for (let index = 0; index < passThrough.length; index += 1) {
-        bytes[at++] = delimiter;
         at = writeText(bytes, at, passThrough[index] as string);
+        bytes[at++] = delimiter;
       }
+      // The line end takes the place of the last delimiter.
+      at -= 1;
       if (isCrlf) bytes[at++] = 0x0d;
       bytes[at++] = 0x0a;
     },
   };
+}
+
+/** The columns of points as they are written: numbers that follow each other in one go. */
+function planRow(): RowPlan {
+  const runs: ColumnRun[] = [];
+  const numbers: Get<ReducedPoint>[] = [];
+  const texts: Get<ReducedPoint>[] = [];
+  for (const { name, kind: column, decimals, get } of pointColumns(['', ''])) {
+    if (get === null) throw new InternalError(`the column ${name} is not written`);
+    const kind = runKind(column);
+    const last = runs.at(-1);
+    const taken = kind === 'free' || kind === 'word' || kind === 'codes' ? texts : numbers;
+    if (kind === 'numbers' && last?.kind === 'numbers') last.decimals.push(decimals);
+    else runs.push({ kind, from: taken.length, decimals: [decimals], isOccupation: name === 'occupation' });
+    taken.push(get);
+  }
+  return { runs, numbers, texts };
+}
+
+function runKind(kind: ColumnKind): ColumnRun['kind'] {
+  switch (kind) {
+    case 'id':
+    case 'text':
+      return 'free';
+    case 'word':
+    case 'codes':
+    case 'time':
+    case 'whole':
+      return kind;
+    case 'number':
+    case 'latitude':
+    case 'longitude':
+    case 'direction':
+    case 'angle':
+      return 'numbers';
+  }
 }

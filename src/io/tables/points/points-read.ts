@@ -3,12 +3,12 @@ import type { Outcome } from '../../../records/outcome.js';
 import type { PointRow } from '../../../records/points/point-row.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
-import { createCellReader } from '../../csv/cell-read.js';
 import { mapColumns } from '../columns/column-map.js';
-import type { ColumnMap, TableHeader } from '../columns/column-map.js';
-import { rowLengthProblem } from '../../csv/csv-read.js';
+import type { ColumnMap, PassThroughColumn, TableHeader } from '../columns/column-map.js';
 import type { CsvTable } from '../../csv/csv-read.js';
-import type { RejectedRow } from '../fixes/fixes-read.js';
+import { createRowLoop, rawOfLine } from '../columns/row-loop.js';
+import type { RejectedRow } from '../columns/row-loop.js';
+import { KNOWN_POINT_COLUMNS } from './point-columns.js';
 import { axesInHeader, axesProblem, pointTable } from './point-row-columns.js';
 import type { AxisNames } from './point-row-columns.js';
 import { createPointRow } from './point-row-read.js';
@@ -52,21 +52,6 @@ export interface PointInput {
   readonly blocks: () => AsyncGenerator<Outcome<PointBlock>>;
 }
 
-/** Known columns whose values a `PointRow` does not hold: computed by reduce-points, stale once a point is moved. */
-const NOT_HELD: readonly string[] = [
-  'point_scale_factor',
-  'elevation_factor',
-  'convergence_deg',
-  'epochs_used',
-  'epochs_rejected',
-  'effective_epochs',
-  'ellipse_major_95_m',
-  'ellipse_minor_95_m',
-  'ellipse_azimuth_deg',
-  'circle_95_m',
-  'vertical_95_m',
-];
-
 /**
  * Reads points, control or design from a table (the columns are in docs/file-formats.md). Grid columns must carry the
  * names of the system's axes and unit.
@@ -85,49 +70,24 @@ export function readPoints(table: CsvTable, options: PointReadOptions): Outcome<
   if (!mapped.ok) return failureOf(mapped.problems.map(place));
   const map = mapped.value;
   const hasGrid = axes !== null && map.index(axes[0]) >= 0 && map.index(axes[1]) >= 0;
-  const computed =
-    options.keepComputed === true
-      ? NOT_HELD.map((name) => ({ name, index: map.index(name) })).filter(({ index }) => index >= 0)
-      : [];
+  const computed = options.keepComputed === true ? notHeld(map) : [];
   const passing = [...map.passThrough, ...computed].sort((a, b) => a.index - b.index);
 
+  const piecesOf = createRowLoop<PointRow>(table, {
+    map,
+    reader: (cells) => createPointRow(cells, axes, options.needs, options.sourceIndex, passing),
+    place,
+  });
+
   async function* blocks(): AsyncGenerator<Outcome<PointBlock>> {
-    const cells = createCellReader(map, source, dialect.decimalComma);
-    const readPoint = createPointRow(
-      cells,
-      axes,
-      options.needs,
-      options.sourceIndex,
-      passing.map(({ index }) => index),
-    );
     for await (const block of table.blocks()) {
       if (!block.ok) {
         yield failureOf(block.problems.map(place));
         return;
       }
-      const { rows, firstRecord, lineOf, rawOf } = block.value;
-      const points: PointRow[] = [];
-      const rejected: RejectedRow[] = [];
-      for (let index = 0; index < rows.length; index += 1) {
-        const row = rows[index] ?? [];
-        const line = lineOf(index);
-        const record = firstRecord + index;
-        if (row.length !== header.length) {
-          const problem = rowLengthProblem(row, header, { source, line, record });
-          if (problem !== null) rejected.push({ line, raw: rawOf(index), problems: [place(problem)] });
-          continue;
-        }
-        cells.start(row, line, record);
-        const point = readPoint(row, line);
-        if (point !== null) points.push(point);
-        else rejected.push({ line, raw: rawOf(index), problems: cells.problems.map(place) });
-      }
-      yield success({
-        points,
-        rejected,
-        warnings: cells.takeWarnings().map(place),
-        rawOf: (point) => rawOf(rows.findIndex((_, index) => lineOf(index) === point.place.line)),
-      });
+      const rawOf = (point: PointRow): string => rawOfLine(block.value, point.place.line);
+      for (const { rows, rejected, warnings } of piecesOf(block.value))
+        yield success({ points: rows, rejected, warnings, rawOf });
     }
   }
 
@@ -141,6 +101,14 @@ export function readPoints(table: CsvTable, options: PointReadOptions): Outcome<
     },
     mapped.problems.map(place),
   );
+}
+
+/** Known columns whose values a `PointRow` does not hold: computed by reduce-points, stale once a point is moved. */
+function notHeld(map: ColumnMap): readonly PassThroughColumn[] {
+  return [...KNOWN_POINT_COLUMNS.values()]
+    .filter(({ put, kind }) => put === null && kind !== 'latitude' && kind !== 'longitude')
+    .map(({ name }) => ({ name, index: map.index(name) }))
+    .filter(({ index }) => index >= 0);
 }
 
 /** Columns found; then, only for the message, what is needed and absent. */

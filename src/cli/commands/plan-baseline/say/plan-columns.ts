@@ -4,7 +4,7 @@ import type { AxisShares } from '../../../../core/planning/term-shares.js';
 import type { UsableRange } from '../../../../core/planning/usable-range.js';
 import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
 import type { GeojsonProperty } from '../../../../io/geojson/geojson-write.js';
-import { DECIMALS } from '../../../../io/tables/points/point-cells.js';
+import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
 import { isWithin } from '../../../../tasks/plan/predict-targets.js';
 import type { PlannedTarget } from '../../../../tasks/plan/predict-targets.js';
 

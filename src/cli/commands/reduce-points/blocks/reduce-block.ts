@@ -3,7 +3,7 @@ import { geocentricToGeodetic } from '../../../../core/ellipsoid/geocentric.js';
 import { csvBlock, rowCount } from '../../../../io/csv/csv-block.js';
 import type { CsvWriteOptions } from '../../../../io/csv/csv-write.js';
 import { createFixBlockReader } from '../../../../io/tables/fixes/fix-block-read.js';
-import type { FixTableHead } from '../../../../io/tables/fixes/fix-block-read.js';
+import type { TableHead } from '../../../../io/tables/columns/row-loop.js';
 import { createPointRowWriter } from '../../../../io/tables/points/point-row-write.js';
 import type { Outcome } from '../../../../records/outcome.js';
 import { success } from '../../../../records/outcome.js';
@@ -17,7 +17,7 @@ import type { StandRecords } from '../../../../tasks/repeats/stand-records.js';
 
 /** How blocks of fixes become blocks of rows. Plain data: it may be sent to another thread. */
 export interface BlockJob {
-  readonly head: FixTableHead;
+  readonly head: TableHead;
   readonly mapping: Readonly<Record<string, string>>;
   readonly columns: readonly string[];
   readonly csv: CsvWriteOptions;

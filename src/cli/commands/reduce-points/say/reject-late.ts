@@ -1,4 +1,5 @@
-import type { RawOf, RejectedRow } from '../../../../io/tables/fixes/fixes-read.js';
+import type { RejectedRow } from '../../../../io/tables/columns/row-loop.js';
+import type { RawOf } from '../../../../io/tables/fixes/fixes-read.js';
 import type { Fix } from '../../../../records/points/fix.js';
 import type { Problem } from '../../../../records/problem.js';
 import type { RecordList } from '../../../../records/record-list.js';

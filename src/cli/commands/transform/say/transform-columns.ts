@@ -6,7 +6,7 @@ import type { GeojsonProperty } from '../../../../io/geojson/geojson-write.js';
 import { carriedNames, renamedColumnNotes } from '../../../../io/tables/columns/carried-names.js';
 import { GEOCENTRIC, TOPOCENTRIC } from '../../../../io/tables/points/place-columns.js';
 import type { PlaceInput } from '../../../../io/tables/points/place-rows-read.js';
-import { DECIMALS } from '../../../../io/tables/points/point-cells.js';
+import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
 import type { PlaceRow } from '../../../../records/points/place-row.js';
 import type { Problem } from '../../../../records/problem.js';
 import { SITE_COLUMNS, siteCells } from '../../../../tasks/site/apply-site.js';

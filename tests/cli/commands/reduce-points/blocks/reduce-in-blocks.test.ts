@@ -21,7 +21,7 @@ import { readFixes } from '../../../../../src/io/tables/fixes/fixes-read.js';
 import { createPointRowWriter } from '../../../../../src/io/tables/points/point-row-write.js';
 import { DEFAULT_GRID_READING } from '../../../../../src/io/grids/grid-reading.js';
 import { readSession } from '../../../../../src/io/settings/session-read.js';
-import { pointColumns } from '../../../../../src/records/points/point-columns.js';
+import { pointColumns } from '../../../../../src/io/tables/points/point-columns.js';
 import type { Outcome } from '../../../../../src/records/outcome.js';
 import { createRepeatKeeper } from '../../../../../src/tasks/repeats/repeat-keeper.js';
 import { createOccupationCounter } from '../../../../../src/tasks/reduce/occupations/occupation-counter.js';
@@ -66,7 +66,7 @@ async function reduceAll(text: string, setup: ReductionSetup, blockBytes: number
       toGeodetic: () => ({ latitudeDeg: 0, longitudeDeg: 0, ellipsoidalHeightM: 0 }),
     }),
   );
-  const columns = pointColumns(['westing_m', 'southing_m']);
+  const columns = pointColumns(['westing_m', 'southing_m']).map(({ name }) => name);
   const counter = createOccupationCounter();
   const keeper = createRepeatKeeper(setup);
   const totals = createReductionTotals();

@@ -1,0 +1,11 @@
+/** Decimals written for each kind of quantity; nothing is rounded before. */
+export const DECIMALS = {
+  metres: 4,
+  degrees: 9,
+  factor: 9,
+  convergence: 6,
+  ppm: 2,
+  correlation: 4,
+  azimuth: 6,
+  count: 1,
+} as const;

@@ -1,50 +1,50 @@
-import type { GeocentricPoint, GeodeticPoint, ReferencePoint } from './points/point.js';
-
-/** Quality of a solution. NMEA 0183 GGA quality 4, 5, 2, 1 in that order. */
-export type Solution = 'fixed' | 'float' | 'differential' | 'autonomous';
-
-export type GeoidInterpolation = 'bilinear' | 'biquadratic' | 'bicubic';
-
-/** Which way a tilt azimuth points: of the pole's top seen from its tip, or the reverse. */
-export type TiltAzimuthConvention = 'top-from-tip' | 'tip-from-top';
+import type {
+  ACCEPTANCE_FIELDS,
+  BASE_SIGMA_FIELDS,
+  HEIGHT_FIELDS,
+  PRECISION_FIELDS,
+  ROVER_FIELDS,
+  SYSTEM_FIELDS,
+  TOLERANCE_FIELDS,
+} from './settings/session-fields.js';
+import type { SettingsOf } from './settings/settings-of.js';
+import type { GeocentricPoint, GeodeticPoint } from './points/point.js';
 
 /** Where on the base set-up a coordinate belongs: antenna phase centre, reference point, or ground mark. */
 export type BasePlace = 'apc' | 'arp' | 'mark';
 
-export type Conditions = 'quiet' | 'normal' | 'active';
+/** A projected system with what leads to it: a grid, the system of the fixes and a shift between; paths from the session file. */
+export type SystemSettings = SettingsOf<typeof SYSTEM_FIELDS>;
+/** The geoid. Without one there are no orthometric heights; without its sigma that is said. */
+export type HeightSettings = SettingsOf<typeof HEIGHT_FIELDS>;
+/** Antenna and pole. Without a phase centre offset no position is of a phase centre. */
+export type RoverSettings = SettingsOf<typeof ROVER_FIELDS>;
+/** Limits; null means not applied. Each refusal carries its own code. */
+export type AcceptanceSettings = SettingsOf<typeof ACCEPTANCE_FIELDS>;
+/** 95 % limits, metres; null: none. */
+export type ToleranceSettings = SettingsOf<typeof TOLERANCE_FIELDS>;
 
-export interface SystemSettings {
-  /** `EPSG:n` or a PROJ definition string of a projected system. */
-  readonly grid: string;
-  /** Geographic system of the fixes; null: the base of the grid. */
-  readonly fixes: string | null;
-  readonly epochYear: number | null;
-  /** Path of a shift file, relative to the session file, or the code of an operation; null: none. */
-  readonly shift: string | null;
+/** Quality of a solution. NMEA 0183 GGA quality 4, 5, 2, 1 in that order. */
+export type Solution = AcceptanceSettings['solution'][number];
+export type GeoidInterpolation = HeightSettings['interpolation'];
+/** Which way a tilt azimuth points: of the pole's top seen from its tip, or the reverse. */
+export type TiltAzimuthConvention = NonNullable<RoverSettings['tiltAzimuth']>;
+export type Conditions = PrecisionSettings['conditions'];
+
+/** A sigma growing with baseline: `constantM` and `ppm` combined by root-sum-square or linearly. */
+export interface ConstantPlusProportion {
+  readonly constantM: number;
+  readonly ppm: number;
 }
 
-export interface HeightSettings {
-  /** `egm96`, a path relative to the session file, or null: no orthometric heights. */
-  readonly geoid: string | null;
-  readonly interpolation: GeoidInterpolation;
-  /** The frame the grid is stated to be given in, `EPSG:n`, which counts instead of the file's own word. */
-  readonly geoidFrame: string | null;
-  /** One sigma of the geoid height, metres; null: not stated, and said so. */
-  readonly sigmaM: number | null;
+/** The planning model, one sigma per axis, and what is added to it for each row. `horizontal`/`vertical` null: the model's own terms. */
+export interface PrecisionSettings extends SettingsOf<typeof PRECISION_FIELDS> {
+  readonly horizontal: ConstantPlusProportion | null;
+  readonly vertical: ConstantPlusProportion | null;
 }
 
-export interface RoverSettings {
-  readonly referencePoint: ReferencePoint | null;
-  /** Antenna reference point to phase centre, metres along the pole; null: not stated, and then no position is of a phase centre. */
-  readonly phaseCentreOffsetM: number | null;
-  readonly poleLengthM: number | null;
-  readonly poleSigmaM: number;
-  /** One sigma of an unmeasured lean, degrees, per axis. */
-  readonly plumbSigmaDeg: number;
-  readonly tiltSigmaDeg: number;
-  readonly tiltAzimuthSigmaDeg: number;
-  readonly tiltAzimuth: TiltAzimuthConvention | null;
-}
+/** The planning model itself. */
+export type ModelSettings = Omit<PrecisionSettings, 'ageMmPerS'>;
 
 /**
  * A base coordinate as typed: one of geodetic, geocentric or grid; `at` says where on the set-up. `frame` counts where the
@@ -71,7 +71,7 @@ export type BaseCoordinate = { readonly frame?: 'fixes' | 'national' } & (
     }
 );
 
-export interface BaseSettings {
+export interface BaseSettings extends SettingsOf<typeof BASE_SIGMA_FIELDS> {
   readonly id: string;
   /** Milliseconds since 1970-01-01T00:00:00Z, or null: open. */
   readonly fromMs: number | null;
@@ -85,57 +85,6 @@ export interface BaseSettings {
     | null;
   /** ARP to phase centre, metres up; 0 where no coordinate is at `apc`, which alone uses it. */
   readonly phaseCentreOffsetM: number;
-  /** One sigma per horizontal axis of the coordinate used, mark and set-up together; null: not stated, and said so. */
-  readonly sigmaHorizontalM: number | null;
-  readonly sigmaVerticalM: number | null;
-  /** The part of it that setting up anew makes anew; null: as assumed in src/tasks/repeats/set-up-identity.ts. */
-  readonly antennaHeightSigmaM: number | null;
-  readonly centringSigmaM: number | null;
-}
-
-/** Limits; null means not applied. Each refusal carries its own code. */
-export interface AcceptanceSettings {
-  readonly solutions: readonly Solution[];
-  readonly maxPdop: number | null;
-  readonly maxCorrectionAgeS: number | null;
-  readonly minSatellites: number | null;
-  readonly maxTiltDeg: number | null;
-  readonly maxBaselineM: number | null;
-  readonly minEpochs: number | null;
-  readonly minDurationS: number | null;
-  readonly maxSigmaHorizontalM: number | null;
-  readonly maxSigmaVerticalM: number | null;
-  /** A gap longer than this between epochs of one point starts a new occupation, seconds. */
-  readonly occupationGapS: number;
-}
-
-/** A sigma growing with baseline: `constantM` and `ppm` combined by root-sum-square or linearly. */
-export interface ConstantPlusProportion {
-  readonly constantM: number;
-  readonly ppm: number;
-}
-
-/** One sigma per axis. `horizontal`/`vertical` null: the model's own terms for the conditions. */
-export interface ModelSettings {
-  readonly conditions: Conditions;
-  readonly horizontal: ConstantPlusProportion | null;
-  readonly vertical: ConstantPlusProportion | null;
-  readonly combine: 'rss' | 'linear';
-  /** Correlation times of the slowly varying error, seconds; null: by baseline length (see docs/methods/uncertainty.md). */
-  readonly correlationHorizontalS: number | null;
-  readonly correlationVerticalS: number | null;
-}
-
-/** The planning model, and what is added to it for each row. */
-export interface PrecisionSettings extends ModelSettings {
-  /** Growth of the error with the age of the corrections, millimetres a second, one sigma per axis; 0: left out. */
-  readonly ageMmPerS: number;
-}
-
-export interface ToleranceSettings {
-  /** 95 % limits, metres; null: none. */
-  readonly horizontalM: number | null;
-  readonly verticalM: number | null;
 }
 
 /** One base set-up or several and the work done from them: the session file, checked, with defaults filled in. */

@@ -21,6 +21,13 @@ function fieldRows(schema: TomlSchema, prefix: string): readonly string[] {
 }
 
 function row(path: string, field: TomlField): string {
-  const standing = field.isRequired === true ? 'needed' : (field.byDefault ?? '');
+  const standing = field.isRequired === true ? 'needed' : (field.byDefault ?? defaultText(field));
   return `| \`${path}\` | ${tomlExpectation(field)} | ${standing} | ${field.meaning} |`;
+}
+
+/** The default as it would be written in the file, and what is said of it. */
+function defaultText({ default: value, remark }: TomlField): string {
+  if (value === undefined) return '';
+  const text = typeof value === 'object' ? JSON.stringify(value) : String(value);
+  return remark === undefined ? text : `${text}, ${remark}`;
 }

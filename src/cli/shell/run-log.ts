@@ -97,8 +97,7 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
         precision: session.precision,
         tolerance: session.tolerance,
       })) {
-        const named = key === 'acceptance.solutions' ? 'acceptance.solution' : key;
-        settings.push({ key: named, value, from: said(named) });
+        settings.push({ key, value, from: said(key) });
       }
       for (const base of session.bases) {
         for (const [key, value] of flat(base, `base.${base.id}`)) settings.push({ key, value, from: 'session file' });

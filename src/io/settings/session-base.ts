@@ -1,5 +1,7 @@
 import type { Problem } from '../../records/problem.js';
 import type { BaseCoordinate, BasePlace, BaseSettings } from '../../records/session.js';
+import { BASE_SIGMA_FIELDS } from '../../records/settings/session-fields.js';
+import { settingsIn } from './settings-in.js';
 import type { TomlTable } from './toml-table.js';
 
 /** Reads one `[[base]]`; null when it reported a problem. */
@@ -35,10 +37,7 @@ export function baseSettings(table: TomlTable, problems: Problem[]): BaseSetting
     known,
     antennaHeight,
     phaseCentreOffsetM: phaseCentreOffsetM ?? 0,
-    sigmaHorizontalM: table.number('sigma_horizontal_m'),
-    sigmaVerticalM: table.number('sigma_vertical_m'),
-    antennaHeightSigmaM: table.number('antenna_height_sigma_m'),
-    centringSigmaM: table.number('centring_sigma_m'),
+    ...settingsIn(table, BASE_SIGMA_FIELDS),
   };
 }
 

@@ -3,23 +3,20 @@ import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import type { ReferencePoint } from '../../records/points/point.js';
-import type {
-  BaseSettings,
-  Conditions,
-  ConstantPlusProportion,
-  GeoidInterpolation,
-  Session,
-  Solution,
-  TiltAzimuthConvention,
-} from '../../records/session.js';
+import type { BaseSettings, ConstantPlusProportion, Session } from '../../records/session.js';
+import {
+  ACCEPTANCE_FIELDS,
+  HEIGHT_FIELDS,
+  PRECISION_FIELDS,
+  ROVER_FIELDS,
+  SYSTEM_FIELDS,
+  TOLERANCE_FIELDS,
+} from '../../records/settings/session-fields.js';
 import { baseSettings, overlappingBases } from './session-base.js';
 import { SESSION_SCHEMA } from './session-schema.js';
+import { settingsIn } from './settings-in.js';
 import { readToml } from './toml-table.js';
 import type { TomlTable } from './toml-table.js';
-
-/** Growth of the error with the age of the corrections, millimetres a second: an assumption, docs/methods/uncertainty.md. */
-const AGE_RATE_MM_PER_S = 1;
 
 const NOTHING: TomlTable = {
   path: '',
@@ -72,62 +69,21 @@ export function defaultSession(): Session {
 
 function sessionOf(table: TomlTable, bases: readonly BaseSettings[], given: readonly string[]): Session {
   const system = table.table('system');
-  const height = table.table('height') ?? NOTHING;
-  const rover = table.table('rover') ?? NOTHING;
-  const acceptance = table.table('acceptance') ?? NOTHING;
-  const precision = table.table('precision') ?? NOTHING;
-  const tolerance = table.table('tolerance') ?? NOTHING;
+  const part = (name: string): TomlTable => table.table(name) ?? NOTHING;
+  const precision = part('precision');
   return {
     title: table.text('title'),
-    system:
-      system === null
-        ? null
-        : {
-            grid: system.text('grid') ?? '',
-            fixes: system.text('fixes'),
-            epochYear: system.number('epoch_year'),
-            shift: system.text('shift'),
-          },
-    height: {
-      geoid: height.text('geoid'),
-      interpolation: (height.text('interpolation') ?? 'bilinear') as GeoidInterpolation,
-      geoidFrame: height.text('geoid_frame'),
-      sigmaM: height.number('sigma_m'),
-    },
-    rover: {
-      referencePoint: rover.text('reference_point') as ReferencePoint | null,
-      phaseCentreOffsetM: rover.number('phase_centre_offset_m'),
-      poleLengthM: rover.number('pole_length_m'),
-      poleSigmaM: rover.number('pole_sigma_m') ?? 0.001,
-      plumbSigmaDeg: rover.number('plumb_sigma_deg') ?? 0.1,
-      tiltSigmaDeg: rover.number('tilt_sigma_deg') ?? 0.3,
-      tiltAzimuthSigmaDeg: rover.number('tilt_azimuth_sigma_deg') ?? 1,
-      tiltAzimuth: rover.text('tilt_azimuth') as TiltAzimuthConvention | null,
-    },
+    system: system === null ? null : settingsIn(system, SYSTEM_FIELDS),
+    height: settingsIn(part('height'), HEIGHT_FIELDS),
+    rover: settingsIn(part('rover'), ROVER_FIELDS),
     bases,
-    acceptance: {
-      solutions: (acceptance.words('solution') ?? ['fixed']) as readonly Solution[],
-      maxPdop: acceptance.number('max_pdop'),
-      maxCorrectionAgeS: acceptance.number('max_correction_age_s'),
-      minSatellites: acceptance.number('min_satellites'),
-      maxTiltDeg: acceptance.number('max_tilt_deg'),
-      maxBaselineM: acceptance.number('max_baseline_m'),
-      minEpochs: acceptance.number('min_epochs'),
-      minDurationS: acceptance.number('min_duration_s'),
-      maxSigmaHorizontalM: acceptance.number('max_sigma_horizontal_m'),
-      maxSigmaVerticalM: acceptance.number('max_sigma_vertical_m'),
-      occupationGapS: acceptance.number('occupation_gap_s') ?? 60,
-    },
+    acceptance: settingsIn(part('acceptance'), ACCEPTANCE_FIELDS),
     precision: {
-      conditions: (precision.text('conditions') ?? 'normal') as Conditions,
+      ...settingsIn(precision, PRECISION_FIELDS),
       horizontal: proportion(precision.table('horizontal')),
       vertical: proportion(precision.table('vertical')),
-      combine: (precision.text('combine') ?? 'rss') as 'rss' | 'linear',
-      correlationHorizontalS: precision.number('correlation_horizontal_s'),
-      correlationVerticalS: precision.number('correlation_vertical_s'),
-      ageMmPerS: precision.number('age_mm_per_s') ?? AGE_RATE_MM_PER_S,
     },
-    tolerance: { horizontalM: tolerance.number('horizontal_m'), verticalM: tolerance.number('vertical_m') },
+    tolerance: settingsIn(part('tolerance'), TOLERANCE_FIELDS),
     columns: table.texts('columns'),
     given,
   };

@@ -1,5 +1,13 @@
 /** A setting: what it may hold, and what it means. The reader, the error texts and the documentation come from it. */
-export type TomlField = { readonly meaning: string; readonly isRequired?: boolean; readonly byDefault?: string } & (
+export type TomlField = {
+  readonly meaning: string;
+  readonly isRequired?: boolean;
+  /** The value that counts where nothing is given, and what is said of it. */
+  readonly default?: number | string | readonly string[];
+  readonly remark?: string;
+  /** Without a default: in words, what happens where nothing is given. */
+  readonly byDefault?: string;
+} & (
   | { readonly kind: 'text'; readonly choices?: readonly string[] }
   | { readonly kind: 'words'; readonly choices: readonly string[] }
   | {

@@ -64,7 +64,7 @@ function limitsOn(acceptance: ReductionReport['acceptance']): string {
   const said = (words: string, value: number | null, unit: string): string =>
     value === null ? '' : `${words} ${String(value)}${unit}`;
   return [
-    `solution ${acceptance.solutions.join(' or ')}`,
+    `solution ${acceptance.solution.join(' or ')}`,
     said('PDOP at most', maxPdop, ''),
     said('correction age at most', maxCorrectionAgeS, ' s'),
     said('satellites at least', minSatellites, ''),

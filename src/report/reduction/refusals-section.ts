@@ -54,7 +54,7 @@ function limitOf(code: ProblemCode, { acceptance }: ReductionReport): string {
     value === null ? '' : `at most\u00A0${String(value)}${unit}`;
   switch (code) {
     case 'epoch-not-fixed':
-      return acceptance.solutions.join(', ');
+      return acceptance.solution.join(', ');
     case 'epoch-correction-age':
       return most(acceptance.maxCorrectionAgeS, '\u00A0s');
     case 'epoch-satellites':

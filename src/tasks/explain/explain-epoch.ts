@@ -107,7 +107,7 @@ function acceptanceStep({ point, working }: ReducedOccupation, setup: ReductionS
   for (const epoch of working.epochs) for (const code of epoch.refusals) counts.set(code, (counts.get(code) ?? 0) + 1);
   const limits = setup.acceptance;
   const words = [
-    `solution ${limits.solutions.join(' or ')}`,
+    `solution ${limits.solution.join(' or ')}`,
     ...(limits.maxPdop === null ? [] : [`PDOP ≤ ${limits.maxPdop}`]),
     ...(limits.maxCorrectionAgeS === null ? [] : [`correction age ≤ ${limits.maxCorrectionAgeS} s`]),
     ...(limits.minSatellites === null ? [] : [`satellites ≥ ${limits.minSatellites}`]),

@@ -86,7 +86,7 @@ point_id = "Station"
       vertical: null,
       combine: 'linear',
     });
-    expect(session.acceptance).toMatchObject({ solutions: ['fixed', 'float'], maxPdop: 4, minSatellites: null });
+    expect(session.acceptance).toMatchObject({ solution: ['fixed', 'float'], maxPdop: 4, minSatellites: null });
     expect(session.columns).toEqual({ point_id: 'Station' });
     expect(session.given).toContain('base[0].known.westing_m');
     expect(session.given).not.toContain('rover.plumb_sigma_deg');
@@ -107,7 +107,7 @@ point_id = "Station"
         tiltAzimuthSigmaDeg: 1,
         tiltAzimuth: null,
       },
-      acceptance: { solutions: ['fixed'], maxBaselineM: null, occupationGapS: 60 },
+      acceptance: { solution: ['fixed'], maxBaselineM: null, occupationGapS: 60 },
       precision: { conditions: 'normal', combine: 'rss', correlationHorizontalS: null },
       tolerance: { horizontalM: null, verticalM: null },
     });

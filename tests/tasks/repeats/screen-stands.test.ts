@@ -8,7 +8,7 @@ import { makeFix } from '../../core/observation/make-fix.js';
 import { seededRandom } from '../../support/seeded-random.js';
 
 const LIMITS: AcceptanceSettings = {
-  solutions: ['fixed'],
+  solution: ['fixed'],
   maxPdop: null,
   maxCorrectionAgeS: null,
   minSatellites: null,

@@ -149,7 +149,7 @@ function named(stands: ReadonlyMap<string, number>): string {
 function withStandard(session: AcceptanceSettings, standard: StandardAcceptance): AcceptanceSettings {
   return {
     ...session,
-    solutions: ['fixed'],
+    solution: ['fixed'],
     maxPdop: standard.maxPdop ?? session.maxPdop,
     minSatellites: standard.minSatellites ?? session.minSatellites,
     maxBaselineM: standard.maxBaselineM ?? session.maxBaselineM,

@@ -34,7 +34,7 @@ export function reportedHorizontalSigmaM(fix: Fix): number | null {
  */
 export function refusals(fix: Fix, limits: AcceptanceSettings, baselineM: number | null): readonly ProblemCode[] {
   let codes: ProblemCode[] | null = null;
-  if (fix.solution === null || !limits.solutions.includes(fix.solution)) codes = withCode(codes, 'epoch-not-fixed');
+  if (fix.solution === null || !limits.solution.includes(fix.solution)) codes = withCode(codes, 'epoch-not-fixed');
   if (limits.maxCorrectionAgeS !== null) {
     if (fix.correctionAgeS === null) codes = withCode(codes, 'epoch-correction-age-unknown');
     else if (fix.correctionAgeS > limits.maxCorrectionAgeS) codes = withCode(codes, 'epoch-correction-age');

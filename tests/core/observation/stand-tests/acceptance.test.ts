@@ -5,7 +5,7 @@ import { readReferenceTable } from '../../../support/read-reference-table.js';
 import { makeFix } from '../make-fix.js';
 
 const none: AcceptanceSettings = {
-  solutions: ['fixed'],
+  solution: ['fixed'],
   maxPdop: null,
   maxCorrectionAgeS: null,
   minSatellites: null,
@@ -79,8 +79,8 @@ describe('refusals', () => {
   });
 
   it('accepts the solutions listed and no others', () => {
-    expect(refusals(makeFix({ solution: 'float' }), { ...none, solutions: ['fixed', 'float'] }, null)).toEqual([]);
-    expect(refusals(makeFix({}), { ...none, solutions: [] }, null)).toEqual(['epoch-not-fixed']);
+    expect(refusals(makeFix({ solution: 'float' }), { ...none, solution: ['fixed', 'float'] }, null)).toEqual([]);
+    expect(refusals(makeFix({}), { ...none, solution: [] }, null)).toEqual(['epoch-not-fixed']);
   });
 });
 

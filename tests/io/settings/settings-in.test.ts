@@ -1,0 +1,66 @@
+import { describe, expect, it } from 'vitest';
+import { readToml } from '../../../src/io/settings/toml-table.js';
+import { settingsIn } from '../../../src/io/settings/settings-in.js';
+import { defaultSession, readSession } from '../../../src/io/settings/session-read.js';
+import type { RoverSettings, Session } from '../../../src/records/session.js';
+import * as fields from '../../../src/records/settings/session-fields.js';
+import type { TomlField } from '../../../src/io/settings/toml-schema.js';
+import { valueOf } from '../../support/shift-of-row.js';
+
+const FIELDS = {
+  pole_sigma_m: { kind: 'number', minimum: 0, maximum: 1, meaning: 'one', default: 0.001 },
+  tilt_azimuth: { kind: 'text', choices: ['top-from-tip', 'tip-from-top'], meaning: 'two' },
+  solution: { kind: 'words', choices: ['fixed', 'float'], meaning: 'three', default: ['fixed'] },
+} as const;
+
+describe('settings by a table of fields', () => {
+  const read = (text: string): unknown =>
+    settingsIn(valueOf(readToml(text, 's.toml', { named: FIELDS })).table, FIELDS);
+
+  it('hold what is given, else the default, else null, under the names of the program', () => {
+    expect(read('')).toEqual({ poleSigmaM: 0.001, tiltAzimuth: null, solution: ['fixed'] });
+    expect(read('pole_sigma_m = 0\ntilt_azimuth = "tip-from-top"\nsolution = ["float"]\n')).toEqual({
+      poleSigmaM: 0,
+      tiltAzimuth: 'tip-from-top',
+      solution: ['float'],
+    });
+  });
+
+  it('have defaults that the fields themselves would accept', () => {
+    for (const [table, named] of Object.entries<Readonly<Record<string, TomlField>>>(fields))
+      for (const [name, field] of Object.entries(named)) {
+        if (field.default === undefined) continue;
+        const given = `${name} = ${JSON.stringify(field.default)}\n`;
+        const needed = Object.entries(named).filter(([other, { isRequired }]) => isRequired === true && other !== name);
+        const rest = needed.map(([other]) => `${other} = "x"\n`).join('');
+        expect(readToml(given + rest, `${table}.toml`, { named }).ok, `${table} ${name}`).toBe(true);
+      }
+  });
+
+  it('never have both a default and words for what happens without one', () => {
+    for (const named of Object.values<Readonly<Record<string, TomlField>>>(fields))
+      for (const [name, field] of Object.entries(named))
+        expect(field.default === undefined || field.byDefault === undefined, name).toBe(true);
+  });
+
+  // Compiled with the rest: a line that no longer fails to compile is an error itself.
+  it('do not compile where a name is misspelt, a word is none of the choices, or null is passed over', () => {
+    const session: Session = defaultSession();
+    const { rover } = session;
+    // @ts-expect-error the setting is poleSigmaM
+    expect(rover.poleSigmM).toBeUndefined();
+    // @ts-expect-error no pole length is the default of none
+    const lengthM: number = rover.poleLengthM;
+    expect(lengthM).toBeNull();
+    // @ts-expect-error a position is of the tip, not of the ground
+    const place: RoverSettings['referencePoint'] = 'ground';
+    expect(place).toBe('ground');
+    const gapS: number = session.acceptance.occupationGapS;
+    expect(gapS).toBe(60);
+  });
+
+  it('are those of a session file', () => {
+    const session = valueOf(readSession('version = 1\n[rover]\npole_sigma_m = 0.002\n', 's.toml'));
+    expect(session.rover).toEqual({ ...defaultSession().rover, poleSigmaM: 0.002 });
+  });
+});

@@ -64,6 +64,8 @@ export interface OptionValues {
   readonly instrumentVertical: string;
   readonly inverse: boolean;
   readonly junit: string;
+  readonly kind: 'projected' | 'geographic' | 'geocentric' | 'other';
+  readonly limit: number;
   readonly limitHorizontal: number;
   readonly limitVertical: number;
   readonly limits: string;

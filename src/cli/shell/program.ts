@@ -4,10 +4,12 @@ import { largestOf } from '../../core/numeric/extremes.js';
 import type { CommandSpec, Invocation, OptionSpec, OptionValue } from './command-spec.js';
 import type { Context } from './context.js';
 import { HELP_TOPICS } from './help-topics.js';
+import { makeHelpCommand } from './help-command.js';
 import { exampleHelp } from './help-text.js';
 import { checkTolerancesSpec } from '../commands/check-tolerances/spec.js';
 import { describeSystemSpec } from '../commands/describe-system/spec.js';
 import { completionSpec } from '../commands/completion/spec.js';
+import { findSystemSpec } from '../commands/find-system/spec.js';
 import { fitSiteSpec } from '../commands/fit-site/spec.js';
 import { joinPointsSpec } from '../commands/join-points/spec.js';
 import { mergeRecordsSpec } from '../commands/merge-records/spec.js';
@@ -28,6 +30,7 @@ export const COMMANDS: readonly CommandSpec[] = [
   joinPointsSpec,
   fitSiteSpec,
   mergeRecordsSpec,
+  findSystemSpec,
   describeSystemSpec,
   completionSpec,
 ];
@@ -48,7 +51,7 @@ export function createProgram(
     )
     .version(VERSION, '-V, --version', 'print the version')
     .helpOption('-h, --help', 'print help')
-    .helpCommand('help [command]', 'print help for a command or a topic')
+    .helpCommand(false)
     .addHelpText('after', () => topicList());
   for (const spec of COMMANDS) program.addCommand(commandOf(spec, context, dispatch));
   for (const topic of HELP_TOPICS) {
@@ -60,6 +63,10 @@ export function createProgram(
     command.configureHelp({ formatHelp: () => `${topic.text()}\n` });
     program.addCommand(command, { hidden: true });
   }
+  const help = new Command('help');
+  configure(help, context);
+  makeHelpCommand(help, program, context);
+  program.addCommand(help);
   return program;
 }
 
@@ -156,5 +163,5 @@ function countFrom(text: string): number {
 
 function topicList(): string {
   const width = largestOf(HELP_TOPICS.map((topic) => topic.name.length)) + 2;
-  return `\nTopics (pegbook help TOPIC):\n${HELP_TOPICS.map((topic) => `  ${topic.name.padEnd(width)}${topic.summary}`).join('\n')}\n`;
+  return `\nTopics (pegbook help TOPIC; pegbook help CODE explains one problem code):\n${HELP_TOPICS.map((topic) => `  ${topic.name.padEnd(width)}${topic.summary}`).join('\n')}\n`;
 }

@@ -71,9 +71,10 @@ describe('completionScript for bash', () => {
     expect(offered(['reduce-points', '--pole-length', ''])).toEqual([]);
     expect(offered(['reduce-points', 'day'])).toEqual([]);
   });
-  withBash('offers the words of an argument, and every topic after help', () => {
+  withBash('offers the words of an argument, and every topic and problem code after help', () => {
     expect(offered(['completion', ''])).toEqual(['bash', 'zsh']);
-    expect(offered(['help', 'u'])).toEqual(['units']);
+    expect(offered(['help', 'un'])).toEqual(['units']);
+    expect(offered(['help', 'usage-o'])).toEqual(['usage-overruled']);
   });
 });
 

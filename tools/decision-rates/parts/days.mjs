@@ -24,15 +24,15 @@ export const DAY_WORLDS = {
     world: WORLD,
     broadcastOffsetM: [2, -1.5, 1.7],
   },
-  tails: { label: 'heavy tails (Student, 4 degrees of freedom)', full: 300, world: { ...WORLD, isHeavyTailed: true } },
+  tails: { label: 'heavy tails (Student, 4 degrees of freedom)', full: 1000, world: { ...WORLD, isHeavyTailed: true } },
   contaminated: {
     label: 'one stand in twenty with three times the slow error',
-    full: 300,
+    full: 1000,
     world: { ...WORLD, isContaminated: true },
   },
   multipath: {
     label: 'reflections of 10 mm in plan and 20 mm in height',
-    full: 300,
+    full: 1000,
     world: { ...WORLD, multipathM: [0.01, 0.02] },
   },
   'ionosphere x3': { label: 'ionosphere three times', full: 400, world: { ...WORLD, ionosphere: 3 } },

@@ -1,3 +1,4 @@
+import { PROBLEM_CODES } from '../../../records/problem-codes.js';
 import type { Argument, Command, Option } from 'commander';
 
 /** How a value is completed: from a list, from file names, or not at all. */
@@ -39,12 +40,12 @@ export function completionModel(program: Command): CompletionModel {
     .createHelp()
     .visibleCommands(program)
     .filter((command) => command.name() !== 'help');
-  const names = program.commands.map((command) => command.name());
+  const names = program.commands.map((command) => command.name()).filter((name) => name !== 'help');
   const help: CommandModel = {
     name: 'help',
-    description: 'print help for a command or a topic',
+    description: 'print help for a command, a topic or a problem code',
     options: [],
-    argument: { kind: 'words', words: names },
+    argument: { kind: 'words', words: [...names, ...Object.keys(PROBLEM_CODES)] },
   };
   return {
     program: program.name(),

@@ -19,7 +19,7 @@ function runWith(active: number): unknown {
   const script = ts.transpile(instrumented(TEXT, SITES, SITES), { module: ts.ModuleKind.CommonJS });
   const exports: { work?: (a: number, b: number, isOn: boolean) => unknown } = {};
   // The text is the constant above.
-  // eslint-disable-next-line @typescript-eslint/no-implied-eval, @typescript-eslint/no-unsafe-call
+  // eslint-disable-next-line @typescript-eslint/no-implied-eval, @typescript-eslint/no-unsafe-call -- the text is one of the tests own expressions, run to see that a change of it can be told
   new Function('exports', 'globalThis', script)(exports, { mutants: { at: (place: number) => place === active } });
   return exports.work?.(1, 2, false);
 }

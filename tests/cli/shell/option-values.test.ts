@@ -42,23 +42,23 @@ describe('options read by their names', () => {
 
   // Compiled with the rest: a line that no longer fails to compile is an error itself.
   it('do not compile where a name is misspelt, of another kind or a word is none of the choices', () => {
-    // @ts-expect-error the option is toHeight
+    // @ts-expect-error -- the option is toHeight
     textOption(invocation, 'toHeigth');
-    // @ts-expect-error groundTolerance holds a number
+    // @ts-expect-error -- groundTolerance holds a number
     textOption(invocation, 'groundTolerance');
-    // @ts-expect-error toHeight holds a text
+    // @ts-expect-error -- toHeight holds a text
     numberOption(invocation, 'toHeight');
-    // @ts-expect-error the option is inverse
+    // @ts-expect-error -- the option is inverse
     flagOption(invocation, 'invers');
-    // @ts-expect-error epoch holds no list
+    // @ts-expect-error -- epoch holds no list
     listOption(invocation, 'epoch');
-    // @ts-expect-error no command has it
+    // @ts-expect-error -- no command has it
     isGiven(invocation, 'colour');
-    // @ts-expect-error an invocation holds options that some command has
+    // @ts-expect-error -- an invocation holds options that some command has
     const misspelt: Invocation = { args: [], options: { poleLenght: 2 } };
     expect(misspelt.args).toEqual([]);
     const kind: HeightKind | null = textOption(invocation, 'toHeight');
-    // @ts-expect-error a height is not geodetic
+    // @ts-expect-error -- a height is not geodetic
     const isGeodetic = kind === 'geodetic';
     expect(isGeodetic).toBe(false);
   });

@@ -47,12 +47,12 @@ describe('settings by a table of fields', () => {
   it('do not compile where a name is misspelt, a word is none of the choices, or null is passed over', () => {
     const session: Session = defaultSession();
     const { rover } = session;
-    // @ts-expect-error the setting is poleSigmaM
+    // @ts-expect-error -- the setting is poleSigmaM
     expect(rover.poleSigmM).toBeUndefined();
-    // @ts-expect-error no pole length is the default of none
+    // @ts-expect-error -- no pole length is the default of none
     const lengthM: number = rover.poleLengthM;
     expect(lengthM).toBeNull();
-    // @ts-expect-error a position is of the tip, not of the ground
+    // @ts-expect-error -- a position is of the tip, not of the ground
     const place: RoverSettings['referencePoint'] = 'ground';
     expect(place).toBe('ground');
     const gapS: number = session.acceptance.occupationGapS;

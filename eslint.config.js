@@ -4,6 +4,7 @@
 import regexp from 'eslint-plugin-regexp';
 import tseslint from 'typescript-eslint';
 
+import { absentIsNull } from './tools/eslint-absent.js';
 import { docComment } from './tools/eslint-doc-comment.js';
 import { looseNumber } from './tools/eslint-loose-number.js';
 import { unboundedSpread } from './tools/eslint-unbounded-spread.js';
@@ -162,10 +163,16 @@ export default tseslint.config(
     files: ['src/**/*.ts'],
     plugins: {
       pegbook: {
-        rules: { 'doc-comment': docComment, 'loose-number': looseNumber, 'unbounded-spread': unboundedSpread },
+        rules: {
+          'absent-is-null': absentIsNull,
+          'doc-comment': docComment,
+          'loose-number': looseNumber,
+          'unbounded-spread': unboundedSpread,
+        },
       },
     },
     rules: {
+      'pegbook/absent-is-null': 'error',
       'pegbook/loose-number': 'error',
       'pegbook/unbounded-spread': 'error',
       ...restrictedSyntax(NUMBERS, SHAPES),
@@ -184,6 +191,19 @@ export default tseslint.config(
       'src/io/tables/points/point-columns.ts',
     ],
     rules: { 'max-lines': 'off' },
+  },
+
+  // Rooms that are not yet through: take a line away where it no longer reports anything.
+  {
+    files: [
+      'src/cli/outputs/**/*.ts',
+      'src/cli/shell/completion/**/*.ts',
+      'src/core/network/**/*.ts',
+      'src/io/settings/**/*.ts',
+      'src/io/tables/**/*.ts',
+      'src/tasks/transform/**/*.ts',
+    ],
+    rules: { 'pegbook/absent-is-null': 'off' },
   },
 
   // records: shared types, no behaviour, no imports but each other.

@@ -150,6 +150,18 @@ const LINT_ONLY: readonly { what: string; file: string; line: string; message: s
     line: 'export const made = (list: readonly number[]): unknown[] => new Array<unknown>(...list);',
     message: 'bounded:',
   },
+  {
+    what: 'a number for a place that is not in a list',
+    file: 'src/tasks/run.ts',
+    line: 'export const first = (list: readonly number[]): number => list[0] ?? 0;',
+    message: 'absent: read a place',
+  },
+  {
+    what: 'a height of 0 for one that is not known',
+    file: 'src/tasks/run.ts',
+    line: 'export const rise = (heightM: number | null): number => 1 + (heightM ?? 0);',
+    message: 'absent: a quantity',
+  },
   { what: 'a message by console', file: 'src/io/read.ts', line: `console.log('read');`, message: 'console' },
 ];
 
@@ -221,6 +233,25 @@ describe('the layer checks on a small tree', () => {
       }
     });
   }
+});
+
+describe('the lint of what is absent', () => {
+  it('takes a default with its reason, and what a text or a table of counts leaves out', async () => {
+    write(
+      'src/tasks/run.ts',
+      `${TREE['src/tasks/run.ts'] ?? ''}
+// Not known: as level.
+export const rise = (heightM: number | null): number => 1 + (heightM ?? 0);
+export const group = (text: string): string => /a(b)?/u.exec(text)?.[1] ?? '';
+export const count = (counts: ReadonlyMap<string, number>): number => (counts.get('a') ?? 0) + 1;
+`,
+    );
+    try {
+      expect(await lintMessages(tree, ['src/tasks/run.ts'])).toEqual([]);
+    } finally {
+      write('src/tasks/run.ts', TREE['src/tasks/run.ts'] ?? '');
+    }
+  });
 });
 
 describe('the layer check on this tree', () => {

@@ -163,6 +163,7 @@ function beyondReason(input: DiagnosisInput): Finding | null {
   const { coordinateSigmaM, statedSigmaM, scale } = input;
   if (
     coordinateSigmaM !== null &&
+    // Nothing stated: held against what surveys reach at most.
     coordinateSigmaM > Math.max(MOST_SURVEY_SIGMA_M, MOST_STATED_TIMES * (statedSigmaM ?? 0))
   )
     return { kind: 'beyond-survey', weight: 'suspect' };

@@ -60,6 +60,7 @@ export function reducePole(top: GeocentricPoint, frame: LocalFrame, pole: PoleGe
     };
   }
   const tilt = tiltDeg * RADIANS_PER_DEGREE;
+  // A tilt without its azimuth was refused with its row.
   const azimuth = (pole.tiltAzimuthDeg ?? 0) * RADIANS_PER_DEGREE;
   // Under top-from-tip the tip lies opposite to the azimuth.
   const reach = (pole.convention === 'tip-from-top' ? 1 : -1) * lengthM * Math.sin(tilt);

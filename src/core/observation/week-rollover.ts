@@ -1,3 +1,4 @@
+import { present } from '../../records/present.js';
 /** The week number that satellites send has ten bits: 1024 weeks of seven days, milliseconds. Reference: IS-GPS-200, from memory. */
 export const ROLLOVER_MS: number = 1024 * 7 * 86_400_000;
 
@@ -30,7 +31,9 @@ export interface KnownSpan {
 export function rolledOverFrom(epochMs: number, spans: readonly KnownSpan[]): number | null {
   const bounded = spans.filter(({ fromMs, toMs }) => fromMs !== null && toMs !== null);
   const isKnown = (ms: number): boolean =>
-    bounded.some(({ fromMs, toMs }) => ms >= (fromMs ?? 0) - NEAR_MS && ms <= (toMs ?? 0) + NEAR_MS);
+    bounded.some(
+      ({ fromMs, toMs }) => ms >= present(fromMs, 'fromMs') - NEAR_MS && ms <= present(toMs, 'toMs') + NEAR_MS,
+    );
   if (isKnown(epochMs)) return null;
   const later = Array.from({ length: MOST_ROLLOVERS }, (_, index) => epochMs + (index + 1) * ROLLOVER_MS);
   const known = later.find(isKnown);

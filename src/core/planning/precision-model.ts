@@ -105,6 +105,7 @@ export function createPrecisionModel(settings: ModelSettings): PrecisionModel {
   return {
     at(baselineM: number, heightDifferenceM: number | null): PredictedPrecision {
       const zenithOfBaselineM = terms.zenithPerBaseline * baselineM;
+      // A height difference that is not known is taken as level.
       const zenithOfHeightM = ZENITH_PER_HEIGHT * (heightDifferenceM ?? 0);
       const zenithM = Math.sqrt(zenithOfBaselineM * zenithOfBaselineM + zenithOfHeightM * zenithOfHeightM);
       return {

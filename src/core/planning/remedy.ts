@@ -64,6 +64,7 @@ export function remedy(
         : usableRange(model, {
             axis: 'vertical',
             limit95M: point.toleranceVerticalM,
+            // The sigma of the geoid is not stated: what is left is the rest.
             extraVarianceM2: pole.uuM2 + base.uuM2 + (geoidVarianceM2 ?? 0),
             heightDifferenceM,
           }),

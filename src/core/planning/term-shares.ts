@@ -44,6 +44,7 @@ export function termShares(predicted: PredictedPrecision, parts: UncertaintyComp
       noise: parts.noise.uuM2,
       pole: parts.pole.uuM2,
       base: parts.base.uuM2,
+      // The sigma of the geoid is not stated: it has no share.
       geoid: parts.geoidVarianceM2 ?? 0,
     }),
   };

@@ -83,6 +83,7 @@ function closedForm(parameters: ProjParameters, form: MethodForm): ProjectionEng
   if (form === 'eqc-ellipsoidal') {
     return createEquidistantCylindrical(ellipsoid, {
       ...common,
+      // The parallel of true scale is the equator where none is given.
       trueScaleLatitudeRad: common.trueScaleLatitudeRad ?? 0,
     });
   }

@@ -49,6 +49,7 @@ export function splitCovariance(
       mark: ZERO_COVARIANCE,
       setup: ZERO_COVARIANCE,
     };
+  // No baseline is known: the part of the model that does not grow with it.
   const predicted = precision.at(vector.distanceM ?? 0, vector.heightDifferenceM);
   const axis = (variance: number, along: 'horizontal' | 'vertical'): Shares => {
     const { totalM, constantM } = predicted[along];

@@ -120,6 +120,7 @@ function jsonPoints(columns: readonly CellColumn[], frame: PointsFrame): PointsW
   };
   const one = (point: ReducedPoint): string => {
     const cells = pointCells(point);
+    // On the way of a row: not asked for each cell.
     return `{${columns.map(({ name, kind }, index) => `${JSON.stringify(name)}:${jsonCell(cells[index] ?? '', name, kind)}`).join(',')}}`;
   };
   return {

@@ -219,10 +219,12 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
     },
     takeWarnings: hidden.take,
     text(column) {
+      // A row may be shorter than its header: such a cell is empty.
       const cell = column.index < 0 ? '' : (cells[column.index] ?? '');
       hidden.look(cell, () => where(column));
       return cell;
     },
+    // A row may be shorter than its header: such a cell is empty.
     raw: (column) => cells[column.index] ?? '',
     latitude: (column, longitude) => angle(column, 'latitude', -90, 90, longitude),
     longitude(column) {

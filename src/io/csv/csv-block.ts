@@ -89,8 +89,11 @@ function locateRows(block: ByteBlock, dialect: CsvDialect): LocatedRows {
     lines.push(line);
   });
   return {
+    // On the way of a row: not asked for each cell.
     startOf: (index) => starts[index] ?? 0,
+    // On the way of a row: not asked for each cell.
     lineOf: (index) => lines[index] ?? 0,
+    // On the way of a row: not asked for each cell.
     rawOf: (index) => block.bytes.toString('utf8', starts[index] ?? 0, ends[index] ?? 0),
   };
 }

@@ -8,6 +8,7 @@ import { DEFAULT_BLOCK_SIZES, splitCsvBlocks } from './csv-blocks.js';
 import type { BlockSizes, ByteBlock } from './csv-blocks.js';
 import type { CsvDialect } from './csv-dialect.js';
 import type { Source } from '../bytes/source.js';
+import { entryAt } from '../../records/present.js';
 
 /** A delimited text file: its header, and its rows block by block. */
 export interface CsvTable {
@@ -133,7 +134,7 @@ function headerProblems(
   dialect: CsvDialect,
   source: string,
 ): readonly Problem[] {
-  const only = header.length === 1 ? (header[0] ?? '') : '';
+  const only = header.length === 1 ? entryAt(header, 0) : '';
   for (const [delimiter, word, option] of OTHER_DELIMITERS) {
     if (!dialect.hasHeader || delimiter === dialect.delimiter || !only.includes(delimiter)) continue;
     const message = `the header is one field that holds ${word}: ${quoted(only)}`;

@@ -49,6 +49,7 @@ export function createCsvWriter(
 
   function needsQuotes(row: readonly string[], checked: readonly number[]): boolean {
     for (const index of checked) {
+      // On the way of a row: not asked for each cell.
       const cell = row[index] ?? '';
       if (isSingle && cell === '') return true;
       for (let at = 0; at < cell.length; at += 1) {

@@ -47,8 +47,11 @@ export function plainRecords(bytes: Buffer, firstLine: number, comment: Buffer |
   return {
     bytes,
     count: starts.length,
+    // On the way of a row: not asked for each.
     startOf: (index) => starts[index] ?? 0,
+    // On the way of a row: not asked for each.
     endOf: (index) => ends[index] ?? 0,
+    // On the way of a row: not asked for each.
     lineOf: (index) => lines[index] ?? 0,
   };
 }

@@ -4,6 +4,7 @@ import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import type { SiteAxes } from '../../core/adjustment/site-axes.js';
 import type { SiteDocument, SiteQuality } from '../../core/adjustment/site-document.js';
 import type { PlanePoint } from '../../core/adjustment/convex-hull.js';
+import { entryAt } from '../../records/present.js';
 
 /** Name and version of a site file; the version rises when a member changes its meaning or goes. */
 export const SITE_SCHEMA = 'pegbook-site';
@@ -83,7 +84,7 @@ function covariance(values: readonly number[]): readonly number[] {
   const size = Math.sqrt(values.length);
   return values.map((value, index) => {
     const [row, column] = [Math.floor(index / size), index % size];
-    const least = 1e-9 * Math.sqrt(Math.abs((values[row * (size + 1)] ?? 0) * (values[column * (size + 1)] ?? 0)));
+    const least = 1e-9 * Math.sqrt(Math.abs(entryAt(values, row * (size + 1)) * entryAt(values, column * (size + 1))));
     if (value === 0 || Math.abs(value) <= least) return 0;
     const exponent = Math.floor(Math.log10(Math.abs(value)));
     return parseDecimal(`${formatFixed(value / 10 ** exponent, COVARIANCE_DIGITS - 1)}e${exponent}`) ?? 0;

@@ -44,6 +44,7 @@ export function createGeojsonWriter(properties: readonly GeojsonProperty[]): Geo
     const { latitudeDeg, longitudeDeg, ellipsoidalHeightM } = point;
     const height = ellipsoidalHeightM === null ? '' : `,${formatFixed(ellipsoidalHeightM, 4)}`;
     const values = properties.map(
+      // On the way of a row: not asked for each cell.
       (property, index) => (keys[index] ?? '') + jsonValue(property, point.cells[index] ?? ''),
     );
     const geometry =

@@ -38,6 +38,7 @@ export function geometryProblem(
   const unsaidM = Math.SQRT2 * DEGREE_M * (rounding(angles, LEAST_DECIMALS_DEG) + rounding(texts, LEAST_DECIMALS_DEG));
   const upM = height === null || heightM === undefined ? 0 : Math.abs(height - heightM);
   const unsaidUpM =
+    // A geometry without a height was written with none: its rounding is that of 0.
     rounding([String(heightM ?? 0)], LEAST_DECIMALS_M) + rounding([properties.height], LEAST_DECIMALS_M);
   const isPlaceOff = apartM > AGREE_M + unsaidM;
   if (!isPlaceOff && upM <= AGREE_M + unsaidUpM) return null;

@@ -9,6 +9,7 @@ import { DEFAULT_GRID_READING } from './grid-reading.js';
 import type { GridReading } from './grid-reading.js';
 import { axisOf } from './regular-axis.js';
 import type { GeoidFileContent } from './gtx-read.js';
+import { entryAt } from '../../records/present.js';
 
 const COLUMNS = ['latitude_deg', 'longitude_deg', 'geoid_height_m'] as const;
 /** Larger grids are not written as text. */
@@ -98,8 +99,11 @@ function readNodes(lines: Iterable<Outcome<NumberedLine>>, places: readonly numb
     const cells = line.split(',', COLUMNS.length + 1);
     if (cells.length !== COLUMNS.length)
       return failure(at(number, `${line.split(',').length} cells instead of 3`, { received: line }));
+    // A row may be shorter than its header: what is not there is refused as no number.
     const heightText = cells[heightAt] ?? '';
+    // A row may be shorter than its header: what is not there is refused as no number.
     const latitudeDeg = parseDecimal(cells[latitudeAt] ?? '');
+    // A row may be shorter than its header: what is not there is refused as no number.
     const longitudeDeg = parseDecimal(cells[longitudeAt] ?? '');
     const heightM = heightText.trim() === '' ? Number.NaN : parseDecimal(heightText);
     if (latitudeDeg === null || longitudeDeg === null || heightM === null) {
@@ -153,8 +157,8 @@ function levelOf(nodes: Nodes): Outcome<GeoidFileContent> {
   const values = new Float64Array(rows * columns);
   const seen = new Uint8Array(rows * columns);
   for (let index = 0; index < nodes.heightsM.length; index += 1) {
-    const row = Math.round(((nodes.latitudesDeg[index] ?? 0) - rowAxis.first) / rowAxis.step);
-    const column = Math.round(((nodes.longitudesDeg[index] ?? 0) - columnAxis.first) / columnAxis.step);
+    const row = Math.round((entryAt(nodes.latitudesDeg, index) - rowAxis.first) / rowAxis.step);
+    const column = Math.round((entryAt(nodes.longitudesDeg, index) - columnAxis.first) / columnAxis.step);
     const node = row * columns + column;
     if (seen[node] === 1) return failure(at(nodes.lineNumbers[index] ?? 1, 'the node is given a second time', {}));
     seen[node] = 1;

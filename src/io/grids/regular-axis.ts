@@ -20,7 +20,9 @@ export function axisOf(places: Float64Array): RegularAxis | number {
     .slice()
     .sort()
     .filter((place, index, all) => index === 0 || place !== all[index - 1]);
+  // No place at all gives an axis of none at 0.
   const first = different[0] ?? 0;
+  // No place at all gives an axis of none at 0.
   const last = different[different.length - 1] ?? 0;
   if (different.length < 2) return { first, step: 0, count: different.length };
   const roughStep = smallestStep(different);
@@ -39,6 +41,7 @@ function smallestStep(ascending: Float64Array): number {
     .slice(1)
     .map((value, index) => value - (ascending[index] ?? value))
     .sort();
+  // No place at all gives an axis of none at 0.
   const smallest = steps[0] ?? 0;
   const alike = steps.filter((step) => step < 1.5 * smallest);
   return alike.reduce((sum, step) => sum + step, 0) / alike.length;

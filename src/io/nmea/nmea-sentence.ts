@@ -2,6 +2,7 @@ import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import { instantMs } from '../../core/numeric/text/parse-utc.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
 import { nmeaChecksum } from './nmea-checksum.js';
+import { entryAt } from '../../records/present.js';
 
 /** A sentence whose checksum holds: its kind without the talker, such as `GGA`, and its fields from 1. */
 export interface NmeaSentence {
@@ -47,7 +48,7 @@ export function nmeaSentence(text: string): NmeaSentence | NmeaFault {
     };
   }
   const fields = all.split(',');
-  const address = fields[0] ?? '';
+  const address = entryAt(fields, 0);
   // Sentences of a maker start with P and have no talker; none of them is read.
   const isStandard = address.length === 5 && !address.startsWith('P');
   return {

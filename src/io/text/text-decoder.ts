@@ -68,6 +68,7 @@ function oneByteDecoder(isWindows: boolean): ChunkDecoder {
       if (isWindows) {
         let badOffset = -1;
         text = text.replace(/[\u0080-\u009f]/gu, (character, at: number) => {
+          // 0 marks the bytes that the table has no character for.
           const code = WINDOWS_1252[character.charCodeAt(0) - 0x80] ?? 0;
           if (code === 0 && badOffset < 0) badOffset = offset + at;
           return String.fromCharCode(code);

@@ -21,6 +21,7 @@ export function createUtf8Check(): Utf8Check {
     push(chunk) {
       let start = 0;
       if (pending.length > 0) {
+        // On the way of every byte; the place is inside by the condition above.
         const wanted = sequenceLength(pending[0] ?? 0) - pending.length;
         start = Math.min(wanted, chunk.length);
         const joined = Buffer.concat([pending, chunk.subarray(0, start)]);
@@ -53,6 +54,7 @@ function sequenceLength(lead: number): number {
 /** How many bytes at the end of the chunk belong to a sequence that is not complete. */
 function incompleteTail(chunk: Buffer, start: number): number {
   for (let length = 1; length <= 3 && chunk.length - length >= start; length += 1) {
+    // On the way of every byte; the place is inside by the condition above.
     const byte = chunk[chunk.length - length] ?? 0;
     if (byte < 0x80) return 0;
     if (byte >= 0xc0) return sequenceLength(byte) > length ? length : 0;

@@ -9,6 +9,7 @@ import { residualPlan } from '../figures/residual-plan.js';
 import { shortText } from '../page/visible-text.js';
 import { xyDrawing } from '../figures/xy-drawing.js';
 import type { XyLimit, XyLine, XyPoint } from '../figures/xy-drawing.js';
+import { entryAt } from '../../records/present.js';
 
 const SQUARE = { width: 760, height: 470 };
 const FLAT = { width: 760, height: 320 };
@@ -205,7 +206,7 @@ function keptWords(kept: number, all: number): string {
 /** The limit of the repeats where they share one. */
 function oneLimit({ checks }: CheckReport, of: 'horizontalLimitM' | 'verticalLimitM', word: string): XyLimit | null {
   const limits = [...new Set(checks.flatMap((check) => (check.kind === 'repeat' ? (check[of] ?? []) : [])))];
-  return limits.length === 1 ? { y: 1000 * (limits[0] ?? 0), word } : null;
+  return limits.length === 1 ? { y: 1000 * entryAt(limits, 0), word } : null;
 }
 
 function look(verdict: ReportCheck['verdict']): {

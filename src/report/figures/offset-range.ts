@@ -26,6 +26,7 @@ export function offsetRange(
     if (epoch.used) used = Math.max(used, size);
   }
   const core = Math.max(LEAST_M, used > 0 ? used : all);
+  // Without a circle there is none to make room for.
   const halfM = 1.1 * Math.max(core, Math.min(Math.max(all, 1.02 * (circleM ?? 0)), REFUSED_WIDEN * core));
   return halfM >= 1 ? { halfM, unit: 'm', perMetre: 1 } : { halfM, unit: 'mm', perMetre: 1000 };
 }

@@ -14,6 +14,7 @@ import { dotsPath, polylinePath, symbolPath } from './shapes.js';
 import type { Place } from './shapes.js';
 import { spreadOut } from './spread-out.js';
 import { shortText } from '../page/visible-text.js';
+import { entryAt } from '../../records/present.js';
 
 /** A point with its place on the grid. */
 export interface PlanPoint {
@@ -63,7 +64,7 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
   const few = spreadOut(
     shown.map((drawn) => drawn.at),
     MOST_ELLIPSES,
-  ).flatMap((index) => shown[index] ?? []);
+  ).flatMap((index) => entryAt(shown, index));
   const exaggeration = exaggerationOf(
     few.map(({ point }) => point),
     view,
@@ -152,6 +153,7 @@ function wordsOf(
   ];
   const ellipses = few.map(({ point, at: place }) => ({
     ...place,
+    // Without an ellipse there is none to make room for; without a grid, north is true.
     clear: (point.summary?.ellipseMajor95M ?? 0) * ellipsePixelsPerMetre,
   }));
   const labels = placeLabels(
@@ -209,6 +211,7 @@ function raysPath(points: readonly PlanPoint[], bases: readonly ReportBase[], vi
 /** The round factor that draws the largest ellipse well visible. */
 function exaggerationOf(points: readonly ReducedPoint[], view: PlanView): number | null {
   let largestM = 0;
+  // Without an ellipse there is none to make room for; without a grid, north is true.
   for (const { summary } of points) largestM = Math.max(largestM, summary?.ellipseMajor95M ?? 0);
   return largestM >= LEAST_DRAWN_M
     ? Math.max(1, roundBelow(LARGEST_ELLIPSE_PX / (largestM * view.pixelsPerMetre)))
@@ -218,6 +221,7 @@ function exaggerationOf(points: readonly ReducedPoint[], view: PlanView): number
 /** The azimuth is from true north; the figure's sides follow grid north. */
 function ellipse({ summary, position }: ReducedPoint, place: Place, pixelsPerMetre: number): Markup {
   if (summary === null) return { html: '' };
+  // Without an ellipse there is none to make room for; without a grid, north is true.
   const bearing = summary.ellipseAzimuthDeg - (position?.convergenceDeg ?? 0);
   const [along, across] = [summary.ellipseMajor95M * pixelsPerMetre, summary.ellipseMinor95M * pixelsPerMetre];
   return markup`<ellipse class="blue" rx="${at(across)}" ry="${at(along)}" transform="translate(${at(place.x)} ${at(place.y)}) rotate(${at(bearing)})"/>`;
@@ -233,6 +237,7 @@ function uniqueNames(drawn: readonly DrawnPoint[], pixelsPerMetre: number): Want
       {
         at: place,
         text: shortText(point.pointId, 14),
+        // Without an ellipse there is none to make room for; without a grid, north is true.
         clear: Math.max(4, (point.summary?.ellipseMajor95M ?? 0) * pixelsPerMetre),
       },
     ];

@@ -13,6 +13,7 @@ import { polylinePath, symbolPath } from './shapes.js';
 import type { Place, SymbolName } from './shapes.js';
 import { spreadOut } from './spread-out.js';
 import { shortText } from '../page/visible-text.js';
+import { entryAt } from '../../records/present.js';
 
 /** A residual in plan, along the axes of the system, at the place of its point. */
 export interface ResidualVector {
@@ -60,7 +61,7 @@ export function residualPlan(content: ResidualPlanContent): ResidualPlan {
   const few = spreadOut(
     vectors.map(({ place }) => view.place(place)),
     MOST_VECTORS,
-  ).flatMap((index) => vectors[index] ?? []);
+  ).flatMap((index) => entryAt(vectors, index));
   const exaggeration = exaggerationOf(few, axes, view.pixelsPerMetre);
   const drawn = few.map((vector) => {
     const from = view.place(vector.place);

@@ -1,4 +1,5 @@
 import { scaleLinear, scaleUtc } from 'd3-scale';
+import { entryAt } from '../../records/present.js';
 
 /** From values to places on a figure. */
 export interface Scale {
@@ -15,7 +16,7 @@ export function linearScale(domain: readonly [number, number], range: readonly [
   return {
     to: (value) => scale(value),
     ticks,
-    step: ticks.length > 1 ? (ticks[1] ?? 0) - (ticks[0] ?? 0) : Math.abs(domain[1] - domain[0]),
+    step: ticks.length > 1 ? entryAt(ticks, 1) - entryAt(ticks, 0) : Math.abs(domain[1] - domain[0]),
     domain,
   };
 }
@@ -32,7 +33,12 @@ export function niceScale(domain: readonly [number, number], range: readonly [nu
 export function utcScale(domain: readonly [number, number], range: readonly [number, number], about: number): Scale {
   const scale = scaleUtc([...domain], [...range]);
   const ticks = scale.ticks(about).map((time) => time.getTime());
-  return { to: (value) => scale(value), ticks, step: ticks.length > 1 ? (ticks[1] ?? 0) - (ticks[0] ?? 0) : 0, domain };
+  return {
+    to: (value) => scale(value),
+    ticks,
+    step: ticks.length > 1 ? entryAt(ticks, 1) - entryAt(ticks, 0) : 0,
+    domain,
+  };
 }
 
 /** The round number 1, 2 or 5 × 10ⁿ at or below a positive value. */

@@ -33,6 +33,7 @@ export function scatterDrawing(
     y: north.to(held(offset.northM * range.perMetre)),
   });
   const middle = { x: (BOX.left + BOX.right) / 2, y: (BOX.top + BOX.bottom) / 2 };
+  // Without a circle none is drawn.
   const circlePx = ((occupation.circle95M ?? 0) * range.perMetre * (BOX.right - BOX.left)) / (2 * reach);
   const about = occupation.hasMean ? 'the mean' : 'the first epoch';
   return drawing({

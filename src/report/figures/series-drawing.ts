@@ -107,6 +107,7 @@ function found(
   box: { readonly top: number; readonly bottom: number },
 ): Markup {
   const used = epochs.filter((epoch) => epoch.used);
+  // Drawn only where there is a step, and an epoch that was used.
   const fromS = used[0]?.timeS ?? 0;
   const toS = used[used.length - 1]?.timeS ?? lastS;
   const half = (trend.driftM / 2) * range.perMetre;
@@ -116,6 +117,7 @@ function found(
         'inkline dash',
       )
     : null;
+  // Drawn only where there is a step, and an epoch that was used.
   const x = time.to(trend.stepTimeS ?? 0);
   const step =
     trend.isStep && trend.stepTimeS !== null

@@ -44,13 +44,16 @@ export function uncertaintyDrawing(
 ): DrawingContent {
   const height = TOP + points.length * ROW + 40;
   const most = (of: (point: ReducedPoint) => number, limitM: number | null): number =>
+    // What has no figure, or no limit, needs no room.
     1000 * largestOf(points.map(of), Math.max(0.001, (limitM ?? 0) * 1.05));
   const plan = linearScale(
+    // What has no figure, or no limit, needs no room.
     [0, most((point) => point.summary?.circle95M ?? 0, tolerance.horizontalM)],
     [NAMES, NAMES + PANEL],
     5,
   );
   const heights = linearScale(
+    // What has no figure, or no limit, needs no room.
     [0, most((point) => point.summary?.vertical95M ?? 0, tolerance.verticalM)],
     [NAMES + PANEL + 40, NAMES + 2 * PANEL + 40],
     5,
@@ -90,6 +93,7 @@ function rowOf(id: string, point: ReducedPoint, y: number, plan: Scale, heights:
     part === null ? 0 : part.eeM2 + part.nnM2,
   );
   const vertical = PARTS.map((part) => part.of(uncertainty)).map((part) =>
+    // What has no figure, or no limit, needs no room.
     part === null ? (uncertainty.geoidVarianceM2 ?? 0) : part.uuM2,
   );
   return together([

@@ -1,4 +1,5 @@
 import { visibleText } from './visible-text.js';
+import { entryAt } from '../../records/present.js';
 
 /** Text that is HTML already. Only `markup` makes it, so what comes from data is escaped by construction. */
 export interface Markup {
@@ -28,12 +29,12 @@ const ESCAPES: Readonly<Record<string, string>> = {
  * Attribute values must stand in double quotes. Numbers are not accepted: how they are written is said first.
  */
 export function markup(parts: TemplateStringsArray, ...values: readonly MarkupValue[]): Markup {
-  let html = parts[0] ?? '';
+  let html = entryAt(parts, 0);
   for (let i = 0; i < values.length; i += 1) {
     const value = values[i] ?? null;
     if (typeof value === 'string') html += escapeText(value);
     else if (value !== null) html += 'html' in value ? value.html : joined(value);
-    html += parts[i + 1] ?? '';
+    html += entryAt(parts, i + 1);
   }
   return { html };
 }

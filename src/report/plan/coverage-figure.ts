@@ -10,6 +10,7 @@ import { placeLabels, placeOnLine, roomOf } from '../figures/place-labels.js';
 import { dotsPath, polylinePath, symbolPath } from '../figures/shapes.js';
 import { spreadOut } from '../figures/spread-out.js';
 import { shortText } from '../page/visible-text.js';
+import { entryAt } from '../../records/present.js';
 
 const WIDTH = 760;
 const MOST_MARKS = 500;
@@ -33,7 +34,7 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
   const few = spreadOut(
     placed.map(({ place }) => view.place(place)),
     MOST_MARKS,
-  ).flatMap((index) => placed[index] ?? []);
+  ).flatMap((index) => entryAt(placed, index));
   const marks = few.map(({ target, place }) => ({ target, at: view.place(place) }));
   const spots = stations.map(({ id, place }) => ({ id, at: view.place(place) }));
   const wanted = [
@@ -123,5 +124,6 @@ function captionOf(
 }
 
 function farthest({ bases }: PlanReport): number {
+  // A base that serves no point reaches nowhere.
   return bases.reduce((most, { farthestM }) => Math.max(most, farthestM ?? 0), 1000);
 }

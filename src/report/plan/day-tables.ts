@@ -11,6 +11,7 @@ export function visitsTable(
   leftOut: PlanReport['leftOut'],
 ): Markup {
   if (visits.length === 0) return markup`<p>There are no points to visit.</p>`;
+  // A day has a visit; of none, the day would begin at its midnight.
   const first = utc((visits[0]?.arriveS ?? 0) * 1000).slice(0, 10);
   const missed =
     leftOut.length === 0

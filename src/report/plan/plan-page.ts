@@ -14,6 +14,7 @@ import type { XyLine, XyPoint } from '../figures/xy-drawing.js';
 import { coverageFigure } from './coverage-figure.js';
 import { streamTable, visitsTable } from './day-tables.js';
 import { answerWord } from '../page/answer-word.js';
+import { entryAt } from '../../records/present.js';
 
 /** Of the places outside, and as many of those within. */
 const MOST_DRAWN = 300;
@@ -115,7 +116,7 @@ function curveFigure(report: PlanReport, number: number, axis: 'plan' | 'height'
   const limits = [
     ...new Set(tolerances.flatMap(({ horizontalM, verticalM }) => (axis === 'plan' ? horizontalM : verticalM) ?? [])),
   ].sort((a, b) => a - b);
-  const shownLimits = limits.length <= 4 ? limits : [limits[0] ?? 0, limits[limits.length - 1] ?? 0];
+  const shownLimits = limits.length <= 4 ? limits : [entryAt(limits, 0), entryAt(limits, limits.length - 1)];
   const lines: XyLine[] = [
     ...curves.map((curve): XyLine => ({
       places: curve.places.map((place) => ({ x: place.distanceM / 1000, y: of(place) })),

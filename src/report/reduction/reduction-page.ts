@@ -97,6 +97,7 @@ function uncertaintySection({ points, tolerance, frame }: ReductionReport, numbe
   const stated = points.filter((point) => point.summary !== null && point.uncertainty !== null);
   if (stated.length === 0) return markup`<p>No point has a stated uncertainty.</p>`;
   const drawn = new Set(
+    // Points without a figure come last.
     [...stated].sort((a, b) => (b.summary?.circle95M ?? 0) - (a.summary?.circle95M ?? 0)).slice(0, MOST_BARS),
   );
   const shown = stated.filter((point) => drawn.has(point));

@@ -10,6 +10,7 @@ import type { XyLine } from '../figures/xy-drawing.js';
 export function reachFigure({ reach, radiusM, systemName, bufferM }: SiteReport, number: number): Markup {
   const inKm = radiusM >= 1000;
   const x = (distanceM: number): number => (inKm ? distanceM / 1000 : distanceM);
+  // Without heights there is no curve of heights.
   const highest = reach.reduce((most, { horizontalM, heightM }) => Math.max(most, horizontalM, heightM ?? 0), 0);
   const lines: readonly XyLine[] = [
     {

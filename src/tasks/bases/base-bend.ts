@@ -55,7 +55,9 @@ export function baseBend(
 ): BaseBend | null {
   if (correction === null || farthestM === null) return null;
   const { local } = correction;
+  // Not stated: it adds nothing, and the summary says what is missing.
   const planBaseM2 = 2 * (settings.sigmaHorizontalM ?? 0) ** 2;
+  // Not stated: it adds nothing, and the summary says what is missing.
   const upBaseM2 = (settings.sigmaVerticalM ?? 0) ** 2;
   const besideM = bendMattersFromM(local, (baselineM) => {
     const { horizontal, vertical } = precision.at(baselineM, null);

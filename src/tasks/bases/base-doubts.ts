@@ -2,6 +2,7 @@ import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import { errorProblem, warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { PreparedBase } from './prepare-bases.js';
+import { entryAt } from '../../records/present.js';
 
 /**
  * From here on a known coordinate is another place than the one broadcast, metres: a receiver's own
@@ -47,7 +48,7 @@ export function openWindowWarning(
     .filter(({ settings }) => settings.fromMs === null && settings.toMs === null)
     .map(({ settings }) => settings.id);
   if (open.length === 0 || span === null) return null;
-  const names = open.length === 1 ? `base ${open[0] ?? ''} has` : `bases ${open.join(', ')} have`;
+  const names = open.length === 1 ? `base ${entryAt(open, 0)} has` : `bases ${open.join(', ')} have`;
   const hint =
     'give each set-up of a base its from_utc and to_utc: coordinates and antenna height of one day are not those of another';
   if (open.length < bases.length) {

@@ -9,6 +9,7 @@ import type { ReductionSetup } from '../reduce/reduction-setup.js';
 /** Where the fixes of an occupation begin, for messages. */
 export function placeOf(fixes: RecordList<Fix>, setup: ReductionSetup): { source: string; line: number } {
   const place = fixes.at(0)?.place;
+  // A problem of no row is placed at the head of the first file.
   return { source: setup.sources[place?.sourceIndex ?? 0] ?? '', line: place?.line ?? 0 };
 }
 

@@ -24,6 +24,7 @@ import { reduceBaseFrame } from '../reduce/reduction-shift.js';
 import type { ReductionShift } from '../reduce/reduction-shift.js';
 import { setUpIdentities } from '../repeats/set-up-identity.js';
 import type { SetUpIdentity } from '../repeats/set-up-identity.js';
+import { entryAt } from '../../records/present.js';
 
 /** A base of the session, resolved: where it said it was, where it was, and what that moves. */
 export interface PreparedBase extends PlacedBase {
@@ -151,6 +152,7 @@ function arpOf(
   const doubt = doubtOf(coordinate, place.value, systems.grid, coordinate === settings.known ? 'known' : 'broadcast');
   if (doubt !== null) return failure(doubt);
   const rise =
+    // A mark without an antenna was refused with the session.
     coordinate.at === 'mark' ? (antenna?.verticalM ?? 0) : coordinate.at === 'apc' ? -settings.phaseCentreOffsetM : 0;
   return success({ ...place.value, ellipsoidalHeightM: place.value.ellipsoidalHeightM + rise });
 }
@@ -212,8 +214,8 @@ function geodeticOfGrid(
   }
   const names = grid.axes.map((axis) => axis.columnName);
   const given = Object.keys(coordinate.values);
-  const first = coordinate.values[names[0] ?? ''];
-  const second = coordinate.values[names[1] ?? ''];
+  const first = coordinate.values[entryAt(names, 0)];
+  const second = coordinate.values[entryAt(names, 1)];
   if (first === undefined || second === undefined || given.length !== 2) {
     return failure(
       errorProblem('config-invalid-value', {

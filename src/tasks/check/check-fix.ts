@@ -14,6 +14,7 @@ export function poleReachM(fix: Fix, rover: RoverSettings, place: ReferencePoint
   if (place === 'tip') return 0;
   const poleLengthM = fix.poleLengthM ?? rover.poleLengthM;
   if (poleLengthM === null) return null;
+  // An offset that is needed and missing was refused before the first row.
   return place === 'apc' ? poleLengthM + (rover.phaseCentreOffsetM ?? 0) : poleLengthM;
 }
 

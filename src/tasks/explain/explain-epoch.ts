@@ -53,9 +53,11 @@ function poleStep(
       ? 'tip = top − L (sin θ sin α, sin θ cos α, cos θ) in east, north, up, turned to geocentric axes; α the azimuth of the top seen from the tip'
       : 'tip = top − L along the ellipsoid normal (pole held plumb)',
     substitution: [
+      // An offset that is needed and missing was refused before the first row.
       `L ${metres(pole.lengthM)}${place === 'apc' ? ` = pole ${metres(pole.lengthM - (setup.rover.phaseCentreOffsetM ?? 0))} + phase-centre offset ${metres(setup.rover.phaseCentreOffsetM ?? 0)}` : ''}`,
       ...(leaning
         ? [
+            // Said of a measured tilt only; one without its azimuth was refused with its row.
             `θ ${formatFixed(pole.tiltDeg ?? 0, 2)}°, azimuth ${formatFixed(pole.tiltAzimuthDeg ?? 0, 2)}° (${pole.convention ?? ''})`,
           ]
         : []),

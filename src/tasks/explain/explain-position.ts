@@ -68,6 +68,7 @@ function gridStep(position: Position, { grid }: ReductionSetup): readonly Workin
       substitution: [`φ ${degrees(geodetic.latitudeDeg)}, λ ${degrees(geodetic.longitudeDeg)}`],
       result: [
         `${first.columnName} ${formatFixed(gridFirst, 4)}, ${second.columnName} ${formatFixed(gridSecond, 4)}`,
+        // Without a grid, north is true.
         `point scale factor k ${position.pointScaleFactor === null ? 'differs with direction' : formatFixed(position.pointScaleFactor, 9)}, convergence γ ${formatFixed(position.convergenceDeg ?? 0, 6)}° (grid bearing = azimuth − γ)`,
       ],
       source: 'docs/methods/grid-factors.md',

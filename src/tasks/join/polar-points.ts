@@ -43,7 +43,8 @@ export function polarPoint(line: PolarLine, from: Station, setup: JoinSetup): Ou
     if (!wanted.ok) return wanted;
     found =
       line.azimuthDeg === null
-        ? alongGrid(line.gridBearingDeg ?? 0, wanted.value, from, setup)
+        ? // A line has one direction or the other: one with neither was refused with its row.
+          alongGrid(line.gridBearingDeg ?? 0, wanted.value, from, setup)
         : alongGeodesic(line.azimuthDeg, wanted.value, from, setup);
     if (!found.ok) return found;
     if (line.distanceKind === 'grid' || line.distanceKind === 'ellipsoidal') break;
@@ -81,6 +82,7 @@ function wantedLength(line: PolarLine, from: Station, radiusM: number): Outcome<
   if (distanceKind === 'ground')
     return success({
       on: 'ellipsoid',
+      // A height difference that is not known is taken as level.
       lengthM: distanceM * elevationFactor(radiusM, h + (heightDifferenceM ?? 0) / 2),
     });
   if (heightDifferenceM === null)

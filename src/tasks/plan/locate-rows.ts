@@ -12,6 +12,7 @@ import { errorProblem, locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { placeDoubt } from '../bases/place-doubt.js';
 import type { PlaceSystems } from '../bases/place-doubt.js';
+import { entryAt } from '../../records/present.js';
 
 /** What rows are located with. */
 export interface RowSystems extends PlaceSystems {
@@ -40,7 +41,7 @@ export function locateRows(rows: readonly PointRow[], systems: RowSystems): Outc
   const seen = new Map<string, PointRow>();
   const held = { latitudeDeg: 0, longitudeDeg: 0 };
   for (const row of rows) {
-    const where = { source: systems.sources[row.place.sourceIndex] ?? '', line: row.place.line };
+    const where = { source: entryAt(systems.sources, row.place.sourceIndex), line: row.place.line };
     const before = seen.get(row.pointId);
     if (before !== undefined) {
       if (row.occupation !== '' && row.occupation !== before.occupation) continue;

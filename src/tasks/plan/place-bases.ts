@@ -16,6 +16,7 @@ import type { CandidateChoice, PlanSetup, PlanTarget } from './plan-target.js';
 import { createRangeFinder } from './range-finder.js';
 import type { RangeFinder } from './range-finder.js';
 import { ratioMatrix } from './ratio-matrix.js';
+import { entryAt } from '../../records/present.js';
 
 /** A candidate that was left out, and why. */
 export interface ExcludedCandidate {
@@ -172,21 +173,21 @@ function amongCandidates(
           .rangeM > 0,
     );
   const matrix = asked.length === targets.length ? all : columnsOf(all, asked);
-  const chosen = choose(siting, candidates, matrix, (index) => targets[asked[index] ?? 0]?.id ?? '');
+  const chosen = choose(siting, candidates, matrix, (index) => targets[entryAt(asked, index)]?.id ?? '');
   if (!chosen.ok) return chosen;
   const { indices, found } = chosen.value;
   const assigned = assignPoints(all, indices).base;
   const ties = indices.length < 2 ? [] : overlapTies(matrix, indices);
   const nameOf = (index: number): string => candidates[index]?.id ?? '';
   return success({
-    bases: indices.flatMap((index) => candidates[index] ?? []),
+    bases: indices.flatMap((index) => entryAt(candidates, index)),
     baseOf: assigned.map((candidate) => indices.indexOf(candidate)),
     found,
     excluded,
     ties: ties.map(({ baseA, baseB, points, enough }) => ({
       baseA: nameOf(baseA),
       baseB: nameOf(baseB),
-      targets: points.map((point) => asked[point] ?? 0),
+      targets: points.map((point) => entryAt(asked, point)),
       enough,
     })),
     ...counts,
@@ -242,6 +243,7 @@ function columnsOf(matrix: DistanceMatrix, columns: readonly number[]): Distance
     const picked = new Float64Array(matrix.candidateCount * columns.length);
     for (let row = 0; row < matrix.candidateCount; row += 1) {
       columns.forEach((column, at) => {
+        // In a loop over bases and points; both places are inside their lists.
         picked[row * columns.length + at] = values[row * matrix.pointCount + column] ?? 0;
       });
     }

@@ -168,6 +168,7 @@ function gridPlaces(grid: GridSystem): (place: PlanPlace) => ReportPlace | null 
 function polarPlaces({ geodesic }: PlanSetup, base: PlanPoint): (place: PlanPlace) => ReportPlace | null {
   return ({ latitudeDeg, longitudeDeg }) => {
     const { distanceM, azimuthDeg } = geodesic.inverse(base.latitudeDeg, base.longitudeDeg, latitudeDeg, longitudeDeg);
+    // There is no direction over no distance: any will do.
     const angle = (azimuthDeg ?? 0) * RADIANS_PER_DEGREE;
     return { first: distanceM * Math.sin(angle), second: distanceM * Math.cos(angle) };
   };
@@ -205,6 +206,7 @@ function ringsOf(
     baseId: base.id,
     conditions,
     radiusM,
+    // A part of an area without a ring has nothing to draw.
     places: (ring.rings[0] ?? []).flatMap((place) => placeOf(place) ?? []),
   }));
 }

@@ -8,6 +8,7 @@ import type { Remedy } from '../../core/planning/remedy.js';
 import { InternalError } from '../../records/internal-error.js';
 import type { PlacedBases } from './place-bases.js';
 import type { PlanSetup, PlanTarget } from './plan-target.js';
+import { entryAt } from '../../records/present.js';
 
 /**
  * What would have to change: nothing; one longer occupation; more occupations apart in time; a base
@@ -56,7 +57,7 @@ export function* predictTargets(
   }));
   const tiesOf = tieNames(placed);
   for (const [index, target] of targets.entries()) {
-    const from = predictors[placed.baseOf[index] ?? 0];
+    const from = predictors[entryAt(placed.baseOf, index)];
     if (from === undefined) throw new InternalError('a target has no base');
     const prediction = from.predictor.at(target);
     const at = prediction.byConditions.find(({ conditions }) => conditions === setup.conditions);

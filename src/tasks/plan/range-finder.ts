@@ -39,9 +39,12 @@ export function createRangeFinder(
 ): RangeFinder {
   const model = averagedModel(createPrecisionModel({ ...settings.precision, conditions }), settings.epochCount);
   const pole = poleCovariance(settings.pole, settings.poleSigmas);
+  // Not stated: it adds nothing, and the summary says what is missing.
   const baseH = settings.baseSigmaHorizontalM ?? 0;
+  // Not stated: it adds nothing, and the summary says what is missing.
   const baseV = settings.baseSigmaVerticalM ?? 0;
   const extraHorizontalM2 = (pole.eeM2 + pole.nnM2) / 2 + baseH * baseH;
+  // Not stated: it adds nothing, and the summary says what is missing.
   const extraVerticalM2 = pole.uuM2 + baseV * baseV + (settings.geoidSigmaM ?? 0) * (settings.geoidSigmaM ?? 0);
   const known = new Map<string, PlanRange>();
   const horizontals = new Map<number, UsableRange>();

@@ -26,6 +26,7 @@ export function ratioMatrix(
   candidates.forEach((candidate, row) => {
     targets.forEach((target, column) => {
       const at = row * targets.length + column;
+      // In a loop over bases and points; the place is inside the matrix.
       const distanceM = matrix.distanceM[at] ?? 0;
       const apartM =
         candidate.ellipsoidalHeightM === null || target.ellipsoidalHeightM === null
@@ -33,7 +34,8 @@ export function ratioMatrix(
           : target.ellipsoidalHeightM - candidate.ellipsoidalHeightM;
       const rangeM =
         apartM === null || target.toleranceVerticalM === null
-          ? (level[column] ?? 0)
+          ? // In a loop over bases and points; the place is inside the matrix.
+            (level[column] ?? 0)
           : ranges.at(target.toleranceHorizontalM, target.toleranceVerticalM, apartM).rangeM;
       matrix.ratio[at] = rangeM > 0 ? distanceM / rangeM : 2 + distanceM;
     });

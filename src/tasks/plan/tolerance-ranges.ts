@@ -40,5 +40,6 @@ export function toleranceRanges(setup: PlanSetup, targets: readonly PlanTarget[]
 
 /** The range of a pair of tolerances under one of the conditions, metres. */
 export function judged({ byConditions }: ToleranceRange, conditions: Conditions): number {
+  // Conditions that no range was found for reach nowhere.
   return byConditions.find((entry) => entry.conditions === conditions)?.range.rangeM ?? 0;
 }

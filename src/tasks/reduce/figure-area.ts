@@ -4,6 +4,7 @@ import type { Outcome } from '../../records/outcome.js';
 import type { FigureArea, Station } from '../../records/points/point-join.js';
 import { errorProblem } from '../../records/problem.js';
 import type { JoinSetup } from '../join/join-points.js';
+import { entryAt } from '../../records/present.js';
 
 /**
  * Area of a closed figure: on the grid, inside geodesic sides on the ellipsoid, and at the mean height
@@ -27,7 +28,8 @@ export function figureArea(corners: readonly Station[], setup: JoinSetup): Outco
   const crossing = crossingSides(corners);
   if (crossing !== null) {
     const [i, j] = crossing;
-    const side = (index: number): string => `${pointIds[index] ?? ''}–${pointIds[(index + 1) % corners.length] ?? ''}`;
+    const side = (index: number): string =>
+      `${entryAt(pointIds, index)}–${entryAt(pointIds, (index + 1) % corners.length)}`;
     return failure(
       errorProblem('method-undetermined', {
         message: `sides ${side(i)} and ${side(j)} cross or touch, so the figure has no single area`,

@@ -25,6 +25,7 @@ import type { PreparedBase } from '../bases/prepare-bases.js';
 import { reduceOccupation } from './occupations/reduce-occupation.js';
 import type { ReductionSetup } from './reduction-setup.js';
 import type { ReducedOccupation } from './reduction-working.js';
+import { entryAt } from '../../records/present.js';
 
 /** What a reducer hands on: points as their occupations end, and problems with the rows they cost. */
 export interface ReductionListener {
@@ -102,12 +103,12 @@ export function createReducer(
   };
   const refuse = (problem: Problem, fix: Fix): void => {
     const { sourceIndex, line } = fix.place;
-    listener.onProblems([locateProblem(problem, { source: setup.sources[sourceIndex] ?? '', line })], [fix]);
+    listener.onProblems([locateProblem(problem, { source: entryAt(setup.sources, sourceIndex), line })], [fix]);
   };
 
   const warn = (problem: Problem, fix: Fix): void => {
     const { sourceIndex, line } = fix.place;
-    listener.onProblems([locateProblem(problem, { source: setup.sources[sourceIndex] ?? '', line })], []);
+    listener.onProblems([locateProblem(problem, { source: entryAt(setup.sources, sourceIndex), line })], []);
   };
 
   return {

@@ -161,6 +161,7 @@ export function createReductionTotals(): ReductionTotals {
       bases.set(id, {
         baseId: id,
         movedM: correction.magnitudeM,
+        // Where the base was not moved there is no shortcut to be wrong.
         shortcutErrorM: working.shortcutErrorM ?? 0,
         farthestM: point.baseline.distanceM,
       });

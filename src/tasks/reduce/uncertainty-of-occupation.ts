@@ -28,6 +28,7 @@ export function uncertaintyOfOccupation(
   prediction: PredictedPrecision,
   setup: ReductionSetup,
 ): ReturnType<typeof occupationUncertainty> {
+  // Where no epoch was accepted, the first says how it was measured.
   const index = accepted[0] ?? 0;
   const fix = input.fixes.at(index);
   const pole = reduced.at(index)?.pole ?? null;

@@ -15,6 +15,7 @@ export function addedByDay(
   { part, allowed }: DayVariance,
   precision: PrecisionModel,
 ): { readonly planM2: number; readonly upM2: number } {
+  // No baseline is known: the part of the model that does not grow with it.
   const { horizontal, vertical } = precision.at(distanceM ?? 0, vector?.heightDifferenceM ?? null);
   const own = ({ totalM, constantM }: { readonly totalM: number; readonly constantM: number }): number =>
     Math.max(0, allowed - 1) * Math.max(0, totalM ** 2 - (part === 'growing' ? constantM ** 2 : 0));

@@ -1,5 +1,5 @@
 import { RADIANS_PER_DEGREE } from '../../core/numeric/angle-units.js';
-import { middleMs, RECORDING_VARIANCE_M2 } from '../../core/observation/repeats/occupation-estimate.js';
+import { isTimed, middleMs, RECORDING_VARIANCE_M2 } from '../../core/observation/repeats/occupation-estimate.js';
 import type { OccupationEstimate } from '../../core/observation/repeats/occupation-estimate.js';
 import type { ContrastedPoint } from '../../core/quality/day/noisy-day.js';
 import type { BaselineContrast } from '../../core/quality/day/stand-contrasts.js';
@@ -92,8 +92,10 @@ function axisOf(group: readonly Held[], axis: Axis, setup: CheckSetup): AxisGrou
 function partsOf({ row: { known, heightKind }, estimate }: Held, { axis, key }: Axis, setup: CheckSetup): Parts {
   const controlM2 =
     axis === 'up'
-      ? (known?.row.sigmaVerticalM ?? 0) ** 2 + (heightKind === 'orthometric' ? (setup.geoidSigmaM ?? 0) ** 2 : 0)
-      : (known?.row.sigmaHorizontalM ?? 0) ** 2;
+      ? // Not stated: it adds nothing, and the summary says what is missing.
+        (known?.row.sigmaVerticalM ?? 0) ** 2 + (heightKind === 'orthometric' ? (setup.geoidSigmaM ?? 0) ** 2 : 0)
+      : // Not stated: it adds nothing, and the summary says what is missing.
+        (known?.row.sigmaHorizontalM ?? 0) ** 2;
   return {
     constantM2: Math.max(0, estimate.correlated[key]),
     growingM2: Math.max(0, estimate.baseline[key]),
@@ -109,9 +111,11 @@ function contrastOf(own: Held, { sorted, sums }: AxisGroup, axis: Axis, setup: C
   const parts = partsOf(own, axis, setup);
   const share = MEDIAN_SHARE / others;
   const whole = (part: keyof Parts): number => parts[part] + (share * Math.max(0, sums[part] - parts[part])) / others;
+  // No baseline is known: the part of the model that does not grow with it.
   const times = setup.precision.at(estimate.baselineM ?? 0, null);
   return {
     axis: axis.axis,
+    // No baseline is known: the part of the model that does not grow with it.
     baselineM: estimate.baselineM ?? 0,
     differenceM: residual - medianWithout(sorted, residual),
     constantM2: whole('constantM2'),
@@ -123,7 +127,7 @@ function contrastOf(own: Held, { sorted, sums }: AxisGroup, axis: Axis, setup: C
         stand: {
           markKey: estimate.markKey ?? '',
           azimuthRad: row.vector?.azimuthDeg == null ? null : row.vector.azimuthDeg * RADIANS_PER_DEGREE,
-          middleMs: estimate.startMs === null ? null : middleMs(estimate),
+          middleMs: isTimed(estimate) ? middleMs(estimate) : null,
         },
         share: 1,
         constantM: Math.sqrt(parts.constantM2),

@@ -1,6 +1,7 @@
 import type { Fix } from '../../records/points/fix.js';
 import type { RecordList } from '../../records/record-list.js';
 import { recordAt } from '../reduce/packing/packed-records.js';
+import { entryAt } from '../../records/present.js';
 
 /** So many different values of a cell are written out; of more, the first and how many others there are. */
 const MOST_VALUES = 5;
@@ -19,12 +20,13 @@ export function joinedCell(fixes: RecordList<Fix>, cellOf: (fix: Fix) => string)
   if (cells.size === 1) return cell;
   const values = [...cells].filter((value) => value.trim() !== '');
   if (values.length <= MOST_VALUES) return values.join('; ');
-  return `${values[0] ?? ''} (and ${String(values.length - 1)} others)`;
+  return `${entryAt(values, 0)} (and ${String(values.length - 1)} others)`;
 }
 
 /** The cells that pass through, each joined by itself. */
 export function joinedCells(fixes: RecordList<Fix>): readonly string[] {
   const first = fixes.at(0)?.passThrough ?? [];
   if (fixes.length === 1 || first.length === 0) return first;
+  // Files of one survey may carry different columns.
   return first.map((_, column) => joinedCell(fixes, (fix) => fix.passThrough[column] ?? ''));
 }

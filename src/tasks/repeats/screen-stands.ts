@@ -15,6 +15,7 @@ import type { PrecisionModel, PredictedPrecision } from '../../core/planning/pre
 import type { Fix } from '../../records/points/fix.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
 import type { AcceptanceSettings } from '../../records/session.js';
+import { entryAt, present } from '../../records/present.js';
 
 /** How often each code was given, by stand (`point@occupation`). */
 export type StandCounts = ReadonlyMap<ProblemCode, ReadonlyMap<string, number>>;
@@ -62,14 +63,15 @@ export function createStandScreen(
     const note = (code: ProblemCode): void => {
       add(stands, code, name, epochCount);
     };
-    const times = accepted.map((fix) => fix.epochMs ?? 0);
-    const durationS = accepted.length < 2 ? 0 : (largestOf(times) - smallestOf(times)) / 1000;
+    const times = accepted.flatMap(({ epochMs }) => epochMs ?? []);
+    const durationS = times.length < 2 ? 0 : (largestOf(times) - smallestOf(times)) / 1000;
     if (accepted.length === 0) note('point-no-accepted-epoch');
     else {
       const tiltDeg = meanTilt(accepted);
       if (tiltDeg !== null) tilts.set(name, tiltDeg);
       if (limits.minEpochs !== null && epochCount < limits.minEpochs) note('point-too-few-epochs');
       if (limits.minDurationS !== null && !state.alone && durationS < limits.minDurationS) note('point-too-short');
+      // No baseline is known: the part of the model that does not grow with it.
       const seen = screened(accepted, ellipsoid, precision.at(baselineM ?? 0, null));
       if (seen.outliers > 0) add(epochs, 'epoch-outlier', name, seen.outliers);
       if (seen.reason !== null) note(seen.reason);
@@ -131,7 +133,7 @@ function screened(
   const { timesS, east, north, up } = localTrack(fixes, first, ellipsoid);
   const expected = expectedScatter({
     prediction,
-    spanS: timesS[fixes.length - 1] ?? 0,
+    spanS: entryAt(timesS, fixes.length - 1),
     pole: null,
     reportedHorizontalM: typicalSigmaM(fixes, reportedHorizontalSigmaM),
     reportedVerticalM: typicalSigmaM(fixes, (fix) => fix.sigmaUpM),
@@ -156,7 +158,10 @@ function localTrack(
 ): Record<'timesS' | 'east' | 'north' | 'up', Float64Array> {
   const frame = localFrameAt(first.geodetic.latitudeDeg, first.geodetic.longitudeDeg);
   const origin = geodeticToGeocentric(first.geodetic, ellipsoid);
-  const timesS = Float64Array.from(fixes, (fix) => ((fix.epochMs ?? 0) - (first.epochMs ?? 0)) / 1000);
+  const timesS = Float64Array.from(
+    fixes,
+    (fix) => (present(fix.epochMs, 'epochMs') - present(first.epochMs, 'epochMs')) / 1000,
+  );
   const east = new Float64Array(fixes.length);
   const north = new Float64Array(fixes.length);
   const up = new Float64Array(fixes.length);

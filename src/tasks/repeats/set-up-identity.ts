@@ -70,7 +70,9 @@ export function setUpIdentities(facts: readonly SetUpFacts[]): readonly SetUpIde
       setupName: nameOf(settings, facts),
       mark,
       setup: {
+        // Not stated: it adds nothing, and the summary says what is missing.
         horizontalM: restOf(settings.sigmaHorizontalM ?? 0, mark.horizontalM),
+        // Not stated: it adds nothing, and the summary says what is missing.
         verticalM: restOf(settings.sigmaVerticalM ?? 0, mark.verticalM),
       },
     };
@@ -82,7 +84,9 @@ function markShare(settings: BaseSettings): BaseSigmas {
   const height = settings.antennaHeightSigmaM ?? (isAtMark ? ANTENNA_HEIGHT_SIGMA_M : 0);
   const centring = settings.centringSigmaM ?? (isAtMark ? CENTRING_SIGMA_M : 0);
   return {
+    // Not stated: it adds nothing, and the summary says what is missing.
     horizontalM: restOf(settings.sigmaHorizontalM ?? 0, centring),
+    // Not stated: it adds nothing, and the summary says what is missing.
     verticalM: restOf(settings.sigmaVerticalM ?? 0, height),
   };
 }

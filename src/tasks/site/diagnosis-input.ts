@@ -6,13 +6,14 @@ import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import { radiansToDegrees } from '../../core/numeric/angle-units.js';
 import type { FittedSite } from './fit-site.js';
 import { otherZones } from './other-zones.js';
+import { entryAt } from '../../records/present.js';
 
 /** What the diagnosis of a site looks at, from its fit and the grid it was fitted to. */
 export function diagnosisInput(fitted: FittedSite, grid: GridSystem): DiagnosisInput {
   const { horizontal, horizontalFactor, horizontalPairs, vertical, verticalFactor, expected, exchange, curvature } =
     fitted;
   const { similarity, cofactor, adjustment } = horizontal;
-  const sigma = (i: number): number => Math.sqrt(Math.max(0, cofactor[i * 5] ?? 0) * horizontalFactor.applied);
+  const sigma = (i: number): number => Math.sqrt(Math.max(0, entryAt(cofactor, i * 5)) * horizontalFactor.applied);
   const squares = (residuals: Float64Array): number =>
     residuals.subarray(0, 2 * horizontalPairs.length).reduce((sum, v) => sum + v * v, 0);
   const rms = (residuals: Float64Array): number => Math.sqrt(squares(residuals) / horizontalPairs.length);
@@ -31,7 +32,7 @@ export function diagnosisInput(fitted: FittedSite, grid: GridSystem): DiagnosisI
   );
   const slope = vertical === null ? 0 : Math.hypot(vertical.plane.slopeEast, vertical.plane.slopeNorth);
   const vSigma = (i: number): number =>
-    Math.sqrt(Math.max(0, vertical?.cofactor[i * 4] ?? 0) * (verticalFactor?.applied ?? 1));
+    Math.sqrt(Math.max(0, vertical === null ? 0 : entryAt(vertical.cofactor, i * 4)) * (verticalFactor?.applied ?? 1));
   return {
     points: horizontalPairs.length,
     scale: similarity.scale,

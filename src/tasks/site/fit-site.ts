@@ -27,6 +27,7 @@ import type { SharedBase } from './shared-base.js';
 import { exchangeOf } from './site-exchange.js';
 import type { SiteExchange } from './site-exchange.js';
 import { hasVariance, statedSigmas } from './stated-sigmas.js';
+import { present } from '../../records/present.js';
 
 export interface SiteFitSettings {
   /** Of the grid's base. */
@@ -194,7 +195,7 @@ function heightFit(
   const fit = fitHeights(
     pairs.map((pair) => ({
       place: pair.source,
-      differenceM: (pair.controlHeightM ?? 0) - (pair.measuredHeightM ?? 0),
+      differenceM: present(pair.controlHeightM, 'controlHeightM') - present(pair.measuredHeightM, 'measuredHeightM'),
       varianceM2: stated ? pair.heightVarianceM2 : 1,
       sharedWith: pair.shared?.id ?? null,
     })),

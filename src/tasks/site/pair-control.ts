@@ -166,10 +166,12 @@ function pairOf(row: PointRow, measured: MeasuredPoint, setup: PairSetup): Outco
       row.gridFirst === null || row.gridSecond === null
         ? null
         : toEastNorth(setup.siteAxes, row.gridFirst, row.gridSecond),
+    // A base that is shared with nothing takes nothing off.
     sourceCovariance: ownPart(onGrid(planCovariance(measured.row), factors.convergenceDeg), shared?.horizontalM2 ?? 0),
     targetCovariance: planCovariance(row),
     measuredHeightM: controlHeightM === null ? null : measuredHeightM,
     controlHeightM,
+    // A base that is shared with nothing takes nothing off.
     heightVarianceM2: ownVarianceM2(heightVariance(measured.row), shared?.verticalM2 ?? 0) + heightVariance(row),
     shared,
     pointScaleFactor: factors.pointScaleFactor,

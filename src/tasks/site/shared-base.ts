@@ -28,6 +28,7 @@ export function sharedBases(bases: readonly BaseSettings[]): (row: PointRow) => 
     const settings =
       only ?? (row.baseId === null ? undefined : baseNamed(row.baseId, row.firstEpochMs, wrapped)?.settings);
     if (settings === undefined) return null;
+    // Not stated: it adds nothing, and the summary says what is missing.
     const [horizontalM2, verticalM2] = [(settings.sigmaHorizontalM ?? 0) ** 2, (settings.sigmaVerticalM ?? 0) ** 2];
     return horizontalM2 > 0 || verticalM2 > 0
       ? { id: keyOf(settings), names: settings.id, horizontalM2, verticalM2 }

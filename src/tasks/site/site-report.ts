@@ -10,6 +10,7 @@ import type { SiteResidualRow } from '../../records/reports/site-fit.js';
 import { keepMostNeeded } from '../repeats/keep-most-needed.js';
 import type { FittedSite } from './fit-site.js';
 import type { JudgedSite } from './judge-site.js';
+import { entryAt } from '../../records/present.js';
 
 /** Rows of the tables; a page stays well under two megabytes. */
 const MOST_ROWS = 2000;
@@ -92,7 +93,7 @@ function parametersOf({
   ): number | null =>
     covariance === null || factor95 === null
       ? null
-      : factor95 * Math.sqrt(Math.max(0, covariance[index * (size + 1)] ?? 0));
+      : factor95 * Math.sqrt(Math.max(0, entryAt(covariance, index * (size + 1))));
   const plan = (index: number, scale: number): number | null =>
     times(half(index, horizontalCovariance, 4, horizontalQuality.factor95), scale);
   const up = (index: number, scale: number): number | null =>
@@ -172,6 +173,7 @@ function reachOf({ transform }: SiteDocument, radiusM: number): readonly SiteRea
         northM: northM + distanceM * Math.cos(angle),
       });
       horizontalM = Math.max(horizontalM, sigma.eastM, sigma.northM);
+      // The first height begins the largest.
       if (sigma.heightM !== null) heightM = Math.max(heightM ?? 0, sigma.heightM);
     }
     return { distanceM, horizontalM, heightM };

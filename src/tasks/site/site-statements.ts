@@ -13,6 +13,7 @@ import { errorProblem, warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { diagnosisInput } from './diagnosis-input.js';
 import type { FittedSite } from './fit-site.js';
+import { entryAt, present } from '../../records/present.js';
 
 /** What a fit points to, in words; problems for what has to be settled, or cannot be right at all. */
 export interface SiteStatements {
@@ -90,7 +91,7 @@ function assumptions({
 const ppm = (value: number): string => `${formatFixed(value * 1e6, 1)} ppm`;
 /** Two names are exchanged; of more each is at the place of the next, and the last at that of the first. */
 function exchangeWords(cycles: readonly (readonly string[])[]): string {
-  return `the names of ${cycles.map((ids) => (ids.length === 2 ? ids.join(' and ') : `${ids.join(' → ')} → ${ids[0] ?? ''}`)).join(', and of ')}`;
+  return `the names of ${cycles.map((ids) => (ids.length === 2 ? ids.join(' and ') : `${ids.join(' → ')} → ${entryAt(ids, 0)}`)).join(', and of ')}`;
 }
 
 const factor = (value: number): string => formatFixed(value, 9);
@@ -112,17 +113,17 @@ function words(
       );
     case 'exchanged':
       return say(
-        `the control fits to ${m(input.mirroredRmsM ?? 0)} only as a mirror image, and to ${m(input.rmsM)} as it is: its two axes are exchanged, or one has the wrong sign`,
+        `the control fits to ${m(present(input.mirroredRmsM, 'mirroredRmsM'))} only as a mirror image, and to ${m(input.rmsM)} as it is: its two axes are exchanged, or one has the wrong sign`,
         'map the columns of the control the right way round with --control-columns, or mend the file',
       );
     case 'names-exchanged':
       return say(
-        `${exchangeWords(input.exchange?.cycles ?? [])} look exchanged: put right so, the control fits to ${m(input.exchange?.rmsM ?? 0)} and not to ${m(input.rmsM)}${(input.exchange?.rmsM ?? 0) > MOST_SURVEY_SIGMA_M ? ', which is no survey either: more is wrong' : ''}`,
+        `${exchangeWords(input.exchange?.cycles ?? [])} look exchanged: put right so, the control fits to ${m(present(input.exchange?.rmsM, 'rmsM'))} and not to ${m(input.rmsM)}${present(input.exchange?.rmsM, 'rmsM') > MOST_SURVEY_SIGMA_M ? ', which is no survey either: more is wrong' : ''}`,
         'find out on which side the names are wrong, mend the file and fit again; nothing is exchanged by guess, and nothing is concluded from this fit',
       );
     case 'beyond-survey':
       return say(
-        `one sigma of a coordinate is ${m(input.coordinateSigmaM ?? 0)}: no survey fits its control so badly`,
+        `one sigma of a coordinate is ${m(present(input.coordinateSigmaM, 'coordinateSigmaM'))}: no survey fits its control so badly`,
         'look for names that are exchanged or belong to other marks, for mixed zones or units, and for a blunder; nothing is concluded from this fit',
       );
     case 'beyond-scale':
@@ -136,7 +137,7 @@ function words(
       );
     case 'curved':
       return say(
-        `the heights that the plane leaves follow a curved surface (${formatFixed(curvature?.statistic ?? 0, 1)}, limit ${formatFixed(curvature?.limit ?? 0, 1)}), up to ${formatFixed((curvature?.largestM ?? 0) * 1000, 0)} mm from the plane at the control: between and beyond the control heights are worse than their sigma says`,
+        `the heights that the plane leaves follow a curved surface (${formatFixed(curvature?.statistic ?? 0, 1)}, limit ${formatFixed(curvature?.limit ?? 0, 1)}), up to ${formatFixed(present(curvature?.largestM, 'largestM') * 1000, 0)} mm from the plane at the control: between and beyond the control heights are worse than their sigma says`,
         'use a geoid model that takes the curve, or fit smaller parts; one wrong height can look like a curve, so check the largest residual first',
       );
     case 'reversed':
@@ -200,7 +201,7 @@ function words(
       );
     case 'height-shift':
       return say(
-        `site heights differ from measured ones by ${m(input.height?.offsetM ?? 0)} at the middle: another level, or the error of the geoid or of the base height`,
+        `site heights differ from measured ones by ${m(present(input.height?.offsetM, 'offsetM'))} at the middle: another level, or the error of the geoid or of the base height`,
       );
     case 'tilt':
       return say(

@@ -139,6 +139,17 @@ describe('controlContrasts', () => {
     });
   });
 
+  // With a beginning and no end, half the beginning once stood for the middle: two points of one hour were decades apart.
+  it('has no middle for an occupation that states its beginning alone', () => {
+    const { points, control } = dayOf(4, 8, 1);
+    const middles = (rows: readonly PointRow[]): readonly unknown[] =>
+      controlContrasts(rowsOf({ points: [...rows], control }), SETUP).flatMap(({ contrasts }) =>
+        contrasts.flatMap(({ stands }) => stands.map(({ stand }) => stand.middleMs)),
+      );
+    expect(new Set(middles(points)).size).toBe(8);
+    expect(new Set(middles(points.map((point) => ({ ...point, lastEpochMs: null }))))).toEqual(new Set([null]));
+  });
+
   it('says nothing of few points, or from a base that no session describes', () => {
     expect(controlContrasts(rowsOf(dayOf(4, 4, 1)), SETUP).every(({ contrasts }) => contrasts.length === 0)).toBe(true);
     expect(controlContrasts(rowsOf(dayOf(4, 8, 1)), { ...SETUP, bases: [] })).toEqual([]);

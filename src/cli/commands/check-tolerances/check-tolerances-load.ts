@@ -66,6 +66,7 @@ export async function loadCheck(
       bases: reduction.bases,
       precision: reduction.precision,
       phaseCentreOffsetsM: [
+        // A rover without an offset of its own was logged at its reference point.
         session.rover.phaseCentreOffsetM ?? 0,
         ...session.bases.map((base) => base.phaseCentreOffsetM),
       ],

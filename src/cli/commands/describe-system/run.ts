@@ -31,6 +31,7 @@ import { withWorkbench } from '../../shell/workbench.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { createRunLog } from '../../shell/run-log.js';
 import { endWith, rowsAnswer } from '../../shell/run-end.js';
+import { entryAt } from '../../../records/present.js';
 
 interface Place {
   readonly latitudeDeg: number;
@@ -45,7 +46,7 @@ type Fact = readonly [name: string, value: string | number | null];
 export const runDescribeSystem: CommandRun = (invocation, context) => {
   const log = createRunLog(invocation, context);
   const body = async (bench: Workbench): ReturnType<Parameters<typeof withWorkbench>[3]> => {
-    const text = invocation.args[0] ?? '';
+    const text = entryAt(invocation.args, 0);
     const at = textOption(invocation, 'at');
     const definition = bench.take(loadSystemDefinition(text));
     if (definition.kind !== 'projected' && at === null) {
@@ -204,9 +205,9 @@ function parsePlace(text: string): Outcome<Place> {
       }),
     );
   }
-  const latitude = parseAngle(parts[0] ?? '', 'latitude');
+  const latitude = parseAngle(entryAt(parts, 0), 'latitude');
   if (!latitude.ok) return latitude;
-  const longitude = parseAngle(parts[1] ?? '', 'longitude');
+  const longitude = parseAngle(entryAt(parts, 1), 'longitude');
   if (!longitude.ok) return longitude;
   const height = parts[2] === undefined ? null : parseDecimal(parts[2]);
   if (parts[2] !== undefined && height === null) {

@@ -10,6 +10,7 @@ import type { SiteResidualRow } from '../../../records/reports/site-fit.js';
 import type { FittedSite } from '../../../tasks/site/fit-site.js';
 import type { JudgedSite } from '../../../tasks/site/judge-site.js';
 import { horizontalM } from './site-columns.js';
+import { entryAt } from '../../../records/present.js';
 
 /** Points of each role shown, the largest residuals first. */
 const SHOWN = 12;
@@ -30,7 +31,9 @@ export function siteSummary(
     size: number,
     factor: number | null,
   ): number | null =>
-    factor === null || covariance === null ? null : factor * Math.sqrt(Math.max(0, covariance[i * (size + 1)] ?? 0));
+    factor === null || covariance === null
+      ? null
+      : factor * Math.sqrt(Math.max(0, entryAt(covariance, i * (size + 1))));
   const within = (value: number | null, scale: number, decimals: number, unit: string): string =>
     value === null ? '' : ` ± ${formatFixed(value * scale, decimals)}${unit}`;
   const h = site.horizontalQuality;
@@ -95,6 +98,7 @@ function factorText({ estimate, limit }: VarianceFactor, stated: boolean): strin
 
 /** The largest residuals first; a height counts like a length in plan. */
 function residualLines(title: string, rows: readonly SiteResidualRow[]): readonly string[] {
+  // What has no residual is no larger than any.
   const size = (row: SiteResidualRow): number => Math.max(horizontalM(row) ?? 0, Math.abs(row.height?.residualM ?? 0));
   const sorted = [...rows].sort((a, b) => size(b) - size(a));
   const shown = sorted.slice(0, SHOWN);

@@ -195,5 +195,6 @@ function isExplained(target: ExplainTarget | null, { pointId, occupation }: Redu
 }
 
 function remapped(point: ReducedPoint, remap: readonly number[]): ReducedPoint {
+  // A row may be shorter than its header.
   return { ...point, passThrough: remap.map((index) => (index < 0 ? '' : (point.passThrough[index] ?? ''))) };
 }

@@ -66,9 +66,13 @@ export function operationFromStaticRow(row: StaticRow): Operation {
         txM: row.txM,
         tyM: row.tyM,
         tzM: row.tzM,
+        // A translation turns and scales nothing: its row leaves these out.
         rxArcsec: row.rxArcsec ?? 0,
+        // A translation turns and scales nothing: its row leaves these out.
         ryArcsec: row.ryArcsec ?? 0,
+        // A translation turns and scales nothing: its row leaves these out.
         rzArcsec: row.rzArcsec ?? 0,
+        // A translation turns and scales nothing: its row leaves these out.
         dsPpm: row.dsPpm ?? 0,
       },
       rates: null,

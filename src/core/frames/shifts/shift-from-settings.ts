@@ -94,6 +94,7 @@ function contradictions(
   const numbers = [
     ...PARAMETER_KEYS.map((key) => parameters[key]),
     ...RATE_KEYS.map((key) => rates[key]),
+    // Only whether all that is given is finite is asked here.
     settings.referenceEpochYear ?? 0,
   ];
   if (!numbers.every((value) => Number.isFinite(value))) invalid('a term of the shift is not a finite number', 'shift');

@@ -44,6 +44,7 @@ function axisScatter(
   // Of a slow error the epochs show what it changes between the middle of the occupation and its ends.
   const changed =
     correlationS > 0 ? Math.min(1, -2 * Math.expm1((-CORRELATION_ALLOWANCE * spanS) / (2 * correlationS))) : 1;
+  // A receiver that reports nothing, or a tip without a pole, adds nothing to the scatter expected.
   const withinM = Math.max(LEAST_M, reportedM ?? 0, Math.sqrt(constantM2 + changed * growingM2 + poleM2));
   // Nothing says how quickly a receiver's error changes that states no sigmas: all of it may, up to the model's.
   const unstatedM = reportedM === null ? Math.sqrt(axis.totalM * axis.totalM + poleM2) : 0;
@@ -79,6 +80,7 @@ export function expectedScatter(input: ScatterInput): ExpectedScatter {
       prediction.vertical,
       prediction.correlationVerticalS,
       spanS,
+      // A receiver that reports nothing, or a tip without a pole, adds nothing to the scatter expected.
       pole?.uuM2 ?? 0,
       input.reportedVerticalM,
     ),

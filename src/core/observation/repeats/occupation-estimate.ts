@@ -1,4 +1,5 @@
 import type { LocalCovariance, LocalVector } from '../../../records/points/point.js';
+import { present } from '../../../records/present.js';
 
 /** One occupation's mean with the parts of its covariance, ready to be compared or combined. */
 export interface OccupationEstimate {
@@ -42,7 +43,7 @@ export function isTimed({ startMs, endMs }: OccupationEstimate): boolean {
 
 /** Middle of an occupation that states its times, milliseconds since 1970-01-01T00:00:00Z. */
 export function middleMs({ startMs, endMs }: OccupationEstimate): number {
-  return ((startMs ?? 0) + (endMs ?? 0)) / 2;
+  return (present(startMs, 'startMs') + present(endMs, 'endMs')) / 2;
 }
 
 /** Seconds between the middles of two occupations; null where a time is not stated. */

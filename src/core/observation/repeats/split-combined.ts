@@ -129,7 +129,7 @@ function slowPart(
       const estimate = estimates[index] as OccupationEstimate;
       const root = Math.sqrt(Math.max(0, of(estimate)[key]));
       const [a = 0, b = 0, c = 0] = column(weights[index] as Matrix3);
-      const ms = middleMs(estimate);
+      const ms = timed ? middleMs(estimate) : 0;
       const rho: number = beforeMs === null ? 0 : timed ? correlationAfter((ms - beforeMs) / 1000, tauS) : 1;
       const [e, n, u] = [root * a, root * b, root * c];
       const [p, q, r] = [rho * x, rho * y, rho * z];

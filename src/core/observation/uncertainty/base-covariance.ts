@@ -19,7 +19,9 @@ export function baseCovariance(
   frameAtRover: LocalFrame,
 ): LocalCovariance {
   if (sigmaHorizontalM === null && sigmaVerticalM === null) return ZERO_COVARIANCE;
+  // Stated in one axis only: the other is not judged to be uncertain.
   const horizontalM2 = (sigmaHorizontalM ?? 0) * (sigmaHorizontalM ?? 0);
+  // Stated in one axis only: the other is not judged to be uncertain.
   const verticalM2 = (sigmaVerticalM ?? 0) * (sigmaVerticalM ?? 0);
   return rotateCovariance(frameAtBase, frameAtRover, diagonalCovariance(horizontalM2, horizontalM2, verticalM2));
 }

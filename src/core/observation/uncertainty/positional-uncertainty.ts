@@ -47,6 +47,7 @@ export function positionalUncertainty(
     ellipseMinor95M: HORIZONTAL_95 * minor,
     ellipseAzimuthDeg: azimuthDeg,
     circle95M: major === 0 ? 0 : exactCircleFactor95(minor / major) * major,
+    // Without a geoid, or its sigma, the figure is that of the ellipsoidal height.
     vertical95M: VERTICAL_95 * Math.sqrt(Math.max(0, uuM2 + (geoidVarianceM2 ?? 0))),
   };
 }

@@ -106,6 +106,7 @@ function toPlane(geodesic: Geodesic, middle: PlanPlace, places: readonly PlanPla
   const y = new Float64Array(places.length);
   places.forEach((place, i) => {
     const line = geodesic.inverse(middle.latitudeDeg, middle.longitudeDeg, place.latitudeDeg, place.longitudeDeg);
+    // There is no direction over no distance: any will do.
     const alpha = (line.azimuthDeg ?? 0) * RADIANS_PER_DEGREE;
     x[i] = line.distanceM * Math.sin(alpha);
     y[i] = line.distanceM * Math.cos(alpha);

@@ -128,6 +128,7 @@ function layOut(
   for (let i = 0; i < points.length; i += 1) {
     const point = points[i] as PlanPlace;
     const line = geodesic.inverse(centre.latitudeDeg, centre.longitudeDeg, point.latitudeDeg, point.longitudeDeg);
+    // There is no direction over no distance: any will do.
     const alpha = (line.azimuthDeg ?? 0) * RADIANS_PER_DEGREE;
     into.x[i] = line.distanceM * Math.sin(alpha);
     into.y[i] = line.distanceM * Math.cos(alpha);

@@ -164,6 +164,7 @@ function largestPart(
     ['slow-error', size(parts.slow)],
     ['pole', size(parts.pole)],
     ['base', size(parts.base)],
+    // The sigma of the geoid is not stated: it has no share.
     ['geoid', vertical ? (parts.geoidVarianceM2 ?? 0) : 0],
     ['noise', size(parts.noise)],
   ] as const;

@@ -100,6 +100,7 @@ const AXES = [
 type Axis = (typeof AXES)[number];
 
 function addContrasts(stands: readonly HeldStand[], times: CorrelationTimes, contrasts: BaselineContrast[]): void {
+  // A baseline that is not known is no longer than any.
   const baselineM = stands.reduce((most, { estimate }) => Math.max(most, estimate.baselineM ?? 0), 0);
   for (const axis of AXES) {
     for (let last = 1; last < stands.length; last += 1) {

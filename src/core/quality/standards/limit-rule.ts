@@ -47,6 +47,7 @@ export function needsDistance(rule: LimitRule): boolean {
  */
 export function limitAt(rule: LimitRule, distanceM: number | null): LimitValue | null {
   if (distanceM === null && needsDistance(rule)) return null;
+  // Not known and not needed, as asked above.
   const d = distanceM ?? 0;
   const proportion = rule.ppm === 0 ? 0 : rule.ppm * 1e-6 * (d + rule.distanceOffsetM);
   const root = rule.perRootKmM * Math.sqrt(d / 1000);

@@ -1,5 +1,6 @@
 import { inflateSync } from 'node:zlib';
 import { lzwFault } from './lzw-fault.js';
+import { entryAt } from '../../../records/present.js';
 
 /** TIFF compression codes: none, LZW, deflate (two codes), PackBits, Zstandard. */
 const NONE = 1;
@@ -46,6 +47,7 @@ function packBitsFault(block: Uint8Array, bound: number): string | null {
   let total = 0;
   let at = 0;
   while (at < block.byteLength) {
+    // A block that ends here is refused by what it should hold.
     const header = block[at] ?? 0;
     // 128 means "nothing follows"; the decoder of geotiff 3.0.5 takes it as a run.
     if (header === 128) return 'is damaged';
@@ -65,7 +67,7 @@ function zstandardFault(block: Uint8Array, bound: number): string | null {
   const descriptor = view.getUint8(4);
   const sizeFlag = descriptor >> 6;
   const singleSegment = (descriptor >> 5) & 1;
-  const dictionaryBytes = [0, 1, 2, 4][descriptor & 3] ?? 0;
+  const dictionaryBytes = entryAt([0, 1, 2, 4], descriptor & 3);
   const at = 5 + (singleSegment === 1 ? 0 : 1) + dictionaryBytes;
   if (sizeFlag === 0 && singleSegment === 0) return 'does not state its size';
   const size =

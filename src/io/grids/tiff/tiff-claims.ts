@@ -98,6 +98,7 @@ function arrayBytesAt(form: Form, entry: number): number | TiffFault {
   const type = view.getUint16(entry + 2, little);
   const count = isBig ? Number(view.getBigUint64(entry + 4, little)) : view.getUint32(entry + 4, little);
   const valueAt = entry + (isBig ? 12 : 8);
+  // A type that is not known has no size, and claims nothing.
   const bytes = count * (TYPE_BYTES[type] ?? 0);
   if (tag === GDAL_METADATA && bytes > MAXIMUM_METADATA_BYTES)
     return bad(`the metadata of the TIFF are ${bytes} bytes, more than ${MAXIMUM_METADATA_BYTES}`);

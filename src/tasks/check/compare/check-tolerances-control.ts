@@ -139,8 +139,11 @@ function compare(
   };
   const difference = placeDifference(measured, place, setup);
   const { covariance, isAssumed } = measuredCovariance(measured, own, setup);
+  // Not stated: it adds nothing, and the summary says what is missing.
   const horizontalM2 = (place.row.sigmaHorizontalM ?? 0) ** 2;
+  // Not stated: it adds nothing, and the summary says what is missing.
   const geoidM2 = difference.heightKind === 'orthometric' ? (setup.geoidSigmaM ?? 0) ** 2 : 0;
+  // Not stated: it adds nothing, and the summary says what is missing.
   const verticalM2 = (place.row.sigmaVerticalM ?? 0) ** 2 + geoidM2;
   return {
     row: {

@@ -14,6 +14,7 @@ import { baseVector, placePoint } from './check-tolerances-place.js';
 import type { CheckRow, CheckSetup, PlacedPoint } from '../judge/check-tolerances-setup.js';
 import { recordAt } from '../../reduce/packing/packed-records.js';
 import { countOf } from '../../reduce/record-search.js';
+import { present } from '../../../records/present.js';
 
 export interface DesignCheck {
   readonly rows: RecordList<CheckRow>;
@@ -132,8 +133,8 @@ export function checkLine(
   const heightOf = (point: PlacedPoint): number | null =>
     kind === null ? null : kind === 'orthometric' ? point.orthometricHeightM : point.ellipsoidalHeightM;
   const line = vertices.map((vertex) => ({
-    eastM: sign * (vertex.firstM ?? 0),
-    northM: sign * (vertex.secondM ?? 0),
+    eastM: sign * present(vertex.firstM, 'firstM'),
+    northM: sign * present(vertex.secondM, 'secondM'),
     heightM: heightOf(vertex),
   }));
   const rows = createCheckRows(setup);
@@ -142,7 +143,11 @@ export function checkLine(
     if (!hasPair(measured)) continue;
     const vector = baseVector(measured, setup);
     const offset = offsetFromLine(
-      { eastM: sign * (measured.firstM ?? 0), northM: sign * (measured.secondM ?? 0), heightM: heightOf(measured) },
+      {
+        eastM: sign * present(measured.firstM, 'firstM'),
+        northM: sign * present(measured.secondM, 'secondM'),
+        heightM: heightOf(measured),
+      },
       line,
     );
     const from = vertices[offset.segment] as PlacedPoint;

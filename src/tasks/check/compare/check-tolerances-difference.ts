@@ -10,6 +10,7 @@ import type { LocalCovariance } from '../../../records/points/point.js';
 import { addedByDay } from '../../repeats/added-by-day.js';
 import { baseNamed } from '../../bases/choose-base.js';
 import type { BaseVector, CheckSetup, PlacedPoint } from '../judge/check-tolerances-setup.js';
+import { present } from '../../../records/present.js';
 
 /** A difference of two places: along the system's own axes, and up in one kind of height. */
 export interface PlaceDifference {
@@ -31,7 +32,9 @@ export function placeDifference(measured: PlacedPoint, known: PlacedPoint, setup
   if (bothOrthometric && (preferOrthometric || !bothEllipsoidal)) {
     return {
       ...plan,
-      upM: (measured.orthometricHeightM ?? 0) - (known.orthometricHeightM ?? 0),
+      upM:
+        present(measured.orthometricHeightM, 'orthometricHeightM') -
+        present(known.orthometricHeightM, 'orthometricHeightM'),
       heightKind: 'orthometric',
       heightsDiffer: false,
     };
@@ -39,7 +42,9 @@ export function placeDifference(measured: PlacedPoint, known: PlacedPoint, setup
   if (bothEllipsoidal)
     return {
       ...plan,
-      upM: (measured.ellipsoidalHeightM ?? 0) - (known.ellipsoidalHeightM ?? 0),
+      upM:
+        present(measured.ellipsoidalHeightM, 'ellipsoidalHeightM') -
+        present(known.ellipsoidalHeightM, 'ellipsoidalHeightM'),
       heightKind: 'ellipsoidal',
       heightsDiffer: false,
     };
@@ -67,6 +72,7 @@ function planDifference(
   }
   const at = (latitudeDeg: number, longitudeDeg: number): ReturnType<typeof geodeticToGeocentric> =>
     geodeticToGeocentric(
+      // Both places lie at one height, whichever: plan does not feel it.
       { latitudeDeg, longitudeDeg, ellipsoidalHeightM: known.ellipsoidalHeightM ?? 0 },
       setup.ellipsoid,
     );
@@ -129,7 +135,9 @@ function statedCovariance(
   if (vector.distanceM === null) return { covariance: null, isAssumed: true };
   const predicted = setup.precision.at(vector.distanceM, vector.heightDifferenceM);
   const base = baseNamed(baseId, point.row.firstEpochMs, setup.bases) ?? setup.bases[0];
+  // No set-up of the session, or no sigma of it: the model alone.
   const h = predicted.horizontal.totalM ** 2 + (base?.settings.sigmaHorizontalM ?? 0) ** 2;
+  // No set-up of the session, or no sigma of it: the model alone.
   const v = predicted.vertical.totalM ** 2 + (base?.settings.sigmaVerticalM ?? 0) ** 2;
   return { covariance: covarianceFromSigmas(Math.sqrt(h), Math.sqrt(h), Math.sqrt(v), null), isAssumed: true };
 }

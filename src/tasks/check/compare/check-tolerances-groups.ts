@@ -107,6 +107,8 @@ function conflicts(points: RecordList<PlacedPoint>, groups: readonly PointGroup[
 /** Plane coordinates good enough to find neighbours: the grid, else degrees as metres. */
 function planeOf(point: PlacedPoint): readonly [number, number] {
   if (point.firstM !== null && point.secondM !== null) return [point.firstM, point.secondM];
+  // A place that is not known has no neighbours nearer than the others of its kind.
   const latitudeDeg = point.latitudeDeg ?? 0;
+  // A place that is not known has no neighbours nearer than the others of its kind.
   return [(point.longitudeDeg ?? 0) * 111_320 * Math.cos((latitudeDeg * Math.PI) / 180), latitudeDeg * 110_950];
 }

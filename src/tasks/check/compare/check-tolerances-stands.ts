@@ -40,6 +40,7 @@ export function judgeRepeats(group: readonly PlacedPoint[], level: number, setup
   const origin = group[0] as PlacedPoint;
   const hasUnknownSetup = group.some((point) => baseOf(point, setup) === undefined);
   const estimates = group.map((point, place) => standEstimate(point, origin, setup, 'most', place));
+  // A baseline that is not known is no longer than any.
   const distanceM = estimates.reduce((most, { baselineM }) => Math.max(most, baselineM ?? 0), 0);
   const times = setup.precision.at(distanceM, null);
   const axes = group.map((point) => ({
@@ -140,11 +141,14 @@ function positionAbout(point: PlacedPoint, origin: PlacedPoint, setup: CheckSetu
     origin.longitudeDeg === null
   ) {
     return {
+      // Where a pair is not known its plan is left out of the test (`hasPlan`).
       eastM: setup.axes.sign * ((point.firstM ?? 0) - (origin.firstM ?? 0)),
+      // Where a pair is not known its plan is left out of the test (`hasPlan`).
       northM: setup.axes.sign * ((point.secondM ?? 0) - (origin.secondM ?? 0)),
       upM,
     };
   }
+  // Both places lie at one height, whichever: plan does not feel it.
   const h = origin.ellipsoidalHeightM ?? 0;
   const a = geodeticToGeocentric(
     { latitudeDeg: point.latitudeDeg, longitudeDeg: point.longitudeDeg, ellipsoidalHeightM: h },

@@ -81,6 +81,7 @@ function causeDay(rows: readonly CheckRow[], setup: CheckSetup, day: DayVariance
           {
             latitudeDeg: placed.latitudeDeg,
             longitudeDeg: placed.longitudeDeg,
+            // Which shifts hold at a place does not hang on its height.
             ellipsoidalHeightM: placed.ellipsoidalHeightM ?? 0,
           },
           setup.epochYear,
@@ -96,6 +97,7 @@ function causeDay(rows: readonly CheckRow[], setup: CheckSetup, day: DayVariance
     metresPerUnit: setup.axes.metresPerUnit,
     correlationHorizontalS: times.correlationHorizontalS,
     correlationVerticalS: times.correlationVerticalS,
+    // Not stated: it adds nothing, and the summary says what is missing.
     geoidSigmaM: setup.geoidSigmaM ?? 0,
     phaseCentreOffsetsM: setup.phaseCentreOffsetsM,
     isTiltMeasured: setup.isTiltMeasured,
@@ -125,10 +127,13 @@ function antennaOf(
 }
 
 function pointOf(row: CheckRow, sign: 1 | -1, setup: CheckSetup): CausePoint {
+  // Not stated: it adds nothing, and the summary says what is missing.
   const geoidSigmaM = setup.geoidSigmaM ?? 0;
   const { measured, known, vector } = row;
   const from = measured?.row ?? null;
+  // Not stated: it adds nothing, and the summary says what is missing.
   const horizontalM2 = (known?.row.sigmaHorizontalM ?? 0) ** 2;
+  // Not stated: it adds nothing, and the summary says what is missing.
   const verticalM2 = (known?.row.sigmaVerticalM ?? 0) ** 2;
   const covariance = row.covariance ?? ZERO_COVARIANCE;
   const start = from?.firstEpochMs ?? null;
@@ -141,6 +146,7 @@ function pointOf(row: CheckRow, sign: 1 | -1, setup: CheckSetup): CausePoint {
     upM: row.upM,
     latitudeDeg: known?.latitudeDeg ?? null,
     longitudeDeg: known?.longitudeDeg ?? null,
+    // Without a grid, north is true.
     convergenceDeg: known?.convergenceDeg ?? 0,
     pointScaleFactor: known?.pointScaleFactor ?? 1,
     combinedFactor: measured?.combinedFactor ?? known?.combinedFactor ?? null,

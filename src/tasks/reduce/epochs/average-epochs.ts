@@ -8,6 +8,7 @@ import type { Fix } from '../../../records/points/fix.js';
 import type { GeocentricPoint } from '../../../records/points/point.js';
 import type { RecordList } from '../../../records/record-list.js';
 import type { ReducedEpoch } from '../reduction-working.js';
+import { entryAt } from '../../../records/present.js';
 
 /** The accepted epochs of an occupation in one local frame, and their robust mean. */
 export interface AveragedEpochs {
@@ -41,6 +42,7 @@ export function averageEpochs(
   const north = new Float64Array(count);
   const up = new Float64Array(count);
   const timesS = new Float64Array(count);
+  // Without times the epochs count as of one instant: nothing is averaged out.
   const startMs = fixes.at(0)?.epochMs ?? 0;
   for (let i = 0; i < count; i += 1) {
     const tip = epochs.at(i)?.tip ?? origin;
@@ -48,13 +50,14 @@ export function averageEpochs(
     east[i] = local.eastM;
     north[i] = local.northM;
     up[i] = local.upM;
+    // Without times the epochs count as of one instant: nothing is averaged out.
     timesS[i] = ((fixes.at(i)?.epochMs ?? 0) - startMs) / 1000;
   }
   const from = (eastM: number, northM: number, upM: number): GeocentricPoint => {
     const shift = localToGeocentric(frame, { eastM, northM, upM });
     return { xM: origin.xM + shift.xM, yM: origin.yM + shift.yM, zM: origin.zM + shift.zM };
   };
-  const expected = expect(from(ofThree(east), ofThree(north), ofThree(up)), timesS[count - 1] ?? 0);
+  const expected = expect(from(ofThree(east), ofThree(north), ofThree(up)), entryAt(timesS, count - 1));
   const average = robustAverage(east, north, up, expected);
   return {
     frame,
@@ -70,5 +73,5 @@ export function averageEpochs(
 
 /** The middle one of the first, the middle and the last value: a place near enough to expect a scatter at. */
 function ofThree(values: Float64Array): number {
-  return median([values[0] ?? 0, values[values.length >> 1] ?? 0, values[values.length - 1] ?? 0]);
+  return median([entryAt(values, 0), entryAt(values, values.length >> 1), entryAt(values, values.length - 1)]);
 }

@@ -37,7 +37,9 @@ export function epochResults(
       },
     ];
   }
+  // Where no epoch was accepted, all of them are shown about the first.
   const first = reduced.at(accepted[0] ?? 0);
+  // Without an epoch there is no row that would be shown about this frame.
   const frame = averaged?.frame ?? localFrameAt(first?.geodetic.latitudeDeg ?? 0, first?.geodetic.longitudeDeg ?? 0);
   const placeOf = placesAmong(accepted, fixes.length);
   return derivedList(fixes, (fix, index) => {
@@ -49,8 +51,11 @@ export function epochResults(
       else if (averaged.average.outlier[place] !== 0 && averaged.average.usedCount > 0) refusals = OUTLIER;
       else
         weight =
+          // On the way of an epoch: its place is among the accepted ones.
           ((averaged.average.weightsEast[place] ?? 0) +
+            // On the way of an epoch: its place is among the accepted ones.
             (averaged.average.weightsNorth[place] ?? 0) +
+            // On the way of an epoch: its place is among the accepted ones.
             (averaged.average.weightsUp[place] ?? 0)) /
           3;
     }

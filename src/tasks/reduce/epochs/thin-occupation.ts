@@ -5,6 +5,7 @@ import type { ProblemCode } from '../../../records/problem-codes.js';
 import type { ReportEpoch, ReportOccupation, ReportTrend } from '../../../records/reports/reduction-report.js';
 import { recordAt } from '../packing/packed-records.js';
 import type { ReducedOccupation } from '../reduction-working.js';
+import { entryAt } from '../../../records/present.js';
 
 /** An occupation as a page draws it: at most so many epochs, evenly picked, refused ones among them. */
 export function thinOccupation({ point, working }: ReducedOccupation, most: number): ReportOccupation {
@@ -28,7 +29,7 @@ export function thinOccupation({ point, working }: ReducedOccupation, most: numb
     stepM: test.stepM,
     stepSigmaM: test.stepSigmaM,
     isStep: test.isStep,
-    stepTimeS: test.stepAt === null ? null : timeOf(tested[test.stepAt] ?? 0),
+    stepTimeS: test.stepAt === null ? null : timeOf(entryAt(tested, test.stepAt)),
   });
   return {
     pointId: point.pointId,

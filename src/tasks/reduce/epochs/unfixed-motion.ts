@@ -24,6 +24,7 @@ export function unfixedMotion(fixes: RecordList<Fix>, epochs: RecordList<Reduced
   const east = new Float64Array(epochs.length);
   const north = new Float64Array(epochs.length);
   const up = new Float64Array(epochs.length);
+  // Without times nothing is said of speed.
   const startMs = fixes.at(0)?.epochMs ?? 0;
   for (let index = 0; index < epochs.length; index += 1) {
     const epochMs = fixes.at(index)?.epochMs ?? null;

@@ -80,6 +80,7 @@ export function reduceOccupation(
   const position = positioned?.position ?? null;
   const baseline = position === null || base === null ? null : baselineTo(position, base, setup);
   const prediction =
+    // No baseline is known: the part of the model that does not grow with it.
     position === null ? null : setup.precision.at(baseline?.distanceM ?? 0, baseline?.heightDifferenceM ?? null);
   const tests = averaged.epochs === null || prediction === null ? null : testOccupation(averaged.epochs, prediction);
   if (tests !== null) pushAll(reasons, testReasons(tests));
@@ -145,6 +146,7 @@ export function reduceOccupation(
       base,
       epochs,
       reduced,
+      // Where no epoch was accepted, the first stands as the example.
       example: accepted[0] ?? 0,
       average: averaged.epochs?.average ?? null,
       expected: averaged.epochs?.expected ?? null,

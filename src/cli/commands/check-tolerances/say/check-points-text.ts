@@ -21,6 +21,7 @@ export function pointVerdictLines(points: RecordList<PointRow>): readonly string
     )) {
       const codes = codesOf(reasons);
       lines.push(
+        // A points file may hold a verdict without a reason.
         `  ${pointId}${occupation === '' ? '' : `@${occupation}`}: ${meaningOf(codes[0] ?? '')} [${codes.join(', ')}]`,
       );
     }

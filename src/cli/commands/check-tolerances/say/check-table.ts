@@ -9,6 +9,7 @@ import type { CheckAxes, CheckRow } from '../../../../tasks/check/judge/check-to
 import type { ControlSummary } from '../../../../tasks/check/check-tolerances-summary.js';
 import { recordAt } from '../../../../tasks/reduce/packing/packed-records.js';
 import { anyOf } from '../../../../tasks/reduce/record-search.js';
+import { entryAt } from '../../../../records/present.js';
 
 const SHOWN = 20;
 /** With fewer degrees of freedom a slope is not worth printing. */
@@ -78,7 +79,7 @@ export function checkTable(rows: RecordList<CheckRow>, axes: CheckAxes): readonl
   const line = (cells: readonly string[]): string =>
     `  ${cells
       .map((cell, column) =>
-        column >= 3 && column <= 7 ? cell.padStart(widths[column] ?? 0) : cell.padEnd(widths[column] ?? 0),
+        column >= 3 && column <= 7 ? cell.padStart(entryAt(widths, column)) : cell.padEnd(entryAt(widths, column)),
       )
       .join('  ')
       .trimEnd()}`;

@@ -8,15 +8,16 @@ import type { Problem } from '../../../../records/problem.js';
 import { exchangedDegrees } from '../../../../tasks/bases/place-doubt.js';
 import type { PlaceSystems } from '../../../../tasks/bases/place-doubt.js';
 import { badOption } from './plan-settings.js';
+import { entryAt } from '../../../../records/present.js';
 
 /** The base of `--base LAT,LON[,H]`, named `base`. Problem: usage-invalid. */
 export function parseBasePlace(text: string): Outcome<PlanPoint> {
   const parts = text.split(',').map((part) => part.trim());
   if (parts.length < 2 || parts.length > 3)
     return badOption('--base', text, 'LAT,LON or LAT,LON,H, such as -31.5,21.4,1040');
-  const latitude = parseAngle(parts[0] ?? '', 'latitude');
+  const latitude = parseAngle(entryAt(parts, 0), 'latitude');
   if (!latitude.ok) return badAngle(text, latitude.problems);
-  const longitude = parseAngle(parts[1] ?? '', 'longitude');
+  const longitude = parseAngle(entryAt(parts, 1), 'longitude');
   if (!longitude.ok) return badAngle(text, longitude.problems);
   const heightM = parts[2] === undefined ? null : parseDecimal(parts[2]);
   if (parts[2] !== undefined && (heightM === null || !(heightM >= -12_000 && heightM <= 100_000)))

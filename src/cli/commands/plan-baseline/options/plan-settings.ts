@@ -147,6 +147,7 @@ export interface OccupationLimits {
  * See `OccupationLimits`; an occupation is never planned shorter than [acceptance] would accept it. Problem: usage-invalid.
  */
 export function occupationLimits({ session }: ResolvedSession, invocation: Invocation): Outcome<OccupationLimits> {
+  // No limit asked for: one epoch.
   const accepted = Math.max(session.acceptance.minEpochs ?? 1, Math.ceil((session.acceptance.minDurationS ?? 0) + 1));
   const epochCount = numberOption(invocation, 'occupationEpochs') ?? accepted;
   const maxEpochs = numberOption(invocation, 'maxEpochs') ?? Math.max(1800, epochCount);

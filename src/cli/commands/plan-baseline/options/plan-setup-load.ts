@@ -90,7 +90,8 @@ export async function loadPlan(
             lengthM:
               rover.poleLengthM === null
                 ? 0
-                : rover.poleLengthM + (rover.referencePoint === 'arp' ? 0 : (rover.phaseCentreOffsetM ?? 0)),
+                : // An offset that is needed and missing was refused when the session was read.
+                  rover.poleLengthM + (rover.referencePoint === 'arp' ? 0 : (rover.phaseCentreOffsetM ?? 0)),
             tiltDeg: null,
             tiltAzimuthDeg: null,
             convention: null,

@@ -47,7 +47,8 @@ export function planTargets(
   const dense =
     shapes.length === 0
       ? success<readonly PlanTarget[]>([])
-      : densifyShapes(geodesic, shapes, spacingM ?? 0, tolerance);
+      : // Without a spacing only the corners are points.
+        densifyShapes(geodesic, shapes, spacingM ?? 0, tolerance);
   if (!dense.ok) return dense;
   const targets = [...points, ...dense.value];
   const bare = targets.find((target) => target.toleranceHorizontalM === null && target.toleranceVerticalM === null);

@@ -91,6 +91,7 @@ export function planColumns(grid: GridSystem | null, hasShapes: boolean, hasBase
 
 /** The other columns of the input, under the names given. */
 export function carriedColumns(names: readonly string[]): readonly PlanColumn[] {
+  // A target that comes from a drawing has no cells of its own.
   return names.map((name, index) => text(name, ({ target }) => target.passThrough[index] ?? ''));
 }
 
@@ -116,6 +117,7 @@ function conditionColumns(): readonly PlanColumn[] {
       }),
       metres(`sigma_vertical_${conditions}_m`, (planned) => {
         const components = at(planned)?.components;
+        // The sigma of the geoid is not stated: what is left is the rest.
         return components === undefined ? null : root(components.total.uuM2 + (components.geoidVarianceM2 ?? 0));
       }),
       metres(`circle_95_${conditions}_m`, (planned) => at(planned)?.uncertainty.circle95M ?? null),

@@ -9,6 +9,7 @@ import type { ToleranceRange } from '../../../../tasks/plan/tolerance-ranges.js'
 import { SHARE_TERMS } from './plan-columns.js';
 import type { PlanColumn } from './plan-columns.js';
 import type { PlanStream } from '../options/plan-stream.js';
+import { entryAt } from '../../../../records/present.js';
 
 /** Name and version of the form of a plan as JSON. */
 export const PLAN_SCHEMA = 'pegbook-plan';
@@ -148,7 +149,7 @@ export function planPointText(planned: PlannedTarget, columns: readonly PlanColu
     Object.fromEntries(SHARE_TERMS.map((term) => [term, fixed(axis[term], 4)]));
   const all: Json = Object.fromEntries(
     planned.prediction.byConditions.map((at, index) => [
-      ALL_CONDITIONS[index] ?? '',
+      entryAt(ALL_CONDITIONS, index),
       { horizontal: shares(at.shares.horizontal), vertical: shares(at.shares.vertical) },
     ]),
   );

@@ -41,6 +41,7 @@ export function numberOccupations(
   pieces.push(points.subarray(from));
   const noted = totals.noted.map((point) => ({
     ...point,
+    // An occupation that the file gives no number counts as none.
     occupation: String(numbers[parseDecimal(point.occupation) ?? -1] ?? 0),
   }));
   return { pieces, totals: { ...totals, noted } };

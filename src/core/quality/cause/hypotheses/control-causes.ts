@@ -67,6 +67,7 @@ function way(from: CausePoint, to: CausePoint, axisSign: number): readonly [numb
   return [
     axisSign * (to.knownFirstM - from.knownFirstM),
     axisSign * (to.knownSecondM - from.knownSecondM),
+    // Plan is what is looked at: heights that are not known are no difference.
     (to.knownHeightM ?? 0) - (from.knownHeightM ?? 0),
   ];
 }

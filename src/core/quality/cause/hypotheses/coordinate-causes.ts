@@ -59,6 +59,7 @@ export function coordinateCauses(context: CauseContext): readonly CauseModel[] {
       add('axes', pairs.length, subject, (point) => {
         if (point.knownFirstM === null || point.knownSecondM === null) return null;
         const [first, second] = of(point.knownFirstM, point.knownSecondM);
+        // A height that is not known takes no part: without a residual its term is left out.
         return { first, second, heightM: point.knownHeightM ?? 0 };
       });
     }
@@ -80,6 +81,7 @@ export function coordinateCauses(context: CauseContext): readonly CauseModel[] {
         return {
           first: out.first * day.metresPerUnit,
           second: out.second * day.metresPerUnit,
+          // A height that is not known takes no part: without a residual its term is left out.
           heightM: point.knownHeightM ?? 0,
         };
       });
@@ -114,6 +116,7 @@ function measuredElsewhere(point: CausePoint, zone: OtherZone, { metresPerUnit }
     zone.forward(point.latitudeDeg, point.longitudeDeg, out) !== 'ok'
   )
     return null;
+  // A height that is not known takes no part: without a residual its term is left out.
   return { first: out.first * metresPerUnit, second: out.second * metresPerUnit, heightM: point.knownHeightM ?? 0 };
 }
 
@@ -127,6 +130,7 @@ function knownElsewhere(point: CausePoint, zone: OtherZone, { metresPerUnit, for
     forward(place.latitudeDeg, place.longitudeDeg, out) !== 'ok'
   )
     return null;
+  // A height that is not known takes no part: without a residual its term is left out.
   return { first: out.first * metresPerUnit, second: out.second * metresPerUnit, heightM: point.knownHeightM ?? 0 };
 }
 
@@ -134,8 +138,11 @@ function scaled(point: CausePoint, horizontal: number, vertical: number): Slip |
   if (horizontal !== 1 && (point.knownFirstM === null || point.knownSecondM === null)) return null;
   if (vertical !== 1 && point.upM !== null && point.knownHeightM === null) return null;
   return {
+    // A height that is not known takes no part: without a residual its term is left out.
     first: (point.knownFirstM ?? 0) * horizontal,
+    // A height that is not known takes no part: without a residual its term is left out.
     second: (point.knownSecondM ?? 0) * horizontal,
+    // A height that is not known takes no part: without a residual its term is left out.
     heightM: (point.knownHeightM ?? 0) * vertical,
   };
 }
@@ -143,8 +150,11 @@ function scaled(point: CausePoint, horizontal: number, vertical: number): Slip |
 function differenceOf(day: CauseDay, point: CausePoint, slip: Slip | null): LocalVector | null {
   if (slip === null) return null;
   return {
+    // A height that is not known takes no part: without a residual its term is left out.
     eastM: day.axisSign * (slip.first - (point.knownFirstM ?? 0)),
+    // A height that is not known takes no part: without a residual its term is left out.
     northM: day.axisSign * (slip.second - (point.knownSecondM ?? 0)),
+    // A height that is not known takes no part: without a residual its term is left out.
     upM: slip.heightM - (point.knownHeightM ?? 0),
   };
 }

@@ -196,5 +196,6 @@ function baseOf(day: CauseDay): GeodeticPoint | null {
 }
 
 function heightOf(point: CausePoint, day: CauseDay): number {
+  // A height that is not known takes no part: a shift of datum hardly depends on it.
   return (point.knownHeightM ?? 0) + (day.heightKind === 'orthometric' ? (point.geoidHeightM ?? 0) : 0);
 }

@@ -78,6 +78,7 @@ function groundModels({ day, list, hasHorizontal }: CauseContext): readonly Caus
   const stretch = 1 / factor - 1;
   if (Math.abs(stretch) < SMALLEST_STRETCH) return [];
   const spreadPpm = (largestOf(factors) - smallestOf(factors)) * 1e6;
+  // A pair that is not known takes no part, as the pattern leaves it out.
   const middle = middleOf(day.points.map((point) => [point.knownFirstM ?? 0, point.knownSecondM ?? 0]));
   const about = (origin: readonly [number, number], sign: number): Float64Array | null =>
     gridPattern(day, list, (point) => {

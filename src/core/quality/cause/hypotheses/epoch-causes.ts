@@ -21,6 +21,7 @@ export function epochCauses({ day, list, hasHorizontal }: CauseContext): readonl
     const perYear = gridPattern(day, list, (point) => {
       if (point.latitudeDeg === null || point.longitudeDeg === null) return null;
       const ellipsoidalHeightM =
+        // A height that is not known takes no part: the motion of a plate hardly depends on it.
         (point.knownHeightM ?? 0) + (day.heightKind === 'orthometric' ? (point.geoidHeightM ?? 0) : 0);
       const velocity = plateVelocity(
         geodeticToGeocentric(

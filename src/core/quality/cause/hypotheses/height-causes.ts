@@ -27,6 +27,7 @@ export function heightCauses(context: CauseContext): readonly CauseModel[] {
     const mean = heights.reduce((sum, height) => sum + height, 0) / heights.length;
     const ones = pattern(() => up(1));
     for (const sign of [1, -1]) {
+      // Without a geoid height the mistake of kinds leaves the height as it is.
       const whole = pattern((point) => up(sign * (point.geoidHeightM ?? 0)));
       const varying = pattern((point) => up(sign * ((point.geoidHeightM ?? mean) - mean)));
       models.push({

@@ -109,8 +109,10 @@ function misidentifiedModels(context: CauseContext): readonly CauseModel[] {
       const offsets = [
         day.axisSign * (other.knownFirstM - point.knownFirstM),
         day.axisSign * (other.knownSecondM - point.knownSecondM),
+        // A height or a residual that is not known is no difference.
         (other.knownHeightM ?? 0) - (point.knownHeightM ?? 0),
       ] as const;
+      // A height or a residual that is not known is no difference.
       const away = Math.hypot(offsets[0] - (point.eastM ?? 0), offsets[1] - (point.northM ?? 0));
       if (away > 0.5 * Math.hypot(offsets[0], offsets[1])) continue;
       const fixed = offsetsAt(context, [index], offsets);

@@ -2,19 +2,20 @@ import type { ChalkInstance } from 'chalk';
 import type { Location, Problem, Severity } from '../../records/problem.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
 import type { Context } from './context.js';
+import { createProblemGroups } from './problem-groups.js';
 import { clippedText, visibleText } from './visible-text.js';
 
 const SHOWN = 20;
 
 /** Where messages go: problems as they are found, and plain lines of progress and summary. */
 export interface Diagnostics {
-  /** Takes problems: the first twenty of each severity are shown, all are counted and kept on request. */
+  /** Takes problems: the first three of each kind and the first twenty of each severity are shown, all are counted and kept on request. */
   report(problems: readonly Problem[]): void;
   /** A line for people; nothing with `--quiet`. */
   say(line: string): void;
   /** A line only with `--verbose`. */
   detail(line: string): void;
-  /** Prints how many more of each code there were. Call once, last. */
+  /** Prints how many more of each kind, and of each code, there were. Call once, last. */
   close(): void;
   /** The first sixty warnings, for a page; without their hints. */
   readonly warnings: () => readonly string[];
@@ -81,6 +82,7 @@ export function createDiagnostics(
 ): Diagnostics {
   const counts = new Map<ProblemCode, number>();
   const hidden = new Map<ProblemCode, number>();
+  const groups = createProblemGroups();
   const shown: Record<Severity, number> = { error: 0, warning: 0, note: 0 };
   const warned: string[] = [];
   let errors = 0;
@@ -104,6 +106,8 @@ export function createDiagnostics(
           errors += 1;
           first ??= problem;
         } else if (settings.quiet) continue;
+        // A program that reads messages takes each by itself.
+        if (!settings.json && !groups.isShown(problem)) continue;
         shown[problem.severity] += 1;
         if (shown[problem.severity] <= SHOWN)
           write(settings.json ? visibleText(JSON.stringify(problem)) : problemText(problem, settings.colour));
@@ -117,6 +121,7 @@ export function createDiagnostics(
       if (settings.verbose && !settings.quiet) write(visibleText(line));
     },
     close() {
+      for (const line of groups.lines()) write(visibleText(line));
       for (const [code, count] of hidden) write(`pegbook: ${count} more ${code}`);
     },
   };

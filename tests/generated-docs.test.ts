@@ -5,7 +5,9 @@ import { PROBLEM_CODES } from '../src/records/problem-codes.js';
 import { renderCommandPage } from '../tools/render-command-page.js';
 import { KIND_WORDS, withEvidence } from '../tools/render-evidence.js';
 import { renderOptionValues } from '../tools/render-option-values.js';
+import { withColumns } from '../tools/render-columns.js';
 import { renderProblemCodes } from '../tools/render-problem-codes.js';
+import { COLUMN_TABLES } from './support/column-tables.js';
 import { sourcesOfCases } from './support/case-sources.js';
 import { readReferenceTable, REFERENCE_KINDS } from './support/read-reference-table.js';
 import { filesUnder, textOf } from './support/repository-files.js';
@@ -46,6 +48,12 @@ describe('generated pages', () => {
       all: cases.length,
     });
     await expect(page).toMatchFileSnapshot('../docs/tests.md');
+  });
+
+  it('docs/file-formats.md holds the columns as they are described', async () => {
+    await expect(withColumns(textOf('docs/file-formats.md'), COLUMN_TABLES)).toMatchFileSnapshot(
+      '../docs/file-formats.md',
+    );
   });
 
   it('no page is left of a command that is gone', () => {

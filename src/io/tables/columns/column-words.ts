@@ -64,7 +64,7 @@ export function writtenWords({ kind, decimals, unit }: DescribedColumn): string 
     case 'longitude':
     case 'direction':
     case 'angle':
-      return `${unit === undefined ? '' : `${unit}, `}${decimals === 0 ? 'whole' : `${String(decimals)} decimals`}`;
+      return `${unit === undefined ? '' : `${unit}, `}${decimals === 0 ? 'whole' : `${String(decimals)} ${decimals === 1 ? 'decimal' : 'decimals'}`}`;
   }
 }
 

@@ -188,14 +188,14 @@ const AFTER_GRID: readonly PointColumn[] = [
     kind: 'time',
     put: (row, ms) => (row.firstEpochMs = ms),
     get: (point) => point.firstEpochMs,
-    describe: 'first and last epoch that was used',
+    describe: 'first and last epoch used, or of all where none was',
   }),
   column({
     name: 'last_epoch_utc',
     kind: 'time',
     put: (row, ms) => (row.lastEpochMs = ms),
     get: (point) => point.lastEpochMs,
-    describe: 'first and last epoch that was used',
+    describe: 'first and last epoch used, or of all where none was',
   }),
   column({
     name: 'epochs_used',

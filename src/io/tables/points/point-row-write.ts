@@ -75,6 +75,10 @@ export function createPointRowWriter(names: readonly string[], options: CsvWrite
   let own: Buffer | null = null;
   let at = 0;
   let occupationAt = -1;
+  /** The last time written in the row, and where it stands. */
+  let lastMs = NaN;
+  let lastTimeAt = 0;
+  let lastTimeEnd = 0;
 
   /** Makes room for one more row. */
   function reserve(extra: number): void {
@@ -86,6 +90,19 @@ export function createPointRowWriter(names: readonly string[], options: CsvWrite
 
   function text(value: ColumnValue): void {
     if (value !== null) at = writeText(bytes, at, value as string);
+  }
+
+  /** A point of one epoch has one time twice: it is copied. */
+  function time(ms: number): void {
+    if (ms === NO_NUMBER) return;
+    if (ms === lastMs) {
+      for (let from = lastTimeAt; from < lastTimeEnd; from += 1) bytes[at++] = bytes[from] as number;
+      return;
+    }
+    lastMs = ms;
+    lastTimeAt = at;
+    at = writeUtc(bytes, at, ms);
+    lastTimeEnd = at;
   }
 
   function codes(list: readonly string[]): void {
@@ -145,6 +162,7 @@ export function createPointRowWriter(names: readonly string[], options: CsvWrite
       }
       reserve(rowBytes + 3 * characters);
       takeNumbers(point, values);
+      lastMs = NaN;
       for (let index = 0; index < runs.length; index += 1) {
         const run = runs[index] as (typeof runs)[number];
         const { kind, from } = run;
@@ -157,7 +175,8 @@ export function createPointRowWriter(names: readonly string[], options: CsvWrite
         else if (kind === 'codes') codes(texts[from] as readonly string[]);
         else {
           const value = values[from] as number;
-          if (value !== NO_NUMBER) at = kind === 'time' ? writeUtc(bytes, at, value) : writeWhole(bytes, at, value);
+          if (kind === 'time') time(value);
+          else if (value !== NO_NUMBER) at = writeWhole(bytes, at, value);
         }
         bytes[at++] = delimiter;
       }

@@ -1,0 +1,16 @@
+import { FIX_COLUMNS } from '../../src/io/tables/fixes/fix-columns.js';
+import { OCCUPATION_COLUMNS } from '../../src/io/tables/fixes/occupation-columns.js';
+import { PAIR_COLUMNS } from '../../src/io/tables/pairs-read.js';
+import { POINT_FILE_COLUMNS, pointColumns } from '../../src/io/tables/points/point-columns.js';
+import { POLAR_COLUMNS } from '../../src/io/tables/polar-read.js';
+import type { ColumnsInPage } from '../../tools/render-columns.js';
+
+/** The tables of columns that stand in docs/file-formats.md. */
+export const COLUMN_TABLES: readonly ColumnsInPage[] = [
+  { name: 'fixes', columns: FIX_COLUMNS, says: 'read' },
+  { name: 'occupations', columns: OCCUPATION_COLUMNS, says: 'read' },
+  { name: 'points', columns: pointColumns(['easting_m', 'northing_m']), says: 'both' },
+  { name: 'control', columns: POINT_FILE_COLUMNS.beside, says: 'read' },
+  { name: 'pairs', columns: PAIR_COLUMNS, says: 'read' },
+  { name: 'polar lines', columns: POLAR_COLUMNS, says: 'read' },
+];

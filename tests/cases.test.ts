@@ -6,7 +6,8 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { openTerminal } from './support/run-command-line.js';
 
 // A case is a folder tests/cases/<command>/<case> with:
-//   cmd              one or more lines, run in order in a copy of the folder
+//   cmd              one or more lines, run in order in a copy of the folder; where numbers are expected, a line
+//                    `# source: KEY, where in it` (docs/references.md) or `# source: regression`
 //   expout, experr   what standard output and standard error must be, byte for byte (absent: nothing)
 //   exit             the exit code of the last line (absent: 0)
 //   stdin            bytes for the first line's standard input (absent: none)

@@ -80,6 +80,15 @@ it('golden cases name sources of docs/references.md, where they name any', () =>
   for (const { folder, key } of sourced) expect([...keys], folder).toContain(key);
 });
 
+it('golden cases with numbers say where these are from, or that they are regression', () => {
+  for (const { folder, isNumeric, said, source } of sourcesOfCases())
+    if (isNumeric)
+      expect(
+        said === 'regression' || source !== null,
+        `${folder}/cmd: "# source: KEY, where in it", or "# source: regression" for what the program gave`,
+      ).toBe(true);
+});
+
 it('holds a table or more', () => {
   expect(topics).not.toHaveLength(0);
 });

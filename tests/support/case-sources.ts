@@ -1,15 +1,19 @@
-import { readdirSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { ROOT, textOf } from './repository-files.js';
 
-/** A golden case, and where its numbers come from: null is regression. */
+/** A golden case, and where its numbers come from. */
 export interface CaseSource {
   readonly folder: string;
+  /** Whether it expects a number of three decimals or more, in what is printed or written. */
+  readonly isNumeric: boolean;
+  /** What its `cmd` says of the source: `regression` is what the program gave; null where it says nothing. */
+  readonly said: string | null;
   /** Key of docs/references.md, and where in it; null where the case names none. */
   readonly source: { readonly key: string; readonly locator: string } | null;
 }
 
-/** Every golden case with the source that a line `# source: KEY, where in it` of its `cmd` names. */
+/** Every golden case with what the line `# source: KEY, where in it` or `# source: regression` of its `cmd` says. */
 export function sourcesOfCases(): readonly CaseSource[] {
   const folders = readdirSync(join(ROOT, 'tests', 'cases'), { withFileTypes: true }).filter((entry) =>
     entry.isDirectory(),
@@ -19,8 +23,20 @@ export function sourcesOfCases(): readonly CaseSource[] {
       .sort()
       .map((name) => {
         const folder = `tests/cases/${command}/${name}`;
-        const match = /^# source: (\S+), (.+)$/mu.exec(textOf(`${folder}/cmd`));
-        return { folder, source: match === null ? null : { key: match[1] ?? '', locator: match[2] ?? '' } };
+        const said = /^# source: (.+)$/mu.exec(textOf(`${folder}/cmd`))?.[1] ?? null;
+        const match = /^(\S+), (.+)$/u.exec(said ?? '');
+        return {
+          folder,
+          isNumeric: expectsNumbers(folder),
+          said,
+          source: match === null ? null : { key: match[1] ?? '', locator: match[2] ?? '' },
+        };
       }),
   );
+}
+
+function expectsNumbers(folder: string): boolean {
+  return readdirSync(join(ROOT, folder))
+    .filter((name) => name === 'expout' || name === 'experr' || name.startsWith('expected-'))
+    .some((name) => /[0-9]\.[0-9]{3}/u.test(readFileSync(join(ROOT, folder, name), 'latin1')));
 }

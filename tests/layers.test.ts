@@ -1,12 +1,13 @@
 import { cruise } from 'dependency-cruiser';
 import type { ICruiseOptions, ICruiseResult } from 'dependency-cruiser';
 import { ESLint } from 'eslint';
-import { mkdirSync, mkdtempSync, realpathSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, realpathSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import layerRules from '../.dependency-cruiser.mjs';
+import { LONG_FUNCTIONS } from '../tools/long-functions.js';
 
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
 
@@ -162,6 +163,12 @@ const LINT_ONLY: readonly { what: string; file: string; line: string; message: s
     line: 'export const rise = (heightM: number | null): number => 1 + (heightM ?? 0);',
     message: 'absent: a quantity',
   },
+  {
+    what: 'a function of more than 60 lines',
+    file: 'src/tasks/run.ts',
+    line: `export const long = (): number => {\n  let sum = 0;\n${'  sum += 1;\n'.repeat(60)}  return sum;\n};`,
+    message: 'too many lines',
+  },
   { what: 'a message by console', file: 'src/io/read.ts', line: `console.log('read');`, message: 'console' },
 ];
 
@@ -257,5 +264,15 @@ export const count = (counts: ReadonlyMap<string, number>): number => (counts.ge
 describe('the layer check on this tree', () => {
   it('finds nothing', async () => {
     expect(await layerViolations(ROOT, ['src', 'bin', 'tests', 'tools'])).toEqual([]);
+  });
+});
+
+describe('the list of long functions', () => {
+  it('names files that are there, each once and for more than 60 lines', () => {
+    for (const [file, most] of LONG_FUNCTIONS) {
+      expect(existsSync(join(ROOT, file)), file).toBe(true);
+      expect(most, file).toBeGreaterThan(60);
+    }
+    expect(new Set(LONG_FUNCTIONS.map(([file]) => file)).size).toBe(LONG_FUNCTIONS.length);
   });
 });

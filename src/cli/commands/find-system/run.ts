@@ -11,6 +11,7 @@ import { endWith, rowsAnswer } from '../../shell/run-end.js';
 import { createRunLog } from '../../shell/run-log.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import { foundSystemsText } from './say/found-systems-text.js';
+import { entryAt } from '../../../records/present.js';
 
 /** Most that a person reads without having asked for more. */
 const SHOWN = 20;
@@ -60,9 +61,9 @@ function searchOf(invocation: Invocation): Outcome<SystemSearch> {
         hint: 'for example --at -31.5,21.4',
       }),
     );
-  const latitude = parseAngle(parts[0] ?? '', 'latitude');
+  const latitude = parseAngle(entryAt(parts, 0), 'latitude');
   if (!latitude.ok) return latitude;
-  const longitude = parseAngle(parts[1] ?? '', 'longitude');
+  const longitude = parseAngle(entryAt(parts, 1), 'longitude');
   if (!longitude.ok) return longitude;
   return success({
     words: invocation.args,

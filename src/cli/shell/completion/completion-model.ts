@@ -1,5 +1,6 @@
 import { PROBLEM_CODES } from '../../../records/problem-codes.js';
 import type { Argument, Command, Option } from 'commander';
+import { entryAt } from '../../../records/present.js';
 
 /** How a value is completed: from a list, from file names, or not at all. */
 export type ValueModel =
@@ -58,7 +59,7 @@ function commandModel(command: Command): CommandModel {
   const [argument] = command.registeredArguments;
   return {
     name: command.name(),
-    description: command.summary() || (command.description().split('\n')[0] ?? ''),
+    description: command.summary() || entryAt(command.description().split('\n'), 0),
     options: optionsOf(command),
     argument: argument === undefined ? null : valueOf(argument),
   };

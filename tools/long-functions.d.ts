@@ -1,0 +1,1 @@
+export const LONG_FUNCTIONS: readonly (readonly [file: string, most: number])[];

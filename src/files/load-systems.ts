@@ -15,9 +15,11 @@ import { errorProblem } from '../records/problem.js';
  * no projected system or has a method that is not supported.
  *
  * @example
- * const grid = loadGridSystem('EPSG:2049');
+ * // PROJ, cs2cs EPSG:4148 EPSG:2053
+ * const grid = loadGridSystem('EPSG:2053').value;
  * const pair = { first: 0, second: 0 };
- * if (grid.ok) grid.value.forward(-33.9, 18.4, pair);
+ * grid.forward(-25.732028333333, 28.282633055556, pair);
+ * pair; // { first: 71984.4797, second: 2847342.7352 }
  */
 export function loadGridSystem(text: string): Outcome<GridSystem> {
   const definition = loadSystemDefinition(text);
@@ -44,8 +46,7 @@ export function loadGridSystem(text: string): Outcome<GridSystem> {
  * Given: `EPSG:n` or a PROJ string. Returned: its ellipsoid and datum. Problems: system-unknown, system-unsupported.
  *
  * @example
- * const system = loadGeographicSystem('EPSG:4148');
- * if (system.ok) console.log(system.value.ellipsoid.name);
+ * loadGeographicSystem('EPSG:4148').value.ellipsoid.name; // 'WGS 84'
  */
 export function loadGeographicSystem(text: string): Outcome<GeographicSystem> {
   const definition = loadSystemDefinition(text);

@@ -15,6 +15,9 @@ export interface Ellipsoid {
  * Given: name; semi-major axis a, metres; inverse flattening 1/f, where 0 and Infinity both mean a
  * sphere. The caller has checked that a > 0 and that 1/f > 1 or stands for a sphere.
  * Returned: the ellipsoid. Reference: IOGP-373-7-2, section on ellipsoid parameters.
+ *
+ * @example
+ * ellipsoidFrom('GRS 1980', 6378137, 298.257222101).flattening; // 0.00335281068
  */
 export function ellipsoidFrom(name: string, semiMajorAxisM: number, inverseFlattening: number): Ellipsoid {
   const flattening = inverseFlattening === 0 || inverseFlattening === Infinity ? 0 : 1 / inverseFlattening;

@@ -12,6 +12,10 @@ import type { LocalFrame } from './local-frame.js';
  * ellipsoid, metres; the ellipsoid. Returned: X, Y, Z, metres. At |latitude| = 90 X and Y are 0
  * whatever the longitude. Errors: none; the caller has checked the ranges.
  * Reference: IOGP-373-7-2, EPSG method 9602. Inverse: `geocentricToGeodetic`.
+ *
+ * @example
+ * // GDA2020-TM, worked example, Flinders Peak
+ * geodeticToGeocentric({ latitudeDeg: -37.951033417, longitudeDeg: 144.424867889, ellipsoidalHeightM: 350.948 }, GRS80); // { xM: -4096088.424, yM: 2929823.085, zM: -3901375.454 }
  */
 export function geodeticToGeocentric(point: GeodeticPoint, ellipsoid: Ellipsoid): GeocentricPoint {
   return geocentricInFrame(localFrameAt(point.latitudeDeg, point.longitudeDeg), point.ellipsoidalHeightM, ellipsoid);
@@ -48,6 +52,10 @@ export function geocentricInFrame(
  *
  * Errors: InternalError when a coordinate is not finite (or beyond 10¹⁵⁰ m); the caller has checked.
  * Reference: IOGP-373-7-2, EPSG method 9602; BOWRING-1976. Inverse: `geodeticToGeocentric`.
+ *
+ * @example
+ * // IOGP-373-7-2, method 9602, example
+ * geocentricToGeodetic({ xM: 3771793.968, yM: 140253.342, zM: 5124304.349 }, WGS84).latitudeDeg; // 53.8093944
  */
 export function geocentricToGeodetic(point: GeocentricPoint, ellipsoid: Ellipsoid): GeodeticPoint {
   const a = ellipsoid.semiMajorAxisM;

@@ -59,6 +59,11 @@ export interface Geodesic {
  * Given: the ellipsoid. Returned: the four operations. Latitudes −90…90, longitudes any finite
  * number of degrees. Errors: InternalError for anything else; the caller has checked.
  * Accuracy: some nanometres for terrestrial ellipsoids. Reference: KARNEY-2013.
+ *
+ * @example
+ * // GDA2020-TM, worked example, Flinders Peak to Buninyong
+ * const geodesic = createGeodesic(GRS80);
+ * geodesic.inverse(-37.951033417, 144.424867889, -37.652821139, 143.926495528).distanceM; // 54972.271
  */
 export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
   const solver = new geographiclib.Geodesic.Geodesic(ellipsoid.semiMajorAxisM, ellipsoid.flattening);

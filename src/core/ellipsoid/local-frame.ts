@@ -14,6 +14,10 @@ export interface LocalFrame {
  *
  * Given: latitude and longitude, degrees, north and east positive. Returned: the frame. At a pole
  * east and north follow the longitude given, and the cosine of the latitude is 0.
+ *
+ * @example
+ * // Where the equator meets the zero meridian up is X, east is Y and north is Z.
+ * geocentricToLocal(localFrameAt(0, 0), { xM: 1, yM: 2, zM: 3 }); // { eastM: 2, northM: 3, upM: 1 }
  */
 export function localFrameAt(latitudeDeg: number, longitudeDeg: number): LocalFrame {
   const phi = latitudeDeg * RADIANS_PER_DEGREE;
@@ -32,6 +36,9 @@ export function localFrameAt(latitudeDeg: number, longitudeDeg: number): LocalFr
  *
  * Given: frame; east, north, up, metres. Returned: ΔX, ΔY, ΔZ, metres (a difference, not a place).
  * Reference: IOGP-373-7-2, EPSG method 9836, reversed. Inverse: `geocentricToLocal`.
+ *
+ * @example
+ * localToGeocentric(localFrameAt(0, 0), { eastM: 2, northM: 3, upM: 1 }); // { xM: 1, yM: 2, zM: 3 }
  */
 export function localToGeocentric(frame: LocalFrame, vector: LocalVector): GeocentricPoint {
   const { sinLat, cosLat, sinLon, cosLon } = frame;
@@ -49,6 +56,10 @@ export function localToGeocentric(frame: LocalFrame, vector: LocalVector): Geoce
  *
  * Given: frame; ΔX, ΔY, ΔZ, metres. Returned: east, north, up, metres.
  * Reference: IOGP-373-7-2, EPSG method 9836. Inverse: `localToGeocentric`.
+ *
+ * @example
+ * // At the north pole, looking along the meridian of 0, east is Y and up is Z.
+ * geocentricToLocal(localFrameAt(90, 0), { xM: 1, yM: 2, zM: 3 }); // { eastM: 2, northM: -1, upM: 3 }
  */
 export function geocentricToLocal(frame: LocalFrame, difference: GeocentricPoint): LocalVector {
   const { sinLat, cosLat, sinLon, cosLon } = frame;

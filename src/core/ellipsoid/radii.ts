@@ -26,6 +26,10 @@ export function primeVerticalRadiusM(ellipsoid: Ellipsoid, latitudeDeg: number):
  * Gauss's mean radius of curvature, √(ρν).
  *
  * Given: ellipsoid; latitude, degrees. Returned: metres.
+ *
+ * @example
+ * // √(M N) is b at the equator, where M = b²/a and N = a.
+ * gaussRadiusM(GRS80, 0); // 6356752.314
  */
 export function gaussRadiusM(ellipsoid: Ellipsoid, latitudeDeg: number): number {
   const s = Math.sin(latitudeDeg * RADIANS_PER_DEGREE);

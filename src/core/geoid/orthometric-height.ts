@@ -11,6 +11,9 @@
  * Given: ellipsoidal height and geoid height, metres. Returned: metres.
  * The height belongs to the geoid model's own level: a quasigeoid gives normal heights.
  * Inverse: `ellipsoidalHeightM`.
+ *
+ * @example
+ * orthometricHeightM(1043.2, 31.7); // 1011.5
  */
 export function orthometricHeightM(ellipsoidalHeightM: number, geoidHeightM: number): number {
   return ellipsoidalHeightM - geoidHeightM;
@@ -21,6 +24,9 @@ export function orthometricHeightM(ellipsoidalHeightM: number, geoidHeightM: num
  *
  * Given: orthometric height and geoid height, metres. Returned: metres.
  * Inverse: `orthometricHeightM`.
+ *
+ * @example
+ * ellipsoidalHeightM(1011.5, 31.7); // 1043.2
  */
 export function ellipsoidalHeightM(orthometricHeightM: number, geoidHeightM: number): number {
   return orthometricHeightM + geoidHeightM;

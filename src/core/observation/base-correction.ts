@@ -33,6 +33,10 @@ export interface BasePositions {
  * 2. The inverse is the correction with the two positions exchanged.
  *
  * Reference: vector addition; see docs/methods/base-correction.md for the derivation.
+ *
+ * @example
+ * const positions = { broadcastArp: { xM: 1, yM: 1, zM: 1 }, knownArp: { xM: 4, yM: 5, zM: 1 } };
+ * baseCorrection(positions, localFrameAt(0, 0)).magnitudeM; // 5
  */
 export function baseCorrection(positions: BasePositions, frameAtBase: LocalFrame): BaseCorrection {
   const { broadcastArp, knownArp } = positions;

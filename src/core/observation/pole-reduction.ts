@@ -46,6 +46,11 @@ export interface PoleReduction {
  *
  * Reference: rotation to geocentric axes, IOGP-373-7-2, EPSG method 9837. The lever arm is plain
  * trigonometry. Uncertainty: `poleCovariance`.
+ *
+ * @example
+ * // A plumb pole of 2 m where the equator meets the zero meridian.
+ * const pole = { lengthM: 2, tiltDeg: null, tiltAzimuthDeg: null, convention: null };
+ * reducePole({ xM: 6378139, yM: 0, zM: 0 }, localFrameAt(0, 0), pole).tip; // { xM: 6378137, yM: 0, zM: 0 }
  */
 export function reducePole(top: GeocentricPoint, frame: LocalFrame, pole: PoleGeometry): PoleReduction {
   const { lengthM, tiltDeg } = pole;

@@ -27,6 +27,9 @@ export interface OperationMatch {
  *
  * Given: `EPSG:n`; case does not matter. Returned: the operation. Errors: operation-unknown, with
  * the nearest code that exists.
+ *
+ * @example
+ * operationByCode('epsg:1504').value.code; // 'EPSG:1504'
  */
 export function operationByCode(code: string): Outcome<Operation> {
   const wanted = code.trim().toUpperCase();
@@ -56,6 +59,9 @@ export function operationByCode(code: string): Outcome<Operation> {
  * count as one. Returned: matches, the most accurate first, then forward before inverse, then by
  * code number; empty where none joins the two, and where both belong to one frame (no operation is
  * needed: see `sameOperationFrame`). Errors: none.
+ *
+ * @example
+ * findOperations('EPSG:4222', 'EPSG:4148').map(({ operation, direction }) => [operation.code, direction]); // [['EPSG:1504', 'forward']]
  */
 export function findOperations(fromCode: string, toCode: string): readonly OperationMatch[] {
   const from = operationFrameOf(fromCode);

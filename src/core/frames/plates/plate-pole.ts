@@ -58,6 +58,10 @@ export const PLATE_NAMES: readonly string[] = PLATE_POLES.map((pole) => pole.nam
  *
  * Given: name such as `Nubian` or `NUBI`. Returned: its pole. Errors: plate-unknown, with the
  * nearest name. Reference: ITRF2014-PMM.
+ *
+ * @example
+ * platePole('NUBI').value.name; // 'Nubian'
+ * platePole('Nubia').problems[0].code; // 'plate-unknown'
  */
 export function platePole(name: string): Outcome<PlatePole> {
   const wanted = plain(name);

@@ -29,6 +29,11 @@ const PACKED = /^\d{5,7}(?:\.\d*)?$/;
  * Given: text; the axis; whether the decimal mark is a comma. Returned: degrees, north and east
  * positive. Problems: `angle-syntax`, `latitude-out-of-range` (−90…90), `longitude-out-of-range`
  * (−180…360). Inverse: `formatDms`.
+ *
+ * @example
+ * // GDA2020-TM, worked example, azimuth to Buninyong
+ * parseAngle('306:52:05.37', 'any').value; // 306.868158
+ * parseAngle('25 43 55.302 S', 'latitude').value; // -25.732028333
  */
 export function parseAngle(text: string, axis: AngleAxis, decimalComma = false): Outcome<number> {
   const decimal = parseDecimal(text, decimalComma);
@@ -124,6 +129,9 @@ function outside(code: 'latitude-out-of-range' | 'longitude-out-of-range', range
  *
  * Given: a finite angle, degrees; the axis; decimals of a second, 0…9. Returned: the text.
  * Errors: InternalError for an angle that is not finite. Inverse: `parseAngle`.
+ *
+ * @example
+ * formatDms(-25.732028333333, 'latitude', 3); // '25°43\'55.302"S'
  */
 export function formatDms(angleDeg: number, axis: AngleAxis, secondsDecimals: number): string {
   if (!Number.isFinite(angleDeg)) throw new InternalError('an angle that is not finite was to be printed');

@@ -10,6 +10,11 @@ const LARGEST_EXACT = 9007199254740991;
  * Returned: the double nearest to the decimal, or null when the text is anything else: empty, a
  * lone sign, hexadecimal, a word such as inf, grouped digits, or too large for a double.
  * Inverse: `formatFixed`, within its decimals.
+ *
+ * @example
+ * parseDecimal('1.25'); // 1.25
+ * parseDecimal('12,5'); // null
+ * parseDecimal('12,5', true); // 12.5
  */
 export function parseDecimal(text: string, decimalComma = false): number | null {
   let start = 0;

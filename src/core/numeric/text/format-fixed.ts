@@ -13,6 +13,10 @@ export const MOST_DECIMALS = 20;
  * Given: a finite number; decimals, whole, 0…20. Returned: the text.
  * Errors: InternalError for a number that is not finite, or decimals out of range.
  * Inverse: `parseDecimal`.
+ *
+ * @example
+ * formatFixed(1.005, 2); // '1.01'
+ * formatFixed(-0.0001, 3); // '0.000'
  */
 export function formatFixed(value: number, decimals: number): string {
   if (!(decimals >= 0 && decimals <= MOST_DECIMALS)) throw new InternalError('decimals are out of range');

@@ -28,6 +28,12 @@ export interface PositionalUncertainty {
  * 2. The larger 95 % axis is always a safe upper bound of the circle.
  *
  * Reference: FGDC-NSSDA, appendix 3-A for the factors; axes from the eigenvalues of the covariance.
+ *
+ * @example
+ * // √(−2 ln 0.05) for a circle, and the 97.5 % point of the normal distribution.
+ * const covariance = { eeM2: 1, enM2: 0, euM2: 0, nnM2: 1, nuM2: 0, uuM2: 1 };
+ * positionalUncertainty(covariance, null).circle95M; // 2.4477
+ * positionalUncertainty(covariance, null).vertical95M; // 1.9600
  */
 export function positionalUncertainty(
   covariance: LocalCovariance,

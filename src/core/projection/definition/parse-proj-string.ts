@@ -39,6 +39,10 @@ const AXES: readonly string[] = ['enu', 'neu', 'wsu', 'swu'];
  * Problems: system-definition-invalid for a parameter that is unknown, repeated, missing or not a
  * number in its range; system-unsupported for a projection, unit or axes that cannot be computed.
  * Reference: PROJ-DOC, cartographic projection and each projection's page.
+ *
+ * @example
+ * parseProjString('+proj=utm +zone=34 +ellps=WGS84').ok; // true
+ * parseProjString('+proj=utn +zone=34').ok; // false
  */
 export function parseProjString(text: string): Outcome<ProjParameters> {
   const tokenised = projTokens(text);

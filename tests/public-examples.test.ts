@@ -1,0 +1,99 @@
+import ts from 'typescript';
+import { describe, expect, it } from 'vitest';
+import * as files from '../src/files.js';
+import * as face from '../src/index.js';
+import { textOf } from './support/repository-files.js';
+
+// Each `@example` of a public function is run here. A line `expression; // value` is a check: numbers agree to half the last digit
+// that is printed. Other lines come before it, as they stand.
+
+/** Public functions without an example. It may only shrink. */
+const WITHOUT = 59;
+
+interface Example {
+  readonly name: string;
+  readonly lines: readonly string[];
+}
+
+function exportedFrom(entry: string): readonly (readonly [name: string, path: string])[] {
+  return [...textOf(entry).matchAll(/^export \{([^}]*)\} from '\.\/(.*)\.js';$/gmu)].flatMap(
+    ([, names = '', path = '']) =>
+      names
+        .split(',')
+        .map((name) => name.trim())
+        .filter((name) => /^[a-z]/u.test(name))
+        .map((name) => [name, `src/${path}.ts`] as const),
+  );
+}
+
+/** The lines of a function's example; none where it has none. */
+function exampleOf(name: string, path: string): readonly string[] {
+  const source = ts.createSourceFile(path, textOf(path), ts.ScriptTarget.Latest, true);
+  const found = source.statements.find(
+    (statement): statement is ts.FunctionDeclaration =>
+      ts.isFunctionDeclaration(statement) && statement.name?.text === name,
+  );
+  const comment = found === undefined ? undefined : ts.getLeadingCommentRanges(source.text, found.pos)?.at(-1);
+  const text = comment === undefined ? '' : source.text.slice(comment.pos, comment.end);
+  const [, example = ''] = text.split(/^ \* @example$/mu);
+  return example
+    .split('\n')
+    .map((line) => line.replace(/^ \*\/?/u, '').trim())
+    .filter((line) => line !== '');
+}
+
+const EXPORTED = [...exportedFrom('src/index.ts'), ...exportedFrom('src/files.ts')];
+/** Those of `pegbook/files` that wait for a file are run by the programs of docs/library.md (tests/library-page.test.ts). */
+const isRunElsewhere = ({ lines }: Example): boolean => lines.some((line) => line.includes('await '));
+const EXAMPLES: readonly Example[] = EXPORTED.map(([name, path]) => ({ name, lines: exampleOf(name, path) }));
+const SCOPE: Readonly<Record<string, unknown>> = { ...face, ...files };
+
+function evaluated(code: string): unknown {
+  // The code is that of the doc comments.
+  // eslint-disable-next-line @typescript-eslint/no-implied-eval, @typescript-eslint/no-unsafe-call
+  return new Function(...Object.keys(SCOPE), code)(...Object.values(SCOPE));
+}
+
+function expectAlike(found: unknown, expected: unknown, tolerance: number, what: string): void {
+  if (typeof expected === 'number' && typeof found === 'number')
+    expect(Math.abs(found - expected), `${what}: ${String(found)}`).toBeLessThanOrEqual(tolerance);
+  else if (typeof expected === 'object' && expected !== null && typeof found === 'object' && found !== null) {
+    expect(Object.keys(found), what).toEqual(Object.keys(expected));
+    for (const [key, value] of Object.entries(expected))
+      expectAlike((found as Record<string, unknown>)[key], value, tolerance, `${what}: ${key}`);
+  } else expect(found, what).toEqual(expected);
+}
+
+function check(lines: readonly string[]): number {
+  const before: string[] = [];
+  let checks = 0;
+  for (const line of lines) {
+    const [, expression, value] = /^([^/].*); \/\/ (.+)$/u.exec(line) ?? [];
+    if (expression === undefined || value === undefined) before.push(line);
+    else {
+      const found = evaluated(`${before.join('\n')}\nreturn (${expression});`);
+      const decimals = Math.max(0, ...[...value.matchAll(/\.(\d+)/gu)].map(([, digits = '']) => digits.length));
+      expectAlike(found, evaluated(`return (${value});`), 0.5001 * 10 ** -decimals, line);
+      checks += 1;
+    }
+  }
+  return checks;
+}
+
+describe('examples of the public face', () => {
+  for (const { name, lines } of EXAMPLES.filter((example) => example.lines.length > 0 && !isRunElsewhere(example)))
+    it(`${name} gives what its example says`, () => {
+      expect(lines.join('\n')).toContain(name);
+      expect(check(lines)).toBeGreaterThan(0);
+    });
+
+  it('notices a value that is wrong in its last digit', () => {
+    expect(() => check(['ellipsoidalHeightM(1011.5, 31.7); // 1043.3'])).toThrow(/1043\.3/u);
+    expect(() => check(["formatFixed(1.5, 2); // '1.51'"])).toThrow();
+  });
+
+  it('are there for more functions, not for fewer', () => {
+    const without = EXAMPLES.filter(({ lines }) => lines.length === 0).map(({ name }) => name);
+    expect(without.length, without.join(', ')).toBeLessThanOrEqual(WITHOUT);
+  });
+});

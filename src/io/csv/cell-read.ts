@@ -269,7 +269,7 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
     word(column, words) {
       const cell = cellOf(column);
       if (cell === '') return null;
-      const value = words.get(cell) ?? words.get(cell.toLowerCase());
+      const value = wordIn(words, cell);
       if (value !== undefined) return value;
       const allowed = [...words.keys()];
       const near = nearestWord(cell, allowed);
@@ -278,6 +278,12 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
       return null;
     },
   };
+}
+
+/** What a cell stands for among words, whatever its capitals and whatever stands between its parts. */
+function wordIn<Word>(words: ReadonlyMap<string, Word>, cell: string): Word | undefined {
+  const small = cell.toLowerCase();
+  return words.get(cell) ?? words.get(small) ?? words.get(small.replace(/[\s_-]+/gu, ' '));
 }
 
 function shown(cell: string): string {

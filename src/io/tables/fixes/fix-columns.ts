@@ -93,7 +93,8 @@ export const FIX_COLUMNS: readonly Column<Fix>[] = [
     words: SOLUTION_WORDS,
     put: (fix, solution) => (fix.solution = solution),
     describe: 'quality',
-    holds: '`fixed`, `float`, `differential`, `autonomous`, or 4, 5, 2, 1',
+    holds:
+      '`fixed` (also `fix`, `integer`, `rtk fixed`), `float` (`rtk float`), `differential` (`dgps`, `dgnss`), `autonomous` (`single`, `standalone`), or 4, 5, 2, 1, capital or small',
   }),
   column({
     name: 'correction_age_s',

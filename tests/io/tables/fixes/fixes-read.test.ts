@@ -182,6 +182,24 @@ describe('readFixes', () => {
     });
   });
 
+  // Common practice, no published source.
+  it.each([
+    ['fixed', ['fixed', 'Fix', 'RTK Fixed', 'RTK-FIX', 'rtk_fixed', 'INTEGER', '4']],
+    ['float', ['Float', 'RTK Float', 'floating', '5']],
+    ['differential', ['Differential', 'DGPS', 'dgnss', '2']],
+    ['autonomous', ['autonomous', 'Single', 'stand-alone', 'Standalone', '1']],
+  ])('knows what the trade writes for %s', async (solution, words) => {
+    const rows = words.map((word, index) => `A${String(index)},1,2,3,${word}`).join('\n');
+    const { fixes, rejected } = await read(`${HEAD},solution\n${rows}\n`);
+    expect(rejected).toEqual([]);
+    expect(fixes.map((fix) => fix.solution)).toEqual(words.map(() => solution));
+  });
+
+  it('does not guess what says nothing of the solution', async () => {
+    for (const word of ['rtk', '3D', '0', '3', 'none', 'ok'])
+      expect((await problemOf(`${HEAD},solution`, `A,1,2,3,${word}`)).code, word).toBe('value-unknown-word');
+  });
+
   it('suggests the word meant, and the option for a decimal comma', async () => {
     expect((await problemOf(`${HEAD},solution`, 'A,1,2,3,fixd')).hint).toBe('did you mean fixed?');
     expect((await problemOf(HEAD, 'A,1,2,"1,5"')).hint).toContain('--decimal-comma');

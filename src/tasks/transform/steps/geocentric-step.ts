@@ -1,5 +1,6 @@
 import type { Ellipsoid } from '../../../core/ellipsoid/ellipsoid.js';
-import { geocentricToGeodetic, geodeticToGeocentric } from '../../../core/ellipsoid/geocentric.js';
+import { geocentricInFrame, geocentricToGeodetic } from '../../../core/ellipsoid/geocentric.js';
+import { localFrameAt } from '../../../core/ellipsoid/local-frame.js';
 import type { PointOnTheWay } from '../point-on-the-way.js';
 import type { Step } from '../step.js';
 import { UNSAID } from '../step.js';
@@ -17,14 +18,8 @@ export function geocentricStep(ellipsoid: Ellipsoid): Step {
       gives: 'geocentric',
       run(point) {
         point.heightStandsIn = point.ellipsoidalHeightM === null;
-        const { xM, yM, zM } = geodeticToGeocentric(
-          {
-            latitudeDeg: point.latitudeDeg,
-            longitudeDeg: point.longitudeDeg,
-            ellipsoidalHeightM: heightOnTheWay(point),
-          },
-          ellipsoid,
-        );
+        const frame = localFrameAt(point.latitudeDeg, point.longitudeDeg);
+        const { xM, yM, zM } = geocentricInFrame(frame, heightOnTheWay(point), ellipsoid);
         point.xM = xM;
         point.yM = yM;
         point.zM = zM;

@@ -1,10 +1,14 @@
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { axisNames } from '../../../files/points/open-points.js';
 import type { PlaceReadOptions } from '../../../io/tables/points/place-rows-read.js';
+import type { Outcome } from '../../../records/outcome.js';
+import type { PositionChoice } from '../../../tasks/join/one-position.js';
 import { SITE_COLUMNS } from '../../../tasks/site/apply-site.js';
 import type { PlannedTransform } from '../../../tasks/transform/plan-transform.js';
 import { formRead } from '../../../tasks/transform/transform-plan.js';
 import type { TableOptions } from '../../inputs/table-options.js';
+import { ownPlaceCheck } from './own-place-check.js';
+import type { OwnPlaceCheck } from './own-place-check.js';
 
 /** An operation has an accuracy of its own, often metres, and a change of heights that of its model. */
 const TRUST = { place: 'none', heights: 'plan', nothing: 'all' } as const;
@@ -31,8 +35,9 @@ function besideGrid({ from, to }: PlannedTransform): GridSystem | null {
   return from.kind === 'geographic' ? to.grid : null;
 }
 
-/** The grid in which the position of a row can be compared with a second one it may have; null: there is none. */
-export function comparedGrid(planned: PlannedTransform): GridSystem | null {
+/** How the position of a row is compared with a second one it may have. Problems: those of `ownPlaceCheck`. */
+export function positionCheck(planned: PlannedTransform, choice: PositionChoice): Outcome<OwnPlaceCheck> {
   const { from, end } = planned;
-  return end?.at === 'in' ? null : (from.grid ?? besideGrid(planned));
+  const grid = end?.at === 'in' ? null : (from.grid ?? besideGrid(planned));
+  return ownPlaceCheck(grid, from.grid !== null, choice);
 }

@@ -14,11 +14,11 @@ import { StopError } from '../../shell/stop.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { carryPlaces, openPlaceOutputs, sayLeftOut } from './carry-places.js';
+import type { RowMapper } from './carry-places.js';
 import { openPlaces } from './open-places.js';
 import { loadTransform } from './options/load-transform.js';
 import { formatConflict } from './options/format-conflict.js';
-import { ownPlaceCheck } from './own-place-check.js';
-import { comparedGrid, readOptions } from './read-options.js';
+import { positionCheck, readOptions } from './read-options.js';
 import { moverInWords, saidOfRun } from './say/said-of-run.js';
 import { recordTransform } from './say/record-transform.js';
 import { transformColumns } from './say/transform-columns.js';
@@ -59,25 +59,14 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   diagnostics.report(notes);
   const frame = writtenFrame(planned, textOption(invocation, 'topocentricAt'));
   const writer = createRowWriter(format, columns, frame, csvWriteOptions(invocation));
-  const readsPair = planned.from.grid !== null;
-  const compare = bench.take(ownPlaceCheck(comparedGrid(planned), readsPair, tables.positionFrom));
+  const compare = bench.take(positionCheck(planned, tables.positionFrom));
   const run = createTransformRun(planned);
   const place = writtenPlace(planned);
-  const counts = await carryPlaces(
-    {
-      opened,
-      tables,
-      compare,
-      map(row, tell) {
-        const point = run.carry(row, tell);
-        return point === null ? null : place(cells(row, point), point);
-      },
-      writer,
-      outputs,
-    },
-    bench,
-    log,
-  );
+  const map: RowMapper = (row, tell) => {
+    const point = run.carry(row, tell);
+    return point === null ? null : place(cells(row, point), point);
+  };
+  const counts = await carryPlaces({ opened, tables, compare, map, writer, outputs }, bench, log);
   const { count, bad } = counts;
   const { lines, problem } = run.end();
   for (const line of problem === null ? saidOfRun(planned, count, heights, lines) : lines) diagnostics.say(line);

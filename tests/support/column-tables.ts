@@ -1,3 +1,4 @@
+import { AREA_COLUMNS, joinColumns } from '../../src/cli/commands/join-points/join-columns.js';
 import { FIX_COLUMNS } from '../../src/io/tables/fixes/fix-columns.js';
 import { OCCUPATION_COLUMNS } from '../../src/io/tables/fixes/occupation-columns.js';
 import { PAIR_COLUMNS } from '../../src/io/tables/pairs-read.js';
@@ -13,4 +14,6 @@ export const COLUMN_TABLES: readonly ColumnsInPage[] = [
   { name: 'control', columns: POINT_FILE_COLUMNS.beside, says: 'read' },
   { name: 'pairs', columns: PAIR_COLUMNS, says: 'read' },
   { name: 'polar lines', columns: POLAR_COLUMNS, says: 'read' },
+  { name: 'lines', columns: joinColumns(true), says: 'written' },
+  { name: 'areas', columns: AREA_COLUMNS, says: 'written' },
 ];

@@ -1,147 +1,271 @@
 import { normaliseAzimuthDeg } from '../../../core/numeric/angle-units.js';
-import { formatDms } from '../../../core/numeric/text/angle-text.js';
-import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
+import { column } from '../../../io/tables/columns/column.js';
+import type { Column } from '../../../io/tables/columns/column.js';
 import { DECIMALS } from '../../../io/tables/columns/decimals.js';
 import type { FigureArea, PointJoin, Station } from '../../../records/points/point-join.js';
-import type { RecordColumn } from '../../outputs/record-writer.js';
-
-/** Decimals of seconds of arc: 0.001″ is 0.3 mm at 60 km. */
-const ARCSEC_DECIMALS = 3;
-/** Decimals of square metres. */
-const AREA_DECIMALS = 3;
-
-const cell = (value: number | null, decimals: number): string => (value === null ? '' : formatFixed(value, decimals));
-const text = (name: string): RecordColumn => ({ name, kind: 'text' });
-const number = (name: string): RecordColumn => ({ name, kind: 'number' });
-
-/** How angles are written: decimal degrees, or degrees, minutes and seconds. */
-export type AngleForm = 'degrees' | 'dms';
-/** Decimals of a second in directions: 0.01″ is 3 mm at 60 km, 0.001″ the width of a hair. */
-const DMS_DECIMALS = 3;
-
-/** A direction as written lies below 360. */
-function direction(value: number | null, form: AngleForm): string {
-  if (value === null) return '';
-  const text = form === 'dms' ? formatDms(value, 'any', DMS_DECIMALS) : formatFixed(value, DECIMALS.degrees);
-  return text.startsWith('360') ? direction(0, form) : text;
-}
-
-function convergence(value: number, form: AngleForm): string {
-  return form === 'dms' ? formatDms(value, 'any', DMS_DECIMALS) : formatFixed(value, DECIMALS.convergence);
-}
 
 /** Columns of joins, in order; a south-orientated grid has the bearing from south too. */
-export function joinColumns(southOrientated: boolean, form: AngleForm): readonly RecordColumn[] {
-  const angle = form === 'dms' ? text : number;
+export function joinColumns(southOrientated: boolean): readonly Column<never, PointJoin>[] {
   return [
-    text('from_id'),
-    text('to_id'),
-    number('grid_distance_m'),
-    angle('grid_bearing_deg'),
-    ...(southOrientated ? [angle('grid_bearing_from_south_deg')] : []),
-    ...['azimuth_deg', 'reverse_azimuth_deg', 'convergence_from_deg', 'convergence_to_deg'].map(angle),
-    ...[
-      'arc_to_chord_from_arcsec',
-      'arc_to_chord_to_arcsec',
-      'line_scale_factor',
-      'ellipsoidal_distance_m',
-      'elevation_factor',
-      'ground_distance_m',
-      'slope_distance_m',
-      'ellipsoidal_height_difference_m',
-      'orthometric_height_difference_m',
-    ].map(number),
+    column({
+      name: 'from_id',
+      kind: 'id',
+      get: ({ from }) => from.pointId,
+      describe: 'where the line begins, and where it ends',
+    }),
+    column({
+      name: 'to_id',
+      kind: 'id',
+      get: ({ to }) => to.pointId,
+      describe: 'where the line begins, and where it ends',
+    }),
+    column({
+      name: 'grid_distance_m',
+      kind: 'number',
+      unit: 'm',
+      get: (join) => join.gridDistanceM,
+      describe: 'straight on the grid',
+    }),
+    column({
+      name: 'grid_bearing_deg',
+      kind: 'direction',
+      unit: 'deg',
+      get: (join) => join.gridBearingDeg,
+      describe: 'clockwise from grid north',
+    }),
+    ...(southOrientated ? [FROM_SOUTH] : []),
+    column({
+      name: 'azimuth_deg',
+      kind: 'direction',
+      unit: 'deg',
+      get: (join) => join.azimuthDeg,
+      describe: 'of the geodesic at its beginning, clockwise from true north',
+    }),
+    column({
+      name: 'reverse_azimuth_deg',
+      kind: 'direction',
+      unit: 'deg',
+      get: (join) => join.reverseAzimuthDeg,
+      describe: 'at the far end, back to the near end',
+    }),
+    column({
+      name: 'convergence_from_deg',
+      kind: 'angle',
+      unit: 'deg',
+      decimals: DECIMALS.convergence,
+      get: (join) => join.convergenceFromDeg,
+      describe: 'convergence at the two ends',
+    }),
+    column({
+      name: 'convergence_to_deg',
+      kind: 'angle',
+      unit: 'deg',
+      decimals: DECIMALS.convergence,
+      get: (join) => join.convergenceToDeg,
+      describe: 'convergence at the two ends',
+    }),
+    column({
+      name: 'arc_to_chord_from_arcsec',
+      kind: 'number',
+      unit: 'arcsec',
+      get: (join) => join.arcToChordFromArcsec,
+      describe: 'arc-to-chord correction at the two ends',
+    }),
+    column({
+      name: 'arc_to_chord_to_arcsec',
+      kind: 'number',
+      unit: 'arcsec',
+      get: (join) => join.arcToChordToArcsec,
+      describe: 'arc-to-chord correction at the two ends',
+    }),
+    column({
+      name: 'line_scale_factor',
+      kind: 'number',
+      decimals: DECIMALS.factor,
+      get: (join) => join.lineScaleFactor,
+      describe: 'scale of the projection along the line',
+    }),
+    column({
+      name: 'ellipsoidal_distance_m',
+      kind: 'number',
+      unit: 'm',
+      get: (join) => join.ellipsoidalDistanceM,
+      describe: 'length of the geodesic',
+    }),
+    column({
+      name: 'elevation_factor',
+      kind: 'number',
+      decimals: DECIMALS.factor,
+      get: (join) => join.elevationFactor,
+      describe: 'ellipsoid over ground at the mean height',
+    }),
+    column({
+      name: 'ground_distance_m',
+      kind: 'number',
+      unit: 'm',
+      get: (join) => join.groundDistanceM,
+      describe: 'horizontal at the mean height of the ends',
+    }),
+    column({
+      name: 'slope_distance_m',
+      kind: 'number',
+      unit: 'm',
+      get: (join) => join.slopeDistanceM,
+      describe: 'straight, mark to mark',
+    }),
+    column({
+      name: 'ellipsoidal_height_difference_m',
+      kind: 'number',
+      unit: 'm',
+      get: (join) => join.ellipsoidalHeightDifferenceM,
+      describe: 'far end minus near end',
+    }),
+    column({
+      name: 'orthometric_height_difference_m',
+      kind: 'number',
+      unit: 'm',
+      get: (join) => join.orthometricHeightDifferenceM,
+      describe: 'far end minus near end',
+    }),
   ];
 }
 
-/** The cells of a join under `joinColumns`. */
-export function joinCells(join: PointJoin, southOrientated: boolean, form: AngleForm): readonly string[] {
-  const m = (value: number | null): string => cell(value, DECIMALS.metres);
-  return [
-    join.from.pointId,
-    join.to.pointId,
-    m(join.gridDistanceM),
-    direction(join.gridBearingDeg, form),
-    ...(southOrientated
-      ? [direction(join.gridBearingDeg === null ? null : normaliseAzimuthDeg(join.gridBearingDeg + 180), form)]
-      : []),
-    direction(join.azimuthDeg, form),
-    direction(join.reverseAzimuthDeg, form),
-    convergence(join.convergenceFromDeg, form),
-    convergence(join.convergenceToDeg, form),
-    cell(join.arcToChordFromArcsec, ARCSEC_DECIMALS),
-    cell(join.arcToChordToArcsec, ARCSEC_DECIMALS),
-    cell(join.lineScaleFactor, DECIMALS.factor),
-    m(join.ellipsoidalDistanceM),
-    cell(join.elevationFactor, DECIMALS.factor),
-    m(join.groundDistanceM),
-    m(join.slopeDistanceM),
-    m(join.ellipsoidalHeightDifferenceM),
-    m(join.orthometricHeightDifferenceM),
-  ];
+const FROM_SOUTH: Column<never, PointJoin> = column({
+  name: 'grid_bearing_from_south_deg',
+  kind: 'direction',
+  unit: 'deg',
+  get: ({ gridBearingDeg }) => (gridBearingDeg === null ? null : normaliseAzimuthDeg(gridBearingDeg + 180)),
+  describe: 'clockwise from grid south',
+});
+
+/** A point set out by direction and distance, and the known point it was set out from. */
+export interface PolarPoint {
+  readonly point: Station;
+  readonly fromId: string;
 }
 
 /** Columns of points set out by direction and distance: a points file. */
-export function polarColumns(grid: GridSystem, form: AngleForm): readonly RecordColumn[] {
-  const angle = form === 'dms' ? text : number;
+export function polarColumns(grid: GridSystem): readonly Column<never, PolarPoint>[] {
+  const [first, second] = grid.axes;
   return [
-    text('point_id'),
-    text('from_id'),
-    number(grid.axes[0].columnName),
-    number(grid.axes[1].columnName),
-    angle('latitude_deg'),
-    angle('longitude_deg'),
-    number('ellipsoidal_height_m'),
-    number('orthometric_height_m'),
+    column({
+      name: 'point_id',
+      kind: 'id',
+      get: ({ point }) => point.pointId,
+      describe: 'the new point',
+    }),
+    column({
+      name: 'from_id',
+      kind: 'id',
+      get: ({ fromId }) => fromId,
+      describe: 'the known point',
+    }),
+    column({
+      name: first.columnName,
+      kind: 'number',
+      decimals: DECIMALS.metres,
+      get: ({ point }) => point.gridFirst,
+      describe: 'the grid pair',
+    }),
+    column({
+      name: second.columnName,
+      kind: 'number',
+      decimals: DECIMALS.metres,
+      get: ({ point }) => point.gridSecond,
+      describe: 'the grid pair',
+    }),
+    column({
+      name: 'latitude_deg',
+      kind: 'latitude',
+      unit: 'deg',
+      get: ({ point }) => point.latitudeDeg,
+      describe: 'latitude, north positive',
+    }),
+    column({
+      name: 'longitude_deg',
+      kind: 'longitude',
+      unit: 'deg',
+      get: ({ point }) => point.longitudeDeg,
+      describe: 'longitude, east positive',
+    }),
+    column({
+      name: 'ellipsoidal_height_m',
+      kind: 'number',
+      unit: 'm',
+      get: ({ point }) => point.ellipsoidalHeightM,
+      describe: 'height above the ellipsoid',
+    }),
+    column({
+      name: 'orthometric_height_m',
+      kind: 'number',
+      unit: 'm',
+      get: ({ point }) => point.orthometricHeightM,
+      describe: 'height above the geoid',
+    }),
   ];
 }
 
-/** The cells of such a point under `polarColumns`. */
-export function polarCells(point: Station, fromId: string, form: AngleForm): readonly string[] {
-  const m = (value: number | null): string => cell(value, DECIMALS.metres);
-  return [
-    point.pointId,
-    fromId,
-    m(point.gridFirst),
-    m(point.gridSecond),
-    place(point.latitudeDeg, 'latitude', form),
-    place(point.longitudeDeg, 'longitude', form),
-    m(point.ellipsoidalHeightM),
-    m(point.orthometricHeightM),
-  ];
-}
-
-function place(value: number, axis: 'latitude' | 'longitude', form: AngleForm): string {
-  return form === 'dms' ? formatDms(value, axis, 5) : formatFixed(value, DECIMALS.degrees);
-}
-
-/** Columns of areas of closed figures. */
-export const AREA_COLUMNS: readonly RecordColumn[] = [
-  text('figure'),
-  ...[
-    'corners',
-    'grid_area_m2',
-    'ellipsoidal_area_m2',
-    'ground_area_m2',
-    'mean_ellipsoidal_height_m',
-    'grid_perimeter_m',
-    'ellipsoidal_perimeter_m',
-  ].map(number),
-  text('order'),
+/** Columns of areas of closed figures; the figure is the ids of its corners. */
+export const AREA_COLUMNS: readonly Column<never, FigureArea>[] = [
+  column({
+    name: 'figure',
+    kind: 'text',
+    get: (area) => area.pointIds.join(' '),
+    describe: 'the ids of the corners',
+  }),
+  column({
+    name: 'corners',
+    kind: 'whole',
+    get: (area) => area.pointIds.length,
+    describe: 'how many corners',
+  }),
+  column({
+    name: 'grid_area_m2',
+    kind: 'number',
+    unit: 'm2',
+    get: (area) => area.gridAreaM2,
+    describe: 'on the grid',
+  }),
+  column({
+    name: 'ellipsoidal_area_m2',
+    kind: 'number',
+    unit: 'm2',
+    get: (area) => area.ellipsoidalAreaM2,
+    describe: 'inside geodesic sides',
+  }),
+  column({
+    name: 'ground_area_m2',
+    kind: 'number',
+    unit: 'm2',
+    get: (area) => area.groundAreaM2,
+    describe: 'at the mean height of the corners',
+  }),
+  column({
+    name: 'mean_ellipsoidal_height_m',
+    kind: 'number',
+    unit: 'm',
+    get: (area) => area.meanHeightM,
+    describe: 'mean height of the corners',
+  }),
+  column({
+    name: 'grid_perimeter_m',
+    kind: 'number',
+    unit: 'm',
+    get: (area) => area.gridPerimeterM,
+    describe: 'length of the boundary',
+  }),
+  column({
+    name: 'ellipsoidal_perimeter_m',
+    kind: 'number',
+    unit: 'm',
+    get: (area) => area.ellipsoidalPerimeterM,
+    describe: 'length of the boundary',
+  }),
+  column({
+    name: 'order',
+    kind: 'word',
+    get: (area) => (area.isClockwise ? 'clockwise' : 'anticlockwise'),
+    describe: 'the way round in which the corners were given',
+  }),
 ];
-
-/** The cells of an area under `AREA_COLUMNS`; the figure is the ids of its corners. */
-export function areaCells(area: FigureArea): readonly string[] {
-  return [
-    area.pointIds.join(' '),
-    String(area.pointIds.length),
-    cell(area.gridAreaM2, AREA_DECIMALS),
-    cell(area.ellipsoidalAreaM2, AREA_DECIMALS),
-    cell(area.groundAreaM2, AREA_DECIMALS),
-    cell(area.meanHeightM, DECIMALS.metres),
-    cell(area.gridPerimeterM, DECIMALS.metres),
-    cell(area.ellipsoidalPerimeterM, DECIMALS.metres),
-    area.isClockwise ? 'clockwise' : 'anticlockwise',
-  ];
-}

@@ -7,10 +7,11 @@ import { workingText } from '../../../tasks/explain/explain-point.js';
 import { flagOption, isGiven, textOption, textsGiven } from '../../shell/command-spec.js';
 import type { CommandRun, Invocation } from '../../shell/command-spec.js';
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
-import { AREA_COLUMNS, areaCells, joinCells, joinColumns, polarCells, polarColumns } from './join-columns.js';
-import type { AngleForm } from './join-columns.js';
+import { AREA_COLUMNS, joinColumns, polarColumns } from './join-columns.js';
 import { areasAsked, linesAsked, polarsAsked } from './join-requests.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
+import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
+import type { AngleForm } from '../../../io/tables/columns/cell-text.js';
 import { recordPieces } from '../../outputs/record-writer.js';
 import type { RecordColumn, WrittenRecord } from '../../outputs/record-writer.js';
 import { createRejects } from '../../outputs/rejects.js';
@@ -117,31 +118,35 @@ async function answer(
   log: RunLog,
 ): Promise<Answer> {
   const { grid } = loaded.setup;
-  const south = grid.southOrientated;
   switch (mode) {
     case 'lines': {
       const joins = await linesAsked(loaded, bench, log);
+      const columns = joinColumns(grid.southOrientated);
+      const cellsOf = createCellTexts(columns, form);
       const rows = joins.map((join): WrittenRecord => ({
-        cells: joinCells(join, south, form),
+        cells: cellsOf(join),
         geometry: { kind: 'lines', lines: [[join.from, join.to]] },
       }));
-      return { columns: joinColumns(south, form), rows, joins, schema: 'pegbook-joins', list: 'joins' };
+      return { columns: cellColumns(columns, form), rows, joins, schema: 'pegbook-joins', list: 'joins' };
     }
     case 'polar': {
       const points = await polarsAsked(loaded, bench, log);
-      const rows = points.map(({ point, fromId }): WrittenRecord => ({
-        cells: polarCells(point, fromId, form),
-        geometry: { kind: 'point', place: point, ellipsoidalHeightM: point.ellipsoidalHeightM },
+      const columns = polarColumns(grid);
+      const cellsOf = createCellTexts(columns, form);
+      const rows = points.map((polar): WrittenRecord => ({
+        cells: cellsOf(polar),
+        geometry: { kind: 'point', place: polar.point, ellipsoidalHeightM: polar.point.ellipsoidalHeightM },
       }));
-      return { columns: polarColumns(grid, form), rows, joins: [], schema: 'pegbook-polar-points', list: 'points' };
+      return { columns: cellColumns(columns, form), rows, joins: [], schema: 'pegbook-polar-points', list: 'points' };
     }
     case 'area': {
       const areas = areasAsked(loaded, bench);
+      const cellsOf = createCellTexts(AREA_COLUMNS);
       const rows = areas.map(({ area, corners }): WrittenRecord => {
         const ring = area.isClockwise ? [...corners].reverse() : corners;
-        return { cells: areaCells(area), geometry: { kind: 'areas', rings: [[...ring, ...ring.slice(0, 1)]] } };
+        return { cells: cellsOf(area), geometry: { kind: 'areas', rings: [[...ring, ...ring.slice(0, 1)]] } };
       });
-      return { columns: AREA_COLUMNS, rows, joins: [], schema: 'pegbook-areas', list: 'areas' };
+      return { columns: cellColumns(AREA_COLUMNS), rows, joins: [], schema: 'pegbook-areas', list: 'areas' };
     }
   }
 }

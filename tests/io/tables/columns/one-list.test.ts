@@ -94,7 +94,7 @@ describe('help on columns', () => {
   it('names every column of fixes, points, control and occupations', () => {
     const text = HELP_TOPICS.find((topic) => topic.name === 'columns')?.text() ?? '';
     for (const { name, columns } of COLUMN_TABLES) {
-      if (name === 'pairs' || name === 'polar lines') continue;
+      if (!['fixes', 'points', 'control', 'occupations'].includes(name)) continue;
       for (const column of columns) expect(text, column.name).toMatch(new RegExp(`\\b${column.name}\\b`, 'u'));
     }
   });

@@ -1,7 +1,7 @@
 import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { ISO_LEAST_DISTANCE_M, ISO_MOST_DISTANCE_M } from '../../../core/quality/standards/iso-17123-8.js';
 import type { Standard } from '../../../core/quality/standards/standards.js';
-import type { IsoMeasurement } from '../../../core/quality/standards/iso-17123-8.js';
+import type { IsoMeasurement, IsoSet } from '../../../core/quality/standards/iso-17123-8.js';
 import { readCsv } from '../../../io/csv/csv-read.js';
 import { readIsoSeries } from '../../../io/tables/iso-series-read.js';
 import { openSource } from '../../../io/bytes/source.js';
@@ -13,7 +13,10 @@ import { checkAnswer } from '../../../tasks/check/check-answer.js';
 import { notJudged } from '../../../tasks/check/judge/check-tolerances-standard.js';
 import type { StandardStatement } from '../../../tasks/check/judge/check-tolerances-standard-statement.js';
 import { numberOption, textOption } from '../../shell/command-spec.js';
-import type { RecordColumn, WrittenRecord } from '../../outputs/record-writer.js';
+import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
+import { column } from '../../../io/tables/columns/column.js';
+import type { Column } from '../../../io/tables/columns/column.js';
+import type { WrittenRecord } from '../../outputs/record-writer.js';
 import { verdictLine } from './say/check-verdict-text.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { recordsText } from '../../outputs/record-writer.js';
@@ -53,7 +56,7 @@ export async function runIso(bench: Workbench, log: RunLog, tables: TableOptions
   await places.output?.write(
     recordsText(
       bench.format,
-      ISO_COLUMNS,
+      cellColumns(ISO_COLUMNS),
       isoRecords(result),
       { schema: 'pegbook-iso-17123-8', list: 'sets', members: { procedure: result.procedure, verdict: run.answer } },
       csvWriteOptions(invocation),
@@ -132,36 +135,69 @@ async function read(
   return measurements;
 }
 
-const ISO_COLUMNS: readonly RecordColumn[] = [
-  { name: 'series', kind: 'number' },
-  { name: 'set', kind: 'number' },
-  { name: 'distance_m', kind: 'number' },
-  { name: 'height_difference_m', kind: 'number' },
-  { name: 'distance_error_m', kind: 'number' },
-  { name: 'height_error_m', kind: 'number' },
-  { name: 'distance_limit_m', kind: 'number' },
-  { name: 'height_limit_m', kind: 'number' },
-  { name: 'verdict', kind: 'text' },
+/** A set of the screen, and the limits that it is held against. */
+interface ScreenedSet {
+  readonly set: IsoSet;
+  readonly screen: IsoResult['screen'];
+}
+
+const ISO_COLUMNS: readonly Column<never, ScreenedSet>[] = [
+  column({ name: 'series', kind: 'whole', get: ({ set }) => set.series, describe: 'the series' }),
+  column({ name: 'set', kind: 'whole', get: ({ set }) => set.set, describe: 'the set in it' }),
+  column({
+    name: 'distance_m',
+    kind: 'number',
+    unit: 'm',
+    get: ({ set }) => set.distanceM,
+    describe: 'measured between the two points',
+  }),
+  column({
+    name: 'height_difference_m',
+    kind: 'number',
+    unit: 'm',
+    get: ({ set }) => set.heightDifferenceM,
+    describe: 'measured between the two points',
+  }),
+  column({
+    name: 'distance_error_m',
+    kind: 'number',
+    unit: 'm',
+    get: ({ set }) => set.distanceErrorM,
+    describe: 'measured minus nominal',
+  }),
+  column({
+    name: 'height_error_m',
+    kind: 'number',
+    unit: 'm',
+    get: ({ set }) => set.heightErrorM,
+    describe: 'measured minus nominal',
+  }),
+  column({
+    name: 'distance_limit_m',
+    kind: 'number',
+    unit: 'm',
+    get: ({ screen }) => screen.distanceLimitM,
+    describe: 'limits of the screen',
+  }),
+  column({
+    name: 'height_limit_m',
+    kind: 'number',
+    unit: 'm',
+    get: ({ screen }) => screen.heightLimitM,
+    describe: 'limits of the screen',
+  }),
+  column({
+    name: 'verdict',
+    kind: 'word',
+    get: ({ set }) => (set.passes ? 'within' : 'no'),
+    describe: '`within` or `no`',
+  }),
 ];
 
 /** The sets of the screen as rows. */
-function isoRecords(result: IsoResult): readonly WrittenRecord[] {
-  const m = (value: number): string => formatFixed(value, 4);
-  const { distanceLimitM, heightLimitM, sets } = result.screen;
-  return sets.map((set) => ({
-    cells: [
-      String(set.series),
-      String(set.set),
-      m(set.distanceM),
-      m(set.heightDifferenceM),
-      m(set.distanceErrorM),
-      m(set.heightErrorM),
-      m(distanceLimitM),
-      m(heightLimitM),
-      set.passes ? 'within' : 'no',
-    ],
-    geometry: { kind: 'lines', lines: [] },
-  }));
+function isoRecords({ screen }: IsoResult): readonly WrittenRecord[] {
+  const cellsOf = createCellTexts(ISO_COLUMNS);
+  return screen.sets.map((set) => ({ cells: cellsOf({ set, screen }), geometry: { kind: 'lines', lines: [] } }));
 }
 
 /** What the procedure lets one say. */

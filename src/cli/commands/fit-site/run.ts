@@ -20,7 +20,8 @@ import { createRejects } from '../../outputs/rejects.js';
 import { endWith } from '../../shell/run-end.js';
 import { createRunLog } from '../../shell/run-log.js';
 import type { RunLog } from '../../shell/run-log.js';
-import { residualCells, residualColumns } from './site-columns.js';
+import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
+import { residualColumns } from './site-columns.js';
 import { limitOptions, scaleOption, siteAxesOption } from './site-settings.js';
 import { siteSummary } from './site-summary.js';
 import { loadStations } from '../../inputs/station-load.js';
@@ -141,8 +142,9 @@ async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise
   });
 
   const columns = residualColumns(siteAxes);
+  const cellsOf = createCellTexts(columns);
   const rows = judged.rows.map((row): WrittenRecord => ({
-    cells: residualCells(row),
+    cells: cellsOf(row),
     geometry: { kind: 'point', place: row, ellipsoidalHeightM: null },
   }));
   const head = {
@@ -151,7 +153,7 @@ async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise
     members: { system: loaded.systemText, frame: grid.base.code ?? grid.base.name },
   };
   const table = (kind: 'csv' | 'geojson'): string =>
-    recordsText(kind, columns, rows, head, csvWriteOptions(invocation));
+    recordsText(kind, cellColumns(columns), rows, head, csvWriteOptions(invocation));
   // A file of parameters outlives what was said of them: where nothing may be concluded none is written.
   const isWithheld = said.isUnusable && format === 'json';
   if (!isWithheld)

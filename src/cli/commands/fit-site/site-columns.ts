@@ -1,66 +1,80 @@
-import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
-import { DECIMALS } from '../../../io/tables/columns/decimals.js';
 import type { SiteAxes } from '../../../core/adjustment/site-axes.js';
+import { column } from '../../../io/tables/columns/column.js';
+import type { Column, ColumnUnit } from '../../../io/tables/columns/column.js';
+import { DECIMALS } from '../../../io/tables/columns/decimals.js';
 import type { SiteResidual, SiteResidualRow } from '../../../records/reports/site-fit.js';
 import { answerOfSiteRow } from '../../../tasks/site/site-answer.js';
-import type { RecordColumn } from '../../outputs/record-writer.js';
+
+type ResidualColumn = Column<never, SiteResidualRow>;
 
 const AXES = ['east', 'north', 'height'] as const;
 /** Decimals of redundancies and of test values. */
 const TEST_DECIMALS = 3;
 
-const cell = (value: number | null | undefined, decimals: number): string =>
-  value == null ? '' : formatFixed(value, decimals);
-
-/** Columns of the residuals of a fit, in order. Residuals run along the site's east and north, whatever its axes. */
-export function residualColumns(siteAxes: SiteAxes): readonly RecordColumn[] {
-  const of = (stem: string, unit: string): readonly string[] => AXES.map((axis) => `${stem}_${axis}${unit}`);
-  const numbers = [
-    ...siteAxes.columns,
-    'residual_east_m',
-    'residual_north_m',
-    'residual_horizontal_m',
-    'residual_height_m',
-    ...of('sigma', '_m'),
-    ...of('redundancy', ''),
-    ...of('baarda', ''),
-    ...of('pope', ''),
-    ...of('left_out', '_m'),
-    ...of('detectable', '_m'),
-  ];
-  return [
-    { name: 'point_id', kind: 'text' },
-    { name: 'role', kind: 'text' },
-    ...numbers.map((name): RecordColumn => ({ name, kind: 'number' })),
-    { name: 'verdict', kind: 'text' },
-    { name: 'reasons', kind: 'text' },
-  ];
+/** One column for each axis of the site: a length where there is a unit, else the figure of a test. */
+function ofAxes(
+  stem: string,
+  unit: ColumnUnit | null,
+  get: (residual: SiteResidual) => number | null,
+  describe: string,
+): readonly ResidualColumn[] {
+  return AXES.map((axis) =>
+    column({
+      name: unit === null ? `${stem}_${axis}` : `${stem}_${axis}_${unit}`,
+      kind: 'number',
+      ...(unit === null ? { decimals: TEST_DECIMALS } : { unit }),
+      get: (row) => {
+        const residual = row[axis];
+        return residual === null ? null : get(residual);
+      },
+      describe,
+    }),
+  );
 }
 
-/** The cells of a control point under `residualColumns`. */
-export function residualCells(row: SiteResidualRow): readonly string[] {
-  const { east, north, height } = row;
-  const all: readonly (SiteResidual | null)[] = [east, north, height];
-  const of = (pick: (residual: SiteResidual) => number | null, decimals: number): readonly string[] =>
-    all.map((residual) => (residual === null ? '' : cell(pick(residual), decimals)));
-  const m = DECIMALS.metres;
+/** Columns of the residuals of a fit, in order. Residuals run along the site's east and north, whatever its axes. */
+export function residualColumns(siteAxes: SiteAxes): readonly ResidualColumn[] {
+  const residual = 'fitted, or predicted, minus control';
+  const [east, north, height] = ofAxes('residual', 'm', ({ residualM }) => residualM, residual) as [
+    ResidualColumn,
+    ResidualColumn,
+    ResidualColumn,
+  ];
   return [
-    row.pointId,
-    row.role,
-    cell(row.control.gridFirst, m),
-    cell(row.control.gridSecond, m),
-    cell(east?.residualM, m),
-    cell(north?.residualM, m),
-    cell(horizontalM(row), m),
-    cell(height?.residualM, m),
-    ...of((r) => r.sigmaM, m),
-    ...of((r) => r.redundancy, TEST_DECIMALS),
-    ...of((r) => r.baarda, TEST_DECIMALS),
-    ...of((r) => r.pope, TEST_DECIMALS),
-    ...of((r) => r.leftOutM, m),
-    ...of((r) => r.detectableM, m),
-    answerOfSiteRow(row),
-    row.reasons.join(';'),
+    column({ name: 'point_id', kind: 'id', get: (row) => row.pointId, describe: 'the control point' }),
+    column({ name: 'role', kind: 'word', get: (row) => row.role, describe: 'what it was used for' }),
+    column({
+      name: siteAxes.columns[0],
+      kind: 'number',
+      decimals: DECIMALS.metres,
+      get: ({ control }) => control.gridFirst,
+      describe: 'control, along the axes of the site',
+    }),
+    column({
+      name: siteAxes.columns[1],
+      kind: 'number',
+      decimals: DECIMALS.metres,
+      get: ({ control }) => control.gridSecond,
+      describe: 'control, along the axes of the site',
+    }),
+    east,
+    north,
+    column({
+      name: 'residual_horizontal_m',
+      kind: 'number',
+      unit: 'm',
+      get: horizontalM,
+      describe: 'length of the residual in plan',
+    }),
+    height,
+    ...ofAxes('sigma', 'm', ({ sigmaM }) => sigmaM, 'one sigma, of a check point of the difference'),
+    ...ofAxes('redundancy', null, ({ redundancy }) => redundancy, 'redundancy number'),
+    ...ofAxes('baarda', null, ({ baarda }) => baarda, 'test value with the sigmas stated'),
+    ...ofAxes('pope', null, ({ pope }) => pope, 'test value with the sigma of the fit'),
+    ...ofAxes('left_out', 'm', ({ leftOutM }) => leftOutM, 'residual of the fit without the point'),
+    ...ofAxes('detectable', 'm', ({ detectableM }) => detectableM, 'smallest blunder that would be found'),
+    column({ name: 'verdict', kind: 'word', get: answerOfSiteRow, describe: '`within`, `review` or `no`' }),
+    column({ name: 'reasons', kind: 'codes', get: (row) => row.reasons, describe: 'codes, with semicolons between' }),
   ];
 }
 

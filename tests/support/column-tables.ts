@@ -1,4 +1,5 @@
-import { AREA_COLUMNS, joinColumns } from '../../src/cli/commands/join-points/join-columns.js';
+import { AREA_COLUMNS } from '../../src/cli/commands/join-points/area-columns.js';
+import { joinColumns } from '../../src/cli/commands/join-points/join-columns.js';
 import { FIX_COLUMNS } from '../../src/io/tables/fixes/fix-columns.js';
 import { OCCUPATION_COLUMNS } from '../../src/io/tables/fixes/occupation-columns.js';
 import { PAIR_COLUMNS } from '../../src/io/tables/pairs-read.js';

@@ -21,6 +21,7 @@ import { endWith } from '../../shell/run-end.js';
 import { createRunLog } from '../../shell/run-log.js';
 import type { RunLog } from '../../shell/run-log.js';
 import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
+import type { SiteResidualRow } from '../../../records/reports/site-fit.js';
 import { residualColumns } from './site-columns.js';
 import { limitOptions, scaleOption, siteAxesOption } from './site-settings.js';
 import { siteSummary } from './site-summary.js';
@@ -142,11 +143,7 @@ async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise
   });
 
   const columns = residualColumns(siteAxes);
-  const cellsOf = createCellTexts(columns);
-  const rows = judged.rows.map((row): WrittenRecord => ({
-    cells: cellsOf(row),
-    geometry: { kind: 'point', place: row, ellipsoidalHeightM: null },
-  }));
+  const rows = residualRecords(judged.rows, columns);
   const head = {
     schema: 'pegbook-site-residuals',
     list: 'residuals',
@@ -228,4 +225,16 @@ function recordSettings(
     name: 'weighted least-squares similarity and height plane',
     source: { key: 'AITKEN-1935', locator: 'docs/methods/site-fit.md' },
   });
+}
+
+/** The control points as rows, each where it is. */
+function residualRecords(
+  rows: readonly SiteResidualRow[],
+  columns: ReturnType<typeof residualColumns>,
+): readonly WrittenRecord[] {
+  const cellsOf = createCellTexts(columns);
+  return rows.map((row) => ({
+    cells: cellsOf(row),
+    geometry: { kind: 'point', place: row, ellipsoidalHeightM: null },
+  }));
 }

@@ -3,141 +3,143 @@ import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { column } from '../../../io/tables/columns/column.js';
 import type { Column } from '../../../io/tables/columns/column.js';
 import { DECIMALS } from '../../../io/tables/columns/decimals.js';
-import type { FigureArea, PointJoin, Station } from '../../../records/points/point-join.js';
+import type { PointJoin, Station } from '../../../records/points/point-join.js';
+
+const FROM_SOUTH = 'grid_bearing_from_south_deg';
+
+const JOIN_COLUMNS: readonly Column<never, PointJoin>[] = [
+  column({
+    name: 'from_id',
+    kind: 'id',
+    get: ({ from }) => from.pointId,
+    describe: 'where the line begins, and where it ends',
+  }),
+  column({
+    name: 'to_id',
+    kind: 'id',
+    get: ({ to }) => to.pointId,
+    describe: 'where the line begins, and where it ends',
+  }),
+  column({
+    name: 'grid_distance_m',
+    kind: 'number',
+    unit: 'm',
+    get: (join) => join.gridDistanceM,
+    describe: 'straight on the grid',
+  }),
+  column({
+    name: 'grid_bearing_deg',
+    kind: 'direction',
+    unit: 'deg',
+    get: (join) => join.gridBearingDeg,
+    describe: 'clockwise from grid north',
+  }),
+  column({
+    name: FROM_SOUTH,
+    kind: 'direction',
+    unit: 'deg',
+    get: ({ gridBearingDeg }) => (gridBearingDeg === null ? null : normaliseAzimuthDeg(gridBearingDeg + 180)),
+    describe: 'clockwise from grid south',
+  }),
+  column({
+    name: 'azimuth_deg',
+    kind: 'direction',
+    unit: 'deg',
+    get: (join) => join.azimuthDeg,
+    describe: 'of the geodesic at its beginning, clockwise from true north',
+  }),
+  column({
+    name: 'reverse_azimuth_deg',
+    kind: 'direction',
+    unit: 'deg',
+    get: (join) => join.reverseAzimuthDeg,
+    describe: 'at the far end, back to the near end',
+  }),
+  column({
+    name: 'convergence_from_deg',
+    kind: 'angle',
+    unit: 'deg',
+    decimals: DECIMALS.convergence,
+    get: (join) => join.convergenceFromDeg,
+    describe: 'convergence at the two ends',
+  }),
+  column({
+    name: 'convergence_to_deg',
+    kind: 'angle',
+    unit: 'deg',
+    decimals: DECIMALS.convergence,
+    get: (join) => join.convergenceToDeg,
+    describe: 'convergence at the two ends',
+  }),
+  column({
+    name: 'arc_to_chord_from_arcsec',
+    kind: 'number',
+    unit: 'arcsec',
+    get: (join) => join.arcToChordFromArcsec,
+    describe: 'arc-to-chord correction at the two ends',
+  }),
+  column({
+    name: 'arc_to_chord_to_arcsec',
+    kind: 'number',
+    unit: 'arcsec',
+    get: (join) => join.arcToChordToArcsec,
+    describe: 'arc-to-chord correction at the two ends',
+  }),
+  column({
+    name: 'line_scale_factor',
+    kind: 'number',
+    decimals: DECIMALS.factor,
+    get: (join) => join.lineScaleFactor,
+    describe: 'scale of the projection along the line',
+  }),
+  column({
+    name: 'ellipsoidal_distance_m',
+    kind: 'number',
+    unit: 'm',
+    get: (join) => join.ellipsoidalDistanceM,
+    describe: 'length of the geodesic',
+  }),
+  column({
+    name: 'elevation_factor',
+    kind: 'number',
+    decimals: DECIMALS.factor,
+    get: (join) => join.elevationFactor,
+    describe: 'ellipsoid over ground at the mean height',
+  }),
+  column({
+    name: 'ground_distance_m',
+    kind: 'number',
+    unit: 'm',
+    get: (join) => join.groundDistanceM,
+    describe: 'horizontal at the mean height of the ends',
+  }),
+  column({
+    name: 'slope_distance_m',
+    kind: 'number',
+    unit: 'm',
+    get: (join) => join.slopeDistanceM,
+    describe: 'straight, mark to mark',
+  }),
+  column({
+    name: 'ellipsoidal_height_difference_m',
+    kind: 'number',
+    unit: 'm',
+    get: (join) => join.ellipsoidalHeightDifferenceM,
+    describe: 'far end minus near end',
+  }),
+  column({
+    name: 'orthometric_height_difference_m',
+    kind: 'number',
+    unit: 'm',
+    get: (join) => join.orthometricHeightDifferenceM,
+    describe: 'far end minus near end',
+  }),
+];
 
 /** Columns of joins, in order; a south-orientated grid has the bearing from south too. */
 export function joinColumns(southOrientated: boolean): readonly Column<never, PointJoin>[] {
-  return [
-    column({
-      name: 'from_id',
-      kind: 'id',
-      get: ({ from }) => from.pointId,
-      describe: 'where the line begins, and where it ends',
-    }),
-    column({
-      name: 'to_id',
-      kind: 'id',
-      get: ({ to }) => to.pointId,
-      describe: 'where the line begins, and where it ends',
-    }),
-    column({
-      name: 'grid_distance_m',
-      kind: 'number',
-      unit: 'm',
-      get: (join) => join.gridDistanceM,
-      describe: 'straight on the grid',
-    }),
-    column({
-      name: 'grid_bearing_deg',
-      kind: 'direction',
-      unit: 'deg',
-      get: (join) => join.gridBearingDeg,
-      describe: 'clockwise from grid north',
-    }),
-    ...(southOrientated ? [FROM_SOUTH] : []),
-    column({
-      name: 'azimuth_deg',
-      kind: 'direction',
-      unit: 'deg',
-      get: (join) => join.azimuthDeg,
-      describe: 'of the geodesic at its beginning, clockwise from true north',
-    }),
-    column({
-      name: 'reverse_azimuth_deg',
-      kind: 'direction',
-      unit: 'deg',
-      get: (join) => join.reverseAzimuthDeg,
-      describe: 'at the far end, back to the near end',
-    }),
-    column({
-      name: 'convergence_from_deg',
-      kind: 'angle',
-      unit: 'deg',
-      decimals: DECIMALS.convergence,
-      get: (join) => join.convergenceFromDeg,
-      describe: 'convergence at the two ends',
-    }),
-    column({
-      name: 'convergence_to_deg',
-      kind: 'angle',
-      unit: 'deg',
-      decimals: DECIMALS.convergence,
-      get: (join) => join.convergenceToDeg,
-      describe: 'convergence at the two ends',
-    }),
-    column({
-      name: 'arc_to_chord_from_arcsec',
-      kind: 'number',
-      unit: 'arcsec',
-      get: (join) => join.arcToChordFromArcsec,
-      describe: 'arc-to-chord correction at the two ends',
-    }),
-    column({
-      name: 'arc_to_chord_to_arcsec',
-      kind: 'number',
-      unit: 'arcsec',
-      get: (join) => join.arcToChordToArcsec,
-      describe: 'arc-to-chord correction at the two ends',
-    }),
-    column({
-      name: 'line_scale_factor',
-      kind: 'number',
-      decimals: DECIMALS.factor,
-      get: (join) => join.lineScaleFactor,
-      describe: 'scale of the projection along the line',
-    }),
-    column({
-      name: 'ellipsoidal_distance_m',
-      kind: 'number',
-      unit: 'm',
-      get: (join) => join.ellipsoidalDistanceM,
-      describe: 'length of the geodesic',
-    }),
-    column({
-      name: 'elevation_factor',
-      kind: 'number',
-      decimals: DECIMALS.factor,
-      get: (join) => join.elevationFactor,
-      describe: 'ellipsoid over ground at the mean height',
-    }),
-    column({
-      name: 'ground_distance_m',
-      kind: 'number',
-      unit: 'm',
-      get: (join) => join.groundDistanceM,
-      describe: 'horizontal at the mean height of the ends',
-    }),
-    column({
-      name: 'slope_distance_m',
-      kind: 'number',
-      unit: 'm',
-      get: (join) => join.slopeDistanceM,
-      describe: 'straight, mark to mark',
-    }),
-    column({
-      name: 'ellipsoidal_height_difference_m',
-      kind: 'number',
-      unit: 'm',
-      get: (join) => join.ellipsoidalHeightDifferenceM,
-      describe: 'far end minus near end',
-    }),
-    column({
-      name: 'orthometric_height_difference_m',
-      kind: 'number',
-      unit: 'm',
-      get: (join) => join.orthometricHeightDifferenceM,
-      describe: 'far end minus near end',
-    }),
-  ];
+  return southOrientated ? JOIN_COLUMNS : JOIN_COLUMNS.filter(({ name }) => name !== FROM_SOUTH);
 }
-
-const FROM_SOUTH: Column<never, PointJoin> = column({
-  name: 'grid_bearing_from_south_deg',
-  kind: 'direction',
-  unit: 'deg',
-  get: ({ gridBearingDeg }) => (gridBearingDeg === null ? null : normaliseAzimuthDeg(gridBearingDeg + 180)),
-  describe: 'clockwise from grid south',
-});
 
 /** A point set out by direction and distance, and the known point it was set out from. */
 export interface PolarPoint {
@@ -205,67 +207,3 @@ export function polarColumns(grid: GridSystem): readonly Column<never, PolarPoin
     }),
   ];
 }
-
-/** Columns of areas of closed figures; the figure is the ids of its corners. */
-export const AREA_COLUMNS: readonly Column<never, FigureArea>[] = [
-  column({
-    name: 'figure',
-    kind: 'text',
-    get: (area) => area.pointIds.join(' '),
-    describe: 'the ids of the corners',
-  }),
-  column({
-    name: 'corners',
-    kind: 'whole',
-    get: (area) => area.pointIds.length,
-    describe: 'how many corners',
-  }),
-  column({
-    name: 'grid_area_m2',
-    kind: 'number',
-    unit: 'm2',
-    get: (area) => area.gridAreaM2,
-    describe: 'on the grid',
-  }),
-  column({
-    name: 'ellipsoidal_area_m2',
-    kind: 'number',
-    unit: 'm2',
-    get: (area) => area.ellipsoidalAreaM2,
-    describe: 'inside geodesic sides',
-  }),
-  column({
-    name: 'ground_area_m2',
-    kind: 'number',
-    unit: 'm2',
-    get: (area) => area.groundAreaM2,
-    describe: 'at the mean height of the corners',
-  }),
-  column({
-    name: 'mean_ellipsoidal_height_m',
-    kind: 'number',
-    unit: 'm',
-    get: (area) => area.meanHeightM,
-    describe: 'mean height of the corners',
-  }),
-  column({
-    name: 'grid_perimeter_m',
-    kind: 'number',
-    unit: 'm',
-    get: (area) => area.gridPerimeterM,
-    describe: 'length of the boundary',
-  }),
-  column({
-    name: 'ellipsoidal_perimeter_m',
-    kind: 'number',
-    unit: 'm',
-    get: (area) => area.ellipsoidalPerimeterM,
-    describe: 'length of the boundary',
-  }),
-  column({
-    name: 'order',
-    kind: 'word',
-    get: (area) => (area.isClockwise ? 'clockwise' : 'anticlockwise'),
-    describe: 'the way round in which the corners were given',
-  }),
-];

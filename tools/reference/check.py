@@ -15,13 +15,14 @@ import distributions
 import geometry
 import networks
 import planning
+import projections
 from rows import FOLDER, decimals_of, exact, printed_like, put, rows_of
 
 TABLES = {
     "acceptance": distributions.acceptance, "averaging": averages.averaging, "base-correction": geometry.base_correction, "ground": geometry.ground,
     "networks": networks.networks,
     "plane-transformations": geometry.plane_transformations, "plates": lambda row: geometry.plates(row, rates()), "pole": geometry.pole, "positional-uncertainty": distributions.positional_uncertainty,
-    "precision-model": planning.precision_model, "predictions": planning.predictions, "quantiles": distributions.quantile, "ranges": planning.ranges,
+    "precision-model": planning.precision_model, "predictions": planning.predictions, "projections": projections.projections, "quantiles": distributions.quantile, "ranges": planning.ranges,
     "rmse-interval": distributions.rmse_interval, "site-fit": planning.site_fit, "standards": planning.standards, "stream": planning.stream,
     "wilson": distributions.wilson,
 }

@@ -7,6 +7,7 @@ import type { ShiftDirection } from '../../../src/core/frames/shifts/shift-defin
 import type { GeocentricPoint } from '../../../src/records/points/point.js';
 import { composeTransform } from '../../../src/tasks/transform/compose-transform.js';
 import { emptyPointOnTheWay } from '../../../src/tasks/transform/point-on-the-way.js';
+import { reversedPlan } from '../../../src/tasks/transform/transform-plan.js';
 import { planBy } from '../../support/moved-place.js';
 import type { ShiftSteps } from '../../support/moved-place.js';
 import { rowAt } from '../../support/place-row-at.js';
@@ -44,6 +45,15 @@ describe('the change of frame by several operations', () => {
       .reverse()
       .map(([shift, direction]) => [shift, direction === 'forward' ? 'inverse' : 'forward'] as const);
     expect(apartM(movedBy([...there, ...back]), point)).toBeLessThan(1e-8);
+  });
+
+  it('reversed takes them in the other order: shifts of hundreds of metres and seconds of turn do not change places', () => {
+    const steps = [shiftOf('EPSG:1314', 'forward'), shiftOf('EPSG:1504', 'inverse')];
+    const plan = valueOf(planBy(steps, GRS80, GRS80, null, 'geocentric'));
+    const [end, home] = [emptyPointOnTheWay(), emptyPointOnTheWay()];
+    expect(composeTransform(plan)(rowAt(point.xM, point.yM, point.zM), end)).toBeNull();
+    expect(composeTransform(reversedPlan(plan))(rowAt(end.xM, end.yM, end.zM), home)).toBeNull();
+    expect(apartM(home, point)).toBeLessThan(1e-6);
   });
 
   it('passes on what any of them refuses', () => {

@@ -49,8 +49,7 @@ const EXAMPLES: readonly Example[] = EXPORTED.map(([name, path]) => ({ name, lin
 const SCOPE: Readonly<Record<string, unknown>> = { ...face, ...files };
 
 function evaluated(code: string): unknown {
-  // The code is that of the doc comments.
-  // eslint-disable-next-line @typescript-eslint/no-implied-eval, @typescript-eslint/no-unsafe-call
+  // eslint-disable-next-line @typescript-eslint/no-implied-eval, @typescript-eslint/no-unsafe-call -- the code is that of our doc comments
   return new Function(...Object.keys(SCOPE), code)(...Object.values(SCOPE));
 }
 

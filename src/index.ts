@@ -30,17 +30,11 @@ export type { SiteTransform } from './core/adjustment/site-transform.js';
 
 export { adjustNetwork } from './core/network/adjust-network.js';
 export type { AdjustedNetwork, NetworkChoice } from './core/network/adjust-network.js';
-export { externalReliability } from './core/network/block-tests.js';
 export { leastSum } from './core/network/least-sum.js';
 export type { Network } from './core/network/network.js';
-export {
-  frameBetween,
-  geocentricCovariance,
-  localCovarianceOf,
-  relativeCovariance,
-} from './core/network/relative-accuracy.js';
-export { adjustedHeight, adjustedPosition } from './core/network/solve-network.js';
+export { adjustedPosition } from './core/network/solve-network.js';
 export { varianceComponents } from './core/network/variance-components.js';
+export { networkPoints, networkRelations } from './tasks/network/network-report.js';
 
 export { buildGeographicSystem } from './core/grid/systems/build-geographic-system.js';
 export { createGridShift } from './core/grid/plane/grid-shift.js';

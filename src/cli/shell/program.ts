@@ -6,6 +6,7 @@ import type { Context } from './context.js';
 import { HELP_TOPICS } from './help-topics.js';
 import { makeHelpCommand } from './help-command.js';
 import { exampleHelp } from './help-text.js';
+import { adjustNetworkSpec } from '../commands/adjust-network/spec.js';
 import { checkTolerancesSpec } from '../commands/check-tolerances/spec.js';
 import { describeSystemSpec } from '../commands/describe-system/spec.js';
 import { completionSpec } from '../commands/completion/spec.js';
@@ -25,6 +26,7 @@ const HELP_WIDTH = 96;
 export const COMMANDS: readonly CommandSpec[] = [
   reducePointsSpec,
   checkTolerancesSpec,
+  adjustNetworkSpec,
   transformSpec,
   planBaselineSpec,
   joinPointsSpec,

@@ -3,7 +3,7 @@ import type { BlockEquations } from './block-equations.js';
 import { factorNormals } from './block-factor.js';
 import type { BlockFactor, BlockPanels } from './block-factor.js';
 import type { EliminationOrder } from './elimination-order.js';
-import { blockOf, selectedInverse, solveFactored } from './factor-solve.js';
+import { blockOf, crossCofactor, hasBlock, pathOf, selectedInverse, solveFactored } from './factor-solve.js';
 
 /** A least-squares solution of equations in blocks. */
 export interface BlockSolution {
@@ -125,6 +125,8 @@ function squares({ observations }: BlockEquations, rowStarts: Int32Array, residu
 export interface BlockCofactors {
   /** Q of two blocks that meet in an observation (or of one with itself), row by row into `into`. */
   readonly ofBlocks: (a: number, b: number, into: Float64Array) => void;
+  /** Q of any two blocks, row by row. Cheap where each block meets few others, and those meet each other. */
+  readonly between: (a: number, b: number) => Float64Array;
   /** A Q Aᵀ of one observation, row by row: the covariance of what it comes out at. */
   readonly ofObservation: (index: number) => Float64Array;
   /** Q_s Aᵀ of one observation with one of its blocks: the rows of the block, the columns of the observation. */
@@ -158,6 +160,7 @@ export function blockCofactors({ equations, factor }: BlockSolution): BlockCofac
   };
   return {
     ofBlocks: (a, b, into) => blockOf(factor, panels, a, b, into),
+    between: (a, b) => crossBlock(factor, panels, a, b),
     acrossTo,
     ofObservation(index) {
       const { terms, observed } = observations[index]!;
@@ -178,4 +181,42 @@ export function blockCofactors({ equations, factor }: BlockSolution): BlockCofac
       return fitted;
     },
   };
+}
+
+/**
+ * Q of two blocks: as the selected inverse holds it; else from the blocks that the earlier one meets, Q_ab = −Σ L_jaᵀ Q_jb, where
+ * it holds all those; else by the paths of both.
+ */
+function crossBlock(factor: BlockFactor, panels: BlockPanels, a: number, b: number): Float64Array {
+  const { order, widths, offsets } = factor;
+  const [p, q] = [order.placeOf[a]!, order.placeOf[b]!];
+  const [rows, columns] = [widths[p]!, widths[q]!];
+  const found = new Float64Array(rows * columns);
+  if (hasBlock(factor, p, q)) {
+    blockOf(factor, panels, a, b, found);
+    return found;
+  }
+  if (p > q) return transposed(crossBlock(factor, panels, b, a), columns, rows);
+  const below = order.below[p]!;
+  if (!below.every((place) => hasBlock(factor, place, q)))
+    return crossCofactor(factor, pathOf(factor, a), pathOf(factor, b));
+  const part = new Float64Array(64);
+  const lower = factor.panels.lower[p]!;
+  for (let k = 0; k < below.length; k += 1) {
+    const width = widths[below[k]!]!;
+    blockOf(factor, panels, order.blockAt[below[k]!]!, b, part);
+    const start = offsets[p]![k]!;
+    for (let r = 0; r < rows; r += 1)
+      for (let c = 0; c < columns; c += 1)
+        for (let s = 0; s < width; s += 1)
+          found[r * columns + c]! -= lower[(start + s) * rows + r]! * part[s * columns + c]!;
+  }
+  return found;
+}
+
+function transposed(matrix: Float64Array, rows: number, columns: number): Float64Array {
+  return Float64Array.from(
+    { length: matrix.length },
+    (_, at) => matrix[(at % rows) * columns + Math.floor(at / rows)]!,
+  );
 }

@@ -5,7 +5,7 @@ import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { testControl } from './control-tests.js';
-import type { ControlTests } from './control-tests.js';
+import type { ControlTest, ControlTests } from './control-tests.js';
 import { testNetwork, withoutOutliers } from './judge-observations.js';
 import type { ExcludedObservation, TestedNetwork } from './judge-observations.js';
 import { NETWORK_CONTROL_LEVEL, NETWORK_GLOBAL_LEVEL } from './network-levels.js';
@@ -13,12 +13,12 @@ import type { ControlPoint, Network } from './network.js';
 import type { EquationChoice } from './network-equations.js';
 import { networkStations } from './network-stations.js';
 import type { StationList } from './network-stations.js';
-import { solveNetwork } from './solve-network.js';
+import { adjustedPosition, solveNetwork } from './solve-network.js';
 import type { SolvedNetwork } from './solve-network.js';
 
 /** How a network is adjusted. */
 export interface NetworkChoice {
-  /** What holds the result: all control; one station of each part; the mean of all stations. */
+  /** What holds the result: all control; one station of each part; the mean of the control of each part. */
   readonly datum: 'control' | 'minimal' | 'inner';
   /** Observations, then control, that fail are taken out one at a time. */
   readonly excludesOutliers: boolean;
@@ -43,6 +43,7 @@ export interface AdjustedNetwork {
   /** Held by a minimal datum: what the observations are judged by. */
   readonly free: TestedNetwork;
   readonly freeTest: GlobalTest;
+  readonly datum: NetworkChoice['datum'];
   /** Places of the control that holds the minimal datum. */
   readonly anchors: readonly number[];
   readonly excluded: readonly ExcludedObservation[];
@@ -50,7 +51,10 @@ export interface AdjustedNetwork {
   readonly control: ControlTests | null;
   /** What a control point's test must not exceed, by its checked directions. */
   readonly controlLimit: (directions: number) => number;
-  /** Control taken out, in order. */
+  /** The test of each control point: of one that fails clearly among all there were, of the rest without those. */
+  readonly controlPoints: readonly ControlTest[];
+  /** Control that fails clearly, in the order it was found; `excludedControl` holds the same where it was to be taken out. */
+  readonly suspectControl: readonly number[];
   readonly excludedControl: readonly number[];
   /** Control that holds the coordinates. */
   readonly held: readonly number[];
@@ -89,25 +93,30 @@ export function adjustNetwork(network: Network, choice: NetworkChoice): Outcome<
   const leftOut: EquationChoice['leftOut'] = { has: (kind, index) => left.has(`${kind} ${index}`) };
   const controlLimit = limitOfControl(met.length);
   const judged = judgeControl(network, free.solved, anchors, met, choice.excludesOutliers, controlLimit);
-  const final =
+  // Control meets no other unknowns than its own place, but for the geoid's: the order found once serves.
+  const order = free.solved.built.geoidBlocks === null ? free.solved.solution.factor.order : null;
+  const holding =
     choice.datum === 'control'
-      ? solveNetwork(network, list, {
-          control: judged.held.map((index) => ({ point: network.control[index]!, index })),
-          leftOut,
-        })
-      : null;
+      ? judged.held.map((index) => ({ point: network.control[index]!, index }))
+      : choice.datum === 'inner'
+        ? meanHeld(network, free.solved, anchored, met)
+        : null;
+  const final = holding === null ? null : solveNetwork(network, list, { control: holding, leftOut }, order);
   if (final !== null && !final.ok) return undetermined(final.undetermined);
   const finalTested = final === null ? free : testNetwork(final.solved, choice.estimatesVariance);
   const finalTest = globalTest(finalTested.solved);
   return success({
     network,
+    datum: choice.datum,
     free,
     freeTest: globalTest(free.solved),
     anchors,
     excluded,
     control: judged.tests,
     controlLimit,
-    excludedControl: judged.excluded,
+    controlPoints: judged.points,
+    suspectControl: judged.suspects,
+    excludedControl: choice.excludesOutliers ? judged.suspects : [],
     held: choice.datum === 'control' ? judged.held : anchors,
     final: finalTested,
     finalTest,
@@ -155,6 +164,34 @@ function heldFast(point: ControlPoint): ControlPoint {
   return { ...point, held: 'fixed', covariance: null, heightVarianceM2: null, orthometricHeightM };
 }
 
+/** The datum moved, part by part, to where the network's own places of its control have the mean of what is stated. */
+function meanHeld(
+  network: Network,
+  free: SolvedNetwork,
+  anchored: EquationChoice['control'],
+  met: readonly number[],
+): EquationChoice['control'] {
+  const { stations, indexOf } = free.list;
+  return anchored.map(({ point, index }) => {
+    if (point.position === null) return { point, index };
+    const { part } = stations[indexOf.get(point.id)!]!;
+    const own = met.filter((other) => {
+      const { id, position } = network.control[other]!;
+      return position !== null && stations[indexOf.get(id)!]!.part === part;
+    });
+    const shift = { xM: 0, yM: 0, zM: 0 };
+    for (const other of own) {
+      const { id, position } = network.control[other]!;
+      const computed = adjustedPosition(free, indexOf.get(id)!)!;
+      shift.xM += (position!.xM - computed.xM) / own.length;
+      shift.yM += (position!.yM - computed.yM) / own.length;
+      shift.zM += (position!.zM - computed.zM) / own.length;
+    }
+    const { xM, yM, zM } = point.position;
+    return { point: { ...point, position: { xM: xM + shift.xM, yM: yM + shift.yM, zM: zM + shift.zM } }, index };
+  });
+}
+
 /** χ² of vᵀPv on both sides. */
 function globalTest({ solution }: SolvedNetwork): GlobalTest {
   const { weightedSquares, degreesOfFreedom } = solution;
@@ -180,11 +217,12 @@ function limitOfControl(count: number): (directions: number) => number {
 
 interface JudgedControl {
   readonly tests: ControlTests | null;
+  readonly points: readonly ControlTest[];
   readonly held: readonly number[];
-  readonly excluded: readonly number[];
+  readonly suspects: readonly number[];
 }
 
-/** All control against the free network; where asked for, the one that fails most clearly is taken out, and all are tested again. */
+/** All control against the free network; the one that fails most clearly is put aside, and the rest tested again without it. */
 function judgeControl(
   network: Network,
   free: SolvedNetwork,
@@ -193,21 +231,25 @@ function judgeControl(
   excludes: boolean,
   limit: (directions: number) => number,
 ): JudgedControl {
-  const excluded: number[] = [];
   const test = (indexes: readonly number[]): ControlTests | null =>
     indexes.length <= anchors.length ? null : testControl(network, free, anchors, indexes);
   const tests = test(met);
-  let held = met;
-  for (let now = tests; excludes && now !== null && now.points.length > anchors.length + 2; now = test(held)) {
+  const aside: ControlTest[] = [];
+  let rest = met;
+  let now = tests;
+  while (now !== null && now.points.length > anchors.length + 2) {
     const failing = now.points
       .filter(({ test: value, checkedDirections }) => checkedDirections > 0 && value > limit(checkedDirections))
       .sort((a, b) => b.test - a.test || a.index - b.index);
     const [first, second] = failing;
     if (first === undefined || (second !== undefined && first.test - second.test < ODD_STAND_LEAD)) break;
-    excluded.push(first.index);
-    held = held.filter((index) => index !== first.index);
+    aside.push(first);
+    rest = rest.filter((index) => index !== first.index);
+    now = test(rest);
   }
-  return { tests, held, excluded };
+  const suspects = aside.map(({ index }) => index);
+  const points = [...aside, ...(now?.points ?? [])].sort((a, b) => a.index - b.index);
+  return { tests, points, held: excludes ? rest : met, suspects };
 }
 
 function looseProblem({ ids, lacks }: { readonly ids: readonly string[]; readonly lacks: string }): Problem {

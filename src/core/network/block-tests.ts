@@ -24,6 +24,8 @@ export interface BlockTest {
   readonly blockTest: number;
   /** What the others say minus what was observed, so far as they say it. */
   readonly othersMinusObserved: Float64Array;
+  /** The share of redundancy in each of its own axes, rising; then those axes as columns, each of unit sigma, row by row. */
+  readonly axes: Float64Array;
   /** (P Q_v P)_ii of each number: a bias of √(λ₀ over this) has noncentrality λ₀. */
   readonly detectability: Float64Array;
 }
@@ -48,7 +50,8 @@ export function blockTest(solution: BlockSolution, cofactors: BlockCofactors, in
 /**
  * What the others say of a block.
  *
- * Given: its weight P; (P Q_v P) of the block; (P v) of the block; its size. Returned: the parts of `BlockTest` that follow.
+ * Given: its weight P; (P Q_v P) of the block; (P v) of the block; its size; the share of
+ * redundancy below which there is none. Returned: the parts of `BlockTest` that follow.
  * Note: Q_v is looked at in units of the block's own sigma, where it has eigenvalues of 0 to 1: the share of an error in each
  * direction that shows in the residuals.
  */
@@ -57,29 +60,34 @@ export function blockEvidence(
   spread: ArrayLike<number>,
   forces: ArrayLike<number>,
   m: number,
+  least: number = NO_REDUNDANCY,
 ): Omit<BlockTest, 'residuals' | 'redundancy'> {
   const inverse = inverseUpper(upperRoot(weight, m), m);
   const { values, vectors } = symmetricEigen(congruent(inverse, spread, m), m);
   const othersMinusObserved = new Float64Array(m);
+  const axes = new Float64Array(m + m * m);
   let checkedDirections = 0;
   let lost = 0;
   for (let k = 0; k < m; k += 1) {
     const share = values[k]!;
-    if (share < NO_REDUNDANCY) continue;
+    const direction = columnOf(inverse, vectors, k, m);
+    axes[k] = share;
+    for (let i = 0; i < m; i += 1) axes[m + i * m + k] = direction[i]!;
+    if (share < least) continue;
     checkedDirections += 1;
-    const direction = transposeRows(inverse, vectors, k, m);
     let force = 0;
     for (let i = 0; i < m; i += 1) force += direction[i]! * forces[i]!;
     lost += (force * force) / share;
     for (let i = 0; i < m; i += 1) othersMinusObserved[i]! += (direction[i]! * force) / share;
   }
   const detectability = Float64Array.from({ length: m }, (_, i) =>
-    spread[i * m + i]! > weight[i * m + i]! * NO_REDUNDANCY ? spread[i * m + i]! : 0,
+    spread[i * m + i]! > weight[i * m + i]! * least ? spread[i * m + i]! : 0,
   );
   return {
     w: Array.from(detectability, (own, i) => (own > 0 ? forces[i]! / Math.sqrt(own) : null)),
     checkedDirections,
     blockTest: lost,
+    axes,
     othersMinusObserved,
     detectability,
   };
@@ -88,35 +96,34 @@ export function blockEvidence(
 /**
  * How far a bias in an observation that its test does not find can move one of its blocks of unknowns.
  *
- * Given: the solution; its covariances; the observation; one of its blocks; λ₀ of the test that looks for it. Returned: the
- * greatest length of Q Aᵀ P ∇ over all ∇ with ∇ᵀ P Q_v P ∇ ≤ λ₀, in the unit of the unknowns; Infinity where a direction of the
- * observation is not checked and moves the block.
+ * Given: the solution; its covariances; the observation; its own test; one of its blocks. Returned: the greatest length of
+ * Q Aᵀ P ∇ over all ∇ with ∇ᵀ P Q_v P ∇ ≤ 1, in the unit of the unknowns: times √λ₀ it is the external reliability; Infinity
+ * where a direction of the observation is not checked and moves the block.
  */
-export function externalReliability(
+export function biasReach(
   solution: BlockSolution,
   cofactors: BlockCofactors,
   index: number,
+  { axes }: Pick<BlockTest, 'axes'>,
   block: number,
-  noncentrality: number,
 ): number {
   const { weight, observed } = solution.equations.observations[index]!;
   const m = observed.length;
   const across = cofactors.acrossTo(block, index);
   const size = across.length / m;
-  const php = product(product(weight, cofactors.ofObservation(index), m), weight, m);
-  const spread = Float64Array.from({ length: m * m }, (_, at) => weight[at]! - php[at]!);
-  const inverse = inverseUpper(upperRoot(weight, m), m);
-  const { values, vectors } = symmetricEigen(congruent(inverse, spread, m), m);
-  // A bias along each eigenvector, as long as the test lets it be, and what it does to the block.
+  // A bias along each axis, as long as the test lets it be, and what it does to the block.
   const moved = new Float64Array(size * m);
   for (let k = 0; k < m; k += 1) {
-    const force = residualForces(weight, transposeRows(inverse, vectors, k, m), m);
-    const isChecked = values[k]! >= NO_REDUNDANCY;
+    const share = axes[k]!;
     for (let a = 0; a < size; a += 1) {
       let by = 0;
-      for (let r = 0; r < m; r += 1) by += across[a * m + r]! * force[r]!;
-      if (!isChecked && Math.abs(by) > LEAST_MOVE) return Infinity;
-      moved[a * m + k] = isChecked ? by * Math.sqrt(noncentrality / values[k]!) : 0;
+      for (let r = 0; r < m; r += 1) {
+        let force = 0;
+        for (let s = 0; s < m; s += 1) force += weight[r * m + s]! * axes[m + s * m + k]!;
+        by += across[a * m + r]! * force;
+      }
+      if (share < NO_REDUNDANCY && Math.abs(by) > LEAST_MOVE) return Infinity;
+      moved[a * m + k] = share < NO_REDUNDANCY ? 0 : by / Math.sqrt(share);
     }
   }
   const square = new Float64Array(size * size);
@@ -232,7 +239,7 @@ function congruent(k: Float64Array, s: ArrayLike<number>, m: number): Float64Arr
 }
 
 /** K times column k of some vectors. */
-function transposeRows(matrix: Float64Array, vectors: Float64Array, k: number, m: number): Float64Array {
+function columnOf(matrix: Float64Array, vectors: Float64Array, k: number, m: number): Float64Array {
   return Float64Array.from({ length: m }, (_, i) => {
     let sum = 0;
     for (let j = 0; j < m; j += 1) sum += matrix[i * m + j]! * vectors[j * m + k]!;

@@ -10,6 +10,12 @@ import type { Network } from './network.js';
 import { networkEquations } from './network-equations.js';
 import type { SolvedNetwork } from './solve-network.js';
 
+/**
+ * Share of redundancy of a control point below which nothing speaks of it: points held to a micrometre have little beside a
+ * network of centimetres, and all of it counts; what is left where nothing speaks of them is rounding.
+ */
+const NO_SHARE = 1e-12;
+
 /** What the network, free of control, says of one control point with all the others. */
 export interface ControlTest {
   /** Place in the network's list of control. */
@@ -218,7 +224,7 @@ function withShift(
             spread[r * m + s]! -=
               wg[(start + r) * columns + a]! * inverse[a * columns + b]! * wg[(start + s) * columns + b]!;
       }
-    const evidence = blockEvidence(own, spread, forces.subarray(start, start + m), m);
+    const evidence = blockEvidence(own, spread, forces.subarray(start, start + m), m, NO_SHARE);
     return {
       index,
       differenceM: left.slice(start, start + m),

@@ -124,6 +124,21 @@ export function blockOf(factor: BlockFactor, panels: BlockPanels, a: number, b: 
   }
 }
 
+/** Whether the factor fills the block of two places. */
+export function hasBlock({ order }: BlockFactor, first: number, second: number): boolean {
+  if (first === second) return true;
+  const below = order.below[Math.min(first, second)]!;
+  const wanted = Math.max(first, second);
+  let low = 0;
+  let high = below.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (below[middle]! < wanted) low = middle + 1;
+    else high = middle;
+  }
+  return below[low] === wanted;
+}
+
 /** L⁻¹ times the unit columns of one block: what of it is not zero, by place. */
 export type BlockPath = ReadonlyMap<number, Float64Array>;
 
@@ -179,7 +194,19 @@ export function crossCofactor({ widths, panels }: BlockFactor, first: BlockPath,
   return sum;
 }
 
-/** The first entry of a path is the unit matrix of its block. */
+/** The path of the mean of some blocks of one size. */
+export function meanPath(paths: readonly BlockPath[]): BlockPath {
+  const sum = new Map<number, Float64Array>();
+  for (const path of paths)
+    for (const [place, part] of path) {
+      const own = sum.get(place) ?? new Float64Array(part.length);
+      for (let at = 0; at < part.length; at += 1) own[at]! += part[at]! / paths.length;
+      sum.set(place, own);
+    }
+  return sum;
+}
+
+/** Columns of a path: its first entry is of its own block, as many rows as columns. */
 function widthOf(path: BlockPath): number {
   const [unit] = path.values();
   return Math.round(Math.sqrt(unit!.length));

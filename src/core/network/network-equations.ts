@@ -6,7 +6,8 @@ import type { Matrix3, Symmetric3 } from '../numeric/symmetric3.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
 import type { BlockEquations, BlockObservation, BlockTerm } from './block-equations.js';
 import { FIXED_SIGMA_M } from './network.js';
-import type { ControlPoint, Network } from './network.js';
+import type { ControlPoint, CovarianceAt, Network } from './network.js';
+import { geocentricCovariance } from './relative-accuracy.js';
 import type { NetworkStation, StationList } from './network-stations.js';
 
 /** What an equation stands for; `index` is the place in the network's own list of that kind. */
@@ -74,6 +75,8 @@ export function networkEquations(network: Network, list: StationList, choice: Eq
     return stations[indexOf.get(id)!]!.place;
   }
   const blockOf = (id: string): number => indexOf.get(id)!;
+  const geocentric = (covariance: Symmetric3 | CovarianceAt): Symmetric3 =>
+    'local' in covariance ? turned(covariance.local, placeOf(covariance.stationId)!.frame) : covariance;
 
   /** The geoid's part in an ellipsoidal height made from an orthometric one, times `sign`: rows of one number each. */
   function geoidTerms(position: GeocentricPoint, rows: readonly number[], sign: number): readonly BlockTerm[] {
@@ -105,7 +108,7 @@ export function networkEquations(network: Network, list: StationList, choice: Eq
         }),
       ],
       observed: [difference.xM - computed.xM, difference.yM - computed.yM, difference.zM - computed.zM],
-      weight: inverseOf(covariance),
+      weight: inverseOf(geocentric(covariance)),
     });
   });
 
@@ -129,8 +132,8 @@ export function networkEquations(network: Network, list: StationList, choice: Eq
     });
   });
 
-  network.distances.forEach(({ fromId, toId, distanceM, sigmaM }, index) => {
-    const apart = minus(placeOf(toId)!.position, placeOf(fromId)!.position);
+  network.distances.forEach(({ fromId, toId, distanceM, sigmaM, fromUpM, toUpM }, index) => {
+    const apart = minus(raised(placeOf(toId)!, toUpM), raised(placeOf(fromId)!, fromUpM));
     const length = Math.hypot(apart.xM, apart.yM, apart.zM);
     const unit = [apart.xM / length, apart.yM / length, apart.zM / length];
     add('distance', index, {
@@ -173,7 +176,7 @@ export function networkEquations(network: Network, list: StationList, choice: Eq
     add('shared', index, {
       terms: [{ block: sharedBlock(index), matrix: null, factor: 1 }],
       observed: isOne ? [0] : [0, 0, 0],
-      weight: isOne ? [1 / covariance] : inverseOf(covariance),
+      weight: isOne ? [1 / covariance] : inverseOf(geocentric(covariance)),
     });
   });
   if (geoidBlocks !== null && network.geoidError !== null) {
@@ -239,9 +242,21 @@ function inverseOf(covariance: Symmetric3): readonly number[] {
   return [w.xx, w.xy, w.xz, w.xy, w.yy, w.yz, w.xz, w.yz, w.zz];
 }
 
+/** A local covariance in geocentric axes. */
+function turned(local: CovarianceAt['local'], frame: LocalFrame): Symmetric3 {
+  const c = geocentricCovariance(local, frame);
+  return { xx: c[0]!, xy: c[1]!, xz: c[2]!, yy: c[4]!, yz: c[5]!, zz: c[8]! };
+}
+
 /** Height above the ellipsoid, metres. */
 function heightOf(position: GeocentricPoint, { ellipsoid }: Network): number {
   return geocentricToGeodetic(position, ellipsoid).ellipsoidalHeightM;
+}
+
+/** The place so far above a station. */
+function raised({ position, frame }: NonNullable<NetworkStation['place']>, upM: number): GeocentricPoint {
+  const up = upOf(frame);
+  return { xM: position.xM + upM * up[0]!, yM: position.yM + upM * up[1]!, zM: position.zM + upM * up[2]! };
 }
 
 function minus(a: GeocentricPoint, b: GeocentricPoint): GeocentricPoint {

@@ -1,6 +1,12 @@
 import type { Ellipsoid } from '../ellipsoid/ellipsoid.js';
 import type { Symmetric3 } from '../numeric/symmetric3.js';
-import type { GeocentricPoint } from '../../records/points/point.js';
+import type { GeocentricPoint, LocalCovariance } from '../../records/points/point.js';
+
+/** A covariance in the local axes of a station, m². */
+export interface CovarianceAt {
+  readonly stationId: string;
+  readonly local: LocalCovariance;
+}
 
 /** How an error that several observations share enters one of them. */
 export interface SharedTerm {
@@ -18,8 +24,8 @@ export interface SharedError {
   readonly name: string;
   /** What it is of, in words; for grouping. */
   readonly of: string;
-  /** Of three components, m², geocentric; or the variance of one, m². */
-  readonly covariance: Symmetric3 | number;
+  /** Of three components, m², geocentric or in local axes; or the variance of one, m². */
+  readonly covariance: Symmetric3 | CovarianceAt | number;
 }
 
 /** A vector from one station to another, in one frame and epoch. */
@@ -28,8 +34,8 @@ export interface VectorObservation {
   readonly toId: string;
   /** To minus from. */
   readonly difference: GeocentricPoint;
-  /** m², geocentric, without what `shared` holds. */
-  readonly covariance: Symmetric3;
+  /** m², geocentric or in local axes, without what `shared` holds. */
+  readonly covariance: Symmetric3 | CovarianceAt;
   readonly shared: readonly SharedTerm[];
 }
 
@@ -41,11 +47,14 @@ export interface LevelledObservation {
   readonly sigmaM: number;
 }
 
-/** A distance from mark to mark along the straight line. */
+/** A distance along the straight line between an instrument and a target, each above its mark. */
 export interface DistanceObservation {
   readonly fromId: string;
   readonly toId: string;
   readonly distanceM: number;
+  /** Heights of instrument and target above their marks, metres; 0 for a distance from mark to mark. */
+  readonly fromUpM: number;
+  readonly toUpM: number;
   readonly sigmaM: number;
 }
 

@@ -3,6 +3,7 @@ import { geocentricToGeodetic } from '../ellipsoid/geocentric.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
 import { adjustBlocks } from './adjust-blocks.js';
 import type { BlockSolution } from './adjust-blocks.js';
+import type { EliminationOrder } from './elimination-order.js';
 import type { Network } from './network.js';
 import { networkEquations } from './network-equations.js';
 import type { EquationChoice, NetworkEquations } from './network-equations.js';
@@ -26,15 +27,21 @@ const MOST_TURNS = 10;
 /**
  * Solves a network, again from its own solution where distances and heights, which are not linear in places, began far off.
  *
- * Given: the network; its stations; what of it is used. Returned: the solution, its stations at the approximate values of the
+ * Given: the network; its stations; what of it is used; the order of elimination of the same observations, null: it is
+ * found. Returned: the solution, its stations at the approximate values of the
  * last turn; or what is not determined.
  */
-export function solveNetwork(network: Network, list: StationList, choice: EquationChoice): SolvedOutcome {
+export function solveNetwork(
+  network: Network,
+  list: StationList,
+  choice: EquationChoice,
+  order: EliminationOrder | null = null,
+): SolvedOutcome {
   let stations = list;
   const isLinear = network.distances.length === 0 && network.levelled.length === 0;
   for (let turn = 1; ; turn += 1) {
     const built = networkEquations(network, stations, choice);
-    const outcome = adjustBlocks(built.equations);
+    const outcome = adjustBlocks(built.equations, order);
     if (!outcome.ok) {
       const { block } = outcome;
       const shared = network.shared[block - list.stations.length];

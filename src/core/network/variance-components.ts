@@ -20,7 +20,7 @@ export interface VarianceComponent {
 /** Below this redundancy a group says nothing of its own variance. */
 const LEAST_REDUNDANCY = 1;
 /** A group whose factor falls below this has no variance of its own left to be told. */
-const LEAST_FACTOR = 1e-8;
+const LEAST_FACTOR = 1e-4;
 const MOST_TURNS = 500;
 const SETTLED = 1e-10;
 /** Numbers observed up to which the standard errors hold what groups share: they need a full matrix of this side. */
@@ -31,8 +31,8 @@ const MOST_EXACT = 600;
  * and of restricted maximum likelihood.
  *
  * Given: the equations; the group of each observation, 0 and up, −1: its variances hold as stated; how many groups there are.
- * Returned: one component a group, null for one without redundancy; null in all where the equations are not determined or the
- * iteration does not settle. Reference: HELMERT-1924 (from memory); PATTERSON-THOMPSON-1971 (from memory).
+ * Returned: one component a group, null for one without redundancy; null in all where the equations are not determined, where
+ * the groups cannot be told apart, or where the iteration does not settle. Reference: HELMERT-1924 (from memory); PATTERSON-THOMPSON-1971 (from memory).
  */
 export function varianceComponents(
   equations: BlockEquations,
@@ -55,7 +55,8 @@ export function varianceComponents(
       if (turn === 0 && redundancy[k]! < LEAST_REDUNDANCY) isTold[k] = 0;
       if (isTold[k] === 0) continue;
       const by = Math.max(squares[k]! / redundancy[k]!, 1e-3);
-      if (factors[k]! * by < LEAST_FACTOR) continue;
+      // A group that the others leave no freedom takes all for itself, and its factor falls without end: they cannot be told apart.
+      if (factors[k]! * by < LEAST_FACTOR || redundancy[k]! < LEAST_REDUNDANCY) return null;
       factors[k]! *= by;
       change = Math.max(change, Math.abs(by - 1));
     }

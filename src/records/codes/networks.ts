@@ -10,4 +10,35 @@ export const networkCodes = {
     meaning: 'the observations do not determine every coordinate',
     fix: 'give the station named a vector, or control: a distance or a height difference alone does not place it',
   },
+  'network-observation': {
+    exit: 1,
+    meaning: 'an observation does not agree with the others within their stated variances',
+    fix: 'look at the estimated bias; observe again, or leave it out with --exclude-outliers',
+  },
+  'network-excluded': {
+    exit: 1,
+    meaning: 'an observation or a control point was left out of the adjustment, as --exclude-outliers asks for',
+    fix: 'find out why it is wrong, and observe it again',
+  },
+  'network-control': {
+    exit: 1,
+    meaning: 'a control point does not agree with the network and the other control',
+    fix: 'check its coordinate, its frame and epoch, and that the right mark was occupied',
+  },
+  'network-unchecked': {
+    exit: 1,
+    meaning: 'nothing checks an observation, a station or a control point: a blunder in it would not show',
+    fix: 'observe it once more, from another base or on another day',
+  },
+  'network-too-noisy': {
+    exit: 1,
+    meaning:
+      'the residuals of the whole are larger than the stated variances allow: a blunder, or variances stated too small',
+    fix: 'look for observations and control that fail first; then see the variance components',
+  },
+  'network-too-quiet': {
+    exit: 1,
+    meaning: 'the residuals of the whole are smaller than the stated variances say: these were stated too large',
+    fix: 'nothing needs to be mended for safety; uncertainties are larger than they need be',
+  },
 } as const;

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { adjustNetwork } from '../../../src/core/network/adjust-network.js';
 import type { AdjustedNetwork, NetworkChoice } from '../../../src/core/network/adjust-network.js';
 import { adjustBlocks, blockCofactors } from '../../../src/core/network/adjust-blocks.js';
-import { externalReliability } from '../../../src/core/network/block-tests.js';
+import { biasReach } from '../../../src/core/network/block-tests.js';
 import { crossCofactor, pathOf } from '../../../src/core/network/factor-solve.js';
 import { choleskyFactor, choleskyInverse } from '../../../src/core/numeric/linear-solve.js';
 import { networkStations } from '../../../src/core/network/network-stations.js';
@@ -12,6 +12,7 @@ import { varianceComponents } from '../../../src/core/network/variance-component
 import type { ControlPoint, Network, VectorObservation } from '../../../src/core/network/network.js';
 import { seededRandom } from '../../support/seeded-random.js';
 import { byFullMatrices } from './by-full-matrices.js';
+import type { Symmetric3 } from '../../../src/core/numeric/symmetric3.js';
 import { madeNetwork } from './made-network.js';
 import { at, EMPTY, fixed } from './vectors-by-hand.js';
 
@@ -23,6 +24,7 @@ function adjusted(network: Network, choice: NetworkChoice = PLAIN): AdjustedNetw
   return outcome.value;
 }
 
+const axisOf = ({ xx, yy, zz }: Symmetric3): readonly number[] => [xx, yy, zz];
 const NAMES = ['A', 'B', 'C', 'D', 'E', 'F', 'G', 'H'];
 const ORIGIN = { xM: 5_000_000, yM: 2_000_000, zM: -3_400_000 };
 
@@ -93,6 +95,8 @@ describe('a network adjusted', () => {
           block(i, i).forEach((value, k) => expect(Math.abs(q[k]! - value)).toBeLessThan(1e-14));
           for (let j = 0; j < NAMES.length; j += 1) {
             const crossed = crossCofactor(solution.factor, pathOf(solution.factor, i), pathOf(solution.factor, j));
+            const between = cofactors.between(i, j);
+            block(i, j).forEach((value, k) => expect(Math.abs(between[k]! - value)).toBeLessThan(1e-14));
             block(i, j).forEach((value, k) => expect(Math.abs(crossed[k]! - value)).toBeLessThan(1e-14));
           }
         }
@@ -242,7 +246,7 @@ describe('a network adjusted', () => {
         observed[i] = [a.difference.xM + base.xM, a.difference.yM + base.yM, a.difference.zM + base.zM][axis]!;
         network.vectors.forEach((b, j) => {
           covariance[i * n + j] =
-            (i === j ? [a.covariance.xx, a.covariance.yy, a.covariance.zz][axis]! : 0) +
+            (i === j ? axisOf(a.covariance as Symmetric3)[axis]! : 0) +
             (a.fromId === b.fromId ? 1e-4 : 0) +
             (a.shared[0]!.error === b.shared[0]!.error ? 25e-6 : 0);
         });
@@ -277,7 +281,7 @@ describe('a network adjusted', () => {
     const { solved, cofactors } = clean.final;
     const block = solved.list.indexOf.get('B')!;
     const k = network.vectors.findIndex(({ toId }) => toId === 'B');
-    const reach = externalReliability(solved.solution, cofactors, k, block, 1);
+    const reach = biasReach(solved.solution, cofactors, k, clean.final.tests[k]!, block);
     const random = seededRandom(8);
     let largest = 0;
     for (let turn = 0; turn < 400; turn += 1) {
@@ -366,7 +370,7 @@ describe('a network adjusted', () => {
 
   it('names a station that only a distance reaches as loose, and one without a height as well, and a net hung on next to nothing as undetermined', () => {
     const { network, truths } = webOf(4);
-    const distance = { fromId: 'A', toId: 'Z', distanceM: 100, sigmaM: 0.002 };
+    const distance = { fromId: 'A', toId: 'Z', distanceM: 100, sigmaM: 0.002, fromUpM: 0, toUpM: 0 };
     const loose = adjustNetwork({ ...network, distances: [distance] }, PLAIN);
     expect(loose.problems.map(({ code }) => code)).toEqual(['network-loose']);
     const a = truths.get('A')!;
@@ -401,7 +405,14 @@ describe('a network adjusted', () => {
     const { network, truths } = webOf(31, 0);
     const [a, b] = [truths.get('A')!, truths.get('B')!];
     const distances = [
-      { fromId: 'A', toId: 'B', distanceM: Math.hypot(b.xM - a.xM, b.yM - a.yM, b.zM - a.zM), sigmaM: 0.001 },
+      {
+        fromId: 'A',
+        toId: 'B',
+        distanceM: Math.hypot(b.xM - a.xM, b.yM - a.yM, b.zM - a.zM),
+        sigmaM: 0.001,
+        fromUpM: 0,
+        toUpM: 0,
+      },
     ];
     const control = network.control.map((point) =>
       point.id === 'A'

@@ -1,0 +1,132 @@
+import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
+import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
+import { DECIMALS } from '../../../io/tables/points/point-cells.js';
+import type { NetworkObservationResult, NetworkPoint } from '../../../records/reports/network-report.js';
+import type { RecordColumn } from '../../outputs/record-writer.js';
+import type { ObservationPlace } from './load-occupations.js';
+
+/** Decimals of geocentric coordinates and of residuals: a micrometre, so that adjustments can be compared. */
+const FINE = 6;
+/** Decimals of a redundancy. */
+const SHARE = 5;
+/** Decimals of w and of a test. */
+const TEST = 4;
+
+const text = (name: string): RecordColumn => ({ name, kind: 'text' });
+const number = (name: string): RecordColumn => ({ name, kind: 'number' });
+const cell = (value: number | null | undefined, decimals: number): string =>
+  value === null || value === undefined ? '' : formatFixed(value, decimals);
+
+/** Columns of adjusted points, in order. */
+export function networkPointColumns(grid: GridSystem | null): readonly RecordColumn[] {
+  return [
+    text('point_id'),
+    ...(grid === null ? [] : [number(grid.axes[0].columnName), number(grid.axes[1].columnName)]),
+    ...[
+      'orthometric_height_m',
+      'latitude_deg',
+      'longitude_deg',
+      'ellipsoidal_height_m',
+      'geoid_height_m',
+      'sigma_east_m',
+      'sigma_north_m',
+      'sigma_up_m',
+      'correlation_en',
+      'ellipse_major_95_m',
+      'ellipse_minor_95_m',
+      'ellipse_azimuth_deg',
+      'circle_95_m',
+      'vertical_95_m',
+    ].map(number),
+    text('verdict'),
+    text('reasons'),
+    ...['x_m', 'y_m', 'z_m', 'redundancy', 'largest_w', 'minimal_detectable_bias_m', 'external_reliability_m'].map(
+      number,
+    ),
+    text('nearest_control'),
+    number('relative_circle_95_m'),
+    number('relative_vertical_95_m'),
+    text('checked'),
+  ];
+}
+
+/** The cells of a point under `networkPointColumns`. */
+export function networkPointCells(point: NetworkPoint, grid: GridSystem | null): readonly string[] {
+  const m = (value: number | null | undefined): string => cell(value, DECIMALS.metres);
+  const { covariance, summary, geodetic, position } = point;
+  const east = covariance === null ? null : Math.sqrt(Math.max(0, covariance.eeM2));
+  const north = covariance === null ? null : Math.sqrt(Math.max(0, covariance.nnM2));
+  const product = (east ?? 0) * (north ?? 0);
+  return [
+    point.id,
+    ...(grid === null ? [] : [m(point.gridFirst), m(point.gridSecond)]),
+    m(point.orthometricHeightM),
+    cell(geodetic?.latitudeDeg, DECIMALS.degrees),
+    cell(geodetic?.longitudeDeg, DECIMALS.degrees),
+    m(geodetic?.ellipsoidalHeightM),
+    m(point.geoidHeightM),
+    m(east),
+    m(north),
+    m(point.sigmaUpM),
+    covariance === null ? '' : formatFixed(product > 0 ? covariance.enM2 / product : 0, DECIMALS.correlation),
+    m(summary?.ellipseMajor95M),
+    m(summary?.ellipseMinor95M),
+    cell(summary?.ellipseAzimuthDeg, DECIMALS.ppm),
+    m(summary?.circle95M),
+    m(summary?.vertical95M),
+    WORDS[point.verdict],
+    point.reasons.join(';'),
+    cell(position?.xM, FINE),
+    cell(position?.yM, FINE),
+    cell(position?.zM, FINE),
+    cell(point.redundancy, SHARE),
+    cell(point.largestW, TEST),
+    m(point.minimalDetectableBiasM),
+    m(point.externalReliabilityM),
+    point.nearestControl ?? '',
+    m(point.relativeCircle95M),
+    m(point.relativeVertical95M),
+    point.isChecked ? 'yes' : 'no',
+  ];
+}
+
+/** The words of a points file for the three answers. */
+const WORDS = { within: 'accepted', review: 'review', no: 'rejected' } as const;
+
+const AXES = ['x', 'y', 'z'] as const;
+
+/** Columns of observations, in order; of a single number only those of x are filled. */
+export const OBSERVATION_COLUMNS: readonly RecordColumn[] = [
+  text('kind'),
+  text('from_id'),
+  text('to_id'),
+  ...AXES.map((axis) => number(`residual_${axis}_m`)),
+  ...AXES.map((axis) => number(`redundancy_${axis}`)),
+  ...AXES.map((axis) => number(`w_${axis}`)),
+  number('block_test'),
+  ...AXES.map((axis) => number(`estimated_bias_${axis}_m`)),
+  text('verdict'),
+  text('reasons'),
+  text('source'),
+  number('line'),
+];
+
+/** The cells of an observation under `OBSERVATION_COLUMNS`. */
+export function observationCells(row: NetworkObservationResult, place: ObservationPlace): readonly string[] {
+  const three = (values: readonly (number | null)[], decimals: number): readonly string[] =>
+    [0, 1, 2].map((k) => cell(values[k], decimals));
+  return [
+    row.kind,
+    row.fromId,
+    row.toId,
+    ...three(row.residualsM, FINE),
+    ...three(row.redundancy, SHARE),
+    ...three(row.w, TEST),
+    cell(row.blockTest, TEST),
+    ...three(row.estimatedBiasM, FINE),
+    row.verdict,
+    row.reasons.join(';'),
+    place.source,
+    String(place.line),
+  ];
+}

@@ -1,0 +1,83 @@
+import type { AdjustedNetwork } from '../../../core/network/adjust-network.js';
+import type {
+  NetworkComponent,
+  NetworkControlResult,
+  NetworkPair,
+  NetworkParameter,
+} from '../../../records/reports/network-report.js';
+import type { Answer } from '../../../records/run-answer.js';
+
+/** Everything about a run beside its points. */
+export interface NetworkFindings {
+  readonly answer: Answer;
+  readonly reasons: readonly string[];
+  readonly control: readonly NetworkControlResult[];
+  readonly parameters: readonly NetworkParameter[];
+  readonly components: readonly NetworkComponent[];
+  readonly pairs: readonly NetworkPair[];
+}
+
+/** Beside the points, ready for JSON.stringify. Numbers are as computed, to ten digits. */
+export function networkWhole(adjusted: AdjustedNetwork, found: NetworkFindings): Readonly<Record<string, unknown>> {
+  const { finalTest, freeTest, control } = adjusted;
+  return {
+    summary: {
+      weighted_sum_of_squares: digits(finalTest.weightedSquares),
+      degrees_of_freedom: finalTest.degreesOfFreedom,
+      variance_factor: digits(finalTest.varianceFactor),
+      global_test: finalTest.answer,
+      global_limits: finalTest.limits?.map(digits) ?? null,
+      free_weighted_sum_of_squares: digits(freeTest.weightedSquares),
+      free_degrees_of_freedom: freeTest.degreesOfFreedom,
+      free_global_test: freeTest.answer,
+      control_test: digits(control?.together ?? null),
+      control_degrees_of_freedom: control?.degreesOfFreedom ?? 0,
+      datum: adjusted.datum,
+      uncertainties_multiplied_by: digits(Math.sqrt(adjusted.scale)),
+      excluded_observations: adjusted.excluded.length,
+      excluded_control: adjusted.excludedControl.length,
+      verdict: found.answer,
+      reasons: found.reasons,
+    },
+    control: found.control.map((point) => ({
+      point_id: point.id,
+      held: point.held,
+      holds: point.isHolding,
+      difference_east_m: digits(point.differenceM[0]),
+      difference_north_m: digits(point.differenceM[1]),
+      difference_up_m: digits(point.differenceM[2]),
+      test: digits(point.test),
+      limit: digits(point.limit),
+      verdict: point.verdict,
+      reasons: point.reasons,
+    })),
+    parameters: found.parameters.map((parameter) => ({
+      name: parameter.name,
+      component: parameter.component,
+      value_m: digits(parameter.valueM),
+      sigma_m: digits(parameter.sigmaM),
+      stated_sigma_m: digits(parameter.statedSigmaM),
+    })),
+    variance_components: found.components.map((component) => ({
+      group: component.group,
+      factor: digits(component.factor),
+      sigma: digits(component.sigma),
+      redundancy: digits(component.redundancy),
+    })),
+    pairs: found.pairs.map((pair) => ({
+      from_id: pair.fromId,
+      to_id: pair.toId,
+      distance_m: digits(pair.distanceM),
+      relative_ellipse_major_95_m: digits(pair.summary.ellipseMajor95M),
+      relative_ellipse_minor_95_m: digits(pair.summary.ellipseMinor95M),
+      relative_ellipse_azimuth_deg: digits(pair.summary.ellipseAzimuthDeg),
+      relative_circle_95_m: digits(pair.summary.circle95M),
+      relative_vertical_95_m: digits(pair.summary.vertical95M),
+    })),
+  };
+}
+
+/** Nanometres and ten decimals: below what differs between engines, and no negative zero. */
+function digits(value: number | null): number | null {
+  return value === null ? null : Math.round(value * 1e9) / 1e9 + 0;
+}

@@ -1,0 +1,114 @@
+import type { CommandSpec } from '../../shell/command-spec.js';
+import {
+  GEOID_OPTIONS,
+  INPUT_OPTIONS,
+  OUTPUT_OPTIONS,
+  POSITION_OPTION,
+  SESSION_OPTION,
+  SYSTEM_OPTION,
+} from '../../shell/shared-options.js';
+
+/** `pegbook adjust-network` */
+export const adjustNetworkSpec: CommandSpec = {
+  name: 'adjust-network',
+  summary: 'least-squares adjustment of everything together: vectors, occupations, levelling, distances and control',
+  description: [
+    'Adjusts occupations of any days from any bases, vectors between stations, levelled height differences and distances with',
+    'the control, as one network. First it names parts that nothing ties; then it judges the observations in a network held by',
+    'one station only; then the control against that network; then it computes coordinates. It says what checks each point, the',
+    'blunder that could hide, and what that would do to the coordinates. Errors that observations share (base, set-up, geoid)',
+    'are unknowns of their own.',
+  ],
+  arguments: [
+    {
+      name: '[points...]',
+      description: 'points files of reduce-points, whose bases --session describes',
+    },
+  ],
+  options: [
+    SYSTEM_OPTION,
+    SESSION_OPTION,
+    ...GEOID_OPTIONS,
+    {
+      flags: '--vectors <file>',
+      description:
+        'vectors: CSV from_id, to_id, dx_m, dy_m, dz_m, six covariances cov_xx_m2 … cov_zz_m2 (or local sigmas), base_setup, day',
+    },
+    {
+      flags: '--control <file>',
+      description:
+        'control: CSV point_id, a place (x_m, y_m, z_m; latitude and longitude; grid pair), a height, sigmas, held (fixed, weighted, plan, height)',
+    },
+    { flags: '--control-columns <map>', description: 'as --columns, for the control file', kind: 'list' },
+    {
+      flags: '--levelled <file>',
+      description: 'levelled height differences: CSV from_id, to_id, orthometric_height_difference_m, sigma_m',
+    },
+    {
+      flags: '--distances <file>',
+      description:
+        'distances: CSV from_id, to_id, slope_distance_m, sigma_m, and where it is not from mark to mark instrument_height_m, target_height_m',
+    },
+    {
+      flags: '--datum <kind>',
+      description:
+        'what holds the coordinates: all control, one station of each part, or the mean of the control of each part (inner)',
+      choices: ['control', 'minimal', 'inner'],
+      defaultText: 'control',
+    },
+    {
+      flags: '--exclude-outliers',
+      description: 'leave out observations, then control, that fail: one at a time, and in again where the rest agrees',
+      kind: 'flag',
+    },
+    {
+      flags: '--variance-factor <use>',
+      description:
+        'estimated: test against the variance the residuals show, and where that is larger than stated, uncertainties hold it',
+      choices: ['none', 'estimated'],
+      defaultText: 'none',
+    },
+    {
+      flags: '--setup-sigma-horizontal <metres>',
+      description: 'centring of a base set-up over its mark, one sigma per axis, for vectors that name set-up or day',
+      kind: 'number',
+      defaultText: '0.0015',
+    },
+    {
+      flags: '--setup-sigma-vertical <metres>',
+      description: 'antenna height of a base set-up, one sigma, for vectors that name set-up or day',
+      kind: 'number',
+      defaultText: '0.002',
+    },
+    { flags: '--observations <file>', description: 'write every observation with its residuals and tests (CSV)' },
+    { flags: '--covariances <file>', description: 'write the covariance blocks of the stations as JSON lines' },
+    {
+      flags: '--pairs <file>',
+      description: 'relative accuracy of pairs: CSV from_id, to_id; said on standard error, and in JSON',
+    },
+    {
+      flags: '--explain <point>',
+      description: 'print which observations gave this point, with their weights, tests and influence',
+    },
+    POSITION_OPTION,
+    ...OUTPUT_OPTIONS,
+    ...INPUT_OPTIONS,
+  ],
+  examples: [
+    {
+      about: 'thirteen vectors between six stations, two of them control',
+      command:
+        'pegbook adjust-network --vectors examples/quillback-pan-network/vectors.csv --control examples/quillback-pan-network/control.csv',
+    },
+    {
+      about: 'what checks one point, and what a blunder that hides would do to it',
+      command:
+        'pegbook adjust-network --vectors examples/quillback-pan-network/vectors.csv --control examples/quillback-pan-network/control.csv --explain QN-4',
+    },
+  ],
+  cautions: [
+    'A point that nothing checks says so: one blunder in its only observation goes into the coordinate whole and unseen.',
+    'Residuals show no error that all observations share, such as a wrong frame or epoch of the control.',
+  ],
+  load: async () => (await import('./run.js')).runAdjustNetwork,
+};

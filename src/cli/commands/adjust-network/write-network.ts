@@ -1,0 +1,115 @@
+import type { AdjustedNetwork } from '../../../core/network/adjust-network.js';
+import { nearestWord } from '../../../core/numeric/text/nearest-word.js';
+import { errorProblem } from '../../../records/problem.js';
+import type { NetworkObservationResult, NetworkPoint } from '../../../records/reports/network-report.js';
+import { explainStation } from '../../../tasks/network/explain-network.js';
+import type { NetworkRelations } from '../../../tasks/network/network-report.js';
+import { csvWriteOptions } from '../../outputs/csv-write-options.js';
+import { recordPieces } from '../../outputs/record-writer.js';
+import type { WrittenRecord } from '../../outputs/record-writer.js';
+import { textOption } from '../../shell/command-spec.js';
+import { StopError } from '../../shell/stop.js';
+import type { Workbench } from '../../shell/workbench.js';
+import type { LoadedNetwork } from './load.js';
+import { networkPointCells, networkPointColumns, OBSERVATION_COLUMNS, observationCells } from './network-columns.js';
+import { networkWhole } from './network-json.js';
+import type { NetworkFindings } from './network-json.js';
+
+/** The points, and what --explain asks for, which takes the place of the points on standard output. */
+export async function writePoints(
+  bench: Workbench,
+  { systems }: LoadedNetwork,
+  adjusted: AdjustedNetwork,
+  points: readonly NetworkPoint[],
+  found: NetworkFindings,
+): Promise<void> {
+  const { invocation, format } = bench;
+  const output = textOption(invocation, 'output');
+  const explained = textOption(invocation, 'explain');
+  if (explained !== null) {
+    const point = points.find(({ id }) => id === explained);
+    if (point === undefined)
+      throw new StopError([
+        unknownStation(
+          explained,
+          points.map(({ id }) => id),
+        ),
+      ]);
+    const sink = await bench.open('-');
+    for (const line of explainStation(adjusted, point)) await sink.write(`${line}\n`);
+    if (output === null || output === '-') return;
+  }
+  const { grid } = systems;
+  const rows = points.map((point): WrittenRecord => ({
+    cells: networkPointCells(point, grid),
+    geometry:
+      point.geodetic === null
+        ? { kind: 'lines', lines: [] }
+        : { kind: 'point', place: point.geodetic, ellipsoidalHeightM: point.geodetic.ellipsoidalHeightM },
+  }));
+  const head = {
+    schema: 'pegbook-network',
+    list: 'points',
+    members: {
+      system: grid === null ? null : (grid.code ?? grid.name),
+      frame: grid === null ? null : (grid.base.code ?? grid.base.name),
+    },
+    whole: networkWhole(adjusted, found),
+  };
+  const sink = await bench.open(output ?? '-');
+  for (const piece of recordPieces(format, networkPointColumns(grid), rows, head, csvWriteOptions(invocation)))
+    await sink.write(piece);
+}
+
+/** Every observation, in the order of the input. */
+export async function writeObservations(
+  bench: Workbench,
+  { places }: LoadedNetwork,
+  observations: readonly NetworkObservationResult[],
+): Promise<void> {
+  const path = textOption(bench.invocation, 'observations');
+  if (path === null) return;
+  const rows = observations
+    .map((row) => ({ row, place: places[row.kind][row.index]! }))
+    .sort((a, b) => a.place.rank - b.place.rank)
+    .map(({ row, place }): WrittenRecord => ({
+      cells: observationCells(row, place),
+      geometry: { kind: 'lines', lines: [] },
+    }));
+  const sink = await bench.open(path);
+  const head = { schema: 'pegbook-network-observations', list: 'observations', members: {} };
+  for (const piece of recordPieces('csv', OBSERVATION_COLUMNS, rows, head, csvWriteOptions(bench.invocation)))
+    await sink.write(piece);
+}
+
+/** One line a station: its own block, geocentric, m². */
+export async function writeCovariances(
+  bench: Workbench,
+  { final }: AdjustedNetwork,
+  relations: NetworkRelations,
+): Promise<void> {
+  const path = textOption(bench.invocation, 'covariances');
+  if (path === null) return;
+  const sink = await bench.open(path);
+  for (const [index, { id }] of final.solved.list.stations.entries()) {
+    const q = relations.block(index, index);
+    const one = Array.from(q, (value) => Math.round(value * 1e15) / 1e15 + 0);
+    const [xx, xy, xz, , yy, yz, , , zz] = one;
+    const row =
+      q.length === 1
+        ? { point_id: id, height_m2: xx }
+        : { point_id: id, xx_m2: xx, xy_m2: xy, xz_m2: xz, yy_m2: yy, yz_m2: yz, zz_m2: zz };
+    await sink.write(`${JSON.stringify(row)}\n`);
+  }
+}
+
+/** That no station has a name. */
+export function unknownStation(id: string, known: readonly string[]): ReturnType<typeof errorProblem> {
+  const near = nearestWord(id, known, 0);
+  return errorProblem('value-unknown-id', {
+    message: `there is no station ${id} in the network`,
+    received: id,
+    hint:
+      near === null ? 'ids are compared letter by letter' : `ids are compared letter by letter: did you mean ${near}?`,
+  });
+}

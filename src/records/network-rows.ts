@@ -1,0 +1,58 @@
+import type { RowPlace } from './points/fix.js';
+
+/** A vector as read: six entries of a geocentric covariance, or sigmas in the local axes of its start. */
+export interface VectorRow {
+  readonly fromId: string;
+  readonly toId: string;
+  readonly dxM: number;
+  readonly dyM: number;
+  readonly dzM: number;
+  readonly geocentric: {
+    readonly xx: number;
+    readonly xy: number;
+    readonly xz: number;
+    readonly yy: number;
+    readonly yz: number;
+    readonly zz: number;
+  } | null;
+  readonly local: {
+    readonly sigmaEastM: number;
+    readonly sigmaNorthM: number;
+    readonly sigmaUpM: number;
+    readonly correlationEn: number;
+  } | null;
+  /** Set-up of the base at its start, and day; empty where not known. */
+  readonly baseSetup: string;
+  readonly day: string;
+  readonly place: RowPlace;
+}
+
+/** What of a control point holds. */
+export type ControlHold = 'fixed' | 'weighted' | 'plan' | 'height';
+
+/** A control point of a network as read. */
+export interface NetworkControlRow {
+  readonly pointId: string;
+  readonly geocentric: { readonly xM: number; readonly yM: number; readonly zM: number } | null;
+  readonly gridFirst: number | null;
+  readonly gridSecond: number | null;
+  readonly latitudeDeg: number | null;
+  readonly longitudeDeg: number | null;
+  readonly ellipsoidalHeightM: number | null;
+  readonly orthometricHeightM: number | null;
+  readonly sigmaHorizontalM: number | null;
+  readonly sigmaVerticalM: number | null;
+  readonly held: ControlHold | null;
+  readonly place: RowPlace;
+}
+
+/** A levelled height difference or a distance as read: to minus from, or between them. */
+export interface LineRow {
+  readonly fromId: string;
+  readonly toId: string;
+  readonly valueM: number;
+  readonly sigmaM: number;
+  readonly fromUpM: number;
+  readonly toUpM: number;
+  readonly place: RowPlace;
+}

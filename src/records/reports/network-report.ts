@@ -1,0 +1,92 @@
+import type { GeocentricPoint, GeodeticPoint, LocalCovariance } from '../points/point.js';
+import type { PositionalSummary } from '../points/reduced-point.js';
+import type { ProblemCode } from '../problem-codes.js';
+import type { Answer } from '../run-answer.js';
+
+/** A station after the adjustment. */
+export interface NetworkPoint {
+  readonly id: string;
+  /** Null, with all that follows from a place: only the height of the station was observed. */
+  readonly position: GeocentricPoint | null;
+  readonly geodetic: GeodeticPoint | null;
+  readonly gridFirst: number | null;
+  readonly gridSecond: number | null;
+  readonly geoidHeightM: number | null;
+  readonly orthometricHeightM: number | null;
+  readonly covariance: LocalCovariance | null;
+  /** One sigma of the height, metres. */
+  readonly sigmaUpM: number;
+  readonly summary: PositionalSummary | null;
+  /** Sum of the redundancies of its observations. */
+  readonly redundancy: number;
+  /** Of its observations, without sign; null where nothing checks any. */
+  readonly largestW: number | null;
+  /** The largest bias in one number of an observation that moves it, which the test just finds; null: one of them is not checked at all. */
+  readonly minimalDetectableBiasM: number | null;
+  /** How far such a bias moves it; null: without limit. */
+  readonly externalReliabilityM: number | null;
+  /** The control point it is related to: the nearest other one; null without any. */
+  readonly nearestControl: string | null;
+  readonly relativeCircle95M: number | null;
+  readonly relativeVertical95M: number | null;
+  readonly isChecked: boolean;
+  readonly verdict: Answer;
+  readonly reasons: readonly ProblemCode[];
+}
+
+/** An observation after the adjustment; of a single number only the first of three is set. */
+export interface NetworkObservationResult {
+  readonly kind: 'vector' | 'levelled' | 'distance';
+  /** Place in the network's list of its kind. */
+  readonly index: number;
+  readonly fromId: string;
+  readonly toId: string;
+  /** Adjusted minus observed; none where it was left out. */
+  readonly residualsM: readonly number[];
+  readonly redundancy: readonly number[];
+  readonly w: readonly (number | null)[];
+  readonly blockTest: number | null;
+  /** What the others say minus what was observed. */
+  readonly estimatedBiasM: readonly number[];
+  readonly verdict: Answer;
+  readonly reasons: readonly ProblemCode[];
+}
+
+/** A control point against the network. */
+export interface NetworkControlResult {
+  readonly index: number;
+  readonly id: string;
+  readonly held: string;
+  /** What the network and the other control say minus what is stated, east, north, up; null in a direction that does not hold, or that nothing else speaks of. */
+  readonly differenceM: readonly [number | null, number | null, number | null];
+  readonly test: number | null;
+  readonly limit: number | null;
+  readonly isHolding: boolean;
+  readonly verdict: Answer;
+  readonly reasons: readonly ProblemCode[];
+}
+
+/** An unknown that several observations share, or of the geoid. */
+export interface NetworkParameter {
+  readonly name: string;
+  readonly component: 'east' | 'north' | 'up' | 'one';
+  readonly valueM: number;
+  readonly sigmaM: number;
+  readonly statedSigmaM: number;
+}
+
+/** What a group of observations says of its own variances. */
+export interface NetworkComponent {
+  readonly group: string;
+  readonly factor: number;
+  readonly sigma: number;
+  readonly redundancy: number;
+}
+
+/** The accuracy of one station relative to another. */
+export interface NetworkPair {
+  readonly fromId: string;
+  readonly toId: string;
+  readonly distanceM: number;
+  readonly summary: PositionalSummary;
+}

@@ -1,0 +1,75 @@
+import type { AdjustedNetwork } from '../../core/network/adjust-network.js';
+import { biasReach } from '../../core/network/block-tests.js';
+import { isMeasured } from '../../core/network/judge-observations.js';
+import { formatFixed } from '../../core/numeric/text/format-fixed.js';
+import type { NetworkPoint } from '../../records/reports/network-report.js';
+
+const mm = (value: number | null): string => (value === null ? '-' : formatFixed(value * 1000, 2));
+
+/**
+ * How a station came to its coordinates: its observations with their sigmas, residuals, redundancy and tests, and how far each
+ * moves it; then what the whole says of the station.
+ *
+ * Given: the adjustment; the station as reported. Returned: lines of text.
+ */
+export function explainStation(adjusted: AdjustedNetwork, point: NetworkPoint): readonly string[] {
+  const { network, final, held } = adjusted;
+  const { solved, cofactors, tests, limits } = final;
+  const { built, solution, list } = solved;
+  const station = list.indexOf.get(point.id)!;
+  const lines = [`Station ${point.id}`, ''];
+  const control = held.find((index) => network.control[index]!.id === point.id);
+  lines.push(
+    control === undefined
+      ? 'It is not held: its place follows from the observations alone.'
+      : `It is control (${network.control[control]!.held}), and holds the network with others.`,
+    '',
+    'Observations: x, y, z in mm, of a single number the number; influence is how far one sigma of the observation moves the station.',
+  );
+  built.origins.forEach(({ kind, index }, at) => {
+    if (!isMeasured(kind)) return;
+    const observation = solution.equations.observations[at]!;
+    if (!observation.terms.some(({ block }) => block === station)) return;
+    const { fromId, toId } = { vector: network.vectors, levelled: network.levelled, distance: network.distances }[kind][
+      index
+    ]!;
+    const test = tests[at]!;
+    const m = observation.observed.length;
+    const across = cofactors.acrossTo(station, at);
+    const size = across.length / m;
+    let moved = 0;
+    for (let a = 0; a < size; a += 1)
+      for (let r = 0; r < m; r += 1) {
+        let by = 0;
+        for (let s = 0; s < m; s += 1) by += across[a * m + s]! * observation.weight[s * m + r]!;
+        moved += by * by * (1 / observation.weight[r * m + r]!);
+      }
+    const noncentrality = test.checkedDirections === 0 ? 1 : limits.noncentrality(test.checkedDirections);
+    const reach = biasReach(solution, cofactors, at, test, station) * Math.sqrt(noncentrality);
+    const list3 = (values: ArrayLike<number | null>, of: (value: number | null) => string): string =>
+      Array.from(values, of).join(', ');
+    lines.push(
+      `  ${kind} ${fromId} to ${toId}: sigma ${list3(
+        Array.from({ length: m }, (_, r) => 1 / Math.sqrt(observation.weight[r * m + r]!)),
+        mm,
+      )}; residual ${list3(test.residuals, mm)}; redundancy ${list3(test.redundancy, (value) => formatFixed(value ?? 0, 3))}; w ${list3(test.w, (value) => (value === null ? '-' : formatFixed(value, 2)))}`,
+      `    influence ${mm(Math.sqrt(moved))} mm; ${reach === Infinity ? 'nothing checks it: a blunder in it goes into the station whole' : `a blunder that just hides moves the station by ${mm(reach)} mm at most`}`,
+    );
+  });
+  lines.push(
+    '',
+    `Together: ${point.isChecked ? 'checked' : 'unchecked'}; redundancy ${formatFixed(point.redundancy, 3)}`,
+    ...(point.summary === null
+      ? [`height 95 % ${mm(1.959964 * point.sigmaUpM)} mm`]
+      : [
+          `circle 95 % ${mm(point.summary.circle95M)} mm, height 95 % ${mm(point.summary.vertical95M)} mm`,
+          ...(point.nearestControl === null
+            ? []
+            : [
+                `relative to ${point.nearestControl}: circle 95 % ${mm(point.relativeCircle95M)} mm, height 95 % ${mm(point.relativeVertical95M)} mm`,
+              ]),
+        ]),
+    'Source: least squares (AITKEN-1935), tests (BAARDA-1968); see docs/methods/network.md',
+  );
+  return lines;
+}

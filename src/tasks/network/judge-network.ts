@@ -1,0 +1,202 @@
+import { geocentricToLocal } from '../../core/ellipsoid/local-frame.js';
+import type { AdjustedNetwork } from '../../core/network/adjust-network.js';
+import { isMeasured } from '../../core/network/judge-observations.js';
+import { localCovarianceOf } from '../../core/network/relative-accuracy.js';
+import { varianceComponents } from '../../core/network/variance-components.js';
+import { InternalError } from '../../records/internal-error.js';
+import type { ProblemCode } from '../../records/problem-codes.js';
+import type {
+  NetworkComponent,
+  NetworkControlResult,
+  NetworkObservationResult,
+  NetworkParameter,
+} from '../../records/reports/network-report.js';
+import type { Answer } from '../../records/run-answer.js';
+
+/** The measured observations after the adjustment, kind after kind in the network's order. */
+export function networkObservations({
+  network,
+  free,
+  final,
+  excluded,
+}: AdjustedNetwork): readonly NetworkObservationResult[] {
+  const places = (of: AdjustedNetwork['free']): ReadonlyMap<string, number> =>
+    new Map(of.solved.built.origins.map(({ kind, index }, at) => [`${kind} ${index}`, at]));
+  const [inFree, inFinal] = [places(free), places(final)];
+  const out = new Set(excluded.map(({ kind, index }) => `${kind} ${index}`));
+  const one = (
+    kind: NetworkObservationResult['kind'],
+    index: number,
+    fromId: string,
+    toId: string,
+  ): NetworkObservationResult => {
+    const key = `${kind} ${index}`;
+    const common = { kind, index, fromId, toId };
+    if (out.has(key))
+      return {
+        ...common,
+        residualsM: [],
+        redundancy: [],
+        w: [],
+        blockTest: null,
+        estimatedBiasM: [],
+        verdict: 'no',
+        reasons: ['network-excluded'],
+      };
+    const test = final.tests[inFinal.get(key)!]!;
+    const judged = free.tests[inFree.get(key)!]!;
+    const limit = judged.checkedDirections === 0 ? null : free.limits.block(judged.checkedDirections);
+    const isFoul = limit !== null && judged.blockTest > limit;
+    const isUnchecked = test.checkedDirections < test.residuals.length;
+    return {
+      ...common,
+      residualsM: [...test.residuals],
+      redundancy: [...test.redundancy],
+      w: test.w,
+      blockTest: test.checkedDirections === 0 ? null : test.blockTest,
+      estimatedBiasM: test.checkedDirections === 0 ? [] : [...test.othersMinusObserved],
+      verdict: isFoul ? 'no' : isUnchecked ? 'review' : 'within',
+      reasons: isFoul ? ['network-observation'] : isUnchecked ? ['network-unchecked'] : [],
+    };
+  };
+  return [
+    ...network.vectors.map(({ fromId, toId }, index) => one('vector', index, fromId, toId)),
+    ...network.levelled.map(({ fromId, toId }, index) => one('levelled', index, fromId, toId)),
+    ...network.distances.map(({ fromId, toId }, index) => one('distance', index, fromId, toId)),
+  ];
+}
+
+/** The control against the network, in the network's order; control that nothing observes is not there. */
+export function networkControl(adjusted: AdjustedNetwork): readonly NetworkControlResult[] {
+  const { network, controlPoints, held, free, excludedControl, anchors } = adjusted;
+  const { list } = free.solved;
+  const holding = new Set(held);
+  const tested = new Map(controlPoints.map((point) => [point.index, point]));
+  return network.control.flatMap(({ id, held: hold, position }, index): readonly NetworkControlResult[] => {
+    if (!list.indexOf.has(id)) return [];
+    const test = tested.get(index) ?? null;
+    const isTested = test !== null && test.checkedDirections > 0;
+    const limit = isTested ? adjusted.controlLimit(test.checkedDirections) : null;
+    const isFoul = isTested && limit !== null && test.test > limit;
+    const isOut = excludedControl.includes(index);
+    const axes = position === null || hold === 'height' ? [2] : hold === 'plan' ? [0, 1] : [0, 1, 2];
+    const difference = [0, 1, 2].map((axis) =>
+      isTested ? (test.othersMinusStatedM[axes.indexOf(axis)] ?? null) : null,
+    );
+    const reasons: readonly ProblemCode[] = isOut
+      ? ['network-excluded']
+      : isFoul
+        ? ['network-control']
+        : isTested
+          ? []
+          : ['network-unchecked'];
+    return [
+      {
+        index,
+        id,
+        held: anchors.includes(index) && !holding.has(index) ? 'datum' : hold,
+        differenceM: [difference[0]!, difference[1]!, difference[2]!],
+        test: isTested ? test.test : null,
+        limit,
+        isHolding: holding.has(index),
+        verdict: isFoul || isOut ? 'no' : isTested ? 'within' : 'review',
+        reasons,
+      },
+    ];
+  });
+}
+
+/** Shared errors and the geoid's after the adjustment, metres; of three components those in the local axes of their station. */
+export function networkParameters({ network, final, scale }: AdjustedNetwork): readonly NetworkParameter[] {
+  const { built, solution, list } = final.solved;
+  const found: NetworkParameter[] = [];
+  network.shared.forEach(({ name, covariance }, index) => {
+    const block = built.sharedBlock(index);
+    const at = solution.starts[block]!;
+    const size = typeof covariance === 'number' ? 1 : 3;
+    const q = new Float64Array(size * size);
+    final.cofactors.ofBlocks(block, block, q);
+    if (typeof covariance === 'number') {
+      found.push({
+        name,
+        component: 'one',
+        valueM: solution.unknowns[at]!,
+        sigmaM: Math.sqrt(scale * q[0]!),
+        statedSigmaM: Math.sqrt(covariance),
+      });
+      return;
+    }
+    if (!('local' in covariance)) throw new InternalError('a shared error without a station');
+    const { frame } = list.stations[list.indexOf.get(covariance.stationId)!]!.place!;
+    const x = solution.unknowns;
+    const value = geocentricToLocal(frame, { xM: x[at]!, yM: x[at + 1]!, zM: x[at + 2]! });
+    const own = localCovarianceOf(q, frame);
+    const { local } = covariance;
+    for (const [component, valueM, variance, stated] of [
+      ['east', value.eastM, own.eeM2, local.eeM2],
+      ['north', value.northM, own.nnM2, local.nnM2],
+      ['up', value.upM, own.uuM2, local.uuM2],
+    ] as const)
+      found.push({ name, component, valueM, sigmaM: Math.sqrt(scale * variance), statedSigmaM: Math.sqrt(stated) });
+  });
+  if (built.geoidBlocks !== null && network.geoidError !== null) {
+    const { constantSigmaM, tiltSigmaMPerKm } = network.geoidError;
+    const q = new Float64Array(1);
+    (['geoid', 'geoid tilt east, a kilometre', 'geoid tilt north, a kilometre'] as const).forEach((name, k) => {
+      const block = built.geoidBlocks![k]!;
+      final.cofactors.ofBlocks(block, block, q);
+      found.push({
+        name,
+        component: 'one',
+        valueM: solution.unknowns[solution.starts[block]!]!,
+        sigmaM: Math.sqrt(scale * q[0]!),
+        statedSigmaM: k === 0 ? constantSigmaM : tiltSigmaMPerKm,
+      });
+    });
+  }
+  return found;
+}
+
+/** Groups told apart at most: bases with most observations first by name; each solution of the iteration is one adjustment. */
+const MOST_GROUPS = 12;
+/** Vectors up to which variance components are worked out: they need up to some hundred adjustments. */
+const MOST_VECTORS = 2000;
+
+/** Variance components by the station that vectors start from, of levelling and of distances, from the minimal datum; empty where one group is all there is. */
+export function networkComponents({ network, free }: AdjustedNetwork): readonly NetworkComponent[] {
+  const { built } = free.solved;
+  const groupOf = ({ kind, index }: (typeof built.origins)[number]): string | null => {
+    if (!isMeasured(kind)) return null;
+    return kind === 'vector'
+      ? `vectors from ${network.vectors[index]!.fromId}`
+      : kind === 'levelled'
+        ? 'levelling'
+        : 'distances';
+  };
+  const names = [...new Set(built.origins.map((origin) => groupOf(origin) ?? ''))].filter((name) => name !== '').sort();
+  if (names.length < 2 || names.length > MOST_GROUPS || network.vectors.length > MOST_VECTORS) return [];
+  const groups = built.origins.map((origin) => names.indexOf(groupOf(origin) ?? ''));
+  const found = varianceComponents(built.equations, groups, names.length);
+  return (found ?? []).flatMap((component, k) =>
+    component === null
+      ? []
+      : [{ group: names[k]!, factor: component.factor, sigma: component.sigma, redundancy: component.redundancy }],
+  );
+}
+
+/** The answer of a whole adjustment. */
+export function networkAnswer(
+  adjusted: AdjustedNetwork,
+  observations: readonly NetworkObservationResult[],
+  control: readonly NetworkControlResult[],
+): { readonly answer: Answer; readonly reasons: readonly ProblemCode[] } {
+  const reasons: ProblemCode[] = [];
+  const { finalTest, scale } = adjusted;
+  if (finalTest.answer === 'too-large') reasons.push('network-too-noisy');
+  if (finalTest.answer === 'too-small') reasons.push('network-too-quiet');
+  const isNo =
+    (finalTest.answer === 'too-large' && scale === 1) ||
+    [...observations, ...control].some(({ verdict }) => verdict === 'no');
+  const isReview = reasons.length > 0 || [...observations, ...control].some(({ verdict }) => verdict === 'review');
+  return { answer: isNo ? 'no' : isReview ? 'review' : 'within', reasons };
+}

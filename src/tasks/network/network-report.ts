@@ -1,0 +1,254 @@
+import { geocentricToGeodetic } from '../../core/ellipsoid/geocentric.js';
+import type { AdjustedNetwork } from '../../core/network/adjust-network.js';
+import { biasReach } from '../../core/network/block-tests.js';
+import { crossCofactor, meanPath, pathOf } from '../../core/network/factor-solve.js';
+import type { BlockPath } from '../../core/network/factor-solve.js';
+import { isMeasured } from '../../core/network/judge-observations.js';
+import { frameBetween, localCovarianceOf, relativeCovariance } from '../../core/network/relative-accuracy.js';
+import { adjustedHeight, adjustedPosition } from '../../core/network/solve-network.js';
+import { VERTICAL_95 } from '../../core/observation/uncertainty/confidence-factors.js';
+import { positionalUncertainty } from '../../core/observation/uncertainty/positional-uncertainty.js';
+import type { GridPair } from '../../core/grid/systems/grid-system.js';
+import type { GeocentricPoint, LocalCovariance } from '../../records/points/point.js';
+import type { ProblemCode } from '../../records/problem-codes.js';
+import type { NetworkPair, NetworkPoint } from '../../records/reports/network-report.js';
+import type { NetworkSystems } from './network-input.js';
+
+/** Covariances between stations of an adjusted network. */
+export interface NetworkRelations {
+  /** Of one station in local axes, m², with the variance factor; null where only its height is known. */
+  readonly own: (station: number) => LocalCovariance | null;
+  /** Of the vector between two places, in local axes at the middle, m²; null where one has no place. */
+  readonly between: (first: number, second: number) => LocalCovariance | null;
+  /** Of the coordinates of two stations, geocentric, m², row by row: 3 × 3, fewer of a station of which only the height is known. */
+  readonly block: (first: number, second: number) => Float64Array;
+}
+
+/** Paths kept for stations that many others are related to; the others are made when they are asked for. */
+const MOST_KEPT = 2000;
+
+/** The relations of the final solution. */
+export function networkRelations({ network, final, scale, datum, control }: AdjustedNetwork): NetworkRelations {
+  const { solved, cofactors } = final;
+  const { list, solution } = solved;
+  const kept = new Map<number, BlockPath>();
+  const path = (station: number): BlockPath => {
+    const known = kept.get(station);
+    if (known !== undefined) return known;
+    const made = pathOf(solution.factor, station);
+    if (kept.size < MOST_KEPT) kept.set(station, made);
+    return made;
+  };
+  const plain = cofactors.between;
+  const held =
+    datum === 'inner' ? (control?.points ?? []).map(({ index }) => list.indexOf.get(network.control[index]!.id)!) : [];
+  const means = new Map<number, BlockPath>();
+  const meanOf = (part: number): BlockPath => {
+    let found = means.get(part);
+    if (found === undefined) {
+      const own = held.filter(
+        (station) => list.stations[station]!.part === part && list.stations[station]!.place !== null,
+      );
+      means.set(part, (found = meanPath(own.map(path))));
+    }
+    return found;
+  };
+  const block = (first: number, second: number): Float64Array => {
+    const q = plain(first, second);
+    const [a, b] = [list.stations[first]!, list.stations[second]!];
+    if (held.length > 0 && a.place !== null && b.place !== null && a.part === b.part && a.part !== null) {
+      // S Q Sᵀ with S taking the mean of the control off every place.
+      const mean = meanOf(a.part);
+      const [fromFirst, fromSecond, own] = [
+        crossCofactor(solution.factor, path(first), mean),
+        crossCofactor(solution.factor, mean, path(second)),
+        crossCofactor(solution.factor, mean, mean),
+      ];
+      for (let at = 0; at < q.length; at += 1) q[at]! += own[at]! - fromFirst[at]! - fromSecond[at]!;
+    }
+    return q.map((value) => scale * value);
+  };
+  return {
+    block,
+    own(station) {
+      const { place } = list.stations[station]!;
+      return place === null ? null : localCovarianceOf(block(station, station), place.frame);
+    },
+    between(first, second) {
+      const [a, b] = [adjustedPosition(solved, first), adjustedPosition(solved, second)];
+      if (a === null || b === null) return null;
+      const relative = relativeCovariance(block(first, first), block(second, second), block(first, second));
+      return localCovarianceOf(relative, frameBetween(a, b, network.ellipsoid));
+    },
+  };
+}
+
+/** The stations after the adjustment, in the order of their names. */
+export function networkPoints(
+  adjusted: AdjustedNetwork,
+  systems: NetworkSystems,
+  relations: NetworkRelations,
+  suspects: ReadonlyMap<string, ProblemCode>,
+): readonly NetworkPoint[] {
+  const { solved } = adjusted.final;
+  const { stations } = solved.list;
+  const reliability = reliabilityOf(adjusted);
+  const control = adjusted.held.map((index) => solved.list.indexOf.get(adjusted.network.control[index]!.id)!);
+  const places = stations.map((_, index) => adjustedPosition(solved, index));
+  return stations.map(({ id }, index): NetworkPoint => {
+    const position = places[index]!;
+    const own = reliability[index]!;
+    const reasons: ProblemCode[] = [];
+    const suspect = suspects.get(id);
+    if (suspect !== undefined) reasons.push(suspect);
+    if (!own.isChecked) reasons.push('network-unchecked');
+    const common = {
+      id,
+      position,
+      redundancy: own.redundancy,
+      largestW: own.largestW,
+      minimalDetectableBiasM: own.biasM,
+      externalReliabilityM: own.externalM,
+      isChecked: own.isChecked,
+      verdict: suspect !== undefined ? ('no' as const) : own.isChecked ? ('within' as const) : ('review' as const),
+      reasons,
+    };
+    if (position === null)
+      return {
+        ...common,
+        geodetic: null,
+        gridFirst: null,
+        gridSecond: null,
+        geoidHeightM: null,
+        orthometricHeightM: adjustedHeight(solved, index),
+        covariance: null,
+        sigmaUpM: Math.sqrt(relations.block(index, index)[0]!),
+        summary: null,
+        nearestControl: null,
+        relativeCircle95M: null,
+        relativeVertical95M: null,
+      };
+    const covariance = relations.own(index)!;
+    const nearest = nearestOf(position, index, control, places);
+    const relative = nearest === null ? null : relations.between(index, nearest);
+    const around = relative === null ? null : positionalUncertainty(relative, null);
+    return {
+      ...common,
+      ...placedIn(position, systems),
+      covariance,
+      sigmaUpM: Math.sqrt(Math.max(0, covariance.uuM2)),
+      summary: positionalUncertainty(covariance, null),
+      nearestControl: nearest === null ? null : stations[nearest]!.id,
+      relativeCircle95M: around === null ? null : around.circle95M,
+      relativeVertical95M: relative === null ? null : VERTICAL_95 * Math.sqrt(Math.max(0, relative.uuM2)),
+    };
+  });
+}
+
+/** The accuracy of one station relative to another; null where one has no place. */
+export function networkPair(
+  adjusted: AdjustedNetwork,
+  relations: NetworkRelations,
+  first: number,
+  second: number,
+): NetworkPair | null {
+  const { solved } = adjusted.final;
+  const relative = relations.between(first, second);
+  const [a, b] = [adjustedPosition(solved, first), adjustedPosition(solved, second)];
+  if (relative === null || a === null || b === null) return null;
+  return {
+    fromId: solved.list.stations[first]!.id,
+    toId: solved.list.stations[second]!.id,
+    distanceM: Math.hypot(b.xM - a.xM, b.yM - a.yM, b.zM - a.zM),
+    summary: positionalUncertainty(relative, null),
+  };
+}
+
+function placedIn(
+  position: GeocentricPoint,
+  { ellipsoid, grid, geoid }: NetworkSystems,
+): Pick<NetworkPoint, 'geodetic' | 'gridFirst' | 'gridSecond' | 'geoidHeightM' | 'orthometricHeightM'> {
+  const geodetic = geocentricToGeodetic(position, ellipsoid);
+  const pair: GridPair = { first: 0, second: 0 };
+  const isOnGrid = grid !== null && grid.forward(geodetic.latitudeDeg, geodetic.longitudeDeg, pair) === 'ok';
+  const n = geoid === null ? null : geoid.heightAt(geodetic.latitudeDeg, geodetic.longitudeDeg);
+  return {
+    geodetic,
+    gridFirst: isOnGrid ? pair.first : null,
+    gridSecond: isOnGrid ? pair.second : null,
+    geoidHeightM: n,
+    orthometricHeightM: n === null ? null : geodetic.ellipsoidalHeightM - n,
+  };
+}
+
+function nearestOf(
+  from: GeocentricPoint,
+  own: number,
+  control: readonly number[],
+  places: readonly (GeocentricPoint | null)[],
+): number | null {
+  let nearest: number | null = null;
+  let least = Infinity;
+  for (const station of control) {
+    const place = places[station] ?? null;
+    if (place === null || station === own) continue;
+    const apart = (place.xM - from.xM) ** 2 + (place.yM - from.yM) ** 2 + (place.zM - from.zM) ** 2;
+    if (apart < least) {
+      least = apart;
+      nearest = station;
+    }
+  }
+  return nearest;
+}
+
+interface Reliability {
+  redundancy: number;
+  largestW: number | null;
+  biasM: number | null;
+  externalM: number | null;
+  isChecked: boolean;
+}
+
+/** Less than this, where an observation is off by all it can be, does not count as moving a station, metres. */
+const MOVED_M = 1e-5;
+
+/** Of each station: what its own observations say of how well it is checked. */
+function reliabilityOf({ final }: AdjustedNetwork): readonly Reliability[] {
+  const { solved, cofactors, tests, limits } = final;
+  const { list, solution, built } = solved;
+  const isMoved = new Uint8Array(list.stations.length);
+  const found = list.stations.map((): Reliability => ({
+    redundancy: 0,
+    largestW: null,
+    biasM: 0,
+    externalM: 0,
+    isChecked: true,
+  }));
+  built.origins.forEach(({ kind }, at) => {
+    if (!isMeasured(kind)) return;
+    const test = tests[at]!;
+    const rows = test.residuals.length;
+    const noncentrality = test.checkedDirections === 0 ? 1 : limits.noncentrality(test.checkedDirections);
+    const redundancy = test.redundancy.reduce((sum, value) => sum + value, 0);
+    let largestW: number | null = null;
+    for (const w of test.w) if (w !== null) largestW = Math.max(largestW ?? 0, Math.abs(w));
+    const biasM =
+      test.checkedDirections < rows
+        ? null
+        : Math.sqrt(noncentrality / test.detectability.reduce((least, value) => Math.min(least, value), Infinity));
+    for (const { block } of solution.equations.observations[at]!.terms) {
+      const own = found[block];
+      if (own === undefined) continue;
+      own.redundancy += redundancy;
+      if (largestW !== null) own.largestW = Math.max(own.largestW ?? 0, largestW);
+      const externalM = biasReach(solution, cofactors, at, test, block) * Math.sqrt(noncentrality);
+      if (externalM < MOVED_M) continue;
+      const isFirst = isMoved[block] === 0;
+      isMoved[block] = 1;
+      own.biasM = biasM === null || (own.biasM === null && !isFirst) ? null : Math.max(own.biasM ?? 0, biasM);
+      if (externalM === Infinity) own.isChecked = false;
+      own.externalM = own.externalM === null || externalM === Infinity ? null : Math.max(own.externalM, externalM);
+    }
+  });
+  return found;
+}

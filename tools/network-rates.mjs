@@ -1,0 +1,236 @@
+// What an adjustment of networks costs and how often it is right: `node tools/network-rates.mjs scale [points]` measures time and
+// memory of one large network; `node tools/network-rates.mjs rates [runs]` makes networks with known truth and counts how often
+// 95 % figures hold it, clean observations fail, and blunders of the smallest detectable size are found. The networks are made
+// here, by a generator of its own, and only the public face of the program is used.
+import { adjustNetwork, adjustedPosition, networkPoints, networkRelations } from '../dist/index.js';
+
+const GRS80 = { semiMajorAxisM: 6378137, inverseFlattening: 298.257222101 };
+const BASES = [
+  [0, 0, 0],
+  [40000, 5000, 120],
+  [15000, 45000, -60],
+  [60000, 52000, 340],
+];
+const BASE_SIGMA_M = 0.01;
+const DAY_SIGMA_M = 0.005;
+
+/** Uniform and normal numbers (xorshift and Box and Muller), not those of the tests. */
+function randomOf(seed) {
+  let state = seed | 0 || 1;
+  const uniform = () => {
+    state ^= state << 13;
+    state ^= state >>> 17;
+    state ^= state << 5;
+    return ((state >>> 0) + 0.5) / 2 ** 32;
+  };
+  const normal = () => Math.sqrt(-2 * Math.log(uniform())) * Math.cos(2 * Math.PI * uniform());
+  return { uniform, normal };
+}
+
+const square = (value) => value * value;
+const even = (sigma) => ({ xx: square(sigma), xy: 0, xz: 0, yy: square(sigma), yz: 0, zz: square(sigma) });
+const point = ([xM, yM, zM]) => ({ xM, yM, zM });
+
+/** Points seen one to three times from four bases on five days, about a place on the ellipsoid; base and day errors shared. */
+function made(count, seed, times = null) {
+  const { uniform, normal } = randomOf(seed);
+  const origin = [5068000, 1988000, -3314000];
+  const three = (sigma) => [sigma * normal(), sigma * normal(), sigma * normal()];
+  const bases = BASES.map((place) => place.map((value, axis) => value + origin[axis]));
+  const stated = bases.map((place) => place.map((value) => value + BASE_SIGMA_M * normal()));
+  const days = BASES.map(() => Array.from({ length: 5 }, () => three(DAY_SIGMA_M)));
+  const truths = new Map();
+  const vectors = [];
+  for (let p = 0; p < count; p += 1) {
+    const id = `P${String(p + 1).padStart(6, '0')}`;
+    const truth = [60000 * uniform(), 60000 * uniform(), 400 * uniform()].map((value, axis) => value + origin[axis]);
+    truths.set(id, truth);
+    const seen = times ?? 1 + Math.floor(3 * uniform());
+    for (let k = 0; k < seen; k += 1) {
+      const b = Math.floor(4 * uniform());
+      const d = Math.floor(5 * uniform());
+      const km = Math.hypot(truth[0] - bases[b][0], truth[1] - bases[b][1]) / 1000;
+      const sigmas = [Math.hypot(0.008, 0.0005 * km), Math.hypot(0.008, 0.0005 * km), Math.hypot(0.015, 0.001 * km)];
+      const difference = truth.map(
+        (value, axis) => value - bases[b][axis] - days[b][d][axis] + sigmas[axis] * normal(),
+      );
+      vectors.push({
+        fromId: `B${b + 1}`,
+        toId: id,
+        difference: point(difference),
+        covariance: { xx: square(sigmas[0]), xy: 0, xz: 0, yy: square(sigmas[1]), yz: 0, zz: square(sigmas[2]) },
+        shared: [{ error: `B${b + 1} day ${d + 1}`, along: 'whole' }],
+      });
+    }
+  }
+  const shared = BASES.flatMap((_, b) =>
+    Array.from({ length: 5 }, (_unused, d) => ({
+      name: `B${b + 1} day ${d + 1}`,
+      of: `B${b + 1}`,
+      covariance: {
+        stationId: `B${b + 1}`,
+        local: {
+          eeM2: square(DAY_SIGMA_M),
+          enM2: 0,
+          euM2: 0,
+          nnM2: square(DAY_SIGMA_M),
+          nuM2: 0,
+          uuM2: square(DAY_SIGMA_M),
+        },
+      },
+    })),
+  );
+  const ellipsoid = ellipsoidOf(GRS80);
+  const control = stated.map((place, b) => ({
+    id: `B${b + 1}`,
+    position: point(place),
+    orthometricHeightM: null,
+    held: 'weighted',
+    covariance: even(BASE_SIGMA_M),
+    heightVarianceM2: null,
+  }));
+  const network = {
+    ellipsoid,
+    vectors,
+    levelled: [],
+    distances: [],
+    control,
+    shared,
+    geoidHeightM: new Map(),
+    geoidError: null,
+  };
+  return { network, truths, random: { uniform, normal } };
+}
+
+function ellipsoidOf({ semiMajorAxisM, inverseFlattening }) {
+  const flattening = 1 / inverseFlattening;
+  return {
+    name: 'GRS 80',
+    semiMajorAxisM,
+    inverseFlattening,
+    flattening,
+    eccentricitySquared: flattening * (2 - flattening),
+  };
+}
+
+const PLAIN = { datum: 'control', excludesOutliers: false, estimatesVariance: false };
+
+function solved(network) {
+  const outcome = adjustNetwork(network, PLAIN);
+  if (!outcome.ok) throw new Error(outcome.problems.map(({ message }) => message).join('; '));
+  return outcome.value;
+}
+
+function scale(count) {
+  const { network } = made(count, 20260304);
+  const start = process.hrtime.bigint();
+  const adjusted = solved(network);
+  const middle = process.hrtime.bigint();
+  const points = networkPoints(
+    adjusted,
+    { ellipsoid: network.ellipsoid, grid: null, geoid: null, geoidSigmaM: null },
+    networkRelations(adjusted),
+    new Map(),
+  );
+  const end = process.hrtime.bigint();
+  const seconds = (from, to) => (Number(to - from) / 1e9).toFixed(2);
+  const peak = Math.round(process.resourceUsage().maxRSS / 1024);
+  console.log(
+    `${count} points, ${network.vectors.length} vectors: solved twice (free and held) with all variances and tests in ${seconds(start, middle)} s, ${points.length} points reported in ${seconds(middle, end)} s, ${peak} MB`,
+  );
+}
+
+function rates(runs) {
+  const counts = {
+    points: 0,
+    circle: 0,
+    height: 0,
+    relative: 0,
+    relativeHeight: 0,
+    alarms: 0,
+    controlAlarms: 0,
+    tests: 0,
+    found: 0,
+  };
+  for (let run = 0; run < runs; run += 1) {
+    const { network, truths, random } = made(40, 1000 + 7919 * run, 3);
+    const adjusted = solved(network);
+    const points = networkPoints(
+      adjusted,
+      { ellipsoid: network.ellipsoid, grid: null, geoid: null, geoidSigmaM: null },
+      networkRelations(adjusted),
+      new Map(),
+    );
+    const { list } = adjusted.final.solved;
+    for (const own of points) {
+      const truth = truths.get(own.id);
+      if (truth === undefined) continue;
+      const apart = localOf(list.stations[list.indexOf.get(own.id)].place.frame, own.position, truth);
+      counts.points += 1;
+      if (Math.hypot(apart[0], apart[1]) <= own.summary.circle95M) counts.circle += 1;
+      if (Math.abs(apart[2]) <= own.summary.vertical95M) counts.height += 1;
+      const base = own.nearestControl;
+      const b = Number(base.slice(1)) - 1;
+      const origin = [5068000, 1988000, -3314000];
+      const baseTruth = BASES[b].map((value, axis) => value + origin[axis]);
+      const baseOwn = localOf(
+        list.stations[list.indexOf.get(own.id)].place.frame,
+        adjustedPosition(adjusted.final.solved, list.indexOf.get(base)),
+        baseTruth,
+      );
+      if (Math.hypot(apart[0] - baseOwn[0], apart[1] - baseOwn[1]) <= own.relativeCircle95M) counts.relative += 1;
+      if (Math.abs(apart[2] - baseOwn[2]) <= own.relativeVertical95M) counts.relativeHeight += 1;
+    }
+    if (fails(adjusted)) counts.alarms += 1;
+    if (adjusted.control.points.some(({ test, checkedDirections }) => test > adjusted.controlLimit(checkedDirections)))
+      counts.controlAlarms += 1;
+    // One blunder of the smallest detectable size in one number of one vector.
+    const k = Math.floor(random.uniform() * network.vectors.length);
+    const axis = ['xM', 'yM', 'zM'][Math.floor(random.uniform() * 3)];
+    const { tests, limits, solved: free } = adjusted.free;
+    const at = free.built.origins.findIndex(({ kind, index }) => kind === 'vector' && index === k);
+    const size = Math.sqrt(
+      limits.noncentrality(tests[at].checkedDirections) / tests[at].detectability[['xM', 'yM', 'zM'].indexOf(axis)],
+    );
+    const vectors = network.vectors.map((vector, index) =>
+      index === k
+        ? { ...vector, difference: { ...vector.difference, [axis]: vector.difference[axis] + size } }
+        : vector,
+    );
+    const bent = solved({ ...network, vectors }).free;
+    counts.tests += 1;
+    if (bent.tests[at].blockTest > bent.limits.block(bent.tests[at].checkedDirections)) counts.found += 1;
+  }
+  const share = (part, of) => `${((100 * part) / of).toFixed(1)} %`;
+  console.log(`${runs} networks of 40 points and 120 vectors, ${counts.points} points`);
+  console.log(
+    `circle 95 % holds the truth: ${share(counts.circle, counts.points)}, height: ${share(counts.height, counts.points)}`,
+  );
+  console.log(
+    `relative to the nearest base: circle ${share(counts.relative, counts.points)}, height ${share(counts.relativeHeight, counts.points)}`,
+  );
+  console.log(
+    `clean networks with an observation that fails: ${share(counts.alarms, runs)}, with a control point that fails: ${share(counts.controlAlarms, runs)}`,
+  );
+  console.log(`blunders of the smallest detectable size found: ${share(counts.found, counts.tests)}`);
+}
+
+function fails({ free }) {
+  return free.solved.built.origins.some(
+    ({ kind }, at) =>
+      kind === 'vector' &&
+      free.tests[at].checkedDirections > 0 &&
+      free.tests[at].blockTest > free.limits.block(free.tests[at].checkedDirections),
+  );
+}
+
+/** Of computed minus true, in the axes of a frame. */
+function localOf({ sinLat, cosLat, sinLon, cosLon }, { xM, yM, zM }, truth) {
+  const [x, y, z] = [xM - truth[0], yM - truth[1], zM - truth[2]];
+  const outward = cosLon * x + sinLon * y;
+  return [cosLon * y - sinLon * x, cosLat * z - sinLat * outward, cosLat * outward + sinLat * z];
+}
+
+const [what = 'rates', number] = process.argv.slice(2);
+if (what === 'scale') scale(Number(number ?? 50000));
+else rates(Number(number ?? 400));

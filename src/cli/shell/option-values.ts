@@ -26,18 +26,22 @@ export interface OptionValues {
   readonly consecutive: boolean;
   readonly control: string;
   readonly controlColumns: readonly string[];
+  readonly covariances: string;
   readonly coverage: string;
+  readonly datum: 'control' | 'minimal' | 'inner';
   readonly decimalComma: boolean;
   readonly delimiter: string;
   readonly design: string;
   readonly designColumns: readonly string[];
   readonly detour: number;
+  readonly distances: string;
   readonly encoding: 'utf-8' | 'utf-16le' | 'utf-16be' | 'windows-1252' | 'iso-8859-1';
   readonly eol: 'lf' | 'crlf';
   readonly epoch: number;
   readonly epochFrom: number;
   readonly epochTo: number;
   readonly epochs: string;
+  readonly excludeOutliers: boolean;
   readonly explain: string | boolean;
   readonly extrapolate: boolean;
   readonly failOn: 'no' | 'review';
@@ -65,6 +69,7 @@ export interface OptionValues {
   readonly inverse: boolean;
   readonly junit: string;
   readonly kind: 'projected' | 'geographic' | 'geocentric' | 'other';
+  readonly levelled: string;
   readonly limit: number;
   readonly limitHorizontal: number;
   readonly limitVertical: number;
@@ -79,6 +84,7 @@ export interface OptionValues {
   readonly needCellular: boolean;
   readonly nominalDistance: number;
   readonly nominalHeightDifference: number;
+  readonly observations: string;
   readonly occupationEpochs: number;
   readonly occupations: string;
   readonly omitHeader: boolean;
@@ -110,6 +116,8 @@ export interface OptionValues {
   readonly separation: number;
   readonly session: string;
   readonly setupMinutes: number;
+  readonly setupSigmaHorizontal: number;
+  readonly setupSigmaVertical: number;
   readonly shift: string;
   readonly sigmaHorizontal: number;
   readonly sigmaVertical: number;

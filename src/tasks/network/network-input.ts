@@ -10,6 +10,7 @@ import { geocentricCovariance } from '../../core/network/relative-accuracy.js';
 import { ZERO_COVARIANCE } from '../../core/observation/uncertainty/local-covariance.js';
 import type { ControlHold, LineRow, NetworkControlRow, VectorRow } from '../../records/network-rows.js';
 import { failure, success } from '../../records/outcome.js';
+import { present } from '../../records/present.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { GeocentricPoint, GeodeticPoint } from '../../records/points/point.js';
 import { errorProblem } from '../../records/problem.js';
@@ -126,12 +127,19 @@ export function controlOf(
       if (geoid === null) return failure(noGeoid(row.pointId));
       if (n === null) return failure(geoidProblem('outside', geodetic.latitudeDeg, geodetic.longitudeDeg, geoid.grid));
       geoidHeightM = n;
-      h = (row.orthometricHeightM ?? 0) + n;
+      h = present(row.orthometricHeightM, 'the height of a control point') + n;
     }
     position = geodeticToGeocentric({ ...geodetic, ellipsoidalHeightM: h }, ellipsoid);
   }
-  const plan = (row.sigmaHorizontalM ?? 0) ** 2;
-  const up = (row.sigmaVerticalM ?? 0) ** 2;
+  if (held === 'weighted' && (row.sigmaHorizontalM === null || row.sigmaVerticalM === null))
+    return failure(
+      errorProblem('value-missing', {
+        message: `${row.pointId} is to be weighted, and ${row.sigmaHorizontalM === null ? 'sigma_horizontal_m' : 'sigma_vertical_m'} is not stated`,
+        hint: 'state both sigmas, or what part holds: plan, height or fixed',
+      }),
+    );
+  const plan = varianceOf(row.sigmaHorizontalM);
+  const up = varianceOf(row.sigmaVerticalM);
   const c = geocentricCovariance(
     { ...ZERO_COVARIANCE, eeM2: plan, nnM2: plan, uuM2: up },
     localFrameAt(geodetic.latitudeDeg, geodetic.longitudeDeg),
@@ -147,6 +155,11 @@ export function controlOf(
       heightVarianceM2: null,
     },
   });
+}
+
+/** Of a part that holds and states no sigma: it holds without error. */
+function varianceOf(sigmaM: number | null): number {
+  return sigmaM === null ? 0 : sigmaM * sigmaM;
 }
 
 function heldBySigmas({ sigmaHorizontalM, sigmaVerticalM }: NetworkControlRow): ControlHold {

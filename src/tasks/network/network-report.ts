@@ -245,7 +245,8 @@ function reliabilityOf({ final }: AdjustedNetwork): readonly Reliability[] {
       if (externalM < MOVED_M) continue;
       const isFirst = isMoved[block] === 0;
       isMoved[block] = 1;
-      own.biasM = biasM === null || (own.biasM === null && !isFirst) ? null : Math.max(own.biasM ?? 0, biasM);
+      if (isFirst) own.biasM = biasM;
+      else own.biasM = own.biasM === null || biasM === null ? null : Math.max(own.biasM, biasM);
       if (externalM === Infinity) own.isChecked = false;
       own.externalM = own.externalM === null || externalM === Infinity ? null : Math.max(own.externalM, externalM);
     }

@@ -52,7 +52,7 @@ export async function loadNetwork(bench: Workbench, log: RunLog): Promise<Loaded
     rows.map((value) => ({ value, place: { source, line: value.place.line, rank: (rank += 1) } }));
   const { systems, session } = await loadSystems(bench, log);
   const side = async <T extends { readonly place: { readonly line: number } }>(
-    option: string,
+    option: 'vectors' | 'control' | 'levelled' | 'distances',
     read: (table: CsvTable) => Promise<Outcome<readonly T[]>>,
   ): Promise<readonly Placed<T>[]> => {
     const path = textOption(invocation, option);
@@ -64,7 +64,7 @@ export async function loadNetwork(bench: Workbench, log: RunLog): Promise<Loaded
     return placed(source.name, rows);
   };
   const vectorRows = await side('vectors', (table) => readVectors(table, 1, {}));
-  const controlMap = bench.take(tableOptions(ownColumns(invocation, 'controlColumns'), {})).mapping;
+  const controlMap = bench.take(tableOptions(controlInvocation(invocation), {})).mapping;
   const controlRows = await side('control', (table) =>
     readNetworkControl(table, 2, controlMap, axisNames(systems.grid)),
   );
@@ -137,11 +137,11 @@ export async function loadNetwork(bench: Workbench, log: RunLog): Promise<Loaded
   };
 }
 
-function ownColumns(invocation: Invocation, option: string): Invocation {
-  return {
-    ...invocation,
-    options: { ...invocation.options, columns: invocation.options[option], rejects: undefined, header: true },
-  };
+/** The options of the control file: its own columns, and always a header. */
+function controlInvocation({ options, ...rest }: Invocation): Invocation {
+  const { controlColumns, ...others } = options;
+  const { rejects: _rejects, header: _header, columns: _columns, ...kept } = others;
+  return { ...rest, options: controlColumns === undefined ? kept : { ...kept, columns: controlColumns } };
 }
 
 /** Sorted by what they say, so that the order of the input changes no digit. */

@@ -33,7 +33,7 @@ import type { NetworkFindings } from './network-json.js';
 import { networkSummary } from './network-text.js';
 import { unknownStation, writeCovariances, writeObservations, writePoints } from './write-network.js';
 
-const SIDECARS = ['session', 'geoid', 'vectors', 'control', 'levelled', 'distances', 'pairs'];
+const SIDECARS = ['session', 'geoid', 'vectors', 'control', 'levelled', 'distances', 'pairs'] as const;
 
 /** Adjusts a network; see `adjustNetworkSpec`. */
 export const runAdjustNetwork: CommandRun = (invocation, context) => {
@@ -53,7 +53,7 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
     bench.format === 'geojson' && systems.grid !== null ? geojsonFrameProblem(systems.grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
   if (diagnostics.errorCount() > loaded.rejected) throw new StopError([]);
-  const datum = (textOption(invocation, 'datum') ?? 'control') as AdjustedNetwork['datum'];
+  const datum = (textOption(invocation, 'datum') ?? 'control');
   const estimatesVariance = textOption(invocation, 'varianceFactor') === 'estimated';
   const excludesOutliers = flagOption(invocation, 'excludeOutliers');
   for (const [key, value] of [

@@ -1,17 +1,71 @@
-import { failureOf, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { LineRow } from '../../../records/network-rows.js';
-import { createCellReader } from '../../csv/cell-read.js';
 import type { CsvTable } from '../../csv/csv-read.js';
-import { everyRow } from '../../csv/every-row.js';
-import { mapColumns } from '../columns/column-map.js';
+import { column } from '../columns/column.js';
+import type { Column } from '../columns/column.js';
+import { readWholeTable } from '../columns/read-table.js';
 
 /** Which of the two tables of single numbers between two stations. */
 export type LineTable = 'levelled' | 'distances';
 
-const VALUES: Readonly<Record<LineTable, { readonly column: string; readonly least: number }>> = {
-  levelled: { column: 'orthometric_height_difference_m', least: -10_000 },
-  distances: { column: 'slope_distance_m', least: 0.1 },
+const ENDS: readonly Column<LineRow>[] = [
+  column({
+    name: 'from_id',
+    kind: 'id',
+    isNeeded: true,
+    put: (row, id) => (row.fromId = id),
+    describe: 'where it begins',
+  }),
+  column({ name: 'to_id', kind: 'id', isNeeded: true, put: (row, id) => (row.toId = id), describe: 'where it ends' }),
+];
+const SIGMA: Column<LineRow> = column({
+  name: 'sigma_m',
+  kind: 'number',
+  isNeeded: true,
+  range: [1e-5, 100],
+  put: (row, sigmaM) => (row.sigmaM = sigmaM),
+  describe: 'its sigma',
+});
+
+const COLUMNS: Readonly<Record<LineTable, readonly Column<LineRow>[]>> = {
+  levelled: [
+    ...ENDS,
+    column({
+      name: 'orthometric_height_difference_m',
+      kind: 'number',
+      isNeeded: true,
+      range: [-10_000, 10_000],
+      put: (row, valueM) => (row.valueM = valueM),
+      describe: 'to minus from',
+    }),
+    SIGMA,
+  ],
+  distances: [
+    ...ENDS,
+    column({
+      name: 'slope_distance_m',
+      kind: 'number',
+      isNeeded: true,
+      range: [0.1, 100_000],
+      put: (row, valueM) => (row.valueM = valueM),
+      describe: 'along the line, corrected for the air',
+    }),
+    SIGMA,
+    column({
+      name: 'instrument_height_m',
+      kind: 'number',
+      range: [-10, 100],
+      put: (row, upM) => (row.fromUpM = upM),
+      describe: 'of the instrument above its mark',
+    }),
+    column({
+      name: 'target_height_m',
+      kind: 'number',
+      range: [-10, 100],
+      put: (row, upM) => (row.toUpM = upM),
+      describe: 'of the target above its mark',
+    }),
+  ],
 };
 
 /**
@@ -20,37 +74,21 @@ const VALUES: Readonly<Record<LineTable, { readonly column: string; readonly lea
  * Problems: those of the table and its cells; value-out-of-range for a line from a station to itself; nothing is returned when
  * any row is bad.
  */
-export async function readLines(
-  table: CsvTable,
-  sourceIndex: number,
-  kind: LineTable,
-): Promise<Outcome<readonly LineRow[]>> {
-  const { source, header, headerLine, dialect } = table;
-  const { column, least } = VALUES[kind];
-  const ups = kind === 'distances' ? ['instrument_height_m', 'target_height_m'] : [];
-  const required = ['from_id', 'to_id', column, 'sigma_m'];
-  const spec = { columns: [...required, ...ups], required, choices: [], heights: [] };
-  const mapped = mapColumns({ source, header, headerLine, hasHeader: dialect.hasHeader }, spec, {});
-  if (!mapped.ok) return mapped;
-  const cells = createCellReader(mapped.value, source, dialect.decimalComma);
-  const c = cells.column;
-  const [from, to, value, sigma] = [c('from_id'), c('to_id'), c(column), c('sigma_m')];
-  const [instrument, target] = [c('instrument_height_m'), c('target_height_m')];
-  const found: LineRow[] = [];
-  const read = await everyRow(table, cells, (line) => {
-    const row: LineRow = {
-      fromId: cells.requiredId(from) ?? '',
-      toId: cells.requiredId(to) ?? '',
-      valueM: cells.requiredNumber(value, least, 100_000) ?? 0,
-      sigmaM: cells.requiredNumber(sigma, 1e-5, 100) ?? 0,
-      fromUpM: cells.optionalNumber(instrument, -10, 100) ?? 0,
-      toUpM: cells.optionalNumber(target, -10, 100) ?? 0,
+export function readLines(table: CsvTable, sourceIndex: number, kind: LineTable): Promise<Outcome<readonly LineRow[]>> {
+  return readWholeTable<LineRow>(table, {
+    columns: COLUMNS[kind],
+    blank: (line) => ({
+      fromId: '',
+      toId: '',
+      valueM: NaN,
+      sigmaM: NaN,
+      fromUpM: 0,
+      toUpM: 0,
       place: { sourceIndex, line },
-    };
-    if (cells.problems.length > 0) return;
-    if (row.fromId === row.toId) cells.report('value-out-of-range', to, `the line goes from ${row.fromId} to itself`);
-    else found.push(row);
+    }),
+    check({ fromId, toId }, cells) {
+      if (cells.problems.length === 0 && fromId === toId)
+        cells.report('value-out-of-range', cells.column('to_id'), `the line goes from ${fromId} to itself`);
+    },
   });
-  if (!read.ok) return read;
-  return read.value.length > 0 ? failureOf(read.value) : success(found, [...mapped.problems, ...read.problems]);
 }

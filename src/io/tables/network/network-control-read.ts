@@ -1,10 +1,10 @@
-import { failureOf, success } from '../../../records/outcome.js';
+import { success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { ControlHold, NetworkControlRow } from '../../../records/network-rows.js';
-import { createCellReader } from '../../csv/cell-read.js';
 import type { CsvTable } from '../../csv/csv-read.js';
-import { everyRow } from '../../csv/every-row.js';
-import { mapColumns } from '../columns/column-map.js';
+import { column } from '../columns/column.js';
+import type { Column, Draft } from '../columns/column.js';
+import { readWholeTable } from '../columns/read-table.js';
 import type { AxisNames } from '../points/point-row-columns.js';
 
 const HOLDS: ReadonlyMap<string, ControlHold> = new Map<string, ControlHold>([
@@ -14,11 +14,71 @@ const HOLDS: ReadonlyMap<string, ControlHold> = new Map<string, ControlHold>([
   ['height', 'height'],
 ]);
 
+/** A row with the three geocentric numbers apart. */
+interface FlatControl extends Omit<NetworkControlRow, 'geocentric'> {
+  readonly xM: number | null;
+  readonly yM: number | null;
+  readonly zM: number | null;
+}
+
+type NumberOf = Exclude<keyof FlatControl, 'pointId' | 'held' | 'place' | 'latitudeDeg' | 'longitudeDeg'>;
+
+function controlColumns(axes: AxisNames | null): readonly Column<FlatControl>[] {
+  const number = (
+    name: string,
+    member: NumberOf,
+    range: readonly [number, number],
+    describe: string,
+  ): Column<FlatControl> =>
+    column({
+      name,
+      kind: 'number',
+      range,
+      describe,
+      put: (row: Draft<FlatControl>, value: number) => (row[member] = value),
+    });
+  return [
+    column({
+      name: 'point_id',
+      kind: 'id',
+      isNeeded: true,
+      put: (row, id) => (row.pointId = id),
+      describe: 'the point',
+    }),
+    number('x_m', 'xM', [-1e8, 1e8], 'geocentric X'),
+    number('y_m', 'yM', [-1e8, 1e8], 'geocentric Y'),
+    number('z_m', 'zM', [-1e8, 1e8], 'geocentric Z'),
+    ...(axes === null
+      ? []
+      : [
+          number(axes[0], 'gridFirst', [-1e9, 1e9], 'the grid pair of the system'),
+          number(axes[1], 'gridSecond', [-1e9, 1e9], 'the grid pair of the system'),
+        ]),
+    column({
+      name: 'latitude_deg',
+      kind: 'latitude',
+      put: (row, value) => (row.latitudeDeg = value),
+      describe: 'latitude',
+    }),
+    column({
+      name: 'longitude_deg',
+      kind: 'longitude',
+      put: (row, value) => (row.longitudeDeg = value),
+      describe: 'longitude',
+    }),
+    number('ellipsoidal_height_m', 'ellipsoidalHeightM', [-12_000, 100_000], 'ellipsoidal height'),
+    number('orthometric_height_m', 'orthometricHeightM', [-12_000, 100_000], 'orthometric height'),
+    number('sigma_horizontal_m', 'sigmaHorizontalM', [0, 1e6], 'sigma of each horizontal axis'),
+    number('sigma_vertical_m', 'sigmaVerticalM', [0, 1e6], 'sigma of the height'),
+    column({ name: 'held', kind: 'word', words: HOLDS, put: (row, held) => (row.held = held), describe: 'what holds' }),
+  ];
+}
+
 /**
  * Reads the control of a network: `point_id`, a place as `x_m, y_m, z_m`, as latitude and longitude or as the grid pair of the
  * system, heights, sigmas and `held`. A row may hold an orthometric height alone.
- * Problems: those of the table and its cells; value-missing for half a place; value-duplicate-id; nothing is returned when any
- * row is bad.
+ * Problems: those of the table and its cells; value-missing for half a place, or none; value-duplicate-id; nothing is returned
+ * when any row is bad.
  */
 export async function readNetworkControl(
   table: CsvTable,
@@ -26,89 +86,71 @@ export async function readNetworkControl(
   mapping: Readonly<Record<string, string>>,
   axes: AxisNames | null,
 ): Promise<Outcome<readonly NetworkControlRow[]>> {
-  const { source, header, headerLine, dialect } = table;
-  const spec = {
-    columns: [
-      'point_id',
-      'x_m',
-      'y_m',
-      'z_m',
-      ...(axes ?? []),
-      'latitude_deg',
-      'longitude_deg',
-      'ellipsoidal_height_m',
-      'orthometric_height_m',
-      'sigma_horizontal_m',
-      'sigma_vertical_m',
-      'held',
-    ],
-    required: ['point_id'],
-    choices: [],
-    heights: ['ellipsoidal_height_m', 'orthometric_height_m', 'z_m'],
-  };
-  const mapped = mapColumns({ source, header, headerLine, hasHeader: dialect.hasHeader }, spec, mapping);
-  if (!mapped.ok) return mapped;
-  const cells = createCellReader(mapped.value, source, dialect.decimalComma);
-  const c = cells.column;
-  const id = c('point_id');
-  const [x, y, z] = [c('x_m'), c('y_m'), c('z_m')];
-  const [first, second] = [c(axes?.[0] ?? ''), c(axes?.[1] ?? '')];
-  const [latitude, longitude] = [c('latitude_deg'), c('longitude_deg')];
-  const [ellipsoidal, orthometric] = [c('ellipsoidal_height_m'), c('orthometric_height_m')];
-  const [horizontal, vertical, held] = [c('sigma_horizontal_m'), c('sigma_vertical_m'), c('held')];
-  const any = (...columns: readonly (typeof id)[]): boolean =>
-    columns.some((column) => cells.text(column).trim() !== '');
-  const found: NetworkControlRow[] = [];
   const seen = new Set<string>();
-  const read = await everyRow(table, cells, (line) => {
-    const isGeocentric = any(x, y, z);
-    const hasGrid = any(first, second);
-    const hasGeographic = !hasGrid && any(latitude, longitude);
-    const pointId = cells.requiredId(id) ?? '';
-    const row: NetworkControlRow = {
-      pointId,
-      geocentric: isGeocentric
-        ? {
-            xM: cells.requiredNumber(x, -1e8, 1e8) ?? 0,
-            yM: cells.requiredNumber(y, -1e8, 1e8) ?? 0,
-            zM: cells.requiredNumber(z, -1e8, 1e8) ?? 0,
-          }
-        : null,
-      gridFirst: hasGrid ? cells.requiredNumber(first, -1e9, 1e9) : null,
-      gridSecond: hasGrid ? cells.requiredNumber(second, -1e9, 1e9) : null,
-      latitudeDeg: hasGeographic ? cells.latitude(latitude, longitude) : null,
-      longitudeDeg: hasGeographic ? cells.longitude(longitude) : null,
-      ellipsoidalHeightM: cells.optionalNumber(ellipsoidal, -12_000, 100_000),
-      orthometricHeightM: cells.optionalNumber(orthometric, -12_000, 100_000),
-      sigmaHorizontalM: cells.optionalNumber(horizontal, 0, 1e6),
-      sigmaVerticalM: cells.optionalNumber(vertical, 0, 1e6),
-      held: cells.word(held, HOLDS),
-      place: { sourceIndex, line },
+  const read = await readWholeTable<FlatControl>(
+    table,
+    {
+      columns: controlColumns(axes),
+      heights: ['ellipsoidal_height_m', 'orthometric_height_m', 'z_m'],
+      blank: (line) => ({
+        pointId: '',
+        xM: null,
+        yM: null,
+        zM: null,
+        gridFirst: null,
+        gridSecond: null,
+        latitudeDeg: null,
+        longitudeDeg: null,
+        ellipsoidalHeightM: null,
+        orthometricHeightM: null,
+        sigmaHorizontalM: null,
+        sigmaVerticalM: null,
+        held: null,
+        place: { sourceIndex, line },
+      }),
+      check(row, cells) {
+        if (cells.problems.length > 0) return;
+        const id = cells.column('point_id');
+        const problem = faultOf(row, axes);
+        if (seen.has(row.pointId))
+          cells.report('value-duplicate-id', id, `${row.pointId} is there twice`, 'keep one row of each control point');
+        else if (problem !== null) cells.report('value-missing', id, problem.message, problem.hint);
+        else seen.add(row.pointId);
+      },
+    },
+    mapping,
+  );
+  return read.ok ? success(read.value.map(controlRow), read.problems) : read;
+}
+
+function faultOf(row: FlatControl, axes: AxisNames | null): { readonly message: string; readonly hint: string } | null {
+  const sets = [
+    [row.xM, row.yM, row.zM],
+    [row.gridFirst, row.gridSecond],
+    [row.latitudeDeg, row.longitudeDeg],
+  ];
+  if (sets.some((set) => set.some((value) => value !== null) && set.includes(null)))
+    return { message: `${row.pointId} has only a part of a place`, hint: 'fill its cells, or leave all of them empty' };
+  const hasPlace = sets.some((set) => !set.includes(null));
+  if (row.xM === null && row.ellipsoidalHeightM === null && row.orthometricHeightM === null)
+    return {
+      message: `${row.pointId} has no height`,
+      hint: 'a place on the ground needs a height too, if only a rough one with held plan',
     };
-    if (cells.problems.length > 0) return;
-    const hasPlace = isGeocentric || hasGrid || hasGeographic;
-    const hasHeight = isGeocentric || row.ellipsoidalHeightM !== null || row.orthometricHeightM !== null;
-    if (seen.has(pointId))
-      cells.report('value-duplicate-id', id, `${pointId} is there twice`, 'keep one row of each control point');
-    else if (!hasHeight)
-      cells.report(
-        'value-missing',
-        hasPlace ? ellipsoidal : id,
-        `${pointId} has no height`,
-        'a place on the ground needs a height too, if only a rough one with held plan',
-      );
-    else if (!hasPlace && row.orthometricHeightM === null)
-      cells.report(
-        'value-missing',
-        id,
-        `${pointId} has no place`,
-        axes === null
-          ? 'grid coordinates need --system; without a place an orthometric height is needed'
-          : 'give a place, or an orthometric height alone',
-      );
-    else found.push(row);
-    seen.add(pointId);
-  });
-  if (!read.ok) return read;
-  return read.value.length > 0 ? failureOf(read.value) : success(found, [...mapped.problems, ...read.problems]);
+  if (!hasPlace && row.orthometricHeightM === null)
+    return {
+      message: `${row.pointId} has no place`,
+      hint: axes === null ? 'grid coordinates need --system' : 'give a place, or an orthometric height alone',
+    };
+  return null;
+}
+
+function controlRow({ xM, yM, zM, ...rest }: FlatControl): NetworkControlRow {
+  const hasGrid = rest.gridFirst !== null;
+  return {
+    ...rest,
+    latitudeDeg: hasGrid ? null : rest.latitudeDeg,
+    longitudeDeg: hasGrid ? null : rest.longitudeDeg,
+    geocentric: xM === null || yM === null || zM === null ? null : { xM, yM, zM },
+  };
 }

@@ -1,33 +1,78 @@
 import { inverse3 } from '../../../core/numeric/symmetric3.js';
-import { failureOf, success } from '../../../records/outcome.js';
+import type { Symmetric3 } from '../../../core/numeric/symmetric3.js';
+import { success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { VectorRow } from '../../../records/network-rows.js';
-import { createCellReader } from '../../csv/cell-read.js';
 import type { CsvTable } from '../../csv/csv-read.js';
-import { everyRow } from '../../csv/every-row.js';
-import { mapColumns } from '../columns/column-map.js';
-import type { TableSpec } from '../columns/column-map.js';
+import { column } from '../columns/column.js';
+import type { Column, Draft } from '../columns/column.js';
+import { readWholeTable } from '../columns/read-table.js';
 
-const COVARIANCE = ['cov_xx_m2', 'cov_xy_m2', 'cov_xz_m2', 'cov_yy_m2', 'cov_yz_m2', 'cov_zz_m2'] as const;
-const SIGMAS = ['sigma_east_m', 'sigma_north_m', 'sigma_up_m'] as const;
+/** A row before it is known which of the two covariances it has. */
+interface FlatVector extends Omit<VectorRow, 'geocentric' | 'local'>, Symmetric3 {
+  readonly sigmaEastM: number;
+  readonly sigmaNorthM: number;
+  readonly sigmaUpM: number;
+  readonly correlationEn: number;
+}
 
-const VECTOR_TABLE: TableSpec = {
-  columns: [
-    'from_id',
-    'to_id',
-    'dx_m',
-    'dy_m',
-    'dz_m',
-    ...COVARIANCE,
-    ...SIGMAS,
-    'correlation_en',
-    'base_setup',
-    'day',
-  ],
-  required: ['from_id', 'to_id', 'dx_m', 'dy_m', 'dz_m'],
-  choices: [{ what: 'a covariance', sets: [COVARIANCE, SIGMAS] }],
-  heights: [],
-};
+type NumberOf = Exclude<keyof FlatVector, 'fromId' | 'toId' | 'baseSetup' | 'day' | 'place'>;
+
+const number = (
+  name: string,
+  member: NumberOf,
+  range: readonly [number, number],
+  describe: string,
+  filling: 'needed' | 'filled' | 'optional',
+): Column<FlatVector> =>
+  column({
+    name,
+    kind: 'number',
+    range,
+    describe,
+    isNeeded: filling === 'needed',
+    isFilled: filling === 'filled',
+    put: (row: Draft<FlatVector>, value: number) => (row[member] = value),
+  });
+
+const COVARIANCE = [
+  ['cov_xx_m2', 'xx'],
+  ['cov_xy_m2', 'xy'],
+  ['cov_xz_m2', 'xz'],
+  ['cov_yy_m2', 'yy'],
+  ['cov_yz_m2', 'yz'],
+  ['cov_zz_m2', 'zz'],
+] as const;
+const SIGMAS = [
+  ['sigma_east_m', 'sigmaEastM'],
+  ['sigma_north_m', 'sigmaNorthM'],
+  ['sigma_up_m', 'sigmaUpM'],
+] as const;
+
+/** The columns of a file of vectors. */
+const VECTOR_COLUMNS: readonly Column<FlatVector>[] = [
+  column({
+    name: 'from_id',
+    kind: 'id',
+    isNeeded: true,
+    put: (row, id) => (row.fromId = id),
+    describe: 'where it begins',
+  }),
+  column({ name: 'to_id', kind: 'id', isNeeded: true, put: (row, id) => (row.toId = id), describe: 'where it ends' }),
+  number('dx_m', 'dxM', [-2e7, 2e7], 'to minus from, geocentric X', 'needed'),
+  number('dy_m', 'dyM', [-2e7, 2e7], 'to minus from, geocentric Y', 'needed'),
+  number('dz_m', 'dzM', [-2e7, 2e7], 'to minus from, geocentric Z', 'needed'),
+  ...COVARIANCE.map(([name, member]) => number(name, member, [-1e6, 1e6], 'covariance, geocentric', 'filled')),
+  ...SIGMAS.map(([name, member]) => number(name, member, [1e-6, 1000], 'sigma in the axes of the start', 'filled')),
+  number('correlation_en', 'correlationEn', [-0.9999, 0.9999], 'of east and north, beside the sigmas', 'optional'),
+  column({
+    name: 'base_setup',
+    kind: 'text',
+    put: (row, text) => (row.baseSetup = text.trim()),
+    describe: 'set-up of the base',
+  }),
+  column({ name: 'day', kind: 'text', put: (row, text) => (row.day = text.trim()), describe: 'day of the set-up' }),
+];
 
 /**
  * Reads a file of vectors. `sourceIndex` is the file's place in the run's list of inputs; `mapping` our names for its headers.
@@ -39,57 +84,68 @@ export async function readVectors(
   sourceIndex: number,
   mapping: Readonly<Record<string, string>>,
 ): Promise<Outcome<readonly VectorRow[]>> {
-  const { source, header, headerLine, dialect } = table;
-  const mapped = mapColumns({ source, header, headerLine, hasHeader: dialect.hasHeader }, VECTOR_TABLE, mapping);
-  if (!mapped.ok) return mapped;
-  const cells = createCellReader(mapped.value, source, dialect.decimalComma);
-  const c = cells.column;
-  const [from, to, setup, day] = [c('from_id'), c('to_id'), c('base_setup'), c('day')];
-  const differences = [c('dx_m'), c('dy_m'), c('dz_m')];
-  const entries = COVARIANCE.map(c);
-  const sigmas = SIGMAS.map(c);
-  const correlation = c('correlation_en');
-  const isGeocentric = entries.every(({ index }) => index >= 0);
-  const found: VectorRow[] = [];
-  const read = await everyRow(table, cells, (line) => {
-    const fromId = cells.requiredId(from) ?? '';
-    const toId = cells.requiredId(to) ?? '';
-    const [dxM = 0, dyM = 0, dzM = 0] = differences.map((column) => cells.requiredNumber(column, -2e7, 2e7) ?? 0);
-    const [xx = 0, xy = 0, xz = 0, yy = 0, yz = 0, zz = 0] = isGeocentric
-      ? entries.map((column) => cells.requiredNumber(column, -1e6, 1e6) ?? 0)
-      : [];
-    const [sigmaEastM = 0, sigmaNorthM = 0, sigmaUpM = 0] = isGeocentric
-      ? []
-      : sigmas.map((column) => cells.requiredNumber(column, 1e-6, 1000) ?? 0);
-    const correlationEn = isGeocentric ? 0 : (cells.optionalNumber(correlation, -0.9999, 0.9999) ?? 0);
-    const row: VectorRow = {
-      fromId,
-      toId,
-      dxM,
-      dyM,
-      dzM,
-      geocentric: isGeocentric ? { xx, xy, xz, yy, yz, zz } : null,
-      local: isGeocentric ? null : { sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn },
-      baseSetup: cells.text(setup).trim(),
-      day: cells.text(day).trim(),
-      place: { sourceIndex, line },
-    };
-    if (cells.problems.length > 0) return;
-    if (fromId === toId) cells.report('value-out-of-range', to, `the vector goes from ${fromId} to itself`);
-    else if (row.geocentric !== null && !isPositive(row.geocentric))
-      cells.report(
-        'value-out-of-range',
-        entries[0]!,
-        'the covariance is not positive definite',
-        'check the order of its columns and their unit, m²',
-      );
-    else found.push(row);
-  });
-  if (!read.ok) return read;
-  return read.value.length > 0 ? failureOf(read.value) : success(found, [...mapped.problems, ...read.problems]);
+  const read = await readWholeTable<FlatVector>(
+    table,
+    {
+      columns: VECTOR_COLUMNS,
+      choices: [{ what: 'a covariance', sets: [COVARIANCE.map(([name]) => name), SIGMAS.map(([name]) => name)] }],
+      blank: (line) => ({
+        fromId: '',
+        toId: '',
+        dxM: NaN,
+        dyM: NaN,
+        dzM: NaN,
+        xx: NaN,
+        xy: NaN,
+        xz: NaN,
+        yy: NaN,
+        yz: NaN,
+        zz: NaN,
+        sigmaEastM: NaN,
+        sigmaNorthM: NaN,
+        sigmaUpM: NaN,
+        correlationEn: 0,
+        baseSetup: '',
+        day: '',
+        place: { sourceIndex, line },
+      }),
+      check(row, cells) {
+        if (cells.problems.length > 0) return;
+        if (row.fromId === row.toId)
+          cells.report('value-out-of-range', cells.column('to_id'), `the vector goes from ${row.fromId} to itself`);
+        else if (!Number.isNaN(row.xx) && !isPositive(row))
+          cells.report(
+            'value-out-of-range',
+            cells.column('cov_xx_m2'),
+            'the covariance is not positive definite',
+            'check the order of its columns and their unit, m²',
+          );
+      },
+    },
+    mapping,
+  );
+  return read.ok ? success(read.value.map(vectorRow), read.problems) : read;
 }
 
-function isPositive(c: NonNullable<VectorRow['geocentric']>): boolean {
+function vectorRow(row: FlatVector): VectorRow {
+  const { fromId, toId, dxM, dyM, dzM, baseSetup, day, place, xx, xy, xz, yy, yz, zz } = row;
+  const { sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn } = row;
+  const isGeocentric = !Number.isNaN(xx);
+  return {
+    fromId,
+    toId,
+    dxM,
+    dyM,
+    dzM,
+    geocentric: isGeocentric ? { xx, xy, xz, yy, yz, zz } : null,
+    local: isGeocentric ? null : { sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn },
+    baseSetup,
+    day,
+    place,
+  };
+}
+
+function isPositive(c: Symmetric3): boolean {
   const plane = c.xx * c.yy - c.xy * c.xy;
   const whole = c.zz - (c.xz * c.xz * c.yy - 2 * c.xz * c.yz * c.xy + c.yz * c.yz * c.xx) / plane;
   return c.xx > 0 && plane > 0 && whole > 0 && inverse3(c) !== null;

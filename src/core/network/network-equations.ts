@@ -6,7 +6,7 @@ import type { Matrix3, Symmetric3 } from '../numeric/symmetric3.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
 import type { BlockEquations, BlockObservation, BlockTerm } from './block-equations.js';
 import { FIXED_SIGMA_M } from './network.js';
-import type { ControlPoint, CovarianceAt, Network } from './network.js';
+import type { ControlPoint, CovarianceAt, GeoidError, Network } from './network.js';
 import { geocentricCovariance } from './relative-accuracy.js';
 import type { NetworkStation, StationList } from './network-stations.js';
 
@@ -179,17 +179,24 @@ export function networkEquations(network: Network, list: StationList, choice: Eq
       weight: isOne ? [1 / covariance] : inverseOf(geocentric(covariance)),
     });
   });
-  if (geoidBlocks !== null && network.geoidError !== null) {
-    const { constantSigmaM, tiltSigmaMPerKm } = network.geoidError;
-    [constantSigmaM, tiltSigmaMPerKm, tiltSigmaMPerKm].forEach((sigma, at) => {
-      add('geoid', at, {
-        terms: [{ block: geoidBlocks[at]!, matrix: null, factor: 1 }],
-        observed: [0],
-        weight: [1 / Math.max(sigma * sigma, FIXED_VARIANCE_M2)],
-      });
-    });
-  }
+  const priors =
+    geoidBlocks === null || network.geoidError === null ? [] : geoidPriors(geoidBlocks, network.geoidError);
+  priors.forEach((prior, at) => {
+    add('geoid', at, prior);
+  });
   return { equations: { sizes, observations }, origins, stationBlock: (index) => index, sharedBlock, geoidBlocks };
+}
+
+/** What is known of the geoid's errors beforehand: each is 0 with its sigma. */
+function geoidPriors(
+  blocks: readonly [number, number, number],
+  { constantSigmaM, tiltSigmaMPerKm }: GeoidError,
+): readonly BlockObservation[] {
+  return [constantSigmaM, tiltSigmaMPerKm, tiltSigmaMPerKm].map((sigma, at) => ({
+    terms: [{ block: blocks[at]!, matrix: null, factor: 1 }],
+    observed: [0],
+    weight: [1 / Math.max(sigma * sigma, FIXED_VARIANCE_M2)],
+  }));
 }
 
 /** The directions in which a control point holds, its rows of the design, what of each is up, and the weight. */

@@ -1,4 +1,5 @@
 import type { AdjustedNetwork } from '../../core/network/adjust-network.js';
+import type { BlockObservation } from '../../core/network/block-equations.js';
 import { biasReach } from '../../core/network/block-tests.js';
 import { isMeasured } from '../../core/network/judge-observations.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
@@ -36,14 +37,7 @@ export function explainStation(adjusted: AdjustedNetwork, point: NetworkPoint): 
     const test = tests[at]!;
     const m = observation.observed.length;
     const across = cofactors.acrossTo(station, at);
-    const size = across.length / m;
-    let moved = 0;
-    for (let a = 0; a < size; a += 1)
-      for (let r = 0; r < m; r += 1) {
-        let by = 0;
-        for (let s = 0; s < m; s += 1) by += across[a * m + s]! * observation.weight[s * m + r]!;
-        moved += by * by * (1 / observation.weight[r * m + r]!);
-      }
+    const moved = influenceSquared(across, observation);
     const noncentrality = test.checkedDirections === 0 ? 1 : limits.noncentrality(test.checkedDirections);
     const reach = biasReach(solution, cofactors, at, test, station) * Math.sqrt(noncentrality);
     const list3 = (values: ArrayLike<number | null>, of: (value: number | null) => string): string =>
@@ -72,4 +66,17 @@ export function explainStation(adjusted: AdjustedNetwork, point: NetworkPoint): 
     'Source: least squares (AITKEN-1935), tests (BAARDA-1968); see docs/methods/network.md',
   );
   return lines;
+}
+
+/** The square of how far one sigma of each number of an observation moves a station, together. */
+function influenceSquared(across: Float64Array, { weight, observed }: BlockObservation): number {
+  const m = observed.length;
+  let moved = 0;
+  for (let a = 0; a < across.length / m; a += 1)
+    for (let r = 0; r < m; r += 1) {
+      let by = 0;
+      for (let s = 0; s < m; s += 1) by += across[a * m + s]! * weight[s * m + r]!;
+      moved += by * by * (1 / weight[r * m + r]!);
+    }
+  return moved;
 }

@@ -132,12 +132,7 @@ export function controlOf(
     position = geodeticToGeocentric({ ...geodetic, ellipsoidalHeightM: h }, ellipsoid);
   }
   if (held === 'weighted' && (row.sigmaHorizontalM === null || row.sigmaVerticalM === null))
-    return failure(
-      errorProblem('value-missing', {
-        message: `${row.pointId} is to be weighted, and ${row.sigmaHorizontalM === null ? 'sigma_horizontal_m' : 'sigma_vertical_m'} is not stated`,
-        hint: 'state both sigmas, or what part holds: plan, height or fixed',
-      }),
-    );
+    return failure(noWeight(row));
   const plan = varianceOf(row.sigmaHorizontalM);
   const up = varianceOf(row.sigmaVerticalM);
   const c = geocentricCovariance(
@@ -181,6 +176,13 @@ function placeOf(
       : failure(gridProblem(status, { first: gridFirst, second: gridSecond }, grid));
   }
   return success(latitudeDeg === null || longitudeDeg === null ? null : { latitudeDeg, longitudeDeg });
+}
+
+function noWeight({ pointId, sigmaHorizontalM }: NetworkControlRow): Problem {
+  return errorProblem('value-missing', {
+    message: `${pointId} is to be weighted, and ${sigmaHorizontalM === null ? 'sigma_horizontal_m' : 'sigma_vertical_m'} is not stated`,
+    hint: 'state both sigmas, or what part holds: plan, height or fixed',
+  });
 }
 
 function noGeoid(id: string): Problem {

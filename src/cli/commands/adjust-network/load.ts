@@ -1,6 +1,6 @@
 import { geocentricToGeodetic } from '../../../core/ellipsoid/geocentric.js';
 import { geoidProblem } from '../../../core/geoid/geoid-problem.js';
-import type { Network, VectorObservation } from '../../../core/network/network.js';
+import type { ControlPoint, Network, VectorObservation } from '../../../core/network/network.js';
 import { networkStations } from '../../../core/network/network-stations.js';
 import { axisNames } from '../../../files/points/open-points.js';
 import { openSource } from '../../../io/bytes/source.js';
@@ -10,10 +10,11 @@ import type { CsvTable } from '../../../io/csv/csv-read.js';
 import { readLines } from '../../../io/tables/network/lines-read.js';
 import { readNetworkControl } from '../../../io/tables/network/network-control-read.js';
 import { readVectors } from '../../../io/tables/network/vectors-read.js';
-import type { LineRow } from '../../../records/network-rows.js';
+import type { LineRow, NetworkControlRow } from '../../../records/network-rows.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { failure } from '../../../records/outcome.js';
 import { errorProblem, locateProblem } from '../../../records/problem.js';
+import type { Problem } from '../../../records/problem.js';
 import { controlOf, networkOf, vectorsOf } from '../../../tasks/network/network-input.js';
 import type { NetworkSystems } from '../../../tasks/network/network-input.js';
 import { tableOptions } from '../../inputs/table-options.js';
@@ -71,14 +72,7 @@ export async function loadNetwork(bench: Workbench, log: RunLog): Promise<Loaded
   const levelled = sortedLines(await side('levelled', (table) => readLines(table, 3, 'levelled')));
   const distances = sortedLines(await side('distances', (table) => readLines(table, 4, 'distances')));
   const occupied = await loadOccupations(bench, log, session, (source, line) => ({ source, line, rank: (rank += 1) }));
-  const setup = {
-    horizontalM: numberOption(invocation, 'setupSigmaHorizontal') ?? SETUP_SIGMAS.horizontalM,
-    verticalM: numberOption(invocation, 'setupSigmaVertical') ?? SETUP_SIGMAS.verticalM,
-  };
-  if (!(setup.horizontalM > 0 && setup.verticalM > 0 && setup.horizontalM < 10 && setup.verticalM < 10))
-    bench.take(
-      failure(errorProblem('usage-invalid', { message: 'the sigmas of a set-up are above 0 and below 10 metres' })),
-    );
+  const setup = setupSigmas(bench);
   const file = vectorsOf(
     vectorRows.map(({ value }) => value),
     setup,
@@ -87,31 +81,8 @@ export async function loadNetwork(bench: Workbench, log: RunLog): Promise<Loaded
     ...file.vectors.map((value, index) => ({ value, place: vectorRows[index]!.place })),
     ...occupied.vectors,
   ]);
-  if (vectors.length + levelled.length + distances.length === 0)
-    bench.take(
-      failure(
-        errorProblem('usage-invalid', {
-          message: 'nothing is observed',
-          hint: 'give points files with --session, --vectors, --levelled or --distances',
-        }),
-      ),
-    );
-  const rows = [
-    ...controlRows,
-    ...occupied.control
-      .filter(({ pointId }) => !controlRows.some(({ value }) => value.pointId === pointId))
-      .map((value) => ({ value, place: null })),
-  ].sort((a, b) => (a.value.pointId < b.value.pointId ? -1 : 1));
-  const geoidHeightM = new Map<string, number>();
-  const control = rows.flatMap(({ value, place }) => {
-    const made = controlOf(value, systems);
-    bench.diagnostics.report(
-      made.problems.map((problem) => (place === null ? problem : locateProblem(problem, place))),
-    );
-    if (!made.ok) return [];
-    if (made.value.geoidHeightM !== null) geoidHeightM.set(value.pointId, made.value.geoidHeightM);
-    return [made.value.point];
-  });
+  if (vectors.length + levelled.length + distances.length === 0) bench.take(failure(nothingObserved()));
+  const { control, geoidHeightM } = controlPoints(bench, systems, controlRows, occupied.control);
   const network = networkOf(
     {
       vectors: vectors.map(({ value }) => value),
@@ -127,14 +98,59 @@ export async function loadNetwork(bench: Workbench, log: RunLog): Promise<Loaded
   return {
     network,
     systems,
-    places: {
-      vector: vectors.map(({ place }) => place),
-      levelled: levelled.map(({ place }) => place),
-      distance: distances.map(({ place }) => place),
-    },
+    places: { vector: vectors.map(placeOf), levelled: levelled.map(placeOf), distance: distances.map(placeOf) },
     withoutPlace: occupied.withoutPlace,
     rejected: occupied.rejected,
   };
+}
+
+/** Sigmas of setting up, from the options. */
+function setupSigmas(bench: Workbench): { readonly horizontalM: number; readonly verticalM: number } {
+  const { invocation } = bench;
+  const setup = {
+    horizontalM: numberOption(invocation, 'setupSigmaHorizontal') ?? SETUP_SIGMAS.horizontalM,
+    verticalM: numberOption(invocation, 'setupSigmaVertical') ?? SETUP_SIGMAS.verticalM,
+  };
+  if (!(setup.horizontalM > 0 && setup.verticalM > 0 && setup.horizontalM < 10 && setup.verticalM < 10))
+    bench.take(
+      failure(errorProblem('usage-invalid', { message: 'the sigmas of a set-up are above 0 and below 10 metres' })),
+    );
+  return setup;
+}
+
+const placeOf = ({ place }: Placed<unknown>): ObservationPlace => place;
+
+function nothingObserved(): Problem {
+  return errorProblem('usage-invalid', {
+    message: 'nothing is observed',
+    hint: 'give points files with --session, --vectors, --levelled or --distances',
+  });
+}
+
+/** The control of its file, and of the session what the file does not name; with the geoid heights used. */
+function controlPoints(
+  bench: Workbench,
+  systems: NetworkSystems,
+  controlRows: readonly Placed<NetworkControlRow>[],
+  known: readonly NetworkControlRow[],
+): { readonly control: readonly ControlPoint[]; readonly geoidHeightM: Map<string, number> } {
+  const rows = [
+    ...controlRows,
+    ...known
+      .filter(({ pointId }) => !controlRows.some(({ value }) => value.pointId === pointId))
+      .map((value) => ({ value, place: null })),
+  ].sort((a, b) => (a.value.pointId < b.value.pointId ? -1 : 1));
+  const geoidHeightM = new Map<string, number>();
+  const control = rows.flatMap(({ value, place }) => {
+    const made = controlOf(value, systems);
+    bench.diagnostics.report(
+      made.problems.map((problem) => (place === null ? problem : locateProblem(problem, place))),
+    );
+    if (!made.ok) return [];
+    if (made.value.geoidHeightM !== null) geoidHeightM.set(value.pointId, made.value.geoidHeightM);
+    return [made.value.point];
+  });
+  return { control, geoidHeightM };
 }
 
 /** The options of the control file: its own columns, and always a header. */

@@ -53,20 +53,10 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
     bench.format === 'geojson' && systems.grid !== null ? geojsonFrameProblem(systems.grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
   if (diagnostics.errorCount() > loaded.rejected) throw new StopError([]);
-  const datum = (textOption(invocation, 'datum') ?? 'control');
+  const datum = textOption(invocation, 'datum') ?? 'control';
   const estimatesVariance = textOption(invocation, 'varianceFactor') === 'estimated';
   const excludesOutliers = flagOption(invocation, 'excludeOutliers');
-  for (const [key, value] of [
-    ['network.datum', datum],
-    ['network.variance_factor', estimatesVariance ? 'estimated' : 'none'],
-    ['network.exclude_outliers', excludesOutliers],
-  ] as const)
-    log.setting(key, value, 'command line');
-  log.method({
-    id: 'adjust-network',
-    name: 'least squares with shared errors as unknowns; block tests; control against the free network',
-    source: { key: 'BAARDA-1968', locator: 'docs/methods/network.md' },
-  });
+  recordSettings(log, datum, estimatesVariance, excludesOutliers);
   bench.progress.update(`${network.vectors.length} vectors`);
   const adjusted = bench.take(adjustNetwork(network, { datum, excludesOutliers, estimatesVariance }));
   bench.breathe();
@@ -105,6 +95,20 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
     invocation,
     log,
   );
+}
+
+function recordSettings(log: RunLog, datum: string, estimatesVariance: boolean, excludesOutliers: boolean): void {
+  for (const [key, value] of [
+    ['network.datum', datum],
+    ['network.variance_factor', estimatesVariance ? 'estimated' : 'none'],
+    ['network.exclude_outliers', excludesOutliers],
+  ] as const)
+    log.setting(key, value, 'command line');
+  log.method({
+    id: 'adjust-network',
+    name: 'least squares with shared errors as unknowns; block tests; control against the free network',
+    source: { key: 'BAARDA-1968', locator: 'docs/methods/network.md' },
+  });
 }
 
 /** Stations that an observation in doubt meets: all of its own, unless a base that many meet. */

@@ -32,7 +32,7 @@ export const LONG_FUNCTIONS = [
     ['src/io/tables/fixes/fix-row.ts', 64],
     ['src/io/tables/points/place-rows-read.ts', 75],
     ['src/io/tables/points/point-row-read.ts', 65],
-    ['src/io/tables/points/point-row-write.ts', 112],
+    ['src/io/tables/points/point-row-write.ts', 128],
     ['src/tasks/reduce/reduce-points.ts', 129],
     ['src/tasks/reduce/reduction-totals.ts', 147],
     ['src/tasks/repeats/stand-records.ts', 72],

@@ -67,8 +67,10 @@ export function jsonList(
       Array.from({ length: Math.min(to, starts.length) - from }, (_, index) => elementAt(from + index)),
     textOf: (index) =>
       span(index)
-        .trim()
-        .replace(/\s*[\r\n]\s*/gu, ' '),
+        .split(/[\r\n]/u)
+        .map((line) => line.trim())
+        .filter((line) => line !== '')
+        .join(' '),
     pick: (indexes) =>
       jsonList(
         text,

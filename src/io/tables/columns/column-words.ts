@@ -78,6 +78,13 @@ function rangeWords(range: ColumnRange | undefined): string {
 function grouped(value: number): string {
   const text = String(Math.abs(value));
   const [whole = '', part] = text.split('.');
-  const spaced = whole.length < 5 ? whole : whole.replace(/\B(?=(?:\d{3})+$)/gu, ' ');
+  const spaced = whole.length < 5 ? whole : inThrees(whole);
   return `${value < 0 ? '−' : ''}${spaced}${part === undefined ? '' : `.${part}`}`;
+}
+
+/** Digits in groups of three from the right. */
+function inThrees(digits: string): string {
+  const groups: string[] = [];
+  for (let end = digits.length; end > 0; end -= 3) groups.unshift(digits.slice(Math.max(0, end - 3), end));
+  return groups.join(' ');
 }

@@ -1,6 +1,7 @@
 import { geocentricToGeodetic, geodeticToGeocentric } from '../../core/ellipsoid/geocentric.js';
 import type { Ellipsoid } from '../../core/ellipsoid/ellipsoid.js';
 import { localFrameAt } from '../../core/ellipsoid/local-frame.js';
+import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import type { GeoidModel } from '../../core/geoid/geoid-height.js';
 import { geoidProblem } from '../../core/geoid/geoid-problem.js';
 import { gridProblem } from '../../core/grid/systems/grid-problem.js';
@@ -131,10 +132,11 @@ export function controlOf(
     }
     position = geodeticToGeocentric({ ...geodetic, ellipsoidalHeightM: h }, ellipsoid);
   }
+  const mismatch = placeMismatch(row, planar.value, geodetic, position, ellipsoid);
+  if (mismatch !== null) return failure(mismatch);
   if (held === 'weighted' && (row.sigmaHorizontalM === null || row.sigmaVerticalM === null))
     return failure(noWeight(row));
-  const plan = varianceOf(row.sigmaHorizontalM);
-  const up = varianceOf(row.sigmaVerticalM);
+  const [plan, up] = [varianceOf(row.sigmaHorizontalM), varianceOf(row.sigmaVerticalM)];
   const c = geocentricCovariance(
     { ...ZERO_COVARIANCE, eeM2: plan, nnM2: plan, uuM2: up },
     localFrameAt(geodetic.latitudeDeg, geodetic.longitudeDeg),
@@ -176,6 +178,34 @@ function placeOf(
       : failure(gridProblem(status, { first: gridFirst, second: gridSecond }, grid));
   }
   return success(latitudeDeg === null || longitudeDeg === null ? null : { latitudeDeg, longitudeDeg });
+}
+
+/** Two places of one row agree within what their printed digits leave, metres. */
+const SAME_PLACE_M = 0.002;
+
+/** Of a row with more than one form of its place, the problem of any that is another place than the one used; null where all agree. */
+function placeMismatch(
+  { pointId, latitudeDeg, longitudeDeg, ellipsoidalHeightM }: NetworkControlRow,
+  planar: Pick<GeodeticPoint, 'latitudeDeg' | 'longitudeDeg'> | null,
+  used: Pick<GeodeticPoint, 'latitudeDeg' | 'longitudeDeg'>,
+  position: GeocentricPoint,
+  ellipsoid: NetworkSystems['ellipsoid'],
+): Problem | null {
+  const at = geocentricToGeodetic(position, ellipsoid).ellipsoidalHeightM;
+  const stated =
+    latitudeDeg === null || longitudeDeg === null ? [] : [{ latitudeDeg, longitudeDeg, ellipsoidalHeightM: at }];
+  const others = [...stated, ...(planar === null ? [] : [{ ...planar, ellipsoidalHeightM: at }])];
+  if (ellipsoidalHeightM !== null) others.push({ ...used, ellipsoidalHeightM });
+  for (const other of others) {
+    const { xM, yM, zM } = geodeticToGeocentric(other, ellipsoid);
+    const apartM = Math.hypot(xM - position.xM, yM - position.yM, zM - position.zM);
+    if (apartM > SAME_PLACE_M)
+      return errorProblem('position-mismatch', {
+        message: `${pointId} states its place more than once, ${formatFixed(apartM, 3)} m apart`,
+        hint: 'keep the one that holds: leave the columns of the others out of the file',
+      });
+  }
+  return null;
 }
 
 function noWeight({ pointId, sigmaHorizontalM }: NetworkControlRow): Problem {

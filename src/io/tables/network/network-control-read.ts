@@ -146,11 +146,5 @@ function faultOf(row: FlatControl, axes: AxisNames | null): { readonly message: 
 }
 
 function controlRow({ xM, yM, zM, ...rest }: FlatControl): NetworkControlRow {
-  const hasGrid = rest.gridFirst !== null;
-  return {
-    ...rest,
-    latitudeDeg: hasGrid ? null : rest.latitudeDeg,
-    longitudeDeg: hasGrid ? null : rest.longitudeDeg,
-    geocentric: xM === null || yM === null || zM === null ? null : { xM, yM, zM },
-  };
+  return { ...rest, geocentric: xM === null || yM === null || zM === null ? null : { xM, yM, zM } };
 }

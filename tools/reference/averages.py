@@ -60,3 +60,37 @@ def huber_mean(values: np.ndarray) -> float:
     values = values[aside <= screen_limit(values.size, seen, 0.006, 0.012)]
     scale = max(0.001, seen)
     return float(brentq(lambda m: np.clip((values - m) / scale, -1.345, 1.345).sum(), values.min(), values.max(), xtol=1e-15))
+
+
+def repeats(row):
+    """What the mean of two occupations keeps of the sigma of one, in height, at the separation asked for."""
+    if row["quantity"] != "two_occupation_factor":
+        return None
+    return {"expected": float(np.sqrt(_correlations(2, row.number("separation_s"), row.number("correlation_s")).sum()) / 2)}
+
+
+def occupation_plan(row):
+    """Every count of epochs tried in turn, for one occupation, then two, and so on."""
+    k2, k1 = np.sqrt(-2 * np.log(0.05)), stats.norm.ppf(0.975)
+    slow, noise, pole, base = ((row.number(a), row.number(b)) for a, b in (
+        ("slow_horizontal_mm", "slow_vertical_mm"), ("noise_mm", "noise_mm"), ("pole_mm", "pole_mm"), ("base_mm", "base_mm")))
+    noise, pole, base = (noise[0], 2 * noise[0]), (pole[0], pole[0] / 2), (base[0], 2 * base[0])
+    tau = row.number("correlation_horizontal_s"), row.number("correlation_vertical_s")
+    limits = row.number("tolerance_horizontal_mm"), row.number("tolerance_vertical_mm")
+    most = int(row["max_epochs"])
+    kept = [[float(_correlations(n, 1, t).sum()) / n**2 for n in range(1, most + 1)] for t in tau]
+    best = None
+    for m in range(1, int(row["max_occupations"]) + 1):
+        for n in range(1, most + 1):
+            apart = row.number("separation_s") + n - 1
+            sizes = []
+            for axis, k in ((0, k2), (1, k1)):
+                share = kept[axis][n - 1] * float(_correlations(m, apart, tau[axis]).sum()) / m**2
+                sizes.append(float(k * np.sqrt(slow[axis]**2 * share + noise[axis]**2 / (n * m) + pole[axis]**2 / m + base[axis]**2)))
+            found = {"status": "reached", "occupations": float(m), "epochs": float(n), "circle_95_mm": sizes[0], "vertical_95_mm": sizes[1]}
+            excess = max(size / limit for size, limit in zip(sizes, limits))
+            if excess <= 1:
+                return found
+        if best is None or excess < best[0]:
+            best = excess, {**found, "status": "not-reached"}
+    return best[1]

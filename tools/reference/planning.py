@@ -38,10 +38,10 @@ def _reach(a: float, b: float, combine: str, sigma: float) -> float:
 
 
 def ranges(row):
-    if row["expected_m"] == "":
-        return None
-    k = K2 if row["axis"] == "horizontal" else K1
-    return {"expected_m": 1000 * _reach(row.number("constant_mm"), row.number("ppm"), row["combine"], row.number("tolerance_mm") / k)}
+    sigma = row.number("tolerance_mm") / (K2 if row["axis"] == "horizontal" else K1)
+    if sigma < row.number("constant_mm"):
+        return {"expected_m": ""}
+    return {"expected_m": 1000 * _reach(row.number("constant_mm"), row.number("ppm"), row["combine"], sigma)}
 
 
 def predictions(row):

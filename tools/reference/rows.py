@@ -55,7 +55,9 @@ def exact(value) -> Decimal:
 
 
 def printed_like(text: str, value) -> str:
-    """A value with the decimals of a text."""
+    """A value with the decimals of a text; all of them where the cell is empty; a word as it is."""
+    if isinstance(value, str) or text == "":
+        return str(value)
     return f"{exact(value):.{decimals_of(text)}f}"
 
 

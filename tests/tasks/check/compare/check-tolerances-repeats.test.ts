@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { GRS80 } from '../../../../src/core/ellipsoid/ellipsoid.js';
 import { createGeodesic } from '../../../../src/core/ellipsoid/geodesic.js';
 import { chiSquareQuantile } from '../../../../src/core/numeric/distributions/chi-square.js';
+import { varianceFactor } from '../../../../src/core/observation/averaging/correlated-mean.js';
 import { covarianceFromSigmas } from '../../../../src/core/observation/uncertainty/local-covariance.js';
 import { requiredSeparationS } from '../../../../src/core/observation/repeats/repeat-test.js';
 import { createPrecisionModel } from '../../../../src/core/planning/precision-model.js';
@@ -169,8 +170,15 @@ function check(
 describe('checkRepeats', () => {
   it.each(readReferenceTable('repeats').map((entry) => [entry.case, entry] as const))('asks %s', (_, entry) => {
     const input = entry.number('input');
-    const found =
-      entry.text('quantity') === 'chi_square_95' ? chiSquareQuantile(0.95, input) : requiredSeparationS(input);
+    let found = chiSquareQuantile(0.95, input);
+    if (entry.text('quantity') === 'two_occupation_factor') {
+      const { correlationVerticalS } = precision.at(input, null);
+      expect([requiredSeparationS(input), correlationVerticalS]).toEqual([
+        entry.number('separation_s'),
+        entry.number('correlation_s'),
+      ]);
+      found = Math.sqrt(varianceFactor([0, entry.number('separation_s')], null, correlationVerticalS));
+    }
     expect(Math.abs(found - entry.number('expected'))).toBeLessThanOrEqual(entry.tolerance);
   });
 

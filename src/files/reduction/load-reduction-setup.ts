@@ -84,13 +84,12 @@ export async function loadReductionSetup(
         unstated('the geoid height has no stated sigma, so 95 % vertical figures leave it out', 'set height.sigma_m'),
       );
   }
-  const bases = prepareBases(session.bases, {
-    ellipsoid,
-    fixesEllipsoid: fixes.value.ellipsoid,
-    grid: grid.value,
-    geoid,
-    shift: shift.value,
-  });
+  const { day } = resolved;
+  const bases = prepareBases(
+    session.bases,
+    { ellipsoid, fixesEllipsoid: fixes.value.ellipsoid, grid: grid.value, geoid, shift: shift.value },
+    (id) => (day?.ownBases.includes(id) === true ? day.id : null),
+  );
   if (!bases.ok) return bases;
   if (session.bases.length === 0) {
     warnings.push(

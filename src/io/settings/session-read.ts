@@ -15,8 +15,16 @@ import {
 import { baseSettings, overlappingBases } from './session-base.js';
 import { SESSION_SCHEMA } from './session-schema.js';
 import { settingsIn } from './settings-in.js';
+import { overlaid } from './toml-overlay.js';
 import { readToml } from './toml-table.js';
 import type { TomlTable } from './toml-table.js';
+
+/** What one file, or one table of a job file, says of a session. */
+export interface SessionPart {
+  readonly table: TomlTable;
+  /** Dotted keys that it gives. */
+  readonly given: readonly string[];
+}
 
 const NOTHING: TomlTable = {
   path: '',
@@ -25,6 +33,8 @@ const NOTHING: TomlTable = {
   text: () => null,
   words: () => null,
   time: () => null,
+  date: () => null,
+  list: () => null,
   texts: () => ({}),
   table: () => null,
   tables: () => [],
@@ -34,24 +44,41 @@ const NOTHING: TomlTable = {
 /**
  * A session from the text of a session file, with every default filled in.
  * Given: the text; the file's name for problems. Paths inside stay as typed, relative to the session file.
- * Problems: config-version; those of `readToml`; config-missing and config-invalid-value for a base coordinate or
- * antenna height that is not whole, for set-ups of one base that overlap in time, and for a header that two columns share.
+ * Problems: those of `readSessionPart` and `sessionOfParts`.
  */
 export function readSession(text: string, source: string): Outcome<Session> {
+  const part = readSessionPart(text, source);
+  return part.ok ? sessionOfParts([part.value]) : part;
+}
+
+/**
+ * What a session file says, checked setting by setting. Problems: config-version; those of `readToml`.
+ */
+export function readSessionPart(text: string, source: string): Outcome<SessionPart> {
   const read = readToml(text, source, SESSION_SCHEMA);
   if (!read.ok) return read;
-  const { table, given } = read.value;
+  const { table } = read.value;
   const version = table.number('version');
-  if (version !== 1) {
-    return failure(
-      table.problem(
-        'config-version',
-        'version',
-        `version ${String(version)} is not one this program reads`,
-        'write version = 1',
-      ),
-    );
-  }
+  return version === 1
+    ? read
+    : failure(
+        table.problem(
+          'config-version',
+          'version',
+          `version ${String(version)} is not one this program reads`,
+          'write version = 1',
+        ),
+      );
+}
+
+/**
+ * The session that several parts make together, the one that counts most first; every default is filled in.
+ * Problems: config-missing and config-invalid-value for a base coordinate or antenna height that is not whole, for set-ups of
+ * one base that overlap in time, and for a header that two columns share.
+ */
+export function sessionOfParts(parts: readonly [SessionPart, ...SessionPart[]]): Outcome<Session> {
+  const [first, ...others] = parts;
+  const table = overlaid([first.table, ...others.map((part) => part.table)]);
   const problems: Problem[] = [];
   const tables = table.tables('base');
   const bases = tables.map((base) => baseSettings(base, problems));
@@ -59,7 +86,7 @@ export function readSession(text: string, source: string): Outcome<Session> {
   if (whole.length === bases.length) pushAll(problems, overlappingBases(tables, whole));
   pushAll(problems, sharedHeaders(table));
   if (problems.length > 0) return failureOf(problems);
-  return success(sessionOf(table, whole, given));
+  return success(sessionOf(table, whole, [...new Set(parts.flatMap((part) => part.given))]));
 }
 
 /** The session of a run without a session file: every default, no system, no base. */

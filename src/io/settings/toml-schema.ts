@@ -17,6 +17,8 @@ export type TomlField = {
       readonly isWhole?: boolean;
     }
   | { readonly kind: 'time' }
+  | { readonly kind: 'date' }
+  | { readonly kind: 'list' }
   | { readonly kind: 'texts' }
   | { readonly kind: 'table'; readonly fields: TomlSchema }
   | { readonly kind: 'tables'; readonly fields: TomlSchema }
@@ -48,6 +50,10 @@ export function tomlExpectation(field: TomlField): string {
       return numberExpectation(field.isWhole === true ? 'a whole number' : 'a number', field.minimum, field.maximum);
     case 'time':
       return 'a time in UTC such as 2026-03-04T06:00:00Z';
+    case 'date':
+      return 'a day such as 2026-03-04';
+    case 'list':
+      return 'a list of texts in quotes';
     case 'texts':
       return 'names with texts';
     case 'table':

@@ -20,6 +20,9 @@ export interface TomlTable {
   readonly words: (key: string) => readonly string[] | null;
   /** Milliseconds since 1970-01-01T00:00:00Z. */
   readonly time: (key: string) => number | null;
+  /** A day as `2026-03-04`. */
+  readonly date: (key: string) => string | null;
+  readonly list: (key: string) => readonly string[] | null;
   readonly texts: (key: string) => Readonly<Record<string, string>>;
   readonly table: (key: string) => TomlTable | null;
   readonly tables: (key: string) => readonly TomlTable[];
@@ -138,6 +141,11 @@ function plainValue(
       const instant = typeof value === 'string' ? parseUtc(value) : 'syntax';
       return typeof instant === 'number' ? instant : null;
     }
+    case 'date':
+      return dayText(value);
+    case 'list':
+      if (!Array.isArray(value) || value.length === 0) return null;
+      return value.every((entry): entry is string => typeof entry === 'string' && entry !== '') ? value : null;
     case 'texts': {
       if (!isTable(value)) return null;
       const entries = Object.entries(value).map(([name, entry]) => [
@@ -150,6 +158,13 @@ function plainValue(
     default:
       throw new InternalError(`a ${field.kind} is not a plain value`);
   }
+}
+
+/** A day that the calendar has, as a date of TOML or a text; null: it is none. */
+function dayText(value: unknown): string | null {
+  const text = value instanceof TomlDate ? (value.isDate() ? value.toISOString() : null) : value;
+  if (typeof text !== 'string' || !/^\d{4}-\d{2}-\d{2}$/u.test(text)) return null;
+  return typeof parseUtc(`${text}T00:00:00Z`) === 'number' ? text : null;
 }
 
 function tableOf(checked: ReadonlyMap<string, Checked>, path: string, problem: TomlTable['problem']): TomlTable {
@@ -166,6 +181,8 @@ function tableOf(checked: ReadonlyMap<string, Checked>, path: string, problem: T
     number: (key) => ofType(key, 'number') as number | null,
     text: (key) => ofType(key, 'string') as string | null,
     time: (key) => ofType(key, 'number') as number | null,
+    date: (key) => ofType(key, 'string') as string | null,
+    list: (key) => (checked.get(key) as readonly string[] | undefined) ?? null,
     words: (key) => (checked.get(key) as readonly string[] | undefined) ?? null,
     texts: (key) => (checked.get(key) as Readonly<Record<string, string>> | undefined) ?? {},
     table: (key) => (checked.get(key) as TomlTable | undefined) ?? null,

@@ -33,7 +33,7 @@ export interface PreparedBase extends PlacedBase {
 }
 
 /** A base as far as it is known by itself. */
-interface PlacedBase {
+export interface PlacedBase {
   readonly settings: BaseSettings;
   readonly broadcastArp: GeocentricPoint;
   /** The known coordinate where one is given, else the broadcast one; at the antenna reference point, in the frame of the fixes. */
@@ -62,14 +62,18 @@ export interface BaseSystems {
 }
 
 /**
- * Resolves the bases of a session.
+ * Resolves the bases of a session. `dayOf`: the day of a job that describes a base, by its id; null: none, or all.
  *
  * Problems: config-missing where a coordinate is at the mark and the antenna height is absent, in
  * grid values without a grid, or orthometric without a geoid; config-invalid-value for a slant
  * shorter than its radius, and for a coordinate that would lie in the grid's area of use only with its two numbers exchanged or
  * with another sign; those of the grid for one outside its domain.
  */
-export function prepareBases(bases: readonly BaseSettings[], systems: BaseSystems): Outcome<readonly PreparedBase[]> {
+export function prepareBases(
+  bases: readonly BaseSettings[],
+  systems: BaseSystems,
+  dayOf: (id: string) => string | null = () => null,
+): Outcome<readonly PreparedBase[]> {
   const prepared: PlacedBase[] = [];
   for (const [index, settings] of bases.entries()) {
     const outcome = prepareBase(settings, systems);
@@ -79,15 +83,22 @@ export function prepareBases(bases: readonly BaseSettings[], systems: BaseSystem
       );
     prepared.push(outcome.value);
   }
+  return success(identified(prepared.map((base) => ({ base, day: dayOf(base.settings.id) })), systems.ellipsoid));
+}
+
+/** Bases that are known each by itself, told apart. `day`: the only day of a job that describes it; null: there is none. */
+export function identified(
+  bases: readonly { readonly base: PlacedBase; readonly day: string | null }[],
+  ellipsoid: Ellipsoid,
+): readonly PreparedBase[] {
   const identities = setUpIdentities(
-    prepared.map(({ settings, origin }) => ({
+    bases.map(({ base: { settings, origin }, day }) => ({
       settings,
-      place: geodeticToGeocentric(origin.geodetic, systems.ellipsoid),
+      place: geodeticToGeocentric(origin.geodetic, ellipsoid),
+      day,
     })),
   );
-  return success(
-    prepared.map((base, index): PreparedBase => ({ ...base, identity: identities[index] as SetUpIdentity })),
-  );
+  return bases.map(({ base }, index): PreparedBase => ({ ...base, identity: entryAt(identities, index) }));
 }
 
 function prepareBase(settings: BaseSettings, systems: BaseSystems): Outcome<PlacedBase> {

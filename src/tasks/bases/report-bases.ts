@@ -6,18 +6,18 @@ import type { BaseEffect } from '../reduce/reduction-totals.js';
 
 const PLACES_A_RING = 72;
 
-/** The bases as a page shows them, with lines of equal distance out to their farthest point. */
+/** The bases as a page shows them, with lines of equal distance out to their farthest point. Both maps are by `setupKey`. */
 export function reportBases(
   setup: ReductionSetup,
   farthestM: ReadonlyMap<string, number>,
   effects: ReadonlyMap<string, BaseEffect>,
 ): readonly ReportBase[] {
   return setup.bases.map((base): ReportBase => {
-    const { settings, correction } = base;
-    const effect = effects.get(settings.id);
-    const farthest = farthestM.get(settings.id) ?? null;
+    const { settings, correction, identity } = base;
+    const effect = effects.get(identity.setupKey);
+    const farthest = farthestM.get(identity.setupKey) ?? null;
     return {
-      id: settings.id,
+      id: identity.setupName,
       place: placeOf(base.origin.geodetic.latitudeDeg, base.origin.geodetic.longitudeDeg, setup),
       at: base.origin.at,
       antennaVerticalM: base.antenna?.verticalM ?? null,

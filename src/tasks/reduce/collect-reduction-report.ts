@@ -72,8 +72,10 @@ export function createReductionReportCollector(setup: ReductionSetup): Reduction
       timeline.add(working.epochs);
       const need = point.verdict === 'accepted' && point.epochsRejected > 0 ? 1 : NEED[point.verdict];
       if (occupations.wants(need)) occupations.add(need, thinOccupation(reduced, MOST_EPOCHS_EACH));
-      if (point.baseline === null || point.baseId === null) return;
-      farthestM.set(point.baseId, Math.max(farthestM.get(point.baseId) ?? 0, point.baseline.distanceM));
+      const { baseline, setupKey } = point;
+      // The largest so far of nothing is 0.
+      if (baseline !== null && setupKey !== null)
+        farthestM.set(setupKey, Math.max(farthestM.get(setupKey) ?? 0, baseline.distanceM));
     },
     addPoint(point) {
       pointCount += 1;

@@ -15,6 +15,7 @@ export interface Extreme {
 
 /** What a base correction did, at worst, among the points measured from that base. */
 export interface BaseEffect {
+  /** Its id, and where several set-ups have that what tells it from them. */
   readonly baseId: string;
   readonly movedM: number;
   readonly shortcutErrorM: number;
@@ -42,6 +43,7 @@ export interface TotalsPart {
   readonly refusals: ReadonlyMap<ProblemCode, number>;
   readonly reasons: ReadonlyMap<ProblemCode, number>;
   readonly noted: readonly NotedPoint[];
+  /** By `setupKey`. */
   readonly bases: ReadonlyMap<string, BaseEffect>;
   /** First and last epoch, milliseconds. */
   readonly span: EpochSpan | null;
@@ -68,6 +70,7 @@ export interface ReductionTotals {
   readonly refusals: ReadonlyMap<ProblemCode, number>;
   readonly reasons: ReadonlyMap<ProblemCode, number>;
   readonly noted: readonly NotedPoint[];
+  /** By `setupKey`. */
   readonly bases: ReadonlyMap<string, BaseEffect>;
   /** Of all occupations counted; null while none has a time. */
   span(): EpochSpan | null;
@@ -155,11 +158,11 @@ export function createReductionTotals(): ReductionTotals {
         if (distanceM >= SLOPE_LEAST_M) slope = larger(slope, Math.abs(heightDifferenceM) / distanceM, point.pointId);
       }
       if (correction === null || point.baseline === null || working.base === null) return;
-      const { id } = working.base.settings;
-      const old = bases.get(id);
+      const { setupKey, setupName } = working.base.identity;
+      const old = bases.get(setupKey);
       if (old !== undefined && old.farthestM >= point.baseline.distanceM) return;
-      bases.set(id, {
-        baseId: id,
+      bases.set(setupKey, {
+        baseId: setupName,
         movedM: correction.magnitudeM,
         // Where the base was not moved there is no shortcut to be wrong.
         shortcutErrorM: working.shortcutErrorM ?? 0,

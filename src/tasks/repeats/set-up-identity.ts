@@ -11,7 +11,7 @@ export interface BaseSigmas {
 
 /**
  * What tells base set-ups apart, and what two of them share. A set-up is its base id, window, coordinate and antenna height
- * together; a mark is a place, whatever it is called. The error of a base coordinate is that of its mark, common to every
+ * together, and the day of a job that describes it; a mark is a place, whatever it is called. The error of a base coordinate is that of its mark, common to every
  * set-up on it, and that of the set-up, made anew each time: squares of `mark` and `setup` add up to the stated sigma's.
  */
 export interface SetUpIdentity {
@@ -28,6 +28,8 @@ export interface SetUpFacts {
   readonly settings: BaseSettings;
   /** The mark, geocentric; the antenna reference point where no antenna height is stated. */
   readonly place: GeocentricPoint;
+  /** The day of a job that it was set up for, and no other; null: it stands as long as its window says. */
+  readonly day: string | null;
 }
 
 /** Measuring the height of an antenna over a mark with a tape, one sigma. From memory. */
@@ -50,7 +52,7 @@ const SAME_MARK_M = 0.0005;
 export function setUpIdentities(facts: readonly SetUpFacts[]): readonly SetUpIdentity[] {
   const marks = facts.map(({ place }) => facts.findIndex((other) => apartM(other.place, place) <= SAME_MARK_M));
   const alone = facts.map(({ settings }) => markShare(settings));
-  return facts.map(({ settings, place }, index): SetUpIdentity => {
+  return facts.map(({ settings, place, day }, index): SetUpIdentity => {
     const own = alone.filter((_, other) => marks[other] === marks[index]);
     const mark = {
       horizontalM: smallestOf(own.map(({ horizontalM }) => horizontalM)),
@@ -65,9 +67,10 @@ export function setUpIdentities(facts: readonly SetUpFacts[]): readonly SetUpIde
         place.yM,
         place.zM,
         JSON.stringify(settings.antennaHeight),
+        ...(day === null ? [] : [`on ${day}`]),
       ].join(' '),
       markKey: `mark ${String(marks[index])}`,
-      setupName: nameOf(settings, facts),
+      setupName: nameOf({ settings, day }, facts),
       mark,
       setup: {
         // Not stated: it adds nothing, and the summary says what is missing.
@@ -100,8 +103,13 @@ function apartM(a: GeocentricPoint, b: GeocentricPoint): number {
   return Math.hypot(a.xM - b.xM, a.yM - b.yM, a.zM - b.zM);
 }
 
-function nameOf({ id, fromMs, toMs }: BaseSettings, facts: readonly SetUpFacts[]): string {
-  if (facts.filter(({ settings }) => settings.id === id).length < 2) return id;
+function nameOf(
+  { settings: { id, fromMs, toMs }, day }: Pick<SetUpFacts, 'settings' | 'day'>,
+  facts: readonly SetUpFacts[],
+): string {
+  const others = facts.filter(({ settings }) => settings.id === id);
+  if (others.length < 2) return id;
+  if (day !== null && others.filter((other) => other.day === day).length < 2) return `${id} on ${day}`;
   if (fromMs !== null) return `${id} from ${formatUtc(fromMs)}`;
   return toMs === null ? id : `${id} to ${formatUtc(toMs)}`;
 }

@@ -13,7 +13,7 @@ const km = (metres: number, decimals = 1): string => `${formatFixed(metres / 100
 /** What a summary says, once a base, of the bend that a wrong base coordinate left in its vectors. */
 export function baseNotes(setup: ReductionSetup, totals: ReductionTotals): readonly string[] {
   return setup.bases.flatMap((base) => {
-    const farthestM = totals.bases.get(base.settings.id)?.farthestM ?? null;
+    const farthestM = totals.bases.get(base.identity.setupKey)?.farthestM ?? null;
     const bend = baseBend(base, farthestM, setup);
     if (bend === null || farthestM === null || Math.max(bend.greatest.alongM, bend.greatest.upM) < SHOWN_FROM_M)
       return [];
@@ -22,7 +22,7 @@ export function baseNotes(setup: ReductionSetup, totals: ReductionTotals): reado
         ? `matters at no distance up to ${km(BEND_FARTHEST_M, 0)}`
         : `may matter from ${km(bend.mattersFromM)} on`;
     return [
-      `base ${base.settings.id}: while it was wrong it also bent its vectors, one sigma up to ${mm(bend.greatest.alongM)} in plan and ${mm(bend.greatest.upM)} in height at ${km(farthestM)}; no correction removes that, the covariances hold it, and it ${matters}`,
+      `base ${base.identity.setupName}: while it was wrong it also bent its vectors, one sigma up to ${mm(bend.greatest.alongM)} in plan and ${mm(bend.greatest.upM)} in height at ${km(farthestM)}; no correction removes that, the covariances hold it, and it ${matters}`,
     ];
   });
 }

@@ -1,0 +1,68 @@
+import { systemsAgree } from '../../core/grid/systems/systems-agree.js';
+import type { GridSystem } from '../../core/grid/systems/grid-system.js';
+import { failure, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { errorProblem } from '../../records/problem.js';
+import { identified } from '../bases/prepare-bases.js';
+import type { PreparedBase } from '../bases/prepare-bases.js';
+import { entryAt } from '../../records/present.js';
+import type { ReductionSetup } from '../reduce/reduction-setup.js';
+
+/** What one day of a job is reduced with. */
+export interface DaySetup {
+  readonly id: string;
+  readonly setup: ReductionSetup & { readonly grid: GridSystem };
+  readonly ownBases: readonly string[];
+}
+
+/**
+ * What the days of a job are compared and joined with: the setup of the first, with the base set-ups of all of them. A mark that
+ * several days used is one mark; a base that a day describes itself was set up anew on it, one that all days share was not.
+ *
+ * Given: the days in their order, at least one. Problems: system-mismatch for a day in another grid, frame or geoid than the
+ * first: their coordinates could not stand in one list.
+ */
+export function joinDays(days: readonly DaySetup[]): Outcome<DaySetup['setup']> {
+  const first = entryAt(days, 0);
+  for (const day of days) {
+    const differs = difference(first.setup, day.setup);
+    if (differs !== null)
+      return failure(
+        errorProblem('system-mismatch', {
+          message: `day ${day.id} has ${differs} than day ${first.id}`,
+          hint: 'one list has one system: say it in [shared], or take a day over with transform',
+        }),
+      );
+  }
+  return success({ ...first.setup, bases: jointBases(days) });
+}
+
+function jointBases(days: readonly DaySetup[]): readonly PreparedBase[] {
+  const known = new Set<string>();
+  const bases = days.flatMap(({ id, setup, ownBases }) =>
+    setup.bases.flatMap((base) => {
+      const { setupKey } = base.identity;
+      if (known.has(setupKey)) return [];
+      known.add(setupKey);
+      return [{ base, day: ownBases.includes(base.settings.id) ? id : null }];
+    }),
+  );
+  return identified(bases, entryAt(days, 0).setup.ellipsoid);
+}
+
+/** What tells the frame of two days apart, in words; null: nothing. */
+function difference(a: DaySetup['setup'], b: DaySetup['setup']): string | null {
+  if (a.grid.definition.proj4 !== b.grid.definition.proj4 || a.grid.name !== b.grid.name)
+    return `another grid (${b.grid.name})`;
+  if (!systemsAgree(a.fixesSystem, b.fixesSystem)) return `fixes in another system (${b.fixesSystem.name})`;
+  if (a.shift?.shift.name !== b.shift?.shift.name || a.shift?.epochYear !== b.shift?.epochYear)
+    return 'another shift between the frame of the fixes and that of the grid';
+  if (a.geoid?.grid.sha256 !== b.geoid?.grid.sha256 || a.geoid?.interpolation !== b.geoid?.interpolation)
+    return `another geoid (${b.geoid?.grid.name ?? 'none'})`;
+  return null;
+}
+
+/** An occupation's name in a job: that of its day, then its number there. */
+export function occupationOfDay(day: string, occupation: string): string {
+  return `${day}/${occupation}`;
+}

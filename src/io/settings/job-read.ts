@@ -48,10 +48,6 @@ export function readJob(text: string, source: string): Outcome<JobFileText> {
         'write version = 1',
       ),
     );
-  const partOf = (own: TomlTable): SessionPart => ({
-    table: own,
-    given: given.flatMap((key) => (key.startsWith(`${own.path}.`) ? [key.slice(own.path.length + 1)] : [])),
-  });
   const days = table.tables('day');
   const excluded = table.tables('exclude');
   const renamed = table.tables('rename');
@@ -66,29 +62,17 @@ export function readJob(text: string, source: string): Outcome<JobFileText> {
   const people = table.table('people');
   return success({
     title: table.text('title'),
-    shared: shared === null ? null : { sessionFile: shared.text('session'), part: partOf(shared) },
+    shared: shared === null ? null : { sessionFile: shared.text('session'), part: partOf(given, shared) },
     days: days.map((day): JobFileDay => ({
       id: needed(day, 'id'),
       date: day.date('date'),
       fixes: day.list('fixes') ?? [],
       occupations: day.text('occupations'),
       sessionFile: day.text('session'),
-      part: partOf(day),
+      part: partOf(given, day),
     })),
-    exclusions: excluded.map((entry): JobExclusion => ({
-      point: needed(entry, 'point'),
-      day: entry.text('day'),
-      occupation: entry.text('occupation'),
-      reason: needed(entry, 'reason'),
-      ...lineOf(entry),
-    })),
-    renames: renamed.map((entry): JobRename => ({
-      from: needed(entry, 'from'),
-      to: needed(entry, 'to'),
-      day: entry.text('day'),
-      reason: needed(entry, 'reason'),
-      ...lineOf(entry),
-    })),
+    exclusions: excluded.map(exclusionOf),
+    renames: renamed.map(renameOf),
     files: {
       control: files?.text('control') ?? null,
       design: files?.text('design') ?? null,
@@ -96,6 +80,32 @@ export function readJob(text: string, source: string): Outcome<JobFileText> {
     },
     people: { client: people?.text('client') ?? null, surveyor: people?.text('surveyor') ?? null },
   });
+}
+
+/** What a table of the job file says of a session, its keys counted from there. */
+function partOf(given: readonly string[], table: TomlTable): SessionPart {
+  const before = `${table.path}.`;
+  return { table, given: given.flatMap((key) => (key.startsWith(before) ? [key.slice(before.length)] : [])) };
+}
+
+function exclusionOf(entry: TomlTable): JobExclusion {
+  return {
+    point: needed(entry, 'point'),
+    day: entry.text('day'),
+    occupation: entry.text('occupation'),
+    reason: needed(entry, 'reason'),
+    ...lineOf(entry),
+  };
+}
+
+function renameOf(entry: TomlTable): JobRename {
+  return {
+    from: needed(entry, 'from'),
+    to: needed(entry, 'to'),
+    day: entry.text('day'),
+    reason: needed(entry, 'reason'),
+    ...lineOf(entry),
+  };
 }
 
 /** A setting that the schema has proved to be there. */

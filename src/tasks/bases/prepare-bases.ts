@@ -83,7 +83,12 @@ export function prepareBases(
       );
     prepared.push(outcome.value);
   }
-  return success(identified(prepared.map((base) => ({ base, day: dayOf(base.settings.id) })), systems.ellipsoid));
+  return success(
+    identified(
+      prepared.map((base) => ({ base, day: dayOf(base.settings.id) })),
+      systems.ellipsoid,
+    ),
+  );
 }
 
 /** Bases that are known each by itself, told apart. `day`: the only day of a job that describes it; null: there is none. */

@@ -67,7 +67,7 @@ describe('the command tree', () => {
   });
 
   it('shares the options of output and messages among all commands that write data', () => {
-    const shared = ['-o, --output <file>', '--format <kind>', '--force', '-q, --quiet', '-v, --verbose', '--no-color'];
+    const shared = ['-o, --output <file>', '--force', '-q, --quiet', '-v, --verbose', '--no-color'];
     for (const spec of COMMANDS) {
       const flags = spec.options.map((option) => option.flags);
       if (flags.some((flag) => flag.includes('--output')))

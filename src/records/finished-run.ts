@@ -1,4 +1,6 @@
+import type { FileDigest } from './provenance.js';
 import type { Answer } from './run-answer.js';
+import type { RunSummary } from './run-summary.js';
 
 /** An input as a run record tells of it. */
 export interface FinishedInput {
@@ -18,10 +20,19 @@ export interface FinishedInput {
 export interface FinishedRun {
   /** Name of its file, for people. */
   readonly source: string;
+  readonly toolVersion: string;
   readonly argv: readonly string[];
+  /** Settings in force by their dotted keys, values as text. */
+  readonly settings: ReadonlyMap<string, string>;
+  /** Files that it wrote, with what each was asked for with; none where the record does not say. */
+  readonly outputs: readonly (FileDigest & { readonly role: string })[];
+  /** Null: the record does not say. */
+  readonly summary: RunSummary | null;
   readonly inputs: readonly FinishedInput[];
   readonly problems: ReadonlyMap<string, number>;
+  /** `no` where errors stopped the run; `verdict` tells the two apart. */
   readonly answer: Answer;
+  readonly verdict: Answer | 'error';
   readonly verdictCounts: ReadonlyMap<string, number>;
   readonly reasonCounts: ReadonlyMap<string, number>;
   readonly exitCode: number;

@@ -4,6 +4,7 @@ import { fileCodes } from './codes/files.js';
 import { networkCodes } from './codes/networks.js';
 import { placeCodes } from './codes/places.js';
 import { programCodes } from './codes/program.js';
+import { runCodes } from './codes/runs.js';
 import { siteCodes } from './codes/sites.js';
 import { tableCodes } from './codes/tables.js';
 import { usageCodes } from './codes/usage-and-settings.js';
@@ -21,6 +22,7 @@ export type ProblemCode =
   | keyof typeof siteCodes
   | keyof typeof checkCodes
   | keyof typeof networkCodes
+  | keyof typeof runCodes
   | keyof typeof programCodes;
 
 /** Every code with its exit code, meaning and mend; docs/problem-codes.md is generated from it. */
@@ -34,5 +36,6 @@ export const PROBLEM_CODES: Readonly<Record<ProblemCode, ProblemCodeEntry>> = {
   ...siteCodes,
   ...checkCodes,
   ...networkCodes,
+  ...runCodes,
   ...programCodes,
 };

@@ -1,5 +1,7 @@
 import { AREA_COLUMNS } from '../../src/cli/commands/join-points/area-columns.js';
+import { CHANGE_COLUMNS } from '../../src/cli/commands/compare-runs/change-columns.js';
 import { joinColumns } from '../../src/cli/commands/join-points/join-columns.js';
+import { RUN_COLUMNS } from '../../src/cli/commands/list-runs/run-columns.js';
 import { FIX_COLUMNS } from '../../src/io/tables/fixes/fix-columns.js';
 import { OCCUPATION_COLUMNS } from '../../src/io/tables/fixes/occupation-columns.js';
 import { PAIR_COLUMNS } from '../../src/io/tables/pairs-read.js';
@@ -16,5 +18,7 @@ export const COLUMN_TABLES: readonly ColumnsInPage[] = [
   { name: 'pairs', columns: PAIR_COLUMNS, says: 'read' },
   { name: 'polar lines', columns: POLAR_COLUMNS, says: 'read' },
   { name: 'lines', columns: joinColumns(true), says: 'written' },
+  { name: 'runs', columns: RUN_COLUMNS, says: 'written' },
+  { name: 'run changes', columns: CHANGE_COLUMNS, says: 'written' },
   { name: 'areas', columns: AREA_COLUMNS, says: 'written' },
 ];

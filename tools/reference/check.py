@@ -26,7 +26,7 @@ TABLES = {
     "networks": networks.networks,
     "plane-transformations": geometry.plane_transformations, "plates": lambda row: geometry.plates(row, rates()), "pole": geometry.pole, "positional-uncertainty": distributions.positional_uncertainty,
     "precision-model": planning.precision_model, "predictions": planning.predictions, "projections": projections.projections, "quantiles": distributions.quantile, "ranges": planning.ranges,
-    "rmse-interval": distributions.rmse_interval, "site-fit": planning.site_fit, "standards": planning.standards, "stream": planning.stream,
+    "rmse-interval": distributions.rmse_interval, "run-comparison": distributions.run_comparison, "site-fit": planning.site_fit, "standards": planning.standards, "stream": planning.stream,
     "wilson": distributions.wilson,
 }
 # Units of the last digit: half for its rounding, and a tenth for that of the computation before it.

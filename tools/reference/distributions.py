@@ -76,3 +76,14 @@ def positional_uncertainty(row) -> dict:
 def acceptance(row) -> dict:
     e, n, r = (row.number(name) for name in ("sigma_east_m", "sigma_north_m", "correlation_en"))
     return {"expected_m": float(np.sqrt(np.linalg.eigvalsh(np.array([[e * e, r * e * n], [r * e * n, n * n]]))[1]))}
+
+
+def run_comparison(row) -> dict:
+    """Shares of 95 % that a movement may reach, over n points in two axes at 0.01; and a movement by a circle's own 95 %."""
+    whole = sqrt(-2 * mp.log(mpf("0.05")))
+    if row["quantity"] == "own_horizontal":
+        return {"expected": mpf(row["input"]) / (mpf(row["sigma_m"]) * whole)}
+    alpha = -mp.expm1(mp.log1p(-mpf("0.01")) / (2 * mpf(row["input"])))
+    if row["quantity"] == "horizontal_limit":
+        return {"expected": sqrt(-2 * mp.log(alpha)) / whole}
+    return {"expected": _root("normal", 1 - alpha / 2, None, None) / _root("normal", mpf("0.975"), None, None)}

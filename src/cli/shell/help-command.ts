@@ -6,20 +6,26 @@ import type { Context } from './context.js';
 /**
  * Makes a command `pegbook help [WORD]`: help on the program, on a command, on a topic, or on a problem code.
  *
- * Given: the command; the program with all its others; where it writes.
+ * Given: the command; the program with all its others; where it writes; what prints the help of another, on a screen or in full.
  */
-export function makeHelpCommand(help: Command, program: Command, context: Context): void {
+export function makeHelpCommand(
+  help: Command,
+  program: Command,
+  context: Context,
+  showHelp: (command: Command, isFull: boolean) => void,
+): void {
   help
     .summary('print help for a command, a topic or a problem code')
     .argument('[word]', 'a command, a topic or a problem code')
+    .option('--all', 'of a command: every option in full')
     .helpOption(false)
-    .action((word: string | undefined) => {
+    .action((word: string | undefined, { all = false }: { readonly all?: boolean }) => {
       if (word === undefined) {
         program.outputHelp();
         return;
       }
       const command = program.commands.find((one) => one.name() === word);
-      if (command !== undefined) command.outputHelp();
+      if (command !== undefined) showHelp(command, all);
       else if (Object.hasOwn(PROBLEM_CODES, word)) context.stdout.write(codeText(word as ProblemCode));
       else
         program.error(

@@ -5,6 +5,9 @@ import { OCCUPATION_COLUMNS } from '../../io/tables/fixes/occupation-columns.js'
 import { POINT_FILE_COLUMNS, pointColumns } from '../../io/tables/points/point-columns.js';
 import { PROBLEM_CODES } from '../../records/problem-codes.js';
 import { EXIT_CODES } from './exit-codes.js';
+import { sharedHelp } from './help-screen.js';
+import { SHARED_GROUPS } from './shared-options.js';
+import { wrapped } from './wrapped.js';
 
 export interface HelpTopic {
   readonly name: string;
@@ -14,6 +17,11 @@ export interface HelpTopic {
 
 /** `pegbook help TOPIC`. Tables come from the code they describe. */
 export const HELP_TOPICS: readonly HelpTopic[] = [
+  ...SHARED_GROUPS.map(({ topic, title, options }) => ({
+    name: topic,
+    summary: `options that many commands share: ${title.toLowerCase()}`,
+    text: () => `${title}\n${sharedHelp(options)}`,
+  })),
   { name: 'columns', summary: 'the columns of fixes, points and control', text: columnsText },
   { name: 'units', summary: 'units, signs, angles, times and the three heights', text: unitsText },
   { name: 'exit-codes', summary: 'what each exit code means', text: exitCodesText },
@@ -49,24 +57,14 @@ function columnLines(columns: readonly DescribedColumn[], words: (column: Descri
     .map(({ names, first }) => {
       const said = `${first.describe} (${words(first)}${first.isNeeded ? ', needed' : ''})`.replaceAll('`', '');
       const name = `  ${names.join(', ')}`;
-      const wrapped = wrap(said, WIDTH - SAID_FROM).join(`\n${' '.repeat(SAID_FROM)}`);
+      const text = wrapped(said, WIDTH - SAID_FROM).join(`\n${' '.repeat(SAID_FROM)}`);
       return name.length < SAID_FROM
-        ? `${name.padEnd(SAID_FROM)}${wrapped}`
-        : `${wrap(name.trim(), WIDTH - 2)
+        ? `${name.padEnd(SAID_FROM)}${text}`
+        : `${wrapped(name.trim(), WIDTH - 2)
             .map((line) => `  ${line}`)
-            .join('\n')}\n${' '.repeat(SAID_FROM)}${wrapped}`;
+            .join('\n')}\n${' '.repeat(SAID_FROM)}${text}`;
     })
     .join('\n');
-}
-
-function wrap(text: string, width: number): readonly string[] {
-  const lines: string[] = [];
-  for (const word of text.split(' ')) {
-    const last = lines.at(-1);
-    if (last !== undefined && last.length + 1 + word.length <= width) lines[lines.length - 1] = `${last} ${word}`;
-    else lines.push(word);
-  }
-  return lines;
 }
 
 function unitsText(): string {

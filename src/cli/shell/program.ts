@@ -1,26 +1,26 @@
-import { Argument, Command, InvalidArgumentError, Option } from 'commander';
+import { Argument, Command, Help, InvalidArgumentError, Option } from 'commander';
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import { largestOf } from '../../core/numeric/extremes.js';
 import type { CommandSpec, Invocation, OptionSpec, OptionValue } from './command-spec.js';
 import type { Context } from './context.js';
 import { HELP_TOPICS } from './help-topics.js';
 import { makeHelpCommand } from './help-command.js';
-import { exampleHelp } from './help-text.js';
+import { exampleLines, HELP_WIDTH, screenHelp } from './help-screen.js';
 import { adjustNetworkSpec } from '../commands/adjust-network/spec.js';
 import { checkTolerancesSpec } from '../commands/check-tolerances/spec.js';
+import { compareRunsSpec } from '../commands/compare-runs/spec.js';
 import { describeSystemSpec } from '../commands/describe-system/spec.js';
 import { completionSpec } from '../commands/completion/spec.js';
 import { findSystemSpec } from '../commands/find-system/spec.js';
 import { fitSiteSpec } from '../commands/fit-site/spec.js';
 import { joinPointsSpec } from '../commands/join-points/spec.js';
+import { listRunsSpec } from '../commands/list-runs/spec.js';
 import { mergeRecordsSpec } from '../commands/merge-records/spec.js';
 import { planBaselineSpec } from '../commands/plan-baseline/spec.js';
 import { reducePointsSpec } from '../commands/reduce-points/spec.js';
 import { transformSpec } from '../commands/transform/spec.js';
 import { VERSION } from '../../records/version.js';
 import { clippedText, visibleText } from './visible-text.js';
-
-const HELP_WIDTH = 96;
 
 /** Every command, in the order of `pegbook --help`. */
 export const COMMANDS: readonly CommandSpec[] = [
@@ -31,6 +31,8 @@ export const COMMANDS: readonly CommandSpec[] = [
   planBaselineSpec,
   joinPointsSpec,
   fitSiteSpec,
+  listRunsSpec,
+  compareRunsSpec,
   mergeRecordsSpec,
   findSystemSpec,
   describeSystemSpec,
@@ -55,7 +57,8 @@ export function createProgram(
     .helpOption('-h, --help', 'print help')
     .helpCommand(false)
     .addHelpText('after', () => topicList());
-  for (const spec of COMMANDS) program.addCommand(commandOf(spec, context, dispatch));
+  const full = { isAsked: false };
+  for (const spec of COMMANDS) program.addCommand(commandOf(spec, context, dispatch, full));
   for (const topic of HELP_TOPICS) {
     const command = new Command(topic.name).description(topic.summary).helpOption(false);
     configure(command, context);
@@ -67,7 +70,10 @@ export function createProgram(
   }
   const help = new Command('help');
   configure(help, context);
-  makeHelpCommand(help, program, context);
+  makeHelpCommand(help, program, context, (command, isFull) => {
+    full.isAsked = isFull;
+    command.outputHelp();
+  });
   program.addCommand(help);
   return program;
 }
@@ -100,6 +106,7 @@ function commandOf(
   spec: CommandSpec,
   context: Context,
   dispatch: (spec: CommandSpec, invocation: Invocation) => Promise<void>,
+  full: { readonly isAsked: boolean },
 ): Command {
   const command = new Command(spec.name).summary(spec.summary).description(spec.description.join(' '));
   configure(command, context);
@@ -110,9 +117,9 @@ function commandOf(
   }
   for (const option of spec.options)
     command.addOption(option.kind === 'list' || option.kind === 'flag' ? optionOf(option) : once(optionOf(option)));
-  command.addHelpText('before', () => `${exampleHelp(spec)}\n`);
-  if (spec.cautions !== undefined)
-    command.addHelpText('after', `\nCautions:\n${spec.cautions.map((line) => `  ${line}`).join('\n')}`);
+  command.configureHelp({
+    formatHelp: (own, helper) => (full.isAsked ? fullHelp(spec, own, helper) : screenHelp(spec)),
+  });
   command.action(async (...words: unknown[]) => {
     const options = command.opts<Record<string, OptionValue>>();
     const args = words
@@ -121,6 +128,12 @@ function commandOf(
     await dispatch(spec, { args, options });
   });
   return command;
+}
+
+/** Every option in full, as the library lays it out, between the examples and the cautions. */
+function fullHelp(spec: CommandSpec, command: Command, helper: Help): string {
+  const cautions = (spec.cautions ?? []).map((line) => `  ${line}`);
+  return `${exampleLines(spec).join('\n')}\n\n${Help.prototype.formatHelp.call(helper, command, helper)}${cautions.length === 0 ? '' : `\nCautions:\n${cautions.join('\n')}\n`}`;
 }
 
 function optionOf(spec: OptionSpec): Option {

@@ -1,11 +1,13 @@
 import { basename } from 'node:path';
+import { pushAll } from '../../core/numeric/push-all.js';
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import type { Source } from '../../io/bytes/source.js';
 import { runRecord } from '../../io/documents/run-record.js';
-import type { RowPart, RunInput, RunModel, RunSetting } from '../../io/documents/run-record.js';
+import type { RowPart, RunInput, RunModel, RunOutput, RunSetting } from '../../io/documents/run-record.js';
 import type { DayVariance } from '../../records/reports/day-variance.js';
 import type { MethodRef } from '../../records/provenance.js';
 import type { RunAnswer } from '../../records/run-answer.js';
+import type { RunSummary } from '../../records/run-summary.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
 import { textOption } from './command-spec.js';
 import type { Invocation } from './command-spec.js';
@@ -14,7 +16,8 @@ import type { Diagnostics } from './diagnostics.js';
 import type { ResolvedSession } from '../inputs/session-settings.js';
 import { VERSION } from '../../records/version.js';
 
-type WriteRecord = (exit: number, diagnostics: Diagnostics) => string;
+/** The record as text, given the end of the run and the files that it wrote. */
+export type WriteRecord = (exit: number, diagnostics: Diagnostics, outputs: readonly RunOutput[]) => string;
 
 /** Collects what the run record says while a command runs. */
 export interface RunLog {
@@ -28,6 +31,8 @@ export interface RunLog {
   day(day: DayVariance | null): void;
   /** Whether the occupations of each point were compared. Not called: the command has none to compare. */
   repeats(areCompared: boolean): void;
+  /** What the run was about. Not called: the record says nothing of it. */
+  summary(summary: RunSummary): void;
   /** The record of a finished run; null when none is asked for. */
   record(run: RunAnswer): WriteRecord | null;
   /** The record of a run that errors stopped; null when none is asked for. */
@@ -48,9 +53,10 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
   const methods: MethodRef[] = [];
   let dayFound: DayVariance | null = null;
   let areRepeatsCompared: boolean | null = null;
+  let summaryFound: RunSummary | null = null;
   const write =
     (verdict: string, verdictCounts: RunAnswer['verdicts'], reasonCounts: RunAnswer['reasons']): WriteRecord =>
-    (exit, diagnostics) =>
+    (exit, diagnostics, outputs) =>
       runRecord({
         toolVersion: VERSION,
         argv: context.argv,
@@ -59,6 +65,8 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
         systems,
         grids,
         methods,
+        outputs,
+        summary: summaryFound,
         problemCounts: diagnostics.counts,
         verdict,
         verdictCounts,
@@ -82,26 +90,15 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
     day(day) {
       dayFound = day;
     },
+    summary(summary) {
+      summaryFound = summary;
+    },
     method(method) {
       methods.push(method);
     },
     session(resolved) {
-      const { session, origins, file } = resolved;
-      const said = (key: string): RunSetting['from'] =>
-        origins[key] === undefined ? 'default' : origins[key] === 'command line' ? 'command line' : 'session file';
-      for (const [key, value] of flat({
-        system: session.system,
-        height: session.height,
-        rover: session.rover,
-        acceptance: session.acceptance,
-        precision: session.precision,
-        tolerance: session.tolerance,
-      })) {
-        settings.push({ key, value, from: said(key) });
-      }
-      for (const base of session.bases) {
-        for (const [key, value] of flat(base, `base.${base.id}`)) settings.push({ key, value, from: 'session file' });
-      }
+      pushAll(settings, sessionSettings(resolved));
+      const { file } = resolved;
       if (file === null) return;
       inputs.push({
         name: basename(file.name),
@@ -141,6 +138,23 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
       (kind === 'system' ? systems : grids).push(model);
     },
   };
+}
+
+/** The settings of a session, each with where it came from. */
+function sessionSettings({ session, origins }: ResolvedSession): readonly RunSetting[] {
+  const said = (key: string): RunSetting['from'] =>
+    origins[key] === undefined ? 'default' : origins[key] === 'command line' ? 'command line' : 'session file';
+  const { system, height, rover, acceptance, precision, tolerance } = session;
+  return [
+    ...flat({ system, height, rover, acceptance, precision, tolerance }).map(([key, value]) => ({
+      key,
+      value,
+      from: said(key),
+    })),
+    ...session.bases.flatMap((base) =>
+      flat(base, `base.${base.id}`).map(([key, value]) => ({ key, value, from: 'session file' as const })),
+    ),
+  ];
 }
 
 function named(system: { readonly code: string | null; readonly name: string }): string {

@@ -1,15 +1,23 @@
 import { TEXT_ENCODINGS } from '../../io/text/text-encoding.js';
 import type { OptionSpec } from './command-spec.js';
 
-/** Output, messages and records: every command has them, with the same meaning. */
-export const OUTPUT_OPTIONS: readonly OptionSpec[] = grouped('Output and messages', [
+const OUTPUT_GROUP = 'Output and messages';
+const TABLES_GROUP = 'Reading tables';
+const SETTINGS_GROUP = 'Systems, session and geoid';
+
+/** Where a run's data go, and whether they may take the place of others. */
+const PLACE_OPTIONS: readonly OptionSpec[] = grouped(OUTPUT_GROUP, [
   { flags: '-o, --output <file>', description: 'write the data there (- is standard output)' },
+  { flags: '--force', description: 'overwrite an existing output', kind: 'flag' },
+]);
+
+/** What is written of a table, and how. */
+const TABLE_OPTIONS: readonly OptionSpec[] = grouped(OUTPUT_GROUP, [
   {
     flags: '--format <kind>',
     description: 'csv, geojson or json; default: from the extension of --output, else csv',
     choices: ['csv', 'geojson', 'json'],
   },
-  { flags: '--force', description: 'overwrite an existing output', kind: 'flag' },
   { flags: '--eol <kind>', description: 'line ends of CSV output', choices: ['lf', 'crlf'], defaultText: 'lf' },
   { flags: '--bom', description: 'start CSV output with a UTF-8 byte order mark', kind: 'flag' },
   {
@@ -17,6 +25,10 @@ export const OUTPUT_OPTIONS: readonly OptionSpec[] = grouped('Output and message
     description: 'put an apostrophe before text cells of CSV output that a spreadsheet would run as formulas',
     kind: 'flag',
   },
+]);
+
+/** What every run may be told: how far it reads, what it says, and what it leaves of itself. */
+const RUN_OPTIONS: readonly OptionSpec[] = grouped(OUTPUT_GROUP, [
   {
     flags: '--confine <folder>',
     description:
@@ -39,8 +51,23 @@ export const OUTPUT_OPTIONS: readonly OptionSpec[] = grouped('Output and message
   { flags: '--no-progress', description: 'no progress line on a terminal', kind: 'flag' },
 ]);
 
+/** Output, messages and records: every command that writes a table has them, with the same meaning. */
+export const OUTPUT_OPTIONS: readonly OptionSpec[] = [...PLACE_OPTIONS, ...TABLE_OPTIONS, ...RUN_OPTIONS];
+
+/** Those of them that hold where what is written is no table. */
+export const DOCUMENT_OPTIONS: readonly OptionSpec[] = [...PLACE_OPTIONS, ...RUN_OPTIONS];
+
+/** What a bad row, or a bad record, ends. */
+export const ON_ERROR_OPTION: OptionSpec = {
+  flags: '--on-error <what>',
+  description: 'stop (check all, write nothing) or skip (write what is good)',
+  choices: ['stop', 'skip'],
+  defaultText: 'stop',
+  group: TABLES_GROUP,
+};
+
 /** How a table is read. Nothing is guessed. */
-export const INPUT_OPTIONS: readonly OptionSpec[] = grouped('Reading tables', [
+export const INPUT_OPTIONS: readonly OptionSpec[] = grouped(TABLES_GROUP, [
   {
     flags: '-c, --columns <map>',
     description: "our names for the file's: NAME=HEADER,... (positions from 1 with --no-header)",
@@ -57,12 +84,7 @@ export const INPUT_OPTIONS: readonly OptionSpec[] = grouped('Reading tables', [
   },
   { flags: '--skip-lines <n>', description: 'lines before the header', kind: 'count' },
   { flags: '--comment <prefix>', description: 'ignore lines that start with this' },
-  {
-    flags: '--on-error <what>',
-    description: 'stop (check all rows, write nothing) or skip (write the good rows)',
-    choices: ['stop', 'skip'],
-    defaultText: 'stop',
-  },
+  ON_ERROR_OPTION,
   { flags: '--rejects <file>', description: 'with --on-error skip: the bad rows verbatim, with line and code' },
 ]);
 
@@ -72,12 +94,14 @@ export const ACCEPT_POSITION_OPTION: OptionSpec = {
   description:
     'take positions as they stand that look exchanged, of another sign, in feet or without a constant (the guess is a warning then)',
   kind: 'flag',
+  group: SETTINGS_GROUP,
 };
 
 /** The coordinate system of grid values. */
 export const SYSTEM_OPTION: OptionSpec = {
   flags: '--system <system>',
   description: 'system of grid coordinates: EPSG:n or a PROJ string',
+  group: SETTINGS_GROUP,
 };
 
 /** Which of two positions of one row counts; read by `tableOptions`. */
@@ -86,10 +110,11 @@ export const POSITION_OPTION: OptionSpec = {
   description:
     'grid or geographic: the position that counts where a row has both; default: both, and rows where they differ are refused',
   choices: ['grid', 'geographic'],
+  group: SETTINGS_GROUP,
 };
 
 /** The geoid; read by `geoidOptions`. */
-export const GEOID_OPTIONS: readonly OptionSpec[] = [
+export const GEOID_OPTIONS: readonly OptionSpec[] = grouped(SETTINGS_GROUP, [
   { flags: '--geoid <model>', description: 'egm96 (built in, decimetre class) or a grid file .gtx .tif .isg .csv' },
   {
     flags: '--geoid-interpolation <kind>',
@@ -107,11 +132,12 @@ export const GEOID_OPTIONS: readonly OptionSpec[] = [
     kind: 'count',
     defaultText: '64000000',
   },
-];
+]);
 
 export const SESSION_OPTION: OptionSpec = {
   flags: '-s, --session <file>',
   description: 'session file (TOML): systems, bases, pole, limits, precision',
+  group: SETTINGS_GROUP,
 };
 
 export const VARIANCE_FACTOR_OPTION: OptionSpec = {
@@ -126,6 +152,24 @@ export const REPORT_OPTION: OptionSpec = {
   flags: '--report <file>',
   description: 'write a self-contained HTML page for people',
 };
+
+/** Options that many commands share, by the help topic that prints them once. */
+export interface SharedGroup {
+  readonly topic: string;
+  readonly title: string;
+  readonly options: readonly OptionSpec[];
+}
+
+/** Every shared option, once. A command need not have all of a group; its own help says which. */
+export const SHARED_GROUPS: readonly SharedGroup[] = [
+  {
+    topic: 'settings',
+    title: SETTINGS_GROUP,
+    options: [SESSION_OPTION, SYSTEM_OPTION, ...GEOID_OPTIONS, POSITION_OPTION, ACCEPT_POSITION_OPTION],
+  },
+  { topic: 'output', title: OUTPUT_GROUP, options: OUTPUT_OPTIONS },
+  { topic: 'tables', title: TABLES_GROUP, options: INPUT_OPTIONS },
+];
 
 function grouped(group: string, options: readonly OptionSpec[]): readonly OptionSpec[] {
   return options.map((option) => ({ ...option, group }));

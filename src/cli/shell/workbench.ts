@@ -3,7 +3,8 @@ import { extname, resolve } from 'node:path';
 import type { OutputFormat } from '../../files/points/points-writer.js';
 import { inputRegistryBelow, withInputRegistry } from '../../io/bytes/input-registry.js';
 import { createSinkGroup } from '../../io/bytes/sink-group.js';
-import type { SinkGroup } from '../../io/bytes/sink-group.js';
+import type { RunOutput } from '../../io/documents/run-record.js';
+import type { SinkGroup, WrittenFile } from '../../io/bytes/sink-group.js';
 import type { Sink } from '../../io/bytes/sink.js';
 import { failure } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
@@ -17,7 +18,9 @@ import { createDiagnostics } from './diagnostics.js';
 import type { Diagnostics } from './diagnostics.js';
 import { EXIT_CODES, exitCodeFor } from './exit-codes.js';
 import { createMemoryGuard } from './memory-guard.js';
+import { createProblemFile } from './problem-file.js';
 import { createProgress } from './progress.js';
+import type { WriteRecord } from './run-log.js';
 import type { Progress } from './progress.js';
 import { InterruptedError, StopError, unwrap } from './stop.js';
 
@@ -45,7 +48,7 @@ export interface Workbench {
 export interface RunEnd {
   readonly exit: number;
   /** The run record as text, given the final counts; null when none was asked for. */
-  readonly record: ((exit: number, diagnostics: Diagnostics) => string) | null;
+  readonly record: WriteRecord | null;
 }
 
 /**
@@ -58,7 +61,7 @@ export async function withWorkbench(
   context: Context,
   inputs: readonly string[],
   body: (bench: Workbench) => Promise<RunEnd>,
-  failureRecord: ((exit: number, diagnostics: Diagnostics) => string) | null = null,
+  failureRecord: WriteRecord | null = null,
 ): Promise<number> {
   const confine = textOption(invocation, 'confine');
   const folder = confine === null ? null : resolve(context.cwd, confine);
@@ -71,7 +74,7 @@ async function runOnWorkbench(
   context: Context,
   inputs: readonly string[],
   body: (bench: Workbench) => Promise<RunEnd>,
-  failureRecord: ((exit: number, diagnostics: Diagnostics) => string) | null,
+  failureRecord: WriteRecord | null,
 ): Promise<number> {
   const sinkOptions = {
     cwd: context.cwd,
@@ -81,22 +84,13 @@ async function runOnWorkbench(
     inputs,
     taken: new Set<string>(),
   };
-  const data = createSinkGroup(sinkOptions);
-  const pages = createSinkGroup(sinkOptions);
+  const isRecorded = textOption(invocation, 'record') !== null;
+  const data = createSinkGroup(sinkOptions, isRecorded);
+  const pages = createSinkGroup(sinkOptions, isRecorded);
   const messages = createSinkGroup(sinkOptions);
   let undrawn: unknown = null;
   const format = formatOf(invocation);
-  let problemSink: Sink | null = null;
-  let problemText = '';
-  let problemsWritten: Promise<void> = Promise.resolve();
-  /** Hands the problems gathered so far to their file, so that they need no memory. */
-  const writeProblems = (least: number): void => {
-    if (problemSink === null || problemText.length < least) return;
-    const sink = problemSink;
-    const text = problemText;
-    problemText = '';
-    problemsWritten = problemsWritten.then(() => sink.write(text));
-  };
+  const problemFile = createProblemFile();
   const diagnostics = createDiagnostics(
     context,
     {
@@ -105,11 +99,7 @@ async function runOnWorkbench(
       colour: colourFor(context, invocation.options.color !== false),
       json: format === 'json',
     },
-    (problem) => {
-      if (problemSink === null) return;
-      problemText += `${JSON.stringify(problem)}\n`;
-      writeProblems(1 << 16);
-    },
+    problemFile.add,
   );
   const progress = createProgress(context, invocation.options.progress !== false && !flagOption(invocation, 'quiet'));
   const warn = (problems: readonly Problem[]): void => {
@@ -143,7 +133,7 @@ async function runOnWorkbench(
   let recordSink: Sink | null = null;
   try {
     const problemsPath = textOption(invocation, 'problems');
-    if (problemsPath !== null) problemSink = unwrap(await messages.open(problemsPath), warn);
+    if (problemsPath !== null) problemFile.open(unwrap(await messages.open(problemsPath), warn));
     const recordPath = textOption(invocation, 'record');
     if (recordPath !== null) recordSink = unwrap(await messages.open(recordPath), warn);
     const end = await body(bench);
@@ -151,8 +141,11 @@ async function runOnWorkbench(
     bench.breathe();
     // A disk that is full is met here, while the record can still say so.
     bench.take(await data.finish());
-    const exit = (await pageFault()) ?? end.exit;
-    if (recordSink !== null && end.record !== null) await recordSink.write(end.record(exit, diagnostics));
+    const fault = await pageFault();
+    const exit = fault ?? end.exit;
+    const written = [...data.written(), ...(fault === null ? pages.written() : [])];
+    if (recordSink !== null && end.record !== null)
+      await recordSink.write(end.record(exit, diagnostics, outputsOf(invocation, written)));
     return await finish(data, messages, exit);
   } catch (error) {
     progress.clear();
@@ -169,7 +162,7 @@ async function runOnWorkbench(
     diagnostics.report(error.problems);
     const first = diagnostics.firstError();
     const exit = exitCodeFor(error.problems.length > 0 || first === null ? error.problems : [first]);
-    if (recordSink !== null && failureRecord !== null) await recordSink.write(failureRecord(exit, diagnostics));
+    if (recordSink !== null && failureRecord !== null) await recordSink.write(failureRecord(exit, diagnostics, []));
     return await finish(null, messages, exit);
   }
 
@@ -185,8 +178,7 @@ async function runOnWorkbench(
   async function finish(outputs: SinkGroup | null, others: SinkGroup, asked: number): Promise<number> {
     let exit = asked;
     diagnostics.close();
-    writeProblems(1);
-    await problemsWritten;
+    await problemFile.end();
     // Everything is on the disk before the first file becomes visible; a record never tells of data that did not appear.
     const ready = await others.finish();
     const shown = ready.ok && outputs !== null ? await outputs.commit() : ready;
@@ -211,6 +203,14 @@ async function runOnWorkbench(
     }
     return shown.value === 'stopped' ? EXIT_CODES.done.code : exit;
   }
+}
+
+/** Files of the run's results for its record, by the options that named them. */
+function outputsOf({ options }: Invocation, written: readonly WrittenFile[]): readonly RunOutput[] {
+  return written.map(({ path, digest }) => {
+    const [role] = Object.entries(options).find(([, value]) => value === path) ?? ['output'];
+    return { ...digest, role };
+  });
 }
 
 /** A page that cannot be drawn is a defect of ours; what it would have shown is in the other outputs. */

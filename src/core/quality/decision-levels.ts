@@ -48,6 +48,13 @@ export const SCATTER_ALLOWANCE = 1.5;
 export const CORRELATION_ALLOWANCE = 3;
 /** Chance that any repeated point of a run is said to disagree, where all repeats are true; shared evenly over its points. */
 export const REPEATS_RUN_LEVEL = 0.01;
+/** Chance that any point of a comparison of two runs is said to have moved, where none has: over all points, plan and height. */
+export const COMPARISON_LEVEL = 0.01;
+/**
+ * Share of a point's own 95 % by which it may move between two reductions of the same observations: no chance is in that, and a tenth of
+ * the uncertainty is what a list for people is rounded to. An assumption.
+ */
+export const SAME_OBSERVATIONS_SHARE = 0.1;
 /** The odd occupation of a point is named where leaving it out takes this much more off χ² than leaving out any other: odds of ten. */
 export const ODD_STAND_LEAD: number = 2 * Math.LN10;
 /** Occupations too close in time are worth a review where joining them makes neither plan nor height better by this share. */

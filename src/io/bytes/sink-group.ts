@@ -1,8 +1,16 @@
 import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
+import type { FileDigest } from '../../records/provenance.js';
+import { hashedSink } from './hashed-sink.js';
 import { openSink } from './sink.js';
 import type { Sink, SinkOptions } from './sink.js';
+
+/** A file of a group: as it was opened, and what it holds. */
+export interface WrittenFile {
+  readonly path: string;
+  readonly digest: FileDigest;
+}
 
 /** The outputs of one run, which appear together or not at all. */
 export interface SinkGroup {
@@ -16,13 +24,33 @@ export interface SinkGroup {
    * another has succeeded, the message says which files are in place.
    */
   readonly commit: () => Promise<Outcome<'written' | 'stopped'>>;
+  /** What was written to files, after `finish` and before `commit`; empty where no digests were asked for. */
+  readonly written: () => readonly WrittenFile[];
   /** Leaves nothing behind; may be called at any time, also after `commit`. */
   readonly abort: () => Promise<void>;
 }
 
-/** A group without outputs. */
-export function createSinkGroup(options: SinkOptions): SinkGroup {
+/** The digests of files, where they are asked for. */
+function createDigests(isAsked: boolean): {
+  readonly of: (path: string, sink: Sink) => Sink;
+  readonly written: () => readonly WrittenFile[];
+} {
+  const taken: { readonly path: string; readonly digest: () => FileDigest }[] = [];
+  return {
+    of(path, sink) {
+      if (!isAsked || sink.key === '-') return sink;
+      const hashed = hashedSink(sink);
+      taken.push({ path, digest: hashed.digest });
+      return hashed.sink;
+    },
+    written: () => taken.map(({ path, digest }) => ({ path, digest: digest() })),
+  };
+}
+
+/** A group without outputs. `isHashed`: take the digests of what is written to files. */
+export function createSinkGroup(options: SinkOptions, isHashed = false): SinkGroup {
   const sinks: Sink[] = [];
+  const digests = createDigests(isHashed);
   const taken = options.taken ?? new Set<string>();
   let isFinished = false;
 
@@ -44,6 +72,7 @@ export function createSinkGroup(options: SinkOptions): SinkGroup {
   return {
     abort,
     finish,
+    written: digests.written,
     async open(pathOrDash) {
       const opened = await openSink(pathOrDash, options);
       if (!opened.ok) return opened;
@@ -55,7 +84,7 @@ export function createSinkGroup(options: SinkOptions): SinkGroup {
       }
       taken.add(sink.key);
       sinks.push(sink);
-      return opened;
+      return success(digests.of(pathOrDash, sink), opened.problems);
     },
     async commit() {
       const finished = await finish();

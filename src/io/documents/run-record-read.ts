@@ -6,6 +6,7 @@ import type { Problem } from '../../records/problem.js';
 import { isDeeperThan } from './json-depth.js';
 import { jsonMembers } from './json-members.js';
 import type { JsonMembers } from './json-members.js';
+import { readRunSummary } from './run-summary-json.js';
 import { RUN_RECORD_SCHEMA, RUN_RECORD_VERSION } from './run-record.js';
 
 const DEEPEST = 64;
@@ -48,10 +49,14 @@ export function readRunRecord(text: string, source: string): Outcome<FinishedRun
   const rawInputs = Array.isArray(json['inputs']) ? (json['inputs'] as unknown[]) : [];
   const run: FinishedRun = {
     source,
+    toolVersion: top.text('tool_version'),
     argv: top.texts('argv'),
+    settings: new Map(top.objects('settings').map((setting, index) => [setting.text('key'), settingText(json, index)])),
+    outputs: Object.hasOwn(json, 'outputs') ? top.objects('outputs').map(outputOf) : [],
+    summary: Object.hasOwn(json, 'summary') ? readRunSummary(top.object('summary')) : null,
     inputs: top.objects('inputs').map((input, index) => summed(inputOf(input, rawInputs[index]), input)),
     problems: countsOf(json, 'problems', top),
-    answer: answerOf(top),
+    ...answerOf(top),
     verdictCounts: countsOf(json, 'verdict_counts', top),
     reasonCounts: countsOf(json, 'reason_counts', top),
     exitCode: top.number('exit_code'),
@@ -102,11 +107,26 @@ function summed(input: FinishedInput, members: JsonMembers): FinishedInput {
 }
 
 /** A record of a run that errors stopped has no answer; its exit code says so, and the caller refuses it by that. */
-function answerOf(top: JsonMembers): FinishedRun['answer'] {
+function answerOf(top: JsonMembers): Pick<FinishedRun, 'answer' | 'verdict'> {
   const verdict = top.text('verdict');
-  if (verdict === 'within' || verdict === 'review' || verdict === 'no') return verdict;
+  if (verdict === 'within' || verdict === 'review' || verdict === 'no') return { answer: verdict, verdict };
   if (verdict !== 'error') top.refuse('verdict', 'within, review, no or error');
-  return 'no';
+  return { answer: 'no', verdict: 'error' };
+}
+
+function outputOf(members: JsonMembers): FinishedRun['outputs'][number] {
+  return {
+    name: members.text('name'),
+    role: members.text('role'),
+    bytes: members.number('bytes'),
+    sha256: members.text('sha256'),
+  };
+}
+
+/** The value of a setting as text: a text as it is, anything else as JSON writes it. */
+function settingText(json: Readonly<Record<string, unknown>>, index: number): string {
+  const { value } = (json['settings'] as readonly { readonly value?: unknown }[])[index] ?? {};
+  return typeof value === 'string' ? value : JSON.stringify(value ?? null);
 }
 
 function countsOf(

@@ -2,7 +2,9 @@ import { formatUtc } from '../../core/numeric/text/utc-text.js';
 import type { DayVariance } from '../../records/reports/day-variance.js';
 import type { FileDigest, MethodRef } from '../../records/provenance.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
+import type { RunSummary } from '../../records/run-summary.js';
 import { dayVarianceJson } from './day-variance-json.js';
+import { runSummaryJson } from './run-summary-json.js';
 
 /** An input and what became of its rows. */
 export interface RunInput extends FileDigest {
@@ -22,6 +24,11 @@ export interface RowPart {
   readonly rowTo: number;
   /** True where no row comes after them. */
   readonly reachesEnd: boolean;
+}
+
+/** A file that a run wrote, and what it was asked for with: `output`, `epochs`, `report`, … */
+export interface RunOutput extends FileDigest {
+  readonly role: string;
 }
 
 /** A setting in force, and where it came from. */
@@ -50,6 +57,9 @@ export interface RunRecordInput {
   readonly systems: readonly RunModel[];
   readonly grids: readonly RunModel[];
   readonly methods: readonly MethodRef[];
+  readonly outputs: readonly RunOutput[];
+  /** Null: the command says nothing of it. */
+  readonly summary: RunSummary | null;
   readonly problemCounts: ReadonlyMap<ProblemCode, number>;
   /** `within`, `review` or `no`; `error` for a run that errors stopped. */
   readonly verdict: string;
@@ -107,11 +117,13 @@ export function runRecord(run: RunRecordInput): string {
       ...(accuracyM !== undefined && { accuracy_m: accuracyM }),
       ...(origin !== undefined && { origin }),
     })),
+    outputs: run.outputs.map(({ name, role, bytes, sha256 }) => ({ name, role, bytes, sha256 })),
     problems: Object.fromEntries(counts),
     verdict: run.verdict,
     verdict_counts: Object.fromEntries(run.verdictCounts),
     reason_counts: Object.fromEntries([...run.reasonCounts].sort(([a], [b]) => compare(a, b))),
     ...(run.areRepeatsCompared != null && { repeats_compared: run.areRepeatsCompared }),
+    ...(run.summary !== null && { summary: runSummaryJson(run.summary) }),
     ...(run.day != null && { day_variance: dayVarianceJson(run.day) }),
     exit_code: run.exitCode,
   };

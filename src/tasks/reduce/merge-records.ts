@@ -4,6 +4,7 @@ import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { Answer, RunAnswer } from '../../records/run-answer.js';
+import type { LargestFigure } from '../../records/run-summary.js';
 import { gravestAnswer } from '../../core/quality/gravest-answer.js';
 
 /** Members that must be the same in every part: a whole has one program, one set of settings, one set of models. */
@@ -68,16 +69,47 @@ export function mergeRecords(
     verdicts: summed(ordered.map((run) => run.verdictCounts)),
     reasons: inOrder(summed(ordered.map((run) => run.reasonCounts))),
   };
-  const { time_utc: time, ...members } = first.json;
+  const record = mergedRecord(ordered, first, inputs.value, { argv, answer, problems }, isFailing);
+  return success({
+    record,
+    answer,
+    isCompared: record['repeats_compared'] !== false,
+    parts: runs.length,
+    rowsRead: inputs.value.reduce((sum, { rows_read: rows }) => sum + (typeof rows === 'number' ? rows : 0), 0),
+  });
+}
+
+/** The members of the record of the whole. */
+function mergedRecord(
+  ordered: readonly FinishedRun[],
+  first: FinishedRun,
+  inputs: readonly Readonly<Record<string, unknown>>[],
+  {
+    argv,
+    answer,
+    problems,
+  }: {
+    readonly argv: readonly string[];
+    readonly answer: RunAnswer;
+    readonly problems: ReadonlyMap<string, number>;
+  },
+  isFailing: (answer: Answer) => boolean,
+): Readonly<Record<string, unknown>> {
+  const { summary: _summary, ...whole } = first.json;
+  const { time_utc: time, ...members } = whole;
   const compared =
     'repeats_compared' in first.json
-      ? { repeats_compared: runs.length === 1 && first.json['repeats_compared'] === true }
+      ? { repeats_compared: ordered.length === 1 && first.json['repeats_compared'] === true }
       : {};
-  const isOneTime = runs.every((run) => run.json['time_utc'] === time);
-  const record = {
-    ...(isOneTime ? first.json : members),
+  const isOneTime = ordered.every((run) => run.json['time_utc'] === time);
+  return {
+    ...(isOneTime ? whole : members),
     argv,
-    inputs: inputs.value,
+    inputs,
+    ...('outputs' in first.json && {
+      outputs: ordered.flatMap((run) => (run.json['outputs'] as unknown[] | undefined) ?? []),
+    }),
+    ...mergedSummary(ordered),
     problems: Object.fromEntries(inOrder(problems)),
     verdict: answer.answer,
     verdict_counts: Object.fromEntries(answer.verdicts),
@@ -86,13 +118,6 @@ export function mergeRecords(
     ...compared,
     parts: ordered.map((run) => ({ argv: run.argv, verdict: run.answer, exit_code: run.exitCode })),
   };
-  return success({
-    record,
-    answer,
-    isCompared: !('repeats_compared' in compared) || compared.repeats_compared,
-    parts: runs.length,
-    rowsRead: inputs.value.reduce((sum, { rows_read: rows }) => sum + (typeof rows === 'number' ? rows : 0), 0),
-  });
 }
 
 function summed(counts: readonly ReadonlyMap<string, number>[]): ReadonlyMap<string, number> {
@@ -187,6 +212,30 @@ function mergedInput(
     rows_used: sum((input) => input.rowsUsed),
     rows_rejected: sum((input) => input.rowsRejected),
   });
+}
+
+/** What the parts were about together; nothing where any of them does not say. Figures: the largest of each kind. */
+function mergedSummary(runs: readonly FinishedRun[]): { readonly summary?: Readonly<Record<string, unknown>> } {
+  const summaries = runs.flatMap(({ summary, json }) =>
+    summary === null ? [] : [{ summary, json: json['summary'] as Readonly<Record<string, unknown>> }],
+  );
+  const [first] = summaries;
+  if (first === undefined || summaries.length < runs.length) return {};
+  const largest = new Map<string, LargestFigure>();
+  for (const figure of summaries.flatMap(({ summary }) => summary.largest))
+    if (figure.value > (largest.get(figure.figure)?.value ?? -Infinity)) largest.set(figure.figure, figure);
+  const ends = (key: string): readonly string[] =>
+    summaries.flatMap(({ json }) => (typeof json[key] === 'string' ? [json[key]] : [])).sort();
+  return {
+    summary: {
+      ...first.json,
+      points: summaries.reduce((sum, { summary }) => sum + summary.points, 0),
+      first_epoch_utc: ends('first_epoch_utc')[0] ?? null,
+      last_epoch_utc: ends('last_epoch_utc').at(-1) ?? null,
+      bases: [...new Set(summaries.flatMap(({ summary }) => summary.bases))],
+      largest: [...largest.values()],
+    },
+  };
 }
 
 function conflict(message: string, source: string): Problem {

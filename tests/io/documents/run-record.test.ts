@@ -24,6 +24,8 @@ const RUN: RunRecordInput = {
   systems: [],
   grids: [],
   methods: [{ id: 'pole', name: 'pole reduction' }],
+  outputs: [{ name: 'points.csv', role: 'output', bytes: 7, sha256: 'cd' }],
+  summary: null,
   problemCounts: new Map([
     ['value-missing', 2],
     ['csv-row-length', 1],

@@ -35,6 +35,8 @@ const RUN: RunRecordInput = {
   systems: [],
   grids: [],
   methods: [],
+  outputs: [],
+  summary: null,
   problemCounts: new Map([['value-missing', 1]]),
   verdict: 'within',
   verdictCounts: new Map([
@@ -103,6 +105,36 @@ describe('mergeRecords', () => {
     expect([problems, verdict, exit]).toEqual([{ 'value-missing': 2 }, 'within', 0]);
     expect(parts).toHaveLength(2);
     expect(outcome.value.rowsRead).toBe(20);
+  });
+
+  it('names the files of all parts, and what they were about together', () => {
+    const about = { title: 'Day', points: 3, firstEpochMs: 5000, lastEpochMs: 9000, bases: ['B1'], largest: [] };
+    const outcome = merged(
+      part(11, 20, true, {
+        outputs: [{ name: 'b.csv', role: 'output', bytes: 1, sha256: 'b' }],
+        summary: { ...about, bases: ['B2'], largest: [{ figure: 'circle_95_m', value: 0.03, at: 'P9' }] },
+      }),
+      part(1, 10, false, {
+        outputs: [{ name: 'a.csv', role: 'output', bytes: 1, sha256: 'a' }],
+        summary: { ...about, firstEpochMs: 1000, largest: [{ figure: 'circle_95_m', value: 0.02, at: 'P1' }] },
+      }),
+    );
+    if (!outcome.ok) throw new Error(outcome.problems[0]?.message);
+    expect(outcome.value.record['outputs']).toMatchObject([{ name: 'a.csv' }, { name: 'b.csv' }]);
+    expect(outcome.value.record['summary']).toEqual({
+      title: 'Day',
+      points: 6,
+      first_epoch_utc: '1970-01-01T00:00:01Z',
+      last_epoch_utc: '1970-01-01T00:00:09Z',
+      bases: ['B1', 'B2'],
+      largest: [{ figure: 'circle_95_m', value: 0.03, at: 'P9' }],
+    });
+  });
+
+  it('says nothing of what parts were about where one of them does not say', () => {
+    const about = { title: '', points: 3, firstEpochMs: null, lastEpochMs: null, bases: [], largest: [] };
+    const outcome = merged(part(1, 10, false, { summary: about }), part(11, 20, true));
+    expect(outcome.ok && 'summary' in outcome.value.record).toBe(false);
   });
 
   it('says no where one part does', () => {

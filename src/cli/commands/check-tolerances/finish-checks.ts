@@ -6,6 +6,7 @@ import type { CheckPlaces } from './check-tolerances-places.js';
 import type { PointRow } from '../../../records/points/point-row.js';
 import type { RecordList } from '../../../records/record-list.js';
 import { checkAnswer } from '../../../tasks/check/check-answer.js';
+import { checkRunSummary } from '../../../tasks/check/check-run-summary.js';
 import type { CheckResults } from '../../../tasks/check/check-report.js';
 import type { CheckRow } from '../../../tasks/check/judge/check-tolerances-setup.js';
 import type { DayOfCheck } from '../../../tasks/reduce/day-of-check.js';
@@ -57,16 +58,16 @@ export async function finishChecks(bench: Workbench, log: RunLog, found: FoundCh
   const { doubts, skipped } = found;
   const lines = [...found.lines];
   const { day } = said;
-  const { precision } = resolved.session;
   const daySaid = dayLines(
     day,
-    precision,
+    resolved.session.precision,
     '--variance-factor estimated counts it',
     said.usesControl ? 'repeated points and control' : 'repeated points',
   );
-  const unchanged = !found.isApplied ? null : dayUnchanged(day, precision, 'check');
+  const unchanged = !found.isApplied ? null : dayUnchanged(day, resolved.session.precision, 'check');
   if (unchanged !== null) lines.push(unchanged);
   log.day(day);
+  log.summary(checkRunSummary(resolved.session, rows));
   const areFixesRefused = fixes !== null && refusesAny(fixes);
   const run = checkAnswer({
     rows,

@@ -1,37 +1,23 @@
-import { readRunRecord } from '../../../io/documents/run-record-read.js';
-import { openSource } from '../../../io/bytes/source.js';
-import { wholeText } from '../../../io/text/whole-text.js';
 import type { FinishedRun } from '../../../records/finished-run.js';
-import { failure } from '../../../records/outcome.js';
-import { errorProblem } from '../../../records/problem.js';
 import { mergeRecords } from '../../../tasks/reduce/merge-records.js';
 import { textOption } from '../../shell/command-spec.js';
 import type { CommandRun, Invocation } from '../../shell/command-spec.js';
 import { inputPaths } from '../../inputs/input-paths.js';
+import { readRecord } from '../../inputs/read-record.js';
 import { createRunLog } from '../../shell/run-log.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { endWith, isFailing } from '../../shell/run-end.js';
 
-/** A record is some kilobytes; this is none. */
-const LARGEST_BYTES = 16 << 20;
-
 /** Adds run records up; see `mergeRecordsSpec`. */
 export const runMergeRecords: CommandRun = (invocation, context) => {
   const log = createRunLog(invocation, context);
   const body = async (bench: Workbench): ReturnType<Parameters<typeof withWorkbench>[3]> => {
-    const format = textOption(invocation, 'format') ?? 'json';
-    if (format !== 'json')
-      bench.take(
-        failure(
-          errorProblem('usage-conflict', { message: `a run record is written as JSON, and --format says ${format}` }),
-        ),
-      );
     const sink = await bench.open(textOption(invocation, 'output') ?? '-');
     const runs: FinishedRun[] = [];
     for (const path of invocation.args) {
-      const source = bench.take(await openSource(path, { cwd: context.cwd, stdin: context.stdin }));
-      runs.push(bench.take(readRunRecord(bench.take(await wholeText(source, LARGEST_BYTES)), source.name)));
+      const { run, source } = bench.take(await readRecord(path, context));
+      runs.push(run);
       log.input(source, 'run record', 0, 0);
     }
     const merged = bench.take(mergeRecords(runs, context.argv, (answer) => isFailing(answer, invocation)));
@@ -43,10 +29,7 @@ export const runMergeRecords: CommandRun = (invocation, context) => {
     bench.diagnostics.say(`${merged.parts} parts, ${merged.rowsRead} rows: ${merged.answer.answer}`);
     return endWith(merged.answer, invocation, log);
   };
-  // Messages are for people unless JSON is asked for by name: the output is JSON always.
-  const spoken: Invocation = {
-    ...invocation,
-    options: { ...invocation.options, format: textOption(invocation, 'format') ?? 'csv' },
-  };
+  // The output is JSON whatever its name, and messages are for people.
+  const spoken: Invocation = { ...invocation, options: { ...invocation.options, format: 'csv' } };
   return withWorkbench(spoken, context, inputPaths(invocation.args, context.cwd), body, log.failure);
 };

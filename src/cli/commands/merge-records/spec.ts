@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../../shell/command-spec.js';
-import { OUTPUT_OPTIONS } from '../../shell/shared-options.js';
+import { DOCUMENT_OPTIONS } from '../../shell/shared-options.js';
 
 /** `pegbook merge-records` */
 export const mergeRecordsSpec: CommandSpec = {
@@ -11,10 +11,10 @@ export const mergeRecordsSpec: CommandSpec = {
     'itself, always JSON, and the exit code is that of the whole.',
   ],
   arguments: [{ name: '<records...>', description: 'files that --record wrote' }],
-  options: OUTPUT_OPTIONS,
+  options: DOCUMENT_OPTIONS,
   examples: [
     {
-      about: 'the first and the other rows of the invented day, one after another; two machines could do it at once',
+      about: 'the first rows of the invented day; another machine could take the others at once',
       command:
         'pegbook reduce-points examples/quillback-pan/fixes.csv --session examples/quillback-pan/session.toml --rows :1400 -o part-1.csv --record part-1.json',
       exit: 1,

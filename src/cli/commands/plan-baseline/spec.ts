@@ -168,7 +168,7 @@ export const planBaselineSpec: CommandSpec = {
   ],
   examples: [
     {
-      about: 'an invented job: the best of five candidates for a road and its points, and the stream it needs',
+      about: 'an invented job: the best of five candidates for a road and its points, and its stream',
       command:
         'pegbook plan-baseline examples/quillback-pan-plan/work.geojson --candidates examples/quillback-pan-plan/candidates.csv --need-cellular --system EPSG:2049 --limit-horizontal 0.05 --limit-vertical 0.10 --pole-length 2 --base-sigma 0.01,0.02 --spacing 2000 --stream msm7 -o plan.csv',
       exit: 1,

@@ -3,6 +3,7 @@ import { dayLines, dayOfRepeats, dayUnchanged } from '../../../tasks/repeats/day
 import { finishHeld } from '../../../tasks/join/held-points.js';
 import type { FinishedPoints } from '../../../tasks/join/held-points.js';
 import { missingOccupation } from '../../../tasks/reduce/doubts/missing-occupation.js';
+import { reductionRunSummary } from '../../../tasks/reduce/reduction-run-summary.js';
 import { reductionAnswer } from '../../../tasks/reduce/reduction-answer.js';
 import { baseNotes } from './say/reduction-base-notes.js';
 import type { ReductionReportWriter } from './say/reduction-report.js';
@@ -61,6 +62,7 @@ export async function finishRun(bench: Workbench, log: RunLog, reduced: ReducedR
     );
 
   const answer = reductionAnswer(flow.totals, skipped, repeats, run.share !== null);
+  log.summary(reductionRunSummary(run.resolved.session, flow.totals));
   const daySaid = sayAll(bench, reduced, repeats, day);
   diagnostics.say(`verdict: ${answer.answer}`);
   await page?.write({

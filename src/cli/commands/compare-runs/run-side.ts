@@ -1,0 +1,81 @@
+import { basename, dirname, extname, join } from 'node:path';
+import { openSource } from '../../../io/bytes/source.js';
+import { isRunRecordHead, statedSystem } from '../../../io/documents/stated-system.js';
+import type { StatedSystem } from '../../../io/documents/stated-system.js';
+import type { FinishedRun } from '../../../records/finished-run.js';
+import { failure, success } from '../../../records/outcome.js';
+import type { Outcome } from '../../../records/outcome.js';
+import { errorProblem } from '../../../records/problem.js';
+import { parseDecimal } from '../../../core/numeric/text/decimal-text.js';
+import { readRecord } from '../../inputs/read-record.js';
+import type { Context } from '../../shell/context.js';
+
+/** One of the two that are compared: its points file, and the record that names it where one was given. */
+export interface RunSide {
+  /** As typed. */
+  readonly name: string;
+  /** Of the points. */
+  readonly path: string;
+  readonly record: { readonly run: FinishedRun; readonly sha256: string } | null;
+  readonly stated: StatedSystem | null;
+}
+
+const JSON_EXTENSIONS: readonly string[] = ['.json', '.geojson'];
+
+/**
+ * What a name stands for: a file of points, or a run record, whose points lie beside it.
+ * Problems: those of the file and of the record; record-incomplete where the record names no points.
+ */
+export async function runSide(name: string, context: Context): Promise<Outcome<RunSide>> {
+  if (!JSON_EXTENSIONS.includes(extname(name).toLowerCase()))
+    return success({ name, path: name, record: null, stated: null });
+  const head = await beginning(name, context);
+  if (!head.ok) return head;
+  if (!isRunRecordHead(head.value))
+    return success({ name, path: name, record: null, stated: statedSystem(head.value) });
+  const read = await readRecord(name, context);
+  if (!read.ok) return read;
+  const { run } = read.value;
+  const output = run.outputs.find(({ role }) => role === 'output');
+  if (output === undefined)
+    return failure(
+      errorProblem('record-incomplete', {
+        message: 'names no file of points that the run wrote',
+        where: { source: name },
+        hint: 'give the points file itself, or run again with --output and --record',
+      }),
+    );
+  return success({
+    name,
+    path: join(dirname(name), basename(output.name)),
+    record: { run, sha256: output.sha256 },
+    stated: systemOf(run),
+  });
+}
+
+/** The points are those that the record tells of, or a problem. Given: the digest of what was read. */
+export function otherPoints({ path, name, record }: RunSide, sha256: string): ReturnType<typeof errorProblem> | null {
+  if (record === null || record.sha256 === sha256) return null;
+  return errorProblem('record-conflict', {
+    message: `is not the file that the run of ${name} wrote: its SHA-256 is another`,
+    where: { source: path },
+    hint: 'put the points of the run beside its record, or compare the points files themselves',
+  });
+}
+
+async function beginning(name: string, { cwd, stdin }: Context): Promise<Outcome<string>> {
+  const source = await openSource(name, { cwd, stdin });
+  if (!source.ok) return source;
+  for await (const chunk of source.value.chunks()) {
+    await source.value.close();
+    return chunk.ok ? success(chunk.value.toString('utf8')) : chunk;
+  }
+  return success('');
+}
+
+function systemOf({ settings }: FinishedRun): StatedSystem | null {
+  const system = settings.get('system.grid');
+  return system === undefined || system === ''
+    ? null
+    : { system, epochYear: parseDecimal(settings.get('system.epoch_year') ?? '') };
+}

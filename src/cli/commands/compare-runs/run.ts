@@ -1,0 +1,102 @@
+import { failure } from '../../../records/outcome.js';
+import type { PointRow } from '../../../records/points/point-row.js';
+import { openPoints } from '../../../files/points/open-points.js';
+import { compareRuns } from '../../../tasks/runs/compare-runs.js';
+import type { MovementLimits } from '../../../tasks/runs/compare-runs.js';
+import { comparisonAnswer, comparisonSummary, runDifferences } from '../../../tasks/runs/comparison-summary.js';
+import { collectPoints } from '../../inputs/collect-points.js';
+import { inputPaths } from '../../inputs/input-paths.js';
+import { resolveSession } from '../../inputs/session-settings.js';
+import { tableOptions } from '../../inputs/table-options.js';
+import type { TableOptions } from '../../inputs/table-options.js';
+import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
+import { numberOption, textsGiven } from '../../shell/command-spec.js';
+import type { CommandRun } from '../../shell/command-spec.js';
+import { endWith } from '../../shell/run-end.js';
+import { createRunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run-log.js';
+import { withWorkbench } from '../../shell/workbench.js';
+import type { RunEnd, Workbench } from '../../shell/workbench.js';
+import { checkAxes, loadCheck } from '../check-tolerances/check-tolerances-load.js';
+import type { LoadedCheck } from '../check-tolerances/check-tolerances-load.js';
+import { comparisonLines } from './comparison-text.js';
+import { oneSystem } from './one-system.js';
+import { otherPoints, runSide } from './run-side.js';
+import type { RunSide } from './run-side.js';
+import { writeChanges } from './write-changes.js';
+
+/** Compares two runs; see `compareRunsSpec`. */
+export const runCompareRuns: CommandRun = (invocation, context) => {
+  const inputs = inputPaths([...invocation.args, ...textsGiven(invocation, ['session', 'geoid'])], context.cwd);
+  const log = createRunLog(invocation, context);
+  return withWorkbench(invocation, context, inputs, (bench) => compare(bench, log), log.failure);
+};
+
+async function compare(bench: Workbench, log: RunLog): Promise<RunEnd> {
+  const { invocation, context, diagnostics } = bench;
+  const tables = bench.take(tableOptions(invocation, {}));
+  const limits: MovementLimits = {
+    horizontalM: numberOption(invocation, 'limitHorizontal'),
+    verticalM: numberOption(invocation, 'limitVertical'),
+  };
+  const sides: RunSide[] = [];
+  for (const name of invocation.args) sides.push(bench.take(await runSide(name, context)));
+  const told = bench.take(await resolveSession(invocation, context)).session.system?.grid ?? '';
+  const system = bench.take(oneSystem(sides, told === '' ? null : told));
+  const { setup: loaded, resolved } = await loadCheck({ ...bench, invocation: withSystem(invocation, system) }, log);
+  const wrongFrame = bench.format === 'geojson' && loaded.grid !== null ? geojsonFrameProblem(loaded.grid.base) : null;
+  if (wrongFrame !== null) bench.take(failure(wrongFrame));
+  log.method({
+    id: 'compare-runs',
+    name: 'movement against the covariance of the difference; of the same observations against their own 95 %',
+    source: { key: 'NIST-HANDBOOK', locator: 'docs/methods/run-comparison.md' },
+  });
+  const read: (readonly PointRow[])[] = [];
+  for (const side of sides) read.push(await pointsOf(side, bench, log, loaded, tables));
+  const [before = [], after = []] = read;
+  const setup = {
+    ...loaded,
+    axes: checkAxes(loaded.grid, null),
+    controlRules: [],
+    repeatRules: [],
+    designRules: [],
+    day: null,
+  };
+  const changes = compareRuns(before, after, setup, limits);
+  const summary = comparisonSummary(changes);
+  const [first, second] = sides.map(({ record }) => record?.run ?? null);
+  const differences = first != null && second != null ? runDifferences(first, second) : [];
+  const answer = comparisonAnswer(changes);
+  await writeChanges(bench, changes, { summary, differences, answer, system });
+  log.summary({
+    title: resolved.session.title ?? '',
+    points: changes.length,
+    firstEpochMs: null,
+    lastEpochMs: null,
+    bases: [],
+    largest: summary.largest,
+  });
+  for (const line of comparisonLines(changes, summary, limits, differences)) diagnostics.say(line);
+  diagnostics.say(`verdict: ${answer.answer}`);
+  return endWith(answer, invocation, log);
+}
+
+function withSystem(invocation: Workbench['invocation'], system: string): Workbench['invocation'] {
+  return { ...invocation, options: { ...invocation.options, system } };
+}
+
+async function pointsOf(
+  side: RunSide,
+  bench: Workbench,
+  log: RunLog,
+  { grid }: LoadedCheck,
+  tables: TableOptions,
+): Promise<readonly PointRow[]> {
+  const settings = { tables, grid, needs: { position: 'any', height: 'none' } } as const;
+  const opened = bench.take(await openPoints(side.path, 0, settings, bench.context));
+  const { points, rejected } = await collectPoints(opened, bench, tables.onError);
+  const other = otherPoints(side, opened.source.digest().sha256);
+  if (other !== null) bench.take(failure(other));
+  log.input(opened.source, opened.kind, points.length, rejected);
+  return points;
+}

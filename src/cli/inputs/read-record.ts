@@ -1,0 +1,24 @@
+import { readRunRecord } from '../../io/documents/run-record-read.js';
+import { openSource } from '../../io/bytes/source.js';
+import type { Source } from '../../io/bytes/source.js';
+import { wholeText } from '../../io/text/whole-text.js';
+import type { FinishedRun } from '../../records/finished-run.js';
+import { success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import type { Context } from '../shell/context.js';
+
+/** A record is some kilobytes; this is none. */
+const LARGEST_BYTES = 16 << 20;
+
+/** Reads the run record of a file, or of standard input for `-`. Problems: those of the file and of `readRunRecord`. */
+export async function readRecord(
+  path: string,
+  { cwd, stdin }: Pick<Context, 'cwd' | 'stdin'>,
+): Promise<Outcome<{ readonly run: FinishedRun; readonly source: Source }>> {
+  const source = await openSource(path, { cwd, stdin });
+  if (!source.ok) return source;
+  const text = await wholeText(source.value, LARGEST_BYTES);
+  if (!text.ok) return text;
+  const run = readRunRecord(text.value, source.value.name);
+  return run.ok ? success({ run: run.value, source: source.value }, run.problems) : run;
+}

@@ -30,21 +30,24 @@ export async function resolveSession(
   { cwd, signal }: Pick<Context, 'cwd' | 'signal'>,
 ): Promise<Outcome<ResolvedSession>> {
   const name = textOption(invocation, 'session');
-  let session = defaultSession();
-  let folder = cwd;
-  let file: ResolvedSession['file'] = null;
-  const origins: Record<string, string> = {};
-  if (name !== null) {
-    const path = resolve(cwd, name);
-    const text = await readTextFile(path, name);
-    if (!text.ok) return text;
-    const read = readSession(text.value.text, name);
-    if (!read.ok) return read;
-    session = read.value;
-    folder = dirname(path);
-    file = { path, name, bytes: text.value.bytes, sha256: text.value.sha256 };
-    for (const key of session.given) origins[key] = name;
-  }
+  const reading = gridReading(invocation, signal);
+  if (name === null)
+    return withOptions({ session: defaultSession(), folder: cwd, origins: {}, file: null, reading }, invocation, cwd);
+  const path = resolve(cwd, name);
+  const text = await readTextFile(path, name);
+  if (!text.ok) return text;
+  const read = readSession(text.value.text, name);
+  if (!read.ok) return read;
+  const { bytes, sha256 } = text.value;
+  const origins = Object.fromEntries(read.value.given.map((key) => [key, name]));
+  const stated = { session: read.value, folder: dirname(path), origins, file: { path, name, bytes, sha256 }, reading };
+  return withOptions(stated, invocation, cwd);
+}
+
+/** A session with the options of the command line laid over it; `cwd` is where their paths start from. */
+export function withOptions(stated: ResolvedSession, invocation: Invocation, cwd: string): Outcome<ResolvedSession> {
+  let { session } = stated;
+  const origins: Record<string, string> = { ...stated.origins };
   const system = textOption(invocation, 'system');
   const fixes = textOption(invocation, 'fixesSystem');
   if (system !== null || fixes !== null) {
@@ -107,5 +110,5 @@ export async function resolveSession(
     session = { ...session, rover: { ...session.rover, referencePoint } };
     origins['rover.reference_point'] = 'command line';
   }
-  return success({ session, folder, origins, file, reading: gridReading(invocation, signal) });
+  return success({ ...stated, session, origins });
 }

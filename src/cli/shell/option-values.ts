@@ -67,6 +67,7 @@ export interface OptionValues {
   readonly instrumentHorizontal: string;
   readonly instrumentVertical: string;
   readonly inverse: boolean;
+  readonly job: string;
   readonly junit: string;
   readonly kind: 'projected' | 'geographic' | 'geocentric' | 'other';
   readonly levelled: string;

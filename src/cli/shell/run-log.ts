@@ -1,19 +1,23 @@
 import { basename } from 'node:path';
-import { pushAll } from '../../core/numeric/push-all.js';
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import type { Source } from '../../io/bytes/source.js';
 import { runRecord } from '../../io/documents/run-record.js';
-import type { RowPart, RunInput, RunModel, RunOutput, RunSetting } from '../../io/documents/run-record.js';
+import type { RowPart, RunInput, RunJob, RunModel, RunOutput, RunSetting } from '../../io/documents/run-record.js';
+import type { JobInPlace } from '../../files/job/load-job.js';
+import type { DayFlow } from '../../files/reduction/day-flow.js';
 import type { DayVariance } from '../../records/reports/day-variance.js';
 import type { MethodRef } from '../../records/provenance.js';
 import type { RunAnswer } from '../../records/run-answer.js';
 import type { RunSummary } from '../../records/run-summary.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
+import type { AppliedEdit } from '../../tasks/job/job-edits.js';
 import { textOption } from './command-spec.js';
 import type { Invocation } from './command-spec.js';
 import type { Context } from './context.js';
 import type { Diagnostics } from './diagnostics.js';
 import type { ResolvedSession } from '../inputs/session-settings.js';
+import { jobOf, settingsOf } from './run-log-session.js';
+import { pushAll } from '../../core/numeric/push-all.js';
 import { VERSION } from '../../records/version.js';
 
 /** The record as text, given the end of the run and the files that it wrote. */
@@ -22,6 +26,14 @@ export type WriteRecord = (exit: number, diagnostics: Diagnostics, outputs: read
 /** Collects what the run record says while a command runs. */
 export interface RunLog {
   session(resolved: ResolvedSession): void;
+  /** The files that say a job. */
+  job(job: JobInPlace): void;
+  /** What became of the days of a job, and of what it changes; nothing without one. */
+  jobResult(
+    days: readonly Pick<DayFlow, 'id' | 'totals'>[],
+    variances: readonly { readonly id: string; readonly day: DayVariance | null }[],
+    edits: readonly AppliedEdit[],
+  ): void;
   /** After the input was read to its end. */
   input(source: Source, kind: string, rowsUsed: number, rowsRejected: number, part?: RowPart | null): void;
   setting(key: string, value: RunSetting['value'], from: RunSetting['from']): void;
@@ -54,6 +66,8 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
   let dayFound: DayVariance | null = null;
   let areRepeatsCompared: boolean | null = null;
   let summaryFound: RunSummary | null = null;
+  let jobRead: JobInPlace | null = null;
+  let jobFound: RunJob | null = null;
   const write =
     (verdict: string, verdictCounts: RunAnswer['verdicts'], reasonCounts: RunAnswer['reasons']): WriteRecord =>
     (exit, diagnostics, outputs) =>
@@ -73,9 +87,13 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
         reasonCounts,
         day: dayFound,
         areRepeatsCompared,
+        job: jobFound,
         exitCode: exit,
         timeMs: sourceDateMs(context),
       });
+  const settingsFile = (name: string, kind: string, bytes: number, sha256: string): void => {
+    inputs.push({ name, kind, encoding: 'utf-8', bytes, sha256, rowsRead: 0, rowsUsed: 0, rowsRejected: 0 });
+  };
   return {
     inputs,
     timeMs: sourceDateMs(context),
@@ -96,20 +114,17 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
     method(method) {
       methods.push(method);
     },
+    job(job) {
+      jobRead = job;
+      for (const { name, kind, bytes, sha256 } of job.sources) settingsFile(basename(name), kind, bytes, sha256);
+    },
+    jobResult(days, variances, edits) {
+      if (jobRead !== null) jobFound = jobOf(jobRead, days, variances, edits);
+    },
     session(resolved) {
-      pushAll(settings, sessionSettings(resolved));
+      pushAll(settings, settingsOf(resolved));
       const { file } = resolved;
-      if (file === null) return;
-      inputs.push({
-        name: basename(file.name),
-        kind: 'session',
-        encoding: 'utf-8',
-        bytes: file.bytes,
-        sha256: file.sha256,
-        rowsRead: 0,
-        rowsUsed: 0,
-        rowsRejected: 0,
-      });
+      if (file !== null) settingsFile(basename(file.name), 'session', file.bytes, file.sha256);
     },
     input(source, kind, rowsUsed, rowsRejected, part = null) {
       inputs.push({
@@ -140,40 +155,8 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
   };
 }
 
-/** The settings of a session, each with where it came from. */
-function sessionSettings({ session, origins }: ResolvedSession): readonly RunSetting[] {
-  const said = (key: string): RunSetting['from'] =>
-    origins[key] === undefined ? 'default' : origins[key] === 'command line' ? 'command line' : 'session file';
-  const { system, height, rover, acceptance, precision, tolerance } = session;
-  return [
-    ...flat({ system, height, rover, acceptance, precision, tolerance }).map(([key, value]) => ({
-      key,
-      value,
-      from: said(key),
-    })),
-    ...session.bases.flatMap((base) =>
-      flat(base, `base.${base.id}`).map(([key, value]) => ({ key, value, from: 'session file' as const })),
-    ),
-  ];
-}
-
 function named(system: { readonly code: string | null; readonly name: string }): string {
   return system.code === null ? system.name : `${system.code} ${system.name}`;
-}
-
-/** Leaves of nested settings as dotted snake-case keys. */
-function flat(value: unknown, path = ''): readonly (readonly [string, RunSetting['value']])[] {
-  if (value === null || typeof value === 'number' || typeof value === 'string' || typeof value === 'boolean')
-    return path === '' ? [] : [[path, value]];
-  if (Array.isArray(value)) return [[path, value.map(String)]];
-  if (typeof value !== 'object') return [];
-  return Object.entries(value).flatMap(([key, inner]: [string, unknown]) =>
-    flat(inner, path === '' ? snake(key) : `${path}.${snake(key)}`),
-  );
-}
-
-function snake(name: string): string {
-  return name.replace(/[A-Z]/gu, (letter) => `_${letter.toLowerCase()}`);
 }
 
 /** 9999-12-31T23:59:59Z, the last time that ISO 8601 writes with four digits of year. */

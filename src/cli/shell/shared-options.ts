@@ -66,6 +66,12 @@ export const ON_ERROR_OPTION: OptionSpec = {
   group: TABLES_GROUP,
 };
 
+/** The file of a job, in place of --session. */
+export const JOB_OPTION: OptionSpec = {
+  flags: '--job <file>',
+  description: 'job file (TOML): days with their fixes and sessions, exclusions, renames, control',
+};
+
 /** How a table is read. Nothing is guessed. */
 export const INPUT_OPTIONS: readonly OptionSpec[] = grouped(TABLES_GROUP, [
   {

@@ -6,6 +6,7 @@ import { createSinkGroup } from '../../io/bytes/sink-group.js';
 import type { RunOutput } from '../../io/documents/run-record.js';
 import type { SinkGroup, WrittenFile } from '../../io/bytes/sink-group.js';
 import type { Sink } from '../../io/bytes/sink.js';
+import { pushAll } from '../../core/numeric/push-all.js';
 import { failure } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
@@ -32,6 +33,8 @@ export interface Workbench {
   readonly progress: Progress;
   /** From --format, else the extension of --output, else csv. */
   readonly format: OutputFormat;
+  /** Says that these files are inputs, by their absolute paths: no output may be one of them. */
+  readonly guard: (paths: readonly string[]) => void;
   /** Opens an output that appears only if the run succeeds. Problems stop the run. */
   readonly open: (pathOrDash: string) => Promise<Sink>;
   /** Opens the page of --report, which appears after the data, and whose failure is no failure of theirs. */
@@ -76,19 +79,20 @@ async function runOnWorkbench(
   body: (bench: Workbench) => Promise<RunEnd>,
   failureRecord: WriteRecord | null,
 ): Promise<number> {
+  const guarded = [...inputs];
   const sinkOptions = {
     cwd: context.cwd,
     stdout: context.stdout,
     tempDir: tmpdir(),
     force: flagOption(invocation, 'force'),
-    inputs,
+    inputs: guarded,
     taken: new Set<string>(),
   };
   const isRecorded = textOption(invocation, 'record') !== null;
   const data = createSinkGroup(sinkOptions, isRecorded);
   const pages = createSinkGroup(sinkOptions, isRecorded);
   const messages = createSinkGroup(sinkOptions);
-  let undrawn: unknown = null;
+  const drawing = createDrawing();
   const format = formatOf(invocation);
   const problemFile = createProblemFile();
   const diagnostics = createDiagnostics(
@@ -112,17 +116,12 @@ async function runOnWorkbench(
     diagnostics,
     progress,
     format,
+    guard(paths) {
+      pushAll(guarded, paths);
+    },
     open: async (path) => unwrap(await data.open(path), warn),
     openPage: async (path) => unwrap(await pages.open(path), warn),
-    draw(make) {
-      if (undrawn !== null) return null;
-      try {
-        return make();
-      } catch (error) {
-        undrawn = error;
-        return null;
-      }
-    },
+    draw: drawing.draw,
     take: (outcome) => unwrap(outcome, warn),
     breathe() {
       if (context.signal.aborted) throw new InterruptedError('interrupted');
@@ -168,6 +167,7 @@ async function runOnWorkbench(
 
   /** Completes the page: null, or the exit code of its own failure, which leaves the data alone. */
   async function pageFault(): Promise<number | null> {
+    const undrawn = drawing.fault();
     const finished = undrawn === null ? await pages.finish() : failure(undrawnPage(undrawn));
     if (finished.ok) return null;
     await pages.abort();
@@ -211,6 +211,23 @@ function outputsOf({ options }: Invocation, written: readonly WrittenFile[]): re
     const [role] = Object.entries(options).find(([, value]) => value === path) ?? ['output'];
     return { ...digest, role };
   });
+}
+
+/** Draws until something cannot be drawn; that is kept, and nothing is drawn after it. */
+function createDrawing(): Pick<Workbench, 'draw'> & { readonly fault: () => unknown } {
+  let undrawn: unknown = null;
+  return {
+    fault: () => undrawn,
+    draw(make) {
+      if (undrawn !== null) return null;
+      try {
+        return make();
+      } catch (error) {
+        undrawn = error;
+        return null;
+      }
+    },
+  };
 }
 
 /** A page that cannot be drawn is a defect of ours; what it would have shown is in the other outputs. */

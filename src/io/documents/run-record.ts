@@ -48,6 +48,27 @@ export interface RunModel {
   readonly sha256: string | null;
 }
 
+/** What a record says of a job: its days, and what it changed of what was measured. */
+export interface RunJob {
+  readonly days: readonly {
+    readonly id: string;
+    /** Null: not stated. */
+    readonly date: string | null;
+    readonly verdictCounts: ReadonlyMap<string, number>;
+    /** Null: not asked for, or nothing to say. */
+    readonly day: DayVariance | null;
+  }[];
+  readonly excluded: readonly RunEdit[];
+  readonly renamed: readonly RunEdit[];
+}
+
+/** Names as in the job file; `count` of occupations left out, or of epochs renamed. */
+export interface RunEdit {
+  readonly names: Readonly<Record<string, string | null>>;
+  readonly reason: string;
+  readonly count: number;
+}
+
 /** Everything a run record says. */
 export interface RunRecordInput {
   readonly toolVersion: string;
@@ -70,6 +91,8 @@ export interface RunRecordInput {
   readonly day?: DayVariance | null;
   /** Whether the occupations of each point were compared; null or absent: nothing to compare. */
   readonly areRepeatsCompared?: boolean | null;
+  /** Null or absent: no job. */
+  readonly job?: RunJob | null;
   readonly exitCode: number;
   /** From SOURCE_DATE_EPOCH, milliseconds since 1970-01-01T00:00:00Z; null: no time is written. */
   readonly timeMs: number | null;
@@ -125,9 +148,24 @@ export function runRecord(run: RunRecordInput): string {
     ...(run.areRepeatsCompared != null && { repeats_compared: run.areRepeatsCompared }),
     ...(run.summary !== null && { summary: runSummaryJson(run.summary) }),
     ...(run.day != null && { day_variance: dayVarianceJson(run.day) }),
+    ...(run.job != null && { job: jobJson(run.job) }),
     exit_code: run.exitCode,
   };
   return `${JSON.stringify(record, null, 2)}\n`;
+}
+
+function jobJson({ days, excluded, renamed }: RunJob): unknown {
+  const edit = ({ names, reason, count }: RunEdit): unknown => ({ ...names, reason, count });
+  return {
+    days: days.map(({ id, date, verdictCounts, day }) => ({
+      id,
+      date,
+      verdict_counts: Object.fromEntries(verdictCounts),
+      ...(day !== null && { day_variance: dayVarianceJson(day) }),
+    })),
+    excluded: excluded.map(edit),
+    renamed: renamed.map(edit),
+  };
 }
 
 function model({ role, name, definition, sha256 }: RunModel): RunModel {

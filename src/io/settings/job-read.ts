@@ -133,6 +133,10 @@ function dayProblems(days: readonly TomlTable[], job: TomlTable): readonly Probl
           'an occupation is named by its day: give each day an id of its own',
         ),
       ];
+    if (day.list('fixes')?.includes('-') === true)
+      return [
+        day.problem('config-invalid-value', 'fixes', 'a job reads files, and - is standard input', 'name the file'),
+      ];
     // It stands before a slash in `occupation`, and after an at sign where a point is named.
     return /[/@+]/u.test(id)
       ? [

@@ -171,6 +171,8 @@ export interface ReductionReport {
   readonly answer: Answer;
   /** What is said of a day noisier than its model. */
   readonly day: readonly string[];
+  /** What is said of occupations that a job left out or renamed; empty without one. */
+  readonly edits: readonly string[];
   readonly verdicts: Readonly<Record<PointVerdict, number>>;
   readonly epochsUsed: number;
   readonly epochsRefused: number;

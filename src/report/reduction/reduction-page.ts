@@ -31,6 +31,13 @@ export function reductionPage(report: ReductionReport): string {
   const sections: readonly (PageSection | null)[] = [
     { id: 'plan-section', heading: 'Plan', body: plan.body },
     { id: 'points', heading: 'Points', body: together([pointsTable(report), reasonsTable(report.points)]) },
+    report.edits.length === 0
+      ? null
+      : {
+          id: 'edits',
+          heading: 'Left out and renamed',
+          body: markup`<p>What the job file changes of what was measured, each with its reason.</p><ul>${report.edits.map((text) => markup`<li>${text}</li>`)}</ul>`,
+        },
     repeats === null ? null : { id: 'repeats', heading: 'Repeat occupations', body: repeats },
     { id: 'refusals', heading: 'Refused epochs', body: refusals.body },
     { id: 'occupations', heading: 'Occupations', body: occupationsSection(report) },

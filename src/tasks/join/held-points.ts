@@ -8,6 +8,7 @@ import type { ReductionSetup } from '../reduce/reduction-setup.js';
 import { createRepeatKeeper } from '../repeats/repeat-keeper.js';
 import type { ComparedRepeats } from '../repeats/repeat-keeper.js';
 import type { PointRepeat, RepeatPair } from '../repeats/repeat-pairs.js';
+import { entryAt } from '../../records/present.js';
 import { scaledByDay } from '../repeats/scale-by-day.js';
 
 /** Points that were held until the last was reduced, as they are to be written. */
@@ -39,11 +40,8 @@ export function finishHeld(
   setup: ReductionSetup,
   asked: { readonly isCombined: boolean; readonly isEstimated: boolean },
 ): FinishedPoints {
-  const day = asked.isEstimated ? applied(dayOfRepeats(compared(held, setup).repeats)) : null;
-  const points = day === null ? held : held.map((point) => scaledByDay(point, day, setup));
-  const revised = new Map(
-    points.flatMap((point, index) => (point === held[index] ? [] : [[occupationName(point), point] as const])),
-  );
+  const scaled = asked.isEstimated ? scaledHeld(held, setup) : { points: held, day: null, revised: new Map<string, ReducedPoint>() };
+  const { points, day, revised } = scaled;
   if (!asked.isCombined) {
     const { repeats, disputed } = compared(points, setup);
     return {
@@ -59,10 +57,23 @@ export function finishHeld(
   return { ...combined, disputed: [], day: asked.isEstimated ? day : dayOfRepeats(combined.repeats), revised };
 }
 
+/** The occupations of a day with the factor that their repeats say; as they are where those say nothing. */
+export function scaledHeld(
+  held: readonly ReducedPoint[],
+  setup: ReductionSetup,
+): Pick<FinishedPoints, 'points' | 'day' | 'revised'> {
+  const day = applied(dayOfRepeats(compared(held, setup).repeats));
+  const points = day === null ? held : held.map((point) => scaledByDay(point, day, setup));
+  const revised = new Map(
+    points.flatMap((point, index) => (point === held[index] ? [] : [[occupationName(point), point] as const])),
+  );
+  return { points, day, revised };
+}
+
 function compared(points: readonly ReducedPoint[], setup: ReductionSetup): ComparedRepeats {
   const keeper = createRepeatKeeper(setup);
   for (const point of points) keeper.add(point);
-  return keeper.compare();
+  return keeper.compare((row) => entryAt(points, row).occupation);
 }
 
 function marked(points: readonly ReducedPoint[], disputed: readonly DisputedStand[]): readonly ReducedPoint[] {

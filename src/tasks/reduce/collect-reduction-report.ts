@@ -27,6 +27,7 @@ export type ReportSurroundings = Pick<
   | 'pointsRepeated'
   | 'pointsInDispute'
   | 'day'
+  | 'edits'
   | 'title'
   | 'toolVersion'
   | 'timeMs'
@@ -45,7 +46,7 @@ export type ReportEnds = Pick<FinishedPoints, 'pairs' | 'revised' | 'disputed'>;
 export interface ReductionReportCollector {
   addOccupation(reduced: ReducedOccupation): void;
   addPoint(point: ReducedPoint): void;
-  report(totals: ReductionTotals, ends: ReportEnds, about: ReportSurroundings): ReductionReport;
+  report(setup: ReductionSetup, totals: ReductionTotals, ends: ReportEnds, about: ReportSurroundings): ReductionReport;
 }
 
 /** Rows of the table of points; a page stays well under two megabytes. */
@@ -58,7 +59,7 @@ const MOST_REPEATS = 400;
 const NEED: Readonly<Record<PointVerdict, number>> = { accepted: 0, review: 2, rejected: 3 };
 
 /** An empty collector. */
-export function createReductionReportCollector(setup: ReductionSetup): ReductionReportCollector {
+export function createReductionReportCollector(): ReductionReportCollector {
   const points = keepMostNeeded<ReducedPoint>(MOST_POINTS);
   const occupations = keepMostNeeded<ReportOccupation>(MOST_OCCUPATIONS);
   const timeline = createEpochTimeline();
@@ -82,7 +83,7 @@ export function createReductionReportCollector(setup: ReductionSetup): Reduction
       const need = NEED[point.verdict];
       if (points.wants(need)) points.add(need, point);
     },
-    report(totals, { pairs, revised, disputed }, { epochYear, ...about }) {
+    report(setup, totals, { pairs, revised, disputed }, { epochYear, ...about }) {
       const refusals = [...totals.refusals].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
       const reasonsOf = new Map(disputed.map((stand) => [occupationName(stand), stand.reasons]));
       const marked = <T extends Pick<ReducedPoint, 'pointId' | 'occupation' | 'reasons' | 'verdict'>>(own: T): T =>

@@ -23,7 +23,8 @@ export interface RepeatKeeper {
   readonly addRecords: (hashes: Uint32Array, records: StandRecords) => void;
   /** Says that a name is occupied more than once. */
   readonly repeated: (pointId: string) => void;
-  readonly compare: () => ComparedRepeats;
+  /** `nameOf`: the name of the occupation of a row, which is not kept; null: its number among those of its point. */
+  readonly compare: (nameOf?: ((row: number) => string) | null) => ComparedRepeats;
 }
 
 /** The points of a run with repeats, and the occupations that contradict each other, in their order. */
@@ -80,7 +81,7 @@ export function createRepeatKeeper(setup: ReductionSetup): RepeatKeeper {
       close();
       chunks.push({ hashes: own, records });
     },
-    compare() {
+    compare(nameOf = null) {
       close();
       if (names.size === 0) return { repeats: [], disputed: [] };
       const groups = new Map<string, NumberedStand[]>();
@@ -93,9 +94,8 @@ export function createRepeatKeeper(setup: ReductionSetup): RepeatKeeper {
           const key = keyOf(high, low);
           const occupation = (counts.get(key) ?? 0) + 1;
           counts.set(key, occupation);
-          const group = groups.get(key) ?? [];
-          groups.set(key, group);
-          group.push({ records, index, occupation, row: before + index });
+          const row = before + index;
+          laidBy(groups, key, { records, index, occupation: nameOf?.(row) ?? String(occupation), row });
         }
         before += own.length / 2;
       }
@@ -107,9 +107,15 @@ export function createRepeatKeeper(setup: ReductionSetup): RepeatKeeper {
 interface NumberedStand {
   readonly records: StandRecords;
   readonly index: number;
-  readonly occupation: number;
+  readonly occupation: string;
   /** Place among all occupations of the run. */
   readonly row: number;
+}
+
+function laidBy(groups: Map<string, NumberedStand[]>, key: string, stand: NumberedStand): void {
+  const group = groups.get(key);
+  if (group === undefined) groups.set(key, [stand]);
+  else group.push(stand);
 }
 
 function compared(
@@ -135,14 +141,14 @@ function compared(
         disputed.push({
           row: stand.row,
           pointId,
-          occupation: String(stand.occupation),
+          occupation: stand.occupation,
           wasAccepted: wasAcceptedAt(stand.records, stand.index),
           reasons: disputeReasons(comparison, index),
         });
     }
     return {
       pointId,
-      occupations: stands.map(({ occupation }) => String(occupation)),
+      occupations: stands.map(({ occupation }) => occupation),
       test,
       longestM,
       contrasts: isOfDay(place, usable.length) ? contrasts : [],

@@ -107,9 +107,8 @@ function nameOf(
   { settings: { id, fromMs, toMs }, day }: Pick<SetUpFacts, 'settings' | 'day'>,
   facts: readonly SetUpFacts[],
 ): string {
-  const others = facts.filter(({ settings }) => settings.id === id);
-  if (others.length < 2) return id;
-  if (day !== null && others.filter((other) => other.day === day).length < 2) return `${id} on ${day}`;
+  const others = facts.filter((other) => other.settings.id === id && (day === null || other.day === day));
+  if (others.length < 2) return day === null ? id : `${id} on ${day}`;
   if (fromMs !== null) return `${id} from ${formatUtc(fromMs)}`;
   return toMs === null ? id : `${id} to ${formatUtc(toMs)}`;
 }

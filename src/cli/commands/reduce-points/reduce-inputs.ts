@@ -1,6 +1,9 @@
 import { openFixes } from '../../../files/reduction/open-fixes.js';
-import type { FixInputSettings, OpenedFixes } from '../../../files/reduction/open-fixes.js';
+import type { OpenedFixes } from '../../../files/reduction/open-fixes.js';
+import type { DayFlow } from '../../../files/reduction/day-flow.js';
+import type { ReductionFlow } from '../../../files/reduction/reduction-flow.js';
 import type { RawOf } from '../../../io/tables/fixes/fixes-read.js';
+import type { Fix } from '../../../records/points/fix.js';
 import { errorProblem } from '../../../records/problem.js';
 import { flagOption } from '../../shell/command-spec.js';
 import type { Rejects } from '../../outputs/rejects.js';
@@ -11,8 +14,8 @@ import { blocksInOrder, isApart } from './blocks/open-block-stage.js';
 import type { BlockStageParts } from './blocks/open-block-stage.js';
 import { overruledOptions } from './options/overruled-options.js';
 import { remapping } from './options/pass-through.js';
+import type { ReadDay } from './options/pass-through.js';
 import type { PreparedRun } from './prepare-run.js';
-import type { ReductionFlow } from './reduction-flow.js';
 import type { ReductionOutputs } from './say/reduction-outputs.js';
 import { rejectLate } from './say/reject-late.js';
 
@@ -20,35 +23,42 @@ import { rejectLate } from './say/reject-late.js';
 const BATCH = 500;
 const FULL = 1 << 18;
 
-/** What the inputs are read with and written to. */
+/** What the inputs of a run are read with and written to. */
 export interface InputStage {
   readonly run: PreparedRun;
   readonly flow: ReductionFlow;
   readonly outputs: ReductionOutputs;
   readonly rejects: Rejects;
-  readonly settings: FixInputSettings;
   /** The first input, where it has been opened already. */
   readonly first: OpenedFixes | null;
   /** The columns that pass through. */
   readonly names: readonly string[];
+  /** Names of the inputs read so far, by their digests. */
+  readonly seen: Map<string, string>;
 }
 
-/** Reads every input to its end and reduces it. Returned: whether any row was refused. Stops for a file named twice. */
-export async function reduceInputs(bench: Workbench, log: RunLog, stage: InputStage): Promise<boolean> {
-  const { run, flow, rejects, settings, first, names } = stage;
+/** Reads every input of a day to its end and reduces it. Returned: whether any row was refused. Stops for a file named twice. */
+export async function reduceInputs(
+  bench: Workbench,
+  log: RunLog,
+  stage: InputStage,
+  { day, settings }: ReadDay,
+  own: DayFlow,
+): Promise<boolean> {
+  const { run, flow, rejects, first, names, seen } = stage;
   const { diagnostics, invocation } = bench;
-  const seen = new Map<string, string>();
   let recent: RawOf[] = [];
   let failed = false;
-  for (const [sourceIndex, path] of run.paths.entries()) {
+  for (const [index, path] of day.paths.entries()) {
+    const sourceIndex = day.firstSource + index;
     const opened =
       sourceIndex === 0 && first !== null
         ? first
-        : bench.take(await openFixes(path, sourceIndex, settings, bench.context));
+        : bench.take(await openFixes(path, sourceIndex, settings, day.surroundings));
     diagnostics.report(overruledOptions(opened, invocation));
     await rejects.start(flagOption(invocation, 'omitHeader') ? null : opened.input.headerRaw);
     flow.remaps[sourceIndex] = remapping(opened, names);
-    const read = await reduceInput(bench, stage, opened, recent);
+    const read = await reduceInput(bench, stage, { day, own, opened, before: recent });
     recent = read.recent;
     failed ||= read.bad > 0;
     const { sha256 } = opened.source.digest();
@@ -71,9 +81,16 @@ export async function reduceInputs(bench: Workbench, log: RunLog, stage: InputSt
       share === null ? null : bench.take(share.part()),
     );
   }
-  flow.reducer.finish();
+  own.reducer.finish();
   await rejectLate(flow.takeLate(), recent, rejects);
   return failed || flow.hasFailed();
+}
+
+interface OpenedDay {
+  readonly day: ReadDay['day'];
+  readonly own: DayFlow;
+  readonly opened: OpenedFixes;
+  readonly before: RawOf[];
 }
 
 interface ReadInput {
@@ -85,12 +102,12 @@ interface ReadInput {
 
 async function reduceInput(
   bench: Workbench,
-  { run: { share, paths, resolved, setup }, flow, outputs: { points }, rejects }: InputStage,
-  opened: OpenedFixes,
-  before: RawOf[],
+  { run: { share, edits, sources }, flow, outputs: { points }, rejects }: InputStage,
+  { day, own, opened, before }: OpenedDay,
 ): Promise<ReadInput> {
   const { diagnostics } = bench;
-  const { reducer, flush, columns, csv, counter, keeper, totals } = flow;
+  const { flush, columns, csv } = flow;
+  const { reducer, setup, counter, keeper, totals } = own;
   let recent = before;
   let rows = 0;
   let bad = 0;
@@ -99,14 +116,15 @@ async function reduceInput(
     bench.progress.update(`${opened.source.name}: ${rows} rows`);
   };
   const parts: BlockStageParts | null =
-    points === null || share !== null || !isApart(bench, paths.length)
+    points === null || share !== null || day.id !== null || !isApart(bench, sources.length)
       ? null
-      : { bench, resolved, setup, columns, csv, points, counter, keeper, totals, onRows };
+      : { bench, resolved: day.resolved, setup, columns, csv, points, counter, keeper, totals, onRows };
   for await (const item of share === null ? await blocksInOrder(opened, parts) : share.blocks(opened)) {
     bench.breathe();
     const taken = bench.take(item);
     const block = share === null ? taken : share.own(taken);
-    rows += block.fixes.length + block.rejected.length;
+    const fixes = day.id === null || edits === null ? block.fixes : renamed(block.fixes, edits, day.id);
+    rows += fixes.length + block.rejected.length;
     diagnostics.report(block.warnings);
     for (const row of block.rejected) diagnostics.report(row.problems);
     if (block.rejected.length > 0) {
@@ -114,16 +132,24 @@ async function reduceInput(
       await rejects.add(block.rejected);
     }
     if (rejects.isAsked && recent.at(-1) !== block.rawOf) recent.push(block.rawOf);
-    for (let i = 0; i < block.fixes.length; i += BATCH) {
-      reducer.push(block.fixes.length <= BATCH ? block.fixes : block.fixes.slice(i, i + BATCH));
+    for (let i = 0; i < fixes.length; i += BATCH) {
+      reducer.push(fixes.length <= BATCH ? fixes : fixes.slice(i, i + BATCH));
       await flush(FULL);
     }
     bad += await rejectLate(flow.takeLate(), recent, rejects);
     // Rows may still be refused as far back as the occupation begins that has not ended.
     const open = reducer.firstOpen();
     if (open === null) recent = [];
-    else if (rejects.isAsked && block.fixes.includes(open)) recent = [block.rawOf];
+    else if (rejects.isAsked && fixes.includes(open)) recent = [block.rawOf];
     bench.progress.update(`${opened.source.name}: ${rows} rows`);
   }
   return { rows: share === null ? rows : share.rows(), bad, recent };
+}
+
+/** Fixes under the names that the job gives their points. */
+function renamed(fixes: readonly Fix[], edits: NonNullable<PreparedRun['edits']>, day: string): readonly Fix[] {
+  return fixes.map((fix) => {
+    const pointId = edits.nameOf(fix.pointId, day);
+    return pointId === fix.pointId ? fix : { ...fix, pointId };
+  });
 }

@@ -2,6 +2,7 @@ import type { CommandSpec } from '../../shell/command-spec.js';
 import {
   GEOID_OPTIONS,
   INPUT_OPTIONS,
+  JOB_OPTION,
   OUTPUT_OPTIONS,
   REPORT_OPTION,
   SESSION_OPTION,
@@ -21,6 +22,7 @@ export const reducePointsSpec: CommandSpec = {
   arguments: [{ name: '[fixes...]', description: 'CSV, GeoJSON or NMEA 0183 files; - is standard input' }],
   options: [
     SESSION_OPTION,
+    JOB_OPTION,
     SYSTEM_OPTION,
     {
       flags: '--fixes-system <system>',
@@ -69,7 +71,10 @@ export const reducePointsSpec: CommandSpec = {
     },
     VARIANCE_FACTOR_OPTION,
     { flags: '--epochs <file>', description: 'write every epoch with its verdict and reasons (CSV)' },
-    { flags: '--explain <point>', description: "print one point's reduction step by step: POINT or POINT@OCCUPATION" },
+    {
+      flags: '--explain <point>',
+      description: "print one point's reduction step by step: POINT, POINT@OCCUPATION or of a job POINT@DAY/OCCUPATION",
+    },
     REPORT_OPTION,
     {
       flags: '--workers <n>',

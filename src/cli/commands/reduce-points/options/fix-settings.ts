@@ -2,12 +2,12 @@ import { failure, success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
 import { errorProblem } from '../../../../records/problem.js';
 import type { OccupationInterval } from '../../../../io/tables/fixes/occupations-read.js';
-import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
+import type { Ellipsoid } from '../../../../core/ellipsoid/ellipsoid.js';
 import { textOption } from '../../../shell/command-spec.js';
 import type { Invocation } from '../../../shell/command-spec.js';
 import { inputKind } from '../../../../files/reduction/open-fixes.js';
 import type { FixInputSettings } from '../../../../files/reduction/open-fixes.js';
-import type { TableOptions } from '../../../inputs/table-options.js';
+import type { RunDay } from '../prepare-run.js';
 
 /** What the inputs of a reduction are read with, and which named occupations have had an epoch. */
 export interface ReductionInputs {
@@ -17,15 +17,14 @@ export interface ReductionInputs {
 }
 
 /**
- * How the inputs of a reduction are read.
+ * How the inputs of one day of those of a run are read. `ellipsoid`: of the fixes.
  * Problems: usage-invalid for a talker that is none; usage-conflict for options of logs where no input is one.
  */
 export function reductionInputs(
   invocation: Invocation,
-  paths: readonly string[],
-  tables: TableOptions,
-  occupations: readonly OccupationInterval[] | null,
-  setup: ReductionSetup,
+  days: readonly RunDay[],
+  { paths, tables, occupations, resolved: { session } }: RunDay,
+  ellipsoid: Ellipsoid,
 ): Outcome<ReductionInputs> {
   const kind = textOption(invocation, 'input');
   const talker = textOption(invocation, 'talker');
@@ -38,12 +37,12 @@ export function reductionInputs(
       }),
     );
   }
-  const hasLog = paths.some((path) => inputKind(path, kind) === 'nmea');
-  for (const [flag, isGiven] of [
-    ['--talker', talker !== null],
-    ['--occupations', occupations !== null],
+  const hasLog = (names: readonly string[]): boolean => names.some((path) => inputKind(path, kind) === 'nmea');
+  for (const [flag, isGiven, names] of [
+    ['--talker', talker !== null, days.flatMap((day) => day.paths)],
+    ['--occupations', occupations !== null, paths],
   ] as const) {
-    if (isGiven && !hasLog)
+    if (isGiven && !hasLog(names))
       return failure(
         errorProblem('usage-conflict', {
           message: `${flag} is for NMEA 0183 logs, and no input is read as one`,
@@ -52,12 +51,12 @@ export function reductionInputs(
       );
   }
   const seen = new Set<OccupationInterval>();
-  const bases = setup.bases.map(({ settings }) => settings);
+  const { bases, rover } = session;
   const settings: FixInputSettings = {
     tables,
     kind,
-    ellipsoid: setup.fixesSystem.ellipsoid,
-    referencePoint: setup.rover.referencePoint,
+    ellipsoid,
+    referencePoint: rover.referencePoint,
     log: {
       occupations,
       onOccupation: (interval) => seen.add(interval),

@@ -7,15 +7,12 @@ import { openSource } from '../../../../io/bytes/source.js';
 import type { Source } from '../../../../io/bytes/source.js';
 import { success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
-import { textOption } from '../../../shell/command-spec.js';
-import type { Invocation } from '../../../shell/command-spec.js';
 
-/** The sidecar of occupation names, or null where --occupations is not given. */
+/** A file of occupation names, or null where none is named. */
 export async function openOccupations(
-  invocation: Invocation,
+  path: string | null,
   { cwd, stdin }: Surroundings,
 ): Promise<Outcome<{ readonly intervals: readonly OccupationInterval[]; readonly source: Source } | null>> {
-  const path = textOption(invocation, 'occupations');
   if (path === null) return success(null);
   const opened = await openSource(path, { cwd, stdin });
   if (!opened.ok) return opened;

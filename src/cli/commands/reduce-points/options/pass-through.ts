@@ -1,22 +1,28 @@
 import { openFixes } from '../../../../files/reduction/open-fixes.js';
 import type { FixInputSettings, OpenedFixes } from '../../../../files/reduction/open-fixes.js';
 import type { Workbench } from '../../../shell/workbench.js';
+import type { RunDay } from '../prepare-run.js';
 
-/** Names of the columns that pass through: of all inputs, in the order they first occur. */
+/** A day and what its inputs are read with. */
+export interface ReadDay {
+  readonly day: RunDay;
+  readonly settings: FixInputSettings;
+}
+
+/** Names of the columns that pass through: of all inputs of all days, in the order they first occur. A single input is left open. */
 export async function passThroughNames(
-  paths: readonly string[],
-  settings: FixInputSettings,
+  days: readonly ReadDay[],
   bench: Workbench,
 ): Promise<{ readonly first: OpenedFixes | null; readonly names: readonly string[] }> {
   const names = new Set<string>();
-  if (paths.length === 1) {
-    const first = bench.take(await openFixes(paths[0] ?? '-', 0, settings, bench.context));
-    return { first, names: first.input.passThroughNames };
-  }
-  for (const [index, path] of paths.entries()) {
-    const opened = bench.take(await openFixes(path, index, settings, bench.context));
-    for (const name of opened.input.passThroughNames) names.add(name);
-    await opened.source.close();
+  const isOne = days.reduce((count, { day }) => count + day.paths.length, 0) === 1;
+  for (const { day, settings } of days) {
+    for (const [index, path] of day.paths.entries()) {
+      const opened = bench.take(await openFixes(path, day.firstSource + index, settings, day.surroundings));
+      if (isOne) return { first: opened, names: opened.input.passThroughNames };
+      for (const name of opened.input.passThroughNames) names.add(name);
+      await opened.source.close();
+    }
   }
   return { first: null, names: [...names] };
 }

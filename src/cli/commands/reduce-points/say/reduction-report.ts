@@ -7,13 +7,16 @@ import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js
 import type { ReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
 import { shownCommand } from '../../../shell/shown-command.js';
 import type { RunLog } from '../../../shell/run-log.js';
-import type { ResolvedSession } from '../../../inputs/session-settings.js';
+import { entryAt } from '../../../../records/present.js';
+import type { PreparedRun } from '../prepare-run.js';
 import { VERSION } from '../../../../records/version.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import type { Answer } from '../../../../records/run-answer.js';
 
 /** What the end of a run adds to its page. */
 export interface ReductionEnd {
+  /** Of the run, or of all days of a job. */
+  readonly setup: ReductionSetup;
   readonly totals: ReductionTotals;
   /** Null where repeats were not joined, and then are not listed pair by pair. */
   readonly pairs: readonly RepeatPair[] | null;
@@ -21,6 +24,8 @@ export interface ReductionEnd {
   readonly repeats: readonly PointRepeat[] | null;
   /** What was said of a noisy day. */
   readonly day: readonly string[];
+  /** What was said of occupations that a job left out or renamed. */
+  readonly edits: readonly string[];
   /** Occupations whose uncertainty the day changed. */
   readonly revised: FinishedPoints['revised'];
   /** Occupations in doubt since all were known. */
@@ -38,17 +43,16 @@ export interface ReductionReportWriter extends Pick<ReductionReportCollector, 'a
 export async function openReductionReport(
   path: string,
   bench: Workbench,
-  setup: ReductionSetup,
-  resolved: ResolvedSession,
+  run: PreparedRun,
   log: RunLog,
 ): Promise<ReductionReportWriter> {
   const sink = await bench.openPage(path);
-  const collector = createReductionReportCollector(setup);
-  const { session } = resolved;
+  const collector = createReductionReportCollector();
+  const { session } = entryAt(run.days, 0).resolved;
   return {
     addOccupation: (reduced) => void bench.draw(() => collector.addOccupation(reduced)),
     addPoint: (point) => void bench.draw(() => collector.addPoint(point)),
-    async write({ totals, pairs, repeats, day, revised, disputed, answer, rowsSkipped }) {
+    async write({ setup, edits, totals, pairs, repeats, day, revised, disputed, answer, rowsSkipped }) {
       const about = {
         pointsRepeated: repeats?.length ?? null,
         pointsInDispute: repeats?.filter(({ test }) => test.disagrees).length ?? 0,
@@ -57,6 +61,7 @@ export async function openReductionReport(
         timeMs: log.timeMs,
         command: shownCommand(bench.context.argv),
         day,
+        edits,
         answer,
         rowsSkipped,
         conditions: session.precision.conditions,
@@ -65,7 +70,7 @@ export async function openReductionReport(
         warnings: bench.diagnostics.warnings(),
       };
       await sink.write(
-        bench.draw(() => reductionPage(collector.report(totals, { pairs, revised, disputed }, about))) ?? '',
+        bench.draw(() => reductionPage(collector.report(setup, totals, { pairs, revised, disputed }, about))) ?? '',
       );
     },
   };

@@ -1,16 +1,9 @@
 import type { RejectedRow } from '../../../../io/tables/columns/row-loop.js';
 import type { RawOf } from '../../../../io/tables/fixes/fixes-read.js';
 import type { Fix } from '../../../../records/points/fix.js';
-import type { Problem } from '../../../../records/problem.js';
-import type { RecordList } from '../../../../records/record-list.js';
+import type { LateRefusal } from '../../../../files/reduction/reduction-flow.js';
 import { derivedList } from '../../../../tasks/reduce/packing/packed-records.js';
 import type { Rejects } from '../../../outputs/rejects.js';
-
-/** Fixes that could be read and not reduced. */
-export interface LateRefusal {
-  readonly fixes: RecordList<Fix>;
-  readonly problems: readonly Problem[];
-}
 
 /** Rows refused by the reduction itself, found again in what was read of late. */
 export async function rejectLate(

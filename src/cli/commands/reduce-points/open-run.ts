@@ -1,0 +1,87 @@
+import type { OpenedFixes } from '../../../files/reduction/open-fixes.js';
+import type { DayReduction } from '../../../files/reduction/prepare-day.js';
+import { openFlow } from '../../../files/reduction/reduction-flow.js';
+import type { ReductionFlow } from '../../../files/reduction/reduction-flow.js';
+import { entryAt, present } from '../../../records/present.js';
+import { joinDays } from '../../../tasks/job/join-days.js';
+import type { DaySetup } from '../../../tasks/job/join-days.js';
+import { flagOption, textOption } from '../../shell/command-spec.js';
+import { csvWriteOptions } from '../../outputs/csv-write-options.js';
+import { createEpochsWriter } from '../../outputs/epochs-writer.js';
+import { inputPaths } from '../../inputs/input-paths.js';
+import type { RunLog } from '../../shell/run-log.js';
+import type { Workbench } from '../../shell/workbench.js';
+import { explainTarget } from './options/explain-target.js';
+import { reductionInputs } from './options/fix-settings.js';
+import type { ReductionInputs } from './options/fix-settings.js';
+import { passThroughNames } from './options/pass-through.js';
+import type { ReadDay } from './options/pass-through.js';
+import type { PreparedRun } from './prepare-run.js';
+import { openOutputs } from './say/reduction-outputs.js';
+import type { ReductionOutputs } from './say/reduction-outputs.js';
+import type { ReductionReportWriter } from './say/reduction-report.js';
+import { setUpDay } from './set-up-day.js';
+
+/** A run whose outputs are open and whose inputs are known by their headers. */
+export interface OpenedRun {
+  /** What each day is reduced with. */
+  readonly setups: readonly DayReduction[];
+  readonly flow: ReductionFlow;
+  readonly outputs: ReductionOutputs;
+  readonly page: ReductionReportWriter | null;
+  readonly readDays: readonly (ReadDay & Pick<ReductionInputs, 'withoutEpochs'>)[];
+  /** The only input, already open; null where there are several. */
+  readonly first: OpenedFixes | null;
+  /** The columns that pass through. */
+  readonly names: readonly string[];
+}
+
+/** Loads what the days name, opens all outputs, and reads the headers of the inputs. */
+export async function openRun(bench: Workbench, log: RunLog, run: PreparedRun): Promise<OpenedRun> {
+  const { invocation, diagnostics } = bench;
+  const setups: DayReduction[] = [];
+  for (const day of run.days) setups.push(await setUpDay(bench, log, run, day));
+  if (run.job !== null) {
+    bench.take(joinDays(daySetups(run, setups)));
+    for (const { paths, surroundings } of run.days) bench.guard(inputPaths(paths, surroundings.cwd));
+  }
+  const setup = entryAt(setups, 0);
+  const outputs = await openOutputs(bench);
+  const reportPath = textOption(invocation, 'report');
+  const page =
+    reportPath === null
+      ? null
+      : await (await import('./say/reduction-report.js')).openReductionReport(reportPath, bench, run, log);
+  const readDays = run.days.map((day) => ({
+    day,
+    ...bench.take(reductionInputs(invocation, run.days, day, setup.fixesSystem.ellipsoid)),
+  }));
+  const { first, names } = await passThroughNames(readDays, bench);
+  const csv = csvWriteOptions(invocation);
+  const flow = openFlow({
+    format: bench.format,
+    csv,
+    isHeaded: !flagOption(invocation, 'omitHeader'),
+    isHeld: run.job !== null || run.asked.isCombined || run.asked.isEstimated,
+    names,
+    epochYear: entryAt(run.days, 0).resolved.session.system?.epochYear ?? null,
+    setup,
+    outputs,
+    epochs: createEpochsWriter(run.sources, csv),
+    page,
+    explain: explainTarget(invocation),
+    report: (problems) => {
+      diagnostics.report(problems);
+    },
+  });
+  return { setups, flow, outputs, page, readDays, first, names };
+}
+
+/** The days of a job with what they are reduced with. */
+export function daySetups({ days }: PreparedRun, setups: readonly DayReduction[]): readonly DaySetup[] {
+  return setups.map((setup, index): DaySetup => {
+    const { resolved } = entryAt(days, index);
+    const { id, ownBases } = present(resolved.day, 'the day of a job');
+    return { id, setup, ownBases };
+  });
+}

@@ -1,0 +1,129 @@
+import type { ReducedPoint } from '../../records/points/reduced-point.js';
+import { locateProblem } from '../../records/problem.js';
+import type { Problem } from '../../records/problem.js';
+import { occupationOfDay } from '../../tasks/job/join-days.js';
+import type { JobEdits } from '../../tasks/job/job-edits.js';
+import { missingOccupation } from '../../tasks/reduce/doubts/missing-occupation.js';
+import type { NamedOccupation } from '../../tasks/reduce/doubts/missing-occupation.js';
+import { createRunDoubts } from '../../tasks/reduce/doubts/run-doubts.js';
+import { createOccupationCounter } from '../../tasks/reduce/occupations/occupation-counter.js';
+import type { OccupationCounter } from '../../tasks/reduce/occupations/occupation-counter.js';
+import { createReducer } from '../../tasks/reduce/reduce-points.js';
+import type { Reducer } from '../../tasks/reduce/reduce-points.js';
+import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
+import type { ReductionTotals } from '../../tasks/reduce/reduction-totals.js';
+import type { ReducedOccupation } from '../../tasks/reduce/reduction-working.js';
+import { createRepeatKeeper } from '../../tasks/repeats/repeat-keeper.js';
+import type { RepeatKeeper } from '../../tasks/repeats/repeat-keeper.js';
+import type { LateRefusal, RowPartition } from './reduction-flow.js';
+
+/** An occupation to explain, and what it was reduced with. */
+export interface ExplainedOccupation {
+  readonly reduced: ReducedOccupation;
+  readonly setup: ReductionSetup;
+}
+
+/** One day of a run: a reducer, and what it counts and holds. A run without a job is one day. */
+export interface DayFlow {
+  /** Null: of no job. */
+  readonly id: string | null;
+  readonly setup: ReductionSetup;
+  readonly reducer: Reducer;
+  readonly counter: OccupationCounter;
+  /** What comparing repeats needs of points that are not held. */
+  readonly keeper: RepeatKeeper;
+  /** Of this day. */
+  readonly totals: ReductionTotals;
+  /** Points held until the last is known, under their names in the run. */
+  readonly held: readonly ReducedPoint[];
+  /** What only the whole of the day can raise; each said once. */
+  readonly doubts: () => readonly Problem[];
+  /** A named occupation that no epoch belongs to. */
+  readonly miss: (occupation: NamedOccupation) => void;
+}
+
+export interface DayParts {
+  readonly id: string | null;
+  readonly setup: ReductionSetup;
+  readonly share: RowPartition | null;
+  readonly edits: JobEdits | null;
+  readonly totals: ReductionTotals;
+  readonly isHeld: boolean;
+  readonly carriedCount: number;
+  readonly remaps: readonly (readonly number[] | null)[];
+  /** Counts and writes a point. */
+  readonly release: (point: ReducedPoint) => void;
+  readonly report: (problems: readonly Problem[]) => void;
+  /** Rows that an error cost after they had been read. */
+  readonly onRefused: (refusal: LateRefusal) => void;
+  readonly onOccupation: (reduced: ReducedOccupation) => void;
+}
+
+/** The flow of a day: occupations are named, left out where the job says so, counted, and held or released. */
+export function createDayFlow(parts: DayParts): DayFlow {
+  const { id, setup, share, edits, totals, isHeld, remaps } = parts;
+  const counter = createOccupationCounter();
+  const keeper = createRepeatKeeper(setup);
+  const doubts = createRunDoubts(setup);
+  const held: ReducedPoint[] = [];
+
+  const keep = (point: ReducedPoint): void => {
+    if (id !== null) totals.addPoint(point);
+    if (isHeld) {
+      held.push(point);
+      return;
+    }
+    keeper.add(point);
+    parts.release(point);
+  };
+  const isLeftOut = ({ pointId, occupation }: ReducedPoint): boolean =>
+    id !== null && edits?.isExcluded(pointId, id, occupation) === true;
+  const reducer = createReducer(
+    setup,
+    {
+      onPoint(made) {
+        if (isLeftOut(made.point)) return;
+        const reduced = id === null ? made : { ...made, point: inJob(made.point, id) };
+        totals.addOccupation(reduced);
+        parts.onOccupation(reduced);
+        doubts.add(reduced);
+        const remap = remaps[reduced.point.place.sourceIndex] ?? null;
+        keep(remap === null ? reduced.point : remapped(reduced.point, remap));
+      },
+      onProblems(problems, fixes) {
+        // A row refused by itself may stand in another part; of the occupations only our own were reduced.
+        const first = fixes.at(0);
+        if (share !== null && first !== undefined && !share.holds(first)) return;
+        parts.report(problems);
+        if (fixes.length > 0) parts.onRefused({ fixes, problems });
+      },
+      onPassed: doubts.passed,
+    },
+    counter,
+    share?.owns,
+  );
+  return {
+    id,
+    setup,
+    reducer,
+    counter,
+    keeper,
+    totals,
+    held,
+    doubts: () =>
+      doubts.problems(totals).map((problem) => (id === null ? problem : locateProblem(problem, { path: `day ${id}` }))),
+    miss(occupation) {
+      const point = missingOccupation(occupation, counter, parts.carriedCount);
+      if (!isLeftOut(point)) keep(id === null ? point : inJob(point, id));
+    },
+  };
+}
+
+function inJob(point: ReducedPoint, day: string): ReducedPoint {
+  return { ...point, occupation: occupationOfDay(day, point.occupation) };
+}
+
+function remapped(point: ReducedPoint, remap: readonly number[]): ReducedPoint {
+  // A row may be shorter than its header.
+  return { ...point, passThrough: remap.map((index) => (index < 0 ? '' : (point.passThrough[index] ?? ''))) };
+}

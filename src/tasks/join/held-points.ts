@@ -40,7 +40,9 @@ export function finishHeld(
   setup: ReductionSetup,
   asked: { readonly isCombined: boolean; readonly isEstimated: boolean },
 ): FinishedPoints {
-  const scaled = asked.isEstimated ? scaledHeld(held, setup) : { points: held, day: null, revised: new Map<string, ReducedPoint>() };
+  const scaled = asked.isEstimated
+    ? scaledHeld(held, setup)
+    : { points: held, day: null, revised: new Map<string, ReducedPoint>() };
   const { points, day, revised } = scaled;
   if (!asked.isCombined) {
     const { repeats, disputed } = compared(points, setup);

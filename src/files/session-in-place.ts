@@ -7,6 +7,6 @@ export interface SessionInPlace {
   /** Folder that relative paths of the session start from. */
   readonly folder: string;
   readonly reading: GridReading;
-  /** The day of a job that the session is of, and the ids of the bases that it describes itself; absent: of no job. */
-  readonly day?: { readonly id: string; readonly ownBases: readonly string[] };
+  /** The day of a job that the session is of; absent: of no job, or of all its days. */
+  readonly day?: string;
 }

@@ -35,10 +35,8 @@ export interface JobDay {
   readonly fixes: readonly string[];
   /** Names for logs without them: a file; null: none. */
   readonly occupations: string | null;
-  /** What is shared, with what the day says differently. */
+  /** What is shared, with what the day says differently; a base that the day describes itself has its `day`. */
   readonly session: Session;
-  /** Ids of the bases that the day describes itself; others stand over all days. */
-  readonly ownBases: readonly string[];
 }
 
 /** What belongs to every day of a job. */

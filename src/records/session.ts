@@ -73,6 +73,8 @@ export type BaseCoordinate = { readonly frame?: 'fixes' | 'national' } & (
 
 export interface BaseSettings extends SettingsOf<typeof BASE_SIGMA_FIELDS> {
   readonly id: string;
+  /** The day of a job that describes the set-up, and no other; absent: it stands as long as its window says. */
+  readonly day?: string;
   /** Milliseconds since 1970-01-01T00:00:00Z, or null: open. */
   readonly fromMs: number | null;
   readonly toMs: number | null;

@@ -24,20 +24,36 @@ broadcast = { latitude_deg = ${latitude}, longitude_deg = 21.4, ellipsoidal_heig
   return bases.value;
 }
 
+function stand(baseId: string, firstEpochMs: number | null, occupation = '1'): Parameters<typeof baseNamed>[0] {
+  return { baseId, firstEpochMs, occupation };
+}
+
 describe('the base of a point that names it', () => {
   // 2026-11-25: the first set-up of the name was taken whatever the time, and with it its place.
   it('is the set-up that was running at the time', () => {
     const bases = twoSetUps();
-    expect(baseNamed('B1', DAY_MS + 7 * HOUR_MS, bases)?.origin.geodetic.latitudeDeg).toBe(-31.5);
-    expect(baseNamed('B1', DAY_MS + 12 * HOUR_MS, bases)?.origin.geodetic.latitudeDeg).toBe(-31.51);
+    expect(baseNamed(stand('B1', DAY_MS + 7 * HOUR_MS), bases)?.origin.geodetic.latitudeDeg).toBe(-31.5);
+    expect(baseNamed(stand('B1', DAY_MS + 12 * HOUR_MS), bases)?.origin.geodetic.latitudeDeg).toBe(-31.51);
   });
   it('is not known between the set-ups, without a time, or under another name', () => {
     const bases = twoSetUps();
-    expect(baseNamed('B1', DAY_MS + 10.5 * HOUR_MS, bases)).toBeUndefined();
-    expect(baseNamed('B1', null, bases)).toBeUndefined();
-    expect(baseNamed('B2', DAY_MS + 7 * HOUR_MS, bases)).toBeUndefined();
+    expect(baseNamed(stand('B1', DAY_MS + 10.5 * HOUR_MS), bases)).toBeUndefined();
+    expect(baseNamed(stand('B1', null), bases)).toBeUndefined();
+    expect(baseNamed(stand('B2', DAY_MS + 7 * HOUR_MS), bases)).toBeUndefined();
   });
   it('is the only set-up of its name, whatever the time', () => {
-    expect(baseNamed('B1', null, twoSetUps().slice(0, 1))?.settings.id).toBe('B1');
+    expect(baseNamed(stand('B1', null), twoSetUps().slice(0, 1))?.settings.id).toBe('B1');
+  });
+  it('is of the day that its occupation names, in a job', () => {
+    const [first, second] = twoSetUps();
+    if (first === undefined || second === undefined) throw new Error('two set-ups');
+    const days = [first, second].map((base, index) => ({
+      ...base,
+      settings: { ...base.settings, fromMs: null, toMs: null, day: index === 0 ? 'mon' : 'tue' },
+    }));
+    expect(baseNamed(stand('B1', null, 'mon/1'), days)?.settings.day).toBe('mon');
+    expect(baseNamed(stand('B1', null, 'tue/2+tue/3'), days)?.settings.day).toBe('tue');
+    expect(baseNamed(stand('B1', null, 'mon/1+tue/1'), days)).toBeUndefined();
+    expect(baseNamed(stand('B1', null, '1'), days)).toBeUndefined();
   });
 });

@@ -8,6 +8,9 @@ import { errorProblem } from '../../records/problem.js';
 import { numberOption, textOption } from '../shell/command-spec.js';
 import type { Invocation } from '../shell/command-spec.js';
 import type { Context } from '../shell/context.js';
+import type { JobInPlace, JobSource } from '../../files/job/load-job.js';
+import { joinSessions } from '../../tasks/job/join-sessions.js';
+import { jobFromOption } from './job-option.js';
 import { geoidOptions } from './geoid-options.js';
 import { gridReading } from './grid-reading.js';
 
@@ -22,6 +25,8 @@ export interface ResolvedSession extends SessionInPlace {
     readonly bytes: number;
     readonly sha256: string;
   } | null;
+  /** The files of the job that it is of; absent: of no job, or of one day of it. */
+  readonly sources?: readonly JobSource[];
 }
 
 /** Reads --session and lays the overriding options over it. Nothing else can change a setting. */
@@ -29,6 +34,9 @@ export async function resolveSession(
   invocation: Invocation,
   { cwd, signal }: Pick<Context, 'cwd' | 'signal'>,
 ): Promise<Outcome<ResolvedSession>> {
+  const job = await jobFromOption(invocation, cwd, [['session', '--session']], true);
+  if (!job.ok) return job;
+  if (job.value !== null) return sessionOfJob(job.value, invocation, { cwd, signal });
   const name = textOption(invocation, 'session');
   const reading = gridReading(invocation, signal);
   if (name === null)
@@ -42,6 +50,23 @@ export async function resolveSession(
   const origins = Object.fromEntries(read.value.given.map((key) => [key, name]));
   const stated = { session: read.value, folder: dirname(path), origins, file: { path, name, bytes, sha256 }, reading };
   return withOptions(stated, invocation, cwd);
+}
+
+/** What all days of a job share, with the bases of all of them. Problems: those of `joinSessions`. */
+function sessionOfJob(
+  job: JobInPlace,
+  invocation: Invocation,
+  { cwd, signal }: Pick<Context, 'cwd' | 'signal'>,
+): Outcome<ResolvedSession> {
+  const session = joinSessions(job.job);
+  if (!session.ok) return session;
+  const origins = Object.assign({}, ...job.origins.toReversed()) as Readonly<Record<string, string>>;
+  const reading = gridReading(invocation, signal);
+  return withOptions(
+    { session: session.value, folder: job.folder, origins, file: null, reading, sources: job.sources },
+    invocation,
+    cwd,
+  );
 }
 
 /** A session with the options of the command line laid over it; `cwd` is where their paths start from. */

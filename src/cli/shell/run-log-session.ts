@@ -8,7 +8,7 @@ import type { ResolvedSession } from '../inputs/session-settings.js';
 
 /** The settings of a session as a record lists them; those of a day of a job begin with its name. */
 export function settingsOf({ session, origins, day }: ResolvedSession): readonly RunSetting[] {
-  const head = day === undefined ? '' : `day.${day.id}.`;
+  const head = day === undefined ? '' : `day.${day}.`;
   const said = (key: string): RunSetting['from'] =>
     origins[key] === undefined ? 'default' : origins[key] === 'command line' ? 'command line' : 'session file';
   const { system, height, rover, acceptance, precision, tolerance } = session;

@@ -123,8 +123,9 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
     },
     session(resolved) {
       pushAll(settings, settingsOf(resolved));
-      const { file } = resolved;
+      const { file, sources } = resolved;
       if (file !== null) settingsFile(basename(file.name), 'session', file.bytes, file.sha256);
+      for (const { name, kind, bytes, sha256 } of sources ?? []) settingsFile(basename(name), kind, bytes, sha256);
     },
     input(source, kind, rowsUsed, rowsRejected, part = null) {
       inputs.push({

@@ -97,7 +97,8 @@ function jobDay(
   own: readonly NamedPart[],
 ): JobDay {
   const ownBases = own.flatMap(({ table }) => table.tables('base').map((base) => base.text('id') ?? ''));
-  return { id, date, fixes, occupations, session, ownBases };
+  const bases = session.bases.map((base) => (ownBases.includes(base.id) ? { ...base, day: id } : base));
+  return { id, date, fixes, occupations, session: { ...session, bases } };
 }
 
 /** What says each setting: the part that counts most comes first. */

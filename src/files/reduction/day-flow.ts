@@ -1,7 +1,7 @@
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import { locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import { occupationOfDay } from '../../tasks/job/join-days.js';
+import { occupationOfDay } from '../../tasks/job/occupation-name.js';
 import type { JobEdits } from '../../tasks/job/job-edits.js';
 import { missingOccupation } from '../../tasks/reduce/doubts/missing-occupation.js';
 import type { NamedOccupation } from '../../tasks/reduce/doubts/missing-occupation.js';

@@ -84,12 +84,13 @@ export async function loadReductionSetup(
         unstated('the geoid height has no stated sigma, so 95 % vertical figures leave it out', 'set height.sigma_m'),
       );
   }
-  const { day } = resolved;
-  const bases = prepareBases(
-    session.bases,
-    { ellipsoid, fixesEllipsoid: fixes.value.ellipsoid, grid: grid.value, geoid, shift: shift.value },
-    (id) => (day?.ownBases.includes(id) === true ? day.id : null),
-  );
+  const bases = prepareBases(session.bases, {
+    ellipsoid,
+    fixesEllipsoid: fixes.value.ellipsoid,
+    grid: grid.value,
+    geoid,
+    shift: shift.value,
+  });
   if (!bases.ok) return bases;
   if (session.bases.length === 0) {
     warnings.push(

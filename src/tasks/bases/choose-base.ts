@@ -1,6 +1,7 @@
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { Fix } from '../../records/points/fix.js';
+import { dayOfOccupation } from '../job/occupation-name.js';
 import type { PreparedBase } from './prepare-bases.js';
 
 /**
@@ -34,16 +35,26 @@ export function chooseBase(fix: Fix, bases: readonly PreparedBase[]): PreparedBa
   return first;
 }
 
+/** What tells the set-up of an occupation: the id of its base, its first epoch, and its name. */
+export interface StandOfBase {
+  readonly baseId: string | null;
+  readonly firstEpochMs: number | null;
+  readonly occupation: string;
+}
+
 /**
  * The set-up of a name that was running at an instant: of a point whose base is known by name only.
- * Undefined where no set-up has the name, or several do and none, or more than one, holds the instant.
+ * Undefined where no set-up has the name, or several do and none, or more than one, holds the instant. Of a job, the name of the
+ * occupation says the day: a set-up that a day describes is of that day only.
  */
 export function baseNamed<Base extends Pick<PreparedBase, 'settings'>>(
-  id: string | null,
-  epochMs: number | null,
+  { baseId, firstEpochMs: epochMs, occupation }: StandOfBase,
   bases: readonly Base[],
 ): Base | undefined {
-  const named = bases.filter((base) => base.settings.id === id);
+  const day = dayOfOccupation(occupation);
+  const named = bases.filter(
+    ({ settings }) => settings.id === baseId && (settings.day === undefined || settings.day === day),
+  );
   if (named.length < 2) return named[0];
   const running = named.filter((base) => covers(base, epochMs));
   return running.length === 1 ? running[0] : undefined;

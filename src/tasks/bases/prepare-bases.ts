@@ -62,18 +62,14 @@ export interface BaseSystems {
 }
 
 /**
- * Resolves the bases of a session. `dayOf`: the day of a job that describes a base, by its id; null: none, or all.
+ * Resolves the bases of a session.
  *
  * Problems: config-missing where a coordinate is at the mark and the antenna height is absent, in
  * grid values without a grid, or orthometric without a geoid; config-invalid-value for a slant
  * shorter than its radius, and for a coordinate that would lie in the grid's area of use only with its two numbers exchanged or
  * with another sign; those of the grid for one outside its domain.
  */
-export function prepareBases(
-  bases: readonly BaseSettings[],
-  systems: BaseSystems,
-  dayOf: (id: string) => string | null = () => null,
-): Outcome<readonly PreparedBase[]> {
+export function prepareBases(bases: readonly BaseSettings[], systems: BaseSystems): Outcome<readonly PreparedBase[]> {
   const prepared: PlacedBase[] = [];
   for (const [index, settings] of bases.entries()) {
     const outcome = prepareBase(settings, systems);
@@ -83,27 +79,15 @@ export function prepareBases(
       );
     prepared.push(outcome.value);
   }
-  return success(
-    identified(
-      prepared.map((base) => ({ base, day: dayOf(base.settings.id) })),
-      systems.ellipsoid,
-    ),
-  );
+  return success(identified(prepared, systems.ellipsoid));
 }
 
-/** Bases that are known each by itself, told apart. `day`: the only day of a job that describes it; null: there is none. */
-export function identified(
-  bases: readonly { readonly base: PlacedBase; readonly day: string | null }[],
-  ellipsoid: Ellipsoid,
-): readonly PreparedBase[] {
+/** Bases that are known each by itself, told apart. `ellipsoid`: of the frame of the grid. */
+export function identified(bases: readonly PlacedBase[], ellipsoid: Ellipsoid): readonly PreparedBase[] {
   const identities = setUpIdentities(
-    bases.map(({ base: { settings, origin }, day }) => ({
-      settings,
-      place: geodeticToGeocentric(origin.geodetic, ellipsoid),
-      day,
-    })),
+    bases.map(({ settings, origin }) => ({ settings, place: geodeticToGeocentric(origin.geodetic, ellipsoid) })),
   );
-  return bases.map(({ base }, index): PreparedBase => ({ ...base, identity: entryAt(identities, index) }));
+  return bases.map((base, index): PreparedBase => ({ ...base, identity: entryAt(identities, index) }));
 }
 
 function prepareBase(settings: BaseSettings, systems: BaseSystems): Outcome<PlacedBase> {

@@ -12,7 +12,6 @@ import type { ReductionSetup } from '../reduce/reduction-setup.js';
 export interface DaySetup {
   readonly id: string;
   readonly setup: ReductionSetup & { readonly grid: GridSystem };
-  readonly ownBases: readonly string[];
 }
 
 /**
@@ -38,16 +37,9 @@ export function joinDays(days: readonly DaySetup[]): Outcome<DaySetup['setup']> 
 }
 
 function jointBases(days: readonly DaySetup[]): readonly PreparedBase[] {
-  const known = new Set<string>();
-  const bases = days.flatMap(({ id, setup, ownBases }) =>
-    setup.bases.flatMap((base) => {
-      const { setupKey } = base.identity;
-      if (known.has(setupKey)) return [];
-      known.add(setupKey);
-      return [{ base, day: ownBases.includes(base.settings.id) ? id : null }];
-    }),
-  );
-  return identified(bases, entryAt(days, 0).setup.ellipsoid);
+  const bases = new Map<string, PreparedBase>();
+  for (const { setup } of days) for (const base of setup.bases) bases.set(base.identity.setupKey, base);
+  return identified([...bases.values()], entryAt(days, 0).setup.ellipsoid);
 }
 
 /** What tells the frame of two days apart, in words; null: nothing. */
@@ -60,9 +52,4 @@ function difference(a: DaySetup['setup'], b: DaySetup['setup']): string | null {
   if (a.geoid?.grid.sha256 !== b.geoid?.grid.sha256 || a.geoid?.interpolation !== b.geoid?.interpolation)
     return `another geoid (${b.geoid?.grid.name ?? 'none'})`;
   return null;
-}
-
-/** An occupation's name in a job: that of its day, then its number there. */
-export function occupationOfDay(day: string, occupation: string): string {
-  return `${day}/${occupation}`;
 }

@@ -55,7 +55,7 @@ export function pointVectors(setup: ReductionSetup & StationSetup): PointVectors
             hint: 'use the points file that reduce-points writes',
           }),
         );
-      const base = baseNamed(row.baseId, row.firstEpochMs, setup.bases);
+      const base = baseNamed(row, setup.bases);
       if (base === undefined)
         return failure(
           errorProblem('base-unknown', {

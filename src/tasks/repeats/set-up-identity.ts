@@ -28,8 +28,6 @@ export interface SetUpFacts {
   readonly settings: BaseSettings;
   /** The mark, geocentric; the antenna reference point where no antenna height is stated. */
   readonly place: GeocentricPoint;
-  /** The day of a job that it was set up for, and no other; null: it stands as long as its window says. */
-  readonly day: string | null;
 }
 
 /** Measuring the height of an antenna over a mark with a tape, one sigma. From memory. */
@@ -52,7 +50,7 @@ const SAME_MARK_M = 0.0005;
 export function setUpIdentities(facts: readonly SetUpFacts[]): readonly SetUpIdentity[] {
   const marks = facts.map(({ place }) => facts.findIndex((other) => apartM(other.place, place) <= SAME_MARK_M));
   const alone = facts.map(({ settings }) => markShare(settings));
-  return facts.map(({ settings, place, day }, index): SetUpIdentity => {
+  return facts.map(({ settings, place }, index): SetUpIdentity => {
     const own = alone.filter((_, other) => marks[other] === marks[index]);
     const mark = {
       horizontalM: smallestOf(own.map(({ horizontalM }) => horizontalM)),
@@ -67,10 +65,10 @@ export function setUpIdentities(facts: readonly SetUpFacts[]): readonly SetUpIde
         place.yM,
         place.zM,
         JSON.stringify(settings.antennaHeight),
-        ...(day === null ? [] : [`on ${day}`]),
+        ...(settings.day === undefined ? [] : [`on ${settings.day}`]),
       ].join(' '),
       markKey: `mark ${String(marks[index])}`,
-      setupName: nameOf({ settings, day }, facts),
+      setupName: nameOf(settings, facts),
       mark,
       setup: {
         // Not stated: it adds nothing, and the summary says what is missing.
@@ -103,12 +101,9 @@ function apartM(a: GeocentricPoint, b: GeocentricPoint): number {
   return Math.hypot(a.xM - b.xM, a.yM - b.yM, a.zM - b.zM);
 }
 
-function nameOf(
-  { settings: { id, fromMs, toMs }, day }: Pick<SetUpFacts, 'settings' | 'day'>,
-  facts: readonly SetUpFacts[],
-): string {
-  const others = facts.filter((other) => other.settings.id === id && (day === null || other.day === day));
-  if (others.length < 2) return day === null ? id : `${id} on ${day}`;
+function nameOf({ id, day, fromMs, toMs }: BaseSettings, facts: readonly SetUpFacts[]): string {
+  const others = facts.filter(({ settings }) => settings.id === id && (day === undefined || settings.day === day));
+  if (others.length < 2) return day === undefined ? id : `${id} on ${day}`;
   if (fromMs !== null) return `${id} from ${formatUtc(fromMs)}`;
   return toMs === null ? id : `${id} to ${formatUtc(toMs)}`;
 }

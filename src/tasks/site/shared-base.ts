@@ -25,8 +25,7 @@ export function sharedBases(bases: readonly BaseSettings[]): (row: PointRow) => 
     settings.known === null ? `set-up ${String(bases.indexOf(settings))}` : JSON.stringify(settings.known);
   return (row) => {
     const only = bases.length === 1 && row.baseId === null ? bases[0] : undefined;
-    const settings =
-      only ?? (row.baseId === null ? undefined : baseNamed(row.baseId, row.firstEpochMs, wrapped)?.settings);
+    const settings = only ?? (row.baseId === null ? undefined : baseNamed(row, wrapped)?.settings);
     if (settings === undefined) return null;
     // Not stated: it adds nothing, and the summary says what is missing.
     const [horizontalM2, verticalM2] = [(settings.sigmaHorizontalM ?? 0) ** 2, (settings.sigmaVerticalM ?? 0) ** 2];

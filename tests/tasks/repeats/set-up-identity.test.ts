@@ -29,7 +29,7 @@ const evening = settings({ fromMs: 1, antennaHeight: { kind: 'vertical', heightM
 describe('setUpIdentities', () => {
   it('tells set-ups of one name apart by window, place and antenna height', () => {
     const keyOf = (change: Partial<BaseSettings>, place = PLACE): string =>
-      setUpIdentities([{ settings: settings(change), place, day: null }])[0]?.setupKey ?? '';
+      setUpIdentities([{ settings: settings(change), place }])[0]?.setupKey ?? '';
     const keys = [
       keyOf({}),
       keyOf({ toMs: 0 }),
@@ -43,14 +43,14 @@ describe('setUpIdentities', () => {
 
   it('names set-ups of one id by their time, and one alone by its id', () => {
     const names = setUpIdentities(
-      [morning, evening, settings({ id: 'B2' })].map((own) => ({ settings: own, place: PLACE, day: null })),
+      [morning, evening, settings({ id: 'B2' })].map((own) => ({ settings: own, place: PLACE })),
     ).map(({ setupName }) => setupName);
     expect(names).toEqual(['B1 to 1970-01-01T00:00:00Z', 'B1 from 1970-01-01T00:00:00.001Z', 'B2']);
   });
 
   it('tells what a day describes from what another day does, on one mark', () => {
     const [monday, tuesday, standing] = setUpIdentities(
-      ['mon', 'tue', null].map((day) => ({ settings: settings(), place: PLACE, day })),
+      [settings({ day: 'mon' }), settings({ day: 'tue' }), settings()].map((own) => ({ settings: own, place: PLACE })),
     );
     expect(monday?.markKey).toBe(tuesday?.markKey);
     expect(new Set([monday?.setupKey, tuesday?.setupKey, standing?.setupKey]).size).toBe(3);
@@ -59,9 +59,9 @@ describe('setUpIdentities', () => {
 
   it('gives set-ups on one mark one mark, whatever they are called, and others another', () => {
     const [a, b, c] = setUpIdentities([
-      { settings: morning, place: PLACE, day: null },
-      { settings: settings({ id: 'B2' }), place: { ...PLACE, zM: PLACE.zM + 0.0004 }, day: null },
-      { settings: evening, place: ELSEWHERE, day: null },
+      { settings: morning, place: PLACE },
+      { settings: settings({ id: 'B2' }), place: { ...PLACE, zM: PLACE.zM + 0.0004 } },
+      { settings: evening, place: ELSEWHERE },
     ]);
     expect(a?.markKey).toBe(b?.markKey);
     expect(a?.markKey).not.toBe(c?.markKey);
@@ -76,7 +76,7 @@ describe('setUpIdentities', () => {
       // Of a coordinate at the antenna neither is a part.
       { settings: settings({ known: { kind: 'geocentric', at: 'arp', ...PLACE } }), share: [0, 0] },
     ]) {
-      const found = setUpIdentities([{ settings: own, place: PLACE, day: null }])[0];
+      const found = setUpIdentities([{ settings: own, place: PLACE }])[0];
       expect(found?.setup.horizontalM).toBeCloseTo(share[0] ?? NaN, 12);
       expect(found?.setup.verticalM).toBeCloseTo(share[1] ?? NaN, 12);
       expect(Math.hypot(found?.mark.horizontalM ?? 0, found?.setup.horizontalM ?? 0)).toBeCloseTo(0.01, 12);
@@ -89,15 +89,13 @@ describe('setUpIdentities', () => {
       [settings({ sigmaVerticalM: 0.01 }), settings({ id: 'B2', sigmaVerticalM: 0.05 })].map((own) => ({
         settings: own,
         place: PLACE,
-        day: null,
       })),
     );
     expect(fine?.mark.verticalM).toBe(coarse?.mark.verticalM);
     expect(coarse?.setup.verticalM).toBeCloseTo(Math.sqrt(0.05 ** 2 - 0.01 ** 2 + 0.002 ** 2), 12);
     expect(unstated).toBeUndefined();
     expect(
-      setUpIdentities([{ settings: settings({ sigmaHorizontalM: null }), place: PLACE, day: null }])[0]?.mark
-        .horizontalM,
+      setUpIdentities([{ settings: settings({ sigmaHorizontalM: null }), place: PLACE }])[0]?.mark.horizontalM,
     ).toBe(0);
   });
 });

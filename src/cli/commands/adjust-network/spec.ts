@@ -4,6 +4,7 @@ import {
   INPUT_OPTIONS,
   OUTPUT_OPTIONS,
   POSITION_OPTION,
+  JOB_OPTION,
   SESSION_OPTION,
   SYSTEM_OPTION,
 } from '../../shell/shared-options.js';
@@ -28,6 +29,7 @@ export const adjustNetworkSpec: CommandSpec = {
   options: [
     SYSTEM_OPTION,
     SESSION_OPTION,
+    JOB_OPTION,
     ...GEOID_OPTIONS,
     {
       flags: '--vectors <file>',
@@ -110,5 +112,8 @@ export const adjustNetworkSpec: CommandSpec = {
     'A point that nothing checks says so: one blunder in its only observation goes into the coordinate whole and unseen.',
     'Residuals show no error that all observations share, such as a wrong frame or epoch of the control.',
   ],
-  load: async () => (await import('./run.js')).runAdjustNetwork,
+  load: async () => {
+    const [{ runAdjustNetwork }, job] = await Promise.all([import('./run.js'), import('../../inputs/run-with-job.js')]);
+    return job.withJob(runAdjustNetwork, [job.CONTROL_OF_JOB]);
+  },
 };

@@ -5,6 +5,7 @@ import {
   OUTPUT_OPTIONS,
   POSITION_OPTION,
   REPORT_OPTION,
+  JOB_OPTION,
   SESSION_OPTION,
   SYSTEM_OPTION,
   VARIANCE_FACTOR_OPTION,
@@ -24,6 +25,7 @@ export const checkTolerancesSpec: CommandSpec = {
   ],
   options: [
     SESSION_OPTION,
+    JOB_OPTION,
     SYSTEM_OPTION,
     ...GEOID_OPTIONS,
     { flags: '--control <file>', description: 'known points; those of role fit do not count' },
@@ -113,5 +115,11 @@ export const checkTolerancesSpec: CommandSpec = {
     'A likely cause is a lead, not a proof. Never correct coordinates by it without confirming it in the field.',
     'Structures, drainage, flood levels and boundaries need independent checks and the person responsible for them.',
   ],
-  load: async () => (await import('./run.js')).runCheckTolerances,
+  load: async () => {
+    const [{ runCheckTolerances }, job] = await Promise.all([
+      import('./run.js'),
+      import('../../inputs/run-with-job.js'),
+    ]);
+    return job.withJob(runCheckTolerances, [job.CONTROL_OF_JOB, job.DESIGN_OF_JOB, job.LIMITS_OF_JOB]);
+  },
 };

@@ -5,6 +5,7 @@ import {
   OUTPUT_OPTIONS,
   POSITION_OPTION,
   REPORT_OPTION,
+  JOB_OPTION,
   SESSION_OPTION,
   SYSTEM_OPTION,
 } from '../../shell/shared-options.js';
@@ -26,6 +27,7 @@ export const fitSiteSpec: CommandSpec = {
     },
     SYSTEM_OPTION,
     SESSION_OPTION,
+    JOB_OPTION,
     ...GEOID_OPTIONS,
     {
       flags: '--scale <scale>',
@@ -83,5 +85,8 @@ export const fitSiteSpec: CommandSpec = {
     'Outside its control nothing checks a site. Do not set out from extrapolated points.',
     'Heights for levels, drainage or floods need a tie to benchmarks around the whole site.',
   ],
-  load: async () => (await import('./run.js')).runFitSite,
+  load: async () => {
+    const [{ runFitSite }, job] = await Promise.all([import('./run.js'), import('../../inputs/run-with-job.js')]);
+    return job.withJob(runFitSite, [job.CONTROL_OF_JOB]);
+  },
 };

@@ -5,6 +5,7 @@ import {
   INPUT_OPTIONS,
   OUTPUT_OPTIONS,
   POSITION_OPTION,
+  JOB_OPTION,
   SESSION_OPTION,
   SYSTEM_OPTION,
 } from '../../shell/shared-options.js';
@@ -22,6 +23,7 @@ export const joinPointsSpec: CommandSpec = {
   options: [
     SYSTEM_OPTION,
     SESSION_OPTION,
+    JOB_OPTION,
     ...GEOID_OPTIONS,
     {
       flags: '--from <id>',

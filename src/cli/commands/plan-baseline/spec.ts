@@ -6,6 +6,7 @@ import {
   OUTPUT_OPTIONS,
   POSITION_OPTION,
   REPORT_OPTION,
+  JOB_OPTION,
   SESSION_OPTION,
   SYSTEM_OPTION,
 } from '../../shell/shared-options.js';
@@ -22,6 +23,7 @@ export const planBaselineSpec: CommandSpec = {
   arguments: [{ name: '[points]', description: 'CSV or GeoJSON; - is standard input' }],
   options: [
     SESSION_OPTION,
+    JOB_OPTION,
     SYSTEM_OPTION,
     {
       flags: '--fixes-system <system>',

@@ -80,8 +80,6 @@ export async function openRun(bench: Workbench, log: RunLog, run: PreparedRun): 
 /** The days of a job with what they are reduced with. */
 export function daySetups({ days }: PreparedRun, setups: readonly DayReduction[]): readonly DaySetup[] {
   return setups.map((setup, index): DaySetup => {
-    const { resolved } = entryAt(days, index);
-    const { id, ownBases } = present(resolved.day, 'the day of a job');
-    return { id, setup, ownBases };
+    return { id: present(entryAt(days, index).id, 'the day of a job'), setup };
   });
 }

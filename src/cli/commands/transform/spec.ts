@@ -3,6 +3,7 @@ import {
   ACCEPT_POSITION_OPTION,
   GEOID_OPTIONS,
   INPUT_OPTIONS,
+  JOB_OPTION,
   OUTPUT_OPTIONS,
   POSITION_OPTION,
 } from '../../shell/shared-options.js';
@@ -23,6 +24,7 @@ export const transformSpec: CommandSpec = {
       flags: '--from <system>',
       description: 'system the points are in: EPSG:n or a PROJ string; projected, geographic or geocentric',
     },
+    JOB_OPTION,
     { flags: '--to <system>', description: 'system they go to (default: that of --from)' },
     {
       flags: '--operation <codes>',
@@ -134,5 +136,8 @@ export const transformSpec: CommandSpec = {
     'Ground coordinates look like grid coordinates: their columns are named ground_..., and they hold for one job only.',
     'Heights for levels, drainage or floods need a tie to benchmarks, whatever geoid is used.',
   ],
-  load: async () => (await import('./run.js')).runTransform,
+  load: async () => {
+    const [{ runTransform }, job] = await Promise.all([import('./run.js'), import('../../inputs/run-with-job.js')]);
+    return job.withJob(runTransform, [job.SYSTEM_OF_JOB, job.GEOID_OF_JOB]);
+  },
 };

@@ -134,7 +134,7 @@ function statedCovariance(
   }
   if (vector.distanceM === null) return { covariance: null, isAssumed: true };
   const predicted = setup.precision.at(vector.distanceM, vector.heightDifferenceM);
-  const base = baseNamed(baseId, point.row.firstEpochMs, setup.bases) ?? setup.bases[0];
+  const base = baseNamed({ ...point.row, baseId }, setup.bases) ?? setup.bases[0];
   // No set-up of the session, or no sigma of it: the model alone.
   const h = predicted.horizontal.totalM ** 2 + (base?.settings.sigmaHorizontalM ?? 0) ** 2;
   // No set-up of the session, or no sigma of it: the model alone.

@@ -75,8 +75,7 @@ export function placePoint(row: PointRow, setup: CheckSetup): PlacedPoint {
 export function baseVector(point: PlacedPoint, setup: CheckSetup): BaseVector {
   const { row } = point;
   const base =
-    baseNamed(row.baseId, row.firstEpochMs, setup.bases) ??
-    (setup.bases.length === 1 && row.baseId === null ? setup.bases[0] : undefined);
+    baseNamed(row, setup.bases) ?? (setup.bases.length === 1 && row.baseId === null ? setup.bases[0] : undefined);
   if (base !== undefined && point.latitudeDeg !== null && point.longitudeDeg !== null) {
     const from = base.origin.geodetic;
     const line = setup.geodesic.inverse(from.latitudeDeg, from.longitudeDeg, point.latitudeDeg, point.longitudeDeg);

@@ -92,7 +92,7 @@ function hasPlan({ firstM, secondM, latitudeDeg }: PlacedPoint): boolean {
 
 /** The set-up of the session that a point was measured from. */
 export function baseOf({ row }: PlacedPoint, setup: CheckSetup): CheckSetup['bases'][number] | undefined {
-  return baseNamed(row.baseId, row.firstEpochMs, setup.bases);
+  return baseNamed(row, setup.bases);
 }
 
 /** An occupation of a file of points as the comparison of repeats takes it, about an origin. */

@@ -155,8 +155,7 @@ function pointOf(row: CheckRow, sign: 1 | -1, setup: CheckSetup): CausePoint {
     knownHeightM:
       row.heightKind === 'ellipsoidal' ? (known?.ellipsoidalHeightM ?? null) : (known?.orthometricHeightM ?? null),
     geoidHeightM: known?.geoidHeightM ?? measured?.geoidHeightM ?? null,
-    baseId:
-      from === null ? null : (baseNamed(from.baseId, from.firstEpochMs, setup.bases)?.identity.setupKey ?? from.baseId),
+    baseId: from === null ? null : (baseNamed(from, setup.bases)?.identity.setupKey ?? from.baseId),
     distanceM: row.distanceM,
     azimuthDeg: vector?.azimuthDeg ?? null,
     heightDifferenceM: vector?.heightDifferenceM ?? null,

@@ -46,14 +46,14 @@ async function runDay(
   firstSource: number,
 ): Promise<Outcome<RunDay>> {
   const { invocation, context } = bench;
-  const { id, fixes, session, ownBases } = day;
+  const { id, fixes, session } = day;
   const stated = {
     session: { ...session, title: job.title },
     folder,
     origins: origins[index] ?? {},
     file: null,
     reading: gridReading(invocation, context.signal),
-    day: { id, ownBases },
+    day: id,
   };
   const resolved = withOptions(stated, invocation, context.cwd);
   if (!resolved.ok) return resolved;

@@ -3,6 +3,9 @@ import type { DescribedColumn } from '../../io/tables/columns/column.js';
 import { FIX_COLUMNS } from '../../io/tables/fixes/fix-columns.js';
 import { OCCUPATION_COLUMNS } from '../../io/tables/fixes/occupation-columns.js';
 import { POINT_FILE_COLUMNS, pointColumns } from '../../io/tables/points/point-columns.js';
+import { checkColumns, CLASS_COLUMNS } from '../commands/check-tolerances/check-columns.js';
+import { everyArrivedColumn } from '../commands/transform/transform-columns.js';
+import { EPOCH_COLUMNS } from '../outputs/epoch-columns.js';
 import { PROBLEM_CODES } from '../../records/problem-codes.js';
 import { EXIT_CODES } from './exit-codes.js';
 import { sharedHelp } from './help-screen.js';
@@ -22,7 +25,7 @@ export const HELP_TOPICS: readonly HelpTopic[] = [
     summary: `options that many commands share: ${title.toLowerCase()}`,
     text: () => `${title}\n${sharedHelp(options)}`,
   })),
-  { name: 'columns', summary: 'the columns of fixes, points and control', text: columnsText },
+  { name: 'columns', summary: 'the columns of fixes, points, control and checks', text: columnsText },
   { name: 'units', summary: 'units, signs, angles, times and the three heights', text: unitsText },
   { name: 'exit-codes', summary: 'what each exit code means', text: exitCodesText },
   { name: 'environment', summary: 'the environment variables that are looked at', text: environmentText },
@@ -41,6 +44,18 @@ ${columnLines(POINT_FILE_COLUMNS.beside, readWords)}
 
 OCCUPATIONS of a log
 ${columnLines(OCCUPATION_COLUMNS, readWords)}
+
+EPOCHS, what reduce-points --epochs writes: one row an epoch
+${columnLines(EPOCH_COLUMNS, writtenWords)}
+
+POINTS CARRIED OVER, the output of transform: what the target has of these; then the input's other columns
+${columnLines(everyArrivedColumn(['easting_m', 'northing_m']), writtenWords)}
+
+CHECKS, the output of check-tolerances: one row a comparison
+${columnLines(checkColumns({ first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 }), writtenWords)}
+
+CHECKS under a standard of classes have these columns too, of the measured point
+${columnLines(CLASS_COLUMNS, writtenWords)}
 
 The grid pair is named by the axes of the system: easting_m,northing_m, or
 westing_m,southing_m where the system is south-orientated.

@@ -40,20 +40,6 @@ export interface SiteUse {
   readonly extrapolate: boolean;
 }
 
-/** Columns that a use of a site adds to its output, after ours. */
-export const SITE_COLUMNS: readonly string[] = [
-  'outside_control_m',
-  'site_sigma_east_m',
-  'site_sigma_north_m',
-  'site_sigma_height_m',
-];
-
-/** The cells under `SITE_COLUMNS`, metres with four decimals. */
-export function siteCells(result: SiteFigures): readonly string[] {
-  const m = (value: number | null): string => (value === null ? '' : formatFixed(value, 4));
-  return [m(result.outsideM), m(result.sigmaEastM), m(result.sigmaNorthM), m(result.sigmaHeightM)];
-}
-
 /**
  * Moves points onto a fitted site or back.
  *

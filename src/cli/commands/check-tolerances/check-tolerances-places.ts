@@ -1,17 +1,21 @@
 import type { RecordList } from '../../../records/record-list.js';
 import type { RunAnswer } from '../../../records/run-answer.js';
 import { junitPieces } from '../../../io/documents/junit-write.js';
+import { cellColumns } from '../../../io/tables/columns/cell-text.js';
+import type { Column } from '../../../io/tables/columns/column.js';
 import type { Sink } from '../../../io/bytes/sink.js';
+import type { CheckLine } from '../../../tasks/check/check-line.js';
 import type { CheckResults } from '../../../tasks/check/check-report.js';
 import type { CheckAxes, CheckRow } from '../../../tasks/check/judge/check-tolerances-setup.js';
 import type { StandardStatement } from '../../../tasks/check/judge/check-tolerances-standard-statement.js';
-import { checkColumns, vectorRecord } from './say/check-columns.js';
+import { checkColumns } from './check-columns.js';
+import { checkRecords, createVectorRecord } from './say/check-records.js';
 import { checkCases } from './say/check-junit.js';
 import { numberOption, textOption } from '../../shell/command-spec.js';
 import type { TextOption } from '../../shell/command-spec.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { recordPieces } from '../../outputs/record-writer.js';
-import type { RecordColumn, RecordHead, WrittenRecord } from '../../outputs/record-writer.js';
+import type { RecordHead, WrittenRecord } from '../../outputs/record-writer.js';
 import { isFailing } from '../../shell/run-end.js';
 import type { RunLog } from '../../shell/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
@@ -47,13 +51,19 @@ export async function openCheckPlaces(bench: Workbench): Promise<CheckPlaces> {
 /** The table of comparisons, piece by piece. */
 export async function writeCheckTable(
   { output }: CheckPlaces,
-  columns: readonly RecordColumn[],
-  records: Iterable<WrittenRecord>,
+  columns: readonly Column<never, CheckLine>[],
+  lines: Iterable<CheckLine>,
   head: RecordHead,
   bench: Workbench,
 ): Promise<void> {
   if (output !== null)
-    for (const piece of recordPieces(bench.format, columns, records, head, csvWriteOptions(bench.invocation)))
+    for (const piece of recordPieces(
+      bench.format,
+      cellColumns(columns),
+      checkRecords(columns, lines),
+      head,
+      csvWriteOptions(bench.invocation),
+    ))
       await output.write(piece);
 }
 
@@ -66,16 +76,18 @@ export async function writeCheckVectors(
 ): Promise<void> {
   if (vectors === null) return;
   const scale = numberOption(bench.invocation, 'vectorScale') ?? DEFAULT_VECTOR_SCALE;
+  const columns = checkColumns(axes);
+  const vectorRecord = createVectorRecord(columns, scale);
   let undrawn = 0;
   function* drawn(): Generator<WrittenRecord> {
     for (const row of rows) {
-      const record = vectorRecord(row, scale);
+      const record = vectorRecord(row);
       if (record === null) undrawn += 1;
       else yield record;
     }
   }
   const head = { schema: 'pegbook-check-vectors', list: 'checks', members: { vector_scale: scale } };
-  for (const piece of recordPieces('geojson', checkColumns(axes), drawn(), head, csvWriteOptions(bench.invocation)))
+  for (const piece of recordPieces('geojson', cellColumns(columns), drawn(), head, csvWriteOptions(bench.invocation)))
     await vectors.write(piece);
   if (undrawn > 0) bench.diagnostics.say(`${String(undrawn)} residuals have no place and are not drawn`);
 }

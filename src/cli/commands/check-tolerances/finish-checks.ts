@@ -7,13 +7,13 @@ import type { PointRow } from '../../../records/points/point-row.js';
 import type { RecordList } from '../../../records/record-list.js';
 import { checkAnswer } from '../../../tasks/check/check-answer.js';
 import { checkRunSummary } from '../../../tasks/check/check-run-summary.js';
+import { classLines, comparisonLines } from '../../../tasks/check/check-line.js';
 import type { CheckResults } from '../../../tasks/check/check-report.js';
 import type { CheckRow } from '../../../tasks/check/judge/check-tolerances-setup.js';
 import type { DayOfCheck } from '../../../tasks/reduce/day-of-check.js';
 import { dayLines, dayUnchanged } from '../../../tasks/repeats/day-of-repeats.js';
 import type { StandardStatement } from '../../../tasks/check/judge/check-tolerances-standard-statement.js';
-import { classColumns, classRecords } from './say/check-class-columns.js';
-import { checkColumns, checkRecords } from './say/check-columns.js';
+import { checkColumns, CLASS_COLUMNS } from './check-columns.js';
 import { checkJson } from './say/check-json.js';
 import { verdictLine } from './say/check-verdict-text.js';
 import { endWith } from '../../shell/run-end.js';
@@ -83,11 +83,10 @@ export async function finishChecks(bench: Workbench, log: RunLog, found: FoundCh
     members: { system: loaded.grid?.code ?? loaded.grid?.name ?? null },
     whole: checkJson({ statements, search, groups, day }, run),
   };
-  const [columns, records] =
-    standard?.kind === 'classes'
-      ? [classColumns(axes), classRecords(rows, classed, axes)]
-      : [checkColumns(axes), checkRecords(rows)];
-  await writeCheckTable(places, columns, records, head, bench);
+  const columns = checkColumns(axes);
+  if (standard?.kind === 'classes')
+    await writeCheckTable(places, [...columns, ...CLASS_COLUMNS], classLines(rows, classed), head, bench);
+  else await writeCheckTable(places, columns, comparisonLines(rows), head, bench);
   await writeCheckVectors(places, rows, bench, axes);
   await writeCheckJunit(places, rows, statements, run, bench);
   for (const line of [...daySaid, ...lines]) diagnostics.say(line);

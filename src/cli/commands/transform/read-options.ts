@@ -3,10 +3,10 @@ import { axisNames } from '../../../files/points/open-points.js';
 import type { PlaceReadOptions } from '../../../io/tables/points/place-rows-read.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { PositionChoice } from '../../../tasks/join/one-position.js';
-import { SITE_COLUMNS } from '../../../tasks/site/apply-site.js';
 import type { PlannedTransform } from '../../../tasks/transform/plan-transform.js';
 import { formRead } from '../../../tasks/transform/transform-plan.js';
 import type { TableOptions } from '../../inputs/table-options.js';
+import { SITE_COLUMNS } from './transform-columns.js';
 import { ownPlaceCheck } from './own-place-check.js';
 import type { OwnPlaceCheck } from './own-place-check.js';
 
@@ -26,7 +26,7 @@ export function readOptions(planned: PlannedTransform, { mapping }: TableOptions
     trust: TRUST[planned.moves],
     mapping,
     beside: beside === null ? null : axisNames(beside),
-    alsoLeftOut: end?.kind === 'site' ? SITE_COLUMNS : [],
+    alsoLeftOut: end?.kind === 'site' ? SITE_COLUMNS.map(({ name }) => name) : [],
   };
 }
 

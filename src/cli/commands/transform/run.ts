@@ -21,7 +21,7 @@ import { formatConflict } from './options/format-conflict.js';
 import { positionCheck, readOptions } from './read-options.js';
 import { moverInWords, saidOfRun } from './say/said-of-run.js';
 import { recordTransform } from './say/record-transform.js';
-import { transformColumns } from './say/transform-columns.js';
+import { transformTable } from './say/transform-table.js';
 import { writtenFrame, writtenPlace } from './say/written-place.js';
 
 /** Carries points to another system; see `transformSpec`. */
@@ -55,7 +55,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const noHeight = siteHeightProblem(planned, heights, source.name);
   if (noHeight !== null) bench.take(failure(noHeight));
   const outputs = await openPlaceOutputs(bench, tables);
-  const { columns, notes, cells } = transformColumns(planned, input, format, dms);
+  const { columns, notes, cells } = transformTable(planned, input, format, dms ? 'dms' : 'degrees');
   diagnostics.report(notes);
   const frame = writtenFrame(planned, textOption(invocation, 'topocentricAt'));
   const writer = createRowWriter(format, columns, frame, csvWriteOptions(invocation));

@@ -5,6 +5,13 @@ import { shiftFromSettings } from '../../core/frames/shifts/shift-from-settings.
 import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { locateProblem } from '../../records/problem.js';
+import {
+  SHIFT_FIELDS,
+  SHIFT_PARAMETER_FIELDS,
+  SHIFT_PLACE_FIELDS,
+  SHIFT_RATE_FIELDS,
+} from '../../records/settings/shift-fields.js';
+import { settingsIn } from './settings-in.js';
 import { SHIFT_SCHEMA } from './shift-schema.js';
 import { readToml } from './toml-table.js';
 import type { TomlTable } from './toml-table.js';
@@ -60,10 +67,10 @@ function shiftOf(table: TomlTable): Outcome<ShiftFile> {
         `${strange} does not belong to the method ${table.text('method') ?? ''}`,
       ),
     );
-  const n = table.number;
-  const pivot = ['pivot_x_m', 'pivot_y_m', 'pivot_z_m'].map((key) => n(key));
-  const [px, py, pz] = pivot;
-  if (pivot.some((value) => value !== null) && pivot.some((value) => value === null)) {
+  const place = settingsIn(table, SHIFT_PLACE_FIELDS);
+  const { pivotXM: xM, pivotYM: yM, pivotZM: zM, referenceEpochYear } = place;
+  const pivot = xM === null || yM === null || zM === null ? null : { xM, yM, zM };
+  if (pivot === null && [xM, yM, zM].some((value) => value !== null)) {
     return failure(
       table.problem(
         'config-missing',
@@ -74,35 +81,11 @@ function shiftOf(table: TomlTable): Outcome<ShiftFile> {
     );
   }
   const shift = shiftFromSettings({
-    name: table.text('name'),
-    method: table.text('method') ?? '',
-    rotationConvention: table.text('rotation_convention') as 'position-vector' | 'coordinate-frame' | null,
-    rotationMatrix: table.text('rotation_matrix') as Shift['rotationMatrix'] | null,
-    parameters: {
-      txM: n('tx_m'),
-      tyM: n('ty_m'),
-      tzM: n('tz_m'),
-      rxArcsec: n('rx_arcsec'),
-      ryArcsec: n('ry_arcsec'),
-      rzArcsec: n('rz_arcsec'),
-      dsPpm: n('ds_ppm'),
-    },
-    rates: {
-      txMPerYear: n('tx_m_per_year'),
-      tyMPerYear: n('ty_m_per_year'),
-      tzMPerYear: n('tz_m_per_year'),
-      rxArcsecPerYear: n('rx_arcsec_per_year'),
-      ryArcsecPerYear: n('ry_arcsec_per_year'),
-      rzArcsecPerYear: n('rz_arcsec_per_year'),
-      dsPpmPerYear: n('ds_ppm_per_year'),
-    },
-    referenceEpochYear: n('reference_epoch_year'),
-    pivot: px == null || py == null || pz == null ? null : { xM: px, yM: py, zM: pz },
-    heights: table.text('heights') as Shift['heights'] | null,
-    from: table.text('from'),
-    to: table.text('to'),
-    accuracyM: n('accuracy_m'),
-    source: table.text('source'),
+    ...settingsIn(table, SHIFT_FIELDS),
+    parameters: settingsIn(table, SHIFT_PARAMETER_FIELDS),
+    rates: settingsIn(table, SHIFT_RATE_FIELDS),
+    referenceEpochYear,
+    pivot,
   });
   return shift.ok ? success({ kind: 'geocentric', shift: shift.value }) : shift;
 }
@@ -124,14 +107,15 @@ function filedShift(table: TomlTable, method: FiledMethod): Outcome<ShiftFile> {
     );
   const action = method.make(parameters);
   if (!action.ok) return action;
+  const said = settingsIn(table, SHIFT_FIELDS);
   return success({
     kind: 'method',
     action: action.value,
-    name: table.text('name') ?? method.name,
+    name: said.name ?? method.name,
     methodCode: method.code,
-    from: table.text('from'),
-    to: table.text('to'),
-    accuracyM: table.number('accuracy_m'),
-    source: table.text('source'),
+    from: said.from,
+    to: said.to,
+    accuracyM: said.accuracyM,
+    source: said.source,
   });
 }

@@ -3,7 +3,9 @@ import { readToml } from '../../../src/io/settings/toml-table.js';
 import { settingsIn } from '../../../src/io/settings/settings-in.js';
 import { defaultSession, readSession } from '../../../src/io/settings/session-read.js';
 import type { RoverSettings, Session } from '../../../src/records/session.js';
-import * as fields from '../../../src/records/settings/session-fields.js';
+import * as limitFields from '../../../src/records/settings/limit-fields.js';
+import * as sessionFields from '../../../src/records/settings/session-fields.js';
+import * as shiftFields from '../../../src/records/settings/shift-fields.js';
 import type { TomlField } from '../../../src/io/settings/toml-schema.js';
 import { valueOf } from '../../support/shift-of-row.js';
 
@@ -12,6 +14,11 @@ const FIELDS = {
   tilt_azimuth: { kind: 'text', choices: ['top-from-tip', 'tip-from-top'], meaning: 'two' },
   solution: { kind: 'words', choices: ['fixed', 'float'], meaning: 'three', default: ['fixed'] },
 } as const;
+
+/** Some value that a field accepts, as a file has it. */
+const anyOf = (field: TomlField): string =>
+  field.kind === 'number' ? '1' : JSON.stringify('choices' in field ? (field.choices?.[0] ?? 'x') : 'x');
+const fields = { ...sessionFields, ...limitFields, ...shiftFields };
 
 describe('settings by a table of fields', () => {
   const read = (text: string): unknown =>
@@ -32,7 +39,7 @@ describe('settings by a table of fields', () => {
         if (field.default === undefined) continue;
         const given = `${name} = ${JSON.stringify(field.default)}\n`;
         const needed = Object.entries(named).filter(([other, { isRequired }]) => isRequired === true && other !== name);
-        const rest = needed.map(([other]) => `${other} = "x"\n`).join('');
+        const rest = needed.map(([other, field]) => `${other} = ${anyOf(field)}\n`).join('');
         expect(readToml(given + rest, `${table}.toml`, { named }).ok, `${table} ${name}`).toBe(true);
       }
   });

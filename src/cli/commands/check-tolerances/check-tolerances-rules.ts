@@ -1,13 +1,12 @@
 import { pushAll } from '../../../core/numeric/push-all.js';
-import { constantLimit } from '../../../core/quality/standards/limit-rule.js';
-import type { LimitRule } from '../../../core/quality/standards/limit-rule.js';
+import { constantLimit, EVERY_USE } from '../../../core/quality/standards/limit-rule.js';
+import type { LimitRule, UsedLimit } from '../../../core/quality/standards/limit-rule.js';
 import { STANDARDS } from '../../../core/quality/standards/standards.js';
 import type { Standard } from '../../../core/quality/standards/standards.js';
 import { nearestWord } from '../../../core/numeric/text/nearest-word.js';
 import { openSource } from '../../../io/bytes/source.js';
 import { wholeText } from '../../../io/text/whole-text.js';
 import { readLimits } from '../../../io/settings/limits-read.js';
-import type { LimitUse, UsedLimit } from '../../../io/settings/limits-read.js';
 import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { ToleranceSettings } from '../../../records/session.js';
@@ -15,8 +14,6 @@ import { errorProblem } from '../../../records/problem.js';
 import { flagOption, numberOption, textOption } from '../../shell/command-spec.js';
 import type { RunLog } from '../../shell/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
-
-const USES: readonly LimitUse[] = ['control', 'repeats', 'design'];
 
 /** Every limit of a run, and what is to be said of them. */
 export interface LoadedRules {
@@ -47,7 +44,7 @@ export async function loadRules(
           errorProblem('usage-invalid', { message: `the ${name} must be more than 0 metres`, received: String(value) }),
         ),
       );
-    limits.push({ rule: constantLimit(name, axis, value), uses: USES });
+    limits.push({ rule: constantLimit(name, axis, value), uses: EVERY_USE });
     log.setting(`limit_${axis === 'up' ? 'vertical' : 'horizontal'}_m`, value, 'command line');
   }
   const path = textOption(bench.invocation, 'limits');
@@ -58,7 +55,7 @@ export async function loadRules(
     log.input(source, 'limits', file.limits.length, 0);
     pushAll(limits, file.limits);
   }
-  for (const rule of standard?.rules ?? []) limits.push({ rule, uses: USES });
+  for (const rule of standard?.rules ?? []) limits.push({ rule, uses: EVERY_USE });
   const fromSession = sessionLimits(tolerance);
   if (!flagOption(bench.invocation, 'limitsFromSession')) {
     const isOpen = (up: boolean): boolean => !limits.some(({ rule }) => (rule.axis === 'up') === up);
@@ -87,7 +84,7 @@ export async function loadRules(
     );
   log.setting('limits_from_session', true, 'command line');
   return {
-    limits: [...limits, ...fromSession.map((rule): UsedLimit => ({ rule, uses: USES }))],
+    limits: [...limits, ...fromSession.map((rule): UsedLimit => ({ rule, uses: EVERY_USE }))],
     lines: [`limits from the session's tolerance: ${toleranceWords(tolerance)}`],
   };
 }

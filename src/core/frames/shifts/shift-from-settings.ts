@@ -3,6 +3,7 @@ import type { Problem } from '../../../records/problem.js';
 import { failure, failureOf, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { GeocentricPoint } from '../../../records/points/point.js';
+import { SHIFT_FIELDS, SHIFT_PARAMETER_FIELDS } from '../../../records/settings/shift-fields.js';
 import type {
   RotationConvention,
   RotationMatrixChoice,
@@ -67,8 +68,8 @@ export function shiftFromSettings(settings: ShiftSettings): Outcome<Shift> {
     rates: entry.timeDependent ? rates : null,
     referenceEpochYear: settings.referenceEpochYear ?? null,
     pivot: settings.pivot ?? null,
-    rotationMatrix: settings.rotationMatrix ?? 'automatic',
-    heights: settings.heights ?? 'transformed',
+    rotationMatrix: settings.rotationMatrix ?? SHIFT_FIELDS.rotation_matrix.default,
+    heights: settings.heights ?? SHIFT_FIELDS.heights.default,
     from: settings.from ?? null,
     to: settings.to ?? null,
     accuracyM: settings.accuracyM ?? null,
@@ -142,12 +143,12 @@ const RATE_KEYS = [
   'dsPpmPerYear',
 ] as const;
 
-/** The given numbers under the given keys, 0 where absent. */
+/** The given numbers under the given keys, where absent the default of every term: 0. */
 function filled<K extends string>(
   given: Partial<Readonly<Record<K, number | null>>>,
   keys: readonly K[],
 ): Record<K, number> {
   const result = {} as Record<K, number>;
-  for (const key of keys) result[key] = given[key] ?? 0;
+  for (const key of keys) result[key] = given[key] ?? SHIFT_PARAMETER_FIELDS.tx_m.default;
   return result;
 }

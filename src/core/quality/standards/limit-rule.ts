@@ -1,5 +1,13 @@
+import { LIMIT_FIELDS } from '../../../records/settings/limit-fields.js';
+
 /** What a limit is compared with. */
-export type LimitAxis = '2d' | '1d' | 'up';
+export type LimitAxis = (typeof LIMIT_FIELDS.axis.choices)[number];
+
+/** What a limit is applied to. */
+export type LimitUse = (typeof LIMIT_FIELDS.applies_to.choices)[number];
+
+/** Every check: what a rule is applied to that does not say. */
+export const EVERY_USE: readonly LimitUse[] = LIMIT_FIELDS.applies_to.default;
 
 /** Which part of a rule set the limit. */
 export type LimitTerm = 'constant' | 'proportion' | 'root-distance' | 'floor' | 'cap';
@@ -14,7 +22,7 @@ export interface LimitRule {
   readonly axis: LimitAxis;
   /** What the limit is meant to hold, 0 to 1; null: not stated. Written beside every verdict, never used to rescale. */
   readonly probability: number | null;
-  readonly combine: 'linear' | 'rss';
+  readonly combine: (typeof LIMIT_FIELDS.combine.choices)[number];
   readonly constantM: number;
   /** b, parts per million. */
   readonly ppm: number;
@@ -24,6 +32,12 @@ export interface LimitRule {
   readonly perRootKmM: number;
   readonly floorM: number | null;
   readonly capM: number | null;
+}
+
+/** A rule, and the checks it belongs to. */
+export interface UsedLimit {
+  readonly rule: LimitRule;
+  readonly uses: readonly LimitUse[];
 }
 
 /** A limit at one distance, and what set it. */
@@ -78,11 +92,11 @@ export function constantLimit(
     name,
     axis,
     probability,
-    combine: 'linear',
+    combine: LIMIT_FIELDS.combine.default,
     constantM: limitM,
-    ppm: 0,
-    distanceOffsetM: 0,
-    perRootKmM: 0,
+    ppm: LIMIT_FIELDS.proportion_ppm.default,
+    distanceOffsetM: LIMIT_FIELDS.distance_offset_m.default,
+    perRootKmM: LIMIT_FIELDS.per_root_km_m.default,
     floorM: null,
     capM: null,
   };

@@ -4,6 +4,8 @@ export { loadGeographicSystem, loadGridSystem } from './files/load-systems.js';
 export { readSessionFile } from './files/read-session-file.js';
 export type { SessionInPlace } from './files/session-in-place.js';
 export { readGeoidFile } from './files/read-geoid-file.js';
+export { prepareCheck } from './files/check/prepare-check.js';
+export { readLimitsFile } from './files/check/read-limits-file.js';
 export { prepareReduction } from './files/reduction/prepare-reduction.js';
 export type { Reduction } from './files/reduction/prepare-reduction.js';
 export { readFixesFile } from './files/reduction/read-fixes-file.js';

@@ -69,6 +69,9 @@ export { createPrecisionModel } from './core/planning/precision-model.js';
 export { createPredictor } from './core/planning/prediction.js';
 export { usableRange } from './core/planning/usable-range.js';
 
+export { checkPoints } from './tasks/check/check-points.js';
+export type { Checks, ChecksAsked, NamedPoints } from './tasks/check/check-points.js';
+export type { CheckRow, CheckSetup } from './tasks/check/judge/check-tolerances-setup.js';
 export { createSiteApplier } from './tasks/site/apply-site.js';
 export { figureArea } from './tasks/reduce/figure-area.js';
 export { joinPoints } from './tasks/join/join-points.js';

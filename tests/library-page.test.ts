@@ -8,6 +8,7 @@ import { docBlocks } from './support/doc-blocks.js';
 
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
 const PAGE = readFileSync(join(ROOT, 'docs', 'library.md'), 'utf8');
+const BIN = join(ROOT, 'bin', 'pegbook.js');
 const folder = mkdtempSync(join(tmpdir(), 'pegbook-library-'));
 
 const run = (
@@ -19,6 +20,7 @@ beforeAll(() => {
   mkdirSync(join(folder, 'node_modules'));
   symlinkSync(ROOT, join(folder, 'node_modules', 'pegbook'), 'junction');
   cpSync(join(ROOT, 'examples', 'quillback-pan'), folder, { recursive: true });
+  cpSync(join(ROOT, 'examples', 'quillback-pan-check', 'points.csv'), join(folder, 'checked-points.csv'));
   for (const { language, text, info } of docBlocks('docs/library.md', PAGE)) {
     const name = /(?:^| )run=(\S+)/u.exec(info)?.[1];
     if (language === 'js' && name !== undefined) writeFileSync(join(folder, name), `${text}\n`);
@@ -45,6 +47,36 @@ describe('the programs of the page on the library', () => {
     );
     expect(command.status, command.stderr).toBe(1);
     expect(readFileSync(join(folder, 'points.csv'), 'utf8')).toBe(readFileSync(join(folder, 'expected.csv'), 'utf8'));
+  });
+
+  it('check a day to the rows of the command', () => {
+    const limits = 'version = 1\n[[limit]]\nname = "plan"\naxis = "2d"\nconstant_m = 0.05\napplies_to = ["control"]\n';
+    writeFileSync(join(folder, 'limits.toml'), limits);
+    const files = ['control.csv', 'session.toml', 'limits.toml'];
+    const program = run('check.mjs', 'checked-points.csv', ...files);
+    expect(program.status, program.stderr).toBe(0);
+    const options = files.flatMap((name) => [`--${name.slice(0, name.indexOf('.'))}`, name]);
+    const command = run(BIN, 'check-tolerances', 'checked-points.csv', ...options, '--repeats', '-q');
+    expect(command.status, command.stderr).toBe(1);
+    const [header = '', ...rows] = command.stdout.trimEnd().split('\n');
+    const names = header.split(',');
+    const shown = [
+      'check',
+      'point_id',
+      'against',
+      ...names.filter((name) => name.startsWith('difference_')),
+      'verdict',
+    ];
+    const expected = rows.map((row) => shown.map((name) => row.split(',')[names.indexOf(name)]).join());
+    expect(
+      expected.some((row) => row.startsWith('control,')) && expected.some((row) => row.startsWith('repeat,')),
+    ).toBe(true);
+    expect(
+      program.stdout
+        .trimEnd()
+        .replaceAll(/(?:exceeds|not-stated)$/gmu, 'no')
+        .split('\n'),
+    ).toEqual(expected);
   });
 
   it('write the formats that the name asks for, overwrite nothing, and never what was read', () => {

@@ -8,7 +8,7 @@ import type { PointRow } from '../../../src/records/points/point-row.js';
 import type { CheckSetup } from '../../../src/tasks/check/judge/check-tolerances-setup.js';
 import { checkControl } from '../../../src/tasks/check/compare/check-tolerances-control.js';
 import { controlContrasts } from '../../../src/tasks/repeats/control-contrasts.js';
-import { dayOfCheck, dayToApply } from '../../../src/tasks/reduce/day-of-check.js';
+import { dayOfCheck, dayToApply } from '../../../src/tasks/check/day-of-check.js';
 import { prepareBases } from '../../../src/tasks/bases/prepare-bases.js';
 import { seededRandom } from '../../support/seeded-random.js';
 

@@ -1,73 +1,55 @@
-import type { Standard } from '../../../core/quality/standards/standards.js';
-import type { CheckAxes } from '../../../tasks/check/judge/check-tolerances-setup.js';
-import type { ResolvedSession } from '../../inputs/session-settings.js';
-import type { LoadedCheck } from './check-tolerances-load.js';
-import type { CheckPlaces } from './check-tolerances-places.js';
-import type { PointRow } from '../../../records/points/point-row.js';
-import type { RecordList } from '../../../records/record-list.js';
+import type { Session } from '../../../records/session.js';
 import { checkAnswer } from '../../../tasks/check/check-answer.js';
 import { checkRunSummary } from '../../../tasks/check/check-run-summary.js';
 import { classLines, comparisonLines } from '../../../tasks/check/check-line.js';
-import type { CheckResults } from '../../../tasks/check/check-report.js';
-import type { CheckRow } from '../../../tasks/check/judge/check-tolerances-setup.js';
-import type { DayOfCheck } from '../../../tasks/reduce/day-of-check.js';
-import { dayLines, dayUnchanged } from '../../../tasks/repeats/day-of-repeats.js';
-import type { StandardStatement } from '../../../tasks/check/judge/check-tolerances-standard-statement.js';
-import { checkColumns, CLASS_COLUMNS } from './check-columns.js';
-import { checkJson } from './say/check-json.js';
-import { verdictLine } from './say/check-verdict-text.js';
+import type { Checks, ChecksAsked } from '../../../tasks/check/check-points.js';
+import { refusalCounts, refusesAny } from '../../../tasks/check/count-fixes.js';
+import type { FixCounts } from '../../../tasks/check/count-fixes.js';
+import type { CheckSetup } from '../../../tasks/check/judge/check-tolerances-setup.js';
+import { dayLines } from '../../../tasks/repeats/day-of-repeats.js';
 import { endWith } from '../../shell/run-end.js';
 import type { RunLog } from '../../shell/run-log.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
-import { refusalCounts, refusesAny } from './check-tolerances-fixes.js';
-import type { FixCounts } from './check-tolerances-fixes.js';
+import { checkColumns, CLASS_COLUMNS } from './check-columns.js';
 import { writeCheckJunit, writeCheckPage, writeCheckTable, writeCheckVectors } from './check-tolerances-places.js';
+import type { CheckPlaces } from './check-tolerances-places.js';
+import { rowsSkipped } from './read-check-inputs.js';
+import type { CheckInputs } from './read-check-inputs.js';
+import { checkJson } from './say/check-json.js';
+import { verdictLine } from './say/check-verdict-text.js';
+import { saidOfCheck } from './say/said-of-check.js';
 
 const CAUTION =
   'agreement with control of the same base proves little; check on control independent of it before anything is set out or signed';
 
-/** All that the checks of a run found, to be written and said. */
-export interface FoundChecks {
+/** A check that was made, to be written and said. */
+export interface MadeCheck {
   readonly places: CheckPlaces;
-  readonly loaded: LoadedCheck;
-  readonly resolved: ResolvedSession;
-  readonly standard: Standard | null;
-  readonly axes: CheckAxes;
-  readonly rows: RecordList<CheckRow>;
-  /** Points that the classes of a standard are given to. */
-  readonly classed: RecordList<PointRow>;
-  readonly statements: readonly StandardStatement[];
-  /** What is said so far. */
-  readonly lines: readonly string[];
-  readonly said: DayOfCheck;
-  /** The factor of the day was asked for. */
-  readonly isApplied: boolean;
-  readonly summary: CheckResults['summary'];
-  readonly search: CheckResults['search'];
-  readonly groups: CheckResults['groups'];
-  readonly doubts: CheckResults['inputDoubts'];
+  readonly setup: CheckSetup;
+  readonly session: Session;
+  /** Null: no points were named. */
+  readonly inputs: CheckInputs | null;
+  readonly asked: ChecksAsked;
+  readonly checks: Checks;
   readonly fixes: FixCounts | null;
-  readonly skipped: number;
+  /** What is said of the limits. */
+  readonly lines: readonly string[];
 }
 
 /** Writes every output of a check, says what it found, and answers. */
-export async function finishChecks(bench: Workbench, log: RunLog, found: FoundChecks): Promise<RunEnd> {
-  const { invocation, diagnostics } = bench;
-  const { places, loaded, resolved, standard, axes, rows, classed, statements, said, fixes, search, groups, summary } =
-    found;
-  const { doubts, skipped } = found;
-  const lines = [...found.lines];
-  const { day } = said;
+export async function finishChecks(bench: Workbench, log: RunLog, made: MadeCheck): Promise<RunEnd> {
+  const { places, setup, session, inputs, asked, checks, fixes } = made;
+  const { rows, statements } = checks;
+  const { day, usesControl } = checks.day;
+  const skipped = rowsSkipped(inputs);
   const daySaid = dayLines(
     day,
-    resolved.session.precision,
+    session.precision,
     '--variance-factor estimated counts it',
-    said.usesControl ? 'repeated points and control' : 'repeated points',
+    usesControl ? 'repeated points and control' : 'repeated points',
   );
-  const unchanged = !found.isApplied ? null : dayUnchanged(day, resolved.session.precision, 'check');
-  if (unchanged !== null) lines.push(unchanged);
   log.day(day);
-  log.summary(checkRunSummary(resolved.session, rows));
+  log.summary(checkRunSummary(session, rows));
   const areFixesRefused = fixes !== null && refusesAny(fixes);
   const run = checkAnswer({
     rows,
@@ -75,39 +57,24 @@ export async function finishChecks(bench: Workbench, log: RunLog, found: FoundCh
     refusals: fixes === null ? new Map() : refusalCounts(fixes),
     areFixesRefused,
     rowsSkipped: skipped,
-    doubtfulPoints: doubts.rejected + doubts.review,
+    doubtfulPoints: checks.doubts.rejected + checks.doubts.review,
   });
-  const head = {
-    schema: 'pegbook-checks',
-    list: 'checks',
-    members: { system: loaded.grid?.code ?? loaded.grid?.name ?? null },
-    whole: checkJson({ statements, search, groups, day }, run),
-  };
+  const results = { ...checks, groups: checks.repeats === null ? [] : checks.repeats.groups, day };
+  const { grid, axes } = setup;
   const columns = checkColumns(axes);
-  if (standard?.kind === 'classes')
-    await writeCheckTable(places, [...columns, ...CLASS_COLUMNS], classLines(rows, classed), head, bench);
-  else await writeCheckTable(places, columns, comparisonLines(rows), head, bench);
+  const [shown, lines] =
+    asked.standard?.kind === 'classes'
+      ? [[...columns, ...CLASS_COLUMNS], classLines(rows, checks.classed)]
+      : [columns, comparisonLines(rows)];
+  const members = { system: grid === null ? null : (grid.code ?? grid.name) };
+  const head = { schema: 'pegbook-checks', list: 'checks', members, whole: checkJson(results, run) };
+  await writeCheckTable(places, shown, lines, head, bench);
   await writeCheckVectors(places, rows, bench, axes);
   await writeCheckJunit(places, rows, statements, run, bench);
-  for (const line of [...daySaid, ...lines]) diagnostics.say(line);
-  if (rows.length > 0) diagnostics.say(`caution: ${CAUTION}`);
-  await writeCheckPage(
-    places,
-    {
-      rows,
-      setup: { ...loaded, axes },
-      summary,
-      statements,
-      search,
-      groups,
-      day,
-      dayLines: daySaid,
-      inputDoubts: doubts,
-    },
-    { title: resolved.session.title, answer: run.answer },
-    bench,
-    log,
-  );
-  diagnostics.say(verdictLine(run, rows, statements, areFixesRefused));
-  return endWith(run, invocation, log);
+  for (const line of [...daySaid, ...saidOfCheck(made, skipped)]) bench.diagnostics.say(line);
+  if (rows.length > 0) bench.diagnostics.say(`caution: ${CAUTION}`);
+  const page = { ...results, setup, dayLines: daySaid, inputDoubts: checks.doubts };
+  await writeCheckPage(places, page, { title: session.title, answer: run.answer }, bench, log);
+  bench.diagnostics.say(verdictLine(run, rows, statements, areFixesRefused));
+  return endWith(run, bench.invocation, log);
 }

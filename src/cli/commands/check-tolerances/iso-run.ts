@@ -24,7 +24,7 @@ import { endWith } from '../../shell/run-end.js';
 import type { RunLog } from '../../shell/run-log.js';
 import type { TableOptions } from '../../inputs/table-options.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
-import { checkAxes } from './check-tolerances-load.js';
+import { checkAxes } from '../../../files/check/check-axes.js';
 import { openCheckPlaces, writeCheckJunit, writeCheckPage } from './check-tolerances-places.js';
 
 const NEEDED = ['nominalDistance', 'nominalHeightDifference', 'sigmaHorizontal', 'sigmaVertical'] as const;

@@ -1,11 +1,15 @@
 import { failure } from '../../../records/outcome.js';
 import type { PointRow } from '../../../records/points/point-row.js';
+import { checkAxes } from '../../../files/check/check-axes.js';
+import type { LoadedCheck } from '../../../files/check/load-check-setup.js';
 import { openPoints } from '../../../files/points/open-points.js';
+import { rulesByUse } from '../../../tasks/check/judge/check-limits.js';
 import { compareRuns } from '../../../tasks/runs/compare-runs.js';
 import type { MovementLimits } from '../../../tasks/runs/compare-runs.js';
 import { comparisonAnswer, comparisonSummary, runDifferences } from '../../../tasks/runs/comparison-summary.js';
 import { collectPoints } from '../../inputs/collect-points.js';
 import { inputPaths } from '../../inputs/input-paths.js';
+import { loadCheck } from '../../inputs/load-check.js';
 import { resolveSession } from '../../inputs/session-settings.js';
 import { tableOptions } from '../../inputs/table-options.js';
 import type { TableOptions } from '../../inputs/table-options.js';
@@ -17,8 +21,6 @@ import { createRunLog } from '../../shell/run-log.js';
 import type { RunLog } from '../../shell/run-log.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
-import { checkAxes, loadCheck } from '../check-tolerances/check-tolerances-load.js';
-import type { LoadedCheck } from '../check-tolerances/check-tolerances-load.js';
 import { comparisonLines } from './comparison-text.js';
 import { oneSystem } from './one-system.js';
 import { otherPoints, runSide } from './run-side.js';
@@ -54,14 +56,7 @@ async function compare(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const read: (readonly PointRow[])[] = [];
   for (const side of sides) read.push(await pointsOf(side, bench, log, loaded, tables));
   const [before = [], after = []] = read;
-  const setup = {
-    ...loaded,
-    axes: checkAxes(loaded.grid, null),
-    controlRules: [],
-    repeatRules: [],
-    designRules: [],
-    day: null,
-  };
+  const setup = { ...loaded, ...rulesByUse([]), axes: checkAxes(loaded.grid, null), day: null };
   const changes = compareRuns(before, after, setup, limits);
   const summary = comparisonSummary(changes);
   const [first, second] = sides.map(({ record }) => record?.run ?? null);

@@ -23,7 +23,7 @@ const NO_CELLS: readonly string[] = Object.freeze([]);
 const NO_AXES: AxisNames = ['', ''];
 
 /** A point of which nothing is known. */
-function blankPoint(sourceIndex: number, line: number): Draft<PointRow> {
+export function blankPoint(sourceIndex: number, line: number): Draft<PointRow> {
   return {
     pointId: '',
     occupation: '',

@@ -1,15 +1,15 @@
 import type { DayVariance } from '../../records/reports/day-variance.js';
 import type { PointRow } from '../../records/points/point-row.js';
 import type { RecordList } from '../../records/record-list.js';
-import { searchCause } from '../check/judge/check-tolerances-cause.js';
-import type { CauseSearch } from '../check/judge/check-tolerances-cause.js';
-import { checkControl } from '../check/compare/check-tolerances-control.js';
-import { checkRepeats } from '../check/compare/check-tolerances-repeats.js';
-import type { RepeatGroup } from '../check/compare/check-tolerances-repeats.js';
-import type { CheckRow, CheckSetup } from '../check/judge/check-tolerances-setup.js';
+import { searchCause } from './judge/check-tolerances-cause.js';
+import type { CauseSearch } from './judge/check-tolerances-cause.js';
+import { checkControl } from './compare/check-tolerances-control.js';
+import { checkRepeats } from './compare/check-tolerances-repeats.js';
+import type { RepeatGroup } from './compare/check-tolerances-repeats.js';
+import type { CheckRow, CheckSetup } from './judge/check-tolerances-setup.js';
 import { controlContrasts } from '../repeats/control-contrasts.js';
 import { applied, dayOfRepeats } from '../repeats/day-of-repeats.js';
-import { listWhere } from './record-search.js';
+import { listWhere } from '../reduce/record-search.js';
 
 /** What a check says of its day, and of the cause of what its control leaves. */
 export interface DayOfCheck {

@@ -1,0 +1,18 @@
+import { loadCheckSetup } from '../../files/check/load-check-setup.js';
+import type { LoadedCheck } from '../../files/check/load-check-setup.js';
+import type { RunLog } from '../shell/run-log.js';
+import type { Workbench } from '../shell/workbench.js';
+import { resolveSession } from './session-settings.js';
+import type { ResolvedSession } from './session-settings.js';
+
+/** Reads the session with the options laid over it and loads what it names for a check; all of it stands in the record. */
+export async function loadCheck(
+  bench: Pick<Workbench, 'invocation' | 'context' | 'take'>,
+  log: RunLog,
+): Promise<{ readonly setup: LoadedCheck; readonly resolved: ResolvedSession }> {
+  const resolved = bench.take(await resolveSession(bench.invocation, bench.context));
+  log.session(resolved);
+  const { setup, models } = bench.take(await loadCheckSetup(resolved));
+  if (models !== null) log.models(models);
+  return { setup, resolved };
+}

@@ -71,10 +71,21 @@ export type BaseCoordinate = { readonly frame?: 'fixes' | 'national' } & (
     }
 );
 
+/** A mark that the coordinate of another was measured from: its place, and its error, one sigma per axis and in height. */
+export interface InheritedMark {
+  readonly place: GeocentricPoint;
+  readonly horizontalM: number;
+  readonly verticalM: number;
+}
+
 export interface BaseSettings extends SettingsOf<typeof BASE_SIGMA_FIELDS> {
   readonly id: string;
   /** The day of a job that describes the set-up, and no other; absent: it stands as long as its window says. */
   readonly day?: string;
+  /** Of a job: `known` is what the points of an earlier day say of a point; absent: it is typed, or there is none. */
+  readonly knownFrom?: { readonly point: string; readonly day: string };
+  /** Marks that `known` was measured from, with what their error is of the stated sigmas; absent: none. */
+  readonly inherited?: readonly InheritedMark[];
   /** Milliseconds since 1970-01-01T00:00:00Z, or null: open. */
   readonly fromMs: number | null;
   readonly toMs: number | null;

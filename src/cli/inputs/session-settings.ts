@@ -60,7 +60,7 @@ function sessionOfJob(
 ): Outcome<ResolvedSession> {
   const session = joinSessions(job.job);
   if (!session.ok) return session;
-  const origins = Object.assign({}, ...job.origins.toReversed()) as Readonly<Record<string, string>>;
+  const origins = Object.fromEntries(job.origins.toReversed().flatMap((own) => Object.entries(own)));
   const reading = gridReading(invocation, signal);
   return withOptions(
     { session: session.value, folder: job.folder, origins, file: null, reading, sources: job.sources },

@@ -9,6 +9,7 @@ import type { TextFile } from '../../io/text/text-file.js';
 import { failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { Job, JobDay } from '../../records/job.js';
+import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { pushAll } from '../../core/numeric/push-all.js';
 
@@ -79,7 +80,16 @@ export async function loadJob(path: string, cwd: string): Promise<Outcome<JobInP
       own.push(part.value);
     }
     const session = sessionOfParts([...own, ...below] as [NamedPart, ...NamedPart[]]);
-    if (session.ok) made.push({ day: jobDay(day, session.value, own), origins: originsOf([...own, ...below]) });
+    const wrong = session.ok
+      ? wrongReferences(
+          session.value,
+          days.map(({ id }) => id),
+          day.id,
+          path,
+        )
+      : [];
+    if (wrong.length > 0) pushAll(problems, wrong);
+    else if (session.ok) made.push({ day: jobDay(day, session.value, own), origins: originsOf([...own, ...below]) });
     else pushAll(problems, session.problems);
   }
   if (problems.length > 0) return failureOf(problems);
@@ -99,6 +109,27 @@ function jobDay(
   const ownBases = own.flatMap(({ table }) => table.tables('base').map((base) => base.text('id') ?? ''));
   const bases = session.bases.map((base) => (ownBases.includes(base.id) ? { ...base, day: id } : base));
   return { id, date, fixes, occupations, session: { ...session, bases } };
+}
+
+/** config-invalid-value for each base of a day that is known by a day which does not come before it. */
+function wrongReferences(
+  { bases }: JobDay['session'],
+  order: readonly string[],
+  day: string,
+  source: string,
+): readonly Problem[] {
+  const before = order.slice(0, order.indexOf(day));
+  return bases.flatMap(({ id, knownFrom }) =>
+    knownFrom === undefined || before.includes(knownFrom.day)
+      ? []
+      : [
+          errorProblem('config-invalid-value', {
+            message: `base ${id} of day ${day} is known by ${knownFrom.point} of day ${knownFrom.day}, which ${order.includes(knownFrom.day) ? 'does not come before it' : 'the job has not'}`,
+            where: { source },
+            hint: 'the day that measured the mark comes first in the job, so that nothing rests on itself',
+          }),
+        ],
+  );
 }
 
 /** What says each setting: the part that counts most comes first. */

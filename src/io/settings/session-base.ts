@@ -15,7 +15,8 @@ export function baseSettings(table: TomlTable, problems: Problem[]): BaseSetting
   const broadcastTable = table.table('broadcast');
   const knownTable = table.table('known');
   const broadcast = broadcastTable === null ? null : baseCoordinate(broadcastTable, problems);
-  const known = knownTable === null ? null : baseCoordinate(knownTable, problems);
+  const knownFrom = knownTable === null ? null : baseReference(knownTable, table, problems);
+  const known = knownTable === null || knownFrom !== null ? null : typedKnown(knownTable, problems);
   const antennaHeight = baseAntennaHeight(table, problems);
   const phaseCentreOffsetM = table.number('phase_centre_offset_m');
   if (phaseCentreOffsetM === null && [broadcast, known].some((coordinate) => coordinate?.at === 'apc')) {
@@ -38,7 +39,62 @@ export function baseSettings(table: TomlTable, problems: Problem[]): BaseSetting
     antennaHeight,
     phaseCentreOffsetM: phaseCentreOffsetM ?? 0,
     ...settingsIn(table, BASE_SIGMA_FIELDS),
+    ...(knownFrom !== null && { knownFrom }),
   };
+}
+
+type BaseReference = NonNullable<BaseSettings['knownFrom']>;
+
+/** A coordinate by reference; null where none is asked for, or it is not whole. */
+function baseReference(table: TomlTable, base: TomlTable, problems: Problem[]): BaseReference | null {
+  const [point, day] = [table.text('point'), table.text('day')];
+  if (point === null && day === null) return null;
+  const others = table.keys.filter((key) => key !== 'point' && key !== 'day' && key !== 'at');
+  const sigma = ['sigma_horizontal_m', 'sigma_vertical_m'].find((key) => base.number(key) !== null);
+  if (point === null || day === null)
+    problems.push(
+      table.problem(
+        'config-missing',
+        '',
+        'a coordinate by reference needs point and day',
+        'known = { point = "BASE2", day = "2026-05-11" }, a day before this one',
+      ),
+    );
+  else if (others.length > 0)
+    problems.push(
+      table.problem(
+        'config-invalid-value',
+        others[0] ?? '',
+        'a coordinate is typed beside the point that gives it',
+        'keep one of the two',
+      ),
+    );
+  else if (table.text('at') !== null && table.text('at') !== 'mark')
+    problems.push(table.problem('config-invalid-value', 'at', 'a point is of the ground mark', 'leave at out'));
+  else if (sigma !== undefined)
+    problems.push(
+      base.problem(
+        'config-invalid-value',
+        sigma,
+        `${sigma} is given, and the point brings its own uncertainty`,
+        'leave it out',
+      ),
+    );
+  else return { point, day };
+  return { point: '', day: '' };
+}
+
+function typedKnown(table: TomlTable, problems: Problem[]): BaseCoordinate | null {
+  if (table.text('at') !== null) return baseCoordinate(table, problems);
+  problems.push(
+    table.problem(
+      'config-missing',
+      '',
+      `${table.path} needs at`,
+      'add at: where on the set-up the coordinate belongs: apc, arp or mark',
+    ),
+  );
+  return null;
 }
 
 const CHOICES =

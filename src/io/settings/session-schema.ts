@@ -53,6 +53,21 @@ const COORDINATE: TomlSchema = {
   },
 };
 
+/** The right coordinate of a base: typed, or of a job by reference. */
+const KNOWN: TomlSchema = {
+  ...COORDINATE,
+  named: {
+    ...COORDINATE.named,
+    at: { ...COORDINATE.named['at'], isRequired: false, byDefault: 'needed where a coordinate is typed' } as TomlField,
+    point: {
+      kind: 'text',
+      meaning: 'of a job, in place of a coordinate: the point whose tip is the mark, as an earlier day gives it',
+      byDefault: 'none',
+    },
+    day: { kind: 'text', meaning: '`id` of that day', byDefault: 'needed with `point`' },
+  },
+};
+
 const PROPORTION: TomlSchema = {
   named: {
     constant_mm: {
@@ -99,7 +114,7 @@ export const SESSION_SCHEMA: TomlSchema = {
           },
           known: {
             kind: 'table',
-            fields: COORDINATE,
+            fields: KNOWN,
             meaning: 'the coordinate it should have sent',
             byDefault: 'none',
           },

@@ -37,6 +37,11 @@ export const usageCodes = {
     meaning: 'the settings file is of a version this program does not read',
     fix: 'use a program version that reads it',
   },
+  'base-known-disputed': {
+    exit: 3,
+    meaning: 'a base is known by a point of an earlier day whose occupations disagree',
+    fix: 'leave the wrong occupation out with [[exclude]], or occupy the mark again',
+  },
   'base-shift-large': {
     exit: 2,
     meaning: 'the known coordinate of a base is a kilometre or more from what it broadcast',

@@ -91,6 +91,13 @@ export function identified(bases: readonly PlacedBase[], ellipsoid: Ellipsoid): 
 }
 
 function prepareBase(settings: BaseSettings, systems: BaseSystems): Outcome<PlacedBase> {
+  if (settings.knownFrom !== undefined && settings.known === null)
+    return failure(
+      errorProblem('config-invalid-value', {
+        message: `the coordinate is that of ${settings.knownFrom.point} on ${settings.knownFrom.day}, and there is no such day`,
+        hint: 'a base by reference is of a job: reduce-points --job',
+      }),
+    );
   const { ellipsoid } = systems;
   let antenna: AntennaHeight | null = null;
   if (settings.antennaHeight !== null || settings.broadcast.at === 'mark' || settings.known?.at === 'mark') {

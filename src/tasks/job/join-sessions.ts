@@ -29,9 +29,14 @@ export function joinSessions({ title, days }: Job): Outcome<Session> {
   for (const { session } of days)
     for (const base of session.bases) {
       const isKnown = base.day === undefined && bases.some((other) => isSame(other, base));
-      if (!isKnown) bases.push(base);
+      if (!isKnown) bases.push(asBroadcast(base));
     }
   return success({ ...first.session, title, bases });
+}
+
+/** A base known by reference has no coordinate until its day is reduced; what it broadcast says where it is. */
+function asBroadcast({ knownFrom: _, ...base }: BaseSettings): BaseSettings {
+  return base;
 }
 
 /** Whether two days share a base, which is then said once. */

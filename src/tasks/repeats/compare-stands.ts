@@ -4,6 +4,7 @@ import type { LocalFrame } from '../../core/ellipsoid/local-frame.js';
 import { baseCovariance } from '../../core/observation/uncertainty/base-covariance.js';
 import { lessCovariance, sumCovariance, ZERO_COVARIANCE } from '../../core/observation/uncertainty/local-covariance.js';
 import type { CorrelationTimes, OccupationEstimate } from '../../core/observation/repeats/occupation-estimate.js';
+import type { BaseSigmas } from './set-up-identity.js';
 import { requiredSeparationS } from '../../core/observation/repeats/repeat-test.js';
 import { jointTest } from '../../core/quality/joint-test.js';
 import type { JointTest } from '../../core/quality/joint-test.js';
@@ -111,24 +112,31 @@ function azimuthOf({ geodetic, setupKey }: Stand, setup: ReductionSetup): number
   return Math.atan2(eastM, northM);
 }
 
-/** The base's error, taken apart into that of its mark and that of its set-up, which bent its vectors too. */
+/** The base's error, taken apart into that of its mark, those of marks that it was measured from, and that of its set-up, which bent its vectors too. */
 function baseParts(
   { base: whole, bend, setupKey }: Stand,
   frame: LocalFrame,
   setup: ReductionSetup,
-): Pick<OccupationEstimate, 'mark' | 'setup' | 'markKey' | 'setupKey'> {
+): Pick<OccupationEstimate, 'mark' | 'setup' | 'markKey' | 'setupKey' | 'inherited'> {
   const base = setup.bases.find(({ identity }) => identity.setupKey === setupKey);
   if (base === undefined) return { mark: whole ?? ZERO_COVARIANCE, setup: bend, markKey: setupKey, setupKey };
+  const covarianceOf = ({ horizontalM, verticalM }: BaseSigmas): LocalCovariance =>
+    baseCovariance(horizontalM, verticalM, base.frame, frame);
   const { mark, markKey, setup: own } = base.identity;
-  const markCovariance = baseCovariance(mark.horizontalM, mark.verticalM, base.frame, frame);
-  if (whole === null)
-    return {
-      mark: markCovariance,
-      setup: sumCovariance(baseCovariance(own.horizontalM, own.verticalM, base.frame, frame), bend),
-      markKey,
-      setupKey,
-    };
-  return { mark: markCovariance, setup: sumCovariance(lessCovariance(whole, markCovariance), bend), markKey, setupKey };
+  const inherited = base.identity.inherited?.map((from) => ({
+    markKey: from.markKey,
+    covariance: covarianceOf(from),
+  }));
+  const markCovariance = covarianceOf(mark);
+  const ofMarks = (inherited ?? []).reduce((sum, { covariance }) => sumCovariance(sum, covariance), markCovariance);
+  const ofSetup = whole === null ? covarianceOf(own) : lessCovariance(whole, ofMarks);
+  return {
+    mark: markCovariance,
+    setup: sumCovariance(ofSetup, bend),
+    markKey,
+    setupKey,
+    ...(inherited !== undefined && { inherited }),
+  };
 }
 
 /** Each against the one before it in time; those without times say nothing. */

@@ -1,6 +1,7 @@
 import { smallestOf } from '../../core/numeric/extremes.js';
 import { formatUtc } from '../../core/numeric/text/utc-text.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
+import { entryAt } from '../../records/present.js';
 import type { BaseSettings } from '../../records/session.js';
 
 /** One sigma per horizontal axis and in height, metres. */
@@ -21,6 +22,13 @@ export interface SetUpIdentity {
   readonly setupName: string;
   readonly mark: BaseSigmas;
   readonly setup: BaseSigmas;
+  /** Errors of other marks that the coordinate of this one was measured from; absent: none. */
+  readonly inherited?: readonly InheritedSigmas[];
+}
+
+/** The error of another mark within a coordinate. */
+export interface InheritedSigmas extends BaseSigmas {
+  readonly markKey: string;
 }
 
 /** What an identity is made of. */
@@ -31,9 +39,9 @@ export interface SetUpFacts {
 }
 
 /** Measuring the height of an antenna over a mark with a tape, one sigma. From memory. */
-const ANTENNA_HEIGHT_SIGMA_M = 0.002;
+export const ANTENNA_HEIGHT_SIGMA_M = 0.002;
 /** Centring an antenna over a mark, one sigma per axis. From memory. */
-const CENTRING_SIGMA_M = 0.0015;
+export const CENTRING_SIGMA_M = 0.0015;
 /** Coordinates are typed to a tenth of a millimetre or to 9 decimals of a degree; marks this near are one. */
 const SAME_MARK_M = 0.0005;
 
@@ -48,7 +56,9 @@ const SAME_MARK_M = 0.0005;
  * 2. Set-ups on one mark that state different sigmas share what the least states; the rest is their own.
  */
 export function setUpIdentities(facts: readonly SetUpFacts[]): readonly SetUpIdentity[] {
-  const marks = facts.map(({ place }) => facts.findIndex((other) => apartM(other.place, place) <= SAME_MARK_M));
+  const markAt = (place: GeocentricPoint): number =>
+    facts.findIndex((other) => apartM(other.place, place) <= SAME_MARK_M);
+  const marks = facts.map(({ place }) => markAt(place));
   const alone = facts.map(({ settings }) => markShare(settings));
   return facts.map(({ settings, place }, index): SetUpIdentity => {
     const own = alone.filter((_, other) => marks[other] === marks[index]);
@@ -56,6 +66,7 @@ export function setUpIdentities(facts: readonly SetUpFacts[]): readonly SetUpIde
       horizontalM: smallestOf(own.map(({ horizontalM }) => horizontalM)),
       verticalM: smallestOf(own.map(({ verticalM }) => verticalM)),
     };
+    const inherited = sumOf(settings.inherited ?? []);
     return {
       setupKey: [
         settings.id,
@@ -67,15 +78,21 @@ export function setUpIdentities(facts: readonly SetUpFacts[]): readonly SetUpIde
         JSON.stringify(settings.antennaHeight),
         ...(settings.day === undefined ? [] : [`on ${settings.day}`]),
       ].join(' '),
-      markKey: `mark ${String(marks[index])}`,
+      markKey: markName(entryAt(marks, index)),
       setupName: nameOf(settings, facts),
       mark,
       setup: {
         // Not stated: it adds nothing, and the summary says what is missing.
-        horizontalM: restOf(settings.sigmaHorizontalM ?? 0, mark.horizontalM),
+        horizontalM: restOf(settings.sigmaHorizontalM ?? 0, Math.hypot(mark.horizontalM, inherited.horizontalM)),
         // Not stated: it adds nothing, and the summary says what is missing.
-        verticalM: restOf(settings.sigmaVerticalM ?? 0, mark.verticalM),
+        verticalM: restOf(settings.sigmaVerticalM ?? 0, Math.hypot(mark.verticalM, inherited.verticalM)),
       },
+      ...(settings.inherited !== undefined && {
+        inherited: settings.inherited.map(({ place: from, ...sigmas }) => ({
+          ...sigmas,
+          markKey: markName(markAt(from)),
+        })),
+      }),
     };
   });
 }
@@ -84,11 +101,24 @@ function markShare(settings: BaseSettings): BaseSigmas {
   const isAtMark = (settings.known ?? settings.broadcast).at === 'mark';
   const height = settings.antennaHeightSigmaM ?? (isAtMark ? ANTENNA_HEIGHT_SIGMA_M : 0);
   const centring = settings.centringSigmaM ?? (isAtMark ? CENTRING_SIGMA_M : 0);
+  const inherited = sumOf(settings.inherited ?? []);
   return {
     // Not stated: it adds nothing, and the summary says what is missing.
-    horizontalM: restOf(settings.sigmaHorizontalM ?? 0, centring),
+    horizontalM: restOf(settings.sigmaHorizontalM ?? 0, Math.hypot(centring, inherited.horizontalM)),
     // Not stated: it adds nothing, and the summary says what is missing.
-    verticalM: restOf(settings.sigmaVerticalM ?? 0, height),
+    verticalM: restOf(settings.sigmaVerticalM ?? 0, Math.hypot(height, inherited.verticalM)),
+  };
+}
+
+function markName(place: number): string {
+  return `mark ${String(place)}`;
+}
+
+/** Independent errors together. */
+function sumOf(parts: readonly BaseSigmas[]): BaseSigmas {
+  return {
+    horizontalM: Math.sqrt(parts.reduce((sum, { horizontalM }) => sum + horizontalM ** 2, 0)),
+    verticalM: Math.sqrt(parts.reduce((sum, { verticalM }) => sum + verticalM ** 2, 0)),
   };
 }
 

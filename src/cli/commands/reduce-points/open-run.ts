@@ -3,6 +3,7 @@ import type { DayReduction } from '../../../files/reduction/prepare-day.js';
 import { openFlow } from '../../../files/reduction/reduction-flow.js';
 import type { ReductionFlow } from '../../../files/reduction/reduction-flow.js';
 import { entryAt, present } from '../../../records/present.js';
+import { isReferred } from '../../../tasks/job/known-from-day.js';
 import { joinDays } from '../../../tasks/job/join-days.js';
 import type { DaySetup } from '../../../tasks/job/join-days.js';
 import { flagOption, textOption } from '../../shell/command-spec.js';
@@ -24,8 +25,8 @@ import { setUpDay } from './set-up-day.js';
 
 /** A run whose outputs are open and whose inputs are known by their headers. */
 export interface OpenedRun {
-  /** What each day is reduced with. */
-  readonly setups: readonly DayReduction[];
+  /** What each day is reduced with; null: known when the days before it are reduced. */
+  readonly setups: readonly (DayReduction | null)[];
   readonly flow: ReductionFlow;
   readonly outputs: ReductionOutputs;
   readonly page: ReductionReportWriter | null;
@@ -39,13 +40,14 @@ export interface OpenedRun {
 /** Loads what the days name, opens all outputs, and reads the headers of the inputs. */
 export async function openRun(bench: Workbench, log: RunLog, run: PreparedRun): Promise<OpenedRun> {
   const { invocation, diagnostics } = bench;
-  const setups: DayReduction[] = [];
-  for (const day of run.days) setups.push(await setUpDay(bench, log, run, day));
+  const setups: (DayReduction | null)[] = [];
+  for (const day of run.days)
+    setups.push(day.resolved.session.bases.some(isReferred) ? null : await setUpDay(bench, log, run, day));
   if (run.job !== null) {
     bench.take(joinDays(daySetups(run, setups)));
     for (const { paths, surroundings } of run.days) bench.guard(inputPaths(paths, surroundings.cwd));
   }
-  const setup = entryAt(setups, 0);
+  const setup = present(setups[0], 'what the first day is reduced with');
   const outputs = await openOutputs(bench);
   const reportPath = textOption(invocation, 'report');
   const page =
@@ -78,8 +80,9 @@ export async function openRun(bench: Workbench, log: RunLog, run: PreparedRun): 
 }
 
 /** The days of a job with what they are reduced with. */
-export function daySetups({ days }: PreparedRun, setups: readonly DayReduction[]): readonly DaySetup[] {
-  return setups.map((setup, index): DaySetup => {
-    return { id: present(entryAt(days, index).id, 'the day of a job'), setup };
+export function daySetups({ days }: PreparedRun, setups: readonly (DayReduction | null)[]): readonly DaySetup[] {
+  return setups.flatMap((setup, index): readonly DaySetup[] => {
+    if (setup === null) return [];
+    return [{ id: present(entryAt(days, index).id, 'the day of a job'), setup }];
   });
 }

@@ -1,3 +1,4 @@
+import type { DayReduction } from '../../../files/reduction/prepare-day.js';
 import { entryAt } from '../../../records/present.js';
 import { textsGiven } from '../../shell/command-spec.js';
 import type { CommandRun } from '../../shell/command-spec.js';
@@ -12,6 +13,7 @@ import { finishRun } from './finish-run.js';
 import { openRun } from './open-run.js';
 import { prepareRun } from './prepare-run.js';
 import { reduceInputs } from './reduce-inputs.js';
+import { setUpReferred } from './set-up-day.js';
 
 /** The main job; see `reducePointsSpec`. */
 export const runReducePoints: CommandRun = (invocation, context) => {
@@ -37,11 +39,14 @@ async function reduce(bench: Workbench, log: RunLog): Promise<RunEnd> {
     seen: new Map<string, string>(),
   };
   let failed = false;
+  const used: DayReduction[] = [];
   for (const [index, read] of readDays.entries()) {
-    const day = flow.openDay(read.day.id, entryAt(setups, index), { share: run.share, edits: run.edits });
+    const setup = setups[index] ?? (await setUpReferred(bench, log, run, read.day, flow.days));
+    used.push(setup);
+    const day = flow.openDay(read.day.id, setup, { share: run.share, edits: run.edits });
     failed = (await reduceInputs(bench, log, stage, read, day)) || failed;
     for (const interval of read.withoutEpochs()) day.miss(interval);
   }
   if (failed && run.days.some(({ tables }) => tables.onError === 'stop')) throw new StopError([]);
-  return finishRun(bench, log, { run, setups, flow, outputs, page, skipped: rejects.count() });
+  return finishRun(bench, log, { run, setups: used, flow, outputs, page, skipped: rejects.count() });
 }

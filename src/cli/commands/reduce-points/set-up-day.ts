@@ -1,6 +1,11 @@
 import { prepareDay } from '../../../files/reduction/prepare-day.js';
 import type { DayReduction } from '../../../files/reduction/prepare-day.js';
+import type { DayFlow } from '../../../files/reduction/day-flow.js';
+import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { failure } from '../../../records/outcome.js';
+import { present } from '../../../records/present.js';
+import type { BaseSettings } from '../../../records/session.js';
+import { isReferred, knownFromDay } from '../../../tasks/job/known-from-day.js';
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
 import type { RunLog } from '../../shell/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
@@ -32,4 +37,34 @@ export async function setUpDay(
     bench.format === 'geojson' ? geojsonFrameProblem(setup.shift === null ? setup.fixesSystem : setup.grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
   return setup;
+}
+
+/** The same for a day whose bases are known by points of days before it, which are reduced. */
+export async function setUpReferred(
+  bench: Workbench,
+  log: RunLog,
+  run: Pick<PreparedRun, 'sources'>,
+  day: RunDay,
+  before: readonly DayFlow[],
+): Promise<DayReduction> {
+  const { session } = day.resolved;
+  const bases = session.bases.map((base) => {
+    if (!isReferred(base)) return base;
+    const from = present(
+      before.find(({ id }) => id === base.knownFrom.day),
+      'the day that a base is known by',
+    );
+    const found = bench.take(knownFromDay(base, { ...from, id: base.knownFrom.day }));
+    bench.diagnostics.say(knownLine(found, base.knownFrom));
+    return found;
+  });
+  return setUpDay(bench, log, run, { ...day, resolved: { ...day.resolved, session: { ...session, bases } } });
+}
+
+function knownLine(
+  { id, day, sigmaHorizontalM, sigmaVerticalM }: BaseSettings,
+  from: { readonly point: string; readonly day: string },
+): string {
+  const m = (value: number | null): string => (value === null ? 'unknown' : `${formatFixed(value, 3)} m`);
+  return `base ${id} on ${day ?? ''}: its coordinate is that of ${from.point} on ${from.day}, one sigma ${m(sigmaHorizontalM)} in plan and ${m(sigmaVerticalM)} in height; every point of it shares that`;
 }

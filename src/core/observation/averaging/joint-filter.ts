@@ -57,31 +57,24 @@ export function jointFilter({ steps, blockCount }: JointSteps): FilteredSteps {
     const { estimate } = step;
     const constant = roots(estimate.correlated);
     const growing = roots(estimate.baseline);
-    const [slowBlock, growingBlock, markBlock, setupBlock] = step.blocks;
+    const [slowBlock, growingBlock, ...shared] = step.blocks;
     for (const axis of AXES) {
       for (let row = 0; row < size; row += 1) {
         const at = row * size + axis;
-        across[row * 3 + axis] =
-          constant[axis] * (p[at + 3 * slowBlock] as number) +
-          growing[axis] * (p[at + 3 * growingBlock] as number) +
-          (p[at + 3 * markBlock] as number) +
-          (p[at + 3 * setupBlock] as number);
+        let sum =
+          constant[axis] * (p[at + 3 * slowBlock] as number) + growing[axis] * (p[at + 3 * growingBlock] as number);
+        for (const block of shared) sum += p[at + 3 * block] as number;
+        across[row * 3 + axis] = sum;
       }
     }
-    const seen = (from: Float64Array, width: number, axis: 0 | 1 | 2, column: number): number =>
-      constant[axis] * (from[(3 * slowBlock + axis) * width + column] as number) +
-      growing[axis] * (from[(3 * growingBlock + axis) * width + column] as number) +
-      (from[(3 * markBlock + axis) * width + column] as number) +
-      (from[(3 * setupBlock + axis) * width + column] as number);
-    const own = ownCovariance(estimate);
-    const covariance: Symmetric3 = {
-      xx: own.xx + seen(across, 3, 0, 0),
-      xy: own.xy + seen(across, 3, 0, 1),
-      xz: own.xz + seen(across, 3, 0, 2),
-      yy: own.yy + seen(across, 3, 1, 1),
-      yz: own.yz + seen(across, 3, 1, 2),
-      zz: own.zz + seen(across, 3, 2, 2),
+    const seen = (from: Float64Array, width: number, axis: 0 | 1 | 2, column: number): number => {
+      let sum =
+        constant[axis] * (from[(3 * slowBlock + axis) * width + column] as number) +
+        growing[axis] * (from[(3 * growingBlock + axis) * width + column] as number);
+      for (const block of shared) sum += from[(3 * block + axis) * width + column] as number;
+      return sum;
     };
+    const covariance = withShared(ownCovariance(estimate), (axis, column) => seen(across, 3, axis, column));
     const inverse = isPositive(covariance) ? inverse3(covariance) : null;
     if (inverse === null) throw new InternalError('the covariance of occupations is not positive definite');
     const innovation = new Float64Array(3 * COLUMNS);
@@ -175,6 +168,18 @@ function clear(p: Float64Array, state: Float64Array, size: number, isSlow: Uint8
     }
     state.fill(0, row * COLUMNS, (row + 1) * COLUMNS);
   }
+}
+
+/** The covariance of an occupation: what is its own, and what it sees of errors that others see. */
+function withShared(own: Symmetric3, seen: (axis: 0 | 1 | 2, column: number) => number): Symmetric3 {
+  return {
+    xx: own.xx + seen(0, 0),
+    xy: own.xy + seen(0, 1),
+    xz: own.xz + seen(0, 2),
+    yy: own.yy + seen(1, 1),
+    yz: own.yz + seen(1, 2),
+    zz: own.zz + seen(2, 2),
+  };
 }
 
 /** What belongs to an occupation alone; slow errors are taken along their axes only. */

@@ -144,12 +144,11 @@ function forSeen(
   { step, constant, growing }: FilteredStep,
   visit: (axis: 0 | 1 | 2, row: number, share: number) => void,
 ): void {
-  const [slow, growingBlock, mark, setup] = step.blocks;
+  const [slow, growingBlock, ...shared] = step.blocks;
   for (const axis of AXES) {
     visit(axis, 3 * slow + axis, constant[axis]);
     visit(axis, 3 * growingBlock + axis, growing[axis]);
-    visit(axis, 3 * mark + axis, 1);
-    visit(axis, 3 * setup + axis, 1);
+    for (const block of shared) visit(axis, 3 * block + axis, 1);
   }
 }
 

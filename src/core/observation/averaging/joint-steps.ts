@@ -1,6 +1,6 @@
 import type { LocalCovariance } from '../../../records/points/point.js';
 import { pushAll } from '../../numeric/push-all.js';
-import { correlationAfter, isTimed, middleMs } from '../repeats/occupation-estimate.js';
+import { correlationAfter, isTimed, middleMs, sharedErrors } from '../repeats/occupation-estimate.js';
 import type { CorrelationTimes, OccupationEstimate } from '../repeats/occupation-estimate.js';
 
 /**
@@ -14,8 +14,8 @@ export interface JointStep {
   /** Correlation of the slow errors with those of the step before, in plan and height. */
   readonly rhoHorizontal: number;
   readonly rhoVertical: number;
-  /** Blocks of the slow error, of the one that grows with the baseline, of the mark and of the set-up. */
-  readonly blocks: readonly [number, number, number, number];
+  /** Blocks of the slow error, of the one that grows with the baseline, and of each error shared with others. */
+  readonly blocks: readonly [number, number, ...number[]];
   /** Blocks first seen here: what they are, and the covariance they start from. */
   readonly begins: readonly BlockBegin[];
   /** Blocks that nothing after this step sees. */
@@ -37,6 +37,9 @@ export interface JointSteps {
 
 const SLOW = 'slow';
 
+/** An error by its name, and what it starts from; null: of unit variance, and changing with time. */
+type NamedError = readonly [string, LocalCovariance | null];
+
 /**
  * The occupations of a point in the order of time, with the errors that each shares with others.
  *
@@ -54,15 +57,14 @@ export function jointSteps(
   const order = estimates.map((_, index) => index);
   const middles = estimates.map((estimate) => (timed ? middleMs(estimate) : 0));
   order.sort((a, b) => (middles[a] as number) - (middles[b] as number) || a - b);
-  const errorsOf = ({ markKey, setupKey }: OccupationEstimate): readonly [string, string, string, string] => [
-    SLOW,
-    JSON.stringify(['growing', markKey]),
-    JSON.stringify(['mark', markKey]),
-    JSON.stringify(['set-up', markKey, setupKey]),
+  const errorsOf = (estimate: OccupationEstimate): readonly NamedError[] => [
+    [SLOW, null],
+    [JSON.stringify(['growing', estimate.markKey]), null],
+    ...sharedErrors(estimate),
   ];
   const lastUse = new Map<string, number>();
   order.forEach((index, place) => {
-    for (const error of errorsOf(estimates[index] as OccupationEstimate)) lastUse.set(error, place);
+    for (const [error] of errorsOf(estimates[index] as OccupationEstimate)) lastUse.set(error, place);
   });
   const blockOf = new Map<string, number>();
   const free: number[] = [];
@@ -72,21 +74,17 @@ export function jointSteps(
     const begins: BlockBegin[] = [];
     const ends: number[] = [];
     const errors = errorsOf(estimate);
-    const blocks = errors.map((error, kind) => {
+    const blocks = errors.map(([error, covariance]) => {
       let block = blockOf.get(error);
       if (block === undefined) {
         block = free.pop() ?? blockCount;
         if (block === blockCount) blockCount += 1;
         blockOf.set(error, block);
-        begins.push({
-          block,
-          isSlow: kind < 2,
-          covariance: kind < 2 ? null : kind === 2 ? estimate.mark : estimate.setup,
-        });
+        begins.push({ block, isSlow: covariance === null, covariance });
       }
       return block;
     });
-    errors.forEach((error, kind) => {
+    errors.forEach(([error], kind) => {
       if (lastUse.get(error) !== place) return;
       ends.push(blocks[kind] as number);
       blockOf.delete(error);

@@ -19,12 +19,36 @@ export interface OccupationEstimate {
    */
   readonly setup: LocalCovariance;
   readonly markKey: string | null;
+  /** Errors of other marks that the coordinate of its own was measured from, m²; absent: none. */
+  readonly inherited?: readonly InheritedError[];
   /** Occupations of one set-up are of one mark. */
   readonly setupKey: string | null;
   readonly baselineM: number | null;
   /** First and last epoch used, milliseconds since 1970-01-01T00:00:00Z; null: not stated. */
   readonly startMs: number | null;
   readonly endMs: number | null;
+}
+
+/** The error of a mark, within that of another whose coordinate was measured from it. */
+export interface InheritedError {
+  readonly markKey: string;
+  readonly covariance: LocalCovariance;
+}
+
+/** Every error that an occupation has in common with others, by a name that tells it: marks first, then the set-up. */
+export function sharedErrors({
+  mark,
+  markKey,
+  inherited,
+  setup,
+  setupKey,
+}: OccupationEstimate): readonly (readonly [string, LocalCovariance])[] {
+  const named = (key: string | null): string => JSON.stringify(['mark', key]);
+  return [
+    [named(markKey), mark],
+    [JSON.stringify(['set-up', markKey, setupKey]), setup],
+    ...(inherited ?? []).map((own) => [named(own.markKey), own.covariance] as const),
+  ];
 }
 
 /** Correlation times of the slow errors, seconds. */

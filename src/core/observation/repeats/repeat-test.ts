@@ -1,7 +1,13 @@
 import type { LocalCovariance } from '../../../records/points/point.js';
 import { quadraticForm2 } from '../../numeric/symmetric2.js';
 import { CHI_SQUARE_2_95, VERTICAL_95 } from '../uncertainty/confidence-factors.js';
-import { correlationAfter, middleSeparationS, RECORDING_VARIANCE_M2, slowCross } from './occupation-estimate.js';
+import {
+  correlationAfter,
+  middleSeparationS,
+  RECORDING_VARIANCE_M2,
+  sharedErrors,
+  slowCross,
+} from './occupation-estimate.js';
 import type { CorrelationTimes, OccupationEstimate } from './occupation-estimate.js';
 
 /** How two occupations of one point compare. */
@@ -63,8 +69,7 @@ export function repeatTest(first: OccupationEstimate, second: OccupationEstimate
   const middleS = middleSeparationS(first, second);
   const rhoH = middleS === null ? 0 : correlationAfter(middleS, times.correlationHorizontalS);
   const rhoV = middleS === null ? 0 : correlationAfter(middleS, times.correlationVerticalS);
-  const markShare = isSameMark ? 0 : 1;
-  const setupShare = isSameMark && first.setupKey === second.setupKey ? 0 : 1;
+  const apart = errorsApart(first, second);
   const entry = (key: keyof LocalCovariance): number =>
     first.independent[key] +
     second.independent[key] +
@@ -72,8 +77,7 @@ export function repeatTest(first: OccupationEstimate, second: OccupationEstimate
     second.correlated[key] +
     first.baseline[key] +
     second.baseline[key] +
-    markShare * (first.mark[key] + second.mark[key]) +
-    setupShare * (first.setup[key] + second.setup[key]);
+    apart.reduce((sum, covariance) => sum + covariance[key], 0);
   const axis = (key: 'eeM2' | 'nnM2' | 'uuM2', rho: number): number =>
     entry(key) +
     RECORDING_VARIANCE_M2 -
@@ -121,6 +125,14 @@ export function repeatTest(first: OccupationEstimate, second: OccupationEstimate
     requiredSeparationS: required,
     tooSoon: separationS === null ? null : separationS < required,
   };
+}
+
+/** The shared errors that only one of two occupations has; what both have falls out of their difference. */
+function errorsApart(first: OccupationEstimate, second: OccupationEstimate): readonly LocalCovariance[] {
+  const [a, b] = [sharedErrors(first), sharedErrors(second)];
+  const only = (own: typeof a, other: typeof a): readonly LocalCovariance[] =>
+    own.flatMap(([key, covariance]) => (other.some(([known]) => known === key) ? [] : [covariance]));
+  return [...only(a, b), ...only(b, a)];
 }
 
 function longer(a: number | null, b: number | null): number | null {

@@ -3,7 +3,7 @@ import type { UncertaintyParts } from '../../../records/points/reduced-point.js'
 import { congruence3 } from '../../numeric/symmetric3.js';
 import type { Matrix3 } from '../../numeric/symmetric3.js';
 import { lessCovariance, sumCovariance, ZERO_COVARIANCE } from '../uncertainty/local-covariance.js';
-import { correlationAfter, isTimed, middleMs, RECORDING_VARIANCE_M2 } from './occupation-estimate.js';
+import { correlationAfter, isTimed, middleMs, RECORDING_VARIANCE_M2, sharedErrors } from './occupation-estimate.js';
 import type { CorrelationTimes, OccupationEstimate } from './occupation-estimate.js';
 
 /** The parts of the covariance of joined occupations, m²; their sum is that covariance. */
@@ -69,18 +69,36 @@ export function splitCombined(
     held.map((parts) => parts.age),
     estimates,
   );
+  const bend = shared(setups, (index) => heldBy(index).bend);
   return {
     noise: own((index) => noiseOf(at(index), poleOf(index))),
     correlated: lessCovariance(constant, age),
     baseline: total(marks.map((group) => slow(group, ({ baseline }) => baseline))),
     age,
     pole: own(poleOf),
-    base: sumCovariance(
-      shared(marks, (index) => at(index).mark),
-      shared(setups, (index) => lessCovariance(at(index).setup, heldBy(index).bend)),
+    base: lessCovariance(
+      sharedPart(
+        order.map(at),
+        order.map((index) => weights[index] as Matrix3),
+      ),
+      bend,
     ),
-    bend: shared(setups, (index) => heldBy(index).bend),
+    bend,
   };
+}
+
+/** What is left of the errors of marks and set-ups, each with the weight of all occupations that have it; the first's covariance counts. */
+function sharedPart(estimates: readonly OccupationEstimate[], weights: readonly Matrix3[]): LocalCovariance {
+  const errors = new Map<string, { readonly covariance: LocalCovariance; readonly weight: Matrix3 }>();
+  for (const [index, estimate] of estimates.entries())
+    for (const [key, covariance] of sharedErrors(estimate)) {
+      const before = errors.get(key);
+      errors.set(key, {
+        covariance: before?.covariance ?? covariance,
+        weight: sumOf(before?.weight ?? NO_WEIGHT, weights[index] as Matrix3),
+      });
+    }
+  return total([...errors.values()].map(({ covariance, weight }) => through(weight, covariance)));
 }
 
 /** The age's share of the variances of what is left of the slow error. */

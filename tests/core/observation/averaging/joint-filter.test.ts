@@ -23,6 +23,14 @@ const KEYS = [
   ['euM2', 'nuM2', 'uuM2'],
 ] as const;
 
+/** What one has of a mark that the other has too: its own, or one that its own was measured from. */
+function inheritedBoth(a: OccupationEstimate, b: OccupationEstimate, key: keyof LocalCovariance): number {
+  const ofB = [b.markKey, ...(b.inherited ?? []).map(({ markKey }) => markKey)];
+  const fromA = (a.inherited ?? []).filter(({ markKey }) => ofB.includes(markKey));
+  const isMarkOfA = (b.inherited ?? []).some(({ markKey }) => markKey === a.markKey);
+  return fromA.reduce((sum, { covariance }) => sum + covariance[key], 0) + (isMarkOfA ? a.mark[key] : 0);
+}
+
 /** The definition itself: every covariance between every two occupations in one matrix. */
 function dense(
   estimates: readonly OccupationEstimate[],
@@ -40,7 +48,7 @@ function dense(
       for (const row of [0, 1, 2] as const) {
         for (const column of [0, 1, 2] as const) {
           const key = KEYS[row][column];
-          let value = (isMark ? a.mark[key] : 0) + (isSetup ? a.setup[key] : 0);
+          let value = (isMark ? a.mark[key] : 0) + (isSetup ? a.setup[key] : 0) + inheritedBoth(a, b, key);
           if (i === j) value += a.independent[key] + (row === column ? 1e-8 : 0);
           if (row === column) {
             const tau = row === 2 ? times.correlationVerticalS : times.correlationHorizontalS;
@@ -92,6 +100,7 @@ function tilted(random: SeededRandom, mm: number): LocalCovariance {
 
 function someOccupations(random: SeededRandom, count: number, untimed: boolean): OccupationEstimate[] {
   const marks = [tilted(random, 10), tilted(random, 30)];
+  const isMeasured = random.next() < 0.5;
   const setups = [tilted(random, 3), tilted(random, 4), tilted(random, 2)];
   const axis = (mm: number): LocalCovariance =>
     diagonalCovariance(mm2(mm * random.next()), mm2(mm * random.next()), mm2(2 * mm * random.next()));
@@ -105,6 +114,8 @@ function someOccupations(random: SeededRandom, count: number, untimed: boolean):
       correlated: axis(9),
       baseline: axis(15),
       mark: marks[mark]!,
+      // The second mark was measured from the first, by half of the runs.
+      ...(mark === 1 && isMeasured && { inherited: [{ markKey: 'M0', covariance: marks[0]! }] }),
       setup: setups[setup]!,
       markKey: `M${mark}`,
       setupKey: `S${setup}`,

@@ -42,7 +42,7 @@ export function generateJob(seed) {
 }
 
 /** The antenna as it truly stands: a little beside the mark, and not quite as high as it was measured. */
-function setUp(base, random) {
+export function setUp(base, random) {
   const axes = axesAt(base.mark.latitudeDeg, base.mark.longitudeDeg);
   const off = [CENTRING_M * random.normal(), CENTRING_M * random.normal(), ANTENNA_HEIGHT_M * random.normal()];
   const arp = moved(base.arp, axes, ...off);

@@ -42,7 +42,9 @@ export async function openRun(bench: Workbench, log: RunLog, run: PreparedRun): 
   const { invocation, diagnostics } = bench;
   const setups: (DayReduction | null)[] = [];
   for (const day of run.days)
-    setups.push(day.resolved.session.bases.some(isReferred) ? null : await setUpDay(bench, log, run, day));
+    setups.push(
+      day.id !== null && day.resolved.session.bases.some(isReferred) ? null : await setUpDay(bench, log, run, day),
+    );
   if (run.job !== null) {
     bench.take(joinDays(daySetups(run, setups)));
     for (const { paths, surroundings } of run.days) bench.guard(inputPaths(paths, surroundings.cwd));

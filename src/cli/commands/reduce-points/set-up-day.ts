@@ -3,6 +3,8 @@ import type { DayReduction } from '../../../files/reduction/prepare-day.js';
 import type { DayFlow } from '../../../files/reduction/day-flow.js';
 import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { failure } from '../../../records/outcome.js';
+import type { Outcome } from '../../../records/outcome.js';
+import type { Problem } from '../../../records/problem.js';
 import { present } from '../../../records/present.js';
 import type { BaseSettings } from '../../../records/session.js';
 import { isReferred, knownFromDay } from '../../../tasks/job/known-from-day.js';
@@ -20,7 +22,7 @@ export async function setUpDay(
   day: RunDay,
 ): Promise<DayReduction> {
   const { diagnostics } = bench;
-  const setup = bench.take(await prepareDay(day, sources));
+  const setup = bench.take(ofDay(await prepareDay(day, sources), day.id));
   log.models(setup);
   for (const [key, origin] of Object.entries(day.resolved.origins))
     diagnostics.detail(`pegbook: ${day.id === null ? '' : `${day.id}: `}${key} from ${origin}`);
@@ -37,6 +39,17 @@ export async function setUpDay(
     bench.format === 'geojson' ? geojsonFrameProblem(setup.shift === null ? setup.fixesSystem : setup.grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
   return setup;
+}
+
+/** What is said of a day names it. */
+function ofDay<T>(outcome: Outcome<T>, id: string | null): Outcome<T> {
+  if (id === null) return outcome;
+  const problems = outcome.problems.map((problem): Problem => {
+    if (problem.where?.source !== undefined) return problem;
+    const path = problem.where?.path;
+    return { ...problem, where: { ...problem.where, path: `day ${id}${path === undefined ? '' : `, ${path}`}` } };
+  });
+  return { ...outcome, problems };
 }
 
 /** The same for a day whose bases are known by points of days before it, which are reduced. */

@@ -48,6 +48,13 @@ export interface HeightFit {
  * variance, so that weights and covariance are those of the full covariance matrix. Returned: the fit, or null where the
  * points do not determine it. Residuals are fitted minus observed difference.
  * Reference: docs/methods/site-fit.md; EPSG method 1046 is the same surface in degrees.
+ *
+ * @example
+ * // Three heights on the plane 0.1 + E/100000 - N/50000.
+ * const at = (eastM, northM, differenceM) => ({ place: { eastM, northM }, differenceM, varianceM2: 1e-4 });
+ * const points = [at(0, 0, 0.1), at(1000, 0, 0.11), at(0, 1000, 0.08)];
+ * const { plane } = fitHeights(points, true, { eastM: 0, northM: 0 });
+ * [plane.offsetM, plane.slopeEast * 1e5, plane.slopeNorth * 1e5]; // [0.1000, 1.0000, -2.0000]
  */
 export function fitHeights(
   points: readonly HeightPoint[],

@@ -63,6 +63,19 @@ const SETTLED_M = 1e-8;
  * target; Gauss-Newton from the closed form with equal weights. Residuals are fitted minus target.
  * Reference: AITKEN-1935 for the weights; docs/methods/site-fit.md. It gives back what `transformBack`
  * of site-transform undoes.
+ *
+ * @example
+ * // A square of 100 m that is one of 100.02 m, turned by a right angle, at (1000, 2000).
+ * const covariance = { xx: 1e-4, xy: 0, yy: 1e-4 };
+ * const point = (eastM, northM) => ({
+ *   source: { eastM, northM },
+ *   target: { eastM: 1000 - 1.0002 * northM, northM: 2000 + 1.0002 * eastM },
+ *   sourceCovariance: covariance,
+ *   targetCovariance: covariance,
+ * });
+ * const fit = fitSimilarity([point(0, 0), point(100, 0), point(100, 100), point(0, 100)], null);
+ * fit.similarity.scale; // 1.000200
+ * transformToSite(fit.similarity, { eastM: 50, northM: 0 }); // { eastM: 1000.000, northM: 2050.010 }
  */
 export function fitSimilarity(
   points: readonly SimilarityPoint[],

@@ -43,6 +43,12 @@ export interface ResidualLimits {
 /**
  * The limits for an adjustment. Given: the chance of a false alarm of each observation in Baarda's test, and of the whole set in
  * Pope's. Reference: BAARDA-1968 and POPE-1976; both values are computed, not tabled.
+ *
+ * @example
+ * // 3.29 is the 99.95 % point of the normal distribution; Pope's with 5 % shared among 39 is of SciPy's t with 26 degrees.
+ * const limits = residualLimits({ residuals: new Float64Array(39), redundancy: 27 });
+ * limits.baarda; // 3.2905
+ * limits.pope; // 3.002349
  */
 export function residualLimits(
   adjustment: Adjustment,
@@ -66,6 +72,15 @@ export function residualLimits(
  * minimal detectable bias δ₀ / √(eᵀP Q_vv P e) with δ₀ = z(1 − α/2) + z(power). A block is left out
  * whole: both coordinates of a point.
  * Reference: BAARDA-1968; POPE-1976.
+ *
+ * @example
+ * // The mean of 0, 0 and 30 mm of 10 mm sigma: each has a redundancy of 2/3, the last a residual of 20 mm over 10 mm √(2/3).
+ * const points = [0, 0, 0.03].map((differenceM, i) => ({ place: { eastM: i, northM: 0 }, differenceM, varianceM2: 1e-4 }));
+ * const fit = fitHeights(points, false, { eastM: 0, northM: 0 });
+ * const [, , last] = residualTests(fit.equations, fit.adjustment);
+ * last.redundancy; // 0.6667
+ * last.standardised; // -2.4495
+ * last.leftOut; // -0.0300
  */
 export function residualTests(
   equations: ObservationEquations,

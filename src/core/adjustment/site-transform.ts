@@ -28,7 +28,15 @@ export interface SiteSigma {
   readonly heightM: number | null;
 }
 
-/** Source place to site place. Inverse: `transformBack`. */
+/**
+ * Source place to site place. Inverse: `transformBack`.
+ *
+ * @example
+ * // Grid north of the site lies a right angle east of north of the source.
+ * const origins = { sourceOrigin: { eastM: 0, northM: 0 }, targetOrigin: { eastM: 1000, northM: 2000 } };
+ * const similarity = { ...origins, scale: 1, rotationRad: Math.PI / 2 };
+ * transformToSite(similarity, { eastM: 100, northM: 0 }); // { eastM: 1000.000, northM: 2100.000 }
+ */
 export function transformToSite(similarity: Similarity, place: PlanePoint): PlanePoint {
   const { sourceOrigin, targetOrigin, scale, rotationRad } = similarity;
   const x = place.eastM - sourceOrigin.eastM;
@@ -38,7 +46,14 @@ export function transformToSite(similarity: Similarity, place: PlanePoint): Plan
   return { eastM: targetOrigin.eastM + x * cosine - y * sine, northM: targetOrigin.northM + x * sine + y * cosine };
 }
 
-/** Site place to source place. Inverse: `transformToSite`. */
+/**
+ * Site place to source place. Inverse: `transformToSite`.
+ *
+ * @example
+ * const origins = { sourceOrigin: { eastM: 0, northM: 0 }, targetOrigin: { eastM: 1000, northM: 2000 } };
+ * const similarity = { ...origins, scale: 1, rotationRad: Math.PI / 2 };
+ * transformBack(similarity, { eastM: 1000, northM: 2100 }); // { eastM: 100.000, northM: 0.000 }
+ */
 export function transformBack(similarity: Similarity, place: PlanePoint): PlanePoint {
   const { sourceOrigin, targetOrigin, scale, rotationRad } = similarity;
   const x = (place.eastM - targetOrigin.eastM) / scale;
@@ -68,6 +83,15 @@ export function outsideControlM(site: SiteTransform, source: PlanePoint): number
  *
  * Given: a source place. Returned: metres. It says nothing of what the model leaves out: a plane over a
  * curved geoid is wrong outside its control by more than this.
+ *
+ * @example
+ * // A plane through heights of sigma 1 at the corners of a square of 10 km, 10 km from its middle: NumPy, 1.12.
+ * const corners = [[-5e3, -5e3], [5e3, -5e3], [5e3, 5e3], [-5e3, 5e3]].map(([eastM, northM]) => ({ eastM, northM }));
+ * const points = corners.map((place) => ({ place, differenceM: 0, varianceM2: 1 }));
+ * const { plane, cofactor } = fitHeights(points, true, { eastM: 0, northM: 0 });
+ * const horizontal = { sourceOrigin: corners[0], targetOrigin: corners[0], scale: 1, rotationRad: 0 };
+ * const site = { horizontal, horizontalCovariance: new Array(16).fill(0), vertical: plane, verticalCovariance: cofactor };
+ * siteSigma(site, { eastM: 10e3, northM: 0 }).heightM; // 1.12
  */
 export function siteSigma(site: SiteTransform, source: PlanePoint): SiteSigma {
   const { sourceOrigin, scale, rotationRad } = site.horizontal;

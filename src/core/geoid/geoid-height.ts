@@ -47,6 +47,11 @@ const STENCILS: Readonly<Record<GeoidInterpolation, { readonly width: number; re
  * Problems: `grid-unsupported` where a level has fewer rows or columns than the interpolation needs
  * (2, 3, 4 for bilinear, biquadratic, bicubic).
  * Reference: Lagrange interpolation on a regular grid; docs/methods/geoid.md.
+ *
+ * @example
+ * // PROJ, cct with the 15 minute grid: -31.609; the nodes of the built-in grid are whole centimetres.
+ * const model = createGeoidHeight((await readGeoidFile('egm96')).value, 'bilinear').value;
+ * model.heightAt(38.628155, 269.779155); // -31.61
  */
 export function createGeoidHeight(grid: GeoidGrid, interpolation: GeoidInterpolation): Outcome<GeoidModel> {
   const { width, at } = STENCILS[interpolation];

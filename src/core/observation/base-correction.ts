@@ -52,7 +52,12 @@ export function baseCorrection(positions: BasePositions, frameAtBase: LocalFrame
   };
 }
 
-/** Adds a base correction to a rover position; geocentric metres. */
+/**
+ * Adds a base correction to a rover position; geocentric metres.
+ *
+ * @example
+ * translate({ xM: 10, yM: 20, zM: 30 }, { xM: 3, yM: 4, zM: 0 }); // { xM: 13, yM: 24, zM: 30 }
+ */
 export function translate(point: GeocentricPoint, translation: GeocentricPoint): GeocentricPoint {
   return { xM: point.xM + translation.xM, yM: point.yM + translation.yM, zM: point.zM + translation.zM };
 }

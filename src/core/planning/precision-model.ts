@@ -98,6 +98,13 @@ function fromGiven(given: ConstantPlusProportion, combine: 'rss' | 'linear', bas
  *    dividing by any number of epochs (`varianceFactor`).
  *
  * Reference: docs/methods/uncertainty.md, "Planning model", with the source of each term.
+ *
+ * @example
+ * // √(a² + (b·d)²) of 8 mm and 1 ppm at 6 km.
+ * const given = { constantM: 0.008, ppm: 1 };
+ * const none = { correlationHorizontalS: null, correlationVerticalS: null };
+ * const model = createPrecisionModel({ conditions: 'normal', horizontal: given, vertical: null, combine: 'rss', ...none });
+ * model.at(6000, null).horizontal.totalM; // 0.0100
  */
 export function createPrecisionModel(settings: ModelSettings): PrecisionModel {
   const terms = CONDITION_TERMS[settings.conditions];

@@ -31,6 +31,14 @@ export interface RangeRequest {
  *
  * Reference: 2.4477·σ per horizontal axis (FGDC-NSSDA, appendix 3-A, circular errors) and 1.9600·σ in
  * height; solved against K·σ(d) = limit.
+ *
+ * @example
+ * // 80 mm in height with 15 mm and 1 ppm: (80 / 1.959964)² = 15² + d².
+ * const given = { constantM: 0.015, ppm: 1 };
+ * const none = { correlationHorizontalS: null, correlationVerticalS: null };
+ * const model = createPrecisionModel({ conditions: 'normal', horizontal: given, vertical: given, combine: 'rss', ...none });
+ * const request = { axis: 'vertical', limit95M: 0.08, extraVarianceM2: 0, heightDifferenceM: null };
+ * usableRange(model, request); // { status: 'found', rangeM: 37960.95 }
  */
 export function usableRange(model: PrecisionModel, request: RangeRequest): UsableRange {
   const { axis, limit95M, extraVarianceM2, heightDifferenceM } = request;

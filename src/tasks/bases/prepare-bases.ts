@@ -68,6 +68,17 @@ export interface BaseSystems {
  * grid values without a grid, or orthometric without a geoid; config-invalid-value for a slant
  * shorter than its radius, and for a coordinate that would lie in the grid's area of use only with its two numbers exchanged or
  * with another sign; those of the grid for one outside its domain.
+ *
+ * @example
+ * // A base that said it stood 5 m east of its mark, 1.6 m under its antenna: what its points are moved by.
+ * const east = createGeodesic(WGS84).direct(0, 0, 90, 5);
+ * const coordinate = { kind: 'geodetic', latitudeDeg: 0, longitudeDeg: 0, ellipsoidalHeightM: 0, at: 'mark' };
+ * const broadcast = { ...coordinate, longitudeDeg: east.longitudeDeg, ellipsoidalHeightM: 1.6, at: 'arp' };
+ * const sigmas = { sigmaHorizontalM: null, sigmaVerticalM: null, phaseCentreOffsetM: 0, fromMs: null, toMs: null };
+ * const base = { id: 'B', broadcast, known: coordinate, antennaHeight: { kind: 'vertical', heightM: 1.6 }, ...sigmas };
+ * const [prepared] = prepareBases([base], { ellipsoid: WGS84, grid: null, geoid: null }).value;
+ * prepared.correction.local.eastM; // -5.000
+ * prepared.correction.magnitudeM; // 5.000
  */
 export function prepareBases(bases: readonly BaseSettings[], systems: BaseSystems): Outcome<readonly PreparedBase[]> {
   const prepared: PlacedBase[] = [];

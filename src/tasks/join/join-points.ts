@@ -20,6 +20,20 @@ export interface JoinSetup {
  * Quantities that need heights are null where a height is not known; directions are null where the
  * points are closer than 0.1 mm. Problems: those of the projection at the middle of the line.
  * Method: docs/methods/join.md. The polar problem, `polarPoint`, is the inverse.
+ *
+ * @example
+ * // Flinders Peak to Buninyong, worked example of the GDA2020 manual.
+ * const none = { occupation: '', orthometricHeightM: null, place: { file: null, line: 1, record: 1 } };
+ * const flinders = { latitudeDeg: -37.9510334167, longitudeDeg: 144.4248678889, ellipsoidalHeightM: 350.948 };
+ * const buninyong = { latitudeDeg: -37.6528211389, longitudeDeg: 143.9264955278, ellipsoidalHeightM: 749.855 };
+ * const setup = { grid: loadGridSystem('EPSG:28355').value, geodesic: createGeodesic(GRS80) };
+ * const station = (pointId, { ...place }) => {
+ *   const pair = { first: 0, second: 0 };
+ *   setup.grid.forward(place.latitudeDeg, place.longitudeDeg, pair);
+ *   return { pointId, ...place, gridFirst: pair.first, gridSecond: pair.second, ...none };
+ * };
+ * const join = joinPoints(station('F', flinders), station('B', buninyong), setup).value;
+ * [join.gridDistanceM, join.ellipsoidalDistanceM, join.azimuthDeg]; // [54992.279, 54972.271, 306.868]
  */
 export function joinPoints(from: Station, to: Station, setup: JoinSetup): Outcome<PointJoin> {
   const found = gridLine(setup.grid, setup.geodesic, from, to);

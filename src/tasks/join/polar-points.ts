@@ -30,6 +30,16 @@ const SETTLED_M = 1e-8;
  * Problems: value-missing where a distance needs a height that is not known; value-out-of-range for a
  * slope shorter than the difference of heights; those of the projection. A ground distance without a
  * height difference is taken at the height of the known point. Inverse: `joinPoints`.
+ *
+ * @example
+ * // Flinders Peak to Buninyong by its azimuth and distance, worked example of the GDA2020 manual.
+ * const setup = { grid: loadGridSystem('EPSG:28355').value, geodesic: createGeodesic(GRS80) };
+ * const place = { file: null, line: 1, record: 1 };
+ * const flinders = { latitudeDeg: -37.9510334167, longitudeDeg: 144.4248678889, gridFirst: 273741.297, gridSecond: 5796489.777 };
+ * const from = { pointId: 'F', occupation: '', ...flinders, ellipsoidalHeightM: null, orthometricHeightM: null, place };
+ * const line = { pointId: 'B', fromId: 'F', azimuthDeg: 306.868158333, gridBearingDeg: null, distanceM: 54972.271, place };
+ * const found = polarPoint({ ...line, distanceKind: 'ellipsoidal', heightDifferenceM: null }, from, setup).value;
+ * [found.latitudeDeg, found.longitudeDeg]; // [-37.6528211, 143.9264955]
  */
 export function polarPoint(line: PolarLine, from: Station, setup: JoinSetup): Outcome<Station> {
   const { ellipsoid } = setup.grid.base;

@@ -78,6 +78,23 @@ export interface PlacedBases {
  *
  * Given: the setup; at least one target. Returned: see `PlacedBases`. Problems: those of `oneCentre` and `kBases`;
  * value-missing where no candidate meets the demands.
+ *
+ * @example
+ * // GeodSolve: the middle of two points that lie 109639.322 m apart across the 180th meridian.
+ * const own = { horizontal: null, vertical: null, correlationHorizontalS: null, correlationVerticalS: null };
+ * const sigmas = { poleSigmaM: 0, plumbSigmaDeg: 0, tiltSigmaDeg: 0, tiltAzimuthSigmaDeg: 0 };
+ * const prediction = {
+ *   precision: { conditions: 'normal', combine: 'rss', ...own },
+ *   pole: { lengthM: 2, tiltDeg: null, tiltAzimuthDeg: null, convention: null },
+ *   poleSigmas: sigmas,
+ *   ...{ baseSigmaHorizontalM: null, baseSigmaVerticalM: null, geoidSigmaM: null, epochCount: 1 },
+ * };
+ * const limits = { separationS: null, minEpochs: 1, maxEpochs: 60, maxOccupations: 2 };
+ * const setup = { geodesic: createGeodesic(WGS84), prediction, conditions: 'normal', limits, siting: { kind: 'free' }, baseErrorM: null };
+ * const target = { latitudeDeg: 10, ellipsoidalHeightM: null, toleranceHorizontalM: 0.1, toleranceVerticalM: null, kind: 'point' };
+ * const placed = placeBases(setup, [179.5, -179.5].map((longitudeDeg) => ({ ...target, id: String(longitudeDeg), longitudeDeg })));
+ * placed.value.bases[0].latitudeDeg; // 10.00037554
+ * placed.value.found.worstDistanceM; // 54819.661
  */
 export function placeBases(setup: PlanSetup, targets: readonly PlanTarget[]): Outcome<PlacedBases> {
   const ranges = createRangeFinder(setup.prediction, setup.conditions, true);

@@ -45,6 +45,25 @@ export const TIES_LISTED = 3;
  *
  * Given: the setup, the targets, the bases. Yielded: one planned target each. The prediction is that
  * of `createPredictor`, whose covariance is the one `reduce-points` writes.
+ *
+ * @example
+ * // One work point 10 km from a given base of 10 mm with a pole of 4 mm: 31.829 mm, and 40 mm are asked for.
+ * const geodesic = createGeodesic(WGS84);
+ * const base = { id: 'B', latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: 1000 };
+ * const own = { horizontal: null, vertical: null, correlationHorizontalS: null, correlationVerticalS: null };
+ * const prediction = {
+ *   precision: { conditions: 'normal', combine: 'rss', ...own },
+ *   pole: { lengthM: 2, tiltDeg: null, tiltAzimuthDeg: null, convention: null },
+ *   poleSigmas: { poleSigmaM: 0.002, plumbSigmaDeg: (0.002 * 180) / Math.PI, tiltSigmaDeg: 0, tiltAzimuthSigmaDeg: 0 },
+ *   ...{ baseSigmaHorizontalM: 0.01, baseSigmaVerticalM: 0.02, geoidSigmaM: null, epochCount: 1 },
+ * };
+ * const limits = { separationS: null, minEpochs: 1, maxEpochs: 60, maxOccupations: 2 };
+ * const setup = { geodesic, prediction, conditions: 'normal', limits, siting: { kind: 'given', base }, baseErrorM: null };
+ * const place = { ...geodesic.direct(-31.5, 21.4, 90, 10e3), id: 'P', ellipsoidalHeightM: 1000, kind: 'point' };
+ * const targets = [{ ...place, toleranceHorizontalM: 0.04, toleranceVerticalM: null }];
+ * const [planned] = [...predictTargets(setup, targets, placeBases(setup, targets).value)];
+ * planned.verdict; // 'within'
+ * planned.at.uncertainty.circle95M; // 0.03183
  */
 export function* predictTargets(
   setup: PlanSetup,

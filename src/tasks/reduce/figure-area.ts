@@ -14,6 +14,18 @@ import { entryAt } from '../../records/present.js';
  * Problems: value-out-of-range for fewer corners; method-undetermined where sides cross or touch, as
  * such a figure has no single area. Ground area = ellipsoidal area · ((R + h) / R)² with the mean radius
  * at the middle latitude. Reference: KARNEY-2013 for the geodesic polygon; docs/methods/areas.md.
+ *
+ * @example
+ * // A square of 100 m on the grid.
+ * const grid = loadGridSystem('EPSG:28355').value;
+ * const corner = ([first, second], at) => {
+ *   const place = { latitudeDeg: 0, longitudeDeg: 0 };
+ *   grid.inverse(first, second, place);
+ *   return { ...place, pointId: String(at), gridFirst: first, gridSecond: second, ellipsoidalHeightM: null };
+ * };
+ * const square = [[3e5, 58e5], [3e5 + 100, 58e5], [3e5 + 100, 58e5 + 100], [3e5, 58e5 + 100]].map(corner);
+ * const area = figureArea(square, { grid, geodesic: createGeodesic(GRS80) }).value;
+ * [area.gridAreaM2, area.gridPerimeterM, area.isClockwise]; // [10000.00, 400.00, false]
  */
 export function figureArea(corners: readonly Station[], setup: JoinSetup): Outcome<FigureArea> {
   const pointIds = corners.map((corner) => corner.pointId);

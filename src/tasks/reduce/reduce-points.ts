@@ -54,6 +54,19 @@ const NOTHING: readonly Fix[] = Object.freeze([]);
 /**
  * The main job: epochs of an occupation are collected until something starts the next one, then
  * reduced and let go, so that memory holds one occupation and not the file. Those of a long one are packed.
+ *
+ * @example
+ * // The invented day of examples/quillback-pan: what was planted in it is written down beside it (planted.csv).
+ * const session = await readSessionFile('session.toml');
+ * const { value: reduction } = await prepareReduction(session.value, ['fixes.csv']);
+ * const reduced = [];
+ * const reducer = createReducer(reduction.setup, { onPoint: (one) => reduced.push(one), onProblems: () => {} });
+ * const { value: fixes } = await readFixesFile('fixes.csv', reduction);
+ * for await (const block of fixes.blocks()) reducer.push(block.value.fixes);
+ * reducer.finish();
+ * const verdictOf = (id) => reduced.find(({ point }) => point.pointId === id).point.verdict;
+ * verdictOf('C-01'); // 'accepted'
+ * reduced.find(({ point }) => point.pointId === 'QP-23').point.reasons.includes('point-antenna-moving'); // true
  */
 export function createReducer(
   setup: ReductionSetup,

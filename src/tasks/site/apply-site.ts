@@ -47,6 +47,19 @@ export interface SiteUse {
  * A height gets what the plane adds there; where heights are not fitted it stays as it is. Problems of
  * the function: site-outside-control for a point farther outside the control than the site's buffer,
  * an error, or a warning with the growing sigma when extrapolating.
+ *
+ * @example
+ * // A shift of (1000, 2000) without turn or scale: 50 m of 100 m are inside the control, 500 m beyond it are refused.
+ * const axes = { columns: ['easting_m', 'northing_m'], metresPerUnit: 1 };
+ * const corner = (eastM, northM) => ({ eastM, northM });
+ * const horizontal = { sourceOrigin: corner(0, 0), targetOrigin: corner(1000, 2000), scale: 1, rotationRad: 0 };
+ * const hull = [corner(0, 0), corner(100, 0), corner(100, 100), corner(0, 100)];
+ * const heights = { vertical: null, verticalCovariance: null, verticalHull: null };
+ * const transform = { horizontal, horizontalCovariance: new Array(16).fill(0), hull, ...heights };
+ * const site = { transform, sourceAxes: axes, siteAxes: axes, bufferM: 10 };
+ * const move = createSiteApplier(site, { direction: 'to-site', extrapolate: false });
+ * move({ first: 50, second: 50, heightM: 7 }).value.second; // 2050
+ * move({ first: 600, second: 50, heightM: 7 }).problems[0].code; // 'site-outside-control'
  */
 export function createSiteApplier(site: SiteDocument, use: SiteUse): (pair: SitePair) => Outcome<SiteResult> {
   const { transform, sourceAxes, siteAxes, bufferM } = site;

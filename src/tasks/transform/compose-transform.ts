@@ -21,6 +21,20 @@ export type RowCarrier = (row: PlaceRow, point: PointOnTheWay) => Problem | null
  *
  * Order: legs of the entry; judgement of the place in the source; legs at the source; change of frame; legs at the
  * target; judgement of the place in the target; legs of the exit.
+ *
+ * @example
+ * // EPSG:1504 is a translation of (-134.73, -110.92, -292.66) m.
+ * const side = (name) => ({ kind: 'geocentric', name, geographic: loadGeographicSystem(name).value, grid: null, areaOfUse: null });
+ * const named = (name) => ({ ...side(name), label: name, toWgs84: null, definition: null });
+ * const change = { operations: ['EPSG:1504'], acceptsDefault: false, inverse: false, epochYear: null, motion: null };
+ * const heights = { given: null, wanted: null, loadGeoid: null, statedFrame: null };
+ * const asked = { shift: null, end: null, needsPlace: false, acceptsPosition: false };
+ * const planned = await planTransform({ from: named('EPSG:4222'), to: named('EPSG:4148'), change, heights, ...asked });
+ * const carry = composeTransform(planned.value.plan);
+ * const point = emptyPointOnTheWay();
+ * carry({ pointId: '1', first: 5e6, second: 2e6, third: -34e5, ellipsoidalHeightM: null, orthometricHeightM: null }, point); // null
+ * const row = { first: 5000000, second: 2000000, third: -3400000, ellipsoidalHeightM: null, orthometricHeightM: null };
+ * carry(row, point) ?? [point.xM, point.yM, point.zM]; // [4999865.27, 1999889.08, -3400292.66]
  */
 export function composeTransform(plan: TransformPlan): RowCarrier {
   const { from, to, change } = plan;

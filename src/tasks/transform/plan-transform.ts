@@ -58,6 +58,17 @@ export interface PlannedTransform {
 /**
  * Lays a transformation out in steps.
  * Problems: those of the change, the end and the heights; usage-conflict where what is asked for does not go together.
+ *
+ * @example
+ * // EPSG:1504 is a translation of (-134.73, -110.92, -292.66) m.
+ * const side = (name) => ({ kind: 'geocentric', name, geographic: loadGeographicSystem(name).value, grid: null, areaOfUse: null });
+ * const named = (name) => ({ ...side(name), label: name, toWgs84: null, definition: null });
+ * const change = { operations: ['EPSG:1504'], acceptsDefault: false, inverse: false, epochYear: null, motion: null };
+ * const heights = { given: null, wanted: null, loadGeoid: null, statedFrame: null };
+ * const asked = { shift: null, end: null, needsPlace: false, acceptsPosition: false };
+ * const planned = await planTransform({ from: named('EPSG:4222'), to: named('EPSG:4148'), change, heights, ...asked });
+ * planned.value.plan.change.length; // 1
+ * planned.value.moves; // 'place'
  */
 export async function planTransform(request: TransformRequest): Promise<Outcome<PlannedTransform>> {
   const { from, to, shift, end: asked } = request;

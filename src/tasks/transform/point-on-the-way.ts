@@ -45,7 +45,14 @@ export interface PointOnTheWay extends GridPair, GeographicPair, MutableGeocentr
 
 const NO_DOUBTS: readonly Problem[] = [];
 
-/** A record for a run to fill. */
+/**
+ * A record for a run to fill.
+ *
+ * @example
+ * // Nothing is known of a height until a row or a step says it.
+ * emptyPointOnTheWay().ellipsoidalHeightM; // null
+ * emptyPointOnTheWay().heightStandsIn; // false
+ */
 export function emptyPointOnTheWay(): PointOnTheWay {
   return {
     first: 0,

@@ -59,7 +59,23 @@ export function formWritten({ to, exit }: TransformPlan): Form {
   return (last === undefined ? null : wayOf(last).gives) ?? formOfSide(to);
 }
 
-/** The way back: every leg the other way, in the other order. */
+/**
+ * The way back: every leg the other way, in the other order.
+ *
+ * @example
+ * const side = (name) => ({ kind: 'geocentric', name, geographic: loadGeographicSystem(name).value, grid: null, areaOfUse: null });
+ * const named = (name) => ({ ...side(name), label: name, toWgs84: null, definition: null });
+ * const change = { operations: ['EPSG:1504'], acceptsDefault: false, inverse: false, epochYear: null, motion: null };
+ * const heights = { given: null, wanted: null, loadGeoid: null, statedFrame: null };
+ * const asked = { shift: null, end: null, needsPlace: false, acceptsPosition: false };
+ * const planned = await planTransform({ from: named('EPSG:4222'), to: named('EPSG:4148'), change, heights, ...asked });
+ * const back = reversedPlan(planned.value.plan);
+ * const [point, home] = [emptyPointOnTheWay(), emptyPointOnTheWay()];
+ * const row = { first: 5000000, second: 2000000, third: -3400000, ellipsoidalHeightM: null, orthometricHeightM: null };
+ * composeTransform(planned.value.plan)(row, point);
+ * composeTransform(back)({ ...row, first: point.xM, second: point.yM, third: point.zM }, home);
+ * [back.from.name, home.xM, home.yM, home.zM]; // ['EPSG:4148', 5000000.000, 2000000.000, -3400000.000]
+ */
 export function reversedPlan(plan: TransformPlan): TransformPlan {
   return {
     ...plan,

@@ -41,6 +41,15 @@ export interface ShiftSettings {
  * Molodensky-Badekas method no pivot; config-invalid-value where terms are given that the method
  * does not have (they would be ignored in silence), a number is not finite, or a rotation or scale
  * is so large that its unit must be wrong (above 1° or 1000 ppm).
+ *
+ * @example
+ * // PROJ, cct +proj=helmert +convention=position_vector; the same without its convention.
+ * const settings = { method: 'position-vector', parameters: { tzM: 4.5, rzArcsec: 0.554, dsPpm: 0.219 } };
+ * const shift = shiftFromSettings({ ...settings, rotationConvention: 'position-vector' }).value;
+ * const out = { xM: 0, yM: 0, zM: 0 };
+ * createShiftFunction(shift, null, 'forward').value(3657660.66, 255768.55, 5201382.11, out);
+ * out; // { xM: 3657660.7741, yM: 255778.4300, zM: 5201387.7491 }
+ * shiftFromSettings(settings).problems[0].code; // 'shift-convention-missing'
  */
 export function shiftFromSettings(settings: ShiftSettings): Outcome<Shift> {
   const parameters = filled(settings.parameters, PARAMETER_KEYS);

@@ -11,6 +11,14 @@ import type { Shift, ShiftDirection, ShiftFunction } from './shift-definition.js
  * the record it is handed. It expects finite numbers: the caller has checked.
  * Errors: those of `shiftCoefficients`. Reference: IOGP-373-7-2, methods listed in
  * `shift-methods.ts`. Inverse: the same function with the direction exchanged.
+ *
+ * @example
+ * // IOGP 373-7-2, the example of method 1031.
+ * const parameters = { txM: 84.87, tyM: 96.49, tzM: 116.95 };
+ * const shift = shiftFromSettings({ method: 'geocentric-translation', parameters }).value;
+ * const out = { xM: 0, yM: 0, zM: 0 };
+ * createShiftFunction(shift, null, 'forward').value(3771793.97, 140253.34, 5124304.35, out);
+ * out; // { xM: 3771878.84, yM: 140349.83, zM: 5124421.30 }
  */
 export function createShiftFunction(
   shift: Shift,

@@ -42,6 +42,16 @@ export interface GridLine {
  * Given: the grid; geodesics on the ellipsoid of the grid's base; the two ends.
  * Returned: the line. Problems: those of the conversion of its ends or its middle.
  * Reference: GDA2020-TM, the worked line Flinders Peak to Buninyong.
+ *
+ * @example
+ * // Flinders Peak to Buninyong, worked example of the GDA2020 manual.
+ * const grid = loadGridSystem('EPSG:28355').value;
+ * const from = { latitudeDeg: -37.9510334167, longitudeDeg: 144.4248678889 };
+ * const to = { latitudeDeg: -37.6528211389, longitudeDeg: 143.9264955278 };
+ * const line = gridLine(grid, createGeodesic(GRS80), from, to).value;
+ * line.ellipsoidalDistanceM; // 54972.271
+ * line.gridDistanceM; // 54992.279
+ * line.lineScaleFactor; // 1.00036397
  */
 export function gridLine(system: GridSystem, geodesic: Geodesic, from: LineEnd, to: LineEnd): Outcome<GridLine> {
   const near = emptyGridPairAndFactors();

@@ -20,6 +20,13 @@ export interface GroundScale extends PlaneTransformation {
  * Errors: config-invalid-value where the pair is not finite or the factor not in 0.9…1.1.
  * Caution: right at that point and at its height only; `factorSpread` says how wrong elsewhere.
  * Reference: NOS-NGS-5, section on grid and ground distances.
+ *
+ * @example
+ * // 2386.987 m at a height of 3 km are 2385.864 m at sea level: 6371 / 6374, a published exercise.
+ * const scale = createGroundScale(0, 0, 6371 / 6374).value;
+ * const pair = { first: 0, second: 0 };
+ * scale.forward(2385.8635, 0, pair);
+ * pair; // { first: 2386.987, second: 0 }
  */
 export function createGroundScale(
   aboutFirst: number,

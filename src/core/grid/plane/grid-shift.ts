@@ -39,6 +39,16 @@ const SETTLED_DEG = 1e-10;
  * what is then missing (it stops at 1e-12 radians, 0.006 mm) is put right by one step more, which leaves nanometres.
  * 4. It keeps grids under a name for the life of the program: the name is made of the content.
  * Reference: PROJ-DOC, horizontal grid shift; NTv2 as in docs/shift-files.md.
+ *
+ * @example
+ * // 3.6 seconds of arc are a thousandth of a degree.
+ * const nodes = { southDeg: 50, westDeg: 10, latitudeStepDeg: 1, longitudeStepDeg: 1, rows: 2, columns: 2 };
+ * const [latitudeArcsec, longitudeArcsec] = [new Float32Array(4).fill(3.6), new Float32Array(4).fill(-7.2)];
+ * const shift = createGridShift([{ ...nodes, latitudeArcsec, longitudeArcsec }]);
+ * const place = { latitudeDeg: 0, longitudeDeg: 0 };
+ * shift.forward(50.5, 10.5, place); // true
+ * shift.forward(50.5, 10.5, place) && place; // { latitudeDeg: 50.501, longitudeDeg: 10.498 }
+ * shift.forward(52, 10.5, place); // false
  */
 export function createGridShift(levels: readonly GridShiftLevel[]): GridShift {
   const sorted = [...levels].sort((a, b) => cell(a) - cell(b));

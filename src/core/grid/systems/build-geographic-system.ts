@@ -14,6 +14,13 @@ import { wktBase } from '../../projection/definition/wkt-base.js';
  * Problems: system-mismatch for a projected definition; system-unsupported for one without a PROJ
  * string, with a prime meridian other than Greenwich or with angles in grads;
  * system-definition-invalid from the PROJ string.
+ *
+ * @example
+ * // GRS 80, and no shift.
+ * const named = { code: null, name: 'GDA2020', kind: 'geographic', proj4: '+proj=longlat +ellps=GRS80' };
+ * const system = buildGeographicSystem({ ...named, wkt: null, unitName: null, areaOfUse: null, accuracyM: null }).value;
+ * system.ellipsoid.semiMajorAxisM; // 6378137
+ * system.datumShift; // null
  */
 export function buildGeographicSystem(definition: SystemDefinition): Outcome<GeographicSystem> {
   const label = definition.code === null ? definition.name : `${definition.code} (${definition.name})`;

@@ -21,6 +21,15 @@ import type { SystemDefinition } from '../../projection/definition/system-defini
  * Problems: system-mismatch when the definition is not projected; system-unsupported, with the
  * reason, when it has no PROJ string, a registry method that is not computed, a prime meridian other than Greenwich, or a projection, unit
  * or axes that cannot be computed; system-definition-invalid from the PROJ string.
+ *
+ * @example
+ * // Flinders Peak in zone 55, worked example of the GDA2020 manual.
+ * const proj4 = '+proj=utm +zone=55 +south +ellps=GRS80 +units=m';
+ * const named = { code: null, name: 'MGA zone 55', kind: 'projected', proj4, wkt: null, unitName: null };
+ * const grid = buildGridSystem({ ...named, areaOfUse: null, accuracyM: null }, null).value;
+ * const pair = { first: 0, second: 0 };
+ * grid.forward(-37.9510334167, 144.4248678889, pair);
+ * pair; // { first: 273741.297, second: 5796489.777 }
  */
 export function buildGridSystem(
   definition: SystemDefinition,

@@ -105,6 +105,15 @@ function plainMean(values: ArrayLike<number>, outlier: Uint8Array, about: number
  *
  * Reference: HUBER-1964, the estimator; its constant gives 95 % efficiency on normal errors. The screen:
  * `screenLimitM`.
+ *
+ * @example
+ * // The root of the sum of clipped residuals, computed with SciPy.
+ * const eastM = [0.012, 0.015, 0.009, 0.011, 0.031, 0.013, 0.01];
+ * const flat = new Float64Array(7);
+ * const axis = { withinM: 0.006, mostM: 0.012 };
+ * const mean = robustAverage(eastM, flat, flat, { horizontal: axis, vertical: axis });
+ * mean.eastM; // 0.0123314
+ * mean.outlierCount; // 0
  */
 export function robustAverage(
   east: ArrayLike<number>,

@@ -44,6 +44,17 @@ export interface JointSquares {
  * 3. Time and memory grow with the count; time also with the square of the marks and set-ups that are in use at once.
  *
  * Reference: generalised least squares, AITKEN-1935; `jointFilter`.
+ *
+ * @example
+ * // Two of equal weight that share nothing: the mean, with half of the variance.
+ * const none = { eeM2: 0, enM2: 0, euM2: 0, nnM2: 0, nuM2: 0, uuM2: 0 };
+ * const parts = { independent: { ...none, eeM2: 1e-4, nnM2: 1e-4, uuM2: 4e-4 }, correlated: none, baseline: none };
+ * const shared = { mark: none, setup: none, markKey: 'M', setupKey: 'S', baselineM: 5000, startMs: 0, endMs: 0 };
+ * const [a, b] = [0, 0.02].map((eastM) => ({ position: { eastM, northM: 0, upM: 0 }, ...parts, ...shared }));
+ * const joined = combineOccupations([a, b], { correlationHorizontalS: 115, correlationVerticalS: 300 });
+ * joined.position.eastM; // 0.0100
+ * joined.covariance.eeM2 * 1e4; // 0.500
+ * joined.degreesOfFreedom; // 3
  */
 export function combineOccupations(
   estimates: readonly OccupationEstimate[],

@@ -63,6 +63,16 @@ export function requiredSeparationS(baselineM: number | null): number {
  *
  * Reference: chi-square test of a difference with known covariance, NIST-HANDBOOK 1.3.6.7.4 for the
  * limit.
+ *
+ * @example
+ * // 20 mm between two of 10 mm each: 20² / (10² + 10²), and half an hour asked for.
+ * const none = { eeM2: 0, enM2: 0, euM2: 0, nnM2: 0, nuM2: 0, uuM2: 0 };
+ * const parts = { independent: { ...none, eeM2: 1e-4, nnM2: 1e-4, uuM2: 4e-4 }, correlated: none, baseline: none };
+ * const shared = { mark: none, setup: none, markKey: 'M', setupKey: 'S', baselineM: 5000, startMs: 0, endMs: 0 };
+ * const [a, b] = [0, 0.02].map((eastM) => ({ position: { eastM, northM: 0, upM: 0 }, ...parts, ...shared }));
+ * const test = repeatTest(a, { ...b, startMs: 600e3, endMs: 600e3 }, { correlationHorizontalS: 115, correlationVerticalS: 300 });
+ * test.horizontalStatistic; // 2.000
+ * [test.separationS, test.requiredSeparationS, test.tooSoon]; // [600, 1800, true]
  */
 export function repeatTest(first: OccupationEstimate, second: OccupationEstimate, times: CorrelationTimes): RepeatTest {
   const isSameMark = first.markKey === second.markKey;

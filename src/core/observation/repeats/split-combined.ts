@@ -34,6 +34,18 @@ export interface HeldParts {
  *
  * Reference: textbook identity, the covariance of Wx is W C Wᵀ; the tests hold the sum of the parts against
  * `combineOccupations`.
+ *
+ * @example
+ * // Of two occupations noise is halved, and the error of the mark they share is not.
+ * const none = { eeM2: 0, enM2: 0, euM2: 0, nnM2: 0, nuM2: 0, uuM2: 0 };
+ * const same = { eeM2: 1e-4, enM2: 0, euM2: 0, nnM2: 1e-4, nuM2: 0, uuM2: 1e-4 };
+ * const parts = { independent: same, correlated: none, baseline: none, mark: same, setup: none, markKey: 'M', setupKey: 'S' };
+ * const one = { position: { eastM: 0, northM: 0, upM: 0 }, ...parts, baselineM: 5000, startMs: 0, endMs: 0 };
+ * const times = { correlationHorizontalS: 115, correlationVerticalS: 300 };
+ * const { weights } = combineOccupations([one, one], times);
+ * const held = { pole: none, age: none, bend: none };
+ * const { noise, base } = splitCombined([one, one], [held, held], times, weights);
+ * [noise.eeM2 * 1e4, base.eeM2 * 1e4]; // [0.500, 1.000]
  */
 export function splitCombined(
   estimates: readonly OccupationEstimate[],

@@ -31,6 +31,12 @@ export function reportedHorizontalSigmaM(fix: Fix): number | null {
  *    not stated means a pole held plumb and is not refused.
  * 3. The horizontal sigma compared is `reportedHorizontalSigmaM`, per axis and one sigma. Receivers'
  *    figures run optimistic (common practice, no published source).
+ *
+ * @example
+ * const limits = { solution: ['fixed'], maxCorrectionAgeS: 10, minSatellites: null, maxPdop: 4, maxTiltDeg: null };
+ * const none = { maxBaselineM: null, maxSigmaHorizontalM: null, maxSigmaVerticalM: null };
+ * refusals({ solution: 'float', correctionAgeS: 2, pdop: null }, { ...limits, ...none }, null); // ['epoch-not-fixed', 'epoch-pdop-unknown']
+ * refusals({ solution: 'fixed', correctionAgeS: 10, pdop: 4 }, { ...limits, ...none }, null); // []
  */
 export function refusals(fix: Fix, limits: AcceptanceSettings, baselineM: number | null): readonly ProblemCode[] {
   let codes: ProblemCode[] | null = null;

@@ -31,6 +31,12 @@ interface RingVertex extends PlanPlace {
  * Problems: a radius or count out of range (value-out-of-range).
  * Note: a circle within 1 mm of a pole is drawn as not containing it, with a radius 1 mm smaller.
  * Reference: RFC-7946, sections 3.1.6 and 3.1.9; KARNEY-2013.
+ *
+ * @example
+ * // GeodSolve: 40 km north of 17.2° S, 179.9° E. The circle is cut at the 180th meridian.
+ * const { rings } = coverageRing(createGeodesic(WGS84), { latitudeDeg: -17.2, longitudeDeg: 179.9 }, 40e3).value;
+ * rings.length; // 2
+ * Math.max(...rings.flat().map(({ latitudeDeg }) => latitudeDeg)); // -16.83856337
  */
 export function coverageRing(geodesic: Geodesic, base: PlanPlace, radiusM: number, vertexCount = 180): Outcome<CoverageRing> {
   if (!(radiusM > 0 && radiusM <= LARGEST_RING_RADIUS_M) || !Number.isInteger(vertexCount) || vertexCount < 8) {

@@ -50,6 +50,13 @@ const SETTLED_M = 1e-8;
  * 2. The lower bound is the triangle inequality between two points; it is met when the support is
  * a pair.
  * Reference: MSW-1996 for the planar part; KARNEY-2013 for the distances.
+ *
+ * @example
+ * // GeodSolve: the place that divides 58051.2 m as 1 : 2.
+ * const points = [{ latitudeDeg: -31.5, longitudeDeg: 21.4 }, { latitudeDeg: -31.2, longitudeDeg: 21.9 }];
+ * const centre = oneCentre(createGeodesic(WGS84), points, Float64Array.of(20e3, 40e3)).value;
+ * centre.latitudeDeg; // -31.400218243
+ * centre.worstRatio; // 0.96752033
  */
 export function oneCentre(geodesic: Geodesic, points: readonly PlanPlace[], rangesM: Float64Array): Outcome<OneCentre> {
   const problem = badInput(points, rangesM);

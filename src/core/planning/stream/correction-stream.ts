@@ -73,6 +73,14 @@ const LONG_BASELINE_M = 20_000;
  * count that is not possible (config-invalid-value). The rovers' own position reports are left out; they are small.
  * Reference: RTCM-10403 as described on docs/methods/correction-stream.md; sizes from memory, one
  * of them confirmed.
+ *
+ * @example
+ * // 169 + 10·2 + 10·18 + 10·2·48 bits, and 6 bytes about them; field widths from memory.
+ * const constellations = [{ name: 'GPS', satellites: 10, signals: 2 }];
+ * const rates = { rateHz: 1, companions: [], transportBytesPerEpoch: 0, hours: 8, rovers: 1, longestBaselineM: null };
+ * const stream = correctionStream({ kind: 'msm4', constellations, ...rates }).value;
+ * stream.totalBytesPerS; // 173
+ * stream.baseUplinkMb; // 4.9824
  */
 export function correctionStream(settings: StreamSettings): Outcome<CorrectionStream> {
   const bad = badSetting(settings);

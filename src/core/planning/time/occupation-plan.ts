@@ -57,6 +57,20 @@ export interface OccupationPlan {
  * More epochs never make it worse, so the fewest are found by bisection.
  * Note: when the slow error dominates, longer windows do not help; more separated ones do.
  * Reference: docs/methods/occupation-plan.md.
+ *
+ * @example
+ * // Every count of epochs tried in turn with full matrices, NumPy: 164 epochs, 24.276 and 35.984 mm.
+ * const axis = (totalM) => ({ totalM, constantM: totalM, ionosphereM: 0, troposphereM: 0, orbitM: 0, proportionalM: 0 });
+ * const correlation = { correlationHorizontalS: 115, correlationVerticalS: 300 };
+ * const base = { eeM2: 0, enM2: 0, euM2: 0, nnM2: 0, nuM2: 0, uuM2: 0 };
+ * const plan = occupationPlan({
+ *   prediction: { horizontal: axis(0.012), vertical: axis(0.02), ...correlation },
+ *   ...{ noiseHorizontalM: 0, noiseVerticalM: 0, pole: { ...base, eeM2: 4e-6, nnM2: 4e-6, uuM2: 1e-6 }, base },
+ *   ...{ geoidSigmaM: null, toleranceHorizontalM: 0.04, toleranceVerticalM: 0.036, separationS: 1800 },
+ *   ...{ minEpochs: 1, maxEpochs: 180, maxOccupations: 6 },
+ * });
+ * [plan.chosen.occupations, plan.chosen.epochs]; // [1, 164]
+ * plan.chosen.uncertainty.vertical95M; // 0.0359843
  */
 export function occupationPlan(input: OccupationPlanInput): OccupationPlan {
   const options: OccupationOption[] = [];

@@ -54,6 +54,12 @@ const NORMAL_95 = 1.959963984540054;
  * Notes: where oᵢ = 0 and nothing is linked, estimate, interval and test are the textbook's of a variance, and exact.
  *
  * Reference: SATTERTHWAITE-1946 (degrees of freedom of a sum of mean squares); NIST-HANDBOOK, 1.3.5.8 (interval and test of a variance).
+ *
+ * @example
+ * // Ten differences twice as large as stated: 4, and 40 over the 97.5 and 2.5 % points of χ² with ten degrees of freedom.
+ * const contrast = { differenceM: 0.02, modelM2: 1e-4, otherM2: 0 };
+ * const day = dayVariance(new Array(10).fill(contrast));
+ * [day.factor, day.low95, day.high95]; // [4.0000, 1.9528, 12.3192]
  */
 export function dayVariance(contrasts: readonly Contrast[], links: readonly ContrastLink[] = []): DayVarianceEstimate {
   const factor = likeliestFactor(contrasts, links);

@@ -4,6 +4,7 @@ import type { SystemSearch } from '../core/grid/systems/search-systems.js';
 import type { SystemDefinition } from '../core/projection/definition/system-definition.js';
 import { listSystemDefinitions } from '../io/host/system-registry.js';
 import { loadGridSystem } from './load-systems.js';
+import { entryAt } from '../records/present.js';
 
 /** A system that was looked for, and whether the commands take it. */
 export interface FoundSystem {
@@ -34,5 +35,5 @@ function tried(definition: SystemDefinition): FoundSystem {
     definition.kind === 'projected' ? loadGridSystem(definition.code ?? '') : buildGeographicSystem(definition);
   return built.ok
     ? { definition, isSupported: true, whyNot: null }
-    : { definition, isSupported: false, whyNot: built.problems[0]?.message ?? '' };
+    : { definition, isSupported: false, whyNot: entryAt(built.problems, 0).message };
 }

@@ -12,6 +12,7 @@ import { errorProblem, warningProblem } from '../records/problem.js';
 import type { Problem } from '../records/problem.js';
 import type { GeoidInterpolation } from '../records/session.js';
 import { systemCodes } from './system-codes.js';
+import { present } from '../records/present.js';
 
 /**
  * One sigma of the built-in model where the session states none, metres: the commission error of
@@ -60,10 +61,10 @@ export async function loadGeoid(
   if (choice.model !== BUILT_IN_GEOID && frameAgreement(frame, codes) === 'differs') {
     return failure(
       errorProblem('grid-frame-mismatch', {
-        message: `geoid grid ${grid.value.name} is given in ${frame ?? ''} and the positions are in ${system.code ?? system.name}`,
-        received: frame ?? '',
+        message: `geoid grid ${grid.value.name} is given in ${present(frame, 'frame')} and the positions are in ${system.code ?? system.name}`,
+        received: present(frame, 'frame'),
         expected: codes.join(' or '),
-        hint: `transform the positions first, or, if the two frames agree to the accuracy you need, say so: --geoid-frame ${system.code ?? ''}, or height.geoid_frame in a session`,
+        hint: `transform the positions first, or, if the two frames agree to the accuracy you need, say so: --geoid-frame ${system.code ?? 'CODE'}, or height.geoid_frame in a session`,
       }),
     );
   }

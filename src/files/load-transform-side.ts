@@ -7,6 +7,7 @@ import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import type { NamedSide } from '../tasks/transform/change/named-side.js';
 import { loadGridSystem } from './load-systems.js';
+import { systemLabel } from '../core/grid/systems/system-label.js';
 
 /**
  * One end of a transformation, from `EPSG:n` or a PROJ string: projected, geographic (two- or
@@ -17,7 +18,7 @@ export function loadTransformSide(text: string, option: string): Outcome<NamedSi
   const loaded = loadSystemDefinition(text);
   if (!loaded.ok) return loaded;
   const definition = loaded.value;
-  const label = definition.code === null ? definition.name : `${definition.code} ${definition.name}`;
+  const label = systemLabel(definition);
   const parsed = definition.proj4 === null ? null : parseProjString(definition.proj4);
   const own = parsed?.ok === true ? parsed.value.datumShift : null;
   const common = { name: definition.code ?? definition.name, label, definition: definition.proj4 };

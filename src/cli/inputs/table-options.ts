@@ -5,6 +5,7 @@ import { errorProblem } from '../../records/problem.js';
 import type { PositionChoice } from '../../tasks/join/one-position.js';
 import { flagOption, listOption, numberOption, textOption } from '../shell/command-spec.js';
 import type { Invocation } from '../shell/command-spec.js';
+import { present } from '../../records/present.js';
 
 /** How tables are read, from the shared options. */
 export interface TableOptions extends TableReading {
@@ -62,7 +63,7 @@ export function tableOptions(
     if (named.has(name))
       return failure(
         errorProblem('usage-conflict', {
-          message: `--columns maps ${name} twice: to "${mapping[name] ?? ''}" and to "${part.slice(at + 1)}"`,
+          message: `--columns maps ${name} twice: to "${present(mapping[name], name)}" and to "${part.slice(at + 1)}"`,
           received: part,
           hint: 'keep one of the two',
         }),

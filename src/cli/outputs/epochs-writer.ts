@@ -4,6 +4,7 @@ import { createCellTexts, freeColumns } from '../../io/tables/columns/cell-text.
 import type { ReducedOccupation } from '../../tasks/reduce/reduction-working.js';
 import { EPOCH_COLUMNS } from './epoch-columns.js';
 import type { WrittenEpoch } from './epoch-columns.js';
+import { entryAt } from '../../records/present.js';
 
 /** Rows in one piece of text. */
 const PIECE = 1000;
@@ -32,7 +33,7 @@ export function createEpochsWriter(sources: readonly string[], csv: CsvWriteOpti
         written ??= { point, epoch, source: '' };
         written.epoch = epoch;
         // The name of an input that is not listed is not known.
-        written.source = sources[epoch.fix.place.sourceIndex] ?? '';
+        written.source = entryAt(sources, epoch.fix.place.sourceIndex);
         rows.push(cellsOf(written));
         if (rows.length < PIECE) continue;
         text += writer.rows(rows);

@@ -4,6 +4,7 @@ import { createGeojsonShapeWriter } from '../../io/geojson/geojson-shape-write.j
 import type { ShapeGeometry, ShapeProperty } from '../../io/geojson/geojson-shape-write.js';
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import type { OutputFormat } from '../../files/points/points-writer.js';
+import { entryAt } from '../../records/present.js';
 
 /** A column of any table; number cells become JSON numbers. */
 export interface RecordColumn {
@@ -97,7 +98,7 @@ function writerOf(
             Object.fromEntries([
               ...columns.map(({ name, kind }, index): [string, ShapeProperty] => [
                 name,
-                property(cells[index] ?? '', kind),
+                property(entryAt(cells, index), kind),
               ]),
               ...said,
             ]),
@@ -111,7 +112,7 @@ function writerOf(
       return {
         begin: () => `${opening},${JSON.stringify(head.list)}:[`,
         row({ cells }) {
-          const text = `${any ? ',\n' : '\n'}{${columns.map(({ name, kind }, index) => `${JSON.stringify(name)}:${jsonCell(cells[index] ?? '', kind)}`).join(',')}}`;
+          const text = `${any ? ',\n' : '\n'}{${columns.map(({ name, kind }, index) => `${JSON.stringify(name)}:${jsonCell(entryAt(cells, index), kind)}`).join(',')}}`;
           any = true;
           return text;
         },

@@ -4,6 +4,7 @@ import type { RejectedRow } from '../../io/tables/columns/row-loop.js';
 import type { Sink } from '../../io/bytes/sink.js';
 import type { Problem } from '../../records/problem.js';
 import type { RecordList } from '../../records/record-list.js';
+import { entryAt } from '../../records/present.js';
 
 /** The columns added to rejected rows. */
 const OWN: readonly string[] = ['problem_codes', 'problem'];
@@ -36,7 +37,7 @@ export function createRejects(sink: Sink | null, delimiter: string): Rejects {
       if (sink === null) return;
       for (const row of rows)
         await sink.write(
-          `${row.raw}${delimiter}${writer.rows([[codes(row.problems), row.problems[0]?.message ?? '']])}`,
+          `${row.raw}${delimiter}${writer.rows([[codes(row.problems), entryAt(row.problems, 0).message]])}`,
         );
     },
   };

@@ -73,7 +73,7 @@ function jsonRows(columns: readonly GeojsonProperty[], frame: PointsFrame): RowW
     rows(rows) {
       let text = '';
       for (const { cells } of rows) {
-        const members = columns.map(({ kind }, index) => (keys[index] ?? '') + jsonCell(cells[index] ?? '', kind));
+        const members = columns.map(({ kind }, index) => keys[index]! + jsonCell(cells[index]!, kind));
         text += `${first ? '\n' : ',\n'}{${members.join(',')}}`;
         first = false;
       }

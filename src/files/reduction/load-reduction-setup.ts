@@ -15,6 +15,7 @@ import { loadReductionShift } from './load-reduction-shift.js';
 import type { ReductionShift } from '../../tasks/reduce/reduction-shift.js';
 import { loadGeographicSystem, loadGridSystem } from '../load-systems.js';
 import type { SessionInPlace } from '../session-in-place.js';
+import { systemLabel } from '../../core/grid/systems/system-label.js';
 
 /**
  * Loads what a reduction needs: systems, geoid, bases. Problems: config-missing, system-mismatch and
@@ -57,7 +58,7 @@ export async function loadReductionSetup(
   if (shift.value === null && !systemsAgree(fixes.value, national)) {
     return failure(
       errorProblem('system-mismatch', {
-        message: `the fixes are in ${fixes.value.code ?? ''} ${fixes.value.name} and the grid ${grid.value.name} is on ${grid.value.base.name}`,
+        message: `the fixes are in ${systemLabel(fixes.value)} and the grid ${grid.value.name} is on ${grid.value.base.name}`,
         received: fixes.value.code ?? fixes.value.name,
         expected: grid.value.base.code ?? grid.value.base.name,
         hint: 'a change of datum is never made silently: name it with system.shift in the session file, or choose a grid on the datum of the fixes',

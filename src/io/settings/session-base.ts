@@ -37,6 +37,7 @@ export function baseSettings(table: TomlTable, problems: Problem[]): BaseSetting
     broadcast,
     known,
     antennaHeight,
+    // Stated wherever a coordinate is at the phase centre, which alone uses it.
     phaseCentreOffsetM: phaseCentreOffsetM ?? 0,
     ...settingsIn(table, BASE_SIGMA_FIELDS),
     ...(knownFrom !== null && { knownFrom }),

@@ -15,6 +15,7 @@ import { settingsIn } from './settings-in.js';
 import { SHIFT_SCHEMA } from './shift-schema.js';
 import { readToml } from './toml-table.js';
 import type { TomlTable } from './toml-table.js';
+import { present } from '../../records/present.js';
 
 /** What every shift file says besides its parameters. */
 interface Described {
@@ -52,7 +53,8 @@ export function readShift(text: string, source: string): Outcome<ShiftFile> {
 }
 
 function shiftOf(table: TomlTable): Outcome<ShiftFile> {
-  const method = (table.text('method') ?? '')
+  const named = present(table.text('method'), 'method');
+  const method = named
     .trim()
     .toLowerCase()
     .replace(/[-_\s]+/gu, ' ');
@@ -60,13 +62,7 @@ function shiftOf(table: TomlTable): Outcome<ShiftFile> {
   if (filed !== undefined) return filedShift(table, filed);
   const strange = table.keys.find((key) => METHOD_KEYS.includes(key));
   if (strange !== undefined)
-    return failure(
-      table.problem(
-        'config-invalid-value',
-        strange,
-        `${strange} does not belong to the method ${table.text('method') ?? ''}`,
-      ),
-    );
+    return failure(table.problem('config-invalid-value', strange, `${strange} does not belong to the method ${named}`));
   const place = settingsIn(table, SHIFT_PLACE_FIELDS);
   const { pivotXM: xM, pivotYM: yM, pivotZM: zM, referenceEpochYear } = place;
   const pivot = xM === null || yM === null || zM === null ? null : { xM, yM, zM };

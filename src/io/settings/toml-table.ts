@@ -10,6 +10,7 @@ import type { ProblemCode } from '../../records/problem-codes.js';
 import { tomlLine, tomlLines } from './toml-lines.js';
 import { tomlExpectation, tomlField } from './toml-schema.js';
 import type { TomlField, TomlSchema } from './toml-schema.js';
+import { entryAt } from '../../records/present.js';
 
 /** A table whose keys and values have been checked. Readers give null for a setting that is not there. */
 export interface TomlTable {
@@ -34,6 +35,12 @@ export interface TomlTable {
 type Checked =
   number | string | readonly string[] | Readonly<Record<string, string>> | TomlTable | readonly TomlTable[];
 
+function syntaxMessage({ message }: TomlError): string {
+  return entryAt(message.split('\n'), 0)
+    .replace(/^Invalid TOML document: /, '')
+    .toLowerCase();
+}
+
 /**
  * Reads a TOML text by a schema. `given` lists the dotted keys found.
  * Problems: config-syntax; config-unknown-key with the nearest name; config-invalid-value for a wrong type, word or
@@ -49,7 +56,7 @@ export function readToml(
     document = parse(text);
   } catch (error) {
     if (!(error instanceof TomlError)) throw error;
-    const message = (error.message.split('\n')[0] ?? '').replace(/^Invalid TOML document: /, '').toLowerCase();
+    const message = syntaxMessage(error);
     return failure(
       errorProblem('config-syntax', { message, where: { source, line: error.line, field: error.column } }),
     );

@@ -4,6 +4,7 @@ import type { Outcome } from '../../records/outcome.js';
 import type { PointRow } from '../../records/points/point-row.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem, ProblemDetail } from '../../records/problem.js';
+import { entryAt } from '../../records/present.js';
 
 /** What a file of candidates says of a place beside its position; null: not known. */
 export interface CandidateAttributes {
@@ -36,7 +37,7 @@ export function createCandidateAttributes(
   const columns = { cellular: indexOf('cellular'), skyScore: indexOf('sky_score'), cost: indexOf('cost') };
   return (row) => {
     const problems: Problem[] = [];
-    const cell = (index: number): string => (index < 0 ? '' : (row.passThrough[index] ?? '').trim());
+    const cell = (index: number): string => (index < 0 ? '' : entryAt(row.passThrough, index).trim());
     const detail = (column: string, text: string, message: string, hint?: string): ProblemDetail => ({
       message,
       where: { source, line: row.place.line, column },

@@ -12,6 +12,7 @@ import { plotFrame } from './plot-frame.js';
 import { linearScale } from './scales.js';
 import type { Scale } from './scales.js';
 import { shortText } from '../page/visible-text.js';
+import { entryAt } from '../../records/present.js';
 
 const WIDTH = 760;
 const ROW = 17;
@@ -114,7 +115,7 @@ function bar(id: string, shares: readonly number[], lengthM: number, y: number, 
     const part = (width * share) / sum;
     if (part >= 0.3)
       pieces.push(
-        markup`<rect class="bar" fill="url(#${id}-${HATCHES[index]?.key ?? ''})" x="${at(x)}" y="${at(y + 3)}" width="${at(part)}" height="11"/>`,
+        markup`<rect class="bar" fill="url(#${id}-${entryAt(HATCHES, index).key})" x="${at(x)}" y="${at(y + 3)}" width="${at(part)}" height="11"/>`,
       );
     x += part;
   }
@@ -144,7 +145,7 @@ function legend(id: string, points: readonly ReducedPoint[]): Markup {
     PARTS.map((part, index) => {
       if (!occurs(part, points)) return { html: '' };
       const { words } = part;
-      const piece = markup`<rect class="bar" fill="url(#${id}-${HATCHES[index]?.key ?? ''})" x="${at(x)}" y="4" width="20" height="11"/>${label(x + 25, 13.5, words, 's')}`;
+      const piece = markup`<rect class="bar" fill="url(#${id}-${entryAt(HATCHES, index).key})" x="${at(x)}" y="4" width="20" height="11"/>${label(x + 25, 13.5, words, 's')}`;
       x += 38 + 6 * words.length;
       return piece;
     }),

@@ -5,6 +5,7 @@ import type { Problem } from '../../records/problem.js';
 import type { RecordList } from '../../records/record-list.js';
 import { exchangedDegrees } from './place-doubt.js';
 import type { ReductionSetup } from '../reduce/reduction-setup.js';
+import { present } from '../../records/present.js';
 
 /** Where the fixes of an occupation begin, for messages. */
 export function placeOf(fixes: RecordList<Fix>, setup: ReductionSetup): { source: string; line: number } {
@@ -26,8 +27,10 @@ export function exchangedFix(fixes: RecordList<Fix>, setup: ReductionSetup): Pro
 
 /** The warning for an occupation outside the grid's area of use. */
 export function outsideArea(fixes: RecordList<Fix>, setup: ReductionSetup): Problem {
+  const { pointId } = present(fixes.at(0), 'the first fix');
+  const { name, areaOfUse } = present(setup.grid, 'grid');
   return warningProblem('coordinate-outside-area', {
-    message: `point ${fixes.at(0)?.pointId ?? ''} is outside the area of use of ${setup.grid?.name ?? 'the system'}: ${setup.grid?.areaOfUse?.description ?? ''}`,
+    message: `point ${pointId} is outside the area of use of ${name}: ${present(areaOfUse, 'areaOfUse').description}`,
     where: placeOf(fixes, setup),
     hint: 'check the zone; the scale factor and the convergence grow outside it',
   });

@@ -21,6 +21,7 @@ import type { StandardStatement } from './judge/check-tolerances-standard-statem
 import type { ControlSummary } from './check-tolerances-summary.js';
 import { judgedWords } from './check-judged-words.js';
 import { keepMostNeeded } from '../repeats/keep-most-needed.js';
+import { systemLabel } from '../../core/grid/systems/system-label.js';
 
 /** What a run of checks hands to its page. */
 export interface CheckResults {
@@ -57,7 +58,7 @@ export function checkReport(
   const { grid, axes } = setup;
   return {
     ...about,
-    systemName: grid === null ? null : grid.code === null ? grid.name : `${grid.code} ${grid.name}`,
+    systemName: grid === null ? null : systemLabel(grid),
     axes: [
       axisOf(axes.first, axes.sign === 1 ? 'east' : 'west', 0, setup),
       axisOf(axes.second, axes.sign === 1 ? 'north' : 'south', 1, setup),

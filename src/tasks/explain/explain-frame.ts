@@ -4,6 +4,7 @@ import type { WorkingStep } from '../../records/working-step.js';
 import type { ReductionSetup } from '../reduce/reduction-setup.js';
 import type { ReducedOccupation } from '../reduce/reduction-working.js';
 import { geocentricText, millimetres } from './explain-text.js';
+import { present } from '../../records/present.js';
 
 /** From the frame of the fixes to the frame of the grid; nothing where they are one. */
 export function explainFrame({ working }: ReducedOccupation, setup: ReductionSetup): readonly WorkingStep[] {
@@ -15,7 +16,7 @@ export function explainFrame({ working }: ReducedOccupation, setup: ReductionSet
   const reduction = base?.frameReduction ?? null;
   return [
     {
-      title: `From ${fixesSystem.name}, the frame of the satellites, to ${grid?.base.name ?? ''}, the frame of the grid`,
+      title: `From ${fixesSystem.name}, the frame of the satellites, to ${present(grid, 'grid').base.name}, the frame of the grid`,
       formula:
         reduction === null
           ? 'X(grid) = C + M X'

@@ -7,6 +7,7 @@ import type { WorkingStep } from '../../records/working-step.js';
 import { degrees, metres, millimetres, sigmas } from '../explain/explain-text.js';
 import type { PlanSetup } from './plan-target.js';
 import type { PlannedTarget } from './predict-targets.js';
+import { present } from '../../records/present.js';
 
 const MODEL_PAGE = 'docs/methods/uncertainty.md (planning assumptions)';
 
@@ -151,7 +152,7 @@ function occupationStep({ remedy, prediction }: PlannedTarget, { limits }: PlanS
     result: [
       status === 'reached'
         ? `${String(chosen.occupations)} × ${String(chosen.epochs)} epochs`
-        : `not reached: what is left is mostly ${limit ?? ''}`,
+        : `not reached: what is left is mostly ${present(limit, 'limit')}`,
       ...(earliestSecondStartS === null
         ? []
         : [`the second may start ${formatFixed(earliestSecondStartS / 60, 1)} min after the start of the first`]),

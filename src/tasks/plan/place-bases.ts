@@ -145,7 +145,7 @@ function freePlace(
       worstDistanceM,
       lowerBoundM: lowerBoundRatio * least,
       lowerBoundRatio: counts.equalRanges ? null : lowerBoundRatio,
-      support: support.map((index) => asked[index]?.id ?? ''),
+      support: support.map((index) => entryAt(asked, index).id),
       iterations,
     },
     excluded: [],
@@ -183,19 +183,17 @@ function amongCandidates(
   // Targets that no place serves would hide the difference between places.
   const asked = targets
     .map((_, index) => index)
-    .filter(
-      (index) =>
-        counts.equalRanges ||
-        ranges.at(targets[index]?.toleranceHorizontalM ?? null, targets[index]?.toleranceVerticalM ?? null, null)
-          .rangeM > 0,
-    );
+    .filter((index) => {
+      const { toleranceHorizontalM, toleranceVerticalM } = entryAt(targets, index);
+      return counts.equalRanges || ranges.at(toleranceHorizontalM, toleranceVerticalM, null).rangeM > 0;
+    });
   const matrix = asked.length === targets.length ? all : columnsOf(all, asked);
-  const chosen = choose(siting, candidates, matrix, (index) => targets[entryAt(asked, index)]?.id ?? '');
+  const chosen = choose(siting, candidates, matrix, (index) => entryAt(targets, entryAt(asked, index)).id);
   if (!chosen.ok) return chosen;
   const { indices, found } = chosen.value;
   const assigned = assignPoints(all, indices).base;
   const ties = indices.length < 2 ? [] : overlapTies(matrix, indices);
-  const nameOf = (index: number): string => candidates[index]?.id ?? '';
+  const nameOf = (index: number): string => entryAt(candidates, index).id;
   return success({
     bases: indices.flatMap((index) => entryAt(candidates, index)),
     baseOf: assigned.map((candidate) => indices.indexOf(candidate)),

@@ -21,6 +21,7 @@ import type { PlanSetup } from './plan-target.js';
 import type { PlanTotals } from './plan-totals.js';
 import type { PlannedTarget, WayOut } from './predict-targets.js';
 import type { ToleranceRange } from './tolerance-ranges.js';
+import { systemLabel } from '../../core/grid/systems/system-label.js';
 
 /** What the end of a plan hands to its page. */
 export interface PlanResults {
@@ -75,8 +76,7 @@ export function createPlanReportCollector(): PlanReportCollector {
       const visits = days === null ? null : visitsOf(days);
       return {
         ...about,
-        systemName:
-          grid === null ? `distances and azimuths from base ${first.id}` : `${grid.code ?? ''} ${grid.name}`.trim(),
+        systemName: grid === null ? `distances and azimuths from base ${first.id}` : systemLabel(grid),
         axes: grid?.axes ?? [LOCAL_EAST, LOCAL_NORTH],
         conditions: setup.conditions,
         epochCount: setup.prediction.epochCount,

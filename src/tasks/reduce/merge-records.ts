@@ -6,6 +6,7 @@ import type { Problem } from '../../records/problem.js';
 import type { Answer, RunAnswer } from '../../records/run-answer.js';
 import type { LargestFigure } from '../../records/run-summary.js';
 import { gravestAnswer } from '../../core/quality/gravest-answer.js';
+import { entryAt } from '../../records/present.js';
 
 /** Members that must be the same in every part: a whole has one program, one set of settings, one set of models. */
 const SAME = ['tool_version', 'settings', 'systems', 'grids', 'methods'] as const;
@@ -172,7 +173,7 @@ function mergedInput(
   if (other !== undefined)
     return failure(
       conflict(
-        `read another ${first.name} than ${found[0]?.source ?? ''}: the files have different SHA-256`,
+        `read another ${first.name} than ${entryAt(found, 0).source}: the files have different SHA-256`,
         other.source,
       ),
     );
@@ -201,7 +202,7 @@ function mergedInput(
   }
   if (!reachesEnd)
     return failure(
-      missing(`the rows of ${first.name} from ${next} on are in no part`, parts[parts.length - 1]?.source ?? ''),
+      missing(`the rows of ${first.name} from ${next} on are in no part`, entryAt(parts, parts.length - 1).source),
     );
   const sum = (of: (input: FinishedInput) => number): number =>
     parts.reduce((total, { input }) => total + of(input), 0);

@@ -19,6 +19,7 @@ import { createPositioner } from '../join/position-point.js';
 import type { ReductionSetup } from '../reduce/reduction-setup.js';
 import { isOfDay, listedPairs } from './repeat-pairs.js';
 import type { PointRepeat, RepeatPair } from './repeat-pairs.js';
+import { entryAt } from '../../records/present.js';
 
 export interface CombinedPoints {
   /** One row a point where its occupations agree; all of them, marked, where they do not. */
@@ -67,7 +68,7 @@ export function combinePoints(points: readonly ReducedPoint[], setup: ReductionS
     const compared = compareStands(usable.map(standOf), setup, level);
     const { test } = compared;
     repeats.push({
-      pointId: usable[0]?.pointId ?? '',
+      pointId: entryAt(usable, 0).pointId,
       occupations: usable.map(({ occupation }) => occupation),
       test,
       longestM: compared.longestM,

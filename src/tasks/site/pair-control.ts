@@ -14,6 +14,7 @@ import type { PointRow } from '../../records/points/point-row.js';
 import type { Station } from '../../records/points/point-join.js';
 import { errorProblem, warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
+import { present } from '../../records/present.js';
 
 /** A measured point: its row, for the sigmas, and its place. */
 export interface MeasuredPoint {
@@ -146,7 +147,7 @@ function pairOf(row: PointRow, measured: MeasuredPoint, setup: PairSetup): Outco
   if (controlHeightM !== null && measuredHeightM === null) {
     return failure(
       errorProblem('value-missing', {
-        message: `the control has a ${setup.heightKind ?? ''} height of ${row.pointId} and the measured point has none`,
+        message: `the control has a ${present(setup.heightKind, 'heightKind')} height of ${row.pointId} and the measured point has none`,
         hint:
           setup.heightKind === 'orthometric'
             ? 'give --geoid to come from ellipsoidal to orthometric heights, or --vertical none'

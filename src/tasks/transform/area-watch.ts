@@ -34,17 +34,16 @@ export function createAreaWatch(
 ): AreaWatch {
   const target: Outside = { count: 0, farthestKm: 0, farthestId: '' };
   const source: Outside = { count: 0, farthestKm: 0, farthestId: '' };
-  const left = operations.map(() => 0);
-  const firstId = operations.map(() => '');
+  const watched = operations.map(({ name, area }) => ({ name, area, count: 0, firstId: '' }));
   const fromArea = from?.areaOfUse ?? null;
   return {
     check(pointId, point) {
       const { latitudeDeg, longitudeDeg } = point;
-      operations.forEach(({ area }, index) => {
-        if (isInsideShiftArea(area, latitudeDeg, longitudeDeg)) return;
-        left[index] = (left[index] ?? 0) + 1;
-        if (left[index] === 1) firstId[index] = pointId;
-      });
+      for (const one of watched) {
+        if (isInsideShiftArea(one.area, latitudeDeg, longitudeDeg)) continue;
+        one.count += 1;
+        if (one.count === 1) one.firstId = pointId;
+      }
       // The place in the target's frame: near enough, as the areas are boxes of whole kilometres.
       if (fromArea !== null && !isInsideArea(fromArea, latitudeDeg, longitudeDeg))
         add(source, pointId, distanceToAreaKm(fromArea, latitudeDeg, longitudeDeg));
@@ -58,18 +57,16 @@ export function createAreaWatch(
     },
     summary: () => [
       ...said(target, `outside the area of use of ${to.name}`, ''),
-      ...said(
-        source,
-        `outside the area of use of ${from?.name ?? ''}, which the file is said to be in`,
-        ': is it their zone?',
-      ),
-      ...operations.flatMap(({ name, area }, index) => {
-        const count = left[index] ?? 0;
+      ...(from === null
+        ? []
+        : said(
+            source,
+            `outside the area of use of ${from.name}, which the file is said to be in`,
+            ': is it their zone?',
+          )),
+      ...watched.flatMap(({ name, area, count, firstId }) => {
         if (count === 0) return [];
-        const which =
-          count === 1
-            ? `point ${firstId[index] ?? ''} is`
-            : `${String(count)} points, ${firstId[index] ?? ''} the first, are`;
+        const which = count === 1 ? `point ${firstId} is` : `${String(count)} points, ${firstId} the first, are`;
         return [
           `${which} outside the area ${name} was published for (${area.description}): its stated accuracy does not hold there`,
         ];

@@ -8,6 +8,7 @@ import { backwards, forwards } from './step.js';
 import type { Leg } from './step.js';
 import { geoidStep } from './steps/geoid-step.js';
 import type { TransformSide } from './transform-plan.js';
+import { present } from '../../records/present.js';
 
 /** Loads the geoid that was named for positions of a side. Problems: those of the geoid, grid-frame-mismatch among them. */
 export type GeoidLoader = (side: TransformSide) => Promise<Outcome<{ readonly geoid: GeoidModel }>>;
@@ -71,7 +72,7 @@ export async function planHeights(
   if (loadGeoid === null) {
     return failure(
       errorProblem('config-missing', {
-        message: `${source ?? ''} heights become ${target ?? ''} through a geoid, and none is named`,
+        message: `${present(source, 'source')} heights become ${present(target, 'target')} through a geoid, and none is named`,
         hint: 'give --geoid egm96 (decimetre class) or a grid file; h = H + N',
       }),
     );

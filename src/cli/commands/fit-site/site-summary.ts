@@ -10,7 +10,7 @@ import type { SiteResidualRow } from '../../../records/reports/site-fit.js';
 import type { FittedSite } from '../../../tasks/site/fit-site.js';
 import type { JudgedSite } from '../../../tasks/site/judge-site.js';
 import { horizontalM } from './site-columns.js';
-import { entryAt } from '../../../records/present.js';
+import { entryAt, present } from '../../../records/present.js';
 
 /** Points of each role shown, the largest residuals first. */
 const SHOWN = 12;
@@ -53,7 +53,7 @@ export function siteSummary(
   if (vertical !== null && verticalQuality !== null && fitted.verticalFactor !== null) {
     const vf = verticalQuality.factor95;
     lines.push(
-      `${verticalQuality.pointsFitted} points fitted in height (${site.heightKind ?? ''}), redundancy ${verticalQuality.redundancy}${factorText(fitted.verticalFactor, verticalQuality.sigmasAreStated)}`,
+      `${verticalQuality.pointsFitted} points fitted in height (${present(site.heightKind, 'heightKind')}), redundancy ${verticalQuality.redundancy}${factorText(fitted.verticalFactor, verticalQuality.sigmasAreStated)}`,
       ...(isUnusable
         ? []
         : [

@@ -4,6 +4,7 @@ import { ellipsoidFrom, type Ellipsoid } from '../../ellipsoid/ellipsoid.js';
 import { DATUM_ELLIPSOIDS, NAMED_ELLIPSOIDS } from './named-ellipsoids.js';
 import { nearestName } from './nearest-name.js';
 import type { ProjTokens } from './proj-tokens.js';
+import { entryAt } from '../../../records/present.js';
 
 /** Names of the parameters that describe the ellipsoid. */
 export const ELLIPSOID_PARAMETERS: readonly string[] = ['ellps', 'datum', 'a', 'b', 'rf', 'f', 'R'];
@@ -31,7 +32,9 @@ export function projEllipsoid(tokens: ProjTokens): Ellipsoid | string {
       `+ellps=${named} is not known${near === null ? '' : `: did you mean ${near}?`}`
     );
   }
-  const numbers = given.map((name) => parseDecimal(tokens.get(name) ?? ''));
+  // A word without a value has none: no text, and no number.
+  const texts = given.map((name) => tokens.get(name) ?? '');
+  const numbers = texts.map((text) => parseDecimal(text));
   const [first, second] = numbers;
   if (typeof first === 'number' && first > 0 && first < 1e8) {
     if (key === 'R') return ellipsoidFrom('sphere', first, 0);
@@ -42,5 +45,5 @@ export function projEllipsoid(tokens: ProjTokens): Ellipsoid | string {
       if (key === 'a f' && second >= 0 && second < 1) return ellipsoidFrom(name, first, 1 / second);
     }
   }
-  return `the ellipsoid cannot be read from ${given.map((name) => `+${name}=${tokens.get(name) ?? ''}`).join(' ')}`;
+  return `the ellipsoid cannot be read from ${given.map((name, at) => `+${name}=${entryAt(texts, at)}`).join(' ')}`;
 }

@@ -80,7 +80,7 @@ export function registryMethodName(definition: SystemDefinition): string | null 
 }
 
 function refusal(definition: SystemDefinition, method: string): Problem {
-  const label = `${definition.code ?? ''} (${definition.name})`;
+  const label = definition.code === null ? definition.name : `${definition.code} (${definition.name})`;
   return errorProblem('system-unsupported', {
     message: `${label}: the registry's method is ${method}; it is not computed here`,
     received: label,

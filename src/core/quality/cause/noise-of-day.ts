@@ -4,6 +4,7 @@ import { dayCovariance } from './day-covariance.js';
 import { rms, sumOfSquares } from './form-search.js';
 import { observationList } from './observation-list.js';
 import { createWhitener } from './whitener.js';
+import { entryAt } from '../../../records/present.js';
 
 /** A cause in the noise that is stated is believed beside repeats that show more noise where it gains so much more: odds of 150. */
 const LEAD_OVER_REPEATS = 10;
@@ -79,7 +80,7 @@ function criterionOf(day: CauseDay): { readonly criterion: number; readonly chiS
 
 /** What was named gains; nothing where nothing was. */
 function gainOf({ verdict, findings, together }: CauseReport): number {
-  if (verdict === 'named') return findings[0]?.gain ?? 0;
+  if (verdict === 'named') return entryAt(findings, 0).gain;
   return verdict === 'two-causes' ? together.reduce((sum, { finding }) => sum + finding.gain, 0) : 0;
 }
 

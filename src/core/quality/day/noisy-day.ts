@@ -179,6 +179,7 @@ function withoutBlunders(
     calm === null ? 1 : Math.max(1, Math.min(likeliestFactor(calm.contrasts, calm.links), Number.MAX_SAFE_INTEGER)),
   );
   for (let place = Math.min(MOST_LEFT_OUT, doubted(points.length)) - 1; place >= 0; place -= 1) {
+    // With fewer points than may be left out there is none at this place, and too few are left.
     const own = sorted[place]?.contrasts ?? [];
     const rest = sorted.slice(place + 1);
     if (rest.length < 2) continue;

@@ -8,6 +8,7 @@ import type { DescribedColumn } from './column.js';
 import { contradiction } from './header-words.js';
 import { errorProblem, warningProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
+import { entryAt } from '../../../records/present.js';
 
 /** One of several sets of columns must be there whole, for example a position as degrees or as geocentric metres. */
 export interface ColumnChoice {
@@ -104,8 +105,8 @@ export function mapColumns(
             hint: 'one column holds one quantity: map each to its own',
           }),
         );
-      const against = table.hasHeader ? contradiction(name, table.header[index] ?? '') : null;
-      if (against !== null) problems.push(contradicted(name, table.header[index] ?? '', against, where));
+      const against = table.hasHeader ? contradiction(name, entryAt(table.header, index)) : null;
+      if (against !== null) problems.push(contradicted(name, entryAt(table.header, index), against, where));
       indexes.set(name, index);
     }
   }
@@ -204,14 +205,14 @@ function missingChoice(
 ): readonly Problem[] {
   const counts = choice.sets.map((set) => set.filter((name) => !missing(name)).length);
   const most = largestOf(counts, 0);
-  const begun = choice.sets[counts.indexOf(most)] ?? [];
+  const begun = entryAt(choice.sets, counts.indexOf(most));
   if (most > 0) return begun.filter(missing).map((name) => missingColumn(name, free, table));
   const sets = choice.sets.map((set) => set.join(', ')).join('; or ');
   return [
     errorProblem('csv-missing-column', {
       message: `there is no ${choice.what.replace(/^an? /, '')}: needed are the columns ${sets}`,
       where: { source: table.source, line: table.headerLine },
-      hint: mend(choice.sets[0] ?? [], free, table),
+      hint: mend(entryAt(choice.sets, 0), free, table),
     }),
   ];
 }

@@ -77,7 +77,6 @@ export function createRowLoop<Row>(
 
   return function* piecesOf(block) {
     const { plain, firstRecord, lineOf } = block;
-    const texts = plain === null ? block.rows : null;
     const count = rowCount(block);
     let rows: Row[] = [];
     let rejected: RejectedRow[] = [];
@@ -106,7 +105,7 @@ export function createRowLoop<Row>(
           continue;
         }
       }
-      const row = plain === null ? (texts?.[index] ?? []) : plainRow(plain, index, dialect.delimiter);
+      const row = plain === null ? block.rows[index]! : plainRow(plain, index, dialect.delimiter);
       const wrongLength = row.length === header.length ? null : rowLengthProblem(row, header, { source, line, record });
       if (wrongLength === null && isSkipped?.(row) === true) {
         skipped += 1;

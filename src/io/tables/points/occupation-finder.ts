@@ -12,7 +12,7 @@ export function createOccupationFinder(list: readonly OccupationInterval[]): Occ
   return {
     at(ms) {
       if (ms < (list[next]?.fromMs ?? Infinity)) next = 0;
-      while (next < list.length && (list[next]?.toMs ?? 0) < ms) next += 1;
+      while (next < list.length && list[next]!.toMs < ms) next += 1;
       const found = list[next];
       return found !== undefined && found.fromMs <= ms ? found : null;
     },

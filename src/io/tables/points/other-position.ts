@@ -4,6 +4,7 @@ import { writtenRounding } from '../../../core/numeric/text/written-rounding.js'
 import type { ColumnMap } from '../columns/column-map.js';
 import { GEOGRAPHIC } from './place-columns.js';
 import type { PlaceReadOptions } from './place-rows-read.js';
+import { entryAt } from '../../../records/present.js';
 
 /** A second position of a row, with half a unit of the last digits of both as written. */
 export interface OtherPosition {
@@ -33,7 +34,8 @@ export function otherPositionReader(
     return parsed.ok ? parsed.value : null;
   };
   return (row) => {
-    const cell = (index: number | undefined): string => (row[index ?? -1] ?? '').trim();
+    const cell = (index: number | undefined): string =>
+      index === undefined || index < 0 ? '' : entryAt(row, index).trim();
     const [a, b] = [cell(first), cell(second)];
     if (a === '' || b === '') return null;
     const x = kind === 'projected' ? angleOf(a, 'latitude') : parseDecimal(a, decimalComma);

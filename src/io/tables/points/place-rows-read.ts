@@ -21,6 +21,7 @@ import type { PlaceKind } from './place-columns.js';
 import { KNOWN_POINT_COLUMNS } from './point-columns.js';
 import { axesProblem, gridColumnsIn } from './point-row-columns.js';
 import type { AxisNames } from './point-row-columns.js';
+import { entryAt } from '../../../records/present.js';
 
 export type { PlaceKind } from './place-columns.js';
 
@@ -102,7 +103,7 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
   const isSpace = kind === 'geocentric' || kind === 'topocentric';
   const position = positionNames(kind, axes);
   const columns = placeColumns(kind, axes, options.needs);
-  const heights: readonly string[] = isSpace ? [position[2] ?? '', ...HEIGHTS] : HEIGHTS;
+  const heights: readonly string[] = isSpace ? [entryAt(position, 2), ...HEIGHTS] : HEIGHTS;
   const mapped = mapColumns(
     head,
     tableSpec(columns, [{ what: 'a position', sets: [position] }], heights),
@@ -124,8 +125,8 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
   /** A point that the reduction rejected: its verdict says so, and its position is empty. */
   const isRejectedPoint = (row: readonly string[]): boolean =>
     verdict >= 0 &&
-    (row[verdict] ?? '').trim() === 'rejected' &&
-    places.every((index) => (row[index] ?? '').trim() === '');
+    entryAt(row, verdict).trim() === 'rejected' &&
+    places.every((index) => entryAt(row, index).trim() === '');
 
   const piecesOf = createRowLoop<PlaceRow>(table, {
     map,
@@ -192,5 +193,5 @@ function createPlaceRow(
 }
 
 function textsOf(block: CsvBlock, index: number, delimiter: string): readonly string[] {
-  return block.plain === null ? (block.rows[index] ?? []) : plainRow(block.plain, index, delimiter);
+  return block.plain === null ? entryAt(block.rows, index) : plainRow(block.plain, index, delimiter);
 }

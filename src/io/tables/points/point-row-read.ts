@@ -73,10 +73,10 @@ export function createPointRow(
   passing: readonly PassThroughColumn[],
 ): ReadPointRow {
   const { before, after, beside } = POINT_FILE_COLUMNS;
-  const position = pointColumns(axes ?? NO_AXES);
+  const names = axes ?? NO_AXES;
+  const position = pointColumns(names);
   const c = (name: string): FoundColumn => cells.column(name);
-  const first = c(axes?.[0] ?? '');
-  const second = c(axes?.[1] ?? '');
+  const [first, second] = [c(names[0]), c(names[1])];
   const latitude = c('latitude_deg');
   const longitude = c('longitude_deg');
   const ellipsoidal = c('ellipsoidal_height_m');

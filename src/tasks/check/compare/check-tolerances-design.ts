@@ -14,7 +14,7 @@ import { baseVector, placePoint } from './check-tolerances-place.js';
 import type { CheckRow, CheckSetup, PlacedPoint } from '../judge/check-tolerances-setup.js';
 import { recordAt } from '../../reduce/packing/packed-records.js';
 import { countOf } from '../../reduce/record-search.js';
-import { present } from '../../../records/present.js';
+import { entryAt, present } from '../../../records/present.js';
 
 export interface DesignCheck {
   readonly rows: RecordList<CheckRow>;
@@ -158,7 +158,7 @@ export function checkLine(
         check: 'line',
         pointId: measured.row.pointId,
         occupation: measured.row.occupation,
-        against: `${from.row.pointId} to ${vertices[offset.segment + 1]?.row.pointId ?? ''}`,
+        against: `${from.row.pointId} to ${entryAt(vertices, offset.segment + 1).row.pointId}`,
         firstM: sign * offset.eastM,
         secondM: sign * offset.northM,
         upM: offset.upM,

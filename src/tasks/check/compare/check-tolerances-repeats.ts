@@ -23,6 +23,7 @@ import type { CheckRow, CheckSetup, CheckVerdict, PlacedPoint } from '../judge/c
 import { listOf, recordAt } from '../../reduce/packing/packed-records.js';
 import { listWhere } from '../../reduce/record-search.js';
 import { isInDispute, isOfDay, MOST_PAIRED, pairPlaces } from '../../repeats/repeat-pairs.js';
+import { entryAt, present } from '../../../records/present.js';
 
 const NO_CONTRASTS: readonly BaselineContrast[] = Object.freeze([]);
 
@@ -161,7 +162,7 @@ function checkGroup(
       check: isPair ? 'base-pair' : 'repeat',
       pointId: first.row.pointId,
       occupation: second.row.occupation,
-      against: isPair ? `${first.row.occupation} from ${first.row.baseId ?? ''}` : first.row.occupation,
+      against: isPair ? `${first.row.occupation} from ${present(first.row.baseId, 'baseId')}` : first.row.occupation,
       firstM: difference.firstM,
       secondM: difference.secondM,
       upM: difference.upM,
@@ -189,7 +190,7 @@ function checkGroup(
     if (isPair) misclosures.push(misclosureOf(first, second, pair, meanOf(a.baselineM, b.baselineM)));
   }
   return {
-    pointId: group[0]?.row.pointId ?? '',
+    pointId: entryAt(group, 0).row.pointId,
     occupations: group.map((point) => point.row.occupation),
     chiSquare: test.chiSquare,
     degreesOfFreedom: test.degreesOfFreedom,

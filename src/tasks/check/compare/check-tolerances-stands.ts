@@ -115,6 +115,7 @@ export function standEstimate(
     base?.identity ?? (share === 'most' ? 'what-is-left' : NOTHING),
     durationS,
   );
+  // Of an unnamed base as of a named one: the place alone tells it from the others.
   const unknown = share === 'most' ? baseId : `${baseId ?? ''} ${String(place)}`;
   const keys =
     base === undefined

@@ -72,7 +72,7 @@ export function checkTable(rows: RecordList<CheckRow>, axes: CheckAxes): readonl
   });
   const widths = head.map((title, column) =>
     largestOf(
-      body.map((cells) => cells[column]?.length ?? 0),
+      body.map((cells) => entryAt(cells, column).length),
       title.length,
     ),
   );

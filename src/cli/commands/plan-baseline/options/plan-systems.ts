@@ -8,6 +8,7 @@ import type { Outcome } from '../../../../records/outcome.js';
 import { errorProblem } from '../../../../records/problem.js';
 import { loadGeographicSystem, loadGridSystem } from '../../../../files/load-systems.js';
 import type { ResolvedSession } from '../../../inputs/session-settings.js';
+import { systemLabel } from '../../../../core/grid/systems/system-label.js';
 
 /** The systems that positions of a plan are in. */
 export interface PlanSystems {
@@ -51,7 +52,7 @@ export function loadPlanSystems({ session }: ResolvedSession, onlyGeojson: boole
     return success({ grid: grid.value, fixesSystem: fixes.value }, grid.problems);
   return failure(
     errorProblem('system-mismatch', {
-      message: `the positions are in ${fixes.value.code ?? ''} ${fixes.value.name} and the grid ${grid.value.name} is on ${grid.value.base.name}`,
+      message: `the positions are in ${systemLabel(fixes.value)} and the grid ${grid.value.name} is on ${grid.value.base.name}`,
       received: fixes.value.code ?? fixes.value.name,
       expected: grid.value.base.code ?? grid.value.base.name,
       hint: 'a change of datum is never made silently; choose a grid on the same datum',

@@ -70,7 +70,7 @@ export function planHeadText({ system, frame, conditions, placed, targets, range
       base_a: tie.baseA,
       base_b: tie.baseB,
       enough: tie.enough,
-      point_ids: tie.targets.map((index) => targets[index]?.id ?? ''),
+      point_ids: tie.targets.map((index) => entryAt(targets, index).id),
     })),
     ranges: ranges.map((range) => ({
       tolerance_horizontal_m: fixed(range.toleranceHorizontalM, 4),

@@ -10,6 +10,7 @@ import { TIES_LISTED } from '../../../../tasks/plan/predict-targets.js';
 import type { ToleranceRange } from '../../../../tasks/plan/tolerance-ranges.js';
 import type { PlanRange } from '../../../../tasks/plan/range-finder.js';
 import type { PlanStream } from '../options/plan-stream.js';
+import { entryAt } from '../../../../records/present.js';
 
 const km = (metres: number): string => `${formatFixed(metres / 1000, 1)} km`;
 const m = (metres: number | null): string => (metres === null ? 'none' : `${formatFixed(metres, 3)} m`);
@@ -94,7 +95,7 @@ function siteLines({ placed, targets }: PlanAccount): readonly string[] {
     );
   }
   for (const { baseA, baseB, targets: shared, enough } of placed.ties) {
-    const ids = shared.slice(0, TIES_LISTED).map((index) => targets[index]?.id ?? '');
+    const ids = shared.slice(0, TIES_LISTED).map((index) => entryAt(targets, index).id);
     lines.push(
       `ties of ${baseA} and ${baseB}: ${ids.length === 0 ? 'none, so the two are not tied together' : `observe ${ids.join(', ')} from both${enough ? '' : ', which is fewer than three'}`}`,
     );

@@ -4,6 +4,7 @@ import type { MethodRef } from '../../../../records/provenance.js';
 import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
 import type { ReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
 import { accuracyText } from '../../../../tasks/transform/change/fitting-operations.js';
+import { present } from '../../../../records/present.js';
 
 /** A twentieth of a millimetre: less would print as nothing. */
 const SHOWN_FROM_M = 5e-5;
@@ -26,7 +27,7 @@ export function shiftNotes(setup: ReductionSetup, totals: ReductionTotals): read
   if (shift === null) return [];
   const { code, accuracyM } = shift.shift;
   const lines = [
-    `frame of the fixes (${fixesSystem.name}) to that of the grid (${grid?.base.name ?? ''}): ${code === null ? '' : `${code} `}${shiftWords(shift)}: ${accuracyText(accuracyM)}`,
+    `frame of the fixes (${fixesSystem.name}) to that of the grid (${present(grid, 'grid').base.name}): ${code === null ? '' : `${code} `}${shiftWords(shift)}: ${accuracyText(accuracyM)}`,
   ];
   const difference = totals.frameDifference();
   // A shift without rotation turns nothing.

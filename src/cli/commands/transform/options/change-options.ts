@@ -8,6 +8,7 @@ import type { ChangeRequest } from '../../../../tasks/transform/change/shift-cha
 import type { Motion } from '../../../../tasks/transform/steps/motion-step.js';
 import { flagOption, numberOption, textOption } from '../../../shell/command-spec.js';
 import type { Invocation, NumberOption } from '../../../shell/command-spec.js';
+import { present } from '../../../../records/present.js';
 
 /** What the command line says about the change of frame, with the name of the shift file. */
 export interface ChangeOptions extends ChangeRequest {
@@ -68,12 +69,13 @@ function motionOf(invocation: Invocation): Outcome<Motion | null> {
     if (!pole.ok) return pole;
     return success({ fromYear, toYear, by: { kind: 'plate', pole: pole.value } });
   }
-  const [x, y, z, ...more] = (velocityText ?? '').split(',').map((part) => parseDecimal(part.trim()));
+  const text = present(velocityText, '--velocity');
+  const [x, y, z, ...more] = text.split(',').map((part) => parseDecimal(part.trim()));
   if (x == null || y == null || z == null || more.length > 0 || Math.max(Math.abs(x), Math.abs(y), Math.abs(z)) > 1) {
     return failure(
       errorProblem('usage-invalid', {
-        message: `--velocity ${velocityText ?? ''} is not VX,VY,VZ`,
-        received: velocityText ?? '',
+        message: `--velocity ${text} is not VX,VY,VZ`,
+        received: text,
         hint: 'metres a year along the geocentric axes, for example --velocity -0.0155,0.0188,0.0164; no plate moves a metre a year',
       }),
     );

@@ -2,6 +2,7 @@ import type { PointsFrame } from '../../../../files/points/points-writer.js';
 import type { PlannedTransform } from '../../../../tasks/transform/plan-transform.js';
 import type { PointOnTheWay } from '../../../../tasks/transform/point-on-the-way.js';
 import type { WrittenRow } from '../../../outputs/row-writer.js';
+import { present } from '../../../../records/present.js';
 
 /** What the output says once of the frame of its positions; `origin`: of topocentric coordinates, as typed. */
 export function writtenFrame({ to, end, epochYear }: PlannedTransform, origin: string | null): PointsFrame {
@@ -10,7 +11,7 @@ export function writtenFrame({ to, end, epochYear }: PlannedTransform, origin: s
     isOut && end.site !== null
       ? `site fitted in ${end.site.system}`
       : isOut && end.kind === 'topocentric'
-        ? `topocentric about ${origin ?? ''}, ${to.name}`
+        ? `topocentric about ${present(origin, '--topocentric')}, ${to.name}`
         : to.name;
   return { frame: to.geographic.code ?? to.geographic.name, epochYear, system };
 }

@@ -1,6 +1,8 @@
 import ts from 'typescript';
 import { describe, expect, it } from 'vitest';
+import { belowFloors, chanceOfSoFew, interval } from '../tools/mutants/score.mjs';
 import { instrumented, shuffled, sitesOf } from '../tools/mutants/sites.mjs';
+import { readReferenceTable } from './support/read-reference-table.js';
 import { textOf } from './support/repository-files.js';
 
 // What tests the tests: it must make the changes that it says, one at a time, and none where none is asked for.
@@ -87,5 +89,53 @@ describe('tools/mutants.mjs', () => {
       expect(found, `${file}: ${change} in ${line}`).toBe(true);
       expect(why.length, line).toBeGreaterThan(20);
     }
+  });
+});
+
+const results = (room: string, killed: number, of: number): readonly { room: string; isKilled: boolean }[] =>
+  Array.from({ length: of }, (_, index) => ({ room, isKilled: index < killed }));
+
+describe('the score of the mutants', () => {
+  it("has Wilson's interval", () => {
+    for (const row of readReferenceTable('wilson')) {
+      const { low, high } = interval(row.number('count'), row.number('of'));
+      expect(Math.abs(low - row.number('low'))).toBeLessThanOrEqual(row.tolerance);
+      expect(Math.abs(high - row.number('high'))).toBeLessThanOrEqual(row.tolerance);
+    }
+  });
+
+  // SciPy, binom.cdf.
+  it.each([
+    [28, 40, 0.85, 0.011969218],
+    [34, 40, 0.85, 0.567499809],
+    [0, 10, 0.5, 0.0009765625],
+    [240, 300, 0.85, 0.0115666156],
+  ])('knows the chance of %i or fewer in %i', (killed, of, floor, chance) => {
+    expect(chanceOfSoFew(killed, of, floor) / chance).toBeCloseTo(1, 4);
+  });
+
+  it('calls a sample below its floor where chance would seldom make it so bad, and the whole where it is', () => {
+    const floors = { all: 0.85, rooms: { a: 0.85, b: 0.85 } };
+    expect(belowFloors(results('a', 29, 40), floors, false)).toEqual([]);
+    expect(belowFloors(results('a', 27, 40), floors, false)).toHaveLength(2);
+    expect(belowFloors([...results('a', 40, 40), ...results('b', 4, 8)], floors, false)).toEqual([]);
+    expect(belowFloors([...results('a', 200, 200), ...results('b', 20, 40)], floors, false)).toEqual([
+      'b: 20 of 40 killed, and the floor is 85 %',
+    ]);
+    expect(belowFloors(results('a', 849, 1000), floors, true)).toHaveLength(2);
+    expect(belowFloors(results('a', 850, 1000), floors, true)).toEqual([]);
+  });
+
+  it('has a floor for all and for each room, which may rise and not fall', () => {
+    const floor = JSON.parse(textOf('tools/mutants/floor.json')) as { all: number; rooms: Record<string, number> };
+    expect(floor.all).toBeGreaterThanOrEqual(0.75);
+    expect(Object.keys(floor.rooms)).toEqual([
+      'src/tasks',
+      'src/io/tables',
+      'src/core/observation',
+      'src/core/quality',
+      'src/core/geoid',
+    ]);
+    for (const share of Object.values(floor.rooms)) expect(share).toBeGreaterThanOrEqual(0.7);
   });
 });

@@ -55,7 +55,7 @@ const TEST_ROOMS = ['tests/core', 'tests/tasks', 'tests/io', 'tests/report', 'te
 
 /**
  * The tests that are meant to hold a file, the nearest first: those that import it themselves, and those of its room that reach
- * it; then, apart, every other one that reaches it.
+ * it; then, apart, every other one that reaches it. Of a file that none is meant for, all that reach it.
  */
 export function createTestsFor(root) {
   const imports = createImports(root);
@@ -70,9 +70,8 @@ export function createTestsFor(root) {
       return test.startsWith(`tests/${room}/`) ? 2 : 3;
     };
     const ranked = reaching.map((test) => ({ test, by: rank(test) })).sort((a, b) => a.by - b.by);
-    return {
-      near: ranked.filter(({ by }) => by < 3).map(({ test }) => test),
-      far: ranked.filter(({ by }) => by === 3).map(({ test }) => test),
-    };
+    const near = ranked.filter(({ by }) => by < 3).map(({ test }) => test);
+    const far = ranked.filter(({ by }) => by === 3).map(({ test }) => test);
+    return near.length === 0 ? { near: far, far: [] } : { near, far };
   };
 }

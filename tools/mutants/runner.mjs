@@ -50,7 +50,7 @@ function grouped(sites) {
 }
 
 async function run(active, tests, names) {
-  vitest.provide('mutants', { active, reachFile });
+  vitest.provide('mutants', { active, reachFile, root });
   vitest.state.filesMap.clear();
   vitest.state.errorsSet?.clear();
   const pattern = names === null ? undefined : new RegExp(`^(${names.map(escaped).join('|')})$`);

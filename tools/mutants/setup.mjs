@@ -1,8 +1,9 @@
 // Runs before each test file: which change is active, and, where none is, which places each test reaches.
 import { appendFileSync } from 'node:fs';
-import { afterAll, afterEach, beforeEach, inject } from 'vitest';
+import { relative } from 'node:path';
+import { afterAll, afterEach, beforeEach, expect, inject } from 'vitest';
 
-const { active, reachFile } = inject('mutants');
+const { active, reachFile, root } = inject('mutants');
 const reached = new Set();
 let calls = 0;
 /** A change that is asked for so often is in a loop that does not end: the tests themselves stay far below. */
@@ -30,5 +31,6 @@ if (active < 0) {
   afterEach(({ task }) => {
     byTest[`${task.suite?.name ?? ''} ${task.name}`.trim()] = [...reached];
   });
-  afterAll(() => appendFileSync(reachFile, `${JSON.stringify({ byTest, onLoad: onLoad ?? [] })}\n`));
+  const file = relative(root, expect.getState().testPath).replaceAll('\\', '/');
+  afterAll(() => appendFileSync(reachFile, `${JSON.stringify({ file, byTest, onLoad: onLoad ?? [] })}\n`));
 }

@@ -32,6 +32,12 @@ describe('mapColumns', () => {
     expect(map.passThrough.map((column) => column.name)).toEqual(['station']);
   });
 
+  it('lets a column "height" pass where the table has no heights', () => {
+    const bare = table(['point_id', 'latitude_deg', 'longitude_deg', 'height']);
+    const flat: TableSpec = { ...FIX_TABLE, heights: [], required: ['point_id'], choices: [] };
+    expect(value(mapColumns(bare, flat, {})).passThrough.map(({ name }) => name)).toContain('height');
+  });
+
   it('takes positions only where there is no header', () => {
     const mapping = { point_id: '1', latitude_deg: '3', longitude_deg: '2', ellipsoidal_height_m: '4' };
     const map = value(mapColumns(table(['1', '2', '3', '4'], false), FIX_TABLE, mapping));

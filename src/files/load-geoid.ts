@@ -4,6 +4,7 @@ import { createGeoidHeight } from '../core/geoid/geoid-height.js';
 import type { GeoidGrid } from '../core/geoid/geoid-grid.js';
 import type { GeoidModel } from '../core/geoid/geoid-height.js';
 import type { GeographicSystem } from '../core/grid/systems/geographic-system.js';
+import { GEOID_ENDINGS } from '../io/grids/geoid-formats.js';
 import { BUILT_IN_GEOID, readGeoidGrid } from '../io/grids/geoid-grid-read.js';
 import type { GridReading } from '../io/grids/grid-reading.js';
 import { failure, failureOf, success } from '../records/outcome.js';
@@ -72,7 +73,7 @@ export async function loadGeoid(
     warnings.push(
       warningProblem('geoid-coarse', {
         message: `geoid ${grid.value.name}: ${grid.value.precisionNote}`,
-        hint: 'use a national grid file (.gtx, .tif, .isg, .csv) for heights that matter',
+        hint: `use a national grid file (${GEOID_ENDINGS.join(', ')}) for heights that matter`,
       }),
     );
   }

@@ -1,3 +1,4 @@
+import { GEOID_ENDINGS } from '../../io/grids/geoid-formats.js';
 import { TEXT_ENCODINGS } from '../../io/text/text-encoding.js';
 import type { OptionSpec } from './command-spec.js';
 
@@ -121,7 +122,10 @@ export const POSITION_OPTION: OptionSpec = {
 
 /** The geoid; read by `geoidOptions`. */
 export const GEOID_OPTIONS: readonly OptionSpec[] = grouped(SETTINGS_GROUP, [
-  { flags: '--geoid <model>', description: 'egm96 (built in, decimetre class) or a grid file .gtx .tif .isg .csv' },
+  {
+    flags: '--geoid <model>',
+    description: `egm96 (built in, decimetre class) or a grid file ${GEOID_ENDINGS.join(' ')}`,
+  },
   {
     flags: '--geoid-interpolation <kind>',
     description: 'between the nodes of the geoid grid, as its publisher says',

@@ -6,9 +6,8 @@ import type { Problem } from '../../records/problem.js';
 import { byteLines } from '../text/byte-lines.js';
 import type { NumberedLine } from '../text/byte-lines.js';
 import { DEFAULT_GRID_READING } from './grid-reading.js';
-import type { GridReading } from './grid-reading.js';
+import type { GeoidFileContent, GridReading } from './grid-reading.js';
 import { axisOf } from './regular-axis.js';
-import type { GeoidFileContent } from './gtx-read.js';
 import { entryAt } from '../../records/present.js';
 
 const COLUMNS = ['latitude_deg', 'longitude_deg', 'geoid_height_m'] as const;

@@ -3,10 +3,9 @@ import type { GeoidGrid } from '../../core/geoid/geoid-grid.js';
 import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { Problem } from '../../records/problem.js';
+import { GEOID_FORMATS } from './geoid-formats.js';
 import { DEFAULT_GRID_READING } from './grid-reading.js';
 import type { GridReading } from './grid-reading.js';
-import { readGtx } from './gtx-read.js';
-import type { GeoidFileContent } from './gtx-read.js';
 import { readWholeFile } from '../bytes/open-input.js';
 
 /** The name of the built-in model where a path is asked for. */
@@ -15,23 +14,10 @@ export const BUILT_IN_GEOID = 'egm96';
 /** The largest grid file read, bytes: a grid of the largest number of nodes, uncompressed, and its header. */
 const MAXIMUM_FILE_BYTES = 1_610_000_000;
 
-type ReadContent = (
-  bytes: Buffer,
-  reading: GridReading,
-) => Promise<Outcome<GeoidFileContent>> | Outcome<GeoidFileContent>;
-
-const READERS: Readonly<Record<string, ReadContent>> = {
-  '.gtx': readGtx,
-  '.tif': async (bytes, reading) => (await import('./tiff/geotiff-grid-read.js')).readGeotiffGrid(bytes, reading),
-  '.tiff': async (bytes, reading) => (await import('./tiff/geotiff-grid-read.js')).readGeotiffGrid(bytes, reading),
-  '.isg': async (bytes) => (await import('./isg/isg-read.js')).readIsg(bytes),
-  '.csv': async (bytes, reading) => (await import('./geoid-csv-read.js')).readGeoidCsv(bytes, reading),
-};
-
 /**
  * Reads a geoid grid, by the ending of its name, or the built-in `egm96`.
  *
- * Given: `egm96`, or the path of a `.gtx`, `.tif`, `.isg` or `.csv` file.
+ * Given: `egm96`, or the path of a file whose ending is that of one of `GEOID_FORMATS`.
  * Returned: the grid in metres, with the file's SHA-256; warnings where the file leaves something
  * unsaid. A package needed for a format is loaded only when a file of that format is read.
  * Problems: those of `readWholeFile`; `grid-unreadable` where the file
@@ -43,20 +29,21 @@ export async function readGeoidGrid(
   reading: GridReading = DEFAULT_GRID_READING,
 ): Promise<Outcome<GeoidGrid>> {
   if (path === BUILT_IN_GEOID) return (await import('./egm96-grid.js')).readEgm96Grid();
-  const read = READERS[extname(path).toLowerCase()];
-  if (read === undefined) {
+  const ending = extname(path).toLowerCase();
+  const format = GEOID_FORMATS.find(({ endings }) => endings.includes(ending));
+  if (format === undefined) {
     return failure({
       code: 'grid-unsupported',
       severity: 'error',
       message: `the ending of ${basename(path)} is not that of a geoid grid`,
-      expected: `${BUILT_IN_GEOID}, or a file ending in ${Object.keys(READERS).join(' ')}`,
+      expected: `${BUILT_IN_GEOID}, or a file ending in ${GEOID_FORMATS.flatMap(({ endings }) => endings).join(' ')}`,
       where: { source: path },
     });
   }
   const file = await readWholeFile(path, path, MAXIMUM_FILE_BYTES, 'a grid file');
   if (!file.ok) return file;
   const { bytes, sha256 } = file.value;
-  const content = await read(bytes, reading);
+  const content = await format.read(bytes, reading);
   const problems = content.problems.map((problem) => placed(problem, path));
   if (!content.ok) return failureOf(problems);
   return success({ name: basename(path), sha256, ...content.value }, problems);

@@ -1,3 +1,8 @@
+import type { GeoidGrid } from '../../core/geoid/geoid-grid.js';
+
+/** What a grid file says: a `GeoidGrid` without its name and hash. */
+export type GeoidFileContent = Pick<GeoidGrid, 'frame' | 'precisionNote' | 'levels'>;
+
 /** Nodes that a compressed grid file may unpack to unless more are allowed: a world at 2.5 minutes of arc has 37 million. */
 export const DEFAULT_GRID_NODES = 64_000_000;
 

@@ -1,10 +1,7 @@
 import { gridLevelFrom, gridShapeProblem } from '../../core/geoid/grid-level-from.js';
-import type { GeoidGrid } from '../../core/geoid/geoid-grid.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-
-/** What a grid file says: a `GeoidGrid` without its name and hash. */
-export type GeoidFileContent = Pick<GeoidGrid, 'frame' | 'precisionNote' | 'levels'>;
+import type { GeoidFileContent } from './grid-reading.js';
 
 const HEADER_BYTES = 40;
 /** The format's no-data value, as the four-byte number it becomes in the file. */

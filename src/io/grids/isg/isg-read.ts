@@ -4,7 +4,7 @@ import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { byteLines } from '../../text/byte-lines.js';
 import type { NumberedLine } from '../../text/byte-lines.js';
-import type { GeoidFileContent } from '../gtx-read.js';
+import type { GeoidFileContent } from '../grid-reading.js';
 import { isgHeaderOf } from './isg-header.js';
 import type { IsgHeader } from './isg-header.js';
 import { isgNodesOf } from './isg-bounds.js';

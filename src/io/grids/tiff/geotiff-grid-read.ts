@@ -9,8 +9,7 @@ import { readGeotiffImage } from './geotiff-image.js';
 import { geotiffFrame } from './geotiff-placement.js';
 import { geotiffSampleOf } from './geotiff-sample.js';
 import { DEFAULT_GRID_READING } from '../grid-reading.js';
-import type { GridReading } from '../grid-reading.js';
-import type { GeoidFileContent } from '../gtx-read.js';
+import type { GeoidFileContent, GridReading } from '../grid-reading.js';
 import { tiffClaimsFault } from './tiff-claims.js';
 
 /** Bits of NewSubfileType: a reduced copy of another image, and a mask. */

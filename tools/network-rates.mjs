@@ -188,9 +188,9 @@ function rates(runs) {
     const k = Math.floor(random.uniform() * network.vectors.length);
     const axis = ['xM', 'yM', 'zM'][Math.floor(random.uniform() * 3)];
     const { tests, limits, solved: free } = adjusted.free;
-    const at = free.built.origins.findIndex(({ kind, index }) => kind === 'vector' && index === k);
+    const at = free.built.origins.equationOf('vector', k);
     const size = Math.sqrt(
-      limits.noncentrality(tests[at].checkedDirections) / tests[at].detectability[['xM', 'yM', 'zM'].indexOf(axis)],
+      limits.noncentrality(tests.checkedDirections[at]) / tests.of(at).detectability[['xM', 'yM', 'zM'].indexOf(axis)],
     );
     const vectors = network.vectors.map((vector, index) =>
       index === k
@@ -199,7 +199,7 @@ function rates(runs) {
     );
     const bent = solved({ ...network, vectors }).free;
     counts.tests += 1;
-    if (bent.tests[at].blockTest > bent.limits.block(bent.tests[at].checkedDirections)) counts.found += 1;
+    if (bent.tests.blockTest[at] > bent.limits.block(bent.tests.checkedDirections[at])) counts.found += 1;
   }
   const share = (part, of) => `${((100 * part) / of).toFixed(1)} %`;
   console.log(`${runs} networks of 40 points and 120 vectors, ${counts.points} points`);
@@ -216,11 +216,12 @@ function rates(runs) {
 }
 
 function fails({ free }) {
-  return free.solved.built.origins.some(
-    ({ kind }, at) =>
-      kind === 'vector' &&
-      free.tests[at].checkedDirections > 0 &&
-      free.tests[at].blockTest > free.limits.block(free.tests[at].checkedDirections),
+  const { checkedDirections, blockTest } = free.tests;
+  return blockTest.some(
+    (test, at) =>
+      free.solved.built.origins.isMeasured(at) &&
+      checkedDirections[at] > 0 &&
+      test > free.limits.block(checkedDirections[at]),
   );
 }
 

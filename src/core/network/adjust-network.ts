@@ -1,12 +1,13 @@
 import { chiSquareQuantile } from '../numeric/distributions/chi-square.js';
 import { ODD_STAND_LEAD } from '../quality/decision-levels.js';
+import { entryAt, present } from '../../records/present.js';
 import { failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { testControl } from './control-tests.js';
 import type { ControlTest, ControlTests } from './control-tests.js';
-import { testNetwork, withoutOutliers } from './judge-observations.js';
+import { leftOutOf, testNetwork, withoutOutliers } from './judge-observations.js';
 import type { ExcludedObservation, TestedNetwork } from './judge-observations.js';
 import { NETWORK_CONTROL_LEVEL, NETWORK_GLOBAL_LEVEL } from './network-levels.js';
 import type { ControlPoint, Network } from './network.js';
@@ -83,21 +84,20 @@ export function adjustNetwork(network: Network, choice: NetworkChoice): Outcome<
   if ('loose' in list) return failureOf(list.loose.map(looseProblem));
   const met = network.control.flatMap(({ id }, index) => (list.indexOf.has(id) ? [index] : []));
   const anchors = anchorsOf(network, list, met);
-  const anchored = anchors.map((index) => ({ point: heldFast(network.control[index]!), index }));
+  const anchored = anchors.map((index) => ({ point: heldFast(entryAt(network.control, index)), index }));
   const start = choice.excludesOutliers
     ? withoutOutliers(network, list, anchored, choice.estimatesVariance)
     : once(network, list, anchored, choice.estimatesVariance);
   if (start === null || 'undetermined' in start) return undetermined(start?.undetermined ?? 'a station');
   const { tested: free, excluded } = start;
-  const left = new Set(excluded.map(({ kind, index }) => `${kind} ${index}`));
-  const leftOut: EquationChoice['leftOut'] = { has: (kind, index) => left.has(`${kind} ${index}`) };
+  const leftOut = leftOutOf(excluded);
   const controlLimit = limitOfControl(met.length);
   const judged = judgeControl(network, free.solved, anchors, met, choice.excludesOutliers, controlLimit);
   // Control meets no other unknowns than its own place, but for the geoid's: the order found once serves.
   const order = free.solved.built.geoidBlocks === null ? free.solved.solution.factor.order : null;
   const holding =
     choice.datum === 'control'
-      ? judged.held.map((index) => ({ point: network.control[index]!, index }))
+      ? judged.held.map((index) => ({ point: entryAt(network.control, index), index }))
       : choice.datum === 'inner'
         ? meanHeld(network, free.solved, anchored, met)
         : null;
@@ -120,7 +120,7 @@ export function adjustNetwork(network: Network, choice: NetworkChoice): Outcome<
     held: choice.datum === 'control' ? judged.held : anchors,
     final: finalTested,
     finalTest,
-    scale: choice.estimatesVariance && finalTest.answer === 'too-large' ? finalTest.varianceFactor! : 1,
+    scale: choice.estimatesVariance && finalTest.answer === 'too-large' ? (finalTest.varianceFactor ?? 1) : 1,
   });
 }
 
@@ -140,22 +140,28 @@ function once(
 
 /** Of each part the control point that most observations meet, of equals the first by name; held with its place and height. */
 function anchorsOf(network: Network, list: StationList, met: readonly number[]): readonly number[] {
-  const counts = new Map<string, number>();
-  for (const { fromId, toId } of [...network.vectors, ...network.levelled, ...network.distances]) {
-    counts.set(fromId, (counts.get(fromId) ?? 0) + 1);
-    counts.set(toId, (counts.get(toId) ?? 0) + 1);
-  }
+  const counts = new Int32Array(list.stations.length);
+  for (const ends of [list.ends.vectors, list.ends.levelled, list.ends.distances])
+    for (const station of ends) counts[station]! += 1;
   const best = new Map<number, number>();
   for (const index of met) {
-    const { id, position } = network.control[index]!;
-    const { part, place } = list.stations[list.indexOf.get(id)!]!;
+    const { id, position } = entryAt(network.control, index);
+    const station = stationOf(list, id);
+    const { part, place } = entryAt(list.stations, station);
     if (part === null || (place !== null && position === null)) continue;
     const other = best.get(part);
-    const otherId = other === undefined ? '' : network.control[other]!.id;
-    const gain = (counts.get(id) ?? 0) - (counts.get(otherId) ?? 0);
-    if (other === undefined || gain > 0 || (gain === 0 && id < otherId)) best.set(part, index);
+    if (other !== undefined) {
+      const otherId = entryAt(network.control, other).id;
+      const gain = counts[station]! - counts[stationOf(list, otherId)]!;
+      if (gain < 0 || (gain === 0 && id >= otherId)) continue;
+    }
+    best.set(part, index);
   }
-  return [...best.keys()].sort((a, b) => a - b).map((part) => best.get(part)!);
+  return [...best].sort(([a], [b]) => a - b).map(([, index]) => index);
+}
+
+function stationOf({ indexOf }: StationList, id: string): number {
+  return present(indexOf.get(id), 'the station of a control point');
 }
 
 /** A control point as a datum: without error, and, where it has a place, with the height of that place. */
@@ -171,21 +177,22 @@ function meanHeld(
   anchored: EquationChoice['control'],
   met: readonly number[],
 ): EquationChoice['control'] {
-  const { stations, indexOf } = free.list;
+  const { stations } = free.list;
   return anchored.map(({ point, index }) => {
     if (point.position === null) return { point, index };
-    const { part } = stations[indexOf.get(point.id)!]!;
+    const { part } = entryAt(stations, stationOf(free.list, point.id));
     const own = met.filter((other) => {
-      const { id, position } = network.control[other]!;
-      return position !== null && stations[indexOf.get(id)!]!.part === part;
+      const { id, position } = entryAt(network.control, other);
+      return position !== null && entryAt(stations, stationOf(free.list, id)).part === part;
     });
     const shift = { xM: 0, yM: 0, zM: 0 };
     for (const other of own) {
-      const { id, position } = network.control[other]!;
-      const computed = adjustedPosition(free, indexOf.get(id)!)!;
-      shift.xM += (position!.xM - computed.xM) / own.length;
-      shift.yM += (position!.yM - computed.yM) / own.length;
-      shift.zM += (position!.zM - computed.zM) / own.length;
+      const { id, position } = entryAt(network.control, other);
+      const stated = present(position, 'the place of a control point');
+      const computed = present(adjustedPosition(free, stationOf(free.list, id)), 'the place of a station');
+      shift.xM += (stated.xM - computed.xM) / own.length;
+      shift.yM += (stated.yM - computed.yM) / own.length;
+      shift.zM += (stated.zM - computed.zM) / own.length;
     }
     const { xM, yM, zM } = point.position;
     return { point: { ...point, position: { xM: xM + shift.xM, yM: yM + shift.yM, zM: zM + shift.zM } }, index };

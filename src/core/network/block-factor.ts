@@ -1,25 +1,31 @@
-import { startsOf, termRows } from './block-equations.js';
+import { rowsOf, startsOf } from './block-equations.js';
 import type { BlockEquations } from './block-equations.js';
 import { eliminationOrder } from './elimination-order.js';
 import type { EliminationOrder } from './elimination-order.js';
-import { inverseOfSmall } from './small-inverse.js';
+import { createSmallInverter } from './small-inverse.js';
 
 /** The numbers of a sparse symmetric matrix in blocks, in the places that its factor fills. */
 export interface BlockPanels {
-  /** Of each place, its diagonal block, row by row. */
-  readonly diagonal: Float64Array[];
-  /** Of each place, the rows below the diagonal, all blocks of `below` one after the other, row by row. */
-  readonly lower: Float64Array[];
+  /** The diagonal blocks, place after place, row by row. */
+  readonly diagonal: Float64Array;
+  /** The blocks below the diagonal in the order of `EliminationOrder.below`, row by row. */
+  readonly lower: Float64Array;
 }
 
 /** N = L D Lᵀ in blocks. */
 export interface BlockFactor {
   readonly order: EliminationOrder;
-  readonly sizes: ArrayLike<number>;
+  /** Where the unknowns of each block begin, as the equations have them. */
+  readonly starts: Int32Array;
   /** Of each place: unknowns of the block there. */
   readonly widths: Int32Array;
-  /** Of each place: where the rows of each block of `below` begin in its panel; at the end how many rows there are. */
-  readonly offsets: readonly Int32Array[];
+  /** Where the diagonal block of each place begins. */
+  readonly diagonalStarts: Int32Array;
+  /** Where each block below the diagonal begins; at the end how many numbers there are. */
+  readonly lowerStarts: Int32Array;
+  /** Most unknowns in a block, and most rows below the diagonal in a column. */
+  readonly mostWide: number;
+  readonly mostRows: number;
   /** D⁻¹ as `diagonal`, L as `lower`. */
   readonly panels: BlockPanels;
 }
@@ -30,149 +36,170 @@ export type FactorResult =
 
 /** A pivot that keeps less than this of its diagonal term says that nothing determines the unknown. */
 const LEAST_PIVOT = 1e-12;
+/** Entries looked at one by one before the search of a long column halves it. */
+const NEAR = 4;
 
 /**
- * Forms the normal equations N = Aᵀ P A and factors them, blocks of least degree first.
+ * Forms the normal equations N = Aᵀ P A and factors them.
  *
  * Given: the equations; the order of an earlier factor of equations that meet the same blocks, null: it is found.
  * Returned: the factor, or the block that is not determined. Reference: DAVIS-2006 (from memory), in blocks.
  */
 export function factorNormals(equations: BlockEquations, known: EliminationOrder | null = null): FactorResult {
-  const { sizes, observations } = equations;
-  const order =
-    known ??
-    eliminationOrder(
-      sizes.length,
-      observations.map(({ terms }) => terms.map(({ block }) => block)),
-    );
-  const widths = Int32Array.from(order.blockAt, (block) => sizes[block]!);
-  const offsets = order.below.map((places) => startsOf(Int32Array.from(places, (place) => widths[place]!)));
+  const { sizes, starts } = equations;
+  const order = known ?? eliminationOrder(sizes.length, equations);
+  const { blockAt, belowStarts, below } = order;
+  const count = blockAt.length;
+  const widths = Int32Array.from(blockAt, (block) => sizes[block]!);
+  const diagonalStarts = startsOf(widths.map((width) => width * width));
+  const lowerStarts = new Int32Array(below.length + 1);
+  let [mostWide, mostRows] = [1, 1];
+  for (let k = 0; k < count; k += 1) {
+    let rows = 0;
+    for (let entry = belowStarts[k]!; entry < belowStarts[k + 1]!; entry += 1) {
+      const height = widths[below[entry]!]!;
+      rows += height;
+      lowerStarts[entry + 1] = lowerStarts[entry]! + height * widths[k]!;
+    }
+    mostWide = Math.max(mostWide, widths[k]!);
+    mostRows = Math.max(mostRows, rows);
+  }
   const panels: BlockPanels = {
-    diagonal: Array.from(widths, (width) => new Float64Array(width * width)),
-    lower: offsets.map((offset, place) => new Float64Array(offset.at(-1)! * widths[place]!)),
+    diagonal: new Float64Array(diagonalStarts[count]!),
+    lower: new Float64Array(lowerStarts[below.length]!),
   };
-  const factor: BlockFactor = { order, sizes, widths, offsets, panels };
+  const factor: BlockFactor = { order, starts, widths, diagonalStarts, lowerStarts, mostWide, mostRows, panels };
   assemble(equations, factor);
   const failed = eliminate(factor);
-  return failed === null ? { ok: true, factor } : { ok: false, block: order.blockAt[failed]! };
+  return failed === null ? { ok: true, factor } : { ok: false, block: blockAt[failed]! };
 }
 
-/** Where the rows of a later place begin in the panel of an earlier one. */
-export function rowsAt({ order, offsets }: BlockFactor, column: number, place: number): number {
-  const below = order.below[column]!;
-  let low = 0;
-  let high = below.length;
+/** Where in `below` a column holds a later place, looked for from an entry on; a negative number where it does not. */
+export function entryOf({ belowStarts, below }: EliminationOrder, column: number, place: number, from: number): number {
+  let low = from;
+  let high = belowStarts[column + 1]!;
+  for (let step = 0; step < NEAR && low < high; step += 1, low += 1) {
+    const own = below[low]!;
+    if (own === place) return low;
+    if (own > place) return -1;
+  }
+  const end = high;
   while (low < high) {
     const middle = (low + high) >> 1;
     if (below[middle]! < place) low = middle + 1;
     else high = middle;
   }
-  return offsets[column]![low]!;
+  return low < end && below[low] === place ? low : -1;
 }
 
-function assemble({ sizes, observations }: BlockEquations, factor: BlockFactor): void {
-  const { order, panels } = factor;
-  const rowsOf: Float64Array[] = [];
-  const weighted = new Float64Array(64);
-  for (const { terms, observed, weight } of observations) {
-    const m = observed.length;
-    terms.forEach((term, index) => {
-      const size = sizes[term.block]!;
-      const own = (rowsOf[index] ??= new Float64Array(64));
-      termRows(term, m, size, own);
-    });
-    for (let t = 0; t < terms.length; t += 1) {
-      const block = terms[t]!.block;
-      const size = sizes[block]!;
-      const column = order.placeOf[block]!;
-      const own = rowsOf[t]!;
-      for (let r = 0; r < m; r += 1) {
-        for (let c = 0; c < size; c += 1) {
-          let sum = 0;
-          for (let s = 0; s < m; s += 1) sum += weight[r * m + s]! * own[s * size + c]!;
-          weighted[r * size + c] = sum;
-        }
-      }
-      for (let u = 0; u < terms.length; u += 1) {
-        const other = terms[u]!.block;
-        const row = order.placeOf[other]!;
-        if (row < column) continue;
-        const rows = sizes[other]!;
-        const target = row === column ? panels.diagonal[column]! : panels.lower[column]!;
-        const start = row === column ? 0 : rowsAt(factor, column, row) * size;
-        const others = rowsOf[u]!;
-        for (let a = 0; a < rows; a += 1) {
-          for (let c = 0; c < size; c += 1) {
-            let sum = 0;
-            for (let r = 0; r < m; r += 1) sum += others[r * rows + a]! * weighted[r * size + c]!;
-            target[start + a * size + c]! += sum;
-          }
-        }
+/** Adds Aᵀ P A of every observation. */
+function assemble(equations: BlockEquations, factor: BlockFactor): void {
+  const { order, diagonalStarts, lowerStarts, panels } = factor;
+  const { termStarts, termBlocks } = equations;
+  for (let index = 0; index < equations.count; index += 1)
+    for (let t = termStarts[index]!; t < termStarts[index + 1]!; t += 1) {
+      const column = order.placeOf[termBlocks[t]!]!;
+      for (let u = termStarts[index]!; u < termStarts[index + 1]!; u += 1) {
+        const row = order.placeOf[termBlocks[u]!]!;
+        if (row === column) addNormal(equations, index, u, t, panels.diagonal, diagonalStarts[column]!);
+        else if (row > column)
+          addNormal(
+            equations,
+            index,
+            u,
+            t,
+            panels.lower,
+            lowerStarts[entryOf(order, column, row, order.belowStarts[column]!)]!,
+          );
       }
     }
+}
+
+/** Adds A_uᵀ P A_t of two terms of an observation. */
+function addNormal(
+  equations: BlockEquations,
+  index: number,
+  u: number,
+  t: number,
+  target: Float64Array,
+  start: number,
+): void {
+  const { sizes, termBlocks, termFactors, termMatrices, matrices, weightStarts, weights } = equations;
+  const m = rowsOf(equations, index);
+  const weightAt = weightStarts[index]!;
+  const [first, second] = [termMatrices[u]!, termMatrices[t]!];
+  const factor = (first < 0 ? termFactors[u]! : 1) * (second < 0 ? termFactors[t]! : 1);
+  if (first < 0 && second < 0) {
+    for (let at = 0; at < m * m; at += 1) target[start + at]! += factor * weights[weightAt + at]!;
+    return;
   }
+  const rows = sizes[termBlocks[u]!]!;
+  const columns = sizes[termBlocks[t]!]!;
+  for (let a = 0; a < rows; a += 1)
+    for (let c = 0; c < columns; c += 1) {
+      let sum = 0;
+      for (let r = first < 0 ? a : 0; r < (first < 0 ? a + 1 : m); r += 1)
+        for (let s = second < 0 ? c : 0; s < (second < 0 ? c + 1 : m); s += 1)
+          sum +=
+            (first < 0 ? 1 : matrices[first + r * rows + a]!) *
+            weights[weightAt + r * m + s]! *
+            (second < 0 ? 1 : matrices[second + s * columns + c]!);
+      target[start + a * columns + c]! += factor * sum;
+    }
 }
 
 /** Turns the panels of N into those of D⁻¹ and L. Returned: null, or the place that is not determined. */
 function eliminate(factor: BlockFactor): number | null {
-  const { order, widths, offsets, panels } = factor;
-  const scales = panels.diagonal.map((block, place) => diagonalOf(block, widths[place]!));
+  const { order, widths, diagonalStarts, lowerStarts, panels, mostWide, mostRows } = factor;
+  const { belowStarts } = order;
+  const { diagonal, lower } = panels;
+  const scaleStarts = startsOf(widths);
+  const scales = new Float64Array(scaleStarts[widths.length]!);
+  for (let k = 0; k < widths.length; k += 1)
+    for (let r = 0; r < widths[k]!; r += 1)
+      scales[scaleStarts[k]! + r] = diagonal[diagonalStarts[k]! + r * widths[k]! + r]!;
+  const { invert } = createSmallInverter(mostWide);
+  const full = new Float64Array(mostRows * mostWide);
   for (let k = 0; k < widths.length; k += 1) {
     const width = widths[k]!;
-    const inverse = inverseOfSmall(panels.diagonal[k]!, width, scales[k]!, LEAST_PIVOT);
-    if (inverse === null) return k;
-    panels.diagonal[k] = inverse;
-    const full = panels.lower[k]!;
-    const reduced = new Float64Array(full.length);
-    const rows = offsets[k]!.at(-1)!;
-    for (let r = 0; r < rows; r += 1) {
+    const own = diagonalStarts[k]!;
+    if (!invert(diagonal, own, width, scales, scaleStarts[k]!, LEAST_PIVOT)) return k;
+    const from = lowerStarts[belowStarts[k]!]!;
+    const length = lowerStarts[belowStarts[k + 1]!]! - from;
+    for (let at = 0; at < length; at += 1) full[at] = lower[from + at]!;
+    for (let row = 0; row < length; row += width)
       for (let c = 0; c < width; c += 1) {
         let sum = 0;
-        for (let s = 0; s < width; s += 1) sum += full[r * width + s]! * inverse[s * width + c]!;
-        reduced[r * width + c] = sum;
+        for (let s = 0; s < width; s += 1) sum += full[row + s]! * diagonal[own + s * width + c]!;
+        lower[from + row + c] = sum;
       }
-    }
-    const below = order.below[k]!;
-    for (let j = 0; j < below.length; j += 1) subtractColumn(factor, k, j, full, reduced, below);
-    panels.lower[k] = reduced;
+    for (let j = belowStarts[k]!; j < belowStarts[k + 1]!; j += 1) subtractColumn(factor, k, j, full);
   }
   return null;
 }
 
-/** Takes the product with block j of column k off the column of that block. */
-function subtractColumn(
-  { order, widths, offsets, panels }: BlockFactor,
-  k: number,
-  j: number,
-  full: Float64Array,
-  reduced: Float64Array,
-  below: Int32Array,
-): void {
+/** Takes the product with one block of column k off the column of that block; `full` is column k of D Lᵀ, row by row. */
+function subtractColumn(factor: BlockFactor, k: number, j: number, full: Float64Array): void {
+  const { order, widths, diagonalStarts, lowerStarts, panels } = factor;
+  const { belowStarts, below } = order;
+  const { diagonal, lower } = panels;
   const width = widths[k]!;
   const column = below[j]!;
   const columnWidth = widths[column]!;
-  const from = offsets[k]![j]!;
-  const targetBelow = order.below[column]!;
-  const targetOffsets = offsets[column]!;
-  let at = 0;
-  for (let i = j; i < below.length; i += 1) {
-    const row = below[i]!;
+  const from = lowerStarts[j]! - lowerStarts[belowStarts[k]!]!;
+  let entry = belowStarts[column]!;
+  for (let i = j; i < belowStarts[k + 1]!; i += 1) {
     const isDiagonal = i === j;
-    if (!isDiagonal) while (targetBelow[at]! < row) at += 1;
-    const target = isDiagonal ? panels.diagonal[column]! : panels.lower[column]!;
-    const start = isDiagonal ? 0 : targetOffsets[at]!;
-    const first = offsets[k]![i]!;
-    const rows = widths[row]!;
-    for (let a = 0; a < rows; a += 1) {
+    if (!isDiagonal) entry = entryOf(order, column, below[i]!, entry);
+    const target = isDiagonal ? diagonal : lower;
+    const start = isDiagonal ? diagonalStarts[column]! : lowerStarts[entry]!;
+    const first = lowerStarts[i]!;
+    const rows = widths[below[i]!]!;
+    for (let a = 0; a < rows; a += 1)
       for (let b = 0; b < columnWidth; b += 1) {
         let sum = 0;
-        for (let s = 0; s < width; s += 1) sum += reduced[(first + a) * width + s]! * full[(from + b) * width + s]!;
-        target[(start + a) * columnWidth + b]! -= sum;
+        for (let s = 0; s < width; s += 1) sum += lower[first + a * width + s]! * full[from + b * width + s]!;
+        target[start + a * columnWidth + b]! -= sum;
       }
-    }
   }
-}
-
-function diagonalOf(block: Float64Array, width: number): Float64Array {
-  return Float64Array.from({ length: width }, (_, at) => block[at * width + at]!);
 }

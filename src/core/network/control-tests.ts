@@ -1,10 +1,12 @@
 import { choleskyFactor, choleskyInverse } from '../numeric/linear-solve.js';
 import { InternalError } from '../../records/internal-error.js';
-import { termRows } from './block-equations.js';
-import type { BlockObservation } from './block-equations.js';
-import { blockEvidence } from './block-tests.js';
-import { crossCofactor, pathOf } from './factor-solve.js';
-import type { BlockPath } from './factor-solve.js';
+import { entryAt, present } from '../../records/present.js';
+import { MOST_ROWS } from './adjust-blocks.js';
+import { predicted, rowsOf, termRows } from './block-equations.js';
+import type { BlockEquations } from './block-equations.js';
+import { createEvidence } from './block-evidence.js';
+import { crossCofactor, pathOf } from './factor-paths.js';
+import type { BlockPath } from './factor-paths.js';
 import { FIXED_SIGMA_M } from './network.js';
 import type { Network } from './network.js';
 import { networkEquations } from './network-equations.js';
@@ -54,42 +56,44 @@ export function testControl(
 ): ControlTests {
   const { list, solution } = free;
   const built = networkEquations(network, list, {
-    control: tested.map((index) => ({ point: network.control[index]!, index })),
+    control: tested.map((index) => ({ point: entryAt(network.control, index), index })),
     leftOut: { has: (kind) => kind !== 'control' },
   });
-  const rows = built.equations.observations;
+  const { equations } = built;
+  const { count, rowStarts } = equations;
   const paths = new Map<number, BlockPath>();
   const path = (block: number): BlockPath => {
-    let found = paths.get(block);
-    if (found === undefined) paths.set(block, (found = pathOf(solution.factor, block)));
+    const found = paths.get(block) ?? pathOf(solution.factor, block);
+    paths.set(block, found);
     return found;
   };
-  const carried = rows.map((row) => carry(row, built.equations.sizes, path));
-  const starts = [0];
-  for (const { observed } of rows) starts.push(starts.at(-1)! + observed.length);
-  const n = starts.at(-1)!;
+  const carried = Array.from({ length: count }, (_, index) => carry(equations, index, path));
+  const n = rowStarts[count]!;
   const covariance = new Float64Array(n * n);
   const d = new Float64Array(n);
-  rows.forEach((row, i) => {
-    const own = inverseOf(row.weight, row.observed.length);
+  const computed = new Float64Array(MOST_ROWS);
+  for (let i = 0; i < count; i += 1) {
+    const own = inverseOf(equations, i);
+    const m = rowsOf(equations, i);
     for (let j = 0; j <= i; j += 1) {
-      const block = crossOf(free, carried[i]!, carried[j]!);
-      const columns = rows[j]!.observed.length;
-      for (let a = 0; a < row.observed.length; a += 1)
+      const block = crossOf(free, entryAt(carried, i), entryAt(carried, j));
+      const columns = rowsOf(equations, j);
+      for (let a = 0; a < m; a += 1)
         for (let b = 0; b < columns; b += 1) {
           const value = block[a * columns + b]! + (i === j ? own[a * columns + b]! : 0);
-          covariance[(starts[i]! + a) * n + starts[j]! + b] = value;
-          covariance[(starts[j]! + b) * n + starts[i]! + a] = value;
+          covariance[(rowStarts[i]! + a) * n + rowStarts[j]! + b] = value;
+          covariance[(rowStarts[j]! + b) * n + rowStarts[i]! + a] = value;
         }
     }
-    const computed = predictedBy(row, free);
-    for (let a = 0; a < row.observed.length; a += 1) d[starts[i]! + a] = computed[a]! - row.observed[a]!;
-  });
+    predicted(equations, i, solution.unknowns, computed);
+    for (let row = rowStarts[i]!; row < rowStarts[i + 1]!; row += 1)
+      d[row] = computed[row - rowStarts[i]!]! - equations.observed[row]!;
+  }
   const factor = choleskyFactor(covariance, n);
   if (factor === null) throw new InternalError('the covariance of the control is not positive definite');
   const weight = choleskyInverse(factor, n);
-  const design = shiftDesign(free, network, anchors, carried, starts);
-  return withShift(weight, design, d, starts, tested);
+  const design = shiftDesign(free, network, anchors, carried, rowStarts);
+  return withShift(weight, design, d, rowStarts, tested);
 }
 
 /** A row with the path of each of its blocks. */
@@ -100,20 +104,23 @@ type Carried = readonly {
   readonly size: number;
 }[];
 
-function carry(row: BlockObservation, sizes: ArrayLike<number>, path: (block: number) => BlockPath): Carried {
-  const rows = row.observed.length;
-  return row.terms.map((term) => {
-    const size = sizes[term.block]!;
+function carry(equations: BlockEquations, index: number, path: (block: number) => BlockPath): Carried {
+  const { sizes, termStarts, termBlocks } = equations;
+  const rows = rowsOf(equations, index);
+  return Array.from({ length: termStarts[index + 1]! - termStarts[index]! }, (_, at) => {
+    const term = termStarts[index]! + at;
+    const block = termBlocks[term]!;
+    const size = sizes[block]!;
     const matrix = new Float64Array(rows * size);
-    termRows(term, rows, size, matrix);
-    return { matrix, path: path(term.block), rows, size };
+    termRows(equations, term, rows, matrix);
+    return { matrix, path: path(block), rows, size };
   });
 }
 
 /** A_i Q A_jᵀ, row by row. */
 function crossOf({ solution }: SolvedNetwork, first: Carried, second: Carried): Float64Array {
-  const rows = first[0]!.rows;
-  const columns = second[0]!.rows;
+  const rows = entryAt(first, 0).rows;
+  const columns = entryAt(second, 0).rows;
   const sum = new Float64Array(rows * columns);
   for (const a of first)
     for (const b of second) {
@@ -127,20 +134,6 @@ function crossOf({ solution }: SolvedNetwork, first: Carried, second: Carried): 
   return sum;
 }
 
-function predictedBy(row: BlockObservation, { solution }: SolvedNetwork): Float64Array {
-  const rows = row.observed.length;
-  const computed = new Float64Array(rows);
-  const matrix = new Float64Array(rows * 4);
-  for (const term of row.terms) {
-    const size = solution.equations.sizes[term.block]!;
-    termRows(term, rows, size, matrix);
-    for (let r = 0; r < rows; r += 1)
-      for (let c = 0; c < size; c += 1)
-        computed[r]! += matrix[r * size + c]! * solution.unknowns[solution.starts[term.block]! + c]!;
-  }
-  return computed;
-}
-
 interface Design {
   readonly matrix: Float64Array;
   readonly columns: number;
@@ -152,27 +145,30 @@ function shiftDesign(
   network: Network,
   anchors: readonly number[],
   carried: readonly Carried[],
-  starts: readonly number[],
+  starts: Int32Array,
 ): Design {
   const { solution, list } = free;
-  const held = anchors.map((index) => list.indexOf.get(network.control[index]!.id)!);
-  const sizes = held.map((block) => solution.equations.sizes[block]!);
+  const held = anchors.map((index) =>
+    present(list.indexOf.get(entryAt(network.control, index).id), 'the station of the datum'),
+  );
+  const sizes = held.map((block) => entryAt(solution.equations.sizes, block));
   const columns = sizes.reduce((sum, size) => sum + size, 0);
-  const matrix = new Float64Array(starts.at(-1)! * columns);
+  const matrix = new Float64Array(starts[carried.length]! * columns);
   let first = 0;
   held.forEach((block, at) => {
     const path = pathOf(solution.factor, block);
+    const size = entryAt(sizes, at);
     carried.forEach((row, i) => {
       for (const part of row) {
         const q = crossCofactor(solution.factor, part.path, path);
         for (let r = 0; r < part.rows; r += 1)
-          for (let c = 0; c < sizes[at]!; c += 1)
+          for (let c = 0; c < size; c += 1)
             for (let s = 0; s < part.size; s += 1)
               matrix[(starts[i]! + r) * columns + first + c]! +=
-                (part.matrix[r * part.size + s]! * q[s * sizes[at]! + c]!) / FIXED_SIGMA_M ** 2;
+                (part.matrix[r * part.size + s]! * q[s * size + c]!) / FIXED_SIGMA_M ** 2;
       }
     });
-    first += sizes[at]!;
+    first += size;
   });
   return { matrix, columns };
 }
@@ -182,7 +178,7 @@ function withShift(
   weight: Float64Array,
   { matrix, columns }: Design,
   d: Float64Array,
-  starts: readonly number[],
+  starts: Int32Array,
   tested: readonly number[],
 ): ControlTests {
   const n = d.length;
@@ -210,6 +206,7 @@ function withShift(
   for (let i = 0; i < n; i += 1) for (let j = 0; j < n; j += 1) forces[i]! += weight[i * n + j]! * left[j]!;
   let together = 0;
   for (let i = 0; i < n; i += 1) together += left[i]! * forces[i]!;
+  const finder = createEvidence(MOST_ROWS);
   const points = tested.map((index, k): ControlTest => {
     const start = starts[k]!;
     const m = starts[k + 1]! - start;
@@ -224,21 +221,24 @@ function withShift(
             spread[r * m + s]! -=
               wg[(start + r) * columns + a]! * inverse[a * columns + b]! * wg[(start + s) * columns + b]!;
       }
-    const evidence = blockEvidence(own, spread, forces.subarray(start, start + m), m, NO_SHARE);
+    const evidence = finder.find(own, 0, spread, forces.subarray(start, start + m), m, NO_SHARE);
     return {
       index,
       differenceM: left.slice(start, start + m),
       // Here the network is the computed and the control the observed: d is of the sign of a residual.
-      othersMinusStatedM: evidence.othersMinusObserved,
-      test: evidence.blockTest,
+      othersMinusStatedM: evidence.othersMinusObserved.slice(0, m),
+      test: evidence.lost,
       checkedDirections: evidence.checkedDirections,
     };
   });
   return { points, together, degreesOfFreedom: n - columns };
 }
 
-function inverseOf(weight: ArrayLike<number>, m: number): Float64Array {
-  const factor = choleskyFactor(Float64Array.from(weight), m);
+/** The covariance of the numbers of one row. */
+function inverseOf(equations: BlockEquations, index: number): Float64Array {
+  const m = rowsOf(equations, index);
+  const from = equations.weightStarts[index]!;
+  const factor = choleskyFactor(equations.weights.slice(from, from + m * m), m);
   if (factor === null) throw new InternalError('the weight of a control point is not positive definite');
   return choleskyInverse(factor, m);
 }

@@ -1,25 +1,26 @@
 import { ODD_STAND_LEAD } from '../quality/decision-levels.js';
-import { blockCofactors } from './adjust-blocks.js';
-import type { BlockCofactors } from './adjust-blocks.js';
-import { blockLimits, blockTest } from './block-tests.js';
-import type { BlockLimits, BlockTest } from './block-tests.js';
+import { blockCofactors } from './block-cofactors.js';
+import type { BlockCofactors } from './block-cofactors.js';
+import { rowsOf } from './block-equations.js';
+import { blockLimits } from './block-limits.js';
+import type { BlockLimits } from './block-limits.js';
+import { blockTests } from './block-tests.js';
+import type { BlockTests } from './block-tests.js';
+import type { EquationOrigin, MeasuredKind } from './equation-origins.js';
 import { leastSum } from './least-sum.js';
 import type { Network } from './network.js';
-import type { EquationChoice, EquationOrigin } from './network-equations.js';
+import type { EquationChoice } from './network-equations.js';
 import { DETECTION_POWER, NETWORK_OBSERVATIONS_LEVEL } from './network-levels.js';
 import type { StationList } from './network-stations.js';
 import { solveNetwork } from './solve-network.js';
 import type { SolvedNetwork } from './solve-network.js';
-
-/** Observations that are measured, not assumed: only these are judged. */
-export type MeasuredKind = 'vector' | 'levelled' | 'distance';
 
 /** A solved network with the test of each equation. */
 export interface TestedNetwork {
   readonly solved: SolvedNetwork;
   readonly cofactors: BlockCofactors;
   /** In the order of the equations. */
-  readonly tests: readonly BlockTest[];
+  readonly tests: BlockTests;
   readonly limits: BlockLimits;
 }
 
@@ -32,26 +33,24 @@ export interface ExcludedObservation {
   readonly limit: number | null;
 }
 
+type Measured = EquationOrigin & { readonly kind: MeasuredKind };
+
 /** Where more than this fail at once, a start that withstands blunders is tried too: tests one by one are bent by the others. */
 const MANY = 5;
 /** For naming suspects residuals need not be finer than this, in sigmas. */
 const COARSE_FLOOR = 0.1;
 
-/** True for equations of measured observations. */
-export function isMeasured(kind: EquationOrigin['kind']): kind is MeasuredKind {
-  return kind === 'vector' || kind === 'levelled' || kind === 'distance';
-}
-
 /** Tests of every equation of a solved network. `estimated`: the variance factor is taken from the residuals. */
 export function testNetwork(solved: SolvedNetwork, estimated: boolean): TestedNetwork {
   const { solution, built } = solved;
   const cofactors = blockCofactors(solution);
-  const count = built.origins.filter(({ kind }) => isMeasured(kind)).length;
+  let count = 0;
+  for (let at = 0; at < built.origins.length; at += 1) if (built.origins.isMeasured(at)) count += 1;
   const level = -Math.expm1(Math.log1p(-NETWORK_OBSERVATIONS_LEVEL) / Math.max(1, count));
   return {
     solved,
     cofactors,
-    tests: built.origins.map((_, index) => blockTest(solution, cofactors, index)),
+    tests: blockTests(solution, cofactors),
     limits: blockLimits(level, DETECTION_POWER, estimated ? solution : null),
   };
 }
@@ -59,12 +58,14 @@ export function testNetwork(solved: SolvedNetwork, estimated: boolean): TestedNe
 /** The failing observations, those that stand out most first: place among the equations, and the test. */
 function failing({ solved, tests, limits }: TestedNetwork): readonly { readonly at: number; readonly test: number }[] {
   const found: { at: number; excess: number; test: number }[] = [];
-  solved.built.origins.forEach(({ kind }, at) => {
-    if (!isMeasured(kind)) return;
-    const { checkedDirections, blockTest: test } = tests[at]!;
-    const limit = checkedDirections === 0 ? null : limits.block(checkedDirections);
+  const { origins } = solved.built;
+  for (let at = 0; at < origins.length; at += 1) {
+    const directions = tests.checkedDirections[at]!;
+    if (!origins.isMeasured(at) || directions === 0) continue;
+    const limit = limits.block(directions);
+    const test = tests.blockTest[at]!;
     if (limit !== null && test > limit) found.push({ at, excess: test / limit, test });
-  });
+  }
   return found.sort((a, b) => b.excess - a.excess || a.at - b.at);
 }
 
@@ -92,8 +93,7 @@ export function withoutOutliers(
   estimated: boolean,
 ): Cleaned | null {
   const solve = (out: ReadonlyMap<string, ExcludedObservation>): TestedNetwork | null => {
-    const leftOut: EquationChoice['leftOut'] = { has: (kind, index) => out.has(keyOf(kind, index)) };
-    const outcome = solveNetwork(network, list, { control, leftOut });
+    const outcome = solveNetwork(network, list, { control, leftOut: leftOutOf([...out.values()]) });
     return outcome.ok ? testNetwork(outcome.solved, estimated) : null;
   };
   const all = solve(new Map());
@@ -110,6 +110,19 @@ export function withoutOutliers(
   return isBetter ? other : plain;
 }
 
+/** What is left out, as the equations ask for it. */
+export function leftOutOf(
+  excluded: readonly { readonly kind: EquationOrigin['kind']; readonly index: number }[],
+): EquationChoice['leftOut'] {
+  const out = new Map<EquationOrigin['kind'], Set<number>>();
+  for (const { kind, index } of excluded) {
+    const own = out.get(kind) ?? new Set();
+    own.add(index);
+    out.set(kind, own);
+  }
+  return { has: (kind, index) => out.get(kind)?.has(index) === true };
+}
+
 const keyOf = (kind: string, index: number): string => `${kind} ${index}`;
 
 /** One out at a time, then back in, until nothing clear is left to do. */
@@ -123,12 +136,12 @@ function cleaned(
   let tested = start;
   for (;;) {
     const foul = failing(tested);
-    const named = foul.map((one) => ({ ...one, origin: tested.solved.built.origins[one.at]! }));
+    const named = foul.map((one) => ({ ...one, origin: tested.solved.built.origins.of(one.at) }));
     const first = named.find(({ origin: { kind, index } }) => !unclear.has(keyOf(kind, index)));
     if (first === undefined) break;
-    const { kind, index } = first.origin as EquationOrigin & { readonly kind: MeasuredKind };
+    const { kind, index } = first.origin as Measured;
     const key = keyOf(kind, index);
-    const limit = tested.limits.block(tested.tests[first.at]!.checkedDirections);
+    const limit = tested.limits.block(tested.tests.checkedDirections[first.at]!);
     const next = solve(new Map([...out, [key, { kind, index, test: first.test, limit }]]));
     const still = next === null ? null : new Set(failing(next).map(({ at }) => keyOfOrigin(next, at)));
     const rivals = named.filter(
@@ -149,7 +162,7 @@ function cleaned(
 }
 
 function keyOfOrigin({ solved }: TestedNetwork, at: number): string {
-  const { kind, index } = solved.built.origins[at]!;
+  const { kind, index } = solved.built.origins.of(at);
   return keyOf(kind, index);
 }
 
@@ -158,11 +171,14 @@ function suspectsOf(all: TestedNetwork): ReadonlyMap<string, ExcludedObservation
   const suspects = new Map<string, ExcludedObservation>();
   const start = leastSum(all.solved.built.equations, COARSE_FLOOR);
   if (start === null) return suspects;
-  all.solved.built.origins.forEach(({ kind, index }, at) => {
-    const limit = all.limits.block(all.tests[at]!.residuals.length);
-    if (isMeasured(kind) && limit !== null && start.lengths[at]! ** 2 > limit)
-      suspects.set(keyOf(kind, index), { kind, index, test: null, limit: null });
-  });
+  const { origins, equations } = all.solved.built;
+  for (let at = 0; at < origins.length; at += 1) {
+    if (!origins.isMeasured(at)) continue;
+    const limit = all.limits.block(rowsOf(equations, at));
+    if (limit === null || start.lengths[at]! ** 2 <= limit) continue;
+    const { kind, index } = origins.of(at) as Measured;
+    suspects.set(keyOf(kind, index), { kind, index, test: null, limit: null });
+  }
   return suspects;
 }
 

@@ -1,5 +1,6 @@
 import { adjustBlocks } from './adjust-blocks.js';
 import type { BlockSolution } from './adjust-blocks.js';
+import { rowsOf } from './block-equations.js';
 import type { BlockEquations } from './block-equations.js';
 
 /** A solution of the least sum of absolute residuals. */
@@ -26,7 +27,7 @@ const SETTLED = 1e-11;
  * one of them. Reference: SCHLOSSMACHER-1973 (from memory).
  */
 export function leastSum(equations: BlockEquations, lastFloor: number = LAST_FLOOR): LeastSum | null {
-  const roots = equations.observations.map(({ weight, observed }) => lowerRoot(weight, observed.length));
+  const roots = lowerRoots(equations);
   const first = adjustBlocks(equations);
   if (!first.ok) return null;
   let solution = first.solution;
@@ -47,67 +48,66 @@ export function leastSum(equations: BlockEquations, lastFloor: number = LAST_FLO
   return best;
 }
 
-/** R of P = Rᵀ R as the transposed lower factor of P = L Lᵀ: R = Lᵀ, row by row. */
-function lowerRoot(weight: ArrayLike<number>, m: number): Float64Array {
-  const root = new Float64Array(m * m);
-  for (let i = 0; i < m; i += 1) {
-    for (let j = 0; j <= i; j += 1) {
-      let rest = weight[i * m + j]!;
-      for (let k = 0; k < j; k += 1) rest -= root[k * m + i]! * root[k * m + j]!;
-      root[j * m + i] = i === j ? Math.sqrt(rest) : rest / root[j * m + j]!;
-    }
+/** R of P = Rᵀ R of each observation as the transposed lower factor of P = L Lᵀ: R = Lᵀ, row by row, where P stands. */
+function lowerRoots(equations: BlockEquations): Float64Array {
+  const { weights, weightStarts } = equations;
+  const roots = new Float64Array(weights.length);
+  for (let index = 0; index < equations.count; index += 1) {
+    const m = rowsOf(equations, index);
+    const from = weightStarts[index]!;
+    for (let i = 0; i < m; i += 1)
+      for (let j = 0; j <= i; j += 1) {
+        let rest = weights[from + i * m + j]!;
+        for (let k = 0; k < j; k += 1) rest -= roots[from + k * m + i]! * roots[from + k * m + j]!;
+        roots[from + j * m + i] = i === j ? Math.sqrt(rest) : rest / roots[from + j * m + j]!;
+      }
   }
-  return root;
+  return roots;
 }
 
-function measured(solution: BlockSolution, roots: readonly Float64Array[]): LeastSum {
+function measured(solution: BlockSolution, roots: Float64Array): LeastSum {
+  const { equations } = solution;
   let sum = 0;
-  const lengths = Float64Array.from(roots, (root, index) => {
-    const m = Math.round(Math.sqrt(root.length));
+  const lengths = new Float64Array(equations.count);
+  for (let index = 0; index < equations.count; index += 1) {
     let square = 0;
-    for (let r = 0; r < m; r += 1) {
-      const size = whitened(solution, root, m, index, r);
+    for (let r = 0; r < rowsOf(equations, index); r += 1) {
+      const size = whitened(solution, roots, index, r);
       sum += Math.abs(size);
       square += size * size;
     }
-    return Math.sqrt(square);
-  });
+    lengths[index] = Math.sqrt(square);
+  }
   return { solution, sum, lengths };
 }
 
-function whitened(
-  { residuals, rowStarts }: BlockSolution,
-  root: Float64Array,
-  m: number,
-  index: number,
-  r: number,
-): number {
+/** One number of R v. */
+function whitened({ equations, residuals }: BlockSolution, roots: Float64Array, index: number, r: number): number {
+  const m = rowsOf(equations, index);
+  const from = equations.weightStarts[index]!;
+  const row = equations.rowStarts[index]!;
   let size = 0;
-  for (let s = r; s < m; s += 1) size += root[r * m + s]! * residuals[rowStarts[index]! + s]!;
+  for (let s = r; s < m; s += 1) size += roots[from + r * m + s]! * residuals[row + s]!;
   return size;
 }
 
 /** Rᵀ W R with W one over the residuals, none of them taken below the floor. */
 function reweighted(
   equations: BlockEquations,
-  roots: readonly Float64Array[],
+  roots: Float64Array,
   solution: BlockSolution,
   floor: number,
 ): BlockEquations {
-  return {
-    ...equations,
-    observations: equations.observations.map((observation, index) => {
-      const root = roots[index]!;
-      const m = observation.observed.length;
-      const by = Array.from(
-        { length: m },
-        (_, r) => 1 / Math.max(floor, Math.abs(whitened(solution, root, m, index, r))),
-      );
-      const weight = new Float64Array(m * m);
+  const weights = new Float64Array(equations.weights.length);
+  for (let index = 0; index < equations.count; index += 1) {
+    const m = rowsOf(equations, index);
+    const from = equations.weightStarts[index]!;
+    for (let r = 0; r < m; r += 1) {
+      const by = 1 / Math.max(floor, Math.abs(whitened(solution, roots, index, r)));
       for (let i = 0; i < m; i += 1)
         for (let j = 0; j < m; j += 1)
-          for (let r = 0; r < m; r += 1) weight[i * m + j]! += root[r * m + i]! * by[r]! * root[r * m + j]!;
-      return { ...observation, weight };
-    }),
-  };
+          weights[from + i * m + j]! += roots[from + r * m + i]! * by * roots[from + r * m + j]!;
+    }
+  }
+  return { ...equations, weights };
 }

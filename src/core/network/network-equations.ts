@@ -1,27 +1,22 @@
-import { InternalError } from '../../records/internal-error.js';
 import { geocentricToGeodetic } from '../ellipsoid/geocentric.js';
-import type { LocalFrame } from '../ellipsoid/local-frame.js';
-import { congruence3, inverse3 } from '../numeric/symmetric3.js';
-import type { Matrix3, Symmetric3 } from '../numeric/symmetric3.js';
+import type { Symmetric3 } from '../numeric/symmetric3.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
-import type { BlockEquations, BlockObservation, BlockTerm } from './block-equations.js';
+import { entryAt, present } from '../../records/present.js';
+import { writeEquations } from './block-equations.js';
+import type { BlockEquations, EquationWriter } from './block-equations.js';
+import { along, controlRows, inverseOf, northOf, upOf } from './control-rows.js';
+import { writeOrigins } from './equation-origins.js';
+import type { EquationOrigin, EquationOrigins, OriginWriter } from './equation-origins.js';
 import { FIXED_SIGMA_M } from './network.js';
-import type { ControlPoint, CovarianceAt, GeoidError, Network } from './network.js';
+import type { ControlPoint, CovarianceAt, Network } from './network.js';
 import { geocentricCovariance } from './relative-accuracy.js';
 import type { NetworkStation, StationList } from './network-stations.js';
-
-/** What an equation stands for; `index` is the place in the network's own list of that kind. */
-export interface EquationOrigin {
-  readonly kind: 'vector' | 'levelled' | 'distance' | 'control' | 'shared' | 'geoid';
-  readonly index: number;
-}
 
 /** Equations of a network, and what each is. */
 export interface NetworkEquations {
   readonly equations: BlockEquations;
-  readonly origins: readonly EquationOrigin[];
-  /** Block of each station, and of each shared error after them. */
-  readonly stationBlock: (index: number) => number;
+  readonly origins: EquationOrigins;
+  /** Block of each shared error; that of a station is its place in the list of stations. */
   readonly sharedBlock: (index: number) => number;
   /** Of the geoid's constant and its tilt east and north; null where orthometric heights meet none. */
   readonly geoidBlocks: readonly [number, number, number] | null;
@@ -38,6 +33,21 @@ export interface EquationChoice {
 const FIXED_VARIANCE_M2 = FIXED_SIGMA_M ** 2;
 const PER_KM = 1e-3;
 
+/** What the equations of one network are written with. */
+interface Draft {
+  readonly network: Network;
+  readonly list: StationList;
+  readonly choice: EquationChoice;
+  readonly writer: EquationWriter;
+  readonly origins: OriginWriter;
+  readonly sharedAt: ReadonlyMap<string, number>;
+  readonly geoidBlocks: NetworkEquations['geoidBlocks'];
+  /** Where the tilt of the geoid turns about. */
+  readonly pivot: Place | null;
+}
+
+type Place = NonNullable<NetworkStation['place']>;
+
 /**
  * The observation equations of a network at its approximate values.
  *
@@ -46,213 +56,191 @@ const PER_KM = 1e-3;
  * Errors: InternalError for a covariance that is not positive definite; the caller has checked.
  */
 export function networkEquations(network: Network, list: StationList, choice: EquationChoice): NetworkEquations {
-  const { stations, indexOf } = list;
-  const sharedAt = new Map(network.shared.map(({ name }, index) => [name, index]));
-  const sharedBlock = (index: number): number => stations.length + index;
-  const meetsGeoid =
-    network.geoidError !== null &&
-    (network.levelled.some(({ fromId, toId }) => placeOf(fromId) !== null || placeOf(toId) !== null) ||
-      network.control.some(
-        (point) => point.orthometricHeightM !== null && indexOf.has(point.id) && placeOf(point.id) !== null,
-      ));
+  const { stations } = list;
   const first = stations.length + network.shared.length;
-  const geoidBlocks = meetsGeoid ? ([first, first + 1, first + 2] as const) : null;
-  const origin = stations.find(({ place }) => place !== null)?.place ?? null;
+  const geoidBlocks = meetsGeoid(network, list) ? ([first, first + 1, first + 2] as const) : null;
   const sizes = [
     ...stations.map(({ place }) => (place === null ? 1 : 3)),
     ...network.shared.map(({ covariance }) => (typeof covariance === 'number' ? 1 : 3)),
     ...(geoidBlocks === null ? [] : [1, 1, 1]),
   ];
-  const observations: BlockObservation[] = [];
-  const origins: EquationOrigin[] = [];
-  const add = (kind: EquationOrigin['kind'], index: number, observation: BlockObservation): void => {
-    if (choice.leftOut.has(kind, index)) return;
-    observations.push(observation);
-    origins.push({ kind, index });
+  const vectors = network.vectors.length;
+  const others = network.levelled.length + network.distances.length + choice.control.length + network.shared.length + 3;
+  let shared = 0;
+  for (const vector of network.vectors) shared += vector.shared.length;
+  const draft: Draft = {
+    network,
+    list,
+    choice,
+    writer: writeEquations(sizes, {
+      observations: vectors + others,
+      rows: 3 * vectors + others,
+      weights: 9 * vectors + others,
+      terms: 2 * vectors + shared + 2 * others,
+      matrices: 0,
+    }),
+    origins: writeOrigins(vectors + others),
+    sharedAt: new Map(network.shared.map(({ name }, index) => [name, index])),
+    geoidBlocks,
+    pivot: stations.find(({ place }) => place !== null)?.place ?? null,
   };
+  addVectors(draft);
+  addLevelled(draft);
+  addDistances(draft);
+  addControl(draft);
+  addPriors(draft);
+  return {
+    equations: draft.writer.finish(),
+    origins: draft.origins.finish(),
+    sharedBlock: (index) => stations.length + index,
+    geoidBlocks,
+  };
+}
 
-  function placeOf(id: string): NetworkStation['place'] {
-    return stations[indexOf.get(id)!]!.place;
-  }
-  const blockOf = (id: string): number => indexOf.get(id)!;
-  const geocentric = (covariance: Symmetric3 | CovarianceAt): Symmetric3 =>
-    'local' in covariance ? turned(covariance.local, placeOf(covariance.stationId)!.frame) : covariance;
+/** Whether an orthometric height meets a station with a place, and the geoid may be wrong. */
+function meetsGeoid({ geoidError, control }: Network, { stations, indexOf, ends }: StationList): boolean {
+  if (geoidError === null) return false;
+  const hasPlace = (index: number): boolean => entryAt(stations, index).place !== null;
+  return (
+    ends.levelled.some(hasPlace) ||
+    control.some(({ id, orthometricHeightM }) => {
+      const index = indexOf.get(id);
+      return orthometricHeightM !== null && index !== undefined && hasPlace(index);
+    })
+  );
+}
 
-  /** The geoid's part in an ellipsoidal height made from an orthometric one, times `sign`: rows of one number each. */
-  function geoidTerms(position: GeocentricPoint, rows: readonly number[], sign: number): readonly BlockTerm[] {
-    if (geoidBlocks === null || origin === null) return [];
-    const apart = minus(position, origin.position);
-    const east = (-origin.frame.sinLon * apart.xM + origin.frame.cosLon * apart.yM) * PER_KM;
-    const north = along(northOf(origin.frame), apart) * PER_KM;
-    return [1, east, north].map((by, at): BlockTerm => ({
-      block: geoidBlocks[at]!,
-      matrix: rows.map((row) => sign * by * row),
-      factor: 0,
-    }));
-  }
-
-  network.vectors.forEach(({ fromId, toId, difference, covariance, shared }, index) => {
-    const from = placeOf(fromId)!;
-    const to = placeOf(toId)!;
-    const computed = minus(to.position, from.position);
-    add('vector', index, {
-      terms: [
-        { block: blockOf(toId), matrix: null, factor: 1 },
-        { block: blockOf(fromId), matrix: null, factor: -1 },
-        ...shared.map(({ error, along: way }): BlockTerm => {
-          const block = sharedBlock(sharedAt.get(error)!);
-          if (way === 'whole') return { block, matrix: null, factor: -1 };
-          const up = upOf((way === 'up-from' ? from : to).frame);
-          const sign = way === 'up-from' ? -1 : 1;
-          return { block, matrix: up.map((part) => sign * part), factor: 0 };
-        }),
-      ],
-      observed: [difference.xM - computed.xM, difference.yM - computed.yM, difference.zM - computed.zM],
-      weight: inverseOf(geocentric(covariance)),
-    });
+function addVectors({ network, list, choice, writer, origins, sharedAt }: Draft): void {
+  const { stations, ends } = list;
+  const observed = new Float64Array(3);
+  network.vectors.forEach(({ difference, covariance, shared }, index) => {
+    if (choice.leftOut.has('vector', index)) return;
+    const [fromAt, toAt] = [ends.vectors[2 * index]!, ends.vectors[2 * index + 1]!];
+    const from = placeOf(entryAt(stations, fromAt));
+    const to = placeOf(entryAt(stations, toAt));
+    writer.identity(toAt, 1);
+    writer.identity(fromAt, -1);
+    for (const { error, along: way } of shared) {
+      const block = stations.length + present(sharedAt.get(error), 'a shared error');
+      if (way === 'whole') writer.identity(block, -1);
+      else if (way === 'up-from') writer.turned(block, upOf(from.frame), -1);
+      else writer.turned(block, upOf(to.frame), 1);
+    }
+    observed[0] = difference.xM - (to.position.xM - from.position.xM);
+    observed[1] = difference.yM - (to.position.yM - from.position.yM);
+    observed[2] = difference.zM - (to.position.zM - from.position.zM);
+    writer.close(observed, inverseOf(geocentricOf(covariance, list)));
+    origins.add('vector', index);
   });
+}
 
-  network.levelled.forEach(({ fromId, toId, differenceM, sigmaM }, index) => {
-    const end = (id: string, sign: number): { heightM: number; terms: readonly BlockTerm[] } => {
-      const { place, heightM } = stations[indexOf.get(id)!]!;
-      const block = blockOf(id);
-      if (place === null) return { heightM, terms: [{ block, matrix: null, factor: sign }] };
-      const up = upOf(place.frame);
-      return {
-        heightM: heightOf(place.position, network) - (network.geoidHeightM.get(id) ?? 0),
-        terms: [{ block, matrix: up.map((part) => sign * part), factor: 0 }, ...geoidTerms(place.position, [1], -sign)],
-      };
-    };
-    const from = end(fromId, -1);
-    const to = end(toId, 1);
-    add('levelled', index, {
-      terms: [...to.terms, ...from.terms],
-      observed: [differenceM - (to.heightM - from.heightM)],
-      weight: [1 / (sigmaM * sigmaM)],
-    });
+function addLevelled(draft: Draft): void {
+  const { network, list, choice, writer, origins } = draft;
+  /** Writes the terms of one end. Returned: its orthometric height, metres. */
+  const end = (index: number, sign: number): number => {
+    const { id, place, heightM } = entryAt(list.stations, index);
+    if (place === null) {
+      writer.identity(index, sign);
+      return heightM;
+    }
+    writer.turned(index, upOf(place.frame), sign);
+    addGeoid(draft, place.position, [1], -sign);
+    return heightOf(place.position, network) - (network.geoidHeightM.get(id) ?? 0);
+  };
+  network.levelled.forEach(({ differenceM, sigmaM }, index) => {
+    if (choice.leftOut.has('levelled', index)) return;
+    const to = end(list.ends.levelled[2 * index + 1]!, 1);
+    const from = end(list.ends.levelled[2 * index]!, -1);
+    writer.close([differenceM - (to - from)], [1 / (sigmaM * sigmaM)]);
+    origins.add('levelled', index);
   });
+}
 
-  network.distances.forEach(({ fromId, toId, distanceM, sigmaM, fromUpM, toUpM }, index) => {
-    const apart = minus(raised(placeOf(toId)!, toUpM), raised(placeOf(fromId)!, fromUpM));
+function addDistances({ network, list, choice, writer, origins }: Draft): void {
+  network.distances.forEach(({ distanceM, sigmaM, fromUpM, toUpM }, index) => {
+    if (choice.leftOut.has('distance', index)) return;
+    const [fromAt, toAt] = [list.ends.distances[2 * index]!, list.ends.distances[2 * index + 1]!];
+    const [from, to] = [placeOf(entryAt(list.stations, fromAt)), placeOf(entryAt(list.stations, toAt))];
+    const apart = minus(raised(to, toUpM), raised(from, fromUpM));
     const length = Math.hypot(apart.xM, apart.yM, apart.zM);
     const unit = [apart.xM / length, apart.yM / length, apart.zM / length];
-    add('distance', index, {
-      terms: [
-        { block: blockOf(toId), matrix: unit, factor: 0 },
-        { block: blockOf(fromId), matrix: unit.map((part) => -part), factor: 0 },
-      ],
-      observed: [distanceM - length],
-      weight: [1 / (sigmaM * sigmaM)],
-    });
+    writer.turned(toAt, unit, 1);
+    writer.turned(fromAt, unit, -1);
+    writer.close([distanceM - length], [1 / (sigmaM * sigmaM)]);
+    origins.add('distance', index);
   });
+}
 
+function addControl(draft: Draft): void {
+  const { network, list, choice, writer, origins } = draft;
   for (const { point, index } of choice.control) {
-    const { place, heightM } = stations[indexOf.get(point.id)!]!;
-    const block = blockOf(point.id);
+    const block = present(list.indexOf.get(point.id), 'the station of a control point');
+    const { place, heightM } = entryAt(list.stations, block);
+    const stated = point.orthometricHeightM ?? 0;
     if (place === null) {
-      add('control', index, {
-        terms: [{ block, matrix: null, factor: 1 }],
-        observed: [(point.orthometricHeightM ?? 0) - heightM],
-        weight: [1 / Math.max(point.heightVarianceM2 ?? 0, FIXED_VARIANCE_M2)],
-      });
-      continue;
-    }
-    const rows = controlRows(point, place.frame);
-    const height = (point.orthometricHeightM ?? 0) + (network.geoidHeightM.get(point.id) ?? 0);
-    const difference = point.position === null ? null : minus(point.position, place.position);
-    const isRaised = point.orthometricHeightM !== null && point.held !== 'plan';
-    add('control', index, {
-      terms: [{ block, matrix: rows.matrix, factor: 0 }, ...(isRaised ? geoidTerms(place.position, rows.up, 1) : [])],
-      observed:
-        difference === null
+      writer.identity(block, 1);
+      writer.close([stated - heightM], [1 / Math.max(point.heightVarianceM2 ?? 0, FIXED_VARIANCE_M2)]);
+    } else {
+      const rows = controlRows(point, place.frame);
+      const isRaised = point.orthometricHeightM !== null && point.held !== 'plan';
+      writer.turned(block, rows.matrix, 1);
+      if (isRaised) addGeoid(draft, place.position, rows.up, 1);
+      const { position } = point;
+      const height = stated + (network.geoidHeightM.get(point.id) ?? 0);
+      writer.close(
+        position === null
           ? [height - heightOf(place.position, network)]
-          : rows.directions.map((direction) => along(direction, difference)),
-      weight: rows.weight,
-    });
+          : rows.directions.map((direction) => along(direction, minus(position, place.position))),
+        rows.weight,
+      );
+    }
+    origins.add('control', index);
   }
+}
 
+/** What is known beforehand: every shared error and those of the geoid are 0 with their sigmas. */
+function addPriors({ network, list, choice, writer, origins, geoidBlocks }: Draft): void {
   network.shared.forEach(({ covariance }, index) => {
-    const isOne = typeof covariance === 'number';
-    add('shared', index, {
-      terms: [{ block: sharedBlock(index), matrix: null, factor: 1 }],
-      observed: isOne ? [0] : [0, 0, 0],
-      weight: isOne ? [1 / covariance] : inverseOf(geocentric(covariance)),
-    });
+    if (choice.leftOut.has('shared', index)) return;
+    writer.identity(list.stations.length + index, 1);
+    if (typeof covariance === 'number') writer.close([0], [1 / covariance]);
+    else writer.close([0, 0, 0], inverseOf(geocentricOf(covariance, list)));
+    origins.add('shared', index);
   });
-  const priors =
-    geoidBlocks === null || network.geoidError === null ? [] : geoidPriors(geoidBlocks, network.geoidError);
-  priors.forEach((prior, at) => {
-    add('geoid', at, prior);
+  if (geoidBlocks === null || network.geoidError === null) return;
+  const { constantSigmaM, tiltSigmaMPerKm } = network.geoidError;
+  [constantSigmaM, tiltSigmaMPerKm, tiltSigmaMPerKm].forEach((sigma, index) => {
+    if (choice.leftOut.has('geoid', index)) return;
+    writer.identity(entryAt(geoidBlocks, index), 1);
+    writer.close([0], [1 / Math.max(sigma * sigma, FIXED_VARIANCE_M2)]);
+    origins.add('geoid', index);
   });
-  return { equations: { sizes, observations }, origins, stationBlock: (index) => index, sharedBlock, geoidBlocks };
 }
 
-/** What is known of the geoid's errors beforehand: each is 0 with its sigma. */
-function geoidPriors(
-  blocks: readonly [number, number, number],
-  { constantSigmaM, tiltSigmaMPerKm }: GeoidError,
-): readonly BlockObservation[] {
-  return [constantSigmaM, tiltSigmaMPerKm, tiltSigmaMPerKm].map((sigma, at) => ({
-    terms: [{ block: blocks[at]!, matrix: null, factor: 1 }],
-    observed: [0],
-    weight: [1 / Math.max(sigma * sigma, FIXED_VARIANCE_M2)],
-  }));
+/** The geoid's part in an ellipsoidal height made from an orthometric one, times `sign`: rows of one number each. */
+function addGeoid(
+  { writer, geoidBlocks, pivot }: Draft,
+  position: GeocentricPoint,
+  rows: readonly number[],
+  sign: number,
+): void {
+  if (geoidBlocks === null || pivot === null) return;
+  const apart = minus(position, pivot.position);
+  const east = (-pivot.frame.sinLon * apart.xM + pivot.frame.cosLon * apart.yM) * PER_KM;
+  const north = along(northOf(pivot.frame), apart) * PER_KM;
+  writer.turned(geoidBlocks[0], rows, sign);
+  writer.turned(geoidBlocks[1], rows, sign * east);
+  writer.turned(geoidBlocks[2], rows, sign * north);
 }
 
-/** The directions in which a control point holds, its rows of the design, what of each is up, and the weight. */
-export function controlRows(
-  point: ControlPoint,
-  frame: LocalFrame,
-): {
-  readonly directions: readonly (readonly number[])[];
-  readonly matrix: readonly number[];
-  readonly up: readonly number[];
-  readonly covariance: readonly number[];
-  readonly weight: readonly number[];
-} {
-  const axes = [[-frame.sinLon, frame.cosLon, 0], northOf(frame), upOf(frame)];
-  const local = point.covariance === null ? null : congruence3(turnInto(axes), point.covariance);
-  const all = [
-    [local?.xx ?? 0, local?.xy ?? 0, local?.xz ?? 0],
-    [local?.xy ?? 0, local?.yy ?? 0, local?.yz ?? 0],
-    [local?.xz ?? 0, local?.yz ?? 0, point.position === null ? (point.heightVarianceM2 ?? 0) : (local?.zz ?? 0)],
-  ];
-  const kept =
-    point.position === null ? [2] : { fixed: [0, 1, 2], weighted: [0, 1, 2], plan: [0, 1], height: [2] }[point.held];
-  const covariance = kept.flatMap((i) =>
-    kept.map((j) => (point.held === 'fixed' ? 0 : all[i]![j]!) + (i === j ? FIXED_VARIANCE_M2 : 0)),
-  );
-  const directions = kept.map((axis) => axes[axis]!);
-  return {
-    directions,
-    matrix: directions.flat(),
-    up: kept.map((axis) => (axis === 2 ? 1 : 0)),
-    covariance,
-    weight: inverseOfRows(covariance, kept.length),
-  };
+function placeOf({ place }: NetworkStation): Place {
+  return present(place, 'the place of a station');
 }
 
-function inverseOfRows(covariance: readonly number[], size: number): readonly number[] {
-  if (size === 1) return [1 / covariance[0]!];
-  if (size === 2) {
-    const [xx, xy, , yy] = covariance as [number, number, number, number];
-    const determinant = xx * yy - xy * xy;
-    return [yy / determinant, -xy / determinant, -xy / determinant, xx / determinant];
-  }
-  const c = covariance;
-  return inverseOf({ xx: c[0]!, xy: c[1]!, xz: c[2]!, yy: c[4]!, yz: c[5]!, zz: c[8]! });
-}
-
-function inverseOf(covariance: Symmetric3): readonly number[] {
-  const w = inverse3(covariance);
-  if (w === null) throw new InternalError('a covariance of an observation is singular');
-  return [w.xx, w.xy, w.xz, w.xy, w.yy, w.yz, w.xz, w.yz, w.zz];
-}
-
-/** A local covariance in geocentric axes. */
-function turned(local: CovarianceAt['local'], frame: LocalFrame): Symmetric3 {
-  const c = geocentricCovariance(local, frame);
-  return { xx: c[0]!, xy: c[1]!, xz: c[2]!, yy: c[4]!, yz: c[5]!, zz: c[8]! };
+function geocentricOf(covariance: Symmetric3 | CovarianceAt, { stations, indexOf }: StationList): Symmetric3 {
+  if (!('local' in covariance)) return covariance;
+  const index = present(indexOf.get(covariance.stationId), 'the station of a covariance');
+  return geocentricCovariance(covariance.local, placeOf(entryAt(stations, index)).frame);
 }
 
 /** Height above the ellipsoid, metres. */
@@ -261,29 +249,11 @@ function heightOf(position: GeocentricPoint, { ellipsoid }: Network): number {
 }
 
 /** The place so far above a station. */
-function raised({ position, frame }: NonNullable<NetworkStation['place']>, upM: number): GeocentricPoint {
+function raised({ position, frame }: Place, upM: number): GeocentricPoint {
   const up = upOf(frame);
   return { xM: position.xM + upM * up[0]!, yM: position.yM + upM * up[1]!, zM: position.zM + upM * up[2]! };
 }
 
 function minus(a: GeocentricPoint, b: GeocentricPoint): GeocentricPoint {
   return { xM: a.xM - b.xM, yM: a.yM - b.yM, zM: a.zM - b.zM };
-}
-
-function along(direction: readonly number[], by: GeocentricPoint): number {
-  return direction[0]! * by.xM + direction[1]! * by.yM + direction[2]! * by.zM;
-}
-
-function northOf({ sinLat, cosLat, sinLon, cosLon }: LocalFrame): readonly number[] {
-  return [-sinLat * cosLon, -sinLat * sinLon, cosLat];
-}
-
-function upOf({ sinLat, cosLat, sinLon, cosLon }: LocalFrame): readonly number[] {
-  return [cosLat * cosLon, cosLat * sinLon, sinLat];
-}
-
-/** Rows of three directions as the map that turns geocentric components into them. */
-function turnInto(axes: readonly (readonly number[])[]): Matrix3 {
-  const [e, n, u] = axes as [readonly number[], readonly number[], readonly number[]];
-  return { xx: e[0]!, xy: e[1]!, xz: e[2]!, yx: n[0]!, yy: n[1]!, yz: n[2]!, zx: u[0]!, zy: u[1]!, zz: u[2]! };
 }

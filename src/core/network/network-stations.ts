@@ -2,7 +2,11 @@ import { geocentricToGeodetic } from '../ellipsoid/geocentric.js';
 import { localFrameAt } from '../ellipsoid/local-frame.js';
 import type { LocalFrame } from '../ellipsoid/local-frame.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
+import { entryAt } from '../../records/present.js';
+import { createJoins, looseParts } from './loose-parts.js';
+import type { LooseParts } from './loose-parts.js';
 import type { Network } from './network.js';
+import { placeAt, spreadHeights, spreadPlaces } from './spread-places.js';
 
 /** A station with what it is computed from. */
 export interface NetworkStation {
@@ -20,15 +24,11 @@ export interface StationList {
   readonly stations: readonly NetworkStation[];
   readonly indexOf: ReadonlyMap<string, number>;
   readonly parts: number;
+  readonly ends: NetworkEnds;
 }
 
-/** Stations that nothing ties to a known place or height, part by part. */
-export interface LooseParts {
-  readonly loose: readonly {
-    readonly ids: readonly string[];
-    readonly lacks: 'a place' | 'a height' | 'a plan position';
-  }[];
-}
+/** Of each observation of a kind, in the network's order, the station it starts from and the one it goes to. */
+export type NetworkEnds = Readonly<Record<'vectors' | 'levelled' | 'distances', Int32Array>>;
 
 /**
  * The stations of a network with approximate values, from the control through the vectors.
@@ -39,179 +39,74 @@ export interface LooseParts {
  * Note: a station that only levelling and heights meet has one unknown, its height; whatever else meets it makes a place of it.
  */
 export function networkStations(network: Network, needsControl: boolean): StationList | LooseParts {
-  const { vectors, levelled, distances, control, ellipsoid } = network;
-  const hasPlace = new Set<string>();
-  for (const { fromId, toId } of [...vectors, ...distances]) {
-    hasPlace.add(fromId);
-    hasPlace.add(toId);
-  }
-  const names = new Set(hasPlace);
-  for (const { fromId, toId } of levelled) {
-    names.add(fromId);
-    names.add(toId);
-  }
-  const ids = [...names].sort();
-  const indexOf = new Map(ids.map((id, index) => [id, index]));
+  const { levelled, control, ellipsoid } = network;
+  const { ids, indexOf, hasPlace, ends } = namesOf(network);
   const joined = createJoins(ids.length);
-  const meets: { readonly other: number; readonly by: GeocentricPoint; readonly sign: 1 | -1 }[][] = ids.map(() => []);
-  for (const { fromId, toId, difference } of vectors) {
-    const from = indexOf.get(fromId)!;
-    const to = indexOf.get(toId)!;
-    joined.join(from, to);
-    meets[from]!.push({ other: to, by: difference, sign: 1 });
-    meets[to]!.push({ other: from, by: difference, sign: -1 });
-  }
+  for (let at = 0; at < ends.vectors.length; at += 2) joined.join(ends.vectors[at]!, ends.vectors[at + 1]!);
   const heights = createJoins(ids.length);
-  const levels: { readonly other: number; readonly byM: number }[][] = ids.map(() => []);
-  for (const { fromId, toId, differenceM } of levelled) {
-    const from = indexOf.get(fromId)!;
-    const to = indexOf.get(toId)!;
-    heights.join(from, to);
-    levels[from]!.push({ other: to, byM: differenceM });
-    levels[to]!.push({ other: from, byM: -differenceM });
-  }
+  for (let at = 0; at < ends.levelled.length; at += 2) heights.join(ends.levelled[at]!, ends.levelled[at + 1]!);
   const known = new Map(control.map((point) => [point.id, point]));
-  const positions = spreadPlaces(ids, meets, (id) => known.get(id)?.position ?? null);
-  const heightsOf = spreadHeights(ids, levels, (id) =>
-    hasPlace.has(id) ? 0 : (known.get(id)?.orthometricHeightM ?? null),
+  const positions = spreadPlaces(network, ids, ends.vectors, (id) => known.get(id)?.position ?? null);
+  const heightsOf = spreadHeights(
+    levelled,
+    ids.map((id, index) => (hasPlace[index] === 1 ? 0 : (known.get(id)?.orthometricHeightM ?? null))),
+    ends.levelled,
   );
   const loose = looseParts(ids, hasPlace, positions, joined, heights, known, needsControl);
   if (loose.length > 0) return { loose };
-  const tied = new Set(ids.flatMap((id, index) => (hasPlace.has(id) ? [heights.root(index)] : [])));
-  const numbers = new Map<string, number>();
-  const partOf = (key: string): number => {
-    const known = numbers.get(key);
-    if (known !== undefined) return known;
-    numbers.set(key, numbers.size);
-    return numbers.size - 1;
+  const tied = new Set<number>();
+  for (let index = 0; index < ids.length; index += 1) if (hasPlace[index] === 1) tied.add(heights.root(index));
+  const numbers = new Map<number, number>();
+  /** Parts of places by their least station, of heights by the least of theirs, below zero. */
+  const partOf = (key: number): number => {
+    const given = numbers.get(key) ?? numbers.size;
+    numbers.set(key, given);
+    return given;
   };
   const stations = ids.map((id, index): NetworkStation => {
-    const position = hasPlace.has(id) ? positions[index]! : null;
-    if (position === null) {
+    if (hasPlace[index] === 0) {
       const root = heights.root(index);
-      return {
-        id,
-        place: null,
-        heightM: heightsOf[index] ?? 0,
-        part: tied.has(root) ? null : partOf(`height ${root}`),
-      };
+      return { id, place: null, heightM: heightsOf[index] ?? 0, part: tied.has(root) ? null : partOf(-1 - root) };
     }
+    const position = placeAt(positions, index);
     const { latitudeDeg, longitudeDeg } = geocentricToGeodetic(position, ellipsoid);
     const frame = localFrameAt(latitudeDeg, longitudeDeg);
-    return { id, place: { position, frame }, heightM: 0, part: partOf(`place ${joined.root(index)}`) };
+    return { id, place: { position, frame }, heightM: 0, part: partOf(joined.root(index)) };
   });
-  return { stations, indexOf, parts: numbers.size };
+  return { stations, indexOf, parts: numbers.size, ends };
 }
 
-/** Positions from those known, through the vectors, nearest first. */
-function spreadPlaces(
-  ids: readonly string[],
-  meets: readonly (readonly { readonly other: number; readonly by: GeocentricPoint; readonly sign: 1 | -1 }[])[],
-  knownAt: (id: string) => GeocentricPoint | null,
-): readonly (GeocentricPoint | null)[] {
-  const positions = ids.map(knownAt);
-  const queue = ids.flatMap((_, index) => (positions[index] === null ? [] : [index]));
-  for (let at = 0; at < queue.length; at += 1) {
-    const index = queue[at]!;
-    const { xM, yM, zM } = positions[index]!;
-    for (const { other, by, sign } of meets[index]!) {
-      if (positions[other] !== null) continue;
-      positions[other] = { xM: xM + sign * by.xM, yM: yM + sign * by.yM, zM: zM + sign * by.zM };
-      queue.push(other);
-    }
-  }
-  return positions;
+interface Names {
+  readonly ids: readonly string[];
+  readonly indexOf: ReadonlyMap<string, number>;
+  /** 1: more than heights are known of the station. */
+  readonly hasPlace: Uint8Array;
+  readonly ends: NetworkEnds;
 }
 
-function spreadHeights(
-  ids: readonly string[],
-  levels: readonly (readonly { readonly other: number; readonly byM: number }[])[],
-  knownAt: (id: string) => number | null,
-): readonly (number | null)[] {
-  const found = ids.map(knownAt);
-  const queue = ids.flatMap((_, index) => (found[index] === null ? [] : [index]));
-  for (let at = 0; at < queue.length; at += 1) {
-    const index = queue[at]!;
-    for (const { other, byM } of levels[index]!) {
-      if (found[other] !== null) continue;
-      found[other] = found[index]! + byM;
-      queue.push(other);
+/** The names that the observations meet, in order. */
+function namesOf({ vectors, levelled, distances }: Network): Names {
+  const names = new Set<string>();
+  for (const list of [vectors, distances, levelled])
+    for (const { fromId, toId } of list) {
+      names.add(fromId);
+      names.add(toId);
     }
-  }
-  return found;
-}
-
-/** The parts that lack what would tie them: of places a plan position and a height, of heights a height or a station with a place. */
-function looseParts(
-  ids: readonly string[],
-  hasPlace: ReadonlySet<string>,
-  positions: readonly (GeocentricPoint | null)[],
-  joined: Joins,
-  heights: Joins,
-  known: ReadonlyMap<string, Network['control'][number]>,
-  needsControl: boolean,
-): LooseParts['loose'] {
-  const plan = new Set<number>();
-  const height = new Set<number>();
-  const level = new Set<number>();
-  ids.forEach((id, index) => {
-    const point = known.get(id);
-    if (hasPlace.has(id)) level.add(heights.root(index));
-    if (point === undefined) return;
-    if (!hasPlace.has(id)) {
-      if (point.orthometricHeightM !== null && point.held !== 'plan') level.add(heights.root(index));
-      return;
+  const ids = [...names].sort();
+  const indexOf = new Map<string, number>();
+  for (let index = 0; index < ids.length; index += 1) indexOf.set(entryAt(ids, index), index);
+  const endsOf = (list: readonly { readonly fromId: string; readonly toId: string }[]): Int32Array => {
+    const ends = new Int32Array(2 * list.length);
+    let at = 0;
+    for (const { fromId, toId } of list) {
+      ends[at] = indexOf.get(fromId) as number;
+      ends[at + 1] = indexOf.get(toId) as number;
+      at += 2;
     }
-    if (point.position !== null && point.held !== 'height') plan.add(joined.root(index));
-    if (point.held !== 'plan') height.add(joined.root(index));
-  });
-  const found = new Map<string, { ids: string[]; lacks: LooseParts['loose'][number]['lacks'] }>();
-  const add = (key: string, id: string, lacks: LooseParts['loose'][number]['lacks']): void => {
-    const part = found.get(key);
-    if (part === undefined) found.set(key, { ids: [id], lacks });
-    else part.ids.push(id);
+    return ends;
   };
-  ids.forEach((id, index) => {
-    if (!hasPlace.has(id)) {
-      if (!level.has(heights.root(index))) add(`height ${heights.root(index)}`, id, 'a height');
-      return;
-    }
-    const root = joined.root(index);
-    if (positions[index] === null) add(`place ${root}`, id, 'a place');
-    if (positions[index] === null || !needsControl) return;
-    const lacks = !plan.has(root)
-      ? height.has(root)
-        ? 'a plan position'
-        : 'a place'
-      : height.has(root)
-        ? null
-        : 'a height';
-    if (lacks !== null) add(`place ${root}`, id, lacks);
-  });
-  return [...found.values()];
-}
-
-interface Joins {
-  readonly join: (a: number, b: number) => void;
-  readonly root: (a: number) => number;
-}
-
-/** Which of some things hang together; the root of each is the least of them. */
-function createJoins(count: number): Joins {
-  const up = Int32Array.from({ length: count }, (_, index) => index);
-  const root = (a: number): number => {
-    let at = a;
-    while (up[at]! !== at) {
-      up[at] = up[up[at]!]!;
-      at = up[at]!;
-    }
-    return at;
-  };
-  return {
-    root,
-    join(a, b) {
-      const [x, y] = [root(a), root(b)];
-      up[Math.max(x, y)] = Math.min(x, y);
-    },
-  };
+  const ends = { vectors: endsOf(vectors), levelled: endsOf(levelled), distances: endsOf(distances) };
+  const hasPlace = new Uint8Array(ids.length);
+  for (const list of [ends.vectors, ends.distances]) for (const index of list) hasPlace[index] = 1;
+  return { ids, indexOf, hasPlace, ends };
 }

@@ -3,6 +3,8 @@ import { geocentricToGeodetic } from '../ellipsoid/geocentric.js';
 import type { Ellipsoid } from '../ellipsoid/ellipsoid.js';
 import type { GeocentricPoint, LocalCovariance } from '../../records/points/point.js';
 import type { LocalFrame } from '../ellipsoid/local-frame.js';
+import { congruence3 } from '../numeric/symmetric3.js';
+import type { Matrix3, Symmetric3 } from '../numeric/symmetric3.js';
 
 /**
  * Covariance of the vector between two places whose covariances and common covariance are known: Q_ii + Q_jj − Q_ij − Q_ijᵀ.
@@ -14,45 +16,36 @@ export function relativeCovariance(
   second: ArrayLike<number>,
   between: ArrayLike<number>,
 ): Float64Array {
-  return Float64Array.from({ length: 9 }, (_, at) => {
-    const transposed = (at % 3) * 3 + Math.floor(at / 3);
-    return first[at]! + second[at]! - between[at]! - between[transposed]!;
-  });
+  const relative = new Float64Array(9);
+  for (let r = 0; r < 3; r += 1)
+    for (let c = 0; c < 3; c += 1) {
+      const at = 3 * r + c;
+      relative[at] = first[at]! + second[at]! - between[at]! - between[3 * c + r]!;
+    }
+  return relative;
 }
 
 /** A geocentric covariance, m² row by row, in the local axes of a frame. Its inverse: `geocentricCovariance`. */
 export function localCovarianceOf(covariance: ArrayLike<number>, frame: LocalFrame): LocalCovariance {
-  const axes = axesOf(frame);
-  const along = (a: readonly number[], b: readonly number[]): number => {
-    let sum = 0;
-    for (let i = 0; i < 3; i += 1) for (let j = 0; j < 3; j += 1) sum += a[i]! * covariance[i * 3 + j]! * b[j]!;
-    return sum;
-  };
-  const [e, n, u] = axes;
-  return {
-    eeM2: along(e, e),
-    enM2: along(e, n),
-    euM2: along(e, u),
-    nnM2: along(n, n),
-    nuM2: along(n, u),
-    uuM2: along(u, u),
-  };
+  const c = congruence3(axesOf(frame), {
+    xx: covariance[0]!,
+    xy: (covariance[1]! + covariance[3]!) / 2,
+    xz: (covariance[2]! + covariance[6]!) / 2,
+    yy: covariance[4]!,
+    yz: (covariance[5]! + covariance[7]!) / 2,
+    zz: covariance[8]!,
+  });
+  return { eeM2: c.xx, enM2: c.xy, euM2: c.xz, nnM2: c.yy, nuM2: c.yz, uuM2: c.zz };
 }
 
-/** A local covariance, m², in geocentric axes, row by row. Its inverse: `localCovarianceOf`. */
-export function geocentricCovariance(local: LocalCovariance, frame: LocalFrame): Float64Array {
-  const axes = axesOf(frame);
-  const c = [
-    [local.eeM2, local.enM2, local.euM2],
-    [local.enM2, local.nnM2, local.nuM2],
-    [local.euM2, local.nuM2, local.uuM2],
-  ];
-  return Float64Array.from({ length: 9 }, (_, at) => {
-    let sum = 0;
-    for (let a = 0; a < 3; a += 1)
-      for (let b = 0; b < 3; b += 1) sum += axes[a]![Math.floor(at / 3)]! * c[a]![b]! * axes[b]![at % 3]!;
-    return sum;
-  });
+/** A local covariance, m², in geocentric axes. Its inverse: `localCovarianceOf`. */
+export function geocentricCovariance(local: LocalCovariance, frame: LocalFrame): Symmetric3 {
+  const { xx, xy, xz, yx, yy, yz, zx, zy, zz } = axesOf(frame);
+  const { eeM2, enM2, euM2, nnM2, nuM2, uuM2 } = local;
+  return congruence3(
+    { xx, xy: yx, xz: zx, yx: xy, yy, yz: zy, zx: xz, zy: yz, zz },
+    { xx: eeM2, xy: enM2, xz: euM2, yy: nnM2, yz: nuM2, zz: uuM2 },
+  );
 }
 
 /** The local frame at the middle of two places. */
@@ -62,15 +55,17 @@ export function frameBetween(a: GeocentricPoint, b: GeocentricPoint, ellipsoid: 
   return localFrameAt(latitudeDeg, longitudeDeg);
 }
 
-function axesOf({
-  sinLat,
-  cosLat,
-  sinLon,
-  cosLon,
-}: LocalFrame): readonly [readonly number[], readonly number[], readonly number[]] {
-  return [
-    [-sinLon, cosLon, 0],
-    [-sinLat * cosLon, -sinLat * sinLon, cosLat],
-    [cosLat * cosLon, cosLat * sinLon, sinLat],
-  ];
+/** East, north and up as the rows of the map that turns geocentric components into them. */
+function axesOf({ sinLat, cosLat, sinLon, cosLon }: LocalFrame): Matrix3 {
+  return {
+    xx: -sinLon,
+    xy: cosLon,
+    xz: 0,
+    yx: -sinLat * cosLon,
+    yy: -sinLat * sinLon,
+    yz: cosLat,
+    zx: cosLat * cosLon,
+    zy: cosLat * sinLon,
+    zz: sinLat,
+  };
 }

@@ -1,6 +1,7 @@
 import { localFrameAt } from '../ellipsoid/local-frame.js';
 import { geocentricToGeodetic } from '../ellipsoid/geocentric.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
+import { entryAt, present } from '../../records/present.js';
 import { adjustBlocks } from './adjust-blocks.js';
 import type { BlockSolution } from './adjust-blocks.js';
 import type { EliminationOrder } from './elimination-order.js';
@@ -55,22 +56,22 @@ export function solveNetwork(
 
 /** Where a station is after the adjustment; null where only its height is known. */
 export function adjustedPosition({ list, solution }: SolvedNetwork, index: number): GeocentricPoint | null {
-  const { place } = list.stations[index]!;
+  const { place } = entryAt(list.stations, index);
   if (place === null) return null;
-  const at = solution.starts[index]!;
+  const at = solution.equations.starts[index]!;
   const x = solution.unknowns;
   return { xM: place.position.xM + x[at]!, yM: place.position.yM + x[at + 1]!, zM: place.position.zM + x[at + 2]! };
 }
 
 /** The orthometric height of a station of which only heights are known; null for others. */
 export function adjustedHeight({ list, solution }: SolvedNetwork, index: number): number | null {
-  const { place, heightM } = list.stations[index]!;
-  return place === null ? heightM + solution.unknowns[solution.starts[index]!]! : null;
+  const { place, heightM } = entryAt(list.stations, index);
+  return place === null ? heightM + solution.unknowns[solution.equations.starts[index]!]! : null;
 }
 
 function largestMove({ list, solution }: SolvedNetwork): number {
   let largest = 0;
-  for (let at = 0; at < solution.starts[list.stations.length]!; at += 1)
+  for (let at = 0; at < solution.equations.starts[list.stations.length]!; at += 1)
     largest = Math.max(largest, Math.abs(solution.unknowns[at]!));
   return largest;
 }
@@ -81,7 +82,8 @@ function movedStations(network: Network, solved: SolvedNetwork): StationList {
     ...list,
     stations: list.stations.map((station, index): NetworkStation => {
       const position = adjustedPosition(solved, index);
-      if (position === null) return { ...station, heightM: adjustedHeight(solved, index)! };
+      if (position === null)
+        return { ...station, heightM: present(adjustedHeight(solved, index), 'the height of a station') };
       const { latitudeDeg, longitudeDeg } = geocentricToGeodetic(position, network.ellipsoid);
       return { ...station, place: { position, frame: localFrameAt(latitudeDeg, longitudeDeg) } };
     }),

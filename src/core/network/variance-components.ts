@@ -1,9 +1,13 @@
 import { choleskyFactor, choleskyInverse } from '../numeric/linear-solve.js';
-import { adjustBlocks, blockCofactors } from './adjust-blocks.js';
-import type { BlockCofactors, BlockSolution } from './adjust-blocks.js';
-import { termRows } from './block-equations.js';
+import { entryAt } from '../../records/present.js';
+import { adjustBlocks, MOST_ROWS } from './adjust-blocks.js';
+import type { BlockSolution } from './adjust-blocks.js';
+import { blockCofactors } from './block-cofactors.js';
+import type { BlockCofactors } from './block-cofactors.js';
+import { rowsOf, termRows } from './block-equations.js';
 import type { BlockEquations } from './block-equations.js';
-import { crossCofactor, pathOf } from './factor-solve.js';
+import { crossCofactor, pathOf } from './factor-paths.js';
+import type { BlockPath } from './factor-paths.js';
 
 /** What one group of observations says of its own stated variances. */
 export interface VarianceComponent {
@@ -77,39 +81,43 @@ export function varianceComponents(
 }
 
 function withFactors(equations: BlockEquations, groups: ArrayLike<number>, factors: Float64Array): BlockEquations {
-  return {
-    ...equations,
-    observations: equations.observations.map((observation, index) => {
-      const group = groups[index]!;
-      if (group < 0) return observation;
-      return { ...observation, weight: Float64Array.from(observation.weight, (value) => value / factors[group]!) };
-    }),
-  };
+  const weights = equations.weights.slice();
+  for (let index = 0; index < equations.count; index += 1) {
+    const group = groups[index]!;
+    if (group < 0) continue;
+    const m = rowsOf(equations, index);
+    const from = equations.weightStarts[index]!;
+    for (let at = 0; at < m * m; at += 1) weights[from + at]! /= factors[group]!;
+  }
+  return { ...equations, weights };
 }
 
 /** vᵀPv and redundancy of each group. */
 function ofGroups(
-  { equations, residuals, rowStarts }: BlockSolution,
+  { equations, residuals }: BlockSolution,
   cofactors: BlockCofactors,
   groups: ArrayLike<number>,
   count: number,
 ): { readonly squares: Float64Array; readonly redundancy: Float64Array } {
+  const { rowStarts, weightStarts, weights } = equations;
   const squares = new Float64Array(count);
   const redundancy = new Float64Array(count);
-  equations.observations.forEach(({ weight, observed }, index) => {
+  const h = new Float64Array(MOST_ROWS * MOST_ROWS);
+  for (let index = 0; index < equations.count; index += 1) {
     const group = groups[index]!;
-    if (group < 0) return;
-    const m = observed.length;
-    const h = cofactors.ofObservation(index);
+    if (group < 0) continue;
+    const m = rowsOf(equations, index);
+    const from = weightStarts[index]!;
     const start = rowStarts[index]!;
+    cofactors.ofObservation(index, h);
     for (let r = 0; r < m; r += 1) {
       redundancy[group]! += 1;
       for (let s = 0; s < m; s += 1) {
-        squares[group]! += residuals[start + r]! * weight[r * m + s]! * residuals[start + s]!;
-        redundancy[group]! -= h[r * m + s]! * weight[s * m + r]!;
+        squares[group]! += residuals[start + r]! * weights[from + r * m + s]! * residuals[start + s]!;
+        redundancy[group]! -= h[r * m + s]! * weights[from + s * m + r]!;
       }
     }
-  });
+  }
   return { squares, redundancy };
 }
 
@@ -120,46 +128,12 @@ function exactErrors(
   count: number,
   isTold: Uint8Array,
 ): Float64Array | null {
-  const { equations, rowStarts, factor } = solution;
-  const { observations, sizes } = equations;
-  const n = rowStarts.at(-1)!;
-  // E = (P⁻¹ R) = I − A Q Aᵀ P: S_ij = Σ over rows of group i and columns of group j of E_rc E_cr.
-  const fitted = new Float64Array(n * n);
-  const paths = observations.map(({ terms }) => terms.map(({ block }) => pathOf(factor, block)));
-  const rows = new Float64Array(64);
-  const others = new Float64Array(64);
-  observations.forEach((first, i) => {
-    observations.forEach((second, j) => {
-      first.terms.forEach((a, at) => {
-        second.terms.forEach((b, bt) => {
-          const q = crossCofactor(factor, paths[i]![at]!, paths[j]![bt]!);
-          const [sa, sb] = [sizes[a.block]!, sizes[b.block]!];
-          termRows(a, first.observed.length, sa, rows);
-          termRows(b, second.observed.length, sb, others);
-          for (let r = 0; r < first.observed.length; r += 1)
-            for (let c = 0; c < second.observed.length; c += 1)
-              for (let s = 0; s < sa; s += 1)
-                for (let t = 0; t < sb; t += 1)
-                  fitted[(rowStarts[i]! + r) * n + rowStarts[j]! + c]! +=
-                    rows[r * sa + s]! * q[s * sb + t]! * others[c * sb + t]!;
-        });
-      });
-    });
-  });
-  const e = new Float64Array(n * n);
-  observations.forEach(({ weight, observed }, j) => {
-    const m = observed.length;
-    for (let r = 0; r < n; r += 1)
-      for (let c = 0; c < m; c += 1) {
-        let sum = r === rowStarts[j]! + c ? 1 : 0;
-        for (let s = 0; s < m; s += 1) sum -= fitted[r * n + rowStarts[j]! + s]! * weight[s * m + c]!;
-        e[r * n + rowStarts[j]! + c] = sum;
-      }
-  });
+  const { equations } = solution;
+  const n = solution.residuals.length;
+  const e = unfitted(solution);
   const groupOf = new Int32Array(n);
-  observations.forEach(({ observed }, i) => {
-    for (let r = 0; r < observed.length; r += 1) groupOf[rowStarts[i]! + r] = groups[i]!;
-  });
+  for (let index = 0; index < equations.count; index += 1)
+    groupOf.fill(groups[index]!, equations.rowStarts[index], equations.rowStarts[index + 1]);
   const told = Array.from({ length: count }, (_, k) => k).filter((k) => isTold[k] === 1);
   const place = new Map(told.map((k, at) => [k, at]));
   const s = new Float64Array(told.length * told.length);
@@ -177,4 +151,55 @@ function exactErrors(
   const errors = new Float64Array(count);
   told.forEach((k, at) => (errors[k] = Math.sqrt(2 * inverse[at * told.length + at]!)));
   return errors;
+}
+
+/** P⁻¹ R = I − A Q Aᵀ P as a full matrix: S_ij is the sum of E_rc E_cr over the rows r of group i and the columns c of group j. */
+function unfitted({ equations, factor }: BlockSolution): Float64Array {
+  const { count, rowStarts, weightStarts, weights } = equations;
+  const n = rowStarts[count]!;
+  const paths = Array.from(equations.termBlocks, (block) => pathOf(factor, block));
+  const fitted = new Float64Array(n * n);
+  for (let i = 0; i < count; i += 1)
+    for (let j = 0; j < count; j += 1) addFitted(equations, factor, paths, i, j, fitted);
+  const e = new Float64Array(n * n);
+  for (let j = 0; j < count; j += 1) {
+    const m = rowsOf(equations, j);
+    const column = rowStarts[j]!;
+    for (let r = 0; r < n; r += 1)
+      for (let c = 0; c < m; c += 1) {
+        let sum = r === column + c ? 1 : 0;
+        for (let s = 0; s < m; s += 1) sum -= fitted[r * n + column + s]! * weights[weightStarts[j]! + s * m + c]!;
+        e[r * n + column + c] = sum;
+      }
+  }
+  return e;
+}
+
+/** Adds A Q Aᵀ of two observations to the full matrix. */
+function addFitted(
+  equations: BlockEquations,
+  factor: BlockSolution['factor'],
+  paths: readonly BlockPath[],
+  i: number,
+  j: number,
+  fitted: Float64Array,
+): void {
+  const { sizes, rowStarts, termStarts, termBlocks } = equations;
+  const n = rowStarts[equations.count]!;
+  const [m, k] = [rowsOf(equations, i), rowsOf(equations, j)];
+  const rows = new Float64Array(MOST_ROWS * MOST_ROWS);
+  const others = new Float64Array(MOST_ROWS * MOST_ROWS);
+  for (let a = termStarts[i]!; a < termStarts[i + 1]!; a += 1)
+    for (let b = termStarts[j]!; b < termStarts[j + 1]!; b += 1) {
+      const q = crossCofactor(factor, entryAt(paths, a), entryAt(paths, b));
+      const [sa, sb] = [sizes[termBlocks[a]!]!, sizes[termBlocks[b]!]!];
+      termRows(equations, a, m, rows);
+      termRows(equations, b, k, others);
+      for (let r = 0; r < m; r += 1)
+        for (let c = 0; c < k; c += 1)
+          for (let s = 0; s < sa; s += 1)
+            for (let t = 0; t < sb; t += 1)
+              fitted[(rowStarts[i]! + r) * n + rowStarts[j]! + c]! +=
+                rows[r * sa + s]! * q[s * sb + t]! * others[c * sb + t]!;
+    }
 }

@@ -1,7 +1,9 @@
 import type { AdjustedNetwork } from '../../core/network/adjust-network.js';
+import { biasReach } from '../../core/network/bias-reach.js';
+import { observationAt } from '../../core/network/block-equations.js';
 import type { BlockObservation } from '../../core/network/block-equations.js';
-import { biasReach } from '../../core/network/block-tests.js';
-import { isMeasured } from '../../core/network/judge-observations.js';
+import { isMeasured } from '../../core/network/equation-origins.js';
+import { present } from '../../records/present.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import type { NetworkPoint } from '../../records/reports/network-report.js';
 
@@ -27,19 +29,22 @@ export function explainStation(adjusted: AdjustedNetwork, point: NetworkPoint): 
     '',
     'Observations: x, y, z in mm, of a single number the number; influence is how far one sigma of the observation moves the station.',
   );
-  built.origins.forEach(({ kind, index }, at) => {
-    if (!isMeasured(kind)) return;
-    const observation = solution.equations.observations[at]!;
-    if (!observation.terms.some(({ block }) => block === station)) return;
+  const reachOf = biasReach(solution, cofactors);
+  const { termStarts, termBlocks } = solution.equations;
+  for (let at = 0; at < built.origins.length; at += 1) {
+    const { kind, index } = built.origins.of(at);
+    if (!isMeasured(kind) || !termBlocks.subarray(termStarts[at], termStarts[at + 1]).includes(station)) continue;
+    const observation = observationAt(solution.equations, at);
     const { fromId, toId } = { vector: network.vectors, levelled: network.levelled, distance: network.distances }[kind][
       index
     ]!;
-    const test = tests[at]!;
+    const test = tests.of(at);
     const m = observation.observed.length;
-    const across = cofactors.acrossTo(station, at);
+    const across = new Float64Array(m * present(solution.equations.sizes[station], 'the size of a station'));
+    cofactors.acrossTo(station, at, across);
     const moved = influenceSquared(across, observation);
     const noncentrality = test.checkedDirections === 0 ? 1 : limits.noncentrality(test.checkedDirections);
-    const reach = biasReach(solution, cofactors, at, test, station) * Math.sqrt(noncentrality);
+    const reach = reachOf(at, station) * Math.sqrt(noncentrality);
     const list3 = (values: ArrayLike<number | null>, of: (value: number | null) => string): string =>
       Array.from(values, of).join(', ');
     lines.push(
@@ -49,7 +54,7 @@ export function explainStation(adjusted: AdjustedNetwork, point: NetworkPoint): 
       )}; residual ${list3(test.residuals, mm)}; redundancy ${list3(test.redundancy, (value) => formatFixed(value ?? 0, 3))}; w ${list3(test.w, (value) => (value === null ? '-' : formatFixed(value, 2)))}`,
       `    influence ${mm(Math.sqrt(moved))} mm; ${reach === Infinity ? 'nothing checks it: a blunder in it goes into the station whole' : `a blunder that just hides moves the station by ${mm(reach)} mm at most`}`,
     );
-  });
+  }
   lines.push(
     '',
     `Together: ${point.isChecked ? 'checked' : 'unchecked'}; redundancy ${formatFixed(point.redundancy, 3)}`,

@@ -1,9 +1,12 @@
 import { geocentricToLocal } from '../../core/ellipsoid/local-frame.js';
 import type { AdjustedNetwork } from '../../core/network/adjust-network.js';
-import { isMeasured } from '../../core/network/judge-observations.js';
+import { isMeasured } from '../../core/network/equation-origins.js';
+import type { EquationOrigin } from '../../core/network/equation-origins.js';
+import { leftOutOf } from '../../core/network/judge-observations.js';
 import { localCovarianceOf } from '../../core/network/relative-accuracy.js';
 import { varianceComponents } from '../../core/network/variance-components.js';
 import { InternalError } from '../../records/internal-error.js';
+import { entryAt } from '../../records/present.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
 import type {
   NetworkComponent,
@@ -20,19 +23,16 @@ export function networkObservations({
   final,
   excluded,
 }: AdjustedNetwork): readonly NetworkObservationResult[] {
-  const places = (of: AdjustedNetwork['free']): ReadonlyMap<string, number> =>
-    new Map(of.solved.built.origins.map(({ kind, index }, at) => [`${kind} ${index}`, at]));
-  const [inFree, inFinal] = [places(free), places(final)];
-  const out = new Set(excluded.map(({ kind, index }) => `${kind} ${index}`));
+  const [inFree, inFinal] = [free.solved.built.origins, final.solved.built.origins];
+  const isOut = leftOutOf(excluded).has;
   const one = (
     kind: NetworkObservationResult['kind'],
     index: number,
     fromId: string,
     toId: string,
   ): NetworkObservationResult => {
-    const key = `${kind} ${index}`;
     const common = { kind, index, fromId, toId };
-    if (out.has(key))
+    if (isOut(kind, index))
       return {
         ...common,
         residualsM: [],
@@ -43,18 +43,23 @@ export function networkObservations({
         verdict: 'no',
         reasons: ['network-excluded'],
       };
-    const test = final.tests[inFinal.get(key)!]!;
-    const judged = free.tests[inFree.get(key)!]!;
-    const limit = judged.checkedDirections === 0 ? null : free.limits.block(judged.checkedDirections);
-    const isFoul = limit !== null && judged.blockTest > limit;
-    const isUnchecked = test.checkedDirections < test.residuals.length;
+    const at = inFinal.equationOf(kind, index);
+    const judged = inFree.equationOf(kind, index);
+    const judgedDirections = entryAt(free.tests.checkedDirections, judged);
+    const limit = judgedDirections === 0 ? null : free.limits.block(judgedDirections);
+    const isFoul = limit !== null && entryAt(free.tests.blockTest, judged) > limit;
+    const { tests } = final;
+    const [from, to] = [entryAt(tests.rowStarts, at), entryAt(tests.rowStarts, at + 1)];
+    const directions = entryAt(tests.checkedDirections, at);
+    const isUnchecked = directions < to - from;
+    const numbers = (list: Float64Array): readonly number[] => Array.from(list.subarray(from, to));
     return {
       ...common,
-      residualsM: [...test.residuals],
-      redundancy: [...test.redundancy],
-      w: test.w,
-      blockTest: test.checkedDirections === 0 ? null : test.blockTest,
-      estimatedBiasM: test.checkedDirections === 0 ? [] : [...test.othersMinusObserved],
+      residualsM: numbers(tests.residuals),
+      redundancy: numbers(tests.redundancy),
+      w: numbers(tests.w).map((w) => (Number.isNaN(w) ? null : w)),
+      blockTest: directions === 0 ? null : entryAt(tests.blockTest, at),
+      estimatedBiasM: directions === 0 ? [] : numbers(tests.othersMinusObserved),
       verdict: isFoul ? 'no' : isUnchecked ? 'review' : 'within',
       reasons: isFoul ? ['network-observation'] : isUnchecked ? ['network-unchecked'] : [],
     };
@@ -112,7 +117,7 @@ export function networkParameters({ network, final, scale }: AdjustedNetwork): r
   const found: NetworkParameter[] = [];
   network.shared.forEach(({ name, covariance }, index) => {
     const block = built.sharedBlock(index);
-    const at = solution.starts[block]!;
+    const at = solution.equations.starts[block]!;
     const size = typeof covariance === 'number' ? 1 : 3;
     const q = new Float64Array(size * size);
     final.cofactors.ofBlocks(block, block, q);
@@ -148,7 +153,7 @@ export function networkParameters({ network, final, scale }: AdjustedNetwork): r
       found.push({
         name,
         component: 'one',
-        valueM: solution.unknowns[solution.starts[block]!]!,
+        valueM: solution.unknowns[solution.equations.starts[block]!]!,
         sigmaM: Math.sqrt(scale * q[0]!),
         statedSigmaM: k === 0 ? constantSigmaM : tiltSigmaMPerKm,
       });
@@ -165,7 +170,7 @@ const MOST_VECTORS = 2000;
 /** Variance components by the station that vectors start from, of levelling and of distances, from the minimal datum; empty where one group is all there is. */
 export function networkComponents({ network, free }: AdjustedNetwork): readonly NetworkComponent[] {
   const { built } = free.solved;
-  const groupOf = ({ kind, index }: (typeof built.origins)[number]): string | null => {
+  const groupOf = ({ kind, index }: EquationOrigin): string | null => {
     if (!isMeasured(kind)) return null;
     return kind === 'vector'
       ? `vectors from ${network.vectors[index]!.fromId}`
@@ -173,9 +178,11 @@ export function networkComponents({ network, free }: AdjustedNetwork): readonly 
         ? 'levelling'
         : 'distances';
   };
-  const names = [...new Set(built.origins.map((origin) => groupOf(origin) ?? ''))].filter((name) => name !== '').sort();
-  if (names.length < 2 || names.length > MOST_GROUPS || network.vectors.length > MOST_VECTORS) return [];
-  const groups = built.origins.map((origin) => names.indexOf(groupOf(origin) ?? ''));
+  if (network.vectors.length > MOST_VECTORS) return [];
+  const groupAt = Array.from({ length: built.origins.length }, (_, at) => groupOf(built.origins.of(at)) ?? '');
+  const names = [...new Set(groupAt)].filter((name) => name !== '').sort();
+  if (names.length < 2 || names.length > MOST_GROUPS) return [];
+  const groups = groupAt.map((name) => names.indexOf(name));
   const found = varianceComponents(built.equations, groups, names.length);
   return (found ?? []).flatMap((component, k) =>
     component === null

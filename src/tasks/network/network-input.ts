@@ -148,7 +148,7 @@ export function controlOf(
       position,
       orthometricHeightM: geoidHeightM === null ? null : row.orthometricHeightM,
       held,
-      covariance: held === 'fixed' ? null : { xx: c[0]!, xy: c[1]!, xz: c[2]!, yy: c[4]!, yz: c[5]!, zz: c[8]! },
+      covariance: held === 'fixed' ? null : c,
       heightVarianceM2: null,
     },
   });

@@ -1,11 +1,10 @@
 import { geocentricToGeodetic } from '../../core/ellipsoid/geocentric.js';
 import type { AdjustedNetwork } from '../../core/network/adjust-network.js';
-import { biasReach } from '../../core/network/block-tests.js';
-import { crossCofactor, meanPath, pathOf } from '../../core/network/factor-solve.js';
-import type { BlockPath } from '../../core/network/factor-solve.js';
-import { isMeasured } from '../../core/network/judge-observations.js';
+import { crossCofactor, meanPath, pathOf } from '../../core/network/factor-paths.js';
+import type { BlockPath } from '../../core/network/factor-paths.js';
 import { frameBetween, localCovarianceOf, relativeCovariance } from '../../core/network/relative-accuracy.js';
 import { adjustedHeight, adjustedPosition } from '../../core/network/solve-network.js';
+import { stationReliability } from '../../core/network/station-reliability.js';
 import { VERTICAL_95 } from '../../core/observation/uncertainty/confidence-factors.js';
 import { positionalUncertainty } from '../../core/observation/uncertainty/positional-uncertainty.js';
 import type { GridPair } from '../../core/grid/systems/grid-system.js';
@@ -92,7 +91,7 @@ export function networkPoints(
 ): readonly NetworkPoint[] {
   const { solved } = adjusted.final;
   const { stations } = solved.list;
-  const reliability = reliabilityOf(adjusted);
+  const reliability = stationReliability(adjusted.final);
   const control = adjusted.held.map((index) => solved.list.indexOf.get(adjusted.network.control[index]!.id)!);
   const places = stations.map((_, index) => adjustedPosition(solved, index));
   return stations.map(({ id }, index): NetworkPoint => {
@@ -199,57 +198,4 @@ function nearestOf(
     }
   }
   return nearest;
-}
-
-interface Reliability {
-  redundancy: number;
-  largestW: number | null;
-  biasM: number | null;
-  externalM: number | null;
-  isChecked: boolean;
-}
-
-/** Less than this, where an observation is off by all it can be, does not count as moving a station, metres. */
-const MOVED_M = 1e-5;
-
-/** Of each station: what its own observations say of how well it is checked. */
-function reliabilityOf({ final }: AdjustedNetwork): readonly Reliability[] {
-  const { solved, cofactors, tests, limits } = final;
-  const { list, solution, built } = solved;
-  const isMoved = new Uint8Array(list.stations.length);
-  const found = list.stations.map((): Reliability => ({
-    redundancy: 0,
-    largestW: null,
-    biasM: 0,
-    externalM: 0,
-    isChecked: true,
-  }));
-  built.origins.forEach(({ kind }, at) => {
-    if (!isMeasured(kind)) return;
-    const test = tests[at]!;
-    const rows = test.residuals.length;
-    const noncentrality = test.checkedDirections === 0 ? 1 : limits.noncentrality(test.checkedDirections);
-    const redundancy = test.redundancy.reduce((sum, value) => sum + value, 0);
-    let largestW: number | null = null;
-    for (const w of test.w) if (w !== null) largestW = Math.max(largestW ?? 0, Math.abs(w));
-    const biasM =
-      test.checkedDirections < rows
-        ? null
-        : Math.sqrt(noncentrality / test.detectability.reduce((least, value) => Math.min(least, value), Infinity));
-    for (const { block } of solution.equations.observations[at]!.terms) {
-      const own = found[block];
-      if (own === undefined) continue;
-      own.redundancy += redundancy;
-      if (largestW !== null) own.largestW = Math.max(own.largestW ?? 0, largestW);
-      const externalM = biasReach(solution, cofactors, at, test, block) * Math.sqrt(noncentrality);
-      if (externalM < MOVED_M) continue;
-      const isFirst = isMoved[block] === 0;
-      isMoved[block] = 1;
-      if (isFirst) own.biasM = biasM;
-      else own.biasM = own.biasM === null || biasM === null ? null : Math.max(own.biasM, biasM);
-      if (externalM === Infinity) own.isChecked = false;
-      own.externalM = own.externalM === null || externalM === Infinity ? null : Math.max(own.externalM, externalM);
-    }
-  });
-  return found;
 }

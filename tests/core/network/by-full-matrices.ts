@@ -1,5 +1,5 @@
 import type { BlockEquations } from '../../../src/core/network/block-equations.js';
-import { startsOf, termRows } from '../../../src/core/network/block-equations.js';
+import { observationAt } from '../../../src/core/network/block-equations.js';
 import { choleskyFactor, choleskyInverse } from '../../../src/core/numeric/linear-solve.js';
 
 /** A solution by full matrices, for what is small enough: nothing of blocks, orders or factors. */
@@ -12,8 +12,9 @@ export interface FullSolution {
 }
 
 /** Solves equations in blocks as one full system. */
-export function byFullMatrices({ sizes, observations }: BlockEquations): FullSolution {
-  const starts = startsOf(sizes);
+export function byFullMatrices(equations: BlockEquations): FullSolution {
+  const { sizes, starts, count } = equations;
+  const observations = Array.from({ length: count }, (_, index) => observationAt(equations, index));
   const u = starts.at(-1)!;
   const normal = new Float64Array(u * u);
   const right = new Float64Array(u);
@@ -23,10 +24,10 @@ export function byFullMatrices({ sizes, observations }: BlockEquations): FullSol
     const own = Array.from({ length: m }, (_, r) => ({ a: new Float64Array(u), l: observed[r]! }));
     for (const term of terms) {
       const size = sizes[term.block]!;
-      const part = new Float64Array(m * size);
-      termRows(term, m, size, part);
       for (let r = 0; r < m; r += 1)
-        for (let c = 0; c < size; c += 1) own[r]!.a[starts[term.block]! + c]! += part[r * size + c]!;
+        for (let c = 0; c < size; c += 1)
+          own[r]!.a[starts[term.block]! + c]! +=
+            term.matrix === null ? (r === c ? term.factor : 0) : term.matrix[r * size + c]!;
     }
     rows.push(own);
     for (let r = 0; r < m; r += 1)

@@ -2,9 +2,11 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { adjustNetwork } from '../../../src/core/network/adjust-network.js';
 import type { AdjustedNetwork, NetworkChoice } from '../../../src/core/network/adjust-network.js';
-import { adjustBlocks, blockCofactors } from '../../../src/core/network/adjust-blocks.js';
-import { biasReach } from '../../../src/core/network/block-tests.js';
-import { crossCofactor, pathOf } from '../../../src/core/network/factor-solve.js';
+import { adjustBlocks } from '../../../src/core/network/adjust-blocks.js';
+import { biasReach } from '../../../src/core/network/bias-reach.js';
+import { blockCofactors } from '../../../src/core/network/block-cofactors.js';
+import { observationAt } from '../../../src/core/network/block-equations.js';
+import { crossCofactor, pathOf } from '../../../src/core/network/factor-paths.js';
 import { choleskyFactor, choleskyInverse } from '../../../src/core/numeric/linear-solve.js';
 import { networkStations } from '../../../src/core/network/network-stations.js';
 import { adjustedPosition, solveNetwork } from '../../../src/core/network/solve-network.js';
@@ -109,7 +111,7 @@ describe('a network adjusted', () => {
     fc.assert(
       fc.property(seeds, (seed) => {
         const { final, finalTest } = adjusted(webOf(seed).network);
-        const sum = final.tests.reduce((all, { redundancy }) => redundancy.reduce((a, b) => a + b, all), 0);
+        const sum = final.tests.redundancy.reduce((a, b) => a + b, 0);
         expect(sum).toBeCloseTo(finalTest.degreesOfFreedom, 6);
       }),
       runs,
@@ -128,7 +130,7 @@ describe('a network adjusted', () => {
         );
         expect(Math.abs(first!.finalTest.weightedSquares - second!.finalTest.weightedSquares)).toBeLessThan(1e-6);
         network.vectors.forEach((_, i) => {
-          const [a, b] = [first!.final.tests[i]!, second!.final.tests[i]!];
+          const [a, b] = [first!.final.tests.of(i), second!.final.tests.of(i)];
           for (let k = 0; k < 3; k += 1) {
             expect(Math.abs(a.residuals[k]! - b.residuals[k]!)).toBeLessThan(1e-8);
             expect(Math.abs(a.redundancy[k]! - b.redundancy[k]!)).toBeLessThan(1e-6);
@@ -177,7 +179,7 @@ describe('a network adjusted', () => {
     const all = adjusted(network);
     network.vectors.forEach((vector, k) => {
       const without = adjusted({ ...network, vectors: network.vectors.filter((_unused, i) => i !== k) });
-      const test = all.final.tests[k]!;
+      const test = all.final.tests.of(k);
       expect(test.blockTest).toBeCloseTo(all.finalTest.weightedSquares - without.finalTest.weightedSquares, 5);
       const { list } = without.final.solved;
       const [a, b] = [vector.fromId, vector.toId].map((id) =>
@@ -281,7 +283,7 @@ describe('a network adjusted', () => {
     const { solved, cofactors } = clean.final;
     const block = solved.list.indexOf.get('B')!;
     const k = network.vectors.findIndex(({ toId }) => toId === 'B');
-    const reach = biasReach(solved.solution, cofactors, k, clean.final.tests[k]!, block);
+    const reach = biasReach(solved.solution, cofactors)(k, block);
     const random = seededRandom(8);
     let largest = 0;
     for (let turn = 0; turn < 400; turn += 1) {
@@ -305,15 +307,16 @@ describe('a network adjusted', () => {
       });
       const test = (a: AdjustedNetwork, start: AdjustedNetwork): number => {
         // The noncentrality of the bias: what the residuals it makes weigh, by the change of vᵀPv about its least.
-        const dv = a.final.tests.map(({ residuals }, i) =>
-          residuals.map((v, r) => v - start.final.tests[i]!.residuals[r]!),
-        );
+        const { equations } = a.final.solved.built;
+        const dv = a.final.tests.residuals.map((v, row) => v - start.final.tests.residuals[row]!);
         let sum = 0;
-        a.final.solved.built.equations.observations.forEach(({ weight, observed }, i) => {
+        for (let i = 0; i < equations.count; i += 1) {
+          const { weight, observed } = observationAt(equations, i);
           const m = observed.length;
+          const row = equations.rowStarts[i]!;
           for (let r = 0; r < m; r += 1)
-            for (let s = 0; s < m; s += 1) sum += dv[i]![r]! * weight[r * m + s]! * dv[i]![s]!;
-        });
+            for (let s = 0; s < m; s += 1) sum += dv[row + r]! * weight[r * m + s]! * dv[row + s]!;
+        }
         return Math.sqrt(sum);
       };
       const [p, q] = [adjustedPosition(moved.final.solved, block)!, adjustedPosition(solved, block)!];
@@ -446,9 +449,10 @@ describe('a network adjusted', () => {
     );
     const { solved } = adjusted({ ...network, vectors }).final;
     const bases = ['B1', 'B2', 'B3', 'B4'];
-    const groups = solved.built.origins.map(({ kind, index }) =>
-      kind === 'vector' ? bases.indexOf(vectors[index]!.fromId) : -1,
-    );
+    const groups = Array.from({ length: solved.built.origins.length }, (_, at) => {
+      const { kind, index } = solved.built.origins.of(at);
+      return kind === 'vector' ? bases.indexOf(vectors[index]!.fromId) : -1;
+    });
     const components = varianceComponents(solved.built.equations, groups, 4)!;
     for (const [k, component] of components.entries()) {
       if (k === 2) expect(component!.factor).toBeGreaterThan(2);
@@ -471,6 +475,8 @@ describe('a network adjusted', () => {
     if (!one.ok) return;
     const again = adjustBlocks(one.solved.solution.equations, one.solved.solution.factor.order);
     expect(again.ok && [...again.solution.unknowns]).toEqual([...one.solved.solution.unknowns]);
-    expect(blockCofactors(one.solved.solution).ofObservation(0)[0]).toBeGreaterThan(0);
+    const fitted = new Float64Array(9);
+    blockCofactors(one.solved.solution).ofObservation(0, fitted);
+    expect(fitted[0]).toBeGreaterThan(0);
   });
 });

@@ -173,15 +173,14 @@ function sorted<T>(
   list: readonly Placed<T>[],
   keyOf: (value: T) => readonly (string | number)[],
 ): readonly Placed<T>[] {
-  const keyed = list.map((item) => ({ item, key: keyOf(item.value) }));
-  keyed.sort((a, b) => {
-    for (let k = 0; k < a.key.length; k += 1) {
-      if (a.key[k]! < b.key[k]!) return -1;
-      if (a.key[k]! > b.key[k]!) return 1;
+  return [...list].sort((a, b) => {
+    const [first, second] = [keyOf(a.value), keyOf(b.value)];
+    for (let k = 0; k < first.length; k += 1) {
+      if (first[k]! < second[k]!) return -1;
+      if (first[k]! > second[k]!) return 1;
     }
     return 0;
   });
-  return keyed.map(({ item }) => item);
 }
 
 /** Geoid heights of stations with a place that levelling or an orthometric height meets. */

@@ -15,6 +15,11 @@ import { networkPointCells, networkPointColumns, OBSERVATION_COLUMNS, observatio
 import { networkWhole } from './network-json.js';
 import type { NetworkFindings } from './network-json.js';
 
+/** Of each entry something, made when it is asked for: the texts of all rows at once would be larger than all else. */
+function* mapped<From, To>(list: readonly From[], of: (entry: From) => To): Generator<To> {
+  for (const entry of list) yield of(entry);
+}
+
 /** The points, and what --explain asks for, which takes the place of the points on standard output. */
 export async function writePoints(
   bench: Workbench,
@@ -40,7 +45,7 @@ export async function writePoints(
     if (output === null || output === '-') return;
   }
   const { grid } = systems;
-  const rows = points.map((point): WrittenRecord => ({
+  const rows = mapped(points, (point): WrittenRecord => ({
     cells: networkPointCells(point, grid),
     geometry:
       point.geodetic === null
@@ -69,13 +74,13 @@ export async function writeObservations(
 ): Promise<void> {
   const path = textOption(bench.invocation, 'observations');
   if (path === null) return;
-  const rows = observations
+  const placed = observations
     .map((row) => ({ row, place: places[row.kind][row.index]! }))
-    .sort((a, b) => a.place.rank - b.place.rank)
-    .map(({ row, place }): WrittenRecord => ({
-      cells: observationCells(row, place),
-      geometry: { kind: 'lines', lines: [] },
-    }));
+    .sort((a, b) => a.place.rank - b.place.rank);
+  const rows = mapped(placed, ({ row, place }): WrittenRecord => ({
+    cells: observationCells(row, place),
+    geometry: { kind: 'lines', lines: [] },
+  }));
   const sink = await bench.open(path);
   const head = { schema: 'pegbook-network-observations', list: 'observations', members: {} };
   for (const piece of recordPieces('csv', OBSERVATION_COLUMNS, rows, head, csvWriteOptions(bench.invocation)))

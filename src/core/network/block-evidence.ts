@@ -1,0 +1,132 @@
+import { eigenInPlace } from '../numeric/symmetric-eigen.js';
+
+/** Of a direction of an observation: below this share of redundancy nothing at all checks it; what is left is rounding. */
+export const NO_REDUNDANCY = 1e-6;
+
+/** What the others say of some numbers observed together; overwritten by the next that are looked at. */
+export interface BlockEvidence {
+  /** The share of redundancy in each of the block's own axes, rising. */
+  readonly shares: Float64Array;
+  /** Those axes as columns, each of unit sigma, row by row. */
+  readonly axes: Float64Array;
+  /** w of each number, in the form for correlated observations; NaN where nothing checks it. */
+  readonly w: Float64Array;
+  /** What the others say minus what was observed, so far as they say it. */
+  readonly othersMinusObserved: Float64Array;
+  /** (P Q_v P)_ii of each number: a bias of √(λ₀ over this) has noncentrality λ₀; 0 where nothing checks it. */
+  readonly detectability: Float64Array;
+  /** The directions of the block that others check: 0 to as many as it has numbers. */
+  readonly checkedDirections: number;
+  /** What vᵀPv loses without the block; 0 where nothing checks it. χ² with `checkedDirections` degrees of freedom. */
+  readonly lost: number;
+}
+
+/** Looks at blocks one after the other, in the same room. */
+export interface EvidenceFinder {
+  /**
+   * Given: an array of weights and where in it P of the block begins; (P Q_v P) of the block; (P v) of it; its size; the share of
+   * redundancy below which there is none.
+   */
+  readonly find: (
+    weights: ArrayLike<number>,
+    weightAt: number,
+    spread: Float64Array,
+    forces: ArrayLike<number>,
+    m: number,
+    least: number,
+  ) => BlockEvidence;
+}
+
+type Filled = { -readonly [Key in keyof BlockEvidence]: BlockEvidence[Key] };
+
+/**
+ * What the others say of blocks of at most so many numbers.
+ *
+ * Note: Q_v is looked at in units of the block's own sigma, where it has eigenvalues of 0 to 1: the share of an error in each
+ * direction that shows in the residuals.
+ */
+export function createEvidence(most: number): EvidenceFinder {
+  const square = (): Float64Array => new Float64Array(most * most);
+  const [root, inverse, half, turned, vectors, axes] = [square(), square(), square(), square(), square(), square()];
+  const found: Filled = {
+    shares: new Float64Array(most),
+    axes,
+    w: new Float64Array(most),
+    othersMinusObserved: new Float64Array(most),
+    detectability: new Float64Array(most),
+    checkedDirections: 0,
+    lost: 0,
+  };
+  return {
+    find(weights, weightAt, spread, forces, m, least) {
+      upperRoot(weights, weightAt, root, m);
+      inverseUpper(root, inverse, m);
+      product(spread, inverse, half, m);
+      productOfTransposed(inverse, half, turned, m);
+      eigenInPlace(turned, vectors, m);
+      product(inverse, vectors, axes, m);
+      found.checkedDirections = 0;
+      found.lost = 0;
+      const others = found.othersMinusObserved.fill(0);
+      for (let k = 0; k < m; k += 1) {
+        const share = turned[k * m + k]!;
+        found.shares[k] = share;
+        if (share < least) continue;
+        found.checkedDirections += 1;
+        let force = 0;
+        for (let i = 0; i < m; i += 1) force += axes[i * m + k]! * forces[i]!;
+        found.lost += (force * force) / share;
+        for (let i = 0; i < m; i += 1) others[i]! += (axes[i * m + k]! * force) / share;
+      }
+      for (let i = 0; i < m; i += 1) {
+        const own = spread[i * m + i]!;
+        const isChecked = own > weights[weightAt + i * m + i]! * least;
+        found.detectability[i] = isChecked ? own : 0;
+        found.w[i] = isChecked ? forces[i]! / Math.sqrt(own) : NaN;
+      }
+      return found;
+    },
+  };
+}
+
+/** R with Rᵀ R = P, upper, row by row. */
+function upperRoot(weights: ArrayLike<number>, from: number, root: Float64Array, m: number): void {
+  for (let i = 0; i < m; i += 1)
+    for (let j = i; j < m; j += 1) {
+      let rest = weights[from + i * m + j]!;
+      for (let k = 0; k < i; k += 1) rest -= root[k * m + i]! * root[k * m + j]!;
+      root[i * m + j] = i === j ? Math.sqrt(rest) : rest / root[i * m + i]!;
+    }
+}
+
+function inverseUpper(root: Float64Array, inverse: Float64Array, m: number): void {
+  for (let j = 0; j < m; j += 1) {
+    for (let i = j + 1; i < m; i += 1) inverse[i * m + j] = 0;
+    inverse[j * m + j] = 1 / root[j * m + j]!;
+    for (let i = j - 1; i >= 0; i -= 1) {
+      let sum = 0;
+      for (let k = i + 1; k <= j; k += 1) sum += root[i * m + k]! * inverse[k * m + j]!;
+      inverse[i * m + j] = -sum / root[i * m + i]!;
+    }
+  }
+}
+
+/** A B. */
+export function product(a: Float64Array, b: Float64Array, into: Float64Array, m: number): void {
+  for (let i = 0; i < m; i += 1)
+    for (let j = 0; j < m; j += 1) {
+      let sum = 0;
+      for (let k = 0; k < m; k += 1) sum += a[i * m + k]! * b[k * m + j]!;
+      into[i * m + j] = sum;
+    }
+}
+
+/** Aᵀ B. */
+function productOfTransposed(a: Float64Array, b: Float64Array, into: Float64Array, m: number): void {
+  for (let i = 0; i < m; i += 1)
+    for (let j = 0; j < m; j += 1) {
+      let sum = 0;
+      for (let k = 0; k < m; k += 1) sum += a[k * m + i]! * b[k * m + j]!;
+      into[i * m + j] = sum;
+    }
+}

@@ -1,6 +1,7 @@
 // Runs each command that takes rows at a size, `node tools/at-scale.mjs --rows N` (a million unless it is said), and shows that
 // each ends as the table of exit codes says: 0 or 1, never 70 and never by a signal. The memory of the engine is bounded by
-// --memory MIB (`--max-old-space-size`). It needs a built program. Commands that compare points take a tenth of the rows.
+// --memory MIB (`--max-old-space-size`). It needs a built program. Commands that compare points take a tenth of the rows,
+// a network at most 100,000 points.
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -8,6 +9,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { writeCheckFiles } from './bench/check-files.mjs';
 import { SESSION, writeFixes } from './bench/fixes-file.mjs';
+import { writeNetworkFiles } from './bench/network-files.mjs';
 import { writePlanFiles } from './bench/plan-files.mjs';
 
 const BIN = fileURLToPath(new URL('../bin/pegbook.js', import.meta.url));
@@ -23,6 +25,7 @@ function given(name, fallback) {
 const rows = given('--rows', 1_000_000);
 const memory = given('--memory', 2048);
 const compared = Math.max(10, Math.floor(rows / 10));
+const networked = Math.min(rows, 100_000);
 const folder = mkdtempSync(join(tmpdir(), 'pegbook-scale-'));
 process.on('exit', () => rmSync(folder, { recursive: true, force: true }));
 
@@ -32,6 +35,7 @@ await writeFixes(join(folder, 'stand.csv'), rows, rows);
 await writeFixes(join(folder, 'stands.csv'), compared, 10);
 writeCheckFiles(folder, compared);
 writePlanFiles(folder, compared, 3);
+writeNetworkFiles(folder, networked);
 writeFileSync(
   join(folder, 'pillar.csv'),
   `point_id,occupation,easting_m,northing_m,ellipsoidal_height_m,sigma_east_m,sigma_north_m,sigma_up_m\n${Array.from({ length: Math.max(10, Math.floor(rows / 1000)) }, (_, index) => `P,${index},${(index % 7) / 1000},${(index % 5) / 1000},${(index % 3) / 1000},0.01,0.01,0.02`).join('\n')}\n`,
@@ -126,6 +130,20 @@ const RUNS = [
       'easting_m,northing_m',
       '-o',
       'site.json',
+    ],
+  ],
+  [
+    networked,
+    [
+      'adjust-network',
+      '--vectors',
+      'network-vectors.csv',
+      '--control',
+      'network-control.csv',
+      '-o',
+      'network.csv',
+      '--observations',
+      'observations.csv',
     ],
   ],
   [1, ['describe-system', 'EPSG:2049']],

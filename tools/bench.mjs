@@ -8,6 +8,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { writeCheckFiles } from './bench/check-files.mjs';
 import { SESSION, writeFixes } from './bench/fixes-file.mjs';
+import { writeNetworkFiles } from './bench/network-files.mjs';
 import { writePlanFiles } from './bench/plan-files.mjs';
 import { stages } from './bench/stages.mjs';
 
@@ -52,10 +53,10 @@ function measure(name, [command, args], count = runs) {
 }
 
 /** Runs a native chain and ours in turn, so that each ratio is of runs that had the same machine. */
-function beside(chainName, chain, ours) {
+function beside(chainName, chain, ours, count = runs) {
   const theirs = [];
   const each = ours.map(() => []);
-  for (let run = 0; run < runs; run += 1) {
+  for (let run = 0; run < count; run += 1) {
     theirs.push(once('bash', chain));
     ours.forEach(([, command], index) => each[index].push(once(...command)));
   }
@@ -214,6 +215,31 @@ const plans = [['best candidate'], ['best 4', '--find-bases', '4'], ['fewest', '
 if (isNativeHere) beside('native chain, 500,000 geodesics', ['plan-chain.sh'], plans);
 else for (const plan of plans) measure(...plan);
 
+const hasSciPy = spawnSync('python3', ['-c', 'import numpy, scipy'], { stdio: 'ignore' }).status === 0;
+if (!hasSciPy) process.stderr.write('python3 with numpy and scipy is not here: networks are not compared\n');
+const bench = (name) => fileURLToPath(new URL(`bench/${name}`, import.meta.url));
+writeFileSync(join(folder, 'network-chain.sh'), `exec python3 -B '${bench('network-solve.py')}'`);
+/** Points, and the median wall seconds of the adjustment by the library. */
+const networks = [];
+for (const points of quick ? [5_000, 50_000] : [5_000, 50_000, 1_000_000]) {
+  process.stderr.write('writing a network\n');
+  const vectors = writeNetworkFiles(folder, points).toLocaleString('en');
+  const count = points > 100_000 ? 1 : runs;
+  const size = `${points.toLocaleString('en')} points, ${vectors} vectors`;
+  const name = `adjustment of ${size}, twice, with all variances and tests`;
+  const solve = [process.execPath, ['--max-old-space-size=4096', bench('network-solve.mjs')]];
+  if (hasSciPy) beside(`SciPy, ${size}, the solution alone`, ['network-chain.sh'], [[name, solve]], count);
+  else measure(name, solve, count);
+  networks.push([points, rows.at(-1).wall]);
+  if (points <= 50_000) measure(`adjust-network, ${size}`, network());
+}
+
+function network() {
+  const files = ['--vectors', 'network-vectors.csv', '--control', 'network-control.csv'];
+  const sigmas = ['--setup-sigma-horizontal', '0.005', '--setup-sigma-vertical', '0.005'];
+  return pegbook('adjust-network', ...files, ...sigmas, '-o', 'network.csv', '--observations', 'observations.csv');
+}
+
 const git = (() => {
   try {
     return execFileSync('git', ['describe', '--always'], {
@@ -232,6 +258,12 @@ for (const row of rows)
   console.log(
     `| ${row.name} | ${row.wall.toFixed(2)} | ${timed ? row.cpu.toFixed(2) : ''} | ${timed ? row.peak.toFixed(0) : ''} | ${row.ratio} |`,
   );
+for (let at = 1; at < networks.length; at += 1) {
+  const [[fewer, before], [more, after]] = [networks[at - 1], networks[at]];
+  console.log(
+    `\nAdjustment from ${fewer.toLocaleString('en')} to ${more.toLocaleString('en')} points: time grows with the power ${(Math.log(after / before) / Math.log(more / fewer)).toFixed(2)} of the points`,
+  );
+}
 console.log(`\n| stage of reduce-points, ${label} points of one row | µs a row | share |\n|---|---|---|`);
 for (const { stage, perRow, share } of stages(folder, reduction[1].slice(1), million))
   console.log(`| ${stage} | ${perRow.toFixed(2)} | ${(share * 100).toFixed(0)} % |`);

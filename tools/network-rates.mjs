@@ -1,6 +1,7 @@
 // What an adjustment of networks costs and how often it is right: `node tools/network-rates.mjs scale [points]` measures time and
 // memory of one large network; `node tools/network-rates.mjs rates [runs]` makes networks with known truth and counts how often
-// 95 % figures hold it, clean observations fail, and blunders of the smallest detectable size are found. The networks are made
+// 95 % figures hold it, clean observations fail, and blunders of the smallest detectable size are found; `unknown-base [runs]` makes
+// days whose base stands on an unknown mark, and counts how often its 95 % ellipsoid holds the truth. The networks are made
 // here, by a generator of its own, and only the public face of the program is used.
 import { adjustNetwork, adjustedPosition, networkPoints, networkRelations } from '../dist/index.js';
 
@@ -215,6 +216,87 @@ function rates(runs) {
   console.log(`blunders of the smallest detectable size found: ${share(counts.found, counts.tests)}`);
 }
 
+/** Control seen from an own base; a point beside it is seen too. */
+const CONTROL_SIGMA_M = 0.01;
+/** 95 % of chi-square with three degrees of freedom. */
+const CHI_SQUARE_95 = 7.814727903251179;
+
+/** A day from a base on a mark that nobody knows: four points of control visited, and twenty others, in two set-ups. */
+function unknownBaseDay(seed) {
+  const { uniform, normal } = randomOf(seed);
+  const origin = [5068000, 1988000, -3314000];
+  const place = () => origin.map((value) => value + 8000 * (uniform() - 0.5));
+  const truth = place();
+  const setups = [0, 1].map(() => [0, 1, 2].map(() => DAY_SIGMA_M * normal()));
+  const places = Array.from({ length: 24 }, place);
+  const name = (p) => (p < 4 ? `C${p + 1}` : `P${p + 1}`);
+  const vectors = places.map((own, p) => {
+    const km = Math.hypot(...own.map((value, axis) => value - truth[axis])) / 1000;
+    const sigma = Math.hypot(0.008, 0.0005 * km);
+    const setup = setups[p % 2];
+    return {
+      fromId: 'U',
+      toId: name(p),
+      difference: point(own.map((value, axis) => value - truth[axis] - setup[axis] + sigma * normal())),
+      covariance: even(sigma),
+      shared: [{ error: `set-up ${p % 2}`, along: 'whole' }],
+    };
+  });
+  const control = places.slice(0, 4).map((own, p) => ({
+    id: name(p),
+    position: point(own.map((value) => value + CONTROL_SIGMA_M * normal())),
+    orthometricHeightM: null,
+    held: 'weighted',
+    covariance: even(CONTROL_SIGMA_M),
+    heightVarianceM2: null,
+  }));
+  const network = {
+    ellipsoid: ellipsoidOf(GRS80),
+    vectors,
+    levelled: [],
+    distances: [],
+    control,
+    shared: [0, 1].map((k) => ({ name: `set-up ${k}`, of: 'U', covariance: even(DAY_SIGMA_M) })),
+    geoidHeightM: new Map(),
+    geoidError: null,
+  };
+  return { network, truth };
+}
+
+/** How often the place found for the unknown base lies within its 95 % ellipsoid about the truth. */
+function unknownBase(runs) {
+  let held = 0;
+  let sum = 0;
+  for (let run = 0; run < runs; run += 1) {
+    const { network, truth } = unknownBaseDay(5000 + 6007 * run);
+    const { solved: own, cofactors } = solved(network).final;
+    const station = own.list.indexOf.get('U');
+    const { xM, yM, zM } = adjustedPosition(own, station);
+    const q = new Float64Array(9);
+    cofactors.ofBlocks(station, station, q);
+    const square = weighed(q, [xM - truth[0], yM - truth[1], zM - truth[2]]);
+    sum += square;
+    if (square <= CHI_SQUARE_95) held += 1;
+  }
+  console.log(
+    `${runs} days from a base on an unknown mark: its 95 % ellipsoid holds the truth in ${((100 * held) / runs).toFixed(1)} %, mean of d'Q^-1 d ${(sum / runs).toFixed(2)} (expected 3)`,
+  );
+}
+
+/** dᵀ Q⁻¹ d of three numbers, Q row by row. */
+function weighed(q, d) {
+  const minor = (a, b, c, e) => q[a] * q[e] - q[b] * q[c];
+  const adjoint = [
+    [minor(4, 5, 7, 8), -minor(1, 2, 7, 8), minor(1, 2, 4, 5)],
+    [-minor(3, 5, 6, 8), minor(0, 2, 6, 8), -minor(0, 2, 3, 5)],
+    [minor(3, 4, 6, 7), -minor(0, 1, 6, 7), minor(0, 1, 3, 4)],
+  ];
+  const determinant = q[0] * adjoint[0][0] + q[1] * adjoint[1][0] + q[2] * adjoint[2][0];
+  return (
+    d.reduce((sum, value, r) => sum + value * adjoint[r].reduce((part, a, c) => part + a * d[c], 0), 0) / determinant
+  );
+}
+
 function fails({ free }) {
   const { checkedDirections, blockTest } = free.tests;
   return blockTest.some(
@@ -234,4 +316,5 @@ function localOf({ sinLat, cosLat, sinLon, cosLon }, { xM, yM, zM }, truth) {
 
 const [what = 'rates', number] = process.argv.slice(2);
 if (what === 'scale') scale(Number(number ?? 50000));
+else if (what === 'unknown-base') unknownBase(Number(number ?? 2000));
 else rates(Number(number ?? 400));

@@ -27,7 +27,7 @@ def networks(row):
     if name == "stack-loss":
         return {"expected": stack_loss(quantity, of)}
     table = {"thirteen": lambda: thirteen(("A", "B")), "thirteen-minimal": lambda: thirteen(("A",)), "shared-base": shared_base,
-             "seeded-20": lambda: seeded(20), "seeded-1000": lambda: seeded(1000), "least-sum": least_sum}[name]()
+             "seeded-20": lambda: seeded(20), "seeded-1000": lambda: seeded(1000), "seeded-50000": lambda: seeded(50000), "least-sum": least_sum}[name]()
     return {"expected": table[quantity, of]}
 
 
@@ -176,45 +176,60 @@ def shared_base():
     return found
 
 
+def uniforms(count):
+    """Numbers of a linear congruence from 0 to 1, the next 4096 of each state at once."""
+    factor, addend, modulus = 1103515245, 12345, 2**31
+    factors, addends = np.empty(4096, np.uint64), np.empty(4096, np.uint64)
+    a, c = 1, 0
+    for k in range(4096):
+        a, c = factor * a % modulus, (factor * c + addend) % modulus
+        factors[k], addends[k] = a, c
+    states, state = [], np.uint64(20260304)
+    for _ in range(count // 4096 + 1):
+        states.append((factors * state + addends) % np.uint64(modulus))
+        state = states[-1][-1]
+    return np.concatenate(states) / modulus
+
+
 @lru_cache
 def seeded(count):
     """Points from four bases on five days, made by a linear congruence; base and day errors as unknowns with a prior."""
-    state = 20260304
+    draws, at = uniforms(1000 + 118 * count), 0
 
-    def u():
-        nonlocal state
-        state = (1103515245 * state + 12345) % 2**31
-        return state / 2**31
+    def u(n):
+        nonlocal at
+        at += n
+        return draws[at - n:at]
 
     def g():
-        return sum(u() for _ in range(12)) - 6
+        return u(36).reshape(3, 12).sum(axis=1) - 6
 
     bases = np.array([(0, 0, 0), (40000, 5000, 120), (15000, 45000, -60), (60000, 52000, 340)], float)
-    base_error = np.array([[0.010 * g() for _ in range(3)] for _ in range(4)])
-    day_error = np.array([[[0.005 * g() for _ in range(3)] for _ in range(5)] for _ in range(4)])
-    truth = np.array([[60000 * u(), 60000 * u(), 400 * u()] for _ in range(count)])
+    base_error = np.array([0.010 * g() for _ in range(4)])
+    day_error = np.array([[0.005 * g() for _ in range(5)] for _ in range(4)])
+    truth = u(3 * count).reshape(count, 3) * (60000, 60000, 400)
     vectors = []
     for p in range(count):
-        for _ in range(1 + int(3 * u())):
-            b, d = int(4 * u()), int(5 * u())
-            length = np.hypot(*(truth[p] - bases[b])[:2]) / 1000
-            sigma = np.array([np.hypot(0.008, 0.0005 * length)] * 2 + [np.hypot(0.015, 0.001 * length)])
-            noise = np.array([g(), g(), g()])
-            vectors.append((b, d, p, truth[p] - bases[b] - base_error[b] - day_error[b, d] + sigma * noise, sigma))
+        for _ in range(1 + int(3 * u(1)[0])):
+            b, d = (int(one) for one in u(2) * (4, 5))
+            vectors.append((b, d, p, g()))
+    base, day, point = (np.array([row[k] for row in vectors]) for k in range(3))
+    length = np.hypot(*(truth[point] - bases[base])[:, :2].T) / 1000
+    plan, height = np.hypot(0.008, 0.0005 * length), np.hypot(0.015, 0.001 * length)
+    sigma = np.array([plan, plan, height]).T
+    noise = np.array([row[3] for row in vectors])
+    vector = truth[point] - bases[base] - base_error[base] - day_error[base, day] + sigma * noise
     squares, found = 0.0, {}
     solved = np.zeros((count, 3))
+    rows, shared = np.arange(len(vectors)), np.arange(24)
+    i = np.concatenate([rows, rows, rows, len(vectors) + shared])
+    j = np.concatenate([point, count + base, count + 4 + 5 * base + day, count + shared])
+    value = np.repeat([1.0, -1.0, -1.0, 1.0], [len(vectors)] * 3 + [24])
+    design = sparse.csc_matrix((value, (i, j)))
+    prior = np.repeat([0.010, 0.005], [4, 20]) ** -2
     for a in range(3):
-        i, j, value, right, weight = [], [], [], [], []
-        for k, (b, d, p, vector, sigma) in enumerate(vectors):
-            for column, sign in ((p, 1), (count + b, -1), (count + 4 + 5 * b + d, -1)):
-                i.append(k), j.append(column), value.append(sign)
-            right.append(vector[a] + bases[b][a])
-            weight.append(1 / sigma[a] ** 2)
-        for k in range(24):
-            i.append(len(right)), j.append(count + k), value.append(1)
-            right.append(0.0), weight.append(1 / (0.010 if k < 4 else 0.005) ** 2)
-        design = sparse.csc_matrix((value, (i, j)))
-        p, l = sparse.diags(weight), np.array(right)
+        p = sparse.diags(np.concatenate([sigma[:, a] ** -2, prior]))
+        l = np.concatenate([vector[:, a] + bases[base, a], np.zeros(24)])
         x = spsolve((design.T @ p @ design).tocsc(), design.T @ p @ l)
         squares += float((design @ x - l) @ (p @ (design @ x - l)))
         solved[:, a] = x[:count]

@@ -158,11 +158,10 @@ export function writeEquations(sizes: ArrayLike<number>, room: EquationRoom): Eq
   return {
     identity: (block, factor) => term(block, factor, -1),
     turned(block, values, factor) {
-      const { length } = values;
-      matrices = longer(matrices, numbers + length);
-      for (let at = 0; at < length; at += 1) matrices[numbers + at] = factor * values[at]!;
+      matrices = longer(matrices, numbers + values.length);
+      for (let at = 0; at < values.length; at += 1) matrices[numbers + at] = factor * values[at]!;
       term(block, factor, numbers);
-      numbers += length;
+      numbers += values.length;
     },
     close(numbersObserved, weight) {
       const m = numbersObserved.length;
@@ -180,27 +179,47 @@ export function writeEquations(sizes: ArrayLike<number>, room: EquationRoom): Eq
       weightStarts[count] = filled;
       termStarts[count] = terms;
     },
-    finish: () =>
-      checked({
-        sizes: Int32Array.from(sizes),
-        starts: startsOf(sizes),
-        count,
-        rowStarts: rowStarts.subarray(0, count + 1),
-        observed: observed.subarray(0, rows),
-        weightStarts: weightStarts.subarray(0, count + 1),
-        weights: weights.subarray(0, filled),
-        termStarts: termStarts.subarray(0, count + 1),
-        termBlocks: termBlocks.subarray(0, terms),
-        termFactors: termFactors.subarray(0, terms),
-        termMatrices: termMatrices.subarray(0, terms),
-        matrices: matrices.subarray(0, numbers),
-      }),
+    finish: () => {
+      const arrays = {
+        rowStarts,
+        observed,
+        weightStarts,
+        weights,
+        termStarts,
+        termBlocks,
+        termFactors,
+        termMatrices,
+        matrices,
+      };
+      return cut(Int32Array.from(sizes), arrays, { count, rows, filled, terms, numbers });
+    },
   };
 }
 
-/** The same, where each block that enters times a factor alone is as large as its observation. */
-function checked(equations: BlockEquations): BlockEquations {
-  const { sizes, count, termStarts, termBlocks, termMatrices } = equations;
+type Arrays = Omit<BlockEquations, 'sizes' | 'starts' | 'count'>;
+
+/** The equations without the room that was left, where each block that enters times a factor alone is as large as its observation. */
+function cut(
+  sizes: Int32Array,
+  arrays: Arrays,
+  used: Readonly<Record<'count' | 'rows' | 'filled' | 'terms' | 'numbers', number>>,
+): BlockEquations {
+  const { count, terms } = used;
+  const equations: BlockEquations = {
+    sizes,
+    starts: startsOf(sizes),
+    count,
+    rowStarts: arrays.rowStarts.subarray(0, count + 1),
+    observed: arrays.observed.subarray(0, used.rows),
+    weightStarts: arrays.weightStarts.subarray(0, count + 1),
+    weights: arrays.weights.subarray(0, used.filled),
+    termStarts: arrays.termStarts.subarray(0, count + 1),
+    termBlocks: arrays.termBlocks.subarray(0, terms),
+    termFactors: arrays.termFactors.subarray(0, terms),
+    termMatrices: arrays.termMatrices.subarray(0, terms),
+    matrices: arrays.matrices.subarray(0, used.numbers),
+  };
+  const { termStarts, termBlocks, termMatrices } = equations;
   for (let index = 0; index < count; index += 1)
     for (let term = termStarts[index]!; term < termStarts[index + 1]!; term += 1)
       if (termMatrices[term]! < 0 && sizes[termBlocks[term]!] !== rowsOf(equations, index))

@@ -36,27 +36,33 @@ export interface SetupSigmas {
 /** A slope of the geoid's error, one sigma in each direction, metres a kilometre. An assumption. */
 const GEOID_TILT_SIGMA_M_PER_KM = 0.002;
 
+const NOTHING_SHARED: VectorObservation['shared'] = [];
+
 /** The vectors of a file, and the errors that those of one set-up share. */
 export function vectorsOf(
   rows: readonly VectorRow[],
   setup: SetupSigmas,
 ): { readonly vectors: readonly VectorObservation[]; readonly shared: readonly SharedError[] } {
   const shared = new Map<string, SharedError>();
+  /** What the vectors of a set-up share, once for all of them. */
+  const terms = new Map<string, VectorObservation['shared']>();
   const vectors = rows.map((row): VectorObservation => {
     const { fromId, toId, geocentric, local } = row;
     const name = row.baseSetup === '' && row.day === '' ? null : setupName(row);
-    if (name !== null && !shared.has(name))
+    if (name !== null && !shared.has(name)) {
+      terms.set(name, [{ error: name, along: 'whole' }]);
       shared.set(name, {
         name,
         of: `set-ups of ${fromId}`,
         covariance: { stationId: fromId, local: setupCovariance(setup) },
       });
+    }
     return {
       fromId,
       toId,
       difference: { xM: row.dxM, yM: row.dyM, zM: row.dzM },
       covariance: geocentric ?? { stationId: fromId, local: localOf(local!) },
-      shared: name === null ? [] : [{ error: name, along: 'whole' }],
+      shared: name === null ? NOTHING_SHARED : (terms.get(name) ?? NOTHING_SHARED),
     };
   });
   return { vectors, shared: [...shared.values()].sort((a, b) => (a.name < b.name ? -1 : 1)) };

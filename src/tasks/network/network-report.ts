@@ -65,7 +65,8 @@ export function networkRelations({ network, final, scale, datum, control }: Adju
       ];
       for (let at = 0; at < q.length; at += 1) q[at]! += own[at]! - fromFirst[at]! - fromSecond[at]!;
     }
-    return q.map((value) => scale * value);
+    for (let at = 0; at < q.length; at += 1) q[at]! *= scale;
+    return q;
   };
   return {
     block,

@@ -43,7 +43,9 @@ const once = <T>(make: () => T): (() => T) => {
 const thirteen = once(() =>
   adjusted({ ...EMPTY, vectors: thirteenVectors(), control: [fixed('A', STATION_A), fixed('B', STATION_B)] }),
 );
-const made = new Map([20, 1000].map((count) => [`seeded-${count}`, once(() => adjusted(madeNetwork(count).network))]));
+const made = new Map(
+  [20, 1000, 50_000].map((count) => [`seeded-${count}`, once(() => adjusted(madeNetwork(count).network))]),
+);
 
 function ofNetwork(adjustment: AdjustedNetwork, row: ReferenceRow): number {
   const isMinimal = row.text('set') === 'thirteen-minimal';

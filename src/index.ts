@@ -30,6 +30,8 @@ export type { SiteTransform } from './core/adjustment/site-transform.js';
 
 export { adjustNetwork } from './core/network/adjust-network.js';
 export type { AdjustedNetwork, NetworkChoice } from './core/network/adjust-network.js';
+export { equationsOf } from './core/network/block-equations.js';
+export type { BlockEquations, BlockObservation } from './core/network/block-equations.js';
 export { leastSum } from './core/network/least-sum.js';
 export type { Network } from './core/network/network.js';
 export { adjustedPosition } from './core/network/solve-network.js';

@@ -236,7 +236,14 @@ function longer<T extends Int32Array | Float64Array>(array: T, length: number): 
   return more;
 }
 
-/** Equations from observations one by one. */
+/**
+ * Equations from observations one by one, for what is small enough to be written down.
+ *
+ * @example
+ * // One unknown, known beforehand and observed once: two observations of one number.
+ * const known = { terms: [{ block: 0, matrix: null, factor: 1 }], observed: [0], weight: [4] };
+ * equationsOf([1], [known, { ...known, observed: [2] }]).count; // 2
+ */
 export function equationsOf(sizes: ArrayLike<number>, observations: Iterable<BlockObservation>): BlockEquations {
   const writer = writeEquations(sizes, { observations: 0, rows: 0, weights: 0, terms: 0, matrices: 0 });
   for (const { terms, observed, weight } of observations) {

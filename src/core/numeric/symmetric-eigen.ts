@@ -1,37 +1,13 @@
-/** Eigenvalues, rising, and their unit vectors of a symmetric matrix. */
-export interface SymmetricEigen {
-  readonly values: Float64Array;
-  /** Vector k is column k, row by row in the matrix. */
-  readonly vectors: Float64Array;
-}
-
 /** Rounds of rotations at most; some four are enough. */
 const MOST_ROUNDS = 60;
 /** Squares off the diagonal below this share of all squares are rounding. */
 const SETTLED = 1e-34;
 
 /**
- * Eigenvalues and vectors of a small symmetric matrix, by Jacobi's rotations.
+ * Eigenvalues and vectors of a small symmetric matrix, by Jacobi's rotations, without allotting anything.
  *
- * Given: the matrix, n × n row by row (left as it is); n. Returned: values rising, each with its vector; the sign of a vector is
- * such that its largest component is positive. Reference: textbook (cyclic Jacobi).
- */
-export function symmetricEigen(matrix: ArrayLike<number>, n: number): SymmetricEigen {
-  const a = Float64Array.from(matrix);
-  const vectors = new Float64Array(n * n);
-  eigenInPlace(a, vectors, n);
-  for (let k = 0; k < n; k += 1) {
-    let largest = 0;
-    for (let i = 0; i < n; i += 1)
-      if (Math.abs(vectors[i * n + k]!) > Math.abs(largest) + 1e-12) largest = vectors[i * n + k]!;
-    if (largest < 0) for (let i = 0; i < n; i += 1) vectors[i * n + k]! *= -1;
-  }
-  return { values: Float64Array.from({ length: n }, (_, k) => a[k * n + k]!), vectors };
-}
-
-/**
- * The same where nothing is to be allotted: the matrix becomes the diagonal of its eigenvalues, rising, and `vectors` their unit
- * vectors as columns, of whatever sign.
+ * Given: the matrix, n × n row by row; room for as many numbers; n. Returned: in the place of the matrix the diagonal of its
+ * eigenvalues, rising, and in the room their unit vectors as columns, row by row, of whatever sign. Reference: textbook (cyclic Jacobi).
  */
 export function eigenInPlace(a: Float64Array, vectors: Float64Array, n: number): void {
   for (let at = 0; at < n * n; at += 1) vectors[at] = 0;

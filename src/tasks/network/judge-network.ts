@@ -60,7 +60,7 @@ export function networkObservations({
       blockTest: directions === 0 ? null : entryAt(tests.blockTest, at),
       estimatedBiasM: directions === 0 ? [] : numbersOf(tests.othersMinusObserved, from, to),
       verdict: isFoul ? 'no' : isUnchecked ? 'review' : 'within',
-      reasons: isFoul ? ['network-observation'] : isUnchecked ? ['network-unchecked'] : [],
+      reasons: isFoul ? FOUL : isUnchecked ? UNCHECKED : NO_REASONS,
     };
   };
   return [
@@ -70,12 +70,15 @@ export function networkObservations({
   ];
 }
 
-/** A part of an array as a list: of a hundred thousand observations, so not by iterating. */
+/** The one or three numbers of an observation as a list of just that length: there may be a million. */
 function numbersOf(array: Float64Array, from: number, to: number): readonly number[] {
-  const list: number[] = [];
-  for (let at = from; at < to; at += 1) list.push(array[at] as number);
-  return list;
+  const first = entryAt(array, from);
+  return to - from === 1 ? [first] : [first, entryAt(array, from + 1), entryAt(array, from + 2)];
 }
+
+const NO_REASONS: readonly ProblemCode[] = [];
+const FOUL: readonly ProblemCode[] = ['network-observation'];
+const UNCHECKED: readonly ProblemCode[] = ['network-unchecked'];
 
 /** The control against the network, in the network's order; control that nothing observes is not there. */
 export function networkControl(adjusted: AdjustedNetwork): readonly NetworkControlResult[] {

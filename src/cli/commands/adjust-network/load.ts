@@ -162,16 +162,26 @@ function controlInvocation({ options, ...rest }: Invocation): Invocation {
 
 /** Sorted by what they say, so that the order of the input changes no digit. */
 function sortedVectors(list: readonly Placed<VectorObservation>[]): readonly Placed<VectorObservation>[] {
-  return sorted(list, ({ fromId, toId, difference }) => [fromId, toId, difference.xM, difference.yM, difference.zM]);
+  return sorted(
+    list,
+    ({ fromId, toId, difference }) => [fromId, toId, difference.xM, difference.yM, difference.zM],
+    ({ covariance, shared }) => JSON.stringify([covariance, shared]),
+  );
 }
 
 function sortedLines(list: readonly Placed<LineRow>[]): readonly Placed<LineRow>[] {
-  return sorted(list, ({ fromId, toId, valueM, sigmaM }) => [fromId, toId, valueM, sigmaM]);
+  return sorted(
+    list,
+    ({ fromId, toId, valueM, sigmaM }) => [fromId, toId, valueM, sigmaM],
+    ({ fromUpM, toUpM }) => `${fromUpM} ${toUpM}`,
+  );
 }
 
+/** By keys, and where they are all the same by what else is said of the two. */
 function sorted<T>(
   list: readonly Placed<T>[],
   keyOf: (value: T) => readonly (string | number)[],
+  restOf: (value: T) => string,
 ): readonly Placed<T>[] {
   return [...list].sort((a, b) => {
     const [first, second] = [keyOf(a.value), keyOf(b.value)];
@@ -179,7 +189,8 @@ function sorted<T>(
       if (first[k]! < second[k]!) return -1;
       if (first[k]! > second[k]!) return 1;
     }
-    return 0;
+    const [left, right] = [restOf(a.value), restOf(b.value)];
+    return left < right ? -1 : left > right ? 1 : 0;
   });
 }
 

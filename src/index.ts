@@ -30,12 +30,12 @@ export type { SiteTransform } from './core/adjustment/site-transform.js';
 
 export { adjustNetwork } from './core/network/adjust-network.js';
 export type { AdjustedNetwork, NetworkChoice } from './core/network/adjust-network.js';
-export { equationsOf } from './core/network/block-equations.js';
 export type { BlockEquations, BlockObservation } from './core/network/block-equations.js';
 export { leastSum } from './core/network/least-sum.js';
 export type { Network } from './core/network/network.js';
 export { adjustedPosition } from './core/network/solve-network.js';
 export { varianceComponents } from './core/network/variance-components.js';
+export { equationsOf } from './core/network/write-equations.js';
 export { networkPoints, networkRelations } from './tasks/network/network-report.js';
 
 export { buildGeographicSystem } from './core/grid/systems/build-geographic-system.js';

@@ -2,8 +2,7 @@ import { geocentricToGeodetic } from '../ellipsoid/geocentric.js';
 import type { Symmetric3 } from '../numeric/symmetric3.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
 import { entryAt, present } from '../../records/present.js';
-import { writeEquations } from './block-equations.js';
-import type { BlockEquations, EquationWriter } from './block-equations.js';
+import type { BlockEquations } from './block-equations.js';
 import { along, controlRows, inverseOf, northOf, upOf } from './control-rows.js';
 import { writeOrigins } from './equation-origins.js';
 import type { EquationOrigin, EquationOrigins, OriginWriter } from './equation-origins.js';
@@ -11,6 +10,8 @@ import { FIXED_SIGMA_M } from './network.js';
 import type { ControlPoint, CovarianceAt, Network } from './network.js';
 import { geocentricCovariance } from './relative-accuracy.js';
 import type { NetworkStation, StationList } from './network-stations.js';
+import { writeEquations } from './write-equations.js';
+import type { EquationWriter } from './write-equations.js';
 
 /** Equations of a network, and what each is. */
 export interface NetworkEquations {

@@ -9,7 +9,7 @@ import { HORIZONTAL_95 } from '../../../src/core/observation/uncertainty/confide
 import { localFrameAt } from '../../../src/core/ellipsoid/local-frame.js';
 import { adjustBlocks } from '../../../src/core/network/adjust-blocks.js';
 import { blockCofactors } from '../../../src/core/network/block-cofactors.js';
-import { equationsOf } from '../../../src/core/network/block-equations.js';
+import { equationsOf } from '../../../src/core/network/write-equations.js';
 import type { BlockSolution } from '../../../src/core/network/adjust-blocks.js';
 import type { BlockEquations } from '../../../src/core/network/block-equations.js';
 import { blockLimits } from '../../../src/core/network/block-limits.js';

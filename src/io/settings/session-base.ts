@@ -3,6 +3,7 @@ import type { BaseCoordinate, BasePlace, BaseSettings } from '../../records/sess
 import { BASE_SIGMA_FIELDS } from '../../records/settings/session-fields.js';
 import { settingsIn } from './settings-in.js';
 import type { TomlTable } from './toml-table.js';
+import { entryAt } from '../../records/present.js';
 
 /** Reads one `[[base]]`; null when it reported a problem. */
 export function baseSettings(table: TomlTable, problems: Problem[]): BaseSettings | null {
@@ -65,7 +66,7 @@ function baseReference(table: TomlTable, base: TomlTable, problems: Problem[]): 
     problems.push(
       table.problem(
         'config-invalid-value',
-        others[0] ?? '',
+        entryAt(others, 0),
         'a coordinate is typed beside the point that gives it',
         'keep one of the two',
       ),

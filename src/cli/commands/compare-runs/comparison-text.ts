@@ -21,7 +21,7 @@ export function comparisonLines(
     ...(largest.length === 0
       ? []
       : [
-          `largest movement ${largest.map(({ figure, value, at }) => `${m(value)} ${WORDS[figure] ?? ''} (${at})`).join(', ')}`,
+          `largest movement ${largest.map(({ figure, value, at }) => `${m(value)} ${WORDS[figure] ?? figure} (${at})`).join(', ')}`,
         ]),
     ...(common === null
       ? []

@@ -79,5 +79,5 @@ function knownLine(
   from: { readonly point: string; readonly day: string },
 ): string {
   const m = (value: number | null): string => (value === null ? 'unknown' : `${formatFixed(value, 3)} m`);
-  return `base ${id} on ${day ?? ''}: its coordinate is that of ${from.point} on ${from.day}, one sigma ${m(sigmaHorizontalM)} in plan and ${m(sigmaVerticalM)} in height; every point of it shares that`;
+  return `base ${id}${day === null ? '' : ` on ${day}`}: its coordinate is that of ${from.point} on ${from.day}, one sigma ${m(sigmaHorizontalM)} in plan and ${m(sigmaVerticalM)} in height; every point of it shares that`;
 }

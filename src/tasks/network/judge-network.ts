@@ -1,5 +1,6 @@
 import { geocentricToLocal } from '../../core/ellipsoid/local-frame.js';
 import type { AdjustedNetwork } from '../../core/network/adjust-network.js';
+import type { BlockTests } from '../../core/network/block-tests.js';
 import { isMeasured } from '../../core/network/equation-origins.js';
 import type { EquationOrigin } from '../../core/network/equation-origins.js';
 import { leftOutOf } from '../../core/network/judge-observations.js';
@@ -49,19 +50,10 @@ export function networkObservations({
     const limit = judgedDirections === 0 ? null : free.limits.block(judgedDirections);
     const isFoul = limit !== null && entryAt(free.tests.blockTest, judged) > limit;
     const { tests } = final;
-    const [from, to] = [entryAt(tests.rowStarts, at), entryAt(tests.rowStarts, at + 1)];
-    const directions = entryAt(tests.checkedDirections, at);
-    const isUnchecked = directions < to - from;
-    return {
-      ...common,
-      residualsM: numbersOf(tests.residuals, from, to),
-      redundancy: numbersOf(tests.redundancy, from, to),
-      w: numbersOf(tests.w, from, to).map((w) => (Number.isNaN(w) ? null : w)),
-      blockTest: directions === 0 ? null : entryAt(tests.blockTest, at),
-      estimatedBiasM: directions === 0 ? [] : numbersOf(tests.othersMinusObserved, from, to),
-      verdict: isFoul ? 'no' : isUnchecked ? 'review' : 'within',
-      reasons: isFoul ? FOUL : isUnchecked ? UNCHECKED : NO_REASONS,
-    };
+    const isUnchecked =
+      entryAt(tests.checkedDirections, at) < entryAt(tests.rowStarts, at + 1) - entryAt(tests.rowStarts, at);
+    const verdict = isFoul ? 'no' : isUnchecked ? 'review' : 'within';
+    return new MeasuredResult(common, verdict, isFoul ? FOUL : isUnchecked ? UNCHECKED : NO_REASONS, tests, at);
   };
   return [
     ...network.vectors.map(({ fromId, toId }, index) => one('vector', index, fromId, toId)),
@@ -70,10 +62,64 @@ export function networkObservations({
   ];
 }
 
-/** The one or three numbers of an observation as a list of just that length: there may be a million. */
-function numbersOf(array: Float64Array, from: number, to: number): readonly number[] {
-  const first = entryAt(array, from);
-  return to - from === 1 ? [first] : [first, entryAt(array, from + 1), entryAt(array, from + 2)];
+type Named = Pick<NetworkObservationResult, 'kind' | 'index' | 'fromId' | 'toId'>;
+
+/** An observation after the adjustment, whose numbers are read where they stand when they are asked for: as lists, those of all observations would take more room than the adjustment itself. */
+class MeasuredResult implements NetworkObservationResult {
+  readonly kind: NetworkObservationResult['kind'];
+  readonly index: number;
+  readonly fromId: string;
+  readonly toId: string;
+  readonly verdict: Answer;
+  readonly reasons: readonly ProblemCode[];
+  readonly #tests: BlockTests;
+  readonly #equation: number;
+
+  constructor(
+    { kind, index, fromId, toId }: Named,
+    verdict: Answer,
+    reasons: readonly ProblemCode[],
+    tests: BlockTests,
+    equation: number,
+  ) {
+    this.kind = kind;
+    this.index = index;
+    this.fromId = fromId;
+    this.toId = toId;
+    this.verdict = verdict;
+    this.reasons = reasons;
+    this.#tests = tests;
+    this.#equation = equation;
+  }
+
+  get residualsM(): readonly number[] {
+    return this.#numbers(this.#tests.residuals);
+  }
+
+  get redundancy(): readonly number[] {
+    return this.#numbers(this.#tests.redundancy);
+  }
+
+  get w(): readonly (number | null)[] {
+    return this.#numbers(this.#tests.w).map((w) => (Number.isNaN(w) ? null : w));
+  }
+
+  get blockTest(): number | null {
+    return this.#isChecked ? entryAt(this.#tests.blockTest, this.#equation) : null;
+  }
+
+  get estimatedBiasM(): readonly number[] {
+    return this.#isChecked ? this.#numbers(this.#tests.othersMinusObserved) : [];
+  }
+
+  get #isChecked(): boolean {
+    return entryAt(this.#tests.checkedDirections, this.#equation) > 0;
+  }
+
+  #numbers(array: Float64Array): readonly number[] {
+    const { rowStarts } = this.#tests;
+    return [...array.subarray(rowStarts[this.#equation], rowStarts[this.#equation + 1])];
+  }
 }
 
 const NO_REASONS: readonly ProblemCode[] = [];

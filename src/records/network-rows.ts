@@ -43,6 +43,13 @@ export interface NetworkControlRow {
   readonly sigmaHorizontalM: number | null;
   readonly sigmaVerticalM: number | null;
   readonly held: ControlHold | null;
+  /** Half a unit of the last digits of its places as written, the coarser of each form; absent: computed, not written. */
+  readonly roundings?: {
+    readonly geocentricM: number;
+    readonly gridUnits: number;
+    readonly angleDeg: number;
+    readonly heightM: number;
+  };
   readonly place: RowPlace;
 }
 

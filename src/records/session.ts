@@ -1,6 +1,6 @@
+import type { BASE_COORDINATE_FIELDS, BASE_SIGMA_FIELDS } from './settings/base-fields.js';
 import type {
   ACCEPTANCE_FIELDS,
-  BASE_SIGMA_FIELDS,
   HEIGHT_FIELDS,
   PRECISION_FIELDS,
   ROVER_FIELDS,
@@ -11,7 +11,7 @@ import type { SettingsOf } from './settings/settings-of.js';
 import type { GeocentricPoint, GeodeticPoint } from './points/point.js';
 
 /** Where on the base set-up a coordinate belongs: antenna phase centre, reference point, or ground mark. */
-export type BasePlace = 'apc' | 'arp' | 'mark';
+export type BasePlace = SettingsOf<typeof BASE_COORDINATE_FIELDS>['at'];
 
 /** A projected system with what leads to it: a grid, the system of the fixes and a shift between; paths from the session file. */
 export type SystemSettings = SettingsOf<typeof SYSTEM_FIELDS>;
@@ -50,7 +50,9 @@ export type ModelSettings = Omit<PrecisionSettings, 'ageMmPerS'>;
  * A base coordinate as typed: one of geodetic, geocentric or grid; `at` says where on the set-up. `frame` counts where the
  * fixes are in another frame than the grid; absent: a known coordinate is national, a broadcast one is taken as sent.
  */
-export type BaseCoordinate = { readonly frame?: 'fixes' | 'national' } & (
+export type BaseCoordinate = {
+  readonly frame?: NonNullable<SettingsOf<typeof BASE_COORDINATE_FIELDS>['frame']>;
+} & (
   | ({ readonly kind: 'geodetic'; readonly at: BasePlace } & GeodeticPoint)
   | ({ readonly kind: 'geocentric'; readonly at: BasePlace } & GeocentricPoint)
   | {

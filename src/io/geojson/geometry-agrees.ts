@@ -1,17 +1,16 @@
 import { parseAngle } from '../../core/numeric/text/angle-text.js';
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import { largestOf } from '../../core/numeric/extremes.js';
-import { formatFixed } from '../../core/numeric/text/format-fixed.js';
+import { geodeticGap, placesApart, unsaidInPlanM } from '../../core/ellipsoid/one-place.js';
+import { WGS84 } from '../../core/ellipsoid/ellipsoid.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 
-/** Geometry and properties may differ by this much beside their rounding, metres. */
-const AGREE_M = 0.005;
 /** JSON drops the zeros at the end of a number, so a short one is taken to be written to this many decimals of a degree. */
 const LEAST_DECIMALS_DEG = 7;
 const LEAST_DECIMALS_M = 3;
-/** Metres in a degree of latitude, near enough. */
-const DEGREE_M = 111_320;
+/** What a geometry without a height is compared at: it was written with none, and its rounding is that of 0. */
+const NO_HEIGHT_M = 0;
 
 /**
  * Whether the position a feature repeats in its properties is that of its geometry, which is the
@@ -30,19 +29,22 @@ export function geometryProblem(
   const latitude = angleOf(properties.latitude, 'latitude');
   const longitude = angleOf(properties.longitude, 'longitude');
   const height = parseDecimal(properties.height);
-  const north = latitude === null ? 0 : latitude - latitudeDeg;
-  const east = longitude === null ? 0 : ((((longitude - longitudeDeg) % 360) + 540) % 360) - 180;
-  const apartM = Math.hypot(north, east * Math.cos((latitudeDeg * Math.PI) / 180)) * DEGREE_M;
+  const place = { latitudeDeg, longitudeDeg, ellipsoidalHeightM: heightM ?? NO_HEIGHT_M };
+  const stated = {
+    latitudeDeg: latitude ?? latitudeDeg,
+    longitudeDeg: longitude ?? longitudeDeg,
+    ellipsoidalHeightM: heightM === undefined || height === null ? place.ellipsoidalHeightM : height,
+  };
   const angles = [String(latitudeDeg), String(longitudeDeg)];
   const texts = [properties.latitude, properties.longitude].filter((text) => text !== '');
-  const unsaidM = Math.SQRT2 * DEGREE_M * (rounding(angles, LEAST_DECIMALS_DEG) + rounding(texts, LEAST_DECIMALS_DEG));
-  const upM = height === null || heightM === undefined ? 0 : Math.abs(height - heightM);
-  const unsaidUpM =
-    // A geometry without a height was written with none: its rounding is that of 0.
-    rounding([String(heightM ?? 0)], LEAST_DECIMALS_M) + rounding([properties.height], LEAST_DECIMALS_M);
-  const isPlaceOff = apartM > AGREE_M + unsaidM;
-  if (!isPlaceOff && upM <= AGREE_M + unsaidUpM) return null;
-  const words = isPlaceOff ? `${formatFixed(apartM, 3)} m apart` : `${formatFixed(upM, 3)} m apart in height`;
+  const words = placesApart({
+    // Section 4: the coordinates are on the ellipsoid of WGS 84.
+    ...geodeticGap(place, stated, WGS84),
+    planUnsaidM: unsaidInPlanM(0, rounding(angles, LEAST_DECIMALS_DEG) + rounding(texts, LEAST_DECIMALS_DEG)),
+    upUnsaidM:
+      rounding([String(place.ellipsoidalHeightM)], LEAST_DECIMALS_M) + rounding([properties.height], LEAST_DECIMALS_M),
+  });
+  if (words === null) return null;
   return errorProblem('position-mismatch', {
     message: `the geometry and the position in the properties are ${words}`,
     where: { source: where.source, path: where.path },

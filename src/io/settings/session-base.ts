@@ -1,15 +1,26 @@
 import type { Problem } from '../../records/problem.js';
-import type { BaseCoordinate, BasePlace, BaseSettings } from '../../records/session.js';
-import { BASE_SIGMA_FIELDS } from '../../records/settings/session-fields.js';
+import type { BaseCoordinate, BaseSettings } from '../../records/session.js';
+import { present } from '../../records/present.js';
+import {
+  BASE_ANTENNA_FIELDS,
+  BASE_COORDINATE_FIELDS,
+  BASE_FIELDS,
+  BASE_REFERENCE_FIELDS,
+  BASE_SIGMA_FIELDS,
+} from '../../records/settings/base-fields.js';
+import type { SettingsOf } from '../../records/settings/settings-of.js';
+import { BASE_COORDINATE_AXES } from './session-schema.js';
 import { settingsIn } from './settings-in.js';
 import type { TomlTable } from './toml-table.js';
 import { entryAt } from '../../records/present.js';
 
+type CoordinateSettings = SettingsOf<typeof BASE_COORDINATE_FIELDS>;
+type AntennaSettings = SettingsOf<typeof BASE_ANTENNA_FIELDS>;
+
 /** Reads one `[[base]]`; null when it reported a problem. */
 export function baseSettings(table: TomlTable, problems: Problem[]): BaseSettings | null {
   const before = problems.length;
-  const fromMs = table.time('from_utc');
-  const toMs = table.time('to_utc');
+  const { id, fromUtc: fromMs, toUtc: toMs } = settingsIn(table, BASE_FIELDS);
   if (fromMs !== null && toMs !== null && fromMs >= toMs) {
     problems.push(table.problem('config-invalid-value', 'to_utc', 'the set-up ends before it begins'));
   }
@@ -18,8 +29,9 @@ export function baseSettings(table: TomlTable, problems: Problem[]): BaseSetting
   const broadcast = broadcastTable === null ? null : baseCoordinate(broadcastTable, problems);
   const knownFrom = knownTable === null ? null : baseReference(knownTable, table, problems);
   const known = knownTable === null || knownFrom !== null ? null : typedKnown(knownTable, problems);
-  const antennaHeight = baseAntennaHeight(table, problems);
-  const phaseCentreOffsetM = table.number('phase_centre_offset_m');
+  const antenna = settingsIn(table, BASE_ANTENNA_FIELDS);
+  const antennaHeight = baseAntennaHeight(table, antenna, problems);
+  const { phaseCentreOffsetM } = antenna;
   if (phaseCentreOffsetM === null && [broadcast, known].some((coordinate) => coordinate?.at === 'apc')) {
     problems.push(
       table.problem(
@@ -32,7 +44,7 @@ export function baseSettings(table: TomlTable, problems: Problem[]): BaseSetting
   }
   if (broadcast === null || problems.length > before) return null;
   return {
-    id: table.text('id') ?? '',
+    id,
     fromMs,
     toMs,
     broadcast,
@@ -49,7 +61,7 @@ type BaseReference = NonNullable<BaseSettings['knownFrom']>;
 
 /** A coordinate by reference; null where none is asked for, or it is not whole. */
 function baseReference(table: TomlTable, base: TomlTable, problems: Problem[]): BaseReference | null {
-  const [point, day] = [table.text('point'), table.text('day')];
+  const { point, day } = settingsIn(table, BASE_REFERENCE_FIELDS);
   if (point === null && day === null) return null;
   const others = table.keys.filter((key) => key !== 'point' && key !== 'day' && key !== 'at');
   const sigma = ['sigma_horizontal_m', 'sigma_vertical_m'].find((key) => base.number(key) !== null);
@@ -102,85 +114,102 @@ function typedKnown(table: TomlTable, problems: Problem[]): BaseCoordinate | nul
 const CHOICES =
   'give latitude_deg and longitude_deg with a height, or x_m, y_m and z_m, or the two grid axes with a height';
 
+/** A coordinate, or why there is none. */
+type Placed =
+  | { readonly coordinate: BaseCoordinate }
+  | {
+      readonly code: 'config-missing' | 'config-invalid-value';
+      readonly message: string;
+      readonly hint: string;
+      readonly key?: string;
+    };
+
 function baseCoordinate(table: TomlTable, problems: Problem[]): BaseCoordinate | null {
-  const coordinate = placedCoordinate(table, problems);
-  const frame = table.text('frame') as 'fixes' | 'national' | null;
-  if (coordinate === null || frame === null) return coordinate;
-  if (coordinate.kind === 'grid' && frame === 'fixes') {
-    problems.push(
-      table.problem(
-        'config-invalid-value',
-        'frame',
-        'grid values belong to the frame of the grid',
-        'leave frame out, or give the coordinate as latitude and longitude or as x_m, y_m, z_m',
-      ),
-    );
-    return null;
-  }
-  return { ...coordinate, frame };
+  const settings = settingsIn(table, BASE_COORDINATE_FIELDS);
+  const placed = inFrame(placedCoordinate(settings, axesOf(table)), settings.frame);
+  if ('coordinate' in placed) return placed.coordinate;
+  problems.push(table.problem(placed.code, placed.key ?? '', placed.message, placed.hint));
+  return null;
 }
 
-function placedCoordinate(table: TomlTable, problems: Problem[]): BaseCoordinate | null {
-  const at = (table.text('at') ?? 'mark') as BasePlace;
-  const latitudeDeg = table.number('latitude_deg');
-  const longitudeDeg = table.number('longitude_deg');
-  const xM = table.number('x_m');
-  const yM = table.number('y_m');
-  const zM = table.number('z_m');
-  const ellipsoidalHeightM = table.number('ellipsoidal_height_m');
-  const orthometricHeightM = table.number('orthometric_height_m');
-  const axes = table.keys.filter((key) => /^(?:easting|northing|westing|southing)_/.test(key));
+/** Values of the axes of the grid, by their names. */
+function axesOf(table: TomlTable): ReadonlyMap<string, number> {
+  const names = table.keys.filter((key) => BASE_COORDINATE_AXES.match.test(key));
+  return new Map(names.map((name) => [name, present(table.number(name), name)]));
+}
+
+function inFrame(placed: Placed, frame: CoordinateSettings['frame']): Placed {
+  if (!('coordinate' in placed) || frame === null) return placed;
+  if (placed.coordinate.kind === 'grid' && frame === 'fixes')
+    return {
+      code: 'config-invalid-value',
+      key: 'frame',
+      message: 'grid values belong to the frame of the grid',
+      hint: 'leave frame out, or give the coordinate as latitude and longitude or as x_m, y_m, z_m',
+    };
+  return { coordinate: { ...placed.coordinate, frame } };
+}
+
+function placedCoordinate(settings: CoordinateSettings, axes: ReadonlyMap<string, number>): Placed {
+  const { at, latitudeDeg, longitudeDeg, xM, yM, zM, ellipsoidalHeightM, orthometricHeightM } = settings;
   const isGeodetic = latitudeDeg !== null || longitudeDeg !== null;
   const isGeocentric = xM !== null || yM !== null || zM !== null;
-  const isGrid = axes.length > 0;
-
-  const fail = (code: 'config-missing' | 'config-invalid-value', message: string, hint: string): null => {
-    problems.push(table.problem(code, '', message, hint));
-    return null;
-  };
-  if (Number(isGeodetic) + Number(isGeocentric) + Number(isGrid) > 1) {
-    return fail('config-invalid-value', 'the coordinate is given in more than one way', CHOICES);
-  }
-  if (isGeocentric) {
-    if (xM === null || yM === null || zM === null)
-      return fail('config-missing', 'the geocentric coordinate is not whole', CHOICES);
-    if (ellipsoidalHeightM !== null || orthometricHeightM !== null) {
-      return fail('config-invalid-value', 'a geocentric coordinate has no height beside it', 'leave the height out');
-    }
-    return { kind: 'geocentric', at, xM, yM, zM };
-  }
-  if (ellipsoidalHeightM !== null && orthometricHeightM !== null) {
-    return fail('config-invalid-value', 'two heights are given', 'keep ellipsoidal_height_m or orthometric_height_m');
-  }
-  const height = ellipsoidalHeightM ?? orthometricHeightM;
-  if (isGeodetic && latitudeDeg !== null && longitudeDeg !== null && height !== null) {
-    const longitude = longitudeDeg > 180 ? longitudeDeg - 360 : longitudeDeg;
-    return ellipsoidalHeightM !== null
-      ? { kind: 'geodetic', at, latitudeDeg, longitudeDeg: longitude, ellipsoidalHeightM }
-      : { kind: 'geodetic-orthometric', at, latitudeDeg, longitudeDeg: longitude, orthometricHeightM: height };
-  }
-  if (isGrid && axes.length === 2 && height !== null) {
-    const values = Object.fromEntries(axes.map((axis) => [axis, table.number(axis) ?? 0]));
+  const isGrid = axes.size > 0;
+  if (Number(isGeodetic) + Number(isGeocentric) + Number(isGrid) > 1)
+    return { code: 'config-invalid-value', message: 'the coordinate is given in more than one way', hint: CHOICES };
+  if (isGeocentric) return geocentricCoordinate(settings);
+  if (ellipsoidalHeightM !== null && orthometricHeightM !== null)
     return {
-      kind: 'grid',
-      at,
-      values,
-      height:
-        ellipsoidalHeightM !== null
-          ? { kind: 'ellipsoidal', ellipsoidalHeightM }
-          : { kind: 'orthometric', orthometricHeightM: height },
+      code: 'config-invalid-value',
+      message: 'two heights are given',
+      hint: 'keep ellipsoidal_height_m or orthometric_height_m',
+    };
+  const height: GridHeight | null =
+    ellipsoidalHeightM !== null
+      ? { kind: 'ellipsoidal', ellipsoidalHeightM }
+      : orthometricHeightM !== null
+        ? { kind: 'orthometric', orthometricHeightM }
+        : null;
+  if (height !== null && latitudeDeg !== null && longitudeDeg !== null) {
+    const place = { at, latitudeDeg, longitudeDeg: longitudeDeg > 180 ? longitudeDeg - 360 : longitudeDeg };
+    return {
+      coordinate:
+        height.kind === 'ellipsoidal'
+          ? { ...place, kind: 'geodetic', ellipsoidalHeightM: height.ellipsoidalHeightM }
+          : { ...place, kind: 'geodetic-orthometric', orthometricHeightM: height.orthometricHeightM },
     };
   }
+  if (height !== null && axes.size === 2)
+    return { coordinate: { kind: 'grid', at, values: Object.fromEntries(axes), height } };
   const message =
     (isGeodetic || isGrid) && height === null ? 'the coordinate has no height' : 'the coordinate is not whole';
-  return fail('config-missing', message, CHOICES);
+  return { code: 'config-missing', message, hint: CHOICES };
 }
 
-function baseAntennaHeight(table: TomlTable, problems: Problem[]): BaseSettings['antennaHeight'] {
-  const heightM = table.number('antenna_height_m');
-  const kind = table.text('antenna_height_kind') ?? 'vertical';
-  const radiusM = table.number('antenna_radius_m');
-  const offsetM = table.number('antenna_offset_m');
+type GridHeight = Extract<BaseCoordinate, { readonly kind: 'grid' }>['height'];
+
+function geocentricCoordinate({ at, xM, yM, zM, ellipsoidalHeightM, orthometricHeightM }: CoordinateSettings): Placed {
+  if (xM === null || yM === null || zM === null)
+    return { code: 'config-missing', message: 'the geocentric coordinate is not whole', hint: CHOICES };
+  if (ellipsoidalHeightM !== null || orthometricHeightM !== null)
+    return {
+      code: 'config-invalid-value',
+      message: 'a geocentric coordinate has no height beside it',
+      hint: 'leave the height out',
+    };
+  return { coordinate: { kind: 'geocentric', at, xM, yM, zM } };
+}
+
+function baseAntennaHeight(
+  table: TomlTable,
+  {
+    antennaHeightM: heightM,
+    antennaHeightKind: kind,
+    antennaRadiusM: radiusM,
+    antennaOffsetM: offsetM,
+  }: AntennaSettings,
+  problems: Problem[],
+): BaseSettings['antennaHeight'] {
   if (kind === 'vertical') {
     if (radiusM !== null || offsetM !== null) {
       const key = radiusM !== null ? 'antenna_radius_m' : 'antenna_offset_m';

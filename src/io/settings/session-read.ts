@@ -8,6 +8,7 @@ import {
   ACCEPTANCE_FIELDS,
   HEIGHT_FIELDS,
   PRECISION_FIELDS,
+  PROPORTION_FIELDS,
   ROVER_FIELDS,
   SYSTEM_FIELDS,
   TOLERANCE_FIELDS,
@@ -138,5 +139,6 @@ function sharedHeaders(table: TomlTable): readonly Problem[] {
 
 function proportion(table: TomlTable | null): ConstantPlusProportion | null {
   if (table === null) return null;
-  return { constantM: (table.number('constant_mm') ?? 0) / 1000, ppm: table.number('ppm') ?? 0 };
+  const { constantMm, ppm } = settingsIn(table, PROPORTION_FIELDS);
+  return { constantM: constantMm / 1000, ppm };
 }

@@ -1,91 +1,38 @@
 import {
-  ACCEPTANCE_FIELDS,
+  BASE_ANTENNA_FIELDS,
+  BASE_COORDINATE_FIELDS,
+  BASE_FIELDS,
+  BASE_REFERENCE_FIELDS,
   BASE_SIGMA_FIELDS,
+} from '../../records/settings/base-fields.js';
+import {
+  ACCEPTANCE_FIELDS,
   HEIGHT_FIELDS,
   PRECISION_FIELDS,
+  PROPORTION_FIELDS,
   ROVER_FIELDS,
   SYSTEM_FIELDS,
   TOLERANCE_FIELDS,
 } from '../../records/settings/session-fields.js';
-import type { TomlField, TomlSchema } from './toml-schema.js';
+import type { TomlSchema } from './toml-schema.js';
 
-const lengthM = (meaning: string, byDefault?: string): TomlField => ({
-  kind: 'number',
-  minimum: 0,
-  maximum: 1000,
-  meaning,
-  ...(byDefault !== undefined && { byDefault }),
-});
-/** A base coordinate: geodetic, geocentric, or grid values with a height. */
-const COORDINATE: TomlSchema = {
-  named: {
-    latitude_deg: { kind: 'number', minimum: -90, maximum: 90, meaning: 'latitude, north positive' },
-    longitude_deg: { kind: 'number', minimum: -180, maximum: 360, meaning: 'longitude, east positive' },
-    ellipsoidal_height_m: { kind: 'number', minimum: -12_000, maximum: 100_000, meaning: 'height above the ellipsoid' },
-    orthometric_height_m: {
-      kind: 'number',
-      minimum: -12_000,
-      maximum: 100_000,
-      meaning: 'height above the geoid; needs `height.geoid`',
-    },
-    x_m: { kind: 'number', meaning: 'geocentric X' },
-    y_m: { kind: 'number', meaning: 'geocentric Y' },
-    z_m: { kind: 'number', meaning: 'geocentric Z' },
-    frame: {
-      kind: 'text',
-      choices: ['fixes', 'national'],
-      meaning: 'with `system.shift`: the frame the coordinate is in',
-      byDefault:
-        'national for `known`; as sent for `broadcast`, where national says that the national coordinate was sent and is the right one',
-    },
-    at: {
-      kind: 'text',
-      choices: ['apc', 'arp', 'mark'],
-      isRequired: true,
-      meaning:
-        'where on the set-up the coordinate belongs: antenna phase centre, antenna reference point, or ground mark',
-    },
-  },
-  others: {
-    match: /^(?:easting|northing|westing|southing)_[a-z_]+$/,
-    shown: 'the two axes of the grid, such as westing_m and southing_m',
-    field: { kind: 'number', meaning: "a grid value in the system's own axis and unit" },
-  },
+/** The axes of the grid in a coordinate of a base: names that no list knows, in the unit of the grid. */
+export const BASE_COORDINATE_AXES: NonNullable<TomlSchema['others']> = {
+  match: /^(?:easting|northing|westing|southing)_[a-z_]+$/,
+  shown: 'the two axes of the grid, such as westing_m and southing_m',
+  field: { kind: 'number', meaning: "a grid value in the system's own axis and unit" },
 };
-
+const COORDINATE: TomlSchema = { named: BASE_COORDINATE_FIELDS, others: BASE_COORDINATE_AXES };
 /** The right coordinate of a base: typed, or of a job by reference. */
 const KNOWN: TomlSchema = {
   ...COORDINATE,
   named: {
-    ...COORDINATE.named,
-    at: { ...COORDINATE.named['at'], isRequired: false, byDefault: 'needed where a coordinate is typed' } as TomlField,
-    point: {
-      kind: 'text',
-      meaning: 'of a job, in place of a coordinate: the point whose tip is the mark, as an earlier day gives it',
-      byDefault: 'none',
-    },
-    day: { kind: 'text', meaning: '`id` of that day', byDefault: 'needed with `point`' },
+    ...BASE_COORDINATE_FIELDS,
+    at: { ...BASE_COORDINATE_FIELDS.at, isRequired: false, byDefault: 'needed where a coordinate is typed' },
+    ...BASE_REFERENCE_FIELDS,
   },
 };
-
-const PROPORTION: TomlSchema = {
-  named: {
-    constant_mm: {
-      kind: 'number',
-      minimum: 0,
-      maximum: 1e6,
-      isRequired: true,
-      meaning: 'constant part, one sigma, millimetres',
-    },
-    ppm: {
-      kind: 'number',
-      minimum: 0,
-      maximum: 1e6,
-      isRequired: true,
-      meaning: 'part that grows with the baseline, one sigma, millimetres a kilometre',
-    },
-  },
-};
+const PROPORTION: TomlSchema = { named: PROPORTION_FIELDS };
 
 /** The planning model's own settings, after the state of the ionosphere and the terms that replace its own. */
 const { conditions, ...model } = PRECISION_FIELDS;
@@ -103,9 +50,7 @@ export const SESSION_SCHEMA: TomlSchema = {
       meaning: 'base set-ups',
       fields: {
         named: {
-          id: { kind: 'text', isRequired: true, meaning: 'identifier' },
-          from_utc: { kind: 'time', meaning: 'first time the set-up holds for', byDefault: 'open' },
-          to_utc: { kind: 'time', meaning: 'last time the set-up holds for', byDefault: 'open' },
+          ...BASE_FIELDS,
           broadcast: {
             kind: 'table',
             isRequired: true,
@@ -118,28 +63,7 @@ export const SESSION_SCHEMA: TomlSchema = {
             meaning: 'the coordinate it should have sent',
             byDefault: 'none',
           },
-          antenna_height_m: lengthM("mark to antenna: vertical, or slant to the antenna's edge", 'none'),
-          antenna_height_kind: {
-            kind: 'text',
-            choices: ['vertical', 'slant'],
-            meaning: 'how it was measured',
-            byDefault: 'vertical',
-          },
-          antenna_radius_m: lengthM('slant only: radius of the edge measured to', 'needed when slant'),
-          antenna_offset_m: {
-            kind: 'number',
-            minimum: -1,
-            maximum: 1,
-            meaning: 'slant only: edge above the antenna reference point',
-            byDefault: 'needed when slant',
-          },
-          phase_centre_offset_m: {
-            kind: 'number',
-            minimum: -1,
-            maximum: 1,
-            meaning: 'antenna reference point to phase centre, up; 0 says that they are one',
-            byDefault: 'none; needed where a coordinate is at `apc`',
-          },
+          ...BASE_ANTENNA_FIELDS,
           ...BASE_SIGMA_FIELDS,
         },
       },

@@ -25,6 +25,8 @@ function plainSetting(table: TomlTable, name: string, { kind }: TomlField): numb
       return table.text(name);
     case 'words':
       return table.words(name);
+    case 'time':
+      return table.time(name);
     default:
       throw new InternalError(`${name} is no plain setting`);
   }

@@ -105,39 +105,6 @@ export const ROVER_FIELDS = {
   },
 } as const;
 
-/** The sigmas of a base set-up. */
-export const BASE_SIGMA_FIELDS = {
-  sigma_horizontal_m: {
-    kind: 'number',
-    minimum: 0,
-    maximum: 1000,
-    meaning: 'one sigma per horizontal axis of the coordinate used, mark and set-up together',
-    byDefault: 'not stated',
-  },
-  sigma_vertical_m: {
-    kind: 'number',
-    minimum: 0,
-    maximum: 1000,
-    meaning: 'one sigma of its height, mark and set-up together',
-    byDefault: 'not stated',
-  },
-  antenna_height_sigma_m: {
-    kind: 'number',
-    minimum: 0,
-    maximum: 1000,
-    meaning:
-      'the part of `sigma_vertical_m` that is the measured antenna height: another set-up on the mark does not share it',
-    byDefault: '0.002 where the coordinate is at the mark, else 0 (an assumption)',
-  },
-  centring_sigma_m: {
-    kind: 'number',
-    minimum: 0,
-    maximum: 1000,
-    meaning: 'the part of `sigma_horizontal_m` that is the centring over the mark: another set-up does not share it',
-    byDefault: '0.0015 where the coordinate is at the mark, else 0 (an assumption)',
-  },
-} as const;
-
 export const ACCEPTANCE_FIELDS = {
   solution: {
     kind: 'words',
@@ -231,6 +198,24 @@ export const PRECISION_FIELDS = {
       'growth of the error with the age of the corrections, one sigma per axis, millimetres a second; 0 leaves it out',
     default: 1,
     remark: 'an assumption',
+  },
+} as const;
+
+/** A term of the planning model that replaces its own. */
+export const PROPORTION_FIELDS = {
+  constant_mm: {
+    kind: 'number',
+    minimum: 0,
+    maximum: 1e6,
+    isRequired: true,
+    meaning: 'constant part, one sigma, millimetres',
+  },
+  ppm: {
+    kind: 'number',
+    minimum: 0,
+    maximum: 1e6,
+    isRequired: true,
+    meaning: 'part that grows with the baseline, one sigma, millimetres a kilometre',
   },
 } as const;
 

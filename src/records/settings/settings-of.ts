@@ -3,8 +3,8 @@ export type CamelName<Name extends string> = Name extends `${infer Head}_${infer
   ? `${Head}${Capitalize<CamelName<Tail>>}`
   : Name;
 
-/** What a field holds where it is given. */
-export type ValueOf<Field> = Field extends { readonly kind: 'number' }
+/** What a field holds where it is given; a time in milliseconds since 1970-01-01T00:00:00Z. */
+export type ValueOf<Field> = Field extends { readonly kind: 'number' | 'time' }
   ? number
   : Field extends { readonly kind: 'text'; readonly choices: readonly (infer Word)[] }
     ? Word

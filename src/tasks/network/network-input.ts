@@ -1,7 +1,7 @@
 import { geocentricToGeodetic, geodeticToGeocentric } from '../../core/ellipsoid/geocentric.js';
 import type { Ellipsoid } from '../../core/ellipsoid/ellipsoid.js';
+import { geodeticGap, placesApart, unsaidInPlanM } from '../../core/ellipsoid/one-place.js';
 import { localFrameAt } from '../../core/ellipsoid/local-frame.js';
-import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import type { GeoidModel } from '../../core/geoid/geoid-height.js';
 import { geoidProblem } from '../../core/geoid/geoid-problem.js';
 import { gridProblem } from '../../core/grid/systems/grid-problem.js';
@@ -32,6 +32,8 @@ export interface SetupSigmas {
   readonly horizontalM: number;
   readonly verticalM: number;
 }
+
+type LatitudeLongitude = Pick<GeodeticPoint, 'latitudeDeg' | 'longitudeDeg'>;
 
 /** A slope of the geoid's error, one sigma in each direction, metres a kilometre. An assumption. */
 const GEOID_TILT_SIGMA_M_PER_KM = 0.002;
@@ -138,7 +140,7 @@ export function controlOf(
     }
     position = geodeticToGeocentric({ ...geodetic, ellipsoidalHeightM: h }, ellipsoid);
   }
-  const mismatch = placeMismatch(row, planar.value, geodetic, position, ellipsoid);
+  const mismatch = placeMismatch(row, planar.value, geodetic, position, systems);
   if (mismatch !== null) return failure(mismatch);
   if (held === 'weighted' && (row.sigmaHorizontalM === null || row.sigmaVerticalM === null))
     return failure(noWeight(row));
@@ -171,10 +173,7 @@ function heldBySigmas({ sigmaHorizontalM, sigmaVerticalM }: NetworkControlRow): 
   return sigmaHorizontalM === null ? 'height' : 'weighted';
 }
 
-function placeOf(
-  row: NetworkControlRow,
-  grid: GridSystem | null,
-): Outcome<Pick<GeodeticPoint, 'latitudeDeg' | 'longitudeDeg'> | null> {
+function placeOf(row: NetworkControlRow, grid: GridSystem | null): Outcome<LatitudeLongitude | null> {
   const { latitudeDeg, longitudeDeg, gridFirst, gridSecond } = row;
   if (gridFirst !== null && gridSecond !== null && grid !== null) {
     const out: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
@@ -186,28 +185,33 @@ function placeOf(
   return success(latitudeDeg === null || longitudeDeg === null ? null : { latitudeDeg, longitudeDeg });
 }
 
-/** Two places of one row agree within what their printed digits leave, metres. */
-const SAME_PLACE_M = 0.002;
-
 /** Of a row with more than one form of its place, the problem of any that is another place than the one used; null where all agree. */
 function placeMismatch(
-  { pointId, latitudeDeg, longitudeDeg, ellipsoidalHeightM }: NetworkControlRow,
-  planar: Pick<GeodeticPoint, 'latitudeDeg' | 'longitudeDeg'> | null,
-  used: Pick<GeodeticPoint, 'latitudeDeg' | 'longitudeDeg'>,
+  row: NetworkControlRow,
+  planar: LatitudeLongitude | null,
+  used: LatitudeLongitude,
   position: GeocentricPoint,
-  ellipsoid: NetworkSystems['ellipsoid'],
+  { ellipsoid, grid }: NetworkSystems,
 ): Problem | null {
-  const at = geocentricToGeodetic(position, ellipsoid).ellipsoidalHeightM;
-  const stated =
-    latitudeDeg === null || longitudeDeg === null ? [] : [{ latitudeDeg, longitudeDeg, ellipsoidalHeightM: at }];
-  const others = [...stated, ...(planar === null ? [] : [{ ...planar, ellipsoidalHeightM: at }])];
-  if (ellipsoidalHeightM !== null) others.push({ ...used, ellipsoidalHeightM });
+  const { latitudeDeg, longitudeDeg, ellipsoidalHeightM, geocentric } = row;
+  const written = row.roundings ?? { geocentricM: 0, gridUnits: 0, angleDeg: 0, heightM: 0 };
+  const lengthM = Math.max(
+    geocentric === null ? 0 : written.geocentricM,
+    grid === null ? 0 : written.gridUnits * grid.axes[0].metresPerUnit,
+  );
+  const stated = latitudeDeg === null || longitudeDeg === null ? [] : [{ latitudeDeg, longitudeDeg }];
+  const here = { ...used, ellipsoidalHeightM: geocentricToGeodetic(position, ellipsoid).ellipsoidalHeightM };
+  const others = [...stated, ...(planar === null ? [] : [planar])].map((place) => ({ ...here, ...place }));
+  if (ellipsoidalHeightM !== null) others.push({ ...here, ellipsoidalHeightM });
   for (const other of others) {
-    const { xM, yM, zM } = geodeticToGeocentric(other, ellipsoid);
-    const apartM = Math.hypot(xM - position.xM, yM - position.yM, zM - position.zM);
-    if (apartM > SAME_PLACE_M)
+    const words = placesApart({
+      ...geodeticGap(here, other, ellipsoid),
+      planUnsaidM: unsaidInPlanM(lengthM, written.angleDeg),
+      upUnsaidM: written.heightM + written.geocentricM,
+    });
+    if (words !== null)
       return errorProblem('position-mismatch', {
-        message: `${pointId} states its place more than once, ${formatFixed(apartM, 3)} m apart`,
+        message: `${row.pointId} states its place more than once, ${words}`,
         hint: 'keep the one that holds: leave the columns of the others out of the file',
       });
   }

@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { readToml } from '../../../src/io/settings/toml-table.js';
 import { settingsIn } from '../../../src/io/settings/settings-in.js';
 import { defaultSession, readSession } from '../../../src/io/settings/session-read.js';
-import type { RoverSettings, Session } from '../../../src/records/session.js';
+import type { BasePlace, RoverSettings, Session } from '../../../src/records/session.js';
+import * as baseFields from '../../../src/records/settings/base-fields.js';
 import * as limitFields from '../../../src/records/settings/limit-fields.js';
 import * as sessionFields from '../../../src/records/settings/session-fields.js';
 import * as shiftFields from '../../../src/records/settings/shift-fields.js';
@@ -18,7 +19,7 @@ const FIELDS = {
 /** Some value that a field accepts, as a file has it. */
 const anyOf = (field: TomlField): string =>
   field.kind === 'number' ? '1' : JSON.stringify('choices' in field ? (field.choices?.[0] ?? 'x') : 'x');
-const fields = { ...sessionFields, ...limitFields, ...shiftFields };
+const fields = { ...sessionFields, ...baseFields, ...limitFields, ...shiftFields };
 
 describe('settings by a table of fields', () => {
   const read = (text: string): unknown =>
@@ -62,8 +63,31 @@ describe('settings by a table of fields', () => {
     // @ts-expect-error -- a position is of the tip, not of the ground
     const place: RoverSettings['referencePoint'] = 'ground';
     expect(place).toBe('ground');
+    const at: BasePlace = 'mark';
+    // @ts-expect-error -- a coordinate is of a mark, and not of the ground
+    const ground: BasePlace = 'ground';
+    expect(ground).not.toBe(at);
     const gapS: number = session.acceptance.occupationGapS;
     expect(gapS).toBe(60);
+  });
+
+  it('of a base are those of its tables, times in milliseconds', () => {
+    const base =
+      '[[base]]\nid = "B"\nfrom_utc = 1970-01-01T00:00:01Z\nbroadcast = { x_m = 1, y_m = 2, z_m = 3, at = "arp" }\n';
+    const [read] = valueOf(readSession(`version = 1\n${base}`, 's.toml')).bases;
+    expect(read).toEqual({
+      id: 'B',
+      fromMs: 1000,
+      toMs: null,
+      broadcast: { kind: 'geocentric', at: 'arp', xM: 1, yM: 2, zM: 3 },
+      known: null,
+      antennaHeight: null,
+      phaseCentreOffsetM: 0,
+      sigmaHorizontalM: null,
+      sigmaVerticalM: null,
+      antennaHeightSigmaM: null,
+      centringSigmaM: null,
+    });
   });
 
   it('are those of a session file', () => {

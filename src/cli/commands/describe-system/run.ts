@@ -18,7 +18,7 @@ import type { RunLog } from '../../shell/run-log.js';
 import type { RunEnd } from '../../shell/workbench.js';
 import { heightsAt, placeInGrid } from '../../../tasks/describe/place-in-grid.js';
 import type { DescribedPlace } from '../../../tasks/describe/place-in-grid.js';
-import { parsePlaceAt } from './options/parse-place-at.js';
+import { parsePlace } from '../../inputs/parse-place.js';
 import { geographicFacts, heightFacts, placeFacts, systemFacts, textOf } from './say/facts.js';
 import type { Fact } from './say/facts.js';
 
@@ -40,7 +40,7 @@ async function describe(bench: Workbench, log: RunLog): Promise<RunEnd> {
   } else {
     const system = bench.take(loadGridSystem(text));
     const sink = await open();
-    const place = at === null ? [] : await factsAt(bench.take(parsePlaceAt(at)), system, bench);
+    const place = at === null ? [] : await factsAt(bench.take(parsePlace(at, '--at')), system, bench);
     await sink.write(textOf([...systemFacts(describeGridSystem(system)), ...place], bench));
   }
   log.model('system', { role: 'system', name: text, definition: definition.proj4, sha256: null });

@@ -19,10 +19,10 @@ export interface WholeTable<Row> {
   /** A record before its row is laid into it: what is not there is null or empty. */
   readonly blank: (line: number) => Draft<Row>;
   /**
-   * Reports what the cells of a row do not say one by one, after they were read. A row in which anything was reported may come
-   * a second time: what is remembered is remembered of good rows only.
+   * Reports what the cells of a row do not say one by one, after they were read, and keeps what they say together. A row in
+   * which anything was reported may come a second time: what is remembered is remembered of good rows only.
    */
-  readonly check?: (row: Row, cells: RowCells) => void;
+  readonly check?: (row: Draft<Row>, cells: RowCells) => void;
 }
 
 /**

@@ -1,6 +1,9 @@
 import { success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { ControlHold, NetworkControlRow } from '../../../records/network-rows.js';
+import { largestOf } from '../../../core/numeric/extremes.js';
+import { writtenRounding } from '../../../core/numeric/text/written-rounding.js';
+import type { RowCells } from '../../csv/cell-read.js';
 import type { CsvTable } from '../../csv/csv-read.js';
 import { column } from '../columns/column.js';
 import type { Column, Draft } from '../columns/column.js';
@@ -21,7 +24,7 @@ interface FlatControl extends Omit<NetworkControlRow, 'geocentric'> {
   readonly zM: number | null;
 }
 
-type NumberOf = Exclude<keyof FlatControl, 'pointId' | 'held' | 'place' | 'latitudeDeg' | 'longitudeDeg'>;
+type NumberOf = Exclude<keyof FlatControl, 'pointId' | 'held' | 'place' | 'roundings' | 'latitudeDeg' | 'longitudeDeg'>;
 
 function controlColumns(axes: AxisNames | null): readonly Column<FlatControl>[] {
   const number = (
@@ -115,12 +118,30 @@ export async function readNetworkControl(
         if (seen.has(row.pointId))
           cells.report('value-duplicate-id', id, `${row.pointId} is there twice`, 'keep one row of each control point');
         else if (problem !== null) cells.report('value-missing', id, problem.message, problem.hint);
-        else seen.add(row.pointId);
+        else {
+          seen.add(row.pointId);
+          row.roundings = roundingsOf(axes, cells);
+        }
       },
     },
     mapping,
   );
   return read.ok ? success(read.value.map(controlRow), read.problems) : read;
+}
+
+/** Half a unit of the last digits of each form of the place; 0 of one that is not there. */
+function roundingsOf(axes: AxisNames | null, cells: RowCells): NonNullable<FlatControl['roundings']> {
+  const coarsest = (...names: readonly string[]): number =>
+    largestOf(
+      names.map((name) => writtenRounding(cells.text(cells.column(name)))),
+      0,
+    );
+  return {
+    geocentricM: coarsest('x_m', 'y_m', 'z_m'),
+    gridUnits: axes === null ? 0 : coarsest(...axes),
+    angleDeg: coarsest('latitude_deg', 'longitude_deg'),
+    heightM: coarsest('ellipsoidal_height_m'),
+  };
 }
 
 function faultOf(row: FlatControl, axes: AxisNames | null): { readonly message: string; readonly hint: string } | null {

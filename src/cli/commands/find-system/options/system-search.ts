@@ -1,10 +1,9 @@
 import type { SystemSearch } from '../../../../core/grid/systems/search-systems.js';
-import { parseAngle } from '../../../../core/numeric/text/angle-text.js';
 import { failure, success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
-import { entryAt } from '../../../../records/present.js';
 import { errorProblem } from '../../../../records/problem.js';
 import type { Problem } from '../../../../records/problem.js';
+import { parsePlace } from '../../../inputs/parse-place.js';
 import { textOption } from '../../../shell/command-spec.js';
 import type { Invocation } from '../../../shell/command-spec.js';
 
@@ -21,24 +20,8 @@ export function searchOf(invocation: Invocation): Outcome<SystemSearch> {
       }),
     );
   if (at === null) return success({ words: invocation.args, place: null, kind });
-  const parts = at.split(',').map((part) => part.trim());
-  if (parts.length < 2 || parts.length > 3)
-    return failure(
-      errorProblem('usage-invalid', {
-        message: `--at ${at} is not LAT,LON or LAT,LON,H`,
-        received: at,
-        hint: 'for example --at -31.5,21.4',
-      }),
-    );
-  const latitude = parseAngle(entryAt(parts, 0), 'latitude');
-  if (!latitude.ok) return latitude;
-  const longitude = parseAngle(entryAt(parts, 1), 'longitude');
-  if (!longitude.ok) return longitude;
-  return success({
-    words: invocation.args,
-    place: { latitudeDeg: latitude.value, longitudeDeg: longitude.value },
-    kind,
-  });
+  const place = parsePlace(at, '--at');
+  return place.ok ? success({ words: invocation.args, place: place.value, kind }) : place;
 }
 
 /** system-unknown where nothing agrees with the search. */

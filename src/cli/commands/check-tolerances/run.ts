@@ -17,7 +17,7 @@ import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { breathing } from './breathing.js';
 import { openCheckPlaces } from './check-tolerances-places.js';
 import { finishChecks } from './finish-checks.js';
-import { runIso } from './iso-run.js';
+import { runIsoCheck } from './iso-run.js';
 import { askedChecks } from './options/asked-checks.js';
 import { checkConflicts } from './options/check-conflicts.js';
 import { askedLimits } from './options/check-limits.js';
@@ -44,7 +44,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   bench.take(checkConflicts(invocation, standard));
   const tables = bench.take(tableOptions(invocation, {}));
   if (standard !== null) sayStandard(standard, bench, log);
-  if (standard?.kind === 'iso-17123-8') return runIso(bench, log, tables, standard);
+  if (standard?.kind === 'iso-17123-8') return runIsoCheck(bench, log, tables, standard);
   const { setup: loaded, resolved } = await loadCheck(bench, log);
   const { session } = resolved;
   const drawsMap = bench.format === 'geojson' || textOption(invocation, 'vectors') !== null;

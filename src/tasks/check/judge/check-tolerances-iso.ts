@@ -41,30 +41,10 @@ export function checkIso(
   other: readonly IsoMeasurement[] | null,
   source: string,
 ): Outcome<IsoResult> {
-  const whole = wholeSets(measurements);
-  if (whole.lone !== null) {
-    return failure(
-      errorProblem('check-too-few-rows', {
-        message: `set ${String(whole.lone.set)} of series ${String(whole.lone.series)} has one point only`,
-        where: { source },
-        hint: 'a set is both rover points',
-      }),
-    );
-  }
-  const counts = [...whole.sets.values()];
-  const complete = counts.filter((count) => count >= ISO_SETS).length;
-  if (complete === 0) {
-    const most = largestOf(counts, 0);
-    return failure(
-      errorProblem('check-too-few-rows', {
-        message: `the simplified procedure needs a series of ${String(ISO_SETS)} sets, and the longest has ${String(most)}`,
-        where: { source },
-        hint: `observe ${String(ISO_SETS - most)} more; nothing is claimed from less`,
-      }),
-    );
-  }
+  const complete = completeSeries(measurements, source);
+  if (!complete.ok) return complete;
   const screen = isoScreen(measurements, nominal);
-  const setsMissing = Math.max(0, ISO_FULL_SERIES - complete) * ISO_SETS;
+  const setsMissing = Math.max(0, ISO_FULL_SERIES - complete.value) * ISO_SETS;
   if (setsMissing > 0 || !screen.passes)
     return success({
       procedure: setsMissing > 0 ? 'simplified' : 'full',
@@ -75,40 +55,62 @@ export function checkIso(
       setsMissing,
     });
   const precision = isoPrecision(measurements);
+  const between = other === null ? success([]) : campaignTests(precision, other);
+  if (!between.ok) return between;
   const tests = [
     isoAgainstSigma('s_xy against σ_xy', precision.sigmaXyM, precision.degreesXy, nominal.sigmaXyM),
     isoAgainstSigma('s_h against σ_h', precision.sigmaHeightM, precision.degreesHeight, nominal.sigmaHeightM),
+    ...between.value,
   ];
-  if (other !== null) {
-    const { sets, lone } = wholeSets(other);
-    const complete = [...sets.values()].filter((count) => count >= ISO_SETS).length;
-    if (lone !== null || complete < ISO_FULL_SERIES) {
-      return failure(
-        errorProblem('check-too-few-rows', {
-          message: `a campaign to compare with needs ${String(ISO_FULL_SERIES)} whole series, and the earlier one has ${String(complete)}`,
-          hint: 'leave out --campaign, or give the whole file of the earlier full procedure',
-        }),
-      );
-    }
-    const theirs = isoPrecision(other);
-    tests.push(
-      isoAgainstCampaign(
-        's_xy between campaigns',
-        precision.sigmaXyM,
-        precision.degreesXy,
-        theirs.sigmaXyM,
-        theirs.degreesXy,
-      ),
-      isoAgainstCampaign(
-        's_h between campaigns',
-        precision.sigmaHeightM,
-        precision.degreesHeight,
-        theirs.sigmaHeightM,
-        theirs.degreesHeight,
-      ),
-    );
-  }
   return success({ procedure: 'full', nominal, screen, precision, tests, setsMissing });
+}
+
+/** How many series are whole: one at least. */
+function completeSeries(measurements: readonly IsoMeasurement[], source: string): Outcome<number> {
+  const { sets, lone } = wholeSets(measurements);
+  if (lone !== null)
+    return failure(
+      errorProblem('check-too-few-rows', {
+        message: `set ${String(lone.set)} of series ${String(lone.series)} has one point only`,
+        where: { source },
+        hint: 'a set is both rover points',
+      }),
+    );
+  const counts = [...sets.values()];
+  const complete = counts.filter((count) => count >= ISO_SETS).length;
+  if (complete > 0) return success(complete);
+  const most = largestOf(counts, 0);
+  return failure(
+    errorProblem('check-too-few-rows', {
+      message: `the simplified procedure needs a series of ${String(ISO_SETS)} sets, and the longest has ${String(most)}`,
+      where: { source },
+      hint: `observe ${String(ISO_SETS - most)} more; nothing is claimed from less`,
+    }),
+  );
+}
+
+/** The full procedure compared with that of an earlier campaign. */
+function campaignTests(ours: IsoPrecision, other: readonly IsoMeasurement[]): Outcome<readonly IsoTest[]> {
+  const { sets, lone } = wholeSets(other);
+  const complete = [...sets.values()].filter((count) => count >= ISO_SETS).length;
+  if (lone !== null || complete < ISO_FULL_SERIES)
+    return failure(
+      errorProblem('check-too-few-rows', {
+        message: `a campaign to compare with needs ${String(ISO_FULL_SERIES)} whole series, and the earlier one has ${String(complete)}`,
+        hint: 'leave out --campaign, or give the whole file of the earlier full procedure',
+      }),
+    );
+  const theirs = isoPrecision(other);
+  return success([
+    isoAgainstCampaign('s_xy between campaigns', ours.sigmaXyM, ours.degreesXy, theirs.sigmaXyM, theirs.degreesXy),
+    isoAgainstCampaign(
+      's_h between campaigns',
+      ours.sigmaHeightM,
+      ours.degreesHeight,
+      theirs.sigmaHeightM,
+      theirs.degreesHeight,
+    ),
+  ]);
 }
 
 function wholeSets(measurements: readonly IsoMeasurement[]): {

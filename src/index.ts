@@ -75,7 +75,7 @@ export { checkPoints } from './tasks/check/check-points.js';
 export type { Checks, ChecksAsked, NamedPoints } from './tasks/check/check-points.js';
 export type { CheckRow, CheckSetup } from './tasks/check/judge/check-tolerances-setup.js';
 export { createSiteApplier } from './tasks/site/apply-site.js';
-export { figureArea } from './tasks/reduce/figure-area.js';
+export { figureArea } from './tasks/join/figure-area.js';
 export { joinPoints } from './tasks/join/join-points.js';
 export { polarPoint } from './tasks/join/polar-points.js';
 export { comparedPoints } from './tasks/repeats/compared-points.js';

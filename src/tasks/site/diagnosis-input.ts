@@ -10,29 +10,13 @@ import { entryAt } from '../../records/present.js';
 
 /** What the diagnosis of a site looks at, from its fit and the grid it was fitted to. */
 export function diagnosisInput(fitted: FittedSite, grid: GridSystem): DiagnosisInput {
-  const { horizontal, horizontalFactor, horizontalPairs, vertical, verticalFactor, expected, exchange, curvature } =
-    fitted;
+  const { horizontal, horizontalFactor, horizontalPairs, expected, exchange, curvature } = fitted;
   const { similarity, cofactor, adjustment } = horizontal;
   const sigma = (i: number): number => Math.sqrt(Math.max(0, entryAt(cofactor, i * 5)) * horizontalFactor.applied);
   const squares = (residuals: Float64Array): number =>
     residuals.subarray(0, 2 * horizontalPairs.length).reduce((sum, v) => sum + v * v, 0);
   const rms = (residuals: Float64Array): number => Math.sqrt(squares(residuals) / horizontalPairs.length);
-  const stated =
-    horizontalPairs.reduce((sum, { sourceCovariance: s, targetCovariance: t }) => sum + s.xx + s.yy + t.xx + t.yy, 0) /
-    (2 * horizontalPairs.length);
-  const points = horizontalPairs.map((pair) => ({
-    source: pair.source,
-    target: pair.target ?? pair.source,
-    sourceCovariance: { xx: 0, xy: 0, yy: 0 },
-    targetCovariance: { xx: 1, xy: 0, yy: 1 },
-  }));
-  const mirrored = fitSimilarity(
-    points.map((point) => ({ ...point, target: { eastM: -point.target.eastM, northM: point.target.northM } })),
-    null,
-  );
-  const slope = vertical === null ? 0 : Math.hypot(vertical.plane.slopeEast, vertical.plane.slopeNorth);
-  const vSigma = (i: number): number =>
-    Math.sqrt(Math.max(0, vertical === null ? 0 : entryAt(vertical.cofactor, i * 4)) * (verticalFactor?.applied ?? 1));
+  const mirrored = mirroredFit(fitted);
   return {
     points: horizontalPairs.length,
     scale: similarity.scale,
@@ -49,7 +33,7 @@ export function diagnosisInput(fitted: FittedSite, grid: GridSystem): DiagnosisI
     exchange,
     coordinateSigmaM:
       adjustment.redundancy < 1 ? null : Math.sqrt(squares(adjustment.residuals) / adjustment.redundancy),
-    statedSigmaM: fitted.sigmasAreStated ? Math.sqrt(stated) : null,
+    statedSigmaM: fitted.sigmasAreStated ? Math.sqrt(meanStatedVarianceM2(fitted)) : null,
     pointScaleFactor: expected.pointScaleFactor,
     combinedFactor: expected.combinedFactor,
     convergenceDeg: expected.convergenceDeg,
@@ -63,20 +47,46 @@ export function diagnosisInput(fitted: FittedSite, grid: GridSystem): DiagnosisI
       })),
     ),
     isCurved: curvature?.isCurved === true,
-    height:
-      vertical === null
-        ? null
-        : {
-            offsetM: vertical.plane.offsetM,
-            offsetSigmaM: vSigma(0),
-            slopeMmPerKm: slope * 1e6,
-            slopeSigmaMmPerKm: Math.max(vSigma(1), vSigma(2)) * 1e6,
-            sigmas: diagnosisSigmas(
-              verticalFactor === null
-                ? null
-                : estimatedWith(verticalFactor, fitted.heightSigmasAreStated, vertical.adjustment.redundancy),
-            ),
-          },
+    height: heightDiagnosis(fitted),
+  };
+}
+
+/** The fit to the control as its mirror image, every place of the same weight. */
+function mirroredFit({ horizontalPairs }: FittedSite): ReturnType<typeof fitSimilarity> {
+  const points = horizontalPairs.map(({ source, target: stated }) => {
+    const target = stated ?? source;
+    return {
+      source,
+      target: { eastM: -target.eastM, northM: target.northM },
+      sourceCovariance: { xx: 0, xy: 0, yy: 0 },
+      targetCovariance: { xx: 1, xy: 0, yy: 1 },
+    };
+  });
+  return fitSimilarity(points, null);
+}
+
+function meanStatedVarianceM2({ horizontalPairs }: FittedSite): number {
+  const sum = horizontalPairs.reduce(
+    (total, { sourceCovariance: s, targetCovariance: t }) => total + s.xx + s.yy + t.xx + t.yy,
+    0,
+  );
+  return sum / (2 * horizontalPairs.length);
+}
+
+/** What the diagnosis looks at in height; null without a fit there. */
+function heightDiagnosis({ vertical, verticalFactor, heightSigmasAreStated }: FittedSite): DiagnosisInput['height'] {
+  if (vertical === null) return null;
+  const { plane, cofactor, adjustment } = vertical;
+  const sigma = (i: number): number =>
+    Math.sqrt(Math.max(0, entryAt(cofactor, i * 4)) * (verticalFactor?.applied ?? 1));
+  return {
+    offsetM: plane.offsetM,
+    offsetSigmaM: sigma(0),
+    slopeMmPerKm: Math.hypot(plane.slopeEast, plane.slopeNorth) * 1e6,
+    slopeSigmaMmPerKm: Math.max(sigma(1), sigma(2)) * 1e6,
+    sigmas: diagnosisSigmas(
+      verticalFactor === null ? null : estimatedWith(verticalFactor, heightSigmasAreStated, adjustment.redundancy),
+    ),
   };
 }
 

@@ -88,74 +88,100 @@ export function fitSite(pairs: readonly ControlPair[], settings: SiteFitSettings
   const stated = statedSigmas(inPlan, (pair) => hasVariance(pair), 'in plan');
   if (!stated.ok) return stated;
   pushAll(warnings, stated.problems);
-  const horizontal = fitSimilarity(
-    inPlan.map((pair) => similarityPoint(pair, stated.value)),
-    scale.value,
-    stated.value ? sharedErrors(inPlan, ({ horizontalM2 }) => horizontalM2) : [],
+  const plan = planFit(inPlan, scale.value, stated.value);
+  if (!plan.ok) return plan;
+  const horizontal = plan.value;
+  const height = heightPart(fitted, settings, horizontal.similarity.sourceOrigin);
+  if (!height.ok) return height;
+  pushAll(warnings, height.problems);
+  pushAll(warnings, plan.problems);
+  const { vertical, verticalPairs, heightSigmasAreStated } = height.value;
+  const levels = siteTestLevels(
+    [stated.value, vertical !== null && heightSigmasAreStated].filter(Boolean).length,
+    testsMade(pairs, inPlan.length, stated.value, vertical === null ? null : verticalPairs.length),
   );
-  if (horizontal === 'undetermined')
+  return success(
+    {
+      ...height.value,
+      horizontal,
+      horizontalFactor: varianceFactor(horizontal.adjustment, stated.value, levels.factor),
+      horizontalPairs: inPlan,
+      sigmasAreStated: stated.value,
+      spread,
+      verticalFactor:
+        vertical === null ? null : varianceFactor(vertical.adjustment, heightSigmasAreStated, levels.factor),
+      expected,
+      levels,
+      curvature: curvatureOf(height.value),
+      exchange: exchangeOf(inPlan, scale.value),
+    },
+    warnings,
+  );
+}
+
+/** The similarity in plan. Warnings: site-unchecked for two points, and for three. */
+function planFit(inPlan: readonly ControlPair[], scale: number | null, stated: boolean): Outcome<SimilarityFit> {
+  const fit = fitSimilarity(
+    inPlan.map((pair) => similarityPoint(pair, stated)),
+    scale,
+    stated ? sharedErrors(inPlan, ({ horizontalM2 }) => horizontalM2) : [],
+  );
+  if (fit === 'undetermined')
     return failure(tooFew('the control is one place only', 'measure control in different places'));
-  if (horizontal === 'no-convergence') {
+  if (fit === 'no-convergence')
     return failure(
       errorProblem('method-no-convergence', {
         message: 'the similarity does not settle: the two sets of places have nothing in common',
         hint: 'check ids, axes and units of the control',
       }),
     );
-  }
-  const atHeight = settings.vertical === 'none' ? [] : fitted.filter((pair) => pair.controlHeightM !== null);
-  const heightStated = statedSigmas(atHeight, (pair) => pair.heightVarianceM2 > 0, 'in height');
-  if (!heightStated.ok) return heightStated;
-  if (settings.vertical !== 'none') pushAll(warnings, heightStated.problems);
-  const vertical =
-    settings.vertical === 'none'
-      ? success(null)
-      : heightFit(atHeight, settings, heightStated.value, horizontal.similarity.sourceOrigin);
-  if (!vertical.ok) return vertical;
-  pushAll(warnings, vertical.problems);
-  if (horizontal.adjustment.redundancy === 0)
-    warnings.push(unchecked('two points fit any similarity: nothing checks the fit in plan'));
-  else if (inPlan.length < 4)
-    warnings.push(unchecked('three points check the fit in plan only weakly: four around the site are better'));
+  if (fit.adjustment.redundancy === 0)
+    return success(fit, [unchecked('two points fit any similarity: nothing checks the fit in plan')]);
+  if (inPlan.length < 4)
+    return success(fit, [unchecked('three points check the fit in plan only weakly: four around the site are better')]);
+  return success(fit);
+}
+
+/** The fit in height of the control that has heights, if one is asked for. */
+function heightPart(
+  fitted: readonly ControlPair[],
+  settings: SiteFitSettings,
+  origin: FittedSite['spread']['centre'],
+): Outcome<Pick<FittedSite, 'vertical' | 'verticalPairs' | 'heightSigmasAreStated'>> {
+  const isAsked = settings.vertical !== 'none';
+  const verticalPairs = isAsked ? fitted.filter((pair) => pair.controlHeightM !== null) : [];
+  const stated = statedSigmas(verticalPairs, (pair) => pair.heightVarianceM2 > 0, 'in height');
+  if (!stated.ok) return stated;
+  const heightSigmasAreStated = stated.value;
+  if (!isAsked) return success({ vertical: null, verticalPairs, heightSigmasAreStated });
+  const fit = heightFit(verticalPairs, settings, heightSigmasAreStated, origin);
+  return fit.ok
+    ? success({ vertical: fit.value, verticalPairs, heightSigmasAreStated }, [...stated.problems, ...fit.problems])
+    : fit;
+}
+
+/** Whether heights that an inclined plane leaves follow a surface. */
+function curvatureOf({
+  vertical,
+  verticalPairs,
+  heightSigmasAreStated,
+}: Pick<FittedSite, 'vertical' | 'verticalPairs' | 'heightSigmasAreStated'>): CurvatureTest | null {
+  if (vertical === null) return null;
+  const places = verticalPairs.map((pair) => pair.source);
+  return curvatureTest(vertical, places, heightSigmasAreStated, SITE_CURVATURE_LEVEL);
+}
+
+/** How many single tests are made of all points together. Given: pairs; points fitted in plan, and in height or null. */
+function testsMade(
+  pairs: readonly ControlPair[],
+  inPlan: number,
+  planSigmasAreStated: boolean,
+  atHeight: number | null,
+): number {
   const checks = pairs.filter((pair) => pair.role === 'check');
   // Without stated sigmas the two coordinates of a place are tested together.
-  const tested =
-    (stated.value ? 2 : 1) * inPlan.length +
-    (vertical.value === null ? 0 : atHeight.length) +
-    checks.filter((pair) => pair.target !== null).length +
-    (vertical.value === null ? 0 : checks.filter((pair) => pair.controlHeightM !== null).length);
-  const levels = siteTestLevels(
-    [stated.value, vertical.value !== null && heightStated.value].filter(Boolean).length,
-    tested,
-  );
-  const verticalFactor =
-    vertical.value === null ? null : varianceFactor(vertical.value.adjustment, heightStated.value, levels.factor);
-  return success(
-    {
-      horizontal,
-      horizontalFactor: varianceFactor(horizontal.adjustment, stated.value, levels.factor),
-      horizontalPairs: inPlan,
-      sigmasAreStated: stated.value,
-      spread,
-      vertical: vertical.value,
-      verticalFactor,
-      verticalPairs: atHeight,
-      heightSigmasAreStated: heightStated.value,
-      expected,
-      levels,
-      curvature:
-        vertical.value === null
-          ? null
-          : curvatureTest(
-              vertical.value,
-              atHeight.map((pair) => pair.source),
-              heightStated.value,
-              SITE_CURVATURE_LEVEL,
-            ),
-      exchange: exchangeOf(inPlan, scale.value),
-    },
-    warnings,
-  );
+  const ofPlan = (planSigmasAreStated ? 2 : 1) * inPlan + checks.filter((pair) => pair.target !== null).length;
+  return atHeight === null ? ofPlan : ofPlan + atHeight + checks.filter((pair) => pair.controlHeightM !== null).length;
 }
 
 /** Every base that some points share, with its variance. */

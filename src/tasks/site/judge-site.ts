@@ -42,68 +42,111 @@ export function judgeSite(
   pairs: readonly ControlPair[],
   limits: SiteLimits,
 ): JudgedSite {
-  const { horizontal, vertical } = fitted;
-  const { point: level } = fitted.levels;
-  const plan = residualTests(horizontal.equations, horizontal.adjustment, level);
-  const heights = vertical === null ? [] : residualTests(vertical.equations, vertical.adjustment, level);
-  // Pope's test takes the chance of the whole set.
-  const horizontalLimits = residualLimits(
-    horizontal.adjustment,
-    level,
-    level * (fitted.sigmasAreStated ? 2 : 1) * fitted.horizontalPairs.length,
+  const tests = testsOf(fitted);
+  const watch = createWorstWatch();
+  const rows = pairs.map((pair) =>
+    pair.role === 'check'
+      ? checkRow(pair, fitted, transform, limits, tests.checkLimits)
+      : fittedRow(pair, fitted, tests, watch),
   );
-  const verticalLimits =
-    vertical === null ? null : residualLimits(vertical.adjustment, level, level * fitted.verticalPairs.length);
-  const checkLimits = { chiSquare: chiSquareQuantile(1 - level, 2), z: normalQuantile(1 - level / 2) };
-  let worst: JudgedSite['worst'] = null;
-  const consider = (
-    pair: ControlPair,
-    what: 'plan' | 'east' | 'north' | 'height',
-    test: ResidualTest | undefined,
-    stated: boolean,
-    limit: ResidualLimits | null,
-  ): boolean => {
-    const studentised = (what === 'plan' ? test?.studentisedPair : test?.studentised) ?? null;
-    const value = stated
-      ? test?.standardised
-      : floored(studentised, what === 'height' ? fitted.verticalFactor : fitted.horizontalFactor);
-    const most = stated ? limit?.baarda : what === 'plan' ? limit?.popePair : limit?.pope;
-    if (value == null || most == null || !(Math.abs(value) > most)) return false;
-    if (worst === null || Math.abs(value) > Math.abs(worst.value))
-      worst = { pointId: pair.control.pointId, what, value, test: stated ? 'Baarda' : 'Pope' };
-    return true;
+  const { horizontalLimits, verticalLimits } = tests;
+  return { rows, horizontalLimits, verticalLimits, worst: watch.worst() };
+}
+
+/** The tests of all points fitted, and what each is held against. */
+interface SiteTests extends Pick<JudgedSite, 'horizontalLimits' | 'verticalLimits'> {
+  /** East and north of each pair in turn. */
+  readonly plan: readonly ResidualTest[];
+  readonly heights: readonly ResidualTest[];
+  readonly checkLimits: { readonly chiSquare: number; readonly z: number };
+}
+
+function testsOf({
+  horizontal,
+  vertical,
+  levels,
+  sigmasAreStated,
+  horizontalPairs,
+  verticalPairs,
+}: FittedSite): SiteTests {
+  const { point: level } = levels;
+  return {
+    plan: residualTests(horizontal.equations, horizontal.adjustment, level),
+    heights: vertical === null ? [] : residualTests(vertical.equations, vertical.adjustment, level),
+    // Pope's test takes the chance of the whole set.
+    horizontalLimits: residualLimits(
+      horizontal.adjustment,
+      level,
+      level * (sigmasAreStated ? 2 : 1) * horizontalPairs.length,
+    ),
+    verticalLimits: vertical === null ? null : residualLimits(vertical.adjustment, level, level * verticalPairs.length),
+    checkLimits: { chiSquare: chiSquareQuantile(1 - level, 2), z: normalQuantile(1 - level / 2) },
   };
-  const rows = pairs.map((pair): SiteResidualRow => {
-    const at = fitted.horizontalPairs.indexOf(pair);
-    const up = fitted.verticalPairs.indexOf(pair);
-    if (pair.role === 'check') return checkRow(pair, fitted, transform, limits, checkLimits);
-    const [east, north, height] = [
-      at < 0 ? undefined : plan[2 * at],
-      at < 0 ? undefined : plan[2 * at + 1],
-      up < 0 ? undefined : heights[up],
-    ];
-    const flags = [
-      ...(fitted.sigmasAreStated
-        ? [consider(pair, 'east', east, true, horizontalLimits), consider(pair, 'north', north, true, horizontalLimits)]
-        : [consider(pair, 'plan', east, false, horizontalLimits)]),
-      consider(pair, 'height', height, fitted.heightSigmasAreStated, verticalLimits),
-    ];
-    const isUnchecked = [east, north, height].some((test) => test !== undefined && test.redundancy < UNCHECKED_BELOW);
-    const isSuspect = flags.some(Boolean);
-    const reasons: ProblemCode[] = [
-      ...(isSuspect ? (['site-outlier'] as const) : []),
-      ...(isUnchecked ? (['site-unchecked'] as const) : []),
-    ];
-    return {
-      ...base(pair),
-      east: fittedResidual(east, fitted.sigmasAreStated),
-      north: fittedResidual(north, fitted.sigmasAreStated),
-      height: fittedResidual(height, fitted.heightSigmasAreStated),
-      verdict: isSuspect ? 'suspect' : isUnchecked ? 'unchecked' : 'within',
-      reasons,
-    };
-  });
-  return { rows, horizontalLimits, verticalLimits, worst };
+}
+
+type Worst = NonNullable<JudgedSite['worst']>;
+
+/** Keeps the largest test value of those above their limits. */
+interface WorstWatch {
+  /** Whether a value is above its limit; a value or a limit that is not there is not. */
+  readonly isAbove: (found: Omit<Worst, 'value'>, value: number | null, most: number | null) => boolean;
+  readonly worst: () => Worst | null;
+}
+
+function createWorstWatch(): WorstWatch {
+  let worst: Worst | null = null;
+  return {
+    isAbove(found, value, most) {
+      if (value === null || most === null || !(Math.abs(value) > most)) return false;
+      if (worst === null || Math.abs(value) > Math.abs(worst.value)) worst = { ...found, value };
+      return true;
+    },
+    worst: () => worst,
+  };
+}
+
+/** A point fitted, by Baarda's test of each coordinate where sigmas are stated, else by Pope's. */
+function fittedRow(pair: ControlPair, fitted: FittedSite, tests: SiteTests, watch: WorstWatch): SiteResidualRow {
+  const { sigmasAreStated, heightSigmasAreStated, horizontalFactor, verticalFactor } = fitted;
+  const { horizontalLimits, verticalLimits } = tests;
+  const at = fitted.horizontalPairs.indexOf(pair);
+  const up = fitted.verticalPairs.indexOf(pair);
+  const [east, north, height] = [
+    at < 0 ? undefined : tests.plan[2 * at],
+    at < 0 ? undefined : tests.plan[2 * at + 1],
+    up < 0 ? undefined : tests.heights[up],
+  ];
+  const { pointId } = pair.control;
+  const baarda = (what: Worst['what'], test: ResidualTest | undefined, limits: ResidualLimits | null): boolean =>
+    watch.isAbove({ pointId, what, test: 'Baarda' }, test?.standardised ?? null, limits?.baarda ?? null);
+  const pope = (
+    what: Worst['what'],
+    studentised: number | null | undefined,
+    factor: VarianceFactor | null,
+    most: number | null | undefined,
+  ): boolean => watch.isAbove({ pointId, what, test: 'Pope' }, floored(studentised ?? null, factor), most ?? null);
+  const flags = [
+    ...(sigmasAreStated
+      ? [baarda('east', east, horizontalLimits), baarda('north', north, horizontalLimits)]
+      : [pope('plan', east?.studentisedPair, horizontalFactor, horizontalLimits.popePair)]),
+    heightSigmasAreStated
+      ? baarda('height', height, verticalLimits)
+      : pope('height', height?.studentised, verticalFactor, verticalLimits?.pope),
+  ];
+  const isUnchecked = [east, north, height].some((test) => test !== undefined && test.redundancy < UNCHECKED_BELOW);
+  const isSuspect = flags.some(Boolean);
+  const reasons: ProblemCode[] = [
+    ...(isSuspect ? (['site-outlier'] as const) : []),
+    ...(isUnchecked ? (['site-unchecked'] as const) : []),
+  ];
+  return {
+    ...base(pair),
+    east: fittedResidual(east, sigmasAreStated),
+    north: fittedResidual(north, sigmasAreStated),
+    height: fittedResidual(height, heightSigmasAreStated),
+    verdict: isSuspect ? 'suspect' : isUnchecked ? 'unchecked' : 'within',
+    reasons,
+  };
 }
 
 /** Where nothing may be concluded from a fit no point of it is within: those whose names look exchanged are suspect, the others unchecked. */

@@ -13,8 +13,8 @@ import type { Outcome } from '../../records/outcome.js';
 import type { PointRow } from '../../records/points/point-row.js';
 import type { Station } from '../../records/points/point-join.js';
 import { errorProblem, warningProblem } from '../../records/problem.js';
-import type { Problem } from '../../records/problem.js';
-import { present } from '../../records/present.js';
+import type { Location, Problem } from '../../records/problem.js';
+import { entryAt, present } from '../../records/present.js';
 
 /** A measured point: its row, for the sigmas, and its place. */
 export interface MeasuredPoint {
@@ -75,48 +75,19 @@ export function pairControl(
   for (const row of control) {
     const where = { source: names.control, line: row.place.line };
     const earlier = seen.get(row.pointId);
-    if (earlier !== undefined) {
-      problems.push(
-        errorProblem('value-duplicate-id', {
-          message: `control ${row.pointId} is already on line ${earlier}`,
-          where,
-          received: row.pointId,
-          hint: 'keep one of the two',
-        }),
-      );
-      continue;
-    }
-    seen.set(row.pointId, row.place.line);
-    const [found, another] = byId.get(row.pointId) ?? [];
-    if (found === undefined) {
-      warnings.push(
-        warningProblem('value-unknown-id', {
-          message: `control ${row.pointId} was not measured and takes no part`,
-          where,
-          received: row.pointId,
-        }),
-      );
-      continue;
-    }
-    if (another !== undefined) {
-      const lines = (byId.get(row.pointId) ?? []).map((point) => point.row.place.line).join(', ');
-      problems.push(
-        errorProblem('value-duplicate-id', {
-          message: `${row.pointId} occurs more than once in ${names.points} (lines ${lines})`,
-          where,
-          received: row.pointId,
-          hint: 'combine occupations first: reduce-points --combine',
-        }),
-      );
-      continue;
-    }
-    const pair = pairOf(row, found, setup);
-    if (pair.ok) pairs.push(pair.value);
-    else
-      pushAll(
-        problems,
-        pair.problems.map((problem) => ({ ...problem, where })),
-      );
+    if (earlier === undefined) seen.set(row.pointId, row.place.line);
+    const [found, ...others] = byId.get(row.pointId) ?? [];
+    const pair =
+      earlier !== undefined
+        ? failure(repeatedControl(row, earlier, where))
+        : found === undefined
+          ? null
+          : others.length > 0
+            ? failure(repeatedPoint([found, ...others], names.points, where))
+            : pairAt(row, found, setup, where);
+    if (pair === null) warnings.push(notMeasured(row, where));
+    else if (pair.ok) pairs.push(pair.value);
+    else pushAll(problems, pair.problems);
   }
   if (problems.length > 0) return failureOf(problems);
   if (pairs.length === 0)
@@ -129,6 +100,39 @@ export function pairControl(
       ...warnings,
     ]);
   return success(pairs, warnings);
+}
+
+function repeatedControl({ pointId }: PointRow, earlierLine: number, where: Location): Problem {
+  return errorProblem('value-duplicate-id', {
+    message: `control ${pointId} is already on line ${String(earlierLine)}`,
+    where,
+    received: pointId,
+    hint: 'keep one of the two',
+  });
+}
+
+function repeatedPoint(measured: readonly MeasuredPoint[], points: string, where: Location): Problem {
+  const { pointId } = entryAt(measured, 0).row;
+  const lines = measured.map(({ row }) => row.place.line).join(', ');
+  return errorProblem('value-duplicate-id', {
+    message: `${pointId} occurs more than once in ${points} (lines ${lines})`,
+    where,
+    received: pointId,
+    hint: 'combine occupations first: reduce-points --combine',
+  });
+}
+
+function notMeasured({ pointId }: PointRow, where: Location): Problem {
+  return warningProblem('value-unknown-id', {
+    message: `control ${pointId} was not measured and takes no part`,
+    where,
+    received: pointId,
+  });
+}
+
+function pairAt(row: PointRow, found: MeasuredPoint, setup: PairSetup, where: Location): Outcome<ControlPair> {
+  const pair = pairOf(row, found, setup);
+  return pair.ok ? pair : failureOf(pair.problems.map((problem) => ({ ...problem, where })));
 }
 
 function pairOf(row: PointRow, measured: MeasuredPoint, setup: PairSetup): Outcome<ControlPair> {

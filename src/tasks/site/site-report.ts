@@ -9,8 +9,8 @@ import type { SiteParameter, SiteReach, SiteReport } from '../../records/reports
 import type { SiteResidualRow } from '../../records/reports/site-fit.js';
 import { keepMostNeeded } from '../repeats/keep-most-needed.js';
 import type { FittedSite } from './fit-site.js';
+import { halfWidths95 } from './half-width.js';
 import type { JudgedSite } from './judge-site.js';
-import { entryAt } from '../../records/present.js';
 
 /** Rows of the tables; a page stays well under two megabytes. */
 const MOST_ROWS = 2000;
@@ -78,80 +78,66 @@ function axisOf({ columns, metresPerUnit }: SiteAxes, index: 0 | 1): ReportAxis 
   };
 }
 
-function parametersOf({
-  transform,
-  scaleIsFree,
-  horizontalQuality,
-  verticalQuality,
-}: SiteDocument): readonly SiteParameter[] {
-  const { horizontal, horizontalCovariance, vertical, verticalCovariance } = transform;
-  const half = (
-    index: number,
-    covariance: readonly number[] | null,
-    size: number,
-    factor95: number | null,
-  ): number | null =>
-    covariance === null || factor95 === null
-      ? null
-      : factor95 * Math.sqrt(Math.max(0, entryAt(covariance, index * (size + 1))));
-  const plan = (index: number, scale: number): number | null =>
-    times(half(index, horizontalCovariance, 4, horizontalQuality.factor95), scale);
-  const up = (index: number, scale: number): number | null =>
-    times(half(index, verticalCovariance, 3, verticalQuality?.factor95 ?? null), scale);
+function parametersOf(site: SiteDocument): readonly SiteParameter[] {
+  return [...planParameters(site), ...heightParameters(site)];
+}
+
+function planParameters({ transform, scaleIsFree, horizontalQuality }: SiteDocument): readonly SiteParameter[] {
+  const { horizontal, horizontalCovariance } = transform;
+  const half = halfWidths95(horizontalCovariance, 4, horizontalQuality.factor95);
   return [
     {
       name: 'Scale, as difference from 1',
       value: (horizontal.scale - 1) * 1e6,
-      halfWidth95: scaleIsFree ? plan(3, 1e6) : null,
+      halfWidth95: scaleIsFree ? times(half(3), 1e6) : null,
       unit: scaleIsFree ? 'ppm' : 'ppm, as stated',
       decimals: 2,
     },
     {
       name: 'Rotation; site bearing = grid bearing − rotation',
       value: radiansToDegrees(horizontal.rotationRad),
-      halfWidth95: plan(2, radiansToDegrees(1)),
+      halfWidth95: times(half(2), radiansToDegrees(1)),
       unit: '°',
       decimals: 7,
     },
     {
       name: 'Shift east at the middle of the control',
       value: horizontal.targetOrigin.eastM - horizontal.sourceOrigin.eastM,
-      halfWidth95: plan(0, 1),
+      halfWidth95: half(0),
       unit: 'm',
       decimals: 4,
     },
     {
       name: 'Shift north at the middle of the control',
       value: horizontal.targetOrigin.northM - horizontal.sourceOrigin.northM,
-      halfWidth95: plan(1, 1),
+      halfWidth95: half(1),
       unit: 'm',
       decimals: 4,
     },
-    ...(vertical === null
-      ? []
-      : [
-          {
-            name: 'Offset in height at the middle',
-            value: vertical.offsetM,
-            halfWidth95: up(0, 1),
-            unit: 'm',
-            decimals: 4,
-          },
-          {
-            name: 'Slope of height to the east',
-            value: vertical.slopeEast * 1e6,
-            halfWidth95: up(1, 1e6),
-            unit: 'mm/km',
-            decimals: 2,
-          },
-          {
-            name: 'Slope of height to the north',
-            value: vertical.slopeNorth * 1e6,
-            halfWidth95: up(2, 1e6),
-            unit: 'mm/km',
-            decimals: 2,
-          },
-        ]),
+  ];
+}
+
+function heightParameters({ transform, verticalQuality }: SiteDocument): readonly SiteParameter[] {
+  const { vertical, verticalCovariance } = transform;
+  if (vertical === null) return [];
+  const half = halfWidths95(verticalCovariance, 3, verticalQuality?.factor95 ?? null);
+  const slope = (name: string, value: number, at: number): SiteParameter => ({
+    name,
+    value: value * 1e6,
+    halfWidth95: times(half(at), 1e6),
+    unit: 'mm/km',
+    decimals: 2,
+  });
+  return [
+    {
+      name: 'Offset in height at the middle',
+      value: vertical.offsetM,
+      halfWidth95: half(0),
+      unit: 'm',
+      decimals: 4,
+    },
+    slope('Slope of height to the east', vertical.slopeEast, 1),
+    slope('Slope of height to the north', vertical.slopeNorth, 2),
   ];
 }
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { createGeodesic } from '../../../src/core/ellipsoid/geodesic.js';
 import type { GridPair } from '../../../src/core/grid/systems/grid-system.js';
 import type { DistanceKind, PointJoin, Station } from '../../../src/records/points/point-join.js';
-import { figureArea } from '../../../src/tasks/reduce/figure-area.js';
+import { figureArea } from '../../../src/tasks/join/figure-area.js';
 import { joinPoints } from '../../../src/tasks/join/join-points.js';
 import type { JoinSetup } from '../../../src/tasks/join/join-points.js';
 import { polarPoint } from '../../../src/tasks/join/polar-points.js';

@@ -1,8 +1,7 @@
 import type { SiteAxes } from '../../../core/adjustment/site-axes.js';
-import type { SiteInput } from '../../../core/adjustment/site-document.js';
 import { openPoints } from '../../../files/points/open-points.js';
-import type { PointRow } from '../../../records/points/point-row.js';
 import { errorProblem } from '../../../records/problem.js';
+import type { RowsOfFile } from '../../../tasks/site/run-site.js';
 import { collectPoints } from '../../inputs/collect-points.js';
 import type { Invocation } from '../../shell/command-spec.js';
 import type { RunLog } from '../../shell/run-log.js';
@@ -10,20 +9,13 @@ import { StopError } from '../../shell/stop.js';
 import { tableOptions } from '../../inputs/table-options.js';
 import type { Workbench } from '../../shell/workbench.js';
 
-/** Control as it was read, with the name and the digest of its file. */
-export interface LoadedControl {
-  readonly rows: readonly PointRow[];
-  readonly name: string;
-  readonly digest: Omit<SiteInput, 'role'>;
-}
-
 /** The control file; its pair must carry the names of the site's axes. Problems stop the run. */
 export async function loadControl(
   path: string,
   siteAxes: SiteAxes,
   bench: Workbench,
   log: RunLog,
-): Promise<LoadedControl> {
+): Promise<RowsOfFile> {
   const { invocation, context } = bench;
   const own: Invocation = {
     ...invocation,
@@ -47,5 +39,5 @@ export async function loadControl(
   }
   const { points, rejected } = await collectPoints(opened, bench, 'stop');
   log.input(opened.source, 'control', points.length, rejected);
-  return { rows: points, name: opened.source.name, digest: opened.source.digest() };
+  return { rows: points, digest: opened.source.digest() };
 }

@@ -1,21 +1,15 @@
-import type { SiteDocument } from '../../../core/adjustment/site-document.js';
 import { sitePage } from '../../../report/site/site-page.js';
-import type { FittedSite } from '../../../tasks/site/fit-site.js';
-import type { JudgedSite } from '../../../tasks/site/judge-site.js';
+import type { SiteRun } from '../../../tasks/site/run-site.js';
 import { siteReport } from '../../../tasks/site/site-report.js';
 import type { RunLog } from '../../shell/run-log.js';
 import { shownCommand } from '../../shell/shown-command.js';
 import { VERSION } from '../../../records/version.js';
 import type { Workbench } from '../../shell/workbench.js';
-import type { Answer } from '../../../records/run-answer.js';
 
 /** Writes the page of --report. Loaded only where one is asked for. */
 export async function writeSiteReport(
   path: string,
-  site: SiteDocument,
-  fitted: FittedSite,
-  judged: JudgedSite,
-  answer: Answer,
+  { site, fitted, judged, answer }: SiteRun,
   bench: Workbench,
   log: RunLog,
 ): Promise<void> {
@@ -24,7 +18,7 @@ export async function writeSiteReport(
     toolVersion: VERSION,
     timeMs: log.timeMs,
     command: shownCommand(bench.context.argv),
-    answer,
+    answer: answer.answer,
     files: log.inputs,
     warnings: bench.diagnostics.warnings(),
   };

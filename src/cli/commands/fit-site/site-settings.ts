@@ -5,11 +5,38 @@ import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { SiteLimits, SiteScale } from '../../../records/reports/site-fit.js';
-import { numberOption, textOption } from '../../shell/command-spec.js';
+import type { SiteRequest } from '../../../tasks/site/run-site.js';
+import { flagOption, numberOption, textOption } from '../../shell/command-spec.js';
 import type { Invocation } from '../../shell/command-spec.js';
 
+/** How a site is to be fitted, and to what. */
+export interface SiteAsked extends Pick<SiteRequest, 'scale' | 'limits' | 'siteAxes' | 'vertical' | 'allowPoorSpread'> {
+  readonly controlPath: string;
+}
+
+/** What the options ask for. Problems: config-missing without control; usage-invalid. */
+export function siteAsked(invocation: Invocation): Outcome<SiteAsked> {
+  const controlPath = textOption(invocation, 'control');
+  if (controlPath === null)
+    return failure(errorProblem('config-missing', { message: 'no control is named', hint: 'give --control FILE' }));
+  const scale = scaleOption(invocation);
+  if (!scale.ok) return scale;
+  const limits = limitOptions(invocation);
+  if (!limits.ok) return limits;
+  const siteAxes = siteAxesOption(invocation);
+  if (!siteAxes.ok) return siteAxes;
+  return success({
+    controlPath,
+    scale: scale.value,
+    limits: limits.value,
+    siteAxes: siteAxes.value,
+    vertical: textOption(invocation, 'vertical'),
+    allowPoorSpread: flagOption(invocation, 'allowPoorSpread'),
+  });
+}
+
 /** The scale asked for. Problems: usage-invalid. */
-export function scaleOption(invocation: Invocation): Outcome<SiteScale> {
+function scaleOption(invocation: Invocation): Outcome<SiteScale> {
   const text = textOption(invocation, 'scale') ?? 'free';
   if (text === 'free') return success({ kind: 'free' });
   if (text === 'grid') return success({ kind: 'stated', scale: 1 });
@@ -26,7 +53,7 @@ export function scaleOption(invocation: Invocation): Outcome<SiteScale> {
 }
 
 /** The pair that --site-axes names; null where it is not given. Problems: usage-invalid. */
-export function siteAxesOption(invocation: Invocation): Outcome<SiteAxes | null> {
+function siteAxesOption(invocation: Invocation): Outcome<SiteAxes | null> {
   const text = textOption(invocation, 'siteAxes');
   if (text === null) return success(null);
   const [first = '', second = '', ...more] = text.split(',').map((name) => name.trim());
@@ -46,7 +73,7 @@ export function siteAxesOption(invocation: Invocation): Outcome<SiteAxes | null>
 }
 
 /** Limits of points kept out. Problems: usage-invalid for one that is not above 0. */
-export function limitOptions(invocation: Invocation): Outcome<SiteLimits & { readonly bufferM: number | null }> {
+function limitOptions(invocation: Invocation): Outcome<SiteLimits & { readonly bufferM: number | null }> {
   const found = {
     horizontalM: numberOption(invocation, 'limitHorizontal'),
     verticalM: numberOption(invocation, 'limitVertical'),

@@ -4,90 +4,100 @@ import { formatDms } from '../../../core/numeric/text/angle-text.js';
 import { radiansToDegrees } from '../../../core/numeric/angle-units.js';
 import type { SiteDocument } from '../../../core/adjustment/site-document.js';
 import type { VarianceFactor } from '../../../core/adjustment/variance-factor.js';
-import { pushAll } from '../../../core/numeric/push-all.js';
-import type { SiteStatements } from '../../../tasks/site/site-statements.js';
 import type { SiteResidualRow } from '../../../records/reports/site-fit.js';
 import type { FittedSite } from '../../../tasks/site/fit-site.js';
 import type { JudgedSite } from '../../../tasks/site/judge-site.js';
+import { halfWidths95 } from '../../../tasks/site/half-width.js';
+import type { SiteRun } from '../../../tasks/site/run-site.js';
 import { horizontalM } from './site-columns.js';
-import { entryAt, present } from '../../../records/present.js';
+import { present } from '../../../records/present.js';
 
 /** Points of each role shown, the largest residuals first. */
 const SHOWN = 12;
+const ARCSEC_PER_RADIAN = (180 / Math.PI) * 3600;
 
 const m = (value: number | null | undefined): string => (value == null ? '' : formatFixed(value, 4));
 
 /** The fit for people: parameters with their 95 % half-widths, tests, statements, and both kinds of point apart. */
-export function siteSummary(
-  site: SiteDocument,
-  fitted: FittedSite,
-  judged: JudgedSite,
-  { notes, isUnusable }: Pick<SiteStatements, 'notes' | 'isUnusable'>,
-): readonly string[] {
-  const { horizontal, horizontalCovariance: q, vertical, verticalCovariance: v } = site.transform;
-  const width = (
-    i: number,
-    covariance: readonly number[] | null,
-    size: number,
-    factor: number | null,
-  ): number | null =>
-    factor === null || covariance === null
-      ? null
-      : factor * Math.sqrt(Math.max(0, entryAt(covariance, i * (size + 1))));
-  const within = (value: number | null, scale: number, decimals: number, unit: string): string =>
-    value === null ? '' : ` ± ${formatFixed(value * scale, decimals)}${unit}`;
-  const h = site.horizontalQuality;
-  const rotationDeg = radiansToDegrees(horizontal.rotationRad);
-  const lines = [
-    `${h.pointsFitted} points fitted in plan, redundancy ${h.redundancy}${factorText(fitted.horizontalFactor, h.sigmasAreStated)}${h.factor95 === null ? '' : '; ± is 95 %'}`,
-    ...(isUnusable
-      ? []
-      : [
-          `  scale     ${formatFixed(horizontal.scale, 9)}${site.scaleIsFree ? within(width(3, q, 4, h.factor95), 1e6, 2, ' ppm') : ' as stated'}`,
-          `  rotation  ${formatFixed(rotationDeg, 7)}° (${formatDms(rotationDeg, 'any', 2)})${within(width(2, q, 4, h.factor95), (180 / Math.PI) * 3600, 2, '″')}; site bearing = grid bearing − rotation`,
-          `  shift     east ${m(horizontal.targetOrigin.eastM - horizontal.sourceOrigin.eastM)}${within(width(0, q, 4, h.factor95), 1, 4, '')}, north ${m(horizontal.targetOrigin.northM - horizontal.sourceOrigin.northM)}${within(width(1, q, 4, h.factor95), 1, 4, '')} m at the middle of the control`,
-        ]),
-    `  spread    ${formatFixed(fitted.spread.eigenvalueRatio, 2)} (1 all round, 0 on one line), control reaches ${formatFixed(fitted.spread.radiusM, 0)} m from its middle`,
-  ];
-  const verticalQuality = site.verticalQuality;
-  if (vertical !== null && verticalQuality !== null && fitted.verticalFactor !== null) {
-    const vf = verticalQuality.factor95;
-    lines.push(
-      `${verticalQuality.pointsFitted} points fitted in height (${present(site.heightKind, 'heightKind')}), redundancy ${verticalQuality.redundancy}${factorText(fitted.verticalFactor, verticalQuality.sigmasAreStated)}`,
-      ...(isUnusable
-        ? []
-        : [
-            `  offset    ${m(vertical.offsetM)}${within(width(0, v, 3, vf), 1, 4, '')} m${fitted.vertical?.isInclined === true ? `; slope east ${formatFixed(vertical.slopeEast * 1e6, 2)}${within(width(1, v, 3, vf), 1e6, 2, '')}, north ${formatFixed(vertical.slopeNorth * 1e6, 2)}${within(width(2, v, 3, vf), 1e6, 2, '')} mm/km` : ''}`,
-          ]),
-    );
-  }
-  pushAll(
-    lines,
-    notes.map((note) => `* ${note}`),
-  );
-  pushAll(
-    lines,
-    residualLines(
+export function siteSummary({ site, fitted, judged, said }: SiteRun): readonly string[] {
+  const checks = judged.rows.filter((row) => row.role === 'check');
+  return [
+    ...planLines(site, fitted, said.isUnusable),
+    ...heightLines(site, fitted, said.isUnusable),
+    ...said.notes.map((note) => `* ${note}`),
+    ...residualLines(
       'fitted minus control',
       judged.rows.filter((row) => row.role === 'fit'),
     ),
-  );
-  const checks = judged.rows.filter((row) => row.role === 'check');
-  if (checks.length > 0) pushAll(lines, residualLines('kept out of the fit: predicted minus control', checks));
-  else lines.push('no point was kept out of the fit: mark one or two with role check');
-  if (judged.worst !== null) {
-    const { pointId, what, value, test } = judged.worst;
-    const rest = judged.rows.filter((row) => row.reasons.includes('site-outlier')).length - 1;
-    lines.push(
-      `look first at ${pointId}, ${what}: ${test}'s test gives ${formatFixed(Math.abs(value), 2)}${rest > 0 ? `; the ${rest} other flagged may only be pulled by it` : ''}. Mark it check and fit again to see what the others say of it`,
-    );
-  }
-  lines.push(
-    isUnusable
+    ...(checks.length > 0
+      ? residualLines('kept out of the fit: predicted minus control', checks)
+      : ['no point was kept out of the fit: mark one or two with role check']),
+    ...worstLines(judged),
+    said.isUnusable
       ? 'the site is not to be used: settle what is named first'
       : `the site may be used up to ${formatFixed(site.bufferM, 1)} m outside its control`,
-  );
-  return lines;
+  ];
+}
+
+/** How the control points came out, and the answer. */
+export function siteVerdictLine({ answer: { answer, verdicts }, judged }: SiteRun): string {
+  // A word that no point has is not counted.
+  const count = (word: string): string => String(verdicts.get(word) ?? 0);
+  return `verdict: ${answer}; of ${String(judged.rows.length)} control points ${count('within')} within, ${count('review')} for review, ${count('no')} no`;
+}
+
+/** The half-width of a parameter, by its place in a covariance of so many, in the unit it is said in; empty where it has none. */
+function halfWidth(
+  covariance: readonly number[] | null,
+  size: number,
+  factor95: number | null,
+): (at: number, scale: number, decimals: number, unit: string) => string {
+  const half = halfWidths95(covariance, size, factor95);
+  return (at, scale, decimals, unit) => {
+    const value = half(at);
+    return value === null ? '' : ` ± ${formatFixed(value * scale, decimals)}${unit}`;
+  };
+}
+
+function planLines(site: SiteDocument, fitted: FittedSite, isUnusable: boolean): readonly string[] {
+  const { horizontal, horizontalCovariance } = site.transform;
+  const quality = site.horizontalQuality;
+  const width = halfWidth(horizontalCovariance, 4, quality.factor95);
+  const rotationDeg = radiansToDegrees(horizontal.rotationRad);
+  const { sourceOrigin, targetOrigin } = horizontal;
+  const parameters = [
+    `  scale     ${formatFixed(horizontal.scale, 9)}${site.scaleIsFree ? width(3, 1e6, 2, ' ppm') : ' as stated'}`,
+    `  rotation  ${formatFixed(rotationDeg, 7)}° (${formatDms(rotationDeg, 'any', 2)})${width(2, ARCSEC_PER_RADIAN, 2, '″')}; site bearing = grid bearing − rotation`,
+    `  shift     east ${m(targetOrigin.eastM - sourceOrigin.eastM)}${width(0, 1, 4, '')}, north ${m(targetOrigin.northM - sourceOrigin.northM)}${width(1, 1, 4, '')} m at the middle of the control`,
+  ];
+  return [
+    `${quality.pointsFitted} points fitted in plan, redundancy ${quality.redundancy}${factorText(fitted.horizontalFactor, quality.sigmasAreStated)}${quality.factor95 === null ? '' : '; ± is 95 %'}`,
+    ...(isUnusable ? [] : parameters),
+    `  spread    ${formatFixed(fitted.spread.eigenvalueRatio, 2)} (1 all round, 0 on one line), control reaches ${formatFixed(fitted.spread.radiusM, 0)} m from its middle`,
+  ];
+}
+
+function heightLines(site: SiteDocument, fitted: FittedSite, isUnusable: boolean): readonly string[] {
+  const { vertical, verticalCovariance } = site.transform;
+  const quality = site.verticalQuality;
+  if (vertical === null || quality === null || fitted.verticalFactor === null) return [];
+  const width = halfWidth(verticalCovariance, 3, quality.factor95);
+  const slope =
+    fitted.vertical?.isInclined === true
+      ? `; slope east ${formatFixed(vertical.slopeEast * 1e6, 2)}${width(1, 1e6, 2, '')}, north ${formatFixed(vertical.slopeNorth * 1e6, 2)}${width(2, 1e6, 2, '')} mm/km`
+      : '';
+  return [
+    `${quality.pointsFitted} points fitted in height (${present(site.heightKind, 'heightKind')}), redundancy ${quality.redundancy}${factorText(fitted.verticalFactor, quality.sigmasAreStated)}`,
+    ...(isUnusable ? [] : [`  offset    ${m(vertical.offsetM)}${width(0, 1, 4, '')} m${slope}`]),
+  ];
+}
+
+function worstLines({ worst, rows }: JudgedSite): readonly string[] {
+  if (worst === null) return [];
+  const rest = rows.filter((row) => row.reasons.includes('site-outlier')).length - 1;
+  return [
+    `look first at ${worst.pointId}, ${worst.what}: ${worst.test}'s test gives ${formatFixed(Math.abs(worst.value), 2)}${rest > 0 ? `; the ${rest} other flagged may only be pulled by it` : ''}. Mark it check and fit again to see what the others say of it`,
+  ];
 }
 
 function factorText({ estimate, limit }: VarianceFactor, stated: boolean): string {

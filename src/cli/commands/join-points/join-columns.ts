@@ -3,7 +3,8 @@ import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { column } from '../../../io/tables/columns/column.js';
 import type { Column } from '../../../io/tables/columns/column.js';
 import { DECIMALS } from '../../../io/tables/columns/decimals.js';
-import type { PointJoin, Station } from '../../../records/points/point-join.js';
+import type { PointJoin } from '../../../records/points/point-join.js';
+import type { PolarPoint } from '../../../tasks/join/set-out-polars.js';
 
 const FROM_SOUTH = 'grid_bearing_from_south_deg';
 
@@ -139,12 +140,6 @@ const JOIN_COLUMNS: readonly Column<never, PointJoin>[] = [
 /** Columns of joins, in order; a south-orientated grid has the bearing from south too. */
 export function joinColumns(southOrientated: boolean): readonly Column<never, PointJoin>[] {
   return southOrientated ? JOIN_COLUMNS : JOIN_COLUMNS.filter(({ name }) => name !== FROM_SOUTH);
-}
-
-/** A point set out by direction and distance, and the known point it was set out from. */
-export interface PolarPoint {
-  readonly point: Station;
-  readonly fromId: string;
 }
 
 /** Columns of points set out by direction and distance: a points file. */

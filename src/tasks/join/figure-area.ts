@@ -3,7 +3,7 @@ import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { FigureArea, Station } from '../../records/points/point-join.js';
 import { errorProblem } from '../../records/problem.js';
-import type { JoinSetup } from '../join/join-points.js';
+import type { JoinSetup } from './join-points.js';
 import { entryAt } from '../../records/present.js';
 
 /**

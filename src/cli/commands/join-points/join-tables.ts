@@ -1,0 +1,49 @@
+import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
+import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
+import type { AngleForm } from '../../../io/tables/columns/cell-text.js';
+import type { PointJoin } from '../../../records/points/point-join.js';
+import type { MeasuredFigure } from '../../../tasks/join/measure-figures.js';
+import type { PolarPoint } from '../../../tasks/join/set-out-polars.js';
+import type { RecordColumn, WrittenRecord } from '../../outputs/record-writer.js';
+import { AREA_COLUMNS } from './area-columns.js';
+import { joinColumns, polarColumns } from './join-columns.js';
+
+/** A table of results: what `recordPieces` writes. */
+export interface JoinTable {
+  readonly columns: readonly RecordColumn[];
+  readonly rows: readonly WrittenRecord[];
+  readonly schema: string;
+  readonly list: string;
+}
+
+/** Lines, each from end to end. */
+export function lineTable(joins: readonly PointJoin[], grid: GridSystem, form: AngleForm): JoinTable {
+  const columns = joinColumns(grid.southOrientated);
+  const cellsOf = createCellTexts(columns, form);
+  const rows = joins.map((join): WrittenRecord => ({
+    cells: cellsOf(join),
+    geometry: { kind: 'lines', lines: [[join.from, join.to]] },
+  }));
+  return { columns: cellColumns(columns, form), rows, schema: 'pegbook-joins', list: 'joins' };
+}
+
+/** Points set out by direction and distance. */
+export function polarTable(points: readonly PolarPoint[], grid: GridSystem, form: AngleForm): JoinTable {
+  const columns = polarColumns(grid);
+  const cellsOf = createCellTexts(columns, form);
+  const rows = points.map((polar): WrittenRecord => ({
+    cells: cellsOf(polar),
+    geometry: { kind: 'point', place: polar.point, ellipsoidalHeightM: polar.point.ellipsoidalHeightM },
+  }));
+  return { columns: cellColumns(columns, form), rows, schema: 'pegbook-polar-points', list: 'points' };
+}
+
+/** Closed figures, their rings anticlockwise. */
+export function areaTable(figures: readonly MeasuredFigure[]): JoinTable {
+  const cellsOf = createCellTexts(AREA_COLUMNS);
+  const rows = figures.map(({ area, corners }): WrittenRecord => {
+    const ring = area.isClockwise ? [...corners].reverse() : corners;
+    return { cells: cellsOf(area), geometry: { kind: 'areas', rings: [[...ring, ...ring.slice(0, 1)]] } };
+  });
+  return { columns: cellColumns(AREA_COLUMNS), rows, schema: 'pegbook-areas', list: 'areas' };
+}

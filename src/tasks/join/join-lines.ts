@@ -1,0 +1,113 @@
+import { pushAll } from '../../core/numeric/push-all.js';
+import { failure, failureOf, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import type { PointJoin, Station } from '../../records/points/point-join.js';
+import type { RowPlace } from '../../records/points/fix.js';
+import { errorProblem, locateProblem } from '../../records/problem.js';
+import type { Problem } from '../../records/problem.js';
+import { stationFinder } from '../bases/stations.js';
+import { joinPoints } from './join-points.js';
+import type { JoinSetup } from './join-points.js';
+
+/** Which lines are asked for: from one point to another or to all others, pairs of a file, or each point to the next. */
+export type LinesAsked =
+  | { readonly kind: 'from'; readonly fromId: string; readonly toId: string | null }
+  | {
+      readonly kind: 'pairs';
+      readonly source: string;
+      readonly pairs: readonly { readonly fromId: string; readonly toId: string; readonly place: RowPlace }[];
+    }
+  | { readonly kind: 'consecutive' };
+
+/** Stations, and the name of their file. */
+export interface StationsOfFile {
+  readonly stations: readonly Station[];
+  readonly source: string;
+}
+
+interface Line {
+  readonly from: Station;
+  readonly to: Station;
+  /** Where it was asked for. */
+  readonly where: { readonly source: string; readonly line: number };
+}
+
+/**
+ * The joins of all lines asked for, in order.
+ *
+ * Given: which lines; the stations; grid and geodesic. Problems: value-unknown-id and value-duplicate-id of every line, not only
+ * the first; csv-empty where there is no line; those of `joinPoints`, placed where the line was asked for.
+ */
+export function joinLines(asked: LinesAsked, of: StationsOfFile, setup: JoinSetup): Outcome<readonly PointJoin[]> {
+  const lines = linesAsked(asked, of);
+  const problems: Problem[] = [...lines.problems];
+  const found = lines.lines;
+  if (found.length === 0 && problems.length === 0) return failure(noLine(of));
+  const joins = found.flatMap(({ from, to, where }) => {
+    const join = joinPoints(from, to, setup);
+    for (const problem of join.problems) problems.push(locateProblem(problem, where));
+    return join.ok ? [join.value] : [];
+  });
+  return problems.some(({ severity }) => severity === 'error') ? failureOf(problems) : success(joins, problems);
+}
+
+interface FoundLines {
+  readonly lines: readonly Line[];
+  readonly problems: readonly Problem[];
+}
+
+function linesAsked(asked: LinesAsked, of: StationsOfFile): FoundLines {
+  switch (asked.kind) {
+    case 'from':
+      return linesFrom(asked.fromId, asked.toId, of);
+    case 'pairs':
+      return linesOfPairs(asked, of);
+    case 'consecutive':
+      return {
+        problems: [],
+        lines: of.stations.flatMap((to, index) => {
+          const from = of.stations[index - 1];
+          return from === undefined ? [] : [lineTo(from, to, of.source)];
+        }),
+      };
+  }
+}
+
+function lineTo(from: Station, to: Station, source: string): Line {
+  return { from, to, where: { source, line: to.place.line } };
+}
+
+function linesFrom(fromId: string, toId: string | null, { stations, source }: StationsOfFile): FoundLines {
+  const find = stationFinder(stations, source);
+  const from = find(fromId);
+  if (!from.ok) return { lines: [], problems: from.problems };
+  if (toId === null) {
+    const others = stations.filter((station) => station !== from.value);
+    return { lines: others.map((to) => lineTo(from.value, to, source)), problems: [] };
+  }
+  const to = find(toId);
+  return to.ok ? { lines: [lineTo(from.value, to.value, source)], problems: [] } : { lines: [], problems: to.problems };
+}
+
+function linesOfPairs(
+  { pairs, source }: Extract<LinesAsked, { readonly kind: 'pairs' }>,
+  of: StationsOfFile,
+): FoundLines {
+  const find = stationFinder(of.stations, of.source);
+  const problems: Problem[] = [];
+  const lines = pairs.flatMap(({ fromId, toId, place }): readonly Line[] => {
+    const where = { source, line: place.line };
+    const from = find(fromId, where);
+    const to = from.ok ? find(toId, where) : from;
+    pushAll(problems, to.problems);
+    return from.ok && to.ok ? [{ from: from.value, to: to.value, where }] : [];
+  });
+  return { lines, problems };
+}
+
+function noLine({ stations, source }: StationsOfFile): Problem {
+  return errorProblem('csv-empty', {
+    message: `${source} has ${String(stations.length)} ${stations.length === 1 ? 'point' : 'points'}, and a line needs two`,
+    where: { source },
+  });
+}

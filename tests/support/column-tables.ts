@@ -5,6 +5,18 @@ import { joinColumns } from '../../src/cli/commands/join-points/join-columns.js'
 import { RUN_COLUMNS } from '../../src/cli/commands/list-runs/run-columns.js';
 import { everyArrivedColumn } from '../../src/cli/commands/transform/transform-columns.js';
 import { EPOCH_COLUMNS } from '../../src/cli/outputs/epoch-columns.js';
+import { coverageColumns } from '../../src/cli/commands/plan-baseline/say/coverage-columns.js';
+import { allPlanColumns } from '../../src/cli/commands/plan-baseline/say/plan-columns.js';
+import {
+  BASE_COLUMNS,
+  EXCLUDED_COLUMNS,
+  RANGE_COLUMNS,
+  RANKING_COLUMNS,
+  REACH_COLUMNS,
+  TIE_COLUMNS,
+} from '../../src/cli/commands/plan-baseline/say/siting-columns.js';
+import { TIMETABLE_COLUMNS } from '../../src/cli/commands/plan-baseline/say/timetable-columns.js';
+import { CANDIDATE_COLUMNS } from '../../src/io/tables/candidate-columns.js';
 import { FIX_COLUMNS } from '../../src/io/tables/fixes/fix-columns.js';
 import { OCCUPATION_COLUMNS } from '../../src/io/tables/fixes/occupation-columns.js';
 import { PAIR_COLUMNS } from '../../src/io/tables/pairs-read.js';
@@ -13,6 +25,7 @@ import { POLAR_COLUMNS } from '../../src/io/tables/polar-read.js';
 import type { ColumnsInPage } from '../../tools/render-columns.js';
 
 const EAST_NORTH = { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 } as const;
+const { ring, point, baseline } = coverageColumns('EPSG:4326');
 
 /** The tables of columns that stand in docs/file-formats.md. */
 export const COLUMN_TABLES: readonly ColumnsInPage[] = [
@@ -30,4 +43,16 @@ export const COLUMN_TABLES: readonly ColumnsInPage[] = [
   { name: 'points carried over', columns: everyArrivedColumn(['easting_m', 'northing_m']), says: 'written' },
   { name: 'checks', columns: checkColumns(EAST_NORTH), says: 'written' },
   { name: 'classes', columns: CLASS_COLUMNS, says: 'written' },
+  { name: 'candidates', columns: CANDIDATE_COLUMNS, says: 'read' },
+  { name: 'plan', columns: allPlanColumns(), says: 'written' },
+  { name: 'bases of a plan', columns: BASE_COLUMNS, says: 'written' },
+  { name: 'ranking', columns: RANKING_COLUMNS, says: 'written' },
+  { name: 'excluded candidates', columns: EXCLUDED_COLUMNS, says: 'written' },
+  { name: 'ties', columns: TIE_COLUMNS, says: 'written' },
+  { name: 'ranges', columns: RANGE_COLUMNS, says: 'written' },
+  { name: 'reach', columns: REACH_COLUMNS, says: 'written' },
+  { name: 'rings', columns: ring, says: 'written' },
+  { name: 'covered points', columns: point, says: 'written' },
+  { name: 'baselines', columns: baseline, says: 'written' },
+  { name: 'timetable', columns: TIMETABLE_COLUMNS, says: 'written' },
 ];

@@ -1,5 +1,8 @@
 import { columnGroups, readWords, writtenWords } from '../../io/tables/columns/column-words.js';
 import type { DescribedColumn } from '../../io/tables/columns/column.js';
+import { CANDIDATE_COLUMNS } from '../../io/tables/candidate-columns.js';
+import { allPlanColumns } from '../commands/plan-baseline/say/plan-columns.js';
+import { TIMETABLE_COLUMNS } from '../commands/plan-baseline/say/timetable-columns.js';
 import { FIX_COLUMNS } from '../../io/tables/fixes/fix-columns.js';
 import { OCCUPATION_COLUMNS } from '../../io/tables/fixes/occupation-columns.js';
 import { POINT_FILE_COLUMNS, pointColumns } from '../../io/tables/points/point-columns.js';
@@ -25,7 +28,7 @@ export const HELP_TOPICS: readonly HelpTopic[] = [
     summary: `options that many commands share: ${title.toLowerCase()}`,
     text: () => `${title}\n${sharedHelp(options)}`,
   })),
-  { name: 'columns', summary: 'the columns of fixes, points, control and checks', text: columnsText },
+  { name: 'columns', summary: 'the columns of fixes, points, control, checks and plans', text: columnsText },
   { name: 'units', summary: 'units, signs, angles, times and the three heights', text: unitsText },
   { name: 'exit-codes', summary: 'what each exit code means', text: exitCodesText },
   { name: 'environment', summary: 'the environment variables that are looked at', text: environmentText },
@@ -56,6 +59,15 @@ ${columnLines(checkColumns({ first: 'easting', second: 'northing', sign: 1, metr
 
 CHECKS under a standard of classes have these columns too, of the measured point
 ${columnLines(CLASS_COLUMNS, writtenWords)}
+
+CANDIDATES of plan-baseline may have these columns beside those of points
+${columnLines(CANDIDATE_COLUMNS, readWords)}
+
+PLAN, the output of plan-baseline: one row a place; then the input's other columns
+${columnLines(allPlanColumns(), writtenWords)}
+
+TIMETABLE of plan-baseline
+${columnLines(TIMETABLE_COLUMNS, writtenWords)}
 
 The grid pair is named by the axes of the system: easting_m,northing_m, or
 westing_m,southing_m where the system is south-orientated.

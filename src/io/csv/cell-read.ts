@@ -60,7 +60,7 @@ export interface RowCells {
   /** The cell as it stands, whatever it holds; empty when absent. */
   readonly raw: (column: FoundColumn) => string;
   /** Adds a problem found by other means to the current row. */
-  readonly report: (code: ProblemCode, column: FoundColumn, message: string, hint?: string) => void;
+  readonly report: (code: ProblemCode, column: FoundColumn, message: string, hint?: string, received?: string) => void;
 }
 
 /** A latitude this far out is hardly a slip of the pen: it looks like a longitude. */

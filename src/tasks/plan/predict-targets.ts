@@ -1,6 +1,7 @@
 import { doubtfulBase } from '../../core/planning/doubtful-base.js';
 import type { DoubtfulBaseEffect } from '../../core/planning/doubtful-base.js';
 import type { PlanPoint } from '../../core/planning/plan-point.js';
+import { isWithin } from '../../core/planning/is-within.js';
 import { createPredictor } from '../../core/planning/prediction.js';
 import type { ConditionPrediction, PointPrediction } from '../../core/planning/prediction.js';
 import { remedy } from '../../core/planning/remedy.js';
@@ -30,11 +31,6 @@ export interface PlannedTarget {
   readonly effect: DoubtfulBaseEffect | null;
   /** Other bases this target should be observed from too. */
   readonly tieBases: readonly string[];
-}
-
-/** Whether a target is within its tolerances under one of the conditions. */
-export function isWithin(at: ConditionPrediction): boolean {
-  return at.horizontal !== 'outside' && at.vertical !== 'outside';
 }
 
 /** Ties listed at each target are these first ones of a pair of bases; the rest could be used too. */

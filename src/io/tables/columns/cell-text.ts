@@ -3,6 +3,7 @@ import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { formatUtc } from '../../../core/numeric/text/utc-text.js';
 import { InternalError } from '../../../records/internal-error.js';
 import type { Column, ColumnKind, ColumnValue, DescribedColumn } from './column.js';
+import { AS_GIVEN } from './decimals.js';
 
 /** What a writer needs of a column. */
 export type WrittenColumn<Of> = Pick<Column<never, Of>, 'name' | 'kind' | 'decimals' | 'get'>;
@@ -44,6 +45,7 @@ function isNumber(kind: ColumnKind, form: AngleForm): boolean {
     case 'word':
     case 'codes':
     case 'time':
+    case 'yes-no':
       return false;
   }
 }
@@ -94,8 +96,13 @@ function cellText<Of>(
       };
     case 'time':
       return ofNumber(get, formatUtc);
+    case 'yes-no':
+      return (of) => {
+        const value = get(of);
+        return value === null ? '' : value === true ? 'yes' : 'no';
+      };
     case 'number':
-      return fixedText(get, decimals);
+      return decimals === AS_GIVEN ? ofNumber(get, String) : fixedText(get, decimals);
     case 'latitude':
     case 'longitude':
       return form === 'dms'

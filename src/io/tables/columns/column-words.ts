@@ -1,3 +1,4 @@
+import { AS_GIVEN } from './decimals.js';
 import type { ColumnRange, DescribedColumn } from './column.js';
 
 /** From here on a bound only keeps out what is no number of the kind. */
@@ -31,6 +32,8 @@ export function readWords(column: DescribedColumn): string {
       return 'codes';
     case 'time':
       return 'ISO 8601, UTC';
+    case 'yes-no':
+      return '`yes` or `no`';
     case 'word':
       return column.words === undefined ? 'text' : [...column.words.keys()].map((word) => `\`${word}\``).join(', ');
     case 'latitude':
@@ -59,12 +62,14 @@ export function writtenWords({ kind, decimals, unit }: DescribedColumn): string 
       return 'ISO 8601, UTC';
     case 'whole':
       return 'whole';
+    case 'yes-no':
+      return '`yes` or `no`';
     case 'number':
     case 'latitude':
     case 'longitude':
     case 'direction':
     case 'angle':
-      return `${unit === undefined ? '' : `${unit}, `}${decimals === 0 ? 'whole' : `${String(decimals)} ${decimals === 1 ? 'decimal' : 'decimals'}`}`;
+      return `${unit === undefined ? '' : `${unit}, `}${decimals === AS_GIVEN ? 'as given' : decimals === 0 ? 'whole' : `${String(decimals)} ${decimals === 1 ? 'decimal' : 'decimals'}`}`;
   }
 }
 

@@ -16,6 +16,8 @@ interface ReadValues {
   readonly angle: number;
   /** Milliseconds since 1970-01-01T00:00:00Z. */
   readonly time: number;
+  /** `yes` or `no`, in JSON true or false; read `true`, `1`, `false` and `0` as well. */
+  readonly 'yes-no': boolean;
   /** Codes with semicolons between. */
   readonly codes: string;
 }
@@ -23,7 +25,7 @@ interface ReadValues {
 export type ColumnKind = keyof ReadValues | 'word';
 
 /** What a value to be written may be. */
-export type ColumnValue = string | number | readonly string[] | null;
+export type ColumnValue = string | number | boolean | readonly string[] | null;
 
 /** Units that the end of a column's name says. */
 export type ColumnUnit = 'm' | 'm2' | 'deg' | 'arcsec' | 's';
@@ -55,6 +57,7 @@ interface Said {
   /** Its cells must be filled where the column is there and counts. */
   readonly isFilled?: boolean;
   readonly unit?: ColumnUnit;
+  /** Of a number; `AS_GIVEN`: as many as it has. */
   readonly decimals?: number;
   readonly range?: ColumnRange;
   /** Comes out again beside what is made of the row, like a column that is not known. */

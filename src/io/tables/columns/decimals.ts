@@ -9,3 +9,6 @@ export const DECIMALS = {
   azimuth: 6,
   count: 1,
 } as const;
+
+/** In place of decimals: a number is written with the digits it was given with. */
+export const AS_GIVEN: number = Infinity;

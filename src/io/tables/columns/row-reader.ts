@@ -77,6 +77,10 @@ function cellRead(column: DescribedColumn, columns: readonly DescribedColumn[], 
       return () => cells.direction(at, least, most);
     case 'time':
       return column.isFilled ? filled(() => cells.time(at), cells, at, FILL) : () => cells.time(at);
+    case 'yes-no': {
+      const read = yesOrNo(cells, at);
+      return column.isFilled ? filled(read, cells, at, 'write yes or no') : read;
+    }
     case 'word': {
       const { words } = column;
       if (words === undefined) return () => cells.text(at);
@@ -84,6 +88,32 @@ function cellRead(column: DescribedColumn, columns: readonly DescribedColumn[], 
       return column.isFilled ? filled(read, cells, at, `write one of ${[...words.keys()].join(', ')}`) : read;
     }
   }
+}
+
+const YES_NO: ReadonlyMap<string, boolean> = new Map([
+  ['yes', true],
+  ['true', true],
+  ['1', true],
+  ['no', false],
+  ['false', false],
+  ['0', false],
+]);
+
+function yesOrNo(cells: RowCells, at: FoundColumn): () => boolean | null {
+  return () => {
+    const cell = cells.text(at).trim();
+    const value = YES_NO.get(cell.toLowerCase());
+    if (value !== undefined) return value;
+    if (cell !== '')
+      cells.report(
+        'value-unknown-word',
+        at,
+        `"${cell}" is neither yes nor no`,
+        'leave the cell empty where it is not known',
+        cell,
+      );
+    return null;
+  };
 }
 
 /** The same reader, which reports an empty cell. */

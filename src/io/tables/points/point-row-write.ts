@@ -225,5 +225,7 @@ function runKind(kind: ColumnKind): ColumnRun['kind'] {
     case 'direction':
     case 'angle':
       return 'numbers';
+    case 'yes-no':
+      throw new InternalError('points have no column of yes and no');
   }
 }

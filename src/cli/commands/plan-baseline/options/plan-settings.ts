@@ -1,11 +1,16 @@
 import { HORIZONTAL_95, VERTICAL_95 } from '../../../../core/observation/uncertainty/confidence-factors.js';
 import { parseDecimal } from '../../../../core/numeric/text/decimal-text.js';
-import type { RemedyLimits } from '../../../../core/planning/remedy.js';
 import { failure, success } from '../../../../records/outcome.js';
 import type { Failure, Outcome } from '../../../../records/outcome.js';
 import { errorProblem } from '../../../../records/problem.js';
-import type { ConstantPlusProportion, PrecisionSettings, ToleranceSettings } from '../../../../records/session.js';
-import { isGiven, numberOption, textOption } from '../../../shell/command-spec.js';
+import type {
+  ConstantPlusProportion,
+  PrecisionSettings,
+  Session,
+  ToleranceSettings,
+} from '../../../../records/session.js';
+import type { PlanChoices } from '../../../../files/plan/load-plan.js';
+import { flagOption, isGiven, numberOption, textOption } from '../../../shell/command-spec.js';
 import type { Invocation, OptionName } from '../../../shell/command-spec.js';
 import type { ResolvedSession } from '../../../inputs/session-settings.js';
 
@@ -110,14 +115,21 @@ function instrumentAxis(
   return success({ constantM: constant / 1000 / divisor, ppm: ppm / divisor });
 }
 
-/** One sigma of the base coordinate: H or H,V of the option, else that which all bases of the session share, else not stated. */
-export interface BaseSigmas {
-  readonly horizontalM: number | null;
-  readonly verticalM: number | null;
+/** What a plan is asked for beside its session. Problem: usage-invalid. */
+export function planChoices({ session }: ResolvedSession, invocation: Invocation): Outcome<PlanChoices> {
+  const sigmas = baseSigmas(session, invocation);
+  if (!sigmas.ok) return sigmas;
+  const occupation = occupationLimits(session, invocation);
+  if (!occupation.ok) return occupation;
+  const baseErrorM = numberOption(invocation, 'baseError');
+  if (baseErrorM !== null && !(baseErrorM >= 0 && baseErrorM <= 100_000))
+    return badOption('--base-error', String(baseErrorM), 'from 0 to 100000 metres');
+  const acceptsPosition = flagOption(invocation, 'acceptPosition');
+  return success({ baseSigmas: sigmas.value, ...occupation.value, baseErrorM, acceptsPosition });
 }
 
-/** See `BaseSigmas`. Problem: usage-invalid. */
-export function baseSigmas({ session }: ResolvedSession, invocation: Invocation): Outcome<BaseSigmas> {
+/** One sigma of the base coordinate: H or H,V of the option, else that which all bases of the session share, else not stated. */
+function baseSigmas(session: Session, invocation: Invocation): Outcome<PlanChoices['baseSigmas']> {
   const text = textOption(invocation, 'baseSigma');
   if (text === null) {
     const [first, ...others] = session.bases;
@@ -137,16 +149,11 @@ export function baseSigmas({ session }: ResolvedSession, invocation: Invocation)
   return success({ horizontalM, verticalM });
 }
 
-/** Bounds on occupations, and the epochs of one as planned. */
-export interface OccupationLimits {
-  readonly epochCount: number;
-  readonly limits: RemedyLimits;
-}
-
-/**
- * See `OccupationLimits`; an occupation is never planned shorter than [acceptance] would accept it. Problem: usage-invalid.
- */
-export function occupationLimits({ session }: ResolvedSession, invocation: Invocation): Outcome<OccupationLimits> {
+/** Bounds on occupations, and the epochs of one as planned: never shorter than [acceptance] would accept it. */
+function occupationLimits(
+  session: Session,
+  invocation: Invocation,
+): Outcome<Pick<PlanChoices, 'epochCount' | 'limits'>> {
   // No limit asked for: one epoch.
   const accepted = Math.max(session.acceptance.minEpochs ?? 1, Math.ceil((session.acceptance.minDurationS ?? 0) + 1));
   const epochCount = numberOption(invocation, 'occupationEpochs') ?? accepted;

@@ -1,54 +1,34 @@
-import {
-  correctionStream,
-  USUAL_COMPANIONS,
-  USUAL_TRANSPORT_BYTES,
-} from '../../../../core/planning/stream/correction-stream.js';
-import type { CorrectionStream, StreamConstellation } from '../../../../core/planning/stream/correction-stream.js';
-import type { MsmKind } from '../../../../core/planning/stream/msm-messages.js';
+import type { StreamConstellation } from '../../../../core/planning/stream/correction-stream.js';
 import { parseDecimal } from '../../../../core/numeric/text/decimal-text.js';
 import { success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
+import { planStream } from '../../../../tasks/plan/plan-stream.js';
+import type { StreamAsked } from '../../../../tasks/plan/plan-stream.js';
 import { numberOption, textOption } from '../../../shell/command-spec.js';
 import type { Invocation } from '../../../shell/command-spec.js';
 import { badOption } from './plan-settings.js';
-
-/** A stream as asked for, and what it costs. */
-export interface PlanStream {
-  readonly kind: MsmKind;
-  readonly constellations: readonly StreamConstellation[];
-  readonly rateHz: number;
-  readonly hours: number;
-  readonly rovers: number;
-  readonly cost: CorrectionStream;
-}
 
 /** Planned hours of work where none are given. */
 export const USUAL_HOURS = 8;
 
 const USUAL_SATELLITES = 'gps=10x3,glonass=8x2,galileo=9x3,beidou=14x3';
 
-/** The stream of --stream; null when it is not asked for. Problems: usage-invalid; those of `correctionStream`. */
-export function planStream(invocation: Invocation, longestBaselineM: number): Outcome<PlanStream | null> {
+/** The stream of --stream; null when it is not asked for. Problems: usage-invalid; those of `planStream`. */
+export function streamAsked(invocation: Invocation): Outcome<StreamAsked | null> {
   const kind = textOption(invocation, 'stream');
   if (kind === null) return success(null);
   const constellations = parseSatellites(textOption(invocation, 'satellites') ?? USUAL_SATELLITES);
   if (!constellations.ok) return constellations;
-  const rateHz = numberOption(invocation, 'rate') ?? 1;
-  const hours = numberOption(invocation, 'hours') ?? USUAL_HOURS;
-  const rovers = numberOption(invocation, 'rovers') ?? 1;
-  const cost = correctionStream({
+  const asked = {
     kind,
     constellations: constellations.value,
-    rateHz,
-    companions: USUAL_COMPANIONS,
-    transportBytesPerEpoch: USUAL_TRANSPORT_BYTES,
-    hours,
-    rovers,
-    longestBaselineM,
-  });
-  return cost.ok
-    ? success({ kind, constellations: constellations.value, rateHz, hours, rovers, cost: cost.value }, cost.problems)
-    : cost;
+    rateHz: numberOption(invocation, 'rate') ?? 1,
+    hours: numberOption(invocation, 'hours') ?? USUAL_HOURS,
+    rovers: numberOption(invocation, 'rovers') ?? 1,
+  };
+  // What is wrong with it is said before anything is read.
+  const stream = planStream(asked, 0);
+  return stream.ok ? success(asked, stream.problems) : stream;
 }
 
 /** `gps=10x3,glonass=8x2`: satellites x signals of each constellation. */

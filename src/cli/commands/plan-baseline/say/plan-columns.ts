@@ -1,151 +1,169 @@
-import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
-import { ALL_CONDITIONS } from '../../../../core/planning/prediction.js';
-import type { AxisShares } from '../../../../core/planning/term-shares.js';
-import type { UsableRange } from '../../../../core/planning/usable-range.js';
 import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
-import type { GeojsonProperty } from '../../../../io/geojson/geojson-write.js';
+import { column } from '../../../../io/tables/columns/column.js';
+import type { DescribedColumn } from '../../../../io/tables/columns/column.js';
 import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
-import { isWithin } from '../../../../tasks/plan/predict-targets.js';
+import { PRECISION_FIELDS } from '../../../../records/settings/session-fields.js';
 import type { PlannedTarget } from '../../../../tasks/plan/predict-targets.js';
+import {
+  BASE_ERROR_COLUMNS,
+  conditionColumns,
+  metres,
+  REMEDY_COLUMNS,
+  SHARE_TERMS,
+  shareColumn,
+} from './plan-figure-columns.js';
+import type { PlanColumn } from './plan-figure-columns.js';
 
-/** One column of a plan: its name, and its cell. What is not known is an empty cell. */
-export interface PlanColumn extends GeojsonProperty {
-  readonly cell: (planned: PlannedTarget) => string;
+/** What of a grid the pair is written with. */
+type PairGrid = Pick<GridSystem, 'forward'> & {
+  readonly axes: readonly [{ readonly columnName: string }, { readonly columnName: string }];
+};
+
+/** Which columns a plan has. */
+export interface PlanShown {
+  /** The grid whose pair is written; null: none is. */
+  readonly grid: PairGrid | null;
+  readonly hasShapes: boolean;
+  readonly hasBaseError: boolean;
 }
-
-/** The terms of the variance, in the order they are written. */
-export const SHARE_TERMS: readonly (keyof AxisShares)[] = [
-  'constant',
-  'ionosphere',
-  'troposphere',
-  'orbit',
-  'proportional',
-  'noise',
-  'pole',
-  'base',
-  'geoid',
-];
-
-const number = (name: string, decimals: number, value: (planned: PlannedTarget) => number | null): PlanColumn => ({
-  name,
-  kind: 'number',
-  cell: (planned) => {
-    const found = value(planned);
-    return found === null ? '' : formatFixed(found, decimals);
-  },
-});
-const metres = (name: string, value: (planned: PlannedTarget) => number | null): PlanColumn =>
-  number(name, DECIMALS.metres, value);
-const text = (name: string, cell: (planned: PlannedTarget) => string): PlanColumn => ({ name, kind: 'text', cell });
 
 /**
  * The columns of a plan. Figures per conditions carry their name; sigmas are those of one occupation with pole, base and
  * (in height) geoid; shares and ranges are of the conditions judged.
  */
-export function planColumns(grid: GridSystem | null, hasShapes: boolean, hasBaseError: boolean): readonly PlanColumn[] {
+export function planColumns({ grid, hasShapes, hasBaseError }: PlanShown): readonly PlanColumn[] {
   return [
-    text('point_id', ({ target }) => target.id),
-    ...(hasShapes
-      ? [
-          text('kind', ({ target }) => target.kind),
-          text('feature_id', ({ target }) => target.featureId ?? ''),
-          metres('chainage_m', ({ target }) => target.chainageM),
-        ]
-      : []),
-    ...gridColumns(grid),
-    number('latitude_deg', DECIMALS.degrees, ({ target }) => target.latitudeDeg),
-    number('longitude_deg', DECIMALS.degrees, ({ target }) => target.longitudeDeg),
-    metres('ellipsoidal_height_m', ({ target }) => target.ellipsoidalHeightM),
-    text('base_id', ({ base }) => base.id),
-    metres('baseline_m', ({ prediction }) => prediction.baselineM),
-    number('baseline_azimuth_deg', DECIMALS.azimuth, ({ prediction }) => prediction.azimuthDeg),
-    metres('baseline_height_difference_m', ({ prediction }) => prediction.heightDifferenceM),
-    metres('tolerance_horizontal_m', ({ target }) => target.toleranceHorizontalM),
-    metres('tolerance_vertical_m', ({ target }) => target.toleranceVerticalM),
-    ...conditionColumns(),
-    text('conditions', ({ at }) => at.conditions),
-    text('verdict', ({ verdict }) => verdict),
-    text('reasons', reasons),
-    text('way_out', ({ wayOut }) => wayOut),
-    ...SHARE_TERMS.filter((term) => term !== 'geoid').map((term) =>
-      number(`share_horizontal_${term}`, DECIMALS.correlation, ({ at }) => at.shares.horizontal[term]),
-    ),
-    ...SHARE_TERMS.map((term) =>
-      number(`share_vertical_${term}`, DECIMALS.correlation, ({ at }) => at.shares.vertical[term]),
-    ),
-    metres('range_horizontal_m', ({ remedy }) => remedy.rangeHorizontal?.rangeM ?? null),
-    text('range_horizontal_status', ({ remedy }) => statusOf(remedy.rangeHorizontal)),
-    metres('range_vertical_m', ({ remedy }) => remedy.rangeVertical?.rangeM ?? null),
-    text('range_vertical_status', ({ remedy }) => statusOf(remedy.rangeVertical)),
-    text('plan_status', ({ remedy }) => remedy.occupations.status),
-    number('plan_occupations', 0, ({ remedy }) => remedy.occupations.chosen.occupations),
-    number('plan_epochs', 0, ({ remedy }) => remedy.occupations.chosen.epochs),
-    number('plan_second_start_s', 0, ({ remedy }) => remedy.occupations.earliestSecondStartS),
-    metres('plan_circle_95_m', ({ remedy }) => remedy.occupations.chosen.uncertainty.circle95M),
-    metres('plan_vertical_95_m', ({ remedy }) => remedy.occupations.chosen.uncertainty.vertical95M),
-    text('plan_limit', ({ remedy }) => remedy.occupations.limit ?? ''),
-    ...(hasBaseError ? baseErrorColumns() : []),
-    text('tie_base_ids', ({ tieBases }) => tieBases.join(';')),
+    column({
+      name: 'point_id',
+      kind: 'id',
+      get: ({ target }) => target.id,
+      describe: 'the point; `ID:1`, `ID:2`, … on the line or area `ID`',
+    }),
+    ...(hasShapes ? SHAPE_COLUMNS : []),
+    ...(grid === null ? [] : pairColumns(grid)),
+    ...PLACE_COLUMNS,
+    ...PRECISION_FIELDS.conditions.choices.flatMap(conditionColumns),
+    ...VERDICT_COLUMNS,
+    ...SHARE_TERMS.filter((term) => term !== 'geoid').map((term) => shareColumn('horizontal', term)),
+    ...SHARE_TERMS.map((term) => shareColumn('vertical', term)),
+    ...REMEDY_COLUMNS,
+    ...(hasBaseError ? BASE_ERROR_COLUMNS : []),
+    column({
+      name: 'tie_base_ids',
+      kind: 'codes',
+      get: ({ tieBases }) => tieBases,
+      describe: 'other bases to observe the point from too, with semicolons between',
+    }),
   ];
+}
+
+/** Every column that a plan may have, for help and pages. */
+export function allPlanColumns(): readonly DescribedColumn[] {
+  const grid: PairGrid = {
+    axes: [{ columnName: 'easting_m' }, { columnName: 'northing_m' }],
+    forward: () => 'ok',
+  };
+  return planColumns({ grid, hasShapes: true, hasBaseError: true });
 }
 
 /** The other columns of the input, under the names given. */
 export function carriedColumns(names: readonly string[]): readonly PlanColumn[] {
-  // A target that comes from a drawing has no cells of its own.
-  return names.map((name, index) => text(name, ({ target }) => target.passThrough[index] ?? ''));
+  return names.map((name, index) =>
+    column({
+      name,
+      kind: 'text',
+      // A target that comes from a drawing has no cells of its own.
+      get: ({ target }: PlannedTarget) => target.passThrough[index] ?? null,
+      describe: 'as in the input',
+    }),
+  );
 }
 
-function gridColumns(grid: GridSystem | null): readonly PlanColumn[] {
-  if (grid === null) return [];
+const SHAPES = 'only with lines and areas';
+const SHAPE_COLUMNS: readonly PlanColumn[] = [
+  column({
+    name: 'kind',
+    kind: 'word',
+    get: ({ target }) => target.kind,
+    describe: `${SHAPES}: \`point\`, \`vertex\`, \`edge\` or \`interior\``,
+  }),
+  column({
+    name: 'feature_id',
+    kind: 'text',
+    get: ({ target }) => target.featureId,
+    describe: `${SHAPES}: the shape`,
+  }),
+  metres('chainage_m', ({ target }) => target.chainageM, `${SHAPES}: distance along the shape`),
+];
+
+function pairColumns(grid: PairGrid): readonly PlanColumn[] {
   const held = { first: 0, second: 0 };
-  const pair =
-    (which: 'first' | 'second') =>
-    ({ target }: PlannedTarget): number | null =>
-      grid.forward(target.latitudeDeg, target.longitudeDeg, held) === 'ok' ? held[which] : null;
-  return [metres(grid.axes[0].columnName, pair('first')), metres(grid.axes[1].columnName, pair('second'))];
+  return (['first', 'second'] as const).map((which, index) =>
+    column({
+      name: grid.axes[index === 0 ? 0 : 1].columnName,
+      kind: 'number',
+      decimals: DECIMALS.metres,
+      get: ({ target }: PlannedTarget) =>
+        grid.forward(target.latitudeDeg, target.longitudeDeg, held) === 'ok' ? held[which] : null,
+      describe: 'the grid pair, named by the axes of the system',
+    }),
+  );
 }
 
-function conditionColumns(): readonly PlanColumn[] {
-  return ALL_CONDITIONS.flatMap((conditions, index) => {
-    const at = ({ prediction }: PlannedTarget): PlannedTarget['at'] | undefined => prediction.byConditions[index];
-    const root = (varianceM2: number | undefined): number | null =>
-      varianceM2 === undefined ? null : Math.sqrt(Math.max(0, varianceM2));
-    return [
-      metres(`sigma_horizontal_${conditions}_m`, (planned) => {
-        const total = at(planned)?.components.total;
-        return total === undefined ? null : root((total.eeM2 + total.nnM2) / 2);
-      }),
-      metres(`sigma_vertical_${conditions}_m`, (planned) => {
-        const components = at(planned)?.components;
-        // The sigma of the geoid is not stated: what is left is the rest.
-        return components === undefined ? null : root(components.total.uuM2 + (components.geoidVarianceM2 ?? 0));
-      }),
-      metres(`circle_95_${conditions}_m`, (planned) => at(planned)?.uncertainty.circle95M ?? null),
-      metres(`vertical_95_${conditions}_m`, (planned) => at(planned)?.uncertainty.vertical95M ?? null),
-      text(`verdict_${conditions}`, (planned) => {
-        const found = at(planned);
-        return found === undefined ? '' : isWithin(found) ? 'within' : 'outside';
-      }),
-    ];
-  });
-}
+const TOLERANCE = 'the tolerance, 95 %';
+const PLACE_COLUMNS: readonly PlanColumn[] = [
+  column({
+    name: 'latitude_deg',
+    kind: 'latitude',
+    unit: 'deg',
+    get: ({ target }) => target.latitudeDeg,
+    describe: 'latitude, north positive',
+  }),
+  column({
+    name: 'longitude_deg',
+    kind: 'longitude',
+    unit: 'deg',
+    get: ({ target }) => target.longitudeDeg,
+    describe: 'longitude, east positive',
+  }),
+  metres('ellipsoidal_height_m', ({ target }) => target.ellipsoidalHeightM, 'height above the ellipsoid'),
+  column({
+    name: 'base_id',
+    kind: 'id',
+    get: ({ base }) => base.id,
+    describe: 'the base that serves it; `free` is the free place, `base` that of `--base`',
+  }),
+  metres('baseline_m', ({ prediction }) => prediction.baselineM, 'length of the geodesic from the base'),
+  column({
+    name: 'baseline_azimuth_deg',
+    kind: 'direction',
+    unit: 'deg',
+    decimals: DECIMALS.azimuth,
+    get: ({ prediction }) => prediction.azimuthDeg,
+    describe: 'at the base, clockwise from true north',
+  }),
+  metres('baseline_height_difference_m', ({ prediction }) => prediction.heightDifferenceM, 'point minus base'),
+  metres('tolerance_horizontal_m', ({ target }) => target.toleranceHorizontalM, TOLERANCE),
+  metres('tolerance_vertical_m', ({ target }) => target.toleranceVerticalM, TOLERANCE),
+];
 
-function reasons({ at }: PlannedTarget): string {
-  return [
-    ...(at.horizontal === 'outside' ? ['point-horizontal-95'] : []),
-    ...(at.vertical === 'outside' ? ['point-vertical-95'] : []),
-  ].join(';');
-}
-
-function statusOf(range: UsableRange | null): string {
-  return range?.status ?? '';
-}
-
-function baseErrorColumns(): readonly PlanColumn[] {
-  return [
-    metres('base_error_translation_m', ({ effect }) => effect?.translationM ?? null),
-    metres('base_error_shortcut_m', ({ effect }) => effect?.shortcutErrorM ?? null),
-    metres('base_error_residual_m', ({ effect }) => effect?.residualM ?? null),
-    text('base_error_judgement', ({ effect }) => effect?.judgement ?? ''),
-  ];
-}
+const VERDICT_COLUMNS: readonly PlanColumn[] = [
+  column({ name: 'conditions', kind: 'word', get: ({ at }) => at.conditions, describe: 'the conditions judged' }),
+  column({ name: 'verdict', kind: 'word', get: ({ verdict }) => verdict, describe: '`within` or `outside`' }),
+  column({
+    name: 'reasons',
+    kind: 'codes',
+    get: ({ at }) => [
+      ...(at.horizontal === 'outside' ? ['point-horizontal-95'] : []),
+      ...(at.vertical === 'outside' ? ['point-vertical-95'] : []),
+    ],
+    describe: 'which axis is outside, with semicolons between',
+  }),
+  column({
+    name: 'way_out',
+    kind: 'word',
+    get: ({ wayOut }) => wayOut,
+    describe:
+      '`none`; `longer` occupation; `repeat` apart in time; `nearer-base`; `tolerance` cannot be met at any distance',
+  }),
+];

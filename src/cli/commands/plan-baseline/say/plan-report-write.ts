@@ -1,27 +1,29 @@
 import { planPage } from '../../../../report/plan/plan-page.js';
 import type { PlanReportStream } from '../../../../records/reports/plan-report.js';
 import { createPlanReportCollector } from '../../../../tasks/plan/plan-report.js';
-import type { PlanResults } from '../../../../tasks/plan/plan-report.js';
+import type { LoadedPlan } from '../../../../files/plan/load-plan.js';
+import type { PlanSetup } from '../../../../tasks/plan/plan-target.js';
+import type { PlanEnd, PlanRun } from '../../../../tasks/plan/run-plan.js';
 import type { PlannedTarget } from '../../../../tasks/plan/predict-targets.js';
 import type { RunLog } from '../../../shell/run-log.js';
 import { shownCommand } from '../../../shell/shown-command.js';
 import { VERSION } from '../../../../records/version.js';
 import type { Workbench } from '../../../shell/workbench.js';
-import type { PlanStream } from '../options/plan-stream.js';
-import type { Answer } from '../../../../records/run-answer.js';
+import type { PlanStream } from '../../../../tasks/plan/plan-stream.js';
 
-/** What the end of a plan adds to its page. */
-export type PlanEnd = Omit<PlanResults, 'stream'> & {
-  readonly stream: PlanStream | null;
+/** What the page of a plan is made from beside its targets. */
+export interface PlanPageParts {
+  readonly setup: PlanSetup;
+  readonly loaded: Pick<LoadedPlan, 'fixesSystem' | 'grid'>;
+  readonly run: Pick<PlanRun, 'placed' | 'ranges'>;
+  readonly end: PlanEnd;
   readonly title: string | null;
-  readonly frameName: string;
-  readonly answer: Answer;
-};
+}
 
 /** The page of a plan, gathered while it is made. */
 export interface PlanReportWriter {
   readonly add: (planned: PlannedTarget) => void;
-  readonly write: (end: PlanEnd) => Promise<void>;
+  readonly write: (parts: PlanPageParts) => Promise<void>;
 }
 
 /** Opens the page of --report. Loaded only where one is asked for. */
@@ -30,22 +32,22 @@ export async function openPlanReport(path: string, bench: Workbench, log: RunLog
   const collector = createPlanReportCollector();
   return {
     add: (planned) => void bench.draw(() => collector.add(planned)),
-    async write({ title, frameName, answer, stream, ...results }) {
+    async write({ setup, loaded, run, end, title }) {
+      const { fixesSystem, grid } = loaded;
+      const { totals, days, cautions } = end;
       const about = {
         title,
-        frameName,
-        answer,
+        frameName: `${fixesSystem.code ?? ''} ${fixesSystem.name}`.trim(),
+        answer: end.answer.answer,
         toolVersion: VERSION,
         timeMs: log.timeMs,
         command: shownCommand(bench.context.argv),
         files: log.inputs,
         warnings: bench.diagnostics.warnings(),
       };
-      await sink.write(
-        bench.draw(() =>
-          planPage(collector.report({ ...results, stream: stream === null ? null : streamOf(stream) }, about)),
-        ) ?? '',
-      );
+      const stream = end.stream === null ? null : streamOf(end.stream);
+      const results = { setup, grid, bases: run.placed.bases, ranges: run.ranges, totals, days, stream, cautions };
+      await sink.write(bench.draw(() => planPage(collector.report(results, about))) ?? '');
     },
   };
 }

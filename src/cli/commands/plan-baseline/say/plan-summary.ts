@@ -1,15 +1,10 @@
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
-import type { Caution } from '../../../../core/planning/caution.js';
 import { ALL_CONDITIONS } from '../../../../core/planning/prediction.js';
-import type { PlanDay } from '../../../../tasks/plan/plan-days.js';
-import type { PlacedBases } from '../../../../tasks/plan/place-bases.js';
 import type { PlanSetup, PlanTarget } from '../../../../tasks/plan/plan-target.js';
-import type { PlanTotals } from '../../../../tasks/plan/plan-totals.js';
 import type { PlannedTarget, WayOut } from '../../../../tasks/plan/predict-targets.js';
 import { TIES_LISTED } from '../../../../tasks/plan/predict-targets.js';
-import type { ToleranceRange } from '../../../../tasks/plan/tolerance-ranges.js';
 import type { PlanRange } from '../../../../tasks/plan/range-finder.js';
-import type { PlanStream } from '../options/plan-stream.js';
+import type { PlanEnd, PlanRun } from '../../../../tasks/plan/run-plan.js';
 import { entryAt } from '../../../../records/present.js';
 
 const km = (metres: number): string => `${formatFixed(metres / 1000, 1)} km`;
@@ -23,12 +18,8 @@ const RANKS_SHOWN = 5;
 export interface PlanAccount {
   readonly setup: PlanSetup;
   readonly targets: readonly PlanTarget[];
-  readonly placed: PlacedBases;
-  readonly ranges: readonly ToleranceRange[];
-  readonly totals: PlanTotals;
-  readonly stream: PlanStream | null;
-  readonly days: readonly PlanDay[];
-  readonly cautions: readonly Caution[];
+  readonly run: Pick<PlanRun, 'placed' | 'ranges'>;
+  readonly end: PlanEnd;
   readonly notes: readonly string[];
 }
 
@@ -41,11 +32,11 @@ export function planSummary(account: PlanAccount): readonly string[] {
     ...dayLines(account),
     ...streamLines(account),
     ...account.notes,
-    ...account.cautions.map(({ text, source }) => `caution: ${text} (${source})`),
+    ...account.end.cautions.map(({ text, source }) => `caution: ${text} (${source})`),
   ];
 }
 
-function siteLines({ placed, targets }: PlanAccount): readonly string[] {
+function siteLines({ run: { placed }, targets }: PlanAccount): readonly string[] {
   const { found, bases } = placed;
   const lines: string[] = [];
   for (const base of bases) {
@@ -107,7 +98,7 @@ function some(names: readonly string[]): string {
   return names.length <= 6 ? names.join(', ') : `${names.slice(0, 6).join(', ')} and ${String(names.length - 6)} more`;
 }
 
-function rangeLines({ ranges, setup }: PlanAccount): readonly string[] {
+function rangeLines({ run: { ranges }, setup }: PlanAccount): readonly string[] {
   const occupation =
     setup.prediction.epochCount === 1 ? 'a single epoch' : `one occupation of ${String(setup.prediction.epochCount)} s`;
   const lines = ranges.slice(0, RANGES_SHOWN).map((range) => {
@@ -137,7 +128,7 @@ const WAYS: Readonly<Record<WayOut, string>> = {
   tolerance: 'the tolerance cannot be met at any distance',
 };
 
-function verdictLines({ totals, setup, placed }: PlanAccount): readonly string[] {
+function verdictLines({ end: { totals }, setup, run: { placed } }: PlanAccount): readonly string[] {
   const all = totals.targets();
   const per = ALL_CONDITIONS.map((conditions) => `${conditions} ${String(totals.withinBy.get(conditions) ?? 0)}`).join(
     ', ',
@@ -181,14 +172,14 @@ function worstLine({ target, at, prediction, remedy, wayOut }: PlannedTarget): s
   return `${target.id}: ${km(prediction.baselineM)}${axis('circle', at.uncertainty.circle95M, target.toleranceHorizontalM)}${axis('height', at.uncertainty.vertical95M, target.toleranceVerticalM)}; ${plan}`;
 }
 
-function dayLines({ days }: PlanAccount): readonly string[] {
-  return days.map(
+function dayLines({ end: { days } }: PlanAccount): readonly string[] {
+  return (days ?? []).map(
     ({ baseId, timetable }) =>
       `day of base ${baseId}: ${String(timetable.visits.length)} visits, ${km(timetable.driveM)} of driving as reckoned, ${String(timetable.leftOut.length)} occupations left out`,
   );
 }
 
-function streamLines({ stream, placed }: PlanAccount): readonly string[] {
+function streamLines({ end: { stream }, run: { placed } }: PlanAccount): readonly string[] {
   if (stream === null) return [];
   const { cost, kind, constellations, rateHz, hours, rovers } = stream;
   const sky = constellations

@@ -1,11 +1,19 @@
-import type { Geodesic } from '../../../../core/ellipsoid/geodesic.js';
-import { failure, success } from '../../../../records/outcome.js';
-import type { Outcome } from '../../../../records/outcome.js';
-import { errorProblem } from '../../../../records/problem.js';
-import type { ToleranceSettings } from '../../../../records/session.js';
-import { densifyShapes } from '../../../../tasks/plan/densify-shapes.js';
-import type { PlanTarget } from '../../../../tasks/plan/plan-target.js';
-import type { PlanInput } from './plan-inputs.js';
+import type { Geodesic } from '../../core/ellipsoid/geodesic.js';
+import { failure, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { errorProblem } from '../../records/problem.js';
+import type { PlanShape } from '../../records/reports/plan-shape.js';
+import type { ToleranceSettings } from '../../records/session.js';
+import { densifyShapes } from './densify-shapes.js';
+import type { LocatedRow } from './locate-rows.js';
+import type { PlanTarget } from './plan-target.js';
+
+/** The points, lines and areas to be served, and the name of their file. */
+export interface PlanPlaces {
+  readonly rows: readonly LocatedRow[];
+  readonly shapes: readonly PlanShape[];
+  readonly name: string;
+}
 
 /**
  * The work points, then the points put on lines and in areas.
@@ -14,7 +22,7 @@ import type { PlanInput } from './plan-inputs.js';
  */
 export function planTargets(
   geodesic: Geodesic,
-  { rows, shapes, name }: PlanInput,
+  { rows, shapes, name }: PlanPlaces,
   spacingM: number | null,
   tolerance: ToleranceSettings,
 ): Outcome<readonly PlanTarget[]> {

@@ -1,13 +1,20 @@
-import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
-import { pushAll } from '../../../../core/numeric/push-all.js';
-import { ionosphereCautions, ionosphereWindow } from '../../../../core/planning/time/ionosphere-window.js';
-import type { Caution } from '../../../../core/planning/caution.js';
-import { PLANNING_CAUTIONS } from '../../../../core/planning/caution.js';
-import type { PlanDay } from '../../../../tasks/plan/plan-days.js';
-import type { PlacedBases } from '../../../../tasks/plan/place-bases.js';
-import type { PlanSiting } from '../../../../tasks/plan/plan-target.js';
-import type { PlanStream } from '../options/plan-stream.js';
-import type { PlanTime } from '../options/plan-timetable.js';
+import { formatFixed } from '../../core/numeric/text/format-fixed.js';
+import { pushAll } from '../../core/numeric/push-all.js';
+import { ionosphereCautions, ionosphereWindow } from '../../core/planning/time/ionosphere-window.js';
+import type { Caution } from '../../core/planning/caution.js';
+import { PLANNING_CAUTIONS } from '../../core/planning/caution.js';
+import type { PlanDay } from './plan-days.js';
+import type { PlacedBases } from './place-bases.js';
+import type { PlanSiting } from './plan-target.js';
+import type { PlanStream } from './plan-stream.js';
+
+/** When the work takes place, as far as it is said. */
+export interface PlanTime {
+  /** Milliseconds since 1970-01-01T00:00:00Z; null: not said. */
+  readonly startMs: number | null;
+  /** 1 to 12; from the start, or stated; null: not said. */
+  readonly month: number | null;
+}
 
 const PRACTICE = 'common practice, no published source';
 

@@ -1,14 +1,14 @@
-import { buildGeographicSystem } from '../../../../core/grid/systems/build-geographic-system.js';
-import type { GeographicSystem } from '../../../../core/grid/systems/geographic-system.js';
-import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
-import { systemsAgree } from '../../../../core/grid/systems/systems-agree.js';
-import { loadSystemDefinition } from '../../../../io/host/system-registry.js';
-import { failure, success } from '../../../../records/outcome.js';
-import type { Outcome } from '../../../../records/outcome.js';
-import { errorProblem } from '../../../../records/problem.js';
-import { loadGeographicSystem, loadGridSystem } from '../../../../files/load-systems.js';
-import type { ResolvedSession } from '../../../inputs/session-settings.js';
-import { systemLabel } from '../../../../core/grid/systems/system-label.js';
+import { buildGeographicSystem } from '../../core/grid/systems/build-geographic-system.js';
+import type { GeographicSystem } from '../../core/grid/systems/geographic-system.js';
+import type { GridSystem } from '../../core/grid/systems/grid-system.js';
+import { systemsAgree } from '../../core/grid/systems/systems-agree.js';
+import { loadSystemDefinition } from '../../io/host/system-registry.js';
+import { failure, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { errorProblem } from '../../records/problem.js';
+import { loadGeographicSystem, loadGridSystem } from '../load-systems.js';
+import type { Session } from '../../records/session.js';
+import { systemLabel } from '../../core/grid/systems/system-label.js';
 
 /** The systems that positions of a plan are in. */
 export interface PlanSystems {
@@ -24,7 +24,7 @@ const GEOJSON_SYSTEM = 'EPSG:4326';
  * all inputs are GeoJSON and nothing is said.
  * Problems: config-missing without any; system-mismatch where the two do not agree; those of loading.
  */
-export function loadPlanSystems({ session }: ResolvedSession, onlyGeojson: boolean): Outcome<PlanSystems> {
+export function loadPlanSystems(session: Session, onlyGeojson: boolean): Outcome<PlanSystems> {
   const gridText = session.system?.grid ?? '';
   const fixesText = session.system?.fixes ?? null;
   if (gridText === '' && fixesText === null) {

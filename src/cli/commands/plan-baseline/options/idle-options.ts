@@ -1,0 +1,36 @@
+import { failure, success } from '../../../../records/outcome.js';
+import type { Outcome } from '../../../../records/outcome.js';
+import { errorProblem } from '../../../../records/problem.js';
+import { isGiven, numberOption, textOption } from '../../../shell/command-spec.js';
+import type { Invocation, OptionName, TextOption } from '../../../shell/command-spec.js';
+import { badOption } from './plan-settings.js';
+
+/** Options that say nothing without another one, by their camel-case names. */
+const DEPENDENT: readonly (readonly [needed: TextOption, dependents: readonly OptionName[]])[] = [
+  ['timetable', ['speed', 'detour', 'setupMinutes', 'overheadMinutes', 'control']],
+  ['stream', ['satellites', 'rate', 'rovers']],
+];
+
+/** Problem: usage-conflict for an option that would be ignored; usage-invalid for hours that cannot be. */
+export function checkPlanOptions(invocation: Invocation): Outcome<null> {
+  const hours = numberOption(invocation, 'hours');
+  if (hours !== null && !(hours > 0 && hours <= 8784))
+    return badOption('--hours', String(hours), 'above 0 and at most 8784');
+  for (const [needed, dependents] of DEPENDENT) {
+    if (textOption(invocation, needed) !== null) continue;
+    const idle = dependents.find((name) => isGiven(invocation, name));
+    if (idle !== undefined)
+      return failure(
+        errorProblem('usage-conflict', {
+          message: `${flagOf(idle)} needs --${needed}`,
+          hint: `give --${needed}, or leave it out`,
+        }),
+      );
+  }
+  return success(null);
+}
+
+/** An option as it is typed, from its camel-case name. */
+export function flagOf(name: string): string {
+  return `--${name.replace(/[A-Z]/gu, (letter) => `-${letter.toLowerCase()}`)}`;
+}

@@ -1,0 +1,61 @@
+import { extname } from 'node:path';
+import { openSource } from '../../io/bytes/source.js';
+import type { Source } from '../../io/bytes/source.js';
+import { readPlanGeometry } from '../../io/geojson/plan-geometry-read.js';
+import { readPoints } from '../../io/tables/points/points-read.js';
+import { wholeText } from '../../io/text/whole-text.js';
+import { success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import type { PlanShape } from '../../records/reports/plan-shape.js';
+import { axisNames, openPoints } from '../points/open-points.js';
+import type { OpenedPoints, PointInputSettings } from '../points/open-points.js';
+import { withOnePosition } from '../points/one-position-input.js';
+import type { Surroundings } from '../surroundings.js';
+
+/** A file of places to be served: its lines and areas, and its points, still to be read; null: it has none. */
+export interface OpenedPlanInput {
+  readonly source: Source;
+  readonly shapes: readonly PlanShape[];
+  readonly points: OpenedPoints | null;
+}
+
+/** True for a file read as GeoJSON. */
+export function isGeojson(path: string): boolean {
+  return ['.geojson', '.json'].includes(extname(path).toLowerCase());
+}
+
+/**
+ * Opens the points, lines and areas to be served: GeoJSON by its extension, else CSV, which has points alone.
+ * Problems: those of `openPoints` and `readPlanGeometry`.
+ */
+export async function openPlanInput(
+  path: string,
+  settings: PointInputSettings,
+  surroundings: Surroundings,
+): Promise<Outcome<OpenedPlanInput>> {
+  if (!isGeojson(path)) {
+    const opened = await openPoints(path, 0, settings, surroundings);
+    return opened.ok
+      ? success({ source: opened.value.source, shapes: [], points: opened.value }, opened.problems)
+      : opened;
+  }
+  const { tables, grid, needs } = settings;
+  const { cwd, stdin } = surroundings;
+  const opened = await openSource(path, { cwd, stdin, encoding: tables.encoding });
+  if (!opened.ok) return opened;
+  const source = opened.value;
+  const text = await wholeText(source);
+  if (!text.ok) return text;
+  const geometry = readPlanGeometry(text.value, source.name);
+  if (!geometry.ok) return geometry;
+  const { shapes, points, place } = geometry.value;
+  if (points === null) return success({ source, shapes, points: null }, geometry.problems);
+  const read = readPoints(points, { sourceIndex: 0, mapping: tables.mapping, axes: axisNames(grid), needs, place });
+  if (!read.ok) return read;
+  const rule = { grid, choice: tables.positionFrom, source: source.name, place };
+  const input = withOnePosition(read.value, rule);
+  return success({ source, shapes, points: { source, kind: 'geojson', input } }, [
+    ...geometry.problems,
+    ...read.problems,
+  ]);
+}

@@ -1,0 +1,129 @@
+import { requiredSeparationS } from '../../core/observation/repeats/repeat-test.js';
+import type { Caution } from '../../core/planning/caution.js';
+import type { TimetableControl } from '../../core/planning/choose-control.js';
+import type { TimetablePoint, TimetableSettings } from '../../core/planning/time/timetable.js';
+import { success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import type { RunAnswer } from '../../records/run-answer.js';
+import { placeBases } from './place-bases.js';
+import type { PlacedBases } from './place-bases.js';
+import { planCautions, siteCautions } from './plan-cautions.js';
+import type { PlanTime } from './plan-cautions.js';
+import { planDays, timetablePoint } from './plan-days.js';
+import type { PlanDay } from './plan-days.js';
+import { planStream } from './plan-stream.js';
+import type { PlanStream, StreamAsked } from './plan-stream.js';
+import type { PlanSetup, PlanTarget } from './plan-target.js';
+import { createPlanTotals } from './plan-totals.js';
+import type { PlanTotals } from './plan-totals.js';
+import { predictTargets } from './predict-targets.js';
+import type { PlannedTarget } from './predict-targets.js';
+import { toleranceRanges } from './tolerance-ranges.js';
+import type { ToleranceRange } from './tolerance-ranges.js';
+
+/** What a plan is made of. */
+export interface PlanRequest {
+  readonly setup: PlanSetup;
+  /** At least one; see `planTargets`. */
+  readonly targets: readonly PlanTarget[];
+  /** Rows of the input that were left out because of errors. */
+  readonly rowsRejected: number;
+  readonly time: PlanTime;
+  /** Planned hours of work. */
+  readonly hours: number;
+  /** The day to be laid out, with the control to be visited in it; null: none is. */
+  readonly day: { readonly settings: TimetableSettings; readonly control: readonly TimetableControl[] } | null;
+  /** The correction stream whose size is asked for; null: none is. */
+  readonly stream: StreamAsked | null;
+}
+
+/** A plan whose bases are placed; its targets are predicted one by one. */
+export interface PlanRun {
+  readonly placed: PlacedBases;
+  readonly ranges: readonly ToleranceRange[];
+  /** The targets in their order, each with what the plan says of it; to be gone through once. */
+  readonly predicted: () => Generator<PlannedTarget>;
+  /** What all of them add up to; to be asked for after the last. Problems: those of `planStream` and `planDays`. */
+  readonly end: () => Outcome<PlanEnd>;
+}
+
+/** What a plan comes to. */
+export interface PlanEnd {
+  readonly totals: PlanTotals;
+  readonly stream: PlanStream | null;
+  /** Null: no day is laid out. */
+  readonly days: readonly PlanDay[] | null;
+  readonly cautions: readonly Caution[];
+  readonly answer: RunAnswer;
+}
+
+/** Places the bases and begins to predict. Problems: those of `placeBases`. */
+export function startPlan(request: PlanRequest): Outcome<PlanRun> {
+  const { setup, targets } = request;
+  const places = placeBases(setup, targets);
+  if (!places.ok) return places;
+  const placed = places.value;
+  const totals = createPlanTotals();
+  const work = new Map<string, TimetablePoint[]>();
+  return success(
+    {
+      placed,
+      ranges: toleranceRanges(setup, targets),
+      *predicted() {
+        for (const planned of predictTargets(setup, targets, placed)) {
+          totals.add(planned);
+          if (request.day !== null && planned.target.kind === 'point') addWork(work, planned, setup);
+          yield planned;
+        }
+      },
+      end: () => endOf(request, placed, totals, work),
+    },
+    places.problems,
+  );
+}
+
+function endOf(
+  { setup, rowsRejected, time, hours, day, stream: asked }: PlanRequest,
+  placed: PlacedBases,
+  totals: PlanTotals,
+  work: ReadonlyMap<string, readonly TimetablePoint[]>,
+): Outcome<PlanEnd> {
+  const stream = asked === null ? success(null) : planStream(asked, totals.longestBaselineM());
+  if (!stream.ok) return stream;
+  const days = day === null ? success(null) : planDays(setup.geodesic, placed.bases, work, day.control, day.settings);
+  if (!days.ok) return days;
+  const cautions = planCautions(
+    placed,
+    siteCautions(setup.siting, placed),
+    time,
+    hours,
+    stream.value,
+    days.value ?? [],
+  );
+  return success({ totals, stream: stream.value, days: days.value, cautions, answer: answerOf(totals, rowsRejected) }, [
+    ...stream.problems,
+    ...days.problems,
+  ]);
+}
+
+/** No where a target is outside or a row was left out, review where a doubtful base would have to be measured again. */
+function answerOf(totals: PlanTotals, rowsRejected: number): RunAnswer {
+  return {
+    answer: totals.outside() > 0 || rowsRejected > 0 ? 'no' : totals.reobserve() > 0 ? 'review' : 'within',
+    verdicts: new Map([
+      ['within', totals.targets() - totals.outside()],
+      ['outside', totals.outside()],
+    ]),
+    reasons: totals.reasons,
+  };
+}
+
+/** A work point goes into the day of its own base, and a tie into that of the other base as well. */
+function addWork(work: Map<string, TimetablePoint[]>, planned: PlannedTarget, { limits }: PlanSetup): void {
+  const point = timetablePoint(planned, (baselineM) => limits.separationS ?? requiredSeparationS(baselineM));
+  const add = (baseId: string, own: TimetablePoint): void => {
+    work.set(baseId, [...(work.get(baseId) ?? []), own]);
+  };
+  add(planned.base.id, point);
+  for (const other of new Set(planned.tieBases)) add(other, { ...point, occupations: 1 });
+}

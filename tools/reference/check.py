@@ -18,6 +18,7 @@ import lines
 import networks
 import planning
 import projections
+import registers
 from rows import FOLDER, decimals_of, exact, printed_like, put, rows_of
 
 TABLES = {
@@ -26,6 +27,7 @@ TABLES = {
     "networks": networks.networks,
     "plane-transformations": geometry.plane_transformations, "plates": lambda row: geometry.plates(row, rates()), "pole": geometry.pole, "positional-uncertainty": distributions.positional_uncertainty,
     "precision-model": planning.precision_model, "predictions": planning.predictions, "projections": projections.projections, "quantiles": distributions.quantile, "ranges": planning.ranges,
+    "registers": registers.registers,
     "rmse-interval": distributions.rmse_interval, "run-comparison": distributions.run_comparison, "site-fit": planning.site_fit, "standards": planning.standards, "stream": planning.stream,
     "wilson": distributions.wilson,
 }

@@ -69,3 +69,7 @@ export const LEFT_OVER_LEVEL = 0.001;
 export const REST_LOUD_LEVEL = 0.02;
 /** The residuals of one day together do not agree with their noise: χ² above its quantile of 1 minus this. */
 export const DISTURBED_LEVEL = 0.01;
+/** Chance that a register of control where nothing moves says that a mark or base has: over all marks, bases, axes and days. */
+export const MOVED_LEVEL = 0.01;
+/** Of marks and bases the one that moved is named where its step takes this much more off χ² than that of any other: odds of ten. */
+export const MOVED_LEAD: number = 2 * Math.LN10;

@@ -1,5 +1,6 @@
 import { reductionCodes } from './codes/epochs-and-points.js';
 import { checkCodes } from './codes/checks.js';
+import { deliveryCodes } from './codes/deliveries.js';
 import { fileCodes } from './codes/files.js';
 import { networkCodes } from './codes/networks.js';
 import { placeCodes } from './codes/places.js';
@@ -21,6 +22,7 @@ export type ProblemCode =
   | keyof typeof reductionCodes
   | keyof typeof siteCodes
   | keyof typeof checkCodes
+  | keyof typeof deliveryCodes
   | keyof typeof networkCodes
   | keyof typeof runCodes
   | keyof typeof programCodes;
@@ -35,6 +37,7 @@ export const PROBLEM_CODES: Readonly<Record<ProblemCode, ProblemCodeEntry>> = {
   ...reductionCodes,
   ...siteCodes,
   ...checkCodes,
+  ...deliveryCodes,
   ...networkCodes,
   ...runCodes,
   ...programCodes,

@@ -46,6 +46,7 @@ export interface OptionValues {
   readonly extrapolate: boolean;
   readonly failOn: 'no' | 'review';
   readonly fewest: boolean;
+  readonly files: readonly string[];
   readonly findBases: number;
   readonly fixes: string;
   readonly fixesSystem: string;
@@ -59,6 +60,7 @@ export interface OptionValues {
   readonly gridNodes: number;
   readonly groundAt: string;
   readonly groundTolerance: number;
+  readonly head: string;
   readonly header: boolean;
   readonly hours: number;
   readonly input: 'csv' | 'nmea' | 'geojson';
@@ -96,6 +98,7 @@ export interface OptionValues {
   readonly pairs: string;
   readonly phaseCentreOffset: number;
   readonly plate: string;
+  readonly points: string;
   readonly polar: string;
   readonly poleLength: number;
   readonly positionFrom: 'grid' | 'geographic';

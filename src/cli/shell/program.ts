@@ -9,6 +9,7 @@ import { exampleLines, HELP_WIDTH, screenHelp } from './help-screen.js';
 import { adjustNetworkSpec } from '../commands/adjust-network/spec.js';
 import { checkTolerancesSpec } from '../commands/check-tolerances/spec.js';
 import { compareRunsSpec } from '../commands/compare-runs/spec.js';
+import { deliverSpec } from '../commands/deliver/spec.js';
 import { describeSystemSpec } from '../commands/describe-system/spec.js';
 import { completionSpec } from '../commands/completion/spec.js';
 import { findSystemSpec } from '../commands/find-system/spec.js';
@@ -19,6 +20,7 @@ import { mergeRecordsSpec } from '../commands/merge-records/spec.js';
 import { planBaselineSpec } from '../commands/plan-baseline/spec.js';
 import { reducePointsSpec } from '../commands/reduce-points/spec.js';
 import { transformSpec } from '../commands/transform/spec.js';
+import { verifyJobSpec } from '../commands/verify-job/spec.js';
 import { VERSION } from '../../records/version.js';
 import { clippedText, visibleText } from './visible-text.js';
 
@@ -31,6 +33,8 @@ export const COMMANDS: readonly CommandSpec[] = [
   planBaselineSpec,
   joinPointsSpec,
   fitSiteSpec,
+  deliverSpec,
+  verifyJobSpec,
   listRunsSpec,
   compareRunsSpec,
   mergeRecordsSpec,

@@ -15,6 +15,7 @@ export function endWith(run: RunAnswer, invocation: Invocation, log: RunLog): Ru
   return {
     exit: isFailing(run.answer, invocation) ? EXIT_CODES.no.code : EXIT_CODES.done.code,
     record: log.record(run),
+    told: { ...run, timeMs: log.timeMs },
   };
 }
 

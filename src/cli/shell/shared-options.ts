@@ -58,6 +58,12 @@ export const OUTPUT_OPTIONS: readonly OptionSpec[] = [...PLACE_OPTIONS, ...TABLE
 /** Those of them that hold where what is written is no table. */
 export const DOCUMENT_OPTIONS: readonly OptionSpec[] = [...PLACE_OPTIONS, ...RUN_OPTIONS];
 
+/** The file of a job, in place of --session. */
+export const JOB_OPTION: OptionSpec = {
+  flags: '--job <file>',
+  description: 'job file (TOML): days with their fixes and sessions, exclusions, renames, control',
+};
+
 /** What a bad row, or a bad record, ends. */
 export const ON_ERROR_OPTION: OptionSpec = {
   flags: '--on-error <what>',
@@ -65,12 +71,6 @@ export const ON_ERROR_OPTION: OptionSpec = {
   choices: ['stop', 'skip'],
   defaultText: 'stop',
   group: TABLES_GROUP,
-};
-
-/** The file of a job, in place of --session. */
-export const JOB_OPTION: OptionSpec = {
-  flags: '--job <file>',
-  description: 'job file (TOML): days with their fixes and sessions, exclusions, renames, control',
 };
 
 /** How a table is read. Nothing is guessed. */

@@ -4,7 +4,7 @@ import type { OutputFormat } from '../../files/points/points-writer.js';
 import { inputRegistryBelow, withInputRegistry } from '../../io/bytes/input-registry.js';
 import { createSinkGroup } from '../../io/bytes/sink-group.js';
 import type { RunOutput } from '../../io/documents/run-record.js';
-import type { SinkGroup, WrittenFile } from '../../io/bytes/sink-group.js';
+import type { WrittenFile } from '../../io/bytes/sink-group.js';
 import type { Sink } from '../../io/bytes/sink.js';
 import { pushAll } from '../../core/numeric/push-all.js';
 import { failure } from '../../records/outcome.js';
@@ -12,17 +12,20 @@ import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { colourFor } from './colour.js';
+import { commitOutputs } from './commit-outputs.js';
 import { flagOption, textOption } from './command-spec.js';
 import type { Invocation } from './command-spec.js';
 import type { Context } from './context.js';
 import { createDiagnostics } from './diagnostics.js';
 import type { Diagnostics } from './diagnostics.js';
-import { EXIT_CODES, exitCodeFor } from './exit-codes.js';
+import { exitCodeFor } from './exit-codes.js';
 import { createMemoryGuard } from './memory-guard.js';
 import { createProblemFile } from './problem-file.js';
 import { createProgress } from './progress.js';
 import type { WriteRecord } from './run-log.js';
 import type { Progress } from './progress.js';
+import { prepareRunLine } from './run-ledger.js';
+import type { RunFiles, ToldRun } from './run-ledger.js';
 import { InterruptedError, StopError, unwrap } from './stop.js';
 
 /** What every command works with: messages, outputs that appear together, the ways to stop. */
@@ -37,6 +40,8 @@ export interface Workbench {
   readonly guard: (paths: readonly string[]) => void;
   /** Opens an output that appears only if the run succeeds. Problems stop the run. */
   readonly open: (pathOrDash: string) => Promise<Sink>;
+  /** Takes an output that was opened elsewhere; it appears with the others. */
+  readonly add: (sink: Sink) => Promise<void>;
   /** Opens the page of --report, which appears after the data, and whose failure is no failure of theirs. */
   readonly openPage: (path: string) => Promise<Sink>;
   /** Draws a page, or gathers what it shows: null where that fails, which is said at the end. */
@@ -52,6 +57,8 @@ export interface RunEnd {
   readonly exit: number;
   /** The run record as text, given the final counts; null when none was asked for. */
   readonly record: WriteRecord | null;
+  /** What the ledger of its job is told; absent: nothing. */
+  readonly told?: ToldRun;
 }
 
 /**
@@ -88,10 +95,11 @@ async function runOnWorkbench(
     inputs: guarded,
     taken: new Set<string>(),
   };
-  const isRecorded = textOption(invocation, 'record') !== null;
+  const job = textOption(invocation, 'job');
+  const isRecorded = job !== null || textOption(invocation, 'record') !== null;
   const data = createSinkGroup(sinkOptions, isRecorded);
   const pages = createSinkGroup(sinkOptions, isRecorded);
-  const messages = createSinkGroup(sinkOptions);
+  const messages = createSinkGroup(sinkOptions, job !== null);
   const drawing = createDrawing();
   const format = formatOf(invocation);
   const problemFile = createProblemFile();
@@ -120,6 +128,9 @@ async function runOnWorkbench(
       pushAll(guarded, paths);
     },
     open: async (path) => unwrap(await data.open(path), warn),
+    async add(sink) {
+      unwrap(await data.add(sink), warn);
+    },
     openPage: async (path) => unwrap(await pages.open(path), warn),
     draw: drawing.draw,
     take: (outcome) => unwrap(outcome, warn),
@@ -142,10 +153,10 @@ async function runOnWorkbench(
     bench.take(await data.finish());
     const fault = await pageFault();
     const exit = fault ?? end.exit;
-    const written = [...data.written(), ...(fault === null ? pages.written() : [])];
+    const written = { data: data.written(), pages: fault === null ? pages.written() : [] };
     if (recordSink !== null && end.record !== null)
-      await recordSink.write(end.record(exit, diagnostics, outputsOf(invocation, written)));
-    return await finish(data, messages, exit);
+      await recordSink.write(end.record(exit, diagnostics, outputsOf(invocation, [...written.data, ...written.pages])));
+    return await finish({ ...end, written }, exit);
   } catch (error) {
     progress.clear();
     await data.abort();
@@ -162,7 +173,7 @@ async function runOnWorkbench(
     const first = diagnostics.firstError();
     const exit = exitCodeFor(error.problems.length > 0 || first === null ? error.problems : [first]);
     if (recordSink !== null && failureRecord !== null) await recordSink.write(failureRecord(exit, diagnostics, []));
-    return await finish(null, messages, exit);
+    return await finish(null, exit);
   }
 
   /** Completes the page: null, or the exit code of its own failure, which leaves the data alone. */
@@ -175,33 +186,21 @@ async function runOnWorkbench(
     return exitCodeFor(finished.problems);
   }
 
-  async function finish(outputs: SinkGroup | null, others: SinkGroup, asked: number): Promise<number> {
-    let exit = asked;
+  async function finish(
+    end: (RunEnd & { readonly written: Omit<RunFiles, 'messages'> }) | null,
+    asked: number,
+  ): Promise<number> {
     diagnostics.close();
     await problemFile.end();
-    // Everything is on the disk before the first file becomes visible; a record never tells of data that did not appear.
-    const ready = await others.finish();
-    const shown = ready.ok && outputs !== null ? await outputs.commit() : ready;
-    if (!shown.ok) {
-      await outputs?.abort();
-      await pages.abort();
-      await others.abort();
-      diagnostics.report(shown.problems);
-      return exitCodeFor(shown.problems);
-    }
-    if (outputs !== null) {
-      const drawn = await pages.commit();
-      if (!drawn.ok) {
-        diagnostics.report(drawn.problems);
-        exit = exitCodeFor(drawn.problems);
-      }
-    }
-    const written = await others.commit();
-    if (!written.ok) {
-      diagnostics.report(written.problems);
-      return exitCodeFor(written.problems);
-    }
-    return shown.value === 'stopped' ? EXIT_CODES.done.code : exit;
+    const told = end?.told;
+    const files = end === null ? null : { ...end.written, messages: messages.written() };
+    // A ledger is of files: a run that only prints leaves nothing to be held against it.
+    const hasFiles = files !== null && files.data.length + files.pages.length + files.messages.length > 0;
+    const line =
+      job === null || told === undefined || !hasFiles
+        ? null
+        : () => prepareRunLine(job, context, { ...told, exit: asked }, files, invocation);
+    return commitOutputs({ data, pages, messages }, end !== null, asked, diagnostics, line);
   }
 }
 

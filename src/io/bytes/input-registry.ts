@@ -7,11 +7,23 @@ export interface FileIdentity {
   readonly ino: number;
 }
 
+/** A file that was opened for reading. */
+export interface OpenedFile {
+  /** Absolute. */
+  readonly path: string;
+  /** Of its bytes as they were read; null: not read to its end. */
+  readonly digest: { readonly bytes: number; readonly sha256: string } | null;
+}
+
 /** Every file that a run has read, and where it may read. */
 export interface InputRegistry {
   /** The real path of the only folder that files may be read from; null: any. */
   readonly confine: string | null;
-  readonly add: (file: FileIdentity) => void;
+  readonly add: (file: FileIdentity, path: string) => void;
+  /** What was read of a file that was read to its end, by its absolute path. */
+  readonly digested: (path: string, digest: NonNullable<OpenedFile['digest']>) => void;
+  /** In the order they were opened first. */
+  readonly opened: () => readonly OpenedFile[];
   readonly has: (file: FileIdentity) => boolean;
 }
 
@@ -20,13 +32,17 @@ const current = new AsyncLocalStorage<InputRegistry>();
 /** An empty registry. */
 function createInputRegistry(confine: string | null): InputRegistry {
   const seen = new Set<string>();
+  const digests = new Map<string, OpenedFile['digest']>();
   const key = ({ dev, ino }: FileIdentity): string => `${String(dev)}:${String(ino)}`;
   return {
     confine,
     // A file system that numbers no files tells none apart.
-    add: (file) => {
+    add: (file, path) => {
       if (file.ino !== 0) seen.add(key(file));
+      if (!digests.has(path)) digests.set(path, null);
     },
+    digested: (path, digest) => void digests.set(path, digest),
+    opened: () => [...digests].map(([path, digest]) => ({ path, digest })),
     has: (file) => file.ino !== 0 && seen.has(key(file)),
   };
 }

@@ -51,7 +51,7 @@ export async function openInput(path: string, name: string, kind: 'stream' | 're
       await handle.close();
       return confined(name);
     }
-    registry?.add(stats);
+    registry?.add(stats, path);
     return success({ handle, stats });
   } catch (error) {
     await handle?.close().catch(() => undefined);
@@ -105,7 +105,9 @@ export async function readWholeFile(
     if (length !== stats.size)
       return failure(errorProblem('file-changed', { message: 'changed while it was read', where }));
     const bytes = buffer.subarray(0, length);
-    return success({ bytes, sha256: createHash('sha256').update(bytes).digest('hex') });
+    const sha256 = createHash('sha256').update(bytes).digest('hex');
+    inputRegistry()?.digested(path, { bytes: length, sha256 });
+    return success({ bytes, sha256 });
   } catch (error) {
     return unopened(name, error);
   } finally {

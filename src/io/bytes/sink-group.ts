@@ -16,6 +16,8 @@ export interface WrittenFile {
 export interface SinkGroup {
   /** Problems: those of `openSink`; usage-conflict where two outputs are one file. */
   readonly open: (pathOrDash: string) => Promise<Outcome<Sink>>;
+  /** Takes an output that was opened elsewhere; no digest is taken of it. Problem: usage-conflict. */
+  readonly add: (sink: Sink) => Promise<Outcome<Sink>>;
   /** Completes every output; nothing is visible yet. Problem: file-write-failed, and then all are removed. */
   readonly finish: () => Promise<Outcome<null>>;
   /**
@@ -58,6 +60,17 @@ export function createSinkGroup(options: SinkOptions, isHashed = false): SinkGro
     for (const sink of sinks.splice(0)) await sink.abort();
   }
 
+  async function add(sink: Sink): Promise<Outcome<Sink>> {
+    if (taken.has(sink.key)) {
+      await sink.abort();
+      const message = `two outputs go to ${sink.name}`;
+      return failure(errorProblem('usage-conflict', { message, hint: 'give each output its own file' }));
+    }
+    taken.add(sink.key);
+    sinks.push(sink);
+    return success(sink);
+  }
+
   async function finish(): Promise<Outcome<null>> {
     for (const sink of isFinished ? [] : sinks) {
       const finished = await sink.finish();
@@ -73,18 +86,11 @@ export function createSinkGroup(options: SinkOptions, isHashed = false): SinkGro
     abort,
     finish,
     written: digests.written,
+    add,
     async open(pathOrDash) {
       const opened = await openSink(pathOrDash, options);
-      if (!opened.ok) return opened;
-      const sink = opened.value;
-      if (taken.has(sink.key)) {
-        await sink.abort();
-        const message = `two outputs go to ${sink.name}`;
-        return failure(errorProblem('usage-conflict', { message, hint: 'give each output its own file' }));
-      }
-      taken.add(sink.key);
-      sinks.push(sink);
-      return success(digests.of(pathOrDash, sink), opened.problems);
+      const added = opened.ok ? await add(opened.value) : opened;
+      return added.ok ? success(digests.of(pathOrDash, added.value), opened.problems) : added;
     },
     async commit() {
       const finished = await finish();

@@ -8,6 +8,7 @@ import { failure, success } from '../../records/outcome.js';
 import type { Failure, Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { FileDigest } from '../../records/provenance.js';
+import { inputRegistry } from './input-registry.js';
 import { openInput, unopened } from './open-input.js';
 import { byteOrderMark } from '../text/text-encoding.js';
 import type { TextEncoding } from '../text/text-encoding.js';
@@ -159,6 +160,7 @@ function createSource(
       }
       encoding ??= options.encoding ?? 'utf-8';
       sha256 = hash.digest('hex');
+      if (path !== null) inputRegistry()?.digested(path, { bytes: bytesRead, sha256 });
       if (await hasChanged()) {
         yield failure(errorProblem('file-changed', { message: 'changed while it was read', where: { source: name } }));
       }

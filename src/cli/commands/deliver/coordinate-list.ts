@@ -1,0 +1,116 @@
+import { parseDecimal } from '../../../core/numeric/text/decimal-text.js';
+import type { CsvWriteOptions } from '../../../io/csv/csv-write.js';
+import type { CsvTable } from '../../../io/csv/csv-read.js';
+import { success } from '../../../records/outcome.js';
+import type { Outcome } from '../../../records/outcome.js';
+import type { DeliveryFact } from '../../../records/reports/delivery-report.js';
+import { recordsText } from '../../outputs/record-writer.js';
+import type { RecordColumn, WrittenRecord } from '../../outputs/record-writer.js';
+
+/** The axes of a grid, whatever their unit. */
+const GRID_AXIS = /^(?:easting|northing|westing|southing)_/u;
+/** What a client gets of the columns of points, in order; the grid pair comes after the first three. */
+const BEFORE_GRID: readonly string[] = ['point_id', 'occupation', 'code'];
+const NUMBERS_AFTER: readonly string[] = [
+  'orthometric_height_m',
+  'latitude_deg',
+  'longitude_deg',
+  'ellipsoidal_height_m',
+  'geoid_height_m',
+  'circle_95_m',
+  'vertical_95_m',
+];
+const WORDS_AFTER: readonly string[] = ['first_epoch_utc', 'last_epoch_utc', 'verdict', 'reasons'];
+
+/** The points of a delivery: cells as the file of points has them, digit for digit. */
+export interface CoordinateList {
+  readonly columns: readonly RecordColumn[];
+  readonly rows: readonly WrittenRecord[];
+}
+
+/** The columns of a client's list of a file of points. Problems: those of its rows. */
+export async function readCoordinateList(table: CsvTable): Promise<Outcome<CoordinateList>> {
+  const axes = table.header.filter((name) => GRID_AXIS.test(name));
+  const columns = [
+    ...BEFORE_GRID.map((name): RecordColumn => ({ name, kind: 'text' })),
+    ...[...axes, ...NUMBERS_AFTER].map((name): RecordColumn => ({ name, kind: 'number' })),
+    ...WORDS_AFTER.map((name): RecordColumn => ({ name, kind: 'text' })),
+  ].filter(({ name }) => table.header.includes(name));
+  const places = columns.map(({ name }) => table.header.indexOf(name));
+  const at = (name: string): number => columns.findIndex((column) => column.name === name);
+  const [latitude, longitude, height] = [at('latitude_deg'), at('longitude_deg'), at('ellipsoidal_height_m')];
+  const rows: WrittenRecord[] = [];
+  for await (const block of table.blocks()) {
+    if (!block.ok) return block;
+    for (const row of block.value.rows) {
+      const cells = places.map((place) => row[place] ?? '');
+      const number = (place: number): number | null => parseDecimal(cells[place] ?? '');
+      const [latitudeDeg, longitudeDeg] = [number(latitude), number(longitude)];
+      rows.push({
+        cells,
+        geometry:
+          latitudeDeg === null || longitudeDeg === null
+            ? { kind: 'lines', lines: [] }
+            : { kind: 'point', place: { latitudeDeg, longitudeDeg }, ellipsoidalHeightM: number(height) },
+      });
+    }
+  }
+  return success({ columns, rows });
+}
+
+/** The list as text. Given: the frame of latitude and longitude, in words. */
+export function coordinateText(
+  { columns, rows }: CoordinateList,
+  format: 'csv' | 'geojson',
+  frame: string,
+  csv: CsvWriteOptions,
+): string {
+  return recordsText(format, columns, rows, { schema: 'pegbook-coordinates', list: 'points', members: { frame } }, csv);
+}
+
+/** What is known of the points together. */
+export interface CoordinateFacts {
+  /** Points, by their names, that have a coordinate. */
+  readonly points: number;
+  /** Rows by verdict. */
+  readonly verdicts: ReadonlyMap<string, number>;
+  readonly extent: readonly DeliveryFact[];
+  readonly firstEpoch: string | null;
+  readonly lastEpoch: string | null;
+}
+
+/** Counts, corners and times of a list. */
+export function coordinateFacts({ columns, rows }: CoordinateList): CoordinateFacts {
+  const column = (name: string): readonly string[] => {
+    const place = columns.findIndex((own) => own.name === name);
+    return place < 0 ? [] : rows.flatMap(({ cells }) => (cells[place] ?? '') || []);
+  };
+  const verdicts = new Map<string, number>();
+  for (const verdict of column('verdict')) verdicts.set(verdict, (verdicts.get(verdict) ?? 0) + 1);
+  const extent = columns.flatMap(({ name }): readonly DeliveryFact[] => {
+    if (!GRID_AXIS.test(name) && !['latitude_deg', 'longitude_deg', 'orthometric_height_m'].includes(name)) return [];
+    const [first, ...others] = column(name);
+    if (first === undefined) return [];
+    const [least, most] = others.reduce(
+      ([low, high], cell) => [Number(cell) < Number(low) ? cell : low, Number(cell) > Number(high) ? cell : high],
+      [first, first],
+    );
+    return [{ name, value: least === most ? least : `${least} to ${most}` }];
+  });
+  const times = [...column('first_epoch_utc'), ...column('last_epoch_utc')].sort();
+  return {
+    points: new Set(
+      rows.flatMap(({ geometry, cells }) =>
+        geometry.kind === 'point' || hasGrid(columns, cells) ? (cells[0] ?? '') : [],
+      ),
+    ).size,
+    verdicts,
+    extent,
+    firstEpoch: times[0] ?? null,
+    lastEpoch: times.at(-1) ?? null,
+  };
+}
+
+function hasGrid(columns: readonly RecordColumn[], cells: readonly string[]): boolean {
+  return columns.some(({ name }, index) => GRID_AXIS.test(name) && cells[index] !== '');
+}

@@ -1,0 +1,58 @@
+import type { Answer } from '../run-answer.js';
+
+/** A coordinate or another fact in words, as it stands on paper. */
+export interface DeliveryFact {
+  readonly name: string;
+  readonly value: string;
+}
+
+/** A base as the work used it. */
+export interface DeliveryBase {
+  readonly id: string;
+  /** The days it was used so; empty: all. */
+  readonly days: readonly string[];
+  /** `known` (what the coordinates rest on) or `broadcast` where nothing else is known of it. */
+  readonly kind: 'known' | 'broadcast';
+  readonly place: readonly DeliveryFact[];
+}
+
+/** A check that is part of a delivery. */
+export interface DeliveryCheck {
+  readonly command: string;
+  readonly answer: Answer | 'error';
+  /** Counts by verdict. */
+  readonly counts: ReadonlyMap<string, number>;
+  /** Standards, limits and methods, in words. */
+  readonly by: readonly string[];
+}
+
+/** What the front sheet of a delivery says. */
+export interface DeliveryReport {
+  readonly title: string;
+  readonly client: string | null;
+  readonly surveyor: string | null;
+  /** Of the last run. */
+  readonly timeUtc: string;
+  readonly toolVersion: string;
+  readonly days: readonly string[];
+  readonly firstEpoch: string | null;
+  readonly lastEpoch: string | null;
+  readonly answer: Answer | 'error';
+  /** Occupations by verdict. */
+  readonly counts: ReadonlyMap<string, number>;
+  /** Points with a coordinate, and the corners of where they are. */
+  readonly points: number;
+  readonly extent: readonly DeliveryFact[];
+  readonly systems: readonly DeliveryFact[];
+  /** Geoid models, with their digests. */
+  readonly grids: readonly (DeliveryFact & { readonly sha256: string | null })[];
+  readonly bases: readonly DeliveryBase[];
+  readonly checks: readonly DeliveryCheck[];
+  /** What was left out or renamed, in words. */
+  readonly edits: readonly string[];
+  /** What is not in the delivery, and why. */
+  readonly notes: readonly string[];
+  /** SHA-256 of the coordinate list, and of the last line of the ledger. */
+  readonly coordinatesSha256: string;
+  readonly ledgerSha256: string;
+}

@@ -1,0 +1,195 @@
+import type {
+  DeliveryBase,
+  DeliveryCheck,
+  DeliveryFact,
+  DeliveryReport,
+} from '../../records/reports/delivery-report.js';
+import { NO_MARKUP, markup, named, together } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { UNKNOWN, counted } from '../page/numbers.js';
+import { PAGE_STYLE } from '../page/page-style.js';
+
+/** What fits on one sheet of paper beside everything else; the record and the ledger have all of it. */
+const MOST_BASES = 6;
+const MOST_CHECKS = 4;
+const MOST_EDITS = 4;
+const MOST_DAYS = 8;
+
+/** Shorter than on other pages: one sheet holds them all. */
+const SHEET_CAUTIONS: readonly string[] = [
+  'A computation, not a legal survey: boundary and cadastral work is reserved to licensed persons in most countries, and local rules come first.',
+  'Do not set out structures, drainage, rail or utilities, and do not give clearances or flood levels, from points that nothing independent of the base has checked.',
+  'Heights depend on the geoid model and the vertical datum; levels that matter need a tie to benchmarks.',
+  'Points for review carry a stated doubt; rejected points have no coordinate.',
+];
+
+/** One column on a telephone, two on a screen and on paper; every part keeps its heading. */
+const SHEET_STYLE = `
+.sheet{max-width:56rem}
+.sheet h1{margin:.1rem 0 .5rem}
+.sheet h2{font-size:.95rem;margin:0 0 .25rem;padding:0;border:0}
+.facts{display:grid;grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:1rem 2rem;margin:1rem 0}
+.facts>section{border-top:1px solid var(--rule);padding-top:.4rem;min-width:0}
+.across{grid-column:1/-1}
+.sheet dl{display:grid;grid-template-columns:minmax(0,auto) minmax(0,1fr);gap:.1rem .8rem;margin:0;font-size:.82rem;line-height:1.4}
+.sheet dt{color:var(--quiet)}
+.sheet dd bdi{overflow-wrap:anywhere}
+.sheet dd{margin:0;overflow-wrap:anywhere;font-variant-numeric:tabular-nums}
+.sheet ul{margin:.2rem 0;padding-left:1.1rem;font-size:.82rem;line-height:1.4}
+.digest{font-size:.74rem}
+.sign{display:grid;grid-template-columns:repeat(3,minmax(0,1fr));gap:1rem 1.5rem;margin-top:1rem}
+.sign div{border-bottom:1px solid var(--ink);height:3.2rem}
+.sign p{margin:.2rem 0 0;font-size:.78rem;color:var(--quiet)}
+@media (max-width:36rem){.facts,.sign{grid-template-columns:minmax(0,1fr)}.sheet dl{grid-template-columns:minmax(0,1fr)}.sheet dd{margin-bottom:.3rem}}
+@media print{
+.facts{gap:2.2mm 6mm;margin:2.5mm 0}
+.sheet .verdict{margin:2mm 0}
+.sheet dl,.sheet ul{font-size:7.6pt;line-height:1.3}
+.sheet h1{font-size:14pt}
+.sheet h2{font-size:9pt}
+.digest{font-size:6.6pt}
+.sign{margin-top:3mm;break-inside:avoid}
+.sign div{height:13mm}
+.sign p{font-size:7.5pt}
+.sheet footer{margin-top:2mm;padding-top:1mm}
+}
+`;
+
+/** The front sheet of a delivery: one self-contained HTML file as text, one sheet of A4 in print. */
+export function frontSheet(report: DeliveryReport): string {
+  const style = { html: `<style>${PAGE_STYLE}${SHEET_STYLE}</style>` };
+  return markup`<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<title>${report.title}</title>
+${style}
+</head>
+<body>
+<div class="page sheet">
+<header>
+<p class="kicker">Survey delivery</p>
+<h1><bdi>${report.title}</bdi></h1>
+<div class="verdict"><p>${verdictLine(report)}</p></div>
+</header>
+<main>
+<div class="facts">
+${together(parts(report))}</div>
+<div class="sign">
+${['Name and capacity', 'Signature', 'Place and date'].map(
+  (word) => markup`<section><div></div><p>${word}</p></section>
+`,
+)}</div>
+</main>
+<footer><p class="small">Made by Pegbook ${report.toolVersion} of runs until ${report.timeUtc}. manifest-sha256.txt beside this folder lists the digest of every file: sha256sum -c manifest-sha256.txt verifies them.</p></footer>
+</div>
+</body>
+</html>
+`.html;
+}
+
+function verdictLine({ counts, points, answer }: DeliveryReport): Markup {
+  const words = [...counts].filter(([, count]) => count > 0).map(([verdict, count]) => `${String(count)} ${verdict}`);
+  const asked =
+    answer === 'no' ? ' The answer of the reduction is no: coordinates.csv has the reason beside each.' : '';
+  return markup`<strong>${counted(points, 'point')} with coordinates.</strong> Occupations: ${words.length === 0 ? 'none' : words.join(', ')}.${asked}`;
+}
+
+function parts(report: DeliveryReport): readonly Markup[] {
+  const { days, systems, grids, bases, checks, edits, notes } = report;
+  const shownDays = days.length > MOST_DAYS ? `${days[0] ?? ''} … ${days.at(-1) ?? ''}` : days.join(', ');
+  return [
+    part(
+      'What and for whom',
+      facts([
+        { name: 'Client', value: report.client ?? UNKNOWN },
+        { name: 'Surveyor', value: report.surveyor ?? UNKNOWN },
+        { name: 'Days', value: days.length === 0 ? UNKNOWN : `${shownDays} (${String(days.length)})` },
+        { name: 'First epoch', value: report.firstEpoch ?? UNKNOWN },
+        { name: 'Last epoch', value: report.lastEpoch ?? UNKNOWN },
+      ]),
+    ),
+    part('Where', facts(report.extent)),
+    part('System and heights', facts(systems)),
+    part(
+      'Grids',
+      grids.length === 0
+        ? markup`<p class="small">No geoid or other grid: heights are ellipsoidal.</p>`
+        : together(grids.map(gridFacts)),
+    ),
+    part('Bases', together([...bases.slice(0, MOST_BASES).map(baseFacts), more(bases.length - MOST_BASES, 'base')])),
+    part(
+      'Checks',
+      checks.length === 0
+        ? markup`<p class="small">No check of these coordinates is part of this delivery.</p>`
+        : together([...checks.slice(0, MOST_CHECKS).map(checkFacts), more(checks.length - MOST_CHECKS, 'check')]),
+    ),
+    ...(edits.length + notes.length === 0
+      ? []
+      : [
+          across(
+            'Left out and changed',
+            list([
+              ...edits.slice(0, MOST_EDITS),
+              ...(edits.length > MOST_EDITS ? [`${String(edits.length - MOST_EDITS)} more: see the record`] : []),
+              ...notes,
+            ]),
+          ),
+        ]),
+    across('Cautions', list(SHEET_CAUTIONS)),
+    across(
+      'Digests (SHA-256)',
+      markup`<dl class="digest"><dt>coordinates.csv</dt><dd><code>${report.coordinatesSha256}</code></dd><dt>last line of the ledger</dt><dd><code>${report.ledgerSha256}</code></dd></dl>`,
+    ),
+  ];
+}
+
+function part(heading: string, body: Markup): Markup {
+  return markup`<section><h2>${heading}</h2>${body}</section>
+`;
+}
+
+function across(heading: string, body: Markup): Markup {
+  return markup`<section class="across"><h2>${heading}</h2>${body}</section>
+`;
+}
+
+function facts(rows: readonly DeliveryFact[]): Markup {
+  return markup`<dl>${rows.map(({ name, value }) => markup`<dt>${label(name)}</dt><dd>${named(value)}</dd>`)}</dl>`;
+}
+
+/** The name of a column in words, with its unit. */
+function label(name: string): string {
+  return name.replace(/_(m|deg)$/u, ', $1').replaceAll('_', ' ');
+}
+
+function gridFacts({ name, value, sha256 }: DeliveryReport['grids'][number]): Markup {
+  return markup`<dl><dt>${name}</dt><dd>${named(value)}</dd><dt>SHA-256</dt><dd class="digest"><code>${sha256 ?? 'built into the program'}</code></dd></dl>`;
+}
+
+function baseFacts({ id, days, kind, place }: DeliveryBase): Markup {
+  const when = days.length === 0 ? '' : days.length > 2 ? ` (${String(days.length)} days)` : ` (${days.join(', ')})`;
+  const from = kind === 'known' ? '' : ', as broadcast';
+  return facts([
+    { name: `${id}${when}`, value: `${place.map(({ name, value }) => `${label(name)} ${value}`).join('; ')}${from}` },
+  ]);
+}
+
+function checkFacts({ command, answer, counts, by }: DeliveryCheck): Markup {
+  const words = [...counts].filter(([, count]) => count > 0).map(([verdict, count]) => `${String(count)} ${verdict}`);
+  return facts([
+    { name: command, value: `${answer}: ${words.length === 0 ? 'nothing counted' : words.join(', ')}` },
+    ...(by.length === 0 ? [] : [{ name: 'by', value: by.join('; ') }]),
+  ]);
+}
+
+function more(count: number, word: string): Markup {
+  return count <= 0 ? NO_MARKUP : markup`<p class="small">${counted(count, word)} more: see the record.</p>`;
+}
+
+function list(texts: readonly string[]): Markup {
+  return markup`<ul>${texts.map((text) => markup`<li>${text}</li>`)}</ul>`;
+}

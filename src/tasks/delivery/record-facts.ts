@@ -1,0 +1,127 @@
+import type { FinishedRun } from '../../records/finished-run.js';
+import type {
+  DeliveryBase,
+  DeliveryCheck,
+  DeliveryFact,
+  DeliveryReport,
+} from '../../records/reports/delivery-report.js';
+
+type Json = Readonly<Record<string, unknown>>;
+
+/** What the record of a reduction says that its coordinates rest on. */
+export type RecordFacts = Pick<DeliveryReport, 'systems' | 'grids' | 'bases' | 'days' | 'edits'>;
+
+/** Systems, grids, bases, days and edits of a run, in words. Given: its record. */
+export function recordFacts({ json }: FinishedRun): RecordFacts {
+  const job = objectOf(json['job']);
+  return {
+    systems: [
+      ...once(
+        listOf(json['systems']).map(({ role, name }): DeliveryFact => ({ name: wordOf(role), value: wordOf(name) })),
+      ),
+      ...epochFacts(json),
+    ],
+    grids: once(
+      listOf(json['grids']).map(({ role, name, sha256 }) => ({
+        name: wordOf(role),
+        value: wordOf(name),
+        sha256: typeof sha256 === 'string' ? sha256 : null,
+      })),
+    ),
+    bases: basesOf(json),
+    days: listOf(job['days']).map(({ id }) => wordOf(id)),
+    edits: [
+      ...listOf(job['excluded']).map(
+        (edit) => `Left out: ${namesOf(edit)}, ${countOf(edit)} (${wordOf(edit['reason'])}).`,
+      ),
+      ...listOf(job['renamed']).map(
+        (edit) => `Renamed: ${wordOf(edit['from'])} to ${wordOf(edit['to'])} (${wordOf(edit['reason'])}).`,
+      ),
+    ],
+  };
+}
+
+/** A check of the points. Given: its command; the record of its run, or null; its answer and counts by the ledger. */
+export function checkFacts(
+  command: string,
+  record: FinishedRun | null,
+  answer: DeliveryCheck['answer'],
+  counts: Readonly<Record<string, number>>,
+): DeliveryCheck {
+  const methods = listOf(record?.json['methods']).flatMap(({ id, name, source }) => {
+    if (!wordOf(id).startsWith('standard-')) return [];
+    const { key, locator } = objectOf(source);
+    return [`${wordOf(name)}, ${wordOf(key)} ${wordOf(locator)}`];
+  });
+  const limits = settingsOf(record?.json ?? {}).flatMap(([key, value]) =>
+    /^limit_(?:horizontal|vertical)_m$/u.test(key) ? [`${key} ${wordOf(value)}`] : [],
+  );
+  return { command, answer, counts: new Map(Object.entries(counts)), by: [...methods, ...limits] };
+}
+
+/** The coordinate of each base, once for all days that have the same. */
+function basesOf(json: Json): readonly DeliveryBase[] {
+  const found = new Map<string, { id: string; day: string | null; known: DeliveryFact[]; broadcast: DeliveryFact[] }>();
+  for (const [key, value] of settingsOf(json)) {
+    const place = /^(?:day\.(.+)\.)?base\.(.+)\.(known|broadcast)\.(.+)$/u.exec(key);
+    if (place === null || value === null) continue;
+    const [, day, id = '', kind, path = ''] = place;
+    const base = found.get(`${day ?? ''} ${id}`) ?? { id, day: day ?? null, known: [], broadcast: [] };
+    const name = path.split('.').at(-1) ?? path;
+    if (name !== 'kind') base[kind === 'known' ? 'known' : 'broadcast'].push({ name, value: wordOf(value) });
+    found.set(`${day ?? ''} ${id}`, base);
+  }
+  const bases = new Map<string, DeliveryBase & { days: string[] }>();
+  for (const { id, day, known, broadcast } of found.values()) {
+    const kind = known.length > 0 ? 'known' : 'broadcast';
+    const place = kind === 'known' ? known : broadcast;
+    const key = JSON.stringify([id, place]);
+    const base = bases.get(key) ?? { id, days: [], kind, place };
+    if (day !== null) base.days.push(day);
+    bases.set(key, base);
+  }
+  return [...bases.values()];
+}
+
+function epochFacts(json: Json): readonly DeliveryFact[] {
+  const years = new Set(
+    settingsOf(json).flatMap(([key, value]) =>
+      /(?:^|\.)system\.epoch_year$/u.test(key) && value !== null ? [wordOf(value)] : [],
+    ),
+  );
+  return years.size === 0 ? [] : [{ name: 'epoch', value: [...years].join(', ') }];
+}
+
+/** Days mostly share what they rest on. */
+function once<T>(facts: readonly T[]): readonly T[] {
+  return [...new Map(facts.map((fact) => [JSON.stringify(fact), fact])).values()];
+}
+
+function settingsOf(json: Json): readonly (readonly [key: string, value: unknown])[] {
+  return listOf(json['settings']).map(({ key, value }) => [wordOf(key), value]);
+}
+
+function namesOf({ point, day, occupation }: Json): string {
+  return [
+    wordOf(point),
+    ...(day == null ? [] : [`day ${wordOf(day)}`]),
+    ...(occupation == null ? [] : [`occupation ${wordOf(occupation)}`]),
+  ].join(', ');
+}
+
+function countOf({ count }: Json): string {
+  return `${wordOf(count)} occupation${count === 1 ? '' : 's'}`;
+}
+
+function listOf(value: unknown): readonly Json[] {
+  return Array.isArray(value) ? value.map(objectOf) : [];
+}
+
+function objectOf(value: unknown): Json {
+  return typeof value === 'object' && value !== null ? (value as Json) : {};
+}
+
+function wordOf(value: unknown): string {
+  if (typeof value === 'string') return value;
+  return typeof value === 'number' || typeof value === 'boolean' ? String(value) : '';
+}

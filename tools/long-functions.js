@@ -29,7 +29,6 @@ export const LONG_FUNCTIONS = [
     ['src/io/nmea/nmea-read.ts', 192],
     ['src/io/nmea/nmea-scan.ts', 64],
     ['src/io/settings/toml-table.ts', 75],
-    ['src/io/tables/fixes/fix-row.ts', 64],
     ['src/io/tables/points/place-rows-read.ts', 75],
     ['src/io/tables/points/point-row-read.ts', 65],
     ['src/io/tables/points/point-row-write.ts', 128],
@@ -41,7 +40,6 @@ export const LONG_FUNCTIONS = [
   ...[
     ['src/cli/commands/describe-system/run.ts', 61],
     ['src/cli/inputs/session-settings.ts', 84],
-    ['src/cli/inputs/table-options.ts', 84],
     ['src/core/network/network-equations.ts', 136],
     ['src/core/network/network-stations.ts', 64],
     ['src/core/network/variance-components.ts', 63],

@@ -4,7 +4,7 @@ import { geographicBaseCode } from '../core/grid/systems/geographic-base.js';
 import type { GeographicSystem } from '../core/grid/systems/geographic-system.js';
 import type { GridSystem } from '../core/grid/systems/grid-system.js';
 import { loadSystemDefinition } from '../io/host/system-registry.js';
-import { failure } from '../records/outcome.js';
+import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 
@@ -38,6 +38,24 @@ export function loadGridSystem(text: string): Outcome<GridSystem> {
   const base = code === null ? null : loadSystemDefinition(code);
   if (base !== null && !base.ok) return base;
   return buildGridSystem(definition.value, base?.value ?? null);
+}
+
+/** The frame of the fixes, with the grid that their coordinates are in where a projected system was named. */
+export interface FixesSystem {
+  readonly geographic: GeographicSystem;
+  readonly grid: GridSystem | null;
+}
+
+/** The system that a session names for its fixes: geographic, or projected with its base. Problems: those of the system. */
+export function loadFixesSystem(text: string): Outcome<FixesSystem> {
+  const definition = loadSystemDefinition(text);
+  if (!definition.ok) return definition;
+  if (definition.value.kind !== 'projected') {
+    const geographic = loadGeographicSystem(text);
+    return geographic.ok ? success({ geographic: geographic.value, grid: null }, geographic.problems) : geographic;
+  }
+  const grid = loadGridSystem(text);
+  return grid.ok ? success({ geographic: grid.value.base, grid: grid.value }, grid.problems) : grid;
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { BASE_COORDINATE_FIELDS, BASE_SIGMA_FIELDS } from './settings/base-fields.js';
+import type { TABLE_FIELDS } from './settings/table-fields.js';
 import type {
   ACCEPTANCE_FIELDS,
   HEIGHT_FIELDS,
@@ -7,6 +8,7 @@ import type {
   SYSTEM_FIELDS,
   TOLERANCE_FIELDS,
 } from './settings/session-fields.js';
+import type { ColumnMapping } from './settings/column-reading.js';
 import type { SettingsOf } from './settings/settings-of.js';
 import type { GeocentricPoint, GeodeticPoint } from './points/point.js';
 
@@ -15,6 +17,8 @@ export type BasePlace = SettingsOf<typeof BASE_COORDINATE_FIELDS>['at'];
 
 /** A projected system with what leads to it: a grid, the system of the fixes and a shift between; paths from the session file. */
 export type SystemSettings = SettingsOf<typeof SYSTEM_FIELDS>;
+/** How tables of fixes are written. */
+export type TableSettings = SettingsOf<typeof TABLE_FIELDS>;
 /** The geoid. Without one there are no orthometric heights; without its sigma that is said. */
 export type HeightSettings = SettingsOf<typeof HEIGHT_FIELDS>;
 /** Antenna and pole. Without a phase centre offset no position is of a phase centre. */
@@ -113,7 +117,9 @@ export interface Session {
   readonly precision: PrecisionSettings;
   readonly tolerance: ToleranceSettings;
   /** Our column name → the file's header. */
-  readonly columns: Readonly<Record<string, string>>;
+  readonly columns: ColumnMapping;
+  /** How the tables are written that these columns are in. */
+  readonly table: TableSettings;
   /** Dotted key of every setting given in the file (others are defaults). */
   readonly given: readonly string[];
 }

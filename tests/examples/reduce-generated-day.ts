@@ -41,6 +41,7 @@ export async function createDayReduction(): Promise<(day: GeneratedDay) => Reduc
     const session = taken(readSession(day.session, 'session.toml'));
     const setup: ReductionSetup = {
       fixesSystem: grid.base,
+      fixesGrid: null,
       shift: null,
       ellipsoid,
       geodesic,

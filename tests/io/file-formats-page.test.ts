@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { FIX_COLUMNS } from '../../src/io/tables/fixes/fix-columns.js';
+import { FIX_COLUMNS } from '../../src/io/tables/fixes/fix-table.js';
 import { SESSION_SCHEMA } from '../../src/io/settings/session-schema.js';
 import { tomlSchemaText } from '../support/toml-schema-text.js';
 

@@ -17,7 +17,7 @@ import {
 } from '../../src/cli/commands/plan-baseline/say/siting-columns.js';
 import { TIMETABLE_COLUMNS } from '../../src/cli/commands/plan-baseline/say/timetable-columns.js';
 import { CANDIDATE_COLUMNS } from '../../src/io/tables/candidate-columns.js';
-import { FIX_COLUMNS } from '../../src/io/tables/fixes/fix-columns.js';
+import { FIX_COLUMNS } from '../../src/io/tables/fixes/fix-table.js';
 import { OCCUPATION_COLUMNS } from '../../src/io/tables/fixes/occupation-columns.js';
 import { PAIR_COLUMNS } from '../../src/io/tables/pairs-read.js';
 import { POINT_FILE_COLUMNS, pointColumns } from '../../src/io/tables/points/point-columns.js';

@@ -10,7 +10,12 @@ export function tomlSchemaText(schema: TomlSchema): string {
 function fieldRows(schema: TomlSchema, prefix: string): readonly string[] {
   const rows = Object.entries(schema.named).flatMap(([key, field]) => {
     const path = `${prefix}${key}${field.kind === 'tables' ? '[]' : ''}`;
-    const below = field.kind === 'table' || field.kind === 'tables' ? fieldRows(field.fields, `${path}.`) : [];
+    const below =
+      field.kind === 'table' || field.kind === 'tables'
+        ? fieldRows(field.fields, `${path}.`)
+        : field.kind === 'readings'
+          ? fieldRows(field.fields, `${path}.NAME.`)
+          : [];
     return [row(path, field), ...below];
   });
   if (schema.others === undefined) return rows;

@@ -1,5 +1,6 @@
 import { loadCheckSetup } from '../../files/check/load-check-setup.js';
 import type { LoadedCheck } from '../../files/check/load-check-setup.js';
+import type { FixPlaces } from '../../io/tables/fixes/fix-row.js';
 import type { RunLog } from '../shell/run-log.js';
 import type { Workbench } from '../shell/workbench.js';
 import { resolveSession } from './session-settings.js';
@@ -9,10 +10,10 @@ import type { ResolvedSession } from './session-settings.js';
 export async function loadCheck(
   bench: Pick<Workbench, 'invocation' | 'context' | 'take'>,
   log: RunLog,
-): Promise<{ readonly setup: LoadedCheck; readonly resolved: ResolvedSession }> {
+): Promise<{ readonly setup: LoadedCheck; readonly resolved: ResolvedSession; readonly places: FixPlaces }> {
   const resolved = bench.take(await resolveSession(bench.invocation, bench.context));
   log.session(resolved);
-  const { setup, models } = bench.take(await loadCheckSetup(resolved));
+  const { setup, models, places } = bench.take(await loadCheckSetup(resolved));
   if (models !== null) log.models(models);
-  return { setup, resolved };
+  return { setup, resolved, places };
 }

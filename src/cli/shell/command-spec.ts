@@ -11,6 +11,8 @@ export interface OptionSpec {
   /** How the text is read; `text` when absent. */
   readonly kind?: 'text' | 'number' | 'count' | 'flag' | 'list';
   readonly choices?: readonly string[];
+  /** Values that completion offers beside others that may be given. */
+  readonly suggests?: readonly string[];
   readonly defaultText?: string;
   /** Heading in help; the command's own options have none. */
   readonly group?: string;

@@ -3,7 +3,7 @@ import type { DescribedColumn } from '../../io/tables/columns/column.js';
 import { CANDIDATE_COLUMNS } from '../../io/tables/candidate-columns.js';
 import { allPlanColumns } from '../commands/plan-baseline/say/plan-columns.js';
 import { TIMETABLE_COLUMNS } from '../commands/plan-baseline/say/timetable-columns.js';
-import { FIX_COLUMNS } from '../../io/tables/fixes/fix-columns.js';
+import { FIX_COLUMNS } from '../../io/tables/fixes/fix-table.js';
 import { OCCUPATION_COLUMNS } from '../../io/tables/fixes/occupation-columns.js';
 import { POINT_FILE_COLUMNS, pointColumns } from '../../io/tables/points/point-columns.js';
 import { checkColumns, CLASS_COLUMNS } from '../commands/check-tolerances/check-columns.js';

@@ -8,6 +8,7 @@ export interface OptionValues {
   readonly acceptPosition: boolean;
   readonly allowPoorSpread: boolean;
   readonly angles: 'degrees' | 'dms';
+  readonly answer: readonly string[];
   readonly area: readonly string[];
   readonly at: string;
   readonly base: string;

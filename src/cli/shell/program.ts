@@ -12,6 +12,7 @@ import { compareRunsSpec } from '../commands/compare-runs/spec.js';
 import { deliverSpec } from '../commands/deliver/spec.js';
 import { describeSystemSpec } from '../commands/describe-system/spec.js';
 import { completionSpec } from '../commands/completion/spec.js';
+import { draftSessionSpec } from '../commands/draft-session/spec.js';
 import { findSystemSpec } from '../commands/find-system/spec.js';
 import { fitSiteSpec } from '../commands/fit-site/spec.js';
 import { joinPointsSpec } from '../commands/join-points/spec.js';
@@ -38,6 +39,7 @@ export const COMMANDS: readonly CommandSpec[] = [
   listRunsSpec,
   compareRunsSpec,
   mergeRecordsSpec,
+  draftSessionSpec,
   findSystemSpec,
   describeSystemSpec,
   completionSpec,
@@ -142,7 +144,7 @@ function fullHelp(spec: CommandSpec, command: Command, helper: Help): string {
 
 function optionOf(spec: OptionSpec): Option {
   const text = spec.defaultText === undefined ? spec.description : `${spec.description} (default: ${spec.defaultText})`;
-  const option = new Option(spec.flags, text);
+  const option = Object.assign(new Option(spec.flags, text), { suggests: spec.suggests });
   if (spec.choices !== undefined) option.choices([...spec.choices]);
   if (spec.group !== undefined) option.helpGroup(`${spec.group}:`);
   switch (spec.kind ?? 'text') {

@@ -1,3 +1,6 @@
+import { geocentricToGeodetic } from '../../core/ellipsoid/geocentric.js';
+import type { FixPlaces } from '../../io/tables/fixes/fix-row.js';
+import { fixPlaces } from '../reduction/fix-places.js';
 import { createGeodesic } from '../../core/ellipsoid/geodesic.js';
 import { GRS80 } from '../../core/ellipsoid/ellipsoid.js';
 import { createPrecisionModel } from '../../core/planning/precision-model.js';
@@ -17,6 +20,8 @@ export interface CheckLoading {
   readonly setup: LoadedCheck;
   /** Systems and geoid; null: the session names none. */
   readonly models: Pick<ReductionSetup, 'fixesSystem' | 'grid' | 'geoid'> | null;
+  /** How positions of raw fixes become geodetic. */
+  readonly places: FixPlaces;
 }
 
 /**
@@ -45,7 +50,7 @@ export async function loadCheckSetup(place: SessionInPlace): Promise<Outcome<Che
       phaseCentreOffsetsM: [],
       otherZones: [],
     };
-    return success({ setup, models: null });
+    return success({ setup, models: null, places: { toGeodetic: (point) => geocentricToGeodetic(point, GRS80) } });
   }
   const loaded = await loadReductionSetup(place, []);
   if (!loaded.ok) return loaded;
@@ -70,5 +75,5 @@ export async function loadCheckSetup(place: SessionInPlace): Promise<Outcome<Che
   // What a reduction warns of (no base, no sigma) is no fault of a check that does without.
   const warnings =
     session.bases.length === 0 ? loaded.problems.filter(({ code }) => code !== 'config-unstated') : loaded.problems;
-  return success({ setup, models: loaded.value }, warnings);
+  return success({ setup, models: loaded.value, places: fixPlaces(loaded.value) }, warnings);
 }

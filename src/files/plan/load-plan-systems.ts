@@ -6,7 +6,7 @@ import { loadSystemDefinition } from '../../io/host/system-registry.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
-import { loadGeographicSystem, loadGridSystem } from '../load-systems.js';
+import { loadFixesSystem, loadGeographicSystem, loadGridSystem } from '../load-systems.js';
 import type { Session } from '../../records/session.js';
 import { systemLabel } from '../../core/grid/systems/system-label.js';
 
@@ -46,8 +46,9 @@ export function loadPlanSystems(session: Session, onlyGeojson: boolean): Outcome
   const grid = loadGridSystem(gridText);
   if (!grid.ok) return grid;
   if (fixesText === null) return success({ grid: grid.value, fixesSystem: grid.value.base }, grid.problems);
-  const fixes = loadGeographicSystem(fixesText);
-  if (!fixes.ok) return fixes;
+  const stated = loadFixesSystem(fixesText);
+  if (!stated.ok) return stated;
+  const fixes = success(stated.value.geographic);
   if (systemsAgree(fixes.value, grid.value.base))
     return success({ grid: grid.value, fixesSystem: fixes.value }, grid.problems);
   return failure(

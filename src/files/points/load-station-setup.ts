@@ -6,7 +6,7 @@ import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { StationSetup } from '../../tasks/bases/prepare-station.js';
 import { loadGeoid } from '../load-geoid.js';
-import { loadGeographicSystem, loadGridSystem } from '../load-systems.js';
+import { loadFixesSystem, loadGridSystem } from '../load-systems.js';
 import type { SessionInPlace } from '../session-in-place.js';
 
 /** What stations are made and joined with. */
@@ -37,12 +37,13 @@ export async function loadStationSetup({
   if (!loaded.ok) return loaded;
   const grid = loaded.value;
   if (system.fixes !== null) {
-    const fixes = loadGeographicSystem(system.fixes);
-    if (!fixes.ok) return fixes;
-    if (!systemsAgree(fixes.value, grid.base))
+    const stated = loadFixesSystem(system.fixes);
+    if (!stated.ok) return stated;
+    const { geographic: fixes } = stated.value;
+    if (!systemsAgree(fixes, grid.base))
       return failure(
         errorProblem('system-mismatch', {
-          message: `the session's fixes are in ${fixes.value.name} and the grid ${grid.name} is on ${grid.base.name}`,
+          message: `the session's fixes are in ${fixes.name} and the grid ${grid.name} is on ${grid.base.name}`,
           hint: 'transform the points first',
         }),
       );

@@ -13,7 +13,8 @@ import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
 import { loadGeoid } from '../load-geoid.js';
 import { loadReductionShift } from './load-reduction-shift.js';
 import type { ReductionShift } from '../../tasks/reduce/reduction-shift.js';
-import { loadGeographicSystem, loadGridSystem } from '../load-systems.js';
+import type { FixesSystem } from '../load-systems.js';
+import { loadFixesSystem, loadGridSystem } from '../load-systems.js';
 import type { SessionInPlace } from '../session-in-place.js';
 import { systemLabel } from '../../core/grid/systems/system-label.js';
 
@@ -38,34 +39,28 @@ export async function loadReductionSetup(
   const grid = loadGridSystem(session.system.grid);
   if (!grid.ok) return grid;
   const warnings: Problem[] = [...grid.problems];
-  const fixes = session.system.fixes === null ? success(grid.value.base) : loadGeographicSystem(session.system.fixes);
-  if (!fixes.ok) return fixes;
+  const stated = statedFixes(session.system.fixes, grid.value);
+  if (!stated.ok) return stated;
+  const { geographic: fixes } = stated.value;
   const { base: national } = grid.value;
   const { epochYear } = session.system;
   const shift =
     session.system.shift === null
       ? success(null)
-      : await loadReductionShift(
-          session.system.shift,
-          resolved.folder,
-          resolved.reading,
-          fixes.value,
-          national,
-          epochYear,
-        );
+      : await loadReductionShift(session.system.shift, resolved.folder, resolved.reading, fixes, national, epochYear);
   if (!shift.ok) return shift;
   if (shift.value !== null) pushAll(warnings, [...shift.problems, shiftAccuracy(shift.value)]);
-  if (shift.value === null && !systemsAgree(fixes.value, national)) {
+  if (shift.value === null && !systemsAgree(fixes, national)) {
     return failure(
       errorProblem('system-mismatch', {
-        message: `the fixes are in ${systemLabel(fixes.value)} and the grid ${grid.value.name} is on ${grid.value.base.name}`,
-        received: fixes.value.code ?? fixes.value.name,
+        message: `the fixes are in ${systemLabel(fixes)} and the grid ${grid.value.name} is on ${grid.value.base.name}`,
+        received: fixes.code ?? fixes.name,
         expected: grid.value.base.code ?? grid.value.base.name,
         hint: 'a change of datum is never made silently: name it with system.shift in the session file, or choose a grid on the datum of the fixes',
       }),
     );
   }
-  const { ellipsoid } = shift.value === null ? fixes.value : national;
+  const { ellipsoid } = shift.value === null ? fixes : national;
   let geoid: ReductionSetup['geoid'] = null;
   let geoidSigmaM: number | null = null;
   if (session.height.geoid !== null) {
@@ -73,7 +68,7 @@ export async function loadReductionSetup(
     const loaded = await loadGeoid(
       { model, interpolation, sigmaM, statedFrame: geoidFrame },
       resolved.folder,
-      shift.value === null ? fixes.value : national,
+      shift.value === null ? fixes : national,
       resolved.reading,
       heldGeoid,
     );
@@ -87,7 +82,7 @@ export async function loadReductionSetup(
   }
   const bases = prepareBases(session.bases, {
     ellipsoid,
-    fixesEllipsoid: fixes.value.ellipsoid,
+    fixesEllipsoid: fixes.ellipsoid,
     grid: grid.value,
     geoid,
     shift: shift.value,
@@ -113,7 +108,9 @@ export async function loadReductionSetup(
   }
   return success(
     {
-      fixesSystem: fixes.value,
+      fixesSystem: fixes,
+      // With a shift the grid lies behind it: fixes that are grid coordinates are in a system of their own.
+      fixesGrid: stated.value.grid ?? (shift.value === null ? grid.value : null),
       shift: shift.value,
       ellipsoid,
       geodesic: createGeodesic(ellipsoid),
@@ -130,6 +127,11 @@ export async function loadReductionSetup(
     },
     warnings,
   );
+}
+
+/** The system of the fixes; the base of the grid where none is named. */
+function statedFixes(text: string | null, grid: GridSystem): Outcome<FixesSystem> {
+  return text === null ? success({ geographic: grid.base, grid: null }) : loadFixesSystem(text);
 }
 
 /** The 95 % figures are those of the observation in its own frame. */

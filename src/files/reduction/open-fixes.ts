@@ -1,8 +1,7 @@
 import { extname } from 'node:path';
-import { geocentricToGeodetic } from '../../core/ellipsoid/geocentric.js';
-import type { Ellipsoid } from '../../core/ellipsoid/ellipsoid.js';
 import { readCsv } from '../../io/csv/csv-read.js';
 import { readFixes } from '../../io/tables/fixes/fixes-read.js';
+import type { FixPlaces } from '../../io/tables/fixes/fix-row.js';
 import type { FixInput } from '../../io/tables/fixes/fixes-read.js';
 import { openSource } from '../../io/bytes/source.js';
 import type { Source } from '../../io/bytes/source.js';
@@ -19,7 +18,7 @@ export type FixInputKind = 'csv' | 'nmea' | 'geojson';
 export interface FixInputSettings {
   readonly tables: TableReading;
   readonly kind: FixInputKind | null;
-  readonly ellipsoid: Ellipsoid;
+  readonly places: FixPlaces;
   /** The session's word; a log's positions are the antenna phase centre's where it gives none. */
   readonly referencePoint: ReferencePoint | null;
   /** What logs are read with. */
@@ -62,12 +61,8 @@ export async function openFixes(
   const opened = await openSource(path, { cwd, stdin, encoding: settings.tables.encoding, anyBytes: kind === 'nmea' });
   if (!opened.ok) return opened;
   const source = opened.value;
-  const { ellipsoid } = settings;
-  const options = {
-    sourceIndex,
-    mapping: settings.tables.mapping,
-    toGeodetic: (point: Parameters<typeof geocentricToGeodetic>[0]) => geocentricToGeodetic(point, ellipsoid),
-  };
+  const { mapping, solution = null } = settings.tables;
+  const options = { sourceIndex, mapping, solution, ...settings.places };
   const input = await inputOf(source, kind, settings, options);
   if (!input.ok) {
     await source.close();

@@ -1,5 +1,6 @@
 import { Readable } from 'node:stream';
-import { DEFAULT_DIALECT } from '../../io/csv/csv-dialect.js';
+import { sessionDialect } from '../session-dialect.js';
+import { fixPlaces } from './fix-places.js';
 import type { FixInput } from '../../io/tables/fixes/fixes-read.js';
 import { errorProblem } from '../../records/problem.js';
 import { failure, success } from '../../records/outcome.js';
@@ -33,13 +34,16 @@ export async function readFixesFile(path: string, { paths, session, setup }: Red
       }),
     );
   }
-  const tables = { dialect: DEFAULT_DIALECT, encoding: null, mapping: session.session.columns };
+  const { columns, table } = session.session;
+  const dialect = sessionDialect(table);
+  if (!dialect.ok) return dialect;
+  const tables = { dialect: dialect.value, encoding: table.encoding, mapping: columns, solution: table.solution };
   const bases = setup.bases.map((base) => base.settings);
   const log = { ...PLAIN_LOG, baseIds: bases.map(({ id }) => id), spans: bases };
   const settings = {
     tables,
     kind: null,
-    ellipsoid: setup.fixesSystem.ellipsoid,
+    places: fixPlaces(setup),
     referencePoint: setup.rover.referencePoint,
     log,
   };

@@ -5,7 +5,8 @@ import { parseUtc } from '../../core/numeric/text/parse-utc.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
 import { errorProblem, locateProblem } from '../../records/problem.js';
 import type { Location, Problem } from '../../records/problem.js';
-import type { ColumnMap } from '../tables/columns/column-map.js';
+import type { ColumnMap, FoundColumn } from '../tables/columns/column-map.js';
+import { wordHint } from './word-hint.js';
 import { createHiddenWatch } from './hidden-characters.js';
 
 /** From here on a number in a column of degrees is something else. */
@@ -13,12 +14,10 @@ const NO_ANGLE_DEG = 1000;
 const NO_ANGLE_HINT =
   'these are not degrees: grid coordinates want their projected system and its column names; degrees, minutes and seconds are written 25 43 55.302';
 
-/** A column found once and read on every row. */
-export interface FoundColumn {
-  readonly name: string;
-  /** From 0; −1: the file has no such column. */
-  readonly index: number;
-}
+export type { FoundColumn };
+
+/** Where a column is. */
+export type CellPlace = Pick<FoundColumn, 'name' | 'index'>;
 
 /**
  * Reads the cells of one row at a time. Every reader gives null for an empty or absent cell and for a bad one; a bad
@@ -34,6 +33,8 @@ export interface CellReader extends RowCells {
 /** The cells of the current row. */
 export interface RowCells {
   readonly column: (name: string) => FoundColumn;
+  /** Numbers are written `12,5`. */
+  readonly decimalComma: boolean;
   /** Problems of the current row. */
   readonly problems: Problem[];
   readonly requiredNumber: (column: FoundColumn, minimum?: number, maximum?: number) => number | null;
@@ -43,7 +44,7 @@ export interface RowCells {
   readonly requiredId: (column: FoundColumn) => string | null;
   readonly optionalId: (column: FoundColumn) => string | null;
   /** The cell as it is; empty when absent. */
-  readonly text: (column: FoundColumn) => string;
+  readonly text: (column: CellPlace) => string;
   /**
    * Degrees, north positive, as decimal or as degrees, minutes, seconds; −90 to 90. One of 100 or more beside a
    * longitude that would be a latitude is reported as coordinates-swapped.
@@ -56,9 +57,9 @@ export interface RowCells {
   /** Milliseconds since 1970-01-01T00:00:00Z. */
   readonly time: (column: FoundColumn) => number | null;
   /** One of the words, ignoring case; the value the table gives for it. */
-  readonly word: <T>(column: FoundColumn, words: ReadonlyMap<string, T>) => T | null;
+  readonly word: <T>(column: FoundColumn, words: ReadonlyMap<string, T>, isTranslated?: boolean) => T | null;
   /** The cell as it stands, whatever it holds; empty when absent. */
-  readonly raw: (column: FoundColumn) => string;
+  readonly raw: (column: CellPlace) => string;
   /** Adds a problem found by other means to the current row. */
   readonly report: (code: ProblemCode, column: FoundColumn, message: string, hint?: string, received?: string) => void;
 }
@@ -77,7 +78,7 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
   let line = 0;
   let record = 0;
 
-  const where = (column: FoundColumn): Location =>
+  const where = (column: CellPlace): Location =>
     column.index < 0
       ? { source, line, record, column: column.name }
       : { source, line, record, field: column.index + 1, column: column.name };
@@ -187,7 +188,8 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
   return {
     problems,
     report,
-    column: (name) => ({ name, index: map.index(name) }),
+    decimalComma,
+    column: map.column,
     start(row, rowLine, rowRecord) {
       cells = row;
       line = rowLine;
@@ -266,14 +268,13 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
         );
       return null;
     },
-    word(column, words) {
+    word(column, words, isTranslated = false) {
       const cell = cellOf(column);
       if (cell === '') return null;
       const value = wordIn(words, cell);
       if (value !== undefined) return value;
       const allowed = [...words.keys()];
-      const near = nearestWord(cell, allowed);
-      const hint = near === null ? undefined : `did you mean ${near}?`;
+      const hint = wordHint(column, cell, nearestWord(cell, allowed), isTranslated);
       report('value-unknown-word', column, `${shown(cell)} is none of ${allowed.join(', ')}`, hint, cell);
       return null;
     },

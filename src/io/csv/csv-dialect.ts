@@ -7,6 +7,8 @@ export interface CsvDialect {
   /** Physical lines to leave out before the header. */
   readonly skipLines: number;
   readonly hasHeader: boolean;
+  /** Rows beneath the header that are no data, such as one of units; absent: none. */
+  readonly rowsUnderHeader?: number;
   /** Numbers are written `12,5`. */
   readonly decimalComma: boolean;
 }

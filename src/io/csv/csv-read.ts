@@ -54,7 +54,7 @@ export async function readCsv(
     const problems = headerProblems(header, headerLine, dialect, source.name);
     if (problems.length > 0) return await ended(stream, failureOf(problems));
     const byteBlocks = (): AsyncGenerator<Outcome<ByteBlock>> =>
-      withFirst(dialect.hasHeader ? afterHeader(first, located) : first, stream);
+      withFirst(dialect.hasHeader ? afterRows(first, located, 1 + (dialect.rowsUnderHeader ?? 0)) : first, stream);
     return success({
       source: source.name,
       dialect,
@@ -67,10 +67,10 @@ export async function readCsv(
   }
 }
 
-/** The first block without its header; null where nothing follows it. */
-function afterHeader(first: ByteBlock, located: CsvBlock): ByteBlock | null {
-  if (rowCount(located) < 2) return null;
-  return { ...first, bytes: first.bytes.subarray(located.startOf(1)), firstLine: located.lineOf(1) };
+/** The first block without its header and what belongs to it; null where nothing follows in the block. */
+function afterRows(first: ByteBlock, located: CsvBlock, rows: number): ByteBlock | null {
+  if (rowCount(located) <= rows) return null;
+  return { ...first, bytes: first.bytes.subarray(located.startOf(rows)), firstLine: located.lineOf(rows) };
 }
 
 async function* withFirst(

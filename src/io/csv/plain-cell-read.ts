@@ -1,7 +1,7 @@
 import type { Buffer } from 'node:buffer';
 import { warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import type { FoundColumn, RowCells } from './cell-read.js';
+import type { CellPlace, FoundColumn, RowCells } from './cell-read.js';
 import type { ColumnMap } from '../tables/columns/column-map.js';
 import { createPlainText, createPlainTime, plainNumber } from './plain-cell-values.js';
 import type { PlainText, PlainTime } from './plain-cell-values.js';
@@ -40,11 +40,11 @@ export function createPlainCellReader(map: ColumnMap, cellCount: number, delimit
     return value >= minimum && value <= maximum ? value : notPlain();
   }
 
-  function isEmpty(column: FoundColumn): boolean {
+  function isEmpty(column: CellPlace): boolean {
     return column.index < 0 || starts[column.index + 1] === (starts[column.index] as number) + 1;
   }
 
-  function text(column: FoundColumn): string | null {
+  function text(column: CellPlace): string | null {
     if (isEmpty(column)) return '';
     const read = texts[column.index] as PlainText;
     return read(bytes, starts[column.index] as number, (starts[column.index + 1] as number) - 1) ?? notPlain();
@@ -52,7 +52,7 @@ export function createPlainCellReader(map: ColumnMap, cellCount: number, delimit
 
   return {
     problems,
-    column: (name) => ({ name, index: map.index(name) }),
+    ...columnsOf(map),
     start(rowBytes, start, end) {
       bytes = rowBytes;
       // Setting a length takes longer than looking at it.
@@ -100,4 +100,9 @@ export function createPlainCellReader(map: ColumnMap, cellCount: number, delimit
     },
     report: notPlain,
   };
+}
+
+/** What is known of the columns; a decimal comma is never plain. */
+function columnsOf(map: ColumnMap): Pick<RowCells, 'column' | 'decimalComma'> {
+  return { column: map.column, decimalComma: false };
 }

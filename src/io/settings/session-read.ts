@@ -1,3 +1,4 @@
+import { TABLE_FIELDS } from '../../records/settings/table-fields.js';
 import { pushAll } from '../../core/numeric/push-all.js';
 import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
@@ -14,6 +15,7 @@ import {
   TOLERANCE_FIELDS,
 } from '../../records/settings/session-fields.js';
 import { baseSettings, overlappingBases } from './session-base.js';
+import { columnsIn, sharedHeaders } from './session-columns.js';
 import { SESSION_SCHEMA } from './session-schema.js';
 import { settingsIn } from './settings-in.js';
 import { overlaid } from './toml-overlay.js';
@@ -37,6 +39,7 @@ const NOTHING: TomlTable = {
   date: () => null,
   list: () => null,
   texts: () => ({}),
+  readings: () => ({}),
   table: () => null,
   tables: () => [],
   problem: (code, key, message) => errorProblem(code, { message, where: { path: key } }),
@@ -112,29 +115,10 @@ function sessionOf(table: TomlTable, bases: readonly BaseSettings[], given: read
       vertical: proportion(precision.table('vertical')),
     },
     tolerance: settingsIn(part('tolerance'), TOLERANCE_FIELDS),
-    columns: table.texts('columns'),
+    table: settingsIn(part('table'), TABLE_FIELDS),
+    columns: columnsIn(table),
     given,
   };
-}
-
-/** config-invalid-value for each header of `[columns]` that is given to two of our names: one column holds one quantity. */
-function sharedHeaders(table: TomlTable): readonly Problem[] {
-  const owners = new Map<string, string>();
-  return Object.entries(table.texts('columns')).flatMap(([name, header]) => {
-    const key = header.trim().toLowerCase();
-    const owner = owners.get(key);
-    if (owner !== undefined)
-      return [
-        table.problem(
-          'config-invalid-value',
-          `columns.${name}`,
-          `${owner} and ${name} are both "${header}"`,
-          'one column holds one quantity: name each its own',
-        ),
-      ];
-    owners.set(key, name);
-    return [];
-  });
 }
 
 function proportion(table: TomlTable | null): ConstantPlusProportion | null {

@@ -1,3 +1,4 @@
+import { TABLE_FIELDS } from '../../records/settings/table-fields.js';
 import {
   BASE_ANTENNA_FIELDS,
   BASE_COORDINATE_FIELDS,
@@ -14,6 +15,7 @@ import {
   SYSTEM_FIELDS,
   TOLERANCE_FIELDS,
 } from '../../records/settings/session-fields.js';
+import { READING_FIELDS } from '../../records/settings/column-reading.js';
 import type { TomlSchema } from './toml-schema.js';
 
 /** The axes of the grid in a coordinate of a base: names that no list knows, in the unit of the grid. */
@@ -92,6 +94,12 @@ export const SESSION_SCHEMA: TomlSchema = {
       },
     },
     tolerance: { kind: 'table', meaning: '95 % limits', fields: { named: TOLERANCE_FIELDS } },
-    columns: { kind: 'texts', meaning: "our column name = the file's header", byDefault: 'names as they are' },
+    table: { kind: 'table', meaning: 'how the files of fixes are written', fields: { named: TABLE_FIELDS } },
+    columns: {
+      kind: 'readings',
+      meaning: "our column name = the file's header (or position), or a table of the settings below",
+      byDefault: 'names as they are',
+      fields: { named: READING_FIELDS },
+    },
   },
 };

@@ -27,6 +27,7 @@ function two(top: TomlTable, below: TomlTable): TomlTable {
     date: (key) => top.date(key) ?? below.date(key),
     list: (key) => top.list(key) ?? below.list(key),
     texts: (key) => ({ ...below.texts(key), ...top.texts(key) }),
+    readings: (key) => ({ ...below.readings(key), ...top.readings(key) }),
     table(key) {
       const [own, other] = [top.table(key), below.table(key)];
       return own !== null && other !== null ? two(own, other) : (own ?? other);

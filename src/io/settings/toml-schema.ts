@@ -20,6 +20,10 @@ export type TomlField = {
   | { readonly kind: 'date' }
   | { readonly kind: 'list' }
   | { readonly kind: 'texts' }
+  /** One text, or two. */
+  | { readonly kind: 'names' }
+  /** Names, each with a text or with a table of these settings. */
+  | { readonly kind: 'readings'; readonly fields: TomlSchema }
   | { readonly kind: 'table'; readonly fields: TomlSchema }
   | { readonly kind: 'tables'; readonly fields: TomlSchema }
 );
@@ -56,6 +60,10 @@ export function tomlExpectation(field: TomlField): string {
       return 'a list of texts in quotes';
     case 'texts':
       return 'names with texts';
+    case 'names':
+      return 'a text in quotes, or a list of two';
+    case 'readings':
+      return 'names with texts or tables';
     case 'table':
       return 'a table';
     case 'tables':

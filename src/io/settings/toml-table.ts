@@ -11,6 +11,7 @@ import { tomlLine, tomlLines } from './toml-lines.js';
 import { tomlExpectation, tomlField } from './toml-schema.js';
 import type { TomlField, TomlSchema } from './toml-schema.js';
 import { entryAt } from '../../records/present.js';
+import { UNANSWERED_TEXTS, unansweredPaths } from './toml-unanswered.js';
 
 /** A table whose keys and values have been checked. Readers give null for a setting that is not there. */
 export interface TomlTable {
@@ -25,6 +26,8 @@ export interface TomlTable {
   readonly date: (key: string) => string | null;
   readonly list: (key: string) => readonly string[] | null;
   readonly texts: (key: string) => Readonly<Record<string, string>>;
+  /** Of a setting whose names hold texts or tables. */
+  readonly readings: (key: string) => Readonly<Record<string, string | TomlTable>>;
   readonly table: (key: string) => TomlTable | null;
   readonly tables: (key: string) => readonly TomlTable[];
   readonly keys: readonly string[];
@@ -33,7 +36,7 @@ export interface TomlTable {
 }
 
 type Checked =
-  number | string | readonly string[] | Readonly<Record<string, string>> | TomlTable | readonly TomlTable[];
+  number | string | readonly string[] | Readonly<Record<string, string | TomlTable>> | TomlTable | readonly TomlTable[];
 
 function syntaxMessage({ message }: TomlError): string {
   return entryAt(message.split('\n'), 0)
@@ -43,7 +46,7 @@ function syntaxMessage({ message }: TomlError): string {
 
 /**
  * Reads a TOML text by a schema. `given` lists the dotted keys found.
- * Problems: config-syntax; config-unknown-key with the nearest name; config-invalid-value for a wrong type, word or
+ * Problems: config-syntax; config-unanswered for each setting that still is "?", and then no others; config-unknown-key with the nearest name; config-invalid-value for a wrong type, word or
  * range; config-missing for a required key. All of them, not only the first, each with its line.
  */
 export function readToml(
@@ -51,16 +54,9 @@ export function readToml(
   source: string,
   schema: TomlSchema,
 ): Outcome<{ readonly table: TomlTable; readonly given: readonly string[] }> {
-  let document: unknown;
-  try {
-    document = parse(text);
-  } catch (error) {
-    if (!(error instanceof TomlError)) throw error;
-    const message = syntaxMessage(error);
-    return failure(
-      errorProblem('config-syntax', { message, where: { source, line: error.line, field: error.column } }),
-    );
-  }
+  const parsed = parseToml(text, source);
+  if (!parsed.ok) return parsed;
+  const document = parsed.value;
   const lines = tomlLines(text);
   const problems: Problem[] = [];
   const given: string[] = [];
@@ -70,6 +66,9 @@ export function readToml(
     const where = { source, ...(line !== null && { line }), ...(path !== '' && { path }) };
     return errorProblem(code, { message, where, ...(hint !== undefined && { hint }) });
   }
+
+  const open = unansweredPaths(document, '');
+  if (open.length > 0) return failureOf(open.map((path) => located('config-unanswered', path, ...UNANSWERED_TEXTS)));
 
   function checkTable(value: Readonly<Record<string, unknown>>, fields: TomlSchema, path: string): TomlTable {
     const checked = new Map<string, Checked>();
@@ -114,6 +113,8 @@ export function readToml(
       case 'tables':
         if (!Array.isArray(value) || !value.every(isTable)) return null;
         return value.map((entry, index) => checkTable(entry, field.fields, `${path}[${String(index)}]`));
+      case 'readings':
+        return readingsIn(value, path, given, (entry, at) => checkTable(entry, field.fields, at));
       default: {
         const result = plainValue(value, field);
         given.push(path);
@@ -126,11 +127,30 @@ export function readToml(
   return problems.length > 0 ? failureOf(problems) : success({ table, given });
 }
 
+/** A TOML text as plain values. Problems: config-syntax. */
+export function parseToml(text: string, source: string): Outcome<unknown> {
+  try {
+    return success(parse(text));
+  } catch (error) {
+    if (!(error instanceof TomlError)) throw error;
+    const message = syntaxMessage(error);
+    const where = { source, line: error.line, field: error.column };
+    return failure(errorProblem('config-syntax', { message, where }));
+  }
+}
+
 function plainValue(
   value: unknown,
   field: TomlField,
 ): number | string | readonly string[] | Readonly<Record<string, string>> | null {
   switch (field.kind) {
+    case 'names': {
+      const names = (Array.isArray(value) ? (value as readonly unknown[]) : [value]).map((name) =>
+        typeof name === 'number' ? String(name) : name,
+      );
+      if (names.length < 1 || names.length > 2) return null;
+      return names.every((name): name is string => typeof name === 'string' && name !== '') ? names : null;
+    }
     case 'text':
       if (typeof value !== 'string' || value === '') return null;
       return field.choices === undefined || field.choices.includes(value) ? value : null;
@@ -192,9 +212,29 @@ function tableOf(checked: ReadonlyMap<string, Checked>, path: string, problem: T
     list: (key) => (checked.get(key) as readonly string[] | undefined) ?? null,
     words: (key) => (checked.get(key) as readonly string[] | undefined) ?? null,
     texts: (key) => (checked.get(key) as Readonly<Record<string, string>> | undefined) ?? {},
+    readings: (key) => (checked.get(key) as Readonly<Record<string, string | TomlTable>> | undefined) ?? {},
     table: (key) => (checked.get(key) as TomlTable | undefined) ?? null,
     tables: (key) => (checked.get(key) as readonly TomlTable[] | undefined) ?? [],
   };
+}
+
+/** Names with texts or tables; null where one is neither. */
+function readingsIn(
+  value: unknown,
+  path: string,
+  given: string[],
+  checkTable: (entry: Readonly<Record<string, unknown>>, path: string) => TomlTable,
+): Readonly<Record<string, string | TomlTable>> | null {
+  if (!isTable(value)) return null;
+  const checked = Object.create(null) as Record<string, string | TomlTable>;
+  for (const [name, entry] of Object.entries(value)) {
+    const text = typeof entry === 'number' ? String(entry) : entry;
+    given.push(`${path}.${name}`);
+    if (isTable(text)) checked[name] = checkTable(text, `${path}.${name}`);
+    else if (typeof text === 'string' && text !== '') checked[name] = text;
+    else return null;
+  }
+  return checked;
 }
 
 function joined(path: string, key: string): string {

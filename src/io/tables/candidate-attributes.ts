@@ -3,6 +3,7 @@ import type { Outcome } from '../../records/outcome.js';
 import type { PointRow } from '../../records/points/point-row.js';
 import { locateProblem } from '../../records/problem.js';
 import { createCellReader } from '../csv/cell-read.js';
+import type { FoundColumn } from '../csv/cell-read.js';
 import { CANDIDATE_COLUMNS } from './candidate-columns.js';
 import type { CandidateAttributes } from './candidate-columns.js';
 import { createRowFiller } from './columns/row-reader.js';
@@ -18,7 +19,15 @@ export function createCandidateAttributes(
   decimalComma: boolean,
 ): (row: PointRow) => Outcome<CandidateAttributes> {
   const names = passThroughNames.map((name) => name.trim().toLowerCase());
-  const cells = createCellReader({ index: (name) => names.indexOf(name), passThrough: [] }, source, decimalComma);
+  const index = (name: string): number => names.indexOf(name);
+  const column = (name: string): FoundColumn => ({
+    name,
+    index: index(name),
+    header: name,
+    second: null,
+    reading: null,
+  });
+  const cells = createCellReader({ index, column, passThrough: [] }, source, decimalComma);
   const fill = createRowFiller(CANDIDATE_COLUMNS, cells);
   return ({ passThrough, place: { line } }) => {
     const attributes = { cellular: null, skyScore: null, cost: null };

@@ -1,3 +1,4 @@
+import type { ColumnMapping } from '../../records/settings/column-reading.js';
 import type { IsoMeasurement } from '../../core/quality/standards/iso-17123-8.js';
 import { failure } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
@@ -73,7 +74,7 @@ export function seriesColumns(axes: AxisNames, metresPerUnit: number): readonly 
  */
 export async function readIsoSeries(
   table: CsvTable,
-  mapping: Readonly<Record<string, string>>,
+  mapping: ColumnMapping,
 ): Promise<Outcome<readonly IsoMeasurement[]>> {
   const axes = axesInHeader(table.header, Object.keys(mapping));
   if (axes === null) {

@@ -17,6 +17,11 @@ export const usageCodes = {
     meaning: 'a settings file has a key that does not exist',
     fix: 'use the nearest name suggested, or delete the key',
   },
+  'config-unanswered': {
+    exit: 2,
+    meaning: 'a drafted settings file still asks something: a value is "?"',
+    fix: 'write the answer in place of the "?"; the comments beside it say what is asked',
+  },
   'config-invalid-value': {
     exit: 2,
     meaning: 'a setting has the wrong type or is outside its range',

@@ -5,7 +5,11 @@
 
 export const SYSTEM_FIELDS = {
   grid: { kind: 'text', isRequired: true, meaning: '`EPSG:n` of a projected system, or a PROJ definition string' },
-  fixes: { kind: 'text', meaning: 'geographic system of the fixes', byDefault: 'the base of the grid' },
+  fixes: {
+    kind: 'text',
+    meaning: 'geographic system of the fixes; of fixes that are grid coordinates their projected system',
+    byDefault: 'the base of the grid; of grid coordinates the grid itself',
+  },
   epoch_year: {
     kind: 'number',
     minimum: 1900,

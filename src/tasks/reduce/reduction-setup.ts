@@ -12,6 +12,8 @@ import type { ReductionShift } from './reduction-shift.js';
 export interface ReductionSetup {
   /** The frame of the fixes. */
   readonly fixesSystem: GeographicSystem;
+  /** The system of fixes that are grid coordinates; null: none is stated. */
+  readonly fixesGrid: GridSystem | null;
   /** From the frame of the fixes to that of the grid; null: they are one. Every point is given in the latter. */
   readonly shift: ReductionShift | null;
   /** Of the frame of the points: the grid's. */

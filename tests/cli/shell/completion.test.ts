@@ -3,6 +3,11 @@ import { Argument, Command, Option } from 'commander';
 import { describe, expect, it } from 'vitest';
 import { COMPLETION_SHELLS, completionScript } from '../../../src/cli/shell/completion.js';
 import type { CompletionShell } from '../../../src/cli/shell/completion.js';
+import { COMMANDS } from '../../../src/cli/shell/program.js';
+import { completionModel } from '../../../src/cli/shell/completion/completion-model.js';
+import { PLATE_NAMES } from '../../../src/core/frames/plates/plate-pole.js';
+import { STANDARDS } from '../../../src/core/quality/standards/standards.js';
+import { programTree } from '../../support/program-tree.js';
 import { hasProgram } from '../../support/external-programs.js';
 
 /** Shells warn of a locale that the system does not have, whatever it is. */
@@ -119,5 +124,32 @@ describe('completionScript', () => {
   it('ends in one line feed and uses no other line end', () => {
     for (const shell of COMPLETION_SHELLS) expect(completionScript(sample(), shell)).toMatch(/[^\n\r]\n$/);
     for (const shell of COMPLETION_SHELLS) expect(completionScript(sample(), shell)).not.toContain('\r');
+  });
+});
+
+describe('the values of options of the real program', () => {
+  const words = (command: string, option: string): readonly string[] => {
+    const found = completionModel(programTree())
+      .commands.find(({ name }) => name === command)
+      ?.options.find(({ long }) => long === option)?.value;
+    return found?.kind === 'words' ? found.words : [];
+  };
+
+  it('are offered where there is a list of them, also where others may be given', () => {
+    expect(words('transform', 'plate')).toEqual(PLATE_NAMES);
+    expect(words('check-tolerances', 'standard')).toEqual([...STANDARDS.map(({ id }) => id), 'list']);
+    expect(words('draft-session', 'input')).toEqual(['csv', 'nmea', 'geojson']);
+  });
+
+  it('are offered of every option that names them', () => {
+    const withWords = COMMANDS.flatMap(({ name, options }) =>
+      options.flatMap(({ flags, choices, suggests }) => {
+        const long = /--(?<long>[a-z-]+)/u.exec(flags)?.groups?.['long'] ?? '';
+        const listed = choices ?? suggests;
+        return listed === undefined ? [] : [{ name, long, listed }];
+      }),
+    );
+    expect(withWords.length).toBeGreaterThan(20);
+    for (const { name, long, listed } of withWords) expect(words(name, long), `${name} --${long}`).toEqual(listed);
   });
 });

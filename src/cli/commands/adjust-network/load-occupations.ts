@@ -54,7 +54,7 @@ export async function loadOccupations(
         }),
       ),
     );
-  const tables = bench.take(tableOptions(invocation, {}));
+  const tables = bench.take(tableOptions(invocation, null));
   const rejectsPath = textOption(invocation, 'rejects');
   const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
   const maker = pointVectors(session);

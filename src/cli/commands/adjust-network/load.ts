@@ -65,7 +65,7 @@ export async function loadNetwork(bench: Workbench, log: RunLog): Promise<Loaded
     return placed(source.name, rows);
   };
   const vectorRows = await side('vectors', (table) => readVectors(table, 1, {}));
-  const controlMap = bench.take(tableOptions(controlInvocation(invocation), {})).mapping;
+  const controlMap = bench.take(tableOptions(controlInvocation(invocation), null)).mapping;
   const controlRows = await side('control', (table) =>
     readNetworkControl(table, 2, controlMap, axisNames(systems.grid)),
   );

@@ -1,11 +1,12 @@
 import type { StandardAcceptance } from '../../../core/quality/standards/standards.js';
 import type { LoadedCheck } from '../../../files/check/load-check-setup.js';
+import type { FixPlaces } from '../../../io/tables/fixes/fix-row.js';
 import { openFixes, PLAIN_LOG } from '../../../files/reduction/open-fixes.js';
 import { locateProblem } from '../../../records/problem.js';
 import type { Session } from '../../../records/session.js';
 import { checkedAcceptance, createFixCounter } from '../../../tasks/check/count-fixes.js';
 import type { FixCounts } from '../../../tasks/check/count-fixes.js';
-import type { TableOptions } from '../../inputs/table-options.js';
+import { tableOptions } from '../../inputs/table-options.js';
 import { textOption } from '../../shell/command-spec.js';
 import type { RunLog } from '../../shell/run-log.js';
 import { StopError } from '../../shell/stop.js';
@@ -17,19 +18,20 @@ export async function countFixes(
   log: RunLog,
   setup: LoadedCheck,
   session: Session,
-  tables: TableOptions,
+  places: FixPlaces,
   standard: StandardAcceptance | null,
 ): Promise<FixCounts | null> {
   const path = textOption(bench.invocation, 'fixes');
   if (path === null) return null;
+  const tables = bench.take(tableOptions(bench.invocation, session));
   const opened = bench.take(
     await openFixes(
       path,
       0,
       {
-        tables: { ...tables, mapping: { ...session.columns, ...tables.mapping } },
+        tables,
         kind: null,
-        ellipsoid: setup.ellipsoid,
+        places,
         referencePoint: session.rover.referencePoint,
         log: { ...PLAIN_LOG, baseIds: setup.bases.map(({ settings }) => settings.id) },
       },

@@ -42,17 +42,24 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   }
   const standard = bench.take(standardNamed(textOption(invocation, 'standard')));
   bench.take(checkConflicts(invocation, standard));
-  const tables = bench.take(tableOptions(invocation, {}));
+  const tables = bench.take(tableOptions(invocation, null));
   if (standard !== null) sayStandard(standard, bench, log);
   if (standard?.kind === 'iso-17123-8') return runIsoCheck(bench, log, tables, standard);
-  const { setup: loaded, resolved } = await loadCheck(bench, log);
+  const { setup: loaded, resolved, places: fixPlaces } = await loadCheck(bench, log);
   const { session } = resolved;
   const drawsMap = bench.format === 'geojson' || textOption(invocation, 'vectors') !== null;
   const wrongFrame = loaded.grid !== null && drawsMap ? geojsonFrameProblem(loaded.grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
   const { limits, lines } = await askedLimits(bench, log, standard, session.tolerance);
   const places = await openCheckPlaces(bench);
-  const fixes = await countFixes(bench, log, loaded, session, tables, standard === null ? null : standard.acceptance);
+  const fixes = await countFixes(
+    bench,
+    log,
+    loaded,
+    session,
+    fixPlaces,
+    standard === null ? null : standard.acceptance,
+  );
   const inputs = invocation.args.length === 0 ? null : await readCheckInputs(bench, log, tables, loaded.grid);
   const axes = checkAxes(loaded.grid, inputs === null ? null : inputs.measured.input.axes);
   const tilts = fixes === null ? loaded.tilts : fixes.tilts;

@@ -1,3 +1,4 @@
+import { STANDARDS } from '../../../core/quality/standards/standards.js';
 import type { CommandSpec } from '../../shell/command-spec.js';
 import {
   GEOID_OPTIONS,
@@ -59,7 +60,11 @@ export const checkTolerancesSpec: CommandSpec = {
       kind: 'flag',
     },
     VARIANCE_FACTOR_OPTION,
-    { flags: '--standard <name>', description: 'a published standard, or list to see what each asks' },
+    {
+      flags: '--standard <name>',
+      description: 'a published standard, or list to see what each asks',
+      suggests: [...STANDARDS.map(({ id }) => id), 'list'],
+    },
     {
       flags: '--nominal-distance <metres>',
       description: 'iso-17123-8: known distance between the two rover points',

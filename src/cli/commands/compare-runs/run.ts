@@ -36,7 +36,7 @@ export const runCompareRuns: CommandRun = (invocation, context) => {
 
 async function compare(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const { invocation, context, diagnostics } = bench;
-  const tables = bench.take(tableOptions(invocation, {}));
+  const tables = bench.take(tableOptions(invocation, null));
   const limits: MovementLimits = {
     horizontalM: numberOption(invocation, 'limitHorizontal'),
     verticalM: numberOption(invocation, 'limitVertical'),

@@ -21,7 +21,7 @@ export async function loadControl(
     ...invocation,
     options: { ...invocation.options, columns: invocation.options.controlColumns, rejects: undefined },
   };
-  const tables = bench.take(tableOptions(own, {}));
+  const tables = bench.take(tableOptions(own, null));
   const opened = bench.take(
     await openPoints(path, 1, { tables, grid: null, needs: { position: 'none', height: 'none' } }, context),
   );

@@ -36,7 +36,7 @@ export const runFitSite: CommandRun = (invocation, context) => {
 async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise<RunEnd> {
   const { invocation, diagnostics } = bench;
   const { controlPath, ...asked } = bench.take(siteAsked(invocation));
-  const tables = bench.take(tableOptions(invocation, {}));
+  const tables = bench.take(tableOptions(invocation, null));
   const rejectsPath = textOption(invocation, 'rejects');
   const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
   const loaded = await loadStations(bench, log, tables, rejects);

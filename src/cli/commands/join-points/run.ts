@@ -33,7 +33,7 @@ export const runJoinPoints: CommandRun = (invocation, context) => {
 async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const { invocation, diagnostics, format } = bench;
   const asked = bench.take(joinAsked(invocation, format));
-  const tables = bench.take(tableOptions(invocation, {}));
+  const tables = bench.take(tableOptions(invocation, null));
   const rejectsPath = textOption(invocation, 'rejects');
   const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
   const loaded = await loadStations(bench, log, tables, rejects);

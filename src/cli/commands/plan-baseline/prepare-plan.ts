@@ -48,7 +48,7 @@ export async function preparePlan(bench: Workbench, log: RunLog): Promise<Prepar
   const time = bench.take(planTime(invocation));
   const resolved = bench.take(overridePlanSettings(bench.take(await resolveSession(invocation, context)), invocation));
   log.session(resolved);
-  const tables = bench.take(tableOptions(invocation, resolved.session.columns));
+  const tables = bench.take(tableOptions(invocation, null));
   const files = [path, ...textsGiven(invocation, ['candidates', 'control'])];
   const choices = bench.take(planChoices(resolved, invocation));
   const loaded = bench.take(await loadPlan(resolved, choices, files.every(isGeojson)));

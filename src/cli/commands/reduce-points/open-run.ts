@@ -1,3 +1,4 @@
+import { fixPlaces } from '../../../files/reduction/fix-places.js';
 import type { OpenedFixes } from '../../../files/reduction/open-fixes.js';
 import type { DayReduction } from '../../../files/reduction/prepare-day.js';
 import { openFlow } from '../../../files/reduction/reduction-flow.js';
@@ -56,9 +57,10 @@ export async function openRun(bench: Workbench, log: RunLog, run: PreparedRun): 
     reportPath === null
       ? null
       : await (await import('./say/reduction-report.js')).openReductionReport(reportPath, bench, run, log);
-  const readDays = run.days.map((day) => ({
+  const readDays = run.days.map((day, index) => ({
     day,
-    ...bench.take(reductionInputs(invocation, run.days, day, setup.fixesSystem.ellipsoid)),
+    // A day whose base comes from an earlier one is set up when its turn comes; the days of a job share their systems.
+    ...bench.take(reductionInputs(invocation, run.days, day, fixPlaces(setups[index] ?? setup))),
   }));
   const { first, names } = await passThroughNames(readDays, bench);
   const csv = csvWriteOptions(invocation);

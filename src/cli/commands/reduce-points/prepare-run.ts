@@ -18,6 +18,7 @@ import type { HeldOptions } from './options/held-options.js';
 import { inputNames } from './options/input-names.js';
 import { jobFromOption } from '../../inputs/job-option.js';
 import { jobDays, TAKEN_BY_JOB } from './options/job-days.js';
+import { logTables } from './options/log-tables.js';
 import { openOccupations } from './options/open-occupations.js';
 
 /** A day as it is to be read and reduced. */
@@ -67,7 +68,8 @@ async function onlyDay(bench: Workbench, log: RunLog, paths: readonly string[]):
   const { invocation, context } = bench;
   const resolved = bench.take(await resolveSession(invocation, context));
   log.session(resolved);
-  const tables = bench.take(tableOptions(invocation, resolved.session.columns));
+  const tables = bench.take(tableOptions(invocation, resolved.session));
+  logTables(log, tables, resolved, null);
   const occupations = bench.take(await openOccupations(textOption(invocation, 'occupations'), context));
   if (occupations !== null) log.input(occupations.source, 'occupations', occupations.intervals.length, 0);
   return {

@@ -48,7 +48,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const unfit = formatConflict(planned, format, dms);
   if (unfit !== null) bench.take(failure(unfit));
   recordTransform(loaded, invocation, log);
-  const tables = bench.take(tableOptions(invocation, {}));
+  const tables = bench.take(tableOptions(invocation, null));
   const opened = bench.take(await openPlaces(invocation.args[0] ?? '-', readOptions(planned, tables), tables, context));
   const { input, source } = opened;
   const heights = { orthometric: input.hasOrthometric, ellipsoidal: input.hasEllipsoidal };

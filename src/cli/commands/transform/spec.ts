@@ -1,3 +1,4 @@
+import { PLATE_NAMES } from '../../../core/frames/plates/plate-pole.js';
 import type { CommandSpec } from '../../shell/command-spec.js';
 import {
   ACCEPT_POSITION_OPTION,
@@ -67,7 +68,11 @@ export const transformSpec: CommandSpec = {
       description: 'move the points in time: epoch they go to, before any shift',
       kind: 'number',
     },
-    { flags: '--plate <name>', description: 'move them with this plate of the ITRF2014 plate motion model' },
+    {
+      flags: '--plate <name>',
+      description: 'move them with this plate of the ITRF2014 plate motion model',
+      suggests: PLATE_NAMES,
+    },
     { flags: '--velocity <vx,vy,vz>', description: 'move them with this geocentric velocity, metres a year' },
     {
       flags: '--from-height <kind>',

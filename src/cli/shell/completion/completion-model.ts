@@ -85,6 +85,8 @@ function optionModel(option: Option): OptionModel | null {
 /** A file is what a placeholder calls a file, and a positional argument unless it lists its words. */
 function valueOf(source: Option | Argument): ValueModel {
   if (source.argChoices !== undefined) return { kind: 'words', words: source.argChoices };
+  if ('suggests' in source && Array.isArray(source.suggests))
+    return { kind: 'words', words: source.suggests as readonly string[] };
   if ('flags' in source) return /[<[][^<>[\]]*file/i.test(source.flags) ? { kind: 'file' } : { kind: 'free' };
   return /^(?:code|system|id|shell|topic)/.test(source.name()) ? { kind: 'free' } : { kind: 'file' };
 }

@@ -23,6 +23,11 @@ export const UNITS_BY_KEYWORD: Readonly<Record<string, GridUnit>> = {
   ch: { name: 'chain', columnSuffix: 'chain', metresPerUnit: 20.1168 },
 };
 
+/** Metres in one unit of a column, by the end of its name, such as `us_survey_ft`; null for a unit we do not know by name. */
+export function metresPerUnitNamed(columnSuffix: string): number | null {
+  return Object.values(UNITS_BY_KEYWORD).find((unit) => unit.columnSuffix === columnSuffix)?.metresPerUnit ?? null;
+}
+
 /** The registry's other units, by their size. */
 const UNITS_BY_SIZE: readonly GridUnit[] = [
   { name: "Clarke's link", columnSuffix: 'clarkes_link', metresPerUnit: 0.201166195164 },

@@ -1,11 +1,13 @@
-import { parseDecimal } from '../../../core/numeric/text/decimal-text.js';
 import { largestOf } from '../../../core/numeric/extremes.js';
 import { nearestWord } from '../../../core/numeric/text/nearest-word.js';
 import { pushAll } from '../../../core/numeric/push-all.js';
 import { failureOf, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
+import type { ColumnMapping, ColumnReading } from '../../../records/settings/column-reading.js';
 import type { DescribedColumn } from './column.js';
+import type { ReadColumn } from './file-cells.js';
 import { contradiction } from './header-words.js';
+import { bothMapped, found, mappedColumn } from './mapped-column.js';
 import { errorProblem, warningProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
 import { entryAt } from '../../../records/present.js';
@@ -21,7 +23,7 @@ export interface ColumnChoice {
 
 /** The columns that a kind of table can have. */
 export interface TableSpec {
-  readonly columns: readonly string[];
+  readonly columns: readonly ReadColumn[];
   readonly required: readonly string[];
   readonly choices: readonly ColumnChoice[];
   /** Columns that settle the height, `z_m` included; a bare `height` is refused when none of them is there. */
@@ -41,10 +43,24 @@ export interface PassThroughColumn {
   readonly index: number;
 }
 
+/** A column found once and read on every row. */
+export interface FoundColumn {
+  readonly name: string;
+  /** From 0; −1: the file has no such column. */
+  readonly index: number;
+  /** As it stands in the file; empty where the file has none. */
+  readonly header: string;
+  /** Position of a second column whose cells are read together with its own; null: there is none. */
+  readonly second: number | null;
+  /** What is said of its cells; null: they are as in our own files. */
+  readonly reading: ColumnReading | null;
+}
+
 /** Which column of the file holds what. */
 export interface ColumnMap {
   /** Position of our column, from 0; −1 when the file has none. */
   readonly index: (name: string) => number;
+  readonly column: (name: string) => FoundColumn;
   /** Columns we do not know, in the file's order. */
   readonly passThrough: readonly PassThroughColumn[];
 }
@@ -62,56 +78,33 @@ const BARE_HEIGHTS: ReadonlySet<string> = new Set([
 
 /**
  * Finds our columns in a header, ignoring case and outer space, or where `mapping` says they are (our name to the
- * file's header, or to a position from 1 in a file without a header).
- * Problems: usage-invalid for a mapping of a name we do not have; usage-conflict for two names mapped to one column; csv-missing-column for a mapped header or a
+ * file's header, or to a position from 1 in a file without a header; or to a header with what its cells are written in).
+ * Problems: config-invalid-value for what is said of cells and does not go with their column; usage-invalid for a mapping of a name we do not have; usage-conflict for two names mapped to one column; csv-missing-column for a mapped header or a
  * required column that is absent, with the headers found and the nearest one; csv-column-ambiguous for two headers
  * that differ by case only, and as a warning where two sets of a choice are both there (the first is used);
  * height-kind-unstated for a bare height where a height is needed.
  */
-export function mapColumns(
-  table: TableHeader,
-  spec: TableSpec,
-  mapping: Readonly<Record<string, string>>,
-): Outcome<ColumnMap> {
+export function mapColumns(table: TableHeader, spec: TableSpec, mapping: ColumnMapping): Outcome<ColumnMap> {
   const problems: Problem[] = [];
   const warnings: Problem[] = [];
   const indexes = new Map<string, number>();
   const where = { source: table.source, line: table.headerLine };
-  const known = new Map(spec.columns.map((name) => [name.toLowerCase(), name]));
+  const seconds = new Map<string, number>();
+  const known = new Map(
+    spec.columns.filter(({ isMappedOnly }) => isMappedOnly !== true).map(({ name }) => [name.toLowerCase(), name]),
+  );
 
-  for (const [name, header] of Object.entries(mapping)) {
-    if (!spec.columns.includes(name)) {
-      const near = nearestWord(name, spec.columns);
-      const hint = near === null ? `columns of this table: ${spec.columns.join(', ')}` : `did you mean ${near}?`;
-      problems.push(errorProblem('usage-invalid', { message: `there is no column ${name} to map`, hint }));
-      continue;
-    }
-    const index = mappedIndex(table, header);
-    if (index < 0) {
-      problems.push(
-        errorProblem('csv-missing-column', {
-          message: `${name} is mapped to "${header}", which is not there`,
-          where,
-          hint: found(table),
-        }),
-      );
-    } else {
-      const other = [...indexes].find(([, taken]) => taken === index);
-      if (other !== undefined)
-        problems.push(
-          errorProblem('usage-conflict', {
-            message: `${other[0]} and ${name} are both mapped to "${header}"`,
-            received: header,
-            hint: 'one column holds one quantity: map each to its own',
-          }),
-        );
-      const against = table.hasHeader ? contradiction(name, entryAt(table.header, index)) : null;
-      if (against !== null) problems.push(contradicted(name, entryAt(table.header, index), against, where));
-      indexes.set(name, index);
-    }
+  for (const [name, source] of Object.entries(mapping)) {
+    const mapped = mappedColumn(table, spec.columns, name, source);
+    pushAll(problems, mapped.problems);
+    if (mapped.index === null) continue;
+    const other = [...indexes].find(([, taken]) => taken === mapped.index);
+    if (other !== undefined) problems.push(bothMapped(other[0], name, entryAt(table.header, mapped.index)));
+    indexes.set(name, mapped.index);
+    if (mapped.second !== null) seconds.set(name, mapped.second);
   }
 
-  const used = new Set(indexes.values());
+  const used = new Set([...indexes.values(), ...seconds.values()]);
   if (table.hasHeader) {
     table.header.forEach((header, index) => {
       const name = known.get(header.toLowerCase());
@@ -149,17 +142,37 @@ export function mapColumns(
     }
   }
   if (problems.length > 0) return failureOf(problems);
-  return success({ index: (name) => indexes.get(name) ?? -1, passThrough }, warnings);
+  const column = columnFinder(table.header, indexes, seconds, mapping);
+  return success({ index: (name) => indexes.get(name) ?? -1, column, passThrough }, warnings);
+}
+
+function columnFinder(
+  header: readonly string[],
+  indexes: ReadonlyMap<string, number>,
+  seconds: ReadonlyMap<string, number>,
+  mapping: ColumnMapping,
+): ColumnMap['column'] {
+  return (name) => {
+    const index = indexes.get(name) ?? -1;
+    const source = index < 0 || !Object.hasOwn(mapping, name) ? undefined : mapping[name];
+    return {
+      name,
+      index,
+      header: header[index] ?? '',
+      second: seconds.get(name) ?? null,
+      reading: source === undefined || typeof source === 'string' ? null : source,
+    };
+  };
 }
 
 /** What a header is compared with. */
 export function tableSpec(
-  columns: readonly Pick<DescribedColumn, 'name' | 'isNeeded'>[],
+  columns: readonly (ReadColumn & Pick<DescribedColumn, 'isNeeded'>)[],
   choices: readonly ColumnChoice[] = [],
   heights: readonly string[] = [],
 ): TableSpec {
   return {
-    columns: columns.map(({ name }) => name),
+    columns,
     required: columns.filter(({ isNeeded }) => isNeeded).map(({ name }) => name),
     choices,
     heights,
@@ -175,17 +188,6 @@ export function columnsNotChosen(choices: readonly ColumnChoice[], map: ColumnMa
     for (const name of sets.flat()) if (!chosen.includes(name)) left.add(name);
   }
   return left;
-}
-
-function mappedIndex(table: TableHeader, header: string): number {
-  if (!table.hasHeader) {
-    const position = /^[1-9]\d{0,5}$/.test(header.trim()) ? (parseDecimal(header) ?? 0) : 0;
-    return position <= table.header.length ? position - 1 : -1;
-  }
-  const exact = table.header.indexOf(header.trim());
-  if (exact >= 0) return exact;
-  const wanted = header.trim().toLowerCase();
-  return table.header.findIndex((name) => name.toLowerCase() === wanted);
 }
 
 function missingColumn(name: string, free: readonly PassThroughColumn[], table: TableHeader): Problem {
@@ -244,29 +246,6 @@ function otherUnit(name: string, free: readonly PassThroughColumn[]): readonly s
   return near === null || against?.what !== 'unit'
     ? []
     : [`"${near}" says ${against.word}, which ${name} is not in: write the values in its unit`];
-}
-
-function contradicted(
-  name: string,
-  header: string,
-  { word, what }: { readonly word: string; readonly what: 'unit' | 'kind' },
-  where: { readonly source: string; readonly line: number },
-): Problem {
-  return errorProblem('csv-header-contradicts', {
-    message: `${name} is mapped to "${header}", whose name says ${word}`,
-    where,
-    received: header,
-    hint:
-      what === 'unit'
-        ? `values are read in the unit of ${name}: convert the column, or rename it if its name is wrong`
-        : 'map the column to the quantity it holds, or rename it if its name is wrong',
-  });
-}
-
-function found(table: TableHeader): string {
-  if (!table.hasHeader) return `the file has ${String(table.header.length)} columns`;
-  const shown = table.header.slice(0, 30).join(', ');
-  return `headers found: ${shown}${table.header.length > 30 ? ', …' : ''}`;
 }
 
 function unstatedHeight(

@@ -66,6 +66,10 @@ interface Said {
   readonly isOfPlace?: boolean;
   /** A figure of trust, in plan or in height or of both: it does not hold where that was changed. */
   readonly trust?: 'plan' | 'height' | 'both';
+  /** Files have words of their own for it, which a session may translate. */
+  readonly isTranslated?: boolean;
+  /** Read only where the settings name it: a header of this name says too little, and passes through. */
+  readonly isMappedOnly?: boolean;
 }
 
 interface PlainSpec<Row, Of, Kind extends keyof ReadValues> extends Said {

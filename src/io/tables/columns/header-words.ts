@@ -1,3 +1,5 @@
+import type { FileUnit } from '../../../records/settings/column-reading.js';
+
 /** Words that name a unit in a header, by what they measure. */
 const LENGTHS: readonly string[] = [
   'm',
@@ -46,6 +48,19 @@ const OWN_UNITS: readonly (readonly [RegExp, readonly string[]])[] = [
   [/_s$/u, ['s', 'sec']],
 ];
 
+/** Words of a header that go with a unit that is said of its cells. */
+const SAID_UNITS: Readonly<Record<FileUnit, readonly string[]>> = {
+  m: ['m'],
+  cm: ['cm'],
+  mm: ['mm'],
+  ft: ['ft', 'feet', 'foot', 'intft', 'ift'],
+  usft: ['ft', 'feet', 'foot', 'usft', 'ftus'],
+  deg: ['deg', 'degrees', 'dms'],
+  gon: ['gon', 'grad', 'grads', 'grade'],
+  rad: ['rad', 'radian', 'radians'],
+  dms: ['dms', 'deg', 'degrees'],
+};
+
 /** Words of which one excludes the other: kinds of height, of axis, of direction. */
 const KINDS: readonly (readonly (readonly string[])[])[] = [
   [
@@ -72,15 +87,16 @@ const KINDS: readonly (readonly (readonly string[])[])[] = [
 /**
  * What in the name of a column says that it does not hold a quantity of ours: another unit, or another kind.
  *
- * Given: our name, such as `ellipsoidal_height_m`; the file's header. Returned: the word of the header, or
- * null where nothing in it contradicts.
+ * Given: our name, such as `ellipsoidal_height_m`; the file's header; the unit that is said of its cells, if any, which counts in place
+ * of that of our name. Returned: the word of the header, or null where nothing in it contradicts.
  */
 export function contradiction(
   name: string,
   header: string,
+  said?: FileUnit,
 ): { readonly word: string; readonly what: 'unit' | 'kind' } | null {
   const words = wordsIn(header);
-  const units = OWN_UNITS.find(([end]) => end.test(name))?.[1];
+  const units = said === undefined ? OWN_UNITS.find(([end]) => end.test(name))?.[1] : SAID_UNITS[said];
   if (units !== undefined) {
     const word = words.find((found) => isUnit(found, name) && !units.includes(found));
     if (word !== undefined) return { word, what: 'unit' };

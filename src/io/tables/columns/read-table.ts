@@ -1,3 +1,4 @@
+import type { ColumnMapping } from '../../../records/settings/column-reading.js';
 import { failureOf, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { pushAll } from '../../../core/numeric/push-all.js';
@@ -32,7 +33,7 @@ export interface WholeTable<Row> {
 export async function readWholeTable<Row>(
   table: CsvTable,
   whole: WholeTable<Row>,
-  mapping: Readonly<Record<string, string>> = {},
+  mapping: ColumnMapping = {},
 ): Promise<Outcome<readonly Row[]>> {
   const { source, header, headerLine, dialect } = table;
   const { columns, choices = [], heights = [], blank, check } = whole;

@@ -1,3 +1,4 @@
+import { fileCellRead, saysCells } from './file-cell-read.js';
 import { createFiller } from './value-takers.js';
 import { InternalError } from '../../../records/internal-error.js';
 import type { CellRead } from './value-takers.js';
@@ -51,6 +52,7 @@ function described(name: string, columns: readonly DescribedColumn[]): Described
 
 function cellRead(column: DescribedColumn, columns: readonly DescribedColumn[], cells: RowCells): CellRead {
   const at = cells.column(column.name);
+  if (saysCells(column, at.reading)) return fileCellRead(column, at, at.reading, cells);
   const [least, most] = column.range ?? ANY;
   switch (column.kind) {
     case 'id':
@@ -84,7 +86,7 @@ function cellRead(column: DescribedColumn, columns: readonly DescribedColumn[], 
     case 'word': {
       const { words } = column;
       if (words === undefined) return () => cells.text(at);
-      const read = (): unknown => cells.word(at, words);
+      const read = (): unknown => cells.word(at, words, column.isTranslated);
       return column.isFilled ? filled(read, cells, at, `write one of ${[...words.keys()].join(', ')}`) : read;
     }
   }

@@ -1,12 +1,18 @@
+import type { ColumnMapping } from '../../../records/settings/column-reading.js';
 import type { Fix } from '../../../records/points/fix.js';
-import { success } from '../../../records/outcome.js';
+import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
+import { errorProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
+import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import type { CsvBlock } from '../../csv/csv-block.js';
 import { mapColumns } from '../columns/column-map.js';
+import type { ColumnMap, TableHeader } from '../columns/column-map.js';
 import { createRowLoop, rawOfLine } from '../columns/row-loop.js';
 import type { RejectedRow, TableHead } from '../columns/row-loop.js';
-import { FIX_TABLE } from './fix-columns.js';
+import { axesProblem, gridColumnsIn } from '../points/point-row-columns.js';
+import type { AxisNames } from '../points/point-row-columns.js';
+import { fixTable } from './fix-table.js';
 import { createFixRow, passingColumns } from './fix-row.js';
 import type { FixRowOptions } from './fix-row.js';
 
@@ -25,7 +31,7 @@ export type RawOf = (fix: Fix) => string;
 
 export interface FixReadOptions extends FixRowOptions {
   /** Our column name to the file's header or position. */
-  readonly mapping: Readonly<Record<string, string>>;
+  readonly mapping: ColumnMapping;
 }
 
 /** Reads the fixes of blocks of rows. */
@@ -49,8 +55,17 @@ const MOST_FIXES = 16;
  */
 export function createFixBlockReader(head: TableHead, options: FixReadOptions): Outcome<FixBlockReader> {
   const { source, header, headerLine, dialect } = head;
-  const mapped = mapColumns({ source, header, headerLine, hasHeader: dialect.hasHeader }, FIX_TABLE, options.mapping);
-  if (!mapped.ok) return mapped;
+  const table = { source, header, headerLine, hasHeader: dialect.hasHeader };
+  const { mapping, grid = null } = options;
+  const axes: AxisNames | null = grid === null ? null : [grid.axes[0].columnName, grid.axes[1].columnName];
+  const { spec } = fixTable(table, mapping, axes);
+  const mapped = mapColumns(table, spec, mapping);
+  if (!mapped.ok) {
+    const mismatch = gridMismatch(table, mapping, axes, grid);
+    return mismatch === null ? mapped : failure(mismatch);
+  }
+  const twice = sigmasTwice(mapped.value);
+  if (twice !== null) return failure(twice);
   const map = mapped.value;
   const piecesOf = createRowLoop<Fix>(head, {
     map,
@@ -73,4 +88,35 @@ export function createFixBlockReader(head: TableHead, options: FixReadOptions): 
     },
     mapped.problems,
   );
+}
+
+/** Where a table has no position but grid columns: why those are not read. */
+function gridMismatch(
+  table: TableHeader,
+  mapping: ColumnMapping,
+  axes: AxisNames | null,
+  grid: GridSystem | null,
+): Problem | null {
+  const names = [...gridColumnsIn(table.hasHeader ? table.header : []), ...gridColumnsIn(Object.keys(mapping))];
+  const isGeographic = ['latitude_deg', 'longitude_deg', 'x_m'].some(
+    (name) => Object.hasOwn(mapping, name) || table.header.some((header) => header.toLowerCase() === name),
+  );
+  if (names.length === 0 || isGeographic) return null;
+  if (axes !== null && grid !== null) return axesProblem({ ...table, header: names }, axes, {});
+  return errorProblem('config-missing', {
+    message: 'the fixes are grid coordinates, and nothing says in which system',
+    where: { source: table.source, line: table.headerLine },
+    hint: 'name it in the session: [system] fixes = "EPSG:n" of the projected system they are in',
+  });
+}
+
+/** usage-conflict where one figure for both axes and one of an axis are both there. */
+function sigmasTwice(map: ColumnMap): Problem | null {
+  const axis = ['sigma_east_m', 'sigma_north_m'].find((name) => map.index(name) >= 0);
+  return map.index('sigma_horizontal_m') < 0 || axis === undefined
+    ? null
+    : errorProblem('usage-conflict', {
+        message: `sigma_horizontal_m and ${axis} both say how sure the position is`,
+        hint: 'map one of them',
+      });
 }

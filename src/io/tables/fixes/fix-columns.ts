@@ -1,10 +1,10 @@
 import type { Fix } from '../../../records/points/fix.js';
 import { column } from '../columns/column.js';
 import type { Column } from '../columns/column.js';
-import { tableSpec } from '../columns/column-map.js';
-import type { TableSpec } from '../columns/column-map.js';
 import { REFERENCE_POINT_WORDS, SOLUTION_WORDS } from './fix-words.js';
 
+/** Heights that a fix can have, metres. */
+export const HEIGHT_RANGE = [-12_000, 100_000] as const;
 const NOT_NEGATIVE = [0, 1e6] as const;
 const GEOCENTRIC_RANGE = [-1e8, 1e8] as const;
 const GEOCENTRIC = 'geocentric position';
@@ -12,8 +12,8 @@ const FROM_CENTRE = '6 300 to 6 500 km from the centre';
 const DILUTION = 'dilution of precision';
 const SIGMA = 'reported one sigma';
 
-/** The columns of a table of fixes. Those without `put`, name, position and tilt, are read together: see `createFixRow`. */
-export const FIX_COLUMNS: readonly Column<Fix>[] = [
+/** The columns of every table of fixes. Those without `put`, name, position and tilt, are read together: see `createFixRow`. */
+export const COMMON_FIX_COLUMNS: readonly Column<Fix>[] = [
   column({
     name: 'point_id',
     kind: 'id',
@@ -49,7 +49,7 @@ export const FIX_COLUMNS: readonly Column<Fix>[] = [
     kind: 'number',
     unit: 'm',
     isFilled: true,
-    range: [-12_000, 100_000],
+    range: HEIGHT_RANGE,
     describe: 'height above the ellipsoid',
   }),
   column({
@@ -83,6 +83,7 @@ export const FIX_COLUMNS: readonly Column<Fix>[] = [
     name: 'reference_point',
     kind: 'word',
     words: REFERENCE_POINT_WORDS,
+    isTranslated: true,
     put: (fix, point) => (fix.referencePoint = point),
     describe: 'what the position belongs to',
     holds: '`apc` antenna phase centre, `arp` antenna reference point, `tip` pole tip',
@@ -91,6 +92,7 @@ export const FIX_COLUMNS: readonly Column<Fix>[] = [
     name: 'solution',
     kind: 'word',
     words: SOLUTION_WORDS,
+    isTranslated: true,
     put: (fix, solution) => (fix.solution = solution),
     describe: 'quality',
     holds:
@@ -157,6 +159,18 @@ export const FIX_COLUMNS: readonly Column<Fix>[] = [
     describe: SIGMA,
   }),
   column({
+    name: 'sigma_horizontal_m',
+    kind: 'number',
+    unit: 'm',
+    range: NOT_NEGATIVE,
+    isMappedOnly: true,
+    put: (fix, sigma) => {
+      fix.sigmaEastM = sigma;
+      fix.sigmaNorthM = sigma;
+    },
+    describe: 'one figure for both horizontal axes; read only where `[columns]` maps it and says what it means',
+  }),
+  column({
     name: 'correlation_en',
     kind: 'number',
     range: [-1, 1],
@@ -206,18 +220,3 @@ export const FIX_COLUMNS: readonly Column<Fix>[] = [
     describe: 'anything',
   }),
 ];
-
-/** What the header of a table of fixes is compared with. */
-export const FIX_TABLE: TableSpec = tableSpec(
-  FIX_COLUMNS,
-  [
-    {
-      what: 'a position',
-      sets: [
-        ['latitude_deg', 'longitude_deg', 'ellipsoidal_height_m'],
-        ['x_m', 'y_m', 'z_m'],
-      ],
-    },
-  ],
-  ['ellipsoidal_height_m', 'z_m'],
-);

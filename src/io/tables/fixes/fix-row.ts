@@ -1,31 +1,28 @@
-import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import type { Fix } from '../../../records/points/fix.js';
-import type { GeocentricPoint, GeodeticPoint } from '../../../records/points/point.js';
+import type { Solution } from '../../../records/session.js';
+import type { GeodeticPoint } from '../../../records/points/point.js';
 import type { RowCells } from '../../csv/cell-read.js';
 import type { Draft } from '../columns/column.js';
 import type { ColumnMap, PassThroughColumn } from '../columns/column-map.js';
 import { createRowFiller, idRead, numberRead } from '../columns/row-reader.js';
-import { FIX_COLUMNS } from './fix-columns.js';
+import { createFixPosition, NOWHERE } from './fix-position.js';
+import type { FixPlaces } from './fix-position.js';
+import { FIX_COLUMNS } from './fix-table.js';
+
+export type { FixPlaces } from './fix-position.js';
 
 /** Turns the current row of a cell reader into a fix; null when the reader reported a problem. */
 export type FixRow = (line: number) => Fix | null;
 
 /** What the reader of fixes needs from outside. */
-export interface FixRowOptions {
+export interface FixRowOptions extends FixPlaces {
   /** Index of the file in the run's list of inputs. */
   readonly sourceIndex: number;
-  /** Geocentric to geodetic on the ellipsoid of the fixes. */
-  readonly toGeodetic: (point: GeocentricPoint) => GeodeticPoint;
+  /** Of rows that state none; null or absent: it stays unknown. */
+  readonly solution?: Solution | null;
 }
 
 const NO_CELLS: readonly string[] = Object.freeze([]);
-/** Stands for the position of a row that has none; such a row is refused. */
-const NOWHERE: GeodeticPoint = Object.freeze({ latitudeDeg: NaN, longitudeDeg: NaN, ellipsoidalHeightM: NaN });
-
-/** Distance from the earth's centre, metres, within which a geocentric position is taken for one near the ground. */
-const LEAST_RADIUS_M = 6_300_000;
-const GREATEST_RADIUS_M = 6_500_000;
-
 /** A fix of which nothing is known but its place. */
 function blankFix(geodetic: GeodeticPoint, sourceIndex: number, line: number): Draft<Fix> {
   return {
@@ -66,19 +63,12 @@ export function passingColumns(map: ColumnMap): readonly PassThroughColumn[] {
 
 /**
  * A reader of one fix from one row. The row must be current in `cells`.
- * Problems (in the cell reader): those of its cells; coordinate-implausible for a geocentric position far from the
- * ground; tilt-azimuth-missing.
+ * Problems (in the cell reader): those of its cells and of its position (`createFixPosition`); tilt-azimuth-missing.
  */
 export function createFixRow(map: ColumnMap, cells: RowCells, options: FixRowOptions): FixRow {
-  const { sourceIndex, toGeodetic } = options;
+  const { sourceIndex, solution = null } = options;
   const read = (name: string): (() => number | null) => numberRead(name, FIX_COLUMNS, cells);
-  const readLatitude = read('latitude_deg');
-  const readLongitude = read('longitude_deg');
-  const readHeight = read('ellipsoidal_height_m');
-  const readX = read('x_m');
-  const readY = read('y_m');
-  const readZ = read('z_m');
-  const isGeodetic = ['latitude_deg', 'longitude_deg', 'ellipsoidal_height_m'].every((name) => map.index(name) >= 0);
+  const readPosition = createFixPosition(map, cells, options);
   const readId = idRead('point_id', FIX_COLUMNS, cells);
   const readTilt = read('tilt_deg');
   const readTiltAzimuth = read('tilt_azimuth_deg');
@@ -86,42 +76,14 @@ export function createFixRow(map: ColumnMap, cells: RowCells, options: FixRowOpt
   const passing = passingColumns(map);
   let lastId = '';
 
-  function geodeticPoint(): GeodeticPoint | null {
-    const latitudeDeg = readLatitude();
-    const longitudeDeg = readLongitude();
-    const ellipsoidalHeightM = readHeight();
-    if (latitudeDeg === null || longitudeDeg === null || ellipsoidalHeightM === null) return null;
-    return { latitudeDeg, longitudeDeg, ellipsoidalHeightM };
-  }
-
-  function geocentricPoint(): GeocentricPoint | null {
-    const xM = readX();
-    const yM = readY();
-    const zM = readZ();
-    if (xM === null || yM === null || zM === null) return null;
-    const radiusM = Math.hypot(xM, yM, zM);
-    if (radiusM >= LEAST_RADIUS_M && radiusM <= GREATEST_RADIUS_M) return { xM, yM, zM };
-    const message = `the position lies ${formatFixed(radiusM, 0)} m from the earth's centre`;
-    cells.report(
-      'coordinate-implausible',
-      cells.column('x_m'),
-      message,
-      'geocentric positions near the ground lie about 6 370 000 m from it',
-    );
-    return null;
-  }
-
   return (line) => {
     const fix = blankFix(NOWHERE, sourceIndex, line);
+    fix.solution = solution;
     // Epochs of one point follow each other: one string serves them all.
     const id = readId() ?? '';
     if (id !== lastId) lastId = id;
     fix.pointId = lastId;
-    if (isGeodetic) fix.geodetic = geodeticPoint() ?? NOWHERE;
-    else {
-      fix.geocentric = geocentricPoint();
-      if (fix.geocentric !== null) fix.geodetic = toGeodetic(fix.geocentric);
-    }
+    readPosition(fix);
     fix.tiltDeg = readTilt();
     fix.tiltAzimuthDeg = readTiltAzimuth();
     if (fix.tiltDeg !== null && fix.tiltDeg > 0 && fix.tiltAzimuthDeg === null && cells.problems.length === 0) {

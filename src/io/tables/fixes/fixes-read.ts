@@ -1,3 +1,5 @@
+import type { ColumnMapping } from '../../../records/settings/column-reading.js';
+import type { Solution } from '../../../records/session.js';
 import { success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { csvBlock, rowCount } from '../../csv/csv-block.js';
@@ -27,7 +29,8 @@ export interface FixInput {
 /** A table of fixes as blocks of bytes. */
 export interface FixBytes {
   readonly head: TableHead;
-  readonly mapping: Readonly<Record<string, string>>;
+  readonly mapping: ColumnMapping;
+  readonly solution: Solution | null;
   readonly idIndex: number;
   readonly byteBlocks: () => AsyncGenerator<Outcome<ByteBlock>>;
   /** The fixes of blocks, from the given record number on; csv-empty where that is 1 and no row comes. */
@@ -62,7 +65,14 @@ export function readFixes(table: CsvTable, options: FixReadOptions): Outcome<Fix
   const bytes =
     byteBlocks === null
       ? null
-      : { head, mapping: options.mapping, idIndex, byteBlocks, fixesOf: fixesOfBytes(head, reader) };
+      : {
+          head,
+          mapping: options.mapping,
+          solution: options.solution ?? null,
+          idIndex,
+          byteBlocks,
+          fixesOf: fixesOfBytes(head, reader),
+        };
   return success({ passThroughNames, has, headerRaw, blocks: fromRows, bytes }, made.problems);
 }
 

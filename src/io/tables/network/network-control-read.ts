@@ -1,3 +1,4 @@
+import type { ColumnMapping } from '../../../records/settings/column-reading.js';
 import { success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { ControlHold, NetworkControlRow } from '../../../records/network-rows.js';
@@ -86,7 +87,7 @@ function controlColumns(axes: AxisNames | null): readonly Column<FlatControl>[] 
 export async function readNetworkControl(
   table: CsvTable,
   sourceIndex: number,
-  mapping: Readonly<Record<string, string>>,
+  mapping: ColumnMapping,
   axes: AxisNames | null,
 ): Promise<Outcome<readonly NetworkControlRow[]>> {
   const seen = new Set<string>();

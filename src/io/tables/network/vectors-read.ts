@@ -1,3 +1,4 @@
+import type { ColumnMapping } from '../../../records/settings/column-reading.js';
 import { inverse3 } from '../../../core/numeric/symmetric3.js';
 import type { Symmetric3 } from '../../../core/numeric/symmetric3.js';
 import { success } from '../../../records/outcome.js';
@@ -82,7 +83,7 @@ const VECTOR_COLUMNS: readonly Column<FlatVector>[] = [
 export async function readVectors(
   table: CsvTable,
   sourceIndex: number,
-  mapping: Readonly<Record<string, string>>,
+  mapping: ColumnMapping,
 ): Promise<Outcome<readonly VectorRow[]>> {
   const read = await readWholeTable<FlatVector>(
     table,

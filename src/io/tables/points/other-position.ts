@@ -1,6 +1,8 @@
+import { largestOf } from '../../../core/numeric/extremes.js';
 import { parseAngle } from '../../../core/numeric/text/angle-text.js';
 import { parseDecimal } from '../../../core/numeric/text/decimal-text.js';
 import { writtenRounding } from '../../../core/numeric/text/written-rounding.js';
+import { cellFactor } from '../columns/file-cells.js';
 import type { ColumnMap } from '../columns/column-map.js';
 import { GEOGRAPHIC } from './place-columns.js';
 import type { PlaceReadOptions } from './place-rows-read.js';
@@ -28,7 +30,14 @@ export function otherPositionReader(
     map.passThrough.find((column) => column.name.toLowerCase() === name)?.index ?? -1;
   const [first, second] = others.map(indexOf);
   if (first === undefined || second === undefined || first < 0 || second < 0) return () => null;
-  const [readFirst, readSecond] = read.map((name) => map.index(name));
+  const reads = read.map((name) => map.column(name));
+  const readCoarser = (row: readonly string[]): number =>
+    largestOf(
+      reads.map(
+        ({ name, index, reading }) =>
+          writtenRounding((row[index] ?? '').trim()) * (reading === null ? 1 : cellFactor(name, reading)),
+      ),
+    );
   const angleOf = (text: string, axis: 'latitude' | 'longitude'): number | null => {
     const parsed = parseAngle(text, axis, decimalComma);
     return parsed.ok ? parsed.value : null;
@@ -41,7 +50,7 @@ export function otherPositionReader(
     const x = kind === 'projected' ? angleOf(a, 'latitude') : parseDecimal(a, decimalComma);
     const y = kind === 'projected' ? angleOf(b, 'longitude') : parseDecimal(b, decimalComma);
     if (x === null || y === null) return null;
-    return { first: x, second: y, rounding: coarser(a, b), readRounding: coarser(cell(readFirst), cell(readSecond)) };
+    return { first: x, second: y, rounding: coarser(a, b), readRounding: readCoarser(row) };
   };
 }
 

@@ -1,3 +1,4 @@
+import type { ColumnMapping } from '../../../records/settings/column-reading.js';
 import { failure, failureOf, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { PlaceRow } from '../../../records/points/place-row.js';
@@ -31,7 +32,7 @@ export interface PlaceReadOptions {
   readonly axes: AxisNames | null;
   /** The height column the run cannot do without; null: none. */
   readonly needs: 'ellipsoidal' | 'orthometric' | null;
-  readonly mapping: Readonly<Record<string, string>>;
+  readonly mapping: ColumnMapping;
   /** Which figures of trust still hold for the positions that are written. */
   readonly trust: TrustKept;
   /** With `geographic`: the grid pair that may stand beside latitude and longitude; null: none that could be compared. */

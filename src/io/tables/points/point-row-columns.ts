@@ -1,4 +1,5 @@
-import { UNITS_BY_KEYWORD } from '../../../core/grid/systems/grid-units.js';
+import type { ColumnMapping } from '../../../records/settings/column-reading.js';
+import { metresPerUnitNamed } from '../../../core/grid/systems/grid-units.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
 import { tableSpec } from '../columns/column-map.js';
@@ -37,16 +38,11 @@ export function axesInHeader(header: readonly string[], mapped: readonly string[
 
 /** Metres in one unit of a grid column, from the end of its name; null for a unit we do not know by name. */
 export function metresPerUnitOf(columnName: string): number | null {
-  const suffix = columnName.slice(columnName.indexOf('_') + 1);
-  return Object.values(UNITS_BY_KEYWORD).find((unit) => unit.columnSuffix === suffix)?.metresPerUnit ?? null;
+  return metresPerUnitNamed(columnName.slice(columnName.indexOf('_') + 1));
 }
 
 /** csv-axes-mismatch when the header names grid axes or units other than the system's; else null. Never swapped. */
-export function axesProblem(
-  table: TableHeader,
-  axes: AxisNames,
-  mapping: Readonly<Record<string, string>>,
-): Problem | null {
+export function axesProblem(table: TableHeader, axes: AxisNames, mapping: ColumnMapping): Problem | null {
   if (axes.some((name) => name in mapping)) return null;
   const found = gridColumnsIn(table.header);
   if (found.length === 0 || axes.every((name) => found.includes(name))) return null;

@@ -3,6 +3,7 @@ import type { PassThroughColumn } from '../columns/column-map.js';
 import { createRowFiller, numberRead } from '../columns/row-reader.js';
 import type { PointRow } from '../../../records/points/point-row.js';
 import type { FoundColumn, RowCells } from '../../csv/cell-read.js';
+import { cellFactor } from '../columns/file-cells.js';
 import { writtenRounding } from '../../../core/numeric/text/written-rounding.js';
 import { POINT_FILE_COLUMNS, pointColumns } from './point-columns.js';
 import type { AxisNames } from './point-row-columns.js';
@@ -88,8 +89,7 @@ export function createPointRow(
   const fillBefore = createRowFiller(before, cells);
   const fillAfter = createRowFiller([...after, ...beside], cells);
   const empty = (column: FoundColumn): boolean => cells.text(column).trim() === '';
-  const coarser = (a: FoundColumn, b: FoundColumn): number =>
-    Math.max(writtenRounding(cells.text(a)), writtenRounding(cells.text(b)));
+  const coarser = (a: FoundColumn, b: FoundColumn): number => Math.max(roundingOf(a, cells), roundingOf(b, cells));
   const bothEmpty = (a: FoundColumn, b: FoundColumn): boolean => empty(a) && empty(b);
 
   function missing(column: FoundColumn, what: string): void {
@@ -132,4 +132,9 @@ export function createPointRow(
     if (point.verdict !== 'rejected') checkNeeds(hasGrid, hasGeographic, !empty(ellipsoidal), !empty(orthometric));
     return cells.problems.length > 0 ? null : point;
   };
+}
+
+/** Half a unit of the last digit of a cell; one in another unit is rounded in that unit. */
+function roundingOf(column: FoundColumn, cells: RowCells): number {
+  return writtenRounding(cells.raw(column)) * (column.reading === null ? 1 : cellFactor(column.name, column.reading));
 }

@@ -1,3 +1,4 @@
+import type { ColumnMapping } from '../../../records/settings/column-reading.js';
 import { failure, failureOf, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { PointRow } from '../../../records/points/point-row.js';
@@ -18,7 +19,7 @@ export interface PointReadOptions {
   /** Index of the file in the run's list of inputs. */
   readonly sourceIndex: number;
   /** Our column name to the file's header or position. */
-  readonly mapping: Readonly<Record<string, string>>;
+  readonly mapping: ColumnMapping;
   /** Column names of the system's axes; null: no system is stated and the header's own pair counts. */
   readonly axes: AxisNames | null;
   readonly needs: PointNeeds;

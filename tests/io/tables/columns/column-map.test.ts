@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { mapColumns } from '../../../../src/io/tables/columns/column-map.js';
 import type { TableSpec } from '../../../../src/io/tables/columns/column-map.js';
-import { FIX_TABLE } from '../../../../src/io/tables/fixes/fix-columns.js';
+import { fixTable } from '../../../../src/io/tables/fixes/fix-table.js';
 import { codes, value } from '../../support.js';
+
+const FIX_TABLE = fixTable({ header: [], hasHeader: true }, {}, null).spec;
 
 const table = (
   header: readonly string[],
@@ -76,7 +78,9 @@ describe('mapColumns', () => {
   it.each(['height', 'Z', 'elevation', 'h', 'Alt'])('refuses a bare %s where no height is named', (name) => {
     const outcome = mapColumns(table(['point_id', 'latitude_deg', 'longitude_deg', name]), FIX_TABLE, {});
     expect(codes(outcome)).toEqual(['height-kind-unstated']);
-    expect(outcome.problems[0]?.hint).toBe(`say it with --columns ellipsoidal_height_m=${name}`);
+    expect(outcome.problems[0]?.hint).toBe(
+      `say it with --columns ellipsoidal_height_m=${name} or --columns orthometric_height_m=${name}`,
+    );
   });
 
   it('lets a bare height through where the height is known, geocentric included', () => {
@@ -86,7 +90,10 @@ describe('mapColumns', () => {
 
   it('refuses a bare height where a height is only optional', () => {
     const spec: TableSpec = {
-      columns: ['point_id', 'orthometric_height_m'],
+      columns: [
+        { name: 'point_id', kind: 'id' },
+        { name: 'orthometric_height_m', kind: 'number' },
+      ],
       required: ['point_id'],
       choices: [],
       heights: ['orthometric_height_m'],

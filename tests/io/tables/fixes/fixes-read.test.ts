@@ -201,7 +201,9 @@ describe('readFixes', () => {
   });
 
   it('suggests the word meant, and the option for a decimal comma', async () => {
-    expect((await problemOf(`${HEAD},solution`, 'A,1,2,3,fixd')).hint).toBe('did you mean fixed?');
+    expect((await problemOf(`${HEAD},solution`, 'A,1,2,3,fixd')).hint).toBe(
+      'did you mean fixed? else say what it stands for in the session, under [columns]: solution = { header = "solution", words = { "fixd" = "fixed" } }',
+    );
     expect((await problemOf(HEAD, 'A,1,2,"1,5"')).hint).toContain('--decimal-comma');
     expect((await problemOf(HEAD, 'A,1,2,"1,234"')).code).toBe('value-ambiguous-number');
   });

@@ -8,5 +8,5 @@ export function otherTables({ invocation }: Workbench, kind: 'control' | 'design
   const columns = invocation.options[`${kind}Columns`];
   const header = columns === undefined ? {} : { header: invocation.options.header };
   const { header: _, ...rest } = invocation.options;
-  return tableOptions({ ...invocation, options: { ...rest, ...header, columns, rejects: undefined } }, {});
+  return tableOptions({ ...invocation, options: { ...rest, ...header, columns, rejects: undefined } }, null);
 }

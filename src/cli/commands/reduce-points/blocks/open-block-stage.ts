@@ -50,7 +50,7 @@ export async function blocksInOrder(
 ): Promise<AsyncGenerator<Outcome<FixBlock>>> {
   const { bytes } = opened.input;
   if (parts === null || bytes === null) return opened.input.blocks();
-  const { head, mapping } = bytes;
+  const { head, mapping, solution } = bytes;
   const { dialect } = head;
   const workers = workerCount(parts.bench.invocation, opened.source.size ?? 0);
   if (workers < 2 || dialect.comment !== null || dialect.delimiter.charCodeAt(0) > 0x7f) return opened.input.blocks();
@@ -62,7 +62,7 @@ export async function blocksInOrder(
       import('./reduce-block.js'),
       import('./reduce-in-blocks.js'),
     ]);
-  const job = { head, mapping, columns, csv };
+  const job = { head, mapping, solution, columns, csv };
   const geoidGrid = setup.geoid === null ? null : sharedGeoidGrid(setup.geoid.grid);
   const here = bench.take(createBlockReducer(setup, job));
   const rooms = createBlockRooms();

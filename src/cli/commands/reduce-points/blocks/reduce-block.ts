@@ -1,10 +1,12 @@
+import type { ColumnMapping } from '../../../../records/settings/column-reading.js';
 import { Buffer } from 'node:buffer';
-import { geocentricToGeodetic } from '../../../../core/ellipsoid/geocentric.js';
+import { fixPlaces } from '../../../../files/reduction/fix-places.js';
 import { csvBlock, rowCount } from '../../../../io/csv/csv-block.js';
 import type { CsvWriteOptions } from '../../../../io/csv/csv-write.js';
 import { createFixBlockReader } from '../../../../io/tables/fixes/fix-block-read.js';
 import type { TableHead } from '../../../../io/tables/columns/row-loop.js';
 import { createPointRowWriter } from '../../../../io/tables/points/point-row-write.js';
+import type { Solution } from '../../../../records/session.js';
 import type { Outcome } from '../../../../records/outcome.js';
 import { success } from '../../../../records/outcome.js';
 import { hashPointId } from '../../../../tasks/reduce/occupations/occupation-counter.js';
@@ -18,7 +20,8 @@ import type { StandRecords } from '../../../../tasks/repeats/stand-records.js';
 /** How blocks of fixes become blocks of rows. Plain data: it may be sent to another thread. */
 export interface BlockJob {
   readonly head: TableHead;
-  readonly mapping: Readonly<Record<string, string>>;
+  readonly mapping: ColumnMapping;
+  readonly solution: Solution | null;
   readonly columns: readonly string[];
   readonly csv: CsvWriteOptions;
 }
@@ -57,12 +60,12 @@ export type BlockReducer = (block: BlockBytes, room: ArrayBuffer) => BlockRows |
 
 /** A reducer of blocks by themselves. Problems: those of the table's columns. */
 export function createBlockReducer(setup: ReductionSetup, job: BlockJob): Outcome<BlockReducer> {
-  const { head, mapping, columns, csv } = job;
-  const { ellipsoid } = setup.fixesSystem;
+  const { head, mapping, solution, columns, csv } = job;
   const reader = createFixBlockReader(head, {
     sourceIndex: 0,
     mapping,
-    toGeodetic: (point) => geocentricToGeodetic(point, ellipsoid),
+    solution,
+    ...fixPlaces(setup),
   });
   if (!reader.ok) return reader;
   const writer = createPointRowWriter(columns, csv);

@@ -2,7 +2,7 @@ import { failure, success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
 import { errorProblem } from '../../../../records/problem.js';
 import type { OccupationInterval } from '../../../../io/tables/fixes/occupations-read.js';
-import type { Ellipsoid } from '../../../../core/ellipsoid/ellipsoid.js';
+import type { FixPlaces } from '../../../../io/tables/fixes/fix-row.js';
 import { textOption } from '../../../shell/command-spec.js';
 import type { Invocation } from '../../../shell/command-spec.js';
 import { inputKind } from '../../../../files/reduction/open-fixes.js';
@@ -17,14 +17,14 @@ export interface ReductionInputs {
 }
 
 /**
- * How the inputs of one day of those of a run are read. `ellipsoid`: of the fixes.
+ * How the inputs of one day of those of a run are read. `places`: how positions of fixes become geodetic.
  * Problems: usage-invalid for a talker that is none; usage-conflict for options of logs where no input is one.
  */
 export function reductionInputs(
   invocation: Invocation,
   days: readonly RunDay[],
   { paths, tables, occupations, resolved: { session } }: RunDay,
-  ellipsoid: Ellipsoid,
+  places: FixPlaces,
 ): Outcome<ReductionInputs> {
   const kind = textOption(invocation, 'input');
   const talker = textOption(invocation, 'talker');
@@ -55,7 +55,7 @@ export function reductionInputs(
   const settings: FixInputSettings = {
     tables,
     kind,
-    ellipsoid,
+    places,
     referencePoint: rover.referencePoint,
     log: {
       occupations,

@@ -12,6 +12,7 @@ import { tableOptions } from '../../../inputs/table-options.js';
 import type { RunLog } from '../../../shell/run-log.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import type { RunDay } from '../prepare-run.js';
+import { logTables } from './log-tables.js';
 import { openOccupations } from './open-occupations.js';
 
 /** What a job says itself, and a part of one file cannot be taken of. */
@@ -57,7 +58,7 @@ async function runDay(
   };
   const resolved = withOptions(stated, invocation, context.cwd);
   if (!resolved.ok) return resolved;
-  const tables = tableOptions(invocation, session.columns);
+  const tables = tableOptions(invocation, session);
   if (!tables.ok) return tables;
   const surroundings = { cwd: folder, stdin: context.stdin };
   const occupations = await openOccupations(day.occupations, surroundings);
@@ -65,6 +66,7 @@ async function runDay(
   if (occupations.value !== null)
     log.input(occupations.value.source, 'occupations', occupations.value.intervals.length, 0);
   log.session(resolved.value);
+  logTables(log, tables.value, resolved.value, id);
   return success(
     {
       id,

@@ -92,7 +92,7 @@ async function reduceAll(text: string, setup: ReductionSetup, blockBytes: number
   if (isApart && input.bytes !== null) {
     const { head, mapping } = input.bytes;
     let asked = 0;
-    const reducer = value(createBlockReducer(setup, { head, mapping, columns, csv: CSV }));
+    const reducer = value(createBlockReducer(setup, { head, mapping, solution: null, columns, csv: CSV }));
     const reduceBlock = (block: ByteBlock): BlockRows | null => reducer(block, new ArrayBuffer(100));
     // A thread takes the memory of a block with it.
     const elsewhere = async (block: ByteBlock): Promise<ReducedBlock> => {

@@ -30,6 +30,7 @@ export interface OptionValues {
   readonly covariances: string;
   readonly coverage: string;
   readonly datum: 'control' | 'minimal' | 'inner';
+  readonly days: number;
   readonly decimalComma: boolean;
   readonly delimiter: string;
   readonly design: string;

@@ -1,7 +1,7 @@
 import { requiredSeparationS } from '../../core/observation/repeats/repeat-test.js';
 import type { Caution } from '../../core/planning/caution.js';
 import type { TimetableControl } from '../../core/planning/choose-control.js';
-import type { TimetablePoint, TimetableSettings } from '../../core/planning/time/timetable.js';
+import type { TimetablePoint } from '../../core/planning/time/timetable.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { RunAnswer } from '../../records/run-answer.js';
@@ -10,6 +10,7 @@ import type { PlacedBases } from './place-bases.js';
 import { planCautions, siteCautions } from './plan-cautions.js';
 import type { PlanTime } from './plan-cautions.js';
 import { planDays, timetablePoint } from './plan-days.js';
+import type { PlanDaysSettings } from './plan-days.js';
 import type { PlanDay } from './plan-days.js';
 import { planStream } from './plan-stream.js';
 import type { PlanStream, StreamAsked } from './plan-stream.js';
@@ -32,7 +33,7 @@ export interface PlanRequest {
   /** Planned hours of work. */
   readonly hours: number;
   /** The day to be laid out, with the control to be visited in it; null: none is. */
-  readonly day: { readonly settings: TimetableSettings; readonly control: readonly TimetableControl[] } | null;
+  readonly day: { readonly settings: PlanDaysSettings; readonly control: readonly TimetableControl[] } | null;
   /** The correction stream whose size is asked for; null: none is. */
   readonly stream: StreamAsked | null;
 }

@@ -164,6 +164,7 @@ describe('a planned target', () => {
       new Map([['base', points]]),
       [{ id: 'C', latitudeDeg: -30.9, longitudeDeg: 21.4 }],
       {
+        dayCount: 1,
         startS: 0,
         latestEndS: null,
         baseSetupS: 0,

@@ -74,6 +74,7 @@ describe('a plan run by a program', () => {
       target(`P${String(index)}`, -31.5, longitudeDeg, { toleranceHorizontalM: 0.2, toleranceVerticalM: 0.4 }),
     );
     const settings = {
+      dayCount: 1,
       startS: 0,
       latestEndS: null,
       baseSetupS: 1800,

@@ -1,4 +1,4 @@
-import type { TimetableSettings } from '../../../core/planning/time/timetable.js';
+import type { PlanDaysSettings } from '../../../tasks/plan/plan-days.js';
 import { loadPlan } from '../../../files/plan/load-plan.js';
 import type { LoadedPlan } from '../../../files/plan/load-plan.js';
 import { isGeojson } from '../../../files/plan/open-plan-input.js';
@@ -33,7 +33,7 @@ export interface PreparedPlan {
   readonly time: PlanTime;
   readonly hours: number;
   /** Null: no timetable is asked for. */
-  readonly day: TimetableSettings | null;
+  readonly day: PlanDaysSettings | null;
   readonly stream: StreamAsked | null;
   /** The point whose prediction is to be worked through; null: none. */
   readonly explain: string | null;

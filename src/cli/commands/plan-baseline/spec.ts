@@ -147,6 +147,12 @@ export const planBaselineSpec: CommandSpec = {
       flags: '--timetable <file>',
       description: 'write the day there (CSV); needs --start-utc and --speed; --hours then ends it',
     },
+    {
+      flags: '--days <n>',
+      description: 'days of --hours at most, each at the hour of --start-utc: what does not fit goes on to the next',
+      kind: 'count',
+      defaultText: '1',
+    },
     { flags: '--speed <km/h>', description: 'average driving speed', kind: 'number' },
     {
       flags: '--detour <factor>',

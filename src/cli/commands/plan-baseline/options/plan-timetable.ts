@@ -1,9 +1,9 @@
 import { formatUtc } from '../../../../core/numeric/text/utc-text.js';
 import { parseUtc } from '../../../../core/numeric/text/parse-utc.js';
-import type { TimetableSettings } from '../../../../core/planning/time/timetable.js';
 import { failure, success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
 import { errorProblem } from '../../../../records/problem.js';
+import type { PlanDaysSettings } from '../../../../tasks/plan/plan-days.js';
 import type { PlanTime } from '../../../../tasks/plan/plan-cautions.js';
 import { numberOption, textOption } from '../../../shell/command-spec.js';
 import type { Invocation } from '../../../shell/command-spec.js';
@@ -37,7 +37,7 @@ export function timetableSettings(
   invocation: Invocation,
   { startMs }: PlanTime,
   occupationS: number,
-): Outcome<TimetableSettings | null> {
+): Outcome<PlanDaysSettings | null> {
   if (textOption(invocation, 'timetable') === null) return success(null);
   const averageSpeedKmh = numberOption(invocation, 'speed');
   if (startMs === null || averageSpeedKmh === null) {
@@ -49,8 +49,18 @@ export function timetableSettings(
     );
   }
   const hours = numberOption(invocation, 'hours');
+  const dayCount = numberOption(invocation, 'days');
+  if (dayCount !== null && dayCount < 1) return badOption('--days', String(dayCount), 'of at least 1');
+  if (dayCount !== null && hours === null)
+    return failure(
+      errorProblem('usage-conflict', {
+        message: '--days needs --hours: a day without an end has no next one',
+        hint: 'for example --hours 9 --days 3',
+      }),
+    );
   const startS = startMs / 1000;
   return success({
+    dayCount: dayCount ?? 1,
     startS,
     latestEndS: hours === null ? null : startS + hours * 3600,
     baseSetupS: (numberOption(invocation, 'setupMinutes') ?? 30) * 60,

@@ -8,6 +8,7 @@ import type { LedgerAppend } from '../../io/ledger/ledger-append.js';
 import { LEDGER_NAME } from '../../io/ledger/ledger-line.js';
 import type { LedgerFile, LedgerOutput, LedgerRole } from '../../records/ledger.js';
 import { success } from '../../records/outcome.js';
+import { entryAt } from '../../records/present.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { RunAnswer } from '../../records/run-answer.js';
 import { VERSION } from '../../records/version.js';
@@ -74,7 +75,7 @@ export async function prepareRunLine(
     timeMs: told.timeMs ?? Date.now(),
     toolVersion: VERSION,
     job: basename(file),
-    command: context.argv[0] ?? '',
+    command: entryAt(context.argv, 0),
     argv: context.argv,
     exitCode: told.exit,
     answer: told.answer,

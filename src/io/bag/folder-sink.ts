@@ -51,17 +51,7 @@ export async function folderSink(
     rewrite: () => Promise.reject(new InternalError('a folder takes no bytes')),
     async finish() {
       try {
-        for (const { path, bytes } of files) {
-          const place = join(made, ...path.split('/'));
-          await mkdir(dirname(place), { recursive: true });
-          const handle = await open(place, 'wx');
-          try {
-            await handle.writeFile(bytes);
-            await handle.sync();
-          } finally {
-            await handle.close();
-          }
-        }
+        await writeFiles(made, files);
         return success(null);
       } catch (error) {
         await abort();
@@ -82,6 +72,21 @@ export async function folderSink(
       return success('written');
     },
   });
+}
+
+/** Every file, on the disk. Throws what the operating system says. */
+async function writeFiles(folder: string, files: readonly BagFile[]): Promise<void> {
+  for (const { path, bytes } of files) {
+    const place = join(folder, path);
+    await mkdir(dirname(place), { recursive: true });
+    const handle = await open(place, 'wx');
+    try {
+      await handle.writeFile(bytes);
+      await handle.sync();
+    } finally {
+      await handle.close();
+    }
+  }
 }
 
 /** Whether a bag is there, which is to be replaced. */

@@ -1,5 +1,6 @@
 import { Buffer } from 'node:buffer';
 import { crc32 } from 'node:zlib';
+import { pushAll } from '../../core/numeric/push-all.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
@@ -54,7 +55,7 @@ export function zipOf(files: readonly BagFile[]): Outcome<readonly Uint8Array[]>
     directory.writeUInt32LE(REGULAR_FILE, 6);
     directory.writeUInt32LE(offset, 10);
     central.push(signature(CENTRAL_HEADER), two(MADE_BY), common, directory, name);
-    parts.push(...local);
+    pushAll(parts, local);
     offset += lengthOf(local);
   }
   const size = lengthOf(central);

@@ -1,5 +1,5 @@
 import { failure, failureOf, success } from '../../records/outcome.js';
-import type { Outcome } from '../../records/outcome.js';
+import type { Failure, Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { FileDigest } from '../../records/provenance.js';
 import { hashedSink } from './hashed-sink.js';
@@ -63,8 +63,7 @@ export function createSinkGroup(options: SinkOptions, isHashed = false): SinkGro
   async function add(sink: Sink): Promise<Outcome<Sink>> {
     if (taken.has(sink.key)) {
       await sink.abort();
-      const message = `two outputs go to ${sink.name}`;
-      return failure(errorProblem('usage-conflict', { message, hint: 'give each output its own file' }));
+      return twoToOne(sink.name);
     }
     taken.add(sink.key);
     sinks.push(sink);
@@ -116,4 +115,9 @@ export function createSinkGroup(options: SinkOptions, isHashed = false): SinkGro
       return success(ending);
     },
   };
+}
+
+function twoToOne(name: string): Failure {
+  const message = `two outputs go to ${name}`;
+  return failure(errorProblem('usage-conflict', { message, hint: 'give each output its own file' }));
 }

@@ -159,8 +159,7 @@ function createSource(
         return;
       }
       encoding ??= options.encoding ?? 'utf-8';
-      sha256 = hash.digest('hex');
-      if (path !== null) inputRegistry()?.digested(path, { bytes: bytesRead, sha256 });
+      sha256 = toldOf(path, bytesRead, hash.digest('hex'));
       if (await hasChanged()) {
         yield failure(errorProblem('file-changed', { message: 'changed while it was read', where: { source: name } }));
       }
@@ -189,6 +188,12 @@ function createSource(
       return { name: basename(name), bytes: bytesRead, sha256 };
     },
   };
+}
+
+/** The digest of a file that was read to its end, told to the registry of the run. */
+function toldOf(path: string | null, bytes: number, sha256: string): string {
+  if (path !== null) inputRegistry()?.digested(path, { bytes, sha256 });
+  return sha256;
 }
 
 function badBytes(source: string, encoding: TextEncoding, offset: number): Failure {

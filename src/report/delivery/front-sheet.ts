@@ -4,6 +4,7 @@ import type {
   DeliveryFact,
   DeliveryReport,
 } from '../../records/reports/delivery-report.js';
+import { entryAt } from '../../records/present.js';
 import { NO_MARKUP, markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { UNKNOWN, counted } from '../page/numbers.js';
@@ -100,7 +101,8 @@ function verdictLine({ counts, points, answer }: DeliveryReport): Markup {
 
 function parts(report: DeliveryReport): readonly Markup[] {
   const { days, systems, grids, bases, checks, edits, notes } = report;
-  const shownDays = days.length > MOST_DAYS ? `${days[0] ?? ''} … ${days.at(-1) ?? ''}` : days.join(', ');
+  const shownDays =
+    days.length > MOST_DAYS ? `${entryAt(days, 0)} … ${entryAt(days, days.length - 1)}` : days.join(', ');
   return [
     part(
       'What and for whom',

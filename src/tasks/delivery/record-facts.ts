@@ -66,10 +66,11 @@ function basesOf(json: Json): readonly DeliveryBase[] {
     const place = /^(?:day\.(.+)\.)?base\.(.+)\.(known|broadcast)\.(.+)$/u.exec(key);
     if (place === null || value === null) continue;
     const [, day, id = '', kind, path = ''] = place;
-    const base = found.get(`${day ?? ''} ${id}`) ?? { id, day: day ?? null, known: [], broadcast: [] };
+    const setUp = JSON.stringify([day, id]);
+    const base = found.get(setUp) ?? { id, day: day ?? null, known: [], broadcast: [] };
     const name = path.split('.').at(-1) ?? path;
     if (name !== 'kind') base[kind === 'known' ? 'known' : 'broadcast'].push({ name, value: wordOf(value) });
-    found.set(`${day ?? ''} ${id}`, base);
+    found.set(setUp, base);
   }
   const bases = new Map<string, DeliveryBase & { days: string[] }>();
   for (const { id, day, known, broadcast } of found.values()) {

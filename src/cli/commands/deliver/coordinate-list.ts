@@ -4,6 +4,7 @@ import type { CsvTable } from '../../../io/csv/csv-read.js';
 import { success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { DeliveryFact } from '../../../records/reports/delivery-report.js';
+import { entryAt } from '../../../records/present.js';
 import { recordsText } from '../../outputs/record-writer.js';
 import type { RecordColumn, WrittenRecord } from '../../outputs/record-writer.js';
 
@@ -43,8 +44,8 @@ export async function readCoordinateList(table: CsvTable): Promise<Outcome<Coord
   for await (const block of table.blocks()) {
     if (!block.ok) return block;
     for (const row of block.value.rows) {
-      const cells = places.map((place) => row[place] ?? '');
-      const number = (place: number): number | null => parseDecimal(cells[place] ?? '');
+      const cells = places.map((place) => entryAt(row, place));
+      const number = (place: number): number | null => (place < 0 ? null : parseDecimal(entryAt(cells, place)));
       const [latitudeDeg, longitudeDeg] = [number(latitude), number(longitude)];
       rows.push({
         cells,
@@ -83,7 +84,7 @@ export interface CoordinateFacts {
 export function coordinateFacts({ columns, rows }: CoordinateList): CoordinateFacts {
   const column = (name: string): readonly string[] => {
     const place = columns.findIndex((own) => own.name === name);
-    return place < 0 ? [] : rows.flatMap(({ cells }) => (cells[place] ?? '') || []);
+    return place < 0 ? [] : rows.map(({ cells }) => entryAt(cells, place)).filter((cell) => cell !== '');
   };
   const verdicts = new Map<string, number>();
   for (const verdict of column('verdict')) verdicts.set(verdict, (verdicts.get(verdict) ?? 0) + 1);
@@ -92,7 +93,7 @@ export function coordinateFacts({ columns, rows }: CoordinateList): CoordinateFa
     const [first, ...others] = column(name);
     if (first === undefined) return [];
     const [least, most] = others.reduce(
-      ([low, high], cell) => [Number(cell) < Number(low) ? cell : low, Number(cell) > Number(high) ? cell : high],
+      ([low, high], cell) => [isLess(cell, low) ? cell : low, isLess(high, cell) ? cell : high],
       [first, first],
     );
     return [{ name, value: least === most ? least : `${least} to ${most}` }];
@@ -101,7 +102,7 @@ export function coordinateFacts({ columns, rows }: CoordinateList): CoordinateFa
   return {
     points: new Set(
       rows.flatMap(({ geometry, cells }) =>
-        geometry.kind === 'point' || hasGrid(columns, cells) ? (cells[0] ?? '') : [],
+        geometry.kind === 'point' || hasGrid(columns, cells) ? entryAt(cells, 0) : [],
       ),
     ).size,
     verdicts,
@@ -109,6 +110,12 @@ export function coordinateFacts({ columns, rows }: CoordinateList): CoordinateFa
     firstEpoch: times[0] ?? null,
     lastEpoch: times.at(-1) ?? null,
   };
+}
+
+/** Whether a number is less than another, as both are written. */
+function isLess(a: string, b: string): boolean {
+  const [first, second] = [parseDecimal(a), parseDecimal(b)];
+  return first !== null && second !== null && first < second;
 }
 
 function hasGrid(columns: readonly RecordColumn[], cells: readonly string[]): boolean {

@@ -21,6 +21,7 @@ import { LEDGER_NAME } from '../../../io/ledger/ledger-line.js';
 import { failure, failureOf } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { FinishedRun } from '../../../records/finished-run.js';
+import { present } from '../../../records/present.js';
 import { frontSheet } from '../../../report/delivery/front-sheet.js';
 import { recordFacts } from '../../../tasks/delivery/record-facts.js';
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
@@ -70,7 +71,7 @@ async function deliver(bench: Workbench, log: RunLog): Promise<RunEnd> {
   ]);
   await writeDelivery(bench, output, files);
   diagnostics.say(
-    `${String(list.rows.length)} occupations and ${String(files.length)} files delivered; digest of the last line of the ledger: ${verified.lines.at(-1)?.statedSha256 ?? ''}`,
+    `${String(list.rows.length)} occupations and ${String(files.length)} files delivered; digest of the last line of the ledger: ${present(verified.lines.at(-1), 'a line of the run that wrote the points').statedSha256}`,
   );
   // A delivery is no run of the job: its ledger is part of what is delivered, and the same job gives the same bytes.
   const { exit, record: text } = endWith(rowsAnswer(list.rows.length, 0), invocation, log);

@@ -27,7 +27,7 @@ export function verifiedJobSummary(job: VerifiedJob): Readonly<Record<string, st
     lines: job.lineCount,
     last_time_utc: last?.timeUtc ?? null,
     head_sha256: last?.statedSha256 ?? null,
-    files: new Set(job.standing.map(({ name }) => name)).size,
+    files: filesOf(job),
     changes: job.changes.length,
   };
 }
@@ -56,12 +56,12 @@ export function verifiedJobTable(job: VerifiedJob, format: 'csv' | 'json', csv: 
 
 /** The same for people. */
 export function verifiedJobWords(job: VerifiedJob): string {
-  const { lines, last_time_utc: time, head_sha256: head, files } = verifiedJobSummary(job);
+  const { last_time_utc: time, head_sha256: head } = verifiedJobSummary(job);
   const width = largestOf([0, ...job.changes.map(({ code }) => code.length)]) + 2;
   return [
-    `${job.ledger}: ${counted(Number(lines), 'line')}${time === null ? '' : `, the last of ${String(time)}`}`,
+    `${job.ledger}: ${counted(job.lineCount, 'line')}${time === null ? '' : `, the last of ${String(time)}`}`,
     ...(head === null ? [] : [`digest of the last line: ${String(head)}`]),
-    `${counted(Number(files), 'file')} looked at: ${job.changes.length === 0 ? 'everything is as it was left' : `${String(job.changes.length)} not as it was left`}`,
+    `${counted(filesOf(job), 'file')} looked at: ${job.changes.length === 0 ? 'everything is as it was left' : `${String(job.changes.length)} not as it was left`}`,
     ...job.changes.flatMap((change) => changeLines(change, width)),
     '',
   ].join('\n');
@@ -76,6 +76,10 @@ function changeLines(
   const is = foundSha256 === null ? null : `is ${foundSha256.slice(0, SHOWN_DIGITS)}…`;
   const digests = [was, is].filter((text) => text !== null).join(', ');
   return [`${code.padEnd(width)}${what}: ${said}`, ...(digests === '' ? [] : [`${' '.repeat(width)}${digests}`])];
+}
+
+function filesOf({ standing }: VerifiedJob): number {
+  return new Set(standing.map(({ name }) => name)).size;
 }
 
 function counted(count: number, word: string): string {

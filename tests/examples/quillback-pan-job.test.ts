@@ -12,7 +12,7 @@ const FOLDER = 'examples/quillback-pan-job';
 type Row = Readonly<Record<string, string>>;
 
 function rowsOf(text: string): readonly Row[] {
-  return parse(text, { columns: true }) as Row[];
+  return parse<Row>(text, { columns: true });
 }
 
 /** A copy of the job with another job file, all.toml, and what it rests on. */

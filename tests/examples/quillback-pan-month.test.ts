@@ -15,7 +15,7 @@ describe('the invented month', () => {
 
   beforeAll(async () => {
     const { stdout, stderr } = await runInProcess(['reduce-points', '--job', 'job.toml'], { cwd: join(ROOT, FOLDER) });
-    points = parse(stdout.toString('utf8'), { columns: true }) as Row[];
+    points = parse<Row>(stdout.toString('utf8'), { columns: true });
     said = stderr;
   });
 
@@ -39,9 +39,7 @@ describe('the invented month', () => {
   });
 
   it('is the truth within its 95 % figures, in nine of ten', () => {
-    const truth = new Map(
-      (parse(files['truth.csv'] ?? '', { columns: true }) as Row[]).map((row) => [row['point_id'], row]),
-    );
+    const truth = new Map(parse<Row>(files['truth.csv'] ?? '', { columns: true }).map((row) => [row['point_id'], row]));
     const work = points.filter((row) => row['point_id']?.startsWith('QP-'));
     const within = work.filter((row) => {
       const own = truth.get(row['point_id']);

@@ -65,6 +65,7 @@ export function networkObservations({
 type Named = Pick<NetworkObservationResult, 'kind' | 'index' | 'fromId' | 'toId'>;
 
 /** An observation after the adjustment, whose numbers are read where they stand when they are asked for: as lists, those of all observations would take more room than the adjustment itself. */
+// eslint-disable-next-line no-restricted-syntax -- getters on one prototype: closures of each observation would take more room than the adjustment
 class MeasuredResult implements NetworkObservationResult {
   readonly kind: NetworkObservationResult['kind'];
   readonly index: number;

@@ -17,13 +17,14 @@ export function nextLines(
   const session = output === '-' ? 'session.toml' : output;
   const numbers = asked.slice(0, MOST_NAMED).map(({ line }) => String(line));
   const rest = asked.length > MOST_NAMED ? ', …' : '';
+  const [first] = asked;
   return [
     asked.length === 0
       ? `${name}: ${String(count)} settings guessed or answered, none is asked`
       : `${name}: ${String(count)} settings, ${String(asked.length)} of them asked: ${numbers.length === 1 ? 'line' : 'lines'} ${numbers.join(', ')}${rest}`,
-    asked.length === 0
+    first === undefined
       ? 'read every line against the settings of your logger, the units first'
-      : `write an answer in place of each "?", or give it here: --answer ${answerKey(asked[0]?.key ?? '')}=…; read the other lines`,
+      : `write an answer in place of each "?", or give it here: --answer ${answerKey(first.key)}=…; read the other lines`,
     `then: pegbook reduce-points ${paths.join(' ')}${input} --session ${session} -o points.csv`,
   ];
 }

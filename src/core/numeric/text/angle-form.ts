@@ -56,7 +56,9 @@ function packedReader(pattern: RegExp, axis: AngleAxis, decimalComma: boolean): 
     if (decimalComma) body = body.replace(',', '.');
     const match = /^(?<before>[NSEW]?)\s*(?<sign>[+-]?)(?<digits>[\d.]+)\s*(?<after>[NSEW]?)$/iu.exec(body)?.groups;
     if (match === undefined) return null;
-    const letter = `${match['before'] ?? ''}${match['after'] ?? ''}`.toUpperCase();
+    // A letter stands before or after the digits, or nowhere.
+    const [before = '', after = ''] = [match['before'], match['after']];
+    const letter = `${before}${after}`.toUpperCase();
     const sign = match['sign'] ?? '';
     if (letter.length > 1 || (letter !== '' && (sign !== '' || !LETTERS[axis].includes(letter)))) return null;
     const found = pattern.exec(match['digits'] ?? '')?.groups;

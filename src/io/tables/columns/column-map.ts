@@ -158,6 +158,7 @@ function columnFinder(
     return {
       name,
       index,
+      // A column that is not there has no header.
       header: header[index] ?? '',
       second: seconds.get(name) ?? null,
       reading: source === undefined || typeof source === 'string' ? null : source,

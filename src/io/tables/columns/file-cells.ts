@@ -120,8 +120,8 @@ function timeFaults({ name, kind }: ReadColumn, reading: ColumnReading): readonl
       : [];
   const faults: Fault[] = [];
   const made = form === undefined ? null : timeForm(form);
-  if (made?.isForm === false)
-    faults.push([`"${form ?? ''}" is no form of time: ${made.why}`, 'for example YYYY-MM-DD HH:mm:ss']);
+  if (form !== undefined && made?.isForm === false)
+    faults.push([`"${form}" is no form of time: ${made.why}`, 'for example YYYY-MM-DD HH:mm:ss']);
   if (form === undefined && headers.length === 2)
     faults.push([`${name} is read from two columns and has no form`, 'say form = "YYYY-MM-DD HH:mm:ss" or as it is']);
   if (zone !== undefined && zoneMinutesOf(zone) === null)

@@ -39,6 +39,7 @@ export function mappedColumn(
     problems.push(errorProblem('csv-missing-column', { message, where, hint: found(table) }));
     return { index: null, second: null, problems };
   }
+  // Where the table has no header, columns have no names.
   const title = table.header[index] ?? '';
   const against = table.hasHeader
     ? contradiction(name, title, typeof source === 'string' ? undefined : source.unit)

@@ -35,6 +35,7 @@ export function otherPositionReader(
     largestOf(
       reads.map(
         ({ name, index, reading }) =>
+          // A row may be shorter than its header.
           writtenRounding((row[index] ?? '').trim()) * (reading === null ? 1 : cellFactor(name, reading)),
       ),
     );

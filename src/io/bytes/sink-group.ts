@@ -61,10 +61,7 @@ export function createSinkGroup(options: SinkOptions, isHashed = false): SinkGro
   }
 
   async function add(sink: Sink): Promise<Outcome<Sink>> {
-    if (taken.has(sink.key)) {
-      await sink.abort();
-      return twoToOne(sink.name);
-    }
+    if (taken.has(sink.key)) return twoToOne(sink);
     taken.add(sink.key);
     sinks.push(sink);
     return success(sink);
@@ -117,7 +114,9 @@ export function createSinkGroup(options: SinkOptions, isHashed = false): SinkGro
   };
 }
 
-function twoToOne(name: string): Failure {
-  const message = `two outputs go to ${name}`;
+/** Gives up an output that is another already. */
+async function twoToOne(sink: Sink): Promise<Failure> {
+  await sink.abort();
+  const message = `two outputs go to ${sink.name}`;
   return failure(errorProblem('usage-conflict', { message, hint: 'give each output its own file' }));
 }

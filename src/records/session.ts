@@ -120,6 +120,8 @@ export interface Session {
   readonly columns: ColumnMapping;
   /** How the tables are written that these columns are in. */
   readonly table: TableSettings;
+  /** Code of a warning that is known and need not be repeated → why. */
+  readonly acknowledge: Readonly<Record<string, string>>;
   /** Dotted key of every setting given in the file (others are defaults). */
   readonly given: readonly string[];
 }

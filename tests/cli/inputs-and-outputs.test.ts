@@ -217,7 +217,7 @@ describe('a page', () => {
         throw new Error('a figure without a scale');
       });
       await page.write(text ?? '');
-      return { exit: 0, record: (code) => `exit ${String(code)}` };
+      return { exit: 0, reasons: new Set<string>(), record: (code) => `exit ${String(code)}` };
     });
     expect(exit).toBe(70);
     expect(written.join('')).toContain('the page could not be drawn: a figure without a scale [report-failed]');

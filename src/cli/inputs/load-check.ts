@@ -8,11 +8,11 @@ import type { ResolvedSession } from './session-settings.js';
 
 /** Reads the session with the options laid over it and loads what it names for a check; all of it stands in the record. */
 export async function loadCheck(
-  bench: Pick<Workbench, 'invocation' | 'context' | 'take'>,
+  bench: Pick<Workbench, 'invocation' | 'context' | 'take' | 'diagnostics'>,
   log: RunLog,
 ): Promise<{ readonly setup: LoadedCheck; readonly resolved: ResolvedSession; readonly places: FixPlaces }> {
   const resolved = bench.take(await resolveSession(bench.invocation, bench.context));
-  log.session(resolved);
+  log.session(resolved, bench.diagnostics);
   const { setup, models, places } = bench.take(await loadCheckSetup(resolved));
   if (models !== null) log.models(models);
   return { setup, resolved, places };

@@ -59,7 +59,7 @@ export function withJob(run: CommandRun, fills: readonly JobFill[]): CommandRun 
     if (!job.ok || job.value === null)
       return withWorkbench(invocation, context, [], (bench) => {
         bench.take(job);
-        return Promise.resolve({ exit: 0, record: null });
+        return Promise.resolve({ exit: 0, record: null, reasons: new Set<string>() });
       });
     return run(filled(invocation, job.value, fills, context.cwd), context);
   };

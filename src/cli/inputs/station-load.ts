@@ -33,7 +33,7 @@ export async function loadStations(
 ): Promise<LoadedStations> {
   const { invocation, context } = bench;
   const resolved = bench.take(await resolveSession(invocation, context));
-  log.session(resolved);
+  log.session(resolved, bench.diagnostics);
   const setup = bench.take(await loadStationSetup(resolved));
   const { grid, geoid } = setup;
   log.models({ fixesSystem: grid.base, grid, geoid });

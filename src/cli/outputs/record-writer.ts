@@ -1,3 +1,5 @@
+import type { CellKind } from '../../io/tables/columns/cell-text.js';
+import { jsonCell } from '../../io/tables/columns/json-cell.js';
 import { createCsvWriter } from '../../io/csv/csv-write.js';
 import type { CsvWriteOptions } from '../../io/csv/csv-write.js';
 import { createGeojsonShapeWriter } from '../../io/geojson/geojson-shape-write.js';
@@ -9,7 +11,7 @@ import { entryAt } from '../../records/present.js';
 /** A column of any table; number cells become JSON numbers. */
 export interface RecordColumn {
   readonly name: string;
-  readonly kind: 'number' | 'text';
+  readonly kind: CellKind;
 }
 
 /** A row: its cells as text, and its geometry for GeoJSON. */
@@ -24,6 +26,8 @@ export interface RecordHead {
   /** Name of the list of rows. */
   readonly list: string;
   readonly members: Readonly<Record<string, string | number | null>>;
+  /** Said in JSON only: the answer of the run and its counts; null for a table that is never written as JSON. */
+  readonly summary: Readonly<Record<string, unknown>> | null;
   /** Said in JSON only, after the members; ready for JSON.stringify. */
   readonly whole?: Readonly<Record<string, unknown>>;
 }
@@ -106,15 +110,17 @@ function writerOf(
         end: writer.end,
       };
     }
+    case 'jsonl':
+      return { begin: () => '', row: ({ cells }) => `${jsonRow(columns, cells)}\n`, end: () => '' };
     case 'json': {
-      const opening = JSON.stringify({ schema: head.schema, version: 1, ...head.members, ...head.whole }).slice(0, -1);
+      const opening = headText(head);
       let any = false;
       return {
         begin: () => `${opening},${JSON.stringify(head.list)}:[`,
         row({ cells }) {
-          const text = `${any ? ',\n' : '\n'}{${columns.map(({ name, kind }, index) => `${JSON.stringify(name)}:${jsonCell(entryAt(cells, index), kind)}`).join(',')}}`;
+          const before = any ? ',\n' : '\n';
           any = true;
-          return text;
+          return before + jsonRow(columns, cells);
         },
         end: () => (any ? '\n]}\n' : ']}\n'),
       };
@@ -122,15 +128,23 @@ function writerOf(
   }
 }
 
+/** The members of a JSON document before its list, without the end of the object. */
+function headText({ schema, members, summary, whole }: RecordHead): string {
+  const head = { schema, version: 1, ...members, ...(summary !== null && { summary }), ...whole };
+  return JSON.stringify(head).slice(0, -1);
+}
+
+function jsonRow(columns: readonly RecordColumn[], cells: readonly string[]): string {
+  const members = columns.map(
+    ({ name, kind }, index) => `${JSON.stringify(name)}:${jsonCell(entryAt(cells, index), kind)}`,
+  );
+  return `{${members.join(',')}}`;
+}
+
 function property(cell: string, kind: RecordColumn['kind']): ShapeProperty {
-  if (kind === 'text') return cell;
+  if (kind !== 'number') return cell;
   return {
     value: cell === '' ? null : parseDecimal(cell),
     decimals: cell.includes('.') ? cell.length - cell.indexOf('.') - 1 : 0,
   };
-}
-
-function jsonCell(cell: string, kind: RecordColumn['kind']): string {
-  if (kind === 'number') return cell === '' ? 'null' : cell;
-  return JSON.stringify(cell);
 }

@@ -1,6 +1,7 @@
 import { createCsvWriter } from '../../io/csv/csv-write.js';
 import type { CsvWriteOptions } from '../../io/csv/csv-write.js';
 import { assertDistinct } from '../../io/tables/columns/distinct-columns.js';
+import { jsonCell } from '../../io/tables/columns/json-cell.js';
 import { createGeojsonWriter } from '../../io/geojson/geojson-write.js';
 import type { GeojsonProperty } from '../../io/geojson/geojson-write.js';
 import type { OutputFormat, PointsFrame } from '../../files/points/points-writer.js';
@@ -18,7 +19,8 @@ export interface WrittenRow {
 export interface RowWriter {
   readonly begin: () => string;
   readonly rows: (rows: readonly WrittenRow[]) => string;
-  readonly end: () => string;
+  /** Given: the answer of the run and its counts, which JSON says. */
+  readonly end: (summary: Readonly<Record<string, unknown>>) => string;
 }
 
 /** A writer of rows under any columns. `frame` says what the positions are in, once for the file. */
@@ -52,12 +54,13 @@ export function createRowWriter(
         rows: (rows) => writer.points(rows.map((row) => ({ ...row, cells: [...row.cells, ...said] }))),
       };
     }
+    case 'jsonl':
     case 'json':
-      return jsonRows(columns, frame);
+      return jsonRows(columns, frame, format === 'jsonl');
   }
 }
 
-function jsonRows(columns: readonly GeojsonProperty[], frame: PointsFrame): RowWriter {
+function jsonRows(columns: readonly GeojsonProperty[], frame: PointsFrame, areLines: boolean): RowWriter {
   const head = {
     schema: 'pegbook-points',
     version: 1,
@@ -69,21 +72,16 @@ function jsonRows(columns: readonly GeojsonProperty[], frame: PointsFrame): RowW
   const keys = columns.map(({ name }) => `${JSON.stringify(name)}:`);
   let first = true;
   return {
-    begin: () => `${JSON.stringify(head).slice(0, -1)},"points":[`,
+    begin: () => (areLines ? '' : `${JSON.stringify(head).slice(0, -1)},"points":[`),
     rows(rows) {
       let text = '';
       for (const { cells } of rows) {
         const members = columns.map(({ kind }, index) => keys[index]! + jsonCell(cells[index]!, kind));
-        text += `${first ? '\n' : ',\n'}{${members.join(',')}}`;
+        text += areLines ? `{${members.join(',')}}\n` : `${first ? '\n' : ',\n'}{${members.join(',')}}`;
         first = false;
       }
       return text;
     },
-    end: () => (first ? ']}\n' : '\n]}\n'),
+    end: (summary) => (areLines ? '' : `${first ? '' : '\n'}],"summary":${JSON.stringify(summary)}}\n`),
   };
-}
-
-function jsonCell(cell: string, kind: GeojsonProperty['kind']): string {
-  if (kind === 'number') return cell === '' ? 'null' : cell;
-  return JSON.stringify(cell);
 }

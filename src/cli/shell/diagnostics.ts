@@ -1,7 +1,9 @@
 import type { ChalkInstance } from 'chalk';
 import type { Location, Problem, Severity } from '../../records/problem.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
+import type { AcknowledgedWarning } from '../../io/documents/run-record.js';
 import type { Context } from './context.js';
+import { createAcknowledged } from './acknowledged.js';
 import { createProblemGroups } from './problem-groups.js';
 import { clippedText, visibleText } from './visible-text.js';
 
@@ -15,8 +17,15 @@ export interface Diagnostics {
   say(line: string): void;
   /** A line only with `--verbose`. */
   detail(line: string): void;
-  /** Prints how many more of each kind, and of each code, there were. Call once, last. */
-  close(): void;
+  /** From here on warnings and notes of these codes are said in one line each, with the reason given. */
+  acknowledge(reasons: Readonly<Record<string, string>>): void;
+  /** Those that came, with how often. */
+  readonly acknowledged: () => readonly AcknowledgedWarning[];
+  /**
+   * Prints how many more of each kind, and of each code, there were, and what was acknowledged; what changed a verdict is shown all the
+   * same. Call once, last. Given: the codes that rows carry.
+   */
+  close(reasons: ReadonlySet<string>): void;
   /** The first sixty warnings, for a page; without their hints. */
   readonly warnings: () => readonly string[];
   readonly counts: ReadonlyMap<ProblemCode, number>;
@@ -85,6 +94,7 @@ export function createDiagnostics(
   const groups = createProblemGroups();
   const shown: Record<Severity, number> = { error: 0, warning: 0, note: 0 };
   const warned: string[] = [];
+  const known = createAcknowledged();
   let errors = 0;
   let first: Problem | null = null;
   const write = (text: string): void => {
@@ -105,7 +115,7 @@ export function createDiagnostics(
         if (problem.severity === 'error') {
           errors += 1;
           first ??= problem;
-        } else if (settings.quiet) continue;
+        } else if (settings.quiet || known.takes(problem)) continue;
         // A program that reads messages takes each by itself.
         if (!settings.json && !groups.isShown(problem)) continue;
         shown[problem.severity] += 1;
@@ -120,7 +130,11 @@ export function createDiagnostics(
     detail(line) {
       if (settings.verbose && !settings.quiet) write(visibleText(line));
     },
-    close() {
+    acknowledge: known.add,
+    acknowledged: known.found,
+    close(reasons) {
+      for (const problem of known.heldOf(reasons)) write(problemText(problem, settings.colour));
+      for (const line of settings.quiet ? [] : known.lines(reasons)) write(visibleText(line));
       for (const line of groups.lines()) write(visibleText(line));
       for (const [code, count] of hidden) write(`pegbook: ${count} more ${code}`);
     },

@@ -18,6 +18,7 @@ export interface OptionValues {
   readonly buffer: number;
   readonly campaign: string;
   readonly candidates: string;
+  readonly checkOnly: boolean;
   readonly color: boolean;
   readonly columns: readonly string[];
   readonly combine: boolean;
@@ -32,6 +33,7 @@ export interface OptionValues {
   readonly datum: 'control' | 'minimal' | 'inner';
   readonly days: number;
   readonly decimalComma: boolean;
+  readonly decimals: readonly string[];
   readonly delimiter: string;
   readonly design: string;
   readonly designColumns: readonly string[];
@@ -52,8 +54,9 @@ export interface OptionValues {
   readonly findBases: number;
   readonly fixes: string;
   readonly fixesSystem: string;
+  readonly for: 'data' | 'people';
   readonly force: boolean;
-  readonly format: 'csv' | 'geojson' | 'json';
+  readonly format: 'csv' | 'geojson' | 'json' | 'jsonl';
   readonly from: string;
   readonly fromHeight: 'ellipsoidal' | 'orthometric';
   readonly geoid: string;
@@ -119,6 +122,7 @@ export interface OptionValues {
   readonly samePlace: number;
   readonly satellites: string;
   readonly scale: string;
+  readonly select: readonly string[];
   readonly separation: number;
   readonly session: string;
   readonly setupMinutes: number;
@@ -130,6 +134,7 @@ export interface OptionValues {
   readonly site: string;
   readonly siteAxes: string;
   readonly skipLines: number;
+  readonly sort: readonly string[];
   readonly spacing: number;
   readonly speed: number;
   readonly spreadsheetSafe: boolean;

@@ -16,6 +16,7 @@ export function endWith(run: RunAnswer, invocation: Invocation, log: RunLog): Ru
     exit: isFailing(run.answer, invocation) ? EXIT_CODES.no.code : EXIT_CODES.done.code,
     record: log.record(run),
     told: { ...run, timeMs: log.timeMs },
+    reasons: new Set(run.reasons.keys()),
   };
 }
 

@@ -11,7 +11,8 @@ import type { RunAnswer } from '../../records/run-answer.js';
 import type { RunSummary } from '../../records/run-summary.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
 import type { AppliedEdit } from '../../tasks/job/job-edits.js';
-import { textOption } from './command-spec.js';
+import { viewSettings } from '../outputs/view-options.js';
+import { flagOption, textOption } from './command-spec.js';
 import type { Invocation } from './command-spec.js';
 import type { Context } from './context.js';
 import type { Diagnostics } from './diagnostics.js';
@@ -25,7 +26,8 @@ export type WriteRecord = (exit: number, diagnostics: Diagnostics, outputs: read
 
 /** Collects what the run record says while a command runs. */
 export interface RunLog {
-  session(resolved: ResolvedSession): void;
+  /** A session in force; its `[acknowledge]` counts for messages from here on. */
+  session(resolved: ResolvedSession, diagnostics: Pick<Diagnostics, 'acknowledge'>): void;
   /** The files that say a job. */
   job(job: JobInPlace): void;
   /** What became of the days of a job, and of what it changes; nothing without one. */
@@ -57,8 +59,8 @@ export interface RunLog {
 
 /** An empty log. */
 export function createRunLog(invocation: Invocation, context: Context): RunLog {
-  const wanted = textOption(invocation, 'record') !== null;
-  const settings: RunSetting[] = [];
+  const wanted = textOption(invocation, 'record') !== null || flagOption(invocation, 'checkOnly');
+  const settings: RunSetting[] = [...viewSettings(invocation)];
   const inputs: RunInput[] = [];
   const systems: RunModel[] = [];
   const grids: RunModel[] = [];
@@ -82,6 +84,7 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
         outputs,
         summary: summaryFound,
         problemCounts: diagnostics.counts,
+        acknowledged: diagnostics.acknowledged(),
         verdict,
         verdictCounts,
         reasonCounts,
@@ -121,7 +124,8 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
     jobResult(days, variances, edits) {
       if (jobRead !== null) jobFound = jobOf(jobRead, days, variances, edits);
     },
-    session(resolved) {
+    session(resolved, diagnostics) {
+      diagnostics.acknowledge(resolved.session.acknowledge);
       pushAll(settings, settingsOf(resolved));
       const { file, sources } = resolved;
       if (file !== null) settingsFile(basename(file.name), 'session', file.bytes, file.sha256);

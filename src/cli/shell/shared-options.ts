@@ -16,8 +16,31 @@ const PLACE_OPTIONS: readonly OptionSpec[] = grouped(OUTPUT_GROUP, [
 const TABLE_OPTIONS: readonly OptionSpec[] = grouped(OUTPUT_GROUP, [
   {
     flags: '--format <kind>',
-    description: 'csv, geojson or json; default: from the extension of --output, else csv',
-    choices: ['csv', 'geojson', 'json'],
+    description:
+      'csv, geojson, json or jsonl (a row of JSON a line); default: from the extension of --output, else csv',
+    choices: ['csv', 'geojson', 'json', 'jsonl'],
+  },
+  {
+    flags: '--select <names>',
+    description: 'of the table: these columns in this order (NAME,...)',
+    kind: 'list',
+  },
+  {
+    flags: '--decimals <names>',
+    description: 'of the table: fewer decimals (NAME=N,...)',
+    kind: 'list',
+  },
+  {
+    flags: '--sort <names>',
+    description:
+      'of the table: rows by these columns, names as people order them; -NAME falls. Holds all rows in memory',
+    kind: 'list',
+  },
+  {
+    flags: '--for <readers>',
+    description: 'people: coordinates of a CSV list to a tenth of their uncertainty; data: every digit',
+    choices: ['data', 'people'],
+    defaultText: 'data',
   },
   { flags: '--eol <kind>', description: 'line ends of CSV output', choices: ['lf', 'crlf'], defaultText: 'lf' },
   { flags: '--bom', description: 'start CSV output with a UTF-8 byte order mark', kind: 'flag' },
@@ -73,8 +96,17 @@ export const ON_ERROR_OPTION: OptionSpec = {
   group: TABLES_GROUP,
 };
 
+/** For whoever wants to know what a run would take before it is run. */
+export const CHECK_ONLY_OPTION: OptionSpec = {
+  flags: '--check-only',
+  description: 'read and check every input and setting, print what is in force as JSON, and write nothing',
+  kind: 'flag',
+  group: TABLES_GROUP,
+};
+
 /** How a table is read. Nothing is guessed. */
 export const INPUT_OPTIONS: readonly OptionSpec[] = grouped(TABLES_GROUP, [
+  CHECK_ONLY_OPTION,
   {
     flags: '-c, --columns <map>',
     description: "our names for the file's: NAME=HEADER,... (positions from 1 with --no-header)",

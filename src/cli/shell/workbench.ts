@@ -16,9 +16,10 @@ import { commitOutputs } from './commit-outputs.js';
 import { flagOption, textOption } from './command-spec.js';
 import type { Invocation } from './command-spec.js';
 import type { Context } from './context.js';
+import { isCheckOnly, printInForce, withoutResults } from './check-only.js';
 import { createDiagnostics } from './diagnostics.js';
 import type { Diagnostics } from './diagnostics.js';
-import { exitCodeFor } from './exit-codes.js';
+import { EXIT_CODES, exitCodeFor } from './exit-codes.js';
 import { createMemoryGuard } from './memory-guard.js';
 import { createProblemFile } from './problem-file.js';
 import { createProgress } from './progress.js';
@@ -26,6 +27,7 @@ import type { WriteRecord } from './run-log.js';
 import type { Progress } from './progress.js';
 import { prepareRunLine } from './run-ledger.js';
 import type { RunFiles, ToldRun } from './run-ledger.js';
+import { createShownTable } from './shown-table.js';
 import { InterruptedError, StopError, unwrap } from './stop.js';
 
 /** What every command works with: messages, outputs that appear together, the ways to stop. */
@@ -38,6 +40,8 @@ export interface Workbench {
   readonly format: OutputFormat;
   /** Says that these files are inputs, by their absolute paths: no output may be one of them. */
   readonly guard: (paths: readonly string[]) => void;
+  /** The table of --output is shown otherwise than it is made: it must be a table, with its header. */
+  readonly isViewed: () => boolean;
   /** Opens an output that appears only if the run succeeds. Problems stop the run. */
   readonly open: (pathOrDash: string) => Promise<Sink>;
   /** Takes an output that was opened elsewhere; it appears with the others. */
@@ -59,6 +63,8 @@ export interface RunEnd {
   readonly record: WriteRecord | null;
   /** What the ledger of its job is told; absent: nothing. */
   readonly told?: ToldRun;
+  /** Codes that rows carry: warnings of them change a verdict. */
+  readonly reasons: ReadonlySet<string>;
 }
 
 /**
@@ -109,7 +115,7 @@ async function runOnWorkbench(
       quiet: flagOption(invocation, 'quiet'),
       verbose: flagOption(invocation, 'verbose'),
       colour: colourFor(context, invocation.options.color !== false),
-      json: format === 'json',
+      json: format === 'json' || format === 'jsonl',
     },
     problemFile.add,
   );
@@ -118,6 +124,7 @@ async function runOnWorkbench(
     diagnostics.report(problems);
   };
   const memory = createMemoryGuard();
+  const shown = createShownTable(invocation, format);
   const bench: Workbench = {
     context,
     invocation,
@@ -127,7 +134,8 @@ async function runOnWorkbench(
     guard(paths) {
       pushAll(guarded, paths);
     },
-    open: async (path) => unwrap(await data.open(path), warn),
+    isViewed: shown.isAsked,
+    open: async (path) => shown.opened(path, unwrap(await data.open(path), warn)),
     async add(sink) {
       unwrap(await data.add(sink), warn);
     },
@@ -146,9 +154,17 @@ async function runOnWorkbench(
     if (problemsPath !== null) problemFile.open(unwrap(await messages.open(problemsPath), warn));
     const recordPath = textOption(invocation, 'record');
     if (recordPath !== null) recordSink = unwrap(await messages.open(recordPath), warn);
-    const end = await body(bench);
+    shown.ask(warn);
+    const isCheck = isCheckOnly(invocation);
+    const end = await body(isCheck ? { ...bench, diagnostics: withoutResults(diagnostics) } : bench);
     progress.clear();
     bench.breathe();
+    if (isCheck) {
+      await Promise.all([data.abort(), pages.abort()]);
+      printInForce(context, end.record, diagnostics);
+      return await finish(null, EXIT_CODES.done.code);
+    }
+    await shown.show();
     // A disk that is full is met here, while the record can still say so.
     bench.take(await data.finish());
     const fault = await pageFault();
@@ -190,7 +206,7 @@ async function runOnWorkbench(
     end: (RunEnd & { readonly written: Omit<RunFiles, 'messages'> }) | null,
     asked: number,
   ): Promise<number> {
-    diagnostics.close();
+    diagnostics.close(end?.reasons ?? new Set());
     await problemFile.end();
     const told = end?.told;
     const files = end === null ? null : { ...end.written, messages: messages.written() };
@@ -239,12 +255,14 @@ function undrawnPage(error: unknown): Problem {
 
 function formatOf(invocation: Invocation): OutputFormat {
   const given = textOption(invocation, 'format');
-  if (given === 'csv' || given === 'geojson' || given === 'json') return given;
+  if (given !== null) return given;
   switch (extname(textOption(invocation, 'output') ?? '').toLowerCase()) {
     case '.geojson':
       return 'geojson';
     case '.json':
       return 'json';
+    case '.jsonl':
+      return 'jsonl';
     default:
       return 'csv';
   }

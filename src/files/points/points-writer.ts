@@ -5,13 +5,14 @@ import { createGeojsonWriter } from '../../io/geojson/geojson-write.js';
 import type { GeojsonProperty } from '../../io/geojson/geojson-write.js';
 import { cellColumns } from '../../io/tables/columns/cell-text.js';
 import type { CellColumn } from '../../io/tables/columns/cell-text.js';
+import { jsonCell } from '../../io/tables/columns/json-cell.js';
 import { pointCells } from '../../io/tables/points/point-cells.js';
 import { createPointRowWriter } from '../../io/tables/points/point-row-write.js';
 import { pointColumns } from '../../io/tables/points/point-columns.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
 
-export type OutputFormat = 'csv' | 'geojson' | 'json';
+export type OutputFormat = 'csv' | 'geojson' | 'json' | 'jsonl';
 
 /** Points in one of the output formats, piece by piece. */
 export interface PointsWriter {
@@ -22,7 +23,8 @@ export interface PointsWriter {
   readonly size: () => number;
   /** Hands over what was laid by. Bytes stay as they are until the second `take` after this one. */
   readonly take: () => string | Uint8Array;
-  readonly end: () => string;
+  /** Given: the answer of the run and its counts, which JSON says. */
+  readonly end: (summary: Readonly<Record<string, unknown>>) => string;
 }
 
 /** What is said once about all points of a GeoJSON or JSON file. */
@@ -66,8 +68,9 @@ export function createPointsWriter(
     }
     case 'geojson':
       return geojsonPoints(columns, frame);
+    case 'jsonl':
     case 'json':
-      return jsonPoints(columns, frame);
+      return jsonPoints(columns, frame, format === 'jsonl');
   }
 }
 
@@ -108,7 +111,7 @@ function gathered(textOf: (point: ReducedPoint) => string): Pick<PointsWriter, '
   };
 }
 
-function jsonPoints(columns: readonly CellColumn[], frame: PointsFrame): PointsWriter {
+function jsonPoints(columns: readonly CellColumn[], frame: PointsFrame, areLines: boolean): PointsWriter {
   assertDistinct(columns.map(({ name }) => name));
   let first = true;
   const head = {
@@ -121,22 +124,15 @@ function jsonPoints(columns: readonly CellColumn[], frame: PointsFrame): PointsW
   const one = (point: ReducedPoint): string => {
     const cells = pointCells(point);
     // On the way of a row: not asked for each cell.
-    return `{${columns.map(({ name, kind }, index) => `${JSON.stringify(name)}:${jsonCell(cells[index] ?? '', name, kind)}`).join(',')}}`;
+    return `{${columns.map(({ name, kind }, index) => `${JSON.stringify(name)}:${jsonCell(cells[index] ?? '', kind)}`).join(',')}}`;
   };
   return {
-    begin: () => `${JSON.stringify(head).slice(0, -1)},"points":[`,
+    begin: () => (areLines ? '' : `${JSON.stringify(head).slice(0, -1)},"points":[`),
     ...gathered((point) => {
-      const text = (first ? '\n' : ',\n') + one(point);
+      const text = areLines ? `${one(point)}\n` : (first ? '\n' : ',\n') + one(point);
       first = false;
       return text;
     }),
-    end: () => (first ? ']}\n' : '\n]}\n'),
+    end: (summary) => (areLines ? '' : `${first ? '' : '\n'}],"summary":${JSON.stringify(summary)}}\n`),
   };
-}
-
-/** Numbers as written in CSV, empty as null, reasons as a list, everything else as text. */
-function jsonCell(cell: string, name: string, kind: CellColumn['kind']): string {
-  if (name === 'reasons') return JSON.stringify(cell === '' ? [] : cell.split(';'));
-  if (kind === 'number') return cell === '' ? 'null' : cell;
-  return JSON.stringify(cell);
 }

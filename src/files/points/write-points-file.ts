@@ -8,7 +8,11 @@ import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import { pointColumns } from '../../io/tables/points/point-columns.js';
-import type { ReducedPoint } from '../../records/points/reduced-point.js';
+import type { PointVerdict, ReducedPoint } from '../../records/points/reduced-point.js';
+import type { ProblemCode } from '../../records/problem-codes.js';
+import type { RunAnswer } from '../../records/run-answer.js';
+import { reductionAnswer } from '../../tasks/reduce/reduction-answer.js';
+import { answerJson } from '../../io/documents/answer-json.js';
 import { createPointsWriter, pointsFrame } from './points-writer.js';
 import type { OutputFormat } from './points-writer.js';
 import type { Reduction } from '../reduction/prepare-reduction.js';
@@ -22,13 +26,25 @@ export interface PointsFileOptions {
   readonly force?: boolean;
 }
 
+/** The answer that points give by themselves. */
+function answerOf(points: readonly ReducedPoint[]): RunAnswer {
+  const counts: Record<PointVerdict, number> = { accepted: 0, review: 0, rejected: 0 };
+  const reasons = new Map<ProblemCode, number>();
+  for (const { verdict, reasons: codes } of points) {
+    counts[verdict] += 1;
+    for (const code of codes) reasons.set(code, (reasons.get(code) ?? 0) + 1);
+  }
+  return reductionAnswer({ points: counts, reasons }, 0);
+}
+
 const FORMATS: ReadonlyMap<string, OutputFormat> = new Map([
   ['.geojson', 'geojson'],
   ['.json', 'json'],
+  ['.jsonl', 'jsonl'],
 ]);
 
 /**
- * Writes reduced points as the command does: GeoJSON or JSON by the extension of the name, else CSV.
+ * Writes reduced points as the command does: GeoJSON, JSON or rows of JSON by the extension of the name, else CSV.
  *
  * Given: a path, from the working folder; the points in the order they are to stand in; the reduction that made them. The file
  * appears whole or not at all. Returned: null. Problems: file-output-exists unless forced; file-output-unwritable, also for a file
@@ -77,7 +93,7 @@ export async function writePointsFile(
     writer.add(names.length === 0 ? { ...point, passThrough: [] } : point);
     await sink.write(writer.take());
   }
-  await sink.write(writer.end());
+  await sink.write(writer.end(answerJson(answerOf(points))));
   const finished = await sink.finish();
   const written = finished.ok ? await sink.commit() : finished;
   if (written.ok) return success(null);

@@ -58,6 +58,8 @@ export interface FlowParts {
   readonly csv: CsvWriteOptions;
   /** Whether a header stands before tables of text. */
   readonly isHeaded: boolean;
+  /** The points are shown otherwise once all are written, which needs their header. */
+  readonly isViewed: boolean;
   /** Whether points are held until the last is known. */
   readonly isHeld: boolean;
   /** Columns of the inputs that pass through. */
@@ -103,7 +105,8 @@ export interface ReductionFlow {
   readonly begin: () => Promise<void>;
   /** Writes what is ready where it is more than so many bytes, while the next is made. */
   readonly flush: (least: number) => Promise<void>;
-  readonly end: () => Promise<void>;
+  /** Given: what JSON says of the answer. */
+  readonly end: (summary: Readonly<Record<string, unknown>>) => Promise<void>;
 }
 
 /** Opens the way of a run. */
@@ -204,10 +207,16 @@ interface FlowWriting extends Pick<ReductionFlow, 'hasHeader' | 'begin' | 'flush
 
 /** Points and epochs on their way to their outputs. */
 function openWriting(
-  { format, isHeaded, outputs, epochs }: Pick<FlowParts, 'format' | 'isHeaded' | 'outputs' | 'epochs'>,
+  {
+    format,
+    isHeaded,
+    isViewed,
+    outputs,
+    epochs,
+  }: Pick<FlowParts, 'format' | 'isHeaded' | 'isViewed' | 'outputs' | 'epochs'>,
   writer: PointsWriter,
 ): FlowWriting {
-  const hasHeader = isHeaded || format !== 'csv';
+  const hasHeader = isHeaded || isViewed || format !== 'csv';
   let epochText = '';
   let writing: Promise<void> = Promise.resolve();
   const flush = async (least: number): Promise<void> => {
@@ -229,10 +238,10 @@ function openWriting(
       if (hasHeader) await outputs.points?.write(writer.begin());
       if (isHeaded) await outputs.epochs?.write(epochs.begin());
     },
-    async end() {
+    async end(summary) {
       await flush(0);
       await writing;
-      await outputs.points?.write(writer.end());
+      await outputs.points?.write(writer.end(summary));
     },
   };
 }

@@ -31,6 +31,13 @@ export interface RunOutput extends FileDigest {
   readonly role: string;
 }
 
+/** A warning that the session says is known, why, and how often it came. */
+export interface AcknowledgedWarning {
+  readonly code: ProblemCode;
+  readonly reason: string;
+  readonly count: number;
+}
+
 /** A setting in force, and where it came from. */
 export interface RunSetting {
   /** Dotted key, as in the session file. */
@@ -81,6 +88,7 @@ export interface RunRecordInput {
   readonly outputs: readonly RunOutput[];
   /** Null: the command says nothing of it. */
   readonly summary: RunSummary | null;
+  readonly acknowledged?: readonly AcknowledgedWarning[];
   readonly problemCounts: ReadonlyMap<ProblemCode, number>;
   /** `within`, `review` or `no`; `error` for a run that errors stopped. */
   readonly verdict: string;
@@ -142,6 +150,7 @@ export function runRecord(run: RunRecordInput): string {
     })),
     outputs: run.outputs.map(({ name, role, bytes, sha256 }) => ({ name, role, bytes, sha256 })),
     problems: Object.fromEntries(counts),
+    ...(run.acknowledged !== undefined && run.acknowledged.length > 0 && { acknowledged: run.acknowledged }),
     verdict: run.verdict,
     verdict_counts: Object.fromEntries(run.verdictCounts),
     reason_counts: Object.fromEntries([...run.reasonCounts].sort(([a], [b]) => compare(a, b))),

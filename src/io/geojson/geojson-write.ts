@@ -1,11 +1,13 @@
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import { InternalError } from '../../records/internal-error.js';
+import type { CellKind } from '../tables/columns/cell-text.js';
 import { assertDistinct } from '../tables/columns/distinct-columns.js';
 
 /** A property of every feature. Cells are text already: `number` cells become JSON numbers, empty ones null. */
 export interface GeojsonProperty {
   readonly name: string;
-  readonly kind: 'number' | 'text';
+  /** A list stays text here, semicolons between: properties are flat. */
+  readonly kind: CellKind;
 }
 
 /** One point to be written. */
@@ -70,7 +72,7 @@ export function createGeojsonWriter(properties: readonly GeojsonProperty[]): Geo
 
 function jsonValue(property: GeojsonProperty, cell: string): string {
   if (cell === '') return 'null';
-  if (property.kind === 'text') return JSON.stringify(cell);
+  if (property.kind !== 'number') return JSON.stringify(cell);
   if (!JSON_NUMBER.test(cell)) throw new InternalError(`property ${property.name} is not a number: ${cell}`);
   return cell;
 }

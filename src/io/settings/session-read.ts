@@ -14,6 +14,8 @@ import {
   SYSTEM_FIELDS,
   TOLERANCE_FIELDS,
 } from '../../records/settings/session-fields.js';
+import { nearestWord } from '../../core/numeric/text/nearest-word.js';
+import { PROBLEM_CODES } from '../../records/problem-codes.js';
 import { baseSettings, overlappingBases } from './session-base.js';
 import { columnsIn, sharedHeaders } from './session-columns.js';
 import { SESSION_SCHEMA } from './session-schema.js';
@@ -89,6 +91,7 @@ export function sessionOfParts(parts: readonly [SessionPart, ...SessionPart[]]):
   const whole = bases.filter((base): base is BaseSettings => base !== null);
   if (whole.length === bases.length) pushAll(problems, overlappingBases(tables, whole));
   pushAll(problems, sharedHeaders(table));
+  pushAll(problems, unknownCodes(table));
   if (problems.length > 0) return failureOf(problems);
   return success(sessionOf(table, whole, [...new Set(parts.flatMap((part) => part.given))]));
 }
@@ -117,8 +120,30 @@ function sessionOf(table: TomlTable, bases: readonly BaseSettings[], given: read
     tolerance: settingsIn(part('tolerance'), TOLERANCE_FIELDS),
     table: settingsIn(part('table'), TABLE_FIELDS),
     columns: columnsIn(table),
+    acknowledge: table.texts('acknowledge'),
     given,
   };
+}
+
+/** config-invalid-value for what `[acknowledge]` names that is no code of ours, or gives no reason for. */
+function unknownCodes(table: TomlTable): readonly Problem[] {
+  return Object.entries(table.texts('acknowledge')).flatMap(([code, reason]) => {
+    const isKnown = Object.hasOwn(PROBLEM_CODES, code);
+    if (isKnown && reason.trim() !== '') return [];
+    const near = nearestWord(code, Object.keys(PROBLEM_CODES));
+    return [
+      table.problem(
+        'config-invalid-value',
+        `acknowledge.${code}`,
+        isKnown ? 'gives no reason' : `${code} is no problem code`,
+        isKnown
+          ? 'say why the warning is known'
+          : near === null
+            ? 'see pegbook help problem-codes'
+            : `did you mean ${near}?`,
+      ),
+    ];
+  });
 }
 
 function proportion(table: TomlTable | null): ConstantPlusProportion | null {

@@ -101,5 +101,10 @@ export const SESSION_SCHEMA: TomlSchema = {
       byDefault: 'names as they are',
       fields: { named: READING_FIELDS },
     },
+    acknowledge: {
+      kind: 'texts',
+      meaning: 'code of a warning or note = why it is known: said in one line instead of each time, and recorded',
+      byDefault: 'none',
+    },
   },
 };

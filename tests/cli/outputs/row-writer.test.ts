@@ -14,7 +14,7 @@ describe('rows written as GeoJSON', () => {
     const text =
       writer.begin() +
       writer.rows([{ cells: ['A'], latitudeDeg: null, longitudeDeg: null, ellipsoidalHeightM: null }]) +
-      writer.end();
+      writer.end({});
     const { features } = JSON.parse(text) as { features: { geometry: unknown; properties: { point_id: string } }[] };
     expect(features[0]?.geometry).toBeNull();
     expect(features[0]?.properties.point_id).toBe('A');

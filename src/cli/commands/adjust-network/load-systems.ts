@@ -21,7 +21,7 @@ export interface LoadedSystems {
 export async function loadSystems(bench: Workbench, log: RunLog): Promise<LoadedSystems> {
   const { invocation, context, diagnostics } = bench;
   const resolved = bench.take(await resolveSession(invocation, context));
-  log.session(resolved);
+  log.session(resolved, bench.diagnostics);
   if (resolved.file !== null) {
     const setup = bench.take(await loadReductionSetup(resolved, []));
     log.models(setup);

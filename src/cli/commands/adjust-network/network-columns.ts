@@ -13,6 +13,7 @@ const SHARE = 5;
 const TEST = 4;
 
 const text = (name: string): RecordColumn => ({ name, kind: 'text' });
+const list = (name: string): RecordColumn => ({ name, kind: 'list' });
 const number = (name: string): RecordColumn => ({ name, kind: 'number' });
 const cell = (value: number | null | undefined, decimals: number): string =>
   value === null || value === undefined ? '' : formatFixed(value, decimals);
@@ -39,7 +40,7 @@ export function networkPointColumns(grid: GridSystem | null): readonly RecordCol
       'vertical_95_m',
     ].map(number),
     text('verdict'),
-    text('reasons'),
+    list('reasons'),
     ...['x_m', 'y_m', 'z_m', 'redundancy', 'largest_w', 'minimal_detectable_bias_m', 'external_reliability_m'].map(
       number,
     ),
@@ -106,7 +107,7 @@ export const OBSERVATION_COLUMNS: readonly RecordColumn[] = [
   number('block_test'),
   ...AXES.map((axis) => number(`estimated_bias_${axis}_m`)),
   text('verdict'),
-  text('reasons'),
+  list('reasons'),
   text('source'),
   number('line'),
 ];

@@ -17,8 +17,11 @@ export interface NetworkFindings {
   readonly pairs: readonly NetworkPair[];
 }
 
-/** Beside the points, ready for JSON.stringify. Numbers are as computed, to ten digits. */
-export function networkWhole(adjusted: AdjustedNetwork, found: NetworkFindings): Readonly<Record<string, unknown>> {
+/** What stands beside the points, ready for JSON.stringify. */
+type NetworkWhole = Readonly<Record<string, unknown>> & { readonly summary: Readonly<Record<string, unknown>> };
+
+/** Beside the points. Numbers are as computed, to ten digits. */
+export function networkWhole(adjusted: AdjustedNetwork, found: NetworkFindings): NetworkWhole {
   const { finalTest, freeTest, control } = adjusted;
   return {
     summary: {

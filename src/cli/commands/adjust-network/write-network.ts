@@ -45,6 +45,7 @@ export async function writePoints(
     if (output === null || output === '-') return;
   }
   const { grid } = systems;
+  const { summary, ...whole } = networkWhole(adjusted, found);
   const rows = mapped(points, (point): WrittenRecord => ({
     cells: networkPointCells(point, grid),
     geometry:
@@ -59,7 +60,8 @@ export async function writePoints(
       system: grid === null ? null : (grid.code ?? grid.name),
       frame: grid === null ? null : (grid.base.code ?? grid.base.name),
     },
-    whole: networkWhole(adjusted, found),
+    summary,
+    whole,
   };
   const sink = await bench.open(output ?? '-');
   for (const piece of recordPieces(format, networkPointColumns(grid), rows, head, csvWriteOptions(invocation)))
@@ -82,7 +84,7 @@ export async function writeObservations(
     geometry: { kind: 'lines', lines: [] },
   }));
   const sink = await bench.open(path);
-  const head = { schema: 'pegbook-network-observations', list: 'observations', members: {} };
+  const head = { schema: 'pegbook-network-observations', list: 'observations', members: {}, summary: null };
   for (const piece of recordPieces('csv', OBSERVATION_COLUMNS, rows, head, csvWriteOptions(bench.invocation)))
     await sink.write(piece);
 }

@@ -86,7 +86,7 @@ export async function writeCheckVectors(
       else yield record;
     }
   }
-  const head = { schema: 'pegbook-check-vectors', list: 'checks', members: { vector_scale: scale } };
+  const head = { schema: 'pegbook-check-vectors', list: 'checks', members: { vector_scale: scale }, summary: null };
   for (const piece of recordPieces('geojson', cellColumns(columns), drawn(), head, csvWriteOptions(bench.invocation)))
     await vectors.write(piece);
   if (undrawn > 0) bench.diagnostics.say(`${String(undrawn)} residuals have no place and are not drawn`);

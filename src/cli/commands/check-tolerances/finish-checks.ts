@@ -1,3 +1,4 @@
+import { answerJson } from '../../../io/documents/answer-json.js';
 import type { Session } from '../../../records/session.js';
 import { checkAnswer } from '../../../tasks/check/check-answer.js';
 import { checkRunSummary } from '../../../tasks/check/check-run-summary.js';
@@ -67,7 +68,8 @@ export async function finishChecks(bench: Workbench, log: RunLog, made: MadeChec
       ? [[...columns, ...CLASS_COLUMNS], classLines(rows, checks.classed)]
       : [columns, comparisonLines(rows)];
   const members = { system: grid === null ? null : (grid.code ?? grid.name) };
-  const head = { schema: 'pegbook-checks', list: 'checks', members, whole: checkJson(results, run) };
+  const summary = answerJson(run);
+  const head = { schema: 'pegbook-checks', list: 'checks', members, summary, whole: checkJson(results, run) };
   await writeCheckTable(places, shown, lines, head, bench);
   await writeCheckVectors(places, rows, bench, axes);
   await writeCheckJunit(places, rows, statements, run, bench);

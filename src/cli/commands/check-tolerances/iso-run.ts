@@ -1,3 +1,4 @@
+import { answerJson } from '../../../io/documents/answer-json.js';
 import type { IsoMeasurement } from '../../../core/quality/standards/iso-17123-8.js';
 import type { Standard } from '../../../core/quality/standards/standards.js';
 import { readSeriesFile } from '../../../files/read-series-file.js';
@@ -45,7 +46,7 @@ export async function runIsoCheck(
   const campaign = other === null ? null : await read(other);
   const { result, statements, answer } = bench.take(runIso({ measurements, source, nominal, campaign, standard }));
   const members = { procedure: result.procedure, verdict: answer.answer };
-  const head = { schema: 'pegbook-iso-17123-8', list: 'sets', members };
+  const head = { schema: 'pegbook-iso-17123-8', list: 'sets', members, summary: answerJson(answer) };
   await places.output?.write(
     recordsText(bench.format, cellColumns(ISO_COLUMNS), isoRecords(result), head, csvWriteOptions(invocation)),
   );

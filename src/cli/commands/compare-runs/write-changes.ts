@@ -1,5 +1,6 @@
 import { parseDecimal } from '../../../core/numeric/text/decimal-text.js';
 import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
+import { answerJson } from '../../../io/documents/answer-json.js';
 import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
 import type { RunAnswer } from '../../../records/run-answer.js';
 import type { RunChange } from '../../../tasks/runs/compare-runs.js';
@@ -31,7 +32,8 @@ export async function writeChanges(
     schema: 'pegbook-run-comparison',
     list: 'points',
     members: { system: found.system },
-    whole: { summary: summaryJson(found), runs_differ_in: found.differences },
+    summary: summaryJson(found),
+    whole: { runs_differ_in: found.differences },
   };
   const sink = await bench.open(textOption(bench.invocation, 'output') ?? '-');
   const columns = cellColumns(CHANGE_COLUMNS);
@@ -49,9 +51,7 @@ function summaryJson({ summary, answer }: ComparisonFindings): Readonly<Record<s
   const { compared, counts, verdictChanged, sameObservations, unknownSetups, largest, common } = summary;
   const m = (value: number | null): number | null => (value === null ? null : parseDecimal(formatFixed(value, 4)));
   return {
-    verdict: answer.answer,
-    verdict_counts: Object.fromEntries(answer.verdicts),
-    reason_counts: Object.fromEntries(answer.reasons),
+    ...answerJson(answer),
     compared,
     ...counts,
     verdict_changed: verdictChanged,

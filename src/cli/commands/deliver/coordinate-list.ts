@@ -66,7 +66,8 @@ export function coordinateText(
   frame: string,
   csv: CsvWriteOptions,
 ): string {
-  return recordsText(format, columns, rows, { schema: 'pegbook-coordinates', list: 'points', members: { frame } }, csv);
+  const head = { schema: 'pegbook-coordinates', list: 'points', members: { frame }, summary: null };
+  return recordsText(format, columns, rows, head, csv);
 }
 
 /** What is known of the points together. */

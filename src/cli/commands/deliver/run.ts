@@ -74,8 +74,8 @@ async function deliver(bench: Workbench, log: RunLog): Promise<RunEnd> {
     `${String(list.rows.length)} occupations and ${String(files.length)} files delivered; digest of the last line of the ledger: ${present(verified.lines.at(-1), 'a line of the run that wrote the points').statedSha256}`,
   );
   // A delivery is no run of the job: its ledger is part of what is delivered, and the same job gives the same bytes.
-  const { exit, record: text } = endWith(rowsAnswer(list.rows.length, 0), invocation, log);
-  return { exit, record: text };
+  const { exit, record: text, reasons } = endWith(rowsAnswer(list.rows.length, 0), invocation, log);
+  return { exit, record: text, reasons };
 }
 
 function needed(bench: Workbench, name: 'job' | 'output', flag: string, expected: string): string {

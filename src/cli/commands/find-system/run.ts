@@ -23,11 +23,14 @@ export const runFindSystem: CommandRun = (invocation, context) => {
       const search = bench.take(searchOf(invocation));
       const found = findSystems(search);
       if (found.length === 0) bench.take(failure(noneFound(search)));
-      const isForPeople = textOption(invocation, 'format') === null && textOption(invocation, 'output') === null;
+      const isForPeople =
+        textOption(invocation, 'format') === null && textOption(invocation, 'output') === null && !bench.isViewed();
       const limit = numberOption(invocation, 'limit') ?? (isForPeople ? SHOWN : 0);
       const shown = limit === 0 ? found : found.slice(0, limit);
       const sink = await bench.open(textOption(invocation, 'output') ?? '-');
-      await sink.write(foundSystemsText(shown, isForPeople ? 'people' : bench.format, csvWriteOptions(invocation)));
+      await sink.write(
+        foundSystemsText(shown, isForPeople ? 'people' : bench.format, csvWriteOptions(invocation), found.length),
+      );
       if (shown.length < found.length)
         bench.diagnostics.say(`${String(found.length - shown.length)} more; --limit 0 lists all`);
       return endWith(rowsAnswer(shown.length, 0), invocation, log);

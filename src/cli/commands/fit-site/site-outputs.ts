@@ -38,8 +38,10 @@ export async function writeSite(run: SiteRun, frame: string, format: OutputForma
     schema: 'pegbook-site-residuals',
     list: 'residuals',
     members: { system: run.site.system, frame },
+    // In JSON the site itself is written, and its residuals stand in it.
+    summary: null,
   };
-  const table = (kind: 'csv' | 'geojson'): string =>
+  const table = (kind: Exclude<OutputFormat, 'json'>): string =>
     recordsText(kind, cellColumns(columns), rows, head, csvWriteOptions(invocation));
   if (!isWithheld(run, format)) {
     const sink = await bench.open(textOption(invocation, 'output') ?? '-');

@@ -1,3 +1,4 @@
+import { answerJson } from '../../../io/documents/answer-json.js';
 import { failure } from '../../../records/outcome.js';
 import { explainJoin } from '../../../tasks/explain/explain-join.js';
 import { workingText } from '../../../tasks/explain/explain-point.js';
@@ -49,13 +50,14 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const results = await joinResults(asked, loaded, bench, log);
   const { columns, rows, schema, list } = results.table;
   const members = { system: grid.code ?? grid.name, frame: grid.base.code ?? grid.base.name };
+  const answered = rowsAnswer(rows.length, loaded.rejected);
+  const head = { schema, list, members, summary: { ...answerJson(answered), [list]: rows.length } };
   if (sink !== null)
-    for (const piece of recordPieces(format, columns, rows, { schema, list, members }, csvWriteOptions(invocation)))
-      await sink.write(piece);
+    for (const piece of recordPieces(format, columns, rows, head, csvWriteOptions(invocation))) await sink.write(piece);
   for (const join of results.joins)
     await working?.write(workingText(`Line from ${join.from.pointId} to ${join.to.pointId}`, explainJoin(join, grid)));
   for (const line of summary(asked.mode, results, loaded)) diagnostics.say(line);
-  return endWith(rowsAnswer(rows.length, loaded.rejected), invocation, log);
+  return endWith(answered, invocation, log);
 }
 
 const METHODS: Readonly<Record<JoinMode, string>> = {

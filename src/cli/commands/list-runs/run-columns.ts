@@ -48,9 +48,9 @@ export const RUN_COLUMNS: readonly RunColumn[] = [
   ...largest('vertical_difference_m', 'of a check: largest difference in height, without its sign'),
   column({
     name: 'base_ids',
-    kind: 'text',
-    get: ({ bases }) => bases.join(';'),
-    describe: 'bases of the session, semicolons between',
+    kind: 'codes',
+    get: ({ bases }) => bases,
+    describe: 'bases of the session',
   }),
   column({ name: 'tool_version', kind: 'text', get: ({ toolVersion }) => toolVersion, describe: 'version that ran' }),
   column({ name: 'exit_code', kind: 'whole', get: ({ exitCode }) => exitCode, describe: 'how the run ended' }),

@@ -1,4 +1,5 @@
 import { gravestAnswer } from '../../../core/quality/gravest-answer.js';
+import { answerJson } from '../../../io/documents/answer-json.js';
 import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
 import type { FinishedRun } from '../../../records/finished-run.js';
 import { failure } from '../../../records/outcome.js';
@@ -32,7 +33,7 @@ async function list(bench: Workbench, log: RunLog): Promise<RunEnd> {
   if (bench.format === 'geojson')
     bench.take(failure(errorProblem('usage-conflict', { message: 'runs have no place that GeoJSON could hold' })));
   const output = textOption(invocation, 'output');
-  const isForPeople = textOption(invocation, 'format') === null && output === null;
+  const isForPeople = textOption(invocation, 'format') === null && output === null && !bench.isViewed();
   const sink = await bench.open(output ?? '-');
   const runs: FinishedRun[] = [];
   const rows: RunRow[] = [];
@@ -59,8 +60,8 @@ async function list(bench: Workbench, log: RunLog): Promise<RunEnd> {
   else {
     const cells = createCellTexts(RUN_COLUMNS);
     const records = rows.map((row) => ({ cells: cells(row), geometry: { kind: 'lines', lines: [] } as const }));
-    const summary = { runs: rows.length, broken, verdict: answer, verdict_counts: Object.fromEntries(verdicts) };
-    const head = { schema: 'pegbook-runs', list: 'runs', members: {}, whole: { summary } };
+    const summary = { runs: rows.length, broken, ...answerJson({ answer, verdicts, reasons }) };
+    const head = { schema: 'pegbook-runs', list: 'runs', members: {}, summary };
     for (const piece of recordPieces(
       bench.format,
       cellColumns(RUN_COLUMNS),

@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../../shell/command-spec.js';
-import { ON_ERROR_OPTION, OUTPUT_OPTIONS } from '../../shell/shared-options.js';
+import { CHECK_ONLY_OPTION, ON_ERROR_OPTION, OUTPUT_OPTIONS } from '../../shell/shared-options.js';
 
 /** `pegbook list-runs` */
 export const listRunsSpec: CommandSpec = {
@@ -10,7 +10,7 @@ export const listRunsSpec: CommandSpec = {
     'Without --output and --format a short table for people is written; CSV and JSON hold every column.',
   ],
   arguments: [{ name: '<records...>', description: 'files that --record wrote' }],
-  options: [ON_ERROR_OPTION, ...OUTPUT_OPTIONS],
+  options: [CHECK_ONLY_OPTION, ON_ERROR_OPTION, ...OUTPUT_OPTIONS],
   examples: [
     {
       about: 'a run that leaves its record',

@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../../shell/command-spec.js';
-import { DOCUMENT_OPTIONS } from '../../shell/shared-options.js';
+import { CHECK_ONLY_OPTION, DOCUMENT_OPTIONS } from '../../shell/shared-options.js';
 
 /** `pegbook merge-records` */
 export const mergeRecordsSpec: CommandSpec = {
@@ -11,7 +11,7 @@ export const mergeRecordsSpec: CommandSpec = {
     'itself, always JSON, and the exit code is that of the whole.',
   ],
   arguments: [{ name: '<records...>', description: 'files that --record wrote' }],
-  options: DOCUMENT_OPTIONS,
+  options: [CHECK_ONLY_OPTION, ...DOCUMENT_OPTIONS],
   examples: [
     {
       about: 'the first rows of the invented day; another machine could take the others at once',

@@ -79,7 +79,7 @@ export function openPlanFlow(parts: PlanParts, outputs: PlanOutputs, bench: Work
     },
     async end({ stream, cautions, answer, days }) {
       await flush();
-      await outputs.points?.write(writer.end(stream, cautions, answer.answer));
+      await outputs.points?.write(writer.end(stream, cautions, answer));
       await outputs.coverage?.write(coverage.end());
       await outputs.timetable?.write(timetableText(days ?? [], csv));
     },

@@ -47,7 +47,7 @@ export async function preparePlan(bench: Workbench, log: RunLog): Promise<Prepar
   const question = bench.take(sitingQuestion(invocation));
   const time = bench.take(planTime(invocation));
   const resolved = bench.take(overridePlanSettings(bench.take(await resolveSession(invocation, context)), invocation));
-  log.session(resolved);
+  log.session(resolved, bench.diagnostics);
   const tables = bench.take(tableOptions(invocation, null));
   const files = [path, ...textsGiven(invocation, ['candidates', 'control'])];
   const choices = bench.take(planChoices(resolved, invocation));

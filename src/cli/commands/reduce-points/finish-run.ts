@@ -1,6 +1,7 @@
 import type { DayReduction } from '../../../files/reduction/prepare-day.js';
 import { compareRun } from '../../../files/reduction/compare-run.js';
 import type { ReductionFlow } from '../../../files/reduction/reduction-flow.js';
+import { answerJson } from '../../../io/documents/answer-json.js';
 import { failureOf } from '../../../records/outcome.js';
 import { entryAt } from '../../../records/present.js';
 import { joinDays } from '../../../tasks/job/join-days.js';
@@ -44,7 +45,8 @@ export async function finishRun(bench: Workbench, log: RunLog, reduced: ReducedR
   log.day(found?.day ?? null);
   log.jobResult(flow.days, found?.days ?? [], run.edits?.applied() ?? []);
   log.repeats(run.share === null);
-  await flow.end();
+  const answer = reductionAnswer(flow.totals, skipped, repeats, run.share !== null);
+  await flow.end(answerJson(answer));
   if (!flow.isHeld)
     await markDisputed(disputed, outputs.points, {
       format: bench.format,
@@ -56,7 +58,6 @@ export async function finishRun(bench: Workbench, log: RunLog, reduced: ReducedR
     outputs.explain,
     flow.explained.map(({ reduced: one, setup: own }) => ({ reduced: explainedInDispute(one, disputed), setup: own })),
   );
-  const answer = reductionAnswer(flow.totals, skipped, repeats, run.share !== null);
   log.summary(
     reductionRunSummary(
       run.days.map(({ resolved }) => resolved.session),

@@ -68,6 +68,7 @@ export async function openRun(bench: Workbench, log: RunLog, run: PreparedRun): 
     format: bench.format,
     csv,
     isHeaded: !flagOption(invocation, 'omitHeader'),
+    isViewed: bench.isViewed(),
     isHeld: run.job !== null || run.asked.isCombined || run.asked.isEstimated,
     names,
     epochYear: entryAt(run.days, 0).resolved.session.system?.epochYear ?? null,

@@ -67,7 +67,7 @@ export async function prepareRun(bench: Workbench, log: RunLog): Promise<Prepare
 async function onlyDay(bench: Workbench, log: RunLog, paths: readonly string[]): Promise<RunDay> {
   const { invocation, context } = bench;
   const resolved = bench.take(await resolveSession(invocation, context));
-  log.session(resolved);
+  log.session(resolved, bench.diagnostics);
   const tables = bench.take(tableOptions(invocation, resolved.session));
   logTables(log, tables, resolved, null);
   const occupations = bench.take(await openOccupations(textOption(invocation, 'occupations'), context));

@@ -1,4 +1,5 @@
 import { resolve } from 'node:path';
+import { answerJson } from '../../../io/documents/answer-json.js';
 import { failure } from '../../../records/outcome.js';
 import { createTransformRun } from '../../../tasks/transform/transform-run.js';
 import { siteHeightProblem } from '../../../tasks/transform/written-heights.js';
@@ -71,7 +72,8 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const { lines, problem } = run.end();
   for (const line of problem === null ? saidOfRun(planned, count, heights, lines) : lines) diagnostics.say(line);
   if (problem !== null) throw new StopError([problem]);
-  await outputs.sink.write(writer.end());
+  const answer = rowsAnswer(count, bad);
+  await outputs.sink.write(writer.end({ ...answerJson(answer), points: count }));
   sayLeftOut(opened, counts, moverInWords(planned), bench);
-  return endWith(rowsAnswer(count, bad), invocation, log);
+  return endWith(answer, invocation, log);
 }

@@ -49,7 +49,7 @@ export function verifiedJobTable(job: VerifiedJob, format: 'csv' | 'json', csv: 
     schema: 'pegbook-verified-job',
     list: 'changes',
     members: {},
-    whole: { summary: verifiedJobSummary(job) },
+    summary: verifiedJobSummary(job),
   };
   return recordsText(format, COLUMNS, rows, head, csv);
 }

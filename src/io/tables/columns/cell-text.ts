@@ -19,15 +19,21 @@ const DIRECTION_SECONDS = 3;
 /** A column as formats see it: whether its cells are numbers there, or text. */
 export interface CellColumn {
   readonly name: string;
-  readonly kind: 'number' | 'text';
+  readonly kind: CellKind;
 }
+
+/** `list`: codes with semicolons between, which are a list in JSON. */
+export type CellKind = 'number' | 'text' | 'list';
 
 /** Name and kind of cells of the columns, for CSV, GeoJSON and JSON. Angles in DMS are text. */
 export function cellColumns<Of>(
   columns: readonly WrittenColumn<Of>[],
   form: AngleForm = 'degrees',
 ): readonly CellColumn[] {
-  return columns.map(({ name, kind }) => ({ name, kind: isNumber(kind, form) ? 'number' : 'text' }));
+  return columns.map(({ name, kind }) => ({
+    name,
+    kind: isNumber(kind, form) ? 'number' : kind === 'codes' ? 'list' : 'text',
+  }));
 }
 
 function isNumber(kind: ColumnKind, form: AngleForm): boolean {

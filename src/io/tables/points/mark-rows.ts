@@ -9,7 +9,7 @@ export interface RowVerdict {
 
 /** How the rows to be marked were written. */
 export interface WrittenRows {
-  readonly format: 'csv' | 'geojson' | 'json';
+  readonly format: 'csv' | 'geojson' | 'json' | 'jsonl';
   /** Place of the verdict among the columns of CSV; the reasons follow it. */
   readonly verdictColumn: number;
   /** Whether a header stands before the rows of CSV. */
@@ -38,7 +38,7 @@ export function markRows(
           'utf8',
         );
   return async function* marked(chunks) {
-    let row = isCsv && !rows.hasHeader ? 0 : -1;
+    let row = (isCsv && !rows.hasHeader) || rows.format === 'jsonl' ? 0 : -1;
     let isQuoted = false;
     let open: Buffer[] = [];
     for await (const chunk of chunks) {
@@ -93,13 +93,13 @@ function csvRow(record: Buffer, verdictColumn: number, mark: (old: RowVerdict) =
 /** Within a text of JSON quotes are escaped: only members of ours look like these, and the first of them is. */
 const JSON_VERDICT = /"verdict":"([a-z]+)","reasons":(\[[^\]]*\]|"[^"]*"|null)/u;
 
-function jsonRow(line: string, format: 'geojson' | 'json' | 'csv', mark: (old: RowVerdict) => RowVerdict): string {
+function jsonRow(line: string, format: WrittenRows['format'], mark: (old: RowVerdict) => RowVerdict): string {
   const found = JSON_VERDICT.exec(line);
   if (found === null) throw new InternalError('a row of ours without a verdict');
   const held: unknown = JSON.parse(found[2] ?? 'null');
   const old = Array.isArray(held) ? held.map(String) : typeof held === 'string' ? held.split(';') : [];
   const { verdict, reasons } = mark({ verdict: found[1] ?? '', reasons: old });
   const said =
-    format === 'json' ? JSON.stringify(reasons) : reasons.length === 0 ? 'null' : JSON.stringify(reasons.join(';'));
+    format !== 'geojson' ? JSON.stringify(reasons) : reasons.length === 0 ? 'null' : JSON.stringify(reasons.join(';'));
   return `${line.slice(0, found.index)}"verdict":"${verdict}","reasons":${said}${line.slice(found.index + found[0].length)}`;
 }

@@ -42,7 +42,7 @@ function written(format: 'csv' | 'geojson' | 'json'): string {
   const begin = writer.begin();
   writer.add(POINT);
   const taken = writer.take();
-  return begin + (typeof taken === 'string' ? taken : new TextDecoder().decode(taken)) + writer.end();
+  return begin + (typeof taken === 'string' ? taken : new TextDecoder().decode(taken)) + writer.end({});
 }
 
 describe('the columns of points', () => {

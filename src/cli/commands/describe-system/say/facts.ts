@@ -103,10 +103,13 @@ function rounded(value: number, decimals: number): number {
 }
 
 /** The facts in the form that was asked for. */
-export function textOf(facts: readonly Fact[], bench: Pick<Workbench, 'format' | 'invocation'>): string {
+export function textOf(facts: readonly Fact[], bench: Pick<Workbench, 'format' | 'invocation' | 'isViewed'>): string {
+  if (bench.format === 'jsonl') return facts.map(([name, value]) => `${JSON.stringify({ name, value })}\n`).join('');
   if (bench.format === 'json' || bench.format === 'geojson')
     return `${JSON.stringify(Object.fromEntries(facts), null, 2)}\n`;
-  if (textOption(bench.invocation, 'format') === null && textOption(bench.invocation, 'output') === null) {
+  const isForPeople =
+    textOption(bench.invocation, 'format') === null && textOption(bench.invocation, 'output') === null;
+  if (isForPeople && !bench.isViewed()) {
     const width = largestOf(facts.map(([name]) => name.length)) + 2;
     return `${facts.map(([name, value]) => `${name.padEnd(width)}${value === null ? '' : String(value)}`.trimEnd()).join('\n')}\n`;
   }

@@ -2,6 +2,7 @@ import { largestOf } from '../../../../core/numeric/extremes.js';
 import type { AreaOfUse } from '../../../../core/projection/definition/system-definition.js';
 import type { FoundSystem } from '../../../../files/find-systems.js';
 import { createCsvWriter } from '../../../../io/csv/csv-write.js';
+import type { OutputFormat } from '../../../../files/points/points-writer.js';
 import type { CsvWriteOptions } from '../../../../io/csv/csv-write.js';
 
 /** One system under the same names in every format. */
@@ -26,16 +27,21 @@ function factsOf({
   };
 }
 
-/** Systems as a list for people, as CSV, as JSON, or as GeoJSON of their areas of use. */
+/** Systems as a list for people, as CSV, as JSON, or as GeoJSON of their areas of use. `all`: how many were found; these are listed. */
 export function foundSystemsText(
   found: readonly FoundSystem[],
-  format: 'people' | 'csv' | 'json' | 'geojson',
+  format: 'people' | OutputFormat,
   csv: CsvWriteOptions,
+  all: number,
 ): string {
   if (format === 'people') return peopleText(found);
   const facts = found.map(factsOf);
-  if (format === 'json')
-    return `${JSON.stringify({ schema: 'pegbook-systems', version: 1, systems: facts }, null, 2)}\n`;
+  if (format === 'jsonl') return facts.map((fact) => `${JSON.stringify(fact)}\n`).join('');
+  if (format === 'json') {
+    const head = { schema: 'pegbook-systems', version: 1, summary: { found: all, listed: found.length } };
+    const rows = facts.map((fact) => JSON.stringify(fact));
+    return `${JSON.stringify(head).slice(0, -1)},"systems":[\n${rows.join(',\n')}\n]}\n`;
+  }
   if (format === 'geojson') return geojsonText(found, facts);
   const names = Object.keys(facts[0] ?? {});
   const writer = createCsvWriter(names, csv);

@@ -1,3 +1,5 @@
+import { answerJson } from '../../../../io/documents/answer-json.js';
+import type { RunAnswer } from '../../../../records/run-answer.js';
 import type { AxisShares } from '../../../../core/planning/term-shares.js';
 import type { Caution } from '../../../../core/planning/caution.js';
 import { fixedNumber, rawJsonText, wholeNumber } from '../../../../io/documents/raw-json.js';
@@ -120,13 +122,13 @@ export function createPlanPointText(
 }
 
 /** The end of the document: the correction stream and the cautions. */
-export function planTailText(stream: PlanStream | null, cautions: readonly Caution[], verdict: string): string {
+export function planTailText(stream: PlanStream | null, cautions: readonly Caution[], answer: RunAnswer): string {
   const tail: RawJson = {
     stream: stream === null ? null : streamJson(stream),
     cautions: cautions.map(({ id, text, source }) => ({ id, text, source })),
-    verdict,
+    verdict: answer.answer,
   };
-  return `\n],${rawJsonText(tail).slice(1)}\n`;
+  return `\n],${rawJsonText(tail).slice(1, -1)},"summary":${JSON.stringify(answerJson(answer))}}\n`;
 }
 
 function streamJson({ kind, constellations, rateHz, hours, rovers, cost }: PlanStream): RawJson {

@@ -1,3 +1,4 @@
+import type { RunAnswer } from '../../../../records/run-answer.js';
 import type { Caution } from '../../../../core/planning/caution.js';
 import { assertDistinct } from '../../../../io/tables/columns/distinct-columns.js';
 import type { CsvWriteOptions } from '../../../../io/csv/csv-write.js';
@@ -20,7 +21,7 @@ export interface PlanWriter {
   readonly notes: readonly Problem[];
   readonly begin: () => string;
   readonly points: (planned: readonly PlannedTarget[]) => string;
-  readonly end: (stream: PlanStream | null, cautions: readonly Caution[], verdict: string) => string;
+  readonly end: (stream: PlanStream | null, cautions: readonly Caution[], answer: RunAnswer) => string;
 }
 
 /** What a plan is written from beside its points: see `PlanShown`, and the other columns of the input. */
@@ -72,6 +73,6 @@ export function createPlanWriter(format: OutputFormat, head: PlanHead, shown: Pl
           ellipsoidalHeightM: one.target.ellipsoidalHeightM,
         })),
       ),
-    end: writer.end,
+    end: () => writer.end({}),
   };
 }

@@ -65,7 +65,7 @@ async function runDay(
   if (!occupations.ok) return occupations;
   if (occupations.value !== null)
     log.input(occupations.value.source, 'occupations', occupations.value.intervals.length, 0);
-  log.session(resolved.value);
+  log.session(resolved.value, bench.diagnostics);
   logTables(log, tables.value, resolved.value, id);
   return success(
     {

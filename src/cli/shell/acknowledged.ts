@@ -1,4 +1,5 @@
 import type { AcknowledgedWarning } from '../../io/documents/run-record.js';
+import { present } from '../../records/present.js';
 import type { Problem } from '../../records/problem.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
 
@@ -36,11 +37,11 @@ export function createAcknowledged(): Acknowledged {
       if (list.length < HELD) held.set(code, [...list, problem]);
       return true;
     },
-    found: () => [...counts].map(([code, count]) => ({ code, reason: reasons.get(code) ?? '', count })),
+    found: () => [...counts].map(([code, count]) => ({ code, reason: present(reasons.get(code), 'reason'), count })),
     lines: (own) =>
       [...counts].map(
         ([code, count]) =>
-          `pegbook: ${count} ${code} acknowledged: ${reasons.get(code) ?? ''}${own.has(code) ? '; shown, because it changes a verdict' : ''}`,
+          `pegbook: ${count} ${code} acknowledged: ${present(reasons.get(code), 'reason')}${own.has(code) ? '; shown, because it changes a verdict' : ''}`,
       ),
     heldOf: (own) => [...held].flatMap(([code, list]) => (own.has(code) ? list : [])),
   };

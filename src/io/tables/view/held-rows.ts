@@ -1,3 +1,4 @@
+import { entryAt } from '../../../records/present.js';
 import { cellOrder } from './natural-order.js';
 
 /** Bytes that a row held for sorting takes beside its text. */
@@ -26,14 +27,14 @@ export function createHeldRows(keys: readonly { readonly isDescending: boolean }
     sorted() {
       const orders = keys.map(({ isDescending }, at) =>
         cellOrder(
-          rows.map((row) => row.keys[at] ?? ''),
+          rows.map((row) => entryAt(row.keys, at)),
           isDescending,
         ),
       );
       return rows
         .sort((a, b) => {
           for (const [at, order] of orders.entries()) {
-            const found = order(a.keys[at] ?? '', b.keys[at] ?? '');
+            const found = order(entryAt(a.keys, at), entryAt(b.keys, at));
             if (found !== 0) return found;
           }
           return 0;

@@ -1,4 +1,5 @@
 import { errorProblem } from '../../../records/problem.js';
+import { entryAt } from '../../../records/present.js';
 import type { Problem } from '../../../records/problem.js';
 import { memoryRoomBytes } from '../../bytes/memory-room.js';
 import type { AskedView } from './asked-view.js';
@@ -65,7 +66,7 @@ export function createRowShower(asked: AskedView): RowShower {
       if (held === null) return text;
       held.add(
         text,
-        view.keys.map(({ place }) => values[place] ?? ''),
+        view.keys.map(({ place }) => entryAt(values, place)),
       );
       if (held.bytes() <= ROOM_TAKEN * memoryRoomBytes()) return '';
       problem = tooMany(held.bytes());

@@ -3,6 +3,7 @@ import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { nearestWord } from '../../../core/numeric/text/nearest-word.js';
 import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
+import { entryAt } from '../../../records/present.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
 import type { AskedView } from './asked-view.js';
@@ -49,8 +50,8 @@ export function rowView(asked: AskedView, names: readonly string[]): Outcome<Row
         : (): number | null => null;
       const cells: string[] = [];
       for (const index of shown) {
-        const name = names[index] ?? '';
-        const value = values[index] ?? '';
+        const name = entryAt(names, index);
+        const value = entryAt(values, index);
         const decimals = asked.decimals.get(name);
         const cell = decimals === undefined ? atMost(value, people(name)) : exactly(name, value, decimals);
         if (typeof cell !== 'string') return failure(cell);

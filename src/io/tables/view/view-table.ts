@@ -1,4 +1,5 @@
 import { Buffer } from 'node:buffer';
+import { entryAt } from '../../../records/present.js';
 import type { Problem } from '../../../records/problem.js';
 import type { AskedView } from './asked-view.js';
 import { createRowShower } from './row-shower.js';
@@ -50,7 +51,7 @@ async function* csvShown(rows: RowShower, chunks: AsyncIterable<Buffer>, keepsHe
       const mark = line.startsWith(BYTE_ORDER_MARK) ? BYTE_ORDER_MARK : '';
       const raw = rawCells(line.slice(mark.length));
       if (!rows.settle(raw.map(cellValue))) return;
-      const header = rows.places().map((place) => raw[place] ?? '');
+      const header = rows.places().map((place) => entryAt(raw, place));
       if (keepsHeader) yield `${mark}${header.join(',')}${end}`;
       continue;
     }
@@ -128,7 +129,7 @@ function jsonRowShown(rows: RowShower, row: string, format: WrittenTable['format
   return rows.shown(values, (cells) => {
     const places = rows.places();
     const kept = asWritten(cells, values, raws, places).map(
-      (cell, at) => `${JSON.stringify(members[places[at] ?? -1]?.[0] ?? '')}:${cell}`,
+      (cell, at) => `${JSON.stringify(entryAt(members, entryAt(places, at))[0])}:${cell}`,
     );
     return `${before}{${kept.join(',')}}${isFeature ? '}' : ''}`;
   });

@@ -61,5 +61,29 @@ export interface LineRow {
   readonly sigmaM: number;
   readonly fromUpM: number;
   readonly toUpM: number;
+  /** Zenith angle of the line at the instrument; null: not measured. */
+  readonly zenithDeg: number | null;
+  /** The air of a distance that was not corrected for it, and what the instrument reckons with; null: it was, or it is none. */
+  readonly air: {
+    readonly temperatureC: number;
+    readonly pressureHpa: number;
+    readonly vapour: { readonly humidityPercent: number } | { readonly wetBulbC: number };
+    readonly wavelengthUm: number;
+    readonly referenceIndex: number;
+  } | null;
   readonly place: RowPlace;
+}
+
+/** Where an observation stands. */
+export interface ObservationPlace {
+  readonly source: string;
+  readonly line: number;
+  /** Rank among everything read, for output in the order of the input. */
+  readonly rank: number;
+}
+
+/** Something read, and where it stands. */
+export interface Placed<T> {
+  readonly value: T;
+  readonly place: ObservationPlace;
 }

@@ -53,6 +53,13 @@ describe('a page of two thousand points', () => {
       ],
       plan: [/\d+ of 2000 places are drawn, spread over the map/, /300 of 2000 places are drawn, evenly picked/],
       site: [/\d+ of 2000 are drawn, spread over the plan/],
+      network: [
+        /\d+ of 2001 stations are drawn/,
+        /\d+ of 4000 observations are drawn; none that fails is left out/,
+        /1000 of 2001 are shown, those to look at first/,
+        /1000 of 4000 are shown, those to look at first/,
+        /\d+ of 12000 are drawn, evenly picked; none that fails is left out/,
+      ],
     };
     for (const command of PAGES)
       for (const words of said[command])
@@ -66,6 +73,7 @@ describe('a page of two thousand points', () => {
     expect(
       cellsOfTable(many.site.html, 'Fitted.').length + cellsOfTable(many.site.html, 'Kept out to check.').length,
     ).toBe(2000);
+    expect(cellsOfTable(many.network.html, 'Stations.')).toHaveLength(1000);
   });
 });
 
@@ -112,6 +120,7 @@ describe('a page with hostile names', () => {
     expect(first(hostile.reduce.html, 'Points.')).toEqual(shown);
     expect(first(hostile.plan.html, 'Places.')).toEqual(shown);
     expect(new Set(first(hostile.check.html, 'Comparisons.'))).toEqual(new Set(shown));
+    expect(new Set(first(hostile.network.html, 'Stations.'))).toEqual(new Set([...shown, 'B1']));
     expect([...first(hostile.site.html, 'Fitted.'), ...first(hostile.site.html, 'Kept out to check.')].sort()).toEqual(
       [...shown].sort(),
     );

@@ -9,9 +9,10 @@ export interface SurveyPages {
   readonly check: ReportRun;
   readonly plan: ReportRun;
   readonly site: ReportRun;
+  readonly network: ReportRun;
 }
 
-export const PAGES = ['reduce', 'check', 'plan', 'site'] as const;
+export const PAGES = ['reduce', 'check', 'plan', 'site', 'network'] as const;
 
 type Row = Readonly<Record<string, string>>;
 
@@ -36,7 +37,7 @@ function quoted(text: string): string {
   return `"${text.replaceAll('"', '""')}"`;
 }
 
-/** Reduces invented fixes of points of these names, then checks, plans and fits with them; control is off by millimetres, every ninth by decimetres. */
+/** Reduces invented fixes of points of these names, then checks, plans, fits and adjusts with them; control is off by millimetres, every ninth by decimetres. */
 export async function surveyPages(
   ids: readonly string[],
   name: string,
@@ -132,7 +133,20 @@ export async function surveyPages(
     ],
     'site',
   );
-  return { folder, pages: { reduce, check, plan, site } };
+  put('few.csv', [
+    'point_id,westing_m,southing_m,ellipsoidal_height_m',
+    ...rows
+      .slice(0, 3)
+      .map((row) =>
+        [quoted(row['point_id'] ?? ''), row['westing_m'], row['southing_m'], row['ellipsoidal_height_m']].join(','),
+      ),
+  ]);
+  const network = await runWithReport(
+    folder,
+    ['adjust-network', 'again.csv', '--session', 'day.toml', '--control', 'few.csv', '--position-from', 'grid'],
+    'network',
+  );
+  return { folder, pages: { reduce, check, plan, site, network } };
 }
 
 /** The points, and each again four hours later, some of them elsewhere. */

@@ -71,6 +71,8 @@ def thirteen(held):
     squares = v @ weight @ v
     freedom = 39 - x.size
     found = {("sum-of-squares", ""): squares, ("degrees-of-freedom", ""): freedom, ("redundancy-sum", ""): np.trace(own @ weight)}
+    found["variance-factor", ""] = squares / freedom
+    found["global-low", ""], found["global-high", ""] = stats.chi2.ppf((0.025, 0.975), freedom)
     share = 0.95 ** (1 / 39)
     t = stats.t.ppf(1 - (1 - share) / 2, freedom - 1)
     found["studentised", "A-E X"] = abs(force[3] / np.sqrt(spread[3, 3])) / np.sqrt(squares / freedom)
@@ -85,6 +87,7 @@ def thirteen(held):
         pair = f"{row['from_id']}-{row['to_id']}"
         others = np.linalg.solve(spread[rows3, rows3], force[rows3])
         found["block-test", pair] = force[rows3] @ others
+        found["vector-redundancy", pair] = np.trace((own @ weight)[rows3, rows3])
         for a in range(3):
             i = 3 * k + a
             of = f"{pair} {AXES[a]}"

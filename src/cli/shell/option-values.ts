@@ -39,6 +39,7 @@ export interface OptionValues {
   readonly designColumns: readonly string[];
   readonly detour: number;
   readonly distances: string;
+  readonly ellipseScale: number;
   readonly encoding: 'utf-8' | 'utf-16le' | 'utf-16be' | 'windows-1252' | 'iso-8859-1';
   readonly eol: 'lf' | 'crlf';
   readonly epoch: number;
@@ -62,6 +63,7 @@ export interface OptionValues {
   readonly geoid: string;
   readonly geoidFrame: string;
   readonly geoidInterpolation: 'bilinear' | 'biquadratic' | 'bicubic';
+  readonly geoidTiltSigma: number;
   readonly gridNodes: number;
   readonly groundAt: string;
   readonly groundTolerance: number;
@@ -119,6 +121,7 @@ export interface OptionValues {
   readonly residuals: string;
   readonly rovers: number;
   readonly rows: string;
+  readonly runRecords: readonly string[];
   readonly samePlace: number;
   readonly satellites: string;
   readonly scale: string;
@@ -128,6 +131,7 @@ export interface OptionValues {
   readonly setupMinutes: number;
   readonly setupSigmaHorizontal: number;
   readonly setupSigmaVertical: number;
+  readonly shapes: string;
   readonly shift: string;
   readonly sigmaHorizontal: number;
   readonly sigmaVertical: number;

@@ -6,6 +6,7 @@ import type { BlockEquations } from './block-equations.js';
 import { along, controlRows, inverseOf, northOf, upOf } from './control-rows.js';
 import { writeOrigins } from './equation-origins.js';
 import type { EquationOrigin, EquationOrigins, OriginWriter } from './equation-origins.js';
+import { stretched } from './local-axes.js';
 import { FIXED_SIGMA_M } from './network.js';
 import type { ControlPoint, CovarianceAt, Network } from './network.js';
 import { geocentricCovariance } from './relative-accuracy.js';
@@ -111,6 +112,9 @@ function meetsGeoid({ geoidError, control }: Network, { stations, indexOf, ends 
   );
 }
 
+/** Every direction as it is. */
+const EVEN = [1, 1, 1] as const;
+
 function addVectors({ network, list, choice, writer, origins, sharedAt }: Draft): void {
   const { stations, ends } = list;
   const observed = new Float64Array(3);
@@ -121,9 +125,10 @@ function addVectors({ network, list, choice, writer, origins, sharedAt }: Draft)
     const to = placeOf(entryAt(stations, toAt));
     writer.identity(toAt, 1);
     writer.identity(fromAt, -1);
-    for (const { error, along: way } of shared) {
+    for (const { error, along: way, factors } of shared) {
       const block = stations.length + present(sharedAt.get(error), 'a shared error');
       if (way === 'whole') writer.identity(block, -1);
+      else if (way === 'local-to') writer.turned(block, stretched(to.frame, factors ?? EVEN), 1);
       else if (way === 'up-from') writer.turned(block, upOf(from.frame), -1);
       else writer.turned(block, upOf(to.frame), 1);
     }

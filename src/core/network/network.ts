@@ -14,9 +14,12 @@ export interface SharedTerm {
   readonly error: string;
   /**
    * `whole`: the vector was observed too small by the error's three components (the place of a base or of its set-up is off by
-   * them); `up-from`: too small by it along the up of the station it starts from; `up-to`: too large along the up of the other.
+   * them); `up-from`: too small by it along the up of the station it starts from; `up-to`: too large along the up of the other;
+   * `local-to`: too large by its three components, each times its factor, along east, north and up of the other.
    */
-  readonly along: 'whole' | 'up-from' | 'up-to';
+  readonly along: 'whole' | 'up-from' | 'up-to' | 'local-to';
+  /** East, north and up of `local-to`. */
+  readonly factors?: readonly [number, number, number];
 }
 
 /** An error that several observations share: an unknown of which beforehand only its spread is known. */
@@ -26,6 +29,8 @@ export interface SharedError {
   readonly of: string;
   /** Of three components, m², geocentric or in local axes; or the variance of one, m². */
   readonly covariance: Symmetric3 | CovarianceAt | number;
+  /** A part of a model, of no interest by itself: it is not listed among the results. */
+  readonly isInner?: boolean;
 }
 
 /** A vector from one station to another, in one frame and epoch. */

@@ -30,6 +30,18 @@ export const networkCodes = {
     meaning: 'nothing checks an observation, a station or a control point: a blunder in it would not show',
     fix: 'observe it once more, from another base or on another day',
   },
+  'network-heights': {
+    exit: 3,
+    meaning:
+      'the orthometric height of a control point is not what its ellipsoidal height and the geoid give, or could not be compared; as a warning too',
+    fix: 'check both heights and their datums, and leave the wrong one out; give --geoid and its sigma',
+  },
+  'network-sigma-drowned': {
+    exit: 1,
+    meaning:
+      'the stated sigma of a base is so large that the written sigmas of its points no longer hold their own part: the planning model says it',
+    fix: 'leave the sigmas of a base that is not known out of the session, and reduce the points again',
+  },
   'network-too-noisy': {
     exit: 1,
     meaning:

@@ -103,8 +103,8 @@ export interface CheckReport {
   readonly judged: string | null;
   /** What is said of a day noisier than its model. */
   readonly day: readonly string[];
-  /** Points of the input that the reduction rejected, or left for review. */
-  readonly inputDoubts: { readonly rejected: number; readonly review: number };
+  /** Points of the input that the reduction rejected, or left for review, and of these those that nothing checked in an adjustment. */
+  readonly inputDoubts: { readonly rejected: number; readonly review: number; readonly unchecked: number };
   readonly withinCount: number;
   readonly statistics: readonly ReportAxisStatistics[];
   /** Radius that holds 95 % by the RMSE of the control residuals, the bias included; null without control. */

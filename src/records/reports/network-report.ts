@@ -11,6 +11,13 @@ export interface NetworkPoint {
   readonly geodetic: GeodeticPoint | null;
   readonly gridFirst: number | null;
   readonly gridSecond: number | null;
+  /** Null: not on a grid; of a projection that stretches differently every way the scale is null. */
+  readonly factors: {
+    readonly pointScale: number | null;
+    readonly elevation: number;
+    readonly combined: number | null;
+    readonly convergenceDeg: number;
+  } | null;
   readonly geoidHeightM: number | null;
   readonly orthometricHeightM: number | null;
   readonly covariance: LocalCovariance | null;
@@ -89,4 +96,19 @@ export interface NetworkPair {
   readonly toId: string;
   readonly distanceM: number;
   readonly summary: PositionalSummary;
+}
+
+/** A base whose mark no control holds, as the network found it. */
+export interface DeterminedBase {
+  readonly id: string;
+  /** What the place is of: the mark, or the antenna reference point where no antenna height is known. */
+  readonly at: 'mark' | 'arp';
+  readonly geodetic: GeodeticPoint;
+  readonly position: GeocentricPoint;
+  /** Geocentric, m², 3 × 3 row by row. */
+  readonly covariance: readonly number[];
+  /** One sigma per axis as a session states them: of the mark and of setting up over it together. */
+  readonly sigmaHorizontalM: number;
+  readonly sigmaVerticalM: number;
+  readonly isChecked: boolean;
 }

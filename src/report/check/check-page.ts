@@ -113,14 +113,14 @@ function verdict(report: CheckReport): readonly Markup[] {
 }
 
 /** What the reduction said of the points stays said, at the top. */
-function inputLines({ inputDoubts: { rejected, review } }: CheckReport): readonly Markup[] {
+function inputLines({ inputDoubts: { rejected, review, unchecked } }: CheckReport): readonly Markup[] {
   if (rejected + review === 0) return [];
   const counts = [
     rejected > 0 ? `rejected ${counted(rejected, 'point')}` : '',
     review > 0 ? `left ${counted(review, 'point')} for review` : '',
   ].filter((text) => text !== '');
   return [
-    markup`<b>Before this check</b> the reduction ${counts.join(' and ')}; a small difference here does not change that.`,
+    markup`<b>Before this check</b> the reduction ${counts.join(' and ')}; a small difference here does not change that.${unchecked === 0 ? '' : ` The adjustment found nothing that checks ${counted(unchecked, 'point')}: what is compared here is that one observation.`}`,
   ];
 }
 

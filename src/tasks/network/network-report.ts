@@ -1,17 +1,15 @@
-import { geocentricToGeodetic } from '../../core/ellipsoid/geocentric.js';
 import type { AdjustedNetwork } from '../../core/network/adjust-network.js';
 import { crossCofactor, meanPath, pathOf } from '../../core/network/factor-paths.js';
 import type { BlockPath } from '../../core/network/factor-paths.js';
 import { frameBetween, localCovarianceOf, relativeCovariance } from '../../core/network/relative-accuracy.js';
 import { adjustedHeight, adjustedPosition } from '../../core/network/solve-network.js';
 import { stationReliability } from '../../core/network/station-reliability.js';
-import { VERTICAL_95 } from '../../core/observation/uncertainty/confidence-factors.js';
 import { positionalUncertainty } from '../../core/observation/uncertainty/positional-uncertainty.js';
-import type { GridPair } from '../../core/grid/systems/grid-system.js';
 import type { GeocentricPoint, LocalCovariance } from '../../records/points/point.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
 import type { NetworkPair, NetworkPoint } from '../../records/reports/network-report.js';
 import type { NetworkSystems } from './network-input.js';
+import { geoidVarianceM2, placedIn } from './placed-station.js';
 
 /** Covariances between stations of an adjusted network. */
 export interface NetworkRelations {
@@ -119,6 +117,7 @@ export function networkPoints(
         geodetic: null,
         gridFirst: null,
         gridSecond: null,
+        factors: null,
         geoidHeightM: null,
         orthometricHeightM: adjustedHeight(solved, index),
         covariance: null,
@@ -131,18 +130,25 @@ export function networkPoints(
     const covariance = relations.own(index)!;
     const nearest = nearestOf(position, index, control, places);
     const relative = nearest === null ? null : relations.between(index, nearest);
-    const around = relative === null ? null : positionalUncertainty(relative, null);
+    const placed = placedIn(position, systems);
     return {
       ...common,
-      ...placedIn(position, systems),
+      ...placed,
       covariance,
       sigmaUpM: Math.sqrt(Math.max(0, covariance.uuM2)),
-      summary: positionalUncertainty(covariance, null),
+      summary: positionalUncertainty(covariance, geoidVarianceM2(placed.orthometricHeightM, systems)),
       nearestControl: nearest === null ? null : stations[nearest]!.id,
-      relativeCircle95M: around === null ? null : around.circle95M,
-      relativeVertical95M: relative === null ? null : VERTICAL_95 * Math.sqrt(Math.max(0, relative.uuM2)),
+      ...relativeFigures(relative),
     };
   });
+}
+
+function relativeFigures(
+  relative: LocalCovariance | null,
+): Pick<NetworkPoint, 'relativeCircle95M' | 'relativeVertical95M'> {
+  if (relative === null) return { relativeCircle95M: null, relativeVertical95M: null };
+  const { circle95M, vertical95M } = positionalUncertainty(relative, null);
+  return { relativeCircle95M: circle95M, relativeVertical95M: vertical95M };
 }
 
 /** The accuracy of one station relative to another; null where one has no place. */
@@ -161,23 +167,6 @@ export function networkPair(
     toId: solved.list.stations[second]!.id,
     distanceM: Math.hypot(b.xM - a.xM, b.yM - a.yM, b.zM - a.zM),
     summary: positionalUncertainty(relative, null),
-  };
-}
-
-function placedIn(
-  position: GeocentricPoint,
-  { ellipsoid, grid, geoid }: NetworkSystems,
-): Pick<NetworkPoint, 'geodetic' | 'gridFirst' | 'gridSecond' | 'geoidHeightM' | 'orthometricHeightM'> {
-  const geodetic = geocentricToGeodetic(position, ellipsoid);
-  const pair: GridPair = { first: 0, second: 0 };
-  const isOnGrid = grid !== null && grid.forward(geodetic.latitudeDeg, geodetic.longitudeDeg, pair) === 'ok';
-  const n = geoid === null ? null : geoid.heightAt(geodetic.latitudeDeg, geodetic.longitudeDeg);
-  return {
-    geodetic,
-    gridFirst: isOnGrid ? pair.first : null,
-    gridSecond: isOnGrid ? pair.second : null,
-    geoidHeightM: n,
-    orthometricHeightM: n === null ? null : geodetic.ellipsoidalHeightM - n,
   };
 }
 

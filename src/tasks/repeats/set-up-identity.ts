@@ -42,6 +42,8 @@ export interface SetUpFacts {
 export const ANTENNA_HEIGHT_SIGMA_M = 0.002;
 /** Centring an antenna over a mark, one sigma per axis. From memory. */
 export const CENTRING_SIGMA_M = 0.0015;
+/** Both, of setting up anew. */
+export const NEW_SETUP: BaseSigmas = { horizontalM: CENTRING_SIGMA_M, verticalM: ANTENNA_HEIGHT_SIGMA_M };
 /** Coordinates are typed to a tenth of a millimetre or to 9 decimals of a degree; marks this near are one. */
 const SAME_MARK_M = 0.0005;
 

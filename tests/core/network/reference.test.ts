@@ -16,7 +16,11 @@ import { blockLimits } from '../../../src/core/network/block-limits.js';
 import { adjustNetwork } from '../../../src/core/network/adjust-network.js';
 import type { AdjustedNetwork } from '../../../src/core/network/adjust-network.js';
 import { leastSum } from '../../../src/core/network/least-sum.js';
-import { localCovarianceOf, relativeCovariance } from '../../../src/core/network/relative-accuracy.js';
+import {
+  geocentricCovariance,
+  localCovarianceOf,
+  relativeCovariance,
+} from '../../../src/core/network/relative-accuracy.js';
 import { adjustedHeight, adjustedPosition } from '../../../src/core/network/solve-network.js';
 import { solveFactored } from '../../../src/core/network/factor-solve.js';
 import { varianceComponents } from '../../../src/core/network/variance-components.js';
@@ -88,6 +92,14 @@ function ofNetwork(adjustment: AdjustedNetwork, row: ReferenceRow): number {
       return test!.w[axis]!;
     case 'block-test':
       return test!.blockTest;
+    case 'vector-redundancy':
+      return test!.redundancy.reduce((sum, value) => sum + value, 0);
+    case 'variance-factor':
+      return adjustment.finalTest.varianceFactor!;
+    case 'global-low':
+      return adjustment.finalTest.limits![0];
+    case 'global-high':
+      return adjustment.finalTest.limits![1];
     case 'others-minus-observed':
       return test!.othersMinusObserved[axis]!;
     case 'detectable':
@@ -377,6 +389,19 @@ function ofRelativeEllipse(row: ReferenceRow): number {
   }
 }
 
+/** A published matrix taken as geocentric and as local: no covariance of anything, since it is not positive definite. */
+function ofRotation(row: ReferenceRow): number {
+  const frame = localFrameAt(19.4792453, 70.69315634);
+  const [a, b, c, d, e, f] = [1.44, -1.32, 1.32, 1.22, -1.2, 1.2] as const;
+  if (row.text('quantity') === 'to-local') {
+    const local = localCovarianceOf(full(a, b, c, d, e, f), frame);
+    const { eeM2, enM2, euM2, nnM2, nuM2, uuM2 } = local;
+    return { ee: eeM2, en: enM2, eu: euM2, nn: nnM2, nu: nuM2, uu: uuM2 }[row.text('of')]!;
+  }
+  const back = geocentricCovariance({ eeM2: a, enM2: b, euM2: c, nnM2: d, nuM2: e, uuM2: f }, frame);
+  return back[row.text('of') as keyof typeof back];
+}
+
 function ofDistribution(row: ReferenceRow): number {
   if (row.text('set') === 'noncentrality') {
     const [level = 0, power = 0, degrees = 0] = row.numbers('of');
@@ -413,6 +438,8 @@ function valueOf(row: ReferenceRow): number {
       return ofOneWay(row);
     case 'relative-ellipse':
       return ofRelativeEllipse(row);
+    case 'rotated-covariance':
+      return ofRotation(row);
     default:
       return ofDistribution(row);
   }

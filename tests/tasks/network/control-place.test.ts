@@ -3,7 +3,7 @@ import { loadGridSystem } from '../../../src/files/load-systems.js';
 import { DEFAULT_DIALECT } from '../../../src/io/csv/csv-dialect.js';
 import { readCsv } from '../../../src/io/csv/csv-read.js';
 import { readNetworkControl } from '../../../src/io/tables/network/network-control-read.js';
-import { controlOf } from '../../../src/tasks/network/network-input.js';
+import { controlOf } from '../../../src/tasks/network/control-input.js';
 import { stdinSource, value } from '../../io/support.js';
 
 const grid = value(loadGridSystem('EPSG:2049'));
@@ -13,7 +13,7 @@ const systems = { ellipsoid: grid.base.ellipsoid, grid, geoid: null, geoidSigmaM
 async function saidOf(text: string): Promise<string> {
   const table = value(await readCsv(await stdinSource(text), DEFAULT_DIALECT));
   const [row] = value(await readNetworkControl(table, 0, {}, ['westing_m', 'southing_m']));
-  const read = row === undefined ? null : controlOf(row, systems);
+  const read = row === undefined ? null : controlOf(row, systems, null);
   return read === null || read.ok ? '' : (read.problems[0]?.message ?? '');
 }
 

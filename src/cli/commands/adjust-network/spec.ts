@@ -5,6 +5,7 @@ import {
   OUTPUT_OPTIONS,
   POSITION_OPTION,
   JOB_OPTION,
+  REPORT_OPTION,
   SESSION_OPTION,
   SYSTEM_OPTION,
 } from '../../shell/shared-options.js';
@@ -23,7 +24,7 @@ export const adjustNetworkSpec: CommandSpec = {
   arguments: [
     {
       name: '[points...]',
-      description: 'points files of reduce-points, whose bases --session describes',
+      description: 'points files of reduce-points, whose bases --session or --run-records describe',
     },
   ],
   options: [
@@ -31,6 +32,12 @@ export const adjustNetworkSpec: CommandSpec = {
     SESSION_OPTION,
     JOB_OPTION,
     ...GEOID_OPTIONS,
+    {
+      flags: '--run-records <files>',
+      description:
+        'run records of reduce-points, one for each points file, in their order, in place of a session: days with their own bases',
+      kind: 'list',
+    },
     {
       flags: '--vectors <file>',
       description:
@@ -49,7 +56,7 @@ export const adjustNetworkSpec: CommandSpec = {
     {
       flags: '--distances <file>',
       description:
-        'distances: CSV from_id, to_id, slope_distance_m, sigma_m, and where it is not from mark to mark instrument_height_m, target_height_m',
+        'distances: CSV from_id, to_id, slope_distance_m, sigma_m; instrument_height_m, target_height_m, zenith_deg; the air, where they are not corrected for it',
     },
     {
       flags: '--datum <kind>',
@@ -74,15 +81,31 @@ export const adjustNetworkSpec: CommandSpec = {
       flags: '--setup-sigma-horizontal <metres>',
       description: 'centring of a base set-up over its mark, one sigma per axis, for vectors that name set-up or day',
       kind: 'number',
-      defaultText: '0.0015',
+      defaultText: 'of the session, else 0.0015',
     },
     {
       flags: '--setup-sigma-vertical <metres>',
       description: 'antenna height of a base set-up, one sigma, for vectors that name set-up or day',
       kind: 'number',
+      defaultText: 'of the session, else 0.002',
+    },
+    {
+      flags: '--geoid-tilt-sigma <metres>',
+      description: 'slope of the error of the geoid, one sigma in each direction, metres a kilometre',
+      kind: 'number',
       defaultText: '0.002',
     },
     { flags: '--observations <file>', description: 'write every observation with its residuals and tests (CSV)' },
+    {
+      flags: '--shapes <file>',
+      description: 'write observations as lines and 95 % ellipses (of --pairs too) as areas for a map (GeoJSON)',
+    },
+    {
+      flags: '--ellipse-scale <factor>',
+      description: 'how many times larger than the ground --shapes draws ellipses',
+      kind: 'number',
+      defaultText: '1000',
+    },
     { flags: '--covariances <file>', description: 'write the covariance blocks of the stations as JSON lines' },
     {
       flags: '--pairs <file>',
@@ -92,6 +115,7 @@ export const adjustNetworkSpec: CommandSpec = {
       flags: '--explain <point>',
       description: 'print which observations gave this point, with their weights, tests and influence',
     },
+    REPORT_OPTION,
     POSITION_OPTION,
     ...OUTPUT_OPTIONS,
     ...INPUT_OPTIONS,

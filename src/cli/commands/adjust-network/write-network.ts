@@ -1,19 +1,27 @@
-import type { AdjustedNetwork } from '../../../core/network/adjust-network.js';
-import { nearestWord } from '../../../core/numeric/text/nearest-word.js';
+import { createGeojsonShapeWriter } from '../../../io/geojson/geojson-shape-write.js';
+import { failure } from '../../../records/outcome.js';
+import { entryAt } from '../../../records/present.js';
 import { errorProblem } from '../../../records/problem.js';
-import type { NetworkObservationResult, NetworkPoint } from '../../../records/reports/network-report.js';
+import type { NetworkObservationResult, NetworkPair } from '../../../records/reports/network-report.js';
+import type { NetworkPlaces } from '../../../tasks/network/assemble-network.js';
 import { explainStation } from '../../../tasks/network/explain-network.js';
-import type { NetworkRelations } from '../../../tasks/network/network-report.js';
+import type { NetworkResults } from '../../../tasks/network/network-results.js';
+import { networkShapes } from '../../../tasks/network/network-shapes.js';
+import { unknownStation } from '../../../tasks/network/unknown-station.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { recordPieces } from '../../outputs/record-writer.js';
 import type { WrittenRecord } from '../../outputs/record-writer.js';
-import { textOption } from '../../shell/command-spec.js';
+import { numberOption, textOption } from '../../shell/command-spec.js';
 import { StopError } from '../../shell/stop.js';
 import type { Workbench } from '../../shell/workbench.js';
-import type { LoadedNetwork } from './load.js';
-import { networkPointCells, networkPointColumns, OBSERVATION_COLUMNS, observationCells } from './network-columns.js';
-import { networkWhole } from './network-json.js';
-import type { NetworkFindings } from './network-json.js';
+import {
+  networkPointCells,
+  networkPointColumns,
+  OBSERVATION_COLUMNS,
+  observationCells,
+} from './say/network-columns.js';
+import { networkWhole } from './say/network-json.js';
+import { shapeProperties } from './say/shape-properties.js';
 
 /** Of each entry something, made when it is asked for: the texts of all rows at once would be larger than all else. */
 function* mapped<From, To>(list: readonly From[], of: (entry: From) => To): Generator<To> {
@@ -23,12 +31,11 @@ function* mapped<From, To>(list: readonly From[], of: (entry: From) => To): Gene
 /** The points, and what --explain asks for, which takes the place of the points on standard output. */
 export async function writePoints(
   bench: Workbench,
-  { systems }: LoadedNetwork,
-  adjusted: AdjustedNetwork,
-  points: readonly NetworkPoint[],
-  found: NetworkFindings,
+  results: NetworkResults,
+  pairs: readonly NetworkPair[],
 ): Promise<void> {
   const { invocation, format } = bench;
+  const { points, adjusted, systems } = results;
   const output = textOption(invocation, 'output');
   const explained = textOption(invocation, 'explain');
   if (explained !== null) {
@@ -45,7 +52,7 @@ export async function writePoints(
     if (output === null || output === '-') return;
   }
   const { grid } = systems;
-  const { summary, ...whole } = networkWhole(adjusted, found);
+  const { summary, ...whole } = networkWhole(results, pairs);
   const rows = mapped(points, (point): WrittenRecord => ({
     cells: networkPointCells(point, grid),
     geometry:
@@ -71,13 +78,13 @@ export async function writePoints(
 /** Every observation, in the order of the input. */
 export async function writeObservations(
   bench: Workbench,
-  { places }: LoadedNetwork,
+  places: NetworkPlaces,
   observations: readonly NetworkObservationResult[],
 ): Promise<void> {
   const path = textOption(bench.invocation, 'observations');
   if (path === null) return;
   const placed = observations
-    .map((row) => ({ row, place: places[row.kind][row.index]! }))
+    .map((row) => ({ row, place: entryAt(places[row.kind], row.index) }))
     .sort((a, b) => a.place.rank - b.place.rank);
   const rows = mapped(placed, ({ row, place }): WrittenRecord => ({
     cells: observationCells(row, place),
@@ -90,15 +97,11 @@ export async function writeObservations(
 }
 
 /** One line a station: its own block, geocentric, m². */
-export async function writeCovariances(
-  bench: Workbench,
-  { final }: AdjustedNetwork,
-  relations: NetworkRelations,
-): Promise<void> {
+export async function writeCovariances(bench: Workbench, { adjusted, relations }: NetworkResults): Promise<void> {
   const path = textOption(bench.invocation, 'covariances');
   if (path === null) return;
   const sink = await bench.open(path);
-  for (const [index, { id }] of final.solved.list.stations.entries()) {
+  for (const [index, { id }] of adjusted.final.solved.list.stations.entries()) {
     const q = relations.block(index, index);
     const one = Array.from(q, (value) => Math.round(value * 1e15) / 1e15 + 0);
     const [xx, xy, xz, , yy, yz, , , zz] = one;
@@ -110,13 +113,36 @@ export async function writeCovariances(
   }
 }
 
-/** That no station has a name. */
-export function unknownStation(id: string, known: readonly string[]): ReturnType<typeof errorProblem> {
-  const near = nearestWord(id, known, 0);
-  return errorProblem('value-unknown-id', {
-    message: `there is no station ${id} in the network`,
-    received: id,
-    hint:
-      near === null ? 'ids are compared letter by letter' : `ids are compared letter by letter: did you mean ${near}?`,
-  });
+/** How many times larger than the ground ellipses are drawn, where nothing is said: millimetres become metres. */
+const DEFAULT_ELLIPSE_SCALE = 1000;
+
+/** Observations as lines and 95 % ellipses as areas, for a map. */
+export async function writeShapes(
+  bench: Workbench,
+  results: NetworkResults,
+  pairs: readonly NetworkPair[],
+): Promise<void> {
+  const path = textOption(bench.invocation, 'shapes');
+  const stated = numberOption(bench.invocation, 'ellipseScale');
+  if (path === null && stated === null) return;
+  const scale = stated ?? DEFAULT_ELLIPSE_SCALE;
+  if (path === null || !(scale >= 1 && scale <= 1e6))
+    return bench.take(
+      failure(
+        path === null
+          ? errorProblem('usage-conflict', { message: '--ellipse-scale needs --shapes', hint: 'add --shapes FILE' })
+          : errorProblem('usage-invalid', {
+              message: '--ellipse-scale is from 1 to 1,000,000',
+              received: String(scale),
+            }),
+      ),
+    );
+  const sink = await bench.open(path);
+  const { grid } = results.systems;
+  const frame = grid === null ? null : (grid.base.code ?? grid.base.name);
+  const writer = createGeojsonShapeWriter();
+  await sink.write(writer.begin());
+  for (const shape of networkShapes(results, pairs, scale))
+    await sink.write(writer.feature(shape.geometry, shapeProperties(shape, scale, frame)));
+  await sink.write(writer.end());
 }

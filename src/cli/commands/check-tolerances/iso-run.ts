@@ -56,7 +56,7 @@ export async function runIsoCheck(
   const nothing = { summary: null, search: null, groups: [], day: null, dayLines: [] };
   await writeCheckPage(
     places,
-    { ...nothing, rows: [], setup, statements, inputDoubts: { rejected: 0, review: 0 } },
+    { ...nothing, rows: [], setup, statements, inputDoubts: { rejected: 0, review: 0, unchecked: 0 } },
     { title: null, answer: answer.answer },
     bench,
     log,

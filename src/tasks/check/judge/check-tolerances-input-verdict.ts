@@ -19,16 +19,30 @@ export function withInputVerdict(row: CheckRow): CheckRow {
   return {
     ...row,
     verdict: row.verdict === 'within' ? 'review' : row.verdict,
-    reasons: [...row.reasons, 'check-point-review'],
+    reasons: [
+      ...row.reasons,
+      'check-point-review',
+      ...(points.some(isUnchecked) ? (['network-unchecked'] as const) : []),
+    ],
   };
 }
 
-/** How many points the reduction rejected, and how many it left for review. */
-export function inputDoubts(points: Iterable<PointRow>): { readonly rejected: number; readonly review: number } {
-  let [rejected, review] = [0, 0];
-  for (const { verdict } of points) {
-    if (verdict === 'rejected') rejected += 1;
-    else if (verdict === 'review') review += 1;
+/** Whether the adjustment that the point comes from found that nothing checks it: agreement here does not change that. */
+function isUnchecked({ reasons }: PointRow): boolean {
+  return reasons.split(';').some((reason) => reason.trim() === 'network-unchecked');
+}
+
+/** How many points the reduction rejected, how many it left for review, and how many of these nothing checked. */
+export function inputDoubts(points: Iterable<PointRow>): {
+  readonly rejected: number;
+  readonly review: number;
+  readonly unchecked: number;
+} {
+  let [rejected, review, unchecked] = [0, 0, 0];
+  for (const point of points) {
+    if (point.verdict === 'rejected') rejected += 1;
+    else if (point.verdict === 'review') review += 1;
+    if (point.verdict === 'review' && isUnchecked(point)) unchecked += 1;
   }
-  return { rejected, review };
+  return { rejected, review, unchecked };
 }

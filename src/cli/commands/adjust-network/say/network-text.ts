@@ -1,8 +1,9 @@
-import { pushAll } from '../../../core/numeric/push-all.js';
-import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
-import type { AdjustedNetwork, GlobalTest } from '../../../core/network/adjust-network.js';
-import type { NetworkObservationResult, NetworkPoint } from '../../../records/reports/network-report.js';
-import type { NetworkFindings } from './network-json.js';
+import { pushAll } from '../../../../core/numeric/push-all.js';
+import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
+import type { AdjustedNetwork, GlobalTest } from '../../../../core/network/adjust-network.js';
+import type { NetworkPair } from '../../../../records/reports/network-report.js';
+import type { NetworkResults } from '../../../../tasks/network/network-results.js';
+import { knownLines } from './base-text.js';
 
 /** Lines of one kind shown before the rest is counted. */
 const MOST_SHOWN = 10;
@@ -12,11 +13,11 @@ const count = (n: number, word: string, many = `${word}s`): string => `${n} ${n 
 
 /** What a run says of itself, line by line, in the order of the work. */
 export function networkSummary(
-  adjusted: AdjustedNetwork,
-  points: readonly NetworkPoint[],
-  observations: readonly NetworkObservationResult[],
-  found: NetworkFindings,
+  found: NetworkResults,
+  pairs: readonly NetworkPair[],
+  withoutPlace: number,
 ): readonly string[] {
+  const { adjusted, points, observations } = found;
   const { network, freeTest, finalTest, free, datum, anchors, control } = adjusted;
   const kinds = [
     count(network.vectors.length, 'vector'),
@@ -59,7 +60,8 @@ export function networkSummary(
         .map(({ id }) => id)
         .join(', ')}${unchecked.length > MOST_SHOWN ? ', …' : ''}`,
     );
-  for (const pair of found.pairs)
+  pushAll(lines, knownLines(found));
+  for (const pair of pairs)
     lines.push(
       `${pair.fromId} to ${pair.toId}, ${formatFixed(pair.distanceM, 1)} m: relative circle 95 % ${mm(pair.summary.circle95M)}, height ${mm(pair.summary.vertical95M)}`,
     );
@@ -67,6 +69,7 @@ export function networkSummary(
   lines.push(
     `verdict: ${found.answer}; each observation is tested at ${formatFixed(100 * level, 4)} %, so that one clean network in a hundred alarms`,
   );
+  if (withoutPlace > 0) lines.push(`${withoutPlace} rejected occupations without a position were passed over`);
   return lines;
 }
 
@@ -84,10 +87,7 @@ function globalText({ weightedSquares, degreesOfFreedom, varianceFactor, limits,
   }
 }
 
-function controlLines(
-  { control, anchors, suspectControl }: AdjustedNetwork,
-  found: NetworkFindings,
-): readonly string[] {
+function controlLines({ control, anchors, suspectControl }: AdjustedNetwork, found: NetworkResults): readonly string[] {
   if (control === null)
     return [
       `control: ${count(anchors.length, 'point')} ${anchors.length === 1 ? 'holds' : 'hold'} the network and nothing checks ${anchors.length === 1 ? 'it' : 'them'}: every station moves with ${anchors.length === 1 ? 'it' : 'them'}`,

@@ -1,9 +1,9 @@
-import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
-import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import { DECIMALS } from '../../../io/tables/columns/decimals.js';
-import type { NetworkObservationResult, NetworkPoint } from '../../../records/reports/network-report.js';
-import type { RecordColumn } from '../../outputs/record-writer.js';
-import type { ObservationPlace } from './load-occupations.js';
+import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
+import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
+import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
+import type { NetworkObservationResult, NetworkPoint } from '../../../../records/reports/network-report.js';
+import type { RecordColumn } from '../../../outputs/record-writer.js';
+import type { ObservationPlace } from '../../../../records/network-rows.js';
 
 /** Decimals of geocentric coordinates and of residuals: a micrometre, so that adjustments can be compared. */
 const FINE = 6;
@@ -23,12 +23,11 @@ export function networkPointColumns(grid: GridSystem | null): readonly RecordCol
   return [
     text('point_id'),
     ...(grid === null ? [] : [number(grid.axes[0].columnName), number(grid.axes[1].columnName)]),
+    ...['orthometric_height_m', 'latitude_deg', 'longitude_deg', 'ellipsoidal_height_m', 'geoid_height_m'].map(number),
+    ...(grid === null
+      ? []
+      : ['point_scale_factor', 'elevation_factor', 'combined_factor', 'convergence_deg'].map(number)),
     ...[
-      'orthometric_height_m',
-      'latitude_deg',
-      'longitude_deg',
-      'ellipsoidal_height_m',
-      'geoid_height_m',
       'sigma_east_m',
       'sigma_north_m',
       'sigma_up_m',
@@ -66,6 +65,14 @@ export function networkPointCells(point: NetworkPoint, grid: GridSystem | null):
     cell(geodetic?.longitudeDeg, DECIMALS.degrees),
     m(geodetic?.ellipsoidalHeightM),
     m(point.geoidHeightM),
+    ...(grid === null
+      ? []
+      : [
+          cell(point.factors?.pointScale, DECIMALS.factor),
+          cell(point.factors?.elevation, DECIMALS.factor),
+          cell(point.factors?.combined, DECIMALS.factor),
+          cell(point.factors?.convergenceDeg, DECIMALS.convergence),
+        ]),
     m(east),
     m(north),
     m(point.sigmaUpM),

@@ -1,27 +1,12 @@
-import type { AdjustedNetwork } from '../../../core/network/adjust-network.js';
-import type {
-  NetworkComponent,
-  NetworkControlResult,
-  NetworkPair,
-  NetworkParameter,
-} from '../../../records/reports/network-report.js';
-import type { Answer } from '../../../records/run-answer.js';
-
-/** Everything about a run beside its points. */
-export interface NetworkFindings {
-  readonly answer: Answer;
-  readonly reasons: readonly string[];
-  readonly control: readonly NetworkControlResult[];
-  readonly parameters: readonly NetworkParameter[];
-  readonly components: readonly NetworkComponent[];
-  readonly pairs: readonly NetworkPair[];
-}
+import type { DeterminedBase, NetworkPair } from '../../../../records/reports/network-report.js';
+import type { NetworkResults } from '../../../../tasks/network/network-results.js';
 
 /** What stands beside the points, ready for JSON.stringify. */
 type NetworkWhole = Readonly<Record<string, unknown>> & { readonly summary: Readonly<Record<string, unknown>> };
 
 /** Beside the points. Numbers are as computed, to ten digits. */
-export function networkWhole(adjusted: AdjustedNetwork, found: NetworkFindings): NetworkWhole {
+export function networkWhole(found: NetworkResults, pairs: readonly NetworkPair[]): NetworkWhole {
+  const { adjusted } = found;
   const { finalTest, freeTest, control } = adjusted;
   return {
     summary: {
@@ -61,13 +46,14 @@ export function networkWhole(adjusted: AdjustedNetwork, found: NetworkFindings):
       sigma_m: digits(parameter.sigmaM),
       stated_sigma_m: digits(parameter.statedSigmaM),
     })),
+    bases: found.bases.map(baseMembers),
     variance_components: found.components.map((component) => ({
       group: component.group,
       factor: digits(component.factor),
       sigma: digits(component.sigma),
       redundancy: digits(component.redundancy),
     })),
-    pairs: found.pairs.map((pair) => ({
+    pairs: pairs.map((pair) => ({
       from_id: pair.fromId,
       to_id: pair.toId,
       distance_m: digits(pair.distanceM),
@@ -83,4 +69,32 @@ export function networkWhole(adjusted: AdjustedNetwork, found: NetworkFindings):
 /** Nanometres and ten decimals: below what differs between engines, and no negative zero. */
 function digits(value: number | null): number | null {
   return value === null ? null : Math.round(value * 1e9) / 1e9 + 0;
+}
+
+/** As the file of covariances has them. */
+function squares(valueM2: number | undefined): number | null {
+  return valueM2 === undefined ? null : Math.round(valueM2 * 1e15) / 1e15 + 0;
+}
+
+function baseMembers(base: DeterminedBase): Readonly<Record<string, unknown>> {
+  const [xx, xy, xz, , yy, yz, , , zz] = base.covariance;
+  return {
+    point_id: base.id,
+    at: base.at,
+    x_m: digits(base.position.xM),
+    y_m: digits(base.position.yM),
+    z_m: digits(base.position.zM),
+    latitude_deg: digits(base.geodetic.latitudeDeg),
+    longitude_deg: digits(base.geodetic.longitudeDeg),
+    ellipsoidal_height_m: digits(base.geodetic.ellipsoidalHeightM),
+    cov_xx_m2: squares(xx),
+    cov_xy_m2: squares(xy),
+    cov_xz_m2: squares(xz),
+    cov_yy_m2: squares(yy),
+    cov_yz_m2: squares(yz),
+    cov_zz_m2: squares(zz),
+    sigma_horizontal_m: digits(base.sigmaHorizontalM),
+    sigma_vertical_m: digits(base.sigmaVerticalM),
+    checked: base.isChecked ? 'yes' : 'no',
+  };
 }

@@ -1,0 +1,30 @@
+import type { NetworkPair } from '../../../records/reports/network-report.js';
+import { VERSION } from '../../../records/version.js';
+import { networkPage } from '../../../report/network/network-page.js';
+import { networkPageReport } from '../../../tasks/network/network-page-report.js';
+import type { NetworkResults } from '../../../tasks/network/network-results.js';
+import type { RunLog } from '../../shell/run-log.js';
+import { shownCommand } from '../../shell/shown-command.js';
+import type { Workbench } from '../../shell/workbench.js';
+import type { NetworkInputs } from './network-inputs.js';
+
+/** Writes the page of --report. Loaded only where one is asked for. */
+export async function writeNetworkReport(
+  path: string,
+  { places, title }: NetworkInputs,
+  results: NetworkResults,
+  pairs: readonly NetworkPair[],
+  bench: Workbench,
+  log: RunLog,
+): Promise<void> {
+  const about = {
+    title,
+    toolVersion: VERSION,
+    timeMs: log.timeMs,
+    command: shownCommand(bench.context.argv),
+    files: log.inputs,
+    warnings: bench.diagnostics.warnings(),
+  };
+  const sink = await bench.openPage(path);
+  await sink.write(bench.draw(() => networkPage(networkPageReport(results, places, pairs, about))) ?? '');
+}

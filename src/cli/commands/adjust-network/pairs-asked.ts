@@ -1,0 +1,39 @@
+import { openSource } from '../../../io/bytes/source.js';
+import { readCsv } from '../../../io/csv/csv-read.js';
+import { readPairs } from '../../../io/tables/pairs-read.js';
+import { failure } from '../../../records/outcome.js';
+import { present } from '../../../records/present.js';
+import type { NetworkPair } from '../../../records/reports/network-report.js';
+import { networkPair } from '../../../tasks/network/network-report.js';
+import type { NetworkResults } from '../../../tasks/network/network-results.js';
+import { unknownStation } from '../../../tasks/network/unknown-station.js';
+import { textOption } from '../../shell/command-spec.js';
+import type { RunLog } from '../../shell/run-log.js';
+import type { Workbench } from '../../shell/workbench.js';
+
+/** The pairs of --pairs with their relative accuracy. Problems stop the run. */
+export async function pairsAsked(
+  bench: Workbench,
+  log: RunLog,
+  { adjusted, relations }: NetworkResults,
+): Promise<readonly NetworkPair[]> {
+  const path = textOption(bench.invocation, 'pairs');
+  if (path === null) return [];
+  const { context } = bench;
+  const source = bench.take(await openSource(path, { cwd: context.cwd, stdin: context.stdin, encoding: null }));
+  const plain = { delimiter: ',', comment: null, skipLines: 0, hasHeader: true, decimalComma: false };
+  const pairs = bench.take(await readPairs(bench.take(await readCsv(source, plain)), 5));
+  log.input(source, 'pairs', pairs.length, 0);
+  const { indexOf } = adjusted.final.solved.list;
+  return pairs.flatMap(({ fromId, toId, place }) => {
+    const [first, second] = [fromId, toId].map((id) => {
+      if (!indexOf.has(id))
+        bench.take(
+          failure({ ...unknownStation(id, [...indexOf.keys()]), where: { source: source.name, line: place.line } }),
+        );
+      return present(indexOf.get(id), 'a station of the network');
+    });
+    const pair = networkPair(adjusted, relations, present(first, 'first'), present(second, 'second'));
+    return pair === null ? [] : [pair];
+  });
+}

@@ -1,0 +1,19 @@
+import type { LocalFrame } from '../ellipsoid/local-frame.js';
+import { entryAt } from '../../records/present.js';
+import { northOf, upOf } from './control-rows.js';
+
+/** East, north and up of a frame, geocentric. */
+function axesOf(frame: LocalFrame): readonly (readonly number[])[] {
+  return [[-frame.sinLon, frame.cosLon, 0], northOf(frame), upOf(frame)];
+}
+
+/** The map that takes a geocentric vector apart into east, north and up, multiplies each and puts it together again. */
+export function stretched(frame: LocalFrame, factors: readonly [number, number, number]): readonly number[] {
+  const axes = axesOf(frame);
+  return Array.from({ length: 9 }, (_, at) =>
+    axes.reduce(
+      (sum, axis, k) => sum + entryAt(factors, k) * entryAt(axis, Math.floor(at / 3)) * entryAt(axis, at % 3),
+      0,
+    ),
+  );
+}

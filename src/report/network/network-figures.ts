@@ -1,0 +1,207 @@
+import { normalQuantile } from '../../core/numeric/distributions/normal-quantile.js';
+import { entryAt } from '../../records/present.js';
+import type { NetworkPageReport, PlottedStation } from '../../records/reports/network-page-report.js';
+import { wideFigure } from '../figures/figure.js';
+import { xyDrawing } from '../figures/xy-drawing.js';
+import type { XyPoint } from '../figures/xy-drawing.js';
+import { markup } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { fixed } from '../page/numbers.js';
+import { shortText } from '../page/visible-text.js';
+import { networkPlan } from './network-plan.js';
+import type { NetworkMark } from './network-plan.js';
+
+/** Where the figures of the page are: the frame of every number on them. */
+export function frameWords({ systemName, axes }: NetworkPageReport): string {
+  if (systemName === null)
+    return 'No system was named: places are geocentric, laid out about the middle of the network';
+  return axes[0].direction === 'west'
+    ? `${systemName}; ${axes[0].abbreviation} grows to the west, ${axes[1].abbreviation} to the south, north is up`
+    : systemName;
+}
+
+/** Stations, observations and 95 % ellipses, absolute and relative. */
+export function ellipseFigure(report: NetworkPageReport, number: number): Markup {
+  const { stations, relative, stationCount } = report;
+  const plan = networkPlan({
+    id: 'ellipses',
+    title: 'Stations with their 95 % ellipses',
+    description:
+      'Full ellipses about stations are absolute, dashed ones about the middles of lines relative, all much enlarged. Triangles are control, circles other stations, crosses stations that an observation in doubt meets. Lines are observations: full red ones fail, dotted ones are not checked.',
+    axes: report.axes,
+    lines: report.lines,
+    marks: stations.flatMap((station) => markOf(station, station.point.verdict === 'no' ? 'bad' : 'mark')),
+    ellipses: [
+      ...stations.flatMap(({ ellipse }) => (ellipse === null ? [] : [{ ...ellipse, classes: 'blue' }])),
+      ...relative.map((ellipse) => ({ ...ellipse, classes: 'inkline dash' })),
+    ],
+  });
+  return wideFigure(
+    plan.drawing,
+    number,
+    markup`Absolute (full) and relative (dashed) ellipses of 95 %${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too large`}. ${report.arePairsAsked ? 'Relative ones stand at the middles of the pairs asked for.' : 'Relative ones stand half way to the nearest control.'} Triangles: control. Crosses: an observation in doubt meets them. Lines: observations; red ones fail, dotted ones nothing checks. Names without room are left out. ${frameWords(report)}.${thinWords(plan, stationCount, report)}`,
+  );
+}
+
+/** How well each station is checked; what nothing checks stands out. */
+export function redundancyFigure(report: NetworkPageReport, number: number): Markup {
+  const { stations, stationCount } = report;
+  const plan = networkPlan({
+    id: 'redundancy',
+    title: 'How well each station is checked',
+    description:
+      'Crosses are stations that nothing checks; circles grow with the redundancy of the observations of a station; triangles are control. Dotted lines are observations that nothing checks.',
+    axes: report.axes,
+    lines: report.lines,
+    marks: stations.flatMap((station) => markOf(station, station.point.isChecked ? 'mark' : 'bad')),
+    ellipses: [],
+  });
+  return wideFigure(
+    plan.drawing,
+    number,
+    markup`Crosses: nothing checks the station, and one blunder goes into it whole and unseen; they are named first and none is left out. Circles grow with the redundancy of the station's observations. Triangles: control. Dotted lines: observations that nothing checks; red lines: observations that fail. ${frameWords(report)}.${thinWords(plan, stationCount, report)}`,
+  );
+}
+
+const SMALL = 26;
+/** Area that a unit of redundancy adds to a mark, and the largest mark. */
+const AREA_A_UNIT = 9;
+const LARGEST_AREA = 130;
+
+function markOf({ point, isControl, ellipse }: PlottedStation, look: 'mark' | 'bad'): readonly NetworkMark[] {
+  if (ellipse === null) return [];
+  const common = { place: ellipse.place, name: point.id, ellipseM: ellipse.summary.ellipseMajor95M };
+  if (look === 'bad') return [{ ...common, symbol: 'times', classes: 'bad', area: 70, rank: 0 }];
+  if (isControl) return [{ ...common, symbol: 'triangle', classes: 'base', area: 80, rank: 1 }];
+  const area = Math.min(LARGEST_AREA, SMALL + AREA_A_UNIT * point.redundancy);
+  return [{ ...common, symbol: 'circle', classes: 'mark', area, rank: 2 }];
+}
+
+function thinWords(
+  { markCount, lineCount }: { readonly markCount: number; readonly lineCount: number },
+  stationCount: number,
+  { lines, observationCount }: NetworkPageReport,
+): string {
+  const stations =
+    markCount < stationCount ? ` ${String(markCount)} of ${String(stationCount)} stations are drawn.` : '';
+  const all = Math.max(lines.length, observationCount);
+  return `${stations}${lineCount < all ? ` ${String(lineCount)} of ${String(all)} observations are drawn; none that fails is left out.` : ''}`;
+}
+
+/** Residuals drawn of those that do not fail. */
+const MOST_DRAWN = 250;
+const MOST_FOUL = 60;
+
+/** Residuals in units of their sigma against what a normal curve lets one expect. */
+export function residualFigure(report: NetworkPageReport, number: number): Markup | null {
+  const { residuals, residualCount, worst, level } = report;
+  if (residuals.length === 0 || worst === null) return null;
+  const points = residualPoints(residuals);
+  const named = nameFew(points);
+  const reach = Math.max(
+    1,
+    points.reduce((most, { x }) => Math.max(most, Math.abs(x)), 0),
+  );
+  const limit = worst.limit;
+  return wideFigure(
+    xyDrawing({
+      id: 'residuals',
+      title: 'Residuals against the normal curve',
+      description:
+        'Each residual over its sigma, against the place that a normal curve gives to it; on the straight line they are as expected. Crosses belong to observations that fail.',
+      acrossTitle: 'expected, sigmas',
+      upTitle: 'residual over its sigma',
+      points: named,
+      lines: [
+        {
+          places: [
+            { x: -reach, y: -reach },
+            { x: reach, y: reach },
+          ],
+          classes: 'inkline',
+          word: '',
+        },
+      ],
+      limits:
+        limit === null
+          ? []
+          : [
+              { y: limit, word: 'limit of one number' },
+              { y: -limit, word: '' },
+            ],
+      width: 760,
+      height: 420,
+    }),
+    number,
+    markup`Residuals over their sigmas (w) in the network held by ${report.anchors.length === 1 ? 'one station' : 'one station of each part'}, against the normal curve. On the line: as the stated sigmas let expect. Steeper than the line: noisier; flatter: quieter. Ends that leave the line: blunders. Crosses: observations that fail; of a vector all three numbers are tested together, so that one may lie within the dashed limit. Tested at ${fixed(100 * level, 4)} %, so that one clean network in a hundred alarms. ${report.systemName === null ? 'Axes are geocentric' : `Frame: ${report.systemName}`}.${points.length < residualCount ? ` ${String(points.length)} of ${String(residualCount)} are drawn, evenly picked; none that fails is left out.` : ''}`,
+  );
+}
+
+/** Residuals against their places on the normal curve, in the order of their size. */
+function residualPoints(residuals: NetworkPageReport['residuals']): readonly XyPoint[] {
+  const sorted = [...residuals].sort((a, b) => a.w - b.w || (a.name < b.name ? -1 : 1));
+  const step = Math.max(1, sorted.length / MOST_DRAWN);
+  let next = 0;
+  return sorted.flatMap((residual, index): readonly XyPoint[] => {
+    const isTurn = index >= next;
+    if (isTurn) next += step;
+    const isLast = index === 0 || index === sorted.length - 1;
+    if (!isTurn && !residual.isFoul && !isLast) return [];
+    // Blom's places: the middle of the k-th of n.
+    const x = normalQuantile((index + 1 - 0.375) / (sorted.length + 0.25));
+    return [
+      {
+        x,
+        y: residual.w,
+        name: residual.isFoul || isLast ? `${shortText(residual.name, 22)} ${residual.axis}` : '',
+        symbol: residual.isFoul ? 'times' : 'circle',
+        classes: residual.isFoul ? 'bad' : 'mark',
+      },
+    ];
+  });
+}
+
+/** Names of the farthest only, so that they can be read. */
+function nameFew(points: readonly XyPoint[]): readonly XyPoint[] {
+  const named = points.filter(({ name }) => name !== '').sort((a, b) => Math.abs(b.y) - Math.abs(a.y));
+  if (named.length <= MOST_FOUL) return points;
+  const least = Math.abs(entryAt(named, MOST_FOUL - 1).y);
+  return points.map((point) => (Math.abs(point.y) < least ? { ...point, name: '' } : point));
+}
+
+/** Control before and after: how far the network and the other control say it lies from what is stated. */
+export function controlFigure(report: NetworkPageReport, number: number): Markup | null {
+  const drawn = report.control.filter(({ differenceM }) => differenceM.some((value) => value !== null));
+  if (drawn.length === 0) return null;
+  const points = drawn.flatMap(({ id, differenceM: [e, n], verdict }): readonly XyPoint[] =>
+    e === null || n === null
+      ? []
+      : [
+          {
+            x: 1000 * e,
+            y: 1000 * n,
+            name: shortText(id, 14),
+            symbol: verdict === 'no' ? 'times' : 'circle',
+            classes: verdict === 'no' ? 'bad' : 'mark',
+          },
+        ],
+  );
+  if (points.length === 0) return null;
+  return wideFigure(
+    xyDrawing({
+      id: 'control-figure',
+      title: 'Control against the network in plan',
+      description:
+        'East and north in millimetres of where the network and the other control put each control point, from where it is stated. Crosses do not agree.',
+      acrossTitle: 'east, mm',
+      upTitle: 'north, mm',
+      points,
+      lines: [],
+      width: 760,
+      height: 400,
+      isEqualScale: true,
+    }),
+    number,
+    markup`Control before the adjustment: what the network and the other control say, less what is stated, true east and north. Crosses: beyond the limit of the test. ${report.systemName === null ? 'No system was named' : `Frame: ${report.systemName}`}.`,
+  );
+}

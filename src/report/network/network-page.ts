@@ -1,0 +1,137 @@
+import { PROBLEM_CODES } from '../../records/problem-codes.js';
+import type { NetworkPageReport, WholeTest } from '../../records/reports/network-page-report.js';
+import { answerWord } from '../page/answer-word.js';
+import { CAUTIONS, cautionList } from '../page/cautions.js';
+import { filesTable } from '../page/files-table.js';
+import { markup, named, together } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { counted, fixed, millimetres, utc } from '../page/numbers.js';
+import { page } from '../page/page.js';
+import type { PageSection } from '../page/page.js';
+import { table } from '../page/table.js';
+import { controlFigure, ellipseFigure, redundancyFigure, residualFigure } from './network-figures.js';
+import {
+  basesTable,
+  componentsTable,
+  controlTable,
+  observationsTable,
+  parametersTable,
+  relativeTable,
+  removedTable,
+  stationsTable,
+} from './network-tables.js';
+
+/** The page of an adjusted network: one self-contained HTML file as text. */
+export function networkPage(report: NetworkPageReport): string {
+  let count = 0;
+  const figure = (make: (report: NetworkPageReport, number: number) => Markup | null): Markup => {
+    const made = make(report, count + 1);
+    if (made === null) return { html: '' };
+    count += 1;
+    return made;
+  };
+  const section = (id: string, heading: string, pieces: readonly Markup[]): PageSection | null => {
+    const body = together(pieces);
+    return body.html === '' ? null : { id, heading, body };
+  };
+  const hasPlan = report.stations.some(({ ellipse }) => ellipse !== null);
+  const sections = [
+    section('plan', 'Stations and their accuracy', [
+      ...(hasPlan ? [figure(ellipseFigure)] : []),
+      stationsTable(report),
+      relativeTable(report),
+    ]),
+    section('checked', 'How well each station is checked', hasPlan ? [figure(redundancyFigure)] : []),
+    section('residuals-section', 'Residuals against what is expected', [
+      figure(residualFigure),
+      componentsTable(report),
+    ]),
+    section('control', 'Control before and after', [figure(controlFigure), controlTable(report)]),
+    section('removed', 'What was left out, and why', [removedTable(report)]),
+    section('observations', 'Observations', [observationsTable(report)]),
+    section('bases', 'Bases that the network determined', [basesTable(report)]),
+    section('parameters', 'Errors that observations share', [parametersTable(report)]),
+    section('reasons', 'What the reasons mean', [reasonsTable(report)]),
+    section('basis', 'Files', [
+      filesTable(report.files),
+      markup`<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
+    ]),
+    section(
+      'warnings',
+      'Warnings',
+      report.warnings.length === 0 ? [] : [markup`<ul>${report.warnings.map((text) => markup`<li>${text}</li>`)}</ul>`],
+    ),
+    section('cautions', 'Cautions', [
+      cautionList([
+        'A station that nothing checks says so: one blunder in its only observation goes into the coordinate whole and unseen.',
+        'Residuals show no error that all observations share, such as a wrong frame or epoch of the control.',
+        'Blunders in two observations at once can hide more than the figures of what could hide say.',
+        ...CAUTIONS.slice(2),
+      ]),
+    ]),
+  ];
+  return page({
+    title: report.title ?? 'Adjustment of a network',
+    kicker: `Adjustment of a network · Pegbook ${report.toolVersion}${report.timeMs === null ? '' : ` · ${utc(report.timeMs)}`}`,
+    verdict: verdict(report),
+    sections: sections.filter((one) => one !== null),
+    foot: 'Sigmas and ellipses are those of the adjustment, in metres along true east, north and up unless said otherwise. This page loads nothing and runs nothing.',
+  });
+}
+
+/** The first screen: the answer, what to look at first, what to do next, and what was not done. */
+function verdict(report: NetworkPageReport): readonly Markup[] {
+  const { answer, counts, freeTest, finalTest, worst, worstControl, next, datum, anchors, scale } = report;
+  const notDone = [
+    datum === 'control' ? '' : `The control does not hold the coordinates: the datum is ${datum}.`,
+    counts.excluded === 0 ? 'Nothing was left out.' : '',
+    'Frame and epoch of the control were taken as those of the observations.',
+  ].filter((text) => text !== '');
+  return [
+    markup`<b>${answerWord(answer)}</b> ${counted(counts.stations, 'station')}, ${counted(counts.observations, 'observation')}, ${counted(counts.control, 'control point')}. ${counts.failed === 0 ? 'No observation fails' : `Observations that fail or were left out: ${String(counts.failed)}`}; nothing checks ${counted(counts.unchecked, 'station')}.`,
+    worst === null
+      ? markup`<b>Nothing can be tested:</b> nothing is observed more often than needed.`
+      : markup`<b>${worst.isFoul ? 'Look first' : 'Largest residual'}</b> ${worst.isFoul ? 'at ' : ''}${named(worst.what)}, ${worst.axis}: ${fixed(Math.abs(worst.value), 2)} times its sigma${worst.limit === null ? '' : `, where ${fixed(worst.limit, 2)} is the limit of one number`}.`,
+    ...(worstControl === null
+      ? []
+      : [
+          markup`<b>Control.</b> ${named(worstControl.id)}, ${worstControl.axis}: the network and the other control say ${millimetres(worstControl.differenceM)} mm of it; its test is ${fixed(worstControl.test, 1)}, the limit ${fixed(worstControl.limit, 1)}.`,
+        ]),
+    markup`<b>The whole.</b> Held by ${together(anchors.slice(0, 6).map((id, index) => markup`${index === 0 ? '' : ', '}${named(id)}`))} alone: ${testWords(freeTest)}. All together: ${testWords(finalTest)}.${scale > 1 ? ` Uncertainties are ${fixed(Math.sqrt(scale), 2)} times the stated.` : ''}`,
+    next.length === 0 ? markup`<b>Next.</b> Nothing is open.` : markup`<b>Next.</b> ${next.join(' ')}`,
+    markup`<b>Not done.</b> ${notDone.join(' ')}`,
+  ];
+}
+
+function testWords({ weightedSquares, degreesOfFreedom, limits, answer }: WholeTest): string {
+  if (limits === null) return 'nothing checks it';
+  const words = {
+    within: 'as expected',
+    'too-large': 'too large, a blunder or sigmas stated too small',
+    'too-small': 'too small, sigmas stated too large',
+    'not-tested': 'not tested',
+  };
+  return `sum of squares ${fixed(weightedSquares, 1)} with ${counted(degreesOfFreedom, 'degree')} of freedom, expected ${fixed(limits[0], 1)} to ${fixed(limits[1], 1)}: ${words[answer]}`;
+}
+
+function reasonsTable({ stations, observations, control, reasons }: NetworkPageReport): Markup {
+  const codes = [
+    ...new Set([
+      ...reasons,
+      ...stations.flatMap(({ point }) => point.reasons),
+      ...observations.flatMap(({ row }) => row.reasons),
+      ...control.flatMap((row) => row.reasons),
+    ]),
+  ].sort();
+  if (codes.length === 0) return { html: '' };
+  return table({
+    label: 'What the reasons mean',
+    caption: markup`<b>Reasons.</b>`,
+    columns: [
+      { head: 'Reason', kind: 'text' },
+      { head: 'Meaning', kind: 'prose' },
+      { head: 'What mends it', kind: 'prose' },
+    ],
+    rows: codes.map((code) => [code, PROBLEM_CODES[code].meaning, PROBLEM_CODES[code].fix]),
+  });
+}

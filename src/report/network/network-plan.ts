@@ -1,0 +1,190 @@
+import { entryAt } from '../../records/present.js';
+import type { NetworkPageReport, PlottedEllipse, PlottedLine } from '../../records/reports/network-page-report.js';
+import type { ReportPlace } from '../../records/reports/reduction-report.js';
+import { label, linePath } from '../figures/figure.js';
+import type { DrawingContent } from '../figures/figure.js';
+import { groundLength, northArrow, planFrame, scaleBar } from '../figures/plan-frame.js';
+import { planView } from '../figures/plan-view.js';
+import type { PlanView } from '../figures/plan-view.js';
+import { placeLabels } from '../figures/place-labels.js';
+import { roundBelow } from '../figures/scales.js';
+import { symbolPath } from '../figures/shapes.js';
+import type { Place, SymbolName } from '../figures/shapes.js';
+import { spreadOut } from '../figures/spread-out.js';
+import { markup, together } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { at } from '../page/numbers.js';
+import { shortText } from '../page/visible-text.js';
+
+/** A mark on the plan; a smaller rank is named first. Those of rank 0 are never thinned. */
+export interface NetworkMark {
+  readonly place: ReportPlace;
+  readonly name: string;
+  readonly symbol: SymbolName;
+  readonly classes: 'mark' | 'doubt' | 'bad' | 'base';
+  readonly area: number;
+  readonly rank: number;
+  /** Largest half axis of the ellipse about it, metres; 0: none is drawn. */
+  readonly ellipseM: number;
+}
+
+export interface NetworkPlanContent {
+  readonly id: string;
+  readonly title: string;
+  readonly description: string;
+  readonly axes: NetworkPageReport['axes'];
+  readonly lines: readonly PlottedLine[];
+  readonly marks: readonly NetworkMark[];
+  readonly ellipses: readonly (PlottedEllipse & { readonly classes: string })[];
+}
+
+/** A plan, and what its caption has to say of it. */
+export interface NetworkPlan {
+  readonly drawing: DrawingContent;
+  /** How many times larger than the ground ellipses are drawn; null: none is drawn. */
+  readonly exaggeration: number | null;
+  readonly markCount: number;
+  readonly lineCount: number;
+}
+
+const WIDTH = 760;
+const MOST_MARKS = 300;
+const MOST_LINES = 300;
+const MOST_NAMES = 150;
+const LARGEST_ELLIPSE_PX = 30;
+/** Half of the last decimal that is printed: nothing smaller is drawn. */
+const LEAST_DRAWN_M = 5e-5;
+
+/** Observations as lines, ellipses and marks on the plan; what fails is drawn last and never left out. */
+export function networkPlan(content: NetworkPlanContent): NetworkPlan {
+  const { id, axes } = content;
+  const view = planView(
+    content.marks.map(({ place }) => place),
+    axes,
+    WIDTH,
+    50,
+  );
+  const lines = thinned(
+    content.lines,
+    ({ from, to }) => middle(view.place(from), view.place(to)),
+    ({ answer }) => answer === 'no',
+    MOST_LINES,
+  );
+  const marks = thinned(
+    content.marks,
+    ({ place }) => view.place(place),
+    ({ rank }) => rank === 0,
+    MOST_MARKS,
+  );
+  const largestM = content.ellipses.reduce((most, { summary }) => Math.max(most, summary.ellipseMajor95M), 0);
+  const exaggeration =
+    largestM >= LEAST_DRAWN_M ? Math.max(1, roundBelow(LARGEST_ELLIPSE_PX / (largestM * view.pixelsPerMetre))) : null;
+  return {
+    exaggeration,
+    markCount: marks.length,
+    lineCount: lines.length,
+    drawing: {
+      id,
+      title: content.title,
+      description: content.description,
+      width: WIDTH,
+      height: view.height,
+      body: planBody(content, view, lines, marks, exaggeration),
+    },
+  };
+}
+
+function planBody(
+  { id, ellipses }: NetworkPlanContent,
+  view: PlanView,
+  lines: readonly PlottedLine[],
+  marks: readonly NetworkMark[],
+  exaggeration: number | null,
+): Markup {
+  const { left, right, top, bottom } = view.box;
+  const clip = `${id}-clip`;
+  const ellipsePixels = (exaggeration ?? 0) * view.pixelsPerMetre;
+  const pathOf = (answers: readonly PlottedLine['answer'][]): string =>
+    lines
+      .filter(({ answer }) => answers.includes(answer))
+      .map(({ from, to }) => {
+        const [a, b] = [view.place(from), view.place(to)];
+        return `M${at(a.x)} ${at(a.y)}L${at(b.x)} ${at(b.y)}`;
+      })
+      .join('');
+  return together([
+    planFrame(view),
+    markup`<clipPath id="${clip}"><rect x="${at(left)}" y="${at(top)}" width="${at(right - left)}" height="${at(bottom - top)}"/></clipPath><g clip-path="url(#${clip})">`,
+    linePath(pathOf(['within']), 'ray'),
+    linePath(pathOf(['review']), 'inkline dotted'),
+    linePath(pathOf(['no']), 'off'),
+    ...ellipses.map((ellipse) => ellipseMark(ellipse, view, ellipsePixels)),
+    markup`</g>`,
+    ...[...marks].sort((a, b) => b.rank - a.rank).map((mark) => markOf(mark, view)),
+    ...labelsOf(marks, ellipses, view, ellipsePixels).map((placed) =>
+      label(placed.x, placed.y, placed.text, placed.classes),
+    ),
+    northArrow(right + 18, top + 18),
+    scaleBar(left, bottom + 60, view.pixelsPerMetre, 0.25 * (right - left), (m) => `${groundLength(m)} of ground`),
+    exaggeration === null
+      ? { html: '' }
+      : scaleBar((left + right) / 2, bottom + 60, ellipsePixels, 60, (m) => `${groundLength(m)} of an ellipse`),
+  ]);
+}
+
+/** Names of what fails first, then of control, then of the others, each where there is room. */
+function labelsOf(
+  marks: readonly NetworkMark[],
+  ellipses: NetworkPlanContent['ellipses'],
+  view: PlanView,
+  ellipsePixels: number,
+): ReturnType<typeof placeLabels> {
+  const ordered = [...marks].sort((a, b) => a.rank - b.rank);
+  return placeLabels(
+    ordered.slice(0, MOST_NAMES).map(({ place, name, area, ellipseM }) => ({
+      at: view.place(place),
+      text: shortText(name, 14),
+      clear: Math.max(4, Math.sqrt(area) / 2, ellipseM * ellipsePixels),
+    })),
+    marks.map(({ place, area }) => ({ ...view.place(place), clear: Math.max(4, Math.sqrt(area) / 2) })),
+    view.box,
+    ellipses.map(({ place, summary }) => ({ ...view.place(place), clear: summary.ellipseMajor95M * ellipsePixels })),
+  );
+}
+
+function markOf({ place, symbol, classes, area }: NetworkMark, view: PlanView): Markup {
+  const { x, y } = view.place(place);
+  return markup`<path class="${classes}" transform="translate(${at(x)} ${at(y)})" d="${symbolPath(symbol, area)}"/>`;
+}
+
+function ellipseMark(
+  { place, summary, bearingDeg, classes }: NetworkPlanContent['ellipses'][number],
+  view: PlanView,
+  pixels: number,
+): Markup {
+  const { x, y } = view.place(place);
+  return markup`<ellipse class="${classes}" rx="${at(summary.ellipseMinor95M * pixels)}" ry="${at(summary.ellipseMajor95M * pixels)}" transform="translate(${at(x)} ${at(y)}) rotate(${at(bearingDeg)})"/>`;
+}
+
+/** All that must stay, and of the others so many, spread over the plan. */
+function thinned<T>(
+  items: readonly T[],
+  placeOf: (item: T) => Place,
+  stays: (item: T) => boolean,
+  most: number,
+): readonly T[] {
+  const kept = items.filter(stays);
+  const others = items.filter((item) => !stays(item));
+  const room = Math.max(0, most - kept.length);
+  return [
+    ...spreadOut(
+      others.map((item) => placeOf(item)),
+      Math.max(1, room),
+    ).map((index) => entryAt(others, index)),
+    ...kept,
+  ];
+}
+
+function middle(a: Place, b: Place): Place {
+  return { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
+}

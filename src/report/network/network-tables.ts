@@ -1,0 +1,229 @@
+import type { NetworkPageReport } from '../../records/reports/network-page-report.js';
+import type { Answer } from '../../records/run-answer.js';
+import { markup, named, NO_MARKUP } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { fixed, metres, millimetres, UNKNOWN } from '../page/numbers.js';
+import { table } from '../page/table.js';
+
+function answerCell(answer: Answer): Markup {
+  return answer === 'within' ? markup`within` : markup`<span class="no">${answer}</span>`;
+}
+
+function leftOut(shown: number, all: number): string {
+  return shown < all
+    ? ` ${String(shown)} of ${String(all)} are shown, those to look at first; the data file has all.`
+    : '';
+}
+
+/** Stations, those to look at first before others. */
+export function stationsTable({ stations, stationCount }: NetworkPageReport): Markup {
+  return table({
+    label: 'Stations',
+    caption: markup`<b>Stations.</b> 95 % figures, absolute and relative to the nearest control. What could hide: the largest error of one number that the test just finds, and how far it would move the station.${leftOut(stations.length, stationCount)}`,
+    columns: [
+      { head: 'Station', kind: 'words' },
+      { head: 'Verdict', kind: 'text' },
+      { head: 'Checked', kind: 'text' },
+      { head: 'Circle', unit: '95 %, mm', kind: 'number' },
+      { head: 'Height', unit: '95 %, mm', kind: 'number' },
+      { head: 'Nearest control', kind: 'words' },
+      { head: 'Relative', unit: 'circle / height, mm', kind: 'number' },
+      { head: 'Redundancy', kind: 'number' },
+      { head: 'Largest w', kind: 'number' },
+      { head: 'Could hide', unit: 'error / move, mm', kind: 'number' },
+    ],
+    rows: stations.map(({ point, isControl }) => [
+      named(point.id),
+      answerCell(point.verdict),
+      point.isChecked ? (isControl ? 'yes, control' : 'yes') : markup`<span class="no">unchecked</span>`,
+      millimetres(point.summary?.circle95M ?? null),
+      millimetres(point.summary?.vertical95M ?? null),
+      point.nearestControl === null ? UNKNOWN : named(point.nearestControl),
+      `${millimetres(point.relativeCircle95M)} / ${millimetres(point.relativeVertical95M)}`,
+      fixed(point.redundancy, 2),
+      fixed(point.largestW, 2),
+      `${millimetres(point.minimalDetectableBiasM)} / ${millimetres(point.externalReliabilityM)}`,
+    ]),
+  });
+}
+
+/** Pairs asked for. */
+export function relativeTable({ relative, arePairsAsked }: NetworkPageReport): Markup {
+  if (!arePairsAsked) return NO_MARKUP;
+  return table({
+    label: 'Relative accuracy',
+    caption: markup`<b>Relative accuracy of the pairs asked for.</b> 95 %.`,
+    columns: [
+      { head: 'From', kind: 'words' },
+      { head: 'To', kind: 'words' },
+      { head: 'Distance', unit: 'm', kind: 'number' },
+      { head: 'Ellipse', unit: 'major / minor, mm', kind: 'number' },
+      { head: 'Circle', unit: 'mm', kind: 'number' },
+      { head: 'Height', unit: 'mm', kind: 'number' },
+    ],
+    rows: relative.map(({ fromId, toId, distanceM, summary }) => [
+      named(fromId),
+      named(toId),
+      fixed(distanceM, 1),
+      `${millimetres(summary.ellipseMajor95M)} / ${millimetres(summary.ellipseMinor95M)}`,
+      millimetres(summary.circle95M),
+      millimetres(summary.vertical95M),
+    ]),
+  });
+}
+
+/** Every control point: what it was held against, and whether it holds the coordinates. */
+export function controlTable({ control }: NetworkPageReport): Markup {
+  if (control.length === 0) return markup`<p>No control meets the network.</p>`;
+  return table({
+    label: 'Control',
+    caption: markup`<b>Control.</b> What the network and the other control say, less what is stated, before the control holds; and whether it holds afterwards.`,
+    columns: [
+      { head: 'Point', kind: 'words' },
+      { head: 'Verdict', kind: 'text' },
+      { head: 'Holds', kind: 'text' },
+      { head: 'East', unit: 'mm', kind: 'number' },
+      { head: 'North', unit: 'mm', kind: 'number' },
+      { head: 'Up', unit: 'mm', kind: 'number' },
+      { head: 'Test', kind: 'number' },
+      { head: 'Limit', kind: 'number' },
+      { head: 'Reasons', kind: 'codes' },
+    ],
+    rows: control.map((row) => [
+      named(row.id),
+      answerCell(row.verdict),
+      row.isHolding ? row.held : `no (${row.held})`,
+      millimetres(row.differenceM[0]),
+      millimetres(row.differenceM[1]),
+      millimetres(row.differenceM[2]),
+      fixed(row.test, 2),
+      fixed(row.limit, 2),
+      row.reasons.join(', '),
+    ]),
+  });
+}
+
+/** What was left out. */
+export function removedTable({ removed }: NetworkPageReport): Markup {
+  if (removed.length === 0)
+    return markup`<p>Nothing was left out. Observations and control that fail stay in, unless --exclude-outliers is given.</p>`;
+  return table({
+    label: 'Left out',
+    caption: markup`<b>Left out,</b> one at a time, in this order.`,
+    columns: [
+      { head: 'What', kind: 'words' },
+      { head: 'Why', kind: 'prose' },
+    ],
+    rows: removed.map(({ what, why }) => [named(what), why]),
+  });
+}
+
+/** Observations with their tests, those that fail first. */
+export function observationsTable({ observations, observationCount }: NetworkPageReport): Markup {
+  const three = (values: readonly (number | null)[], write: (value: number | null) => string): string =>
+    values.length === 0 ? UNKNOWN : values.map(write).join(' / ');
+  return table({
+    label: 'Observations',
+    caption: markup`<b>Observations.</b> Residuals (adjusted minus observed) after the control holds; of a vector X / Y / Z. Redundancy is the share of an error that shows in the residual, of a vector the sum of three.${leftOut(observations.length, observationCount)}`,
+    columns: [
+      { head: 'From', kind: 'words' },
+      { head: 'To', kind: 'words' },
+      { head: 'Kind', kind: 'text' },
+      { head: 'Verdict', kind: 'prose' },
+      { head: 'Residual', unit: 'mm', kind: 'number' },
+      { head: 'Redundancy', kind: 'number' },
+      { head: 'w', kind: 'number' },
+      { head: 'Others say', unit: 'more, mm', kind: 'number' },
+      { head: 'Where', kind: 'words' },
+    ],
+    rows: observations.map(({ row, where }) => [
+      named(row.fromId),
+      named(row.toId),
+      row.kind,
+      row.reasons.length === 0
+        ? answerCell(row.verdict)
+        : markup`${answerCell(row.verdict)}: ${row.reasons.join(', ')}`,
+      three(row.residualsM, (value) => millimetres(value)),
+      row.redundancy.length === 0
+        ? UNKNOWN
+        : fixed(
+            row.redundancy.reduce((sum, value) => sum + value, 0),
+            2,
+          ),
+      three(row.w, (value) => fixed(value, 2)),
+      three(row.estimatedBiasM, (value) => millimetres(value)),
+      named(where),
+    ]),
+  });
+}
+
+/** Bases whose marks no control holds. */
+export function basesTable({ bases }: NetworkPageReport): Markup {
+  if (bases.length === 0) return NO_MARKUP;
+  return table({
+    label: 'Bases',
+    caption: markup`<b>Bases.</b> For <code>known</code> and the sigmas of their <code>[[base]]</code> in the session, after which the points are reduced again. The sigmas hold setting up over the mark.`,
+    columns: [
+      { head: 'Base', kind: 'words' },
+      { head: 'At', kind: 'text' },
+      { head: 'latitude_deg', kind: 'number' },
+      { head: 'longitude_deg', kind: 'number' },
+      { head: 'ellipsoidal_height_m', kind: 'number' },
+      { head: 'Sigma', unit: 'horizontal / vertical, m', kind: 'number' },
+      { head: 'Checked', kind: 'text' },
+    ],
+    rows: bases.map((base) => [
+      named(base.id),
+      base.at,
+      fixed(base.geodetic.latitudeDeg, 9),
+      fixed(base.geodetic.longitudeDeg, 9),
+      metres(base.geodetic.ellipsoidalHeightM),
+      `${metres(base.sigmaHorizontalM)} / ${metres(base.sigmaVerticalM)}`,
+      base.isChecked ? 'yes' : markup`<span class="no">unchecked</span>`,
+    ]),
+  });
+}
+
+/** Errors of set-ups, poles and the geoid. */
+export function parametersTable({ parameters }: NetworkPageReport): Markup {
+  if (parameters.length === 0) return NO_MARKUP;
+  return table({
+    label: 'Shared errors',
+    caption: markup`<b>Shared errors.</b> What each was stated to be, and what the observations say of it; millimetres.`,
+    columns: [
+      { head: 'Of', kind: 'words' },
+      { head: 'Component', kind: 'text' },
+      { head: 'Stated', unit: 'one sigma', kind: 'number' },
+      { head: 'Found', kind: 'number' },
+      { head: 'Sigma', kind: 'number' },
+    ],
+    rows: parameters.map(({ name, component, valueM, sigmaM, statedSigmaM }) => [
+      named(name),
+      component === 'one' ? UNKNOWN : component,
+      millimetres(statedSigmaM),
+      millimetres(valueM),
+      millimetres(sigmaM),
+    ]),
+  });
+}
+
+/** Who is noisier than stated. */
+export function componentsTable({ components }: NetworkPageReport): Markup {
+  if (components.length === 0) return NO_MARKUP;
+  return table({
+    label: 'Variance components',
+    caption: markup`<b>Variance components.</b> What the residuals of each group ask its stated variances to be multiplied by, ± one sigma of that factor.`,
+    columns: [
+      { head: 'Group', kind: 'words' },
+      { head: 'Factor', kind: 'number' },
+      { head: '±', kind: 'number' },
+      { head: 'Sigmas times', kind: 'number' },
+    ],
+    rows: components.map(({ group, factor, sigma }) => [
+      named(group),
+      fixed(factor, 2),
+      fixed(sigma, 2),
+      fixed(Math.sqrt(factor), 2),
+    ]),
+  });
+}

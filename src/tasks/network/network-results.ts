@@ -1,0 +1,110 @@
+import { adjustNetwork } from '../../core/network/adjust-network.js';
+import type { AdjustedNetwork, NetworkChoice } from '../../core/network/adjust-network.js';
+import type { Network } from '../../core/network/network.js';
+import { success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import type { ProblemCode } from '../../records/problem-codes.js';
+import type {
+  DeterminedBase,
+  NetworkComponent,
+  NetworkControlResult,
+  NetworkObservationResult,
+  NetworkParameter,
+  NetworkPoint,
+} from '../../records/reports/network-report.js';
+import type { Answer, RunAnswer } from '../../records/run-answer.js';
+import { determinedBases } from './determined-bases.js';
+import {
+  networkAnswer,
+  networkComponents,
+  networkControl,
+  networkObservations,
+  networkParameters,
+} from './judge-network.js';
+import type { NetworkSystems } from './network-input.js';
+import { networkPoints, networkRelations } from './network-report.js';
+import type { NetworkRelations } from './network-report.js';
+import type { NetworkBase } from './session-bases.js';
+
+/** Everything that a run says of its network. */
+export interface NetworkResults {
+  readonly adjusted: AdjustedNetwork;
+  readonly systems: NetworkSystems;
+  readonly relations: NetworkRelations;
+  readonly points: readonly NetworkPoint[];
+  readonly observations: readonly NetworkObservationResult[];
+  readonly control: readonly NetworkControlResult[];
+  readonly parameters: readonly NetworkParameter[];
+  /** Worked out where the whole, or the observations alone, do not lie where they should. */
+  readonly components: readonly NetworkComponent[];
+  /** Bases whose mark no control holds: what a session can take. */
+  readonly bases: readonly DeterminedBase[];
+  readonly answer: Answer;
+  readonly reasons: readonly ProblemCode[];
+}
+
+/**
+ * Adjusts a network and judges it.
+ *
+ * Given: the network with the systems of its places; the bases of its sessions; how it is adjusted; whether rows were left out.
+ * Problems: those of `adjustNetwork`.
+ */
+export function networkResults(
+  network: Network,
+  systems: NetworkSystems,
+  sessionBases: readonly NetworkBase[],
+  choice: NetworkChoice,
+  hasRejected: boolean,
+): Outcome<NetworkResults> {
+  const outcome = adjustNetwork(network, choice);
+  if (!outcome.ok) return outcome;
+  const adjusted = outcome.value;
+  const inner = new Set(network.shared.flatMap(({ name, isInner }) => (isInner === true ? [name] : [])));
+  const observations = networkObservations(adjusted);
+  const relations = networkRelations(adjusted);
+  const points = networkPoints(adjusted, systems, relations, suspectsOf(observations));
+  const control = networkControl(adjusted);
+  const { answer, reasons } = networkAnswer(adjusted, observations, control);
+  return success({
+    adjusted,
+    systems,
+    relations,
+    points,
+    observations,
+    control,
+    parameters: networkParameters(adjusted).filter(({ name }) => !inner.has(name)),
+    components: reasons.length > 0 || adjusted.freeTest.answer !== 'within' ? networkComponents(adjusted) : [],
+    bases: determinedBases(adjusted, points, sessionBases, relations),
+    answer: hasRejected ? 'no' : answer,
+    reasons,
+  });
+}
+
+/** The answer of a run with its counts: of observations and control. */
+export function networkRunAnswer({ answer, observations, control }: NetworkResults): RunAnswer {
+  const verdicts = new Map<Answer, number>([
+    ['within', 0],
+    ['review', 0],
+    ['no', 0],
+  ]);
+  const reasons = new Map<string, number>();
+  for (const row of [...observations, ...control]) {
+    verdicts.set(row.verdict, (verdicts.get(row.verdict) ?? 0) + 1);
+    for (const reason of row.reasons) reasons.set(reason, (reasons.get(reason) ?? 0) + 1);
+  }
+  return { answer, verdicts, reasons };
+}
+
+/** Stations that an observation in doubt meets: all of its own, unless a base that many meet. */
+function suspectsOf(observations: readonly NetworkObservationResult[]): ReadonlyMap<string, ProblemCode> {
+  const foul = new Map<string, number>();
+  const all = new Map<string, number>();
+  for (const { fromId, toId, reasons } of observations)
+    for (const id of [fromId, toId]) {
+      all.set(id, (all.get(id) ?? 0) + 1);
+      if (reasons.includes('network-observation')) foul.set(id, (foul.get(id) ?? 0) + 1);
+    }
+  return new Map(
+    [...foul].filter(([id, count]) => 2 * count >= (all.get(id) ?? 0)).map(([id]) => [id, 'network-observation']),
+  );
+}

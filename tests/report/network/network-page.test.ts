@@ -1,0 +1,148 @@
+import { readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { hasBrowser, openBrowser } from '../../support/browser.js';
+import { htmlFaults } from '../../support/html-faults.js';
+import { EVERY_LOOK, expectGoodLooks, expectGoodPrint } from '../../support/page-looks.js';
+import { folderWithExamples, runWithReport } from '../../support/report-pages.js';
+import type { ReportRun } from '../../support/report-pages.js';
+import { cellsOfTable, plainText } from '../../support/table-cells.js';
+
+const folder = folderWithExamples();
+const EXAMPLE = 'examples/quillback-pan-network';
+let clean: ReportRun;
+let foul: ReportRun;
+let excluded: ReportRun;
+let typed: ReportRun;
+
+/** The example with 0.2 m put into the X of its third vector. */
+function writeFoulVectors(): void {
+  const lines = readFileSync(join(folder, EXAMPLE, 'vectors.csv'), 'utf8')
+    .trimEnd()
+    .split('\n');
+  const cells = lines[3]!.split(',');
+  cells[2] = (Number(cells[2]) + 0.2).toFixed(4);
+  writeFileSync(join(folder, 'foul.csv'), `${[...lines.slice(0, 3), cells.join(','), ...lines.slice(4)].join('\n')}\n`);
+}
+
+beforeAll(async () => {
+  writeFoulVectors();
+  const words = ['--control', `${EXAMPLE}/control.csv`, '--system', 'EPSG:2049'];
+  const run = (name: string, vectors: string, more: readonly string[] = []): Promise<ReportRun> =>
+    runWithReport(folder, ['adjust-network', '--vectors', vectors, ...words, ...more], name);
+  clean = await run('clean', `${EXAMPLE}/vectors.csv`, ['--pairs', `${EXAMPLE}/pairs.csv`]);
+  foul = await run('foul', 'foul.csv', ['--observations', 'foul-observations.csv']);
+  typed = await runWithReport(
+    folder,
+    [
+      'adjust-network',
+      '--vectors',
+      `${EXAMPLE}/vectors-with-blunders.csv`,
+      '--control',
+      `${EXAMPLE}/control-typed-wrongly.csv`,
+      '--exclude-outliers',
+    ],
+    'typed',
+  );
+  excluded = await run('excluded', 'foul.csv', ['--exclude-outliers']);
+}, 120_000);
+
+afterAll(() => {
+  rmSync(folder, { recursive: true, force: true });
+});
+
+const shown = (cell: string | undefined, factor: number, decimals: number): string =>
+  cell === undefined || cell === '' ? '–' : (factor * Number(cell)).toFixed(decimals).replace('-', '\u2212');
+
+describe('the page of a network', () => {
+  it('answers first: the state, the worst by name and axis, the whole, what is next, what was not done', () => {
+    const head = (run: ReportRun): string =>
+      plainText(/<div class="verdict">([\s\S]*?)<\/div>/.exec(run.html)?.[1] ?? '');
+    expect(head(clean)).toMatch(
+      /^\s*For review\. 7 stations, 12 observations, 3 control points\. No observation fails; nothing checks 1 station\./,
+    );
+    expect(head(clean)).toContain('Observe QN-7 once more');
+    expect(head(foul)).toMatch(/Not within\./);
+    const [from, to] = readFileSync(join(folder, 'foul.csv'), 'utf8').split('\n')[3]!.split(',');
+    expect(head(foul)).toMatch(new RegExp(`Look first at ${from!} to ${to!}, X: \\d+\\.\\d\\d times its sigma`));
+    expect(head(foul)).toContain('Nothing was left out.');
+    expect(head(excluded)).toMatch(/Not within\..*Observations that fail or were left out: 1;/s);
+  });
+
+  it('names the control that fails, and the direction in which it is off', () => {
+    const head = plainText(/<div class="verdict">([\s\S]*?)<\/div>/.exec(typed.html)?.[1] ?? '');
+    // The planted digit is 0.000005° of latitude: 0.554 m.
+    expect(head).toMatch(/Control\. QN-2, north: the network and the other control say \u221255\d\.\d mm of it/);
+    expect(cellsOfTable(typed.html, 'Left out,').map(([what]) => what)).toEqual([
+      'vector QN-1 to QN-4',
+      'control QN-2',
+    ]);
+  });
+
+  it('shows the stations of the data file, those to look at first before others', () => {
+    const cells = cellsOfTable(clean.html, 'Stations.');
+    expect(cells[0]?.slice(0, 3)).toEqual(['QN-7', 'review', 'unchecked']);
+    for (const row of clean.rows) {
+      const own = cells.find(([id]) => id === row['point_id']);
+      expect([own?.[3], own?.[7]]).toEqual([shown(row['circle_95_m'], 1000, 1), shown(row['redundancy'], 1, 2)]);
+      expect(own?.[2]?.startsWith('yes')).toBe(row['checked'] === 'yes');
+    }
+    expect(cells).toHaveLength(clean.rows.length);
+  });
+
+  it('says what was left out and why, and that nothing was', () => {
+    const [row] = cellsOfTable(excluded.html, 'Left out,');
+    expect(row?.[1]).toMatch(/^its test was \d+\.\d, the limit \d+\.\d/);
+    expect(foul.html).toContain('Nothing was left out. Observations and control that fail stay in');
+  });
+
+  it('draws what fails, and what nothing checks, as crosses named first', () => {
+    const figure = (run: ReportRun, id: string): string =>
+      new RegExp(`<svg[^>]*aria-labelledby="${id}-t[\\s\\S]*?</svg>`).exec(run.html)?.[0] ?? '';
+    expect(figure(clean, 'redundancy').split('class="bad"').length - 1).toBe(1);
+    expect(/<text[^>]*>QN-7<\/text>/.test(figure(clean, 'redundancy'))).toBe(true);
+    expect(figure(clean, 'ellipses').split('<ellipse class="blue"').length - 1).toBe(7);
+    expect(figure(clean, 'ellipses').split('<ellipse class="inkline dash"').length - 1).toBe(2);
+    // Three numbers of each vector that fails.
+    const failing = readFileSync(join(folder, 'foul-observations.csv'), 'utf8').split('network-observation').length - 1;
+    expect(failing).toBeGreaterThan(0);
+    expect(figure(foul, 'residuals').split('class="bad"').length - 1).toBe(3 * failing);
+    expect(figure(clean, 'residuals').includes('class="bad"')).toBe(false);
+  });
+
+  it('puts the residuals on the line of the normal curve where they are normal', () => {
+    const figure = /<svg[^>]*aria-labelledby="residuals-t[\s\S]*?<\/svg>/.exec(clean.html)?.[0] ?? '';
+    const places = [...figure.matchAll(/<path class="mark" transform="translate\(([\d.]+) ([\d.]+)\)/g)].map(
+      ([, x, y]) => [Number(x), Number(y)] as const,
+    );
+    expect(places.length).toBeGreaterThan(20);
+    for (const [index, [x, y]] of places.entries()) {
+      if (index === 0) continue;
+      expect(x).toBeGreaterThanOrEqual(places[index - 1]![0]);
+      expect(y).toBeLessThanOrEqual(places[index - 1]![1]);
+    }
+  });
+
+  it.each([
+    ['clean', () => clean],
+    ['excluded', () => excluded],
+  ])('is valid HTML: %s', async (_, run) => {
+    expect(await htmlFaults(run().html)).toEqual([]);
+  });
+
+  it.skipIf(!hasBrowser)(
+    'is quiet, alone, accessible and fits at every width, by day, by night and on paper',
+    async () => {
+      const browser = await openBrowser();
+      try {
+        await expectGoodLooks(browser, clean.path, EVERY_LOOK);
+        await expectGoodPrint(browser, clean.path, clean.html);
+        await expectGoodLooks(browser, excluded.path, EVERY_LOOK);
+        await expectGoodPrint(browser, excluded.path, excluded.html);
+      } finally {
+        await browser.close();
+      }
+    },
+    240_000,
+  );
+});

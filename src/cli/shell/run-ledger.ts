@@ -1,7 +1,7 @@
-import { realpath } from 'node:fs/promises';
 import { basename, dirname, join, posix, relative, resolve, sep } from 'node:path';
 import { digestFile } from '../../io/bytes/digest-file.js';
 import { inputRegistry } from '../../io/bytes/input-registry.js';
+import { realPathOf } from '../../io/bytes/real-path.js';
 import type { WrittenFile } from '../../io/bytes/sink-group.js';
 import { prepareLedgerLine } from '../../io/ledger/ledger-append.js';
 import type { LedgerAppend } from '../../io/ledger/ledger-append.js';
@@ -45,13 +45,13 @@ export async function prepareRunLine(
   invocation: Invocation,
 ): Promise<Outcome<LedgerAppend>> {
   const file = resolve(context.cwd, job);
-  const folder = await realpath(dirname(file)).catch(() => dirname(file));
+  const folder = await realPathOf(dirname(file));
   const inputs: LedgerFile[] = [];
   const opened = inputRegistry()?.opened() ?? [];
   // A command whose options the job fills has read it before its own inputs.
   const own = opened.some(({ path }) => path === file) ? [] : [{ path: file, digest: null }];
   for (const { path, digest } of [...own, ...opened]) {
-    const name = fromJob(folder, await realpath(path).catch(() => path));
+    const name = fromJob(folder, await realPathOf(path));
     const state = digest === null ? await digestFile(path, name) : success(digest);
     if (!state.ok) return state;
     inputs.push({ name, ...state.value });
@@ -67,7 +67,7 @@ export async function prepareRunLine(
   for (const [group, roleOf] of roles)
     for (const { path, digest } of group) {
       const typed = resolve(context.cwd, path);
-      const parent = await realpath(dirname(typed)).catch(() => dirname(typed));
+      const parent = await realPathOf(dirname(typed));
       const { bytes, sha256 } = digest;
       outputs.push({ role: roleOf(path), name: fromJob(folder, join(parent, basename(typed))), bytes, sha256 });
     }

@@ -185,7 +185,7 @@ describe('reduceInBlocks', () => {
   }, 120_000);
 });
 
-const BUILT = existsSync(join(ROOT, 'dist', 'cli', 'reduce', 'reduce-worker.js'));
+const BUILT = existsSync(join(ROOT, 'dist', 'program', 'reduce-worker.js'));
 
 describe.skipIf(!BUILT)('reduce-points --workers (skipped until npm run build has been run)', () => {
   it('writes the same bytes and says the same, whatever the number, with repeats of more than nine', () => {

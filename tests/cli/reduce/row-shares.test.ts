@@ -120,10 +120,16 @@ describe.skipIf(!BUILT)('parts of a file in processes of their own (skipped unti
         folder,
       );
       expect(merged.exit, merged.stderr).toBe(1);
-      const { argv: _argv, parts: named, ...record } = JSON.parse(textOf('merged.json')) as Record<string, unknown>;
+      const {
+        argv: _argv,
+        parts: named,
+        outputs: written,
+        ...record
+      } = JSON.parse(textOf('merged.json')) as Record<string, unknown>;
       // Only the whole compares repeats, and tells from them how noisy the day was.
       const {
         argv: _own,
+        outputs: files,
         day_variance: noise,
         repeats_compared: isCompared,
         verdict_counts: verdicts,
@@ -150,6 +156,8 @@ describe.skipIf(!BUILT)('parts of a file in processes of their own (skipped unti
         reason_counts: others,
       });
       expect(named).toHaveLength(parts.length);
+      // Those of every part, in their order.
+      expect(written).toHaveLength(parts.length * (files as unknown[]).length);
     }
   });
 });

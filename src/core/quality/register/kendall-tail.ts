@@ -14,6 +14,7 @@ export function inversionTail(n: number): Float64Array {
     const next = new Float64Array(chances.length + i - 1);
     let sum = 0;
     for (let m = 0; m < next.length; m += 1) {
+      // No order has more inversions than there are pairs.
       sum += (chances[m] ?? 0) - (m >= i ? (chances[m - i] ?? 0) : 0);
       next[m] = Math.max(0, sum) / i;
     }

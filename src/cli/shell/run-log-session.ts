@@ -18,7 +18,8 @@ export function settingsOf({ session, origins, day }: ResolvedSession): readonly
       value,
       from: said(key),
     })),
-    ...session.bases.flatMap((base) =>
+    // What a base inherits is in its sigmas.
+    ...session.bases.flatMap(({ inherited: _, ...base }) =>
       flat(base, `${head}base.${base.id}`).map(([key, value]): RunSetting => ({ key, value, from: 'session file' })),
     ),
   ];

@@ -1,7 +1,7 @@
 import { geodeticToGeocentric } from '../../core/ellipsoid/geocentric.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { LocalCovariance } from '../../records/points/point.js';
+import type { GeodeticPoint, LocalCovariance } from '../../records/points/point.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import { entryAt, present } from '../../records/present.js';
 import { errorProblem } from '../../records/problem.js';
@@ -24,7 +24,7 @@ export function isReferred(base: BaseSettings): base is ReferredBase {
 /**
  * A base whose coordinate is what an earlier day says of a point: its occupations of that day joined, with their covariance.
  *
- * Given: the base; the day as it was reduced. Returned: the base with its known coordinate at the mark, and its sigmas: the larger
+ * Given: the base; the day as it was reduced. Returned: the base with its known coordinate at the mark, as a file of points has it, and its sigmas: the larger
  * axis of the point's horizontal ellipse and its height, each with the centring and the antenna height of the new set-up.
  * `inherited` says how much of them is the error of the mark that the point was measured from, where all its occupations were
  * measured from one; it goes whole into every point measured from the new base.
@@ -48,7 +48,7 @@ export function knownFromDay(base: ReferredBase, { id, setup, held }: HeldDay): 
   const { total } = present(joined.uncertainty, 'the uncertainty of a joined point');
   return success({
     ...base,
-    known: { kind: 'geodetic', at: 'mark', ...geodetic, ...(setup.shift !== null && { frame: 'national' }) },
+    known: { kind: 'geodetic', at: 'mark', ...asWritten(geodetic), ...(setup.shift !== null && { frame: 'national' }) },
     sigmaHorizontalM: Math.hypot(largestAxisM(total), base.centringSigmaM ?? CENTRING_SIGMA_M),
     sigmaVerticalM: Math.hypot(Math.sqrt(total.uuM2), base.antennaHeightSigmaM ?? ANTENNA_HEIGHT_SIGMA_M),
     inherited: inheritedOf(usable, setup),
@@ -73,6 +73,16 @@ function inheritedOf(points: readonly ReducedPoint[], setup: ReductionSetup): re
 
 function ownMark({ origin, identity }: PreparedBase, setup: ReductionSetup): InheritedMark {
   return { place: geodeticToGeocentric(origin.geodetic, setup.ellipsoid), ...identity.mark };
+}
+
+/** The place as a file of points has it, so that the record says what was used. */
+function asWritten({ latitudeDeg, longitudeDeg, ellipsoidalHeightM }: GeodeticPoint): GeodeticPoint {
+  const rounded = (value: number, scale: number): number => Math.round(value * scale) / scale;
+  return {
+    latitudeDeg: rounded(latitudeDeg, 1e9),
+    longitudeDeg: rounded(longitudeDeg, 1e9),
+    ellipsoidalHeightM: rounded(ellipsoidalHeightM, 1e4),
+  };
 }
 
 /** Semi-major axis of the horizontal standard ellipse, metres. */

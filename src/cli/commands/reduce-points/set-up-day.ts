@@ -71,7 +71,9 @@ export async function setUpReferred(
     bench.diagnostics.say(knownLine(found, base.knownFrom));
     return found;
   });
-  return setUpDay(bench, log, run, { ...day, resolved: { ...day.resolved, session: { ...session, bases } } });
+  const resolved = { ...day.resolved, session: { ...session, bases } };
+  log.session(resolved, bench.diagnostics);
+  return setUpDay(bench, log, run, { ...day, resolved });
 }
 
 function knownLine(

@@ -13,6 +13,7 @@ import type { RunLog } from '../../../shell/run-log.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import type { RunDay } from '../prepare-run.js';
 import { logTables } from './log-tables.js';
+import { isReferred } from '../../../../tasks/job/known-from-day.js';
 import { openOccupations } from './open-occupations.js';
 
 /** What a job says itself, and a part of one file cannot be taken of. */
@@ -65,7 +66,8 @@ async function runDay(
   if (!occupations.ok) return occupations;
   if (occupations.value !== null)
     log.input(occupations.value.source, 'occupations', occupations.value.intervals.length, 0);
-  log.session(resolved.value, bench.diagnostics);
+  // A base known by an earlier day has no coordinate yet: such a day is recorded when it has.
+  if (!resolved.value.session.bases.some(isReferred)) log.session(resolved.value, bench.diagnostics);
   logTables(log, tables.value, resolved.value, id);
   return success(
     {

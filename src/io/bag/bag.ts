@@ -45,10 +45,15 @@ export function bagPath(name: string): string {
   return name
     .split('/')
     .filter((part) => part !== '' && part !== '.')
-    .map((part) =>
-      part === '..' ? 'above' : part.replaceAll(/[\u0000-\u001f\u007f%\\:*?"<>|]/gu, '_').replace(/[. ]+$/u, '_'),
-    )
+    .map((part) => (part === '..' ? 'above' : withoutTail(part.replaceAll(/[\u0000-\u001f\u007f%\\:*?"<>|]/gu, '_'))))
     .join('/');
+}
+
+/** A name whose dots and blanks at the end, which some systems drop, are one sign that none does. */
+function withoutTail(name: string): string {
+  let end = name.length;
+  while (end > 0 && (name[end - 1] === '.' || name[end - 1] === ' ')) end -= 1;
+  return end === name.length ? name : `${name.slice(0, end)}_`;
 }
 
 function manifest(files: readonly BagFile[]): Uint8Array {

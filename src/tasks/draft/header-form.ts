@@ -7,7 +7,7 @@ export interface HeaderForm {
   readonly unit: string;
 }
 
-const BRACKETS = /[([{<](?<inside>[^)\]}>]*)[)\]}>]/u;
+const BRACKETS = /[([{<](?<inside>[^([{<)\]}>]*)[)\]}>]/u;
 const UNIT_WORDS: ReadonlySet<string> = new Set([
   ...['m', 'mm', 'cm', 'ft', 'feet', 'usft', 'ftus', 'sft', 'ift', 'deg', 'gon', 'grad', 'rad', 'dms', 'gms'],
   ...[

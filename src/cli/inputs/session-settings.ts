@@ -27,6 +27,8 @@ export interface ResolvedSession extends SessionInPlace {
   } | null;
   /** The files of the job that it is of; absent: of no job, or of one day of it. */
   readonly sources?: readonly JobSource[];
+  /** Ids of the bases of a job that are known by an earlier day and stand here where they broadcast; absent: of no job. */
+  readonly referred?: readonly string[];
 }
 
 /** Reads --session and lays the overriding options over it. Nothing else can change a setting. */
@@ -62,8 +64,11 @@ function sessionOfJob(
   if (!session.ok) return session;
   const origins = Object.fromEntries(job.origins.toReversed().flatMap((own) => Object.entries(own)));
   const reading = gridReading(invocation, signal);
+  const referred = job.job.days.flatMap((day) =>
+    day.session.bases.flatMap(({ id, knownFrom }) => (knownFrom === undefined ? [] : [id])),
+  );
   return withOptions(
-    { session: session.value, folder: job.folder, origins, file: null, reading, sources: job.sources },
+    { session: session.value, folder: job.folder, origins, file: null, reading, sources: job.sources, referred },
     invocation,
     cwd,
   );

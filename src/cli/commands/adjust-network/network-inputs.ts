@@ -30,6 +30,16 @@ export async function networkInputs(bench: Workbench, log: RunLog): Promise<Netw
   const { invocation, context } = bench;
   const resolved = bench.take(await resolveSession(invocation, context));
   log.session(resolved, bench.diagnostics);
+  const [referred] = resolved.referred ?? [];
+  if (referred !== undefined)
+    bench.take(
+      failure(
+        errorProblem('config-missing', {
+          message: `base ${referred} is known by an earlier day of the job, and its coordinate is in no settings: vectors from where it broadcast would be wrong`,
+          hint: 'give the record of the reduction in place of the job: --run-records FILE',
+        }),
+      ),
+    );
   const tables = bench.take(tableOptions(invocation, null));
   const sessions = await sessionsOf(resolved, bench, log);
   const systems = await systemsOf(resolved, sessions, bench, log);

@@ -1,3 +1,4 @@
+import { jsonFaultPosition } from './json-fault-position.js';
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import { walkJson } from './json-walk.js';
 
@@ -54,10 +55,10 @@ export function jsonList(
         let element: unknown;
         try {
           element = elementAt(index);
-        } catch (error) {
+        } catch {
+          const start = starts[index] as number;
           const end = ends[index] as number;
-          const position = positionIn(error);
-          return syntaxFault(text, position === null ? end : (starts[index] as number) + position);
+          return syntaxFault(text, start + (jsonFaultPosition(text.slice(start, end)) ?? 0));
         }
         if (!visit(element, index)) return null;
       }
@@ -84,12 +85,6 @@ export function jsonList(
     map: (next) =>
       jsonList(text, { starts, ends }, unpack, change === null ? next : (element) => next(change(element))),
   };
-}
-
-/** Where in a text the parser of the engine stopped; null where it does not say. */
-export function positionIn(error: unknown): number | null {
-  const digits = /position (\d+)/u.exec(error instanceof Error ? error.message : '')?.[1];
-  return digits === undefined ? null : parseDecimal(digits);
 }
 
 export function syntaxFault(text: string, position: number): JsonFault {

@@ -1,13 +1,5 @@
-import {
-  isKeptPlace,
-  jsonList,
-  keepsDigits,
-  lineAt,
-  nameOf,
-  positionIn,
-  syntaxFault,
-  unpackExactly,
-} from './json-list.js';
+import { jsonFaultPosition } from './json-fault-position.js';
+import { isKeptPlace, jsonList, keepsDigits, lineAt, nameOf, syntaxFault, unpackExactly } from './json-list.js';
 import type { JsonFault, JsonList } from './json-list.js';
 import { walkJson } from './json-walk.js';
 import type { JsonVisitor } from './json-walk.js';
@@ -59,11 +51,10 @@ export function splitJson(
   frameText += text.slice(from);
   try {
     return { frame: JSON.parse(frameText) as unknown, lists: split, bytes: text.length + weight };
-  } catch (error) {
+  } catch {
     // An element that is no JSON may be why the frame is none, and says more nearly where.
     const inElement = [...split.values()].map((list) => list.each(() => true)).find((one) => one !== null);
-    const position = positionIn(error);
-    return { fault: inElement ?? syntaxFault(text, position === null ? text.length : inText(position, lists)) };
+    return { fault: inElement ?? syntaxFault(text, inText(jsonFaultPosition(frameText) ?? 0, lists)) };
   }
 }
 

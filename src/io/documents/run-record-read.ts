@@ -6,6 +6,7 @@ import type { Problem } from '../../records/problem.js';
 import { isDeeperThan } from './json-depth.js';
 import { jsonMembers } from './json-members.js';
 import type { JsonMembers } from './json-members.js';
+import { parseJson } from './parse-json.js';
 import { readRunSummary } from './run-summary-json.js';
 import { RUN_RECORD_SCHEMA, RUN_RECORD_VERSION } from './run-record.js';
 
@@ -17,17 +18,9 @@ const DEEPEST = 64;
  * where it is another kind of document, of another version, or not whole. The inverse is `runRecord`.
  */
 export function readRunRecord(text: string, source: string): Outcome<FinishedRun> {
-  let parsed: unknown;
-  try {
-    parsed = JSON.parse(text);
-  } catch (error) {
-    return failure(
-      errorProblem('config-syntax', {
-        message: `is not valid JSON: ${error instanceof Error ? error.message : String(error)}`,
-        where: { source },
-      }),
-    );
-  }
+  const document = parseJson(text, source);
+  if (!document.ok) return document;
+  const parsed = document.value;
   const problems: Problem[] = [];
   const top = jsonMembers(parsed, source, '', problems);
   if (

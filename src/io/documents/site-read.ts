@@ -8,6 +8,7 @@ import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { jsonMembers } from './json-members.js';
 import type { JsonMembers } from './json-members.js';
+import { parseJson } from './parse-json.js';
 import { SITE_SCHEMA, SITE_VERSION } from './site-write.js';
 
 /**
@@ -16,15 +17,10 @@ import { SITE_SCHEMA, SITE_VERSION } from './site-write.js';
  * where it is another kind of document, of a later version, or not whole. The inverse is `siteText`.
  */
 export function readSite(text: string, source: string): Outcome<SiteDocument> {
-  let parsed: unknown;
-  try {
-    parsed = JSON.parse(text);
-  } catch (error) {
-    const message = `is not valid JSON: ${error instanceof Error ? error.message : String(error)}`;
-    return failure(errorProblem('config-syntax', { message, where: { source } }));
-  }
+  const json = parseJson(text, source);
+  if (!json.ok) return json;
   const problems: Problem[] = [];
-  const top = jsonMembers(parsed, source, '', problems);
+  const top = jsonMembers(json.value, source, '', problems);
   const schema = top.text('schema');
   const version = top.number('version');
   if (schema !== SITE_SCHEMA || version !== SITE_VERSION) {

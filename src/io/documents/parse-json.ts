@@ -1,0 +1,25 @@
+import { failure, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import { errorProblem } from '../../records/problem.js';
+import { jsonFaultPosition } from './json-fault-position.js';
+import { lineAt } from './json-list.js';
+
+/**
+ * A JSON document of ours as a value.
+ * Given: its text; its name for people. Problems: config-syntax, with the line where the text stops being JSON (RFC 8259).
+ */
+export function parseJson(text: string, source: string): Outcome<unknown> {
+  try {
+    return success(JSON.parse(text) as unknown);
+  } catch {
+    const at = jsonFaultPosition(text) ?? 0;
+    const message = at === text.length ? 'is not valid JSON: it ends too early' : 'is not valid JSON here';
+    return failure(
+      errorProblem('config-syntax', {
+        message,
+        where: { source, line: lineAt(text, at) },
+        hint: 'give the file as it was written',
+      }),
+    );
+  }
+}

@@ -7,7 +7,7 @@ import * as ellipsoid from '../dist/core/ellipsoid/ellipsoid.js';
 import { createGeodesic } from '../dist/core/ellipsoid/geodesic.js';
 import * as localFrame from '../dist/core/ellipsoid/local-frame.js';
 import { movePoint } from '../dist/core/frames/plates/plate-motion.js';
-import { PLATE_POLES } from '../dist/core/frames/plates/plate-pole.js';
+import { PLATE_MODELS } from '../dist/core/frames/plates/plate-models.js';
 import { buildGridSystem } from '../dist/core/grid/systems/build-grid-system.js';
 import { definitionFromProjString } from '../dist/core/projection/definition/definition-from-proj-string.js';
 import { fQuantile } from '../dist/core/numeric/distributions/f-distribution.js';
@@ -32,7 +32,7 @@ const days = createCauseDays({
   ...localFrame,
   createGeodesic,
   movePoint,
-  PLATE_POLES,
+  PLATE_POLES: PLATE_MODELS.itrf2014.poles,
   buildGridSystem,
   definitionFromProjString,
 });

@@ -105,6 +105,7 @@ export interface OptionValues {
   readonly pairs: string;
   readonly phaseCentreOffset: number;
   readonly plate: string;
+  readonly plateModel: 'itrf2014' | 'itrf2020' | 'itrf2020-rotation';
   readonly points: string;
   readonly polar: string;
   readonly poleLength: number;

@@ -85,7 +85,11 @@ const STEPS: Readonly<Record<string, () => Step | Promise<Step>>> = {
   'geocentric-step': () => geocentricStep(GRS80),
   'shift-step': () => shiftBy('EPSG:8049', 2026.9),
   'motion-step': () =>
-    motionStep({ fromYear: 2026.3, toYear: 1994, by: { kind: 'plate', pole: valueOf(platePole('Nubian')) } }),
+    motionStep({
+      fromYear: 2026.3,
+      toYear: 1994,
+      by: { kind: 'plate', pole: valueOf(platePole('Nubian', 'itrf2020')) },
+    }),
   'kept-height-step': () => keptHeightStep([forwards(shiftBy('EPSG:1314', null))], AIRY_1830, WGS84, 'inverse'),
   'shift-grid-step': smallShiftGrid,
   'geoid-step': async () =>

@@ -1,3 +1,4 @@
+import { DEFAULT_PLATE_MODEL, PLATE_MODEL_KEYS } from '../../../core/frames/plates/plate-models.js';
 import { PLATE_NAMES } from '../../../core/frames/plates/plate-pole.js';
 import type { CommandSpec } from '../../shell/command-spec.js';
 import {
@@ -70,8 +71,15 @@ export const transformSpec: CommandSpec = {
     },
     {
       flags: '--plate <name>',
-      description: 'move them with this plate of the ITRF2014 plate motion model',
+      description: 'move them with this plate of a plate motion model',
       suggests: PLATE_NAMES,
+    },
+    {
+      flags: '--plate-model <model>',
+      description:
+        'the model of the plate: that of ITRF2014; of ITRF2020 with its origin rate bias, level, as its authors advise; or its rotation alone',
+      choices: PLATE_MODEL_KEYS,
+      defaultText: DEFAULT_PLATE_MODEL,
     },
     { flags: '--velocity <vx,vy,vz>', description: 'move them with this geocentric velocity, metres a year' },
     {

@@ -13,6 +13,13 @@ describe('a plate by its name', () => {
     expect(problem).toMatchObject({ code: 'plate-unknown', received: 'Nubean', hint: 'did you mean Nubian?' });
   });
 
+  it('of another model names that model', () => {
+    expect(valueOf(platePole('Amurian', 'itrf2020')).code).toBe('AMUR');
+    const [problem] = platePole('Caribbean').problems;
+    expect(problem?.code).toBe('plate-unknown');
+    expect(problem?.hint).toContain('--plate-model itrf2020');
+  });
+
   it('is refused without a guess where no name is near, and lists all', () => {
     const [problem] = platePole('Atlantis').problems;
     expect(problem?.code).toBe('plate-unknown');

@@ -3,7 +3,8 @@ import { WGS84 } from '../../../../src/core/ellipsoid/ellipsoid.js';
 import { geodeticToGeocentric } from '../../../../src/core/ellipsoid/geocentric.js';
 import { operationByCode } from '../../../../src/core/frames/operations/operations.js';
 import { movePoint } from '../../../../src/core/frames/plates/plate-motion.js';
-import { PLATE_POLES, platePole } from '../../../../src/core/frames/plates/plate-pole.js';
+import { PLATE_MODELS } from '../../../../src/core/frames/plates/plate-models.js';
+import { platePole } from '../../../../src/core/frames/plates/plate-pole.js';
 import { applyShift } from '../../../../src/core/frames/shifts/shift-apply.js';
 import { plateShift } from '../../../support/plate-shift.js';
 import { apartM, valueOf } from '../../../support/shift-of-row.js';
@@ -11,7 +12,7 @@ import { apartM, valueOf } from '../../../support/shift-of-row.js';
 describe('a plate as a shift', () => {
   it('forward takes a point of today back along its plate to the national epoch, and inverse brings it on', () => {
     const today = geodeticToGeocentric({ latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: 1041.9 }, WGS84);
-    for (const pole of PLATE_POLES) {
+    for (const pole of PLATE_MODELS.itrf2014.poles) {
       const shift = plateShift(pole, 1994, 'national');
       const then = movePoint(today, pole, 2026.9, 1994);
       expect(apartM(valueOf(applyShift(shift, today, 2026.9, 'forward')), then)).toBeLessThan(2e-6);

@@ -6,7 +6,7 @@ import { geocentricToGeodetic, geodeticToGeocentric } from '../../../../src/core
 import { createGeodesic } from '../../../../src/core/ellipsoid/geodesic.js';
 import { localFrameAt, localToGeocentric } from '../../../../src/core/ellipsoid/local-frame.js';
 import { movePoint } from '../../../../src/core/frames/plates/plate-motion.js';
-import { PLATE_POLES } from '../../../../src/core/frames/plates/plate-pole.js';
+import { PLATE_MODELS } from '../../../../src/core/frames/plates/plate-models.js';
 import { buildGridSystem } from '../../../../src/core/grid/systems/build-grid-system.js';
 import { definitionFromProjString } from '../../../../src/core/projection/definition/definition-from-proj-string.js';
 import { CAUSE_TEXTS } from '../../../../src/core/quality/cause/cause-ids.js';
@@ -16,7 +16,7 @@ import { textOf } from '../../../support/repository-files.js';
 // A smaller run of tools/cause-rates.mjs, on the sources: the same invented days, fewer of them.
 const days = createCauseDays({
   CLARKE_1880_ARC,
-  PLATE_POLES,
+  PLATE_POLES: PLATE_MODELS.itrf2014.poles,
   WGS84,
   buildGridSystem,
   createGeodesic,

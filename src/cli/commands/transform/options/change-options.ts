@@ -1,6 +1,7 @@
 import { parseDecimal } from '../../../../core/numeric/text/decimal-text.js';
 import type { GeocentricVelocity } from '../../../../core/frames/plates/plate-motion.js';
 import { platePole } from '../../../../core/frames/plates/plate-pole.js';
+import { DEFAULT_PLATE_MODEL } from '../../../../core/frames/plates/plate-models.js';
 import { failure, success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
 import { errorProblem } from '../../../../records/problem.js';
@@ -53,6 +54,9 @@ function motionOf(invocation: Invocation): Outcome<Motion | null> {
   if (!to.ok) return to;
   const plate = textOption(invocation, 'plate');
   const velocityText = textOption(invocation, 'velocity');
+  const model = textOption(invocation, 'plateModel');
+  if (model !== null && plate === null)
+    return conflict('--plate-model is given and no plate is named', 'name the plate with --plate, or leave it out');
   const fromYear = from.value;
   const toYear = to.value;
   if (fromYear === null && toYear === null && plate === null && velocityText === null) return success(null);
@@ -65,7 +69,7 @@ function motionOf(invocation: Invocation): Outcome<Motion | null> {
     );
   }
   if (plate !== null) {
-    const pole = platePole(plate);
+    const pole = platePole(plate, model ?? DEFAULT_PLATE_MODEL);
     if (!pole.ok) return pole;
     return success({ fromYear, toYear, by: { kind: 'plate', pole: pole.value } });
   }

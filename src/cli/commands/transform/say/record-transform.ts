@@ -51,6 +51,7 @@ function recordSettings({ planned, options, site }: LoadedTransform, invocation:
     ['ground_at', 'groundAt'],
     ['topocentric_at', 'topocentricAt'],
     ['plate', 'plate'],
+    ['plate_model', 'plateModel'],
     ['velocity', 'velocity'],
   ] as const) {
     option(`transform.${key}`, textOption(invocation, name));

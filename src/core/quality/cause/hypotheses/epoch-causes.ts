@@ -1,7 +1,7 @@
 import { geodeticToGeocentric } from '../../../ellipsoid/geocentric.js';
 import { geocentricToLocal, localFrameAt } from '../../../ellipsoid/local-frame.js';
 import { plateVelocity } from '../../../frames/plates/plate-motion.js';
-import { PLATE_POLES } from '../../../frames/plates/plate-pole.js';
+import { DEFAULT_PLATE_MODEL, PLATE_MODELS } from '../../../frames/plates/plate-models.js';
 import type { CauseContext } from '../cause-context.js';
 import type { CausePoint } from '../cause-day.js';
 import type { CauseModel } from '../cause-model.js';
@@ -16,7 +16,9 @@ const SHORTEST_YEARS = 0.5;
 export function epochCauses({ day, list, hasHorizontal }: CauseContext): readonly CauseModel[] {
   if (!hasHorizontal) return [];
   const models: CauseModel[] = [];
-  const poles = PLATE_POLES.filter((pole) => isNearPlate(pole.code, day.points[0] as CausePoint));
+  const poles = PLATE_MODELS[DEFAULT_PLATE_MODEL].poles.filter((pole) =>
+    isNearPlate(pole.code, day.points[0] as CausePoint),
+  );
   for (const pole of poles) {
     const perYear = gridPattern(day, list, (point) => {
       if (point.latitudeDeg === null || point.longitudeDeg === null) return null;

@@ -4,6 +4,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import * as files from '../src/files.js';
+import * as face from '../src/index.js';
 import { docBlocks } from './support/doc-blocks.js';
 
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
@@ -79,6 +81,28 @@ describe('the programs of the page on the library', () => {
     ).toEqual(expected);
   });
 
+  it('adjust a network to the rows of the command', () => {
+    const named = ['vectors.csv', 'control.csv'].map((name) => join(ROOT, 'examples', 'quillback-pan-network', name));
+    const program = run('network.mjs', ...named);
+    expect(program.status, program.stderr).toBe(0);
+    const [vectors = '', control = ''] = named;
+    const files = ['--vectors', vectors, '--control', control];
+    const command = run(BIN, 'adjust-network', ...files, '--system', 'EPSG:2049', '-q');
+    expect(command.status, command.stderr).toBe(0);
+    const [header = '', ...rows] = command.stdout.trimEnd().split('\n');
+    const names = header.split(',');
+    const shown = ['point_id', 'westing_m', 'southing_m', 'ellipse_major_95_m', 'verdict'];
+    const expected = rows.map((row) => shown.map((name) => row.split(',')[names.indexOf(name)]).join());
+    expect(expected.length).toBeGreaterThan(5);
+    // The table has the words of points for a verdict.
+    expect(
+      program.stdout
+        .trimEnd()
+        .replaceAll(/within$/gmu, 'accepted')
+        .split('\n'),
+    ).toEqual(expected);
+  });
+
   it('write the formats that the name asks for, overwrite nothing, and never what was read', () => {
     expect(run('reduce.mjs', 'fixes.csv', 'session.toml', 'points.geojson').status).toBe(0);
     const { features } = JSON.parse(readFileSync(join(folder, 'points.geojson'), 'utf8')) as { features: unknown[] };
@@ -127,5 +151,20 @@ describe('the surface of pegbook/files', () => {
       const at = text.search(new RegExp(`^export (?:async )?function ${name}\\b`, 'mu'));
       expect(text.slice(text.lastIndexOf('/**', at), at), name).toContain('@example');
     }
+  });
+});
+
+describe('the table of pipelines', () => {
+  it('names functions that the two entries export, and each command that computes', () => {
+    const rows = PAGE.split('\n')
+      .filter((line) => line.startsWith('| `'))
+      .map((line) => line.split('|').slice(1, -1));
+    const named = (text = ''): readonly string[] => [...text.matchAll(/`(\w+)`/gu)].map(([, name = '']) => name);
+    const missing = rows.flatMap(([, reads, runs]) => [
+      ...named(reads).filter((name) => !(name in files)),
+      ...named(runs).filter((name) => !(name in face || name in files)),
+    ]);
+    expect(missing).toEqual([]);
+    expect(new Set(rows.map(([command = '']) => /[a-z-]+/u.exec(command)?.[0])).size).toBe(9);
   });
 });

@@ -4,7 +4,7 @@ import type { SystemSearch } from '../core/grid/systems/search-systems.js';
 import type { SystemDefinition } from '../core/projection/definition/system-definition.js';
 import { listSystemDefinitions } from '../io/host/system-registry.js';
 import { loadGridSystem } from './load-systems.js';
-import { entryAt } from '../records/present.js';
+import { entryAt, present } from '../records/present.js';
 
 /** A system that was looked for, and whether the commands take it. */
 export interface FoundSystem {
@@ -22,6 +22,7 @@ export interface FoundSystem {
  *
  * @example
  * const [first] = findSystems({ words: ['lo21'], place: { latitudeDeg: -31.5, longitudeDeg: 21.4 }, kind: 'projected' });
+ * [first.definition.code, first.isSupported]; // ['EPSG:2049', true]
  */
 export function findSystems(search: SystemSearch): readonly FoundSystem[] {
   const found = searchSystems(listSystemDefinitions(), search).map(tried);
@@ -32,7 +33,9 @@ function tried(definition: SystemDefinition): FoundSystem {
   if (definition.kind === 'other')
     return { definition, isSupported: false, whyNot: 'no system of positions in plan: a height or compound system' };
   const built =
-    definition.kind === 'projected' ? loadGridSystem(definition.code ?? '') : buildGeographicSystem(definition);
+    definition.kind === 'projected'
+      ? loadGridSystem(present(definition.code, 'the code of a system of the registry'))
+      : buildGeographicSystem(definition);
   return built.ok
     ? { definition, isSupported: true, whyNot: null }
     : { definition, isSupported: false, whyNot: entryAt(built.problems, 0).message };

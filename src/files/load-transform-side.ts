@@ -12,9 +12,13 @@ import { systemLabel } from '../core/grid/systems/system-label.js';
 /**
  * One end of a transformation, from `EPSG:n` or a PROJ string: projected, geographic (two- or
  * three-dimensional) or geocentric.
- * Problems: those of the registry and of the systems; system-unsupported for other kinds.
+ * Given: the system; what it is called in messages. Problems: those of the registry and of the systems; system-unsupported for other kinds.
+ *
+ * @example
+ * const side = loadTransformSide('EPSG:2049').value;
+ * [side.kind, side.geographic.code]; // ['projected', 'EPSG:4148']
  */
-export function loadTransformSide(text: string, option: string): Outcome<NamedSide> {
+export function loadTransformSide(text: string, option: string = 'the system'): Outcome<NamedSide> {
   const loaded = loadSystemDefinition(text);
   if (!loaded.ok) return loaded;
   const definition = loaded.value;

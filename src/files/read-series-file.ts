@@ -5,6 +5,7 @@ import { readCsv } from '../io/csv/csv-read.js';
 import { readIsoSeries } from '../io/tables/iso-series-read.js';
 import { success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
+import { PLAIN_TABLES, workingFolder } from './as-it-stands.js';
 import type { Surroundings } from './surroundings.js';
 import type { TableReading } from './table-reading.js';
 
@@ -14,11 +15,18 @@ export interface SeriesFile {
   readonly measurements: readonly IsoMeasurement[];
 }
 
-/** Reads a file of series, sets and points. Problems: those of opening it, of the table and of `readIsoSeries`. */
+/**
+ * Reads a file of series, sets and points. Given: its path; how it is written, absent: as our own tables are; where paths start from,
+ * absent: the working folder. Returned: what `runIso` takes. Problems: those of opening it, of the table and of `readIsoSeries`.
+ *
+ * @example
+ * const series = await readSeriesFile('../quillback-pan-check/series.csv');
+ * series.value.measurements.length; // 30
+ */
 export async function readSeriesFile(
   path: string,
-  tables: TableReading,
-  { cwd, stdin }: Surroundings,
+  tables: TableReading = PLAIN_TABLES,
+  { cwd, stdin }: Surroundings = workingFolder(),
 ): Promise<Outcome<SeriesFile>> {
   const source = await openSource(path, { cwd, stdin, encoding: tables.encoding });
   if (!source.ok) return source;

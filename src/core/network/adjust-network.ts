@@ -78,6 +78,18 @@ const MOST_NAMED = 10;
  * Notes: control of stations that nothing observes counts for nothing. Nothing is taken out unless asked for. Order of the
  * input changes no number: stations are put in the order of their names, and sums are taken in that of the lists given, which
  * the caller sorts.
+ *
+ * @example
+ * // One place measured twice from a known one, with variances of 1 and 4 mm²: by hand, the weighted mean is 1 mm and 4 mm away.
+ * const cov = (mm2) => ({ xx: mm2 * 1e-6, xy: 0, xz: 0, yy: mm2 * 1e-6, yz: 0, zz: mm2 * 1e-6 });
+ * const ends = { fromId: 'A', toId: 'B', shared: [] };
+ * const vector = (xM, mm2) => ({ ...ends, difference: { xM, yM: 0, zM: 0 }, covariance: cov(mm2) });
+ * const known = { position: { xM: 6378137, yM: 0, zM: 0 }, orthometricHeightM: null, heightVarianceM2: null };
+ * const none = { levelled: [], distances: [], shared: [], geoidHeightM: new Map(), geoidError: null };
+ * const control = [{ id: 'A', ...known, held: 'fixed', covariance: null }];
+ * const network = { ellipsoid: GRS80, vectors: [vector(100, 1), vector(100.005, 4)], control, ...none };
+ * const adjusted = adjustNetwork(network, { datum: 'control', excludesOutliers: false, estimatesVariance: false }).value;
+ * [adjusted.freeTest.weightedSquares, adjusted.freeTest.degreesOfFreedom]; // [5.000, 3]
  */
 export function adjustNetwork(network: Network, choice: NetworkChoice): Outcome<AdjustedNetwork> {
   const list = networkStations(network, choice.datum === 'control');
@@ -255,6 +267,7 @@ function judgeControl(
     now = test(rest);
   }
   const suspects = aside.map(({ index }) => index);
+  // No control is left to be tested.
   const points = [...aside, ...(now?.points ?? [])].sort((a, b) => a.index - b.index);
   return { tests, points, held: excludes ? rest : met, suspects };
 }

@@ -25,6 +25,12 @@ const SETTLED = 1e-11;
  * Given: the equations; the floor, in sigmas, below which residuals need not be told apart. Returned: the solution, the sum and the residuals; null where the unknowns are not determined.
  * Method: least squares with weights one over the residual, from coarse to fine. Where several solutions share the least sum,
  * one of them. Reference: SCHLOSSMACHER-1973 (from memory).
+ *
+ * @example
+ * // Of one number measured three times the least sum of residuals is that of the median, by hand.
+ * const once = (observed) => ({ terms: [{ block: 0, matrix: null, factor: 1 }], observed: [observed], weight: [1] });
+ * const found = leastSum(equationsOf([1], [1, 2, 10].map(once)));
+ * [found.solution.unknowns[0], found.sum]; // [2.000, 9.000]
  */
 export function leastSum(equations: BlockEquations, lastFloor: number = LAST_FLOOR): LeastSum | null {
   const roots = lowerRoots(equations);

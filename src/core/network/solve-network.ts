@@ -54,7 +54,21 @@ export function solveNetwork(
   }
 }
 
-/** Where a station is after the adjustment; null where only its height is known. */
+/**
+ * Where a station is after the adjustment; null where only its height is known.
+ *
+ * @example
+ * // One place measured twice from a known one, with variances of 1 and 4 mm²: the weighted mean, by hand.
+ * const cov = (mm2) => ({ xx: mm2 * 1e-6, xy: 0, xz: 0, yy: mm2 * 1e-6, yz: 0, zz: mm2 * 1e-6 });
+ * const ends = { fromId: 'A', toId: 'B', shared: [] };
+ * const vector = (xM, mm2) => ({ ...ends, difference: { xM, yM: 0, zM: 0 }, covariance: cov(mm2) });
+ * const known = { position: { xM: 6378137, yM: 0, zM: 0 }, orthometricHeightM: null, heightVarianceM2: null };
+ * const none = { levelled: [], distances: [], shared: [], geoidHeightM: new Map(), geoidError: null };
+ * const control = [{ id: 'A', ...known, held: 'fixed', covariance: null }];
+ * const network = { ellipsoid: GRS80, vectors: [vector(100, 1), vector(100.005, 4)], control, ...none };
+ * const adjusted = adjustNetwork(network, { datum: 'control', excludesOutliers: false, estimatesVariance: false }).value;
+ * adjustedPosition(adjusted.final.solved, 1).xM; // 6378237.0010
+ */
 export function adjustedPosition({ list, solution }: SolvedNetwork, index: number): GeocentricPoint | null {
   const { place } = entryAt(list.stations, index);
   if (place === null) return null;

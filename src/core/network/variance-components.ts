@@ -37,6 +37,12 @@ const MOST_EXACT = 600;
  * Given: the equations; the group of each observation, 0 and up, −1: its variances hold as stated; how many groups there are.
  * Returned: one component a group, null for one without redundancy; null in all where the equations are not determined, where
  * the groups cannot be told apart, or where the iteration does not settle. Reference: HELMERT-1924 (from memory); PATTERSON-THOMPSON-1971 (from memory).
+ *
+ * @example
+ * // One number measured three times as 1, 2 and 6, by hand: residuals of 2, 1 and −3, and 14 over two degrees of freedom.
+ * const once = (observed) => ({ terms: [{ block: 0, matrix: null, factor: 1 }], observed: [observed], weight: [1] });
+ * const [component] = varianceComponents(equationsOf([1], [1, 2, 6].map(once)), [0, 0, 0], 1);
+ * [component.factor, component.redundancy]; // [7.000, 2.000]
  */
 export function varianceComponents(
   equations: BlockEquations,

@@ -38,11 +38,15 @@ interface NamedPart extends SessionPart {
 /**
  * A job file (TOML, docs/jobs.md) with the session files that it names, each day's session whole.
  *
- * Given: its path and the folder that it starts from. Of every setting counts what the day says in the job file, then its
+ * Given: its path and the folder that it starts from; absent: the working folder. Of every setting counts what the day says in the job file, then its
  * session file, then `[shared]`, then the shared session file. Returned: see `JobInPlace`.
  * Problems: file-not-found, file-too-large, file-encoding; those of `readJob`, `readSessionPart` and `sessionOfParts`.
+ *
+ * @example
+ * const job = await loadJob('../quillback-pan-job/job.toml');
+ * job.value.job.days.length; // 3
  */
-export async function loadJob(path: string, cwd: string): Promise<Outcome<JobInPlace>> {
+export async function loadJob(path: string, cwd: string = '.'): Promise<Outcome<JobInPlace>> {
   const whole = resolve(cwd, path);
   const folder = dirname(whole);
   const text = await readTextFile(whole, path);
@@ -106,6 +110,7 @@ function jobDay(
   session: JobDay['session'],
   own: readonly NamedPart[],
 ): JobDay {
+  // A base without a name is refused with its session.
   const ownBases = own.flatMap(({ table }) => table.tables('base').map((base) => base.text('id') ?? ''));
   const bases = session.bases.map((base) => (ownBases.includes(base.id) ? { ...base, day: id } : base));
   return { id, date, fixes, occupations, session: { ...session, bases } };

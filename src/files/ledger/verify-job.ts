@@ -29,10 +29,20 @@ export interface VerifiedJob {
 /**
  * Looks at every file that the ledger of a job speaks of, and at the ledger itself. Nothing is run again.
  *
- * Given: the job file as typed, and the folder that it starts from; the digest of a line that must be there, or null.
+ * Given: the job file as typed, and the folder that it starts from, absent: the working folder; the digest of a line that must be
+ * there, or null.
  * Problems: file-not-found where the job file or its ledger is not there; file-unreadable, for the ledger or a file it names.
+ *
+ * @example
+ * // The job of the example has not been run yet.
+ * const verified = await verifyJob('../quillback-pan-job/job.toml');
+ * verified.problems[0].message; // 'the job has no ledger'
  */
-export async function verifyJob(job: string, cwd: string, head: string | null): Promise<Outcome<VerifiedJob>> {
+export async function verifyJob(
+  job: string,
+  cwd: string = '.',
+  head: string | null = null,
+): Promise<Outcome<VerifiedJob>> {
   const path = resolve(cwd, job);
   const folder = dirname(path);
   const own = await digestFile(path, job);

@@ -9,6 +9,7 @@ import { errorProblem } from '../../records/problem.js';
 import { loadFixesSystem, loadGeographicSystem, loadGridSystem } from '../load-systems.js';
 import type { Session } from '../../records/session.js';
 import { systemLabel } from '../../core/grid/systems/system-label.js';
+import { present } from '../../records/present.js';
 
 /** The systems that positions of a plan are in. */
 export interface PlanSystems {
@@ -25,6 +26,7 @@ const GEOJSON_SYSTEM = 'EPSG:4326';
  * Problems: config-missing without any; system-mismatch where the two do not agree; those of loading.
  */
 export function loadPlanSystems(session: Session, onlyGeojson: boolean): Outcome<PlanSystems> {
+  // A session without [system] names none.
   const gridText = session.system?.grid ?? '';
   const fixesText = session.system?.fixes ?? null;
   if (gridText === '' && fixesText === null) {
@@ -36,7 +38,7 @@ export function loadPlanSystems(session: Session, onlyGeojson: boolean): Outcome
       }),
     );
   }
-  if (gridText === '') return geographicOnly(fixesText ?? '');
+  if (gridText === '') return geographicOnly(present(fixesText, 'the system of fixes where no grid is named'));
   const definition = loadSystemDefinition(gridText);
   if (!definition.ok) return definition;
   if (definition.value.kind === 'geographic' && fixesText === null) {

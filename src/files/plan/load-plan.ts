@@ -35,11 +35,21 @@ export interface LoadedPlan extends PlanSystems {
 /**
  * Loads what a plan needs. Given: the session; what is asked for beside it; whether all files of places are GeoJSON.
  * Problems: those of `loadPlanSystems` and of the geoid. Warnings: config-unstated for what the prediction leaves out.
+ *
+ * @example
+ * const choices = {
+ *   baseSigmas: { horizontalM: 0.01, verticalM: 0.02 },
+ *   limits: { separationS: null, minEpochs: 1, maxEpochs: 60, maxOccupations: 2 },
+ *   ...{ epochCount: 1, baseErrorM: null, acceptsPosition: false },
+ * };
+ * const session = await readSessionFile('session.toml');
+ * const plan = await loadPlan(session.value, choices);
+ * plan.value.setup.prediction.geoidSigmaM; // 0.02
  */
 export async function loadPlan(
   inPlace: SessionInPlace,
   choices: PlanChoices,
-  onlyGeojson: boolean,
+  onlyGeojson: boolean = false,
 ): Promise<Outcome<LoadedPlan>> {
   const { session } = inPlace;
   const { baseSigmas, epochCount, limits, baseErrorM, acceptsPosition } = choices;

@@ -19,6 +19,11 @@ export interface LoadedStationSetup extends StationSetup {
 /**
  * Loads the grid and the geoid of a session for work with stations.
  * Problems: config-missing without a grid; system-mismatch where the fixes are on another datum; those of loading.
+ *
+ * @example
+ * const session = await readSessionFile('session.toml');
+ * const setup = await loadStationSetup(session.value);
+ * setup.value.grid.code; // 'EPSG:2049'
  */
 export async function loadStationSetup({
   session,

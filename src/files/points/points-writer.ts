@@ -45,6 +45,7 @@ export function pointsFrame(
   return {
     frame: system.code ?? system.name,
     epochYear: shift === null ? epochYear : null,
+    // Without a grid none is named.
     system: grid?.code ?? grid?.name ?? '',
   };
 }

@@ -1,13 +1,11 @@
-import { Readable } from 'node:stream';
 import type { GridSystem } from '../../core/grid/systems/grid-system.js';
-import { pushAll } from '../../core/numeric/push-all.js';
-import { DEFAULT_DIALECT } from '../../io/csv/csv-dialect.js';
 import type { PointNeeds } from '../../io/tables/points/point-row-read.js';
-import { failureOf, success } from '../../records/outcome.js';
+import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { PointRow } from '../../records/points/point-row.js';
-import type { Problem } from '../../records/problem.js';
+import { PLAIN_TABLES, workingFolder } from '../as-it-stands.js';
 import { openPoints } from './open-points.js';
+import { wholePoints } from './whole-points.js';
 
 /** How a file of points is read. */
 export interface PointsFileReading {
@@ -33,22 +31,13 @@ export async function readPointsFile(
   path: string,
   reading: PointsFileReading = {},
 ): Promise<Outcome<readonly PointRow[]>> {
-  const tables = { dialect: DEFAULT_DIALECT, encoding: null, mapping: reading.columns ?? {}, positionFrom: null };
   const settings = {
-    tables,
+    tables: { ...PLAIN_TABLES, mapping: reading.columns ?? PLAIN_TABLES.mapping },
     grid: reading.grid ?? null,
     needs: reading.needs ?? { position: 'any', height: 'none' },
   } as const;
-  const opened = await openPoints(path, 0, settings, { cwd: '.', stdin: Readable.from([]) });
+  const opened = await openPoints(path, 0, settings, workingFolder());
   if (!opened.ok) return opened;
-  const points: PointRow[] = [];
-  const bad: Problem[] = [];
-  const warnings: Problem[] = [];
-  for await (const block of opened.value.input.blocks()) {
-    if (!block.ok) return block;
-    pushAll(points, block.value.points);
-    pushAll(warnings, block.value.warnings);
-    for (const { problems } of block.value.rejected) pushAll(bad, problems);
-  }
-  return bad.length > 0 ? failureOf(bad) : success(points, [...opened.problems, ...warnings]);
+  const points = await wholePoints(opened.value);
+  return points.ok ? success(points.value, [...opened.problems, ...points.problems]) : points;
 }

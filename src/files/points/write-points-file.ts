@@ -71,6 +71,7 @@ export async function writePointsFile(
   const format = FORMATS.get(extname(path).toLowerCase()) ?? 'csv';
   const gridPair = [setup.grid.axes[0].columnName, setup.grid.axes[1].columnName] as const;
   const own = writtenNames(format, pointColumns(gridPair));
+  // Absent: nothing passes through.
   const { names } = carriedNames(own, options.passThroughNames ?? []);
   const writer = createPointsWriter(
     format,

@@ -19,7 +19,14 @@ export interface JobEdits {
   readonly unmatched: (source: string) => readonly Problem[];
 }
 
-/** The edits of a job, none applied yet. */
+/**
+ * The edits of a job, none applied yet.
+ *
+ * @example
+ * const rename = { from: 'P1', to: 'QP-1', day: null, reason: 'typed wrongly', path: 'rename[0]', line: null };
+ * const edits = createJobEdits({ exclusions: [], renames: [rename] });
+ * [edits.nameOf('P1', 'monday'), edits.nameOf('P2', 'monday'), edits.applied()[0].count]; // ['QP-1', 'P2', 1]
+ */
 export function createJobEdits({ exclusions, renames }: Pick<Job, 'exclusions' | 'renames'>): JobEdits {
   const left = exclusions.map((edit) => ({ kind: 'exclude' as const, edit, count: 0 }));
   const renamed = renames.map((edit) => ({ kind: 'rename' as const, edit, count: 0 }));

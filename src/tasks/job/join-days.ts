@@ -20,6 +20,14 @@ export interface DaySetup {
  *
  * Given: the days in their order, at least one. Problems: system-mismatch for a day in another grid, frame or geoid than the
  * first: their coordinates could not stand in one list.
+ *
+ * @example
+ * // Two days of one system, reduced without bases.
+ * const system = { fixesSystem: loadGeographicSystem('EPSG:4148').value, grid: loadGridSystem('EPSG:2049').value };
+ * const setup = { ...system, ellipsoid: WGS84, shift: null, geoid: null, bases: [] };
+ * const days = ['monday', 'tuesday'].map((id) => ({ id, setup }));
+ * joinDays(days).value.grid.code; // 'EPSG:2049'
+ * joinDays([...days, { id: 'wednesday', setup: { ...setup, grid: loadGridSystem('EPSG:2048').value } }]).ok; // false
  */
 export function joinDays(days: readonly DaySetup[]): Outcome<DaySetup['setup']> {
   const first = entryAt(days, 0);

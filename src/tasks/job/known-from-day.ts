@@ -68,6 +68,7 @@ function inheritedOf(points: readonly ReducedPoint[], setup: ReductionSetup): re
   const bases = points.map(({ setupKey }) => setup.bases.find(({ identity }) => identity.setupKey === setupKey));
   const [first] = bases;
   if (first === undefined || bases.some((base) => base?.identity.markKey !== first.identity.markKey)) return [];
+  // Absent: no mark is inherited.
   return [...(first.settings.inherited ?? []), ownMark(first, setup)];
 }
 

@@ -37,6 +37,21 @@ interface Line {
  *
  * Given: which lines; the stations; grid and geodesic. Problems: value-unknown-id and value-duplicate-id of every line, not only
  * the first; csv-empty where there is no line; those of `joinPoints`, placed where the line was asked for.
+ *
+ * @example
+ * // Flinders Peak to Buninyong, worked example of the GDA2020 manual.
+ * const setup = { grid: loadGridSystem('EPSG:28355').value, geodesic: createGeodesic(GRS80), geoid: null };
+ * const none = { occupation: '', orthometricHeightM: null, place: { file: null, line: 1, record: 1 } };
+ * const flinders = { latitudeDeg: -37.9510334167, longitudeDeg: 144.4248678889, ellipsoidalHeightM: 350.948 };
+ * const buninyong = { latitudeDeg: -37.6528211389, longitudeDeg: 143.9264955278, ellipsoidalHeightM: 749.855 };
+ * const station = (pointId, { ...place }) => {
+ *   const pair = { first: 0, second: 0 };
+ *   setup.grid.forward(place.latitudeDeg, place.longitudeDeg, pair);
+ *   return { pointId, ...place, gridFirst: pair.first, gridSecond: pair.second, ...none };
+ * };
+ * const of = { stations: [station('F', flinders), station('B', buninyong)], source: 'manual' };
+ * const [join] = joinLines({ kind: 'from', fromId: 'F', toId: 'B' }, of, setup).value;
+ * [join.gridDistanceM, join.ellipsoidalDistanceM]; // [54992.279, 54972.271]
  */
 export function joinLines(asked: LinesAsked, of: StationsOfFile, setup: JoinSetup): Outcome<readonly PointJoin[]> {
   const lines = linesAsked(asked, of);

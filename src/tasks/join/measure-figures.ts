@@ -17,6 +17,19 @@ export interface MeasuredFigure {
 /**
  * The areas of closed figures, each named by the ids of its corners; one that is written closed is the same figure.
  * Problems: value-unknown-id, value-duplicate-id; those of `figureArea`.
+ *
+ * @example
+ * // A square of 100 m on the grid.
+ * const grid = loadGridSystem('EPSG:28355').value;
+ * const corner = ([first, second], at) => {
+ *   const place = { latitudeDeg: 0, longitudeDeg: 0 };
+ *   grid.inverse(first, second, place);
+ *   return { ...place, pointId: String(at), occupation: '', gridFirst: first, gridSecond: second, ellipsoidalHeightM: null };
+ * };
+ * const stations = [[3e5, 58e5], [3e5 + 100, 58e5], [3e5 + 100, 58e5 + 100], [3e5, 58e5 + 100]].map(corner);
+ * const of = { stations, source: 'square' };
+ * const [figure] = measureFigures([['0', '1', '2', '3']], of, { grid, geodesic: createGeodesic(GRS80) }).value;
+ * figure.area.gridAreaM2; // 10000.00
  */
 export function measureFigures(
   figures: readonly (readonly string[])[],

@@ -8,6 +8,7 @@ import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { PolarLine, Station } from '../../records/points/point-join.js';
 import { errorProblem } from '../../records/problem.js';
+import { present } from '../../records/present.js';
 import type { JoinSetup } from './join-points.js';
 
 /** A place, without heights. */
@@ -45,7 +46,7 @@ export function polarPoint(line: PolarLine, from: Station, setup: JoinSetup): Ou
   const { ellipsoid } = setup.grid.base;
   // The radius belongs to the middle of the line, which is known only after a first try.
   let found: Outcome<Place> = success(from);
-  let azimuthDeg = line.azimuthDeg ?? line.gridBearingDeg ?? 0;
+  let azimuthDeg = line.azimuthDeg ?? present(line.gridBearingDeg, 'the direction of a line');
   for (let round = 0; round < 3; round += 1) {
     const far = found.ok ? found.value : from;
     const radiusM = eulerRadiusM(ellipsoid, (from.latitudeDeg + far.latitudeDeg) / 2, azimuthDeg);

@@ -23,6 +23,23 @@ export interface PolarPoint {
  *
  * Given: the lines and the name of their file; the stations they begin at; grid, geodesic and geoid. Problems: value-unknown-id
  * and value-duplicate-id; those of `polarPoint` and of the geoid; of every line, not only the first.
+ *
+ * @example
+ * // Flinders Peak to Buninyong by its azimuth and distance, worked example of the GDA2020 manual.
+ * const setup = { grid: loadGridSystem('EPSG:28355').value, geodesic: createGeodesic(GRS80), geoid: null };
+ * const none = { occupation: '', orthometricHeightM: null, place: { file: null, line: 1, record: 1 } };
+ * const flinders = { latitudeDeg: -37.9510334167, longitudeDeg: 144.4248678889, ellipsoidalHeightM: 350.948 };
+ * const buninyong = { latitudeDeg: -37.6528211389, longitudeDeg: 143.9264955278, ellipsoidalHeightM: 749.855 };
+ * const station = (pointId, { ...place }) => {
+ *   const pair = { first: 0, second: 0 };
+ *   setup.grid.forward(place.latitudeDeg, place.longitudeDeg, pair);
+ *   return { pointId, ...place, gridFirst: pair.first, gridSecond: pair.second, ...none };
+ * };
+ * const of = { stations: [station('F', flinders), station('B', buninyong)], source: 'manual' };
+ * const line = { pointId: 'P', fromId: 'F', azimuthDeg: 306.868158333, gridBearingDeg: null, distanceM: 54972.271, place: none.place };
+ * const lines = [{ ...line, distanceKind: 'ellipsoidal', heightDifferenceM: null }];
+ * const [{ point }] = setOutPolars(lines, 'lines', of, setup).value;
+ * [point.latitudeDeg, point.longitudeDeg]; // [-37.6528211, 143.9264955]
  */
 export function setOutPolars(
   lines: readonly PolarLine[],

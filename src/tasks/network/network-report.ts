@@ -24,7 +24,21 @@ export interface NetworkRelations {
 /** Paths kept for stations that many others are related to; the others are made when they are asked for. */
 const MOST_KEPT = 2000;
 
-/** The relations of the final solution. */
+/**
+ * The relations of the final solution.
+ *
+ * @example
+ * // One place measured twice from a known one, with variances of 1 and 4 mm²: 1 / (1 + 1/4) mm² is left, by hand.
+ * const cov = (mm2) => ({ xx: mm2 * 1e-6, xy: 0, xz: 0, yy: mm2 * 1e-6, yz: 0, zz: mm2 * 1e-6 });
+ * const ends = { fromId: 'A', toId: 'B', shared: [] };
+ * const vector = (xM, mm2) => ({ ...ends, difference: { xM, yM: 0, zM: 0 }, covariance: cov(mm2) });
+ * const known = { position: { xM: 6378137, yM: 0, zM: 0 }, orthometricHeightM: null, heightVarianceM2: null };
+ * const none = { levelled: [], distances: [], shared: [], geoidHeightM: new Map(), geoidError: null };
+ * const control = [{ id: 'A', ...known, held: 'fixed', covariance: null }];
+ * const network = { ellipsoid: GRS80, vectors: [vector(100, 1), vector(100.005, 4)], control, ...none };
+ * const adjusted = adjustNetwork(network, { datum: 'control', excludesOutliers: false, estimatesVariance: false }).value;
+ * 1e6 * networkRelations(adjusted).own(1).uuM2; // 0.8000
+ */
 export function networkRelations({ network, final, scale, datum, control }: AdjustedNetwork): NetworkRelations {
   const { solved, cofactors } = final;
   const { list, solution } = solved;
@@ -38,6 +52,7 @@ export function networkRelations({ network, final, scale, datum, control }: Adju
   };
   const plain = cofactors.between;
   const held =
+    // No control is met but what holds the datum.
     datum === 'inner' ? (control?.points ?? []).map(({ index }) => list.indexOf.get(network.control[index]!.id)!) : [];
   const means = new Map<number, BlockPath>();
   const meanOf = (part: number): BlockPath => {
@@ -81,7 +96,23 @@ export function networkRelations({ network, final, scale, datum, control }: Adju
   };
 }
 
-/** The stations after the adjustment, in the order of their names. */
+/**
+ * The stations after the adjustment, in the order of their names.
+ *
+ * @example
+ * // One place measured twice from a known one, with variances of 1 and 4 mm²: by hand, 1.96 times the root of 0.8 mm² in height.
+ * const cov = (mm2) => ({ xx: mm2 * 1e-6, xy: 0, xz: 0, yy: mm2 * 1e-6, yz: 0, zz: mm2 * 1e-6 });
+ * const ends = { fromId: 'A', toId: 'B', shared: [] };
+ * const vector = (xM, mm2) => ({ ...ends, difference: { xM, yM: 0, zM: 0 }, covariance: cov(mm2) });
+ * const known = { position: { xM: 6378137, yM: 0, zM: 0 }, orthometricHeightM: null, heightVarianceM2: null };
+ * const none = { levelled: [], distances: [], shared: [], geoidHeightM: new Map(), geoidError: null };
+ * const control = [{ id: 'A', ...known, held: 'fixed', covariance: null }];
+ * const network = { ellipsoid: GRS80, vectors: [vector(100, 1), vector(100.005, 4)], control, ...none };
+ * const adjusted = adjustNetwork(network, { datum: 'control', excludesOutliers: false, estimatesVariance: false }).value;
+ * const systems = { ellipsoid: GRS80, grid: null, geoid: null, geoidSigmaM: null };
+ * const [, point] = networkPoints(adjusted, systems, networkRelations(adjusted), new Map());
+ * [point.id, point.verdict, 1000 * point.summary.vertical95M]; // ['B', 'within', 1.753]
+ */
 export function networkPoints(
   adjusted: AdjustedNetwork,
   systems: NetworkSystems,

@@ -48,6 +48,21 @@ export interface NetworkResults {
  *
  * Given: the network with the systems of its places; the bases of its sessions; how it is adjusted; whether rows were left out.
  * Problems: those of `adjustNetwork`.
+ *
+ * @example
+ * // One place measured twice from a known one, with variances of 1 and 4 mm²: by hand, the weighted mean is 1 mm and 4 mm away.
+ * const cov = (mm2) => ({ xx: mm2 * 1e-6, xy: 0, xz: 0, yy: mm2 * 1e-6, yz: 0, zz: mm2 * 1e-6 });
+ * const ends = { fromId: 'A', toId: 'B', shared: [] };
+ * const vector = (xM, mm2) => ({ ...ends, difference: { xM, yM: 0, zM: 0 }, covariance: cov(mm2) });
+ * const known = { position: { xM: 6378137, yM: 0, zM: 0 }, orthometricHeightM: null, heightVarianceM2: null };
+ * const none = { levelled: [], distances: [], shared: [], geoidHeightM: new Map(), geoidError: null };
+ * const control = [{ id: 'A', ...known, held: 'fixed', covariance: null }];
+ * const network = { ellipsoid: GRS80, vectors: [vector(100, 1), vector(100.005, 4)], control, ...none };
+ * const choice = { datum: 'control', excludesOutliers: false, estimatesVariance: false };
+ * const systems = { ellipsoid: GRS80, grid: null, geoid: null, geoidSigmaM: null };
+ * const results = networkResults(network, systems, [], choice, false).value;
+ * // Review: what holds the network is a single point, which nothing checks.
+ * [results.answer, results.adjusted.freeTest.weightedSquares]; // ['review', 5.000]
  */
 export function networkResults(
   network: Network,

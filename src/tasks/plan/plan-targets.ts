@@ -19,6 +19,14 @@ export interface PlanPlaces {
  * The work points, then the points put on lines and in areas.
  * Problems: value-missing without any; config-missing for shapes without --spacing, and where a place has no tolerance at all;
  * those of `densifyShapes`.
+ *
+ * @example
+ * // One point, with the tolerances of the session.
+ * const row = { toleranceHorizontalM: null, toleranceVerticalM: 0.1, passThrough: [] };
+ * const rows = [{ id: 'P', latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: null, row }];
+ * const places = { rows, shapes: [], name: 'points.csv' };
+ * const [target] = planTargets(createGeodesic(WGS84), places, null, { horizontalM: 0.05, verticalM: null }).value;
+ * [target.toleranceHorizontalM, target.toleranceVerticalM]; // [0.05, 0.10]
  */
 export function planTargets(
   geodesic: Geodesic,

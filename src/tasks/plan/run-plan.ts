@@ -58,7 +58,29 @@ export interface PlanEnd {
   readonly answer: RunAnswer;
 }
 
-/** Places the bases and begins to predict. Problems: those of `placeBases`. */
+/**
+ * Places the bases and begins to predict. Problems: those of `placeBases`.
+ *
+ * @example
+ * // One work point 10 km from a given base of 10 mm with a pole of 4 mm: 31.829 mm, and 40 mm are asked for.
+ * const geodesic = createGeodesic(WGS84);
+ * const base = { id: 'B', latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: 1000 };
+ * const own = { horizontal: null, vertical: null, correlationHorizontalS: null, correlationVerticalS: null };
+ * const prediction = {
+ *   precision: { conditions: 'normal', combine: 'rss', ...own },
+ *   pole: { lengthM: 2, tiltDeg: null, tiltAzimuthDeg: null, convention: null },
+ *   poleSigmas: { poleSigmaM: 0.002, plumbSigmaDeg: (0.002 * 180) / Math.PI, tiltSigmaDeg: 0, tiltAzimuthSigmaDeg: 0 },
+ *   ...{ baseSigmaHorizontalM: 0.01, baseSigmaVerticalM: 0.02, geoidSigmaM: null, epochCount: 1 },
+ * };
+ * const limits = { separationS: null, minEpochs: 1, maxEpochs: 60, maxOccupations: 2 };
+ * const setup = { geodesic, prediction, conditions: 'normal', limits, siting: { kind: 'given', base }, baseErrorM: null };
+ * const place = { ...geodesic.direct(-31.5, 21.4, 90, 10e3), id: 'P', ellipsoidalHeightM: 1000, kind: 'point' };
+ * const targets = [{ ...place, toleranceHorizontalM: 0.04, toleranceVerticalM: null }];
+ * const asked = { rowsRejected: 0, time: { startMs: null, month: null }, hours: 8, day: null, stream: null };
+ * const run = startPlan({ setup, targets, ...asked }).value;
+ * const [planned] = [...run.predicted()];
+ * [planned.at.uncertainty.circle95M, run.end().value.answer.answer]; // [0.03183, 'within']
+ */
 export function startPlan(request: PlanRequest): Outcome<PlanRun> {
   const { setup, targets } = request;
   const places = placeBases(setup, targets);
@@ -99,6 +121,7 @@ function endOf(
     time,
     hours,
     stream.value,
+    // No day is laid out.
     days.value ?? [],
   );
   return success({ totals, stream: stream.value, days: days.value, cautions, answer: answerOf(totals, rowsRejected) }, [

@@ -80,6 +80,18 @@ export function axesOfGrid({ axes: [first, second] }: GridSystem): SiteAxes {
  *
  * Given: see `SiteRequest`. Returned: what each step gave. Problems: those of `pairControl`, `fitSite` and `siteStatements`.
  * Warnings: those and `siteDoubts`.
+ *
+ * @example
+ * // The site of the example: its control is turned and moved, and fits to a few millimetres.
+ * const session = await readSessionFile('session.toml');
+ * const setup = (await loadStationSetup(session.value)).value;
+ * const axes = { columns: ['easting_m', 'northing_m'], metresPerUnit: 1 };
+ * const control = (await readSiteControl('../quillback-pan-site/control.csv', axes)).value;
+ * const measured = (await readStationsFile('../quillback-pan-site/points.csv', setup)).value;
+ * const limits = { horizontalM: null, verticalM: null, bufferM: null };
+ * const asked = { siteAxes: axes, scale: { kind: 'free' }, vertical: null, limits, allowPoorSpread: false, title: '' };
+ * const run = runSite({ control, measured, ...setup, bases: [], ...asked, toolVersion: VERSION }).value;
+ * [run.pairs.length, run.answer.answer]; // [8, 'within']
  */
 export function runSite(request: SiteRequest): Outcome<SiteRun> {
   const { control, measured, grid, limits } = request;
@@ -115,6 +127,7 @@ export function runSite(request: SiteRequest): Outcome<SiteRun> {
     ]);
   const transform = siteTransformOf(fitted);
   const tested = judgeSite(fitted, transform, pairs.value, limits);
+  // Names are not exchanged.
   const judged = said.isUnusable ? withoutConclusions(tested, fitted.exchange?.cycles.flat() ?? []) : tested;
   const about = aboutSite(request, { sourceAxes, siteAxes, heightKind }, fitted);
   const site = siteDocumentOf(fitted, transform, judged.rows, said.statements, about);

@@ -4,12 +4,10 @@ import { joinLines } from '../../../tasks/join/join-lines.js';
 import type { LinesAsked } from '../../../tasks/join/join-lines.js';
 import { measureFigures } from '../../../tasks/join/measure-figures.js';
 import { setOutPolars } from '../../../tasks/join/set-out-polars.js';
-import { readCsv } from '../../../io/csv/csv-read.js';
+import { readSideTable } from '../../../files/side-table.js';
 import type { CsvTable } from '../../../io/csv/csv-read.js';
-import type { CsvDialect } from '../../../io/csv/csv-dialect.js';
 import { readPairs } from '../../../io/tables/pairs-read.js';
 import { readPolarLines } from '../../../io/tables/polar-read.js';
-import { openSource } from '../../../io/bytes/source.js';
 import { listOption, textOption } from '../../shell/command-spec.js';
 import type { RunLog } from '../../shell/run-log.js';
 import type { LoadedStations } from '../../inputs/station-load.js';
@@ -23,9 +21,6 @@ export interface JoinResults {
   readonly table: JoinTable;
   readonly joins: readonly PointJoin[];
 }
-
-/** Tables beside the points are plain CSV: their form is ours. */
-const PLAIN: CsvDialect = { delimiter: ',', comment: null, skipLines: 0, hasHeader: true, decimalComma: false };
 
 /** Computes what is asked for. Problems stop the run. */
 export async function joinResults(
@@ -78,9 +73,7 @@ async function readBeside<Row>(
   bench: Workbench,
   log: RunLog,
 ): Promise<{ readonly rows: readonly Row[]; readonly name: string }> {
-  const { cwd, stdin } = bench.context;
-  const source = bench.take(await openSource(path, { cwd, stdin, encoding: null }));
-  const rows = bench.take(await read(bench.take(await readCsv(source, PLAIN)), 1));
+  const { source, rows } = bench.take(await readSideTable(path, (table) => read(table, 1), bench.context));
   log.input(source, 'csv', rows.length, 0);
   return { rows, name: source.name };
 }

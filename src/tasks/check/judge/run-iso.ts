@@ -28,7 +28,17 @@ export interface IsoRun {
   readonly answer: RunAnswer;
 }
 
-/** Runs the field procedure of ISO 17123-8 from its measurements to its answer. Problems: those of `checkIso`. */
+/**
+ * Runs the field procedure of ISO 17123-8 from its measurements to its answer. Problems: those of `checkIso`.
+ *
+ * @example
+ * // The series of the example.
+ * const series = await readSeriesFile('../quillback-pan-check/series.csv');
+ * const { measurements } = series.value;
+ * const nominal = { distanceM: 13, heightDifferenceM: 0.21, sigmaXyM: 0.015, sigmaHeightM: 0.025 };
+ * const run = runIso({ measurements, source: 'series.csv', nominal, campaign: null, standard: { notJudged: [] } }).value;
+ * [run.result.procedure, run.answer.answer]; // ['full', 'within']
+ */
 export function runIso({ measurements, source, nominal, campaign, standard }: IsoRequest): Outcome<IsoRun> {
   const result = checkIso(measurements, nominal, campaign, source);
   if (!result.ok) return result;

@@ -1,4 +1,5 @@
 import type { JobInPlace } from '../../../../files/job/load-job.js';
+import { sessionOfDay } from '../../../../files/job/session-of-day.js';
 import { pushAll } from '../../../../core/numeric/push-all.js';
 import { failureOf, success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
@@ -50,12 +51,9 @@ async function runDay(
   const { invocation, context } = bench;
   const { id, fixes, session } = day;
   const stated = {
-    session: { ...session, title: job.title },
-    folder,
+    ...sessionOfDay({ job, folder }, day, gridReading(invocation, context.signal)),
     origins: origins[index] ?? {},
     file: null,
-    reading: gridReading(invocation, context.signal),
-    day: id,
   };
   const resolved = withOptions(stated, invocation, context.cwd);
   if (!resolved.ok) return resolved;

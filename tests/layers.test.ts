@@ -164,6 +164,30 @@ const LINT_ONLY: readonly { what: string; file: string; line: string; message: s
     message: 'absent: a quantity',
   },
   {
+    what: 'a count of 0 for one that nobody made',
+    file: 'src/tasks/run.ts',
+    line: 'export const times = (count: number | null): number => count ?? 0;',
+    message: "absent: 0, '' and [] are values",
+  },
+  {
+    what: 'a text without letters for one that is not there',
+    file: 'src/tasks/run.ts',
+    line: "export const named = (name: string | null): string => name ?? '';",
+    message: "absent: 0, '' and [] are values",
+  },
+  {
+    what: 'a list without entries for one that is not there',
+    file: 'src/tasks/run.ts',
+    line: 'export const all = (list: readonly number[] | null): readonly number[] => list ?? [];',
+    message: "absent: 0, '' and [] are values",
+  },
+  {
+    what: 'a height of 0 for a name that no height is known by',
+    file: 'src/core/network/run.ts',
+    line: '/** Heights by name. */\nexport const risen = (heightM: ReadonlyMap<string, number>): number => heightM.get("a") ?? 0;',
+    message: "absent: 0, '' and [] are values",
+  },
+  {
     what: 'a function of more than 60 lines',
     file: 'src/tasks/run.ts',
     line: `export const long = (): number => {\n  let sum = 0;\n${'  sum += 1;\n'.repeat(60)}  return sum;\n};`,
@@ -251,6 +275,9 @@ describe('the lint of what is absent', () => {
 export const rise = (heightM: number | null): number => 1 + (heightM ?? 0);
 export const group = (text: string): string => /a(b)?/u.exec(text)?.[1] ?? '';
 export const count = (counts: ReadonlyMap<string, number>): number => (counts.get('a') ?? 0) + 1;
+export const under = (lists: ReadonlyMap<string, readonly number[]>): readonly number[] => lists.get('a') ?? [];
+export const size = (list: readonly number[] | null): number => list?.length ?? 0;
+export const known = (list: readonly (number | null)[]): readonly number[] => list.flatMap((entry) => entry ?? []);
 `,
     );
     try {

@@ -3,11 +3,15 @@ import { failure, success } from '../records/outcome.js';
 import type { Outcome } from '../records/outcome.js';
 import { errorProblem } from '../records/problem.js';
 import type { TableSettings } from '../records/session.js';
+import { present } from '../records/present.js';
 
 /** How a session says that its tables are written. Problems: config-invalid-value for a delimiter that is not one character, or is the decimal comma. */
 export function sessionDialect(table: TableSettings): Outcome<CsvDialect> {
   const delimiter = oneCharacter(table.delimiter ?? ',');
-  if (delimiter === null) return failure(badDelimiter(table.delimiter ?? '', 'is not one character'));
+  if (delimiter === null)
+    return failure(
+      badDelimiter(present(table.delimiter, 'a delimiter that is not one character'), 'is not one character'),
+    );
   const decimalComma = table.decimalMark === ',';
   if (decimalComma && delimiter === ',') return failure(badDelimiter(',', 'is the decimal mark too'));
   return success({

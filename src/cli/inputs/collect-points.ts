@@ -67,6 +67,7 @@ async function eachPoint(
     bench.diagnostics.report(block.warnings);
     for (const row of block.rejected) bench.diagnostics.report(row.problems);
     for (const point of block.points) {
+      // Without a check nothing more is asked of a row.
       const problems = (check?.(point) ?? []).map((problem) =>
         locateProblem(problem, { source: opened.source.name, line: point.place.line }),
       );

@@ -84,6 +84,7 @@ export function withOptions(stated: ResolvedSession, invocation: Invocation, cwd
     session = {
       ...session,
       system: {
+        // No grid is named yet; who needs one asks for it.
         grid: system ?? session.system?.grid ?? '',
         fixes: fixes ?? session.system?.fixes ?? null,
         epochYear: session.system?.epochYear ?? null,

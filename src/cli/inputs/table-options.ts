@@ -88,7 +88,9 @@ function dialectOf(invocation: Invocation, said: TableSettings | null): Outcome<
     decimalMark: comma ? ',' : (said?.decimalMark ?? '.'),
     encoding: null,
     comment: textOption(invocation, 'comment') ?? said?.comment ?? null,
+    // Nothing is skipped unless that is said.
     skipLines: numberOption(invocation, 'skipLines') ?? said?.skipLines ?? 0,
+    // Nor is there a row of units.
     rowsUnderHeader: said?.rowsUnderHeader ?? 0,
     solution: said?.solution ?? null,
     columnsBy: invocation.options.header === false ? 'position' : (said?.columnsBy ?? 'header'),

@@ -27,6 +27,7 @@ export function viewOptions(invocation: Invocation, format: string): Outcome<Ask
   const decimals = new Map<string, number>();
   for (const part of namesOf(listOption(invocation, 'decimals'))) {
     const [, name, count] = /^([a-z][a-z0-9_]*)=(\d+)$/u.exec(part) ?? [];
+    // No text is no number.
     const value = parseDecimal(count ?? '');
     if (name === undefined || value === null || value > MOST_DECIMALS)
       return failure(

@@ -9,7 +9,9 @@ import type { Context } from './context.js';
  */
 export function colourFor(context: Context, allowed: boolean): ChalkInstance {
   const { env, stderr } = context;
+  // A variable that is not set says what an empty one says: nothing.
   const off = !allowed || (env['NO_COLOR'] ?? '') !== '';
+  // As above.
   const forced = (env['FORCE_COLOR'] ?? '') !== '' && env['FORCE_COLOR'] !== '0';
   const terminal = stderr.isTTY === true && env['TERM'] !== 'dumb';
   return new Chalk({ level: !off && (forced || terminal) ? 1 : 0 });

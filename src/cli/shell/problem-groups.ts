@@ -45,7 +45,9 @@ export function createProblemGroups(): ProblemGroups {
 function kindOf({ code, severity, message, received, where }: Problem): string {
   const plain = received === undefined || received === '' ? message : message.replaceAll(received, '…');
   const words = plain.replace(/"[^"]*"/gu, '…').replace(/\d[\d.,]*/gu, '#');
+  // What a problem does not have is an empty part of its key.
   const path = where?.path?.replace(/\d+/gu, '#') ?? '';
+  // As above.
   return [severity, code, where?.source ?? '', where?.column ?? '', path, words].join('\n');
 }
 

@@ -138,6 +138,7 @@ function commandOf(
 
 /** Every option in full, as the library lays it out, between the examples and the cautions. */
 function fullHelp(spec: CommandSpec, command: Command, helper: Help): string {
+  // Most commands need none.
   const cautions = (spec.cautions ?? []).map((line) => `  ${line}`);
   return `${exampleLines(spec).join('\n')}\n\n${Help.prototype.formatHelp.call(helper, command, helper)}${cautions.length === 0 ? '' : `\nCautions:\n${cautions.join('\n')}\n`}`;
 }
@@ -153,6 +154,7 @@ function optionOf(spec: OptionSpec): Option {
     case 'count':
       return option.argParser((value: string) => countFrom(value));
     case 'list':
+      // The first of several has none before it.
       return option.argParser((value: string, previous: readonly string[] | undefined) => [...(previous ?? []), value]);
     default:
       return option;

@@ -47,6 +47,7 @@ export async function prepareRunLine(
   const file = resolve(context.cwd, job);
   const folder = await realPathOf(dirname(file));
   const inputs: LedgerFile[] = [];
+  // Without a registry nothing was opened.
   const opened = inputRegistry()?.opened() ?? [];
   // A command whose options the job fills has read it before its own inputs.
   const own = opened.some(({ path }) => path === file) ? [] : [{ path: file, digest: null }];

@@ -129,6 +129,7 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
       pushAll(settings, settingsOf(resolved));
       const { file, sources } = resolved;
       if (file !== null) settingsFile(basename(file.name), 'session', file.bytes, file.sha256);
+      // A session file by itself has no other sources.
       for (const { name, kind, bytes, sha256 } of sources ?? []) settingsFile(basename(name), kind, bytes, sha256);
     },
     input(source, kind, rowsUsed, rowsRejected, part = null) {
@@ -169,6 +170,7 @@ const LAST_SECOND = 253_402_300_799;
 
 /** SOURCE_DATE_EPOCH, the only time a record may carry; null also where it is no such time. */
 function sourceDateMs(context: Context): number | null {
+  // No text is no number.
   const seconds = parseDecimal(context.env['SOURCE_DATE_EPOCH'] ?? '');
   return seconds === null || !Number.isInteger(seconds) || seconds < 0 || seconds > LAST_SECOND ? null : seconds * 1000;
 }

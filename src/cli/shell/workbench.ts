@@ -256,6 +256,7 @@ function undrawnPage(error: unknown): Problem {
 function formatOf(invocation: Invocation): OutputFormat {
   const given = textOption(invocation, 'format');
   if (given !== null) return given;
+  // Standard output has no extension.
   switch (extname(textOption(invocation, 'output') ?? '').toLowerCase()) {
     case '.geojson':
       return 'geojson';

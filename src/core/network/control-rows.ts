@@ -8,6 +8,8 @@ import { FIXED_SIGMA_M } from './network.js';
 import type { ControlPoint } from './network.js';
 
 const FIXED_VARIANCE_M2 = FIXED_SIGMA_M ** 2;
+/** Of control without a covariance: it is held without error. */
+const WITHOUT_ERROR: Symmetric3 = { xx: 0, xy: 0, xz: 0, yy: 0, yz: 0, zz: 0 };
 
 /** The directions in which a control point holds, its rows of the design, what of each is up, and the weight. */
 export function controlRows(
@@ -21,11 +23,13 @@ export function controlRows(
   readonly weight: readonly number[];
 } {
   const axes = [[-frame.sinLon, frame.cosLon, 0], northOf(frame), upOf(frame)];
-  const local = point.covariance === null ? null : congruence3(turnInto(axes), point.covariance);
+  const { xx, xy, xz, yy, yz, zz } =
+    point.covariance === null ? WITHOUT_ERROR : congruence3(turnInto(axes), point.covariance);
   const all = [
-    [local?.xx ?? 0, local?.xy ?? 0, local?.xz ?? 0],
-    [local?.xy ?? 0, local?.yy ?? 0, local?.yz ?? 0],
-    [local?.xz ?? 0, local?.yz ?? 0, point.position === null ? (point.heightVarianceM2 ?? 0) : (local?.zz ?? 0)],
+    [xx, xy, xz],
+    [xy, yy, yz],
+    // A height without a variance is held without error.
+    [xz, yz, point.position === null ? (point.heightVarianceM2 ?? 0) : zz],
   ];
   const kept =
     point.position === null ? [2] : { fixed: [0, 1, 2], weighted: [0, 1, 2], plan: [0, 1], height: [2] }[point.held];

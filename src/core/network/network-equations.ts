@@ -151,6 +151,7 @@ function addLevelled(draft: Draft): void {
     }
     writer.turned(index, upOf(place.frame), sign);
     addGeoid(draft, place.position, [1], -sign);
+    // Where no geoid is named heights are those of the ellipsoid; `assembleNetwork` refuses levelling without one.
     return heightOf(place.position, network) - (network.geoidHeightM.get(id) ?? 0);
   };
   network.levelled.forEach(({ differenceM, sigmaM }, index) => {
@@ -182,9 +183,11 @@ function addControl(draft: Draft): void {
   for (const { point, index } of choice.control) {
     const block = present(list.indexOf.get(point.id), 'the station of a control point');
     const { place, heightM } = entryAt(list.stations, block);
+    // Asked for below where no place is known, or where the height made one: then it is stated.
     const stated = point.orthometricHeightM ?? 0;
     if (place === null) {
       writer.identity(block, 1);
+      // Without a variance it is held without error.
       writer.close([stated - heightM], [1 / Math.max(point.heightVarianceM2 ?? 0, FIXED_VARIANCE_M2)]);
     } else {
       const rows = controlRows(point, place.frame);
@@ -192,6 +195,7 @@ function addControl(draft: Draft): void {
       writer.turned(block, rows.matrix, 1);
       if (isRaised) addGeoid(draft, place.position, rows.up, 1);
       const { position } = point;
+      // As above.
       const height = stated + (network.geoidHeightM.get(point.id) ?? 0);
       writer.close(
         position === null

@@ -2,7 +2,7 @@ import { geocentricToGeodetic } from '../ellipsoid/geocentric.js';
 import { localFrameAt } from '../ellipsoid/local-frame.js';
 import type { LocalFrame } from '../ellipsoid/local-frame.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
-import { entryAt } from '../../records/present.js';
+import { entryAt, present } from '../../records/present.js';
 import { createJoins, looseParts } from './loose-parts.js';
 import type { LooseParts } from './loose-parts.js';
 import type { Network } from './network.js';
@@ -66,7 +66,12 @@ export function networkStations(network: Network, needsControl: boolean): Statio
   const stations = ids.map((id, index): NetworkStation => {
     if (hasPlace[index] === 0) {
       const root = heights.root(index);
-      return { id, place: null, heightM: heightsOf[index] ?? 0, part: tied.has(root) ? null : partOf(-1 - root) };
+      return {
+        id,
+        place: null,
+        heightM: present(heightsOf[index], 'the height of a station that something ties'),
+        part: tied.has(root) ? null : partOf(-1 - root),
+      };
     }
     const position = placeAt(positions, index);
     const { latitudeDeg, longitudeDeg } = geocentricToGeodetic(position, ellipsoid);

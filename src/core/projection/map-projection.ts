@@ -27,7 +27,9 @@ export function createMapProjection(parameters: ProjParameters, ground: Ellipsoi
   if (parameters.projection === 'nzmg' && !isNewZealands(parameters)) return null;
   const library = setUp(definitionText(parameters));
   if (library === null) return null;
+  // PROJ: a parameter that is not given is 0.
   const falseEastingM = parameters.numbers.x_0 ?? 0;
+  // PROJ: a parameter that is not given is 0.
   const falseNorthingM = parameters.numbers.y_0 ?? 0;
   // The library fills in and returns the record it is given; one is enough for all calls.
   const point = { x: 0, y: 0 };

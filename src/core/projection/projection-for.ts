@@ -54,17 +54,22 @@ function closedForm(parameters: ProjParameters, form: MethodForm): ProjectionEng
   const radians = (name: ProjNumber): number | null =>
     numbers[name] === undefined ? null : degreesToRadians(numbers[name]);
   const common = {
+    // PROJ: a parameter that is not given is 0.
     latitudeOfOriginRad: radians('lat_0') ?? 0,
+    // PROJ: a parameter that is not given is 0.
     longitudeOfOriginRad: radians('lon_0') ?? 0,
     trueScaleLatitudeRad: radians('lat_ts'),
     scaleFactor: numbers.k_0 ?? 1,
+    // PROJ: a parameter that is not given is 0.
     falseEastingM: numbers.x_0 ?? 0,
+    // PROJ: a parameter that is not given is 0.
     falseNorthingM: numbers.y_0 ?? 0,
   };
   if (projection === 'tmerc' || projection === 'utm') {
     return createTransverseMercator(ellipsoid, { ...common, centralMeridianRad: common.longitudeOfOriginRad });
   }
   if (projection === 'lcc') {
+    // PROJ: a parameter that is not given is 0.
     const firstParallelRad = radians('lat_1') ?? 0;
     const secondParallelRad = radians('lat_2');
     const latitudeOfOriginRad = radians('lat_0') ?? (secondParallelRad === null ? firstParallelRad : 0);
@@ -77,7 +82,9 @@ function closedForm(parameters: ProjParameters, form: MethodForm): ProjectionEng
       turnRad,
     });
   }
+  // PROJ: a parameter that is not given is 0.
   if (projection === 'stere' && Math.abs(numbers.lat_0 ?? 0) === 90) {
+    // PROJ: a parameter that is not given is 0.
     return createPolarStereographic(ellipsoid, { ...common, pole: (numbers.lat_0 ?? 0) > 0 ? 1 : -1 });
   }
   if (form === 'eqc-ellipsoidal') {

@@ -4,6 +4,7 @@ import { loadSystemDefinition } from '../../io/host/system-registry.js';
 import type { WorkBox } from '../../tasks/draft/draft-line.js';
 import type { CandidateSystem, SystemCandidates } from '../../tasks/draft/draft-system.js';
 import { findSystems } from '../find-systems.js';
+import { present } from '../../records/present.js';
 
 /** Candidates that a person reads without having asked for more. */
 const SHOWN = 12;
@@ -56,7 +57,11 @@ function strip({
 }
 
 function candidate({ code, name, areaOfUse }: SystemDefinition): CandidateSystem {
-  return { code: code ?? '', name, area: firstSentence(areaOfUse?.description ?? 'area of use not stated') };
+  return {
+    code: present(code, 'the code of a system of the registry'),
+    name,
+    area: firstSentence(areaOfUse?.description ?? 'area of use not stated'),
+  };
 }
 
 /** Areas of strips go on with every country in them. */

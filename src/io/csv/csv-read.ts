@@ -54,6 +54,7 @@ export async function readCsv(
     const problems = headerProblems(header, headerLine, dialect, source.name);
     if (problems.length > 0) return await ended(stream, failureOf(problems));
     const byteBlocks = (): AsyncGenerator<Outcome<ByteBlock>> =>
+      // Absent: there are none.
       withFirst(dialect.hasHeader ? afterRows(first, located, 1 + (dialect.rowsUnderHeader ?? 0)) : first, stream);
     return success({
       source: source.name,

@@ -79,6 +79,7 @@ export function createPlainCellReader(map: ColumnMap, cellCount: number, delimit
     },
     requiredId: (column) => (isEmpty(column) ? notPlain() : text(column)),
     optionalId: (column) => (isEmpty(column) ? null : text(column)),
+    // Not plain: the row is read once more, with all care.
     text: (column) => text(column) ?? '',
     latitude: (column) => (isEmpty(column) ? notPlain() : number(column, -90, 90)),
     longitude(column) {
@@ -86,6 +87,7 @@ export function createPlainCellReader(map: ColumnMap, cellCount: number, delimit
       return value !== null && value > 180 ? value - 360 : value;
     },
     direction: (column, minimum, maximum) => (isEmpty(column) ? null : number(column, minimum, maximum)),
+    // Not plain: the row is read once more, with all care.
     raw: (column) => text(column) ?? '',
     time(column) {
       if (isEmpty(column)) return null;

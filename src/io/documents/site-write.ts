@@ -4,7 +4,7 @@ import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import type { SiteAxes } from '../../core/adjustment/site-axes.js';
 import type { SiteDocument, SiteQuality } from '../../core/adjustment/site-document.js';
 import type { PlanePoint } from '../../core/adjustment/convex-hull.js';
-import { entryAt } from '../../records/present.js';
+import { entryAt, present } from '../../records/present.js';
 
 /** Name and version of a site file; the version rises when a member changes its meaning or goes. */
 export const SITE_SCHEMA = 'pegbook-site';
@@ -49,6 +49,7 @@ export function siteText(site: SiteDocument): string {
             slope_north: fixed(vertical.slopeNorth, 12),
             covariance_of: ['offset_m', 'slope_east', 'slope_north'],
             covariance: transform.verticalCovariance === null ? null : covariance(transform.verticalCovariance),
+            // A site whose heights were fitted without one is written with an empty one.
             hull: transform.verticalHull?.map(place) ?? [],
             quality: site.verticalQuality === null ? null : quality(site.verticalQuality),
           },
@@ -72,7 +73,7 @@ function axes({ columns, metresPerUnit }: SiteAxes): object {
 }
 
 function fixed(value: number, decimals: number): number {
-  return parseDecimal(formatFixed(value, decimals)) ?? 0;
+  return present(parseDecimal(formatFixed(value, decimals)), 'the number of a text just written');
 }
 
 function fixedOrNull(value: number | null, decimals: number): number | null {
@@ -87,7 +88,10 @@ function covariance(values: readonly number[]): readonly number[] {
     const least = 1e-9 * Math.sqrt(Math.abs(entryAt(values, row * (size + 1)) * entryAt(values, column * (size + 1))));
     if (value === 0 || Math.abs(value) <= least) return 0;
     const exponent = Math.floor(Math.log10(Math.abs(value)));
-    return parseDecimal(`${formatFixed(value / 10 ** exponent, COVARIANCE_DIGITS - 1)}e${exponent}`) ?? 0;
+    return present(
+      parseDecimal(`${formatFixed(value / 10 ** exponent, COVARIANCE_DIGITS - 1)}e${exponent}`),
+      'the number of a text just written',
+    );
   });
 }
 

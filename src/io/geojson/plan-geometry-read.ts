@@ -6,6 +6,7 @@ import type { PlanShape } from '../../records/reports/plan-shape.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { CsvTable } from '../csv/csv-read.js';
+import { present } from '../../records/present.js';
 import { faultProblem, geojsonPlace, readFeatures, tableOfFeatures } from './geojson-table.js';
 import { isDeeperThan, MAX_JSON_DEPTH } from '../documents/json-depth.js';
 import { createShapeReader } from './shape-positions.js';
@@ -150,7 +151,8 @@ function atFeature(problem: Problem, original: readonly number[]): Problem {
   if (where?.path === undefined) return problem;
   const path = where.path.replace(
     /^features\[(\d+)\]/u,
-    (_, digits: string) => `features[${String(original[parseDecimal(digits) ?? 0] ?? digits)}]`,
+    (_, digits: string) =>
+      `features[${String(original[present(parseDecimal(digits), 'the number of a feature')] ?? digits)}]`,
   );
   return { ...problem, where: { ...where, path } };
 }

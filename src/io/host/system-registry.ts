@@ -92,10 +92,12 @@ function definitionOf(number: string, entry: Readonly<Record<string, unknown>>):
   return {
     code: `EPSG:${number}`,
     name: textOf('name') ?? `EPSG:${number}`,
+    // A system of no stated kind is of another kind.
     kind: KINDS[textOf('kind') ?? ''] ?? 'other',
     proj4: textOf('proj4')?.trim() ?? null,
     wkt: textOf('wkt'),
     unitName: textOf('unit'),
+    // An area may go without a description.
     areaOfUse: areaOf(entry['bbox'], textOf('area') ?? ''),
     accuracyM: typeof accuracy === 'number' ? accuracy : null,
   };

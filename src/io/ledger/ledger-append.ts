@@ -9,6 +9,7 @@ import { fileErrorCode, writeFailed } from '../bytes/file-error.js';
 import { createTempFile } from '../bytes/temp-file.js';
 import type { TempFile } from '../bytes/temp-file.js';
 import { unopened } from '../bytes/open-input.js';
+import { entryAt } from '../../records/present.js';
 import { ledgerLine, readLedgerLine } from './ledger-line.js';
 import type { LedgerPlace } from './ledger-line.js';
 import { lockFile } from './ledger-lock.js';
@@ -91,7 +92,7 @@ function lastPlace(bytes: Buffer, name: string): Outcome<LedgerPlace | null> {
   if (bytes.length === 0) return success(null);
   const text = bytes.toString('utf8');
   const lines = text.split('\n');
-  const line = text.endsWith('\n') ? readLedgerLine(lines.at(-2) ?? '', lines.length - 1) : null;
+  const line = text.endsWith('\n') ? readLedgerLine(entryAt(lines, lines.length - 2), lines.length - 1) : null;
   if (line !== null) return success({ sequence: line.sequence, sha256: line.statedSha256 });
   return failure(
     errorProblem('ledger-damaged', {

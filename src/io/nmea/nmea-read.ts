@@ -52,6 +52,7 @@ const NO_CELLS: readonly string[] = Object.freeze([]);
  * Source: NMEA 0183 (from memory); the method of dates is our own.
  */
 export function readNmea(source: Source, options: NmeaReadOptions): FixInput {
+  // No occupations are named.
   const hasPoles = (options.occupations ?? []).some(({ poleLengthM }) => poleLengthM !== null);
   return {
     passThroughNames: [],
@@ -66,6 +67,7 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
   const clock = createNmeaClock<NmeaEpoch>();
   const scanner = createNmeaScanner();
   const stations = createStationJoin(options.baseIds);
+  // No occupations are named.
   const finder = createOccupationFinder(options.occupations ?? []);
   const notes = createNmeaNotes(source.name);
   const fileName = basename(source.name, extname(source.name));
@@ -217,6 +219,7 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
       fixes,
       rejected,
       warnings,
+      // A fix of an earlier block has given its text with that.
       rawOf: ({ place }) => (place.sourceIndex === options.sourceIndex ? (raws.get(place.line) ?? '') : ''),
     };
     fixes = [];

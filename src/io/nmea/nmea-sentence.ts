@@ -55,12 +55,14 @@ export function nmeaSentence(text: string): NmeaSentence | NmeaFault {
     kind: isStandard ? address.slice(2) : address,
     talker: isStandard ? address.slice(0, 2) : '',
     body: all.slice(address.length + 1),
+    // A sentence that is cut short has no more fields.
     field: (index) => fields[index]?.trim() ?? '',
   };
 }
 
 /** The number of a text that a pattern has already found to be digits. */
 export function digits(text: string | undefined): number {
+  // A group that matched nothing, such as a fraction, adds nothing.
   return parseDecimal(text ?? '') ?? 0;
 }
 

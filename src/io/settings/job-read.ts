@@ -66,7 +66,7 @@ export function readJob(text: string, source: string): Outcome<JobFileText> {
     days: days.map((day): JobFileDay => ({
       id: needed(day, 'id'),
       date: day.date('date'),
-      fixes: day.list('fixes') ?? [],
+      fixes: present(day.list('fixes'), 'the fixes of a day'),
       occupations: day.text('occupations'),
       sessionFile: day.text('session'),
       part: partOf(given, day),

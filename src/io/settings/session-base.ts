@@ -1,6 +1,6 @@
 import type { Problem } from '../../records/problem.js';
 import type { BaseCoordinate, BaseSettings } from '../../records/session.js';
-import { present } from '../../records/present.js';
+import { entryAt, present } from '../../records/present.js';
 import {
   BASE_ANTENNA_FIELDS,
   BASE_COORDINATE_FIELDS,
@@ -12,7 +12,6 @@ import type { SettingsOf } from '../../records/settings/settings-of.js';
 import { BASE_COORDINATE_AXES } from './session-schema.js';
 import { settingsIn } from './settings-in.js';
 import type { TomlTable } from './toml-table.js';
-import { entryAt } from '../../records/present.js';
 
 type CoordinateSettings = SettingsOf<typeof BASE_COORDINATE_FIELDS>;
 type AntennaSettings = SettingsOf<typeof BASE_ANTENNA_FIELDS>;
@@ -128,6 +127,7 @@ function baseCoordinate(table: TomlTable, problems: Problem[]): BaseCoordinate |
   const settings = settingsIn(table, BASE_COORDINATE_FIELDS);
   const placed = inFrame(placedCoordinate(settings, axesOf(table)), settings.frame);
   if ('coordinate' in placed) return placed.coordinate;
+  // What is wrong with no one key is wrong with the base.
   problems.push(table.problem(placed.code, placed.key ?? '', placed.message, placed.hint));
   return null;
 }

@@ -1,4 +1,4 @@
-import { entryAt } from '../../records/present.js';
+import { entryAt, present } from '../../records/present.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { mappedHeaders, READING_FIELDS } from '../../records/settings/column-reading.js';
@@ -20,7 +20,7 @@ export function columnsIn(table: TomlTable): ColumnMapping {
 }
 
 function readingOf(entry: TomlTable): string | ColumnReading {
-  const names = entry.words('header') ?? [];
+  const names = present(entry.words('header'), 'the headers of a column');
   const { unit, form, zone, scale, leapSeconds, means } = settingsIn(entry, PLAIN_FIELDS);
   const words = entry.texts('words');
   const reading = {

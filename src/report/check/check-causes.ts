@@ -40,6 +40,7 @@ function causesTable(
       { head: 'To confirm', kind: 'prose' },
     ],
     rows: causes.map((cause) => [
+      // No other cause looks the same.
       `${cause.isTied ? '= ' : ''}${[causeName(cause), ...(cause.or ?? [])].join('; or ')}`,
       sizesOf(cause),
       millimetres(cause.rmsAfterM),

@@ -205,6 +205,7 @@ function keptWords(kept: number, all: number): string {
 
 /** The limit of the repeats where they share one. */
 function oneLimit({ checks }: CheckReport, of: 'horizontalLimitM' | 'verticalLimitM', word: string): XyLimit | null {
+  // A difference without a limit is left out.
   const limits = [...new Set(checks.flatMap((check) => (check.kind === 'repeat' ? (check[of] ?? []) : [])))];
   return limits.length === 1 ? { y: 1000 * entryAt(limits, 0), word } : null;
 }

@@ -135,6 +135,7 @@ const TRIES: readonly Try[] = [
 /** In units of the drawing. Wide letters, such as those of Chinese and pictures, take twice the room. */
 export function widthOf(text: string): number {
   let width = 0;
+  // A sign of a text has a code.
   for (const sign of text) width += (sign.codePointAt(0) ?? 0) > 0x2e80 ? 2 * LETTER : LETTER;
   return width;
 }

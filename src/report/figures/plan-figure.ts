@@ -74,6 +74,7 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
   const clip = `${id}-clip`;
   const rings = bases.flatMap((base) => ringsOf(base, view));
   const { labels, ringWords } = wordsOf(
+    // Without ellipses none takes room.
     { few, shown, stations, rings, ellipsePixelsPerMetre: (exaggeration ?? 0) * view.pixelsPerMetre },
     view,
   );
@@ -184,6 +185,7 @@ export function baseMark(place: Place): Markup {
 /** Of the set that has room. */
 function ringsOf(base: ReportBase, view: PlanView): readonly DrawnRing[] {
   const steps = [...new Set(base.rings.map(({ stepM }) => stepM))].sort((a, b) => a - b);
+  // Without rings no step has room.
   const step = steps.find((stepM) => stepM * view.pixelsPerMetre >= ROOMY_RINGS_PX) ?? steps[steps.length - 1] ?? 0;
   if (step * view.pixelsPerMetre < CLOSEST_RINGS_PX) return [];
   return base.rings.flatMap(({ stepM, radiusM, places }) => {

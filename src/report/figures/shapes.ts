@@ -29,16 +29,18 @@ const SYMBOLS = {
 
 /** The path of a polyline. */
 export function polylinePath(places: readonly Place[], closed: boolean = false): string {
-  const path =
-    line<Place>(
-      (place) => place.x,
-      (place) => place.y,
-    ).digits(1)([...places]) ?? '';
+  const draw = line<Place>(
+    (place) => place.x,
+    (place) => place.y,
+  ).digits(1);
+  // Null for no places.
+  const path = draw([...places]) ?? '';
   return closed && path !== '' ? `${path}Z` : path;
 }
 
 /** The path of a symbol about the origin; `area` in square units. */
 export function symbolPath(name: SymbolName, area: number): string {
+  // Null only where it draws on a canvas.
   return symbol(SYMBOLS[name], area).digits(2)() ?? '';
 }
 

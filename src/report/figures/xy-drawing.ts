@@ -58,6 +58,7 @@ const MARGIN = 0.06;
 /** Points and curves over two axes; the names of points stand where there is room. */
 export function xyDrawing(content: XyContent): DrawingContent {
   const { id, title, description, points, lines, width, height } = content;
+  // Absent: there are none.
   const limits = content.limits ?? [];
   const isEqual = content.isEqualScale === true;
   const box = { left: LEFT, top: TOP, right: width - 30, bottom: height - BOTTOM };

@@ -103,6 +103,7 @@ function planBody(
 ): Markup {
   const { left, right, top, bottom } = view.box;
   const clip = `${id}-clip`;
+  // Without ellipses none takes room.
   const ellipsePixels = (exaggeration ?? 0) * view.pixelsPerMetre;
   const pathOf = (answers: readonly PlottedLine['answer'][]): string =>
     lines

@@ -1,5 +1,5 @@
 import { visibleText } from './visible-text.js';
-import { entryAt } from '../../records/present.js';
+import { entryAt, present } from '../../records/present.js';
 
 /** Text that is HTML already. Only `markup` makes it, so what comes from data is escaped by construction. */
 export interface Markup {
@@ -13,7 +13,7 @@ export const NO_MARKUP: Markup = Object.freeze({ html: '' });
 
 /** The same in text, in attributes and inside SVG. */
 export function escapeText(text: string): string {
-  return visibleText(text).replace(/[&<>"']/gu, (sign) => ESCAPES[sign] ?? '');
+  return visibleText(text).replace(/[&<>"']/gu, (sign) => present(ESCAPES[sign], 'the name of a sign'));
 }
 
 const ESCAPES: Readonly<Record<string, string>> = {

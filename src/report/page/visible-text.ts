@@ -10,9 +10,12 @@ const JOINS_BACK = /[\p{Mark}\p{Emoji_Modifier}\u200D]+$/u;
  * HTML cannot hold becomes U+FFFD. Everything else stays, whatever the script. Not yet escaped.
  */
 export function visibleText(text: string): string {
-  return text
-    .replace(BIDI_CONTROLS, (sign) => `[U+${(sign.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}]`)
-    .replace(UNPRINTABLE, '\uFFFD');
+  return (
+    text
+      // A sign of a text has a code.
+      .replace(BIDI_CONTROLS, (sign) => `[U+${(sign.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}]`)
+      .replace(UNPRINTABLE, '\uFFFD')
+  );
 }
 
 /** The same, cut to so many characters with an ellipsis, for labels in figures. */

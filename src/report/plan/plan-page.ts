@@ -166,6 +166,7 @@ function curveFigure(report: PlanReport, number: number, axis: 'plan' | 'height'
 }
 
 function rangesTable({ tolerances }: PlanReport): Markup {
+  // Without tolerances there are no ranges.
   const columns = tolerances[0]?.ranges.map(({ conditions }) => conditions) ?? [];
   return table({
     label: 'Usable ranges',

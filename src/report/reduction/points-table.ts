@@ -56,6 +56,7 @@ function rowOf(point: ReducedPoint, hasGeoid: boolean): readonly (string | Marku
     metres(position?.gridFirst ?? null),
     metres(position?.gridSecond ?? null),
     metres((hasGeoid ? position?.orthometricHeightM : position?.geodetic.ellipsoidalHeightM) ?? null),
+    // An empty cell: the point is of no base.
     named(point.baseId ?? ''),
     kilometres(point.baseline?.distanceM ?? null),
     metres(summary?.circle95M ?? null),

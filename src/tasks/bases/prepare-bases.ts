@@ -24,7 +24,7 @@ import { reduceBaseFrame } from '../reduce/reduction-shift.js';
 import type { ReductionShift } from '../reduce/reduction-shift.js';
 import { setUpIdentities } from '../repeats/set-up-identity.js';
 import type { SetUpIdentity } from '../repeats/set-up-identity.js';
-import { entryAt } from '../../records/present.js';
+import { entryAt, present } from '../../records/present.js';
 
 /** A base of the session, resolved: where it said it was, where it was, and what that moves. */
 export interface PreparedBase extends PlacedBase {
@@ -195,7 +195,9 @@ function doubtOf(
 function areaDoubt(coordinate: BaseCoordinate, place: GeodeticPoint, grid: GridSystem | null): Problem | null {
   if (grid === null) return null;
   const [first, second] =
-    coordinate.kind === 'grid' ? grid.axes.map((axis) => coordinate.values[axis.columnName] ?? 0) : [];
+    coordinate.kind === 'grid'
+      ? grid.axes.map((axis) => present(coordinate.values[axis.columnName], axis.columnName))
+      : [];
   const pair = first === undefined || second === undefined ? null : { first, second };
   return placeDoubt('the base', place, pair, { grid, fixesSystem: grid.base });
 }

@@ -8,6 +8,7 @@ import type { Outcome } from '../../records/outcome.js';
 import type { PointRow } from '../../records/points/point-row.js';
 import type { Station } from '../../records/points/point-join.js';
 import { errorProblem } from '../../records/problem.js';
+import { present } from '../../records/present.js';
 
 /** What stations are prepared with. */
 export interface StationSetup {
@@ -35,7 +36,7 @@ export function prepareStation(row: PointRow, setup: StationSetup): Outcome<Stat
       const status = geoid.statusAt(latitudeDeg, longitudeDeg);
       return failure(geoidProblem(status === 'nodata' ? 'nodata' : 'outside', latitudeDeg, longitudeDeg, geoid.grid));
     }
-    h ??= ellipsoidalHeightM(orthometric ?? 0, n);
+    h ??= ellipsoidalHeightM(present(orthometric, 'the one height that is known'), n);
     orthometric ??= orthometricHeightM(h, n);
   }
   const station: Station = {

@@ -25,6 +25,7 @@ export function checkRunSummary(
     if (upM !== null) vertical = larger(vertical, 'vertical_difference_m', Math.abs(upM), pointId);
   }
   return {
+    // A run without a title has none in its record.
     title: title ?? '',
     points: points.size,
     firstEpochMs,

@@ -114,6 +114,7 @@ function bestOf(
   column: ColumnProfile,
   ranked: readonly { readonly column: ColumnProfile; readonly score: number }[],
 ): number {
+  // What no meaning fits has no score.
   return ranked.find((entry) => entry.column === column)?.score ?? 0;
 }
 

@@ -23,6 +23,7 @@ export function baseLines(epochs: readonly BaseEpoch[], header: string | null): 
     setUps.set(key, setUp);
   }
   if (setUps.size === 0) return offeredBase();
+  // A base that no column names has none to be named by.
   return [...setUps].flatMap(([key, { id, epochs: own }]) => setUpLines(key, id, own, header ?? ''));
 }
 

@@ -1,4 +1,5 @@
 import { pushAll } from '../../core/numeric/push-all.js';
+import { present } from '../../records/present.js';
 import type { Assignment } from './assign-columns.js';
 import { exampleOf } from './column-profile.js';
 import type { ColumnProfile } from './column-profile.js';
@@ -38,6 +39,7 @@ export function columnLine(name: string, value: DraftValue, why: readonly string
 /** Whether any header of the file says feet. */
 export function saysFeet(assigned: Assignment): boolean {
   return [...assigned.of.values(), ...assigned.free].some((column) =>
+    // A header that says no length says no feet.
     ['feet', 'ft', 'usft'].includes(saidLength(column) ?? ''),
   );
 }
@@ -55,7 +57,7 @@ export function otherColumns(
   if (time !== null) lines.push(columnLine('epoch_utc', time.value, time.why));
   else if (of.has('clock'))
     lines.push({
-      ...columnLine('epoch_utc', of.get('clock')?.header ?? '', [
+      ...columnLine('epoch_utc', present(of.get('clock'), 'the column of times').header, [
         'times of day without a date: left out. Add a column of dates to the file to use them',
       ]),
       isOffered: true,

@@ -1,4 +1,5 @@
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
+import { entryAt } from '../../records/present.js';
 import { exampleOf } from './column-profile.js';
 import { isUnitCell } from './header-form.js';
 
@@ -43,7 +44,7 @@ export function guessDialect(text: string): DialectGuess {
   const width = found?.width ?? 1;
   const start = rows.findIndex(({ cells }) => cells.length === width && isData(cells));
   const before = rows.slice(0, Math.max(0, start)).filter(({ cells }) => cells.length === width);
-  const below = before.length > 1 && isUnits(before.at(-1)?.cells ?? []) ? 1 : 0;
+  const below = before.length > 1 && isUnits(entryAt(before, before.length - 1).cells) ? 1 : 0;
   const header = start < 0 ? rows.find(({ cells }) => cells.length === width) : before.at(-1 - below);
   const data = start < 0 ? [] : rows.slice(start);
   return {
@@ -54,6 +55,7 @@ export function guessDialect(text: string): DialectGuess {
       delimiter,
     ),
     comment,
+    // Without a header nothing stands before the rows that is to be skipped.
     skipLines: header?.index ?? 0,
     rowsUnderHeader: below,
     hasHeader: header !== undefined,

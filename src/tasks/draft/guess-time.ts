@@ -88,6 +88,7 @@ function calendarForms(texts: readonly string[]): readonly string[] {
 /** Date, what stands between, and time of day. */
 function splitMoment(text: string): readonly string[] {
   const match = /^(?<date>\S+?)(?<gap>T|\s+)(?<clock>\d{1,2}:.*|\d{6}(?:\.\d+)?|\d{4})$/u.exec(text)?.groups;
+  // The groups are in every match.
   return match === undefined ? [] : [match['date'] ?? '', match['gap'] === 'T' ? 'T' : ' ', match['clock'] ?? ''];
 }
 
@@ -106,6 +107,7 @@ function dateForms(date: string, texts: readonly string[]): readonly string[] {
   )?.groups;
   if (last === undefined) return [];
   const mark = last['mark'] ?? '.';
+  // The group is in every match.
   const years = (last['year'] ?? '').length === 4 ? 'YYYY' : 'YY';
   const [day, month] = isShort(/^\d\D|^\d{1,2}\D\d\D/u) ? ['D', 'M'] : ['DD', 'MM'];
   return [`${day}${mark}${month}${mark}${years}`, `${month}${mark}${day}${mark}${years}`];

@@ -52,7 +52,9 @@ export function headerForm(header: string, unitsCell = ''): HeaderForm {
   const words = wordsOf(header.replace(BRACKETS, ' '));
   const said = wordsOf(inside).join(' ');
   const below = wordsOf(unitsCell).join(' ');
+  // A header of no words has no last one.
   const last = words.length > 1 && UNIT_WORDS.has(words.at(-1) ?? '') ? (words.at(-1) ?? '') : '';
+  // Nor one before it.
   const isUsFoot = last !== '' && ['us', 'survey'].includes(words.at(-2) ?? '');
   const own = last === '' ? words : words.slice(0, isUsFoot ? -2 : -1);
   const unit = said !== '' ? said : below !== '' ? below : isUsFoot ? `us ${last}` : last;

@@ -60,6 +60,7 @@ export function judgeLines(lines: readonly (LedgerLine | null)[], head: string |
 /** The number of each line; one that cannot be read is taken for the one after the line before it. */
 function numbered(lines: readonly (LedgerLine | null)[]): readonly number[] {
   const numbers: number[] = [];
+  // Before the first line there is none.
   for (const line of lines) numbers.push(line?.sequence ?? (numbers.at(-1) ?? 0) + 1);
   return numbers;
 }

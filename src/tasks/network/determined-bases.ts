@@ -37,6 +37,7 @@ export function determinedBases(
     const at = base?.origin.at ?? 'mark';
     const { settings = null } = base ?? {};
     const added = (sigma: number | null | undefined, usualM: number): number =>
+      // A base that is no mark stands over its own point: nothing unstated is added.
       at === 'mark' ? (sigma ?? usualM) : (sigma ?? 0);
     const { eeM2, nnM2, uuM2 } = point.covariance;
     return [

@@ -51,7 +51,7 @@ export function explainStation(adjusted: AdjustedNetwork, point: NetworkPoint): 
       `  ${kind} ${fromId} to ${toId}: sigma ${list3(
         Array.from({ length: m }, (_, r) => 1 / Math.sqrt(observation.weight[r * m + r]!)),
         mm,
-      )}; residual ${list3(test.residuals, mm)}; redundancy ${list3(test.redundancy, (value) => formatFixed(value ?? 0, 3))}; w ${list3(test.w, (value) => (value === null ? '-' : formatFixed(value, 2)))}`,
+      )}; residual ${list3(test.residuals, mm)}; redundancy ${list3(test.redundancy, (value) => formatFixed(present(value, 'redundancy'), 3))}; w ${list3(test.w, (value) => (value === null ? '-' : formatFixed(value, 2)))}`,
       `    influence ${mm(Math.sqrt(moved))} mm; ${reach === Infinity ? 'nothing checks it: a blunder in it goes into the station whole' : `a blunder that just hides moves the station by ${mm(reach)} mm at most`}`,
     );
   }

@@ -235,11 +235,13 @@ export function networkComponents({ network, free }: AdjustedNetwork): readonly 
         : 'distances';
   };
   if (network.vectors.length > MOST_VECTORS) return [];
+  // What is not measured is of no group.
   const groupAt = Array.from({ length: built.origins.length }, (_, at) => groupOf(built.origins.of(at)) ?? '');
   const names = [...new Set(groupAt)].filter((name) => name !== '').sort();
   if (names.length < 2 || names.length > MOST_GROUPS) return [];
   const groups = groupAt.map((name) => names.indexOf(name));
   const found = varianceComponents(built.equations, groups, names.length);
+  // The groups cannot be told apart.
   return (found ?? []).flatMap((component, k) =>
     component === null
       ? []

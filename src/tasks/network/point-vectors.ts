@@ -137,6 +137,7 @@ function modelTotal(
   const { horizontal, vertical } = precision.at(baselineM ?? 0, baselineHeightDifferenceM);
   // Without a pole there is nothing to lean.
   const pole = poleCovariance(
+    // Without a pole there is nothing to lean.
     { lengthM: poleLengthM ?? rover.poleLengthM ?? 0, tiltDeg: null, tiltAzimuthDeg: null, convention: null },
     rover,
   );

@@ -73,6 +73,7 @@ export function planCautions(
         cautions.push({ id, text: `${formatFixed(overlapH, 1)} h of the planned hours: ${text}`, source });
     }
   }
+  // No stream is asked for.
   pushAll(cautions, stream?.cost.cautions ?? []);
   for (const { baseId, timetable } of days)
     for (const caution of timetable.cautions)

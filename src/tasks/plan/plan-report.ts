@@ -91,6 +91,7 @@ export function createPlanReportCollector(): PlanReportCollector {
         curves: curvesOf(setup, first, ranges, totals.longestBaselineM()),
         visits: visits === null ? null : visits.slice(0, MOST_VISITS),
         visitCount: visits?.length ?? 0,
+        // No day is laid out.
         leftOut: (days ?? []).flatMap(({ baseId, timetable }) =>
           timetable.leftOut.map((left) => ({ baseId, ...left })),
         ),

@@ -76,6 +76,7 @@ export function createReductionReportCollector(): ReductionReportCollector {
       const { baseline, setupKey } = point;
       // The largest so far of nothing is 0.
       if (baseline !== null && setupKey !== null)
+        // The first of a base is farther than none.
         farthestM.set(setupKey, Math.max(farthestM.get(setupKey) ?? 0, baseline.distanceM));
     },
     addPoint(point) {

@@ -133,6 +133,7 @@ function inOrder(counts: ReadonlyMap<string, number>): ReadonlyMap<string, numbe
 
 /** The first row of a run's part, to put them in the order of the file. */
 function startOf(run: FinishedRun): number {
+  // The record of a whole run begins at its first row.
   return run.inputs.find(({ part }) => part !== null)?.part?.rowFrom ?? 0;
 }
 

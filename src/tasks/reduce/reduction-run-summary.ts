@@ -12,6 +12,7 @@ export function reductionRunSummary(
   const circle = totals.worstCircle95();
   const vertical = totals.worstVertical95();
   return {
+    // A run without a title has none in its record.
     title: sessions.find(({ title }) => title !== null)?.title ?? '',
     points: points.accepted + points.review + points.rejected,
     firstEpochMs: span?.firstMs ?? null,

@@ -128,6 +128,7 @@ function baseParts(
     covariance: covarianceOf(from),
   }));
   const markCovariance = covarianceOf(mark);
+  // Absent: no mark is inherited.
   const ofMarks = (inherited ?? []).reduce((sum, { covariance }) => sumCovariance(sum, covariance), markCovariance);
   const ofSetup = whole === null ? covarianceOf(own) : lessCovariance(whole, ofMarks);
   return {

@@ -5,6 +5,7 @@ import type { ContrastedPoint } from '../../core/quality/day/noisy-day.js';
 import type { BaselineContrast } from '../../core/quality/day/stand-contrasts.js';
 import type { CheckRow, CheckSetup } from '../check/judge/check-tolerances-setup.js';
 import { baseOf, standEstimate } from '../check/compare/check-tolerances-stands.js';
+import { present } from '../../records/present.js';
 
 /** Other control from the same mark without which there is no middle to speak of. */
 const LEAST_OTHERS = 4;
@@ -86,7 +87,10 @@ function axisOf(group: readonly Held[], axis: Axis, setup: CheckSetup): AxisGrou
     sums.growingM2 += parts.growingM2;
     sums.otherM2 += parts.otherM2;
   }
-  return { sorted: Float64Array.from(held, ({ row }) => axis.of(row) ?? 0).sort(), sums };
+  return {
+    sorted: Float64Array.from(held, ({ row }) => present(axis.of(row), 'a residual along the axis')).sort(),
+    sums,
+  };
 }
 
 function partsOf({ row: { known, heightKind }, estimate }: Held, { axis, key }: Axis, setup: CheckSetup): Parts {
@@ -125,7 +129,7 @@ function contrastOf(own: Held, { sorted, sums }: AxisGroup, axis: Axis, setup: C
     stands: [
       {
         stand: {
-          markKey: estimate.markKey ?? '',
+          markKey: present(estimate.markKey, 'the mark of an occupation that is compared'),
           azimuthRad: row.vector?.azimuthDeg == null ? null : row.vector.azimuthDeg * RADIANS_PER_DEGREE,
           middleMs: isTimed(estimate) ? middleMs(estimate) : null,
         },

@@ -25,6 +25,7 @@ export function joinedCell(fixes: RecordList<Fix>, cellOf: (fix: Fix) => string)
 
 /** The cells that pass through, each joined by itself. */
 export function joinedCells(fixes: RecordList<Fix>): readonly string[] {
+  // An occupation without fixes passes nothing through.
   const first = fixes.at(0)?.passThrough ?? [];
   if (fixes.length === 1 || first.length === 0) return first;
   // Files of one survey may carry different columns.

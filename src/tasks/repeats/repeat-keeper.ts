@@ -1,5 +1,6 @@
 import { repeatLevel } from '../../core/quality/joint-test.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
+import { present } from '../../records/present.js';
 import { compareStands } from './compare-stands.js';
 import type { Stand } from './compare-stands.js';
 import { disputeReasons } from './disputed-stands.js';
@@ -125,7 +126,7 @@ function compared(
 ): ComparedRepeats {
   const usable = [...groups].flatMap(([key, group]) => {
     const stands = group.filter(({ records, index }) => standAt(records, index, setup) !== null);
-    return stands.length < 2 ? [] : [{ pointId: names.get(key) ?? '', stands }];
+    return stands.length < 2 ? [] : [{ pointId: present(names.get(key), 'the name of a kept point'), stands }];
   });
   const level = repeatLevel(usable.length);
   const disputed: DisputedStand[] = [];

@@ -68,6 +68,7 @@ export function setUpIdentities(facts: readonly SetUpFacts[]): readonly SetUpIde
       horizontalM: smallestOf(own.map(({ horizontalM }) => horizontalM)),
       verticalM: smallestOf(own.map(({ verticalM }) => verticalM)),
     };
+    // Absent: no mark is inherited.
     const inherited = sumOf(settings.inherited ?? []);
     return {
       setupKey: [
@@ -103,6 +104,7 @@ function markShare(settings: BaseSettings): BaseSigmas {
   const isAtMark = (settings.known ?? settings.broadcast).at === 'mark';
   const height = settings.antennaHeightSigmaM ?? (isAtMark ? ANTENNA_HEIGHT_SIGMA_M : 0);
   const centring = settings.centringSigmaM ?? (isAtMark ? CENTRING_SIGMA_M : 0);
+  // Absent: no mark is inherited.
   const inherited = sumOf(settings.inherited ?? []);
   return {
     // Not stated: it adds nothing, and the summary says what is missing.

@@ -87,7 +87,9 @@ const NOT_COMPARED = {
 
 function changeOf({ before, after }: RunPair<PointRow>, judge: Judge): RunChange {
   const row = (after ?? before) as PointRow;
+  // No verdict: the point is new.
   const verdictBefore = before?.verdict ?? '';
+  // No verdict: the point is gone.
   const verdictAfter = after?.verdict ?? '';
   const head = { pointId: row.pointId, occupation: row.occupation, verdictBefore, verdictAfter };
   const place = hasPlace(row) ? placePoint(row, judge.setup) : null;

@@ -42,6 +42,7 @@ export function runRow(run: FinishedRun, sha256: string): RunRow {
     // A record without words is of no command.
     command: run.argv[0] ?? '',
     days: daysOf(summary?.firstEpochMs ?? null, summary?.lastEpochMs ?? null),
+    // A record without a summary leaves these columns empty.
     title: summary?.title ?? '',
     verdict: run.verdict,
     points: summary?.points ?? null,
@@ -49,7 +50,9 @@ export function runRow(run: FinishedRun, sha256: string): RunRow {
     review: counted(['review']),
     no: counted(NO),
     reasons: [...run.reasonCounts.keys()],
+    // A record without a summary leaves these columns empty.
     largest: summary?.largest ?? [],
+    // A record without a summary leaves these columns empty.
     bases: summary?.bases ?? [],
     toolVersion: run.toolVersion,
     exitCode: run.exitCode,

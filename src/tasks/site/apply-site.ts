@@ -68,6 +68,7 @@ export function createSiteApplier(site: SiteDocument, use: SiteUse): (pair: Site
     const given = toEastNorth(toSite ? sourceAxes : siteAxes, pair.first, pair.second);
     const source = toSite ? given : transformBack(transform.horizontal, given);
     const other = toSite ? transformToSite(transform.horizontal, given) : source;
+    // A site without heights moves none.
     const shiftM = siteHeightShiftM(transform, source) ?? 0;
     const sigma = siteSigma(transform, source);
     const outsideM = outsideControlM(transform, source);

@@ -76,6 +76,7 @@ function usual({ latitudeDeg, longitudeDeg }: ZonePair): readonly Candidate[] {
 /** The projection of the grid without its central meridian; a zone is written out. */
 function bareTransverseMercator(grid: GridSystem): string {
   const value = (name: string): number =>
+    // PROJ: a parameter that is not given is 0.
     grid.projection.parameters.find((parameter) => parameter.name === name)?.value ?? 0;
   const { semiMajorAxisM, flattening } = grid.projection.ellipsoid;
   const shape = flattening === 0 ? `+R=${semiMajorAxisM}` : `+a=${semiMajorAxisM} +rf=${1 / flattening}`;

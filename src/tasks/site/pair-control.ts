@@ -195,11 +195,13 @@ function heightOf(
 /** Of sigma_east_m and sigma_north_m, else of sigma_horizontal_m; nothing where none is stated. */
 function planCovariance(row: PointRow): Symmetric2 {
   const { sigmaEastM: e, sigmaNorthM: n, sigmaHorizontalM: h } = row;
+  // A correlation that is not stated is taken for none.
   if (e !== null && n !== null) return { xx: e * e, xy: (row.correlationEn ?? 0) * e * n, yy: n * n };
   return h === null ? { xx: 0, xy: 0, yy: 0 } : { xx: h * h, xy: 0, yy: h * h };
 }
 
 function heightVariance(row: PointRow): number {
+  // Nothing where none is stated.
   const sigma = row.sigmaUpM ?? row.sigmaVerticalM ?? 0;
   return sigma * sigma;
 }

@@ -1,4 +1,5 @@
 import { exchangedNames } from '../../core/adjustment/exchanged-names.js';
+import { entryAt } from '../../records/present.js';
 import type { ControlPair } from './pair-control.js';
 
 /** Names that fit the other way round, and the RMS in plan then, metres. */
@@ -17,7 +18,7 @@ export function exchangeOf(pairs: readonly ControlPair[], scale: number | null):
   return found === null
     ? null
     : {
-        cycles: found.cycles.map((cycle) => cycle.map((index) => pairs[index]?.control.pointId ?? '')),
+        cycles: found.cycles.map((cycle) => cycle.map((index) => entryAt(pairs, index).control.pointId)),
         rmsM: found.rmsM,
       };
 }

@@ -81,7 +81,7 @@ function assumptions({
   const floors = [['plan', horizontalFactor] as const, ['height', verticalFactor] as const].flatMap(([what, found]) =>
     found?.isFloored === true
       ? [
-          `the residuals in ${what} are smaller than coordinates are recorded to (one sigma ${formatFixed(Math.sqrt(found.estimate ?? 0) * 1000, 3)} mm): ${formatFixed(RECORDING_SIGMA_M * 1000, 1)} mm is taken for it`,
+          `the residuals in ${what} are smaller than coordinates are recorded to (one sigma ${formatFixed(Math.sqrt(present(found.estimate, 'estimate')) * 1000, 3)} mm): ${formatFixed(RECORDING_SIGMA_M * 1000, 1)} mm is taken for it`,
         ]
       : [],
   );
@@ -118,7 +118,7 @@ function words(
       );
     case 'names-exchanged':
       return say(
-        `${exchangeWords(input.exchange?.cycles ?? [])} look exchanged: put right so, the control fits to ${m(present(input.exchange?.rmsM, 'rmsM'))} and not to ${m(input.rmsM)}${present(input.exchange?.rmsM, 'rmsM') > MOST_SURVEY_SIGMA_M ? ', which is no survey either: more is wrong' : ''}`,
+        `${exchangeWords(present(input.exchange, 'exchange').cycles)} look exchanged: put right so, the control fits to ${m(present(input.exchange?.rmsM, 'rmsM'))} and not to ${m(input.rmsM)}${present(input.exchange?.rmsM, 'rmsM') > MOST_SURVEY_SIGMA_M ? ', which is no survey either: more is wrong' : ''}`,
         'find out on which side the names are wrong, mend the file and fit again; nothing is exchanged by guess, and nothing is concluded from this fit',
       );
     case 'beyond-survey':
@@ -137,7 +137,7 @@ function words(
       );
     case 'curved':
       return say(
-        `the heights that the plane leaves follow a curved surface (${formatFixed(curvature?.statistic ?? 0, 1)}, limit ${formatFixed(curvature?.limit ?? 0, 1)}), up to ${formatFixed(present(curvature?.largestM, 'largestM') * 1000, 0)} mm from the plane at the control: between and beyond the control heights are worse than their sigma says`,
+        `the heights that the plane leaves follow a curved surface (${formatFixed(present(curvature, 'curvature').statistic, 1)}, limit ${formatFixed(present(curvature, 'curvature').limit, 1)}), up to ${formatFixed(present(curvature?.largestM, 'largestM') * 1000, 0)} mm from the plane at the control: between and beyond the control heights are worse than their sigma says`,
         'use a geoid model that takes the curve, or fit smaller parts; one wrong height can look like a curve, so check the largest residual first',
       );
     case 'reversed':
@@ -205,7 +205,7 @@ function words(
       );
     case 'tilt':
       return say(
-        `the plane tilts by ${formatFixed(input.height?.slopeMmPerKm ?? 0, 1)} mm a km over the measured heights: more than what geoid models usually leave`,
+        `the plane tilts by ${formatFixed(present(input.height, 'height').slopeMmPerKm, 1)} mm a km over the measured heights: more than what geoid models usually leave`,
         'check the heights of the control, the geoid and the base; without a geoid the tilt of the geoid itself is in it',
       );
   }

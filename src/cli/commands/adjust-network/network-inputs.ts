@@ -30,6 +30,7 @@ export async function networkInputs(bench: Workbench, log: RunLog): Promise<Netw
   const { invocation, context } = bench;
   const resolved = bench.take(await resolveSession(invocation, context));
   log.session(resolved, bench.diagnostics);
+  // A session by itself refers to no earlier day.
   const [referred] = resolved.referred ?? [];
   if (referred !== undefined)
     bench.take(
@@ -160,14 +161,10 @@ async function systemsOf(
     return { ellipsoid: GRS80, grid: null, geoid: null, geoidSigmaM: null };
   }
   const grid = bench.take(loadGridSystem(session.system.grid));
-  const choice = {
-    model: height.geoid ?? '',
-    interpolation: height.interpolation,
-    sigmaM: height.sigmaM,
-    statedFrame: height.geoidFrame,
-  };
+  const { geoid: model, interpolation, sigmaM, geoidFrame: statedFrame } = height;
+  const choice = model === null ? null : { model, interpolation, sigmaM, statedFrame };
   const loaded =
-    height.geoid === null ? null : bench.take(await loadGeoid(choice, resolved.folder, grid.base, resolved.reading));
+    choice === null ? null : bench.take(await loadGeoid(choice, resolved.folder, grid.base, resolved.reading));
   const geoid = loaded?.geoid ?? null;
   log.models({ fixesSystem: grid.base, grid, geoid });
   return { ellipsoid: grid.base.ellipsoid, grid, geoid, geoidSigmaM: loaded?.sigmaM ?? null };

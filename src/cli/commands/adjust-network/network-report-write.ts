@@ -26,5 +26,6 @@ export async function writeNetworkReport(
     warnings: bench.diagnostics.warnings(),
   };
   const sink = await bench.openPage(path);
+  // Where the drawing fails that is said at the end, and no page appears.
   await sink.write(bench.draw(() => networkPage(networkPageReport(results, places, pairs, about))) ?? '');
 }

@@ -30,5 +30,6 @@ export async function writeCheckReport(
     files: log.inputs,
     warnings: bench.diagnostics.warnings(),
   };
+  // Where the drawing fails that is said at the end, and no page appears.
   await sink.write(bench.draw(() => checkPage(checkReport(results, about))) ?? '');
 }

@@ -3,6 +3,7 @@ import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { errorProblem, warningProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
+import { entryAt, present } from '../../../records/present.js';
 import type { RunSide } from './run-side.js';
 
 /** Coordinate epochs nearer than this are one: a plate moves less than 2 mm meanwhile. */
@@ -29,11 +30,12 @@ export function oneSystem(sides: readonly RunSide[], told: string | null): Outco
     );
   let first: { readonly name: string; readonly key: string; readonly title: string } | null = null;
   for (const { name, system } of named) {
-    const grid = loadGridSystem(system ?? '');
+    const grid = loadGridSystem(present(system, 'the system of a side that names one'));
     if (!grid.ok) return grid;
     const own = {
       name,
       key: grid.value.code ?? grid.value.definition.proj4 ?? grid.value.name,
+      // A system without a code goes by its name.
       title: `${grid.value.code ?? ''} ${grid.value.name}`.trim(),
     };
     if (first !== null && first.key !== own.key)
@@ -45,7 +47,7 @@ export function oneSystem(sides: readonly RunSide[], told: string | null): Outco
       );
     first ??= own;
   }
-  return success(told ?? named[0]?.system ?? '', epochDoubt(sides));
+  return success(present(told ?? entryAt(named, 0).system, 'the system of both sides'), epochDoubt(sides));
 }
 
 function epochDoubt(sides: readonly RunSide[]): readonly Problem[] {

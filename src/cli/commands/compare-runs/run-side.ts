@@ -77,5 +77,6 @@ function systemOf({ settings }: FinishedRun): StatedSystem | null {
   const system = settings.get('system.grid');
   return system === undefined || system === ''
     ? null
-    : { system, epochYear: parseDecimal(settings.get('system.epoch_year') ?? '') };
+    : // No text is no year.
+      { system, epochYear: parseDecimal(settings.get('system.epoch_year') ?? '') };
 }

@@ -43,7 +43,7 @@ async function compare(bench: Workbench, log: RunLog): Promise<RunEnd> {
   };
   const sides: RunSide[] = [];
   for (const name of invocation.args) sides.push(bench.take(await runSide(name, context)));
-  const told = bench.take(await resolveSession(invocation, context)).session.system?.grid ?? '';
+  const told = bench.take(await resolveSession(invocation, context)).session.system?.grid ?? null;
   const system = bench.take(oneSystem(sides, told === '' ? null : told));
   const { setup: loaded, resolved } = await loadCheck({ ...bench, invocation: withSystem(invocation, system) }, log);
   const wrongFrame = bench.format === 'geojson' && loaded.grid !== null ? geojsonFrameProblem(loaded.grid.base) : null;
@@ -64,6 +64,7 @@ async function compare(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const answer = comparisonAnswer(changes);
   await writeChanges(bench, changes, { summary, differences, answer, system });
   log.summary({
+    // A run without a title has none in its record.
     title: resolved.session.title ?? '',
     points: changes.length,
     firstEpochMs: null,

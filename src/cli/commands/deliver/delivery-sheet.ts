@@ -9,6 +9,7 @@ import type { DeliveryCheck, DeliveryReport } from '../../../records/reports/del
 import { VERSION } from '../../../records/version.js';
 import { checkFacts, recordFacts } from '../../../tasks/delivery/record-facts.js';
 import type { Workbench } from '../../shell/workbench.js';
+import { entryAt } from '../../../records/present.js';
 import type { CoordinateFacts } from './coordinate-list.js';
 
 /** Commands that say whether coordinates are right. */
@@ -45,12 +46,12 @@ export function deliveryReport(
   checks: readonly DeliveryCheck[],
   said: Pick<DeliveryReport, 'notes' | 'coordinatesSha256'>,
 ): DeliveryReport {
-  const last = verified.lines.at(-1);
+  const last = entryAt(verified.lines, verified.lines.length - 1);
   return {
     title: job.title ?? 'Survey job',
     client: job.people.client === '' ? null : job.people.client,
     surveyor: job.people.surveyor === '' ? null : job.people.surveyor,
-    timeUtc: last?.timeUtc ?? '',
+    timeUtc: last.timeUtc,
     toolVersion: VERSION,
     firstEpoch: facts.firstEpoch,
     lastEpoch: facts.lastEpoch,
@@ -59,7 +60,7 @@ export function deliveryReport(
     points: facts.points,
     extent: facts.extent,
     checks,
-    ledgerSha256: last?.statedSha256 ?? '',
+    ledgerSha256: last.statedSha256,
     ...recordFacts(record),
     ...said,
   };

@@ -21,7 +21,7 @@ import { LEDGER_NAME } from '../../../io/ledger/ledger-line.js';
 import { failure, failureOf } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { FinishedRun } from '../../../records/finished-run.js';
-import { present } from '../../../records/present.js';
+import { entryAt, present } from '../../../records/present.js';
 import { frontSheet } from '../../../report/delivery/front-sheet.js';
 import { recordFacts } from '../../../tasks/delivery/record-facts.js';
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
@@ -67,7 +67,7 @@ async function deliver(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const list = await pointsOf(bench, verified, chosen, log);
   const files = bagOf(await payloadOf(bench, { inPlace, verified, chosen, record, list }), [
     ['External-Description', inPlace.job.title ?? basename(job)],
-    ['Bagging-Date', (verified.lines.at(-1)?.timeUtc ?? '').slice(0, 10)],
+    ['Bagging-Date', entryAt(verified.lines, verified.lines.length - 1).timeUtc.slice(0, 10)],
   ]);
   await writeDelivery(bench, output, files);
   diagnostics.say(
@@ -136,6 +136,7 @@ async function payloadOf(
 ): Promise<readonly BagFile[]> {
   const csv = DEFAULT_CSV_WRITE;
   const { points, others } = chosen;
+  // A record without a frame names none, and no map is made of it: see `mapProblem`.
   const frame = recordFacts(record).systems.find(({ name }) => name === 'fixes')?.value ?? '';
   const coordinates = coordinateText(list, 'csv', frame, csv);
   const noMap = mapProblem(frame);

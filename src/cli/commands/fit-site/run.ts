@@ -53,6 +53,7 @@ async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise
       geoid,
       systemText,
       bases: session.bases,
+      // A session without a title gives the site none.
       title: session.title ?? '',
       toolVersion: VERSION,
     }),

@@ -16,6 +16,7 @@ import { residualColumns } from './site-columns.js';
 export function siteFormat(invocation: Invocation): OutputFormat {
   const given = textOption(invocation, 'format');
   if (given !== null) return given;
+  // Standard output has no extension.
   const extension = extname(textOption(invocation, 'output') ?? '').toLowerCase();
   return extension === '.json' ? 'json' : extension === '.geojson' ? 'geojson' : 'csv';
 }

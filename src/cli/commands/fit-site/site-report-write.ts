@@ -23,5 +23,6 @@ export async function writeSiteReport(
     warnings: bench.diagnostics.warnings(),
   };
   const sink = await bench.openPage(path);
+  // Where the drawing fails that is said at the end, and no page appears.
   await sink.write(bench.draw(() => sitePage(siteReport(site, fitted, judged, about))) ?? '');
 }

@@ -103,7 +103,7 @@ function worstLines({ worst, rows }: JudgedSite): readonly string[] {
 function factorText({ estimate, limit }: VarianceFactor, stated: boolean): string {
   if (estimate === null) return ', nothing checks it';
   if (!stated) return `, one sigma of a coordinate ${formatFixed(Math.sqrt(estimate) * 1000, 1)} mm`;
-  return `, variance factor ${formatFixed(estimate, 2)} (limit ${formatFixed(limit ?? 0, 2)})`;
+  return `, variance factor ${formatFixed(estimate, 2)} (limit ${formatFixed(present(limit, 'the limit of a factor that is estimated'), 2)})`;
 }
 
 /** The largest residuals first; a height counts like a length in plan. */

@@ -5,9 +5,11 @@ import type { RunRow } from '../../../tasks/runs/run-row.js';
 
 /** Columns of the table for people: its head, its cells, and whether they stand to the right. */
 const SHOWN: readonly (readonly [string, (run: RunRow) => string, 'left' | 'right'])[] = [
+  // An empty cell: the run is of no job.
   ['days', ({ days }) => days ?? '', 'left'],
   ['record', ({ record }) => record, 'left'],
   ['command', ({ command }) => command, 'left'],
+  // An empty cell: the run has no points.
   ['points', ({ points }) => String(points ?? ''), 'right'],
   ['within', ({ within }) => String(within), 'right'],
   ['review', ({ review }) => String(review), 'right'],

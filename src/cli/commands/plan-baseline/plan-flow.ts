@@ -6,6 +6,7 @@ import type { PlannedTarget } from '../../../tasks/plan/predict-targets.js';
 import type { PlanEnd, PlanRun } from '../../../tasks/plan/run-plan.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import type { Workbench } from '../../shell/workbench.js';
+import { present } from '../../../records/present.js';
 import type { PlanInput } from './options/plan-inputs.js';
 import type { PreparedPlan } from './prepare-plan.js';
 import { createCoverageWriter } from './say/plan-coverage.js';
@@ -42,6 +43,7 @@ export function openPlanFlow(parts: PlanParts, outputs: PlanOutputs, bench: Work
   const csv = csvWriteOptions(bench.invocation);
   const writer = createPlanWriter(
     bench.format,
+    // Without a grid none is named.
     { frame, system: grid?.code ?? grid?.name ?? '', conditions: setup.conditions, placed, targets, ranges },
     {
       grid,
@@ -81,7 +83,7 @@ export function openPlanFlow(parts: PlanParts, outputs: PlanOutputs, bench: Work
       await flush();
       await outputs.points?.write(writer.end(stream, cautions, answer));
       await outputs.coverage?.write(coverage.end());
-      await outputs.timetable?.write(timetableText(days ?? [], csv));
+      await outputs.timetable?.write(timetableText(present(days, 'the days of --timetable'), csv));
     },
   };
 }

@@ -43,6 +43,7 @@ export async function finishRun(bench: Workbench, log: RunLog, reduced: ReducedR
   const { repeats = [], disputed = [] } = found ?? {};
   if (!run.asked.isCombined) diagnostics.report(repeatWarnings(repeats));
   log.day(found?.day ?? null);
+  // A part of the rows compares nothing; a run without a job has no edits.
   log.jobResult(flow.days, found?.days ?? [], run.edits?.applied() ?? []);
   log.repeats(run.share === null);
   const answer = reductionAnswer(flow.totals, skipped, repeats, run.share !== null);

@@ -38,8 +38,11 @@ export function verifiedJobTable(job: VerifiedJob, format: 'csv' | 'json', csv: 
     cells: [
       change.code,
       change.line === null ? '' : String(change.line),
+      // Empty cells: a change of the ledger itself is of no file, and a file that is gone or new has one digest.
       change.name ?? '',
+      // Empty: the ledger does not know it.
       change.expectedSha256 ?? '',
+      // Empty: it is not there.
       change.foundSha256 ?? '',
       change.said,
     ],

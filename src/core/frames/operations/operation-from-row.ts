@@ -91,6 +91,7 @@ export function operationFromTimeDependentRow(
   area: ShiftArea | null,
 ): Operation {
   const name = `${row.from} to ${row.to} (${String(row.version)})`;
+  // A rate that the registry leaves out is none.
   const thousandth = (value: number | undefined): number => (value ?? 0) / 1000;
   return {
     ...common(row.code, name, methodCode, row.from, row.to, row.accuracyM, null),

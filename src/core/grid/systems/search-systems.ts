@@ -33,9 +33,11 @@ export function searchSystems(systems: readonly SystemDefinition[], search: Syst
     .filter(({ score }) => score !== null)
     .sort(
       (a, b) =>
+        // Without words to look for nothing has a score, and all are equal.
         (b.score ?? 0) - (a.score ?? 0) ||
         ORDER.indexOf(a.system.kind) - ORDER.indexOf(b.system.kind) ||
         a.size - b.size ||
+        // Systems without a code come first, as they are.
         (a.system.code ?? '').localeCompare(b.system.code ?? '', 'en', { numeric: true }),
     )
     .map(({ system }) => system);
@@ -47,8 +49,10 @@ function holds(area: AreaOfUse | null, place: NonNullable<SystemSearch['place']>
 
 /** Null where a word is missing. */
 function scoreOf(system: SystemDefinition, wanted: readonly string[]): number | null {
+  // A system without a code is found by its words alone.
   const code = (system.code ?? '').replace(/^EPSG:/u, '');
   const name = wordsOf(system.name);
+  // An area that is not described has no words.
   const area = wordsOf(system.areaOfUse?.description ?? '');
   let sum = 0;
   for (const word of wanted) {

@@ -59,8 +59,10 @@ function packedReader(pattern: RegExp, axis: AngleAxis, decimalComma: boolean): 
     // A letter stands before or after the digits, or nowhere.
     const [before = '', after = ''] = [match['before'], match['after']];
     const letter = `${before}${after}`.toUpperCase();
+    // The group is in every match.
     const sign = match['sign'] ?? '';
     if (letter.length > 1 || (letter !== '' && (sign !== '' || !LETTERS[axis].includes(letter)))) return null;
+    // The group is in every match.
     const found = pattern.exec(match['digits'] ?? '')?.groups;
     if (found === undefined) return null;
     const degrees = numberOf(found['degrees'] ?? '0');

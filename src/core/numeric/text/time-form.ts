@@ -89,6 +89,7 @@ export function timeForm(form: string): TimeForm {
       const found = pattern.exec(text.trim())?.groups;
       const local = found === undefined ? null : localMs(found);
       if (found === undefined || local === null) return null;
+      // A time whose zone nothing states is UTC.
       const zone = found['zone'] === undefined ? (zoneMinutes ?? 0) : zoneMinutesOf(found['zone']);
       return zone === null ? null : local - zone * 60_000 - leapSeconds * 1000;
     };
@@ -100,12 +101,14 @@ export function zoneMinutesOf(text: string): number | null {
   if (/^(?:z|utc)$/iu.test(text)) return 0;
   const match = /^(?<sign>[+-])(?<hours>\d{2}):?(?<minutes>\d{2})$/u.exec(text)?.groups;
   if (match === undefined) return null;
+  // Both groups are in every match.
   const [hours, minutes] = [numberOf(match['hours'] ?? ''), numberOf(match['minutes'] ?? '')];
   return hours > 14 || minutes > 59 ? null : (match['sign'] === '-' ? -1 : 1) * (hours * 60 + minutes);
 }
 
 function missingPart(has: ReadonlySet<string>, tokens: readonly string[]): string | null {
   const any = (...names: readonly string[]): boolean => names.some((name) => has.has(name));
+  // A token that stands for itself holds nothing.
   const holds = tokens.map((token) => /\(\?<(?<what>[a-z]+)>/u.exec(PARTS[token] ?? '')?.groups?.['what'] ?? '');
   const twice = tokens.find((_, index) => holds[index] !== '' && holds.indexOf(entryAt(holds, index)) !== index);
   if (twice !== undefined) return `what ${twice} says stands twice`;
@@ -118,6 +121,7 @@ function missingPart(has: ReadonlySet<string>, tokens: readonly string[]): strin
 function localMs(found: Readonly<Record<string, string | undefined>>): number | null {
   const number = (name: string): number => numberOf(found[name] ?? '0');
   const year = found['year'] === undefined ? 2000 + number('short') : number('year');
+  // Half a day without a word for it is no hour, which is refused there.
   const hour = found['half'] === undefined ? number('hour') : hourOfTwelve(number('half'), found['noon'] ?? '');
   if (hour === null) return null;
   const ordinal = found['ordinal'] === undefined ? null : number('ordinal');
@@ -151,7 +155,9 @@ function scaled(text: string, factor: number): number | null {
 function weekAndSeconds(text: string): number | null {
   const match = /^(?<week>\d{1,4})[\s:,;]+(?<seconds>\d{1,6}(?:\.\d{1,9})?)$/u.exec(text)?.groups;
   if (match === undefined) return null;
+  // The group is in every match.
   const ms = Math.round(numberOf(match['seconds'] ?? '') * 1000);
+  // The group is in every match.
   return ms >= WEEK_MS ? null : GPS_EPOCH_MS + numberOf(match['week'] ?? '') * WEEK_MS + ms;
 }
 

@@ -136,6 +136,7 @@ function gainOf(
   );
   // Nothing but rounding is left of the block where the others do not determine the position.
   if (inverse3(m) === null || m.xx < 1e-9 * d.xx || m.yy < 1e-9 * d.yy || m.zz < 1e-9 * d.zz) return 0;
+  // Not positive to its last digit: nothing but rounding is left of it.
   return quadraticForm3(m, g[0] as number, g[1] as number, g[2] as number) ?? 0;
 }
 

@@ -5,6 +5,7 @@ import type { Matrix3 } from '../../numeric/symmetric3.js';
 import { jointFilter, times as product } from '../averaging/joint-filter.js';
 import { gainsWithout, jointSolutions } from '../averaging/joint-smoother.js';
 import { jointSteps } from '../averaging/joint-steps.js';
+import { entryAt } from '../../../records/present.js';
 import type { CorrelationTimes, OccupationEstimate } from './occupation-estimate.js';
 
 /** Several occupations of a point as one. */
@@ -69,7 +70,7 @@ export function combineOccupations(
     const column = (axis: number): readonly [number, number, number] =>
       product(inverse, at(axis, 1), at(axis, 2), at(axis, 3));
     const [east, north, up] = [column(0), column(1), column(2)];
-    weights[filtered.steps[place]?.step.index ?? 0] = {
+    weights[entryAt(filtered.steps, place).step.index] = {
       xx: east[0],
       xy: north[0],
       xz: up[0],
@@ -106,7 +107,7 @@ export function jointSquares(
   if (!withGains) return { chiSquare, gains: [] };
   const gains: number[] = [];
   gainsWithout(filtered, jointSolutions(filtered), position, inverse).forEach((gain, place) => {
-    gains[filtered.steps[place]?.step.index ?? 0] = gain;
+    gains[entryAt(filtered.steps, place).step.index] = gain;
   });
   return { chiSquare, gains };
 }

@@ -47,6 +47,7 @@ export function sharedErrors({
   return [
     [named(markKey), mark],
     [JSON.stringify(['set-up', markKey, setupKey]), setup],
+    // Absent: no mark is inherited.
     ...(inherited ?? []).map((own) => [named(own.markKey), own.covariance] as const),
   ];
 }

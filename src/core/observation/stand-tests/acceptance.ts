@@ -13,6 +13,7 @@ export function reportedHorizontalSigmaM(fix: Fix): number | null {
   if (sigmaEastM === null || sigmaNorthM === null) return null;
   const eeM2 = sigmaEastM * sigmaEastM;
   const nnM2 = sigmaNorthM * sigmaNorthM;
+  // A correlation that is not stated is taken for none.
   const enM2 = (correlationEn ?? 0) * sigmaEastM * sigmaNorthM;
   const halfDifference = 0.5 * (eeM2 - nnM2);
   return Math.sqrt(0.5 * (eeM2 + nnM2) + Math.sqrt(halfDifference * halfDifference + enM2 * enM2));

@@ -33,6 +33,7 @@ export function covarianceFromSigmas(
 ): LocalCovariance {
   return {
     eeM2: sigmaEastM * sigmaEastM,
+    // A correlation that is not stated is taken for none.
     enM2: (correlationEn ?? 0) * sigmaEastM * sigmaNorthM,
     euM2: 0,
     nnM2: sigmaNorthM * sigmaNorthM,

@@ -24,7 +24,9 @@ export function createCassini(parameters: ProjParameters, ground: Ellipsoid): Pr
   const { ellipsoid, numbers } = parameters;
   const es = ellipsoid.eccentricitySquared;
   const centralMeridianRad = degreesToRadians(numbers.lon_0 as number);
+  // PROJ: a parameter that is not given is 0.
   const falseEastingM = numbers.x_0 ?? 0;
+  // PROJ: a parameter that is not given is 0.
   const falseNorthingM = numbers.y_0 ?? 0;
   const meridian = createMeridianArc(ellipsoid, degreesToRadians(numbers.lat_0 as number));
   const arc: PlanePair = { eastM: 0, northM: 0 };

@@ -163,6 +163,7 @@ function findingOf(model: CauseModel, context: CauseContext, chiSquareBefore: nu
     unknowns * Math.log(values.length) +
     2 * Math.log(model.choices) +
     2 * Math.log(CAUSE_COUNT) +
+    // Most models are as plausible whatever their estimates.
     (model.implausibility?.(fit.estimates) ?? 0);
   const gain = drop - penalty;
   if (!(gain > 0)) return null;

@@ -115,6 +115,7 @@ function searchOnce(day: CauseDay): CauseReport | null {
     plan: noiseCovariance(day, list, { plan: true, height: false }),
     height: noiseCovariance(day, list, { plan: false, height: true }),
   });
+  // No single cause gains anything.
   const answers = [one, ...(isBeyond ? inNoise(context, growth(), one?.gain ?? 0) : [])];
   const left = one === null ? unexplained(context, ranked) : null;
   // More than one cause is sought only where one does not do: more would fit any day that one fits.

@@ -6,6 +6,7 @@ import {
   RECORDING_VARIANCE_M2,
 } from '../../observation/repeats/occupation-estimate.js';
 import type { CorrelationTimes, OccupationEstimate } from '../../observation/repeats/occupation-estimate.js';
+import { present } from '../../../records/present.js';
 
 /** What of an occupation its estimate does not say. */
 export interface OwnPart {
@@ -145,7 +146,7 @@ function contrastOf(
     }
     parts.push({
       stand: {
-        markKey: estimate.markKey ?? '',
+        markKey: present(estimate.markKey, 'the mark of an occupation that is compared'),
         azimuthRad: stand.own.azimuthRad,
         middleMs: isTimed(estimate) ? middleMs(estimate) : null,
       },

@@ -54,9 +54,11 @@ export function isgHeaderOf(lines: readonly string[], firstLine: number): Outcom
   for (const [index, line] of lines.entries()) {
     if (line.trim() === '') continue;
     const split = /^([^:=]*)[:=](.*)$/u.exec(line);
+    // A line with neither sign has no key, and is refused.
     const key = split?.[1]?.trim().toLowerCase().replaceAll(/\s+/gu, ' ') ?? '';
     if (key === '') return bad('a line of the header has neither : nor =', firstLine + index, line);
     if (fields.has(key)) return bad(`the header gives "${key}" twice`, firstLine + index, line);
+    // It has a key, so the sign was found and what follows it.
     fields.set(key, { text: split?.[2]?.trim() ?? '', line: firstLine + index });
   }
 
@@ -76,9 +78,11 @@ export function isgHeaderOf(lines: readonly string[], firstLine: number): Outcom
   }
 
   const problems: Problem[] = [];
+  // A header without units of coordinates means degrees.
   const isDms = plain(fields.get('coord units')?.text ?? '') === 'dms';
   function number(key: string, isAngle: boolean): number {
     const field = fields.get(key);
+    // No text is no number, and is refused as one.
     const text = field?.text ?? '';
     const value = isAngle && isDms ? dmsOf(text) : parseDecimal(text);
     if (value !== null) return value;
@@ -101,6 +105,7 @@ export function isgHeaderOf(lines: readonly string[], firstLine: number): Outcom
     rows: number('nrows', false),
     columns: number('ncols', false),
     noData: noDataText === ABSENT ? null : number('nodata', false),
+    // A header without units of data means metres.
     metresPerUnit: plain(fields.get('data units')?.text ?? '') === 'feet' ? INTERNATIONAL_FOOT_M : 1,
     frame: /^[0-9]+$/u.test(epsgText) ? `EPSG:${epsgText}` : null,
   };

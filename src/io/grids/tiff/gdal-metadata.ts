@@ -66,6 +66,7 @@ function* items(text: string): Generator<MetadataItem> {
 function attribute(head: string, name: string): string | null {
   const at = head.indexOf(` ${name}=`);
   if (at < 0) return null;
+  // Where the tag ends there is no quote.
   const quote = head[at + name.length + 2] ?? '';
   if (quote !== '"' && quote !== "'") return null;
   const from = at + name.length + 3;

@@ -106,6 +106,7 @@ async function imagesOf(tiff: GeoTIFF): Promise<readonly GeoTIFFImage[]> {
   const images: GeoTIFFImage[] = [];
   for (let index = 0; ; index += 1) {
     const image = await tiff.getImage(index);
+    // TIFF 6.0: absent means 0.
     const kind = image.fileDirectory.getValue('NewSubfileType') ?? 0;
     if ((kind & REDUCED_OR_MASK) === 0) images.push(image);
     if (image.fileDirectory.nextIFDByteOffset === 0) return images;

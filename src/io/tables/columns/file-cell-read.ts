@@ -67,6 +67,7 @@ function textRead(at: FoundColumn, cells: RowCells): () => string {
 function length(column: DescribedColumn, at: FoundColumn, reading: ColumnReading, cells: RowCells): CellRead {
   const factor = lengthFactor(column.name, reading);
   const [least, most] = column.range ?? ANY;
+  // No unit of its own: that of the name.
   const unit = reading.unit ?? '';
   const ours = column.name.slice(column.name.lastIndexOf('_') + 1);
   return () => {
@@ -129,6 +130,7 @@ function angle(column: DescribedColumn, at: FoundColumn, reading: ColumnReading,
 
 function time(at: FoundColumn, reading: ColumnReading, cells: RowCells): CellRead {
   const { form } = reading;
+  // GPS time without leap seconds is refused: see `file-cells.ts`.
   const leapSeconds = reading.scale === 'gps' ? (reading.leapSeconds ?? 0) : 0;
   const zoneMinutes = zoneOf(reading);
   const made = form === undefined ? null : timeForm(form);
@@ -158,6 +160,7 @@ function isoMs(text: string, zoneMinutes: number | null, leapSeconds: number): n
   if (stated !== 'zone') return null;
   const local = parseUtc(`${text}Z`);
   if (typeof local !== 'number' || (zoneMinutes === null && leapSeconds === 0)) return null;
+  // A time without a zone is UTC, or GPS time before its leap seconds.
   return local - (zoneMinutes ?? 0) * 60_000 - leapSeconds * 1000;
 }
 

@@ -1,4 +1,5 @@
 import type { FileUnit } from '../../../records/settings/column-reading.js';
+import { entryAt, present } from '../../../records/present.js';
 
 /** Words that name a unit in a header, by what they measure. */
 const LENGTHS: readonly string[] = [
@@ -107,7 +108,13 @@ export function contradiction(
     if (mine.length !== 1) continue;
     const groups = family.filter((group) => group.some((word) => words.includes(word)));
     if (groups.length > 0 && !groups.some((group) => mine.includes(group))) {
-      return { word: words.find((word) => groups[0]?.includes(word) === true) ?? '', what: 'kind' };
+      return {
+        word: present(
+          words.find((word) => entryAt(groups, 0).includes(word)),
+          'the word that a group was found by',
+        ),
+        what: 'kind',
+      };
     }
   }
   return null;

@@ -4,6 +4,7 @@ import { errorProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
 import { mappedHeaders } from '../../../records/settings/column-reading.js';
 import type { ColumnReading } from '../../../records/settings/column-reading.js';
+import { present } from '../../../records/present.js';
 import type { TableHeader } from './column-map.js';
 import { readingProblems } from './file-cells.js';
 import type { ReadColumn } from './file-cells.js';
@@ -66,7 +67,7 @@ export function bothMapped(name: string, other: string, header: string): Problem
 
 function mappedIndex(table: TableHeader, header: string): number {
   if (!table.hasHeader) {
-    const position = /^[1-9]\d{0,5}$/.test(header.trim()) ? (parseDecimal(header) ?? 0) : 0;
+    const position = /^[1-9]\d{0,5}$/.test(header.trim()) ? present(parseDecimal(header), 'the number of digits') : 0;
     return position <= table.header.length ? position - 1 : -1;
   }
   const exact = table.header.indexOf(header.trim());

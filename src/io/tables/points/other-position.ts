@@ -24,7 +24,9 @@ export function otherPositionReader(
   { kind, axes, beside }: PlaceReadOptions,
   decimalComma: boolean,
 ): (row: readonly string[]) => OtherPosition | null {
+  // Nothing stands beside it.
   const others: readonly string[] = kind === 'projected' ? GEOGRAPHIC : kind === 'geographic' ? (beside ?? []) : [];
+  // No pair is read.
   const read: readonly string[] = kind === 'projected' ? (axes ?? []) : GEOGRAPHIC;
   const indexOf = (name: string): number =>
     map.passThrough.find((column) => column.name.toLowerCase() === name)?.index ?? -1;

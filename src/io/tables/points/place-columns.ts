@@ -27,6 +27,7 @@ export function positionNames(kind: PlaceKind, axes: AxisNames | null): readonly
     case 'topocentric':
       return TOPOCENTRIC;
     case 'projected':
+      // A plane whose axes nothing names has no columns to be read by.
       return axes ?? [];
   }
 }

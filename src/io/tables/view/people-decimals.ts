@@ -26,6 +26,7 @@ export const UNCERTAINTY_COLUMNS = {
  * it is no coordinate and no figure of uncertainty, or the row does not say how uncertain it is.
  */
 export function peopleDecimals(cellOf: (name: string) => string | null): (name: string) => number | null {
+  // No text is no number.
   const value = (name: string): number | null => parseDecimal(cellOf(name) ?? '');
   const [east, north, up] = [value('sigma_east_m'), value('sigma_north_m'), value('sigma_up_m')];
   const planM =

@@ -37,7 +37,9 @@ export function createRowShower(asked: AskedView): RowShower {
   return {
     isSettled: () => view !== null,
     problem: () => problem,
+    // Nothing is shown before the header is known.
     places: () => view?.shown ?? [],
+    // Rows are held only where they are sorted.
     held: () => held?.sorted() ?? [],
     refuse() {
       problem = errorProblem('usage-conflict', {

@@ -49,6 +49,7 @@ export function rawMembers(object: string): readonly (readonly [string, string])
   const member =
     /(?<name>"(?:[^"\\]|\\.)*"):(?<value>"(?:[^"\\]|\\.)*"|\[(?:[^"\]]|"(?:[^"\\]|\\.)*")*\]|[^,"[\]{}]+)/gu;
   for (const { groups } of object.matchAll(member))
+    // Both groups are in every match.
     if (groups !== undefined) members.push([JSON.parse(groups['name'] ?? '""') as string, groups['value'] ?? '']);
   return members;
 }

@@ -257,6 +257,7 @@ function misclosureOf(
   const difference = { eastM: test.differenceEastM, northM: test.differenceNorthM, upM: test.differenceUpM };
   return {
     pointId: first.row.pointId,
+    // An empty name: the row does not say its base.
     bases: [first.row.baseId ?? '', second.row.baseId ?? ''],
     difference,
     chiSquare: quadraticForm3(

@@ -27,6 +27,7 @@ export function reduceEpoch(fix: Fix, base: PreparedBase | null, setup: Reductio
   let reduction: ReducedEpoch['reduction'] = null;
   if (place !== 'tip') {
     pole = {
+      // A fix whose pole is not known was refused when it was read.
       lengthM: poleReachM(fix, rover, place) ?? 0,
       tiltDeg: fix.tiltDeg,
       tiltAzimuthDeg: fix.tiltAzimuthDeg,

@@ -5,7 +5,7 @@ import type { ProblemCode } from '../../../records/problem-codes.js';
 import type { ReportEpoch, ReportOccupation, ReportTrend } from '../../../records/reports/reduction-report.js';
 import { recordAt } from '../packing/packed-records.js';
 import type { ReducedOccupation } from '../reduction-working.js';
-import { entryAt } from '../../../records/present.js';
+import { entryAt, present } from '../../../records/present.js';
 
 /** An occupation as a page draws it: at most so many epochs, evenly picked, refused ones among them. */
 export function thinOccupation({ point, working }: ReducedOccupation, most: number): ReportOccupation {
@@ -19,7 +19,7 @@ export function thinOccupation({ point, working }: ReducedOccupation, most: numb
   const thinned = evenly(epochs.length, most).map((index): ReportEpoch => ({
     timeS: timeOf(index),
     offset: offsetOf(index),
-    used: (epochs.at(index)?.refusals.length ?? 0) === 0,
+    used: present(epochs.at(index), 'an epoch of the occupation').refusals.length === 0,
   }));
   const tested = testedIndexes(working);
   const trend = (test: TrendTest): ReportTrend => ({

@@ -13,6 +13,7 @@ import { averageEpochs } from '../epochs/average-epochs.js';
 import { bendReason } from '../../bases/base-bend.js';
 import type { AveragedEpochs } from '../epochs/average-epochs.js';
 import { epochResults } from '../epochs/epoch-results.js';
+import { present } from '../../../records/present.js';
 import { testOccupation, testReasons } from './occupation-tests.js';
 import { joinedCell, joinedCells } from '../../repeats/joined-cells.js';
 import { occupationSpan } from './occupation-span.js';
@@ -122,7 +123,7 @@ export function reduceOccupation(
   const withheld = verdict === 'rejected';
   return {
     point: {
-      pointId: first?.pointId ?? '',
+      pointId: present(first, 'the first fix of an occupation').pointId,
       occupation: input.occupation,
       code: joinedCell(fixes, (fix) => fix.code),
       baseId: base?.settings.id ?? first?.baseId ?? null,

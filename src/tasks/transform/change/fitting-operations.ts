@@ -14,6 +14,7 @@ export function accuracyText(accuracyM: number | null): string {
 
 /** The refusal of a change of datum that is not named: what would fit, and how to name it. */
 export function unnamedChange(from: NamedSide, to: NamedSide): Problem {
+  // A system without a code is in no operation of the registry.
   const [fromCode, toCode] = [from.geographic.code ?? '', to.geographic.code ?? ''];
   const direct = findOperations(fromCode, toCode).map(
     ({ operation, direction }) =>

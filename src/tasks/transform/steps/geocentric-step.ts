@@ -43,5 +43,6 @@ export function geocentricStep(ellipsoid: Ellipsoid): Step {
 
 /** The ellipsoidal height, or what stands in for it, metres. */
 export function heightOnTheWay({ ellipsoidalHeightM, orthometricHeightM }: PointOnTheWay): number {
+  // A point without any height goes its way on the ellipsoid.
   return ellipsoidalHeightM ?? orthometricHeightM ?? 0;
 }

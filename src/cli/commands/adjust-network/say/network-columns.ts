@@ -56,6 +56,7 @@ export function networkPointCells(point: NetworkPoint, grid: GridSystem | null):
   const { covariance, summary, geodetic, position } = point;
   const east = covariance === null ? null : Math.sqrt(Math.max(0, covariance.eeM2));
   const north = covariance === null ? null : Math.sqrt(Math.max(0, covariance.nnM2));
+  // Without a covariance there is nothing to divide, and no correlation is written.
   const product = (east ?? 0) * (north ?? 0);
   return [
     point.id,
@@ -91,6 +92,7 @@ export function networkPointCells(point: NetworkPoint, grid: GridSystem | null):
     cell(point.largestW, TEST),
     m(point.minimalDetectableBiasM),
     m(point.externalReliabilityM),
+    // An empty cell: no control has a place.
     point.nearestControl ?? '',
     m(point.relativeCircle95M),
     m(point.relativeVertical95M),

@@ -19,6 +19,7 @@ export function networkWhole(found: NetworkResults, pairs: readonly NetworkPair[
       free_degrees_of_freedom: freeTest.degreesOfFreedom,
       free_global_test: freeTest.answer,
       control_test: digits(control?.together ?? null),
+      // Nothing is tested of control that does no more than hold the datum.
       control_degrees_of_freedom: control?.degreesOfFreedom ?? 0,
       datum: adjusted.datum,
       uncertainties_multiplied_by: digits(Math.sqrt(adjusted.scale)),

@@ -47,6 +47,7 @@ function shareOf(row: CheckRow): number {
         : limit.valueM / limit.limitM,
   );
   if (shares.length > 0) return largestOf(shares);
+  // What was not tested is no part of the size.
   return Math.max(Math.sqrt((row.horizontalStatistic ?? 0) / 5.991), (row.verticalStatistic ?? 0) / 1.96);
 }
 

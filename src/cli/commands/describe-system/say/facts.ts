@@ -9,6 +9,7 @@ import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
 import { textOption } from '../../../shell/command-spec.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import type { DescribedPlace, PlaceInGrid } from '../../../../tasks/describe/place-in-grid.js';
+import { present } from '../../../../records/present.js';
 
 /** One line of the answer: the same names in every format. */
 export type Fact = readonly [name: string, value: string | number | null];
@@ -99,7 +100,7 @@ export function heightFacts(geoidHeightM: number, orthometricHeightM: number): r
 
 /** Numbers as they are printed, so that text and JSON agree. */
 function rounded(value: number, decimals: number): number {
-  return parseDecimal(formatFixed(value, decimals)) ?? 0;
+  return present(parseDecimal(formatFixed(value, decimals)), 'the number of a text just written');
 }
 
 /** The facts in the form that was asked for. */

@@ -59,9 +59,11 @@ export function foundSystemsText(
 }
 
 function peopleText(found: readonly FoundSystem[]): string {
+  // A system without a code leaves its column empty.
   const width = largestOf(found.map(({ definition }) => (definition.code ?? '').length)) + 2;
   return found
     .flatMap(({ definition, whyNot }) => [
+      // A system without a code leaves its column empty.
       `${(definition.code ?? '').padEnd(width)}${definition.name} (${definition.kind})`,
       `${' '.repeat(width)}${definition.areaOfUse?.description ?? 'area of use not stated'}`,
       ...(whyNot === null ? [] : [`${' '.repeat(width)}not taken by the other commands: ${whyNot}`]),

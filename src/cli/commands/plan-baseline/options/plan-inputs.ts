@@ -50,6 +50,7 @@ export async function readPlanInput(
   }
   const doubts = shapeDoubts(shapes, systems);
   bench.take(doubts.some(({ severity }) => severity === 'error') ? failureOf(doubts) : success(null, doubts));
+  // A file of lines and areas alone passes nothing through.
   return { rows, shapes, passThroughNames: opened?.input.passThroughNames ?? [], rejected, name };
 }
 
@@ -69,6 +70,7 @@ export async function readCandidates(
 
 /** Control points for the timetable; none where no file is named. */
 export async function readControl(reading: PlanReading, bench: Workbench, log: RunLog): Promise<readonly LocatedRow[]> {
+  // Without --control there is none to visit.
   return (await sideRows('control', reading, bench, log))?.rows ?? [];
 }
 

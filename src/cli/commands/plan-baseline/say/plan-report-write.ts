@@ -37,6 +37,7 @@ export async function openPlanReport(path: string, bench: Workbench, log: RunLog
       const { totals, days, cautions } = end;
       const about = {
         title,
+        // A system without a code goes by its name.
         frameName: `${fixesSystem.code ?? ''} ${fixesSystem.name}`.trim(),
         answer: end.answer.answer,
         toolVersion: VERSION,
@@ -47,6 +48,7 @@ export async function openPlanReport(path: string, bench: Workbench, log: RunLog
       };
       const stream = end.stream === null ? null : streamOf(end.stream);
       const results = { setup, grid, bases: run.placed.bases, ranges: run.ranges, totals, days, stream, cautions };
+      // Where the drawing fails that is said at the end, and no page appears.
       await sink.write(bench.draw(() => planPage(collector.report(results, about))) ?? '');
     },
   };

@@ -5,7 +5,7 @@ import type { PlannedTarget, WayOut } from '../../../../tasks/plan/predict-targe
 import { TIES_LISTED } from '../../../../tasks/plan/predict-targets.js';
 import type { PlanRange } from '../../../../tasks/plan/range-finder.js';
 import type { PlanEnd, PlanRun } from '../../../../tasks/plan/run-plan.js';
-import { entryAt } from '../../../../records/present.js';
+import { entryAt, present } from '../../../../records/present.js';
 
 const km = (metres: number): string => `${formatFixed(metres / 1000, 1)} km`;
 const m = (metres: number | null): string => (metres === null ? 'none' : `${formatFixed(metres, 3)} m`);
@@ -51,7 +51,7 @@ function siteLines({ run: { placed }, targets }: PlanAccount): readonly string[]
       lines.push(
         found.worstRatio === null
           ? `free place with the smallest largest distance, ${km(found.worstDistanceM)}; held there by ${found.support.join(', ')}`
-          : `free place: the worst served point is at ${percent(found.worstRatio)}, no place can do better than ${percent(found.lowerBoundRatio ?? 0)}; held there by ${found.support.join(', ')}`,
+          : `free place: the worst served point is at ${percent(found.worstRatio)}, no place can do better than ${percent(present(found.lowerBoundRatio, 'the least ratio of a place that has one'))}; held there by ${found.support.join(', ')}`,
       );
       break;
     case 'best':
@@ -173,6 +173,7 @@ function worstLine({ target, at, prediction, remedy, wayOut }: PlannedTarget): s
 }
 
 function dayLines({ end: { days } }: PlanAccount): readonly string[] {
+  // No day was asked for, and none is told of.
   return (days ?? []).map(
     ({ baseId, timetable }) =>
       `day of base ${baseId}: ${String(timetable.visits.length)} visits, ${km(timetable.driveM)} of driving as reckoned, ${String(timetable.leftOut.length)} occupations left out`,

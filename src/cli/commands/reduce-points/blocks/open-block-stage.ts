@@ -52,6 +52,7 @@ export async function blocksInOrder(
   if (parts === null || bytes === null) return opened.input.blocks();
   const { head, mapping, solution } = bytes;
   const { dialect } = head;
+  // A stream whose size is not known is taken for a small one.
   const workers = workerCount(parts.bench.invocation, opened.source.size ?? 0);
   if (workers < 2 || dialect.comment !== null || dialect.delimiter.charCodeAt(0) > 0x7f) return opened.input.blocks();
   const { bench, resolved, setup, columns, csv, points, counter, keeper, totals, onRows } = parts;

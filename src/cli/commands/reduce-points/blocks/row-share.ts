@@ -96,6 +96,7 @@ function createRowShare(from: number, to: number): RowShare {
       return {
         ...block,
         rejected: rejected.filter(({ line }) => within(line)),
+        // A warning of no row belongs to no part of them.
         warnings: block.warnings.filter(({ where }) => within(where?.line ?? 0)),
       };
     },

@@ -62,8 +62,10 @@ export function reductionInputs(
       onOccupation: (interval) => seen.add(interval),
       talker,
       baseIds: bases.map(({ id }) => id),
+      // No occupations are named.
       spans: [...bases, ...(occupations ?? [])],
     },
   };
+  // No occupations are named, and none can be without epochs.
   return success({ settings, withoutEpochs: () => (occupations ?? []).filter((interval) => !seen.has(interval)) });
 }

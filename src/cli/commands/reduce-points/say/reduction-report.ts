@@ -55,6 +55,7 @@ export async function openReductionReport(
     async write({ setup, edits, totals, pairs, repeats, day, revised, disputed, answer, rowsSkipped }) {
       const about = {
         pointsRepeated: repeats?.length ?? null,
+        // A part of the rows compares nothing.
         pointsInDispute: repeats?.filter(({ test }) => test.disagrees).length ?? 0,
         title: session.title,
         toolVersion: VERSION,
@@ -70,6 +71,7 @@ export async function openReductionReport(
         warnings: bench.diagnostics.warnings(),
       };
       await sink.write(
+        // Where the drawing fails that is said at the end, and no page appears.
         bench.draw(() => reductionPage(collector.report(setup, totals, { pairs, revised, disputed }, about))) ?? '',
       );
     },

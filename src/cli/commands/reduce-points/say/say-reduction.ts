@@ -43,6 +43,7 @@ export function sayReduction(
   pushAll(notes, edited);
   for (const line of flow.days.flatMap(dayCount)) diagnostics.say(line);
   for (const line of noise.noisy) diagnostics.say(line);
+  // A part of the rows compares nothing.
   for (const line of reductionSummary(flow.totals, found?.repeats ?? [], notes)) diagnostics.say(line);
   return { day: noise.noisy, edits: edited };
 }

@@ -36,6 +36,7 @@ export function transformTable(
   const form = formWritten(plan);
   const own = arrivedColumns({
     position: form === 'place' && format === 'geojson' ? null : form,
+    // A target that is no plane has no pair.
     pair: (end?.at === 'out' ? end.columns : null) ?? plan.to.grid?.axes.map(({ columnName }) => columnName) ?? [],
     heights: heightsWritten(planned, { orthometric: input.hasOrthometric, ellipsoidal: input.hasEllipsoidal }),
     hasGeoid: planned.heights.geoid !== null,

@@ -66,6 +66,7 @@ export function noiseCause(residuals: Float64Array, growth: NoiseGrowth, context
     const drop = before.criterion - there.criterion;
     const chance = Math.min(1, (chiSquareUpperTail(Math.max(0, drop), 1) / 2) * FORMS.length * CAUSE_COUNT);
     const gain = drop - Math.log(n) - 2 * Math.log(FORMS.length) - 2 * Math.log(CAUSE_COUNT);
+    // The first needs any gain.
     if (chance > FALSE_CAUSE_LEVEL || !(gain > 0) || gain <= (best?.finding.gain ?? 0)) continue;
     const count =
       form === 'in plan and height'

@@ -36,6 +36,7 @@ export function slantSlips(antenna: CauseAntenna | null): SlantSlips {
     };
   }
   const heightM = antenna?.heightM ?? USUAL_HEIGHT_M;
+  // No antenna is named, or none of its plates is known.
   const known = (antenna?.plates ?? []).flatMap(({ radiusM, offsetM }) => {
     const really = antennaHeight({ kind: 'slant', slantM: heightM, radiusM, offsetM });
     return really.ok

@@ -41,6 +41,7 @@ export function twoCauses(
     const second = openFirst(rankedSeconds);
     if (second?.finding.explains !== true) continue;
     const gain = before - second.finding.chiSquareAfter - first.penalty - second.penalty;
+    // The first needs any gain.
     if (gain <= (best?.gain ?? 0)) continue;
     best = { gain, together: [jointOf(first, rankedFirsts, context), jointOf(second, rankedSeconds, context)] };
   }

@@ -1,3 +1,5 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import { beforeAll, describe, expect, it } from 'vitest';
@@ -12,10 +14,12 @@ describe('the invented month', () => {
   const files = monthFiles(MONTH_SEED);
   let points: readonly Row[] = [];
   let said = '';
+  let written = '';
 
   beforeAll(async () => {
     const { stdout, stderr } = await runInProcess(['reduce-points', '--job', 'job.toml'], { cwd: join(ROOT, FOLDER) });
-    points = parse<Row>(stdout.toString('utf8'), { columns: true });
+    written = stdout.toString('utf8');
+    points = parse<Row>(written, { columns: true });
     said = stderr;
   });
 
@@ -36,6 +40,24 @@ describe('the invented month', () => {
     );
     expect([...disputed]).toEqual(['C-02']);
     expect(MOVED_FROM).toBeLessThan(DAY_COUNT);
+  });
+
+  it('has the beacon in its register, from the day that it moved on, by as much as it did', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'pegbook-month-'));
+    const job = join(ROOT, FOLDER, 'job.toml');
+    writeFileSync(join(folder, 'points.csv'), written);
+    const words = ['check-tolerances', 'points.csv', '--job', job, '--register'];
+    const { exit, stdout } = await runInProcess(words, { cwd: folder });
+    rmSync(folder, { recursive: true });
+    expect(exit).toBe(1);
+    const rows = parse<Row>(stdout.toString('utf8'), { columns: true });
+    const found = rows.filter((row) => row['verdict'] === 'no');
+    expect(found.map((row) => [row['what'], row['point_id'], row['axis'], row['moved_from_day']])).toEqual([
+      ['mark', 'C-02', 'southing', `2026-04-${String(MOVED_FROM + 1)}`],
+    ]);
+    // 30 mm to the south, as the generator plants it; the southing grows to the south.
+    const [row] = found;
+    expect(Math.abs(Number(row?.['moved_m']) - 0.03)).toBeLessThan(3.3 * Number(row?.['moved_sigma_m']));
   });
 
   it('is the truth within its 95 % figures, in nine of ten', () => {

@@ -1,3 +1,4 @@
+import { registerColumns } from '../../src/cli/commands/check-tolerances/register-columns.js';
 import { checkColumns, CLASS_COLUMNS } from '../../src/cli/commands/check-tolerances/check-columns.js';
 import { AREA_COLUMNS } from '../../src/cli/commands/join-points/area-columns.js';
 import { CHANGE_COLUMNS } from '../../src/cli/commands/compare-runs/change-columns.js';
@@ -42,6 +43,7 @@ export const COLUMN_TABLES: readonly ColumnsInPage[] = [
   { name: 'epochs', columns: EPOCH_COLUMNS, says: 'written' },
   { name: 'points carried over', columns: everyArrivedColumn(['easting_m', 'northing_m']), says: 'written' },
   { name: 'checks', columns: checkColumns(EAST_NORTH), says: 'written' },
+  { name: 'register', columns: registerColumns(EAST_NORTH), says: 'written' },
   { name: 'classes', columns: CLASS_COLUMNS, says: 'written' },
   { name: 'candidates', columns: CANDIDATE_COLUMNS, says: 'read' },
   { name: 'plan', columns: allPlanColumns(), says: 'written' },

@@ -18,8 +18,8 @@ export interface JobFill {
 
 /** The files that a job names. */
 export const CONTROL_OF_JOB: JobFill = fileFill('control', []);
-export const DESIGN_OF_JOB: JobFill = fileFill('design', []);
-export const LIMITS_OF_JOB: JobFill = fileFill('limits', ['limitHorizontal', 'limitVertical', 'standard']);
+export const DESIGN_OF_JOB: JobFill = fileFill('design', ['register']);
+export const LIMITS_OF_JOB: JobFill = fileFill('limits', ['limitHorizontal', 'limitVertical', 'standard', 'register']);
 
 /** The system and the geoid of its first day, for a command that takes no session. */
 export const SYSTEM_OF_JOB: JobFill = {

@@ -29,6 +29,8 @@ export interface ResolvedSession extends SessionInPlace {
   readonly sources?: readonly JobSource[];
   /** Ids of the bases of a job that are known by an earlier day and stand here where they broadcast; absent: of no job. */
   readonly referred?: readonly string[];
+  /** Ids of the days of a job, in their order; absent: of no job. */
+  readonly days?: readonly string[];
 }
 
 /** Reads --session and lays the overriding options over it. Nothing else can change a setting. */
@@ -64,11 +66,12 @@ function sessionOfJob(
   if (!session.ok) return session;
   const origins = Object.fromEntries(job.origins.toReversed().flatMap((own) => Object.entries(own)));
   const reading = gridReading(invocation, signal);
+  const days = job.job.days.map(({ id }) => id);
   const referred = job.job.days.flatMap((day) =>
     day.session.bases.flatMap(({ id, knownFrom }) => (knownFrom === undefined ? [] : [id])),
   );
   return withOptions(
-    { session: session.value, folder: job.folder, origins, file: null, reading, sources: job.sources, referred },
+    { session: session.value, folder: job.folder, origins, file: null, reading, sources: job.sources, referred, days },
     invocation,
     cwd,
   );

@@ -116,6 +116,7 @@ export interface OptionValues {
   readonly rate: number;
   readonly record: string;
   readonly referencePoint: 'apc' | 'arp' | 'tip';
+  readonly register: boolean;
   readonly rejects: string;
   readonly repeats: boolean;
   readonly report: string;

@@ -91,4 +91,29 @@ export const checkCodes = {
     meaning: 'occupations are too close in time to count as independent',
     fix: 'repeat after the stated time',
   },
+  'register-moved': {
+    exit: 1,
+    meaning: 'the residuals of the days show a step that chance does not explain, on two set-ups or more',
+    fix: 'take nothing from the mark or base until it was checked on independent control; measure it anew and keep both coordinates with their dates',
+  },
+  'register-moved-once': {
+    exit: 1,
+    meaning: 'only the last set-up shows a step: a movement, or a mistake of that day',
+    fix: 'occupy the mark once more from a new set-up',
+  },
+  'register-not-told-apart': {
+    exit: 1,
+    meaning: 'the step may be of any of several marks or bases',
+    fix: 'see more marks from the base, or set up on another base',
+  },
+  'register-chart': {
+    exit: 1,
+    meaning: 'the control chart crosses its limit',
+    fix: 'watch the mark or base on the days to come; a chart of a mark that stands crosses by chance once in 465 set-ups',
+  },
+  'register-too-large': {
+    exit: 3,
+    meaning: 'more residuals of control than a register searches',
+    fix: 'give fewer days or fewer marks at a time',
+  },
 } as const;

@@ -7,7 +7,7 @@ import { inputPaths } from '../../inputs/input-paths.js';
 import { loadCheck } from '../../inputs/load-check.js';
 import { tableOptions } from '../../inputs/table-options.js';
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
-import { textOption, textsGiven } from '../../shell/command-spec.js';
+import { flagOption, textOption, textsGiven } from '../../shell/command-spec.js';
 import type { CommandRun } from '../../shell/command-spec.js';
 import { endWith, rowsAnswer } from '../../shell/run-end.js';
 import { createRunLog } from '../../shell/run-log.js';
@@ -22,6 +22,7 @@ import { askedChecks } from './options/asked-checks.js';
 import { checkConflicts } from './options/check-conflicts.js';
 import { askedLimits } from './options/check-limits.js';
 import { sayStandard, standardNamed, standardsText } from './options/standard-option.js';
+import { runRegisterCheck } from './register-run.js';
 import { readCheckInputs } from './read-check-inputs.js';
 import { countFixes } from './read-fixes.js';
 
@@ -45,6 +46,7 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const tables = bench.take(tableOptions(invocation, null));
   if (standard !== null) sayStandard(standard, bench, log);
   if (standard?.kind === 'iso-17123-8') return runIsoCheck(bench, log, tables, standard);
+  if (flagOption(invocation, 'register')) return runRegisterCheck(bench, log, tables);
   const { setup: loaded, resolved, places: fixPlaces } = await loadCheck(bench, log);
   const { session } = resolved;
   const drawsMap = bench.format === 'geojson' || textOption(invocation, 'vectors') !== null;

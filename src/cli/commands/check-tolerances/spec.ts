@@ -45,6 +45,12 @@ export const checkTolerancesSpec: CommandSpec = {
       kind: 'number',
     },
     {
+      flags: '--register',
+      description:
+        'with --job: each control point over the days, its mean, spread, trend and control chart, and which mark or base began to move',
+      kind: 'flag',
+    },
+    {
       flags: '--fixes <file>',
       description: 'count raw fixes by the acceptance limits of the session or standard, without reducing',
     },
@@ -109,6 +115,12 @@ export const checkTolerancesSpec: CommandSpec = {
       about: 'control against fixed limits, with a file for continuous integration',
       command:
         'pegbook check-tolerances examples/quillback-pan-check/points.csv --session examples/quillback-pan/session.toml --control examples/quillback-pan/control.csv --limit-horizontal 0.10 --limit-vertical 0.20 --junit verdicts.xml',
+    },
+    {
+      about: 'when a mark or the base began to move, over the days of a job',
+      command:
+        'pegbook check-tolerances examples/quillback-pan-days/expected-points.csv --job examples/quillback-pan-days/job.toml --register',
+      exit: 1,
     },
     {
       about: 'what each standard asks, and where that comes from',

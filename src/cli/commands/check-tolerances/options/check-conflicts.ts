@@ -22,6 +22,13 @@ const OTHER_CHECKS: readonly (readonly [OptionName, string])[] = [
   ['vectors', '--vectors'],
 ];
 
+/** What a register would leave aside: it judges the days by what they say themselves, and has a table of its own. */
+const NOT_OF_REGISTER: readonly (readonly [OptionName, string])[] = [
+  ['standard', '--standard'],
+  ...OTHER_CHECKS.filter(([name]) => name !== 'control'),
+  ['junit', '--junit'],
+];
+
 /** What must, and must not, be given together. */
 export function checkConflicts(invocation: Invocation, standard: Standard | null): Outcome<Standard | null> {
   const problem = askedProblem(invocation, standard) ?? pairProblem(invocation);
@@ -40,12 +47,13 @@ function askedProblem(invocation: Invocation, standard: Standard | null): Proble
   const isProcedure = standard?.kind === 'iso-17123-8';
   const isClasses = standard?.kind === 'classes';
   const isRepeated = flagOption(invocation, 'repeats');
+  if (flagOption(invocation, 'register')) return registerProblem(invocation);
   const asked = textsGiven(invocation, ['control', 'design', 'fixes']).length > 0 || isRepeated;
   if (!asked && !isClasses && !isProcedure) {
     const own = STANDARDS.filter(({ kind }) => kind !== 'limits').map(({ id }) => id);
     return errorProblem('usage-invalid', {
       message: 'nothing is asked for',
-      hint: `give --control FILE, --repeats, --design FILE, --fixes FILE, or --standard ${own.join('|')}`,
+      hint: `give --control FILE, --repeats, --design FILE, --fixes FILE, --register, or --standard ${own.join('|')}`,
     });
   }
   const other = isProcedure ? OTHER_CHECKS.find(([name]) => isGiven(invocation, name)) : undefined;
@@ -61,6 +69,25 @@ function askedProblem(invocation: Invocation, standard: Standard | null): Proble
         hint: 'pegbook check-tolerances FILE ...; - is standard input',
       })
     : null;
+}
+
+function registerProblem(invocation: Invocation): Problem | null {
+  const other = NOT_OF_REGISTER.find(([name]) => isGiven(invocation, name));
+  if (other !== undefined)
+    return conflict(
+      `${other[1]} does not go with --register, which holds the days of control against each other and nothing else`,
+      'run the other checks apart',
+    );
+  if (textOption(invocation, 'job') === null)
+    return conflict('--register needs --job, which says what the days and their bases are', 'add --job FILE');
+  if (textOption(invocation, 'control') === null)
+    return conflict('--register needs control', 'add --control FILE, or control to [files] of the job');
+  return invocation.args.length > 0
+    ? null
+    : errorProblem('usage-invalid', {
+        message: 'no points are named',
+        hint: 'pegbook check-tolerances FILE --job JOB --register; - is standard input',
+      });
 }
 
 /** An option that another must stand beside. */

@@ -1,0 +1,76 @@
+import { rmSync } from 'node:fs';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { hasBrowser, openBrowser } from '../../support/browser.js';
+import { htmlFaults } from '../../support/html-faults.js';
+import { EVERY_LOOK, expectGoodLooks, expectGoodPrint } from '../../support/page-looks.js';
+import { folderWithExamples, runWithReport } from '../../support/report-pages.js';
+import type { ReportRun } from '../../support/report-pages.js';
+import { cellsOfTable } from '../../support/table-cells.js';
+
+const folder = folderWithExamples();
+const DAYS = 'examples/quillback-pan-days';
+let register: ReportRun;
+
+beforeAll(async () => {
+  const words = ['check-tolerances', `${DAYS}/expected-points.csv`, '--job', `${DAYS}/job.toml`, '--register'];
+  register = await runWithReport(folder, words, 'register');
+});
+
+afterAll(() => {
+  rmSync(folder, { recursive: true, force: true });
+});
+
+describe('the page of a register', () => {
+  it('begins with the answer and what to look at first', () => {
+    const opening = /<div class="verdict">([\s\S]*?)<\/div>/.exec(register.html)?.[1] ?? '';
+    expect(opening).toContain('Not within.');
+    expect(opening.replaceAll(/<[^>]*>/g, '')).toContain('Look first at C3: 74.0 mm in height from 2026-05-15 on');
+    expect(register.exit).toBe(1);
+  });
+
+  it('shows the rows of the data file', () => {
+    const shown = cellsOfTable(register.html, 'Register.');
+    expect(shown).toHaveLength(register.rows.length);
+    for (const [index, row] of register.rows.entries()) {
+      const cells = shown[index] ?? [];
+      const name = row['what'] === 'base' ? `base ${row['point_id'] ?? ''}` : row['point_id'];
+      expect([cells[0], cells[1], cells[2], cells[10], cells[11]]).toEqual([
+        name,
+        row['axis'],
+        row['set_ups'],
+        row['verdict'],
+        row['reasons']?.replaceAll(';', ', '),
+      ]);
+      const mean = Number((cells[3] ?? '').replace('\u2212', '-'));
+      expect(Math.abs(mean - 1000 * Number(row['mean_m']))).toBeLessThan(0.11);
+      expect(cells[8]).toBe(row['moved_from_day'] === '' ? '–' : row['moved_from_day']);
+    }
+  });
+
+  it('draws every mark and base, those that moved first, and says what the lines are', () => {
+    const figures = [...register.html.matchAll(/<b>Figure \d+\.<\/b> ([\s\S]*?)<\/figcaption>/g)].map(
+      ([, caption]) => caption?.replaceAll(/<[^>]*>/g, '') ?? '',
+    );
+    expect(figures).toHaveLength(5);
+    expect(figures[0]).toContain('C3: residuals');
+    expect(figures.every((caption) => caption.includes('EPSG:2049') && caption.includes('limit 5 dashed'))).toBe(true);
+  });
+
+  it('is valid HTML', async () => {
+    expect(await htmlFaults(register.html)).toEqual([]);
+  });
+
+  it.skipIf(!hasBrowser)(
+    'is quiet, alone, accessible and fits at every width, by day, by night and on paper',
+    async () => {
+      const browser = await openBrowser();
+      try {
+        await expectGoodLooks(browser, register.path, EVERY_LOOK);
+        await expectGoodPrint(browser, register.path, register.html);
+      } finally {
+        await browser.close();
+      }
+    },
+    240_000,
+  );
+});

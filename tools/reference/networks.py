@@ -20,6 +20,9 @@ STACK_LOSS = np.array([
 
 def networks(row):
     name, quantity, of = row["set"], row["quantity"], row["of"]
+    if name == "noncentrality" and quantity == "shift":
+        level, power, _ = row.numbers("of")
+        return {"expected": stats.norm.isf(level / 2) + stats.norm.isf(1 - power)}
     if name == "noncentrality":
         return {"expected": noncentrality(*row.numbers("of"))}
     if name == "b-method":
@@ -27,7 +30,8 @@ def networks(row):
     if name == "stack-loss":
         return {"expected": stack_loss(quantity, of)}
     table = {"thirteen": lambda: thirteen(("A", "B")), "thirteen-minimal": lambda: thirteen(("A",)), "shared-base": shared_base,
-             "seeded-20": lambda: seeded(20), "seeded-1000": lambda: seeded(1000), "seeded-50000": lambda: seeded(50000), "least-sum": least_sum}[name]()
+             "seeded-20": lambda: seeded(20), "seeded-1000": lambda: seeded(1000), "seeded-50000": lambda: seeded(50000), "least-sum": least_sum,
+             "distorted": distorted}[name]()
     return {"expected": table[quantity, of]}
 
 
@@ -100,6 +104,9 @@ def thirteen(held):
         at = 3 * names.index("B")
         d = x[at:at + 3] + start - np.array(HELD["B"])
         found["control-test", "B"] = d @ np.linalg.solve(cofactor[at:at + 3, at:at + 3], d)
+        found["control-limit", "0.05 3"] = stats.chi2.isf(0.05, 3)
+        found["control-f", "B"] = found["control-test", "B"] / 3 / found["variance-factor", ""]
+        found["control-f-limit", "0.05 3"] = stats.f.isf(0.05, 3, freedom)
         for a in range(3):
             found["control-difference", f"B {AXES[a]}"] = d[a]
     return found
@@ -126,7 +133,14 @@ def least_sum():
         c = {pair: float(row[f"cov_{pair}_m2"]) for pair in ("xx", "xy", "xz", "yy", "yz", "zz")}
         weight = np.linalg.inv([[c["xx"], c["xy"], c["xz"]], [c["xy"], c["yy"], c["yz"]], [c["xz"], c["yz"], c["zz"]]])
         root[rows3, rows3] = np.linalg.cholesky(weight).T
-    return {("least-sum", ""): absolute_sum(root @ design, root @ observed)[1]}
+    x, total = absolute_sum(root @ design, root @ observed)
+    weight = root.T @ root
+    least_squares = np.linalg.solve(design.T @ weight @ design, design.T @ weight @ observed)
+    found = {("least-sum", ""): total}
+    for i, name in enumerate(names):
+        for a in range(3):
+            found["least-sum-shift", f"{name} {AXES[a]}"] = (x - least_squares)[3 * i + a]
+    return found
 
 
 def absolute_sum(design, observed):
@@ -137,10 +151,24 @@ def absolute_sum(design, observed):
     return solved.x[:u], solved.fun
 
 
+def huber(design, observed, k=1.345):
+    """Least squares weighted anew by min(1, k s / |v|) with s the median of |v| over 0.6745, until nothing changes."""
+    x = np.linalg.lstsq(design, observed, rcond=None)[0]
+    for _ in range(2000):
+        v = observed - design @ x
+        scale = np.median(np.abs(v)) / 0.6745
+        root = np.sqrt(np.minimum(1, k * scale / np.maximum(np.abs(v), 1e-300)))
+        x = np.linalg.lstsq(design * root[:, None], observed * root, rcond=None)[0]
+    return x, scale
+
+
 def stack_loss(quantity, of):
     design = np.c_[np.ones(21), STACK_LOSS[:, :3]]
     if quantity == "least-squares":
         return np.linalg.lstsq(design, STACK_LOSS[:, 3], rcond=None)[0][int(of)]
+    if quantity.startswith("huber"):
+        x, scale = huber(design, STACK_LOSS[:, 3])
+        return scale if quantity == "huber-scale" else x[int(of)]
     x, total = absolute_sum(design, STACK_LOSS[:, 3])
     return total if quantity == "least-sum" else x[int(of)]
 
@@ -195,8 +223,8 @@ def uniforms(count):
 
 
 @lru_cache
-def seeded(count):
-    """Points from four bases on five days, made by a linear congruence; base and day errors as unknowns with a prior."""
+def made(count):
+    """Points from four bases on five days, made by a linear congruence: bases, stated and true, and vectors with their sigmas."""
     draws, at = uniforms(1000 + 118 * count), 0
 
     def u(n):
@@ -222,12 +250,19 @@ def seeded(count):
     sigma = np.array([plan, plan, height]).T
     noise = np.array([row[3] for row in vectors])
     vector = truth[point] - bases[base] - base_error[base] - day_error[base, day] + sigma * noise
+    return bases, base, day, point, truth, vector, sigma
+
+
+@lru_cache
+def seeded(count):
+    """Points from four bases on five days, made by a linear congruence; base and day errors as unknowns with a prior."""
+    bases, base, day, point, _, vector, sigma = made(count)
     squares, found = 0.0, {}
     solved = np.zeros((count, 3))
-    rows, shared = np.arange(len(vectors)), np.arange(24)
-    i = np.concatenate([rows, rows, rows, len(vectors) + shared])
+    rows, shared = np.arange(len(vector)), np.arange(24)
+    i = np.concatenate([rows, rows, rows, len(vector) + shared])
     j = np.concatenate([point, count + base, count + 4 + 5 * base + day, count + shared])
-    value = np.repeat([1.0, -1.0, -1.0, 1.0], [len(vectors)] * 3 + [24])
+    value = np.repeat([1.0, -1.0, -1.0, 1.0], [len(vector)] * 3 + [24])
     design = sparse.csc_matrix((value, (i, j)))
     prior = np.repeat([0.010, 0.005], [4, 20]) ** -2
     for a in range(3):
@@ -237,9 +272,87 @@ def seeded(count):
         squares += float((design @ x - l) @ (p @ (design @ x - l)))
         solved[:, a] = x[:count]
     found["sum-of-squares", ""] = squares
-    found["vectors", ""] = len(vectors)
-    found["degrees-of-freedom", ""] = 3 * len(vectors) - 3 * count
+    found["vectors", ""] = len(vector)
+    found["degrees-of-freedom", ""] = 3 * len(vector) - 3 * count
     for name, p in (("first", 0), ("last", count - 1)):
         for a in range(3):
             found["coordinate", f"{name} {AXES[a]}"] = solved[p, a]
     return found
+
+
+@lru_cache
+def distorted():
+    """The made network of 100 points where the equator meets Greenwich, up along X, with three distortions planted: by full matrices."""
+    bases, base, day, point, truth, vector, sigma = made(100)
+    turned = [2, 0, 1]
+    place = lambda local: local[:, turned] + (6378137.0, 0, 0)
+    bases, truth, vector, sigma = place(bases), place(truth), vector[:, turned], sigma[:, turned]
+    n, wide = len(vector), 3 * 124 + 3
+    names = ("scale of base B2", "turn about up of base B3", "zenith delay of base B4")
+
+    def columns(points, stations):
+        found = np.zeros((3, n, 3))
+        for k in range(n):
+            start, end = stations[base[k]], points[point[k]]
+            if base[k] == 1:
+                found[0, k] = end - start
+            if base[k] == 2:
+                found[1, k] = np.cross(upward(start), end - start)
+            if base[k] == 3:
+                found[2, k] = upward(end) * (height(end) - height(start))
+        return found * 1e-6
+
+    vector = vector + np.tensordot((3.0, -2.0, 500.0), columns(truth, bases), 1)
+    weight = np.concatenate([sigma.ravel() ** -2, np.repeat([0.010, 0.005], [12, 60]) ** -2])
+
+    def solved(without):
+        points, stations = truth.copy(), bases.copy()
+        for _ in range(5):
+            design, observed = np.zeros((3 * n + 72, wide)), np.zeros(3 * n + 72)
+            design[:3 * n, 372:] = columns(points, stations).reshape(3, -1).T
+            for k in range(n):
+                for a in range(3):
+                    design[3 * k + a, 3 * point[k] + a] = 1
+                    design[3 * k + a, 300 + 3 * base[k] + a] = -1
+                    design[3 * k + a, 312 + 3 * (5 * base[k] + day[k]) + a] = -1
+                    observed[3 * k + a] = vector[k, a] - (points[point[k]] - stations[base[k]])[a]
+            design[3 * n:, 300:372] = np.eye(72)
+            observed[3 * n:3 * n + 12] = (bases - stations).ravel()
+            kept = [c for c in np.unique(np.nonzero(design)[1]) if c not in without]
+            own = design[:, kept]
+            q = np.linalg.inv((own.T * weight) @ own)
+            x = np.zeros(wide)
+            x[kept] = q @ own.T @ (weight * observed)
+            v = design @ x - observed
+            points, stations = points + x[:300].reshape(-1, 3), stations + x[300:312].reshape(-1, 3)
+        return v @ (weight * v), x[-3:], np.sqrt(np.diag(q)[-3:]), len(observed) - len(kept)
+
+    whole, value, deviation, freedom = solved(())
+    found = {("sum-of-squares", ""): whole, ("degrees-of-freedom", ""): freedom}
+    for k, name in enumerate(names):
+        found["distortion", name] = value[k]
+        found["distortion-sigma", name] = deviation[k]
+        found["distortion-test", name] = solved((372 + k,))[0] - whole
+    return found
+
+
+def height(at):
+    """Height above the GRS 80 ellipsoid, metres: along the normal from where it meets the surface."""
+    flattening = 1 / 298.257222101
+    e2 = flattening * (2 - flattening)
+    normal = upward(at)
+    foot = 6378137.0 / np.sqrt(1 - e2 * normal[2] ** 2) * normal * (1, 1, 1 - e2)
+    return (at - foot) @ normal
+
+
+def upward(at):
+    """The outward normal of the GRS 80 ellipsoid at a place, from a latitude found by repetition."""
+    flattening = 1 / 298.257222101
+    e2 = flattening * (2 - flattening)
+    across = np.hypot(at[0], at[1])
+    latitude = np.arctan2(at[2], across * (1 - e2))
+    for _ in range(20):
+        curve = 6378137.0 / np.sqrt(1 - e2 * np.sin(latitude) ** 2)
+        latitude = np.arctan2(at[2] + e2 * curve * np.sin(latitude), across)
+    east = np.arctan2(at[1], at[0])
+    return np.array([np.cos(latitude) * np.cos(east), np.cos(latitude) * np.sin(east), np.sin(latitude)])

@@ -46,6 +46,8 @@ export interface OptionValues {
   readonly epochFrom: number;
   readonly epochTo: number;
   readonly epochs: string;
+  readonly estimate: readonly string[];
+  readonly estimateBy: 'base' | 'day';
   readonly excludeOutliers: boolean;
   readonly explain: string | boolean;
   readonly extrapolate: boolean;

@@ -1,20 +1,27 @@
 import { chiSquareQuantile } from '../numeric/distributions/chi-square.js';
-import { ODD_STAND_LEAD } from '../quality/decision-levels.js';
-import { entryAt, present } from '../../records/present.js';
+import { entryAt } from '../../records/present.js';
 import { failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import { testControl } from './control-tests.js';
 import type { ControlTest, ControlTests } from './control-tests.js';
+import { withDistortions } from './distortions/distortion.js';
+import type { DistortionCandidate, DistortionSearch } from './distortions/distortion.js';
+import { distortionEvidence } from './distortions/distortion-evidence.js';
+import { findDistortions, keptOf } from './distortions/find-distortions.js';
+import type { DistortionsFound } from './distortions/find-distortions.js';
+import type { EquationOrigin } from './equation-origins.js';
+import { controlLevel, controlLimits, judgeControl } from './judge-control.js';
+import type { ControlLimit } from './judge-control.js';
 import { leftOutOf, testNetwork, withoutOutliers } from './judge-observations.js';
 import type { ExcludedObservation, TestedNetwork } from './judge-observations.js';
-import { NETWORK_CONTROL_LEVEL, NETWORK_GLOBAL_LEVEL } from './network-levels.js';
-import type { ControlPoint, Network } from './network.js';
+import { anchorsOf, heldFast, meanHeld } from './minimal-datum.js';
+import { NETWORK_GLOBAL_LEVEL } from './network-levels.js';
+import type { Network } from './network.js';
 import type { EquationChoice } from './network-equations.js';
 import { networkStations } from './network-stations.js';
 import type { StationList } from './network-stations.js';
-import { adjustedPosition, solveNetwork } from './solve-network.js';
+import { solveNetwork } from './solve-network.js';
 import type { SolvedNetwork } from './solve-network.js';
 
 /** How a network is adjusted. */
@@ -25,6 +32,8 @@ export interface NetworkChoice {
   readonly excludesOutliers: boolean;
   /** Where residuals are larger than the stated variances say, these are multiplied by what the residuals show. */
   readonly estimatesVariance: boolean;
+  /** What vectors of a base or day may have in common, kept where it is significant; null or absent: nothing is looked for. */
+  readonly distortions?: DistortionSearch | null;
 }
 
 /** vᵀPv against what the stated variances let one expect. */
@@ -40,7 +49,10 @@ export interface GlobalTest {
 
 /** A network adjusted in the order that protects its user: observations, then control, then coordinates. */
 export interface AdjustedNetwork {
+  /** As given, with the distortions that are kept as its last shared errors. */
   readonly network: Network;
+  /** Null: none were looked for. */
+  readonly distortions: DistortionsFound | null;
   /** Held by a minimal datum: what the observations are judged by. */
   readonly free: TestedNetwork;
   readonly freeTest: GlobalTest;
@@ -51,7 +63,7 @@ export interface AdjustedNetwork {
   /** Of all control that the network meets, null: none but the datum. */
   readonly control: ControlTests | null;
   /** What a control point's test must not exceed, by its checked directions. */
-  readonly controlLimit: (directions: number) => number;
+  readonly controlLimit: ControlLimit;
   /** The test of each control point: of one that fails clearly among all there were, of the rest without those. */
   readonly controlPoints: readonly ControlTest[];
   /** Control that fails clearly, in the order it was found; `excludedControl` holds the same where it was to be taken out. */
@@ -97,13 +109,67 @@ export function adjustNetwork(network: Network, choice: NetworkChoice): Outcome<
   const met = network.control.flatMap(({ id }, index) => (list.indexOf.has(id) ? [index] : []));
   const anchors = anchorsOf(network, list, met);
   const anchored = anchors.map((index) => ({ point: heldFast(entryAt(network.control, index)), index }));
+  const ground: Ground = { network, list, met, anchors, anchored };
+  const search = choice.distortions ?? null;
+  if (search === null) return adjustWith(ground, choice, null);
+  // What was left out as foul may have hidden a distortion, or was foul for the want of one: both are looked at again.
+  let out: readonly EquationOrigin[] = [];
+  for (let turn = 1; ; turn += 1) {
+    const found = distortionsOf(ground, choice, search, out);
+    if (found === null) return undetermined('a station');
+    const outcome = adjustWith(ground, choice, found);
+    if (!outcome.ok) return outcome;
+    const { excluded, excludedControl } = outcome.value;
+    const now = [...excluded, ...excludedControl.map((index) => ({ kind: 'control' as const, index }))];
+    const isSame = now.length === out.length && now.every((one) => out.some((own) => isEqual(own, one)));
+    if (isSame || turn === MOST_SEARCHES) return outcome;
+    out = now;
+  }
+}
+
+/** Searches for distortions at most, each without what the one before left out. */
+const MOST_SEARCHES = 4;
+
+const isEqual = (a: EquationOrigin, b: EquationOrigin): boolean => a.kind === b.kind && a.index === b.index;
+
+/** A network with its stations and what may hold it. */
+interface Ground {
+  readonly network: Network;
+  readonly list: StationList;
+  readonly met: readonly number[];
+  readonly anchors: readonly number[];
+  readonly anchored: EquationChoice['control'];
+}
+
+/** Distortions, with all control where it holds the coordinates, without what is left out. */
+function distortionsOf(
+  { network, list, met, anchored }: Ground,
+  { datum, estimatesVariance }: NetworkChoice,
+  search: DistortionSearch,
+  out: readonly EquationOrigin[],
+): DistortionsFound | null {
+  const holding = met.filter((index) => !out.some((one) => one.kind === 'control' && one.index === index));
+  const control =
+    datum === 'control' ? holding.map((index) => ({ point: entryAt(network.control, index), index })) : anchored;
+  return findDistortions({ network, list, control, leftOut: out, isVarianceEstimated: estimatesVariance }, search);
+}
+
+/** The whole order of work, with the distortions found beforehand among the unknowns. */
+function adjustWith(
+  { network: plain, list, met, anchors, anchored }: Ground,
+  choice: NetworkChoice,
+  distortions: DistortionsFound | null,
+): Outcome<AdjustedNetwork> {
+  const kept = distortions === null ? [] : keptOf(distortions);
+  const network = withDistortions(plain, kept);
+  const priors = kept.map((_, k) => ({ kind: 'shared' as const, index: plain.shared.length + k }));
+  const shown = shownFreely(plain, list, anchored, kept, priors);
   const start = choice.excludesOutliers
-    ? withoutOutliers(network, list, anchored, choice.estimatesVariance)
-    : once(network, list, anchored, choice.estimatesVariance);
+    ? withoutOutliers(network, list, anchored, choice.estimatesVariance, shown)
+    : once(network, list, anchored, choice.estimatesVariance, shown);
   if (start === null || 'undetermined' in start) return undetermined(start?.undetermined ?? 'a station');
   const { tested: free, excluded } = start;
-  const leftOut = leftOutOf(excluded);
-  const controlLimit = limitOfControl(met.length);
+  const controlLimit = controlLimits(controlLevel(met.length), choice.estimatesVariance ? free.solved.solution : null);
   const judged = judgeControl(network, free.solved, anchors, met, choice.excludesOutliers, controlLimit);
   // Control meets no other unknowns than its own place, but for the geoid's: the order found once serves.
   const order = free.solved.built.geoidBlocks === null ? free.solved.solution.factor.order : null;
@@ -113,12 +179,14 @@ export function adjustNetwork(network: Network, choice: NetworkChoice): Outcome<
       : choice.datum === 'inner'
         ? meanHeld(network, free.solved, anchored, met)
         : null;
+  const leftOut = leftOutOf([...excluded, ...(choice.datum === 'control' ? priors : shown)]);
   const final = holding === null ? null : solveNetwork(network, list, { control: holding, leftOut }, order);
   if (final !== null && !final.ok) return undetermined(final.undetermined);
   const finalTested = final === null ? free : testNetwork(final.solved, choice.estimatesVariance);
   const finalTest = globalTest(finalTested.solved);
   return success({
     network,
+    distortions,
     datum: choice.datum,
     free,
     freeTest: globalTest(free.solved),
@@ -136,79 +204,37 @@ export function adjustNetwork(network: Network, choice: NetworkChoice): Outcome<
   });
 }
 
+/** Priors of the distortions that the observations alone determine, one beside the other; in the free network the others keep theirs. */
+function shownFreely(
+  network: Network,
+  list: StationList,
+  control: EquationChoice['control'],
+  kept: readonly DistortionCandidate[],
+  priors: readonly EquationOrigin[],
+): readonly EquationOrigin[] {
+  const shown: EquationOrigin[] = [];
+  kept.forEach((candidate, k) => {
+    const before = withDistortions(network, kept.slice(0, k));
+    const outcome = solveNetwork(before, list, { control, leftOut: leftOutOf(shown) });
+    if (outcome.ok && distortionEvidence(outcome.solved, candidate, network.ellipsoid) !== null)
+      shown.push(entryAt(priors, k));
+  });
+  return shown;
+}
+
 function once(
   network: Network,
   list: StationList,
   control: EquationChoice['control'],
   estimated: boolean,
+  leftOut: readonly EquationOrigin[],
 ):
   | { readonly tested: TestedNetwork; readonly excluded: readonly ExcludedObservation[] }
   | { readonly undetermined: string } {
-  const outcome = solveNetwork(network, list, { control, leftOut: { has: () => false } });
+  const outcome = solveNetwork(network, list, { control, leftOut: leftOutOf(leftOut) });
   return outcome.ok
     ? { tested: testNetwork(outcome.solved, estimated), excluded: [] }
     : { undetermined: outcome.undetermined };
-}
-
-/** Of each part the control point that most observations meet, of equals the first by name; held with its place and height. */
-function anchorsOf(network: Network, list: StationList, met: readonly number[]): readonly number[] {
-  const counts = new Int32Array(list.stations.length);
-  for (const ends of [list.ends.vectors, list.ends.levelled, list.ends.distances])
-    for (const station of ends) counts[station]! += 1;
-  const best = new Map<number, number>();
-  for (const index of met) {
-    const { id, position } = entryAt(network.control, index);
-    const station = stationOf(list, id);
-    const { part, place } = entryAt(list.stations, station);
-    if (part === null || (place !== null && position === null)) continue;
-    const other = best.get(part);
-    if (other !== undefined) {
-      const otherId = entryAt(network.control, other).id;
-      const gain = counts[station]! - counts[stationOf(list, otherId)]!;
-      if (gain < 0 || (gain === 0 && id >= otherId)) continue;
-    }
-    best.set(part, index);
-  }
-  return [...best].sort(([a], [b]) => a - b).map(([, index]) => index);
-}
-
-function stationOf({ indexOf }: StationList, id: string): number {
-  return present(indexOf.get(id), 'the station of a control point');
-}
-
-/** A control point as a datum: without error, and, where it has a place, with the height of that place. */
-function heldFast(point: ControlPoint): ControlPoint {
-  const orthometricHeightM = point.position === null ? point.orthometricHeightM : null;
-  return { ...point, held: 'fixed', covariance: null, heightVarianceM2: null, orthometricHeightM };
-}
-
-/** The datum moved, part by part, to where the network's own places of its control have the mean of what is stated. */
-function meanHeld(
-  network: Network,
-  free: SolvedNetwork,
-  anchored: EquationChoice['control'],
-  met: readonly number[],
-): EquationChoice['control'] {
-  const { stations } = free.list;
-  return anchored.map(({ point, index }) => {
-    if (point.position === null) return { point, index };
-    const { part } = entryAt(stations, stationOf(free.list, point.id));
-    const own = met.filter((other) => {
-      const { id, position } = entryAt(network.control, other);
-      return position !== null && entryAt(stations, stationOf(free.list, id)).part === part;
-    });
-    const shift = { xM: 0, yM: 0, zM: 0 };
-    for (const other of own) {
-      const { id, position } = entryAt(network.control, other);
-      const stated = present(position, 'the place of a control point');
-      const computed = present(adjustedPosition(free, stationOf(free.list, id)), 'the place of a station');
-      shift.xM += (stated.xM - computed.xM) / own.length;
-      shift.yM += (stated.yM - computed.yM) / own.length;
-      shift.zM += (stated.zM - computed.zM) / own.length;
-    }
-    const { xM, yM, zM } = point.position;
-    return { point: { ...point, position: { xM: xM + shift.xM, yM: yM + shift.yM, zM: zM + shift.zM } }, index };
-  });
 }
 
 /** χ² of vᵀPv on both sides. */
@@ -227,49 +253,6 @@ function globalTest({ solution }: SolvedNetwork): GlobalTest {
     limits: [low, high],
     answer,
   };
-}
-
-function limitOfControl(count: number): (directions: number) => number {
-  const level = -Math.expm1(Math.log1p(-NETWORK_CONTROL_LEVEL) / Math.max(1, count));
-  return (directions) => chiSquareQuantile(1 - level, directions);
-}
-
-interface JudgedControl {
-  readonly tests: ControlTests | null;
-  readonly points: readonly ControlTest[];
-  readonly held: readonly number[];
-  readonly suspects: readonly number[];
-}
-
-/** All control against the free network; the one that fails most clearly is put aside, and the rest tested again without it. */
-function judgeControl(
-  network: Network,
-  free: SolvedNetwork,
-  anchors: readonly number[],
-  met: readonly number[],
-  excludes: boolean,
-  limit: (directions: number) => number,
-): JudgedControl {
-  const test = (indexes: readonly number[]): ControlTests | null =>
-    indexes.length <= anchors.length ? null : testControl(network, free, anchors, indexes);
-  const tests = test(met);
-  const aside: ControlTest[] = [];
-  let rest = met;
-  let now = tests;
-  while (now !== null && now.points.length > anchors.length + 2) {
-    const failing = now.points
-      .filter(({ test: value, checkedDirections }) => checkedDirections > 0 && value > limit(checkedDirections))
-      .sort((a, b) => b.test - a.test || a.index - b.index);
-    const [first, second] = failing;
-    if (first === undefined || (second !== undefined && first.test - second.test < ODD_STAND_LEAD)) break;
-    aside.push(first);
-    rest = rest.filter((index) => index !== first.index);
-    now = test(rest);
-  }
-  const suspects = aside.map(({ index }) => index);
-  // No control is left to be tested.
-  const points = [...aside, ...(now?.points ?? [])].sort((a, b) => a.index - b.index);
-  return { tests, points, held: excludes ? rest : met, suspects };
 }
 
 function looseProblem({ ids, lacks }: { readonly ids: readonly string[]; readonly lacks: string }): Problem {

@@ -78,7 +78,7 @@ interface Cleaned {
 /**
  * Takes observations that fail out of a network one at a time, and back in where the rest comes to agree with them.
  *
- * Given: the network; its stations; the datum; whether the variance factor is estimated. Returned: the network without them,
+ * Given: the network; its stations; the datum; whether the variance factor is estimated; what is left out whatever happens. Returned: the network without them,
  * and what was left out, in order; null where the network is not determined to begin with.
  *
  * Notes:
@@ -91,9 +91,10 @@ export function withoutOutliers(
   list: StationList,
   control: EquationChoice['control'],
   estimated: boolean,
+  always: readonly EquationOrigin[],
 ): Cleaned | null {
   const solve = (out: ReadonlyMap<string, ExcludedObservation>): TestedNetwork | null => {
-    const outcome = solveNetwork(network, list, { control, leftOut: leftOutOf([...out.values()]) });
+    const outcome = solveNetwork(network, list, { control, leftOut: leftOutOf([...always, ...out.values()]) });
     return outcome.ok ? testNetwork(outcome.solved, estimated) : null;
   };
   const all = solve(new Map());

@@ -4,6 +4,7 @@ import type { GeocentricPoint } from '../../records/points/point.js';
 import { entryAt, present } from '../../records/present.js';
 import type { BlockEquations } from './block-equations.js';
 import { along, controlRows, inverseOf, northOf, upOf } from './control-rows.js';
+import { distortionOf } from './distortions/distortion.js';
 import { writeOrigins } from './equation-origins.js';
 import type { EquationOrigin, EquationOrigins, OriginWriter } from './equation-origins.js';
 import { stretched } from './local-axes.js';
@@ -115,7 +116,8 @@ function meetsGeoid({ geoidError, control }: Network, { stations, indexOf, ends 
 /** Every direction as it is. */
 const EVEN = [1, 1, 1] as const;
 
-function addVectors({ network, list, choice, writer, origins, sharedAt }: Draft): void {
+function addVectors(draft: Draft): void {
+  const { network, list, choice, writer, origins, sharedAt } = draft;
   const { stations, ends } = list;
   const observed = new Float64Array(3);
   network.vectors.forEach(({ difference, covariance, shared }, index) => {
@@ -128,6 +130,7 @@ function addVectors({ network, list, choice, writer, origins, sharedAt }: Draft)
     for (const { error, along: way, factors } of shared) {
       const block = stations.length + present(sharedAt.get(error), 'a shared error');
       if (way === 'whole') writer.identity(block, -1);
+      else if (way === 'distorted') writer.turned(block, distorted(draft, block, from, to), 1);
       else if (way === 'local-to') writer.turned(block, stretched(to.frame, factors ?? EVEN), 1);
       else if (way === 'up-from') writer.turned(block, upOf(from.frame), -1);
       else writer.turned(block, upOf(to.frame), 1);
@@ -138,6 +141,14 @@ function addVectors({ network, list, choice, writer, origins, sharedAt }: Draft)
     writer.close(observed, inverseOf(geocentricOf(covariance, list)));
     origins.add('vector', index);
   });
+}
+
+/** What a vector is distorted by, for a unit of the shared error of a block. */
+function distorted({ network, list }: Draft, block: number, from: Place, to: Place): readonly number[] {
+  const { distortion } = entryAt(network.shared, block - list.stations.length);
+  const { kind, stationId } = present(distortion, 'the distortion of a shared error');
+  const axes = placeOf(entryAt(list.stations, present(list.indexOf.get(stationId), 'the station of a distortion')));
+  return distortionOf(kind, from, to, axes.frame, network.ellipsoid);
 }
 
 function addLevelled(draft: Draft): void {

@@ -6,3 +6,7 @@ export const NETWORK_CONTROL_LEVEL = 0.01;
 export const NETWORK_GLOBAL_LEVEL = 0.05;
 /** Power with which the smallest detectable bias of an observation is found. */
 export const DETECTION_POWER = 0.8;
+/** Chance that a network without distortions keeps one of those looked for; shared evenly over all that could show. */
+export const NETWORK_DISTORTIONS_LEVEL = 0.01;
+/** From here on the correlation of a distortion with the height of a base is said: they can hardly be told apart. Common practice. */
+export const NEARLY_ALIKE = 0.9;

@@ -1,5 +1,6 @@
 import type { Ellipsoid } from '../ellipsoid/ellipsoid.js';
 import type { Symmetric3 } from '../numeric/symmetric3.js';
+import type { Distortion } from './distortions/distortion.js';
 import type { GeocentricPoint, LocalCovariance } from '../../records/points/point.js';
 
 /** A covariance in the local axes of a station, m². */
@@ -15,9 +16,10 @@ export interface SharedTerm {
   /**
    * `whole`: the vector was observed too small by the error's three components (the place of a base or of its set-up is off by
    * them); `up-from`: too small by it along the up of the station it starts from; `up-to`: too large along the up of the other;
-   * `local-to`: too large by its three components, each times its factor, along east, north and up of the other.
+   * `local-to`: too large by its three components, each times its factor, along east, north and up of the other; `distorted`: too
+   * large as the error's `distortion` makes it.
    */
-  readonly along: 'whole' | 'up-from' | 'up-to' | 'local-to';
+  readonly along: 'whole' | 'up-from' | 'up-to' | 'local-to' | 'distorted';
   /** East, north and up of `local-to`. */
   readonly factors?: readonly [number, number, number];
 }
@@ -27,8 +29,10 @@ export interface SharedError {
   readonly name: string;
   /** What it is of, in words; for grouping. */
   readonly of: string;
-  /** Of three components, m², geocentric or in local axes; or the variance of one, m². */
+  /** Of three components, m², geocentric or in local axes; or the variance of one, m², of a distortion in squared millionths. */
   readonly covariance: Symmetric3 | CovarianceAt | number;
+  /** Its one number stretches, turns or lifts vectors; absent: it shifts them. */
+  readonly distortion?: Distortion;
   /** A part of a model, of no interest by itself: it is not listed among the results. */
   readonly isInner?: boolean;
 }
@@ -42,6 +46,8 @@ export interface VectorObservation {
   /** m², geocentric or in local axes, without what `shared` holds. */
   readonly covariance: Symmetric3 | CovarianceAt;
   readonly shared: readonly SharedTerm[];
+  /** Name of the day it was observed on; absent or empty: not known. */
+  readonly day?: string;
 }
 
 /** A height difference by levelling: orthometric, to minus from. */

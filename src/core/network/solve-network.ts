@@ -26,7 +26,8 @@ const FAR_OFF_M = 0.001;
 const MOST_TURNS = 10;
 
 /**
- * Solves a network, again from its own solution where distances and heights, which are not linear in places, began far off.
+ * Solves a network, again from its own solution where distances, heights and distortions, which are not linear in places, began
+ * far off.
  *
  * Given: the network; its stations; what of it is used; the order of elimination of the same observations, null: it is
  * found. Returned: the solution, its stations at the approximate values of the
@@ -39,7 +40,10 @@ export function solveNetwork(
   order: EliminationOrder | null = null,
 ): SolvedOutcome {
   let stations = list;
-  const isLinear = network.distances.length === 0 && network.levelled.length === 0;
+  const isLinear =
+    network.distances.length === 0 &&
+    network.levelled.length === 0 &&
+    network.shared.every(({ distortion }) => distortion === undefined);
   for (let turn = 1; ; turn += 1) {
     const built = networkEquations(network, stations, choice);
     const outcome = adjustBlocks(built.equations, order);

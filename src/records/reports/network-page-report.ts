@@ -5,6 +5,7 @@ import type {
   NetworkComponent,
   NetworkControlResult,
   NetworkObservationResult,
+  NetworkDistortion,
   NetworkParameter,
 } from './network-report.js';
 import type { DeterminedBase, NetworkPoint } from './network-report.js';
@@ -113,6 +114,12 @@ export interface NetworkPageReport {
   readonly control: readonly NetworkControlResult[];
   readonly removed: readonly { readonly what: string; readonly why: string }[];
   readonly parameters: readonly NetworkParameter[];
+  /** Null: none were looked for. */
+  readonly distortions: {
+    readonly level: number;
+    readonly rows: readonly NetworkDistortion[];
+    readonly count: number;
+  } | null;
   readonly components: readonly NetworkComponent[];
   readonly bases: readonly DeterminedBase[];
   readonly files: readonly ReportFile[];

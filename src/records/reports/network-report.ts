@@ -82,6 +82,24 @@ export interface NetworkParameter {
   readonly statedSigmaM: number;
 }
 
+/** What all vectors of a base or day may have in common beside a shift, and whether it is among the unknowns. */
+export interface NetworkDistortion {
+  readonly name: string;
+  readonly kind: 'scale' | 'turn-east' | 'turn-north' | 'turn-up' | 'zenith-delay';
+  readonly group: string;
+  readonly answer: 'kept' | 'not-significant' | 'undetermined' | 'one-alone';
+  /** Millionths: millimetres a kilometre; of one that is not kept, what it would be. Null: places and shifts take it up whole. */
+  readonly valuePpm: number | null;
+  readonly sigmaPpm: number | null;
+  /** What vᵀPv has less with it, and what that must exceed. */
+  readonly test: number | null;
+  readonly limit: number | null;
+  /** Of `one-alone`: the observation or control point without which nothing asks for it. */
+  readonly hangsOn: string | null;
+  /** The station whose height can hardly be told from it, and their correlation; null: none. */
+  readonly alike: { readonly stationId: string; readonly correlation: number } | null;
+}
+
 /** What a group of observations says of its own variances. */
 export interface NetworkComponent {
   readonly group: string;

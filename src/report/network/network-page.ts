@@ -14,6 +14,7 @@ import {
   basesTable,
   componentsTable,
   controlTable,
+  distortionsTable,
   observationsTable,
   parametersTable,
   relativeTable,
@@ -50,7 +51,7 @@ export function networkPage(report: NetworkPageReport): string {
     section('removed', 'What was left out, and why', [removedTable(report)]),
     section('observations', 'Observations', [observationsTable(report)]),
     section('bases', 'Bases that the network determined', [basesTable(report)]),
-    section('parameters', 'Errors that observations share', [parametersTable(report)]),
+    section('parameters', 'Errors that observations share', [parametersTable(report), distortionsTable(report)]),
     section('reasons', 'What the reasons mean', [reasonsTable(report)]),
     section('basis', 'Files', [
       filesTable(report.files),
@@ -81,7 +82,7 @@ export function networkPage(report: NetworkPageReport): string {
 
 /** The first screen: the answer, what to look at first, what to do next, and what was not done. */
 function verdict(report: NetworkPageReport): readonly Markup[] {
-  const { answer, counts, freeTest, finalTest, worst, worstControl, next, datum, anchors, scale } = report;
+  const { answer, counts, freeTest, finalTest, worst, worstControl, next, datum, anchors, scale, distortions } = report;
   const notDone = [
     datum === 'control' ? '' : `The control does not hold the coordinates: the datum is ${datum}.`,
     counts.excluded === 0 ? 'Nothing was left out.' : '',
@@ -98,6 +99,23 @@ function verdict(report: NetworkPageReport): readonly Markup[] {
           markup`<b>Control.</b> ${named(worstControl.id)}, ${worstControl.axis}: the network and the other control say ${millimetres(worstControl.differenceM)} mm of it; its test is ${fixed(worstControl.test, 1)}, the limit ${fixed(worstControl.limit, 1)}.`,
         ]),
     markup`<b>The whole.</b> Held by ${together(anchors.slice(0, 6).map((id, index) => markup`${index === 0 ? '' : ', '}${named(id)}`))} alone: ${testWords(freeTest)}. All together: ${testWords(finalTest)}.${scale > 1 ? ` Uncertainties are ${fixed(Math.sqrt(scale), 2)} times the stated.` : ''}`,
+    ...(distortions === null
+      ? []
+      : [
+          markup`<b>Distortions.</b> ${counted(distortions.count, 'distortion')} looked for; kept: ${
+            distortions.rows.every(({ answer }) => answer !== 'kept')
+              ? 'none'
+              : together(
+                  distortions.rows
+                    .filter(({ answer }) => answer === 'kept')
+                    .slice(0, 6)
+                    .map(
+                      ({ name, valuePpm, sigmaPpm }, index) =>
+                        markup`${index === 0 ? '' : '; '}${named(name)}, ${fixed(valuePpm, 2)} ± ${fixed(sigmaPpm, 2)} mm a kilometre`,
+                    ),
+                )
+          }.`,
+        ]),
     next.length === 0 ? markup`<b>Next.</b> Nothing is open.` : markup`<b>Next.</b> ${next.join(' ')}`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
   ];

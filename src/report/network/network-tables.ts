@@ -207,6 +207,42 @@ export function parametersTable({ parameters }: NetworkPageReport): Markup {
   });
 }
 
+/** What was looked for beside shifts, those kept first. */
+export function distortionsTable({ distortions }: NetworkPageReport): Markup {
+  if (distortions === null) return NO_MARKUP;
+  const { rows, count } = distortions;
+  const ANSWERS = {
+    kept: 'kept',
+    'not-significant': 'not significant',
+    undetermined: 'cannot be told from places and shifts',
+    'one-alone': 'not kept',
+  };
+  return table({
+    label: 'Distortions',
+    caption: markup`<b>Distortions looked for.</b> What all vectors of a base or day may have in common, in millimetres a kilometre; a turn of one is 0.2″. Kept is an unknown of the adjustment; of the others, what it would be.${leftOut(rows.length, count)}`,
+    columns: [
+      { head: 'Of', kind: 'words' },
+      { head: 'Answer', kind: 'prose' },
+      { head: 'Found', unit: 'mm/km', kind: 'number' },
+      { head: 'Sigma', unit: 'mm/km', kind: 'number' },
+      { head: 'Test', kind: 'number' },
+      { head: 'Limit', kind: 'number' },
+    ],
+    rows: rows.map(({ name, answer, hangsOn, alike, valuePpm, sigmaPpm, test, limit }) => [
+      named(name),
+      hangsOn !== null
+        ? markup`not kept: without ${named(hangsOn)} nothing asks for it`
+        : alike === null
+          ? ANSWERS[answer]
+          : markup`${ANSWERS[answer]}; it can hardly be told from the height of ${named(alike.stationId)} (correlation ${fixed(alike.correlation, 2)})`,
+      fixed(valuePpm, 2),
+      fixed(sigmaPpm, 2),
+      fixed(test, 1),
+      fixed(limit, 1),
+    ]),
+  });
+}
+
 /** Who is noisier than stated. */
 export function componentsTable({ components }: NetworkPageReport): Markup {
   if (components.length === 0) return NO_MARKUP;

@@ -145,7 +145,7 @@ function sortedVectors(list: readonly Placed<VectorObservation>[]): readonly Pla
   return sorted(
     list,
     ({ fromId, toId, difference }) => [fromId, toId, difference.xM, difference.yM, difference.zM],
-    ({ covariance, shared }) => JSON.stringify([covariance, shared]),
+    ({ covariance, shared, day }) => JSON.stringify([covariance, shared, day]),
   );
 }
 

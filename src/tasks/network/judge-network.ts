@@ -167,11 +167,12 @@ export function networkControl(adjusted: AdjustedNetwork): readonly NetworkContr
   });
 }
 
-/** Shared errors and the geoid's after the adjustment, metres; of three components those in the local axes of their station. */
+/** Shared errors but distortions, and the geoid's, after the adjustment, metres; of three components those in the local axes of their station. */
 export function networkParameters({ network, final, scale }: AdjustedNetwork): readonly NetworkParameter[] {
   const { built, solution, list } = final.solved;
   const found: NetworkParameter[] = [];
-  network.shared.forEach(({ name, covariance }, index) => {
+  network.shared.forEach(({ name, covariance, distortion }, index) => {
+    if (distortion !== undefined) return;
     const block = built.sharedBlock(index);
     const at = solution.equations.starts[block]!;
     const size = typeof covariance === 'number' ? 1 : 3;

@@ -58,6 +58,7 @@ export function vectorsOf(
       difference: { xM: row.dxM, yM: row.dyM, zM: row.dzM },
       covariance: geocentric ?? { stationId: fromId, local: localOf(local!) },
       shared: name === null ? NOTHING_SHARED : (terms.get(name) ?? NOTHING_SHARED),
+      day: row.day,
     };
   });
   return { vectors, shared: [...shared.values()].sort((a, b) => (a.name < b.name ? -1 : 1)) };

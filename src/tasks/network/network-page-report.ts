@@ -1,7 +1,5 @@
 import { isMeasured } from '../../core/network/equation-origins.js';
-import type { Network } from '../../core/network/network.js';
 import { positionalUncertainty } from '../../core/observation/uncertainty/positional-uncertainty.js';
-import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import { entryAt } from '../../records/present.js';
 import type { NetworkObservationResult, NetworkPair, NetworkPoint } from '../../records/reports/network-report.js';
 import type {
@@ -13,13 +11,12 @@ import type {
 } from '../../records/reports/network-page-report.js';
 import { keepMostNeeded } from '../repeats/keep-most-needed.js';
 import type { NetworkPlaces } from './assemble-network.js';
+import { distortionsOf, endsOf, MOST_ROWS, removedOf } from './page-lists.js';
 import { nextSteps } from './next-steps.js';
 import { planPlaces } from './plan-places.js';
 import type { PlanPlaces } from './plan-places.js';
 import type { NetworkResults } from './network-results.js';
 
-/** Rows of a table, and lines of a figure: a page stays well under two megabytes. */
-const MOST_ROWS = 1000;
 const MOST_RELATIVE = 60;
 
 /** How much an answer asks for a place on the page. */
@@ -78,6 +75,7 @@ export function networkPageReport(
     control,
     removed: removedOf(results),
     parameters: results.parameters.slice(0, MOST_ROWS),
+    distortions: distortionsOf(results),
     components: results.components,
     bases: results.bases,
   };
@@ -90,20 +88,6 @@ function lastName(path: string): string {
 
 function byNeed(a: NetworkObservationResult, b: NetworkObservationResult): number {
   return NEED[b.verdict] - NEED[a.verdict];
-}
-
-interface LineEnds {
-  readonly fromId: string;
-  readonly toId: string;
-}
-
-function endsOf(network: Network, kind: NetworkObservationResult['kind'], index: number): LineEnds {
-  const lists: Readonly<Record<typeof kind, readonly LineEnds[]>> = {
-    vector: network.vectors,
-    levelled: network.levelled,
-    distance: network.distances,
-  };
-  return entryAt(lists[kind], index);
 }
 
 const AXES = ['X', 'Y', 'Z'] as const;
@@ -241,25 +225,4 @@ function linesOf({ observations, points, adjusted }: NetworkResults, plan: PlanP
     if (from != null && to != null) kept.add(NEED[verdict], { from, to, answer: verdict });
   }
   return kept.items();
-}
-
-/** What was left out, and why, in the order it went. */
-function removedOf({ adjusted }: NetworkResults): NetworkPageReport['removed'] {
-  const { network } = adjusted;
-  return [
-    ...adjusted.excluded.slice(0, MOST_ROWS).map(({ kind, index, test, limit }) => {
-      const { fromId, toId } = endsOf(network, kind, index);
-      return {
-        what: `${kind} ${fromId} to ${toId}`,
-        why:
-          test === null || limit === null
-            ? 'it lies far from where most observations meet'
-            : `its test was ${formatFixed(test, 1)}, the limit ${formatFixed(limit, 1)}, and nothing it agrees with brought it back`,
-      };
-    }),
-    ...adjusted.excludedControl.map((index) => ({
-      what: `control ${entryAt(network.control, index).id}`,
-      why: 'the network and the other control say another place',
-    })),
-  ];
 }

@@ -8,12 +8,14 @@ import type {
   DeterminedBase,
   NetworkComponent,
   NetworkControlResult,
+  NetworkDistortion,
   NetworkObservationResult,
   NetworkParameter,
   NetworkPoint,
 } from '../../records/reports/network-report.js';
 import type { Answer, RunAnswer } from '../../records/run-answer.js';
 import { determinedBases } from './determined-bases.js';
+import { networkDistortions } from './judge-distortions.js';
 import {
   networkAnswer,
   networkComponents,
@@ -35,6 +37,8 @@ export interface NetworkResults {
   readonly observations: readonly NetworkObservationResult[];
   readonly control: readonly NetworkControlResult[];
   readonly parameters: readonly NetworkParameter[];
+  /** Everything that was looked for beside shifts; empty where nothing was. */
+  readonly distortions: readonly NetworkDistortion[];
   /** Worked out where the whole, or the observations alone, do not lie where they should. */
   readonly components: readonly NetworkComponent[];
   /** Bases whose mark no control holds: what a session can take. */
@@ -88,6 +92,7 @@ export function networkResults(
     observations,
     control,
     parameters: networkParameters(adjusted).filter(({ name }) => !inner.has(name)),
+    distortions: networkDistortions(adjusted),
     components: reasons.length > 0 || adjusted.freeTest.answer !== 'within' ? networkComponents(adjusted) : [],
     bases: determinedBases(adjusted, points, sessionBases, relations),
     answer: hasRejected ? 'no' : answer,

@@ -194,6 +194,7 @@ function occupationVector(
       toId: row.pointId,
       difference: { xM: place.xM - from.xM, yM: place.yM - from.yM, zM: place.zM - from.zM },
       shared,
+      day: dayOfOccupation(row.occupation) ?? day,
     },
     independent: { ...parts.independent, uuM2: parts.independent.uuM2 - poleM2 },
     correlation: correlationOf(total),

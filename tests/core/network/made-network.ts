@@ -1,3 +1,5 @@
+import { geocentricToGeodetic, geodeticToGeocentric } from '../../../src/core/ellipsoid/geocentric.js';
+import { GRS80 } from '../../../src/core/ellipsoid/ellipsoid.js';
 import type { Network, SharedError, VectorObservation } from '../../../src/core/network/network.js';
 import { at, EMPTY } from './vectors-by-hand.js';
 
@@ -98,4 +100,57 @@ export function madeNetwork(
 /** Names whose order is that of the points. */
 export function nameOf(point: number): string {
   return `P${String(point + 1).padStart(6, '0')}`;
+}
+
+type Three = readonly [number, number, number];
+
+/** East, north and up of the made network where the equator meets the meridian of Greenwich. */
+const onEquator = ([east, north, up]: Three): Three => [GRS80.semiMajorAxisM + up, east, north];
+
+/** The outward normal of the ellipsoid, from two places one above the other. */
+function normalAt(place: Three): { readonly normal: Three; readonly heightM: number } {
+  const foot = geocentricToGeodetic(at(...place), GRS80);
+  const above = geodeticToGeocentric({ ...foot, ellipsoidalHeightM: foot.ellipsoidalHeightM + 1000 }, GRS80);
+  const normal: Three = [(above.xM - place[0]) / 1000, (above.yM - place[1]) / 1000, (above.zM - place[2]) / 1000];
+  return { normal, heightM: foot.ellipsoidalHeightM };
+}
+
+/** What is planted, in millionths, by base. */
+export const PLANTED: Readonly<Record<string, number>> = { B2: 3, B3: -2, B4: 500 };
+
+/**
+ * The made network of 100 points on the ellipsoid with three distortions planted: the vectors of B2 are too long, those of B3
+ * turned about its up, those of B4 too high by a share of the height difference. `planted` may say other amounts.
+ */
+export function distortedNetwork(planted: Readonly<Record<string, number>> = PLANTED): Network {
+  const { network, truths } = madeNetwork(100);
+  const bases = new Map(BASES.map((place, b) => [`B${b + 1}`, onEquator(place)]));
+  const turn = normalAt(bases.get('B3')!).normal;
+  const vectors = network.vectors.map((vector): VectorObservation => {
+    const { fromId, toId, difference, covariance } = vector;
+    const from = bases.get(fromId)!;
+    const [east = 0, north = 0, up = 0] = truths[Number(toId.slice(1)) - 1]!;
+    const to = onEquator([east, north, up]);
+    const [x, y, z] = [to[0] - from[0], to[1] - from[1], to[2] - from[2]];
+    const by = (planted[fromId] ?? 0) * 1e-6;
+    const end = normalAt(to);
+    const rise = end.heightM - normalAt(from).heightM;
+    const bent: Three =
+      fromId === 'B2'
+        ? [by * x, by * y, by * z]
+        : fromId === 'B3'
+          ? [by * (turn[1] * z - turn[2] * y), by * (turn[2] * x - turn[0] * z), by * (turn[0] * y - turn[1] * x)]
+          : [by * rise * end.normal[0], by * rise * end.normal[1], by * rise * end.normal[2]];
+    const { xx, zz } = covariance as Exclude<typeof covariance, { readonly local: unknown }>;
+    return {
+      ...vector,
+      difference: at(difference.zM + bent[0], difference.xM + bent[1], difference.yM + bent[2]),
+      covariance: { xx: zz, xy: 0, xz: 0, yy: xx, yz: 0, zz: xx },
+    };
+  });
+  return {
+    ...network,
+    vectors,
+    control: network.control.map((point) => ({ ...point, position: at(...bases.get(point.id)!) })),
+  };
 }

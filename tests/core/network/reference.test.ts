@@ -12,9 +12,12 @@ import { blockCofactors } from '../../../src/core/network/block-cofactors.js';
 import { equationsOf } from '../../../src/core/network/write-equations.js';
 import type { BlockSolution } from '../../../src/core/network/adjust-blocks.js';
 import type { BlockEquations } from '../../../src/core/network/block-equations.js';
+import { controlLimits } from '../../../src/core/network/judge-control.js';
+import { networkDistortions } from '../../../src/tasks/network/judge-distortions.js';
 import { blockLimits } from '../../../src/core/network/block-limits.js';
 import { adjustNetwork } from '../../../src/core/network/adjust-network.js';
 import type { AdjustedNetwork } from '../../../src/core/network/adjust-network.js';
+import { DISTORTION_KINDS } from '../../../src/core/network/distortions/distortion.js';
 import { leastSum } from '../../../src/core/network/least-sum.js';
 import {
   geocentricCovariance,
@@ -27,7 +30,7 @@ import { varianceComponents } from '../../../src/core/network/variance-component
 import type { Network } from '../../../src/core/network/network.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
 import type { ReferenceRow } from '../../support/read-reference-table.js';
-import { madeNetwork, nameOf } from './made-network.js';
+import { distortedNetwork, madeNetwork, nameOf } from './made-network.js';
 import { EMPTY, fixed, STATION_A, STATION_B, thirteenVectors } from './vectors-by-hand.js';
 
 const PLAIN = { datum: 'control', excludesOutliers: false, estimatesVariance: false } as const;
@@ -112,6 +115,24 @@ function ofNetwork(adjustment: AdjustedNetwork, row: ReferenceRow): number {
     }
     case 'control-test':
       return adjustment.control!.points.find(({ index }) => adjustment.network.control[index]!.id === name)!.test;
+    case 'control-limit':
+    case 'control-f-limit': {
+      const [level = 0, directions = 0] = row.numbers('of');
+      const isF = quantity === 'control-f-limit';
+      const limit = controlLimits(level, isF ? solution : null)(directions)!;
+      return isF ? limit / directions / adjustment.freeTest.varianceFactor! : limit;
+    }
+    case 'control-f': {
+      const own = adjustment.control!.points.find(({ index }) => adjustment.network.control[index]!.id === name)!;
+      return own.test / own.checkedDirections / adjustment.freeTest.varianceFactor!;
+    }
+    case 'distortion':
+    case 'distortion-sigma':
+    case 'distortion-test': {
+      const own = networkDistortions(adjustment).find((one) => one.name === row.text('of'))!;
+      expect(own.answer).toBe('kept');
+      return { distortion: own.valuePpm, 'distortion-sigma': own.sigmaPpm, 'distortion-test': own.test }[quantity]!;
+    }
     case 'control-difference': {
       const { xM, yM, zM } = adjustedPosition(solved, list.indexOf.get(name)!)!;
       return [xM - STATION_B.xM, yM - STATION_B.yM, zM - STATION_B.zM][axis]!;
@@ -120,6 +141,10 @@ function ofNetwork(adjustment: AdjustedNetwork, row: ReferenceRow): number {
       throw new Error(`no ${quantity}`);
   }
 }
+
+const distorted = once(() =>
+  adjusted(distortedNetwork(), { ...PLAIN, distortions: { kinds: DISTORTION_KINDS, by: 'base' } }),
+);
 
 /** Numbers observed one by one: the rows of A, l, and one variance each. */
 function ofNumbers(
@@ -239,8 +264,28 @@ function regression(
   return [first, ...slopes];
 }
 
+/** The solver with weights that change from turn to turn: Huber's, with the median of the residuals as their scale. */
+const byHuber = once(() => {
+  let scale = 0;
+  const coefficients = regression(STACK_LOSS, (equations) => {
+    let solution = solved(equations);
+    for (let turn = 0; turn < 2000; turn += 1) {
+      const sizes = solution.residuals.map(Math.abs);
+      scale = sizes.toSorted()[10]! / 0.6745;
+      const weights = sizes.map((size) => Math.min(1, (1.345 * scale) / size));
+      solution = solved({ ...equations, weights });
+    }
+    return solution;
+  });
+  return { coefficients, scale };
+});
+
 function ofStackLoss(row: ReferenceRow): number {
   const at = row.text('of') === '' ? 0 : row.number('of');
+  if (row.text('quantity').startsWith('huber')) {
+    const { coefficients, scale } = byHuber();
+    return row.text('quantity') === 'huber' ? coefficients[at]! : scale;
+  }
   if (row.text('quantity') === 'least-squares') return regression(STACK_LOSS, solved)[at]!;
   let sum = 0;
   const coefficients = regression(STACK_LOSS, (equations) => {
@@ -405,7 +450,8 @@ function ofRotation(row: ReferenceRow): number {
 function ofDistribution(row: ReferenceRow): number {
   if (row.text('set') === 'noncentrality') {
     const [level = 0, power = 0, degrees = 0] = row.numbers('of');
-    return noncentralityFor(level, power, degrees);
+    const noncentrality = noncentralityFor(level, power, degrees);
+    return row.text('quantity') === 'shift' ? Math.sqrt(noncentrality) : noncentrality;
   }
   // The level at which a test in so many dimensions finds what one of 0.1 % in one dimension finds, with the same power.
   const noncentrality = noncentralityFor(0.001, 0.8, 1);
@@ -425,8 +471,16 @@ function valueOf(row: ReferenceRow): number {
   if (set.startsWith('seeded')) return ofNetwork(made.get(set)!(), row);
   if (set.startsWith('levelling')) return ofLevelling(row);
   switch (set) {
-    case 'least-sum':
-      return leastSum(thirteen().final.solved.built.equations)!.sum;
+    case 'least-sum': {
+      const { solution, list, built } = thirteen().final.solved;
+      const { sum, solution: other } = leastSum(built.equations)!;
+      if (row.text('quantity') === 'least-sum') return sum;
+      const [name = '', axis = ''] = row.text('of').split(' ');
+      const at = solution.equations.starts[list.indexOf.get(name)!]! + AXES.indexOf(axis);
+      return other.unknowns[at]! - solution.unknowns[at]!;
+    }
+    case 'distorted':
+      return ofNetwork(distorted(), row);
     case 'shared-base':
       return ofSharedBase(row);
     case 'stack-loss':

@@ -1,4 +1,4 @@
-import { readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { copyFileSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { hasBrowser, openBrowser } from '../../support/browser.js';
@@ -14,6 +14,7 @@ let clean: ReportRun;
 let foul: ReportRun;
 let excluded: ReportRun;
 let typed: ReportRun;
+let stretched: ReportRun;
 
 /** The example with 0.2 m put into the X of its third vector. */
 function writeFoulVectors(): void {
@@ -45,6 +46,26 @@ beforeAll(async () => {
     'typed',
   );
   excluded = await run('excluded', 'foul.csv', ['--exclude-outliers']);
+  for (const name of ['vectors', 'control'])
+    copyFileSync(
+      `tests/cases/adjust-network/a-scale-of-a-base-is-kept/${name}.csv`,
+      join(folder, `stretched-${name}.csv`),
+    );
+  const sigmas = ['--setup-sigma-horizontal', '0.005', '--setup-sigma-vertical', '0.005'];
+  stretched = await runWithReport(
+    folder,
+    [
+      'adjust-network',
+      '--vectors',
+      'stretched-vectors.csv',
+      '--control',
+      'stretched-control.csv',
+      ...sigmas,
+      '--estimate',
+      'scale,rotations',
+    ],
+    'stretched',
+  );
 }, 120_000);
 
 afterAll(() => {
@@ -90,6 +111,25 @@ describe('the page of a network', () => {
     expect(cells).toHaveLength(clean.rows.length);
   });
 
+  it('shows every distortion that was looked for, the one that is kept first and in the answer', () => {
+    const cells = cellsOfTable(stretched.html, 'Distortions looked for.');
+    expect(cells).toHaveLength(16);
+    // Six millimetres a kilometre are planted in the vectors of B2.
+    const [first] = cells;
+    expect(first?.slice(0, 2)).toEqual(['scale of base B2', 'kept']);
+    expect(Math.abs(Number(first?.[2]) - 6)).toBeLessThan(3 * Number(first?.[3]));
+    expect(Number(first?.[4])).toBeGreaterThan(Number(first?.[5]));
+    for (const [, answer, , , test, limit] of cells.slice(1)) {
+      expect(answer).toBe('not significant');
+      expect(Number(test)).toBeLessThan(Number(limit));
+    }
+    const head = plainText(/<div class="verdict">([\s\S]*?)<\/div>/.exec(stretched.html)?.[1] ?? '');
+    expect(head).toMatch(
+      /Distortions\. 16 distortions looked for; kept: scale of base B2, 5\.71 ± 0\.44 mm a kilometre\./,
+    );
+    expect(clean.html).not.toContain('Distortions');
+  });
+
   it('says what was left out and why, and that nothing was', () => {
     const [row] = cellsOfTable(excluded.html, 'Left out,');
     expect(row?.[1]).toMatch(/^its test was \d+\.\d, the limit \d+\.\d/);
@@ -126,6 +166,7 @@ describe('the page of a network', () => {
   it.each([
     ['clean', () => clean],
     ['excluded', () => excluded],
+    ['stretched', () => stretched],
   ])('is valid HTML: %s', async (_, run) => {
     expect(await htmlFaults(run().html)).toEqual([]);
   });

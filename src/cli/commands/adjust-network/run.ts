@@ -10,6 +10,7 @@ import type { RunLog } from '../../shell/run-log.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { networkInputs, recordPaths } from './network-inputs.js';
+import { distortionsAsked, recordDistortions } from './distortions-asked.js';
 import { pairsAsked } from './pairs-asked.js';
 import { networkSummary } from './say/network-text.js';
 import { networkWarnings } from './say/network-warnings.js';
@@ -34,15 +35,18 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const isMapped = bench.format === 'geojson' || textOption(invocation, 'shapes') !== null;
   const wrongFrame = isMapped && systems.grid !== null ? geojsonFrameProblem(systems.grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
+  const distortions = bench.take(distortionsAsked(invocation, network));
   const choice = {
     datum: textOption(invocation, 'datum') ?? 'control',
     estimatesVariance: textOption(invocation, 'varianceFactor') === 'estimated',
     excludesOutliers: flagOption(invocation, 'excludeOutliers'),
+    distortions,
   } as const;
   recordSettings(log, choice);
   bench.progress.update(`${String(network.vectors.length)} vectors`);
   const results = bench.take(networkResults(network, systems, bases, choice, rejected > 0));
   bench.breathe();
+  recordDistortions(log, distortions, results);
   const pairs = await pairsAsked(bench, log, results);
   await writePoints(bench, results, pairs);
   await writeObservations(bench, loaded.places, results.observations);

@@ -78,6 +78,18 @@ export const adjustNetworkSpec: CommandSpec = {
       defaultText: 'none',
     },
     {
+      flags: '--estimate <distortions>',
+      description:
+        'scale, rotations, zenith-delay: look for them in the vectors of each base, and keep as unknowns those that are significant',
+      kind: 'list',
+    },
+    {
+      flags: '--estimate-by <group>',
+      description: 'what has a distortion in common: the vectors of a base, or those of a day',
+      choices: ['base', 'day'],
+      defaultText: 'base',
+    },
+    {
       flags: '--setup-sigma-horizontal <metres>',
       description: 'centring of a base set-up over its mark, one sigma per axis, for vectors that name set-up or day',
       kind: 'number',

@@ -3,6 +3,7 @@ import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
 import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
 import type { NetworkObservationResult, NetworkPoint } from '../../../../records/reports/network-report.js';
 import type { RecordColumn } from '../../../outputs/record-writer.js';
+import { ellipseAzimuthDeg } from '../../../../tasks/network/ellipse-azimuth.js';
 import type { ObservationPlace } from '../../../../records/network-rows.js';
 
 /** Decimals of geocentric coordinates and of residuals: a micrometre, so that adjustments can be compared. */
@@ -80,7 +81,7 @@ export function networkPointCells(point: NetworkPoint, grid: GridSystem | null):
     covariance === null ? '' : formatFixed(product > 0 ? covariance.enM2 / product : 0, DECIMALS.correlation),
     m(summary?.ellipseMajor95M),
     m(summary?.ellipseMinor95M),
-    cell(summary?.ellipseAzimuthDeg, DECIMALS.ppm),
+    cell(summary === null ? null : ellipseAzimuthDeg(summary), DECIMALS.ppm),
     m(summary?.circle95M),
     m(summary?.vertical95M),
     WORDS[point.verdict],

@@ -1,4 +1,5 @@
-import type { DeterminedBase, NetworkPair } from '../../../../records/reports/network-report.js';
+import type { DeterminedBase, NetworkDistortion, NetworkPair } from '../../../../records/reports/network-report.js';
+import { ellipseAzimuthDeg } from '../../../../tasks/network/ellipse-azimuth.js';
 import type { NetworkResults } from '../../../../tasks/network/network-results.js';
 
 /** What stands beside the points, ready for JSON.stringify. */
@@ -40,13 +41,8 @@ export function networkWhole(found: NetworkResults, pairs: readonly NetworkPair[
       verdict: point.verdict,
       reasons: point.reasons,
     })),
-    parameters: found.parameters.map((parameter) => ({
-      name: parameter.name,
-      component: parameter.component,
-      value_m: digits(parameter.valueM),
-      sigma_m: digits(parameter.sigmaM),
-      stated_sigma_m: digits(parameter.statedSigmaM),
-    })),
+    parameters: parameterList(found),
+    ...(adjusted.distortions === null ? {} : { distortions: found.distortions.map(distortionMembers) }),
     bases: found.bases.map(baseMembers),
     variance_components: found.components.map((component) => ({
       group: component.group,
@@ -60,7 +56,7 @@ export function networkWhole(found: NetworkResults, pairs: readonly NetworkPair[
       distance_m: digits(pair.distanceM),
       relative_ellipse_major_95_m: digits(pair.summary.ellipseMajor95M),
       relative_ellipse_minor_95_m: digits(pair.summary.ellipseMinor95M),
-      relative_ellipse_azimuth_deg: digits(pair.summary.ellipseAzimuthDeg),
+      relative_ellipse_azimuth_deg: digits(ellipseAzimuthDeg(pair.summary)),
       relative_circle_95_m: digits(pair.summary.circle95M),
       relative_vertical_95_m: digits(pair.summary.vertical95M),
     })),
@@ -75,6 +71,37 @@ function digits(value: number | null): number | null {
 /** As the file of covariances has them. */
 function squares(valueM2: number | undefined): number | null {
   return valueM2 === undefined ? null : Math.round(valueM2 * 1e15) / 1e15 + 0;
+}
+
+function parameterList({ parameters, distortions }: NetworkResults): readonly Readonly<Record<string, unknown>>[] {
+  return [
+    ...parameters.map((parameter) => ({
+      name: parameter.name,
+      component: parameter.component,
+      value_m: digits(parameter.valueM),
+      sigma_m: digits(parameter.sigmaM),
+      stated_sigma_m: digits(parameter.statedSigmaM),
+    })),
+    ...distortions.flatMap(({ name, answer, valuePpm, sigmaPpm }) =>
+      answer === 'kept' ? [{ name, component: 'one', value_ppm: digits(valuePpm), sigma_ppm: digits(sigmaPpm) }] : [],
+    ),
+  ];
+}
+
+function distortionMembers(one: NetworkDistortion): Readonly<Record<string, unknown>> {
+  return {
+    name: one.name,
+    kind: one.kind,
+    group: one.group,
+    answer: one.answer,
+    value_ppm: digits(one.valuePpm),
+    sigma_ppm: digits(one.sigmaPpm),
+    test: digits(one.test),
+    limit: digits(one.limit),
+    hangs_on: one.hangsOn,
+    alike_station: one.alike?.stationId ?? null,
+    alike_correlation: digits(one.alike?.correlation ?? null),
+  };
 }
 
 function baseMembers(base: DeterminedBase): Readonly<Record<string, unknown>> {

@@ -4,6 +4,8 @@ import type { AdjustedNetwork, GlobalTest } from '../../../../core/network/adjus
 import type { NetworkPair } from '../../../../records/reports/network-report.js';
 import type { NetworkResults } from '../../../../tasks/network/network-results.js';
 import { knownLines } from './base-text.js';
+import { distortionLines } from './distortion-text.js';
+import { percentText } from './percent-text.js';
 
 /** Lines of one kind shown before the rest is counted. */
 const MOST_SHOWN = 10;
@@ -46,20 +48,14 @@ export function networkSummary(
     lines.push(
       `  ${group}: residuals ask for ${formatFixed(Math.sqrt(factor), 2)} times the stated sigmas (variance ${formatFixed(factor, 2)} ± ${formatFixed(sigma, 2)})`,
     );
+  pushAll(lines, distortionLines(found));
   pushAll(lines, controlLines(adjusted, found));
   if (datum === 'control' && control !== null) lines.push(`all together: ${globalText(finalTest)}`);
   if (adjusted.scale > 1)
     lines.push(
       `uncertainties hold the variance factor: they are ${formatFixed(Math.sqrt(adjusted.scale), 2)} times the stated`,
     );
-  const unchecked = points.filter(({ isChecked }) => !isChecked);
-  if (unchecked.length > 0)
-    lines.push(
-      `nothing checks ${count(unchecked.length, 'station')}: ${unchecked
-        .slice(0, MOST_SHOWN)
-        .map(({ id }) => id)
-        .join(', ')}${unchecked.length > MOST_SHOWN ? ', …' : ''}`,
-    );
+  pushAll(lines, uncheckedLines(found));
   pushAll(lines, knownLines(found));
   for (const pair of pairs)
     lines.push(
@@ -67,10 +63,19 @@ export function networkSummary(
     );
   const level = free.limits.level;
   lines.push(
-    `verdict: ${found.answer}; each observation is tested at ${formatFixed(100 * level, 4)} %, so that one clean network in a hundred alarms`,
+    `verdict: ${found.answer}; each observation is tested at ${percentText(level)}, so that one clean network in a hundred alarms`,
   );
   if (withoutPlace > 0) lines.push(`${withoutPlace} rejected occupations without a position were passed over`);
   return lines;
+}
+
+function uncheckedLines({ points }: NetworkResults): readonly string[] {
+  const unchecked = points.filter(({ isChecked }) => !isChecked);
+  if (unchecked.length === 0) return [];
+  const names = unchecked.slice(0, MOST_SHOWN).map(({ id }) => id);
+  return [
+    `nothing checks ${count(unchecked.length, 'station')}: ${names.join(', ')}${unchecked.length > MOST_SHOWN ? ', …' : ''}`,
+  ];
 }
 
 function globalText({ weightedSquares, degreesOfFreedom, varianceFactor, limits, answer }: GlobalTest): string {

@@ -1,6 +1,7 @@
 import type { ShapeProperty } from '../../../../io/geojson/geojson-shape-write.js';
 import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
 import type { PositionalSummary } from '../../../../records/points/reduced-point.js';
+import { ellipseAzimuthDeg } from '../../../../tasks/network/ellipse-azimuth.js';
 import type { NetworkShape } from '../../../../tasks/network/network-shapes.js';
 
 const metres = (value: number | null): ShapeProperty => ({ value, decimals: DECIMALS.metres });
@@ -55,7 +56,7 @@ function ellipse(before: string, summary: PositionalSummary): Readonly<Record<st
   return {
     [`${before}ellipse_major_95_m`]: metres(summary.ellipseMajor95M),
     [`${before}ellipse_minor_95_m`]: metres(summary.ellipseMinor95M),
-    [`${before}ellipse_azimuth_deg`]: { value: summary.ellipseAzimuthDeg, decimals: DECIMALS.ppm },
+    [`${before}ellipse_azimuth_deg`]: { value: ellipseAzimuthDeg(summary), decimals: DECIMALS.ppm },
     [`${before}circle_95_m`]: metres(summary.circle95M),
     [`${before}vertical_95_m`]: metres(summary.vertical95M),
   };

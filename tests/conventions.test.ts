@@ -28,6 +28,11 @@ describe('the command tree', () => {
     }
   });
 
+  it('checks without a run in every command that reads anything', () => {
+    const without = COMMANDS.filter(({ options: own }) => !own.some(({ flags }) => flags === '--check-only'));
+    expect(without.map(({ name }) => name)).toEqual(['completion']);
+  });
+
   it('describes every command, argument and option, without a full stop at the end of the option', () => {
     for (const spec of COMMANDS) {
       expect(spec.summary.trim(), spec.name).not.toBe('');

@@ -38,6 +38,8 @@ export interface RunLog {
   ): void;
   /** After the input was read to its end. */
   input(source: Source, kind: string, rowsUsed: number, rowsRejected: number, part?: RowPart | null): void;
+  /** A file that was looked at whole and has no rows. */
+  file(name: string, kind: string, bytes: number, sha256: string): void;
   setting(key: string, value: RunSetting['value'], from: RunSetting['from']): void;
   models(setup: Pick<ReductionSetup, 'fixesSystem' | 'grid' | 'geoid'>): void;
   model(kind: 'system' | 'grid', model: RunModel): void;
@@ -102,6 +104,7 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
     timeMs: sourceDateMs(context),
     failure: wanted ? write('error', new Map(), new Map()) : null,
     record: ({ answer, verdicts, reasons }) => (wanted ? write(answer, verdicts, reasons) : null),
+    file: settingsFile,
     setting(key, value, from) {
       settings.push({ key, value, from });
     },

@@ -1,5 +1,6 @@
 import { dirname, join, posix, resolve, sep } from 'node:path';
 import { digestFile } from '../../io/bytes/digest-file.js';
+import type { FileState } from '../../io/bytes/digest-file.js';
 import { LEDGER_NAME } from '../../io/ledger/ledger-line.js';
 import { readLedger } from '../../io/ledger/ledger-read.js';
 import { failureOf, success } from '../../records/outcome.js';
@@ -17,6 +18,8 @@ export interface VerifiedJob {
   /** Name of the ledger, for people. */
   readonly ledger: string;
   readonly ledgerBytes: Uint8Array;
+  /** The job file as it is now. */
+  readonly own: FileState;
   /** The lines that can be read. */
   readonly lines: readonly LedgerLine[];
   /** Of all lines, also those that cannot be read. */
@@ -70,6 +73,7 @@ export async function verifyJob(
   return success({
     folder,
     ledger,
+    own: own.value,
     lines,
     lineCount: read.value.lines.length,
     ledgerBytes: read.value.bytes,

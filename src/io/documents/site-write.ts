@@ -15,9 +15,10 @@ const COVARIANCE_DIGITS = 6;
 
 /**
  * A site as JSON text. Lengths are kept to a micrometre, scale and rotation to a picometre a metre. Members are in docs/file-formats.md. Places and shifts are metres
- * along east and north whatever the columns' axes. The inverse is `readSite`.
+ * along east and north whatever the columns' axes. The inverse is `readSite`, which does not ask for the summary.
+ * Given: the site; the answer of the run that fitted it, null: not said.
  */
-export function siteText(site: SiteDocument): string {
+export function siteText(site: SiteDocument, summary: Readonly<Record<string, unknown>> | null = null): string {
   const { transform } = site;
   const { horizontal, vertical } = transform;
   const document = {
@@ -64,6 +65,7 @@ export function siteText(site: SiteDocument): string {
       residual_height_m: fixedOrNull(point.residualHeightM, 6),
     })),
     inputs: site.inputs,
+    ...(summary !== null && { summary }),
   };
   return `${JSON.stringify(document, null, 2)}\n`;
 }

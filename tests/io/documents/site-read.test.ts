@@ -18,6 +18,13 @@ describe('readSite', () => {
     expect(siteText(siteOf(TEXT))).toBe(TEXT);
   });
 
+  it('reads a site with the answer of its fit, and one of before that was written', () => {
+    const said = siteText(siteOf(TEXT), { verdict: 'within' });
+    expect(JSON.parse(said)).toEqual({ ...(JSON.parse(TEXT) as object), summary: { verdict: 'within' } });
+    expect(TEXT).not.toContain('summary');
+    expect(siteOf(said)).toEqual(siteOf(TEXT));
+  });
+
   it('reads a site without heights', () => {
     const plain = JSON.parse(TEXT) as Record<string, unknown>;
     const site = siteOf(JSON.stringify({ ...plain, vertical: null }));

@@ -63,6 +63,7 @@ async function deliver(bench: Workbench, log: RunLog): Promise<RunEnd> {
     chooseOutputs(verified, textOption(invocation, 'points'), listOption(invocation, 'files'), context.cwd),
   );
   const inPlace = bench.take(await loadJob(job, context.cwd));
+  log.job(inPlace);
   const record = await recordOf(bench, verified.folder, chosen.record);
   const list = await pointsOf(bench, verified, chosen, log);
   const files = bagOf(await payloadOf(bench, { inPlace, verified, chosen, record, list }), [

@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../../shell/command-spec.js';
-import { DOCUMENT_OPTIONS, JOB_OPTION } from '../../shell/shared-options.js';
+import { CHECK_ONLY_OPTION, DOCUMENT_OPTIONS, JOB_OPTION } from '../../shell/shared-options.js';
 
 /** `pegbook deliver` */
 export const deliverSpec: CommandSpec = {
@@ -24,6 +24,7 @@ export const deliverSpec: CommandSpec = {
       description: 'deliver this output of a run beside the points, and no other (may be given again); default: all',
       kind: 'list',
     },
+    CHECK_ONLY_OPTION,
     ...DOCUMENT_OPTIONS,
   ],
   examples: [

@@ -12,8 +12,7 @@ import { loadGridSystem } from '../../../files/load-systems.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { createRunLog } from '../../shell/run-log.js';
-import { endWith } from '../../shell/run-end.js';
-import { rowsAnswer } from '../../shell/run-end.js';
+import { endWith, rowsAnswer } from '../../shell/run-end.js';
 import type { RunLog } from '../../shell/run-log.js';
 import type { RunEnd } from '../../shell/workbench.js';
 import { heightsAt, placeInGrid } from '../../../tasks/describe/place-in-grid.js';
@@ -21,6 +20,9 @@ import type { DescribedPlace } from '../../../tasks/describe/place-in-grid.js';
 import { parsePlace } from '../../inputs/parse-place.js';
 import { geographicFacts, heightFacts, placeFacts, systemFacts, textOf } from './say/facts.js';
 import type { Fact } from './say/facts.js';
+
+/** One system. */
+const DESCRIBED = rowsAnswer(1, 0);
 
 /** Describes a system, and a place in it. */
 export const runDescribeSystem: CommandRun = (invocation, context) => {
@@ -36,15 +38,15 @@ async function describe(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const open = async (): ReturnType<Workbench['open']> => bench.open(textOption(invocation, 'output') ?? '-');
   if (definition.kind !== 'projected' && at === null) {
     const facts = geographicFacts(bench.take(buildGeographicSystem(definition)), definition.kind);
-    await (await open()).write(textOf(facts, bench));
+    await (await open()).write(textOf(facts, DESCRIBED, bench));
   } else {
     const system = bench.take(loadGridSystem(text));
     const sink = await open();
     const place = at === null ? [] : await factsAt(bench.take(parsePlace(at, '--at')), system, bench);
-    await sink.write(textOf([...systemFacts(describeGridSystem(system)), ...place], bench));
+    await sink.write(textOf([...systemFacts(describeGridSystem(system)), ...place], DESCRIBED, bench));
   }
   log.model('system', { role: 'system', name: text, definition: definition.proj4, sha256: null });
-  return endWith(rowsAnswer(1, 0), invocation, log);
+  return endWith(DESCRIBED, invocation, log);
 }
 
 async function factsAt(place: DescribedPlace, system: GridSystem, bench: Workbench): Promise<readonly Fact[]> {

@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../../shell/command-spec.js';
-import { GEOID_OPTIONS, OUTPUT_OPTIONS } from '../../shell/shared-options.js';
+import { CHECK_ONLY_OPTION, GEOID_OPTIONS, OUTPUT_OPTIONS } from '../../shell/shared-options.js';
 
 /** `pegbook describe-system` */
 export const describeSystemSpec: CommandSpec = {
@@ -15,6 +15,7 @@ export const describeSystemSpec: CommandSpec = {
       description:
         "a place: latitude and longitude in the system's own frame (decimal or DMS), and ellipsoidal height in metres",
     },
+    CHECK_ONLY_OPTION,
     ...GEOID_OPTIONS,
     ...OUTPUT_OPTIONS,
   ],

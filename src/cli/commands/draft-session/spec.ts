@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../../shell/command-spec.js';
-import { OUTPUT_OPTIONS } from '../../shell/shared-options.js';
+import { CHECK_ONLY_OPTION, OUTPUT_OPTIONS } from '../../shell/shared-options.js';
 
 /** `pegbook draft-session` */
 export const draftSessionSpec: CommandSpec = {
@@ -22,6 +22,7 @@ export const draftSessionSpec: CommandSpec = {
       description: 'csv, nmea or geojson; default: by the extension, else by the first character',
       choices: ['csv', 'nmea', 'geojson'],
     },
+    CHECK_ONLY_OPTION,
     ...OUTPUT_OPTIONS,
   ],
   cautions: [

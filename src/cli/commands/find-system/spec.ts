@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../../shell/command-spec.js';
-import { OUTPUT_OPTIONS } from '../../shell/shared-options.js';
+import { CHECK_ONLY_OPTION, OUTPUT_OPTIONS } from '../../shell/shared-options.js';
 
 /** `pegbook find-system` */
 export const findSystemSpec: CommandSpec = {
@@ -25,6 +25,7 @@ export const findSystemSpec: CommandSpec = {
       kind: 'count',
       defaultText: '20 where people read it, else all',
     },
+    CHECK_ONLY_OPTION,
     ...OUTPUT_OPTIONS,
   ],
   cautions: [

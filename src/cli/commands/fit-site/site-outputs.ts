@@ -1,5 +1,6 @@
 import { extname } from 'node:path';
 import type { OutputFormat } from '../../../files/points/points-writer.js';
+import { answerJson } from '../../../io/documents/answer-json.js';
 import { siteText } from '../../../io/documents/site-write.js';
 import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
 import type { SiteRun } from '../../../tasks/site/run-site.js';
@@ -46,7 +47,7 @@ export async function writeSite(run: SiteRun, frame: string, format: OutputForma
     recordsText(kind, cellColumns(columns), rows, head, csvWriteOptions(invocation));
   if (!isWithheld(run, format)) {
     const sink = await bench.open(textOption(invocation, 'output') ?? '-');
-    await sink.write(format === 'json' ? siteText(run.site) : table(format));
+    await sink.write(format === 'json' ? siteText(run.site, answerJson(run.answer)) : table(format));
   }
   const residualsPath = textOption(invocation, 'residuals');
   if (residualsPath !== null) await (await bench.open(residualsPath)).write(table('csv'));

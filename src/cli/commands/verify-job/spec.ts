@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../../shell/command-spec.js';
-import { OUTPUT_OPTIONS } from '../../shell/shared-options.js';
+import { CHECK_ONLY_OPTION, OUTPUT_OPTIONS } from '../../shell/shared-options.js';
 
 /** `pegbook verify-job` */
 export const verifyJobSpec: CommandSpec = {
@@ -17,6 +17,7 @@ export const verifyJobSpec: CommandSpec = {
       description:
         'a line with this digest must be there: nothing else shows that the last lines were taken off (front sheets print it)',
     },
+    CHECK_ONLY_OPTION,
     ...OUTPUT_OPTIONS,
   ],
   examples: [

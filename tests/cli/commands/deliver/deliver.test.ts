@@ -36,6 +36,23 @@ afterAll(() => {
   rmSync(folder, { recursive: true, force: true });
 });
 
+describe('deliver --check-only', () => {
+  it('says what it would deliver and leaves nothing, in either form', async () => {
+    const before = filesOf(folder);
+    for (const name of ['other', 'other.zip']) {
+      const checked = await run(['deliver', '--job', 'job/job.toml', '-o', name, '--check-only']);
+      expect([checked.exit, checked.stderr.toString()]).toEqual([0, '']);
+      const { schema, inputs } = JSON.parse(checked.stdout.toString()) as {
+        schema: string;
+        inputs: { name: string }[];
+      };
+      expect(schema).toBe('pegbook-settings-in-force');
+      expect(inputs.map((input) => input.name)).toEqual(expect.arrayContaining(['job.toml', 'points.csv']));
+    }
+    expect(filesOf(folder)).toEqual(before);
+  });
+});
+
 describe('deliver', () => {
   it('leaves the files that the page names, each with its digest in a manifest', () => {
     const lines = ['manifest-sha256.txt', 'tagmanifest-sha256.txt'].flatMap((name) =>

@@ -7,6 +7,8 @@ import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
 import { createCsvWriter } from '../../../../io/csv/csv-write.js';
 import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
 import { textOption } from '../../../shell/command-spec.js';
+import { answerJson } from '../../../../io/documents/answer-json.js';
+import type { RunAnswer } from '../../../../records/run-answer.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import type { DescribedPlace, PlaceInGrid } from '../../../../tasks/describe/place-in-grid.js';
 import { present } from '../../../../records/present.js';
@@ -103,11 +105,15 @@ function rounded(value: number, decimals: number): number {
   return present(parseDecimal(formatFixed(value, decimals)), 'the number of a text just written');
 }
 
-/** The facts in the form that was asked for. */
-export function textOf(facts: readonly Fact[], bench: Pick<Workbench, 'format' | 'invocation' | 'isViewed'>): string {
+/** The facts in the form that was asked for; in JSON with the answer of the run. */
+export function textOf(
+  facts: readonly Fact[],
+  answer: RunAnswer,
+  bench: Pick<Workbench, 'format' | 'invocation' | 'isViewed'>,
+): string {
   if (bench.format === 'jsonl') return facts.map(([name, value]) => `${JSON.stringify({ name, value })}\n`).join('');
   if (bench.format === 'json' || bench.format === 'geojson')
-    return `${JSON.stringify(Object.fromEntries(facts), null, 2)}\n`;
+    return `${JSON.stringify({ ...Object.fromEntries(facts), summary: answerJson(answer) }, null, 2)}\n`;
   const isForPeople =
     textOption(bench.invocation, 'format') === null && textOption(bench.invocation, 'output') === null;
   if (isForPeople && !bench.isViewed()) {

@@ -23,6 +23,8 @@ export interface SourceOptions {
   readonly encoding?: TextEncoding | null;
   /** The file may hold bytes of any kind between its text: where nothing names an encoding they are passed on unchecked. */
   readonly anyBytes?: boolean;
+  /** The file is no text at all: its bytes are passed on as they are, and it has no encoding. */
+  readonly isBinary?: boolean;
   /** Bytes asked for at a time. */
   readonly chunkBytes?: number;
 }
@@ -39,7 +41,7 @@ export interface Source {
   readonly chunks: () => AsyncGenerator<Outcome<Buffer>>;
   /** Name, size and SHA-256 of the file's own bytes; only after the last chunk. */
   readonly digest: () => FileDigest;
-  /** The encoding that was read; null before the first chunk. */
+  /** The encoding that was read; null before the first chunk, and of what is no text. */
   readonly encoding: () => TextEncoding | null;
   /** Releases the file when it was not read to its end. */
   readonly close: () => Promise<void>;
@@ -129,6 +131,10 @@ function createSource(
       let isUnchecked = false;
       for await (const chunk of countedChunks()) {
         let body = chunk;
+        if (options.isBinary === true) {
+          yield success(chunk);
+          continue;
+        }
         if (decoder === null) {
           const mark = byteOrderMark(chunk);
           const asked = options.encoding ?? null;
@@ -158,7 +164,7 @@ function createSource(
         yield badBytes(name, encoding ?? 'utf-8', markLength + rest.badOffset);
         return;
       }
-      encoding ??= options.encoding ?? 'utf-8';
+      if (options.isBinary !== true) encoding ??= options.encoding ?? 'utf-8';
       sha256 = toldOf(path, bytesRead, hash.digest('hex'));
       if (await hasChanged()) {
         yield failure(errorProblem('file-changed', { message: 'changed while it was read', where: { source: name } }));

@@ -57,6 +57,27 @@ describe('openSource', () => {
     expect(source.digest()).toEqual({ name: 'a.csv', bytes: bytes.length, sha256 });
   });
 
+  it('passes on the bytes of what is no text as they are, marks of encodings too, which it has none of', async () => {
+    for (const bytes of [
+      Buffer.from([0xef, 0xbb, 0xbf, 0xd3, 0]),
+      Buffer.from([0xff, 0xfe, 0, 0xd3]),
+      Buffer.alloc(0),
+    ]) {
+      await writeFile(join(folder, 'a.rtcm3'), bytes);
+      const source = value(
+        await openSource('a.rtcm3', {
+          cwd: folder,
+          stdin: chunksOf(Buffer.alloc(0), 1),
+          isBinary: true,
+          chunkBytes: 2,
+        }),
+      );
+      expect(Buffer.concat((await all(source.chunks())).map(value))).toEqual(bytes);
+      expect(source.encoding()).toBeNull();
+      expect(source.digest().bytes).toBe(bytes.length);
+    }
+  });
+
   it.each(['utf-16le', 'utf-16be'] as const)(
     'reads %s by its byte order mark, in chunks of any size',
     async (encoding) => {

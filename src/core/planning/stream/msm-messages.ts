@@ -1,3 +1,6 @@
+import { msmBits } from '../../corrections/msm-bits.js';
+import type { MsmDigit } from '../../corrections/msm-bits.js';
+
 /** Multiple signal message kinds of RTCM 3: 4 compact, 5 with Doppler, 6 and 7 at full resolution. */
 export type MsmKind = 'msm4' | 'msm5' | 'msm6' | 'msm7';
 
@@ -12,17 +15,10 @@ export interface MsmMessage {
   readonly frameBytes: number;
 }
 
-const HEADER_BITS = 169;
 const MOST_CELLS = 64;
 const FRAME_OVERHEAD_BYTES = 6;
 
-/** Bits for a satellite and for a cell. From memory; msm7 confirmed by the published largest size of 5865 bits. */
-const BITS: Readonly<Record<MsmKind, { readonly satellite: number; readonly cell: number }>> = {
-  msm4: { satellite: 18, cell: 48 },
-  msm5: { satellite: 36, cell: 63 },
-  msm6: { satellite: 18, cell: 65 },
-  msm7: { satellite: 36, cell: 80 },
-};
+const DIGITS: Readonly<Record<MsmKind, MsmDigit>> = { msm4: 4, msm5: 5, msm6: 6, msm7: 7 };
 
 /**
  * The messages that carry one epoch of one constellation, every signal present on every satellite.
@@ -42,7 +38,7 @@ export function msmMessages(kind: MsmKind, satellites: number, signals: number):
   for (let i = 0; i < count; i += 1) {
     const share = Math.floor(satellites / count) + (i < satellites % count ? 1 : 0);
     const cells = share * signals;
-    const contentBits = HEADER_BITS + cells + share * BITS[kind].satellite + cells * BITS[kind].cell;
+    const contentBits = msmBits(DIGITS[kind], share, signals, cells);
     const contentBytes = Math.ceil(contentBits / 8);
     messages.push({
       satellites: share,

@@ -1,5 +1,6 @@
 import { reductionCodes } from './codes/epochs-and-points.js';
 import { checkCodes } from './codes/checks.js';
+import { correctionCodes } from './codes/corrections.js';
 import { deliveryCodes } from './codes/deliveries.js';
 import { fileCodes } from './codes/files.js';
 import { networkCodes } from './codes/networks.js';
@@ -24,6 +25,7 @@ export type ProblemCode =
   | keyof typeof checkCodes
   | keyof typeof deliveryCodes
   | keyof typeof networkCodes
+  | keyof typeof correctionCodes
   | keyof typeof runCodes
   | keyof typeof programCodes;
 
@@ -39,6 +41,7 @@ export const PROBLEM_CODES: Readonly<Record<ProblemCode, ProblemCodeEntry>> = {
   ...checkCodes,
   ...deliveryCodes,
   ...networkCodes,
+  ...correctionCodes,
   ...runCodes,
   ...programCodes,
 };

@@ -15,6 +15,7 @@ export interface OptionValues {
   readonly baseError: number;
   readonly baseSigma: string;
   readonly bom: boolean;
+  readonly broadcastTolerance: number;
   readonly buffer: number;
   readonly campaign: string;
   readonly candidates: string;
@@ -30,6 +31,7 @@ export interface OptionValues {
   readonly controlColumns: readonly string[];
   readonly covariances: string;
   readonly coverage: string;
+  readonly date: string;
   readonly datum: 'control' | 'minimal' | 'inner';
   readonly days: number;
   readonly decimalComma: boolean;

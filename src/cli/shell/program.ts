@@ -15,6 +15,7 @@ import { completionSpec } from '../commands/completion/spec.js';
 import { draftSessionSpec } from '../commands/draft-session/spec.js';
 import { findSystemSpec } from '../commands/find-system/spec.js';
 import { fitSiteSpec } from '../commands/fit-site/spec.js';
+import { inspectCorrectionsSpec } from '../commands/inspect-corrections/spec.js';
 import { joinPointsSpec } from '../commands/join-points/spec.js';
 import { listRunsSpec } from '../commands/list-runs/spec.js';
 import { mergeRecordsSpec } from '../commands/merge-records/spec.js';
@@ -28,6 +29,7 @@ import { clippedText, visibleText } from './visible-text.js';
 /** Every command, in the order of `pegbook --help`. */
 export const COMMANDS: readonly CommandSpec[] = [
   reducePointsSpec,
+  inspectCorrectionsSpec,
   checkTolerancesSpec,
   adjustNetworkSpec,
   transformSpec,

@@ -131,20 +131,16 @@ function createSource(
       let isUnchecked = false;
       for await (const chunk of countedChunks()) {
         let body = chunk;
-        if (options.isBinary === true) {
-          yield success(chunk);
-          continue;
-        }
         if (decoder === null) {
-          const mark = byteOrderMark(chunk);
+          const mark = options.isBinary === true ? null : byteOrderMark(chunk);
           const asked = options.encoding ?? null;
           if (mark !== null && asked !== null && asked !== mark.encoding) {
             yield contradiction(name, mark.encoding, asked);
             return;
           }
-          encoding = asked ?? mark?.encoding ?? 'utf-8';
-          isUnchecked = options.anyBytes === true && asked === null && encoding === 'utf-8';
-          decoder = isUnchecked ? UNCHECKED : createTextDecoder(encoding);
+          encoding = options.isBinary === true ? null : (asked ?? mark?.encoding ?? 'utf-8');
+          isUnchecked = encoding === null || (options.anyBytes === true && asked === null && encoding === 'utf-8');
+          decoder = isUnchecked || encoding === null ? UNCHECKED : createTextDecoder(encoding);
           markLength = mark?.length ?? 0;
           body = chunk.subarray(markLength);
         }

@@ -19,10 +19,58 @@ const PREAMBLE = 0xd3;
 const HEAD_BYTES = 3;
 const CHECK_BYTES = 3;
 /** Bytes of a frame about its content. */
-export const FRAME_BYTES = HEAD_BYTES + CHECK_BYTES;
+export const FRAME_BYTES: number = HEAD_BYTES + CHECK_BYTES;
 const RESERVED_BITS = 0xfc;
 /** Ends of places that failed, looked back on when a good frame begins; a longest frame has room for no more. */
 const MOST_ENDS = 1100;
+
+/** What stands at a preamble: a whole frame, one whose check is wrong, the beginning of one, or none at all. */
+type Standing = { readonly kind: 'frame' | 'foul'; readonly end: number } | { readonly kind: 'begun' | 'none' };
+
+const BEGUN: Standing = { kind: 'begun' };
+const NONE: Standing = { kind: 'none' };
+
+function standingAt(window: Uint8Array, at: number): Standing {
+  if (at + HEAD_BYTES > window.length) return BEGUN;
+  const second = entryAt(window, at + 1);
+  if ((second & RESERVED_BITS) !== 0) return NONE;
+  const end = at + ((second << 8) | entryAt(window, at + 2)) + FRAME_BYTES;
+  if (end > window.length) return BEGUN;
+  return { kind: crc24q(window, at, end) === 0 ? 'frame' : 'foul', end };
+}
+
+/** Counts places that fail, and those of them that were frames. */
+interface FoulCount {
+  readonly failed: number;
+  readonly damaged: number;
+  /** A place failed that would have ended there. */
+  readonly fail: (end: number) => void;
+  /** A good frame begins. */
+  readonly frameAt: (offset: number) => void;
+}
+
+function createFoulCount(): FoulCount {
+  const ends = new Set<number>();
+  let failed = 0;
+  let damaged = 0;
+  return {
+    get failed() {
+      return failed;
+    },
+    get damaged() {
+      return damaged;
+    },
+    fail(end) {
+      failed += 1;
+      if (ends.size >= MOST_ENDS) ends.clear();
+      ends.add(end);
+    },
+    frameAt(offset) {
+      if (ends.has(offset)) damaged += 1;
+      ends.clear();
+    },
+  };
+}
 
 /**
  * Finds the frames in a recorded stream, whatever lies between them. After a check that fails the search goes on one byte
@@ -30,54 +78,35 @@ const MOST_ENDS = 1100;
  * Reference: RTCM-10403, the frame.
  */
 export function createFrameReader(onFrame: OnFrame): FrameReader {
+  const foul = createFoulCount();
   let rest = new Uint8Array(0);
   let base = 0;
   let bytes = 0;
   let good = 0;
-  let failed = 0;
-  let damaged = 0;
   let inside = 0;
   let frameEnd = 0;
   let isCut = false;
-  const failedEnds = new Set<number>();
 
   const take = (content: Uint8Array, offset: number): void => {
     good += 1;
     inside += content.length + FRAME_BYTES;
-    if (failedEnds.has(offset)) damaged += 1;
-    failedEnds.clear();
+    foul.frameAt(offset);
     frameEnd = offset + content.length + FRAME_BYTES;
     onFrame(content, offset);
-  };
-  const fail = (end: number): void => {
-    failed += 1;
-    if (failedEnds.size >= MOST_ENDS) failedEnds.clear();
-    failedEnds.add(end);
   };
 
   /** Looks through what is there; gives back from where more bytes are needed. */
   function scan(window: Uint8Array, isLast: boolean): number {
     let i = window.indexOf(PREAMBLE);
     while (i >= 0) {
-      if (i + HEAD_BYTES > window.length) {
+      const standing = standingAt(window, i);
+      if (standing.kind === 'begun') {
         if (!isLast) return i;
         isCut ||= base + i === frameEnd && good > 0;
-        break;
       }
-      const second = entryAt(window, i + 1);
-      if ((second & RESERVED_BITS) === 0) {
-        const length = (second << 8) | entryAt(window, i + 2);
-        const end = i + length + FRAME_BYTES;
-        if (end > window.length) {
-          if (!isLast) return i;
-          isCut ||= base + i === frameEnd && good > 0;
-        } else if (crc24q(window, i, end) === 0) {
-          take(window.subarray(i + HEAD_BYTES, end - CHECK_BYTES), base + i);
-          i = window.indexOf(PREAMBLE, end);
-          continue;
-        } else fail(base + end);
-      }
-      i = window.indexOf(PREAMBLE, i + 1);
+      if (standing.kind === 'foul') foul.fail(base + standing.end);
+      if (standing.kind === 'frame') take(window.subarray(i + HEAD_BYTES, standing.end - CHECK_BYTES), base + i);
+      i = window.indexOf(PREAMBLE, standing.kind === 'frame' ? standing.end : i + 1);
     }
     return window.length;
   }
@@ -100,6 +129,13 @@ export function createFrameReader(onFrame: OnFrame): FrameReader {
       base += rest.length;
       rest = new Uint8Array(0);
     },
-    counts: () => ({ bytes, good, failed, damaged, bytesOutside: bytes - inside, isCut }),
+    counts: () => ({
+      bytes,
+      good,
+      failed: foul.failed,
+      damaged: foul.damaged,
+      bytesOutside: bytes - inside,
+      isCut,
+    }),
   };
 }

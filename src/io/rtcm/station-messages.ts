@@ -86,5 +86,5 @@ export function readBiases(bits: BitReader): BiasesMessage {
 
 /** Characters of eight bits behind their count. */
 function countedText(bits: BitReader): string {
-  return String.fromCharCode(...bits.bytes(bits.unsigned(8)));
+  return Array.from(bits.bytes(bits.unsigned(8)), (byte) => String.fromCharCode(byte)).join('');
 }

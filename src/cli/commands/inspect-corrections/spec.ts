@@ -1,0 +1,70 @@
+import type { CommandSpec } from '../../shell/command-spec.js';
+import {
+  CHECK_ONLY_OPTION,
+  GEOID_OPTIONS,
+  JOB_OPTION,
+  OUTPUT_OPTIONS,
+  SESSION_OPTION,
+  SYSTEM_OPTION,
+} from '../../shell/shared-options.js';
+
+/** `pegbook inspect-corrections` */
+export const inspectCorrectionsSpec: CommandSpec = {
+  name: 'inspect-corrections',
+  summary: 'what a base really sent: a recorded RTCM 3 stream, held against the session',
+  description: [
+    'Reads recorded RTCM 3 streams, whatever lies between their frames, and says what each station sent and when: coordinate,',
+    'antenna height, names, constellations and signals, how regularly, what is missing, and what it cost in bytes. With a session',
+    'or a job each [[base]] is held against what was sent; a difference is exit 1, and the line to put into the session is printed.',
+    'Observations themselves are not decoded. Without --output and --format text for people is written; CSV is a row a message,',
+    'GeoJSON a place a station, JSON everything.',
+  ],
+  arguments: [
+    {
+      name: '[streams...]',
+      description: 'recordings of correction streams, in the order of time (- is standard input)',
+    },
+  ],
+  options: [
+    SESSION_OPTION,
+    JOB_OPTION,
+    SYSTEM_OPTION,
+    ...GEOID_OPTIONS,
+    {
+      flags: '--date <day>',
+      description:
+        'date of the first epoch in UTC, YYYY-MM-DD: a stream has times of the week only, unless it sends 1013 or 1029',
+    },
+    {
+      flags: '--broadcast-tolerance <metres>',
+      description: 'how far each of east, north and up may lie from the session',
+      kind: 'number',
+      defaultText: '0.001',
+    },
+    {
+      flags: '--hours <h>',
+      description: 'hours of a day, for what it costs in bytes',
+      kind: 'number',
+      defaultText: '8',
+    },
+    CHECK_ONLY_OPTION,
+    ...OUTPUT_OPTIONS,
+  ],
+  cautions: [
+    'A stream shows what was sent, not that it was right: compare the coordinate with that of the mark.',
+    'A coordinate in 1006 comes once in some seconds; a change shows that much late.',
+  ],
+  examples: [
+    {
+      about: 'what a stream holds',
+      command: 'pegbook inspect-corrections examples/quillback-pan-link/base.rtcm3',
+    },
+    {
+      about: 'the coordinate that was sent, held against the session',
+      command:
+        'pegbook inspect-corrections examples/quillback-pan-link/base.rtcm3 --session examples/quillback-pan-link/session.toml --format json -o stream.json',
+      exit: 1,
+    },
+  ],
+  load: async () => (await import('./run.js')).runInspectCorrections,
+};

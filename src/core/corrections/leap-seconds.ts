@@ -1,0 +1,17 @@
+/** From when on (2017, July 2015, July 2012, 2009, 2006, 1999) GPS time is so many seconds ahead of UTC, the latest first. Source: IERS-BULLETIN-C. */
+const STEPS: readonly (readonly [number, number])[] = [
+  [1_483_228_800_000, 18],
+  [1_435_708_800_000, 17],
+  [1_341_100_800_000, 16],
+  [1_230_768_000_000, 15],
+  [1_136_073_600_000, 14],
+  [915_148_800_000, 13],
+];
+
+/** GPS time minus UTC at an instant, seconds, as of bulletin 72; null before 1999. */
+export function leapSecondsAt(utcMs: number): number | null {
+  return STEPS.find(([fromMs]) => utcMs >= fromMs)?.[1] ?? null;
+}
+
+/** Of the last step: what holds where no time is known. */
+export const LATEST_LEAP_SECONDS = 18;

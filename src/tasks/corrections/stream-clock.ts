@@ -1,0 +1,104 @@
+import { DAY_MS, gpsTimeOf, nearestInstant, WEEK_MS } from '../../core/corrections/stream-times.js';
+import { leapSecondsAt, LATEST_LEAP_SECONDS } from '../../core/corrections/leap-seconds.js';
+import type { ObservationsMessage } from '../../records/corrections/correction-message.js';
+import type { StreamCalendar } from '../../records/corrections/correction-audit.js';
+
+/** 1980-01-06, from which weeks of GPS time are counted, in milliseconds since 1970. */
+const FIRST_WEEK_MS = 315_964_800_000;
+/** 1858-11-17, from which modified Julian days are counted. */
+const FIRST_JULIAN_DAY = 40_587;
+
+/** The time of a stream, taken from its messages, and what is known of its date. */
+export interface StreamClock {
+  /** A file begins: its times are near those of the one before, and steps between are no steps of its own. */
+  readonly begin: () => void;
+  /** The time of a message of observations, which the clock then shows; null where it has none yet. */
+  readonly observed: (message: ObservationsMessage) => number | null;
+  /** The latest time of the file; null before the first. */
+  readonly now: () => number | null;
+  /** A message says the date: 1013, which knows the seconds between GPS time and UTC, or 1029, which does not. */
+  readonly dated: (modifiedJulianDay: number, secondOfDay: number, leapSeconds: number | null) => void;
+  /**
+   * What is known in the end. Given: the date of the first epoch in UTC, milliseconds since 1970 at its midnight, where the user said one; seconds between
+   * GPS time and UTC as constellations say them. A date on which the stream cannot have begun gives `zeroMs` null.
+   */
+  readonly calendar: (dateMs: number | null, reconciledLeapS: number | null) => StreamCalendar;
+}
+
+export function createStreamClock(): StreamClock {
+  let firstMs: number | null = null;
+  let lastMs: number | null = null;
+  let nowMs: number | null = null;
+  let announcedLeapS: number | null = null;
+  let hasWeekClock = false;
+  /** An instant that a message said in UTC, and what the clock showed then. */
+  let anchor: { readonly utcMs: number; readonly shownMs: number } | null = null;
+
+  const timeOf = (message: ObservationsMessage): number | null => {
+    const cycle = gpsTimeOf(message, announcedLeapS ?? LATEST_LEAP_SECONDS);
+    const near = nowMs ?? lastMs;
+    if (near !== null) return nearestInstant(cycle, near);
+    return cycle.cycleMs === WEEK_MS ? cycle.ms : null;
+  };
+
+  return {
+    begin() {
+      nowMs = null;
+      hasWeekClock = false;
+    },
+    now: () => nowMs,
+    observed(message) {
+      hasWeekClock ||= message.clock === 'week';
+      // Seconds of GLONASS hang on the leap seconds: where there is another clock it shows the time.
+      if (message.clock === 'day' && hasWeekClock) return nowMs;
+      const ms = timeOf(message);
+      if (ms === null) return null;
+      nowMs = ms;
+      firstMs ??= ms;
+      lastMs = ms;
+      return ms;
+    },
+    dated(modifiedJulianDay, secondOfDay, leapSeconds) {
+      announcedLeapS ??= leapSeconds;
+      if (nowMs === null) return;
+      anchor ??= { utcMs: (modifiedJulianDay - FIRST_JULIAN_DAY) * DAY_MS + secondOfDay * 1000, shownMs: nowMs };
+    },
+    calendar(dateMs, reconciledLeapS) {
+      const about = dateMs ?? anchor?.utcMs ?? null;
+      const table = about === null ? null : leapSecondsAt(about);
+      const [leapSeconds, leapFrom] =
+        announcedLeapS !== null
+          ? ([announcedLeapS, 'announced'] as const)
+          : reconciledLeapS !== null
+            ? ([reconciledLeapS, 'reconciled'] as const)
+            : table !== null
+              ? ([table, 'table'] as const)
+              : ([LATEST_LEAP_SECONDS, 'assumed'] as const);
+      const dateFrom = dateMs !== null ? 'option' : anchor !== null ? 'message' : null;
+      const zeroMs =
+        dateMs !== null
+          ? zeroOfDate(dateMs, firstMs, leapSeconds)
+          : anchor === null
+            ? null
+            : weekNearest(anchor.utcMs + leapSeconds * 1000 - anchor.shownMs);
+      const statedOffS =
+        anchor === null || zeroMs === null
+          ? null
+          : (anchor.utcMs - (zeroMs + anchor.shownMs - leapSeconds * 1000)) / 1000;
+      return { zeroMs, dateFrom, leapSeconds, leapFrom, statedOffS };
+    },
+  };
+}
+
+/** The beginning of a week of GPS time that lies nearest to an instant of it. */
+function weekNearest(gpsMs: number): number {
+  return FIRST_WEEK_MS + WEEK_MS * Math.round((gpsMs - FIRST_WEEK_MS) / WEEK_MS);
+}
+
+/** The week in which the first epoch falls on the date; null: the epoch is on another day of the week. */
+function zeroOfDate(dateMs: number, firstMs: number | null, leapSeconds: number): number | null {
+  if (firstMs === null) return weekNearest(dateMs);
+  const zeroMs = weekNearest(dateMs + DAY_MS / 2 - firstMs);
+  const utcMs = zeroMs + firstMs - leapSeconds * 1000;
+  return utcMs >= dateMs && utcMs < dateMs + DAY_MS ? zeroMs : null;
+}

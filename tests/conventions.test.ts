@@ -28,6 +28,12 @@ describe('the command tree', () => {
     }
   });
 
+  it('keeps the file that runs a command to eighty lines: options, one pipeline, what is said', () => {
+    const runs = sources.filter((path) => /^src\/cli\/commands\/[a-z-]+\/run\.ts$/u.test(path));
+    expect(runs.length).toBe(COMMANDS.length);
+    expect(runs.filter((path) => textOf(path).trimEnd().split('\n').length > 80)).toEqual([]);
+  });
+
   it('checks without a run in every command that reads anything', () => {
     const without = COMMANDS.filter(({ options: own }) => !own.some(({ flags }) => flags === '--check-only'));
     expect(without.map(({ name }) => name)).toEqual(['completion']);

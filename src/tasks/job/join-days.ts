@@ -5,7 +5,7 @@ import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import { identified } from '../bases/prepare-bases.js';
 import type { PreparedBase } from '../bases/prepare-bases.js';
-import { entryAt } from '../../records/present.js';
+import { entryAt, present } from '../../records/present.js';
 import type { ReductionSetup } from '../reduce/reduction-setup.js';
 
 /** What one day of a job is reduced with. */
@@ -42,6 +42,16 @@ export function joinDays(days: readonly DaySetup[]): Outcome<DaySetup['setup']> 
       );
   }
   return success({ ...first.setup, bases: jointBases(days) });
+}
+
+/** The days of a job with what they are reduced with, so far as that is known. */
+export function namedSetups(
+  days: readonly { readonly id: string | null }[],
+  setups: readonly (DaySetup['setup'] | null)[],
+): readonly DaySetup[] {
+  return setups.flatMap((setup, index): readonly DaySetup[] =>
+    setup === null ? [] : [{ id: present(entryAt(days, index).id, 'the day of a job'), setup }],
+  );
 }
 
 function jointBases(days: readonly DaySetup[]): readonly PreparedBase[] {

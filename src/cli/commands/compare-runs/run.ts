@@ -1,18 +1,14 @@
 import { failure } from '../../../records/outcome.js';
-import type { PointRow } from '../../../records/points/point-row.js';
+import { entryAt } from '../../../records/present.js';
 import { checkAxes } from '../../../files/check/check-axes.js';
-import type { LoadedCheck } from '../../../files/check/load-check-setup.js';
-import { openPoints } from '../../../files/points/open-points.js';
 import { rulesByUse } from '../../../tasks/check/judge/check-limits.js';
-import { compareRuns } from '../../../tasks/runs/compare-runs.js';
 import type { MovementLimits } from '../../../tasks/runs/compare-runs.js';
-import { comparisonAnswer, comparisonSummary, runDifferences } from '../../../tasks/runs/comparison-summary.js';
-import { collectPoints } from '../../inputs/collect-points.js';
+import { runComparison } from '../../../tasks/runs/run-comparison.js';
+import type { ComparedSide } from '../../../tasks/runs/run-comparison.js';
 import { inputPaths } from '../../inputs/input-paths.js';
 import { loadCheck } from '../../inputs/load-check.js';
 import { resolveSession } from '../../inputs/session-settings.js';
 import { tableOptions } from '../../inputs/table-options.js';
-import type { TableOptions } from '../../inputs/table-options.js';
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
 import { numberOption, textsGiven } from '../../shell/command-spec.js';
 import type { CommandRun } from '../../shell/command-spec.js';
@@ -23,7 +19,8 @@ import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { comparisonLines } from './comparison-text.js';
 import { oneSystem } from './one-system.js';
-import { otherPoints, runSide } from './run-side.js';
+import { pointsOf } from './run-points.js';
+import { runSide } from './run-side.js';
 import type { RunSide } from './run-side.js';
 import { writeChanges } from './write-changes.js';
 
@@ -53,15 +50,11 @@ async function compare(bench: Workbench, log: RunLog): Promise<RunEnd> {
     name: 'movement against the covariance of the difference; of the same observations against their own 95 %',
     source: { key: 'NIST-HANDBOOK', locator: 'docs/methods/run-comparison.md' },
   });
-  const read: (readonly PointRow[])[] = [];
-  for (const side of sides) read.push(await pointsOf(side, bench, log, loaded, tables));
-  const [before = [], after = []] = read;
+  const read: ComparedSide[] = [];
+  for (const side of sides)
+    read.push({ points: await pointsOf(side, bench, log, loaded, tables), record: side.record?.run ?? null });
   const setup = { ...loaded, ...rulesByUse([]), axes: checkAxes(loaded.grid, null), day: null };
-  const changes = compareRuns(before, after, setup, limits);
-  const summary = comparisonSummary(changes);
-  const [first, second] = sides.map(({ record }) => record?.run ?? null);
-  const differences = first != null && second != null ? runDifferences(first, second) : [];
-  const answer = comparisonAnswer(changes);
+  const { changes, summary, differences, answer } = runComparison(entryAt(read, 0), entryAt(read, 1), setup, limits);
   await writeChanges(bench, changes, { summary, differences, answer, system });
   log.summary({
     // A run without a title has none in its record.
@@ -79,20 +72,4 @@ async function compare(bench: Workbench, log: RunLog): Promise<RunEnd> {
 
 function withSystem(invocation: Workbench['invocation'], system: string): Workbench['invocation'] {
   return { ...invocation, options: { ...invocation.options, system } };
-}
-
-async function pointsOf(
-  side: RunSide,
-  bench: Workbench,
-  log: RunLog,
-  { grid }: LoadedCheck,
-  tables: TableOptions,
-): Promise<readonly PointRow[]> {
-  const settings = { tables, grid, needs: { position: 'any', height: 'none' } } as const;
-  const opened = bench.take(await openPoints(side.path, 0, settings, bench.context));
-  const { points, rejected } = await collectPoints(opened, bench, tables.onError);
-  const other = otherPoints(side, opened.source.digest().sha256);
-  if (other !== null) bench.take(failure(other));
-  log.input(opened.source, opened.kind, points.length, rejected);
-  return points;
 }

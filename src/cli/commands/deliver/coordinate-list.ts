@@ -3,6 +3,7 @@ import type { CsvWriteOptions } from '../../../io/csv/csv-write.js';
 import type { CsvTable } from '../../../io/csv/csv-read.js';
 import { success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
+import type { CoordinateFacts } from '../../../files/delivery/delivery-sheet.js';
 import type { DeliveryFact } from '../../../records/reports/delivery-report.js';
 import { entryAt } from '../../../records/present.js';
 import { recordsText } from '../../outputs/record-writer.js';
@@ -68,17 +69,6 @@ export function coordinateText(
 ): string {
   const head = { schema: 'pegbook-coordinates', list: 'points', members: { frame }, summary: null };
   return recordsText(format, columns, rows, head, csv);
-}
-
-/** What is known of the points together. */
-export interface CoordinateFacts {
-  /** Points, by their names, that have a coordinate. */
-  readonly points: number;
-  /** Rows by verdict. */
-  readonly verdicts: ReadonlyMap<string, number>;
-  readonly extent: readonly DeliveryFact[];
-  readonly firstEpoch: string | null;
-  readonly lastEpoch: string | null;
 }
 
 /** Counts, corners and times of a list. */

@@ -4,13 +4,11 @@ import { explainJoin } from '../../../tasks/explain/explain-join.js';
 import { workingText } from '../../../tasks/explain/explain-point.js';
 import { inputPaths } from '../../inputs/input-paths.js';
 import { loadStations } from '../../inputs/station-load.js';
-import type { LoadedStations } from '../../inputs/station-load.js';
 import { tableOptions } from '../../inputs/table-options.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
 import { recordPieces } from '../../outputs/record-writer.js';
 import { createRejects } from '../../outputs/rejects.js';
-import { withoutPlaceLine } from '../../outputs/without-place-line.js';
 import { textOption, textsGiven } from '../../shell/command-spec.js';
 import type { CommandRun } from '../../shell/command-spec.js';
 import { endWith, rowsAnswer } from '../../shell/run-end.js';
@@ -19,9 +17,8 @@ import type { RunLog } from '../../shell/run-log.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { joinAsked } from './join-mode.js';
-import type { JoinMode } from './join-mode.js';
 import { joinResults } from './join-results.js';
-import type { JoinResults } from './join-results.js';
+import { JOIN_METHODS, joinSummary } from './join-summary.js';
 
 /** Joins points; see `joinPointsSpec`. */
 export const runJoinPoints: CommandRun = (invocation, context) => {
@@ -42,7 +39,7 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const wrongFrame = format === 'geojson' ? geojsonFrameProblem(grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
   const source = { key: 'GDA2020-TM', locator: 'docs/methods/join.md' };
-  log.method({ id: `join-${asked.mode}`, name: METHODS[asked.mode], source });
+  log.method({ id: `join-${asked.mode}`, name: JOIN_METHODS[asked.mode], source });
 
   const output = textOption(invocation, 'output');
   const sink = asked.explain && output === null ? null : await bench.open(output ?? '-');
@@ -56,27 +53,6 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
     for (const piece of recordPieces(format, columns, rows, head, csvWriteOptions(invocation))) await sink.write(piece);
   for (const join of results.joins)
     await working?.write(workingText(`Line from ${join.from.pointId} to ${join.to.pointId}`, explainJoin(join, grid)));
-  for (const line of summary(asked.mode, results, loaded)) diagnostics.say(line);
+  for (const line of joinSummary(asked.mode, results, loaded)) diagnostics.say(line);
   return endWith(answered, invocation, log);
-}
-
-const METHODS: Readonly<Record<JoinMode, string>> = {
-  lines:
-    'join between points: geodesic, straight grid line, line scale factor by Simpson, elevation factor with the radius in the azimuth',
-  polar: 'point from a direction and a distance',
-  area: 'area of a closed figure: on the grid, of the geodesic polygon, at the mean height',
-};
-
-function summary(mode: JoinMode, { table, joins }: JoinResults, loaded: LoadedStations): readonly string[] {
-  const count = table.rows.length;
-  const word = { lines: 'line', polar: 'point', area: 'area' }[mode];
-  const lines = [`${String(count)} ${word}${count === 1 ? '' : 's'} computed in ${loaded.setup.grid.name}`];
-  const without = joins.filter((join) => join.meanHeightM === null).length;
-  if (without > 0)
-    lines.push(
-      `${String(without)} ${without === 1 ? 'line has' : 'lines have'} no ground or slope distance: an ellipsoidal height is not known (give it, or orthometric heights and --geoid)`,
-    );
-  if (loaded.withoutPlace > 0) lines.push(withoutPlaceLine(loaded.withoutPlace));
-  if (loaded.rejected > 0) lines.push(`${String(loaded.rejected)} rows with errors were left out on request`);
-  return lines;
 }

@@ -1,9 +1,9 @@
-import { gravestAnswer } from '../../../core/quality/gravest-answer.js';
 import { answerJson } from '../../../io/documents/answer-json.js';
 import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
 import type { FinishedRun } from '../../../records/finished-run.js';
 import { failure } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
+import { runsAnswer } from '../../../tasks/runs/runs-answer.js';
 import { runRow } from '../../../tasks/runs/run-row.js';
 import type { RunRow } from '../../../tasks/runs/run-row.js';
 import { inputPaths } from '../../inputs/input-paths.js';
@@ -51,16 +51,12 @@ async function list(bench: Workbench, log: RunLog): Promise<RunEnd> {
     log.input(read.value.source, 'run record', 0, 0);
   }
   if (broken > 0 && textOption(invocation, 'onError') !== 'skip') throw new StopError([]);
-  const answer = gravestAnswer([...runs.map((run) => run.answer), ...(broken > 0 ? (['no'] as const) : [])]);
-  const count = (verdict: FinishedRun['verdict']): number => runs.filter((run) => run.verdict === verdict).length;
-  const verdicts = new Map((['within', 'review', 'no', 'error'] as const).map((verdict) => [verdict, count(verdict)]));
-  const reasons = new Map<string, number>();
-  for (const code of rows.flatMap((row) => row.reasons)) reasons.set(code, (reasons.get(code) ?? 0) + 1);
+  const answer = runsAnswer(runs, rows, broken);
   if (isForPeople) await sink.write(runsText(rows));
   else {
     const cells = createCellTexts(RUN_COLUMNS);
     const records = rows.map((row) => ({ cells: cells(row), geometry: { kind: 'lines', lines: [] } as const }));
-    const summary = { runs: rows.length, broken, ...answerJson({ answer, verdicts, reasons }) };
+    const summary = { runs: rows.length, broken, ...answerJson(answer) };
     const head = { schema: 'pegbook-runs', list: 'runs', members: {}, summary };
     for (const piece of recordPieces(
       bench.format,
@@ -72,7 +68,7 @@ async function list(bench: Workbench, log: RunLog): Promise<RunEnd> {
       await sink.write(piece);
   }
   diagnostics.say(
-    `${rows.length} ${rows.length === 1 ? 'run' : 'runs'}: ${[...verdicts].map(([word, number]) => `${number} ${word}`).join(', ')}${broken === 0 ? '' : `; ${broken} broken, left out on request`}`,
+    `${rows.length} ${rows.length === 1 ? 'run' : 'runs'}: ${[...answer.verdicts].map(([word, number]) => `${number} ${word}`).join(', ')}${broken === 0 ? '' : `; ${broken} broken, left out on request`}`,
   );
-  return endWith({ answer, verdicts, reasons }, invocation, log);
+  return endWith(answer, invocation, log);
 }

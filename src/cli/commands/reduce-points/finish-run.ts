@@ -4,13 +4,12 @@ import type { ReductionFlow } from '../../../files/reduction/reduction-flow.js';
 import { answerJson } from '../../../io/documents/answer-json.js';
 import { failureOf } from '../../../records/outcome.js';
 import { entryAt } from '../../../records/present.js';
-import { joinDays } from '../../../tasks/job/join-days.js';
+import { joinDays, namedSetups } from '../../../tasks/job/join-days.js';
 import { reductionRunSummary } from '../../../tasks/reduce/reduction-run-summary.js';
 import { reductionAnswer } from '../../../tasks/reduce/reduction-answer.js';
 import { endWith } from '../../shell/run-end.js';
 import type { RunLog } from '../../shell/run-log.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
-import { daySetups } from './open-run.js';
 import { writeExplained } from './options/explain-target.js';
 import { explainedInDispute, markDisputed } from './options/mark-disputed.js';
 import type { PreparedRun } from './prepare-run.js';
@@ -37,7 +36,7 @@ export async function finishRun(bench: Workbench, log: RunLog, reduced: ReducedR
   const unmatched = run.job === null || run.edits === null ? [] : run.edits.unmatched(entryAt(run.job.sources, 0).name);
   if (unmatched.length > 0) bench.take(failureOf(unmatched));
   for (const day of flow.days) diagnostics.report(day.doubts());
-  const setup = run.job === null ? entryAt(setups, 0) : bench.take(joinDays(daySetups(run, setups)));
+  const setup = run.job === null ? entryAt(setups, 0) : bench.take(joinDays(namedSetups(run.days, setups)));
   // A part of the rows does not see the others.
   const found = run.share === null ? await compareRun(flow, setup, run.asked) : null;
   const { repeats = [], disputed = [] } = found ?? {};

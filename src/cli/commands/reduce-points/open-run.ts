@@ -1,12 +1,13 @@
 import { fixPlaces } from '../../../files/reduction/fix-places.js';
 import type { OpenedFixes } from '../../../files/reduction/open-fixes.js';
 import type { DayReduction } from '../../../files/reduction/prepare-day.js';
+import { passThroughNames } from '../../../files/reduction/pass-through.js';
+import type { ReadDay } from '../../../files/reduction/pass-through.js';
 import { openFlow } from '../../../files/reduction/reduction-flow.js';
 import type { ReductionFlow } from '../../../files/reduction/reduction-flow.js';
 import { entryAt, present } from '../../../records/present.js';
 import { isReferred } from '../../../tasks/job/known-from-day.js';
-import { joinDays } from '../../../tasks/job/join-days.js';
-import type { DaySetup } from '../../../tasks/job/join-days.js';
+import { joinDays, namedSetups } from '../../../tasks/job/join-days.js';
 import { flagOption, textOption } from '../../shell/command-spec.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { createEpochsWriter } from '../../outputs/epochs-writer.js';
@@ -16,9 +17,7 @@ import type { Workbench } from '../../shell/workbench.js';
 import { explainTarget } from './options/explain-target.js';
 import { reductionInputs } from './options/fix-settings.js';
 import type { ReductionInputs } from './options/fix-settings.js';
-import { passThroughNames } from './options/pass-through.js';
-import type { ReadDay } from './options/pass-through.js';
-import type { PreparedRun } from './prepare-run.js';
+import type { PreparedRun, RunDay } from './prepare-run.js';
 import { openOutputs } from './say/reduction-outputs.js';
 import type { ReductionOutputs } from './say/reduction-outputs.js';
 import type { ReductionReportWriter } from './say/reduction-report.js';
@@ -31,7 +30,7 @@ export interface OpenedRun {
   readonly flow: ReductionFlow;
   readonly outputs: ReductionOutputs;
   readonly page: ReductionReportWriter | null;
-  readonly readDays: readonly (ReadDay & Pick<ReductionInputs, 'withoutEpochs'>)[];
+  readonly readDays: readonly (ReadDay<RunDay> & Pick<ReductionInputs, 'withoutEpochs'>)[];
   /** The only input, already open; null where there are several. */
   readonly first: OpenedFixes | null;
   /** The columns that pass through. */
@@ -47,7 +46,7 @@ export async function openRun(bench: Workbench, log: RunLog, run: PreparedRun): 
       day.id !== null && day.resolved.session.bases.some(isReferred) ? null : await setUpDay(bench, log, run, day),
     );
   if (run.job !== null) {
-    bench.take(joinDays(daySetups(run, setups)));
+    bench.take(joinDays(namedSetups(run.days, setups)));
     for (const { paths, surroundings } of run.days) bench.guard(inputPaths(paths, surroundings.cwd));
   }
   const setup = present(setups[0], 'what the first day is reduced with');
@@ -62,7 +61,7 @@ export async function openRun(bench: Workbench, log: RunLog, run: PreparedRun): 
     // A day whose base comes from an earlier one is set up when its turn comes; the days of a job share their systems.
     ...bench.take(reductionInputs(invocation, run.days, day, fixPlaces(setups[index] ?? setup))),
   }));
-  const { first, names } = await passThroughNames(readDays, bench);
+  const { first, names } = bench.take(await passThroughNames(readDays));
   const csv = csvWriteOptions(invocation);
   const flow = openFlow({
     format: bench.format,
@@ -82,12 +81,4 @@ export async function openRun(bench: Workbench, log: RunLog, run: PreparedRun): 
     },
   });
   return { setups, flow, outputs, page, readDays, first, names };
-}
-
-/** The days of a job with what they are reduced with. */
-export function daySetups({ days }: PreparedRun, setups: readonly (DayReduction | null)[]): readonly DaySetup[] {
-  return setups.flatMap((setup, index): readonly DaySetup[] => {
-    if (setup === null) return [];
-    return [{ id: present(entryAt(days, index).id, 'the day of a job'), setup }];
-  });
 }

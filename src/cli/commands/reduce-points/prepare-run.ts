@@ -4,11 +4,9 @@ import type { DayPlan } from '../../../files/reduction/prepare-day.js';
 import { failure } from '../../../records/outcome.js';
 import { createJobEdits } from '../../../tasks/job/job-edits.js';
 import type { JobEdits } from '../../../tasks/job/job-edits.js';
-import { flagOption, textOption } from '../../shell/command-spec.js';
+import { textOption } from '../../shell/command-spec.js';
 import type { RunLog } from '../../shell/run-log.js';
-import { resolveSession } from '../../inputs/session-settings.js';
 import type { ResolvedSession } from '../../inputs/session-settings.js';
-import { tableOptions } from '../../inputs/table-options.js';
 import type { TableOptions } from '../../inputs/table-options.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { rowShare } from './blocks/row-share.js';
@@ -16,10 +14,9 @@ import type { RowShare } from './blocks/row-share.js';
 import { heldOptions } from './options/held-options.js';
 import type { HeldOptions } from './options/held-options.js';
 import { inputNames } from './options/input-names.js';
+import { onlyDay } from './options/only-day.js';
 import { jobFromOption } from '../../inputs/job-option.js';
 import { jobDays, TAKEN_BY_JOB } from './options/job-days.js';
-import { logTables } from './options/log-tables.js';
-import { openOccupations } from './options/open-occupations.js';
 
 /** A day as it is to be read and reduced. */
 export interface RunDay extends DayPlan {
@@ -60,26 +57,5 @@ export async function prepareRun(bench: Workbench, log: RunLog): Promise<Prepare
     sources: days.flatMap((day) => day.paths.map((path) => (path === '-' ? 'stdin' : path))),
     share,
     asked,
-  };
-}
-
-/** The day of a run without a job. */
-async function onlyDay(bench: Workbench, log: RunLog, paths: readonly string[]): Promise<RunDay> {
-  const { invocation, context } = bench;
-  const resolved = bench.take(await resolveSession(invocation, context));
-  log.session(resolved, bench.diagnostics);
-  const tables = bench.take(tableOptions(invocation, resolved.session));
-  logTables(log, tables, resolved, null);
-  const occupations = bench.take(await openOccupations(textOption(invocation, 'occupations'), context));
-  if (occupations !== null) log.input(occupations.source, 'occupations', occupations.intervals.length, 0);
-  return {
-    id: null,
-    paths,
-    firstSource: 0,
-    surroundings: context,
-    resolved,
-    tables,
-    occupations: occupations?.intervals ?? null,
-    acceptsBaseShift: flagOption(invocation, 'acceptBaseShift'),
   };
 }

@@ -1,4 +1,5 @@
 import type { DayReduction } from '../../../files/reduction/prepare-day.js';
+import { createInputCheck } from '../../../files/reduction/repeated-input.js';
 import { entryAt } from '../../../records/present.js';
 import { textsGiven } from '../../shell/command-spec.js';
 import type { CommandRun } from '../../shell/command-spec.js';
@@ -36,7 +37,7 @@ async function reduce(bench: Workbench, log: RunLog): Promise<RunEnd> {
     rejects,
     first: opened.first,
     names: opened.names,
-    seen: new Map<string, string>(),
+    checkInput: createInputCheck(),
   };
   let failed = false;
   const used: DayReduction[] = [];

@@ -1,17 +1,15 @@
 import { prepareDay } from '../../../files/reduction/prepare-day.js';
 import type { DayReduction } from '../../../files/reduction/prepare-day.js';
 import type { DayFlow } from '../../../files/reduction/day-flow.js';
-import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { failure } from '../../../records/outcome.js';
-import type { Outcome } from '../../../records/outcome.js';
-import type { Problem } from '../../../records/problem.js';
 import { present } from '../../../records/present.js';
-import type { BaseSettings } from '../../../records/session.js';
+import { ofDay } from '../../../tasks/job/of-day.js';
 import { isReferred, knownFromDay } from '../../../tasks/job/known-from-day.js';
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
 import type { RunLog } from '../../shell/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 import type { PreparedRun, RunDay } from './prepare-run.js';
+import { knownLine } from './say/known-line.js';
 import { shiftMethod } from './say/reduction-shift-notes.js';
 
 /** Loads what a day is reduced with; what it loaded stands in the record. Stops where any of it is refused. */
@@ -41,17 +39,6 @@ export async function setUpDay(
   return setup;
 }
 
-/** What is said of a day names it. */
-function ofDay<T>(outcome: Outcome<T>, id: string | null): Outcome<T> {
-  if (id === null) return outcome;
-  const problems = outcome.problems.map((problem): Problem => {
-    if (problem.where?.source !== undefined) return problem;
-    const path = problem.where?.path;
-    return { ...problem, where: { ...problem.where, path: `day ${id}${path === undefined ? '' : `, ${path}`}` } };
-  });
-  return { ...outcome, problems };
-}
-
 /** The same for a day whose bases are known by points of days before it, which are reduced. */
 export async function setUpReferred(
   bench: Workbench,
@@ -74,12 +61,4 @@ export async function setUpReferred(
   const resolved = { ...day.resolved, session: { ...session, bases } };
   log.session(resolved, bench.diagnostics);
   return setUpDay(bench, log, run, { ...day, resolved });
-}
-
-function knownLine(
-  { id, day, sigmaHorizontalM, sigmaVerticalM }: BaseSettings,
-  from: { readonly point: string; readonly day: string },
-): string {
-  const m = (value: number | null): string => (value === null ? 'unknown' : `${formatFixed(value, 3)} m`);
-  return `base ${id}${day === null ? '' : ` on ${day}`}: its coordinate is that of ${from.point} on ${from.day}, one sigma ${m(sigmaHorizontalM)} in plan and ${m(sigmaVerticalM)} in height; every point of it shares that`;
 }

@@ -1,0 +1,48 @@
+import { basename, extname, resolve } from 'node:path';
+import type { ChosenOutputs } from '../../../files/delivery/choose-outputs.js';
+import type { VerifiedJob } from '../../../files/ledger/verify-job.js';
+import type { BagFile } from '../../../io/bag/bag.js';
+import { folderSink } from '../../../io/bag/folder-sink.js';
+import { zipOf } from '../../../io/bag/zip-write.js';
+import { openSource } from '../../../io/bytes/source.js';
+import { DEFAULT_DIALECT } from '../../../io/csv/csv-dialect.js';
+import { readCsv } from '../../../io/csv/csv-read.js';
+import { failure } from '../../../records/outcome.js';
+import { errorProblem } from '../../../records/problem.js';
+import { flagOption } from '../../shell/command-spec.js';
+import type { RunLog } from '../../shell/run-log.js';
+import type { Workbench } from '../../shell/workbench.js';
+import { readCoordinateList } from './coordinate-list.js';
+import type { CoordinateList } from './coordinate-list.js';
+
+/** The points to deliver, as their file has them. Problems stop the run. */
+export async function pointsOf(
+  bench: Workbench,
+  { folder }: VerifiedJob,
+  { points }: ChosenOutputs,
+  log: RunLog,
+): Promise<CoordinateList> {
+  const { cwd, stdin } = bench.context;
+  const source = bench.take(await openSource(resolve(folder, points.name), { cwd, stdin }));
+  const list = bench.take(await readCoordinateList(bench.take(await readCsv(source, DEFAULT_DIALECT))));
+  if (source.digest().sha256 !== points.sha256)
+    bench.take(
+      failure(errorProblem('file-changed', { message: 'changed while it was read', where: { source: points.name } })),
+    );
+  log.input(source, 'points', list.rows.length, 0);
+  return list;
+}
+
+/** Writes the bag: a ZIP file by the ending of its name, else a folder. */
+export async function writeDelivery(bench: Workbench, output: string, files: readonly BagFile[]): Promise<void> {
+  if (extname(output).toLowerCase() !== '.zip') {
+    await bench.add(
+      bench.take(await folderSink(output, bench.context.cwd, files, flagOption(bench.invocation, 'force'))),
+    );
+    return;
+  }
+  const top = basename(output).slice(0, -'.zip'.length);
+  const sink = await bench.open(output);
+  for (const piece of bench.take(zipOf(files.map(({ path, bytes }) => ({ path: `${top}/${path}`, bytes })))))
+    await sink.write(piece);
+}

@@ -26,7 +26,7 @@ export type RowCarrier = (row: PlaceRow, point: PointOnTheWay) => Problem | null
  * // EPSG:1504 is a translation of (-134.73, -110.92, -292.66) m.
  * const side = (name) => ({ kind: 'geocentric', name, geographic: loadGeographicSystem(name).value, grid: null, areaOfUse: null });
  * const named = (name) => ({ ...side(name), label: name, toWgs84: null, definition: null });
- * const change = { operations: ['EPSG:1504'], acceptsDefault: false, inverse: false, epochYear: null, motion: null };
+ * const change = { operations: ['EPSG:1504'], acceptsDefault: false, inverse: false, epochYear: null, motion: null, chainBy: null, chainModel: null };
  * const heights = { given: null, wanted: null, loadGeoid: null, statedFrame: null };
  * const asked = { shift: null, end: null, needsPlace: false, acceptsPosition: false };
  * const planned = await planTransform({ from: named('EPSG:4222'), to: named('EPSG:4148'), change, heights, ...asked });

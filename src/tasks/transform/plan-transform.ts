@@ -8,7 +8,7 @@ import type { Problem } from '../../records/problem.js';
 import type { MethodRef } from '../../records/provenance.js';
 import { frameNameOf, isSameFrame } from './change/named-side.js';
 import type { NamedSide } from './change/named-side.js';
-import { namedChange } from './change/named-change.js';
+import { namedChange, unusedMotion } from './change/named-change.js';
 import { motionWarning } from './change/shift-change.js';
 import type { ChangeRequest, PlannedChange, WatchedOperation } from './change/shift-change.js';
 import { shiftFileChange } from './change/shift-file-change.js';
@@ -63,7 +63,7 @@ export interface PlannedTransform {
  * // EPSG:1504 is a translation of (-134.73, -110.92, -292.66) m.
  * const side = (name) => ({ kind: 'geocentric', name, geographic: loadGeographicSystem(name).value, grid: null, areaOfUse: null });
  * const named = (name) => ({ ...side(name), label: name, toWgs84: null, definition: null });
- * const change = { operations: ['EPSG:1504'], acceptsDefault: false, inverse: false, epochYear: null, motion: null };
+ * const change = { operations: ['EPSG:1504'], acceptsDefault: false, inverse: false, epochYear: null, motion: null, chainBy: null, chainModel: null };
  * const heights = { given: null, wanted: null, loadGeoid: null, statedFrame: null };
  * const asked = { shift: null, end: null, needsPlace: false, acceptsPosition: false };
  * const planned = await planTransform({ from: named('EPSG:4222'), to: named('EPSG:4148'), change, heights, ...asked });
@@ -133,9 +133,9 @@ export async function planTransform(request: TransformRequest): Promise<Outcome<
 
 /** The change of frame; --inverse belongs to the end where there is one, and an operation goes from source to target. */
 function plannedChange({ from, to, change, shift, end }: TransformRequest): Outcome<PlannedChange> {
-  return shift === null
-    ? namedChange(from, to, end === null ? change : { ...change, inverse: false })
-    : shiftFileChange(shift.filed, shift.direction, from, to, change);
+  if (shift === null) return namedChange(from, to, end === null ? change : { ...change, inverse: false });
+  const unused = unusedMotion(change);
+  return unused === null ? shiftFileChange(shift.filed, shift.direction, from, to, change) : failure(unused);
 }
 
 /** A vertical offset comes after a height made ellipsoidal and before one made orthometric. */

@@ -65,7 +65,7 @@ export function formWritten({ to, exit }: TransformPlan): Form {
  * @example
  * const side = (name) => ({ kind: 'geocentric', name, geographic: loadGeographicSystem(name).value, grid: null, areaOfUse: null });
  * const named = (name) => ({ ...side(name), label: name, toWgs84: null, definition: null });
- * const change = { operations: ['EPSG:1504'], acceptsDefault: false, inverse: false, epochYear: null, motion: null };
+ * const change = { operations: ['EPSG:1504'], acceptsDefault: false, inverse: false, epochYear: null, motion: null, chainBy: null, chainModel: null };
  * const heights = { given: null, wanted: null, loadGeoid: null, statedFrame: null };
  * const asked = { shift: null, end: null, needsPlace: false, acceptsPosition: false };
  * const planned = await planTransform({ from: named('EPSG:4222'), to: named('EPSG:4148'), change, heights, ...asked });

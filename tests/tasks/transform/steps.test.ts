@@ -5,6 +5,7 @@ import { operationByCode } from '../../../src/core/frames/operations/operations.
 import type { FiledMethod } from '../../../src/core/frames/methods/filed-method.js';
 import { FILED_METHODS } from '../../../src/core/frames/methods/filed-methods.js';
 import { platePole } from '../../../src/core/frames/plates/plate-pole.js';
+import { realisationChain } from '../../../src/core/frames/realisations/realisation-chain.js';
 import { createGeoidHeight } from '../../../src/core/geoid/geoid-height.js';
 import { createGridShift } from '../../../src/core/grid/plane/grid-shift.js';
 import { loadGeographicSystem, loadGridSystem } from '../../../src/files/load-systems.js';
@@ -21,6 +22,7 @@ import { keptHeightStep } from '../../../src/tasks/transform/steps/kept-height-s
 import { motionStep } from '../../../src/tasks/transform/steps/motion-step.js';
 import { filedStep } from '../../../src/tasks/transform/steps/filed-step.js';
 import { projectionStep } from '../../../src/tasks/transform/steps/projection-step.js';
+import { realisationStep } from '../../../src/tasks/transform/steps/realisation-step.js';
 import { shiftGridStep } from '../../../src/tasks/transform/steps/shift-grid-step.js';
 import { shiftStep } from '../../../src/tasks/transform/steps/shift-step.js';
 import { siteStep } from '../../../src/tasks/transform/steps/site-step.js';
@@ -90,6 +92,12 @@ const STEPS: Readonly<Record<string, () => Step | Promise<Step>>> = {
       toYear: 1994,
       by: { kind: 'plate', pole: valueOf(platePole('Nubian', 'itrf2020')) },
     }),
+  'realisation-step': () => {
+    const asked = { fromCode: 'EPSG:9988', toCode: 'EPSG:4148', epochYear: 2026.9, by: null, plateModel: null };
+    const chain = realisationChain(asked);
+    if (chain === null) throw new Error('no chain');
+    return valueOf(realisationStep(valueOf(chain)));
+  },
   'kept-height-step': () => keptHeightStep([forwards(shiftBy('EPSG:1314', null))], AIRY_1830, WGS84, 'inverse'),
   'shift-grid-step': smallShiftGrid,
   'geoid-step': async () =>

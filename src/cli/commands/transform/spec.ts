@@ -1,4 +1,5 @@
 import { DEFAULT_PLATE_MODEL, PLATE_MODEL_KEYS } from '../../../core/frames/plates/plate-models.js';
+import { CHAIN_PLATE_MODEL } from '../../../core/frames/realisations/realisation-chain.js';
 import { PLATE_NAMES } from '../../../core/frames/plates/plate-pole.js';
 import type { CommandSpec } from '../../shell/command-spec.js';
 import {
@@ -16,7 +17,8 @@ export const transformSpec: CommandSpec = {
   summary: 'points to another datum, projection, epoch or kind of height, or from grid to ground',
   description: [
     'Carries points from the system they are in to another. A change of datum is never made silently: it is named by',
-    '--shift FILE or --operation EPSG:n, or the run ends with the list of operations that would fit. What was used is said',
+    '--shift FILE or --operation EPSG:n, or follows from --epoch between an ITRF and a national frame of the table, or the run',
+    'ends with the list of operations that would fit. What was used is said',
     'and stands in the run record with its stated accuracy. Columns that are not coordinates pass through untouched, but for',
     'figures of trust (sigmas, 95 % figures, verdicts) where an operation moved the points: they are left out, and that is said.',
   ],
@@ -60,7 +62,8 @@ export const transformSpec: CommandSpec = {
     },
     {
       flags: '--epoch <year>',
-      description: 'epoch of the coordinates, decimal year, for shifts that change with time',
+      description:
+        'epoch of the coordinates, decimal year, for shifts that change with time; alone, between an ITRF and a national frame, it takes the chain of that frame',
       kind: 'number',
     },
     { flags: '--epoch-from <year>', description: 'move the points in time: epoch they are at', kind: 'number' },
@@ -71,7 +74,7 @@ export const transformSpec: CommandSpec = {
     },
     {
       flags: '--plate <name>',
-      description: 'move them with this plate of a plate motion model',
+      description: 'move them with this plate of a plate motion model; with --epoch, in the chain to a national frame',
       suggests: PLATE_NAMES,
     },
     {
@@ -79,7 +82,7 @@ export const transformSpec: CommandSpec = {
       description:
         'the model of the plate: that of ITRF2014; of ITRF2020 with its origin rate bias, level, as its authors advise; or its rotation alone',
       choices: PLATE_MODEL_KEYS,
-      defaultText: DEFAULT_PLATE_MODEL,
+      defaultText: `${DEFAULT_PLATE_MODEL}; ${CHAIN_PLATE_MODEL} in a chain`,
     },
     { flags: '--velocity <vx,vy,vz>', description: 'move them with this geocentric velocity, metres a year' },
     {
@@ -137,6 +140,11 @@ export const transformSpec: CommandSpec = {
       about: 'from the site to latitude and longitude of its datum, in one run',
       command:
         'pegbook transform examples/quillback-pan-site/on-site.csv --site examples/quillback-pan-site/site.json --inverse --to EPSG:4148',
+    },
+    {
+      about:
+        'from a national frame to ITRF2020 of the day by the chain of that frame; the other way is a base from a global service',
+      command: 'pegbook transform examples/quillback-pan/control.csv --from EPSG:2049 --to EPSG:9990 --epoch 2026.9',
     },
     {
       about: 'without a name for the change of datum: refused, with what would fit',

@@ -5,6 +5,7 @@ import { nearestWord } from '../../numeric/text/nearest-word.js';
 import type { Operation } from './operation-definition.js';
 import { operationFrameOf } from './operation-frames.js';
 import { operationFromStaticRow, operationFromTimeDependentRow } from './operation-from-row.js';
+import { CONTINENTAL_ROWS } from './operation-table-continental.js';
 import { ITRF_ROWS } from './operation-table-itrf.js';
 import { AUSTRALIAN_ROWS, STATIC_ROWS } from './operation-table-regional.js';
 import type { ShiftDirection } from '../shifts/shift-definition.js';
@@ -13,6 +14,7 @@ import type { ShiftDirection } from '../shifts/shift-definition.js';
 export const OPERATIONS: readonly Operation[] = [
   ...STATIC_ROWS.map((row) => operationFromStaticRow(row)),
   ...AUSTRALIAN_ROWS.map((row) => operationFromTimeDependentRow(row, 1056, row.area)),
+  ...CONTINENTAL_ROWS.map((row) => operationFromTimeDependentRow(row, row.method, row.area)),
   ...ITRF_ROWS.map((row) => operationFromTimeDependentRow(row, 1053, null)),
 ].sort((a, b) => a.codeNumber - b.codeNumber);
 

@@ -1,5 +1,6 @@
 import { findOperationChains } from '../../../core/frames/operations/operation-chains.js';
 import { findOperations } from '../../../core/frames/operations/operations.js';
+import { chainEnds, yearText } from '../../../core/frames/realisations/realisation-chain.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
 import type { NamedSide } from './named-side.js';
@@ -26,7 +27,7 @@ export function unnamedChange(from: NamedSide, to: NamedSide): Problem {
       ({ first, second, through, accuracyM }) =>
         `--operation ${first.operation.code},${second.operation.code} (through ${through}, ${accuracyText(accuracyM)})`,
     );
-  const fitting = [...direct, ...chains];
+  const fitting = [...direct, ...chains, ...chainOffered(fromCode, toCode)];
   if (from.toWgs84 !== null && to.toWgs84 !== null)
     fitting.push('--accept-default-shift (the shift written in the definitions, accuracy not stated)');
   const list =
@@ -39,4 +40,14 @@ export function unnamedChange(from: NamedSide, to: NamedSide): Problem {
     expected: toCode,
     hint: list,
   });
+}
+
+/** The chain by the table of national frames, as it is asked for. */
+function chainOffered(fromCode: string, toCode: string): readonly string[] {
+  const ends = chainEnds(fromCode, toCode);
+  if (ends === null) return [];
+  const { name, itrf, epochYear, operation, plate } = ends.realisation;
+  const is = operation === null ? `${itrf} at ${yearText(epochYear)}` : `reached by ${operation} from ${itrf}`;
+  const plateWord = operation === null && plate === null ? ' and --plate NAME' : '';
+  return [`--epoch YEAR${plateWord} alone (${name} is ${is})`];
 }

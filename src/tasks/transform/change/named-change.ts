@@ -7,6 +7,8 @@ import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
+import { realisationChain } from '../../../core/frames/realisations/realisation-chain.js';
+import { realisationStep } from '../steps/realisation-step.js';
 import { unnamedChange } from './fitting-operations.js';
 import { isSameFrame } from './named-side.js';
 import type { NamedSide } from './named-side.js';
@@ -14,12 +16,15 @@ import { shiftChange } from './shift-change.js';
 import type { ChangeRequest, DirectedShift, PlannedChange } from './shift-change.js';
 
 /**
- * The change of frame by --operation, --accept-default-shift or nothing; a --shift file is resolved in `shiftFileChange`.
+ * The change of frame by --operation, --accept-default-shift or, with an epoch, the table of national frames; a --shift file
+ * is resolved in `shiftFileChange`.
  * Problems: operation-not-named with the list of what fits; operation-unknown; system-mismatch where an operation does
  * not lead from one system to the other; usage-conflict; those of the shifts (shift-epoch-missing among them).
  */
 export function namedChange(from: NamedSide, to: NamedSide, request: ChangeRequest): Outcome<PlannedChange> {
   const same = isSameFrame(from, to);
+  const unused = same || request.operations.length > 0 || request.acceptsDefault ? unusedMotion(request) : null;
+  if (unused !== null) return failure(unused);
   if (request.operations.length > 0) {
     if (same)
       return failure(
@@ -32,9 +37,47 @@ export function namedChange(from: NamedSide, to: NamedSide, request: ChangeReque
     return steps.ok ? shiftChange(steps.value, from, to, request) : steps;
   }
   if (same) return shiftChange([], from, to, request);
-  if (!request.acceptsDefault) return failure(unnamedChange(from, to));
+  if (!request.acceptsDefault) return chainedChange(from, to, request) ?? failure(unnamedChange(from, to));
   const steps = defaultSteps(from, to);
   return steps === null ? failure(unnamedChange(from, to)) : shiftChange(steps, from, to, request);
+}
+
+/** The change by the table of national frames, where it joins the two and the epoch is given; null elsewhere. */
+function chainedChange(from: NamedSide, to: NamedSide, request: ChangeRequest): Outcome<PlannedChange> | null {
+  const { epochYear, chainBy, chainModel, motion } = request;
+  if (epochYear === null || motion !== null) return null;
+  const chain = realisationChain({
+    fromCode: from.geographic.code ?? '',
+    toCode: to.geographic.code ?? '',
+    epochYear,
+    by: chainBy,
+    plateModel: chainModel,
+  });
+  if (chain === null) return unusedAsFailure(request);
+  if (!chain.ok) return chain;
+  const isPublished = chain.value.realisation.operation !== null;
+  if (isPublished && unusedMotion(request) !== null) return unusedAsFailure(request);
+  const step = realisationStep(chain.value);
+  if (!step.ok) return step;
+  const watched = chain.value.links.flatMap((link) => {
+    const shift = link.kind === 'operation' ? link.match.operation.shift : null;
+    return shift?.area == null ? [] : [{ name: shift.code ?? shift.name, area: shift.area }];
+  });
+  return success({ change: [{ step: step.value, direction: chain.value.direction }], vertical: null, watched });
+}
+
+function unusedAsFailure(request: ChangeRequest): Outcome<PlannedChange> | null {
+  const unused = unusedMotion(request);
+  return unused === null ? null : failure(unused);
+}
+
+/** The refusal of what would move points along a plate where nothing does. */
+export function unusedMotion({ chainBy, chainModel }: ChangeRequest): Problem | null {
+  if (chainBy === null && chainModel === null) return null;
+  return errorProblem('usage-conflict', {
+    message: 'a plate or a velocity is named with --epoch, and nothing in this run moves points by it',
+    hint: 'it belongs to a chain between an ITRF and a national frame frozen at an epoch, or to --epoch-from and --epoch-to',
+  });
 }
 
 function operationSteps(from: NamedSide, to: NamedSide, request: ChangeRequest): Outcome<readonly DirectedShift[]> {

@@ -1,4 +1,6 @@
 import type { ShiftArea, ShiftDirection } from '../../../core/frames/shifts/shift-definition.js';
+import type { PlateModelKey } from '../../../core/frames/plates/plate-models.js';
+import type { Motion, MotionBy } from '../../../core/frames/plates/point-motion.js';
 import { success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { warningProblem } from '../../../records/problem.js';
@@ -7,7 +9,6 @@ import { forwards } from '../step.js';
 import type { Leg } from '../step.js';
 import { keptHeightStep } from '../steps/kept-height-step.js';
 import { motionStep } from '../steps/motion-step.js';
-import type { Motion } from '../steps/motion-step.js';
 import { shiftStep } from '../steps/shift-step.js';
 import type { NamedShift } from '../steps/shift-step.js';
 import type { TransformSide } from '../transform-plan.js';
@@ -24,6 +25,10 @@ export interface ChangeRequest {
   readonly epochYear: number | null;
   /** Carries coordinates from one epoch to another before the shift; null: not asked for. */
   readonly motion: Motion | null;
+  /** What a chain to a national frame moves by; null: the plate that its table names. */
+  readonly chainBy: MotionBy | null;
+  /** The model of that plate; null: that of ITRF2020. */
+  readonly chainModel: PlateModelKey | null;
 }
 
 /** A datum operation in a direction. */

@@ -1,28 +1,17 @@
-import { moveByVelocity, movePoint } from '../../../core/frames/plates/plate-motion.js';
-import type { GeocentricVelocity } from '../../../core/frames/plates/plate-motion.js';
-import type { PlatePole } from '../../../core/frames/plates/plate-pole.js';
-import type { GeocentricPoint } from '../../../records/points/point.js';
+import { motionName, movedPoint } from '../../../core/frames/plates/point-motion.js';
+import type { Motion, MotionBy } from '../../../core/frames/plates/point-motion.js';
 import type { Step, Way } from '../step.js';
-
-/** A motion of points in time, within one frame. */
-export interface Motion {
-  readonly fromYear: number;
-  readonly toYear: number;
-  readonly by:
-    | { readonly kind: 'plate'; readonly pole: PlatePole }
-    | { readonly kind: 'velocity'; readonly velocity: GeocentricVelocity };
-}
 
 /** Points carried from one epoch to another, by their plate or by a velocity. Back: the years exchanged. */
 export function motionStep({ fromYear, toYear, by }: Motion): Step {
-  const name = by.kind === 'plate' ? `${by.pole.model}, ${by.pole.name} plate` : 'velocity given';
+  const name = motionName(by);
   const id = by.kind === 'plate' ? `plate:${by.pole.code}` : 'velocity';
   return {
     forward: motionWay(by, fromYear, toYear),
     inverse: motionWay(by, toYear, fromYear),
     said: (direction) => {
       const [start, end] = direction === 'forward' ? [fromYear, toYear] : [toYear, fromYear];
-      return [`moved from epoch ${String(start)} to ${String(end)}: ${name}`];
+      return [`moved from epoch ${String(start)} to ${String(end)}: ${name}${rateWords(by)}`];
     },
     recorded: (direction) => {
       const [start, end] = direction === 'forward' ? [fromYear, toYear] : [toYear, fromYear];
@@ -31,16 +20,18 @@ export function motionStep({ fromYear, toYear, by }: Motion): Step {
   };
 }
 
-function motionWay(by: Motion['by'], startYear: number, endYear: number): Way {
-  const moved = (point: GeocentricPoint): GeocentricPoint =>
-    by.kind === 'plate'
-      ? movePoint(point, by.pole, startYear, endYear)
-      : moveByVelocity(point, by.velocity, startYear, endYear);
+/** What the model states of itself. */
+function rateWords(by: MotionBy): string {
+  if (by.kind !== 'plate') return ', accuracy not stated';
+  return `, accuracy ${String(Math.round(by.pole.sigmaMPerYear * 1e5) / 100)} mm a year on the stable inside of the plate`;
+}
+
+function motionWay(by: MotionBy, startYear: number, endYear: number): Way {
   return {
     needs: 'geocentric',
     gives: 'geocentric',
     run(point) {
-      const { xM, yM, zM } = moved(point);
+      const { xM, yM, zM } = movedPoint(point, by, startYear, endYear);
       point.xM = xM;
       point.yM = yM;
       point.zM = zM;

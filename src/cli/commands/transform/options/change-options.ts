@@ -1,12 +1,14 @@
 import { parseDecimal } from '../../../../core/numeric/text/decimal-text.js';
 import type { GeocentricVelocity } from '../../../../core/frames/plates/plate-motion.js';
+import type { Motion, MotionBy } from '../../../../core/frames/plates/point-motion.js';
 import { platePole } from '../../../../core/frames/plates/plate-pole.js';
 import { DEFAULT_PLATE_MODEL } from '../../../../core/frames/plates/plate-models.js';
+import type { PlateModelKey } from '../../../../core/frames/plates/plate-models.js';
+import { CHAIN_PLATE_MODEL } from '../../../../core/frames/realisations/realisation-chain.js';
 import { failure, success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
 import { errorProblem } from '../../../../records/problem.js';
 import type { ChangeRequest } from '../../../../tasks/transform/change/shift-change.js';
-import type { Motion } from '../../../../tasks/transform/steps/motion-step.js';
 import { flagOption, numberOption, textOption } from '../../../shell/command-spec.js';
 import type { Invocation, NumberOption } from '../../../shell/command-spec.js';
 import { present } from '../../../../records/present.js';
@@ -29,7 +31,9 @@ export function changeOptions(invocation: Invocation): Outcome<ChangeOptions> {
   if (named.length > 1) return conflict(`${named.join(' and ')} exclude each other`, 'name one operation');
   const epoch = yearOption(invocation, 'epoch', '--epoch');
   if (!epoch.ok) return epoch;
-  const motion = motionOf(invocation);
+  const chain = chainOptions(invocation, epoch.value);
+  if (!chain.ok) return chain;
+  const motion = chain.value.isChain ? success(null) : motionOf(invocation);
   if (!motion.ok) return motion;
   if (motion.value !== null && epoch.value !== null) {
     return conflict(
@@ -44,7 +48,24 @@ export function changeOptions(invocation: Invocation): Outcome<ChangeOptions> {
     inverse: flagOption(invocation, 'inverse'),
     epochYear: epoch.value ?? motion.value?.toYear ?? null,
     motion: motion.value,
+    chainBy: chain.value.by,
+    chainModel: chain.value.model,
   });
+}
+
+/** What a chain to a national frame moves by: `--plate`, `--velocity` or `--plate-model` beside `--epoch` alone. */
+function chainOptions(
+  invocation: Invocation,
+  epochYear: number | null,
+): Outcome<{ readonly isChain: boolean; readonly by: MotionBy | null; readonly model: PlateModelKey | null }> {
+  const model = textOption(invocation, 'plateModel');
+  const isChain =
+    epochYear !== null &&
+    numberOption(invocation, 'epochFrom') === null &&
+    numberOption(invocation, 'epochTo') === null;
+  if (!isChain) return success({ isChain, by: null, model: null });
+  const by = moverOf(invocation, model ?? CHAIN_PLATE_MODEL);
+  return by.ok ? success({ isChain, by: by.value, model }) : by;
 }
 
 function motionOf(invocation: Invocation): Outcome<Motion | null> {
@@ -60,20 +81,27 @@ function motionOf(invocation: Invocation): Outcome<Motion | null> {
   const fromYear = from.value;
   const toYear = to.value;
   if (fromYear === null && toYear === null && plate === null && velocityText === null) return success(null);
-  if (plate !== null && velocityText !== null)
-    return conflict('--plate and --velocity exclude each other', 'name the plate, or give the velocity of the place');
   if (fromYear === null || toYear === null || (plate === null && velocityText === null)) {
     return conflict(
       'moving coordinates in time needs --epoch-from, --epoch-to and --plate or --velocity',
       'for example --epoch-from 2026.3 --epoch-to 2020 --plate Australian',
     );
   }
+  const by = moverOf(invocation, model ?? DEFAULT_PLATE_MODEL);
+  return by.ok ? success({ fromYear, toYear, by: present(by.value, '--plate or --velocity') }) : by;
+}
+
+/** What `--plate` or `--velocity` says; null where neither is given. */
+function moverOf(invocation: Invocation, model: PlateModelKey): Outcome<MotionBy | null> {
+  const plate = textOption(invocation, 'plate');
+  const text = textOption(invocation, 'velocity');
+  if (plate !== null && text !== null)
+    return conflict('--plate and --velocity exclude each other', 'name the plate, or give the velocity of the place');
   if (plate !== null) {
-    const pole = platePole(plate, model ?? DEFAULT_PLATE_MODEL);
-    if (!pole.ok) return pole;
-    return success({ fromYear, toYear, by: { kind: 'plate', pole: pole.value } });
+    const pole = platePole(plate, model);
+    return pole.ok ? success({ kind: 'plate', pole: pole.value }) : pole;
   }
-  const text = present(velocityText, '--velocity');
+  if (text === null) return success(null);
   const [x, y, z, ...more] = text.split(',').map((part) => parseDecimal(part.trim()));
   if (x == null || y == null || z == null || more.length > 0 || Math.max(Math.abs(x), Math.abs(y), Math.abs(z)) > 1) {
     return failure(
@@ -85,7 +113,7 @@ function motionOf(invocation: Invocation): Outcome<Motion | null> {
     );
   }
   const velocity: GeocentricVelocity = { xMPerYear: x, yMPerYear: y, zMPerYear: z };
-  return success({ fromYear, toYear, by: { kind: 'velocity', velocity } });
+  return success({ kind: 'velocity', velocity });
 }
 
 function yearOption(invocation: Invocation, key: NumberOption, flag: string): Outcome<number | null> {

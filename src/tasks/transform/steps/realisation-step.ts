@@ -1,0 +1,83 @@
+import { yearText } from '../../../core/frames/realisations/realisation-chain.js';
+import type { RealisationChain } from '../../../core/frames/realisations/realisation-chain.js';
+import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
+import { failureOf, success } from '../../../records/outcome.js';
+import type { Outcome } from '../../../records/outcome.js';
+import type { PointOnTheWay } from '../point-on-the-way.js';
+import type { Leg, Step, Way } from '../step.js';
+import { recordedOf, reversedLegs, saidOf, wayOf } from '../step.js';
+import { motionStep } from './motion-step.js';
+import { shiftStep } from './shift-step.js';
+
+/** What anyone who uses a chain should do with it; the agency is the authority. */
+export const CHAIN_CAUTION =
+  'the stations of the agency itself are the authority: observe one of them in the same way, and compare';
+
+/**
+ * The chain between an international frame at an epoch and a national one: published sets and a motion in time, each said
+ * with its accuracy, and the whole with its sigma. Forward leads to the national frame. Problems: those of the operations.
+ */
+export function realisationStep(chain: RealisationChain): Outcome<Step> {
+  const legs: Leg[] = [];
+  for (const link of chain.links) {
+    if (link.kind === 'motion') {
+      legs.push({ step: motionStep(link.motion), direction: 'forward' });
+      continue;
+    }
+    const { operation, direction } = link.match;
+    const step = shiftStep({ shift: operation.shift, id: operation.code, caution: operation.caution }, link.epochYear);
+    if (!step.ok) return failureOf(step.problems);
+    legs.push({ step: step.value, direction });
+  }
+  const back = reversedLegs(legs);
+  return success({
+    forward: geocentricWay(legs),
+    inverse: geocentricWay(back),
+    said: (direction) => [
+      ...saidOf(direction === 'forward' ? legs : back),
+      `${definition(chain)} (${chain.realisation.source.key}): ${sigmaText(chain)}`,
+      CHAIN_CAUTION,
+    ],
+    recorded: (direction) => [
+      ...recordedOf(direction === 'forward' ? legs : back),
+      {
+        id: 'chain',
+        name: `${direction === 'forward' ? 'to' : 'from'} ${definition(chain)}`,
+        accuracyM: Math.round(chain.sigma.totalM * 1e4) / 1e4,
+        origin: `${chain.realisation.source.key}, ${chain.realisation.source.locator}`,
+      },
+    ],
+  });
+}
+
+function definition({ realisation: { name, itrf, epochYear, operation } }: RealisationChain): string {
+  return operation === null ? `${name} as ${itrf} at ${yearText(epochYear)}` : `${name} by ${operation} from ${itrf}`;
+}
+
+/** The sigma of the whole and its parts, as people read it. */
+export function sigmaText({ sigma, years }: RealisationChain): string {
+  const parts = [`published operations ${formatFixed(sigma.operationsM, 3)}`];
+  if (years > 0)
+    parts.push(
+      sigma.motionM === null
+        ? `the motion over ${formatFixed(years, 1)} years not stated`
+        : `the plate over ${formatFixed(years, 1)} years ${formatFixed(sigma.motionM, 3)}`,
+    );
+  parts.push(`its realisation ${formatFixed(sigma.realisationM, 3)} (an assumption)`);
+  return `${formatFixed(sigma.totalM, 3)} m one sigma an axis (${parts.join(', ')})`;
+}
+
+function geocentricWay(legs: readonly Leg[]): Way {
+  const moves = legs.map((leg) => wayOf(leg).run);
+  return {
+    needs: 'geocentric',
+    gives: 'geocentric',
+    run(point: PointOnTheWay) {
+      for (const move of moves) {
+        const problem = move(point);
+        if (problem !== null) return problem;
+      }
+      return null;
+    },
+  };
+}

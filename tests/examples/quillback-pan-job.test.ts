@@ -1,4 +1,4 @@
-import { mkdir, mkdtemp, writeFile } from 'node:fs/promises';
+import { mkdir, mkdtemp, readFile, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
@@ -106,6 +106,60 @@ describe('the invented job, reduced', () => {
     const best = points.find((row) => row['point_id'] === 'B2');
     for (const row of alone.filter((one) => one['base_id'] === 'B2'))
       expect(Number(row['sigma_up_m'])).toBeGreaterThan(Number(best?.['sigma_up_m']));
+  });
+});
+
+/** A base that an earlier day measured: what the reduction takes for its coordinate, the commands after it take too. */
+describe('the base of the last day', () => {
+  const BASE = 'day.2026-03-11.base.B2.';
+  const settingsOf = (record: string): ReadonlyMap<string, unknown> =>
+    new Map(
+      (JSON.parse(record) as { settings: readonly { key: string; value: unknown }[] }).settings
+        .filter(({ key }) => /base\.B2\.(?:known|sigma)/u.test(key))
+        .map(({ key, value }) => [key.replace(BASE, 'base.B2.'), value]),
+    );
+
+  it.each([
+    ['check-tolerances', ['--repeats']],
+    ['adjust-network', []],
+  ])('is to %s where the reduction has it', async (command, words) => {
+    const folder = await withJob((job) => job);
+    const at = { cwd: folder };
+    await runInProcess(['reduce-points', '--job', 'job.toml', '-o', 'points.csv', '--record', 'reduced.json'], at);
+    const { exit, stderr } = await runInProcess(
+      [command, 'points.csv', '--job', 'job.toml', ...words, '-o', 'out.csv', '--record', 'record.json'],
+      at,
+    );
+    expect(exit, stderr).toBeLessThan(2);
+    const reduced = settingsOf(await readFile(join(folder, 'reduced.json'), 'utf8'));
+    expect(reduced.size).toBeGreaterThan(5);
+    expect(settingsOf(await readFile(join(folder, 'record.json'), 'utf8'))).toEqual(reduced);
+  });
+});
+
+describe('the network of the invented job', () => {
+  const truth = new Map(rowsOf(textOf(`${FOLDER}/truth.csv`)).map((row) => [row['point_id'], row]));
+
+  it('is the truth within its stated uncertainty, with the peg of the first day as one station', async () => {
+    const at = { cwd: await withJob((job) => job) };
+    await runInProcess(['reduce-points', '--job', 'job.toml', '-o', 'points.csv'], at);
+    const { exit, stdout, stderr } = await runInProcess(['adjust-network', 'points.csv', '--job', 'job.toml'], at);
+    expect(exit, stderr).toBe(0);
+    expect(stderr).toContain('4 control points');
+    expect(stderr).toContain('base B2 is determined by the network');
+    const stations = rowsOf(stdout.toString('utf8')).filter((row) => truth.has(row['point_id']));
+    expect(stations.map((row) => row['point_id'])).toContain('B2');
+    expect(stations).toHaveLength(truth.size);
+    const beyond = stations.filter((row) => {
+      const own = truth.get(row['point_id']);
+      const off = (name: string): number => Number(row[name]) - Number(own?.[name]);
+      const plan = Math.hypot(off('westing_m'), off('southing_m'));
+      return (
+        plan > Number(row['circle_95_m']) || Math.abs(off('ellipsoidal_height_m')) > 1.96 * Number(row['sigma_up_m'])
+      );
+    });
+    // Of 13 stations 2 beyond their 95 % would be one job in twenty-five.
+    expect(beyond.length).toBeLessThanOrEqual(2);
   });
 });
 

@@ -27,8 +27,6 @@ export interface ResolvedSession extends SessionInPlace {
   } | null;
   /** The files of the job that it is of; absent: of no job, or of one day of it. */
   readonly sources?: readonly JobSource[];
-  /** Ids of the bases of a job that are known by an earlier day and stand here where they broadcast; absent: of no job. */
-  readonly referred?: readonly string[];
   /** Ids of the days of a job, in their order; absent: of no job. */
   readonly days?: readonly string[];
 }
@@ -56,8 +54,8 @@ export async function resolveSession(
   return withOptions(stated, invocation, cwd);
 }
 
-/** What all days of a job share, with the bases of all of them. Problems: those of `joinSessions`. */
-function sessionOfJob(
+/** What all days of a job share, with the bases of all of them; one that is known by an earlier day stands where it broadcast. Problems: those of `joinSessions`. */
+export function sessionOfJob(
   job: JobInPlace,
   invocation: Invocation,
   { cwd, signal }: Pick<Context, 'cwd' | 'signal'>,
@@ -67,11 +65,8 @@ function sessionOfJob(
   const origins = Object.fromEntries(job.origins.toReversed().flatMap((own) => Object.entries(own)));
   const reading = gridReading(invocation, signal);
   const days = job.job.days.map(({ id }) => id);
-  const referred = job.job.days.flatMap((day) =>
-    day.session.bases.flatMap(({ id, knownFrom }) => (knownFrom === undefined ? [] : [id])),
-  );
   return withOptions(
-    { session: session.value, folder: job.folder, origins, file: null, reading, sources: job.sources, referred, days },
+    { session: session.value, folder: job.folder, origins, file: null, reading, sources: job.sources, days },
     invocation,
     cwd,
   );

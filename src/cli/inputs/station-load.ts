@@ -10,6 +10,7 @@ import { flagOption } from '../shell/command-spec.js';
 import type { RunLog } from '../shell/run-log.js';
 import type { Workbench } from '../shell/workbench.js';
 import { collectPoints } from './collect-points.js';
+import { knownSession } from './known-session.js';
 import { resolveSession } from './session-settings.js';
 import type { TableOptions } from './table-options.js';
 
@@ -24,15 +25,16 @@ export interface LoadedStations extends Stations {
   readonly rejected: number;
 }
 
-/** Reads the system, the geoid and the points of a command that works with stations. Problems stop the run. */
+/** Reads the system, the geoid and the points of a command that works with stations. `needsBases`: whether what the bases state counts. Problems stop the run. */
 export async function loadStations(
   bench: Workbench,
   log: RunLog,
   tables: TableOptions,
   rejects: Rejects,
+  needsBases: boolean,
 ): Promise<LoadedStations> {
   const { invocation, context } = bench;
-  const resolved = bench.take(await resolveSession(invocation, context));
+  const resolved = needsBases ? await knownSession(bench, log) : bench.take(await resolveSession(invocation, context));
   log.session(resolved, bench.diagnostics);
   const setup = bench.take(await loadStationSetup(resolved));
   const { grid, geoid } = setup;

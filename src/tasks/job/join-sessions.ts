@@ -4,6 +4,7 @@ import type { Job } from '../../records/job.js';
 import { entryAt } from '../../records/present.js';
 import { errorProblem } from '../../records/problem.js';
 import type { BaseSettings, Session } from '../../records/session.js';
+import { isReferred } from './known-from-day.js';
 
 /** Settings that coordinates of all days must share to stand in one list. */
 const SHARED = ['system', 'height'] as const;
@@ -35,8 +36,10 @@ export function joinSessions({ title, days }: Job): Outcome<Session> {
 }
 
 /** A base known by reference has no coordinate until its day is reduced; what it broadcast says where it is. */
-function asBroadcast({ knownFrom: _, ...base }: BaseSettings): BaseSettings {
-  return base;
+function asBroadcast(base: BaseSettings): BaseSettings {
+  if (!isReferred(base)) return base;
+  const { knownFrom: _, ...own } = base;
+  return own;
 }
 
 /** Whether two days share a base, which is then said once. */

@@ -2,7 +2,7 @@ import { geodeticToGeocentric } from '../../core/ellipsoid/geocentric.js';
 import type { NetworkControlRow } from '../../records/network-rows.js';
 import { entryAt } from '../../records/present.js';
 import type { PreparedBase } from '../bases/prepare-bases.js';
-import { NEW_SETUP, setUpIdentities } from '../repeats/set-up-identity.js';
+import { markAndSetUp, NEW_SETUP, setUpIdentities } from '../repeats/set-up-identity.js';
 import type { BaseSigmas } from '../repeats/set-up-identity.js';
 import type { OccupationSession } from './point-vectors.js';
 
@@ -32,13 +32,16 @@ export function networkBases(sessions: readonly OccupationSession[]): readonly N
   const ofMark = new Map<string, string>();
   const taken = new Set<string>();
   return all.map(({ base }, index): NetworkBase => {
-    const { markKey, setupName, mark, setup } = entryAt(identities, index);
-    let stationId = ofMark.get(markKey);
+    const identity = entryAt(identities, index);
+    const { markKey, setupName } = identity;
+    const { mark, setup } = markAndSetUp(identity);
+    // A mark that an earlier day measured as a point is the station of that point.
+    let stationId = ofMark.get(markKey) ?? base.settings.knownFrom?.point;
     if (stationId === undefined) {
       stationId = taken.has(base.settings.id) ? setupName : base.settings.id;
-      taken.add(stationId);
-      ofMark.set(markKey, stationId);
     }
+    taken.add(stationId);
+    ofMark.set(markKey, stationId);
     return { base, stationId, markKey, setupName, sigmas: { mark, setup }, shared: sharedBy(base, setup) };
   });
 }
@@ -53,12 +56,12 @@ function sharedBy({ settings, origin }: PreparedBase, setup: BaseSigmas): BaseSi
   };
 }
 
-/** The marks whose coordinate the sessions know, as control with the sigmas of the mark; each mark once. */
+/** The marks whose coordinate the sessions know, as control with the sigmas of the mark, each once; one that an earlier day measured is no control: its vectors are there. */
 export function knownBases(bases: readonly NetworkBase[]): readonly NetworkControlRow[] {
   const seen = new Set<string>();
   return bases.flatMap(({ base, stationId, sigmas }, index): readonly NetworkControlRow[] => {
     const { settings, origin } = base;
-    if (settings.known === null || seen.has(stationId)) return [];
+    if (settings.known === null || settings.knownFrom !== undefined || seen.has(stationId)) return [];
     seen.add(stationId);
     const isStated = settings.sigmaHorizontalM !== null && settings.sigmaVerticalM !== null;
     return [

@@ -4,7 +4,8 @@ import type { RegisterAxis } from '../../records/reports/register-report.js';
 import type { PreparedBase } from '../bases/prepare-bases.js';
 import type { CheckSetup } from '../check/judge/check-tolerances-setup.js';
 import type { GatheredRegister, RegisterMark, RegisterSetUp } from './gather-register.js';
-import { markAndSetUp, setUpResidual } from './seen-marks.js';
+import { markAndSetUp } from '../repeats/set-up-identity.js';
+import { setUpResidual } from './seen-marks.js';
 
 /** A base of a register: what stands over one mark, or one set-up that stood all the while. */
 export interface RegisterBase {
@@ -50,7 +51,11 @@ export function axisSeries(
     });
     if (rows.length === 0) continue;
     const base = bases.findIndex(({ key }) => key === baseKey(setUp.base));
-    epochs.push({ base, rows, sharedM2: isStanding(setUp.base) ? 0 : markAndSetUp(setUp.base).setup[along] ** 2 });
+    epochs.push({
+      base,
+      rows,
+      sharedM2: isStanding(setUp.base) ? 0 : markAndSetUp(setUp.base.identity).setup[along] ** 2,
+    });
     setUps.push(place);
   }
   return {
@@ -59,7 +64,7 @@ export function axisSeries(
       epochs,
       markM2: gathered.marks.map((mark, place) => markM2(mark, axis, setup, isOrthometric(gathered.setUps, place))),
       baseM2: bases.map(({ base }) => {
-        const { mark, setup: own } = markAndSetUp(base);
+        const { mark, setup: own } = markAndSetUp(base.identity);
         return mark[along] ** 2 + (isStanding(base) ? own[along] ** 2 : 0);
       }),
     },

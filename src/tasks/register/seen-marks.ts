@@ -5,6 +5,7 @@ import type { PointRow } from '../../records/points/point-row.js';
 import { entryAt } from '../../records/present.js';
 import type { RegisterAxis } from '../../records/reports/register-report.js';
 import type { PreparedBase } from '../bases/prepare-bases.js';
+import { markAndSetUp } from '../repeats/set-up-identity.js';
 import { measuredCovariance, placeDifference } from '../check/compare/check-tolerances-difference.js';
 import { baseVector, placePoint } from '../check/compare/check-tolerances-place.js';
 import type { CheckSetup, PlacedPoint } from '../check/judge/check-tolerances-setup.js';
@@ -52,7 +53,7 @@ export function seenMark(row: PointRow, known: PlacedPoint, base: PreparedBase, 
   const { firstEpochMs, lastEpochMs } = row;
   const isTimed = firstEpochMs !== null && lastEpochMs !== null;
   const durationS = isTimed ? (lastEpochMs - firstEpochMs) / 1000 : 0;
-  const parts = splitCovariance(covariance, vector, setup.precision, markAndSetUp(base), durationS);
+  const parts = splitCovariance(covariance, vector, setup.precision, markAndSetUp(base.identity), durationS);
   // No baseline is known: the part of the model that does not grow with it.
   const times = setup.precision.at(vector.distanceM ?? 0, vector.heightDifferenceM);
   const difference = placeDifference(measured, known, setup);
@@ -73,13 +74,6 @@ export function seenMark(row: PointRow, known: PlacedPoint, base: PreparedBase, 
     heightsDiffer: difference.heightsDiffer,
     isAssumed,
   };
-}
-
-/** The errors of a base that a register keeps apart: of its mark, with those it was measured from, and of setting up. One sigma, metres. */
-export function markAndSetUp({ identity }: PreparedBase): Pick<PreparedBase['identity'], 'mark' | 'setup'> {
-  const whole = (axis: 'horizontalM' | 'verticalM'): number =>
-    (identity.inherited ?? []).reduce((sum, from) => Math.hypot(sum, from[axis]), identity.mark[axis]);
-  return { setup: identity.setup, mark: { horizontalM: whole('horizontalM'), verticalM: whole('verticalM') } };
 }
 
 /** The occupations of one mark in one set-up as one residual: each weighted by its own variance, slow errors correlated by the time between. */

@@ -100,6 +100,19 @@ export function setUpIdentities(facts: readonly SetUpFacts[]): readonly SetUpIde
   });
 }
 
+/** The errors of a base in two parts: of its mark, with those of the marks that it was measured from, and of setting up. */
+export function markAndSetUp({ mark, setup, inherited }: SetUpIdentity): Pick<SetUpIdentity, 'mark' | 'setup'> {
+  // Measured from no other.
+  const from = sumOf(inherited ?? []);
+  return {
+    setup,
+    mark: {
+      horizontalM: Math.hypot(mark.horizontalM, from.horizontalM),
+      verticalM: Math.hypot(mark.verticalM, from.verticalM),
+    },
+  };
+}
+
 function markShare(settings: BaseSettings): BaseSigmas {
   const isAtMark = (settings.known ?? settings.broadcast).at === 'mark';
   const height = settings.antennaHeightSigmaM ?? (isAtMark ? ANTENNA_HEIGHT_SIGMA_M : 0);

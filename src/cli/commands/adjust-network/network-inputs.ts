@@ -11,7 +11,7 @@ import { GEOID_TILT_SIGMA_M_PER_KM } from '../../../tasks/network/network-input.
 import type { NetworkSystems } from '../../../tasks/network/network-input.js';
 import type { OccupationSession } from '../../../tasks/network/point-vectors.js';
 import { collectPoints } from '../../inputs/collect-points.js';
-import { resolveSession } from '../../inputs/session-settings.js';
+import { knownSession } from '../../inputs/known-session.js';
 import type { ResolvedSession } from '../../inputs/session-settings.js';
 import { tableOptions } from '../../inputs/table-options.js';
 import { createRejects } from '../../outputs/rejects.js';
@@ -28,19 +28,8 @@ export interface NetworkInputs extends LoadedNetwork {
 /** Reads the sessions and every file that a run names. Problems stop the run. */
 export async function networkInputs(bench: Workbench, log: RunLog): Promise<NetworkInputs> {
   const { invocation, context } = bench;
-  const resolved = bench.take(await resolveSession(invocation, context));
+  const resolved = await knownSession(bench, log);
   log.session(resolved, bench.diagnostics);
-  // A session by itself refers to no earlier day.
-  const [referred] = resolved.referred ?? [];
-  if (referred !== undefined)
-    bench.take(
-      failure(
-        errorProblem('config-missing', {
-          message: `base ${referred} is known by an earlier day of the job, and its coordinate is in no settings: vectors from where it broadcast would be wrong`,
-          hint: 'give the record of the reduction in place of the job: --run-records FILE',
-        }),
-      ),
-    );
   const tables = bench.take(tableOptions(invocation, null));
   const sessions = await sessionsOf(resolved, bench, log);
   const systems = await systemsOf(resolved, sessions, bench, log);

@@ -39,7 +39,7 @@ async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise
   const tables = bench.take(tableOptions(invocation, null));
   const rejectsPath = textOption(invocation, 'rejects');
   const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
-  const loaded = await loadStations(bench, log, tables, rejects);
+  const loaded = await loadStations(bench, log, tables, rejects, true);
   const { rows, stations, digest, rejected: rowsSkipped, session } = loaded;
   const { grid, geoid, systemText } = loaded.setup;
   const wrongFrame = format === 'geojson' ? geojsonFrameProblem(grid.base) : null;

@@ -34,7 +34,7 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const tables = bench.take(tableOptions(invocation, null));
   const rejectsPath = textOption(invocation, 'rejects');
   const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
-  const loaded = await loadStations(bench, log, tables, rejects);
+  const loaded = await loadStations(bench, log, tables, rejects, false);
   const { grid } = loaded.setup;
   const wrongFrame = format === 'geojson' ? geojsonFrameProblem(grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));

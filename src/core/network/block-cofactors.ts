@@ -8,8 +8,8 @@ import { selectedInverse } from './factor-solve.js';
 export interface BlockCofactors {
   /** Q of two blocks that meet in an observation (or of one with itself), row by row into `into`. */
   readonly ofBlocks: (a: number, b: number, into: Float64Array) => void;
-  /** Q of any two blocks, row by row. Cheap where each block meets few others, and those meet each other. */
-  readonly between: (a: number, b: number) => Float64Array;
+  /** Q of any two blocks, row by row into `into`. Cheap where each block meets few others, and those meet each other. */
+  readonly between: (a: number, b: number, into: Float64Array) => void;
   /** A Q Aᵀ of one observation, row by row into `into`: the covariance of what it comes out at. */
   readonly ofObservation: (index: number, into: Float64Array) => void;
   /** Q_s Aᵀ of one observation with one of its blocks, into `into`: the rows of the block, the columns of the observation. */
@@ -26,7 +26,7 @@ export function blockCofactors({ equations, factor }: BlockSolution): BlockCofac
   const q = new Float64Array(ROOM);
   return {
     ofBlocks: (a, b, into) => blockOf(factor, panels, a, b, into),
-    between: (a, b) => crossBlock(factor, panels, a, b),
+    between: (a, b, into) => crossBlock(factor, panels, a, b, into, q),
     acrossTo(block, index, into) {
       const m = rowsOf(equations, index);
       const own = sizes[block]!;

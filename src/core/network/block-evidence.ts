@@ -5,10 +5,12 @@ export const NO_REDUNDANCY = 1e-6;
 
 /** What the others say of some numbers observed together; overwritten by the next that are looked at. */
 export interface BlockEvidence {
-  /** The share of redundancy in each of the block's own axes, rising. */
-  readonly shares: Float64Array;
-  /** Those axes as columns, each of unit sigma, row by row. */
-  readonly axes: Float64Array;
+  /**
+   * Null: others check every direction of the block by far, and `inverse` is (P Q_v P)⁻¹, row by row. Else the share of redundancy
+   * in each of the block's own axes, rising, and those axes as columns, each of unit sigma, row by row.
+   */
+  readonly inAxes: { readonly shares: Float64Array; readonly axes: Float64Array } | null;
+  readonly inverse: Float64Array;
   /** w of each number, in the form for correlated observations; NaN where nothing checks it. */
   readonly w: Float64Array;
   /** What the others say minus what was observed, so far as they say it. */
@@ -37,6 +39,12 @@ export interface EvidenceFinder {
   ) => BlockEvidence;
 }
 
+/**
+ * The product of all shares from which on none of them can be small: each is 1 at most. Then no axes need be found, and what the
+ * others say follows from an inverse; below it the axes are looked at one by one.
+ */
+const ALL_CHECKED = 1e-3;
+
 type Filled = { -readonly [Key in keyof BlockEvidence]: BlockEvidence[Key] };
 
 /**
@@ -48,9 +56,10 @@ type Filled = { -readonly [Key in keyof BlockEvidence]: BlockEvidence[Key] };
 export function createEvidence(most: number): EvidenceFinder {
   const square = (): Float64Array => new Float64Array(most * most);
   const [root, inverse, half, turned, vectors, axes] = [square(), square(), square(), square(), square(), square()];
+  const inAxes = { shares: new Float64Array(most), axes };
   const found: Filled = {
-    shares: new Float64Array(most),
-    axes,
+    inAxes,
+    inverse: square(),
     w: new Float64Array(most),
     othersMinusObserved: new Float64Array(most),
     detectability: new Float64Array(most),
@@ -63,20 +72,30 @@ export function createEvidence(most: number): EvidenceFinder {
       inverseUpper(root, inverse, m);
       product(spread, inverse, half, m);
       productOfTransposed(inverse, half, turned, m);
-      eigenInPlace(turned, vectors, m);
-      product(inverse, vectors, axes, m);
-      found.checkedDirections = 0;
-      found.lost = 0;
       const others = found.othersMinusObserved.fill(0);
-      for (let k = 0; k < m; k += 1) {
-        const share = turned[k * m + k]!;
-        found.shares[k] = share;
-        if (share < least) continue;
-        found.checkedDirections += 1;
-        let force = 0;
-        for (let i = 0; i < m; i += 1) force += axes[i * m + k]! * forces[i]!;
-        found.lost += (force * force) / share;
-        for (let i = 0; i < m; i += 1) others[i]! += (axes[i * m + k]! * force) / share;
+      if (isAllChecked(turned, half, m)) {
+        // (R⁻¹ U⁻¹)(R⁻¹ U⁻¹)ᵀ with P = Rᵀ R and the turned matrix = Uᵀ U.
+        inverseUpper(half, vectors, m);
+        product(inverse, vectors, axes, m);
+        found.inAxes = null;
+        found.checkedDirections = m;
+        found.lost = squared(axes, forces, others, found.inverse, m);
+      } else {
+        eigenInPlace(turned, vectors, m);
+        product(inverse, vectors, axes, m);
+        found.inAxes = inAxes;
+        found.checkedDirections = 0;
+        found.lost = 0;
+        for (let k = 0; k < m; k += 1) {
+          const share = turned[k * m + k]!;
+          inAxes.shares[k] = share;
+          if (share < least) continue;
+          found.checkedDirections += 1;
+          let force = 0;
+          for (let i = 0; i < m; i += 1) force += axes[i * m + k]! * forces[i]!;
+          found.lost += (force * force) / share;
+          for (let i = 0; i < m; i += 1) others[i]! += (axes[i * m + k]! * force) / share;
+        }
       }
       for (let i = 0; i < m; i += 1) {
         const own = spread[i * m + i]!;
@@ -87,6 +106,43 @@ export function createEvidence(most: number): EvidenceFinder {
       return found;
     },
   };
+}
+
+/** Whether no direction of a matrix of shares can be small; then its upper root stands in `root`. */
+function isAllChecked(shares: Float64Array, root: Float64Array, m: number): boolean {
+  let product = 1;
+  for (let i = 0; i < m; i += 1)
+    for (let j = i; j < m; j += 1) {
+      let rest = shares[i * m + j]!;
+      for (let k = 0; k < i; k += 1) rest -= root[k * m + i]! * root[k * m + j]!;
+      if (i === j) {
+        product *= rest;
+        if (!(product > ALL_CHECKED)) return false;
+        root[i * m + j] = Math.sqrt(rest);
+      } else root[i * m + j] = rest / root[i * m + i]!;
+    }
+  return true;
+}
+
+/** With S⁻¹ = K Kᵀ: S⁻¹ into `inverse`, S⁻¹ g into `others`; returned: gᵀ S⁻¹ g. */
+function squared(
+  k: Float64Array,
+  forces: ArrayLike<number>,
+  others: Float64Array,
+  inverse: Float64Array,
+  m: number,
+): number {
+  let lost = 0;
+  for (let i = 0; i < m; i += 1) {
+    for (let j = 0; j < m; j += 1) {
+      let sum = 0;
+      for (let c = 0; c < m; c += 1) sum += k[i * m + c]! * k[j * m + c]!;
+      inverse[i * m + j] = sum;
+      others[i]! += sum * forces[j]!;
+    }
+    lost += forces[i]! * others[i]!;
+  }
+  return lost;
 }
 
 /** R with Rᵀ R = P, upper, row by row. */

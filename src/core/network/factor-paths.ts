@@ -111,35 +111,39 @@ function widthOf(path: BlockPath): number {
 }
 
 /**
- * Q of two blocks: as the selected inverse holds it; else from the blocks that the earlier one meets, Q_ab = −Σ L_jaᵀ Q_jb, where
- * it holds all those; else by the paths of both.
+ * Q of two blocks into `into`: as the selected inverse holds it; else from the blocks that the earlier one meets,
+ * Q_ab = −Σ L_jaᵀ Q_jb, where it holds all those; else by the paths of both. `room` is overwritten.
  */
-export function crossBlock(factor: BlockFactor, panels: BlockPanels, a: number, b: number): Float64Array {
+export function crossBlock(
+  factor: BlockFactor,
+  panels: BlockPanels,
+  a: number,
+  b: number,
+  into: Float64Array,
+  room: Float64Array,
+): void {
   const { order, widths, lowerStarts } = factor;
   const { placeOf, belowStarts, below } = order;
   const [p, q] = [placeOf[a]!, placeOf[b]!];
-  const [rows, columns] = [widths[p]!, widths[q]!];
-  const found = new Float64Array(rows * columns);
-  if (copyBlock(factor, panels, p, q, found)) return found;
-  if (p > q) return transposed(crossBlock(factor, panels, b, a), columns, rows);
-  for (let entry = belowStarts[p]!; entry < belowStarts[p + 1]!; entry += 1)
-    if (!hasBlock(factor, below[entry]!, q)) return crossCofactor(factor, pathOf(factor, a), pathOf(factor, b));
-  const part = new Float64Array(factor.mostWide ** 2);
-  for (let entry = belowStarts[p]!; entry < belowStarts[p + 1]!; entry += 1) {
+  if (copyBlock(factor, panels, p, q, into)) return;
+  const [early, late] = p < q ? [p, q] : [q, p];
+  // Of blocks as they were asked for, row by row: what is found for the earlier as rows is turned where it stands second.
+  const isTurned = p > q;
+  for (let entry = belowStarts[early]!; entry < belowStarts[early + 1]!; entry += 1)
+    if (!hasBlock(factor, below[entry]!, late)) {
+      into.set(crossCofactor(factor, pathOf(factor, a), pathOf(factor, b)));
+      return;
+    }
+  const [rows, columns] = [widths[early]!, widths[late]!];
+  for (let at = 0; at < rows * columns; at += 1) into[at] = 0;
+  for (let entry = belowStarts[early]!; entry < belowStarts[early + 1]!; entry += 1) {
     const width = widths[below[entry]!]!;
-    copyBlock(factor, panels, below[entry]!, q, part);
+    copyBlock(factor, panels, below[entry]!, late, room);
     const from = lowerStarts[entry]!;
     for (let r = 0; r < rows; r += 1)
       for (let c = 0; c < columns; c += 1)
         for (let s = 0; s < width; s += 1)
-          found[r * columns + c]! -= factor.panels.lower[from + s * rows + r]! * part[s * columns + c]!;
+          into[isTurned ? c * rows + r : r * columns + c]! -=
+            factor.panels.lower[from + s * rows + r]! * room[s * columns + c]!;
   }
-  return found;
-}
-
-function transposed(matrix: Float64Array, rows: number, columns: number): Float64Array {
-  const turned = new Float64Array(matrix.length);
-  for (let r = 0; r < rows; r += 1)
-    for (let c = 0; c < columns; c += 1) turned[c * rows + r] = matrix[r * columns + c]!;
-  return turned;
 }

@@ -9,14 +9,14 @@ import type { Matrix3, Symmetric3 } from '../numeric/symmetric3.js';
 /**
  * Covariance of the vector between two places whose covariances and common covariance are known: Q_ii + Q_jj − Q_ij − Q_ijᵀ.
  *
- * Given: Q_ii, Q_jj and Q_ij, m², geocentric, row by row. Returned: the same, m², row by row.
+ * Given: Q_ii, Q_jj and Q_ij, m², geocentric, row by row; where the result goes. Returned: the same, m², row by row.
  */
 export function relativeCovariance(
   first: ArrayLike<number>,
   second: ArrayLike<number>,
   between: ArrayLike<number>,
+  relative: Float64Array = new Float64Array(9),
 ): Float64Array {
-  const relative = new Float64Array(9);
   for (let r = 0; r < 3; r += 1)
     for (let c = 0; c < 3; c += 1) {
       const at = 3 * r + c;

@@ -142,37 +142,33 @@ function controlPoints(
 
 /** Sorted by what they say, so that the order of the input changes no digit. */
 function sortedVectors(list: readonly Placed<VectorObservation>[]): readonly Placed<VectorObservation>[] {
-  return sorted(
-    list,
-    ({ fromId, toId, difference }) => [fromId, toId, difference.xM, difference.yM, difference.zM],
-    ({ covariance, shared, day }) => JSON.stringify([covariance, shared, day]),
+  return [...list].sort(
+    ({ value: a }, { value: b }) =>
+      order(a.fromId, b.fromId) ||
+      order(a.toId, b.toId) ||
+      order(a.difference.xM, b.difference.xM) ||
+      order(a.difference.yM, b.difference.yM) ||
+      order(a.difference.zM, b.difference.zM) ||
+      // Where they are all the same, by what else is said of the two.
+      order(JSON.stringify([a.covariance, a.shared, a.day]), JSON.stringify([b.covariance, b.shared, b.day])),
   );
 }
 
 function sortedLines(list: readonly Placed<LineRow>[]): readonly Placed<LineRow>[] {
-  return sorted(
-    list,
-    ({ fromId, toId, valueM, sigmaM }) => [fromId, toId, valueM, sigmaM],
-    ({ fromUpM, toUpM, zenithDeg, air }) => JSON.stringify([fromUpM, toUpM, zenithDeg, air]),
+  const restOf = ({ fromUpM, toUpM, zenithDeg, air }: LineRow): string =>
+    JSON.stringify([fromUpM, toUpM, zenithDeg, air]);
+  return [...list].sort(
+    ({ value: a }, { value: b }) =>
+      order(a.fromId, b.fromId) ||
+      order(a.toId, b.toId) ||
+      order(a.valueM, b.valueM) ||
+      order(a.sigmaM, b.sigmaM) ||
+      order(restOf(a), restOf(b)),
   );
 }
 
-/** By keys, and where they are all the same by what else is said of the two. */
-function sorted<T>(
-  list: readonly Placed<T>[],
-  keyOf: (value: T) => readonly (string | number)[],
-  restOf: (value: T) => string,
-): readonly Placed<T>[] {
-  return [...list].sort((a, b) => {
-    const [first, second] = [keyOf(a.value), keyOf(b.value)];
-    for (const [k, own] of first.entries()) {
-      const other = entryAt(second, k);
-      if (own < other) return -1;
-      if (own > other) return 1;
-    }
-    const [left, right] = [restOf(a.value), restOf(b.value)];
-    return left < right ? -1 : left > right ? 1 : 0;
-  });
+function order(a: string | number, b: string | number): number {
+  return a < b ? -1 : a > b ? 1 : 0;
 }
 
 /** Geoid heights of stations with a place that levelling or an orthometric height meets; returned: what stands against it. */

@@ -24,6 +24,8 @@ export interface NetworkRelations {
 /** Paths kept for stations that many others are related to; the others are made when they are asked for. */
 const MOST_KEPT = 2000;
 
+const nine = (): Float64Array => new Float64Array(9);
+
 /**
  * The relations of the final solution.
  *
@@ -39,7 +41,8 @@ const MOST_KEPT = 2000;
  * const adjusted = adjustNetwork(network, { datum: 'control', excludesOutliers: false, estimatesVariance: false }).value;
  * 1e6 * networkRelations(adjusted).own(1).uuM2; // 0.8000
  */
-export function networkRelations({ network, final, scale, datum, control }: AdjustedNetwork): NetworkRelations {
+export function networkRelations(adjusted: AdjustedNetwork): NetworkRelations {
+  const { network, final, scale } = adjusted;
   const { solved, cofactors } = final;
   const { list, solution } = solved;
   const kept = new Map<number, BlockPath>();
@@ -51,46 +54,46 @@ export function networkRelations({ network, final, scale, datum, control }: Adju
     return made;
   };
   const plain = cofactors.between;
-  const held =
-    // No control is met but what holds the datum.
-    datum === 'inner' ? (control?.points ?? []).map(({ index }) => list.indexOf.get(network.control[index]!.id)!) : [];
-  const means = new Map<number, BlockPath>();
-  const meanOf = (part: number): BlockPath => {
-    let found = means.get(part);
-    if (found === undefined) {
-      const own = held.filter(
-        (station) => list.stations[station]!.part === part && list.stations[station]!.place !== null,
-      );
-      means.set(part, (found = meanPath(own.map(path))));
-    }
-    return found;
-  };
-  const block = (first: number, second: number): Float64Array => {
-    const q = plain(first, second);
+  const means = meansOf(adjusted, path);
+  const sizeOf = (station: number): number => solution.equations.sizes[station]!;
+  const fill = (first: number, second: number, q: Float64Array): void => {
+    plain(first, second, q);
+    const size = sizeOf(first) * sizeOf(second);
     const [a, b] = [list.stations[first]!, list.stations[second]!];
-    if (held.length > 0 && a.place !== null && b.place !== null && a.part === b.part && a.part !== null) {
+    if (means !== null && a.place !== null && b.place !== null && a.part === b.part && a.part !== null) {
       // S Q Sᵀ with S taking the mean of the control off every place.
-      const mean = meanOf(a.part);
-      const [fromFirst, fromSecond, own] = [
+      const mean = means(a.part);
+      const [fromFirst, fromSecond, shift] = [
         crossCofactor(solution.factor, path(first), mean),
         crossCofactor(solution.factor, mean, path(second)),
         crossCofactor(solution.factor, mean, mean),
       ];
-      for (let at = 0; at < q.length; at += 1) q[at]! += own[at]! - fromFirst[at]! - fromSecond[at]!;
+      for (let at = 0; at < size; at += 1) q[at]! += shift[at]! - fromFirst[at]! - fromSecond[at]!;
     }
-    for (let at = 0; at < q.length; at += 1) q[at]! *= scale;
+    for (let at = 0; at < size; at += 1) q[at]! *= scale;
+  };
+  const block = (first: number, second: number): Float64Array => {
+    const q = new Float64Array(sizeOf(first) * sizeOf(second));
+    fill(first, second, q);
     return q;
   };
+  // Room for what is asked for of every station.
+  const [one, other, cross, relative] = [nine(), nine(), nine(), nine()];
   return {
     block,
     own(station) {
       const { place } = list.stations[station]!;
-      return place === null ? null : localCovarianceOf(block(station, station), place.frame);
+      if (place === null) return null;
+      fill(station, station, one);
+      return localCovarianceOf(one, place.frame);
     },
     between(first, second) {
       const [a, b] = [adjustedPosition(solved, first), adjustedPosition(solved, second)];
       if (a === null || b === null) return null;
-      const relative = relativeCovariance(block(first, first), block(second, second), block(first, second));
+      fill(first, first, one);
+      fill(second, second, other);
+      fill(first, second, cross);
+      relativeCovariance(one, other, cross, relative);
       return localCovarianceOf(relative, frameBetween(a, b, network.ellipsoid));
     },
   };
@@ -127,60 +130,99 @@ export function networkPoints(
   return stations.map(({ id }, index): NetworkPoint => {
     const position = places[index]!;
     const own = reliability[index]!;
-    const reasons: ProblemCode[] = [];
     const suspect = suspects.get(id);
-    if (suspect !== undefined) reasons.push(suspect);
-    if (!own.isChecked) reasons.push('network-unchecked');
-    const common = {
+    const reasons = reasonsOf(suspect, own.isChecked);
+    const verdict = suspect !== undefined ? 'no' : own.isChecked ? 'within' : 'review';
+    if (position === null)
+      return {
+        ...WITHOUT_PLACE,
+        id,
+        redundancy: own.redundancy,
+        largestW: own.largestW,
+        minimalDetectableBiasM: own.biasM,
+        externalReliabilityM: own.externalM,
+        isChecked: own.isChecked,
+        verdict,
+        reasons,
+        orthometricHeightM: adjustedHeight(solved, index),
+        sigmaUpM: Math.sqrt(relations.block(index, index)[0]!),
+      };
+    const covariance = relations.own(index)!;
+    const nearest = nearestOf(position, index, control, places);
+    const figures = nearest === null ? null : figuresOf(relations.between(index, nearest));
+    const { geodetic, gridFirst, gridSecond, factors, geoidHeightM, orthometricHeightM } = placedIn(position, systems);
+    // Each member by itself: records of many members put together of others are slow where fifty thousand are made.
+    return {
       id,
       position,
+      geodetic,
+      gridFirst,
+      gridSecond,
+      factors,
+      geoidHeightM,
+      orthometricHeightM,
+      covariance,
+      sigmaUpM: Math.sqrt(Math.max(0, covariance.uuM2)),
+      summary: positionalUncertainty(covariance, geoidVarianceM2(orthometricHeightM, systems)),
       redundancy: own.redundancy,
       largestW: own.largestW,
       minimalDetectableBiasM: own.biasM,
       externalReliabilityM: own.externalM,
-      isChecked: own.isChecked,
-      verdict: suspect !== undefined ? ('no' as const) : own.isChecked ? ('within' as const) : ('review' as const),
-      reasons,
-    };
-    if (position === null)
-      return {
-        ...common,
-        geodetic: null,
-        gridFirst: null,
-        gridSecond: null,
-        factors: null,
-        geoidHeightM: null,
-        orthometricHeightM: adjustedHeight(solved, index),
-        covariance: null,
-        sigmaUpM: Math.sqrt(relations.block(index, index)[0]!),
-        summary: null,
-        nearestControl: null,
-        relativeCircle95M: null,
-        relativeVertical95M: null,
-      };
-    const covariance = relations.own(index)!;
-    const nearest = nearestOf(position, index, control, places);
-    const relative = nearest === null ? null : relations.between(index, nearest);
-    const placed = placedIn(position, systems);
-    return {
-      ...common,
-      ...placed,
-      covariance,
-      sigmaUpM: Math.sqrt(Math.max(0, covariance.uuM2)),
-      summary: positionalUncertainty(covariance, geoidVarianceM2(placed.orthometricHeightM, systems)),
       nearestControl: nearest === null ? null : stations[nearest]!.id,
-      ...relativeFigures(relative),
+      relativeCircle95M: figures === null ? null : figures.circle95M,
+      relativeVertical95M: figures === null ? null : figures.vertical95M,
+      isChecked: own.isChecked,
+      verdict,
+      reasons,
     };
   });
 }
 
-function relativeFigures(
-  relative: LocalCovariance | null,
-): Pick<NetworkPoint, 'relativeCircle95M' | 'relativeVertical95M'> {
-  if (relative === null) return { relativeCircle95M: null, relativeVertical95M: null };
-  const { circle95M, vertical95M } = positionalUncertainty(relative, null);
-  return { relativeCircle95M: circle95M, relativeVertical95M: vertical95M };
+function figuresOf(relative: LocalCovariance | null): ReturnType<typeof positionalUncertainty> | null {
+  return relative === null ? null : positionalUncertainty(relative, null);
 }
+
+/** Of an inner datum the path of the mean of the control of each part; null for another datum. */
+function meansOf(
+  { network, final, datum, control }: AdjustedNetwork,
+  path: (station: number) => BlockPath,
+): ((part: number) => BlockPath) | null {
+  const { list } = final.solved;
+  const held =
+    // No control is met but what holds the datum.
+    datum === 'inner' ? (control?.points ?? []).map(({ index }) => list.indexOf.get(network.control[index]!.id)!) : [];
+  if (held.length === 0) return null;
+  const means = new Map<number, BlockPath>();
+  return (part) => {
+    let found = means.get(part);
+    if (found === undefined) {
+      const own = held.filter(
+        (station) => list.stations[station]!.part === part && list.stations[station]!.place !== null,
+      );
+      means.set(part, (found = meanPath(own.map(path))));
+    }
+    return found;
+  };
+}
+
+function reasonsOf(suspect: ProblemCode | undefined, isChecked: boolean): readonly ProblemCode[] {
+  return [...(suspect === undefined ? [] : [suspect]), ...(isChecked ? [] : (['network-unchecked'] as const))];
+}
+
+/** What a station of which only the height was observed has none of. */
+const WITHOUT_PLACE = {
+  position: null,
+  geodetic: null,
+  gridFirst: null,
+  gridSecond: null,
+  factors: null,
+  geoidHeightM: null,
+  covariance: null,
+  summary: null,
+  nearestControl: null,
+  relativeCircle95M: null,
+  relativeVertical95M: null,
+} as const;
 
 /** The accuracy of one station relative to another; null where one has no place. */
 export function networkPair(

@@ -2,6 +2,7 @@ import { adjustNetwork } from '../../core/network/adjust-network.js';
 import type { AdjustedNetwork, NetworkChoice } from '../../core/network/adjust-network.js';
 import type { Network } from '../../core/network/network.js';
 import { success } from '../../records/outcome.js';
+import { present } from '../../records/present.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
 import type {
@@ -118,13 +119,22 @@ export function networkRunAnswer({ answer, observations, control }: NetworkResul
 /** Stations that an observation in doubt meets: all of its own, unless a base that many meet. */
 function suspectsOf(observations: readonly NetworkObservationResult[]): ReadonlyMap<string, ProblemCode> {
   const foul = new Map<string, number>();
-  const all = new Map<string, number>();
+  const add = (counts: Map<string, number>, id: string): void => {
+    // Not counted yet.
+    counts.set(id, (counts.get(id) ?? 0) + 1);
+  };
   for (const { fromId, toId, reasons } of observations)
-    for (const id of [fromId, toId]) {
-      all.set(id, (all.get(id) ?? 0) + 1);
-      if (reasons.includes('network-observation')) foul.set(id, (foul.get(id) ?? 0) + 1);
+    if (reasons.includes('network-observation')) {
+      add(foul, fromId);
+      add(foul, toId);
     }
-  return new Map(
-    [...foul].filter(([id, count]) => 2 * count >= (all.get(id) ?? 0)).map(([id]) => [id, 'network-observation']),
-  );
+  const all = new Map<string, number>();
+  for (const { fromId, toId } of foul.size === 0 ? [] : observations) {
+    if (foul.has(fromId)) add(all, fromId);
+    if (foul.has(toId)) add(all, toId);
+  }
+  const suspects = new Map<string, ProblemCode>();
+  for (const [id, count] of foul)
+    if (2 * count >= present(all.get(id), 'the count of a station')) suspects.set(id, 'network-observation');
+  return suspects;
 }

@@ -41,18 +41,18 @@ describe('a page of two thousand points', () => {
   it('says what it thinned out, of figures and of tables', () => {
     const said: Readonly<Record<(typeof PAGES)[number], readonly RegExp[]>> = {
       reduce: [
-        /Of 2000 points \d+ have their ellipse drawn/,
+        /Of \d+ accepted \d+ are drawn, spread over the plan; all \d+ others are drawn|Of 2000 accepted \d+ are drawn/,
         /40 of 2000 are shown, those to look at first/,
         /The 40 largest of 2000 are drawn/,
       ],
       check: [
-        /\d+ of \d+ are drawn, spread over the plan/,
-        /\d+ of \d+ are drawn, evenly picked/,
+        /Of \d+ within \d+ are drawn, spread over the plan; all \d+ others are drawn/,
+        /Of \d+ within \d+ are drawn, evenly picked; all \d+ others are drawn/,
         /The page keeps 2000 of 6000 comparisons/,
         /2000 of 6000 are shown, those that exceed first/,
       ],
-      plan: [/\d+ of 2000 places are drawn, spread over the map/, /300 of 2000 places are drawn, evenly picked/],
-      site: [/\d+ of 2000 are drawn, spread over the plan/],
+      plan: [/Of \d+ within \d+ are drawn, spread over the map/, /Of \d+ within 300 are drawn, evenly picked/],
+      site: [/Of \d+ fitted \d+ are drawn, spread over the plan/],
       network: [
         /\d+ of 2001 stations are drawn/,
         /\d+ of 4000 observations are drawn; none that fails is left out/,

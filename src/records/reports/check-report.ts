@@ -21,7 +21,12 @@ export interface ReportCheck {
   readonly verticalStatistic: number | null;
   readonly horizontalLimitM: number | null;
   readonly verticalLimitM: number | null;
+  /** 95 % of the difference by its covariance: radius in plan, and half-interval in height; null: none is stated. */
+  readonly circle95M: number | null;
+  readonly vertical95M: number | null;
   readonly verdict: 'within' | 'review' | 'exceeds' | 'not-stated';
+  /** Which of a comparison that exceeds does: an axis is within where only the other one exceeds. */
+  readonly exceeds: { readonly plan: boolean; readonly height: boolean };
   readonly reasons: readonly ProblemCode[];
 }
 
@@ -106,8 +111,10 @@ export interface CheckReport {
   /** Points of the input that the reduction rejected, or left for review, and of these those that nothing checked in an adjustment. */
   readonly inputDoubts: { readonly rejected: number; readonly review: number; readonly unchecked: number };
   readonly withinCount: number;
+  /** The largest difference of each axis that has any; null: nothing was compared there. */
+  readonly worst: { readonly plan: ReportCheck | null; readonly height: ReportCheck | null };
   readonly statistics: readonly ReportAxisStatistics[];
-  /** Radius that holds 95 % by the RMSE of the control residuals, the bias included; null without control. */
+  /** Radius that holds 95 % by the RMSE of the control residuals, the bias included; null with too few of them. */
   readonly circle95: {
     readonly radiusM: number;
     readonly count: number;

@@ -4,13 +4,14 @@ import { CAUTIONS, cautionList } from '../page/cautions.js';
 import { filesTable } from '../page/files-table.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, kilometres, metres, millimetres, utc } from '../page/numbers.js';
+import { lengthUnit } from '../page/length-unit.js';
+import { kilometres, metres, utc } from '../page/numbers.js';
 import { page } from '../page/page.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
 import { causesSection, repeatCausesTable } from './check-causes.js';
 import { heightFigure, repeatFigure, residualFigure, scatterFigure } from './check-figures.js';
-import { answerWord } from '../page/answer-word.js';
+import { KINDS, checkVerdict } from './check-verdict.js';
 
 const VERDICTS: Readonly<Record<ReportCheck['verdict'], Markup>> = {
   within: markup`within`,
@@ -18,14 +19,6 @@ const VERDICTS: Readonly<Record<ReportCheck['verdict'], Markup>> = {
   exceeds: markup`<span class="no">no</span>`,
   'not-stated': markup`<span class="no">no, not stated</span>`,
 };
-const KINDS: Readonly<Record<ReportCheck['kind'], string>> = {
-  control: 'control',
-  repeat: 'repeat',
-  'base-pair': 'two bases',
-  design: 'design',
-  line: 'line',
-};
-
 /** The page of a check against tolerances: one self-contained HTML file as text. */
 export function checkPage(report: CheckReport): string {
   let count = 0;
@@ -83,71 +76,33 @@ export function checkPage(report: CheckReport): string {
   return page({
     title: report.title ?? 'Check against tolerances',
     kicker: `Check of points against their tolerances · Pegbook ${report.toolVersion}${report.timeMs === null ? '' : ` · ${utc(report.timeMs)}`}`,
-    verdict: verdict(report),
+    verdict: checkVerdict(report),
     sections: sections.filter((section) => section !== null),
     foot: 'Differences are measured minus known, in metres along the axes of the system unless said otherwise. This page loads nothing and runs nothing.',
   });
 }
 
-function verdict(report: CheckReport): readonly Markup[] {
-  const { answer, checkCount, withinCount, exceedCount, reviewCount, judged, systemName, causes, checks } = report;
-  const worst = checks.reduce<ReportCheck | null>(
-    (found, check) => (planOf(check) > (found === null ? -1 : planOf(found)) ? check : found),
-    null,
-  );
-  const notDone = [
-    checks.some(({ kind }) => kind === 'control') ? '' : 'No control was compared.',
-    checks.some(({ kind }) => kind === 'repeat') ? '' : 'Repeats were not compared.',
-    causes === null ? 'No cause was looked for.' : '',
-    'Nothing was corrected.',
-  ].filter((text) => text !== '');
-  return [
-    markup`<b>${answerWord(answer)}</b> ${String(checkCount)} comparisons: ${String(withinCount)} within, ${String(reviewCount)} for review, ${String(exceedCount)} beyond, ${String(checkCount - withinCount - reviewCount - exceedCount)} that cannot be judged.${judged === null ? null : markup` Judged: ${judged}.`}`,
-    ...report.day.map((line) => markup`<b>The day.</b> ${line}.`),
-    ...inputLines(report),
-    worst === null
-      ? markup`Nothing was compared in plan.`
-      : markup`<b>Largest in plan.</b> ${metres(planOf(worst))} m at ${named(worst.pointId)}, ${KINDS[worst.kind]}${worst.horizontalLimitM === null ? '' : `, limit ${metres(worst.horizontalLimitM)} m`}. System: ${systemName ?? 'not stated'}.`,
-    markup`<b>Not done.</b> ${notDone.join(' ')}`,
-  ];
-}
-
-/** What the reduction said of the points stays said, at the top. */
-function inputLines({ inputDoubts: { rejected, review, unchecked } }: CheckReport): readonly Markup[] {
-  if (rejected + review === 0) return [];
-  const counts = [
-    rejected > 0 ? `rejected ${counted(rejected, 'point')}` : '',
-    review > 0 ? `left ${counted(review, 'point')} for review` : '',
-  ].filter((text) => text !== '');
-  return [
-    markup`<b>Before this check</b> the reduction ${counts.join(' and ')}; a small difference here does not change that.${unchecked === 0 ? '' : ` The adjustment found nothing that checks ${counted(unchecked, 'point')}: what is compared here is that one observation.`}`,
-  ];
-}
-
-function planOf({ firstM, secondM }: ReportCheck): number {
-  return firstM === null || secondM === null ? -1 : Math.hypot(firstM, secondM);
-}
-
 function statisticsTable({ statistics }: CheckReport): Markup {
+  const unit = lengthUnit(statistics.reduce((most, { rmseHigh95M }) => Math.max(most, rmseHigh95M), 0));
   return table({
     label: 'Statistics of control',
-    caption: markup`<b>Control residuals.</b> Millimetres. The interval holds the true RMSE with 95 %, given normal errors without bias; few points say little. Residuals from one base share its error, so a bias may be the base's.`,
+    caption: markup`<b>Control residuals.</b> The interval holds the true RMSE with 95 %, given normal errors without bias; few points say little. Residuals from one base share its error, so a bias may be the base's.`,
     columns: [
       { head: 'Axis', kind: 'text' },
       { head: 'Checks', kind: 'number' },
-      { head: 'Mean', unit: 'mm', kind: 'number' },
-      { head: 'Deviation', unit: 'mm', kind: 'number' },
-      { head: 'RMSE', unit: 'mm', kind: 'number' },
-      { head: 'RMSE, 95 %', unit: 'mm', kind: 'number' },
+      { head: 'Mean', unit: unit.name, kind: 'number' },
+      { head: 'Deviation', unit: unit.name, kind: 'number' },
+      { head: 'RMSE', unit: unit.name, kind: 'number' },
+      { head: 'RMSE, 95 %', unit: unit.name, kind: 'number' },
       { head: 'Bias', kind: 'text' },
     ],
     rows: statistics.map((axis) => [
       axis.axis,
       String(axis.count),
-      millimetres(axis.meanM),
-      millimetres(axis.standardDeviationM),
-      millimetres(axis.rmseM),
-      `${millimetres(axis.rmseLow95M)} to ${millimetres(axis.rmseHigh95M)}`,
+      unit.write(axis.meanM),
+      unit.write(axis.standardDeviationM),
+      unit.write(axis.rmseM),
+      `${unit.write(axis.rmseLow95M)} to ${unit.write(axis.rmseHigh95M)}`,
       axis.isBiased ? markup`<span class="no">significant</span>` : 'not shown',
     ]),
   });

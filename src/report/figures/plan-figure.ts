@@ -7,14 +7,16 @@ import { at } from '../page/numbers.js';
 import { groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
 import { planView } from './plan-view.js';
 import type { PlanView } from './plan-view.js';
-import { placeLabels, placeOnLine, roomOf } from './place-labels.js';
-import type { PlacedLabel, WantedLabel } from './place-labels.js';
+import { classOf, wordsOf } from './plan-words.js';
+import type { DrawnPoint, DrawnRing } from './plan-words.js';
 import { roundBelow } from './scales.js';
-import { dotsPath, polylinePath, symbolPath } from './shapes.js';
+import { clippedPath } from './clipped-path.js';
+import { drawnMarks } from './marks.js';
+import type { Mark } from './marks.js';
+import { symbolPath } from './shapes.js';
 import type { Place } from './shapes.js';
-import { spreadOut } from './spread-out.js';
-import { shortText } from '../page/visible-text.js';
-import { entryAt } from '../../records/present.js';
+import { pickedBySpread } from './spread-out.js';
+import { thinned, thinWords } from './thinned.js';
 
 /** A point with its place on the grid. */
 export interface PlanPoint {
@@ -39,17 +41,19 @@ export interface PlanDrawing {
   readonly height: number;
   /** How many times larger than the ground ellipses are drawn; null: none is drawn. */
   readonly exaggeration: number | null;
-  readonly pointCount: number;
-  readonly ellipseCount: number;
-  readonly labelCount: number;
+  readonly thinWords: string;
+  readonly hasRays: boolean;
 }
 
 const MOST_ELLIPSES = 250;
-const MOST_LABELS = 120;
 /** Half of the last decimal that is printed: nothing smaller is drawn. */
 const LEAST_DRAWN_M = 5e-5;
 const LARGEST_ELLIPSE_PX = 26;
-const MOST_RAYS = 120;
+/** Of more points only those that are not accepted show their baselines: many make a sheaf that hides the rest. */
+const MOST_RAYS = 40;
+/** Occupations of a point that lie closer are drawn side by side, so far apart. */
+const SAME_PLACE_PX = 4;
+const BESIDE_PX = 9;
 /** Rings closer than this are not drawn. */
 const CLOSEST_RINGS_PX = 22;
 /** The closest set of rings with so much room between them is drawn. */
@@ -61,15 +65,12 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
   const shown = points
     .map(({ point, place }) => ({ point, at: view.place(place) }))
     .filter((drawn) => view.isInside(drawn.at));
-  const few = spreadOut(
-    shown.map((drawn) => drawn.at),
-    MOST_ELLIPSES,
-  ).flatMap((index) => entryAt(shown, index));
+  const thin = thinned(shown, classOf, (good) => pickedBySpread(good, (drawn) => drawn.at, MOST_ELLIPSES));
+  const few = apart(thin.drawn);
   const exaggeration = exaggerationOf(
     few.map(({ point }) => point),
     view,
   );
-  const crowded = few.length < shown.length;
   const stations = bases.flatMap((base) => (base.place === null ? [] : [{ id: base.id, at: view.place(base.place) }]));
   const clip = `${id}-clip`;
   const rings = bases.flatMap((base) => ringsOf(base, view));
@@ -82,21 +83,21 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
   return {
     height: view.height,
     exaggeration,
-    pointCount: shown.length,
-    ellipseCount: exaggeration === null ? 0 : few.length,
-    labelCount: labels.length,
+    thinWords: thinWords(thin, 'accepted', 'spread over the plan'),
+    hasRays: few.length <= MOST_RAYS,
     body: together([
       planFrame(view),
       markup`<clipPath id="${clip}"><rect x="${at(left)}" y="${at(top)}" width="${at(right - left)}" height="${at(bottom - top)}"/></clipPath><g clip-path="url(#${clip})">`,
-      ...rings.map(({ drawn, isClosed }) => linePath(polylinePath(drawn, isClosed), 'ring')),
-      linePath(raysPath(points, bases, view), 'ray'),
+      ...rings.map(({ drawn, isClosed }) => linePath(clippedPath(drawn, isClosed, view.box), 'ring')),
+      linePath(raysPath(few, bases, view), 'ray'),
       ...(exaggeration === null
         ? []
         : few.map(({ point, at: place }) => ellipse(point, place, exaggeration * view.pixelsPerMetre))),
       markup`</g>`,
-      crowded
-        ? linePath(dotsPath(shown.map((drawn) => drawn.at)), 'dots')
-        : together(shown.map(({ point, at: place }) => verdictMark(point, place))),
+      drawnMarks(
+        id,
+        few.map(({ point, at: place }) => verdictMark(point, place)),
+      ),
       ...stations.filter((base) => view.isInside(base.at)).map((base) => baseMark(base.at)),
       ...[...ringWords, ...labels].map((placed) => label(placed.x, placed.y, placed.text, placed.classes)),
       northArrow(right + 18, top + 18),
@@ -120,62 +121,11 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
   };
 }
 
-/** A point, and where it stands on the drawing. */
-interface DrawnPoint {
-  readonly point: ReducedPoint;
-  readonly at: Place;
-}
-
-interface DrawnRing {
-  readonly radiusM: number;
-  readonly drawn: readonly Place[];
-  readonly isClosed: boolean;
-}
-
-/** What takes room on a plan, and what of it wants a name. */
-interface PlanMarks {
-  readonly few: readonly DrawnPoint[];
-  readonly shown: readonly DrawnPoint[];
-  readonly stations: readonly { readonly id: string; readonly at: Place }[];
-  readonly rings: readonly DrawnRing[];
-  readonly ellipsePixelsPerMetre: number;
-}
-
-/** Names of bases and points where there is room, then the lengths of rings along their lines. */
-function wordsOf(
-  { few, shown, stations, rings, ellipsePixelsPerMetre }: PlanMarks,
-  view: PlanView,
-): { readonly labels: readonly PlacedLabel[]; readonly ringWords: readonly PlacedLabel[] } {
-  const wanted: WantedLabel[] = [
-    ...stations
-      .filter((base) => view.isInside(base.at))
-      .map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })),
-    ...uniqueNames(few, ellipsePixelsPerMetre).slice(0, MOST_LABELS),
-  ];
-  const ellipses = few.map(({ point, at: place }) => ({
-    ...place,
-    // Without an ellipse there is none to make room for; without a grid, north is true.
-    clear: (point.summary?.ellipseMajor95M ?? 0) * ellipsePixelsPerMetre,
-  }));
-  const labels = placeLabels(
-    wanted,
-    [...shown.map((drawn) => drawn.at), ...stations.map((base) => ({ ...base.at, clear: 8 }))],
-    view.box,
-    ellipses,
-  );
-  const taken = [...ellipses, ...shown.map((drawn) => drawn.at), ...labels.map(roomOf)];
-  const ringWords = rings.flatMap(({ drawn, radiusM }) => {
-    const placed = placeOnLine(groundLength(radiusM), drawn, taken, view.box);
-    if (placed !== null) taken.push(roomOf(placed));
-    return placed ?? [];
-  });
-  return { labels, ringWords };
-}
-
-export function verdictMark(point: ReducedPoint, place: Place): Markup {
-  return point.verdict === 'accepted'
-    ? markup`<path class="mark" transform="translate(${at(place.x)} ${at(place.y)})" d="${symbolPath('circle', 38)}"/>`
-    : markup`<path class="doubt" transform="translate(${at(place.x)} ${at(place.y)})" d="${symbolPath('diamond', 34)}"/>`;
+/** The sign of a point: filled where it is accepted. */
+function verdictMark({ verdict }: ReducedPoint, place: Place): Mark {
+  return verdict === 'accepted'
+    ? { at: place, symbol: 'circle', classes: 'mark', area: 38 }
+    : { at: place, symbol: 'diamond', classes: 'doubt', area: 34 };
 }
 
 export function baseMark(place: Place): Markup {
@@ -194,20 +144,28 @@ function ringsOf(base: ReportBase, view: PlanView): readonly DrawnRing[] {
   });
 }
 
-function raysPath(points: readonly PlanPoint[], bases: readonly ReportBase[], view: PlanView): string {
-  let path = '';
-  const places = points.map(({ place }) => view.place(place));
-  for (const index of spreadOut(places, MOST_RAYS)) {
-    const to = places[index];
-    const used = points[index]?.point.baseId ?? null;
-    if (to === undefined || used === null) continue;
-    for (const base of bases) {
-      if (base.place === null || !(used === base.id || used.split('+').includes(base.id))) continue;
-      const from = view.place(base.place);
-      path += `M${at(from.x)} ${at(from.y)}L${at(to.x)} ${at(to.y)}`;
-    }
-  }
-  return path;
+function raysPath(drawn: readonly DrawnPoint[], bases: readonly ReportBase[], view: PlanView): string {
+  const rays = drawn.length <= MOST_RAYS ? drawn : drawn.filter((one) => classOf(one) !== 'mark');
+  return rays
+    .slice(0, MOST_RAYS)
+    .flatMap(({ point, at: to }) =>
+      bases.flatMap(({ id, place }) => {
+        const isUsed = place !== null && (point.baseId === id || point.baseId?.split('+').includes(id) === true);
+        return isUsed ? [clippedPath([view.place(place), to], false, view.box)] : [];
+      }),
+    )
+    .join('');
+}
+
+/** Marks of one place side by side, so that both verdicts are seen. */
+function apart(drawn: readonly DrawnPoint[]): readonly DrawnPoint[] {
+  const seen = new Map<string, number>();
+  return drawn.map((one) => {
+    const key = `${Math.round(one.at.x / SAME_PLACE_PX)} ${Math.round(one.at.y / SAME_PLACE_PX)} ${one.point.pointId}`;
+    const before = seen.get(key) ?? 0; // The first of a place.
+    seen.set(key, before + 1);
+    return before === 0 ? one : { ...one, at: { x: one.at.x + before * BESIDE_PX, y: one.at.y } };
+  });
 }
 
 /** The round factor that draws the largest ellipse well visible. */
@@ -227,21 +185,4 @@ function ellipse({ summary, position }: ReducedPoint, place: Place, pixelsPerMet
   const bearing = summary.ellipseAzimuthDeg - (position?.convergenceDeg ?? 0);
   const [along, across] = [summary.ellipseMajor95M * pixelsPerMetre, summary.ellipseMinor95M * pixelsPerMetre];
   return markup`<ellipse class="blue" rx="${at(across)}" ry="${at(along)}" transform="translate(${at(place.x)} ${at(place.y)}) rotate(${at(bearing)})"/>`;
-}
-
-/** A point that was occupied several times needs its name once. */
-function uniqueNames(drawn: readonly DrawnPoint[], pixelsPerMetre: number): WantedLabel[] {
-  const seen = new Set<string>();
-  return drawn.flatMap(({ point, at: place }) => {
-    if (seen.has(point.pointId)) return [];
-    seen.add(point.pointId);
-    return [
-      {
-        at: place,
-        text: shortText(point.pointId, 14),
-        // Without an ellipse there is none to make room for; without a grid, north is true.
-        clear: Math.max(4, (point.summary?.ellipseMajor95M ?? 0) * pixelsPerMetre),
-      },
-    ];
-  });
 }

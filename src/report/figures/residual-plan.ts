@@ -1,29 +1,25 @@
 import type { ReportAxis, ReportPlace } from '../../records/reports/reduction-report.js';
 import { label, linePath } from './figure.js';
 import type { DrawingContent } from './figure.js';
-import { markup, together } from '../page/markup.js';
+import { NO_MARKUP, markup, together } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
 import { at } from '../page/numbers.js';
 import { baseMark } from './plan-figure.js';
 import { groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
+import { clippedPath } from './clipped-path.js';
+import { farWords, planExtent } from './plan-extent.js';
 import { planView } from './plan-view.js';
+import type { PlanView } from './plan-view.js';
 import { placeLabels } from './place-labels.js';
-import type { WantedLabel } from './place-labels.js';
-import { roundBelow } from './scales.js';
-import { polylinePath, symbolPath } from './shapes.js';
-import type { Place, SymbolName } from './shapes.js';
-import { spreadOut } from './spread-out.js';
+import type { PlacedLabel, WantedLabel } from './place-labels.js';
+import { exaggerationOf, hasCircles } from './residual-scale.js';
+import type { ResidualVector } from './residual-scale.js';
+import { drawnMarks } from './marks.js';
+import type { Place } from './shapes.js';
+import { pickedBySpread } from './spread-out.js';
+import { thinned, thinWords } from './thinned.js';
+import type { MarkClass } from './thinned.js';
 import { shortText } from '../page/visible-text.js';
-import { entryAt } from '../../records/present.js';
-
-/** A residual in plan, along the axes of the system, at the place of its point. */
-export interface ResidualVector {
-  readonly place: ReportPlace;
-  readonly name: string;
-  /** Null: not compared in plan; the point stands alone. */
-  readonly residual: ReportPlace | null;
-  readonly symbol: SymbolName;
-  readonly classes: 'mark' | 'doubt' | 'bad';
-}
 
 export interface ResidualPlanContent {
   readonly id: string;
@@ -34,60 +30,49 @@ export interface ResidualPlanContent {
   readonly vectors: readonly ResidualVector[];
   /** Closed lines, such as the hull of control. */
   readonly outlines: readonly (readonly ReportPlace[])[];
+  /** What those are that are as they should be: `within`. */
+  readonly goodWord: string;
 }
 
 export interface ResidualPlan {
   readonly drawing: DrawingContent;
-  /** How many times larger than the ground vectors are drawn; null: none is drawn. */
-  readonly exaggeration: number | null;
-  readonly drawnCount: number;
+  /** What the caption says of arrows, of circles and of what is left out; begins with a comma or is empty. */
+  readonly arrowWords: string;
+  readonly thinWords: string;
 }
 
 const WIDTH = 760;
-const MOST_VECTORS = 400;
-const LONGEST_PX = 44;
-/** Half of the last decimal that is printed: shorter residuals are the noise of arithmetic, and no arrow shows them. */
-const LEAST_DRAWN_M = 5e-5;
+const MOST_GOOD = 400;
+const ARROWS: Readonly<Record<MarkClass, string>> = { mark: 'blue', doubt: 'inkline', bad: 'off' };
+
+interface DrawnVector {
+  readonly vector: ResidualVector;
+  readonly from: Place;
+  readonly to: Place | null;
+}
 
 /** Residual vectors on the plan, drawn from the known place the way they point, larger than they are. */
 export function residualPlan(content: ResidualPlanContent): ResidualPlan {
   const { id, title, description, axes, bases, vectors, outlines } = content;
+  const extent = planExtent(vectors, axes, ({ place }) => place);
   const view = planView(
-    [...vectors.map(({ place }) => place), ...bases.flatMap(({ place }) => place ?? [])],
+    [...extent.near.map(({ place }) => place), ...bases.flatMap(({ place }) => place ?? [])],
     axes,
     WIDTH,
     50,
   );
-  const few = spreadOut(
-    vectors.map(({ place }) => view.place(place)),
-    MOST_VECTORS,
-  ).flatMap((index) => entryAt(vectors, index));
-  const exaggeration = exaggerationOf(few, axes, view.pixelsPerMetre);
-  const drawn = few.map((vector) => {
-    const from = view.place(vector.place);
-    const { residual, place } = vector;
-    const to =
-      residual === null || exaggeration === null
-        ? null
-        : view.place({
-            first: place.first + residual.first * exaggeration,
-            second: place.second + residual.second * exaggeration,
-          });
-    return { vector, from, to };
-  });
-  const stations = bases.flatMap((base) => (base.place === null ? [] : [{ id: base.id, at: view.place(base.place) }]));
-  const labels = placeLabels(
-    [...stations.map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })), ...uniqueNames(drawn)],
-    [
-      ...stations.map((base) => ({ ...base.at, clear: 8 })),
-      ...drawn.flatMap(({ from, to }) => (to === null ? [from] : [from, to])),
-    ],
-    view.box,
+  const few = thinned(
+    extent.near,
+    ({ classes }) => classes,
+    (good) => pickedBySpread(good, ({ place }) => view.place(place), MOST_GOOD),
   );
-  const { left, right, top, bottom } = view.box;
+  const scale = exaggerationOf(few.drawn, axes, view.pixelsPerMetre);
+  const drawn = few.drawn.map((vector) => drawnVector(vector, view, scale.factor));
+  const stations = bases.flatMap((base) => (base.place === null ? [] : [{ id: base.id, at: view.place(base.place) }]));
+  const labels = labelsOf(drawn, stations, view);
   return {
-    exaggeration,
-    drawnCount: few.length,
+    arrowWords: scale.words,
+    thinWords: `${thinWords(few, content.goodWord, 'spread over the plan')}${farWords(extent.far.map(({ name }) => name))}`,
     drawing: {
       id,
       title,
@@ -97,56 +82,111 @@ export function residualPlan(content: ResidualPlanContent): ResidualPlan {
       body: together([
         planFrame(view),
         ...stations.map((base) => baseMark(base.at)),
-        ...outlines.map((outline) => linePath(polylinePath(outline.map(view.place), true), 'axis dash')),
-        ...drawn.map(
-          ({ vector, from }) =>
-            markup`<path class="${vector.classes}" transform="translate(${at(from.x)} ${at(from.y)})" d="${symbolPath(vector.symbol, 30)}"/>`,
+        ...outlines.map((outline) => linePath(clippedPath(outline.map(view.place), true, view.box), 'axis dash')),
+        ...(scale.factor === null ? [] : clipped(id, view, circles(drawn, scale.factor * view.pixelsPerMetre))),
+        drawnMarks(
+          id,
+          drawn.map(({ vector: { symbol, classes }, from }) => ({
+            at: from,
+            symbol,
+            classes,
+            area: classes === 'bad' ? 60 : 30,
+          })),
         ),
-        linePath(drawn.map(({ from, to }) => (to === null ? '' : arrowPath(from, to))).join(''), 'off'),
+        ...(['mark', 'doubt', 'bad'] as const).map((classes) =>
+          linePath(
+            drawn
+              .filter(({ vector }) => vector.classes === classes)
+              .map(({ from, to }) => (to === null ? '' : arrowPath(from, to)))
+              .join(''),
+            ARROWS[classes],
+          ),
+        ),
         ...labels.map((placed) => label(placed.x, placed.y, placed.text, placed.classes)),
-        northArrow(right + 18, top + 18),
-        scaleBar(
-          left,
-          bottom + 60,
-          view.pixelsPerMetre,
-          0.25 * (right - left),
-          (lengthM) => `${groundLength(lengthM)} of ground`,
-        ),
-        exaggeration === null
-          ? { html: '' }
-          : scaleBar(
-              (left + right) / 2,
-              bottom + 60,
-              view.pixelsPerMetre * exaggeration,
-              60,
-              (lengthM) => `${groundLength(lengthM)} of a residual`,
-            ),
+        ...scaleBars(view, scale.factor),
       ]),
     },
   };
 }
 
-/** The round factor that draws the longest residual well visible; null where none is worth an arrow. */
-function exaggerationOf(
-  vectors: readonly ResidualVector[],
-  [across, up]: ResidualPlanContent['axes'],
-  pixelsPerMetre: number,
-): number | null {
-  let longestM = 0;
-  for (const { residual } of vectors) {
-    if (residual !== null)
-      longestM = Math.max(
-        longestM,
-        Math.hypot(residual.first * across.metresPerUnit, residual.second * up.metresPerUnit),
-      );
-  }
-  return longestM >= LEAST_DRAWN_M ? Math.max(1, roundBelow(LONGEST_PX / (longestM * pixelsPerMetre))) : null;
+function drawnVector(vector: ResidualVector, view: PlanView, exaggeration: number | null): DrawnVector {
+  const { residual, place } = vector;
+  const to =
+    residual === null || exaggeration === null
+      ? null
+      : view.place({
+          first: place.first + residual.first * exaggeration,
+          second: place.second + residual.second * exaggeration,
+        });
+  return { vector, from: view.place(place), to };
+}
+
+function clipped(id: string, { box }: PlanView, pieces: readonly Markup[]): readonly Markup[] {
+  const { left, right, top, bottom } = box;
+  return [
+    markup`<clipPath id="${id}-clip"><rect x="${at(left)}" y="${at(top)}" width="${at(right - left)}" height="${at(bottom - top)}"/></clipPath><g clip-path="url(#${id}-clip)">`,
+    ...pieces,
+    markup`</g>`,
+  ];
+}
+
+/** About where a point should be its limit, dashed; about where it was measured its 95 % circle. */
+function circles(drawn: readonly DrawnVector[], pixelsPerMetre: number): readonly Markup[] {
+  const shown = drawn.filter(({ vector }) => hasCircles(vector, drawn.length));
+  const around = (place: Place, radiusM: number | null, classes: string): Markup =>
+    radiusM === null
+      ? NO_MARKUP
+      : markup`<circle class="${classes}" cx="${at(place.x)}" cy="${at(place.y)}" r="${at(radiusM * pixelsPerMetre)}"/>`;
+  return [
+    ...shown.map(({ vector, from, to }) => (to === null ? NO_MARKUP : around(from, vector.limitM, 'limit'))),
+    ...shown.map(({ vector, to }) => (to === null ? NO_MARKUP : around(to, vector.circle95M, 'spread'))),
+  ];
+}
+
+/** Bases, then what fails, then what is in doubt, of each the longest residual; names without room are left out. */
+function labelsOf(
+  drawn: readonly DrawnVector[],
+  stations: readonly { readonly id: string; readonly at: Place }[],
+  view: PlanView,
+): readonly PlacedLabel[] {
+  const order = { bad: 0, doubt: 1, mark: 2 };
+  const length = ({ from, to }: DrawnVector): number => (to === null ? 0 : Math.hypot(to.x - from.x, to.y - from.y));
+  const ordered = [...drawn].sort((a, b) => order[a.vector.classes] - order[b.vector.classes] || length(b) - length(a));
+  return placeLabels(
+    [...stations.map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })), ...uniqueNames(ordered)],
+    [
+      ...stations.map((base) => ({ ...base.at, clear: 8 })),
+      ...drawn.flatMap(({ from, to }) => (to === null ? [from] : [from, to])),
+    ],
+    view.box,
+  );
+}
+
+function scaleBars(view: PlanView, exaggeration: number | null): readonly Markup[] {
+  const { left, right, top, bottom } = view.box;
+  return [
+    northArrow(right + 18, top + 18),
+    scaleBar(
+      left,
+      bottom + 60,
+      view.pixelsPerMetre,
+      0.25 * (right - left),
+      (lengthM) => `${groundLength(lengthM)} of ground`,
+    ),
+    exaggeration === null
+      ? NO_MARKUP
+      : scaleBar(
+          (left + right) / 2,
+          bottom + 60,
+          view.pixelsPerMetre * exaggeration,
+          60,
+          (lengthM) => `${groundLength(lengthM)} of a residual`,
+        ),
+  ];
 }
 
 /** A point that was compared several times needs its name once. */
-function uniqueNames(
-  drawn: readonly { readonly vector: ResidualVector; readonly from: Place }[],
-): readonly WantedLabel[] {
+function uniqueNames(drawn: readonly DrawnVector[]): readonly WantedLabel[] {
   const seen = new Set<string>();
   return drawn.flatMap(({ vector, from }) => {
     if (seen.has(vector.name)) return [];

@@ -1,9 +1,10 @@
 import {
   line,
   symbol,
+  symbolAsterisk,
   symbolCircle,
-  symbolCross,
   symbolDiamond,
+  symbolPlus,
   symbolSquare,
   symbolTriangle,
   symbolTimes,
@@ -16,13 +17,14 @@ export interface Place {
   readonly y: number;
 }
 
-export type SymbolName = 'circle' | 'cross' | 'diamond' | 'square' | 'times' | 'triangle';
+export type SymbolName = 'circle' | 'cross' | 'diamond' | 'square' | 'star' | 'times' | 'triangle';
 
 const SYMBOLS = {
   circle: symbolCircle,
-  cross: symbolCross,
+  cross: symbolPlus,
   diamond: symbolDiamond,
   square: symbolSquare,
+  star: symbolAsterisk,
   times: symbolTimes,
   triangle: symbolTriangle,
 } as const;

@@ -1,3 +1,4 @@
+import { entryAt } from '../../records/present.js';
 import type { Place } from './shapes.js';
 
 /**
@@ -17,4 +18,9 @@ export function spreadOut(places: readonly Place[], most: number): readonly numb
     }
     if (kept.length <= most) return kept;
   }
+}
+
+/** The same of things with a place. */
+export function pickedBySpread<T>(items: readonly T[], placeOf: (item: T) => Place, most: number): readonly T[] {
+  return spreadOut(items.map(placeOf), most).map((index) => entryAt(items, index));
 }

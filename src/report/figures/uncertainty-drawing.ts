@@ -4,7 +4,7 @@ import type { ReducedPoint, UncertaintyParts } from '../../records/points/reduce
 import type { ToleranceSettings } from '../../records/session.js';
 import { label, linePath } from './figure.js';
 import type { DrawingContent } from './figure.js';
-import { HATCHES, hatchDefinitions } from './hatches.js';
+import { TINTS } from './tints.js';
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { at } from '../page/numbers.js';
@@ -19,6 +19,8 @@ const ROW = 17;
 const TOP = 46;
 const NAMES = 128;
 const PANEL = 290;
+/** A letter has room in so wide a piece. */
+const LETTER_PX = 9;
 
 /** A part of the variance, its words and the filling it is drawn with. */
 interface Part {
@@ -44,6 +46,7 @@ export function uncertaintyDrawing(
   tolerance: ToleranceSettings,
 ): DrawingContent {
   const height = TOP + points.length * ROW + 40;
+  const ordered = leastSureFirst(points);
   const most = (of: (point: ReducedPoint) => number, limitM: number | null): number =>
     // What has no figure, or no limit, needs no room.
     1000 * largestOf(points.map(of), Math.max(0.001, (limitM ?? 0) * 1.05));
@@ -68,8 +71,7 @@ export function uncertaintyDrawing(
     width: WIDTH,
     height,
     body: together([
-      hatchDefinitions(id),
-      legend(id, points),
+      legend(points),
       plotFrame(
         { left: NAMES, top: TOP, right: NAMES + PANEL, bottom },
         { scale: plan, title: '95 % radius in plan, mm' },
@@ -80,14 +82,20 @@ export function uncertaintyDrawing(
         { scale: heights, title: '95 % in height, mm' },
         null,
       ),
-      ...points.map((point, row) => rowOf(id, point, TOP + row * ROW, plan, heights)),
+      ...ordered.map((point, row) => rowOf(point, TOP + row * ROW, plan, heights)),
       limitLine(plan, tolerance.horizontalM, bottom),
       limitLine(heights, tolerance.verticalM, bottom),
     ]),
   };
 }
 
-function rowOf(id: string, point: ReducedPoint, y: number, plan: Scale, heights: Scale): Markup {
+/** By the 95 % figure in plan, the largest first; equal ones in their order. */
+function leastSureFirst(points: readonly ReducedPoint[]): readonly ReducedPoint[] {
+  // What has no figure stands last.
+  return [...points].sort((a, b) => (b.summary?.circle95M ?? 0) - (a.summary?.circle95M ?? 0));
+}
+
+function rowOf(point: ReducedPoint, y: number, plan: Scale, heights: Scale): Markup {
   const { summary, uncertainty } = point;
   if (summary === null || uncertainty === null) return { html: '' };
   const horizontal = PARTS.map((part) => part.of(uncertainty)).map((part) =>
@@ -99,12 +107,12 @@ function rowOf(id: string, point: ReducedPoint, y: number, plan: Scale, heights:
   );
   return together([
     label(NAMES - 6, y + 12, `${shortText(point.pointId, 13)} @${shortText(point.occupation, 5)}`, 'e s'),
-    bar(id, horizontal, summary.circle95M, y, plan),
-    bar(id, vertical, summary.vertical95M, y, heights),
+    bar(horizontal, summary.circle95M, y, plan),
+    bar(vertical, summary.vertical95M, y, heights),
   ]);
 }
 
-function bar(id: string, shares: readonly number[], lengthM: number, y: number, scale: Scale): Markup {
+function bar(shares: readonly number[], lengthM: number, y: number, scale: Scale): Markup {
   const left = scale.to(0);
   const width = scale.to(lengthM * 1000) - left;
   const sum = shares.reduce((total, share) => total + share, 0);
@@ -113,13 +121,21 @@ function bar(id: string, shares: readonly number[], lengthM: number, y: number, 
   let x = left;
   for (const [index, share] of shares.entries()) {
     const part = (width * share) / sum;
-    if (part >= 0.3)
-      pieces.push(
-        markup`<rect class="bar" fill="url(#${id}-${entryAt(HATCHES, index).key})" x="${at(x)}" y="${at(y + 3)}" width="${at(part)}" height="11"/>`,
-      );
+    if (part >= 0.3) pieces.push(tinted(index, { x, y: y + 3, width: part }));
     x += part;
   }
   return together(pieces);
+}
+
+/** A piece of a bar in the tint of its part, with the part's letter where there is room. */
+function tinted(
+  index: number,
+  { x, y, width }: { readonly x: number; readonly y: number; readonly width: number },
+): Markup {
+  const { opacity, letter, isDark } = entryAt(TINTS, index);
+  const box = markup`<rect class="tint" fill-opacity="${opacity}" x="${at(x)}" y="${at(y)}" width="${at(width)}" height="11"/>`;
+  if (width < LETTER_PX) return box;
+  return together([box, label(x + width / 2, y + 8.6, letter, isDark ? 'm l on' : 'm l')]);
 }
 
 function limitLine(scale: Scale, limitM: number | null, bottom: number): Markup {
@@ -139,13 +155,13 @@ function occurs({ of }: Part, points: readonly ReducedPoint[]): boolean {
   });
 }
 
-function legend(id: string, points: readonly ReducedPoint[]): Markup {
+function legend(points: readonly ReducedPoint[]): Markup {
   let x = 4;
   return together(
     PARTS.map((part, index) => {
       if (!occurs(part, points)) return { html: '' };
       const { words } = part;
-      const piece = markup`<rect class="bar" fill="url(#${id}-${entryAt(HATCHES, index).key})" x="${at(x)}" y="4" width="20" height="11"/>${label(x + 25, 13.5, words, 's')}`;
+      const piece = together([tinted(index, { x, y: 4, width: 20 }), label(x + 25, 13.5, words, 's')]);
       x += 38 + 6 * words.length;
       return piece;
     }),

@@ -1,13 +1,16 @@
 import { label, linePath } from './figure.js';
 import type { DrawingContent } from './figure.js';
-import { markup, together } from '../page/markup.js';
+import { together } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
 import { at, decimalsOfStep, fixed } from '../page/numbers.js';
 import { limitWords } from '../page/limit-words.js';
 import { placeLabels, roomOf } from './place-labels.js';
 import { plotFrame } from './plot-frame.js';
+import type { PlotBox } from './plot-frame.js';
 import { linearScale, niceScale } from './scales.js';
 import type { Scale } from './scales.js';
-import { polylinePath, symbolPath } from './shapes.js';
+import { drawnMarks } from './marks.js';
+import { polylinePath } from './shapes.js';
 import type { Place, SymbolName } from './shapes.js';
 
 export interface XyPoint {
@@ -17,6 +20,9 @@ export interface XyPoint {
   /** Filled circle, open diamond, … : told apart without colour. */
   readonly symbol: SymbolName;
   readonly classes: 'mark' | 'doubt' | 'bad' | 'base';
+  /** How sure it is, in the units of the axes: radius of a circle about it, or half of an upright bar. */
+  readonly circle?: number | null;
+  readonly bar?: number | null;
 }
 
 /** A curve or a limit, with a word at its end. */
@@ -52,6 +58,8 @@ const LEFT = 58;
 const BOTTOM = 42;
 const TOP = 14;
 const MOST_NAMES = 60;
+/** Of more points only those that fail show how sure they are. */
+const MOST_SPREADS = 60;
 /** Room beyond the outermost value, as a share of the span, so that nothing lies on the frame. */
 const MARGIN = 0.06;
 
@@ -62,7 +70,8 @@ export function xyDrawing(content: XyContent): DrawingContent {
   const limits = content.limits ?? [];
   const isEqual = content.isEqualScale === true;
   const box = { left: LEFT, top: TOP, right: width - 30, bottom: height - BOTTOM };
-  const all = [...points, ...lines.flatMap((line) => line.places)];
+  const sure = points.filter(({ classes }) => points.length <= MOST_SPREADS || classes === 'bad');
+  const all = [...points, ...lines.flatMap((line) => line.places), ...sure.flatMap(spreadEnds)];
   const spanX = spanOf(
     all.map(({ x }) => x),
     content.from?.x ?? null,
@@ -81,19 +90,16 @@ export function xyDrawing(content: XyContent): DrawingContent {
     ? linearScale(domainY, [box.bottom, box.top], 5)
     : roomyScale(domainY, content.from?.y ?? null, [box.bottom, box.top], 5);
   const place = ({ x, y }: { readonly x: number; readonly y: number }): Place => ({ x: across.to(x), y: up.to(y) });
-  // What needs a look is drawn last, so that nothing covers it.
-  const drawn = [
-    ...points.filter(({ classes }) => classes !== 'bad'),
-    ...points.filter(({ classes }) => classes === 'bad'),
-  ].map((point) => ({ point, at: place(point) }));
+  const drawn = inOrder(points).map((point) => ({ point, at: place(point) }));
   const levels = limits.map(({ y, word }) => ({ y: up.to(y), word }));
   const ends = lines.flatMap(({ places, word }) => {
     const last = places[places.length - 1];
     return last === undefined || word === '' ? [] : [{ at: place(last), text: word, clear: 2 }];
   });
   const called = [...drawn]
-    .reverse()
-    .flatMap(({ point, at: spot }) => (point.name === '' ? [] : [{ at: spot, text: point.name, clear: 5 }]));
+    .filter(({ point }) => point.name !== '')
+    .sort((a, b) => NAMED_BEFORE[a.point.classes] - NAMED_BEFORE[b.point.classes] || sizeOf(b.point) - sizeOf(a.point))
+    .map(({ point, at: spot }) => ({ at: spot, text: point.name, clear: 5 }));
   const page = { ...box, top: 0, right: width };
   const spots = drawn.map((one) => one.at);
   const endWords = placeLabels(ends, spots, page);
@@ -113,21 +119,63 @@ export function xyDrawing(content: XyContent): DrawingContent {
         { scale: across, title: content.acrossTitle, write: writer(across.step) },
         { scale: up, title: content.upTitle, write: writer(up.step) },
       ),
-      ...(across.domain[0] < 0 && across.domain[1] > 0
-        ? [linePath(`M${at(across.to(0))} ${at(box.top)}V${at(box.bottom)}`, 'axis')]
-        : []),
-      ...(up.domain[0] < 0 && up.domain[1] > 0
-        ? [linePath(`M${at(box.left)} ${at(up.to(0))}H${at(box.right)}`, 'axis')]
-        : []),
+      noughts(across, up, box),
       ...lines.map((line) => linePath(polylinePath(line.places.map(place)), line.classes)),
       ...levels.map(({ y }) => linePath(`M${at(box.left)} ${at(y)}H${at(box.right)}`, 'off dash')),
-      ...drawn.map(
-        ({ point, at: spot }) =>
-          markup`<path class="${point.classes}" transform="translate(${at(spot.x)} ${at(spot.y)})" d="${symbolPath(point.symbol, point.classes === 'bad' ? 60 : 36)}"/>`,
+      linePath(sure.map((point) => spreadPath(point, place)).join(''), 'spread'),
+      drawnMarks(
+        id,
+        drawn.map(({ point: { symbol, classes }, at: spot }) => ({
+          at: spot,
+          symbol,
+          classes,
+          area: classes === 'bad' ? 60 : 36,
+        })),
       ),
       ...named.map((one) => label(one.x, one.y, one.text, one.classes)),
     ]),
   };
+}
+
+/** What needs a look is drawn last, so that nothing covers it. */
+function inOrder(points: readonly XyPoint[]): readonly XyPoint[] {
+  return [...points.filter(({ classes }) => classes !== 'bad'), ...points.filter(({ classes }) => classes === 'bad')];
+}
+
+/** The lines of nought, where they are inside. */
+function noughts(across: Scale, up: Scale, { left, right, top, bottom }: PlotBox): Markup {
+  const holdsNought = ({ domain: [low, high] }: Scale): boolean => low < 0 && high > 0;
+  return together([
+    linePath(holdsNought(across) ? `M${at(across.to(0))} ${at(top)}V${at(bottom)}` : '', 'axis'),
+    linePath(holdsNought(up) ? `M${at(left)} ${at(up.to(0))}H${at(right)}` : '', 'axis'),
+  ]);
+}
+
+/** Those that fail are named first, then those in doubt; of each the farthest out. */
+const NAMED_BEFORE: Readonly<Record<XyPoint['classes'], number>> = { bad: 0, doubt: 1, base: 2, mark: 3 };
+
+function sizeOf({ x, y }: XyPoint): number {
+  return Math.hypot(x, y);
+}
+
+/** What of how sure a point is belongs into the figure. */
+function spreadEnds({ x, y, circle, bar }: XyPoint): readonly { readonly x: number; readonly y: number }[] {
+  const ends = (across: number, up: number): readonly { readonly x: number; readonly y: number }[] => [
+    { x: x - across, y: y - up },
+    { x: x + across, y: y + up },
+  ];
+  return [...(circle == null ? [] : ends(circle, circle)), ...(bar == null ? [] : ends(0, bar))];
+}
+
+function spreadPath({ x, y, circle, bar }: XyPoint, place: (of: { x: number; y: number }) => Place): string {
+  const middle = place({ x, y });
+  let path = '';
+  if (circle != null) {
+    const [rx, ry] = [place({ x: x + circle, y }).x - middle.x, middle.y - place({ x, y: y + circle }).y];
+    path += `M${at(middle.x - rx)} ${at(middle.y)}a${at(rx)} ${at(ry)} 0 1 0 ${at(2 * rx)} 0a${at(rx)} ${at(ry)} 0 1 0 ${at(-2 * rx)} 0`;
+  }
+  if (bar != null) path += `M${at(middle.x)} ${at(place({ x, y: y - bar }).y)}V${at(place({ x, y: y + bar }).y)}`;
+  return path;
 }
 
 function writer(step: number): (value: number) => string {

@@ -1,7 +1,7 @@
 import { around, meets, widthOf } from '../figures/place-labels.js';
 import type { PlacedLabel, TakenPlace } from '../figures/place-labels.js';
 
-const STEP_PX = 90;
+const STEP_PX = 30;
 const ABOVE = -4;
 const BELOW = 11;
 

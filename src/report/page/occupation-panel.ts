@@ -14,7 +14,7 @@ export function occupationPanel(
   mostEpochs: number,
   frameName: string,
 ): Markup {
-  const epochs = evenlyPicked(occupation.epochs, mostEpochs);
+  const epochs = drawnEpochs(occupation.epochs, mostEpochs);
   const { pointId, reasons, usedCount, refusedCount, refusals, baselineM, baseId, verdict } = occupation;
   const facts = [
     verdict,
@@ -27,13 +27,25 @@ export function occupationPanel(
 <h3>${named(pointId)}, occupation ${occupation.occupation}</h3>
 <p class="small">${facts.join(' · ')}${why === '' ? null : markup`<br>${why}`}${refused === '' ? null : markup`<br>Refused: ${refused}`}</p>
 <figure>${scatterDrawing(`${id}-s`, occupation, epochs, frameName)}${seriesDrawing(`${id}-t`, occupation, epochs, frameName)}
-<figcaption>${caption(occupation, epochs.length)}</figcaption></figure>
+<figcaption>${caption(occupation, epochs)}</figcaption></figure>
 </article>
 `;
 }
 
-function caption(occupation: ReportOccupation, drawn: number): Markup {
-  const { spreadM, circle95M, trends, epochCount } = occupation;
+/** At most so many; refused ones are left out only beyond half of the room. */
+function drawnEpochs(epochs: ReportOccupation['epochs'], most: number): ReportOccupation['epochs'] {
+  if (epochs.length <= most) return epochs;
+  const refused = epochs.filter(({ used }) => !used);
+  const good = epochs.filter(({ used }) => used);
+  const room = Math.min(refused.length, Math.max(Math.floor(most / 2), most - good.length));
+  const kept = new Set([...evenlyPicked(refused, room), ...evenlyPicked(good, most - room)]);
+  return epochs.filter((epoch) => kept.has(epoch));
+}
+
+function caption(occupation: ReportOccupation, epochs: ReportOccupation['epochs']): Markup {
+  const { spreadM, circle95M, trends, usedCount, refusedCount } = occupation;
+  const refused = epochs.filter(({ used }) => !used).length;
+  const used = epochs.length - refused;
   const said: string[] = [];
   if (spreadM !== null && circle95M !== null)
     said.push(`Scatter ${size(spreadM, spreadM)} rms in plan; stated 95 % radius ${size(circle95M, circle95M)}.`);
@@ -42,7 +54,10 @@ function caption(occupation: ReportOccupation, drawn: number): Markup {
     said.push(
       `Drift ± one sigma expected: ${trendText(trends.east, 'east')}, ${trendText(trends.north, 'north')}, ${trendText(trends.up, 'up')}; ${finding(trends)}.`,
     );
-  if (drawn < epochCount) said.push(`${String(drawn)} of ${String(epochCount)} epochs are drawn, evenly picked.`);
+  if (used < usedCount || refused < refusedCount)
+    said.push(
+      `${String(used)} of ${String(usedCount)} used and ${String(refused)} of ${String(refusedCount)} refused epochs are drawn, evenly picked.`,
+    );
   return markup`${said.join(' ')}`;
 }
 

@@ -13,6 +13,7 @@ svg .m{text-anchor:middle}
 svg .halo{paint-order:stroke;stroke:var(--paper);stroke-width:3px;stroke-linejoin:round}
 .axis{stroke:var(--ink);fill:none;stroke-width:1}
 .grid{stroke:var(--faint);fill:none;stroke-width:1}
+.spread{stroke:var(--rule);fill:none;stroke-width:1}
 .ring{stroke:var(--rule);fill:none;stroke-width:1;stroke-dasharray:2 4}
 .ray{stroke:var(--rule);fill:none;stroke-width:.7}
 .dots{stroke:var(--blue);fill:none;stroke-width:3;stroke-linecap:round}
@@ -22,10 +23,13 @@ svg .halo{paint-order:stroke;stroke:var(--paper);stroke-width:3px;stroke-linejoi
 .doubt{fill:var(--paper);stroke:var(--ink);stroke-width:1.3}
 .bad{fill:none;stroke:var(--red);stroke-width:1.6}
 .base{fill:var(--ink);stroke:var(--paper);stroke-width:1}
+.limit{stroke:var(--red);fill:none;stroke-width:.8;stroke-dasharray:4 3}
 .dash{stroke-dasharray:5 3}
 .dotted{stroke-dasharray:1 3;stroke-linecap:round}
 .ink{fill:var(--ink)}.inkline{stroke:var(--ink);fill:none;stroke-width:1.2}
-.bar{stroke:var(--ink);stroke-width:.8}
+.tint{fill:var(--ink);stroke:var(--ink);stroke-width:.8}
+svg .l{font-size:8.5px}
+svg .on{fill:var(--paper)}
 .paper{fill:var(--paper)}.wash{fill:var(--wash)}`;
 
 /** The look of every page: one column of text, rules above and below tables, nothing that moves. */

@@ -1,4 +1,4 @@
-import type { PlanReport } from '../../records/reports/plan-report.js';
+import type { PlanReport, PlanReportTarget } from '../../records/reports/plan-report.js';
 import { label, linePath, wideFigure } from '../figures/figure.js';
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
@@ -7,13 +7,19 @@ import { baseMark } from '../figures/plan-figure.js';
 import { groundLength, northArrow, planFrame, scaleBar } from '../figures/plan-frame.js';
 import { planView } from '../figures/plan-view.js';
 import { placeLabels, placeOnLine, roomOf } from '../figures/place-labels.js';
-import { dotsPath, polylinePath, symbolPath } from '../figures/shapes.js';
-import { spreadOut } from '../figures/spread-out.js';
+import type { WantedLabel } from '../figures/place-labels.js';
+import type { Place } from '../figures/shapes.js';
+import { clippedPath } from '../figures/clipped-path.js';
+import { drawnMarks } from '../figures/marks.js';
+import { dotsPath } from '../figures/shapes.js';
+import { pickedBySpread } from '../figures/spread-out.js';
+import { thinned, thinWords } from '../figures/thinned.js';
+import { placeShare } from './place-share.js';
 import { shortText } from '../page/visible-text.js';
-import { entryAt } from '../../records/present.js';
 
 const WIDTH = 760;
 const MOST_MARKS = 500;
+const MOST_NAMED = 100;
 /** Told apart by the dash, whatever the colour. */
 const DASHES = { quiet: 'inkline dotted', normal: 'inkline', active: 'inkline dash' } as const;
 
@@ -31,18 +37,16 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
     WIDTH,
     500,
   );
-  const few = spreadOut(
-    placed.map(({ place }) => view.place(place)),
-    MOST_MARKS,
-  ).flatMap((index) => entryAt(placed, index));
-  const marks = few.map(({ target, place }) => ({ target, at: view.place(place) }));
+  const few = thinned(
+    placed,
+    ({ target }) => (target.isWithin ? 'mark' : 'bad'),
+    (good) => pickedBySpread(good, ({ place }) => view.place(place), MOST_MARKS),
+  );
+  const marks = few.drawn.map(({ target, place }) => ({ target, at: view.place(place) }));
   const spots = stations.map(({ id, place }) => ({ id, at: view.place(place) }));
   const wanted = [
     ...spots.map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })),
-    ...marks
-      .filter(({ target }) => target.isPoint)
-      .slice(0, 100)
-      .map(({ target, at: spot }) => ({ at: spot, text: shortText(target.id, 14), clear: 4 })),
+    ...wantedNames(marks),
   ];
   const labels = placeLabels(
     wanted,
@@ -65,15 +69,17 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
   const body = together([
     planFrame(view),
     markup`<clipPath id="coverage-clip"><rect x="${at(left)}" y="${at(top)}" width="${at(right - left)}" height="${at(bottom - top)}"/></clipPath><g clip-path="url(#coverage-clip)">`,
-    ...rings.map(({ conditions, places }) => linePath(polylinePath(places.map(view.place), true), DASHES[conditions])),
+    ...rings.map(({ conditions, places }) =>
+      linePath(clippedPath(places.map(view.place), true, view.box), DASHES[conditions]),
+    ),
     markup`</g>`,
     linePath(dotsPath(within), 'dots'),
-    ...marks
-      .filter(({ target }) => !target.isWithin)
-      .map(
-        ({ at: spot }) =>
-          markup`<path class="bad" transform="translate(${at(spot.x)} ${at(spot.y)})" d="${symbolPath('times', 60)}"/>`,
-      ),
+    drawnMarks(
+      'coverage',
+      marks
+        .filter(({ target }) => !target.isWithin)
+        .map(({ at: spot }) => ({ at: spot, symbol: 'times', classes: 'bad', area: 60 })),
+    ),
     ...spots.map((base) => baseMark(base.at)),
     ...[...ringWords, ...labels].map((one) => label(one.x, one.y, one.text, one.classes)),
     northArrow(right + 18, top + 18),
@@ -96,24 +102,27 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
       body,
     },
     number,
-    captionOf(report, few.length, placed.length),
+    captionOf(report, thinWords(few, 'within', 'spread over the map')),
   );
 }
 
+/** Names of points, those that use up most of their tolerances first. */
+function wantedNames(
+  marks: readonly { readonly target: PlanReportTarget; readonly at: Place }[],
+): readonly WantedLabel[] {
+  return marks
+    .filter(({ target }) => target.isPoint)
+    .sort((a, b) => placeShare(b.target).share - placeShare(a.target).share)
+    .slice(0, MOST_NAMED)
+    .map(({ target, at: spot }) => ({ at: spot, text: shortText(target.id, 14), clear: 4 }));
+}
+
 /** What the map is drawn in, and what its marks and lines mean. */
-function captionOf(
-  { axes, systemName, frameName, tolerances }: PlanReport,
-  drawnCount: number,
-  placedCount: number,
-): Markup {
+function captionOf({ axes, systemName, frameName, tolerances }: PlanReport, thin: string): Markup {
   const isGrid = axes[0].columnName !== 'east_m';
   const turned =
     axes[0].direction === 'west'
       ? ` ${axes[0].abbreviation} grows to the west, ${axes[1].abbreviation} to the south; the map itself has north up.`
-      : '';
-  const thin =
-    drawnCount < placedCount
-      ? ` ${String(drawnCount)} of ${String(placedCount)} places are drawn, spread over the map.`
       : '';
   const least = tolerances[0];
   const rule =

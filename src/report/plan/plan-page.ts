@@ -9,16 +9,19 @@ import { UNKNOWN, fixed, kilometres, metres, utc } from '../page/numbers.js';
 import { page } from '../page/page.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
+import { thinned, thinWords } from '../figures/thinned.js';
 import { xyDrawing } from '../figures/xy-drawing.js';
 import type { XyLine, XyPoint } from '../figures/xy-drawing.js';
 import { coverageFigure } from './coverage-figure.js';
+import { byShare, placeShare } from './place-share.js';
 import { streamTable, visitsTable } from './day-tables.js';
 import { answerWord } from '../page/answer-word.js';
 import { entryAt } from '../../records/present.js';
 
-/** Of the places outside, and as many of those within. */
+/** Of the places within; those outside are all drawn. */
 const MOST_DRAWN = 300;
 const MOST_TOLERANCES = 40;
+const MOST_OUTSIDE = 6;
 const DASHES = { quiet: 'inkline dotted', normal: 'blue', active: 'inkline dash' } as const;
 
 /** The page of a plan: one self-contained HTML file as text. */
@@ -78,8 +81,26 @@ function verdict(report: PlanReport): readonly Markup[] {
   ].filter((text) => text !== '');
   return [
     markup`<b>${answerWord(answer)}</b> ${String(targetCount)} places, ${String(outsideCount)} outside their tolerances in ${conditions} conditions. Within: ${withinBy.map((entry) => `${entry.conditions} ${String(entry.count)}`).join(', ')}.`,
+    ...outsideLine(report),
     markup`<b>${bases.length === 1 ? 'Base.' : 'Bases.'}</b> ${bases.map((base, index) => markup`${index === 0 ? '' : '; '}${named(base.id)} at ${fixed(base.latitudeDeg, 6)}, ${fixed(base.longitudeDeg, 6)}${base.farthestM === null ? '' : `, farthest place ${kilometres(base.farthestM, 1)} km`}`)}.`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
+  ];
+}
+
+/** The places outside by name, the farthest beyond first, with their axis and what would help. */
+function outsideLine({ targets, outsideCount }: PlanReport): readonly Markup[] {
+  const outside = byShare(targets.filter(({ isWithin }) => !isWithin));
+  if (outside.length === 0) return [];
+  const shown = outside.slice(0, MOST_OUTSIDE);
+  const more = outsideCount - shown.length;
+  const places = shown.map((target, index) => {
+    const { share, axis } = placeShare(target);
+    const size = share > 0 ? ` (${axis}, ${fixed(share, 2)} of its tolerance)` : '';
+    return markup`${index === 0 ? '' : ', '}${named(target.id)}${size}`;
+  });
+  const help = [...new Set(shown.map(({ wayOut }) => wayOut))].filter((way) => way !== '');
+  return [
+    markup`<b>Outside:</b> ${places}${more > 0 ? ` and ${String(more)} more` : ''}.${help.length === 0 ? '' : ` What would help: ${help.join('; ')}; place by place in the table.`}`,
   ];
 }
 
@@ -124,21 +145,17 @@ function curveFigure(report: PlanReport, number: number, axis: 'plan' | 'height'
       word: curve.conditions,
     })),
   ];
-  const picked = [
-    ...evenlyPicked(
-      targets.filter(({ isWithin }) => isWithin),
-      MOST_DRAWN,
-    ),
-    ...evenlyPicked(
-      targets.filter(({ isWithin }) => !isWithin),
-      MOST_DRAWN,
-    ),
-  ];
-  const thin =
-    picked.length < report.targetCount
-      ? ` ${String(picked.length)} of ${String(report.targetCount)} places are drawn, evenly picked among those within and those outside.`
+  const few = thinned(
+    targets,
+    ({ isWithin }) => (isWithin ? 'mark' : 'bad'),
+    (good) => evenlyPicked(good, MOST_DRAWN),
+  );
+  const kept =
+    targets.length < report.targetCount
+      ? ` The page keeps ${String(targets.length)} of ${String(report.targetCount)} places, those outside first.`
       : '';
-  const points = picked.map((target): XyPoint => ({
+  const thin = `${thinWords(few, 'within', 'evenly picked')}${kept}`;
+  const points = few.drawn.map((target): XyPoint => ({
     x: target.baselineM / 1000,
     y: 1000 * (axis === 'plan' ? target.circle95M : target.vertical95M),
     name: '',

@@ -3,6 +3,7 @@ import { wideFigure } from '../figures/figure.js';
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { fixed } from '../page/numbers.js';
+import { farWords, planExtent } from '../figures/plan-extent.js';
 import { planFigure } from '../figures/plan-figure.js';
 import type { PlanDrawing, PlanPoint } from '../figures/plan-figure.js';
 
@@ -25,7 +26,8 @@ export function planSection(
   });
   if (placed.length === 0) return { body: markup`<p>No point has a coordinate, so there is no plan.</p>`, figures: 0 };
   const withheld = points.length - placed.length;
-  const whole = [...placed.map(({ place }) => place), ...usedBases(bases).flatMap((base) => base.place ?? [])];
+  const { near, far } = planExtent(placed, report.frame.axes, ({ place }) => place);
+  const whole = [...near.map(({ place }) => place), ...usedBases(bases).flatMap((base) => base.place ?? [])];
   const pieces = [
     plan(
       report,
@@ -34,10 +36,10 @@ export function planSection(
       from,
       placed,
       whole,
-      `Plan of the work.${withheld === 0 ? '' : ` ${String(withheld)} rejected have no coordinate and are not drawn.`}`,
+      `Plan of the work.${withheld === 0 ? '' : ` ${String(withheld)} rejected have no coordinate and are not drawn.`}${farWords(far.map(({ point }) => point.pointId))}`,
     ),
   ];
-  for (const { base, near } of details(placed, bases, spanM(whole, report))) {
+  for (const { base, near: around } of details(placed, bases, spanM(whole, report))) {
     pieces.push(
       plan(
         report,
@@ -45,7 +47,7 @@ export function planSection(
         from + pieces.length,
         from,
         placed,
-        [...near, base.place ?? { first: 0, second: 0 }],
+        [...around, base.place ?? { first: 0, second: 0 }],
         `Detail about base ${base.id}.`,
       ),
     );
@@ -79,7 +81,7 @@ function plan(
 }
 
 function captionOf(
-  { exaggeration, pointCount, ellipseCount }: PlanDrawing,
+  { exaggeration, thinWords, hasRays }: PlanDrawing,
   { frame }: ReductionReport,
   isFirst: boolean,
 ): string {
@@ -88,12 +90,14 @@ function captionOf(
     across.direction === 'west' || up.direction === 'south'
       ? ` ${across.abbreviation} grows to the ${across.direction}, ${up.abbreviation} to the ${up.direction}; the map itself has north up.`
       : '';
-  const ellipses = exaggeration === null ? '' : ` Ellipses are 95 %, drawn ${fixed(exaggeration, 0)} times too large.`;
-  const few =
-    exaggeration !== null && ellipseCount < pointCount
-      ? ` Of ${String(pointCount)} points ${String(ellipseCount)} have their ellipse drawn, spread over the plan; dots are all of them.`
-      : '';
-  return `${frame.gridName}; frame ${frame.pointsName}; north is grid north.${turned}${isFirst ? ' Triangles: bases. Filled circles: accepted. Open diamonds: for review. Thin lines: baselines. Dotted: equal distance from a base.' : ''}${ellipses}${few} Names without room are left out.`;
+  const ellipses =
+    exaggeration === null
+      ? ''
+      : exaggeration === 1
+        ? ' Ellipses are 95 %, as large as on the ground.'
+        : ` Ellipses are 95 %, drawn ${fixed(exaggeration, 0)} times too large.`;
+  const rays = hasRays ? 'baselines' : 'baselines of points for review';
+  return `${frame.gridName}; frame ${frame.pointsName}; north is grid north.${turned}${isFirst ? ` Triangles: bases. Filled circles: accepted. Open diamonds: for review. Thin lines: ${rays}. Dotted: equal distance from a base.` : ''}${ellipses}${thinWords} Names without room are left out.`;
 }
 
 function usedBases(bases: readonly ReportBase[]): readonly ReportBase[] {

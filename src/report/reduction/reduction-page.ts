@@ -116,6 +116,6 @@ function uncertaintySection({ points, tolerance, frame }: ReductionReport, numbe
   return wideFigure(
     uncertaintyDrawing('parts', shown, tolerance),
     number,
-    markup`Parts of the uncertainty. The length of a bar is the stated 95 % figure in millimetres, in the local horizon of each point, frame ${frame.pointsName}; its parts are shares of the variance, since variances add and sigmas do not. “Age” is that of the corrections, “bend” what a wrong base coordinate did to the vectors.${joined}${few}`,
+    markup`Parts of the uncertainty, the least sure in plan first. The length of a bar is the stated 95 % figure in millimetres, in the local horizon of each point, frame ${frame.pointsName}; its parts are shares of the variance, since variances add and sigmas do not. “Age” is that of the corrections, “bend” what a wrong base coordinate did to the vectors.${joined}${few}`,
   );
 }

@@ -78,7 +78,7 @@ function verdict(report: SiteReport): readonly Markup[] {
 }
 
 function residualsFigure(report: SiteReport, number: number): Markup {
-  const { rows, axes, hull, counts } = report;
+  const { rows, axes, hull } = report;
   const sign = axes[0].direction === 'west' ? -1 : 1;
   const plan = residualPlan({
     id: 'residuals',
@@ -97,14 +97,16 @@ function residualsFigure(report: SiteReport, number: number): Markup {
               first: (sign * row.east.residualM) / axes[0].metresPerUnit,
               second: (sign * row.north.residualM) / axes[1].metresPerUnit,
             };
-      return [{ place: { first: gridFirst, second: gridSecond }, name: row.pointId, residual, ...look(row) }];
+      const place = { first: gridFirst, second: gridSecond };
+      return [{ place, name: row.pointId, residual, circle95M: null, limitM: null, ...look(row) }];
     }),
     outlines: [hull],
+    goodWord: 'fitted',
   });
   return wideFigure(
     plan.drawing,
     number,
-    markup`Residuals, fitted minus control${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too long`}. Axes are those of the site, fitted to ${report.systemName}; north is the north of the site. Filled circles: fitted. Open diamonds: kept out to check. Crosses: suspect. Dashed: hull of the control, beyond which the fit is extrapolated. Names without room are left out.${plan.drawnCount < counts.fit + counts.check ? ` ${String(plan.drawnCount)} of ${String(counts.fit + counts.check)} are drawn, spread over the plan.` : ''}`,
+    markup`Residuals, fitted minus control${plan.arrowWords}. Axes are those of the site, fitted to ${report.systemName}; north is the north of the site. Filled circles: fitted. Open diamonds: kept out to check. Crosses: suspect. Dashed: hull of the control, beyond which the fit is extrapolated. Names without room are left out.${plan.thinWords}`,
   );
 }
 

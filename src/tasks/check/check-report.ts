@@ -14,7 +14,8 @@ import type { DayVariance } from '../../records/reports/day-variance.js';
 import type { RecordList } from '../../records/record-list.js';
 import type { ReportAxis } from '../../records/reports/reduction-report.js';
 import type { CauseSearch } from './judge/check-tolerances-cause.js';
-import { tightest } from './judge/check-tolerances-setup.js';
+import { NEED, checkOf, worseOf } from './report-check.js';
+import type { Worst } from './report-check.js';
 import type { RepeatGroup } from './compare/check-tolerances-repeats.js';
 import type { CheckRow, CheckSetup } from './judge/check-tolerances-setup.js';
 import type { StandardStatement } from './judge/check-tolerances-standard-statement.js';
@@ -49,10 +50,12 @@ export function checkReport(
 ): CheckReport {
   const { rows, setup, summary, statements, search, groups } = results;
   const kept = keepMostNeeded<ReportCheck>(MOST_CHECKS);
+  let worst: Worst = { plan: null, height: null };
   const counts: Record<CheckRow['verdict'], number> = { within: 0, review: 0, exceeds: 0, 'not-stated': 0 };
   for (const row of rows) {
     counts[row.verdict] += 1;
-    const need = row.verdict === 'exceeds' ? 1 : 0;
+    const need = NEED[row.verdict];
+    worst = worseOf(worst, row);
     if (kept.wants(need)) kept.add(need, checkOf(row));
   }
   const { grid, axes } = setup;
@@ -63,19 +66,15 @@ export function checkReport(
       axisOf(axes.first, axes.sign === 1 ? 'east' : 'west', 0, setup),
       axisOf(axes.second, axes.sign === 1 ? 'north' : 'south', 1, setup),
     ],
-    bases: setup.bases.map(({ settings, origin }) => {
-      const pair = { first: 0, second: 0 };
-      const isPlaced =
-        grid !== null && grid.forward(origin.geodetic.latitudeDeg, origin.geodetic.longitudeDeg, pair) === 'ok';
-      return {
-        id: settings.id,
-        place: isPlaced ? { first: pair.first * axes.metresPerUnit, second: pair.second * axes.metresPerUnit } : null,
-      };
-    }),
+    bases: basesOf(setup),
     checks: kept.items(),
     checkCount: rows.length,
     exceedCount: counts.exceeds,
     withinCount: counts.within,
+    worst: {
+      plan: worst.plan === null ? null : checkOf(worst.plan),
+      height: worst.height === null ? null : checkOf(worst.height),
+    },
     reviewCount: counts.review,
     judged: judgedWords(rows),
     day: results.dayLines,
@@ -108,6 +107,18 @@ export function checkReport(
   };
 }
 
+function basesOf({ bases, grid, axes }: CheckResults['setup']): CheckReport['bases'] {
+  return bases.map(({ settings, origin }) => {
+    const pair = { first: 0, second: 0 };
+    const isPlaced =
+      grid !== null && grid.forward(origin.geodetic.latitudeDeg, origin.geodetic.longitudeDeg, pair) === 'ok';
+    return {
+      id: settings.id,
+      place: isPlaced ? { first: pair.first * axes.metresPerUnit, second: pair.second * axes.metresPerUnit } : null,
+    };
+  });
+}
+
 function axisOf(
   name: string,
   direction: ReportAxis['direction'],
@@ -124,48 +135,21 @@ function axisOf(
   };
 }
 
-function checkOf(row: CheckRow): ReportCheck {
-  const { known, measured } = row;
-  const at = known?.firstM === null || known?.firstM === undefined ? measured : known;
-  return {
-    kind: row.check,
-    pointId: row.pointId,
-    occupation: row.occupation,
-    against: row.against,
-    firstM: row.firstM,
-    secondM: row.secondM,
-    upM: row.upM,
-    place:
-      at?.firstM === null || at?.firstM === undefined || at.secondM === null
-        ? null
-        : { first: at.firstM, second: at.secondM },
-    distanceM: row.distanceM,
-    heightDifferenceM: row.vector?.heightDifferenceM ?? null,
-    separationS: row.separationS,
-    horizontalStatistic: finite(row.horizontalStatistic),
-    verticalStatistic: finite(row.verticalStatistic),
-    horizontalLimitM: tightest(row, 'horizontal')?.limitM ?? null,
-    verticalLimitM: tightest(row, 'up')?.limitM ?? null,
-    verdict: row.verdict,
-    reasons: row.reasons,
-  };
-}
+/** Residuals from which on a circle says something of the others. Source: FGDC-STD-007.3-1998, section 3.2.2. */
+const LEAST_FOR_CIRCLE = 20;
 
 /** By the standard where it states one; else, for the eye, the circle of equal axes with the same mean square. */
 function circle95Of(summary: ControlSummary | null): CheckReport['circle95'] {
   const { first, second } = summary ?? { first: null, second: null };
   if (first === null || second === null) return null;
   const count = Math.min(first.count, second.count);
+  if (count < LEAST_FOR_CIRCLE) return null;
   const { accuracy95M } = nssdaHorizontal(first.rmse, second.rmse, count);
   return {
     radiusM: accuracy95M ?? NSSDA_CIRCULAR * Math.hypot(first.rmse, second.rmse) * Math.SQRT1_2,
     count,
     isStated: accuracy95M !== null,
   };
-}
-
-function finite(value: number | null): number | null {
-  return value === null || !Number.isFinite(value) ? null : value;
 }
 
 function statisticsOf(axis: string, found: SampleStatistics | null): ReportAxisStatistics | null {

@@ -7,7 +7,7 @@ import { recordAt } from '../packing/packed-records.js';
 import type { ReducedOccupation } from '../reduction-working.js';
 import { entryAt, present } from '../../../records/present.js';
 
-/** An occupation as a page draws it: at most so many epochs, evenly picked, refused ones among them. */
+/** An occupation as a page draws it: at most so many epochs, evenly picked; refused ones are left out only beyond half of the room. */
 export function thinOccupation({ point, working }: ReducedOccupation, most: number): ReportOccupation {
   const { epochs, tests } = working;
   const startMs = epochs.at(0)?.fix.epochMs ?? null;
@@ -16,7 +16,7 @@ export function thinOccupation({ point, working }: ReducedOccupation, most: numb
     hasTimes ? ((epochs.at(index)?.fix.epochMs ?? startMs) - startMs) / 1000 : index;
   const hasMean = working.mean !== null;
   const offsetOf = offsets(working);
-  const thinned = evenly(epochs.length, most).map((index): ReportEpoch => ({
+  const thinned = pickedIndexes(epochs, most).map((index): ReportEpoch => ({
     timeS: timeOf(index),
     offset: offsetOf(index),
     used: present(epochs.at(index), 'an epoch of the occupation').refusals.length === 0,
@@ -92,8 +92,23 @@ function countRefusals(epochs: ReducedOccupation['working']['epochs']): readonly
   return [...counts];
 }
 
+/** Indexes of the epochs that are drawn, in their order: refused ones first, as far as half of the room, then used ones. */
+function pickedIndexes(epochs: ReducedOccupation['working']['epochs'], most: number): readonly number[] {
+  if (epochs.length <= most) return evenly(epochs.length, most);
+  const refused: number[] = [];
+  const used: number[] = [];
+  for (let index = 0; index < epochs.length; index += 1)
+    (recordAt(epochs, index).refusals.length === 0 ? used : refused).push(index);
+  const room = Math.min(refused.length, Math.max(Math.floor(most / 2), most - used.length));
+  const picked = [
+    ...evenly(refused.length, room).map((at) => entryAt(refused, at)),
+    ...evenly(used.length, most - room).map((at) => entryAt(used, at)),
+  ];
+  return picked.sort((a, b) => a - b);
+}
+
 /** At most so many of the indexes below a count, first and last among them. */
 function evenly(count: number, most: number): readonly number[] {
   if (count <= most) return Array.from({ length: count }, (_, i) => i);
-  return Array.from({ length: most }, (_, i) => Math.round((i * (count - 1)) / (most - 1)));
+  return Array.from({ length: most }, (_, i) => Math.round((i * (count - 1)) / Math.max(1, most - 1)));
 }

@@ -1,0 +1,86 @@
+import type { CheckReport, ReportCheck } from '../../records/reports/check-report.js';
+import { answerWord } from '../page/answer-word.js';
+import { markup, named } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { counted, metres } from '../page/numbers.js';
+
+const MOST_STATEMENTS = 4;
+/** The kinds of comparison, in words. */
+export const KINDS: Readonly<Record<ReportCheck['kind'], string>> = {
+  control: 'control',
+  repeat: 'repeat',
+  'base-pair': 'two bases',
+  design: 'design',
+  line: 'line',
+};
+
+/** The answer, what the reduction said before, the worst by name and axis, and what was not done. */
+export function checkVerdict(report: CheckReport): readonly Markup[] {
+  const { answer, checkCount, withinCount, exceedCount, reviewCount, judged, causes, checks } = report;
+  if (checkCount === 0 && report.statements.length > 0) return statementLines(report);
+  const notDone = [
+    checks.some(({ kind }) => kind === 'control') ? '' : 'No control was compared.',
+    checks.some(({ kind }) => kind === 'repeat') ? '' : 'Repeats were not compared.',
+    causes === null ? 'No cause was looked for.' : '',
+    'Nothing was corrected.',
+  ].filter((text) => text !== '');
+  return [
+    markup`<b>${answerWord(answer)}</b> ${String(checkCount)} comparisons: ${String(withinCount)} within, ${String(reviewCount)} for review, ${String(exceedCount)} beyond, ${String(checkCount - withinCount - reviewCount - exceedCount)} that cannot be judged.${judged === null ? null : markup` Judged: ${judged}.`}`,
+    ...report.day.map((line) => markup`<b>The day.</b> ${line}.`),
+    ...inputLines(report),
+    worstLine(report),
+    markup`<b>Not done.</b> ${notDone.join(' ')}`,
+  ];
+}
+
+/** What the reduction said of the points stays said, at the top. */
+function inputLines({ inputDoubts: { rejected, review, unchecked } }: CheckReport): readonly Markup[] {
+  if (rejected + review === 0) return [];
+  const counts = [
+    rejected > 0 ? `rejected ${counted(rejected, 'point')}` : '',
+    review > 0 ? `left ${counted(review, 'point')} for review` : '',
+  ].filter((text) => text !== '');
+  return [
+    markup`<b>Before this check</b> the reduction ${counts.join(' and ')}; a small difference here does not change that.${unchecked === 0 ? '' : ` The adjustment found nothing that checks ${counted(unchecked, 'point')}: what is compared here is that one observation.`}`,
+  ];
+}
+
+/** The worst by name and axis, and what to do next. */
+function worstLine({ worst: { plan, height }, exceedCount, systemName }: CheckReport): Markup {
+  const said = [
+    plan === null ? null : worstOf(plan, 'in plan', planOf(plan), plan.horizontalLimitM),
+    height === null ? null : worstOf(height, 'in height', height.upM, height.verticalLimitM),
+  ].filter((text) => text !== null);
+  if (said.length === 0) return markup`Nothing was compared.`;
+  const parts = said.map((text, index) => (index === 0 ? text : markup`; ${text}`));
+  const next =
+    exceedCount === 0
+      ? ''
+      : ' Look at these first, then at the others beyond: each is marked in the figures and says its reason in the table.';
+  return markup`<b>Worst</b> ${parts}. System: ${systemName ?? 'not stated'}.${next}`;
+}
+
+function planOf({ firstM, secondM }: ReportCheck): number | null {
+  return firstM === null || secondM === null ? null : Math.hypot(firstM, secondM);
+}
+
+function worstOf(
+  { pointId, kind }: ReportCheck,
+  axis: string,
+  differenceM: number | null,
+  limitM: number | null,
+): Markup {
+  return markup`${axis} ${metres(differenceM === null ? null : Math.abs(differenceM))} m at ${named(pointId)}, ${KINDS[kind]}${limitM === null ? '' : `, limit ${metres(limitM)} m`}`;
+}
+
+/** Where series were tested and no point was compared: what the tests found, what fails first. */
+function statementLines({ answer, statements, day }: CheckReport): readonly Markup[] {
+  const failing = statements.filter(({ verdict }) => verdict === 'exceeds' || verdict === 'not-stated');
+  const shown = (failing.length > 0 ? failing : statements).slice(0, MOST_STATEMENTS);
+  return [
+    markup`<b>${answerWord(answer)}</b> ${counted(statements.length, 'statement')}, ${failing.length === 0 ? 'none fails' : `${String(failing.length)} ${failing.length === 1 ? 'fails or cannot be made' : 'fail or cannot be made'}`}.`,
+    ...shown.map(({ what, text }) => markup`<b>${what}.</b> ${text}`),
+    ...day.map((line) => markup`<b>The day.</b> ${line}.`),
+    markup`<b>Not done.</b> No point was compared with control; the test says how a procedure repeats, not where its points are.`,
+  ];
+}

@@ -1,0 +1,103 @@
+import { positionalUncertainty } from '../../core/observation/uncertainty/positional-uncertainty.js';
+import type { ReportCheck } from '../../records/reports/check-report.js';
+import { tightest } from './judge/check-tolerances-setup.js';
+import type { CheckRow } from './judge/check-tolerances-setup.js';
+
+/** What exceeds is kept before what is in doubt, and that before the rest. */
+export const NEED: Readonly<Record<CheckRow['verdict'], number>> = {
+  within: 0,
+  review: 1,
+  'not-stated': 1,
+  exceeds: 2,
+};
+
+/** A comparison as a page shows it. */
+export function checkOf(row: CheckRow): ReportCheck {
+  const { known, measured } = row;
+  const at = known?.firstM === null || known?.firstM === undefined ? measured : known;
+  return {
+    kind: row.check,
+    pointId: row.pointId,
+    occupation: row.occupation,
+    against: row.against,
+    firstM: row.firstM,
+    secondM: row.secondM,
+    upM: row.upM,
+    place:
+      at?.firstM === null || at?.firstM === undefined || at.secondM === null
+        ? null
+        : { first: at.firstM, second: at.secondM },
+    distanceM: row.distanceM,
+    heightDifferenceM: row.vector?.heightDifferenceM ?? null,
+    separationS: row.separationS,
+    horizontalStatistic: finite(row.horizontalStatistic),
+    verticalStatistic: finite(row.verticalStatistic),
+    horizontalLimitM: tightest(row, 'horizontal')?.limitM ?? null,
+    verticalLimitM: tightest(row, 'up')?.limitM ?? null,
+    ...ninetyFiveOf(row),
+    verdict: row.verdict,
+    exceeds: exceedsOf(row),
+    reasons: row.reasons,
+  };
+}
+
+/** The rows with the largest differences. */
+export interface Worst {
+  readonly plan: CheckRow | null;
+  readonly height: CheckRow | null;
+}
+
+/** The worst so far: the largest share of its limit, and of those without a limit the largest difference. */
+export function worseOf({ plan, height }: Worst, row: CheckRow): Worst {
+  const isFarther = isWorse(planOf(row), plan === null ? null : planOf(plan));
+  const isHigher = isWorse(upOf(row), height === null ? null : upOf(height));
+  return isFarther || isHigher ? { plan: isFarther ? row : plan, height: isHigher ? row : height } : { plan, height };
+}
+
+interface Sized {
+  readonly sizeM: number;
+  /** Size over limit; 0 without a limit. */
+  readonly share: number;
+}
+
+/** Null: nothing was compared. */
+function isWorse(one: Sized | null, other: Sized | null): boolean {
+  if (one === null || other === null) return one !== null;
+  return one.share > other.share || (one.share === other.share && one.sizeM > other.sizeM);
+}
+
+function planOf(row: CheckRow): Sized | null {
+  const { firstM, secondM } = row;
+  return firstM === null || secondM === null ? null : sized(Math.hypot(firstM, secondM), row, 'horizontal');
+}
+
+function upOf(row: CheckRow): Sized | null {
+  return row.upM === null ? null : sized(Math.abs(row.upM), row, 'up');
+}
+
+function sized(sizeM: number, row: CheckRow, axis: 'horizontal' | 'up'): Sized {
+  const limitM = tightest(row, axis)?.limitM ?? null;
+  return { sizeM, share: limitM === null || limitM <= 0 ? 0 : sizeM / limitM };
+}
+
+function ninetyFiveOf({ covariance }: CheckRow): Pick<ReportCheck, 'circle95M' | 'vertical95M'> {
+  if (covariance === null) return { circle95M: null, vertical95M: null };
+  const { circle95M, vertical95M } = positionalUncertainty(covariance, null);
+  return { circle95M: positive(circle95M), vertical95M: positive(vertical95M) };
+}
+
+function positive(value: number): number | null {
+  return Number.isFinite(value) && value > 0 ? value : null;
+}
+
+/** A row that exceeds for neither axis of its own, as where its point was rejected, exceeds in both. */
+function exceedsOf({ verdict, reasons }: CheckRow): ReportCheck['exceeds'] {
+  if (verdict !== 'exceeds') return { plan: false, height: false };
+  const plan = reasons.includes('check-horizontal-limit') || reasons.includes('check-horizontal-noise');
+  const height = reasons.includes('check-vertical-limit') || reasons.includes('check-vertical-noise');
+  return plan || height ? { plan, height } : { plan: true, height: true };
+}
+
+function finite(value: number | null): number | null {
+  return value === null || !Number.isFinite(value) ? null : value;
+}

@@ -173,6 +173,7 @@ describe.skipIf(!hasBrowser)('a page with hostile names in a browser', () => {
   );
 
   it('of two thousand comparisons prints every row whole', async () => {
-    await expectGoodPrint(browser, many.check.path, many.check.html);
+    // Two thousand rows of words and numbers, some four kilobytes each.
+    await expectGoodPrint(browser, many.check.path, many.check.html, 10_000_000);
   }, 240_000);
 });

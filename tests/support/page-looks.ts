@@ -4,6 +4,8 @@ import { looksAt, printed } from './browser.js';
 import type { Look } from './browser.js';
 import { hasPdfText, rowsNotWhole } from './printed-rows.js';
 
+/** What a printed page of a day may take: patterns and lines far beyond a figure once made it ten times as large. */
+const MOST_PDF_BYTES = 2_000_000;
 const WIDTHS = [360, 800, 1400] as const;
 
 // A4 less two margins of 14 mm is 182 mm, 688 px at 96 to the inch.
@@ -49,8 +51,14 @@ export async function expectGoodLooks(browser: Browser, path: string, looks: rea
 }
 
 /** A page whose rows all stand whole on one sheet of A4, read back from the PDF where a program for that is installed. */
-export async function expectGoodPrint(browser: Browser, path: string, html: string): Promise<void> {
+export async function expectGoodPrint(
+  browser: Browser,
+  path: string,
+  html: string,
+  mostBytes: number = MOST_PDF_BYTES,
+): Promise<void> {
   const pdf = await printed(browser, path);
+  expect(pdf.length).toBeLessThan(mostBytes);
   expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
   if (hasPdfText) expect(rowsNotWhole(html, pdf)).toEqual([]);
 }

@@ -66,6 +66,7 @@ export function scatterFigure(report: CheckReport, number: number): Markup | nul
   const lines: XyLine[] = [];
   const least = limits[0];
   const most = limits[limits.length - 1];
+  // Without a limit there is none to make room for.
   const unit = unitOf(metres, most ?? 0);
   const points = inUnit(metres, unit);
   if (least !== undefined) lines.push(circle(least, unit, 'off dash', limits.length === 1 ? 'limit' : 'least limit'));

@@ -6,6 +6,7 @@ import { openFlow } from '../../files/reduction/reduction-flow.js';
 import type { Job } from '../../records/job.js';
 import { present } from '../../records/present.js';
 import { isReferred } from '../../tasks/job/known-from-day.js';
+import { neededDays } from '../../tasks/job/needed-days.js';
 import { reductionInputs } from '../commands/reduce-points/options/fix-settings.js';
 import { prepareRun } from '../commands/reduce-points/prepare-run.js';
 import { reduceInputs } from '../commands/reduce-points/reduce-inputs.js';
@@ -74,7 +75,7 @@ export async function knownByDays(bench: Workbench, log: RunLog, job: JobInPlace
       explain: null,
       report: () => undefined,
     });
-    const own = flow.openDay(day.id, setup, { share: null, edits: run.edits });
+    const own = flow.openDay(day.id, setup, { share: null, edits: run.edits, isOnlyChecked: false });
     const reading = quiet.take(reductionInputs(quiet.invocation, run.days, day, fixPlaces(setup)));
     const outputs = { points: null, explain: null, epochs: null, rejects: null };
     const stage = { run, flow, outputs, rejects, first: null, names: [], checkInput };
@@ -88,14 +89,6 @@ export async function knownByDays(bench: Workbench, log: RunLog, job: JobInPlace
       : { ...day, session: { ...day.session, bases: known.map(({ settings }) => settings) } };
   });
   return { ...job, job: { ...job.job, days } };
-}
-
-/** The days that bases are known by: all of them, since a day that one of these rests on is asked for itself. */
-function neededDays({ days }: Job): ReadonlySet<string> {
-  const needed = new Set<string>();
-  for (const { session } of days)
-    for (const base of session.bases) if (isReferred(base)) needed.add(base.knownFrom.day);
-  return needed;
 }
 
 /** The same bench without a word, for a reduction of the job: rows that its own reduction left out are left out. */

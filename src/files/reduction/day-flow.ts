@@ -47,6 +47,8 @@ export interface DayParts {
   readonly setup: ReductionSetup;
   readonly share: RowPartition | null;
   readonly edits: JobEdits | null;
+  /** Rows are checked, and nothing is reduced. */
+  readonly isOnlyChecked: boolean;
   readonly totals: ReductionTotals;
   readonly isHeld: boolean;
   readonly carriedCount: number;
@@ -78,6 +80,8 @@ export function createDayFlow(parts: DayParts): DayFlow {
   };
   const isLeftOut = ({ pointId, occupation }: ReducedPoint): boolean =>
     id !== null && edits?.isExcluded(pointId, id, occupation) === true;
+  /** Numbers the occupations that are not reduced, as the reducer numbers them. */
+  const unreduced = createOccupationCounter();
   const reducer = createReducer(
     setup,
     {
@@ -97,10 +101,15 @@ export function createDayFlow(parts: DayParts): DayFlow {
         parts.report(problems);
         if (fixes.length > 0) parts.onRefused({ fixes, problems });
       },
-      onPassed: doubts.passed,
+      onPassed(first, lastMs) {
+        doubts.passed(first, lastMs);
+        // An exclusion must be of something, reduced or not.
+        if (parts.isOnlyChecked && id !== null)
+          edits?.isExcluded(first.pointId, id, String(unreduced.next(first.pointId)));
+      },
     },
     counter,
-    share?.owns,
+    parts.isOnlyChecked ? () => false : share?.owns,
   );
   return {
     id,

@@ -94,7 +94,7 @@ export interface ReductionFlow {
   readonly openDay: (
     id: string | null,
     setup: ReductionSetup,
-    how: { readonly share: RowPartition | null; readonly edits: JobEdits | null },
+    how: { readonly share: RowPartition | null; readonly edits: JobEdits | null; readonly isOnlyChecked: boolean },
   ) => DayFlow;
   /** Counts and writes a point that had been held. */
   readonly release: (point: ReducedPoint) => void;
@@ -165,12 +165,13 @@ function openDays(
       late = [];
       return taken;
     },
-    openDay(id, setup, { share, edits }) {
+    openDay(id, setup, { share, edits, isOnlyChecked }) {
       const day = createDayFlow({
         id,
         setup,
         share,
         edits,
+        isOnlyChecked,
         totals: id === null ? totals : createReductionTotals(),
         isHeld,
         carriedCount,

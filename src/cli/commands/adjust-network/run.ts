@@ -4,7 +4,7 @@ import { networkResults, networkRunAnswer } from '../../../tasks/network/network
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
 import { flagOption, textOption, textsGiven } from '../../shell/command-spec.js';
 import type { CommandRun } from '../../shell/command-spec.js';
-import { endWith } from '../../shell/run-end.js';
+import { endWith, rowsAnswer } from '../../shell/run-end.js';
 import { createRunLog } from '../../shell/run-log.js';
 import type { RunLog } from '../../shell/run-log.js';
 import { withWorkbench } from '../../shell/workbench.js';
@@ -35,6 +35,8 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const isMapped = bench.format === 'geojson' || textOption(invocation, 'shapes') !== null;
   const wrongFrame = isMapped && systems.grid !== null ? geojsonFrameProblem(systems.grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
+  if (flagOption(invocation, 'checkOnly'))
+    return endWith(rowsAnswer(network.vectors.length, rejected), invocation, log);
   const distortions = bench.take(distortionsAsked(invocation, network));
   const choice = {
     datum: textOption(invocation, 'datum') ?? 'control',

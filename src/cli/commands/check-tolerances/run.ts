@@ -23,7 +23,7 @@ import { checkConflicts } from './options/check-conflicts.js';
 import { askedLimits } from './options/check-limits.js';
 import { sayStandard, standardNamed, standardsText } from './options/standard-option.js';
 import { runRegisterCheck } from './register-run.js';
-import { readCheckInputs } from './read-check-inputs.js';
+import { readCheckInputs, rowsSkipped } from './read-check-inputs.js';
 import { countFixes } from './read-fixes.js';
 
 /** Control, repeats, design, standards; see `checkTolerancesSpec`. */
@@ -63,6 +63,12 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
     standard === null ? null : standard.acceptance,
   );
   const inputs = invocation.args.length === 0 ? null : await readCheckInputs(bench, log, tables, loaded.grid);
+  if (flagOption(invocation, 'checkOnly'))
+    return endWith(
+      rowsAnswer(inputs === null ? 0 : inputs.measured.points.length, rowsSkipped(inputs)),
+      invocation,
+      log,
+    );
   const axes = checkAxes(loaded.grid, inputs === null ? null : inputs.measured.input.axes);
   const tilts = fixes === null ? loaded.tilts : fixes.tilts;
   const setup = { ...loaded, ...rulesByUse(limits), tilts, axes, day: null };

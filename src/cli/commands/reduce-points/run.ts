@@ -1,18 +1,22 @@
 import type { DayReduction } from '../../../files/reduction/prepare-day.js';
 import { createInputCheck } from '../../../files/reduction/repeated-input.js';
+import { failureOf } from '../../../records/outcome.js';
 import { entryAt } from '../../../records/present.js';
-import { textsGiven } from '../../shell/command-spec.js';
+import { flagOption, textsGiven } from '../../shell/command-spec.js';
 import type { CommandRun } from '../../shell/command-spec.js';
 import { inputPaths } from '../../inputs/input-paths.js';
+import { neededDays } from '../../../tasks/job/needed-days.js';
 import { createRejects } from '../../outputs/rejects.js';
 import { createRunLog } from '../../shell/run-log.js';
 import type { RunLog } from '../../shell/run-log.js';
+import { endWith, rowsAnswer } from '../../shell/run-end.js';
 import { StopError } from '../../shell/stop.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { finishRun } from './finish-run.js';
 import { openRun } from './open-run.js';
 import { prepareRun } from './prepare-run.js';
+import type { PreparedRun } from './prepare-run.js';
 import { reduceInputs } from './reduce-inputs.js';
 import { setUpReferred } from './set-up-day.js';
 
@@ -39,15 +43,37 @@ async function reduce(bench: Workbench, log: RunLog): Promise<RunEnd> {
     names: opened.names,
     checkInput: createInputCheck(),
   };
+  const isCheck = flagOption(bench.invocation, 'checkOnly');
+  const needed = run.job === null ? new Set<string>() : neededDays(run.job.job);
   let failed = false;
   const used: DayReduction[] = [];
   for (const [index, read] of readDays.entries()) {
     const setup = setups[index] ?? (await setUpReferred(bench, log, run, read.day, flow.days));
     used.push(setup);
-    const day = flow.openDay(read.day.id, setup, { share: run.share, edits: run.edits });
+    const day = flow.openDay(read.day.id, setup, {
+      share: run.share,
+      edits: run.edits,
+      // A base that is known by this day has no coordinate before it is reduced.
+      isOnlyChecked: isCheck && (read.day.id === null || !needed.has(read.day.id)),
+    });
     failed = (await reduceInputs(bench, log, stage, read, day)) || failed;
     for (const interval of read.withoutEpochs()) day.miss(interval);
   }
   if (failed && run.days.some(({ tables }) => tables.onError === 'stop')) throw new StopError([]);
+  if (isCheck) return endChecked(bench, log, run, rejects.count());
   return finishRun(bench, log, { run, setups: used, flow, outputs, page, skipped: rejects.count() });
+}
+
+/** The end of a run that checked its inputs and reduced nothing. Stops where the job leaves out or renames what is not there. */
+function endChecked(bench: Workbench, log: RunLog, { job, edits }: PreparedRun, skipped: number): RunEnd {
+  const unmatched = job === null || edits === null ? [] : edits.unmatched(entryAt(job.sources, 0).name);
+  if (unmatched.length > 0) bench.take(failureOf(unmatched));
+  return endWith(
+    rowsAnswer(
+      log.inputs.reduce((sum, { rowsUsed }) => sum + rowsUsed, 0),
+      skipped,
+    ),
+    bench.invocation,
+    log,
+  );
 }

@@ -3,6 +3,7 @@ import { loadStationSetup } from '../../files/points/load-station-setup.js';
 import { openPoints } from '../../files/points/open-points.js';
 import type { FileDigest } from '../../records/provenance.js';
 import type { Session } from '../../records/session.js';
+import { isUnchecked, uncheckedWarnings } from '../../core/quality/unchecked-points.js';
 import { createStationMaker } from '../../tasks/bases/stations.js';
 import type { Stations } from '../../tasks/bases/stations.js';
 import type { Rejects } from '../outputs/rejects.js';
@@ -44,6 +45,7 @@ export async function loadStations(
   const maker = createStationMaker(setup, flagOption(invocation, 'acceptPosition'));
   const { points, rejected } = await collectPoints(opened, bench, tables.onError, rejects, maker.check);
   const made = maker.stationsOf(points);
+  bench.diagnostics.report(uncheckedWarnings(points.filter(isUnchecked).map(({ pointId }) => pointId)));
   log.input(opened.source, opened.kind, made.stations.length, rejected);
   const source = opened.source.name;
   return { ...made, setup, source, rejected, session: resolved.session, digest: opened.source.digest() };

@@ -56,7 +56,10 @@ export function checkFacts(
   const limits = settingsOf(record?.json ?? {}).flatMap(([key, value]) =>
     /^limit_(?:horizontal|vertical)_m$/u.test(key) ? [`${key} ${wordOf(value)}`] : [],
   );
-  return { command, answer, counts: new Map(Object.entries(counts)), by: [...methods, ...limits] };
+  // Counted where there are any.
+  const unchecked = record?.reasonCounts.get('network-unchecked') ?? 0;
+  const unseen = unchecked === 0 ? [] : [`nothing checks ${String(unchecked)} of its observations and control points`];
+  return { command, answer, counts: new Map(Object.entries(counts)), by: [...methods, ...limits, ...unseen] };
 }
 
 /** The coordinate of each base, once for all days that have the same. */

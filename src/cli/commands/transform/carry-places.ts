@@ -1,3 +1,5 @@
+import { entryAt } from '../../../records/present.js';
+import { isUnchecked, uncheckedWarnings } from '../../../core/quality/unchecked-points.js';
 import type { PlaceBlock } from '../../../io/tables/points/place-rows-read.js';
 import type { PlaceRow } from '../../../records/points/place-row.js';
 import { locateProblem } from '../../../records/problem.js';
@@ -41,6 +43,8 @@ export interface CarriedCounts {
   readonly count: number;
   readonly bad: number;
   readonly without: number;
+  /** Points that nothing checked in the adjustment that gave them. */
+  readonly unchecked: readonly string[];
 }
 
 /** Opens --output and --rejects. */
@@ -62,6 +66,8 @@ export async function carryPlaces(places: CarriedPlaces, bench: Workbench, log: 
   const { diagnostics } = bench;
   const carry = createRowCarrier(places);
   let [count, bad, without] = [0, 0, 0];
+  const reasonsAt = input.passThroughNames.findIndex((name) => name.toLowerCase() === 'reasons');
+  const unchecked: string[] = [];
   await rejects.start(input.headerRaw);
   await sink.write(writer.begin());
   for await (const item of input.blocks()) {
@@ -82,6 +88,7 @@ export async function carryPlaces(places: CarriedPlaces, bench: Workbench, log: 
         continue;
       }
       count += 1;
+      if (reasonsAt >= 0 && isUnchecked({ reasons: entryAt(row.passThrough, reasonsAt) })) unchecked.push(row.pointId);
       batch.push(written);
     }
     if (batch.length > 0) await sink.write(writer.rows(batch));
@@ -89,7 +96,7 @@ export async function carryPlaces(places: CarriedPlaces, bench: Workbench, log: 
   }
   log.input(source, kind, count + without, bad);
   if (bad > 0 && tables.onError === 'stop') throw new StopError([]);
-  return { count, bad, without };
+  return { count, bad, without, unchecked };
 }
 
 /** One row at a time; one record serves the whole run, and one list until something is told. */
@@ -133,10 +140,11 @@ const NOTHING: readonly Problem[] = [];
 /** Says what of the file is not in the output; `by` is what moved the points. */
 export function sayLeftOut(
   { input }: OpenedPlaces,
-  { without, bad }: CarriedCounts,
+  { without, bad, unchecked }: CarriedCounts,
   by: string,
   { diagnostics }: Workbench,
 ): void {
+  diagnostics.report(uncheckedWarnings(unchecked));
   if (input.leftOut.length > 0)
     diagnostics.say(`left out, because they belong to the system the points come from: ${input.leftOut.join(', ')}`);
   if (input.notTrusted.length > 0) diagnostics.say(notTrustedLine(input.notTrusted, by));

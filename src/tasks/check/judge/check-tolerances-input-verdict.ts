@@ -1,3 +1,4 @@
+import { isUnchecked } from '../../../core/quality/unchecked-points.js';
 import type { PointRow } from '../../../records/points/point-row.js';
 import type { ProblemCode } from '../../../records/problem-codes.js';
 import type { CheckRow } from './check-tolerances-setup.js';
@@ -25,11 +26,6 @@ export function withInputVerdict(row: CheckRow): CheckRow {
       ...(points.some(isUnchecked) ? (['network-unchecked'] as const) : []),
     ],
   };
-}
-
-/** Whether the adjustment that the point comes from found that nothing checks it: agreement here does not change that. */
-function isUnchecked({ reasons }: PointRow): boolean {
-  return reasons.split(';').some((reason) => reason.trim() === 'network-unchecked');
 }
 
 /** How many points the reduction rejected, how many it left for review, and how many of these nothing checked. */

@@ -77,6 +77,21 @@ export type BaseCoordinate = {
     }
 );
 
+/** The international frame and epoch that a coordinate stands in. */
+export interface InternationalFrame {
+  /** Code of a system of an ITRF, `EPSG:n`. */
+  readonly code: string;
+  readonly epochYear: number;
+  /** The plate the place lies on; null: that of the table of national frames. */
+  readonly plate: string | null;
+}
+
+/** A known coordinate that a SINEX file holds. */
+export interface SinexReference {
+  readonly file: string;
+  readonly code: string;
+}
+
 /** A mark that the coordinate of another was measured from: its place, and its error, one sigma per axis and in height. */
 export interface InheritedMark {
   readonly place: GeocentricPoint;
@@ -97,6 +112,10 @@ export interface BaseSettings extends SettingsOf<typeof BASE_SIGMA_FIELDS> {
   readonly toMs: number | null;
   readonly broadcast: BaseCoordinate;
   readonly known: BaseCoordinate | null;
+  /** `known` stands in this frame and has to be taken to the national one first; absent: it is national, or as its `frame` says. */
+  readonly knownIn?: InternationalFrame;
+  /** `known` is what this file says; absent: it is typed, or there is none. */
+  readonly knownSinex?: SinexReference;
   /** Mark to antenna reference point. Slant: mark to the antenna's edge of the radius, offset up to it from the ARP. */
   readonly antennaHeight:
     | { readonly kind: 'vertical'; readonly heightM: number }

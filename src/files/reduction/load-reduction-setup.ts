@@ -12,6 +12,7 @@ import { prepareBases } from '../../tasks/bases/prepare-bases.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
 import { loadGeoid } from '../load-geoid.js';
 import { loadReductionShift } from './load-reduction-shift.js';
+import { settleBases } from './settle-bases.js';
 import type { ReductionShift } from '../../tasks/reduce/reduction-shift.js';
 import type { FixesSystem } from '../load-systems.js';
 import { loadFixesSystem, loadGridSystem } from '../load-systems.js';
@@ -80,7 +81,10 @@ export async function loadReductionSetup(
         unstated('the geoid height has no stated sigma, so 95 % vertical figures leave it out', 'set height.sigma_m'),
       );
   }
-  const bases = prepareBases(session.bases, {
+  const settled = await settleBases(session.bases, national, resolved.folder);
+  if (!settled.ok) return settled;
+  pushAll(warnings, settled.problems);
+  const bases = prepareBases(settled.value, {
     ellipsoid,
     fixesEllipsoid: fixes.ellipsoid,
     grid: grid.value,

@@ -11,6 +11,7 @@ import {
 import type { SettingsOf } from '../../records/settings/settings-of.js';
 import { BASE_COORDINATE_AXES } from './session-schema.js';
 import { settingsIn } from './settings-in.js';
+import { isNamedFrame, knownElsewhere } from './session-base-frame.js';
 import type { TomlTable } from './toml-table.js';
 
 type CoordinateSettings = SettingsOf<typeof BASE_COORDINATE_FIELDS>;
@@ -27,7 +28,9 @@ export function baseSettings(table: TomlTable, problems: Problem[]): BaseSetting
   const knownTable = table.table('known');
   const broadcast = broadcastTable === null ? null : baseCoordinate(broadcastTable, problems);
   const knownFrom = knownTable === null ? null : baseReference(knownTable, table, problems);
-  const known = knownTable === null || knownFrom !== null ? null : typedKnown(knownTable, problems);
+  const elsewhere = knownTable === null || knownFrom !== null ? null : knownElsewhere(knownTable, table, problems);
+  const isSinex = elsewhere?.knownSinex !== undefined;
+  const known = knownTable === null || knownFrom !== null || isSinex ? null : typedKnown(knownTable, problems);
   const antenna = settingsIn(table, BASE_ANTENNA_FIELDS);
   const antennaHeight = baseAntennaHeight(table, antenna, problems);
   const { phaseCentreOffsetM } = antenna;
@@ -53,6 +56,7 @@ export function baseSettings(table: TomlTable, problems: Problem[]): BaseSetting
     phaseCentreOffsetM: phaseCentreOffsetM ?? 0,
     ...settingsIn(table, BASE_SIGMA_FIELDS),
     ...(knownFrom !== null && { knownFrom }),
+    ...elsewhere,
   };
 }
 
@@ -125,7 +129,9 @@ type Placed =
 
 function baseCoordinate(table: TomlTable, problems: Problem[]): BaseCoordinate | null {
   const settings = settingsIn(table, BASE_COORDINATE_FIELDS);
-  const placed = inFrame(placedCoordinate(settings, axesOf(table)), settings.frame);
+  // The frame of a known coordinate may also be an ITRF, which `knownElsewhere` reads.
+  const frame = isNamedFrame(settings.frame) ? settings.frame : null;
+  const placed = inFrame(placedCoordinate(settings, axesOf(table)), frame);
   if ('coordinate' in placed) return placed.coordinate;
   // What is wrong with no one key is wrong with the base.
   problems.push(table.problem(placed.code, placed.key ?? '', placed.message, placed.hint));

@@ -3,6 +3,7 @@ import {
   BASE_ANTENNA_FIELDS,
   BASE_COORDINATE_FIELDS,
   BASE_FIELDS,
+  BASE_INTERNATIONAL_FIELDS,
   BASE_REFERENCE_FIELDS,
   BASE_SIGMA_FIELDS,
 } from '../../records/settings/base-fields.js';
@@ -32,6 +33,7 @@ const KNOWN: TomlSchema = {
     ...BASE_COORDINATE_FIELDS,
     at: { ...BASE_COORDINATE_FIELDS.at, isRequired: false, byDefault: 'needed where a coordinate is typed' },
     ...BASE_REFERENCE_FIELDS,
+    ...BASE_INTERNATIONAL_FIELDS,
   },
 };
 const PROPORTION: TomlSchema = { named: PROPORTION_FIELDS };

@@ -26,6 +26,26 @@ export const placeCodes = {
     meaning: 'a coordinate is far from anything the system describes',
     fix: 'check axis order, unit and zone',
   },
+  'sinex-unreadable': {
+    exit: 4,
+    meaning: 'a SINEX file is cut off, or a line of it is none of the form',
+    fix: 'fetch the file again; the line is named',
+  },
+  'sinex-unsupported': {
+    exit: 4,
+    meaning: 'the matrix of a SINEX file cannot be made a covariance',
+    fix: 'use the solution with COVA or CORR',
+  },
+  'sinex-site-unknown': {
+    exit: 2,
+    meaning: 'a SINEX file has no such site, or not one place of it',
+    fix: 'use one of the codes listed',
+  },
+  'base-frame-carried': {
+    exit: 2,
+    meaning: 'the known coordinate of a base was taken to the national frame by a chain of its own',
+    fix: 'observe a station of the agency in the same way, and compare',
+  },
   'grid-unreadable': { exit: 4, meaning: 'a grid file cannot be read or is truncated', fix: 'fetch the file again' },
   'grid-unsupported': {
     exit: 4,

@@ -47,6 +47,34 @@ export const BASE_REFERENCE_FIELDS = {
   day: { kind: 'text', meaning: '`id` of that day', byDefault: 'needed with `point`' },
 } as const;
 
+/** Where a known coordinate of another frame and epoch comes from. */
+export const BASE_INTERNATIONAL_FIELDS = {
+  frame: {
+    kind: 'text',
+    meaning:
+      '`fixes` or `national`, with `system.shift`; or the code of an ITRF, such as EPSG:9988, from which the coordinate goes to the national frame by the chain of that frame',
+    byDefault: 'national',
+  },
+  epoch_year: {
+    kind: 'number',
+    minimum: 1900,
+    maximum: 2200,
+    meaning: 'epoch of a coordinate in an ITRF, decimal year',
+    byDefault: 'needed with an ITRF',
+  },
+  plate: {
+    kind: 'text',
+    meaning: 'the plate the base lies on, where the table of national frames names none',
+    byDefault: 'that of the table',
+  },
+  sinex: {
+    kind: 'text',
+    meaning: 'in place of a coordinate: a SINEX file, whose site is the mark; beside the session',
+    byDefault: 'none',
+  },
+  code: { kind: 'text', meaning: 'code of the site in it', byDefault: 'needed with `sinex`' },
+} as const;
+
 /** The antenna over the mark. */
 export const BASE_ANTENNA_FIELDS = {
   antenna_height_m: {

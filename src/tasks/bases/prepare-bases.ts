@@ -101,14 +101,23 @@ export function identified(bases: readonly PlacedBase[], ellipsoid: Ellipsoid): 
   return bases.map((base, index): PreparedBase => ({ ...base, identity: entryAt(identities, index) }));
 }
 
+/** The refusal of a known coordinate that was to be found elsewhere and is not here yet. */
+function unsettledKnown({ known, knownFrom, knownIn, knownSinex }: BaseSettings): Problem | null {
+  if (knownFrom !== undefined && known === null)
+    return errorProblem('config-invalid-value', {
+      message: `the coordinate is that of ${knownFrom.point} on ${knownFrom.day}, and there is no such day`,
+      hint: 'a base by reference is of a job: reduce-points --job',
+    });
+  if (knownIn === undefined && knownSinex === undefined) return null;
+  return errorProblem('config-invalid-value', {
+    message: 'the known coordinate stands in another frame or in a SINEX file, which this command does not take over',
+    hint: 'reduce-points does; or take it to the national frame with transform and type the result',
+  });
+}
+
 function prepareBase(settings: BaseSettings, systems: BaseSystems): Outcome<PlacedBase> {
-  if (settings.knownFrom !== undefined && settings.known === null)
-    return failure(
-      errorProblem('config-invalid-value', {
-        message: `the coordinate is that of ${settings.knownFrom.point} on ${settings.knownFrom.day}, and there is no such day`,
-        hint: 'a base by reference is of a job: reduce-points --job',
-      }),
-    );
+  const unsettled = unsettledKnown(settings);
+  if (unsettled !== null) return failure(unsettled);
   const { ellipsoid } = systems;
   let antenna: AntennaHeight | null = null;
   if (settings.antennaHeight !== null || settings.broadcast.at === 'mark' || settings.known?.at === 'mark') {

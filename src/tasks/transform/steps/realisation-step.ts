@@ -1,3 +1,4 @@
+import { motionName } from '../../../core/frames/plates/point-motion.js';
 import { yearText } from '../../../core/frames/realisations/realisation-chain.js';
 import type { RealisationChain } from '../../../core/frames/realisations/realisation-chain.js';
 import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
@@ -52,6 +53,16 @@ export function realisationStep(chain: RealisationChain): Outcome<Step> {
 
 function definition({ realisation: { name, itrf, epochYear, operation } }: RealisationChain): string {
   return operation === null ? `${name} as ${itrf} at ${yearText(epochYear)}` : `${name} by ${operation} from ${itrf}`;
+}
+
+/** The links of a chain in one line: codes of operations and what moves the points. */
+export function linkWords({ links }: RealisationChain): string {
+  const words = links.map((link) =>
+    link.kind === 'motion'
+      ? `${motionName(link.motion.by)} from ${yearText(link.motion.fromYear)} to ${yearText(link.motion.toYear)}`
+      : `${link.match.operation.code}${link.match.direction === 'inverse' ? ' backwards' : ''} at ${yearText(link.epochYear)}`,
+  );
+  return words.join(', then ');
 }
 
 /** The sigma of the whole and its parts, as people read it. */

@@ -1,7 +1,9 @@
 // What an adjustment of networks costs and how often it is right: `node tools/network-rates.mjs scale [points]` measures time and
 // memory of one large network; `node tools/network-rates.mjs rates [runs]` makes networks with known truth and counts how often
 // 95 % figures hold it, clean observations fail, and blunders of the smallest detectable size are found; `unknown-base [runs]` makes
-// days whose base stands on an unknown mark, and counts how often its 95 % ellipsoid holds the truth. The networks are made
+// days whose base stands on an unknown mark, and counts how often its 95 % ellipsoid holds the truth; `distortions [runs]` plants a scale, a turn
+// and a zenith delay, and counts how often they are found, and how often one is kept that is not there. A third word says how many
+// runs to pass over, so that a long count can be made in pieces. The networks are made
 // here, by a generator of its own, and only the public face of the program is used.
 import { adjustNetwork, adjustedPosition, networkPoints, networkRelations } from '../dist/index.js';
 
@@ -141,7 +143,7 @@ function scale(count) {
   );
 }
 
-function rates(runs) {
+function rates(runs, from) {
   const counts = {
     points: 0,
     circle: 0,
@@ -154,7 +156,7 @@ function rates(runs) {
     found: 0,
   };
   for (let run = 0; run < runs; run += 1) {
-    const { network, truths, random } = made(40, 1000 + 7919 * run, 3);
+    const { network, truths, random } = made(40, 1000 + 7919 * (from + run), 3);
     const adjusted = solved(network);
     const points = networkPoints(
       adjusted,
@@ -314,7 +316,86 @@ function localOf({ sinLat, cosLat, sinLon, cosLon }, { xM, yM, zM }, truth) {
   return [cosLon * y - sinLon * x, cosLat * z - sinLat * outward, cosLat * outward + sinLat * z];
 }
 
-const [what = 'rates', number] = process.argv.slice(2);
+/** What is planted in the vectors of B2, B3 and B4, millionths: five to seven of its sigmas. */
+const PLANTED = { 'scale of base B2': 1.2, 'turn about up of base B3': -1.2, 'zenith delay of base B4': 220 };
+const DISTORTIONS = ['scale', 'turn-east', 'turn-north', 'turn-up', 'zenith-delay'];
+
+/** Up of a place in the middle of the made network, and everywhere in it to half a degree. */
+function upOf([x, y, z]) {
+  const length = Math.hypot(x, y, z);
+  return [x / length, y / length, z / length];
+}
+
+/** The vectors with what is planted in them. */
+function distorted({ vectors }, origin) {
+  const axis = upOf(BASES[2].map((value, k) => value + origin[k]));
+  return vectors.map((vector) => {
+    const { xM: x, yM: y, zM: z } = vector.difference;
+    const base = BASES[Number(vector.fromId.slice(1)) - 1].map((value, k) => value + origin[k]);
+    const end = [base[0] + x, base[1] + y, base[2] + z];
+    const [up, rise] = [upOf(end), heightOf(end) - heightOf(base)];
+    const bent = {
+      B2: [x, y, z].map((value) => PLANTED['scale of base B2'] * value),
+      B3: [axis[1] * z - axis[2] * y, axis[2] * x - axis[0] * z, axis[0] * y - axis[1] * x].map(
+        (value) => PLANTED['turn about up of base B3'] * value,
+      ),
+      B4: up.map((value) => PLANTED['zenith delay of base B4'] * rise * value),
+    }[vector.fromId] ?? [0, 0, 0];
+    return { ...vector, difference: point([x + 1e-6 * bent[0], y + 1e-6 * bent[1], z + 1e-6 * bent[2]]) };
+  });
+}
+
+/** Height above the ellipsoid, by repetition. */
+function heightOf([x, y, z]) {
+  const { eccentricitySquared: e2, semiMajorAxisM } = ellipsoidOf(GRS80);
+  const across = Math.hypot(x, y);
+  let latitude = Math.atan2(z, across * (1 - e2));
+  let curve = semiMajorAxisM;
+  for (let turn = 0; turn < 8; turn += 1) {
+    curve = semiMajorAxisM / Math.sqrt(1 - e2 * Math.sin(latitude) ** 2);
+    latitude = Math.atan2(z + e2 * curve * Math.sin(latitude), across);
+  }
+  return across * Math.cos(latitude) + z * Math.sin(latitude) - curve * (1 - e2 * Math.sin(latitude) ** 2);
+}
+
+/** How often distortions are kept that are not there, and those that are there found, with their sigmas. */
+function distortions(runs, from) {
+  const search = { kinds: DISTORTIONS, by: 'base' };
+  const choice = { ...PLAIN, distortions: search };
+  let clean = 0;
+  const found = new Map(Object.keys(PLANTED).map((name) => [name, { kept: 0, within: 0, squares: 0 }]));
+  let others = 0;
+  for (let run = 0; run < runs; run += 1) {
+    const { network } = made(60, 2000 + 7919 * (from + run), 3);
+    const plain = adjustNetwork(network, choice);
+    if (!plain.ok) throw new Error('not adjusted');
+    if (plain.value.distortions.findings.some(({ answer }) => answer === 'kept')) clean += 1;
+    const bent = adjustNetwork({ ...network, vectors: distorted(network, [5068000, 1988000, -3314000]) }, choice);
+    if (!bent.ok) throw new Error('not adjusted');
+    for (const { candidate, answer, evidence } of bent.value.distortions.findings) {
+      const own = found.get(candidate.name);
+      if (own === undefined) {
+        if (answer === 'kept') others += 1;
+        continue;
+      }
+      // What it would be beside those kept is taken of every run: of those kept alone the mean would be too large.
+      const square = ((evidence.valuePpm - PLANTED[candidate.name]) / evidence.sigmaPpm) ** 2;
+      if (answer === 'kept') own.kept += 1;
+      if (square <= 3.841458820694124) own.within += 1;
+      own.squares += square;
+    }
+  }
+  const share = (part) => `${((100 * part) / runs).toFixed(1)} %`;
+  console.log(`${runs} networks of 60 points and 180 vectors; clean ones that keep a distortion: ${share(clean)}`);
+  for (const [name, { kept, within, squares }] of found)
+    console.log(
+      `${name}, ${PLANTED[name]} mm a km: kept in ${share(kept)}, within 95 % of its sigma in ${share(within)}, mean of squares ${(squares / runs).toFixed(2)}`,
+    );
+  console.log(`others kept beside them: ${share(others)}`);
+}
+
+const [what = 'rates', number, from = '0'] = process.argv.slice(2);
 if (what === 'scale') scale(Number(number ?? 50000));
 else if (what === 'unknown-base') unknownBase(Number(number ?? 2000));
-else rates(Number(number ?? 400));
+else if (what === 'distortions') distortions(Number(number ?? 400), Number(from));
+else rates(Number(number ?? 400), Number(from));

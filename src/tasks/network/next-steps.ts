@@ -9,7 +9,14 @@ function named(ids: readonly string[]): string {
 }
 
 /** What to do next, most pressing first: sentences for people. Empty: nothing. */
-export function nextSteps({ adjusted, observations, control, points, components }: NetworkResults): readonly string[] {
+export function nextSteps({
+  adjusted,
+  observations,
+  control,
+  points,
+  components,
+  distortions,
+}: NetworkResults): readonly string[] {
   const foul = observations.filter(({ reasons }) => reasons.includes('network-observation'));
   const foulControl = control.filter(({ reasons }) => reasons.includes('network-control'));
   const unchecked = points.filter(({ isChecked }) => !isChecked).map(({ id }) => id);
@@ -27,6 +34,11 @@ export function nextSteps({ adjusted, observations, control, points, components 
   if (adjusted.excluded.length > 0)
     steps.push(
       'Find out why each observation that was left out is wrong, and observe it again: a reason unknown may be in others too.',
+    );
+  const kept = distortions.flatMap(({ name, answer }) => (answer === 'kept' ? [name] : []));
+  if (kept.length > 0)
+    steps.push(
+      `Find out what makes the ${named(kept)}: a coordinate of the base in another frame or epoch, another model of the antenna, or weather that changes with height.`,
     );
   if (adjusted.control === null)
     steps.push('Tie the network to more control: nothing checks the one station that holds it.');

@@ -127,6 +127,7 @@ describe('the page of a network', () => {
     expect(head).toMatch(
       /Distortions\. 16 distortions looked for; kept: scale of base B2, 5\.71 ± 0\.44 mm a kilometre\./,
     );
+    expect(head).toContain('Find out what makes the scale of base B2');
     expect(clean.html).not.toContain('Distortions');
   });
 

@@ -4,6 +4,7 @@ import { label, linePath } from './figure.js';
 import { NO_MARKUP, markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { at } from '../page/numbers.js';
+import { entryAt } from '../../records/present.js';
 import { groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
 import { planView } from './plan-view.js';
 import type { PlanView } from './plan-view.js';
@@ -41,6 +42,8 @@ export interface PlanDrawing {
   readonly height: number;
   /** How many times larger than the ground ellipses are drawn; null: none is drawn. */
   readonly exaggeration: number | null;
+  /** Bearing of true north from grid north in the middle of the points; null: not known. */
+  readonly trueNorthDeg: number | null;
   readonly thinWords: string;
   readonly hasRays: boolean;
 }
@@ -80,9 +83,11 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
     view,
   );
   const { left, right, top, bottom } = view.box;
+  const trueNorthDeg = trueNorthOf(shown);
   return {
     height: view.height,
     exaggeration,
+    trueNorthDeg,
     thinWords: thinWords(thin, 'accepted', 'spread over the plan'),
     hasRays: few.length <= MOST_RAYS,
     body: together([
@@ -100,7 +105,7 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
       ),
       ...stations.filter((base) => view.isInside(base.at)).map((base) => baseMark(base.at)),
       ...[...ringWords, ...labels].map((placed) => label(placed.x, placed.y, placed.text, placed.classes)),
-      northArrow(right + 18, top + 18),
+      northArrow(right + 18, top + 18, trueNorthDeg),
       scaleBar(
         left,
         bottom + 60,
@@ -166,6 +171,16 @@ function apart(drawn: readonly DrawnPoint[]): readonly DrawnPoint[] {
     seen.set(key, before + 1);
     return before === 0 ? one : { ...one, at: { x: one.at.x + before * BESIDE_PX, y: one.at.y } };
   });
+}
+
+/** True azimuth less convergence is the bearing on the grid: true north stands at the convergence with its sign turned. */
+function trueNorthOf(drawn: readonly DrawnPoint[]): number | null {
+  const bearings = drawn.flatMap(({ point: { position } }) => {
+    const convergenceDeg = position?.convergenceDeg ?? null;
+    return convergenceDeg === null ? [] : [-convergenceDeg];
+  });
+  bearings.sort((a, b) => a - b);
+  return bearings.length === 0 ? null : entryAt(bearings, Math.floor(bearings.length / 2));
 }
 
 /** The round factor that draws the largest ellipse well visible. */

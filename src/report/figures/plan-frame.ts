@@ -41,9 +41,26 @@ export function planFrame(view: PlanView): Markup {
   ]);
 }
 
-/** North, up the page: grid north, which is what the sides of the figure follow. */
-export function northArrow(x: number, y: number): Markup {
-  return markup`<g transform="translate(${at(x)} ${at(y)})"><path class="ink" d="M0-15L5 7L0 3L-5 7Z"/><text class="m halo" y="21">N</text></g>`;
+/**
+ * North, up the page: grid north, which is what the sides of the figure follow, and a thin line to true north.
+ * Given: bearing of true north from grid north, degrees to the right; null where it is not known or there is no grid.
+ */
+export function northArrow(x: number, y: number, trueNorthDeg: number | null = null): Markup {
+  const line =
+    trueNorthDeg === null || Math.abs(trueNorthDeg) < LEAST_SHOWN_DEG
+      ? null
+      : markup`<path class="ray" d="M0 7V-21" transform="rotate(${fixed(trueNorthDeg, 2).replace('\u2212', '-')} 0 7)"/>`;
+  return markup`<g transform="translate(${at(x)} ${at(y)})">${line}<path class="ink" d="M0-15L5 7L0 3L-5 7Z"/><text class="m halo" y="21">N</text></g>`;
+}
+
+/** Less than half of the last decimal that is printed. */
+const LEAST_SHOWN_DEG = 0.005;
+
+/** Where true north lies, in words; empty where it is not known. */
+export function trueNorthWords(trueNorthDeg: number | null): string {
+  if (trueNorthDeg === null) return '';
+  if (Math.abs(trueNorthDeg) < LEAST_SHOWN_DEG) return ', and so is true north here';
+  return `; true north (thin) lies ${fixed(Math.abs(trueNorthDeg), 2)}° to its ${trueNorthDeg > 0 ? 'right' : 'left'} in the middle of the points`;
 }
 
 /** A bar of a round length, with `lengthM` to say what it stands for. */

@@ -4,6 +4,7 @@ import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { fixed } from '../page/numbers.js';
 import { farWords, planExtent } from '../figures/plan-extent.js';
+import { trueNorthWords } from '../figures/plan-frame.js';
 import { planFigure } from '../figures/plan-figure.js';
 import type { PlanDrawing, PlanPoint } from '../figures/plan-figure.js';
 
@@ -81,7 +82,7 @@ function plan(
 }
 
 function captionOf(
-  { exaggeration, thinWords, hasRays }: PlanDrawing,
+  { exaggeration, thinWords, hasRays, trueNorthDeg }: PlanDrawing,
   { frame }: ReductionReport,
   isFirst: boolean,
 ): string {
@@ -97,7 +98,7 @@ function captionOf(
         ? ' Ellipses are 95 %, as large as on the ground.'
         : ` Ellipses are 95 %, drawn ${fixed(exaggeration, 0)} times too large.`;
   const rays = hasRays ? 'baselines' : 'baselines of points for review';
-  return `${frame.gridName}; frame ${frame.pointsName}; north is grid north.${turned}${isFirst ? ` Triangles: bases. Filled circles: accepted. Open diamonds: for review. Thin lines: ${rays}. Dotted: equal distance from a base.` : ''}${ellipses}${thinWords} Names without room are left out.`;
+  return `${frame.gridName}; frame ${frame.pointsName}; north is grid north${trueNorthWords(trueNorthDeg)}.${turned}${isFirst ? ` Triangles: bases. Filled circles: accepted. Open diamonds: for review. Thin lines: ${rays}. Dotted: equal distance from a base.` : ''}${ellipses}${thinWords} Names without room are left out.`;
 }
 
 function usedBases(bases: readonly ReportBase[]): readonly ReportBase[] {

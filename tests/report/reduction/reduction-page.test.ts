@@ -142,6 +142,18 @@ describe('the page of a reduction', () => {
     expect(parts.includes('fill="none"')).toBe(false);
   });
 
+  // Meridian convergence of the ellipsoid's transverse Mercator, first term (Snyder, Map Projections, 1987, eq. 8-10):
+  // (lon - lon0) sin(lat); east of the meridian of 21° E, south of the equator, true north lies to the right.
+  it('says where true north lies beside grid north', () => {
+    const turns = day.rows
+      .filter((row) => (row['latitude_deg'] ?? '') !== '')
+      .map((row) => -(Number(row['longitude_deg']) - 21) * Math.sin((Number(row['latitude_deg']) * Math.PI) / 180))
+      .sort((a, b) => a - b);
+    const middle = turns[Math.floor(turns.length / 2)] ?? NaN;
+    const [, size = '', side = ''] = /true north \(thin\) lies ([\d.]+)° to its (right|left)/u.exec(day.html) ?? [];
+    expect(Math.abs((side === 'right' ? 1 : -1) * Number(size) - middle)).toBeLessThan(0.02);
+  });
+
   it('is the same bytes every time', async () => {
     const again = await runWithReport(folder, DAY, 'day');
     expect(again.html).toBe(day.html);

@@ -15,6 +15,10 @@ interface Document {
     readonly changes: readonly { readonly at: string }[];
     readonly epochs: { readonly gaps: readonly { readonly from: string; readonly to: string }[] };
   }[];
+  readonly link: {
+    readonly epochs: number;
+    readonly outages: readonly { readonly silent_from: string; readonly to: string; readonly side: string }[];
+  };
   readonly broadcasts: readonly { readonly verdict: string; readonly arp_difference_east_m: number }[];
 }
 
@@ -48,5 +52,23 @@ describe('the recorded stream of the invented day', () => {
     ]);
     // 0.0000036 degrees of longitude at 31.5 degrees of latitude: 0.342 m. Source: COMPUTED, 6,378,137 cos φ / √(1 − e² sin² φ).
     expect(found.broadcasts.map(({ arp_difference_east_m: east }) => east.toFixed(3))).toEqual(['-0.342', '-0.342']);
+  });
+
+  it('shows both outages of the link, each with the side that it was planted on', async () => {
+    const { stdout } = await runInProcess(
+      ['inspect-corrections', 'base.rtcm3', '--fixes', 'fixes.csv', '--format', 'json', '-q'],
+      { cwd: join(ROOT, FOLDER) },
+    );
+    const { link } = JSON.parse(stdout.toString('utf8')) as Document;
+    // Corrections in use were made at the last epoch before; fixes come each three seconds, so an end is seen up to that late.
+    expect(link.outages.map(({ silent_from: from, side }) => [from, side])).toEqual([
+      [utc(STORY.baseOutage[0] - STORY.stepS), 'base'],
+      [utc(STORY.linkOutage[0] - STORY.stepS), 'rover'],
+    ]);
+    for (const [index, [, end]] of [STORY.baseOutage, STORY.linkOutage].entries()) {
+      const late = (Date.parse(link.outages[index]?.to ?? '') - Date.UTC(2026, 2, 4)) / 1000 - end;
+      expect(late).toBeGreaterThanOrEqual(0);
+      expect(late).toBeLessThanOrEqual(STORY.latencyS + STORY.stepS + 3);
+    }
   });
 });

@@ -3,6 +3,7 @@ import { checkColumns, CLASS_COLUMNS } from '../../src/cli/commands/check-tolera
 import { AREA_COLUMNS } from '../../src/cli/commands/join-points/area-columns.js';
 import { CHANGE_COLUMNS } from '../../src/cli/commands/compare-runs/change-columns.js';
 import { joinColumns } from '../../src/cli/commands/join-points/join-columns.js';
+import { AVAILABILITY_COLUMNS, OUTAGE_COLUMNS } from '../../src/cli/commands/inspect-corrections/say/link-columns.js';
 import { MESSAGE_COLUMNS } from '../../src/cli/commands/inspect-corrections/say/message-columns.js';
 import { positionColumns } from '../../src/cli/commands/inspect-corrections/say/position-columns.js';
 import { RUN_COLUMNS } from '../../src/cli/commands/list-runs/run-columns.js';
@@ -40,6 +41,8 @@ export const COLUMN_TABLES: readonly ColumnsInPage[] = [
   { name: 'polar lines', columns: POLAR_COLUMNS, says: 'read' },
   { name: 'lines', columns: joinColumns(true), says: 'written' },
   { name: 'stream messages', columns: MESSAGE_COLUMNS, says: 'written' },
+  { name: 'outages', columns: OUTAGE_COLUMNS, says: 'written' },
+  { name: 'availability', columns: AVAILABILITY_COLUMNS, says: 'written' },
   { name: 'stream stations', columns: positionColumns(null), says: 'written' },
   { name: 'runs', columns: RUN_COLUMNS, says: 'written' },
   { name: 'run changes', columns: CHANGE_COLUMNS, says: 'written' },

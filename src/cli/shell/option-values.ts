@@ -11,6 +11,7 @@ export interface OptionValues {
   readonly answer: readonly string[];
   readonly area: readonly string[];
   readonly at: string;
+  readonly availability: string;
   readonly base: string;
   readonly baseError: number;
   readonly baseSigma: string;
@@ -57,7 +58,7 @@ export interface OptionValues {
   readonly fewest: boolean;
   readonly files: readonly string[];
   readonly findBases: number;
-  readonly fixes: string;
+  readonly fixes: readonly string[] | string;
   readonly fixesSystem: string;
   readonly for: 'data' | 'people';
   readonly force: boolean;
@@ -104,6 +105,7 @@ export interface OptionValues {
   readonly omitHeader: boolean;
   readonly onError: 'stop' | 'skip';
   readonly operation: string;
+  readonly outages: string;
   readonly output: string;
   readonly overheadMinutes: number;
   readonly pairs: string;

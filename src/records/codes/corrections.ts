@@ -95,6 +95,21 @@ export const correctionCodes = {
     meaning: 'time steps back in the stream: recordings were put together, or two streams of one station run in one',
     fix: 'name each recording by itself, in the order of time',
   },
+  'link-no-ages': {
+    exit: 3,
+    meaning: 'no fix says how old its corrections were',
+    fix: 'have the receiver log the age (correction_age_s, or field 13 of GGA), and map its column',
+  },
+  'link-outage': {
+    exit: 1,
+    meaning: 'for some seconds a rover had no fix, or corrections that were too old',
+    fix: 'look at the map and the side that each is put down to: move the base or its antenna, or change the line',
+  },
+  'link-age-cost': {
+    exit: 1,
+    meaning: 'epochs or points were lost to the limit on the age of corrections',
+    fix: 'occupy the points named again, with a better link',
+  },
   'broadcast-differs': {
     exit: 1,
     meaning: 'the coordinate that the session says a base broadcast is not the one that it sent',

@@ -25,3 +25,8 @@ export function streamCost({ bytes, seconds, epochs }: CorrectionAudit, hours: n
     dayTransportBytes: transportBytesAnHour * hours,
   };
 }
+
+/** Bytes of contents that nothing needs, of the messages of which that is known. */
+export function paddingOf({ messages }: CorrectionAudit): number {
+  return messages.reduce((sum, { paddingBytes }) => (paddingBytes === null ? sum : sum + paddingBytes), 0);
+}

@@ -10,6 +10,7 @@ import type {
 } from '../../../../records/corrections/correction-audit.js';
 import type { GeocentricPoint, LocalVector } from '../../../../records/points/point.js';
 import { entryAt } from '../../../../records/present.js';
+import { paddingOf } from '../../../../tasks/corrections/stream-cost.js';
 import type { StreamCost } from '../../../../tasks/corrections/stream-cost.js';
 import { gridPairOf } from './position-columns.js';
 import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
@@ -60,7 +61,7 @@ function framesMembers({ frames, shortMessages }: CorrectionAudit): Members {
 
 /** Bytes of an hour and of a day. */
 export function costMembers(audit: CorrectionAudit, cost: StreamCost | null): Members {
-  const padding = audit.messages.reduce((sum, { paddingBytes }) => sum + (paddingBytes ?? 0), 0);
+  const padding = paddingOf(audit);
   return {
     frame_bytes: audit.bytes,
     padding_bytes: padding,

@@ -9,6 +9,7 @@ import type {
   StreamCalendar,
 } from '../../../../records/corrections/correction-audit.js';
 import { entryAt } from '../../../../records/present.js';
+import { paddingOf } from '../../../../tasks/corrections/stream-cost.js';
 import type { StreamCost } from '../../../../tasks/corrections/stream-cost.js';
 import { visibleText } from '../../../shell/visible-text.js';
 import { gridPairOf } from './position-columns.js';
@@ -36,7 +37,7 @@ export function streamText(
       : [
           `${whole(cost.bytesAnHour)} bytes an hour (${formatFixed(cost.bytesPerS, 1)} a second); a day of ${String(cost.hours)} h ${formatFixed(cost.dayBytes / 1e6, 2)} MB, and ${formatFixed(cost.dayTransportBytes / 1e6, 2)} MB of the network's own`,
         ]),
-    `padding ${whole(audit.messages.reduce((sum, { paddingBytes }) => sum + (paddingBytes ?? 0), 0))} bytes`,
+    `padding ${whole(paddingOf(audit))} bytes`,
   ];
 }
 

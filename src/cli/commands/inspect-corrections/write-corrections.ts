@@ -3,6 +3,7 @@ import { answerJson } from '../../../io/documents/answer-json.js';
 import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
 import type { BroadcastCheck } from '../../../records/corrections/broadcast-check.js';
 import type { CorrectionAudit } from '../../../records/corrections/correction-audit.js';
+import type { LinkReport } from '../../../records/corrections/link-report.js';
 import type { RunAnswer } from '../../../records/run-answer.js';
 import { streamCost } from '../../../tasks/corrections/stream-cost.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
@@ -11,46 +12,69 @@ import type { RecordHead, WrittenRecord } from '../../outputs/record-writer.js';
 import { textOption } from '../../shell/command-spec.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { broadcastText } from './say/broadcast-text.js';
+import { linkMembers } from './say/link-json.js';
+import { linkText } from './say/link-text.js';
 import { MESSAGE_COLUMNS } from './say/message-columns.js';
 import { positionColumns } from './say/position-columns.js';
 import { costMembers, streamWhole } from './say/stream-json.js';
 import { streamText } from './say/stream-text.js';
+import { outagePieces } from './write-link-tables.js';
 
 /** What was found, to be written. */
-export interface FoundStreams {
-  readonly audit: CorrectionAudit;
+export interface FoundCorrections {
+  /** Null: no stream is named. */
+  readonly audit: CorrectionAudit | null;
   readonly checks: readonly BroadcastCheck[];
+  /** Null: no fixes are named. */
+  readonly link: LinkReport | null;
   readonly answer: RunAnswer;
   /** Of a day. */
   readonly hours: number;
   readonly grid: GridSystem | null;
 }
 
-/** Writes it: lines for people, messages as a table or as JSON with everything, or places as GeoJSON. */
-export async function writeStreams(bench: Workbench, found: FoundStreams): Promise<void> {
-  const { invocation, format } = bench;
+/** Writes it: lines for people, a table (messages; without streams outages), places as GeoJSON, or JSON with everything. */
+export async function writeCorrections(bench: Workbench, found: FoundCorrections): Promise<void> {
+  const { invocation } = bench;
   const output = textOption(invocation, 'output');
   const isForPeople = textOption(invocation, 'format') === null && output === null && !bench.isViewed();
   const sink = await bench.open(output ?? '-');
-  const { audit, checks, answer, hours, grid } = found;
-  const cost = streamCost(audit, hours);
-  if (isForPeople) {
-    const lines = [...streamText(audit, cost, grid), ...broadcastText(checks, audit.calendar)];
-    await sink.write(lines.map((line) => `${line}\n`).join(''));
-    return;
-  }
-  const head = {
-    schema: 'pegbook-corrections',
-    list: format === 'geojson' ? 'stations' : 'messages',
-    members: {},
-    summary: { ...answerJson(answer), ...costMembers(audit, cost) },
-    whole: streamWhole(audit, checks, grid),
-  };
-  const pieces = format === 'geojson' ? stationPieces(bench, found, head) : messagePieces(bench, found, head);
+  const pieces = isForPeople ? peopleLines(found) : tablePieces(bench, found);
   for (const piece of pieces) await sink.write(piece);
 }
 
-function messagePieces({ invocation, format }: Workbench, { audit }: FoundStreams, head: RecordHead): Iterable<string> {
+function peopleLines({ audit, checks, link, hours, grid }: FoundCorrections): Iterable<string> {
+  const lines = [
+    ...(audit === null
+      ? []
+      : [...streamText(audit, streamCost(audit, hours), grid), ...broadcastText(checks, audit.calendar)]),
+    ...(link === null ? [] : linkText(link)),
+  ];
+  // Without streams the first line would be empty.
+  return (audit === null ? lines.slice(1) : lines).map((line) => `${line}\n`);
+}
+
+function tablePieces(bench: Workbench, found: FoundCorrections): Iterable<string> {
+  const { audit, checks, link, answer, hours, grid } = found;
+  const head = {
+    schema: 'pegbook-corrections',
+    members: {},
+    summary: { ...answerJson(answer), ...(audit !== null && costMembers(audit, streamCost(audit, hours))) },
+    whole: {
+      ...(audit !== null && streamWhole(audit, checks, grid)),
+      ...(link !== null && { link: linkMembers(link) }),
+    },
+  };
+  if (audit !== null)
+    return bench.format === 'geojson'
+      ? stationPieces(bench, audit, grid, { ...head, list: 'stations' })
+      : messagePieces(bench, audit, { ...head, list: 'messages' });
+  return link === null
+    ? []
+    : outagePieces(bench.format, link, { ...head, list: 'outages' }, csvWriteOptions(bench.invocation));
+}
+
+function messagePieces({ invocation, format }: Workbench, audit: CorrectionAudit, head: RecordHead): Iterable<string> {
   const cells = createCellTexts(MESSAGE_COLUMNS);
   const rows = audit.messages.map((messages): WrittenRecord => ({
     cells: cells({ messages, calendar: audit.calendar, allBytes: audit.bytes }),
@@ -62,7 +86,8 @@ function messagePieces({ invocation, format }: Workbench, { audit }: FoundStream
 /** A place for each coordinate that a station sent. */
 function stationPieces(
   { invocation, format }: Workbench,
-  { audit, grid }: FoundStreams,
+  audit: CorrectionAudit,
+  grid: GridSystem | null,
   head: RecordHead,
 ): Iterable<string> {
   const columns = positionColumns(grid);

@@ -1,0 +1,100 @@
+import { geocentricToGeodetic } from '../../core/ellipsoid/geocentric.js';
+import { GRS80 } from '../../core/ellipsoid/ellipsoid.js';
+import type { FixPlaces } from '../../io/tables/fixes/fix-row.js';
+import { failure, success } from '../../records/outcome.js';
+import type { Outcome } from '../../records/outcome.js';
+import type { Problem } from '../../records/problem.js';
+import type { Fix } from '../../records/points/fix.js';
+import type { Session } from '../../records/session.js';
+import { chooseBase } from '../../tasks/bases/choose-base.js';
+import { createLinkCount, USUAL_AGE_LIMIT_S } from '../../tasks/corrections/link/link-count.js';
+import type { LinkCount, LinkSetting } from '../../tasks/corrections/link/link-count.js';
+import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
+import { fixPlaces } from '../reduction/fix-places.js';
+import { openFixes, PLAIN_LOG } from '../reduction/open-fixes.js';
+import type { OpenedFixes } from '../reduction/open-fixes.js';
+import type { Surroundings } from '../surroundings.js';
+import type { TableReading } from '../table-reading.js';
+
+/** What fixes are read and counted with. */
+export interface LinkReading {
+  readonly session: Session;
+  /** Null: the session names no system, so that no baseline is known. */
+  readonly setup: ReductionSetup | null;
+  readonly tables: TableReading;
+  readonly skipsBad: boolean;
+}
+
+/** A file of fixes read to its end. */
+export interface ReadFixes extends Pick<OpenedFixes, 'source' | 'kind'> {
+  readonly good: number;
+  readonly bad: number;
+}
+
+/**
+ * Reads fixes and counts the link of the day. `report` is told of bad rows and warnings, `breathe` may stop the run.
+ * Problems: those of opening and reading; a failure without problems where rows are bad, which were told.
+ */
+export async function readLink(
+  paths: readonly string[],
+  reading: LinkReading,
+  surroundings: Surroundings,
+  { report, breathe }: { readonly report: (problems: readonly Problem[]) => void; readonly breathe: () => void },
+): Promise<Outcome<{ readonly count: LinkCount; readonly files: readonly ReadFixes[] }>> {
+  const { session, setup, tables } = reading;
+  const count = createLinkCount(linkSetting(session, setup));
+  const places: FixPlaces =
+    setup === null ? { toGeodetic: (point) => geocentricToGeodetic(point, GRS80) } : fixPlaces(setup);
+  const files: ReadFixes[] = [];
+  let allBad = 0;
+  for (const [index, path] of paths.entries()) {
+    const settings = {
+      ...{ tables, kind: null, places, referencePoint: session.rover.referencePoint },
+      log: { ...PLAIN_LOG, baseIds: session.bases.map(({ id }) => id), spans: session.bases },
+    };
+    const opened = await openFixes(path, index, settings, surroundings);
+    if (!opened.ok) return opened;
+    report(opened.problems);
+    const { source, kind, input } = opened.value;
+    count.begin(source.name);
+    let good = 0;
+    let bad = 0;
+    for await (const item of input.blocks()) {
+      breathe();
+      if (!item.ok) return item;
+      report(item.value.warnings);
+      for (const row of item.value.rejected) report(row.problems);
+      bad += item.value.rejected.length;
+      for (const fix of item.value.fixes) count.add(fix);
+      good += item.value.fixes.length;
+    }
+    files.push({ source, kind, good, bad });
+    allBad += bad;
+  }
+  return allBad > 0 && !reading.skipsBad ? failure() : success({ count, files });
+}
+
+/** What the link is looked at with, by the session. */
+export function linkSetting(session: Session, setup: ReductionSetup | null): LinkSetting {
+  const { acceptance, precision, tolerance } = session;
+  return {
+    limitS: acceptance.maxCorrectionAgeS ?? USUAL_AGE_LIMIT_S,
+    ageRateMPerS: precision.ageMmPerS / 1000,
+    minEpochs: acceptance.minEpochs ?? 1,
+    solution: acceptance.solution,
+    sigmaOf: setup === null ? () => null : (fix) => sigmaOf(fix, setup),
+    toleranceHorizontalM: tolerance.horizontalM,
+    toleranceVerticalM: tolerance.verticalM,
+  };
+}
+
+/** What the planning model gives an epoch at the baseline of the fix; null where its base is not known. */
+function sigmaOf(fix: Fix, setup: ReductionSetup): ReturnType<LinkSetting['sigmaOf']> {
+  const base = chooseBase(fix, setup.bases);
+  if (base === null || 'code' in base) return null;
+  const { latitudeDeg, longitudeDeg, ellipsoidalHeightM } = base.origin.geodetic;
+  const { geodetic } = fix;
+  const distanceM = setup.geodesic.distanceM(latitudeDeg, longitudeDeg, geodetic.latitudeDeg, geodetic.longitudeDeg);
+  const { horizontal, vertical } = setup.precision.at(distanceM, geodetic.ellipsoidalHeightM - ellipsoidalHeightM);
+  return { horizontalM: horizontal.totalM, verticalM: vertical.totalM };
+}

@@ -33,7 +33,8 @@ export function createRegularity(): RegularityCount {
     totalMs += ms;
     const key = Math.round(ms / STEP_MS);
     const seen = lengths.get(key);
-    if (seen !== undefined || lengths.size < MOST_LENGTHS) lengths.set(key, (seen ?? 0) + 1);
+    if (seen !== undefined) lengths.set(key, seen + 1);
+    else if (lengths.size < MOST_LENGTHS) lengths.set(key, 1);
     const shortest = longest.at(-1);
     if (longest.length >= MOST_GAPS && shortest !== undefined && ms <= shortest.toMs - shortest.fromMs) return;
     let place = longest.length;

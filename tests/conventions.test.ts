@@ -155,6 +155,32 @@ describe('problem codes', () => {
 /** Tables of data, which are as long as what they list; eslint.config.js names them too. */
 const TABLES = /\/(?:operation-table-[a-z]+|session-schema|point-columns)\.ts$/u;
 
+describe('sources of what is printed', () => {
+  const keys = new Set([...textOf('docs/references.md').matchAll(/^- \*\*([^*]+)\*\* — /gmu)].map(([, key]) => key));
+  /** `source: '…'` of worked steps and `key: '…'` of methods, with the file each stands in. */
+  const cited = sources.flatMap((path) =>
+    [...textOf(path).matchAll(/\b(?:source|key): (?:'([^']*)'|`([^`]*)`)/gu)].map(([, plain, made]) => ({
+      path,
+      text: plain ?? made ?? '',
+    })),
+  );
+
+  it('have their key in docs/references.md', () => {
+    const found = cited.flatMap(({ path, text }) =>
+      (text.match(/\b[A-Z][A-Z0-9]+(?:-[A-Z0-9]+)*-\d[A-Z0-9.]*(?:-\d+)*\b/gu) ?? []).map((key) => ({ path, key })),
+    );
+    expect(found.length).toBeGreaterThan(20);
+    expect(found.filter(({ key }) => !keys.has(key))).toEqual([]);
+  });
+
+  it('are pages that exist', () => {
+    const pages = cited.flatMap(({ text }) => text.match(/docs\/[a-z/-]+\.md/gu) ?? []);
+    const written = new Set(filesUnder('docs', '.md'));
+    expect(pages.length).toBeGreaterThan(15);
+    expect(pages.filter((page) => !written.has(page))).toEqual([]);
+  });
+});
+
 describe('source files', () => {
   it('hold one idea: at most 250 lines that are neither blank nor comment', () => {
     const long = sources.filter(

@@ -36,7 +36,7 @@ function positionStep(epoch: ReducedEpoch, time: string, { fixesSystem }: Reduct
       `a ${formatFixed(ellipsoid.semiMajorAxisM, 3)} m, e² ${formatFixed(ellipsoid.eccentricitySquared, 12)}`,
     ],
     result: [geocentricText(epoch.top)],
-    source: 'EPSG-GN7-2, method 9602',
+    source: 'IOGP-373-7-2, method 9602',
   };
 }
 

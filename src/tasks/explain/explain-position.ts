@@ -35,7 +35,7 @@ function geodeticStep(mean: GeocentricPoint, { geodetic }: Position): WorkingSte
     result: [
       `φ ${degrees(geodetic.latitudeDeg)}, λ ${degrees(geodetic.longitudeDeg)}, h ${metres(geodetic.ellipsoidalHeightM)}`,
     ],
-    source: 'EPSG-GN7-2, method 9602',
+    source: 'IOGP-373-7-2, method 9602',
   };
 }
 

@@ -74,7 +74,7 @@ function figuresStep(summary: NonNullable<ReducedPoint['summary']>): WorkingStep
       `ellipse ${metres(summary.ellipseMajor95M)} × ${metres(summary.ellipseMinor95M)}, major axis at azimuth ${formatFixed(summary.ellipseAzimuthDeg, 1)}°`,
     ],
     result: [`circle ${metres(summary.circle95M)}, vertical ${metres(summary.vertical95M)}`],
-    source: 'FGDC-007-3, appendix 3-A; docs/methods/uncertainty.md',
+    source: 'FGDC-NSSDA, appendix 3-A; docs/methods/uncertainty.md',
   };
 }
 

@@ -40,6 +40,12 @@ describe('an occupation', () => {
     expect(group([at(0, { poleLengthM: 2 }), at(1, { poleLengthM: 2.2 })])).toEqual([1, 1]);
   });
 
+  it('ends with another station, where both name one; an epoch that names none changes none', () => {
+    expect(group([at(0, { stationId: '1' }), at(1, { stationId: '2' }), at(2, { stationId: '2' })])).toEqual([1, 2]);
+    expect(group([at(0, { stationId: '1' }), at(1), at(2, { stationId: '1' })])).toEqual([3]);
+    expect(group([at(0), at(1, { stationId: '1' })])).toEqual([2]);
+  });
+
   it('does not end where a row spells out the base and pole the session gives to the others', () => {
     const state = startOccupation(at(0), 'A', 2);
     expect(continuesOccupation(state, at(1, { baseId: 'A', poleLengthM: 2 }), 60, 'A', 2)).toBe(true);

@@ -37,6 +37,7 @@ describe('offsetFromLine', () => {
     if (a === undefined) throw new Error('no line');
     expect(offsetFromLine({ eastM: 100, northM: 103, heightM: 10 }, [a, a])).toMatchObject({
       acrossM: 3,
+      alongM: 0,
       chainageM: 0,
     });
   });

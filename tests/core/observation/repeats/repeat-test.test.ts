@@ -258,3 +258,17 @@ describe('combineOccupations', () => {
     );
   });
 });
+
+describe('requiredSeparationS', () => {
+  // docs/methods/averaging.md, "Repeat occupations": 30 minutes up to 10 km, 60 up to 30 km, 120 beyond.
+  it.each([
+    [0, 30],
+    [10_000, 30],
+    [10_001, 60],
+    [30_000, 60],
+    [30_001, 120],
+    [null, 120],
+  ])('at %s m is %d minutes', (baselineM, minutes) => {
+    expect(requiredSeparationS(baselineM)).toBe(minutes * 60);
+  });
+});

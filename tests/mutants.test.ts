@@ -1,9 +1,14 @@
+import { fileURLToPath } from 'node:url';
 import ts from 'typescript';
 import { describe, expect, it } from 'vitest';
+import { filesBelow, testsThatCan } from '../tools/mutants/related.mjs';
+import { everySite } from '../tools/mutants/rooms.mjs';
 import { belowFloors, chanceOfSoFew, interval } from '../tools/mutants/score.mjs';
-import { instrumented, shuffled, sitesOf } from '../tools/mutants/sites.mjs';
+import { drawn, instrumented, marked, shuffled, sitesOf } from '../tools/mutants/sites.mjs';
 import { readReferenceTable } from './support/read-reference-table.js';
 import { textOf } from './support/repository-files.js';
+
+const ROOT = fileURLToPath(new URL('..', import.meta.url));
 
 // What tests the tests: it must make the changes that it says, one at a time, and none where none is asked for.
 const TEXT = `
@@ -15,16 +20,21 @@ export function work(a: number, b: number, isOn: boolean): readonly unknown[] {
 }
 `;
 const SITES = sitesOf('work.ts', TEXT);
+const NUMBERS = new Map(SITES.map((site, index) => [site, index]));
 
-/** What the function gives with the change of this number, or with none. */
-function runWith(active: number): unknown {
-  const script = ts.transpile(instrumented(TEXT, SITES, SITES), { module: ts.ModuleKind.CommonJS });
+/** What the function gives where a place that is asked for answers so. */
+function runWith(text: string, at: (place: number) => boolean): unknown {
+  const script = ts.transpile(text, { module: ts.ModuleKind.CommonJS });
   const exports: { work?: (a: number, b: number, isOn: boolean) => unknown } = {};
   // The text is the constant above.
   // eslint-disable-next-line @typescript-eslint/no-implied-eval, @typescript-eslint/no-unsafe-call -- the text is one of the tests own expressions, run to see that a change of it can be told
-  new Function('exports', 'globalThis', script)(exports, { mutants: { at: (place: number) => place === active } });
+  new Function('exports', 'globalThis', script)(exports, { mutants: { at } });
   return exports.work?.(1, 2, false);
 }
+
+/** With the change of this number, or with none. */
+const runChanged = (active: number): unknown =>
+  runWith(instrumented(TEXT, SITES, NUMBERS), (place) => place === active);
 
 describe('tools/mutants.mjs', () => {
   it('finds operators, signs, truths and numbers, and leaves types, names and joined text alone', () => {
@@ -49,10 +59,10 @@ describe('tools/mutants.mjs', () => {
 
   it('changes one thing at a time, and nothing where none is active', () => {
     const asIs = [5, true, -4, 'x1', { 7: false }];
-    expect(runWith(-1)).toEqual(asIs);
+    expect(runChanged(-1)).toEqual(asIs);
     const changed = Object.fromEntries(
       SITES.flatMap(({ change }, index) =>
-        change === '+= → -=' || change === '1 → 0' ? [] : [[index, runWith(index)]],
+        change === '+= → -=' || change === '1 → 0' ? [] : [[index, runChanged(index)]],
       ),
     );
     expect(changed).toEqual({
@@ -71,6 +81,24 @@ describe('tools/mutants.mjs', () => {
     });
   });
 
+  it('marks each place that is run, and changes nothing', () => {
+    const seen = new Set<number>();
+    const at = (place: number): boolean => {
+      seen.add(place);
+      return true;
+    };
+    expect(runWith(marked(TEXT, SITES, NUMBERS), at)).toEqual(runChanged(-1));
+    expect([...seen].sort((a, b) => a - b)).toEqual(SITES.map((_, index) => index));
+  });
+
+  it('draws as many of each part as are asked for, or as there are', () => {
+    const part = ({ change }: { change: string }): string => (change.startsWith('0') ? 'zero' : 'other');
+    const names = drawn(SITES, 1, { most: 2, each: { most: 3, of: part } }).map(part);
+    expect(names.filter((name) => name === 'zero')).toHaveLength(1);
+    expect(names.filter((name) => name === 'other')).toHaveLength(3);
+    expect(drawn(SITES, 1, { most: 2, each: null })).toHaveLength(2);
+  });
+
   it('draws the same sample from the same seed, and leaves it as it is where lines above it come and go', () => {
     const names = (text: string, seed: number): readonly string[] =>
       shuffled(sitesOf('work.ts', text), seed).map(({ key }) => key);
@@ -81,14 +109,34 @@ describe('tools/mutants.mjs', () => {
 
   it('lists survivors that are there, each with its reason', () => {
     const listed = JSON.parse(textOf('tools/mutants/survivors.json')) as Record<
-      'file' | 'line' | 'change' | 'why',
+      'file' | 'line' | 'change' | 'kind' | 'why',
       string
     >[];
-    for (const { file, line, change, why } of listed) {
+    for (const { file, line, change, kind, why } of listed) {
+      expect(['equivalent', 'choice'], line).toContain(kind);
       const found = sitesOf(file, textOf(file)).some((site) => site.text === line && site.change === change);
       expect(found, `${file}: ${change} in ${line}`).toBe(true);
       expect(why.length, line).toBeGreaterThan(20);
     }
+  });
+});
+
+describe('tools/mutants/who-runs.json', () => {
+  const { seconds, runs } = JSON.parse(textOf('tools/mutants/who-runs.json')) as {
+    readonly seconds: Readonly<Record<string, number>>;
+    readonly runs: Readonly<Record<string, readonly string[]>>;
+  };
+
+  it('names files that are there', () => {
+    const there = new Set([...filesBelow(ROOT, 'src', '.ts'), ...testsThatCan(ROOT)]);
+    const named = [...Object.keys(seconds), ...Object.entries(runs).flatMap(([file, tests]) => [file, ...tests])];
+    expect(named.filter((name) => !there.has(name))).toEqual([]);
+  });
+
+  // Files come between two runs of who-runs.mjs; until then they have the tests that import them, and the golden cases.
+  it('knows nine in ten of the files that are changed', () => {
+    const files = [...new Set(everySite(ROOT).map(({ file }) => file))];
+    expect(files.filter((file) => Object.hasOwn(runs, file)).length).toBeGreaterThan(0.9 * files.length);
   });
 });
 

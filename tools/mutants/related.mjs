@@ -9,8 +9,25 @@ export function filesBelow(root, folder, ending) {
     .sort();
 }
 
+/** The golden cases: each a run of a command, of some hundredths of a second, in the process of the test. */
+export const CASES = 'tests/cases.test.ts';
+/** What stands in pages and is made from the tables of the code: ranges, units, limits, words. It asks every table. */
+const PAGES = 'tests/generated-docs.test.ts';
+/** A file of tests that takes longer, in seconds, is asked last. */
+const LONG_S = 6;
+/** Folders whose tests run the code in their own process; the others start programs, or look at pages. */
+const TEST_FOLDERS = ['core', 'tasks', 'io', 'files', 'report', 'cli', 'properties', 'examples'];
+
+const MORE_TESTS = ['conventions', 'docs', 'library-page', 'limits-page', 'public-examples', 'reference-tables'].map(
+  (name) => `tests/${name}.test.ts`,
+);
+
+/** Every test that can notice a change, the golden cases left out. */
+export const testsThatCan = (root) =>
+  TEST_FOLDERS.flatMap((folder) => filesBelow(root, `tests/${folder}`, '.test.ts')).concat(PAGES, ...MORE_TESTS);
+
 /** Asks of each test which files of `src` it reaches, and how: by its own import, or through others. */
-export function createImports(root) {
+function createImports(root) {
   const known = new Map();
   const importsOf = (file) => {
     const found = known.get(file);
@@ -50,28 +67,34 @@ export function createImports(root) {
   };
 }
 
-/** Layers whose tests run in this process and in seconds; the others start programs, or check pages. */
-const TEST_ROOMS = ['tests/core', 'tests/tasks', 'tests/io', 'tests/report', 'tests/cli'];
-
 /**
- * The tests that are meant to hold a file, the nearest first: those that import it themselves, and those of its room that reach
- * it; then, apart, every other one that reaches it. Of a file that none is meant for, all that reach it.
+ * The tests that are asked of a change in a file, in order: those that import it themselves and those of its room that reach
+ * it; the golden cases; the quickest others that run it, as `who-runs.json` knows from a run of them all; last, those of the first
+ * kind that take long, which are simulations for the most part.
  */
 export function createTestsFor(root) {
   const imports = createImports(root);
-  const tests = TEST_ROOMS.flatMap((folder) => filesBelow(root, folder, '.test.ts'));
+  const tests = testsThatCan(root);
+  const { seconds, runs } = JSON.parse(readFileSync(join(root, 'tools/mutants/who-runs.json'), 'utf8'));
   return (file) => {
     const room = file.split('/').slice(1, 3).join('/');
-    const reaching = tests.filter((test) => imports.reaches(test, file));
     const base = file.split('/').at(-1).replace('.ts', '.test.ts');
     const rank = (test) => {
       if (test.endsWith(`/${base}`)) return 0;
       if (imports.isDirect(test, file)) return 1;
       return test.startsWith(`tests/${room}/`) ? 2 : 3;
     };
-    const ranked = reaching.map((test) => ({ test, by: rank(test) })).sort((a, b) => a.by - b.by);
-    const near = ranked.filter(({ by }) => by < 3).map(({ test }) => test);
-    const far = ranked.filter(({ by }) => by === 3).map(({ test }) => test);
-    return near.length === 0 ? { near: far, far: [] } : { near, far };
+    const own = tests
+      .filter((test) => imports.reaches(test, file))
+      .map((test) => ({ test, by: rank(test) }))
+      .filter(({ by }) => by < 3)
+      .sort((a, b) => a.by - b.by)
+      .map(({ test }) => test);
+    const isLong = (test) => (seconds[test] ?? 0) > LONG_S;
+    return {
+      near: [...own.filter((test) => !isLong(test)), CASES],
+      far: [...new Set([...(runs[file] ?? []), PAGES])].filter((test) => !own.includes(test)),
+      long: own.filter(isLong),
+    };
   };
 }

@@ -1,24 +1,27 @@
-// A process of its own, so that a change that never ends can be ended with it. It loads the tests once and runs them
-// again for each change; messages come and go by the channel of the process.
-import { readFileSync, rmSync } from 'node:fs';
+// A process of its own, so that a change that never ends can be ended with it. It keeps the transformed tests and runs them
+// again; messages come and go by the channel of the process.
 import { createVitest } from 'vitest/node';
 
-import { instrumented } from './sites.mjs';
+import { instrumented, marked } from './sites.mjs';
 
-const [root, reachFile] = process.argv.slice(2);
+const [root, journal, now] = process.argv.slice(2);
 let vitest;
+let size = 0;
 
-async function open(sites) {
+async function open(sites, isMarked) {
+  size = sites.length;
   const files = grouped(sites);
+  const numbers = new Map(sites.map((site, index) => [site, index]));
+  const make = isMarked ? marked : instrumented;
   vitest = await createVitest(
     'test',
     {
       root,
       config: false,
       watch: false,
-      bail: 1,
       maxWorkers: 1,
       include: ['tests/**/*.test.ts'],
+      runner: `${root}/tools/mutants/many.mjs`,
       setupFiles: [`${root}/tools/mutants/setup.mjs`],
       testTimeout: 60_000,
       hookTimeout: 120_000,
@@ -32,7 +35,7 @@ async function open(sites) {
           enforce: 'pre',
           transform: (code, id) => {
             const own = files.get(id.split('?')[0]);
-            return own === undefined ? undefined : { code: instrumented(code, own, sites), map: null };
+            return own === undefined ? undefined : { code: make(code, own, numbers), map: null };
           },
         },
       ],
@@ -49,15 +52,15 @@ function grouped(sites) {
   return files;
 }
 
-async function run(active, tests, names) {
-  vitest.provide('mutants', { active, reachFile, root });
+/** The names of the tests that failed: with one change from the start, or, where `active` is -1, without any. */
+async function run({ active, alive, test }) {
+  vitest.provide('mutants', { active, alive, size, journal, now });
   vitest.state.filesMap.clear();
   vitest.state.errorsSet?.clear();
-  const pattern = names === null ? undefined : new RegExp(`^(${names.map(escaped).join('|')})$`);
-  for (const project of vitest.projects) project.config.testNamePattern = pattern;
-  vitest.config.bail = active < 0 ? 0 : 1;
-  for (const project of vitest.projects) project.config.bail = vitest.config.bail;
-  await vitest.start(tests.map((test) => `${root}/${test}`));
+  const bail = active < 0 ? 0 : 1;
+  vitest.config.bail = bail;
+  for (const project of vitest.projects) project.config.bail = bail;
+  await vitest.start([`${root}/${test}`]);
   const failed = [];
   const look = (task) => {
     if (task.result?.state === 'fail' && task.type !== 'suite') failed.push(task.name);
@@ -67,26 +70,17 @@ async function run(active, tests, names) {
     look(file);
     if (file.result?.state === 'fail' && failed.length === 0) failed.push(file.name);
   }
-  if (failed.length === 0 && vitest.state.errorsSet?.size > 0) failed.push('an error outside of a test');
+  if (active >= 0 && failed.length === 0 && vitest.state.errorsSet?.size > 0) failed.push('an error outside of a test');
   process.exitCode = 0;
   return failed;
 }
 
-const escaped = (name) => name.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
-
-process.on('message', async ({ kind, sites, active, tests, names }) => {
+process.on('message', async (message) => {
   try {
-    if (kind === 'open') {
-      await open(sites);
+    if (message.kind === 'open') {
+      await open(message.sites, message.isMarked);
       process.send({ ok: true });
-    } else if (kind === 'reach') {
-      rmSync(reachFile, { force: true });
-      const failed = await run(-1, tests, null);
-      const reach = readFileSync(reachFile, 'utf8').trim().split('\n').map(JSON.parse);
-      process.send({ ok: true, failed, reach });
-    } else {
-      process.send({ ok: true, failed: await run(active, tests, names) });
-    }
+    } else process.send({ ok: true, failed: await run(message) });
   } catch (error) {
     process.send({ ok: false, message: error instanceof Error ? (error.stack ?? error.message) : String(error) });
   }

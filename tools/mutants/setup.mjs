@@ -1,36 +1,65 @@
-// Runs before each test file: which change is active, and, where none is, which places each test reaches.
-import { appendFileSync } from 'node:fs';
-import { relative } from 'node:path';
-import { afterAll, afterEach, beforeEach, expect, inject } from 'vitest';
+// Runs before each test file: which change is active, and how often each place is asked for.
+import { appendFileSync, writeFileSync } from 'node:fs';
+import { afterAll, inject } from 'vitest';
 
-const { active, reachFile, root } = inject('mutants');
-const reached = new Set();
+const { active, alive, size, journal, now } = inject('mutants');
+
+/** A change that is asked for so much more often than its place is without it is in a loop that does not end. */
+const MOST_TIMES = 50;
+/** So often it may be asked for in any case, and in a run that has not been made without it. */
+const ALWAYS_CALLS = 1e6;
+const UNKNOWN_CALLS = 3e8;
+
+const counts = new Float64Array(size);
 let calls = 0;
-/** A change that is asked for so often is in a loop that does not end: the tests themselves stay far below. */
-const MOST_CALLS = 3e7;
+let mostCalls = UNKNOWN_CALLS;
+const outside = new Set();
+const ran = new Set();
 
-const isActive = (place) => {
-  if (place !== active) return false;
-  calls += 1;
-  if (calls > MOST_CALLS) throw new Error('it never ends');
-  return true;
+const state = {
+  active,
+  alive: new Set(alive),
+  at(place) {
+    if (place !== state.active) {
+      counts[place] += 1;
+      return false;
+    }
+    calls += 1;
+    if (calls > mostCalls) throw new Error('it never ends');
+    return true;
+  },
+  /** What was run outside of tests until now: by the load of the file, by what goes before and after its tests. */
+  begin() {
+    for (const [place, times] of counts.entries()) if (times > 0) outside.add(place);
+    counts.fill(0);
+  },
+  /** What the test that has just run asked for, and how often. */
+  end() {
+    const found = new Map();
+    for (const [place, times] of counts.entries())
+      if (times > 0) {
+        found.set(place, times);
+        ran.add(place);
+      }
+    return found;
+  },
+  activate(place, times, ms) {
+    calls = 0;
+    mostCalls = ALWAYS_CALLS + MOST_TIMES * times;
+    state.active = place;
+    writeFileSync(now, JSON.stringify({ place, ms }));
+  },
+  rest() {
+    state.active = -1;
+    counts.fill(0);
+    writeFileSync(now, '');
+  },
+  note: (what) => appendFileSync(journal, `${JSON.stringify(what)}\n`),
 };
-const note = (place) => {
-  reached.add(place);
-  return false;
-};
-globalThis.mutants = { at: active < 0 ? note : isActive };
+globalThis.mutants = state;
 
-if (active < 0) {
-  const byTest = {};
-  let onLoad = null;
-  beforeEach(() => {
-    onLoad ??= [...reached];
-    reached.clear();
-  });
-  afterEach(({ task }) => {
-    byTest[`${task.suite?.name ?? ''} ${task.name}`.trim()] = [...reached];
-  });
-  const file = relative(root, expect.getState().testPath).replaceAll('\\', '/');
-  afterAll(() => appendFileSync(reachFile, `${JSON.stringify({ file, byTest, onLoad: onLoad ?? [] })}\n`));
-}
+afterAll(() => {
+  if (active >= 0) return;
+  state.begin();
+  state.note({ kind: 'places', outside: [...outside], ran: [...ran] });
+});

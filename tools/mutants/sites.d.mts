@@ -13,4 +13,13 @@ export interface Site {
 }
 export function sitesOf(file: string, text: string): readonly Site[];
 export function shuffled(sites: readonly Site[], seed: number | string): readonly Site[];
-export function instrumented(text: string, sites: readonly Site[], all: readonly Site[]): string;
+export function instrumented(text: string, sites: readonly Site[], numbers: ReadonlyMap<Site, number>): string;
+export function marked(text: string, sites: readonly Site[], numbers: ReadonlyMap<Site, number>): string;
+export function drawn(
+  sites: readonly Site[],
+  seed: number | string,
+  how: {
+    readonly most: number;
+    readonly each: { readonly most: number; readonly of: (site: Site) => string } | null;
+  },
+): readonly Site[];

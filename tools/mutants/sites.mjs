@@ -122,11 +122,33 @@ export function shuffled(sites, seed) {
 }
 
 /**
- * The text of a file with both forms at every place given: which one runs is asked of `globalThis.mutants`, by number.
- * The numbers are places in the list `all`.
+ * A sample: the first `most`, or, where `each` is given, the first so many of each part that `each.of` tells apart.
+ *
+ * @param {readonly Site[]} sites
+ * @param {number | string} seed
+ * @param {{ most: number, each: { most: number, of: (site: Site) => string } | null }} how
  */
-export function instrumented(text, sites, all) {
-  const ordered = [...sites].sort((a, b) => a.start - b.start || b.end - a.end);
+export function drawn(sites, seed, { most, each }) {
+  const order = shuffled(sites, seed);
+  if (each === null) return order.slice(0, most);
+  const counts = new Map();
+  return order.filter((site) => {
+    const part = each.of(site);
+    const count = (counts.get(part) ?? 0) + 1;
+    counts.set(part, count);
+    return count <= each.most;
+  });
+}
+
+/**
+ * The text of a file with both forms at every place given: which one runs is asked of `globalThis.mutants`, by number.
+ *
+ * @param {string} text
+ * @param {readonly Site[]} sites of the file
+ * @param {ReadonlyMap<Site, number>} numbers
+ */
+export function instrumented(text, sites, numbers) {
+  const ordered = inOrder(sites);
   const render = (from, to, inner, edit) => {
     let out = '';
     let at = from;
@@ -138,7 +160,7 @@ export function instrumented(text, sites, all) {
       const asIs = render(site.start, site.end, within, null);
       const changed = render(site.start, site.end, within, site);
       out += piece(at, site.start, edit);
-      out += `(globalThis.mutants?.at(${String(all.indexOf(site))}) ? ${changed} : ${asIs})`;
+      out += `(globalThis.mutants?.at(${String(numbers.get(site))}) ? ${changed} : ${asIs})`;
       at = site.end;
       i = next;
     }
@@ -150,3 +172,20 @@ export function instrumented(text, sites, all) {
   };
   return render(0, text.length, ordered, null);
 }
+
+/** The text of a file that only tells which of its places are run: it does not grow with how deep they lie in each other. */
+export function marked(text, sites, numbers) {
+  const cuts = inOrder(sites).flatMap((site, depth) => [
+    { at: site.start, by: depth, put: `(globalThis.mutants?.at(${String(numbers.get(site))}), ` },
+    { at: site.end, by: -1, put: ')' },
+  ]);
+  let out = '';
+  let from = 0;
+  for (const { at, put } of cuts.sort((a, b) => a.at - b.at || a.by - b.by)) {
+    out += text.slice(from, at) + put;
+    from = at;
+  }
+  return out + text.slice(from);
+}
+
+const inOrder = (sites) => [...sites].sort((a, b) => a.start - b.start || b.end - a.end);

@@ -3,7 +3,8 @@ import { baseCauses } from '../../../../../src/core/quality/cause/hypotheses/bas
 import type { CauseAntenna, CauseBase } from '../../../../../src/core/quality/cause/cause-day.js';
 import { causeContext, causePoint, formOf, formsOf, readOf } from './a-day.js';
 
-const close = (values: readonly number[]): readonly unknown[] => values.map((value) => expect.closeTo(value, 12) as unknown);
+const close = (values: readonly number[]): readonly unknown[] =>
+  values.map((value) => expect.closeTo(value, 12) as unknown);
 const base = (name: string, longitudeDeg: number, antenna: CauseAntenna | null = null): CauseBase => ({
   name,
   markKey: name,

@@ -24,7 +24,8 @@ const POINT = causePoint('A', {
   knownHeightM: 100,
 });
 const formsFor = (change: Partial<CauseDay> = {}, point = POINT) => coordinateCauses(causeContext([point], change));
-const close = (values: readonly number[]): readonly unknown[] => values.map((value) => expect.closeTo(value, 9) as unknown);
+const close = (values: readonly number[]): readonly unknown[] =>
+  values.map((value) => expect.closeTo(value, 9) as unknown);
 const fixedOf = (models: ReturnType<typeof formsFor>, subject: string): readonly number[] => [
   ...(formOf(models, subject).fixed ?? []),
 ];

@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { distanceCauses } from '../../../../../src/core/quality/cause/hypotheses/distance-causes.js';
 import { causeContext, causePoint, formOf, formsOf, readOf } from './a-day.js';
 
-const close = (values: readonly number[]): readonly unknown[] => values.map((value) => expect.closeTo(value, 12) as unknown);
+const close = (values: readonly number[]): readonly unknown[] =>
+  values.map((value) => expect.closeTo(value, 12) as unknown);
 
 describe('growth with distance', () => {
   // 2 km due east and 1 km due north of the base, 300 m above it and 100 m below.

@@ -139,6 +139,31 @@ describe('controlContrasts', () => {
     });
   });
 
+  // The variance of a median of n normal values is π/2n of one of theirs (textbook); of an even count it is the mean of the middle two.
+  it.each([8, 9])('is the residual less the median of the others, and its variance theirs over it: of %i', (count) => {
+    const rows = [...rowsOf(dayOf(4, count, 1))];
+    const contrasted = controlContrasts(rows, SETUP);
+    const north = rows.map(({ secondM }) => secondM ?? NaN);
+    contrasted.forEach(({ contrasts }, place) => {
+      const others = north.filter((_, index) => index !== place).sort((a, b) => a - b);
+      const middle = others.length / 2;
+      const medianM =
+        others.length % 2 === 1
+          ? (others[Math.floor(middle)] ?? NaN)
+          : ((others[middle - 1] ?? NaN) + (others[middle] ?? NaN)) / 2;
+      const own = contrasts[1];
+      expect(own?.axis).toBe('north');
+      expect(own?.differenceM).toBeCloseTo((north[place] ?? NaN) - medianM, 12);
+    });
+    const growingOf = (place: number): number => (contrasted[place]?.contrasts[1]?.stands[0]?.growingM ?? NaN) ** 2;
+    const whole = contrasted.map((_, place) => growingOf(place)).reduce((sum, value) => sum + value, 0);
+    const n = count - 1;
+    expect(contrasted[0]?.contrasts[1]?.growingM2).toBeCloseTo(
+      growingOf(0) + ((Math.PI / 2 / n) * (whole - growingOf(0))) / n,
+      12,
+    );
+  });
+
   // With a beginning and no end, half the beginning once stood for the middle: two points of one hour were decades apart.
   it('has no middle for an occupation that states its beginning alone', () => {
     const { points, control } = dayOf(4, 8, 1);

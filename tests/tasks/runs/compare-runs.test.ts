@@ -204,6 +204,12 @@ describe('compareRuns', () => {
     expect(common?.northM).toBeCloseTo(-0.004, 9);
     expect(common?.upM).toBeCloseTo(0.02, 9);
     expect(common?.leftHorizontalM).toBeCloseTo(0.488, 9);
+    expect(common?.leftVerticalM).toBeCloseTo(0, 9);
+    const lifted = ids.map((id, index) => row(id, [index, 0, id === 'P7' ? -0.3 : 0.02], 0));
+    const vertical = comparisonSummary(compareRuns(before, lifted, SETUP, NO_LIMITS));
+    expect(vertical.common?.leftVerticalM).toBeCloseTo(0.32, 9);
+    expect(vertical.largest[1]).toMatchObject({ figure: 'vertical_difference_m', at: 'P7' });
+    expect(vertical.largest[1]?.value).toBeCloseTo(0.3, 9);
     expect(largest[0]).toMatchObject({ figure: 'horizontal_difference_m', at: 'P3' });
   });
 

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { choleskyFactor, choleskySolve } from '../../../../src/core/numeric/linear-solve.js';
 import { MOVED_LEVEL } from '../../../../src/core/quality/decision-levels.js';
 import { CUSUM_ALLOWANCE, CUSUM_LIMIT, cusumChart } from '../../../../src/core/quality/register/cusum-chart.js';
 import { judgeRegister } from '../../../../src/core/quality/register/judge-register.js';
@@ -8,6 +9,7 @@ import { searchMovements } from '../../../../src/core/quality/register/movement-
 import { registerInnovations } from '../../../../src/core/quality/register/register-innovations.js';
 import type { RegisterSeries } from '../../../../src/core/quality/register/register-series.js';
 import { theilSenInterval } from '../../../../src/core/quality/register/theil-sen-interval.js';
+import { present } from '../../../../src/records/present.js';
 import { readReferenceTable } from '../../../support/read-reference-table.js';
 import type { ReferenceRow } from '../../../support/read-reference-table.js';
 import { seededRandom } from '../../../support/seeded-random.js';
@@ -101,6 +103,15 @@ describe('theilSenInterval', () => {
     expect(((tail[216] ?? 0) + (tail[218] ?? 0)) / 2).toBeCloseTo(0.5, 9);
   });
 
+  it('takes two values and 2000, no fewer and no more, and as many of both', () => {
+    const line = (count: number): readonly number[] => Array.from({ length: count }, (_, i) => i);
+    expect(theilSenInterval([0], [0], 0.95)).toBeNull();
+    expect(theilSenInterval(line(2), [0, 3], 0.95)?.slope).toBe(3);
+    expect(theilSenInterval(line(2), [0, 3, 4], 0.95)).toBeNull();
+    expect(theilSenInterval(line(2000), line(2000), 0.95)?.slope).toBe(1);
+    expect(theilSenInterval(line(2001), line(2001), 0.95)).toBeNull();
+  });
+
   it('gives no interval of 95 % to four values, and none at all to times that repeat', () => {
     const four = theilSenInterval([1, 2, 3, 4], [1, 2, 3, 5], 0.95);
     expect(four?.slope).toBeCloseTo(7 / 6, 12);
@@ -184,6 +195,38 @@ describe('registerInnovations', () => {
     expect(Math.abs(sums.mean / sums.count)).toBeLessThan(3.3 * sigma);
     expect(Math.abs(sums.square / sums.count - 1)).toBeLessThan(3.3 * Math.SQRT2 * sigma);
     expect(Math.abs(sums.next / sums.count)).toBeLessThan(3.3 * sigma);
+  });
+
+  // Textbook: innovations are the residuals made independent, so that their squares add up to what the full covariance gives.
+  it('adds up to the weighted square of the residuals, of marks that come and go over two bases', () => {
+    const marks = [0, 1, 2, 0, 1, 2, 1, 0];
+    const bases = [0, 1, 0, 1, 1, 0, 0, 1];
+    const residuals = [3, -1, 4, 1, -5, 9, -2, 6].map((value) => value / 1000);
+    const markM2 = [4e-6, 9e-6, 1e-6];
+    const baseM2 = [2e-6, 5e-6];
+    const series: RegisterSeries = {
+      markM2,
+      baseM2,
+      epochs: marks.map((mark, i) => ({
+        base: bases[i] ?? 0,
+        sharedM2: 3e-6,
+        rows: [{ mark, residualM: residuals[i] ?? 0, ownM2: (1 + i) * 1e-6 }],
+      })),
+    };
+    const size = marks.length;
+    const covariance = Float64Array.from({ length: size * size }, (_, at) => {
+      const [i, j] = [Math.floor(at / size), at % size];
+      return (
+        (i === j ? 3e-6 + (1 + i) * 1e-6 : 0) +
+        (marks[i] === marks[j] ? (markM2[marks[i] ?? 0] ?? 0) : 0) +
+        (bases[i] === bases[j] ? (baseM2[bases[i] ?? 0] ?? 0) : 0)
+      );
+    });
+    const factor = present(choleskyFactor(covariance, size), 'a factor');
+    const solved = choleskySolve(factor, size, Float64Array.from(residuals));
+    const expected = residuals.reduce((sum, value, i) => sum + value * (solved[i] ?? NaN), 0);
+    const found = registerInnovations(series).reduce((sum, { base }) => sum + base * base, 0);
+    expect(found / expected).toBeCloseTo(1, 9);
   });
 
   it('does not tell a mark from the base where it is alone', () => {

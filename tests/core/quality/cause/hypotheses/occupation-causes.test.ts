@@ -38,6 +38,15 @@ describe('a pole of another length', () => {
     expect(columnsOf(formOf(poles, 'up to A'))).toEqual([heights(1, 0, 1, 0)]);
   });
 
+  it('keeps the order of the file among stands of one time', () => {
+    const atOnce = causeContext(['A', 'B', 'C'].map((id) => causePoint(id, { middleMs: minutes(0) })));
+    expect(
+      formsOf(occupationCauses(atOnce), 'pole-length')
+        .slice(0, 3)
+        .map(({ subject }) => subject),
+    ).toEqual(['A', 'B', 'C']);
+  });
+
   it('was chosen from three forms a stand, and is of one stand where it moves one', () => {
     expect(new Set(poles.map(({ choices }) => choices))).toEqual(new Set([12]));
     expect(formOf(poles, 'B').stand).toEqual({ name: 'B', isOnlyOfPoint: true });

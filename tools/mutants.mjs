@@ -5,10 +5,12 @@
 //   node tools/mutants.mjs                      thirty changes
 //   node tools/mutants.mjs --sample 100 --seed 7
 //   node tools/mutants.mjs --each 24            so many of each room
+//   node tools/mutants.mjs --seed code          a sample that changes with the code, and is the same for the same code
 //   node tools/mutants.mjs --under src/core/quality --all
 //   node tools/mutants.mjs --fresh --seed X     for the score alone: what survives unlisted is said, and does not fail
 //   node tools/mutants.mjs --again              also what is listed as surviving: one that no longer does fails
 //   node tools/mutants.mjs --near               without the tests of other rooms, the golden cases apart
+//   node tools/mutants.mjs --long               with the tests of the room that take long, too: simulations, mostly
 //   node tools/mutants.mjs --batch 20           so many changes to one round of tests: what is not ended counts for nothing
 //   node tools/mutants.mjs --record FILE        writes each result to a file, and leaves out what stands there: a long run in parts
 //   node tools/mutants.mjs --minutes 20         begins no test after so long; the round that is not ended counts for nothing
@@ -18,6 +20,7 @@
 // Which tests: mutants/related.mjs. How: mutants/many.mjs. What nothing can or need notice is listed in mutants/survivors.json,
 // each with its reason: one that survives and is not listed fails. mutants/floor.json has the shares that are to be killed, in all
 // and room by room, of those that could change anything: listed ones without effect do not count.
+import { createHash } from 'node:crypto';
 import { appendFileSync, existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -40,6 +43,7 @@ const { values: options } = parseArgs({
     under: { type: 'string', multiple: true },
     all: { type: 'boolean', default: false },
     near: { type: 'boolean', default: false },
+    long: { type: 'boolean', default: false },
     fresh: { type: 'boolean', default: false },
     record: { type: 'string' },
     batch: { type: 'string', default: '120' },
@@ -51,7 +55,13 @@ const { values: options } = parseArgs({
 });
 
 const every = everySite(ROOT, options.under);
-const sites = drawn(every, options.seed, {
+const codeSeed = () =>
+  createHash('sha256')
+    .update(every.map(({ key }) => key).join())
+    .digest('hex')
+    .slice(0, 12);
+const seed = options.seed === 'code' ? codeSeed() : options.seed;
+const sites = drawn(every, seed, {
   most: options.all ? every.length : Number(options.sample),
   each: options.each === undefined ? null : { most: Number(options.each), of: roomOf },
 });
@@ -61,7 +71,7 @@ const entryOf = (site) =>
 /** As a person finds it. */
 const place = (site) => `${site.file}:${String(site.line)}: ${site.change}   in   ${site.text}`;
 
-console.log(`${String(sites.length)} of ${String(every.length)} changes, seed ${options.seed}`);
+console.log(`${String(sites.length)} of ${String(every.length)} changes, seed ${seed}`);
 if (options.list) {
   for (const site of sites) console.log(place(site));
   process.exit(0);
@@ -104,7 +114,16 @@ const batch = Number(options.batch);
 for (let from = 0; from < waiting.length && !isLate(); from += batch) {
   const own = waiting.slice(from, from + batch);
   drive = createDrive(ROOT, own, { limitS: Number(options.limit) });
-  const killers = await createRound(own, { drive, testsFor, isLate, isNear: options.near }).run();
+  const killers = await createRound(own, {
+    drive,
+    testsFor,
+    isLate,
+    isNear: options.near,
+    isLong: options.long,
+    tell: (line) => {
+      console.error(line);
+    },
+  }).run();
   drive.close();
   if (killers === null) console.log(`no time for the last ${String(own.length)} that were begun`);
   else for (const [number, site] of own.entries()) say(site, killers.get(number) ?? null);

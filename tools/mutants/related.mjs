@@ -13,6 +13,8 @@ export function filesBelow(root, folder, ending) {
 export const CASES = 'tests/cases.test.ts';
 /** What stands in pages and is made from the tables of the code: ranges, units, limits, words. It asks every table. */
 const PAGES = 'tests/generated-docs.test.ts';
+/** What the pages of reports say, command by command. */
+export const PAGE_TEXTS = 'tests/report/page-text.test.ts';
 /** A file of tests that takes longer, in seconds, is asked last. */
 const LONG_S = 6;
 /** Folders whose tests run the code in their own process; the others start programs, or look at pages. */
@@ -69,7 +71,7 @@ function createImports(root) {
 
 /**
  * The tests that are asked of a change in a file, in order: those that import it themselves and those of its room that reach
- * it; the golden cases; the quickest others that run it, as `who-runs.json` knows from a run of them all; last, those of the first
+ * it; the golden cases and the pages; the quickest others that run it, as `who-runs.json` knows from a run of them all; last, those of the first
  * kind that take long, which are simulations for the most part.
  */
 export function createTestsFor(root) {
@@ -90,10 +92,11 @@ export function createTestsFor(root) {
       .filter(({ by }) => by < 3)
       .sort((a, b) => a.by - b.by)
       .map(({ test }) => test);
+    const said = (runs[file] ?? []).includes(PAGE_TEXTS) ? [PAGE_TEXTS] : [];
     const isLong = (test) => (seconds[test] ?? 0) > LONG_S;
     return {
-      near: [...own.filter((test) => !isLong(test)), CASES],
-      far: [...new Set([...(runs[file] ?? []), PAGES])].filter((test) => !own.includes(test)),
+      near: [...own.filter((test) => !isLong(test)), CASES, PAGES, ...said],
+      far: (runs[file] ?? []).filter((test) => test !== PAGE_TEXTS && !own.includes(test)),
       long: own.filter(isLong),
     };
   };

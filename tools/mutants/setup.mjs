@@ -1,6 +1,6 @@
 // Runs before each test file: which change is active, and how often each place is asked for.
 import { appendFileSync, writeFileSync } from 'node:fs';
-import { afterAll, inject } from 'vitest';
+import { afterAll, beforeAll, inject } from 'vitest';
 
 const { active, alive, size, journal, now } = inject('mutants');
 
@@ -13,8 +13,13 @@ const UNKNOWN_CALLS = 3e8;
 const counts = new Float64Array(size);
 let calls = 0;
 let mostCalls = UNKNOWN_CALLS;
-const outside = new Set();
-const ran = new Set();
+const onLoad = new Set();
+const byHooks = new Set();
+const inTests = new Set();
+const noteIn = (places) => {
+  for (const [place, times] of counts.entries()) if (times > 0) places.add(place);
+  counts.fill(0);
+};
 
 const state = {
   active,
@@ -28,18 +33,15 @@ const state = {
     if (calls > mostCalls) throw new Error('it never ends');
     return true;
   },
-  /** What was run outside of tests until now: by the load of the file, by what goes before and after its tests. */
-  begin() {
-    for (const [place, times] of counts.entries()) if (times > 0) outside.add(place);
-    counts.fill(0);
-  },
+  /** What was run until now was so by what goes before and after tests. */
+  begin: () => noteIn(byHooks),
   /** What the test that has just run asked for, and how often. */
   end() {
     const found = new Map();
     for (const [place, times] of counts.entries())
       if (times > 0) {
         found.set(place, times);
-        ran.add(place);
+        inTests.add(place);
       }
     return found;
   },
@@ -58,8 +60,10 @@ const state = {
 };
 globalThis.mutants = state;
 
+beforeAll(() => noteIn(onLoad));
 afterAll(() => {
   if (active >= 0) return;
   state.begin();
-  state.note({ kind: 'places', outside: [...outside], ran: [...ran] });
+  const outside = new Set([...onLoad, ...byHooks]);
+  state.note({ kind: 'places', outside: [...outside], ran: [...new Set([...inTests, ...byHooks])] });
 });

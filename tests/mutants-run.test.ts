@@ -1,0 +1,109 @@
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { afterAll, describe, expect, it } from 'vitest';
+import { createDrive } from '../tools/mutants/drive.mjs';
+import type { Drive } from '../tools/mutants/drive.mjs';
+import { CASES } from '../tools/mutants/related.mjs';
+import { createRound } from '../tools/mutants/round.mjs';
+import { sitesOf } from '../tools/mutants/sites.mjs';
+
+const ROOT = fileURLToPath(new URL('..', import.meta.url)).replace(/[\\/]$/u, '');
+
+describe('a file of tests with each change', () => {
+  const file = 'src/core/quality/usual-pole-step.ts';
+  const sites = sitesOf(file, readFileSync(`${ROOT}/${file}`, 'utf8'));
+  const test = 'tests/core/quality/usual-pole-step.test.ts';
+  const place = (change: string, text: string): number =>
+    sites.findIndex((site) => site.change === change && site.text.includes(text));
+  const drive = createDrive(ROOT, sites, { limitS: 60 });
+  afterAll(() => {
+    drive.close();
+  });
+
+  it('fails with what the tests hold, and says what is run outside of a test', async () => {
+    const { failed, outside, ran } = await drive.withEach(
+      sites.map((_, index) => index),
+      test,
+    );
+    const isOnLoad = place('1 → 0', 'LARGEST_STEP_M');
+    expect(outside).toContain(isOnLoad);
+    expect(ran).not.toContain(isOnLoad);
+    const held = place('- → +', 'Math.abs(step - size)');
+    expect(failed.map((one) => one.place)).toContain(held);
+    expect(failed.every(({ isSure }) => isSure)).toBe(true);
+    // A change that is not asked for is not made.
+    const { failed: none } = await drive.withEach([isOnLoad], test);
+    expect(none).toEqual([]);
+    expect(await drive.fromLoad(isOnLoad, test)).not.toBeNull();
+  }, 120_000);
+});
+
+describe('a round of changes', () => {
+  const asked: string[] = [];
+  /** Test b notices the first change, not for sure; d the second, from its load; nothing the third. */
+  const drive: Drive = {
+    withEach: (alive, test) => {
+      asked.push(`${test} ${alive.join()}`);
+      return Promise.resolve({
+        failed: test === 'b' && alive.includes(0) ? [{ place: 0, test: 'its test', isSure: false }] : [],
+        outside: test === 'd' ? [1, 2] : [],
+        ran: [],
+      });
+    },
+    fromLoad: (place, test) => {
+      asked.push(`${test} from load ${String(place)}`);
+      return Promise.resolve(test === 'b' || (test === 'd' && place === 1) ? 'seen again' : null);
+    },
+    close: () => undefined,
+  };
+  const sites = ['one.ts', 'two.ts', 'two.ts'].map((file) => ({ file }));
+  const testsFor = (file: string) => ({
+    near: file === 'one.ts' ? ['b', CASES] : ['c', CASES],
+    far: ['d'],
+    long: ['e'],
+  });
+  const run = (how: { readonly isNear?: boolean; readonly isLong?: boolean; readonly isLate?: () => boolean }) => {
+    asked.length = 0;
+    return createRound(sites, {
+      drive,
+      testsFor,
+      isLate: () => false,
+      isNear: false,
+      isLong: false,
+      tell: () => undefined,
+      ...how,
+    }).run();
+  };
+
+  it('asks the golden cases first, each test of the changes that it may notice, and no more of those that are noticed', async () => {
+    expect(await run({ isLong: true })).toEqual(
+      new Map([
+        [0, 'b: seen again'],
+        [1, 'd: seen again'],
+      ]),
+    );
+    expect(asked).toEqual([
+      `${CASES} 0,1,2`,
+      'b 0',
+      'b from load 0',
+      'c 1,2',
+      'd 1,2',
+      'd from load 1',
+      'd from load 2',
+      'e 2',
+    ]);
+  });
+
+  it('leaves out tests of other rooms, and long ones, unless they are asked for', async () => {
+    await run({ isNear: true });
+    expect(asked.some((line) => /^[de]/u.test(line))).toBe(false);
+    await run({});
+    expect(asked.some((line) => line.startsWith('e'))).toBe(false);
+  });
+
+  it('says nothing at all where its time was over before its end', async () => {
+    let left = 3;
+    expect(await run({ isLate: () => (left -= 1) < 0 })).toBeNull();
+    expect(asked.at(-1)).toBe('c 1,2');
+  });
+});

@@ -1,0 +1,21 @@
+import type { Site } from './sites.mjs';
+export interface Failure {
+  readonly place: number;
+  readonly test: string;
+  readonly isSure: boolean;
+}
+export interface EachAnswer {
+  readonly failed: readonly Failure[];
+  readonly outside: readonly number[];
+  readonly ran: readonly number[];
+}
+export interface Drive {
+  readonly fromLoad: (place: number, test: string) => Promise<string | null>;
+  readonly withEach: (alive: readonly number[], test: string) => Promise<EachAnswer>;
+  readonly close: () => void;
+}
+export function createDrive(
+  root: string,
+  sites: readonly Site[],
+  how: { readonly limitS: number; readonly isMarked?: boolean },
+): Drive;

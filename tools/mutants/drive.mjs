@@ -1,0 +1,122 @@
+// The process that runs the tests, as seen from here: it is started when needed, and ended where it does not answer.
+import { fork } from 'node:child_process';
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+
+/** How often the process is looked at: milliseconds. */
+const LOOK_MS = 1000;
+/** A test with a change may take so many times what it takes without, beside the seconds that the caller grants. */
+const SLOWER = 20;
+
+/**
+ * @param {string} root of the repository
+ * @param {readonly object[]} sites what is numbered
+ * @param {{ limitS: number, isMarked?: boolean }} how `limitS`: what every test may take, a file of tests without a change a
+ *   ten times as much; `isMarked`: the places are only noted, never changed
+ */
+export function createDrive(root, sites, { limitS, isMarked = false }) {
+  const scratch = mkdtempSync(join(tmpdir(), 'pegbook-mutants-'));
+  const journal = join(scratch, 'journal');
+  const now = join(scratch, 'now');
+  let child = null;
+
+  function end() {
+    if (child?.pid !== undefined && child.exitCode === null)
+      try {
+        process.kill(process.platform === 'win32' ? child.pid : -child.pid, 'SIGKILL');
+      } catch {
+        // It ended by itself.
+      }
+    child = null;
+  }
+
+  /** One message and its answer; null where `isLate` said so first, or the process ended: then it has been ended. */
+  async function ask(message, isLate) {
+    const to = child;
+    const answer = await new Promise((resolve) => {
+      const done = (got) => {
+        clearInterval(timer);
+        to.removeAllListeners();
+        resolve(got);
+      };
+      const timer = setInterval(() => {
+        if (isLate()) done(null);
+      }, LOOK_MS);
+      to.once('message', done);
+      to.once('exit', () => done(null));
+      to.send(message);
+    });
+    if (answer === null) end();
+    else if (!answer.ok) throw new Error(answer.message);
+    return answer;
+  }
+
+  async function run(active, alive, test, isLate) {
+    if (child === null) {
+      child = fork(join(root, 'tools/mutants/runner.mjs'), [root, journal, now], {
+        detached: true,
+        // Each run of the tests listens once more for an end of the process.
+        execArgv: ['--no-warnings'],
+      });
+      await ask({ kind: 'open', sites, isMarked }, () => false);
+    }
+    writeFileSync(journal, '');
+    writeFileSync(now, '');
+    return ask({ kind: 'run', active, alive, test }, isLate);
+  }
+
+  function notes() {
+    return existsSync(journal)
+      ? readFileSync(journal, 'utf8')
+          .split('\n')
+          .filter((line) => line !== '')
+          .map((line) => JSON.parse(line))
+      : [];
+  }
+
+  return {
+    /** The name of the first test of the file that fails where this change is made before it is loaded; null where none does. */
+    async fromLoad(place, test) {
+      const began = Date.now();
+      const answer = await run(place, [], test, () => Date.now() - began > 10_000 * limitS);
+      return answer === null ? 'it never ended' : (answer.failed[0] ?? null);
+    },
+
+    /**
+     * The tests of a file, with each of the changes that they run.
+     *
+     * @returns {Promise<{ failed: readonly object[], outside: readonly number[], ran: readonly number[] }>} `failed`: which change
+     *   by which test, and whether it is sure; `outside`: places that are run outside of a test, by the load too; `ran`: those that are run, and not by the load alone
+     */
+    async withEach(alive, test) {
+      const failed = [];
+      for (;;) {
+        let since = Date.now();
+        let before = '';
+        const isLate = () => {
+          const text = existsSync(now) ? readFileSync(now, 'utf8') : '';
+          if (text !== before) [before, since] = [text, Date.now()];
+          const allowedMs = text === '' ? 10_000 * limitS : 1000 * limitS + SLOWER * JSON.parse(text).ms;
+          return Date.now() - since > allowedMs;
+        };
+        const left = alive.filter((place) => !failed.some((one) => one.place === place));
+        const answer = await run(-1, left, test, isLate);
+        const own = notes();
+        failed.push(...own.filter(({ kind }) => kind === 'failed'));
+        if (answer !== null) {
+          if (answer.failed.length > 0) throw new Error(`${test} fails before any change: ${answer.failed.join(', ')}`);
+          const places = own.find(({ kind }) => kind === 'places') ?? { outside: [], ran: [] };
+          return { failed, outside: places.outside, ran: places.ran };
+        }
+        if (before === '') throw new Error(`${test} did not end, without a change`);
+        failed.push({ place: JSON.parse(before).place, test: 'it never ended', isSure: true });
+      }
+    },
+
+    close() {
+      end();
+      rmSync(scratch, { recursive: true, force: true });
+    },
+  };
+}

@@ -1,0 +1,3 @@
+export const CASES: string;
+export function filesBelow(root: string, folder: string, ending: string): readonly string[];
+export function testsThatCan(root: string): readonly string[];

@@ -1,0 +1,18 @@
+import type { Drive } from './drive.mjs';
+export interface Plan {
+  readonly near: readonly string[];
+  readonly far: readonly string[];
+  readonly long: readonly string[];
+}
+export function createRound(
+  sites: readonly { readonly file: string }[],
+  by: {
+    readonly drive: Drive;
+    readonly testsFor: (file: string) => Plan;
+    readonly isLate: () => boolean;
+    readonly isNear: boolean;
+    readonly isLong: boolean;
+    /** What goes on, a line a file of tests. */
+    readonly tell: (line: string) => void;
+  },
+): { readonly run: () => Promise<ReadonlyMap<number, string> | null> };

@@ -1,0 +1,66 @@
+#!/usr/bin/env node
+// Writes tools/mutants/who-runs.json: for each source file that is changed, the quickest test files that run it, golden cases left
+// out; and how long each takes. One run of every test that can notice a change, without any: half an hour.
+//
+//   node tools/mutants/who-runs.mjs
+//   node tools/mutants/who-runs.mjs --record FILE   writes what each test runs to a file, and leaves out what stands there
+import { appendFileSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { parseArgs } from 'node:util';
+
+import { createDrive } from './drive.mjs';
+import { PAGE_TEXTS, testsThatCan } from './related.mjs';
+import { everySite } from './rooms.mjs';
+
+/** So many tests a file are kept. */
+const MOST_TESTS = 5;
+/** A file of tests that takes longer, in seconds, is not asked of single changes. */
+const LONGEST_S = 60;
+
+const ROOT = fileURLToPath(new URL('../..', import.meta.url)).replace(/[\\/]$/, '');
+const { values: options } = parseArgs({ options: { record: { type: 'string' } } });
+
+const sites = everySite(ROOT);
+const drive = createDrive(ROOT, sites, { limitS: LONGEST_S / 6, isMarked: true });
+process.on('exit', () => drive.close());
+for (const signal of ['SIGINT', 'SIGTERM']) process.on(signal, () => process.exit(130));
+
+const runs =
+  options.record !== undefined && existsSync(options.record)
+    ? readFileSync(options.record, 'utf8')
+        .trim()
+        .split('\n')
+        .map((line) => JSON.parse(line))
+    : [];
+const known = new Set(runs.map(({ test }) => test));
+for (const test of testsThatCan(ROOT).filter((test) => !known.has(test))) {
+  const began = Date.now();
+  let ran = [];
+  try {
+    ({ ran } = await drive.withEach([], test));
+  } catch (error) {
+    console.log(`left out: ${error.message.slice(0, 200)}`);
+  }
+  const result = {
+    test,
+    seconds: (Date.now() - began) / 1000,
+    files: [...new Set(ran.map((place) => sites[place].file))],
+  };
+  console.log(`${test}: ${String(result.files.length)} files, ${result.seconds.toFixed(1)} s`);
+  runs.push(result);
+  if (options.record !== undefined) appendFileSync(options.record, `${JSON.stringify(result)}\n`);
+}
+
+const seconds = Object.fromEntries(runs.map((run) => [run.test, Math.round(run.seconds)]));
+const ofFile = (file) =>
+  runs
+    .filter((run) => run.files.includes(file) && (run.seconds <= LONGEST_S || run.test === PAGE_TEXTS))
+    .sort((a, b) => a.seconds - b.seconds)
+    .filter(({ test }, place) => place < MOST_TESTS || test === PAGE_TEXTS)
+    .map(({ test }) => test);
+const files = [...new Set(sites.map(({ file }) => file))];
+writeFileSync(
+  join(ROOT, 'tools/mutants/who-runs.json'),
+  `${JSON.stringify({ seconds, runs: Object.fromEntries(files.map((file) => [file, ofFile(file)])) }, null, 2)}\n`,
+);

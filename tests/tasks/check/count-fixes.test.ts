@@ -23,29 +23,29 @@ describe('what limits refuse', () => {
             ['B', 4],
           ]),
         ],
-        ['epoch-age', new Map([['A', 2]])],
+        ['epoch-correction-age', new Map([['A', 2]])],
       ]),
       stands: new Map([
         [
-          'epoch-age',
+          'epoch-correction-age',
           new Map([
             ['A', 9],
             ['C', 9],
           ]),
         ],
-        ['point-few-epochs', new Map([['B', 1]])],
+        ['point-too-few-epochs', new Map([['B', 1]])],
       ]),
     });
     expect([...counts]).toEqual([
       ['epoch-pdop', 7],
-      ['epoch-age', 4],
-      ['point-few-epochs', 1],
+      ['epoch-correction-age', 4],
+      ['point-too-few-epochs', 1],
     ]);
   });
 
   it('is something where fewer are accepted than seen, or a stand makes no point', () => {
     expect(refusesAny(NONE)).toBe(false);
     expect(refusesAny({ ...NONE, accepted: 9 })).toBe(true);
-    expect(refusesAny({ ...NONE, stands: new Map([['point-few-epochs', new Map([['B', 1]])]]) })).toBe(true);
+    expect(refusesAny({ ...NONE, stands: new Map([['point-too-few-epochs', new Map([['B', 1]])]]) })).toBe(true);
   });
 });

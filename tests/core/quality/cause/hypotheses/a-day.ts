@@ -29,7 +29,7 @@ export function causePoint(pointId: string, change: Partial<CausePoint> = {}): C
     heightDifferenceM: null,
     middleMs: null,
     poleLengthM: null,
-    covariance: covarianceFromSigmas(1, 1, 1),
+    covariance: covarianceFromSigmas(1, 1, 1, 0),
     controlHorizontalM2: 0,
     controlVerticalM2: 0,
     ...change,

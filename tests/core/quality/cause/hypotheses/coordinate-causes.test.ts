@@ -6,12 +6,12 @@ import { causeContext, causePoint, formOf, formsOf, readOf } from './a-day.js';
 /** A grid of 1000 units a degree, from `origin`; it ends at 70°. */
 const grid = (origin: number): Pick<OtherZone, 'forward' | 'inverse'> => ({
   forward: (latitudeDeg, longitudeDeg, out) => {
-    if (latitudeDeg > 70) return 'outside';
+    if (latitudeDeg > 70) return 'coordinate-outside-domain';
     Object.assign(out, { first: 1000 * longitudeDeg + origin, second: 1000 * latitudeDeg });
     return 'ok';
   },
   inverse: (first, second, out) => {
-    if (second > 70_000) return 'outside';
+    if (second > 70_000) return 'coordinate-outside-domain';
     Object.assign(out, { latitudeDeg: second / 1000, longitudeDeg: (first - origin) / 1000 });
     return 'ok';
   },

@@ -143,7 +143,7 @@ describe('ground distances taken for grid distances', () => {
       metresPerUnit: 0.5,
       // A grid of 1000 units a degree that ends at 70°.
       forward: (latitudeDeg, longitudeDeg, out) => {
-        if (latitudeDeg > 70) return 'outside';
+        if (latitudeDeg > 70) return 'coordinate-outside-domain';
         Object.assign(out, { first: 1000 * longitudeDeg, second: 1000 * latitudeDeg });
         return 'ok';
       },

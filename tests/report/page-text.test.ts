@@ -74,7 +74,7 @@ describe('the text of a page', () => {
 
   it('has a row of a table on a line, and no drawings', () => {
     const html =
-      '<title>T</title><style>a{}</style><h1>A &amp; B</h1><table><tr><th>x</th><td>1</td></tr><tr><td>2</td></tr></table><svg><text x="1">5 m</text><text>6</text></svg>';
+      '<title>T</title><style>a{}</style><h1>A &amp; B</h1><table><tr><th>x</th><td>1</td></tr><tr><td>2</td></tr></table><figure><svg><text x="1">5 m</text></svg><figcaption>6</figcaption></figure>';
     expect(textOfPage(html)).toBe('T\nA & B\nx | 1\n2\n');
   });
 });

@@ -3,7 +3,7 @@ import { plainText } from './table-cells.js';
 /** The text of a page, a block or a row of a table on a line, cells parted by bars. Styles and drawings are left out. */
 export function textOfPage(html: string): string {
   const marked = html
-    .replaceAll(/<(style|script|svg)[^>]*>[\s\S]*?<\/\1>/gu, '')
+    .replaceAll(/<(style|script|figure|svg)[^>]*>[\s\S]*?<\/\1>/gu, '')
     .replaceAll(/\s*\n\s*/gu, ' ')
     .replaceAll(/<\/t[dh]>\s*(?=<t[dh])/gu, ' | ')
     .replaceAll(

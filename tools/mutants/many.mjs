@@ -1,30 +1,41 @@
 // How vitest runs a test here: once as it is, then again with each change that it ran and that no test has noticed yet. The
-// tests of a file are loaded once for all changes.
+// tests of a file are loaded once for all changes. Where a test fails without a change after one was made, that one left something
+// behind: it is to be tried in a process of its own, and the others anew.
 import { VitestTestRunner } from 'vitest/runners';
 
 export default class ManyChanges extends VitestTestRunner {
-  /** A change has left something behind: what fails from here on must be seen again in a process of its own. */
+  /** A change has left something behind: nothing more is to be learnt in this process. */
   isSpoiled = false;
+  /** The change that was made last. */
+  last = null;
 
   async runTask(test) {
     const run = VitestTestRunner.getTestFn(test);
     const state = globalThis.mutants;
     if (state === undefined || state.active >= 0) return run();
+    if (this.isSpoiled) return;
     state.begin();
     const start = performance.now();
-    await run();
+    if (this.last === null) await run();
+    else if ((await failure(test, run)) !== null) return this.spoil(state, test, this.last);
     const ms = performance.now() - start;
     for (const [place, times] of state.end()) {
       if (!state.alive.has(place)) continue;
+      this.last = place;
       state.activate(place, times, ms);
       const message = await failure(test, run);
       state.rest();
       if (message === null) continue;
-      if (!this.isSpoiled) this.isSpoiled = (await failure(test, run)) !== null;
-      state.note({ kind: 'failed', place, test: test.name, message, isSure: !this.isSpoiled });
+      if ((await failure(test, run)) !== null) return this.spoil(state, test, place);
+      state.note({ kind: 'failed', place, test: test.name, isSure: true });
       state.alive.delete(place);
     }
     state.rest();
+  }
+
+  spoil(state, test, place) {
+    this.isSpoiled = true;
+    state.note({ kind: 'failed', place, test: test.name, isSure: false });
   }
 }
 

@@ -19,10 +19,21 @@ export function settingsOf({ session, origins, day }: ResolvedSession): readonly
       from: said(key),
     })),
     // What a base inherits is in its sigmas.
-    ...session.bases.flatMap(({ inherited: _, ...base }) =>
-      flat(base, `${head}base.${base.id}`).map(([key, value]): RunSetting => ({ key, value, from: 'session file' })),
+    ...session.bases.flatMap(({ inherited: _, ...base }, index) =>
+      flat(base, `${head}base.${setUpName(session.bases, index)}`).map(([key, value]): RunSetting => ({
+        key,
+        value,
+        from: 'session file',
+      })),
     ),
   ];
+}
+
+/** The id of a base; of each set-up after the first that has it, with its number: `B1#2`. */
+function setUpName(bases: ResolvedSession['session']['bases'], index: number): string {
+  const { id } = entryAt(bases, index);
+  const before = bases.slice(0, index).filter((other) => other.id === id).length;
+  return before === 0 ? id : `${id}#${String(before + 1)}`;
 }
 
 /** What a record says of a job: its days in their order, and what each edit changed. */

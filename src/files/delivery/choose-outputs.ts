@@ -18,8 +18,8 @@ export interface ChosenOutputs {
 /**
  * The points of a job, what they rest on, and everything else that its runs wrote and that still stands.
  *
- * Given: the job as verified; the file of points, or null for the last that a reduction wrote as CSV; the files to go with it, or
- * none for all; the folder those names start from. Problems: delivery-without-points, delivery-without-record; usage-invalid
+ * Given: the job as verified; the file of points, or null for the last that a reduction wrote; the files to go with it, or
+ * none for all; the folder those names start from. Adjusted points are delivered where they are named. Problems: delivery-without-points, delivery-without-record; usage-invalid
  * for a file that no run wrote.
  */
 export function chooseOutputs(
@@ -42,11 +42,11 @@ export function chooseOutputs(
         hint: `the job's runs wrote ${all.map(({ output }) => output.name).join(', ')}`,
       }),
     );
-  const points = all.filter(
-    ({ line, output }) =>
-      line.command === 'reduce-points' && output.role === 'data' && extname(output.name).toLowerCase() === '.csv',
-  );
-  const chosen = pointsFile === null ? points.at(-1) : points.find(({ output }) => output.name === named(pointsFile));
+  const points = all.filter(({ line, output }) => isPoints(line, output));
+  const chosen =
+    pointsFile === null
+      ? points.findLast(({ line }) => line.command === 'reduce-points')
+      : points.find(({ output }) => output.name === named(pointsFile));
   if (chosen === undefined)
     return failure(
       errorProblem('delivery-without-points', {
@@ -77,4 +77,13 @@ export function chooseOutputs(
       ({ output }) => output !== chosen.output && output !== record && (wanted.size === 0 || wanted.has(output.name)),
     ),
   });
+}
+
+/** Points of a job: what a reduction or an adjustment wrote, in a form that they can be read from. */
+function isPoints({ command }: LedgerLine, { role, name }: LedgerOutput): boolean {
+  return (
+    ['reduce-points', 'adjust-network'].includes(command) &&
+    role === 'data' &&
+    ['.csv', '.geojson'].includes(extname(name).toLowerCase())
+  );
 }

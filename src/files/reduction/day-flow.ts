@@ -78,15 +78,14 @@ export function createDayFlow(parts: DayParts): DayFlow {
     keeper.add(point);
     parts.release(point);
   };
-  const isLeftOut = ({ pointId, occupation }: ReducedPoint): boolean =>
+  const isLeftOut = (pointId: string, occupation: string): boolean =>
     id !== null && edits?.isExcluded(pointId, id, occupation) === true;
-  /** Numbers the occupations that are not reduced, as the reducer numbers them. */
   const unreduced = createOccupationCounter();
   const reducer = createReducer(
     setup,
     {
       onPoint(made) {
-        if (isLeftOut(made.point)) return;
+        if (isLeftOut(made.point.pointId, made.point.occupation)) return;
         const reduced = id === null ? made : { ...made, point: inJob(made.point, id) };
         totals.addOccupation(reduced);
         parts.onOccupation(reduced);
@@ -104,8 +103,7 @@ export function createDayFlow(parts: DayParts): DayFlow {
       onPassed(first, lastMs) {
         doubts.passed(first, lastMs);
         // An exclusion must be of something, reduced or not.
-        if (parts.isOnlyChecked && id !== null)
-          edits?.isExcluded(first.pointId, id, String(unreduced.next(first.pointId)));
+        if (parts.isOnlyChecked) isLeftOut(first.pointId, String(unreduced.next(first.pointId)));
       },
     },
     counter,
@@ -123,7 +121,7 @@ export function createDayFlow(parts: DayParts): DayFlow {
       doubts.problems(totals).map((problem) => (id === null ? problem : locateProblem(problem, { path: `day ${id}` }))),
     miss(occupation) {
       const point = missingOccupation(occupation, counter, parts.carriedCount);
-      if (!isLeftOut(point)) keep(id === null ? point : inJob(point, id));
+      if (!isLeftOut(point.pointId, point.occupation)) keep(id === null ? point : inJob(point, id));
     },
   };
 }

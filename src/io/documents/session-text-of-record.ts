@@ -13,16 +13,17 @@ const PARTS = ['system', 'height', 'rover', 'acceptance', 'precision', 'toleranc
 /**
  * The text of a session file that says what a run record of a reduction holds of its session.
  *
- * Given: the record. Problems: record-schema where it holds no settings of a session, or two set-ups of one base, whose settings it does
- * not tell apart.
+ * Given: the record, which tells set-ups of one base id apart by a number. Problems: record-schema where it holds no settings of a session, or a setting
+ * twice, as records of earlier versions did of such set-ups.
  */
 export function sessionTextOfRecord({ json, source }: FinishedRun): Outcome<string> {
   const settings = settingsOf(json['settings']);
   const keys = settings.map(({ key }) => key);
   const twice = keys.find((key, index) => keys.indexOf(key) !== index);
-  const ids = settings.flatMap(({ key, value }) =>
-    key.startsWith('base.') && key.endsWith('.id') && key === `base.${String(value)}.id` ? [String(value)] : [],
-  );
+  const ids = settings.flatMap(({ key, value }) => {
+    const name = key.startsWith('base.') && key.endsWith('.id') ? key.slice('base.'.length, -'.id'.length) : null;
+    return name !== null && name.replace(/#\d+$/u, '') === String(value) ? [name] : [];
+  });
   if (twice !== undefined || ids.length === 0)
     return failure(
       errorProblem('record-schema', {

@@ -1,3 +1,4 @@
+import { formatUtc } from '../../core/numeric/text/utc-text.js';
 import type { FinishedRun } from '../../records/finished-run.js';
 import type {
   DeliveryBase,
@@ -65,14 +66,17 @@ export function checkFacts(
 /** The coordinate of each base, once for all days that have the same. */
 function basesOf(json: Json): readonly DeliveryBase[] {
   const found = new Map<string, { id: string; day: string | null; known: DeliveryFact[]; broadcast: DeliveryFact[] }>();
+  const times = setUpTimes(json);
   for (const [key, value] of settingsOf(json)) {
     const place = /^(?:day\.(.+)\.)?base\.(.+)\.(known|broadcast)\.(.+)$/u.exec(key);
     if (place === null || value === null) continue;
-    const [, day, id = '', kind, path = ''] = place;
-    const setUp = JSON.stringify([day, id]);
+    const [, day, name = '', kind, path = ''] = place;
+    const setUp = JSON.stringify([day, name]);
+    // A set-up without times stood all the while.
+    const id = `${name.replace(/#\d+$/u, '')}${times.get(setUp) ?? ''}`;
     const base = found.get(setUp) ?? { id, day: day ?? null, known: [], broadcast: [] };
-    const name = path.split('.').at(-1) ?? path;
-    if (name !== 'kind') base[kind === 'known' ? 'known' : 'broadcast'].push({ name, value: wordOf(value) });
+    const leaf = path.split('.').at(-1) ?? path;
+    if (leaf !== 'kind') base[kind === 'known' ? 'known' : 'broadcast'].push({ name: leaf, value: wordOf(value) });
     found.set(setUp, base);
   }
   const bases = new Map<string, DeliveryBase & { days: string[] }>();
@@ -85,6 +89,19 @@ function basesOf(json: Json): readonly DeliveryBase[] {
     bases.set(key, base);
   }
   return [...bases.values()];
+}
+
+/** When a set-up stood that says so, in words, by its day and its name in the record. */
+function setUpTimes(json: Json): ReadonlyMap<string, string> {
+  const times = new Map<string, string>();
+  for (const [key, value] of settingsOf(json)) {
+    const [, day, name, end] = /^(?:day\.(.+)\.)?base\.(.+)\.(from|to)_ms$/u.exec(key) ?? [];
+    if (typeof value !== 'number' || name === undefined || end === undefined) continue;
+    const setUp = JSON.stringify([day, name]);
+    // The first of its two times has nothing before it.
+    times.set(setUp, `${times.get(setUp) ?? ''} ${end} ${formatUtc(value)}`);
+  }
+  return times;
 }
 
 function epochFacts(json: Json): readonly DeliveryFact[] {

@@ -1,4 +1,6 @@
 import { parseDecimal } from '../../../core/numeric/text/decimal-text.js';
+import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
+import { DECIMALS } from '../../../io/tables/columns/decimals.js';
 import type { CsvWriteOptions } from '../../../io/csv/csv-write.js';
 import type { CsvTable } from '../../../io/csv/csv-read.js';
 import { success } from '../../../records/outcome.js';
@@ -45,7 +47,7 @@ export async function readCoordinateList(table: CsvTable): Promise<Outcome<Coord
   for await (const block of table.blocks()) {
     if (!block.ok) return block;
     for (const row of block.value.rows) {
-      const cells = places.map((place) => entryAt(row, place));
+      const cells = places.map((place, index) => inFull(entryAt(row, place), entryAt(columns, index).name));
       const number = (place: number): number | null => (place < 0 ? null : parseDecimal(entryAt(cells, place)));
       const [latitudeDeg, longitudeDeg] = [number(latitude), number(longitude)];
       rows.push({
@@ -58,6 +60,22 @@ export async function readCoordinateList(table: CsvTable): Promise<Outcome<Coord
     }
   }
   return success({ columns, rows });
+}
+
+/** Decimals that files of points have of a position: a map drops zeros at their end. */
+const POSITION_DECIMALS: Readonly<Record<string, number>> = {
+  latitude_deg: DECIMALS.degrees,
+  longitude_deg: DECIMALS.degrees,
+  ellipsoidal_height_m: DECIMALS.metres,
+};
+
+/** A cell with the zeros at the end that its column has; longer ones stay as they are. */
+function inFull(cell: string, name: string): string {
+  const decimals = POSITION_DECIMALS[name];
+  const value = decimals === undefined ? null : parseDecimal(cell);
+  if (decimals === undefined || value === null) return cell;
+  const full = formatFixed(value, decimals);
+  return full.startsWith(cell) ? full : cell;
 }
 
 /** The list as text. Given: the frame of latitude and longitude, in words. */

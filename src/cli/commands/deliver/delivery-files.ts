@@ -5,9 +5,14 @@ import type { BagFile } from '../../../io/bag/bag.js';
 import { folderSink } from '../../../io/bag/folder-sink.js';
 import { zipOf } from '../../../io/bag/zip-write.js';
 import { openSource } from '../../../io/bytes/source.js';
+import type { Source } from '../../../io/bytes/source.js';
 import { DEFAULT_DIALECT } from '../../../io/csv/csv-dialect.js';
 import { readCsv } from '../../../io/csv/csv-read.js';
+import type { CsvTable } from '../../../io/csv/csv-read.js';
+import { readGeojsonTable } from '../../../io/geojson/geojson-table.js';
+import { wholeText } from '../../../io/text/whole-text.js';
 import { failure } from '../../../records/outcome.js';
+import type { Outcome } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
 import { flagOption } from '../../shell/command-spec.js';
 import type { RunLog } from '../../shell/run-log.js';
@@ -24,13 +29,20 @@ export async function pointsOf(
 ): Promise<CoordinateList> {
   const { cwd, stdin } = bench.context;
   const source = bench.take(await openSource(resolve(folder, points.name), { cwd, stdin }));
-  const list = bench.take(await readCoordinateList(bench.take(await readCsv(source, DEFAULT_DIALECT))));
+  const list = bench.take(await readCoordinateList(bench.take(await tableOf(source))));
   if (source.digest().sha256 !== points.sha256)
     bench.take(
       failure(errorProblem('file-changed', { message: 'changed while it was read', where: { source: points.name } })),
     );
   log.input(source, 'points', list.rows.length, 0);
   return list;
+}
+
+/** The points as a table of text, digits kept. */
+async function tableOf(source: Source): Promise<Outcome<CsvTable>> {
+  if (extname(source.name).toLowerCase() !== '.geojson') return readCsv(source, DEFAULT_DIALECT);
+  const text = await wholeText(source);
+  return text.ok ? readGeojsonTable(text.value, source.name, 'allowed') : text;
 }
 
 /** Writes the bag: a ZIP file by the ending of its name, else a folder. */

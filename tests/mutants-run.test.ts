@@ -48,6 +48,7 @@ describe('a round of changes', () => {
         failed: test === 'b' && alive.includes(0) ? [{ place: 0, test: 'its test', isSure: false }] : [],
         outside: test === 'd' ? [1, 2] : [],
         ran: [],
+        without: test === 'broken' ? ['its test'] : [],
       });
     },
     fromLoad: (place, test) => {
@@ -99,6 +100,20 @@ describe('a round of changes', () => {
     expect(asked.some((line) => /^[de]/u.test(line))).toBe(false);
     await run({});
     expect(asked.some((line) => line.startsWith('e'))).toBe(false);
+  });
+
+  it('leaves out a file of tests that fails without any change, and says so', async () => {
+    const told: string[] = [];
+    const round = createRound([{ file: 'one.ts' }], {
+      drive: { ...drive, fromLoad: () => Promise.resolve('never asked') },
+      testsFor: () => ({ near: ['broken'], far: [], long: [] }),
+      isLate: () => false,
+      isNear: false,
+      isLong: false,
+      tell: (line) => told.push(line),
+    });
+    expect(await round.run()).toEqual(new Map());
+    expect(told.at(-1)).toBe('left out, fails before any change: broken: its test');
   });
 
   it('says nothing at all where its time was over before its end', async () => {

@@ -8,6 +8,8 @@ export interface EachAnswer {
   readonly failed: readonly Failure[];
   readonly outside: readonly number[];
   readonly ran: readonly number[];
+  /** Tests that fail without any change. */
+  readonly without: readonly string[];
 }
 export interface Drive {
   readonly fromLoad: (place: number, test: string) => Promise<string | null>;

@@ -164,6 +164,7 @@ export interface OptionValues {
   readonly vectorScale: number;
   readonly vectors: string;
   readonly velocity: string;
+  readonly velocityGrid: string;
   readonly verbose: boolean;
   readonly vertical: 'plane' | 'shift' | 'none';
   readonly workers: number;

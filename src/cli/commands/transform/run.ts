@@ -29,7 +29,7 @@ import { writtenFrame, writtenPlace } from './say/written-place.js';
 export const runTransform: CommandRun = (invocation, context) => {
   const files = [
     ...invocation.args.filter((path) => path !== '-'),
-    ...textsGiven(invocation, ['shift', 'geoid', 'site']),
+    ...textsGiven(invocation, ['shift', 'geoid', 'site', 'velocityGrid']),
   ];
   const log = createRunLog(invocation, context);
   return withWorkbench(

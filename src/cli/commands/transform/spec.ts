@@ -86,6 +86,11 @@ export const transformSpec: CommandSpec = {
     },
     { flags: '--velocity <vx,vy,vz>', description: 'move them with this geocentric velocity, metres a year' },
     {
+      flags: '--velocity-grid <file>',
+      description:
+        'move them with the velocities of this geodetic TIFF (east, north, up), given in the frame of --from',
+    },
+    {
       flags: '--from-height <kind>',
       description: 'which height of the file counts',
       choices: ['ellipsoidal', 'orthometric'],

@@ -1,6 +1,7 @@
-import { success } from '../../../records/outcome.js';
+import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { GeocentricPoint } from '../../../records/points/point.js';
+import { outsideVelocities } from '../plates/outside-velocities.js';
 import { movedPoint } from '../plates/point-motion.js';
 import { applyShift } from '../shifts/shift-apply.js';
 import type { RealisationChain } from './realisation-chain.js';
@@ -10,8 +11,9 @@ export function carryThroughChain(chain: RealisationChain, point: GeocentricPoin
   let at = point;
   for (const link of chain.links) {
     if (link.kind === 'motion') {
-      const { by, fromYear, toYear } = link.motion;
-      at = movedPoint(at, by, fromYear, toYear);
+      const moved = movedPoint(at, link.motion);
+      if (moved === null) return failure(outsideVelocities(link.motion.by));
+      at = moved;
       continue;
     }
     const shifted = applyShift(link.match.operation.shift, at, link.epochYear, link.match.direction);

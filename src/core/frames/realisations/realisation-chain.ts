@@ -128,7 +128,7 @@ function linksOf(
       { kind: 'operation', match: { operation, direction: 'forward' }, epochYear },
     ]);
   }
-  const by = moverOf(realisation, request);
+  const by = moverOf(international.name, realisation, request);
   if (!by.ok) return by;
   const movesIn = by.value.kind === 'plate' ? by.value.pole.frame : international.name;
   const toYear = realisation.epochYear ?? epochYear;
@@ -139,14 +139,22 @@ function linksOf(
   ]);
 }
 
-function moverOf(realisation: Realisation, { by, plateModel }: ChainRequest): Outcome<MotionBy> {
+function moverOf(international: string, realisation: Realisation, { by, plateModel }: ChainRequest): Outcome<MotionBy> {
+  if (by?.kind === 'grid' && by.grid.frame !== null && operationFrameOf(by.grid.frame)?.name !== international)
+    return failure(
+      errorProblem('system-mismatch', {
+        message: `the velocities of ${by.grid.name} are given in ${by.grid.frame}, and the chain moves the points in ${international}`,
+        received: by.grid.frame,
+        hint: 'take the points to the frame of the grid first, and move them there with --epoch-from and --epoch-to',
+      }),
+    );
   if (by !== null) return success(by);
   if (realisation.plate === null)
     return failure(
       errorProblem('config-missing', {
         message: `${realisation.name} is ${realisation.itrf} at ${yearText(realisation.epochYear)}, and what moved the points since is not named${realisation.note === null ? '' : ` (${realisation.note})`}`,
         expected: 'a plate, a velocity or a velocity grid',
-        hint: 'name the plate the points lie on with --plate, or give --velocity VX,VY,VZ of the nearest station',
+        hint: 'name the plate the points lie on with --plate, or give --velocity VX,VY,VZ of the nearest station, or --velocity-grid',
       }),
     );
   const pole = platePole(realisation.plate, plateModel ?? CHAIN_PLATE_MODEL);

@@ -47,8 +47,10 @@ function chainedChange(from: NamedSide, to: NamedSide, request: ChangeRequest): 
   const { epochYear, chainBy, chainModel, motion } = request;
   if (epochYear === null || motion !== null) return null;
   const chain = realisationChain({
-    fromCode: from.geographic.code ?? '',
-    toCode: to.geographic.code ?? '',
+    // A system without a code is in no table.
+    fromCode: from.geographic.code ?? 'none',
+    // Likewise.
+    toCode: to.geographic.code ?? 'none',
     epochYear,
     by: chainBy,
     plateModel: chainModel,

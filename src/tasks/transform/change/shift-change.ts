@@ -1,4 +1,6 @@
 import type { ShiftArea, ShiftDirection } from '../../../core/frames/shifts/shift-definition.js';
+import { sameOperationFrame } from '../../../core/frames/operations/operations.js';
+import type { VelocityGrid } from '../../../core/frames/plates/velocity-grid.js';
 import type { PlateModelKey } from '../../../core/frames/plates/plate-models.js';
 import type { Motion, MotionBy } from '../../../core/frames/plates/point-motion.js';
 import { success } from '../../../records/outcome.js';
@@ -80,6 +82,7 @@ export function shiftChange(
 
 /** A warning where coordinates of a frame fixed to its plate are to be moved along it. */
 export function motionWarning(from: NamedSide, motion: Motion | null): readonly Problem[] {
+  if (motion?.by.kind === 'grid') return gridFrameWarning(from, motion.by.grid);
   if (motion?.by.kind !== 'plate') return [];
   const frame = frameNameOf(from);
   if (frame === null ? from.geographic.code === null : frame.startsWith('ITRF') || frame === 'WGS 84') return [];
@@ -87,6 +90,20 @@ export function motionWarning(from: NamedSide, motion: Motion | null): readonly 
     warningProblem('system-mismatch', {
       message: `plate motion is reckoned in ${motion.by.pole.frame}, and ${from.geographic.name} may be fixed to its plate`,
       hint: 'coordinates of a datum that moves with its plate do not change with time: move them in the satellite frame, before or after the shift',
+    }),
+  ];
+}
+
+/** A warning where velocities are given in another frame than the coordinates. */
+export function gridFrameWarning(from: NamedSide, grid: VelocityGrid): readonly Problem[] {
+  const { code, name } = from.geographic;
+  if (grid.frame === null || code === null || sameOperationFrame(grid.frame, code)) return [];
+  return [
+    warningProblem('system-mismatch', {
+      message: `the velocities of ${grid.name} are given in ${grid.frame}, and the points are in ${name}`,
+      received: grid.frame,
+      expected: code,
+      hint: 'velocities of one frame are none in another: move the points in the frame of the grid, before or after the shift',
     }),
   ];
 }

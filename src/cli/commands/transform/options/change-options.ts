@@ -1,5 +1,6 @@
 import { parseDecimal } from '../../../../core/numeric/text/decimal-text.js';
 import type { GeocentricVelocity } from '../../../../core/frames/plates/plate-motion.js';
+import type { VelocityGrid } from '../../../../core/frames/plates/velocity-grid.js';
 import type { Motion, MotionBy } from '../../../../core/frames/plates/point-motion.js';
 import { platePole } from '../../../../core/frames/plates/plate-pole.js';
 import { DEFAULT_PLATE_MODEL } from '../../../../core/frames/plates/plate-models.js';
@@ -19,7 +20,7 @@ export interface ChangeOptions extends ChangeRequest {
 }
 
 /** Reads the options. Problems: usage-conflict, usage-invalid, plate-unknown. */
-export function changeOptions(invocation: Invocation): Outcome<ChangeOptions> {
+export function changeOptions(invocation: Invocation, grid: VelocityGrid | null): Outcome<ChangeOptions> {
   const shift = textOption(invocation, 'shift');
   const operation = textOption(invocation, 'operation');
   const acceptsDefault = flagOption(invocation, 'acceptDefaultShift');
@@ -31,9 +32,9 @@ export function changeOptions(invocation: Invocation): Outcome<ChangeOptions> {
   if (named.length > 1) return conflict(`${named.join(' and ')} exclude each other`, 'name one operation');
   const epoch = yearOption(invocation, 'epoch', '--epoch');
   if (!epoch.ok) return epoch;
-  const chain = chainOptions(invocation, epoch.value);
+  const chain = chainOptions(invocation, epoch.value, grid);
   if (!chain.ok) return chain;
-  const motion = chain.value.isChain ? success(null) : motionOf(invocation);
+  const motion = chain.value.isChain ? success(null) : motionOf(invocation, grid);
   if (!motion.ok) return motion;
   if (motion.value !== null && epoch.value !== null) {
     return conflict(
@@ -57,6 +58,7 @@ export function changeOptions(invocation: Invocation): Outcome<ChangeOptions> {
 function chainOptions(
   invocation: Invocation,
   epochYear: number | null,
+  grid: VelocityGrid | null,
 ): Outcome<{ readonly isChain: boolean; readonly by: MotionBy | null; readonly model: PlateModelKey | null }> {
   const model = textOption(invocation, 'plateModel');
   const isChain =
@@ -64,11 +66,11 @@ function chainOptions(
     numberOption(invocation, 'epochFrom') === null &&
     numberOption(invocation, 'epochTo') === null;
   if (!isChain) return success({ isChain, by: null, model: null });
-  const by = moverOf(invocation, model ?? CHAIN_PLATE_MODEL);
+  const by = moverOf(invocation, model ?? CHAIN_PLATE_MODEL, grid);
   return by.ok ? success({ isChain, by: by.value, model }) : by;
 }
 
-function motionOf(invocation: Invocation): Outcome<Motion | null> {
+function motionOf(invocation: Invocation, grid: VelocityGrid | null): Outcome<Motion | null> {
   const from = yearOption(invocation, 'epochFrom', '--epoch-from');
   if (!from.ok) return from;
   const to = yearOption(invocation, 'epochTo', '--epoch-to');
@@ -80,23 +82,31 @@ function motionOf(invocation: Invocation): Outcome<Motion | null> {
     return conflict('--plate-model is given and no plate is named', 'name the plate with --plate, or leave it out');
   const fromYear = from.value;
   const toYear = to.value;
-  if (fromYear === null && toYear === null && plate === null && velocityText === null) return success(null);
-  if (fromYear === null || toYear === null || (plate === null && velocityText === null)) {
+  if (fromYear === null && toYear === null && plate === null && velocityText === null && grid === null)
+    return success(null);
+  if (fromYear === null || toYear === null || (plate === null && velocityText === null && grid === null)) {
     return conflict(
-      'moving coordinates in time needs --epoch-from, --epoch-to and --plate or --velocity',
+      'moving coordinates in time needs --epoch-from, --epoch-to and --plate, --velocity or --velocity-grid',
       'for example --epoch-from 2026.3 --epoch-to 2020 --plate Australian',
     );
   }
-  const by = moverOf(invocation, model ?? DEFAULT_PLATE_MODEL);
-  return by.ok ? success({ fromYear, toYear, by: present(by.value, '--plate or --velocity') }) : by;
+  const by = moverOf(invocation, model ?? DEFAULT_PLATE_MODEL, grid);
+  return by.ok ? success({ fromYear, toYear, by: present(by.value, '--plate, --velocity or --velocity-grid') }) : by;
 }
 
 /** What `--plate` or `--velocity` says; null where neither is given. */
-function moverOf(invocation: Invocation, model: PlateModelKey): Outcome<MotionBy | null> {
+function moverOf(invocation: Invocation, model: PlateModelKey, grid: VelocityGrid | null): Outcome<MotionBy | null> {
   const plate = textOption(invocation, 'plate');
   const text = textOption(invocation, 'velocity');
-  if (plate !== null && text !== null)
-    return conflict('--plate and --velocity exclude each other', 'name the plate, or give the velocity of the place');
+  const given = [
+    plate === null ? '' : '--plate',
+    text === null ? '' : '--velocity',
+    grid === null ? '' : '--velocity-grid',
+  ];
+  const named = given.filter((name) => name !== '');
+  if (named.length > 1)
+    return conflict(`${named.join(' and ')} exclude each other`, 'name the plate, or give the velocities of the place');
+  if (grid !== null) return success({ kind: 'grid', grid });
   if (plate !== null) {
     const pole = platePole(plate, model);
     return pole.ok ? success({ kind: 'plate', pole: pole.value }) : pole;

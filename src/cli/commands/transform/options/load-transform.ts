@@ -2,8 +2,10 @@ import type { SiteDocument } from '../../../../core/adjustment/site-document.js'
 import { loadGeoid } from '../../../../files/load-geoid.js';
 import { loadShiftFile } from '../../../../files/load-shift-file.js';
 import type { LoadedShift } from '../../../../files/load-shift-file.js';
+import { loadVelocityGrid } from '../../../../files/load-velocity-grid.js';
 import { loadTransformSide } from '../../../../files/load-transform-side.js';
 import { statedDirection } from '../../../../files/stated-direction.js';
+import type { VelocityGrid } from '../../../../core/frames/plates/velocity-grid.js';
 import type { GridReading } from '../../../../io/grids/grid-reading.js';
 import { failure, success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
@@ -28,6 +30,7 @@ import type { OpenedSite } from './open-site.js';
 export interface LoadedTransform {
   readonly planned: PlannedTransform;
   readonly options: ChangeOptions;
+  readonly velocities: VelocityGrid | null;
   readonly shift: LoadedShift | null;
   readonly site: OpenedSite | null;
 }
@@ -44,7 +47,10 @@ export async function loadTransform(
   const sides = loadSides(invocation, site.value?.site ?? null);
   if (!sides.ok) return sides;
   const { from, to } = sides.value;
-  const options = changeOptions(invocation);
+  const velocities = textOption(invocation, 'velocityGrid');
+  const grid = velocities === null ? success(null) : await loadVelocityGrid(velocities, context.cwd, reading);
+  if (!grid.ok) return grid;
+  const options = changeOptions(invocation, grid.value);
   if (!options.ok) return options;
   const shift = await loadShift(options.value, sides.value, context.cwd, reading);
   if (!shift.ok) return shift;
@@ -64,7 +70,13 @@ export async function loadTransform(
   });
   if (!planned.ok) return planned;
   return success(
-    { planned: planned.value, options: options.value, shift: shift.value?.loaded ?? null, site: site.value },
+    {
+      planned: planned.value,
+      velocities: grid.value,
+      options: options.value,
+      shift: shift.value?.loaded ?? null,
+      site: site.value,
+    },
     [...site.problems, ...sides.problems, ...planned.problems],
   );
 }

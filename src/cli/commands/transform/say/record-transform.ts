@@ -5,7 +5,7 @@ import type { LoadedTransform } from '../options/load-transform.js';
 
 /** Writes what a transformation was made of into the run record: systems, grids, methods, settings. */
 export function recordTransform(loaded: LoadedTransform, invocation: Invocation, log: RunLog): void {
-  const { planned, shift, site } = loaded;
+  const { planned, shift, site, velocities } = loaded;
   const { from, to, end, heights, isOwnSite } = planned;
   if (site !== null) log.input(site.source, 'site', 0, 0);
   // A site has no system of its own: where it stands in that of the other end, that one is named once.
@@ -24,6 +24,13 @@ export function recordTransform(loaded: LoadedTransform, invocation: Invocation,
       sha256: geoid.grid.sha256,
     });
   if (shift !== null) log.model('grid', { role: 'shift', name: shift.name, definition: null, sha256: shift.sha256 });
+  if (velocities !== null)
+    log.model('grid', {
+      role: 'velocities',
+      name: velocities.name,
+      definition: velocities.frame,
+      sha256: velocities.sha256,
+    });
   const fitted = end?.site?.geoid ?? null;
   if (fitted !== null)
     log.model('grid', { role: 'geoid of the site', name: fitted.name, definition: null, sha256: fitted.sha256 });

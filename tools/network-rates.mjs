@@ -316,8 +316,8 @@ function localOf({ sinLat, cosLat, sinLon, cosLon }, { xM, yM, zM }, truth) {
   return [cosLon * y - sinLon * x, cosLat * z - sinLat * outward, cosLat * outward + sinLat * z];
 }
 
-/** What is planted in the vectors of B2, B3 and B4, millionths: five to seven of its sigmas. */
-const PLANTED = { 'scale of base B2': 1.2, 'turn about up of base B3': -1.2, 'zenith delay of base B4': 220 };
+/** What is planted in the vectors of B2, B3 and B4, millionths: some four to six of its sigmas. Points lie kilometres above and below the bases here. */
+const PLANTED = { 'scale of base B2': 1.2, 'turn about up of base B3': -1.2, 'zenith delay of base B4': 1.2 };
 const DISTORTIONS = ['scale', 'turn-east', 'turn-north', 'turn-up', 'zenith-delay'];
 
 /** Up of a place in the middle of the made network, and everywhere in it to half a degree. */

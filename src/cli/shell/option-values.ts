@@ -153,6 +153,7 @@ export interface OptionValues {
   readonly standard: string;
   readonly startUtc: string;
   readonly stream: 'msm4' | 'msm5' | 'msm6' | 'msm7';
+  readonly streamFrom: string;
   readonly system: string;
   readonly talker: string;
   readonly tiePercent: number;

@@ -54,7 +54,7 @@ export async function preparePlan(bench: Workbench, log: RunLog): Promise<Prepar
   const loaded = bench.take(await loadPlan(resolved, choices, files.every(isGeojson)));
   if (question.kind === 'given') bench.take(checkBasePlace(question.base, loaded));
   const day = bench.take(timetableSettings(invocation, time, choices.epochCount));
-  const stream = bench.take(streamAsked(invocation));
+  const stream = bench.take(await streamAsked(bench, log));
   for (const [key, origin] of Object.entries(resolved.origins)) diagnostics.detail(`pegbook: ${key} from ${origin}`);
   const usesGeojson =
     bench.format === 'geojson' || textOption(invocation, 'coverage') !== null || files.some(isGeojson);

@@ -23,7 +23,7 @@ import { planSummary } from './say/plan-summary.js';
 
 /** Before driving out; see `planBaselineSpec`. */
 export const runPlanBaseline: CommandRun = (invocation, context) => {
-  const sidecars = textsGiven(invocation, ['session', 'candidates', 'control']);
+  const sidecars = textsGiven(invocation, ['session', 'candidates', 'control', 'streamFrom']);
   const inputs = inputPaths([...invocation.args, ...sidecars], context.cwd);
   const log = createRunLog(invocation, context);
   return withWorkbench(invocation, context, inputs, (bench) => plan(bench, log), log.failure);

@@ -129,6 +129,10 @@ export const planBaselineSpec: CommandSpec = {
       choices: ['msm4', 'msm5', 'msm6', 'msm7'],
     },
     {
+      flags: '--stream-from <file>',
+      description: 'size of the correction stream as a recording of it shows (RTCM 3), in place of --stream',
+    },
+    {
       flags: '--satellites <list>',
       description: 'satellites x signals of each constellation',
       defaultText: 'gps=10x3,glonass=8x2,galileo=9x3,beidou=14x3',

@@ -91,7 +91,37 @@ export function correctionStream(settings: StreamSettings): Outcome<CorrectionSt
     const split = msmMessages(settings.kind, satellites, signals) as readonly MsmMessage[];
     for (const message of split) messages.push({ ...message, constellation: name });
   }
-  const observationBytesPerEpoch = messages.reduce((sum, { frameBytes }) => sum + frameBytes, 0);
+  return success(
+    costOf(
+      settings,
+      messages,
+      messages.reduce((sum, { frameBytes }) => sum + frameBytes, 0),
+    ),
+  );
+}
+
+/** A stream that was recorded: what its observations took in an epoch, in place of their kind. */
+export interface RecordedStreamSettings extends Omit<StreamSettings, 'kind'> {
+  readonly kind: 'recorded';
+  readonly observationBytesPerEpoch: number;
+}
+
+/**
+ * The same of a stream that was recorded, at its own rate and without its gaps.
+ * Problems: as of `correctionStream`.
+ */
+export function recordedStream(settings: RecordedStreamSettings): Outcome<CorrectionStream> {
+  const bad = badSetting(settings);
+  return bad === null
+    ? success(costOf(settings, [], settings.observationBytesPerEpoch))
+    : invalid(bad.message, bad.received);
+}
+
+function costOf(
+  settings: StreamSettings | RecordedStreamSettings,
+  messages: CorrectionStream['messages'],
+  observationBytesPerEpoch: number,
+): CorrectionStream {
   const observationBytesPerS = observationBytesPerEpoch * settings.rateHz;
   const companionBytesPerS = settings.companions.reduce(
     (sum, { frameBytes, intervalS }) => sum + frameBytes / intervalS,
@@ -100,7 +130,7 @@ export function correctionStream(settings: StreamSettings): Outcome<CorrectionSt
   const transportBytesPerS = settings.transportBytesPerEpoch * settings.rateHz;
   const totalBytesPerS = observationBytesPerS + companionBytesPerS + transportBytesPerS;
   const megabytes = (totalBytesPerS * settings.hours * 3600) / 1e6;
-  return success({
+  return {
     messages,
     observationBytesPerEpoch,
     observationBytesPerS,
@@ -113,7 +143,7 @@ export function correctionStream(settings: StreamSettings): Outcome<CorrectionSt
     roverDownlinkMb: megabytes,
     billedMb: megabytes * (1 + settings.rovers),
     cautions: cautionsOf(settings),
-  });
+  };
 }
 
 function cautionsOf({
@@ -122,7 +152,7 @@ function cautionsOf({
   rateHz,
   companions,
   longestBaselineM,
-}: StreamSettings): readonly Caution[] {
+}: StreamSettings | RecordedStreamSettings): readonly Caution[] {
   const cautions: Caution[] = [];
   const source = 'common practice, no published source';
   if (longestBaselineM !== null && longestBaselineM > LONG_BASELINE_M) {
@@ -159,7 +189,9 @@ function cautionsOf({
   return cautions;
 }
 
-function badSetting(settings: StreamSettings): { readonly message: string; readonly received: string } | null {
+function badSetting(
+  settings: StreamSettings | RecordedStreamSettings,
+): { readonly message: string; readonly received: string } | null {
   const { constellations, rateHz, companions, transportBytesPerEpoch, hours, rovers } = settings;
   if (constellations.length === 0) return { message: 'a stream needs a constellation', received: 'none' };
   const checks: readonly (readonly [string, number, boolean])[] = [

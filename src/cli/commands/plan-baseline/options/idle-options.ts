@@ -8,7 +8,7 @@ import { badOption } from './plan-settings.js';
 /** Options that say nothing without another one, by their camel-case names. */
 const DEPENDENT: readonly (readonly [needed: TextOption, dependents: readonly OptionName[]])[] = [
   ['timetable', ['speed', 'days', 'detour', 'setupMinutes', 'overheadMinutes', 'control']],
-  ['stream', ['satellites', 'rate', 'rovers']],
+  ['stream', ['satellites', 'rate']],
 ];
 
 /** Problem: usage-conflict for an option that would be ignored; usage-invalid for hours that cannot be. */
@@ -27,6 +27,23 @@ export function checkPlanOptions(invocation: Invocation): Outcome<null> {
         }),
       );
   }
+  const streams = [textOption(invocation, 'stream'), textOption(invocation, 'streamFrom')].filter(
+    (own) => own !== null,
+  );
+  if (streams.length === 2)
+    return failure(
+      errorProblem('usage-conflict', {
+        message: '--stream and --stream-from both say what the stream is',
+        hint: 'leave one of them out',
+      }),
+    );
+  if (streams.length === 0 && isGiven(invocation, 'rovers'))
+    return failure(
+      errorProblem('usage-conflict', {
+        message: '--rovers needs --stream',
+        hint: 'give --stream or --stream-from, or leave it out',
+      }),
+    );
   return success(null);
 }
 

@@ -1,11 +1,15 @@
+import { WGS84 } from '../../../../core/ellipsoid/ellipsoid.js';
 import type { StreamConstellation } from '../../../../core/planning/stream/correction-stream.js';
 import { parseDecimal } from '../../../../core/numeric/text/decimal-text.js';
+import { readStreams } from '../../../../files/corrections/read-streams.js';
 import { success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
 import { planStream } from '../../../../tasks/plan/plan-stream.js';
+import { recordedAsked } from '../../../../tasks/plan/recorded-asked.js';
 import type { StreamAsked } from '../../../../tasks/plan/plan-stream.js';
 import { numberOption, textOption } from '../../../shell/command-spec.js';
-import type { Invocation } from '../../../shell/command-spec.js';
+import type { RunLog } from '../../../shell/run-log.js';
+import type { Workbench } from '../../../shell/workbench.js';
 import { badOption } from './plan-settings.js';
 
 /** Planned hours of work where none are given. */
@@ -13,20 +17,38 @@ export const USUAL_HOURS = 8;
 
 const USUAL_SATELLITES = 'gps=10x3,glonass=8x2,galileo=9x3,beidou=14x3';
 
-/** The stream of --stream; null when it is not asked for. Problems: usage-invalid; those of `planStream`. */
-export function streamAsked(invocation: Invocation): Outcome<StreamAsked | null> {
+/** The stream of --stream, or of the recording of --stream-from; null when neither is asked for. Problems: usage-invalid; those of `planStream`. */
+export async function streamAsked(bench: Workbench, log: RunLog): Promise<Outcome<StreamAsked | null>> {
+  const { invocation } = bench;
+  const hours = numberOption(invocation, 'hours') ?? USUAL_HOURS;
+  const rovers = numberOption(invocation, 'rovers') ?? 1;
   const kind = textOption(invocation, 'stream');
+  const recording = textOption(invocation, 'streamFrom');
+  if (recording !== null) return recorded(bench, log, recording, { hours, rovers });
   if (kind === null) return success(null);
   const constellations = parseSatellites(textOption(invocation, 'satellites') ?? USUAL_SATELLITES);
   if (!constellations.ok) return constellations;
-  const asked = {
-    kind,
-    constellations: constellations.value,
-    rateHz: numberOption(invocation, 'rate') ?? 1,
-    hours: numberOption(invocation, 'hours') ?? USUAL_HOURS,
-    rovers: numberOption(invocation, 'rovers') ?? 1,
-  };
-  // What is wrong with it is said before anything is read.
+  const rateHz = numberOption(invocation, 'rate') ?? 1;
+  return checked({ kind, constellations: constellations.value, rateHz, hours, rovers });
+}
+
+/** The stream that a recording shows. */
+async function recorded(
+  { context, breathe }: Workbench,
+  log: RunLog,
+  path: string,
+  { hours, rovers }: { readonly hours: number; readonly rovers: number },
+): Promise<Outcome<StreamAsked>> {
+  const read = await readStreams([path], context, breathe);
+  if (!read.ok) return read;
+  const { count, files } = read.value;
+  for (const { source, frames } of files) log.input(source, 'correction stream', frames.good, frames.failed);
+  const asked = recordedAsked(count.result(null, WGS84), hours, rovers);
+  return asked.ok ? checked(asked.value) : asked;
+}
+
+/** What is wrong with it is said before anything is planned. */
+function checked(asked: StreamAsked): Outcome<StreamAsked> {
   const stream = planStream(asked, 0);
   return stream.ok ? success(asked, stream.problems) : stream;
 }

@@ -121,6 +121,17 @@ export interface CheckReport {
     /** The standard lets it be stated as an accuracy. */
     readonly isStated: boolean;
   } | null;
+  /** The sets of a field procedure against its screen; null: no such procedure was run. */
+  readonly sets: {
+    readonly distanceLimitM: number;
+    readonly heightLimitM: number;
+    readonly rows: readonly {
+      /** Series and set: `2.4`. */
+      readonly name: string;
+      readonly distanceErrorM: number;
+      readonly heightErrorM: number;
+    }[];
+  } | null;
   readonly statements: readonly { readonly what: string; readonly text: string; readonly verdict: string }[];
   /** Null: none was looked for. */
   readonly causes: ReportCauses | null;

@@ -10,6 +10,7 @@ import { page } from '../page/page.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
 import { causesSection, repeatCausesTable } from './check-causes.js';
+import { setsFigure } from './sets-figure.js';
 import { heightFigure, repeatFigure, residualFigure, scatterFigure } from './check-figures.js';
 import { KINDS, checkVerdict } from './check-verdict.js';
 
@@ -33,6 +34,7 @@ export function checkPage(report: CheckReport): string {
     figure((all, number) => heightFigure(all, number, 'rise')),
   ].flatMap((piece) => piece ?? []);
   const repeats = figure(repeatFigure);
+  const sets = figure(setsFigure);
   const sections: readonly (PageSection | null)[] = [
     residuals.length === 0
       ? null
@@ -44,6 +46,7 @@ export function checkPage(report: CheckReport): string {
     report.statistics.length === 0
       ? null
       : { id: 'statistics', heading: 'What the control says together', body: statisticsTable(report) },
+    sets === null ? null : { id: 'sets-section', heading: 'Sets of the procedure', body: sets },
     report.statements.length === 0
       ? null
       : { id: 'statements', heading: 'Statements by standard', body: statementsTable(report) },
@@ -56,6 +59,20 @@ export function checkPage(report: CheckReport): string {
       heading: 'Files',
       body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
     },
+    ...endSections(report),
+  ];
+  return page({
+    title: report.title ?? (sets === null ? 'Check against tolerances' : 'Field procedure against its standard'),
+    kicker: `Check of points against their tolerances · Pegbook ${report.toolVersion}${report.timeMs === null ? '' : ` · ${utc(report.timeMs)}`}`,
+    verdict: checkVerdict(report),
+    sections: sections.filter((section) => section !== null),
+    foot: 'Differences are measured minus known, in metres along the axes of the system unless said otherwise. This page loads nothing and runs nothing.',
+  });
+}
+
+/** Warnings, where there are any, and the cautions of every check. */
+function endSections(report: CheckReport): readonly (PageSection | null)[] {
+  return [
     report.warnings.length === 0
       ? null
       : {
@@ -73,13 +90,6 @@ export function checkPage(report: CheckReport): string {
       ]),
     },
   ];
-  return page({
-    title: report.title ?? 'Check against tolerances',
-    kicker: `Check of points against their tolerances · Pegbook ${report.toolVersion}${report.timeMs === null ? '' : ` · ${utc(report.timeMs)}`}`,
-    verdict: checkVerdict(report),
-    sections: sections.filter((section) => section !== null),
-    foot: 'Differences are measured minus known, in metres along the axes of the system unless said otherwise. This page loads nothing and runs nothing.',
-  });
 }
 
 function statisticsTable({ statistics }: CheckReport): Markup {

@@ -73,13 +73,18 @@ function worstOf(
   return markup`${axis} ${metres(differenceM === null ? null : Math.abs(differenceM))} m at ${named(pointId)}, ${KINDS[kind]}${limitM === null ? '' : `, limit ${metres(limitM)} m`}`;
 }
 
+/** A title as the beginning of a sentence; a symbol with an index stays as it is written. */
+function capitalised(text: string): string {
+  return text.includes('_') ? text : `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
+}
+
 /** Where series were tested and no point was compared: what the tests found, what fails first. */
 function statementLines({ answer, statements, day }: CheckReport): readonly Markup[] {
   const failing = statements.filter(({ verdict }) => verdict === 'exceeds' || verdict === 'not-stated');
   const shown = (failing.length > 0 ? failing : statements).slice(0, MOST_STATEMENTS);
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(statements.length, 'statement')}, ${failing.length === 0 ? 'none fails' : `${String(failing.length)} ${failing.length === 1 ? 'fails or cannot be made' : 'fail or cannot be made'}`}.`,
-    ...shown.map(({ what, text }) => markup`<b>${what}.</b> ${text}`),
+    ...shown.map(({ what, text }) => markup`<b>${capitalised(what)}.</b> ${text}`),
     ...day.map((line) => markup`<b>The day.</b> ${line}.`),
     markup`<b>Not done.</b> No point was compared with control; the test says how a procedure repeats, not where its points are.`,
   ];

@@ -1,5 +1,6 @@
 import { CAUSE_TEXTS } from '../../core/quality/cause/cause-ids.js';
 import type { CauseEstimate } from '../../core/quality/cause/cause-model.js';
+import type { IsoScreen } from '../../core/quality/standards/iso-17123-8.js';
 import { NSSDA_CIRCULAR, nssdaHorizontal } from '../../core/quality/standards/nssda.js';
 import type { SampleStatistics } from '../../core/quality/standards/sample-statistics.js';
 import type { CauseFinding } from '../../core/quality/cause/likely-cause.js';
@@ -36,6 +37,8 @@ export interface CheckResults {
   readonly day: DayVariance | null;
   readonly dayLines: readonly string[];
   readonly inputDoubts: CheckReport['inputDoubts'];
+  /** The screen of a field procedure; null: points were checked. */
+  readonly screen: IsoScreen | null;
 }
 
 const MOST_CHECKS = 2000;
@@ -88,6 +91,7 @@ export function checkReport(
             statisticsOf('height', summary.up),
           ].flatMap((axis) => axis ?? []),
     circle95: circle95Of(summary),
+    sets: setsOf(results.screen),
     statements,
     causes: search === null ? null : causesOf(search),
     repeatCauses: groups.flatMap(({ pointId, cause, odd }) => {
@@ -105,6 +109,20 @@ export function checkReport(
       ];
     }),
   };
+}
+
+function setsOf(screen: IsoScreen | null): CheckReport['sets'] {
+  return screen === null
+    ? null
+    : {
+        distanceLimitM: screen.distanceLimitM,
+        heightLimitM: screen.heightLimitM,
+        rows: screen.sets.map(({ series, set, distanceErrorM, heightErrorM }) => ({
+          name: `${String(series)}.${String(set)}`,
+          distanceErrorM,
+          heightErrorM,
+        })),
+      };
 }
 
 function basesOf({ bases, grid, axes }: CheckResults['setup']): CheckReport['bases'] {

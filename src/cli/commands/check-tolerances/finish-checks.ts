@@ -75,7 +75,7 @@ export async function finishChecks(bench: Workbench, log: RunLog, made: MadeChec
   await writeCheckJunit(places, rows, statements, run, bench);
   for (const line of [...daySaid, ...saidOfCheck(made, skipped)]) bench.diagnostics.say(line);
   if (rows.length > 0) bench.diagnostics.say(`caution: ${CAUTION}`);
-  const page = { ...results, setup, dayLines: daySaid, inputDoubts: checks.doubts };
+  const page = { ...results, setup, dayLines: daySaid, inputDoubts: checks.doubts, screen: null };
   await writeCheckPage(places, page, { title: session.title, answer: run.answer }, bench, log);
   bench.diagnostics.say(verdictLine(run, rows, statements, areFixesRefused));
   return endWith(run, bench.invocation, log);

@@ -53,10 +53,11 @@ export async function runIsoCheck(
   await writeCheckJunit(places, [], statements, answer, bench);
   for (const statement of statements) diagnostics.say(`${statement.what}: ${statement.text}`);
   const setup = { grid: null, bases: [], axes: checkAxes(null, null) };
-  const nothing = { summary: null, search: null, groups: [], day: null, dayLines: [] };
+  const inputDoubts = { rejected: 0, review: 0, unchecked: 0 };
+  const nothing = { summary: null, search: null, groups: [], day: null, dayLines: [], inputDoubts };
   await writeCheckPage(
     places,
-    { ...nothing, rows: [], setup, statements, inputDoubts: { rejected: 0, review: 0, unchecked: 0 } },
+    { ...nothing, rows: [], setup, statements, screen: result.screen },
     { title: null, answer: answer.answer },
     bench,
     log,

@@ -1,0 +1,39 @@
+import { rmSync } from 'node:fs';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { folderWithExamples, runWithReport } from '../../support/report-pages.js';
+import type { ReportRun } from '../../support/report-pages.js';
+
+const folder = folderWithExamples();
+const SERIES = ['check-tolerances', 'examples/quillback-pan-check/series.csv', '--standard', 'iso-17123-8'];
+const NOMINAL = ['--nominal-distance', '13', '--sigma-horizontal', '0.015', '--sigma-vertical', '0.025'];
+let good: ReportRun;
+let bad: ReportRun;
+
+beforeAll(async () => {
+  good = await runWithReport(folder, [...SERIES, ...NOMINAL, '--nominal-height-difference', '0.21'], 'good');
+  bad = await runWithReport(folder, [...SERIES, ...NOMINAL, '--nominal-height-difference', '0.3'], 'bad');
+}, 60_000);
+
+afterAll(() => {
+  rmSync(folder, { recursive: true, force: true });
+});
+
+const drawn = (html: string, mark: string): number =>
+  html.match(new RegExp(`<use href="#sets-${mark}-`, 'gu'))?.length ?? 0;
+
+describe('the page of a field procedure', () => {
+  it('leads with its statements and draws both differences of its fifteen sets', () => {
+    expect(good.html).toContain('<h1><bdi>Field procedure against its standard</bdi></h1>');
+    expect(good.html).toMatch(/<b>Within\.<\/b> 5 statements, none fails\./u);
+    expect(good.html).not.toContain('0 comparisons');
+    expect(good.rows).toHaveLength(15);
+    expect([drawn(good.html, 'mark-circle'), drawn(good.html, 'doubt-square')]).toEqual([15, 15]);
+  });
+
+  it('marks as many sets as the data file has beyond the limit in height', () => {
+    const beyond = bad.rows.filter((row) => Math.abs(Number(row['height_error_m'])) > Number(row['height_limit_m']));
+    expect(beyond.length).toBeGreaterThan(3);
+    expect(drawn(bad.html, 'bad-cross')).toBe(beyond.length);
+    expect(bad.html).toMatch(/<b>Gross-error screen\.<\/b>/u);
+  });
+});

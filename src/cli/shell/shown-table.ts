@@ -1,6 +1,8 @@
 import type { OutputFormat } from '../../files/points/points-writer.js';
 import type { Sink } from '../../io/bytes/sink.js';
 import type { AskedView } from '../../io/tables/view/asked-view.js';
+import { rowView } from '../../io/tables/view/row-view.js';
+import { cellValue, rawCells } from '../../io/tables/view/split-rows.js';
 import { viewTable } from '../../io/tables/view/view-table.js';
 import type { Problem } from '../../records/problem.js';
 import { viewOptions } from '../outputs/view-options.js';
@@ -19,6 +21,22 @@ export interface ShownTable {
   readonly show: () => Promise<void>;
 }
 
+/** The same sink, which stops the run at the header where that has not the columns that are asked for: before rows, where a command writes it first. */
+function headerChecked(sink: Sink, asked: AskedView): Sink {
+  let isChecked = false;
+  return {
+    ...sink,
+    async write(content) {
+      const [header] = isChecked || typeof content !== 'string' ? [] : (/^.+(?=\r?\n)/u.exec(content) ?? []);
+      if (header !== undefined) {
+        isChecked = true;
+        unwrap(rowView(asked, rawCells(header.replace('\uFEFF', '')).map(cellValue)), () => undefined);
+      }
+      await sink.write(content);
+    },
+  };
+}
+
 /** A table that is shown as it is made until something else is asked for. */
 export function createShownTable(invocation: Invocation, format: OutputFormat): ShownTable {
   const path = textOption(invocation, 'output') ?? '-';
@@ -30,8 +48,9 @@ export function createShownTable(invocation: Invocation, format: OutputFormat): 
     },
     isAsked: () => asked !== null,
     opened(own, sink) {
-      if (own === path) table = sink;
-      return sink;
+      if (own !== path) return sink;
+      table = sink;
+      return asked === null || format !== 'csv' ? sink : headerChecked(sink, asked);
     },
     async show() {
       if (asked === null || table === null) return;

@@ -6,6 +6,8 @@ import { join } from 'node:path';
 
 /** How often the process is looked at: milliseconds. */
 const LOOK_MS = 1000;
+/** Tests of a file that may fail without a change before the changes are suspected. */
+const MOST_SKIPPED = 5;
 /** A test with a change may take so many times what it takes without, beside the seconds that the caller grants. */
 const SLOWER = 20;
 
@@ -52,7 +54,7 @@ export function createDrive(root, sites, { limitS, isMarked = false }) {
     return answer;
   }
 
-  async function run(active, alive, test, isLate) {
+  async function run(active, alive, skipped, test, isLate) {
     if (child === null) {
       child = fork(join(root, 'tools/mutants/runner.mjs'), [root, journal, now], {
         detached: true,
@@ -63,7 +65,7 @@ export function createDrive(root, sites, { limitS, isMarked = false }) {
     }
     writeFileSync(journal, '');
     writeFileSync(now, '');
-    return ask({ kind: 'run', active, alive, test }, isLate);
+    return ask({ kind: 'run', active, alive, skipped, test }, isLate);
   }
 
   function notes() {
@@ -79,7 +81,7 @@ export function createDrive(root, sites, { limitS, isMarked = false }) {
     /** The name of the first test of the file that fails where this change is made before it is loaded; null where none does. */
     async fromLoad(place, test) {
       const began = Date.now();
-      const answer = await run(place, [], test, () => Date.now() - began > 10_000 * limitS);
+      const answer = await run(place, [], [], test, () => Date.now() - began > 10_000 * limitS);
       return answer === null ? 'it never ended' : (answer.failed[0] ?? null);
     },
 
@@ -93,6 +95,7 @@ export function createDrive(root, sites, { limitS, isMarked = false }) {
      */
     async withEach(alive, test) {
       const failed = [];
+      const skipped = [];
       for (;;) {
         let since = Date.now();
         let before = '';
@@ -103,13 +106,23 @@ export function createDrive(root, sites, { limitS, isMarked = false }) {
           return Date.now() - since > allowedMs;
         };
         const left = alive.filter((place) => !failed.some((one) => one.place === place));
-        const answer = await run(-1, left, test, isLate);
+        const answer = await run(-1, left, skipped, test, isLate);
         const own = notes();
         failed.push(...own.filter(({ kind }) => kind === 'failed'));
         if (answer !== null) {
-          if (own.some(({ kind, isSure }) => kind === 'failed' && !isSure)) continue;
+          const fails = own.filter(({ kind }) => kind === 'fails');
+          skipped.push(...fails.map((one) => one.test));
+          // After many the changes are to blame: the one before is put aside, so that this comes to an end.
+          if (skipped.length > MOST_SKIPPED)
+            failed.push(
+              ...fails.flatMap(({ after, test: name }) =>
+                after === null ? [] : [{ place: after, test: name, isSure: false }],
+              ),
+            );
+          const isAnew = fails.some(({ after }) => after !== null);
+          if (isAnew || own.some(({ kind, isSure }) => kind === 'failed' && !isSure)) continue;
           const places = own.find(({ kind }) => kind === 'places') ?? { outside: [], ran: [] };
-          return { failed, outside: places.outside, ran: places.ran, without: answer.failed };
+          return { failed, outside: places.outside, ran: places.ran, without: [...skipped, ...answer.failed] };
         }
         if (before === '') throw new Error(`${test} did not end, without a change`);
         failed.push({ place: JSON.parse(before).place, test: 'it never ended', isSure: true });

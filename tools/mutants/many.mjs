@@ -1,6 +1,6 @@
 // How vitest runs a test here: once as it is, then again with each change that it ran and that no test has noticed yet. The
-// tests of a file are loaded once for all changes. Where a test fails without a change after one was made, that one left something
-// behind: it is to be tried in a process of its own, and the others anew.
+// tests of a file are loaded once for all changes. Where a test fails without a change after one was made, that one may have
+// left something behind: the file is loaded anew.
 import { VitestTestRunner } from 'vitest/runners';
 
 export default class ManyChanges extends VitestTestRunner {
@@ -13,11 +13,15 @@ export default class ManyChanges extends VitestTestRunner {
     const run = VitestTestRunner.getTestFn(test);
     const state = globalThis.mutants;
     if (state === undefined || state.active >= 0) return run();
-    if (this.isSpoiled) return;
+    if (this.isSpoiled || state.skipped.has(nameOf(test))) return;
     state.begin();
     const start = performance.now();
-    if (this.last === null) await run();
-    else if ((await failure(test, run)) !== null) return this.spoil(state, test, this.last);
+    if ((await failure(test, run)) !== null) {
+      // It may fail by itself, or by what the change before left behind: it is left out, and after a change the rest begun anew.
+      this.isSpoiled = this.last !== null;
+      state.note({ kind: 'fails', test: nameOf(test), after: this.last });
+      return;
+    }
     const ms = performance.now() - start;
     for (const [place, times] of state.end()) {
       if (!state.alive.has(place)) continue;
@@ -26,18 +30,19 @@ export default class ManyChanges extends VitestTestRunner {
       const message = await failure(test, run);
       state.rest();
       if (message === null) continue;
-      if ((await failure(test, run)) !== null) return this.spoil(state, test, place);
+      if ((await failure(test, run)) !== null) {
+        this.isSpoiled = true;
+        state.note({ kind: 'failed', place, test: test.name, isSure: false });
+        return;
+      }
       state.note({ kind: 'failed', place, test: test.name, isSure: true });
       state.alive.delete(place);
     }
     state.rest();
   }
-
-  spoil(state, test, place) {
-    this.isSpoiled = true;
-    state.note({ kind: 'failed', place, test: test.name, isSure: false });
-  }
 }
+
+const nameOf = ({ suite, name }) => `${suite === undefined ? '' : `${nameOf(suite)} > `}${name}`;
 
 async function failure(test, run) {
   let message = null;

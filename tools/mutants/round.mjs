@@ -23,10 +23,7 @@ export function createRound(sites, { drive, testsFor, isLate, isNear, isLong, te
     if (alive.length === 0) return;
     const answer = await drive.withEach(alive, test);
     tell(`${test}: ${String(answer.failed.length)} of ${String(alive.length)}`);
-    if (answer.without.length > 0) {
-      tell(`left out, fails before any change: ${test}: ${answer.without.join(', ')}`);
-      return;
-    }
+    for (const name of answer.without) tell(`left out, fails before any change: ${test}: ${name}`);
     for (const { place, test: name, isSure } of answer.failed) {
       const killer = isSure ? name : await drive.fromLoad(place, test);
       if (killer !== null) killers.set(place, `${test}: ${killer}`);

@@ -2,7 +2,7 @@
 import { appendFileSync, writeFileSync } from 'node:fs';
 import { afterAll, beforeAll, inject } from 'vitest';
 
-const { active, alive, size, journal, now } = inject('mutants');
+const { active, alive, skipped, size, journal, now } = inject('mutants');
 
 /** A change that is asked for so much more often than its place is without it is in a loop that does not end. */
 const MOST_TIMES = 50;
@@ -24,6 +24,7 @@ const noteIn = (places) => {
 const state = {
   active,
   alive: new Set(alive),
+  skipped: new Set(skipped),
   at(place) {
     if (place !== state.active) {
       counts[place] += 1;

@@ -6,6 +6,7 @@ import { gridAxes } from './grid-axes.js';
 import { gridConversions } from './grid-conversions.js';
 import type { GridSystem } from './grid-system.js';
 import { parseProjString } from '../../projection/definition/parse-proj-string.js';
+import { countedFromGreenwich } from '../../projection/definition/prime-meridians.js';
 import { gridParameters, projectionFor } from '../../projection/projection-for.js';
 import { PROJECTION_METHODS } from '../../projection/projection-methods.js';
 import { methodForm, registryMethodName, type MethodForm } from '../../projection/definition/registry-method.js';
@@ -41,11 +42,11 @@ export function buildGridSystem(
   const parsed = parseProjString(definition.proj4);
   if (!parsed.ok)
     return failureOf(parsed.problems.map((problem) => ({ ...problem, message: `${label}: ${problem.message}` })));
-  const parameters = parsed.value;
-  if (parameters.primeMeridian !== null) {
+  const parameters = countedFromGreenwich(parsed.value);
+  if (parameters === null) {
     return failure(
       unsupported(
-        `${label} counts its longitudes from ${parameters.primeMeridian}; here they count from Greenwich`,
+        `${label} counts its longitudes from ${String(parsed.value.primeMeridian)}, a meridian that is not known here`,
         label,
         'use a system of the same datum that counts from Greenwich',
       ),
@@ -53,7 +54,11 @@ export function buildGridSystem(
   }
   const form = methodForm(definition, parameters);
   if (!form.ok) return form;
-  const base = baseDefinition === null ? geographicBaseOf(definition) : buildGeographicSystem(baseDefinition);
+  const isElsewhere = parsed.value.primeMeridian !== null;
+  const based =
+    baseDefinition === null || isElsewhere ? geographicBaseOf(definition) : buildGeographicSystem(baseDefinition);
+  // The registry's own system counts from its meridian; what is under the grid here counts from Greenwich and has no code.
+  const base = based.ok && isElsewhere ? success({ ...based.value, code: null }) : based;
   if (!base.ok) return base;
   const engine = projectionFor(parameters, form.value, base.value.ellipsoid);
   const method = PROJECTION_METHODS[parameters.projection];

@@ -163,9 +163,6 @@ describe('systems that cannot be computed are refused by name', () => {
       'system-unsupported: EPSG:2218 (Scoresbysund 1952 / Greenland zone 5 east) has no definition that can be computed; its method is Lambert Conic Conformal (West Orientated)',
     );
   });
-  it('with another prime meridian', () => {
-    expect(refusal('EPSG:27572')).toContain('counts its longitudes from paris; here they count from Greenwich');
-  });
   it('with a projection or a parameter that is not computed', () => {
     expect(refusal('EPSG:6247')).toContain('system-unsupported');
     expect(refusal('EPSG:6247')).toContain('col_urban is not computed here');

@@ -1,0 +1,68 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { describe, expect, it } from 'vitest';
+import { loadGridSystem } from '../../../../src/files/load-systems.js';
+import { hasProgram, numbersOf, runProgram } from '../../../support/external-programs.js';
+import { valueOf } from '../../../support/shift-of-row.js';
+
+interface Entry {
+  readonly code: string;
+  readonly name: string;
+  readonly kind: string;
+  readonly proj4: string | null;
+}
+
+const index = JSON.parse(
+  readFileSync(createRequire(import.meta.url).resolve('epsg-index/all.json'), 'utf8'),
+) as Readonly<Record<string, Entry>>;
+const counted = Object.values(index).filter(
+  ({ code, name, proj4 }) =>
+    // Codes from 32768 on are not the registry's.
+    Number.parseInt(code, 10) < 32768 &&
+    !name.includes(' + ') &&
+    proj4?.includes('+pm=') === true &&
+    !/\+proj=(?:longlat|geocent|labrd)/u.test(proj4),
+);
+const accepted = counted.filter(({ code }) => loadGridSystem(`EPSG:${code}`).ok);
+
+describe('grids that count from another prime meridian than Greenwich', () => {
+  it('are accepted, but for those whose method is not known from the index', () => {
+    for (const { code, name } of counted) {
+      const grid = loadGridSystem(`EPSG:${code}`);
+      if (!grid.ok) expect(grid.problems[0]?.message, name).toMatch(/method|definition/u);
+    }
+    expect(accepted.length).toBe(39);
+  });
+
+  it('take and give longitudes from Greenwich', () => {
+    // Lambert zone II is centred on Paris, 2° 20′ 14.025″ east: a point of that meridian has the false easting.
+    const grid = valueOf(loadGridSystem('EPSG:27572'));
+    const pair = { first: 0, second: 0 };
+    expect(grid.forward(46.8, 2 + 20 / 60 + 14.025 / 3600, pair)).toBe('ok');
+    expect(pair.first).toBeCloseTo(600000, 6);
+    const place = { latitudeDeg: 0, longitudeDeg: 0 };
+    expect(grid.inverse(600000, 2200000, place)).toBe('ok');
+    expect(place.longitudeDeg).toBeCloseTo(2.337229166666667, 11);
+  });
+});
+
+describe.skipIf(!hasProgram('cct'))('the same by cct (skipped where it is absent)', () => {
+  it.each(accepted.map((entry) => ({ name: `${entry.code} ${entry.name}`, entry })))('$name', ({ entry }) => {
+    const grid = valueOf(loadGridSystem(`EPSG:${entry.code}`));
+    const area = grid.areaOfUse;
+    if (area === null) throw new Error('no area of use');
+    const latitudeDeg = (2 * area.southDeg + area.northDeg) / 3;
+    const longitudeDeg = (2 * area.westDeg + area.eastDeg) / 3;
+    const words = (entry.proj4 ?? '')
+      .split(/\s+/u)
+      .filter((word) => !/^\+(?:type|towgs84|nadgrids|axis|no_defs)/u.test(word));
+    const [line] = runProgram('cct', ['-d', '6', ...words], `${String(longitudeDeg)} ${String(latitudeDeg)} 0 0\n`);
+    const [east, north] = numbersOf(line ?? '');
+    const pair = { first: 0, second: 0 };
+    expect(grid.forward(latitudeDeg, longitudeDeg, pair)).toBe('ok');
+    // South-west axes are the same numbers with the other sign, in the unit of the grid.
+    const sign = grid.southOrientated ? -1 : 1;
+    expect(Math.abs(sign * pair.first - (east ?? Number.NaN))).toBeLessThan(1e-4);
+    expect(Math.abs(sign * pair.second - (north ?? Number.NaN))).toBeLessThan(1e-4);
+  });
+});

@@ -25,6 +25,7 @@ export function gpsTimeOf(message: ObservationsMessage, leapSeconds: number): Cy
   const { constellation, clock, timeMs, dayOfWeek } = message;
   if (clock === 'day') {
     const cycleMs = dayOfWeek === null ? DAY_MS : WEEK_MS;
+    // Without a day the cycle is one day, and every day of it is the same.
     return { ms: wrapped((dayOfWeek ?? 0) * DAY_MS + timeMs - MOSCOW_AHEAD_MS + leapSeconds * 1000, cycleMs), cycleMs };
   }
   return { ms: wrapped(constellation === 'BeiDou' ? timeMs + BEIDOU_BEHIND_MS : timeMs, WEEK_MS), cycleMs: WEEK_MS };

@@ -45,5 +45,6 @@ function messageOf(number: number, bits: BitReader): CorrectionMessage | null {
 }
 
 function isShorterThanItSays(message: CorrectionMessage, content: Uint8Array): boolean {
-  return message.kind === 'observations' && content.length < (message.neededBytes ?? 0);
+  const needed = message.kind === 'observations' ? message.neededBytes : null;
+  return needed !== null && content.length < needed;
 }

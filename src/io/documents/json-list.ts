@@ -58,6 +58,7 @@ export function jsonList(
         } catch {
           const start = starts[index] as number;
           const end = ends[index] as number;
+          // What the engine refuses and the grammar admits is placed at its beginning.
           return syntaxFault(text, start + (jsonFaultPosition(text.slice(start, end)) ?? 0));
         }
         if (!visit(element, index)) return null;

@@ -54,6 +54,7 @@ export function splitJson(
   } catch {
     // An element that is no JSON may be why the frame is none, and says more nearly where.
     const inElement = [...split.values()].map((list) => list.each(() => true)).find((one) => one !== null);
+    // What the engine refuses and the grammar admits is placed at its beginning.
     return { fault: inElement ?? syntaxFault(text, inText(jsonFaultPosition(frameText) ?? 0, lists)) };
   }
 }

@@ -12,6 +12,7 @@ export function parseJson(text: string, source: string): Outcome<unknown> {
   try {
     return success(JSON.parse(text) as unknown);
   } catch {
+    // What the engine refuses and the grammar admits is placed at its beginning.
     const at = jsonFaultPosition(text) ?? 0;
     const message = at === text.length ? 'is not valid JSON: it ends too early' : 'is not valid JSON here';
     return failure(

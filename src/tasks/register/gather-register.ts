@@ -148,6 +148,7 @@ function standOf(
     ? errorProblem('base-unknown', {
         message: `the set-up that ${pointId}@${occupation} was measured from is not described by the job`,
         where,
+        // A point that names no base shows none.
         received: baseId ?? '',
         hint: 'give the points that reduce-points --job writes, and the same job',
       })

@@ -55,5 +55,6 @@ export async function writeRegisterReport(
     files: log.inputs,
     warnings: bench.diagnostics.warnings(),
   };
+  // Where the drawing fails that is said at the end, and no page appears.
   await sink.write(bench.draw(() => registerPage(report)) ?? '');
 }

@@ -33,6 +33,7 @@ export async function runRegisterCheck(bench: Workbench, log: RunLog, tables: Ta
   const axes = checkAxes(loaded.grid, inputs.measured.input.axes);
   const rules = { controlRules: [], repeatRules: [], designRules: [] };
   const setup: CheckSetup = { ...loaded, ...rules, axes, day: null };
+  // A job without days has no register to keep, and says so.
   const run = bench.take(runRegister(inputs.measured, control, resolved.days ?? [], setup));
   log.method({
     id: 'control-register',

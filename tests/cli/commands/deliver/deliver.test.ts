@@ -41,7 +41,7 @@ describe('deliver --check-only', () => {
     const before = filesOf(folder);
     for (const name of ['other', 'other.zip']) {
       const checked = await run(['deliver', '--job', 'job/job.toml', '-o', name, '--check-only']);
-      expect([checked.exit, checked.stderr.toString()]).toEqual([0, '']);
+      expect([checked.exit, checked.stderr]).toEqual([0, '']);
       const { schema, inputs } = JSON.parse(checked.stdout.toString()) as {
         schema: string;
         inputs: { name: string }[];

@@ -12,6 +12,7 @@ from decimal import Decimal
 
 import averages
 import causes
+import corrections
 import distributions
 import geometry
 import lines
@@ -23,12 +24,12 @@ from rows import FOLDER, decimals_of, exact, printed_like, put, rows_of
 
 TABLES = {
     "acceptance": distributions.acceptance, "averaging": averages.averaging, "base-correction": geometry.base_correction, "ground": geometry.ground,
-    "likely-cause": causes.likely_cause, "lines": lines.lines, "occupation-plan": averages.occupation_plan, "repeats": averages.repeats,
+    "crc-24q": corrections.crc_24q, "likely-cause": causes.likely_cause, "lines": lines.lines, "occupation-plan": averages.occupation_plan, "repeats": averages.repeats,
     "networks": networks.networks,
-    "plane-transformations": geometry.plane_transformations, "plates": lambda row: geometry.plates(row, rates()), "pole": geometry.pole, "positional-uncertainty": distributions.positional_uncertainty,
+    "plane-transformations": geometry.plane_transformations, "plate-velocities": corrections.plate_velocities, "plates": lambda row: geometry.plates(row, rates()), "pole": geometry.pole, "positional-uncertainty": distributions.positional_uncertainty,
     "precision-model": planning.precision_model, "predictions": planning.predictions, "projections": projections.projections, "quantiles": distributions.quantile, "ranges": planning.ranges,
     "registers": registers.registers,
-    "rmse-interval": distributions.rmse_interval, "run-comparison": distributions.run_comparison, "site-fit": planning.site_fit, "standards": planning.standards, "stream": planning.stream,
+    "rtcm-frames": corrections.rtcm_frames, "rmse-interval": distributions.rmse_interval, "run-comparison": distributions.run_comparison, "site-fit": planning.site_fit, "standards": planning.standards, "stream": planning.stream,
     "wilson": distributions.wilson,
 }
 # Units of the last digit: half for its rounding, and a tenth for that of the computation before it.

@@ -147,13 +147,13 @@ describe('the page of a network', () => {
     // Three numbers of each vector that fails.
     const failing = readFileSync(join(folder, 'foul-observations.csv'), 'utf8').split('network-observation').length - 1;
     expect(failing).toBeGreaterThan(0);
-    expect(figure(foul, 'residuals').split('class="bad"').length - 1).toBe(3 * failing);
-    expect(figure(clean, 'residuals').includes('class="bad"')).toBe(false);
+    expect(figure(foul, 'residuals').split('<use href="#residuals-bad-').length - 1).toBe(3 * failing);
+    expect(figure(clean, 'residuals').includes('-bad-')).toBe(false);
   });
 
   it('puts the residuals on the line of the normal curve where they are normal', () => {
     const figure = /<svg[^>]*aria-labelledby="residuals-t[\s\S]*?<\/svg>/.exec(clean.html)?.[0] ?? '';
-    const places = [...figure.matchAll(/<path class="mark" transform="translate\(([\d.]+) ([\d.]+)\)/g)].map(
+    const places = [...figure.matchAll(/<use href="#residuals-mark-[^"]*" x="([\d.]+)" y="([\d.]+)"/g)].map(
       ([, x, y]) => [Number(x), Number(y)] as const,
     );
     expect(places.length).toBeGreaterThan(20);

@@ -7,7 +7,7 @@ import { wrapped } from './wrapped.js';
 export const HELP_WIDTH = 96;
 /** Examples, and options of its own, that a command's help shows; the full help has all. */
 const EXAMPLES_SHOWN = 2;
-const OPTIONS_SHOWN = 14;
+const OPTIONS_SHOWN = 13;
 const NAMES_WIDTH = 34;
 
 /** The help of a command on one screen: two examples, its own options a line each, and where the shared ones stand. */

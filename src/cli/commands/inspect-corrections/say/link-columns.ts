@@ -100,7 +100,7 @@ export const AVAILABILITY_COLUMNS: readonly AvailabilityColumn[] = [
   ...AVAILABILITY_AGES_S.flatMap((ageS, index): readonly AvailabilityColumn[] =>
     (['share', 'low', 'high'] as const).map((figure) =>
       column({
-        name: figure === 'share' ? `share_${String(ageS)}_s` : `share_${String(ageS)}_s_${figure}`,
+        name: figure === 'share' ? `share_at_${String(ageS)}s` : `share_at_${String(ageS)}s_${figure}`,
         kind: 'number',
         decimals: 4,
         get: ({ shares }) => shares[index]?.[figure] ?? null,

@@ -82,16 +82,16 @@ function judge(exit, stdout, stderr, argv, mayEcho) {
   if (/[\u0000-\u0008\u000b-\u001f\u007f-\u009f]/u.test(stderr.replaceAll('\r', '')))
     return `control characters reach the terminal: ${JSON.stringify(stderr.slice(0, 500))}`;
   if (stderr.length > 200_000) return `${stderr.length} characters of messages`;
-  return exit < 2 ? badData(stdout, mayEcho) : null;
+  return exit < 2 ? badData(stdout, mayEcho, argv.includes('jsonl')) : null;
 }
 
-/** Data that a machine would choke on: numbers that are none, JSON that is not JSON. */
-function badData(text, mayEcho) {
+/** Data that a machine would choke on: numbers that are none, JSON that is not JSON; of JSON lines each is a document. */
+function badData(text, mayEcho, isLines = false) {
   if (!mayEcho && /(?:^|[,:])-?(?:NaN|Infinity)(?:[,}\]\n]|$)/mu.test(text))
     return `a number that is none: ${(/.*(?:NaN|Infinity).*/u.exec(text) ?? [''])[0].slice(0, 300)}`;
   if (!text.startsWith('{')) return null;
   try {
-    JSON.parse(text);
+    for (const document of isLines ? text.trimEnd().split('\n') : [text]) JSON.parse(document);
     return null;
   } catch (error) {
     return `standard output is not JSON: ${String(error)}`;

@@ -49,6 +49,14 @@ export function knownElsewhere(table: TomlTable, base: TomlTable, problems: Prob
       'a coordinate of a SINEX file needs sinex and code',
       'known = { sinex = "solution.snx", code = "ABCD" }',
     );
+  if (frame === null || frame === 'fixes')
+    return refuse(
+      'frame',
+      frame === null
+        ? 'the frame of the solution is not stated'
+        : 'a site of a SINEX file is not in the frame of the fixes',
+      'frame = "EPSG:9988" (ITRF2020) with epoch_year, or frame = "national" where the agency solved in the national frame',
+    );
   const typed = table.keys.find((key) => !['sinex', 'code', 'frame', 'epoch_year', 'plate', 'at'].includes(key));
   if (typed !== undefined)
     return refuse(typed, 'a coordinate is typed beside the file that gives it', 'keep one of the two');

@@ -27,10 +27,12 @@ export function baseSettings(table: TomlTable, problems: Problem[]): BaseSetting
   const broadcastTable = table.table('broadcast');
   const knownTable = table.table('known');
   const broadcast = broadcastTable === null ? null : baseCoordinate(broadcastTable, problems);
+  const said = problems.length;
   const knownFrom = knownTable === null ? null : baseReference(knownTable, table, problems);
   const elsewhere = knownTable === null || knownFrom !== null ? null : knownElsewhere(knownTable, table, problems);
-  const isSinex = elsewhere?.knownSinex !== undefined;
-  const known = knownTable === null || knownFrom !== null || isSinex ? null : typedKnown(knownTable, problems);
+  // What names a day or a file has no coordinate typed, nor is one asked for where that was refused.
+  const isNamed = knownFrom !== null || elsewhere?.knownSinex !== undefined || problems.length > said;
+  const known = knownTable === null || isNamed ? null : typedKnown(knownTable, problems);
   const antenna = settingsIn(table, BASE_ANTENNA_FIELDS);
   const antennaHeight = baseAntennaHeight(table, antenna, problems);
   const { phaseCentreOffsetM } = antenna;

@@ -17,7 +17,7 @@ const LARGEST_INVERTED = 1200;
  * row by row, in the units of the estimates. Of CORR the diagonal holds sigmas and the rest correlations; INFO is the normal
  * matrix, which is inverted whole.
  * Problems: sinex-unreadable for a line that is none of a matrix; sinex-unsupported for a normal matrix that is too large or
- * not positive definite.
+ * not positive definite, and where a parameter has no variance, which would be taken for exact.
  * Reference: SINEX 2.02, SOLUTION/MATRIX_ESTIMATE.
  */
 export function sinexCovariance(
@@ -32,7 +32,7 @@ export function sinexCovariance(
   if (name === undefined) {
     const diagonal = new Float64Array(n * n);
     sigmas.forEach((sigma, i) => (diagonal[i * n + i] = sigma * sigma));
-    return success(diagonal);
+    return withVariances(diagonal, n);
   }
   const lines = file.blocks.get(name) ?? [];
   if (name.endsWith('INFO')) return fromNormals(lines, wanted);
@@ -45,7 +45,7 @@ export function sinexCovariance(
     picked[j * n + i] = value;
   });
   if (fault !== null) return fault;
-  return success(name.endsWith('CORR') ? fromCorrelations(picked, n) : picked);
+  return withVariances(name.endsWith('CORR') ? fromCorrelations(picked, n) : picked, n);
 }
 
 function fromCorrelations(matrix: Float64Array, n: number): Float64Array {
@@ -71,13 +71,21 @@ function fromNormals(lines: readonly SinexLine[], wanted: readonly number[]): Ou
   if (factor === null) return unsupported('its normal matrix is not positive definite: constraints are missing');
   const inverse = choleskyInverse(factor, size);
   const n = wanted.length;
-  return success(
+  return withVariances(
     Float64Array.from({ length: n * n }, (_, place) => {
       const [i, j] = [entryAt(wanted, Math.floor(place / n)), entryAt(wanted, place % n)];
-      // A parameter without a row of the matrix is one that was not estimated.
-      return inverse[(i - 1) * size + j - 1] ?? Number.NaN;
+      return Math.max(i, j) > size ? 0 : (inverse[(i - 1) * size + j - 1] as number);
     }),
+    n,
   );
+}
+
+/** A covariance whose every parameter has a variance: one without would be taken for exact. */
+function withVariances(covariance: Float64Array, n: number): Outcome<Float64Array> {
+  for (let i = 0; i < n; i += 1)
+    if (!((covariance[i * n + i] as number) > 0))
+      return unsupported('it states no variance of a parameter of the site');
+  return success(covariance);
 }
 
 /** Hands on every element; the problem of a line that is none of a matrix, else null. */

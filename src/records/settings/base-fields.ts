@@ -69,7 +69,7 @@ export const BASE_INTERNATIONAL_FIELDS = {
   },
   sinex: {
     kind: 'text',
-    meaning: 'in place of a coordinate: a SINEX file, whose site is the mark; beside the session',
+    meaning: 'in place of a coordinate: a SINEX file beside the session, whose site is the mark; needs `frame`',
     byDefault: 'none',
   },
   code: { kind: 'text', meaning: 'code of the site in it', byDefault: 'needed with `sinex`' },

@@ -159,6 +159,9 @@ point_id = "Station"
     ['known = { latitude_deg = 1, ellipsoidal_height_m = 2, at = "mark" }', 'config-missing'],
     ['known = { easting_m = 1, ellipsoidal_height_m = 2, at = "mark" }', 'config-missing'],
     ['known = { x_m = 1, y_m = 2, at = "mark" }', 'config-missing'],
+    // A solution says nowhere in which frame it is; taken for the national one it would be decimetres off.
+    ['known = { sinex = "a.snx", code = "ABCD" }', 'config-invalid-value'],
+    ['known = { sinex = "a.snx", code = "ABCD", frame = "fixes" }', 'config-invalid-value'],
     ['known = { at = "mark" }', 'config-missing'],
     ['known = { x_m = 1, y_m = 2, z_m = 3, latitude_deg = 1, at = "mark" }', 'config-invalid-value'],
     ['known = { x_m = 1, y_m = 2, z_m = 3, ellipsoidal_height_m = 1, at = "mark" }', 'config-invalid-value'],

@@ -117,6 +117,23 @@ describe('a site of a SINEX file', () => {
     expect(Math.abs(covariance.xy)).toBeLessThan(1e-18);
   });
 
+  it.each([
+    ['a matrix cut off before its velocities', block('L COVA', rows(covarianceAt).slice(0, 3)), ESTIMATES],
+    [
+      'correlations without a sigma',
+      block(
+        'L CORR',
+        rows((i, j) => (i === j && i < 5 ? (SIGMAS[i] ?? 0) : 0)),
+      ),
+      ESTIMATES,
+    ],
+    ['a normal matrix of fewer parameters', block('L INFO', rows(normalAt).slice(0, 3)), ESTIMATES],
+    ['a sigma of nought', [], ESTIMATES.map((line) => line.replace(/\S+$/u, '0.00000E+00'))],
+  ])('is refused with %s, which would be taken for exact', (_, lines, estimates) => {
+    const site = sinexSite(valueOf(readSinex(fileOf(lines, estimates))), '7090', null);
+    expect(site.problems[0]?.code).toBe('sinex-unsupported');
+  });
+
   it('is the solution whose data span the epoch, else the last', () => {
     const second = ESTIMATES.map((line) => line.replace('  A    1 ', '  A    2 ').replace('.238900777', '.238900888'));
     const epochs = ['+SOLUTION/EPOCHS', ' 7090  A    1 P 10:001:00000 20:001:00000 15:001:00000', '-SOLUTION/EPOCHS'];

@@ -80,7 +80,8 @@ export function chainEnds(
  *
  * Given: the two systems, the epoch, and what moves the points. Returned: links and sigma; null where the table does not
  * join the two.
- * Errors: config-missing where neither the table nor the caller says what moves the points; those of `platePole`.
+ * Errors: config-missing where neither the table nor the caller says what moves the points; operation-not-named where no
+ * published sets join the frames on the way; those of `platePole`.
  *
  * Note: points are moved in the frame that their velocities are given in, and the published set of the national frame is
  * taken at its own epoch. The set taken at the epoch of the coordinates, and the plate's velocity after it, would leave out
@@ -123,19 +124,22 @@ function linksOf(
     const last = operationByCode(realisation.operation);
     if (!last.ok) return last;
     const operation = last.value;
-    return success([
-      ...setBetween(international.name, operation.from.name, epochYear),
-      { kind: 'operation', match: { operation, direction: 'forward' }, epochYear },
-    ]);
+    const before = setsBetween(international.name, operation.from.name, epochYear);
+    if (!before.ok) return before;
+    return success([...before.value, { kind: 'operation', match: { operation, direction: 'forward' }, epochYear }]);
   }
   const by = moverOf(international.name, realisation, request);
   if (!by.ok) return by;
   const movesIn = by.value.kind === 'plate' ? by.value.pole.frame : international.name;
   const toYear = realisation.epochYear ?? epochYear;
+  const before = setsBetween(international.name, movesIn, epochYear);
+  if (!before.ok) return before;
+  const after = setsBetween(movesIn, realisation.itrf, toYear);
+  if (!after.ok) return after;
   return success([
-    ...setBetween(international.name, movesIn, epochYear),
+    ...before.value,
     { kind: 'motion', motion: { fromYear: epochYear, toYear, by: by.value } },
-    ...setBetween(movesIn, realisation.itrf, toYear),
+    ...after.value,
   ]);
 }
 
@@ -161,12 +165,33 @@ function moverOf(international: string, realisation: Realisation, { by, plateMod
   return pole.ok ? success({ kind: 'plate', pole: pole.value }) : pole;
 }
 
-/** The published set between two international frames, the most accurate; none where they are one. */
-function setBetween(fromName: string, toName: string, epochYear: number): readonly ChainLink[] {
-  if (fromName === toName) return [];
+/** Frames that published sets lead from to nearly all others, the newest first. Reference: ITRF-TP. */
+const HUBS: readonly string[] = ['ITRF2020', 'ITRF2014'];
+
+/**
+ * The published sets between two international frames: the most accurate of those that join the two, else two by way of a
+ * frame that both are joined with; none where they are one. Problems: operation-not-named where no sets lead there.
+ */
+function setsBetween(fromName: string, toName: string, epochYear: number): Outcome<readonly ChainLink[]> {
+  if (fromName === toName) return success([]);
+  const direct = setBetween(fromName, toName);
+  const ways = direct === null ? HUBS.map((hub) => [setBetween(fromName, hub), setBetween(hub, toName)]) : [[direct]];
+  for (const way of ways) {
+    const matches = way.flatMap((match) => match ?? []);
+    if (matches.length === way.length)
+      return success(matches.map((match): ChainLink => ({ kind: 'operation', match, epochYear })));
+  }
+  return failure(
+    errorProblem('operation-not-named', {
+      message: `no published set leads from ${fromName} to ${toName}`,
+      hint: 'name the operation with --operation, or give its parameters with --shift FILE',
+    }),
+  );
+}
+
+function setBetween(fromName: string, toName: string): OperationMatch | null {
   const [from, to] = [operationFrameNamed(fromName)?.geocentric, operationFrameNamed(toName)?.geocentric];
-  const match = from == null || to == null ? undefined : findOperations(from, to)[0];
-  return match === undefined ? [] : [{ kind: 'operation', match, epochYear }];
+  return from == null || to == null ? null : (findOperations(from, to)[0] ?? null);
 }
 
 /** A year as people write an epoch: `1994.0`, `2000.4`. */

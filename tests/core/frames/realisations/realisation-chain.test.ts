@@ -3,10 +3,11 @@ import { GRS80 } from '../../../../src/core/ellipsoid/ellipsoid.js';
 import { geodeticToGeocentric } from '../../../../src/core/ellipsoid/geocentric.js';
 import { geocentricToLocal, localFrameAt } from '../../../../src/core/ellipsoid/local-frame.js';
 import { operationFrameNamed, operationFrameOf } from '../../../../src/core/frames/operations/operation-frames.js';
-import { operationByCode } from '../../../../src/core/frames/operations/operations.js';
+import { findOperations, operationByCode } from '../../../../src/core/frames/operations/operations.js';
 import type { PlateModelKey } from '../../../../src/core/frames/plates/plate-models.js';
 import { platePole } from '../../../../src/core/frames/plates/plate-pole.js';
 import { movedPoint } from '../../../../src/core/frames/plates/point-motion.js';
+import type { MotionBy } from '../../../../src/core/frames/plates/point-motion.js';
 import { realisationChain } from '../../../../src/core/frames/realisations/realisation-chain.js';
 import type { ChainRequest, RealisationChain } from '../../../../src/core/frames/realisations/realisation-chain.js';
 import { REALISATIONS, realisationOf } from '../../../../src/core/frames/realisations/realisation-table.js';
@@ -26,6 +27,20 @@ const TO_CAPE: ChainRequest = {
   by: null,
   plateModel: null,
 };
+const ITRF = [
+  'ITRF88',
+  'ITRF89',
+  'ITRF90',
+  'ITRF91',
+  'ITRF92',
+  'ITRF93',
+  'ITRF94',
+  'ITRF96',
+  'ITRF97',
+  'ITRF2000',
+].concat(['ITRF2005', 'ITRF2008', 'ITRF2014', 'ITRF2020']);
+const plateOf = (name: string): MotionBy => ({ kind: 'plate', pole: valueOf(platePole(name, 'itrf2020')) });
+
 function chainOf(request: ChainRequest): RealisationChain {
   const chain = realisationChain(request);
   if (chain === null) throw new Error('no chain');
@@ -66,6 +81,73 @@ describe('the table of national frames', () => {
 });
 
 describe('the links of a chain', () => {
+  // A step of frames that was left out would be decimetres, and nobody would see it.
+  it.each(ITRF)('lead without a gap from %s to every national frame, whatever moves the points', (name) => {
+    const fromCode = operationFrameNamed(name)?.geocentric ?? 'none';
+    const velocity = { xMPerYear: -0.0155, yMPerYear: 0.0188, zMPerYear: 0.0164 };
+    for (const realisation of REALISATIONS)
+      for (const by of [{ kind: 'velocity', velocity } as const, plateOf(realisation.plate ?? 'EURA')]) {
+        const { links } = chainOf({
+          fromCode,
+          toCode: realisation.codes[0] ?? '',
+          epochYear: 2010,
+          by,
+          plateModel: null,
+        });
+        let at = name;
+        for (const link of links)
+          if (link.kind === 'motion')
+            expect(at).toBe(link.motion.by.kind === 'plate' ? link.motion.by.pole.frame : name);
+          else {
+            const { operation, direction } = link.match;
+            const [start, end] =
+              direction === 'forward' ? [operation.from, operation.to] : [operation.to, operation.from];
+            expect(start.name).toBe(at);
+            at = end.name;
+          }
+        expect(at).toBe(realisation.operation === null ? realisation.itrf : realisation.name);
+      }
+  });
+
+  // ITRF-TP: the sets of ITRF2014 and of ITRF2020 are two publications of the same ties; no set of their own joins ITRF97 and ITRF91.
+  it('go by way of ITRF2020 where no set joins two frames, within 5 mm of the way by ITRF2014', () => {
+    const velocity = { xMPerYear: 0, yMPerYear: 0, zMPerYear: 0 };
+    const point = { xM: 5068746.7347, yM: 1986420.124, zM: -3313809.516 };
+    const request: ChainRequest = {
+      ...TO_CAPE,
+      fromCode: 'EPSG:4918',
+      epochYear: 1994,
+      by: { kind: 'velocity', velocity },
+    };
+    const there = carried(request, point);
+    const by = (codes: readonly (readonly [string, string])[]): GeocentricPoint =>
+      codes.reduce<GeocentricPoint>((at, [from, to]) => {
+        const match = findOperations(from, to)[0];
+        if (match === undefined) throw new Error(`${from} ${to}`);
+        return valueOf(applyShift(match.operation.shift, at, 1994, match.direction));
+      }, point);
+    expect(findOperations('EPSG:4918', 'EPSG:4913')).toEqual([]);
+    expect(
+      apartM(
+        there,
+        by([
+          ['EPSG:4918', 'EPSG:9988'],
+          ['EPSG:9988', 'EPSG:4913'],
+        ]),
+      ),
+    ).toBeLessThan(1e-6);
+    expect(
+      apartM(
+        there,
+        by([
+          ['EPSG:4918', 'EPSG:7789'],
+          ['EPSG:7789', 'EPSG:4913'],
+        ]),
+      ),
+    ).toBeLessThan(0.005);
+    expect(apartM(there, point)).toBeGreaterThan(0.01);
+  });
+
   it.each(readReferenceTable('frame-chains').map((row) => ({ name: row.case, row })))('$name', ({ row }) => {
     const from = geocentricOf(row.numbers('from_m'));
     const [link, model] = row.text('link').split(' ');

@@ -169,6 +169,8 @@ function inWords(
 function unnamedDatum(from: NamedSide, to: NamedSide): readonly string[] {
   const [unnamed, named] = from.geographic.code === null ? [from, to] : [to, from];
   if (unnamed.geographic.code !== null || named.geographic.code === null || !isSameFrame(from, to)) return [];
+  // What is under a grid that counts from another meridian has a name and no code.
+  if (unnamed.geographic.name === named.geographic.name) return [];
   return [`${unnamed.label} names no datum: it is taken to be ${named.geographic.name}`];
 }
 

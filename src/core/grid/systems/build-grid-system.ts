@@ -6,7 +6,7 @@ import { gridAxes } from './grid-axes.js';
 import { gridConversions } from './grid-conversions.js';
 import type { GridSystem } from './grid-system.js';
 import { parseProjString } from '../../projection/definition/parse-proj-string.js';
-import { countedFromGreenwich } from '../../projection/definition/prime-meridians.js';
+import { countedFromGreenwich, datumFromGreenwich } from '../../projection/definition/prime-meridians.js';
 import { gridParameters, projectionFor } from '../../projection/projection-for.js';
 import { PROJECTION_METHODS } from '../../projection/projection-methods.js';
 import { methodForm, registryMethodName, type MethodForm } from '../../projection/definition/registry-method.js';
@@ -57,8 +57,11 @@ export function buildGridSystem(
   const isElsewhere = parsed.value.primeMeridian !== null;
   const based =
     baseDefinition === null || isElsewhere ? geographicBaseOf(definition) : buildGeographicSystem(baseDefinition);
-  // The registry's own system counts from its meridian; what is under the grid here counts from Greenwich and has no code.
-  const base = based.ok && isElsewhere ? success({ ...based.value, code: null }) : based;
+  // The registry's own system counts from its meridian; what is under the grid here is its datum, counted from Greenwich.
+  const base =
+    based.ok && isElsewhere
+      ? success({ ...based.value, code: null, name: datumFromGreenwich(based.value.name) })
+      : based;
   if (!base.ok) return base;
   const engine = projectionFor(parameters, form.value, base.value.ellipsoid);
   const method = PROJECTION_METHODS[parameters.projection];

@@ -40,3 +40,17 @@ export function countedFromGreenwich(parameters: ProjParameters): ProjParameters
     },
   };
 }
+
+/**
+ * The name that a geographic system has where it counts from Greenwich: the registry names those of one datum alike but for
+ * the meridian in brackets, `NTF (Paris)` and `NTF`, and joins the two by a rotation of longitude alone.
+ * Reference: EPSG-DB, operations of the method longitude rotation (EPSG:9601).
+ *
+ * @example
+ * datumFromGreenwich('NTF (Paris)'); // 'NTF'
+ */
+export function datumFromGreenwich(name: string): string {
+  return name.replace(/ \((?<meridian>[A-Za-z]+)\)$/u, (whole, meridian: string) =>
+    ownEntry(PRIME_MERIDIANS, meridian.toLowerCase()) === undefined ? whole : '',
+  );
+}

@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { describe, expect, it } from 'vitest';
-import { loadGridSystem } from '../../../../src/files/load-systems.js';
+import { loadGeographicSystem, loadGridSystem } from '../../../../src/files/load-systems.js';
+import { systemsAgree } from '../../../../src/core/grid/systems/systems-agree.js';
 import { hasProgram, numbersOf, runProgram } from '../../../support/external-programs.js';
 import { valueOf } from '../../../support/shift-of-row.js';
 
@@ -32,6 +33,19 @@ describe('grids that count from another prime meridian than Greenwich', () => {
       if (!grid.ok) expect(grid.problems[0]?.message, name).toMatch(/method|definition/u);
     }
     expect(accepted.length).toBe(39);
+  });
+
+  // EPSG-DB: NTF (Paris) to NTF, MGI (Ferro) to MGI, … are rotations of longitude alone (method EPSG:9601).
+  it.each([
+    ['EPSG:27572', 'EPSG:4275'],
+    ['EPSG:31253', 'EPSG:4312'],
+    ['EPSG:27391', 'EPSG:4273'],
+    ['EPSG:2065', 'EPSG:4156'],
+  ])('%s stands on the datum of %s and on no other', (grid, geographic) => {
+    const { base } = valueOf(loadGridSystem(grid));
+    expect(systemsAgree(base, valueOf(loadGeographicSystem(geographic)))).toBe(true);
+    for (const other of ['EPSG:4326', 'EPSG:4258', 'EPSG:4314'])
+      expect(systemsAgree(base, valueOf(loadGeographicSystem(other)))).toBe(false);
   });
 
   it('take and give longitudes from Greenwich', () => {

@@ -1,5 +1,7 @@
+import { CHI_SQUARE_2_95, VERTICAL_95 } from '../../core/observation/uncertainty/confidence-factors.js';
 import { positionalUncertainty } from '../../core/observation/uncertainty/positional-uncertainty.js';
 import type { ReportCheck } from '../../records/reports/check-report.js';
+import { judgedBy } from './judge/check-tolerances-judged-by.js';
 import { tightest } from './judge/check-tolerances-setup.js';
 import type { CheckRow } from './judge/check-tolerances-setup.js';
 
@@ -90,12 +92,23 @@ function positive(value: number): number | null {
   return Number.isFinite(value) && value > 0 ? value : null;
 }
 
-/** A row that exceeds for neither axis of its own, as where its point was rejected, exceeds in both. */
-function exceedsOf({ verdict, reasons }: CheckRow): ReportCheck['exceeds'] {
-  if (verdict !== 'exceeds') return { plan: false, height: false };
-  const plan = reasons.includes('check-horizontal-limit') || reasons.includes('check-horizontal-noise');
-  const height = reasons.includes('check-vertical-limit') || reasons.includes('check-vertical-noise');
+/**
+ * Which axis of a row that exceeds does: the one beyond its limit; where no limit is set for it, the one beyond the 95 % of
+ * its uncertainty. A row that exceeds for neither, as where its point was rejected, exceeds in both.
+ */
+function exceedsOf(row: CheckRow): ReportCheck['exceeds'] {
+  if (row.verdict !== 'exceeds') return { plan: false, height: false };
+  const plan = isBeyond(row, 'plan');
+  const height = isBeyond(row, 'height');
   return plan || height ? { plan, height } : { plan: true, height: true };
+}
+
+function isBeyond(row: CheckRow, axis: 'plan' | 'height'): boolean {
+  const by = judgedBy(row, axis);
+  if (by === 'limit')
+    return row.limits.some((limit) => (limit.axis === 'up') === (axis === 'height') && limit.verdict === 'exceeds');
+  const statistic = axis === 'plan' ? row.horizontalStatistic : row.verticalStatistic;
+  return by === 'uncertainty' && statistic !== null && statistic > (axis === 'plan' ? CHI_SQUARE_2_95 : VERTICAL_95);
 }
 
 function finite(value: number | null): number | null {

@@ -259,3 +259,16 @@ describe('method pages', () => {
     });
   }
 });
+
+describe('pages', () => {
+  it('hold no marks of a merge that was left half done', () => {
+    const pages = [
+      'README.md',
+      'CHANGELOG.md',
+      'DEVELOPERS.md',
+      ...filesUnder('docs', '.md'),
+      ...filesUnder('examples', '.md'),
+    ];
+    expect(pages.filter((path) => /^(?:<{7}|>{7}) |^={7}$/mu.test(textOf(path)))).toEqual([]);
+  });
+});

@@ -13,5 +13,14 @@ export function leapSecondsAt(utcMs: number): number | null {
   return STEPS.find(([fromMs]) => utcMs >= fromMs)?.[1] ?? null;
 }
 
+/** GPS time is ahead of UTC by so many seconds, at least since 1999 and at most in any foreseeable time. */
+const LEAST_S = 13;
+const MOST_S = 30;
+
+/** Whether a number of seconds can be GPS time minus UTC; 0 and 255 come from bases that do not know it (from memory). */
+export function isLeapSeconds(seconds: number): boolean {
+  return seconds >= LEAST_S && seconds <= MOST_S;
+}
+
 /** Of the last step: what holds where no time is known. */
 export const LATEST_LEAP_SECONDS = 18;

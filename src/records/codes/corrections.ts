@@ -32,7 +32,7 @@ export const correctionCodes = {
   },
   'stream-no-position': {
     exit: 1,
-    meaning: 'a station sends observations and no coordinate (1005 or 1006)',
+    meaning: 'a station sends observations and no coordinate (1005 or 1006), or one that is no place on the ground',
     fix: 'switch the message on: a rover cannot know where the base is without it',
   },
   'stream-position-changed': {

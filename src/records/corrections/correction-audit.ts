@@ -128,7 +128,7 @@ export interface StreamCalendar {
   readonly dateFrom: 'option' | 'message' | null;
   readonly leapSeconds: number;
   readonly leapFrom: LeapOrigin;
-  /** A date and time that the stream says of itself, minus that of its epochs then, seconds; null: it says none, or no date is known. */
+  /** Of the dates and times that the stream says of itself the farthest one minus that of its epochs then, seconds; null: it says none, or no date is known. */
   readonly statedOffS: number | null;
 }
 

@@ -1,7 +1,12 @@
 import { roundedCoordinate } from '../../core/corrections/rounded-coordinate.js';
 import { streamTimeText } from '../../core/corrections/stream-time-text.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
-import type { CorrectionAudit, StationAudit, StreamCalendar } from '../../records/corrections/correction-audit.js';
+import type {
+  CorrectionAudit,
+  SentPosition,
+  StationAudit,
+  StreamCalendar,
+} from '../../records/corrections/correction-audit.js';
 import { entryAt } from '../../records/present.js';
 import { warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
@@ -55,6 +60,13 @@ function recordingFindings({ frames, shortMessages, calendar }: CorrectionAudit)
   return found;
 }
 
+/** Farther above or below the ellipsoid, metres, stands no base; one that was told no coordinate sends 0, 0, 0. */
+const MOST_HEIGHT_M = 20_000;
+
+function isNowhere({ geodetic }: SentPosition): boolean {
+  return Math.abs(geodetic.ellipsoidalHeightM) > MOST_HEIGHT_M;
+}
+
 function positionFindings(
   { stationId, positions, constellations }: StationAudit,
   calendar: StreamCalendar,
@@ -89,10 +101,14 @@ function positionFindings(
       );
   }
   if (leftOut > 0) found.push(say('stream-position-changed', `${String(leftOut)} more changes`));
+  if (listed.some(isNowhere))
+    found.push(say('stream-no-position', 'the coordinate sent is no place on the ground: the base was told none'));
   if (listed.some(({ isComputed }) => isComputed))
     found.push(say('stream-station-computed', 'a network computes it; no antenna stands there'));
   const roundings = new Set(
-    listed.flatMap(({ arp, geodetic }) => {
+    listed.flatMap((position) => {
+      if (isNowhere(position)) return [];
+      const { arp, geodetic } = position;
       const rounded = roundedCoordinate(arp, geodetic);
       if (rounded === null) return [];
       return rounded.of === 'geocentric'

@@ -1,7 +1,7 @@
 import type { Regularity, StreamGap } from '../../records/corrections/correction-audit.js';
 import { present } from '../../records/present.js';
 
-/** Intervals are counted to this, milliseconds: clocks of receivers step by one. */
+/** Intervals are counted to this, milliseconds, and times that lie nearer together are one: clocks of receivers step by one. */
 const STEP_MS = 10;
 /** Different lengths that are counted, and gaps that are listed. */
 const MOST_LENGTHS = 2000;
@@ -11,7 +11,7 @@ const GAP_TIMES = 1.5;
 
 /** Collects the times at which something came. Memory does not grow with how many there are. */
 export interface RegularityCount {
-  /** A time; the same one again counts once. */
+  /** A time; the same one again, to less than 10 ms, counts once. */
   readonly add: (ms: number) => void;
   readonly result: () => Regularity;
 }
@@ -45,7 +45,7 @@ export function createRegularity(): RegularityCount {
 
   return {
     add(ms) {
-      if (lastMs !== null && ms === lastMs) return;
+      if (lastMs !== null && Math.abs(ms - lastMs) < STEP_MS) return;
       count += 1;
       firstMs ??= ms;
       if (lastMs !== null && ms < lastMs) stepsBack += 1;

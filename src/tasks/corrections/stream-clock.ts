@@ -1,16 +1,18 @@
 import { DAY_MS, gpsTimeOf, nearestInstant, WEEK_MS } from '../../core/corrections/stream-times.js';
-import { leapSecondsAt, LATEST_LEAP_SECONDS } from '../../core/corrections/leap-seconds.js';
+import { isLeapSeconds, leapSecondsAt, LATEST_LEAP_SECONDS } from '../../core/corrections/leap-seconds.js';
 import type { ObservationsMessage } from '../../records/corrections/correction-message.js';
 import type { StreamCalendar } from '../../records/corrections/correction-audit.js';
 
 /** 1980-01-06, from which weeks of GPS time are counted, in milliseconds since 1970. */
 const FIRST_WEEK_MS = 315_964_800_000;
-/** 1858-11-17, from which modified Julian days are counted. */
-const FIRST_JULIAN_DAY = 40_587;
+/** 1970-01-01 as a modified Julian day: days since 1858-11-17. */
+const JULIAN_DAY_1970 = 40_587;
+/** A file may begin so much before the end of the one before it, milliseconds: two recordings of one day. */
+const OVERLAP_MS = DAY_MS;
 
 /** The time of a stream, taken from its messages, and what is known of its date. */
 export interface StreamClock {
-  /** A file begins: its times are near those of the one before, and steps between are no steps of its own. */
+  /** A file begins: it lies in the week that follows the one before it, or overlaps with its last day. */
   readonly begin: () => void;
   /** The time of a message of observations, which the clock then shows; null where it has none yet. */
   readonly observed: (message: ObservationsMessage) => number | null;
@@ -31,14 +33,17 @@ export function createStreamClock(): StreamClock {
   let nowMs: number | null = null;
   let announcedLeapS: number | null = null;
   let hasWeekClock = false;
-  /** An instant that a message said in UTC, and what the clock showed then. */
+  /** The first instant that a message said in UTC, and what the clock showed then. */
   let anchor: { readonly utcMs: number; readonly shownMs: number } | null = null;
+  /** Of every such instant what it is ahead of the clock, milliseconds. */
+  let leastAheadMs = Infinity;
+  let mostAheadMs = -Infinity;
 
   const timeOf = (message: ObservationsMessage): number | null => {
     const cycle = gpsTimeOf(message, announcedLeapS ?? LATEST_LEAP_SECONDS);
-    const near = nowMs ?? lastMs;
-    if (near !== null) return nearestInstant(cycle, near);
-    return cycle.cycleMs === WEEK_MS ? cycle.ms : null;
+    if (nowMs !== null) return nearestInstant(cycle, nowMs);
+    if (cycle.cycleMs !== WEEK_MS) return lastMs === null ? null : nearestInstant(cycle, lastMs);
+    return lastMs === null ? cycle.ms : nearestInstant(cycle, lastMs - OVERLAP_MS + WEEK_MS / 2);
   };
 
   return {
@@ -59,9 +64,12 @@ export function createStreamClock(): StreamClock {
       return ms;
     },
     dated(modifiedJulianDay, secondOfDay, leapSeconds) {
-      announcedLeapS ??= leapSeconds;
+      if (leapSeconds !== null && isLeapSeconds(leapSeconds)) announcedLeapS ??= leapSeconds;
       if (nowMs === null) return;
-      anchor ??= { utcMs: (modifiedJulianDay - FIRST_JULIAN_DAY) * DAY_MS + secondOfDay * 1000, shownMs: nowMs };
+      const utcMs = (modifiedJulianDay - JULIAN_DAY_1970) * DAY_MS + secondOfDay * 1000;
+      anchor ??= { utcMs, shownMs: nowMs };
+      leastAheadMs = Math.min(leastAheadMs, utcMs - nowMs);
+      mostAheadMs = Math.max(mostAheadMs, utcMs - nowMs);
     },
     calendar(dateMs, reconciledLeapS) {
       const about = dateMs ?? anchor?.utcMs ?? null;
@@ -84,10 +92,15 @@ export function createStreamClock(): StreamClock {
       const statedOffS =
         anchor === null || zeroMs === null
           ? null
-          : (anchor.utcMs - (zeroMs + anchor.shownMs - leapSeconds * 1000)) / 1000;
+          : farthest(leastAheadMs, mostAheadMs, zeroMs - leapSeconds * 1000) / 1000;
       return { zeroMs, dateFrom, leapSeconds, leapFrom, statedOffS };
     },
   };
+}
+
+/** How far the farther of two lies from a third, with its sign. */
+function farthest(one: number, other: number, from: number): number {
+  return Math.abs(one - from) > Math.abs(other - from) ? one - from : other - from;
 }
 
 /** The beginning of a week of GPS time that lies nearest to an instant of it. */

@@ -1,12 +1,10 @@
+import { isLeapSeconds } from '../../core/corrections/leap-seconds.js';
 import { gpsTimeOf, leapOfPair } from '../../core/corrections/stream-times.js';
 import type { Constellation, ObservationsMessage } from '../../records/corrections/correction-message.js';
 import type { TimeCheck } from '../../records/corrections/correction-audit.js';
 
 /** Times of one epoch that differ by no more than this agree: clocks of receivers round, milliseconds. */
 const AGREE_MS = 10;
-/** GPS time is ahead of UTC by so many seconds; what lies outside is no such difference. */
-const LEAST_LEAP_S = 13;
-const MOST_LEAP_S = 30;
 
 /** Times of constellations of the same epochs, held against each other. */
 export interface TimeChecks {
@@ -58,7 +56,7 @@ export function createTimeChecks(): TimeChecks {
     const leapMs = leapOfPair(message.timeMs, gpsTimeOf(reference, 0).ms);
     const seconds = Math.round(leapMs / 1000);
     const off = Math.abs(leapMs - seconds * 1000);
-    if (off > AGREE_MS || seconds < LEAST_LEAP_S || seconds > MOST_LEAP_S) return;
+    if (off > AGREE_MS || !isLeapSeconds(seconds)) return;
     const { count, largestMs } = leaps.get(seconds) ?? NO_LEAP;
     leaps.set(seconds, { count: count + 1, largestMs: Math.max(largestMs, off) });
   };

@@ -39,7 +39,8 @@ export function recordedAsked(audit: CorrectionAudit, hours: number, rovers: num
     companions: audit.messages.flatMap((own) =>
       isObservation(own) || own.usualIntervalS === null
         ? []
-        : [{ number: own.number, frameBytes: own.bytes / own.messages, intervalS: own.usualIntervalS }],
+        : // Several may come at a time, as ephemerides do: the bytes of a time, not of a message.
+          [{ number: own.number, frameBytes: own.bytes / own.count, intervalS: own.usualIntervalS }],
     ),
   });
 }

@@ -176,7 +176,51 @@ describe('times', () => {
     expect(codes(audited([stream(gps(tow), late)]))).toContain('stream-date-disagrees');
   });
 
-  it('of a second file lie near those of the first', () => {
+  it('of a second file lie behind those of the first, so that a Friday is not put before its Monday', () => {
+    const day = 86_400_000;
+    const [monday, friday] = [day + 36_000_000, 5 * day + 36_000_000];
+    const later = audited([stream(gps(monday), gps(monday + 1000)), stream(gps(friday))], Date.UTC(2026, 2, 2));
+    expect(later.files.map(({ firstMs }) => utcOfStream(later.calendar, firstMs ?? 0))).toEqual([
+      Date.UTC(2026, 2, 2) + 36_000_000 - 18_000,
+      Date.UTC(2026, 2, 6) + 36_000_000 - 18_000,
+    ]);
+    // Two recordings of one day overlap.
+    const beside = audited([stream(gps(monday), gps(monday + 9_000_000)), stream(gps(monday))]);
+    expect(beside.files.map(({ firstMs }) => firstMs)).toEqual([monday, monday]);
+  });
+
+  it('that a second file says are held against its epochs too', () => {
+    const tow = (3 * 86_400 + 6 * 3600 + 18) * 1000;
+    const said = (modifiedJulianDay: number): string =>
+      textBits({ stationId: 1, modifiedJulianDay, secondOfDay: 6 * 3600, text: 'now' });
+    const week = [stream(gps(tow), said(61103)), stream(gps(tow), said(61110))];
+    expect(codes(audited(week))).toContain('stream-date-disagrees');
+    expect(audited(week).calendar.statedOffS).toBe(7 * 86_400);
+  });
+
+  it('take no leap seconds from a base that does not know them', () => {
+    const tow = (3 * 86_400 + 6 * 3600 + 18) * 1000;
+    const announced = (leapSeconds: number): string =>
+      announcementBits({ stationId: 1, modifiedJulianDay: 61103, secondOfDay: 6 * 3600, leapSeconds, announced: [] });
+    for (const leapSeconds of [0, 255]) {
+      const audit = audited([stream(gps(tow), announced(leapSeconds))]);
+      expect(audit.calendar).toMatchObject({ leapSeconds: 18, leapFrom: 'table', statedOffS: 0 });
+      expect(utcOfStream(audit.calendar, tow)).toBe(Date.UTC(2026, 2, 4) + 6 * 3_600_000);
+    }
+  });
+
+  it('of constellations that round to a millisecond are one epoch', () => {
+    const epochs = [100_000, 101_000, 102_000].flatMap((ms) => [
+      gps(ms, { isFollowed: true }),
+      gps(ms + 1 - 14_000, { number: 1124, isFollowed: true }),
+      gps(ms, { number: 1094 }),
+    ]);
+    const audit = audited([stream(station({ xM: HERE.xM + 0.0123 }), ...epochs)]);
+    expect(audit.stations[0]?.epochs).toMatchObject({ count: 3, usualIntervalS: 1, stepsBack: 0 });
+    expect(codes(audit)).toEqual([]);
+  });
+
+  it('of a second file lie near those of the first over the end of a week', () => {
     const audit = audited([stream(gps(WEEK_MS - 1000)), stream(gps(4000), gps(5000))]);
     expect(audit.stations[0]?.epochs).toMatchObject({ count: 3, longestGapS: 5 });
     // The five seconds between the files are of neither.
@@ -227,6 +271,23 @@ describe('epochs', () => {
   });
 });
 
+describe('satellites', () => {
+  const at = (timeMs: number, number: number, count: number, isFollowed: boolean): string => {
+    const satellites = Array.from({ length: count }, (_, index) => index + (isFollowed ? 1 : 33));
+    return gps(timeMs, { number, satellites, cells: satellites.map(() => true), isFollowed });
+  };
+
+  it('of an epoch that comes in two messages are counted together', () => {
+    const audit = audited([stream(at(0, 1077, 12, true), at(0, 1077, 6, false), at(1000, 1077, 12, true))]);
+    expect(audit.stations[0]?.constellations[0]).toMatchObject({ meanSatellites: 15, mostSatellites: 18 });
+  });
+
+  it('that two kinds of message say are counted once', () => {
+    const audit = audited([stream(at(0, 1074, 12, true), at(0, 1077, 12, false))]);
+    expect(audit.stations[0]?.constellations[0]).toMatchObject({ meanSatellites: 12, mostSatellites: 12 });
+  });
+});
+
 describe('stations', () => {
   it('that change coordinate or height are said to, once for each change; 1005 between 1006 changes nothing', () => {
     const audit = audited([
@@ -269,6 +330,10 @@ describe('stations', () => {
     expect(codes(audited([stream(gps(0), station({ isComputed: true }))]))).toEqual(['stream-station-computed']);
     const names = namesBits({ stationId: 1, antenna: 'ADVNULLANTENNA' });
     expect(codes(audited([stream(gps(0), station({ xM: HERE.xM + 0.0123 }), names)]))).toEqual(['stream-null-antenna']);
+  });
+
+  it('that send the centre of the Earth send no coordinate, and none that was typed in', () => {
+    expect(codes(audited([stream(gps(0), station({ xM: 0, yM: 0, zM: 0 }))]))).toEqual(['stream-no-position']);
   });
 
   it('that were typed in by latitude and longitude are said to be rounded, measured ones are not', () => {

@@ -56,3 +56,22 @@ it('is refused of two bases, and of one epoch', () => {
     ),
   ).toMatchObject({ ok: false });
 });
+
+it('counts messages that come several at a time with all their bytes', () => {
+  const count = createCorrectionCount();
+  count.begin();
+  const add = (content: string): void => {
+    const frame = frameOf(content);
+    count.add(readMessage(frame.subarray(3, -3)), frame.length - 6);
+  };
+  // 1019, an ephemeris: number 12 bits and 476 more, ten satellites each thirty seconds.
+  const ephemeris = (1019).toString(2).padStart(12, '0').padEnd(488, '0');
+  for (let second = 0; second < 120; second += 1) {
+    const masks = { satellites: [1], signals: [2], cells: [true] };
+    add(msmBits({ number: 1074, stationId: 1, timeMs: second * 1000, isFollowed: false, ...masks }));
+    if (second % 30 === 0) for (let satellite = 0; satellite < 10; satellite += 1) add(ephemeris);
+  }
+  const asked = recordedAsked(count.result(null, WGS84), 8, 1);
+  // Ten frames of 61 + 6 bytes.
+  expect(asked).toMatchObject({ ok: true, value: { companions: [{ number: 1019, frameBytes: 670, intervalS: 30 }] } });
+});

@@ -104,3 +104,8 @@ export function isGiven({ options }: Invocation, name: OptionName): boolean {
 export function textsGiven(invocation: Invocation, names: readonly TextOption[]): readonly string[] {
   return names.flatMap((name) => textOption(invocation, name) ?? []);
 }
+
+/** An option as it is typed, from its camel-case name. */
+export function flagOf(name: string): string {
+  return `--${name.replace(/[A-Z]/gu, (letter) => `-${letter.toLowerCase()}`)}`;
+}

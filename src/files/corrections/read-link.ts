@@ -1,5 +1,6 @@
 import { geocentricToGeodetic } from '../../core/ellipsoid/geocentric.js';
 import { GRS80 } from '../../core/ellipsoid/ellipsoid.js';
+import type { FixBlock } from '../../io/tables/fixes/fix-block-read.js';
 import type { FixPlaces } from '../../io/tables/fixes/fix-row.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
@@ -31,15 +32,27 @@ export interface ReadFixes extends Pick<OpenedFixes, 'source' | 'kind'> {
   readonly bad: number;
 }
 
+/** Who is told of what is read. */
+export interface LinkListener {
+  readonly report: (problems: readonly Problem[]) => void;
+  /** May stop the run. */
+  readonly breathe: () => void;
+  /** Where bad rows go, beside their problems. */
+  readonly rejects: {
+    readonly start: (headerRaw: string | null) => Promise<void>;
+    readonly add: (rows: FixBlock['rejected']) => Promise<void>;
+  };
+}
+
 /**
- * Reads fixes and counts the link of the day. `report` is told of bad rows and warnings, `breathe` may stop the run.
+ * Reads fixes and counts the link of the day.
  * Problems: those of opening and reading; a failure without problems where rows are bad, which were told.
  */
 export async function readLink(
   paths: readonly string[],
   reading: LinkReading,
   surroundings: Surroundings,
-  { report, breathe }: { readonly report: (problems: readonly Problem[]) => void; readonly breathe: () => void },
+  { report, breathe, rejects }: LinkListener,
 ): Promise<Outcome<{ readonly count: LinkCount; readonly files: readonly ReadFixes[] }>> {
   const { session, setup, tables } = reading;
   const count = createLinkCount(linkSetting(session, setup));
@@ -57,6 +70,7 @@ export async function readLink(
     report(opened.problems);
     const { source, kind, input } = opened.value;
     count.begin(source.name);
+    await rejects.start(input.headerRaw);
     let good = 0;
     let bad = 0;
     for await (const item of input.blocks()) {
@@ -65,6 +79,7 @@ export async function readLink(
       report(item.value.warnings);
       for (const row of item.value.rejected) report(row.problems);
       bad += item.value.rejected.length;
+      await rejects.add(item.value.rejected);
       for (const fix of item.value.fixes) count.add(fix);
       good += item.value.fixes.length;
     }

@@ -33,8 +33,11 @@ export interface AvailabilityCell extends Availability {
   readonly eastDeg: number;
 }
 
-/** Which side an outage is put down to: the base was silent; it sent and the rover had nothing; no stream says. */
-export type OutageSide = 'base' | 'rover' | 'unknown';
+/**
+ * Which side an outage is put down to: the base was silent; it sent and the rover had nothing; neither, since fresh corrections came all
+ * along and the solution was not fixed all the same; no stream says.
+ */
+export type OutageSide = 'base' | 'rover' | 'none' | 'unknown';
 
 /** A stretch of epochs that were not fixed, or whose corrections were too old. */
 export interface LinkOutage {

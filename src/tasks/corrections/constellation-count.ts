@@ -1,4 +1,5 @@
 import { signalName } from '../../core/corrections/signal-names.js';
+import { largestOf } from '../../core/numeric/extremes.js';
 import type { Constellation, ObservationsMessage } from '../../records/corrections/correction-message.js';
 import type { SentConstellation } from '../../records/corrections/correction-audit.js';
 
@@ -55,7 +56,7 @@ export function createConstellationCount(): {
 /** Takes in the epoch that is open. */
 function close(own: Count): void {
   if (own.open.size === 0) return;
-  const satellites = Math.max(...own.open.values());
+  const satellites = largestOf([...own.open.values()]);
   own.open.clear();
   own.epochs += 1;
   own.satellites += satellites;

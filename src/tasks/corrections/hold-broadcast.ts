@@ -36,7 +36,8 @@ export const BROADCAST_TOLERANCE_M = 0.001;
 
 /**
  * Holds what a session says of its bases against what was sent: each base against every coordinate of its station in its time.
- * A station is the base with its number as id; else the only one there is; else the nearest.
+ * A station is the base with its number as id; else the only one there is; else the nearest. A coordinate that is not matched by number and lies at
+ * the place of another base of its time is of that one.
  * Given: streams; bases; how far each of east, north and up may differ, metres.
  */
 export function holdBroadcasts(
@@ -46,7 +47,7 @@ export function holdBroadcasts(
 ): readonly BroadcastCheck[] {
   return bases.flatMap((base) => {
     const match = stationOf(base, audit.stations);
-    const positions = match === null ? [] : inTime(match.station, base, audit.calendar);
+    const positions = match === null ? [] : positionsOf(base, match, bases, audit.calendar);
     if (match === null || positions.length === 0) return [notSent(base)];
     return positions.map((position) => hold(base, match, position, toleranceM));
   });
@@ -71,14 +72,31 @@ function stationOf(base: HeldBase, stations: readonly StationAudit[]): Match | n
   return { station: sending.reduce((best, own) => (distance(own) < distance(best) ? own : best)), by: 'nearest' };
 }
 
-/** Coordinates that were sent while the set-up held; all of them where the base has no times or the stream no date. */
-function inTime({ positions }: StationAudit, base: HeldBase, calendar: StreamCalendar): readonly SentPosition[] {
+/** Coordinates nearer than this, metres, may be of one place; a mistake that is larger puts a base somewhere else. */
+const ELSEWHERE_M = 100;
+
+/** Coordinates that were sent while the set-up held, but for those at the place of another base. */
+function positionsOf(
+  base: HeldBase,
+  { station, by }: Match,
+  bases: readonly HeldBase[],
+  calendar: StreamCalendar,
+): readonly SentPosition[] {
+  const away = ({ broadcastArp }: HeldBase, { arp }: SentPosition): number => lengthOf(difference(arp, broadcastArp));
+  return station.positions.listed.filter((position) => {
+    if (!isInTime(position, base, calendar)) return false;
+    const ownM = away(base, position);
+    const isOfAnother = (other: HeldBase): boolean =>
+      other.id !== base.id && isInTime(position, other, calendar) && away(other, position) + ELSEWHERE_M < ownM;
+    return by === 'id' || !bases.some(isOfAnother);
+  });
+}
+
+/** Whether a coordinate was sent while a set-up held; it was where the base has no times or the stream no date. */
+function isInTime({ firstMs, lastMs }: SentPosition, base: HeldBase, calendar: StreamCalendar): boolean {
   const from = base.fromMs === null ? null : streamOfUtc(calendar, base.fromMs);
   const to = base.toMs === null ? null : streamOfUtc(calendar, base.toMs);
-  return positions.listed.filter(
-    ({ firstMs, lastMs }) =>
-      (from === null || lastMs === null || lastMs >= from) && (to === null || firstMs === null || firstMs <= to),
-  );
+  return (from === null || lastMs === null || lastMs >= from) && (to === null || firstMs === null || firstMs <= to);
 }
 
 function notSent(base: HeldBase): BroadcastCheck {

@@ -1,7 +1,7 @@
 import { DAY_MS, gpsTimeOf, nearestInstant, WEEK_MS } from '../../core/corrections/stream-times.js';
 import { isLeapSeconds, leapSecondsAt, LATEST_LEAP_SECONDS } from '../../core/corrections/leap-seconds.js';
 import type { ObservationsMessage } from '../../records/corrections/correction-message.js';
-import type { StreamCalendar } from '../../records/corrections/correction-audit.js';
+import type { LeapOrigin, StreamCalendar } from '../../records/corrections/correction-audit.js';
 
 /** 1980-01-06, from which weeks of GPS time are counted, in milliseconds since 1970. */
 const FIRST_WEEK_MS = 315_964_800_000;
@@ -72,16 +72,7 @@ export function createStreamClock(): StreamClock {
       mostAheadMs = Math.max(mostAheadMs, utcMs - nowMs);
     },
     calendar(dateMs, reconciledLeapS) {
-      const about = dateMs ?? anchor?.utcMs ?? null;
-      const table = about === null ? null : leapSecondsAt(about);
-      const [leapSeconds, leapFrom] =
-        announcedLeapS !== null
-          ? ([announcedLeapS, 'announced'] as const)
-          : reconciledLeapS !== null
-            ? ([reconciledLeapS, 'reconciled'] as const)
-            : table !== null
-              ? ([table, 'table'] as const)
-              : ([LATEST_LEAP_SECONDS, 'assumed'] as const);
+      const [leapSeconds, leapFrom] = leapOf(announcedLeapS, reconciledLeapS, dateMs ?? anchor?.utcMs ?? null);
       const dateFrom = dateMs !== null ? 'option' : anchor !== null ? 'message' : null;
       const zeroMs =
         dateMs !== null
@@ -96,6 +87,18 @@ export function createStreamClock(): StreamClock {
       return { zeroMs, dateFrom, leapSeconds, leapFrom, statedOffS };
     },
   };
+}
+
+/** Seconds between GPS time and UTC: as 1013 says, as constellations say, by the table at an instant, or assumed. */
+function leapOf(
+  announcedS: number | null,
+  reconciledS: number | null,
+  aboutMs: number | null,
+): readonly [number, LeapOrigin] {
+  if (announcedS !== null) return [announcedS, 'announced'];
+  if (reconciledS !== null) return [reconciledS, 'reconciled'];
+  const table = aboutMs === null ? null : leapSecondsAt(aboutMs);
+  return table === null ? [LATEST_LEAP_SECONDS, 'assumed'] : [table, 'table'];
 }
 
 /** How far the farther of two lies from a third, with its sign. */

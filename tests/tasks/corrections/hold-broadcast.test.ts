@@ -99,6 +99,29 @@ describe('holdBroadcasts', () => {
     expect(near?.sent).toMatchObject({ stationId: 7, matchedBy: 'nearest' });
   });
 
+  it('holds no base against what another base of its time sent', () => {
+    const away = base({ id: 'B2', broadcastArp: moved(off(5000, 0, 0)), antennaHeightM: 1.5 });
+    const streams = audit([7, [position(off(0.3, 0, 0), 1.6)]]);
+    expect(
+      holdBroadcasts(streams, [base(), away], 0.001).map(({ baseId, reasons, line }) => [
+        baseId,
+        reasons,
+        line === null,
+      ]),
+    ).toEqual([
+      ['B1', ['broadcast-differs'], false],
+      ['B2', ['broadcast-not-sent'], true],
+    ]);
+    // Alone it differs, and so it does by its number, and beside a base of the same place.
+    expect(holdBroadcasts(streams, [away], 0.001)[0]?.verdict).toBe('no');
+    expect(holdBroadcasts(streams, [base(), { ...away, id: '7' }], 0.001)[1]?.verdict).toBe('no');
+    const beside = base({ id: 'B2', broadcastArp: moved(off(0.3, 0, 0)) });
+    expect(holdBroadcasts(streams, [base(), beside], 0.001).map(({ verdict }) => verdict)).toEqual(['no', 'within']);
+    // What another base sent before its own time may still be its.
+    const later = base({ fromMs: Date.UTC(2026, 2, 2) });
+    expect(holdBroadcasts(streams, [later, away], 0.001)[1]?.verdict).toBe('no');
+  });
+
   it('holds a base against what was sent in its time, each coordinate by itself', () => {
     const day = Date.UTC(2026, 2, 1);
     const first = position(off(0, 0, 0), 1.6, { firstMs: 18_000, lastMs: 3_600_000 });

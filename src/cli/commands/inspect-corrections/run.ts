@@ -1,5 +1,3 @@
-import { failure } from '../../../records/outcome.js';
-import { errorProblem } from '../../../records/problem.js';
 import { auditFindings } from '../../../tasks/corrections/audit-findings.js';
 import { holdBroadcasts } from '../../../tasks/corrections/hold-broadcast.js';
 import { linkFindings } from '../../../tasks/corrections/link/link-findings.js';
@@ -13,6 +11,7 @@ import { createRunLog } from '../../shell/run-log.js';
 import type { RunLog } from '../../shell/run-log.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
+import { checkAsked } from './check-asked.js';
 import { auditOf, linkOf, sessionInForce } from './stream-inputs.js';
 import { broadcastWarnings } from './say/broadcast-text.js';
 import { streamOptions } from './stream-options.js';
@@ -23,7 +22,7 @@ import { writeLinkTables } from './write-link-tables.js';
 /** Inspects recorded correction streams and the link of a day; see `inspectCorrectionsSpec`. */
 export const runInspectCorrections: CommandRun = (invocation, context) => {
   const log = createRunLog(invocation, context);
-  const sidecars = [...listOption(invocation, 'fixes'), ...textsGiven(invocation, ['session', 'geoid'])];
+  const sidecars = [...listOption(invocation, 'fixes'), ...textsGiven(invocation, ['session', 'geoid', 'job'])];
   const inputs = inputPaths([...invocation.args, ...sidecars], context.cwd);
   return withWorkbench(invocation, context, inputs, (bench) => inspect(bench, log), log.failure);
 };
@@ -31,15 +30,16 @@ export const runInspectCorrections: CommandRun = (invocation, context) => {
 async function inspect(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const { invocation, diagnostics } = bench;
   const options = bench.take(streamOptions(invocation));
-  checkAsked(bench);
+  bench.take(checkAsked(invocation));
   const inForce = await sessionInForce(bench, log);
   const audit = invocation.args.length === 0 ? null : await auditOf(bench, log, options, inForce);
   const counted = isGiven(invocation, 'fixes') ? await linkOf(bench, log, inForce) : null;
-  const link = counted === null || audit === null ? counted : withSides(counted, audit);
+  const link = counted === null || audit === null ? (counted?.link ?? null) : withSides(counted.link, audit);
   const { held } = inForce;
   const checks = audit === null || held === null ? [] : holdBroadcasts(audit, held.bases, options.toleranceM);
   const findings = [...(audit === null ? [] : auditFindings(audit)), ...(link === null ? [] : linkFindings(link))];
-  const answer = streamsAnswer(checks, findings);
+  // Without fixes no row was left out.
+  const answer = streamsAnswer(checks, findings, counted?.skipped ?? 0);
   const found = { audit, checks, link, answer, hours: options.hours, grid: inForce.held?.grid ?? null };
   await writeCorrections(bench, found);
   if (link !== null) await writeLinkTables(bench, link);
@@ -51,29 +51,4 @@ async function inspect(bench: Workbench, log: RunLog): Promise<RunEnd> {
     source: { key: 'RTCM-10403', locator: 'docs/methods/corrections.md' },
   });
   return endWith(answer, invocation, log);
-}
-
-/** Refuses a run that has nothing to look at, and tables of fixes where none are named. */
-function checkAsked(bench: Workbench): void {
-  const { invocation } = bench;
-  const hasFixes = isGiven(invocation, 'fixes');
-  if (invocation.args.length === 0 && !hasFixes)
-    bench.take(
-      failure(
-        errorProblem('usage-invalid', {
-          message: 'no stream and no fixes are named',
-          hint: 'name the recordings, or - for standard input, and fixes with --fixes',
-        }),
-      ),
-    );
-  const table = (['outages', 'availability'] as const).find((name) => isGiven(invocation, name));
-  if (table !== undefined && !hasFixes)
-    bench.take(
-      failure(
-        errorProblem('usage-conflict', {
-          message: `--${table} is of fixes, and none are named`,
-          hint: 'add --fixes FILE',
-        }),
-      ),
-    );
 }

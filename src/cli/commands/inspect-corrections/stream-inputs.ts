@@ -11,7 +11,8 @@ import type { Problem } from '../../../records/problem.js';
 import { resolveSession } from '../../inputs/session-settings.js';
 import type { ResolvedSession } from '../../inputs/session-settings.js';
 import { tableOptions } from '../../inputs/table-options.js';
-import { isGiven, listOption } from '../../shell/command-spec.js';
+import { createRejects } from '../../outputs/rejects.js';
+import { isGiven, listOption, textOption } from '../../shell/command-spec.js';
 import type { RunLog } from '../../shell/run-log.js';
 import { StopError } from '../../shell/stop.js';
 import type { Workbench } from '../../shell/workbench.js';
@@ -47,7 +48,7 @@ export async function auditOf(
   const { invocation, context, progress } = bench;
   progress.update('reading streams');
   const { count, files } = bench.take(await readStreams(invocation.args, context, bench.breathe));
-  for (const { source, frames } of files) log.input(source, 'correction stream', frames.good, frames.failed);
+  for (const { source, frames } of files) log.input(source, 'correction stream', frames.good, frames.damaged);
   const audit = count.result(dateMs, held?.ellipsoid ?? WGS84);
   if (dateMs !== null && audit.calendar.zeroMs === null)
     bench.take(
@@ -61,14 +62,23 @@ export async function auditOf(
   return audit;
 }
 
+/** The link of a day, and how many bad rows of its fixes were left out on request. */
+export interface FoundLink {
+  readonly link: LinkReport;
+  readonly skipped: number;
+}
+
 /** The link of the day, by the fixes. Problems stop the run. */
-export async function linkOf(bench: Workbench, log: RunLog, { resolved, held }: SessionInForce): Promise<LinkReport> {
+export async function linkOf(bench: Workbench, log: RunLog, { resolved, held }: SessionInForce): Promise<FoundLink> {
   const { invocation, context, diagnostics, progress } = bench;
   progress.update('reading fixes');
   const { session } = resolved;
   const tables = bench.take(tableOptions(invocation, session));
   const reading = { session, setup: held?.setup ?? null, tables, skipsBad: tables.onError === 'skip' };
+  const rejectsPath = textOption(invocation, 'rejects');
+  const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
   const told = {
+    rejects,
     report: (problems: readonly Problem[]) => {
       diagnostics.report(problems);
     },
@@ -88,5 +98,5 @@ export async function linkOf(bench: Workbench, log: RunLog, { resolved, held }: 
         }),
       ),
     );
-  return link;
+  return { link, skipped: rejects.count() };
 }

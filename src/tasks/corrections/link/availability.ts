@@ -49,7 +49,7 @@ export interface AvailabilityCount {
   readonly cells: () => Listed<AvailabilityCell>;
 }
 
-/** Cells are squares by the curvature at the first place; over a day's work they stay so to a thousandth. */
+/** The first place lies in the middle of its cell, so that a stand does not fall apart. Cells are squares by the curvature at the first place; over a day's work they stay so to a thousandth. */
 export function createAvailability(): AvailabilityCount {
   const hours = new Map<number, Counter>();
   const cells = new Map<string, Counter & { readonly row: number; readonly column: number }>();
@@ -99,12 +99,14 @@ interface Origin {
 
 function originAt(latitudeDeg: number, longitudeDeg: number): Origin {
   const parallelM = primeVerticalRadiusM(GRS80, latitudeDeg) * Math.cos(latitudeDeg * RADIANS_PER_DEGREE);
+  const stepLatitudeDeg = CELL_M / meridianRadiusM(GRS80, latitudeDeg) / RADIANS_PER_DEGREE;
+  // At a pole one cell goes all around.
+  const stepLongitudeDeg = Math.min(360, CELL_M / Math.max(parallelM, 1) / RADIANS_PER_DEGREE);
   return {
-    latitudeDeg,
-    longitudeDeg,
-    stepLatitudeDeg: CELL_M / meridianRadiusM(GRS80, latitudeDeg) / RADIANS_PER_DEGREE,
-    // At a pole one cell goes all around.
-    stepLongitudeDeg: Math.min(360, CELL_M / Math.max(parallelM, 1) / RADIANS_PER_DEGREE),
+    latitudeDeg: latitudeDeg - stepLatitudeDeg / 2,
+    longitudeDeg: longitudeDeg - stepLongitudeDeg / 2,
+    stepLatitudeDeg,
+    stepLongitudeDeg,
   };
 }
 

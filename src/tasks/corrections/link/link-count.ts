@@ -6,6 +6,7 @@ import { createAvailability } from './availability.js';
 import { createLinkCost } from './link-cost.js';
 import type { CostSetting } from './link-cost.js';
 import { createOutages } from './outages.js';
+import type { EpochStanding } from './outages.js';
 
 /** What a link is looked at with. */
 export interface LinkSetting extends CostSetting {
@@ -45,7 +46,7 @@ export function createLinkCount(setting: LinkSetting): LinkCount {
     add(fix) {
       const { correctionAgeS: ageS, epochMs, solution, geodetic } = fix;
       const isFixed = solution === null || setting.solution.includes(solution);
-      const isBad = !isFixed || (ageS !== null && ageS > setting.limitS);
+      const standing = standingOf(ageS, isFixed, setting.limitS);
       epochs += 1;
       if (!isFixed) notFixed += 1;
       if (ageS !== null) {
@@ -56,8 +57,8 @@ export function createLinkCount(setting: LinkSetting): LinkCount {
       // Fixed without a stated age: the file does not say it, and nothing is known.
       if (ageS !== null || !isFixed) availability.add(ageS, epochMs, geodetic.latitudeDeg, geodetic.longitudeDeg);
       if (epochMs === null) return;
-      outages.add(fix, epochMs, isBad);
-      minutes.add(epochMs, ageS, isBad);
+      outages.add(fix, epochMs, standing);
+      minutes.add(epochMs, ageS, standing !== 'good');
     },
     result: () => ({
       ...{ epochs, notFixed },
@@ -71,6 +72,13 @@ export function createLinkCount(setting: LinkSetting): LinkCount {
       minutes: minutes.result(),
     }),
   };
+}
+
+/** An epoch that is fixed and states no age is a good one: the file does not say it. */
+function standingOf(ageS: number | null, isFixed: boolean, limitS: number): EpochStanding {
+  const isYoung = ageS !== null && ageS <= limitS;
+  if (isFixed) return isYoung || ageS === null ? 'good' : 'without';
+  return isYoung ? 'unfixed' : 'without';
 }
 
 function createAgeTotals(limitS: number): {

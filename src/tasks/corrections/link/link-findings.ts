@@ -17,7 +17,7 @@ export function linkFindings({ outages, cost, limitS }: LinkReport): readonly Pr
     const of = (side: LinkOutage['side']): number => outages.listed.filter((outage) => outage.side === side).length;
     found.push(
       warningProblem('link-outage', {
-        message: `${String(count)} ${count === 1 ? 'outage' : 'outages'}, the longest ${formatFixed(lengthOf(longest) / 1000, 1)} s from ${formatUtc(longest.fromMs)}; base ${String(of('base'))}, rover ${String(of('rover'))}, not known ${String(of('unknown'))}`,
+        message: `${String(count)} ${count === 1 ? 'outage' : 'outages'}, the longest ${formatFixed(lengthOf(longest) / 1000, 1)} s from ${formatUtc(longest.fromMs)}; base ${String(of('base'))}, rover ${String(of('rover'))}, with fresh corrections ${String(of('none'))}, not known ${String(of('unknown'))}`,
       }),
     );
   }

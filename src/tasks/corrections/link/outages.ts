@@ -10,11 +10,14 @@ const APART_MS = 60_000;
 const MOST_OUTAGES = 1000;
 const MOST_POINTS = 50;
 
+/** An epoch that is fixed with corrections young enough; one that has such corrections and is not fixed; one that has none, or too old ones. */
+export type EpochStanding = 'good' | 'unfixed' | 'without';
+
 /** Collects outages from fixes in the order of their files. */
 export interface OutageCount {
   /** A file begins. */
   readonly begin: (source: string) => void;
-  readonly add: (fix: Fix, epochMs: number, isBad: boolean) => void;
+  readonly add: (fix: Fix, epochMs: number, standing: EpochStanding) => void;
   readonly result: () => Listed<LinkOutage>;
 }
 
@@ -24,6 +27,8 @@ interface Open {
   lastMs: number;
   epochs: number;
   largestAgeS: number | null;
+  /** Of every epoch of it. */
+  hasCorrections: boolean;
   readonly points: Set<string>;
   leftOut: number;
 }
@@ -49,15 +54,19 @@ export function createOutages(): OutageCount {
       close(null);
       source = name;
     },
-    add(fix, epochMs, isBad) {
+    add(fix, epochMs, standing) {
       if (open !== null && (epochMs < open.lastMs || epochMs - open.lastMs > APART_MS)) close(null);
-      if (!isBad) {
+      if (standing === 'good') {
         close(epochMs);
         return;
       }
-      open ??= { fix, fromMs: epochMs, lastMs: epochMs, epochs: 0, largestAgeS: null, points: new Set(), leftOut: 0 };
+      open ??= {
+        ...{ fix, fromMs: epochMs, lastMs: epochMs, epochs: 0, largestAgeS: null },
+        ...{ hasCorrections: true, points: new Set<string>(), leftOut: 0 },
+      };
       open.lastMs = epochMs;
       open.epochs += 1;
+      open.hasCorrections &&= standing === 'unfixed';
       const { correctionAgeS } = fix;
       if (correctionAgeS !== null) open.largestAgeS = Math.max(open.largestAgeS ?? correctionAgeS, correctionAgeS);
       if (open.points.size < MOST_POINTS) open.points.add(fix.pointId);
@@ -71,7 +80,7 @@ export function createOutages(): OutageCount {
 }
 
 function outageOf(
-  { fix, fromMs, epochs, largestAgeS, points, leftOut }: Open,
+  { fix, fromMs, epochs, largestAgeS, hasCorrections, points, leftOut }: Open,
   toMs: number,
   isEnded: boolean,
   source: string,
@@ -82,6 +91,6 @@ function outageOf(
     silentFromMs: fix.correctionAgeS === null ? null : fromMs - fix.correctionAgeS * 1000,
     ...{ latitudeDeg, longitudeDeg, epochs, largestAgeS },
     points: { listed: [...points], leftOut },
-    side: 'unknown',
+    side: hasCorrections ? 'none' : 'unknown',
   };
 }

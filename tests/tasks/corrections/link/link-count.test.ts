@@ -88,6 +88,11 @@ describe('the link of a day, simulated', () => {
   });
 });
 
+/** Silences of a stream, by their ends. */
+function gaps(...listed: readonly (readonly [number, number])[]): object {
+  return { gaps: { listed: listed.map(([fromMs, toMs]) => ({ fromMs, toMs })), leftOut: 0 } };
+}
+
 describe('outages', () => {
   it('are stretches without a fix too, and end where nobody looks any more', () => {
     const float = { solution: 'float' } as const;
@@ -114,7 +119,7 @@ describe('outages', () => {
     const audit = {
       calendar: { zeroMs, dateFrom: 'option', leapSeconds: 18, leapFrom: 'table', statedOffS: null },
       files: [{ firstMs: 18_000, lastMs: 1_018_000 }],
-      stations: [{ epochs: { gaps: { listed: [{ fromMs: 100_000 + 18_000, toMs: 160_000 + 18_000 }], leftOut: 0 } } }],
+      stations: [{ epochs: { firstMs: 18_000, lastMs: 1_018_000, ...gaps([118_000, 178_000]) } }],
     } as unknown as CorrectionAudit;
     const planted = [
       [101, 160],
@@ -126,6 +131,48 @@ describe('outages', () => {
     const undated = { ...audit, calendar: { ...audit.calendar, zeroMs: null } };
     const unknown = withSides(linkOf(simulated(1500, 1, 0.5, planted)), undated).outages.listed;
     expect(unknown.map(({ side }) => side)).toEqual(['unknown', 'unknown', 'unknown']);
+  });
+
+  it('are put down to no base that was not recorded then: between two files nobody knows', () => {
+    const audit = {
+      calendar: { zeroMs: DAY_MS, dateFrom: 'option', leapSeconds: 18, leapFrom: 'table', statedOffS: null },
+      files: [
+        { firstMs: 18_000, lastMs: 118_000 },
+        { firstMs: 178_000, lastMs: 1_018_000 },
+      ],
+      stations: [{ epochs: { firstMs: 18_000, lastMs: 1_018_000, ...gaps([118_000, 178_000]) } }],
+    } as unknown as CorrectionAudit;
+    const { outages } = withSides(linkOf(simulated(300, 1, 0.5, [[101, 160]])), audit);
+    expect(outages.listed.map(({ side }) => side)).toEqual(['unknown']);
+  });
+
+  it('are put down to neither where one of two stations was silent and the other went on', () => {
+    const audit = {
+      calendar: { zeroMs: DAY_MS, dateFrom: 'option', leapSeconds: 18, leapFrom: 'table', statedOffS: null },
+      files: [{ firstMs: 18_000, lastMs: 1_018_000 }],
+      stations: [
+        { epochs: { firstMs: 18_000, lastMs: 1_018_000, ...gaps([118_000, 178_000]) } },
+        { epochs: { firstMs: 18_000, lastMs: 1_018_000, ...gaps() } },
+      ],
+    } as unknown as CorrectionAudit;
+    const { outages } = withSides(linkOf(simulated(300, 1, 0.5, [[101, 160]])), audit);
+    expect(outages.listed.map(({ side }) => side)).toEqual(['unknown']);
+  });
+
+  it('are of no side where fresh corrections came all along, whatever a stream says', () => {
+    const audit = {
+      calendar: { zeroMs: DAY_MS, dateFrom: 'option', leapSeconds: 18, leapFrom: 'table', statedOffS: null },
+      files: [{ firstMs: 18_000, lastMs: 1_018_000 }],
+      stations: [{ epochs: { firstMs: 18_000, lastMs: 1_018_000, ...gaps() } }],
+    } as unknown as CorrectionAudit;
+    const stretch = (ages: readonly (number | null)[]): readonly string[] =>
+      withSides(
+        linkOf([fix(0, 1), ...ages.map((ageS, index) => fix(index + 1, ageS, { solution: 'float' })), fix(20, 1)]),
+        audit,
+      ).outages.listed.map(({ side }) => side);
+    expect(stretch([1, 1, 1, 1, 1, 1])).toEqual(['none']);
+    expect(stretch([1, 1, 1, null, 1, 1])).toEqual(['rover']);
+    expect(stretch([9, 10, 11, 12, 13, 14])).toEqual(['rover']);
   });
 });
 
@@ -145,16 +192,25 @@ describe('availability', () => {
     expect([withAge, notFixed]).toEqual([4, 1]);
   });
 
-  it('lays cells of 100 m from the first place', () => {
+  it('keeps a stand in one cell', () => {
+    const about = [0, 1e-8, -1e-8, 2e-8].map((off, second): Fix =>
+      fix(second, 1, {
+        geodetic: { latitudeDeg: -31.5 + off, longitudeDeg: 21.4 - off, ellipsoidalHeightM: 0 },
+      }),
+    );
+    expect(linkOf(about).cells.listed.map(({ epochs }) => epochs)).toEqual([4]);
+  });
+
+  it('lays cells of 100 m, the first place in the middle of one', () => {
     // 100 m of latitude at 31.5° S is 0.000902 degrees on GRS 80. Source: COMPUTED, a (1 − e²) / (1 − e² sin² φ)^1.5.
     const at = (north: number, east: number): Partial<Fix> => ({
       geodetic: { latitudeDeg: -31.5 + north * 0.000902, longitudeDeg: 21.4 + east * 0.001053, ellipsoidalHeightM: 0 },
     });
     const { cells } = linkOf([
-      fix(0, 1, at(0.1, 0.1)),
-      fix(1, 1, at(0.9, 0.9)),
-      fix(2, 20, at(1.2, 0.2)),
-      fix(3, 1, at(-0.1, 0.2)),
+      fix(0, 1, at(0, 0)),
+      fix(1, 1, at(0.4, 0.4)),
+      fix(2, 20, at(0.6, 0.2)),
+      fix(3, 1, at(-0.6, -0.2)),
     ]);
     expect(cells.listed.map(({ epochs, shares }) => [epochs, shares[2]?.count])).toEqual([
       [1, 1],

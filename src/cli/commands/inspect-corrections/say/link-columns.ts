@@ -34,7 +34,8 @@ export const OUTAGE_COLUMNS: readonly Column<never, LinkOutage>[] = [
     name: 'side',
     kind: 'word',
     get: ({ side }) => side,
-    describe: '`base`: the stream was silent; `rover`: it went on; `unknown`: no stream says',
+    describe:
+      '`base`: the stream was silent; `rover`: it went on; `none`: fresh corrections came all along, and the solution was not fixed; `unknown`: no stream says',
   }),
   column({
     name: 'largest_age_s',

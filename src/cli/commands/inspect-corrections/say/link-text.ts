@@ -35,6 +35,7 @@ function outageText({ fromMs, toMs, side, points, largestAgeS, isEnded }: LinkOu
   const side_ = {
     base: 'the base was silent',
     rover: 'the base sent, the rover had nothing',
+    none: 'corrections came, and the solution was not fixed',
     unknown: 'which side is not known',
   }[side];
   return `    ${formatUtc(fromMs)} for ${formatFixed((toMs - fromMs) / 1000, 1)} s${isEnded ? '' : ' and on'}: ${side_}; age to ${seconds(largestAgeS)}; ${names}${points.listed.length + points.leftOut > 4 ? ' and more' : ''}`;

@@ -1,7 +1,7 @@
 import { failure, success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
 import { errorProblem } from '../../../../records/problem.js';
-import { isGiven, numberOption, textOption } from '../../../shell/command-spec.js';
+import { flagOf, isGiven, numberOption, textOption } from '../../../shell/command-spec.js';
 import type { Invocation, OptionName, TextOption } from '../../../shell/command-spec.js';
 import { badOption } from './plan-settings.js';
 
@@ -45,9 +45,4 @@ export function checkPlanOptions(invocation: Invocation): Outcome<null> {
       }),
     );
   return success(null);
-}
-
-/** An option as it is typed, from its camel-case name. */
-export function flagOf(name: string): string {
-  return `--${name.replace(/[A-Z]/gu, (letter) => `-${letter.toLowerCase()}`)}`;
 }

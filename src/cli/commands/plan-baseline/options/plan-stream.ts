@@ -42,7 +42,7 @@ async function recorded(
   const read = await readStreams([path], context, breathe);
   if (!read.ok) return read;
   const { count, files } = read.value;
-  for (const { source, frames } of files) log.input(source, 'correction stream', frames.good, frames.failed);
+  for (const { source, frames } of files) log.input(source, 'correction stream', frames.good, frames.damaged);
   const asked = recordedAsked(count.result(null, WGS84), hours, rovers);
   return asked.ok ? checked(asked.value) : asked;
 }

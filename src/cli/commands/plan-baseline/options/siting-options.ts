@@ -3,9 +3,8 @@ import { failure, success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
 import { errorProblem } from '../../../../records/problem.js';
 import type { PlanSiting } from '../../../../tasks/plan/plan-target.js';
-import { flagOption, isGiven, numberOption, textOption } from '../../../shell/command-spec.js';
+import { flagOf, flagOption, isGiven, numberOption, textOption } from '../../../shell/command-spec.js';
 import type { Invocation, OptionName } from '../../../shell/command-spec.js';
-import { flagOf } from './idle-options.js';
 import { parseBasePlace } from './plan-place.js';
 import { badOption } from './plan-settings.js';
 

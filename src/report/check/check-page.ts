@@ -9,6 +9,7 @@ import { kilometres, metres, utc } from '../page/numbers.js';
 import { page } from '../page/page.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
+import { warningsSection } from '../page/warnings-section.js';
 import { causesSection, repeatCausesTable } from './check-causes.js';
 import { setsFigure } from './sets-figure.js';
 import { heightFigure, repeatFigure, residualFigure, scatterFigure } from './check-figures.js';
@@ -73,13 +74,7 @@ export function checkPage(report: CheckReport): string {
 /** Warnings, where there are any, and the cautions of every check. */
 function endSections(report: CheckReport): readonly (PageSection | null)[] {
   return [
-    report.warnings.length === 0
-      ? null
-      : {
-          id: 'warnings',
-          heading: 'Warnings',
-          body: markup`<ul>${report.warnings.map((text) => markup`<li>${text}</li>`)}</ul>`,
-        },
+    warningsSection(report.warnings),
     {
       id: 'cautions',
       heading: 'Cautions',

@@ -13,6 +13,7 @@ import { UNKNOWN, counted, fixed, millimetres, utc } from '../page/numbers.js';
 import { page } from '../page/page.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
+import { warningsSection } from '../page/warnings-section.js';
 
 /** Figures of a page: those that moved before others. */
 const MOST_FIGURES = 12;
@@ -33,13 +34,7 @@ export function registerPage(report: RegisterReport): string {
       heading: 'Files',
       body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
     },
-    report.warnings.length === 0
-      ? null
-      : {
-          id: 'warnings',
-          heading: 'Warnings',
-          body: markup`<ul>${report.warnings.map((text) => markup`<li>${text}</li>`)}</ul>`,
-        },
+    warningsSection(report.warnings),
     {
       id: 'cautions',
       heading: 'Cautions',

@@ -9,6 +9,7 @@ import { UNKNOWN, fixed, kilometres, metres, utc } from '../page/numbers.js';
 import { page } from '../page/page.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
+import { warningsSection } from '../page/warnings-section.js';
 import { thinned, thinWords } from '../figures/thinned.js';
 import { xyDrawing } from '../figures/xy-drawing.js';
 import type { XyLine, XyPoint } from '../figures/xy-drawing.js';
@@ -43,13 +44,7 @@ export function planPage(report: PlanReport): string {
       heading: 'Files',
       body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
     },
-    report.warnings.length === 0
-      ? null
-      : {
-          id: 'warnings',
-          heading: 'Warnings',
-          body: markup`<ul>${report.warnings.map((text) => markup`<li>${text}</li>`)}</ul>`,
-        },
+    warningsSection(report.warnings),
     {
       id: 'cautions',
       heading: 'Cautions',

@@ -10,6 +10,7 @@ import { occupationPanel } from '../page/occupation-panel.js';
 import { page } from '../page/page.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
+import { warningsSection } from '../page/warnings-section.js';
 import { uncertaintyDrawing } from '../figures/uncertainty-drawing.js';
 import { basesSection } from './bases-section.js';
 import { basisSection } from './basis-section.js';
@@ -48,13 +49,7 @@ export function reductionPage(report: ReductionReport): string {
     },
     { id: 'bases', heading: 'Base correction', body: basesSection(report) },
     { id: 'basis', heading: 'Systems, settings and files', body: basisSection(report) },
-    report.warnings.length === 0
-      ? null
-      : {
-          id: 'warnings',
-          heading: 'Warnings',
-          body: markup`<ul>${report.warnings.map((text) => markup`<li>${text}</li>`)}</ul>`,
-        },
+    warningsSection(report.warnings),
     { id: 'cautions', heading: 'Cautions', body: cautionList(CAUTIONS) },
   ];
   return page({

@@ -10,6 +10,7 @@ import { page } from '../page/page.js';
 import type { PageSection } from '../page/page.js';
 import { residualPlan } from '../figures/residual-plan.js';
 import { table } from '../page/table.js';
+import { warningsSection } from '../page/warnings-section.js';
 import { answerWord } from '../page/answer-word.js';
 import { reachFigure } from './reach-figure.js';
 
@@ -40,13 +41,7 @@ export function sitePage(report: SiteReport): string {
       heading: 'Files',
       body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
     },
-    report.warnings.length === 0
-      ? null
-      : {
-          id: 'warnings',
-          heading: 'Warnings',
-          body: markup`<ul>${report.warnings.map((text) => markup`<li>${text}</li>`)}</ul>`,
-        },
+    warningsSection(report.warnings),
     {
       id: 'cautions',
       heading: 'Cautions',

@@ -9,6 +9,19 @@ import { filesUnder, textOf } from './support/repository-files.js';
 
 const sources = filesUnder('src', '.ts');
 
+describe('the texts of the repository', () => {
+  it('hold no mark of a merge that was not finished', () => {
+    const texts = [
+      'CHANGELOG.md',
+      'DEVELOPERS.md',
+      'README.md',
+      ...['docs', 'src', 'tests'].flatMap((folder) => filesUnder(folder, '')),
+    ];
+    const ended = texts.filter((path) => /\.(?:css|csv|html|json|jsonl|md|toml|ts|txt)$/u.test(path));
+    expect(ended.filter((path) => /^(?:<{7} |>{7} |={7}$)/mu.test(textOf(path)))).toEqual([]);
+  });
+});
+
 describe('the command tree', () => {
   const options = COMMANDS.flatMap((spec) => spec.options.map((option) => ({ command: spec.name, option })));
 

@@ -2,6 +2,7 @@ import { largestOf, smallestOf } from '../../core/numeric/extremes.js';
 import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { PointRow } from '../../records/points/point-row.js';
+import { entryAt } from '../../records/present.js';
 import { errorProblem, warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { baseNamed } from '../bases/choose-base.js';
@@ -49,9 +50,9 @@ interface Open {
 /**
  * The control of a job as each base set-up of each day saw it.
  *
- * Given: occupations of points, named `day/occupation`; control of any role; ids of the days, in order; the setup of a check with the bases of the job.
+ * Given: occupations of points, named `day/occupation`; control of any role; ids of the days; the setup of a check with the bases of the job.
  * Returned: see `GatheredRegister`. Rejected occupations are left out and counted.
- * Problems: value-duplicate-id, check-nothing-in-common, value-unknown-id for an occupation of no day of the job or of several; base-unknown where the
+ * Problems: value-duplicate-id for control or an occupation given twice, check-nothing-in-common, value-unknown-id for an occupation of no day of the job or of several; base-unknown where the
  * set-up of an occupation is not described. Warnings: check-height-kinds, check-sigma-assumed.
  */
 export function gatherRegister(
@@ -68,10 +69,12 @@ export function gatherRegister(
   const problems: Problem[] = [];
   const counts = { used: 0, leftOut: 0, heights: 0, assumed: 0 };
   const epochs: number[] = [];
+  const met = new Set<string>();
   for (const row of points.points) {
     const own = known.value.get(row.pointId);
     if (own === undefined) continue;
-    const stand = standOf(row, days, setup, points.name);
+    const stand = met.has(nameOf(row)) ? twice(row, points.name) : standOf(row, days, setup, points.name);
+    met.add(nameOf(row));
     if ('code' in stand) {
       problems.push(stand);
       continue;
@@ -123,6 +126,21 @@ function knownMarks({ points, name }: NamedPoints): Outcome<ReadonlyMap<string, 
     known.set(row.pointId, row);
   }
   return problems.length > 0 ? failureOf(problems) : success(known);
+}
+
+/** An occupation of a points file: `reduce-points` numbers those of a point day by day. */
+function nameOf({ pointId, occupation }: PointRow): string {
+  return `${pointId}@${occupation}`;
+}
+
+/** What is measured once and counted twice makes its place look better known than it is. */
+function twice(row: PointRow, source: string): Problem {
+  return errorProblem('value-duplicate-id', {
+    message: `${nameOf(row)} is given twice`,
+    where: { source, line: row.place.line },
+    received: nameOf(row),
+    hint: 'give the points that reduce-points --job writes, each occupation once',
+  });
 }
 
 /** The day of an occupation and the set-up that it was measured from, or what is wrong with it. */
@@ -180,16 +198,24 @@ function warningsOf({ heights, assumed }: { readonly heights: number; readonly a
   ].filter((warning) => warning !== null);
 }
 
-/** By day, within a day by time; set-ups without a time come as they were read. */
+/**
+ * By time, whatever the order of the days in the job: what came later decides what has moved. A set-up whose occupations state no
+ * time stands at the beginning of its day; a day that states none, with the one before it in the job.
+ */
 function inOrder(setUps: readonly Open[], days: readonly string[]): readonly RegisterSetUp[] {
-  const timed = setUps.map((setUp): RegisterSetUp => {
+  const timed = setUps.map((setUp) => {
     const times = [...setUp.seen.values()].flatMap((seen) => seen.map(({ atMs }) => atMs));
     const stated = times.filter((time) => time !== null);
-    const isTimed = stated.length > 0 && stated.length === times.length;
-    return { ...setUp, atMs: isTimed ? stated.reduce((sum, time) => sum + time, 0) / stated.length : null };
+    const aboutMs = stated.length > 0 ? stated.reduce((sum, time) => sum + time, 0) / stated.length : null;
+    return { setUp, day: days.indexOf(setUp.day), aboutMs, atMs: stated.length === times.length ? aboutMs : null };
   });
-  return timed.sort((a, b) => {
-    const byDay = days.indexOf(a.day) - days.indexOf(b.day);
-    return byDay !== 0 || a.atMs === null || b.atMs === null ? byDay : a.atMs - b.atMs;
-  });
+  const starts: number[] = [];
+  for (const day of days.keys()) {
+    const own = timed.flatMap((one) => (one.day === day && one.aboutMs !== null ? [one.aboutMs] : []));
+    starts.push(own.length > 0 ? smallestOf(own) : (starts.at(-1) ?? -Infinity));
+  }
+  const whenMs = ({ aboutMs, day }: (typeof timed)[number]): number => aboutMs ?? entryAt(starts, day);
+  return timed
+    .toSorted((a, b) => (whenMs(a) === whenMs(b) ? a.day - b.day : whenMs(a) - whenMs(b)))
+    .map(({ setUp, atMs }): RegisterSetUp => ({ ...setUp, atMs }));
 }

@@ -49,7 +49,7 @@ const OF_STATE: Readonly<
 /**
  * The residuals of control over the days of a job: mean, spread, trend and chart of each mark and base, and which began to move.
  *
- * Given: occupations of points, named `day/occupation`; control of any role; ids of the days, in order; the setup of a check with the bases of the job.
+ * Given: occupations of points, named `day/occupation`; control of any role; ids of the days; the setup of a check with the bases of the job.
  * Returned: see `RegisterRun`; the answer is no where a step is believed that two set-ups or more have, review where one set-up has it or a chart alone
  * crosses its limit. Problems: those of `gatherRegister`; check-too-few-rows for a single set-up, register-too-large.
  */

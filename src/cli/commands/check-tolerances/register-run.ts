@@ -1,4 +1,5 @@
 import { checkAxes } from '../../../files/check/check-axes.js';
+import type { LoadedCheck } from '../../../files/check/load-check-setup.js';
 import { answerJson } from '../../../io/documents/answer-json.js';
 import { cellColumns } from '../../../io/tables/columns/cell-text.js';
 import { runRegister } from '../../../tasks/register/run-register.js';
@@ -7,11 +8,12 @@ import type { CheckSetup } from '../../../tasks/check/judge/check-tolerances-set
 import type { RunSummary } from '../../../records/run-summary.js';
 import type { Session } from '../../../records/session.js';
 import { present } from '../../../records/present.js';
-import { loadCheck } from '../../inputs/load-check.js';
+import type { ResolvedSession } from '../../inputs/session-settings.js';
 import type { TableOptions } from '../../inputs/table-options.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { recordsText } from '../../outputs/record-writer.js';
-import { endWith } from '../../shell/run-end.js';
+import { flagOption } from '../../shell/command-spec.js';
+import { endWith, rowsAnswer } from '../../shell/run-end.js';
 import type { RunLog } from '../../shell/run-log.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { openCheckPlaces } from './check-tolerances-places.js';
@@ -24,11 +26,19 @@ const CAUTION =
   'a mark that moved on every day alike, or with its base, shows nothing here: only control that depends on neither can say';
 
 /** The control of a job over its days, from the options to the answer. */
-export async function runRegisterCheck(bench: Workbench, log: RunLog, tables: TableOptions): Promise<RunEnd> {
+export async function runRegisterCheck(
+  bench: Workbench,
+  log: RunLog,
+  tables: TableOptions,
+  loaded: LoadedCheck,
+  resolved: ResolvedSession,
+): Promise<RunEnd> {
   const { invocation, diagnostics } = bench;
-  const { setup: loaded, resolved } = await loadCheck(bench, log);
   const places = await openCheckPlaces(bench);
   const inputs = await readCheckInputs(bench, log, tables, loaded.grid);
+  const skipped = rowsSkipped(inputs);
+  if (flagOption(invocation, 'checkOnly'))
+    return endWith(rowsAnswer(inputs.measured.points.length, skipped), invocation, log);
   const control = present(inputs.control, 'the control of a register');
   const axes = checkAxes(loaded.grid, inputs.measured.input.axes);
   const rules = { controlRules: [], repeatRules: [], designRules: [] };
@@ -41,7 +51,6 @@ export async function runRegisterCheck(bench: Workbench, log: RunLog, tables: Ta
     source: { key: 'NIST-HANDBOOK', locator: 'section 6.3.2.3 (from memory)' },
   });
   log.summary(summaryOf(run, resolved.session));
-  const skipped = rowsSkipped(inputs);
   const answer = skipped > 0 ? { ...run.answer, answer: 'no' as const } : run.answer;
   const members = { system: loaded.grid === null ? null : (loaded.grid.code ?? loaded.grid.name) };
   const whole = { values: registerValues(run.rows, axes) };

@@ -46,12 +46,12 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const tables = bench.take(tableOptions(invocation, null));
   if (standard !== null) sayStandard(standard, bench, log);
   if (standard?.kind === 'iso-17123-8') return runIsoCheck(bench, log, tables, standard);
-  if (flagOption(invocation, 'register')) return runRegisterCheck(bench, log, tables);
   const { setup: loaded, resolved, places: fixPlaces } = await loadCheck(bench, log);
   const { session } = resolved;
   const drawsMap = bench.format === 'geojson' || textOption(invocation, 'vectors') !== null;
   const wrongFrame = loaded.grid !== null && drawsMap ? geojsonFrameProblem(loaded.grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
+  if (flagOption(invocation, 'register')) return runRegisterCheck(bench, log, tables, loaded, resolved);
   const { limits, lines } = await askedLimits(bench, log, standard, session.tolerance);
   const places = await openCheckPlaces(bench);
   const fixes = await countFixes(

@@ -22,6 +22,15 @@ const OTHER_CHECKS: readonly (readonly [OptionName, string])[] = [
   ['vectors', '--vectors'],
 ];
 
+/** What only the field procedure takes. */
+const OF_PROCEDURE: readonly (readonly [OptionName, string])[] = [
+  ['nominalDistance', '--nominal-distance'],
+  ['nominalHeightDifference', '--nominal-height-difference'],
+  ['sigmaHorizontal', '--sigma-horizontal'],
+  ['sigmaVertical', '--sigma-vertical'],
+  ['campaign', '--campaign'],
+];
+
 /** What a register would leave aside: it judges the days by what they say themselves, and has a table of its own. */
 const NOT_OF_REGISTER: readonly (readonly [OptionName, string])[] = [
   ['standard', '--standard'],
@@ -47,6 +56,9 @@ function askedProblem(invocation: Invocation, standard: Standard | null): Proble
   const isProcedure = standard?.kind === 'iso-17123-8';
   const isClasses = standard?.kind === 'classes';
   const isRepeated = flagOption(invocation, 'repeats');
+  const alone = isProcedure ? undefined : OF_PROCEDURE.find(([name]) => isGiven(invocation, name));
+  if (alone !== undefined)
+    return conflict(`${alone[1]} needs --standard iso-17123-8`, 'add it, or leave the option out');
   if (flagOption(invocation, 'register')) return registerProblem(invocation);
   const asked = textsGiven(invocation, ['control', 'design', 'fixes']).length > 0 || isRepeated;
   if (!asked && !isClasses && !isProcedure) {

@@ -1,6 +1,7 @@
 import { openSource } from '../../../io/bytes/source.js';
 import { readCsv } from '../../../io/csv/csv-read.js';
 import { readPairs } from '../../../io/tables/pairs-read.js';
+import type { PointPair } from '../../../io/tables/pairs-read.js';
 import { failure } from '../../../records/outcome.js';
 import { present } from '../../../records/present.js';
 import type { NetworkPair } from '../../../records/reports/network-report.js';
@@ -11,25 +12,37 @@ import { textOption } from '../../shell/command-spec.js';
 import type { RunLog } from '../../shell/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 
-/** The pairs of --pairs with their relative accuracy. Problems stop the run. */
-export async function pairsAsked(
-  bench: Workbench,
-  log: RunLog,
-  { adjusted, relations }: NetworkResults,
-): Promise<readonly NetworkPair[]> {
+/** The lines of --pairs, and their file. */
+interface NamedPairs {
+  readonly name: string;
+  readonly pairs: readonly PointPair[];
+}
+
+/** Reads the file of --pairs; null: none is named. Problems stop the run. */
+export async function pairsNamed(bench: Workbench, log: RunLog): Promise<NamedPairs | null> {
   const path = textOption(bench.invocation, 'pairs');
-  if (path === null) return [];
+  if (path === null) return null;
   const { context } = bench;
   const source = bench.take(await openSource(path, { cwd: context.cwd, stdin: context.stdin, encoding: null }));
   const plain = { delimiter: ',', comment: null, skipLines: 0, hasHeader: true, decimalComma: false };
   const pairs = bench.take(await readPairs(bench.take(await readCsv(source, plain)), 5));
   log.input(source, 'pairs', pairs.length, 0);
+  return { name: source.name, pairs };
+}
+
+/** The pairs of --pairs with their relative accuracy. Problems stop the run. */
+export function pairsAsked(
+  bench: Workbench,
+  named: NamedPairs | null,
+  { adjusted, relations }: NetworkResults,
+): readonly NetworkPair[] {
+  if (named === null) return [];
   const { indexOf } = adjusted.final.solved.list;
-  return pairs.flatMap(({ fromId, toId, place }) => {
+  return named.pairs.flatMap(({ fromId, toId, place }) => {
     const [first, second] = [fromId, toId].map((id) => {
       if (!indexOf.has(id))
         bench.take(
-          failure({ ...unknownStation(id, [...indexOf.keys()]), where: { source: source.name, line: place.line } }),
+          failure({ ...unknownStation(id, [...indexOf.keys()]), where: { source: named.name, line: place.line } }),
         );
       return present(indexOf.get(id), 'a station of the network');
     });

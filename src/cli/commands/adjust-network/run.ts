@@ -11,7 +11,7 @@ import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { networkInputs, recordPaths } from './network-inputs.js';
 import { distortionsAsked, recordDistortions } from './distortions-asked.js';
-import { pairsAsked } from './pairs-asked.js';
+import { pairsAsked, pairsNamed } from './pairs-asked.js';
 import { networkSummary } from './say/network-text.js';
 import { networkWarnings } from './say/network-warnings.js';
 import { writeCovariances, writeObservations, writePoints, writeShapes } from './write-network.js';
@@ -35,9 +35,10 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const isMapped = bench.format === 'geojson' || textOption(invocation, 'shapes') !== null;
   const wrongFrame = isMapped && systems.grid !== null ? geojsonFrameProblem(systems.grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
+  const distortions = bench.take(distortionsAsked(invocation, network));
+  const named = await pairsNamed(bench, log);
   if (flagOption(invocation, 'checkOnly'))
     return endWith(rowsAnswer(network.vectors.length, rejected), invocation, log);
-  const distortions = bench.take(distortionsAsked(invocation, network));
   const choice = {
     datum: textOption(invocation, 'datum') ?? 'control',
     estimatesVariance: textOption(invocation, 'varianceFactor') === 'estimated',
@@ -49,7 +50,7 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const results = bench.take(networkResults(network, systems, bases, choice, rejected > 0));
   bench.breathe();
   recordDistortions(log, distortions, results);
-  const pairs = await pairsAsked(bench, log, results);
+  const pairs = pairsAsked(bench, named, results);
   await writePoints(bench, results, pairs);
   await writeObservations(bench, loaded.places, results.observations);
   await writeCovariances(bench, results);

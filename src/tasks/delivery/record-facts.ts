@@ -59,25 +59,37 @@ export function checkFacts(
   );
   // Counted where there are any.
   const unchecked = record?.reasonCounts.get('network-unchecked') ?? 0;
-  const unseen = unchecked === 0 ? [] : [`nothing checks ${String(unchecked)} of its observations and control points`];
+  // An adjustment counts what it adjusts; what reads its points counts its own comparisons.
+  const what =
+    command === 'adjust-network'
+      ? `nothing checks ${String(unchecked)} of its observations and control points`
+      : `${String(unchecked)} of its comparisons rest on points that nothing checked in the adjustment they come from`;
+  const unseen = unchecked === 0 ? [] : [what];
   return { command, answer, counts: new Map(Object.entries(counts)), by: [...methods, ...limits, ...unseen] };
 }
+
+/** A set-up as settings name it: its day, where there are days, and its name. */
+type SetUp = readonly [day: string | undefined, name: string];
 
 /** The coordinate of each base, once for all days that have the same. */
 function basesOf(json: Json): readonly DeliveryBase[] {
   const found = new Map<string, { id: string; day: string | null; known: DeliveryFact[]; broadcast: DeliveryFact[] }>();
   const times = setUpTimes(json);
-  for (const [key, value] of settingsOf(json)) {
+  const places = settingsOf(json).flatMap(([key, value]) => {
     const place = /^(?:day\.(.+)\.)?base\.(.+)\.(known|broadcast)\.(.+)$/u.exec(key);
-    if (place === null || value === null) continue;
+    if (place === null || value === null) return [];
     const [, day, name = '', kind, path = ''] = place;
-    const setUp = JSON.stringify([day, name]);
+    return [{ setUp: [day, name] as const, kind, path, value }];
+  });
+  const setUps = new Set(places.map(({ setUp }) => JSON.stringify(setUp)));
+  for (const { setUp, kind, path, value } of places) {
+    const own = JSON.stringify(setUp);
     // A set-up without times stood all the while.
-    const id = `${name.replace(/#\d+$/u, '')}${times.get(setUp) ?? ''}`;
-    const base = found.get(setUp) ?? { id, day: day ?? null, known: [], broadcast: [] };
+    const id = `${idOf(setUp, setUps)}${times.get(own) ?? ''}`;
+    const base = found.get(own) ?? { id, day: setUp[0] ?? null, known: [], broadcast: [] };
     const leaf = path.split('.').at(-1) ?? path;
     if (leaf !== 'kind') base[kind === 'known' ? 'known' : 'broadcast'].push({ name: leaf, value: wordOf(value) });
-    found.set(setUp, base);
+    found.set(own, base);
   }
   const bases = new Map<string, DeliveryBase & { days: string[] }>();
   for (const { id, day, known, broadcast } of found.values()) {
@@ -89,6 +101,13 @@ function basesOf(json: Json): readonly DeliveryBase[] {
     bases.set(key, base);
   }
   return [...bases.values()];
+}
+
+/** The id of a base by the name of a set-up: of each after the first that has it, a number stands behind it (`B1#2`). */
+function idOf([day, name]: SetUp, setUps: ReadonlySet<string>): string {
+  const id = name.replace(/#\d+$/u, '');
+  // A base may be called so itself: then no other has the name without the number.
+  return setUps.has(JSON.stringify([day, id])) ? id : name;
 }
 
 /** When a set-up stood that says so, in words, by its day and its name in the record. */

@@ -20,7 +20,15 @@ import { unwrap } from '../shell/stop.js';
 import type { Workbench } from '../shell/workbench.js';
 
 /** Options of a run that a reduction of its job would have with the same meaning. */
-const KEPT: readonly OptionName[] = ['job', 'system', 'fixesSystem', 'geoid', 'geoidInterpolation', 'geoidFrame'];
+const KEPT: readonly OptionName[] = [
+  'job',
+  'system',
+  'fixesSystem',
+  'geoid',
+  'geoidInterpolation',
+  'geoidFrame',
+  'gridNodes',
+];
 
 /** Whether a base of a job is known by a point of an earlier day. */
 export function hasReferred({ days }: Job): boolean {

@@ -88,6 +88,17 @@ function scaled(direction: readonly number[], by: number): [number, number, numb
   return [entryAt(direction, 0) * factor, entryAt(direction, 1) * factor, entryAt(direction, 2) * factor];
 }
 
+/** The base or day that a vector is of; empty: it names no day, and is of none. */
+function groupOf({ fromId, day }: VectorObservation, by: DistortionSearch['by']): string {
+  // Not known: of no day.
+  return by === 'base' ? fromId : (day ?? '');
+}
+
+/** Vectors of which nothing is looked for, since they name no day. */
+export function ungroupedVectors({ vectors }: Network, { by }: DistortionSearch): number {
+  return vectors.filter((vector) => groupOf(vector, by) === '').length;
+}
+
 /** Everything that is looked for in a network: of each base or day with enough vectors, by name. */
 export function distortionCandidates(
   network: Network,
@@ -95,8 +106,7 @@ export function distortionCandidates(
 ): readonly DistortionCandidate[] {
   const groups = new Map<string, number[]>();
   network.vectors.forEach((vector, index) => {
-    // A vector that names no day is of no group.
-    const key = by === 'base' ? vector.fromId : (vector.day ?? '');
+    const key = groupOf(vector, by);
     if (key === '') return;
     const own = groups.get(key);
     if (own === undefined) groups.set(key, [index]);

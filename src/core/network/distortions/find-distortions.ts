@@ -8,7 +8,7 @@ import type { EquationChoice } from '../network-equations.js';
 import type { StationList } from '../network-stations.js';
 import { solveNetwork } from '../solve-network.js';
 import type { SolvedNetwork } from '../solve-network.js';
-import { distortionCandidates, withDistortions } from './distortion.js';
+import { distortionCandidates, ungroupedVectors, withDistortions } from './distortion.js';
 import type { DistortionCandidate, DistortionSearch } from './distortion.js';
 import { distortionEvidence } from './distortion-evidence.js';
 import type { DistortionEvidence } from './distortion-evidence.js';
@@ -30,6 +30,8 @@ export interface DistortionFinding {
 /** Distortions that were looked for. */
 export interface DistortionsFound {
   readonly findings: readonly DistortionFinding[];
+  /** Vectors of none of the days that were looked at. */
+  readonly ungrouped: number;
   /** Chance that one that is not there is kept, and what its test must exceed; null: no degree of freedom is left to say. */
   readonly level: number;
   readonly limit: number | null;
@@ -86,6 +88,7 @@ export function findDistortions(ground: DistortionGround, search: DistortionSear
   return {
     level,
     limit: limitOf(last),
+    ungrouped: ungroupedVectors(ground.network, search),
     findings: candidates.map((candidate) => finding(ground, last, candidate, kept, hangs.get(candidate) ?? null)),
   };
 }

@@ -11,9 +11,15 @@ export function distortionLines({ adjusted, distortions }: NetworkResults): read
   if (adjusted.distortions === null) return [];
   const of = (answer: NetworkDistortion['answer']): readonly NetworkDistortion[] =>
     distortions.filter((one) => one.answer === answer);
+  const { level, ungrouped } = adjusted.distortions;
   const [kept, alone, undetermined] = [of('kept'), of('one-alone'), of('undetermined')];
   return [
-    `distortions looked for: ${String(distortions.length)}, each tested at ${percentText(adjusted.distortions.level)}, so that one network in a hundred that has none keeps one; kept: ${kept.length === 0 ? 'none' : String(kept.length)}`,
+    `distortions looked for: ${String(distortions.length)}, each tested at ${percentText(level)}, so that one network in a hundred that has none keeps one; kept: ${kept.length === 0 ? 'none' : String(kept.length)}`,
+    ...(ungrouped === 0
+      ? []
+      : [
+          `  nothing is looked for in ${ungrouped === 1 ? '1 vector that names' : `${String(ungrouped)} vectors that name`} no day`,
+        ]),
     ...kept.flatMap(keptLines),
     ...alone
       .slice(0, MOST_SHOWN)

@@ -33,6 +33,7 @@ const PAGES: readonly string[] = [
   'adjust-network/levelling-and-a-distance-join-in',
   'adjust-network/a-free-net-on-the-mean-of-its-control',
   'adjust-network/two-days-with-their-run-records',
+  'inspect-corrections/the-link-of-an-hour-with-its-stream',
 ];
 
 const scratch = mkdtempSync(join(tmpdir(), 'pegbook-pages-'));

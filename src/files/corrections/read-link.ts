@@ -5,11 +5,10 @@ import type { FixPlaces } from '../../io/tables/fixes/fix-row.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { Problem } from '../../records/problem.js';
-import type { Fix } from '../../records/points/fix.js';
 import type { Session } from '../../records/session.js';
-import { chooseBase } from '../../tasks/bases/choose-base.js';
-import { createLinkCount, USUAL_AGE_LIMIT_S } from '../../tasks/corrections/link/link-count.js';
-import type { LinkCount, LinkSetting } from '../../tasks/corrections/link/link-count.js';
+import { createLinkCount } from '../../tasks/corrections/link/link-count.js';
+import type { LinkCount } from '../../tasks/corrections/link/link-count.js';
+import { linkSetting } from '../../tasks/corrections/link/link-setting.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
 import { fixPlaces } from '../reduction/fix-places.js';
 import { openFixes, PLAIN_LOG } from '../reduction/open-fixes.js';
@@ -55,7 +54,7 @@ export async function readLink(
   { report, breathe, rejects }: LinkListener,
 ): Promise<Outcome<{ readonly count: LinkCount; readonly files: readonly ReadFixes[] }>> {
   const { session, setup, tables } = reading;
-  const count = createLinkCount(linkSetting(session, setup));
+  const count = createLinkCount(linkSetting({ ...session, ageRateMPerS: session.precision.ageMmPerS / 1000 }, setup));
   const places: FixPlaces =
     setup === null ? { toGeodetic: (point) => geocentricToGeodetic(point, GRS80) } : fixPlaces(setup);
   const files: ReadFixes[] = [];
@@ -87,29 +86,4 @@ export async function readLink(
     allBad += bad;
   }
   return allBad > 0 && !reading.skipsBad ? failure() : success({ count, files });
-}
-
-/** What the link is looked at with, by the session. */
-export function linkSetting(session: Session, setup: ReductionSetup | null): LinkSetting {
-  const { acceptance, precision, tolerance } = session;
-  return {
-    limitS: acceptance.maxCorrectionAgeS ?? USUAL_AGE_LIMIT_S,
-    ageRateMPerS: precision.ageMmPerS / 1000,
-    minEpochs: acceptance.minEpochs ?? 1,
-    solution: acceptance.solution,
-    sigmaOf: setup === null ? () => null : (fix) => sigmaOf(fix, setup),
-    toleranceHorizontalM: tolerance.horizontalM,
-    toleranceVerticalM: tolerance.verticalM,
-  };
-}
-
-/** What the planning model gives an epoch at the baseline of the fix; null where its base is not known. */
-function sigmaOf(fix: Fix, setup: ReductionSetup): ReturnType<LinkSetting['sigmaOf']> {
-  const base = chooseBase(fix, setup.bases);
-  if (base === null || 'code' in base) return null;
-  const { latitudeDeg, longitudeDeg, ellipsoidalHeightM } = base.origin.geodetic;
-  const { geodetic } = fix;
-  const distanceM = setup.geodesic.distanceM(latitudeDeg, longitudeDeg, geodetic.latitudeDeg, geodetic.longitudeDeg);
-  const { horizontal, vertical } = setup.precision.at(distanceM, geodetic.ellipsoidalHeightM - ellipsoidalHeightM);
-  return { horizontalM: horizontal.totalM, verticalM: vertical.totalM };
 }

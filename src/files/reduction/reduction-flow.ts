@@ -7,6 +7,7 @@ import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import type { Problem } from '../../records/problem.js';
 import type { RecordList } from '../../records/record-list.js';
 import type { JobEdits } from '../../tasks/job/job-edits.js';
+import type { LinkedDay } from '../../tasks/corrections/link/day-links.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
 import { createReductionTotals } from '../../tasks/reduce/reduction-totals.js';
 import type { ReductionTotals } from '../../tasks/reduce/reduction-totals.js';
@@ -43,7 +44,7 @@ export interface OccupationWriter {
 
 /** What a run hands its occupations and points to besides the writer: a page. */
 export interface ReductionAudience {
-  readonly addOccupation: (reduced: ReducedOccupation) => void;
+  readonly addOccupation: (reduced: ReducedOccupation, day: LinkedDay) => void;
   readonly addPoint: (point: ReducedPoint) => void;
 }
 
@@ -184,7 +185,7 @@ function openDays(
         },
         onOccupation(reduced) {
           if (id !== null) totals.addOccupation(reduced);
-          page?.addOccupation(reduced);
+          page?.addOccupation(reduced, { id, setup });
           epochs(reduced);
           if (isExplained(explain, reduced.point)) explained.push({ reduced, setup });
         },

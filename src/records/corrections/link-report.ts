@@ -110,6 +110,13 @@ export interface LinkMinute {
   readonly largestAgeS: number | null;
 }
 
+/** The link of one day of a job, or of a run. */
+export interface DayLink {
+  /** Null: of no job. */
+  readonly day: string | null;
+  readonly link: LinkReport;
+}
+
 /** The link of a day, as the ages of the corrections show it. */
 export interface LinkReport {
   readonly epochs: number;
@@ -120,6 +127,8 @@ export interface LinkReport {
   readonly largestAgeS: number | null;
   /** Older is refused: the limit of the session, else ten seconds. */
   readonly limitS: number;
+  /** The session sets none, and nothing was refused for its age. */
+  readonly isLimitAssumed: boolean;
   readonly aboveLimit: number;
   readonly resets: AgeResets;
   readonly outages: Listed<LinkOutage>;

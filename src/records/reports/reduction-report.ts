@@ -1,3 +1,4 @@
+import type { DayLink } from '../corrections/link-report.js';
 import type { LocalVector } from '../points/point.js';
 import type { ProblemCode } from '../problem-codes.js';
 import type { FileDigest } from '../provenance.js';
@@ -191,6 +192,8 @@ export interface ReductionReport {
   readonly occupations: readonly ReportOccupation[];
   readonly occupationsLeftOut: number;
   readonly refusals: readonly (readonly [ProblemCode, number])[];
+  /** The link of each day whose epochs say how old their corrections were. */
+  readonly links: readonly DayLink[];
   /** Null where no epoch states its time. */
   readonly timeline: ReportTimeline | null;
   /** Points whose occupations were compared, null: none was looked for; and those whose occupations disagree. */

@@ -17,7 +17,8 @@ export interface PlanView {
   readonly up: { readonly axis: ReportAxis; readonly scale: Scale };
 }
 
-const LEFT = 62;
+/** Room for seven digits and a decimal or a sign beside the title of the axis. */
+const LEFT = 74;
 const RIGHT = 34;
 const TOP = 14;
 const BOTTOM = 76;

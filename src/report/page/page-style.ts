@@ -30,6 +30,7 @@ svg .halo{paint-order:stroke;stroke:var(--paper);stroke-width:3px;stroke-linejoi
 .tint{fill:var(--ink);stroke:var(--ink);stroke-width:.8}
 svg .l{font-size:8.5px}
 svg .on{fill:var(--paper)}
+.gone{fill:var(--red);fill-opacity:.16}
 .paper{fill:var(--paper)}.wash{fill:var(--wash)}`;
 
 /** The look of every page: one column of text, rules above and below tables, nothing that moves. */

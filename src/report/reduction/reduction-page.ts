@@ -12,6 +12,7 @@ import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
 import { warningsSection } from '../page/warnings-section.js';
 import { uncertaintyDrawing } from '../figures/uncertainty-drawing.js';
+import { linkSection } from '../corrections/link-section.js';
 import { basesSection } from './bases-section.js';
 import { basisSection } from './basis-section.js';
 import { planSection } from './plan-section.js';
@@ -28,6 +29,8 @@ const MOST_BARS = 40;
 export function reductionPage(report: ReductionReport): string {
   const plan = planSection(report, 1);
   const refusals = refusalsSection(report, plan.figures + 1);
+  const firstOfLink = plan.figures + refusals.figures + 1;
+  const link = report.links.length === 0 ? null : linkSection(report.links, firstOfLink);
   const repeats = repeatsSection(report);
   const sections: readonly (PageSection | null)[] = [
     { id: 'plan-section', heading: 'Plan', body: plan.body },
@@ -41,11 +44,12 @@ export function reductionPage(report: ReductionReport): string {
         },
     repeats === null ? null : { id: 'repeats', heading: 'Repeat occupations', body: repeats },
     { id: 'refusals', heading: 'Refused epochs', body: refusals.body },
+    link === null ? null : { id: 'link', heading: 'The link', body: link.body },
     { id: 'occupations', heading: 'Occupations', body: occupationsSection(report) },
     {
       id: 'uncertainty',
       heading: 'Where the uncertainty comes from',
-      body: uncertaintySection(report, plan.figures + refusals.figures + 1),
+      body: uncertaintySection(report, firstOfLink + (link?.figures ?? 0)), // Without ages it has none.,
     },
     { id: 'bases', heading: 'Base correction', body: basesSection(report) },
     { id: 'basis', heading: 'Systems, settings and files', body: basisSection(report) },

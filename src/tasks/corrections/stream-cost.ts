@@ -1,15 +1,6 @@
 import { USUAL_TRANSPORT_BYTES } from '../../core/planning/stream/correction-stream.js';
 import type { CorrectionAudit } from '../../records/corrections/correction-audit.js';
-
-/** What a stream takes of a line. A network's own bytes stand apart: they depend on how it is carried. */
-export interface StreamCost {
-  readonly bytesPerS: number;
-  readonly bytesAnHour: number;
-  readonly transportBytesAnHour: number;
-  readonly hours: number;
-  readonly dayBytes: number;
-  readonly dayTransportBytes: number;
-}
+import type { StreamCost } from '../../records/corrections/stream-cost.js';
 
 /** Cost of an hour and of a day of so many hours; null where the stream holds no time. One packet an epoch. */
 export function streamCost({ bytes, seconds, epochs }: CorrectionAudit, hours: number): StreamCost | null {

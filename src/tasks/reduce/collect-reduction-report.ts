@@ -10,6 +10,8 @@ import type {
   ReportRepeat,
 } from '../../records/reports/reduction-report.js';
 import type { RepeatPair } from '../repeats/repeat-pairs.js';
+import { createDayLinks } from '../corrections/link/day-links.js';
+import type { LinkedDay } from '../corrections/link/day-links.js';
 import { createEpochTimeline } from './epochs/epoch-timeline.js';
 import { withReasons } from '../repeats/disputed-stands.js';
 import { occupationName } from '../join/held-points.js';
@@ -44,7 +46,7 @@ export type ReportEnds = Pick<FinishedPoints, 'pairs' | 'revised' | 'disputed'>;
 
 /** Gathers a reduction for its page, in memory that does not grow with the run. */
 export interface ReductionReportCollector {
-  addOccupation(reduced: ReducedOccupation): void;
+  addOccupation(reduced: ReducedOccupation, day: LinkedDay): void;
   addPoint(point: ReducedPoint): void;
   report(setup: ReductionSetup, totals: ReductionTotals, ends: ReportEnds, about: ReportSurroundings): ReductionReport;
 }
@@ -63,14 +65,16 @@ export function createReductionReportCollector(): ReductionReportCollector {
   const points = keepMostNeeded<ReducedPoint>(MOST_POINTS);
   const occupations = keepMostNeeded<ReportOccupation>(MOST_OCCUPATIONS);
   const timeline = createEpochTimeline();
+  const links = createDayLinks();
   const farthestM = new Map<string, number>();
   let pointCount = 0;
   let occupationCount = 0;
   return {
-    addOccupation(reduced) {
+    addOccupation(reduced, day) {
       const { point, working } = reduced;
       occupationCount += 1;
       timeline.add(working.epochs);
+      links.add(reduced, day);
       const need = point.verdict === 'accepted' && point.epochsRejected > 0 ? 1 : NEED[point.verdict];
       if (occupations.wants(need)) occupations.add(need, thinOccupation(reduced, MOST_EPOCHS_EACH));
       const { baseline, setupKey } = point;
@@ -109,6 +113,7 @@ export function createReductionReportCollector(): ReductionReportCollector {
         occupations: drawn,
         occupationsLeftOut: occupationCount - drawn.length,
         refusals,
+        links: links.result(),
         timeline: timeline.result(refusals.map(([code]): ProblemCode => code)),
         repeats: pairs === null ? null : neededPairs(pairs).map(repeatOf),
         repeatsLeftOut: Math.max(0, (pairs?.length ?? 0) - MOST_REPEATS),

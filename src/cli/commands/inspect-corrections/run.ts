@@ -16,6 +16,7 @@ import { auditOf, linkOf, sessionInForce } from './stream-inputs.js';
 import { broadcastWarnings } from './say/broadcast-text.js';
 import { streamOptions } from './stream-options.js';
 import { summaryLine } from './say/summary-line.js';
+import { writeCorrectionsReport } from './write-corrections-report.js';
 import { writeCorrections } from './write-corrections.js';
 import { writeLinkTables } from './write-link-tables.js';
 
@@ -40,11 +41,14 @@ async function inspect(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const findings = [...(audit === null ? [] : auditFindings(audit)), ...(link === null ? [] : linkFindings(link))];
   // Without fixes no row was left out.
   const answer = streamsAnswer(checks, findings, counted?.skipped ?? 0);
-  const found = { audit, checks, link, answer, hours: options.hours, grid: inForce.held?.grid ?? null };
+  const basesHeld = held?.bases.length ?? null;
+  const found = { audit, checks, link, answer, hours: options.hours, grid: held?.grid ?? null };
   await writeCorrections(bench, found);
   if (link !== null) await writeLinkTables(bench, link);
   diagnostics.report([...findings, ...broadcastWarnings(checks)]);
-  diagnostics.say(summaryLine(found, inForce.held?.bases.length ?? null));
+  diagnostics.say(summaryLine(found, basesHeld));
+  const about = { findings, basesHeld, toleranceM: options.toleranceM, rowsSkipped: counted?.skipped ?? 0 }; // Without fixes none.
+  await writeCorrectionsReport(bench, log, found, { ...about, title: inForce.resolved.session.title });
   log.method({
     id: 'inspect-corrections',
     name: 'frames by their check; coordinates as sent; differences in the local frame of the base; ages as the fixes state them',

@@ -4,6 +4,7 @@ import {
   INPUT_OPTIONS,
   JOB_OPTION,
   OUTPUT_OPTIONS,
+  REPORT_OPTION,
   SESSION_OPTION,
   SYSTEM_OPTION,
 } from '../../shell/shared-options.js';
@@ -63,6 +64,7 @@ export const inspectCorrectionsSpec: CommandSpec = {
       kind: 'number',
       defaultText: '8',
     },
+    REPORT_OPTION,
     ...INPUT_OPTIONS,
     ...OUTPUT_OPTIONS,
   ],

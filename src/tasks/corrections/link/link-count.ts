@@ -10,12 +10,11 @@ import type { EpochStanding } from './outages.js';
 
 /** What a link is looked at with. */
 export interface LinkSetting extends CostSetting {
+  /** The limit of age is the usual one, since none is set. */
+  readonly isLimitAssumed: boolean;
   /** Solutions that are accepted. */
   readonly solution: readonly Solution[];
 }
-
-/** Older is refused where the session says nothing: common practice, no published source. */
-export const USUAL_AGE_LIMIT_S = 10;
 
 const MINUTE_MS = 60_000;
 /** Minutes that the timeline keeps: two days and more. */
@@ -63,7 +62,7 @@ export function createLinkCount(setting: LinkSetting): LinkCount {
     result: () => ({
       ...{ epochs, notFixed },
       ...ages.result(),
-      limitS: setting.limitS,
+      ...{ limitS: setting.limitS, isLimitAssumed: setting.isLimitAssumed },
       resets: resets.result(),
       outages: outages.result(),
       hours: availability.hours(),

@@ -10,6 +10,7 @@ import { seededRandom } from '../../../support/seeded-random.js';
 const DAY_MS = Date.UTC(2026, 2, 4);
 const PLAIN: LinkSetting = {
   limitS: 10,
+  isLimitAssumed: false,
   ageRateMPerS: 0.001,
   minEpochs: 5,
   solution: ['fixed'],

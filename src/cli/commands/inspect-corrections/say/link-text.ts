@@ -24,7 +24,7 @@ export function linkText(link: LinkReport): readonly string[] {
     ...hours.slice(0, SHOWN).map((hour) => `    ${formatUtc(hour.fromMs).slice(0, 13)}h  ${sharesText(hour)}`),
     ...more(hours.length),
     `    ${String(cells.listed.length)} cells of 100 m; the worst: ${worstCell(link)}`,
-    `  lost to the limit: ${String(cost.lostEpochs)} epochs${cost.lostPoints.length === 0 ? ', no point whole' : `, and the points ${cost.lostPoints.slice(0, SHOWN).map(visibleText).join(', ')}`}`,
+    `  ${link.isLimitAssumed ? 'would be lost to the usual limit, since none is set' : 'lost to the limit'}: ${String(cost.lostEpochs)} epochs${cost.lostPoints.length === 0 ? ', no point whole' : `, and the points ${cost.lostPoints.slice(0, SHOWN).map(visibleText).join(', ')}`}`,
     `  at ${formatFixed(cost.ageRateMPerS * 1000, 2)} mm a second of age: ${sigmaText(link)}`,
     `  with ages of at most 2 s ${String(cost.rescuedPoints.length)} more points would pass${cost.rescuedPoints.length === 0 ? '' : `: ${cost.rescuedPoints.slice(0, SHOWN).map(visibleText).join(', ')}`}`,
   ];

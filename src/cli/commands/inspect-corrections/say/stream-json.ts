@@ -11,7 +11,7 @@ import type {
 import type { GeocentricPoint, LocalVector } from '../../../../records/points/point.js';
 import { entryAt } from '../../../../records/present.js';
 import { paddingOf } from '../../../../tasks/corrections/stream-cost.js';
-import type { StreamCost } from '../../../../tasks/corrections/stream-cost.js';
+import type { StreamCost } from '../../../../records/corrections/stream-cost.js';
 import { gridPairOf } from './position-columns.js';
 import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
 

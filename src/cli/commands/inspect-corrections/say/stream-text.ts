@@ -10,7 +10,7 @@ import type {
 } from '../../../../records/corrections/correction-audit.js';
 import { entryAt } from '../../../../records/present.js';
 import { paddingOf } from '../../../../tasks/corrections/stream-cost.js';
-import type { StreamCost } from '../../../../tasks/corrections/stream-cost.js';
+import type { StreamCost } from '../../../../records/corrections/stream-cost.js';
 import { visibleText } from '../../../shell/visible-text.js';
 import { gridPairOf } from './position-columns.js';
 

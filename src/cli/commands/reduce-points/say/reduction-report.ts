@@ -50,7 +50,7 @@ export async function openReductionReport(
   const collector = createReductionReportCollector();
   const { session } = entryAt(run.days, 0).resolved;
   return {
-    addOccupation: (reduced) => void bench.draw(() => collector.addOccupation(reduced)),
+    addOccupation: (reduced, day) => void bench.draw(() => collector.addOccupation(reduced, day)),
     addPoint: (point) => void bench.draw(() => collector.addPoint(point)),
     async write({ setup, edits, totals, pairs, repeats, day, revised, disputed, answer, rowsSkipped }) {
       const about = {

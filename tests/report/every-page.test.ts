@@ -60,6 +60,15 @@ describe('a page of two thousand points', () => {
         /1000 of 4000 are shown, those to look at first/,
         /\d+ of 12000 are drawn, evenly picked; none that fails is left out/,
       ],
+      carried: [
+        /1000 of 2000 are shown, those in doubt first; the data file has all/,
+        /\d+ of 2000 points are drawn, spread over the plan/,
+      ],
+      joined: [
+        /1000 of 1999 are shown, those without a ground distance first; the data file has all/,
+        /\d+ of 2000 points are drawn, spread over the plan/,
+        /\d+ of 1999 lines are drawn, spread over the plan/,
+      ],
     };
     for (const command of PAGES)
       for (const words of said[command])
@@ -74,6 +83,8 @@ describe('a page of two thousand points', () => {
       cellsOfTable(many.site.html, 'Fitted.').length + cellsOfTable(many.site.html, 'Kept out to check.').length,
     ).toBe(2000);
     expect(cellsOfTable(many.network.html, 'Stations.')).toHaveLength(1000);
+    expect(cellsOfTable(many.carried.html, 'Points.')).toHaveLength(1000);
+    expect(cellsOfTable(many.joined.html, 'Distances and heights.')).toHaveLength(1000);
   });
 });
 
@@ -85,7 +96,8 @@ describe('a figure', () => {
       ),
     ];
     expect(drawings.length).toBe(many[command].html.split('<svg ').length - 1);
-    expect(drawings.length).toBeGreaterThan(1);
+    // Points carried or joined have one plan and no more.
+    expect(drawings.length).toBeGreaterThan(['carried', 'joined'].includes(command) ? 0 : 1);
     for (const [, title, description, ownTitle, ownDescription] of drawings)
       expect([title, description]).toEqual([ownTitle, ownDescription]);
     // Counts over time have no place and so no frame.
@@ -110,7 +122,10 @@ describe('a page with hostile names', () => {
     expect(html.includes("default-src 'none'")).toBe(true);
     expect(html.includes('x'.repeat(195))).toBe(true);
     expect(html.includes('<bdi>שלום עולם</bdi>')).toBe(true);
-    expect(html.includes('&lt;/h1&gt;&lt;script&gt;x&lt;/script&gt; [U+202E] a title')).toBe(command !== 'site');
+    expect(html.includes('&lt;/h1&gt;&lt;script&gt;x&lt;/script&gt; [U+202E] a title')).toBe(
+      // These pages name no session, base or source.
+      !['site', 'carried', 'joined'].includes(command),
+    );
   });
 
   it('names every point in its table as it was given', () => {
@@ -121,6 +136,8 @@ describe('a page with hostile names', () => {
     expect(first(hostile.plan.html, 'Places.')).toEqual(shown);
     expect(new Set(first(hostile.check.html, 'Comparisons.'))).toEqual(new Set(shown));
     expect(new Set(first(hostile.network.html, 'Stations.'))).toEqual(new Set([...shown, 'B1']));
+    expect(first(hostile.carried.html, 'Points.')).toEqual(shown);
+    expect(first(hostile.joined.html, 'Distances and heights.')).toEqual(shown.slice(0, -1));
     expect([...first(hostile.site.html, 'Fitted.'), ...first(hostile.site.html, 'Kept out to check.')].sort()).toEqual(
       [...shown].sort(),
     );

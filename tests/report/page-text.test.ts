@@ -34,6 +34,13 @@ const PAGES: readonly string[] = [
   'adjust-network/a-free-net-on-the-mean-of-its-control',
   'adjust-network/two-days-with-their-run-records',
   'inspect-corrections/the-link-of-an-hour-with-its-stream',
+  'transform/a-chain-of-published-operations',
+  'transform/a-site-extrapolates-on-request-with-its-growing-sigma',
+  'transform/bad-rows-skipped-on-request',
+  'transform/what-nothing-checked-goes-along',
+  'join-points/a-south-orientated-grid-has-bearings-from-south-too',
+  'join-points/polar-points-of-every-kind',
+  'join-points/an-area-on-grid-ellipsoid-and-ground',
 ];
 
 const scratch = mkdtempSync(join(tmpdir(), 'pegbook-pages-'));

@@ -10,9 +10,11 @@ export interface SurveyPages {
   readonly plan: ReportRun;
   readonly site: ReportRun;
   readonly network: ReportRun;
+  readonly carried: ReportRun;
+  readonly joined: ReportRun;
 }
 
-export const PAGES = ['reduce', 'check', 'plan', 'site', 'network'] as const;
+export const PAGES = ['reduce', 'check', 'plan', 'site', 'network', 'carried', 'joined'] as const;
 
 type Row = Readonly<Record<string, string>>;
 
@@ -146,7 +148,17 @@ export async function surveyPages(
     ['adjust-network', 'again.csv', '--session', 'day.toml', '--control', 'few.csv', '--position-from', 'grid'],
     'network',
   );
-  return { folder, pages: { reduce, check, plan, site, network } };
+  const carried = await runWithReport(
+    folder,
+    ['transform', 'reduce-out.csv', '--from', 'EPSG:2049', '--to', 'EPSG:4148', '--position-from', 'grid'],
+    'carried',
+  );
+  const joined = await runWithReport(
+    folder,
+    ['join-points', 'reduce-out.csv', '--system', 'EPSG:2049', '--consecutive', '--position-from', 'grid'],
+    'joined',
+  );
+  return { folder, pages: { reduce, check, plan, site, network, carried, joined } };
 }
 
 /** The points, and each again four hours later, some of them elsewhere. */

@@ -2,14 +2,14 @@ import { normalQuantile } from '../../core/numeric/distributions/normal-quantile
 import { entryAt } from '../../records/present.js';
 import type { NetworkPageReport, PlottedStation } from '../../records/reports/network-page-report.js';
 import { wideFigure } from '../figures/figure.js';
+import { linedPlan } from '../figures/lined-plan.js';
+import type { PlanMark } from '../figures/lined-plan.js';
 import { xyDrawing } from '../figures/xy-drawing.js';
 import type { XyPoint } from '../figures/xy-drawing.js';
 import { markup } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { fixed } from '../page/numbers.js';
 import { shortText } from '../page/visible-text.js';
-import { networkPlan } from './network-plan.js';
-import type { NetworkMark } from './network-plan.js';
 
 /** Where the figures of the page are: the frame of every number on them. */
 export function frameWords({ systemName, axes }: NetworkPageReport): string {
@@ -23,7 +23,7 @@ export function frameWords({ systemName, axes }: NetworkPageReport): string {
 /** Stations, observations and 95 % ellipses, absolute and relative. */
 export function ellipseFigure(report: NetworkPageReport, number: number): Markup {
   const { stations, relative, stationCount } = report;
-  const plan = networkPlan({
+  const plan = linedPlan({
     id: 'ellipses',
     title: 'Stations with their 95 % ellipses',
     description:
@@ -46,7 +46,7 @@ export function ellipseFigure(report: NetworkPageReport, number: number): Markup
 /** How well each station is checked; what nothing checks stands out. */
 export function redundancyFigure(report: NetworkPageReport, number: number): Markup {
   const { stations, stationCount } = report;
-  const plan = networkPlan({
+  const plan = linedPlan({
     id: 'redundancy',
     title: 'How well each station is checked',
     description:
@@ -68,7 +68,7 @@ const SMALL = 26;
 const AREA_A_UNIT = 9;
 const LARGEST_AREA = 130;
 
-function markOf({ point, isControl, ellipse }: PlottedStation, look: 'mark' | 'bad'): readonly NetworkMark[] {
+function markOf({ point, isControl, ellipse }: PlottedStation, look: 'mark' | 'bad'): readonly PlanMark[] {
   if (ellipse === null) return [];
   const common = { place: ellipse.place, name: point.id, ellipseM: ellipse.summary.ellipseMajor95M };
   if (look === 'bad') return [{ ...common, symbol: 'times', classes: 'bad', area: 70, rank: 0 }];

@@ -1,4 +1,4 @@
-import { PROBLEM_CODES } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/problem-codes.js';
 import type { NetworkPageReport, WholeTest } from '../../records/reports/network-page-report.js';
 import { answerWord } from '../page/answer-word.js';
 import { CAUTIONS, cautionList } from '../page/cautions.js';
@@ -8,7 +8,8 @@ import type { Markup } from '../page/markup.js';
 import { counted, fixed, millimetres, utc } from '../page/numbers.js';
 import { page } from '../page/page.js';
 import type { PageSection } from '../page/page.js';
-import { table } from '../page/table.js';
+import { reasonsTable } from '../page/reasons-table.js';
+import { warningsSection } from '../page/warnings-section.js';
 import { controlFigure, ellipseFigure, redundancyFigure, residualFigure } from './network-figures.js';
 import {
   basesTable,
@@ -52,16 +53,12 @@ export function networkPage(report: NetworkPageReport): string {
     section('observations', 'Observations', [observationsTable(report)]),
     section('bases', 'Bases that the network determined', [basesTable(report)]),
     section('parameters', 'Errors that observations share', [parametersTable(report), distortionsTable(report)]),
-    section('reasons', 'What the reasons mean', [reasonsTable(report)]),
+    section('reasons', 'What the reasons mean', [reasonsTable(codesOf(report))]),
     section('basis', 'Files', [
       filesTable(report.files),
       markup`<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
     ]),
-    section(
-      'warnings',
-      'Warnings',
-      report.warnings.length === 0 ? [] : [markup`<ul>${report.warnings.map((text) => markup`<li>${text}</li>`)}</ul>`],
-    ),
+    warningsSection(report.warnings),
     section('cautions', 'Cautions', [
       cautionList([
         'A station that nothing checks says so: one blunder in its only observation goes into the coordinate whole and unseen.',
@@ -132,24 +129,11 @@ function testWords({ weightedSquares, degreesOfFreedom, limits, answer }: WholeT
   return `sum of squares ${fixed(weightedSquares, 1)} with ${counted(degreesOfFreedom, 'degree')} of freedom, expected ${fixed(limits[0], 1)} to ${fixed(limits[1], 1)}: ${words[answer]}`;
 }
 
-function reasonsTable({ stations, observations, control, reasons }: NetworkPageReport): Markup {
-  const codes = [
-    ...new Set([
-      ...reasons,
-      ...stations.flatMap(({ point }) => point.reasons),
-      ...observations.flatMap(({ row }) => row.reasons),
-      ...control.flatMap((row) => row.reasons),
-    ]),
-  ].sort();
-  if (codes.length === 0) return { html: '' };
-  return table({
-    label: 'What the reasons mean',
-    caption: markup`<b>Reasons.</b>`,
-    columns: [
-      { head: 'Reason', kind: 'text' },
-      { head: 'Meaning', kind: 'prose' },
-      { head: 'What mends it', kind: 'prose' },
-    ],
-    rows: codes.map((code) => [code, PROBLEM_CODES[code].meaning, PROBLEM_CODES[code].fix]),
-  });
+function codesOf({ stations, observations, control, reasons }: NetworkPageReport): readonly ProblemCode[] {
+  return [
+    ...reasons,
+    ...stations.flatMap(({ point }) => point.reasons),
+    ...observations.flatMap(({ row }) => row.reasons),
+    ...control.flatMap((row) => row.reasons),
+  ];
 }

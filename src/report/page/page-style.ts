@@ -64,6 +64,7 @@ thead th{vertical-align:bottom;font-weight:600}
 tbody th{font-weight:600}
 tr:first-child>:first-child,td:first-child,th:first-child{padding-left:0}
 .n{text-align:right;white-space:nowrap}
+thead th.n{white-space:normal}
 .w{max-width:18rem}
 .w bdi{white-space:nowrap}
 .w .l,.w .x{white-space:normal}

@@ -15,6 +15,7 @@ import { polarPoint } from './polar-points.js';
 export interface PolarPoint {
   readonly point: Station;
   readonly fromId: string;
+  readonly from: Station;
 }
 
 /**
@@ -54,7 +55,7 @@ export function setOutPolars(
     const from = find(line.fromId, where);
     const point = from.ok ? withOrthometric(polarPoint(line, from.value, setup), setup) : from;
     for (const problem of point.problems) problems.push(locateProblem(problem, where));
-    return point.ok ? [{ point: point.value, fromId: line.fromId }] : [];
+    return from.ok && point.ok ? [{ point: point.value, fromId: line.fromId, from: from.value }] : [];
   });
   return problems.some(({ severity }) => severity === 'error') ? failureOf(problems) : success(points, problems);
 }

@@ -13,7 +13,8 @@ import type {
   PlanReportStream,
   PlanReportTarget,
 } from '../../records/reports/plan-report.js';
-import type { ReportAxis, ReportPlace } from '../../records/reports/reduction-report.js';
+import type { ReportPlace } from '../../records/reports/reduction-report.js';
+import { localAxes } from '../pages/report-axes.js';
 import { keepMostNeeded } from '../repeats/keep-most-needed.js';
 import { planRings } from './coverage-shapes.js';
 import type { PlanDay } from './plan-days.js';
@@ -77,7 +78,7 @@ export function createPlanReportCollector(): PlanReportCollector {
       return {
         ...about,
         systemName: grid === null ? `distances and azimuths from base ${first.id}` : systemLabel(grid),
-        axes: grid?.axes ?? [LOCAL_EAST, LOCAL_NORTH],
+        axes: grid?.axes ?? localAxes('of the base'),
         conditions: setup.conditions,
         epochCount: setup.prediction.epochCount,
         bases: bases.map((base) => ({ ...base, place: placeOf(base), ...servedBy(base, totals) })),
@@ -140,23 +141,6 @@ function tolerancesOf(ranges: readonly ToleranceRange[]): PlanReport['tolerances
     })),
   }));
 }
-
-const LOCAL_EAST: ReportAxis = {
-  columnName: 'east_m',
-  name: 'east of the base',
-  abbreviation: 'e',
-  direction: 'east',
-  unitName: 'metre',
-  metresPerUnit: 1,
-};
-const LOCAL_NORTH: ReportAxis = {
-  columnName: 'north_m',
-  name: 'north of the base',
-  abbreviation: 'n',
-  direction: 'north',
-  unitName: 'metre',
-  metresPerUnit: 1,
-};
 
 function gridPlaces(grid: GridSystem): (place: PlanPlace) => ReportPlace | null {
   return ({ latitudeDeg, longitudeDeg }) => {

@@ -1,12 +1,10 @@
-import type { SiteAxes } from '../../core/adjustment/site-axes.js';
 import { fromEastNorth } from '../../core/adjustment/site-axes.js';
 import type { SiteDocument } from '../../core/adjustment/site-document.js';
 import { siteSigma, transformToSite } from '../../core/adjustment/site-transform.js';
 import { radiansToDegrees } from '../../core/numeric/angle-units.js';
-import { unitOfSize } from '../../core/grid/systems/grid-units.js';
-import type { ReportAxis } from '../../records/reports/reduction-report.js';
 import type { SiteParameter, SiteReach, SiteReport } from '../../records/reports/site-report.js';
 import type { SiteResidualRow } from '../../records/reports/site-fit.js';
+import { columnAxes } from '../pages/report-axes.js';
 import { keepMostNeeded } from '../repeats/keep-most-needed.js';
 import type { FittedSite } from './fit-site.js';
 import { halfWidths95 } from './half-width.js';
@@ -29,7 +27,7 @@ export function siteReport(
   return {
     ...about,
     systemName: `${site.system} ${site.systemName}`,
-    axes: [axisOf(site.siteAxes, 0), axisOf(site.siteAxes, 1)],
+    axes: columnAxes(site.siteAxes.columns, site.siteAxes.metresPerUnit),
     rows: neededRows(judged.rows),
     counts: {
       fit: countOf(judged.rows, ({ role }) => role === 'fit'),
@@ -61,21 +59,6 @@ function neededRows(rows: readonly SiteResidualRow[]): readonly SiteResidualRow[
 
 function countOf(rows: readonly SiteResidualRow[], isCounted: (row: SiteResidualRow) => boolean): number {
   return rows.filter(isCounted).length;
-}
-
-function axisOf({ columns, metresPerUnit }: SiteAxes, index: 0 | 1): ReportAxis {
-  const columnName = columns[index];
-  const name = columnName.slice(0, columnName.indexOf('_'));
-  const direction = name === 'westing' ? 'west' : name === 'southing' ? 'south' : index === 0 ? 'east' : 'north';
-  const abbreviation = { east: 'E', north: 'N', west: 'Y', south: 'X' }[direction];
-  return {
-    columnName,
-    name,
-    abbreviation,
-    direction,
-    unitName: unitOfSize(metresPerUnit)?.name ?? columnName.slice(columnName.indexOf('_') + 1),
-    metresPerUnit,
-  };
 }
 
 function parametersOf(site: SiteDocument): readonly SiteParameter[] {

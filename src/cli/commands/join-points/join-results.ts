@@ -3,6 +3,7 @@ import type { PointJoin } from '../../../records/points/point-join.js';
 import { joinLines } from '../../../tasks/join/join-lines.js';
 import type { LinesAsked } from '../../../tasks/join/join-lines.js';
 import { measureFigures } from '../../../tasks/join/measure-figures.js';
+import type { JoinedThings } from '../../../tasks/pages/join-report.js';
 import { setOutPolars } from '../../../tasks/join/set-out-polars.js';
 import { readSideTable } from '../../../files/side-table.js';
 import type { CsvTable } from '../../../io/csv/csv-read.js';
@@ -20,6 +21,8 @@ import type { JoinTable } from './join-tables.js';
 export interface JoinResults {
   readonly table: JoinTable;
   readonly joins: readonly PointJoin[];
+  /** What the table was made of, for a page. */
+  readonly made: JoinedThings;
 }
 
 /** Computes what is asked for. Problems stop the run. */
@@ -34,16 +37,17 @@ export async function joinResults(
   switch (mode) {
     case 'lines': {
       const joins = bench.take(joinLines(await linesAsked(bench, log), loaded, setup));
-      return { table: lineTable(joins, setup.grid, form), joins };
+      return { table: lineTable(joins, setup.grid, form), joins, made: { mode: 'lines', joins } };
     }
     case 'polar': {
       const file = await readBeside(textOption(invocation, 'polar') ?? '-', readPolarLines, bench, log);
       const points = bench.take(setOutPolars(file.rows, file.name, loaded, setup));
-      return { table: polarTable(points, setup.grid, form), joins: [] };
+      return { table: polarTable(points, setup.grid, form), joins: [], made: { mode: 'polar', points } };
     }
     case 'area': {
-      const figures = listOption(invocation, 'area').map(idsIn);
-      return { table: areaTable(bench.take(measureFigures(figures, loaded, setup))), joins: [] };
+      const asked = listOption(invocation, 'area').map(idsIn);
+      const figures = bench.take(measureFigures(asked, loaded, setup));
+      return { table: areaTable(figures), joins: [], made: { mode: 'area', figures } };
     }
   }
 }

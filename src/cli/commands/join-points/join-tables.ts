@@ -1,6 +1,7 @@
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
 import type { AngleForm } from '../../../io/tables/columns/cell-text.js';
+import type { DescribedColumn } from '../../../io/tables/columns/column.js';
 import type { PointJoin } from '../../../records/points/point-join.js';
 import type { MeasuredFigure } from '../../../tasks/join/measure-figures.js';
 import type { PolarPoint } from '../../../tasks/join/set-out-polars.js';
@@ -11,6 +12,8 @@ import { joinColumns, polarColumns } from './join-columns.js';
 /** A table of results: what `recordPieces` writes. */
 export interface JoinTable {
   readonly columns: readonly RecordColumn[];
+  /** What each column holds. */
+  readonly described: readonly DescribedColumn[];
   readonly rows: readonly WrittenRecord[];
   readonly schema: string;
   readonly list: string;
@@ -24,7 +27,7 @@ export function lineTable(joins: readonly PointJoin[], grid: GridSystem, form: A
     cells: cellsOf(join),
     geometry: { kind: 'lines', lines: [[join.from, join.to]] },
   }));
-  return { columns: cellColumns(columns, form), rows, schema: 'pegbook-joins', list: 'joins' };
+  return { columns: cellColumns(columns, form), described: columns, rows, schema: 'pegbook-joins', list: 'joins' };
 }
 
 /** Points set out by direction and distance. */
@@ -35,7 +38,13 @@ export function polarTable(points: readonly PolarPoint[], grid: GridSystem, form
     cells: cellsOf(polar),
     geometry: { kind: 'point', place: polar.point, ellipsoidalHeightM: polar.point.ellipsoidalHeightM },
   }));
-  return { columns: cellColumns(columns, form), rows, schema: 'pegbook-polar-points', list: 'points' };
+  return {
+    columns: cellColumns(columns, form),
+    described: columns,
+    rows,
+    schema: 'pegbook-polar-points',
+    list: 'points',
+  };
 }
 
 /** Closed figures, their rings anticlockwise. */
@@ -45,5 +54,5 @@ export function areaTable(figures: readonly MeasuredFigure[]): JoinTable {
     const ring = area.isClockwise ? [...corners].reverse() : corners;
     return { cells: cellsOf(area), geometry: { kind: 'areas', rings: [[...ring, ...ring.slice(0, 1)]] } };
   });
-  return { columns: cellColumns(AREA_COLUMNS), rows, schema: 'pegbook-areas', list: 'areas' };
+  return { columns: cellColumns(AREA_COLUMNS), described: AREA_COLUMNS, rows, schema: 'pegbook-areas', list: 'areas' };
 }

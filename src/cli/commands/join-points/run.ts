@@ -53,6 +53,17 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
     for (const piece of recordPieces(format, columns, rows, head, csvWriteOptions(invocation))) await sink.write(piece);
   for (const join of results.joins)
     await working?.write(workingText(`Line from ${join.from.pointId} to ${join.to.pointId}`, explainJoin(join, grid)));
-  for (const line of joinSummary(asked.mode, results, loaded)) diagnostics.say(line);
+  const said = joinSummary(asked.mode, results, loaded);
+  for (const line of said) diagnostics.say(line);
+  const report = textOption(invocation, 'report');
+  if (report !== null) {
+    const { writeJoinReport } = await import('./join-report-write.js');
+    await writeJoinReport(
+      report,
+      { results, loaded, hasDms: asked.form === 'dms', answer: answered.answer, said },
+      bench,
+      log,
+    );
+  }
   return endWith(answered, invocation, log);
 }

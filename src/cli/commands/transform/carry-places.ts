@@ -28,6 +28,8 @@ export interface CarriedPlaces {
   /** The comparison with a second position of the row, before it is carried; null: none. */
   readonly compare: OwnPlaceCheck;
   readonly map: RowMapper;
+  /** Hears of every row that is refused, with its line; null: nobody listens. */
+  readonly heard: ((problems: readonly Problem[], line: number) => void) | null;
   readonly writer: RowWriter;
   readonly outputs: PlaceOutputs;
 }
@@ -60,7 +62,7 @@ export async function openPlaceOutputs(bench: Workbench, tables: TableOptions): 
  * asks for it.
  */
 export async function carryPlaces(places: CarriedPlaces, bench: Workbench, log: RunLog): Promise<CarriedCounts> {
-  const { opened, tables, writer, outputs } = places;
+  const { opened, tables, writer, outputs, heard } = places;
   const { source, kind, input } = opened;
   const { sink, rejects } = outputs;
   const { diagnostics } = bench;
@@ -74,7 +76,10 @@ export async function carryPlaces(places: CarriedPlaces, bench: Workbench, log: 
     bench.breathe();
     const block = bench.take(item);
     diagnostics.report(block.warnings);
-    for (const row of block.rejected) diagnostics.report(row.problems);
+    for (const { problems, line } of block.rejected) {
+      diagnostics.report(problems);
+      heard?.(problems, line);
+    }
     await rejects.add(block.rejected);
     bad += block.rejected.length;
     without += block.withoutPlace;
@@ -83,6 +88,7 @@ export async function carryPlaces(places: CarriedPlaces, bench: Workbench, log: 
       const { written, problems } = carry(row, block);
       if (problems.length > 0) diagnostics.report(problems);
       if (written === null) {
+        heard?.(problems, row.line);
         await rejects.add([{ line: row.line, raw: block.rawOf(row), problems }]);
         bad += 1;
         continue;

@@ -3,7 +3,9 @@ import { answerJson } from '../../../io/documents/answer-json.js';
 import { failure } from '../../../records/outcome.js';
 import { createTransformRun } from '../../../tasks/transform/transform-run.js';
 import { siteHeightProblem } from '../../../tasks/transform/written-heights.js';
+import type { PlannedTransform } from '../../../tasks/transform/plan-transform.js';
 import { tableOptions } from '../../inputs/table-options.js';
+import type { TableOptions } from '../../inputs/table-options.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { createRowWriter } from '../../outputs/row-writer.js';
 import { textOption, textsGiven } from '../../shell/command-spec.js';
@@ -17,9 +19,11 @@ import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { carryPlaces, openPlaceOutputs, sayLeftOut } from './carry-places.js';
 import type { RowMapper } from './carry-places.js';
 import { openPlaces } from './open-places.js';
+import type { OpenedPlaces } from './open-places.js';
 import { loadTransform } from './options/load-transform.js';
 import { formatConflict } from './options/format-conflict.js';
 import { positionCheck, readOptions } from './read-options.js';
+import type { PageOfRun } from './say/page-of-run.js';
 import { moverInWords, saidOfRun } from './say/said-of-run.js';
 import { recordTransform } from './say/record-transform.js';
 import { transformTable } from './say/transform-table.js';
@@ -63,17 +67,39 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const compare = bench.take(positionCheck(planned, tables.positionFrom));
   const run = createTransformRun(planned);
   const place = writtenPlace(planned);
+  const page = await pageOfRun(bench, planned, opened, tables, log);
   const map: RowMapper = (row, tell) => {
-    const point = run.carry(row, tell);
-    return point === null ? null : place(cells(row, point), point);
+    const point = run.carry(row, page === null ? tell : page.listen(tell));
+    if (point === null) return null;
+    page?.add(row, point);
+    return place(cells(row, point), point);
   };
-  const counts = await carryPlaces({ opened, tables, compare, map, writer, outputs }, bench, log);
+  const heard = page === null ? null : page.refuse;
+  const counts = await carryPlaces({ opened, tables, compare, map, heard, writer, outputs }, bench, log);
   const { count, bad } = counts;
   const { lines, problem } = run.end();
-  for (const line of problem === null ? saidOfRun(planned, count, heights, lines) : lines) diagnostics.say(line);
+  const said = problem === null ? saidOfRun(planned, count, heights, lines) : lines;
+  for (const line of said) diagnostics.say(line);
   if (problem !== null) throw new StopError([problem]);
   const answer = rowsAnswer(count, bad);
   await outputs.sink.write(writer.end({ ...answerJson(answer), points: count }));
   sayLeftOut(opened, counts, moverInWords(planned), bench);
+  // The way is what the page begins with.
+  await page?.write(counts, answer.answer, said.slice(1));
   return endWith(answer, invocation, log);
+}
+
+/** The page of --report, to be filled while rows go by; null: none is asked for. */
+async function pageOfRun(
+  bench: Workbench,
+  planned: PlannedTransform,
+  { input }: OpenedPlaces,
+  { dialect }: TableOptions,
+  log: RunLog,
+): Promise<PageOfRun | null> {
+  const path = textOption(bench.invocation, 'report');
+  if (path === null) return null;
+  const angles = textOption(bench.invocation, 'angles') === 'dms' ? 'dms' : 'degrees';
+  const { openPageOfRun } = await import('./say/page-of-run.js');
+  return openPageOfRun(path, planned, input, { angles, decimalComma: dialect.decimalComma }, bench, log);
 }

@@ -9,6 +9,7 @@ import {
   JOB_OPTION,
   OUTPUT_OPTIONS,
   POSITION_OPTION,
+  REPORT_OPTION,
 } from '../../shell/shared-options.js';
 
 /** `pegbook transform` */
@@ -124,6 +125,7 @@ export const transformSpec: CommandSpec = {
       defaultText: 'degrees',
     },
     POSITION_OPTION,
+    REPORT_OPTION,
     ...OUTPUT_OPTIONS,
     ...INPUT_OPTIONS,
   ],

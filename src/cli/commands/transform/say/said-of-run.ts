@@ -18,7 +18,8 @@ export function saidOfRun(
   ];
 }
 
-function wayInWords({ from, to, end, isOwnSite }: PlannedTransform): string {
+/** Where the points came from and went: `from A to B`. */
+export function wayInWords({ from, to, end, isOwnSite }: PlannedTransform): string {
   if (end?.kind === 'site') {
     const side = end.at === 'out' ? from : to;
     const name = isOwnSite ? side.name : side.label;

@@ -1,23 +1,24 @@
 import { entryAt } from '../../records/present.js';
-import type { NetworkPageReport, PlottedEllipse, PlottedLine } from '../../records/reports/network-page-report.js';
-import type { ReportPlace } from '../../records/reports/reduction-report.js';
-import { label, linePath } from '../figures/figure.js';
-import type { DrawingContent } from '../figures/figure.js';
-import { groundLength, northArrow, planFrame, scaleBar } from '../figures/plan-frame.js';
-import { planView } from '../figures/plan-view.js';
-import type { PlanView } from '../figures/plan-view.js';
-import { placeLabels } from '../figures/place-labels.js';
-import { roundBelow } from '../figures/scales.js';
-import { symbolPath } from '../figures/shapes.js';
-import type { Place, SymbolName } from '../figures/shapes.js';
-import { spreadOut } from '../figures/spread-out.js';
+import type { PlottedEllipse, PlottedLine } from '../../records/reports/network-page-report.js';
+import type { ReportAxis, ReportPlace } from '../../records/reports/reduction-report.js';
+import { clippedPath } from './clipped-path.js';
+import { label, linePath } from './figure.js';
+import type { DrawingContent } from './figure.js';
+import { groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
+import { planView } from './plan-view.js';
+import type { PlanView } from './plan-view.js';
+import { placeLabels } from './place-labels.js';
+import { roundBelow } from './scales.js';
+import { symbolPath } from './shapes.js';
+import type { Place, SymbolName } from './shapes.js';
+import { spreadOut } from './spread-out.js';
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { at } from '../page/numbers.js';
 import { shortText } from '../page/visible-text.js';
 
 /** A mark on the plan; a smaller rank is named first. Those of rank 0 are never thinned. */
-export interface NetworkMark {
+export interface PlanMark {
   readonly place: ReportPlace;
   readonly name: string;
   readonly symbol: SymbolName;
@@ -28,18 +29,20 @@ export interface NetworkMark {
   readonly ellipseM: number;
 }
 
-export interface NetworkPlanContent {
+export interface LinedPlanContent {
   readonly id: string;
   readonly title: string;
   readonly description: string;
-  readonly axes: NetworkPageReport['axes'];
+  readonly axes: readonly [ReportAxis, ReportAxis];
   readonly lines: readonly PlottedLine[];
-  readonly marks: readonly NetworkMark[];
+  readonly marks: readonly PlanMark[];
   readonly ellipses: readonly (PlottedEllipse & { readonly classes: string })[];
+  /** Closed lines, such as the hull of control. */
+  readonly outlines?: readonly (readonly ReportPlace[])[];
 }
 
 /** A plan, and what its caption has to say of it. */
-export interface NetworkPlan {
+export interface LinedPlan {
   readonly drawing: DrawingContent;
   /** How many times larger than the ground ellipses are drawn; null: none is drawn. */
   readonly exaggeration: number | null;
@@ -47,6 +50,7 @@ export interface NetworkPlan {
   readonly lineCount: number;
 }
 
+const NO_OUTLINES: readonly (readonly ReportPlace[])[] = [];
 const WIDTH = 760;
 const MOST_MARKS = 300;
 const MOST_LINES = 300;
@@ -55,11 +59,11 @@ const LARGEST_ELLIPSE_PX = 30;
 /** Half of the last decimal that is printed: nothing smaller is drawn. */
 const LEAST_DRAWN_M = 5e-5;
 
-/** Observations as lines, ellipses and marks on the plan; what fails is drawn last and never left out. */
-export function networkPlan(content: NetworkPlanContent): NetworkPlan {
+/** Lines, ellipses and marks on the plan; what fails is drawn last and never left out. */
+export function linedPlan(content: LinedPlanContent): LinedPlan {
   const { id, axes } = content;
   const view = planView(
-    content.marks.map(({ place }) => place),
+    [...content.marks.map(({ place }) => place), ...(content.outlines ?? NO_OUTLINES).flat()],
     axes,
     WIDTH,
     50,
@@ -95,10 +99,10 @@ export function networkPlan(content: NetworkPlanContent): NetworkPlan {
 }
 
 function planBody(
-  { id, ellipses }: NetworkPlanContent,
+  { id, ellipses, outlines = NO_OUTLINES }: LinedPlanContent,
   view: PlanView,
   lines: readonly PlottedLine[],
-  marks: readonly NetworkMark[],
+  marks: readonly PlanMark[],
   exaggeration: number | null,
 ): Markup {
   const { left, right, top, bottom } = view.box;
@@ -116,6 +120,7 @@ function planBody(
   return together([
     planFrame(view),
     markup`<clipPath id="${clip}"><rect x="${at(left)}" y="${at(top)}" width="${at(right - left)}" height="${at(bottom - top)}"/></clipPath><g clip-path="url(#${clip})">`,
+    ...outlines.map((outline) => linePath(clippedPath(outline.map(view.place), true, view.box), 'axis dash')),
     linePath(pathOf(['within']), 'ray'),
     linePath(pathOf(['review']), 'inkline dotted'),
     linePath(pathOf(['no']), 'off'),
@@ -135,8 +140,8 @@ function planBody(
 
 /** Names of what fails first, then of control, then of the others, each where there is room. */
 function labelsOf(
-  marks: readonly NetworkMark[],
-  ellipses: NetworkPlanContent['ellipses'],
+  marks: readonly PlanMark[],
+  ellipses: LinedPlanContent['ellipses'],
   view: PlanView,
   ellipsePixels: number,
 ): ReturnType<typeof placeLabels> {
@@ -153,13 +158,13 @@ function labelsOf(
   );
 }
 
-function markOf({ place, symbol, classes, area }: NetworkMark, view: PlanView): Markup {
+function markOf({ place, symbol, classes, area }: PlanMark, view: PlanView): Markup {
   const { x, y } = view.place(place);
   return markup`<path class="${classes}" transform="translate(${at(x)} ${at(y)})" d="${symbolPath(symbol, area)}"/>`;
 }
 
 function ellipseMark(
-  { place, summary, bearingDeg, classes }: NetworkPlanContent['ellipses'][number],
+  { place, summary, bearingDeg, classes }: LinedPlanContent['ellipses'][number],
   view: PlanView,
   pixels: number,
 ): Markup {

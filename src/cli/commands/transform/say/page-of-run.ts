@@ -1,0 +1,84 @@
+import { VERSION } from '../../../../records/version.js';
+import type { PlaceRow } from '../../../../records/points/place-row.js';
+import type { ProblemCode } from '../../../../records/problem-codes.js';
+import type { Problem } from '../../../../records/problem.js';
+import type { Answer } from '../../../../records/run-answer.js';
+import { carriedPage } from '../../../../report/carried/carried-page.js';
+import { collectCarriedPoints } from '../../../../tasks/pages/carried-points.js';
+import { carriedPlace, carriedReport } from '../../../../tasks/pages/carried-report.js';
+import type { PlannedTransform } from '../../../../tasks/transform/plan-transform.js';
+import type { PointOnTheWay } from '../../../../tasks/transform/point-on-the-way.js';
+import type { TellOfRow } from '../../../../tasks/transform/transform-run.js';
+import type { AngleForm } from '../../../../io/tables/columns/cell-text.js';
+import type { PlaceInput } from '../../../../io/tables/points/place-rows-read.js';
+import type { RunLog } from '../../../shell/run-log.js';
+import { shownCommand } from '../../../shell/shown-command.js';
+import type { Workbench } from '../../../shell/workbench.js';
+import type { CarriedCounts } from '../carry-places.js';
+import { transformTable } from './transform-table.js';
+import { wayInWords } from './said-of-run.js';
+
+/** The page of a run, gathered while its rows go by. */
+export interface PageOfRun {
+  /** Hears what is told of a row, for the point that `add` then names. */
+  readonly listen: (tell: TellOfRow) => TellOfRow;
+  readonly add: (row: PlaceRow, point: PointOnTheWay) => void;
+  readonly refuse: (problems: readonly Problem[], line: number) => void;
+  readonly write: (counts: CarriedCounts, answer: Answer, said: readonly string[]) => Promise<void>;
+}
+
+/** Opens the page of --report. Loaded only where one is asked for. */
+export async function openPageOfRun(
+  path: string,
+  planned: PlannedTransform,
+  input: PlaceInput,
+  writing: { readonly angles: AngleForm; readonly decimalComma: boolean },
+  bench: Workbench,
+  log: RunLog,
+): Promise<PageOfRun> {
+  const sink = await bench.openPage(path);
+  // GeoJSON has no columns for a position: the page has those of a list, whatever is written.
+  const table = transformTable(planned, input, 'csv', writing.angles);
+  const own = table.columns.length - input.passThroughNames.length;
+  const points = collectCarriedPoints(
+    input.passThroughNames,
+    writing.decimalComma,
+    carriedPlace(planned),
+    (row, point) => table.cells(row, point).slice(1, own),
+  );
+  let told: ProblemCode[] = [];
+  return {
+    listen: (tell) => (problem) => {
+      told.push(problem.code);
+      tell(problem);
+    },
+    add(row, point) {
+      points.add(row, point, told);
+      told = [];
+    },
+    refuse(problems, line) {
+      told = [];
+      points.refuse(problems, line);
+    },
+    async write({ count, bad, without }, answer, statements) {
+      const about = {
+        toolVersion: VERSION,
+        timeMs: log.timeMs,
+        command: shownCommand(bench.context.argv),
+        answer,
+        way: wayInWords(planned),
+        columns: table.columns.slice(1, own).map(({ name }) => name),
+        hasDms: writing.angles === 'dms',
+        statements,
+        leftOut: input.notTrusted,
+        files: log.inputs,
+        warnings: bench.diagnostics.warnings(),
+        carried: count,
+        refused: bad,
+        withoutPlace: without,
+      };
+      // Where the drawing fails that is said at the end, and no page appears.
+      await sink.write(bench.draw(() => carriedPage(carriedReport(planned, points.gathered(), about))) ?? '');
+    },
+  };
+}

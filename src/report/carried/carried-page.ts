@@ -1,0 +1,103 @@
+import { PROBLEM_CODES } from '../../records/problem-codes.js';
+import type { CarriedReport } from '../../records/reports/carried-report.js';
+import { answerWord } from '../page/answer-word.js';
+import { CAUTIONS, cautionList } from '../page/cautions.js';
+import { filesTable } from '../page/files-table.js';
+import { markup, named, together } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { counted, fixed, metres, millimetres, utc } from '../page/numbers.js';
+import { page } from '../page/page.js';
+import type { PageSection } from '../page/page.js';
+import { reasonsTable } from '../page/reasons-table.js';
+import { warningsSection } from '../page/warnings-section.js';
+import { carriedFigure } from './carried-figure.js';
+import { pointsTable, refusedTable, stepsTable } from './carried-tables.js';
+
+/** The page of points carried to another system: one self-contained HTML file as text. */
+export function carriedPage(report: CarriedReport): string {
+  const { refused, doubts, statements } = report;
+  const sections: readonly (PageSection | null)[] = [
+    report.marks.length === 0 ? null : { id: 'plan', heading: 'Where the points are', body: carriedFigure(report, 1) },
+    {
+      id: 'steps',
+      heading: 'Steps of the way',
+      body: together([
+        stepsTable(report),
+        statements.length === 0 ? { html: '' } : markup`<ul>${statements.map((text) => markup`<li>${text}</li>`)}</ul>`,
+      ]),
+    },
+    report.rows.length === 0 ? null : { id: 'points', heading: 'Points', body: pointsTable(report) },
+    refused.length === 0 ? null : { id: 'refused', heading: 'Rows refused, and why', body: refusedTable(report) },
+    refused.length + doubts.length === 0
+      ? null
+      : {
+          id: 'reasons',
+          heading: 'What the reasons mean',
+          body: reasonsTable([...refused, ...doubts].map(({ code }) => code)),
+        },
+    {
+      id: 'basis',
+      heading: 'Files',
+      body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
+    },
+    warningsSection(report.warnings),
+    {
+      id: 'cautions',
+      heading: 'Cautions',
+      body: cautionList([
+        'The accuracy of a change of datum is that of the published operation: often metres. Boundaries need local control.',
+        'A transformation moves a wrong point as faithfully as a right one: it checks nothing that was measured.',
+        'Ground coordinates look like grid coordinates: their columns are named ground_…, and they hold for one job only.',
+        ...CAUTIONS.slice(2),
+      ]),
+    },
+  ];
+  return page({
+    title: 'Points carried to another system',
+    kicker: `Points carried to another system · Pegbook ${report.toolVersion}${report.timeMs === null ? '' : ` · ${utc(report.timeMs)}`}`,
+    verdict: verdict(report),
+    sections: sections.filter((section) => section !== null),
+    foot: 'Positions and heights are those of the data file. Circles are of 95 %, in metres unless said otherwise. This page loads nothing and runs nothing.',
+  });
+}
+
+/** The first screen: the answer, by what, how well it is known, what to look at, what to do next, what was not done. */
+function verdict(report: CarriedReport): readonly Markup[] {
+  const { answer, counts, way, next, doubts, refused } = report;
+  return [
+    markup`<b>${answerWord(answer)}</b> ${counted(counts.carried, 'point')} ${way}. ${counts.refused === 0 ? 'None was refused' : markup`Refused: ${String(counts.refused)} (${refused.map(({ code, count }) => `${code} ${String(count)}`).join(', ')})`}${counts.withoutPlace === 0 ? '' : `; left out, because ${counts.withoutPlace === 1 ? 'it has' : 'they have'} no position: ${String(counts.withoutPlace)}`}.`,
+    byWhat(report),
+    howWell(report),
+    ...(doubts.length === 0
+      ? []
+      : [
+          markup`<b>Look first</b> at ${counted(counts.inDoubt, 'point')} in doubt: ${doubts.map(({ code, count, firstId }, index) => markup`${index === 0 ? '' : '; '}${PROBLEM_CODES[code].meaning} (${String(count)}, first ${named(firstId)})`)}.`,
+        ]),
+    next.length === 0 ? markup`<b>Next.</b> Nothing is open.` : markup`<b>Next.</b> ${next.join(' ')}`,
+    notDone(report),
+  ];
+}
+
+function byWhat({ steps, isOfSite }: CarriedReport): Markup {
+  if (steps.length === 0)
+    return markup`<b>By a conversion alone.</b> Both systems stand on one frame: nothing is added to what the points are known to.`;
+  return markup`<b>By</b> ${steps.map(({ name, id, accuracyM, origin }, index) => markup`${index === 0 ? '' : '; then '}${name} (${id}${accuracyM === null ? (isOfSite ? '' : ', no accuracy stated') : `, stated accuracy ${fixed(accuracyM, 3)} m`}${origin === null ? '' : `; ${origin}`})`)}.`;
+}
+
+function howWell({ largestCircle95, isOfSite, farthestOutside, counts }: CarriedReport): Markup {
+  if (largestCircle95 === null)
+    return markup`<b>Uncertainty.</b> ${counts.carried === 0 ? 'There is no point.' : 'No point states its own; that of the steps comes on top of it.'}`;
+  const { valueM, pointId } = largestCircle95;
+  const size = markup`largest circle of 95 % ${millimetres(valueM)} mm, at ${named(pointId)}`;
+  if (!isOfSite)
+    return markup`<b>Uncertainty.</b> Of the points themselves, ${size}; that of the steps comes on top of it.`;
+  return markup`<b>Uncertainty.</b> Of the fit itself, ${size}; that of the points comes on top of it. ${
+    farthestOutside === null
+      ? 'All lie inside its control.'
+      : markup`Farthest outside its control: ${named(farthestOutside.pointId)}, ${metres(farthestOutside.valueM)} m.`
+  }`;
+}
+
+function notDone({ leftOut, statements }: CarriedReport): Markup {
+  return markup`<b>Not done.</b> ${leftOut.length === 0 ? '' : `Left out, because they do not hold any more: ${leftOut.join(', ')}. `}${statements.some((text) => text.startsWith('heights are unchanged')) ? 'Heights were not fitted. ' : ''}No point was compared with control.`;
+}

@@ -1,0 +1,166 @@
+import type { JoinColumn, JoinReport } from '../../records/reports/join-report.js';
+import { wideFigure } from '../figures/figure.js';
+import { linedPlan } from '../figures/lined-plan.js';
+import type { PlanMark } from '../figures/lined-plan.js';
+import { answerWord } from '../page/answer-word.js';
+import { CAUTIONS, cautionList } from '../page/cautions.js';
+import { columnHead } from '../page/column-head.js';
+import { filesTable } from '../page/files-table.js';
+import { markup, named, together } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { counted, fixed, metres, millimetres, UNKNOWN, utc } from '../page/numbers.js';
+import { page } from '../page/page.js';
+import type { PageSection } from '../page/page.js';
+import { table } from '../page/table.js';
+import { warningsSection } from '../page/warnings-section.js';
+
+const WORDS = { lines: 'line', polar: 'point', area: 'area' } as const;
+const TITLES = { lines: 'Lines between points', polar: 'Points set out', area: 'Areas of closed figures' } as const;
+
+/** The page of joined points: one self-contained HTML file as text. */
+export function joinPage(report: JoinReport): string {
+  const { mode, statements } = report;
+  const sections: readonly (PageSection | null)[] = [
+    report.marks.length === 0 ? null : { id: 'plan', heading: 'On the plan', body: joinFigure(report, 1) },
+    { id: 'results', heading: TITLES[mode], body: together(tablesOf(report)) },
+    {
+      id: 'meaning',
+      heading: 'What each figure is',
+      body: together([
+        meaningTable(report),
+        statements.length === 0 ? { html: '' } : markup`<ul>${statements.map((text) => markup`<li>${text}</li>`)}</ul>`,
+      ]),
+    },
+    {
+      id: 'basis',
+      heading: 'Files',
+      body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
+    },
+    warningsSection(report.warnings),
+    {
+      id: 'cautions',
+      heading: 'Cautions',
+      body: cautionList([
+        'Ground distances hold at the mean height of a line: one factor for a whole site is an approximation.',
+        'Areas and bearings of boundaries are computations, not a legal survey.',
+        'What is computed from points is as good as they are: no line checks its ends.',
+        ...CAUTIONS.slice(2),
+      ]),
+    },
+  ];
+  return page({
+    title: TITLES[mode],
+    kicker: `${TITLES[mode]} · Pegbook ${report.toolVersion}${report.timeMs === null ? '' : ` · ${utc(report.timeMs)}`}`,
+    verdict: verdict(report),
+    sections: sections.filter((section) => section !== null),
+    foot: 'Figures are those of the data file. Bearings and azimuths are clockwise from north unless said otherwise. This page loads nothing and runs nothing.',
+  });
+}
+
+function verdict(report: JoinReport): readonly Markup[] {
+  const { answer, counts, mode, systemName, groundDifference, next } = report;
+  const notDone = [
+    counts.withoutHeight === 0
+      ? ''
+      : `Of ${counted(counts.withoutHeight, WORDS[mode])} nothing on the ground was computed: a height is not known.`,
+    'No uncertainty was carried from the points to what is computed of them.',
+  ].filter((text) => text !== '');
+  return [
+    markup`<b>${answerWord(answer)}</b> ${counted(counts.made, WORDS[mode])} computed in ${systemName}. ${counts.refused === 0 ? 'No row was refused' : `Rows refused: ${String(counts.refused)}`}${counts.withoutPlace === 0 ? '' : `; points without a position, left out: ${String(counts.withoutPlace)}`}.`,
+    ...(groundDifference === null ? [] : [groundWords(groundDifference)]),
+    next.length === 0 ? markup`<b>Next.</b> Nothing is open.` : markup`<b>Next.</b> ${next.join(' ')}`,
+    markup`<b>Not done.</b> ${notDone.join(' ')}`,
+  ];
+}
+
+function groundWords({ fromId, toId, gridM, groundM }: NonNullable<JoinReport['groundDifference']>): Markup {
+  const longer = groundM >= gridM;
+  return markup`<b>Grid and ground</b> differ most, for the length of a line, from ${named(fromId)} to ${named(toId)}: ${metres(groundM)} m on the ground are ${metres(gridM)} m on the grid, ${millimetres(Math.abs(groundM - gridM))} mm ${longer ? 'less' : 'more'} (${fixed(Math.abs(groundM / gridM - 1) * 1e6, 2)} ppm).`;
+}
+
+function joinFigure(report: JoinReport, number: number): Markup {
+  const { mode, axes, marks, lines, outlines, systemName, counts } = report;
+  const plan = linedPlan({
+    id: 'joins-figure',
+    title: TITLES[mode],
+    description:
+      'Points and the lines between them on the grid. Circles are points of the file, diamonds points that were set out; dotted lines have no distance on the ground; dashed lines bound areas.',
+    axes,
+    lines: lines.map(({ from, to, isComplete }) => ({ from, to, answer: isComplete ? 'within' : 'review' })),
+    marks: marks.map(({ pointId, place, isNew }): PlanMark => {
+      const common = { place, name: pointId, ellipseM: 0, classes: 'mark' as const };
+      return isNew
+        ? { ...common, symbol: 'diamond', area: 34, rank: 1 }
+        : { ...common, symbol: 'circle', area: 26, rank: 2 };
+    }),
+    ellipses: [],
+    outlines,
+  });
+  const few = [
+    plan.markCount < marks.length
+      ? ` ${String(plan.markCount)} of ${String(marks.length)} points are drawn, spread over the plan.`
+      : '',
+    plan.lineCount < lines.length
+      ? ` ${String(plan.lineCount)} of ${String(lines.length)} lines are drawn, spread over the plan.`
+      : '',
+  ].join('');
+  const said = {
+    lines: `Lines in ${systemName}.${counts.withoutHeight > 0 ? ' Dotted: without a distance on the ground.' : ''}`,
+    polar: `Points set out (diamonds) from points of the file (circles), in ${systemName}.`,
+    area: `Figures (dashed) and their corners, in ${systemName}.`,
+  };
+  return wideFigure(plan.drawing, number, markup`${said[mode]}${few} Names without room are left out.`);
+}
+
+/** Of lines three tables, as one is too wide to read; of anything else one. */
+function tablesOf(report: JoinReport): readonly Markup[] {
+  const { mode, columns } = report;
+  if (mode !== 'lines') return [resultTable(report, TITLES[mode], columns)];
+  const ends = columns.slice(0, 2);
+  const kinds = new Map(columns.slice(2).map((column) => [column, tableOf(column)]));
+  return (['Distances and heights', 'Directions', 'Corrections and factors'] as const).map((title) =>
+    resultTable(report, title, [...ends, ...columns.filter((column) => kinds.get(column) === title)]),
+  );
+}
+
+function tableOf({ name }: JoinColumn): 'Distances and heights' | 'Directions' | 'Corrections and factors' {
+  if (name.endsWith('_m')) return 'Distances and heights';
+  return /bearing|azimuth/u.test(name) ? 'Directions' : 'Corrections and factors';
+}
+
+function resultTable(report: JoinReport, title: string, shown: readonly JoinColumn[]): Markup {
+  const { columns, rows, counts, hasDms, mode } = report;
+  const places = shown.map((column) => columns.indexOf(column));
+  const few =
+    rows.length < counts.made
+      ? ` ${String(rows.length)} of ${String(counts.made)} are shown, those without a ground distance first; the data file has all.`
+      : '';
+  return table({
+    label: title,
+    caption: markup`<b>${title}.</b> As they stand in the data file.${few}`,
+    columns: shown.map(({ name, isNumber }) => ({
+      ...columnHead(name, hasDms),
+      kind: isNumber ? 'number' : mode === 'area' ? 'prose' : 'words',
+    })),
+    rows: rows.map((cells) =>
+      places.map((place, index) => {
+        const cell = cells[place] ?? ''; // A row has a cell for each column.
+        if (shown[index]?.isNumber !== true) return named(cell);
+        return cell === '' ? UNKNOWN : cell.replace('-', '\u2212');
+      }),
+    ),
+  });
+}
+
+/** Which of the distances a tape, a plan and a deed mean. */
+function meaningTable({ columns }: JoinReport): Markup {
+  return table({
+    label: 'What each figure is',
+    caption: markup`<b>Columns of the data file.</b> A tape or a total station, levelled, measures on the ground; a plan is drawn on the grid.`,
+    columns: [
+      { head: 'Column', kind: 'text' },
+      { head: 'What it is', kind: 'prose' },
+    ],
+    rows: columns.map(({ name, describe }) => [markup`<code>${name}</code>`, describe]),
+  });
+}

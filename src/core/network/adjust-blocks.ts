@@ -1,7 +1,7 @@
 import { predicted, rowsOf } from './block-equations.js';
 import type { BlockEquations } from './block-equations.js';
 import { factorNormals } from './block-factor.js';
-import type { BlockFactor } from './block-factor.js';
+import type { BlockFactor, ExchangedEquations } from './block-factor.js';
 import type { EliminationOrder } from './elimination-order.js';
 import { solveFactored } from './factor-solve.js';
 
@@ -26,11 +26,15 @@ export type BlockOutcome =
 /**
  * Least squares in blocks, refined once so that no digit is lost to the normal equations.
  *
- * Given: the equations; an order of elimination found before for the same blocks, null: it is found.
- * Returned: the solution, or the block that is not determined. Reference: AITKEN-1935.
+ * Given: the equations; an order of elimination found before for the same blocks, null: it is found; which equations may be
+ * exchanged, null: none. Returned: the solution, or the block that is not determined. Reference: AITKEN-1935.
  */
-export function adjustBlocks(equations: BlockEquations, order: EliminationOrder | null = null): BlockOutcome {
-  const factored = factorNormals(equations, order);
+export function adjustBlocks(
+  equations: BlockEquations,
+  order: EliminationOrder | null = null,
+  exchange: ExchangedEquations | null = null,
+): BlockOutcome {
+  const factored = factorNormals(equations, order, exchange);
   if (!factored.ok) return factored;
   const { factor } = factored;
   const residuals = equations.observed.map((value) => -value);
@@ -64,18 +68,19 @@ function rightSide(equations: BlockEquations, residuals: Float64Array): Float64A
   for (let index = 0; index < equations.count; index += 1) {
     const m = rowsOf(equations, index);
     const row = rowStarts[index]!;
-    const weightAt = weightStarts[index]!;
-    for (let r = 0; r < m; r += 1) {
-      let sum = 0;
-      for (let s = 0; s < m; s += 1) sum += weights[weightAt + r * m + s]! * residuals[row + s]!;
-      weighted[r] = sum;
-    }
+    times(weights, weightStarts[index]!, residuals, row, m, weighted);
     for (let term = termStarts[index]!; term < termStarts[index + 1]!; term += 1) {
       const block = termBlocks[term]!;
       const size = sizes[block]!;
       const start = starts[block]!;
       const from = equations.termMatrices[term]!;
       const factor = equations.termFactors[term]!;
+      if (from < 0 && size === 3) {
+        right[start]! -= factor * weighted[0]!;
+        right[start + 1]! -= factor * weighted[1]!;
+        right[start + 2]! -= factor * weighted[2]!;
+        continue;
+      }
       for (let c = 0; c < size; c += 1) {
         if (from < 0) right[start + c]! -= factor * weighted[c]!;
         else for (let r = 0; r < m; r += 1) right[start + c]! -= matrices[from + r * size + c]! * weighted[r]!;
@@ -83,6 +88,31 @@ function rightSide(equations: BlockEquations, residuals: Float64Array): Float64A
     }
   }
   return right;
+}
+
+/** W x of one observation, from places of their arrays on. */
+export function times(
+  weights: Float64Array,
+  at: number,
+  x: Float64Array,
+  from: number,
+  m: number,
+  into: Float64Array,
+): void {
+  if (m === 3) {
+    const x0 = x[from]!;
+    const x1 = x[from + 1]!;
+    const x2 = x[from + 2]!;
+    into[0] = weights[at]! * x0 + weights[at + 1]! * x1 + weights[at + 2]! * x2;
+    into[1] = weights[at + 3]! * x0 + weights[at + 4]! * x1 + weights[at + 5]! * x2;
+    into[2] = weights[at + 6]! * x0 + weights[at + 7]! * x1 + weights[at + 8]! * x2;
+    return;
+  }
+  for (let r = 0; r < m; r += 1) {
+    let sum = 0;
+    for (let s = 0; s < m; s += 1) sum += weights[at + r * m + s]! * x[from + s]!;
+    into[r] = sum;
+  }
 }
 
 function residualsAt(equations: BlockEquations, unknowns: Float64Array, into: Float64Array): void {
@@ -97,13 +127,13 @@ function residualsAt(equations: BlockEquations, unknowns: Float64Array, into: Fl
 
 function squares(equations: BlockEquations, residuals: Float64Array): number {
   const { rowStarts, weightStarts, weights } = equations;
+  const weighted = new Float64Array(MOST_ROWS);
   let sum = 0;
   for (let index = 0; index < equations.count; index += 1) {
     const m = rowsOf(equations, index);
     const row = rowStarts[index]!;
-    const weightAt = weightStarts[index]!;
-    for (let r = 0; r < m; r += 1)
-      for (let s = 0; s < m; s += 1) sum += residuals[row + r]! * weights[weightAt + r * m + s]! * residuals[row + s]!;
+    times(weights, weightStarts[index]!, residuals, row, m, weighted);
+    for (let r = 0; r < m; r += 1) sum += residuals[row + r]! * weighted[r]!;
   }
   return sum;
 }

@@ -171,8 +171,8 @@ function adjustWith(
   const { tested: free, excluded } = start;
   const controlLimit = controlLimits(controlLevel(met.length), choice.estimatesVariance ? free.solved.solution : null);
   const judged = judgeControl(network, free.solved, anchors, met, choice.excludesOutliers, controlLimit);
-  // Control meets no other unknowns than its own place, but for the geoid's: the order found once serves.
-  const order = free.solved.built.geoidBlocks === null ? free.solved.solution.factor.order : null;
+  // Of the same observations only the control is another.
+  const before = priors.length === 0 ? free.solved : null;
   const holding =
     choice.datum === 'control'
       ? judged.held.map((index) => ({ point: entryAt(network.control, index), index }))
@@ -180,7 +180,7 @@ function adjustWith(
         ? meanHeld(network, free.solved, anchored, met)
         : null;
   const leftOut = leftOutOf([...excluded, ...(choice.datum === 'control' ? priors : shown)]);
-  const final = holding === null ? null : solveNetwork(network, list, { control: holding, leftOut }, order);
+  const final = holding === null ? null : solveNetwork(network, list, { control: holding, leftOut }, before);
   if (final !== null && !final.ok) return undetermined(final.undetermined);
   const finalTested = final === null ? free : testNetwork(final.solved, choice.estimatesVariance);
   const finalTest = globalTest(finalTested.solved);

@@ -1,6 +1,8 @@
 import type { BlockSolution } from './adjust-blocks.js';
+import type { BlockFactor, BlockPanels } from './block-factor.js';
 import { rowsOf } from './block-equations.js';
 import type { BlockEquations } from './block-equations.js';
+import { entryOf } from './elimination-order.js';
 import { blockOf, crossBlock } from './factor-paths.js';
 import { selectedInverse } from './factor-solve.js';
 
@@ -39,6 +41,11 @@ export function blockCofactors({ equations, factor }: BlockSolution): BlockCofac
     ofObservation(index, into) {
       const m = rowsOf(equations, index);
       for (let at = 0; at < m * m; at += 1) into[at] = 0;
+      if (m === 3 && isPlain(equations, index)) {
+        for (let t = termStarts[index]!; t < termStarts[index + 1]!; t += 1)
+          for (let u = t; u < termStarts[index + 1]!; u += 1) addPlain3(equations, factor, panels, t, u, into);
+        return;
+      }
       for (let t = termStarts[index]!; t < termStarts[index + 1]!; t += 1)
         for (let u = t; u < termStarts[index + 1]!; u += 1) {
           blockOf(factor, panels, termBlocks[t]!, termBlocks[u]!, q);
@@ -46,6 +53,62 @@ export function blockCofactors({ equations, factor }: BlockSolution): BlockCofac
         }
     },
   };
+}
+
+/** Whether every block enters an observation times a factor alone. */
+function isPlain({ termStarts, termMatrices }: BlockEquations, index: number): boolean {
+  for (let term = termStarts[index]!; term < termStarts[index + 1]!; term += 1)
+    if (termMatrices[term]! >= 0) return false;
+  return true;
+}
+
+/** Adds the part of two terms of three numbers that enter times a factor, and where they are two its transpose. */
+function addPlain3(
+  { termBlocks, termFactors }: BlockEquations,
+  { order, diagonalStarts, lowerStarts }: BlockFactor,
+  { diagonal, lower }: BlockPanels,
+  t: number,
+  u: number,
+  into: Float64Array,
+): void {
+  const i = order.placeOf[termBlocks[t]!]!;
+  const j = order.placeOf[termBlocks[u]!]!;
+  const factor = termFactors[t]! * termFactors[u]!;
+  if (t === u) addEven3(into, factor, diagonal, diagonalStarts[i]!);
+  else if (i === j) addEven3(into, 2 * factor, diagonal, diagonalStarts[i]!);
+  else {
+    const early = Math.min(i, j);
+    addBoth3(into, factor, lower, lowerStarts[entryOf(order, early, Math.max(i, j), order.belowStarts[early]!)]!);
+  }
+}
+
+/** Adds a symmetric block times a factor. */
+function addEven3(into: Float64Array, factor: number, q: Float64Array, at: number): void {
+  into[0]! += factor * q[at]!;
+  into[1]! += factor * q[at + 1]!;
+  into[2]! += factor * q[at + 2]!;
+  into[3]! += factor * q[at + 3]!;
+  into[4]! += factor * q[at + 4]!;
+  into[5]! += factor * q[at + 5]!;
+  into[6]! += factor * q[at + 6]!;
+  into[7]! += factor * q[at + 7]!;
+  into[8]! += factor * q[at + 8]!;
+}
+
+/** Adds a block and its transpose, times a factor. */
+function addBoth3(into: Float64Array, factor: number, q: Float64Array, at: number): void {
+  const xy = factor * (q[at + 1]! + q[at + 3]!);
+  const xz = factor * (q[at + 2]! + q[at + 6]!);
+  const yz = factor * (q[at + 5]! + q[at + 7]!);
+  into[0]! += 2 * factor * q[at]!;
+  into[1]! += xy;
+  into[2]! += xz;
+  into[3]! += xy;
+  into[4]! += 2 * factor * q[at + 4]!;
+  into[5]! += yz;
+  into[6]! += xz;
+  into[7]! += yz;
+  into[8]! += 2 * factor * q[at + 8]!;
 }
 
 /** Adds Q A_uᵀ of one term, Q with `own` rows, to `into`. */

@@ -80,6 +80,12 @@ export function predicted(equations: BlockEquations, index: number, x: Float64Ar
     const from = termMatrices[term]!;
     if (from < 0) {
       const factor = termFactors[term]!;
+      if (rows === 3) {
+        into[0]! += factor * x[start]!;
+        into[1]! += factor * x[start + 1]!;
+        into[2]! += factor * x[start + 2]!;
+        continue;
+      }
       for (let row = 0; row < rows; row += 1) into[row]! += factor * x[start + row]!;
       continue;
     }

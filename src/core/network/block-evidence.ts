@@ -1,4 +1,6 @@
 import { eigenInPlace } from '../numeric/symmetric-eigen.js';
+import { evidenceOfThree } from './evidence-of-three.js';
+import { product3, productOfTransposed3 } from './three-by-three.js';
 
 /** Of a direction of an observation: below this share of redundancy nothing at all checks it; what is left is rounding. */
 export const NO_REDUNDANCY = 1e-6;
@@ -55,10 +57,9 @@ type Filled = { -readonly [Key in keyof BlockEvidence]: BlockEvidence[Key] };
  */
 export function createEvidence(most: number): EvidenceFinder {
   const square = (): Float64Array => new Float64Array(most * most);
-  const [root, inverse, half, turned, vectors, axes] = [square(), square(), square(), square(), square(), square()];
-  const inAxes = { shares: new Float64Array(most), axes };
+  const axes = square();
   const found: Filled = {
-    inAxes,
+    inAxes: null,
     inverse: square(),
     w: new Float64Array(most),
     othersMinusObserved: new Float64Array(most),
@@ -66,36 +67,21 @@ export function createEvidence(most: number): EvidenceFinder {
     checkedDirections: 0,
     lost: 0,
   };
+  const room: Room = {
+    found,
+    inAxes: { shares: new Float64Array(most), axes },
+    squares: [square(), square(), square(), square(), square()],
+  };
   return {
     find(weights, weightAt, spread, forces, m, least) {
-      upperRoot(weights, weightAt, root, m);
-      inverseUpper(root, inverse, m);
-      product(spread, inverse, half, m);
-      productOfTransposed(inverse, half, turned, m);
-      const others = found.othersMinusObserved.fill(0);
-      if (isAllChecked(turned, half, m)) {
-        // (R⁻¹ U⁻¹)(R⁻¹ U⁻¹)ᵀ with P = Rᵀ R and the turned matrix = Uᵀ U.
-        inverseUpper(half, vectors, m);
-        product(inverse, vectors, axes, m);
+      const { inverse, othersMinusObserved } = found;
+      const quick =
+        m === 3 ? evidenceOfThree(weights, weightAt, spread, forces, inverse, othersMinusObserved, ALL_CHECKED) : NaN;
+      if (Number.isNaN(quick)) findAny(room, weights, weightAt, spread, forces, m, least);
+      else {
         found.inAxes = null;
-        found.checkedDirections = m;
-        found.lost = squared(axes, forces, others, found.inverse, m);
-      } else {
-        eigenInPlace(turned, vectors, m);
-        product(inverse, vectors, axes, m);
-        found.inAxes = inAxes;
-        found.checkedDirections = 0;
-        found.lost = 0;
-        for (let k = 0; k < m; k += 1) {
-          const share = turned[k * m + k]!;
-          inAxes.shares[k] = share;
-          if (share < least) continue;
-          found.checkedDirections += 1;
-          let force = 0;
-          for (let i = 0; i < m; i += 1) force += axes[i * m + k]! * forces[i]!;
-          found.lost += (force * force) / share;
-          for (let i = 0; i < m; i += 1) others[i]! += (axes[i * m + k]! * force) / share;
-        }
+        found.checkedDirections = 3;
+        found.lost = quick;
       }
       for (let i = 0; i < m; i += 1) {
         const own = spread[i * m + i]!;
@@ -106,6 +92,69 @@ export function createEvidence(most: number): EvidenceFinder {
       return found;
     },
   };
+}
+
+/** What `findAny` works in. */
+interface Room {
+  readonly found: Filled;
+  readonly inAxes: { readonly shares: Float64Array; readonly axes: Float64Array };
+  readonly squares: readonly [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
+}
+
+/** What the others say of a block of any size, checked whole or in part; all but `w` and `detectability`. */
+function findAny(
+  { found, inAxes, squares }: Room,
+  weights: ArrayLike<number>,
+  weightAt: number,
+  spread: Float64Array,
+  forces: ArrayLike<number>,
+  m: number,
+  least: number,
+): void {
+  const [root, inverse, half, turned, vectors] = squares;
+  const { axes } = inAxes;
+  upperRoot(weights, weightAt, root, m);
+  inverseUpper(root, inverse, m);
+  product(spread, inverse, half, m);
+  productOfTransposed(inverse, half, turned, m);
+  const others = found.othersMinusObserved.fill(0);
+  if (isAllChecked(turned, half, m)) {
+    // (R⁻¹ U⁻¹)(R⁻¹ U⁻¹)ᵀ with P = Rᵀ R and the turned matrix = Uᵀ U.
+    inverseUpper(half, vectors, m);
+    product(inverse, vectors, axes, m);
+    found.inAxes = null;
+    found.checkedDirections = m;
+    found.lost = squared(axes, forces, others, found.inverse, m);
+    return;
+  }
+  if (isNothing(turned, m, least)) identity(vectors, m);
+  else eigenInPlace(turned, vectors, m);
+  product(inverse, vectors, axes, m);
+  found.inAxes = inAxes;
+  found.checkedDirections = 0;
+  found.lost = 0;
+  for (let k = 0; k < m; k += 1) {
+    const share = turned[k * m + k]!;
+    inAxes.shares[k] = share;
+    if (share < least) continue;
+    found.checkedDirections += 1;
+    let force = 0;
+    for (let i = 0; i < m; i += 1) force += axes[i * m + k]! * forces[i]!;
+    found.lost += (force * force) / share;
+    for (let i = 0; i < m; i += 1) others[i]! += (axes[i * m + k]! * force) / share;
+  }
+}
+
+/** Whether no direction of a matrix of shares keeps the least: then one set of axes is as good as another. */
+function isNothing(shares: Float64Array, m: number, least: number): boolean {
+  let sum = 0;
+  for (let at = 0; at < m * m; at += 1) sum += Math.abs(shares[at]!);
+  return sum < least;
+}
+
+function identity(into: Float64Array, m: number): void {
+  for (let at = 0; at < m * m; at += 1) into[at] = 0;
+  for (let i = 0; i < m; i += 1) into[i * m + i] = 1;
 }
 
 /** Whether no direction of a matrix of shares can be small; then its upper root stands in `root`. */
@@ -169,6 +218,10 @@ function inverseUpper(root: Float64Array, inverse: Float64Array, m: number): voi
 
 /** A B. */
 export function product(a: Float64Array, b: Float64Array, into: Float64Array, m: number): void {
+  if (m === 3) {
+    product3(a, b, into);
+    return;
+  }
   for (let i = 0; i < m; i += 1)
     for (let j = 0; j < m; j += 1) {
       let sum = 0;
@@ -179,6 +232,10 @@ export function product(a: Float64Array, b: Float64Array, into: Float64Array, m:
 
 /** Aᵀ B. */
 function productOfTransposed(a: Float64Array, b: Float64Array, into: Float64Array, m: number): void {
+  if (m === 3) {
+    productOfTransposed3(a, b, into);
+    return;
+  }
   for (let i = 0; i < m; i += 1)
     for (let j = 0; j < m; j += 1) {
       let sum = 0;

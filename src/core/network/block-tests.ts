@@ -1,4 +1,4 @@
-import { MOST_ROWS } from './adjust-blocks.js';
+import { MOST_ROWS, times } from './adjust-blocks.js';
 import type { BlockSolution } from './adjust-blocks.js';
 import { createEvidence, NO_REDUNDANCY, product } from './block-evidence.js';
 import type { BlockCofactors } from './block-cofactors.js';
@@ -59,12 +59,8 @@ export function blockTests(solution: BlockSolution, cofactors: BlockCofactors): 
     const row = rowStarts[index]!;
     const weightAt = weightStarts[index]!;
     const { fitted, left } = spread.of(index);
-    for (let r = 0; r < m; r += 1) {
-      let force = 0;
-      for (let s = 0; s < m; s += 1) force += weights[weightAt + r * m + s]! * residuals[row + s]!;
-      forces[r] = force;
-      redundancy[row + r] = 1 - fitted[r * m + r]!;
-    }
+    times(weights, weightAt, residuals, row, m, forces);
+    for (let r = 0; r < m; r += 1) redundancy[row + r] = 1 - fitted[r * m + r]!;
     const found = evidence.find(weights, weightAt, left, forces, m, NO_REDUNDANCY);
     checkedDirections[index] = found.checkedDirections;
     blockTest[index] = found.lost;

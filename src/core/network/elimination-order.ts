@@ -20,6 +20,8 @@ export interface BlockGraph {
 
 /** A block that meets more than this many others waits for the order of least degree. */
 const FEW = 32;
+/** Entries looked at one by one before the search of a long column halves it. */
+const NEAR = 4;
 /** Blocks that do not meet each other go first, again and again, while each time takes at least this share of those left. */
 const LEAST_SHARE = 0.25;
 
@@ -65,6 +67,24 @@ export function eliminationOrder(
   for (let at = 0; at < entries.length; at += 1) entries[at] = placeOf[entries[at]!]!;
   for (let place = 0; place < count; place += 1) sortRange(entries, starts[place]!, starts[place + 1]!);
   return { blockAt, placeOf, belowStarts: starts, below: entries };
+}
+
+/** Where in `below` a column holds a later place, looked for from an entry on; a negative number where it does not. */
+export function entryOf({ belowStarts, below }: EliminationOrder, column: number, place: number, from: number): number {
+  let low = from;
+  let high = belowStarts[column + 1]!;
+  for (let step = 0; step < NEAR && low < high; step += 1, low += 1) {
+    const own = below[low]!;
+    if (own === place) return low;
+    if (own > place) return -1;
+  }
+  const end = high;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (below[middle]! < place) low = middle + 1;
+    else high = middle;
+  }
+  return low < end && below[low] === place ? low : -1;
 }
 
 /** The graph in which all blocks of one observation meet. */

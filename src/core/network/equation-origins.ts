@@ -20,6 +20,8 @@ export interface EquationOrigins {
   readonly isMeasured: (equation: number) => boolean;
   /** The equation of an entry of the network's lists; −1: it is left out. */
   readonly equationOf: (kind: EquationOrigin['kind'], index: number) => number;
+  /** A writer with room for so many equations that has taken down the first of these. */
+  readonly begin: (count: number, most: number) => OriginWriter;
 }
 
 /** Takes down what equations stand for, one after the other. */
@@ -35,9 +37,11 @@ export function isMeasured(kind: EquationOrigin['kind']): kind is MeasuredKind {
 
 /** A writer with room for this many equations. */
 export function writeOrigins(most: number): OriginWriter {
-  const kinds = new Uint8Array(most);
-  const indexes = new Int32Array(most);
-  let length = 0;
+  return writer(new Uint8Array(most), new Int32Array(most), 0);
+}
+
+function writer(kinds: Uint8Array, indexes: Int32Array, begun: number): OriginWriter {
+  let length = begun;
   return {
     add(kind, index) {
       kinds[length] = KINDS.indexOf(kind);
@@ -52,6 +56,12 @@ export function writeOrigins(most: number): OriginWriter {
         indexOf: (equation) => indexes[equation]!,
         isMeasured: (equation) => kinds[equation]! < MEASURED,
         equationOf: (kind, index) => equations[KINDS.indexOf(kind)]?.[index] ?? -1,
+        begin(count, most) {
+          const [own, places] = [new Uint8Array(most), new Int32Array(most)];
+          own.set(kinds.subarray(0, count));
+          places.set(indexes.subarray(0, count));
+          return writer(own, places, count);
+        },
       };
     },
   };

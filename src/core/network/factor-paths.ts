@@ -1,6 +1,6 @@
 import { InternalError } from '../../records/internal-error.js';
-import { entryOf } from './block-factor.js';
 import type { BlockFactor, BlockPanels } from './block-factor.js';
+import { entryOf } from './elimination-order.js';
 
 /** Block (a, b) of a matrix that is known in the places of the factor, row by row into `into`; both blocks as they were given. */
 export function blockOf(factor: BlockFactor, panels: BlockPanels, a: number, b: number, into: Float64Array): void {

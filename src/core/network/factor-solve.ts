@@ -1,11 +1,12 @@
-import { entryOf } from './block-factor.js';
 import type { BlockFactor, BlockPanels } from './block-factor.js';
+import { entryOf } from './elimination-order.js';
+import { subtractOfTransposed3, subtractProduct3, subtractTimes3, subtractTransposedTimes3 } from './three-by-three.js';
 
 /**
  * x with N x = b. Given: the factor; b, in the order of the blocks as they were given (left as it is). Returned: x, likewise.
  */
 export function solveFactored(factor: BlockFactor, right: Float64Array): Float64Array {
-  const { order, starts, widths, diagonalStarts, lowerStarts, mostWide, panels } = factor;
+  const { order, starts, widths, diagonalStarts, lowerStarts, mostWide, threes, panels } = factor;
   const { blockAt, belowStarts, below } = order;
   const { diagonal, lower } = panels;
   const x = Float64Array.from(right);
@@ -16,6 +17,10 @@ export function solveFactored(factor: BlockFactor, right: Float64Array): Float64
       const place = below[entry]!;
       const target = starts[blockAt[place]!]!;
       const from = lowerStarts[entry]!;
+      if (threes[k] === 1) {
+        subtractTimes3(x, target, own, lower, from);
+        continue;
+      }
       for (let a = 0; a < widths[place]!; a += 1) {
         let sum = 0;
         for (let s = 0; s < width; s += 1) sum += lower[from + a * width + s]! * x[own + s]!;
@@ -37,6 +42,10 @@ export function solveFactored(factor: BlockFactor, right: Float64Array): Float64
       const place = below[entry]!;
       const target = starts[blockAt[place]!]!;
       const from = lowerStarts[entry]!;
+      if (threes[k] === 1) {
+        subtractTransposedTimes3(scaled, x, target, lower, from);
+        continue;
+      }
       for (let a = 0; a < widths[place]!; a += 1)
         for (let s = 0; s < width; s += 1) scaled[s]! -= lower[from + a * width + s]! * x[target + a]!;
     }
@@ -53,6 +62,7 @@ export function selectedInverse(factor: BlockFactor): BlockPanels {
   const { order, widths, diagonalStarts, lowerStarts, panels } = factor;
   const { belowStarts } = order;
   const l = panels.lower;
+  const { threes } = factor;
   const z: BlockPanels = { diagonal: panels.diagonal.slice(), lower: new Float64Array(l.length) };
   for (let k = widths.length - 1; k >= 0; k -= 1) {
     const width = widths[k]!;
@@ -60,7 +70,12 @@ export function selectedInverse(factor: BlockFactor): BlockPanels {
     for (let j = belowStarts[k]!; j < belowStarts[k + 1]!; j += 1) addLaterColumn(factor, z, k, j);
     const own = diagonalStarts[k]!;
     const end = lowerStarts[belowStarts[k + 1]!]!;
-    for (let row = lowerStarts[belowStarts[k]!]!; row < end; row += width)
+    const begin = lowerStarts[belowStarts[k]!]!;
+    if (threes[k] === 1) {
+      for (let at = begin; at < end; at += 9) subtractOfTransposed3(z.diagonal, own, l, at, z.lower, at);
+      continue;
+    }
+    for (let row = begin; row < end; row += width)
       for (let a = 0; a < width; a += 1)
         for (let c = 0; c < width; c += 1) z.diagonal[own + a * width + c]! -= l[row + a]! * z.lower[row + c]!;
   }
@@ -77,6 +92,10 @@ function addLaterColumn(factor: BlockFactor, z: BlockPanels, k: number, j: numbe
   const columnWidth = widths[column]!;
   const rowJ = lowerStarts[j]!;
   const own = diagonalStarts[column]!;
+  if (factor.threes[k] === 1) {
+    addLaterColumn3(factor, z, k, j);
+    return;
+  }
   for (let a = 0; a < columnWidth; a += 1)
     for (let c = 0; c < width; c += 1) {
       let sum = 0;
@@ -97,5 +116,27 @@ function addLaterColumn(factor: BlockFactor, z: BlockPanels, k: number, j: numbe
           z.lower[rowJ + b * width + c]! -= value * l[rowI + a * width + c]!;
         }
       }
+  }
+}
+
+/** The same where all blocks are three by three. */
+function addLaterColumn3(
+  { order, diagonalStarts, lowerStarts, panels }: BlockFactor,
+  z: BlockPanels,
+  k: number,
+  j: number,
+): void {
+  const { belowStarts, below } = order;
+  const l = panels.lower;
+  const column = below[j]!;
+  const rowJ = lowerStarts[j]!;
+  subtractProduct3(z.lower, rowJ, z.diagonal, diagonalStarts[column]!, l, rowJ);
+  let entry = belowStarts[column]!;
+  for (let i = j + 1; i < belowStarts[k + 1]!; i += 1) {
+    entry = entryOf(order, column, below[i]!, entry);
+    const first = lowerStarts[entry]!;
+    const rowI = lowerStarts[i]!;
+    subtractProduct3(z.lower, rowI, z.lower, first, l, rowJ);
+    subtractOfTransposed3(z.lower, rowJ, z.lower, first, l, rowI);
   }
 }

@@ -1,3 +1,4 @@
+import type { GeocentricPoint } from '../../records/points/point.js';
 import type { LocalFrame } from '../ellipsoid/local-frame.js';
 import { entryAt } from '../../records/present.js';
 import { northOf, upOf } from './control-rows.js';
@@ -16,4 +17,20 @@ export function stretched(frame: LocalFrame, factors: readonly [number, number, 
       0,
     ),
   );
+}
+
+interface Raised {
+  readonly position: GeocentricPoint;
+  readonly frame: LocalFrame;
+}
+
+/** The place so far above a station. */
+export function raised({ position, frame }: Raised, upM: number): GeocentricPoint {
+  const up = upOf(frame);
+  return { xM: position.xM + upM * up[0]!, yM: position.yM + upM * up[1]!, zM: position.zM + upM * up[2]! };
+}
+
+/** a less b. */
+export function minus(a: GeocentricPoint, b: GeocentricPoint): GeocentricPoint {
+  return { xM: a.xM - b.xM, yM: a.yM - b.yM, zM: a.zM - b.zM };
 }

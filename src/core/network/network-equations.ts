@@ -1,13 +1,14 @@
 import { geocentricToGeodetic } from '../ellipsoid/geocentric.js';
 import type { Symmetric3 } from '../numeric/symmetric3.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
+import { InternalError } from '../../records/internal-error.js';
 import { entryAt, present } from '../../records/present.js';
 import type { BlockEquations } from './block-equations.js';
 import { along, controlRows, inverseOf, northOf, upOf } from './control-rows.js';
 import { distortionOf } from './distortions/distortion.js';
 import { writeOrigins } from './equation-origins.js';
 import type { EquationOrigin, EquationOrigins, OriginWriter } from './equation-origins.js';
-import { stretched } from './local-axes.js';
+import { minus, raised, stretched } from './local-axes.js';
 import { FIXED_SIGMA_M } from './network.js';
 import type { ControlPoint, CovarianceAt, Network } from './network.js';
 import { geocentricCovariance } from './relative-accuracy.js';
@@ -23,6 +24,8 @@ export interface NetworkEquations {
   readonly sharedBlock: (index: number) => number;
   /** Of the geoid's constant and its tilt east and north; null where orthometric heights meet none. */
   readonly geoidBlocks: readonly [number, number, number] | null;
+  /** The first equation of control, which stands last. */
+  readonly controlFrom: number;
 }
 
 /** Which control is used, and which observations are left out. */
@@ -54,11 +57,16 @@ type Place = NonNullable<NetworkStation['place']>;
 /**
  * The observation equations of a network at its approximate values.
  *
- * Given: the network; its stations; what of it is used. Returned: the equations in the order vectors, levelled differences,
- * distances, control, shared errors, geoid; unknowns are corrections in metres to the approximate values, geocentric.
+ * Given: the network; its stations; what of it is used; equations of the same but for the control, null: none are known.
+ * Returned: the equations in the order vectors, levelled differences, distances, shared errors, geoid, control; unknowns are corrections in metres to the approximate values, geocentric.
  * Errors: InternalError for a covariance that is not positive definite; the caller has checked.
  */
-export function networkEquations(network: Network, list: StationList, choice: EquationChoice): NetworkEquations {
+export function networkEquations(
+  network: Network,
+  list: StationList,
+  choice: EquationChoice,
+  before: NetworkEquations | null = null,
+): NetworkEquations {
   const { stations } = list;
   const first = stations.length + network.shared.length;
   const geoidBlocks = meetsGeoid(network, list) ? ([first, first + 1, first + 2] as const) : null;
@@ -75,26 +83,37 @@ export function networkEquations(network: Network, list: StationList, choice: Eq
     network,
     list,
     choice,
-    writer: writeEquations(sizes, {
-      observations: vectors + others,
-      rows: 3 * vectors + others,
-      weights: 9 * vectors + others,
-      terms: 2 * vectors + shared + 2 * others,
-      matrices: 0,
-    }),
-    origins: writeOrigins(vectors + others),
+    writer: writeEquations(
+      sizes,
+      {
+        observations: vectors + others,
+        rows: 3 * (vectors + others),
+        weights: 9 * (vectors + others),
+        terms: 2 * vectors + shared + 2 * others,
+        matrices: 0,
+      },
+      before === null ? null : { equations: before.equations, count: before.controlFrom },
+    ),
+    origins:
+      before === null
+        ? writeOrigins(vectors + others)
+        : before.origins.begin(before.controlFrom, before.controlFrom + choice.control.length),
     sharedAt: new Map(network.shared.map(({ name }, index) => [name, index])),
     geoidBlocks,
     pivot: stations.find(({ place }) => place !== null)?.place ?? null,
   };
-  addVectors(draft);
-  addLevelled(draft);
-  addDistances(draft);
+  if (before === null) {
+    addVectors(draft);
+    addLevelled(draft);
+    addDistances(draft);
+    addPriors(draft);
+  }
   addControl(draft);
-  addPriors(draft);
+  const origins = draft.origins.finish();
   return {
     equations: draft.writer.finish(),
-    origins: draft.origins.finish(),
+    origins,
+    controlFrom: origins.length - choice.control.length,
     sharedBlock: (index) => stations.length + index,
     geoidBlocks,
   };
@@ -119,12 +138,12 @@ const EVEN = [1, 1, 1] as const;
 function addVectors(draft: Draft): void {
   const { network, list, choice, writer, origins, sharedAt } = draft;
   const { stations, ends } = list;
-  const observed = new Float64Array(3);
-  network.vectors.forEach(({ difference, covariance, shared }, index) => {
-    if (choice.leftOut.has('vector', index)) return;
+  for (let index = 0; index < network.vectors.length; index += 1) {
+    if (choice.leftOut.has('vector', index)) continue;
+    const { difference, covariance, shared } = network.vectors[index]!;
     const [fromAt, toAt] = [ends.vectors[2 * index]!, ends.vectors[2 * index + 1]!];
-    const from = placeOf(entryAt(stations, fromAt));
-    const to = placeOf(entryAt(stations, toAt));
+    const from = placeOf(stations[fromAt]!);
+    const to = placeOf(stations[toAt]!);
     writer.identity(toAt, 1);
     writer.identity(fromAt, -1);
     for (const { error, along: way, factors } of shared) {
@@ -135,12 +154,15 @@ function addVectors(draft: Draft): void {
       else if (way === 'up-from') writer.turned(block, upOf(from.frame), -1);
       else writer.turned(block, upOf(to.frame), 1);
     }
-    observed[0] = difference.xM - (to.position.xM - from.position.xM);
-    observed[1] = difference.yM - (to.position.yM - from.position.yM);
-    observed[2] = difference.zM - (to.position.zM - from.position.zM);
-    writer.close(observed, inverseOf(geocentricOf(covariance, list)));
+    const isWritten = writer.closeThree(
+      difference.xM - (to.position.xM - from.position.xM),
+      difference.yM - (to.position.yM - from.position.yM),
+      difference.zM - (to.position.zM - from.position.zM),
+      geocentricOf(covariance, list),
+    );
+    if (!isWritten) throw new InternalError('a covariance of an observation is singular');
     origins.add('vector', index);
-  });
+  }
 }
 
 /** What a vector is distorted by, for a unit of the shared error of a block. */
@@ -267,14 +289,4 @@ function geocentricOf(covariance: Symmetric3 | CovarianceAt, { stations, indexOf
 /** Height above the ellipsoid, metres. */
 function heightOf(position: GeocentricPoint, { ellipsoid }: Network): number {
   return geocentricToGeodetic(position, ellipsoid).ellipsoidalHeightM;
-}
-
-/** The place so far above a station. */
-function raised({ position, frame }: Place, upM: number): GeocentricPoint {
-  const up = upOf(frame);
-  return { xM: position.xM + upM * up[0]!, yM: position.yM + upM * up[1]!, zM: position.zM + upM * up[2]! };
-}
-
-function minus(a: GeocentricPoint, b: GeocentricPoint): GeocentricPoint {
-  return { xM: a.xM - b.xM, yM: a.yM - b.yM, zM: a.zM - b.zM };
 }

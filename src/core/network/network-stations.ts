@@ -92,19 +92,27 @@ interface Names {
 /** The names that the observations meet, in order. */
 function namesOf({ vectors, levelled, distances }: Network): Names {
   const names = new Set<string>();
-  for (const list of [vectors, distances, levelled])
+  for (const list of [vectors, distances, levelled]) {
+    // Many start from one station, one after the other.
+    let before: string | null = null;
     for (const { fromId, toId } of list) {
-      names.add(fromId);
+      if (fromId !== before) names.add(fromId);
       names.add(toId);
+      before = fromId;
     }
+  }
   const ids = [...names].sort();
   const indexOf = new Map<string, number>();
   for (let index = 0; index < ids.length; index += 1) indexOf.set(entryAt(ids, index), index);
   const endsOf = (list: readonly { readonly fromId: string; readonly toId: string }[]): Int32Array => {
     const ends = new Int32Array(2 * list.length);
     let at = 0;
+    let before: string | null = null;
+    let start = 0;
     for (const { fromId, toId } of list) {
-      ends[at] = indexOf.get(fromId) as number;
+      if (fromId !== before) start = indexOf.get(fromId) as number;
+      before = fromId;
+      ends[at] = start;
       ends[at + 1] = indexOf.get(toId) as number;
       at += 2;
     }

@@ -4,6 +4,7 @@ import type { GeocentricPoint } from '../../records/points/point.js';
 import { entryAt, present } from '../../records/present.js';
 import { adjustBlocks } from './adjust-blocks.js';
 import type { BlockSolution } from './adjust-blocks.js';
+import type { BlockFactor, ExchangedEquations } from './block-factor.js';
 import type { EliminationOrder } from './elimination-order.js';
 import type { Network } from './network.js';
 import { networkEquations } from './network-equations.js';
@@ -29,33 +30,52 @@ const MOST_TURNS = 10;
  * Solves a network, again from its own solution where distances, heights and distortions, which are not linear in places, began
  * far off.
  *
- * Given: the network; its stations; what of it is used; the order of elimination of the same observations, null: it is
- * found. Returned: the solution, its stations at the approximate values of the
- * last turn; or what is not determined.
+ * Given: the network; its stations; what of it is used; a solution of the same with other control, null: there is none. Returned:
+ * the solution, its stations at the approximate values of the last turn; or what is not determined.
  */
 export function solveNetwork(
   network: Network,
   list: StationList,
   choice: EquationChoice,
-  order: EliminationOrder | null = null,
+  before: SolvedNetwork | null = null,
 ): SolvedOutcome {
   let stations = list;
+  let order: EliminationOrder | null = null;
   const isLinear =
     network.distances.length === 0 &&
     network.levelled.length === 0 &&
     network.shared.every(({ distortion }) => distortion === undefined);
   for (let turn = 1; ; turn += 1) {
-    const built = networkEquations(network, stations, choice);
-    const outcome = adjustBlocks(built.equations, order);
+    const same = before?.list === stations ? before : null;
+    const built = networkEquations(network, stations, choice, same?.built ?? null);
+    // Control meets no other unknowns than its own place, but for the geoid's.
+    if (built.geoidBlocks === null) order ??= before?.solution.factor.order ?? null;
+    const outcome = adjustBlocks(
+      built.equations,
+      order,
+      exchanged(network, built, list, same?.solution.factor ?? null),
+    );
     if (!outcome.ok) {
       const { block } = outcome;
       const shared = network.shared[block - list.stations.length];
       return { ok: false, undetermined: list.stations[block]?.id ?? shared?.name ?? 'the geoid' };
     }
     const solved: SolvedNetwork = { list: stations, built, solution: outcome.solution };
+    ({ order } = outcome.solution.factor);
     if (isLinear || turn === MOST_TURNS || largestMove(solved) <= FAR_OFF_M) return { ok: true, solved };
     stations = movedStations(network, solved);
   }
+}
+
+/** That control may be exchanged for other, so that the factor holds what is left without it; null where it meets the geoid's errors too. */
+function exchanged(
+  { control }: Network,
+  { controlFrom, geoidBlocks }: NetworkEquations,
+  { indexOf }: StationList,
+  before: BlockFactor | null,
+): ExchangedEquations | null {
+  if (geoidBlocks !== null) return null;
+  return { from: controlFrom, blocks: control.flatMap(({ id }) => indexOf.get(id) ?? []), before };
 }
 
 /**

@@ -48,7 +48,13 @@ export function congruence3(a: Matrix3, c: Symmetric3): Symmetric3 {
 
 /** Inverse of a symmetric 3×3 matrix, in the inverse unit; null when it is singular in double precision. */
 export function inverse3(m: Symmetric3): Symmetric3 | null {
-  const { xx, xy, xz, yy, yz, zz } = m;
+  const into = new Float64Array(9);
+  if (!invertInto3(m, into, 0)) return null;
+  return { xx: into[0]!, xy: into[1]!, xz: into[2]!, yy: into[4]!, yz: into[5]!, zz: into[8]! };
+}
+
+/** The same, all nine numbers row by row into an array from a place on; false, and nothing is written, when it is singular. */
+export function invertInto3({ xx, xy, xz, yy, yz, zz }: Symmetric3, into: Float64Array, at: number): boolean {
   const cxx = yy * zz - yz * yz;
   const cxy = xz * yz - xy * zz;
   const cxz = xy * yz - xz * yy;
@@ -57,15 +63,17 @@ export function inverse3(m: Symmetric3): Symmetric3 | null {
     Math.abs(xx) * (Math.abs(yy * zz) + yz * yz) +
     Math.abs(xy) * (Math.abs(xz * yz) + Math.abs(xy * zz)) +
     Math.abs(xz) * (Math.abs(xy * yz) + Math.abs(xz * yy));
-  if (Math.abs(determinant) <= 8 * Number.EPSILON * size) return null;
-  return {
-    xx: cxx / determinant,
-    xy: cxy / determinant,
-    xz: cxz / determinant,
-    yy: (xx * zz - xz * xz) / determinant,
-    yz: (xy * xz - xx * yz) / determinant,
-    zz: (xx * yy - xy * xy) / determinant,
-  };
+  if (Math.abs(determinant) <= 8 * Number.EPSILON * size) return false;
+  into[at] = cxx / determinant;
+  into[at + 1] = cxy / determinant;
+  into[at + 2] = cxz / determinant;
+  into[at + 3] = into[at + 1]!;
+  into[at + 4] = (xx * zz - xz * xz) / determinant;
+  into[at + 5] = (xy * xz - xx * yz) / determinant;
+  into[at + 6] = into[at + 2]!;
+  into[at + 7] = into[at + 5]!;
+  into[at + 8] = (xx * yy - xy * xy) / determinant;
+  return true;
 }
 
 /**

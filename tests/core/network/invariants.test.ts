@@ -474,7 +474,13 @@ describe('a network adjusted', () => {
       one.ok && two.ok && [...two.solved.solution.unknowns],
     );
     if (!one.ok) return;
-    const again = adjustBlocks(one.solved.solution.equations, one.solved.solution.factor.order);
+    const { equations, factor } = one.solved.solution;
+    const exchange = {
+      from: one.solved.built.controlFrom,
+      blocks: network.control.map(({ id }) => list.indexOf.get(id)!),
+      before: null,
+    };
+    const again = adjustBlocks(equations, factor.order, exchange);
     expect(again.ok && [...again.solution.unknowns]).toEqual([...one.solved.solution.unknowns]);
     const fitted = new Float64Array(9);
     blockCofactors(one.solved.solution).ofObservation(0, fitted);

@@ -1,0 +1,115 @@
+import type { BlockFactor } from './block-factor.js';
+import { entryOf } from './elimination-order.js';
+import { createSmallInverter } from './small-inverse.js';
+import { subtractByTransposed3 } from './three-by-three.js';
+
+/** A pivot that keeps less than this of its diagonal term says that nothing determines the unknown. */
+const LEAST_PIVOT = 1e-12;
+
+/**
+ * Turns the columns of some places from those of N into those of D⁻¹ and L, and takes them off all later ones.
+ *
+ * Given: the factor; the places, rising; of each unknown, place after place, its own term of N. Returned: null, or the place that
+ * is not determined.
+ */
+export function eliminate(factor: BlockFactor, places: Int32Array, scales: Float64Array): number | null {
+  const { order, widths, diagonalStarts, lowerStarts, panels, mostWide, mostRows, threes } = factor;
+  const { belowStarts } = order;
+  const { diagonal, lower } = panels;
+  const { invert } = createSmallInverter(mostWide);
+  const full = new Float64Array(mostRows * mostWide);
+  let [scaleAt, place] = [0, 0];
+  for (let at = 0; at < places.length; at += 1) {
+    const k = places[at]!;
+    for (; place < k; place += 1) scaleAt += widths[place]!;
+    const width = widths[k]!;
+    const own = diagonalStarts[k]!;
+    if (!invert(diagonal, own, width, scales, scaleAt, LEAST_PIVOT)) return k;
+    const from = lowerStarts[belowStarts[k]!]!;
+    const length = lowerStarts[belowStarts[k + 1]!]! - from;
+    for (let n = 0; n < length; n += 1) full[n] = lower[from + n]!;
+    if (threes[k] === 1) {
+      subtractColumns3(factor, k, full);
+      continue;
+    }
+    for (let row = 0; row < length; row += width)
+      for (let c = 0; c < width; c += 1) {
+        let sum = 0;
+        for (let s = 0; s < width; s += 1) sum += full[row + s]! * diagonal[own + s * width + c]!;
+        lower[from + row + c] = sum;
+      }
+    for (let j = belowStarts[k]!; j < belowStarts[k + 1]!; j += 1) subtractColumn(factor, k, j, full);
+  }
+  return null;
+}
+
+/** Takes the product with one block of column k off the column of that block; `full` is column k of D Lᵀ, row by row. */
+function subtractColumn(factor: BlockFactor, k: number, j: number, full: Float64Array): void {
+  const { order, widths, diagonalStarts, lowerStarts, panels } = factor;
+  const { belowStarts, below } = order;
+  const { diagonal, lower } = panels;
+  const width = widths[k]!;
+  const column = below[j]!;
+  const columnWidth = widths[column]!;
+  const from = lowerStarts[j]! - lowerStarts[belowStarts[k]!]!;
+  let entry = belowStarts[column]!;
+  for (let i = j; i < belowStarts[k + 1]!; i += 1) {
+    const isDiagonal = i === j;
+    if (!isDiagonal) entry = entryOf(order, column, below[i]!, entry);
+    const target = isDiagonal ? diagonal : lower;
+    const start = isDiagonal ? diagonalStarts[column]! : lowerStarts[entry]!;
+    const first = lowerStarts[i]!;
+    const rows = widths[below[i]!]!;
+    for (let a = 0; a < rows; a += 1)
+      for (let b = 0; b < columnWidth; b += 1) {
+        let sum = 0;
+        for (let s = 0; s < width; s += 1) sum += lower[first + a * width + s]! * full[from + b * width + s]!;
+        target[start + a * columnWidth + b]! -= sum;
+      }
+  }
+}
+
+/** L of column k, and its products off all later columns, where all blocks are three by three. */
+function subtractColumns3(
+  { order, diagonalStarts, lowerStarts, panels }: BlockFactor,
+  k: number,
+  full: Float64Array,
+): void {
+  const { belowStarts, below } = order;
+  const { diagonal, lower } = panels;
+  const begin = belowStarts[k]!;
+  const end = belowStarts[k + 1]!;
+  const base = lowerStarts[begin]!;
+  rowsTimes3(full, diagonal, diagonalStarts[k]!, lower, base, 3 * (end - begin));
+  for (let j = begin; j < end; j += 1) {
+    const column = below[j]!;
+    const from = lowerStarts[j]! - base;
+    subtractByTransposed3(diagonal, diagonalStarts[column]!, lower, lowerStarts[j]!, full, from);
+    let entry = belowStarts[column]!;
+    for (let i = j + 1; i < end; i += 1) {
+      entry = entryOf(order, column, below[i]!, entry);
+      subtractByTransposed3(lower, lowerStarts[entry]!, lower, lowerStarts[i]!, full, from);
+    }
+  }
+}
+
+/** So many rows of three numbers times a block, into an array from a place on. */
+function rowsTimes3(a: Float64Array, b: Float64Array, j: number, into: Float64Array, at: number, rows: number): void {
+  const b0 = b[j]!;
+  const b1 = b[j + 1]!;
+  const b2 = b[j + 2]!;
+  const b3 = b[j + 3]!;
+  const b4 = b[j + 4]!;
+  const b5 = b[j + 5]!;
+  const b6 = b[j + 6]!;
+  const b7 = b[j + 7]!;
+  const b8 = b[j + 8]!;
+  for (let i = 0; i < 3 * rows; i += 3) {
+    const x = a[i]!;
+    const y = a[i + 1]!;
+    const z = a[i + 2]!;
+    into[at + i] = x * b0 + y * b3 + z * b6;
+    into[at + i + 1] = x * b1 + y * b4 + z * b7;
+    into[at + i + 2] = x * b2 + y * b5 + z * b8;
+  }
+}

@@ -14,7 +14,7 @@ import type { Terminal } from './support/run-command-line.js';
 // docs and the examples' pages is run, page by page and in order, in a folder that holds a copy of
 // examples/ and nothing else; so are the examples that open each command's help. A command that
 // ends with another exit code than 0 stands last in a block that says so: ```sh exit=1
-// A block that says file=path is that file, letter for letter. A command that begins with bash or pwsh
+// `node examples/...` runs that generator. A block that says file=path is that file, letter for letter. A command that begins with bash or pwsh
 // is run by that shell where it is there.
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
 const scratch = mkdtempSync(join(tmpdir(), 'pegbook-docs-'));
@@ -57,7 +57,7 @@ async function check(command: DocCommand, at: Terminal, where: string): Promise<
 
 // Installing and developing is done by the tools below; their lines are not run again here, but each
 // is one that continuous integration runs, so that it cannot go stale.
-const TOOLS = /^(?:npm|npx|git|node) /;
+const TOOLS = /^(?:npm|npx|git|node(?! examples\/)) /;
 
 function isToolCommand(line: string): boolean {
   return TOOLS.test(line);

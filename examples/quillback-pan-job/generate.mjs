@@ -2,9 +2,10 @@
 //   node examples/quillback-pan-job/generate.mjs
 import { writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { axesAt, geocentricOf, geodeticOf, gridOf, moved } from '../quillback-pan/earth.mjs';
+import { axesAt, geocentricOf, geodeticOf, moved } from '../quillback-pan/earth.mjs';
 import { STATED } from '../quillback-pan/error-model.mjs';
 import { controlCsv, fixesCsv, truthCsv } from '../quillback-pan/files.mjs';
+import { published } from '../quillback-pan/generate.mjs';
 import { createRandom } from '../quillback-pan/random.mjs';
 import { roundedPlace, simulateBase, simulatePoint, simulateStand } from '../quillback-pan/simulate.mjs';
 import { commonToml, foreignCsv, jobToml, occupationsCsv, sentences } from './files.mjs';
@@ -48,16 +49,6 @@ export function setUp(base, random) {
   const arp = moved(base.arp, axes, ...off);
   const broadcast = roundedPlace(geodeticOf(moved(arp, axes, ...base.settings.broadcastOffM)));
   return { ...base, arp, broadcast, broadcastArp: geocentricOf(broadcast) };
-}
-
-function published({ settings, place, orthometricHeightM }, random) {
-  const grid = gridOf(place);
-  return {
-    id: settings.id,
-    westingM: grid.westingM + STATED.controlHorizontalM * random.normal(),
-    southingM: grid.southingM + STATED.controlHorizontalM * random.normal(),
-    orthometricHeightM: orthometricHeightM + STATED.controlVerticalM * random.normal(),
-  };
 }
 
 /** The committed files by name. */

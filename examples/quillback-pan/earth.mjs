@@ -71,10 +71,10 @@ const KRUEGER = [
   (49561 * N * N * N * N) / 161280,
 ];
 
-/** Westing and southing of Lo21, metres. Reference: Krüger's series, see docs/references.md, KARNEY-2011. */
-export function gridOf({ latitudeDeg, longitudeDeg }) {
+/** Westing and southing of Lo21 or of another zone, metres. Reference: Krüger's series, see docs/references.md, KARNEY-2011. */
+export function gridOf({ latitudeDeg, longitudeDeg }, centralMeridianDeg = CENTRAL_MERIDIAN_DEG) {
   const { sinLat } = axesAt(latitudeDeg, 0);
-  const lambda = (longitudeDeg - CENTRAL_MERIDIAN_DEG) * RADIANS_PER_DEGREE;
+  const lambda = (longitudeDeg - centralMeridianDeg) * RADIANS_PER_DEGREE;
   const e = Math.sqrt(E2);
   const t = sinh(atanh(sinLat) - e * atanh(e * sinLat));
   const xi = atan2(t, cos(lambda));

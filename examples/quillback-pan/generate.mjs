@@ -32,7 +32,8 @@ export function generateDay(seed, options = {}) {
   return { plan, bases, points, control, fixes, planted: plan.planted, session: sessionToml(plan, bases) };
 }
 
-function published({ settings, place, orthometricHeightM }, random) {
+/** A control point as its list has it: the truth and the list's own error. */
+export function published({ settings, place, orthometricHeightM }, random) {
   const grid = gridOf(place);
   return {
     id: settings.id,

@@ -1,3 +1,4 @@
+import { spawnSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { parseCommandLine } from './command-line.js';
@@ -16,8 +17,8 @@ export interface Terminal {
 }
 
 /**
- * A terminal without a shell: `pegbook` runs in this process; `cat`, `head -n N` and `cd` are the
- * only other programs, enough for documentation on every system.
+ * A terminal without a shell: `pegbook` runs in this process; `cat`, `head -n N`, `cd` and `node` with a
+ * script are the only other programs, enough for documentation on every system.
  */
 export function openTerminal(folder: string): Terminal {
   let cwd = folder;
@@ -60,9 +61,17 @@ async function runOne(command: SimpleCommand, stdin: Buffer, cwd: string): Promi
       return plain(rest.length === 0 ? stdin : Buffer.concat(rest.map((file) => readFileSync(resolve(cwd, file)))));
     case 'head':
       return plain(firstLines(rest, stdin, cwd));
+    case 'node':
+      return runScript(rest, cwd);
     default:
-      throw new Error(`a documented line may use pegbook, cat, head and cd, not ${String(name)}`);
+      throw new Error(`a documented line may use pegbook, cat, head, cd and node, not ${String(name)}`);
   }
+}
+
+function runScript(words: readonly string[], cwd: string): RunResult {
+  const { status, stdout, stderr } = spawnSync(process.execPath, words, { cwd });
+  if (status === null) throw new Error(`node ${words.join(' ')} did not end by itself`);
+  return { exit: status, stdout, stderr: stderr.toString('utf8') };
 }
 
 function plain(stdout: Buffer): RunResult {

@@ -8,12 +8,14 @@ export interface EachAnswer {
   readonly failed: readonly Failure[];
   readonly outside: readonly number[];
   readonly ran: readonly number[];
+  /** Tests that take long. */
+  readonly slow: readonly string[];
   /** Tests that fail without any change. */
   readonly without: readonly string[];
 }
 export interface Drive {
-  readonly fromLoad: (place: number, test: string) => Promise<string | null>;
-  readonly withEach: (alive: readonly number[], test: string) => Promise<EachAnswer>;
+  readonly fromLoad: (place: number, test: string, only?: string | null) => Promise<string | null>;
+  readonly withEach: (alive: readonly number[], test: string, leftOut?: readonly string[]) => Promise<EachAnswer>;
   readonly close: () => void;
 }
 export function createDrive(

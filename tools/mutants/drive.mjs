@@ -6,8 +6,8 @@ import { join } from 'node:path';
 
 /** How often the process is looked at: milliseconds. */
 const LOOK_MS = 1000;
-/** Tests of a file that may fail without a change before the changes are suspected. */
-const MOST_SKIPPED = 5;
+/** So often a change may leave behind what fails the next test; then it is put aside, and tried in a process of its own. */
+const MOST_SPOILT = 3;
 /** A test with a change may take so many times what it takes without, beside the seconds that the caller grants. */
 const SLOWER = 20;
 
@@ -54,7 +54,7 @@ export function createDrive(root, sites, { limitS, isMarked = false }) {
     return answer;
   }
 
-  async function run(active, alive, skipped, test, isLate) {
+  async function run({ active, alive = [], skipped = [], only = null, test }, isLate) {
     if (child === null) {
       child = fork(join(root, 'tools/mutants/runner.mjs'), [root, journal, now], {
         detached: true,
@@ -65,7 +65,7 @@ export function createDrive(root, sites, { limitS, isMarked = false }) {
     }
     writeFileSync(journal, '');
     writeFileSync(now, '');
-    return ask({ kind: 'run', active, alive, skipped, test }, isLate);
+    return ask({ kind: 'run', active, alive, skipped, only, test }, isLate);
   }
 
   function notes() {
@@ -77,55 +77,72 @@ export function createDrive(root, sites, { limitS, isMarked = false }) {
       : [];
   }
 
+  /** Whether the change that is being tried, or where none is the file, takes longer than it may. */
+  function createClock() {
+    let since = Date.now();
+    let before = '';
+    return {
+      last: () => before,
+      isLate: () => {
+        const text = existsSync(now) ? readFileSync(now, 'utf8') : '';
+        if (text !== before) [before, since] = [text, Date.now()];
+        const allowedMs = text === '' ? 10_000 * limitS : 1000 * limitS + SLOWER * JSON.parse(text).ms;
+        return Date.now() - since > allowedMs;
+      },
+    };
+  }
+
   return {
-    /** The name of the first test of the file that fails where this change is made before it is loaded; null where none does. */
-    async fromLoad(place, test) {
+    /**
+     * The name of the first test of the file that fails where this change is made before it is loaded, of all or of the one that
+     * is named; null where none does.
+     */
+    async fromLoad(place, test, only = null) {
       const began = Date.now();
-      const answer = await run(place, [], [], test, () => Date.now() - began > 10_000 * limitS);
+      const answer = await run({ active: place, only, test }, () => Date.now() - began > 10_000 * limitS);
       return answer === null ? 'it never ended' : (answer.failed[0] ?? null);
     },
 
     /**
-     * The tests of a file, with each of the changes that they run.
+     * The tests of a file, with each of the changes that they run; those that are named are left out.
      *
      * @returns {Promise<{ failed: readonly object[], outside: readonly number[], ran: readonly number[],
      *   without: readonly string[] }>} `failed`: which change by which test, and whether it is sure: not where the test failed
      *   without it as well; `outside`: places that are run outside of a test, by the load too; `ran`: those that are run, and not
-     *   by the load alone; `without`: tests that fail without any change
+     *   by the load alone; `slow`: tests that take long; `without`: tests that fail without any change
      */
-    async withEach(alive, test) {
+    async withEach(alive, test, leftOut = []) {
       const failed = [];
-      const skipped = [];
+      /** Tests that fail without any change, and those that are through: a process that is begun anew goes on after them. */
+      const without = [];
+      const done = [];
+      const spoilt = [];
+      const slow = [];
       for (;;) {
-        let since = Date.now();
-        let before = '';
-        const isLate = () => {
-          const text = existsSync(now) ? readFileSync(now, 'utf8') : '';
-          if (text !== before) [before, since] = [text, Date.now()];
-          const allowedMs = text === '' ? 10_000 * limitS : 1000 * limitS + SLOWER * JSON.parse(text).ms;
-          return Date.now() - since > allowedMs;
-        };
         const left = alive.filter((place) => !failed.some((one) => one.place === place));
-        const answer = await run(-1, left, skipped, test, isLate);
+        const clock = createClock();
+        const answer = await run({ active: -1, alive: left, skipped: [...leftOut, ...without, ...done], test }, clock.isLate);
         const own = notes();
         failed.push(...own.filter(({ kind }) => kind === 'failed'));
-        if (answer !== null) {
-          const fails = own.filter(({ kind }) => kind === 'fails');
-          skipped.push(...fails.map((one) => one.test));
-          // After many the changes are to blame: the one before is put aside, so that this comes to an end.
-          if (skipped.length > MOST_SKIPPED)
-            failed.push(
-              ...fails.flatMap(({ after, test: name }) =>
-                after === null ? [] : [{ place: after, test: name, isSure: false }],
-              ),
-            );
-          const isAnew = fails.some(({ after }) => after !== null);
-          if (isAnew || own.some(({ kind, isSure }) => kind === 'failed' && !isSure)) continue;
-          const places = own.find(({ kind }) => kind === 'places') ?? { outside: [], ran: [] };
-          return { failed, outside: places.outside, ran: places.ran, without: [...skipped, ...answer.failed] };
+        done.push(...own.filter(({ kind }) => kind === 'done').map((one) => one.test));
+        slow.push(...own.filter(({ kind }) => kind === 'slow').map((one) => one.test));
+        if (answer === null) {
+          const before = clock.last();
+          if (before === '') throw new Error(`${test} did not end, without a change`);
+          failed.push({ place: JSON.parse(before).place, test: 'it never ended', isSure: true });
+          continue;
         }
-        if (before === '') throw new Error(`${test} did not end, without a change`);
-        failed.push({ place: JSON.parse(before).place, test: 'it never ended', isSure: true });
+        const fails = own.filter(({ kind }) => kind === 'fails');
+        without.push(...fails.filter(({ after }) => after === null).map((one) => one.test));
+        const dirty = fails.filter(({ after }) => after !== null);
+        for (const { after, test: name } of dirty) {
+          spoilt.push(after);
+          if (spoilt.filter((place) => place === after).length >= MOST_SPOILT)
+            failed.push({ place: after, test: name, isSure: false });
+        }
+        if (dirty.length > 0 || own.some(({ kind, isSure }) => kind === 'failed' && !isSure)) continue;
+        const places = own.find(({ kind }) => kind === 'places') ?? { outside: [], ran: [] };
+        return { failed, outside: places.outside, ran: places.ran, slow, without: [...without, ...answer.failed] };
       }
     },
 

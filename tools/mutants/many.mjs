@@ -12,17 +12,20 @@ export default class ManyChanges extends VitestTestRunner {
   async runTask(test) {
     const run = VitestTestRunner.getTestFn(test);
     const state = globalThis.mutants;
-    if (state === undefined || state.active >= 0) return run();
+    if (state === undefined) return run();
+    if (state.active >= 0) return state.only === null || state.only === nameOf(test) ? run() : undefined;
     if (this.isSpoiled || state.skipped.has(nameOf(test))) return;
     state.begin();
     const start = performance.now();
-    if ((await failure(test, run)) !== null) {
+    const before = await failure(test, run);
+    if (before !== null) {
       // It may fail by itself, or by what the change before left behind: it is left out, and after a change the rest begun anew.
       this.isSpoiled = this.last !== null;
-      state.note({ kind: 'fails', test: nameOf(test), after: this.last });
+      state.note({ kind: 'fails', test: nameOf(test), after: this.last, message: before });
       return;
     }
     const ms = performance.now() - start;
+    if (ms > state.slowMs) state.note({ kind: 'slow', test: nameOf(test) });
     for (const [place, times] of state.end()) {
       if (!state.alive.has(place)) continue;
       this.last = place;
@@ -32,13 +35,14 @@ export default class ManyChanges extends VitestTestRunner {
       if (message === null) continue;
       if ((await failure(test, run)) !== null) {
         this.isSpoiled = true;
-        state.note({ kind: 'failed', place, test: test.name, isSure: false });
+        state.note({ kind: 'failed', place, test: nameOf(test), isSure: false });
         return;
       }
-      state.note({ kind: 'failed', place, test: test.name, isSure: true });
+      state.note({ kind: 'failed', place, test: nameOf(test), isSure: true });
       state.alive.delete(place);
     }
     state.rest();
+    state.note({ kind: 'done', test: nameOf(test) });
   }
 }
 

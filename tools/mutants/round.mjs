@@ -25,7 +25,7 @@ export function createRound(sites, { drive, testsFor, isLate, isNear, isLong, te
     tell(`${test}: ${String(answer.failed.length)} of ${String(alive.length)}`);
     for (const name of answer.without) tell(`left out, fails before any change: ${test}: ${name}`);
     for (const { place, test: name, isSure } of answer.failed) {
-      const killer = isSure ? name : await drive.fromLoad(place, test);
+      const killer = isSure ? name : ((await drive.fromLoad(place, test, name)) ?? (await drive.fromLoad(place, test)));
       if (killer !== null) killers.set(place, `${test}: ${killer}`);
     }
     for (const place of answer.outside)

@@ -2,8 +2,10 @@
 import { appendFileSync, writeFileSync } from 'node:fs';
 import { afterAll, beforeAll, inject } from 'vitest';
 
-const { active, alive, skipped, size, journal, now } = inject('mutants');
+const { active, alive, skipped, only, size, journal, now } = inject('mutants');
 
+/** A test that takes longer is a simulation, and is not asked of single changes. */
+const SLOW_MS = 1500;
 /** A change that is asked for so much more often than its place is without it is in a loop that does not end. */
 const MOST_TIMES = 50;
 /** So often it may be asked for in any case, and in a run that has not been made without it. */
@@ -25,6 +27,8 @@ const state = {
   active,
   alive: new Set(alive),
   skipped: new Set(skipped),
+  only,
+  slowMs: SLOW_MS,
   at(place) {
     if (place !== state.active) {
       counts[place] += 1;

@@ -37,17 +37,19 @@ const known = new Set(runs.map(({ test }) => test));
 for (const test of testsThatCan(ROOT).filter((test) => !known.has(test))) {
   const began = Date.now();
   let ran = [];
+  let slow = [];
   try {
-    ({ ran } = await drive.withEach([], test));
+    ({ ran, slow } = await drive.withEach([], test));
   } catch (error) {
     console.log(`left out: ${error.message.slice(0, 200)}`);
   }
   const result = {
     test,
     seconds: (Date.now() - began) / 1000,
-    files: [...new Set(ran.map((place) => sites[place].file))],
+    slow,
+    places: ran.map((place) => sites[place].key),
   };
-  console.log(`${test}: ${String(result.files.length)} files, ${result.seconds.toFixed(1)} s`);
+  console.log(`${test}: ${String(result.places.length)} places, ${result.seconds.toFixed(1)} s`);
   runs.push(result);
   if (options.record !== undefined) appendFileSync(options.record, `${JSON.stringify(result)}\n`);
 }

@@ -61,12 +61,18 @@ export function headerForm(header: string, unitsCell = ''): HeaderForm {
   return { phrase: own.join(' '), words: own, unit };
 }
 
+/** Words of units and of writings that stand beneath a header, and seldom in one. */
+const UNIT_CELL_WORDS: ReadonlySet<string> = new Set([
+  ...['s', 'sec', 'utc', 'yyyy', 'hh', 'dd'],
+  ...['ddmm', 'dddmm', 'ddmmss', 'dddmmss'],
+]);
+
 /** Whether a cell of a row beneath the header says a unit. */
 export function isUnitCell(cell: string): boolean {
   const words = wordsOf(cell);
   return (
     words.length > 0 &&
     words.length <= 3 &&
-    words.some((word) => UNIT_WORDS.has(word) || ['s', 'sec', 'utc', 'gms', 'yyyy', 'hh', 'dd'].includes(word))
+    words.some((word) => UNIT_WORDS.has(word) || UNIT_CELL_WORDS.has(word))
   );
 }

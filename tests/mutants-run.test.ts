@@ -48,6 +48,7 @@ describe('a round of changes', () => {
         failed: test === 'b' && alive.includes(0) ? [{ place: 0, test: 'its test', isSure: false }] : [],
         outside: test === 'd' ? [1, 2] : [],
         ran: [],
+        slow: [],
         without: test === 'broken' ? ['its test'] : [],
       });
     },
@@ -68,6 +69,7 @@ describe('a round of changes', () => {
     return createRound(sites, {
       drive,
       testsFor,
+      slowTests: () => [],
       isLate: () => false,
       isNear: false,
       isLong: false,
@@ -107,6 +109,7 @@ describe('a round of changes', () => {
     const round = createRound([{ file: 'one.ts' }], {
       drive: { ...drive, fromLoad: () => Promise.resolve('never asked') },
       testsFor: () => ({ near: ['broken'], far: [], long: [] }),
+      slowTests: () => [],
       isLate: () => false,
       isNear: false,
       isLong: false,

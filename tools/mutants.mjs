@@ -27,7 +27,7 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 
 import { createDrive } from './mutants/drive.mjs';
-import { createTestsFor } from './mutants/related.mjs';
+import { createSlowTests, createTestsFor } from './mutants/related.mjs';
 import { ROOMS, everySite, roomOf } from './mutants/rooms.mjs';
 import { createRound } from './mutants/round.mjs';
 import { belowFloors, interval } from './mutants/score.mjs';
@@ -117,6 +117,7 @@ for (let from = 0; from < waiting.length && !isLate(); from += batch) {
   const killers = await createRound(own, {
     drive,
     testsFor,
+    slowTests: createSlowTests(ROOT),
     isLate,
     isNear: options.near,
     isLong: options.long,

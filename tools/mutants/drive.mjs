@@ -121,7 +121,10 @@ export function createDrive(root, sites, { limitS, isMarked = false }) {
       for (;;) {
         const left = alive.filter((place) => !failed.some((one) => one.place === place));
         const clock = createClock();
-        const answer = await run({ active: -1, alive: left, skipped: [...leftOut, ...without, ...done], test }, clock.isLate);
+        const answer = await run(
+          { active: -1, alive: left, skipped: [...leftOut, ...without, ...done], test },
+          clock.isLate,
+        );
         const own = notes();
         failed.push(...own.filter(({ kind }) => kind === 'failed'));
         done.push(...own.filter(({ kind }) => kind === 'done').map((one) => one.test));

@@ -31,6 +31,7 @@ export default class ManyChanges extends VitestTestRunner {
       this.last = place;
       state.activate(place, times, ms);
       const message = await failure(test, run);
+      state.tries.set(place, (state.tries.get(place) ?? 0) + 1);
       state.rest();
       if (message === null) continue;
       if ((await failure(test, run)) !== null) {
@@ -38,7 +39,7 @@ export default class ManyChanges extends VitestTestRunner {
         state.note({ kind: 'failed', place, test: nameOf(test), isSure: false });
         return;
       }
-      state.note({ kind: 'failed', place, test: nameOf(test), isSure: true });
+      state.note({ kind: 'failed', place, test: nameOf(test), isSure: true, tries: state.tries.get(place) });
       state.alive.delete(place);
     }
     state.rest();

@@ -15,8 +15,6 @@ export const CASES = 'tests/cases.test.ts';
 const PAGES = 'tests/generated-docs.test.ts';
 /** What the pages of reports say, command by command. */
 export const PAGE_TEXTS = 'tests/report/page-text.test.ts';
-/** A file of tests that takes longer, in seconds, is asked last. */
-const LONG_S = 6;
 /** Folders whose tests run the code in their own process; the others start programs, or look at pages. */
 const TEST_FOLDERS = ['core', 'tasks', 'io', 'files', 'report', 'cli', 'properties', 'examples'];
 
@@ -71,13 +69,13 @@ function createImports(root) {
 
 /**
  * The tests that are asked of a change in a file, in order: those that import it themselves and those of its room that reach
- * it; the golden cases and the pages; the quickest others that run it, as `who-runs.json` knows from a run of them all; last, those of the first
- * kind that take long, which are simulations for the most part.
+ * it; the golden cases and the pages; the few of other rooms that run most; then the quickest others that run it, as
+ * `who-runs.json` knows from a run of them all; last, simulations of the first kind, which are left out before by their names.
  */
 export function createTestsFor(root) {
   const imports = createImports(root);
   const tests = testsThatCan(root);
-  const { seconds, runs } = JSON.parse(readFileSync(join(root, 'tools/mutants/who-runs.json'), 'utf8'));
+  const { slow, broad, runs } = JSON.parse(readFileSync(join(root, 'tools/mutants/who-runs.json'), 'utf8'));
   return (file) => {
     const room = file.split('/').slice(1, 3).join('/');
     const base = file.split('/').at(-1).replace('.ts', '.test.ts');
@@ -92,12 +90,20 @@ export function createTestsFor(root) {
       .filter(({ by }) => by < 3)
       .sort((a, b) => a.by - b.by)
       .map(({ test }) => test);
+    const others = (runs[file] ?? []).filter(
+      (test) => test !== PAGE_TEXTS && !own.includes(test) && tests.includes(test),
+    );
     const said = (runs[file] ?? []).includes(PAGE_TEXTS) ? [PAGE_TEXTS] : [];
-    const isLong = (test) => (seconds[test] ?? 0) > LONG_S;
     return {
-      near: [...own.filter((test) => !isLong(test)), CASES, PAGES, ...said],
-      far: (runs[file] ?? []).filter((test) => test !== PAGE_TEXTS && !own.includes(test)),
-      long: own.filter(isLong),
+      near: [...own, CASES, PAGES, ...said, ...others.filter((test) => broad.includes(test))],
+      far: others.filter((test) => !broad.includes(test)),
+      long: own.filter((test) => slow[test] !== undefined),
     };
   };
+}
+
+/** The tests of a file that take long by themselves, by name. */
+export function createSlowTests(root) {
+  const { slow } = JSON.parse(readFileSync(join(root, 'tools/mutants/who-runs.json'), 'utf8'));
+  return (test) => slow[test] ?? [];
 }

@@ -9,6 +9,8 @@ export function createRound(
   by: {
     readonly drive: Drive;
     readonly testsFor: (file: string) => Plan;
+    /** Tests of a file that take long, by name: only asked with `isLong`. */
+    readonly slowTests: (test: string) => readonly string[];
     readonly isLate: () => boolean;
     readonly isNear: boolean;
     readonly isLong: boolean;

@@ -7,9 +7,9 @@ import { CASES } from './related.mjs';
  *
  * @param {readonly object[]} sites
  * @param {{ drive: object, testsFor: (file: string) => { near: readonly string[], far: readonly string[], long: readonly string[] },
- *   isLate: () => boolean, isNear: boolean, isLong: boolean, tell: (line: string) => void }} by
+ *   slowTests: (test: string) => readonly string[], isLate: () => boolean, isNear: boolean, isLong: boolean, tell: (line: string) => void }} by
  */
-export function createRound(sites, { drive, testsFor, isLate, isNear, isLong, tell }) {
+export function createRound(sites, { drive, testsFor, slowTests, isLate, isNear, isLong, tell }) {
   const killers = new Map();
   /** Places that are run outside of tests, each with the files of tests that do so. */
   const outside = new Map();
@@ -18,10 +18,10 @@ export function createRound(sites, { drive, testsFor, isLate, isNear, isLong, te
   const planned = (test, of) =>
     plans.flatMap((plan, number) => (!killers.has(number) && of(plan).includes(test) ? [number] : []));
 
-  async function put(test, of) {
+  async function put(test, of, leftOut) {
     const alive = planned(test, of);
     if (alive.length === 0) return;
-    const answer = await drive.withEach(alive, test);
+    const answer = await drive.withEach(alive, test, leftOut);
     tell(`${test}: ${String(answer.failed.length)} of ${String(alive.length)}`);
     for (const name of answer.without) tell(`left out, fails before any change: ${test}: ${name}`);
     for (const { place, test: name, isSure } of answer.failed) {
@@ -46,13 +46,13 @@ export function createRound(sites, { drive, testsFor, isLate, isNear, isLong, te
   return {
     /** The test that notices each change, by number; null where the time was over before all had been asked. */
     async run() {
-      const stages = [(plan) => plan.near];
-      if (!isNear) stages.push((plan) => plan.far);
-      if (isLong) stages.push((plan) => plan.long);
-      for (const of of stages) {
+      const stages = [{ of: (plan) => plan.near, leftOut: slowTests }];
+      if (!isNear) stages.push({ of: (plan) => plan.far, leftOut: slowTests });
+      if (isLong) stages.push({ of: (plan) => plan.long, leftOut: () => [] });
+      for (const { of, leftOut } of stages) {
         for (const test of inOrder(plans.flatMap(of))) {
           if (isLate()) return null;
-          await put(test, of);
+          await put(test, of, leftOut(test));
         }
         await putFromLoad();
       }

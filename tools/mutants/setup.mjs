@@ -29,6 +29,8 @@ const state = {
   skipped: new Set(skipped),
   only,
   slowMs: SLOW_MS,
+  /** How many tests each change has been tried with. */
+  tries: new Map(),
   at(place) {
     if (place !== state.active) {
       counts[place] += 1;

@@ -11,15 +11,21 @@ import { parseArgs } from 'node:util';
 
 import { createDrive } from './drive.mjs';
 import { PAGE_TEXTS, testsThatCan } from './related.mjs';
-import { everySite } from './rooms.mjs';
+import { ROOMS, everySite } from './rooms.mjs';
 
 /** So many tests a file are kept. */
 const MOST_TESTS = 5;
+/** So many tests of other rooms are asked of each change that they run, even where time is short. */
+const MOST_BROAD = 4;
+/** What loading a file of tests takes, seconds. */
+const LOAD_S = 4;
 /** A file of tests that takes longer, in seconds, is not asked of single changes. */
 const LONGEST_S = 60;
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url)).replace(/[\\/]$/, '');
-const { values: options } = parseArgs({ options: { record: { type: 'string' } } });
+const { values: options } = parseArgs({
+  options: { record: { type: 'string' }, partly: { type: 'boolean', default: false } },
+});
 
 const sites = everySite(ROOT);
 const drive = createDrive(ROOT, sites, { limitS: LONGEST_S / 6, isMarked: true });
@@ -34,7 +40,7 @@ const runs =
         .map((line) => JSON.parse(line))
     : [];
 const known = new Set(runs.map(({ test }) => test));
-for (const test of testsThatCan(ROOT).filter((test) => !known.has(test))) {
+for (const test of testsThatCan(ROOT).filter((test) => !known.has(test) && !options.partly)) {
   const began = Date.now();
   let ran = [];
   let slow = [];
@@ -55,14 +61,44 @@ for (const test of testsThatCan(ROOT).filter((test) => !known.has(test))) {
 }
 
 const seconds = Object.fromEntries(runs.map((run) => [run.test, Math.round(run.seconds)]));
+const slow = Object.fromEntries(runs.filter((run) => run.slow.length > 0).map((run) => [run.test, run.slow]));
+const fileOf = new Map(sites.map(({ key, file }) => [key, file]));
+const filesOf = new Map(
+  runs.map(({ test, places }) => [
+    test,
+    new Set(places.map((key) => fileOf.get(key)).filter((file) => file !== undefined)),
+  ]),
+);
+const broad = broadTests();
 const ofFile = (file) =>
   runs
-    .filter((run) => run.files.includes(file) && (run.seconds <= LONGEST_S || run.test === PAGE_TEXTS))
+    .filter((run) => filesOf.get(run.test).has(file) && (run.seconds <= LONGEST_S || run.test === PAGE_TEXTS))
     .sort((a, b) => a.seconds - b.seconds)
-    .filter(({ test }, place) => place < MOST_TESTS || test === PAGE_TEXTS)
+    .filter(({ test }, place) => place < MOST_TESTS || test === PAGE_TEXTS || broad.includes(test))
     .map(({ test }) => test);
 const files = [...new Set(sites.map(({ file }) => file))];
 writeFileSync(
   join(ROOT, 'tools/mutants/who-runs.json'),
-  `${JSON.stringify({ seconds, runs: Object.fromEntries(files.map((file) => [file, ofFile(file)])) }, null, 2)}\n`,
+  `${JSON.stringify({ seconds, slow, broad, runs: Object.fromEntries(files.map((file) => [file, ofFile(file)])) }, null, 2)}\n`,
 );
+
+/** Of the tests of other rooms those that run most of what few others run, for their time: one after the other, the best first. */
+function broadTests() {
+  const times = new Map();
+  const count = ({ places }) => {
+    for (const key of places) times.set(key, (times.get(key) ?? 0) + 1);
+  };
+  const isOwn = ({ test }) => ROOMS.some((room) => test.startsWith(`${room.replace('src/', 'tests/')}/`));
+  runs.filter((run) => isOwn(run) || run.test === PAGE_TEXTS).forEach(count);
+  const worth = ({ places, seconds: own }) =>
+    places.reduce((sum, key) => sum + 1 / (1 + (times.get(key) ?? 0)) ** 2, 0) / (own + LOAD_S);
+  let left = runs.filter((run) => !isOwn(run) && run.test !== PAGE_TEXTS && run.seconds <= LONGEST_S);
+  const found = [];
+  while (found.length < MOST_BROAD && left.length > 0) {
+    const best = left.reduce((a, b) => (worth(b) > worth(a) ? b : a));
+    found.push(best.test);
+    count(best);
+    left = left.filter((run) => run !== best);
+  }
+  return found;
+}

@@ -13,6 +13,7 @@ const START_MS = Date.UTC(2026, 2, 4, 7);
 const PLACE = { latitudeDeg: -31.5, longitudeDeg: 21.4, ellipsoidalHeightM: 0 };
 const SETTING: LinkSetting = {
   limitS: 10,
+  isLimitAssumed: false,
   ageRateMPerS: 0.001,
   minEpochs: 3,
   solution: ['fixed'],
@@ -59,6 +60,7 @@ describe('the report of a link', () => {
       leastAgeS: 1,
       largestAgeS: 10.5,
       limitS: 10,
+      isLimitAssumed: false,
       // From 10.5 to 3 at second 3, from 3 to 2 at second 71.
       resets: {
         count: 2,
@@ -265,6 +267,7 @@ describe('findings of a link', () => {
       outages: { listed: outages, leftOut: outages.length > 1 ? 2 : 0 },
       cost: { lostEpochs: 0, lostPoints: [], rescuedPoints: [], ...cost },
       limitS: 10,
+      isLimitAssumed: false,
     }) as unknown as LinkReport;
 
   it('name the longest outage, and how many are put down to which side', () => {

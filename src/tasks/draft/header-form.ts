@@ -71,8 +71,6 @@ const UNIT_CELL_WORDS: ReadonlySet<string> = new Set([
 export function isUnitCell(cell: string): boolean {
   const words = wordsOf(cell);
   return (
-    words.length > 0 &&
-    words.length <= 3 &&
-    words.some((word) => UNIT_WORDS.has(word) || UNIT_CELL_WORDS.has(word))
+    words.length > 0 && words.length <= 3 && words.some((word) => UNIT_WORDS.has(word) || UNIT_CELL_WORDS.has(word))
   );
 }

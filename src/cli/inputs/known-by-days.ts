@@ -73,6 +73,7 @@ export async function knownByDays(bench: Workbench, log: RunLog, job: JobInPlace
       csv,
       isHeaded: false,
       isViewed: false,
+      areEpochsViewed: false,
       isHeld: true,
       names: [],
       epochYear: null,
@@ -112,6 +113,7 @@ function quietBench(bench: Workbench): Workbench {
     diagnostics,
     format: 'csv',
     isViewed: () => false,
+    columns: nothing,
     take: (outcome) => unwrap(outcome, nothing),
   };
 }

@@ -1,3 +1,4 @@
+import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import type { LoadedStationSetup } from '../../files/points/load-station-setup.js';
 import { loadStationSetup } from '../../files/points/load-station-setup.js';
 import { openPoints } from '../../files/points/open-points.js';
@@ -26,19 +27,21 @@ export interface LoadedStations extends Stations {
   readonly rejected: number;
 }
 
-/** Reads the system, the geoid and the points of a command that works with stations. `needsBases`: whether what the bases state counts. Problems stop the run. */
+/** Reads the system, the geoid and the points of a command that works with stations. `needsBases`: whether what the bases state counts; `onGrid` hears of the system before any point is read. Problems stop the run. */
 export async function loadStations(
   bench: Workbench,
   log: RunLog,
   tables: TableOptions,
   rejects: Rejects,
   needsBases: boolean,
+  onGrid: (grid: GridSystem) => void = () => undefined,
 ): Promise<LoadedStations> {
   const { invocation, context } = bench;
   const resolved = needsBases ? await knownSession(bench, log) : bench.take(await resolveSession(invocation, context));
   log.session(resolved, bench.diagnostics);
   const setup = bench.take(await loadStationSetup(resolved));
   const { grid, geoid } = setup;
+  onGrid(grid);
   log.models({ fixesSystem: grid.base, grid, geoid });
   const reading = { tables, grid, needs: { position: 'any', height: 'none' } } as const;
   const opened = bench.take(await openPoints(invocation.args[0] ?? '-', 0, reading, context));

@@ -22,18 +22,19 @@ const TABLE_OPTIONS: readonly OptionSpec[] = grouped(OUTPUT_GROUP, [
   },
   {
     flags: '--select <names>',
-    description: 'of the table: these columns in this order (NAME,...)',
+    description:
+      'of the table: these columns in this order (NAME,...); of one beside it, TABLE:NAME,..., as epochs:point_id,verdict',
     kind: 'list',
   },
   {
     flags: '--decimals <names>',
-    description: 'of the table: fewer decimals (NAME=N,...)',
+    description: 'of the table: fewer decimals (NAME=N,...; TABLE:NAME=N,...)',
     kind: 'list',
   },
   {
     flags: '--sort <names>',
     description:
-      'of the table: rows by these columns, names as people order them; -NAME falls. Holds all rows in memory',
+      'of the table: rows by these columns, names as people order them; -NAME falls; TABLE:NAME,... Holds all rows in memory',
     kind: 'list',
   },
   {

@@ -6,18 +6,23 @@ import { cellValue, rawCells } from '../../io/tables/view/split-rows.js';
 import { viewTable } from '../../io/tables/view/view-table.js';
 import type { Problem } from '../../records/problem.js';
 import { viewOptions } from '../outputs/view-options.js';
-import { flagOption, textOption } from './command-spec.js';
+import type { AskedViews } from '../outputs/view-options.js';
+import { flagOption } from './command-spec.js';
 import type { Invocation } from './command-spec.js';
+import { formatOfTable, pathOfTable } from './side-tables.js';
+import type { RunTable } from './side-tables.js';
 import { StopError, unwrap } from './stop.js';
 
-/** The table of --output, shown as --select, --decimals, --sort and --for ask. */
+/** The tables of a run, shown as --select, --decimals, --sort and --for ask. */
 export interface ShownTable {
   /** Reads what is asked for. Problems stop the run. */
   readonly ask: (warn: (problems: readonly Problem[]) => void) => void;
-  readonly isAsked: () => boolean;
+  readonly isAsked: (table?: RunTable) => boolean;
+  /** Told of the columns of a table as soon as they are known. A column that is asked for and is none of them stops the run. */
+  readonly columns: (names: readonly string[], table?: RunTable) => void;
   /** Told of every output that is opened. */
   readonly opened: (path: string, sink: Sink) => Sink;
-  /** Shows it, once all of it was written. Problems stop the run. */
+  /** Shows them, once all of them was written. Problems stop the run. */
   readonly show: () => Promise<void>;
 }
 
@@ -37,27 +42,41 @@ function headerChecked(sink: Sink, asked: AskedView): Sink {
   };
 }
 
-/** A table that is shown as it is made until something else is asked for. */
+/** Tables that are shown as they are made until something else is asked for. */
 export function createShownTable(invocation: Invocation, format: OutputFormat): ShownTable {
-  const path = textOption(invocation, 'output') ?? '-';
-  let table: Sink | null = null;
-  let asked: AskedView | null = null;
+  const opened: { readonly sink: Sink; readonly asked: AskedView; readonly format: OutputFormat }[] = [];
+  let views: AskedViews = new Map();
   return {
     ask(warn) {
-      asked = unwrap(viewOptions(invocation, format), warn);
+      views = unwrap(viewOptions(invocation, format), warn);
     },
-    isAsked: () => asked !== null,
-    opened(own, sink) {
-      if (own !== path) return sink;
-      table = sink;
-      return asked === null || format !== 'csv' ? sink : headerChecked(sink, asked);
+    isAsked: (table = 'output') => views.has(table),
+    columns(names, table = 'output') {
+      const asked = views.get(table);
+      const path = pathOfTable(table, invocation);
+      if (asked === undefined || path === null) return;
+      const own = formatOfTable(table, format, path) === 'geojson' ? [...names, ...GEOJSON_MEMBERS] : names;
+      unwrap(rowView(asked, own), () => undefined);
+    },
+    opened(path, sink) {
+      for (const [table, asked] of views) {
+        if (pathOfTable(table, invocation) !== path) continue;
+        const own = formatOfTable(table, format, path);
+        opened.push({ sink, asked, format: own });
+        return own === 'csv' ? headerChecked(sink, asked) : sink;
+      }
+      return sink;
     },
     async show() {
-      if (asked === null || table === null) return;
-      const viewed = viewTable(asked, { format, keepsHeader: !flagOption(invocation, 'omitHeader') });
-      await table.rewrite(viewed.change);
-      const problem = viewed.problem();
-      if (problem !== null) throw new StopError([problem]);
+      for (const { sink, asked, format: own } of opened) {
+        const viewed = viewTable(asked, { format: own, keepsHeader: !flagOption(invocation, 'omitHeader') });
+        await sink.rewrite(viewed.change);
+        const problem = viewed.problem();
+        if (problem !== null) throw new StopError([problem]);
+      }
     },
   };
 }
+
+/** What GeoJSON says of the frame with every row, beside the columns of a table. */
+const GEOJSON_MEMBERS: readonly string[] = ['frame', 'frame_epoch_year', 'system'];

@@ -1,5 +1,5 @@
 import { tmpdir } from 'node:os';
-import { extname, resolve } from 'node:path';
+import { resolve } from 'node:path';
 import type { OutputFormat } from '../../files/points/points-writer.js';
 import { inputRegistryBelow, withInputRegistry } from '../../io/bytes/input-registry.js';
 import { createSinkGroup } from '../../io/bytes/sink-group.js';
@@ -27,6 +27,8 @@ import type { WriteRecord } from './run-log.js';
 import type { Progress } from './progress.js';
 import { prepareRunLine } from './run-ledger.js';
 import type { RunFiles, ToldRun } from './run-ledger.js';
+import { formatByEnding } from './side-tables.js';
+import type { RunTable } from './side-tables.js';
 import { createShownTable } from './shown-table.js';
 import { InterruptedError, StopError, unwrap } from './stop.js';
 
@@ -40,8 +42,10 @@ export interface Workbench {
   readonly format: OutputFormat;
   /** Says that these files are inputs, by their absolute paths: no output may be one of them. */
   readonly guard: (paths: readonly string[]) => void;
-  /** The table of --output is shown otherwise than it is made: it must be a table, with its header. */
-  readonly isViewed: () => boolean;
+  /** A table, that of --output where none is named, is shown otherwise than it is made: it must be a table, with its header. */
+  readonly isViewed: (table?: RunTable) => boolean;
+  /** Says as soon as they are known which columns a table will have: one that is asked for and is none of them stops the run. */
+  readonly columns: (names: readonly string[], table?: RunTable) => void;
   /** Opens an output that appears only if the run succeeds. Problems stop the run. */
   readonly open: (pathOrDash: string) => Promise<Sink>;
   /** Takes an output that was opened elsewhere; it appears with the others. */
@@ -135,6 +139,7 @@ async function runOnWorkbench(
       pushAll(guarded, paths);
     },
     isViewed: shown.isAsked,
+    columns: shown.columns,
     open: async (path) => shown.opened(path, unwrap(await data.open(path), warn)),
     async add(sink) {
       unwrap(await data.add(sink), warn);
@@ -257,14 +262,5 @@ function formatOf(invocation: Invocation): OutputFormat {
   const given = textOption(invocation, 'format');
   if (given !== null) return given;
   // Standard output has no extension.
-  switch (extname(textOption(invocation, 'output') ?? '').toLowerCase()) {
-    case '.geojson':
-      return 'geojson';
-    case '.json':
-      return 'json';
-    case '.jsonl':
-      return 'jsonl';
-    default:
-      return 'csv';
-  }
+  return formatByEnding(textOption(invocation, 'output') ?? '');
 }

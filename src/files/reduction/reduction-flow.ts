@@ -61,6 +61,7 @@ export interface FlowParts {
   readonly isHeaded: boolean;
   /** The points are shown otherwise once all are written, which needs their header. */
   readonly isViewed: boolean;
+  readonly areEpochsViewed: boolean;
   /** Whether points are held until the last is known. */
   readonly isHeld: boolean;
   /** Columns of the inputs that pass through. */
@@ -213,9 +214,10 @@ function openWriting(
     format,
     isHeaded,
     isViewed,
+    areEpochsViewed,
     outputs,
     epochs,
-  }: Pick<FlowParts, 'format' | 'isHeaded' | 'isViewed' | 'outputs' | 'epochs'>,
+  }: Pick<FlowParts, 'format' | 'isHeaded' | 'isViewed' | 'areEpochsViewed' | 'outputs' | 'epochs'>,
   writer: PointsWriter,
 ): FlowWriting {
   const hasHeader = isHeaded || isViewed || format !== 'csv';
@@ -238,7 +240,7 @@ function openWriting(
     },
     async begin() {
       if (hasHeader) await outputs.points?.write(writer.begin());
-      if (isHeaded) await outputs.epochs?.write(epochs.begin());
+      if (isHeaded || areEpochsViewed) await outputs.epochs?.write(epochs.begin());
     },
     async end(summary) {
       await flush(0);

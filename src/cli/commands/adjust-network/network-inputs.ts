@@ -12,6 +12,7 @@ import type { NetworkSystems } from '../../../tasks/network/network-input.js';
 import type { OccupationSession } from '../../../tasks/network/point-vectors.js';
 import { collectPoints } from '../../inputs/collect-points.js';
 import { knownSession } from '../../inputs/known-session.js';
+import { networkPointColumns, OBSERVATION_COLUMNS } from './say/network-columns.js';
 import type { ResolvedSession } from '../../inputs/session-settings.js';
 import { tableOptions } from '../../inputs/table-options.js';
 import { createRejects } from '../../outputs/rejects.js';
@@ -33,6 +34,11 @@ export async function networkInputs(bench: Workbench, log: RunLog): Promise<Netw
   const tables = bench.take(tableOptions(invocation, null));
   const sessions = await sessionsOf(resolved, bench, log);
   const systems = await systemsOf(resolved, sessions, bench, log);
+  bench.columns(networkPointColumns(systems.grid).map(({ name }) => name));
+  bench.columns(
+    OBSERVATION_COLUMNS.map(({ name }) => name),
+    'observations',
+  );
   const rejectsPath = textOption(invocation, 'rejects');
   const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
   const files: NetworkFiles = {

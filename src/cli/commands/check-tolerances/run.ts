@@ -22,6 +22,7 @@ import { askedChecks } from './options/asked-checks.js';
 import { checkConflicts } from './options/check-conflicts.js';
 import { askedLimits } from './options/check-limits.js';
 import { sayStandard, standardNamed, standardsText } from './options/standard-option.js';
+import { checkColumns, CLASS_COLUMNS } from './check-columns.js';
 import { runRegisterCheck } from './register-run.js';
 import { readCheckInputs, rowsSkipped } from './read-check-inputs.js';
 import { countFixes } from './read-fixes.js';
@@ -70,6 +71,9 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
       log,
     );
   const axes = checkAxes(loaded.grid, inputs === null ? null : inputs.measured.input.axes);
+  bench.columns(
+    [...checkColumns(axes), ...(standard?.kind === 'classes' ? CLASS_COLUMNS : [])].map(({ name }) => name),
+  );
   const tilts = fixes === null ? loaded.tilts : fixes.tilts;
   const setup = { ...loaded, ...rulesByUse(limits), tilts, axes, day: null };
   const asked = askedChecks(invocation, inputs, standard);

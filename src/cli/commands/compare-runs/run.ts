@@ -17,6 +17,7 @@ import { createRunLog } from '../../shell/run-log.js';
 import type { RunLog } from '../../shell/run-log.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
+import { CHANGE_COLUMNS } from './change-columns.js';
 import { comparisonLines } from './comparison-text.js';
 import { oneSystem } from './one-system.js';
 import { pointsOf } from './run-points.js';
@@ -38,6 +39,7 @@ async function compare(bench: Workbench, log: RunLog): Promise<RunEnd> {
     horizontalM: numberOption(invocation, 'limitHorizontal'),
     verticalM: numberOption(invocation, 'limitVertical'),
   };
+  bench.columns(CHANGE_COLUMNS.map(({ name }) => name));
   const sides: RunSide[] = [];
   for (const name of invocation.args) sides.push(bench.take(await runSide(name, context)));
   const told = bench.take(await resolveSession(invocation, context)).session.system?.grid ?? null;

@@ -18,7 +18,7 @@ import { streamOptions } from './stream-options.js';
 import { summaryLine } from './say/summary-line.js';
 import { writeCorrectionsReport } from './write-corrections-report.js';
 import { writeCorrections } from './write-corrections.js';
-import { writeLinkTables } from './write-link-tables.js';
+import { sayLinkColumns, writeLinkTables } from './write-link-tables.js';
 
 /** Inspects recorded correction streams and the link of a day; see `inspectCorrectionsSpec`. */
 export const runInspectCorrections: CommandRun = (invocation, context) => {
@@ -32,6 +32,7 @@ async function inspect(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const { invocation, diagnostics } = bench;
   const options = bench.take(streamOptions(invocation));
   bench.take(checkAsked(invocation));
+  sayLinkColumns(bench);
   const inForce = await sessionInForce(bench, log);
   const audit = invocation.args.length === 0 ? null : await auditOf(bench, log, options, inForce);
   const counted = isGiven(invocation, 'fixes') ? await linkOf(bench, log, inForce) : null;

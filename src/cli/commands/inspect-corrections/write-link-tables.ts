@@ -1,4 +1,3 @@
-import { extname } from 'node:path';
 import type { OutputFormat } from '../../../files/points/points-writer.js';
 import type { CsvWriteOptions } from '../../../io/csv/csv-write.js';
 import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
@@ -6,6 +5,7 @@ import type { LinkReport } from '../../../records/corrections/link-report.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { recordPieces } from '../../outputs/record-writer.js';
 import type { RecordHead, WrittenRecord } from '../../outputs/record-writer.js';
+import { formatByEnding } from '../../shell/side-tables.js';
 import { textOption } from '../../shell/command-spec.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { AVAILABILITY_COLUMNS, OUTAGE_COLUMNS } from './say/link-columns.js';
@@ -60,24 +60,17 @@ export async function writeLinkTables(bench: Workbench, link: LinkReport): Promi
   if (outages !== null) {
     const head = { schema: 'pegbook-outages', list: 'outages', members: {}, summary: null };
     const sink = await bench.open(outages);
-    for (const piece of outagePieces(formatOf(outages), link, head, csv)) await sink.write(piece);
+    for (const piece of outagePieces(formatByEnding(outages), link, head, csv)) await sink.write(piece);
   }
   const availability = textOption(bench.invocation, 'availability');
   if (availability === null) return;
   const sink = await bench.open(availability);
-  for (const piece of availabilityPieces(formatOf(availability), link, csv)) await sink.write(piece);
+  for (const piece of availabilityPieces(formatByEnding(availability), link, csv)) await sink.write(piece);
 }
 
-/** By the ending of the file. */
-function formatOf(path: string): OutputFormat {
-  switch (extname(path).toLowerCase()) {
-    case '.geojson':
-      return 'geojson';
-    case '.json':
-      return 'json';
-    case '.jsonl':
-      return 'jsonl';
-    default:
-      return 'csv';
-  }
+/** Says which columns the tables of the link will have, before anything is read. */
+export function sayLinkColumns(bench: Workbench): void {
+  const namesOf = (columns: readonly { readonly name: string }[]): readonly string[] => columns.map(({ name }) => name);
+  bench.columns(namesOf(OUTAGE_COLUMNS), 'outages');
+  bench.columns(namesOf(AVAILABILITY_COLUMNS), 'availability');
 }

@@ -7,6 +7,7 @@ import type { MeasuredFigure } from '../../../tasks/join/measure-figures.js';
 import type { PolarPoint } from '../../../tasks/join/set-out-polars.js';
 import type { RecordColumn, WrittenRecord } from '../../outputs/record-writer.js';
 import { AREA_COLUMNS } from './area-columns.js';
+import type { JoinMode } from './join-mode.js';
 import { joinColumns, polarColumns } from './join-columns.js';
 
 /** A table of results: what `recordPieces` writes. */
@@ -55,4 +56,10 @@ export function areaTable(figures: readonly MeasuredFigure[]): JoinTable {
     return { cells: cellsOf(area), geometry: { kind: 'areas', rings: [[...ring, ...ring.slice(0, 1)]] } };
   });
   return { columns: cellColumns(AREA_COLUMNS), described: AREA_COLUMNS, rows, schema: 'pegbook-areas', list: 'areas' };
+}
+
+/** Names of the columns of what is asked for. */
+export function columnsOfMode(mode: JoinMode, grid: GridSystem): readonly string[] {
+  const columns = { lines: joinColumns(grid.southOrientated), polar: polarColumns(grid), area: AREA_COLUMNS };
+  return columns[mode].map(({ name }) => name);
 }

@@ -17,6 +17,7 @@ import type { RunLog } from '../../shell/run-log.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { joinAsked } from './join-mode.js';
+import { columnsOfMode } from './join-tables.js';
 import { joinResults } from './join-results.js';
 import { JOIN_METHODS, joinSummary } from './join-summary.js';
 
@@ -34,7 +35,9 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const tables = bench.take(tableOptions(invocation, null));
   const rejectsPath = textOption(invocation, 'rejects');
   const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
-  const loaded = await loadStations(bench, log, tables, rejects, false);
+  const loaded = await loadStations(bench, log, tables, rejects, false, (known) => {
+    bench.columns(columnsOfMode(asked.mode, known));
+  });
   const { grid } = loaded.setup;
   const wrongFrame = format === 'geojson' ? geojsonFrameProblem(grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));

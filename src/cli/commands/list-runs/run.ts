@@ -34,6 +34,7 @@ async function list(bench: Workbench, log: RunLog): Promise<RunEnd> {
     bench.take(failure(errorProblem('usage-conflict', { message: 'runs have no place that GeoJSON could hold' })));
   const output = textOption(invocation, 'output');
   const isForPeople = textOption(invocation, 'format') === null && output === null && !bench.isViewed();
+  bench.columns(RUN_COLUMNS.map(({ name }) => name));
   const sink = await bench.open(output ?? '-');
   const runs: FinishedRun[] = [];
   const rows: RunRow[] = [];

@@ -54,6 +54,7 @@ export function openPlanFlow(parts: PlanParts, outputs: PlanOutputs, bench: Work
     },
   );
   bench.diagnostics.report(writer.notes);
+  bench.columns(writer.columns);
   const coverage = createCoverageWriter(setup.geodesic, frame);
   let count = 0;
   let batch: PlannedTarget[] = [];

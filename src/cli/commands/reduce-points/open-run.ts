@@ -68,6 +68,7 @@ export async function openRun(bench: Workbench, log: RunLog, run: PreparedRun): 
     csv,
     isHeaded: !flagOption(invocation, 'omitHeader'),
     isViewed: bench.isViewed(),
+    areEpochsViewed: bench.isViewed('epochs'),
     isHeld: run.job !== null || run.asked.isCombined || run.asked.isEstimated,
     names,
     epochYear: entryAt(run.days, 0).resolved.session.system?.epochYear ?? null,
@@ -80,5 +81,6 @@ export async function openRun(bench: Workbench, log: RunLog, run: PreparedRun): 
       diagnostics.report(problems);
     },
   });
+  if (outputs.points !== null) bench.columns(flow.columns);
   return { setups, flow, outputs, page, readDays, first, names };
 }

@@ -61,6 +61,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   if (noHeight !== null) bench.take(failure(noHeight));
   const outputs = await openPlaceOutputs(bench, tables);
   const { columns, notes, cells } = transformTable(planned, input, format, dms ? 'dms' : 'degrees');
+  bench.columns(columns.map(({ name }) => name));
   diagnostics.report(notes);
   const frame = writtenFrame(planned, textOption(invocation, 'topocentricAt'));
   const writer = createRowWriter(format, columns, frame, csvWriteOptions(invocation));

@@ -1,6 +1,7 @@
 import type { Sink } from '../../../../io/bytes/sink.js';
 import { textOption } from '../../../shell/command-spec.js';
 import type { TextOption } from '../../../shell/command-spec.js';
+import { TIMETABLE_COLUMNS } from './timetable-columns.js';
 import type { Workbench } from '../../../shell/workbench.js';
 
 /** The outputs of a plan; null where one is not asked for. */
@@ -18,6 +19,10 @@ export async function openPlanOutputs(bench: Workbench): Promise<PlanOutputs> {
   const output = option('output');
   const explain = option('explain') !== null;
   const open = async (path: string | null): Promise<Sink | null> => (path === null ? null : bench.open(path));
+  bench.columns(
+    TIMETABLE_COLUMNS.map(({ name }) => name),
+    'timetable',
+  );
   return {
     points: await open(explain && output === null ? null : (output ?? '-')),
     explain: await open(explain ? '-' : null),

@@ -19,6 +19,7 @@ import type { PlanStream } from '../../../../tasks/plan/plan-stream.js';
 export interface PlanWriter {
   /** Says which columns of the input were renamed. */
   readonly notes: readonly Problem[];
+  readonly columns: readonly string[];
   readonly begin: () => string;
   readonly points: (planned: readonly PlannedTarget[]) => string;
   readonly end: (stream: PlanStream | null, cautions: readonly Caution[], answer: RunAnswer) => string;
@@ -42,6 +43,7 @@ export function createPlanWriter(format: OutputFormat, head: PlanHead, shown: Pl
     let first = true;
     return {
       notes,
+      columns: columns.map(({ name }) => name),
       begin: () => planHeadText(head),
       points(planned) {
         let text = '';
@@ -63,6 +65,7 @@ export function createPlanWriter(format: OutputFormat, head: PlanHead, shown: Pl
   );
   return {
     notes,
+    columns: columns.map(({ name }) => name),
     begin: writer.begin,
     points: (planned) =>
       writer.rows(

@@ -153,3 +153,8 @@ export const CLASS_COLUMNS: readonly CheckColumn[] = [
     describe: '`ellipsoidal height`, or `orthometric height` where the file gives that alone',
   }),
 ];
+
+/** Names of the columns of a check, under a standard of classes too. */
+export function checkNames(axes: CheckAxes, hasClasses: boolean): readonly string[] {
+  return [...checkColumns(axes), ...(hasClasses ? CLASS_COLUMNS : [])].map(({ name }) => name);
+}

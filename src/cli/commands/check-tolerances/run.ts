@@ -22,7 +22,7 @@ import { askedChecks } from './options/asked-checks.js';
 import { checkConflicts } from './options/check-conflicts.js';
 import { askedLimits } from './options/check-limits.js';
 import { sayStandard, standardNamed, standardsText } from './options/standard-option.js';
-import { checkColumns, CLASS_COLUMNS } from './check-columns.js';
+import { checkNames } from './check-columns.js';
 import { runRegisterCheck } from './register-run.js';
 import { readCheckInputs, rowsSkipped } from './read-check-inputs.js';
 import { countFixes } from './read-fixes.js';
@@ -65,15 +65,9 @@ async function check(bench: Workbench, log: RunLog): Promise<RunEnd> {
   );
   const inputs = invocation.args.length === 0 ? null : await readCheckInputs(bench, log, tables, loaded.grid);
   if (flagOption(invocation, 'checkOnly'))
-    return endWith(
-      rowsAnswer(inputs === null ? 0 : inputs.measured.points.length, rowsSkipped(inputs)),
-      invocation,
-      log,
-    );
+    return endWith(rowsAnswer(inputs?.measured.points.length ?? 0, rowsSkipped(inputs)), invocation, log); // Without a file there is no point.
   const axes = checkAxes(loaded.grid, inputs === null ? null : inputs.measured.input.axes);
-  bench.columns(
-    [...checkColumns(axes), ...(standard?.kind === 'classes' ? CLASS_COLUMNS : [])].map(({ name }) => name),
-  );
+  bench.columns(checkNames(axes, standard?.kind === 'classes'));
   const tilts = fixes === null ? loaded.tilts : fixes.tilts;
   const setup = { ...loaded, ...rulesByUse(limits), tilts, axes, day: null };
   const asked = askedChecks(invocation, inputs, standard);

@@ -32,6 +32,8 @@ export interface PlanReportBase {
 /** A line at the usable range about a base. */
 export interface PlanReportRing {
   readonly baseId: string;
+  /** Place of its pair in the list of tolerances. */
+  readonly tolerance: number;
   readonly conditions: Conditions;
   readonly radiusM: number;
   readonly places: readonly ReportPlace[];
@@ -41,6 +43,27 @@ export interface PlanReportRing {
 export interface PlanReportCurve {
   readonly conditions: Conditions;
   readonly places: readonly { readonly distanceM: number; readonly circle95M: number; readonly vertical95M: number }[];
+}
+
+/** A candidate, each as the only base. */
+export interface PlanReportCandidate {
+  readonly id: string;
+  readonly isChosen: boolean;
+  /** Largest distance over usable range; up to 1 it serves every place. */
+  readonly worstRatio: number;
+  readonly worstDistanceM: number;
+  readonly served: number;
+  readonly worstPlaces: readonly string[];
+  /** Null: not known. */
+  readonly cellular: boolean | null;
+  readonly skyScore: number | null;
+  readonly cost: number | null;
+}
+
+/** All candidates of a plan, and those that did not meet its demands. */
+export interface PlanReportRanking {
+  readonly candidates: readonly PlanReportCandidate[];
+  readonly excluded: readonly { readonly id: string; readonly reason: string }[];
 }
 
 export interface PlanReportVisit {
@@ -99,6 +122,8 @@ export interface PlanReport {
     }[];
   }[];
   readonly rings: readonly PlanReportRing[];
+  /** Candidates as the only base, the best first; null: there were none to rank. */
+  readonly ranking: PlanReportRanking | null;
   readonly curves: readonly PlanReportCurve[];
   /** Null: no timetable was asked for. */
   readonly visits: readonly PlanReportVisit[] | null;

@@ -192,6 +192,11 @@ export interface ReductionReport {
   readonly occupations: readonly ReportOccupation[];
   readonly occupationsLeftOut: number;
   readonly refusals: readonly (readonly [ProblemCode, number])[];
+  /** Instants of the first and the last epoch; null: none is stated. */
+  readonly surveyed: { readonly firstMs: number; readonly lastMs: number } | null;
+  /** As the job names them; null: it does not. */
+  readonly client: string | null;
+  readonly surveyor: string | null;
   /** The link of each day whose epochs say how old their corrections were. */
   readonly links: readonly DayLink[];
   /** Null where no epoch states its time. */

@@ -2,7 +2,7 @@ import { largestOf } from '../../core/numeric/extremes.js';
 import type { AvailabilityCell, LinkOutage, LinkReport } from '../../records/corrections/link-report.js';
 import { label } from '../figures/figure.js';
 import type { DrawingContent } from '../figures/figure.js';
-import { northArrow, planFrame, scaleBar, groundLength } from '../figures/plan-frame.js';
+import { ARROW_BELOW, ARROW_X, northArrow, planFrame, scaleBar, groundLength } from '../figures/plan-frame.js';
 import { planView } from '../figures/plan-view.js';
 import type { PlanView } from '../figures/plan-view.js';
 import { placeLabels } from '../figures/place-labels.js';
@@ -68,7 +68,7 @@ export function cellsDrawing(
           marks.map(({ at: place }) => place),
           view.box,
         ).map(({ x, y, text, classes }) => label(x, y, text, classes)),
-        northArrow(view.box.right + 18, view.box.top + 18),
+        northArrow(ARROW_X, view.box.bottom + ARROW_BELOW),
         scaleBar(
           view.box.left,
           view.box.bottom + 60,

@@ -4,7 +4,7 @@ import type { ReportAxis, ReportPlace } from '../../records/reports/reduction-re
 import { clippedPath } from './clipped-path.js';
 import { label, linePath } from './figure.js';
 import type { DrawingContent } from './figure.js';
-import { groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
+import { ARROW_BELOW, ARROW_X, groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
 import { planView } from './plan-view.js';
 import type { PlanView } from './plan-view.js';
 import { placeLabels } from './place-labels.js';
@@ -130,7 +130,7 @@ function planBody(
     ...labelsOf(marks, ellipses, view, ellipsePixels).map((placed) =>
       label(placed.x, placed.y, placed.text, placed.classes),
     ),
-    northArrow(right + 18, top + 18),
+    northArrow(ARROW_X, bottom + ARROW_BELOW),
     scaleBar(left, bottom + 60, view.pixelsPerMetre, 0.25 * (right - left), (m) => `${groundLength(m)} of ground`),
     exaggeration === null
       ? { html: '' }

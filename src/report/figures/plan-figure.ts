@@ -5,7 +5,7 @@ import { NO_MARKUP, markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { at } from '../page/numbers.js';
 import { entryAt } from '../../records/present.js';
-import { groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
+import { ARROW_BELOW, ARROW_X, groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
 import { planView } from './plan-view.js';
 import type { PlanView } from './plan-view.js';
 import { classOf, wordsOf } from './plan-words.js';
@@ -105,7 +105,7 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
       ),
       ...stations.filter((base) => view.isInside(base.at)).map((base) => baseMark(base.at)),
       ...[...ringWords, ...labels].map((placed) => label(placed.x, placed.y, placed.text, placed.classes)),
-      northArrow(right + 18, top + 18, trueNorthDeg),
+      northArrow(ARROW_X, bottom + ARROW_BELOW, trueNorthDeg),
       scaleBar(
         left,
         bottom + 60,

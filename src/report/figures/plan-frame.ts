@@ -41,6 +41,10 @@ export function planFrame(view: PlanView): Markup {
   ]);
 }
 
+/** Where the arrow stands: at the left below the box, so that a narrow screen shows it and the scale without scrolling. */
+export const ARROW_X = 26;
+export const ARROW_BELOW = 50;
+
 /**
  * North, up the page: grid north, which is what the sides of the figure follow, and a thin line to true north.
  * Given: bearing of true north from grid north, degrees to the right; null where it is not known or there is no grid.

@@ -5,7 +5,7 @@ import { NO_MARKUP, markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { at } from '../page/numbers.js';
 import { baseMark } from './plan-figure.js';
-import { groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
+import { ARROW_BELOW, ARROW_X, groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
 import { clippedPath } from './clipped-path.js';
 import { farWords, planExtent } from './plan-extent.js';
 import { planView } from './plan-view.js';
@@ -163,9 +163,9 @@ function labelsOf(
 }
 
 function scaleBars(view: PlanView, exaggeration: number | null): readonly Markup[] {
-  const { left, right, top, bottom } = view.box;
+  const { left, right, bottom } = view.box;
   return [
-    northArrow(right + 18, top + 18),
+    northArrow(ARROW_X, bottom + ARROW_BELOW),
     scaleBar(
       left,
       bottom + 60,

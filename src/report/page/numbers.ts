@@ -1,3 +1,4 @@
+import { deservedDecimals } from '../../core/numeric/text/deserved-decimals.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import { formatUtc } from '../../core/numeric/text/utc-text.js';
 
@@ -7,6 +8,14 @@ export const UNKNOWN = '–';
 /** Metres with the four decimals of the data files. */
 export function metres(value: number | null): string {
   return fixed(value, 4);
+}
+
+/** Data files have no more. */
+const MOST_DECIMALS = 4;
+
+/** Metres of a coordinate or of its uncertainty, to a tenth of the latter (95 %); four decimals where it is not known. */
+export function metresTo(value: number | null, uncertaintyM: number | null): string {
+  return fixed(value, Math.min(MOST_DECIMALS, deservedDecimals(uncertaintyM) ?? MOST_DECIMALS));
 }
 
 export function millimetres(valueM: number | null, decimals: number = 1): string {
@@ -30,6 +39,11 @@ export function at(value: number): string {
 
 export function utc(valueMs: number | null): string {
   return valueMs === null ? UNKNOWN : formatUtc(valueMs);
+}
+
+/** Date without the time of day. */
+export function utcDate(valueMs: number): string {
+  return formatUtc(valueMs).slice(0, 10);
 }
 
 /** Time of day without its date, to the second. */

@@ -4,17 +4,20 @@ import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { at } from '../page/numbers.js';
 import { baseMark } from '../figures/plan-figure.js';
-import { groundLength, northArrow, planFrame, scaleBar } from '../figures/plan-frame.js';
+import { ARROW_BELOW, ARROW_X, groundLength, northArrow, planFrame, scaleBar } from '../figures/plan-frame.js';
 import { planView } from '../figures/plan-view.js';
 import { placeLabels, placeOnLine, roomOf } from '../figures/place-labels.js';
 import type { WantedLabel } from '../figures/place-labels.js';
 import type { Place } from '../figures/shapes.js';
 import { clippedPath } from '../figures/clipped-path.js';
 import { drawnMarks } from '../figures/marks.js';
-import { dotsPath } from '../figures/shapes.js';
 import { pickedBySpread } from '../figures/spread-out.js';
 import { thinned, thinWords } from '../figures/thinned.js';
 import { placeShare } from './place-share.js';
+import { classOfPlace, classWords, pairWords, toleranceClasses } from './tolerance-classes.js';
+import type { ToleranceClass } from './tolerance-classes.js';
+import { entryAt } from '../../records/present.js';
+import type { Mark } from '../figures/marks.js';
 import { shortText } from '../page/visible-text.js';
 
 const WIDTH = 760;
@@ -26,6 +29,7 @@ const DASHES = { quiet: 'inkline dotted', normal: 'inkline', active: 'inkline da
 /** Bases, their usable ranges under the three conditions, and what is within them. */
 export function coverageFigure(report: PlanReport, number: number): Markup {
   const { axes, bases, targets, rings } = report;
+  const classes = toleranceClasses(report);
   const placed = targets.flatMap((target) => (target.place === null ? [] : [{ target, place: target.place }]));
   const stations = bases.flatMap((base) => (base.place === null ? [] : [{ id: base.id, place: base.place }]));
   const work = [...placed.map(({ place }) => place), ...stations.map(({ place }) => place)];
@@ -54,9 +58,10 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
     view.box,
   );
   const taken = [...marks.map((mark) => mark.at), ...labels.map(roomOf)];
-  const ringWords = rings.flatMap(({ conditions, radiusM, places }) => {
+  const ringWords = rings.flatMap(({ conditions, radiusM, places, tolerance }) => {
+    const family = classes.length > 1 ? `${entryAt(classes, tolerance).letter} ` : '';
     const placed = placeOnLine(
-      `${conditions} ${groundLength(Math.round(radiusM / 100) * 100)}`,
+      `${family}${conditions} ${groundLength(Math.round(radiusM / 100) * 100)}`,
       places.map(view.place),
       taken,
       view.box,
@@ -65,7 +70,6 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
     return placed ?? [];
   });
   const { left, right, top, bottom } = view.box;
-  const within = marks.filter(({ target }) => target.isWithin).map((mark) => mark.at);
   const body = together([
     planFrame(view),
     markup`<clipPath id="coverage-clip"><rect x="${at(left)}" y="${at(top)}" width="${at(right - left)}" height="${at(bottom - top)}"/></clipPath><g clip-path="url(#coverage-clip)">`,
@@ -73,16 +77,13 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
       linePath(clippedPath(places.map(view.place), true, view.box), DASHES[conditions]),
     ),
     markup`</g>`,
-    linePath(dotsPath(within), 'dots'),
     drawnMarks(
       'coverage',
-      marks
-        .filter(({ target }) => !target.isWithin)
-        .map(({ at: spot }) => ({ at: spot, symbol: 'times', classes: 'bad', area: 60 })),
+      marks.map((mark) => signOf(mark, classes)),
     ),
     ...spots.map((base) => baseMark(base.at)),
     ...[...ringWords, ...labels].map((one) => label(one.x, one.y, one.text, one.classes)),
-    northArrow(right + 18, top + 18),
+    northArrow(ARROW_X, bottom + ARROW_BELOW),
     scaleBar(
       left,
       bottom + 60,
@@ -95,8 +96,7 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
     {
       id: 'coverage',
       title: 'Coverage map',
-      description:
-        'Triangles are bases, dots places within their tolerances, crosses places outside; closed lines are the usable range about each base under quiet (dotted), normal (full) and active (dashed) conditions.',
+      description: `Triangles are bases, ${classes.length > 1 ? 'filled signs places within their tolerances, hollow ones places outside, a sign for each pair of tolerances' : 'dots places within their tolerances, crosses places outside'}; closed lines are the usable range about each base under quiet (dotted), normal (full) and active (dashed) conditions.`,
       width: WIDTH,
       height: view.height,
       body,
@@ -104,6 +104,22 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
     number,
     captionOf(report, thinWords(few, 'within', 'spread over the map')),
   );
+}
+
+/** A place by its class: filled within, hollow outside; where all places have one pair of tolerances, a dot or a cross. */
+function signOf(
+  { target, at: spot }: { readonly target: PlanReportTarget; readonly at: Place },
+  classes: readonly ToleranceClass[],
+): Mark {
+  const classes_ = target.isWithin ? 'mark' : 'bad';
+  if (classes.length < 2)
+    return {
+      at: spot,
+      symbol: target.isWithin ? 'circle' : 'times',
+      classes: classes_,
+      area: target.isWithin ? 30 : 60,
+    };
+  return { at: spot, symbol: classOfPlace(target, classes)?.symbol ?? 'star', classes: classes_, area: 50 };
 }
 
 /** Names of points, those that use up most of their tolerances first. */
@@ -124,12 +140,20 @@ function captionOf({ axes, systemName, frameName, tolerances }: PlanReport, thin
     axes[0].direction === 'west'
       ? ` ${axes[0].abbreviation} grows to the west, ${axes[1].abbreviation} to the south; the map itself has north up.`
       : '';
-  const least = tolerances[0];
+  const classes = toleranceClasses({ tolerances });
+  const least = classes[0];
+  const others = tolerances.length - classes.length;
   const rule =
     least === undefined
       ? ''
-      : ` Ranges are drawn for ${least.horizontalM === null ? 'no tolerance' : `${String(least.horizontalM)} m`} in plan and ${least.verticalM === null ? 'none' : `${String(least.verticalM)} m`} in height${tolerances.length > 1 ? ', the pair that reaches least' : ''}.`;
-  return markup`Coverage. ${systemName}; frame ${frameName}; ${isGrid ? 'north is grid north' : 'north at the base is true north'}.${turned} Triangles: bases. Dots: within their tolerances. Crosses: outside. Lines: usable range in quiet (dotted), normal (full) and active (dashed) conditions, at equal heights.${rule} Names without room are left out.${thin}`;
+      : classes.length === 1
+        ? ` Ranges are drawn for ${pairWords(least.horizontalM, least.verticalM)}.`
+        : ` Pairs of tolerances: ${classWords(classes)}${others > 0 ? `; ${String(others)} more as stars, without lines` : ''}. A reaches least and is drawn under all conditions, the others under those that are judged.`;
+  const signs =
+    classes.length > 1
+      ? 'Filled: within their tolerances. Hollow: outside.'
+      : 'Dots: within their tolerances. Crosses: outside.';
+  return markup`Coverage. ${systemName}; frame ${frameName}; ${isGrid ? 'north is grid north' : 'north at the base is true north'}.${turned} Triangles: bases. ${signs} Lines: usable range in quiet (dotted), normal (full) and active (dashed) conditions, at equal heights.${rule} Names without room are left out.${thin}`;
 }
 
 function farthest({ bases }: PlanReport): number {

@@ -5,7 +5,7 @@ import { wideFigure } from '../figures/figure.js';
 import { filesTable } from '../page/files-table.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, fixed, kilometres, metres, utc } from '../page/numbers.js';
+import { fixed, kilometres, utc } from '../page/numbers.js';
 import { page } from '../page/page.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
@@ -15,20 +15,24 @@ import { xyDrawing } from '../figures/xy-drawing.js';
 import type { XyLine, XyPoint } from '../figures/xy-drawing.js';
 import { coverageFigure } from './coverage-figure.js';
 import { byShare, placeShare } from './place-share.js';
+import { rankingTable, rangesTable, targetsTable } from './plan-tables.js';
 import { streamTable, visitsTable } from './day-tables.js';
 import { answerWord } from '../page/answer-word.js';
 import { entryAt } from '../../records/present.js';
 
 /** Of the places within; those outside are all drawn. */
 const MOST_DRAWN = 300;
-const MOST_TOLERANCES = 40;
 const MOST_OUTSIDE = 6;
 const DASHES = { quiet: 'inkline dotted', normal: 'blue', active: 'inkline dash' } as const;
 
 /** The page of a plan: one self-contained HTML file as text. */
 export function planPage(report: PlanReport): string {
   const sections: readonly (PageSection | null)[] = [
-    { id: 'coverage-section', heading: 'Coverage', body: together([coverageFigure(report, 1), basesTable(report)]) },
+    {
+      id: 'coverage-section',
+      heading: 'Coverage',
+      body: together([coverageFigure(report, 1), basesTable(report), rankingTable(report)]),
+    },
     {
       id: 'distance',
       heading: 'What distance does',
@@ -175,62 +179,4 @@ function curveFigure(report: PlanReport, number: number, axis: 'plan' | 'height'
     number,
     markup`Predicted 95 % in ${axis} against distance, for ${occupation} at equal heights. Dotted: quiet. Full: normal. Long dashes in ink: active. Dashed level lines: tolerances. Dots and crosses: the planned places in ${conditions} conditions, heights included, within and outside. Lengths are on the ellipsoid of ${report.frameName}.${thin}`,
   );
-}
-
-function rangesTable({ tolerances }: PlanReport): Markup {
-  // Without tolerances there are no ranges.
-  const columns = tolerances[0]?.ranges.map(({ conditions }) => conditions) ?? [];
-  return table({
-    label: 'Usable ranges',
-    caption: markup`<b>Usable ranges.</b> How far from a base each pair of tolerances can be held, at equal heights, and which axis decides.${tolerances.length > MOST_TOLERANCES ? ` The first ${String(MOST_TOLERANCES)} of ${String(tolerances.length)} pairs.` : ''}`,
-    columns: [
-      { head: 'Plan', unit: 'tolerance, m', kind: 'number' },
-      { head: 'Height', unit: 'tolerance, m', kind: 'number' },
-      { head: 'Places', kind: 'number' },
-      ...columns.map((conditions) => ({ head: conditions, unit: 'km', kind: 'number' as const })),
-    ],
-    rows: tolerances
-      .slice(0, MOST_TOLERANCES)
-      .map(({ horizontalM, verticalM, targets, ranges }) => [
-        metres(horizontalM),
-        metres(verticalM),
-        String(targets),
-        ...ranges.map(({ rangeM, decidedBy }) =>
-          rangeM > 0 ? `${kilometres(rangeM, 1)} (${decidedBy === 'horizontal' ? 'plan' : 'height'})` : UNKNOWN,
-        ),
-      ]),
-  });
-}
-
-function targetsTable({ targets, targetCount, conditions }: PlanReport): Markup {
-  const leftOut =
-    targets.length < targetCount
-      ? ` ${String(targets.length)} of ${String(targetCount)} are shown, those outside first; the data file has all.`
-      : '';
-  return table({
-    label: 'Every place',
-    caption: markup`<b>Places.</b> Predicted at 95 % in ${conditions} conditions.${leftOut}`,
-    columns: [
-      { head: 'Place', kind: 'words' },
-      { head: 'Base', kind: 'words' },
-      { head: 'Baseline', unit: 'km', kind: 'number' },
-      { head: 'Plan', unit: '95 %, m', kind: 'number' },
-      { head: 'Tolerance', unit: 'm', kind: 'number' },
-      { head: 'Height', unit: '95 %, m', kind: 'number' },
-      { head: 'Tolerance', unit: 'm', kind: 'number' },
-      { head: 'Verdict', kind: 'text' },
-      { head: 'What would help', kind: 'prose' },
-    ],
-    rows: targets.map((target) => [
-      named(target.id),
-      named(target.baseId),
-      kilometres(target.baselineM),
-      metres(target.circle95M),
-      metres(target.toleranceHorizontalM),
-      metres(target.vertical95M),
-      metres(target.toleranceVerticalM),
-      target.isWithin ? 'within' : markup`<span class="no">outside</span>`,
-      target.wayOut,
-    ]),
-  });
 }

@@ -2,7 +2,7 @@ import type { ReductionReport, ReportAxis } from '../../records/reports/reductio
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed, kilometres, metres } from '../page/numbers.js';
+import { fixed, kilometres, metresTo } from '../page/numbers.js';
 import { table } from '../page/table.js';
 import type { TableColumn } from '../page/table.js';
 
@@ -33,7 +33,7 @@ export function pointsTable(report: ReductionReport): Markup {
       : ` ${String(points.length)} of ${String(all)} rows are shown, those to look at first; the data file has all.`;
   return table({
     label: 'Table of points',
-    caption: markup`<b>Points.</b> ${frame.gridName}; fixes in ${frame.fixesName}${frame.epochYear === null ? '' : `, epoch ${fixed(frame.epochYear, 2)}`}.${geoid === null ? '' : ` Orthometric heights by ${geoid.name}.`} 95 % plan is the radius of a circle.${leftOut}`,
+    caption: markup`<b>Points.</b> ${frame.gridName}; fixes in ${frame.fixesName}${frame.epochYear === null ? '' : `, epoch ${fixed(frame.epochYear, 2)}`}.${geoid === null ? '' : ` Orthometric heights by ${geoid.name}.`} 95 % plan is the radius of a circle. Coordinates are written to a tenth of their uncertainty; the data file has every digit.${leftOut}`,
     columns,
     rows: points.map((point) => rowOf(point, geoid !== null)),
   });
@@ -49,18 +49,19 @@ function axisColumn(axis: ReportAxis): TableColumn {
 
 function rowOf(point: ReducedPoint, hasGeoid: boolean): readonly (string | Markup)[] {
   const { position, summary } = point;
+  const [planM, heightM] = [summary?.circle95M ?? null, summary?.vertical95M ?? null];
   return [
     named(point.pointId),
     point.occupation,
     point.verdict === 'accepted' ? point.verdict : markup`<span class="no">${point.verdict}</span>`,
-    metres(position?.gridFirst ?? null),
-    metres(position?.gridSecond ?? null),
-    metres((hasGeoid ? position?.orthometricHeightM : position?.geodetic.ellipsoidalHeightM) ?? null),
+    metresTo(position?.gridFirst ?? null, planM),
+    metresTo(position?.gridSecond ?? null, planM),
+    metresTo((hasGeoid ? position?.orthometricHeightM : position?.geodetic.ellipsoidalHeightM) ?? null, heightM),
     // An empty cell: the point is of no base.
     named(point.baseId ?? ''),
     kilometres(point.baseline?.distanceM ?? null),
-    metres(summary?.circle95M ?? null),
-    metres(summary?.vertical95M ?? null),
+    metresTo(planM, planM),
+    metresTo(heightM, heightM),
     `${String(point.epochsUsed)} / ${String(point.epochsRejected)}`,
     point.reasons.join(', '),
   ];

@@ -1,8 +1,10 @@
 import type { ReductionReport } from '../../records/reports/reduction-report.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, kilometres, metres } from '../page/numbers.js';
+import { counted, kilometres, metres, utcDate, utcTime } from '../page/numbers.js';
 import { answerWord } from '../page/answer-word.js';
+
+const MOST_BASES = 6;
 
 /** The answer, the worst figures, and what was not done. */
 export function verdictLines(report: ReductionReport): readonly Markup[] {
@@ -14,12 +16,33 @@ export function verdictLines(report: ReductionReport): readonly Markup[] {
   ].filter((text) => text !== '');
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(all, 'point')}: ${String(verdicts.accepted)} accepted, ${String(verdicts.review)} for review, ${String(verdicts.rejected)} rejected. ${counted(epochsUsed, 'epoch')} used, ${String(epochsRefused)} refused.`,
+    ...surveyLine(report),
     ...report.day.map((line) => markup`<b>The day.</b> ${line}.`),
     worstCircle95 === null || worstVertical95 === null
       ? markup`No point has a stated uncertainty.`
       : markup`<b>Worst at 95 %.</b> In plan ${metres(worstCircle95.valueM)} m (${named(worstCircle95.pointId)}), in height ${metres(worstVertical95.valueM)} m (${named(worstVertical95.pointId)})${limits.length === 0 ? '; no tolerance was set' : `; tolerance ${limits.join(', ')}`}.${farthest === null ? null : markup` Farthest baseline ${kilometres(farthest.valueM, 1)} km (${named(farthest.pointId)}).`}`,
     markup`<b>Not done.</b> ${notDone(report).join(' ')}`,
   ];
+}
+
+/** When it was measured, from which bases, and by whom, as far as that is said. */
+function surveyLine({ surveyed, bases, client, surveyor }: ReductionReport): readonly Markup[] {
+  const when =
+    surveyed === null
+      ? 'The epochs state no time'
+      : utcDate(surveyed.firstMs) === utcDate(surveyed.lastMs)
+        ? `${utcDate(surveyed.firstMs)}, ${utcTime(surveyed.firstMs).slice(0, 5)} to ${utcTime(surveyed.lastMs).slice(0, 5)} UTC`
+        : `${utcDate(surveyed.firstMs)} to ${utcDate(surveyed.lastMs)}`;
+  const shown = bases.slice(0, MOST_BASES).map(({ id }, index) => markup`${index === 0 ? '' : ', '}${named(id)}`);
+  const from =
+    bases.length === 0
+      ? null
+      : markup`, from base ${shown}${bases.length > MOST_BASES ? ` and ${String(bases.length - MOST_BASES)} more` : ''}`;
+  const people = [
+    surveyor === null ? null : markup` Surveyor: ${named(surveyor)}.`,
+    client === null ? null : markup` For ${named(client)}.`,
+  ].filter((text) => text !== null);
+  return [markup`<b>Surveyed.</b> ${when}${from}.${people}`];
 }
 
 function notDone(report: ReductionReport): readonly string[] {

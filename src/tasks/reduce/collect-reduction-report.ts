@@ -31,6 +31,8 @@ export type ReportSurroundings = Pick<
   | 'day'
   | 'edits'
   | 'title'
+  | 'client'
+  | 'surveyor'
   | 'toolVersion'
   | 'timeMs'
   | 'command'
@@ -66,22 +68,20 @@ export function createReductionReportCollector(): ReductionReportCollector {
   const occupations = keepMostNeeded<ReportOccupation>(MOST_OCCUPATIONS);
   const timeline = createEpochTimeline();
   const links = createDayLinks();
-  const farthestM = new Map<string, number>();
+  const surveyed = createSpan();
+  const farthest = createFarthest();
   let pointCount = 0;
   let occupationCount = 0;
   return {
     addOccupation(reduced, day) {
-      const { point, working } = reduced;
+      const { point } = reduced;
       occupationCount += 1;
-      timeline.add(working.epochs);
+      timeline.add(reduced.working.epochs);
       links.add(reduced, day);
+      surveyed.add(point);
       const need = point.verdict === 'accepted' && point.epochsRejected > 0 ? 1 : NEED[point.verdict];
       if (occupations.wants(need)) occupations.add(need, thinOccupation(reduced, MOST_EPOCHS_EACH));
-      const { baseline, setupKey } = point;
-      // The largest so far of nothing is 0.
-      if (baseline !== null && setupKey !== null)
-        // The first of a base is farther than none.
-        farthestM.set(setupKey, Math.max(farthestM.get(setupKey) ?? 0, baseline.distanceM));
+      farthest.add(point);
     },
     addPoint(point) {
       pointCount += 1;
@@ -107,18 +107,51 @@ export function createReductionReportCollector(): ReductionReportCollector {
         acceptance: setup.acceptance,
         frame: frameOf(setup, epochYear),
         geoid: geoidOf(setup),
-        bases: reportBases(setup, farthestM, totals.bases),
+        bases: reportBases(setup, farthest.result(), totals.bases),
         points: kept,
         pointsLeftOut: pointCount - kept.length,
         occupations: drawn,
         occupationsLeftOut: occupationCount - drawn.length,
         refusals,
+        surveyed: surveyed.result(),
         links: links.result(),
         timeline: timeline.result(refusals.map(([code]): ProblemCode => code)),
         repeats: pairs === null ? null : neededPairs(pairs).map(repeatOf),
         repeatsLeftOut: Math.max(0, (pairs?.length ?? 0) - MOST_REPEATS),
       };
     },
+  };
+}
+
+/** The longest baseline of each set-up. */
+function createFarthest(): {
+  readonly add: (point: Pick<ReducedPoint, 'baseline' | 'setupKey'>) => void;
+  readonly result: () => ReadonlyMap<string, number>;
+} {
+  const farthestM = new Map<string, number>();
+  return {
+    add({ baseline, setupKey }) {
+      if (baseline === null || setupKey === null) return;
+      // The first of a base is farther than none.
+      farthestM.set(setupKey, Math.max(farthestM.get(setupKey) ?? 0, baseline.distanceM));
+    },
+    result: () => farthestM,
+  };
+}
+
+/** From the first to the last epoch of all that is added. */
+function createSpan(): {
+  readonly add: (point: Pick<ReducedPoint, 'firstEpochMs' | 'lastEpochMs'>) => void;
+  readonly result: () => ReductionReport['surveyed'];
+} {
+  let firstMs = Infinity;
+  let lastMs = -Infinity;
+  return {
+    add(point) {
+      firstMs = Math.min(firstMs, point.firstEpochMs ?? Infinity);
+      lastMs = Math.max(lastMs, point.lastEpochMs ?? -Infinity);
+    },
+    result: () => (firstMs > lastMs ? null : { firstMs, lastMs }),
   };
 }
 

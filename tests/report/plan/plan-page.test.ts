@@ -3,6 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { hasBrowser, openBrowser } from '../../support/browser.js';
 import { htmlFaults } from '../../support/html-faults.js';
 import { EVERY_LOOK, SOME_LOOKS, expectGoodLooks, expectGoodPrint } from '../../support/page-looks.js';
+import { runInProcess } from '../../support/run-in-process.js';
 import { folderWithExamples, runWithReport } from '../../support/report-pages.js';
 import type { ReportRun } from '../../support/report-pages.js';
 import { cellsOfTable } from '../../support/table-cells.js';
@@ -10,6 +11,7 @@ import { cellsOfTable } from '../../support/table-cells.js';
 const folder = folderWithExamples();
 let plan: ReportRun;
 let gridless: ReportRun;
+let classes: ReportRun;
 
 beforeAll(async () => {
   const work = [
@@ -35,6 +37,12 @@ beforeAll(async () => {
   ];
   const day = ['--stream', 'msm7', '--timetable', 'day.csv', '--start-utc', '2026-03-04T06:00:00Z', '--speed', '50'];
   plan = await runWithReport(folder, [...work, ...limits, ...day, '--system', 'EPSG:2049'], 'plan');
+  const candidates = ['--candidates', 'examples/quillback-pan-plan/candidates.csv', '--system', 'EPSG:2049'];
+  classes = await runWithReport(
+    folder,
+    ['plan-baseline', 'examples/quillback-pan-plan/points.csv', ...candidates, ...limits.slice(0, 8)],
+    'classes',
+  );
   gridless = await runWithReport(
     folder,
     ['plan-baseline', 'examples/quillback-pan-plan/work.geojson', '--base', '-31.5,21.4,1040', ...limits],
@@ -74,6 +82,63 @@ describe('the page of a plan', () => {
     ]) {
       expect(plan.html.includes(words), words).toBe(true);
     }
+  });
+
+  it('draws each pair of tolerances with a sign and a line of its own, as often as the data file has it', () => {
+    const pairOf = (row: Readonly<Record<string, string>>): string =>
+      `${row['tolerance_horizontal_m'] ?? ''} ${row['tolerance_vertical_m'] ?? ''}`;
+    const drawn = (name: string): number =>
+      classes.html.match(new RegExp(`<use href="#coverage-${name}-`, 'gu'))?.length ?? 0;
+    const pairs = [...new Set(classes.rows.map(pairOf))].sort();
+    expect(pairs).toHaveLength(2);
+    // The pair that reaches least is A, a circle; the other B, a square.
+    for (const [index, symbol] of ['circle', 'square'].entries())
+      for (const [verdict, mark] of [
+        ['within', 'mark'],
+        ['outside', 'bad'],
+      ])
+        expect(drawn(`${mark ?? ''}-${symbol}`)).toBe(
+          classes.rows.filter((row) => pairOf(row) === pairs[index] && row['verdict'] === verdict).length,
+        );
+    expect(classes.html).toContain(
+      'A (circle) 0.04 m in plan and 0.08 m in height; B (square) 0.05 m in plan and 0.1 m',
+    );
+    for (const word of ['A quiet', 'A normal', 'A active', 'B normal'])
+      expect(classes.html.includes(`>${word} `), word).toBe(true);
+    expect(classes.html.includes('>B quiet ')).toBe(false);
+  });
+
+  it('ranks the candidates as the JSON of the same run does', async () => {
+    const { stdout } = await runInProcess(
+      [
+        'plan-baseline',
+        'examples/quillback-pan-plan/points.csv',
+        '--candidates',
+        'examples/quillback-pan-plan/candidates.csv',
+        '--system',
+        'EPSG:2049',
+        '--limit-horizontal',
+        '0.05',
+        '--limit-vertical',
+        '0.10',
+        '--pole-length',
+        '2',
+        '--base-sigma',
+        '0.01,0.02',
+        '--format',
+        'json',
+        '-q',
+      ],
+      { cwd: folder },
+    );
+    const ranking = (
+      JSON.parse(stdout.toString()) as { readonly siting: { readonly ranking: readonly Record<string, unknown>[] } }
+    ).siting.ranking;
+    const shown = cellsOfTable(classes.html, 'Candidates.');
+    expect(shown.map(([id, , ratio, , served]) => [id, Number(ratio), Number(served)])).toEqual(
+      ranking.map((own) => [own['point_id'], Number(Number(own['worst_ratio']).toFixed(3)), own['served']]),
+    );
+    expect(shown.map(([, chosen]) => chosen)).toEqual(['chosen', ...ranking.slice(1).map(() => '')]);
   });
 
   it('draws distances from the base where no grid is set, and says what was not asked for', () => {

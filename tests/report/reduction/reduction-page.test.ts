@@ -58,13 +58,23 @@ afterAll(() => {
   rmSync(folder, { recursive: true, force: true });
 });
 
+/** A cell has the value of the data file, with the fewest decimals whose last is a tenth of the uncertainty or less. */
+function expectShown(cell: string | undefined, written: string, uncertaintyM: number): void {
+  if (written === '') {
+    expect(cell).toBe('–');
+    return;
+  }
+  const decimals = [0, 1, 2, 3].find((count) => 10 ** -count <= uncertaintyM / 10 + 1e-12) ?? 4;
+  expect(cell?.split('.')[1]?.length ?? 0).toBe(decimals);
+  expect(Math.abs(Number(cell?.replace('\u2212', '-')) - Number(written))).toBeLessThan(0.5 * 10 ** -decimals + 1e-9);
+}
+
 describe('the page of a reduction', () => {
   it('shows the numbers of the data file, row by row', () => {
     for (const run of [day, combined]) {
       const rows = cellsOfTable(run.html, 'Points.');
       expect(rows).toHaveLength(run.rows.length);
       for (const [index, row] of run.rows.entries()) {
-        const dash = (name: string): string => (row[name] === '' ? '–' : (row[name] ?? '').replace('-', '\u2212'));
         const cells = rows[index] ?? [];
         expect([cells[0], cells[1], cells[2], cells[6]]).toEqual([
           row['point_id'],
@@ -72,8 +82,14 @@ describe('the page of a reduction', () => {
           row['verdict'],
           row['base_id'],
         ]);
-        expect([cells[3], cells[4], cells[5]]).toEqual(['westing_m', 'southing_m', 'orthometric_height_m'].map(dash));
-        expect([cells[8], cells[9]]).toEqual(['circle_95_m', 'vertical_95_m'].map(dash));
+        for (const [place, name, uncertainty] of [
+          [3, 'westing_m', 'circle_95_m'],
+          [4, 'southing_m', 'circle_95_m'],
+          [5, 'orthometric_height_m', 'vertical_95_m'],
+          [8, 'circle_95_m', 'circle_95_m'],
+          [9, 'vertical_95_m', 'vertical_95_m'],
+        ] as const)
+          expectShown(cells[place], row[name] ?? '', Number(row[uncertainty]));
         expect(cells[10]).toBe(`${row['epochs_used'] ?? ''} / ${row['epochs_rejected'] ?? ''}`);
         expect(cells[11]?.replaceAll(', ', ';')).toBe(row['reasons']);
         if (row['baseline_m'] !== '')

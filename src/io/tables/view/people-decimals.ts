@@ -1,10 +1,9 @@
 import { parseDecimal } from '../../../core/numeric/text/decimal-text.js';
+import { deservedDecimals } from '../../../core/numeric/text/deserved-decimals.js';
 import { HORIZONTAL_95, VERTICAL_95 } from '../../../core/observation/uncertainty/confidence-factors.js';
 
 /** Of a degree along a meridian, metres: one more or less of its digits is all that hangs on it. */
 const METRES_A_DEGREE = 111_000;
-/** Coordinates for people end at this part of their uncertainty. */
-const PART = 10;
 
 const PLAN = /^(?:easting|northing|westing|southing)_m$/u;
 const ANGLES = /^(?:latitude|longitude)_deg$/u;
@@ -33,18 +32,12 @@ export function peopleDecimals(cellOf: (name: string) => string | null): (name: 
     value('circle_95_m') ??
     (east === null || north === null ? null : HORIZONTAL_95 * Math.sqrt((east * east + north * north) / 2));
   const heightM = value('vertical_95_m') ?? (up === null ? null : VERTICAL_95 * up);
-  const plan = decimalsFor(planM);
-  const height = decimalsFor(heightM);
-  const angle = decimalsFor(planM === null ? null : planM / METRES_A_DEGREE);
+  const plan = deservedDecimals(planM);
+  const height = deservedDecimals(heightM);
+  const angle = deservedDecimals(planM === null ? null : planM / METRES_A_DEGREE);
   return (name) => {
     if (PLAN.test(name) || PLAN_FIGURES.test(name)) return plan;
     if (HEIGHTS.test(name) || HEIGHT_FIGURES.test(name)) return height;
     return ANGLES.test(name) ? angle : null;
   };
-}
-
-/** 0.03 → 3, 0.1 → 2, 0.15 → 2: the last digit is a tenth of it or less, and not less than a hundredth. */
-function decimalsFor(uncertainty: number | null): number | null {
-  if (uncertainty === null || !(uncertainty > 0)) return null;
-  return Math.max(0, Math.ceil(-Math.log10(uncertainty / PART) - 1e-9));
 }

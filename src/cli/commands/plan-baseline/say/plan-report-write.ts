@@ -1,6 +1,6 @@
 import { planPage } from '../../../../report/plan/plan-page.js';
 import type { PlanReportStream } from '../../../../records/reports/plan-report.js';
-import { createPlanReportCollector } from '../../../../tasks/plan/plan-report.js';
+import { createPlanReportCollector } from '../../../../tasks/plan/report/plan-report.js';
 import type { LoadedPlan } from '../../../../files/plan/load-plan.js';
 import type { PlanSetup } from '../../../../tasks/plan/plan-target.js';
 import type { PlanEnd, PlanRun } from '../../../../tasks/plan/run-plan.js';
@@ -47,7 +47,8 @@ export async function openPlanReport(path: string, bench: Workbench, log: RunLog
         warnings: bench.diagnostics.warnings(),
       };
       const stream = end.stream === null ? null : streamOf(end.stream);
-      const results = { setup, grid, bases: run.placed.bases, ranges: run.ranges, totals, days, stream, cautions };
+      const { bases } = run.placed;
+      const results = { setup, grid, bases, ranges: run.ranges, siting: run.placed, totals, days, stream, cautions };
       // Where the drawing fails that is said at the end, and no page appears.
       await sink.write(bench.draw(() => planPage(collector.report(results, about))) ?? '');
     },

@@ -49,6 +49,7 @@ export async function openReductionReport(
   const sink = await bench.openPage(path);
   const collector = createReductionReportCollector();
   const { session } = entryAt(run.days, 0).resolved;
+  const people = run.job?.job.people;
   return {
     addOccupation: (reduced, day) => void bench.draw(() => collector.addOccupation(reduced, day)),
     addPoint: (point) => void bench.draw(() => collector.addPoint(point)),
@@ -58,6 +59,8 @@ export async function openReductionReport(
         // A part of the rows compares nothing.
         pointsInDispute: repeats?.filter(({ test }) => test.disagrees).length ?? 0,
         title: session.title,
+        client: people?.client ?? null,
+        surveyor: people?.surveyor ?? null,
         toolVersion: VERSION,
         timeMs: log.timeMs,
         command: shownCommand(bench.context.argv),

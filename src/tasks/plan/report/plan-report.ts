@@ -1,28 +1,20 @@
-import { largestOf } from '../../core/numeric/extremes.js';
-import type { Caution } from '../../core/planning/caution.js';
-import type { PlanPlace, PlanPoint } from '../../core/planning/plan-point.js';
-import { createPredictor } from '../../core/planning/prediction.js';
-import { LONGEST_RANGE_M } from '../../core/planning/usable-range.js';
-import type { GridSystem } from '../../core/grid/systems/grid-system.js';
-import { RADIANS_PER_DEGREE } from '../../core/numeric/angle-units.js';
-import { InternalError } from '../../records/internal-error.js';
-import type {
-  PlanReport,
-  PlanReportCurve,
-  PlanReportRing,
-  PlanReportStream,
-  PlanReportTarget,
-} from '../../records/reports/plan-report.js';
-import type { ReportPlace } from '../../records/reports/reduction-report.js';
-import { localAxes } from '../pages/report-axes.js';
-import { keepMostNeeded } from '../repeats/keep-most-needed.js';
-import { planRings } from './coverage-shapes.js';
-import type { PlanDay } from './plan-days.js';
-import type { PlanSetup } from './plan-target.js';
-import type { PlanTotals } from './plan-totals.js';
-import type { PlannedTarget, WayOut } from './predict-targets.js';
-import type { ToleranceRange } from './tolerance-ranges.js';
-import { systemLabel } from '../../core/grid/systems/system-label.js';
+import type { Caution } from '../../../core/planning/caution.js';
+import type { PlanPlace, PlanPoint } from '../../../core/planning/plan-point.js';
+import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
+import { RADIANS_PER_DEGREE } from '../../../core/numeric/angle-units.js';
+import { InternalError } from '../../../records/internal-error.js';
+import type { PlanReport, PlanReportStream, PlanReportTarget } from '../../../records/reports/plan-report.js';
+import type { ReportPlace } from '../../../records/reports/reduction-report.js';
+import { localAxes } from '../../pages/report-axes.js';
+import { keepMostNeeded } from '../../repeats/keep-most-needed.js';
+import { curvesOf, ringsOf } from './plan-lines.js';
+import type { PlanDay } from '../plan-days.js';
+import type { PlanSetup } from '../plan-target.js';
+import type { PlacedBases } from '../place-bases.js';
+import type { PlanTotals } from '../plan-totals.js';
+import type { PlannedTarget, WayOut } from '../predict-targets.js';
+import type { ToleranceRange } from '../tolerance-ranges.js';
+import { systemLabel } from '../../../core/grid/systems/system-label.js';
 
 /** What the end of a plan hands to its page. */
 export interface PlanResults {
@@ -30,6 +22,7 @@ export interface PlanResults {
   readonly grid: GridSystem | null;
   readonly bases: readonly PlanPoint[];
   readonly ranges: readonly ToleranceRange[];
+  readonly siting: Pick<PlacedBases, 'found' | 'excluded'>;
   readonly totals: PlanTotals;
   /** Null: no timetable was asked for. */
   readonly days: readonly PlanDay[] | null;
@@ -51,8 +44,7 @@ export interface PlanReportCollector {
 
 const MOST_TARGETS = 2000;
 const MOST_VISITS = 1000;
-const RING_VERTICES = 90;
-const CURVE_STEPS = 48;
+const MOST_CANDIDATES = 200;
 const WAYS: Readonly<Record<WayOut, string>> = {
   none: '',
   longer: 'longer occupation',
@@ -70,7 +62,7 @@ export function createPlanReportCollector(): PlanReportCollector {
       if (kept.wants(need)) kept.add(need, planned);
     },
     report(results, about) {
-      const { setup, grid, bases, ranges, totals, days, stream, cautions } = results;
+      const { setup, grid, bases, ranges, siting, totals, days, stream, cautions } = results;
       const first = bases[0];
       if (first === undefined) throw new InternalError('a plan without a base');
       const placeOf = grid === null ? polarPlaces(setup, first) : gridPlaces(grid);
@@ -89,6 +81,7 @@ export function createPlanReportCollector(): PlanReportCollector {
         withinBy: [...totals.withinBy].map(([conditions, count]) => ({ conditions, count })),
         tolerances: tolerancesOf(ranges),
         rings: ringsOf(setup, bases, ranges, placeOf),
+        ranking: rankingOf(siting, bases),
         curves: curvesOf(setup, first, ranges, totals.longestBaselineM()),
         visits: visits === null ? null : visits.slice(0, MOST_VISITS),
         visitCount: visits?.length ?? 0,
@@ -112,6 +105,25 @@ function servedBy(
   return own === undefined
     ? { targets: 0, outside: 0, farthestM: null }
     : { targets: own.targets, outside: own.outside, farthestM: own.farthestM };
+}
+
+/** Every candidate by its rank, where the best of them was looked for. */
+function rankingOf({ found, excluded }: PlanResults['siting'], bases: readonly PlanPoint[]): PlanReport['ranking'] {
+  if (found.kind !== 'best') return null;
+  return {
+    excluded,
+    candidates: found.ranking.slice(0, MOST_CANDIDATES).map((own) => ({
+      id: own.candidate.id,
+      isChosen: bases.some(({ id }) => id === own.candidate.id),
+      worstRatio: own.worstRatio,
+      worstDistanceM: own.worstDistanceM,
+      served: own.servedCount,
+      worstPlaces: own.worstPoints,
+      cellular: own.candidate.cellular,
+      skyScore: own.candidate.skyScore,
+      cost: own.candidate.cost,
+    })),
+  };
 }
 
 function visitsOf(days: readonly PlanDay[]): NonNullable<PlanReport['visits']> {
@@ -176,70 +188,4 @@ function targetOf(
     isWithin: verdict === 'within',
     wayOut: WAYS[wayOut],
   };
-}
-
-/** Rings of the pair of tolerances that reaches least, which is the one that counts. */
-function ringsOf(
-  { geodesic }: PlanSetup,
-  bases: readonly PlanPoint[],
-  ranges: readonly ToleranceRange[],
-  placeOf: (place: PlanPlace) => ReportPlace | null,
-): readonly PlanReportRing[] {
-  const drawn = planRings(geodesic, bases, ranges.slice(0, 1), RING_VERTICES);
-  if (!drawn.ok) return [];
-  return drawn.value.map(({ base, conditions, radiusM, ring }) => ({
-    baseId: base.id,
-    conditions,
-    radiusM,
-    // A part of an area without a ring has nothing to draw.
-    places: (ring.rings[0] ?? []).flatMap((place) => placeOf(place) ?? []),
-  }));
-}
-
-function curvesOf(
-  { geodesic, prediction }: PlanSetup,
-  base: PlanPoint,
-  ranges: readonly ToleranceRange[],
-  longestBaselineM: number,
-): readonly PlanReportCurve[] {
-  const reach = ranges
-    .flatMap(({ byConditions }) => byConditions.map(({ range }) => range.rangeM))
-    .filter((rangeM) => rangeM < LONGEST_RANGE_M);
-  const farM = Math.min(
-    200_000,
-    largestOf(
-      reach.map((rangeM) => Math.min(1.1 * rangeM, 1.6 * Math.max(longestBaselineM, 5000))),
-      Math.max(10_000, 1.2 * longestBaselineM),
-    ),
-  );
-  const predictor = createPredictor(geodesic, base, prediction);
-  const curves = new Map<
-    string,
-    {
-      readonly conditions: PlanReportCurve['conditions'];
-      readonly places: { distanceM: number; circle95M: number; vertical95M: number }[];
-    }
-  >();
-  for (let step = 0; step <= CURVE_STEPS; step += 1) {
-    const end = geodesic.direct(base.latitudeDeg, base.longitudeDeg, 0, (farM * step) / CURVE_STEPS);
-    const point = {
-      id: '',
-      latitudeDeg: end.latitudeDeg,
-      longitudeDeg: end.longitudeDeg,
-      ellipsoidalHeightM: base.ellipsoidalHeightM,
-      toleranceHorizontalM: null,
-      toleranceVerticalM: null,
-    };
-    const { baselineM, byConditions } = predictor.at(point);
-    for (const { conditions, uncertainty } of byConditions) {
-      const curve = curves.get(conditions) ?? { conditions, places: [] };
-      curves.set(conditions, curve);
-      curve.places.push({
-        distanceM: baselineM,
-        circle95M: uncertainty.circle95M,
-        vertical95M: uncertainty.vertical95M,
-      });
-    }
-  }
-  return [...curves.values()];
 }

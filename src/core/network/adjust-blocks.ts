@@ -37,7 +37,8 @@ export function adjustBlocks(
   const factored = factorNormals(equations, order, exchange);
   if (!factored.ok) return factored;
   const { factor } = factored;
-  const residuals = equations.observed.map((value) => -value);
+  const residuals = new Float64Array(equations.observed.length);
+  for (let at = 0; at < residuals.length; at += 1) residuals[at] = -equations.observed[at]!;
   const unknowns = new Float64Array(equations.starts[equations.sizes.length]!);
   for (let turn = 0; turn < 2; turn += 1) {
     const step = solveFactored(factor, rightSide(equations, residuals));

@@ -41,7 +41,7 @@ export interface FactorRest {
   /** The blocks of the columns of these places, as they stood, one after the other. */
   readonly diagonal: Float64Array;
   readonly lower: Float64Array;
-  /** Of each unknown, place after place, its own term of N. */
+  /** Of each unknown its own term of N, those of a place `mostWide` after those of the one before. */
   readonly scales: Float64Array;
 }
 
@@ -80,9 +80,12 @@ export function factorNormals(
   const plain = layOut(equations, known ?? eliminationOrder(equations.sizes.length, equations));
   const from = exchange === null ? equations.count : exchange.from;
   assemble(equations, plain, 0, from);
-  const scales = diagonalOf(plain);
   const places = exchange === null ? new Int32Array(0) : laterThan(plain.order, exchange.blocks);
-  const failed = eliminate(plain, others(places, plain.widths.length), scales);
+  const first = others(places, plain.widths.length);
+  const scales = new Float64Array(plain.mostWide * plain.widths.length);
+  addDiagonal(plain, first, scales, 1);
+  addDiagonal(plain, places, scales, 1);
+  const failed = eliminate(plain, first, scales);
   if (failed !== null) return { ok: false, block: plain.order.blockAt[failed]! };
   if (exchange === null) return { ok: true, factor: plain };
   const rest = { ...copied(plain, places), places, scales };
@@ -96,10 +99,10 @@ function finish(
   factor: BlockFactor,
   { places, scales }: FactorRest,
 ): FactorResult {
-  const before = diagonalOf(factor);
+  const whole = scales.slice();
+  addDiagonal(factor, places, whole, -1);
   assemble(equations, factor, from, equations.count);
-  const whole = diagonalOf(factor);
-  for (let at = 0; at < whole.length; at += 1) whole[at] = scales[at]! + (whole[at]! - before[at]!);
+  addDiagonal(factor, places, whole, 1);
   const failed = eliminate(factor, places, whole);
   return failed === null ? { ok: true, factor } : { ok: false, block: factor.order.blockAt[failed]! };
 }
@@ -136,18 +139,15 @@ function others(places: Int32Array, count: number): Int32Array {
   return rest;
 }
 
-/** The own term of each unknown, place after place. */
-function diagonalOf({ widths, diagonalStarts, panels }: BlockFactor): Float64Array {
-  let count = 0;
-  for (const width of widths) count += width;
-  const terms = new Float64Array(count);
-  let at = 0;
-  for (let k = 0; k < widths.length; k += 1) {
+/** Adds the own term of each unknown of some places, times a sign; those of a place `mostWide` after those of the one before. */
+function addDiagonal(factor: BlockFactor, places: Int32Array, terms: Float64Array, sign: 1 | -1): void {
+  const { widths, diagonalStarts, mostWide, panels } = factor;
+  for (let at = 0; at < places.length; at += 1) {
+    const k = places[at]!;
     const width = widths[k]!;
-    for (let r = 0; r < width; r += 1) terms[at + r] = panels.diagonal[diagonalStarts[k]! + r * width + r]!;
-    at += width;
+    const own = diagonalStarts[k]!;
+    for (let r = 0; r < width; r += 1) terms[k * mostWide + r]! += sign * panels.diagonal[own + r * width + r]!;
   }
-  return terms;
 }
 
 /** The columns of some places, one after the other. */

@@ -9,8 +9,8 @@ const LEAST_PIVOT = 1e-12;
 /**
  * Turns the columns of some places from those of N into those of D⁻¹ and L, and takes them off all later ones.
  *
- * Given: the factor; the places, rising; of each unknown, place after place, its own term of N. Returned: null, or the place that
- * is not determined.
+ * Given: the factor; the places, rising; of each unknown its own term of N, those of a place `mostWide` after
+ * those of the one before. Returned: null, or the place that is not determined.
  */
 export function eliminate(factor: BlockFactor, places: Int32Array, scales: Float64Array): number | null {
   const { order, widths, diagonalStarts, lowerStarts, panels, mostWide, mostRows, threes } = factor;
@@ -18,13 +18,11 @@ export function eliminate(factor: BlockFactor, places: Int32Array, scales: Float
   const { diagonal, lower } = panels;
   const { invert } = createSmallInverter(mostWide);
   const full = new Float64Array(mostRows * mostWide);
-  let [scaleAt, place] = [0, 0];
   for (let at = 0; at < places.length; at += 1) {
     const k = places[at]!;
-    for (; place < k; place += 1) scaleAt += widths[place]!;
     const width = widths[k]!;
     const own = diagonalStarts[k]!;
-    if (!invert(diagonal, own, width, scales, scaleAt, LEAST_PIVOT)) return k;
+    if (!invert(diagonal, own, width, scales, k * mostWide, LEAST_PIVOT)) return k;
     const from = lowerStarts[belowStarts[k]!]!;
     const length = lowerStarts[belowStarts[k + 1]!]! - from;
     for (let n = 0; n < length; n += 1) full[n] = lower[from + n]!;

@@ -24,7 +24,7 @@ import { networkWhole } from './say/network-json.js';
 import { shapeProperties } from './say/shape-properties.js';
 
 /** Of each entry something, made when it is asked for: the texts of all rows at once would be larger than all else. */
-function* mapped<From, To>(list: readonly From[], of: (entry: From) => To): Generator<To> {
+function* mapped<From, To>(list: Iterable<From>, of: (entry: From) => To): Generator<To> {
   for (const entry of list) yield of(entry);
 }
 
@@ -83,17 +83,23 @@ export async function writeObservations(
 ): Promise<void> {
   const path = textOption(bench.invocation, 'observations');
   if (path === null) return;
-  const placed = observations
-    .map((row) => ({ row, place: entryAt(places[row.kind], row.index) }))
-    .sort((a, b) => a.place.rank - b.place.rank);
-  const rows = mapped(placed, ({ row, place }): WrittenRecord => ({
-    cells: observationCells(row, place),
-    geometry: { kind: 'lines', lines: [] },
-  }));
+  const order = inputOrder(observations.map(({ kind, index }) => entryAt(places[kind], index).rank));
+  const rows = mapped(order, (at): WrittenRecord => {
+    const row = entryAt(observations, at);
+    return {
+      cells: observationCells(row, entryAt(places[row.kind], row.index)),
+      geometry: { kind: 'lines', lines: [] },
+    };
+  });
   const sink = await bench.open(path);
   const head = { schema: 'pegbook-network-observations', list: 'observations', members: {}, summary: null };
   for (const piece of recordPieces('csv', OBSERVATION_COLUMNS, rows, head, csvWriteOptions(bench.invocation)))
     await sink.write(piece);
+}
+
+/** Places in order of their ranks. */
+function inputOrder(ranks: readonly number[]): Int32Array {
+  return Int32Array.from(ranks.keys()).sort((a, b) => entryAt(ranks, a) - entryAt(ranks, b));
 }
 
 /** One line a station: its own block, geocentric, m². */

@@ -1,7 +1,6 @@
 import type { ColumnMapping } from '../../../records/settings/column-reading.js';
 import { inverse3 } from '../../../core/numeric/symmetric3.js';
 import type { Symmetric3 } from '../../../core/numeric/symmetric3.js';
-import { success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { VectorRow } from '../../../records/network-rows.js';
 import type { CsvTable } from '../../csv/csv-read.js';
@@ -9,23 +8,21 @@ import { column } from '../columns/column.js';
 import type { Column, Draft } from '../columns/column.js';
 import { readWholeTable } from '../columns/read-table.js';
 
-/** A row before it is known which of the two covariances it has. */
-interface FlatVector extends Omit<VectorRow, 'geocentric' | 'local'>, Symmetric3 {
-  readonly sigmaEastM: number;
-  readonly sigmaNorthM: number;
-  readonly sigmaUpM: number;
-  readonly correlationEn: number;
+/** A row before it is known which of the two covariances it has: both are there to be filled. */
+interface FilledVector extends Omit<VectorRow, 'geocentric' | 'local'> {
+  geocentric: Draft<Symmetric3> | null;
+  local: Draft<NonNullable<VectorRow['local']>> | null;
 }
 
-type NumberOf = Exclude<keyof FlatVector, 'fromId' | 'toId' | 'baseSetup' | 'day' | 'place'>;
+type Filling = Draft<FilledVector>;
 
 const number = (
   name: string,
-  member: NumberOf,
+  put: (row: Filling, value: number) => void,
   range: readonly [number, number],
   describe: string,
   filling: 'needed' | 'filled' | 'optional',
-): Column<FlatVector> =>
+): Column<FilledVector> =>
   column({
     name,
     kind: 'number',
@@ -33,25 +30,25 @@ const number = (
     describe,
     isNeeded: filling === 'needed',
     isFilled: filling === 'filled',
-    put: (row: Draft<FlatVector>, value: number) => (row[member] = value),
+    put,
   });
 
-const COVARIANCE = [
-  ['cov_xx_m2', 'xx'],
-  ['cov_xy_m2', 'xy'],
-  ['cov_xz_m2', 'xz'],
-  ['cov_yy_m2', 'yy'],
-  ['cov_yz_m2', 'yz'],
-  ['cov_zz_m2', 'zz'],
-] as const;
-const SIGMAS = [
-  ['sigma_east_m', 'sigmaEastM'],
-  ['sigma_north_m', 'sigmaNorthM'],
-  ['sigma_up_m', 'sigmaUpM'],
-] as const;
+const COVARIANCE: readonly (readonly [string, (row: Filling, value: number) => void])[] = [
+  ['cov_xx_m2', ({ geocentric }, value) => (geocentric!.xx = value)],
+  ['cov_xy_m2', ({ geocentric }, value) => (geocentric!.xy = value)],
+  ['cov_xz_m2', ({ geocentric }, value) => (geocentric!.xz = value)],
+  ['cov_yy_m2', ({ geocentric }, value) => (geocentric!.yy = value)],
+  ['cov_yz_m2', ({ geocentric }, value) => (geocentric!.yz = value)],
+  ['cov_zz_m2', ({ geocentric }, value) => (geocentric!.zz = value)],
+];
+const SIGMAS: readonly (readonly [string, (row: Filling, value: number) => void])[] = [
+  ['sigma_east_m', ({ local }, value) => (local!.sigmaEastM = value)],
+  ['sigma_north_m', ({ local }, value) => (local!.sigmaNorthM = value)],
+  ['sigma_up_m', ({ local }, value) => (local!.sigmaUpM = value)],
+];
 
 /** The columns of a file of vectors. */
-const VECTOR_COLUMNS: readonly Column<FlatVector>[] = [
+const VECTOR_COLUMNS: readonly Column<FilledVector>[] = [
   column({
     name: 'from_id',
     kind: 'id',
@@ -60,12 +57,18 @@ const VECTOR_COLUMNS: readonly Column<FlatVector>[] = [
     describe: 'where it begins',
   }),
   column({ name: 'to_id', kind: 'id', isNeeded: true, put: (row, id) => (row.toId = id), describe: 'where it ends' }),
-  number('dx_m', 'dxM', [-2e7, 2e7], 'to minus from, geocentric X', 'needed'),
-  number('dy_m', 'dyM', [-2e7, 2e7], 'to minus from, geocentric Y', 'needed'),
-  number('dz_m', 'dzM', [-2e7, 2e7], 'to minus from, geocentric Z', 'needed'),
-  ...COVARIANCE.map(([name, member]) => number(name, member, [-1e6, 1e6], 'covariance, geocentric', 'filled')),
-  ...SIGMAS.map(([name, member]) => number(name, member, [1e-6, 1000], 'sigma in the axes of the start', 'filled')),
-  number('correlation_en', 'correlationEn', [-0.9999, 0.9999], 'of east and north, beside the sigmas', 'optional'),
+  number('dx_m', (row, value) => (row.dxM = value), [-2e7, 2e7], 'to minus from, geocentric X', 'needed'),
+  number('dy_m', (row, value) => (row.dyM = value), [-2e7, 2e7], 'to minus from, geocentric Y', 'needed'),
+  number('dz_m', (row, value) => (row.dzM = value), [-2e7, 2e7], 'to minus from, geocentric Z', 'needed'),
+  ...COVARIANCE.map(([name, put]) => number(name, put, [-1e6, 1e6], 'covariance, geocentric', 'filled')),
+  ...SIGMAS.map(([name, put]) => number(name, put, [1e-6, 1000], 'sigma in the axes of the start', 'filled')),
+  number(
+    'correlation_en',
+    ({ local }, value) => (local!.correlationEn = value),
+    [-0.9999, 0.9999],
+    'of east and north, beside the sigmas',
+    'optional',
+  ),
   column({
     name: 'base_setup',
     kind: 'text',
@@ -85,7 +88,8 @@ export async function readVectors(
   sourceIndex: number,
   mapping: ColumnMapping,
 ): Promise<Outcome<readonly VectorRow[]>> {
-  const read = await readWholeTable<FlatVector>(
+  let before: Filling | null = null;
+  const read = await readWholeTable<FilledVector>(
     table,
     {
       columns: VECTOR_COLUMNS,
@@ -96,25 +100,22 @@ export async function readVectors(
         dxM: NaN,
         dyM: NaN,
         dzM: NaN,
-        xx: NaN,
-        xy: NaN,
-        xz: NaN,
-        yy: NaN,
-        yz: NaN,
-        zz: NaN,
-        sigmaEastM: NaN,
-        sigmaNorthM: NaN,
-        sigmaUpM: NaN,
-        correlationEn: 0,
+        geocentric: { xx: NaN, xy: NaN, xz: NaN, yy: NaN, yz: NaN, zz: NaN },
+        local: { sigmaEastM: NaN, sigmaNorthM: NaN, sigmaUpM: NaN, correlationEn: 0 },
         baseSetup: '',
         day: '',
         place: { sourceIndex, line },
       }),
       check(row, cells) {
+        // What is not there is not kept, and what stood in the row before is kept once: rows are many.
+        if (Number.isNaN(row.geocentric?.xx)) row.geocentric = null;
+        else row.local = null;
+        if (before !== null) shareTexts(row, before);
+        before = row;
         if (cells.problems.length > 0) return;
         if (row.fromId === row.toId)
           cells.report('value-out-of-range', cells.column('to_id'), `the vector goes from ${row.fromId} to itself`);
-        else if (!Number.isNaN(row.xx) && !isPositive(row))
+        else if (row.geocentric !== null && !isPositive(row.geocentric))
           cells.report(
             'value-out-of-range',
             cells.column('cov_xx_m2'),
@@ -125,25 +126,14 @@ export async function readVectors(
     },
     mapping,
   );
-  return read.ok ? success(read.value.map(vectorRow), read.problems) : read;
+  return read;
 }
 
-function vectorRow(row: FlatVector): VectorRow {
-  const { fromId, toId, dxM, dyM, dzM, baseSetup, day, place, xx, xy, xz, yy, yz, zz } = row;
-  const { sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn } = row;
-  const isGeocentric = !Number.isNaN(xx);
-  return {
-    fromId,
-    toId,
-    dxM,
-    dyM,
-    dzM,
-    geocentric: isGeocentric ? { xx, xy, xz, yy, yz, zz } : null,
-    local: isGeocentric ? null : { sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn },
-    baseSetup,
-    day,
-    place,
-  };
+/** Texts that are those of the row before, in its memory. */
+function shareTexts(row: Filling, { fromId, day, baseSetup }: Filling): void {
+  if (row.fromId === fromId) row.fromId = fromId;
+  if (row.day === day) row.day = day;
+  if (row.baseSetup === baseSetup) row.baseSetup = baseSetup;
 }
 
 function isPositive(c: Symmetric3): boolean {

@@ -1,7 +1,6 @@
 import type { Network } from '../../core/network/network.js';
 import { openSource } from '../../io/bytes/source.js';
 import type { Source } from '../../io/bytes/source.js';
-import type { CsvDialect } from '../../io/csv/csv-dialect.js';
 import { readCsv } from '../../io/csv/csv-read.js';
 import type { CsvTable } from '../../io/csv/csv-read.js';
 import { readLines } from '../../io/tables/network/lines-read.js';
@@ -67,9 +66,6 @@ export interface LoadedNetwork {
   readonly rejected: number;
 }
 
-/** Tables beside the points are plain CSV: their form is ours. */
-const PLAIN: CsvDialect = { delimiter: ',', comment: null, skipLines: 0, hasHeader: true, decimalComma: false };
-
 /**
  * Reads everything that a network is made of.
  *
@@ -92,7 +88,7 @@ export async function loadNetwork(
     if (path === null) return success([]);
     const source = await openSource(path, { ...reading.surroundings, encoding: null });
     if (!source.ok) return source;
-    const table = await readCsv(source.value, PLAIN);
+    const table = await readCsv(source.value, reading.tables.dialect);
     const rows = table.ok ? await read(table.value) : table;
     if (!rows.ok) return rows;
     reading.onRead(source.value, kind, rows.value.length, 0);

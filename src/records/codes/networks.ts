@@ -20,6 +20,12 @@ export const networkCodes = {
     meaning: 'an observation or a control point was left out of the adjustment, as --exclude-outliers asks for',
     fix: 'find out why it is wrong, and observe it again',
   },
+  'network-copied': {
+    exit: 1,
+    meaning:
+      'a vector is there twice, number for number, as it stands or from the other end: one measurement would count twice',
+    fix: 'leave one of the two out, unless both were measured',
+  },
   'network-control': {
     exit: 1,
     meaning: 'a control point does not agree with the network and the other control',

@@ -3,6 +3,7 @@ import { biasReach } from '../../core/network/bias-reach.js';
 import { observationAt } from '../../core/network/block-equations.js';
 import type { BlockObservation } from '../../core/network/block-equations.js';
 import { isMeasured } from '../../core/network/equation-origins.js';
+import { pushAll } from '../../core/numeric/push-all.js';
 import { present } from '../../records/present.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import type { NetworkPoint } from '../../records/reports/network-report.js';
@@ -55,6 +56,7 @@ export function explainStation(adjusted: AdjustedNetwork, point: NetworkPoint): 
       `    influence ${mm(Math.sqrt(moved))} mm; ${reach === Infinity ? 'nothing checks it: a blunder in it goes into the station whole' : `a blunder that just hides moves the station by ${mm(reach)} mm at most`}`,
     );
   }
+  pushAll(lines, leftOutAt(adjusted, point.id));
   lines.push(
     '',
     `Together: ${point.isChecked ? 'checked' : 'unchecked'}; redundancy ${formatFixed(point.redundancy, 3)}`,
@@ -71,6 +73,20 @@ export function explainStation(adjusted: AdjustedNetwork, point: NetworkPoint): 
     'Source: least squares (AITKEN-1935), tests (BAARDA-1968); see docs/methods/network.md',
   );
   return lines;
+}
+
+/** A line of each observation of a station that was left out, and why. */
+function leftOutAt({ network, excluded }: AdjustedNetwork, id: string): readonly string[] {
+  return excluded.flatMap(({ kind, index, test, limit }): readonly string[] => {
+    const list = { vector: network.vectors, levelled: network.levelled, distance: network.distances }[kind];
+    const { fromId, toId } = present(list[index], 'an observation that was left out');
+    if (fromId !== id && toId !== id) return [];
+    const why =
+      test === null || limit === null
+        ? 'it lies far from where most observations meet'
+        : `its test was ${formatFixed(test, 1)}, the limit ${formatFixed(limit, 1)}`;
+    return [`  ${kind} ${fromId} to ${toId}: left out, and gives it nothing: ${why}`];
+  });
 }
 
 /** The square of how far one sigma of each number of an observation moves a station, together. */

@@ -26,6 +26,7 @@ import type { SiteAbout } from './site-document-of.js';
 import { siteStatements } from './site-statements.js';
 import type { SiteStatements } from './site-statements.js';
 import { siteDoubts } from './site-doubts.js';
+import { withUncheckedControl } from './unchecked-control.js';
 
 /** Rows of a file, with its name, size and digest. */
 export interface RowsOfFile {
@@ -126,7 +127,7 @@ export function runSite(request: SiteRequest): Outcome<SiteRun> {
       ...said.problems.map((problem) => locateProblem(problem, { source: control.digest.name })),
     ]);
   const transform = siteTransformOf(fitted);
-  const tested = judgeSite(fitted, transform, pairs.value, limits);
+  const tested = withUncheckedControl(judgeSite(fitted, transform, pairs.value, limits), pairs.value);
   // Names are not exchanged.
   const judged = said.isUnusable ? withoutConclusions(tested, fitted.exchange?.cycles.flat() ?? []) : tested;
   const about = aboutSite(request, { sourceAxes, siteAxes, heightKind }, fitted);

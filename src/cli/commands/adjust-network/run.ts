@@ -18,6 +18,9 @@ import { writeCovariances, writeObservations, writePoints, writeShapes } from '.
 
 const SIDECARS = ['session', 'geoid', 'vectors', 'control', 'levelled', 'distances', 'pairs'] as const;
 
+/** No file of them is named. */
+const NO_PAIRS = [] as const;
+
 /** Adjusts a network; see `adjustNetworkSpec`. */
 export const runAdjustNetwork: CommandRun = (invocation, context) => {
   const sidecars = [...textsGiven(invocation, SIDECARS), ...recordPaths(invocation)];
@@ -53,7 +56,7 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const pairs = pairsAsked(bench, named, results);
   await writePoints(bench, results, pairs);
   await writeObservations(bench, loaded.places, results.observations);
-  await writeCovariances(bench, results);
+  await writeCovariances(bench, results, named?.pairs ?? NO_PAIRS);
   await writeShapes(bench, results, pairs);
   diagnostics.report(networkWarnings(loaded.places, results));
   for (const line of networkSummary(results, pairs, loaded.withoutPlace)) diagnostics.say(line);

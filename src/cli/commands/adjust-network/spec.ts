@@ -118,7 +118,11 @@ export const adjustNetworkSpec: CommandSpec = {
       kind: 'number',
       defaultText: '1000',
     },
-    { flags: '--covariances <file>', description: 'write the covariance blocks of the stations as JSON lines' },
+    {
+      flags: '--covariances <file>',
+      description:
+        'write the covariance blocks of the stations, and those between the points of --pairs, as JSON lines',
+    },
     {
       flags: '--pairs <file>',
       description: 'relative accuracy of pairs: CSV from_id, to_id; said on standard error, and in JSON',

@@ -1,6 +1,6 @@
 import { createGeojsonShapeWriter } from '../../../io/geojson/geojson-shape-write.js';
 import { failure } from '../../../records/outcome.js';
-import { entryAt } from '../../../records/present.js';
+import { entryAt, present } from '../../../records/present.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { NetworkObservationResult, NetworkPair } from '../../../records/reports/network-report.js';
 import type { NetworkPlaces } from '../../../tasks/network/assemble-network.js';
@@ -102,21 +102,46 @@ function inputOrder(ranks: readonly number[]): Int32Array {
   return Int32Array.from(ranks.keys()).sort((a, b) => entryAt(ranks, a) - entryAt(ranks, b));
 }
 
-/** One line a station: its own block, geocentric, m². */
-export async function writeCovariances(bench: Workbench, { adjusted, relations }: NetworkResults): Promise<void> {
+/**
+ * One line a station: its own block, geocentric, m²; then one line a pair asked for: the block between the two, the rows of the
+ * first and the columns of the second, which has no symmetry.
+ */
+export async function writeCovariances(
+  bench: Workbench,
+  { adjusted, relations }: NetworkResults,
+  pairs: readonly Pick<NetworkPair, 'fromId' | 'toId'>[],
+): Promise<void> {
   const path = textOption(bench.invocation, 'covariances');
   if (path === null) return;
   const sink = await bench.open(path);
-  for (const [index, { id }] of adjusted.final.solved.list.stations.entries()) {
-    const q = relations.block(index, index);
-    const one = Array.from(q, (value) => Math.round(value * 1e15) / 1e15 + 0);
-    const [xx, xy, xz, , yy, yz, , , zz] = one;
+  const { stations, indexOf } = adjusted.final.solved.list;
+  for (const [index, { id }] of stations.entries()) {
+    const [xx, xy, xz, , yy, yz, , , zz] = toWrite(relations.block(index, index));
     const row =
-      q.length === 1
+      xy === undefined
         ? { point_id: id, height_m2: xx }
         : { point_id: id, xx_m2: xx, xy_m2: xy, xz_m2: xz, yy_m2: yy, yz_m2: yz, zz_m2: zz };
     await sink.write(`${JSON.stringify(row)}\n`);
   }
+  const axesOf = (index: number): readonly string[] => (entryAt(stations, index).place === null ? ['height'] : AXES);
+  for (const { fromId, toId } of pairs) {
+    const [from, to] = [fromId, toId].map((id) => present(indexOf.get(id), 'a station of a pair')) as [number, number];
+    const block = toWrite(relations.block(from, to));
+    const names = axesOf(from).flatMap((row) => axesOf(to).map((column) => memberName(row, column)));
+    const members = Object.fromEntries(names.map((name, at) => [name, entryAt(block, at)]));
+    await sink.write(`${JSON.stringify({ from_id: fromId, to_id: toId, ...members })}\n`);
+  }
+}
+
+const AXES = ['x', 'y', 'z'] as const;
+
+function memberName(row: string, column: string): string {
+  return row.length === 1 && column.length === 1 ? `${row}${column}_m2` : `${row}_${column}_m2`;
+}
+
+/** To the last digit that is kept, without a negative zero. */
+function toWrite(block: Float64Array): readonly number[] {
+  return Array.from(block, (value) => Math.round(value * 1e15) / 1e15 + 0);
 }
 
 /** How many times larger than the ground ellipses are drawn, where nothing is said: millimetres become metres. */

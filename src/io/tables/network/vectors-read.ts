@@ -29,7 +29,7 @@ const number = (
     range,
     describe,
     isNeeded: filling === 'needed',
-    isFilled: filling === 'filled',
+    isFilled: filling !== 'optional',
     put,
   });
 

@@ -22,9 +22,8 @@ export const networkCodes = {
   },
   'network-copied': {
     exit: 1,
-    meaning:
-      'a vector is there twice, number for number, as it stands or from the other end: one measurement would count twice',
-    fix: 'leave one of the two out, unless both were measured',
+    meaning: 'a vector is there twice, number for number, as it stands or from the other end: it counts once',
+    fix: 'leave one of the two out; where both were measured, say so by day or base_setup',
   },
   'network-control': {
     exit: 1,

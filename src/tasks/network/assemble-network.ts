@@ -11,7 +11,7 @@ import type { Problem } from '../../records/problem.js';
 import type { PositionChoice } from '../join/one-position.js';
 import { NEW_SETUP } from '../repeats/set-up-identity.js';
 import { controlOf } from './control-input.js';
-import { copiedVectors } from './copied-vectors.js';
+import { withoutCopies } from './copied-vectors.js';
 import { networkOf, vectorsOf } from './network-input.js';
 import type { NetworkSystems, SetupSigmas } from './network-input.js';
 import { knownBases } from './session-bases.js';
@@ -59,10 +59,12 @@ export function assembleNetwork(
     setupsOf(rows.bases, assumed),
   );
   const occupied = withSlowErrors(rows.occupations.map(({ value }) => value));
-  const vectors = sortedVectors([
-    ...file.vectors.map((value, index) => ({ value, place: entryAt(rows.vectors, index).place })),
-    ...occupied.vectors.map((value, index) => ({ value, place: entryAt(rows.occupations, index).place })),
-  ]);
+  const { vectors, problems: copies } = withoutCopies(
+    sortedVectors([
+      ...file.vectors.map((value, index) => ({ value, place: entryAt(rows.vectors, index).place })),
+      ...occupied.vectors.map((value, index) => ({ value, place: entryAt(rows.occupations, index).place })),
+    ]),
+  );
   const levelled = sortedLines(rows.levelled);
   const distances = sortedLines(rows.distances);
   if (vectors.length + levelled.length + distances.length === 0) return failure(nothingObserved());
@@ -79,11 +81,7 @@ export function assembleNetwork(
     },
     systems,
   );
-  const problems = [
-    ...copiedVectors(vectors),
-    ...controlled.problems,
-    ...addGeoidHeights(network, controlled.geoidHeightM, systems),
-  ];
+  const problems = [...copies, ...controlled.problems, ...addGeoidHeights(network, controlled.geoidHeightM, systems)];
   if (problems.some(({ severity }) => severity === 'error')) return failureOf(problems);
   const placeOf = ({ place }: Placed<unknown>): ObservationPlace => place;
   return success(

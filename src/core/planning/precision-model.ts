@@ -22,7 +22,35 @@ export interface PredictedPrecision {
   readonly correlationVerticalS: number;
 }
 
+/** The figures of a model, by which a reader finds its terms again; of an axis given by a constant and ppm, those. */
+export interface ModelFigures {
+  readonly horizontal: AxisFigures | GivenAxis;
+  readonly vertical: (AxisFigures & ZenithFigures) | GivenAxis;
+}
+
+/** Metres, and metres a metre of baseline. */
+export interface AxisFigures {
+  readonly constantM: number;
+  readonly ionosphere: number;
+  readonly orbit: number;
+  /** Of the horizontal axes; in height it comes from `ZenithFigures`. */
+  readonly troposphere: number;
+}
+
+/** Error in height per error in relative zenith delay, and the latter a metre of baseline and a metre of height difference. */
+export interface ZenithFigures {
+  readonly zenithToHeight: number;
+  readonly zenithPerBaseline: number;
+  readonly zenithPerHeight: number;
+}
+
+export interface GivenAxis {
+  readonly given: ConstantPlusProportion;
+  readonly combine: 'rss' | 'linear';
+}
+
 export interface PrecisionModel {
+  readonly figures: ModelFigures;
   /**
    * Given: baseline, metres; rover minus base in ellipsoidal height, metres, null: taken as 0.
    */
@@ -82,6 +110,33 @@ function fromGiven(given: ConstantPlusProportion, combine: 'rss' | 'linear', bas
   return { totalM, constantM, ionosphereM: 0, troposphereM: 0, orbitM: 0, proportionalM };
 }
 
+function figuresOf({ conditions, horizontal, vertical, combine }: ModelSettings): ModelFigures {
+  const { ionosphereHorizontal, ionosphereVertical, zenithPerBaseline } = CONDITION_TERMS[conditions];
+  return {
+    horizontal:
+      horizontal === null
+        ? {
+            constantM: CONSTANT_HORIZONTAL_M,
+            ionosphere: ionosphereHorizontal,
+            troposphere: TROPOSPHERE_HORIZONTAL,
+            orbit: ORBIT_HORIZONTAL,
+          }
+        : { given: horizontal, combine },
+    vertical:
+      vertical === null
+        ? {
+            constantM: CONSTANT_VERTICAL_M,
+            ionosphere: ionosphereVertical,
+            troposphere: 0,
+            orbit: ORBIT_VERTICAL,
+            zenithToHeight: ZENITH_TO_HEIGHT,
+            zenithPerBaseline,
+            zenithPerHeight: ZENITH_PER_HEIGHT,
+          }
+        : { given: vertical, combine },
+  };
+}
+
 /**
  * The planning model of what one fixed epoch is worth, per axis, one sigma.
  *
@@ -110,6 +165,7 @@ export function createPrecisionModel(settings: ModelSettings): PrecisionModel {
   const terms = CONDITION_TERMS[settings.conditions];
   const { horizontal, vertical, combine } = settings;
   return {
+    figures: figuresOf(settings),
     at(baselineM: number, heightDifferenceM: number | null): PredictedPrecision {
       const zenithOfBaselineM = terms.zenithPerBaseline * baselineM;
       // A height difference that is not known is taken as level.

@@ -87,6 +87,7 @@ export function remedy(
 export function averagedModel(model: PrecisionModel, epochCount: number): PrecisionModel {
   if (epochCount <= 1) return model;
   return {
+    figures: model.figures,
     at(baselineM, heightDifferenceM) {
       const one = model.at(baselineM, heightDifferenceM);
       const left = (tauS: number): number => Math.sqrt(varianceInflation(epochCount, 1, tauS) / epochCount);

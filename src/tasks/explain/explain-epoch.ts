@@ -1,9 +1,11 @@
-import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import { formatUtc } from '../../core/numeric/text/utc-text.js';
 import type { WorkingStep } from '../../records/working-step.js';
 import type { ReductionSetup } from '../reduce/reduction-setup.js';
 import type { ReducedEpoch, ReducedOccupation } from '../reduce/reduction-working.js';
-import { degrees, geocentricText, metres, millimetres, sigmas } from './explain-text.js';
+import { baseStep } from './explain-base.js';
+import { geocentricStep } from './explain-geodetic.js';
+import { geocentricText } from './explain-text.js';
+import { ANGLE, INPUT, INPUT_ANGLE, LENGTH, METRES, stated, together, withDecimals, worked } from './worked-lines.js';
 
 /** From the fix to the corrected pole tip, followed on the first accepted epoch. */
 export function explainEpoch({ point, working }: ReducedOccupation, setup: ReductionSetup): readonly WorkingStep[] {
@@ -11,7 +13,7 @@ export function explainEpoch({ point, working }: ReducedOccupation, setup: Reduc
   const fix = working.epochs.at(working.example)?.fix;
   if (epoch === undefined || fix === undefined) return [];
   const time = fix.epochMs === null ? 'the fix' : `the epoch ${formatUtc(fix.epochMs)}`;
-  const base = baseStep(working, epoch);
+  const base = baseStep({ point, working }, epoch);
   return [
     positionStep(epoch, time, setup),
     ...(epoch.pole === null || epoch.reduction === null
@@ -25,19 +27,12 @@ export function explainEpoch({ point, working }: ReducedOccupation, setup: Reduc
 const PLACES = { apc: 'antenna phase centre', arp: 'antenna reference point', tip: 'pole tip' } as const;
 
 function positionStep(epoch: ReducedEpoch, time: string, { fixesSystem }: ReductionSetup): WorkingStep {
-  const { latitudeDeg, longitudeDeg, ellipsoidalHeightM } = epoch.geodetic;
-  const { ellipsoid, name } = fixesSystem;
-  return {
-    title: `Position of ${time}, of the ${PLACES[epoch.place]}, to geocentric axes`,
-    formula:
-      'X = (ν + h) cos φ cos λ,  Y = (ν + h) cos φ sin λ,  Z = (ν (1 − e²) + h) sin φ,  ν = a / √(1 − e² sin² φ)',
-    substitution: [
-      `φ ${degrees(latitudeDeg)}, λ ${degrees(longitudeDeg)}, h ${metres(ellipsoidalHeightM)} in ${name}`,
-      `a ${formatFixed(ellipsoid.semiMajorAxisM, 3)} m, e² ${formatFixed(ellipsoid.eccentricitySquared, 12)}`,
-    ],
-    result: [geocentricText(epoch.top)],
-    source: 'IOGP-373-7-2, method 9602',
-  };
+  return geocentricStep(
+    `Position of ${time}, of the ${PLACES[epoch.place]}, in ${fixesSystem.name}, to geocentric axes`,
+    epoch.geodetic,
+    epoch.top,
+    fixesSystem.ellipsoid,
+  );
 }
 
 function poleStep(
@@ -47,60 +42,44 @@ function poleStep(
   setup: ReductionSetup,
 ): WorkingStep {
   const leaning = pole.tiltDeg !== null && pole.tiltDeg !== 0;
+  // An offset that is needed and missing was refused before the first row.
+  const offsetM = place === 'apc' ? (setup.rover.phaseCentreOffsetM ?? 0) : 0;
   return {
     title: 'Down the pole to its tip',
     formula: leaning
       ? 'tip = top − L (sin θ sin α, sin θ cos α, cos θ) in east, north, up, turned to geocentric axes; α the azimuth of the top seen from the tip'
       : 'tip = top − L along the ellipsoid normal (pole held plumb)',
     substitution: [
-      // An offset that is needed and missing was refused before the first row.
-      `L ${metres(pole.lengthM)}${place === 'apc' ? ` = pole ${metres(pole.lengthM - (setup.rover.phaseCentreOffsetM ?? 0))} + phase-centre offset ${metres(setup.rover.phaseCentreOffsetM ?? 0)}` : ''}`,
+      place === 'apc'
+        ? together(
+            `${stated('pole', pole.lengthM - offsetM, INPUT, 4)}`,
+            `${stated('offset', offsetM, INPUT, 4)} (phase centre above the reference point)`,
+          )
+        : stated('pole', pole.lengthM, INPUT, 4),
+      worked('L', place === 'apc' ? 'pole + offset' : 'pole', pole.lengthM, METRES),
       ...(leaning
         ? [
             // Said of a measured tilt only; one without its azimuth was refused with its row.
-            `θ ${formatFixed(pole.tiltDeg ?? 0, 2)}°, azimuth ${formatFixed(pole.tiltAzimuthDeg ?? 0, 2)}° (${pole.convention ?? ''})`,
+            together(
+              stated('θ', pole.tiltDeg ?? 0, INPUT_ANGLE, 2),
+              `${stated('lean', pole.tiltAzimuthDeg ?? 0, INPUT_ANGLE, 2)} (${pole.convention ?? ''})`,
+            ),
+            pole.convention === 'tip-from-top'
+              ? worked('α', 'lean + 180°', (pole.tiltAzimuthDeg ?? 0) + 180, withDecimals(ANGLE, 4))
+              : worked('α', 'lean', pole.tiltAzimuthDeg ?? 0, withDecimals(ANGLE, 4)),
           ]
         : []),
+      together(
+        worked('lever_E', leaning ? '−L·sin θ·sin α' : '0·L', reduction.leverEastM, METRES),
+        worked('lever_N', leaning ? '−L·sin θ·cos α' : '0·L', reduction.leverNorthM, METRES),
+        worked('lever_U', leaning ? '−L·cos θ' : '−L', reduction.leverUpM, METRES),
+      ),
+      worked('X', 'X − sin λ·lever_E − sin φ·cos λ·lever_N + cos φ·cos λ·lever_U', reduction.tip.xM, LENGTH),
+      worked('Y', 'Y + cos λ·lever_E − sin φ·sin λ·lever_N + cos φ·sin λ·lever_U', reduction.tip.yM, LENGTH),
+      worked('Z', 'Z + cos φ·lever_N + sin φ·lever_U', reduction.tip.zM, LENGTH),
     ],
-    result: [
-      `lever arm east ${metres(reduction.leverEastM)}, north ${metres(reduction.leverNorthM)}, up ${metres(reduction.leverUpM)}`,
-      geocentricText(reduction.tip),
-    ],
+    result: [geocentricText(reduction.tip)],
     source: 'docs/methods/pole-reduction.md',
-  };
-}
-
-/** Null where the coordinate that was broadcast is the right one. */
-function baseStep(working: ReducedOccupation['working'], epoch: ReducedEpoch): WorkingStep | null {
-  const { base } = working;
-  const correction = base?.correction ?? null;
-  if (base === null || correction === null) return null;
-  const { translation, magnitudeM, local } = correction;
-  return {
-    title: `Put the coordinate of base ${base.settings.id} right`,
-    formula: 'X′ = X + Δ,  Δ = X_ARP(known) − X_ARP(broadcast): one geocentric vector for every point of the base',
-    substitution: [
-      `known     ${geocentricText(base.arp)}`,
-      `broadcast ${geocentricText(base.broadcastArp)}`,
-      ...(base.antenna === null
-        ? []
-        : [`antenna ${metres(base.antenna.verticalM)} above the mark (${base.antenna.kind})`]),
-    ],
-    result: [
-      `Δ ${geocentricText(translation)}; length ${metres(magnitudeM)} (at the base: east ${metres(local.eastM)}, north ${metres(local.northM)}, up ${metres(local.upM)})`,
-      ...(working.shortcutErrorM === null
-        ? []
-        : [
-            `adding the differences in the grid or in degrees instead would have cost up to ${millimetres(working.shortcutErrorM)} here`,
-          ]),
-      ...(working.uncertainty === null
-        ? []
-        : [
-            `the wrong coordinate also bent the vector itself: ${sigmas(working.uncertainty.bend)}, one sigma, which nothing removes afterwards`,
-          ]),
-      geocentricText(epoch.tip),
-    ],
-    source: 'docs/methods/base-correction.md',
   };
 }
 

@@ -1,79 +1,130 @@
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import { AGE_LIMIT_S } from '../../core/observation/uncertainty/age-covariance.js';
-import type { PredictedPrecision } from '../../core/planning/precision-model.js';
 import type { ReducedPoint, UncertaintyParts } from '../../records/points/reduced-point.js';
 import type { WorkingStep } from '../../records/working-step.js';
 import type { ReductionSetup } from '../reduce/reduction-setup.js';
 import type { ReducedOccupation } from '../reduce/reduction-working.js';
-import { metres, millimetres, sigmas } from './explain-text.js';
+import { LISTED_EPOCHS } from './explain-average.js';
+import { ellipseLines } from './explain-ellipse.js';
+import { modelStep } from './explain-model.js';
+import { metres, millimetres } from './explain-text.js';
+import { MILLIMETRES, NUMBER, SECONDS, SMALL, given, together, withDecimals, worked } from './worked-lines.js';
 
 /** The uncertainty, part by part, the 95 % figures, and the verdict. */
-export function explainUncertainty(
-  { point, working }: ReducedOccupation,
-  setup: ReductionSetup,
-): readonly WorkingStep[] {
+export function explainUncertainty(reduced: ReducedOccupation, setup: ReductionSetup): readonly WorkingStep[] {
+  const { point, working } = reduced;
   const { uncertainty, prediction } = working;
   return [
     ...(uncertainty === null || prediction === null
       ? []
-      : [modelStep(prediction), partsStep(uncertainty, point.epochsUsed, setup)]),
-    ...(point.summary === null ? [] : [figuresStep(point.summary)]),
+      : [
+          modelStep(
+            'What one fixed epoch is worth at this baseline, by the planning model',
+            setup.precision.figures,
+            prediction,
+            {
+              // No baseline is known: the part of the model that does not grow with it.
+              baselineM: point.baseline?.distanceM ?? 0,
+              heightDifferenceM: point.baseline?.heightDifferenceM ?? null,
+            },
+          ),
+          partsStep(uncertainty, reduced, setup),
+        ]),
+    ...(point.summary === null ? [] : [figuresStep(point.summary, working)]),
     verdictStep(point, setup),
   ];
 }
 
-function modelStep({
-  horizontal,
-  vertical,
-  correlationHorizontalS,
-  correlationVerticalS,
-}: PredictedPrecision): WorkingStep {
-  return {
-    title: 'What one fixed epoch is worth at this baseline, by the planning model',
-    formula: 'σ² = constant² + ionosphere² + troposphere² + orbits² (or the constant and ppm of the session)',
-    substitution: [
-      `per horizontal axis: constant ${millimetres(horizontal.constantM)}, ionosphere ${millimetres(horizontal.ionosphereM)}, troposphere ${millimetres(horizontal.troposphereM)}, orbits ${millimetres(horizontal.orbitM)}, proportional ${millimetres(horizontal.proportionalM)}`,
-      `vertical: constant ${millimetres(vertical.constantM)}, ionosphere ${millimetres(vertical.ionosphereM)}, troposphere ${millimetres(vertical.troposphereM)}, orbits ${millimetres(vertical.orbitM)}, proportional ${millimetres(vertical.proportionalM)}`,
-    ],
-    result: [
-      `one sigma ${millimetres(horizontal.totalM)} per horizontal axis, ${millimetres(vertical.totalM)} vertical`,
-      `correlation time ${formatFixed(correlationHorizontalS, 0)} s horizontal, ${formatFixed(correlationVerticalS, 0)} s vertical`,
-    ],
-    source: 'docs/methods/uncertainty.md (planning assumptions)',
-  };
-}
-
 function partsStep(
   uncertainty: NonNullable<ReducedOccupation['working']['uncertainty']>,
-  epochsUsed: number,
+  { point, working }: ReducedOccupation,
   setup: ReductionSetup,
 ): WorkingStep {
+  const named = PARTS.filter(([part]) => part !== 'bend' || uncertainty.bend.uuM2 !== 0).filter(
+    ([part]) => part !== 'age' || uncertainty.age.uuM2 !== 0,
+  );
+  const sigma = (part: PartName, axis: Axis): number => Math.sqrt(Math.max(0, uncertainty[part][VARIANCES[axis]]));
+  const widest = named.reduce((most, [, , words]) => Math.max(most, words.length), 0);
   return {
     title: 'What averaging leaves, and what it cannot touch',
     formula: 'C = C(noise)·Σw²/(Σw)² + C(slow)·ΣΣ wᵢwⱼ exp(−|tᵢ−tⱼ|/τ)/(Σw)² + C(age) + C(pole) + C(base) + C(bend)',
     substitution: [
-      `noise of the epochs      ${sigmas(uncertainty.noise)}`,
-      `slow, constant part      ${sigmas(uncertainty.correlated)}`,
-      `slow, grows with baseline ${sigmas(uncertainty.baseline)}`,
-      ...ageLine(uncertainty, setup),
-      `pole and its lean        ${sigmas(uncertainty.pole)}`,
-      `base coordinate          ${sigmas(uncertainty.base)}`,
-      ...(uncertainty.bend.uuM2 === 0 ? [] : [`bend by a wrong base     ${sigmas(uncertainty.bend)}`]),
-      `the epochs count as ${formatFixed(uncertainty.effectiveEpochs, 2)} independent ones, not ${epochsUsed}`,
+      ...factorLines(working),
+      ...named.map(
+        ([part, symbol, words]) =>
+          `${words.padEnd(widest)}: ${together(...AXES.map((axis) => given(`${symbol}_${axis}`, sigma(part, axis), SMALL)))}${part === 'age' ? ageNote(uncertainty, setup) : ''}`,
+      ),
+      ...AXES.map((axis) =>
+        worked(
+          `σ_${axis}`,
+          `√(${named.map(([, symbol]) => `${symbol}_${axis}²`).join(' + ')})`,
+          sigma('total', axis),
+          MILLIMETRES,
+        ),
+      ),
+      `the epochs count as ${formatFixed(uncertainty.effectiveEpochs, 2)} independent ones, not ${String(point.epochsUsed)}`,
     ],
-    result: [`total ${sigmas(uncertainty.total)}`, geoidLine(uncertainty.geoidVarianceM2)],
+    result: [
+      `total east ${millimetres(sigma('total', 'E'))}, north ${millimetres(sigma('total', 'N'))}, up ${millimetres(sigma('total', 'U'))}`,
+      geoidLine(uncertainty.geoidVarianceM2),
+    ],
     source: 'docs/methods/uncertainty.md',
   };
 }
 
-function figuresStep(summary: NonNullable<ReducedPoint['summary']>): WorkingStep {
+type PartName = 'noise' | 'correlated' | 'baseline' | 'age' | 'pole' | 'base' | 'bend' | 'total';
+type Axis = 'E' | 'N' | 'U';
+const AXES: readonly Axis[] = ['E', 'N', 'U'];
+const VARIANCES = { E: 'eeM2', N: 'nnM2', U: 'uuM2' } as const;
+const PARTS: readonly (readonly [PartName, string, string])[] = [
+  ['noise', 'noise', 'noise of the epochs'],
+  ['correlated', 'slow', 'slow, constant part'],
+  ['baseline', 'grow', 'slow, grows with baseline'],
+  ['age', 'age', 'age of the corrections'],
+  ['pole', 'pole', 'pole and its lean'],
+  ['base', 'base', 'base coordinate'],
+  ['bend', 'bend', 'bend by a wrong base'],
+];
+
+/** What averaging leaves of the slow errors, from the table of epochs; nothing where there is none. */
+function factorLines({ average, prediction, uncertainty }: ReducedOccupation['working']): readonly string[] {
+  if (average === null || prediction === null || uncertainty === null || average.outlier.length > LISTED_EPOCHS)
+    return [];
+  const { horizontal, vertical, correlationHorizontalS, correlationVerticalS } = prediction;
+  return [
+    together(given('τ_h', correlationHorizontalS, SECONDS), given('τ_v', correlationVerticalS, SECONDS)),
+    together(given('constant_h', horizontal.constantM, SMALL), given('constant_v', vertical.constantM, SMALL)),
+    ...AXES.map((axis) => {
+      const of = axis === 'U' ? 'v' : 'h';
+      const { constantM } = axis === 'U' ? vertical : horizontal;
+      const left = uncertainty.correlated[VARIANCES[axis]];
+      return together(
+        worked(
+          `f_${axis}`,
+          `pairs(w_${axis}, t, τ_${of}) / sum(w_${axis})²`,
+          constantM === 0 ? 0 : left / (constantM * constantM),
+          withDecimals(NUMBER, 4),
+        ),
+        worked(`slow_${axis}`, `constant_${of}·√f_${axis}`, Math.sqrt(left), MILLIMETRES),
+      );
+    }),
+    'pairs(w, t, τ) = ΣΣ wᵢ wⱼ exp(−|tᵢ − tⱼ| / τ) over the epochs of the table',
+  ];
+}
+
+function figuresStep(
+  summary: NonNullable<ReducedPoint['summary']>,
+  { uncertainty, position }: ReducedOccupation['working'],
+): WorkingStep {
   return {
     title: 'Figures at 95 %',
-    formula: 'ellipse 2.4477 √λ₁, 2.4477 √λ₂; circle of 95 % probability; vertical 1.9600 √(σ_u² + σ_N²)',
-    substitution: [
+    formula:
+      'λ₁,₂ the greatest and least variance in plan; ellipse κ √λ₁, κ √λ₂, κ = √(−2 ln 0.05); circle K √λ₁ with 1 − (2/π) ∫ exp(−K²/(2 q)) dt = 0.95, q = cos²t + (λ₂/λ₁) sin²t, 0 ≤ t ≤ π/2; vertical 1.959964 √(σ_u² + σ_N²)',
+    substitution: uncertainty === null ? [] : ellipseLines(summary, uncertainty, position?.geoidHeightM !== null),
+    result: [
       `ellipse ${metres(summary.ellipseMajor95M)} × ${metres(summary.ellipseMinor95M)}, major axis at azimuth ${formatFixed(summary.ellipseAzimuthDeg, 1)}°`,
+      `circle ${metres(summary.circle95M)}, vertical ${metres(summary.vertical95M)}`,
     ],
-    result: [`circle ${metres(summary.circle95M)}, vertical ${metres(summary.vertical95M)}`],
     source: 'FGDC-NSSDA, appendix 3-A; docs/methods/uncertainty.md',
   };
 }
@@ -93,13 +144,10 @@ function verdictStep(point: ReducedPoint, setup: ReductionSetup): WorkingStep {
 }
 
 /** How old the corrections were, as the rate tells it; the rate is an assumption, and says where it ends. */
-function ageLine({ age }: UncertaintyParts, { ageRateMPerS }: ReductionSetup): readonly string[] {
-  if (age.uuM2 === 0) return [];
+function ageNote({ age }: UncertaintyParts, { ageRateMPerS }: ReductionSetup): string {
   const ageS = Math.sqrt(age.uuM2) / ageRateMPerS;
   const beyond = ageS > AGE_LIMIT_S ? `, which was held against ages to ${formatFixed(AGE_LIMIT_S, 0)} s only` : '';
-  return [
-    `age of the corrections   ${sigmas(age)} (${formatFixed(ageS, 1)} s at ${formatFixed(ageRateMPerS * 1000, 1)} mm/s, an assumption${beyond})`,
-  ];
+  return ` (${formatFixed(ageS, 1)} s at ${formatFixed(ageRateMPerS * 1000, 1)} mm/s, an assumption${beyond})`;
 }
 
 function geoidLine(varianceM2: number | null): string {

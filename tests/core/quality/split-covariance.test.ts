@@ -20,7 +20,9 @@ function modelOf(constantM: number, perMetre: number): PrecisionModel {
     orbitM: 0,
     proportionalM: 0,
   });
+  const given = { given: { constantM, ppm: perMetre * 1e6 }, combine: 'rss' } as const;
   return {
+    figures: { horizontal: given, vertical: given },
     at: (distanceM) => ({
       horizontal: axis(distanceM),
       vertical: axis(distanceM),

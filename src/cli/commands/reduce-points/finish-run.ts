@@ -57,6 +57,7 @@ export async function finishRun(bench: Workbench, log: RunLog, reduced: ReducedR
     bench,
     outputs.explain,
     flow.explained.map(({ reduced: one, setup: own }) => ({ reduced: explainedInDispute(one, disputed), setup: own })),
+    { setup, repeated: repeats.length },
   );
   log.summary(
     reductionRunSummary(
@@ -64,8 +65,9 @@ export async function finishRun(bench: Workbench, log: RunLog, reduced: ReducedR
       flow.totals,
     ),
   );
-  const said = sayReduction(bench, reduced, found, setup);
-  diagnostics.say(`verdict: ${answer.answer}`);
+  const isOnlyExplained = outputs.explain !== null && outputs.points === null;
+  const said = sayReduction(bench, reduced, found, setup, !isOnlyExplained);
+  if (!isOnlyExplained) diagnostics.say(`verdict: ${answer.answer}`);
   await page?.write({
     setup,
     totals: flow.totals,

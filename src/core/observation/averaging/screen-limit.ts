@@ -45,11 +45,17 @@ export function madFactor(count: number): number {
  */
 export function screenLimitM(count: number, madM: number, expected: AxisScatter): number {
   if (count <= 2) return TWO_EPOCHS_SIGMAS * expected.mostM;
-  const p = 1 - EPOCH_SCREEN_LEVEL / (2 * AXES * count);
-  const z = normalQuantile(p);
-  const seenM = studentTQuantile(p, (count - 1) / 2) * madFactor(count) * madM;
+  const { z, t } = screenFactors(count);
+  const seenM = t * madFactor(count) * madM;
   const expectedM = z * expected.withinM;
   return medianSpread(count) * Math.min(Math.sqrt(expectedM * expectedM + seenM * seenM), z * expected.mostM);
+}
+
+/** The two-sided limits of the screen for n epochs, sigmas: normal, and Student's with (n − 1)/2 degrees of freedom; of two epochs the one limit of half their difference. */
+export function screenFactors(count: number): { readonly z: number; readonly t: number } {
+  if (count <= 2) return { z: TWO_EPOCHS_SIGMAS, t: TWO_EPOCHS_SIGMAS };
+  const p = 1 - EPOCH_SCREEN_LEVEL / (2 * AXES * count);
+  return { z: normalQuantile(p), t: studentTQuantile(p, (count - 1) / 2) };
 }
 
 /** A distance that is never above `screenLimitM`, in no time: nearer epochs need not be looked at. */

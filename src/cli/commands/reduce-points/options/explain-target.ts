@@ -2,6 +2,8 @@ import type { Sink } from '../../../../io/bytes/sink.js';
 import { failure } from '../../../../records/outcome.js';
 import { errorProblem } from '../../../../records/problem.js';
 import { explainPoint, workingText } from '../../../../tasks/explain/explain-point.js';
+import { explainRepeats } from '../../../../tasks/explain/explain-repeats.js';
+import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
 import { textOption } from '../../../shell/command-spec.js';
 import type { Invocation } from '../../../shell/command-spec.js';
 import type { ExplainedOccupation } from '../../../../files/reduction/day-flow.js';
@@ -16,11 +18,18 @@ export function explainTarget(invocation: Invocation): ExplainTarget | null {
   return at === null ? { pointId: text, occupation: null } : { pointId: at[1] ?? '', occupation: at[2] ?? null };
 }
 
+/** What the occupations of a point are compared with: the setup of the run, and how many points have several. */
+export interface Repeated {
+  readonly setup: ReductionSetup;
+  readonly repeated: number;
+}
+
 /** Writes the working of the occupations found; value-unknown-id where there is none. */
 export async function writeExplained(
   bench: Workbench,
   sink: Sink | null,
   explained: readonly ExplainedOccupation[],
+  together: Repeated,
 ): Promise<void> {
   const target = explainTarget(bench.invocation);
   if (target === null) return;
@@ -43,4 +52,10 @@ export async function writeExplained(
       ),
     );
   }
+  const joined = explainRepeats(
+    explained.map(({ reduced }) => reduced.point),
+    together.setup,
+    together.repeated,
+  );
+  if (joined.length > 0) await sink?.write(workingText(`The occupations of ${target.pointId} together`, joined));
 }

@@ -20,12 +20,14 @@ const TO_COUNT = '--variance-factor estimated counts it';
 /**
  * Says what a run found. `setup`: of the run, or of all days of a job. Returned: what it says of noisy days, and of what the job
  * left out or renamed, for the page.
+ * `isSaid`: whether the summary is wanted; the explanation of a point stands by itself.
  */
 export function sayReduction(
   { diagnostics }: Workbench,
   { run, flow, skipped }: ReducedRun,
   found: ComparedRun | null,
   setup: ReductionSetup,
+  isSaid: boolean,
 ): { readonly day: readonly string[]; readonly edits: readonly string[] } {
   const { asked, days, edits } = run;
   for (const [index, own] of flow.days.entries()) {
@@ -41,6 +43,7 @@ export function sayReduction(
     notes.push(`${skipped} ${skipped === 1 ? 'row with errors was' : 'rows with errors were'} left out on request`);
   pushAll(notes, noise.unchanged);
   pushAll(notes, edited);
+  if (!isSaid) return { day: noise.noisy, edits: edited };
   for (const line of flow.days.flatMap(dayCount)) diagnostics.say(line);
   for (const line of noise.noisy) diagnostics.say(line);
   // A part of the rows compares nothing.

@@ -1,0 +1,114 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { keysOfSources } from '../../support/explanation/cited-keys.js';
+import { readExplanation } from '../../support/explanation/read-explanation.js';
+import type { ReadStep } from '../../support/explanation/read-explanation.js';
+import { ROOT } from '../../support/repository-files.js';
+import { openTerminal } from '../../support/run-command-line.js';
+
+const folder = mkdtempSync(join(tmpdir(), 'pegbook-explained-'));
+afterAll(() => {
+  rmSync(folder, { recursive: true, force: true });
+});
+
+/** Steps that hold words and counts, and no arithmetic. */
+const WITHOUT_ARITHMETIC =
+  /^(Accept or refuse each epoch|Verdict|One accepted row|Did the antenna stand still, and had the solution settled\?)$/u;
+
+async function explained(line: string): Promise<{ text: string; steps: readonly ReadStep[]; stderr: string }> {
+  const { stdout, stderr } = await openTerminal(folder).run(line);
+  const text = stdout.toString('utf8');
+  return { text, steps: readExplanation(text), stderr };
+}
+
+const QUILLBACK = ['fixes.csv', 'session.toml'].map((name) => join(ROOT, 'examples', 'quillback-pan', name));
+const ofDay = (point: string): string =>
+  `pegbook reduce-points ${QUILLBACK[0] ?? ''} --session ${QUILLBACK[1] ?? ''} --explain ${point}`;
+
+/** One row a point, in a system of its own. */
+function oneRow(system: string, latitude: string, longitude: string): string {
+  const name = system.replaceAll(/\W/gu, '');
+  writeFileSync(
+    join(folder, `${name}.csv`),
+    `point_id,latitude_deg,longitude_deg,ellipsoidal_height_m,solution,reference_point\nP,${latitude},${longitude},123.4567,fixed,tip\n`,
+  );
+  return `pegbook reduce-points ${name}.csv --system ${system} --fixes-system ${FRAMES[system] ?? ''} --explain P`;
+}
+const FRAMES: Readonly<Record<string, string>> = {
+  'EPSG:2049': 'EPSG:4148',
+  'EPSG:28355': 'EPSG:4283',
+  'EPSG:27700': 'EPSG:4277',
+  'EPSG:32633': 'EPSG:4326',
+  'EPSG:26729': 'EPSG:4267',
+};
+
+describe('a printed explanation, computed again from its own numbers in decimal arithmetic', () => {
+  // The formulas are those of the sources that each step names; the arithmetic is tests/support/explanation.
+  it.each([
+    ['a leaning pole, sixty epochs, two occupations', ofDay('QP-04')],
+    ['ninety epochs', ofDay('QP-12@1')],
+    ['a point of the second base', ofDay('QP-15')],
+    ['a zone of the universal grid in the south', oneRow('EPSG:28355', '-37.9510334167', '144.4248678889')],
+    ['one in the north', oneRow('EPSG:32633', '67.25', '13.0625')],
+    ['an origin off the equator, on another ellipsoid', oneRow('EPSG:27700', '52.6575703', '1.7179216')],
+    ['a grid in feet', oneRow('EPSG:26729', '32.1234567', '-86.7654321')],
+  ])('comes out to the last printed digit: %s', async (_, line) => {
+    const { steps, text } = await explained(line);
+    expect(steps.flatMap(({ title, wrong }) => wrong.map((what) => `${title}: ${what}`))).toEqual([]);
+    const arithmetic = steps.filter(({ computed }) => computed.length > 0);
+    expect(
+      steps
+        .filter(({ computed, title }) => computed.length === 0 && !WITHOUT_ARITHMETIC.test(title))
+        .map(({ title }) => title),
+    ).toEqual([]);
+    expect(arithmetic.length, text).toBeGreaterThanOrEqual(5);
+    expect(steps.reduce((count, { repeated }) => count + repeated, 0)).toBeGreaterThan(5);
+  });
+
+  it('notices one wrong digit anywhere: of an input, a coefficient or a result', async () => {
+    const { text } = await explained(ofDay('QP-04@1'));
+    const fails = (from: string, to: string): number => {
+      expect(text).toContain(from);
+      return readExplanation(text.replace(from, to)).flatMap(({ wrong }) => wrong).length;
+    };
+    expect(fails('= 0.000837731820624', '= 0.000837731820634')).toBeGreaterThan(0);
+    expect(fails('5 / 16·n³', '5 / 17·n³')).toBeGreaterThan(0);
+    expect(fails('λ₀ = 21°', 'λ₀ = 21.0000001°')).toBeGreaterThan(0);
+    expect(fails('westing_m = −E = -40689.9969', 'westing_m = −E = -40689.9968')).toBeGreaterThan(0);
+    expect(fails('0.7570  1.0000  0.4467', '0.7570  1.0000  0.4497')).toBeGreaterThan(0);
+    expect(fails('b = n / (n − 0.8)', 'b = n / (n − 0.7)')).toBeGreaterThan(0);
+  });
+
+  it('says what too few epochs leave untested', async () => {
+    writeFileSync(
+      join(folder, 'few.csv'),
+      [
+        'point_id,epoch_utc,latitude_deg,longitude_deg,ellipsoidal_height_m,solution,reference_point',
+        'P,2026-03-04T06:00:00Z,-31.5,21.4,1000.000,fixed,tip',
+        'P,2026-03-04T06:00:01Z,-31.50000001,21.4,1000.004,fixed,tip',
+        'Q,2026-03-04T06:10:00Z,-31.51,21.4,1000.000,fixed,tip',
+      ].join('\n'),
+    );
+    const two = await explained('pegbook reduce-points few.csv --system EPSG:2049 --explain P');
+    expect(two.text).toContain('drift and step are not tested: they need 6 epochs over some time, and there are 2');
+    expect(two.text).toContain('which cannot say which of them is wrong');
+    expect(two.steps.flatMap(({ wrong }) => wrong)).toEqual([]);
+    const one = await explained('pegbook reduce-points few.csv --system EPSG:2049 --explain Q');
+    expect(one.text).toContain('not screened, and not tested for movement, drift or step');
+    expect(one.steps.flatMap(({ wrong }) => wrong)).toEqual([]);
+  });
+
+  it('is all that --explain alone prints', async () => {
+    const { stderr } = await explained(ofDay('QP-04@1'));
+    expect(stderr).not.toMatch(/37 points|verdict:|to look at next/u);
+  });
+
+  it('cites keys that stand in docs/references.md, and pages that are there', async () => {
+    const { steps } = await explained(ofDay('QP-04'));
+    const { missing, count } = keysOfSources(steps.map(({ source }) => source));
+    expect(missing).toEqual([]);
+    expect(count).toBeGreaterThan(10);
+  });
+});

@@ -2,10 +2,13 @@ import type { Browser } from 'playwright-core';
 import { expect } from 'vitest';
 import { looksAt, printed } from './browser.js';
 import type { Look } from './browser.js';
+import { blankShares, hasPdfDrawing } from './blank-pages.js';
 import { hasPdfText, rowsNotWhole } from './printed-rows.js';
 
 /** What a printed page of a day may take: patterns and lines far beyond a figure once made it ten times as large. */
 const MOST_PDF_BYTES = 2_000_000;
+/** No sheet but the last leaves more of its height blank. */
+const MOST_BLANK = 1 / 3;
 const WIDTHS = [360, 800, 1400] as const;
 
 // A4 less two margins of 14 mm is 182 mm, 688 px at 96 to the inch.
@@ -61,4 +64,5 @@ export async function expectGoodPrint(
   expect(pdf.length).toBeLessThan(mostBytes);
   expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
   if (hasPdfText) expect(rowsNotWhole(html, pdf)).toEqual([]);
+  if (hasPdfDrawing) expect(blankShares(pdf).filter((share) => share > MOST_BLANK)).toEqual([]);
 }

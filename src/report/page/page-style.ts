@@ -99,11 +99,12 @@ body{font-size:9.5pt}
 .page{max-width:none;padding:0}
 .contents{display:none}
 h2,h3{break-after:avoid}
-tr,caption,.stand,.verdict,.cautions,.small,.whole,figure{break-inside:avoid}
+figure{margin:.6rem 0 .9rem}
+tr,caption,.stand,.verdict,.cautions li,.small,.whole,figure{break-inside:avoid}
 thead{display:table-header-group}
 th.w .x{min-width:4rem}
 .scroll{overflow:visible}
-.wide svg{min-width:0}
+.wide svg{min-width:0;max-height:125mm}
 table{font-size:6.8pt}
 th,td{padding:.12rem .2rem}
 .p,td.c{min-width:5rem}

@@ -173,7 +173,7 @@ function curveFigure(report: PlanReport, number: number, axis: 'plan' | 'height'
       lines,
       limits: shownLimits.map((limitM) => ({ y: 1000 * limitM, word: `tolerance ${fixed(1000 * limitM, 0)} mm` })),
       width: 760,
-      height: 340,
+      height: 320,
       from: { x: 0, y: 0 },
     }),
     number,

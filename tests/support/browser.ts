@@ -46,6 +46,8 @@ export interface Seen {
   readonly cutWords: readonly string[];
   /** Words of drawings that lie on other words. */
   readonly wordsOnWords: readonly string[];
+  /** Arrows of north and scales of ground that cannot be seen without scrolling sideways. */
+  readonly outOfSight: readonly string[];
   readonly violations: readonly string[];
 }
 
@@ -70,7 +72,7 @@ export async function looksAt(browser: Browser, path: string, looks: readonly Lo
     for (const look of looks) {
       await page.setViewportSize({ width: look.widthPx, height: 900 });
       await page.emulateMedia({ media: look.media, colorScheme: look.colours });
-      const { overflowPx, wideTables, cutWords, wordsOnWords } = await page.evaluate(measure);
+      const { overflowPx, wideTables, cutWords, wordsOnWords, outOfSight } = await page.evaluate(measure);
       const violations = await page.evaluate(
         `axe.run().then((found) => found.violations.map((one) => one.id + ': ' + one.nodes[0].html.slice(0, 200)))`,
       );
@@ -81,6 +83,7 @@ export async function looksAt(browser: Browser, path: string, looks: readonly Lo
         wideTables,
         cutWords,
         wordsOnWords,
+        outOfSight,
         violations: violations as string[],
       });
     }
@@ -108,11 +111,13 @@ const measure = `(() => {
   const wide = [...document.querySelectorAll('table')].filter((table) => table.getBoundingClientRect().width > room);
   const cutWords = [];
   const wordsOnWords = [];
+  const outOfSight = [];
   for (const drawing of document.querySelectorAll('svg')) {
     const frame = drawing.getBoundingClientRect();
     const name = drawing.querySelector('title').textContent;
     const words = [...drawing.querySelectorAll('text')].map((text) => ({ text: text.textContent, box: text.getBoundingClientRect() }));
     for (const { text, box } of words) {
+      if ((text === 'N' || text.endsWith(' of ground')) && box.right > page.clientWidth) outOfSight.push(name + ': ' + text);
       if (box.left < frame.left - 1 || box.right > frame.right + 1 || box.top < frame.top - 2 || box.bottom > frame.bottom + 2) cutWords.push(name + ': ' + text);
     }
     for (const [i, a] of words.entries()) {
@@ -123,5 +128,11 @@ const measure = `(() => {
       }
     }
   }
-  return { overflowPx: page.scrollWidth - page.clientWidth, wideTables: wide.map((table) => table.caption.textContent), cutWords, wordsOnWords };
-})()` as unknown as () => { overflowPx: number; wideTables: string[]; cutWords: string[]; wordsOnWords: string[] };
+  return { overflowPx: page.scrollWidth - page.clientWidth, wideTables: wide.map((table) => table.caption.textContent), cutWords, wordsOnWords, outOfSight };
+})()` as unknown as () => {
+  overflowPx: number;
+  wideTables: string[];
+  cutWords: string[];
+  wordsOnWords: string[];
+  outOfSight: string[];
+};

@@ -656,7 +656,7 @@ export function createCauseDays(core) {
           },
         ],
       ]),
-      axisSign: -1,
+      axisSigns: [-1, -1],
       metresPerUnit: 1,
       // What the search believes; the errors know nothing of it.
       correlationHorizontalS: 600,

@@ -28,7 +28,7 @@ import { POINT_FILE_COLUMNS, pointColumns } from '../../src/io/tables/points/poi
 import { POLAR_COLUMNS } from '../../src/io/tables/polar-read.js';
 import type { ColumnsInPage } from '../../tools/render-columns.js';
 
-const EAST_NORTH = { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 } as const;
+const EAST_NORTH = { first: 'easting', second: 'northing', signs: [1, 1], metresPerUnit: 1 } as const;
 const { ring, point, baseline } = coverageColumns('EPSG:4326');
 
 /** The tables of columns that stand in docs/file-formats.md. */

@@ -14,7 +14,7 @@ import { createPackedPoints } from '../../src/tasks/reduce/point-packing.js';
 import { joinedList } from '../../src/tasks/reduce/record-search.js';
 
 const SETUP: CheckSetup = {
-  axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 },
+  axes: { first: 'easting', second: 'northing', signs: [1, 1], metresPerUnit: 1 },
   grid: null,
   ellipsoid: GRS80,
   geodesic: createGeodesic(GRS80),

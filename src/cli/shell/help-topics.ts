@@ -55,7 +55,7 @@ POINTS CARRIED OVER, the output of transform: what the target has of these; then
 ${columnLines(everyArrivedColumn(['easting_m', 'northing_m']), writtenWords)}
 
 CHECKS, the output of check-tolerances: one row a comparison
-${columnLines(checkColumns({ first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 }), writtenWords)}
+${columnLines(checkColumns({ first: 'easting', second: 'northing', signs: [1, 1], metresPerUnit: 1 }), writtenWords)}
 
 CHECKS under a standard of classes have these columns too, of the measured point
 ${columnLines(CLASS_COLUMNS, writtenWords)}

@@ -1,11 +1,15 @@
 import type { Ellipsoid } from '../ellipsoid/ellipsoid.js';
 import { degreesToRadians } from '../numeric/angle-units.js';
 import type { GridParameter } from '../grid/systems/grid-system.js';
+import { present } from '../../records/present.js';
 import { createCassini } from './methods/cassini.js';
+import { createColombiaUrban } from './methods/colombia-urban.js';
 import { createEquidistantCylindrical } from './methods/equidistant-cylindrical.js';
+import { createLaborde } from './methods/laborde.js';
 import { createLambertConic } from './methods/lambert-conic.js';
 import { createMapProjection } from './map-projection.js';
 import { createNumericFactors } from '../grid/factors/numeric-factors.js';
+import { createModifiedKrovak } from './methods/modified-krovak.js';
 import { createPolarStereographic } from './methods/polar-stereographic.js';
 import type { ProjectionEngine } from './projection-engine.js';
 import { PROJECTION_METHODS, type ProjNumber } from './projection-methods.js';
@@ -87,6 +91,27 @@ function closedForm(parameters: ProjParameters, form: MethodForm): ProjectionEng
     // PROJ: a parameter that is not given is 0.
     return createPolarStereographic(ellipsoid, { ...common, pole: (numbers.lat_0 ?? 0) > 0 ? 1 : -1 });
   }
+  if (projection === 'mod_krovak') {
+    return createModifiedKrovak(ellipsoid, {
+      latitudeOfCentreRad: common.latitudeOfOriginRad,
+      longitudeOfOriginRad: common.longitudeOfOriginRad,
+      axisColatitudeRad: present(radians('alpha'), 'alpha'),
+      scaleFactor: common.scaleFactor,
+      // PROJ adds the false origin of this one to westing and southing, as the registry does.
+      falseWestingM: common.falseEastingM,
+      falseSouthingM: common.falseNorthingM,
+    });
+  }
+  if (projection === 'labrd') {
+    return createLaborde(ellipsoid, {
+      ...common,
+      latitudeOfCentreRad: common.latitudeOfOriginRad,
+      longitudeOfCentreRad: common.longitudeOfOriginRad,
+      azimuthRad: present(radians('azi'), 'azi'),
+    });
+  }
+  if (projection === 'col_urban')
+    return createColombiaUrban(ellipsoid, { ...common, heightOfOriginM: present(numbers.h_0, 'h_0') });
   if (form === 'eqc-ellipsoidal') {
     return createEquidistantCylindrical(ellipsoid, {
       ...common,
@@ -118,8 +143,10 @@ const WORDS: Readonly<Record<string, string>> = {
   lat_ts: 'latitude of true scale',
   lonc: 'longitude of centre',
   alpha: 'azimuth of the central line',
+  azi: 'azimuth of the initial line',
   gamma: 'rectified grid angle',
   k_0: 'scale factor at origin',
+  h_0: 'height of the plane of projection',
   x_0: 'false easting',
   y_0: 'false northing',
 };
@@ -130,11 +157,14 @@ export function gridParameters(parameters: ProjParameters): readonly GridParamet
   const defaults: Record<string, number> = { x_0: 0, y_0: 0 };
   if (method?.optional.includes('k_0') === true) defaults['k_0'] = 1;
   if (method?.optional.includes('lat_0') === true && parameters.projection !== 'lcc') defaults['lat_0'] = 0;
+  const isWest = parameters.axes === 'wnu' || parameters.axes === 'nwu';
   const numbers: Record<string, number> = { ...defaults, ...resolvedNumbers(parameters) };
   return Object.entries(WORDS).flatMap(([key, name]) => {
     const value = numbers[key];
     if (value === undefined) return [];
-    const unit = key === 'k_0' ? '' : key === 'x_0' || key === 'y_0' ? 'm' : 'deg';
+    const unit = key === 'k_0' ? '' : ['x_0', 'y_0', 'h_0'].includes(key) ? 'm' : 'deg';
+    // Where westings are counted the origin has one, which is the false easting of the other sign.
+    if (key === 'x_0' && isWest) return [{ name: 'false westing', value: 0 - value, unit } as const];
     return [{ name, value, unit } as const];
   });
 }

@@ -1,9 +1,22 @@
 /** Numeric parameters of projections, by PROJ's names; `k` is read as `k_0`. */
 export type ProjNumber =
-  'lat_0' | 'lon_0' | 'lat_1' | 'lat_2' | 'lat_ts' | 'lonc' | 'alpha' | 'gamma' | 'k_0' | 'x_0' | 'y_0' | 'zone';
+  | 'lat_0'
+  | 'lon_0'
+  | 'lat_1'
+  | 'lat_2'
+  | 'lat_ts'
+  | 'lonc'
+  | 'alpha'
+  | 'azi'
+  | 'gamma'
+  | 'k_0'
+  | 'h_0'
+  | 'x_0'
+  | 'y_0'
+  | 'zone';
 
 /** Parameters that stand alone. */
-export type ProjFlag = 'south' | 'no_uoff';
+export type ProjFlag = 'south' | 'no_uoff' | 'hyperbolic';
 
 /** What is known of a projection. */
 export interface ProjectionMethod {
@@ -41,8 +54,11 @@ export const PROJECTION_METHODS: Readonly<Record<string, ProjectionMethod>> = {
   sterea: method('Oblique Stereographic', true, ['lat_0', 'lon_0'], ['k_0']),
   stere: method('Stereographic', true, ['lat_0', 'lon_0'], ['lat_ts', 'k_0']),
   krovak: method('Krovak', true, ['lat_0', 'lon_0', 'alpha'], ['k_0']),
+  mod_krovak: method('Krovak Modified', false, ['lat_0', 'lon_0', 'alpha', 'k_0'], []),
+  labrd: method('Laborde Oblique Mercator', true, ['lat_0', 'lon_0', 'azi'], ['k_0']),
+  col_urban: method('Colombia Urban', false, ['lat_0', 'lon_0', 'h_0'], []),
   nzmg: method('New Zealand Map Grid', true, ['lat_0', 'lon_0'], []),
-  cass: method('Cassini-Soldner', false, ['lat_0', 'lon_0'], []),
+  cass: method('Cassini-Soldner', false, ['lat_0', 'lon_0'], [], ['hyperbolic']),
   aea: method('Albers Equal Area', false, ['lat_1', 'lat_2', 'lon_0'], ['lat_0']),
   laea: method('Lambert Azimuthal Equal Area', false, ['lat_0', 'lon_0'], []),
   eqc: method('Equidistant Cylindrical', false, ['lon_0'], ['lat_0', 'lat_ts']),

@@ -1,3 +1,4 @@
+import { axisSigns, signsOf } from '../../core/grid/systems/grid-axes.js';
 import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import { metresPerUnitOf } from '../../io/tables/points/point-row-columns.js';
 import type { AxisNames } from '../../io/tables/points/point-row-columns.js';
@@ -9,15 +10,15 @@ export function checkAxes(grid: GridSystem | null, names: AxisNames | null): Che
     return {
       first: grid.axes[0].name,
       second: grid.axes[1].name,
-      sign: grid.southOrientated ? -1 : 1,
+      signs: signsOf(grid.axes),
       metresPerUnit: grid.axes[0].metresPerUnit,
     };
-  if (names === null) return { first: 'east', second: 'north', sign: 1, metresPerUnit: 1 };
+  if (names === null) return { first: 'east', second: 'north', signs: [1, 1], metresPerUnit: 1 };
   const word = (name: string): string => name.slice(0, name.indexOf('_'));
   return {
     first: word(names[0]),
     second: word(names[1]),
-    sign: names[0].startsWith('westing') ? -1 : 1,
+    signs: axisSigns(names),
     // A unit that is not known by name stands as it is.
     metresPerUnit: metresPerUnitOf(names[0]) ?? 1,
   };

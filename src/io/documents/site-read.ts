@@ -138,7 +138,7 @@ function axes(members: JsonMembers): SiteAxes {
   const [first = '', second = ''] = columns;
   const isPair = first.startsWith('easting_')
     ? second.startsWith('northing_')
-    : first.startsWith('westing_') && second.startsWith('southing_');
+    : first.startsWith('westing_') && (second.startsWith('southing_') || second.startsWith('northing_'));
   if (columns.length !== 2 || !isPair)
     members.refuse('columns', 'a pair such as easting_m, northing_m or westing_m, southing_m');
   if (!(metresPerUnit > 0)) members.refuse('metres_per_unit', 'above 0');

@@ -3,6 +3,7 @@ import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import { definitionFromProjString } from '../../core/projection/definition/definition-from-proj-string.js';
+import { registryString } from '../../core/projection/definition/registry-string.js';
 import type { AreaOfUse, SystemDefinition, SystemKind } from '../../core/projection/definition/system-definition.js';
 import { failure, success, type Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
@@ -94,7 +95,8 @@ function definitionOf(number: string, entry: Readonly<Record<string, unknown>>):
     name: textOf('name') ?? `EPSG:${number}`,
     // A system of no stated kind is of another kind.
     kind: KINDS[textOf('kind') ?? ''] ?? 'other',
-    proj4: textOf('proj4')?.trim() ?? null,
+    // Where the index has no string, the registry's text or its dataset says one.
+    proj4: textOf('proj4')?.trim() ?? registryString(number, textOf('wkt')),
     wkt: textOf('wkt'),
     unitName: textOf('unit'),
     // An area may go without a description.

@@ -41,7 +41,7 @@ export function residualFigure(report: CheckReport, number: number): Markup | nu
   });
   const turned =
     axes[0].direction === 'west'
-      ? ` ${axes[0].abbreviation} grows to the west, ${axes[1].abbreviation} to the south; the map itself has north up.`
+      ? ` ${axes[0].abbreviation} grows to the west, ${axes[1].abbreviation} to the ${axes[1].direction}; the map itself has north up.`
       : '';
   const kept = keptWords(checks.length, report.checkCount);
   return wideFigure(

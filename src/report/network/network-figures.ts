@@ -16,7 +16,7 @@ export function frameWords({ systemName, axes }: NetworkPageReport): string {
   if (systemName === null)
     return 'No system was named: places are geocentric, laid out about the middle of the network';
   return axes[0].direction === 'west'
-    ? `${systemName}; ${axes[0].abbreviation} grows to the west, ${axes[1].abbreviation} to the south, north is up`
+    ? `${systemName}; ${axes[0].abbreviation} grows to the west, ${axes[1].abbreviation} to the ${axes[1].direction}, north is up`
     : systemName;
 }
 

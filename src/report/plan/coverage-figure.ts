@@ -138,7 +138,7 @@ function captionOf({ axes, systemName, frameName, tolerances }: PlanReport, thin
   const isGrid = axes[0].columnName !== 'east_m';
   const turned =
     axes[0].direction === 'west'
-      ? ` ${axes[0].abbreviation} grows to the west, ${axes[1].abbreviation} to the south; the map itself has north up.`
+      ? ` ${axes[0].abbreviation} grows to the west, ${axes[1].abbreviation} to the ${axes[1].direction}; the map itself has north up.`
       : '';
   const classes = toleranceClasses({ tolerances });
   const least = classes[0];

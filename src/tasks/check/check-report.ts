@@ -66,8 +66,8 @@ export function checkReport(
     ...about,
     systemName: grid === null ? null : systemLabel(grid),
     axes: [
-      axisOf(axes.first, axes.sign === 1 ? 'east' : 'west', 0, setup),
-      axisOf(axes.second, axes.sign === 1 ? 'north' : 'south', 1, setup),
+      axisOf(axes.first, axes.signs[0] === 1 ? 'east' : 'west', 0, setup),
+      axisOf(axes.second, axes.signs[1] === 1 ? 'north' : 'south', 1, setup),
     ],
     bases: basesOf(setup),
     checks: kept.items(),

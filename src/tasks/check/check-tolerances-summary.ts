@@ -22,7 +22,7 @@ export interface ControlSummary {
 
 /** Bias, deviation and RMSE of the control residuals, and their regression on where the points lie from the base. */
 export function controlSummary(rows: Iterable<CheckRow>, setup: CheckSetup): ControlSummary {
-  const { sign } = setup.axes;
+  const [eastSign, northSign] = setup.axes.signs;
   const values = { firstM: columns(1), secondM: columns(1), upM: columns(1), alongM: columns(1), acrossM: columns(1) };
   const [vectored, heights, distances] = [columns(4), columns(2), columns(2)];
   for (const row of rows) {
@@ -35,7 +35,7 @@ export function controlSummary(rows: Iterable<CheckRow>, setup: CheckSetup): Con
     if (lengthM !== null && azimuthDeg !== null && firstM !== null && secondM !== null) {
       const alpha = azimuthDeg * RADIANS_PER_DEGREE;
       const km = lengthM / 1000;
-      vectored.add(sign * firstM, sign * secondM, km * Math.sin(alpha), km * Math.cos(alpha));
+      vectored.add(eastSign * firstM, northSign * secondM, km * Math.sin(alpha), km * Math.cos(alpha));
     }
     heights.add(upM, rise === null ? null : rise / 100);
     distances.add(upM, distanceM === null ? null : distanceM / 1000);

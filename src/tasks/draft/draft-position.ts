@@ -133,13 +133,20 @@ function isGeocentric({ of }: Assignment): boolean {
   return radius > LEAST_RADIUS_M && radius < GREATEST_RADIUS_M;
 }
 
+/** The axes that the words of a header say; a southing is not written without a westing. */
+function axesSaid(of: Assignment['of']): AxisPair {
+  if (of.has('southing')) return ['westing_m', 'southing_m'];
+  return of.has('westing')
+    ? ['westing_m', of.has('northing') ? 'northing_m' : 'southing_m']
+    : ['easting_m', 'northing_m'];
+}
+
 /** Lines of grid coordinates; null where there are none. */
 function gridLines(assigned: Assignment, axes: AxisPair | null): readonly DraftLine[] | null {
   const { of } = assigned;
-  const isSouth = of.has('westing') || of.has('southing');
   const first = of.get('easting') ?? of.get('westing');
   const second = of.get('northing') ?? of.get('southing');
-  const names: AxisPair = axes ?? (isSouth ? ['westing_m', 'southing_m'] : ['easting_m', 'northing_m']);
+  const names: AxisPair = axes ?? axesSaid(of);
   if (first !== undefined && second !== undefined) {
     const isFeetFile = saysFeet(assigned);
     return (

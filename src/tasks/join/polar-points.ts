@@ -1,5 +1,6 @@
 import { eulerRadiusM } from '../../core/ellipsoid/radii.js';
 import { elevationFactor } from '../../core/grid/factors/elevation-factor.js';
+import { unitsEastNorth } from '../../core/grid/systems/grid-axes.js';
 import { gridProblem } from '../../core/grid/systems/grid-problem.js';
 import type { GeographicPair, GridPair } from '../../core/grid/systems/grid-system.js';
 import { slopeToEllipsoidal } from '../../core/grid/factors/slope-to-ellipsoidal.js';
@@ -127,9 +128,9 @@ function alongGeodesic(azimuthDeg: number, wanted: Wanted, from: Station, setup:
 /** The end of a straight grid line whose length, or whose geodesic, is the one wanted. */
 function alongGrid(bearingDeg: number, wanted: Wanted, from: Station, setup: JoinSetup): Outcome<Place> {
   const { grid, geodesic } = setup;
-  const unit = (grid.southOrientated ? -1 : 1) / grid.axes[0].metresPerUnit;
-  const east = Math.sin(bearingDeg * RADIANS_PER_DEGREE) * unit;
-  const north = Math.cos(bearingDeg * RADIANS_PER_DEGREE) * unit;
+  const [eastUnit, northUnit] = unitsEastNorth(grid.axes);
+  const east = Math.sin(bearingDeg * RADIANS_PER_DEGREE) / eastUnit;
+  const north = Math.cos(bearingDeg * RADIANS_PER_DEGREE) / northUnit;
   return lengthen(wanted, wanted.on === 'grid', (lengthM) => {
     const gridFirst = from.gridFirst + lengthM * east;
     const gridSecond = from.gridSecond + lengthM * north;

@@ -4,18 +4,20 @@ import type { ReportAxis } from '../../records/reports/reduction-report.js';
 /** The axes of a plan, across and up. */
 export type ReportAxes = readonly [ReportAxis, ReportAxis];
 
-const ABBREVIATIONS = { east: 'E', north: 'N', west: 'Y', south: 'X' } as const;
-
 /** The axes of a plane that is no grid, such as a site, by the names of its two columns. */
 export function columnAxes([first, second]: readonly [string, string], metresPerUnit: number): ReportAxes {
-  return [axisOfColumn(first, 'east', metresPerUnit), axisOfColumn(second, 'north', metresPerUnit)];
+  const across = axisOfColumn(first, 'east', metresPerUnit);
+  const up = axisOfColumn(second, 'north', metresPerUnit);
+  // The trade's Y stands beside its X; beside a northing a westing is a W.
+  return [up.direction === 'north' && across.direction === 'west' ? { ...across, abbreviation: 'W' } : across, up];
 }
 
 function axisOfColumn(columnName: string, usual: 'east' | 'north', metresPerUnit: number): ReportAxis {
   const name = nameOf(columnName);
   const direction = name === 'westing' ? 'west' : name === 'southing' ? 'south' : usual;
   const unitName = unitNameOf(columnName, metresPerUnit);
-  return { columnName, name, abbreviation: ABBREVIATIONS[direction], direction, unitName, metresPerUnit };
+  const abbreviation = { east: 'E', north: 'N', west: 'Y', south: 'X' }[direction];
+  return { columnName, name, abbreviation, direction, unitName, metresPerUnit };
 }
 
 /** Axes east and north of a place that `words` names, such as `of the middle`. */

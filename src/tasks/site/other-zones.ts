@@ -80,7 +80,8 @@ function bareTransverseMercator(grid: GridSystem): string {
     grid.projection.parameters.find((parameter) => parameter.name === name)?.value ?? 0;
   const { semiMajorAxisM, flattening } = grid.projection.ellipsoid;
   const shape = flattening === 0 ? `+R=${semiMajorAxisM}` : `+a=${semiMajorAxisM} +rf=${1 / flattening}`;
-  const axes = grid.southOrientated ? ' +axis=wsu' : '';
+  const [east, north] = grid.axes;
+  const axes = east.direction === 'west' ? ` +axis=w${north.direction === 'south' ? 's' : 'n'}u` : '';
   return `+proj=tmerc${axes} +lat_0=${value('latitude of origin')} +k_0=${value('scale factor at origin')} +x_0=${value('false easting')} +y_0=${value('false northing')} ${shape}`;
 }
 

@@ -13,7 +13,7 @@ import type { CheckSetup } from '../../../src/tasks/check/judge/check-tolerances
 
 // Regression: which steps a check has, and that what each found stands by itself. What a step finds is tested beside it.
 const SETUP: CheckSetup = {
-  axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 },
+  axes: { first: 'easting', second: 'northing', signs: [1, 1], metresPerUnit: 1 },
   grid: null,
   ellipsoid: GRS80,
   geodesic: createGeodesic(GRS80),

@@ -25,7 +25,7 @@ function bases(): CheckSetup['bases'] {
   return prepared.value;
 }
 const SETUP: CheckSetup = {
-  axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 },
+  axes: { first: 'easting', second: 'northing', signs: [1, 1], metresPerUnit: 1 },
   grid: null,
   ellipsoid: GRS80,
   geodesic,

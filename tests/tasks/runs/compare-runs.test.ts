@@ -14,7 +14,7 @@ import { readReferenceTable } from '../../support/read-reference-table.js';
 import { seededRandom } from '../../support/seeded-random.js';
 
 const SETUP: CheckSetup = {
-  axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 },
+  axes: { first: 'easting', second: 'northing', signs: [1, 1], metresPerUnit: 1 },
   grid: null,
   ellipsoid: GRS80,
   geodesic: createGeodesic(GRS80),

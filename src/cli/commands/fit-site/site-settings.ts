@@ -60,7 +60,8 @@ function siteAxesOption(invocation: Invocation): Outcome<SiteAxes | null> {
   const metresPerUnit = metresPerUnitOf(first);
   const isPair =
     (first.startsWith('easting_') && second === first.replace('easting', 'northing')) ||
-    (first.startsWith('westing_') && second === first.replace('westing', 'southing'));
+    (first.startsWith('westing_') &&
+      (second === first.replace('westing', 'southing') || second === first.replace('westing', 'northing')));
   if (isPair && more.length === 0 && metresPerUnit !== null)
     return success({ columns: [first, second], metresPerUnit });
   return failure(

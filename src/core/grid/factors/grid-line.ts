@@ -4,6 +4,7 @@ import { DEGREES_PER_RADIAN, normaliseAzimuthDeg, normaliseLongitudeDeg } from '
 import { arcToChordArcsec } from './arc-to-chord.js';
 import { emptyGridPairAndFactors } from './grid-factors.js';
 import { gridProblem } from '../systems/grid-problem.js';
+import { unitsEastNorth } from '../systems/grid-axes.js';
 import type { GridPairAndFactors, GridSystem } from '../systems/grid-system.js';
 import { lineScaleFactor } from './line-scale-factor.js';
 
@@ -104,9 +105,9 @@ function straightLine(
   from: GridPairAndFactors,
   to: GridPairAndFactors,
 ): { readonly gridDistanceM: number; readonly bearingDeg: number } {
-  const unitM = system.axes[0].metresPerUnit * (system.southOrientated ? -1 : 1);
-  const eastM = (to.first - from.first) * unitM;
-  const northM = (to.second - from.second) * unitM;
+  const [eastUnit, northUnit] = unitsEastNorth(system.axes);
+  const eastM = (to.first - from.first) * eastUnit;
+  const northM = (to.second - from.second) * northUnit;
   return {
     gridDistanceM: Math.sqrt(eastM * eastM + northM * northM),
     bearingDeg: normaliseAzimuthDeg(Math.atan2(eastM, northM) * DEGREES_PER_RADIAN),

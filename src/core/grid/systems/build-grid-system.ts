@@ -9,7 +9,7 @@ import { parseProjString } from '../../projection/definition/parse-proj-string.j
 import { countedFromGreenwich, datumFromGreenwich } from '../../projection/definition/prime-meridians.js';
 import { gridParameters, projectionFor } from '../../projection/projection-for.js';
 import { PROJECTION_METHODS } from '../../projection/projection-methods.js';
-import { methodForm, registryMethodName, type MethodForm } from '../../projection/definition/registry-method.js';
+import { methodForm, refusedMethodName, type MethodForm } from '../../projection/definition/registry-method.js';
 import { sameEllipsoid } from './systems-agree.js';
 import type { SystemDefinition } from '../../projection/definition/system-definition.js';
 
@@ -68,8 +68,8 @@ export function buildGridSystem(
   if (engine === null || method === undefined) {
     return failure(unsupported(`${label}: the parameters of ${parameters.projection} do not go together`, label));
   }
-  const southOrientated = parameters.axes === 'wsu' || parameters.axes === 'swu';
   const axes = gridAxes(parameters.axes, parameters.unit);
+  const southOrientated = axes[1].direction === 'south';
   const conformal = method.conformal && sameEllipsoid(parameters.ellipsoid, base.value.ellipsoid);
   const { areaOfUse } = definition;
   return success({
@@ -82,14 +82,20 @@ export function buildGridSystem(
     areaOfUse,
     projection: {
       key: parameters.projection,
-      method: `${method.name}${FORM_WORDS[form.value]}${southOrientated ? ' (south orientated)' : ''}`,
+      method: `${method.name}${FORM_WORDS[form.value]}${ORIENTATION_WORDS[axes[0].direction][axes[1].direction]}${parameters.flags.includes('hyperbolic') ? ' (hyperbolic)' : ''}`,
       conformal,
       parameters: gridParameters(parameters),
       ellipsoid: parameters.ellipsoid,
     },
-    ...gridConversions({ engine, metresPerUnit: axes[0].metresPerUnit, southOrientated, conformal, areaOfUse }),
+    ...gridConversions({ engine, axes, conformal, areaOfUse }),
   });
 }
+
+/** By the directions of the first and the second axis. */
+const ORIENTATION_WORDS = {
+  east: { north: '', south: '' },
+  west: { north: ' (west orientated)', south: ' (south orientated)' },
+} as const;
 
 const FORM_WORDS: Readonly<Record<MethodForm, string>> = {
   'as-written': '',
@@ -98,8 +104,8 @@ const FORM_WORDS: Readonly<Record<MethodForm, string>> = {
 };
 
 function withoutString(definition: SystemDefinition, label: string): Problem {
-  const name = registryMethodName(definition);
-  const method = name === null ? '' : `; its method is ${name.replaceAll('_', ' ')}`;
+  const name = refusedMethodName(definition);
+  const method = name === null ? '' : `; its method is ${name}`;
   return unsupported(`${label} has no definition that can be computed${method}`, label);
 }
 

@@ -1,14 +1,14 @@
 import { DEGREES_PER_RADIAN, normaliseLongitudeDeg, RADIANS_PER_DEGREE } from '../../numeric/angle-units.js';
 import { isInsideArea } from './area-of-use.js';
-import type { GeographicPair, GridPair, GridPairAndFactors, GridStatus, GridSystem } from './grid-system.js';
+import { unitsEastNorth } from './grid-axes.js';
+import type { GeographicPair, GridAxes, GridPair, GridPairAndFactors, GridStatus, GridSystem } from './grid-system.js';
 import type { AnglePair, PlanePairAndFactors, ProjectionEngine } from '../../projection/projection-engine.js';
 import type { AreaOfUse } from '../../projection/definition/system-definition.js';
 
 /** What the conversions of a grid need. */
 export interface ConversionSetting {
   readonly engine: ProjectionEngine;
-  readonly metresPerUnit: number;
-  readonly southOrientated: boolean;
+  readonly axes: GridAxes;
   readonly conformal: boolean;
   readonly areaOfUse: AreaOfUse | null;
 }
@@ -28,7 +28,7 @@ export function gridConversions(
 ): Pick<GridSystem, 'forward' | 'inverse' | 'forwardWithFactors'> {
   const { engine, conformal, areaOfUse } = setting;
   // Grid units per metre east and north; division by the unit, so that the exact foot stays exact.
-  const unit = setting.southOrientated ? -setting.metresPerUnit : setting.metresPerUnit;
+  const [eastUnit, northUnit] = unitsEastNorth(setting.axes);
   const plane: PlanePairAndFactors = {
     eastM: 0,
     northM: 0,
@@ -54,8 +54,8 @@ export function gridConversions(
     if (!engine.forward(latitudeDeg * RADIANS_PER_DEGREE, longitudeRad, plane)) return 'coordinate-outside-domain';
     if (!returns(latitudeDeg, longitudeDeg)) return 'coordinate-outside-domain';
     // Adding 0 turns a negative zero into zero.
-    out.first = plane.eastM / unit + 0;
-    out.second = plane.northM / unit + 0;
+    out.first = plane.eastM / eastUnit + 0;
+    out.second = plane.northM / northUnit + 0;
     return 'ok';
   }
 
@@ -66,8 +66,8 @@ export function gridConversions(
     if (!engine.forwardWithFactors(latitudeDeg * RADIANS_PER_DEGREE, longitudeRad, plane))
       return 'coordinate-outside-domain';
     if (!returns(latitudeDeg, longitudeDeg)) return 'coordinate-outside-domain';
-    out.first = plane.eastM / unit + 0;
-    out.second = plane.northM / unit + 0;
+    out.first = plane.eastM / eastUnit + 0;
+    out.second = plane.northM / northUnit + 0;
     out.convergenceDeg = plane.convergenceRad * DEGREES_PER_RADIAN;
     out.meridianScaleFactor = plane.meridianScaleFactor;
     out.parallelScaleFactor = plane.parallelScaleFactor;
@@ -76,8 +76,8 @@ export function gridConversions(
   }
 
   function inverse(first: number, second: number, out: GeographicPair): GridStatus {
-    const eastM = first * unit;
-    const northM = second * unit;
+    const eastM = first * eastUnit;
+    const northM = second * northUnit;
     if (!(Number.isFinite(eastM) && Number.isFinite(northM))) return 'coordinate-outside-domain';
     if (!engine.inverse(eastM, northM, back)) return 'coordinate-outside-domain';
     const latitudeDeg = Math.min(90, Math.max(-90, back.latitudeRad * DEGREES_PER_RADIAN));

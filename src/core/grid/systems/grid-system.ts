@@ -7,12 +7,18 @@ export interface GridAxis {
   /** `easting_m`, `westing_m`, `northing_us_survey_ft`, …: the word, then the unit. */
   readonly columnName: string;
   readonly name: 'easting' | 'northing' | 'westing' | 'southing';
-  /** E, N; or the trade's Y (westing) and X (southing). */
-  readonly abbreviation: 'E' | 'N' | 'Y' | 'X';
+  /** E, N; the trade's Y (westing) and X (southing) of south-orientated grids; W with a northing. */
+  readonly abbreviation: 'E' | 'N' | 'Y' | 'X' | 'W';
   readonly direction: 'east' | 'west' | 'north' | 'south';
   readonly unitName: string;
   readonly metresPerUnit: number;
 }
+
+/** The axis along the parallel, and the one along the meridian of origin. */
+export type GridAxes = readonly [
+  GridAxis & { readonly direction: 'east' | 'west' },
+  GridAxis & { readonly direction: 'north' | 'south' },
+];
 
 /**
  * What a conversion says of its input. Anything but `ok` is a problem code; `gridProblem` makes the
@@ -66,7 +72,7 @@ export interface GridSystem {
   readonly definition: SystemDefinition;
   readonly base: GeographicSystem;
   /** Easting or westing first, then northing or southing, whatever order the registry lists. */
-  readonly axes: readonly [GridAxis, GridAxis];
+  readonly axes: GridAxes;
   readonly southOrientated: boolean;
   readonly areaOfUse: AreaOfUse | null;
   /** The projection itself. */

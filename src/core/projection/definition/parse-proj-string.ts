@@ -23,12 +23,14 @@ const COMMON: readonly string[] = [
   'type',
   'wktext',
 ];
-const LONE: readonly string[] = ['no_defs', 'wktext', 'south', 'no_uoff'];
+const LONE: readonly string[] = ['no_defs', 'wktext', 'south', 'no_uoff', 'hyperbolic'];
 const FRAMES: Readonly<Record<string, ProjectionMethod>> = {
   longlat: { name: 'geographic', conformal: false, required: [], optional: [], flags: [] },
   geocent: { name: 'geocentric', conformal: false, required: [], optional: [], flags: [] },
 };
-const AXES: readonly string[] = ['enu', 'neu', 'wsu', 'swu'];
+/** A plane of projection lies on the ground of some town. */
+const HIGHEST_PLANE_M = 10000;
+const AXES: readonly string[] = ['enu', 'neu', 'wsu', 'swu', 'wnu', 'nwu'];
 
 /**
  * A PROJ definition string, strictly. Every parameter must be one the projection uses; the
@@ -140,6 +142,7 @@ function isInRange(name: ProjNumber, value: number): boolean {
   if (name === 'zone') return Number.isInteger(value) && value >= 1 && value <= 60;
   if (name === 'k_0') return value > 0.1 && value < 10;
   if (name === 'x_0' || name === 'y_0') return Math.abs(value) <= 1e9;
+  if (name === 'h_0') return Math.abs(value) <= HIGHEST_PLANE_M;
   return value >= -360 && value <= 360;
 }
 
@@ -148,6 +151,7 @@ function expectedOf(name: ProjNumber): string {
   if (name === 'zone') return 'a whole number, 1 to 60';
   if (name === 'k_0') return 'a scale factor between 0.1 and 10';
   if (name === 'x_0' || name === 'y_0') return 'a length in metres';
+  if (name === 'h_0') return `a height in metres, up to ${String(HIGHEST_PLANE_M)}`;
   return 'an angle in degrees, -360 to 360';
 }
 

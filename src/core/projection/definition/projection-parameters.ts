@@ -2,8 +2,8 @@ import type { Ellipsoid } from '../../ellipsoid/ellipsoid.js';
 import type { GridUnit } from '../../grid/systems/grid-units.js';
 import type { ProjFlag, ProjNumber } from '../projection-methods.js';
 
-/** How the axes of a grid run: east and north; west and south; north and east listed first. */
-export type ProjAxes = 'enu' | 'neu' | 'wsu' | 'swu';
+/** How the axes of a grid run: east and north; west and south; west and north; the same with the other listed first. */
+export type ProjAxes = 'enu' | 'neu' | 'wsu' | 'swu' | 'wnu' | 'nwu';
 
 /** A PROJ definition string, read and checked by `parseProjString`. */
 export interface ProjParameters {

@@ -16,7 +16,11 @@ const METHODS: Readonly<Record<string, readonly string[]>> = {
   Hotine_Oblique_Mercator: ['omerc'],
   Hotine_Oblique_Mercator_Azimuth_Center: ['omerc', 'somerc'],
   Krovak: ['krovak'],
+  Krovak_Modified: ['mod_krovak'],
+  'Krovak_Modified_(North_Orientated)': ['mod_krovak'],
+  Laborde_Oblique_Mercator: ['labrd'],
   Lambert_Azimuthal_Equal_Area: ['laea'],
+  'Lambert_Conic_Conformal_(West_Orientated)': ['lcc'],
   Lambert_Conformal_Conic_1SP: ['lcc'],
   Lambert_Conformal_Conic_2SP: ['lcc'],
   Lambert_Conformal_Conic_2SP_Belgium: ['lcc'],
@@ -25,6 +29,7 @@ const METHODS: Readonly<Record<string, readonly string[]>> = {
   New_Zealand_Map_Grid: ['nzmg'],
   Oblique_Stereographic: ['sterea'],
   Polar_Stereographic: ['stere'],
+  'Polar_Stereographic_(variant_C)': ['stere'],
   Polyconic: ['poly'],
   Transverse_Mercator: ['tmerc', 'utm'],
   Transverse_Mercator_South_Orientated: ['tmerc'],
@@ -37,15 +42,31 @@ const FORMS: Readonly<Record<string, MethodForm>> = {
 };
 
 /**
- * Systems whose method the old form of the text cannot name: it writes another's name for them. Found
- * by comparing every entry with the method in the registry (tests/core/grid/registry-methods.csv).
+ * Systems that are refused and whose method the index cannot name: it has no text of them, or another method's name in it.
+ * Found by comparing every entry with the method in the registry (tests/core/grid/registry-methods.csv). Reference: EPSG-DB.
  */
-const MISNAMED: Readonly<Record<string, string>> = {
+const NAMED_HERE: Readonly<Record<string, string>> = {
+  'EPSG:2963': 'Bonne (South Orientated), method 9828',
+  'EPSG:3295': 'Modified Azimuthal Equidistant, method 9832',
+  'EPSG:3993': 'Guam Projection, method 9831',
   'EPSG:9311': 'Lambert Azimuthal Equal Area (Spherical), method 1027',
+  'EPSG:22300': 'Tunisia Mining Grid, method 9816',
 };
 
 /** Entries without a text are computed where a PROJ string of these holds every parameter there is. */
-const WHOLE_WITHOUT_TEXT: readonly string[] = ['tmerc', 'utm', 'merc', 'lcc', 'krovak', 'eqearth', 'somerc', 'omerc'];
+const WHOLE_WITHOUT_TEXT: readonly string[] = [
+  'tmerc',
+  'utm',
+  'merc',
+  'lcc',
+  'krovak',
+  'mod_krovak',
+  'labrd',
+  'col_urban',
+  'eqearth',
+  'somerc',
+  'omerc',
+];
 
 /**
  * The formulas of a projected definition, decided by the registry's method and not by the PROJ string
@@ -61,17 +82,23 @@ export function methodForm(definition: SystemDefinition, parameters: ProjParamet
     return projection === 'eqc' && parameters.ellipsoid.flattening !== 0
       ? failure(ambiguousForm(definition))
       : success('as-written');
-  const misnamed = ownEntry(MISNAMED, code);
-  if (misnamed !== undefined) return failure(refusal(definition, misnamed));
+  const named = ownEntry(NAMED_HERE, code);
+  if (named !== undefined) return failure(refusal(definition, named));
   const name = registryMethodName(definition);
   if (name === null || wkt === null) {
-    return WHOLE_WITHOUT_TEXT.includes(projection)
+    return WHOLE_WITHOUT_TEXT.includes(projection) || parameters.flags.includes('hyperbolic')
       ? success('as-written')
       : failure(refusal(definition, `not stated, and +proj=${projection} can stand for several`));
   }
   if (ownEntry(METHODS, name)?.includes(projection) !== true)
     return failure(refusal(definition, name.replaceAll('_', ' ')));
   return success(ownEntry(FORMS, name) ?? 'as-written');
+}
+
+/** The registry's method in words, for a system that is refused; null where nothing names it. */
+export function refusedMethodName(definition: SystemDefinition): string | null {
+  const named = definition.code === null ? undefined : ownEntry(NAMED_HERE, definition.code);
+  return named ?? registryMethodName(definition)?.replaceAll('_', ' ') ?? null;
 }
 
 /** The registry's name of the method, with underscores; null where the index holds no text. */

@@ -17,11 +17,13 @@ const MOST_STEPS = 30;
  * Notes: 1. It is computed here because the projection library (2.22.0) has the fifth-order term of
  * the easting with the wrong sign: 0.14 mm at 1° from the central meridian, 0.2 m at 4°.
  * 2. Distance along the meridian is the northing of a transverse Mercator projection of scale 1 on
- * its central meridian. 3. It keeps neither angles nor one scale at a point.
- * Reference: SNYDER-1395, equations 13-7 to 13-10; IOGP-373-7-2, method 9806.
+ * its central meridian. 3. It keeps neither angles nor one scale at a point. 4. The hyperbolic form (EPSG method 9833) takes
+ * X³ / 6ρν off the northing.
+ * Reference: SNYDER-1395, equations 13-7 to 13-10; IOGP-373-7-2, methods 9806 and 9833.
  */
 export function createCassini(parameters: ProjParameters, ground: Ellipsoid): ProjectionEngine {
-  const { ellipsoid, numbers } = parameters;
+  const { ellipsoid, numbers, flags } = parameters;
+  const isHyperbolic = flags.includes('hyperbolic');
   const es = ellipsoid.eccentricitySquared;
   const centralMeridianRad = degreesToRadians(numbers.lon_0 as number);
   // PROJ: a parameter that is not given is 0.
@@ -42,7 +44,9 @@ export function createCassini(parameters: ProjParameters, ground: Ellipsoid): Pr
     const squared = away * away;
     const nu = ellipsoid.semiMajorAxisM / Math.sqrt(1 - es * sin * sin);
     out.eastM = falseEastingM + nu * away * (1 - squared * t * (1 / 6 + ((8 - t + 8 * c) * squared) / 120));
-    out.northM = falseNorthingM + arc.northM + nu * tan * squared * (0.5 + ((5 - t + 6 * c) * squared) / 24);
+    const northM = arc.northM + nu * tan * squared * (0.5 + ((5 - t + 6 * c) * squared) / 24);
+    const rho = (nu * (1 - es)) / (1 - es * sin * sin);
+    out.northM = falseNorthingM + northM - (isHyperbolic ? northM ** 3 / (6 * rho * nu) : 0);
     return true;
   };
 

@@ -1,3 +1,4 @@
+import type { AxisSigns } from '../../grid/systems/grid-axes.js';
 import type { Ellipsoid } from '../../ellipsoid/ellipsoid.js';
 import type { GeographicPair, GridPair, GridStatus } from '../../grid/systems/grid-system.js';
 import type { LocalCovariance } from '../../../records/points/point.js';
@@ -92,7 +93,7 @@ export interface CauseDay {
   /** By set-up. */
   readonly bases: ReadonlyMap<string, CauseBase>;
   /** 1 where the axes point east and north, −1 where west and south. */
-  readonly axisSign: 1 | -1;
+  readonly axisSigns: AxisSigns;
   /** Metres in one unit of the grid. */
   readonly metresPerUnit: number;
   readonly correlationHorizontalS: number;

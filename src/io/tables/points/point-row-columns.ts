@@ -31,6 +31,7 @@ export function axesInHeader(header: readonly string[], mapped: readonly string[
   const pairs: AxisNames[] = suffixes.flatMap((suffix) => [
     [`easting_${suffix}`, `northing_${suffix}`] as const,
     [`westing_${suffix}`, `southing_${suffix}`] as const,
+    [`westing_${suffix}`, `northing_${suffix}`] as const,
   ]);
   const whole = pairs.filter(([first, second]) => found.has(first) && found.has(second));
   return whole.length === 1 && found.size === 2 ? (whole[0] ?? null) : null;
@@ -47,9 +48,9 @@ export function axesProblem(table: TableHeader, axes: AxisNames, mapping: Column
   const found = gridColumnsIn(table.header);
   if (found.length === 0 || axes.every((name) => found.includes(name))) return null;
   const others = found.filter((name) => !axes.includes(name));
-  const isSouth = axes[0].startsWith('westing');
-  const isOtherSouth = others.some((name) => name.startsWith('westing') || name.startsWith('southing'));
-  const turned = isSouth !== isOtherSouth;
+  const wordOf = (name: string): string => name.slice(0, name.indexOf('_'));
+  const words = axes.map(wordOf);
+  const turned = others.some((name) => !words.includes(wordOf(name)));
   const hint = turned
     ? 'the signs and the order of the two kinds of grid differ: name the system the file is in with --system, or transform it first'
     : 'name the system the file is in with --system, or transform it first; only if the file has the right values under other names, map them with --columns';

@@ -80,7 +80,7 @@ export function checkControl(
   const warnings: Problem[] = [];
   let isAssumed = false;
   let kindsDiffer = 0;
-  const noise = noiseLimits(matched - fitOnly);
+  const noise = noiseLimits(matched - fitOnly, setup.axes);
   const rows = createCheckRows(setup);
   for (let index = 0; index < points.length; index += 1) {
     const row = recordAt(points, index);
@@ -155,7 +155,7 @@ function compare(
       secondM: difference.secondM,
       upM: difference.upM,
       heightKind: difference.heightKind,
-      ...alongAcross(difference, own, place.convergenceDeg, setup.axes.sign),
+      ...alongAcross(difference, own, place.convergenceDeg, setup.axes.signs),
       distanceM: own.distanceM,
       chainageM: null,
       separationS: null,

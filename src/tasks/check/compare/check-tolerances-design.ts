@@ -62,7 +62,7 @@ export function checkDesign(
         hint: 'points are matched by point_id; give --line where the design is a line',
       }),
     );
-  const noise = noiseLimits(count);
+  const noise = noiseLimits(count, setup.axes);
   const rows = createCheckRows(setup);
   for (let index = 0; index < points.length; index += 1) {
     const row = recordAt(points, index);
@@ -84,7 +84,7 @@ export function checkDesign(
         secondM: difference.secondM,
         upM: difference.upM,
         heightKind: difference.heightKind,
-        ...alongAcross(difference, vector, measured.convergenceDeg, setup.axes.sign),
+        ...alongAcross(difference, vector, measured.convergenceDeg, setup.axes.signs),
         distanceM: vector.distanceM,
         chainageM: null,
         separationS: null,
@@ -101,6 +101,10 @@ export function checkDesign(
   return success({ rows: rows.rows, missing: [...known.keys()].filter((id) => !built.has(id)) });
 }
 
+function hasPair({ firstM, secondM }: PlacedPoint): boolean {
+  return firstM !== null && secondM !== null;
+}
+
 /**
  * Measured points against a line through the design points in the order of the file: chainage, offset to the right, and
  * height over the line. The tolerance of a segment is that of its first point. What `settle` makes of a row is kept.
@@ -113,7 +117,7 @@ export function checkLine(
   setup: CheckSetup,
   settle: (row: CheckRow) => CheckRow = (row) => row,
 ): Outcome<DesignCheck> {
-  const { sign } = setup.axes;
+  const [eastSign, northSign] = setup.axes.signs;
   const vertices = Array.from(design, (row) => placePoint(row, setup));
   if (vertices.length < 2 || vertices.some((vertex) => vertex.firstM === null || vertex.secondM === null)) {
     return failure(
@@ -123,8 +127,8 @@ export function checkLine(
       }),
     );
   }
-  const hasPair = ({ firstM, secondM }: PlacedPoint): boolean => firstM !== null && secondM !== null;
-  const noise = noiseLimits(countOf(points, (row) => hasPair(placePoint(row, setup))));
+  const placed = countOf(points, (row) => hasPair(placePoint(row, setup)));
+  const noise = noiseLimits(placed, setup.axes);
   const kind = vertices.every((vertex) => vertex.orthometricHeightM !== null)
     ? 'orthometric'
     : vertices.every((vertex) => vertex.ellipsoidalHeightM !== null)
@@ -133,8 +137,8 @@ export function checkLine(
   const heightOf = (point: PlacedPoint): number | null =>
     kind === null ? null : kind === 'orthometric' ? point.orthometricHeightM : point.ellipsoidalHeightM;
   const line = vertices.map((vertex) => ({
-    eastM: sign * present(vertex.firstM, 'firstM'),
-    northM: sign * present(vertex.secondM, 'secondM'),
+    eastM: eastSign * present(vertex.firstM, 'firstM'),
+    northM: northSign * present(vertex.secondM, 'secondM'),
     heightM: heightOf(vertex),
   }));
   const rows = createCheckRows(setup);
@@ -144,8 +148,8 @@ export function checkLine(
     const vector = baseVector(measured, setup);
     const offset = offsetFromLine(
       {
-        eastM: sign * present(measured.firstM, 'firstM'),
-        northM: sign * present(measured.secondM, 'secondM'),
+        eastM: eastSign * present(measured.firstM, 'firstM'),
+        northM: northSign * present(measured.secondM, 'secondM'),
         heightM: heightOf(measured),
       },
       line,
@@ -159,8 +163,8 @@ export function checkLine(
         pointId: measured.row.pointId,
         occupation: measured.row.occupation,
         against: `${from.row.pointId} to ${entryAt(vertices, offset.segment + 1).row.pointId}`,
-        firstM: sign * offset.eastM,
-        secondM: sign * offset.northM,
+        firstM: eastSign * offset.eastM,
+        secondM: northSign * offset.northM,
         upM: offset.upM,
         heightKind: offset.upM === null ? null : kind,
         alongM: offset.alongM,

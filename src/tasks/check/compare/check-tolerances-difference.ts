@@ -1,3 +1,4 @@
+import type { AxisSigns } from '../../../core/grid/systems/grid-axes.js';
 import { RADIANS_PER_DEGREE } from '../../../core/numeric/angle-units.js';
 import { geodeticToGeocentric } from '../../../core/ellipsoid/geocentric.js';
 import { geocentricToLocal, localFrameAt } from '../../../core/ellipsoid/local-frame.js';
@@ -91,13 +92,13 @@ export function alongAcross(
   difference: PlaceDifference,
   vector: BaseVector,
   convergenceDeg: number,
-  sign: 1 | -1,
+  [eastSign, northSign]: AxisSigns,
 ): { readonly alongM: number | null; readonly acrossM: number | null } {
   const { firstM, secondM } = difference;
   if (firstM === null || secondM === null || vector.azimuthDeg === null) return { alongM: null, acrossM: null };
   const bearing = (vector.azimuthDeg - convergenceDeg) * RADIANS_PER_DEGREE;
-  const east = sign * firstM;
-  const north = sign * secondM;
+  const east = eastSign * firstM;
+  const north = northSign * secondM;
   return {
     alongM: east * Math.sin(bearing) + north * Math.cos(bearing),
     acrossM: east * Math.cos(bearing) - north * Math.sin(bearing),

@@ -143,9 +143,9 @@ function positionAbout(point: PlacedPoint, origin: PlacedPoint, setup: CheckSetu
   ) {
     return {
       // Where a pair is not known its plan is left out of the test (`hasPlan`).
-      eastM: setup.axes.sign * ((point.firstM ?? 0) - (origin.firstM ?? 0)),
+      eastM: setup.axes.signs[0] * ((point.firstM ?? 0) - (origin.firstM ?? 0)),
       // Where a pair is not known its plan is left out of the test (`hasPlan`).
-      northM: setup.axes.sign * ((point.secondM ?? 0) - (origin.secondM ?? 0)),
+      northM: setup.axes.signs[1] * ((point.secondM ?? 0) - (origin.secondM ?? 0)),
       upM,
     };
   }

@@ -50,7 +50,7 @@ export function searchCause(
 }
 
 function causeDay(rows: readonly CheckRow[], setup: CheckSetup, day: DayVariance | null): CauseDay {
-  const { sign } = setup.axes;
+  const { signs } = setup.axes;
   const kinds = new Set(rows.map((row) => row.heightKind).filter((kind) => kind !== null));
   const distances = rows.flatMap((row) => (row.distanceM === null ? [] : [row.distanceM]));
   const middleM =
@@ -88,12 +88,12 @@ function causeDay(rows: readonly CheckRow[], setup: CheckSetup, day: DayVariance
         );
   return {
     points: rows.map((row) => ({
-      ...pointOf(row, sign, setup),
+      ...pointOf(row, setup),
       ...(day !== null && { dayNoise: addedByDay(row, day, setup.precision) }),
     })),
     heightKind: kinds.size === 1 ? ([...kinds][0] ?? null) : null,
     bases,
-    axisSign: sign,
+    axisSigns: signs,
     metresPerUnit: setup.axes.metresPerUnit,
     correlationHorizontalS: times.correlationHorizontalS,
     correlationVerticalS: times.correlationVerticalS,
@@ -126,7 +126,8 @@ function antennaOf(
   return { kind: 'vertical', heightM: antennaHeight.heightM, verticalM: antenna.verticalM, plates: different };
 }
 
-function pointOf(row: CheckRow, sign: 1 | -1, setup: CheckSetup): CausePoint {
+function pointOf(row: CheckRow, setup: CheckSetup): CausePoint {
+  const [eastSign, northSign] = setup.axes.signs;
   // Not stated: it adds nothing, and the summary says what is missing.
   const geoidSigmaM = setup.geoidSigmaM ?? 0;
   const { measured, known, vector } = row;
@@ -141,8 +142,8 @@ function pointOf(row: CheckRow, sign: 1 | -1, setup: CheckSetup): CausePoint {
   return {
     pointId: row.pointId,
     occupation: row.occupation,
-    eastM: row.firstM === null ? null : sign * row.firstM,
-    northM: row.secondM === null ? null : sign * row.secondM,
+    eastM: row.firstM === null ? null : eastSign * row.firstM,
+    northM: row.secondM === null ? null : northSign * row.secondM,
     upM: row.upM,
     latitudeDeg: known?.latitudeDeg ?? null,
     longitudeDeg: known?.longitudeDeg ?? null,

@@ -1,3 +1,4 @@
+import type { AxisSigns } from '../../../core/grid/systems/grid-axes.js';
 import { chiSquareQuantile } from '../../../core/numeric/distributions/chi-square.js';
 import { normalQuantile } from '../../../core/numeric/distributions/normal-quantile.js';
 import { quadraticForm2 } from '../../../core/numeric/symmetric2.js';
@@ -8,7 +9,7 @@ import type { LocalCovariance } from '../../../records/points/point.js';
 import type { ProblemCode } from '../../../records/problem-codes.js';
 import { judgedBy } from './check-tolerances-judged-by.js';
 import type { JudgedBy } from './check-tolerances-judged-by.js';
-import type { CheckRow, CheckVerdict } from './check-tolerances-setup.js';
+import type { CheckAxes, CheckRow, CheckVerdict } from './check-tolerances-setup.js';
 
 /** A row before it is judged. */
 export type UnjudgedRow = Omit<
@@ -20,12 +21,14 @@ export type UnjudgedRow = Omit<
 export interface NoiseLimits {
   readonly chiSquare: number;
   readonly z: number;
+  /** Those of the axes that differences are along; covariances are along east and north. */
+  readonly signs: AxisSigns;
 }
 
-/** Šidák's limits for a number of rows with a horizontal and a vertical test each. */
-export function noiseLimits(rows: number): NoiseLimits {
+/** Šidák's limits for a number of rows, in these axes, with a horizontal and a vertical test each. */
+export function noiseLimits(rows: number, { signs }: CheckAxes): NoiseLimits {
   const p = Math.pow(1 - CHECK_NOISE_LEVEL, 1 / (2 * Math.max(1, rows)));
-  return { chiSquare: chiSquareQuantile(p, 2), z: normalQuantile(0.5 + p / 2) };
+  return { chiSquare: chiSquareQuantile(p, 2), z: normalQuantile(0.5 + p / 2), signs };
 }
 
 /**
@@ -38,7 +41,11 @@ export function judgeRow(row: UnjudgedRow, rules: readonly LimitRule[], noise: N
   const horizontalStatistic =
     covariance === null || firstM === null || secondM === null
       ? null
-      : quadraticForm2({ xx: covariance.eeM2, xy: covariance.enM2, yy: covariance.nnM2 }, firstM, secondM);
+      : quadraticForm2(
+          { xx: covariance.eeM2, xy: covariance.enM2, yy: covariance.nnM2 },
+          noise.signs[0] * firstM,
+          noise.signs[1] * secondM,
+        );
   const verticalStatistic =
     covariance === null || upM === null || !(covariance.uuM2 > 0) ? null : Math.abs(upM) / Math.sqrt(covariance.uuM2);
   const reasons: ProblemCode[] = [];

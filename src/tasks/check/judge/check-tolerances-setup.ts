@@ -1,3 +1,4 @@
+import type { AxisSigns } from '../../../core/grid/systems/grid-axes.js';
 import type { Ellipsoid } from '../../../core/ellipsoid/ellipsoid.js';
 import type { Geodesic } from '../../../core/ellipsoid/geodesic.js';
 import type { GeoidModel } from '../../../core/geoid/geoid-height.js';
@@ -17,8 +18,8 @@ export interface CheckAxes {
   /** Names for columns, without unit: `easting`, `westing`, `east`. */
   readonly first: string;
   readonly second: string;
-  /** 1 where they point east and north, −1 where west and south. */
-  readonly sign: 1 | -1;
+  /** What their values are multiplied by to count east and north. */
+  readonly signs: AxisSigns;
   readonly metresPerUnit: number;
 }
 

@@ -159,14 +159,22 @@ describe('systems that cannot be computed are refused by name', () => {
     return built.ok ? 'built' : `${built.problems[0]!.code}: ${built.problems[0]!.message}`;
   };
   it('without a PROJ string', () => {
-    expect(refusal('EPSG:2218')).toBe(
-      'system-unsupported: EPSG:2218 (Scoresbysund 1952 / Greenland zone 5 east) has no definition that can be computed; its method is Lambert Conic Conformal (West Orientated)',
+    expect(refusal('EPSG:22700')).toBe(
+      'system-unsupported: EPSG:22700 (Deir ez Zor / Levant Zone) has no definition that can be computed; its method is Lambert Conic Near-Conformal',
     );
+    expect(refusal('EPSG:22300')).toContain('its method is Tunisia Mining Grid, method 9816');
   });
   it('with a projection or a parameter that is not computed', () => {
-    expect(refusal('EPSG:6247')).toContain('system-unsupported');
-    expect(refusal('EPSG:6247')).toContain('col_urban is not computed here');
-    expect(refusal('EPSG:3139')).toContain('+hyperbolic is not a parameter of cass');
+    expect(() => refusal('+proj=bonne +lat_1=40 +lon_0=0 +ellps=GRS80')).toThrow(
+      'the projection bonne is not computed here',
+    );
+    expect(() => refusal('+proj=tmerc +hyperbolic +lon_0=0 +ellps=GRS80')).toThrow(
+      '+hyperbolic is not a parameter of tmerc',
+    );
+    expect(() => refusal('+proj=col_urban +lat_0=4 +lon_0=-74 +ellps=GRS80')).toThrow(
+      '+h_0 is missing; col_urban needs it',
+    );
+    expect(() => refusal('+proj=col_urban +lat_0=4 +lon_0=-74 +h_0=20000 +ellps=GRS80')).toThrow('up to 10000');
   });
   it('that are not projected, with the horizontal part of a compound one', () => {
     expect(refusal('EPSG:4326')).toBe(

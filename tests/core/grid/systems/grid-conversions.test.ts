@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { gridAxes } from '../../../../src/core/grid/systems/grid-axes.js';
 import { gridConversions } from '../../../../src/core/grid/systems/grid-conversions.js';
 import { emptyGridPairAndFactors } from '../../../../src/core/grid/factors/grid-factors.js';
+import { UNITS_BY_KEYWORD } from '../../../../src/core/grid/systems/grid-units.js';
 import { gridProblem } from '../../../../src/core/grid/systems/grid-problem.js';
 import type { ProjectionEngine } from '../../../../src/core/projection/projection-engine.js';
 import type { AreaOfUse } from '../../../../src/core/projection/definition/system-definition.js';
@@ -36,8 +38,7 @@ function engine(change: Partial<ProjectionEngine>): ProjectionEngine {
 const conversions = (change: Partial<ProjectionEngine> = {}): ReturnType<typeof gridConversions> =>
   gridConversions({
     engine: engine(change),
-    metresPerUnit: 1,
-    southOrientated: false,
+    axes: gridAxes('enu', UNITS_BY_KEYWORD['m']!),
     conformal: true,
     areaOfUse: AREA,
   });

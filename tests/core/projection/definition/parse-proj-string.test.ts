@@ -121,7 +121,7 @@ describe('parseProjString', () => {
     expect(complaints('+proj=tmercc +lon_0=29 +ellps=WGS84')).toEqual([
       'system-unsupported: the projection tmercc is not computed here (did you mean tmerc?)',
     ]);
-    expect(complaints(`${TM} +axis=wnu`)[0]).toContain('system-unsupported: the axes wnu');
+    expect(complaints(`${TM} +axis=esu`)[0]).toContain('system-unsupported: the axes esu');
     expect(complaints(`${TM} +to_meter=0.3`)[0]).toContain('no unit is known of 0.3 metres');
     expect(complaints(`${TM} +units=furlong`)[0]).toContain('the unit furlong is not known');
     expect(complaints(`${TM} +units=m +to_meter=1`)[0]).toContain('exclude each other');

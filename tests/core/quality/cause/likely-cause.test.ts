@@ -125,7 +125,7 @@ function day(random: SeededRandom, mistake: Mistake, own: Partial<CauseDay> = {}
         },
       ],
     ]),
-    axisSign: 1,
+    axisSigns: [1, 1],
     metresPerUnit: 1,
     correlationHorizontalS: 600,
     correlationVerticalS: 600,

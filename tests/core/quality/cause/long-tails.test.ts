@@ -56,7 +56,7 @@ function dayOf(errors: readonly Error3[], names?: readonly string[]): CauseDay {
         },
       ],
     ]),
-    axisSign: 1,
+    axisSigns: [1, 1],
     metresPerUnit: 1,
     correlationHorizontalS: 60,
     correlationVerticalS: 60,

@@ -70,7 +70,7 @@ function dayOf(
         },
       ],
     ]),
-    axisSign: 1,
+    axisSigns: [1, 1],
     metresPerUnit: 1,
     correlationHorizontalS: 600,
     correlationVerticalS: 600,

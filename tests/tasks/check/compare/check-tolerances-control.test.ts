@@ -16,7 +16,7 @@ import type { CheckSetup } from '../../../../src/tasks/check/judge/check-toleran
 import { seededRandom } from '../../../support/seeded-random.js';
 
 const SETUP: CheckSetup = {
-  axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 },
+  axes: { first: 'easting', second: 'northing', signs: [1, 1], metresPerUnit: 1 },
   grid: null,
   ellipsoid: GRS80,
   geodesic: createGeodesic(GRS80),
@@ -171,7 +171,7 @@ describe('checkControl', () => {
     expect(Math.abs(alarms / 2000 - CHECK_NOISE_LEVEL)).toBeLessThan(
       4 * Math.sqrt((CHECK_NOISE_LEVEL * (1 - CHECK_NOISE_LEVEL)) / 2000),
     );
-    expect(noiseLimits(1).chiSquare).toBeGreaterThan(5.99);
+    expect(noiseLimits(1, SETUP.axes).chiSquare).toBeGreaterThan(5.99);
   });
 
   it('says of a rejected point that it has no coordinate', () => {
@@ -188,14 +188,17 @@ describe('checkControl', () => {
 });
 
 describe('alongAcross', () => {
-  it('is along the direction from the base and positive to its right, in south-orientated axes too', () => {
+  it('is along the direction from the base and positive to its right, in south-orientated and west-orientated axes too', () => {
     const difference = { firstM: 0.03, secondM: 0, upM: null, heightKind: null, heightsDiffer: false };
     const east = { distanceM: 1, azimuthDeg: 90, heightDifferenceM: 0 };
     const north = { ...east, azimuthDeg: 0 };
-    expect(alongAcross(difference, east, 0, 1).alongM).toBeCloseTo(0.03, 15);
-    expect(alongAcross(difference, north, 0, 1).acrossM).toBeCloseTo(0.03, 15);
-    expect(alongAcross(difference, east, 0, -1).alongM).toBeCloseTo(-0.03, 15);
-    expect(alongAcross(difference, { ...east, azimuthDeg: null }, 0, 1)).toEqual({ alongM: null, acrossM: null });
+    expect(alongAcross(difference, east, 0, [1, 1]).alongM).toBeCloseTo(0.03, 15);
+    expect(alongAcross(difference, north, 0, [1, 1]).acrossM).toBeCloseTo(0.03, 15);
+    expect(alongAcross(difference, east, 0, [-1, -1]).alongM).toBeCloseTo(-0.03, 15);
+    const northward = { ...difference, firstM: 0.01, secondM: 0.03 };
+    expect(alongAcross(northward, north, 0, [-1, 1]).alongM).toBeCloseTo(0.03, 15);
+    expect(alongAcross(northward, north, 0, [-1, 1]).acrossM).toBeCloseTo(-0.01, 15);
+    expect(alongAcross(difference, { ...east, azimuthDeg: null }, 0, [1, 1])).toEqual({ alongM: null, acrossM: null });
   });
 });
 
@@ -248,7 +251,7 @@ describe('checkDesign and checkLine', () => {
       [point('P', -0.03, -40, 10.41)],
       design.map((row) => ({ ...row, gridSecond: -(row.gridSecond ?? 0) })),
       'd.csv',
-      { ...SETUP, axes: { ...SETUP.axes, sign: -1 } },
+      { ...SETUP, axes: { ...SETUP.axes, signs: [-1, -1] } },
     );
     for (const outcome of [north, south]) {
       const row = outcome.ok ? outcome.value.rows.at(0) : undefined;

@@ -23,7 +23,7 @@ const precision = createPrecisionModel({
   correlationVerticalS: null,
 });
 const SETUP: CheckSetup = {
-  axes: { first: 'easting', second: 'northing', sign: 1, metresPerUnit: 1 },
+  axes: { first: 'easting', second: 'northing', signs: [1, 1], metresPerUnit: 1 },
   grid: null,
   ellipsoid: GRS80,
   geodesic: createGeodesic(GRS80),

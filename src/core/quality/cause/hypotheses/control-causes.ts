@@ -1,3 +1,4 @@
+import type { AxisSigns } from '../../../grid/systems/grid-axes.js';
 import type { CauseContext } from '../cause-context.js';
 import type { CausePoint } from '../cause-day.js';
 import type { CauseModel } from '../cause-model.js';
@@ -61,12 +62,12 @@ function coordinateModels(context: CauseContext): readonly CauseModel[] {
 }
 
 /** Known place of one point less that of another, along the axes; null where plan is not known. */
-function way(from: CausePoint, to: CausePoint, axisSign: number): readonly [number, number, number] | null {
+function way(from: CausePoint, to: CausePoint, signs: AxisSigns): readonly [number, number, number] | null {
   if (from.knownFirstM === null || from.knownSecondM === null || to.knownFirstM === null || to.knownSecondM === null)
     return null;
   return [
-    axisSign * (to.knownFirstM - from.knownFirstM),
-    axisSign * (to.knownSecondM - from.knownSecondM),
+    signs[0] * (to.knownFirstM - from.knownFirstM),
+    signs[1] * (to.knownSecondM - from.knownSecondM),
     // Plan is what is looked at: heights that are not known are no difference.
     (to.knownHeightM ?? 0) - (from.knownHeightM ?? 0),
   ];
@@ -108,7 +109,7 @@ function exchangeModels(context: CauseContext): readonly CauseModel[] {
   const at = (index: number): CausePoint => day.points[index] as CausePoint;
   stands.forEach(([pointA, ownA], a) => {
     for (const [pointB, ownB] of stands.slice(a + 1)) {
-      const offset = way(at(ownA[0] as number), at(ownB[0] as number), day.axisSign);
+      const offset = way(at(ownA[0] as number), at(ownB[0] as number), day.axisSigns);
       if (offset === null) continue;
       const back = offset.map((value) => -value) as [number, number, number];
       const nearA = ownA.filter((index) => isNear(at(index), offset));

@@ -151,9 +151,9 @@ function differenceOf(day: CauseDay, point: CausePoint, slip: Slip | null): Loca
   if (slip === null) return null;
   return {
     // A height that is not known takes no part: without a residual its term is left out.
-    eastM: day.axisSign * (slip.first - (point.knownFirstM ?? 0)),
+    eastM: day.axisSigns[0] * (slip.first - (point.knownFirstM ?? 0)),
     // A height that is not known takes no part: without a residual its term is left out.
-    northM: day.axisSign * (slip.second - (point.knownSecondM ?? 0)),
+    northM: day.axisSigns[1] * (slip.second - (point.knownSecondM ?? 0)),
     // A height that is not known takes no part: without a residual its term is left out.
     upM: slip.heightM - (point.knownHeightM ?? 0),
   };

@@ -101,8 +101,8 @@ function positionForms(day: CauseDay, shift: FrameShift): readonly Form[] {
     )
       return null;
     return {
-      eastM: day.axisSign * (out.first * day.metresPerUnit - point.knownFirstM),
-      northM: day.axisSign * (out.second * day.metresPerUnit - point.knownSecondM),
+      eastM: day.axisSigns[0] * (out.first * day.metresPerUnit - point.knownFirstM),
+      northM: day.axisSigns[1] * (out.second * day.metresPerUnit - point.knownSecondM),
       upM,
     };
   };

@@ -85,8 +85,8 @@ function groundModels({ day, list, hasHorizontal }: CauseContext): readonly Caus
       if (point.knownFirstM === null || point.knownSecondM === null) return null;
       const scale = sign > 0 ? stretch : factor - 1;
       return {
-        eastM: scale * day.axisSign * (point.knownFirstM - origin[0]),
-        northM: scale * day.axisSign * (point.knownSecondM - origin[1]),
+        eastM: scale * day.axisSigns[0] * (point.knownFirstM - origin[0]),
+        northM: scale * day.axisSigns[1] * (point.knownSecondM - origin[1]),
         upM: 0,
       };
     });

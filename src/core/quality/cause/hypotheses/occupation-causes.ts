@@ -107,8 +107,8 @@ function misidentifiedModels(context: CauseContext): readonly CauseModel[] {
     for (const other of others.values()) {
       if (other.pointId === point.pointId || other.knownFirstM === null || other.knownSecondM === null) continue;
       const offsets = [
-        day.axisSign * (other.knownFirstM - point.knownFirstM),
-        day.axisSign * (other.knownSecondM - point.knownSecondM),
+        day.axisSigns[0] * (other.knownFirstM - point.knownFirstM),
+        day.axisSigns[1] * (other.knownSecondM - point.knownSecondM),
         // A height or a residual that is not known is no difference.
         (other.knownHeightM ?? 0) - (point.knownHeightM ?? 0),
       ] as const;

@@ -45,7 +45,7 @@ export function causeContext(points: readonly CausePoint[], change: Partial<Caus
     points,
     heightKind: 'orthometric',
     bases: new Map(),
-    axisSign: 1,
+    axisSigns: [1, 1],
     metresPerUnit: 1,
     correlationHorizontalS: 600,
     correlationVerticalS: 2200,

@@ -70,7 +70,7 @@ describe('two names exchanged', () => {
 
   it('turns with axes that point west and south', () => {
     const turned = exchanged.map((point) => ({ ...point, eastM: -(point.eastM ?? 0), northM: -(point.northM ?? 0) }));
-    const [form] = formsOf(controlCauses(causeContext(turned, { axisSign: -1 })), 'names-exchanged');
+    const [form] = formsOf(controlCauses(causeContext(turned, { axisSigns: [-1, -1] })), 'names-exchanged');
     expect([...(form?.fixed ?? [])]).toEqual([-30, -40, 3, 30, 40, -3, 0, 0, 0]);
   });
 

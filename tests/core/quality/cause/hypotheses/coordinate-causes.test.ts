@@ -43,7 +43,7 @@ describe('coordinates exchanged or of another sign', () => {
     expect(fixedOf(axes, subject)).toEqual(close(fixed));
     expect(formOf(axes, subject).choices).toBe(5);
     expect(readOf(formOf(axes, subject), [])).toEqual({});
-    expect(fixedOf(formsOf(formsFor({ axisSign: -1 }), 'axes'), subject)).toEqual(
+    expect(fixedOf(formsOf(formsFor({ axisSigns: [-1, -1] }), 'axes'), subject)).toEqual(
       close(fixed.map((value) => (value === 0 ? 0 : -value))),
     );
   });

@@ -114,7 +114,7 @@ describe('another datum', () => {
   });
 
   it('is along the axes of the grid and in its unit', () => {
-    const west = formsOf(shift(1, 2, 3), { axisSign: -1 });
+    const west = formsOf(shift(1, 2, 3), { axisSigns: [-1, -1] });
     expect(millimetres(formOf(west, 'the measured values are in another frame (invented)').fixed)).toEqual([
       -2000, -3000, 1000,
     ]);

@@ -160,7 +160,7 @@ describe('ground distances taken for grid distances', () => {
   });
 
   it('turns with axes that point west and south', () => {
-    const west = formsOf(distanceCauses(causeContext(points, { axisSign: -1 })), 'ground-distances');
+    const west = formsOf(distanceCauses(causeContext(points, { axisSigns: [-1, -1] })), 'ground-distances');
     const known = west.find(
       (model) => model.fixed !== null && model.subject === 'known at ground scale, about the origin of the grid',
     );

@@ -177,7 +177,9 @@ describe('another point than the one named', () => {
   });
 
   it('turns with axes that point west and south, and takes a height that is not known for no difference', () => {
-    const west = causeContext([at('A', 100, 200, null, [-30, -40]), at('B', 130, 240, 52, [0, 0])], { axisSign: -1 });
+    const west = causeContext([at('A', 100, 200, null, [-30, -40]), at('B', 130, 240, 52, [0, 0])], {
+      axisSigns: [-1, -1],
+    });
     const [form] = formsOf(occupationCauses(west), 'misidentified');
     expect([...(form?.fixed ?? [])]).toEqual([-30, -40, 52, 0, 0, 0]);
   });

@@ -10,7 +10,7 @@ import { errorProblem, warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { prepareBases } from '../../tasks/bases/prepare-bases.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
-import { loadGeoid } from '../load-geoid.js';
+import { loadReductionGeoid } from './load-reduction-geoid.js';
 import { loadReductionShift } from './load-reduction-shift.js';
 import { settleBases } from './settle-bases.js';
 import type { ReductionShift } from '../../tasks/reduce/reduction-shift.js';
@@ -66,10 +66,10 @@ export async function loadReductionSetup(
   let geoidSigmaM: number | null = null;
   if (session.height.geoid !== null) {
     const { geoid: model, interpolation, sigmaM, geoidFrame } = session.height;
-    const loaded = await loadGeoid(
+    const loaded = await loadReductionGeoid(
       { model, interpolation, sigmaM, statedFrame: geoidFrame },
       resolved.folder,
-      shift.value === null ? fixes : national,
+      { fixes, national, shift: shift.value },
       resolved.reading,
       heldGeoid,
     );

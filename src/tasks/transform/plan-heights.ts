@@ -37,7 +37,8 @@ export interface PlannedHeights {
 
 /**
  * Heights as asked for. An orthometric height becomes ellipsoidal in the frame of the source, or of the target where the
- * geoid belongs to that one; an ellipsoidal one orthometric in the frame of the target.
+ * geoid belongs to that one; an ellipsoidal one orthometric in the frame of the target, or of the source where the geoid
+ * belongs to that one: each grid is read at the place in its own frame.
  * Problems: config-missing without a geoid; usage-conflict for one that nothing uses; those of the geoid.
  */
 export async function planHeights(
@@ -78,47 +79,44 @@ export async function planHeights(
     );
   }
   if (target === 'orthometric') {
-    const loaded = await loadGeoid(to);
+    const loaded = await geoidOfEither(loadGeoid, { side: to, at: 'target' }, { side: from, at: 'source' });
     if (!loaded.ok) return loaded;
-    const { geoid } = loaded.value;
+    const { geoid, at } = loaded.value;
+    const needs = from.kind === 'geocentric' ? null : 'ellipsoidal';
     return success(
-      {
-        needs: from.kind === 'geocentric' ? null : 'ellipsoidal',
-        atSource: [],
-        atTarget: [backwards(geoidStep(geoid, statedFrame))],
-        geoid,
-        gives: 'orthometric',
-      },
+      { needs, ...placed(backwards(geoidStep(geoid, statedFrame)), at), geoid, gives: 'orthometric' },
       loaded.problems,
     );
   }
-  const loaded = await geoidOfEither(loadGeoid, from, to);
+  const loaded = await geoidOfEither(loadGeoid, { side: from, at: 'source' }, { side: to, at: 'target' });
   if (!loaded.ok) return loaded;
   const { geoid, at } = loaded.value;
-  const leg = forwards(geoidStep(geoid, statedFrame));
-  return success(
-    {
-      needs: 'orthometric',
-      atSource: at === 'source' ? [leg] : [],
-      atTarget: at === 'target' ? [leg] : [],
-      geoid,
-      gives: 'ellipsoidal',
-    },
-    loaded.problems,
-  );
+  const legs = placed(forwards(geoidStep(geoid, statedFrame)), at);
+  return success({ needs: 'orthometric', ...legs, geoid, gives: 'ellipsoidal' }, loaded.problems);
 }
 
-/** The geoid at the source, or at the target where its heights belong to the frame of that one. */
+/** The leg where it belongs. */
+function placed(leg: Leg, at: GeoidPlace['at']): Pick<PlannedHeights, 'atSource' | 'atTarget'> {
+  return at === 'source' ? { atSource: [leg], atTarget: [] } : { atSource: [], atTarget: [leg] };
+}
+
+/** Where the geoid may be read. */
+interface GeoidPlace {
+  readonly side: TransformSide;
+  readonly at: 'source' | 'target';
+}
+
+/** The geoid at the first place, or at the other where its heights belong to the frame of that one. */
 async function geoidOfEither(
   load: GeoidLoader,
-  from: TransformSide,
-  to: TransformSide,
-): Promise<Outcome<{ readonly geoid: GeoidModel; readonly at: 'source' | 'target' }>> {
-  const source = await load(from);
-  if (source.ok) return success({ geoid: source.value.geoid, at: 'source' }, source.problems);
-  if (!source.problems.every(isFrameMismatch)) return source;
-  const target = await load(to);
-  return target.ok ? success({ geoid: target.value.geoid, at: 'target' }, target.problems) : source;
+  first: GeoidPlace,
+  other: GeoidPlace,
+): Promise<Outcome<{ readonly geoid: GeoidModel; readonly at: GeoidPlace['at'] }>> {
+  const own = await load(first.side);
+  if (own.ok) return success({ geoid: own.value.geoid, at: first.at }, own.problems);
+  if (!own.problems.every(isFrameMismatch)) return own;
+  const others = await load(other.side);
+  return others.ok ? success({ geoid: others.value.geoid, at: other.at }, others.problems) : own;
 }
 
 function isFrameMismatch(problem: Problem): boolean {

@@ -54,10 +54,10 @@ describe('find-system --at', () => {
   );
 
   it('puts those that a command takes before those that it does not, and says why not', () => {
-    const found = findSystems({ words: ['laborde'], place: null, kind: null });
+    const found = findSystems({ words: ['portugal', 'bonne'], place: null, kind: null });
     expect(found.map(({ isSupported }) => isSupported)).toEqual(
       [...found].map(({ isSupported }) => isSupported).sort((a, b) => Number(b) - Number(a)),
     );
-    expect(found.find(({ definition }) => definition.code === 'EPSG:29701')?.whyNot).toContain('labrd');
+    expect(found.find(({ definition }) => definition.code === 'EPSG:2963')?.whyNot).toContain('Bonne (South Orientated)');
   });
 });

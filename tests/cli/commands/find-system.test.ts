@@ -58,6 +58,8 @@ describe('find-system --at', () => {
     expect(found.map(({ isSupported }) => isSupported)).toEqual(
       [...found].map(({ isSupported }) => isSupported).sort((a, b) => Number(b) - Number(a)),
     );
-    expect(found.find(({ definition }) => definition.code === 'EPSG:2963')?.whyNot).toContain('Bonne (South Orientated)');
+    expect(found.find(({ definition }) => definition.code === 'EPSG:2963')?.whyNot).toContain(
+      'Bonne (South Orientated)',
+    );
   });
 });

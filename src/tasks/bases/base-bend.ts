@@ -31,10 +31,8 @@ export function bendReason(
   tolerance: ToleranceSettings,
 ): ProblemCode | null {
   if (bend.eeM2 === 0 && bend.nnM2 === 0 && bend.uuM2 === 0) return null;
-  const matters = bendMatters(
-    bend,
-    geoidVarianceM2 === null ? total : { ...total, uuM2: total.uuM2 + geoidVarianceM2 },
-  );
+  // Without a geoid height there is none of its error.
+  const matters = bendMatters(bend, total, geoidVarianceM2 ?? 0);
   const { horizontalM, verticalM } = tolerance;
   const takesTolerance =
     (horizontalM !== null &&

@@ -27,7 +27,11 @@ export function joinedCell(fixes: RecordList<Fix>, cellOf: (fix: Fix) => string)
 export function joinedCells(fixes: RecordList<Fix>): readonly string[] {
   // An occupation without fixes passes nothing through.
   const first = fixes.at(0)?.passThrough ?? [];
-  if (fixes.length === 1 || first.length === 0) return first;
+  return fixes.length === 1 || first.length === 0 ? first : ofSeveral(fixes, first);
+}
+
+/** By itself, as a function made in the one above would cost memory where there is one fix. */
+function ofSeveral(fixes: RecordList<Fix>, first: readonly string[]): readonly string[] {
   // Files of one survey may carry different columns.
   return first.map((_, column) => joinedCell(fixes, (fix) => fix.passThrough[column] ?? ''));
 }

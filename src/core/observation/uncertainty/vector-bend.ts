@@ -91,11 +91,14 @@ export function bendCovariance(delta: LocalVector, baselineM: number, azimuthDeg
   };
 }
 
-/** Whether the bend is a third or more of the variance of plan or height that it is part of, m². */
-export function bendMatters(bend: LocalCovariance, total: LocalCovariance): boolean {
+/**
+ * Whether the bend is a third or more of the variance of plan or height that it is part of, m²; `geoidVarianceM2` is in the height
+ * beside what `total` holds.
+ */
+export function bendMatters(bend: LocalCovariance, total: LocalCovariance, geoidVarianceM2: number = 0): boolean {
   return (
     bend.eeM2 + bend.nnM2 > BEND_SHARE_THAT_MATTERS * (total.eeM2 + total.nnM2) ||
-    bend.uuM2 > BEND_SHARE_THAT_MATTERS * total.uuM2
+    bend.uuM2 > BEND_SHARE_THAT_MATTERS * (total.uuM2 + geoidVarianceM2)
   );
 }
 

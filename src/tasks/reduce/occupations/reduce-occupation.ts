@@ -1,5 +1,4 @@
 import { pushAll } from '../../../core/numeric/push-all.js';
-import { refusals } from '../../../core/observation/stand-tests/acceptance.js';
 import { shortcutErrorM } from '../../../core/observation/base-correction.js';
 import { positionalUncertainty } from '../../../core/observation/uncertainty/positional-uncertainty.js';
 import type { Fix } from '../../../records/points/fix.js';
@@ -18,13 +17,13 @@ import { testOccupation, testReasons } from './occupation-tests.js';
 import { joinedCell, joinedCells } from '../../repeats/joined-cells.js';
 import { occupationSpan } from './occupation-span.js';
 import { exchangedFix, outsideArea, placeOf } from '../../bases/place-of-fixes.js';
-import { derivedList, pickedList } from '../packing/packed-records.js';
+import { pickedList } from '../packing/packed-records.js';
 import { pointVerdict } from './point-verdict.js';
 import { scatterOfEpochs } from '../epochs/scatter-of-epochs.js';
 import type { PositionedPoint } from '../../join/position-point.js';
 import type { PreparedBase } from '../../bases/prepare-bases.js';
 import { toNationalPoint } from '../reduction-shift.js';
-import { reduceEpoch } from '../epochs/reduce-epoch.js';
+import { reducedOf, refusalsOf } from '../epochs/epochs-of-fixes.js';
 import { uncertaintyOfOccupation } from '../uncertainty-of-occupation.js';
 import { unfixedMotion } from '../epochs/unfixed-motion.js';
 import type { ReductionSetup } from '../reduction-setup.js';
@@ -39,6 +38,7 @@ export interface OccupationFixes {
 
 const NONE: readonly number[] = [];
 const FIRST: readonly number[] = [0];
+const CODE_OF = (fix: Fix): string => fix.code;
 
 /**
  * Reduces one occupation: antenna to tip, base correction, acceptance, robust mean, position, grid,
@@ -55,9 +55,9 @@ export function reduceOccupation(
   const swapped = exchangedFix(fixes, setup);
   if (swapped !== null) problems.push(swapped);
   const first = fixes.at(0);
-  const reduced = derivedList(fixes, (fix) => reduceEpoch(fix, base, setup));
+  const reduced = reducedOf(fixes, base, setup);
   const limitM = baselineForLimit(reduced, base, setup);
-  const codes = derivedList(fixes, (fix) => refusals(fix, setup.acceptance, limitM));
+  const codes = refusalsOf(fixes, setup, limitM);
   const accepted = acceptedOf(codes);
   const averaged = averageOf(input, reduced, accepted, setup);
   const reasons: ProblemCode[] = [];
@@ -125,7 +125,7 @@ export function reduceOccupation(
     point: {
       pointId: present(first, 'the first fix of an occupation').pointId,
       occupation: input.occupation,
-      code: joinedCell(fixes, (fix) => fix.code),
+      code: joinedCell(fixes, CODE_OF),
       baseId: base?.settings.id ?? first?.baseId ?? null,
       setupKey: base?.identity.setupKey ?? first?.baseId ?? null,
       poleLengthM: reduced.at(0)?.pole === null ? null : (first?.poleLengthM ?? setup.rover.poleLengthM),
@@ -191,10 +191,21 @@ function averageOf(
 ): { readonly mean: GeocentricPoint | null; readonly epochs: AveragedEpochs | null } {
   const only = accepted[0];
   if (only === undefined) return { mean: null, epochs: null };
-  if (accepted.length === 1) return { mean: reduced.at(only)?.tip ?? null, epochs: null };
+  return accepted.length === 1
+    ? { mean: reduced.at(only)?.tip ?? null, epochs: null }
+    : averageOfSeveral(input, reduced, accepted, setup);
+}
+
+function averageOfSeveral(
+  input: OccupationFixes,
+  reduced: RecordList<ReducedEpoch>,
+  accepted: readonly number[],
+  setup: ReductionSetup,
+): { readonly mean: GeocentricPoint | null; readonly epochs: AveragedEpochs | null } {
   const fixes = pickedList(input.fixes, accepted);
   const used = pickedList(reduced, accepted);
-  const pole = reduced.at(only)?.pole ?? null;
+  // The first accepted epoch says how the pole was held.
+  const pole = reduced.at(accepted[0] ?? 0)?.pole ?? null;
   const epochs = averageEpochs(used, fixes, (middle, spanS) =>
     scatterOfEpochs({ fixes, middle, spanS, base: input.base, pole }, setup),
   );

@@ -41,6 +41,18 @@ describe('writeFixedCells', () => {
     );
   });
 
+  it('writes the numbers beside a whole, where a quotient lies on a step', () => {
+    for (let decimals = 1; decimals <= 9; decimals += 1)
+      for (const scale of [1, 997, 1_000_003])
+        for (let n = 1; n <= 300; n += 1)
+          for (const beside of [-1, 0, 1]) {
+            const number = n * scale + beside / 10 ** decimals;
+            const text = cells([number], [decimals]);
+            if (text !== `${formatFixed(number, decimals)},`) expect(text).toBe(`${formatFixed(number, decimals)},`);
+          }
+    expect(cells([29], [2])).toBe('29.00,');
+  });
+
   it('refuses what formatFixed refuses', () => {
     expect(() => cells([NaN], [4])).toThrow();
     expect(() => cells([Infinity], [4])).toThrow();

@@ -41,7 +41,7 @@ describe('tools/mutants.mjs', () => {
     expect(SITES.map(({ change }) => change)).toEqual([
       '- → nothing',
       '0 → 1',
-      '< → <=',
+      '< → + 1 <',
       '3 → 4',
       '+= → -=',
       '1 → 0',
@@ -68,7 +68,7 @@ describe('tools/mutants.mjs', () => {
     expect(changed).toEqual({
       0: [7, true, -4, 'x1', { 7: false }],
       1: [5, true, -4, 'x1', { 7: false }],
-      2: [11, true, -4, 'x1', { 7: false }],
+      2: [1, true, -4, 'x1', { 7: false }],
       3: [11, true, -4, 'x1', { 7: false }],
       7: [0.5, true, -4, 'x1', { 7: false }],
       8: [5, true, -4, 'x1', { 7: false }],

@@ -74,7 +74,8 @@ export function sitesOf(file, text) {
     if (ts.isBinaryExpression(node)) {
       const operator = node.operatorToken;
       const other = OPERATORS.get(operator.getText(source));
-      if (other !== undefined && !joinsText(node)) add(node, operator.getStart(source), operator.getEnd(), other);
+      if (other !== undefined && !joinsText(node))
+        add(node, operator.getStart(source), operator.getEnd(), endsLoop(node) ? '+ 1 <' : other);
     } else if (ts.isPrefixUnaryExpression(node)) {
       const sign = text[node.getStart(source)];
       const isOfLiteral = ts.isNumericLiteral(node.operand);
@@ -97,6 +98,18 @@ function otherNumber(literal) {
   if (value === 0) return '1';
   if (value === 1) return '0';
   return Number.isInteger(value) && value < 100 ? String(value + 1) : String(value * 1.1);
+}
+
+/**
+ * The end of a loop that counts up. It ends one early, not one late: one more round reads and writes past the end of an array, which
+ * does nothing with a typed one.
+ */
+function endsLoop(node) {
+  return (
+    node.operatorToken.kind === ts.SyntaxKind.LessThanToken &&
+    ts.isForStatement(node.parent) &&
+    node.parent.condition === node
+  );
 }
 
 /** Text put together by +: the other sign makes NaN of it, which says nothing of the tests. */

@@ -100,7 +100,8 @@ function foldsBack(i: number, j: number, at: (index: number) => Station, n: numb
   const [bx, by] = [end.gridFirst - shared.gridFirst, end.gridSecond - shared.gridSecond];
   const cross = ax * by - ay * bx;
   const dot = ax * bx + ay * by;
-  return (ax === 0 && ay === 0) || (bx === 0 && by === 0) || (cross === 0 && dot > 0);
+  // A side without length has neither product.
+  return cross === 0 && dot >= 0;
 }
 
 function meet(a: Station, b: Station, c: Station, d: Station): boolean {

@@ -15,7 +15,11 @@ export interface EachAnswer {
 }
 export interface Drive {
   readonly fromLoad: (place: number, test: string, only?: string | null) => Promise<string | null>;
-  readonly withEach: (alive: readonly number[], test: string, leftOut?: readonly string[]) => Promise<EachAnswer>;
+  readonly withEach: (
+    alive: readonly number[],
+    test: string,
+    how?: { readonly leftOut?: readonly string[]; readonly isThin?: boolean },
+  ) => Promise<EachAnswer>;
   readonly close: () => void;
 }
 export function createDrive(

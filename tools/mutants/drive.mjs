@@ -54,7 +54,7 @@ export function createDrive(root, sites, { limitS, isMarked = false }) {
     return answer;
   }
 
-  async function run({ active, alive = [], skipped = [], only = null, test }, isLate) {
+  async function run({ active, alive = [], skipped = [], only = null, isThin = false, test }, isLate) {
     if (child === null) {
       child = fork(join(root, 'tools/mutants/runner.mjs'), [root, journal, now], {
         detached: true,
@@ -65,7 +65,7 @@ export function createDrive(root, sites, { limitS, isMarked = false }) {
     }
     writeFileSync(journal, '');
     writeFileSync(now, '');
-    return ask({ kind: 'run', active, alive, skipped, only, test }, isLate);
+    return ask({ kind: 'run', active, alive, skipped, only, isThin, test }, isLate);
   }
 
   function notes() {
@@ -104,14 +104,15 @@ export function createDrive(root, sites, { limitS, isMarked = false }) {
     },
 
     /**
-     * The tests of a file, with each of the changes that they run; those that are named are left out.
+     * The tests of a file, with each of the changes that they run; those that are named are left out, and of a thinned file
+     * not all are asked of each change.
      *
      * @returns {Promise<{ failed: readonly object[], outside: readonly number[], ran: readonly number[],
      *   without: readonly string[] }>} `failed`: which change by which test, and whether it is sure: not where the test failed
      *   without it as well; `outside`: places that are run outside of a test, by the load too; `ran`: those that are run, and not
      *   by the load alone; `slow`: tests that take long; `without`: tests that fail without any change
      */
-    async withEach(alive, test, leftOut = []) {
+    async withEach(alive, test, { leftOut = [], isThin = false } = {}) {
       const failed = [];
       /** Tests that fail without any change, and those that are through: a process that is begun anew goes on after them. */
       const without = [];
@@ -122,7 +123,7 @@ export function createDrive(root, sites, { limitS, isMarked = false }) {
         const left = alive.filter((place) => !failed.some((one) => one.place === place));
         const clock = createClock();
         const answer = await run(
-          { active: -1, alive: left, skipped: [...leftOut, ...without, ...done], test },
+          { active: -1, alive: left, skipped: [...leftOut, ...without, ...done], isThin, test },
           clock.isLate,
         );
         const own = notes();

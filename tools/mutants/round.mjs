@@ -1,4 +1,4 @@
-import { CASES } from './related.mjs';
+import { CASES, PAGE_TEXTS } from './related.mjs';
 
 /**
  * Puts some changes to the tests together, so that each file of tests is loaded once for all of them: the golden cases, which
@@ -21,7 +21,8 @@ export function createRound(sites, { drive, testsFor, slowTests, isLate, isNear,
   async function put(test, of, leftOut) {
     const alive = planned(test, of);
     if (alive.length === 0) return;
-    const answer = await drive.withEach(alive, test, leftOut);
+    const isThin = isNear && (test === CASES || test === PAGE_TEXTS);
+    const answer = await drive.withEach(alive, test, { leftOut, isThin });
     tell(`${test}: ${String(answer.failed.length)} of ${String(alive.length)}`);
     for (const name of answer.without) tell(`left out, fails before any change: ${test}: ${name}`);
     for (const { place, test: name, isSure } of answer.failed) {

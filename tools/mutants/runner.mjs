@@ -53,8 +53,8 @@ function grouped(sites) {
 }
 
 /** The names of the tests that failed: with one change from the start, or, where `active` is -1, without any. */
-async function run({ active, alive, skipped, only, test }) {
-  vitest.provide('mutants', { active, alive, skipped, only, size, journal, now });
+async function run({ active, alive, skipped, only, isThin, test }) {
+  vitest.provide('mutants', { active, alive, skipped, only, isThin, size, journal, now });
   vitest.state.filesMap.clear();
   vitest.state.errorsSet?.clear();
   const bail = active < 0 ? 0 : 1;

@@ -2,7 +2,7 @@
 import { appendFileSync, writeFileSync } from 'node:fs';
 import { afterAll, beforeAll, inject } from 'vitest';
 
-const { active, alive, skipped, only, size, journal, now } = inject('mutants');
+const { active, alive, skipped, only, isThin, size, journal, now } = inject('mutants');
 
 /** A test that takes longer is a simulation, and is not asked of single changes. */
 const SLOW_MS = 1500;
@@ -29,8 +29,10 @@ const state = {
   skipped: new Set(skipped),
   only,
   slowMs: SLOW_MS,
-  /** How many tests each change has been tried with. */
+  isThin,
+  /** How many tests each change has been tried with, and how many tests there were. */
   tries: new Map(),
+  count: 0,
   at(place) {
     if (place !== state.active) {
       counts[place] += 1;

@@ -1,6 +1,7 @@
 import { axisSigns, signsOf } from '../../core/grid/systems/grid-axes.js';
 import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import { metresPerUnitOf } from '../../io/tables/points/point-row-columns.js';
+import { present } from '../../records/present.js';
 import type { AxisNames } from '../../io/tables/points/point-row-columns.js';
 import type { CheckAxes } from '../../tasks/check/judge/check-tolerances-setup.js';
 
@@ -19,7 +20,7 @@ export function checkAxes(grid: GridSystem | null, names: AxisNames | null): Che
     first: word(names[0]),
     second: word(names[1]),
     signs: axisSigns(names),
-    // A unit that is not known by name stands as it is.
-    metresPerUnit: metresPerUnitOf(names[0]) ?? 1,
+    // A pair in any other unit was refused when its file was opened.
+    metresPerUnit: present(metresPerUnitOf(names[0]), 'a unit that is known'),
   };
 }

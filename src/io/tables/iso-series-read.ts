@@ -2,13 +2,14 @@ import type { ColumnMapping } from '../../records/settings/column-reading.js';
 import type { IsoMeasurement } from '../../core/quality/standards/iso-17123-8.js';
 import { failure } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
+import { present } from '../../records/present.js';
 import { errorProblem } from '../../records/problem.js';
 import type { CsvTable } from '../csv/csv-read.js';
 import { column } from './columns/column.js';
 import type { Column } from './columns/column.js';
 import { readWholeTable } from './columns/read-table.js';
 import { HEIGHTS } from './points/place-columns.js';
-import { axesInHeader, metresPerUnitOf } from './points/point-row-columns.js';
+import { axesInHeader, metresPerUnitOf, unitProblem } from './points/point-row-columns.js';
 import type { AxisNames } from './points/point-row-columns.js';
 
 /** The columns of the measurements of the field procedure, given the pair of the grid and metres in one of its units. */
@@ -86,11 +87,15 @@ export async function readIsoSeries(
       }),
     );
   }
+  const { source, header, headerLine, dialect } = table;
+  const unit = unitProblem({ source, header, headerLine, hasHeader: dialect.hasHeader }, axes);
+  if (unit !== null) return failure(unit);
+  const metresPerUnit = present(metresPerUnitOf(axes[0]), 'a unit that is known');
   const seen = new Set<string>();
   return readWholeTable<IsoMeasurement>(
     table,
     {
-      columns: seriesColumns(axes, metresPerUnitOf(axes[0]) ?? 1),
+      columns: seriesColumns(axes, metresPerUnit),
       choices: [{ what: 'a height', sets: HEIGHTS.map((name) => [name]) }],
       heights: HEIGHTS,
       blank: () => ({ series: NaN, set: NaN, point: 1, xM: NaN, yM: NaN, heightM: NaN }),

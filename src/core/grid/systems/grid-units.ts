@@ -23,11 +23,6 @@ export const UNITS_BY_KEYWORD: Readonly<Record<string, GridUnit>> = {
   ch: { name: 'chain', columnSuffix: 'chain', metresPerUnit: 20.1168 },
 };
 
-/** Metres in one unit of a column, by the end of its name, such as `us_survey_ft`; null for a unit we do not know by name. */
-export function metresPerUnitNamed(columnSuffix: string): number | null {
-  return Object.values(UNITS_BY_KEYWORD).find((unit) => unit.columnSuffix === columnSuffix)?.metresPerUnit ?? null;
-}
-
 /** The registry's other units, by their size. */
 const UNITS_BY_SIZE: readonly GridUnit[] = [
   { name: "Clarke's link", columnSuffix: 'clarkes_link', metresPerUnit: 0.201166195164 },
@@ -46,6 +41,13 @@ const UNITS_BY_SIZE: readonly GridUnit[] = [
   },
 ];
 
+const EVERY_UNIT: readonly GridUnit[] = [...Object.values(UNITS_BY_KEYWORD), ...UNITS_BY_SIZE];
+
+/** Metres in one unit of a column, by the end of its name, such as `us_survey_ft`; null for a unit we do not know by name. */
+export function metresPerUnitNamed(columnSuffix: string): number | null {
+  return EVERY_UNIT.find((unit) => unit.columnSuffix === columnSuffix)?.metresPerUnit ?? null;
+}
+
 /**
  * The unit of a size given as `+to_meter`; null when none is known.
  *
@@ -53,6 +55,5 @@ const UNITS_BY_SIZE: readonly GridUnit[] = [
  * Returned: the unit with its exact size.
  */
 export function unitOfSize(metresPerUnit: number): GridUnit | null {
-  const known = [...Object.values(UNITS_BY_KEYWORD), ...UNITS_BY_SIZE];
-  return known.find((unit) => Math.abs(unit.metresPerUnit / metresPerUnit - 1) < 1e-12) ?? null;
+  return EVERY_UNIT.find((unit) => Math.abs(unit.metresPerUnit / metresPerUnit - 1) < 1e-12) ?? null;
 }

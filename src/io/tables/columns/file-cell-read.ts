@@ -101,11 +101,11 @@ function angle(column: DescribedColumn, at: FoundColumn, reading: ColumnReading,
   const read: AngleReader = angleReader(writing, axis, cells.decimalComma);
   const textOf = textRead(at, cells);
   const unit = writing === 'deg' || writing === 'gon' || writing === 'rad' ? writing : '';
-  const isFilled = axis === 'any' ? column.isFilled : true;
   return () => {
     const text = textOf();
     if (text === '') {
-      if (isFilled) cells.report('value-missing', at, 'is empty and needed', 'fill the cell, or leave the row out');
+      if (column.isFilled)
+        cells.report('value-missing', at, 'is empty and needed', 'fill the cell, or leave the row out');
       return null;
     }
     const value = read(text);

@@ -70,10 +70,10 @@ function cellRead(column: DescribedColumn, columns: readonly DescribedColumn[], 
         : () => cells.optionalWhole(at, least, most);
     case 'latitude': {
       const longitude = longitudeOf(columns, cells);
-      return () => cells.latitude(at, longitude);
+      return ifFilled(() => cells.latitude(at, longitude), column, cells, at);
     }
     case 'longitude':
-      return () => cells.longitude(at);
+      return ifFilled(() => cells.longitude(at), column, cells, at);
     case 'direction':
     case 'angle':
       return () => cells.direction(at, least, most);
@@ -116,6 +116,16 @@ function yesOrNo(cells: RowCells, at: FoundColumn): () => boolean | null {
       );
     return null;
   };
+}
+
+/** The same reader, which is not asked of an empty cell where the column need not be filled. */
+function ifFilled(
+  read: () => number | null,
+  { isFilled }: DescribedColumn,
+  cells: RowCells,
+  at: FoundColumn,
+): () => number | null {
+  return isFilled ? read : () => (cells.text(at).trim() === '' ? null : read());
 }
 
 /** The same reader, which reports an empty cell. */

@@ -60,8 +60,8 @@ export function createFixPosition(map: ColumnMap, cells: RowCells, places: FixPl
 
 /** A reader of latitude and longitude. The record it gives is the same each time. */
 function createGeographic(cells: RowCells): () => GeographicPair | null {
-  const readLatitude = numberRead('latitude_deg', FIX_COLUMNS, cells);
-  const readLongitude = numberRead('longitude_deg', FIX_COLUMNS, cells);
+  const readLatitude = numberRead('latitude_deg', FIX_COLUMNS, cells, true);
+  const readLongitude = numberRead('longitude_deg', FIX_COLUMNS, cells, true);
   const place: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
   return () => {
     const latitudeDeg = readLatitude();

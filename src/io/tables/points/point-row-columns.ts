@@ -42,6 +42,17 @@ export function metresPerUnitOf(columnName: string): number | null {
   return metresPerUnitNamed(columnName.slice(columnName.indexOf('_') + 1));
 }
 
+/** csv-axes-mismatch for a pair that a header names in a unit we do not know by name: as metres it would be wrong and say nothing; else null. */
+export function unitProblem({ source, headerLine }: TableHeader, axes: AxisNames | null): Problem | null {
+  if (axes === null || metresPerUnitOf(axes[0]) !== null) return null;
+  return errorProblem('csv-axes-mismatch', {
+    message: `the grid columns are ${axes.join(', ')}, in a unit that is not known by this name`,
+    where: { source, line: headerLine },
+    received: axes.join(','),
+    hint: 'name the unit in full, such as easting_us_survey_ft or easting_international_ft, or the system with --system',
+  });
+}
+
 /** csv-axes-mismatch when the header names grid axes or units other than the system's; else null. Never swapped. */
 export function axesProblem(table: TableHeader, axes: AxisNames, mapping: ColumnMapping): Problem | null {
   if (axes.some((name) => name in mapping)) return null;

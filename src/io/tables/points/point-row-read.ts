@@ -84,8 +84,8 @@ export function createPointRow(
   const orthometric = c('orthometric_height_m');
   const readFirst = numberRead(first.name, position, cells, true);
   const readSecond = numberRead(second.name, position, cells, true);
-  const readLatitude = numberRead(latitude.name, position, cells);
-  const readLongitude = numberRead(longitude.name, position, cells);
+  const readLatitude = numberRead(latitude.name, position, cells, true);
+  const readLongitude = numberRead(longitude.name, position, cells, true);
   const fillBefore = createRowFiller(before, cells);
   const fillAfter = createRowFiller([...after, ...beside], cells);
   const empty = (column: FoundColumn): boolean => cells.text(column).trim() === '';

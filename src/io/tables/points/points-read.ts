@@ -10,7 +10,7 @@ import type { CsvTable } from '../../csv/csv-read.js';
 import { createRowLoop, rawOfLine } from '../columns/row-loop.js';
 import type { RejectedRow } from '../columns/row-loop.js';
 import { KNOWN_POINT_COLUMNS } from './point-columns.js';
-import { axesInHeader, axesProblem, pointTable } from './point-row-columns.js';
+import { axesInHeader, axesProblem, pointTable, unitProblem } from './point-row-columns.js';
 import type { AxisNames } from './point-row-columns.js';
 import { createPointRow } from './point-row-read.js';
 import type { PointNeeds } from './point-row-read.js';
@@ -65,7 +65,11 @@ export function readPoints(table: CsvTable, options: PointReadOptions): Outcome<
   const head: TableHeader = { source, header, headerLine, hasHeader: dialect.hasHeader };
   const axes = options.axes ?? axesInHeader(dialect.hasHeader ? header : [], Object.keys(options.mapping));
   const mismatch =
-    options.axes === null || !dialect.hasHeader ? null : axesProblem(head, options.axes, options.mapping);
+    options.axes === null
+      ? unitProblem(head, axes)
+      : dialect.hasHeader
+        ? axesProblem(head, options.axes, options.mapping)
+        : null;
   if (mismatch !== null) return failure(place(mismatch));
   const mapped = mapPointColumns(head, axes, options);
   if (!mapped.ok) return failureOf(mapped.problems.map(place));

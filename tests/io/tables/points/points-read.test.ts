@@ -33,6 +33,22 @@ async function read(input: PointInput): Promise<{ points: PointRow[]; problems: 
 }
 
 describe('readPoints', () => {
+  it('refuses a grid pair in a unit that is not known by its name, where no system is stated', async () => {
+    const outcome = await open('point_id,easting_ft,northing_ft\nA,1,2\n', { axes: null });
+    expect(outcome.problems).toEqual([
+      {
+        code: 'csv-axes-mismatch',
+        severity: 'error',
+        message: 'the grid columns are easting_ft, northing_ft, in a unit that is not known by this name',
+        where: { source: 'stdin', line: 1 },
+        received: 'easting_ft,northing_ft',
+        hint: 'name the unit in full, such as easting_us_survey_ft or easting_international_ft, or the system with --system',
+      },
+    ]);
+    const known = value(await open('point_id,easting_clarkes_foot,northing_clarkes_foot\nA,1,2\n', { axes: null }));
+    expect(known.axes).toEqual(['easting_clarkes_foot', 'northing_clarkes_foot']);
+  });
+
   it('reads both positions and heights, leaves absent ones null and keeps unknown columns as text', async () => {
     const input = value(
       await open(

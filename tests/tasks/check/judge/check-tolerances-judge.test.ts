@@ -4,6 +4,9 @@ import { judgeRow, noiseLimits } from '../../../../src/tasks/check/judge/check-t
 import type { UnjudgedRow } from '../../../../src/tasks/check/judge/check-tolerances-judge.js';
 import type { CheckRow } from '../../../../src/tasks/check/judge/check-tolerances-setup.js';
 
+/** Axes that point east and north. */
+const EAST_NORTH = [1, 1] as const;
+
 /** A row as far as it is judged; metres. Sigmas of 1 cm in plan, uncorrelated, and 2 cm in height. */
 function row(firstM: number | null, secondM: number | null, upM: number | null, hasCovariance = true): UnjudgedRow {
   const covariance = { eeM2: 1e-4, nnM2: 1e-4, uuM2: 4e-4, enM2: 0, euM2: 0, nuM2: 0 };
@@ -24,13 +27,13 @@ describe('noiseLimits', () => {
     [10, 15.192265496410418, 3.479478567626295],
     [100, 19.79698343811659, 4.054459214095048],
   ])('of %i rows', (rows, chiSquare, z) => {
-    expect(noiseLimits(rows).chiSquare).toBeCloseTo(chiSquare, 6);
-    expect(noiseLimits(rows).z).toBeCloseTo(z, 6);
+    expect(noiseLimits(rows, EAST_NORTH).chiSquare).toBeCloseTo(chiSquare, 6);
+    expect(noiseLimits(rows, EAST_NORTH).z).toBeCloseTo(z, 6);
   });
 });
 
 describe('judgeRow', () => {
-  const noise = { chiSquare: 10, z: 3 };
+  const noise = { chiSquare: 10, z: 3, signs: EAST_NORTH };
 
   it('has the statistics of both axes: (3² + 1²) cm² over 1 cm², 6 cm over 2 cm', () => {
     const { horizontalStatistic, verticalStatistic, limits } = judgeRow(row(0.03, 0.01, -0.06), [PLAN, HEIGHT], noise);

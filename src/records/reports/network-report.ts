@@ -53,7 +53,7 @@ export interface NetworkObservationResult {
   readonly redundancy: readonly number[];
   readonly w: readonly (number | null)[];
   readonly blockTest: number | null;
-  /** What the others say minus what was observed. */
+  /** What the others say minus what was observed; with the block test of the network that one station holds, where it is checked there. */
   readonly estimatedBiasM: readonly number[];
   readonly verdict: Answer;
   readonly reasons: readonly ProblemCode[];

@@ -49,11 +49,12 @@ export function networkObservations({
     const judgedDirections = entryAt(free.tests.checkedDirections, judged);
     const limit = judgedDirections === 0 ? null : free.limits.block(judgedDirections);
     const isFoul = limit !== null && entryAt(free.tests.blockTest, judged) > limit;
-    const { tests } = final;
-    const isUnchecked =
-      entryAt(tests.checkedDirections, at) < entryAt(tests.rowStarts, at + 1) - entryAt(tests.rowStarts, at);
+    const whole = { tests: final.tests, equation: at };
+    const isUnchecked = checkedIn(whole) < sizeIn(whole);
     const verdict = isFoul ? 'no' : isUnchecked ? 'review' : 'within';
-    return new MeasuredResult(common, verdict, isFoul ? FOUL : isUnchecked ? UNCHECKED : NO_REASONS, tests, at);
+    // What only control checks is not judged in the free network; the whole says the most that is known of it.
+    const judge = judgedDirections === 0 ? whole : { tests: free.tests, equation: judged };
+    return new MeasuredResult(common, verdict, isFoul ? FOUL : isUnchecked ? UNCHECKED : NO_REASONS, whole, judge);
   };
   return [
     ...network.vectors.map(({ fromId, toId }, index) => one('vector', index, fromId, toId)),
@@ -64,7 +65,27 @@ export function networkObservations({
 
 type Named = Pick<NetworkObservationResult, 'kind' | 'index' | 'fromId' | 'toId'>;
 
-/** An observation after the adjustment, whose numbers are read where they stand when they are asked for: as lists, those of all observations would take more room than the adjustment itself. */
+/** Where the numbers of an observation stand among those of one solution. */
+interface Place {
+  readonly tests: BlockTests;
+  readonly equation: number;
+}
+
+const checkedIn = ({ tests, equation }: Place): number => entryAt(tests.checkedDirections, equation);
+const sizeIn = ({ tests, equation }: Place): number =>
+  entryAt(tests.rowStarts, equation + 1) - entryAt(tests.rowStarts, equation);
+function numbersIn({ tests: { rowStarts }, equation }: Place, array: Float64Array): readonly number[] {
+  const numbers: number[] = [];
+  // Not spread: an iterator of each observation would take longer than all else that is written of it.
+  for (let at = entryAt(rowStarts, equation); at < entryAt(rowStarts, equation + 1); at += 1)
+    numbers.push(entryAt(array, at));
+  return numbers;
+}
+
+/**
+ * An observation after the adjustment, whose numbers are read where they stand when they are asked for: as lists, those of all observations would take more room than the adjustment itself.
+ * Residuals, redundancies and w are those of the whole; the test that judges it, and what others say of it, those of the network that no control has bent.
+ */
 // eslint-disable-next-line no-restricted-syntax -- getters on one prototype: closures of each observation would take more room than the adjustment
 class MeasuredResult implements NetworkObservationResult {
   readonly kind: NetworkObservationResult['kind'];
@@ -73,15 +94,15 @@ class MeasuredResult implements NetworkObservationResult {
   readonly toId: string;
   readonly verdict: Answer;
   readonly reasons: readonly ProblemCode[];
-  readonly #tests: BlockTests;
-  readonly #equation: number;
+  readonly #whole: Place;
+  readonly #judge: Place;
 
   constructor(
     { kind, index, fromId, toId }: Named,
     verdict: Answer,
     reasons: readonly ProblemCode[],
-    tests: BlockTests,
-    equation: number,
+    whole: Place,
+    judge: Place,
   ) {
     this.kind = kind;
     this.index = index;
@@ -89,41 +110,28 @@ class MeasuredResult implements NetworkObservationResult {
     this.toId = toId;
     this.verdict = verdict;
     this.reasons = reasons;
-    this.#tests = tests;
-    this.#equation = equation;
+    this.#whole = whole;
+    this.#judge = judge;
   }
 
   get residualsM(): readonly number[] {
-    return this.#numbers(this.#tests.residuals);
+    return numbersIn(this.#whole, this.#whole.tests.residuals);
   }
 
   get redundancy(): readonly number[] {
-    return this.#numbers(this.#tests.redundancy);
+    return numbersIn(this.#whole, this.#whole.tests.redundancy);
   }
 
   get w(): readonly (number | null)[] {
-    return this.#numbers(this.#tests.w).map((w) => (Number.isNaN(w) ? null : w));
+    return numbersIn(this.#whole, this.#whole.tests.w).map((w) => (Number.isNaN(w) ? null : w));
   }
 
   get blockTest(): number | null {
-    return this.#isChecked ? entryAt(this.#tests.blockTest, this.#equation) : null;
+    return checkedIn(this.#judge) > 0 ? entryAt(this.#judge.tests.blockTest, this.#judge.equation) : null;
   }
 
   get estimatedBiasM(): readonly number[] {
-    return this.#isChecked ? this.#numbers(this.#tests.othersMinusObserved) : [];
-  }
-
-  get #isChecked(): boolean {
-    return entryAt(this.#tests.checkedDirections, this.#equation) > 0;
-  }
-
-  #numbers(array: Float64Array): readonly number[] {
-    const { rowStarts } = this.#tests;
-    const numbers: number[] = [];
-    // Not spread: an iterator of each observation would take longer than all else that is written of it.
-    for (let at = entryAt(rowStarts, this.#equation); at < entryAt(rowStarts, this.#equation + 1); at += 1)
-      numbers.push(entryAt(array, at));
-    return numbers;
+    return checkedIn(this.#judge) > 0 ? numbersIn(this.#judge, this.#judge.tests.othersMinusObserved) : [];
   }
 }
 

@@ -1,3 +1,4 @@
+import { geoidTestWords } from '../../core/geoid/geoid-test-value.js';
 import { basename } from 'node:path';
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import type { Source } from '../../io/bytes/source.js';
@@ -156,6 +157,7 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
           name: geoid.grid.name,
           definition: geoid.grid.frame,
           sha256: geoid.grid.sha256,
+          test: geoidTestWords(geoid.grid),
         });
     },
     model(kind, model) {

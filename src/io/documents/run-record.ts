@@ -53,6 +53,8 @@ export interface RunModel {
   /** Definition in full, where there is one. */
   readonly definition: string | null;
   readonly sha256: string | null;
+  /** Of a geoid: one value of the grid, by which it is told from another of its name. */
+  readonly test?: string | null;
 }
 
 /** What a record says of a job: its days, and what it changed of what was measured. */
@@ -177,8 +179,8 @@ function jobJson({ days, excluded, renamed }: RunJob): unknown {
   };
 }
 
-function model({ role, name, definition, sha256 }: RunModel): RunModel {
-  return { role, name, definition, sha256 };
+function model({ role, name, definition, sha256, test }: RunModel): RunModel {
+  return { role, name, definition, sha256, ...(test !== undefined && { test }) };
 }
 
 function compare(a: string, b: string): number {

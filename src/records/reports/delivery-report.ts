@@ -45,7 +45,11 @@ export interface DeliveryReport {
   readonly extent: readonly DeliveryFact[];
   readonly systems: readonly DeliveryFact[];
   /** Geoid models, with their digests. */
-  readonly grids: readonly (DeliveryFact & { readonly sha256: string | null })[];
+  readonly grids: readonly (DeliveryFact & {
+    readonly sha256: string | null;
+    /** One value of a geoid in words; null: none, or not of a geoid. */
+    readonly test: string | null;
+  })[];
   readonly bases: readonly DeliveryBase[];
   readonly checks: readonly DeliveryCheck[];
   /** What was left out or renamed, in words. */

@@ -34,6 +34,8 @@ export interface ReportGeoid {
   readonly name: string;
   readonly interpolation: string;
   readonly sha256: string | null;
+  /** One value of the grid in words, by which it is told from another of its name. */
+  readonly test: string | null;
   /** One sigma of the geoid height; null: not stated. */
   readonly sigmaM: number | null;
 }

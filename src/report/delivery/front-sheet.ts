@@ -168,8 +168,9 @@ function label(name: string): string {
   return name.replace(/_(m|deg)$/u, ', $1').replaceAll('_', ' ');
 }
 
-function gridFacts({ name, value, sha256 }: DeliveryReport['grids'][number]): Markup {
-  return markup`<dl><dt>${name}</dt><dd>${named(value)}</dd><dt>SHA-256</dt><dd class="digest"><code>${sha256 ?? 'built into the program'}</code></dd></dl>`;
+function gridFacts({ name, value, sha256, test }: DeliveryReport['grids'][number]): Markup {
+  const tested = test === null ? '' : markup`<dt>Test value</dt><dd>${test}</dd>`;
+  return markup`<dl><dt>${name}</dt><dd>${named(value)}</dd><dt>SHA-256</dt><dd class="digest"><code>${sha256 ?? 'built into the program'}</code></dd>${tested}</dl>`;
 }
 
 function baseFacts({ id, days, kind, place }: DeliveryBase): Markup {

@@ -28,6 +28,7 @@ export function basisSection(report: ReductionReport): Markup {
         : `${geoid.name}, ${geoid.interpolation} interpolation, one sigma ${geoid.sigmaM === null ? 'not stated' : `${metres(geoid.sigmaM)} m`}`,
     ],
     ['Geoid, SHA-256', geoid === null ? 'none' : (geoid.sha256 ?? 'built in')],
+    ['Geoid, test value', geoid?.test ?? 'none'],
     ['Planning model', `${conditions} conditions`],
     ['Limits on epochs', limitsOn(acceptance)],
     [

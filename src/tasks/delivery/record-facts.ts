@@ -23,10 +23,11 @@ export function recordFacts({ json }: FinishedRun): RecordFacts {
       ...epochFacts(json),
     ],
     grids: once(
-      listOf(json['grids']).map(({ role, name, sha256 }) => ({
+      listOf(json['grids']).map(({ role, name, sha256, test }) => ({
         name: wordOf(role),
         value: wordOf(name),
         sha256: typeof sha256 === 'string' ? sha256 : null,
+        test: typeof test === 'string' ? test : null,
       })),
     ),
     bases: basesOf(json),

@@ -1,4 +1,5 @@
 import type { Ellipsoid } from '../../core/ellipsoid/ellipsoid.js';
+import { geoidIdentityWords } from '../../core/geoid/geoid-test-value.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
 import type { WorkingStep } from '../../records/working-step.js';
@@ -43,7 +44,7 @@ function geoidStep(
   if (geoid === null || geoidHeightM === null || orthometricHeightM === null) return [];
   return [
     {
-      title: `Orthometric height through the geoid ${geoid.grid.name}`,
+      title: `Orthometric height through the geoid ${geoid.grid.name} (${geoidIdentityWords(geoid.grid)})`,
       formula: 'H = h − N',
       substitution: [
         given('h', geodetic.ellipsoidalHeightM, INPUT),

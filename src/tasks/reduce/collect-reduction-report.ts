@@ -1,3 +1,4 @@
+import { geoidTestWords } from '../../core/geoid/geoid-test-value.js';
 import { InternalError } from '../../records/internal-error.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
 import type { PointVerdict, ReducedPoint } from '../../records/points/reduced-point.js';
@@ -197,7 +198,13 @@ function shiftWords({ shift, direction, epochYear, file }: NonNullable<Reduction
 function geoidOf({ geoid, geoidSigmaM }: ReductionSetup): ReportGeoid | null {
   return geoid === null
     ? null
-    : { name: geoid.grid.name, interpolation: geoid.interpolation, sha256: geoid.grid.sha256, sigmaM: geoidSigmaM };
+    : {
+        name: geoid.grid.name,
+        interpolation: geoid.interpolation,
+        sha256: geoid.grid.sha256,
+        test: geoidTestWords(geoid.grid),
+        sigmaM: geoidSigmaM,
+      };
 }
 
 function repeatOf({ first, second, test, disagrees }: RepeatPair): ReportRepeat {

@@ -1,4 +1,5 @@
 import type { GeoidModel } from '../../../core/geoid/geoid-height.js';
+import { geoidIdentityWords } from '../../../core/geoid/geoid-test-value.js';
 import { geoidProblem } from '../../../core/geoid/geoid-problem.js';
 import { ellipsoidalHeightM, orthometricHeightM } from '../../../core/geoid/orthometric-height.js';
 import type { GeographicPair } from '../../../core/grid/systems/grid-system.js';
@@ -35,7 +36,9 @@ export function geoidStep(geoid: GeoidModel, statedFrame: string | null): Step {
         return null;
       },
     },
-    said: () => [`geoid ${geoid.grid.name}, ${geoid.interpolation}, ${frameWords(geoid, statedFrame)}`],
+    said: () => [
+      `geoid ${geoid.grid.name}, ${geoid.interpolation}, ${frameWords(geoid, statedFrame)} (${geoidIdentityWords(geoid.grid)})`,
+    ],
     recorded: () => [],
   };
 }

@@ -1,3 +1,4 @@
+import { geoidTestWords } from '../../../../core/geoid/geoid-test-value.js';
 import { textOption } from '../../../shell/command-spec.js';
 import type { Invocation } from '../../../shell/command-spec.js';
 import type { RunLog } from '../../../shell/run-log.js';
@@ -22,6 +23,7 @@ export function recordTransform(loaded: LoadedTransform, invocation: Invocation,
       name: geoid.grid.name,
       definition: geoid.grid.frame,
       sha256: geoid.grid.sha256,
+      test: geoidTestWords(geoid.grid),
     });
   if (shift !== null) log.model('grid', { role: 'shift', name: shift.name, definition: null, sha256: shift.sha256 });
   if (velocities !== null)

@@ -15,24 +15,16 @@ export interface Station {
   readonly place: RowPlace;
 }
 
-/** Everything about the line between two points. Null: not known, because a height is not, or not unique, because the ends coincide. */
-export interface PointJoin {
-  readonly from: Station;
-  readonly to: Station;
-  readonly gridDistanceM: number;
-  /** Clockwise from grid north, in south-orientated grids too. */
-  readonly gridBearingDeg: number | null;
+/** A point by its place on the ellipsoid alone. */
+export type EllipsoidStation = Omit<Station, 'gridFirst' | 'gridSecond'>;
+
+/** What of the line between two points needs no map. Null: not known, because a height is not, or not unique, because the ends coincide. */
+export interface EllipsoidJoin {
+  readonly from: EllipsoidStation;
+  readonly to: EllipsoidStation;
   readonly azimuthDeg: number | null;
   /** At the far end, back to the near end. */
   readonly reverseAzimuthDeg: number | null;
-  readonly convergenceFromDeg: number;
-  readonly convergenceToDeg: number;
-  readonly arcToChordFromArcsec: number | null;
-  readonly arcToChordToArcsec: number | null;
-  readonly pointScaleFactorFrom: number | null;
-  readonly pointScaleFactorMiddle: number | null;
-  readonly pointScaleFactorTo: number | null;
-  readonly lineScaleFactor: number | null;
   readonly ellipsoidalDistanceM: number;
   /** Radius of the ellipsoid in the direction of the line at its middle. */
   readonly radiusM: number;
@@ -46,6 +38,23 @@ export interface PointJoin {
   /** Far end minus near end. */
   readonly ellipsoidalHeightDifferenceM: number | null;
   readonly orthometricHeightDifferenceM: number | null;
+}
+
+/** Everything about the line between two points of a grid. */
+export interface PointJoin extends EllipsoidJoin {
+  readonly from: Station;
+  readonly to: Station;
+  readonly gridDistanceM: number;
+  /** Clockwise from grid north, in south-orientated grids too. */
+  readonly gridBearingDeg: number | null;
+  readonly convergenceFromDeg: number;
+  readonly convergenceToDeg: number;
+  readonly arcToChordFromArcsec: number | null;
+  readonly arcToChordToArcsec: number | null;
+  readonly pointScaleFactorFrom: number | null;
+  readonly pointScaleFactorMiddle: number | null;
+  readonly pointScaleFactorTo: number | null;
+  readonly lineScaleFactor: number | null;
 }
 
 /** What a distance was measured on, or reduced to. */

@@ -1,6 +1,4 @@
 import type { GeoidModel } from '../../core/geoid/geoid-height.js';
-import { geoidProblem } from '../../core/geoid/geoid-problem.js';
-import { ellipsoidalHeightM, orthometricHeightM } from '../../core/geoid/orthometric-height.js';
 import { gridProblem } from '../../core/grid/systems/grid-problem.js';
 import type { GeographicPair, GridPair, GridSystem } from '../../core/grid/systems/grid-system.js';
 import { failure, success } from '../../records/outcome.js';
@@ -8,7 +6,7 @@ import type { Outcome } from '../../records/outcome.js';
 import type { PointRow } from '../../records/points/point-row.js';
 import type { Station } from '../../records/points/point-join.js';
 import { errorProblem } from '../../records/problem.js';
-import { present } from '../../records/present.js';
+import { bothHeights } from './ellipsoid-station.js';
 
 /** What stations are prepared with. */
 export interface StationSetup {
@@ -29,16 +27,8 @@ export function prepareStation(row: PointRow, setup: StationSetup): Outcome<Stat
   const position = positionOf(row, grid);
   if (!position.ok) return position;
   const { latitudeDeg, longitudeDeg, gridFirst, gridSecond } = position.value;
-  let { ellipsoidalHeightM: h, orthometricHeightM: orthometric } = row;
-  if (geoid !== null && (h === null) !== (orthometric === null)) {
-    const n = geoid.heightAt(latitudeDeg, longitudeDeg);
-    if (n === null) {
-      const status = geoid.statusAt(latitudeDeg, longitudeDeg);
-      return failure(geoidProblem(status === 'nodata' ? 'nodata' : 'outside', latitudeDeg, longitudeDeg, geoid.grid));
-    }
-    h ??= ellipsoidalHeightM(present(orthometric, 'the one height that is known'), n);
-    orthometric ??= orthometricHeightM(h, n);
-  }
+  const heights = bothHeights(row, { latitudeDeg, longitudeDeg }, geoid);
+  if (!heights.ok) return heights;
   const station: Station = {
     pointId: row.pointId,
     occupation: row.occupation,
@@ -46,8 +36,7 @@ export function prepareStation(row: PointRow, setup: StationSetup): Outcome<Stat
     longitudeDeg,
     gridFirst,
     gridSecond,
-    ellipsoidalHeightM: h,
-    orthometricHeightM: orthometric,
+    ...heights.value,
     place: row.place,
   };
   return success(station);

@@ -4,7 +4,7 @@ import { doubtOfAccepted, implausiblePair } from '../../core/grid/systems/implau
 import { nearestWord } from '../../core/numeric/text/nearest-word.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { Station } from '../../records/points/point-join.js';
+import type { EllipsoidStation, Station } from '../../records/points/point-join.js';
 import type { PointRow } from '../../records/points/point-row.js';
 import { errorProblem, warningProblem } from '../../records/problem.js';
 import type { Location, Problem } from '../../records/problem.js';
@@ -69,12 +69,12 @@ function doubts(row: PointRow, station: Station, grid: GridSystem, acceptsPositi
 }
 
 /** The station of an id, or of ID@OCCUPATION, asked for at a place of a file. Problems: value-unknown-id, value-duplicate-id. */
-export type FindStation = (id: string, where?: Location) => Outcome<Station>;
+export type FindStation<S = Station> = (id: string, where?: Location) => Outcome<S>;
 
 /** A finder among stations. Given: the stations; the name of their file. */
-export function stationFinder(stations: readonly Station[], source: string): FindStation {
-  const byName = new Map<string, Station[]>();
-  const add = (name: string, station: Station): void => {
+export function stationFinder<S extends EllipsoidStation>(stations: readonly S[], source: string): FindStation<S> {
+  const byName = new Map<string, S[]>();
+  const add = (name: string, station: S): void => {
     const found = byName.get(name);
     if (found === undefined) byName.set(name, [station]);
     else found.push(station);

@@ -1,7 +1,7 @@
 import { pushAll } from '../../core/numeric/push-all.js';
 import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { PointJoin, Station } from '../../records/points/point-join.js';
+import type { EllipsoidStation, PointJoin, Station } from '../../records/points/point-join.js';
 import type { RowPlace } from '../../records/points/fix.js';
 import { errorProblem, locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
@@ -20,14 +20,14 @@ export type LinesAsked =
   | { readonly kind: 'consecutive' };
 
 /** Stations, and the name of their file. */
-export interface StationsOfFile {
-  readonly stations: readonly Station[];
+export interface StationsOfFile<S = Station> {
+  readonly stations: readonly S[];
   readonly source: string;
 }
 
-interface Line {
-  readonly from: Station;
-  readonly to: Station;
+interface Line<S> {
+  readonly from: S;
+  readonly to: S;
   /** Where it was asked for. */
   readonly where: { readonly source: string; readonly line: number };
 }
@@ -54,24 +54,33 @@ interface Line {
  * [join.gridDistanceM, join.ellipsoidalDistanceM]; // [54992.279, 54972.271]
  */
 export function joinLines(asked: LinesAsked, of: StationsOfFile, setup: JoinSetup): Outcome<readonly PointJoin[]> {
+  return linesBetween(asked, of, (from, to) => joinPoints(from, to, setup));
+}
+
+/** The same with a join of any kind. Given: which lines; the stations; what makes a line of two. */
+export function linesBetween<S extends EllipsoidStation, Join>(
+  asked: LinesAsked,
+  of: StationsOfFile<S>,
+  join: (from: S, to: S) => Outcome<Join>,
+): Outcome<readonly Join[]> {
   const lines = linesAsked(asked, of);
   const problems: Problem[] = [...lines.problems];
   const found = lines.lines;
   if (found.length === 0 && problems.length === 0) return failure(noLine(of));
   const joins = found.flatMap(({ from, to, where }) => {
-    const join = joinPoints(from, to, setup);
-    for (const problem of join.problems) problems.push(locateProblem(problem, where));
-    return join.ok ? [join.value] : [];
+    const made = join(from, to);
+    for (const problem of made.problems) problems.push(locateProblem(problem, where));
+    return made.ok ? [made.value] : [];
   });
   return problems.some(({ severity }) => severity === 'error') ? failureOf(problems) : success(joins, problems);
 }
 
-interface FoundLines {
-  readonly lines: readonly Line[];
+interface FoundLines<S> {
+  readonly lines: readonly Line<S>[];
   readonly problems: readonly Problem[];
 }
 
-function linesAsked(asked: LinesAsked, of: StationsOfFile): FoundLines {
+function linesAsked<S extends EllipsoidStation>(asked: LinesAsked, of: StationsOfFile<S>): FoundLines<S> {
   switch (asked.kind) {
     case 'from':
       return linesFrom(asked.fromId, asked.toId, of);
@@ -88,11 +97,15 @@ function linesAsked(asked: LinesAsked, of: StationsOfFile): FoundLines {
   }
 }
 
-function lineTo(from: Station, to: Station, source: string): Line {
+function lineTo<S extends EllipsoidStation>(from: S, to: S, source: string): Line<S> {
   return { from, to, where: { source, line: to.place.line } };
 }
 
-function linesFrom(fromId: string, toId: string | null, { stations, source }: StationsOfFile): FoundLines {
+function linesFrom<S extends EllipsoidStation>(
+  fromId: string,
+  toId: string | null,
+  { stations, source }: StationsOfFile<S>,
+): FoundLines<S> {
   const find = stationFinder(stations, source);
   const from = find(fromId);
   if (!from.ok) return { lines: [], problems: from.problems };
@@ -104,13 +117,13 @@ function linesFrom(fromId: string, toId: string | null, { stations, source }: St
   return to.ok ? { lines: [lineTo(from.value, to.value, source)], problems: [] } : { lines: [], problems: to.problems };
 }
 
-function linesOfPairs(
+function linesOfPairs<S extends EllipsoidStation>(
   { pairs, source }: Extract<LinesAsked, { readonly kind: 'pairs' }>,
-  of: StationsOfFile,
-): FoundLines {
+  of: StationsOfFile<S>,
+): FoundLines<S> {
   const find = stationFinder(of.stations, of.source);
   const problems: Problem[] = [];
-  const lines = pairs.flatMap(({ fromId, toId, place }): readonly Line[] => {
+  const lines = pairs.flatMap(({ fromId, toId, place }): readonly Line<S>[] => {
     const where = { source, line: place.line };
     const from = find(fromId, where);
     const to = from.ok ? find(toId, where) : from;
@@ -120,7 +133,7 @@ function linesOfPairs(
   return { lines, problems };
 }
 
-function noLine({ stations, source }: StationsOfFile): Problem {
+function noLine({ stations, source }: StationsOfFile<unknown>): Problem {
   return errorProblem('csv-empty', {
     message: `${source} has ${String(stations.length)} ${stations.length === 1 ? 'point' : 'points'}, and a line needs two`,
     where: { source },

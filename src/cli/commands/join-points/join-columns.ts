@@ -3,12 +3,12 @@ import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { column } from '../../../io/tables/columns/column.js';
 import type { Column } from '../../../io/tables/columns/column.js';
 import { DECIMALS } from '../../../io/tables/columns/decimals.js';
-import type { PointJoin } from '../../../records/points/point-join.js';
+import type { EllipsoidJoin, PointJoin } from '../../../records/points/point-join.js';
 import type { PolarPoint } from '../../../tasks/join/set-out-polars.js';
 
 const FROM_SOUTH = 'grid_bearing_from_south_deg';
 
-const JOIN_COLUMNS: readonly Column<never, PointJoin>[] = [
+const ENDS: readonly Column<never, EllipsoidJoin>[] = [
   column({
     name: 'from_id',
     kind: 'id',
@@ -21,6 +21,9 @@ const JOIN_COLUMNS: readonly Column<never, PointJoin>[] = [
     get: ({ to }) => to.pointId,
     describe: 'where the line begins, and where it ends',
   }),
+];
+
+const GRID_LINE: readonly Column<never, PointJoin>[] = [
   column({
     name: 'grid_distance_m',
     kind: 'number',
@@ -42,6 +45,9 @@ const JOIN_COLUMNS: readonly Column<never, PointJoin>[] = [
     get: ({ gridBearingDeg }) => (gridBearingDeg === null ? null : normaliseAzimuthDeg(gridBearingDeg + 180)),
     describe: 'clockwise from grid south',
   }),
+];
+
+const AZIMUTHS: readonly Column<never, EllipsoidJoin>[] = [
   column({
     name: 'azimuth_deg',
     kind: 'direction',
@@ -56,6 +62,9 @@ const JOIN_COLUMNS: readonly Column<never, PointJoin>[] = [
     get: (join) => join.reverseAzimuthDeg,
     describe: 'at the far end, back to the near end',
   }),
+];
+
+const GRID_FACTORS: readonly Column<never, PointJoin>[] = [
   column({
     name: 'convergence_from_deg',
     kind: 'angle',
@@ -93,6 +102,9 @@ const JOIN_COLUMNS: readonly Column<never, PointJoin>[] = [
     get: (join) => join.lineScaleFactor,
     describe: 'scale of the projection along the line',
   }),
+];
+
+const ON_ELLIPSOID: readonly Column<never, EllipsoidJoin>[] = [
   column({
     name: 'ellipsoidal_distance_m',
     kind: 'number',
@@ -136,6 +148,17 @@ const JOIN_COLUMNS: readonly Column<never, PointJoin>[] = [
     describe: 'far end minus near end',
   }),
 ];
+
+const JOIN_COLUMNS: readonly Column<never, PointJoin>[] = [
+  ...ENDS,
+  ...GRID_LINE,
+  ...AZIMUTHS,
+  ...GRID_FACTORS,
+  ...ON_ELLIPSOID,
+];
+
+/** Columns of lines between points of a geographic system, in order. */
+export const ELLIPSOID_COLUMNS: readonly Column<never, EllipsoidJoin>[] = [...ENDS, ...AZIMUTHS, ...ON_ELLIPSOID];
 
 /** Columns of joins, in order; a south-orientated grid has the bearing from south too. */
 export function joinColumns(southOrientated: boolean): readonly Column<never, PointJoin>[] {

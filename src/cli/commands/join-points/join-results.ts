@@ -52,7 +52,8 @@ export async function joinResults(
   }
 }
 
-async function linesAsked(bench: Workbench, log: RunLog): Promise<LinesAsked> {
+/** Which lines the options and the file of pairs ask for. */
+export async function linesAsked(bench: Workbench, log: RunLog): Promise<LinesAsked> {
   const { invocation } = bench;
   const path = textOption(invocation, 'pairs');
   const fromId = textOption(invocation, 'from');

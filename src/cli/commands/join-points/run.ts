@@ -2,7 +2,9 @@ import { answerJson } from '../../../io/documents/answer-json.js';
 import { failure } from '../../../records/outcome.js';
 import { explainJoin } from '../../../tasks/explain/explain-join.js';
 import { workingText } from '../../../tasks/explain/explain-point.js';
+import { geographicSystemOf } from '../../../files/geographic-system-of.js';
 import { inputPaths } from '../../inputs/input-paths.js';
+import { resolveSession } from '../../inputs/session-settings.js';
 import { loadStations } from '../../inputs/station-load.js';
 import { tableOptions } from '../../inputs/table-options.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
@@ -19,6 +21,7 @@ import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { joinAsked } from './join-mode.js';
 import { columnsOfMode } from './join-tables.js';
 import { joinResults } from './join-results.js';
+import { runOnEllipsoid } from './run-on-ellipsoid.js';
 import { JOIN_METHODS, joinSummary } from './join-summary.js';
 
 /** Joins points; see `joinPointsSpec`. */
@@ -33,6 +36,9 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const { invocation, diagnostics, format } = bench;
   const asked = bench.take(joinAsked(invocation, format));
   const tables = bench.take(tableOptions(invocation, null));
+  const session = bench.take(await resolveSession(invocation, bench.context));
+  const system = bench.take(geographicSystemOf(session.session.system?.grid ?? null));
+  if (system !== null) return runOnEllipsoid({ session, system }, asked, tables, bench, log);
   const rejectsPath = textOption(invocation, 'rejects');
   const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
   const loaded = await loadStations(bench, log, tables, rejects, false, (known) => {

@@ -47,7 +47,9 @@ export async function draftFiles(
   }
   const axes = answeredAxes(answers);
   if (!axes.ok) return axes;
-  const draft = applyAnswers(draftOf(sources, axes.value, answers), answers);
+  const applied = applyAnswers(draftOf(sources, axes.value, answers), answers);
+  if (!applied.ok) return applied;
+  const draft = applied.value;
   const made = draftText(
     draft,
     sources.map(({ name }) => name),

@@ -13,11 +13,15 @@ const DAY_MS = 86_400_000;
 const MINUTE_MS = 60_000;
 const COORDINATE = '{ latitude_deg = …, longitude_deg = …, ellipsoidal_height_m = …, at = "arp" }';
 
-/** Lines of `[[base]]`: one set-up for each base and day that the file names; a pattern to fill in where it names none. */
+/** Hours without a word of a base after which it is taken to have been set up anew; work over midnight has none so long. Common practice, no published source. */
+const NEW_SET_UP_MS = 4 * 3_600_000;
+
+/** Lines of `[[base]]`: one set-up for each base and day's work that the file names; a pattern to fill in where it names none. */
 export function baseLines(epochs: readonly BaseEpoch[], header: string | null): readonly DraftLine[] {
   const setUps = new Map<string, { readonly id: string; readonly epochs: BaseEpoch[] }>();
+  const startOf = setUpStarts(epochs);
   for (const epoch of epochs) {
-    const key = `${epoch.id}#${epoch.ms === null ? '' : String(Math.floor(epoch.ms / DAY_MS))}`;
+    const key = `${epoch.id}#${epoch.ms === null ? '' : String(startOf(epoch.id, epoch.ms))}`;
     const setUp = setUps.get(key) ?? { id: epoch.id, epochs: [] };
     setUp.epochs.push(epoch);
     setUps.set(key, setUp);
@@ -25,6 +29,33 @@ export function baseLines(epochs: readonly BaseEpoch[], header: string | null): 
   if (setUps.size === 0) return offeredBase();
   // A base that no column names has none to be named by.
   return [...setUps].flatMap(([key, { id, epochs: own }]) => setUpLines(key, id, own, header ?? ''));
+}
+
+/**
+ * The day that the set-up of a base began which a time belongs to. A long silence ends it where the next word is of another day than the
+ * one it began on; a new day alone does not, nor a silence in a day.
+ */
+function setUpStarts(epochs: readonly BaseEpoch[]): (id: string, ms: number) => number {
+  const byBase = new Map<string, number[]>();
+  for (const { id, ms } of epochs) {
+    if (ms === null) continue;
+    const times = byBase.get(id);
+    if (times === undefined) byBase.set(id, [ms]);
+    else times.push(ms);
+  }
+  const begun = new Map<string, readonly number[]>([...byBase].map(([id, times]) => [id, beginnings(times)]));
+  return (id, ms) => Math.floor((begun.get(id)?.findLast((start) => start <= ms) ?? ms) / DAY_MS);
+}
+
+function beginnings(times: readonly number[]): readonly number[] {
+  const starts: number[] = [];
+  let before = -Infinity;
+  for (const ms of [...times].sort((a, b) => a - b)) {
+    const began = starts.at(-1) ?? -Infinity;
+    if (ms - before >= NEW_SET_UP_MS && Math.floor(ms / DAY_MS) !== Math.floor(began / DAY_MS)) starts.push(ms);
+    before = ms;
+  }
+  return starts;
 }
 
 function setUpLines(key: string, id: string, epochs: readonly BaseEpoch[], header: string): readonly DraftLine[] {

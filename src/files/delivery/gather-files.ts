@@ -3,6 +3,7 @@ import { readWholeFile } from '../../io/bytes/open-input.js';
 import { bagPath } from '../../io/bag/bag.js';
 import type { BagFile } from '../../io/bag/bag.js';
 import type { LedgerFile, LedgerOutput, LedgerRole } from '../../records/ledger.js';
+import { entryAt } from '../../records/present.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
@@ -19,9 +20,23 @@ const PLACES: Readonly<Record<LedgerRole, string>> = {
   problems: 'records',
 };
 
-/** The place of an output in a delivery. */
-export function deliveredPath({ role, name }: LedgerOutput): string {
-  return `${PLACES[role]}/${bagPath(name)}`;
+/**
+ * The places of outputs in a delivery. One that lies beside or above the folder of the job stands as if it lay in it; where two
+ * would then be one, the way up is named (`above`).
+ */
+export function deliveredPaths(outputs: readonly Pick<LedgerOutput, 'role' | 'name'>[]): readonly string[] {
+  const near = outputs.map(({ role, name }) => `${PLACES[role]}/${bagPath(withoutWayUp(name))}`);
+  return outputs.map(({ role, name }, index) => {
+    const own = entryAt(near, index);
+    return near.indexOf(own) === near.lastIndexOf(own) ? own : `${PLACES[role]}/${bagPath(name)}`;
+  });
+}
+
+function withoutWayUp(name: string): string {
+  return name
+    .split('/')
+    .filter((part) => part !== '..')
+    .join('/');
 }
 
 /**
@@ -47,10 +62,11 @@ export async function gatherFiles(
   outputs: readonly LedgerOutput[],
 ): Promise<Outcome<readonly BagFile[]>> {
   const files: BagFile[] = [];
-  for (const output of outputs) {
+  const paths = deliveredPaths(outputs);
+  for (const [index, output] of outputs.entries()) {
     const read = await readAsWritten(folder, output);
     if (!read.ok) return read;
-    const path = deliveredPath(output);
+    const path = entryAt(paths, index);
     if (files.some((file) => file.path === path))
       return failure(
         errorProblem('usage-conflict', {

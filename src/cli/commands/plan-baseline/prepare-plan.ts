@@ -5,7 +5,7 @@ import { isGeojson } from '../../../files/plan/open-plan-input.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { PlanTime } from '../../../tasks/plan/plan-cautions.js';
 import type { StreamAsked } from '../../../tasks/plan/plan-stream.js';
-import { resolveSession } from '../../inputs/session-settings.js';
+import { plannedSession } from '../../inputs/known-session.js';
 import type { ResolvedSession } from '../../inputs/session-settings.js';
 import { tableOptions } from '../../inputs/table-options.js';
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
@@ -41,12 +41,12 @@ export interface PreparedPlan {
 
 /** Reads the options and the session, and loads systems and geoid. Problems stop the run. */
 export async function preparePlan(bench: Workbench, log: RunLog): Promise<PreparedPlan> {
-  const { invocation, context, diagnostics } = bench;
+  const { invocation, diagnostics } = bench;
   const path = inputName(bench);
   bench.take(checkPlanOptions(invocation));
   const question = bench.take(sitingQuestion(invocation));
   const time = bench.take(planTime(invocation));
-  const resolved = bench.take(overridePlanSettings(bench.take(await resolveSession(invocation, context)), invocation));
+  const resolved = bench.take(overridePlanSettings(await plannedSession(bench, log), invocation));
   log.session(resolved, bench.diagnostics);
   const tables = bench.take(tableOptions(invocation, null));
   const files = [path, ...textsGiven(invocation, ['candidates', 'control'])];

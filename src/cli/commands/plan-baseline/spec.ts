@@ -93,7 +93,8 @@ export const planBaselineSpec: CommandSpec = {
     { flags: '--pole-length <metres>', description: 'reference point to pole tip', kind: 'number' },
     {
       flags: '--base-sigma <metres>',
-      description: "one sigma of the base coordinate, H or H,V; default: that of the session's bases, else left out",
+      description:
+        "one sigma of the base coordinate, H or H,V; default: the largest of the session's bases, else left out",
     },
     {
       flags: '--base-error <metres>',

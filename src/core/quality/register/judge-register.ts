@@ -38,6 +38,8 @@ export interface AxisFinding {
  * Given: residuals of each axis, of the same marks and bases. Returned: one finding an axis, in their order; null where an
  * axis has more rows than `MOST_REGISTER_ROWS`.
  *
+ * Note: where one mark or base is named, the charts of the others are those of the residuals without its step, which would
+ * otherwise stand in them too: what still crosses is of something else.
  * Note: one step an axis is looked for; where two things moved, the one that explains more is named first.
  *
  * @example
@@ -58,12 +60,34 @@ export function judgeRegister(axes: readonly RegisterSeries[]): readonly AxisFin
     const first = best[0];
     if (first !== undefined && first.gain > limit) {
       const suspects = best.filter(({ gain }) => first.gain - gain < MOVED_LEAD);
-      return { charts, state: first.epochs > 1 ? 'moved' : 'moved-once', suspects };
+      const shown = suspects.length === 1 ? withoutStep(series, first, charts) : charts;
+      return { charts: shown, state: first.epochs > 1 ? 'moved' : 'moved-once', suspects };
     }
     const crossed = charts.filter(({ chart }) => chart.signal !== null);
     const suspects = best.filter(({ what, index }) => crossed.some((own) => own.what === what && own.index === index));
     return { charts, state: crossed.length > 0 ? 'chart-crossed' : 'still', suspects };
   });
+}
+
+/** Charts as they are with a step of one mark or base taken out of the residuals, but for the chart of that one. */
+function withoutStep(
+  series: RegisterSeries,
+  { what, index, from, sizeM }: Movement,
+  charts: readonly RegisterChart[],
+): readonly RegisterChart[] {
+  const mended = {
+    ...series,
+    epochs: series.epochs.map((epoch, at) => {
+      if (at < from || (what === 'base' && epoch.base !== index)) return epoch;
+      const isMoved = (mark: number): boolean => what === 'base' || mark === index;
+      return {
+        ...epoch,
+        rows: epoch.rows.map((row) => (isMoved(row.mark) ? { ...row, residualM: row.residualM - sizeM } : row)),
+      };
+    }),
+  };
+  const own = (chart: RegisterChart): boolean => chart.what === what && chart.index === index;
+  return chartsOf(mended).map((chart) => (own(chart) ? (charts.find(own) ?? chart) : chart));
 }
 
 function chartsOf(series: RegisterSeries): readonly RegisterChart[] {

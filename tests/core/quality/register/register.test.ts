@@ -313,6 +313,35 @@ describe('judgeRegister', () => {
     expect(counts.other).toBeLessThanOrEqual(1);
   });
 
+  it('does not hold the step of the mark that moved against the others', () => {
+    // Four marks and one base over twelve days with rows of 5 mm; the first mark lies 60 mm higher from the seventh day on.
+    const random = seededRandom(29);
+    const noise = (): number => 0.005 * random.normal();
+    const epochs = Array.from({ length: 12 }, (_, day) => ({
+      base: 0,
+      sharedM2: 1e-6,
+      rows: Array.from({ length: 4 }, (_, mark) => ({
+        mark,
+        residualM: noise() + (mark === 0 && day >= 6 ? 0.06 : 0),
+        ownM2: 25e-6,
+      })),
+    }));
+    const series = { epochs, markM2: [4e-6, 4e-6, 4e-6, 4e-6], baseM2: [4e-6] };
+    const [axis] = present(judgeRegister([series]), 'a verdict');
+    expect(axis?.state).toBe('moved');
+    expect(axis?.suspects.map(({ what, index }) => [what, index])).toEqual([['mark', 0]]);
+    const crossed = axis?.charts.filter(({ chart }) => chart.signal !== null).map(({ what, index }) => [what, index]);
+    expect(crossed).toEqual([['mark', 0]]);
+    // With a second mark that moves by as much the other way, both are seen.
+    const two = epochs.map((epoch, day) => ({
+      ...epoch,
+      rows: epoch.rows.map((row) => (row.mark === 2 && day >= 3 ? { ...row, residualM: row.residualM - 0.05 } : row)),
+    }));
+    const [both] = present(judgeRegister([{ ...series, epochs: two }]), 'a verdict');
+    const seen = both?.charts.filter(({ chart, what }) => chart.signal !== null && what === 'mark');
+    expect(seen?.map(({ index }) => index)).toEqual(expect.arrayContaining([0, 2]));
+  });
+
   it('says of one mark alone that it or the base moved', () => {
     const [finding] = judged([drawn(seededRandom(2), { days: 12, marks: 1 }, (_, __, day) => (day >= 6 ? 0.05 : 0))]);
     expect(finding?.state).toBe('moved');

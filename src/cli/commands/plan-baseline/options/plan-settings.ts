@@ -128,25 +128,27 @@ export function planChoices({ session }: ResolvedSession, invocation: Invocation
   return success({ baseSigmas: sigmas.value, ...occupation.value, baseErrorM, acceptsPosition });
 }
 
-/** One sigma of the base coordinate: H or H,V of the option, else that which all bases of the session share, else not stated. */
+/** One sigma of the base coordinate: H or H,V of the option, else the largest of the bases of the session, not stated where one of them states none. */
 function baseSigmas(session: Session, invocation: Invocation): Outcome<PlanChoices['baseSigmas']> {
   const text = textOption(invocation, 'baseSigma');
   if (text === null) {
-    const [first, ...others] = session.bases;
-    const agree =
-      first !== undefined &&
-      others.every(
-        (base) => base.sigmaHorizontalM === first.sigmaHorizontalM && base.sigmaVerticalM === first.sigmaVerticalM,
-      );
+    const { bases } = session;
     return success({
-      horizontalM: agree ? first.sigmaHorizontalM : null,
-      verticalM: agree ? first.sigmaVerticalM : null,
+      horizontalM: largestStated(bases.map(({ sigmaHorizontalM }) => sigmaHorizontalM)),
+      verticalM: largestStated(bases.map(({ sigmaVerticalM }) => sigmaVerticalM)),
     });
   }
   const [horizontalM, verticalM = horizontalM, ...rest] = text.split(',').map((part) => parseDecimal(part));
   if (horizontalM == null || verticalM == null || rest.length > 0 || horizontalM < 0 || verticalM < 0)
     return badOption('--base-sigma', text, 'H or H,V in metres, such as 0.01,0.02');
   return success({ horizontalM, verticalM });
+}
+
+function largestStated(sigmas: readonly (number | null)[]): number | null {
+  return sigmas.reduce(
+    (largest, sigma) => (largest === null || sigma === null ? null : Math.max(largest, sigma)),
+    sigmas[0] ?? null,
+  );
 }
 
 /** Bounds on occupations, and the epochs of one as planned: never shorter than [acceptance] would accept it. */

@@ -11,3 +11,9 @@ export interface WorkingStep {
   /** Key and place in docs/references.md, or `common practice, no published source`. */
   readonly source: string;
 }
+
+/** The working of one thing under its title. */
+export interface WorkedPoint {
+  readonly title: string;
+  readonly steps: readonly WorkingStep[];
+}

@@ -1,3 +1,4 @@
+import type { WorkedPoint } from '../working-step.js';
 import type { DayLink } from '../corrections/link-report.js';
 import type { LocalVector } from '../points/point.js';
 import type { ProblemCode } from '../problem-codes.js';
@@ -165,6 +166,8 @@ export interface ReportFile extends FileDigest {
 
 /** Everything the page of a reduction says. Lists are bounded; what was left out is counted. */
 export interface ReductionReport {
+  /** The working of the one point that the page is of; absent or empty: the page is of the whole run. */
+  readonly worked?: readonly WorkedPoint[];
   readonly title: string | null;
   readonly toolVersion: string;
   /** From SOURCE_DATE_EPOCH; null: no time is written. */

@@ -88,6 +88,8 @@ svg{display:block;width:100%;height:auto}
 .stand table{font-size:.74rem}
 .cautions{border:1px solid var(--rule);padding:.4rem 1rem .4rem 2rem;max-width:46rem}
 .cautions li{margin:.3rem 0}
+h4{font-size:.95rem;font-weight:600;margin:.8rem 0 .2rem}
+.worked{font:.8rem ui-monospace,"Cascadia Mono",Menlo,Consolas,"Liberation Mono","DejaVu Sans Mono",monospace;white-space:pre-wrap;overflow-wrap:anywhere}
 code{font:.85em ui-monospace,"Cascadia Mono",Menlo,Consolas,"Liberation Mono","DejaVu Sans Mono",monospace;overflow-wrap:anywhere}
 footer{margin-top:3rem;border-top:1px solid var(--rule);padding-top:.6rem}
 ${FIGURE_STYLE}

@@ -10,6 +10,7 @@ import { occupationPanel } from '../page/occupation-panel.js';
 import { page } from '../page/page.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
+import { workedSection } from '../page/worked-section.js';
 import { warningsSection } from '../page/warnings-section.js';
 import { uncertaintyDrawing } from '../figures/uncertainty-drawing.js';
 import { linkSection } from '../corrections/link-section.js';
@@ -51,6 +52,9 @@ export function reductionPage(report: ReductionReport): string {
       heading: 'Where the uncertainty comes from',
       body: uncertaintySection(report, firstOfLink + (link?.figures ?? 0)), // Without ages it has none.,
     },
+    (report.worked ?? []).length === 0 // Absent: the page is of the whole run.
+      ? null
+      : { id: 'worked', heading: 'Worked step by step', body: workedSection(report.worked ?? []) }, // As above.
     { id: 'bases', heading: 'Base correction', body: basesSection(report) },
     { id: 'basis', heading: 'Systems, settings and files', body: basisSection(report) },
     warningsSection(report.warnings),

@@ -4,12 +4,27 @@ import type { OccupationOption } from '../../core/planning/time/occupation-plan.
 import type { AxisShares } from '../../core/planning/term-shares.js';
 import type { UsableRange } from '../../core/planning/usable-range.js';
 import type { WorkingStep } from '../../records/working-step.js';
-import { degrees, metres, millimetres, sigmas } from '../explain/explain-text.js';
+import { createPrecisionModel } from '../../core/planning/precision-model.js';
+import { varianceInflation } from '../../core/observation/averaging/correlated-mean.js';
+import { ellipseLines } from '../explain/explain-ellipse.js';
+import { modelStep } from '../explain/explain-model.js';
+import { degrees, metres, sigmas } from '../explain/explain-text.js';
+import {
+  given,
+  INPUT,
+  METRES,
+  MILLIMETRES,
+  NUMBER,
+  SECONDS,
+  SMALL,
+  stated,
+  together,
+  withDecimals,
+  worked,
+} from '../explain/worked-lines.js';
 import type { PlanSetup } from './plan-target.js';
 import type { PlannedTarget } from './predict-targets.js';
 import { present } from '../../records/present.js';
-
-const MODEL_PAGE = 'docs/methods/uncertainty.md (planning assumptions)';
 
 /**
  * The prediction of one target worked through term by term. Every number is the one the plan used.
@@ -17,7 +32,7 @@ const MODEL_PAGE = 'docs/methods/uncertainty.md (planning assumptions)';
 export function explainPlan(planned: PlannedTarget, setup: PlanSetup): readonly WorkingStep[] {
   return [
     lineStep(planned),
-    modelStep(planned),
+    modelOf(planned, setup),
     averagingStep(planned, setup),
     figuresStep(planned),
     rangeStep(planned),
@@ -35,6 +50,12 @@ function lineStep({ base, target, prediction }: PlannedTarget): WorkingStep {
     substitution: [
       `base  ${degrees(base.latitudeDeg)}, ${degrees(base.longitudeDeg)}, ${heightText(base.ellipsoidalHeightM)}`,
       `point ${degrees(target.latitudeDeg)}, ${degrees(target.longitudeDeg)}, ${heightText(target.ellipsoidalHeightM)}`,
+      ...(base.ellipsoidalHeightM === null || target.ellipsoidalHeightM === null || heightDifferenceM === null
+        ? []
+        : [
+            together(given('h_b', base.ellipsoidalHeightM, INPUT), given('h', target.ellipsoidalHeightM, INPUT)),
+            worked('Δh', 'h − h_b', heightDifferenceM, METRES),
+          ]),
     ],
     result: [
       `distance ${metres(baselineM)}, azimuth ${azimuthDeg === null ? 'none (one place)' : `${formatFixed(azimuthDeg, 6)}°`}`,
@@ -50,20 +71,14 @@ function heightText(heightM: number | null): string {
   return heightM === null ? 'no height' : `h ${metres(heightM)}`;
 }
 
-function modelStep({ at }: PlannedTarget): WorkingStep {
-  const { horizontal, vertical, correlationHorizontalS, correlationVerticalS } = at.predicted;
-  const terms = (axis: typeof horizontal): string =>
-    `constant ${millimetres(axis.constantM)}, ionosphere ${millimetres(axis.ionosphereM)}, troposphere ${millimetres(axis.troposphereM)}, orbits ${millimetres(axis.orbitM)}, proportional ${millimetres(axis.proportionalM)}`;
-  return {
-    title: `What one fixed epoch is worth at this baseline, ${at.conditions} conditions`,
-    formula: 'σ² = constant² + ionosphere² + troposphere² + orbits² (or the constant and ppm given)',
-    substitution: [`per horizontal axis: ${terms(horizontal)}`, `vertical: ${terms(vertical)}`],
-    result: [
-      `one sigma ${millimetres(horizontal.totalM)} per horizontal axis, ${millimetres(vertical.totalM)} vertical`,
-      `correlation time ${formatFixed(correlationHorizontalS, 0)} s horizontal, ${formatFixed(correlationVerticalS, 0)} s vertical`,
-    ],
-    source: MODEL_PAGE,
-  };
+function modelOf({ at, prediction }: PlannedTarget, setup: PlanSetup): WorkingStep {
+  const { figures } = createPrecisionModel({ ...setup.prediction.precision, conditions: at.conditions });
+  return modelStep(
+    `What one fixed epoch is worth at this baseline, ${at.conditions} conditions`,
+    figures,
+    at.predicted,
+    prediction,
+  );
 }
 
 function averagingStep({ at }: PlannedTarget, { prediction }: PlanSetup): WorkingStep {
@@ -71,15 +86,25 @@ function averagingStep({ at }: PlannedTarget, { prediction }: PlanSetup): Workin
   const { geoidVarianceM2 } = components;
   return {
     title: `What ${String(prediction.epochCount)} planned ${prediction.epochCount === 1 ? 'epoch leaves' : 'epochs, one a second, leave'}, and what is added`,
-    formula: 'C = C(slow)·VIF_n/n + C(pole) + C(base); height: + σ_N²',
+    formula:
+      'C = C(slow)·VIF_n/n + C(pole) + C(base); height: + σ_N²; VIF_n = (1+ρ)/(1−ρ) − 2ρ(1−ρⁿ)/(n(1−ρ)²), ρ = exp(−1 s/τ)',
     substitution: [
-      `slow, constant part       ${sigmas(components.correlated)}`,
-      `slow, grows with baseline ${sigmas(components.baseline)}`,
-      `pole and its lean         ${sigmas(components.pole)}`,
-      `base coordinate           ${sigmas(components.base)}`,
+      ...inflationLines(at, prediction.epochCount),
+      ...PARTS.map(
+        ([part, symbol, words]) =>
+          `${words}: ${together(...AXES.map((axis) => given(`${symbol}_${axis}`, Math.sqrt(components[part][VARIANCES[axis]]), SMALL)))}`,
+      ),
       geoidVarianceM2 === null
         ? 'geoid: none included'
-        : `geoid: ${millimetres(Math.sqrt(geoidVarianceM2))}, height only`,
+        : `geoid: ${given('σ_N', Math.sqrt(geoidVarianceM2), SMALL)} (height only)`,
+      ...AXES.map((axis) =>
+        worked(
+          `σ_${axis}`,
+          `√(slow_${axis}² + grow_${axis}² + pole_${axis}² + base_${axis}²)`,
+          Math.sqrt(components.total[VARIANCES[axis]]),
+          MILLIMETRES,
+        ),
+      ),
     ],
     result: [
       `total ${sigmas(components.total)}`,
@@ -88,6 +113,54 @@ function averagingStep({ at }: PlannedTarget, { prediction }: PlanSetup): Workin
     ],
     source: 'docs/methods/uncertainty.md',
   };
+}
+
+const AXES = ['E', 'N', 'U'] as const;
+const VARIANCES = { E: 'eeM2', N: 'nnM2', U: 'uuM2' } as const;
+const PARTS = [
+  ['correlated', 'slow', 'slow, constant part'],
+  ['baseline', 'grow', 'slow, grows with baseline'],
+  ['pole', 'pole', 'pole and its lean'],
+  ['base', 'base', 'base coordinate'],
+] as const;
+
+/** What the mean of n epochs, one a second, keeps of a slow error. */
+function inflationLines({ predicted, components }: PlannedTarget['at'], count: number): readonly string[] {
+  if (count === 1) return ['n = 1', 'f_h = 1', 'f_v = 1'];
+  const lines = (axis: 'h' | 'v', tauS: number): readonly string[] => [
+    together(
+      given(`τ_${axis}`, tauS, SECONDS),
+      worked(`ρ_${axis}`, `exp(−1 s / τ_${axis})`, Math.exp(-1 / tauS), NUMBER),
+    ),
+    worked(
+      `f_${axis}`,
+      `((1 + ρ_${axis}) / (1 − ρ_${axis}) − 2·ρ_${axis}·(1 − exp(−n·1 s / τ_${axis})) / (n·(1 − ρ_${axis})·(1 − ρ_${axis}))) / n`,
+      varianceInflation(count, 1, tauS) / count,
+      withDecimals(NUMBER, 6),
+    ),
+  ];
+  return [
+    `n = ${String(count)}`,
+    ...lines('h', predicted.correlationHorizontalS),
+    ...lines('v', predicted.correlationVerticalS),
+    ...AXES.map((axis) => {
+      const of = axis === 'U' ? 'v' : 'h';
+      return together(
+        worked(
+          `slow_${axis}`,
+          `constant_${of}·√f_${of}`,
+          Math.sqrt(components.correlated[VARIANCES[axis]]),
+          MILLIMETRES,
+        ),
+        worked(
+          `grow_${axis}`,
+          `√(f_${of}·(σ_${of}² − constant_${of}²))`,
+          Math.sqrt(components.baseline[VARIANCES[axis]]),
+          MILLIMETRES,
+        ),
+      );
+    }),
+  ];
 }
 
 function sharesText(shares: AxisShares): string {
@@ -101,8 +174,9 @@ function figuresStep({ at, target }: PlannedTarget): WorkingStep {
   const { toleranceHorizontalM, toleranceVerticalM } = target;
   return {
     title: 'Figures at 95 %, one occupation',
-    formula: 'circle of 95 % probability (2.4477 σ for equal axes); vertical 1.9600 √(σ_u² + σ_N²)',
+    formula: 'circle K √λ₁ of 95 % probability (K is 2.4477 for equal axes); vertical 1.959964 √(σ_u² + σ_N²)',
     substitution: [
+      ...ellipseLines(at.uncertainty, at.components, true),
       `tolerance: ${toleranceHorizontalM === null ? 'none in plan' : `${metres(toleranceHorizontalM)} in plan`}, ${toleranceVerticalM === null ? 'none in height' : `${metres(toleranceVerticalM)} in height`}`,
     ],
     result: [
@@ -168,7 +242,10 @@ function effectStep({ effect }: PlannedTarget): readonly WorkingStep[] {
       title: 'What a wrong base coordinate would do here',
       formula:
         'the same translation at every point; up to 0.063 ppm of the baseline for each metre cannot be removed later',
-      substitution: [`base wrong by ${metres(effect.translationM)}`],
+      substitution: [
+        together(stated('Δ', effect.translationM, INPUT, 4), stated('d', effect.baselineM, INPUT, 4)),
+        worked('left', '0.000000063·Δ·d', effect.residualM, METRES),
+      ],
       result: [
         `moved by ${metres(effect.translationM)} until corrected`,
         `corrected as a grid or geodetic shift instead of a geocentric one: wrong by up to ${metres(effect.shortcutErrorM)}`,

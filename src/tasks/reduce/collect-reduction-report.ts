@@ -42,6 +42,7 @@ export type ReportSurroundings = Pick<
   | 'conditions'
   | 'files'
   | 'warnings'
+  | 'worked'
 > & { readonly epochYear: number | null };
 
 /** What is only known at the end: pairs, null where repeats are not listed pair by pair; occupations whose uncertainty the day changed, and those in dispute. */

@@ -36,9 +36,9 @@ export type RowCarrier = (row: PlaceRow, point: PointOnTheWay) => Problem | null
  * const row = { first: 5000000, second: 2000000, third: -3400000, ellipsoidalHeightM: null, orthometricHeightM: null };
  * carry(row, point) ?? [point.xM, point.yM, point.zM]; // [4999865.27, 1999889.08, -3400292.66]
  */
-export function composeTransform(plan: TransformPlan): RowCarrier {
+export function composeTransform(plan: TransformPlan, watch: WatchLeg | null = null): RowCarrier {
   const { from, to, change } = plan;
-  const route = openRoute(plan);
+  const route = openRoute(plan, watch);
   for (const leg of plan.entry) route.take(leg, from);
   const judge = plan.judges.source && !startsInPlane(change) ? judgeSource(plan) : null;
   if (from.kind === 'projected' && judge !== null) route.reach('place', from);
@@ -61,6 +61,23 @@ export function composeTransform(plan: TransformPlan): RowCarrier {
   return carrier(formRead(plan), route.moves);
 }
 
+/** What a leg did to a point: told before and after it, for the worked explanation. `side`: of a conversion, its frame. */
+export interface WatchLeg {
+  readonly before: (point: PointOnTheWay) => void;
+  readonly after: (leg: Leg, side: TransformSide | null, point: PointOnTheWay) => void;
+}
+
+function watched(leg: Leg, side: TransformSide | null, watch: WatchLeg | null): Move {
+  const { run } = wayOf(leg);
+  if (watch === null) return run;
+  return (point) => {
+    watch.before(point);
+    const problem = run(point);
+    if (problem === null) watch.after(leg, side, point);
+    return problem;
+  };
+}
+
 /** The moves of a route as it is laid, and the forms that hold at its end. */
 interface Route {
   readonly moves: readonly Move[];
@@ -74,11 +91,11 @@ interface Route {
   readonly enterFrame: () => void;
 }
 
-function openRoute(plan: TransformPlan): Route {
+function openRoute(plan: TransformPlan, watch: WatchLeg | null): Route {
   const moves: Move[] = [];
   let holds: ReadonlySet<Form> = new Set([formRead(plan)]);
-  const convert = (leg: Leg, form: Form): void => {
-    moves.push(wayOf(leg).run);
+  const convert = (leg: Leg, form: Form, side: TransformSide): void => {
+    moves.push(watched(leg, side, watch));
     holds = new Set([...holds, form]);
   };
   const reach = (form: Form, side: TransformSide | null): void => {
@@ -87,10 +104,10 @@ function openRoute(plan: TransformPlan): Route {
       throw new InternalError(`a step needs ${form} coordinates where there are none`);
     if (form !== 'place') {
       reach('place', side);
-      convert({ step: conversion(form, side), direction: 'forward' }, form);
+      convert({ step: conversion(form, side), direction: 'forward' }, form, side);
     } else {
       const held = holds.has('plane') ? 'plane' : 'geocentric';
-      convert({ step: conversion(held, side), direction: 'inverse' }, form);
+      convert({ step: conversion(held, side), direction: 'inverse' }, form, side);
     }
   };
   return {
@@ -99,7 +116,7 @@ function openRoute(plan: TransformPlan): Route {
     take(leg, side) {
       const way = wayOf(leg);
       reach(way.needs, side);
-      moves.push(way.run);
+      moves.push(watched(leg, null, watch));
       if (way.gives !== null) holds = new Set([way.gives]);
     },
     look: (move) => moves.push(move),

@@ -1,4 +1,5 @@
 import type { ShiftDirection } from '../../core/frames/shifts/shift-definition.js';
+import type { ShiftCoefficients } from '../../core/frames/shifts/shift-coefficients.js';
 import type { Problem } from '../../records/problem.js';
 import type { MethodRef } from '../../records/provenance.js';
 import type { Form, PointOnTheWay } from './point-on-the-way.js';
@@ -26,6 +27,8 @@ export interface Step {
   readonly said: (direction: ShiftDirection) => readonly string[];
   /** Methods for the run record. */
   readonly recorded: (direction: ShiftDirection) => readonly MethodRef[];
+  /** X′ = C + M X, for the worked explanation; absent: the step is none of that kind. */
+  readonly coefficients?: (direction: ShiftDirection) => ShiftCoefficients | null;
 }
 
 /** A step taken in one of its directions. */

@@ -4,6 +4,7 @@ import type { PlaceRow } from '../../records/points/place-row.js';
 import type { Problem } from '../../records/problem.js';
 import { createAreaWatch } from './area-watch.js';
 import { composeTransform } from './compose-transform.js';
+import type { WatchLeg } from './compose-transform.js';
 import { emptyPointOnTheWay } from './point-on-the-way.js';
 import type { PointOnTheWay } from './point-on-the-way.js';
 import type { PlannedEnd } from './plan-end.js';
@@ -22,10 +23,10 @@ export interface TransformRun {
 }
 
 /** Carries rows by a planned transformation, and watches what only the whole file shows: areas, ground scale, reach of a site. */
-export function createTransformRun(planned: PlannedTransform): TransformRun {
+export function createTransformRun(planned: PlannedTransform, watch: WatchLeg | null = null): TransformRun {
   const { plan, end } = planned;
   const { change, from, to } = plan;
-  const carry = composeTransform(plan);
+  const carry = composeTransform(plan, watch);
   const point = emptyPointOnTheWay();
   const isOffGrid = change.some((leg) => wayOf(leg).needs === 'plane');
   const watchesZone = from.kind === 'projected' && !isOffGrid && from.name !== to.name;

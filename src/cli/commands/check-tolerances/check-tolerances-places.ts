@@ -29,6 +29,7 @@ export interface CheckPlaces {
   readonly junit: Sink | null;
   readonly vectors: Sink | null;
   readonly report: Sink | null;
+  readonly explain: Sink | null;
 }
 
 /** The places of all outputs, proved usable before any work. */
@@ -40,8 +41,11 @@ export async function openCheckPlaces(bench: Workbench): Promise<CheckPlaces> {
   };
   const onlyFixes = invocation.args.length === 0 && textOption(invocation, 'output') === null;
   const reportPath = textOption(invocation, 'report');
+  const isExplained = textOption(invocation, 'explain') !== null;
+  const output = textOption(invocation, 'output');
   return {
-    output: onlyFixes ? null : await bench.open(textOption(invocation, 'output') ?? '-'),
+    output: onlyFixes || (isExplained && output === null) ? null : await bench.open(output ?? '-'),
+    explain: isExplained ? await bench.open('-') : null,
     junit: await open('junit'),
     vectors: await open('vectors'),
     report: reportPath === null ? null : await bench.openPage(reportPath),

@@ -14,6 +14,7 @@ import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { checkColumns, CLASS_COLUMNS } from './check-columns.js';
 import { writeCheckJunit, writeCheckPage, writeCheckTable, writeCheckVectors } from './check-tolerances-places.js';
 import type { CheckPlaces } from './check-tolerances-places.js';
+import { writeExplainedCheck } from './write-explained.js';
 import { rowsSkipped } from './read-check-inputs.js';
 import type { CheckInputs } from './read-check-inputs.js';
 import { checkJson } from './say/check-json.js';
@@ -73,10 +74,12 @@ export async function finishChecks(bench: Workbench, log: RunLog, made: MadeChec
   await writeCheckTable(places, shown, lines, head, bench);
   await writeCheckVectors(places, rows, bench, axes);
   await writeCheckJunit(places, rows, statements, run, bench);
-  for (const line of [...daySaid, ...saidOfCheck(made, skipped)]) bench.diagnostics.say(line);
-  if (rows.length > 0) bench.diagnostics.say(`caution: ${CAUTION}`);
+  await writeExplainedCheck(places, rows, axes, bench);
+  const isOnlyExplained = places.explain !== null && places.output === null;
+  if (!isOnlyExplained) for (const line of [...daySaid, ...saidOfCheck(made, skipped)]) bench.diagnostics.say(line);
+  if (rows.length > 0 && !isOnlyExplained) bench.diagnostics.say(`caution: ${CAUTION}`);
   const page = { ...results, setup, dayLines: daySaid, inputDoubts: checks.doubts, screen: null };
   await writeCheckPage(places, page, { title: session.title, answer: run.answer }, bench, log);
-  bench.diagnostics.say(verdictLine(run, rows, statements, areFixesRefused));
+  if (!isOnlyExplained) bench.diagnostics.say(verdictLine(run, rows, statements, areFixesRefused));
   return endWith(run, bench.invocation, log);
 }

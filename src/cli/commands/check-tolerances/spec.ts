@@ -99,6 +99,10 @@ export const checkTolerancesSpec: CommandSpec = {
       description: 'how much the lines of --vectors are enlarged (default 1000)',
       kind: 'number',
     },
+    {
+      flags: '--explain <point>',
+      description: 'work the comparisons of one point through: difference, uncertainty, statistic, limits and verdict',
+    },
     REPORT_OPTION,
     POSITION_OPTION,
     ...OUTPUT_OPTIONS,

@@ -17,6 +17,7 @@ import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { loadControl } from './fit-site-control.js';
 import { isWithheld, recordSite, siteFormat, writeSite } from './site-outputs.js';
 import { siteAsked } from './site-settings.js';
+import { writeExplainedSite } from './write-explained-site.js';
 import { siteSummary, siteVerdictLine } from './site-summary.js';
 
 /** Fits a site; see `fitSiteSpec`. */
@@ -60,9 +61,12 @@ async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise
   );
   recordSite(run, invocation, log);
   await writeSite(run, grid.base.code ?? grid.base.name, format, bench);
-  for (const line of siteSummary(run)) diagnostics.say(line);
-  if (isWithheld(run, format)) diagnostics.say('no site file is written');
-  diagnostics.say(siteVerdictLine(run));
+  const explained = await writeExplainedSite(run, bench);
+  if (!explained || textOption(invocation, 'output') !== null) {
+    for (const line of siteSummary(run)) diagnostics.say(line);
+    if (isWithheld(run, format)) diagnostics.say('no site file is written');
+    diagnostics.say(siteVerdictLine(run));
+  }
   const reportPath = textOption(invocation, 'report');
   if (reportPath !== null) await (await import('./site-report-write.js')).writeSiteReport(reportPath, run, bench, log);
   return endWith(run.answer, invocation, log);

@@ -45,7 +45,8 @@ export async function writeSite(run: SiteRun, frame: string, format: OutputForma
   };
   const table = (kind: Exclude<OutputFormat, 'json'>): string =>
     recordsText(kind, cellColumns(columns), rows, head, csvWriteOptions(invocation));
-  if (!isWithheld(run, format)) {
+  const isOnlyExplained = isGiven(invocation, 'explain') && textOption(invocation, 'output') === null;
+  if (!isWithheld(run, format) && !isOnlyExplained) {
     const sink = await bench.open(textOption(invocation, 'output') ?? '-');
     await sink.write(format === 'json' ? siteText(run.site, answerJson(run.answer)) : table(format));
   }

@@ -62,6 +62,10 @@ export const fitSiteSpec: CommandSpec = {
       kind: 'number',
     },
     { flags: '--limit-vertical <metres>', description: 'the same in height', kind: 'number' },
+    {
+      flags: '--explain <point>',
+      description: 'work one control point through: place by the fit, row of the equations, weight, leverage, tests',
+    },
     { flags: '--residuals <file>', description: 'write the residuals there as CSV, beside the output' },
     REPORT_OPTION,
     POSITION_OPTION,

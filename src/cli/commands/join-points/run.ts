@@ -63,7 +63,7 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   for (const join of results.joins)
     await working?.write(workingText(`Line from ${join.from.pointId} to ${join.to.pointId}`, explainJoin(join, grid)));
   const said = joinSummary(asked.mode, results, loaded);
-  for (const line of said) diagnostics.say(line);
+  if (sink !== null) for (const line of said) diagnostics.say(line);
   const report = textOption(invocation, 'report');
   if (report !== null) {
     const { writeJoinReport } = await import('./join-report-write.js');

@@ -63,7 +63,8 @@ async function plan(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const end = bench.take(run.end());
   await flow.end(end);
   const notes = planNotes(input, outputs.coverage !== null, day !== null, run.ranges);
-  for (const line of planSummary({ setup, targets, run, end, notes })) diagnostics.say(line);
+  if (outputs.points !== null || outputs.explain === null)
+    for (const line of planSummary({ setup, targets, run, end, notes })) diagnostics.say(line);
   await page?.write({ setup, loaded, run, end, title });
   for (const method of PLAN_METHODS) log.method(method);
   return endWith(end.answer, invocation, log);

@@ -10,7 +10,7 @@ import { reductionAnswer } from '../../../tasks/reduce/reduction-answer.js';
 import { endWith } from '../../shell/run-end.js';
 import type { RunLog } from '../../shell/run-log.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
-import { writeExplained } from './options/explain-target.js';
+import { workedPoints, writeWorked } from './options/explain-target.js';
 import { explainedInDispute, markDisputed } from './options/mark-disputed.js';
 import type { PreparedRun } from './prepare-run.js';
 import { sayReduction } from './say/say-reduction.js';
@@ -53,12 +53,12 @@ export async function finishRun(bench: Workbench, log: RunLog, reduced: ReducedR
       verdictColumn: flow.columns.indexOf('verdict'),
       hasHeader: flow.hasHeader,
     });
-  await writeExplained(
+  const worked = workedPoints(
     bench,
-    outputs.explain,
     flow.explained.map(({ reduced: one, setup: own }) => ({ reduced: explainedInDispute(one, disputed), setup: own })),
     { setup, repeated: repeats.length },
   );
+  await writeWorked(outputs.explain, worked);
   log.summary(
     reductionRunSummary(
       run.days.map(({ resolved }) => resolved.session),
@@ -79,6 +79,7 @@ export async function finishRun(bench: Workbench, log: RunLog, reduced: ReducedR
     disputed,
     answer: answer.answer,
     rowsSkipped: skipped,
+    worked,
   });
   return endWith(answer, bench.invocation, log);
 }

@@ -36,7 +36,9 @@ export interface CarriedPlaces {
 
 /** Where rows go: the data, and the rows that are refused. */
 export interface PlaceOutputs {
-  readonly sink: Awaited<ReturnType<Workbench['open']>>;
+  /** Null: only the explanation of a point is asked for. */
+  readonly sink: Awaited<ReturnType<Workbench['open']>> | null;
+  readonly explain: Awaited<ReturnType<Workbench['open']>> | null;
   readonly rejects: Rejects;
 }
 
@@ -51,9 +53,16 @@ export interface CarriedCounts {
 
 /** Opens --output and --rejects. */
 export async function openPlaceOutputs(bench: Workbench, tables: TableOptions): Promise<PlaceOutputs> {
-  const sink = await bench.open(textOption(bench.invocation, 'output') ?? '-');
+  const output = textOption(bench.invocation, 'output');
+  const isExplained = textOption(bench.invocation, 'explain') !== null;
+  const sink = isExplained && output === null ? null : await bench.open(output ?? '-');
+  const explain = isExplained ? await bench.open('-') : null;
   const path = textOption(bench.invocation, 'rejects');
-  return { sink, rejects: createRejects(path === null ? null : await bench.open(path), tables.dialect.delimiter) };
+  return {
+    sink,
+    explain,
+    rejects: createRejects(path === null ? null : await bench.open(path), tables.dialect.delimiter),
+  };
 }
 
 /**
@@ -71,7 +80,7 @@ export async function carryPlaces(places: CarriedPlaces, bench: Workbench, log: 
   const reasonsAt = input.passThroughNames.findIndex((name) => name.toLowerCase() === 'reasons');
   const unchecked: string[] = [];
   await rejects.start(input.headerRaw);
-  await sink.write(writer.begin());
+  await sink?.write(writer.begin());
   for await (const item of input.blocks()) {
     bench.breathe();
     const block = bench.take(item);
@@ -97,7 +106,7 @@ export async function carryPlaces(places: CarriedPlaces, bench: Workbench, log: 
       if (reasonsAt >= 0 && isUnchecked({ reasons: entryAt(row.passThrough, reasonsAt) })) unchecked.push(row.pointId);
       batch.push(written);
     }
-    if (batch.length > 0) await sink.write(writer.rows(batch));
+    if (batch.length > 0) await sink?.write(writer.rows(batch));
     bench.progress.update(`${source.name}: ${String(count + bad)} rows`);
   }
   log.input(source, kind, count + without, bad);

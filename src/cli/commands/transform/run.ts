@@ -14,6 +14,7 @@ import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { carryPlaces, openPlaceOutputs, sayLeftOut } from './carry-places.js';
 import type { RowMapper } from './carry-places.js';
+import { explainTarget } from './explain-target.js';
 import { openPlaces } from './open-places.js';
 import { loadTransform } from './options/load-transform.js';
 import { formatConflict } from './options/format-conflict.js';
@@ -49,11 +50,14 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const outputs = await openPlaceOutputs(bench, tables);
   const { cells, writer } = openTable(bench, planned, input);
   const compare = bench.take(positionCheck(planned, tables.positionFrom));
-  const run = createTransformRun(planned);
+  const explained = explainTarget(bench);
+  const run = createTransformRun(planned, explained?.way ?? null);
   const place = writtenPlace(planned);
   const page = await askedPage(bench, planned, opened, tables, log);
   const map: RowMapper = (row, tell) => {
+    explained?.begin(row.pointId);
     const point = run.carry(row, page === null ? tell : page.listen(tell));
+    explained?.take(row.pointId, point !== null);
     if (point === null) return null;
     page?.add(row, point);
     return place(cells(row, point), point);
@@ -63,10 +67,11 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const { count, bad } = counts;
   const { lines, problem } = run.end();
   const said = problem === null ? saidOfRun(planned, count, heights, lines) : lines;
-  for (const line of said) diagnostics.say(line);
+  if (outputs.sink !== null || problem !== null) for (const line of said) diagnostics.say(line);
   if (problem !== null) throw new StopError([problem]);
   const answer = rowsAnswer(count, bad);
-  await outputs.sink.write(writer.end({ ...answerJson(answer), points: count }));
+  await explained?.write(outputs.explain);
+  await outputs.sink?.write(writer.end({ ...answerJson(answer), points: count }));
   sayLeftOut(opened, counts, moverInWords(planned), bench);
   // The way is what the page begins with.
   await page?.write(counts, answer.answer, said.slice(1));

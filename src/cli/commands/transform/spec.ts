@@ -118,6 +118,7 @@ export const transformSpec: CommandSpec = {
         'east, north and up about this origin in the frame of --to (with --inverse, of --from); xyz:X,Y,Z for a geocentric origin',
     },
     ACCEPT_POSITION_OPTION,
+    { flags: '--explain <point>', description: 'work one point through every step, with its coordinates between them' },
     {
       flags: '--angles <form>',
       description: 'how latitudes and longitudes are written',

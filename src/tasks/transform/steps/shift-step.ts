@@ -1,4 +1,5 @@
 import type { Shift, ShiftFunction } from '../../../core/frames/shifts/shift-definition.js';
+import { shiftCoefficients } from '../../../core/frames/shifts/shift-coefficients.js';
 import { createShiftFunction } from '../../../core/frames/shifts/shift-function.js';
 import { shiftRotationForm } from '../../../core/frames/shifts/shift-rotation-form.js';
 import { success } from '../../../records/outcome.js';
@@ -32,6 +33,10 @@ export function shiftStep({ shift, id, caution }: NamedShift, epochYear: number 
   return success({
     forward: geocentricWay(forward.value),
     inverse: geocentricWay(inverse.value),
+    coefficients: (direction) => {
+      const found = shiftCoefficients(shift, epochYear, direction);
+      return found.ok ? found.value : null;
+    },
     said: (direction) => [
       `operation ${known}${shift.name}${backwardsWord(direction)}${at}${matrix}: ${accuracyText(shift.accuracyM)}${caution === null ? '' : `; ${caution}`}`,
     ],

@@ -1,6 +1,7 @@
 import type { Sink } from '../../../../io/bytes/sink.js';
 import { failure } from '../../../../records/outcome.js';
 import { errorProblem } from '../../../../records/problem.js';
+import type { WorkedPoint } from '../../../../records/working-step.js';
 import { explainPoint, workingText } from '../../../../tasks/explain/explain-point.js';
 import { explainRepeats } from '../../../../tasks/explain/explain-repeats.js';
 import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
@@ -24,15 +25,14 @@ export interface Repeated {
   readonly repeated: number;
 }
 
-/** Writes the working of the occupations found; value-unknown-id where there is none. */
-export async function writeExplained(
+/** The working of the occupations found, and of all of them together; value-unknown-id where there is none. */
+export function workedPoints(
   bench: Workbench,
-  sink: Sink | null,
   explained: readonly ExplainedOccupation[],
   together: Repeated,
-): Promise<void> {
+): readonly WorkedPoint[] {
   const target = explainTarget(bench.invocation);
-  if (target === null) return;
+  if (target === null) return [];
   if (explained.length === 0) {
     bench.take(
       failure(
@@ -44,18 +44,21 @@ export async function writeExplained(
       ),
     );
   }
-  for (const { reduced, setup } of explained) {
-    await sink?.write(
-      workingText(
-        `Reduction of ${reduced.point.pointId}, occupation ${reduced.point.occupation}`,
-        explainPoint(reduced, setup),
-      ),
-    );
-  }
   const joined = explainRepeats(
     explained.map(({ reduced }) => reduced.point),
     together.setup,
     together.repeated,
   );
-  if (joined.length > 0) await sink?.write(workingText(`The occupations of ${target.pointId} together`, joined));
+  return [
+    ...explained.map(({ reduced, setup }) => ({
+      title: `Reduction of ${reduced.point.pointId}, occupation ${reduced.point.occupation}`,
+      steps: explainPoint(reduced, setup),
+    })),
+    ...(joined.length === 0 ? [] : [{ title: `The occupations of ${target.pointId} together`, steps: joined }]),
+  ];
+}
+
+/** Writes what was worked through. */
+export async function writeWorked(sink: Sink | null, worked: readonly WorkedPoint[]): Promise<void> {
+  for (const { title, steps } of worked) await sink?.write(workingText(title, steps));
 }

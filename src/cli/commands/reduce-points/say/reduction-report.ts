@@ -11,6 +11,11 @@ import { entryAt } from '../../../../records/present.js';
 import type { PreparedRun } from '../prepare-run.js';
 import { VERSION } from '../../../../records/version.js';
 import type { Workbench } from '../../../shell/workbench.js';
+import { createReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
+import { reductionAnswer } from '../../../../tasks/reduce/reduction-answer.js';
+import type { ReducedPoint } from '../../../../records/points/reduced-point.js';
+import type { WorkedPoint } from '../../../../records/working-step.js';
+import { explainTarget } from '../options/explain-target.js';
 import type { Answer } from '../../../../records/run-answer.js';
 
 /** What the end of a run adds to its page. */
@@ -32,6 +37,25 @@ export interface ReductionEnd {
   readonly disputed: FinishedPoints['disputed'];
   readonly answer: Answer;
   readonly rowsSkipped: number;
+  /** What --explain prints; empty without it. */
+  readonly worked: readonly WorkedPoint[];
+}
+
+/** The end of a run as far as it is that of one point. */
+function ofOnePoint(
+  end: ReductionEnd,
+  totals: ReductionTotals,
+  isShown: (point: Pick<ReducedPoint, 'pointId' | 'occupation'>) => boolean,
+): ReductionEnd {
+  const pairs = end.pairs?.filter(({ first, second }) => isShown(first) || isShown(second)) ?? null;
+  const repeats =
+    end.repeats?.filter(({ pointId, occupations }) =>
+      occupations.some((occupation) => isShown({ pointId, occupation })),
+    ) ?? null;
+  const disputed = end.disputed.filter(isShown);
+  totals.addDisputed(disputed);
+  const { answer } = reductionAnswer(totals, 0, repeats ?? []); // Not compared: nothing disagrees.
+  return { ...end, totals, pairs, repeats, disputed, answer, rowsSkipped: 0, day: [], edits: [] };
 }
 
 /** The page of a run, gathered while it runs. */
@@ -48,13 +72,30 @@ export async function openReductionReport(
 ): Promise<ReductionReportWriter> {
   const sink = await bench.openPage(path);
   const collector = createReductionReportCollector();
+  // With --explain the page is that of one point: its own totals, figures and working.
+  const target = explainTarget(bench.invocation);
+  const own = target === null ? null : createReductionTotals();
+  const isShown = ({ pointId, occupation }: Pick<ReducedPoint, 'pointId' | 'occupation'>): boolean =>
+    target === null ||
+    (pointId === target.pointId && (target.occupation === null || occupation.split('+').includes(target.occupation)));
   const { session } = entryAt(run.days, 0).resolved;
   const people = run.job?.job.people;
   return {
-    addOccupation: (reduced, day) => void bench.draw(() => collector.addOccupation(reduced, day)),
-    addPoint: (point) => void bench.draw(() => collector.addPoint(point)),
-    async write({ setup, edits, totals, pairs, repeats, day, revised, disputed, answer, rowsSkipped }) {
+    addOccupation(reduced, day) {
+      if (!isShown(reduced.point)) return;
+      own?.addOccupation(reduced);
+      bench.draw(() => collector.addOccupation(reduced, day));
+    },
+    addPoint(point) {
+      if (!isShown(point)) return;
+      own?.addPoint(point);
+      bench.draw(() => collector.addPoint(point));
+    },
+    async write(end) {
+      const { setup, edits, totals, pairs, repeats, day, revised, disputed, answer, rowsSkipped, worked } =
+        own === null ? end : ofOnePoint(end, own, isShown);
       const about = {
+        worked,
         pointsRepeated: repeats?.length ?? null,
         // A part of the rows compares nothing.
         pointsInDispute: repeats?.filter(({ test }) => test.disagrees).length ?? 0,

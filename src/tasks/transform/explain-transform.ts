@@ -1,0 +1,170 @@
+import type { ShiftCoefficients } from '../../core/frames/shifts/shift-coefficients.js';
+import { formatFixed } from '../../core/numeric/text/format-fixed.js';
+import type { GeodeticPoint } from '../../records/points/point.js';
+import type { WorkingStep } from '../../records/working-step.js';
+import { geocentricStep, geodeticStep } from '../explain/explain-geodetic.js';
+import { degrees, geocentricText, metres } from '../explain/explain-text.js';
+import { hasSeries, transverseMercatorLines } from '../explain/explain-transverse-mercator.js';
+import { INPUT, LENGTH, NUMBER, given, stated, together, withDecimals, worked } from '../explain/worked-lines.js';
+import type { WatchLeg } from './compose-transform.js';
+import { emptyPointOnTheWay } from './point-on-the-way.js';
+import type { PointOnTheWay } from './point-on-the-way.js';
+import { wayOf } from './step.js';
+import type { Leg } from './step.js';
+import type { TransformSide } from './transform-plan.js';
+
+/** Collects what each leg does to the point in hand. */
+export interface ExplainedWay extends WatchLeg {
+  /** Forgets the last point, and collects of the next or not. */
+  readonly begin: (isWanted: boolean) => void;
+  readonly steps: () => readonly WorkingStep[];
+}
+
+/** A watch that makes a step of a worked explanation of each leg. */
+export function explainWay(): ExplainedWay {
+  const before = emptyPointOnTheWay();
+  let steps: WorkingStep[] = [];
+  let isCollecting = false;
+  return {
+    begin(isWanted) {
+      isCollecting = isWanted;
+      steps = [];
+    },
+    before(point) {
+      if (isCollecting) Object.assign(before, point);
+    },
+    after(leg, side, point) {
+      if (!isCollecting) return;
+      const step = side === null ? legStep(leg, before, point) : conversionStep(leg, side, before, point);
+      if (step !== null) steps.push(step);
+    },
+    steps: () => steps,
+  };
+}
+
+/** Between plane, latitude and longitude, and X, Y, Z of one frame. */
+function conversionStep(leg: Leg, side: TransformSide, before: PointOnTheWay, after: PointOnTheWay): WorkingStep {
+  const { ellipsoid } = side.geographic;
+  const isPlane = wayOf({ step: leg.step, direction: 'inverse' }).needs === 'plane';
+  if (isPlane) return projectionStep(leg, side, before, after);
+  const geodetic = ({
+    latitudeDeg,
+    longitudeDeg,
+    ellipsoidalHeightM,
+    orthometricHeightM,
+  }: PointOnTheWay): GeodeticPoint => ({
+    latitudeDeg,
+    longitudeDeg,
+    // A height that is not known stands in as the program lets it: the orthometric one, or 0.
+    ellipsoidalHeightM: ellipsoidalHeightM ?? orthometricHeightM ?? 0,
+  });
+  const step =
+    leg.direction === 'forward'
+      ? geocentricStep(`To geocentric axes, in ${side.geographic.name}`, geodetic(before), after, ellipsoid)
+      : geodeticStep(
+          `To latitude, longitude and height, in ${side.geographic.name}`,
+          before,
+          geodetic(after),
+          ellipsoid,
+        );
+  if (!after.heightStandsIn) return step;
+  return { ...step, substitution: ['no ellipsoidal height is known: another, or 0, stands in', ...step.substitution] };
+}
+
+function projectionStep(leg: Leg, side: TransformSide, before: PointOnTheWay, after: PointOnTheWay): WorkingStep {
+  const { grid } = side;
+  const isForward = leg.direction === 'forward';
+  // Of a conversion between a plane and its places both are known: the one before it, or the one after.
+  const [plane, place] = isForward ? [after, before] : [before, after];
+  const pair =
+    grid === null
+      ? `${formatFixed(plane.first, 4)}, ${formatFixed(plane.second, 4)}`
+      : `${grid.axes[0].columnName} ${formatFixed(plane.first, 4)}, ${grid.axes[1].columnName} ${formatFixed(plane.second, 4)}`;
+  const geographic = `φ ${degrees(place.latitudeDeg)}, λ ${degrees(place.longitudeDeg)}`;
+  const isPrinted = grid !== null && hasSeries(grid);
+  return {
+    title: isForward
+      ? `Onto the grid of ${side.name}`
+      : `Off the grid of ${side.name}${isPrinted ? ', shown by the way back: what the place found gives on the grid' : ''}`,
+    formula: grid === null ? 'projection' : grid.projection.method,
+    substitution: isPrinted
+      ? transverseMercatorLines(grid, place.latitudeDeg, place.longitudeDeg)
+      : [isForward ? geographic : pair, 'the terms of this method are not printed'],
+    result: [isForward ? pair : geographic],
+    source: isPrinted
+      ? 'KARNEY-2011, equations 7–12, 23–36; docs/methods/grid-factors.md'
+      : 'docs/methods/grid-systems.md',
+  };
+}
+
+/** A change of frame, a motion, a geoid, a site: what it is by its own words, and what it did. */
+function legStep(leg: Leg, before: PointOnTheWay, after: PointOnTheWay): WorkingStep | null {
+  const { step, direction } = leg;
+  const [title = null, ...more] = step.said(direction);
+  if (title === null) return null;
+  const origins = step.recorded(direction).flatMap(({ origin, source }) => [
+    ...(origin == null ? [] : [origin]),
+    // A source of a method is a key and a place.
+    ...(source === undefined ? [] : [Object.values(source).join(', ')]),
+  ]);
+  const coefficients = step.coefficients?.(direction) ?? null;
+  const { needs, gives } = wayOf(leg);
+  return {
+    title,
+    formula: coefficients === null ? `${needs} to ${gives ?? 'the same'}` : 'X′ = C + M X',
+    substitution: [
+      ...more,
+      ...(coefficients === null
+        ? [`before: ${coordinatesText(needs, before)}`]
+        : shiftLines(coefficients, before, after)),
+    ],
+    result: [coordinatesText(gives ?? needs, after)],
+    source: origins[0] ?? 'docs/methods/datum-operations.md',
+  };
+}
+
+function shiftLines(
+  { matrix, cxM, cyM, czM, rotationForm }: ShiftCoefficients,
+  before: PointOnTheWay,
+  after: PointOnTheWay,
+): readonly string[] {
+  const rows = [
+    ['X', cxM, matrix.m11, matrix.m12, matrix.m13, after.xM],
+    ['Y', cyM, matrix.m21, matrix.m22, matrix.m23, after.yM],
+    ['Z', czM, matrix.m31, matrix.m32, matrix.m33, after.zM],
+  ] as const;
+  const entry = withDecimals(NUMBER, 18);
+  return [
+    together(given('X_0', before.xM, INPUT), given('Y_0', before.yM, INPUT), given('Z_0', before.zM, INPUT)),
+    ...rows.map(([axis, c, x, y, z], at) =>
+      together(
+        `${stated(`C_${axis}`, c, withDecimals(LENGTH, 10), 4)}`,
+        given(`M${String(at + 1)}1`, x, entry),
+        given(`M${String(at + 1)}2`, y, entry),
+        given(`M${String(at + 1)}3`, z, entry),
+      ),
+    ),
+    ...(rotationForm === 'none' ? [] : [`rotation matrix: ${rotationForm}`]),
+    ...rows.map(([axis, , , , , value], at) => {
+      const row = String(at + 1);
+      return worked(axis, `C_${axis} + M${row}1·X_0 + M${row}2·Y_0 + M${row}3·Z_0`, value, LENGTH);
+    }),
+  ];
+}
+
+function coordinatesText(form: ReturnType<typeof wayOf>['needs'], point: PointOnTheWay): string {
+  const heights = [
+    ...(point.ellipsoidalHeightM === null ? [] : [`h ${metres(point.ellipsoidalHeightM)}`]),
+    ...(point.orthometricHeightM === null ? [] : [`H ${metres(point.orthometricHeightM)}`]),
+  ];
+  switch (form) {
+    case 'geocentric':
+      return geocentricText(point);
+    case 'plane':
+      return [`pair ${formatFixed(point.first, 4)}, ${formatFixed(point.second, 4)}`, ...heights].join(', ');
+    case 'place':
+      return [`φ ${degrees(point.latitudeDeg)}, λ ${degrees(point.longitudeDeg)}`, ...heights].join(', ');
+    case 'topocentric':
+      return `east ${metres(point.eastM)}, north ${metres(point.northM)}, up ${metres(point.upM)}`;
+  }
+}

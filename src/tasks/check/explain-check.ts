@@ -5,6 +5,7 @@ import type { CheckAxes, CheckKind, CheckRow } from './judge/check-tolerances-se
 import type { NoiseLimits } from './judge/check-tolerances-judge.js';
 import {
   INPUT,
+  INPUT_ANGLE,
   METRES,
   NUMBER,
   SMALL,
@@ -24,11 +25,25 @@ const KIND_WORDS: Readonly<Record<CheckKind, string>> = {
   line: 'with the line of the design',
 };
 
+/** What the setup adds to the uncertainty of a comparison. */
+export interface AddedToCheck {
+  readonly geoidSigmaM: number | null;
+  /** The day showed more noise than the model, and uncertainties hold it. */
+  readonly isOfDay: boolean;
+}
+
+const RATIO = withDecimals(NUMBER, 6);
+
 /** The check of one difference worked through: difference, uncertainty, statistic, limits, verdict. */
-export function explainCheck(row: CheckRow, axes: CheckAxes, noise: NoiseLimits | null): readonly WorkingStep[] {
+export function explainCheck(
+  row: CheckRow,
+  axes: CheckAxes,
+  noise: NoiseLimits | null,
+  added: AddedToCheck,
+): readonly WorkingStep[] {
   return [
     differenceStep(row, axes),
-    ...(row.covariance === null ? [untestedStep()] : [uncertaintyStep(row)]),
+    ...(row.covariance === null ? [untestedStep()] : [uncertaintyStep(row, added)]),
     ...(row.horizontalStatistic === null && row.verticalStatistic === null ? [] : [statisticStep(row, noise)]),
     ...(row.limits.length === 0 ? [] : [limitStep(row)]),
     {
@@ -94,41 +109,52 @@ function untestedStep(): WorkingStep {
   };
 }
 
-function uncertaintyStep({ covariance, check, measured, known }: CheckRow): WorkingStep {
+function uncertaintyStep(
+  { covariance, check, measured, known, heightKind }: CheckRow,
+  added: AddedToCheck,
+): WorkingStep {
   const c = covariance ?? { eeM2: 0, enM2: 0, nnM2: 0, uuM2: 0 };
-  const stated = [
-    ...(measured?.row.sigmaUpM == null
-      ? ['the measured point states no sigma: the planning model stands in for it']
+  const [own, other] = [measured?.row ?? null, known?.row ?? null];
+  const isStated = own !== null && own.sigmaEastM !== null && own.sigmaNorthM !== null && own.sigmaUpM !== null;
+  // Of control: the other kinds share errors between both sides, and the sum of the parts is not the whole.
+  const isSummed = isStated && check === 'control' && !added.isOfDay;
+  const unstated = (what: string, sigmaM: number | null): string =>
+    sigmaM === null ? ` (the control states no sigma in ${what}: none is added)` : '';
+  const budget =
+    !isSummed || own === null || measured === null
+      ? [
+          isStated
+            ? 'what the two sides share counts once, and what the day adds is in it'
+            : 'the measured point states no sigma: the planning model stands in for it',
+        ]
       : [
           `measured: ${together(
-            ...(measured.row.sigmaEastM === null ? [] : [given('σ_e', measured.row.sigmaEastM, SMALL)]),
-            ...(measured.row.sigmaNorthM === null ? [] : [given('σ_n', measured.row.sigmaNorthM, SMALL)]),
-            given('σ_u', measured.row.sigmaUpM, SMALL),
+            // Stated, as asked above.
+            given('σ_e', own.sigmaEastM ?? 0, SMALL),
+            given('σ_n', own.sigmaNorthM ?? 0, SMALL),
+            given('σ_u', own.sigmaUpM ?? 0, SMALL),
+            // Not stated: taken as none.
+            given('ρ', own.correlationEn ?? 0, RATIO),
+            given('γ', measured.convergenceDeg, INPUT_ANGLE),
           )}`,
-        ]),
-    ...(check === 'control' && known !== null
-      ? [
-          known.row.sigmaHorizontalM === null
-            ? 'the control states no sigma in plan: none is added'
-            : `control: ${given('σ_plan', known.row.sigmaHorizontalM, SMALL)}`,
-          known.row.sigmaVerticalM === null
-            ? 'the control states no sigma in height: none is added'
-            : `control: ${given('σ_height', known.row.sigmaVerticalM, SMALL)}`,
-        ]
-      : []),
-  ];
+          // Not stated: nothing is added, and the line says so.
+          `${given('σ_plan', other?.sigmaHorizontalM ?? 0, SMALL)}${unstated('plan', other?.sigmaHorizontalM ?? null)}`,
+          `${given('σ_height', other?.sigmaVerticalM ?? 0, SMALL)}${unstated('height', other?.sigmaVerticalM ?? null)}`,
+          // Without a sigma of the geoid, or with ellipsoidal heights, none is added.
+          `${given('σ_N', heightKind === 'orthometric' ? (added.geoidSigmaM ?? 0) : 0, SMALL)} (geoid)`,
+        ];
+  const line = (name: string, formula: string, value: number): string =>
+    isSummed ? worked(name, formula, value, withDecimals(VARIANCE, 2)) : given(name, value, VARIANCE);
   return {
     title: 'Its uncertainty',
     formula:
       'the covariances of both sides added, along the axes of the grid, and that of the geoid where heights need it',
     substitution: [
-      ...stated,
-      together(
-        given('C_EE', c.eeM2, VARIANCE),
-        given('C_EN', c.enM2, VARIANCE),
-        given('C_NN', c.nnM2, VARIANCE),
-        given('C_UU', c.uuM2, VARIANCE),
-      ),
+      ...budget,
+      line('C_EE', 'cos²γ·σ_e² − 2·sin γ·cos γ·ρ·σ_e·σ_n + sin²γ·σ_n² + σ_plan²', c.eeM2),
+      line('C_EN', 'sin γ·cos γ·(σ_e² − σ_n²) + (cos²γ − sin²γ)·ρ·σ_e·σ_n', c.enM2),
+      line('C_NN', 'sin²γ·σ_e² + 2·sin γ·cos γ·ρ·σ_e·σ_n + cos²γ·σ_n² + σ_plan²', c.nnM2),
+      line('C_UU', 'σ_u² + σ_height² + σ_N²', c.uuM2),
       together(
         worked('s_E', '√(C_EE)', Math.sqrt(c.eeM2), withDecimals(SMALL, 2)),
         worked('s_N', '√(C_NN)', Math.sqrt(c.nnM2), withDecimals(SMALL, 2)),
@@ -143,7 +169,9 @@ function uncertaintyStep({ covariance, check, measured, known }: CheckRow): Work
 function statisticStep(row: CheckRow, noise: NoiseLimits | null): WorkingStep {
   const { horizontalStatistic, verticalStatistic, covariance } = row;
   const joint = row.check === 'repeat' || row.check === 'base-pair';
-  const formula = '(C_NN·ΔA² − 2·C_EN·ΔA·ΔB + C_EE·ΔB²) / (C_EE·C_NN − C_EN²)';
+  // One axis that counts west or south, the other not: the product of the two differences changes its sign.
+  const isMirrored = noise !== null && noise.signs[0] !== noise.signs[1];
+  const formula = `(C_NN·ΔA² ${isMirrored ? '+' : '−'} 2·C_EN·ΔA·ΔB + C_EE·ΔB²) / (C_EE·C_NN − C_EN²)`;
   return {
     title: 'Held against its uncertainty',
     formula: 'Q = Δᵀ C⁻¹ Δ in plan, chi-square of 2 degrees of freedom; z = |ΔH| / s_U in height, normal',

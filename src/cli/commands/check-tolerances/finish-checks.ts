@@ -74,7 +74,7 @@ export async function finishChecks(bench: Workbench, log: RunLog, made: MadeChec
   await writeCheckTable(places, shown, lines, head, bench);
   await writeCheckVectors(places, rows, bench, axes);
   await writeCheckJunit(places, rows, statements, run, bench);
-  await writeExplainedCheck(places, rows, axes, bench);
+  await writeExplainedCheck(places, rows, setup, day?.isApplied === true, bench);
   const isOnlyExplained = places.explain !== null && places.output === null;
   if (!isOnlyExplained) for (const line of [...daySaid, ...saidOfCheck(made, skipped)]) bench.diagnostics.say(line);
   if (rows.length > 0 && !isOnlyExplained) bench.diagnostics.say(`caution: ${CAUTION}`);

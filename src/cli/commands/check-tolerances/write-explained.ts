@@ -3,7 +3,7 @@ import { failure } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
 import { checkTitle, explainCheck } from '../../../tasks/check/explain-check.js';
 import { noiseLimits } from '../../../tasks/check/judge/check-tolerances-judge.js';
-import type { CheckAxes, CheckKind, CheckRow } from '../../../tasks/check/judge/check-tolerances-setup.js';
+import type { CheckKind, CheckRow, CheckSetup } from '../../../tasks/check/judge/check-tolerances-setup.js';
 import { workingText } from '../../../tasks/explain/explain-point.js';
 import { textOption } from '../../shell/command-spec.js';
 import type { Workbench } from '../../shell/workbench.js';
@@ -13,7 +13,8 @@ import type { CheckPlaces } from './check-tolerances-places.js';
 export async function writeExplainedCheck(
   { explain }: CheckPlaces,
   rows: RecordList<CheckRow>,
-  axes: CheckAxes,
+  { axes, geoidSigmaM }: Pick<CheckSetup, 'axes' | 'geoidSigmaM'>,
+  isOfDay: boolean,
   bench: Workbench,
 ): Promise<void> {
   const wanted = textOption(bench.invocation, 'explain');
@@ -38,7 +39,7 @@ export async function writeExplainedCheck(
   for (const row of found) {
     const isJoint = row.check === 'repeat' || row.check === 'base-pair';
     // A kind that has a row was counted.
-    const noise = isJoint ? null : noiseLimits(counts.get(row.check) ?? 1);
-    await explain?.write(workingText(checkTitle(row), explainCheck(row, axes, noise)));
+    const noise = isJoint ? null : noiseLimits(counts.get(row.check) ?? 1, axes);
+    await explain?.write(workingText(checkTitle(row), explainCheck(row, axes, noise, { geoidSigmaM, isOfDay })));
   }
 }

@@ -46,6 +46,10 @@ export function applyAnswers(draft: Draft, answers: Answers): Outcome<Draft> {
 function added(key: string, answer: DraftValue, lines: readonly DraftLine[]): readonly DraftLine[] {
   const why = ['answered with the command'];
   const base = baseOf(key, lines);
+  const [section, column = '', ...members] = key.split('.');
+  // A column of our own name needs no line of its own until more is said of it.
+  if (section === 'columns' && members.length > 0)
+    return [{ path: [section, column], value: withMember({ header: column }, members, answer), why }];
   if (base === null) return [{ path: splitOnce(key), value: answer, why }];
   const name = key.slice(`base.${base}.`.length);
   return setUpsOf(lines)

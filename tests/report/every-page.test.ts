@@ -184,7 +184,8 @@ describe.skipIf(!hasBrowser)('a page with hostile names in a browser', () => {
     'is quiet, alone, accessible and fits, and prints every row whole: %s',
     async (command) => {
       await expectGoodLooks(browser, hostile[command].path, SOME_LOOKS);
-      await expectGoodPrint(browser, hostile[command].path, hostile[command].html);
+      // Names of two hundred letters make tables of few rows higher than what is left of a sheet.
+      await expectGoodPrint(browser, hostile[command].path, hostile[command].html, 2_000_000, 0.6);
     },
     240_000,
   );

@@ -60,10 +60,11 @@ export async function expectGoodPrint(
   path: string,
   html: string,
   mostBytes: number = MOST_PDF_BYTES,
+  mostBlank: number = MOST_BLANK,
 ): Promise<void> {
   const pdf = await printed(browser, path);
   expect(pdf.length).toBeLessThan(mostBytes);
   expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
   if (hasPdfText) expect(rowsNotWhole(html, pdf)).toEqual([]);
-  if (hasPdfDrawing) expect(blankShares(pdf).filter((share) => share > MOST_BLANK)).toEqual([]);
+  if (hasPdfDrawing) expect(blankShares(pdf).filter((share) => share > mostBlank)).toEqual([]);
 }

@@ -15,7 +15,10 @@ export function refusalsSection(
 ): { readonly body: Markup; readonly figures: number } {
   const { refusals, timeline, epochsRefused, epochsUsed } = report;
   if (refusals.length === 0)
-    return { body: markup`<p>No epoch was refused; ${counted(epochsUsed, 'epoch')} were used.</p>`, figures: 0 };
+    return {
+      body: markup`<p>No epoch was refused; ${counted(epochsUsed, 'epoch')} ${epochsUsed === 1 ? 'was' : 'were'} used.</p>`,
+      figures: 0,
+    };
   const drawn =
     timeline === null
       ? null

@@ -107,7 +107,7 @@ function acceptanceStep({ point, working }: ReducedOccupation, setup: ReductionS
     substitution: [
       words.join(', '),
       ...(whole.length === 0 ? [] : [`of the occupation: ${whole.join(', ')}`]),
-      `${working.epochs.length} rows in the occupation`,
+      `${String(working.epochs.length)} ${working.epochs.length === 1 ? 'row' : 'rows'} in the occupation`,
     ],
     result: [
       `${point.epochsUsed} used, ${point.epochsRejected} refused`,

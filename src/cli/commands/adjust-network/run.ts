@@ -11,6 +11,7 @@ import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { networkInputs, recordPaths } from './network-inputs.js';
 import { distortionsAsked, recordDistortions } from './distortions-asked.js';
+import { recordSettings } from './record-settings.js';
 import { pairsAsked, pairsNamed } from './pairs-asked.js';
 import { networkSummary } from './say/network-text.js';
 import { networkWarnings } from './say/network-warnings.js';
@@ -64,18 +65,4 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   if (report !== null)
     await (await import('./network-report-write.js')).writeNetworkReport(report, loaded, results, pairs, bench, log);
   return endWith(networkRunAnswer(results), invocation, log);
-}
-
-function recordSettings(
-  log: RunLog,
-  choice: { readonly datum: string; readonly estimatesVariance: boolean; readonly excludesOutliers: boolean },
-): void {
-  log.setting('network.datum', choice.datum, 'command line');
-  log.setting('network.variance_factor', choice.estimatesVariance ? 'estimated' : 'none', 'command line');
-  log.setting('network.exclude_outliers', choice.excludesOutliers, 'command line');
-  log.method({
-    id: 'adjust-network',
-    name: 'least squares with shared errors as unknowns; block tests; control against the free network',
-    source: { key: 'BAARDA-1968', locator: 'docs/methods/network.md' },
-  });
 }

@@ -66,7 +66,7 @@ function differenceStep({ measured, known, firstM, secondM, upM, heightKind }: C
     name: string,
     from: { readonly firstM: number | null; readonly secondM: number | null } | null,
   ): readonly string[] =>
-    from === null || from.firstM === null || from.secondM === null
+    from?.firstM == null || from.secondM === null
       ? []
       : [`${name}: ${together(given(`A_${name}`, from.firstM, INPUT), given(`B_${name}`, from.secondM, INPUT))}`];
   const hasPairs = measured?.firstM != null && known?.firstM != null;
@@ -115,7 +115,7 @@ function uncertaintyStep(
 ): WorkingStep {
   const c = covariance ?? { eeM2: 0, enM2: 0, nnM2: 0, uuM2: 0 };
   const [own, other] = [measured?.row ?? null, known?.row ?? null];
-  const isStated = own !== null && own.sigmaEastM !== null && own.sigmaNorthM !== null && own.sigmaUpM !== null;
+  const isStated = own?.sigmaEastM != null && own.sigmaNorthM !== null && own.sigmaUpM !== null;
   // Of control: the other kinds share errors between both sides, and the sum of the parts is not the whole.
   const isSummed = isStated && check === 'control' && !added.isOfDay;
   const unstated = (what: string, sigmaM: number | null): string =>
@@ -131,7 +131,9 @@ function uncertaintyStep(
           `measured: ${together(
             // Stated, as asked above.
             given('σ_e', own.sigmaEastM ?? 0, SMALL),
+            // Stated.
             given('σ_n', own.sigmaNorthM ?? 0, SMALL),
+            // Stated.
             given('σ_u', own.sigmaUpM ?? 0, SMALL),
             // Not stated: taken as none.
             given('ρ', own.correlationEn ?? 0, RATIO),
@@ -139,6 +141,7 @@ function uncertaintyStep(
           )}`,
           // Not stated: nothing is added, and the line says so.
           `${given('σ_plan', other?.sigmaHorizontalM ?? 0, SMALL)}${unstated('plan', other?.sigmaHorizontalM ?? null)}`,
+          // Not stated: nothing is added, and the line says so.
           `${given('σ_height', other?.sigmaVerticalM ?? 0, SMALL)}${unstated('height', other?.sigmaVerticalM ?? null)}`,
           // Without a sigma of the geoid, or with ellipsoidal heights, none is added.
           `${given('σ_N', heightKind === 'orthometric' ? (added.geoidSigmaM ?? 0) : 0, SMALL)} (geoid)`,

@@ -12,6 +12,7 @@ import {
   MILLIMETRES,
   given,
   stated,
+  inOne,
   together,
   withDecimals,
   worked,
@@ -35,11 +36,9 @@ export function baseStep({ point, working }: ReducedOccupation, epoch: ReducedEp
       ...(base.antenna === null
         ? []
         : [`antenna ${metres(base.antenna.verticalM)} above the mark (${base.antenna.kind})`]),
-      `known: ${together(...AXES.map((axis) => given(`${axis}_k`, componentOf(base.arp, axis), INPUT)))}`,
-      `broadcast: ${together(...AXES.map((axis) => given(`${axis}_b`, componentOf(base.broadcastArp, axis), INPUT)))}`,
-      together(
-        ...AXES.map((axis) => worked(`Δ${axis}`, `${axis}_k − ${axis}_b`, componentOf(translation, axis), METRES)),
-      ),
+      `known: ${inOne(AXES.map((axis) => given(`${axis}_k`, componentOf(base.arp, axis), INPUT)))}`,
+      `broadcast: ${inOne(AXES.map((axis) => given(`${axis}_b`, componentOf(base.broadcastArp, axis), INPUT)))}`,
+      inOne(AXES.map((axis) => worked(`Δ${axis}`, `${axis}_k − ${axis}_b`, componentOf(translation, axis), METRES))),
       worked('Δ', '√(ΔX² + ΔY² + ΔZ²)', magnitudeM, METRES),
       `at the base: ${together(
         stated('φ_b', Math.atan2(sinLat, cosLat) * DEGREES_PER_RADIAN, INPUT_ANGLE, 9),

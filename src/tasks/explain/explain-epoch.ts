@@ -5,6 +5,7 @@ import type { ReducedEpoch, ReducedOccupation } from '../reduce/reduction-workin
 import { baseStep } from './explain-base.js';
 import { geocentricStep } from './explain-geodetic.js';
 import { geocentricText } from './explain-text.js';
+import { present } from '../../records/present.js';
 import { ANGLE, INPUT, INPUT_ANGLE, LENGTH, METRES, stated, together, withDecimals, worked } from './worked-lines.js';
 
 /** From the fix to the corrected pole tip, followed on the first accepted epoch. */
@@ -42,6 +43,8 @@ function poleStep(
   setup: ReductionSetup,
 ): WorkingStep {
   const leaning = pole.tiltDeg !== null && pole.tiltDeg !== 0;
+  // Used of a measured tilt alone; one without its azimuth was refused with its row.
+  const leanDeg = pole.tiltAzimuthDeg ?? 0;
   // An offset that is needed and missing was refused before the first row.
   const offsetM = place === 'apc' ? (setup.rover.phaseCentreOffsetM ?? 0) : 0;
   return {
@@ -52,21 +55,20 @@ function poleStep(
     substitution: [
       place === 'apc'
         ? together(
-            `${stated('pole', pole.lengthM - offsetM, INPUT, 4)}`,
+            stated('pole', pole.lengthM - offsetM, INPUT, 4),
             `${stated('offset', offsetM, INPUT, 4)} (phase centre above the reference point)`,
           )
         : stated('pole', pole.lengthM, INPUT, 4),
       worked('L', place === 'apc' ? 'pole + offset' : 'pole', pole.lengthM, METRES),
       ...(leaning
         ? [
-            // Said of a measured tilt only; one without its azimuth was refused with its row.
             together(
-              stated('θ', pole.tiltDeg ?? 0, INPUT_ANGLE, 2),
-              `${stated('lean', pole.tiltAzimuthDeg ?? 0, INPUT_ANGLE, 2)} (${pole.convention ?? ''})`,
+              stated('θ', present(pole.tiltDeg, 'a measured tilt'), INPUT_ANGLE, 2),
+              `${stated('lean', leanDeg, INPUT_ANGLE, 2)} (${present(pole.convention, 'the sense of a lean')})`,
             ),
             pole.convention === 'tip-from-top'
-              ? worked('α', 'lean + 180°', (pole.tiltAzimuthDeg ?? 0) + 180, withDecimals(ANGLE, 4))
-              : worked('α', 'lean', pole.tiltAzimuthDeg ?? 0, withDecimals(ANGLE, 4)),
+              ? worked('α', 'lean + 180°', leanDeg + 180, withDecimals(ANGLE, 4))
+              : worked('α', 'lean', leanDeg, withDecimals(ANGLE, 4)),
           ]
         : []),
       together(

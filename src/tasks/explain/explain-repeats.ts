@@ -19,6 +19,7 @@ import {
   VARIANCE,
   given,
   inForm,
+  inOne,
   together,
   withDecimals,
   worked,
@@ -63,8 +64,10 @@ export function explainRepeats(
   ];
 }
 
+/** U+2080, the lowered 0; those of the other digits follow it. */
+const LOWERED_ZERO = 0x2080;
 const subscript = (value: number): string =>
-  [...String(value)].map((digit) => entryAt([...'₀₁₂₃₄₅₆₇₈₉'], Number.parseInt(digit, 10))).join('');
+  Array.from(String(value), (digit) => String.fromCharCode(LOWERED_ZERO + digit.charCodeAt(0) - 48)).join('');
 
 function joinStep(points: readonly ReducedPoint[], compared: ComparedStands, joined: CombinedOccupations): WorkingStep {
   const { estimates, times, test, isTooSoon } = compared;
@@ -92,8 +95,8 @@ function joinStep(points: readonly ReducedPoint[], compared: ComparedStands, joi
           METRES,
         ),
       ),
-      together(
-        ...AXES.map((axis) =>
+      inOne(
+        AXES.map((axis) =>
           worked(`σ_${axis}`, `√(${inForm(covariances[axis], ENTRY)})`, Math.sqrt(covariances[axis]), MILLIMETRES),
         ),
       ),
@@ -113,7 +116,7 @@ function weightLines(own: CombinedOccupations['weights'][number], name: string):
     [own.zx, own.zy, own.zz],
   ] as const;
   return rows.map((row, at) =>
-    together(...row.map((value, of) => given(`W${name}_${entryAt(AXES, at)}${entryAt(AXES, of)}`, value, WEIGHT))),
+    inOne(row.map((value, of) => given(`W${name}_${entryAt(AXES, at)}${entryAt(AXES, of)}`, value, WEIGHT))),
   );
 }
 

@@ -8,7 +8,7 @@ import { LISTED_EPOCHS } from './explain-average.js';
 import { ellipseLines } from './explain-ellipse.js';
 import { modelStep } from './explain-model.js';
 import { metres, millimetres } from './explain-text.js';
-import { MILLIMETRES, NUMBER, SECONDS, SMALL, given, together, withDecimals, worked } from './worked-lines.js';
+import { MILLIMETRES, NUMBER, SECONDS, SMALL, given, inOne, together, withDecimals, worked } from './worked-lines.js';
 
 /** The uncertainty, part by part, the 95 % figures, and the verdict. */
 export function explainUncertainty(reduced: ReducedOccupation, setup: ReductionSetup): readonly WorkingStep[] {
@@ -52,7 +52,7 @@ function partsStep(
       ...factorLines(working),
       ...named.map(
         ([part, symbol, words]) =>
-          `${words.padEnd(widest)}: ${together(...AXES.map((axis) => given(`${symbol}_${axis}`, sigma(part, axis), SMALL)))}${part === 'age' ? ageNote(uncertainty, setup) : ''}`,
+          `${words.padEnd(widest)}: ${inOne(AXES.map((axis) => given(`${symbol}_${axis}`, sigma(part, axis), SMALL)))}${part === 'age' ? ageNote(uncertainty, setup) : ''}`,
       ),
       ...AXES.map((axis) =>
         worked(

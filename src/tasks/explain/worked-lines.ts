@@ -58,4 +58,7 @@ export const worked = (name: string, formula: string, value: number, own: Number
   `${name} = ${formula} = ${inForm(value, own)}`;
 
 /** Several on one line. */
-export const together = (...statements: readonly string[]): string => statements.join('; ');
+export const together = (...statements: readonly string[]): string => inOne(statements);
+
+/** The same of a list. */
+export const inOne = (statements: readonly string[]): string => statements.join('; ');

@@ -18,6 +18,7 @@ import {
   SECONDS,
   SMALL,
   stated,
+  inOne,
   together,
   withDecimals,
   worked,
@@ -92,7 +93,7 @@ function averagingStep({ at }: PlannedTarget, { prediction }: PlanSetup): Workin
       ...inflationLines(at, prediction.epochCount),
       ...PARTS.map(
         ([part, symbol, words]) =>
-          `${words}: ${together(...AXES.map((axis) => given(`${symbol}_${axis}`, Math.sqrt(components[part][VARIANCES[axis]]), SMALL)))}`,
+          `${words}: ${inOne(AXES.map((axis) => given(`${symbol}_${axis}`, Math.sqrt(components[part][VARIANCES[axis]]), SMALL)))}`,
       ),
       geoidVarianceM2 === null
         ? 'geoid: none included'

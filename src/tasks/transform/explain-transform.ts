@@ -138,7 +138,7 @@ function shiftLines(
     together(given('X_0', before.xM, INPUT), given('Y_0', before.yM, INPUT), given('Z_0', before.zM, INPUT)),
     ...rows.map(([axis, c, x, y, z], at) =>
       together(
-        `${stated(`C_${axis}`, c, withDecimals(LENGTH, 10), 4)}`,
+        stated(`C_${axis}`, c, withDecimals(LENGTH, 10), 4),
         given(`M${String(at + 1)}1`, x, entry),
         given(`M${String(at + 1)}2`, y, entry),
         given(`M${String(at + 1)}3`, z, entry),

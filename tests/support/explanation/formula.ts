@@ -20,7 +20,7 @@ export const UNITS: Readonly<Record<string, bigint>> = {
 const POWERS: Readonly<Record<string, number>> = { '²': 2, '³': 3, '⁴': 4, '⁵': 5, '⁶': 6 };
 const NAME = /^[\p{L}∞][\p{L}\p{M}0-9₀₁₂₃₄₅₆₇₈₉′_]*/u;
 const AMOUNT = /^\d+(?:\.\d+)?/u;
-const UNIT = /^(?: ?°| ?″| ?%| (?:ppm|mm\/km|mm\/m|mm²|mm|m²|m|s)(?![\p{L}\p{M}₀-₉_(]))/u;
+const UNIT = /^(?: ?°| ?″| ?%| (?:ppm|mm\/km|mm\/m|mm²|mm|m²|m|s)(?![\p{L}\p{M}₀₁₂₃₄₅₆₇₈₉_(]))/u;
 
 function each(values: readonly Value[], of: (...own: bigint[]) => bigint): Value {
   const length = values.reduce<number | null>(
@@ -71,7 +71,7 @@ function pairs(weights: Value, times: Value, tau: Value): bigint {
 }
 /** The root K of the integral of the 95 % circle, by Simpson's rule and bisection in doubles: the result is printed to five decimals. */
 function circle95(ratio: Value): bigint {
-  const c = Number(ratio as bigint) / Number(decimal.ONE);
+  const c = Number(ratio) / Number(decimal.ONE);
   const inside = (k: number): number => {
     const steps = 2000;
     let total = 0;
@@ -95,7 +95,7 @@ type Function = (...values: readonly Value[]) => Value;
 const one =
   (of: (x: bigint) => bigint): Function =>
   (value) =>
-    each([value as Value], of);
+    each([value], of);
 const most = (values: readonly bigint[], sign: bigint): bigint =>
   values.reduce((found, value) => (sign * value > sign * found ? value : found));
 const extreme =
@@ -113,17 +113,17 @@ const FUNCTIONS: Readonly<Record<string, Function>> = {
   atanh: one(decimal.atanh),
   exp: one(decimal.exp),
   ln: one(decimal.ln),
-  atan2: (y, x) => each([y as Value, x as Value], decimal.atan2),
+  atan2: (y, x) => each([y, x], decimal.atan2),
   min: extreme(-1n),
   max: extreme(1n),
-  sum: (value) => sum(value as Value),
-  mean: (value) => sum(value as Value) / BigInt(list(value as Value).length),
-  median: (value) => median(value as Value),
-  slopes: (times, values) => slopes(times as Value, values as Value),
-  pairs: (weights, times, tau) => pairs(weights as Value, times as Value, tau as Value),
-  before: (values, at) => list(values as Value).slice(0, Number((at as bigint) / decimal.ONE)),
-  after: (values, at) => list(values as Value).slice(Number((at as bigint) / decimal.ONE)),
-  circle95: (ratio) => circle95(ratio as Value),
+  sum: (value) => sum(value),
+  mean: (value) => sum(value) / BigInt(list(value).length),
+  median: (value) => median(value),
+  slopes: (times, values) => slopes(times, values),
+  pairs: (weights, times, tau) => pairs(weights, times, tau),
+  before: (values, at) => list(values).slice(0, Number((at as bigint) / decimal.ONE)),
+  after: (values, at) => list(values).slice(Number((at as bigint) / decimal.ONE)),
+  circle95: (ratio) => circle95(ratio),
 };
 
 /** The value of a printed formula, with the numbers its names stand for. */

@@ -19,7 +19,7 @@ export interface ReadStep {
 const ALLOWED_PLACES = decimal.fromText('0.52');
 const STATEMENT = /^([\p{L}∞][\p{L}\p{M}0-9₀₁₂₃₄₅₆₇₈₉′_]*) = (.+)$/u;
 const NUMBER = /^(-?\d+(?:\.(\d+))?)( ?[^\d\s,]*)$/u;
-const REPEATED = /(?:^|, )([\p{L}][\p{L}\p{M}_]*) (-?\d+(?:\.\d+)?(?:°| m| mm)?)(?=,|$)/gu;
+const REPEATED = /(?:^|, )(\p{L}[\p{L}\p{M}_]*) (-?\d+(?:\.\d+)?(?:°| m| mm)?)(?=,|$)/gu;
 const TITLE = /^\d+\. (.*)$/u;
 
 interface PrintedNumber {
@@ -112,7 +112,12 @@ function statementsOf(body: string): readonly string[] {
 }
 const withoutNote = (part: string): string => part.replace(/ \([^=]*\)$/u, '');
 
-type OpenStep = { computed: string[]; given: string[]; repeated: number; wrong: string[] };
+interface OpenStep {
+  computed: string[];
+  given: string[];
+  repeated: number;
+  wrong: string[];
+}
 
 function checkStatement(
   statement: string,

@@ -15,7 +15,7 @@ afterAll(() => {
 
 /** Steps that hold words and counts, and no arithmetic. */
 const WITHOUT_ARITHMETIC =
-  /^(Accept or refuse each epoch|Verdict|One accepted row|Did the antenna stand still, and had the solution settled\?)$/u;
+  /^(?:Accept or refuse each epoch|Verdict|One accepted row|Did the antenna stand still, and had the solution settled\?)$/u;
 
 async function explained(line: string): Promise<{ text: string; steps: readonly ReadStep[]; stderr: string }> {
   const { stdout, stderr } = await openTerminal(folder).run(line);

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { createGridShift } from '../../../src/core/grid/plane/grid-shift.js';
 import { readNtv2 } from '../../../src/io/grids/ntv2-read.js';
 import { evenGrid, ntv2Bytes } from '../../support/ntv2-bytes.js';
@@ -94,6 +94,24 @@ describe('createGridShift', () => {
       expect(shift.forward(-28.5, 21.5, out)).toBe(true);
       expect((out.latitudeDeg + 28.5) * 3600).toBeCloseTo(1, 6);
     }
+  });
+
+  it('holds its edges and corners, and writes nothing', () => {
+    const log = vi.spyOn(console, 'log');
+    const shift = createGridShift(value(readNtv2(ntv2Bytes([evenGrid(1, 0)]))).levels);
+    for (const [latitude, longitude] of [
+      [-28, 21],
+      [-28, 20],
+      [-28, 22],
+      [-30, 20],
+      [-29, 22],
+    ] as const) {
+      expect(shift.forward(latitude, longitude, out)).toBe(true);
+      expect((out.latitudeDeg - latitude) * 3600).toBeCloseTo(1, 6);
+      expect(out.longitudeDeg).toBeCloseTo(longitude, 12);
+    }
+    expect(shift.inverse(-30, 21, out)).toBe(false);
+    expect(log).not.toHaveBeenCalled();
   });
 
   it('says no outside and leaves the record alone', () => {

@@ -9,6 +9,7 @@ import type { GridReading } from '../grid-reading.js';
 import { metadataOfImage } from './gdal-metadata.js';
 import { openGeotiffImages } from './geotiff-grid-read.js';
 import { readGeotiffImage } from './geotiff-image.js';
+import { geotiffPackingOf } from './geotiff-packing.js';
 import { geotiffFrame } from './geotiff-placement.js';
 
 /** The samples of a kind of geodetic TIFF, by their names, and what a unit of each is in ours. */
@@ -34,8 +35,8 @@ export interface ComponentLevels {
 /**
  * Reads a geodetic TIFF whose samples are components of one thing, such as velocities east, north and up.
  * Given: the file's bytes; the kind. Problems: those of `readGeotiffImage`; grid-unreadable where the TIFF is damaged;
- * grid-unsupported for another TYPE, a sample that is missing, and units that are not known.
- * Reference: GTG, "TYPE", "DESCRIPTION", "UNITTYPE".
+ * grid-unsupported for another TYPE, a sample that is missing, units that are not known, and a scale, offset or no-data value that is no number.
+ * Reference: GTG, "TYPE", "DESCRIPTION", "UNITTYPE", "OFFSET", "SCALE".
  */
 export async function readGeotiffComponents(
   bytes: Uint8Array,
@@ -87,7 +88,9 @@ async function componentsOf(
     const unit = ownEntry(kind.units, unitName);
     if (unit === undefined)
       return unsupported(kind, `the unit of ${name} is ${unitName}`, Object.keys(kind.units).join(', '));
-    const sample = { index, scale: 1, offset: 0, metresPerUnit: unit, noData: null, isStated: true };
+    const packing = await geotiffPackingOf(image, metadata(index));
+    if ('message' in packing) return unsupported(kind, `${name}: ${packing.message}`, packing.expected);
+    const sample = { ...packing, index, metresPerUnit: unit, isStated: true };
     const level = await readGeotiffImage(image, sample, bytes, reading);
     if (!level.ok) return level;
     found.push(level.value);

@@ -1,20 +1,16 @@
 import type { GeoTIFFImage } from 'geotiff';
-import { parseDecimal } from '../../../core/numeric/text/decimal-text.js';
 import { lengthUnitNamed } from '../../../core/numeric/length-units.js';
 import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { metadataOfImage } from './gdal-metadata.js';
+import { geotiffPackingOf, itemText } from './geotiff-packing.js';
+import type { GeotiffPacking } from './geotiff-packing.js';
 
-/** Which sample of a TIFF image holds geoid heights, and how a raw number becomes metres. */
-export interface GeotiffSample {
+/** Which sample of a TIFF image holds the numbers wanted, and how a raw number becomes metres: (offset + scale · raw) · metresPerUnit. */
+export interface GeotiffSample extends GeotiffPacking {
   readonly index: number;
-  /** N = (offset + scale · raw) · metresPerUnit. */
-  readonly scale: number;
-  readonly offset: number;
   readonly metresPerUnit: number;
-  /** Raw value that stands for no data; null where none is stated. */
-  readonly noData: number | null;
-  /** False where the file does not say that it holds geoid heights. */
+  /** False where the file does not say what it holds. */
   readonly isStated: boolean;
 }
 
@@ -36,13 +32,13 @@ export async function geotiffSampleOf(image: GeoTIFFImage, first: GeoTIFFImage):
   const source = image.fileDirectory.hasTag('GDAL_METADATA') ? image : first;
   const metadata = await metadataOfImage(source);
   const ofFirst = source === first ? metadata : await metadataOfImage(first);
-  const type = textOf(metadata(null), 'TYPE') ?? textOf(ofFirst(null), 'TYPE');
+  const type = itemText(metadata(null), 'TYPE') ?? itemText(ofFirst(null), 'TYPE');
   if (type !== null && type !== WANTED_TYPE) return unsupported(`the grid is of type ${type}`, WANTED_TYPE);
 
   const count = image.getSamplesPerPixel();
   const samples: Items[] = [];
   for (let index = 0; index < count; index += 1) samples.push(metadata(index));
-  const descriptions = samples.map((items) => textOf(items, 'DESCRIPTION'));
+  const descriptions = samples.map((items) => itemText(items, 'DESCRIPTION'));
   const described = descriptions.filter((text) => text !== null);
   const found = descriptions.indexOf(WANTED_SAMPLE);
   if (found < 0 && described.length > 0) return unsupported(`its samples are ${described.join(', ')}`, WANTED_SAMPLE);
@@ -50,38 +46,15 @@ export async function geotiffSampleOf(image: GeoTIFFImage, first: GeoTIFFImage):
 
   const index = Math.max(found, 0);
   const items = samples[index] ?? {};
-  const scale = numberOf(items, 'SCALE', 1);
-  const offset = numberOf(items, 'OFFSET', 0);
-  if (scale === null || offset === null) return unsupported('its scale or offset is not a number', 'decimal numbers');
-  const unitName = textOf(items, 'UNITTYPE') ?? 'metre';
+  const packing = await geotiffPackingOf(image, items);
+  if ('message' in packing) return unsupported(packing.message, packing.expected);
+  const unitName = itemText(items, 'UNITTYPE') ?? 'metre';
   const metresPerUnit = ['m', 'meter', 'metres', 'meters'].includes(unitName)
     ? 1
     : (lengthUnitNamed(unitName)?.metres ?? null);
   if (metresPerUnit === null)
     return unsupported(`its unit is ${unitName}`, 'metre, or a unit of length by its registry name');
-  const noDataText = image.fileDirectory.hasTag('GDAL_NODATA')
-    ? noDataOf(await image.fileDirectory.loadValue('GDAL_NODATA'))
-    : null;
-  const noData = noDataText === null ? null : parseDecimal(noDataText);
-  if (noDataText !== null && noData === null && noDataText.toLowerCase() !== 'nan') {
-    return unsupported(`its no-data value is ${noDataText}`, 'a decimal number or nan');
-  }
-  return success({ index, scale, offset, metresPerUnit, noData, isStated: type !== null && found >= 0 });
-}
-
-function textOf(items: Items, name: string): string | null {
-  const value = items[name];
-  return value === undefined || value.trim() === '' ? null : value.trim();
-}
-
-function numberOf(items: Items, name: string, absent: number): number | null {
-  const text = textOf(items, name);
-  return text === null ? absent : parseDecimal(text);
-}
-
-function noDataOf(value: unknown): string | null {
-  const text = typeof value === 'string' ? value.replaceAll('\0', '').trim() : '';
-  return text === '' ? null : text;
+  return success({ ...packing, index, metresPerUnit, isStated: type !== null && found >= 0 });
 }
 
 function unsupported(message: string, expected: string): Outcome<never> {

@@ -7,6 +7,7 @@ import type { Outcome } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
 import { metadataOfImage } from './gdal-metadata.js';
 import { openGeotiffImages } from './geotiff-grid-read.js';
+import { geotiffPackingOf } from './geotiff-packing.js';
 import { readGeotiffImage } from './geotiff-image.js';
 import type { GeotiffSample } from './geotiff-sample.js';
 import { DEFAULT_GRID_READING } from '../grid-reading.js';
@@ -30,8 +31,8 @@ const UNITS: Readonly<Record<string, number>> = {
  * Given: the file's bytes. Returned: one grid for each image.
  * Problems: those of `readGeotiffImage`; grid-unreadable where the TIFF is damaged; grid-unsupported
  * for another TYPE, samples that are not called latitude_offset and longitude_offset, longitudes
- * positive west without saying so, and units that are not known.
- * Reference: GTG, "TYPE", "DESCRIPTION", "UNITTYPE", "positive_value".
+ * positive west without saying so, units that are not known, and a scale, offset or no-data value that is no number.
+ * Reference: GTG, "TYPE", "DESCRIPTION", "UNITTYPE", "OFFSET", "SCALE", "positive_value".
  */
 export async function readGeotiffShift(
   bytes: Uint8Array,
@@ -79,13 +80,15 @@ async function levelOf(
     const unit = ownEntry(UNITS, items['UNITTYPE'] ?? 'arc-second') ?? Number.NaN;
     if (!Number.isFinite(unit))
       return unsupported(`the unit of ${name} is ${String(items['UNITTYPE'])}`, 'arc-second, degree or radian');
-    const west = items['positive_value'] === 'west';
+    const packing = await geotiffPackingOf(image, items);
+    if ('message' in packing) return unsupported(`${name}: ${packing.message}`, packing.expected);
+    const east = items['positive_value'] === 'west' ? -1 : 1;
     const sample: GeotiffSample = {
       index,
-      scale: west ? -1 : 1,
-      offset: 0,
+      scale: east * packing.scale,
+      offset: east * packing.offset,
+      noData: packing.noData,
       metresPerUnit: 1,
-      noData: null,
       isStated: true,
     };
     const level = await readGeotiffImage(image, sample, bytes, reading);

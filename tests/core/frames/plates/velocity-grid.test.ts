@@ -94,6 +94,41 @@ describe('a grid of velocities', () => {
     );
     expect(odd.problems[0]?.message).toContain('furlongs');
   });
+
+  it('unpacks whole numbers by scale and offset, and has none at no-data', async () => {
+    const sample = (index: number, name: string): string =>
+      `<Item name="DESCRIPTION" sample="${String(index)}">${name}</Item><Item name="SCALE" sample="${String(index)}" role="scale">0.01</Item><Item name="OFFSET" sample="${String(index)}" role="offset">${String(index)}</Item>`;
+    const read = async (metadata: string): Promise<VelocityGrid> => {
+      const bytes = tiffBytes([
+        {
+          width: 3,
+          height: 2,
+          kind: 'int16',
+          samples: [
+            [1500, 1500, 1500, 1500, 1500, -32768],
+            [-700, -700, -700, -700, -700, -700],
+            [250, 250, 250, 250, 250, 250],
+          ],
+          tiePoint: [0, 0, 0, 20, 60, 0],
+          pixelScale: [1, 1, 0],
+          metadata,
+          noData: '-32768',
+        },
+      ]);
+      const { frame, levels } = valueOf(await readVelocityGrid(bytes, DEFAULT_GRID_READING));
+      return valueOf(createVelocityGrid({ name: 'packed', sha256: '', frame }, levels));
+    };
+    const items = ['east_velocity', 'north_velocity', 'up_velocity'].map((name, index) => sample(index, name)).join('');
+    const grid = await read(`<GDALMetadata><Item name="TYPE">VELOCITY</Item>${items}</GDALMetadata>`);
+    // Millimetres a year: 0 + 0.01 · 1500, 1 − 0.01 · 700, 2 + 0.01 · 250.
+    const { xMPerYear, yMPerYear, zMPerYear } = grid.velocityAt(at(59.5, 20.5)) ?? {
+      xMPerYear: NaN,
+      yMPerYear: NaN,
+      zMPerYear: NaN,
+    };
+    expect(Math.hypot(xMPerYear, yMPerYear, zMPerYear)).toBeCloseTo(Math.hypot(0.015, -0.006, 0.0045), 9);
+    expect(grid.velocityAt(at(59.5, 21.5))).toBeNull();
+  });
 });
 
 /** The nodes around BUDD as a file, and as a grid. */

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { createGridShift } from '../../../../src/core/grid/plane/grid-shift.js';
 import { readGeotiffShift } from '../../../../src/io/grids/tiff/geotiff-shift-read.js';
 import { POINT_KEYS, geoidMetadata, tiffBytes } from '../../../support/tiff-bytes.js';
 import type { TiffImageFixture } from '../../../support/tiff-bytes.js';
@@ -52,6 +53,46 @@ describe('readGeotiffShift', () => {
     ).levels;
     expect(level?.latitudeArcsec[0]).toBe(450);
     expect(level?.longitudeArcsec[0]).toBe(-1800);
+  });
+
+  it('unpacks whole numbers by scale and offset, and has none at no-data', async () => {
+    const packing = [0, 1]
+      .map(
+        (index) =>
+          `<Item name="SCALE" sample="${String(index)}" role="scale">0.001</Item><Item name="OFFSET" sample="${String(index)}" role="offset">${String(index + 1)}</Item>`,
+      )
+      .join('');
+    const packed = (more: string): Buffer =>
+      tiffBytes([
+        image({
+          kind: 'int16',
+          samples: [
+            [100, 200, 300, 400],
+            [10, 20, -32768, 40],
+          ],
+          metadata: metadata('arc-second', packing + more),
+          noData: '-32768',
+        }),
+      ]);
+    const [level] = value(await readGeotiffShift(packed(''))).levels;
+    expect([...(level?.longitudeArcsec ?? [])]).toEqual([1.3, 1.4, 1.1, 1.2].map(Math.fround));
+    expect([...(level?.latitudeArcsec ?? [])]).toEqual([NaN, 2.04, 2.01, 2.02].map(Math.fround));
+    const west = value(await readGeotiffShift(packed('<Item name="positive_value" sample="0">west</Item>'))).levels[0];
+    expect([...(west?.longitudeArcsec ?? [])]).toEqual([-1.3, -1.4, -1.1, -1.2].map(Math.fround));
+    const shift = createGridShift(level === undefined ? [] : [level]);
+    const out = { latitudeDeg: 0, longitudeDeg: 0 };
+    expect(shift.forward(-28.5, 20.5, out)).toBe(false);
+    expect(shift.inverse(-28.5, 20.5, out)).toBe(false);
+    // Along the northern edge the node without a shift has no part.
+    expect(shift.forward(-28, 20.5, out)).toBe(true);
+    expect(out.latitudeDeg).toBeCloseTo(-28 + 2.015 / 3600, 9);
+    expect(shift.forward(-28, 21, out)).toBe(true);
+  });
+
+  it('refuses a scale, an offset or a no-data value that is no number', async () => {
+    const scale = '<Item name="SCALE" sample="1" role="scale">small</Item>';
+    for (const changes of [{ metadata: metadata('arc-second', scale) }, { noData: 'none' }])
+      expect(codes(await readGeotiffShift(tiffBytes([image(changes)])))).toEqual(['grid-unsupported']);
   });
 
   it('refuses geoid heights, unknown units and what is no TIFF', async () => {

@@ -1,6 +1,7 @@
 import type { ProblemCode } from '../problem-codes.js';
 import type { Answer } from '../run-answer.js';
-import type { ReportAxis, ReportFile, ReportPlace } from './reduction-report.js';
+import type { ReportAxis, ReportPlace } from './reduction-report.js';
+import type { PageFacts } from './page-facts.js';
 
 /** A point of the plan. */
 export interface CarriedMark {
@@ -51,10 +52,7 @@ export interface LargestFigure {
 }
 
 /** Everything the page of carried points says. */
-export interface CarriedReport {
-  readonly toolVersion: string;
-  readonly timeMs: number | null;
-  readonly command: readonly string[];
+export interface CarriedReport extends PageFacts {
   readonly answer: Answer;
   /** `from A to B`. */
   readonly way: string;
@@ -90,6 +88,4 @@ export interface CarriedReport {
   /** Figures of trust that were left out because they do not hold any more. */
   readonly leftOut: readonly string[];
   readonly next: readonly string[];
-  readonly files: readonly ReportFile[];
-  readonly warnings: readonly string[];
 }

@@ -1,6 +1,7 @@
 import type { ProblemCode } from '../problem-codes.js';
-import type { ReportAxis, ReportFile, ReportPlace } from './reduction-report.js';
+import type { ReportAxis, ReportPlace } from './reduction-report.js';
 import type { Answer } from '../run-answer.js';
+import type { PageFacts } from './page-facts.js';
 
 /** One comparison as a page shows it. Differences are measured minus known, along the system's own axes. */
 export interface ReportCheck {
@@ -90,11 +91,8 @@ export interface ReportRepeatCause {
 }
 
 /** Everything the page of a check says. Lists are bounded; what was left out is counted. */
-export interface CheckReport {
+export interface CheckReport extends PageFacts {
   readonly title: string | null;
-  readonly toolVersion: string;
-  readonly timeMs: number | null;
-  readonly command: readonly string[];
   readonly answer: Answer;
   /** Null: the points came without a system. */
   readonly systemName: string | null;
@@ -137,6 +135,4 @@ export interface CheckReport {
   readonly causes: ReportCauses | null;
   /** Points whose occupations disagree, and what would do that. */
   readonly repeatCauses: readonly ReportRepeatCause[];
-  readonly files: readonly ReportFile[];
-  readonly warnings: readonly string[];
 }

@@ -4,14 +4,11 @@ import type { LinkReport } from '../corrections/link-report.js';
 import type { StreamCost } from '../corrections/stream-cost.js';
 import type { Problem } from '../problem.js';
 import type { Answer } from '../run-answer.js';
-import type { ReportFile } from './reduction-report.js';
+import type { PageFacts } from './page-facts.js';
 
 /** Everything the page of recorded corrections says. */
-export interface CorrectionsReport {
+export interface CorrectionsReport extends PageFacts {
   readonly title: string | null;
-  readonly toolVersion: string;
-  readonly timeMs: number | null;
-  readonly command: readonly string[];
   readonly answer: Answer;
   /** Null: no stream was named. */
   readonly audit: CorrectionAudit | null;
@@ -27,6 +24,4 @@ export interface CorrectionsReport {
   /** What is to be known of streams and link, each with its code. */
   readonly findings: readonly Problem[];
   readonly rowsSkipped: number;
-  readonly files: readonly ReportFile[];
-  readonly warnings: readonly string[];
 }

@@ -1,5 +1,6 @@
 import type { Answer } from '../run-answer.js';
-import type { ReportAxis, ReportFile, ReportPlace } from './reduction-report.js';
+import type { ReportAxis, ReportPlace } from './reduction-report.js';
+import type { PageFacts } from './page-facts.js';
 
 /** A column of the data file, and what it holds. */
 export interface JoinColumn {
@@ -32,10 +33,7 @@ export interface GroundDifference {
 }
 
 /** Everything the page of joined points says. */
-export interface JoinReport {
-  readonly toolVersion: string;
-  readonly timeMs: number | null;
-  readonly command: readonly string[];
+export interface JoinReport extends PageFacts {
   readonly answer: Answer;
   readonly mode: 'lines' | 'polar' | 'area';
   readonly systemName: string;
@@ -62,6 +60,4 @@ export interface JoinReport {
   readonly groundDifference: GroundDifference | null;
   readonly statements: readonly string[];
   readonly next: readonly string[];
-  readonly files: readonly ReportFile[];
-  readonly warnings: readonly string[];
 }

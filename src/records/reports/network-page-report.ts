@@ -9,7 +9,8 @@ import type {
   NetworkParameter,
 } from './network-report.js';
 import type { DeterminedBase, NetworkPoint } from './network-report.js';
-import type { ReportAxis, ReportFile, ReportPlace } from './reduction-report.js';
+import type { ReportAxis, ReportPlace } from './reduction-report.js';
+import type { PageFacts } from './page-facts.js';
 
 /** A 95 % ellipse on the plan. */
 export interface PlottedEllipse {
@@ -61,11 +62,8 @@ export interface WorstOfNetwork {
 }
 
 /** Everything the page of an adjusted network says. */
-export interface NetworkPageReport {
+export interface NetworkPageReport extends PageFacts {
   readonly title: string | null;
-  readonly toolVersion: string;
-  readonly timeMs: number | null;
-  readonly command: readonly string[];
   readonly answer: Answer;
   readonly reasons: readonly ProblemCode[];
   /** Null: places are geocentric, and the plan is laid out about the middle. */
@@ -122,6 +120,4 @@ export interface NetworkPageReport {
   } | null;
   readonly components: readonly NetworkComponent[];
   readonly bases: readonly DeterminedBase[];
-  readonly files: readonly ReportFile[];
-  readonly warnings: readonly string[];
 }

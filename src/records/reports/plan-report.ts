@@ -1,6 +1,7 @@
-import type { ReportAxis, ReportFile, ReportPlace } from './reduction-report.js';
+import type { ReportAxis, ReportPlace } from './reduction-report.js';
 import type { Conditions } from '../session.js';
 import type { Answer } from '../run-answer.js';
+import type { PageFacts } from './page-facts.js';
 
 /** A place to be served, with what is predicted of it under the conditions judged. */
 export interface PlanReportTarget {
@@ -93,11 +94,8 @@ export interface PlanReportStream {
 }
 
 /** Everything the page of a plan says. Lists are bounded; what was left out is counted. */
-export interface PlanReport {
+export interface PlanReport extends PageFacts {
   readonly title: string | null;
-  readonly toolVersion: string;
-  readonly timeMs: number | null;
-  readonly command: readonly string[];
   readonly answer: Answer;
   /** The grid, or distances and azimuths from the first base where none is set. */
   readonly systemName: string;
@@ -132,6 +130,4 @@ export interface PlanReport {
   readonly leftOut: readonly { readonly baseId: string; readonly pointId: string; readonly occupation: number }[];
   readonly stream: PlanReportStream | null;
   readonly cautions: readonly { readonly text: string; readonly source: string }[];
-  readonly files: readonly ReportFile[];
-  readonly warnings: readonly string[];
 }

@@ -6,6 +6,7 @@ import type { FileDigest } from '../provenance.js';
 import type { PointVerdict, ReducedPoint } from '../points/reduced-point.js';
 import type { AcceptanceSettings, ToleranceSettings } from '../session.js';
 import type { Answer } from '../run-answer.js';
+import type { PageFacts } from './page-facts.js';
 
 /** An axis of the grid, as a figure and a table name it. */
 export interface ReportAxis {
@@ -165,15 +166,10 @@ export interface ReportFile extends FileDigest {
 }
 
 /** Everything the page of a reduction says. Lists are bounded; what was left out is counted. */
-export interface ReductionReport {
+export interface ReductionReport extends PageFacts {
   /** The working of the one point that the page is of; absent or empty: the page is of the whole run. */
   readonly worked?: readonly WorkedPoint[];
   readonly title: string | null;
-  readonly toolVersion: string;
-  /** From SOURCE_DATE_EPOCH; null: no time is written. */
-  readonly timeMs: number | null;
-  /** The words typed after the program's name. */
-  readonly command: readonly string[];
   readonly answer: Answer;
   /** What is said of a day noisier than its model. */
   readonly day: readonly string[];
@@ -212,7 +208,4 @@ export interface ReductionReport {
   /** Null: repeats were not joined, and are not listed pair by pair. */
   readonly repeats: readonly ReportRepeat[] | null;
   readonly repeatsLeftOut: number;
-  readonly files: readonly ReportFile[];
-  /** Warnings of the run, as they were said. */
-  readonly warnings: readonly string[];
 }

@@ -1,6 +1,6 @@
 import type { ProblemCode } from '../problem-codes.js';
 import type { Answer } from '../run-answer.js';
-import type { ReportFile } from './reduction-report.js';
+import type { PageFacts } from './page-facts.js';
 
 /** The axes of a register: the two of the system, and the height. */
 export type RegisterAxis = 'first' | 'second' | 'up';
@@ -55,11 +55,8 @@ export interface RegisterRow {
 }
 
 /** Everything the page of a register says. */
-export interface RegisterReport {
+export interface RegisterReport extends PageFacts {
   readonly title: string | null;
-  readonly toolVersion: string;
-  readonly timeMs: number | null;
-  readonly command: readonly string[];
   readonly answer: Answer;
   readonly systemName: string | null;
   /** Names of the axes, such as `easting`. */
@@ -77,6 +74,4 @@ export interface RegisterReport {
   readonly findings: readonly string[];
   /** Of the chart, in sigmas. */
   readonly limit: number;
-  readonly files: readonly ReportFile[];
-  readonly warnings: readonly string[];
 }

@@ -1,6 +1,7 @@
-import type { ReportAxis, ReportFile, ReportPlace } from './reduction-report.js';
+import type { ReportAxis, ReportPlace } from './reduction-report.js';
 import type { SiteResidualRow } from './site-fit.js';
 import type { Answer } from '../run-answer.js';
+import type { PageFacts } from './page-facts.js';
 
 /** A number the fit found, with the half-width of its 95 % interval; null: stated, or nothing checks it. */
 export interface SiteParameter {
@@ -19,11 +20,8 @@ export interface SiteReach {
 }
 
 /** Everything the page of a site fit says. */
-export interface SiteReport {
+export interface SiteReport extends PageFacts {
   readonly title: string | null;
-  readonly toolVersion: string;
-  readonly timeMs: number | null;
-  readonly command: readonly string[];
   readonly answer: Answer;
   readonly systemName: string;
   /** Of the site. */
@@ -51,6 +49,4 @@ export interface SiteReport {
     readonly value: number;
     readonly test: string;
   } | null;
-  readonly files: readonly ReportFile[];
-  readonly warnings: readonly string[];
 }

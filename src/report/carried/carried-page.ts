@@ -2,11 +2,11 @@ import { PROBLEM_CODES } from '../../records/problem-codes.js';
 import type { CarriedReport } from '../../records/reports/carried-report.js';
 import { answerWord } from '../page/answer-word.js';
 import { CAUTIONS, cautionList } from '../page/cautions.js';
-import { filesTable } from '../page/files-table.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, fixed, metres, millimetres, utc } from '../page/numbers.js';
+import { counted, fixed, metres, millimetres } from '../page/numbers.js';
 import { page } from '../page/page.js';
+import { filesSection, kickerOf } from '../page/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { reasonsTable } from '../page/reasons-table.js';
 import { warningsSection } from '../page/warnings-section.js';
@@ -35,11 +35,7 @@ export function carriedPage(report: CarriedReport): string {
           heading: 'What the reasons mean',
           body: reasonsTable([...refused, ...doubts].map(({ code }) => code)),
         },
-    {
-      id: 'basis',
-      heading: 'Files',
-      body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
-    },
+    filesSection(report),
     warningsSection(report.warnings),
     {
       id: 'cautions',
@@ -54,7 +50,7 @@ export function carriedPage(report: CarriedReport): string {
   ];
   return page({
     title: 'Points carried to another system',
-    kicker: `Points carried to another system · Pegbook ${report.toolVersion}${report.timeMs === null ? '' : ` · ${utc(report.timeMs)}`}`,
+    kicker: kickerOf('Points carried to another system', report),
     verdict: verdict(report),
     sections: sections.filter((section) => section !== null),
     foot: 'Positions and heights are those of the data file. Circles are of 95 %, in metres unless said otherwise. This page loads nothing and runs nothing.',
@@ -86,7 +82,7 @@ function byWhat({ steps, isOfSite }: CarriedReport): Markup {
 
 function howWell({ largestCircle95, isOfSite, farthestOutside, counts }: CarriedReport): Markup {
   if (largestCircle95 === null)
-    return markup`<b>Uncertainty.</b> ${counts.carried === 0 ? 'There is no point.' : 'No point states its own; that of the steps comes on top of it.'}`;
+    return markup`<b>Uncertainty.</b> ${counts.carried === 0 ? 'There is no point.' : 'No sigma of the points came along; that of the steps comes on top of what they had.'}`;
   const { valueM, pointId } = largestCircle95;
   const size = markup`largest circle of 95 % ${millimetres(valueM)} mm, at ${named(pointId)}`;
   if (!isOfSite)

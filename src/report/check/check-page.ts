@@ -1,12 +1,12 @@
 import { PROBLEM_CODES } from '../../records/problem-codes.js';
 import type { CheckReport, ReportCheck } from '../../records/reports/check-report.js';
 import { CAUTIONS, cautionList } from '../page/cautions.js';
-import { filesTable } from '../page/files-table.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { lengthUnit } from '../page/length-unit.js';
-import { kilometres, metres, utc } from '../page/numbers.js';
+import { kilometres, metres } from '../page/numbers.js';
 import { page } from '../page/page.js';
+import { filesSection, kickerOf } from '../page/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
 import { warningsSection } from '../page/warnings-section.js';
@@ -55,16 +55,12 @@ export function checkPage(report: CheckReport): string {
     report.checks.length === 0
       ? null
       : { id: 'checks', heading: 'Every comparison', body: together([checksTable(report), reasonsTable(report)]) },
-    {
-      id: 'basis',
-      heading: 'Files',
-      body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
-    },
+    filesSection(report),
     ...endSections(report),
   ];
   return page({
     title: report.title ?? (sets === null ? 'Check against tolerances' : 'Field procedure against its standard'),
-    kicker: `Check of points against their tolerances · Pegbook ${report.toolVersion}${report.timeMs === null ? '' : ` · ${utc(report.timeMs)}`}`,
+    kicker: kickerOf('Check of points against their tolerances', report),
     verdict: checkVerdict(report),
     sections: sections.filter((section) => section !== null),
     foot: 'Differences are measured minus known, in metres along the axes of the system unless said otherwise. This page loads nothing and runs nothing.',

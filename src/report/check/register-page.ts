@@ -6,11 +6,11 @@ import { wideFigure } from '../figures/figure.js';
 import { REGISTER_HEIGHT, REGISTER_WIDTH, registerDrawing } from '../figures/register-drawing.js';
 import { answerWord } from '../page/answer-word.js';
 import { CAUTIONS, cautionList } from '../page/cautions.js';
-import { filesTable } from '../page/files-table.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, counted, fixed, millimetres, utc } from '../page/numbers.js';
+import { UNKNOWN, counted, fixed, millimetres } from '../page/numbers.js';
 import { page } from '../page/page.js';
+import { filesSection, kickerOf } from '../page/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
 import { warningsSection } from '../page/warnings-section.js';
@@ -29,11 +29,7 @@ export function registerPage(report: RegisterReport): string {
     },
     { id: 'register', heading: 'Register', body: together([registerTable(report), reasonsTable(report)]) },
     { id: 'charts', heading: 'Over the set-ups', body: charts(report) },
-    {
-      id: 'basis',
-      heading: 'Files',
-      body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
-    },
+    filesSection(report),
     warningsSection(report.warnings),
     {
       id: 'cautions',
@@ -47,7 +43,7 @@ export function registerPage(report: RegisterReport): string {
   ];
   return page({
     title: report.title ?? 'Control over the days',
-    kicker: `Control over the days of a job · Pegbook ${report.toolVersion}${report.timeMs === null ? '' : ` · ${utc(report.timeMs)}`}`,
+    kicker: kickerOf('Control over the days of a job', report),
     verdict: verdict(report),
     sections: sections.filter((section) => section !== null),
     foot: 'Residuals are measured minus control along the axes of the system. This page loads nothing and runs nothing.',

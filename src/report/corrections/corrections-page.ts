@@ -1,5 +1,6 @@
 import { streamTimeText } from '../../core/corrections/stream-time-text.js';
 import { largestOf, smallestOf } from '../../core/numeric/extremes.js';
+import { SIDE_WORDS } from '../../core/corrections/outage-side-words.js';
 import type { BroadcastCheck } from '../../records/corrections/broadcast-check.js';
 import type { CorrectionAudit, StreamCalendar } from '../../records/corrections/correction-audit.js';
 import { PROBLEM_CODES } from '../../records/problem-codes.js';
@@ -7,18 +8,18 @@ import type { CorrectionsReport } from '../../records/reports/corrections-report
 import { wideFigure } from '../figures/figure.js';
 import { answerWord } from '../page/answer-word.js';
 import { CAUTIONS, cautionList } from '../page/cautions.js';
-import { filesTable } from '../page/files-table.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { UNKNOWN, counted, fixed, metres, utc } from '../page/numbers.js';
 import { page } from '../page/page.js';
+import { filesSection, kickerOf } from '../page/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
 import { warningsSection } from '../page/warnings-section.js';
 import { broadcastSection } from './broadcast-section.js';
 import { linkSection } from './link-section.js';
 import { messageDrawing } from './message-drawing.js';
-import { SIDE_HELP, SIDE_WORDS, longestFirst } from './outage-words.js';
+import { SIDE_HELP, longestFirst } from './outage-words.js';
 import { stationsSection } from './stations-section.js';
 
 const MOST_MESSAGES = 200;
@@ -41,11 +42,7 @@ export function correctionsPage(report: CorrectionsReport): string {
     link === null
       ? null
       : { id: 'link', heading: 'The link', body: linkSection([{ day: null, link }], 1 + (stream?.figures ?? 0)).body }, // Without streams it has the first figure.
-    {
-      id: 'basis',
-      heading: 'Files',
-      body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
-    },
+    filesSection(report),
     warningsSection(report.warnings),
     {
       id: 'cautions',
@@ -59,7 +56,7 @@ export function correctionsPage(report: CorrectionsReport): string {
   ];
   return page({
     title: report.title ?? (audit === null ? 'The link of the day' : 'What the base sent'),
-    kicker: `Corrections as recorded · Pegbook ${report.toolVersion}${report.timeMs === null ? '' : ` · ${utc(report.timeMs)}`}`,
+    kicker: kickerOf('Corrections as recorded', report),
     verdict: verdict(report),
     sections: sections.filter((section) => section !== null),
     foot: 'Coordinates are as they were sent, in metres; times are UTC unless they say GPS time. This page loads nothing and runs nothing.',

@@ -1,3 +1,4 @@
+import { SIDE_WORDS } from '../../core/corrections/outage-side-words.js';
 import type { DayLink, LinkOutage, LinkReport } from '../../records/corrections/link-report.js';
 import { wideFigure } from '../figures/figure.js';
 import { markup, named, together } from '../page/markup.js';
@@ -7,7 +8,7 @@ import { table } from '../page/table.js';
 import { ageDrawing } from './age-drawing.js';
 import { MAPPED_AGE_S, cellsDrawing } from './cells-drawing.js';
 import { costTable, hoursTable, ofDay } from './link-tables.js';
-import { SIDE_WORDS, longestFirst } from './outage-words.js';
+import { longestFirst } from './outage-words.js';
 
 const MOST_OUTAGES = 60;
 /** Days of a job whose link is drawn; all stand in the table. */

@@ -1,13 +1,5 @@
 import type { LinkOutage, OutageSide } from '../../records/corrections/link-report.js';
 
-/** What an outage is put down to, in words. */
-export const SIDE_WORDS: Readonly<Record<OutageSide, string>> = {
-  base: 'the base was silent',
-  rover: 'the base sent, the rover had nothing',
-  none: 'corrections came, not fixed all the same',
-  unknown: 'not known: no stream of that time',
-};
-
 /** Who can do what about it. */
 export const SIDE_HELP: Readonly<Record<OutageSide, string>> = {
   base: 'look at power and uplink of the base',

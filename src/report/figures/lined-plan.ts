@@ -1,4 +1,3 @@
-import { entryAt } from '../../records/present.js';
 import type { PlottedEllipse, PlottedLine } from '../../records/reports/network-page-report.js';
 import type { ReportAxis, ReportPlace } from '../../records/reports/reduction-report.js';
 import { clippedPath } from './clipped-path.js';
@@ -11,7 +10,8 @@ import { placeLabels } from './place-labels.js';
 import { roundBelow } from './scales.js';
 import { symbolPath } from './shapes.js';
 import type { Place, SymbolName } from './shapes.js';
-import { spreadOut } from './spread-out.js';
+import { pickedBySpread } from './spread-out.js';
+import { thinned } from './thinned.js';
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { at } from '../page/numbers.js';
@@ -68,13 +68,13 @@ export function linedPlan(content: LinedPlanContent): LinedPlan {
     WIDTH,
     50,
   );
-  const lines = thinned(
+  const lines = fewer(
     content.lines,
     ({ from, to }) => middle(view.place(from), view.place(to)),
     ({ answer }) => answer === 'no',
     MOST_LINES,
   );
-  const marks = thinned(
+  const marks = fewer(
     content.marks,
     ({ place }) => view.place(place),
     ({ rank }) => rank === 0,
@@ -173,22 +173,17 @@ function ellipseMark(
 }
 
 /** All that must stay, and of the others so many, spread over the plan. */
-function thinned<T>(
+function fewer<T>(
   items: readonly T[],
   placeOf: (item: T) => Place,
   stays: (item: T) => boolean,
   most: number,
 ): readonly T[] {
-  const kept = items.filter(stays);
-  const others = items.filter((item) => !stays(item));
-  const room = Math.max(0, most - kept.length);
-  return [
-    ...spreadOut(
-      others.map((item) => placeOf(item)),
-      Math.max(1, room),
-    ).map((index) => entryAt(others, index)),
-    ...kept,
-  ];
+  return thinned(
+    items,
+    (item) => (stays(item) ? 'bad' : 'mark'),
+    (others) => pickedBySpread(others, placeOf, Math.max(1, most - (items.length - others.length))),
+  ).drawn;
 }
 
 function middle(a: Place, b: Place): Place {

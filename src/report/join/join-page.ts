@@ -5,11 +5,11 @@ import type { PlanMark } from '../figures/lined-plan.js';
 import { answerWord } from '../page/answer-word.js';
 import { CAUTIONS, cautionList } from '../page/cautions.js';
 import { columnHead } from '../page/column-head.js';
-import { filesTable } from '../page/files-table.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, fixed, metres, millimetres, UNKNOWN, utc } from '../page/numbers.js';
+import { counted, fixed, metres, millimetres, UNKNOWN } from '../page/numbers.js';
 import { page } from '../page/page.js';
+import { filesSection, kickerOf } from '../page/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
 import { warningsSection } from '../page/warnings-section.js';
@@ -31,11 +31,7 @@ export function joinPage(report: JoinReport): string {
         statements.length === 0 ? { html: '' } : markup`<ul>${statements.map((text) => markup`<li>${text}</li>`)}</ul>`,
       ]),
     },
-    {
-      id: 'basis',
-      heading: 'Files',
-      body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
-    },
+    filesSection(report),
     warningsSection(report.warnings),
     {
       id: 'cautions',
@@ -50,7 +46,7 @@ export function joinPage(report: JoinReport): string {
   ];
   return page({
     title: TITLES[mode],
-    kicker: `${TITLES[mode]} · Pegbook ${report.toolVersion}${report.timeMs === null ? '' : ` · ${utc(report.timeMs)}`}`,
+    kicker: kickerOf(TITLES[mode], report),
     verdict: verdict(report),
     sections: sections.filter((section) => section !== null),
     foot: 'Figures are those of the data file. Bearings and azimuths are clockwise from north unless said otherwise. This page loads nothing and runs nothing.',

@@ -5,8 +5,9 @@ import { CAUTIONS, cautionList } from '../page/cautions.js';
 import { filesTable } from '../page/files-table.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, fixed, millimetres, utc } from '../page/numbers.js';
+import { counted, fixed, millimetres } from '../page/numbers.js';
 import { page } from '../page/page.js';
+import { commandLine, kickerOf } from '../page/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { reasonsTable } from '../page/reasons-table.js';
 import { warningsSection } from '../page/warnings-section.js';
@@ -54,10 +55,7 @@ export function networkPage(report: NetworkPageReport): string {
     section('bases', 'Bases that the network determined', [basesTable(report)]),
     section('parameters', 'Errors that observations share', [parametersTable(report), distortionsTable(report)]),
     section('reasons', 'What the reasons mean', [reasonsTable(codesOf(report))]),
-    section('basis', 'Files', [
-      filesTable(report.files),
-      markup`<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
-    ]),
+    section('basis', 'Files', [filesTable(report.files), commandLine(report)]),
     warningsSection(report.warnings),
     section('cautions', 'Cautions', [
       cautionList([
@@ -70,7 +68,7 @@ export function networkPage(report: NetworkPageReport): string {
   ];
   return page({
     title: report.title ?? 'Adjustment of a network',
-    kicker: `Adjustment of a network · Pegbook ${report.toolVersion}${report.timeMs === null ? '' : ` · ${utc(report.timeMs)}`}`,
+    kicker: kickerOf('Adjustment of a network', report),
     verdict: verdict(report),
     sections: sections.filter((one) => one !== null),
     foot: 'Sigmas and ellipses are those of the adjustment, in metres along true east, north and up unless said otherwise. This page loads nothing and runs nothing.',

@@ -2,11 +2,11 @@ import type { PlanReport, PlanReportCurve } from '../../records/reports/plan-rep
 import { CAUTIONS, cautionList } from '../page/cautions.js';
 import { evenlyPicked } from '../figures/evenly-picked.js';
 import { wideFigure } from '../figures/figure.js';
-import { filesTable } from '../page/files-table.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed, kilometres, utc } from '../page/numbers.js';
+import { fixed, kilometres } from '../page/numbers.js';
 import { page } from '../page/page.js';
+import { filesSection, kickerOf } from '../page/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
 import { warningsSection } from '../page/warnings-section.js';
@@ -43,11 +43,7 @@ export function planPage(report: PlanReport): string {
       : { id: 'timetable', heading: 'Timetable', body: visitsTable(report.visits, report.visitCount, report.leftOut) },
     report.stream === null ? null : { id: 'data', heading: 'Data budget', body: streamTable(report.stream) },
     { id: 'places', heading: 'Every place', body: targetsTable(report) },
-    {
-      id: 'basis',
-      heading: 'Files',
-      body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
-    },
+    filesSection(report),
     warningsSection(report.warnings),
     {
       id: 'cautions',
@@ -61,7 +57,7 @@ export function planPage(report: PlanReport): string {
   ];
   return page({
     title: report.title ?? 'Plan of base and rover work',
-    kicker: `Plan before driving out · Pegbook ${report.toolVersion}${report.timeMs === null ? '' : ` · ${utc(report.timeMs)}`}`,
+    kicker: kickerOf('Plan before driving out', report),
     verdict: verdict(report),
     sections: sections.filter((section) => section !== null),
     foot: 'Figures are predictions at 95 %, in metres unless a column says otherwise. This page loads nothing and runs nothing.',

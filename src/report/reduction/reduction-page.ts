@@ -5,9 +5,9 @@ import { CAUTIONS, cautionList } from '../page/cautions.js';
 import { wideFigure } from '../figures/figure.js';
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { utc } from '../page/numbers.js';
 import { occupationPanel } from '../page/occupation-panel.js';
 import { page } from '../page/page.js';
+import { kickerOf } from '../page/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
 import { workedSection } from '../page/worked-section.js';
@@ -62,7 +62,7 @@ export function reductionPage(report: ReductionReport): string {
   ];
   return page({
     title: report.title ?? 'Reduction of fixes',
-    kicker: `Reduction of satellite fixes to points · Pegbook ${report.toolVersion}${report.timeMs === null ? '' : ` · ${utc(report.timeMs)}`}`,
+    kicker: kickerOf('Reduction of satellite fixes to points', report),
     verdict: verdictLines(report),
     sections: sections.filter((section) => section !== null),
     foot: 'All lengths are metres unless a column says otherwise; azimuths run clockwise from true north; times are UTC. This page loads nothing and runs nothing.',

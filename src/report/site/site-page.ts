@@ -2,11 +2,11 @@ import type { SiteReport } from '../../records/reports/site-report.js';
 import type { SiteResidual, SiteResidualRow } from '../../records/reports/site-fit.js';
 import { CAUTIONS, cautionList } from '../page/cautions.js';
 import { wideFigure } from '../figures/figure.js';
-import { filesTable } from '../page/files-table.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, counted, fixed, kilometres, metres, millimetres, utc } from '../page/numbers.js';
+import { UNKNOWN, counted, fixed, kilometres, metres, millimetres } from '../page/numbers.js';
 import { page } from '../page/page.js';
+import { filesSection, kickerOf } from '../page/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { residualPlan } from '../figures/residual-plan.js';
 import { table } from '../page/table.js';
@@ -36,11 +36,7 @@ export function sitePage(report: SiteReport): string {
     },
     { id: 'leverage', heading: 'How well each point is checked', body: checkingTable(report) },
     { id: 'reach', heading: 'Outside the control', body: reachFigure(report, 2) },
-    {
-      id: 'basis',
-      heading: 'Files',
-      body: markup`${filesTable(report.files)}<p class="small">Command: <code>pegbook ${report.command.join(' ')}</code></p>`,
-    },
+    filesSection(report),
     warningsSection(report.warnings),
     {
       id: 'cautions',
@@ -54,7 +50,7 @@ export function sitePage(report: SiteReport): string {
   ];
   return page({
     title: report.title ?? 'Fit of a site to its control',
-    kicker: `Fit of a site to its control · Pegbook ${report.toolVersion}${report.timeMs === null ? '' : ` · ${utc(report.timeMs)}`}`,
+    kicker: kickerOf('Fit of a site to its control', report),
     verdict: verdict(report),
     sections: sections.filter((section) => section !== null),
     foot: 'Residuals are fitted minus control along the east and north of the site, in metres unless said otherwise. This page loads nothing and runs nothing.',

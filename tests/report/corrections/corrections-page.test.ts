@@ -95,8 +95,8 @@ describe('the page of recorded corrections', () => {
     expect(stream.html.includes('id="link"')).toBe(false);
     expect(link.html.includes('id="messages"')).toBe(false);
     expect(cellsOfTable(link.html, 'Outages.').map((cells) => cells[4])).toEqual([
-      'not known: no stream of that time',
-      'not known: no stream of that time',
+      'which side is not known',
+      'which side is not known',
     ]);
   });
 

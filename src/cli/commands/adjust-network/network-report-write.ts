@@ -1,10 +1,9 @@
 import type { NetworkPair } from '../../../records/reports/network-report.js';
-import { VERSION } from '../../../records/version.js';
 import { networkPage } from '../../../report/network/network-page.js';
 import { networkPageReport } from '../../../tasks/network/network-page-report.js';
 import type { NetworkResults } from '../../../tasks/network/network-results.js';
+import { pageFacts } from '../../outputs/page-facts.js';
 import type { RunLog } from '../../shell/run-log.js';
-import { shownCommand } from '../../shell/shown-command.js';
 import type { Workbench } from '../../shell/workbench.js';
 import type { NetworkInputs } from './network-inputs.js';
 
@@ -19,11 +18,7 @@ export async function writeNetworkReport(
 ): Promise<void> {
   const about = {
     title,
-    toolVersion: VERSION,
-    timeMs: log.timeMs,
-    command: shownCommand(bench.context.argv),
-    files: log.inputs,
-    warnings: bench.diagnostics.warnings(),
+    ...pageFacts(bench, log),
   };
   const sink = await bench.openPage(path);
   // Where the drawing fails that is said at the end, and no page appears.

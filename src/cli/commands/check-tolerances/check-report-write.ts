@@ -2,9 +2,8 @@ import type { Sink } from '../../../io/bytes/sink.js';
 import { checkPage } from '../../../report/check/check-page.js';
 import { checkReport } from '../../../tasks/check/check-report.js';
 import type { CheckResults } from '../../../tasks/check/check-report.js';
+import { pageFacts } from '../../outputs/page-facts.js';
 import type { RunLog } from '../../shell/run-log.js';
-import { shownCommand } from '../../shell/shown-command.js';
-import { VERSION } from '../../../records/version.js';
 import type { Workbench } from '../../shell/workbench.js';
 import type { Answer } from '../../../records/run-answer.js';
 
@@ -24,11 +23,7 @@ export async function writeCheckReport(
 ): Promise<void> {
   const about = {
     ...end,
-    toolVersion: VERSION,
-    timeMs: log.timeMs,
-    command: shownCommand(bench.context.argv),
-    files: log.inputs,
-    warnings: bench.diagnostics.warnings(),
+    ...pageFacts(bench, log),
   };
   // Where the drawing fails that is said at the end, and no page appears.
   await sink.write(bench.draw(() => checkPage(checkReport(results, about))) ?? '');

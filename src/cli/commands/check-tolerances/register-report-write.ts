@@ -2,13 +2,12 @@ import { systemLabel } from '../../../core/grid/systems/system-label.js';
 import { CUSUM_LIMIT } from '../../../core/quality/register/cusum-chart.js';
 import type { Sink } from '../../../io/bytes/sink.js';
 import { entryAt } from '../../../records/present.js';
-import { VERSION } from '../../../records/version.js';
 import type { Answer } from '../../../records/run-answer.js';
 import { registerPage } from '../../../report/check/register-page.js';
 import type { CheckSetup } from '../../../tasks/check/judge/check-tolerances-setup.js';
 import type { RegisterRun } from '../../../tasks/register/run-register.js';
+import { pageFacts } from '../../outputs/page-facts.js';
 import type { RunLog } from '../../shell/run-log.js';
-import { shownCommand } from '../../shell/shown-command.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { registerAxisName } from './register-columns.js';
 import { registerFindings } from './say/register-text.js';
@@ -32,9 +31,7 @@ export async function writeRegisterReport(
   const report = {
     title,
     answer,
-    toolVersion: VERSION,
-    timeMs: log.timeMs,
-    command: shownCommand(bench.context.argv),
+    ...pageFacts(bench, log),
     systemName: grid === null ? null : systemLabel(grid),
     axisNames: {
       first: registerAxisName('first', axes),
@@ -52,8 +49,6 @@ export async function writeRegisterReport(
     lastDay: entryAt(days, days.length - 1),
     findings: registerFindings(rows, axes),
     limit: CUSUM_LIMIT,
-    files: log.inputs,
-    warnings: bench.diagnostics.warnings(),
   };
   // Where the drawing fails that is said at the end, and no page appears.
   await sink.write(bench.draw(() => registerPage(report)) ?? '');

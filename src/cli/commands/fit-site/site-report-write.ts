@@ -1,9 +1,8 @@
 import { sitePage } from '../../../report/site/site-page.js';
 import type { SiteRun } from '../../../tasks/site/run-site.js';
 import { siteReport } from '../../../tasks/site/site-report.js';
+import { pageFacts } from '../../outputs/page-facts.js';
 import type { RunLog } from '../../shell/run-log.js';
-import { shownCommand } from '../../shell/shown-command.js';
-import { VERSION } from '../../../records/version.js';
 import type { Workbench } from '../../shell/workbench.js';
 
 /** Writes the page of --report. Loaded only where one is asked for. */
@@ -15,12 +14,8 @@ export async function writeSiteReport(
 ): Promise<void> {
   const about = {
     title: site.title === '' ? null : site.title,
-    toolVersion: VERSION,
-    timeMs: log.timeMs,
-    command: shownCommand(bench.context.argv),
+    ...pageFacts(bench, log),
     answer: answer.answer,
-    files: log.inputs,
-    warnings: bench.diagnostics.warnings(),
   };
   const sink = await bench.openPage(path);
   // Where the drawing fails that is said at the end, and no page appears.

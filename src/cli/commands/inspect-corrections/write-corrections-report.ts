@@ -1,9 +1,8 @@
 import type { CorrectionsReport } from '../../../records/reports/corrections-report.js';
-import { VERSION } from '../../../records/version.js';
 import { streamCost } from '../../../tasks/corrections/stream-cost.js';
 import { textOption } from '../../shell/command-spec.js';
+import { pageFacts } from '../../outputs/page-facts.js';
 import type { RunLog } from '../../shell/run-log.js';
-import { shownCommand } from '../../shell/shown-command.js';
 import type { Workbench } from '../../shell/workbench.js';
 import type { FoundCorrections } from './write-corrections.js';
 
@@ -29,11 +28,7 @@ export async function writeCorrectionsReport(
     ...{ audit, checks, link },
     cost: audit === null ? null : streamCost(audit, hours),
     answer: answer.answer,
-    toolVersion: VERSION,
-    timeMs: log.timeMs,
-    command: shownCommand(bench.context.argv),
-    files: log.inputs,
-    warnings: bench.diagnostics.warnings(),
+    ...pageFacts(bench, log),
   };
   // Where the drawing fails that is said at the end, and no page appears.
   await sink.write(bench.draw(() => correctionsPage(report)) ?? '');

@@ -1,10 +1,9 @@
-import { VERSION } from '../../../records/version.js';
 import type { Answer } from '../../../records/run-answer.js';
 import { joinPage } from '../../../report/join/join-page.js';
 import { joinReport } from '../../../tasks/pages/join-report.js';
 import type { LoadedStations } from '../../inputs/station-load.js';
+import { pageFacts } from '../../outputs/page-facts.js';
 import type { RunLog } from '../../shell/run-log.js';
-import { shownCommand } from '../../shell/shown-command.js';
 import type { Workbench } from '../../shell/workbench.js';
 import type { JoinResults } from './join-results.js';
 
@@ -26,9 +25,7 @@ export async function writeJoinReport(
 ): Promise<void> {
   const { columns, described, rows } = results.table;
   const about = {
-    toolVersion: VERSION,
-    timeMs: log.timeMs,
-    command: shownCommand(bench.context.argv),
+    ...pageFacts(bench, log),
     answer,
     columns: described.map(({ name, describe }, index) => ({
       name,
@@ -40,8 +37,6 @@ export async function writeJoinReport(
     rows: rows.map(({ cells }) => cells),
     // The counts are what the page begins with.
     statements: said.slice(1),
-    files: log.inputs,
-    warnings: bench.diagnostics.warnings(),
     refused: loaded.rejected,
     withoutPlace: loaded.withoutPlace,
   };

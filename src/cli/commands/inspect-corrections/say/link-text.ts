@@ -1,3 +1,4 @@
+import { SIDE_WORDS } from '../../../../core/corrections/outage-side-words.js';
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
 import { formatUtc } from '../../../../core/numeric/text/utc-text.js';
 import type { Availability, LinkOutage, LinkReport } from '../../../../records/corrections/link-report.js';
@@ -32,13 +33,7 @@ export function linkText(link: LinkReport): readonly string[] {
 
 function outageText({ fromMs, toMs, side, points, largestAgeS, isEnded }: LinkOutage): string {
   const names = points.listed.slice(0, 4).map(visibleText).join(', ');
-  const side_ = {
-    base: 'the base was silent',
-    rover: 'the base sent, the rover had nothing',
-    none: 'corrections came, and the solution was not fixed',
-    unknown: 'which side is not known',
-  }[side];
-  return `    ${formatUtc(fromMs)} for ${formatFixed((toMs - fromMs) / 1000, 1)} s${isEnded ? '' : ' and on'}: ${side_}; age to ${seconds(largestAgeS)}; ${names}${points.listed.length + points.leftOut > 4 ? ' and more' : ''}`;
+  return `    ${formatUtc(fromMs)} for ${formatFixed((toMs - fromMs) / 1000, 1)} s${isEnded ? '' : ' and on'}: ${SIDE_WORDS[side]}; age to ${seconds(largestAgeS)}; ${names}${points.listed.length + points.leftOut > 4 ? ' and more' : ''}`;
 }
 
 function sharesText({ epochs, shares }: Availability): string {

@@ -5,9 +5,8 @@ import type { LoadedPlan } from '../../../../files/plan/load-plan.js';
 import type { PlanSetup } from '../../../../tasks/plan/plan-target.js';
 import type { PlanEnd, PlanRun } from '../../../../tasks/plan/run-plan.js';
 import type { PlannedTarget } from '../../../../tasks/plan/predict-targets.js';
+import { pageFacts } from '../../../outputs/page-facts.js';
 import type { RunLog } from '../../../shell/run-log.js';
-import { shownCommand } from '../../../shell/shown-command.js';
-import { VERSION } from '../../../../records/version.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import type { PlanStream } from '../../../../tasks/plan/plan-stream.js';
 
@@ -40,11 +39,7 @@ export async function openPlanReport(path: string, bench: Workbench, log: RunLog
         // A system without a code goes by its name.
         frameName: `${fixesSystem.code ?? ''} ${fixesSystem.name}`.trim(),
         answer: end.answer.answer,
-        toolVersion: VERSION,
-        timeMs: log.timeMs,
-        command: shownCommand(bench.context.argv),
-        files: log.inputs,
-        warnings: bench.diagnostics.warnings(),
+        ...pageFacts(bench, log),
       };
       const stream = end.stream === null ? null : streamOf(end.stream);
       const { bases } = run.placed;

@@ -5,11 +5,10 @@ import type { FinishedPoints } from '../../../../tasks/join/held-points.js';
 import type { PointRepeat, RepeatPair } from '../../../../tasks/repeats/repeat-pairs.js';
 import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
 import type { ReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
-import { shownCommand } from '../../../shell/shown-command.js';
+import { pageFacts } from '../../../outputs/page-facts.js';
 import type { RunLog } from '../../../shell/run-log.js';
 import { entryAt } from '../../../../records/present.js';
 import type { PreparedRun } from '../prepare-run.js';
-import { VERSION } from '../../../../records/version.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import { createReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
 import { reductionAnswer } from '../../../../tasks/reduce/reduction-answer.js';
@@ -102,17 +101,13 @@ export async function openReductionReport(
         title: session.title,
         client: people?.client ?? null,
         surveyor: people?.surveyor ?? null,
-        toolVersion: VERSION,
-        timeMs: log.timeMs,
-        command: shownCommand(bench.context.argv),
+        ...pageFacts(bench, log),
         day,
         edits,
         answer,
         rowsSkipped,
         conditions: session.precision.conditions,
         epochYear: session.system?.epochYear ?? null,
-        files: log.inputs,
-        warnings: bench.diagnostics.warnings(),
       };
       await sink.write(
         // Where the drawing fails that is said at the end, and no page appears.

@@ -1,4 +1,3 @@
-import { VERSION } from '../../../../records/version.js';
 import type { PlaceRow } from '../../../../records/points/place-row.js';
 import type { ProblemCode } from '../../../../records/problem-codes.js';
 import type { Problem } from '../../../../records/problem.js';
@@ -11,8 +10,8 @@ import type { PointOnTheWay } from '../../../../tasks/transform/point-on-the-way
 import type { TellOfRow } from '../../../../tasks/transform/transform-run.js';
 import type { AngleForm } from '../../../../io/tables/columns/cell-text.js';
 import type { PlaceInput } from '../../../../io/tables/points/place-rows-read.js';
+import { pageFacts } from '../../../outputs/page-facts.js';
 import type { RunLog } from '../../../shell/run-log.js';
-import { shownCommand } from '../../../shell/shown-command.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import type { CarriedCounts } from '../carry-places.js';
 import { transformTable } from './transform-table.js';
@@ -62,17 +61,13 @@ export async function openPageOfRun(
     },
     async write({ count, bad, without }, answer, statements) {
       const about = {
-        toolVersion: VERSION,
-        timeMs: log.timeMs,
-        command: shownCommand(bench.context.argv),
+        ...pageFacts(bench, log),
         answer,
         way: wayInWords(planned),
         columns: table.columns.slice(1, own).map(({ name }) => name),
         hasDms: writing.angles === 'dms',
         statements,
         leftOut: input.notTrusted,
-        files: log.inputs,
-        warnings: bench.diagnostics.warnings(),
         carried: count,
         refused: bad,
         withoutPlace: without,

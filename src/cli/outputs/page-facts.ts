@@ -1,0 +1,16 @@
+import type { PageFacts } from '../../records/reports/page-facts.js';
+import { VERSION } from '../../records/version.js';
+import type { RunLog } from '../shell/run-log.js';
+import { shownCommand } from '../shell/shown-command.js';
+import type { Workbench } from '../shell/workbench.js';
+
+/** What every page says of its run so far: warnings that come later are not on it. */
+export function pageFacts(bench: Workbench, log: RunLog): PageFacts {
+  return {
+    toolVersion: VERSION,
+    timeMs: log.timeMs,
+    command: shownCommand(bench.context.argv),
+    files: log.inputs,
+    warnings: bench.diagnostics.warnings(),
+  };
+}

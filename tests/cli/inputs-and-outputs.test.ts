@@ -368,6 +368,58 @@ describe('what is read', () => {
   });
 });
 
+describe('the record of a run', () => {
+  const recordOf = (): { verdict: string; exit_code: number } =>
+    JSON.parse(readFileSync(join(folder, 'run.json'), 'utf8')) as { verdict: string; exit_code: number };
+  const failing = ['transform', 'missing.csv', '--from', 'EPSG:2049', '--to', 'EPSG:4148'];
+
+  it('stands in the place of that of a run that errors stopped, and of no other file', async () => {
+    expect((await run(...failing, '--record', 'run.json', '-q')).exit).toBe(4);
+    expect(recordOf()).toMatchObject({ verdict: 'error', exit_code: 4 });
+    // A failed run after a failed one leaves its own.
+    expect((await run(...REDUCE, '--geoid', 'missing.gtx', '--record', 'run.json', '-q')).exit).toBe(4);
+    expect(recordOf()).toMatchObject({
+      verdict: 'error',
+      exit_code: 4,
+      argv: [...REDUCE, '--geoid', 'missing.gtx', '--record', 'run.json', '-q'],
+    });
+    const { exit, stderr } = await run(...REDUCE, '-o', 'out.csv', '--record', 'run.json', '-q');
+    expect(exit, stderr).toBe(0);
+    expect(recordOf()).toMatchObject({ verdict: 'within', exit_code: 0 });
+    // That of a run that ended is kept, and so is what only looks like one or is named as data.
+    const whole = readFileSync(join(folder, 'run.json'), 'utf8');
+    const kept: readonly (readonly [string, string])[] = [
+      ['run.json', whole],
+      ['run.json', '{"verdict": "error"}\n'],
+      ['run.json', whole.replace('"verdict": "within"', '"verdict": "error"').slice(0, -20)],
+      ['run.json', POINTS],
+    ];
+    for (const [name, text] of kept) {
+      writeFileSync(join(folder, name), text);
+      const again = await run(...REDUCE, '--record', name, '-q');
+      expect([again.exit, again.stderr.includes('[file-output-exists]')]).toEqual([4, true]);
+      expect(readFileSync(join(folder, name), 'utf8')).toBe(text);
+    }
+  });
+
+  it('replaces no failed record that is named as another output, is an input, or lies outside of --confine', async () => {
+    await run(...failing, '--record', 'run.json', '-q');
+    const text = readFileSync(join(folder, 'run.json'), 'utf8');
+    const cases: readonly (readonly [readonly string[], string])[] = [
+      [[...REDUCE, '-o', 'run.json', '-q'], 'file-output-exists'],
+      [[...REDUCE, '--problems', 'run.json', '-q'], 'file-output-exists'],
+      [['list-runs', 'run.json', '--record', 'run.json', '-q'], 'file-output-is-input'],
+      [[...REDUCE, '--record', 'run.json', '--confine', 'job', '-q'], 'file-output-exists'],
+    ];
+    mkdirSync(join(folder, 'job'));
+    for (const [words, code] of cases) {
+      const { exit, stderr } = await run(...words);
+      expect([exit, stderr.includes(code)], stderr).toEqual([4, true]);
+      expect(readFileSync(join(folder, 'run.json'), 'utf8')).toBe(text);
+    }
+  });
+});
+
 describe.skipIf(process.platform === 'win32')('--force', () => {
   it('overwrites no file through a link', async () => {
     writeFileSync(join(folder, 'precious.csv'), 'kept\n');

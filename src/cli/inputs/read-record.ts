@@ -1,4 +1,5 @@
 import { readRunRecord } from '../../io/documents/run-record-read.js';
+import { inputRegistry, inputRegistryBelow, withInputRegistry } from '../../io/bytes/input-registry.js';
 import { openSource } from '../../io/bytes/source.js';
 import type { Source } from '../../io/bytes/source.js';
 import { wholeText } from '../../io/text/whole-text.js';
@@ -21,4 +22,16 @@ export async function readRecord(
   if (!text.ok) return text;
   const run = readRunRecord(text.value, source.value.name);
   return run.ok ? success({ run: run.value, source: source.value }, run.problems) : run;
+}
+
+/**
+ * Whether a file is the record of a run that errors stopped: it tells of no data, so that the record of the next run may stand in
+ * its place. It is looked at, and does not become an input; outside the folder of `--confine` it is not.
+ */
+export async function isRecordOfFailedRun(path: string, context: Pick<Context, 'cwd' | 'stdin'>): Promise<boolean> {
+  const aside = await inputRegistryBelow(inputRegistry()?.confine ?? null);
+  return withInputRegistry(aside, async () => {
+    const read = await readRecord(path, context);
+    return read.ok && read.value.run.verdict === 'error';
+  });
 }

@@ -11,6 +11,7 @@ import { failure } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
+import { isRecordOfFailedRun } from '../inputs/read-record.js';
 import { colourFor } from './colour.js';
 import { commitOutputs } from './commit-outputs.js';
 import { flagOption, textOption } from './command-spec.js';
@@ -158,7 +159,8 @@ async function runOnWorkbench(
     const problemsPath = textOption(invocation, 'problems');
     if (problemsPath !== null) problemFile.open(unwrap(await messages.open(problemsPath), warn));
     const recordPath = textOption(invocation, 'record');
-    if (recordPath !== null) recordSink = unwrap(await messages.open(recordPath), warn);
+    if (recordPath !== null)
+      recordSink = unwrap(await messages.open(recordPath, (path) => isRecordOfFailedRun(path, context)), warn);
     shown.ask(warn);
     const isCheck = isCheckOnly(invocation);
     const end = await body(isCheck ? { ...bench, diagnostics: withoutResults(diagnostics) } : bench);

@@ -14,8 +14,8 @@ export interface WrittenFile {
 
 /** The outputs of one run, which appear together or not at all. */
 export interface SinkGroup {
-  /** Problems: those of `openSink`; usage-conflict where two outputs are one file. */
-  readonly open: (pathOrDash: string) => Promise<Outcome<Sink>>;
+  /** Given: what may be overwritten there without force, if anything. Problems: those of `openSink`; usage-conflict where two outputs are one file. */
+  readonly open: (pathOrDash: string, mayReplace?: SinkOptions['mayReplace']) => Promise<Outcome<Sink>>;
   /** Takes an output that was opened elsewhere; no digest is taken of it. Problem: usage-conflict. */
   readonly add: (sink: Sink) => Promise<Outcome<Sink>>;
   /** Completes every output; nothing is visible yet. Problem: file-write-failed, and then all are removed. */
@@ -83,8 +83,8 @@ export function createSinkGroup(options: SinkOptions, isHashed = false): SinkGro
     finish,
     written: digests.written,
     add,
-    async open(pathOrDash) {
-      const opened = await openSink(pathOrDash, options);
+    async open(pathOrDash, mayReplace) {
+      const opened = await openSink(pathOrDash, mayReplace === undefined ? options : { ...options, mayReplace });
       const added = opened.ok ? await add(opened.value) : opened;
       return added.ok ? success(digests.of(pathOrDash, added.value), opened.problems) : added;
     },

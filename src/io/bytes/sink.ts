@@ -22,6 +22,8 @@ export interface SinkOptions {
   readonly tempDir: string;
   /** Overwrite an existing file. */
   readonly force: boolean;
+  /** Says of an existing file, by its real path, that it may be overwritten without force. Absent: none may. */
+  readonly mayReplace?: (path: string) => Promise<boolean>;
   /** Absolute paths of every file read in this run. */
   readonly inputs: readonly string[];
   /** Keys of the outputs that the groups of a run have opened together; absent: each group for itself. */
@@ -54,8 +56,8 @@ const BUFFERED_CHARACTERS = 1 << 17;
 
 /**
  * Opens an output: a file, or standard output for `-`.
- * Problems: file-output-is-input (same real path or same file by another name), file-output-exists without force,
- * file-output-unwritable. The place is proved writable before any work is done.
+ * Problems: file-output-is-input (same real path or same file by another name), file-output-exists without force
+ * where `mayReplace` does not allow it, file-output-unwritable. The place is proved writable before any work is done.
  * The inverse is `openSource`.
  */
 export async function openSink(pathOrDash: string, options: SinkOptions): Promise<Outcome<Sink>> {
@@ -100,7 +102,7 @@ export async function openSink(pathOrDash: string, options: SinkOptions): Promis
         }),
       );
     }
-    if (!options.force) {
+    if (!options.force && (isLink || (await options.mayReplace?.(target)) !== true)) {
       return problem('file-output-exists', pathOrDash, 'exists already', 'choose another name, or give --force');
     }
     // Who put the link there chose what is overwritten, and need not be who gave --force.
@@ -112,10 +114,16 @@ export async function openSink(pathOrDash: string, options: SinkOptions): Promis
         'name the file it leads to, or remove the link',
       );
   }
-  return openFile(pathOrDash, target, existing, options.force);
+  // Asked again when it is renamed: another program may have put something else there.
+  const may: MayReplace = async () =>
+    options.force || (existing !== null && (await options.mayReplace?.(target)) === true);
+  return openFile(pathOrDash, target, existing, may);
 }
 
-async function openFile(name: string, target: string, existing: Stats | null, force: boolean): Promise<Outcome<Sink>> {
+/** Whether what is there may be replaced now. */
+type MayReplace = () => Promise<boolean>;
+
+async function openFile(name: string, target: string, existing: Stats | null, may: MayReplace): Promise<Outcome<Sink>> {
   let temp: TempFile;
   async function newTemp(): Promise<TempFile> {
     // Never readable by more people than the file that it replaces, from the first byte on.
@@ -210,7 +218,7 @@ async function openFile(name: string, target: string, existing: Stats | null, fo
     },
     async commit() {
       try {
-        await (force ? rename(temp.path, target) : renameToNew(temp.path, target));
+        await ((await may()) ? rename(temp.path, target) : renameToNew(temp.path, target));
         isOver = true;
         return success('written');
       } catch (error) {

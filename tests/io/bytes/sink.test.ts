@@ -68,6 +68,26 @@ describe('openSink', () => {
     expect((await stat(at('out.csv'))).mode & 0o777).toBe(0o640);
   });
 
+  it('replaces without force what it is told may be, unless that is something else by then, or a link', async () => {
+    const mayReplace = async (path: string): Promise<boolean> => (await readFile(path, 'utf8')) === 'old';
+    await writeFile(at('out.csv'), 'old');
+    const first = value(await openSink('out.csv', options({ mayReplace })));
+    await first.write('new');
+    value(await first.finish());
+    value(await first.commit());
+    expect(await readFile(at('out.csv'), 'utf8')).toBe('new');
+    expect(codes(await openSink('out.csv', options({ mayReplace })))).toEqual(['file-output-exists']);
+    await writeFile(at('out.csv'), 'old');
+    const second = value(await openSink('out.csv', options({ mayReplace })));
+    value(await second.finish());
+    await writeFile(at('out.csv'), 'of another program');
+    expect(codes(await second.commit())).toEqual(['file-output-exists']);
+    expect(await readFile(at('out.csv'), 'utf8')).toBe('of another program');
+    await writeFile(at('out.csv'), 'old');
+    await symlink('out.csv', at('link.csv'));
+    expect(codes(await openSink('link.csv', options({ mayReplace })))).toEqual(['file-output-exists']);
+  });
+
   it('refuses an output that is an input, also by a symbolic or hard link, even when forced', async () => {
     await writeFile(at('in.csv'), 'a');
     await symlink(at('in.csv'), at('soft.csv'));

@@ -102,15 +102,15 @@ interface Room {
 }
 
 /** What the others say of a block of any size, checked whole or in part; all but `w` and `detectability`. */
-function findAny(
-  { found, inAxes, squares }: Room,
-  weights: ArrayLike<number>,
-  weightAt: number,
-  spread: Float64Array,
-  forces: ArrayLike<number>,
-  m: number,
-  least: number,
-): void {
+const findAny: (room: Room, ...block: Parameters<EvidenceFinder['find']>) => void = (
+  { found, inAxes, squares },
+  weights,
+  weightAt,
+  spread,
+  forces,
+  m,
+  least,
+) => {
   const [root, inverse, half, turned, vectors] = squares;
   const { axes } = inAxes;
   upperRoot(weights, weightAt, root, m);
@@ -143,7 +143,7 @@ function findAny(
     found.lost += (force * force) / share;
     for (let i = 0; i < m; i += 1) others[i]! += (axes[i * m + k]! * force) / share;
   }
-}
+};
 
 /** Whether no direction of a matrix of shares keeps the least: then one set of axes is as good as another. */
 function isNothing(shares: Float64Array, m: number, least: number): boolean {

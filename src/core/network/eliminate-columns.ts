@@ -1,7 +1,7 @@
 import type { BlockFactor } from './block-factor.js';
 import { entryOf } from './elimination-order.js';
 import { createSmallInverter } from './small-inverse.js';
-import { subtractByTransposed3 } from './three-by-three.js';
+import { rowsTimes3, subtractByTransposed3 } from './three-by-three.js';
 
 /** A pivot that keeps less than this of its diagonal term says that nothing determines the unknown. */
 const LEAST_PIVOT = 1e-12;
@@ -88,26 +88,5 @@ function subtractColumns3(
       entry = entryOf(order, column, below[i]!, entry);
       subtractByTransposed3(lower, lowerStarts[entry]!, lower, lowerStarts[i]!, full, from);
     }
-  }
-}
-
-/** So many rows of three numbers times a block, into an array from a place on. */
-function rowsTimes3(a: Float64Array, b: Float64Array, j: number, into: Float64Array, at: number, rows: number): void {
-  const b0 = b[j]!;
-  const b1 = b[j + 1]!;
-  const b2 = b[j + 2]!;
-  const b3 = b[j + 3]!;
-  const b4 = b[j + 4]!;
-  const b5 = b[j + 5]!;
-  const b6 = b[j + 6]!;
-  const b7 = b[j + 7]!;
-  const b8 = b[j + 8]!;
-  for (let i = 0; i < 3 * rows; i += 3) {
-    const x = a[i]!;
-    const y = a[i + 1]!;
-    const z = a[i + 2]!;
-    into[at + i] = x * b0 + y * b3 + z * b6;
-    into[at + i + 1] = x * b1 + y * b4 + z * b7;
-    into[at + i + 2] = x * b2 + y * b5 + z * b8;
   }
 }

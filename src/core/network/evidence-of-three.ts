@@ -6,6 +6,9 @@
  * product of all shares of redundancy from which on none can be small.
  * Returned: gᵀ S⁻¹ g; NaN, and nothing is written, where the product is not above it.
  *
+ * Note: the upper roots of P and of U are inverted by the same six lines. One function for both would hand its six numbers back
+ * through memory, and these lines are run for every observation.
+ *
  * Method: P = Rᵀ R; R⁻ᵀ S R⁻¹ = Uᵀ U; K = R⁻¹ U⁻¹; S⁻¹ = K Kᵀ.
  */
 export function evidenceOfThree(

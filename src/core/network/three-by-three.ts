@@ -3,22 +3,34 @@
 
 /** A B of two blocks that begin each array, row by row, into the begin of the last. */
 export function product3(a: Float64Array, b: Float64Array, into: Float64Array): void {
-  const b0 = b[0]!;
-  const b1 = b[1]!;
-  const b2 = b[2]!;
-  const b3 = b[3]!;
-  const b4 = b[4]!;
-  const b5 = b[5]!;
-  const b6 = b[6]!;
-  const b7 = b[7]!;
-  const b8 = b[8]!;
-  for (let i = 0; i < 9; i += 3) {
+  rowsTimes3(a, b, 0, into, 0, 3);
+}
+
+/** So many rows of three numbers times a block, into an array from a place on. */
+export function rowsTimes3(
+  a: Float64Array,
+  b: Float64Array,
+  j: number,
+  into: Float64Array,
+  at: number,
+  rows: number,
+): void {
+  const b0 = b[j]!;
+  const b1 = b[j + 1]!;
+  const b2 = b[j + 2]!;
+  const b3 = b[j + 3]!;
+  const b4 = b[j + 4]!;
+  const b5 = b[j + 5]!;
+  const b6 = b[j + 6]!;
+  const b7 = b[j + 7]!;
+  const b8 = b[j + 8]!;
+  for (let i = 0; i < 3 * rows; i += 3) {
     const x = a[i]!;
     const y = a[i + 1]!;
     const z = a[i + 2]!;
-    into[i] = x * b0 + y * b3 + z * b6;
-    into[i + 1] = x * b1 + y * b4 + z * b7;
-    into[i + 2] = x * b2 + y * b5 + z * b8;
+    into[at + i] = x * b0 + y * b3 + z * b6;
+    into[at + i + 1] = x * b1 + y * b4 + z * b7;
+    into[at + i + 2] = x * b2 + y * b5 + z * b8;
   }
 }
 
@@ -52,23 +64,7 @@ export function subtractByTransposed3(
   b: Float64Array,
   j: number,
 ): void {
-  const b0 = b[j]!;
-  const b1 = b[j + 1]!;
-  const b2 = b[j + 2]!;
-  const b3 = b[j + 3]!;
-  const b4 = b[j + 4]!;
-  const b5 = b[j + 5]!;
-  const b6 = b[j + 6]!;
-  const b7 = b[j + 7]!;
-  const b8 = b[j + 8]!;
-  for (let row = 0; row < 9; row += 3) {
-    const x = a[i + row]!;
-    const y = a[i + row + 1]!;
-    const z = a[i + row + 2]!;
-    t[at + row]! -= x * b0 + y * b1 + z * b2;
-    t[at + row + 1]! -= x * b3 + y * b4 + z * b5;
-    t[at + row + 2]! -= x * b6 + y * b7 + z * b8;
-  }
+  subtractRows3(t, at, a, i, b, j, 1, 3);
 }
 
 /** Takes A B off T, likewise. */
@@ -80,15 +76,29 @@ export function subtractProduct3(
   b: Float64Array,
   j: number,
 ): void {
+  subtractRows3(t, at, a, i, b, j, 3, 1);
+}
+
+/** Either of the two: so far apart in its array are the numbers of B down the sum, and across the columns of T. */
+function subtractRows3(
+  t: Float64Array,
+  at: number,
+  a: Float64Array,
+  i: number,
+  b: Float64Array,
+  j: number,
+  down: number,
+  across: number,
+): void {
   const b0 = b[j]!;
-  const b1 = b[j + 1]!;
-  const b2 = b[j + 2]!;
-  const b3 = b[j + 3]!;
-  const b4 = b[j + 4]!;
-  const b5 = b[j + 5]!;
-  const b6 = b[j + 6]!;
-  const b7 = b[j + 7]!;
-  const b8 = b[j + 8]!;
+  const b1 = b[j + across]!;
+  const b2 = b[j + 2 * across]!;
+  const b3 = b[j + down]!;
+  const b4 = b[j + down + across]!;
+  const b5 = b[j + down + 2 * across]!;
+  const b6 = b[j + 2 * down]!;
+  const b7 = b[j + 2 * down + across]!;
+  const b8 = b[j + 2 * down + 2 * across]!;
   for (let row = 0; row < 9; row += 3) {
     const x = a[i + row]!;
     const y = a[i + row + 1]!;

@@ -155,7 +155,9 @@ const WORDS: Readonly<Record<string, string>> = {
 export function gridParameters(parameters: ProjParameters): readonly GridParameter[] {
   const method = PROJECTION_METHODS[parameters.projection];
   const defaults: Record<string, number> = { x_0: 0, y_0: 0 };
-  if (method?.optional.includes('k_0') === true) defaults['k_0'] = 1;
+  // Where scale is true on other parallels it is another at the origin.
+  const { lat_2, lat_ts } = parameters.numbers;
+  if (method?.optional.includes('k_0') === true && lat_2 === undefined && lat_ts === undefined) defaults['k_0'] = 1;
   if (method?.optional.includes('lat_0') === true && parameters.projection !== 'lcc') defaults['lat_0'] = 0;
   const isWest = parameters.axes === 'wnu' || parameters.axes === 'nwu';
   const numbers: Record<string, number> = { ...defaults, ...resolvedNumbers(parameters) };

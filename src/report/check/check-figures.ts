@@ -1,3 +1,4 @@
+import { signsOf } from '../../core/grid/systems/grid-axes.js';
 import { smallestOf } from '../../core/numeric/extremes.js';
 import type { CheckReport, ReportCheck } from '../../records/reports/check-report.js';
 import { wideFigure } from '../figures/figure.js';
@@ -53,11 +54,11 @@ export function residualFigure(report: CheckReport, number: number): Markup | nu
 
 /** East and north residuals about nought, with the limit and the 95 % circle. */
 export function scatterFigure(report: CheckReport, number: number): Markup | null {
-  const sign = report.axes[0].direction === 'west' ? -1 : 1;
+  const [eastSign, northSign] = signsOf(report.axes);
   const { points: metres, thin } = drawnOf(report, 'plan', ({ kind, firstM, secondM }) =>
     kind === 'repeat' || kind === 'base-pair' || firstM === null || secondM === null
       ? null
-      : { x: sign * firstM, y: sign * secondM },
+      : { x: eastSign * firstM, y: northSign * secondM },
   );
   if (metres.length === 0) return null;
   const limits = [...new Set(report.checks.flatMap(({ horizontalLimitM }) => horizontalLimitM ?? []))].sort(

@@ -1,3 +1,4 @@
+import { signsOf } from '../../core/grid/systems/grid-axes.js';
 import type { SiteReport } from '../../records/reports/site-report.js';
 import type { SiteResidual, SiteResidualRow } from '../../records/reports/site-fit.js';
 import { CAUTIONS, cautionList } from '../page/cautions.js';
@@ -70,7 +71,7 @@ function verdict(report: SiteReport): readonly Markup[] {
 
 function residualsFigure(report: SiteReport, number: number): Markup {
   const { rows, axes, hull } = report;
-  const sign = axes[0].direction === 'west' ? -1 : 1;
+  const [eastSign, northSign] = signsOf(axes);
   const plan = residualPlan({
     id: 'residuals',
     title: 'Residuals of the control on the plan',
@@ -85,8 +86,8 @@ function residualsFigure(report: SiteReport, number: number): Markup {
         row.east === null || row.north === null
           ? null
           : {
-              first: (sign * row.east.residualM) / axes[0].metresPerUnit,
-              second: (sign * row.north.residualM) / axes[1].metresPerUnit,
+              first: (eastSign * row.east.residualM) / axes[0].metresPerUnit,
+              second: (northSign * row.north.residualM) / axes[1].metresPerUnit,
             };
       const place = { first: gridFirst, second: gridSecond };
       return [{ place, name: row.pointId, residual, circle95M: null, limitM: null, ...look(row) }];

@@ -1,3 +1,5 @@
+import { signsOf } from '../../core/grid/systems/grid-axes.js';
+import { falseEastingM, gridParameter } from '../../core/grid/systems/grid-parameter.js';
 import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import { degreesToRadians, DEGREES_PER_RADIAN } from '../../core/numeric/angle-units.js';
 import { kruegerWorking } from '../../core/projection/methods/krueger-working.js';
@@ -44,8 +46,7 @@ export function transverseMercatorLines(
   longitudeDeg: number,
 ): readonly string[] {
   const { ellipsoid } = grid.projection;
-  const parameter = (name: string): number =>
-    present(grid.projection.parameters.find((own) => own.name === name)?.value, name);
+  const parameter = (name: string): number => present(gridParameter(grid, name), name);
   const [originDeg, meridianDeg] = [parameter('latitude of origin'), parameter('longitude of origin')];
   const turned = longitudeDeg - meridianDeg;
   const differenceDeg = turned > 180 ? turned - 360 : turned < -180 ? turned + 360 : turned;
@@ -58,7 +59,7 @@ export function transverseMercatorLines(
       stated('φ₀', originDeg, INPUT_ANGLE),
       stated('λ₀', meridianDeg, INPUT_ANGLE),
       stated('k₀', parameter('scale factor at origin'), NUMBER),
-      stated('E₀', parameter('false easting'), withDecimals(INPUT, 10)),
+      stated('E₀', present(falseEastingM(grid), 'false easting'), withDecimals(INPUT, 10)),
       stated('N₀', parameter('false northing'), withDecimals(INPUT, 10)),
     ),
     together(stated('φ', latitudeDeg, INPUT_ANGLE, 9), stated('λ', longitudeDeg, INPUT_ANGLE, 9)),
@@ -114,21 +115,20 @@ function originLines(originDeg: number, atOrigin: KruegerWorking, spherical: boo
 }
 
 function resultLines(grid: GridSystem, working: KruegerWorking, atOrigin: KruegerWorking): readonly string[] {
-  const parameter = (name: string): number =>
-    present(grid.projection.parameters.find((own) => own.name === name)?.value, name);
+  const parameter = (name: string): number => present(gridParameter(grid, name), name);
   const radiusM = parameter('scale factor at origin') * working.rectifyingRadiusM;
-  const eastM = parameter('false easting') + radiusM * working.eta;
+  const eastM = present(falseEastingM(grid), 'false easting') + radiusM * working.eta;
   const northM = parameter('false northing') + radiusM * (working.xi - atOrigin.xi);
   const [first, second] = grid.axes;
-  const sign = grid.southOrientated ? '−' : '';
-  const turn = grid.southOrientated ? -1 : 1;
+  const [eastSign, northSign] = signsOf(grid.axes);
+  const minus = (sign: 1 | -1): string => (sign < 0 ? '−' : '');
   const per = first.metresPerUnit === 1 ? '' : ' / u';
   return [
     worked('E', 'E₀ + k₀·A·η', eastM, LENGTH),
     worked('N', 'N₀ + k₀·A·(ξ − ξ₀)', northM, LENGTH),
     ...(per === '' ? [] : [`${stated('u', first.metresPerUnit, withDecimals(LENGTH, 16))} (one ${first.unitName})`]),
-    `${first.columnName} = ${sign}E${per} = ${inForm((turn * eastM) / first.metresPerUnit, withDecimals(NUMBER, 4))}`,
-    `${second.columnName} = ${sign}N${per} = ${inForm((turn * northM) / second.metresPerUnit, withDecimals(NUMBER, 4))}`,
+    `${first.columnName} = ${minus(eastSign)}E${per} = ${inForm((eastSign * eastM) / first.metresPerUnit, withDecimals(NUMBER, 4))}`,
+    `${second.columnName} = ${minus(northSign)}N${per} = ${inForm((northSign * northM) / second.metresPerUnit, withDecimals(NUMBER, 4))}`,
   ];
 }
 

@@ -1,5 +1,6 @@
 import { normaliseLongitudeDeg } from '../../core/numeric/angle-units.js';
 import { buildGridSystem } from '../../core/grid/systems/build-grid-system.js';
+import { falseEastingM, gridParameter } from '../../core/grid/systems/grid-parameter.js';
 import type { GridPair, GridSystem } from '../../core/grid/systems/grid-system.js';
 import { toEastNorth } from '../../core/adjustment/site-axes.js';
 import type { SiteAxes } from '../../core/adjustment/site-axes.js';
@@ -43,11 +44,11 @@ interface Candidate {
 }
 
 function neighbours(grid: GridSystem): readonly Candidate[] {
-  const origin = grid.projection.parameters.find((parameter) => parameter.name === 'longitude of origin');
-  if (origin === undefined || !['tmerc', 'utm'].includes(grid.projection.key)) return [];
+  const originDeg = gridParameter(grid, 'longitude of origin');
+  if (originDeg === null || !['tmerc', 'utm'].includes(grid.projection.key)) return [];
   const text = bareTransverseMercator(grid);
   return ZONE_WIDTHS_DEG.flatMap((width) => [-width, width]).map((step) => {
-    const meridianDeg = normaliseLongitudeDeg(origin.value + step);
+    const meridianDeg = normaliseLongitudeDeg(originDeg + step);
     return { name: `central meridian ${meridianDeg}°`, proj4: `${text} +lon_0=${meridianDeg}` };
   });
 }
@@ -77,12 +78,12 @@ function usual({ latitudeDeg, longitudeDeg }: ZonePair): readonly Candidate[] {
 function bareTransverseMercator(grid: GridSystem): string {
   const value = (name: string): number =>
     // PROJ: a parameter that is not given is 0.
-    grid.projection.parameters.find((parameter) => parameter.name === name)?.value ?? 0;
+    gridParameter(grid, name) ?? 0;
   const { semiMajorAxisM, flattening } = grid.projection.ellipsoid;
   const shape = flattening === 0 ? `+R=${semiMajorAxisM}` : `+a=${semiMajorAxisM} +rf=${1 / flattening}`;
   const [east, north] = grid.axes;
   const axes = east.direction === 'west' ? ` +axis=w${north.direction === 'south' ? 's' : 'n'}u` : '';
-  return `+proj=tmerc${axes} +lat_0=${value('latitude of origin')} +k_0=${value('scale factor at origin')} +x_0=${value('false easting')} +y_0=${value('false northing')} ${shape}`;
+  return `+proj=tmerc${axes} +lat_0=${value('latitude of origin')} +k_0=${value('scale factor at origin')} +x_0=${falseEastingM(grid) ?? 0} +y_0=${value('false northing')} ${shape}`;
 }
 
 function agrees(grid: GridSystem, pairs: readonly ZonePair[]): boolean {

@@ -1,7 +1,8 @@
-import { cpSync, rmSync } from 'node:fs';
+import { cpSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openBrowser, hasBrowser } from '../../support/browser.js';
+import { readDrawing } from '../../support/drawing-axes.js';
 import { htmlFaults } from '../../support/html-faults.js';
 import { EVERY_LOOK, expectGoodLooks, expectGoodPrint } from '../../support/page-looks.js';
 import { folderWithExamples, runWithReport } from '../../support/report-pages.js';
@@ -45,6 +46,27 @@ describe('the page of a check', () => {
       expect(cells[8]).toBe(`${shown('horizontal_limit_m')} / ${shown('vertical_limit_m')}`);
       expect([cells[3], cells[10]?.replaceAll(', ', ';')]).toEqual([row['verdict'], row['reasons']]);
     }
+  });
+
+  it('draws what lies to the north upwards beside westings and northings', async () => {
+    const places = ['A,1000,2000', 'B,1400,2000', 'C,1000,2400', 'D,1400,2400'];
+    writeFileSync(join(folder, 'west.csv'), `point_id,westing_m,northing_m\n${places.join('\n')}\n`);
+    writeFileSync(
+      join(folder, 'west-control.csv'),
+      `point_id,westing_m,northing_m\n${places.join('\n').replace('D,1400,2400', 'D,1400.03,2399.95')}\n`,
+    );
+    const west = await runWithReport(
+      folder,
+      ['check-tolerances', 'west.csv', '--control', 'west-control.csv', '--limit-horizontal', '0.1'],
+      'west-check',
+    );
+    const { marks, across, down } = readDrawing(west.html, 'scatter');
+    const moved = marks.filter(({ x, y }) => Math.hypot(x - across(0), y - down(0)) > 1);
+    expect([marks.length, moved.length]).toEqual([4, 1]);
+    // Measured 30 mm east and 50 mm north of the known place; a drawing counts downwards.
+    const [right = NaN, up = NaN] = moved.flatMap(({ x, y }) => [x - across(0), down(0) - y]);
+    expect(right).toBeGreaterThan(0);
+    expect(up / right).toBeCloseTo(5 / 3, 1);
   });
 
   it('states frame, unit, exaggeration and limit with its figures', () => {

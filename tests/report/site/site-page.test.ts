@@ -1,4 +1,5 @@
-import { rmSync } from 'node:fs';
+import { readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { hasBrowser, openBrowser } from '../../support/browser.js';
 import { htmlFaults } from '../../support/html-faults.js';
@@ -8,10 +9,12 @@ import type { ReportRun } from '../../support/report-pages.js';
 import { cellsOfTable } from '../../support/table-cells.js';
 
 const folder = folderWithExamples();
+const POINTS = 'examples/quillback-pan-site/points.csv';
+const CONTROL = 'examples/quillback-pan-site/control.csv';
 let site: ReportRun;
 
 beforeAll(async () => {
-  const files = ['examples/quillback-pan-site/points.csv', '--control', 'examples/quillback-pan-site/control.csv'];
+  const files = [POINTS, '--control', CONTROL];
   site = await runWithReport(
     folder,
     ['fit-site', ...files, '--system', 'EPSG:2049', '--site-axes', 'easting_m,northing_m'],
@@ -22,6 +25,13 @@ beforeAll(async () => {
 afterAll(() => {
   rmSync(folder, { recursive: true, force: true });
 });
+
+/** Lines of the plan of residuals, as they are drawn, without those of its axes: ticks come in the order of their numbers. */
+function residualPaths(html: string): readonly string[] {
+  const from = html.indexOf('id="residuals');
+  const drawing = html.slice(from, html.indexOf('</svg>', from));
+  return Array.from(drawing.matchAll(/ d="([^"]+)"/gu), ([, path = '']) => path).slice(1);
+}
 
 describe('the page of a site fit', () => {
   it.each([
@@ -61,6 +71,38 @@ describe('the page of a site fit', () => {
     ]) {
       expect(site.html.includes(words), words).toBe(true);
     }
+  });
+
+  it('draws the arrows of westings and northings where those of eastings and northings are', async () => {
+    const [header = '', ...lines] = readFileSync(join(folder, CONTROL), 'utf8').trim().split('\n');
+    const column = header.split(',').indexOf('easting_m');
+    const west = lines.map((line) =>
+      line
+        .split(',')
+        .map((cell, at) => (at === column ? String(0 - Number(cell)) : cell))
+        .join(','),
+    );
+    writeFileSync(
+      join(folder, 'west-control.csv'),
+      `${[header.replace('easting_m', 'westing_m'), ...west].join('\n')}\n`,
+    );
+    const turned = await runWithReport(
+      folder,
+      [
+        'fit-site',
+        POINTS,
+        '--control',
+        'west-control.csv',
+        '--system',
+        'EPSG:2049',
+        '--site-axes',
+        'westing_m,northing_m',
+      ],
+      'west',
+    );
+    const paths = residualPaths(turned.html);
+    expect(paths.length).toBeGreaterThan(3);
+    expect(paths).toEqual(residualPaths(site.html));
   });
 
   it('is valid HTML', async () => {

@@ -54,6 +54,12 @@ describe('explanations of other commands, computed again from their own numbers'
       40,
       'α₃',
     ],
+    [
+      'a grid of westings and northings',
+      "pegbook transform places.csv --from EPSG:4326 --to '+proj=tmerc +lat_0=-31 +lon_0=21 +k_0=0.9996 +x_0=-5000 +y_0=100 +ellps=WGS84 +axis=wnu' --explain P",
+      20,
+      'E',
+    ],
   ])('come out to the last printed digit: %s', async (_, line, least, name) => {
     const control = readFileSync(example('quillback-pan-site/control.csv'), 'utf8').split('\n')[1]?.split(',')[0] ?? '';
     const { stdout, stderr } = await openTerminal(folder).run(line.replace('CONTROL', control));

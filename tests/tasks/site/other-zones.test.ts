@@ -33,6 +33,9 @@ const ALPS = [
   [46.95, 8.3],
 ] as const;
 
+const westings = (meridianDeg: number): string =>
+  `+proj=tmerc +axis=wnu +lat_0=-31 +lon_0=${String(meridianDeg)} +k_0=1 +x_0=-50000 +y_0=1000 +ellps=WGS84`;
+
 describe('the grid that control is in', () => {
   it.each([
     ['the next zone, south-orientated', 'EPSG:2049', 'EPSG:2050', KAROO, ['central meridian 23°']],
@@ -41,6 +44,7 @@ describe('the grid that control is in', () => {
     ['the same zone of the other hemisphere', 'EPSG:32734', 'EPSG:32634', KAROO, ['UTM zone 34N']],
     ['a south-orientated zone, beside UTM', 'EPSG:32734', 'EPSG:2049', KAROO, ['Lo21, south-orientated']],
     ['a UTM zone of another datum, beside an oblique Mercator grid', 'EPSG:2056', 'EPSG:25832', ALPS, ['UTM zone 32N']],
+    ['the next zone, of westings and northings', westings(21), westings(23), KAROO, ['central meridian 23°']],
     ['a zone over the 180th meridian', 'EPSG:32701', 'EPSG:32760', FIJI, ['central meridian 177°']],
   ] as const)('is named: %s', (_, measured, system, places, expected) => {
     expect(otherZones(valueOf(loadGridSystem(measured)), control(system, places))).toEqual(expected);

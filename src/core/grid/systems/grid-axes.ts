@@ -1,4 +1,4 @@
-import type { GridAxes } from './grid-system.js';
+import type { GridAxes, GridAxis } from './grid-system.js';
 import type { GridUnit } from './grid-units.js';
 import type { ProjAxes } from '../../projection/definition/projection-parameters.js';
 
@@ -43,7 +43,7 @@ export function unitsEastNorth(axes: GridAxes): readonly [number, number] {
   return [eastSign * axes[0].metresPerUnit, northSign * axes[1].metresPerUnit];
 }
 
-/** The signs of the axes of a grid. */
-export function signsOf(axes: GridAxes): AxisSigns {
+/** The signs of the axes of a grid or of a plan. */
+export function signsOf(axes: readonly [Pick<GridAxis, 'direction'>, Pick<GridAxis, 'direction'>]): AxisSigns {
   return [axes[0].direction === 'west' ? -1 : 1, axes[1].direction === 'south' ? -1 : 1];
 }

@@ -49,14 +49,7 @@ function entry(
   const tauS = row === 2 ? times.correlationVerticalS : times.correlationHorizontalS;
   // Without times slow errors count as one.
   const rho = isOne || separationS === null ? 1 : correlationAfter(separationS, tauS);
-  value += slowCross(
-    a.correlated[key],
-    b.correlated[key],
-    a.baseline[key],
-    b.baseline[key],
-    rho,
-    a.markKey === b.markKey,
-  );
+  value += slowCross(a, b, key as 'eeM2' | 'nnM2' | 'uuM2', rho);
   return isOne ? value + RECORDING_VARIANCE_M2 : value;
 }
 

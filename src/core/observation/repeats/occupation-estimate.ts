@@ -82,16 +82,14 @@ export function correlationAfter(separationS: number, tauS: number): number {
   return tauS > 0 ? Math.exp(-separationS / tauS) : 0;
 }
 
-/** Cross covariance of one axis: the slow errors at correlation ρ, from one mark or two. */
+/** Cross covariance of one axis of two occupations: the slow errors at correlation ρ, from one mark or two. */
 export function slowCross(
-  constantA: number,
-  constantB: number,
-  growingA: number,
-  growingB: number,
+  a: OccupationEstimate,
+  b: OccupationEstimate,
+  key: 'eeM2' | 'nnM2' | 'uuM2',
   correlation: number,
-  sameMark: boolean,
 ): number {
-  const constant = Math.sqrt(Math.max(0, constantA) * Math.max(0, constantB));
-  const growing = sameMark ? Math.sqrt(Math.max(0, growingA) * Math.max(0, growingB)) : 0;
-  return correlation * (constant + growing);
+  const root = (x: number, y: number): number => Math.sqrt(Math.max(0, x) * Math.max(0, y));
+  const growing = a.markKey === b.markKey ? root(a.baseline[key], b.baseline[key]) : 0;
+  return correlation * (root(a.correlated[key], b.correlated[key]) + growing);
 }

@@ -75,7 +75,6 @@ export function requiredSeparationS(baselineM: number | null): number {
  * [test.separationS, test.requiredSeparationS, test.tooSoon]; // [600, 1800, true]
  */
 export function repeatTest(first: OccupationEstimate, second: OccupationEstimate, times: CorrelationTimes): RepeatTest {
-  const isSameMark = first.markKey === second.markKey;
   const middleS = middleSeparationS(first, second);
   const rhoH = middleS === null ? 0 : correlationAfter(middleS, times.correlationHorizontalS);
   const rhoV = middleS === null ? 0 : correlationAfter(middleS, times.correlationVerticalS);
@@ -89,17 +88,7 @@ export function repeatTest(first: OccupationEstimate, second: OccupationEstimate
     second.baseline[key] +
     apart.reduce((sum, covariance) => sum + covariance[key], 0);
   const axis = (key: 'eeM2' | 'nnM2' | 'uuM2', rho: number): number =>
-    entry(key) +
-    RECORDING_VARIANCE_M2 -
-    2 *
-      slowCross(
-        first.correlated[key],
-        second.correlated[key],
-        first.baseline[key],
-        second.baseline[key],
-        rho,
-        isSameMark,
-      );
+    entry(key) + RECORDING_VARIANCE_M2 - 2 * slowCross(first, second, key, rho);
   const covariance: LocalCovariance = {
     eeM2: axis('eeM2', rhoH),
     enM2: entry('enM2'),

@@ -92,7 +92,7 @@ export interface CauseDay {
   readonly heightKind: 'orthometric' | 'ellipsoidal' | null;
   /** By set-up. */
   readonly bases: ReadonlyMap<string, CauseBase>;
-  /** 1 where the axes point east and north, −1 where west and south. */
+  /** What turns the first and the second axis to east and north. */
   readonly axisSigns: AxisSigns;
   /** Metres in one unit of the grid. */
   readonly metresPerUnit: number;

@@ -70,5 +70,10 @@ function isSame(a: VectorObservation, b: VectorObservation): boolean {
 
 /** One of two vectors between the same places, each the other's with the sign turned: set-ups have other names at the other end. */
 function isTurned(a: VectorObservation, b: VectorObservation): boolean {
-  return a.day === b.day && JSON.stringify(a.covariance) === JSON.stringify(b.covariance);
+  return a.day === b.day && JSON.stringify(numbersOf(a)) === JSON.stringify(numbersOf(b));
+}
+
+/** A covariance as it was written: local ones say the station they start from, which is the other end of one turned. */
+function numbersOf({ covariance }: VectorObservation): unknown {
+  return 'local' in covariance ? covariance.local : covariance;
 }

@@ -4,6 +4,7 @@ import { falseEastingM, gridParameter } from '../../core/grid/systems/grid-param
 import type { GridPair, GridSystem } from '../../core/grid/systems/grid-system.js';
 import { toEastNorth } from '../../core/adjustment/site-axes.js';
 import type { SiteAxes } from '../../core/adjustment/site-axes.js';
+import { present } from '../../records/present.js';
 import type { PlanePoint } from '../../core/adjustment/convex-hull.js';
 
 /** Distances between central meridians in use, degrees. */
@@ -83,7 +84,7 @@ function bareTransverseMercator(grid: GridSystem): string {
   const shape = flattening === 0 ? `+R=${semiMajorAxisM}` : `+a=${semiMajorAxisM} +rf=${1 / flattening}`;
   const [east, north] = grid.axes;
   const axes = east.direction === 'west' ? ` +axis=w${north.direction === 'south' ? 's' : 'n'}u` : '';
-  return `+proj=tmerc${axes} +lat_0=${value('latitude of origin')} +k_0=${value('scale factor at origin')} +x_0=${falseEastingM(grid) ?? 0} +y_0=${value('false northing')} ${shape}`;
+  return `+proj=tmerc${axes} +lat_0=${value('latitude of origin')} +k_0=${value('scale factor at origin')} +x_0=${present(falseEastingM(grid), 'false easting')} +y_0=${value('false northing')} ${shape}`;
 }
 
 function agrees(grid: GridSystem, pairs: readonly ZonePair[]): boolean {

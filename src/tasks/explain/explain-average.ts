@@ -8,7 +8,7 @@ import { InternalError } from '../../records/internal-error.js';
 import { entryAt, present } from '../../records/present.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
 import type { WorkingStep } from '../../records/working-step.js';
-import type { ReducedOccupation } from '../reduce/reduction-working.js';
+import type { ReducedEpoch, ReducedOccupation } from '../reduce/reduction-working.js';
 import { geocentricText, metres } from './explain-text.js';
 import {
   INPUT,
@@ -75,6 +75,7 @@ export function averageStep({ point, working }: ReducedOccupation): WorkingStep 
       ...(listed
         ? epochTable({ point, working })
         : [`${String(count)} epochs, not listed here (--epochs FILE writes each of them)`]),
+      originLine(firstOf({ point, working })),
       `n = ${String(count)}`,
       ...AXES.map(({ letter }) => {
         const { median, mad } = axisOf(average, letter);
@@ -90,7 +91,7 @@ export function averageStep({ point, working }: ReducedOccupation): WorkingStep 
       }),
       ...screenLines(count, average, expected),
       ...AXES.flatMap(({ letter }) => huberLines(average, letter, listed)),
-      ...(listed ? meanLines(mean) : []),
+      ...meanLines(mean),
     ],
     result: [
       `${String(average.outlierCount)} screened out, ${String(point.epochsUsed)} kept`,
@@ -101,18 +102,10 @@ export function averageStep({ point, working }: ReducedOccupation): WorkingStep 
   };
 }
 
-/** Which of the rows of the occupation were averaged. */
-function acceptedIndices({ working: { epochs } }: ReducedOccupation): readonly number[] {
-  const found: number[] = [];
-  for (let i = 0; i < epochs.length; i += 1) if (epochs.at(i)?.refusals.length === 0) found.push(i);
-  return found;
-}
-
 function epochTable(reduced: ReducedOccupation): readonly string[] {
-  const { epochs, reduced: tips, average } = reduced.working;
+  const { epochs, reduced: tips, average, accepted: indices } = reduced.working;
   const used = present(average, 'an average');
-  const indices = acceptedIndices(reduced);
-  const first = present(tips.at(entryAt(indices, 0)), 'the first accepted epoch');
+  const first = firstOf(reduced);
   const frame = localFrameAt(first.geodetic.latitudeDeg, first.geodetic.longitudeDeg);
   // Without times the epochs count as of one instant.
   const startMs = epochs.at(entryAt(indices, 0))?.fix.epochMs ?? 0;
@@ -133,17 +126,22 @@ function epochTable(reduced: ReducedOccupation): readonly string[] {
       cell(1 - entryAt(used.outlier, at), 0, 3),
     ].join(' ');
   });
-  return [
-    '   t [s]        E [m]        N [m]        U [m]     w_E     w_N     w_U   k',
-    ...rows,
-    together(
-      stated('φ', first.geodetic.latitudeDeg, INPUT_ANGLE, 9),
-      stated('λ', first.geodetic.longitudeDeg, INPUT_ANGLE, 9),
-      given('X₁', first.tip.xM, INPUT),
-      given('Y₁', first.tip.yM, INPUT),
-      given('Z₁', first.tip.zM, INPUT),
-    ),
-  ];
+  return ['   t [s]        E [m]        N [m]        U [m]     w_E     w_N     w_U   k', ...rows];
+}
+
+function firstOf({ working: { reduced, accepted } }: ReducedOccupation): ReducedEpoch {
+  return present(reduced.at(entryAt(accepted, 0)), 'the first accepted epoch');
+}
+
+/** The place that the epochs are counted from. */
+function originLine({ geodetic, tip }: ReducedEpoch): string {
+  return together(
+    stated('φ', geodetic.latitudeDeg, INPUT_ANGLE, 9),
+    stated('λ', geodetic.longitudeDeg, INPUT_ANGLE, 9),
+    given('X₁', tip.xM, INPUT),
+    given('Y₁', tip.yM, INPUT),
+    given('Z₁', tip.zM, INPUT),
+  );
 }
 
 function screenLines(

@@ -17,7 +17,9 @@ export function testStep({ working }: ReducedOccupation): WorkingStep {
     formula:
       'drift = Theil–Sen slope × time; step = mean after − mean before; each against the scatter seen and the noise the model expects, by Student’s distribution',
     substitution: [
-      ...(average.outlierCount > 0 && !average.tooManyOutliers ? ['of the epochs kept'] : []),
+      ...(average.outlierCount > 0 && !average.tooManyOutliers
+        ? ['of the epochs kept: the rows of the table whose k is 1']
+        : []),
       ...(isTested
         ? (['east', 'north', 'up'] as const).flatMap((axis) => trendLines(axis, tests[axis], used))
         : [

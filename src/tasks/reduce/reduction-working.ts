@@ -27,6 +27,8 @@ export interface ReductionWorking {
   readonly epochs: RecordList<EpochResult>;
   /** Same order as `epochs`. */
   readonly reduced: RecordList<ReducedEpoch>;
+  /** Indices of the epochs that no limit refuses, which were screened and averaged. */
+  readonly accepted: readonly number[];
   /** Index of the epoch the explanation follows: the first accepted one. */
   readonly example: number;
   readonly average: RobustAverage | null;

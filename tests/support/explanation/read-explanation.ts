@@ -92,9 +92,20 @@ export function readExplanation(text: string): readonly ReadStep[] {
       if (columns.every((name) => name.startsWith('C_'))) weights = jointWeights(table);
       columns = null;
     }
+    if (body.startsWith('of the epochs kept')) keepRows(table, known);
     for (const statement of statementsOf(body)) checkStatement(statement, known, { table, weights }, step);
   }
   return steps;
+}
+
+/** Leaves of every column the rows that were not screened out. */
+function keepRows(table: ReadonlyMap<string, readonly string[]>, known: Map<string, Value>): void {
+  const kept = known.get('k') as readonly bigint[];
+  for (const name of table.keys())
+    known.set(
+      name,
+      (known.get(name) as readonly bigint[]).filter((_, at) => kept[at] !== 0n),
+    );
 }
 
 /** Without the words before a colon and those in brackets behind. */

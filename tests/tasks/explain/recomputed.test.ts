@@ -100,6 +100,29 @@ describe('a printed explanation, computed again from its own numbers in decimal 
     expect(one.steps.flatMap(({ wrong }) => wrong)).toEqual([]);
   });
 
+  it.each([
+    ['one epoch of a dozen', 12, 1],
+    ['nearly half of them, in a block', 20, 9],
+    ['one of more than are listed', 130, 1],
+  ])('lists each epoch beside its own weight where some are screened out: %s', async (_, count, far) => {
+    // The fourth epoch, and those after it, stand half a metre away; the others within some millimetres.
+    const rows = Array.from({ length: count }, (_epoch, at) => {
+      const scatter = 4e-8 * Math.sin(7 * at);
+      const north = -31.5 + scatter + (at >= 3 && at < 3 + far ? 5e-6 : 0);
+      const time = new Date(Date.UTC(2026, 2, 4, 6, 0, at)).toISOString().replace('.000', '');
+      return `P,${time},${north.toFixed(10)},${(21.4 + 3e-8 * Math.cos(5 * at)).toFixed(10)},${(1000 + 0.004 * Math.sin(3 * at)).toFixed(4)},fixed,tip`;
+    });
+    writeFileSync(
+      join(folder, 'far.csv'),
+      ['point_id,epoch_utc,latitude_deg,longitude_deg,ellipsoidal_height_m,solution,reference_point', ...rows, ''].join(
+        '\n',
+      ),
+    );
+    const { steps, text } = await explained('pegbook reduce-points far.csv --system EPSG:2049 --explain P');
+    expect(text).toContain(`${String(far)} screened out, ${String(count - far)} kept`);
+    expect(steps.flatMap(({ title, wrong }) => wrong.map((what) => `${title}: ${what}`))).toEqual([]);
+  });
+
   it('is all that --explain alone prints', async () => {
     const { stderr } = await explained(ofDay('QP-04@1'));
     expect(stderr).not.toMatch(/37 points|verdict:|to look at next/u);

@@ -147,6 +147,7 @@ export function reduceOccupation(
       base,
       epochs,
       reduced,
+      accepted,
       // Where no epoch was accepted, the first stands as the example.
       example: accepted[0] ?? 0,
       average: averaged.epochs?.average ?? null,

@@ -1,8 +1,8 @@
 import { DEGREES_PER_RADIAN } from '../../core/numeric/angle-units.js';
-import type { GeocentricPoint } from '../../records/points/point.js';
 import type { WorkingStep } from '../../records/working-step.js';
 import type { ReducedEpoch, ReducedOccupation } from '../reduce/reduction-working.js';
 import { geocentricText, metres, sigmas } from './explain-text.js';
+import { AXES, componentOf } from './shift-lines.js';
 import {
   ANGLE,
   INPUT,
@@ -17,10 +17,6 @@ import {
   withDecimals,
   worked,
 } from './worked-lines.js';
-
-const AXES = ['X', 'Y', 'Z'] as const;
-const componentOf = ({ xM, yM, zM }: GeocentricPoint, axis: (typeof AXES)[number]): number =>
-  axis === 'X' ? xM : axis === 'Y' ? yM : zM;
 
 /** Null where the coordinate that was broadcast is the right one. */
 export function baseStep({ point, working }: ReducedOccupation, epoch: ReducedEpoch): WorkingStep | null {

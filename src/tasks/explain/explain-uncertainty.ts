@@ -94,18 +94,21 @@ function factorLines({ average, prediction, uncertainty }: ReducedOccupation['wo
   return [
     together(given('τ_h', correlationHorizontalS, SECONDS), given('τ_v', correlationVerticalS, SECONDS)),
     together(given('constant_h', horizontal.constantM, SMALL), given('constant_v', vertical.constantM, SMALL)),
-    ...AXES.map((axis) => {
+    ...AXES.flatMap((axis) => {
       const of = axis === 'U' ? 'v' : 'h';
-      const { constantM } = axis === 'U' ? vertical : horizontal;
-      const left = uncertainty.correlated[VARIANCES[axis]];
+      const { totalM } = axis === 'U' ? vertical : horizontal;
+      const [slow, grows] = [uncertainty.correlated[VARIANCES[axis]], uncertainty.baseline[VARIANCES[axis]]];
+      // A model that expects nothing has nothing to average.
+      if (totalM === 0) return [];
       return together(
         worked(
           `f_${axis}`,
           `pairs(w_${axis}, t, τ_${of}) / sum(w_${axis})²`,
-          constantM === 0 ? 0 : left / (constantM * constantM),
+          (slow + grows) / (totalM * totalM),
           withDecimals(NUMBER, 4),
         ),
-        worked(`slow_${axis}`, `constant_${of}·√f_${axis}`, Math.sqrt(left), MILLIMETRES),
+        worked(`slow_${axis}`, `constant_${of}·√f_${axis}`, Math.sqrt(slow), MILLIMETRES),
+        worked(`grow_${axis}`, `√(f_${axis}·(σ_${of}² − constant_${of}²))`, Math.sqrt(grows), MILLIMETRES),
       );
     }),
     'pairs(w, t, τ) = ΣΣ wᵢ wⱼ exp(−|tᵢ − tⱼ| / τ) over the epochs of the table',

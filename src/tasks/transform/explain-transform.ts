@@ -5,7 +5,8 @@ import type { WorkingStep } from '../../records/working-step.js';
 import { geocentricStep, geodeticStep } from '../explain/explain-geodetic.js';
 import { degrees, geocentricText, metres } from '../explain/explain-text.js';
 import { hasSeries, transverseMercatorLines } from '../explain/explain-transverse-mercator.js';
-import { INPUT, LENGTH, NUMBER, given, stated, together, withDecimals, worked } from '../explain/worked-lines.js';
+import { AXES, componentOf, shiftMatrixLines, shiftRow } from '../explain/shift-lines.js';
+import { INPUT, LENGTH, given, together, worked } from '../explain/worked-lines.js';
 import type { WatchLeg } from './compose-transform.js';
 import { emptyPointOnTheWay } from './point-on-the-way.js';
 import type { PointOnTheWay } from './point-on-the-way.js';
@@ -123,32 +124,13 @@ function legStep(leg: Leg, before: PointOnTheWay, after: PointOnTheWay): Working
   };
 }
 
-function shiftLines(
-  { matrix, cxM, cyM, czM, rotationForm }: ShiftCoefficients,
-  before: PointOnTheWay,
-  after: PointOnTheWay,
-): readonly string[] {
-  const rows = [
-    ['X', cxM, matrix.m11, matrix.m12, matrix.m13, after.xM],
-    ['Y', cyM, matrix.m21, matrix.m22, matrix.m23, after.yM],
-    ['Z', czM, matrix.m31, matrix.m32, matrix.m33, after.zM],
-  ] as const;
-  const entry = withDecimals(NUMBER, 18);
+function shiftLines(coefficients: ShiftCoefficients, before: PointOnTheWay, after: PointOnTheWay): readonly string[] {
   return [
     together(given('X_0', before.xM, INPUT), given('Y_0', before.yM, INPUT), given('Z_0', before.zM, INPUT)),
-    ...rows.map(([axis, c, x, y, z], at) =>
-      together(
-        stated(`C_${axis}`, c, withDecimals(LENGTH, 10), 4),
-        given(`M${String(at + 1)}1`, x, entry),
-        given(`M${String(at + 1)}2`, y, entry),
-        given(`M${String(at + 1)}3`, z, entry),
-      ),
+    ...shiftMatrixLines(coefficients),
+    ...AXES.map((axis, at) =>
+      worked(axis, `C_${axis} + ${shiftRow(at, ['X_0', 'Y_0', 'Z_0'])}`, componentOf(after, axis), LENGTH),
     ),
-    ...(rotationForm === 'none' ? [] : [`rotation matrix: ${rotationForm}`]),
-    ...rows.map(([axis, , , , , value], at) => {
-      const row = String(at + 1);
-      return worked(axis, `C_${axis} + M${row}1·X_0 + M${row}2·Y_0 + M${row}3·Z_0`, value, LENGTH);
-    }),
   ];
 }
 

@@ -101,6 +101,55 @@ describe('a printed explanation, computed again from its own numbers in decimal 
   });
 
   it.each([
+    [
+      'a shift about a base',
+      '[[base]]\nid = "B1"\nbroadcast = { latitude_deg = -31.4, longitude_deg = 21.3, ellipsoidal_height_m = 1000, at = "arp", frame = "national" }\n',
+    ],
+    ['a shift without a base', ''],
+    ['a model without a constant part', '[precision.horizontal]\nconstant_mm = 0\nppm = 2\n', 'fixes = "EPSG:4148"'],
+  ])(
+    'prints every number that its result needs: %s',
+    async (_, more, frame = 'fixes = "EPSG:7912"\nshift = "moved.toml"') => {
+      writeFileSync(
+        join(folder, 'moved.toml'),
+        [
+          'name = "plate, invented"',
+          'method = "time-dependent position vector"',
+          'rotation_convention = "position-vector"',
+          'from = "EPSG:7912"',
+          'to = "EPSG:4148"',
+          'rx_arcsec_per_year = -0.0001',
+          'ry_arcsec_per_year = 0.0006',
+          'rz_arcsec_per_year = -0.0007',
+          'reference_epoch_year = 1994.0',
+          'source = "docs/methods/plate-motion.md"',
+        ].join('\n'),
+      );
+      const base =
+        '[[base]]\nid = "B1"\nbroadcast = { latitude_deg = -31.4, longitude_deg = 21.3, ellipsoidal_height_m = 1000, at = "arp" }\n';
+      writeFileSync(
+        join(folder, 'moved-session.toml'),
+        `version = 1\n[system]\ngrid = "EPSG:2049"\nepoch_year = 2026.2\n${frame}\n[rover]\nreference_point = "tip"\n${more}${more.includes('precision') ? base : ''}`,
+      );
+      const place = more === '' ? '' : 'B1';
+      writeFileSync(
+        join(folder, 'moved.csv'),
+        `point_id,epoch_utc,latitude_deg,longitude_deg,ellipsoidal_height_m,solution,base_id\n${[0, 1, 2].map((at) => `P,2026-03-04T06:00:0${String(at)}Z,-31.5${String(at)},21.4,1000.00${String(at)},fixed,${place}\n`.replace('-31.50', '-31.5').replace('-31.51', '-31.50000001').replace('-31.52', '-31.50000002')).join('')}`,
+      );
+      const { steps, text, stderr } = await explained(
+        'pegbook reduce-points moved.csv --session moved-session.toml --explain P',
+      );
+      expect(text, stderr).not.toBe('');
+      expect(steps.flatMap(({ title, wrong }) => wrong.map((what) => `${title}: ${what}`))).toEqual([]);
+      expect(
+        steps
+          .filter(({ computed, title }) => computed.length === 0 && !WITHOUT_ARITHMETIC.test(title))
+          .map(({ title }) => title),
+      ).toEqual([]);
+    },
+  );
+
+  it.each([
     ['one epoch of a dozen', 12, 1],
     ['nearly half of them, in a block', 20, 9],
     ['one of more than are listed', 130, 1],

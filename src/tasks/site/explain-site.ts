@@ -24,6 +24,9 @@ import type { ControlPair } from './pair-control.js';
 import type { SiteRun } from './run-site.js';
 
 const RATIO = withDecimals(NUMBER, 4);
+/** Of weights that are all 1, where sums and tests are of the order of the residuals in metres. */
+const EQUAL = withDecimals(NUMBER, 6);
+const SQUARES = withDecimals(NUMBER, 10);
 /** Weights in 1/m², which are of the order of ten thousand. */
 const WEIGHT = withDecimals(NUMBER, 6);
 
@@ -60,9 +63,16 @@ function fitStep({ horizontal, sigmasAreStated }: FittedSite): WorkingStep {
         `u = ${String(unknowns)}`,
         worked('r', 'n − u', adjustment.redundancy, withDecimals(NUMBER, 0)),
       ),
-      given('ω', adjustment.weightedSquares, RATIO) + ' (vᵀPv)',
+      given('ω', adjustment.weightedSquares, sigmasAreStated ? RATIO : SQUARES) + ' (vᵀPv)',
       ...(adjustment.redundancy > 0
-        ? [worked('s₀', '√(ω / r)', Math.sqrt(adjustment.weightedSquares / adjustment.redundancy), RATIO)]
+        ? [
+            worked(
+              's₀',
+              '√(ω / r)',
+              Math.sqrt(adjustment.weightedSquares / adjustment.redundancy),
+              sigmasAreStated ? RATIO : EQUAL,
+            ),
+          ]
         : ['nothing checks the fit: there are as many unknowns as observations']),
       `from (AᵀPA)⁻¹, weights ${sigmasAreStated ? 'of the sigmas stated' : 'equal, and only their ratio counts'}: shift ${millimetres(sigma(0))} east, ${millimetres(sigma(1))} north, rotation ${formatFixed(sigma(2) * 206264.80625, 2)}″, ${scaleIsFree ? `scale ${formatFixed(sigma(3) * 1e6, 2)} ppm` : 'scale held'}`,
     ],
@@ -155,6 +165,7 @@ function leverageStep(
   const p = (entry: number): number => entryAt(equations.weights, 4 * at + entry);
   const h = (entry: number): number => entryAt(adjustment.fittedCofactor, 4 * at + entry);
   const isChecked = east.standardised !== null && north.standardised !== null;
+  const test = withDecimals(NUMBER, fitted.sigmasAreStated ? 2 : 6);
   return {
     title: 'Its weight, leverage, redundancy and tests',
     formula: 'H = A (AᵀPA)⁻¹ Aᵀ of the point; leverage (H P)ᵢᵢ, redundancy 1 − leverage; w = (P v)ᵢ / √(P − P H P)ᵢᵢ',
@@ -175,14 +186,24 @@ function leverageStep(
               'w_E',
               '(P_EE·v_E + P_EN·v_N) / √(P_EE − P_EE·P_EE·H_EE − 2·P_EE·P_EN·H_EN − P_EN·P_EN·H_NN)',
               east.standardised,
-              withDecimals(NUMBER, 2),
+              test,
             ),
             worked(
               'w_N',
               '(P_EN·v_E + P_NN·v_N) / √(P_NN − P_EN·P_EN·H_EE − 2·P_EN·P_NN·H_EN − P_NN·P_NN·H_NN)',
               north.standardised,
-              withDecimals(NUMBER, 2),
+              test,
             ),
+            ...(fitted.sigmasAreStated || east.studentisedPair === null
+              ? []
+              : [
+                  worked(
+                    'pair',
+                    '√(((1 − H_NN)·v_E² + 2·H_EN·v_E·v_N + (1 − H_EE)·v_N²) / ((1 − H_EE)·(1 − H_NN) − H_EN²)) / s₀',
+                    east.studentisedPair,
+                    withDecimals(NUMBER, 2),
+                  ) + ' (both coordinates, by Pope’s test of equal weights)',
+                ]),
           ]
         : ['not tested: nothing checks it']),
     ],
@@ -237,7 +258,6 @@ function verdictStep(row: SiteResidualRow, { judged, fitted }: SiteRun): Working
         : fitted.sigmasAreStated
           ? `|w| at most ${formatFixed(baarda, 2)}`
           : pope,
-      ...(row.east?.pope == null ? [] : [`Pope’s value ${formatFixed(row.east.pope, 2)}`]),
       `reasons: ${row.reasons.length === 0 ? 'none' : row.reasons.join(', ')}`,
     ],
     result: [row.verdict],

@@ -15,6 +15,18 @@ const example = (path: string): string => join(ROOT, 'examples', path);
 const PLAN = `pegbook plan-baseline ${example('quillback-pan-plan/points.csv')} --system EPSG:2049 --base -31.5,21.4,1040 --limit-horizontal 0.05 --limit-vertical 0.10 --pole-length 2 --base-sigma 0.01,0.02 --base-error 2`;
 const CHECK = `pegbook check-tolerances ${example('quillback-pan-check/points.csv')} --session ${example('quillback-pan/session.toml')}`;
 const SITE = `pegbook fit-site ${example('quillback-pan-site/points.csv')} --system EPSG:2049 --control ${example('quillback-pan-site/control.csv')} --site-axes easting_m,northing_m`;
+/** The same without sigmas. */
+const bare = (name: string, columns: readonly number[]): string => {
+  const rows = readFileSync(example(`quillback-pan-site/${name}.csv`), 'utf8')
+    .trimEnd()
+    .split('\n');
+  writeFileSync(
+    join(folder, `bare-${name}.csv`),
+    rows.map((row) => columns.map((column) => row.split(',')[column]).join(',')).join('\n'),
+  );
+  return `bare-${name}.csv`;
+};
+const BARE_SITE = `pegbook fit-site ${bare('points', [0, 1, 2, 3, 4])} --system EPSG:2049 --control ${bare('control', [0, 1, 2, 3, 6])} --site-axes easting_m,northing_m`;
 writeFileSync(
   join(folder, 'places.csv'),
   'point_id,latitude_deg,longitude_deg,ellipsoidal_height_m\nP,-31.5,21.4,1040.25\nQ,-31.75,21.9,900\n',
@@ -48,6 +60,7 @@ describe('explanations of other commands, computed again from their own numbers'
     ],
     ['repeats', `${CHECK} --repeats --explain QP-03`, 6, 'plan'],
     ['a point of a fit', `${SITE} --explain CONTROL`, 12, 'leverage_E'],
+    ['a point of a fit that states no sigma', `${BARE_SITE} --explain CONTROL`, 12, 'pair'],
     [
       'a shift and two grids',
       'pegbook transform places.csv --from EPSG:4148 --to EPSG:2048 --shift shift.toml --explain P',
@@ -83,6 +96,17 @@ describe('explanations of other commands, computed again from their own numbers'
   ])('refuse a point that is not there: %s', async (_, line) => {
     const { stderr, exit } = await openTerminal(folder).run(line);
     expect(stderr).toContain('value-unknown-id');
+    expect(exit).not.toBe(0);
+  });
+
+  it.each([
+    ['a register', `--job ${example('quillback-pan-days/job.toml')} --register`],
+    ['the field procedure', '--standard iso-17123-8'],
+  ])('are refused of %s, which has nothing of one point to explain', async (_, more) => {
+    const { stderr, exit } = await openTerminal(folder).run(
+      `pegbook check-tolerances ${example('quillback-pan-days/expected-points.csv')} ${more} --explain C1`,
+    );
+    expect(stderr).toContain('--explain does not go with');
     expect(exit).not.toBe(0);
   });
 

@@ -20,6 +20,7 @@ const OTHER_CHECKS: readonly (readonly [OptionName, string])[] = [
   ['varianceFactor', '--variance-factor'],
   ['limitsFromSession', '--limits-from-session'],
   ['vectors', '--vectors'],
+  ['explain', '--explain'],
 ];
 
 /** What only the field procedure takes. */

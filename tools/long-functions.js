@@ -65,7 +65,7 @@ export const LONG_FUNCTIONS = [
     ['src/tasks/check/compare/check-tolerances-repeats.ts', 94],
     ['src/tasks/check/judge/check-tolerances-standard.ts', 64],
     ['src/tasks/reduce/merge-records.ts', 63],
-    ['src/tasks/reduce/occupations/reduce-occupation.ts', 113],
+    ['src/tasks/reduce/occupations/reduce-occupation.ts', 106],
     ['src/tasks/site/site-statements.ts', 113],
     ['src/tasks/transform/plan-heights.ts', 66],
   ],

@@ -60,18 +60,10 @@ export function reduceOccupation(
   const codes = refusalsOf(fixes, setup, limitM);
   const accepted = acceptedOf(codes);
   const averaged = averageOf(input, reduced, accepted, setup);
-  const reasons: ProblemCode[] = [];
   const mean = averaged.mean;
   const epochs = epochResults(fixes, reduced, codes, accepted, averaged.epochs, mean);
   const span = occupationSpan(fixes, epochs);
-  if (mean === null) {
-    reasons.push('point-no-accepted-epoch');
-    for (const list of codes) for (const code of list) if (!reasons.includes(code)) reasons.push(code);
-  } else {
-    const { minEpochs, minDurationS } = setup.acceptance;
-    if (minEpochs !== null && span.used < minEpochs) reasons.push('point-too-few-epochs');
-    if (minDurationS !== null && span.durationS < minDurationS) reasons.push('point-too-short');
-  }
+  const reasons = acceptanceReasons(mean, codes, span, setup);
 
   const national =
     mean === null || setup.shift === null ? null : toNationalPoint(mean, base?.frameReduction ?? null, setup.shift);
@@ -222,4 +214,22 @@ function baselineTo(position: ReducedPosition, base: PreparedBase, setup: Reduct
     azimuthDeg: line.azimuthDeg,
     heightDifferenceM: to.ellipsoidalHeightM - from.ellipsoidalHeightM,
   };
+}
+
+/** Why too little of an occupation was accepted: of no epoch at all, what refused them; else how few they are or how short. */
+function acceptanceReasons(
+  mean: GeocentricPoint | null,
+  codes: RecordList<readonly ProblemCode[]>,
+  span: ReturnType<typeof occupationSpan>,
+  { acceptance: { minEpochs, minDurationS } }: ReductionSetup,
+): ProblemCode[] {
+  const reasons: ProblemCode[] = [];
+  if (mean === null) {
+    reasons.push('point-no-accepted-epoch');
+    for (const list of codes) for (const code of list) if (!reasons.includes(code)) reasons.push(code);
+    return reasons;
+  }
+  if (minEpochs !== null && span.used < minEpochs) reasons.push('point-too-few-epochs');
+  if (minDurationS !== null && span.durationS < minDurationS) reasons.push('point-too-short');
+  return reasons;
 }

@@ -1,4 +1,6 @@
-import { readFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
 import { createDrive } from '../tools/mutants/drive.mjs';
@@ -16,8 +18,10 @@ describe('a file of tests with each change', () => {
   const place = (change: string, text: string): number =>
     sites.findIndex((site) => site.change === change && site.text.includes(text));
   const drive = createDrive(ROOT, sites, { limitS: 60 });
+  const scratch = mkdtempSync(join(tmpdir(), 'pegbook-mutants-'));
   afterAll(() => {
     drive.close();
+    rmSync(scratch, { recursive: true, force: true });
   });
 
   it('fails with what the tests hold, and says what is run outside of a test', async () => {
@@ -36,6 +40,30 @@ describe('a file of tests with each change', () => {
     expect(none).toEqual([]);
     expect(await drive.fromLoad(isOnLoad, test)).not.toBeNull();
   }, 120_000);
+
+  it('is dealt out in parts that together run all of it, and asks no test of what another process has noticed', async () => {
+    const held = place('- → +', 'Math.abs(step - size)');
+    const all = sites.map((_, index) => index);
+    const whole = await drive.withEach(all, test);
+    const parts = [
+      await drive.withEach(all, test, { part: { number: 0, of: 2 } }),
+      await drive.withEach(all, test, { part: { number: 1, of: 2 } }),
+    ];
+    expect([...new Set(parts.flatMap(({ ran }) => ran))].sort()).toEqual([...whole.ran].sort());
+    expect([...new Set(parts.flatMap(({ failed }) => failed.map((one) => one.place)))].sort()).toEqual(
+      whole.failed.map((one) => one.place).sort(),
+    );
+    expect(parts.some(({ ran }) => ran.length < whole.ran.length)).toBe(true);
+    const noticed = join(scratch, 'noticed');
+    writeFileSync(noticed, `${String(held)}\n`);
+    const other = createDrive(ROOT, sites, { limitS: 60, noticed });
+    const left = (await other.withEach(all, test)).failed.map((one) => one.place);
+    other.close();
+    expect(left).not.toContain(held);
+    expect([...left, held].sort()).toEqual(whole.failed.map((one) => one.place).sort());
+    // And tells the others what its own tests notice.
+    expect(readFileSync(noticed, 'utf8').trim().split('\n').map(Number).sort()).toEqual([held, ...left].sort());
+  }, 240_000);
 });
 
 describe('a round of changes', () => {
@@ -64,10 +92,15 @@ describe('a round of changes', () => {
     far: ['d'],
     long: ['e'],
   });
-  const run = (how: { readonly isNear?: boolean; readonly isLong?: boolean; readonly isLate?: () => boolean }) => {
+  const run = (how: {
+    readonly drives?: readonly Drive[];
+    readonly isNear?: boolean;
+    readonly isLong?: boolean;
+    readonly isLate?: () => boolean;
+  }) => {
     asked.length = 0;
     return createRound(sites, {
-      drive,
+      drives: [drive],
       testsFor,
       slowTests: () => [],
       isLate: () => false,
@@ -97,6 +130,28 @@ describe('a round of changes', () => {
     ]);
   });
 
+  it('deals the golden cases out to all processes, and gives each other file of tests to one of them', async () => {
+    const got: string[] = [];
+    const drives = ['first', 'second'].map((name): Drive => ({
+      ...drive,
+      withEach: async (alive, test, how) => {
+        got.push(`${name} ${test} ${String(how?.part?.number)} of ${String(how?.part?.of)}`);
+        // As a process does, it takes its time.
+        await new Promise((resolve) => setTimeout(resolve, 5));
+        return drive.withEach(alive, test, how);
+      },
+    }));
+    expect(await run({ drives })).toEqual(
+      new Map([
+        [0, 'b: seen again'],
+        [1, 'd: seen again'],
+      ]),
+    );
+    expect(got.filter((line) => line.includes(CASES))).toEqual([`first ${CASES} 0 of 2`, `second ${CASES} 1 of 2`]);
+    for (const test of ['b', 'c', 'd'])
+      expect(got.filter((line) => line.split(' ')[1] === test && line.endsWith(' 0 of 1'))).toHaveLength(1);
+  });
+
   it('leaves out tests of other rooms, and long ones, unless they are asked for', async () => {
     await run({ isNear: true });
     expect(asked.some((line) => /^[de]/u.test(line))).toBe(false);
@@ -107,7 +162,7 @@ describe('a round of changes', () => {
   it('says which tests were left out, as they fail without any change', async () => {
     const told: string[] = [];
     const round = createRound([{ file: 'one.ts' }], {
-      drive: { ...drive, fromLoad: () => Promise.resolve('never asked') },
+      drives: [{ ...drive, fromLoad: () => Promise.resolve('never asked') }],
       testsFor: () => ({ near: ['broken'], far: [], long: [] }),
       slowTests: () => [],
       isLate: () => false,

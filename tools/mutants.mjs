@@ -14,6 +14,7 @@
 //   node tools/mutants.mjs --batch 20           so many changes to one round of tests: what is not ended counts for nothing
 //   node tools/mutants.mjs --record FILE        writes each result to a file, and leaves out what stands there: a long run in parts
 //   node tools/mutants.mjs --minutes 20         begins no test after so long; the round that is not ended counts for nothing
+//   node tools/mutants.mjs --lanes 1            so many processes at once; as many as there are processors, four at most
 //   node tools/mutants.mjs --limit 60           takes a change for killed whose test has not ended after so many seconds
 //   node tools/mutants.mjs --list               the changes, without a run
 //
@@ -21,7 +22,8 @@
 // each with its reason: one that survives and is not listed fails. mutants/floor.json has the shares that are to be killed, in all
 // and room by room, of those that could change anything: listed ones without effect do not count.
 import { createHash } from 'node:crypto';
-import { appendFileSync, existsSync, readFileSync } from 'node:fs';
+import { appendFileSync, existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
@@ -34,6 +36,9 @@ import { belowFloors, interval } from './mutants/score.mjs';
 import { drawn } from './mutants/sites.mjs';
 
 const ROOT = fileURLToPath(new URL('..', import.meta.url)).replace(/[\\/]$/, '');
+
+/** Each process holds a compiler and a day of tests: more than so many ask for more memory than they save time. */
+const MOST_LANES = 4;
 
 const { values: options } = parseArgs({
   options: {
@@ -51,6 +56,7 @@ const { values: options } = parseArgs({
     again: { type: 'boolean', default: false },
     list: { type: 'boolean', default: false },
     limit: { type: 'string', default: '60' },
+    lanes: { type: 'string', default: String(Math.min(MOST_LANES, availableParallelism())) },
   },
 });
 
@@ -107,15 +113,25 @@ for (const site of sites) {
   else waiting.push(site);
 }
 const testsFor = createTestsFor(ROOT);
-let drive = null;
-process.on('exit', () => drive?.close());
+let drives = [];
+const closeDrives = () => {
+  for (const drive of drives) drive.close();
+};
+const scratch = mkdtempSync(join(tmpdir(), 'pegbook-mutants-'));
+process.on('exit', () => {
+  closeDrives();
+  rmSync(scratch, { recursive: true, force: true });
+});
 for (const signal of ['SIGINT', 'SIGTERM']) process.on(signal, () => process.exit(130));
 const batch = Number(options.batch);
 for (let from = 0; from < waiting.length && !isLate(); from += batch) {
   const own = waiting.slice(from, from + batch);
-  drive = createDrive(ROOT, own, { limitS: Number(options.limit) });
+  const noticed = join(scratch, `noticed-${String(from)}`);
+  drives = Array.from({ length: Number(options.lanes) }, () =>
+    createDrive(ROOT, own, { limitS: Number(options.limit), noticed }),
+  );
   const killers = await createRound(own, {
-    drive,
+    drives,
     testsFor,
     slowTests: createSlowTests(ROOT),
     isLate,
@@ -125,9 +141,16 @@ for (let from = 0; from < waiting.length && !isLate(); from += batch) {
       console.error(line);
     },
   }).run();
-  drive.close();
-  if (killers === null) console.log(`no time for the last ${String(own.length)} that were begun`);
+  closeDrives();
+  if (killers === null) sayUnended(own, noticed);
   else for (const [number, site] of own.entries()) say(site, killers.get(number) ?? null);
+}
+
+/** Of a round that was cut short: what had been noticed by then, and what had not. */
+function sayUnended(own, noticed) {
+  const known = new Set(existsSync(noticed) ? readFileSync(noticed, 'utf8').trim().split('\n').map(Number) : []);
+  console.log(`no time for the last ${String(own.length)} that were begun; ${String(known.size)} were noticed by then`);
+  for (const [number, site] of own.entries()) if (!known.has(number)) console.log(`not noticed so far ${place(site)}`);
 }
 
 const percent = (share) => `${(100 * share).toFixed(1)} %`;

@@ -18,12 +18,17 @@ export interface Drive {
   readonly withEach: (
     alive: readonly number[],
     test: string,
-    how?: { readonly leftOut?: readonly string[]; readonly isThin?: boolean },
+    how?: {
+      readonly leftOut?: readonly string[];
+      readonly isThin?: boolean;
+      /** Only every so-many-th test. */
+      readonly part?: { readonly number: number; readonly of: number };
+    },
   ) => Promise<EachAnswer>;
   readonly close: () => void;
 }
 export function createDrive(
   root: string,
   sites: readonly Site[],
-  how: { readonly limitS: number; readonly isMarked?: boolean },
+  how: { readonly limitS: number; readonly isMarked?: boolean; readonly noticed?: string },
 ): Drive;

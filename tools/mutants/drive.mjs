@@ -10,14 +10,17 @@ const LOOK_MS = 1000;
 const MOST_SPOILT = 3;
 /** A test with a change may take so many times what it takes without, beside the seconds that the caller grants. */
 const SLOWER = 20;
+/** All tests of a file: of so many parts that they are dealt out to, the one with this number. */
+const WHOLE = { number: 0, of: 1 };
 
 /**
  * @param {string} root of the repository
  * @param {readonly object[]} sites what is numbered
- * @param {{ limitS: number, isMarked?: boolean }} how `limitS`: what every test may take, a file of tests without a change a
- *   ten times as much; `isMarked`: the places are only noted, never changed
+ * @param {{ limitS: number, isMarked?: boolean, noticed?: string }} how `limitS`: what every test may take, a file of tests without a
+ *   change a ten times as much; `isMarked`: the places are only noted, never changed; `noticed`: a file where processes tell each
+ *   other which changes are noticed
  */
-export function createDrive(root, sites, { limitS, isMarked = false }) {
+export function createDrive(root, sites, { limitS, isMarked = false, noticed = '' }) {
   const scratch = mkdtempSync(join(tmpdir(), 'pegbook-mutants-'));
   const journal = join(scratch, 'journal');
   const now = join(scratch, 'now');
@@ -54,9 +57,9 @@ export function createDrive(root, sites, { limitS, isMarked = false }) {
     return answer;
   }
 
-  async function run({ active, alive = [], skipped = [], only = null, isThin = false, test }, isLate) {
+  async function run({ active, alive = [], skipped = [], only = null, isThin = false, part = WHOLE, test }, isLate) {
     if (child === null) {
-      child = fork(join(root, 'tools/mutants/runner.mjs'), [root, journal, now], {
+      child = fork(join(root, 'tools/mutants/runner.mjs'), [root, journal, now, noticed], {
         detached: true,
         // Each run of the tests listens once more for an end of the process.
         execArgv: ['--no-warnings'],
@@ -65,7 +68,7 @@ export function createDrive(root, sites, { limitS, isMarked = false }) {
     }
     writeFileSync(journal, '');
     writeFileSync(now, '');
-    return ask({ kind: 'run', active, alive, skipped, only, isThin, test }, isLate);
+    return ask({ kind: 'run', active, alive, skipped, only, isThin, part, test }, isLate);
   }
 
   function notes() {
@@ -105,14 +108,14 @@ export function createDrive(root, sites, { limitS, isMarked = false }) {
 
     /**
      * The tests of a file, with each of the changes that they run; those that are named are left out, and of a thinned file
-     * not all are asked of each change.
+     * not all are asked of each change. `part`: only every so-many-th test, so that processes share a large file.
      *
      * @returns {Promise<{ failed: readonly object[], outside: readonly number[], ran: readonly number[],
      *   without: readonly string[] }>} `failed`: which change by which test, and whether it is sure: not where the test failed
      *   without it as well; `outside`: places that are run outside of a test, by the load too; `ran`: those that are run, and not
      *   by the load alone; `slow`: tests that take long; `without`: tests that fail without any change
      */
-    async withEach(alive, test, { leftOut = [], isThin = false } = {}) {
+    async withEach(alive, test, { leftOut = [], isThin = false, part = WHOLE } = {}) {
       const failed = [];
       /** Tests that fail without any change, and those that are through: a process that is begun anew goes on after them. */
       const without = [];
@@ -123,7 +126,7 @@ export function createDrive(root, sites, { limitS, isMarked = false }) {
         const left = alive.filter((place) => !failed.some((one) => one.place === place));
         const clock = createClock();
         const answer = await run(
-          { active: -1, alive: left, skipped: [...leftOut, ...without, ...done], isThin, test },
+          { active: -1, alive: left, skipped: [...leftOut, ...without, ...done], isThin, part, test },
           clock.isLate,
         );
         const own = notes();

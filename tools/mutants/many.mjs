@@ -12,13 +12,18 @@ export default class ManyChanges extends VitestTestRunner {
   isSpoiled = false;
   /** The change that was made last. */
   last = null;
+  /** How many tests of the file have come. */
+  seen = 0;
 
   async runTask(test) {
     const run = VitestTestRunner.getTestFn(test);
     const state = globalThis.mutants;
     if (state === undefined) return run();
     if (state.active >= 0) return state.only === null || state.only === nameOf(test) ? run() : undefined;
+    this.seen += 1;
+    if (this.seen % state.part.of !== state.part.number) return;
     if (this.isSpoiled || state.skipped.has(nameOf(test))) return;
+    state.learn();
     state.begin();
     const start = performance.now();
     const before = await failure(test, run);
@@ -45,7 +50,7 @@ export default class ManyChanges extends VitestTestRunner {
         return;
       }
       state.note({ kind: 'failed', place, test: nameOf(test), isSure: true });
-      state.alive.delete(place);
+      state.notice(place);
     }
     state.rest();
     state.note({ kind: 'done', test: nameOf(test) });

@@ -7,7 +7,7 @@ export interface Plan {
 export function createRound(
   sites: readonly { readonly file: string }[],
   by: {
-    readonly drive: Drive;
+    readonly drives: readonly Drive[];
     readonly testsFor: (file: string) => Plan;
     /** Tests of a file that take long, by name: only asked with `isLong`. */
     readonly slowTests: (test: string) => readonly string[];

@@ -3,13 +3,14 @@ import { CASES, PAGE_TEXTS } from './related.mjs';
 /**
  * Puts some changes to the tests together, so that each file of tests is loaded once for all of them: the golden cases, which
  * are quick and notice most; then the tests that hold each file; then others that run it; then, if asked for, long ones. What a
- * file of tests runs while it is loaded, or before its tests, is changed before the load, one at a time.
+ * file of tests runs while it is loaded, or before its tests, is changed before the load, one at a time. Files of tests go to
+ * whichever process is free, and every process has its part of the golden cases.
  *
  * @param {readonly object[]} sites
- * @param {{ drive: object, testsFor: (file: string) => { near: readonly string[], far: readonly string[], long: readonly string[] },
+ * @param {{ drives: readonly object[], testsFor: (file: string) => { near: readonly string[], far: readonly string[], long: readonly string[] },
  *   slowTests: (test: string) => readonly string[], isLate: () => boolean, isNear: boolean, isLong: boolean, tell: (line: string) => void }} by
  */
-export function createRound(sites, { drive, testsFor, slowTests, isLate, isNear, isLong, tell }) {
+export function createRound(sites, { drives, testsFor, slowTests, isLate, isNear, isLong, tell }) {
   const killers = new Map();
   /** Places that are run outside of tests, each with the files of tests that do so. */
   const outside = new Map();
@@ -18,30 +19,43 @@ export function createRound(sites, { drive, testsFor, slowTests, isLate, isNear,
   const planned = (test, of) =>
     plans.flatMap((plan, number) => (!killers.has(number) && of(plan).includes(test) ? [number] : []));
 
-  async function put(test, of, leftOut) {
+  /** Each process takes the next piece of work when it is free, until none is left or the time is over. */
+  async function share(work, run) {
+    const waiting = [...work];
+    const take = async (drive) => {
+      while (waiting.length > 0 && !isLate()) await run(drive, waiting.shift());
+    };
+    await Promise.all(drives.map(take));
+  }
+
+  async function put(drive, { test, of, leftOut, part }) {
     const alive = planned(test, of);
     if (alive.length === 0) return;
     const isThin = isNear && (test === CASES || test === PAGE_TEXTS);
-    const answer = await drive.withEach(alive, test, { leftOut, isThin });
-    tell(`${test}: ${String(answer.failed.length)} of ${String(alive.length)}`);
+    const began = Date.now();
+    const answer = await drive.withEach(alive, test, { leftOut, isThin, part });
+    tell(`${test}: ${String(answer.failed.length)} of ${String(alive.length)}, ${seconds(began)} s`);
     for (const name of answer.without) tell(`left out, fails before any change: ${test}: ${name}`);
     for (const { place, test: name, isSure } of answer.failed) {
+      if (killers.has(place)) continue;
       const killer = isSure ? name : ((await drive.fromLoad(place, test, name)) ?? (await drive.fromLoad(place, test)));
       if (killer !== null) killers.set(place, `${test}: ${killer}`);
     }
     for (const place of answer.outside)
-      if (alive.includes(place) && !killers.has(place)) outside.set(place, [...(outside.get(place) ?? []), test]);
+      if (alive.includes(place) && !killers.has(place)) {
+        const tests = outside.get(place) ?? new Set();
+        outside.set(place, tests.add(test));
+      }
   }
 
-  async function putFromLoad() {
-    for (const [place, tests] of outside)
-      for (const test of tests) {
-        if (isLate()) return;
-        if (killers.has(place)) break;
-        const killer = await drive.fromLoad(place, test);
-        if (killer !== null) killers.set(place, `${test}: ${killer}`);
-      }
-    outside.clear();
+  async function putFromLoad(drive, [place, tests]) {
+    for (const test of tests) {
+      if (isLate() || killers.has(place)) return;
+      const began = Date.now();
+      const killer = await drive.fromLoad(place, test);
+      tell(`${test}: one from its load, ${seconds(began)} s`);
+      if (killer !== null) killers.set(place, `${test}: ${killer}`);
+    }
   }
 
   return {
@@ -51,16 +65,23 @@ export function createRound(sites, { drive, testsFor, slowTests, isLate, isNear,
       if (!isNear) stages.push({ of: (plan) => plan.far, leftOut: slowTests });
       if (isLong) stages.push({ of: (plan) => plan.long, leftOut: () => [] });
       for (const { of, leftOut } of stages) {
-        for (const test of inOrder(plans.flatMap(of))) {
-          if (isLate()) return null;
-          await put(test, of, leftOut(test));
-        }
-        await putFromLoad();
+        const work = inOrder(plans.flatMap(of)).flatMap((test) =>
+          partsOf(test, drives.length).map((part) => ({ test, of, leftOut: leftOut(test), part })),
+        );
+        await share(work, put);
+        await share(outside, putFromLoad);
+        outside.clear();
       }
       return isLate() ? null : killers;
     },
   };
 }
+
+const seconds = (began) => ((Date.now() - began) / 1000).toFixed(1);
+
+/** A part of the golden cases for each process, of another file all its tests together. */
+const partsOf = (test, most) =>
+  test === CASES ? Array.from({ length: most }, (_, number) => ({ number, of: most })) : [{ number: 0, of: 1 }];
 
 /** Each once, and the golden cases first. */
 const inOrder = (tests) => [...new Set(tests.includes(CASES) ? [CASES, ...tests] : tests)];

@@ -4,7 +4,7 @@ import { createVitest } from 'vitest/node';
 
 import { instrumented, marked } from './sites.mjs';
 
-const [root, journal, now] = process.argv.slice(2);
+const [root, journal, now, noticed] = process.argv.slice(2);
 let vitest;
 let size = 0;
 
@@ -53,8 +53,8 @@ function grouped(sites) {
 }
 
 /** The names of the tests that failed: with one change from the start, or, where `active` is -1, without any. */
-async function run({ active, alive, skipped, only, isThin, test }) {
-  vitest.provide('mutants', { active, alive, skipped, only, isThin, size, journal, now });
+async function run({ active, alive, skipped, only, isThin, part, test }) {
+  vitest.provide('mutants', { active, alive, skipped, only, isThin, part, size, journal, now, noticed });
   vitest.state.filesMap.clear();
   vitest.state.errorsSet?.clear();
   const bail = active < 0 ? 0 : 1;

@@ -1,11 +1,11 @@
 // Runs before each test file: which change is active, and how often each place is asked for.
-import { appendFileSync, writeFileSync } from 'node:fs';
+import { appendFileSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { afterAll, beforeAll, inject } from 'vitest';
 
-const { active, alive, skipped, only, isThin, size, journal, now } = inject('mutants');
+const { active, alive, skipped, only, isThin, part, size, journal, now, noticed } = inject('mutants');
 
 /** A test that takes longer is a simulation, and is not asked of single changes. */
-const SLOW_MS = 1500;
+const SLOW_MS = 8000;
 /** A change that is asked for so much more often than its place is without it is in a loop that does not end. */
 const MOST_TIMES = 50;
 /** So often it may be asked for in any case, and in a run that has not been made without it. */
@@ -30,6 +30,7 @@ const state = {
   only,
   slowMs: SLOW_MS,
   isThin,
+  part,
   /** How many tests each change has been tried with, and how many tests there were. */
   tries: new Map(),
   count: 0,
@@ -64,6 +65,15 @@ const state = {
     state.active = -1;
     counts.fill(0);
     writeFileSync(now, '');
+  },
+  /** Changes that a test has noticed need no other test, of whichever process. */
+  notice(place) {
+    state.alive.delete(place);
+    if (noticed !== '') appendFileSync(noticed, `${String(place)}\n`);
+  },
+  learn() {
+    if (noticed === '' || !existsSync(noticed)) return;
+    for (const line of readFileSync(noticed, 'utf8').split('\n')) if (line !== '') state.alive.delete(Number(line));
   },
   note: (what) => appendFileSync(journal, `${JSON.stringify(what)}\n`),
 };

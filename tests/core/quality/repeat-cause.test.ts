@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import type { OccupationEstimate } from '../../../src/core/observation/repeats/occupation-estimate.js';
 import type { RepeatTest } from '../../../src/core/observation/repeats/repeat-test.js';
 import { diagonalCovariance } from '../../../src/core/observation/uncertainty/local-covariance.js';
-import { repeatCause } from '../../../src/core/quality/repeat-cause.js';
+import { isPairGain, repeatCause } from '../../../src/core/quality/repeat-cause.js';
 
 function test(horizontalDisagrees: boolean, sigmaUpM: number): RepeatTest {
   return {
@@ -54,5 +55,42 @@ describe('why two occupations disagree', () => {
     expect(repeatCause(moved(0.4, -0.04), test(true, 0.03), 2, 2).cause).toBe('wrong-integer');
     expect(repeatCause(moved(0.05, -0.001), test(true, 0.0001), 2, 2).cause).toBe('wrong-integer');
     expect(repeatCause(moved(0.6, -0.1), test(true, 0.01), 0.5, 0.5).cause).toBe('wrong-integer');
+  });
+});
+
+describe('whether a second occupation makes a point better', () => {
+  /** Variances of plan (both axes together) and height that are the occupation's own, mm²; the base's part does not count. */
+  const stand = (planMm2: number, upMm2: number): OccupationEstimate => ({
+    position: { eastM: 0, northM: 0, upM: 0 },
+    independent: diagonalCovariance(planMm2 / 4e6, planMm2 / 4e6, upMm2 / 3e6),
+    correlated: diagonalCovariance(planMm2 / 8e6, planMm2 / 8e6, upMm2 / 3e6),
+    baseline: diagonalCovariance(planMm2 / 8e6, planMm2 / 8e6, upMm2 / 3e6),
+    mark: diagonalCovariance(1, 1, 1),
+    setup: diagonalCovariance(1, 1, 1),
+    markKey: null,
+    setupKey: null,
+    baselineM: null,
+    startMs: null,
+    endMs: null,
+  });
+  const difference = (planMm2: number, upMm2: number): ReturnType<typeof diagonalCovariance> =>
+    diagonalCovariance(planMm2 / 2e6, planMm2 / 2e6, upMm2 / 1e6);
+
+  // The best linear unbiased mean of two with covariance c has the variance (v₁v₂ − c²)/(v₁ + v₂ − 2c), textbook: of two of 100
+  // with c the mean has (100 + c)/2, whose root is less than 0.95 of 10 below c = 80.5. Five per cent is our own limit.
+  it.each([
+    ['two that share nothing', 100, 100, 200, true],
+    ['two that share 80 of 100', 100, 100, 40, true],
+    ['two that share 81 of 100', 100, 100, 38, false],
+    ['two that share all but 1', 100, 100, 2, false],
+    ['two whose difference says more than both: as if they shared nothing', 100, 100, 300, true],
+    // 100 · v/(100 + v) is less than 0.9025 · 100 below v = 925.6.
+    ['one three times as wide', 100, 900, 1000, true],
+    ['one that is hardly any help', 100, 950, 1050, false],
+    ['the same, the other way round', 950, 100, 1050, false],
+  ])('is so of %s', (_, first, second, between, expected) => {
+    // What is not looked at shares all but 1 of 100, and gains nothing.
+    expect(isPairGain(stand(first, 100), stand(second, 100), difference(between, 2))).toBe(expected);
+    expect(isPairGain(stand(100, first), stand(100, second), difference(2, between))).toBe(expected);
   });
 });

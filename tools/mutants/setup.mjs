@@ -1,8 +1,12 @@
 // Runs before each test file: which change is active, and how often each place is asked for.
 import { appendFileSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { setMaxListeners } from 'node:events';
 import { afterAll, beforeAll, inject } from 'vitest';
 
 const { active, alive, skipped, only, isThin, part, size, journal, now, noticed } = inject('mutants');
+
+// Each run of a test listens once more for its end, and each test is run many times.
+setMaxListeners(0);
 
 /** A test that takes longer is a simulation, and is not asked of single changes. */
 const SLOW_MS = 8000;

@@ -3,6 +3,7 @@ import { cpSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { hasProgram } from './support/external-programs.js';
 import { filesUnder, ROOT, textOf } from './support/repository-files.js';
 
 // The rows that were computed are computed again, by general libraries of another language.
@@ -35,6 +36,17 @@ function check(script: string): { readonly status: number | null; readonly said:
   const { status, stdout, stderr } = spawnSync('python3', ['-B', script], { encoding: 'utf8', maxBuffer: 1 << 26 });
   return { status, said: stdout + stderr };
 }
+
+describe.skipIf(!canRun || !hasProgram('cct'))(
+  'tools/reference/shift_grids.py (skipped without python3 and cct)',
+  () => {
+    it('makes the grids and the rows that stand in the repository, to their last digit', () => {
+      const { status, said } = check(join(ROOT, 'tools', 'reference', 'shift_grids.py'));
+      expect(said).toBe('4 grids, 16 rows, 0 differ\n');
+      expect(status).toBe(0);
+    });
+  },
+);
 
 describe.skipIf(!canRun)(
   'tools/reference (skipped where python3 with mpmath, numpy and scipy is not installed)',

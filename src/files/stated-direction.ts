@@ -35,7 +35,7 @@ export function statedDirection(
     return failure(
       errorProblem('system-mismatch', {
         message: `the shift file leads from ${fileFrom ?? 'a system not stated'} to ${fileTo ?? 'a system not stated'}, and the points go from ${from.label} to ${to.label}`,
-        hint: 'use the file of these two systems, or mend from and to in it',
+        hint: 'use the file of these two systems, or mend what it states of them',
       }),
     );
   }

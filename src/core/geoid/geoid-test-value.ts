@@ -1,5 +1,5 @@
 import { formatFixed } from '../numeric/text/format-fixed.js';
-import type { GeoidGrid } from './geoid-grid.js';
+import type { GeoidGrid, GridLevel } from './geoid-grid.js';
 
 /** A height of a grid to hold another copy against: that of one node. */
 export interface GeoidTestValue {
@@ -16,8 +16,11 @@ export interface GeoidTestValue {
  * Given: the grid. Returned: the value; null where the level has no node with one.
  */
 export function geoidTestValue({ levels }: GeoidGrid): GeoidTestValue | null {
-  const level = levels[0];
-  if (level === undefined) return null;
+  return levels[0] === undefined ? null : levelTestValue(levels[0]);
+}
+
+/** The same of one level, whatever its values are. */
+export function levelTestValue(level: GridLevel): GeoidTestValue | null {
   const { rows, columns, values, unitM } = level;
   const count = rows * columns;
   const middle = Math.floor(rows / 2) * columns + Math.floor(columns / 2);
@@ -47,7 +50,11 @@ const SHOWN_DIGITS = 12;
 
 /** What tells a grid from another of its name, in words: the beginning of its digest and one value. */
 export function geoidIdentityWords(grid: GeoidGrid): string {
-  const digest = grid.sha256 === null ? 'built in' : `SHA-256 ${grid.sha256.slice(0, SHOWN_DIGITS)}…`;
-  const test = geoidTestWords(grid);
+  return identityWords(grid.sha256, geoidTestWords(grid));
+}
+
+/** The beginning of a digest and a test value, of any grid; without a digest it is the one built in. */
+export function identityWords(sha256: string | null, test: string | null): string {
+  const digest = sha256 === null ? 'built in' : `SHA-256 ${sha256.slice(0, SHOWN_DIGITS)}…`;
   return test === null ? digest : `${digest}; ${test}`;
 }

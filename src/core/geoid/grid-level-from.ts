@@ -16,6 +16,17 @@ export const MAXIMUM_GRID_NODES = 400_000_000;
  */
 export const MAXIMUM_GEOID_HEIGHT_M = 200;
 
+/** How far the values of a grid may lie from zero, in their unit: more is a unit, or a no-data value, that the file does not state. */
+export interface ValueBound {
+  readonly most: number;
+  /** For people: `m`. */
+  readonly unit: string;
+  /** What the values are, in the plural. */
+  readonly words: string;
+}
+
+const GEOID_BOUND: ValueBound = { most: MAXIMUM_GEOID_HEIGHT_M, unit: 'm', words: 'geoid heights' };
+
 /** How far, in cells, the width of a grid may be from a full turn and still be one. */
 const TURN_TOLERANCE_CELLS = 0.01;
 const POLE_TOLERANCE_DEG = 1e-6;
@@ -62,14 +73,19 @@ export function gridShapeProblem(shape: GridShape): Problem | null {
  * A checked grid level from its shape and values.
  *
  * Given: the shape; the values, row 0 southernmost, west to east, NaN where there is no data; metres
- * in one unit of them. The array is kept, not copied.
+ * in one unit of them; how far they may lie from zero, as geoid heights unless stated. The array is kept, not copied.
  * Returned: the level, with the longitude wrap worked out: a grid wraps when its columns times its
  * step make a full turn, or when its last column stands a full turn after its first, to a hundredth
  * of a cell; its step is then the exact part of 360°, whatever decimals the file cut off.
  * Problems: those of `gridShapeProblem`; `grid-unreadable` when the number of values differs from
- * rows × columns, a value is infinite or larger than ±200 m, or no node has a value.
+ * rows × columns, a value is infinite or beyond the bound, or no node has a value.
  */
-export function gridLevelFrom(shape: GridShape, values: GridValues, unitM = 1): Outcome<GridLevel> {
+export function gridLevelFrom(
+  shape: GridShape,
+  values: GridValues,
+  unitM = 1,
+  bound: ValueBound = GEOID_BOUND,
+): Outcome<GridLevel> {
   const wrong = gridShapeProblem(shape);
   if (wrong !== null) return failure(wrong);
   if (values.length !== shape.rows * shape.columns) {
@@ -77,13 +93,13 @@ export function gridLevelFrom(shape: GridShape, values: GridValues, unitM = 1): 
       bad('grid-unreadable', `${values.length} values do not fill ${shape.rows} rows of ${shape.columns}`),
     );
   }
-  const worst = firstImpossible(values, unitM);
+  const worst = firstImpossible(values, unitM, bound);
   if (worst === 'empty') return failure(bad('grid-unreadable', 'no node of the grid has a value'));
   if (worst !== null) {
     return failure({
       ...bad(
         'grid-unreadable',
-        `a node holds ${worst} m, geoid heights lie within ${MAXIMUM_GEOID_HEIGHT_M} m of zero`,
+        `a node holds ${worst} ${bound.unit}, ${bound.words} lie within ${bound.most} ${bound.unit} of zero`,
       ),
       received: String(worst),
       hint: 'a no-data value, or a unit, that the file does not state?',
@@ -111,12 +127,12 @@ function columnsInTurn(shape: GridShape): number {
   return 0;
 }
 
-function firstImpossible(values: GridValues, unitM: number): number | 'empty' | null {
+function firstImpossible(values: GridValues, unitM: number, { most }: ValueBound): number | 'empty' | null {
   let seen = false;
   for (let node = 0; node < values.length; node += 1) {
     const value = (values[node] as number) * unitM;
     if (Number.isNaN(value)) continue;
-    if (!(Math.abs(value) <= MAXIMUM_GEOID_HEIGHT_M)) return value;
+    if (!(Math.abs(value) <= most)) return value;
     seen = true;
   }
   return seen ? null : 'empty';

@@ -1,6 +1,5 @@
 import type { GeoidModel } from '../../core/geoid/geoid-height.js';
 import type { ShiftDirection } from '../../core/frames/shifts/shift-definition.js';
-import { pushAll } from '../../core/numeric/push-all.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem, warningProblem } from '../../records/problem.js';
@@ -95,8 +94,12 @@ export async function planTransform(request: TransformRequest): Promise<Outcome<
     exit: end?.at === 'out' ? [end.leg] : [],
   };
   const isOwnSite = end?.kind === 'site' && from.name === to.name;
-  const warnings: Problem[] = [...motionWarning(from, request.change.motion), ...geoidOfSite(end, geoid)];
-  pushAll(warnings, heights.problems);
+  const warnings = [
+    ...change.problems,
+    ...motionWarning(from, request.change.motion),
+    ...geoidOfSite(end, geoid),
+    ...heights.problems,
+  ];
   const words = inWords(legs.change, vertical, [...atSource, ...heights.value.atTarget], end);
   return success(
     {
@@ -113,12 +116,7 @@ export async function planTransform(request: TransformRequest): Promise<Outcome<
       end,
       isOwnSite,
       heights: vertical === null ? heights.value : { ...heights.value, needs: 'orthometric' },
-      moves:
-        legs.change.length > 0 || end?.kind === 'site'
-          ? 'place'
-          : vertical !== null || geoid !== null
-            ? 'heights'
-            : 'nothing',
+      moves: movesOf(legs.change, end, vertical !== null || geoid !== null),
       epochYear:
         frameNameOf(toEnd)?.startsWith('ITRF') === true || request.change.motion !== null
           ? request.change.epochYear
@@ -129,6 +127,11 @@ export async function planTransform(request: TransformRequest): Promise<Outcome<
     },
     warnings,
   );
+}
+
+function movesOf(change: readonly Leg[], end: PlannedEnd | null, movesHeights: boolean): PlannedTransform['moves'] {
+  if (change.length > 0 || end?.kind === 'site') return 'place';
+  return movesHeights ? 'heights' : 'nothing';
 }
 
 /** The change of frame; --inverse belongs to the end where there is one, and an operation goes from source to target. */

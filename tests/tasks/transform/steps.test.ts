@@ -44,7 +44,9 @@ function smallShiftGrid(): Step {
     Float32Array.from({ length: rows * rows }, (_, i) => a + b * Math.floor(i / rows) - 0.7 * b * (i % rows));
   const level = { southDeg: -32, westDeg: 20, latitudeStepDeg: 0.25, longitudeStepDeg: 0.25, rows, columns: rows };
   const shift = createGridShift([{ ...level, latitudeArcsec: ramp(2, 0.1), longitudeArcsec: ramp(-1.5, 0.05) }]);
-  return shiftGridStep({ shift, name: 'small.gsb', fromName: null, toName: null });
+  const facts = { frame: null, fromName: null, toName: null, interpolation: 'bilinear' } as const;
+  const grid = { kind: 'geographic', shift, heightAddedM: null } as const;
+  return shiftGridStep({ grid, name: 'small.gsb', sha256: '', test: null, facts }, AIRY_1830, GRS80);
 }
 
 /** A place of the invented job, its pair, X, Y, Z or axes about it: whatever a step may need. */

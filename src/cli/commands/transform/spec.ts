@@ -38,7 +38,7 @@ export const transformSpec: CommandSpec = {
     },
     {
       flags: '--shift <file>',
-      description: 'the operation as a shift file (TOML), or as a grid of shifts (.gsb, .tif)',
+      description: 'the operation as a shift file (TOML), or as a grid of shifts of any kind (.gsb, .tif)',
     },
     {
       flags: '--accept-default-shift',

@@ -1,4 +1,5 @@
 import { InternalError } from '../../../records/internal-error.js';
+import type { GridValues } from '../../geoid/geoid-grid.js';
 import { createGeoidHeight } from '../../geoid/geoid-height.js';
 import { normaliseLongitudeDeg } from '../../numeric/angle-units.js';
 import type { GeographicPair } from '../systems/grid-system.js';
@@ -12,9 +13,9 @@ export interface GridShiftLevel {
   readonly rows: number;
   readonly columns: number;
   /** Target minus source, seconds of arc, north positive; NaN where there is none. */
-  readonly latitudeArcsec: Float32Array;
+  readonly latitudeArcsec: GridValues;
   /** Target minus source, seconds of arc, east positive. */
-  readonly longitudeArcsec: Float32Array;
+  readonly longitudeArcsec: GridValues;
 }
 
 /** A shift of latitude and longitude by interpolation in grids; heights do not change. */
@@ -32,7 +33,8 @@ const MOST_TURNS = 20;
 const DEGREES_PER_ARCSECOND = 1 / 3600;
 
 /**
- * A grid shift (EPSG method 9615, NTv2; EPSG 1113 by its rule of interpolation): bilinear between four nodes.
+ * A grid shift (EPSG method 9615, NTv2; EPSG 1113 by its rule of interpolation): bilinear between four nodes, or biquadratic
+ * among nine where its publisher says so (each level then has three rows and columns).
  *
  * Given: one level or more; where levels overlap the one with the smallest cells counts. Returned:
  * functions from degrees to degrees, longitude −180…180.
@@ -53,10 +55,13 @@ const DEGREES_PER_ARCSECOND = 1 / 3600;
  * shift.forward(50.5, 10.5, place) && place; // { latitudeDeg: 50.501, longitudeDeg: 10.498 }
  * shift.forward(52, 10.5, place); // false
  */
-export function createGridShift(levels: readonly GridShiftLevel[]): GridShift {
+export function createGridShift(
+  levels: readonly GridShiftLevel[],
+  interpolation: 'bilinear' | 'biquadratic' = 'bilinear',
+): GridShift {
   const sorted = [...levels].sort((a, b) => cell(a) - cell(b));
-  const northDegAt = shiftsOf(sorted, ({ latitudeArcsec }) => latitudeArcsec);
-  const eastDegAt = shiftsOf(sorted, ({ longitudeArcsec }) => longitudeArcsec);
+  const northDegAt = shiftsOf(sorted, interpolation, ({ latitudeArcsec }) => latitudeArcsec);
+  const eastDegAt = shiftsOf(sorted, interpolation, ({ longitudeArcsec }) => longitudeArcsec);
 
   return {
     forward(latitudeDeg, longitudeDeg, out) {
@@ -89,7 +94,8 @@ export function createGridShift(levels: readonly GridShiftLevel[]): GridShift {
 /** One component over all levels, degrees; null where there is none. */
 function shiftsOf(
   sorted: readonly GridShiftLevel[],
-  valuesOf: (level: GridShiftLevel) => Float32Array,
+  interpolation: 'bilinear' | 'biquadratic',
+  valuesOf: (level: GridShiftLevel) => GridValues,
 ): (latitudeDeg: number, longitudeDeg: number) => number | null {
   const levels = sorted.map((level) => ({
     ...level,
@@ -99,8 +105,8 @@ function shiftsOf(
     turnColumns: 0,
   }));
   const grid = { name: 'grid of shifts', sha256: null, frame: null, precisionNote: null, levels };
-  const made = createGeoidHeight(grid, 'bilinear');
-  if (!made.ok) throw new InternalError('a grid of shifts has at least two rows and two columns');
+  const made = createGeoidHeight(grid, interpolation);
+  if (!made.ok) throw new InternalError('a grid of shifts has rows and columns enough');
   return made.value.heightAt;
 }
 

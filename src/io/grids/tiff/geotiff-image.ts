@@ -19,7 +19,7 @@ const MAXIMUM_BLOCK_BYTES = 4 * MAXIMUM_GRID_NODES;
  * Reads one image of a geodetic TIFF as a grid level.
  *
  * Given: the image; the sample to read; the whole file, for the check of its blocks.
- * Returned: the level in metres, no-data nodes NaN.
+ * Returned: the level in metres, or in the unit of its sample, no-data nodes NaN.
  * Problems: those of `geotiffPlacement` and `gridLevelFrom`; `grid-unsupported` for a compression
  * or number format not read; `grid-unreadable` for a block that is missing, cut off or damaged.
  * Notes: a big-endian file with a predictor is refused because geotiff 3.0.5 gets its numbers wrong
@@ -79,7 +79,7 @@ export async function readGeotiffImage(
     }
     await aMoment(reading.signal);
   }
-  return gridLevelFrom(shape, values);
+  return gridLevelFrom(shape, values, 1, sample.bound);
 }
 
 /** Rows unpacked at once: whole blocks, so that none is unpacked twice, and some hundred thousand nodes where blocks are small. */

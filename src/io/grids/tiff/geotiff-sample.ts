@@ -1,10 +1,11 @@
 import type { GeoTIFFImage } from 'geotiff';
-import { lengthUnitNamed } from '../../../core/numeric/length-units.js';
+import type { ValueBound } from '../../../core/geoid/grid-level-from.js';
 import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { metadataOfImage } from './gdal-metadata.js';
 import { geotiffPackingOf, itemText } from './geotiff-packing.js';
 import type { GeotiffPacking } from './geotiff-packing.js';
+import { LENGTHS } from './geotiff-units.js';
 
 /** Which sample of a TIFF image holds the numbers wanted, and how a raw number becomes metres: (offset + scale · raw) · metresPerUnit. */
 export interface GeotiffSample extends GeotiffPacking {
@@ -12,6 +13,8 @@ export interface GeotiffSample extends GeotiffPacking {
   readonly metresPerUnit: number;
   /** False where the file does not say what it holds. */
   readonly isStated: boolean;
+  /** How far the numbers may lie from zero; absent: as geoid heights. */
+  readonly bound?: ValueBound;
 }
 
 type Items = Readonly<Record<string, string>>;
@@ -48,12 +51,9 @@ export async function geotiffSampleOf(image: GeoTIFFImage, first: GeoTIFFImage):
   const items = samples[index] ?? {};
   const packing = await geotiffPackingOf(image, items);
   if ('message' in packing) return unsupported(packing.message, packing.expected);
-  const unitName = itemText(items, 'UNITTYPE') ?? 'metre';
-  const metresPerUnit = ['m', 'meter', 'metres', 'meters'].includes(unitName)
-    ? 1
-    : (lengthUnitNamed(unitName)?.metres ?? null);
-  if (metresPerUnit === null)
-    return unsupported(`its unit is ${unitName}`, 'metre, or a unit of length by its registry name');
+  const unitName = itemText(items, 'UNITTYPE') ?? LENGTHS.absent;
+  const metresPerUnit = LENGTHS.factorOf(unitName);
+  if (metresPerUnit === null) return unsupported(`its unit is ${unitName}`, LENGTHS.words);
   return success({ ...packing, index, metresPerUnit, isStated: type !== null && found >= 0 });
 }
 

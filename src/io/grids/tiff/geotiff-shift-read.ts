@@ -1,113 +1,135 @@
-import { ownEntry } from '../../../core/numeric/own-entry.js';
-import type { GeoTIFFImage } from 'geotiff';
+import type { ShiftGridContent, ShiftGridFacts } from '../../../core/frames/grids/shift-grid.js';
+import type { GridLevel } from '../../../core/geoid/geoid-grid.js';
 import type { GridShiftLevel } from '../../../core/grid/plane/grid-shift.js';
-import { InternalError } from '../../../records/internal-error.js';
 import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
+import { entryAt } from '../../../records/present.js';
 import { errorProblem } from '../../../records/problem.js';
-import { metadataOfImage } from './gdal-metadata.js';
-import { openGeotiffImages } from './geotiff-grid-read.js';
-import { geotiffPackingOf } from './geotiff-packing.js';
-import { readGeotiffImage } from './geotiff-image.js';
-import type { GeotiffSample } from './geotiff-sample.js';
 import { DEFAULT_GRID_READING } from '../grid-reading.js';
 import type { GridReading } from '../grid-reading.js';
-import type { Ntv2Content } from '../ntv2-read.js';
+import { readGeotiffComponents } from './geotiff-components.js';
+import type { ComponentKind, ComponentLevels, ComponentSample } from './geotiff-components.js';
+import { ANGLES, LENGTHS } from './geotiff-units.js';
 
-type Items = Readonly<Record<string, string>>;
+// How far values may lie from zero: far beyond every datum there is, and near enough to tell a unit, or a no-data value, that
+// the file does not state. Common practice, no published source.
+const DEGREE_OF_ARC = { most: 3600, unit: 'seconds of arc', words: 'shifts between frames' };
+const TRANSLATION = { most: 5000, unit: 'm', words: 'translations between frames' };
+const ELLIPSOIDAL = { most: 1000, unit: 'm', words: 'shifts of ellipsoidal heights' };
+const VERTICAL = { most: 200, unit: 'm', words: 'offsets between heights' };
 
-const WANTED_TYPE = 'HORIZONTAL_OFFSET';
-/** Seconds of arc in a unit, by the name a file gives it. */
-const UNITS: Readonly<Record<string, number>> = {
-  'arc-second': 1,
-  'arc-seconds per year': Number.NaN,
-  degree: 3600,
-  radian: (180 / Math.PI) * 3600,
-};
+const angle = (name: string): ComponentSample => ({ name, units: ANGLES, bound: DEGREE_OF_ARC });
+
+/** The kinds of shifts. Reference: GTG, "TYPE" and "DESCRIPTION". */
+const KINDS: readonly ComponentKind[] = [
+  { type: 'HORIZONTAL_OFFSET', samples: [angle('latitude_offset'), angle('longitude_offset')] },
+  {
+    type: 'GEOGRAPHIC_3D_OFFSET',
+    samples: [
+      angle('latitude_offset'),
+      angle('longitude_offset'),
+      { name: 'ellipsoidal_height_offset', units: LENGTHS, bound: ELLIPSOIDAL },
+    ],
+  },
+  {
+    type: 'GEOCENTRIC_TRANSLATION',
+    samples: ['x_translation', 'y_translation', 'z_translation'].map((name) => ({
+      name,
+      units: LENGTHS,
+      bound: TRANSLATION,
+    })),
+  },
+  {
+    type: 'VERTICAL_OFFSET_VERTICAL_TO_VERTICAL',
+    samples: [{ name: 'vertical_offset', units: LENGTHS, bound: VERTICAL }],
+  },
+];
+
+/** What a grid of shifts holds, and what it says of itself. */
+export interface ShiftGridRead {
+  readonly content: ShiftGridContent;
+  readonly facts: ShiftGridFacts;
+}
 
 /**
- * Reads a geodetic TIFF of horizontal offsets as grids of shifts.
+ * Reads a geodetic TIFF of shifts: of latitude and longitude, with or without the ellipsoidal height; of X, Y, Z; of heights.
  *
- * Given: the file's bytes. Returned: one grid for each image.
- * Problems: those of `readGeotiffImage`; grid-unreadable where the TIFF is damaged; grid-unsupported
- * for another TYPE, samples that are not called latitude_offset and longitude_offset, longitudes
- * positive west without saying so, units that are not known, and a scale, offset or no-data value that is no number.
- * Reference: GTG, "TYPE", "DESCRIPTION", "UNITTYPE", "OFFSET", "SCALE", "positive_value".
+ * Given: the file's bytes. Returned: one level for each image, and the systems it states.
+ * Problems: those of `readGeotiffComponents`; grid-unsupported for a way of interpolation that is not known or too wide for
+ * one of its grids, and for translations whose places are in neither of their two systems.
+ * Reference: GTG, "TYPE", "source_crs_epsg_code", "target_crs_epsg_code", "interpolation_method".
  */
 export async function readGeotiffShift(
   bytes: Uint8Array,
   reading: GridReading = DEFAULT_GRID_READING,
-): Promise<Outcome<Ntv2Content>> {
-  try {
-    const images = await openGeotiffImages(bytes, reading);
-    if (!images.ok) return images;
-    const levels: GridShiftLevel[] = [];
-    for (const image of images.value) {
-      const level = await levelOf(image, images.value[0] ?? image, bytes, reading);
-      if (!level.ok) return level;
-      levels.push(level.value);
-    }
-    return success({ levels, fromName: null, toName: null });
-  } catch (error) {
-    if (error instanceof InternalError || reading.signal?.aborted === true) throw error;
-    return failure(
-      errorProblem('grid-unreadable', {
-        message: `the file is not a TIFF that can be decoded (${error instanceof Error ? error.message : 'unknown'})`,
-      }),
-    );
-  }
+): Promise<Outcome<ShiftGridRead>> {
+  const read = await readGeotiffComponents(bytes, KINDS, 'shifts', reading);
+  if (!read.ok) return read;
+  const interpolation = interpolationOf(read.value);
+  if (!interpolation.ok) return interpolation;
+  const { frame, itemOf, type } = read.value;
+  const to = codeOf(itemOf('target_crs_epsg_code'));
+  const stated = codeOf(itemOf('source_crs_epsg_code'));
+  // Without a word of it the source is the system of the places; where no target is stated either, nothing is known of the two.
+  const from = stated ?? (to === null || type === VERTICAL_TYPE ? null : frame);
+  const content = contentOf(read.value, { frame, from, to });
+  if (!content.ok) return content;
+  const facts = { frame, from, to, fromName: from, toName: to, interpolation: interpolation.value };
+  return success({ content: content.value, facts });
 }
 
-async function levelOf(
-  image: GeoTIFFImage,
-  first: GeoTIFFImage,
-  bytes: Uint8Array,
-  reading: GridReading,
-): Promise<Outcome<GridShiftLevel>> {
-  const source = image.fileDirectory.hasTag('GDAL_METADATA') ? image : first;
-  const metadata = await metadataOfImage(source);
-  const ofFirst = source === first ? metadata : await metadataOfImage(first);
-  const type = ofFirst(null)['TYPE'] ?? 'not stated';
-  if (type !== WANTED_TYPE) return unsupported(`the grid is of type ${type}`, WANTED_TYPE);
-  const samples: Items[] = [];
-  for (let index = 0; index < image.getSamplesPerPixel(); index += 1) samples.push(metadata(index));
-  const found: Float32Array[] = [];
-  let shape: Omit<GridShiftLevel, 'latitudeArcsec' | 'longitudeArcsec'> | null = null;
-  for (const name of ['latitude_offset', 'longitude_offset']) {
-    const index = samples.findIndex((items) => items['DESCRIPTION'] === name);
-    if (index < 0) return unsupported(`it has no sample ${name}`, 'samples latitude_offset and longitude_offset');
-    const items = samples[index] ?? {};
-    const unit = ownEntry(UNITS, items['UNITTYPE'] ?? 'arc-second') ?? Number.NaN;
-    if (!Number.isFinite(unit))
-      return unsupported(`the unit of ${name} is ${String(items['UNITTYPE'])}`, 'arc-second, degree or radian');
-    const packing = await geotiffPackingOf(image, items);
-    if ('message' in packing) return unsupported(`${name}: ${packing.message}`, packing.expected);
-    const east = items['positive_value'] === 'west' ? -1 : 1;
-    const sample: GeotiffSample = {
-      index,
-      scale: east * packing.scale,
-      offset: east * packing.offset,
-      noData: packing.noData,
-      metresPerUnit: 1,
-      isStated: true,
-    };
-    const level = await readGeotiffImage(image, sample, bytes, reading);
-    if (!level.ok) return level;
-    const { southDeg, westDeg, latitudeStepDeg, longitudeStepDeg, rows, columns, values } = level.value;
-    shape = { southDeg, westDeg, latitudeStepDeg, longitudeStepDeg, rows, columns };
-    // The reader's own bound on a node, 200, is a bound on seconds or degrees here: no datum lies farther.
-    found.push(Float32Array.from(values, (node) => node * unit));
-  }
-  const [latitudeArcsec, longitudeArcsec] = found;
-  if (shape === null || latitudeArcsec === undefined || longitudeArcsec === undefined)
-    throw new InternalError('a grid of shifts has no samples');
-  return success({ ...shape, latitudeArcsec, longitudeArcsec });
+const VERTICAL_TYPE = 'VERTICAL_OFFSET_VERTICAL_TO_VERTICAL';
+
+function contentOf(
+  { type, levels }: ComponentLevels,
+  ends: Pick<ShiftGridFacts, 'frame' | 'from' | 'to'>,
+): Outcome<ShiftGridContent> {
+  const [first, second, third] = [entryAt(levels, 0), levels[1], levels[2]];
+  if (second === undefined) return success({ kind: 'vertical', offsets: first });
+  if (type !== 'GEOCENTRIC_TRANSLATION')
+    return success({ kind: 'geographic', shifts: shiftLevels(first, second), heights: third ?? null });
+  const readAt = placesOf(ends);
+  return readAt === null
+    ? unsupported(
+        `its places are in ${String(ends.frame)}, and it leads from ${String(ends.from)} to ${String(ends.to)}`,
+        'places in one of the two systems',
+      )
+    : success({ kind: 'geocentric', axes: [first, second, entryAt(levels, 2)], readAt });
+}
+
+/** Whose latitude and longitude the nodes of translations stand at: the source's unless the file says the target's; null: neither's. */
+function placesOf({ frame, from, to }: Pick<ShiftGridFacts, 'frame' | 'from' | 'to'>): 'source' | 'target' | null {
+  if (frame === null || to === null || frame === from) return 'source';
+  return frame === to ? 'target' : null;
+}
+
+function shiftLevels(latitudes: readonly GridLevel[], longitudes: readonly GridLevel[]): readonly GridShiftLevel[] {
+  return latitudes.map((level, index) => {
+    const { southDeg, westDeg, latitudeStepDeg, longitudeStepDeg, rows, columns } = level;
+    const shape = { southDeg, westDeg, latitudeStepDeg, longitudeStepDeg, rows, columns };
+    return { ...shape, latitudeArcsec: level.values, longitudeArcsec: entryAt(longitudes, index).values };
+  });
+}
+
+/** The way that the file asks for; bilinear where it says nothing. */
+function interpolationOf({ itemOf, levels }: ComponentLevels): Outcome<ShiftGridFacts['interpolation']> {
+  const method = itemOf('interpolation_method') ?? 'bilinear';
+  if (method !== 'bilinear' && method !== 'biquadratic')
+    return unsupported(`it is to be interpolated ${method}`, 'bilinear or biquadratic');
+  const isNarrow = levels.flat().some(({ rows, columns }) => rows < 3 || columns < 3);
+  if (method === 'biquadratic' && isNarrow)
+    return unsupported('it is to be interpolated biquadratic, and a grid of it has two rows or columns', '3 of each');
+  return success(method);
+}
+
+function codeOf(text: string | null): string | null {
+  return text !== null && /^\d{4,9}$/u.test(text) ? `EPSG:${text}` : null;
 }
 
 function unsupported(message: string, expected: string): Outcome<never> {
   return failure(
     errorProblem('grid-unsupported', {
-      message: `the TIFF does not hold horizontal shifts that can be used: ${message}`,
+      message: `the TIFF does not hold shifts that can be used: ${message}`,
       expected,
     }),
   );

@@ -96,14 +96,27 @@ export function motionWarning(from: NamedSide, motion: Motion | null): readonly 
 
 /** A warning where velocities are given in another frame than the coordinates. */
 export function gridFrameWarning(from: NamedSide, grid: VelocityGrid): readonly Problem[] {
-  const { code, name } = from.geographic;
-  if (grid.frame === null || code === null || sameOperationFrame(grid.frame, code)) return [];
-  return [
-    warningProblem('system-mismatch', {
-      message: `the velocities of ${grid.name} are given in ${grid.frame}, and the points are in ${name}`,
-      received: grid.frame,
-      expected: code,
-      hint: 'velocities of one frame are none in another: move the points in the frame of the grid, before or after the shift',
-    }),
-  ];
+  return otherFrame(
+    from,
+    grid.frame,
+    `the velocities of ${grid.name}`,
+    'velocities of one frame are none in another: move the points in the frame of the grid, before or after the shift',
+  );
+}
+
+/** A warning where the nodes of a grid stand at places of another frame than the points. */
+export function gridPlaceWarning(from: NamedSide, frame: string | null, words: string): readonly Problem[] {
+  return otherFrame(
+    from,
+    frame,
+    words,
+    'the grid is read at the place as it stands: where the frames lie apart, transform the points first',
+  );
+}
+
+function otherFrame({ geographic }: NamedSide, frame: string | null, words: string, hint: string): readonly Problem[] {
+  const { code, name } = geographic;
+  if (frame === null || code === null || frame === code || sameOperationFrame(frame, code)) return [];
+  const message = `${words} are given in ${frame}, and the points are in ${name}`;
+  return [warningProblem('system-mismatch', { message, received: frame, expected: code, hint })];
 }

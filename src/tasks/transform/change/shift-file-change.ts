@@ -11,7 +11,7 @@ import type { NamedShiftGrid } from '../steps/shift-grid-step.js';
 import { unnamedChange } from './fitting-operations.js';
 import { isSameFrame } from './named-side.js';
 import type { NamedSide } from './named-side.js';
-import { shiftChange } from './shift-change.js';
+import { gridPlaceWarning, shiftChange } from './shift-change.js';
 import type { ChangeRequest, PlannedChange } from './shift-change.js';
 
 /** What a shift file or a grid of shifts holds. */
@@ -52,7 +52,7 @@ export function shiftFileChange(
     );
   }
   const leg = (step: Step): Leg => ({ step, direction });
-  if (filed.kind === 'grid') return success({ change: [leg(shiftGridStep(filed))], vertical: null, watched: [] });
+  if (filed.kind === 'grid') return gridChange(filed, direction, from, to);
   const step = leg(filedStep(filed, to.geographic.ellipsoid));
   if (filed.action.on === 'plane') {
     if (from.kind !== 'projected' || to.kind !== 'projected') {
@@ -65,7 +65,26 @@ export function shiftFileChange(
     }
     return success({ change: [step], vertical: null, watched: [] });
   }
-  return isSameFrame(from, to)
-    ? success({ change: [], vertical: step, watched: [] })
-    : failure(unnamedChange(from, to));
+  return verticalChange(step, from, to);
+}
+
+/** A grid leads from its source to its target, in whichever direction it is taken. */
+function gridChange(
+  filed: NamedShiftGrid,
+  direction: ShiftDirection,
+  from: NamedSide,
+  to: NamedSide,
+): Outcome<PlannedChange> {
+  const [source, target] = direction === 'forward' ? [from, to] : [to, from];
+  const leg = { step: shiftGridStep(filed, source.geographic.ellipsoid, target.geographic.ellipsoid), direction };
+  if (filed.grid.kind !== 'vertical') return success({ change: [leg], vertical: null, watched: [] });
+  const planned = verticalChange(leg, from, to);
+  return planned.ok
+    ? success(planned.value, gridPlaceWarning(to, filed.facts.frame, `the offsets of ${filed.name}`))
+    : planned;
+}
+
+/** What acts on heights alone leads between no two frames. */
+function verticalChange(leg: Leg, from: NamedSide, to: NamedSide): Outcome<PlannedChange> {
+  return isSameFrame(from, to) ? success({ change: [], vertical: leg, watched: [] }) : failure(unnamedChange(from, to));
 }

@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { createShiftGrid } from '../../../../src/core/frames/grids/shift-grid.js';
 import { createGridShift } from '../../../../src/core/grid/plane/grid-shift.js';
+import type { GridShiftLevel } from '../../../../src/core/grid/plane/grid-shift.js';
 import { readGeotiffShift } from '../../../../src/io/grids/tiff/geotiff-shift-read.js';
 import { POINT_KEYS, geoidMetadata, tiffBytes } from '../../../support/tiff-bytes.js';
 import type { TiffImageFixture } from '../../../support/tiff-bytes.js';
@@ -28,9 +30,86 @@ function image(changes: Partial<TiffImageFixture> = {}): TiffImageFixture {
   };
 }
 
+async function levelsOf(bytes: Buffer): Promise<readonly GridShiftLevel[]> {
+  const { content } = value(await readGeotiffShift(bytes));
+  if (content.kind !== 'geographic') throw new Error('latitudes and longitudes were asked for');
+  return content.shifts;
+}
+
+/** Two by two nodes of translations, of one number each. */
+function translations(codes: string, unit = 'metre', values: readonly number[] = [-168, -72, 318]): TiffImageFixture {
+  const items = ['x', 'y', 'z'].map(
+    (axis, index) =>
+      `<Item name="DESCRIPTION" sample="${String(index)}" role="description">${axis}_translation</Item><Item name="UNITTYPE" sample="${String(index)}" role="unittype">${unit}</Item>`,
+  );
+  return image({
+    samples: values.map((number) => [number, number, number, number]),
+    metadata: `<GDALMetadata><Item name="TYPE">GEOCENTRIC_TRANSLATION</Item>${items.join('')}${codes}</GDALMetadata>`,
+  });
+}
+
+describe('readGeotiffShift, of geocentric translations', () => {
+  const code = (end: string, number: number): string => `<Item name="${end}_crs_epsg_code">${String(number)}</Item>`;
+  const read = async (fixture: TiffImageFixture) => value(await readGeotiffShift(tiffBytes([fixture])));
+
+  it('takes 318 m as they stand, and survey feet as metres', async () => {
+    const metres = (await read(translations(''))).content;
+    expect(metres.kind === 'geocentric' && metres.axes.map(([level]) => level?.values[0])).toEqual([-168, -72, 318]);
+    const feet = (await read(translations('', 'US survey foot', [3937, 0, -3937]))).content;
+    expect(feet.kind === 'geocentric' && feet.axes.map(([level]) => level?.values[3])).toEqual([1200, 0, -1200]);
+    expect(codes(await readGeotiffShift(tiffBytes([translations('', 'arc-second')])))).toEqual(['grid-unsupported']);
+    // A no-data value that the file does not state.
+    expect(codes(await readGeotiffShift(tiffBytes([translations('', 'metre', [-9999, 0, 0])])))).toEqual([
+      'grid-unreadable',
+    ]);
+  });
+
+  it('finds whose places they are at, and refuses those of a third system', async () => {
+    const at = async (more: string) => {
+      const { content } = await read(translations(more));
+      return content.kind === 'geocentric' && content.readAt;
+    };
+    expect(await at('')).toBe('source');
+    expect(await at(code('target', 4258))).toBe('source');
+    expect(await at(code('source', 4275) + code('target', 4326))).toBe('target');
+    const third = await readGeotiffShift(tiffBytes([translations(code('source', 4275) + code('target', 4258))]));
+    expect(third.problems[0]?.message).toContain('its places are in EPSG:4326');
+  });
+});
+
 describe('readGeotiffShift', () => {
+  it('says what another kind is named with', async () => {
+    const geoid = await readGeotiffShift(tiffBytes([image({ samples: [[1, 2, 3, 4]], metadata: geoidMetadata() })]));
+    expect(geoid.problems[0]?.hint).toBe('geoid heights are named with --geoid');
+  });
+
+  it('interpolates among nine nodes where the file says so, and refuses a way it does not know', async () => {
+    const way = (name: string): string => metadata('arc-second', `<Item name="interpolation_method">${name}</Item>`);
+    // Squares of the column: a parabola is exact half-way, the straight line is not.
+    const squares = image({
+      width: 3,
+      height: 3,
+      samples: [
+        [0, 1, 4, 0, 1, 4, 0, 1, 4],
+        [0, 0, 0, 0, 0, 0, 0, 0, 0],
+      ],
+      metadata: way('biquadratic'),
+    });
+    const { content, facts } = value(await readGeotiffShift(tiffBytes([squares])));
+    const grid = createShiftGrid(content, facts.interpolation);
+    const out = { latitudeDeg: 0, longitudeDeg: 0 };
+    expect(grid.kind === 'geographic' && grid.shift.forward(-29, 21.5, out)).toBe(true);
+    expect((out.longitudeDeg - 21.5) * 3600).toBeCloseTo(2.25, 9);
+    expect(codes(await readGeotiffShift(tiffBytes([image({ metadata: way('biquadratic') })])))).toEqual([
+      'grid-unsupported',
+    ]);
+    expect(codes(await readGeotiffShift(tiffBytes([image({ metadata: way('kriging') })])))).toEqual([
+      'grid-unsupported',
+    ]);
+  });
+
   it('finds the samples by name, turns rows to run from the south, and takes east as positive', async () => {
-    const [level] = value(await readGeotiffShift(tiffBytes([image()]))).levels;
+    const [level] = await levelsOf(tiffBytes([image()]));
     expect([level?.southDeg, level?.westDeg, level?.rows, level?.columns]).toEqual([-29, 20, 2, 2]);
     expect([...(level?.latitudeArcsec ?? [])]).toEqual([3, 4, 1, 2]);
     expect([...(level?.longitudeArcsec ?? [])]).toEqual([30, 40, 10, 20]);
@@ -38,19 +117,17 @@ describe('readGeotiffShift', () => {
 
   it('reads degrees, and longitudes positive west where the file says so', async () => {
     const west = '<Item name="positive_value" sample="0">west</Item>';
-    const [level] = value(
-      await readGeotiffShift(
-        tiffBytes([
-          image({
-            samples: [
-              [0.25, 0, 0.5, 0],
-              [0, 0, 0.125, 0],
-            ],
-            metadata: metadata('degree', west),
-          }),
-        ]),
-      ),
-    ).levels;
+    const [level] = await levelsOf(
+      tiffBytes([
+        image({
+          samples: [
+            [0.25, 0, 0.5, 0],
+            [0, 0, 0.125, 0],
+          ],
+          metadata: metadata('degree', west),
+        }),
+      ]),
+    );
     expect(level?.latitudeArcsec[0]).toBe(450);
     expect(level?.longitudeArcsec[0]).toBe(-1800);
   });
@@ -74,11 +151,11 @@ describe('readGeotiffShift', () => {
           noData: '-32768',
         }),
       ]);
-    const [level] = value(await readGeotiffShift(packed(''))).levels;
-    expect([...(level?.longitudeArcsec ?? [])]).toEqual([1.3, 1.4, 1.1, 1.2].map(Math.fround));
-    expect([...(level?.latitudeArcsec ?? [])]).toEqual([NaN, 2.04, 2.01, 2.02].map(Math.fround));
-    const west = value(await readGeotiffShift(packed('<Item name="positive_value" sample="0">west</Item>'))).levels[0];
-    expect([...(west?.longitudeArcsec ?? [])]).toEqual([-1.3, -1.4, -1.1, -1.2].map(Math.fround));
+    const [level] = await levelsOf(packed(''));
+    expect([...(level?.longitudeArcsec ?? [])]).toEqual([1.3, 1.4, 1.1, 1.2]);
+    expect([...(level?.latitudeArcsec ?? [])]).toEqual([NaN, 2.04, 2.01, 2.02]);
+    const west = (await levelsOf(packed('<Item name="positive_value" sample="0">west</Item>')))[0];
+    expect([...(west?.longitudeArcsec ?? [])]).toEqual([-1.3, -1.4, -1.1, -1.2]);
     const shift = createGridShift(level === undefined ? [] : [level]);
     const out = { latitudeDeg: 0, longitudeDeg: 0 };
     expect(shift.forward(-28.5, 20.5, out)).toBe(false);

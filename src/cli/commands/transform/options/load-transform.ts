@@ -5,6 +5,7 @@ import type { LoadedShift } from '../../../../files/load-shift-file.js';
 import { loadVelocityGrid } from '../../../../files/load-velocity-grid.js';
 import { loadTransformSide } from '../../../../files/load-transform-side.js';
 import { statedDirection } from '../../../../files/stated-direction.js';
+import type { ShiftGridFacts } from '../../../../core/frames/grids/shift-grid.js';
 import type { VelocityGrid } from '../../../../core/frames/plates/velocity-grid.js';
 import type { GridReading } from '../../../../io/grids/grid-reading.js';
 import { failure, success } from '../../../../records/outcome.js';
@@ -135,17 +136,20 @@ async function loadShift(
   const loaded = await loadShiftFile(name, folder, reading);
   if (!loaded.ok) return loaded;
   const filed = filedShift(loaded.value);
-  const ends = filed.kind === 'grid' ? null : filed.kind === 'geocentric' ? filed.shift : filed;
+  const ends = statedEnds(loaded.value, filed);
   const direction = statedDirection(ends?.from ?? null, ends?.to ?? null, from, to, inverse);
   if (!direction.ok) return direction;
   return success({ loaded: loaded.value, named: { filed, direction: direction.value } });
 }
 
-/** A grid of shifts names its frames in its own words; a shift file by codes. */
+/** A shift file and a geodetic TIFF name their frames by codes; NTv2 has free words, and offsets between heights lead between no two frames. */
+function statedEnds(loaded: LoadedShift, filed: FiledShift): Pick<ShiftGridFacts, 'from' | 'to'> | null {
+  if (loaded.kind === 'grid') return loaded.grid.kind === 'vertical' ? null : loaded.facts;
+  return filed.kind === 'geocentric' ? filed.shift : filed.kind === 'method' ? filed : null;
+}
+
 function filedShift(loaded: LoadedShift): FiledShift {
-  if (loaded.kind === 'file') return loaded.file;
-  const { shift, name, file } = loaded;
-  return { kind: 'grid', shift, name, fromName: file.fromName, toName: file.toName };
+  return loaded.kind === 'file' ? loaded.file : loaded;
 }
 
 function heightRequest(invocation: Invocation, folder: string, reading: GridReading): Outcome<HeightRequest> {

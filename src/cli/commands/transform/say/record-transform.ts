@@ -25,7 +25,14 @@ export function recordTransform(loaded: LoadedTransform, invocation: Invocation,
       sha256: geoid.grid.sha256,
       test: geoidTestWords(geoid.grid),
     });
-  if (shift !== null) log.model('grid', { role: 'shift', name: shift.name, definition: null, sha256: shift.sha256 });
+  if (shift !== null)
+    log.model('grid', {
+      role: 'shift',
+      name: shift.name,
+      definition: shift.kind === 'grid' ? shift.facts.frame : null,
+      sha256: shift.sha256,
+      ...(shift.kind === 'grid' && { test: shift.test }),
+    });
   if (velocities !== null)
     log.model('grid', {
       role: 'velocities',

@@ -8,7 +8,12 @@ describe('dayOfOccupation', () => {
   it.each([
     ['1', null],
     ['1+2', null],
+    ['/1', ''],
+    ['a/b/1', 'a/b'],
     ['mon/1+mon/2', 'mon'],
+    ['mon/1+2', null],
+    ['1+mon/2', null],
+    ['mon/1+mon/2+tue/1', null],
     ['mon/1+tue/1', null],
   ])('of %s is %s', (name, day) => {
     expect(dayOfOccupation(name)).toBe(day);

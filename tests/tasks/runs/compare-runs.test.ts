@@ -164,6 +164,74 @@ describe('compareRuns', () => {
     expect(moved(0.003)).toMatchObject({ change: 'moved' });
   });
 
+  it.each<readonly [string, 'same' | 'other', Partial<PointRow>, Partial<PointRow>]>([
+    ['at one time from one base', 'same', {}, {}],
+    [
+      'that begin as the others end',
+      'same',
+      { firstEpochMs: 0, lastEpochMs: 10 },
+      { firstEpochMs: 10, lastEpochMs: 20 },
+    ],
+    [
+      'that end as the others begin',
+      'same',
+      { firstEpochMs: 10, lastEpochMs: 20 },
+      { firstEpochMs: 0, lastEpochMs: 10 },
+    ],
+    [
+      'of which one lies within the other',
+      'same',
+      { firstEpochMs: 0, lastEpochMs: 30 },
+      { firstEpochMs: 10, lastEpochMs: 20 },
+    ],
+    ['after the others', 'other', { firstEpochMs: 0, lastEpochMs: 10 }, { firstEpochMs: 11, lastEpochMs: 20 }],
+    ['before the others', 'other', { firstEpochMs: 11, lastEpochMs: 20 }, { firstEpochMs: 0, lastEpochMs: 10 }],
+    ['at one time from two bases', 'other', {}, { baseId: 'B2' }],
+    ['without a time', 'other', { firstEpochMs: null }, {}],
+    ['without an end', 'other', {}, { lastEpochMs: null }],
+  ])('takes observations %s for %s ones', (_, expected, before, after) => {
+    const changes = compareRuns(
+      [row('A', [0, 0, 0], 0, before)],
+      [row('A', [0, 0, 0], 0, after)],
+      withBase(0),
+      NO_LIMITS,
+    );
+    expect(only(changes).observations).toBe(expected);
+  });
+
+  it.each<readonly [string, RunChange['heightKind'], boolean, Partial<PointRow>, Partial<PointRow>]>([
+    ['the geoid where both have it', 'orthometric', false, { ellipsoidalHeightM: 40 }, { ellipsoidalHeightM: 40 }],
+    [
+      'the ellipsoid where one lacks the other',
+      'ellipsoidal',
+      false,
+      { ellipsoidalHeightM: 40 },
+      { ellipsoidalHeightM: 40, orthometricHeightM: null },
+    ],
+    ['nothing where no kind is that of both', null, true, {}, { orthometricHeightM: null, ellipsoidalHeightM: 40 }],
+    ['nothing where one has none', null, true, {}, { orthometricHeightM: null }],
+    [
+      'nothing where the other has none',
+      null,
+      true,
+      { orthometricHeightM: null, ellipsoidalHeightM: 40 },
+      { orthometricHeightM: null },
+    ],
+    [
+      'nothing, and says nothing, where neither has any',
+      null,
+      false,
+      { orthometricHeightM: null },
+      { orthometricHeightM: null },
+    ],
+  ])('compares heights above %s', (_, kind, isSaid, before, after) => {
+    const change = only(
+      compareRuns([row('A', [0, 0, 0], 0, before)], [row('A', [0, 0, 0], 9, after)], withBase(0), NO_LIMITS),
+    );
+    expect([change.heightKind, change.upM === null]).toEqual([kind, kind === null]);
+    expect(change.reasons).toEqual(isSaid ? ['check-axis-unjudged'] : []);
+  });
+
   it('judges an axis that has a limit by it alone', () => {
     const limits = { horizontalM: 0.01, verticalM: null };
     const change = (place: readonly [number, number, number]): RunChange =>

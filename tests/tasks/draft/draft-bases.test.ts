@@ -11,7 +11,10 @@ function setUps(epochs: readonly BaseEpoch[]): readonly string[] {
   for (const { path, value } of baseLines(epochs, 'Base')) {
     const [, key = '', name] = path;
     if (name === 'broadcast') continue;
-    found.set(key, [...(found.get(key) ?? []), String(value).replace(/^2026-03-(.{8}).*$/u, '$1')]);
+    found.set(key, [
+      ...(found.get(key) ?? []),
+      (typeof value === 'string' ? value : '?').replace(/^2026-03-(.{8}).*$/u, '$1'),
+    ]);
   }
   return [...found.values()].map((parts) => parts.join(' '));
 }

@@ -2,7 +2,7 @@ import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { GeoidInterpolation } from '../../records/session.js';
 import type { GeoidGrid, GridLevel } from './geoid-grid.js';
-import { bicubicAt, bilinearAt, biquadraticAt, snapToNode } from './grid-stencil.js';
+import { STENCIL_WIDTHS, bicubicAt, bilinearAt, biquadraticAt, snapToNode } from './grid-stencil.js';
 
 /**
  * A position this far outside an edge still belongs to the grid, degrees (0.1 mm on the ground): an
@@ -31,10 +31,10 @@ export interface GeoidModel {
 
 type Interpolate = (level: GridLevel, row: number, column: number) => number;
 
-const STENCILS: Readonly<Record<GeoidInterpolation, { readonly width: number; readonly at: Interpolate }>> = {
-  bilinear: { width: 2, at: bilinearAt },
-  biquadratic: { width: 3, at: biquadraticAt },
-  bicubic: { width: 4, at: bicubicAt },
+const INTERPOLATIONS: Readonly<Record<GeoidInterpolation, Interpolate>> = {
+  bilinear: bilinearAt,
+  biquadratic: biquadraticAt,
+  bicubic: bicubicAt,
 };
 
 /**
@@ -54,7 +54,8 @@ const STENCILS: Readonly<Record<GeoidInterpolation, { readonly width: number; re
  * model.heightAt(38.628155, 269.779155); // -31.61
  */
 export function createGeoidHeight(grid: GeoidGrid, interpolation: GeoidInterpolation): Outcome<GeoidModel> {
-  const { width, at } = STENCILS[interpolation];
+  const width = STENCIL_WIDTHS[interpolation];
+  const at = INTERPOLATIONS[interpolation];
   const small = grid.levels.find(
     (level) => level.rows < width || level.columns < width || (level.wrapsLongitude && level.turnColumns < width),
   );
@@ -96,7 +97,7 @@ export function createGeoidHeight(grid: GeoidGrid, interpolation: GeoidInterpola
 }
 
 /** Fractional row from the south, 0 to rows − 1; −1 outside, and for a latitude that is no number. */
-function rowOf(level: GridLevel, latitudeDeg: number): number {
+export function rowOf(level: GridLevel, latitudeDeg: number): number {
   const northing = latitudeDeg - level.southDeg;
   const last = level.rows - 1;
   const row = northing / level.latitudeStepDeg;
@@ -107,7 +108,7 @@ function rowOf(level: GridLevel, latitudeDeg: number): number {
 }
 
 /** Fractional column from the west; −1 outside, and for a longitude that is no number. */
-function columnOf(level: GridLevel, longitudeDeg: number): number {
+export function columnOf(level: GridLevel, longitudeDeg: number): number {
   let easting = longitudeDeg - level.westDeg;
   if (!(easting >= -GRID_EDGE_TOLERANCE_DEG && easting < 360 - GRID_EDGE_TOLERANCE_DEG)) {
     easting -= 360 * Math.floor((easting + GRID_EDGE_TOLERANCE_DEG) / 360);

@@ -1,4 +1,12 @@
+import type { GeoidInterpolation } from '../../records/session.js';
 import type { GridLevel } from './geoid-grid.js';
+
+/** How many nodes an interpolation takes each way. */
+export const STENCIL_WIDTHS: Readonly<Record<GeoidInterpolation, number>> = {
+  bilinear: 2,
+  biquadratic: 3,
+  bicubic: 4,
+};
 
 /**
  * A fractional row or column nearer than this to a whole one is taken as that node, in cells. It is
@@ -21,14 +29,14 @@ export function snapToNode(index: number): number {
  * the node counts; on a line between nodes only the two on it.
  */
 export function bilinearAt(level: GridLevel, row: number, column: number): number {
-  const row0 = Math.min(Math.floor(row), level.rows - 2);
-  const column0 = firstColumn(level, Math.floor(column), 2);
+  const row0 = firstRow(level, row, 2);
+  const column0 = firstColumn(level, column, 2);
   const q = row - row0;
   const p = column - column0;
   const south = row0 * level.columns;
   const north = south + level.columns;
-  const west = wrapped(level, column0);
-  const east = wrapped(level, column0 + 1);
+  const west = wrappedColumn(level, column0);
+  const east = wrappedColumn(level, column0 + 1);
   const values = level.values;
   return (
     weighted((1 - p) * (1 - q), values[south + west]) +
@@ -47,8 +55,8 @@ export function bilinearAt(level: GridLevel, row: number, column: number): numbe
  * an eighth of the third difference of the nodes.
  */
 export function biquadraticAt(level: GridLevel, row: number, column: number): number {
-  const row0 = Math.min(Math.max(Math.round(row) - 1, 0), level.rows - 3);
-  const column0 = firstColumn(level, Math.round(column) - 1, 3);
+  const row0 = firstRow(level, row, 3);
+  const column0 = firstColumn(level, column, 3);
   const v = row - row0;
   const a = quadraticRow(level, row0, column0, column, (v - 1) * (v - 2) * 0.5);
   const b = quadraticRow(level, row0 + 1, column0, column, v * (2 - v));
@@ -64,8 +72,8 @@ export function biquadraticAt(level: GridLevel, row: number, column: number): nu
  * same height.
  */
 export function bicubicAt(level: GridLevel, row: number, column: number): number {
-  const row0 = Math.min(Math.max(Math.floor(row) - 1, 0), level.rows - 4);
-  const column0 = firstColumn(level, Math.floor(column) - 1, 4);
+  const row0 = firstRow(level, row, 4);
+  const column0 = firstColumn(level, column, 4);
   const v = row - row0;
   const a = cubicRow(level, row0, column0, column, ((v - 1) * (v - 2) * (3 - v)) / 6);
   const b = cubicRow(level, row0 + 1, column0, column, v * (v - 2) * (v - 3) * 0.5);
@@ -80,9 +88,9 @@ function quadraticRow(level: GridLevel, row: number, column0: number, column: nu
   const start = row * level.columns;
   const values = level.values;
   const sum =
-    weighted((u - 1) * (u - 2) * 0.5, values[start + wrapped(level, column0)]) +
-    weighted(u * (2 - u), values[start + wrapped(level, column0 + 1)]) +
-    weighted(u * (u - 1) * 0.5, values[start + wrapped(level, column0 + 2)]);
+    weighted((u - 1) * (u - 2) * 0.5, values[start + wrappedColumn(level, column0)]) +
+    weighted(u * (2 - u), values[start + wrappedColumn(level, column0 + 1)]) +
+    weighted(u * (u - 1) * 0.5, values[start + wrappedColumn(level, column0 + 2)]);
   return weight * sum;
 }
 
@@ -92,20 +100,32 @@ function cubicRow(level: GridLevel, row: number, column0: number, column: number
   const start = row * level.columns;
   const values = level.values;
   const sum =
-    weighted(((u - 1) * (u - 2) * (3 - u)) / 6, values[start + wrapped(level, column0)]) +
-    weighted(u * (u - 2) * (u - 3) * 0.5, values[start + wrapped(level, column0 + 1)]) +
-    weighted(u * (u - 1) * (3 - u) * 0.5, values[start + wrapped(level, column0 + 2)]) +
-    weighted((u * (u - 1) * (u - 2)) / 6, values[start + wrapped(level, column0 + 3)]);
+    weighted(((u - 1) * (u - 2) * (3 - u)) / 6, values[start + wrappedColumn(level, column0)]) +
+    weighted(u * (u - 2) * (u - 3) * 0.5, values[start + wrappedColumn(level, column0 + 1)]) +
+    weighted(u * (u - 1) * (3 - u) * 0.5, values[start + wrappedColumn(level, column0 + 2)]) +
+    weighted((u * (u - 1) * (u - 2)) / 6, values[start + wrappedColumn(level, column0 + 3)]);
   return weight * sum;
 }
 
-/** First column of a stencil: anywhere where the level wraps, shifted inside where it does not. */
-function firstColumn(level: GridLevel, wanted: number, width: number): number {
+/** Where a stencil of 2, 3 or 4 nodes begins: about the cell, or with three about the nearest node. */
+function firstNode(index: number, width: number): number {
+  return width === 3 ? Math.round(index) - 1 : Math.floor(index) - (width === 4 ? 1 : 0);
+}
+
+/** First row of a stencil around a fractional row, shifted inside the level. */
+export function firstRow(level: GridLevel, row: number, width: number): number {
+  return Math.min(Math.max(firstNode(row, width), 0), level.rows - width);
+}
+
+/** First column likewise: anywhere where the level wraps, shifted inside where it does not. */
+export function firstColumn(level: GridLevel, column: number, width: number): number {
+  const wanted = firstNode(column, width);
   if (level.wrapsLongitude) return wanted;
   return Math.min(Math.max(wanted, 0), level.columns - width);
 }
 
-function wrapped(level: GridLevel, column: number): number {
+/** A column of a stencil as the level counts it. */
+export function wrappedColumn(level: GridLevel, column: number): number {
   const turn = level.turnColumns;
   if (turn === 0) return column;
   if (column < 0) return column + turn;

@@ -9,8 +9,11 @@ import { averageStep } from './explain-average.js';
 import { explainFrame } from './explain-frame.js';
 import { ellipsoidLines, geodeticStep } from './explain-geodetic.js';
 import { testStep } from './explain-stand.js';
+import { geodesicLines } from './geodesic-lines.js';
+import { geoidLines } from './geoid-lines.js';
 import { degrees, geocentricText, metres } from './explain-text.js';
-import { hasSeries, transverseMercatorLines } from './explain-transverse-mercator.js';
+import { placeLine } from './projection/grid-lines.js';
+import { explainProjection } from './projection/projection-lines.js';
 import { FACTOR, INPUT, INPUT_ANGLE, LENGTH, METRES, given, together, withDecimals, worked } from './worked-lines.js';
 
 /** From the accepted tips to mean, geodetic, geoid, grid and factors. */
@@ -31,7 +34,7 @@ export function explainPosition(reduced: ReducedOccupation, setup: ReductionSetu
     ...geoidStep(position, setup),
     ...gridStep(position, setup),
     ...factorStep(position, working.gaussRadiusM, setup.ellipsoid),
-    ...baselineStep(reduced),
+    ...baselineStep(reduced, setup.ellipsoid),
   ];
 }
 
@@ -47,9 +50,9 @@ function geoidStep(
       title: `Orthometric height through the geoid ${geoid.grid.name} (${geoidIdentityWords(geoid.grid)})`,
       formula: 'H = h − N',
       substitution: [
-        given('h', geodetic.ellipsoidalHeightM, INPUT),
-        `${given('N', geoidHeightM, INPUT)} (${geoid.interpolation} between the grid's nodes)`,
-        worked('H', 'h − N', orthometricHeightM, METRES),
+        placeLine(geodetic.latitudeDeg, geodetic.longitudeDeg),
+        ...geoidLines(geoid, geodetic.latitudeDeg, geodetic.longitudeDeg, geoidHeightM),
+        together(given('h', geodetic.ellipsoidalHeightM, INPUT), worked('H', 'h − N', orthometricHeightM, METRES)),
       ],
       result: [`H ${metres(orthometricHeightM)}`],
       source: 'docs/methods/geoid.md',
@@ -61,25 +64,20 @@ function gridStep(position: Position, { grid }: ReductionSetup): readonly Workin
   const { geodetic, gridFirst, gridSecond } = position;
   if (grid === null || gridFirst === null || gridSecond === null) return [];
   const [first, second] = grid.axes;
+  const { formula, substitution, source, isPrinted } = explainProjection(grid, geodetic, [gridFirst, gridSecond]);
   return [
     {
       title: `Grid coordinates in ${grid.name}`,
-      formula: hasSeries(grid)
-        ? `${grid.projection.method}, by Krüger's series in the third flattening n to sixth order: ξ = ξ′ + Σ αⱼ sin 2jξ′ cosh 2jη′, η = η′ + Σ αⱼ cos 2jξ′ sinh 2jη′`
-        : `${grid.projection.method}; parameters ${grid.projection.parameters.map((p) => `${p.name} ${p.value}${p.unit === '' ? '' : ` ${p.unit}`}`).join(', ')}`,
-      substitution: hasSeries(grid)
-        ? transverseMercatorLines(grid, geodetic.latitudeDeg, geodetic.longitudeDeg)
-        : [
-            `φ ${degrees(geodetic.latitudeDeg)}, λ ${degrees(geodetic.longitudeDeg)}; the terms of this method are not printed`,
-          ],
+      formula,
+      substitution: isPrinted
+        ? substitution
+        : [`φ ${degrees(geodetic.latitudeDeg)}, λ ${degrees(geodetic.longitudeDeg)}`, ...substitution],
       result: [
         `${first.columnName} ${formatFixed(gridFirst, 4)}, ${second.columnName} ${formatFixed(gridSecond, 4)}`,
         // Without a grid, north is true.
         `point scale factor k ${position.pointScaleFactor === null ? 'differs with direction' : formatFixed(position.pointScaleFactor, 9)}, convergence γ ${formatFixed(position.convergenceDeg ?? 0, 6)}° (grid bearing = azimuth − γ)`,
       ],
-      source: hasSeries(grid)
-        ? 'KARNEY-2011, equations 7–12, 23–36; docs/methods/grid-factors.md'
-        : 'docs/methods/grid-factors.md',
+      source,
     },
   ];
 }
@@ -121,7 +119,7 @@ function factorStep(
   ];
 }
 
-function baselineStep({ point, working }: ReducedOccupation): readonly WorkingStep[] {
+function baselineStep({ point, working }: ReducedOccupation, ellipsoid: Ellipsoid): readonly WorkingStep[] {
   const { baseline } = point;
   const { base } = working;
   if (baseline === null || base === null) return [];
@@ -137,12 +135,15 @@ function baselineStep({ point, working }: ReducedOccupation): readonly WorkingSt
           given('h_b', from.geodetic.ellipsoidalHeightM, INPUT),
         )}`,
         ...pointLines(working.position),
+        ...(working.position === null
+          ? []
+          : geodesicLines(ellipsoid, from.geodetic, working.position.geodetic, baseline.distanceM)),
         worked('Δh', 'h − h_b', baseline.heightDifferenceM, METRES),
       ],
       result: [
         `distance ${metres(baseline.distanceM)}, azimuth ${baseline.azimuthDeg === null ? 'none, the points coincide' : `${formatFixed(baseline.azimuthDeg, 6)}°`}, height difference ${metres(baseline.heightDifferenceM)}`,
       ],
-      source: 'KARNEY-2013',
+      source: 'KARNEY-2013; VINCENTY-1975',
     },
   ];
 }

@@ -1,18 +1,17 @@
-import type { ShiftCoefficients } from '../../core/frames/shifts/shift-coefficients.js';
+import { pushAll } from '../../core/numeric/push-all.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import type { GeodeticPoint } from '../../records/points/point.js';
 import type { WorkingStep } from '../../records/working-step.js';
 import { geocentricStep, geodeticStep } from '../explain/explain-geodetic.js';
 import { degrees, geocentricText, metres } from '../explain/explain-text.js';
-import { hasSeries, transverseMercatorLines } from '../explain/explain-transverse-mercator.js';
-import { AXES, componentOf, shiftMatrixLines, shiftRow } from '../explain/shift-lines.js';
-import { INPUT, LENGTH, given, together, worked } from '../explain/worked-lines.js';
+import { explainProjection } from '../explain/projection/projection-lines.js';
 import type { WatchLeg } from './compose-transform.js';
 import { emptyPointOnTheWay } from './point-on-the-way.js';
 import type { PointOnTheWay } from './point-on-the-way.js';
 import { wayOf } from './step.js';
 import type { Leg } from './step.js';
 import type { TransformSide } from './transform-plan.js';
+import type { LegWorking } from './working/leg-working.js';
 
 /** Collects what each leg does to the point in hand. */
 export interface ExplainedWay extends WatchLeg {
@@ -36,8 +35,7 @@ export function explainWay(): ExplainedWay {
     },
     after(leg, side, point) {
       if (!isCollecting) return;
-      const step = side === null ? legStep(leg, before, point) : conversionStep(leg, side, before, point);
-      if (step !== null) steps.push(step);
+      pushAll(steps, side === null ? legSteps(leg, before, point) : [conversionStep(leg, side, before, point)]);
     },
     steps: () => steps,
   };
@@ -82,56 +80,57 @@ function projectionStep(leg: Leg, side: TransformSide, before: PointOnTheWay, af
       ? `${formatFixed(plane.first, 4)}, ${formatFixed(plane.second, 4)}`
       : `${grid.axes[0].columnName} ${formatFixed(plane.first, 4)}, ${grid.axes[1].columnName} ${formatFixed(plane.second, 4)}`;
   const geographic = `φ ${degrees(place.latitudeDeg)}, λ ${degrees(place.longitudeDeg)}`;
-  const isPrinted = grid !== null && hasSeries(grid);
+  const own = grid === null ? null : explainProjection(grid, place, [plane.first, plane.second]);
+  const isPrinted = own?.isPrinted === true;
   return {
     title: isForward
       ? `Onto the grid of ${side.name}`
       : `Off the grid of ${side.name}${isPrinted ? ', shown by the way back: what the place found gives on the grid' : ''}`,
-    formula: grid === null ? 'projection' : grid.projection.method,
-    substitution: isPrinted
-      ? transverseMercatorLines(grid, place.latitudeDeg, place.longitudeDeg)
-      : [isForward ? geographic : pair, 'the terms of this method are not printed'],
+    formula: own?.formula ?? 'projection',
+    substitution: [
+      ...(isPrinted ? [] : [isForward ? geographic : pair]),
+      ...(own?.substitution ?? ['the terms of this method are not printed']),
+    ],
     result: [isForward ? pair : geographic],
-    source: isPrinted
-      ? 'KARNEY-2011, equations 7–12, 23–36; docs/methods/grid-factors.md'
-      : 'docs/methods/grid-systems.md',
+    source: own?.source ?? 'docs/methods/grid-systems.md',
   };
 }
 
-/** A change of frame, a motion, a geoid, a site: what it is by its own words, and what it did. */
-function legStep(leg: Leg, before: PointOnTheWay, after: PointOnTheWay): WorkingStep | null {
+/** A change of frame, a motion, a geoid, a site: what it is by its own words, and what it did, of a chain leg by leg. */
+function legSteps(leg: Leg, before: PointOnTheWay, after: PointOnTheWay): readonly WorkingStep[] {
   const { step, direction } = leg;
-  const [title = null, ...more] = step.said(direction);
-  if (title === null) return null;
+  const { needs, gives } = wayOf(leg);
+  const worked = step.working?.(direction, before, after) ?? NOT_SHOWN;
+  const [said = null, ...more] = step.said(direction);
+  const title = said ?? worked[0]?.title ?? null;
+  if (title === null) return [];
+  const source = sourceOf(leg);
+  const result = [coordinatesText(gives ?? needs, after)];
+  if (worked.length === 0) {
+    const formula = `${needs} to ${gives ?? 'the same'}`;
+    return [{ title, formula, substitution: [...more, `before: ${coordinatesText(needs, before)}`], result, source }];
+  }
+  return worked.map(({ title: own, source: cited, formula, lines }, at) => {
+    const isLast = at === worked.length - 1;
+    return {
+      title: own ?? title,
+      formula,
+      substitution: [...(isLast ? more.filter((line) => !worked.some((other) => other.title === line)) : []), ...lines],
+      result: isLast ? result : [],
+      source: cited ?? source,
+    };
+  });
+}
+
+const NOT_SHOWN: readonly LegWorking[] = [];
+
+function sourceOf({ step, direction }: Leg): string {
   const origins = step.recorded(direction).flatMap(({ origin, source }) => [
     ...(origin == null ? [] : [origin]),
     // A source of a method is a key and a place.
     ...(source === undefined ? [] : [Object.values(source).join(', ')]),
   ]);
-  const coefficients = step.coefficients?.(direction) ?? null;
-  const { needs, gives } = wayOf(leg);
-  return {
-    title,
-    formula: coefficients === null ? `${needs} to ${gives ?? 'the same'}` : 'X′ = C + M X',
-    substitution: [
-      ...more,
-      ...(coefficients === null
-        ? [`before: ${coordinatesText(needs, before)}`]
-        : shiftLines(coefficients, before, after)),
-    ],
-    result: [coordinatesText(gives ?? needs, after)],
-    source: origins[0] ?? 'docs/methods/datum-operations.md',
-  };
-}
-
-function shiftLines(coefficients: ShiftCoefficients, before: PointOnTheWay, after: PointOnTheWay): readonly string[] {
-  return [
-    together(given('X_0', before.xM, INPUT), given('Y_0', before.yM, INPUT), given('Z_0', before.zM, INPUT)),
-    ...shiftMatrixLines(coefficients),
-    ...AXES.map((axis, at) =>
-      worked(axis, `C_${axis} + ${shiftRow(at, ['X_0', 'Y_0', 'Z_0'])}`, componentOf(after, axis), LENGTH),
-    ),
-  ];
+  return origins[0] ?? 'docs/methods/datum-operations.md';
 }
 
 function coordinatesText(form: ReturnType<typeof wayOf>['needs'], point: PointOnTheWay): string {

@@ -1,8 +1,8 @@
 import type { ShiftDirection } from '../../core/frames/shifts/shift-definition.js';
-import type { ShiftCoefficients } from '../../core/frames/shifts/shift-coefficients.js';
 import type { Problem } from '../../records/problem.js';
 import type { MethodRef } from '../../records/provenance.js';
 import type { Form, PointOnTheWay } from './point-on-the-way.js';
+import type { ShowWorking } from './working/leg-working.js';
 
 /** Moves the point; null, or the error that keeps it from being moved, without its place in the file. */
 export type Move = (point: PointOnTheWay) => Problem | null;
@@ -27,8 +27,8 @@ export interface Step {
   readonly said: (direction: ShiftDirection) => readonly string[];
   /** Methods for the run record. */
   readonly recorded: (direction: ShiftDirection) => readonly MethodRef[];
-  /** X′ = C + M X, for the worked explanation; absent: the step is none of that kind. */
-  readonly coefficients?: (direction: ShiftDirection) => ShiftCoefficients | null;
+  /** For the worked explanation; absent: the coordinates before and after are all that is shown. */
+  readonly working?: ShowWorking;
 }
 
 /** A step taken in one of its directions. */

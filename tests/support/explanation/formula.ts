@@ -107,6 +107,7 @@ const FUNCTIONS: Readonly<Record<string, Function>> = {
   cos: one(decimal.cos),
   tan: one((x) => decimal.over(decimal.sin(x), decimal.cos(x))),
   atan: one(decimal.atan),
+  asin: one((x) => decimal.atan2(x, decimal.root(decimal.ONE - decimal.times(x, x)))),
   sinh: one(decimal.sinh),
   cosh: one(decimal.cosh),
   asinh: one(decimal.asinh),

@@ -31,6 +31,20 @@ writeFileSync(
   join(folder, 'places.csv'),
   'point_id,latitude_deg,longitude_deg,ellipsoidal_height_m\nP,-31.5,21.4,1040.25\nQ,-31.75,21.9,900\n',
 );
+/** Places, invented, in the areas of some grids. */
+const ABROAD = {
+  FR: '48.5123456,2.4567891',
+  WA: '47.8123456,-120.4567891',
+  NL: '52.3123456,5.1567891',
+  NP: '78.5123456,-60.4567891',
+  SP: '-78.5123456,170.4567891',
+  CH: '46.8123456,8.4567891',
+};
+const onto = (from: string, to: string, id: keyof typeof ABROAD): string => {
+  writeFileSync(join(folder, `${id}.csv`), `point_id,latitude_deg,longitude_deg\n${id},${ABROAD[id]}\n`);
+  return `pegbook transform ${id}.csv --from '${from}' --to '${to}' --explain ${id}`;
+};
+
 writeFileSync(
   join(folder, 'shift.toml'),
   [
@@ -46,6 +60,11 @@ writeFileSync(
     'source = "invented"',
   ].join('\n'),
 );
+
+/** The base of the invented day, as a service might give it. */
+writeFileSync(join(folder, 'xyz.csv'), 'point_id,x_m,y_m,z_m\nP,5068781.2434,1986433.6494,-3313832.2490\n');
+const CHAIN = `pegbook transform xyz.csv --from EPSG:9988 --to EPSG:2049 --epoch 2026.9 --geoid ${example('quillback-pan/geoid.csv')} --from-height ellipsoidal --to-height orthometric`;
+const ON_SITE = `--site ${example('quillback-pan-site/site.json')} --explain QS-21`;
 
 describe('explanations of other commands, computed again from their own numbers', () => {
   // The formulas are those of the sources that each step names.
@@ -72,6 +91,58 @@ describe('explanations of other commands, computed again from their own numbers'
       "pegbook transform places.csv --from EPSG:4326 --to '+proj=tmerc +lat_0=-31 +lon_0=21 +k_0=0.9996 +x_0=-5000 +y_0=100 +ellps=WGS84 +axis=wnu' --explain P",
       20,
       'E',
+    ],
+    ['a cone of two parallels', onto('EPSG:4171', 'EPSG:2154', 'FR'), 14, 'θ'],
+    [
+      'a cone of one parallel',
+      onto(
+        'EPSG:4275',
+        '+proj=lcc +lat_1=49.5 +lat_0=49.5 +lon_0=2.5 +k_0=0.999877341 +x_0=600000 +y_0=200000 +ellps=clrk80ign',
+        'FR',
+      ),
+      14,
+      'θ',
+    ],
+    ['a cone in feet', onto('EPSG:4269', 'EPSG:2285', 'WA'), 14, 'easting_us_survey_ft'],
+    ['the stereographic map of a conformal sphere', onto('EPSG:4289', 'EPSG:28992', 'NL'), 14, 'χ₀'],
+    ['the stereographic map of the north pole, true at a parallel', onto('EPSG:4326', 'EPSG:3413', 'NP'), 9, 'q_F'],
+    ['the stereographic map of the south pole, true at a parallel', onto('EPSG:4326', 'EPSG:3031', 'SP'), 9, 'q_F'],
+    ['the stereographic map of the south pole, its scale given', onto('EPSG:4326', 'EPSG:5042', 'SP'), 8, 'c'],
+    ['Mercator', onto('EPSG:4326', 'EPSG:3395', 'FR'), 6, 'q'],
+    [
+      'Mercator, true at a parallel',
+      onto('+proj=longlat +ellps=krass', '+proj=merc +lat_ts=42 +lon_0=51 +ellps=krass', 'FR'),
+      7,
+      'k₀',
+    ],
+    ['the Swiss cylinder', onto('EPSG:4150', 'EPSG:2056', 'CH'), 14, 'L'],
+    ['a chain of frames, and a geoid between four nodes', `${CHAIN} --explain P`, 40, 'r₂'],
+    ['a geoid between nine nodes', `${CHAIN} --geoid-interpolation biquadratic --explain P`, 40, 'r₃'],
+    ['a geoid between sixteen nodes', `${CHAIN} --geoid-interpolation bicubic --explain P`, 40, 'r₄'],
+    [
+      'a plate whose model has an origin rate',
+      'pegbook transform xyz.csv --from EPSG:9988 --to EPSG:9988 --epoch-from 2020 --epoch-to 2026.9 --plate Nubian --plate-model itrf2020 --explain P',
+      8,
+      'T_u',
+    ],
+    [
+      'a velocity',
+      'pegbook transform xyz.csv --from EPSG:9988 --to EPSG:9988 --epoch-from 2020 --epoch-to 2026.9 --velocity=0.0123,-0.0045,0.0067 --explain P',
+      4,
+      'X',
+    ],
+    ['onto a site', `pegbook transform ${example('quillback-pan-site/work.csv')} --from EPSG:2049 ${ON_SITE}`, 30, 'δ'],
+    [
+      'off a site',
+      `pegbook transform ${example('quillback-pan-site/on-site.csv')} --to EPSG:2049 --inverse ${ON_SITE}`,
+      4,
+      'δ',
+    ],
+    [
+      'grid to ground',
+      `pegbook transform ${example('quillback-pan-site/work.csv')} --from EPSG:2049 --to EPSG:2049 --ground-at=-31.46,21.34,1080 --explain QS-21`,
+      2,
+      'first',
     ],
   ])('come out to the last printed digit: %s', async (_, line, least, name) => {
     const control = readFileSync(example('quillback-pan-site/control.csv'), 'utf8').split('\n')[1]?.split(',')[0] ?? '';

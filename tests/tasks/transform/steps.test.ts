@@ -186,3 +186,11 @@ describe('a step', () => {
     if (there.length > 0) expect(back).not.toEqual(there);
   });
 });
+
+describe('a place that a grid cannot represent', () => {
+  it('is named by its own latitude and longitude, whatever the point before it left', () => {
+    const point = { ...emptyPointOnTheWay(), latitudeDeg: 48.5, longitudeDeg: -159, first: 123, second: 456 };
+    const problem = projectionStep(LO21).forward.run(point);
+    expect(problem?.message).toContain('latitude 48.5, longitude -159 is outside');
+  });
+});

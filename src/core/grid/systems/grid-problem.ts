@@ -1,9 +1,10 @@
 import { errorProblem, type Problem } from '../../../records/problem.js';
 import type { GridStatus, GridSystem } from './grid-system.js';
 
-/** The place a conversion was asked for: a grid pair or a geographic position. */
+/** The place a conversion was asked for: a grid pair or a geographic position, and not a record that has both. */
 export type GridPlace =
-  { readonly first: number; readonly second: number } | { readonly latitudeDeg: number; readonly longitudeDeg: number };
+  | { readonly first: number; readonly second: number; readonly latitudeDeg?: never; readonly longitudeDeg?: never }
+  | { readonly latitudeDeg: number; readonly longitudeDeg: number; readonly first?: never; readonly second?: never };
 
 /**
  * The message for a conversion that did not work.
@@ -12,14 +13,14 @@ export type GridPlace =
  * Returned: an error with the value, what was expected, and a hint.
  */
 export function gridProblem(status: Exclude<GridStatus, 'ok'>, place: GridPlace, system: GridSystem): Problem {
-  if (status === 'latitude-out-of-range' && 'latitudeDeg' in place) {
+  if (status === 'latitude-out-of-range' && place.latitudeDeg !== undefined) {
     return errorProblem(status, {
       message: `${String(place.latitudeDeg)} is outside -90..90`,
       received: String(place.latitudeDeg),
       expected: '-90..90',
     });
   }
-  if (status === 'longitude-out-of-range' && 'longitudeDeg' in place) {
+  if (status === 'longitude-out-of-range' && place.longitudeDeg !== undefined) {
     return errorProblem(status, {
       message: `${String(place.longitudeDeg)} is outside -180..360`,
       received: String(place.longitudeDeg),
@@ -28,7 +29,7 @@ export function gridProblem(status: Exclude<GridStatus, 'ok'>, place: GridPlace,
   }
   const [first, second] = system.axes;
   const where =
-    'first' in place
+    place.first !== undefined
       ? `${first.name} ${String(place.first)}, ${second.name} ${String(place.second)}`
       : `latitude ${String(place.latitudeDeg)}, longitude ${String(place.longitudeDeg)}`;
   return errorProblem('coordinate-outside-domain', {

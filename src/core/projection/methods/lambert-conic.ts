@@ -45,7 +45,7 @@ export function createLambertConic(ellipsoid: Ellipsoid, parameters: LambertConi
   const first = parameters.firstParallelRad;
   const second = parameters.secondParallelRad ?? first;
   if (isPole(first) || isPole(second)) return null;
-  const cone = coneOf(first, second, e);
+  const cone = coneConstant(first, second, e);
   if (!(Math.abs(cone) > LEAST_CONE)) return null;
   const apexSign = Math.sign(cone);
   const isometricAtFirst = isometricLatitude(first, e);
@@ -98,7 +98,7 @@ export function createLambertConic(ellipsoid: Ellipsoid, parameters: LambertConi
 }
 
 /** The constant of the cone: sine of the one parallel, or the slope between two, without cancellation. */
-function coneOf(firstRad: number, secondRad: number, e: number): number {
+export function coneConstant(firstRad: number, secondRad: number, e: number): number {
   const es = e * e;
   const s1 = Math.sin(firstRad);
   const s2 = Math.sin(secondRad);

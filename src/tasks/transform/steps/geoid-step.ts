@@ -1,3 +1,6 @@
+import { geoidLines } from '../../explain/geoid-lines.js';
+import { placeLine } from '../../explain/projection/grid-lines.js';
+import { INPUT, METRES, given, together, worked } from '../../explain/worked-lines.js';
 import type { GeoidModel } from '../../../core/geoid/geoid-height.js';
 import { geoidIdentityWords } from '../../../core/geoid/geoid-test-value.js';
 import { geoidProblem } from '../../../core/geoid/geoid-problem.js';
@@ -39,6 +42,23 @@ export function geoidStep(geoid: GeoidModel, statedFrame: string | null): Step {
     said: () => [
       `geoid ${geoid.grid.name}, ${geoid.interpolation}, ${frameWords(geoid, statedFrame)} (${geoidIdentityWords(geoid.grid)})`,
     ],
+    working: (direction, before, { geoidHeightM, ellipsoidalHeightM: h, orthometricHeightM: H }) =>
+      geoidHeightM === null || h === null || H === null
+        ? []
+        : [
+            {
+              title: null,
+              source: null,
+              formula: direction === 'forward' ? 'h = H + N' : 'H = h − N',
+              lines: [
+                placeLine(before.latitudeDeg, before.longitudeDeg),
+                ...geoidLines(geoid, before.latitudeDeg, before.longitudeDeg, geoidHeightM),
+                direction === 'forward'
+                  ? together(given('H', H, INPUT), worked('h', 'H + N', h, METRES))
+                  : together(given('h', h, INPUT), worked('H', 'h − N', H, METRES)),
+              ],
+            },
+          ],
     recorded: () => [],
   };
 }

@@ -1,3 +1,4 @@
+import { groundWorking } from '../working/ground-working.js';
 import { gaussRadiusM } from '../../../core/ellipsoid/radii.js';
 import { combinedFactor, elevationFactor } from '../../../core/grid/factors/elevation-factor.js';
 import { emptyGridPairAndFactors } from '../../../core/grid/factors/grid-factors.js';
@@ -57,6 +58,7 @@ export function groundStep(grid: GridSystem, place: GeodeticPoint): Outcome<Grou
           return null;
         },
       },
+      working: (direction, before, after) => [groundWorking(held, factor, direction, before, after)],
       said: (direction) => [said(direction)],
       recorded: (direction) => [{ id: 'ground-scale', name: said(direction) }],
     },

@@ -1,3 +1,4 @@
+import { motionWorking } from '../working/motion-working.js';
 import { outsideVelocities } from '../../../core/frames/plates/outside-velocities.js';
 import { motionName, movedBack, movedPoint } from '../../../core/frames/plates/point-motion.js';
 import type { Motion, MotionBy } from '../../../core/frames/plates/point-motion.js';
@@ -14,6 +15,10 @@ export function motionStep(motion: Motion): Step {
     said: (direction) => {
       const [start, end] = direction === 'forward' ? [fromYear, toYear] : [toYear, fromYear];
       return [`moved from epoch ${String(start)} to ${String(end)}: ${name}${rateWords(by)}`];
+    },
+    working: (direction, before, after) => {
+      const [start, end] = direction === 'forward' ? [fromYear, toYear] : [toYear, fromYear];
+      return [motionWorking(by, start, end, before, after)];
     },
     recorded: (direction) => {
       const [start, end] = direction === 'forward' ? [fromYear, toYear] : [toYear, fromYear];

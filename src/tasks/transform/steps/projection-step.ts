@@ -15,7 +15,9 @@ export function projectionStep(grid: GridSystem): Step {
       gives: 'plane',
       run(point) {
         const status = grid.forward(point.latitudeDeg, point.longitudeDeg, point);
-        return status === 'ok' ? null : gridProblem(status, point, grid);
+        if (status === 'ok') return null;
+        const { latitudeDeg, longitudeDeg } = point;
+        return gridProblem(status, { latitudeDeg, longitudeDeg }, grid);
       },
     },
     inverse: {

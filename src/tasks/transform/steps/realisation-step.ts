@@ -1,3 +1,4 @@
+import type { LegWorking } from '../working/leg-working.js';
 import { motionName } from '../../../core/frames/plates/point-motion.js';
 import { yearText } from '../../../core/frames/realisations/realisation-chain.js';
 import type { RealisationChain } from '../../../core/frames/realisations/realisation-chain.js';
@@ -39,6 +40,7 @@ export function realisationStep(chain: RealisationChain): Outcome<Step> {
       `${definition(chain)} (${chain.realisation.source.key}): ${sigmaText(chain)}`,
       CHAIN_CAUTION,
     ],
+    working: (direction, before) => workingOf(direction === 'forward' ? legs : back, before),
     recorded: (direction) => [
       ...recordedOf(direction === 'forward' ? legs : back),
       {
@@ -92,3 +94,18 @@ function geocentricWay(legs: readonly Leg[]): Way {
     },
   };
 }
+
+/** The working of each leg, from the point that the one before it leaves. */
+function workingOf(legs: readonly Leg[], start: PointOnTheWay): readonly LegWorking[] {
+  let before = start;
+  return legs.flatMap((leg) => {
+    const after = { ...before };
+    if (wayOf(leg).run(after) !== null) return [];
+    const shown = leg.step.working?.(leg.direction, before, after) ?? NOT_SHOWN;
+    before = after;
+    const [title = null] = leg.step.said(leg.direction);
+    const origin = leg.step.recorded(leg.direction)[0]?.origin ?? null;
+    return shown.map((own) => ({ ...own, title, source: own.source ?? origin }));
+  });
+}
+const NOT_SHOWN: readonly LegWorking[] = [];

@@ -1,4 +1,5 @@
 import type { Shift, ShiftFunction } from '../../../core/frames/shifts/shift-definition.js';
+import { shiftWorking } from '../working/leg-working.js';
 import { shiftCoefficients } from '../../../core/frames/shifts/shift-coefficients.js';
 import { createShiftFunction } from '../../../core/frames/shifts/shift-function.js';
 import { shiftRotationForm } from '../../../core/frames/shifts/shift-rotation-form.js';
@@ -33,9 +34,9 @@ export function shiftStep({ shift, id, caution }: NamedShift, epochYear: number 
   return success({
     forward: geocentricWay(forward.value),
     inverse: geocentricWay(inverse.value),
-    coefficients: (direction) => {
+    working: (direction, before, after) => {
       const found = shiftCoefficients(shift, epochYear, direction);
-      return found.ok ? found.value : null;
+      return found.ok ? [shiftWorking(found.value, before, after)] : [];
     },
     said: (direction) => [
       `operation ${known}${shift.name}${backwardsWord(direction)}${at}${matrix}: ${accuracyText(shift.accuracyM)}${caution === null ? '' : `; ${caution}`}`,

@@ -1,3 +1,4 @@
+import { siteWorking } from '../working/site-working.js';
 import type { SiteDocument } from '../../../core/adjustment/site-document.js';
 import type { MethodRef } from '../../../records/provenance.js';
 import { createSiteApplier } from '../../site/apply-site.js';
@@ -14,6 +15,14 @@ export function siteStep(site: SiteDocument, extrapolate: boolean): Step {
     forward: siteWay(site, 'to-site', extrapolate),
     inverse: siteWay(site, 'from-site', extrapolate),
     said: () => [],
+    working: (direction, before, after) => [
+      siteWorking(
+        site,
+        direction,
+        { first: before.first, second: before.second, heightM: heightOf(before, site.heightKind) },
+        { first: after.first, second: after.second, heightM: heightOf(after, site.heightKind) },
+      ),
+    ],
     recorded: (direction): readonly MethodRef[] => [
       {
         id: direction === 'inverse' ? 'site-inverse' : 'site',

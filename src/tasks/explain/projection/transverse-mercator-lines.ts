@@ -1,24 +1,21 @@
-import { signsOf } from '../../core/grid/systems/grid-axes.js';
-import { falseEastingM, gridParameter } from '../../core/grid/systems/grid-parameter.js';
-import type { GridSystem } from '../../core/grid/systems/grid-system.js';
-import { degreesToRadians, DEGREES_PER_RADIAN } from '../../core/numeric/angle-units.js';
-import { kruegerWorking } from '../../core/projection/methods/krueger-working.js';
-import type { KruegerWorking } from '../../core/projection/methods/krueger-working.js';
-import { present } from '../../records/present.js';
-import { ellipsoidLines } from './explain-geodetic.js';
+import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
+import { degreesToRadians, DEGREES_PER_RADIAN } from '../../../core/numeric/angle-units.js';
+import { kruegerWorking } from '../../../core/projection/methods/krueger-working.js';
+import type { KruegerWorking } from '../../../core/projection/methods/krueger-working.js';
+import { present } from '../../../records/present.js';
+import { ellipsoidLines } from '../explain-geodetic.js';
 import {
-  ANGLE,
-  INPUT,
-  INPUT_ANGLE,
-  LENGTH,
-  NUMBER,
-  SMALL_NUMBER,
-  inForm,
-  stated,
-  together,
-  withDecimals,
-  worked,
-} from './worked-lines.js';
+  conformal,
+  differenceLine,
+  factorForms,
+  falseOrigin,
+  meridianDifference,
+  originLine,
+  parameterOf,
+  placeLine,
+} from './grid-lines.js';
+import type { ProjectedLines } from './grid-lines.js';
+import { LENGTH, NUMBER, SMALL_NUMBER, together, withDecimals, worked } from '../worked-lines.js';
 
 const SUBSCRIPTS = ['₁', '₂', '₃', '₄', '₅', '₆'] as const;
 /** The coefficients in powers of n; KARNEY-2011, equation 35. */
@@ -34,35 +31,22 @@ const ALPHAS = [
 const ALPHA_DECIMALS = [16, 18, 20, 20, 20, 20] as const;
 const sumOf = (letter: string): string => SUBSCRIPTS.map((at) => `${letter}${at}`).join(' + ');
 
-/** Whether the series of a grid is printed: that of a transverse Mercator whose factors are the series' own. */
-export function hasSeries(grid: GridSystem): boolean {
-  return ['tmerc', 'utm'].includes(grid.projection.key) && grid.projection.conformal;
-}
-
 /** Given: a place in degrees. Returned: the lines of the projection, coefficient by coefficient and term by term. */
-export function transverseMercatorLines(
-  grid: GridSystem,
-  latitudeDeg: number,
-  longitudeDeg: number,
-): readonly string[] {
+export function transverseMercatorLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines {
   const { ellipsoid } = grid.projection;
-  const parameter = (name: string): number => present(gridParameter(grid, name), name);
-  const [originDeg, meridianDeg] = [parameter('latitude of origin'), parameter('longitude of origin')];
-  const turned = longitudeDeg - meridianDeg;
-  const differenceDeg = turned > 180 ? turned - 360 : turned < -180 ? turned + 360 : turned;
+  const originDeg = parameterOf(grid, 'latitude of origin');
+  const meridianDeg = parameterOf(grid, 'longitude of origin');
+  const differenceDeg = meridianDifference(longitudeDeg, meridianDeg);
   const working = kruegerWorking(ellipsoid, degreesToRadians(latitudeDeg), degreesToRadians(differenceDeg));
   const atOrigin = kruegerWorking(ellipsoid, degreesToRadians(originDeg), 0);
   const spherical = ellipsoid.flattening === 0;
-  return [
+  const radiusM = parameterOf(grid, 'scale factor at origin') * working.rectifyingRadiusM;
+  const eastM = falseOrigin(grid).eastM + radiusM * working.eta;
+  const northM = falseOrigin(grid).northM + radiusM * (working.xi - atOrigin.xi);
+  const lines = [
     ...ellipsoidLines(ellipsoid),
-    together(
-      stated('φ₀', originDeg, INPUT_ANGLE),
-      stated('λ₀', meridianDeg, INPUT_ANGLE),
-      stated('k₀', parameter('scale factor at origin'), NUMBER),
-      stated('E₀', present(falseEastingM(grid), 'false easting'), withDecimals(INPUT, 10)),
-      stated('N₀', parameter('false northing'), withDecimals(INPUT, 10)),
-    ),
-    together(stated('φ', latitudeDeg, INPUT_ANGLE, 9), stated('λ', longitudeDeg, INPUT_ANGLE, 9)),
+    originLine(grid),
+    placeLine(latitudeDeg, longitudeDeg),
     spherical ? 'n = 0' : worked('n', '1 / (2·F − 1)', working.thirdFlattening, withDecimals(NUMBER, 16)),
     worked('A', 'a / (1 + n)·(1 + n² / 4 + n⁴ / 64 + n⁶ / 256)', working.rectifyingRadiusM, LENGTH),
     ...working.terms.map(({ alpha }, at) =>
@@ -73,7 +57,7 @@ export function transverseMercatorLines(
         withDecimals(NUMBER, present(ALPHA_DECIMALS[at], 'order')),
       ),
     ),
-    worked('Δλ', turned === differenceDeg ? 'λ − λ₀' : `λ − λ₀ ${turned > 180 ? '−' : '+'} 360°`, differenceDeg, ANGLE),
+    differenceLine(longitudeDeg, meridianDeg),
     worked('T', conformal('φ', spherical), working.conformalTangent, NUMBER),
     worked('ξ′', 'atan2(T, cos Δλ)', working.xiPrime, NUMBER),
     worked('η′', 'asinh(sin Δλ / √(T² + cos²Δλ))', working.etaPrime, NUMBER),
@@ -81,13 +65,11 @@ export function transverseMercatorLines(
     worked('ξ', `ξ′ + ${sumOf('ξ')}`, working.xi, NUMBER),
     worked('η', `η′ + ${sumOf('η')}`, working.eta, NUMBER),
     ...originLines(originDeg, atOrigin, spherical),
-    ...resultLines(grid, working, atOrigin),
-    ...factorLines(grid, working, latitudeDeg, differenceDeg),
+    worked('E', 'E₀ + k₀·A·η', eastM, LENGTH),
+    worked('N', 'N₀ + k₀·A·(ξ − ξ₀)', northM, LENGTH),
   ];
+  return { lines, eastM, northM, factors: factorLines(grid, working, latitudeDeg, differenceDeg) };
 }
-
-const conformal = (latitude: string, spherical: boolean): string =>
-  spherical ? `tan ${latitude}` : `sinh(atanh(sin ${latitude}) − e·atanh(e·sin ${latitude}))`;
 
 function termLines({ terms }: KruegerWorking): readonly string[] {
   return terms.map(({ order, north, east }, index) => {
@@ -114,31 +96,13 @@ function originLines(originDeg: number, atOrigin: KruegerWorking, spherical: boo
   ];
 }
 
-function resultLines(grid: GridSystem, working: KruegerWorking, atOrigin: KruegerWorking): readonly string[] {
-  const parameter = (name: string): number => present(gridParameter(grid, name), name);
-  const radiusM = parameter('scale factor at origin') * working.rectifyingRadiusM;
-  const eastM = present(falseEastingM(grid), 'false easting') + radiusM * working.eta;
-  const northM = parameter('false northing') + radiusM * (working.xi - atOrigin.xi);
-  const [first, second] = grid.axes;
-  const [eastSign, northSign] = signsOf(grid.axes);
-  const minus = (sign: 1 | -1): string => (sign < 0 ? '−' : '');
-  const per = first.metresPerUnit === 1 ? '' : ' / u';
-  return [
-    worked('E', 'E₀ + k₀·A·η', eastM, LENGTH),
-    worked('N', 'N₀ + k₀·A·(ξ − ξ₀)', northM, LENGTH),
-    ...(per === '' ? [] : [`${stated('u', first.metresPerUnit, withDecimals(LENGTH, 16))} (one ${first.unitName})`]),
-    `${first.columnName} = ${minus(eastSign)}E${per} = ${inForm((eastSign * eastM) / first.metresPerUnit, withDecimals(NUMBER, 4))}`,
-    `${second.columnName} = ${minus(northSign)}N${per} = ${inForm((northSign * northM) / second.metresPerUnit, withDecimals(NUMBER, 4))}`,
-  ];
-}
-
 function factorLines(
   grid: GridSystem,
   { terms, p, q, conformalTangent, rectifyingRadiusM }: KruegerWorking,
   latitudeDeg: number,
   differenceDeg: number,
 ): readonly string[] {
-  const { ellipsoid, parameters } = grid.projection;
+  const { ellipsoid } = grid.projection;
   const series = (name: string, shape: string): string =>
     terms
       .map(
@@ -148,7 +112,7 @@ function factorLines(
       .join(' + ');
   const [phi, difference] = [degreesToRadians(latitudeDeg), degreesToRadians(differenceDeg)];
   const sin = Math.sin(phi);
-  const k0 = present(parameters.find(({ name }) => name === 'scale factor at origin')?.value, 'scale');
+  const k0 = parameterOf(grid, 'scale factor at origin');
   const k =
     (((k0 * rectifyingRadiusM) / ellipsoid.semiMajorAxisM) *
       Math.sqrt(
@@ -162,7 +126,7 @@ function factorLines(
   return [
     worked('P', `1 + ${series('P', 'cos(#·ξ′)·cosh(#·η′)')}`, p, NUMBER),
     worked('Q', series('Q', 'sin(#·ξ′)·sinh(#·η′)'), q, SMALL_NUMBER),
-    worked('k', `k₀·A / a·√((P² + Q²)${es} / (T² + cos²Δλ)) / cos φ`, k, withDecimals(NUMBER, 9)),
-    worked('γ', 'atan2(T·tan Δλ, √(1 + T²)) + atan2(Q, P)', gamma * DEGREES_PER_RADIAN, withDecimals(ANGLE, 6)),
+    worked('k', `k₀·A / a·√((P² + Q²)${es} / (T² + cos²Δλ)) / cos φ`, k, factorForms.scale),
+    worked('γ', 'atan2(T·tan Δλ, √(1 + T²)) + atan2(Q, P)', gamma * DEGREES_PER_RADIAN, factorForms.convergence),
   ];
 }

@@ -1,0 +1,110 @@
+import { gridParameter } from '../../../core/grid/systems/grid-parameter.js';
+import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
+import { mercatorLines, swissCylinderLines } from './cylinder-lines.js';
+import { pairLines } from './grid-lines.js';
+import type { ProjectedLines } from './grid-lines.js';
+import { lambertConicLines } from './lambert-conic-lines.js';
+import { obliqueStereographicLines, polarStereographicLines } from './stereographic-lines.js';
+import { transverseMercatorLines } from './transverse-mercator-lines.js';
+
+interface WorkedMethod {
+  readonly formula: string;
+  readonly source: string;
+  readonly lines: (grid: GridSystem, latitudeDeg: number, longitudeDeg: number) => ProjectedLines;
+}
+
+const SERIES: WorkedMethod = {
+  formula:
+    "by Krüger's series in the third flattening n to sixth order: ξ = ξ′ + Σ αⱼ sin 2jξ′ cosh 2jη′, η = η′ + Σ αⱼ cos 2jξ′ sinh 2jη′",
+  source: 'KARNEY-2011, equations 7–12, 23–36; docs/methods/grid-factors.md',
+  lines: transverseMercatorLines,
+};
+const METHODS: Readonly<Record<string, WorkedMethod>> = {
+  tmerc: SERIES,
+  utm: SERIES,
+  lcc: {
+    formula:
+      'on a cone of constant n, r = a k₀ m₁ / n exp(n (q₁ − q)), θ = n Δλ; q isometric latitude, a m radius of the parallel',
+    source:
+      'IOGP-373-7-2, methods 9801, 9802, 1051; SNYDER-1395, equations 15-1 to 15-11; docs/methods/grid-factors.md',
+    lines: lambertConicLines,
+  },
+  stere: {
+    formula:
+      'about the pole, r = c exp(∓q); q isometric latitude, c from the scale at the pole or the parallel of true scale',
+    source: 'IOGP-373-7-2, methods 9810, 9829; docs/methods/grid-factors.md',
+    lines: polarStereographicLines,
+  },
+  sterea: {
+    formula: 'to a conformal sphere, and from it to the plane: w = c exp(2 n q), sin χ = (w − 1) / (w + 1), Λ = n Δλ',
+    source: 'IOGP-373-7-2, method 9809; docs/methods/grid-factors.md',
+    lines: obliqueStereographicLines,
+  },
+  merc: {
+    formula: 'E = E₀ + a k₀ Δλ, N = N₀ + a k₀ q; q isometric latitude',
+    source: 'IOGP-373-7-2, methods 9804, 9805; docs/methods/grid-factors.md',
+    lines: mercatorLines,
+  },
+  somerc: {
+    formula: 'to a conformal sphere, turned so that the origin is on the equator, and onto a cylinder',
+    source: 'IOGP-373-7-2, method 9815; docs/methods/grid-factors.md',
+    lines: swissCylinderLines,
+  },
+};
+/** What is worked out may differ so far from what the program computes, metres: the place where both print their last digit. */
+const SAME_M = 1e-5;
+
+/** How a projection is explained: the method's formula, the lines of its working, its source. */
+export interface ExplainedProjection {
+  readonly formula: string;
+  readonly substitution: readonly string[];
+  readonly source: string;
+  /** Whether every term is printed. */
+  readonly isPrinted: boolean;
+}
+
+/**
+ * Given: a grid, a place in degrees and its pair on the grid. Returned: how the one comes from the other, term by term; where this
+ * is not written out for the method, or would give another pair, its parameters.
+ */
+export function explainProjection(
+  grid: GridSystem,
+  { latitudeDeg, longitudeDeg }: { readonly latitudeDeg: number; readonly longitudeDeg: number },
+  pair: readonly [number, number],
+): ExplainedProjection {
+  const { method: name, parameters } = grid.projection;
+  const method = methodOf(grid);
+  const found = method?.lines(grid, latitudeDeg, longitudeDeg) ?? null;
+  if (method === null || found === null || !isSame(grid, found, pair))
+    return {
+      formula: `${name}; parameters ${parameters.map((p) => `${p.name} ${String(p.value)}${p.unit === '' ? '' : ` ${p.unit}`}`).join(', ')}`,
+      substitution: ['the terms of this method are not printed'],
+      source: 'docs/methods/grid-systems.md',
+      isPrinted: false,
+    };
+  return {
+    formula: `${name}, ${method.formula}`,
+    substitution: [...found.lines, ...pairLines(grid, found.eastM, found.northM), ...found.factors],
+    source: method.source,
+    isPrinted: true,
+  };
+}
+
+/** A projection has to be conformal for its own ellipsoid to be that of the factors. */
+function methodOf(grid: GridSystem): WorkedMethod | null {
+  const { key, conformal } = grid.projection;
+  if (!conformal) return null;
+  if (key === 'stere' && Math.abs(gridParameter(grid, 'latitude of origin') ?? Number.NaN) !== 90) return null;
+  return METHODS[key] ?? null;
+}
+
+function isSame(
+  { axes }: GridSystem,
+  { eastM, northM }: ProjectedLines,
+  [first, second]: readonly [number, number],
+): boolean {
+  return (
+    Math.abs(Math.abs(first * axes[0].metresPerUnit) - Math.abs(eastM)) < SAME_M &&
+    Math.abs(Math.abs(second * axes[1].metresPerUnit) - Math.abs(northM)) < SAME_M
+  );
+}

@@ -8,6 +8,7 @@ import { placeCodes } from './codes/places.js';
 import { programCodes } from './codes/program.js';
 import { runCodes } from './codes/runs.js';
 import { siteCodes } from './codes/sites.js';
+import { skyCodes } from './codes/sky.js';
 import { tableCodes } from './codes/tables.js';
 import { usageCodes } from './codes/usage-and-settings.js';
 import { valueCodes } from './codes/values.js';
@@ -22,6 +23,7 @@ export type ProblemCode =
   | keyof typeof placeCodes
   | keyof typeof reductionCodes
   | keyof typeof siteCodes
+  | keyof typeof skyCodes
   | keyof typeof checkCodes
   | keyof typeof deliveryCodes
   | keyof typeof networkCodes
@@ -38,6 +40,7 @@ export const PROBLEM_CODES: Readonly<Record<ProblemCode, ProblemCodeEntry>> = {
   ...placeCodes,
   ...reductionCodes,
   ...siteCodes,
+  ...skyCodes,
   ...checkCodes,
   ...deliveryCodes,
   ...networkCodes,

@@ -34,6 +34,7 @@ const PAGES: readonly string[] = [
   'adjust-network/a-free-net-on-the-mean-of-its-control',
   'adjust-network/two-days-with-their-run-records',
   'inspect-corrections/the-link-of-an-hour-with-its-stream',
+  'plan-sky/windows-of-a-day-at-points-with-skylines',
   'transform/a-chain-of-published-operations',
   'transform/a-site-extrapolates-on-request-with-its-growing-sigma',
   'transform/bad-rows-skipped-on-request',

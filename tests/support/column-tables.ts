@@ -19,10 +19,15 @@ import {
   REACH_COLUMNS,
   TIE_COLUMNS,
 } from '../../src/cli/commands/plan-baseline/say/siting-columns.js';
+import { SKY_COLUMNS } from '../../src/cli/commands/plan-sky/say/sky-columns.js';
+import { SITE_COLUMNS } from '../../src/cli/commands/plan-sky/say/sky-site-columns.js';
+import { TRACK_COLUMNS } from '../../src/cli/commands/plan-sky/say/track-columns.js';
+import { WINDOW_COLUMNS } from '../../src/cli/commands/plan-sky/say/window-columns.js';
 import { TIMETABLE_COLUMNS } from '../../src/cli/commands/plan-baseline/say/timetable-columns.js';
 import { CANDIDATE_COLUMNS } from '../../src/io/tables/candidate-columns.js';
 import { FIX_COLUMNS } from '../../src/io/tables/fixes/fix-table.js';
 import { OCCUPATION_COLUMNS } from '../../src/io/tables/fixes/occupation-columns.js';
+import { MASK_COLUMNS } from '../../src/io/tables/mask-read.js';
 import { PAIR_COLUMNS } from '../../src/io/tables/pairs-read.js';
 import { POINT_FILE_COLUMNS, pointColumns } from '../../src/io/tables/points/point-columns.js';
 import { POLAR_COLUMNS } from '../../src/io/tables/polar-read.js';
@@ -64,4 +69,9 @@ export const COLUMN_TABLES: readonly ColumnsInPage[] = [
   { name: 'covered points', columns: point, says: 'written' },
   { name: 'baselines', columns: baseline, says: 'written' },
   { name: 'timetable', columns: TIMETABLE_COLUMNS, says: 'written' },
+  { name: 'masks', columns: MASK_COLUMNS, says: 'read' },
+  { name: 'sky', columns: SKY_COLUMNS, says: 'written' },
+  { name: 'sky windows', columns: WINDOW_COLUMNS, says: 'written' },
+  { name: 'sky tracks', columns: TRACK_COLUMNS, says: 'written' },
+  { name: 'sky sites', columns: SITE_COLUMNS, says: 'written' },
 ];

@@ -20,6 +20,7 @@ import networks
 import planning
 import projections
 import registers
+import sky
 from rows import FOLDER, decimals_of, exact, printed_like, put, rows_of
 
 TABLES = {
@@ -29,7 +30,7 @@ TABLES = {
     "plane-transformations": geometry.plane_transformations, "plate-velocities": corrections.plate_velocities, "plates": lambda row: geometry.plates(row, rates()), "pole": geometry.pole, "positional-uncertainty": distributions.positional_uncertainty,
     "precision-model": planning.precision_model, "predictions": planning.predictions, "projections": projections.projections, "quantiles": distributions.quantile, "ranges": planning.ranges,
     "registers": registers.registers,
-    "rtcm-frames": corrections.rtcm_frames, "rmse-interval": distributions.rmse_interval, "run-comparison": distributions.run_comparison, "site-fit": planning.site_fit, "standards": planning.standards, "stream": planning.stream,
+    "rtcm-frames": corrections.rtcm_frames, "rmse-interval": distributions.rmse_interval, "run-comparison": distributions.run_comparison, "site-fit": planning.site_fit, "sky-dop": sky.sky_dop, "sky-kepler": sky.kepler_equation, "sky-orbits": sky.sky_orbits, "sky-station": sky.sky_station, "standards": planning.standards, "stream": planning.stream,
     "wilson": distributions.wilson,
 }
 # Units of the last digit: half for its rounding, and a tenth for that of the computation before it.

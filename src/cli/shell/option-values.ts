@@ -37,11 +37,13 @@ export interface OptionValues {
   readonly days: number;
   readonly decimalComma: boolean;
   readonly decimals: readonly string[];
+  readonly declination: number;
   readonly delimiter: string;
   readonly design: string;
   readonly designColumns: readonly string[];
   readonly detour: number;
   readonly distances: string;
+  readonly elevationMask: number;
   readonly ellipseScale: number;
   readonly encoding: 'utf-8' | 'utf-16le' | 'utf-16be' | 'windows-1252' | 'iso-8859-1';
   readonly eol: 'lf' | 'crlf';
@@ -65,6 +67,7 @@ export interface OptionValues {
   readonly format: 'csv' | 'geojson' | 'json' | 'jsonl';
   readonly from: string;
   readonly fromHeight: 'ellipsoidal' | 'orthometric';
+  readonly fromTime: string;
   readonly geoid: string;
   readonly geoidFrame: string;
   readonly geoidInterpolation: 'bilinear' | 'biquadratic' | 'bicubic';
@@ -80,6 +83,7 @@ export interface OptionValues {
   readonly instrumentFigure: 'per-axis' | 'drms' | '95';
   readonly instrumentHorizontal: string;
   readonly instrumentVertical: string;
+  readonly interval: number;
   readonly inverse: boolean;
   readonly job: string;
   readonly junit: string;
@@ -87,15 +91,19 @@ export interface OptionValues {
   readonly levelled: string;
   readonly limit: number;
   readonly limitHorizontal: number;
+  readonly limitPdop: number;
+  readonly limitSatellites: number;
   readonly limitVertical: number;
   readonly limits: string;
   readonly limitsFromSession: boolean;
   readonly line: boolean;
+  readonly masks: string;
   readonly maxCost: number;
   readonly maxEpochs: number;
   readonly maxOccupations: number;
   readonly minSkyScore: number;
   readonly month: number;
+  readonly navigation: readonly string[];
   readonly needCellular: boolean;
   readonly nominalDistance: number;
   readonly nominalHeightDifference: number;
@@ -155,12 +163,16 @@ export interface OptionValues {
   readonly stream: 'msm4' | 'msm5' | 'msm6' | 'msm7';
   readonly streamFrom: string;
   readonly system: string;
+  readonly systems: string;
   readonly talker: string;
   readonly tiePercent: number;
   readonly timetable: string;
   readonly to: string;
   readonly toHeight: 'ellipsoidal' | 'orthometric';
+  readonly toTime: string;
   readonly topocentricAt: string;
+  readonly tracks: string;
+  readonly utcOffset: string;
   readonly varianceFactor: 'none' | 'estimated';
   readonly vectorScale: number;
   readonly vectors: string;
@@ -168,5 +180,6 @@ export interface OptionValues {
   readonly velocityGrid: string;
   readonly verbose: boolean;
   readonly vertical: 'plane' | 'shift' | 'none';
+  readonly windows: string;
   readonly workers: number;
 }

@@ -20,6 +20,7 @@ import { joinPointsSpec } from '../commands/join-points/spec.js';
 import { listRunsSpec } from '../commands/list-runs/spec.js';
 import { mergeRecordsSpec } from '../commands/merge-records/spec.js';
 import { planBaselineSpec } from '../commands/plan-baseline/spec.js';
+import { planSkySpec } from '../commands/plan-sky/spec.js';
 import { reducePointsSpec } from '../commands/reduce-points/spec.js';
 import { transformSpec } from '../commands/transform/spec.js';
 import { verifyJobSpec } from '../commands/verify-job/spec.js';
@@ -34,6 +35,7 @@ export const COMMANDS: readonly CommandSpec[] = [
   adjustNetworkSpec,
   transformSpec,
   planBaselineSpec,
+  planSkySpec,
   joinPointsSpec,
   fitSiteSpec,
   deliverSpec,

@@ -11,6 +11,8 @@ const SIDE_TABLES = {
   timetable: 'csv',
   outages: 'ending',
   availability: 'ending',
+  windows: 'ending',
+  tracks: 'ending',
 } as const;
 
 /** A table beside that of --output, by its option. */

@@ -7,7 +7,7 @@ import { linearScale } from '../figures/scales.js';
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { at, fixed } from '../page/numbers.js';
-import { timeAxis } from './time-axis.js';
+import { timeAxis } from '../figures/time-axis.js';
 
 const WIDTH = 760;
 const BOX = { left: 58, top: 26, right: 690, bottom: 196 };

@@ -8,7 +8,7 @@ import type { PlotAxis } from '../figures/plot-frame.js';
 import { linearScale } from '../figures/scales.js';
 import { together } from '../page/markup.js';
 import { at } from '../page/numbers.js';
-import { timeAxis } from './time-axis.js';
+import { timeAxis } from '../figures/time-axis.js';
 
 /** A drawing, and what its caption has to say of it. */
 export interface MessageDrawing {

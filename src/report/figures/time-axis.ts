@@ -1,7 +1,7 @@
 import { entryAt } from '../../records/present.js';
 import { utc, utcTime } from '../page/numbers.js';
-import { utcScale } from '../figures/scales.js';
-import type { PlotAxis } from '../figures/plot-frame.js';
+import { utcScale } from './scales.js';
+import type { PlotAxis } from './plot-frame.js';
 
 const DAY_MS = 86_400_000;
 /** No axis is shorter: a stream of one epoch has a length too. */

@@ -38,11 +38,11 @@ export function geoidLines(
   const sumOf = (row: string): string => terms.map((column) => `c${column}·N${row}${column}`).join(' + ');
   const step = withDecimals(NUMBER, 9);
   return [
-    `south-western node and steps: ${together(
+    `${geoid.interpolation} between nodes, that of the south-west and the steps: ${together(
       stated('φ_s', southDeg, INPUT_ANGLE),
       stated('λ_w', westDeg, INPUT_ANGLE),
-      given('Δφ', latitudeStepDeg, INPUT_ANGLE),
-      given('Δ_λ', longitudeStepDeg, INPUT_ANGLE),
+      stated('Δφ', latitudeStepDeg, INPUT_ANGLE),
+      stated('Δ_λ', longitudeStepDeg, INPUT_ANGLE),
     )}`,
     ...heightsM.map((row, at) =>
       inOne(

@@ -137,7 +137,10 @@ function baselineStep({ point, working }: ReducedOccupation, ellipsoid: Ellipsoi
         ...pointLines(working.position),
         ...(working.position === null
           ? []
-          : geodesicLines(ellipsoid, from.geodetic, working.position.geodetic, baseline.distanceM)),
+          : geodesicLines(ellipsoid, from.geodetic, working.position.geodetic, baseline.distanceM, {
+              from: '_b',
+              to: '',
+            })),
         worked('Δh', 'h − h_b', baseline.heightDifferenceM, METRES),
       ],
       result: [

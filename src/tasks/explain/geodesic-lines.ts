@@ -11,6 +11,12 @@ const SERIES = withDecimals(NUMBER, 13);
 /** What is left of a line along the equator, whose middle has no latitude of its own. */
 const LEAST_COS2 = 1e-12;
 
+/** What follows φ and λ in the names of the two ends. */
+export interface LineNames {
+  readonly from: string;
+  readonly to: string;
+}
+
 interface Line {
   readonly latitude1: number;
   readonly latitude2: number;
@@ -22,7 +28,7 @@ interface Line {
  * The line between two places by Vincenty's inverse formula, which a calculator can do; what the program gives is Karney's, to the last
  * bit for every pair of places.
  *
- * Given: the ellipsoid; latitudes and longitudes named φ_b, λ_b and φ, λ above, degrees; the length, metres. Returned: the last round of
+ * Given: the ellipsoid; latitudes and longitudes, degrees; what follows φ and λ in the names they have above; the length, metres. Returned: the last round of
  * the iteration and the length; nothing on a sphere, or where the formula does not settle or gives another length.
  * Reference: VINCENTY-1975, equations 13 to 18, 20.
  */
@@ -31,6 +37,7 @@ export function geodesicLines(
   from: { readonly latitudeDeg: number; readonly longitudeDeg: number },
   to: { readonly latitudeDeg: number; readonly longitudeDeg: number },
   distanceM: number,
+  names: LineNames,
 ): readonly string[] {
   const f = ellipsoid.flattening;
   const turned = to.longitudeDeg - from.longitudeDeg;
@@ -45,7 +52,7 @@ export function geodesicLines(
     lambda = next;
     if (moved < SETTLED_RAD) break;
   }
-  return writtenOut(ellipsoid, { latitude1, latitude2, difference, lambda }, distanceM);
+  return writtenOut(ellipsoid, { latitude1, latitude2, difference, lambda }, distanceM, names);
 }
 
 interface Round {
@@ -72,7 +79,7 @@ function roundOf({ latitude1, latitude2, difference, lambda }: Line, f: number):
   return { s, c, sigma, sinAlpha, cos2, middle, k, next };
 }
 
-function writtenOut(ellipsoid: Ellipsoid, line: Line, distanceM: number): readonly string[] {
+function writtenOut(ellipsoid: Ellipsoid, line: Line, distanceM: number, { from, to }: LineNames): readonly string[] {
   const { semiMajorAxisM: a, flattening: f } = ellipsoid;
   const { s, c, sigma, sinAlpha, cos2, middle, k } = roundOf(line, f);
   const b = a * (1 - f);
@@ -95,9 +102,9 @@ function writtenOut(ellipsoid: Ellipsoid, line: Line, distanceM: number): readon
     ...ellipsoidLines(ellipsoid),
     together(
       worked('b', 'a·(F − 1) / F', b, LENGTH),
-      worked('U₁', 'atan((F − 1) / F·tan φ_b)', degrees(latitude1), ANGLE),
-      worked('U₂', 'atan((F − 1) / F·tan φ)', degrees(latitude2), ANGLE),
-      worked('L', 'λ − λ_b', degrees(difference), ANGLE),
+      worked('U₁', `atan((F − 1) / F·tan φ${from})`, degrees(latitude1), ANGLE),
+      worked('U₂', `atan((F − 1) / F·tan φ${to})`, degrees(latitude2), ANGLE),
+      worked('L', `λ${to} − λ${from}`, degrees(difference), ANGLE),
     ),
     `by Vincenty’s formula, in rounds from L until Λ stays; the last of them: ${given('Λ', degrees(lambda), withDecimals(ANGLE, 15))}`,
     worked('S', '√((cos U₂·sin Λ)² + (cos U₁·sin U₂ − sin U₁·cos U₂·cos Λ)²)', s, SERIES),

@@ -51,7 +51,7 @@ export function joinOnEllipsoid(from: EllipsoidStation, to: EllipsoidStation, ge
 }
 
 /** Direction of travel at the middle: between those at the two ends. */
-function middleAzimuthDeg(azimuthDeg: number, reverseAzimuthDeg: number): number {
+export function middleAzimuthDeg(azimuthDeg: number, reverseAzimuthDeg: number): number {
   const turn = ((reverseAzimuthDeg + 180 - azimuthDeg + 540) % 360) - 180;
   return azimuthDeg + turn / 2;
 }

@@ -61,6 +61,15 @@ writeFileSync(
   ].join('\n'),
 );
 
+const JOIN = 'pegbook join-points south.csv --system EPSG:2049';
+writeFileSync(
+  join(folder, 'south.csv'),
+  'point_id,latitude_deg,longitude_deg,ellipsoidal_height_m,orthometric_height_m\nS-01,-31.501451002,21.401420711,1040.2202,1012.623\nS-02,-31.676441941,20.834219973,1139.8037,1113.0947\n',
+);
+writeFileSync(
+  join(folder, 'feet.csv'),
+  'point_id,latitude_deg,longitude_deg\nA,47.8123456,-120.4567891\nB,47.8123001,-120.4569003\n',
+);
 /** The base of the invented day, as a service might give it. */
 writeFileSync(join(folder, 'xyz.csv'), 'point_id,x_m,y_m,z_m\nP,5068781.2434,1986433.6494,-3313832.2490\n');
 const CHAIN = `pegbook transform xyz.csv --from EPSG:9988 --to EPSG:2049 --epoch 2026.9 --geoid ${example('quillback-pan/geoid.csv')} --from-height ellipsoidal --to-height orthometric`;
@@ -143,6 +152,13 @@ describe('explanations of other commands, computed again from their own numbers'
       `pegbook transform ${example('quillback-pan-site/work.csv')} --from EPSG:2049 --to EPSG:2049 --ground-at=-31.46,21.34,1080 --explain QS-21`,
       2,
       'first',
+    ],
+    ['a line between two points', `${JOIN} --from S-01 --to S-02 --explain`, 30, 'ground'],
+    [
+      'a line of a grid in feet',
+      `pegbook join-points feet.csv --system EPSG:2285 --from A --to B --explain`,
+      20,
+      'bearing',
     ],
   ])('come out to the last printed digit: %s', async (_, line, least, name) => {
     const control = readFileSync(example('quillback-pan-site/control.csv'), 'utf8').split('\n')[1]?.split(',')[0] ?? '';

@@ -36,7 +36,7 @@ describe('lines of a worked explanation', () => {
         given('λ_b', from.longitudeDeg, INPUT_ANGLE),
         given('φ', to.latitudeDeg, INPUT_ANGLE),
         given('λ', to.longitudeDeg, INPUT_ANGLE),
-        ...geodesicLines(WGS84, from, to, distanceM),
+        ...geodesicLines(WGS84, from, to, distanceM, { from: '_b', to: '' }),
       ]);
       expect(wrong, `${JSON.stringify(from)} ${JSON.stringify(to)}`).toEqual([]);
       if (computed.includes('distance')) written += 1;

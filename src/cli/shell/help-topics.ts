@@ -2,6 +2,9 @@ import { columnGroups, readWords, writtenWords } from '../../io/tables/columns/c
 import type { DescribedColumn } from '../../io/tables/columns/column.js';
 import { CANDIDATE_COLUMNS } from '../../io/tables/candidate-columns.js';
 import { allPlanColumns } from '../commands/plan-baseline/say/plan-columns.js';
+import { SKY_COLUMNS } from '../commands/plan-sky/say/sky-columns.js';
+import { WINDOW_COLUMNS } from '../commands/plan-sky/say/window-columns.js';
+import { MASK_COLUMNS } from '../../io/tables/mask-read.js';
 import { TIMETABLE_COLUMNS } from '../commands/plan-baseline/say/timetable-columns.js';
 import { FIX_COLUMNS } from '../../io/tables/fixes/fix-table.js';
 import { OCCUPATION_COLUMNS } from '../../io/tables/fixes/occupation-columns.js';
@@ -68,6 +71,15 @@ ${columnLines(allPlanColumns(), writtenWords)}
 
 TIMETABLE of plan-baseline
 ${columnLines(TIMETABLE_COLUMNS, writtenWords)}
+
+MASKS of plan-sky: the skyline of each site place by place
+${columnLines(MASK_COLUMNS, readWords)}
+
+SKY, the output of plan-sky: one row a point and instant
+${columnLines(SKY_COLUMNS, writtenWords)}
+
+SKY WINDOWS, what plan-sky --windows writes and plan-baseline --sky-windows reads
+${columnLines(WINDOW_COLUMNS, writtenWords)}
 
 The grid pair is named by the axes of the system: easting_m,northing_m, or
 westing_m,southing_m where the system is south-orientated.

@@ -154,6 +154,7 @@ export interface OptionValues {
   readonly site: string;
   readonly siteAxes: string;
   readonly skipLines: number;
+  readonly skyWindows: string;
   readonly sort: readonly string[];
   readonly spacing: number;
   readonly speed: number;

@@ -57,6 +57,11 @@ export const skyCodes = {
       'the dilution of precision of what both ends see is above the limit, or they see too little to place a point',
     fix: 'work there in another window',
   },
+  'sky-windows-open': {
+    exit: 1,
+    meaning: 'points of a plan have no window in the file of --sky-windows, and are planned at any time',
+    fix: 'write the windows of the same points with plan-sky --windows',
+  },
   'mask-no-place': {
     exit: 1,
     meaning: 'a file of masks names a place that is neither a point nor the base',

@@ -1,3 +1,4 @@
+import type { WorkWindow } from '../../core/planning/time/earliest-in-windows.js';
 import { timetable } from '../../core/planning/time/timetable.js';
 import type { TimetableControl } from '../../core/planning/choose-control.js';
 import type { Timetable, TimetablePoint, TimetableSettings } from '../../core/planning/time/timetable.js';
@@ -17,6 +18,7 @@ export interface PlanDay {
 export function timetablePoint(
   { target, remedy, prediction }: PlannedTarget,
   separationS: (baselineM: number) => number,
+  windows: readonly WorkWindow[] | undefined,
 ): TimetablePoint {
   const { occupations, epochs } = remedy.occupations.chosen;
   return {
@@ -26,6 +28,7 @@ export function timetablePoint(
     occupations,
     occupationS: epochs,
     separationS: separationS(prediction.baselineM),
+    ...(windows !== undefined && { windows }),
   };
 }
 
@@ -115,5 +118,9 @@ function remaining(work: readonly TimetablePoint[], { leftOut }: Timetable): rea
 
 /** A day that another follows: what it leaves is not left out. */
 function asNotLast(day: Timetable): Timetable {
-  return { ...day, leftOut: [], cautions: day.cautions.filter(({ id }) => id !== 'timetable-left-out') };
+  return {
+    ...day,
+    leftOut: [],
+    cautions: day.cautions.filter(({ id }) => !['timetable-left-out', 'timetable-no-window'].includes(id)),
+  };
 }

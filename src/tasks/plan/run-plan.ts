@@ -1,5 +1,6 @@
 import { requiredSeparationS } from '../../core/observation/repeats/repeat-test.js';
 import type { Caution } from '../../core/planning/caution.js';
+import type { WorkWindow } from '../../core/planning/time/earliest-in-windows.js';
 import type { TimetableControl } from '../../core/planning/choose-control.js';
 import type { TimetablePoint } from '../../core/planning/time/timetable.js';
 import { success } from '../../records/outcome.js';
@@ -33,7 +34,12 @@ export interface PlanRequest {
   /** Planned hours of work. */
   readonly hours: number;
   /** The day to be laid out, with the control to be visited in it; null: none is. */
-  readonly day: { readonly settings: PlanDaysSettings; readonly control: readonly TimetableControl[] } | null;
+  readonly day: {
+    readonly settings: PlanDaysSettings;
+    readonly control: readonly TimetableControl[];
+    /** Times in which points may be occupied, by point; one that is not there at any time. Null: all at any time. */
+    readonly windows: ReadonlyMap<string, readonly WorkWindow[]> | null;
+  } | null;
   /** The correction stream whose size is asked for; null: none is. */
   readonly stream: StreamAsked | null;
 }
@@ -95,7 +101,8 @@ export function startPlan(request: PlanRequest): Outcome<PlanRun> {
       *predicted() {
         for (const planned of predictTargets(setup, targets, placed)) {
           totals.add(planned);
-          if (request.day !== null && planned.target.kind === 'point') addWork(work, planned, setup);
+          if (request.day !== null && planned.target.kind === 'point')
+            addWork(work, planned, setup, request.day.windows);
           yield planned;
         }
       },
@@ -143,8 +150,14 @@ function answerOf(totals: PlanTotals, rowsRejected: number): RunAnswer {
 }
 
 /** A work point goes into the day of its own base, and a tie into that of the other base as well. */
-function addWork(work: Map<string, TimetablePoint[]>, planned: PlannedTarget, { limits }: PlanSetup): void {
-  const point = timetablePoint(planned, (baselineM) => limits.separationS ?? requiredSeparationS(baselineM));
+function addWork(
+  work: Map<string, TimetablePoint[]>,
+  planned: PlannedTarget,
+  { limits }: PlanSetup,
+  windows: ReadonlyMap<string, readonly WorkWindow[]> | null,
+): void {
+  const separationS = (baselineM: number): number => limits.separationS ?? requiredSeparationS(baselineM);
+  const point = timetablePoint(planned, separationS, windows?.get(planned.target.id));
   const add = (baseId: string, own: TimetablePoint): void => {
     work.set(baseId, [...(work.get(baseId) ?? []), own]);
   };

@@ -156,7 +156,7 @@ describe('a planned target', () => {
   });
 
   it('is visited as often as its plan says, no sooner than the separation allows, with control first, middle and last', () => {
-    const points = [far, near].map((planned) => timetablePoint(planned, () => 7200));
+    const points = [far, near].map((planned) => timetablePoint(planned, () => 7200, undefined));
     expect(points[0]?.occupations).toBe(2);
     const days = planDays(
       geodesic,

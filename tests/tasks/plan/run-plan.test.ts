@@ -84,7 +84,7 @@ describe('a plan run by a program', () => {
       detourFactor: 1.3,
     };
     const setup = setupOf({ kind: 'k', k: 2, ...choice(places) });
-    const { end } = wholePlan(requestOf({ setup, targets, day: { settings, control: [] } }));
+    const { end } = wholePlan(requestOf({ setup, targets, day: { settings, control: [], windows: null } }));
     const days = valueOf(end).days ?? [];
     expect(days.map(({ baseId }) => baseId).sort()).toEqual(['E', 'W']);
     const visited = (id: string): number =>

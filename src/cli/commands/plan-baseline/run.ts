@@ -15,6 +15,7 @@ import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { readCandidates, readControl, readPlanInput } from './options/plan-inputs.js';
 import { PLAN_METHODS } from './options/plan-methods.js';
 import { sitingOf } from './options/siting-options.js';
+import { skyWindowsOf } from './options/sky-windows.js';
 import { openPlanFlow } from './plan-flow.js';
 import { preparePlan } from './prepare-plan.js';
 import { planNotes } from './say/plan-notes.js';
@@ -23,7 +24,7 @@ import { planSummary } from './say/plan-summary.js';
 
 /** Before driving out; see `planBaselineSpec`. */
 export const runPlanBaseline: CommandRun = (invocation, context) => {
-  const sidecars = textsGiven(invocation, ['session', 'candidates', 'control', 'streamFrom']);
+  const sidecars = textsGiven(invocation, ['session', 'candidates', 'control', 'streamFrom', 'skyWindows']);
   const inputs = inputPaths([...invocation.args, ...sidecars], context.cwd);
   const log = createRunLog(invocation, context);
   return withWorkbench(invocation, context, inputs, (bench) => plan(bench, log), log.failure);
@@ -52,7 +53,10 @@ async function plan(bench: Workbench, log: RunLog): Promise<RunEnd> {
     bench.take(failure(errorProblem('value-unknown-id', { message, received: explain })));
   }
   bench.progress.update('looking for the best bases');
-  const day = prepared.day === null ? null : { settings: prepared.day, control };
+  const day =
+    prepared.day === null
+      ? null
+      : { settings: prepared.day, control, windows: await skyWindowsOf(bench, log, targets) };
   const run = bench.take(startPlan({ setup, targets, rowsRejected: input.rejected, time, hours, day, stream }));
   const flow = openPlanFlow({ prepared, input, setup, targets, run }, outputs, bench);
   await flow.begin();

@@ -172,6 +172,10 @@ export const planBaselineSpec: CommandSpec = {
       kind: 'number',
       defaultText: '3',
     },
+    {
+      flags: '--sky-windows <file>',
+      description: 'for the timetable: occupy points only within these windows, as plan-sky --windows writes them',
+    },
     { flags: '--control <file>', description: 'control points that do not depend on the base, for the timetable' },
     REPORT_OPTION,
     ACCEPT_POSITION_OPTION,

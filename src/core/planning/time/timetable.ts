@@ -4,6 +4,9 @@ import type { Outcome } from '../../../records/outcome.js';
 import type { Geodesic } from '../../ellipsoid/geodesic.js';
 import type { Caution } from '../caution.js';
 import { chooseControl } from '../choose-control.js';
+import { earliestInWindows } from './earliest-in-windows.js';
+import { timetableCautions } from './timetable-cautions.js';
+import type { WorkWindow } from './earliest-in-windows.js';
 import type { ChosenControl, TimetableControl } from '../choose-control.js';
 import type { PlanPlace } from '../plan-point.js';
 
@@ -15,6 +18,8 @@ export interface TimetablePoint extends PlanPlace {
   readonly occupationS: number;
   /** From the end of one occupation to the start of the next, seconds, at least. */
   readonly separationS: number;
+  /** Times in which an occupation must lie whole; absent: any time. */
+  readonly windows?: readonly WorkWindow[];
 }
 
 export interface TimetableSettings {
@@ -44,7 +49,7 @@ export interface Visit {
   readonly driveM: number;
   readonly driveS: number;
   readonly arriveS: number;
-  /** Waiting for the separation from the occupation before. */
+  /** Waiting for the separation from the occupation before, or for a window. */
   readonly waitS: number;
   readonly startS: number;
   readonly endS: number;
@@ -78,8 +83,8 @@ interface Day {
  * half of the occupations are done, control last.
  *
  * Given: geodesic calculator; base, control and work points, degrees; settings. Returned: see
- * `Timetable`. The rule for the next visit: whichever can start first, counting the drive and, for a
- * repeat, the separation; of equals a repeat, then the lower identifier. First and last control is the one nearest
+ * `Timetable`. The rule for the next visit: whichever can start first, counting the drive, for a
+ * repeat the separation, and the windows of the point where it has some; of equals a repeat, then the lower identifier. First and last control is the one nearest
  * the base; the middle one is the nearest of those beyond the farthest work point, else the
  * farthest. Driving time is geodesic distance × detour factor / speed: a draft for people to change,
  * not a route.
@@ -106,7 +111,7 @@ export function timetable(
   const chosen = chooseControl(geodesic, base, control, work);
   const day: Day = { geodesic, settings, visits: [], at: base, nowS: settings.startS + baseSetupS };
   if (chosen !== null) visitControl(day, chosen.near, 'control-first', 1);
-  const { leftOut, middleDone } = visitWork(day, work, chosen);
+  const { leftOut, middleDone, withoutWindow } = visitWork(day, work, chosen);
   if (chosen !== null) {
     if (!middleDone && chosen.beyond !== chosen.near) visitControl(day, chosen.beyond, 'control-middle', 1);
     visitControl(
@@ -121,7 +126,7 @@ export function timetable(
     leftOut,
     driveM: day.visits.reduce((sum, { driveM }) => sum + driveM, 0),
     endS: day.nowS,
-    cautions: cautionsOf(chosen, leftOut.length, settings, day.nowS),
+    cautions: timetableCautions(chosen, { leftOut: leftOut.length, withoutWindow }, settings, day.nowS),
   });
 }
 
@@ -130,7 +135,7 @@ function visitWork(
   day: Day,
   work: readonly TimetablePoint[],
   chosen: ChosenControl | null,
-): Pick<Timetable, 'leftOut'> & { readonly middleDone: boolean } {
+): Pick<Timetable, 'leftOut'> & { readonly middleDone: boolean; readonly withoutWindow: number } {
   const tasks = new Set(
     work
       .filter(({ occupations }) => occupations > 0)
@@ -140,6 +145,7 @@ function visitWork(
   const leftOut: { readonly pointId: string; readonly occupation: number }[] = [];
   let done = 0;
   let middleDone = false;
+  let withoutWindow = 0;
   while (tasks.size > 0) {
     if (chosen !== null && !middleDone && done * 2 >= all) {
       visitControl(day, chosen.beyond, 'control-middle', chosen.beyond === chosen.near ? 2 : 1);
@@ -149,6 +155,7 @@ function visitWork(
     const task = nextTask(day, tasks);
     if (!fits(day, task, chosen === null ? [] : middleDone ? [chosen.near] : [chosen.beyond, chosen.near])) {
       tasks.delete(task);
+      if (startOf(day, task) === Infinity) withoutWindow += task.point.occupations - task.occupation + 1;
       for (let o = task.occupation; o <= task.point.occupations; o += 1)
         leftOut.push({ pointId: task.point.id, occupation: o });
       continue;
@@ -162,6 +169,7 @@ function visitWork(
       occupation,
       point.occupationS,
       task.notBeforeS,
+      point.windows,
     );
     done += 1;
     if (occupation >= point.occupations) tasks.delete(task);
@@ -170,7 +178,7 @@ function visitWork(
       task.notBeforeS = endS + point.separationS;
     }
   }
-  return { leftOut, middleDone };
+  return { leftOut, middleDone, withoutWindow };
 }
 
 /** Drive to a place, and when an occupation there could start. */
@@ -178,6 +186,8 @@ function legTo(
   day: Day,
   place: PlanPlace,
   notBeforeS: number,
+  lengthS: number,
+  windows: readonly WorkWindow[] | undefined,
 ): { readonly driveM: number; readonly driveS: number; readonly arriveS: number; readonly startS: number } {
   const { detourFactor, averageSpeedKmh, overheadS } = day.settings;
   const driveM =
@@ -185,7 +195,13 @@ function legTo(
     day.geodesic.distanceM(day.at.latitudeDeg, day.at.longitudeDeg, place.latitudeDeg, place.longitudeDeg);
   const driveS = driveM / (averageSpeedKmh / 3.6);
   const arriveS = day.nowS + driveS;
-  return { driveM, driveS, arriveS, startS: Math.max(arriveS + overheadS, notBeforeS) };
+  const startS = earliestInWindows(Math.max(arriveS + overheadS, notBeforeS), lengthS, windows);
+  return { driveM, driveS, arriveS, startS };
+}
+
+/** When a task could start; Infinity: in none of its windows. */
+function startOf(day: Day, { point, notBeforeS }: Task): number {
+  return legTo(day, point, notBeforeS, point.occupationS, point.windows).startS;
 }
 
 /** Of one task or more, the one that comes next. */
@@ -193,7 +209,7 @@ function nextTask(day: Day, tasks: ReadonlySet<Task>): Task {
   let best: Task | null = null;
   let earliestS = Infinity;
   for (const task of tasks) {
-    const { startS } = legTo(day, task.point, task.notBeforeS);
+    const startS = startOf(day, task);
     if (best === null || startS < earliestS || (startS === earliestS && comesBefore(task, best))) {
       best = task;
       earliestS = startS;
@@ -210,14 +226,20 @@ function comesBefore(a: Task, b: Task): boolean {
 /** Whether a task can be done and the control still to come be reached before the latest end. */
 function fits(day: Day, task: Task, controlToCome: readonly TimetableControl[]): boolean {
   const { latestEndS, controlOccupationS } = day.settings;
+  const startS = startOf(day, task);
+  if (startS === Infinity) return false;
   if (latestEndS === null) return true;
   let after: Day = {
     ...day,
     at: task.point,
-    nowS: legTo(day, task.point, task.notBeforeS).startS + task.point.occupationS,
+    nowS: startS + task.point.occupationS,
   };
   for (const control of controlToCome)
-    after = { ...day, at: control, nowS: legTo(after, control, -Infinity).startS + controlOccupationS };
+    after = {
+      ...day,
+      at: control,
+      nowS: legTo(after, control, -Infinity, controlOccupationS, undefined).startS + controlOccupationS,
+    };
   return after.nowS <= latestEndS;
 }
 
@@ -233,8 +255,9 @@ function visit(
   occupation: number,
   lengthS: number,
   notBeforeS: number,
+  windows?: readonly WorkWindow[],
 ): Visit {
-  const { driveM, driveS, arriveS, startS } = legTo(day, place, notBeforeS);
+  const { driveM, driveS, arriveS, startS } = legTo(day, place, notBeforeS, lengthS, windows);
   const made: Visit = {
     sequence: day.visits.length + 1,
     pointId,
@@ -251,35 +274,4 @@ function visit(
   day.at = place;
   day.nowS = made.endS;
   return made;
-}
-
-function cautionsOf(
-  chosen: ChosenControl | null,
-  leftOut: number,
-  settings: TimetableSettings,
-  endS: number,
-): readonly Caution[] {
-  const cautions: Caution[] = [];
-  const source = 'common practice, no published source';
-  if (chosen === null)
-    cautions.push({
-      id: 'timetable-no-control',
-      text: 'No control point is given: nothing in this day would show a wrong base, pole or datum.',
-      source,
-    });
-  else if (!chosen.isBeyond)
-    cautions.push({
-      id: 'timetable-no-control-beyond',
-      text: 'No control point lies beyond the farthest work point, so scale and tilt errors at the far end would not show.',
-      source,
-    });
-  if (leftOut > 0)
-    cautions.push({
-      id: 'timetable-left-out',
-      text: `${String(leftOut)} occupations do not fit into the day.`,
-      source,
-    });
-  if (settings.latestEndS !== null && endS > settings.latestEndS)
-    cautions.push({ id: 'timetable-late', text: 'The control visits alone run past the latest end.', source });
-  return cautions;
 }

@@ -170,3 +170,42 @@ describe('timetable', () => {
     expect(code(WORK, { overheadS: Number.NaN })).toBe('config-invalid-value');
   });
 });
+
+describe('timetable within windows', () => {
+  const hour = 3600;
+  const within = (
+    id: string,
+    windows: readonly { readonly fromS: number; readonly toS: number }[],
+  ): readonly TimetablePoint[] => WORK.map((point) => (point.id === id ? { ...point, windows } : point));
+  const made = (points: readonly TimetablePoint[], change: Partial<TimetableSettings> = {}): Timetable => {
+    const outcome = timetable(geodesic, BASE, CONTROL, points, { ...SETTINGS, ...change });
+    if (!outcome.ok) throw new Error(outcome.problems[0]?.message);
+    return outcome.value;
+  };
+
+  it('has every occupation of a point whole within one of its windows, and waits for it', () => {
+    const windows = [
+      { fromS: 9 * hour, toS: 9 * hour + 200 },
+      { fromS: 11 * hour, toS: 12 * hour },
+    ];
+    const visits = made(within('P1', windows)).visits.filter(({ pointId }) => pointId === 'P1');
+    expect(visits).toHaveLength(2);
+    for (const { startS, endS } of visits)
+      expect(windows.some(({ fromS, toS }) => startS >= fromS && endS <= toS)).toBe(true);
+    expect(visits.some(({ waitS }) => waitS > 0)).toBe(true);
+  });
+
+  it('leaves out what has no window long enough, and says so', () => {
+    const { visits, leftOut, cautions } = made(within('P3', [{ fromS: 9 * hour, toS: 9 * hour + 179 }]));
+    expect(visits.some(({ pointId }) => pointId === 'P3')).toBe(false);
+    expect(leftOut).toEqual([
+      { pointId: 'P3', occupation: 1 },
+      { pointId: 'P3', occupation: 2 },
+    ]);
+    expect(cautions.map(({ id }) => id)).toContain('timetable-no-window');
+  });
+
+  it('changes nothing where a window is the whole day', () => {
+    expect(made(within('P1', [{ fromS: 0, toS: 48 * hour }]))).toMatchObject({ visits: made(WORK).visits });
+  });
+});

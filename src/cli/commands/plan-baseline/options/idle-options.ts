@@ -7,7 +7,7 @@ import { badOption } from './plan-settings.js';
 
 /** Options that say nothing without another one, by their camel-case names. */
 const DEPENDENT: readonly (readonly [needed: TextOption, dependents: readonly OptionName[]])[] = [
-  ['timetable', ['speed', 'days', 'detour', 'setupMinutes', 'overheadMinutes', 'control']],
+  ['timetable', ['speed', 'days', 'detour', 'setupMinutes', 'overheadMinutes', 'control', 'skyWindows']],
   ['stream', ['satellites', 'rate']],
 ];
 

@@ -63,7 +63,11 @@ export const TIMETABLE_COLUMNS: readonly TimetableColumn[] = [
   }),
   minutes('drive_min', ({ driveS }) => driveS, 'the drive, minutes'),
   time('arrive_utc', ({ arriveS }) => arriveS, 'arrival'),
-  minutes('wait_min', ({ waitS }) => waitS, 'waiting for the separation from the occupation before, minutes'),
+  minutes(
+    'wait_min',
+    ({ waitS }) => waitS,
+    'waiting for the separation from the occupation before, or for a window of the sky, minutes',
+  ),
   time('start_utc', ({ startS }) => startS, 'start and end of the occupation'),
   time('end_utc', ({ endS }) => endS, 'start and end of the occupation'),
 ];

@@ -64,6 +64,7 @@ function siteLine(sky: SiteSky): string {
   const said = `${sky.site.id}: ${String(smallestOf(counts))} to ${String(largestOf(counts))} satellites`;
   if (longest === null) return `${said}; at no instant within the limits`;
   const hours = formatFixed(goodTimeMs(sky) / HOUR_MS, 1);
+  if (sky.verdict === 'within') return `${said}; all ${hours} h within the limits`;
   return `${said}; ${hours} h within the limits, the longest ${timeOf(longest.fromMs)} to ${timeOf(longest.toMs)} UTC`;
 }
 

@@ -18,6 +18,9 @@ export const PAGE_TEXTS = 'tests/report/page-text.test.ts';
 /** Folders whose tests run the code in their own process; the others start programs, or look at pages. */
 const TEST_FOLDERS = ['core', 'tasks', 'io', 'files', 'report', 'cli', 'properties', 'examples'];
 
+/** A file of tests that takes longer, in seconds, is asked of single changes only with long ones. */
+export const LONGEST_S = 60;
+
 const MORE_TESTS = ['conventions', 'docs', 'library-page', 'limits-page', 'public-examples', 'reference-tables'].map(
   (name) => `tests/${name}.test.ts`,
 );
@@ -75,7 +78,7 @@ function createImports(root) {
 export function createTestsFor(root) {
   const imports = createImports(root);
   const tests = testsThatCan(root);
-  const { slow, broad, runs } = JSON.parse(readFileSync(join(root, 'tools/mutants/who-runs.json'), 'utf8'));
+  const { seconds, slow, broad, runs } = JSON.parse(readFileSync(join(root, 'tools/mutants/who-runs.json'), 'utf8'));
   return (file) => {
     const room = file.split('/').slice(1, 3).join('/');
     const base = file.split('/').at(-1).replace('.ts', '.test.ts');
@@ -94,10 +97,17 @@ export function createTestsFor(root) {
       (test) => test !== PAGE_TEXTS && !own.includes(test) && tests.includes(test),
     );
     const said = (runs[file] ?? []).includes(PAGE_TEXTS) ? [PAGE_TEXTS] : [];
+    const isLong = (test) => seconds[test] > LONGEST_S;
     return {
-      near: [...own, CASES, PAGES, ...said, ...others.filter((test) => broad.includes(test))],
+      near: [
+        ...own.filter((test) => !isLong(test)),
+        CASES,
+        PAGES,
+        ...said,
+        ...others.filter((test) => broad.includes(test)),
+      ],
       far: others.filter((test) => !broad.includes(test)),
-      long: own.filter((test) => slow[test] !== undefined),
+      long: own.filter((test) => isLong(test) || slow[test] !== undefined),
     };
   };
 }

@@ -10,7 +10,7 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 
 import { createDrive } from './drive.mjs';
-import { PAGE_TEXTS, testsThatCan } from './related.mjs';
+import { LONGEST_S, PAGE_TEXTS, testsThatCan } from './related.mjs';
 import { ROOMS, everySite } from './rooms.mjs';
 
 /** So many tests a file are kept. */
@@ -19,8 +19,6 @@ const MOST_TESTS = 5;
 const MOST_BROAD = 4;
 /** What loading a file of tests takes, seconds. */
 const LOAD_S = 4;
-/** A file of tests that takes longer, in seconds, is not asked of single changes. */
-const LONGEST_S = 60;
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url)).replace(/[\\/]$/, '');
 const { values: options } = parseArgs({

@@ -17,14 +17,13 @@ export function keepMostNeeded<T>(most: number): MostNeeded<T> {
     wants: (need) => kept < most || need > lowest(),
     add(need, item) {
       offered += 1;
-      if (kept >= most) {
+      if (kept < most) kept += 1;
+      else {
         const least = lowest();
         if (need <= least) return;
         byNeed[least]?.pop();
-        kept -= 1;
       }
       (byNeed[need] ??= []).push({ order: offered, item });
-      kept += 1;
     },
     items: () =>
       byNeed

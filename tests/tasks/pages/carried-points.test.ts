@@ -48,7 +48,7 @@ describe('points that were carried, for their page', () => {
       { id: 'near', outsideM: 1 },
       { id: 'doubt', outsideM: 0, told: [DOUBT] },
       { id: 'far', outsideM: 9 },
-      { id: 'doubt and far', outsideM: 5, told: [DOUBT, DOUBT, 'coordinate-swapped'] },
+      { id: 'doubt and far', outsideM: 5, told: [DOUBT, DOUBT, 'coordinates-swapped'] },
       { id: 'left unchecked', outsideM: 0, reasons: 'network-unchecked' },
     ]);
     expect(rows.map(({ pointId }) => pointId)).toEqual([
@@ -63,10 +63,10 @@ describe('points that were carried, for their page', () => {
     expect(farthestOutside).toEqual({ pointId: 'far', valueM: 9 });
     expect(doubts).toEqual([
       { code: DOUBT, count: 2, firstId: 'doubt' },
-      { code: 'coordinate-swapped', count: 1, firstId: 'doubt and far' },
+      { code: 'coordinates-swapped', count: 1, firstId: 'doubt and far' },
       { code: 'network-unchecked', count: 1, firstId: 'left unchecked' },
     ]);
-    expect(rows[0]?.reasons).toEqual([DOUBT, 'coordinate-swapped']);
+    expect(rows[0]?.reasons).toEqual([DOUBT, 'coordinates-swapped']);
   });
 
   it('have the largest of their circles, the first of equals, and nothing outside where none is', () => {

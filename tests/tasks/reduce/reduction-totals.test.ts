@@ -7,7 +7,7 @@ import type { ReductionTotals } from '../../../src/tasks/reduce/reduction-totals
 import { seededRandom } from '../../support/seeded-random.js';
 import type { SeededRandom } from '../../support/seeded-random.js';
 
-const CODES: readonly ProblemCode[] = ['epoch-outlier', 'point-tilt', 'point-horizontal-95'] as readonly ProblemCode[];
+const CODES: readonly ProblemCode[] = ['epoch-outlier', 'point-repeat-odd', 'point-horizontal-95'];
 
 interface Made {
   readonly id: string;
@@ -209,19 +209,16 @@ describe('the totals of a reduction', () => {
     });
     totals.addPoint(point('accepted', 1));
     totals.addPoint(point('review', 2));
-    const stand = (pointId: string, wasAccepted: boolean): Parameters<ReductionTotals['addDisputed']>[0][number] =>
-      ({
-        pointId,
-        occupation: '1',
-        wasAccepted,
-        reasons: ['point-repeats-disagree'] as readonly ProblemCode[],
-      }) as Parameters<ReductionTotals['addDisputed']>[0][number];
-    totals.addDisputed([stand('P1', true), stand('P2', false)]);
+    const stand = { occupation: '1', reasons: ['point-repeat-disagrees'] } as const;
+    totals.addDisputed([
+      { ...stand, row: 0, pointId: 'P1', wasAccepted: true },
+      { ...stand, row: 1, pointId: 'P2', wasAccepted: false },
+    ]);
     expect(totals.points).toEqual({ accepted: 0, review: 2, rejected: 0 });
-    expect([...totals.reasons]).toEqual([['point-repeats-disagree', 2]]);
+    expect([...totals.reasons]).toEqual([['point-repeat-disagrees', 2]]);
     expect(totals.noted.map(({ pointId, verdict, reasons }) => [pointId, verdict, ...reasons])).toEqual([
-      ['P2', 'review', 'point-repeats-disagree'],
-      ['P1', 'review', 'point-repeats-disagree'],
+      ['P2', 'review', 'point-repeat-disagrees'],
+      ['P1', 'review', 'point-repeat-disagrees'],
     ]);
   });
 });

@@ -4,16 +4,15 @@ import type { DescribedColumn } from '../../../../src/io/tables/columns/column.j
 import { columnGroups, readWords, writtenWords } from '../../../../src/io/tables/columns/column-words.js';
 import { AS_GIVEN } from '../../../../src/io/tables/columns/decimals.js';
 
-const column = (own: Partial<DescribedColumn>): DescribedColumn =>
-  ({
-    name: 'c',
-    kind: 'number',
-    describe: '',
-    isNeeded: false,
-    isFilled: false,
-    decimals: 3,
-    ...own,
-  }) as DescribedColumn;
+const column = (own: Partial<DescribedColumn>): DescribedColumn => ({
+  name: 'c',
+  kind: 'number',
+  describe: '',
+  isNeeded: false,
+  isFilled: false,
+  decimals: 3,
+  ...own,
+});
 
 describe('what cells of a column may be, in words', () => {
   it.each<readonly [string, Partial<DescribedColumn>, string]>([
@@ -48,21 +47,17 @@ describe('what cells of a column may be, in words', () => {
     ['words that are not listed', { kind: 'word' }, 'text'],
     ['codes', { kind: 'codes' }, 'codes'],
     ['an identifier', { kind: 'id' }, 'text'],
-    [
-      'what the column says itself',
-      { holds: 'its own words', range: [0, 1] } as Partial<DescribedColumn>,
-      'its own words',
-    ],
+    ['what the column says itself', { holds: 'its own words', range: [0, 1] }, 'its own words'],
   ])('%s', (_, own, expected) => {
     expect(readWords(column(own))).toBe(expected);
   });
 
   it.each<readonly [Partial<DescribedColumn>, string]>([
-    [{ unit: 'm', decimals: 3 } as Partial<DescribedColumn>, 'm, 3 decimals'],
+    [{ unit: 'm', decimals: 3 }, 'm, 3 decimals'],
     [{ decimals: 1 }, '1 decimal'],
     [{ decimals: 0 }, 'whole'],
     [{ decimals: AS_GIVEN }, 'as given'],
-    [{ kind: 'angle', unit: 'deg', decimals: 4 } as Partial<DescribedColumn>, 'deg, 4 decimals'],
+    [{ kind: 'angle', unit: 'deg', decimals: 4 }, 'deg, 4 decimals'],
     [{ kind: 'whole', decimals: 0 }, 'whole'],
     [{ kind: 'text' }, 'text'],
     [{ kind: 'codes' }, 'codes'],

@@ -25,7 +25,7 @@ async function said(has: readonly Part[], needs: PointNeeds, verdict = 'accepted
   const empty = (part: Part): string => CELLS[part].replaceAll(/[^,]/gu, '');
   const row = PARTS.map((part) => (has.includes(part) ? CELLS[part] : empty(part)));
   const text = `point_id,${PARTS.map((part) => COLUMNS[part]).join(',')},verdict\nA,${row.join(',')},${verdict}\n`;
-  const outcome = await readPoints(value(await readCsv(await stdinSource(text), DEFAULT_DIALECT)), {
+  const outcome = readPoints(value(await readCsv(await stdinSource(text), DEFAULT_DIALECT)), {
     sourceIndex: 0,
     mapping: {},
     axes: ['easting_m', 'northing_m'],
@@ -68,7 +68,7 @@ describe('what a row of points needs', () => {
 
   it('keeps half a unit of the last digit of both positions where a row has two', async () => {
     const text = `point_id,${COLUMNS.grid},${COLUMNS.geographic}\nA,1000.25,2000.5,-31.5,21.4321\nB,1,2,,\n`;
-    const outcome = await readPoints(value(await readCsv(await stdinSource(text), DEFAULT_DIALECT)), {
+    const outcome = readPoints(value(await readCsv(await stdinSource(text), DEFAULT_DIALECT)), {
       sourceIndex: 0,
       mapping: {},
       axes: ['easting_m', 'northing_m'],

@@ -10,15 +10,11 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 
 import { createDrive } from './drive.mjs';
-import { LONGEST_S, PAGE_TEXTS, testsThatCan } from './related.mjs';
-import { ROOMS, everySite } from './rooms.mjs';
+import { BROAD, LONGEST_S, PAGE_TEXTS, testsThatCan } from './related.mjs';
+import { everySite } from './rooms.mjs';
 
 /** So many tests a file are kept. */
 const MOST_TESTS = 5;
-/** So many tests of other rooms are asked of each change that they run, even where time is short. */
-const MOST_BROAD = 4;
-/** What loading a file of tests takes, seconds. */
-const LOAD_S = 4;
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url)).replace(/[\\/]$/, '');
 const { values: options } = parseArgs({
@@ -67,36 +63,14 @@ const filesOf = new Map(
     new Set(places.map((key) => fileOf.get(key)).filter((file) => file !== undefined)),
   ]),
 );
-const broad = broadTests();
 const ofFile = (file) =>
   runs
     .filter((run) => filesOf.get(run.test).has(file) && (run.seconds <= LONGEST_S || run.test === PAGE_TEXTS))
     .sort((a, b) => a.seconds - b.seconds)
-    .filter(({ test }, place) => place < MOST_TESTS || test === PAGE_TEXTS || broad.includes(test))
+    .filter(({ test }, place) => place < MOST_TESTS || test === PAGE_TEXTS || BROAD.includes(test))
     .map(({ test }) => test);
 const files = [...new Set(sites.map(({ file }) => file))];
 writeFileSync(
   join(ROOT, 'tools/mutants/who-runs.json'),
-  `${JSON.stringify({ seconds, slow, broad, runs: Object.fromEntries(files.map((file) => [file, ofFile(file)])) }, null, 2)}\n`,
+  `${JSON.stringify({ seconds, slow, runs: Object.fromEntries(files.map((file) => [file, ofFile(file)])) }, null, 2)}\n`,
 );
-
-/** Of the tests of other rooms those that run most of what few others run, for their time: one after the other, the best first. */
-function broadTests() {
-  const times = new Map();
-  const count = ({ places }) => {
-    for (const key of places) times.set(key, (times.get(key) ?? 0) + 1);
-  };
-  const isOwn = ({ test }) => ROOMS.some((room) => test.startsWith(`${room.replace('src/', 'tests/')}/`));
-  runs.filter((run) => isOwn(run) || run.test === PAGE_TEXTS).forEach(count);
-  const worth = ({ places, seconds: own }) =>
-    places.reduce((sum, key) => sum + 1 / (1 + (times.get(key) ?? 0)) ** 2, 0) / (own + LOAD_S);
-  let left = runs.filter((run) => !isOwn(run) && run.test !== PAGE_TEXTS && run.seconds <= LONGEST_S);
-  const found = [];
-  while (found.length < MOST_BROAD && left.length > 0) {
-    const best = left.reduce((a, b) => (worth(b) > worth(a) ? b : a));
-    found.push(best.test);
-    count(best);
-    left = left.filter((run) => run !== best);
-  }
-  return found;
-}

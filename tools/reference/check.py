@@ -15,6 +15,7 @@ import causes
 import corrections
 import distributions
 import geometry
+import heights
 import lines
 import networks
 import planning
@@ -26,7 +27,7 @@ from rows import FOLDER, decimals_of, exact, printed_like, put, rows_of
 TABLES = {
     "acceptance": distributions.acceptance, "averaging": averages.averaging, "base-correction": geometry.base_correction, "ground": geometry.ground,
     "crc-24q": corrections.crc_24q, "likely-cause": causes.likely_cause, "lines": lines.lines, "occupation-plan": averages.occupation_plan, "repeats": averages.repeats,
-    "networks": networks.networks,
+    "height-surface": heights.height_surface, "networks": networks.networks,
     "plane-transformations": geometry.plane_transformations, "plate-velocities": corrections.plate_velocities, "plates": lambda row: geometry.plates(row, rates()), "pole": geometry.pole, "positional-uncertainty": distributions.positional_uncertainty,
     "precision-model": planning.precision_model, "predictions": planning.predictions, "projections": projections.projections, "quantiles": distributions.quantile, "ranges": planning.ranges,
     "registers": registers.registers,

@@ -89,6 +89,7 @@ export interface OptionValues {
   readonly junit: string;
   readonly kind: 'projected' | 'geographic' | 'geocentric' | 'other';
   readonly levelled: string;
+  readonly levellingClass: number;
   readonly limit: number;
   readonly limitHorizontal: number;
   readonly limitPdop: number;
@@ -151,6 +152,9 @@ export interface OptionValues {
   readonly shift: string;
   readonly sigmaHorizontal: number;
   readonly sigmaVertical: number;
+  readonly signal: 'exponential' | 'second-order-markov';
+  readonly signalLength: number;
+  readonly signalSigma: number;
   readonly site: string;
   readonly siteAxes: string;
   readonly skipLines: number;
@@ -173,6 +177,8 @@ export interface OptionValues {
   readonly toTime: string;
   readonly topocentricAt: string;
   readonly tracks: string;
+  readonly transfers: string;
+  readonly trend: 'offset' | 'plane' | 'four-parameter' | 'five-parameter';
   readonly utcOffset: string;
   readonly varianceFactor: 'none' | 'estimated';
   readonly vectorScale: number;
@@ -180,7 +186,7 @@ export interface OptionValues {
   readonly velocity: string;
   readonly velocityGrid: string;
   readonly verbose: boolean;
-  readonly vertical: 'plane' | 'shift' | 'none';
+  readonly vertical: 'plane' | 'shift' | 'surface' | 'none';
   readonly windows: string;
   readonly workers: number;
 }

@@ -29,6 +29,7 @@ export interface HeightPlane {
 
 /** A fitted plane. */
 export interface HeightFit {
+  readonly kind: 'plane';
   readonly plane: HeightPlane;
   readonly isInclined: boolean;
   /** As given: their unknowns follow those of the plane, one each. */
@@ -91,6 +92,7 @@ export function fitHeights(
   const q = (i: number, j: number): number =>
     i < own && j < own ? (adjustment.cofactor[i * unknowns + j] as number) : 0;
   return {
+    kind: 'plane',
     plane: { origin, offsetM, slopeEast, slopeNorth },
     isInclined: inclined,
     shared,

@@ -51,7 +51,7 @@ export interface ResidualLimits {
  * limits.pope; // 3.002349
  */
 export function residualLimits(
-  adjustment: Adjustment,
+  adjustment: Pick<Adjustment, 'redundancy' | 'residuals'>,
   baardaLevel: number = BAARDA_FALSE_ALARM,
   popeLevel: number = POPE_FALSE_ALARM,
 ): ResidualLimits {

@@ -4,6 +4,8 @@ import type { Similarity } from './fit-similarity.js';
 import { heightPlaneAtM } from './fit-heights.js';
 import type { HeightPlane } from './fit-heights.js';
 import { spread } from './spread.js';
+import type { HeightSurface } from '../heights/height-surface.js';
+import { surfaceAtM, surfaceVarianceM2 } from '../heights/surface-at.js';
 
 /** A fitted site, ready to use. Everything is in metres along east and north, whatever the columns' axes. */
 export interface SiteTransform {
@@ -11,8 +13,8 @@ export interface SiteTransform {
   /** Covariance of shift east, shift north, rotation, scale, row by row. */
   readonly horizontalCovariance: readonly number[];
   /** Null: heights are not fitted. */
-  readonly vertical: HeightPlane | null;
-  /** Covariance of offset, slope east, slope north, row by row; null with `vertical`. */
+  readonly vertical: HeightPlane | HeightSurface | null;
+  /** Of a plane: covariance of offset, slope east, slope north, row by row. A surface holds its own; null also with `vertical`. */
   readonly verticalCovariance: readonly number[] | null;
   /** Corners of the control in the source system, anticlockwise. */
   readonly hull: readonly PlanePoint[];
@@ -65,7 +67,14 @@ export function transformBack(similarity: Similarity, place: PlanePoint): PlaneP
 
 /** What the site adds to a measured height at a source place, metres; null where heights are not fitted. */
 export function siteHeightShiftM(site: SiteTransform, source: PlanePoint): number | null {
-  return site.vertical === null ? null : heightPlaneAtM(site.vertical, source);
+  const { vertical } = site;
+  if (vertical === null) return null;
+  return isSurface(vertical) ? surfaceAtM(vertical, source) : heightPlaneAtM(vertical, source);
+}
+
+/** Whether heights were fitted by trend and signal, and not by a plane alone. */
+export function isSurface(vertical: HeightPlane | HeightSurface): vertical is HeightSurface {
+  return 'benchmarks' in vertical;
 }
 
 /**
@@ -106,14 +115,19 @@ export function siteSigma(site: SiteTransform, source: PlanePoint): SiteSigma {
   return {
     eastM: sigmaOf([1, 0, -scale * n, e], q),
     northM: sigmaOf([0, 1, scale * e, n], q),
-    heightM:
-      vertical === null || verticalCovariance === null
-        ? null
-        : sigmaOf(
-            [1, source.eastM - vertical.origin.eastM, source.northM - vertical.origin.northM],
-            verticalCovariance,
-          ),
+    heightM: heightSigmaM(vertical, verticalCovariance, source),
   };
+}
+
+function heightSigmaM(
+  vertical: SiteTransform['vertical'],
+  covariance: SiteTransform['verticalCovariance'],
+  { eastM, northM }: PlanePoint,
+): number | null {
+  if (vertical === null) return null;
+  if (isSurface(vertical)) return Math.sqrt(surfaceVarianceM2(vertical, { eastM, northM }));
+  if (covariance === null) return null;
+  return sigmaOf([1, eastM - vertical.origin.eastM, northM - vertical.origin.northM], covariance);
 }
 
 function sigmaOf(row: readonly number[], covariance: readonly number[]): number {

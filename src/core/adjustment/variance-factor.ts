@@ -34,7 +34,7 @@ export interface VarianceFactor {
  * Returned: as the record says. Reference: BAARDA-1968 (test on the variance factor); NIST-HANDBOOK, 1.3.6.7.
  */
 export function varianceFactor(
-  adjustment: Adjustment,
+  adjustment: Pick<Adjustment, 'redundancy' | 'weightedSquares'>,
   sigmasAreStated: boolean,
   level: number = ALONE,
 ): VarianceFactor {

@@ -15,6 +15,10 @@ export const SITE_POINT_PART = 0.4;
 export const SITE_DIAGNOSIS_PART = 0.2;
 /** Chance that heights a plane does fit are called curved, which makes a site for review. */
 export const SITE_CURVATURE_LEVEL = 0.01;
+/** Chance that a richer trend of heights passes its F-test where the simpler is right: of each trend that is tried. */
+export const SURFACE_TREND_LEVEL = 0.05;
+/** Chance that a clean run has any levelled line beyond the sigma of its transfer: over all lines. */
+export const HEIGHT_TRANSFER_LEVEL = 0.01;
 
 /** Chance that a day as noisy as the planning model says is called noisier: over the parts of the model that may be. */
 export const NOISY_DAY_LEVEL = 0.01;

@@ -9,6 +9,7 @@ import type { Problem } from '../../records/problem.js';
 import { jsonMembers } from './json-members.js';
 import type { JsonMembers } from './json-members.js';
 import { parseJson } from './parse-json.js';
+import { readSurface } from './site-surface-read.js';
 import { SITE_SCHEMA, SITE_VERSION } from './site-write.js';
 
 /**
@@ -59,16 +60,7 @@ function read(top: JsonMembers): SiteDocument {
         rotationRad: degreesToRadians(horizontal.number('rotation_deg')),
       },
       horizontalCovariance: horizontal.numbers('covariance', 16),
-      vertical:
-        vertical === null
-          ? null
-          : {
-              origin: place(vertical.object('origin')),
-              offsetM: vertical.number('offset_m'),
-              slopeEast: vertical.number('slope_east'),
-              slopeNorth: vertical.number('slope_north'),
-            },
-      verticalCovariance: vertical === null ? null : vertical.numbers('covariance', 9),
+      ...verticalOf(vertical),
       hull,
       verticalHull: vertical === null ? null : hullOf(vertical),
     },
@@ -92,6 +84,21 @@ function read(top: JsonMembers): SiteDocument {
       bytes: input.number('bytes'),
       sha256: input.text('sha256'),
     })),
+  };
+}
+
+/** The heights of a site: a plane, or the surface that a member `kind` says it is. */
+function verticalOf(vertical: JsonMembers | null): Pick<SiteDocument['transform'], 'vertical' | 'verticalCovariance'> {
+  if (vertical === null) return { vertical: null, verticalCovariance: null };
+  if (vertical.textOrNull('kind') === 'surface') return { vertical: readSurface(vertical), verticalCovariance: null };
+  return {
+    vertical: {
+      origin: place(vertical.object('origin')),
+      offsetM: vertical.number('offset_m'),
+      slopeEast: vertical.number('slope_east'),
+      slopeNorth: vertical.number('slope_north'),
+    },
+    verticalCovariance: vertical.numbers('covariance', 9),
   };
 }
 

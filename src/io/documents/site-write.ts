@@ -1,10 +1,12 @@
 import { radiansToDegrees } from '../../core/numeric/angle-units.js';
-import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
-import { formatFixed } from '../../core/numeric/text/format-fixed.js';
+import { fixedNumber, significantNumber } from './json-numbers.js';
 import type { SiteAxes } from '../../core/adjustment/site-axes.js';
 import type { SiteDocument, SiteQuality } from '../../core/adjustment/site-document.js';
 import type { PlanePoint } from '../../core/adjustment/convex-hull.js';
-import { entryAt, present } from '../../records/present.js';
+import { isSurface } from '../../core/adjustment/site-transform.js';
+import type { HeightPlane } from '../../core/adjustment/fit-heights.js';
+import { entryAt } from '../../records/present.js';
+import { surfaceMembers } from './site-surface-write.js';
 
 /** Name and version of a site file; the version rises when a member changes its meaning or goes. */
 export const SITE_SCHEMA = 'pegbook-site';
@@ -31,9 +33,9 @@ export function siteText(site: SiteDocument, summary: Readonly<Record<string, un
     horizontal: {
       source_origin: place(horizontal.sourceOrigin),
       site_origin: place(horizontal.targetOrigin),
-      scale: fixed(horizontal.scale, 12),
+      scale: fixedNumber(horizontal.scale, 12),
       scale_is: site.scaleIsFree ? 'fitted' : 'stated',
-      rotation_deg: fixed(radiansToDegrees(horizontal.rotationRad), 11),
+      rotation_deg: fixedNumber(radiansToDegrees(horizontal.rotationRad), 11),
       covariance_of: ['shift_east_m', 'shift_north_m', 'rotation_rad', 'scale'],
       covariance: covariance(transform.horizontalCovariance),
       quality: quality(site.horizontalQuality),
@@ -44,18 +46,13 @@ export function siteText(site: SiteDocument, summary: Readonly<Record<string, un
         : {
             height_kind: site.heightKind,
             geoid: site.geoid,
-            origin: place(vertical.origin),
-            offset_m: fixed(vertical.offsetM, 6),
-            slope_east: fixed(vertical.slopeEast, 12),
-            slope_north: fixed(vertical.slopeNorth, 12),
-            covariance_of: ['offset_m', 'slope_east', 'slope_north'],
-            covariance: transform.verticalCovariance === null ? null : covariance(transform.verticalCovariance),
+            ...(isSurface(vertical) ? surfaceMembers(vertical) : planeMembers(vertical, transform.verticalCovariance)),
             // A site whose heights were fitted without one is written with an empty one.
             hull: transform.verticalHull?.map(place) ?? [],
             quality: site.verticalQuality === null ? null : quality(site.verticalQuality),
           },
     hull: transform.hull.map(place),
-    buffer_m: fixed(site.bufferM, 6),
+    buffer_m: fixedNumber(site.bufferM, 6),
     statements: site.statements,
     control: site.control.map((point) => ({
       point_id: point.pointId,
@@ -70,16 +67,23 @@ export function siteText(site: SiteDocument, summary: Readonly<Record<string, un
   return `${JSON.stringify(document, null, 2)}\n`;
 }
 
+function planeMembers(plane: HeightPlane, covarianceOf: readonly number[] | null): object {
+  return {
+    origin: place(plane.origin),
+    offset_m: fixedNumber(plane.offsetM, 6),
+    slope_east: fixedNumber(plane.slopeEast, 12),
+    slope_north: fixedNumber(plane.slopeNorth, 12),
+    covariance_of: ['offset_m', 'slope_east', 'slope_north'],
+    covariance: covarianceOf === null ? null : covariance(covarianceOf),
+  };
+}
+
 function axes({ columns, metresPerUnit }: SiteAxes): object {
   return { columns, metres_per_unit: metresPerUnit };
 }
 
-function fixed(value: number, decimals: number): number {
-  return present(parseDecimal(formatFixed(value, decimals)), 'the number of a text just written');
-}
-
 function fixedOrNull(value: number | null, decimals: number): number | null {
-  return value === null ? null : fixed(value, decimals);
+  return value === null ? null : fixedNumber(value, decimals);
 }
 
 /** Entries to some digits; those that are only rounding noise beside the diagonal are 0. */
@@ -89,16 +93,12 @@ function covariance(values: readonly number[]): readonly number[] {
     const [row, column] = [Math.floor(index / size), index % size];
     const least = 1e-9 * Math.sqrt(Math.abs(entryAt(values, row * (size + 1)) * entryAt(values, column * (size + 1))));
     if (value === 0 || Math.abs(value) <= least) return 0;
-    const exponent = Math.floor(Math.log10(Math.abs(value)));
-    return present(
-      parseDecimal(`${formatFixed(value / 10 ** exponent, COVARIANCE_DIGITS - 1)}e${exponent}`),
-      'the number of a text just written',
-    );
+    return significantNumber(value, COVARIANCE_DIGITS);
   });
 }
 
 function place({ eastM, northM }: PlanePoint): object {
-  return { east_m: fixed(eastM, 6), north_m: fixed(northM, 6) };
+  return { east_m: fixedNumber(eastM, 6), north_m: fixedNumber(northM, 6) };
 }
 
 function quality(value: SiteQuality): object {

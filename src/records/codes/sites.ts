@@ -5,6 +5,16 @@ export const siteCodes = {
     meaning: 'there is not enough control marked fit for what is to be fitted',
     fix: 'observe more control, or fit less: a stated scale, a height shift instead of a plane',
   },
+  'site-too-many-benchmarks': {
+    exit: 3,
+    meaning: 'a surface of heights is asked for with more benchmarks than are fitted together',
+    fix: 'fit parts of the area, or --vertical plane, which takes any number',
+  },
+  'site-height-system': {
+    exit: 3,
+    meaning: 'benchmarks are in different height systems, or not in the one that the measured heights are in',
+    fix: 'bring all benchmarks to one height system, and name their column by its kind',
+  },
   'site-poor-spread': {
     exit: 3,
     meaning: 'the control lies too close to one line or one place to carry the fit',
@@ -34,6 +44,11 @@ export const siteCodes = {
     exit: 1,
     meaning: 'a check point kept out of the fit is off by more than the tolerance or its uncertainty',
     fix: 'find out why before the site is used',
+  },
+  'site-transfer-exceeds': {
+    exit: 1,
+    meaning: 'a levelled line and the heights carried along it differ by more than their uncertainty',
+    fix: 'look for a blunder in the levelling or in a measured height, or for a signal stated too small',
   },
   'site-unchecked': {
     exit: 1,

@@ -5,7 +5,7 @@ import type { ProblemCode } from '../problem-codes.js';
 export type SiteScale =
   { readonly kind: 'free' } | { readonly kind: 'stated'; readonly scale: number } | { readonly kind: 'ground' };
 
-export type SiteVertical = 'plane' | 'shift' | 'none';
+export type SiteVertical = 'plane' | 'shift' | 'surface' | 'none';
 
 /** Limits for check points, metres; null: only what their uncertainty allows. */
 export interface SiteLimits {

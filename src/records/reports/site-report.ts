@@ -1,5 +1,6 @@
 import type { ReportAxis, ReportPlace } from './reduction-report.js';
 import type { SiteResidualRow } from './site-fit.js';
+import type { SurfaceReport } from './surface-report.js';
 import type { Answer } from '../run-answer.js';
 import type { PageFacts } from './page-facts.js';
 
@@ -42,6 +43,8 @@ export interface SiteReport extends PageFacts {
   readonly spreadRatio: number;
   readonly reach: readonly SiteReach[];
   readonly heightKind: string | null;
+  /** Null: heights are not fitted by trend and signal. */
+  readonly surface: SurfaceReport | null;
   readonly statements: readonly string[];
   readonly worst: {
     readonly pointId: string;

@@ -13,6 +13,7 @@ import { residualPlan } from '../figures/residual-plan.js';
 import { table } from '../page/table.js';
 import { warningsSection } from '../page/warnings-section.js';
 import { answerWord } from '../page/answer-word.js';
+import { surfaceSection } from './surface-section.js';
 import { reachFigure } from './reach-figure.js';
 
 /** The page of a site fit: one self-contained HTML file as text. */
@@ -30,13 +31,16 @@ export function sitePage(report: SiteReport): string {
           : markup`<ul>${report.statements.map((text) => markup`<li>${text}</li>`)}</ul>`,
       ]),
     },
+    report.surface === null
+      ? null
+      : { id: 'surface', heading: 'The surface of heights', body: surfaceSection(report, report.surface, 2) },
     {
       id: 'points',
       heading: 'Control points',
       body: together([residualsTable(report, 'fit'), residualsTable(report, 'check')]),
     },
     { id: 'leverage', heading: 'How well each point is checked', body: checkingTable(report) },
-    { id: 'reach', heading: 'Outside the control', body: reachFigure(report, 2) },
+    { id: 'reach', heading: 'Outside the control', body: reachFigure(report, report.surface === null ? 2 : 3) },
     filesSection(report),
     warningsSection(report.warnings),
     {

@@ -6,7 +6,8 @@ import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import { radiansToDegrees } from '../../core/numeric/angle-units.js';
 import type { FittedSite } from './fit-site.js';
 import { otherZones } from './other-zones.js';
-import { entryAt } from '../../records/present.js';
+import type { VerticalFit } from './vertical-fit.js';
+import { entryAt, present } from '../../records/present.js';
 
 /** What the diagnosis of a site looks at, from its fit and the grid it was fitted to. */
 export function diagnosisInput(fitted: FittedSite, grid: GridSystem): DiagnosisInput {
@@ -73,17 +74,43 @@ function meanStatedVarianceM2({ horizontalPairs }: FittedSite): number {
   return sum / (2 * horizontalPairs.length);
 }
 
+/** Offset, and slopes in metres a km, of either fit; the cofactor in the same, of so many unknowns. */
+function planeOf(vertical: VerticalFit): {
+  readonly offsetM: number;
+  readonly slopeEast: number;
+  readonly slopeNorth: number;
+  readonly cofactor: readonly number[];
+  readonly size: number;
+} {
+  if (vertical.kind === 'surface') {
+    const { coefficients, cofactor } = vertical.surface;
+    // An offset has no slope.
+    const [offsetM, slopeEast = 0, slopeNorth = 0] = coefficients;
+    return { offsetM: present(offsetM, 'offset'), slopeEast, slopeNorth, cofactor, size: coefficients.length };
+  }
+  const { plane, cofactor } = vertical;
+  const perKm = (entry: number, i: number): number => entry * (i % 3 > 0 ? 1000 : 1) * (i > 2 ? 1000 : 1);
+  return {
+    offsetM: plane.offsetM,
+    slopeEast: plane.slopeEast * 1000,
+    slopeNorth: plane.slopeNorth * 1000,
+    cofactor: cofactor.map(perKm),
+    size: 3,
+  };
+}
+
 /** What the diagnosis looks at in height; null without a fit there. */
 function heightDiagnosis({ vertical, verticalFactor, heightSigmasAreStated }: FittedSite): DiagnosisInput['height'] {
   if (vertical === null) return null;
-  const { plane, cofactor, adjustment } = vertical;
+  const { adjustment } = vertical;
+  const { offsetM, slopeEast, slopeNorth, cofactor, size } = planeOf(vertical);
   const sigma = (i: number): number =>
-    Math.sqrt(Math.max(0, entryAt(cofactor, i * 4)) * (verticalFactor?.applied ?? 1));
+    i < size ? Math.sqrt(Math.max(0, entryAt(cofactor, i * (size + 1))) * (verticalFactor?.applied ?? 1)) : 0;
   return {
-    offsetM: plane.offsetM,
+    offsetM,
     offsetSigmaM: sigma(0),
-    slopeMmPerKm: Math.hypot(plane.slopeEast, plane.slopeNorth) * 1e6,
-    slopeSigmaMmPerKm: Math.max(sigma(1), sigma(2)) * 1e6,
+    slopeMmPerKm: Math.hypot(slopeEast, slopeNorth) * 1000,
+    slopeSigmaMmPerKm: Math.max(sigma(1), sigma(2)) * 1000,
     sigmas: diagnosisSigmas(
       verticalFactor === null ? null : estimatedWith(verticalFactor, heightSigmasAreStated, adjustment.redundancy),
     ),

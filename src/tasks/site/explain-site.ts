@@ -22,6 +22,7 @@ import { WEIGHT, leverageStep } from './explain-leverage.js';
 import type { FittedSite } from './fit-site.js';
 import type { ControlPair } from './pair-control.js';
 import type { SiteRun } from './run-site.js';
+import { surfaceSteps } from './surface/explain-surface.js';
 
 const RATIO = withDecimals(NUMBER, 4);
 /** Of weights that are all 1, where sums and tests are of the order of the residuals in metres. */
@@ -155,7 +156,8 @@ function turnedOf(
 }
 
 function heightSteps({ fitted }: SiteRun, pair: ControlPair): readonly WorkingStep[] {
-  const { vertical, verticalPairs, levels } = fitted;
+  const { vertical, verticalPairs, levels, verticalFactor } = fitted;
+  if (vertical?.kind === 'surface') return surfaceSteps(vertical, verticalFactor?.applied ?? 1, pair);
   const at = verticalPairs.indexOf(pair);
   if (vertical === null || at < 0) return [];
   const test = entryAt(residualTests(vertical.equations, vertical.adjustment, levels.point), at);

@@ -2,11 +2,10 @@ import { curvatureTest } from '../../core/adjustment/curvature-test.js';
 import type { CurvatureTest } from '../../core/adjustment/curvature-test.js';
 import { siteTestLevels } from '../../core/adjustment/site-levels.js';
 import type { SiteTestLevels } from '../../core/adjustment/site-levels.js';
-import type { SharedError } from '../../core/adjustment/shared-error.js';
 import { pushAll } from '../../core/numeric/push-all.js';
 import { SITE_CURVATURE_LEVEL } from '../../core/quality/decision-levels.js';
-import { fitHeights } from '../../core/adjustment/fit-heights.js';
-import type { HeightFit } from '../../core/adjustment/fit-heights.js';
+import type { SurfaceSettings } from './surface/surface-settings.js';
+import type { VerticalFit } from './vertical-fit.js';
 import { fitSimilarity } from '../../core/adjustment/fit-similarity.js';
 import type { SimilarityFit, SimilarityPoint } from '../../core/adjustment/fit-similarity.js';
 import { controlSpread } from '../../core/adjustment/control-spread.js';
@@ -23,17 +22,19 @@ import { poorSpread, tooFew, unchecked } from './control-problems.js';
 import { expectedFactors } from './expected-factors.js';
 import type { ExpectedFactors } from './expected-factors.js';
 import type { ControlPair } from './pair-control.js';
-import type { SharedBase } from './shared-base.js';
+import { sharedErrors } from './shared-base.js';
+import { heightPart } from './height-part.js';
 import { exchangeOf } from './site-exchange.js';
 import type { SiteExchange } from './site-exchange.js';
 import { hasVariance, statedSigmas } from './stated-sigmas.js';
-import { present } from '../../records/present.js';
 
 export interface SiteFitSettings {
   /** Of the grid's base. */
   readonly ellipsoid: Ellipsoid;
   readonly scale: SiteScale;
   readonly vertical: SiteVertical;
+  /** With `vertical` surface. */
+  readonly surface: SurfaceSettings;
   /** Go on where the control lies close to one line. */
   readonly allowPoorSpread: boolean;
 }
@@ -45,7 +46,7 @@ export interface FittedSite {
   readonly horizontalPairs: readonly ControlPair[];
   readonly sigmasAreStated: boolean;
   readonly spread: ControlSpread;
-  readonly vertical: HeightFit | null;
+  readonly vertical: VerticalFit | null;
   readonly verticalFactor: VarianceFactor | null;
   readonly verticalPairs: readonly ControlPair[];
   readonly heightSigmasAreStated: boolean;
@@ -142,31 +143,13 @@ function planFit(inPlan: readonly ControlPair[], scale: number | null, stated: b
   return success(fit);
 }
 
-/** The fit in height of the control that has heights, if one is asked for. */
-function heightPart(
-  fitted: readonly ControlPair[],
-  settings: SiteFitSettings,
-  origin: FittedSite['spread']['centre'],
-): Outcome<Pick<FittedSite, 'vertical' | 'verticalPairs' | 'heightSigmasAreStated'>> {
-  const isAsked = settings.vertical !== 'none';
-  const verticalPairs = isAsked ? fitted.filter((pair) => pair.controlHeightM !== null) : [];
-  const stated = statedSigmas(verticalPairs, (pair) => pair.heightVarianceM2 > 0, 'in height');
-  if (!stated.ok) return stated;
-  const heightSigmasAreStated = stated.value;
-  if (!isAsked) return success({ vertical: null, verticalPairs, heightSigmasAreStated });
-  const fit = heightFit(verticalPairs, settings, heightSigmasAreStated, origin);
-  return fit.ok
-    ? success({ vertical: fit.value, verticalPairs, heightSigmasAreStated }, [...stated.problems, ...fit.problems])
-    : fit;
-}
-
 /** Whether heights that an inclined plane leaves follow a surface. */
 function curvatureOf({
   vertical,
   verticalPairs,
   heightSigmasAreStated,
 }: Pick<FittedSite, 'vertical' | 'verticalPairs' | 'heightSigmasAreStated'>): CurvatureTest | null {
-  if (vertical === null) return null;
+  if (vertical?.kind !== 'plane') return null;
   const places = verticalPairs.map((pair) => pair.source);
   return curvatureTest(vertical, places, heightSigmasAreStated, SITE_CURVATURE_LEVEL);
 }
@@ -182,67 +165,6 @@ function testsMade(
   // Without stated sigmas the two coordinates of a place are tested together.
   const ofPlan = (planSigmasAreStated ? 2 : 1) * inPlan + checks.filter((pair) => pair.target !== null).length;
   return atHeight === null ? ofPlan : ofPlan + atHeight + checks.filter((pair) => pair.controlHeightM !== null).length;
-}
-
-/** Every base that some points share, with its variance. */
-function sharedErrors(pairs: readonly ControlPair[], variance: (base: SharedBase) => number): readonly SharedError[] {
-  const found = new Map<string, SharedError>();
-  for (const { shared } of pairs)
-    if (shared !== null && variance(shared) > 0) found.set(shared.id, { id: shared.id, varianceM2: variance(shared) });
-  return [...found.values()];
-}
-
-function heightFit(
-  pairs: readonly ControlPair[],
-  settings: SiteFitSettings,
-  stated: boolean,
-  origin: FittedSite['spread']['centre'],
-): Outcome<HeightFit | null> {
-  const inclined = settings.vertical === 'plane';
-  const needed = inclined ? 3 : 1;
-  if (pairs.length < needed) {
-    return failure(
-      tooFew(
-        `${pairs.length} control ${pairs.length === 1 ? 'point' : 'points'} marked fit with a height`,
-        inclined
-          ? 'an inclined plane needs 3 and is checked only from 4; give --vertical shift, or --vertical none'
-          : 'a height shift needs 1; give --vertical none',
-      ),
-    );
-  }
-  const warnings: Problem[] = [];
-  const spread = inclined
-    ? poorSpread(controlSpread(pairs.map((pair) => pair.source)), pairs.length, 'the control with heights')
-    : null;
-  if (spread !== null) {
-    if (!settings.allowPoorSpread) return failure(spread);
-    warnings.push({ ...spread, severity: 'warning' });
-  }
-  const fit = fitHeights(
-    pairs.map((pair) => ({
-      place: pair.source,
-      differenceM: present(pair.controlHeightM, 'controlHeightM') - present(pair.measuredHeightM, 'measuredHeightM'),
-      varianceM2: stated ? pair.heightVarianceM2 : 1,
-      sharedWith: pair.shared?.id ?? null,
-    })),
-    inclined,
-    origin,
-    stated ? sharedErrors(pairs, ({ verticalM2 }) => verticalM2) : [],
-  );
-  if (fit === null)
-    return failure(
-      tooFew(
-        'the control with heights lies on one line',
-        'an inclined plane needs heights around the site; give --vertical shift',
-      ),
-    );
-  if (fit.adjustment.redundancy === 0)
-    warnings.push(
-      unchecked(
-        `${pairs.length} ${pairs.length === 1 ? 'height fits' : 'heights fit'} any ${inclined ? 'plane' : 'shift'}: nothing checks the fit in height`,
-      ),
-    );
-  return success(fit, warnings);
 }
 
 function scaleOf(scale: SiteScale, expected: ExpectedFactors): Outcome<number | null> {

@@ -1,7 +1,6 @@
 import { residualLimits, residualTests } from '../../core/adjustment/residual-tests.js';
 import type { ResidualLimits, ResidualTest } from '../../core/adjustment/residual-tests.js';
 import { UNCHECKED_BELOW } from '../../core/adjustment/residual-tests.js';
-import { heightPredictionM2 } from '../../core/adjustment/fit-heights.js';
 import { placePredictionM2 } from '../../core/adjustment/fit-similarity.js';
 import type { VarianceFactor } from '../../core/adjustment/variance-factor.js';
 import { siteHeightShiftM, transformToSite } from '../../core/adjustment/site-transform.js';
@@ -12,6 +11,7 @@ import { normalQuantile } from '../../core/numeric/distributions/normal-quantile
 import type { ProblemCode } from '../../records/problem-codes.js';
 import type { SiteLimits, SiteResidual, SiteResidualRow } from '../../records/reports/site-fit.js';
 import type { FittedSite } from './fit-site.js';
+import { heightTests, heightVarianceAtM2 } from './vertical-fit.js';
 import type { ControlPair } from './pair-control.js';
 
 /** A fitted site with every control point judged. */
@@ -72,7 +72,7 @@ function testsOf({
   const { point: level } = levels;
   return {
     plan: residualTests(horizontal.equations, horizontal.adjustment, level),
-    heights: vertical === null ? [] : residualTests(vertical.equations, vertical.adjustment, level),
+    heights: vertical === null ? [] : heightTests(vertical, level),
     // Pope's test takes the chance of the whole set.
     horizontalLimits: residualLimits(
       horizontal.adjustment,
@@ -226,7 +226,7 @@ function checkRow(
           pair.heightVarianceM2 +
             (fitted.vertical === null
               ? 0
-              : (fitted.verticalFactor?.applied ?? 1) * heightPredictionM2(fitted.vertical, pair.source, sharedWith)),
+              : (fitted.verticalFactor?.applied ?? 1) * heightVarianceAtM2(fitted.vertical, pair.source, sharedWith)),
         )
       : null;
     isOff ||=

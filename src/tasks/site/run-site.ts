@@ -26,6 +26,9 @@ import type { SiteAbout } from './site-document-of.js';
 import { siteStatements } from './site-statements.js';
 import type { SiteStatements } from './site-statements.js';
 import { siteDoubts } from './site-doubts.js';
+import { heightSystemProblems } from './surface/height-system.js';
+import { SURFACE_DEFAULTS } from './surface/surface-settings.js';
+import type { SurfaceSettings } from './surface/surface-settings.js';
 import { withUncheckedControl } from './unchecked-control.js';
 
 /** Rows of a file, with its name, size and digest. */
@@ -51,6 +54,8 @@ export interface SiteRequest {
   readonly scale: SiteScale;
   /** Null: a plane where the control has heights. */
   readonly vertical: SiteVertical | null;
+  /** How a surface is made, with `vertical` surface; absent: the trend that leaving out chooses and the default signal. */
+  readonly surface?: SurfaceSettings;
   /** How far the site may be used outside its control, metres; null: a part of the radius of the control. */
   readonly limits: SiteLimits & { readonly bufferM: number | null };
   readonly allowPoorSpread: boolean;
@@ -115,8 +120,15 @@ export function runSite(request: SiteRequest): Outcome<SiteRun> {
   );
   if (!pairs.ok) return pairs;
   pushAll(found, pairs.problems);
+  if (vertical === 'surface' && heightKind !== null) {
+    const fitted = control.rows.filter(({ role }) => role !== 'check');
+    const strange = heightSystemProblems(fitted, pairs.value, heightKind, control.digest.name);
+    if (strange.length > 0) return failureOf([...found, ...strange]);
+  }
   const { scale, allowPoorSpread } = request;
-  const fitting = fitSite(pairs.value, { ellipsoid: grid.base.ellipsoid, scale, vertical, allowPoorSpread });
+  const surface = request.surface ?? SURFACE_DEFAULTS;
+  const { ellipsoid } = grid.base;
+  const fitting = fitSite(pairs.value, { ellipsoid, scale, vertical, surface, allowPoorSpread });
   if (!fitting.ok) return failureOf([...found, ...fitting.problems]);
   pushAll(found, fitting.problems);
   const fitted = fitting.value;

@@ -1,3 +1,4 @@
+import type { SharedError } from '../../core/adjustment/shared-error.js';
 import { baseNamed } from '../bases/choose-base.js';
 import type { PointRow } from '../../records/points/point-row.js';
 import type { BaseSettings } from '../../records/session.js';
@@ -38,4 +39,15 @@ export function sharedBases(bases: readonly BaseSettings[]): (row: PointRow) => 
 /** A stated variance of a measured point without the base's part of it, m². */
 export function ownVarianceM2(totalM2: number, baseM2: number): number {
   return Math.max(totalM2 - baseM2, LEAST_OWN_PART * totalM2);
+}
+
+/** Every base that some points share, with its variance. */
+export function sharedErrors(
+  pairs: readonly { readonly shared: SharedBase | null }[],
+  variance: (base: SharedBase) => number,
+): readonly SharedError[] {
+  const found = new Map<string, SharedError>();
+  for (const { shared } of pairs)
+    if (shared !== null && variance(shared) > 0) found.set(shared.id, { id: shared.id, varianceM2: variance(shared) });
+  return [...found.values()];
 }

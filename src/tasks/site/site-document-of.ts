@@ -1,6 +1,7 @@
 import { convexHull } from '../../core/adjustment/convex-hull.js';
 import type { SiteAxes } from '../../core/adjustment/site-axes.js';
 import type { SiteControlPoint, SiteDocument, SiteQuality } from '../../core/adjustment/site-document.js';
+import { timesVarianceFactor } from '../../core/heights/height-surface.js';
 import type { SiteTransform } from '../../core/adjustment/site-transform.js';
 import type { VarianceFactor } from '../../core/adjustment/variance-factor.js';
 import type { SiteResidualRow } from '../../records/reports/site-fit.js';
@@ -16,14 +17,26 @@ export function siteTransformOf(fitted: FittedSite): SiteTransform {
   return {
     horizontal: horizontal.similarity,
     horizontalCovariance: horizontal.cofactor.map((value) => value * horizontalFactor.applied),
-    vertical: vertical?.plane ?? null,
-    verticalCovariance:
-      vertical === null ? null : vertical.cofactor.map((value) => value * (verticalFactor?.applied ?? 1)),
+    ...verticalOf(vertical, verticalFactor?.applied ?? 1),
     hull,
-    // A shift holds wherever the control in plan does; a plane only among its own heights.
+    // A shift holds wherever the control in plan does; a plane or a surface only among its own heights.
     verticalHull:
-      vertical === null ? null : vertical.isInclined ? convexHull(verticalPairs.map((pair) => pair.source)) : hull,
+      vertical === null
+        ? null
+        : vertical.kind === 'plane' && !vertical.isInclined
+          ? hull
+          : convexHull(verticalPairs.map((pair) => pair.source)),
   };
+}
+
+function verticalOf(
+  vertical: FittedSite['vertical'],
+  varianceFactor: number,
+): Pick<SiteTransform, 'vertical' | 'verticalCovariance'> {
+  if (vertical === null) return { vertical: null, verticalCovariance: null };
+  if (vertical.kind === 'surface')
+    return { vertical: timesVarianceFactor(vertical.surface, varianceFactor), verticalCovariance: null };
+  return { vertical: vertical.plane, verticalCovariance: vertical.cofactor.map((value) => value * varianceFactor) };
 }
 
 /** What the document says besides the fit. */

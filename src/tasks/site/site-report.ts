@@ -1,6 +1,6 @@
 import { fromEastNorth } from '../../core/adjustment/site-axes.js';
 import type { SiteDocument } from '../../core/adjustment/site-document.js';
-import { siteSigma, transformToSite } from '../../core/adjustment/site-transform.js';
+import { isSurface, siteSigma, transformToSite } from '../../core/adjustment/site-transform.js';
 import { radiansToDegrees } from '../../core/numeric/angle-units.js';
 import type { SiteParameter, SiteReach, SiteReport } from '../../records/reports/site-report.js';
 import type { SiteResidualRow } from '../../records/reports/site-fit.js';
@@ -8,6 +8,8 @@ import { columnAxes } from '../pages/report-axes.js';
 import { keepMostNeeded } from '../repeats/keep-most-needed.js';
 import type { FittedSite } from './fit-site.js';
 import { halfWidths95 } from './half-width.js';
+import { surfaceReportOf } from './surface/surface-report-of.js';
+import { surfaceParameters } from './surface/surface-parameters.js';
 import type { JudgedSite } from './judge-site.js';
 
 /** Rows of the tables; a page stays well under two megabytes. */
@@ -46,9 +48,17 @@ export function siteReport(
     spreadRatio: fitted.spread.eigenvalueRatio,
     reach: reachOf(site, fitted.spread.radiusM),
     heightKind: site.heightKind,
+    surface: surfaceOf(site, fitted),
     statements: site.statements,
     worst: judged.worst,
   };
+}
+
+function surfaceOf(site: SiteDocument, { vertical }: FittedSite): SiteReport['surface'] {
+  const applied = site.transform.vertical;
+  return vertical?.kind === 'surface' && applied !== null && isSurface(applied)
+    ? surfaceReportOf(applied, vertical, site)
+    : null;
 }
 
 function neededRows(rows: readonly SiteResidualRow[]): readonly SiteResidualRow[] {
@@ -103,6 +113,7 @@ function planParameters({ transform, scaleIsFree, horizontalQuality }: SiteDocum
 function heightParameters({ transform, verticalQuality }: SiteDocument): readonly SiteParameter[] {
   const { vertical, verticalCovariance } = transform;
   if (vertical === null) return [];
+  if (isSurface(vertical)) return surfaceParameters(vertical, verticalQuality?.factor95 ?? null);
   const half = halfWidths95(verticalCovariance, 3, verticalQuality?.factor95 ?? null);
   const slope = (name: string, value: number, at: number): SiteParameter => ({
     name,

@@ -27,6 +27,27 @@ const bare = (name: string, columns: readonly number[]): string => {
   return `bare-${name}.csv`;
 };
 const BARE_SITE = `pegbook fit-site ${bare('points', [0, 1, 2, 3, 4])} --system EPSG:2049 --control ${bare('control', [0, 1, 2, 3, 6])} --site-axes easting_m,northing_m`;
+const SURFACE = `pegbook fit-site ${example('quillback-pan-heights/points.csv')} --system EPSG:2049 --control ${example('quillback-pan-heights/benchmarks.csv')} --vertical surface`;
+const FROM_BASES = `pegbook fit-site from-bases.csv --session bases.toml --control benchmarks.csv --vertical surface`;
+/** Benchmarks on a level, six from each of two bases, and one more kept out: nothing shows a tilt. */
+const LEVEL = Array.from({ length: 13 }, (_, i) => ({
+  id: `Q${String(i).padStart(2, '0')}`,
+  westing: -30_000 - 9000 * (i % 4) - 150 * i,
+  southing: 3_480_000 + 8000 * Math.floor(i / 4) + 100 * i,
+  off: ((i * 7) % 11) / 1000,
+}));
+writeFileSync(
+  join(folder, 'from-bases.csv'),
+  `point_id,westing_m,southing_m,orthometric_height_m,sigma_east_m,sigma_north_m,sigma_up_m,base_id\n${LEVEL.map(({ id, westing, southing, off }, i) => `${id},${String(westing)},${String(southing)},${(1000 + off).toFixed(4)},0.012,0.012,0.025,B${String(1 + (i % 2))}`).join('\n')}\n`,
+);
+writeFileSync(
+  join(folder, 'benchmarks.csv'),
+  `point_id,westing_m,southing_m,orthometric_height_m,sigma_horizontal_m,sigma_vertical_m,role\n${LEVEL.map(({ id, westing, southing }, i) => `${id},${String(westing)},${String(southing)},1000.21,0.01,0.004,${i === 12 ? 'check' : 'fit'}`).join('\n')}\n`,
+);
+writeFileSync(
+  join(folder, 'bases.toml'),
+  `version = 1\n[system]\ngrid = "EPSG:2049"\n${[1, 2].map((n) => `[[base]]\nid = "B${String(n)}"\nbroadcast = { latitude_deg = -31.${String(4 + n)}, longitude_deg = 21.4, ellipsoidal_height_m = 1043.2, at = "arp" }\nantenna_height_m = 1.6\nantenna_height_kind = "vertical"\nsigma_horizontal_m = 0.01\nsigma_vertical_m = 0.02\n`).join('')}`,
+);
 writeFileSync(
   join(folder, 'places.csv'),
   'point_id,latitude_deg,longitude_deg,ellipsoidal_height_m\nP,-31.5,21.4,1040.25\nQ,-31.75,21.9,900\n',
@@ -89,6 +110,9 @@ describe('explanations of other commands, computed again from their own numbers'
     ['repeats', `${CHECK} --repeats --explain QP-03`, 6, 'plan'],
     ['a point of a fit', `${SITE} --explain CONTROL`, 12, 'leverage_E'],
     ['a point of a fit that states no sigma', `${BARE_SITE} --explain CONTROL`, 12, 'pair'],
+    ['a benchmark of a surface', `${SURFACE} --explain QB-08`, 30, 'σ_left'],
+    ['a benchmark kept out of a surface', `${SURFACE} --signal second-order-markov --explain QB-12`, 30, 'σ_left'],
+    ['heights from bases that are known, with a tilt untold', `${FROM_BASES} --explain Q12`, 60, 'off'],
     [
       'a shift and two grids',
       'pegbook transform places.csv --from EPSG:4148 --to EPSG:2048 --shift shift.toml --explain P',

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { SURFACE_DEFAULTS } from '../../../src/tasks/site/surface/surface-settings.js';
 import { siteSigma, siteHeightShiftM, transformToSite } from '../../../src/core/adjustment/site-transform.js';
 import { GRS80 } from '../../../src/core/ellipsoid/ellipsoid.js';
 import type { GridSystem } from '../../../src/core/grid/systems/grid-system.js';
@@ -98,6 +99,7 @@ function fitted(pairs: readonly ControlPair[]): FittedSite {
     ellipsoid: GRS80,
     scale: { kind: 'free' },
     vertical: 'plane',
+    surface: SURFACE_DEFAULTS,
     allowPoorSpread: false,
   });
   if (!outcome.ok) throw new Error(outcome.problems[0]?.message);

@@ -19,10 +19,12 @@ import { isWithheld, recordSite, siteFormat, writeSite } from './site-outputs.js
 import { siteAsked } from './site-settings.js';
 import { writeExplainedSite } from './write-explained-site.js';
 import { siteSummary, siteVerdictLine } from './site-summary.js';
+import { withTransfers } from './transfers.js';
+import { present } from '../../../records/present.js';
 
 /** Fits a site; see `fitSiteSpec`. */
 export const runFitSite: CommandRun = (invocation, context) => {
-  const sidecars = textsGiven(invocation, ['session', 'geoid', 'control']);
+  const sidecars = textsGiven(invocation, ['session', 'geoid', 'control', 'levelled']);
   const inputs = inputPaths([...invocation.args, ...sidecars], context.cwd);
   const log = createRunLog(invocation, context);
   // The site file is JSON by its name; messages are JSON only when that is asked for in words.
@@ -45,7 +47,7 @@ async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise
   const { grid, geoid, systemText } = loaded.setup;
   const wrongFrame = format === 'geojson' ? geojsonFrameProblem(grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
-  const run = bench.take(
+  const fitted = bench.take(
     runSite({
       ...asked,
       control: await loadControl(controlPath, asked.siteAxes ?? axesOfGrid(grid), bench, log),
@@ -59,6 +61,8 @@ async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise
       toolVersion: VERSION,
     }),
   );
+  const points = rows.map((row, at) => ({ row, station: present(stations[at], 'the station of a row') }));
+  const run = await withTransfers(fitted, { points, bases: session.bases }, bench, log);
   recordSite(run, invocation, log);
   await writeSite(run, grid.base.code ?? grid.base.name, format, bench);
   const explained = await writeExplainedSite(run, bench);

@@ -4,6 +4,7 @@ import { answerJson } from '../../../io/documents/answer-json.js';
 import { siteText } from '../../../io/documents/site-write.js';
 import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
 import type { SiteRun } from '../../../tasks/site/run-site.js';
+import type { SignalOrigin } from '../../../tasks/site/surface/surface-fit.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { recordsText } from '../../outputs/record-writer.js';
 import type { WrittenRecord } from '../../outputs/record-writer.js';
@@ -66,5 +67,18 @@ export function recordSite({ fitted, vertical, site }: SiteRun, invocation: Invo
     id: 'fit-site',
     name: 'weighted least-squares similarity and height plane',
     source: { key: 'AITKEN-1935', locator: 'docs/methods/site-fit.md' },
+  });
+  if (fitted.vertical?.kind !== 'surface') return;
+  const { surface, signalOrigin, trendIsStated } = fitted.vertical;
+  const { signal } = surface;
+  const origin = (own: SignalOrigin): 'command line' | 'default' => (own === 'stated' ? 'command line' : 'default');
+  log.setting('site.trend', surface.trend, trendIsStated ? 'command line' : 'default');
+  log.setting('site.signal', signal.kind, from('signal'));
+  log.setting('site.signal_sigma_m', signal.sigmaM, origin(signalOrigin.sigma));
+  log.setting('site.signal_length_m', signal.lengthM, origin(signalOrigin.length));
+  log.method({
+    id: 'height-surface',
+    name: 'least-squares collocation of heights',
+    source: { key: 'MORITZ-1980', locator: 'docs/methods/height-surface.md' },
   });
 }

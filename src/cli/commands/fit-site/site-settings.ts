@@ -6,11 +6,16 @@ import type { Outcome } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { SiteLimits, SiteScale } from '../../../records/reports/site-fit.js';
 import type { SiteRequest } from '../../../tasks/site/run-site.js';
-import { flagOption, numberOption, textOption } from '../../shell/command-spec.js';
+import { SURFACE_DEFAULTS } from '../../../tasks/site/surface/surface-settings.js';
+import type { SurfaceSettings } from '../../../tasks/site/surface/surface-settings.js';
+import { flagOf, flagOption, isGiven, numberOption, textOption } from '../../shell/command-spec.js';
 import type { Invocation } from '../../shell/command-spec.js';
 
 /** How a site is to be fitted, and to what. */
-export interface SiteAsked extends Pick<SiteRequest, 'scale' | 'limits' | 'siteAxes' | 'vertical' | 'allowPoorSpread'> {
+export interface SiteAsked extends Pick<
+  SiteRequest,
+  'scale' | 'limits' | 'siteAxes' | 'vertical' | 'surface' | 'allowPoorSpread'
+> {
   readonly controlPath: string;
 }
 
@@ -25,12 +30,15 @@ export function siteAsked(invocation: Invocation): Outcome<SiteAsked> {
   if (!limits.ok) return limits;
   const siteAxes = siteAxesOption(invocation);
   if (!siteAxes.ok) return siteAxes;
+  const surface = surfaceOptions(invocation);
+  if (!surface.ok) return surface;
   return success({
     controlPath,
     scale: scale.value,
     limits: limits.value,
     siteAxes: siteAxes.value,
     vertical: textOption(invocation, 'vertical'),
+    surface: surface.value,
     allowPoorSpread: flagOption(invocation, 'allowPoorSpread'),
   });
 }
@@ -50,6 +58,37 @@ function scaleOption(invocation: Invocation): Outcome<SiteScale> {
       hint: 'the number is site length over grid length, such as 1.000152',
     }),
   );
+}
+
+/** How a surface is asked for. Problems: usage-invalid for a length that is none, and for options of a surface without one. */
+function surfaceOptions(invocation: Invocation): Outcome<SurfaceSettings> {
+  const found: SurfaceSettings = {
+    trend: textOption(invocation, 'trend'),
+    kind: textOption(invocation, 'signal') ?? SURFACE_DEFAULTS.kind,
+    sigmaM: numberOption(invocation, 'signalSigma'),
+    lengthM: numberOption(invocation, 'signalLength'),
+  };
+  const given = (['trend', 'signal', 'signalSigma', 'signalLength'] as const).find((name) => isGiven(invocation, name));
+  if (given !== undefined && textOption(invocation, 'vertical') !== 'surface')
+    return failure(
+      errorProblem('usage-invalid', {
+        message: `${flagOf(given)} says how a surface of heights is made, and none is asked for`,
+        hint: 'give --vertical surface with it',
+      }),
+    );
+  for (const [name, value, least, most] of [
+    ['--signal-sigma', found.sigmaM, 1e-5, 10],
+    ['--signal-length', found.lengthM, 1, 1e7],
+  ] as const)
+    if (value !== null && !(value >= least && value <= most))
+      return failure(
+        errorProblem('usage-invalid', {
+          message: `${name} ${value} is not between ${least} and ${most} m`,
+          received: String(value),
+          expected: `${least} to ${most} metres`,
+        }),
+      );
+  return success(found);
 }
 
 /** The pair that --site-axes names; null where it is not given. Problems: usage-invalid. */

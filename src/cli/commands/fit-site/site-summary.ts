@@ -2,6 +2,7 @@ import { largestOf } from '../../../core/numeric/extremes.js';
 import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { formatDms } from '../../../core/numeric/text/angle-text.js';
 import { radiansToDegrees } from '../../../core/numeric/angle-units.js';
+import { isSurface } from '../../../core/adjustment/site-transform.js';
 import type { SiteDocument } from '../../../core/adjustment/site-document.js';
 import type { VarianceFactor } from '../../../core/adjustment/variance-factor.js';
 import type { SiteResidualRow } from '../../../records/reports/site-fit.js';
@@ -10,6 +11,7 @@ import type { JudgedSite } from '../../../tasks/site/judge-site.js';
 import { halfWidths95 } from '../../../tasks/site/half-width.js';
 import type { SiteRun } from '../../../tasks/site/run-site.js';
 import { horizontalM } from './site-columns.js';
+import { surfaceLines } from './surface-summary.js';
 import { present } from '../../../records/present.js';
 
 /** Points of each role shown, the largest residuals first. */
@@ -81,15 +83,20 @@ function heightLines(site: SiteDocument, fitted: FittedSite, isUnusable: boolean
   const { vertical, verticalCovariance } = site.transform;
   const quality = site.verticalQuality;
   if (vertical === null || quality === null || fitted.verticalFactor === null) return [];
+  const head = `${quality.pointsFitted} points fitted in height (${present(site.heightKind, 'heightKind')}), redundancy ${quality.redundancy}${factorText(fitted.verticalFactor, quality.sigmasAreStated)}`;
+  if (isSurface(vertical))
+    return [
+      head,
+      ...(isUnusable || fitted.vertical?.kind !== 'surface'
+        ? []
+        : surfaceLines(vertical, fitted.vertical, quality.factor95)),
+    ];
   const width = halfWidth(verticalCovariance, 3, quality.factor95);
   const slope =
-    fitted.vertical?.isInclined === true
+    fitted.vertical?.kind === 'plane' && fitted.vertical.isInclined
       ? `; slope east ${formatFixed(vertical.slopeEast * 1e6, 2)}${width(1, 1e6, 2, '')}, north ${formatFixed(vertical.slopeNorth * 1e6, 2)}${width(2, 1e6, 2, '')} mm/km`
       : '';
-  return [
-    `${quality.pointsFitted} points fitted in height (${present(site.heightKind, 'heightKind')}), redundancy ${quality.redundancy}${factorText(fitted.verticalFactor, quality.sigmasAreStated)}`,
-    ...(isUnusable ? [] : [`  offset    ${m(vertical.offsetM)}${width(0, 1, 4, '')} m${slope}`]),
-  ];
+  return [head, ...(isUnusable ? [] : [`  offset    ${m(vertical.offsetM)}${width(0, 1, 4, '')} m${slope}`])];
 }
 
 function worstLines({ worst, rows }: JudgedSite): readonly string[] {

@@ -1,3 +1,5 @@
+import { HEIGHT_TRENDS } from '../../../core/heights/height-trend.js';
+import { SIGNAL_KINDS } from '../../../core/heights/signal-covariance.js';
 import type { CommandSpec } from '../../shell/command-spec.js';
 import {
   GEOID_OPTIONS,
@@ -13,7 +15,7 @@ import {
 /** `pegbook fit-site` */
 export const fitSiteSpec: CommandSpec = {
   name: 'fit-site',
-  summary: 'fit a site to its control: similarity in plan, shift or plane in height, with tests',
+  summary: 'fit a site to its control: similarity in plan; shift, plane or surface in height, with tests',
   description: [
     'Fits measured points to control marked fit by least squares, with weights from the sigmas of both sides, and reports',
     'control marked check apart. Scale and rotation are compared with what the grid would make of them. With -o site.json the',
@@ -36,9 +38,33 @@ export const fitSiteSpec: CommandSpec = {
     },
     {
       flags: '--vertical <kind>',
-      description: 'inclined plane over the measured heights, one shift, or none',
-      choices: ['plane', 'shift', 'none'],
+      description: 'inclined plane over the measured heights, one shift, a surface of trend and signal, or none',
+      choices: ['plane', 'shift', 'surface', 'none'],
       defaultText: 'plane, or none where the control has no heights',
+    },
+    {
+      flags: '--trend <trend>',
+      description: 'of a surface: what its heights follow as a whole',
+      choices: HEIGHT_TRENDS,
+      defaultText: 'the one that predicts benchmarks left out best, by F-test',
+    },
+    {
+      flags: '--signal <kind>',
+      description: 'of a surface: how the covariance of what the trend leaves falls with distance',
+      choices: SIGNAL_KINDS,
+      defaultText: 'exponential',
+    },
+    {
+      flags: '--signal-sigma <metres>',
+      description: 'of a surface: one sigma of the signal',
+      kind: 'number',
+      defaultText: 'estimated from 15 benchmarks or more, else 0.015',
+    },
+    {
+      flags: '--signal-length <metres>',
+      description: 'of a surface: the length over which the signal correlates',
+      kind: 'number',
+      defaultText: 'estimated from 15 benchmarks or more, else 20000',
     },
     {
       flags: '--site-axes <pair>',
@@ -67,12 +93,33 @@ export const fitSiteSpec: CommandSpec = {
       description: 'work one control point through: place by the fit, row of the equations, weight, leverage, tests',
     },
     { flags: '--residuals <file>', description: 'write the residuals there as CSV, beside the output' },
+    {
+      flags: '--transfers <file>',
+      description:
+        'with a surface: write there, as CSV, heights carried between every two benchmarks and along levelled lines',
+    },
+    {
+      flags: '--levelled <file>',
+      description:
+        'with a surface: levelled differences between measured points, as adjust-network reads them, to test it',
+    },
+    {
+      flags: '--levelling-class <mm>',
+      description: 'the class that heights carried are held against, millimetres for √km',
+      kind: 'number',
+      defaultText: '12',
+    },
     REPORT_OPTION,
     POSITION_OPTION,
     ...OUTPUT_OPTIONS,
     ...INPUT_OPTIONS,
   ],
   examples: [
+    {
+      about: 'a surface of heights over 60 km, and how far it carries them',
+      command:
+        'pegbook fit-site examples/quillback-pan-heights/points.csv --control examples/quillback-pan-heights/benchmarks.csv --system EPSG:2049 --vertical surface --transfers transfers.csv -o surface.json',
+    },
     {
       about: 'fit a site and keep it for transform --site',
       command:

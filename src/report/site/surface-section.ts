@@ -1,0 +1,99 @@
+import { largestOf, smallestOf } from '../../core/numeric/extremes.js';
+import { present } from '../../records/present.js';
+import type { SiteReport } from '../../records/reports/site-report.js';
+import type { SurfaceReport } from '../../records/reports/surface-report.js';
+import { wideFigure } from '../figures/figure.js';
+import { gradedMap } from '../figures/graded-map.js';
+import { markup, named, together } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { UNKNOWN, fixed, millimetres } from '../page/numbers.js';
+import { table } from '../page/table.js';
+
+/** The surface of heights of a site: its map, what it was chosen from and hangs on, and its benchmarks left out. */
+export function surfaceSection(report: SiteReport, surface: SurfaceReport, number: number): Markup {
+  return together([
+    mapFigure(report, surface, number),
+    trendTable(surface),
+    sensitivityTable(surface),
+    leftOutTable(surface),
+  ]);
+}
+
+function mapFigure({ axes, heightKind, systemName }: SiteReport, surface: SurfaceReport, number: number): Markup {
+  const { map, benchmarks, hull } = surface;
+  const sigmas = map.map(({ sigmaM }) => sigmaM);
+  const drawing = gradedMap({
+    id: 'surface-map',
+    title: 'Map of the height correction with its sigma',
+    description:
+      'Numbers are what the surface adds to a measured height there, in millimetres; the circle around each grows with its sigma. Dots are benchmarks, the dashed line is their hull.',
+    axes,
+    places: map.map(({ place, correctionM, sigmaM }) => ({ place, text: millimetres(correctionM), size: sigmaM })),
+    points: benchmarks,
+    outlines: [hull],
+  });
+  return wideFigure(
+    drawing,
+    number,
+    markup`What the surface adds to a measured ${present(heightKind, 'heightKind')} height, in millimetres. The circles grow in six grades with one sigma of it, from ${millimetres(smallestOf(sigmas, Infinity))} to ${millimetres(largestOf(sigmas, 0))} mm. Dots: benchmarks. Dashed: their hull, beyond which nothing checks it. Axes are those of the site, fitted to ${systemName}.`,
+  );
+}
+
+function trendTable({ candidates, trend, trendIsStated, hasUntoldTilt }: SurfaceReport): Markup {
+  return table({
+    label: 'Trends tried',
+    caption: markup`<b>Trends.</b> ${trendIsStated ? `${trend} was stated.` : `${trend} was taken: a richer trend has to predict benchmarks that were left out better, and pass its F-test.`}${hasUntoldTilt ? ' A tilt that the benchmarks do not show is in the sigma all the same.' : ''}`,
+    columns: [
+      { head: 'Trend', kind: 'text' },
+      { head: 'Left out, RMS', unit: 'mm', kind: 'number' },
+      { head: 'F', kind: 'number' },
+      { head: 'Limit', kind: 'number' },
+      { head: 'Against', kind: 'text' },
+    ],
+    rows: candidates.map(({ trend: name, leftOutRmsM, f }) => [
+      name,
+      leftOutRmsM === null ? UNKNOWN : millimetres(leftOutRmsM),
+      f === null ? UNKNOWN : fixed(f.statistic, 2),
+      f === null ? UNKNOWN : fixed(f.limit, 2),
+      f === null ? UNKNOWN : f.against,
+    ]),
+  });
+}
+
+function sensitivityTable({ sensitivity, signal }: SurfaceReport): Markup {
+  return table({
+    label: 'What hangs on the signal',
+    caption: markup`<b>What hangs on the signal.</b> ${signal.kind}, one sigma ${millimetres(signal.sigmaM)} mm (${signal.sigmaFrom}), length ${fixed(signal.lengthM / 1000, 2)} km (${signal.lengthFrom}).`,
+    columns: [
+      { head: 'Signal', kind: 'text' },
+      { head: 'Left out, RMS', unit: 'mm', kind: 'number' },
+      { head: 'Largest change', unit: 'mm', kind: 'number' },
+      { head: 'Largest sigma', unit: 'mm', kind: 'number' },
+    ],
+    rows: sensitivity.map(({ what, leftOutRmsM, changeM, mostSigmaM }) => [
+      what,
+      leftOutRmsM === null ? UNKNOWN : millimetres(leftOutRmsM),
+      millimetres(changeM),
+      millimetres(mostSigmaM),
+    ]),
+  });
+}
+
+function leftOutTable({ leftOut }: SurfaceReport): Markup {
+  return table({
+    label: 'Benchmarks left out',
+    caption: markup`<b>Each benchmark left out.</b> Predicted from all others minus what it is; the sigma is that of the prediction and of the benchmark together.`,
+    columns: [
+      { head: 'Benchmark', kind: 'words' },
+      { head: 'Off', unit: 'mm', kind: 'number' },
+      { head: 'One sigma', unit: 'mm', kind: 'number' },
+      { head: 'Off by', unit: 'sigmas', kind: 'number' },
+    ],
+    rows: leftOut.map(({ pointId, errorM, sigmaM }) => [
+      named(pointId),
+      errorM === null ? UNKNOWN : millimetres(errorM),
+      sigmaM === null ? UNKNOWN : millimetres(sigmaM),
+      errorM === null || sigmaM === null ? UNKNOWN : fixed(errorM / sigmaM, 2),
+    ]),
+  });
+}

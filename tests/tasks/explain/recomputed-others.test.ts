@@ -166,6 +166,12 @@ describe('explanations of other commands, computed again from their own numbers'
     ],
     ['onto a site', `pegbook transform ${example('quillback-pan-site/work.csv')} --from EPSG:2049 ${ON_SITE}`, 30, 'δ'],
     [
+      'onto a site by its surface of heights',
+      `pegbook transform ${example('quillback-pan-heights/points.csv')} --site surface.json --extrapolate --explain QH-2`,
+      24,
+      'δ',
+    ],
+    [
       'off a site',
       `pegbook transform ${example('quillback-pan-site/on-site.csv')} --to EPSG:2049 --inverse ${ON_SITE}`,
       4,
@@ -185,6 +191,7 @@ describe('explanations of other commands, computed again from their own numbers'
       'bearing',
     ],
   ])('come out to the last printed digit: %s', async (_, line, least, name) => {
+    if (line.includes('surface.json')) await openTerminal(folder).run(`${SURFACE} -o surface.json --force`);
     const control = readFileSync(example('quillback-pan-site/control.csv'), 'utf8').split('\n')[1]?.split(',')[0] ?? '';
     const { stdout, stderr } = await openTerminal(folder).run(line.replace('CONTROL', control));
     const text = stdout.toString('utf8');

@@ -9,6 +9,7 @@ import type { FittedSite } from '../../../src/tasks/site/fit-site.js';
 import { judgeSite } from '../../../src/tasks/site/judge-site.js';
 import type { JudgedSite } from '../../../src/tasks/site/judge-site.js';
 import type { ControlPair } from '../../../src/tasks/site/pair-control.js';
+import { SURFACE_DEFAULTS } from '../../../src/tasks/site/surface/surface-settings.js';
 import { siteTransformOf } from '../../../src/tasks/site/site-document-of.js';
 import { valueOf } from '../../support/shift-of-row.js';
 
@@ -48,7 +49,13 @@ const pairOf = ({ role = 'fit', at, off = [0, 0, 0], ...own }: Made, index: numb
 });
 
 function judge(pairs: readonly ControlPair[], limits = NO_LIMITS): JudgedSite & { readonly fitted: FittedSite } {
-  const settings = { ellipsoid: GRS80, scale: { kind: 'free' }, vertical: 'shift', allowPoorSpread: false } as const;
+  const settings = {
+    ellipsoid: GRS80,
+    scale: { kind: 'free' },
+    vertical: 'shift',
+    surface: SURFACE_DEFAULTS,
+    allowPoorSpread: false,
+  } as const;
   const fitted = valueOf(fitSite(pairs, settings));
   return { ...judgeSite(fitted, siteTransformOf(fitted), pairs, limits), fitted };
 }

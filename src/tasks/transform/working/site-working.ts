@@ -1,6 +1,8 @@
 import type { SiteAxes } from '../../../core/adjustment/site-axes.js';
 import { toEastNorth } from '../../../core/adjustment/site-axes.js';
+import type { PlanePoint } from '../../../core/adjustment/convex-hull.js';
 import type { SiteDocument } from '../../../core/adjustment/site-document.js';
+import { isSurface } from '../../../core/adjustment/site-transform.js';
 import { axisSigns } from '../../../core/grid/systems/grid-axes.js';
 import {
   INPUT,
@@ -16,6 +18,7 @@ import {
 } from '../../explain/worked-lines.js';
 import { DEGREES_PER_RADIAN } from '../../../core/numeric/angle-units.js';
 import type { ShiftDirection } from '../../../core/frames/shifts/shift-definition.js';
+import { surfaceWorking } from '../../site/surface/surface-working.js';
 import type { LegWorking } from './leg-working.js';
 
 interface Place {
@@ -52,17 +55,17 @@ export function siteWorking(site: SiteDocument, direction: ShiftDirection, befor
       `${together(given('e', start.eastM, INPUT), given('n', start.northM, INPUT))}${axesNote(from)}`,
       together(worked('E', east, end.eastM, PLANE), worked('N', north, end.northM, PLANE)),
       ...pairNote(to, after),
-      ...heightLines(site, isForward, before, after),
+      ...heightLines(site, isForward, isForward ? start : end, { before, after }),
     ],
   };
 }
 
-/** What the plane of the heights adds at the source place; nothing where heights are not fitted or none is known. */
+/** What the plane or the surface of the heights adds at the source place; nothing where heights are not fitted or none is known. */
 function heightLines(
   { transform, heightKind }: SiteDocument,
   isForward: boolean,
-  before: Place,
-  after: Place,
+  place: PlanePoint,
+  { before, after }: { readonly before: Place; readonly after: Place },
 ): readonly string[] {
   const { vertical } = transform;
   if (vertical === null || before.heightM === null || after.heightM === null) return [];
@@ -70,14 +73,18 @@ function heightLines(
   const added = isForward ? after.heightM - before.heightM : before.heightM - after.heightM;
   const letter = heightKind === 'orthometric' ? 'H' : 'h';
   return [
-    together(
-      given('e_v', vertical.origin.eastM, INPUT),
-      given('n_v', vertical.origin.northM, INPUT),
-      stated('c', vertical.offsetM, INPUT),
-      stated('c_E', vertical.slopeEast, SLOPE),
-      stated('c_N', vertical.slopeNorth, SLOPE),
-    ),
-    worked('δ', `c + c_E·(${e} − e_v) + c_N·(${n} − n_v)`, added, LENGTH),
+    ...(isSurface(vertical)
+      ? surfaceWorking(vertical, [e, n], place, added)
+      : [
+          together(
+            given('e_v', vertical.origin.eastM, INPUT),
+            given('n_v', vertical.origin.northM, INPUT),
+            stated('c', vertical.offsetM, INPUT),
+            stated('c_E', vertical.slopeEast, SLOPE),
+            stated('c_N', vertical.slopeNorth, SLOPE),
+          ),
+          worked('δ', `c + c_E·(${e} − e_v) + c_N·(${n} − n_v)`, added, LENGTH),
+        ]),
     together(
       given(`${letter}_0`, before.heightM, INPUT),
       worked(letter, `${letter}_0 ${isForward ? '+' : '−'} δ`, after.heightM, PLANE),

@@ -78,6 +78,6 @@ describe('package.json', () => {
       Record<string, string>
     >;
     for (const [name, version] of [...Object.entries(dependencies), ...Object.entries(devDependencies)])
-      expect(version, name).toMatch(/^\d+\.\d+\.\d+$/u);
+      expect(version, name).toMatch(/^\d+\.\d+\.\d+(?:-[a-z]+\.\d+)?$/u);
   });
 });

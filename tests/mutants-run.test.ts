@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
 import { createDrive } from '../tools/mutants/drive.mjs';
 import type { Drive } from '../tools/mutants/drive.mjs';
-import { CASES } from '../tools/mutants/related.mjs';
+import { BROAD, CASES } from '../tools/mutants/related.mjs';
 import { createRound } from '../tools/mutants/round.mjs';
 import { sitesOf } from '../tools/mutants/sites.mjs';
 
@@ -150,6 +150,31 @@ describe('a round of changes', () => {
     expect(got.filter((line) => line.includes(CASES))).toEqual([`first ${CASES} 0 of 2`, `second ${CASES} 1 of 2`]);
     for (const test of ['b', 'c', 'd'])
       expect(got.filter((line) => line.split(' ')[1] === test && line.endsWith(' 0 of 1'))).toHaveLength(1);
+  });
+
+  it('loads no file of tests of another room for one change where time is short', async () => {
+    const [broad = ''] = BROAD;
+    const loadsOf = async (isNear: boolean): Promise<readonly string[]> => {
+      const loads: string[] = [];
+      const all = { failed: [], outside: [0], ran: [], slow: [], without: [] };
+      const own: Drive = {
+        ...drive,
+        withEach: () => Promise.resolve(all),
+        fromLoad: (_, test) => Promise.resolve(loads.push(test) > 9 ? 'never' : null),
+      };
+      await createRound([{ file: 'one.ts' }], {
+        drives: [own],
+        testsFor: () => ({ near: [broad, 'b'], far: [], long: [] }),
+        slowTests: () => [],
+        isLate: () => false,
+        isNear,
+        isLong: false,
+        tell: () => undefined,
+      }).run();
+      return loads;
+    };
+    expect(await loadsOf(true)).toEqual(['b']);
+    expect(await loadsOf(false)).toEqual([broad, 'b']);
   });
 
   it('leaves out tests of other rooms, and long ones, unless they are asked for', async () => {

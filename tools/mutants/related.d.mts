@@ -1,3 +1,4 @@
+export const BROAD: readonly string[];
 export const CASES: string;
 export function filesBelow(root: string, folder: string, ending: string): readonly string[];
 export function testsThatCan(root: string): readonly string[];

@@ -1,4 +1,4 @@
-import { CASES, PAGE_TEXTS } from './related.mjs';
+import { BROAD, CASES, PAGE_TEXTS } from './related.mjs';
 
 /**
  * Puts some changes to the tests together, so that each file of tests is loaded once for all of them: the golden cases, which
@@ -41,6 +41,8 @@ export function createRound(sites, { drives, testsFor, slowTests, isLate, isNear
       const killer = isSure ? name : ((await drive.fromLoad(place, test, name)) ?? (await drive.fromLoad(place, test)));
       if (killer !== null) killers.set(place, `${test}: ${killer}`);
     }
+    // Each of them would be loaded and run whole for each change: where time is short those of other rooms are not.
+    if (isNear && BROAD.includes(test)) return;
     for (const place of answer.outside)
       if (alive.includes(place) && !killers.has(place)) {
         const tests = outside.get(place) ?? new Set();

@@ -56,7 +56,7 @@ export function polarPoint(line: PolarLine, from: Station, setup: JoinSetup): Ou
     found =
       line.azimuthDeg === null
         ? // A line has one direction or the other: one with neither was refused with its row.
-          alongGrid(line.gridBearingDeg ?? 0, wanted.value, from, setup)
+          alongGrid(present(line.gridBearingDeg, 'the direction of a line'), wanted.value, from, setup)
         : alongGeodesic(line.azimuthDeg, wanted.value, from, setup);
     if (!found.ok) return found;
     if (line.distanceKind === 'grid' || line.distanceKind === 'ellipsoidal') break;

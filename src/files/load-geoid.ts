@@ -1,4 +1,6 @@
 import { basename, isAbsolute, resolve } from 'node:path';
+import { WGS84 } from '../core/ellipsoid/ellipsoid.js';
+import type { Ellipsoid } from '../core/ellipsoid/ellipsoid.js';
 import { frameAgreement } from '../core/geoid/geoid-frame.js';
 import { createGeoidHeight } from '../core/geoid/geoid-height.js';
 import type { GeoidGrid } from '../core/geoid/geoid-grid.js';
@@ -59,7 +61,11 @@ export async function loadGeoid(
   const warnings: Problem[] = [...grid.problems];
   const frame = choice.statedFrame ?? grid.value.frame;
   const codes = systemCodes(system, frame);
-  if (choice.model !== BUILT_IN_GEOID && frameAgreement(frame, codes) === 'differs') {
+  const isElsewhere =
+    choice.model === BUILT_IN_GEOID
+      ? choice.statedFrame === null && !isSatelliteEllipsoid(system.ellipsoid)
+      : frameAgreement(frame, codes) === 'differs';
+  if (isElsewhere) {
     return failure(
       errorProblem('grid-frame-mismatch', {
         message: `geoid grid ${grid.value.name} is given in ${present(frame, 'frame')} and the positions are in ${system.code ?? system.name}`,
@@ -79,6 +85,23 @@ export async function loadGeoid(
   }
   const sigmaM = choice.sigmaM ?? (choice.model === BUILT_IN_GEOID ? BUILT_IN_GEOID_SIGMA_M : null);
   return success({ geoid: model.value, sigmaM }, warnings);
+}
+
+/**
+ * The built-in model is good to decimetres, and serves every frame of satellites. Their ellipsoids differ by a tenth of a
+ * millimetre (GRS 1980, WGS 84), those of triangulation from them by tens of metres and more, and so do heights above them.
+ */
+const SAME_ELLIPSOID_M = 1;
+
+function isSatelliteEllipsoid(ellipsoid: Ellipsoid): boolean {
+  return (
+    Math.abs(ellipsoid.semiMajorAxisM - WGS84.semiMajorAxisM) < SAME_ELLIPSOID_M &&
+    Math.abs(semiMinorAxisM(ellipsoid) - semiMinorAxisM(WGS84)) < SAME_ELLIPSOID_M
+  );
+}
+
+function semiMinorAxisM({ semiMajorAxisM, eccentricitySquared }: Ellipsoid): number {
+  return semiMajorAxisM * Math.sqrt(1 - eccentricitySquared);
 }
 
 function asTyped(problem: Problem, model: string): Problem {

@@ -1,11 +1,11 @@
 import { carriedGeoid } from '../../core/geoid/carried-geoid.js';
 import type { GeoidGrid } from '../../core/geoid/geoid-grid.js';
 import type { GeographicSystem } from '../../core/grid/systems/geographic-system.js';
-import { createShiftFunction } from '../../core/frames/shifts/shift-function.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
+import { warningProblem } from '../../records/problem.js';
+import type { Problem } from '../../records/problem.js';
 import type { ReductionShift } from '../../tasks/reduce/reduction-shift.js';
-import { opposite } from '../../tasks/transform/step.js';
 import type { GridReading } from '../../io/grids/grid-reading.js';
 import { loadGeoid } from '../load-geoid.js';
 import type { GeoidChoice, LoadedGeoid } from '../load-geoid.js';
@@ -29,17 +29,32 @@ export async function loadReductionGeoid(
   held: GeoidGrid | null,
 ): Promise<Outcome<LoadedGeoid>> {
   const own = await loadGeoid(choice, folder, shift === null ? fixes : national, reading, held);
+  if (own.ok && shift !== null) return withFrameDoubt(own.value, own.problems, choice, national);
   if (own.ok || shift === null || !own.problems.every(({ code }) => code === 'grid-frame-mismatch')) return own;
   const ofFixes = await loadGeoid(choice, folder, fixes, reading, held);
   if (!ofFixes.ok) return own;
-  const toGeoid = createShiftFunction(shift.shift, shift.epochYear, opposite(shift.direction));
-  if (!toGeoid.ok) return toGeoid;
   const { geoid, sigmaM } = ofFixes.value;
   const carriage = {
     toWanted: shift.toNational,
-    toGeoid: toGeoid.value,
+    toGeoid: shift.toFixes,
     wantedEllipsoid: national.ellipsoid,
     geoidEllipsoid: fixes.ellipsoid,
   };
   return success({ geoid: carriedGeoid(geoid, carriage), sigmaM }, ofFixes.problems);
+}
+
+/** Beside a shift there are two places to read a geoid at: which one was taken is said where the file says nothing of its frame. */
+function withFrameDoubt(
+  loaded: LoadedGeoid,
+  problems: readonly Problem[],
+  { statedFrame }: GeoidChoice,
+  national: GeographicSystem,
+): Outcome<LoadedGeoid> {
+  const { name, frame } = loaded.geoid.grid;
+  if (frame !== null || statedFrame !== null) return success(loaded, problems);
+  const doubt = warningProblem('config-unstated', {
+    message: `geoid ${name} does not say its frame: it is read at the place in ${national.name}, the frame of the grid`,
+    hint: 'set height.geoid_frame to the code of the frame that its heights refer to, such as that of the fixes',
+  });
+  return success(loaded, [...problems, doubt]);
 }

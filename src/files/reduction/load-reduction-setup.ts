@@ -139,10 +139,10 @@ function statedFixes(text: string | null, grid: GridSystem): Outcome<FixesSystem
 }
 
 /** The 95 % figures are those of the observation in its own frame. */
-function shiftAccuracy({ shift }: ReductionShift): Problem {
-  const stated = shift.accuracyM === null ? 'which states none' : `stated as ${String(shift.accuracyM)} m`;
+function shiftAccuracy({ accuracyM, code, name }: ReductionShift): Problem {
+  const stated = accuracyM === null ? 'which states none' : `stated as ${String(accuracyM)} m`;
   return unstated(
-    `the 95 % figures leave out the accuracy of the shift ${shift.code ?? shift.name}, ${stated}`,
+    `the 95 % figures leave out the accuracy of the shift ${code ?? name}, ${stated}`,
     'points of one base share it; it matters against work done another way',
   );
 }

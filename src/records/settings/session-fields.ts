@@ -20,7 +20,7 @@ export const SYSTEM_FIELDS = {
   shift: {
     kind: 'text',
     meaning:
-      'shift from the fixes to the grid: a shift file beside the session file, or `EPSG:n` of a built-in operation',
+      'shift from the fixes to the grid: a shift file or a grid of shifts beside the session file, or `EPSG:n` of a built-in operation',
     byDefault: 'none',
   },
 } as const;

@@ -11,7 +11,6 @@ import { antennaHeight } from '../../core/observation/antenna-height.js';
 import type { AntennaHeight } from '../../core/observation/antenna-height.js';
 import { baseCorrection } from '../../core/observation/base-correction.js';
 import type { BaseCorrection } from '../../core/observation/base-correction.js';
-import type { BaseFrameReduction } from '../../core/frames/shifts/shift-base-frame.js';
 import { geoidProblem } from '../../core/geoid/geoid-problem.js';
 import type { GeocentricPoint, GeodeticPoint } from '../../records/points/point.js';
 import { errorProblem, locateProblem } from '../../records/problem.js';
@@ -21,7 +20,7 @@ import type { Outcome } from '../../records/outcome.js';
 import type { BaseCoordinate, BaseSettings } from '../../records/session.js';
 import { placeDoubt } from './place-doubt.js';
 import { reduceBaseFrame } from '../reduce/reduction-shift.js';
-import type { ReductionShift } from '../reduce/reduction-shift.js';
+import type { BaseMove, ReductionShift } from '../reduce/reduction-shift.js';
 import { setUpIdentities } from '../repeats/set-up-identity.js';
 import type { SetUpIdentity } from '../repeats/set-up-identity.js';
 import { entryAt, present } from '../../records/present.js';
@@ -47,7 +46,7 @@ export interface PlacedBase {
   /** Null where no known coordinate is given. */
   readonly correction: BaseCorrection | null;
   /** How its points come to the frame of the grid; null where that is the frame of the fixes. */
-  readonly frameReduction: BaseFrameReduction | null;
+  readonly frameReduction: BaseMove | null;
 }
 
 /** What the coordinates of bases are read in. */

@@ -60,13 +60,16 @@ function jointBases(days: readonly DaySetup[]): readonly PreparedBase[] {
   return identified([...bases.values()], entryAt(days, 0).setup.ellipsoid);
 }
 
+function shiftIdentity({ shift }: DaySetup['setup']): string {
+  return shift === null ? 'none' : JSON.stringify([shift.name, shift.direction, shift.epochYear, shift.file?.sha256]);
+}
+
 /** What tells the frame of two days apart, in words; null: nothing. */
 function difference(a: DaySetup['setup'], b: DaySetup['setup']): string | null {
   if (a.grid.definition.proj4 !== b.grid.definition.proj4 || a.grid.name !== b.grid.name)
     return `another grid (${b.grid.name})`;
   if (!systemsAgree(a.fixesSystem, b.fixesSystem)) return `fixes in another system (${b.fixesSystem.name})`;
-  if (a.shift?.shift.name !== b.shift?.shift.name || a.shift?.epochYear !== b.shift?.epochYear)
-    return 'another shift between the frame of the fixes and that of the grid';
+  if (shiftIdentity(a) !== shiftIdentity(b)) return 'another shift between the frame of the fixes and that of the grid';
   if (a.geoid?.grid.sha256 !== b.geoid?.grid.sha256 || a.geoid?.interpolation !== b.geoid?.interpolation)
     return `another geoid (${b.geoid?.grid.name ?? 'none'})`;
   return null;

@@ -190,10 +190,11 @@ function frameOf({ grid, fixesSystem, shift }: ReductionSetup, epochYear: number
   };
 }
 
-function shiftWords({ shift, direction, epochYear, file }: NonNullable<ReductionSetup['shift']>): string {
-  const code = shift.code === null ? '' : `${shift.code} `;
-  const from = file === null ? '' : `, from ${file.name} (SHA-256 ${file.sha256})`;
-  return `${code}${shift.name}${direction === 'inverse' ? ', applied backwards' : ''}${epochYear === null ? '' : `, at epoch ${String(epochYear)}`}${from}`;
+function shiftWords({ code, name, direction, epochYear, file }: NonNullable<ReductionSetup['shift']>): string {
+  const prefix = code === null ? '' : `${code} `;
+  const test = file?.test == null ? '' : `; ${file.test}`;
+  const from = file === null ? '' : `, from ${file.name} (SHA-256 ${file.sha256}${test})`;
+  return `${prefix}${name}${direction === 'inverse' ? ', applied backwards' : ''}${epochYear === null ? '' : `, at epoch ${String(epochYear)}`}${from}`;
 }
 
 function geoidOf({ geoid, geoidSigmaM }: ReductionSetup): ReportGeoid | null {

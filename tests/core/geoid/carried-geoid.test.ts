@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { GRS80 } from '../../../src/core/ellipsoid/ellipsoid.js';
 import { geocentricToGeodetic, geodeticToGeocentric } from '../../../src/core/ellipsoid/geocentric.js';
+import { everywhere } from '../../../src/core/frames/grids/way-in-space.js';
 import { operationByCode } from '../../../src/core/frames/operations/operations.js';
 import { createShiftFunction } from '../../../src/core/frames/shifts/shift-function.js';
 import { carriedGeoid } from '../../../src/core/geoid/carried-geoid.js';
@@ -30,8 +31,8 @@ const geoid = valueOf(
   ),
 );
 const carried = carriedGeoid(geoid, {
-  toWanted: toCape,
-  toGeoid: toHart,
+  toWanted: everywhere(toCape),
+  toGeoid: everywhere(toHart),
   wantedEllipsoid: cape,
   geoidEllipsoid: GRS80,
 });

@@ -3,13 +3,14 @@ import { GRS80 } from '../../../src/core/ellipsoid/ellipsoid.js';
 import { geocentricToGeodetic, geodeticToGeocentric } from '../../../src/core/ellipsoid/geocentric.js';
 import { platePole } from '../../../src/core/frames/plates/plate-pole.js';
 import { applyShift } from '../../../src/core/frames/shifts/shift-apply.js';
+import { everywhere } from '../../../src/core/frames/grids/way-in-space.js';
 import { createShiftFunction } from '../../../src/core/frames/shifts/shift-function.js';
 import type { GeocentricPoint, GeodeticPoint } from '../../../src/records/points/point.js';
 import type { BaseCoordinate, BaseSettings } from '../../../src/records/session.js';
 import { prepareBases } from '../../../src/tasks/bases/prepare-bases.js';
 import type { PreparedBase } from '../../../src/tasks/bases/prepare-bases.js';
 import { toNationalPoint } from '../../../src/tasks/reduce/reduction-shift.js';
-import type { ReductionShift } from '../../../src/tasks/reduce/reduction-shift.js';
+import type { NationalPoint, ReductionShift } from '../../../src/tasks/reduce/reduction-shift.js';
 import { plateShift } from '../../support/plate-shift.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
 import { apartM, valueOf } from '../../support/shift-of-row.js';
@@ -20,12 +21,16 @@ const NATIONAL_XYZ = geodeticToGeocentric(NATIONAL, GRS80);
 function useOf(plate: string, fromYear: number, epochYear: number): ReductionShift {
   const shift = plateShift(valueOf(platePole(plate)), fromYear, 'national');
   return {
-    shift,
+    by: { kind: 'parameters', shift, rotationForm: 'small-angle' },
+    name: shift.name,
+    code: null,
+    accuracyM: null,
+    source: null,
     direction: 'forward',
     epochYear,
-    rotationForm: 'small-angle',
     file: null,
-    toNational: valueOf(createShiftFunction(shift, epochYear, 'forward')),
+    toNational: everywhere(valueOf(createShiftFunction(shift, epochYear, 'forward'))),
+    toFixes: everywhere(valueOf(createShiftFunction(shift, epochYear, 'inverse'))),
   };
 }
 
@@ -61,12 +66,15 @@ const plus = (a: GeocentricPoint, b: GeocentricPoint): GeocentricPoint => ({
 });
 
 /** A point as the receiver gave it, corrected for its base and taken to the national frame. */
-function reduced(fix: GeocentricPoint, base: PreparedBase, use: ReductionShift): ReturnType<typeof toNationalPoint> {
+function reduced(fix: GeocentricPoint, base: PreparedBase, use: ReductionShift): NationalPoint {
   const tip = base.correction === null ? fix : plus(fix, base.correction.translation);
-  return toNationalPoint(tip, base.frameReduction, use);
+  const found = toNationalPoint(tip, base.frameReduction, use);
+  if (found === null) throw new Error('parameters lead everywhere');
+  return found;
 }
 
 const NUBIAN = useOf('NUBI', 1994, 2026.9);
+const NUBIAN_SHIFT = plateShift(valueOf(platePole('NUBI')), 1994, 'national');
 
 describe('a base in the frame of the satellites', () => {
   it('returns to its national coordinate when it had broadcast that', () => {
@@ -87,7 +95,7 @@ describe('a base in the frame of the satellites', () => {
   });
 
   it('gives one answer whether the national coordinate is broadcast, known, or known in the frame of the fixes', () => {
-    const orbit = geocentricToGeodetic(valueOf(applyShift(NUBIAN.shift, NATIONAL_XYZ, 2026.9, 'inverse')), GRS80);
+    const orbit = geocentricToGeodetic(valueOf(applyShift(NUBIAN_SHIFT, NATIONAL_XYZ, 2026.9, 'inverse')), GRS80);
     const fix = geodeticToGeocentric({ latitudeDeg: -31.0, longitudeDeg: 21.5, ellipsoidalHeightM: 1100 }, GRS80);
     const answers = [
       baseOf(geodetic(NATIONAL, 'national'), null, NUBIAN),
@@ -98,11 +106,11 @@ describe('a base in the frame of the satellites', () => {
   });
 
   it('is the shift itself where the broadcast coordinate was right in the frame of the fixes', () => {
-    const orbit = geocentricToGeodetic(valueOf(applyShift(NUBIAN.shift, NATIONAL_XYZ, 2026.9, 'inverse')), GRS80);
+    const orbit = geocentricToGeodetic(valueOf(applyShift(NUBIAN_SHIFT, NATIONAL_XYZ, 2026.9, 'inverse')), GRS80);
     const base = baseOf(geodetic(orbit), null, NUBIAN);
     const fix = geodeticToGeocentric({ latitudeDeg: -31.0, longitudeDeg: 21.5, ellipsoidalHeightM: 1100 }, GRS80);
     expect(
-      apartM(reduced(fix, base, NUBIAN).national, valueOf(applyShift(NUBIAN.shift, fix, 2026.9, 'forward'))),
+      apartM(reduced(fix, base, NUBIAN).national, valueOf(applyShift(NUBIAN_SHIFT, fix, 2026.9, 'forward'))),
     ).toBeLessThan(2e-8);
   });
 

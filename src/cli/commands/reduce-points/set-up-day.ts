@@ -32,6 +32,7 @@ export async function setUpDay(
       name: setup.shift.file.name,
       definition: null,
       sha256: setup.shift.file.sha256,
+      ...(setup.shift.file.test !== null && { test: setup.shift.file.test }),
     });
   const wrongFrame =
     bench.format === 'geojson' ? geojsonFrameProblem(setup.shift === null ? setup.fixesSystem : setup.grid.base) : null;

@@ -22,7 +22,8 @@ import { pointVerdict } from './point-verdict.js';
 import { scatterOfEpochs } from '../epochs/scatter-of-epochs.js';
 import type { PositionedPoint } from '../../join/position-point.js';
 import type { PreparedBase } from '../../bases/prepare-bases.js';
-import { toNationalPoint } from '../reduction-shift.js';
+import { outsideShift, toNationalPoint } from '../reduction-shift.js';
+import type { NationalPoint } from '../reduction-shift.js';
 import { reducedOf, refusalsOf } from '../epochs/epochs-of-fixes.js';
 import { uncertaintyOfOccupation } from '../uncertainty-of-occupation.js';
 import { unfixedMotion } from '../epochs/unfixed-motion.js';
@@ -65,9 +66,8 @@ export function reduceOccupation(
   const span = occupationSpan(fixes, epochs);
   const reasons = acceptanceReasons(mean, codes, span, setup);
 
-  const national =
-    mean === null || setup.shift === null ? null : toNationalPoint(mean, base?.frameReduction ?? null, setup.shift);
-  const positioned = mean === null ? null : positioner(national?.national ?? mean);
+  const { national, place } = inFrameOfGrid(mean, input, setup, problems);
+  const positioned = place === null ? null : positioner(place);
   if (positioned !== null && swapped === null)
     for (const problem of positioned.problems) problems.push(locateProblem(problem, placeOf(fixes, setup)));
   const position = positioned?.position ?? null;
@@ -232,4 +232,18 @@ function acceptanceReasons(
   if (minEpochs !== null && span.used < minEpochs) reasons.push('point-too-few-epochs');
   if (minDurationS !== null && span.durationS < minDurationS) reasons.push('point-too-short');
   return reasons;
+}
+
+/** The mean in the frame of the grid; without a place where there is no mean, or no shift at it, which is a problem. */
+function inFrameOfGrid(
+  mean: GeocentricPoint | null,
+  { fixes, base }: OccupationFixes,
+  setup: ReductionSetup,
+  problems: Problem[],
+): { readonly national: NationalPoint | null; readonly place: GeocentricPoint | null } {
+  const { shift } = setup;
+  if (mean === null || shift === null) return { national: null, place: mean };
+  const national = toNationalPoint(mean, base?.frameReduction ?? null, shift);
+  if (national === null) problems.push(locateProblem(outsideShift(shift), placeOf(fixes, setup)));
+  return { national, place: national?.national ?? null };
 }

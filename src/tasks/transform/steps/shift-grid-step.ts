@@ -28,6 +28,12 @@ const KINDS = {
   vertical: { id: 'grid:VERTICAL_OFFSET_VERTICAL_TO_VERTICAL', words: 'grid of offsets between heights', heights: '' },
 } as const;
 
+/** What a kind of grid is called, its method for the record, and what becomes of heights. */
+export function shiftGridKind(grid: ShiftGrid): (typeof KINDS)[keyof typeof KINDS] {
+  if (grid.kind !== 'geographic') return KINDS[grid.kind];
+  return KINDS[grid.heightAddedM === null ? 'horizontal' : 'with heights'];
+}
+
 /**
  * The step of a grid of shifts: of latitude and longitude (EPSG method 9615), with the ellipsoidal height or without; of X, Y, Z;
  * of orthometric heights. A height that is not known stays so.
@@ -38,8 +44,7 @@ export function shiftGridStep(named: NamedShiftGrid, source: Ellipsoid, target: 
   const { fromName, toName, interpolation } = facts;
   const ends = fromName === null || toName === null ? '' : ` (${fromName} to ${toName}, as the file says)`;
   const way = interpolation === 'bilinear' ? '' : `, ${interpolation}`;
-  const kind = grid.kind === 'geographic' ? (grid.heightAddedM === null ? 'horizontal' : 'with heights') : grid.kind;
-  const { id, words, heights } = KINDS[kind];
+  const { id, words, heights } = shiftGridKind(grid);
   return {
     ...waysOf(grid, source, target),
     said: (direction) => [

@@ -1,4 +1,5 @@
 import { shiftMethodEntry } from '../../../../core/frames/shifts/shift-methods.js';
+import { identityWords } from '../../../../core/geoid/geoid-test-value.js';
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
 import type { MethodRef } from '../../../../records/provenance.js';
 import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
@@ -12,12 +13,14 @@ const SHOWN_FROM_M = 5e-5;
 /** The shift of a reduction for the run record; null without one. */
 export function shiftMethod({ shift }: ReductionSetup): MethodRef | null {
   if (shift === null) return null;
-  const { shift: parameters, rotationForm } = shift;
+  const { by, code, accuracyM, source } = shift;
+  const isFull = by.kind === 'parameters' && by.rotationForm === 'full';
   return {
-    id: parameters.code ?? `EPSG:${String(shiftMethodEntry(parameters.method).geocentricCode)}`,
-    name: `${shiftWords(shift)}${rotationForm === 'full' ? ', full rotation matrix' : ''}`,
-    accuracyM: parameters.accuracyM,
-    origin: parameters.source,
+    id:
+      code ?? (by.kind === 'places' ? by.methodId : `EPSG:${String(shiftMethodEntry(by.shift.method).geocentricCode)}`),
+    name: `${shiftWords(shift)}${isFull ? ', full rotation matrix' : ''}`,
+    accuracyM,
+    origin: source,
   };
 }
 
@@ -25,9 +28,9 @@ export function shiftMethod({ shift }: ReductionSetup): MethodRef | null {
 export function shiftNotes(setup: ReductionSetup, totals: ReductionTotals): readonly string[] {
   const { shift, fixesSystem, grid } = setup;
   if (shift === null) return [];
-  const { code, accuracyM } = shift.shift;
+  const { code, accuracyM, by, file } = shift;
   const lines = [
-    `frame of the fixes (${fixesSystem.name}) to that of the grid (${present(grid, 'grid').base.name}): ${code === null ? '' : `${code} `}${shiftWords(shift)}: ${accuracyText(accuracyM)}`,
+    `frame of the fixes (${fixesSystem.name}) to that of the grid (${present(grid, 'grid').base.name}): ${code === null ? '' : `${code} `}${shiftWords(shift)}: ${accuracyText(accuracyM)}${kept(by)}${identity(file)}`,
   ];
   const difference = totals.frameDifference();
   // A shift without rotation turns nothing.
@@ -39,6 +42,17 @@ export function shiftNotes(setup: ReductionSetup, totals: ReductionTotals): read
   return lines;
 }
 
-function shiftWords({ shift, direction, epochYear }: NonNullable<ReductionSetup['shift']>): string {
-  return `${shift.name}${direction === 'inverse' ? ', applied backwards' : ''}${epochYear === null ? '' : `, at epoch ${String(epochYear)}`}`;
+type UsedShift = NonNullable<ReductionSetup['shift']>;
+
+function kept(by: UsedShift['by']): string {
+  return by.kind === 'places' && by.keepsHeights ? '; ellipsoidal heights stay those of the fixes' : '';
+}
+
+/** A grid of shifts is told from another of its name by its digest and a node. */
+function identity(file: UsedShift['file']): string {
+  return file?.test == null ? '' : ` (${identityWords(file.sha256, file.test)})`;
+}
+
+function shiftWords({ name, direction, epochYear }: UsedShift): string {
+  return `${name}${direction === 'inverse' ? ', applied backwards' : ''}${epochYear === null ? '' : `, at epoch ${String(epochYear)}`}`;
 }

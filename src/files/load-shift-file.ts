@@ -3,6 +3,7 @@ import { createShiftGrid } from '../core/frames/grids/shift-grid.js';
 import type { ShiftGrid, ShiftGridFacts } from '../core/frames/grids/shift-grid.js';
 import { shiftGridTestWords } from '../core/frames/grids/shift-grid-test-value.js';
 import type { GridReading } from '../io/grids/grid-reading.js';
+import { ggxfRefusal } from '../io/grids/ggxf-refusal.js';
 import { readGridShift } from '../io/grids/grid-shift-read.js';
 import { readShift } from '../io/settings/shift-read.js';
 import type { ShiftFile } from '../io/settings/shift-read.js';
@@ -27,6 +28,8 @@ export type LoadedShift =
 
 /** Loads a shift file (TOML) or a grid of shifts (.gsb, .tif). Problems: those of its reader. */
 export async function loadShiftFile(name: string, folder: string, reading: GridReading): Promise<Outcome<LoadedShift>> {
+  const ggxf = ggxfRefusal(name, 'shifts', 'HORIZONTAL_OFFSET, GEOGRAPHIC_3D_OFFSET or GEOCENTRIC_TRANSLATION');
+  if (ggxf !== null) return ggxf;
   const path = resolve(folder, name);
   if (['.gsb', '.tif', '.tiff'].includes(extname(name).toLowerCase())) {
     const file = await readGridShift(path, name, reading);

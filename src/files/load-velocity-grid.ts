@@ -2,6 +2,7 @@ import { basename, resolve } from 'node:path';
 import { createVelocityGrid } from '../core/frames/plates/velocity-grid.js';
 import type { VelocityGrid } from '../core/frames/plates/velocity-grid.js';
 import { readWholeFile } from '../io/bytes/open-input.js';
+import { ggxfRefusal } from '../io/grids/ggxf-refusal.js';
 import type { GridReading } from '../io/grids/grid-reading.js';
 import { readVelocityGrid } from '../io/grids/velocity-grid-read.js';
 import { failureOf } from '../records/outcome.js';
@@ -17,6 +18,8 @@ export async function loadVelocityGrid(
   folder: string,
   reading: GridReading,
 ): Promise<Outcome<VelocityGrid>> {
+  const ggxf = ggxfRefusal(name, 'velocities', 'VELOCITY');
+  if (ggxf !== null) return ggxf;
   const file = await readWholeFile(resolve(folder, name), name, MAXIMUM_FILE_BYTES, 'a grid of velocities');
   if (!file.ok) return file;
   const { bytes, sha256 } = file.value;

@@ -14,6 +14,6 @@ export async function loadCheck(
   const resolved = await knownSession(bench, log);
   log.session(resolved, bench.diagnostics);
   const { setup, models, places } = bench.take(await loadCheckSetup(resolved));
-  if (models !== null) log.models(models);
+  if (models !== null) log.models(models, bench.diagnostics);
   return { setup, resolved, places };
 }

@@ -42,7 +42,7 @@ export async function loadStations(
   const setup = bench.take(await loadStationSetup(resolved));
   const { grid, geoid } = setup;
   onGrid(grid);
-  log.models({ fixesSystem: grid.base, grid, geoid });
+  log.models({ fixesSystem: grid.base, grid, geoid }, bench.diagnostics);
   const reading = { tables, grid, needs: { position: 'any', height: 'none' } } as const;
   const opened = bench.take(await openPoints(invocation.args[0] ?? '-', 0, reading, context));
   const maker = createStationMaker(setup, flagOption(invocation, 'acceptPosition'));

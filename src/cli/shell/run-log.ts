@@ -1,4 +1,3 @@
-import { geoidTestWords } from '../../core/geoid/geoid-test-value.js';
 import { basename } from 'node:path';
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import type { Source } from '../../io/bytes/source.js';
@@ -19,6 +18,7 @@ import type { Context } from './context.js';
 import type { Diagnostics } from './diagnostics.js';
 import type { ResolvedSession } from '../inputs/session-settings.js';
 import { jobOf, settingsOf } from './run-log-session.js';
+import { geoidModel, sayGeoid } from './say-geoid.js';
 import { pushAll } from '../../core/numeric/push-all.js';
 import { VERSION } from '../../records/version.js';
 
@@ -42,7 +42,8 @@ export interface RunLog {
   /** A file that was looked at whole and has no rows. */
   file(name: string, kind: string, bytes: number, sha256: string): void;
   setting(key: string, value: RunSetting['value'], from: RunSetting['from']): void;
-  models(setup: Pick<ReductionSetup, 'fixesSystem' | 'grid' | 'geoid'>): void;
+  /** Systems and geoid in force; what tells the geoid from another of its name is said with --verbose. */
+  models(setup: Pick<ReductionSetup, 'fixesSystem' | 'grid' | 'geoid'>, diagnostics: Pick<Diagnostics, 'detail'>): void;
   model(kind: 'system' | 'grid', model: RunModel): void;
   method(method: MethodRef): void;
   day(day: DayVariance | null): void;
@@ -147,18 +148,13 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
         ...(part !== null && { part }),
       });
     },
-    models({ fixesSystem, grid, geoid }) {
+    models({ fixesSystem, grid, geoid }, diagnostics) {
       systems.push({ role: 'fixes', name: named(fixesSystem), definition: null, sha256: null });
       if (grid !== null)
         systems.push({ role: 'grid', name: named(grid), definition: grid.definition.proj4, sha256: null });
-      if (geoid !== null)
-        grids.push({
-          role: `geoid (${geoid.interpolation})`,
-          name: geoid.grid.name,
-          definition: geoid.grid.frame,
-          sha256: geoid.grid.sha256,
-          test: geoidTestWords(geoid.grid),
-        });
+      if (geoid === null) return;
+      sayGeoid(geoid, diagnostics, grids);
+      grids.push(geoidModel(geoid));
     },
     model(kind, model) {
       (kind === 'system' ? systems : grids).push(model);

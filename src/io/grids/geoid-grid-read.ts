@@ -3,6 +3,7 @@ import type { GeoidGrid } from '../../core/geoid/geoid-grid.js';
 import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { Problem } from '../../records/problem.js';
+import { ggxfRefusal } from './ggxf-refusal.js';
 import { GEOID_FORMATS } from './geoid-formats.js';
 import { DEFAULT_GRID_READING } from './grid-reading.js';
 import type { GridReading } from './grid-reading.js';
@@ -31,6 +32,8 @@ export async function readGeoidGrid(
   if (path === BUILT_IN_GEOID) return (await import('./egm96-grid.js')).readEgm96Grid();
   const ending = extname(path).toLowerCase();
   const format = GEOID_FORMATS.find(({ endings }) => endings.includes(ending));
+  const ggxf = ggxfRefusal(path, 'geoid heights', 'VERTICAL_OFFSET_GEOGRAPHIC_TO_VERTICAL');
+  if (ggxf !== null) return ggxf;
   if (format === undefined) {
     return failure({
       code: 'grid-unsupported',

@@ -75,15 +75,19 @@ export interface PolarLine {
 }
 
 /** Area and boundary of a closed figure. */
-export interface FigureArea {
-  readonly pointIds: readonly string[];
+export interface FigureArea extends EllipsoidArea {
   readonly gridAreaM2: number;
+  readonly gridPerimeterM: number;
+}
+
+/** What of the area of a closed figure needs no map. */
+export interface EllipsoidArea {
+  readonly pointIds: readonly string[];
   /** Inside geodesic sides. */
   readonly ellipsoidalAreaM2: number;
   /** At the mean height of the corners; null where a height is not known. */
   readonly groundAreaM2: number | null;
   readonly meanHeightM: number | null;
-  readonly gridPerimeterM: number;
   readonly ellipsoidalPerimeterM: number;
   /** True where the corners were given clockwise, as seen on the ground. */
   readonly isClockwise: boolean;

@@ -1,17 +1,19 @@
+import type { Geodesic } from '../../core/ellipsoid/geodesic.js';
 import { pushAll } from '../../core/numeric/push-all.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { FigureArea, Station } from '../../records/points/point-join.js';
+import type { EllipsoidArea, EllipsoidStation, FigureArea, Station } from '../../records/points/point-join.js';
 import type { Problem } from '../../records/problem.js';
 import { stationFinder } from '../bases/stations.js';
+import { ellipsoidArea } from './ellipsoid-area.js';
 import { figureArea } from './figure-area.js';
 import type { StationsOfFile } from './join-lines.js';
 import type { JoinSetup } from './join-points.js';
 
 /** A closed figure with its corners. */
-export interface MeasuredFigure {
-  readonly area: FigureArea;
-  readonly corners: readonly Station[];
+export interface MeasuredFigure<A = FigureArea, S = Station> {
+  readonly area: A;
+  readonly corners: readonly S[];
 }
 
 /**
@@ -36,18 +38,35 @@ export function measureFigures(
   of: StationsOfFile,
   setup: JoinSetup,
 ): Outcome<readonly MeasuredFigure[]> {
+  return measureWith(figures, of, (corners) => figureArea(corners, setup));
+}
+
+/** The same without a map: areas inside geodesic sides. Problems: value-unknown-id, value-duplicate-id; those of `ellipsoidArea`. */
+export function measureOnEllipsoid(
+  figures: readonly (readonly string[])[],
+  of: StationsOfFile<EllipsoidStation>,
+  geodesic: Geodesic,
+): Outcome<readonly MeasuredFigure<EllipsoidArea, EllipsoidStation>[]> {
+  return measureWith(figures, of, (corners) => ellipsoidArea(corners, geodesic));
+}
+
+function measureWith<A, S extends EllipsoidStation>(
+  figures: readonly (readonly string[])[],
+  of: StationsOfFile<S>,
+  areaOf: (corners: readonly S[]) => Outcome<A>,
+): Outcome<readonly MeasuredFigure<A, S>[]> {
   const find = stationFinder(of.stations, of.source);
-  const measured: MeasuredFigure[] = [];
+  const measured: MeasuredFigure<A, S>[] = [];
   const warnings: Problem[] = [];
   for (const named of figures) {
     const ids = named.length > 1 && named[0] === named.at(-1) ? named.slice(0, -1) : named;
-    const corners: Station[] = [];
+    const corners: S[] = [];
     for (const id of ids) {
       const corner = find(id);
       if (!corner.ok) return corner;
       corners.push(corner.value);
     }
-    const area = figureArea(corners, setup);
+    const area = areaOf(corners);
     if (!area.ok) return area;
     pushAll(warnings, area.problems);
     measured.push({ area: area.value, corners });

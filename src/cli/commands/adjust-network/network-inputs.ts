@@ -135,7 +135,7 @@ async function systemsOf(
           }),
         ),
       );
-    log.models(first.setup);
+    log.models(first.setup, bench.diagnostics);
     return first.setup;
   }
   const { session } = resolved;
@@ -161,7 +161,7 @@ async function systemsOf(
   const loaded =
     choice === null ? null : bench.take(await loadGeoid(choice, resolved.folder, grid.base, resolved.reading));
   const geoid = loaded?.geoid ?? null;
-  log.models({ fixesSystem: grid.base, grid, geoid });
+  log.models({ fixesSystem: grid.base, grid, geoid }, bench.diagnostics);
   return { ellipsoid: grid.base.ellipsoid, grid, geoid, geoidSigmaM: loaded?.sigmaM ?? null };
 }
 

@@ -12,6 +12,7 @@ import { loadGridSystem } from '../../../files/load-systems.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { createRunLog } from '../../shell/run-log.js';
+import { sayGeoid } from '../../shell/say-geoid.js';
 import { endWith, rowsAnswer } from '../../shell/run-end.js';
 import type { RunLog } from '../../shell/run-log.js';
 import type { RunEnd } from '../../shell/workbench.js';
@@ -59,6 +60,7 @@ async function factsAt(place: DescribedPlace, system: GridSystem, bench: Workben
   const choice = { model, interpolation: interpolation ?? 'bilinear', sigmaM: null, statedFrame } as const;
   const reading = gridReading(invocation, context.signal);
   const { geoid } = bench.take(await loadGeoid(choice, context.cwd, system.base, reading));
+  sayGeoid(geoid, bench.diagnostics);
   const { geoidHeightM, orthometricHeightM } = bench.take(heightsAt(place, ellipsoidalHeightM, geoid));
   return [...facts, ...heightFacts(geoidHeightM, orthometricHeightM)];
 }

@@ -34,7 +34,7 @@ export async function sessionInForce(bench: Workbench, log: RunLog): Promise<Ses
     return { resolved, held: null };
   const loaded = await loadHeldBases(resolved);
   if (!loaded.ok) return bench.take(loaded);
-  if (loaded.value.setup !== null) log.models(loaded.value.setup);
+  if (loaded.value.setup !== null) log.models(loaded.value.setup, bench.diagnostics);
   return { resolved, held: loaded.value };
 }
 

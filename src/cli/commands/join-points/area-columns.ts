@@ -1,9 +1,8 @@
 import { column } from '../../../io/tables/columns/column.js';
 import type { Column } from '../../../io/tables/columns/column.js';
-import type { FigureArea } from '../../../records/points/point-join.js';
+import type { EllipsoidArea, FigureArea } from '../../../records/points/point-join.js';
 
-/** Columns of areas of closed figures; the figure is the ids of its corners. */
-export const AREA_COLUMNS: readonly Column<never, FigureArea>[] = [
+const FIGURE: readonly Column<never, EllipsoidArea>[] = [
   column({
     name: 'figure',
     kind: 'text',
@@ -16,13 +15,9 @@ export const AREA_COLUMNS: readonly Column<never, FigureArea>[] = [
     get: (area) => area.pointIds.length,
     describe: 'how many corners',
   }),
-  column({
-    name: 'grid_area_m2',
-    kind: 'number',
-    unit: 'm2',
-    get: (area) => area.gridAreaM2,
-    describe: 'on the grid',
-  }),
+];
+
+const ON_ELLIPSOID: readonly Column<never, EllipsoidArea>[] = [
   column({
     name: 'ellipsoidal_area_m2',
     kind: 'number',
@@ -44,13 +39,9 @@ export const AREA_COLUMNS: readonly Column<never, FigureArea>[] = [
     get: (area) => area.meanHeightM,
     describe: 'mean height of the corners',
   }),
-  column({
-    name: 'grid_perimeter_m',
-    kind: 'number',
-    unit: 'm',
-    get: (area) => area.gridPerimeterM,
-    describe: 'length of the boundary',
-  }),
+];
+
+const BOUNDARY: readonly Column<never, EllipsoidArea>[] = [
   column({
     name: 'ellipsoidal_perimeter_m',
     kind: 'number',
@@ -64,4 +55,32 @@ export const AREA_COLUMNS: readonly Column<never, FigureArea>[] = [
     get: (area) => (area.isClockwise ? 'clockwise' : 'anticlockwise'),
     describe: 'the way round in which the corners were given',
   }),
+];
+
+/** Columns of areas of closed figures; the figure is the ids of its corners. */
+export const AREA_COLUMNS: readonly Column<never, FigureArea>[] = [
+  ...FIGURE,
+  column({
+    name: 'grid_area_m2',
+    kind: 'number',
+    unit: 'm2',
+    get: (area) => area.gridAreaM2,
+    describe: 'on the grid',
+  }),
+  ...ON_ELLIPSOID,
+  column({
+    name: 'grid_perimeter_m',
+    kind: 'number',
+    unit: 'm',
+    get: (area) => area.gridPerimeterM,
+    describe: 'length of the boundary',
+  }),
+  ...BOUNDARY,
+];
+
+/** Of figures that stand in no grid. */
+export const ELLIPSOID_AREA_COLUMNS: readonly Column<never, EllipsoidArea>[] = [
+  ...FIGURE,
+  ...ON_ELLIPSOID,
+  ...BOUNDARY,
 ];

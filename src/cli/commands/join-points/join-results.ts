@@ -10,6 +10,7 @@ import type { CsvTable } from '../../../io/csv/csv-read.js';
 import { readPairs } from '../../../io/tables/pairs-read.js';
 import { readPolarLines } from '../../../io/tables/polar-read.js';
 import { listOption, textOption } from '../../shell/command-spec.js';
+import type { Invocation } from '../../shell/command-spec.js';
 import type { RunLog } from '../../shell/run-log.js';
 import type { LoadedStations } from '../../inputs/station-load.js';
 import type { Workbench } from '../../shell/workbench.js';
@@ -45,8 +46,7 @@ export async function joinResults(
       return { table: polarTable(points, setup.grid, form), joins: [], made: { mode: 'polar', points } };
     }
     case 'area': {
-      const asked = listOption(invocation, 'area').map(idsIn);
-      const figures = bench.take(measureFigures(asked, loaded, setup));
+      const figures = bench.take(measureFigures(figuresAsked(invocation), loaded, setup));
       return { table: areaTable(figures), joins: [], made: { mode: 'area', figures } };
     }
   }
@@ -62,6 +62,11 @@ export async function linesAsked(bench: Workbench, log: RunLog): Promise<LinesAs
     return { kind: 'pairs', pairs, source };
   }
   return fromId === null ? { kind: 'consecutive' } : { kind: 'from', fromId, toId: textOption(invocation, 'to') };
+}
+
+/** The ids of the corners of each figure that is asked for. */
+export function figuresAsked(invocation: Invocation): readonly (readonly string[])[] {
+  return listOption(invocation, 'area').map(idsIn);
 }
 
 function idsIn(text: string): readonly string[] {

@@ -18,7 +18,7 @@ export const joinPointsSpec: CommandSpec = {
   description: [
     'Joins points of one file: grid distance and bearing, azimuths both ways, convergence, arc-to-chord, line scale factor,',
     'ellipsoidal, ground and slope distance, and differences of both kinds of height. What needs a height stays empty where',
-    'none is known. With a geographic --system the lines are those of the ellipsoid, and what belongs to a map is left out.',
+    'none is known. With a geographic --system lines and areas are those of the ellipsoid, and what belongs to a map is left out.',
     'Also the reverse, a point from a direction and a distance, and the areas of closed figures.',
   ],
   arguments: [{ name: '<points>', description: 'CSV or GeoJSON file of points; - is standard input' }],

@@ -61,7 +61,7 @@ export async function preparePlan(bench: Workbench, log: RunLog): Promise<Prepar
   const datum = usesGeojson ? geojsonFrameProblem(loaded.fixesSystem) : null;
   if (datum !== null) throw new StopError([datum]);
   const { fixesSystem, grid, geoid } = loaded;
-  log.models({ fixesSystem, grid, geoid });
+  log.models({ fixesSystem, grid, geoid }, diagnostics);
   return {
     path,
     resolved,

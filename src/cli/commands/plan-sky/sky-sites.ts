@@ -83,7 +83,7 @@ async function readSites(path: string, bench: Workbench, log: RunLog, resolved: 
   const tables = bench.take(tableOptions(invocation, resolved.session));
   const systems = bench.take(loadPlanSystems(resolved.session, isGeojson(path)));
   const { grid, fixesSystem } = systems;
-  log.models({ fixesSystem, grid, geoid: null });
+  log.models({ fixesSystem, grid, geoid: null }, bench.diagnostics);
   const needs = { position: grid === null ? 'geographic' : 'any', height: 'none' } as const;
   const opened = bench.take(await openPoints(path, 0, { tables, grid, needs }, context));
   const rejectsPath = textOption(invocation, 'rejects');

@@ -21,7 +21,7 @@ export async function setUpDay(
 ): Promise<DayReduction> {
   const { diagnostics } = bench;
   const setup = bench.take(ofDay(await prepareDay(day, sources), day.id));
-  log.models(setup);
+  log.models(setup, diagnostics);
   for (const [key, origin] of Object.entries(day.resolved.origins))
     diagnostics.detail(`pegbook: ${day.id === null ? '' : `${day.id}: `}${key} from ${origin}`);
   const method = shiftMethod(setup);

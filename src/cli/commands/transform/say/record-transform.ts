@@ -1,7 +1,7 @@
-import { geoidTestWords } from '../../../../core/geoid/geoid-test-value.js';
 import { textOption } from '../../../shell/command-spec.js';
 import type { Invocation } from '../../../shell/command-spec.js';
 import type { RunLog } from '../../../shell/run-log.js';
+import { geoidModel } from '../../../shell/say-geoid.js';
 import type { LoadedTransform } from '../options/load-transform.js';
 
 /** Writes what a transformation was made of into the run record: systems, grids, methods, settings. */
@@ -17,14 +17,7 @@ export function recordTransform(loaded: LoadedTransform, invocation: Invocation,
     if (!isOwnSite || end?.at !== at)
       log.model('system', { role, name: side.label, definition: side.definition, sha256: null });
   const { geoid } = heights;
-  if (geoid !== null)
-    log.model('grid', {
-      role: `geoid (${geoid.interpolation})`,
-      name: geoid.grid.name,
-      definition: geoid.grid.frame,
-      sha256: geoid.grid.sha256,
-      test: geoidTestWords(geoid.grid),
-    });
+  if (geoid !== null) log.model('grid', geoidModel(geoid));
   if (shift !== null)
     log.model('grid', {
       role: 'shift',

@@ -1,0 +1,60 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { runInProcess } from '../support/run-in-process.js';
+
+// Two public files of one national model differ by centimetres: every command says which one it read.
+const folder = mkdtempSync(join(tmpdir(), 'pegbook-geoid-in-force-'));
+afterAll(() => {
+  rmSync(folder, { recursive: true, force: true });
+});
+
+writeFileSync(
+  join(folder, 'n.csv'),
+  'latitude_deg,longitude_deg,geoid_height_m\n-33,20,30\n-33,21,31\n-33,22,32\n-32,20,31\n-32,21,32.5\n-32,22,33\n-30,20,32\n-30,21,33\n-30,22,34\n-31,20,32\n-31,21,33\n-31,22,34\n',
+);
+writeFileSync(
+  join(folder, 'points.csv'),
+  'point_id,latitude_deg,longitude_deg,ellipsoidal_height_m,orthometric_height_m,role\nA,-31.5,21.4,1043.2,1011,fit\nB,-31.6,21.5,1000,968,fit\nC,-31.55,21.3,900,868,fit\n',
+);
+writeFileSync(
+  join(folder, 'fixes.csv'),
+  'point_id,epoch_utc,latitude_deg,longitude_deg,ellipsoidal_height_m,solution\nA,2026-03-04T07:00:00Z,-31.5,21.4,1043.2,fixed\n',
+);
+writeFileSync(
+  join(folder, 's.toml'),
+  'version = 1\n[system]\ngrid = "EPSG:2049"\n[height]\ngeoid = "n.csv"\n[rover]\nreference_point = "tip"\npole_length_m = 0\n',
+);
+
+const OPTIONS = ['--system', 'EPSG:2049', '--geoid', 'n.csv', '--verbose'];
+const RUNS: Readonly<Record<string, readonly string[]>> = {
+  'reduce-points': ['fixes.csv', '--session', 's.toml', '--verbose'],
+  'check-tolerances': ['points.csv', '--control', 'points.csv', '--limit-horizontal', '1', ...OPTIONS],
+  'fit-site': ['points.csv', '--control', 'points.csv', ...OPTIONS],
+  'plan-baseline': ['points.csv', '--base', '-31.5,21.4,1000', '--limit-horizontal', '0.1', ...OPTIONS],
+  'join-points': ['points.csv', '--consecutive', ...OPTIONS],
+  'describe-system': ['EPSG:2049', '--at', '-31.5,21.4,1000', '--geoid', 'n.csv', '--verbose'],
+  transform: [
+    'points.csv',
+    '--from',
+    'EPSG:4148',
+    '--from-height',
+    'ellipsoidal',
+    '--to-height',
+    'orthometric',
+    '--geoid',
+    'n.csv',
+  ],
+};
+
+describe('a geoid in force', () => {
+  it.each(Object.entries(RUNS))('%s says its name, its digest and one of its nodes', async (command, args) => {
+    const { stderr } = await runInProcess([command, ...args], { cwd: folder });
+    expect(
+      stderr.match(
+        /geoid n\.csv, bilinear, its frame not stated \(SHA-256 [0-9a-f]{12}…; N 33\.0000 m at -31\.000000, 21\.000000\)/gu,
+      ),
+    ).toHaveLength(1);
+  });
+});

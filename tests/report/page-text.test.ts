@@ -35,6 +35,7 @@ const PAGES: readonly string[] = [
   'adjust-network/two-days-with-their-run-records',
   'inspect-corrections/the-link-of-an-hour-with-its-stream',
   'plan-sky/windows-of-a-day-at-points-with-skylines',
+  'reduce-points/the-sky-over-doubtful-occupations',
   'transform/a-chain-of-published-operations',
   'transform/a-site-extrapolates-on-request-with-its-growing-sigma',
   'transform/bad-rows-skipped-on-request',

@@ -30,6 +30,7 @@ import { FIX_COLUMNS } from '../../src/io/tables/fixes/fix-table.js';
 import { OCCUPATION_COLUMNS } from '../../src/io/tables/fixes/occupation-columns.js';
 import { MASK_COLUMNS } from '../../src/io/tables/mask-read.js';
 import { SKY_WINDOW_COLUMNS } from '../../src/io/tables/sky-window-read.js';
+import { OCCUPATION_SKY_COLUMNS } from '../../src/cli/commands/reduce-points/say/occupation-sky-columns.js';
 import { PAIR_COLUMNS } from '../../src/io/tables/pairs-read.js';
 import { POINT_FILE_COLUMNS, pointColumns } from '../../src/io/tables/points/point-columns.js';
 import { POLAR_COLUMNS } from '../../src/io/tables/polar-read.js';
@@ -74,6 +75,7 @@ export const COLUMN_TABLES: readonly ColumnsInPage[] = [
   { name: 'timetable', columns: TIMETABLE_COLUMNS, says: 'written' },
   { name: 'masks', columns: MASK_COLUMNS, says: 'read' },
   { name: 'sky', columns: SKY_COLUMNS, says: 'written' },
+  { name: 'occupation sky', columns: OCCUPATION_SKY_COLUMNS, says: 'written' },
   { name: 'sky windows read', columns: SKY_WINDOW_COLUMNS, says: 'read' },
   { name: 'sky windows', columns: WINDOW_COLUMNS, says: 'written' },
   { name: 'sky tracks', columns: TRACK_COLUMNS, says: 'written' },

@@ -158,6 +158,7 @@ export interface OptionValues {
   readonly site: string;
   readonly siteAxes: string;
   readonly skipLines: number;
+  readonly sky: string;
   readonly skyWindows: string;
   readonly sort: readonly string[];
   readonly spacing: number;

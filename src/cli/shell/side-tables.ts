@@ -13,6 +13,7 @@ const SIDE_TABLES = {
   availability: 'ending',
   windows: 'ending',
   tracks: 'ending',
+  sky: 'ending',
 } as const;
 
 /** A table beside that of --output, by its option. */

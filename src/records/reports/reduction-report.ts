@@ -6,6 +6,7 @@ import type { FileDigest } from '../provenance.js';
 import type { PointVerdict, ReducedPoint } from '../points/reduced-point.js';
 import type { AcceptanceSettings, ToleranceSettings } from '../session.js';
 import type { Answer } from '../run-answer.js';
+import type { OccupationSky } from './occupation-sky.js';
 import type { PageFacts } from './page-facts.js';
 
 /** An axis of the grid, as a figure and a table name it. */
@@ -169,6 +170,8 @@ export interface ReportFile extends FileDigest {
 export interface ReductionReport extends PageFacts {
   /** The working of the one point that the page is of; absent or empty: the page is of the whole run. */
   readonly worked?: readonly WorkedPoint[];
+  /** The sky over doubtful occupations; absent: no navigation file was named. */
+  readonly skies?: readonly OccupationSky[];
   readonly title: string | null;
   readonly answer: Answer;
   /** What is said of a day noisier than its model. */

@@ -20,6 +20,7 @@ import { planSection } from './plan-section.js';
 import { pointsTable } from './points-table.js';
 import { refusalsSection } from './refusals-section.js';
 import { repeatsSection } from './repeats-section.js';
+import { skySection } from './sky-section.js';
 import { verdictLines } from './verdict-lines.js';
 
 /** Epochs drawn on the whole page, so that it stays small; shared by its occupations. */
@@ -46,6 +47,9 @@ export function reductionPage(report: ReductionReport): string {
     repeats === null ? null : { id: 'repeats', heading: 'Repeat occupations', body: repeats },
     { id: 'refusals', heading: 'Refused epochs', body: refusals.body },
     link === null ? null : { id: 'link', heading: 'The link', body: link.body },
+    report.skies === undefined
+      ? null
+      : { id: 'sky', heading: 'The sky over doubtful occupations', body: skySection(report.skies) },
     { id: 'occupations', heading: 'Occupations', body: occupationsSection(report) },
     {
       id: 'uncertainty',

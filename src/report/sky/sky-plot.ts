@@ -62,7 +62,7 @@ export function skyPlot(
         'm s q',
       );
     }),
-    ...namesOf(seen, place, circle).map(({ x: left, y: top, text, classes }) => label(left, top, text, classes)),
+    ...namesOf(seen, place, circle).map(({ x: left, y: top, text, classes }) => label(left, top, text.trim(), classes)),
   ]);
 }
 
@@ -131,9 +131,10 @@ function namesOf(
       // Below every elevation where none came yet.
       if (sight.elevationDeg > (highest.get(way.satellite)?.elevationDeg ?? -1)) highest.set(way.satellite, sight);
   const wanted = [...highest].map(([text, sight]) => ({
-    text,
+    // Capitals are wide: a blank beside each name keeps the next one off it.
+    text: `${text} `,
     at: place(sight.azimuthDeg, sight.elevationDeg),
-    clear: 2,
+    clear: 3,
   }));
   return placeLabels(wanted, [], { left: x - radius, right: x + radius, top: y - radius, bottom: y + radius });
 }

@@ -43,6 +43,7 @@ export type ReportSurroundings = Pick<
   | 'files'
   | 'warnings'
   | 'worked'
+  | 'skies'
 > & { readonly epochYear: number | null };
 
 /** What is only known at the end: pairs, null where repeats are not listed pair by pair; occupations whose uncertainty the day changed, and those in dispute. */

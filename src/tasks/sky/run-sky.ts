@@ -1,16 +1,16 @@
 import { gpsFromUtc } from '../../core/sky/gps-clock.js';
 import { repeatByElements } from '../../core/sky/geometry-repeat.js';
-import { NO_ELEMENTS, UNHEALTHY, orbitTrack } from '../../core/sky/orbit-track.js';
+import { NO_ELEMENTS, UNHEALTHY } from '../../core/sky/orbit-track.js';
 import type { OrbitTrack } from '../../core/sky/orbit-track.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Answer, RunAnswer } from '../../records/run-answer.js';
-import { SKY_SYSTEMS } from '../../records/sky/orbit-elements.js';
 import type { OrbitElements } from '../../records/sky/orbit-elements.js';
 import type { SiteSky, SkySight, SkySite } from '../../records/sky/site-sky.js';
 import { skyFindings } from './sky-findings.js';
 import type { SkyFindings } from './sky-findings.js';
+import { orbitTracks } from './orbit-tracks.js';
 import { siteSky, sightsFrom } from './site-sky.js';
 import { seenFrom, siteView } from './site-view.js';
 import type { SiteView } from './site-view.js';
@@ -58,7 +58,7 @@ export function startSky(setup: SkySetup): Outcome<SkyRun> {
   const onGps = instants.flatMap((utcMs) => gpsFromUtc(utcMs) ?? []);
   if (onGps.length < instants.length)
     return failure(errorProblem('usage-invalid', { message: 'a sky before 1999 is not planned' }));
-  const tracks = tracksOf(setup.elements, onGps);
+  const tracks = orbitTracks(setup.elements, onGps);
   if (!tracks.some(({ states }) => states.some((state) => state !== NO_ELEMENTS && state !== UNHEALTHY)))
     return failure(noneAt(setup.elements, onGps));
   const seen = base === null ? null : seenFrom(siteView(base, elevationMaskDeg, ellipsoid), tracks, instants.length);
@@ -96,21 +96,6 @@ function counted<Key>(counts: Map<Key, number>, key: Key): void {
 function worst(verdicts: ReadonlyMap<Answer, number>): Answer {
   for (const answer of ['no', 'review'] as const) if (verdicts.get(answer) !== 0) return answer;
   return 'within';
-}
-
-/** A track of every satellite, in the order of systems and names. */
-function tracksOf(elements: readonly OrbitElements[], onGps: readonly number[]): readonly OrbitTrack[] {
-  const bySatellite = new Map<string, [OrbitElements, ...OrbitElements[]]>();
-  for (const one of elements) {
-    const own = bySatellite.get(one.satellite);
-    if (own === undefined) bySatellite.set(one.satellite, [one]);
-    else own.push(one);
-  }
-  return [...bySatellite.values()]
-    .map((own) => orbitTrack(own, onGps))
-    .sort(
-      (a, b) => SKY_SYSTEMS.indexOf(a.system) - SKY_SYSTEMS.indexOf(b.system) || (a.satellite < b.satellite ? -1 : 1),
-    );
 }
 
 function noneAt(elements: readonly OrbitElements[], onGps: readonly number[]): ReturnType<typeof errorProblem> {

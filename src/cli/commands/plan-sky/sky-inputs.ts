@@ -6,6 +6,7 @@ import { readMasks } from '../../../io/tables/mask-read.js';
 import type { MaskRow } from '../../../io/tables/mask-read.js';
 import { warningProblem } from '../../../records/problem.js';
 import type { SkySite } from '../../../records/sky/site-sky.js';
+import { skylinesByPoint } from '../../../tasks/sky/skylines-by-point.js';
 import { listOption, textOption } from '../../shell/command-spec.js';
 import type { RunLog } from '../../shell/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
@@ -50,15 +51,9 @@ export async function withMasks(
   }
   const places = [...sites.sites, ...(sites.base === null ? [] : [sites.base])];
   warnOf(byPoint, new Set(places.map(({ id }) => id)), source.name, bench);
-  const masked = (site: SkySite): SkySite => {
-    const own = byPoint.get(site.id);
-    if (own === undefined) return site;
-    const skyline = own.map(({ azimuthDeg, elevationDeg }) => ({
-      azimuthDeg: azimuthDeg + declinationDeg,
-      elevationDeg,
-    }));
-    return { ...site, skyline };
-  };
+  const skylines = skylinesByPoint(rows, declinationDeg);
+  // A site without a mask is open.
+  const masked = (site: SkySite): SkySite => ({ ...site, skyline: skylines.get(site.id) ?? site.skyline });
   return { ...sites, sites: sites.sites.map(masked), base: sites.base === null ? null : masked(sites.base) };
 }
 

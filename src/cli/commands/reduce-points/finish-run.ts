@@ -13,6 +13,7 @@ import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { workedPoints, writeWorked } from './options/explain-target.js';
 import { explainedInDispute, markDisputed } from './options/mark-disputed.js';
 import type { PreparedRun } from './prepare-run.js';
+import type { OccupationSkyWriter } from './say/occupation-sky.js';
 import { sayReduction } from './say/say-reduction.js';
 import type { ReductionOutputs } from './say/reduction-outputs.js';
 import type { ReductionReportWriter } from './say/reduction-report.js';
@@ -25,13 +26,15 @@ export interface ReducedRun {
   readonly flow: ReductionFlow;
   readonly outputs: ReductionOutputs;
   readonly page: ReductionReportWriter | null;
+  /** Null: no navigation file is named. */
+  readonly sky: OccupationSkyWriter | null;
   /** Rows with errors that were left out. */
   readonly skipped: number;
 }
 
 /** Compares and joins repeats, writes the end of every output, says what there is to say, and answers. */
 export async function finishRun(bench: Workbench, log: RunLog, reduced: ReducedRun): Promise<RunEnd> {
-  const { flow, outputs, page, skipped, run, setups } = reduced;
+  const { flow, outputs, page, sky, skipped, run, setups } = reduced;
   const { diagnostics } = bench;
   const unmatched = run.job === null || run.edits === null ? [] : run.edits.unmatched(entryAt(run.job.sources, 0).name);
   if (unmatched.length > 0) bench.take(failureOf(unmatched));
@@ -68,7 +71,9 @@ export async function finishRun(bench: Workbench, log: RunLog, reduced: ReducedR
   const isOnlyExplained = outputs.explain !== null && outputs.points === null;
   const said = sayReduction(bench, reduced, found, setup, !isOnlyExplained);
   if (!isOnlyExplained) diagnostics.say(`verdict: ${answer.answer}`);
+  const skies = sky === null ? null : await sky.end();
   await page?.write({
+    skies,
     setup,
     totals: flow.totals,
     pairs: found?.pairs ?? null,

@@ -4,7 +4,7 @@ import type { DayReduction } from '../../../files/reduction/prepare-day.js';
 import { passThroughNames } from '../../../files/reduction/pass-through.js';
 import type { ReadDay } from '../../../files/reduction/pass-through.js';
 import { openFlow } from '../../../files/reduction/reduction-flow.js';
-import type { ReductionFlow } from '../../../files/reduction/reduction-flow.js';
+import type { ReductionAudience, ReductionFlow } from '../../../files/reduction/reduction-flow.js';
 import { entryAt, present } from '../../../records/present.js';
 import { isReferred } from '../../../tasks/job/known-from-day.js';
 import { joinDays, namedSetups } from '../../../tasks/job/join-days.js';
@@ -18,6 +18,8 @@ import { explainTarget } from './options/explain-target.js';
 import { reductionInputs } from './options/fix-settings.js';
 import type { ReductionInputs } from './options/fix-settings.js';
 import type { PreparedRun, RunDay } from './prepare-run.js';
+import { openOccupationSky } from './say/occupation-sky.js';
+import type { OccupationSkyWriter } from './say/occupation-sky.js';
 import { openOutputs } from './say/reduction-outputs.js';
 import type { ReductionOutputs } from './say/reduction-outputs.js';
 import type { ReductionReportWriter } from './say/reduction-report.js';
@@ -30,6 +32,8 @@ export interface OpenedRun {
   readonly flow: ReductionFlow;
   readonly outputs: ReductionOutputs;
   readonly page: ReductionReportWriter | null;
+  /** Null: no navigation file is named. */
+  readonly sky: OccupationSkyWriter | null;
   readonly readDays: readonly (ReadDay<RunDay> & Pick<ReductionInputs, 'withoutEpochs'>)[];
   /** The only input, already open; null where there are several. */
   readonly first: OpenedFixes | null;
@@ -56,6 +60,7 @@ export async function openRun(bench: Workbench, log: RunLog, run: PreparedRun): 
     reportPath === null
       ? null
       : await (await import('./say/reduction-report.js')).openReductionReport(reportPath, bench, run, log);
+  const sky = await openOccupationSky(bench, log);
   const readDays = run.days.map((day, index) => ({
     day,
     // A day whose base comes from an earlier one is set up when its turn comes; the days of a job share their systems.
@@ -75,12 +80,26 @@ export async function openRun(bench: Workbench, log: RunLog, run: PreparedRun): 
     setup,
     outputs,
     epochs: createEpochsWriter(run.sources, csv),
-    page,
+    page: audienceOf(page, sky),
     explain: explainTarget(invocation),
     report: (problems) => {
       diagnostics.report(problems);
     },
   });
   if (outputs.points !== null) bench.columns(flow.columns);
-  return { setups, flow, outputs, page, readDays, first, names };
+  return { setups, flow, outputs, page, sky, readDays, first, names };
+}
+
+/** The page and the sky, as far as they are asked for. */
+function audienceOf(page: ReductionAudience | null, sky: OccupationSkyWriter | null): ReductionAudience | null {
+  if (sky === null) return page;
+  return {
+    addOccupation(reduced, day) {
+      page?.addOccupation(reduced, day);
+      sky.addOccupation(reduced, day);
+    },
+    addPoint(point) {
+      page?.addPoint(point);
+    },
+  };
 }

@@ -1,28 +1,29 @@
 import type { DayReduction } from '../../../files/reduction/prepare-day.js';
 import { createInputCheck } from '../../../files/reduction/repeated-input.js';
-import { failureOf } from '../../../records/outcome.js';
 import { entryAt } from '../../../records/present.js';
-import { flagOption, textsGiven } from '../../shell/command-spec.js';
+import { flagOption, listOption, textsGiven } from '../../shell/command-spec.js';
 import type { CommandRun } from '../../shell/command-spec.js';
 import { inputPaths } from '../../inputs/input-paths.js';
 import { neededDays } from '../../../tasks/job/needed-days.js';
 import { createRejects } from '../../outputs/rejects.js';
 import { createRunLog } from '../../shell/run-log.js';
 import type { RunLog } from '../../shell/run-log.js';
-import { endWith, rowsAnswer } from '../../shell/run-end.js';
 import { StopError } from '../../shell/stop.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
+import { endChecked } from './end-checked.js';
 import { finishRun } from './finish-run.js';
 import { openRun } from './open-run.js';
 import { prepareRun } from './prepare-run.js';
-import type { PreparedRun } from './prepare-run.js';
 import { reduceInputs } from './reduce-inputs.js';
 import { setUpReferred } from './set-up-day.js';
 
 /** The main job; see `reducePointsSpec`. */
 export const runReducePoints: CommandRun = (invocation, context) => {
-  const sidecars = textsGiven(invocation, ['session', 'occupations', 'job']);
+  const sidecars = [
+    ...listOption(invocation, 'navigation'),
+    ...textsGiven(invocation, ['session', 'occupations', 'job', 'masks']),
+  ];
   const inputs = inputPaths([...invocation.args, ...sidecars], context.cwd);
   const log = createRunLog(invocation, context);
   return withWorkbench(invocation, context, inputs, (bench) => reduce(bench, log), log.failure);
@@ -31,7 +32,7 @@ export const runReducePoints: CommandRun = (invocation, context) => {
 async function reduce(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const run = await prepareRun(bench, log);
   const opened = await openRun(bench, log, run);
-  const { flow, outputs, page, readDays, setups } = opened;
+  const { flow, outputs, page, sky, readDays, setups } = opened;
   const rejects = createRejects(outputs.rejects, entryAt(run.days, 0).tables.dialect.delimiter);
   await flow.begin();
   const stage = {
@@ -60,20 +61,6 @@ async function reduce(bench: Workbench, log: RunLog): Promise<RunEnd> {
     for (const interval of read.withoutEpochs()) day.miss(interval);
   }
   if (failed && run.days.some(({ tables }) => tables.onError === 'stop')) throw new StopError([]);
-  if (isCheck) return endChecked(bench, log, run, rejects.count());
-  return finishRun(bench, log, { run, setups: used, flow, outputs, page, skipped: rejects.count() });
-}
-
-/** The end of a run that checked its inputs and reduced nothing. Stops where the job leaves out or renames what is not there. */
-function endChecked(bench: Workbench, log: RunLog, { job, edits }: PreparedRun, skipped: number): RunEnd {
-  const unmatched = job === null || edits === null ? [] : edits.unmatched(entryAt(job.sources, 0).name);
-  if (unmatched.length > 0) bench.take(failureOf(unmatched));
-  return endWith(
-    rowsAnswer(
-      log.inputs.reduce((sum, { rowsUsed }) => sum + rowsUsed, 0),
-      skipped,
-    ),
-    bench.invocation,
-    log,
-  );
+  if (isCheck) return endChecked(bench, log, { run, sky, skipped: rejects.count() });
+  return finishRun(bench, log, { run, setups: used, flow, outputs, page, sky, skipped: rejects.count() });
 }

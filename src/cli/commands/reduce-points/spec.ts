@@ -75,6 +75,21 @@ export const reducePointsSpec: CommandSpec = {
       flags: '--explain <point>',
       description: "print one point's reduction step by step: POINT, POINT@OCCUPATION or of a job POINT@DAY/OCCUPATION",
     },
+    {
+      flags: '--navigation <files...>',
+      description:
+        'navigation files or almanacs of the day: what the sky was over occupations for review or rejected, for --sky and --report',
+      kind: 'list',
+    },
+    {
+      flags: '--sky <file>',
+      description: 'with --navigation: write satellites and PDOP at both ends of each such occupation there',
+    },
+    {
+      flags: '--masks <file>',
+      description:
+        'with --navigation: what hides the sky, CSV: point_id, azimuth_deg, elevation_deg, for points and bases',
+    },
     REPORT_OPTION,
     {
       flags: '--workers <n>',

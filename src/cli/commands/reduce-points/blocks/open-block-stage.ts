@@ -9,7 +9,7 @@ import type { OccupationCounter } from '../../../../tasks/reduce/occupations/occ
 import type { RepeatKeeper } from '../../../../tasks/repeats/repeat-keeper.js';
 import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
 import type { ReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
-import { flagOption, numberOption, textsGiven } from '../../../shell/command-spec.js';
+import { isGiven, flagOption, numberOption, textsGiven } from '../../../shell/command-spec.js';
 import type { Invocation } from '../../../shell/command-spec.js';
 import type { OpenedFixes } from '../../../../files/reduction/open-fixes.js';
 import type { ResolvedSession } from '../../../inputs/session-settings.js';
@@ -104,7 +104,8 @@ async function writeAll(pieces: readonly Uint8Array[], points: Sink): Promise<vo
 /** True where points can be reduced apart from each other: one input, CSV out, and nothing that looks at the working. */
 export function isApart(bench: Workbench, inputs: number): boolean {
   const { invocation } = bench;
-  const looksOn = textsGiven(invocation, ['epochs', 'explain', 'report']).length > 0;
+  const looksOn =
+    textsGiven(invocation, ['epochs', 'explain', 'report']).length > 0 || isGiven(invocation, 'navigation');
   return (
     inputs === 1 &&
     bench.format === 'csv' &&

@@ -12,6 +12,7 @@ import type { PreparedRun } from '../prepare-run.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import { createReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
 import { reductionAnswer } from '../../../../tasks/reduce/reduction-answer.js';
+import type { OccupationSky } from '../../../../records/reports/occupation-sky.js';
 import type { ReducedPoint } from '../../../../records/points/reduced-point.js';
 import type { WorkedPoint } from '../../../../records/working-step.js';
 import { explainTarget } from '../options/explain-target.js';
@@ -36,6 +37,8 @@ export interface ReductionEnd {
   readonly disputed: FinishedPoints['disputed'];
   readonly answer: Answer;
   readonly rowsSkipped: number;
+  /** The sky over doubtful occupations; null: no navigation file is named. */
+  readonly skies: readonly OccupationSky[] | null;
   /** What --explain prints; empty without it. */
   readonly worked: readonly WorkedPoint[];
 }
@@ -54,7 +57,18 @@ function ofOnePoint(
   const disputed = end.disputed.filter(isShown);
   totals.addDisputed(disputed);
   const { answer } = reductionAnswer(totals, 0, repeats ?? []); // Not compared: nothing disagrees.
-  return { ...end, totals, pairs, repeats, disputed, answer, rowsSkipped: 0, day: [], edits: [] };
+  return {
+    ...end,
+    skies: end.skies?.filter(isShown) ?? null,
+    totals,
+    pairs,
+    repeats,
+    disputed,
+    answer,
+    rowsSkipped: 0,
+    day: [],
+    edits: [],
+  };
 }
 
 /** The page of a run, gathered while it runs. */
@@ -91,10 +105,11 @@ export async function openReductionReport(
       bench.draw(() => collector.addPoint(point));
     },
     async write(end) {
-      const { setup, edits, totals, pairs, repeats, day, revised, disputed, answer, rowsSkipped, worked } =
+      const { setup, skies, edits, totals, pairs, repeats, day, revised, disputed, answer, rowsSkipped, worked } =
         own === null ? end : ofOnePoint(end, own, isShown);
       const about = {
         worked,
+        ...(skies !== null && { skies }),
         pointsRepeated: repeats?.length ?? null,
         // A part of the rows compares nothing.
         pointsInDispute: repeats?.filter(({ test }) => test.disagrees).length ?? 0,

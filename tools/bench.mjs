@@ -9,7 +9,7 @@ import { fileURLToPath } from 'node:url';
 import { writeCheckFiles } from './bench/check-files.mjs';
 import { SESSION, writeFixes } from './bench/fixes-file.mjs';
 import { writeNetworkFiles } from './bench/network-files.mjs';
-import { writePlanFiles } from './bench/plan-files.mjs';
+import { writePlanFiles, writeSkyPoints } from './bench/plan-files.mjs';
 import { stages } from './bench/stages.mjs';
 
 const BIN = fileURLToPath(new URL('../bin/pegbook.js', import.meta.url));
@@ -214,6 +214,13 @@ const plans = [['best candidate'], ['best 4', '--find-bases', '4'], ['fewest', '
 );
 if (isNativeHere) beside('native chain, 500,000 geodesics', ['plan-chain.sh'], plans);
 else for (const plan of plans) measure(...plan);
+writeSkyPoints(folder, 100);
+const navigation = fileURLToPath(new URL('../examples/quillback-pan-sky/navigation.rnx', import.meta.url));
+const skyPlaces = ['sky-points.csv', '--base', '-31.5,21.4,1040', '--system', 'EPSG:4326'];
+measure(
+  'plan-sky, a day of 288 instants x 100 points x 114 satellites',
+  pegbook('plan-sky', ...skyPlaces, '--navigation', navigation, '--date', '2025-08-02', '-o', 'sky.csv'),
+);
 
 const hasSciPy = spawnSync('python3', ['-c', 'import numpy, scipy'], { stdio: 'ignore' }).status === 0;
 if (!hasSciPy) process.stderr.write('python3 with numpy and scipy is not here: networks are not compared\n');

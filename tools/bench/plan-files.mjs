@@ -20,3 +20,14 @@ export function writePlanFiles(folder, points, candidates) {
   writeFileSync(join(folder, 'plan-points.csv'), `${position},tolerance_vertical_m\n${pointRows.join('\n')}\n`);
   writeFileSync(join(folder, 'plan-candidates.csv'), `${position},cellular,sky_score\n${candidateRows.join('\n')}\n`);
 }
+
+/** Writes sky-points.csv over the same ground. */
+export function writeSkyPoints(folder, points) {
+  const next = fractions(20_250_802);
+  const rows = Array.from(
+    { length: points },
+    (_, index) => `S${index},${(-32 + next()).toFixed(9)},${(20.8 + 1.2 * next()).toFixed(9)},1000`,
+  );
+  const header = 'point_id,latitude_deg,longitude_deg,ellipsoidal_height_m';
+  writeFileSync(join(folder, 'sky-points.csv'), `${header}\n${rows.join('\n')}\n`);
+}

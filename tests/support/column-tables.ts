@@ -1,3 +1,4 @@
+import { DESIGN_COLUMNS } from '../../src/cli/commands/design-grid/design-columns.js';
 import { TRANSFER_COLUMNS } from '../../src/cli/commands/fit-site/transfer-columns.js';
 import { registerColumns } from '../../src/cli/commands/check-tolerances/register-columns.js';
 import { checkColumns, CLASS_COLUMNS } from '../../src/cli/commands/check-tolerances/check-columns.js';
@@ -48,6 +49,7 @@ export const COLUMN_TABLES: readonly ColumnsInPage[] = [
   { name: 'pairs', columns: PAIR_COLUMNS, says: 'read' },
   { name: 'polar lines', columns: POLAR_COLUMNS, says: 'read' },
   { name: 'lines', columns: joinColumns(true), says: 'written' },
+  { name: 'points of a project grid', columns: DESIGN_COLUMNS, says: 'written' },
   { name: 'height transfers', columns: TRANSFER_COLUMNS, says: 'written' },
   { name: 'stream messages', columns: MESSAGE_COLUMNS, says: 'written' },
   { name: 'outages', columns: OUTAGE_COLUMNS, says: 'written' },

@@ -19,6 +19,7 @@ import heights
 import lines
 import networks
 import planning
+import project_grid
 import projections
 import registers
 import sky
@@ -29,7 +30,7 @@ TABLES = {
     "crc-24q": corrections.crc_24q, "likely-cause": causes.likely_cause, "lines": lines.lines, "occupation-plan": averages.occupation_plan, "repeats": averages.repeats,
     "height-surface": heights.height_surface, "networks": networks.networks,
     "plane-transformations": geometry.plane_transformations, "plate-velocities": corrections.plate_velocities, "plates": lambda row: geometry.plates(row, rates()), "pole": geometry.pole, "positional-uncertainty": distributions.positional_uncertainty,
-    "precision-model": planning.precision_model, "predictions": planning.predictions, "projections": projections.projections, "quantiles": distributions.quantile, "ranges": planning.ranges,
+    "precision-model": planning.precision_model, "predictions": planning.predictions, "project-grid": project_grid.project_grid, "projections": projections.projections, "quantiles": distributions.quantile, "ranges": planning.ranges,
     "registers": registers.registers,
     "rtcm-frames": corrections.rtcm_frames, "rmse-interval": distributions.rmse_interval, "run-comparison": distributions.run_comparison, "site-fit": planning.site_fit, "sky-dop": sky.sky_dop, "sky-kepler": sky.kepler_equation, "sky-orbits": sky.sky_orbits, "sky-station": sky.sky_station, "standards": planning.standards, "stream": planning.stream,
     "wilson": distributions.wilson,

@@ -77,6 +77,7 @@ export interface OptionValues {
   readonly groundTolerance: number;
   readonly head: string;
   readonly header: boolean;
+  readonly heightLimit: number;
   readonly hours: number;
   readonly input: 'csv' | 'nmea' | 'geojson';
   readonly instrumentCombine: 'rss' | 'linear';
@@ -102,8 +103,11 @@ export interface OptionValues {
   readonly maxCost: number;
   readonly maxEpochs: number;
   readonly maxOccupations: number;
+  readonly method: 'transverse-mercator' | 'lambert' | 'oblique-mercator';
   readonly minSkyScore: number;
+  readonly minimise: 'largest' | 'p95';
   readonly month: number;
+  readonly name: string;
   readonly navigation: readonly string[];
   readonly needCellular: boolean;
   readonly nominalDistance: number;
@@ -189,5 +193,6 @@ export interface OptionValues {
   readonly verbose: boolean;
   readonly vertical: 'plane' | 'shift' | 'surface' | 'none';
   readonly windows: string;
+  readonly wkt: string;
   readonly workers: number;
 }

@@ -10,6 +10,7 @@ import { adjustNetworkSpec } from '../commands/adjust-network/spec.js';
 import { checkTolerancesSpec } from '../commands/check-tolerances/spec.js';
 import { compareRunsSpec } from '../commands/compare-runs/spec.js';
 import { deliverSpec } from '../commands/deliver/spec.js';
+import { designGridSpec } from '../commands/design-grid/spec.js';
 import { describeSystemSpec } from '../commands/describe-system/spec.js';
 import { completionSpec } from '../commands/completion/spec.js';
 import { draftSessionSpec } from '../commands/draft-session/spec.js';
@@ -36,6 +37,7 @@ export const COMMANDS: readonly CommandSpec[] = [
   transformSpec,
   planBaselineSpec,
   planSkySpec,
+  designGridSpec,
   joinPointsSpec,
   fitSiteSpec,
   deliverSpec,

@@ -50,6 +50,21 @@ export const siteCodes = {
     meaning: 'a levelled line and the heights carried along it differ by more than their uncertainty',
     fix: 'look for a blunder in the levelling or in a measured height, or for a signal stated too small',
   },
+  'design-impossible': {
+    exit: 3,
+    meaning: 'no project grid of the method asked for can be computed over the points',
+    fix: 'state another --method, or make grids for parts of the area',
+  },
+  'design-heights': {
+    exit: 1,
+    meaning: 'orthometric heights stand in for ellipsoidal ones in a project grid',
+    fix: 'give ellipsoidal heights, or a geoid with --geoid',
+  },
+  'design-height-range': {
+    exit: 1,
+    meaning: 'the range of the heights alone costs a project grid more than is allowed',
+    fix: 'make grids for parts of the area at like heights, or reduce lengths point by point',
+  },
   'site-unchecked': {
     exit: 1,
     meaning: 'nothing, or hardly anything, checks the fit or one of its points',

@@ -110,6 +110,12 @@ describe('explanations of other commands, computed again from their own numbers'
     ['repeats', `${CHECK} --repeats --explain QP-03`, 6, 'plan'],
     ['a point of a fit', `${SITE} --explain CONTROL`, 12, 'leverage_E'],
     ['a point of a fit that states no sigma', `${BARE_SITE} --explain CONTROL`, 12, 'pair'],
+    [
+      'a point of a project grid',
+      `pegbook design-grid ${example('quillback-pan-site/points.csv')} --system EPSG:2049 --explain QS-3`,
+      5,
+      'δ',
+    ],
     ['a benchmark of a surface', `${SURFACE} --explain QB-08`, 30, 'σ_left'],
     ['a benchmark kept out of a surface', `${SURFACE} --signal second-order-markov --explain QB-12`, 30, 'σ_left'],
     ['heights from bases that are known, with a tilt untold', `${FROM_BASES} --explain Q12`, 60, 'off'],

@@ -1,0 +1,104 @@
+import type { DesignReport } from '../../records/reports/design-report.js';
+import { wideFigure } from '../figures/figure.js';
+import { gradedMap } from '../figures/graded-map.js';
+import { pickedBySpread } from '../figures/spread-out.js';
+import { answerWord } from '../page/answer-word.js';
+import { CAUTIONS, cautionList } from '../page/cautions.js';
+import { markup, named, together } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { counted, fixed, metres } from '../page/numbers.js';
+import { page } from '../page/page.js';
+import type { PageSection } from '../page/page.js';
+import { filesSection, kickerOf } from '../page/run-facts.js';
+import { table } from '../page/table.js';
+import { warningsSection } from '../page/warnings-section.js';
+
+const MOST_DRAWN = 80;
+const ppm = (value: number): string => fixed(value * 1e6, 1);
+
+/** The page of a project grid: one self-contained HTML file as text. */
+export function designPage(report: DesignReport): string {
+  const sections: readonly (PageSection | null)[] = [
+    { id: 'map', heading: 'Distortion on the ground', body: mapFigure(report) },
+    { id: 'definition', heading: 'What defines it', body: definition(report) },
+    { id: 'points', heading: 'Points', body: pointsTable(report) },
+    filesSection(report),
+    warningsSection(report.warnings),
+    {
+      id: 'cautions',
+      heading: 'Cautions',
+      body: cautionList([
+        'A project grid is not the national system: deliver its definition with every coordinate, and never mix the two.',
+        'It fits the heights it was made for. Outside the points, and on other heights, its distortion is another.',
+        ...CAUTIONS.slice(2),
+      ]),
+    },
+  ];
+  return page({
+    title: report.name,
+    kicker: kickerOf('Project grid on the ground', report),
+    verdict: [
+      markup`<b>${answerWord(report.answer)}</b> ${report.method} on the frame of ${report.baseName}, for ${counted(report.count, 'point')}: ${report.measure === 'largest' ? 'the largest distortion' : 'the distortion that 95 of 100 points keep'} is ${ppm(report.distortion)} ppm, ${fixed(report.distortion * 1e5, 2)} mm in 100 m.`,
+      markup`The range of the heights alone costs ${ppm(report.heightCost)} ppm.${report.heightsAreOrthometric ? ' Orthometric heights stand in for ellipsoidal ones.' : ''}`,
+    ],
+    sections: sections.filter((section) => section !== null),
+    foot: 'Distortion is grid length over ground length, minus 1. This page loads nothing and runs nothing.',
+  });
+}
+
+function mapFigure({ points, axes, name }: DesignReport): Markup {
+  const drawn = pickedBySpread(points, ({ place }) => ({ x: place.first, y: place.second }), MOST_DRAWN);
+  const left = points.length - drawn.length;
+  return wideFigure(
+    gradedMap({
+      id: 'distortion-map',
+      title: 'Map of the distortion',
+      description:
+        'Numbers are the distortion at a point in parts per million; the circle around each grows with its size.',
+      axes,
+      places: drawn.map(({ place, distortion }) => ({ place, text: ppm(distortion), size: Math.abs(distortion) })),
+      points: [],
+      outlines: [],
+    }),
+    1,
+    markup`Distortion at the points, ppm: positive where the grid is longer than the ground. Circles grow with its size in six grades. Axes are those of ${name}.${left > 0 ? ` ${String(left)} more points are not drawn; those drawn are spread over the map.` : ''}`,
+  );
+}
+
+function definition({ proj, wkt, candidates, measure }: DesignReport): Markup {
+  return together([
+    markup`<p>Every command takes this for a system:</p><pre>${proj}</pre><pre>${wkt}</pre>`,
+    table({
+      label: 'Projections tried',
+      caption: markup`<b>Projections tried.</b> ${measure === 'largest' ? 'Largest distortion' : 'Distortion that 95 of 100 points keep'} that each reaches.`,
+      columns: [
+        { head: 'Projection', kind: 'text' },
+        { head: 'Distortion', unit: 'ppm', kind: 'number' },
+      ],
+      rows: candidates.map(({ method, distortion }) => [method, ppm(distortion)]),
+    }),
+  ]);
+}
+
+function pointsTable({ points, count }: DesignReport): Markup {
+  return table({
+    label: 'Points on the grid',
+    caption: markup`<b>Points</b>, the largest distortion first.${points.length < count ? ` ${String(points.length)} of ${String(count)} are shown.` : ''}`,
+    columns: [
+      { head: 'Point', kind: 'words' },
+      { head: 'Easting', unit: 'm', kind: 'number' },
+      { head: 'Northing', unit: 'm', kind: 'number' },
+      { head: 'Height', unit: 'm', kind: 'number' },
+      { head: 'Distortion', unit: 'ppm', kind: 'number' },
+      { head: 'In 100 m', unit: 'mm', kind: 'number' },
+    ],
+    rows: points.map(({ pointId, place, heightM, distortion }) => [
+      named(pointId),
+      metres(place.first),
+      metres(place.second),
+      metres(heightM),
+      ppm(distortion),
+      fixed(distortion * 1e5, 2),
+    ]),
+  });
+}

@@ -56,6 +56,8 @@ const MOST_MARKS = 300;
 const MOST_LINES = 300;
 const MOST_NAMES = 150;
 const LARGEST_ELLIPSE_PX = 30;
+/** An ellipse reaches no farther than so much of the usual distance between marks, or many would cover the plan. */
+const ELLIPSE_OF_SPACING = 0.4;
 /** Half of the last decimal that is printed: nothing smaller is drawn. */
 const LEAST_DRAWN_M = 5e-5;
 
@@ -82,7 +84,9 @@ export function linedPlan(content: LinedPlanContent): LinedPlan {
   );
   const largestM = content.ellipses.reduce((most, { summary }) => Math.max(most, summary.ellipseMajor95M), 0);
   const exaggeration =
-    largestM >= LEAST_DRAWN_M ? Math.max(1, roundBelow(LARGEST_ELLIPSE_PX / (largestM * view.pixelsPerMetre))) : null;
+    largestM >= LEAST_DRAWN_M
+      ? Math.max(1, roundBelow(largestEllipsePx(view, marks.length) / (largestM * view.pixelsPerMetre)))
+      : null;
   return {
     exaggeration,
     markCount: marks.length,
@@ -96,6 +100,11 @@ export function linedPlan(content: LinedPlanContent): LinedPlan {
       body: planBody(content, view, lines, marks, exaggeration),
     },
   };
+}
+
+function largestEllipsePx({ box: { left, right, top, bottom } }: PlanView, markCount: number): number {
+  const spacing = Math.sqrt(((right - left) * (bottom - top)) / Math.max(1, markCount));
+  return Math.min(LARGEST_ELLIPSE_PX, ELLIPSE_OF_SPACING * spacing);
 }
 
 function planBody(

@@ -1,0 +1,62 @@
+import { describe, expect, it } from 'vitest';
+import type { PlottedEllipse } from '../../../src/records/reports/network-page-report.js';
+import type { ReportAxis } from '../../../src/records/reports/reduction-report.js';
+import { linedPlan } from '../../../src/report/figures/lined-plan.js';
+import type { LinedPlan } from '../../../src/report/figures/lined-plan.js';
+
+const axis = (columnName: string, direction: ReportAxis['direction']): ReportAxis => ({
+  columnName,
+  name: columnName,
+  abbreviation: columnName.slice(0, 1),
+  direction,
+  unitName: 'metre',
+  metresPerUnit: 1,
+});
+
+/** So many stations a row and column, a hundred metres apart, each with an ellipse of so many metres. */
+function gridOf(aside: number, majorM = 0.02): LinedPlan {
+  const places = Array.from({ length: aside * aside }, (_, index) => ({
+    first: 100 * (index % aside),
+    second: 100 * Math.floor(index / aside),
+  }));
+  const summary: PlottedEllipse['summary'] = {
+    ellipseMajor95M: majorM,
+    ellipseMinor95M: 0.7 * majorM,
+    ellipseAzimuthDeg: 0,
+    circle95M: majorM,
+    vertical95M: 0.03,
+  };
+  return linedPlan({
+    id: 'grid',
+    title: 'grid',
+    description: 'grid',
+    axes: [axis('easting_m', 'east'), axis('northing_m', 'north')],
+    lines: [],
+    marks: places.map((place, index) => ({
+      place,
+      name: String(index),
+      symbol: 'circle',
+      classes: 'mark',
+      area: 26,
+      rank: 2,
+      ellipseM: majorM,
+    })),
+    ellipses: places.map((place) => ({ place, summary, bearingDeg: 0, classes: 'blue' })),
+  });
+}
+
+const largest = (plan: LinedPlan): number =>
+  Math.max(...[...plan.drawing.body.html.matchAll(/<ellipse[^>]* ry="([\d.]+)"/g)].map(([, ry]) => Number(ry)));
+
+describe('ellipses on a plan of lines', () => {
+  it('are large where stations are few', () => {
+    expect(largest(gridOf(3))).toBeGreaterThan(12);
+    expect(largest(gridOf(3))).toBeLessThanOrEqual(30);
+  });
+
+  // Factors are round, so that of several sizes one is drawn nearly as large as it may be.
+  it.each([0.01, 0.012, 0.015, 0.02, 0.03, 0.05])('stay apart where they are many: %s m', (majorM) => {
+    const plan = gridOf(16, majorM);
+    expect(2 * largest(plan)).toBeLessThan(Math.sqrt((760 * plan.drawing.height) / 256));
+  });
+});

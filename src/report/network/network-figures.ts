@@ -23,14 +23,16 @@ export function frameWords({ systemName, axes }: NetworkPageReport): string {
 /** Stations, observations and 95 % ellipses, absolute and relative. */
 export function ellipseFigure(report: NetworkPageReport, number: number): Markup {
   const { stations, relative, stationCount } = report;
+  const wrongControl = new Set(report.control.flatMap(({ id, verdict }) => (verdict === 'no' ? [id] : [])));
+  const isBad = ({ id, verdict }: PlottedStation['point']): boolean => verdict === 'no' || wrongControl.has(id);
   const plan = linedPlan({
     id: 'ellipses',
     title: 'Stations with their 95 % ellipses',
     description:
-      'Full ellipses about stations are absolute, dashed ones about the middles of lines relative, all much enlarged. Triangles are control, circles other stations, crosses stations that an observation in doubt meets. Lines are observations: full red ones fail, dotted ones are not checked.',
+      'Full ellipses about stations are absolute, dashed ones about the middles of lines relative, all much enlarged. Triangles are control, circles other stations, crosses stations that an observation in doubt meets, or control that the others contradict. Lines are observations: full red ones fail, dotted ones are not checked.',
     axes: report.axes,
     lines: report.lines,
-    marks: stations.flatMap((station) => markOf(station, station.point.verdict === 'no' ? 'bad' : 'mark')),
+    marks: stations.flatMap((station) => markOf(station, isBad(station.point) ? 'bad' : 'mark')),
     ellipses: [
       ...stations.flatMap(({ ellipse }) => (ellipse === null ? [] : [{ ...ellipse, classes: 'blue' }])),
       ...relative.map((ellipse) => ({ ...ellipse, classes: 'inkline dash' })),
@@ -39,7 +41,7 @@ export function ellipseFigure(report: NetworkPageReport, number: number): Markup
   return wideFigure(
     plan.drawing,
     number,
-    markup`Absolute (full) and relative (dashed) ellipses of 95 %${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too large`}. ${report.arePairsAsked ? 'Relative ones stand at the middles of the pairs asked for.' : 'Relative ones stand half way to the nearest control.'} Triangles: control. Crosses: an observation in doubt meets them. Lines: observations; red ones fail, dotted ones nothing checks. Names without room are left out. ${frameWords(report)}.${thinWords(plan, stationCount, report)}`,
+    markup`Absolute (full) and relative (dashed) ellipses of 95 %${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too large`}. ${report.arePairsAsked ? 'Relative ones stand at the middles of the pairs asked for.' : 'Relative ones stand half way to the nearest control.'} Triangles: control. Crosses: an observation in doubt meets them, or they are control beyond its test. Lines: observations; red ones fail, dotted ones nothing checks. Names without room are left out. ${frameWords(report)}.${thinWords(plan, stationCount, report)}`,
   );
 }
 

@@ -84,7 +84,7 @@ function verdict(report: NetworkPageReport): readonly Markup[] {
     'Frame and epoch of the control were taken as those of the observations.',
   ].filter((text) => text !== '');
   return [
-    markup`<b>${answerWord(answer)}</b> ${counted(counts.stations, 'station')}, ${counted(counts.observations, 'observation')}, ${counted(counts.control, 'control point')}. ${counts.failed === 0 ? 'No observation fails' : `Observations that fail or were left out: ${String(counts.failed)}`}; nothing checks ${counted(counts.unchecked, 'station')}.`,
+    markup`<b>${answerWord(answer)}</b> ${counted(counts.stations, 'station')}, ${counted(counts.observations, 'observation')}, ${counted(counts.control, 'control point')}. ${counts.failed === 0 ? 'No observation fails' : `Observations that fail or were left out: ${String(counts.failed)}`}; ${counts.unchecked === 0 ? 'every station is checked' : `nothing checks ${counted(counts.unchecked, 'station')}`}.`,
     worst === null
       ? markup`<b>Nothing can be tested:</b> nothing is observed more often than needed.`
       : markup`<b>${worst.isFoul ? 'Look first' : 'Largest residual'}</b> ${worst.isFoul ? 'at ' : ''}${named(worst.what)}, ${worst.axis}: ${fixed(Math.abs(worst.value), 2)} times its sigma${worst.limit === null ? '' : `, where ${fixed(worst.limit, 2)} is the limit of one number`}.`,

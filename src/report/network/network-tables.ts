@@ -118,13 +118,19 @@ export function removedTable({ removed }: NetworkPageReport): Markup {
   });
 }
 
+/** What held the network in the step that judges it: one station of each part. */
+function heldBy(anchors: readonly string[]): Markup {
+  const [only] = anchors;
+  return only !== undefined && anchors.length === 1 ? markup`${named(only)} alone` : markup`one station of each part`;
+}
+
 /** Observations with their tests, those that fail first. */
-export function observationsTable({ observations, observationCount }: NetworkPageReport): Markup {
+export function observationsTable({ observations, observationCount, anchors }: NetworkPageReport): Markup {
   const three = (values: readonly (number | null)[], write: (value: number | null) => string): string =>
     values.length === 0 ? UNKNOWN : values.map(write).join(' / ');
   return table({
     label: 'Observations',
-    caption: markup`<b>Observations.</b> Residuals (adjusted minus observed) after the control holds; of a vector X / Y / Z. Redundancy is the share of an error that shows in the residual, of a vector the sum of three.${leftOut(observations.length, observationCount)}`,
+    caption: markup`<b>Observations.</b> Residuals (adjusted minus observed) after the control holds; of a vector X / Y / Z. Redundancy is the share of an error that shows in the residual, of a vector the sum of three. The verdict and what the others say come from an earlier step, the network held by ${heldBy(anchors)} before other control could bend it, and so need not agree with the residual, redundancy and w beside them, which are of all together; what only control checks is all of the later step.${leftOut(observations.length, observationCount)}`,
     columns: [
       { head: 'From', kind: 'words' },
       { head: 'To', kind: 'words' },

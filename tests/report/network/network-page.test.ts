@@ -151,6 +151,25 @@ describe('the page of a network', () => {
     expect(figure(clean, 'residuals').includes('-bad-')).toBe(false);
   });
 
+  it('draws control beyond its test as a cross with its name, though no observation of it fails', async () => {
+    const wrong = ['--vectors', `${EXAMPLE}/vectors.csv`, '--control', `${EXAMPLE}/control-typed-wrongly.csv`];
+    const { html } = await runWithReport(folder, ['adjust-network', ...wrong], 'wrong-control');
+    const stationOf = (id: string): string | undefined =>
+      cellsOfTable(html, 'Stations.').find(([own]) => own === id)?.[1];
+    expect(stationOf('QN-2')).toBe('within');
+    expect(cellsOfTable(html, 'Control.').flatMap(([id, verdict]) => (verdict === 'no' ? [id] : []))).toEqual(['QN-2']);
+    const ellipses = /<svg[^>]*aria-labelledby="ellipses-t[\s\S]*?<\/svg>/.exec(html)?.[0] ?? '';
+    expect(ellipses.split('class="bad"').length - 1).toBe(1);
+    expect(ellipses.split('class="base"').length - 1).toBe(3);
+    expect(/<text[^>]*>QN-2<\/text>/.test(ellipses)).toBe(true);
+  });
+
+  it('says that verdicts and residuals come from different steps', () => {
+    expect(plainText(clean.html)).toMatch(
+      /The verdict and what the others say come from an earlier step, the network held by QN-\d alone before other control could bend it, and so need not agree with the residual, redundancy and w/,
+    );
+  });
+
   it('puts the residuals on the line of the normal curve where they are normal', () => {
     const figure = /<svg[^>]*aria-labelledby="residuals-t[\s\S]*?<\/svg>/.exec(clean.html)?.[0] ?? '';
     const places = [...figure.matchAll(/<use href="#residuals-mark-[^"]*" x="([\d.]+)" y="([\d.]+)"/g)].map(

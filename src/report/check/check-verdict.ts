@@ -25,7 +25,7 @@ export function checkVerdict(report: CheckReport): readonly Markup[] {
     'Nothing was corrected.',
   ].filter((text) => text !== '');
   return [
-    markup`<b>${answerWord(answer)}</b> ${String(checkCount)} comparisons: ${String(withinCount)} within, ${String(reviewCount)} for review, ${String(exceedCount)} beyond, ${String(checkCount - withinCount - reviewCount - exceedCount)} that cannot be judged.${judged === null ? null : markup` Judged: ${judged}.`}`,
+    markup`<b>${answerWord(answer)}</b> ${counted(checkCount, 'comparison')}: ${String(withinCount)} within, ${String(reviewCount)} for review, ${String(exceedCount)} beyond, ${String(checkCount - withinCount - reviewCount - exceedCount)} that cannot be judged.${judged === null ? null : markup` Judged: ${judged}.`}`,
     ...report.day.map((line) => markup`<b>The day.</b> ${line}.`),
     ...inputLines(report),
     worstLine(report),

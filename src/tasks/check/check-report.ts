@@ -41,6 +41,7 @@ export interface CheckResults {
   readonly screen: IsoScreen | null;
 }
 
+const NOT_SAID: readonly string[] = [];
 const MOST_CHECKS = 2000;
 /** Causes shown, and all that are tied. */
 const MOST_CAUSES = 3;
@@ -55,21 +56,21 @@ export function checkReport(
   const kept = keepMostNeeded<ReportCheck>(MOST_CHECKS);
   let worst: Worst = { plan: null, height: null };
   const counts: Record<CheckRow['verdict'], number> = { within: 0, review: 0, exceeds: 0, 'not-stated': 0 };
+  const stoodOn = new Set<string>();
   for (const row of rows) {
+    for (const id of row.measured?.row.baseId?.split('+') ?? NOT_SAID) stoodOn.add(id);
     counts[row.verdict] += 1;
-    const need = NEED[row.verdict];
     worst = worseOf(worst, row);
-    if (kept.wants(need)) kept.add(need, checkOf(row));
+    if (kept.wants(NEED[row.verdict])) kept.add(NEED[row.verdict], checkOf(row));
   }
-  const { grid, axes } = setup;
   return {
     ...about,
-    systemName: grid === null ? null : systemLabel(grid),
+    systemName: setup.grid === null ? null : systemLabel(setup.grid),
     axes: [
-      axisOf(axes.first, axes.signs[0] === 1 ? 'east' : 'west', 0, setup),
-      axisOf(axes.second, axes.signs[1] === 1 ? 'north' : 'south', 1, setup),
+      axisOf(setup.axes.first, setup.axes.signs[0] === 1 ? 'east' : 'west', 0, setup),
+      axisOf(setup.axes.second, setup.axes.signs[1] === 1 ? 'north' : 'south', 1, setup),
     ],
-    bases: basesOf(setup),
+    bases: basesOf(setup, stoodOn),
     checks: kept.items(),
     checkCount: rows.length,
     exceedCount: counts.exceeds,
@@ -86,8 +87,8 @@ export function checkReport(
       summary === null
         ? []
         : [
-            statisticsOf(axes.first, summary.first),
-            statisticsOf(axes.second, summary.second),
+            statisticsOf(setup.axes.first, summary.first),
+            statisticsOf(setup.axes.second, summary.second),
             statisticsOf('height', summary.up),
           ].flatMap((axis) => axis ?? []),
     circle95: circle95Of(summary),
@@ -125,8 +126,10 @@ function setsOf(screen: IsoScreen | null): CheckReport['sets'] {
       };
 }
 
-function basesOf({ bases, grid, axes }: CheckResults['setup']): CheckReport['bases'] {
-  return bases.map(({ settings, origin }) => {
+/** Those that the points compared were measured from, so that one far off which served others does not shrink the map to a corner; all where no point says from which. */
+function basesOf({ bases, grid, axes }: CheckResults['setup'], stoodOn: ReadonlySet<string>): CheckReport['bases'] {
+  const used = stoodOn.size === 0 ? bases : bases.filter(({ settings }) => stoodOn.has(settings.id));
+  return used.map(({ settings, origin }) => {
     const pair = { first: 0, second: 0 };
     const isPlaced =
       grid !== null && grid.forward(origin.geodetic.latitudeDeg, origin.geodetic.longitudeDeg, pair) === 'ok';

@@ -1,4 +1,4 @@
-import { cpSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openBrowser, hasBrowser } from '../../support/browser.js';
@@ -46,6 +46,23 @@ describe('the page of a check', () => {
       expect(cells[8]).toBe(`${shown('horizontal_limit_m')} / ${shown('vertical_limit_m')}`);
       expect([cells[3], cells[10]?.replaceAll(', ', ';')]).toEqual([row['verdict'], row['reasons']]);
     }
+  });
+
+  it('draws no base from which nothing was measured, so that it shrinks no map', async () => {
+    const near = 'examples/quillback-pan-check/near.csv';
+    const [head = '', ...lines] = readFileSync(join(folder, 'examples/quillback-pan-check/points.csv'), 'utf8').split(
+      '\n',
+    );
+    writeFileSync(join(folder, near), `${[head, ...lines.filter((line) => line.includes(',B1,'))].join('\n')}\n`);
+    const control = ['--control', 'examples/quillback-pan/control.csv', '--limit-horizontal', '0.05'];
+    const session = ['--session', 'examples/quillback-pan/session.toml'];
+    const one = await runWithReport(folder, ['check-tolerances', near, ...session, ...control], 'near');
+    const figure = (html: string): string =>
+      /<svg[^>]*aria-labelledby="residuals-t[\s\S]*?<\/svg>/.exec(html)?.[0] ?? '';
+    const basesIn = (html: string): readonly string[] =>
+      [...figure(html).matchAll(/<text[^>]*>(B\d)<\/text>/g)].map(([, id]) => id ?? '');
+    expect(basesIn(day.html)).toEqual(['B1', 'B2']);
+    expect(basesIn(one.html)).toEqual(['B1']);
   });
 
   it('draws what lies to the north upwards beside westings and northings', async () => {

@@ -4,7 +4,7 @@ import { evenlyPicked } from '../figures/evenly-picked.js';
 import { wideFigure } from '../figures/figure.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed, kilometres } from '../page/numbers.js';
+import { counted, fixed, kilometres } from '../page/numbers.js';
 import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/run-facts.js';
 import type { PageSection } from '../page/page.js';
@@ -75,7 +75,7 @@ function verdict(report: PlanReport): readonly Markup[] {
     'The sky at each place was not looked at.',
   ].filter((text) => text !== '');
   return [
-    markup`<b>${answerWord(answer)}</b> ${String(targetCount)} places, ${String(outsideCount)} outside their tolerances in ${conditions} conditions. Within: ${withinBy.map((entry) => `${entry.conditions} ${String(entry.count)}`).join(', ')}.`,
+    markup`<b>${answerWord(answer)}</b> ${counted(targetCount, 'place')}, ${String(outsideCount)} outside their tolerances in ${conditions} conditions. Within: ${withinBy.map((entry) => `${entry.conditions} ${String(entry.count)}`).join(', ')}.`,
     ...outsideLine(report),
     markup`<b>${bases.length === 1 ? 'Base.' : 'Bases.'}</b> ${bases.map((base, index) => markup`${index === 0 ? '' : '; '}${named(base.id)} at ${fixed(base.latitudeDeg, 6)}, ${fixed(base.longitudeDeg, 6)}${base.farthestM === null ? '' : `, farthest place ${kilometres(base.farthestM, 1)} km`}`)}.`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,

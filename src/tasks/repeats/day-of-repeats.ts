@@ -36,7 +36,7 @@ export function dayLines(
   const sigma = figure(Math.sqrt(allowed));
   const consequence = isApplied
     ? `applied: the sigmas of ${part} are ${sigma} times as large`
-    : `not applied: the sigmas of ${part} are too small by ${figure(Math.sqrt(day.factor))} (${toCountIt})`;
+    : `not applied: the sigmas of ${part} are too small by a factor of ${figure(Math.sqrt(day.factor))} (${toCountIt})`;
   const blunders =
     leftOut.length === 0
       ? ''
@@ -72,7 +72,7 @@ function interval({ low95, high95 }: Pick<DayVariance, 'low95' | 'high95'>): str
 }
 
 function modelName({ conditions, horizontal, vertical }: ModelSettings): string {
-  return horizontal !== null && vertical !== null ? 'the stated precision' : `\`${conditions}\``;
+  return horizontal !== null && vertical !== null ? 'the stated precision' : `${conditions} conditions`;
 }
 
 function rangeWords({ fromM, toM }: DayAtBaseline): string {

@@ -5,6 +5,7 @@ import { counted, kilometres, metres, utcDate, utcTime } from '../page/numbers.j
 import { answerWord } from '../page/answer-word.js';
 
 const MOST_BASES = 6;
+const MOST_NAMED = 6;
 
 /** The answer, the worst figures, and what was not done. */
 export function verdictLines(report: ReductionReport): readonly Markup[] {
@@ -16,6 +17,7 @@ export function verdictLines(report: ReductionReport): readonly Markup[] {
   ].filter((text) => text !== '');
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(all, 'point')}: ${String(verdicts.accepted)} accepted, ${String(verdicts.review)} for review, ${String(verdicts.rejected)} rejected. ${counted(epochsUsed, 'epoch')} used, ${String(epochsRefused)} refused.`,
+    ...doubtLine(report),
     ...surveyLine(report),
     ...report.day.map((line) => markup`<b>The day.</b> ${line}.`),
     worstCircle95 === null || worstVertical95 === null
@@ -25,8 +27,24 @@ export function verdictLines(report: ReductionReport): readonly Markup[] {
   ];
 }
 
+/** Points rejected and for review by name, once each, and where it stands what to do about them. */
+function doubtLine({ points, verdicts }: ReductionReport): readonly Markup[] {
+  const inDoubt = (['rejected', 'review'] as const).filter((verdict) => verdicts[verdict] > 0);
+  if (inDoubt.length === 0) return [];
+  const parts = inDoubt.map((verdict) => {
+    const names = [...new Set(points.flatMap((point) => (point.verdict === verdict ? [point.pointId] : [])))];
+    const listed = names.slice(0, MOST_NAMED).map((id, index) => markup`${index === 0 ? '' : ', '}${named(id)}`);
+    const more = names.length > MOST_NAMED ? ` and ${String(names.length - MOST_NAMED)} more` : '';
+    return markup`<b>${verdict === 'rejected' ? 'Rejected:' : 'For review:'}</b> ${listed}${more}. `;
+  });
+  return [markup`${parts}<b>Next:</b> what mends each reason stands below the points.`];
+}
+
 /** When it was measured, from which bases, and by whom, as far as that is said. */
-function surveyLine({ surveyed, bases, client, surveyor }: ReductionReport): readonly Markup[] {
+function surveyLine({ surveyed, bases: described, client, surveyor }: ReductionReport): readonly Markup[] {
+  // A base from which no point was measured had no part in the survey.
+  const used = described.filter(({ farthestM }) => farthestM !== null);
+  const bases = used.length === 0 ? described : used;
   const when =
     surveyed === null
       ? 'The epochs state no time'
@@ -37,7 +55,7 @@ function surveyLine({ surveyed, bases, client, surveyor }: ReductionReport): rea
   const from =
     bases.length === 0
       ? null
-      : markup`, from base ${shown}${bases.length > MOST_BASES ? ` and ${String(bases.length - MOST_BASES)} more` : ''}`;
+      : markup`, from ${bases.length === 1 ? 'base' : 'bases'} ${shown}${bases.length > MOST_BASES ? ` and ${String(bases.length - MOST_BASES)} more` : ''}`;
   const people = [
     surveyor === null ? null : markup` Surveyor: ${named(surveyor)}.`,
     client === null ? null : markup` For ${named(client)}.`,

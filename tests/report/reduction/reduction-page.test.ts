@@ -1,4 +1,4 @@
-import { rmSync, writeFileSync } from 'node:fs';
+import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Browser } from 'playwright-core';
@@ -8,7 +8,7 @@ import { htmlFaults } from '../../support/html-faults.js';
 import { EVERY_LOOK, SOME_LOOKS, expectGoodLooks, expectGoodPrint } from '../../support/page-looks.js';
 import { folderWithExamples, runWithReport, writeFixes } from '../../support/report-pages.js';
 import type { ReportRun } from '../../support/report-pages.js';
-import { cellsOfTable } from '../../support/table-cells.js';
+import { cellsOfTable, plainText } from '../../support/table-cells.js';
 
 const DAY = ['reduce-points', 'examples/quillback-pan/fixes.csv', '--session', 'examples/quillback-pan/session.toml'];
 const folder = folderWithExamples();
@@ -70,6 +70,26 @@ function expectShown(cell: string | undefined, written: string, uncertaintyM: nu
 }
 
 describe('the page of a reduction', () => {
+  it('names on its first screen what was rejected and what is for review, once each, and the bases that were used', async () => {
+    const head = (html: string): string => plainText(/<div class="verdict">([\s\S]*?)<\/div>/.exec(html)?.[1] ?? '');
+    const namesOf = (verdict: string): readonly string[] => [
+      ...new Set(day.rows.flatMap((row) => (row['verdict'] === verdict ? [row['point_id'] ?? ''] : []))),
+    ];
+    expect(namesOf('rejected')).toEqual(['QP-21', 'QP-22', 'QP-23']);
+    expect(head(day.html)).toContain(`Rejected: ${namesOf('rejected').join(', ')}.`);
+    expect(namesOf('review').length).toBeLessThanOrEqual(6);
+    expect(head(day.html)).toContain(`For review: ${namesOf('review').join(', ')}.`);
+    expect(head(day.html)).toContain('from bases B1, B2.');
+    const [names = '', ...lines] = readFileSync(join(folder, 'examples/quillback-pan/fixes.csv'), 'utf8').split('\n');
+    writeFileSync(
+      join(folder, 'one-base.csv'),
+      `${[names, ...lines.filter((line) => line.includes(',B1,'))].join('\n')}\n`,
+    );
+    const session = ['--session', 'examples/quillback-pan/session.toml'];
+    const one = await runWithReport(folder, ['reduce-points', 'one-base.csv', ...session], 'one-base');
+    expect(head(one.html)).toContain('from base B1.');
+  });
+
   it('shows the numbers of the data file, row by row', () => {
     for (const run of [day, combined]) {
       const rows = cellsOfTable(run.html, 'Points.');

@@ -99,6 +99,14 @@ export interface InheritedMark {
   readonly verticalM: number;
 }
 
+/** A file of settings or known coordinates that belongs to a run, as its record has it. */
+export interface SettingsFile {
+  readonly name: string;
+  readonly kind: string;
+  readonly bytes: number;
+  readonly sha256: string;
+}
+
 export interface BaseSettings extends SettingsOf<typeof BASE_SIGMA_FIELDS> {
   readonly id: string;
   /** The day of a job that describes the set-up, and no other; absent: it stands as long as its window says. */
@@ -116,6 +124,8 @@ export interface BaseSettings extends SettingsOf<typeof BASE_SIGMA_FIELDS> {
   readonly knownIn?: InternationalFrame;
   /** `known` is what this file says; absent: it is typed, or there is none. */
   readonly knownSinex?: SinexReference;
+  /** The file that `known` was read from; absent: it is typed, or follows from points. */
+  readonly knownFile?: SettingsFile;
   /** Mark to antenna reference point. Slant: mark to the antenna's edge of the radius, offset up to it from the ARP. */
   readonly antennaHeight:
     | { readonly kind: 'vertical'; readonly heightM: number }

@@ -8,7 +8,7 @@ import { failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import type { BaseSettings, SinexReference } from '../../records/session.js';
+import type { BaseSettings, SettingsFile, SinexReference } from '../../records/session.js';
 import { settleBase } from '../../tasks/bases/settle-base.js';
 import type { FiledSite } from '../../tasks/bases/settle-base.js';
 
@@ -40,7 +40,7 @@ export async function settleBases(
     if (site?.ok === false) return located(site.problems);
     const one = settleBase(base, site?.value ?? null, national);
     if (!one.ok) return located(one.problems);
-    settled.push(one.value);
+    settled.push(site === null ? one.value : { ...one.value, knownFile: site.value.file });
     pushAll(said, one.problems);
   }
   return success(settled, said);
@@ -50,7 +50,7 @@ async function siteOf(
   { file, code }: SinexReference,
   epochYear: number | null,
   folder: string,
-): Promise<Outcome<FiledSite>> {
+): Promise<Outcome<FiledSite & { readonly file: SettingsFile }>> {
   const text = await readTextFile(resolve(folder, file), file);
   if (!text.ok) return text;
   const content = readSinex(text.value.text);
@@ -63,5 +63,10 @@ async function siteOf(
     velocity === null ? 'no velocity' : 'moved by its own velocity',
     ...(eccentricity === null ? [] : [`antenna ${String(eccentricity.upM)} m above its mark there`]),
   ];
-  return success({ estimate: site.value, words: words.join(', ') });
+  const { bytes, sha256 } = text.value;
+  return success({
+    estimate: site.value,
+    words: words.join(', '),
+    file: { name: file, kind: 'sinex', bytes, sha256 },
+  });
 }

@@ -11,6 +11,8 @@ export interface JsonMembers {
   readonly numberOrNull: (key: string) => number | null;
   readonly text: (key: string) => string;
   readonly textOrNull: (key: string) => string | null;
+  /** Null where there is no such member. */
+  readonly textIfAny: (key: string) => string | null;
   /** A list of numbers of the given length. Numbers beyond ±1e12 are none of ours. */
   readonly numbers: (key: string, length: number) => readonly number[];
   readonly texts: (key: string) => readonly string[];
@@ -28,14 +30,7 @@ export function jsonMembers(value: unknown, source: string, path: string, proble
   const at = (key: string): string => (path === '' ? key : `${path}.${key}`);
   const refuse = (key: string, expected: string): void => {
     const received = Object.hasOwn(members, key) ? shown(members[key]) : 'nothing';
-    problems.push(
-      errorProblem('record-schema', {
-        message: `is ${received} and should be ${expected}`,
-        where: { source, path: at(key) },
-        received,
-        expected,
-      }),
-    );
+    problems.push(notAsExpected(received, expected, { source, path: at(key) }));
   };
   if (!isObject) refuse('', 'an object');
   const get = (key: string): unknown => (Object.hasOwn(members, key) ? members[key] : undefined);
@@ -57,11 +52,16 @@ export function jsonMembers(value: unknown, source: string, path: string, proble
     refuse(key, 'a text');
     return '';
   };
+  const absent = (key: string): null => {
+    if (get(key) !== undefined) refuse(key, 'a text');
+    return null;
+  };
   return {
     number,
     numberOrNull: (key) => (get(key) === null ? null : number(key)),
     text,
     textOrNull: (key) => (get(key) === null ? null : text(key)),
+    textIfAny: (key) => (typeof get(key) === 'string' ? text(key) : absent(key)),
     numbers(key, length) {
       const found = list(key);
       if (found.length === length && found.every(isUsable)) return found;
@@ -79,6 +79,11 @@ export function jsonMembers(value: unknown, source: string, path: string, proble
     objects: (key) => list(key).map((entry, index) => jsonMembers(entry, source, `${at(key)}[${index}]`, problems)),
     refuse,
   };
+}
+
+function notAsExpected(received: string, expected: string, where: { source: string; path: string }): Problem {
+  const message = `is ${received} and should be ${expected}`;
+  return errorProblem('record-schema', { message, where, received, expected });
 }
 
 function isUsable(value: unknown): value is number {

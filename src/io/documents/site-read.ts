@@ -90,7 +90,9 @@ function read(top: JsonMembers): SiteDocument {
 /** The heights of a site: a plane, or the surface that a member `kind` says it is. */
 function verticalOf(vertical: JsonMembers | null): Pick<SiteDocument['transform'], 'vertical' | 'verticalCovariance'> {
   if (vertical === null) return { vertical: null, verticalCovariance: null };
-  if (vertical.textOrNull('kind') === 'surface') return { vertical: readSurface(vertical), verticalCovariance: null };
+  const kind = vertical.textIfAny('kind');
+  if (kind === 'surface') return { vertical: readSurface(vertical), verticalCovariance: null };
+  if (kind !== null) vertical.refuse('kind', 'surface, or absent for a plane');
   return {
     vertical: {
       origin: place(vertical.object('origin')),

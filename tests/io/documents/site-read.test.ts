@@ -37,6 +37,16 @@ describe('readSite', () => {
     expect(siteOf(siteText(site))).toEqual(site);
   });
 
+  it.each(['spline', null, 3])(
+    'takes heights of no kind for a plane, and refuses a kind that it does not know: %s',
+    (kind) => {
+      const document = JSON.parse(TEXT) as { vertical: Record<string, unknown> };
+      expect(document.vertical).not.toHaveProperty('kind');
+      const read = readSite(JSON.stringify({ ...document, vertical: { ...document.vertical, kind } }), 'site.json');
+      expect(read.problems.map(({ where }) => where?.path)).toEqual(['vertical.kind']);
+    },
+  );
+
   it('refuses every document in which a member is missing or of another kind, and names the member', () => {
     const members: readonly (readonly [path: readonly string[], bad: unknown])[] = [
       [['source', 'system'], 5],

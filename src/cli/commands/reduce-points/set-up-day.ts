@@ -1,3 +1,4 @@
+import { basename } from 'node:path';
 import { prepareDay } from '../../../files/reduction/prepare-day.js';
 import type { DayReduction } from '../../../files/reduction/prepare-day.js';
 import type { DayFlow } from '../../../files/reduction/day-flow.js';
@@ -10,6 +11,7 @@ import type { RunLog } from '../../shell/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 import type { PreparedRun, RunDay } from './prepare-run.js';
 import { knownLine } from './say/known-line.js';
+import type { SettingsFile } from '../../../records/session.js';
 import { shiftMethod } from './say/reduction-shift-notes.js';
 
 /** Loads what a day is reduced with; what it loaded stands in the record. Stops where any of it is refused. */
@@ -34,10 +36,19 @@ export async function setUpDay(
       sha256: setup.shift.file.sha256,
       ...(setup.shift.file.test !== null && { test: setup.shift.file.test }),
     });
+  for (const { settings } of setup.bases) noteFile(log, settings.knownFile);
   const wrongFrame =
     bench.format === 'geojson' ? geojsonFrameProblem(setup.shift === null ? setup.fixesSystem : setup.grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
   return setup;
+}
+
+/** A file that a base is known by is an input, once for every base and day that it serves. */
+function noteFile(log: RunLog, file: SettingsFile | undefined): void {
+  if (file === undefined) return;
+  const name = basename(file.name);
+  if (log.inputs.some((input) => input.name === name && input.sha256 === file.sha256)) return;
+  log.file(name, file.kind, file.bytes, file.sha256);
 }
 
 /** The same for a day whose bases are known by points of days before it, which are reduced. */

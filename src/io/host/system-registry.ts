@@ -1,5 +1,6 @@
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import { definitionFromProjString } from '../../core/projection/definition/definition-from-proj-string.js';
+import { definitionFromWkt } from '../../core/projection/definition/definition-from-wkt.js';
 import { registryString } from '../../core/projection/definition/registry-string.js';
 import type { AreaOfUse, SystemDefinition, SystemKind } from '../../core/projection/definition/system-definition.js';
 import { failure, success, type Outcome } from '../../records/outcome.js';
@@ -21,9 +22,9 @@ const KINDS: Readonly<Record<string, SystemKind>> = {
 };
 
 /**
- * The definition of a coordinate system, by registry code or as a PROJ string.
+ * The definition of a coordinate system, by registry code, as a PROJ string or as well-known text.
  *
- * Given: `EPSG:n`, or a PROJ string beginning with `+`.
+ * Given: `EPSG:n`, a PROJ string beginning with `+`, or WKT2.
  * Returned: the definition, not yet made into something to compute with (`buildGridSystem`,
  * `buildGeographicSystem`).
  * Problems: system-unknown, with the nearest codes; system-definition-invalid.
@@ -32,6 +33,7 @@ const KINDS: Readonly<Record<string, SystemKind>> = {
 export function loadSystemDefinition(text: string): Outcome<SystemDefinition> {
   const trimmed = text.trim();
   if (trimmed.startsWith('+')) return definitionFromProjString(trimmed);
+  if (/^\w+\s*[[(]/u.test(trimmed)) return definitionFromWkt(trimmed);
   const match = /^EPSG:([1-9]\d*)$/iu.exec(trimmed);
   if (match === null) {
     return failure(

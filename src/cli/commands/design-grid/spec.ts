@@ -17,7 +17,7 @@ export const designGridSpec: CommandSpec = {
   description: [
     'Chooses a transverse Mercator, a Lambert with one parallel or an oblique Mercator by the long axis of the points and by what each',
     'reaches, and its scale and central line so that lengths on the grid are lengths on the ground as nearly as the heights allow. Gives',
-    'it as a PROJ string, which every command takes for a system, and as WKT2, and the distortion point by point.',
+    'it as a PROJ string and as WKT2, each of which every command takes for a system, and the distortion point by point.',
   ],
   arguments: [{ name: '<points>', description: 'the points with their heights: CSV or GeoJSON; - is standard input' }],
   options: [

@@ -100,7 +100,7 @@ export const planSkySpec: CommandSpec = {
   ],
   examples: [
     {
-      about: 'the sky of an invented day at a point under a cliff and its base, with the windows to work in',
+      about: 'the sky of an invented day at a point under a cliff and its base, with windows to work in',
       command:
         'pegbook plan-sky examples/quillback-pan-sky/points.csv --base -31.5,21.4,1040 --system EPSG:4326 --navigation examples/quillback-pan-sky/navigation.rnx --masks examples/quillback-pan-sky/masks.csv --date 2025-08-02 --from-time 06:00 --to-time 16:00 --utc-offset +02:00 --windows windows.csv -o sky.csv',
     },

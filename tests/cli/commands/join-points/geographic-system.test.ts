@@ -64,7 +64,6 @@ describe('join-points in a geographic system', () => {
 
   it('refuses what needs a map, a point without a place, and a file of grid pairs', async () => {
     for (const words of [
-      ['--area', 'F,B,N'],
       ['--polar', 'p.csv'],
       ['--from', 'F', '--explain'],
     ]) {
@@ -72,6 +71,9 @@ describe('join-points in a geographic system', () => {
       expect(refused.exit, words.join(' ')).toBe(2);
       expect(refused.stderr).toContain('is no projected system');
     }
+    const around = await run(['--system', 'EPSG:4326', '--area', 'F,B,N']);
+    expect(around.exit).toBe(3);
+    expect(around.stderr).toContain('corner N is 16737 km from the first');
     const empty = await run(['--system', 'EPSG:4326', '--consecutive'], `${POINTS}X,,,\n`);
     expect(empty.exit).toBe(3);
     expect(empty.stderr).toContain('there is no latitude and longitude');

@@ -67,7 +67,7 @@ function mapFigure({ points, axes, name }: DesignReport): Markup {
 
 function definition({ proj, wkt, candidates, measure }: DesignReport): Markup {
   return together([
-    markup`<p>Every command takes this for a system:</p><pre>${proj}</pre><pre>${wkt}</pre>`,
+    markup`<p>Every command takes this for a system:</p><p class="worked">${proj}</p><p class="worked">${wkt}</p>`,
     table({
       label: 'Projections tried',
       caption: markup`<b>Projections tried.</b> ${measure === 'largest' ? 'Largest distortion' : 'Distortion that 95 of 100 points keep'} that each reaches.`,

@@ -114,6 +114,16 @@ const GOALS = [
     asked: AT_LEAST(0.9),
     of: (results) => matching(results, /^sites\/[^/]+\/names exchanged$/u).map((id) => ({ id, key: 'not 0' })),
   },
+  {
+    what: 'heights of a surface within 1.96 sigma between the benchmarks',
+    asked: BETWEEN(0.93, 0.97),
+    of: (results) => matching(results, /^heights\//u).map((id) => ({ id, key: 'inside', of: 'inside of' })),
+  },
+  {
+    what: 'heights of a surface within 1.96 sigma beyond the benchmarks',
+    asked: AT_LEAST(0.9),
+    of: (results) => matching(results, /^heights\//u).map((id) => ({ id, key: 'outside', of: 'outside of' })),
+  },
 ];
 
 /**

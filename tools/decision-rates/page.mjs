@@ -9,6 +9,7 @@ const TITLES = {
   causes: 'Likely causes',
   coverage: 'Stated 95 % figures',
   sites: 'Sites',
+  heights: 'Surfaces of heights',
 };
 
 /** Given: the parts to show, counts by job, counts of the code before, settings, the day. Returned: Markdown. */

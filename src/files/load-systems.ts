@@ -1,6 +1,8 @@
 import { buildGeographicSystem } from '../core/grid/systems/build-geographic-system.js';
 import { buildGridSystem } from '../core/grid/systems/build-grid-system.js';
 import { geographicBaseCode } from '../core/grid/systems/geographic-base.js';
+import { wktBase } from '../core/projection/definition/wkt-base.js';
+import { sameEllipsoid } from '../core/grid/systems/systems-agree.js';
 import type { GeographicSystem } from '../core/grid/systems/geographic-system.js';
 import type { GridSystem } from '../core/grid/systems/grid-system.js';
 import { loadSystemDefinition } from '../io/host/system-registry.js';
@@ -37,7 +39,23 @@ export function loadGridSystem(text: string): Outcome<GridSystem> {
   const code = geographicBaseCode(definition.value);
   const base = code === null ? null : loadSystemDefinition(code);
   if (base !== null && !base.ok) return base;
-  return buildGridSystem(definition.value, base?.value ?? null);
+  const built = buildGridSystem(definition.value, base?.value ?? null);
+  if (!built.ok || definition.value.code !== null || definition.value.wkt === null) return built;
+  return contradicted(definition.value.wkt, built.value) ?? built;
+}
+
+/** A text names a system and writes its ellipsoid too: which of the two it means cannot be known where they differ. */
+function contradicted(wkt: string, grid: GridSystem): Outcome<never> | null {
+  const written = wktBase(wkt)?.ellipsoid ?? grid.base.ellipsoid;
+  if (sameEllipsoid(written, grid.base.ellipsoid)) return null;
+  return failure(
+    errorProblem('system-definition-invalid', {
+      message: `${grid.name}: its ellipsoid ${written.name} is not that of ${grid.base.code ?? grid.base.name}, ${grid.base.ellipsoid.name}`,
+      received: written.name,
+      expected: grid.base.ellipsoid.name,
+      hint: 'correct the ellipsoid, or the code of the geographic system in the text',
+    }),
+  );
 }
 
 /** The frame of the fixes, with the grid that their coordinates are in where a projected system was named. */

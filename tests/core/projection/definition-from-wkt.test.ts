@@ -92,6 +92,11 @@ describe('a system given as well-known text', () => {
       'its axes',
     ],
     [
+      'northings first by their order',
+      UTM_10.replace('ORDER[1]', 'ORDER[0]').replace('ORDER[2]', 'ORDER[1]').replace('ORDER[0]', 'ORDER[2]'),
+      'its axes',
+    ],
+    [
       'feet',
       UTM_10.replace('ORDER[2]],\n    LENGTHUNIT["metre",1.0]', 'ORDER[2]],\n    LENGTHUNIT["foot",0.3048]'),
       'its axes',
@@ -114,6 +119,16 @@ describe('a system given as well-known text', () => {
     const read = definitionFromWkt(text);
     expect(read.ok).toBe(false);
     expect(read.problems.map(({ message }) => message).join()).toContain(words);
+  });
+
+  it('is refused where its ellipsoid is not that of the system it names', () => {
+    const text = UTM_10.replace('"Greenwich",0]]', '"Greenwich",0],ID["EPSG",4269]]');
+    expect(valueOf(loadGridSystem(text)).base.code).toBe('EPSG:4269');
+    const wrong = loadGridSystem(
+      text.replace('"GRS 1980",6378137,298.257222101', '"Airy 1830",6377563.396,299.3249646'),
+    );
+    expect(wrong.ok).toBe(false);
+    expect(wrong.problems.map(({ code }) => code)).toEqual(['system-definition-invalid']);
   });
 
   it('is taken apart in time and depth that a text cannot run away with', () => {

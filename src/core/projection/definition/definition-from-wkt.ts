@@ -148,6 +148,8 @@ function countsEastNorthMetres(node: WktNode): boolean {
     directions.length === 2 &&
     directions[0] === 'east' &&
     directions[1] === 'north' &&
+    // An order that is stated counts, wherever the axes stand.
+    axes.every((axis, at) => (wktChild(axis, 'ORDER')?.numbers[0] ?? at + 1) === at + 1) &&
     axes.every((axis) => (unitOf(axis, 'LENGTHUNIT', null) ?? unitOf(axis, 'UNIT', null) ?? ofAll) === 1)
   );
 }

@@ -27,14 +27,16 @@ writeFileSync(
   'version = 1\n[system]\ngrid = "EPSG:2049"\n[height]\ngeoid = "n.csv"\n[rover]\nreference_point = "tip"\npole_length_m = 0\n',
 );
 
-const OPTIONS = ['--system', 'EPSG:2049', '--geoid', 'n.csv', '--verbose'];
+const OPTIONS = ['--system', 'EPSG:2049', '--geoid', 'n.csv'];
 const RUNS: Readonly<Record<string, readonly string[]>> = {
-  'reduce-points': ['fixes.csv', '--session', 's.toml', '--verbose'],
+  'reduce-points': ['fixes.csv', '--session', 's.toml'],
   'check-tolerances': ['points.csv', '--control', 'points.csv', '--limit-horizontal', '1', ...OPTIONS],
   'fit-site': ['points.csv', '--control', 'points.csv', ...OPTIONS],
   'plan-baseline': ['points.csv', '--base', '-31.5,21.4,1000', '--limit-horizontal', '0.1', ...OPTIONS],
   'join-points': ['points.csv', '--consecutive', ...OPTIONS],
-  'describe-system': ['EPSG:2049', '--at', '-31.5,21.4,1000', '--geoid', 'n.csv', '--verbose'],
+  'design-grid': ['points.csv', ...OPTIONS],
+  'inspect-corrections': ['--fixes', 'fixes.csv', '--session', 's.toml'],
+  'describe-system': ['EPSG:2049', '--at', '-31.5,21.4,1000', '--geoid', 'n.csv'],
   transform: [
     'points.csv',
     '--from',
@@ -56,5 +58,11 @@ describe('a geoid in force', () => {
         /geoid n\.csv, bilinear, its frame not stated \(SHA-256 [0-9a-f]{12}…; N 33\.0000 m at -31\.000000, 21\.000000\)/gu,
       ),
     ).toHaveLength(1);
+  });
+
+  it.each(Object.entries(RUNS))('%s says none of it with --quiet', async (command, args) => {
+    expect((await runInProcess([command, ...args, '--quiet'], { cwd: folder })).stderr).not.toContain(
+      'geoid n.csv, bilinear',
+    );
   });
 });

@@ -29,6 +29,8 @@ export interface ResolvedSession extends SessionInPlace {
   readonly sources?: readonly JobSource[];
   /** Ids of the days of a job, in their order; absent: of no job. */
   readonly days?: readonly string[];
+  /** Dates of those days of a job that state one, by their ids, milliseconds since 1970 at midnight; absent: of no job. */
+  readonly dates?: ReadonlyMap<string, number>;
 }
 
 /** Reads --session and lays the overriding options over it. Nothing else can change a setting. */
@@ -65,11 +67,12 @@ export function sessionOfJob(
   const origins = Object.fromEntries(job.origins.toReversed().flatMap((own) => Object.entries(own)));
   const reading = gridReading(invocation, signal);
   const days = job.job.days.map(({ id }) => id);
-  return withOptions(
-    { session: session.value, folder: job.folder, origins, file: null, reading, sources: job.sources, days },
-    invocation,
-    cwd,
+  const dates = new Map(
+    job.job.days.flatMap(({ id, date }) => (date === null ? [] : [[id, Date.parse(date)] as const])),
   );
+  const { folder, sources } = job;
+  const stated = { session: session.value, folder, origins, file: null, reading, sources, days, dates };
+  return withOptions(stated, invocation, cwd);
 }
 
 /** A session with the options of the command line laid over it; `cwd` is where their paths start from. */

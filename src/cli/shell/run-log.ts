@@ -42,8 +42,8 @@ export interface RunLog {
   /** A file that was looked at whole and has no rows. */
   file(name: string, kind: string, bytes: number, sha256: string): void;
   setting(key: string, value: RunSetting['value'], from: RunSetting['from']): void;
-  /** Systems and geoid in force; what tells the geoid from another of its name is said with --verbose. */
-  models(setup: Pick<ReductionSetup, 'fixesSystem' | 'grid' | 'geoid'>, diagnostics: Pick<Diagnostics, 'detail'>): void;
+  /** Systems and geoid in force; what tells the geoid from another of its name is said. */
+  models(setup: Pick<ReductionSetup, 'fixesSystem' | 'grid' | 'geoid'>, diagnostics: Pick<Diagnostics, 'say'>): void;
   model(kind: 'system' | 'grid', model: RunModel): void;
   method(method: MethodRef): void;
   day(day: DayVariance | null): void;

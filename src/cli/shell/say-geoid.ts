@@ -15,15 +15,15 @@ export function geoidModel({ grid, interpolation }: GeoidModel): RunModel {
 }
 
 /**
- * Says with --verbose which geoid is in force: its name, its digest and one of its nodes, since public files of one national
- * model differ by centimetres; the run record always has them. `said`: models of the run so far; one of them is not said again.
+ * Says which geoid is in force: its name, its digest and one of its nodes, since public files of one national model differ
+ * by centimetres; the run record has them too. `said`: models of the run so far; one of them is not said again.
  */
 export function sayGeoid(
   { grid, interpolation }: GeoidModel,
-  { detail }: Pick<Diagnostics, 'detail'>,
+  { say }: Pick<Diagnostics, 'say'>,
   said: readonly RunModel[] = [],
 ): void {
   if (said.some(({ name, sha256 }) => name === grid.name && sha256 === grid.sha256)) return;
   const frame = grid.frame === null ? 'its frame not stated' : `given in ${grid.frame}`;
-  detail(`pegbook: geoid ${grid.name}, ${interpolation}, ${frame} (${geoidIdentityWords(grid)})`);
+  say(`pegbook: geoid ${grid.name}, ${interpolation}, ${frame} (${geoidIdentityWords(grid)})`);
 }

@@ -1,5 +1,6 @@
 import type { Ellipsoid } from '../../core/ellipsoid/ellipsoid.js';
 import { WGS84 } from '../../core/ellipsoid/ellipsoid.js';
+import { DAY_MS } from '../../core/corrections/stream-times.js';
 import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
@@ -21,26 +22,36 @@ export interface HeldBases {
   readonly setup: (ReductionSetup & { readonly grid: GridSystem }) | null;
 }
 
-/** Loads the bases of a session as `reduce-points` does. Warnings of what it leaves unstated are left to that command. */
-export async function loadHeldBases(resolved: SessionInPlace): Promise<Outcome<HeldBases>> {
+/** Days of a job by their ids, milliseconds since 1970 at midnight of their dates. */
+export type DayDates = ReadonlyMap<string, number>;
+
+/**
+ * Loads the bases of a session as `reduce-points` does. Warnings of what it leaves unstated are left to that command. `dates`: of the days of a
+ * job; a set-up of such a day that states no times holds from midnight to midnight there, by the sun.
+ */
+export async function loadHeldBases(resolved: SessionInPlace, dates: DayDates = new Map()): Promise<Outcome<HeldBases>> {
   const { system, bases } = resolved.session;
   if (system === null || system.grid === '') {
     const prepared = prepareBases(bases, { ellipsoid: WGS84, grid: null, geoid: null });
     if (!prepared.ok) return prepared;
-    return success({ bases: prepared.value.map(heldBase), ellipsoid: WGS84, grid: null, setup: null });
+    return success({ bases: prepared.value.map((base) => heldBase(base, dates)), ellipsoid: WGS84, grid: null, setup: null });
   }
   const loaded = await loadReductionSetup(resolved, []);
   if (!loaded.ok) return loaded;
   const { fixesSystem, grid, shift } = loaded.value;
   return success({
-    bases: loaded.value.bases.map(heldBase),
+    bases: loaded.value.bases.map((base) => heldBase(base, dates)),
     ellipsoid: fixesSystem.ellipsoid,
     grid: shift === null ? grid : null,
     setup: loaded.value,
   });
 }
 
-function heldBase({ settings, broadcastArp, frame, antenna }: PreparedBase): HeldBase {
-  const { id, fromMs, toMs } = settings;
-  return { id, fromMs, toMs, broadcastArp, frame, antennaHeightM: antenna?.verticalM ?? null };
+function heldBase({ settings, broadcastArp, frame, antenna, origin }: PreparedBase, dates: DayDates): HeldBase {
+  const { id, fromMs, toMs, day } = settings;
+  const own = { id, broadcastArp, frame, antennaHeightM: antenna?.verticalM ?? null };
+  const dateMs = day === undefined || fromMs !== null || toMs !== null ? undefined : dates.get(day);
+  if (dateMs === undefined) return { ...own, fromMs, toMs, dayHeld: null };
+  const midnightMs = dateMs - (origin.geodetic.longitudeDeg / 360) * DAY_MS;
+  return { ...own, fromMs: midnightMs, toMs: midnightMs + DAY_MS, dayHeld: day ?? null }; // A date has its day.
 }

@@ -11,18 +11,31 @@ import type { LinkCount } from '../../tasks/corrections/link/link-count.js';
 import { linkSetting } from '../../tasks/corrections/link/link-setting.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
 import { fixPlaces } from '../reduction/fix-places.js';
-import { openFixes, PLAIN_LOG } from '../reduction/open-fixes.js';
-import type { OpenedFixes } from '../reduction/open-fixes.js';
+import { openFixes } from '../reduction/open-fixes.js';
+import type { FixInputSettings, OpenedFixes } from '../reduction/open-fixes.js';
 import type { Surroundings } from '../surroundings.js';
-import type { TableReading } from '../table-reading.js';
 
-/** What fixes are read and counted with. */
-export interface LinkReading {
-  readonly session: Session;
-  /** Null: the session names no system, so that no baseline is known. */
+/** A file of fixes, with what it is read with and where its path starts from. */
+export interface LinkInput {
+  readonly path: string;
+  readonly settings: FixInputSettings;
+  readonly surroundings: Surroundings;
+  /** The bases that its fixes may be of; null: none is known, and no baseline either. */
   readonly setup: ReductionSetup | null;
-  readonly tables: TableReading;
+}
+
+/** What fixes are counted with. */
+export interface LinkCounting {
+  readonly session: EpochSession;
   readonly skipsBad: boolean;
+}
+
+/** What a session says of its epochs. */
+export type EpochSession = Pick<Session, 'acceptance' | 'tolerance' | 'precision'>;
+
+/** How positions of fixes become geodetic, with the setup of a session or without one. */
+export function linkPlaces(setup: ReductionSetup | null): FixPlaces {
+  return setup === null ? { toGeodetic: (point) => geocentricToGeodetic(point, GRS80) } : fixPlaces(setup);
 }
 
 /** A file of fixes read to its end. */
@@ -48,22 +61,19 @@ export interface LinkListener {
  * Problems: those of opening and reading; a failure without problems where rows are bad, which were told.
  */
 export async function readLink(
-  paths: readonly string[],
-  reading: LinkReading,
-  surroundings: Surroundings,
+  inputs: readonly LinkInput[],
+  { session, skipsBad }: LinkCounting,
   { report, breathe, rejects }: LinkListener,
 ): Promise<Outcome<{ readonly count: LinkCount; readonly files: readonly ReadFixes[] }>> {
-  const { session, setup, tables } = reading;
-  const count = createLinkCount(linkSetting({ ...session, ageRateMPerS: session.precision.ageMmPerS / 1000 }, setup));
-  const places: FixPlaces =
-    setup === null ? { toGeodetic: (point) => geocentricToGeodetic(point, GRS80) } : fixPlaces(setup);
+  const { acceptance, tolerance, precision } = session;
+  const ageRateMPerS = precision.ageMmPerS / 1000;
+  let inForce: ReductionSetup | null = null;
+  const setting = linkSetting({ acceptance, tolerance, ageRateMPerS }, () => inForce);
+  const count = createLinkCount(setting);
   const files: ReadFixes[] = [];
   let allBad = 0;
-  for (const [index, path] of paths.entries()) {
-    const settings = {
-      ...{ tables, kind: null, places, referencePoint: session.rover.referencePoint },
-      log: { ...PLAIN_LOG, baseIds: session.bases.map(({ id }) => id), spans: session.bases },
-    };
+  for (const [index, { path, settings, surroundings, setup }] of inputs.entries()) {
+    inForce = setup;
     const opened = await openFixes(path, index, settings, surroundings);
     if (!opened.ok) return opened;
     report(opened.problems);
@@ -85,5 +95,5 @@ export async function readLink(
     files.push({ source, kind, good, bad });
     allBad += bad;
   }
-  return allBad > 0 && !reading.skipsBad ? failure() : success({ count, files });
+  return allBad > 0 && !skipsBad ? failure() : success({ count, files });
 }

@@ -26,6 +26,8 @@ export interface HeldBase {
   readonly frame: LocalFrame;
   /** Null: the session states none. */
   readonly antennaHeightM: number | null;
+  /** The day of a job whose date gave the times; null: the session states them, or none. */
+  readonly dayHeld: string | null;
 }
 
 /**
@@ -51,6 +53,21 @@ export function holdBroadcasts(
     if (match === null || positions.length === 0) return [notSent(base)];
     return positions.map((position) => hold(base, match, position, toleranceM));
   });
+}
+
+/** The bases that streams can tell of, and the days of those whose date no stream is of. Where they tell of none, all: then nothing was sent for them. */
+export function basesOfStreams(
+  { stations, calendar }: Pick<CorrectionAudit, 'stations' | 'calendar'>,
+  bases: readonly HeldBase[],
+): { readonly bases: readonly HeldBase[]; readonly otherDays: readonly string[] } {
+  const isOfStreams = (base: HeldBase): boolean =>
+    base.dayHeld === null ||
+    stations.some(({ positions }) => positions.listed.some((position) => isInTime(position, base, calendar)));
+  const own = bases.filter(isOfStreams);
+  if (own.length === 0) return { bases, otherDays: [] };
+  const others = bases.filter((base) => !isOfStreams(base));
+  const otherDays = [...new Set(others.flatMap(({ dayHeld }) => (dayHeld === null ? [] : [dayHeld])))];
+  return { bases: own, otherDays };
 }
 
 interface Match {

@@ -24,6 +24,7 @@ const base = (more: Partial<HeldBase> = {}): HeldBase => ({
   broadcastArp: ARP,
   frame: FRAME,
   antennaHeightM: 1.6,
+  dayHeld: null,
   ...more,
 });
 

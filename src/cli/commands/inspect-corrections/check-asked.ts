@@ -5,18 +5,18 @@ import { flagOf, isGiven } from '../../shell/command-spec.js';
 import type { Invocation, OptionName } from '../../shell/command-spec.js';
 
 /** Options that say nothing without fixes, and those that say nothing without streams. */
-const OF_FIXES: readonly OptionName[] = ['outages', 'availability', 'rejects'];
+export const OF_FIXES: readonly OptionName[] = ['outages', 'availability', 'rejects'];
 const OF_STREAMS: readonly OptionName[] = ['date', 'hours', 'broadcastTolerance'];
 
-/** Problems: usage-invalid where there is nothing to look at; usage-conflict for an option that would be ignored. */
+/** Fixes are named, or a job that names them. Problems: usage-invalid where there is nothing to look at; usage-conflict for an option that would be ignored. */
 export function checkAsked(invocation: Invocation): Outcome<null> {
-  const hasFixes = isGiven(invocation, 'fixes');
+  const hasFixes = isGiven(invocation, 'fixes') || isGiven(invocation, 'job');
   const hasStreams = invocation.args.length > 0;
   if (!hasStreams && !hasFixes)
     return failure(
       errorProblem('usage-invalid', {
         message: 'no stream and no fixes are named',
-        hint: 'name the recordings, or - for standard input, and fixes with --fixes',
+        hint: 'name the recordings, or - for standard input, and fixes with --fixes or in a job with --job',
       }),
     );
   const ofFixes = hasFixes ? undefined : OF_FIXES.find((name) => isGiven(invocation, name));

@@ -1,10 +1,10 @@
 import { auditFindings } from '../../../tasks/corrections/audit-findings.js';
-import { holdBroadcasts } from '../../../tasks/corrections/hold-broadcast.js';
+import { basesOfStreams, holdBroadcasts } from '../../../tasks/corrections/hold-broadcast.js';
 import { linkFindings } from '../../../tasks/corrections/link/link-findings.js';
 import { withSides } from '../../../tasks/corrections/link/outage-sides.js';
 import { streamsAnswer } from '../../../tasks/corrections/streams-answer.js';
 import { inputPaths } from '../../inputs/input-paths.js';
-import { isGiven, listOption, textsGiven } from '../../shell/command-spec.js';
+import { listOption, textsGiven } from '../../shell/command-spec.js';
 import type { CommandRun } from '../../shell/command-spec.js';
 import { endWith } from '../../shell/run-end.js';
 import { createRunLog } from '../../shell/run-log.js';
@@ -12,12 +12,13 @@ import type { RunLog } from '../../shell/run-log.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { checkAsked } from './check-asked.js';
-import { auditOf, linkOf, sessionInForce } from './stream-inputs.js';
+import { linkOf } from './link-inputs.js';
+import { auditOf, sessionInForce } from './stream-inputs.js';
 import { broadcastWarnings } from './say/broadcast-text.js';
 import { streamOptions } from './stream-options.js';
 import { summaryLine } from './say/summary-line.js';
 import { writeCorrectionsReport } from './write-corrections-report.js';
-import { writeCorrections } from './write-corrections.js';
+import { sayColumns, writeCorrections } from './write-corrections.js';
 import { sayLinkColumns, writeLinkTables } from './write-link-tables.js';
 
 /** Inspects recorded correction streams and the link of a day; see `inspectCorrectionsSpec`. */
@@ -34,15 +35,20 @@ async function inspect(bench: Workbench, log: RunLog): Promise<RunEnd> {
   bench.take(checkAsked(invocation));
   sayLinkColumns(bench);
   const inForce = await sessionInForce(bench, log);
+  sayColumns(bench, invocation.args.length > 0, inForce.held?.grid ?? null); // Without a session no grid.
   const audit = invocation.args.length === 0 ? null : await auditOf(bench, log, options, inForce);
-  const counted = isGiven(invocation, 'fixes') ? await linkOf(bench, log, inForce) : null;
+  const counted = await linkOf(bench, log, inForce);
   const link = counted === null || audit === null ? (counted?.link ?? null) : withSides(counted.link, audit);
   const { held } = inForce;
-  const checks = audit === null || held === null ? [] : holdBroadcasts(audit, held.bases, options.toleranceM);
+  const ofStreams = audit === null || held === null ? null : basesOfStreams(audit, held.bases);
+  const checks = audit === null || ofStreams === null ? [] : holdBroadcasts(audit, ofStreams.bases, options.toleranceM);
+  for (const day of ofStreams?.otherDays ?? [])
+    // Without streams none is held.
+    diagnostics.say(`bases of day ${day} are not held: no stream is of its date`);
   const findings = [...(audit === null ? [] : auditFindings(audit)), ...(link === null ? [] : linkFindings(link))];
   // Without fixes no row was left out.
   const answer = streamsAnswer(checks, findings, counted?.skipped ?? 0);
-  const basesHeld = held?.bases.length ?? null;
+  const basesHeld = ofStreams?.bases.length ?? held?.bases.length ?? null; // Without a session none.
   const found = { audit, checks, link, answer, hours: options.hours, grid: held?.grid ?? null };
   await writeCorrections(bench, found);
   if (link !== null) await writeLinkTables(bench, link);

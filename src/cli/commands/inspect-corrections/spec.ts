@@ -18,7 +18,7 @@ export const inspectCorrectionsSpec: CommandSpec = {
     'Reads recorded RTCM 3 streams, whatever lies between their frames, and says what each station sent and when: coordinate,',
     'antenna height, names, constellations and signals, how regularly, what is missing, and what it cost in bytes. With a session',
     'or a job each [[base]] is held against what was sent; a difference is exit 1, and the line to put into the session is printed.',
-    'Observations themselves are not decoded. With --fixes the age of the corrections says how the link was: latency, outages (put down to the',
+    'Observations themselves are not decoded. With --fixes, or a job that names them, the age of the corrections says how the link was: latency, outages (put down to the',
     'base or to the rover where a stream is named too), availability by hour and place, and what it cost. Without --output and --format text for people is written; CSV is a row a message (without streams: an outage),',
     'GeoJSON the places of stations, JSON everything.',
   ],
@@ -47,16 +47,16 @@ export const inspectCorrectionsSpec: CommandSpec = {
     {
       flags: '--fixes <files...>',
       description:
-        'fixes of the day, CSV, GeoJSON or an NMEA 0183 log: age of the corrections by time and place, outages, what they cost',
+        'fixes of the day, CSV, GeoJSON or an NMEA 0183 log: age of the corrections by time and place, outages, what they cost; with --job those of its days, unless named',
       kind: 'list',
     },
     {
       flags: '--outages <file>',
-      description: 'with --fixes: write the outages there, CSV or by the ending GeoJSON or JSON',
+      description: 'of fixes: write the outages there, CSV or by the ending GeoJSON or JSON',
     },
     {
       flags: '--availability <file>',
-      description: 'with --fixes: write availability by hour (CSV, JSON) and by cells of 100 m (GeoJSON too)',
+      description: 'of fixes: write availability by hour (CSV, JSON) and by cells of 100 m (GeoJSON too)',
     },
     {
       flags: '--hours <h>',

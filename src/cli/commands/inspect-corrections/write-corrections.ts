@@ -12,6 +12,7 @@ import type { RecordHead, WrittenRecord } from '../../outputs/record-writer.js';
 import { textOption } from '../../shell/command-spec.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { broadcastText } from './say/broadcast-text.js';
+import { OUTAGE_COLUMNS } from './say/link-columns.js';
 import { linkMembers } from './say/link-json.js';
 import { linkText } from './say/link-text.js';
 import { MESSAGE_COLUMNS } from './say/message-columns.js';
@@ -31,6 +32,16 @@ export interface FoundCorrections {
   /** Of a day. */
   readonly hours: number;
   readonly grid: GridSystem | null;
+}
+
+/** Says which columns the table of --output will have, before anything is read: messages, places as GeoJSON, or without streams outages. */
+export function sayColumns(bench: Workbench, hasStreams: boolean, grid: GridSystem | null): void {
+  const columns: readonly { readonly name: string }[] = !hasStreams
+    ? OUTAGE_COLUMNS
+    : bench.format === 'geojson'
+      ? positionColumns(grid)
+      : MESSAGE_COLUMNS;
+  bench.columns(columns.map(({ name }) => name));
 }
 
 /** Writes it: lines for people, a table (messages; without streams outages), places as GeoJSON, or JSON with everything. */

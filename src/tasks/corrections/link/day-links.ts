@@ -23,7 +23,7 @@ export function createDayLinks(): DayLinks {
   const days = new Map<string | null, { readonly count: LinkCount; source: number }>();
   return {
     add({ working: { epochs } }, { id, setup }) {
-      const own = days.get(id) ?? { count: createLinkCount(linkSetting(setup, setup)), source: -1 };
+      const own = days.get(id) ?? { count: createLinkCount(linkSetting(setup, () => setup)), source: -1 };
       days.set(id, own);
       for (const { fix } of epochs) {
         const { sourceIndex } = fix.place;

@@ -13,10 +13,10 @@ export interface EpochLimits extends Pick<Session, 'acceptance' | 'tolerance'> {
   readonly ageRateMPerS: number;
 }
 
-/** What the link is looked at with. Given: the setup of a reduction; null where the session names no system, so that no baseline is known. */
+/** What the link is looked at with. Given: the setup that counts for the fixes at hand; null where none is known, and no baseline either. */
 export function linkSetting(
   { acceptance, tolerance, ageRateMPerS }: EpochLimits,
-  setup: ReductionSetup | null,
+  setupInForce: () => ReductionSetup | null,
 ): LinkSetting {
   return {
     limitS: acceptance.maxCorrectionAgeS ?? USUAL_AGE_LIMIT_S,
@@ -24,7 +24,10 @@ export function linkSetting(
     ageRateMPerS,
     minEpochs: acceptance.minEpochs ?? 1,
     solution: acceptance.solution,
-    sigmaOf: setup === null ? () => null : (fix) => sigmaOf(fix, setup),
+    sigmaOf(fix) {
+      const setup = setupInForce();
+      return setup === null ? null : sigmaOf(fix, setup);
+    },
     toleranceHorizontalM: tolerance.horizontalM,
     toleranceVerticalM: tolerance.verticalM,
   };

@@ -42,8 +42,7 @@ async function inspect(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const { held } = inForce;
   const ofStreams = audit === null || held === null ? null : basesOfStreams(audit, held.bases);
   const checks = audit === null || ofStreams === null ? [] : holdBroadcasts(audit, ofStreams.bases, options.toleranceM);
-  for (const day of ofStreams?.otherDays ?? [])
-    // Without streams none is held.
+  for (const day of ofStreams === null ? [] : ofStreams.otherDays)
     diagnostics.say(`bases of day ${day} are not held: no stream is of its date`);
   const findings = [...(audit === null ? [] : auditFindings(audit)), ...(link === null ? [] : linkFindings(link))];
   // Without fixes no row was left out.

@@ -29,12 +29,20 @@ export type DayDates = ReadonlyMap<string, number>;
  * Loads the bases of a session as `reduce-points` does. Warnings of what it leaves unstated are left to that command. `dates`: of the days of a
  * job; a set-up of such a day that states no times holds from midnight to midnight there, by the sun.
  */
-export async function loadHeldBases(resolved: SessionInPlace, dates: DayDates = new Map()): Promise<Outcome<HeldBases>> {
+export async function loadHeldBases(
+  resolved: SessionInPlace,
+  dates: DayDates = new Map(),
+): Promise<Outcome<HeldBases>> {
   const { system, bases } = resolved.session;
   if (system === null || system.grid === '') {
     const prepared = prepareBases(bases, { ellipsoid: WGS84, grid: null, geoid: null });
     if (!prepared.ok) return prepared;
-    return success({ bases: prepared.value.map((base) => heldBase(base, dates)), ellipsoid: WGS84, grid: null, setup: null });
+    return success({
+      bases: prepared.value.map((base) => heldBase(base, dates)),
+      ellipsoid: WGS84,
+      grid: null,
+      setup: null,
+    });
   }
   const loaded = await loadReductionSetup(resolved, []);
   if (!loaded.ok) return loaded;

@@ -171,7 +171,8 @@ export function instrumented(text, sites, numbers) {
       while (next < inner.length && inner[next].start < site.end) next += 1;
       const within = inner.slice(i + 1, next);
       const asIs = render(site.start, site.end, within, null);
-      const changed = render(site.start, site.end, within, site);
+      // One change runs at a time: within a changed form nothing else is.
+      const changed = render(site.start, site.end, [], site);
       out += piece(at, site.start, edit);
       out += `(globalThis.mutants?.at(${String(numbers.get(site))}) ? ${changed} : ${asIs})`;
       at = site.end;

@@ -43,9 +43,9 @@ export function createStandRecorder(setup: ReductionSetup): StandRecorder {
     const place = setup.bases.findIndex(({ identity }) => identity.setupKey === setupKey);
     if (place >= 0) return place;
     if (setupKey === null) return -1;
-    // Named and not described: told apart by a hash of the name that a float holds exactly.
+    // Named and not described: told apart by a hash of the name that a float holds exactly; a last digit stands in the second word alone.
     hashPointId(setupKey, held, 0);
-    return -2 - ((held[0] as number) & 0xfffff);
+    return -2 - (((held[0] as number) ^ ((held[1] as number) >>> 12)) & 0xfffff);
   };
   return {
     start(room) {

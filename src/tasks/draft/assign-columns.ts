@@ -79,7 +79,8 @@ export function assignColumns(profiles: readonly ColumnProfile[]): Assignment {
       ({ score }) => score > 0,
     ),
   );
-  ranked.sort((a, b) => b.score - a.score || a.column.index - b.column.index);
+  // Of one score in the order of the file.
+  ranked.sort((a, b) => b.score - a.score);
   const of = new Map<Quantity, ColumnProfile>();
   const contested = new Map<Quantity, readonly ColumnProfile[]>();
   const taken = new Set<ColumnProfile>();

@@ -34,7 +34,7 @@ function solutionsText(fixes: readonly Fix[]): string {
 
 function boxOf(fixes: readonly Fix[]): WorkBox | null {
   if (fixes.length === 0) return null;
-  const box = { southDeg: 90, northDeg: -90, westDeg: 180, eastDeg: -180 };
+  const box = { southDeg: Infinity, northDeg: -Infinity, westDeg: Infinity, eastDeg: -Infinity };
   for (const { geodetic } of fixes) {
     box.southDeg = Math.min(box.southDeg, geodetic.latitudeDeg);
     box.northDeg = Math.max(box.northDeg, geodetic.latitudeDeg);

@@ -68,7 +68,7 @@ function commentOf(lines: readonly string[]): string | null {
   return (
     COMMENTS.find((prefix) => {
       const marked = lines.filter((line) => line.startsWith(prefix));
-      return marked.length > 0 && marked.some((line) => !/[,;\t|]/u.test(line)) && marked.length < lines.length / 2;
+      return marked.some((line) => !/[,;\t|]/u.test(line)) && marked.length < lines.length / 2;
     }) ?? null
   );
 }
@@ -119,12 +119,12 @@ function cellsOf(line: string, delimiter: string | null): readonly string[] {
 
 function isData(cells: readonly string[]): boolean {
   const filled = cells.filter((cell) => cell !== '');
-  const numbers = filled.filter((cell) => parseDecimal(cell) !== null || WITH_COMMA.test(cell) || isAngleText(cell));
-  return filled.length > 0 && numbers.length >= Math.max(1, DATA_SHARE * filled.length);
+  const numbers = filled.filter((cell) => parseDecimal(cell) !== null || isDigitsAndMarks(cell));
+  return filled.length > 0 && numbers.length >= DATA_SHARE * filled.length;
 }
 
-/** Digits and marks, with no letter but that of a direction: degrees, minutes, seconds; also dates. */
-function isAngleText(cell: string): boolean {
+/** Digits and marks, with no letter but that of a direction: degrees, minutes, seconds; also dates, and numbers with a comma. */
+function isDigitsAndMarks(cell: string): boolean {
   return /\d/u.test(cell) && !/\p{L}/u.test(cell.replace(/[NSEW]$/iu, ''));
 }
 

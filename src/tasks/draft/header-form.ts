@@ -70,7 +70,5 @@ const UNIT_CELL_WORDS: ReadonlySet<string> = new Set([
 /** Whether a cell of a row beneath the header says a unit. */
 export function isUnitCell(cell: string): boolean {
   const words = wordsOf(cell);
-  return (
-    words.length > 0 && words.length <= 3 && words.some((word) => UNIT_WORDS.has(word) || UNIT_CELL_WORDS.has(word))
-  );
+  return words.length <= 3 && words.some((word) => UNIT_WORDS.has(word) || UNIT_CELL_WORDS.has(word));
 }

@@ -36,6 +36,8 @@ describe('assignColumns', () => {
       of: { pole_length_m: 'pole_length_m' },
     });
     expect(said(assigned(['The latitude of it', '1']))).toMatchObject({ of: { latitude_deg: 'The latitude of it' } });
+    // A word of five letters may stand within a longer header.
+    expect(said(assigned(['canne porte', '2']))).toMatchObject({ of: { pole_length_m: 'canne porte' } });
     // Too short to be looked for within a longer one.
     expect(said(assigned(['my lat here', '1']))).toMatchObject({ of: {}, free: ['my lat here'] });
   });
@@ -131,6 +133,10 @@ describe('columnProfiles', () => {
   it('reads decimal commas where it is told of them', () => {
     expect(columnProfiles(['h'], null, [['1,5']], true)[0]?.numbers).toEqual([1.5]);
     expect(columnProfiles(['h'], null, [['1,5']], false)[0]?.numbers).toBeNull();
+  });
+
+  it('has no numbers where there are no cells', () => {
+    expect(columnProfiles(['h'], null, [[''], []], false)[0]).toMatchObject({ numbers: null, cells: [], distinct: [] });
   });
 
   it('counts two hundred different cells, and no more', () => {

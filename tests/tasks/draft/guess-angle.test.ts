@@ -76,7 +76,11 @@ describe('what the header says', () => {
 
   it('takes as many degrees before a point as the axis has', () => {
     expect(guess('longitude', 'lon [dms]', ['121.3036']).writing).toBe('D.MMSS');
-    expect(guess('latitude', 'lat [dms]', ['90.0000']).degrees).toEqual([90]);
+    expect(guess('latitude', 'lat [dms]', ['90.0000'])).toMatchObject({ degrees: [90], writing: 'D.MMSS' });
+    // The other axis is in degrees, which says nothing of digits that run together.
+    expect(guess('longitude', 'lon', ['1213036'], 'deg').writing).toBe('DDMMSS');
+    // Marks and a plain number: not decimal degrees alone.
+    expect(guess('latitude', 'lat', ['47.5', `47°30'`]).why[0]).toMatch(/^degrees, minutes and seconds set apart/u);
     expect(guess('longitude', 'lon [dms]', ['1213036']).writing).toBe('DDMMSS');
   });
 });

@@ -146,3 +146,44 @@ describe('what is looked at', () => {
     expect(guessDialect(text)).toMatchObject({ dataLines: 399, delimiterWhy: '400 of 400 lines have 2 each' });
   });
 });
+
+describe('lines that do not agree', () => {
+  const shape = (...all: readonly string[]): unknown => {
+    const { delimiterWhy, skipLines, hasHeader, dataLines, rowsUnderHeader } = guessDialect(lines(...all));
+    return { delimiterWhy, skipLines, hasHeader, dataLines, rowsUnderHeader };
+  };
+
+  it('are counted by what most of them have; of two counts that are as frequent the larger', () => {
+    expect(shape('name,north,east', 'A,1,2', 'B,3', 'C,5,6')).toMatchObject({
+      delimiterWhy: '3 of 4 lines have 2 each',
+    });
+    expect(shape('name,north', 'A,1', 'B,3,4', 'C,5,6')).toMatchObject({ delimiterWhy: '2 of 4 lines have 2 each' });
+    expect(shape('B,3,4', 'C,5,6', 'name,north', 'A,1')).toMatchObject({ delimiterWhy: '2 of 4 lines have 2 each' });
+  });
+
+  it('have the header and its units right above the data, whatever as wide a title stands before', () => {
+    expect(shape('Job,of,May', 'name,north,east', '-,m,m', 'A,1.5,2.5')).toMatchObject({
+      skipLines: 1,
+      rowsUnderHeader: 1,
+      dataLines: 1,
+    });
+    expect(shape('Job,of,May', 'name,north,east', 'A,1.5,2.5')).toMatchObject({ skipLines: 1, rowsUnderHeader: 0 });
+  });
+
+  it('are no data and no units where all their cells are empty', () => {
+    expect(shape('name,north,east', ',,', 'A,1.5,2.5', 'B,1.5,2.5')).toMatchObject({
+      dataLines: 2,
+      rowsUnderHeader: 0,
+    });
+  });
+
+  it('may have one column, with a header of its own', () => {
+    expect(shape('height', '1.5', '2.5')).toEqual({
+      delimiterWhy: 'no comma, semicolon, tab or bar sets cells apart',
+      skipLines: 0,
+      hasHeader: true,
+      dataLines: 2,
+      rowsUnderHeader: 0,
+    });
+  });
+});

@@ -64,3 +64,19 @@ describe('guessEncoding', () => {
     expect(guessEncoding(bytesOf())).toEqual({ encoding: 'utf-8', why: '' });
   });
 });
+
+describe('a mark of UTF-8', () => {
+  it('says so whatever stands behind it, and only where it is whole', () => {
+    // A control character, which text without a mark is not.
+    expect(guessEncoding(bytesOf(0xef, 0xbb, 0xbf, 0x01))).toEqual({ encoding: 'utf-8', why: '' });
+    expect(guessEncoding(bytesOf(0xee, 0xbb, 0xbf, 0x01))).toBeNull();
+    expect(guessEncoding(bytesOf(0xef, 0xba, 0xbf, 0x01))).toBeNull();
+    expect(guessEncoding(bytesOf(0xef, 0xbb, 0xbe, 0x01))).toBeNull();
+  });
+
+  it('is not needed where a third of the letters have no zero byte; the control character DEL is none of windows-1252', () => {
+    const text = `${'a'.repeat(63)}${'α'.repeat(37)}`;
+    expect(guessEncoding(utf16(text, true))?.encoding).toBe('utf-16le');
+    expect(guessEncoding(bytesOf(0x41, 0x7f, 0xe4))?.why).toContain('1 bytes are not UTF-8');
+  });
+});

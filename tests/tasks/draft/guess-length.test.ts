@@ -34,10 +34,13 @@ describe('guessLength', () => {
     ['pole_length_m', '0.29', false],
     ['pole_length_m', '5', true],
     ['pole_length_m', '5.01', false],
-    ['sigma_east_m', '0.5', true],
-    ['sigma_north_m', '0.51', false],
-    ['sigma_up_m', '-0.01', false],
-    ['sigma_horizontal_m', '0', true],
+    ...['sigma_east_m', 'sigma_north_m', 'sigma_up_m', 'sigma_horizontal_m'].flatMap((name) => [
+      [name, '0.5', true] as const,
+      [name, '0.51', false] as const,
+      [name, '0.008', true] as const,
+      [name, '0', true] as const,
+      [name, '-0.01', false] as const,
+    ]),
     ['easting_m', '512345.6', true],
   ])('takes a %s of %s for metres without being told: %s', (name, cell, isMetres) => {
     expect(guessLength(column('x', cell), name, false).value).toEqual(isMetres ? 'x' : { header: 'x', unit: '?' });

@@ -148,3 +148,32 @@ describe('a date and a time of day in two columns', () => {
     expect(isDate(column('t'))).toBe(false);
   });
 });
+
+describe('what is said of the zone', () => {
+  it('is a question where nobody says it, and no word more where the header does', () => {
+    expect(whyOf('time', '2026-03-04 10:00:00')).toBe(
+      'times such as 2026-03-04 10:00:00 | their zone is not said: write "Z" for UTC, or such as "+02:00"',
+    );
+    expect(whyOf('time UTC', '2026-03-04 10:00:00')).toBe('times such as 2026-03-04 10:00:00');
+    expect(whyOf('time GPS', '2026-03-04 10:00:00')).toBe(
+      'times such as 2026-03-04 10:00:00 | the header says GPS; GPS time is 18 s ahead of UTC since 2017',
+    );
+    // Before 2017 it was less.
+    expect(whyOf('time GPS', '2016-03-04 10:00:00')).toBe(
+      'times such as 2016-03-04 10:00:00 | write GPS time minus UTC at that time',
+    );
+  });
+
+  it('is read without a zone, to the second', () => {
+    const made = guessTime([column('time', '2026-03-04 10:00:00')]);
+    expect(made.read?.('2026-03-04 10:00:00')).toBe(Date.UTC(2026, 2, 4, 10));
+    expect(guessTime([column('time', '2026-03-04T10:00:00Z')]).read?.('2026-03-04T10:00:00Z')).toBe(
+      Date.UTC(2026, 2, 4, 10),
+    );
+    expect(guessTime([column('time', '2026-03-04T10:00:00Z')]).read?.('noon')).toBeNull();
+  });
+
+  it('is no matter of weeks where the header says week and the cells are none', () => {
+    expect(valueOf('week day', '2026-03-04 10:00:00')).toMatchObject({ form: 'YYYY-MM-DD HH:mm:ss' });
+  });
+});

@@ -29,18 +29,20 @@ describe('guessLength', () => {
   });
 
   // A pole is carried by one person, and a sigma of more than half a metre is hardly one; common practice, no published source.
-  it.each([
+  it.each<readonly [string, string, boolean]>([
     ['pole_length_m', '0.3', true],
     ['pole_length_m', '0.29', false],
     ['pole_length_m', '5', true],
     ['pole_length_m', '5.01', false],
-    ...['sigma_east_m', 'sigma_north_m', 'sigma_up_m', 'sigma_horizontal_m'].flatMap((name) => [
-      [name, '0.5', true] as const,
-      [name, '0.51', false] as const,
-      [name, '0.008', true] as const,
-      [name, '0', true] as const,
-      [name, '-0.01', false] as const,
-    ]),
+    ...['sigma_east_m', 'sigma_north_m', 'sigma_up_m', 'sigma_horizontal_m'].flatMap(
+      (name): (readonly [string, string, boolean])[] => [
+        [name, '0.5', true],
+        [name, '0.51', false],
+        [name, '0.008', true],
+        [name, '0', true],
+        [name, '-0.01', false],
+      ],
+    ),
     ['easting_m', '512345.6', true],
   ])('takes a %s of %s for metres without being told: %s', (name, cell, isMetres) => {
     expect(guessLength(column('x', cell), name, false).value).toEqual(isMetres ? 'x' : { header: 'x', unit: '?' });

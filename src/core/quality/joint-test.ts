@@ -1,5 +1,6 @@
 import { chiSquareQuantile } from '../numeric/distributions/chi-square.js';
 import { jointSquares } from '../observation/repeats/combine-occupations.js';
+import type { JointSquares } from '../observation/repeats/combine-occupations.js';
 import { ZERO_COVARIANCE } from '../observation/uncertainty/local-covariance.js';
 import type { CorrelationTimes, OccupationEstimate } from '../observation/repeats/occupation-estimate.js';
 import { ODD_STAND_LEAD, REPEATS_RUN_LEVEL } from './decision-levels.js';
@@ -21,6 +22,9 @@ export interface StandAxes {
   readonly plan: boolean;
   readonly up: boolean;
 }
+
+/** An occupation with plan and height. */
+export const BOTH_AXES: StandAxes = Object.freeze({ plan: true, up: true });
 
 /** Of an axis that is not there, m²: counts for nothing. */
 const UNKNOWN_VARIANCE_M2 = 1e6;
@@ -51,14 +55,26 @@ export function jointTest(
   level: number,
   axes: readonly StandAxes[] | null = null,
 ): JointTest {
-  const all = axes ?? estimates.map((): StandAxes => ({ plan: true, up: true }));
+  const all = axes ?? estimates.map(() => BOTH_AXES);
   const known = axes === null ? estimates : estimates.map((estimate, index) => withoutAxes(estimate, axes[index]));
+  return judgedSquares(jointSquares(known, times), all, level);
+}
+
+/**
+ * The test of `jointTest` by squares that are known.
+ *
+ * Given: the squares; which axes each occupation has; the level.
+ */
+export function judgedSquares(
+  { chiSquare, gains: gainsOf }: Pick<JointSquares, 'chiSquare' | 'gains'>,
+  all: readonly StandAxes[],
+  level: number,
+): JointTest {
   const degreesOfFreedom = freedom(all);
-  const { chiSquare } = jointSquares(known, times, false);
   const limit = degreesOfFreedom === 0 ? 0 : chiSquareQuantile(1 - level, degreesOfFreedom);
   const disagrees = degreesOfFreedom > 0 && chiSquare > limit;
-  if (!disagrees || estimates.length < 3) return { chiSquare, degreesOfFreedom, limit, disagrees, odd: null };
-  const { gains } = jointSquares(known, times, true);
+  if (!disagrees || all.length < 3) return { chiSquare, degreesOfFreedom, limit, disagrees, odd: null };
+  const gains = gainsOf();
   const [first = 0, second = 0] = gains
     .map((_, index) => index)
     .sort((a, b) => (gains[b] as number) - (gains[a] as number));

@@ -2,7 +2,7 @@ import { entryAt, present } from '../../records/present.js';
 import type { DayVariance } from '../../records/reports/day-variance.js';
 import { finishDays } from '../../tasks/job/finish-days.js';
 import { finishHeld } from '../../tasks/join/held-points.js';
-import type { FinishedPoints } from '../../tasks/join/held-points.js';
+import type { FinishedPoints, HeldQuestions } from '../../tasks/join/held-points.js';
 import { dayOfRepeats } from '../../tasks/repeats/day-of-repeats.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
 import type { ReductionFlow } from './reduction-flow.js';
@@ -25,7 +25,7 @@ export interface ComparedRun extends Omit<FinishedPoints, 'points'> {
 export async function compareRun(
   flow: ReductionFlow,
   setup: ReductionSetup,
-  asked: { readonly isCombined: boolean; readonly isEstimated: boolean },
+  asked: HeldQuestions,
 ): Promise<ComparedRun> {
   const first = entryAt(flow.days, 0);
   if (!flow.isHeld) {

@@ -1,6 +1,7 @@
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import { locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
+import type { RecordList } from '../../records/record-list.js';
 import { occupationOfDay } from '../../tasks/job/occupation-name.js';
 import type { JobEdits } from '../../tasks/job/job-edits.js';
 import { missingOccupation } from '../../tasks/reduce/doubts/missing-occupation.js';
@@ -8,6 +9,7 @@ import type { NamedOccupation } from '../../tasks/reduce/doubts/missing-occupati
 import { createRunDoubts } from '../../tasks/reduce/doubts/run-doubts.js';
 import { createOccupationCounter } from '../../tasks/reduce/occupations/occupation-counter.js';
 import type { OccupationCounter } from '../../tasks/reduce/occupations/occupation-counter.js';
+import { createPackedReduced } from '../../tasks/reduce/packing/reduced-packing.js';
 import { createReducer } from '../../tasks/reduce/reduce-points.js';
 import type { Reducer } from '../../tasks/reduce/reduce-points.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
@@ -35,7 +37,7 @@ export interface DayFlow {
   /** Of this day. */
   readonly totals: ReductionTotals;
   /** Points held until the last is known, under their names in the run. */
-  readonly held: readonly ReducedPoint[];
+  readonly held: RecordList<ReducedPoint>;
   /** What only the whole of the day can raise; each said once. */
   readonly doubts: () => readonly Problem[];
   /** A named occupation that no epoch belongs to. */
@@ -67,7 +69,7 @@ export function createDayFlow(parts: DayParts): DayFlow {
   const counter = createOccupationCounter();
   const keeper = createRepeatKeeper(setup);
   const doubts = createRunDoubts(setup);
-  const held: ReducedPoint[] = [];
+  const held = createPackedReduced();
 
   const keep = (point: ReducedPoint): void => {
     if (id !== null) totals.addPoint(point);

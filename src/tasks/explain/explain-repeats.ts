@@ -1,5 +1,4 @@
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
-import { combineOccupations } from '../../core/observation/repeats/combine-occupations.js';
 import type { CombinedOccupations } from '../../core/observation/repeats/combine-occupations.js';
 import { jointCovariance } from '../../core/observation/repeats/joint-covariance.js';
 import { positionalUncertainty } from '../../core/observation/uncertainty/positional-uncertainty.js';
@@ -46,7 +45,7 @@ export function explainRepeats(
   const usable = points.filter(({ position }) => position !== null);
   if (usable.length < 2) return [];
   const compared = compareStands(usable.map(standOf), setup, repeatLevel(repeated));
-  const joined = combineOccupations(compared.estimates, compared.times);
+  const joined = compared.joined();
   const geoidVarianceM2 = usable[0]?.uncertainty?.geoidVarianceM2 ?? null;
   return [
     joinStep(usable, compared, joined),

@@ -1,15 +1,16 @@
-import { pushAll } from '../../core/numeric/push-all.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
+import type { RecordList } from '../../records/record-list.js';
 import type { DayVariance } from '../../records/reports/day-variance.js';
 import { finishHeld, scaledHeld } from '../join/held-points.js';
-import type { FinishedPoints } from '../join/held-points.js';
+import type { FinishedPoints, HeldQuestions } from '../join/held-points.js';
+import { joinedList } from '../reduce/packing/packed-records.js';
 import type { ReductionSetup } from '../reduce/reduction-setup.js';
 
 /** The occupations of a day, as they were reduced. */
 export interface HeldDay {
   readonly id: string;
   readonly setup: ReductionSetup;
-  readonly held: readonly ReducedPoint[];
+  readonly held: RecordList<ReducedPoint>;
 }
 
 /** The points of a job, and what each of its days says of its own noise. */
@@ -25,24 +26,20 @@ export interface FinishedDays extends FinishedPoints {
  * Given: the days in their order; what they are compared with (`joinDays`); what is asked for. Returned: see `FinishedDays`;
  * `day` says what the repeats of all days together say.
  */
-export function finishDays(
-  days: readonly HeldDay[],
-  setup: ReductionSetup,
-  asked: { readonly isCombined: boolean; readonly isEstimated: boolean },
-): FinishedDays {
-  const points: ReducedPoint[] = [];
+export function finishDays(days: readonly HeldDay[], setup: ReductionSetup, asked: HeldQuestions): FinishedDays {
+  const points: RecordList<ReducedPoint>[] = [];
   const revised = new Map<string, ReducedPoint>();
   const variances: { readonly id: string; readonly day: DayVariance | null }[] = [];
   for (const { id, setup: own, held } of days) {
     if (!asked.isEstimated) {
-      pushAll(points, held);
+      points.push(held);
       continue;
     }
     const scaled = scaledHeld(held, own);
-    pushAll(points, scaled.points);
+    points.push(scaled.points);
     for (const [name, point] of scaled.revised) revised.set(name, point);
     variances.push({ id, day: scaled.day });
   }
-  const finished = finishHeld(points, setup, { isCombined: asked.isCombined, isEstimated: false });
+  const finished = finishHeld(joinedList(points), setup, { ...asked, isEstimated: false });
   return { ...finished, revised, days: variances };
 }

@@ -32,9 +32,14 @@ export function isReferred(base: BaseSettings): base is ReferredBase {
  */
 export function knownFromDay(base: ReferredBase, { id, setup, held }: HeldDay): Outcome<BaseSettings> {
   const { point } = base.knownFrom;
-  const usable = held.filter(({ pointId, position }) => pointId === point && position !== null);
-  if (usable.length === 0)
-    return failure(unknown(base, held.some(({ pointId }) => pointId === point) ? 'no occupation of' : 'no point', id));
+  const usable: ReducedPoint[] = [];
+  let isNamed = false;
+  for (const own of held) {
+    if (own.pointId !== point) continue;
+    isNamed = true;
+    if (own.position !== null) usable.push(own);
+  }
+  if (usable.length === 0) return failure(unknown(base, isNamed ? 'no occupation of' : 'no point', id));
   const { points, repeats } = combinePoints(usable, setup);
   if (repeats.some(({ test }) => test.disagrees))
     return failure(

@@ -1,27 +1,37 @@
 import type { DayVariance } from '../../records/reports/day-variance.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
-import { combinePoints } from '../repeats/combine-points.js';
+import type { RecordList } from '../../records/record-list.js';
+import { combineHeld } from '../repeats/combine-points.js';
 import { applied, dayOfRepeats } from '../repeats/day-of-repeats.js';
 import { withReasons } from '../repeats/disputed-stands.js';
 import type { DisputedStand } from '../repeats/disputed-stands.js';
+import { derivedList, recordAt } from '../reduce/packing/packed-records.js';
+import { createPackedReduced } from '../reduce/packing/reduced-packing.js';
 import type { ReductionSetup } from '../reduce/reduction-setup.js';
 import { createRepeatKeeper } from '../repeats/repeat-keeper.js';
 import type { ComparedRepeats } from '../repeats/repeat-keeper.js';
 import type { PointRepeat, RepeatPair } from '../repeats/repeat-pairs.js';
-import { entryAt } from '../../records/present.js';
 import { scaledByDay } from '../repeats/scale-by-day.js';
 
 /** Points that were held until the last was reduced, as they are to be written. */
 export interface FinishedPoints {
-  readonly points: readonly ReducedPoint[];
+  readonly points: RecordList<ReducedPoint>;
   readonly repeats: readonly PointRepeat[];
   /** Occupations of points that contradict themselves, where repeats were not joined; the points here are marked already. */
   readonly disputed: readonly DisputedStand[];
-  /** Null where repeats were not joined. */
+  /** Null where repeats were not joined, or pairs were not asked for. */
   readonly pairs: readonly RepeatPair[] | null;
   readonly day: DayVariance | null;
   /** Occupations whose uncertainty the day changed, by `occupationName`. */
   readonly revised: ReadonlyMap<string, ReducedPoint>;
+}
+
+/** What is asked of points that were held. */
+export interface HeldQuestions {
+  readonly isCombined: boolean;
+  readonly isEstimated: boolean;
+  /** Whether occupations that are joined are listed pair by pair. */
+  readonly isPaired: boolean;
 }
 
 /** What an occupation is found by. */
@@ -36,9 +46,9 @@ export function occupationName({ pointId, occupation }: Pick<ReducedPoint, 'poin
  * compared with the covariances that are written.
  */
 export function finishHeld(
-  held: readonly ReducedPoint[],
+  held: RecordList<ReducedPoint>,
   setup: ReductionSetup,
-  asked: { readonly isCombined: boolean; readonly isEstimated: boolean },
+  asked: HeldQuestions,
 ): FinishedPoints {
   const scaled = asked.isEstimated
     ? scaledHeld(held, setup)
@@ -55,35 +65,38 @@ export function finishHeld(
       revised,
     };
   }
-  const combined = combinePoints(points, setup);
+  const combined = combineHeld(points, setup, asked.isPaired);
   return { ...combined, disputed: [], day: asked.isEstimated ? day : dayOfRepeats(combined.repeats), revised };
 }
 
 /** The occupations of a day with the factor that their repeats say; as they are where those say nothing. */
 export function scaledHeld(
-  held: readonly ReducedPoint[],
+  held: RecordList<ReducedPoint>,
   setup: ReductionSetup,
 ): Pick<FinishedPoints, 'points' | 'day' | 'revised'> {
   const day = applied(dayOfRepeats(compared(held, setup).repeats));
-  const points = day === null ? held : held.map((point) => scaledByDay(point, day, setup));
-  const revised = new Map(
-    points.flatMap((point, index) => (point === held[index] ? [] : [[occupationName(point), point] as const])),
-  );
+  const revised = new Map<string, ReducedPoint>();
+  if (day?.isApplied !== true) return { points: held, day, revised };
+  const points = createPackedReduced();
+  for (const point of held) {
+    const scaled = scaledByDay(point, day, setup);
+    points.push(scaled);
+    if (scaled !== point) revised.set(occupationName(point), scaled);
+  }
   return { points, day, revised };
 }
 
-function compared(points: readonly ReducedPoint[], setup: ReductionSetup): ComparedRepeats {
+function compared(points: RecordList<ReducedPoint>, setup: ReductionSetup): ComparedRepeats {
   const keeper = createRepeatKeeper(setup);
   for (const point of points) keeper.add(point);
-  return keeper.compare((row) => entryAt(points, row).occupation);
+  return keeper.compare((row) => recordAt(points, row).occupation);
 }
 
-function marked(points: readonly ReducedPoint[], disputed: readonly DisputedStand[]): readonly ReducedPoint[] {
+function marked(points: RecordList<ReducedPoint>, disputed: readonly DisputedStand[]): RecordList<ReducedPoint> {
   if (disputed.length === 0) return points;
-  const all = [...points];
-  for (const { row, reasons } of disputed) {
-    const point = points[row];
-    if (point !== undefined) all[row] = withReasons(point, reasons);
-  }
-  return all;
+  const reasonsOf = new Map(disputed.map(({ row, reasons }) => [row, reasons]));
+  return derivedList(points, (point, row) => {
+    const reasons = reasonsOf.get(row);
+    return reasons === undefined ? point : withReasons(point, reasons);
+  });
 }

@@ -1,6 +1,5 @@
 import { localFrameAt, localToGeocentric } from '../../core/ellipsoid/local-frame.js';
 import { pushAll } from '../../core/numeric/push-all.js';
-import { combineOccupations } from '../../core/observation/repeats/combine-occupations.js';
 import { sumCovariance, ZERO_COVARIANCE } from '../../core/observation/uncertainty/local-covariance.js';
 import { splitCombined } from '../../core/observation/repeats/split-combined.js';
 import type { HeldParts } from '../../core/observation/repeats/split-combined.js';
@@ -19,7 +18,10 @@ import { createPositioner } from '../join/position-point.js';
 import type { ReductionSetup } from '../reduce/reduction-setup.js';
 import { isOfDay, listedPairs } from './repeat-pairs.js';
 import type { PointRepeat, RepeatPair } from './repeat-pairs.js';
-import { entryAt } from '../../records/present.js';
+import { entryAt, present } from '../../records/present.js';
+import type { RecordList } from '../../records/record-list.js';
+import { recordAt } from '../reduce/packing/packed-records.js';
+import { createPackedReduced } from '../reduce/packing/reduced-packing.js';
 
 export interface CombinedPoints {
   /** One row a point where its occupations agree; all of them, marked, where they do not. */
@@ -47,19 +49,28 @@ export interface CombinedPoints {
  * points.length < reduced.length; // true
  */
 export function combinePoints(points: readonly ReducedPoint[], setup: ReductionSetup): CombinedPoints {
+  const { points: combined, repeats, pairs } = combineHeld(points, setup, true);
+  return { points: [...combined], repeats, pairs: present(pairs, 'the pairs that were asked for') };
+}
+
+/** The same of a list that may make its points anew; pairs, null unless asked for, each hold two points. */
+export function combineHeld(
+  points: RecordList<ReducedPoint>,
+  setup: ReductionSetup,
+  isPaired: boolean,
+): Omit<CombinedPoints, 'points' | 'pairs'> & {
+  readonly points: RecordList<ReducedPoint>;
+  readonly pairs: readonly RepeatPair[] | null;
+} {
   const positioner = createPositioner(setup);
-  const groups = new Map<string, ReducedPoint[]>();
-  for (const point of points) {
-    const group = groups.get(point.pointId);
-    if (group === undefined) groups.set(point.pointId, [point]);
-    else group.push(point);
-  }
-  const repeated = [...groups.values()].filter((group) => usableOf(group).length > 1).length;
+  const groups = groupsOf(points);
+  const repeated = groups.filter(({ usable }) => usable > 1).length;
   const level = repeatLevel(repeated);
-  const combined: ReducedPoint[] = [];
+  const combined = createPackedReduced();
   const repeats: PointRepeat[] = [];
-  const pairs: RepeatPair[] = [];
-  for (const group of groups.values()) {
+  const pairs: RepeatPair[] | null = isPaired ? [] : null;
+  for (const { rows } of groups) {
+    const group = rows.map((row) => recordAt(points, row));
     const usable = usableOf(group);
     if (usable.length < 2) {
       for (const point of group) combined.push(point);
@@ -74,12 +85,10 @@ export function combinePoints(points: readonly ReducedPoint[], setup: ReductionS
       longestM: compared.longestM,
       contrasts: isOfDay(repeats.length, repeated) ? compared.contrasts : [],
     });
-    for (const pair of listedPairs(usable, compared)) pairs.push(pair);
+    if (pairs !== null) pushAll(pairs, listedPairs(usable, compared));
     if (!test.disagrees) {
-      pushAll(combined, [
-        joined(usable, compared, setup, positioner),
-        ...group.filter((point) => point.position === null),
-      ]);
+      combined.push(joined(usable, compared, setup, positioner));
+      for (const point of group) if (point.position === null) combined.push(point);
       continue;
     }
     for (const point of group)
@@ -88,6 +97,22 @@ export function combinePoints(points: readonly ReducedPoint[], setup: ReductionS
       );
   }
   return { points: combined, repeats, pairs };
+}
+
+/** The rows of each point, in the order of its first, and how many of them have a coordinate. */
+function groupsOf(
+  points: RecordList<ReducedPoint>,
+): readonly { readonly rows: readonly number[]; readonly usable: number }[] {
+  const groups = new Map<string, { readonly rows: number[]; usable: number }>();
+  let row = 0;
+  for (const { pointId, position } of points) {
+    let group = groups.get(pointId);
+    if (group === undefined) groups.set(pointId, (group = { rows: [], usable: 0 }));
+    group.rows.push(row);
+    if (position !== null) group.usable += 1;
+    row += 1;
+  }
+  return [...groups.values()];
 }
 
 function usableOf(group: readonly ReducedPoint[]): readonly ReducedPoint[] {
@@ -130,7 +155,7 @@ function joined(
   const first = points[0];
   const geodetic = first?.position?.geodetic;
   if (first === undefined || geodetic === undefined) throw new InternalError('nothing to combine');
-  const result = combineOccupations(estimates, times);
+  const result = compared.joined();
   const shift = localToGeocentric(localFrameAt(geodetic.latitudeDeg, geodetic.longitudeDeg), result.position);
   const { position } = positioner({ xM: origin.xM + shift.xM, yM: origin.yM + shift.yM, zM: origin.zM + shift.zM });
   if (position === null) throw new InternalError('a combined point left the grid that its occupations are in');

@@ -6,7 +6,9 @@ import { lessCovariance, sumCovariance, ZERO_COVARIANCE } from '../../core/obser
 import type { CorrelationTimes, OccupationEstimate } from '../../core/observation/repeats/occupation-estimate.js';
 import type { BaseSigmas } from './set-up-identity.js';
 import { requiredSeparationS } from '../../core/observation/repeats/repeat-test.js';
-import { jointTest } from '../../core/quality/joint-test.js';
+import { jointSquares } from '../../core/observation/repeats/combine-occupations.js';
+import type { CombinedOccupations } from '../../core/observation/repeats/combine-occupations.js';
+import { BOTH_AXES, judgedSquares } from '../../core/quality/joint-test.js';
 import type { JointTest } from '../../core/quality/joint-test.js';
 import { standContrasts } from '../../core/quality/day/stand-contrasts.js';
 import type { BaselineContrast, OwnPart } from '../../core/quality/day/stand-contrasts.js';
@@ -42,6 +44,8 @@ export interface ComparedStands {
   readonly origin: GeocentricPoint;
   readonly times: CorrelationTimes;
   readonly test: JointTest;
+  /** Them as one, as `combineOccupations` joins them. */
+  readonly joined: () => CombinedOccupations;
   /** What they say of the precision of the day. */
   readonly contrasts: readonly BaselineContrast[];
   /** The longest of their baselines, metres; 0 where none is known. */
@@ -80,11 +84,17 @@ export function compareStands(stands: readonly Stand[], setup: ReductionSetup, l
   const longestM = stands.reduce((most, { baselineM }) => Math.max(most, baselineM ?? 0), 0);
   const times = setup.precision.at(longestM, null);
   const poles = new Set(stands.flatMap(({ poleLengthM }) => poleLengthM ?? []));
+  const squares = jointSquares(estimates, times);
   return {
     estimates,
     origin,
     times,
-    test: jointTest(estimates, times, level),
+    test: judgedSquares(
+      squares,
+      estimates.map(() => BOTH_AXES),
+      level,
+    ),
+    joined: squares.joined,
     contrasts: standContrasts(
       estimates,
       stands.map((stand) => ({ ...stand.pole, azimuthRad: azimuthOf(stand, setup) })),

@@ -2,13 +2,15 @@ import { RADIANS_PER_DEGREE } from '../../core/numeric/angle-units.js';
 import { isTimed, middleMs, RECORDING_VARIANCE_M2 } from '../../core/observation/repeats/occupation-estimate.js';
 import type { OccupationEstimate } from '../../core/observation/repeats/occupation-estimate.js';
 import type { ContrastedPoint } from '../../core/quality/day/noisy-day.js';
-import type { BaselineContrast } from '../../core/quality/day/stand-contrasts.js';
+import type { BaselineContrast, ContrastedStand } from '../../core/quality/day/stand-contrasts.js';
 import type { CheckRow, CheckSetup } from '../check/judge/check-tolerances-setup.js';
 import { baseOf, standEstimate } from '../check/compare/check-tolerances-stands.js';
 import { present } from '../../records/present.js';
 
 /** Other control from the same mark without which there is no middle to speak of. */
 const LEAST_OTHERS = 4;
+/** The share of the one occupation of a point in its contrasts. */
+const WHOLE: readonly number[] = Object.freeze([1]);
 /** Variance of a median of many normal values over that of their mean (textbook). */
 const MEDIAN_SHARE = Math.PI / 2;
 
@@ -55,10 +57,16 @@ export function controlContrasts(rows: Iterable<CheckRow>, setup: CheckSetup): r
   }
   return [...marks.values()].flatMap((group) => {
     const middles = AXES.map((axis) => ({ axis, all: axisOf(group, axis, setup) }));
-    return group.map((own): ContrastedPoint => ({
-      pointId: own.row.pointId,
-      contrasts: middles.flatMap(({ axis, all }) => contrastOf(own, all, axis, setup) ?? []),
-    }));
+    return group.map((own): ContrastedPoint => {
+      const stands = [contrastedStand(own, setup)];
+      return {
+        pointId: own.row.pointId,
+        contrasts: middles.flatMap(({ axis, all }) => {
+          const contrast = contrastOf(own, all, axis, setup);
+          return contrast === null ? [] : { ...contrast, stands, shares: WHOLE };
+        }),
+      };
+    });
   });
 }
 
@@ -107,7 +115,12 @@ function partsOf({ row: { known, heightKind }, estimate }: Held, { axis, key }: 
   };
 }
 
-function contrastOf(own: Held, { sorted, sums }: AxisGroup, axis: Axis, setup: CheckSetup): BaselineContrast | null {
+function contrastOf(
+  own: Held,
+  { sorted, sums }: AxisGroup,
+  axis: Axis,
+  setup: CheckSetup,
+): Omit<BaselineContrast, 'stands' | 'shares'> | null {
   const { row, estimate } = own;
   const residual = axis.of(row);
   const others = sorted.length - 1;
@@ -126,18 +139,18 @@ function contrastOf(own: Held, { sorted, sums }: AxisGroup, axis: Axis, setup: C
     growingM2: whole('growingM2'),
     otherM2: whole('otherM2') + RECORDING_VARIANCE_M2,
     tauS: axis.axis === 'up' ? times.correlationVerticalS : times.correlationHorizontalS,
-    stands: [
-      {
-        stand: {
-          markKey: present(estimate.markKey, 'the mark of an occupation that is compared'),
-          azimuthRad: row.vector?.azimuthDeg == null ? null : row.vector.azimuthDeg * RADIANS_PER_DEGREE,
-          middleMs: isTimed(estimate) ? middleMs(estimate) : null,
-        },
-        share: 1,
-        constantM: Math.sqrt(parts.constantM2),
-        growingM: Math.sqrt(parts.growingM2),
-      },
-    ],
+  };
+}
+
+function contrastedStand(own: Held, setup: CheckSetup): ContrastedStand {
+  const { row, estimate } = own;
+  const [east, north, up] = [partsOf(own, AXES[0], setup), partsOf(own, AXES[1], setup), partsOf(own, AXES[2], setup)];
+  return {
+    markKey: present(estimate.markKey, 'the mark of an occupation that is compared'),
+    azimuthRad: row.vector?.azimuthDeg == null ? null : row.vector.azimuthDeg * RADIANS_PER_DEGREE,
+    middleMs: isTimed(estimate) ? middleMs(estimate) : null,
+    constantM: [Math.sqrt(east.constantM2), Math.sqrt(north.constantM2), Math.sqrt(up.constantM2)],
+    growingM: [Math.sqrt(east.growingM2), Math.sqrt(north.growingM2), Math.sqrt(up.growingM2)],
   };
 }
 

@@ -155,7 +155,7 @@ describe('controlContrasts', () => {
       expect(own?.axis).toBe('north');
       expect(own?.differenceM).toBeCloseTo((north[place] ?? NaN) - medianM, 12);
     });
-    const growingOf = (place: number): number => (contrasted[place]?.contrasts[1]?.stands[0]?.growingM ?? NaN) ** 2;
+    const growingOf = (place: number): number => (contrasted[place]?.contrasts[1]?.stands[0]?.growingM[1] ?? NaN) ** 2;
     const whole = contrasted.map((_, place) => growingOf(place)).reduce((sum, value) => sum + value, 0);
     const n = count - 1;
     expect(contrasted[0]?.contrasts[1]?.growingM2).toBeCloseTo(
@@ -169,7 +169,7 @@ describe('controlContrasts', () => {
     const { points, control } = dayOf(4, 8, 1);
     const middles = (rows: readonly PointRow[]): readonly unknown[] =>
       controlContrasts(rowsOf({ points: [...rows], control }), SETUP).flatMap(({ contrasts }) =>
-        contrasts.flatMap(({ stands }) => stands.map(({ stand }) => stand.middleMs)),
+        contrasts.flatMap(({ stands }) => stands.map(({ middleMs }) => middleMs)),
       );
     expect(new Set(middles(points)).size).toBe(8);
     expect(new Set(middles(points.map((point) => ({ ...point, lastEpochMs: null }))))).toEqual(new Set([null]));

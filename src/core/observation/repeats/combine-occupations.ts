@@ -6,6 +6,7 @@ import { jointFilter, times as product } from '../averaging/joint-filter.js';
 import { gainsWithout, jointSolutions } from '../averaging/joint-smoother.js';
 import { jointSteps } from '../averaging/joint-steps.js';
 import { entryAt } from '../../../records/present.js';
+import { isTimed } from './occupation-estimate.js';
 import type { CorrelationTimes, OccupationEstimate } from './occupation-estimate.js';
 
 /** Several occupations of a point as one. */
@@ -24,8 +25,10 @@ export interface CombinedOccupations {
 /** The weighted squares of the occupations of a point, together and without each. */
 export interface JointSquares {
   readonly chiSquare: number;
-  /** How much smaller χ² is without each occupation; empty unless asked for. */
-  readonly gains: readonly number[];
+  /** For each estimate how much smaller χ² is without it (chi-square with 3 degrees of freedom). */
+  readonly gains: () => readonly number[];
+  /** What `combineOccupations` says of the same, without solving it anew. */
+  readonly joined: () => CombinedOccupations;
 }
 
 /**
@@ -61,7 +64,13 @@ export function combineOccupations(
   estimates: readonly OccupationEstimate[],
   times: CorrelationTimes,
 ): CombinedOccupations {
-  const { filtered, inverse, position, chiSquare } = solved(estimates, times, false);
+  return joinedBy(estimates, solved(estimates, times, false));
+}
+
+function joinedBy(
+  estimates: readonly OccupationEstimate[],
+  { filtered, inverse, position, chiSquare }: SolvedOccupations,
+): CombinedOccupations {
   const from = (estimates[0] as OccupationEstimate).position;
   const { xx, xy, xz, yy, yz, zz } = inverse;
   const weights: Matrix3[] = [];
@@ -95,33 +104,37 @@ export function combineOccupations(
 /**
  * The weighted squares of what `combineOccupations` joins, slow errors new at each occupation where not all times are stated.
  *
- * Given: as there; whether to say what each occupation adds. Returned: χ², and for each estimate how much smaller it is
- * without it (chi-square with 3 degrees of freedom).
+ * Given: as there. Returned: see `JointSquares`.
  */
-export function jointSquares(
-  estimates: readonly OccupationEstimate[],
-  times: CorrelationTimes,
-  withGains: boolean,
-): JointSquares {
-  const { filtered, inverse, position, chiSquare } = solved(estimates, times, true);
-  if (!withGains) return { chiSquare, gains: [] };
-  const gains: number[] = [];
-  gainsWithout(filtered, jointSolutions(filtered), position, inverse).forEach((gain, place) => {
-    gains[entryAt(filtered.steps, place).step.index] = gain;
-  });
-  return { chiSquare, gains };
+export function jointSquares(estimates: readonly OccupationEstimate[], times: CorrelationTimes): JointSquares {
+  const solution = solved(estimates, times, true);
+  const { filtered, inverse, position, chiSquare } = solution;
+  return {
+    chiSquare,
+    gains() {
+      const gains: number[] = [];
+      gainsWithout(filtered, jointSolutions(filtered), position, inverse).forEach((gain, place) => {
+        gains[entryAt(filtered.steps, place).step.index] = gain;
+      });
+      return gains;
+    },
+    // Without times slow errors count as one in the joining, and as new in the squares.
+    joined: () => (estimates.every(isTimed) ? joinedBy(estimates, solution) : combineOccupations(estimates, times)),
+  };
+}
+
+interface SolvedOccupations {
+  readonly filtered: ReturnType<typeof jointFilter>;
+  readonly inverse: NonNullable<ReturnType<typeof inverse3>>;
+  readonly position: readonly [number, number, number];
+  readonly chiSquare: number;
 }
 
 function solved(
   estimates: readonly OccupationEstimate[],
   times: CorrelationTimes,
   isNewWithoutTimes: boolean,
-): {
-  readonly filtered: ReturnType<typeof jointFilter>;
-  readonly inverse: NonNullable<ReturnType<typeof inverse3>>;
-  readonly position: readonly [number, number, number];
-  readonly chiSquare: number;
-} {
+): SolvedOccupations {
   if (estimates.length === 0) throw new InternalError('no occupations to combine');
   // About the first of them: what is common to all positions would cost digits of χ².
   const [first] = estimates as readonly [OccupationEstimate];

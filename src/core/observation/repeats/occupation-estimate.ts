@@ -43,13 +43,23 @@ export function sharedErrors({
   setup,
   setupKey,
 }: OccupationEstimate): readonly (readonly [string, LocalCovariance])[] {
-  const named = (key: string | null): string => JSON.stringify(['mark', key]);
-  return [
-    [named(markKey), mark],
-    [JSON.stringify(['set-up', markKey, setupKey]), setup],
-    // Absent: no mark is inherited.
-    ...(inherited ?? []).map((own) => [named(own.markKey), own.covariance] as const),
+  const errors: (readonly [string, LocalCovariance])[] = [
+    [markName(markKey), mark],
+    [setupName(markKey, setupKey), setup],
   ];
+  // Absent: no mark is inherited.
+  if (inherited !== undefined) for (const own of inherited) errors.push([markName(own.markKey), own.covariance]);
+  return errors;
+}
+
+function markName(key: string | null): string {
+  return key === null ? 'mark' : `mark ${key}`;
+}
+
+/** With the length of the first name, so that no two pairs are called the same. */
+function setupName(markKey: string | null, setupKey: string | null): string {
+  const ofMark = markKey === null ? '' : `${String(markKey.length)} ${markKey}`;
+  return `set-up ${ofMark} ${setupKey === null ? '' : `of ${setupKey}`}`;
 }
 
 /** Correlation times of the slow errors, seconds. */

@@ -1,4 +1,5 @@
 import { correlationAfter } from '../../observation/repeats/occupation-estimate.js';
+import { entryAt } from '../../../records/present.js';
 import type { BaselineContrast, ContrastedStand } from './stand-contrasts.js';
 
 /** What two contrasts of different points share, m²; `pairs` as in `ContrastLink`. */
@@ -10,6 +11,7 @@ export interface BaselineLink {
   readonly pairs: number;
 }
 
+const PLACES = { east: 0, north: 1, up: 2 } as const;
 /** Of more contrasts of one axis as many, evenly taken, are held against each other: time grows with the square. */
 const MOST_LINKED = 120;
 /** Share of the slow error without growth that is the base receiver's, common to all that is measured at that time. An assumption. */
@@ -67,14 +69,17 @@ function sharedOf(
 ): { readonly constantM2: number; readonly growingM2: number } {
   let [constantM2, growingM2] = [0, 0];
   const tauS = Math.max(a.tauS, b.tauS);
-  for (const one of a.stands) {
-    for (const other of b.stands) {
-      if (one.stand.markKey !== other.stand.markKey) continue;
-      const shares = one.share * other.share * correlationBetween(one.stand, other.stand, tauS);
-      constantM2 += shares * BASE_RECEIVER_SHARE * one.constantM * other.constantM;
-      growingM2 += shares * one.growingM * other.growingM * alike(one.stand, other.stand);
-    }
-  }
+  const axis = PLACES[a.axis];
+  a.shares.forEach((ofOne, i) => {
+    const one = entryAt(a.stands, i);
+    b.shares.forEach((ofOther, j) => {
+      const other = entryAt(b.stands, j);
+      if (one.markKey !== other.markKey) return;
+      const shares = ofOne * ofOther * correlationBetween(one, other, tauS);
+      constantM2 += shares * BASE_RECEIVER_SHARE * one.constantM[axis] * other.constantM[axis];
+      growingM2 += shares * one.growingM[axis] * other.growingM[axis] * alike(one, other);
+    });
+  });
   return { constantM2, growingM2 };
 }
 

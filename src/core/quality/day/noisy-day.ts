@@ -142,18 +142,24 @@ interface Sample {
   readonly links: readonly ContrastLink[];
 }
 
+/** The place of a contrast that is not in a sample. */
+const LEFT_OUT = -1;
+
 /** Null where none of them says anything of the part. */
 function sampleOf(points: readonly SplitPoint[], links: readonly BaselineLink[], part: DayPart): Sample | null {
   const contrasts = points.flatMap((point) => point.contrasts);
   if (!contrasts.some(({ modelM2 }) => modelM2 > 0)) return null;
-  const placeOf = new Map(
-    points
-      .flatMap(({ start, contrasts: own }) => own.map((_, index) => start + index))
-      .map((place, index) => [place, index]),
-  );
+  // Few contrasts are linked: their places go into an array, and no table of all of them is made.
+  const placeOf = new Int32Array(links.reduce((most, { second }) => Math.max(most, second), -1) + 1).fill(LEFT_OUT);
+  let before = 0;
+  for (const { start, contrasts: own } of points) {
+    for (let index = 0; index < own.length && start + index < placeOf.length; index += 1)
+      placeOf[start + index] = before + index;
+    before += own.length;
+  }
   const own = links.flatMap(({ first, second, constantM2, growingM2, pairs }): readonly ContrastLink[] => {
-    const [a, b] = [placeOf.get(first), placeOf.get(second)];
-    if (a === undefined || b === undefined) return [];
+    const [a, b] = [placeOf[first] as number, placeOf[second] as number];
+    if (a === LEFT_OUT || b === LEFT_OUT) return [];
     return [
       {
         first: a,

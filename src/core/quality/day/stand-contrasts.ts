@@ -17,19 +17,17 @@ export interface OwnPart {
   readonly azimuthRad: number | null;
 }
 
+/** A value along east, north and up. */
+export type ByAxis = readonly [number, number, number];
+
 /** A stand as other contrasts may share in it. */
 export interface ContrastedStand {
   readonly markKey: string;
   readonly azimuthRad: number | null;
   readonly middleMs: number | null;
-}
-
-/** A part that a stand has in a contrast: its share of the difference, and one sigma of its slow errors along the axis, metres. */
-export interface StandShare {
-  readonly stand: ContrastedStand;
-  readonly share: number;
-  readonly constantM: number;
-  readonly growingM: number;
+  /** One sigma of its slow errors that do not grow with the baseline, and that do, metres. */
+  readonly constantM: ByAxis;
+  readonly growingM: ByAxis;
 }
 
 /**
@@ -44,7 +42,9 @@ export interface BaselineContrast {
   readonly growingM2: number;
   readonly otherM2: number;
   readonly tauS: number;
-  readonly stands: readonly StandShare[];
+  /** Stands of the point, which its other contrasts hold too, and the shares that the first of them have in the difference. */
+  readonly stands: readonly ContrastedStand[];
+  readonly shares: readonly number[];
 }
 
 /** Of more occupations from one mark, each ten after each other are contrasted among themselves: time grows with the count. */
@@ -103,6 +103,7 @@ type Axis = (typeof AXES)[number];
 function addContrasts(stands: readonly HeldStand[], times: CorrelationTimes, contrasts: BaselineContrast[]): void {
   // A baseline that is not known is no longer than any.
   const baselineM = stands.reduce((most, { estimate }) => Math.max(most, estimate.baselineM ?? 0), 0);
+  const contrasted = stands.map(contrastedStand);
   for (const axis of AXES) {
     for (let last = 1; last < stands.length; last += 1) {
       const used = stands.slice(0, last + 1);
@@ -110,7 +111,7 @@ function addContrasts(stands: readonly HeldStand[], times: CorrelationTimes, con
       const sum = weights.reduce((total, weight) => total + weight, 0);
       const shares = weights.map((weight, place) => (place === last ? 1 : -weight / sum));
       const contrast = contrastOf(used, shares, axis, times, baselineM);
-      if (contrast.constantM2 + contrast.growingM2 > 0) contrasts.push(contrast);
+      if (contrast.constantM2 + contrast.growingM2 > 0) contrasts.push({ ...contrast, stands: contrasted, shares });
     }
   }
 }
@@ -121,9 +122,8 @@ function contrastOf(
   axis: Axis,
   times: CorrelationTimes,
   baselineM: number,
-): BaselineContrast {
+): Omit<BaselineContrast, 'stands' | 'shares'> {
   let [differenceM, constantM2, growingM2, otherM2] = [0, 0, 0, 0];
-  const parts: StandShare[] = [];
   stands.forEach((stand, i) => {
     const share = shares[i] as number;
     const { estimate } = stand;
@@ -144,16 +144,6 @@ function contrastOf(
       if (before.setupKey === estimate.setupKey)
         otherM2 += twice * Math.sqrt(Math.max(0, before.setup[axis.key]) * Math.max(0, estimate.setup[axis.key]));
     }
-    parts.push({
-      stand: {
-        markKey: present(estimate.markKey, 'the mark of an occupation that is compared'),
-        azimuthRad: stand.own.azimuthRad,
-        middleMs: isTimed(estimate) ? middleMs(estimate) : null,
-      },
-      share,
-      constantM: Math.sqrt(constant),
-      growingM: Math.sqrt(growing),
-    });
   });
   return {
     axis: axis.axis,
@@ -163,7 +153,18 @@ function contrastOf(
     growingM2: Math.max(0, growingM2),
     otherM2: Math.max(0, otherM2),
     tauS: times[axis.tau],
-    stands: parts,
+  };
+}
+
+function contrastedStand({ estimate, own }: HeldStand): ContrastedStand {
+  const { correlated, baseline } = estimate;
+  const root = (value: number): number => Math.sqrt(Math.max(0, value));
+  return {
+    markKey: present(estimate.markKey, 'the mark of an occupation that is compared'),
+    azimuthRad: own.azimuthRad,
+    middleMs: isTimed(estimate) ? middleMs(estimate) : null,
+    constantM: [root(correlated.eeM2), root(correlated.nnM2), root(correlated.uuM2)],
+    growingM: [root(baseline.eeM2), root(baseline.nnM2), root(baseline.uuM2)],
   };
 }
 

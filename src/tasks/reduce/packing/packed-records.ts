@@ -87,6 +87,26 @@ export function pickedList<T>(over: RecordList<T>, places: ArrayLike<number>): R
   return Array.isArray(over) ? Array.from(places, (_, index) => at(index)) : listOf(places.length, at);
 }
 
+/** The records of several lists, one list after another. */
+export function joinedList<T>(lists: readonly RecordList<T>[]): RecordList<T> {
+  const [only] = lists;
+  if (only !== undefined && lists.length === 1) return only;
+  return {
+    length: lists.reduce((sum, { length }) => sum + length, 0),
+    at(index) {
+      let from = 0;
+      for (const list of lists) {
+        if (index < from + list.length) return list.at(index - from);
+        from += list.length;
+      }
+      return undefined;
+    },
+    *[Symbol.iterator]() {
+      for (const list of lists) yield* list;
+    },
+  };
+}
+
 /** The record of a place that is known to be in the list. */
 export function recordAt<T>(list: RecordList<T>, index: number): T {
   const record = list.at(index);

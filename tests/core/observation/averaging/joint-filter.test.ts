@@ -155,9 +155,17 @@ describe('jointFilter', () => {
         0,
       );
       expect(Math.abs(weighted - found.position.eastM)).toBeLessThan(1e-7 * scale + 1e-12);
-      expect(
-        Math.abs(jointSquares(estimates, times, false).chiSquare - dense(estimates, times, 0).chiSquare),
-      ).toBeLessThan(1e-7 * (1 + wanted.chiSquare));
+      expect(Math.abs(jointSquares(estimates, times).chiSquare - dense(estimates, times, 0).chiSquare)).toBeLessThan(
+        1e-7 * (1 + wanted.chiSquare),
+      );
+    }
+  });
+
+  it('joins by what the test has solved as it joins by itself, with and without times', () => {
+    const random = seededRandom(43);
+    for (let run = 0; run < 60; run += 1) {
+      const estimates = someOccupations(random, 1 + Math.floor(6 * random.next()), run % 3 === 0);
+      expect(jointSquares(estimates, TIMES).joined()).toStrictEqual(combineOccupations(estimates, TIMES));
     }
   });
 
@@ -165,12 +173,11 @@ describe('jointFilter', () => {
     const random = seededRandom(42);
     for (let run = 0; run < 100; run += 1) {
       const estimates = someOccupations(random, 3 + Math.floor(6 * random.next()), false);
-      const { chiSquare, gains } = jointSquares(estimates, TIMES, true);
-      gains.forEach((gain, index) => {
+      const { chiSquare, gains } = jointSquares(estimates, TIMES);
+      gains().forEach((gain, index) => {
         const without = jointSquares(
           estimates.filter((_, other) => other !== index),
           TIMES,
-          false,
         ).chiSquare;
         expect(Math.abs(chiSquare - gain - without)).toBeLessThan(1e-6 * (1 + chiSquare));
       });
@@ -178,8 +185,8 @@ describe('jointFilter', () => {
   });
 
   it('gains the whole sum of squares where two occupations are all there are', () => {
-    const { chiSquare, gains } = jointSquares(someOccupations(seededRandom(3), 2, false), TIMES, true);
-    for (const gain of gains) expect(Math.abs(gain / chiSquare - 1)).toBeLessThan(1e-6);
+    const { chiSquare, gains } = jointSquares(someOccupations(seededRandom(3), 2, false), TIMES);
+    for (const gain of gains()) expect(Math.abs(gain / chiSquare - 1)).toBeLessThan(1e-6);
   });
 
   it('joins, splits and tests 4,000 stands of one point in time that grows with their count', () => {
@@ -201,7 +208,7 @@ describe('jointFilter', () => {
         TIMES,
         weights,
       );
-      expect(jointSquares(estimates, TIMES, true).gains).toHaveLength(count);
+      expect(jointSquares(estimates, TIMES).gains()).toHaveLength(count);
       expect(parts.noise.eeM2 + parts.correlated.eeM2 + parts.baseline.eeM2 + parts.base.eeM2).toBeCloseTo(
         covariance.eeM2,
         12,

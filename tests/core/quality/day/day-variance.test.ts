@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { chiSquareUpperTail } from '../../../../src/core/numeric/distributions/chi-square.js';
 import { criterionAt, dayVariance, estimatedAllowance } from '../../../../src/core/quality/day/day-variance.js';
-import type { ContrastLink } from '../../../../src/core/quality/day/day-variance.js';
+import type { Contrast, ContrastLink } from '../../../../src/core/quality/day/day-variance.js';
 
 /** Normal deviates from a generator of the test's own (a multiplicative congruence and the polar method). */
 function normals(seed: number): () => number {
@@ -16,7 +16,53 @@ function normals(seed: number): () => number {
   };
 }
 
+/** S(f) and its degrees of freedom as the page of the method writes them, contrast by contrast. */
+function plainly(
+  contrasts: readonly Contrast[],
+  links: readonly ContrastLink[],
+  factor: number,
+): { readonly mean: number; readonly degreesOfFreedom: number } {
+  const variances = contrasts.map(({ modelM2, otherM2 }) => factor * modelM2 + otherM2);
+  const weights = contrasts.map(({ modelM2 }, i) => (factor * modelM2) / variances[i]!);
+  const sum = weights.reduce((total, weight) => total + weight, 0);
+  const squares = contrasts.reduce((total, { differenceM: d }, i) => total + (weights[i]! * d * d) / variances[i]!, 0);
+  const own = weights.reduce((total, weight) => total + weight ** 2, 0);
+  const shared = links.reduce((total, { first, second, modelM2, otherM2, pairs }) => {
+    const correlation2 = (factor * modelM2 + otherM2) ** 2 / (variances[first]! * variances[second]!);
+    return total + pairs * weights[first]! * weights[second]! * correlation2;
+  }, 0);
+  return { mean: squares / sum, degreesOfFreedom: sum ** 2 / (own + shared) };
+}
+
 describe('dayVariance', () => {
+  it('solves the equations as they are written, contrast by contrast, linked or not', () => {
+    const random = normals(19);
+    for (let run = 0; run < 40; run += 1) {
+      const contrasts = Array.from({ length: 2 + run }, (_, i) => ({
+        differenceM: 0.03 * random(),
+        modelM2: 1e-4 * (i % 4),
+        otherM2: run % 3 === 0 ? 1e-6 : 5e-5,
+      }));
+      const links = Array.from({ length: run % 5 }, (_, i) => ({
+        first: i % contrasts.length,
+        second: (i + 1) % contrasts.length,
+        modelM2: 2e-5,
+        otherM2: 1e-5,
+        pairs: 2,
+      }));
+      const { factor, low95, high95, probability, degreesOfFreedom } = dayVariance(contrasts, links);
+      const tail = (f: number): number => {
+        const { mean, degreesOfFreedom: freedom } = plainly(contrasts, links, f);
+        return chiSquareUpperTail(freedom * mean, freedom);
+      };
+      if (factor > 0) expect(plainly(contrasts, links, factor).mean).toBeCloseTo(1, 8);
+      if (low95 > 0 && Number.isFinite(low95)) expect(tail(low95)).toBeCloseTo(0.025, 8);
+      if (high95 > 0 && Number.isFinite(high95)) expect(tail(high95)).toBeCloseTo(0.975, 8);
+      expect(probability).toBeCloseTo(tail(1), 12);
+      expect(degreesOfFreedom).toBeCloseTo(plainly(contrasts, links, Math.max(factor, 1)).degreesOfFreedom, 9);
+    }
+  });
+
   it('is the textbook interval and test of a variance where nothing else is in the contrasts', () => {
     // Ten squares that sum to 30: 10 degrees of freedom, 3 (1.46 to 9.24); the 97.5 and 2.5 % points of chi-square are 20.483 and 3.247
     // (NIST handbook, table 1.3.6.7.4).

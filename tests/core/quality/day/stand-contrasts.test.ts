@@ -42,7 +42,7 @@ const fading = (i: number, j: number): number => Math.exp((-Math.abs(HOURS[i]! -
 describe('standContrasts', () => {
   const contrasts = standContrasts(ESTIMATES, OWN, TIMES).filter(({ axis }) => axis === 'up');
   const last = contrasts.at(-1)!;
-  const shares = last.stands.map(({ share }) => share);
+  const { shares } = last;
 
   it('takes each less the mean of those before it, the shares summing to nothing', () => {
     expect(contrasts).toHaveLength(2);

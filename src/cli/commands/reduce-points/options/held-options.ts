@@ -1,14 +1,12 @@
 import { failure, success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
 import { errorProblem } from '../../../../records/problem.js';
+import type { HeldQuestions } from '../../../../tasks/join/held-points.js';
 import { flagOption, textOption } from '../../../shell/command-spec.js';
 import type { Invocation } from '../../../shell/command-spec.js';
 
 /** What is done once all points are known; where either is asked for, points are held until then. */
-export interface HeldOptions {
-  readonly isCombined: boolean;
-  readonly isEstimated: boolean;
-}
+export type HeldOptions = HeldQuestions;
 
 /** Whether the covariances are to hold the variance factor of the day. */
 export function isEstimated(invocation: Invocation): boolean {
@@ -17,7 +15,12 @@ export function isEstimated(invocation: Invocation): boolean {
 
 /** The two options. Problems: usage-conflict with --explain, which shows an occupation by itself. */
 export function heldOptions(invocation: Invocation): Outcome<HeldOptions> {
-  const asked = { isCombined: flagOption(invocation, 'combine'), isEstimated: isEstimated(invocation) };
+  const asked = {
+    isCombined: flagOption(invocation, 'combine'),
+    isEstimated: isEstimated(invocation),
+    // Pairs are shown by the page only.
+    isPaired: textOption(invocation, 'report') !== null,
+  };
   if (!asked.isEstimated || textOption(invocation, 'explain') === null) return success(asked);
   return failure(
     errorProblem('usage-conflict', {

@@ -107,12 +107,43 @@ def surface(name):
     return Surface(INVENTED, own, trend, kind, mpf(".015") ** 2, 20)
 
 
+def sixteen():
+    with SIXTEEN.open(encoding="utf-8") as file:
+        rows = [[float(cell) for cell in row.values()] for row in csv.DictReader(file)]
+    return map(np.array, zip(*rows))
+
+
+@lru_cache
+def likely(kind, x0, y0):
+    """Sigma at a place over all signals: 160 x 160 of them by their restricted likelihood times √C₀, about the correction of the likeliest."""
+    x, y, e, s = sixteen()
+    d, to = np.hypot(x[:, None] - x, y[:, None] - y), np.hypot(x - x0, y - y0)
+    ones = np.ones(len(x))
+
+    def predicted(root, length):
+        def fall(ratio):
+            return root ** 2 * np.exp(-ratio) * (1 if kind == "exponential" else 1 + ratio)
+        inverse = np.linalg.inv(fall(d / length) + np.diag(s * s))
+        c = fall(to / length)
+        normal = ones @ inverse @ ones
+        offset = ones @ inverse @ e / normal
+        left = e - offset
+        size = np.linalg.slogdet(inverse)[1] / 2 - np.log(normal) / 2 - left @ inverse @ left / 2
+        variance = root ** 2 - c @ inverse @ c + (1 - ones @ inverse @ c) ** 2 / normal
+        return size + np.log(root), offset + c @ inverse @ left, variance
+
+    reach = d.max()
+    found = np.array([predicted(root, length) for root in np.exp(np.linspace(np.log(.0002), np.log(2), 160))
+                      for length in np.exp(np.linspace(np.log(.02 * reach), np.log(reach), 160))])
+    weight = np.exp(found[:, 0] - found[:, 0].max())
+    at = predicted(*likeliest(kind))[1]
+    return np.sqrt(np.sum(weight * (found[:, 2] + (found[:, 1] - at) ** 2)) / np.sum(weight))
+
+
 @lru_cache
 def likeliest(kind):
     """√C₀ and L of sixteen benchmarks by restricted maximum likelihood, offset only, with NumPy and SciPy."""
-    with SIXTEEN.open(encoding="utf-8") as file:
-        rows = [[float(cell) for cell in row.values()] for row in csv.DictReader(file)]
-    x, y, e, s = map(np.array, zip(*rows))
+    x, y, e, s = sixteen()
     d = np.hypot(x[:, None] - x, y[:, None] - y)
     a = np.ones((len(x), 1))
 
@@ -131,6 +162,8 @@ def likeliest(kind):
 
 def height_surface(row):
     name, quantity, of = row["set"], row["quantity"], row["of"]
+    if quantity == "likely-sigma":
+        return {"expected": likely(name.removeprefix("likeliest "), *map(float, of.split()))}
     if name.startswith("likeliest"):
         return {"expected": likeliest(name.removeprefix("likeliest "))[0 if quantity == "sigma" else 1]}
     own = surface(name)

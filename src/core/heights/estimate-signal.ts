@@ -19,7 +19,12 @@ export interface EstimatedSignal {
   readonly signal: SignalCovariance;
   /** The likelihood rises up to the end of what was searched: the benchmarks do not tell it. */
   readonly isAtEnd: boolean;
+  /** Where ln √C₀ and ln L were looked for; of what is stated, that twice. */
+  readonly searched: { readonly sigma: SearchedRange; readonly length: SearchedRange };
 }
+
+/** Logarithms of the least and the most. */
+export type SearchedRange = readonly [number, number];
 
 /**
  * Signal by restricted maximum likelihood: what of C₀ and L is not stated is chosen so that the differences, freed of the trend,
@@ -60,12 +65,17 @@ export function estimateSignal(
     const isBetter = tried.some(Boolean);
     if (!isBetter) step /= 2;
   }
-  const isAt = (value: number, [least, most]: Range): boolean => most > least && (value === least || value === most);
-  return { signal: signalAt(best.s, best.l), isAtEnd: isAt(best.s, sigma) || isAt(best.l, length) };
+  const isAt = (value: number, [least, most]: SearchedRange): boolean =>
+    most > least && (value === least || value === most);
+  return {
+    signal: signalAt(best.s, best.l),
+    isAtEnd: isAt(best.s, sigma) || isAt(best.l, length),
+    searched: { sigma, length },
+  };
 }
 
-/** −½ (ln |C| + ln |AᵀC⁻¹A| + Ω), without its constant. */
-function restrictedLogLikelihood({ factor, cofactor, weightedSquares, benchmarks }: HeightSurface): number {
+/** Restricted likelihood of the signal of a surface, in logarithms: −½ (ln |C| + ln |AᵀC⁻¹A| + Ω), without its constant. */
+export function restrictedLogLikelihood({ factor, cofactor, weightedSquares, benchmarks }: HeightSurface): number {
   const size = Math.round(Math.sqrt(cofactor.length));
   const unknowns = choleskyFactor(Float64Array.from(cofactor), size);
   // The cofactor is an inverse that was found; where rounding spoils it the signal is no candidate.
@@ -81,18 +91,15 @@ function logDeterminant(factor: Float64Array, n: number): number {
   return sum;
 }
 
-/** Logarithms of the least and the most; of what is stated, that twice. */
-type Range = readonly [number, number];
-
-function range(stated: number | null, least: number, most: number): Range {
+function range(stated: number | null, least: number, most: number): SearchedRange {
   return stated === null ? [Math.log(least), Math.log(most)] : [Math.log(stated), Math.log(stated)];
 }
 
-function within(value: number, [least, most]: Range): number {
+function within(value: number, [least, most]: SearchedRange): number {
   return Math.min(most, Math.max(least, value));
 }
 
-function steps([least, most]: Range): readonly number[] {
+function steps([least, most]: SearchedRange): readonly number[] {
   if (least === most) return [least];
   return Array.from({ length: GRID + 1 }, (_, i) => least + ((most - least) * i) / GRID);
 }

@@ -49,6 +49,17 @@ export interface HeightSurface extends SurfaceModel {
    * change is in the sigma. Null: the trend is inclined, was stated, or no plane is determined.
    */
   readonly untold: HeightSurface | null;
+  /**
+   * Where the benchmarks themselves told the signal: the surfaces of all signals that they leave likely, with weights that sum to 1. What
+   * they differ by is in the sigma. Empty: the signal is taken at its word.
+   */
+  readonly likely: readonly WeightedSurface[];
+}
+
+/** One of several surfaces that may be true. */
+export interface WeightedSurface {
+  readonly weight: number;
+  readonly surface: HeightSurface;
 }
 
 /** Distance of two places of the plane, metres. */
@@ -126,13 +137,35 @@ export function collocateHeights(model: SurfaceModel, varianceFactor = 1): Heigh
     redundancy: n - size,
     varianceFactor,
     untold: null,
+    likely: [],
   };
 }
 
 /** The surface, its variances multiplied by what the residuals say of them. */
 export function timesVarianceFactor(surface: HeightSurface, varianceFactor: number): HeightSurface {
-  const { untold } = surface;
-  return { ...surface, varianceFactor, untold: untold === null ? null : { ...untold, varianceFactor } };
+  const { untold, likely } = surface;
+  return {
+    ...surface,
+    varianceFactor,
+    untold: untold === null ? null : { ...untold, varianceFactor },
+    likely: likely.map(({ weight, surface: one }) => ({ weight, surface: timesVarianceFactor(one, varianceFactor) })),
+  };
+}
+
+/**
+ * The surface with those of all signals that are likely beside it. Given: the surface, with its untold tilt where it has one; the signals
+ * with their weights. One signal alone adds nothing.
+ */
+export function withLikelySignals(
+  surface: HeightSurface,
+  signals: readonly { readonly signal: SignalCovariance; readonly weight: number }[],
+): HeightSurface {
+  const likely = signals.flatMap(({ signal, weight }): WeightedSurface[] => {
+    const one = collocateHeights({ ...surface, signal }, surface.varianceFactor);
+    if (one === null) return [];
+    return [{ weight, surface: surface.untold === null ? one : withUntoldTilt(one) }];
+  });
+  return { ...surface, likely: likely.length > 1 ? likely : [] };
 }
 
 /** An offset chosen over a plane, with the plane beside it. Given: the surface and what its variances are multiplied by. */

@@ -46,10 +46,18 @@ export function surfaceAtM(surface: HeightSurface, place: PlanePoint): number {
  *
  * Given: the surface; the place; an error B² that the height to be moved shares with benchmarks: the difference of that height is then
  * off by it too, and it cancels as far as the weights λ = C⁻¹c + C⁻¹A (AᵀC⁻¹A)⁻¹g of those benchmarks bring it in: B² (1 − 2 Σ λ)
- * is added. Where a tilt is untold: the variance of the plane, and the square of what it is off. Returned: m², without the height's own.
+ * is added. Where a tilt is untold: the variance of the plane, and the square of what it is off. Where the signal was told by the
+ * benchmarks: the mean, by weight, of those of all likely signals, each with the square of what its correction is off. Returned: m², without the height's own.
  */
 export function surfaceVarianceM2(surface: HeightSurface, place: PlanePoint, sharedWith: string | null = null): number {
-  const { untold } = surface;
+  const { untold, likely } = surface;
+  if (likely.length > 0) {
+    const atM = surfaceAtM(surface, place);
+    let mean = 0;
+    for (const { weight, surface: one } of likely)
+      mean += weight * (surfaceVarianceM2(one, place, sharedWith) + (surfaceAtM(one, place) - atM) ** 2);
+    return mean;
+  }
   if (untold === null) return ownVarianceM2(surface, place, sharedWith);
   const off = surfaceAtM(untold, place) - surfaceAtM(surface, place);
   return ownVarianceM2(untold, place, sharedWith) + off * off;

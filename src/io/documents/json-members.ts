@@ -19,6 +19,8 @@ export interface JsonMembers {
   readonly object: (key: string) => JsonMembers;
   readonly objectOrNull: (key: string) => JsonMembers | null;
   readonly objects: (key: string) => readonly JsonMembers[];
+  /** Empty where there is no such member. */
+  readonly objectsIfAny: (key: string) => readonly JsonMembers[];
   /** Adds a problem at a member. */
   readonly refuse: (key: string, expected: string) => void;
 }
@@ -56,6 +58,8 @@ export function jsonMembers(value: unknown, source: string, path: string, proble
     if (get(key) !== undefined) refuse(key, 'a text');
     return null;
   };
+  const objects = (key: string): readonly JsonMembers[] =>
+    list(key).map((entry, index) => jsonMembers(entry, source, `${at(key)}[${index}]`, problems));
   return {
     number,
     numberOrNull: (key) => (get(key) === null ? null : number(key)),
@@ -76,7 +80,8 @@ export function jsonMembers(value: unknown, source: string, path: string, proble
     },
     object: (key) => jsonMembers(get(key) ?? {}, source, at(key), problems),
     objectOrNull: (key) => (get(key) === null ? null : jsonMembers(get(key) ?? {}, source, at(key), problems)),
-    objects: (key) => list(key).map((entry, index) => jsonMembers(entry, source, `${at(key)}[${index}]`, problems)),
+    objects,
+    objectsIfAny: (key) => (get(key) === undefined ? [] : objects(key)),
     refuse,
   };
 }

@@ -1,12 +1,16 @@
 import type { SharedError } from '../../core/adjustment/shared-error.js';
-import { collocateHeights, withUntoldTilt } from '../../core/heights/height-surface.js';
+import { collocateHeights, withLikelySignals, withUntoldTilt } from '../../core/heights/height-surface.js';
 import type { Benchmark, HeightSurface } from '../../core/heights/height-surface.js';
 import { HEIGHT_TRENDS } from '../../core/heights/height-trend.js';
 import { SIGNAL_KINDS } from '../../core/heights/signal-covariance.js';
+import type { SignalKind } from '../../core/heights/signal-covariance.js';
+import type { WeightedSignal } from '../../core/heights/signal-spread.js';
 import type { JsonMembers } from './json-members.js';
 
 /** The coefficients written differ from those found anew by no more than rounding makes, metres at 100 km. */
 const MOST_DIFFERENCE = 1e-5;
+/** Weights of likely signals sum to 1 but for their rounding. */
+const WEIGHT_ROUNDING = 1e-6;
 
 /**
  * The surface of heights of a site file, found anew from its benchmarks. Refused members are noted by `members`: those that are
@@ -53,9 +57,23 @@ export function readSurface(members: JsonMembers): HeightSurface | null {
   );
   if (!isAsWritten) members.refuse('coefficients', `what the benchmarks give: ${surface.coefficients.join(', ')}`);
   const sigmaTrend = members.text('sigma_trend');
-  if (sigmaTrend === trend) return surface;
-  const withTilt = withUntoldTilt(surface);
-  if (withTilt.untold?.trend !== sigmaTrend)
+  const tilted = sigmaTrend === trend ? surface : withUntoldTilt(surface);
+  if (sigmaTrend !== trend && tilted.untold?.trend !== sigmaTrend)
     members.refuse('sigma_trend', `${trend}, or plane of benchmarks that determine one`);
-  return withTilt;
+  return withLikelySignals(tilted, likelySignals(signal, kind));
+}
+
+/** Signals that are likely too, with their weights; none in a file whose signal was not estimated. */
+function likelySignals(signal: JsonMembers, kind: SignalKind): readonly WeightedSignal[] {
+  const likely = signal.objectsIfAny('likely').map((one): WeightedSignal => {
+    const [sigmaM, lengthM, weight] = [one.number('sigma_m'), one.number('length_m'), one.number('weight')];
+    if (!(sigmaM >= 0)) one.refuse('sigma_m', '0 or above');
+    if (!(lengthM > 0)) one.refuse('length_m', 'above 0');
+    if (!(weight > 0)) one.refuse('weight', 'above 0');
+    return { signal: { kind, sigmaM, lengthM }, weight };
+  });
+  const total = likely.reduce((sum, { weight }) => sum + weight, 0);
+  if (likely.length > 0 && !(Math.abs(total - 1) <= WEIGHT_ROUNDING))
+    signal.refuse('likely', `weights that sum to 1, not to ${String(total)}`);
+  return likely;
 }

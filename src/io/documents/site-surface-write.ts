@@ -9,7 +9,7 @@ const DIGITS = 9;
  * coefficients that come of it, which a reader compares. The inverse is `readSurface`.
  */
 export function surfaceMembers(surface: HeightSurface): object {
-  const { frame, trend, signal, shared, benchmarks, coefficients, cofactor, varianceFactor, untold } = surface;
+  const { frame, trend, signal, shared, benchmarks, coefficients, cofactor, varianceFactor, untold, likely } = surface;
   return {
     kind: 'surface',
     origin: { east_m: fixedNumber(frame.origin.eastM, 6), north_m: fixedNumber(frame.origin.northM, 6) },
@@ -23,6 +23,11 @@ export function surfaceMembers(surface: HeightSurface): object {
       covariance: signal.kind,
       sigma_m: significantNumber(signal.sigmaM, DIGITS),
       length_m: significantNumber(signal.lengthM, DIGITS),
+      likely: likely.map(({ weight, surface: one }) => ({
+        sigma_m: significantNumber(one.signal.sigmaM, DIGITS),
+        length_m: significantNumber(one.signal.lengthM, DIGITS),
+        weight: significantNumber(weight, DIGITS),
+      })),
     },
     variance_factor_applied: significantNumber(varianceFactor, DIGITS),
     shared: shared.map(({ varianceM2 }) => ({ sigma_m: significantNumber(Math.sqrt(varianceM2), DIGITS) })),

@@ -24,6 +24,8 @@ export interface SurfaceReport {
     readonly sigmaFrom: string;
     readonly lengthM: number;
     readonly lengthFrom: string;
+    /** Signals that the benchmarks leave likely, whose spread is in the sigma; 0: it was not estimated. */
+    readonly likely: number;
   };
   readonly sensitivity: readonly {
     readonly what: string;

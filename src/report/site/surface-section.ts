@@ -63,7 +63,7 @@ function trendTable({ candidates, trend, trendIsStated, hasUntoldTilt }: Surface
 function sensitivityTable({ sensitivity, signal }: SurfaceReport): Markup {
   return table({
     label: 'What hangs on the signal',
-    caption: markup`<b>What hangs on the signal.</b> ${signal.kind}, one sigma ${millimetres(signal.sigmaM)} mm (${signal.sigmaFrom}), length ${fixed(signal.lengthM / 1000, 2)} km (${signal.lengthFrom}).`,
+    caption: markup`<b>What hangs on the signal.</b> ${signal.kind}, one sigma ${millimetres(signal.sigmaM)} mm (${signal.sigmaFrom}), length ${fixed(signal.lengthM / 1000, 2)} km (${signal.lengthFrom}).${signal.likely === 0 ? '' : ` The sigma is that over ${String(signal.likely)} signals which the benchmarks leave likely.`}`,
     columns: [
       { head: 'Signal', kind: 'text' },
       { head: 'Left out, RMS', unit: 'mm', kind: 'number' },

@@ -2,13 +2,19 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { estimateSignal } from '../../../src/core/heights/estimate-signal.js';
-import { collocateHeights, differenceCovariance } from '../../../src/core/heights/height-surface.js';
+import {
+  collocateHeights,
+  differenceCovariance,
+  timesVarianceFactor,
+  withLikelySignals,
+} from '../../../src/core/heights/height-surface.js';
 import type { Benchmark, HeightSurface, SurfaceModel } from '../../../src/core/heights/height-surface.js';
 import { trendRow } from '../../../src/core/heights/height-trend.js';
 import type { HeightTrend } from '../../../src/core/heights/height-trend.js';
 import { transferHeight } from '../../../src/core/heights/height-transfer.js';
 import { leaveOneOut } from '../../../src/core/heights/leave-one-out.js';
 import { SIGNAL_KINDS } from '../../../src/core/heights/signal-covariance.js';
+import { signalSpread } from '../../../src/core/heights/signal-spread.js';
 import { covariancesAt, surfaceAtM, surfaceVarianceM2 } from '../../../src/core/heights/surface-at.js';
 import { surfaceTests } from '../../../src/core/heights/surface-residuals.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
@@ -80,8 +86,16 @@ function surfaceOf(model: SurfaceModel): HeightSurface {
 function found(set: string, quantity: string, of: string): number {
   if (set.startsWith('likeliest')) {
     const kind = SIGNAL_KINDS.find((word) => set.endsWith(word)) ?? 'exponential';
-    const signal = estimateSignal(sixteen(), kind, { sigmaM: null, lengthM: null })?.signal;
-    return (quantity === 'sigma' ? signal?.sigmaM : signal?.lengthM) ?? NaN;
+    const estimated = estimateSignal(sixteen(), kind, { sigmaM: null, lengthM: null });
+    if (estimated === null) return NaN;
+    const { signal } = estimated;
+    if (quantity === 'likely-sigma') {
+      const [eastM = NaN, northM = NaN] = of.split(' ').map(Number);
+      const plain = surfaceOf({ ...sixteen(), signal });
+      const averaged = withLikelySignals(plain, signalSpread(sixteen(), estimated));
+      return Math.sqrt(surfaceVarianceM2(averaged, { eastM, northM }));
+    }
+    return quantity === 'sigma' ? signal.sigmaM : signal.lengthM;
   }
   const surface = surfaceOf(modelOf(set));
   const [at = 0] = of.split(' ').map(Number);
@@ -246,6 +260,34 @@ describe('a surface of heights', () => {
       0,
     );
     expect(collocateHeights({ ...few, benchmarks: twins })).toBeNull();
+  });
+
+  it('weighs the signals that its benchmarks leave likely: weights sum to 1, and what was stated stays', () => {
+    const estimated = estimateSignal(sixteen(), 'exponential', { sigmaM: null, lengthM: 9000 })!;
+    const signals = signalSpread(sixteen(), estimated);
+    expect(signals.length).toBeGreaterThan(3);
+    expect(signals.reduce((sum, { weight }) => sum + weight, 0)).toBeCloseTo(1, 12);
+    for (const { signal } of signals) expect(signal.lengthM).toBeCloseTo(9000, 6);
+    const sigmas = signals.map(({ signal }) => signal.sigmaM);
+    expect(Math.min(...sigmas)).toBeLessThan(estimated.signal.sigmaM);
+    expect(Math.max(...sigmas)).toBeGreaterThan(estimated.signal.sigmaM);
+    const whole = estimateSignal(sixteen(), 'exponential', { sigmaM: 0.02, lengthM: 9000 })!;
+    expect(signalSpread(sixteen(), whole)).toMatchObject([{ weight: 1 }]);
+  });
+
+  it('multiplies the variances of all likely signals by what the residuals say, and one signal alone adds nothing', () => {
+    const estimated = estimateSignal(sixteen(), 'exponential', { sigmaM: null, lengthM: null })!;
+    const plain = surfaceOf({ ...sixteen(), signal: estimated.signal });
+    const at = { eastM: 60_000, northM: 50_000 };
+    // With offsets that all signals share, so that the corrections differ by nothing: only the variances count.
+    const same = { ...sixteen(), benchmarks: sixteen().benchmarks.map((own) => ({ ...own, differenceM: 0.2 })) };
+    const averaged = withLikelySignals(
+      surfaceOf({ ...same, signal: estimated.signal }),
+      signalSpread(sixteen(), estimated),
+    );
+    const variance = surfaceVarianceM2(averaged, at);
+    expect(surfaceVarianceM2(timesVarianceFactor(averaged, 4), at) / variance).toBeCloseTo(4, 9);
+    expect(withLikelySignals(plain, [{ signal: plain.signal, weight: 1 }]).likely).toEqual([]);
   });
 
   it('says where the likelihood of a signal still grows at the end of what was searched', () => {

@@ -2,6 +2,10 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { readSite } from '../../../src/io/documents/site-read.js';
 import { siteText } from '../../../src/io/documents/site-write.js';
+import { siteHeightShiftM, siteSigma } from '../../../src/core/adjustment/site-transform.js';
+import { collocateHeights, withUntoldTilt } from '../../../src/core/heights/height-surface.js';
+import type { HeightSurface } from '../../../src/core/heights/height-surface.js';
+import { surfaceAtM, surfaceVarianceM2 } from '../../../src/core/heights/surface-at.js';
 import type { SiteDocument } from '../../../src/core/adjustment/site-document.js';
 import { createSiteApplier } from '../../../src/tasks/site/apply-site.js';
 
@@ -23,6 +27,49 @@ describe('readSite', () => {
     expect(JSON.parse(said)).toEqual({ ...(JSON.parse(TEXT) as object), summary: { verdict: 'within' } });
     expect(TEXT).not.toContain('summary');
     expect(siteOf(said)).toEqual(siteOf(TEXT));
+  });
+
+  it('reads every signal that benchmarks leave likely, and refuses weights that are no parts of one', () => {
+    const surface = readFileSync(
+      new URL(
+        '../../cases/fit-site/a-surface-of-heights-is-chosen-by-leaving-out/expected-surface.json',
+        import.meta.url,
+      ),
+      'utf8',
+    );
+    const document = JSON.parse(surface) as { vertical: { signal: Record<string, unknown> } };
+    const withLikely = (likely: unknown): string =>
+      JSON.stringify({
+        ...document,
+        vertical: { ...document.vertical, signal: { ...document.vertical.signal, likely } },
+      });
+    const two = [
+      { sigma_m: 0.01, length_m: 12_000, weight: 0.25 },
+      { sigma_m: 0.03, length_m: 25_000, weight: 0.75 },
+    ];
+    const site = siteOf(withLikely(two));
+    expect(siteOf(siteText(site))).toEqual(site);
+    // Each signal alone, by the same file; the variance of both is their mean, each with what its correction is off.
+    const place = { eastM: -36_000, northM: -3_484_000 };
+    const by = (text: string): readonly [number, number] => {
+      const { transform } = siteOf(text);
+      return [siteHeightShiftM(transform, place)!, siteSigma(transform, place).heightM! ** 2];
+    };
+    const alone = two.map(({ sigma_m, length_m }) => {
+      const read = siteOf(surface).transform.vertical as HeightSurface;
+      const signal = { ...read.signal, sigmaM: sigma_m, lengthM: length_m };
+      const one = withUntoldTilt(collocateHeights({ ...read, signal }, read.varianceFactor)!);
+      return [surfaceAtM(one, place), surfaceVarianceM2(one, place)] as const;
+    });
+    const [at, variance] = by(withLikely(two));
+    const mean = two.reduce((sum, { weight }, i) => sum + weight * (alone[i]![1] + (alone[i]![0] - at) ** 2), 0);
+    expect(by(surface)[0]).toBe(at);
+    expect(variance / mean).toBeCloseTo(1, 9);
+    for (const bad of [[{ ...two[0], weight: 0.9 }, two[1]], [{ ...two[0], length_m: 0 }, two[1]], 'all']) {
+      const read = readSite(withLikely(bad), 'site.json');
+      expect(read.ok, JSON.stringify(bad)).toBe(false);
+      expect(read.problems.every(({ where }) => where?.path?.startsWith('vertical.signal.likely'))).toBe(true);
+    }
   });
 
   it('reads a site without heights', () => {

@@ -44,6 +44,21 @@ writeFileSync(
   join(folder, 'benchmarks.csv'),
   `point_id,westing_m,southing_m,orthometric_height_m,sigma_horizontal_m,sigma_vertical_m,role\n${LEVEL.map(({ id, westing, southing }, i) => `${id},${String(westing)},${String(southing)},1000.21,0.01,0.004,${i === 12 ? 'check' : 'fit'}`).join('\n')}\n`,
 );
+/** Enough benchmarks to tell their own signal, and one more kept out. */
+const MANY = Array.from({ length: 18 }, (_, i) => ({
+  id: `R${String(i).padStart(2, '0')}`,
+  places: `${String(-30_000 - 9000 * (i % 5) - 170 * i)},${String(3_480_000 + 9000 * Math.floor(i / 5) + 130 * i)}`,
+  off: 0.02 * Math.sin(1.3 * (i % 5) + 0.9 * Math.floor(i / 5)) + ((i * 7) % 5) / 500,
+}));
+writeFileSync(
+  join(folder, 'many.csv'),
+  `point_id,westing_m,southing_m,orthometric_height_m,sigma_east_m,sigma_north_m,sigma_up_m\n${MANY.map(({ id, places, off }) => `${id},${places},${(1000 - off).toFixed(4)},0.012,0.012,0.008`).join('\n')}\n`,
+);
+writeFileSync(
+  join(folder, 'many-control.csv'),
+  `point_id,westing_m,southing_m,orthometric_height_m,sigma_horizontal_m,sigma_vertical_m,role\n${MANY.map(({ id, places }, i) => `${id},${places},1000,0.01,0.004,${i === 12 ? 'check' : 'fit'}`).join('\n')}\n`,
+);
+const OF_MANY = 'pegbook fit-site many.csv --system EPSG:2049 --control many-control.csv --vertical surface';
 writeFileSync(
   join(folder, 'bases.toml'),
   `version = 1\n[system]\ngrid = "EPSG:2049"\n${[1, 2].map((n) => `[[base]]\nid = "B${String(n)}"\nbroadcast = { latitude_deg = -31.${String(4 + n)}, longitude_deg = 21.4, ellipsoidal_height_m = 1043.2, at = "arp" }\nantenna_height_m = 1.6\nantenna_height_kind = "vertical"\nsigma_horizontal_m = 0.01\nsigma_vertical_m = 0.02\n`).join('')}`,
@@ -119,6 +134,7 @@ describe('explanations of other commands, computed again from their own numbers'
     ['a benchmark of a surface', `${SURFACE} --explain QB-08`, 30, 'σ_left'],
     ['a benchmark kept out of a surface', `${SURFACE} --signal second-order-markov --explain QB-12`, 30, 'σ_left'],
     ['heights from bases that are known, with a tilt untold', `${FROM_BASES} --explain Q12`, 60, 'off'],
+    ['a benchmark kept out, its signal told by the others', `${OF_MANY} --explain R12`, 50, 'σ_2L'],
     [
       'a shift and two grids',
       'pegbook transform places.csv --from EPSG:4148 --to EPSG:2048 --shift shift.toml --explain P',

@@ -48,10 +48,12 @@ const ORIGINS: Readonly<Record<SignalOrigin, string>> = {
 function signalLines(surface: HeightSurface, { signalOrigin }: SurfaceFit): readonly string[] {
   const { signal, benchmarks } = surface;
   const hull = convexHull(benchmarks.map(({ place }) => place));
+  const others =
+    surface.likely.length === 0 ? '' : `, over ${String(surface.likely.length)} signals that they leave likely`;
   const sigmas = placesWithin(hull).map((place) => Math.sqrt(surfaceVarianceM2(surface, place)));
   return [
     `  signal    ${signal.kind}, one sigma ${mm(signal.sigmaM)} mm ${ORIGINS[signalOrigin.sigma]}, length ${formatFixed(signal.lengthM / 1000, 2)} km ${ORIGINS[signalOrigin.length]}`,
-    `  sigma     ${mm(smallestOf(sigmas, Infinity))} to ${mm(largestOf(sigmas, 0))} mm between the benchmarks; it grows away from them`,
+    `  sigma     ${mm(smallestOf(sigmas, Infinity))} to ${mm(largestOf(sigmas, 0))} mm between the benchmarks${others}; it grows away from them`,
     '  what hangs on the signal: left out RMS, largest change of the correction, largest sigma, mm',
     ...surfaceSensitivity(surface, hull).map(
       ({ what, leftOutRmsM, changeM, mostSigmaM }) =>

@@ -1,9 +1,15 @@
-import { collocateHeights, dot, sharedVarianceM2, withUntoldTilt } from '../../../core/heights/height-surface.js';
+import {
+  collocateHeights,
+  dot,
+  sharedVarianceM2,
+  timesVarianceFactor,
+  withUntoldTilt,
+} from '../../../core/heights/height-surface.js';
 import type { HeightSurface } from '../../../core/heights/height-surface.js';
-import { surfaceAtM } from '../../../core/heights/surface-at.js';
+import { surfaceAtM, surfaceVarianceM2 } from '../../../core/heights/surface-at.js';
 import { entryAt } from '../../../records/present.js';
 import type { WorkingStep } from '../../../records/working-step.js';
-import { NUMBER, given, inForm, together, withDecimals, worked } from '../../explain/worked-lines.js';
+import { LENGTH, NUMBER, given, inForm, together, withDecimals, worked } from '../../explain/worked-lines.js';
 import type { ControlPair } from '../pair-control.js';
 import type { SurfaceFit } from './surface-fit.js';
 import {
@@ -35,7 +41,57 @@ export function surfaceSteps(fit: SurfaceFit, varianceFactor: number, pair: Cont
   // The test of a fitted benchmark is that of the trend chosen; the site moves heights with the tilt that may be there.
   const { untold } = isLeftOut ? { untold: null } : withUntoldTiltOf(fit, surface);
   const tilted = untold === null ? null : predictionSteps(untold, pair, sharedWith, 'P');
-  return [...plain.steps, ...(tilted === null ? [] : tilted.steps), judgedStep(surface, pair, plain, tilted)];
+  const likely = isLeftOut ? null : likelyStep(fit, varianceFactor, pair, plain.valueM);
+  return [
+    ...plain.steps,
+    ...(tilted === null ? [] : tilted.steps),
+    ...(likely === null ? [] : [likely.step]),
+    judgedStep(surface, pair, { plain, tilted, likelyM2: likely?.varianceM2 ?? null }),
+  ];
+}
+
+/**
+ * What the signals differ by that the benchmarks leave likely: each predicts as the one above does. Null where the signal was not told
+ * by the benchmarks. Given: what is added by the signal of the site, metres.
+ */
+function likelyStep(
+  { surface: fitted }: SurfaceFit,
+  varianceFactor: number,
+  { source, shared }: ControlPair,
+  valueM: number,
+): { readonly step: WorkingStep; readonly varianceM2: number } | null {
+  const { likely } = timesVarianceFactor(fitted, varianceFactor);
+  if (likely.length === 0) return null;
+  const rows = likely.map(({ weight, surface }) => ({
+    weight,
+    signal: surface.signal,
+    valueM: surfaceAtM(surface, source),
+    varianceM2: surfaceVarianceM2(surface, source, shared?.id ?? null),
+  }));
+  const varianceM2 = rows.reduce((sum, row) => sum + row.weight * (row.varianceM2 + (row.valueM - valueM) ** 2), 0);
+  const term = (_: unknown, at: number): string =>
+    `${name('p', at)}·(${name('V', at)} + (${name('k', at)} − correction)²)`;
+  return {
+    varianceM2,
+    step: {
+      title: 'In height: the sigma over all signals that the benchmarks leave likely',
+      formula:
+        'Σ p (V + (k − correction)²): weight, variance and correction of each, worked as above with its own C₀ and L',
+      substitution: [
+        ...rows.map(
+          (row, at) =>
+            `√C₀ ${inForm(row.signal.sigmaM, VALUE)}, L ${inForm(row.signal.lengthM, LENGTH)}: ${together(
+              given(name('p', at), row.weight, WEIGHT),
+              given(name('k', at), row.valueM, DIFFERENCE),
+              given(name('V', at), row.varianceM2, SQUARE),
+            )}`,
+        ),
+        worked('σ_2L', rows.map(term).join(' + '), varianceM2, SQUARE),
+      ],
+      result: [],
+      source: 'docs/methods/height-surface.md',
+    },
+  };
 }
 
 function withUntoldTiltOf({ surface }: SurfaceFit, other: HeightSurface): HeightSurface {
@@ -108,15 +164,19 @@ function predictionSteps(
 function judgedStep(
   { varianceFactor: factor }: HeightSurface,
   pair: ControlPair,
-  plain: Prediction,
-  tilted: Prediction | null,
+  {
+    plain,
+    tilted,
+    likelyM2,
+  }: { readonly plain: Prediction; readonly tilted: Prediction | null; readonly likelyM2: number | null },
 ): WorkingStep {
   const known = (pair.controlHeightM ?? NaN) - (pair.measuredHeightM ?? NaN);
   const off = tilted === null ? 0 : tilted.valueM - plain.valueM;
-  const variance = (tilted ?? plain).varianceM2 + off * off;
+  const variance = likelyM2 ?? (tilted ?? plain).varianceM2 + off * off;
   const total = Math.sqrt(variance + factor * pair.heightVarianceM2);
   const mark = tilted === null ? '' : 'P';
   const base = (tilted ?? plain).hasBase ? ` + σ_B${mark}` : '';
+  const ofPlace = likelyM2 === null ? `σ_2${mark}${base}${tilted === null ? '' : ' + off·off'}` : 'σ_2L';
   return {
     title: 'In height: what is left',
     formula: 'predicted minus control less measured, over the sigma of both together',
@@ -125,7 +185,7 @@ function judgedStep(
       together(given('e', known, DIFFERENCE), given('D', pair.heightVarianceM2, COVARIANCE)) +
         ' (control minus measured)',
       worked('left', 'correction − e', plain.valueM - known, VALUE),
-      worked('σ_left', `√(σ_2${mark}${base}${tilted === null ? '' : ' + off·off'} + s_2·D)`, total, VALUE),
+      worked('σ_left', `√(${ofPlace} + s_2·D)`, total, VALUE),
       worked('w', 'left / σ_left', (plain.valueM - known) / total, withDecimals(NUMBER, 3)),
     ],
     result: [],

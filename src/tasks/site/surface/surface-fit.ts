@@ -5,7 +5,8 @@ import { chooseTrend } from '../../../core/heights/choose-trend.js';
 import type { ChosenTrend, TrendCandidate } from '../../../core/heights/choose-trend.js';
 import { estimateSignal } from '../../../core/heights/estimate-signal.js';
 import type { EstimatedSignal } from '../../../core/heights/estimate-signal.js';
-import { collocateHeights, withUntoldTilt } from '../../../core/heights/height-surface.js';
+import { signalSpread } from '../../../core/heights/signal-spread.js';
+import { collocateHeights, withLikelySignals, withUntoldTilt } from '../../../core/heights/height-surface.js';
 import type { Benchmark, HeightSurface, SurfaceModel } from '../../../core/heights/height-surface.js';
 import { trendSize } from '../../../core/heights/height-trend.js';
 import type { HeightTrend } from '../../../core/heights/height-trend.js';
@@ -75,10 +76,12 @@ export function fitSurface({ pairs, shared, settings, allowPoorSpread }: Surface
       ),
     );
   const { surface: plain, trend } = chosen.chosen;
-  const surface = settings.trend === null && isSpread ? withUntoldTilt(plain) : plain;
+  const tilted = settings.trend === null && isSpread ? withUntoldTilt(plain) : plain;
+  const estimated = signals.estimated(trend);
+  const surface = withWhatIsLikely(tilted, signals);
   if (surface.redundancy === 0)
     warnings.push(unchecked(`${benchmarks.length} heights fit any trend of ${trend}: nothing checks the heights`));
-  if (signals.isAtEnd(trend))
+  if (estimated?.isAtEnd === true)
     warnings.push(
       unchecked(
         'the benchmarks do not tell the signal: its likelihood grows up to the end of what was searched; state --signal-sigma and --signal-length, and see the sensitivity',
@@ -149,10 +152,18 @@ function refusalOf(
   return spread !== null && allowPoorSpread ? { ...spread, severity: 'warning' } : spread;
 }
 
+/** With the signals that the benchmarks leave likely, freed of a tilt where one may be there untold. */
+function withWhatIsLikely(surface: HeightSurface, signals: SignalSource): HeightSurface {
+  const { trend } = surface.untold ?? surface;
+  const estimated = signals.estimated(trend);
+  return estimated === null ? surface : withLikelySignals(surface, signalSpread({ ...surface, trend }, estimated));
+}
+
 interface SignalSource {
   readonly of: (trend: HeightTrend) => HeightSurface['signal'] | null;
   readonly origin: SurfaceFit['signalOrigin'];
-  readonly isAtEnd: (trend: HeightTrend) => boolean;
+  /** How it was estimated; null: it was not. */
+  readonly estimated: (trend: HeightTrend) => EstimatedSignal | null;
 }
 
 /** The signal for each trend: stated, by likelihood where there are benchmarks enough, else the default. */
@@ -174,7 +185,7 @@ function signalSource(
       return estimated?.signal ?? null;
     },
     origin: { sigma: originOf(sigmaM), length: originOf(lengthM) },
-    isAtEnd: (trend) => found.get(trend)?.isAtEnd === true,
+    estimated: (trend) => found.get(trend) ?? null,
   };
 }
 

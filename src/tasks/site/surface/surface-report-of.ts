@@ -29,7 +29,12 @@ export function surfaceReportOf(surface: HeightSurface, fit: SurfaceFit, site: S
     trendIsStated: fit.trendIsStated,
     hasUntoldTilt: surface.untold !== null,
     candidates: fit.candidates.map(({ trend, leftOutRmsM, fTest }) => ({ trend, leftOutRmsM, f: fTest })),
-    signal: { ...signal, sigmaFrom: fit.signalOrigin.sigma, lengthFrom: fit.signalOrigin.length },
+    signal: {
+      ...signal,
+      sigmaFrom: fit.signalOrigin.sigma,
+      lengthFrom: fit.signalOrigin.length,
+      likely: surface.likely.length,
+    },
     sensitivity: surfaceSensitivity(surface, hull),
     leftOut: benchmarks
       .map(({ pointId }, at) => ({ pointId, errorM: left[at]?.errorM ?? null, sigmaM: left[at]?.sigmaM ?? null }))

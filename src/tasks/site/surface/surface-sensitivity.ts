@@ -33,16 +33,26 @@ export function surfaceSensitivity(surface: HeightSurface, hull: readonly PlaneP
   const places = placesWithin(hull);
   const before = places.map((place) => surfaceAtM(surface, place));
   return VARIED.flatMap(([what, vary]) => {
+    if (what === 'as fitted') return [rowOf(what, surface, places, before)];
     const varied = collocateHeights({ ...surface, signal: vary(surface.signal) }, surface.varianceFactor);
     if (varied === null) return [];
     const other = surface.untold === null ? varied : withUntoldTilt(varied);
-    let [changeM, mostSigmaM] = [0, 0];
-    for (const [i, place] of places.entries()) {
-      changeM = Math.max(changeM, Math.abs(surfaceAtM(other, place) - (before[i] as number)));
-      mostSigmaM = Math.max(mostSigmaM, Math.sqrt(surfaceVarianceM2(other, place)));
-    }
-    return [{ what, leftOutRmsM: leaveOneOutRmsM(leaveOneOut(other)), changeM, mostSigmaM }];
+    return [rowOf(what, other, places, before)];
   });
+}
+
+function rowOf(
+  what: Sensitivity['what'],
+  surface: HeightSurface,
+  places: readonly PlanePoint[],
+  before: readonly number[],
+): Sensitivity {
+  let [changeM, mostSigmaM] = [0, 0];
+  for (const [i, place] of places.entries()) {
+    changeM = Math.max(changeM, Math.abs(surfaceAtM(surface, place) - (before[i] as number)));
+    mostSigmaM = Math.max(mostSigmaM, Math.sqrt(surfaceVarianceM2(surface, place)));
+  }
+  return { what, leftOutRmsM: leaveOneOutRmsM(leaveOneOut(surface)), changeM, mostSigmaM };
 }
 
 /** Places of a regular grid inside a hull, and its corners. */

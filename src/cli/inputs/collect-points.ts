@@ -47,15 +47,17 @@ export async function collectPackedPoints(
 
 /**
  * Reads an opened file to its end, and hands each good point to `keep`. Bad rows are reported and handed to `rejects`; the run
- * stops after the whole file was checked unless --on-error skip was given. Returned: how many rows were bad.
+ * stops after the whole file was checked unless --on-error skip was given. `afterBlock` is waited for with each block. Returned: how many
+ * rows were bad.
  */
-async function eachPoint(
+export async function eachPoint(
   opened: OpenedPoints,
   bench: Workbench,
   onError: 'stop' | 'skip',
   rejects: Rejects | null,
   check: PointCheck | null,
   keep: (point: PointRow) => unknown,
+  afterBlock: (() => Promise<void>) | null = null,
 ): Promise<number> {
   let good = 0;
   let rejected = 0;
@@ -68,10 +70,12 @@ async function eachPoint(
     for (const row of block.rejected) bench.diagnostics.report(row.problems);
     for (const point of block.points) {
       // Without a check nothing more is asked of a row.
-      const problems = (check?.(point) ?? []).map((problem) =>
-        locateProblem(problem, { source: opened.source.name, line: point.place.line }),
-      );
-      bench.diagnostics.report(problems);
+      const found = check?.(point) ?? [];
+      const problems =
+        found.length === 0
+          ? found
+          : found.map((problem) => locateProblem(problem, { source: opened.source.name, line: point.place.line }));
+      if (problems.length > 0) bench.diagnostics.report(problems);
       if (problems.some(({ severity }) => severity === 'error'))
         bad.push({ line: point.place.line, raw: block.rawOf(point), problems });
       else {
@@ -81,6 +85,7 @@ async function eachPoint(
     }
     rejected += bad.length;
     if (bad.length > 0) await rejects?.add(bad.sort((a, b) => a.line - b.line));
+    await afterBlock?.();
     bench.progress.update(`${opened.source.name}: ${String(good + rejected)} rows`);
   }
   if (rejected > 0 && onError === 'stop') throw new StopError([]);

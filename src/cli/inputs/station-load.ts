@@ -2,6 +2,7 @@ import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import type { LoadedStationSetup } from '../../files/points/load-station-setup.js';
 import { loadStationSetup } from '../../files/points/load-station-setup.js';
 import { openPoints } from '../../files/points/open-points.js';
+import type { OpenedPoints } from '../../files/points/open-points.js';
 import type { FileDigest } from '../../records/provenance.js';
 import type { Session } from '../../records/session.js';
 import { isUnchecked, uncheckedWarnings } from '../../core/quality/unchecked-points.js';
@@ -27,6 +28,13 @@ export interface LoadedStations extends Stations {
   readonly rejected: number;
 }
 
+/** The points of a run before they are read, and what stations are made with. */
+export interface OpenedStations {
+  readonly session: Session;
+  readonly setup: LoadedStationSetup;
+  readonly opened: OpenedPoints;
+}
+
 /** Reads the system, the geoid and the points of a command that works with stations. `needsBases`: whether what the bases state counts; `onGrid` hears of the system before any point is read. Problems stop the run. */
 export async function loadStations(
   bench: Workbench,
@@ -36,6 +44,24 @@ export async function loadStations(
   needsBases: boolean,
   onGrid: (grid: GridSystem) => void = () => undefined,
 ): Promise<LoadedStations> {
+  const { session, setup, opened } = await openStations(bench, log, tables, needsBases, onGrid);
+  const maker = createStationMaker(setup, flagOption(bench.invocation, 'acceptPosition'));
+  const { points, rejected } = await collectPoints(opened, bench, tables.onError, rejects, maker.check);
+  const made = maker.stationsOf(points);
+  bench.diagnostics.report(uncheckedWarnings(points.filter(isUnchecked).map(({ pointId }) => pointId)));
+  log.input(opened.source, opened.kind, made.stations.length, rejected);
+  const source = opened.source.name;
+  return { ...made, setup, source, rejected, session, digest: opened.source.digest() };
+}
+
+/** The same before any point is read. */
+export async function openStations(
+  bench: Workbench,
+  log: RunLog,
+  tables: TableOptions,
+  needsBases: boolean,
+  onGrid: (grid: GridSystem) => void,
+): Promise<OpenedStations> {
   const { invocation, context } = bench;
   const resolved = needsBases ? await knownSession(bench, log) : bench.take(await resolveSession(invocation, context));
   log.session(resolved, bench.diagnostics);
@@ -45,11 +71,5 @@ export async function loadStations(
   log.models({ fixesSystem: grid.base, grid, geoid }, bench.diagnostics);
   const reading = { tables, grid, needs: { position: 'any', height: 'none' } } as const;
   const opened = bench.take(await openPoints(invocation.args[0] ?? '-', 0, reading, context));
-  const maker = createStationMaker(setup, flagOption(invocation, 'acceptPosition'));
-  const { points, rejected } = await collectPoints(opened, bench, tables.onError, rejects, maker.check);
-  const made = maker.stationsOf(points);
-  bench.diagnostics.report(uncheckedWarnings(points.filter(isUnchecked).map(({ pointId }) => pointId)));
-  log.input(opened.source, opened.kind, made.stations.length, rejected);
-  const source = opened.source.name;
-  return { ...made, setup, source, rejected, session: resolved.session, digest: opened.source.digest() };
+  return { session: resolved.session, setup, opened };
 }

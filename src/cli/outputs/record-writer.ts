@@ -43,7 +43,7 @@ export function* recordPieces(
   head: RecordHead,
   csv: CsvWriteOptions,
 ): Generator<string> {
-  const writer = writerOf(format, columns, head, csv);
+  const writer = createRecordWriter(format, columns, head, csv);
   yield writer.begin();
   let texts: string[] = [];
   for (const row of rows) {
@@ -67,18 +67,20 @@ export function recordsText(
   return [...recordPieces(format, columns, rows, head, csv)].join('');
 }
 
-interface PieceWriter {
+/** Writes a table row by row. */
+export interface RecordWriter {
   readonly begin: () => string;
   readonly row: (row: WrittenRecord) => string;
   readonly end: () => string;
 }
 
-function writerOf(
+/** A writer for a table of rows in one of the output formats. */
+export function createRecordWriter(
   format: OutputFormat,
   columns: readonly RecordColumn[],
   head: RecordHead,
   csv: CsvWriteOptions,
-): PieceWriter {
+): RecordWriter {
   switch (format) {
     case 'csv': {
       const writer = createCsvWriter(

@@ -36,7 +36,8 @@ export function prepareStation(row: PointRow, setup: StationSetup): Outcome<Stat
     longitudeDeg,
     gridFirst,
     gridSecond,
-    ...heights.value,
+    ellipsoidalHeightM: heights.value.ellipsoidalHeightM,
+    orthometricHeightM: heights.value.orthometricHeightM,
     place: row.place,
   };
   return success(station);

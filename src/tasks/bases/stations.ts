@@ -11,6 +11,8 @@ import type { Location, Problem } from '../../records/problem.js';
 import { prepareStation } from './prepare-station.js';
 import type { StationSetup } from './prepare-station.js';
 
+const NONE: readonly Problem[] = Object.freeze([]);
+
 /** Points of one file as stations, in its order. */
 export interface Stations {
   readonly stations: readonly Station[];
@@ -37,11 +39,9 @@ export function createStationMaker(setup: StationSetup, acceptsPosition: boolean
   const made = new Map<PointRow, Station>();
   return {
     check(row) {
-      if (row.verdict === 'rejected' && row.gridFirst === null && row.latitudeDeg === null) return [];
-      const station = prepareStation(row, setup);
-      if (!station.ok) return station.problems;
-      made.set(row, station.value);
-      return [...station.problems, ...doubts(row, station.value, setup.grid, acceptsPosition)];
+      const { station, problems } = checkedStation(row, setup, acceptsPosition);
+      if (station !== null) made.set(row, station);
+      return problems;
     },
     stationsOf(points) {
       const rows = points.filter((row) => made.has(row));
@@ -54,9 +54,24 @@ export function createStationMaker(setup: StationSetup, acceptsPosition: boolean
   };
 }
 
+/** The station of one row, null where it is rejected and has no place or is in error; problems as those of `createStationMaker`. */
+export function checkedStation(
+  row: PointRow,
+  setup: StationSetup,
+  acceptsPosition: boolean,
+): { readonly station: Station | null; readonly problems: readonly Problem[] } {
+  if (row.verdict === 'rejected' && row.gridFirst === null && row.latitudeDeg === null)
+    return { station: null, problems: NONE };
+  const station = prepareStation(row, setup);
+  if (!station.ok) return { station: null, problems: station.problems };
+  const doubted = doubts(row, station.value, setup.grid, acceptsPosition);
+  const isPlain = doubted.length === 0 && station.problems.length === 0;
+  return { station: station.value, problems: isPlain ? NONE : [...station.problems, ...doubted] };
+}
+
 /** An error where another reading of the pair fits and this one does not; a warning outside the area of use. */
 function doubts(row: PointRow, station: Station, grid: GridSystem, acceptsPosition: boolean): readonly Problem[] {
-  if (grid.areaOfUse === null || isInsideArea(grid.areaOfUse, station.latitudeDeg, station.longitudeDeg)) return [];
+  if (grid.areaOfUse === null || isInsideArea(grid.areaOfUse, station.latitudeDeg, station.longitudeDeg)) return NONE;
   const reading =
     row.gridFirst === null ? null : implausiblePair(grid, station.gridFirst, station.gridSecond, station, '--system');
   if (reading !== null) return [doubtOfAccepted(reading, acceptsPosition)];

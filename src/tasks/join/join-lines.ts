@@ -66,7 +66,7 @@ export function linesBetween<S extends EllipsoidStation, Join>(
   const lines = linesAsked(asked, of);
   const problems: Problem[] = [...lines.problems];
   const found = lines.lines;
-  if (found.length === 0 && problems.length === 0) return failure(noLine(of));
+  if (found.length === 0 && problems.length === 0) return failure(noLineProblem(of.stations.length, of.source));
   const joins = found.flatMap(({ from, to, where }) => {
     const made = join(from, to);
     for (const problem of made.problems) problems.push(locateProblem(problem, where));
@@ -133,9 +133,10 @@ function linesOfPairs<S extends EllipsoidStation>(
   return { lines, problems };
 }
 
-function noLine({ stations, source }: StationsOfFile<unknown>): Problem {
+/** csv-empty: so many points of a file make no line. */
+export function noLineProblem(count: number, source: string): Problem {
   return errorProblem('csv-empty', {
-    message: `${source} has ${String(stations.length)} ${stations.length === 1 ? 'point' : 'points'}, and a line needs two`,
+    message: `${source} has ${String(count)} ${count === 1 ? 'point' : 'points'}, and a line needs two`,
     where: { source },
   });
 }

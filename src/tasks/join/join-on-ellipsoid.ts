@@ -1,7 +1,9 @@
 import { geodeticToGeocentric } from '../../core/ellipsoid/geocentric.js';
-import type { Geodesic } from '../../core/ellipsoid/geodesic.js';
+import type { Ellipsoid } from '../../core/ellipsoid/ellipsoid.js';
+import type { Geodesic, GeodesicLine } from '../../core/ellipsoid/geodesic.js';
 import { eulerRadiusM, gaussRadiusM } from '../../core/ellipsoid/radii.js';
 import { elevationFactor } from '../../core/grid/factors/elevation-factor.js';
+import type { GeodeticPoint } from '../../records/points/point.js';
 import type { EllipsoidJoin, EllipsoidStation } from '../../records/points/point-join.js';
 
 /**
@@ -19,15 +21,29 @@ import type { EllipsoidJoin, EllipsoidStation } from '../../records/points/point
  * [join.ellipsoidalDistanceM, join.azimuthDeg]; // [54972.271, 306.868]
  */
 export function joinOnEllipsoid(from: EllipsoidStation, to: EllipsoidStation, geodesic: Geodesic): EllipsoidJoin {
-  const { ellipsoid } = geodesic;
   const line = geodesic.inverse(from.latitudeDeg, from.longitudeDeg, to.latitudeDeg, to.longitudeDeg);
-  const { azimuthDeg, reverseAzimuthDeg, distanceM } = line;
+  const { azimuthDeg, distanceM } = line;
   const middle =
     azimuthDeg === null ? from : geodesic.direct(from.latitudeDeg, from.longitudeDeg, azimuthDeg, distanceM / 2);
+  return joinAlong(from, to, { ...line, middleLatitudeDeg: middle.latitudeDeg }, geodesic.ellipsoid);
+}
+
+/** The geodesic between two points, and where its middle is. */
+export interface KnownLine extends GeodesicLine {
+  readonly middleLatitudeDeg: number;
+}
+
+/** The same where the geodesic is known. */
+export function joinAlong(
+  from: EllipsoidStation,
+  to: EllipsoidStation,
+  { azimuthDeg, reverseAzimuthDeg, distanceM, middleLatitudeDeg }: KnownLine,
+  ellipsoid: Ellipsoid,
+): EllipsoidJoin {
   const radiusM =
     azimuthDeg === null || reverseAzimuthDeg === null
-      ? gaussRadiusM(ellipsoid, middle.latitudeDeg)
-      : eulerRadiusM(ellipsoid, middle.latitudeDeg, middleAzimuthDeg(azimuthDeg, reverseAzimuthDeg));
+      ? gaussRadiusM(ellipsoid, middleLatitudeDeg)
+      : eulerRadiusM(ellipsoid, middleLatitudeDeg, middleAzimuthDeg(azimuthDeg, reverseAzimuthDeg));
   const [h1, h2] = [from.ellipsoidalHeightM, to.ellipsoidalHeightM];
   const meanHeightM = h1 === null || h2 === null ? null : (h1 + h2) / 2;
   const factor = meanHeightM === null ? null : elevationFactor(radiusM, meanHeightM);
@@ -41,7 +57,7 @@ export function joinOnEllipsoid(from: EllipsoidStation, to: EllipsoidStation, ge
     meanHeightM,
     elevationFactor: factor,
     groundDistanceM: factor === null ? null : distanceM / factor,
-    slopeDistanceM: slope(from, to, geodesic),
+    slopeDistanceM: slope(from, to, ellipsoid),
     ellipsoidalHeightDifferenceM: h1 === null || h2 === null ? null : h2 - h1,
     orthometricHeightDifferenceM:
       from.orthometricHeightM === null || to.orthometricHeightM === null
@@ -57,9 +73,13 @@ export function middleAzimuthDeg(azimuthDeg: number, reverseAzimuthDeg: number):
 }
 
 /** Straight line between the marks, from their geocentric positions: no approximation. */
-function slope(from: EllipsoidStation, to: EllipsoidStation, { ellipsoid }: Geodesic): number | null {
+function slope(from: EllipsoidStation, to: EllipsoidStation, ellipsoid: Ellipsoid): number | null {
   if (from.ellipsoidalHeightM === null || to.ellipsoidalHeightM === null) return null;
-  const a = geodeticToGeocentric({ ...from, ellipsoidalHeightM: from.ellipsoidalHeightM }, ellipsoid);
-  const b = geodeticToGeocentric({ ...to, ellipsoidalHeightM: to.ellipsoidalHeightM }, ellipsoid);
+  const a = geodeticToGeocentric(placeOf(from, from.ellipsoidalHeightM), ellipsoid);
+  const b = geodeticToGeocentric(placeOf(to, to.ellipsoidalHeightM), ellipsoid);
   return Math.sqrt((b.xM - a.xM) ** 2 + (b.yM - a.yM) ** 2 + (b.zM - a.zM) ** 2);
+}
+
+function placeOf({ latitudeDeg, longitudeDeg }: EllipsoidStation, ellipsoidalHeightM: number): GeodeticPoint {
+  return { latitudeDeg, longitudeDeg, ellipsoidalHeightM };
 }

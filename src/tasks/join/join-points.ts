@@ -4,7 +4,7 @@ import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { PointJoin, Station } from '../../records/points/point-join.js';
-import { joinOnEllipsoid } from './join-on-ellipsoid.js';
+import { joinAlong } from './join-on-ellipsoid.js';
 
 /** What lines are computed with: the grid, and geodesics on the ellipsoid of its base. */
 export interface JoinSetup {
@@ -37,10 +37,28 @@ export function joinPoints(from: Station, to: Station, setup: JoinSetup): Outcom
   const found = gridLine(setup.grid, setup.geodesic, from, to);
   if (!found.ok) return found;
   const line = found.value;
+  const { azimuthDeg, reverseAzimuthDeg, ellipsoidalDistanceM } = line;
+  const known = {
+    distanceM: ellipsoidalDistanceM,
+    azimuthDeg,
+    reverseAzimuthDeg,
+    middleLatitudeDeg: line.middle.latitudeDeg,
+  };
+  const along = joinAlong(from, to, known, setup.geodesic.ellipsoid);
+  // Member by member: to spread one record into another takes longer than all that is computed here.
   return success({
-    ...joinOnEllipsoid(from, to, setup.geodesic),
     from,
     to,
+    azimuthDeg,
+    reverseAzimuthDeg,
+    ellipsoidalDistanceM,
+    radiusM: along.radiusM,
+    meanHeightM: along.meanHeightM,
+    elevationFactor: along.elevationFactor,
+    groundDistanceM: along.groundDistanceM,
+    slopeDistanceM: along.slopeDistanceM,
+    ellipsoidalHeightDifferenceM: along.ellipsoidalHeightDifferenceM,
+    orthometricHeightDifferenceM: along.orthometricHeightDifferenceM,
     gridDistanceM: line.gridDistanceM,
     gridBearingDeg: line.gridBearingDeg,
     convergenceFromDeg: line.convergenceFromDeg,

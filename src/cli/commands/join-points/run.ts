@@ -22,7 +22,8 @@ import { joinAsked } from './join-mode.js';
 import { columnsOfMode } from './join-tables.js';
 import { joinResults } from './join-results.js';
 import { runOnEllipsoid } from './run-on-ellipsoid.js';
-import { JOIN_METHODS, joinSummary } from './join-summary.js';
+import { joinCounts, joinMethod, joinSummary } from './join-summary.js';
+import { isStreamed, runConsecutive } from './run-consecutive.js';
 
 /** Joins points; see `joinPointsSpec`. */
 export const runJoinPoints: CommandRun = (invocation, context) => {
@@ -41,14 +42,14 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   if (system !== null) return runOnEllipsoid({ session, system }, asked, tables, bench, log);
   const rejectsPath = textOption(invocation, 'rejects');
   const rejects = createRejects(rejectsPath === null ? null : await bench.open(rejectsPath), tables.dialect.delimiter);
+  if (isStreamed(asked, bench)) return runConsecutive(asked, tables, rejects, bench, log);
   const loaded = await loadStations(bench, log, tables, rejects, false, (known) => {
     bench.columns(columnsOfMode(asked.mode, known));
   });
   const { grid } = loaded.setup;
   const wrongFrame = format === 'geojson' ? geojsonFrameProblem(grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
-  const source = { key: 'GDA2020-TM', locator: 'docs/methods/join.md' };
-  log.method({ id: `join-${asked.mode}`, name: JOIN_METHODS[asked.mode], source });
+  log.method(joinMethod(asked.mode));
 
   const output = textOption(invocation, 'output');
   const sink = asked.explain && output === null ? null : await bench.open(output ?? '-');
@@ -62,7 +63,7 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
     for (const piece of recordPieces(format, columns, rows, head, csvWriteOptions(invocation))) await sink.write(piece);
   for (const join of results.joins)
     await working?.write(workingText(`Line from ${join.from.pointId} to ${join.to.pointId}`, explainJoin(join, grid)));
-  const said = joinSummary(asked.mode, results, loaded);
+  const said = joinSummary(asked.mode, joinCounts(results, loaded), grid);
   if (sink !== null) for (const line of said) diagnostics.say(line);
   const report = textOption(invocation, 'report');
   if (report !== null) {

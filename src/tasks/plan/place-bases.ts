@@ -1,5 +1,5 @@
 import { assignPoints } from '../../core/planning/siting/assign-points.js';
-import { bestCandidate } from '../../core/planning/siting/best-candidate.js';
+import { bestCandidate, rankCandidates } from '../../core/planning/siting/best-candidate.js';
 import type { CandidateRank } from '../../core/planning/siting/best-candidate.js';
 import { exclusionReason } from '../../core/planning/siting/candidate-filter.js';
 import type { ExclusionReason } from '../../core/planning/siting/candidate-filter.js';
@@ -15,7 +15,7 @@ import { errorProblem } from '../../records/problem.js';
 import type { CandidateChoice, PlanSetup, PlanTarget } from './plan-target.js';
 import { createRangeFinder } from './range-finder.js';
 import type { RangeFinder } from './range-finder.js';
-import { ratioMatrix } from './ratio-matrix.js';
+import { columnsOf, ratioMatrix, ratioRows } from './ratio-matrix.js';
 import { entryAt } from '../../records/present.js';
 
 /** A candidate that was left out, and why. */
@@ -156,7 +156,8 @@ function freePlace(
 
 function amongCandidates(
   setup: PlanSetup,
-  siting: CandidateChoice & ({ readonly kind: 'best' | 'fewest' } | { readonly kind: 'k'; readonly k: number }),
+  siting: CandidateChoice &
+    ({ readonly kind: 'best' } | { readonly kind: 'fewest' } | { readonly kind: 'k'; readonly k: number }),
   targets: readonly PlanTarget[],
   ranges: RangeFinder,
   counts: Counts,
@@ -179,7 +180,6 @@ function amongCandidates(
       }),
     );
   }
-  const all = ratioMatrix(setup.geodesic, candidates, targets, ranges);
   // Targets that no place serves would hide the difference between places.
   const asked = targets
     .map((_, index) => index)
@@ -187,6 +187,9 @@ function amongCandidates(
       const { toleranceHorizontalM, toleranceVerticalM } = entryAt(targets, index);
       return counts.equalRanges || ranges.at(toleranceHorizontalM, toleranceVerticalM, null).rangeM > 0;
     });
+  if (siting.kind === 'best')
+    return success({ ...bestPlace(setup, siting, candidates, targets, asked, ranges), excluded, ...counts });
+  const all = ratioMatrix(ratioRows(setup.geodesic, targets, ranges), candidates, targets);
   const matrix = asked.length === targets.length ? all : columnsOf(all, asked);
   const chosen = choose(siting, candidates, matrix, (index) => entryAt(targets, entryAt(asked, index)).id);
   if (!chosen.ok) return chosen;
@@ -209,30 +212,51 @@ function amongCandidates(
   });
 }
 
+/** The best of the candidates, each ranked by its own distances: those of all together would be most of the memory of a run. */
+function bestPlace(
+  { geodesic }: PlanSetup,
+  { tieFraction }: CandidateChoice,
+  candidates: readonly BaseCandidate[],
+  targets: readonly PlanTarget[],
+  asked: readonly number[],
+  ranges: RangeFinder,
+): Omit<PlacedBases, 'excluded' | keyof Counts> {
+  const own = asked.map((index) => entryAt(targets, index));
+  const rows = ratioRows(geodesic, own, ranges);
+  const row = { distanceM: new Float64Array(own.length), ratio: new Float64Array(own.length) };
+  const ranks = rankCandidates(
+    candidates,
+    (index) => {
+      rows(entryAt(candidates, index), row);
+      return row;
+    },
+    tieFraction,
+  );
+  const ranking = ranks.map(({ candidate, worstPoints, ...rank }) => ({
+    ...rank,
+    candidate: entryAt(candidates, candidate),
+    worstPoints: worstPoints.map((point) => entryAt(own, point).id),
+  }));
+  return {
+    bases: ranking.slice(0, 1).map(({ candidate }) => candidate),
+    baseOf: new Int32Array(targets.length),
+    found: { kind: 'best', ranking },
+    ties: [],
+  };
+}
+
 interface Chosen {
   readonly indices: readonly number[];
   readonly found: SitingFound;
 }
 
 function choose(
-  siting: CandidateChoice & ({ readonly kind: 'best' | 'fewest' } | { readonly kind: 'k'; readonly k: number }),
+  siting: CandidateChoice & ({ readonly kind: 'fewest' } | { readonly kind: 'k'; readonly k: number }),
   candidates: readonly BaseCandidate[],
   matrix: DistanceMatrix,
   targetId: (index: number) => string,
 ): Outcome<Chosen> {
-  const ranking = (): readonly CandidateRank[] => bestCandidate(candidates, matrix, siting.tieFraction);
   switch (siting.kind) {
-    case 'best': {
-      const ranks = ranking();
-      const shown = ranks.flatMap(({ candidate, worstPoints, ...rank }) => {
-        const place = candidates[candidate];
-        return place === undefined ? [] : [{ ...rank, candidate: place, worstPoints: worstPoints.map(targetId) }];
-      });
-      return success({
-        indices: ranks.slice(0, 1).map(({ candidate }) => candidate),
-        found: { kind: 'best', ranking: shown },
-      });
-    }
     case 'k': {
       const best = kBases(candidates, matrix, siting.k);
       if (!best.ok) return best;
@@ -245,29 +269,10 @@ function choose(
       const indices =
         bases.length > 0
           ? bases
-          : ranking()
+          : bestCandidate(candidates, matrix, siting.tieFraction)
               .slice(0, 1)
               .map(({ candidate }) => candidate);
       return success({ indices, found: { kind: 'fewest', exact, lowerBound, unserved: unserved.map(targetId) } });
     }
   }
-}
-
-function columnsOf(matrix: DistanceMatrix, columns: readonly number[]): DistanceMatrix {
-  const pick = (values: Float64Array): Float64Array => {
-    const picked = new Float64Array(matrix.candidateCount * columns.length);
-    for (let row = 0; row < matrix.candidateCount; row += 1) {
-      columns.forEach((column, at) => {
-        // In a loop over bases and points; both places are inside their lists.
-        picked[row * columns.length + at] = values[row * matrix.pointCount + column] ?? 0;
-      });
-    }
-    return picked;
-  };
-  return {
-    candidateCount: matrix.candidateCount,
-    pointCount: columns.length,
-    distanceM: pick(matrix.distanceM),
-    ratio: pick(matrix.ratio),
-  };
 }

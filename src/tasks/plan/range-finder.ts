@@ -22,6 +22,11 @@ export interface RangeFinder {
     toleranceVerticalM: number | null,
     heightDifferenceM: number | null,
   ) => PlanRange;
+  /** The range in metres of two tolerances by height difference: asked for of every pair of a base and a point. */
+  readonly metresAt: (
+    toleranceHorizontalM: number | null,
+    toleranceVerticalM: number | null,
+  ) => (heightDifferenceM: number | null) => number;
 }
 
 /**
@@ -57,34 +62,46 @@ export function createRangeFinder(
     return found;
   }
 
-  return {
-    at(toleranceHorizontalM, toleranceVerticalM, heightDifferenceM) {
-      const apartM = heightDifferenceM === null || toleranceVerticalM === null ? 0 : Math.abs(heightDifferenceM);
-      const heightM = wholeMetres ? Math.ceil(apartM) : apartM;
-      const key = `${String(toleranceHorizontalM)} ${String(toleranceVerticalM)} ${String(heightM)}`;
-      const before = known.get(key);
-      if (before !== undefined) return before;
-      const horizontal = toleranceHorizontalM === null ? null : horizontalRange(toleranceHorizontalM);
-      const vertical =
-        toleranceVerticalM === null
-          ? null
-          : usableRange(model, {
-              axis: 'vertical',
-              limit95M: toleranceVerticalM,
-              extraVarianceM2: extraVerticalM2,
-              heightDifferenceM: heightM,
-            });
-      const h = metresOf(horizontal);
-      const v = metresOf(vertical);
-      const made: PlanRange = {
-        horizontal,
-        vertical,
-        rangeM: Math.min(h, v),
-        decidedBy: v < h ? 'vertical' : 'horizontal',
-      };
-      known.set(key, made);
-      return made;
-    },
+  const at: RangeFinder['at'] = (toleranceHorizontalM, toleranceVerticalM, heightDifferenceM) => {
+    const apartM = heightDifferenceM === null || toleranceVerticalM === null ? 0 : Math.abs(heightDifferenceM);
+    const heightM = wholeMetres ? Math.ceil(apartM) : apartM;
+    const key = `${String(toleranceHorizontalM)} ${String(toleranceVerticalM)} ${String(heightM)}`;
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    const horizontal = toleranceHorizontalM === null ? null : horizontalRange(toleranceHorizontalM);
+    const vertical =
+      toleranceVerticalM === null
+        ? null
+        : usableRange(model, {
+            axis: 'vertical',
+            limit95M: toleranceVerticalM,
+            extraVarianceM2: extraVerticalM2,
+            heightDifferenceM: heightM,
+          });
+    const h = metresOf(horizontal);
+    const v = metresOf(vertical);
+    const made: PlanRange = {
+      horizontal,
+      vertical,
+      rangeM: Math.min(h, v),
+      decidedBy: v < h ? 'vertical' : 'horizontal',
+    };
+    known.set(key, made);
+    return made;
+  };
+  return { at, metresAt: rememberedMetres(at, wholeMetres) };
+}
+
+/** Ranges by whole metres of height difference, where these are all that counts. */
+function rememberedMetres(at: RangeFinder['at'], wholeMetres: boolean): RangeFinder['metresAt'] {
+  return (toleranceHorizontalM, toleranceVerticalM) => {
+    const byMetre: (number | undefined)[] = [];
+    return (heightDifferenceM) => {
+      if (!wholeMetres) return at(toleranceHorizontalM, toleranceVerticalM, heightDifferenceM).rangeM;
+      const metre =
+        heightDifferenceM === null || toleranceVerticalM === null ? 0 : Math.ceil(Math.abs(heightDifferenceM));
+      return (byMetre[metre] ??= at(toleranceHorizontalM, toleranceVerticalM, metre).rangeM);
+    };
   };
 }
 

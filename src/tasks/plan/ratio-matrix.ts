@@ -1,44 +1,81 @@
-import { distanceMatrix } from '../../core/planning/siting/distance-matrix.js';
-import type { DistanceMatrix } from '../../core/planning/siting/distance-matrix.js';
+import { distanceRow } from '../../core/planning/siting/distance-matrix.js';
+import type { DistanceMatrix, DistanceRow } from '../../core/planning/siting/distance-matrix.js';
 import type { BaseCandidate } from '../../core/planning/plan-point.js';
 import type { Geodesic } from '../../core/ellipsoid/geodesic.js';
 import type { PlanTarget } from './plan-target.js';
 import type { RangeFinder } from './range-finder.js';
 
+/** Writes the distances and ratios of one candidate into a row. */
+export type RatioRows = (candidate: BaseCandidate, into: DistanceRow) => void;
+
 /**
- * Distances from every candidate to every target, and their ratios to the usable range, in which the
+ * Distances from a candidate to every target, and their ratios to the usable range, in which the
  * height difference counts where both heights and a vertical tolerance are known.
  *
- * Given: geodesic calculator; candidates; targets; the finder. A pair without a range (its tolerance is below what
+ * Given: geodesic calculator; targets; the finder. A pair without a range (its tolerance is below what
  * does not grow with distance, for instance over a great height difference) gets a ratio above 2.
  */
-export function ratioMatrix(
-  geodesic: Geodesic,
-  candidates: readonly BaseCandidate[],
-  targets: readonly PlanTarget[],
-  ranges: RangeFinder,
-): DistanceMatrix {
-  const level = Float64Array.from(
-    targets,
-    (target) => ranges.at(target.toleranceHorizontalM, target.toleranceVerticalM, null).rangeM,
-  );
-  const matrix = distanceMatrix(geodesic, candidates, targets, level);
-  candidates.forEach((candidate, row) => {
-    targets.forEach((target, column) => {
-      const at = row * targets.length + column;
-      // In a loop over bases and points; the place is inside the matrix.
-      const distanceM = matrix.distanceM[at] ?? 0;
+export function ratioRows(geodesic: Geodesic, targets: readonly PlanTarget[], ranges: RangeFinder): RatioRows {
+  const rangeOf = rangesOfTargets(targets, ranges);
+  return (candidate, into) => {
+    distanceRow(geodesic, candidate, targets, into.distanceM);
+    for (let column = 0; column < targets.length; column += 1) {
+      const target = targets[column] as PlanTarget;
+      const distanceM = into.distanceM[column] as number;
       const apartM =
         candidate.ellipsoidalHeightM === null || target.ellipsoidalHeightM === null
           ? null
           : target.ellipsoidalHeightM - candidate.ellipsoidalHeightM;
-      const rangeM =
-        apartM === null || target.toleranceVerticalM === null
-          ? // In a loop over bases and points; the place is inside the matrix.
-            (level[column] ?? 0)
-          : ranges.at(target.toleranceHorizontalM, target.toleranceVerticalM, apartM).rangeM;
-      matrix.ratio[at] = rangeM > 0 ? distanceM / rangeM : 2 + distanceM;
-    });
+      const rangeM = (rangeOf[column] as RangeOfTarget)(apartM);
+      into.ratio[column] = rangeM > 0 ? distanceM / rangeM : 2 + distanceM;
+    }
+  };
+}
+
+/** The rows of all candidates together. */
+export function ratioMatrix(
+  rows: RatioRows,
+  candidates: readonly BaseCandidate[],
+  targets: readonly PlanTarget[],
+): DistanceMatrix {
+  const count = candidates.length * targets.length;
+  const [distanceM, ratio] = [new Float64Array(count), new Float64Array(count)];
+  candidates.forEach((candidate, row) => {
+    const [from, end] = [row * targets.length, (row + 1) * targets.length];
+    rows(candidate, { distanceM: distanceM.subarray(from, end), ratio: ratio.subarray(from, end) });
   });
-  return matrix;
+  return { candidateCount: candidates.length, pointCount: targets.length, distanceM, ratio };
+}
+
+type RangeOfTarget = ReturnType<RangeFinder['metresAt']>;
+
+/** Targets of the same two tolerances share a finder of their ranges. */
+function rangesOfTargets(targets: readonly PlanTarget[], ranges: RangeFinder): readonly RangeOfTarget[] {
+  const known = new Map<string, RangeOfTarget>();
+  return targets.map(({ toleranceHorizontalM, toleranceVerticalM }) => {
+    const key = `${String(toleranceHorizontalM)} ${String(toleranceVerticalM)}`;
+    let found = known.get(key);
+    if (found === undefined) known.set(key, (found = ranges.metresAt(toleranceHorizontalM, toleranceVerticalM)));
+    return found;
+  });
+}
+
+/** The matrix of some of its targets. */
+export function columnsOf(matrix: DistanceMatrix, columns: readonly number[]): DistanceMatrix {
+  const pick = (values: Float64Array): Float64Array => {
+    const picked = new Float64Array(matrix.candidateCount * columns.length);
+    for (let row = 0; row < matrix.candidateCount; row += 1) {
+      columns.forEach((column, at) => {
+        // In a loop over bases and points; both places are inside their lists.
+        picked[row * columns.length + at] = values[row * matrix.pointCount + column] ?? 0;
+      });
+    }
+    return picked;
+  };
+  return {
+    candidateCount: matrix.candidateCount,
+    pointCount: columns.length,
+    distanceM: pick(matrix.distanceM),
+    ratio: pick(matrix.ratio),
+  };
 }

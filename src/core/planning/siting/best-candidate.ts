@@ -1,7 +1,7 @@
 import { InternalError } from '../../../records/internal-error.js';
 import { compensatedSum } from '../../numeric/compensated-sum.js';
 import { comparePreference } from './candidate-filter.js';
-import type { DistanceMatrix } from './distance-matrix.js';
+import type { DistanceMatrix, DistanceRow } from './distance-matrix.js';
 import type { BaseCandidate } from '../plan-point.js';
 
 /** How one candidate would serve all the points alone. */
@@ -36,8 +36,23 @@ export function bestCandidate(
   matrix: DistanceMatrix,
   tieFraction = 0.01,
 ): readonly CandidateRank[] {
-  if (matrix.pointCount === 0) throw new InternalError('candidates are ranked without points');
-  const ranks = candidates.map((_, index) => rankOf(matrix, index));
+  const { pointCount } = matrix;
+  const part = (values: Float64Array, index: number): Float64Array =>
+    values.subarray(index * pointCount, (index + 1) * pointCount);
+  return rankCandidates(
+    candidates,
+    (index) => ({ distanceM: part(matrix.distanceM, index), ratio: part(matrix.ratio, index) }),
+    tieFraction,
+  );
+}
+
+/** The same by rows that are asked for one after another, each once: the next may be written where the one before stood. */
+export function rankCandidates(
+  candidates: readonly BaseCandidate[],
+  rowOf: (candidate: number) => DistanceRow,
+  tieFraction: number,
+): readonly CandidateRank[] {
+  const ranks = candidates.map((_, index) => rankOf(rowOf(index), index));
   const best = ranks.reduce((least, rank) => Math.min(least, rank.worstRatio), Infinity);
   const classed = ranks.map((rank) => ({
     ...rank,
@@ -59,10 +74,10 @@ function tieClassOf(ratio: number, best: number, tieFraction: number): number {
   return best > 0 ? Math.floor((ratio / best - 1) / tieFraction + 1e-9) : Math.ceil(ratio / tieFraction);
 }
 
-function rankOf(matrix: DistanceMatrix, candidate: number): CandidateRank {
-  const from = candidate * matrix.pointCount;
-  const distances = matrix.distanceM.slice(from, from + matrix.pointCount);
-  const ratios = matrix.ratio.subarray(from, from + matrix.pointCount);
+function rankOf({ distanceM, ratio: ratios }: DistanceRow, candidate: number): CandidateRank {
+  const pointCount = distanceM.length;
+  if (pointCount === 0) throw new InternalError('candidates are ranked without points');
+  const distances = distanceM.slice();
   let worstRatio = 0;
   let servedCount = 0;
   for (const ratio of ratios) {
@@ -73,14 +88,14 @@ function rankOf(matrix: DistanceMatrix, candidate: number): CandidateRank {
   ratios.forEach((ratio, point) => {
     if (ratio >= worstRatio * (1 - 1e-9)) worstPoints.push(point);
   });
-  const meanDistanceM = compensatedSum(distances) / matrix.pointCount;
+  const meanDistanceM = compensatedSum(distances) / pointCount;
   distances.sort();
   return {
     candidate,
     worstRatio,
     worstDistanceM: distances.at(-1) as number,
     meanDistanceM,
-    distance95M: distances[Math.ceil(0.95 * matrix.pointCount) - 1] as number,
+    distance95M: distances[Math.ceil(0.95 * pointCount) - 1] as number,
     servedCount,
     worstPoints,
     tieClass: 0,

@@ -11,33 +11,22 @@ export interface DistanceMatrix {
   readonly ratio: Float64Array;
 }
 
+/** The row of one candidate: its distance to each point, metres, and the same divided by the range. */
+export type DistanceRow = Pick<DistanceMatrix, 'distanceM' | 'ratio'>;
+
 /**
- * Geodesic distances from candidates to points.
+ * Geodesic distances from a candidate to points.
  *
- * Given: candidates and points, degrees, checked; usable range of each point, metres, > 0.
- * Returned: a matrix, one row a candidate. Reference: KARNEY-2013.
+ * Given: candidate and points, degrees, checked; where the distances go, metres. Reference: KARNEY-2013.
  */
-export function distanceMatrix(
+export function distanceRow(
   geodesic: Geodesic,
-  candidates: readonly PlanPlace[],
+  { latitudeDeg, longitudeDeg }: PlanPlace,
   points: readonly PlanPlace[],
-  rangesM: Float64Array,
-): DistanceMatrix {
-  const distanceM = new Float64Array(candidates.length * points.length);
-  const ratio = new Float64Array(distanceM.length);
-  let at = 0;
-  for (const candidate of candidates) {
-    for (let i = 0; i < points.length; i += 1, at += 1) {
-      const point = points[i] as PlanPlace;
-      const d = geodesic.distanceM(
-        candidate.latitudeDeg,
-        candidate.longitudeDeg,
-        point.latitudeDeg,
-        point.longitudeDeg,
-      );
-      distanceM[at] = d;
-      ratio[at] = d / (rangesM[i] as number);
-    }
+  into: Float64Array,
+): void {
+  for (let i = 0; i < points.length; i += 1) {
+    const point = points[i] as PlanPlace;
+    into[i] = geodesic.distanceM(latitudeDeg, longitudeDeg, point.latitudeDeg, point.longitudeDeg);
   }
-  return { candidateCount: candidates.length, pointCount: points.length, distanceM, ratio };
 }

@@ -1,6 +1,6 @@
 import { constantLimit } from '../../../core/quality/standards/limit-rule.js';
 import type { LimitRule } from '../../../core/quality/standards/limit-rule.js';
-import { offsetFromLine } from '../../../core/quality/offset-from-line.js';
+import { offsetsFromLine } from '../../../core/quality/offset-from-line.js';
 import { failure, failureOf, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { PointRow } from '../../../records/points/point-row.js';
@@ -141,19 +141,17 @@ export function checkLine(
     northM: northSign * present(vertex.secondM, 'secondM'),
     heightM: heightOf(vertex),
   }));
+  const offsetOf = offsetsFromLine(line);
   const rows = createCheckRows(setup);
   for (let index = 0; index < points.length; index += 1) {
     const measured = placePoint(recordAt(points, index), setup);
     if (!hasPair(measured)) continue;
     const vector = baseVector(measured, setup);
-    const offset = offsetFromLine(
-      {
-        eastM: eastSign * present(measured.firstM, 'firstM'),
-        northM: northSign * present(measured.secondM, 'secondM'),
-        heightM: heightOf(measured),
-      },
-      line,
-    );
+    const offset = offsetOf({
+      eastM: eastSign * present(measured.firstM, 'firstM'),
+      northM: northSign * present(measured.secondM, 'secondM'),
+      heightM: heightOf(measured),
+    });
     const from = vertices[offset.segment] as PlacedPoint;
     const { covariance } = measuredCovariance(measured, vector, setup);
     const own = tolerances(from.row);

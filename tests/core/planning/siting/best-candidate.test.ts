@@ -3,7 +3,7 @@ import { WGS84 } from '../../../../src/core/ellipsoid/ellipsoid.js';
 import { createGeodesic } from '../../../../src/core/ellipsoid/geodesic.js';
 import { bestCandidate } from '../../../../src/core/planning/siting/best-candidate.js';
 import { exclusionReason, preferenceOrder } from '../../../../src/core/planning/siting/candidate-filter.js';
-import { distanceMatrix } from '../../../../src/core/planning/siting/distance-matrix.js';
+import { distanceMatrix } from '../../../support/distance-matrix.js';
 import { overlapTies } from '../../../../src/core/planning/siting/overlap-ties.js';
 import type { BaseCandidate, PlanPlace } from '../../../../src/core/planning/plan-point.js';
 

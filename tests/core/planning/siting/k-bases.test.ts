@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { WGS84 } from '../../../../src/core/ellipsoid/ellipsoid.js';
 import { createGeodesic } from '../../../../src/core/ellipsoid/geodesic.js';
 import { assignPoints } from '../../../../src/core/planning/siting/assign-points.js';
-import { distanceMatrix } from '../../../../src/core/planning/siting/distance-matrix.js';
+import { distanceMatrix } from '../../../support/distance-matrix.js';
 import type { DistanceMatrix } from '../../../../src/core/planning/siting/distance-matrix.js';
 import { fewestBases } from '../../../../src/core/planning/siting/fewest-bases.js';
 import { kBases } from '../../../../src/core/planning/siting/k-bases.js';

@@ -11,15 +11,13 @@ const LAST_AUGMENTATION = 158;
 const MOST_NAMED = 5;
 
 /**
- * The reference station of a GGA sentence, without leading zeros; null where it names no base: empty, a solution without
+ * The reference station of a GGA sentence, as it stands there; null where it names no base: empty, a solution without
  * corrections, or a differential one of an augmentation satellite. Source: NMEA 0183 GGA field 14, from memory.
  */
 export function nmeaStation(text: string, solution: Solution): string | null {
   if (!/^\d{1,5}$/.test(text) || solution === 'autonomous') return null;
   const number = digits(text);
-  return solution === 'differential' && number >= FIRST_AUGMENTATION && number <= LAST_AUGMENTATION
-    ? null
-    : String(number);
+  return solution === 'differential' && number >= FIRST_AUGMENTATION && number <= LAST_AUGMENTATION ? null : text;
 }
 
 /** Stations of a log, joined with the bases of a session. */
@@ -36,15 +34,16 @@ export interface StationJoin {
  */
 export function createStationJoin(baseIds: readonly string[]): StationJoin {
   const byNumber = new Map<string, string | null>();
-  for (const id of new Set(baseIds)) {
+  const texts = new Set(baseIds);
+  for (const id of texts) {
     if (!/^\d+$/.test(id)) continue;
-    const number = id.replace(/^0+(?=\d)/, '');
+    const number = numberOf(id);
     byNumber.set(number, byNumber.has(number) ? null : id);
   }
   const unknown = new Map<string, number>();
   return {
     baseOf(station) {
-      const id = byNumber.get(station) ?? null;
+      const id = texts.has(station) ? station : (byNumber.get(numberOf(station)) ?? null);
       if (id === null && baseIds.length > 0) unknown.set(station, (unknown.get(station) ?? 0) + 1);
       return id;
     },
@@ -61,4 +60,9 @@ export function createStationJoin(baseIds: readonly string[]): StationJoin {
       });
     },
   };
+}
+
+/** Digits without the zeros before them. */
+function numberOf(text: string): string {
+  return text.replace(/^0+(?=\d)/, '');
 }

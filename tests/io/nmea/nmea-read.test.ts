@@ -301,9 +301,9 @@ describe('readNmea', () => {
       at('060005.00', '0133', '1');
     const joined = await read(log, { baseIds: ['B1', '0133', 'B1'] });
     expect(joined.fixes.map(({ stationId, baseId }) => [stationId ?? null, baseId])).toEqual([
+      ['0133', '0133'],
       ['133', '0133'],
-      ['133', '0133'],
-      ['7', null],
+      ['0007', null],
       [null, null],
       [null, null],
       [null, null],
@@ -312,12 +312,12 @@ describe('readNmea', () => {
       {
         code: 'nmea-station-unknown',
         severity: 'warning',
-        message: 'the corrections came from station 7 (1 epoch), and no base of the session has this number: B1, 0133',
+        message: 'the corrections came from station 0007 (1 epoch), and no base of the session has this number: B1, 0133',
       },
     ]);
     expect((await read(log, { baseIds: ['133', '0133', '7'] })).fixes.map(({ baseId }) => baseId)).toEqual([
-      null,
-      null,
+      '0133',
+      '133',
       '7',
       null,
       null,
@@ -435,7 +435,7 @@ describe('readNmea', () => {
       fixes
         .map(({ solution, stationId, baseId }) => `${solution ?? ''} ${stationId ?? '-'} ${baseId ?? '-'}`)
         .filter((text, index, all) => text !== all[index - 1]),
-    ).toEqual(['differential - -', 'fixed 2 2']);
+    ).toEqual(['differential - -', 'fixed 0002 2']);
     // From the first line of the log, by hand: 41°34.49795459' N, 93°45.03431408' W, 278.161 m − 31.442 m.
     expect(fixes[0]?.epochMs).toBe(Date.UTC(2020, 2, 18, 13, 28, 19, 600));
     expect(fixes[0]?.geodetic.latitudeDeg).toBeCloseTo(41 + 34.49795459 / 60, 12);

@@ -91,7 +91,7 @@ describe('a log reduced', () => {
     ]);
     expect(unknown.stderr.match(/\[nmea-station-unknown\]/gu)).toHaveLength(1);
     expect(unknown.stderr).toContain(
-      'stations 133 (5 epochs), 7 (5 epochs), and no base of the session has these numbers: B1',
+      'stations 0133 (5 epochs), 0007 (5 epochs), and no base of the session has these numbers: B1',
     );
     expect(pointRows(await reduce(tenSeconds((second) => ({ station: second === 4 ? '' : '0133' }))))).toMatchObject([
       { epochs_used: '10' },

@@ -5,7 +5,7 @@ shift_grids.py           compares the grids and the rows with what is computed; 
 shift_grids.py --write   writes both anew
 
 Needs cct (PROJ 9.1) and nothing beside Python's own library. cct of that age has no +proj=gridshift: a grid of shifts with heights
-is given to it as two, of heights and of shifts, with the same nodes; it keeps the shifts in single precision, steps of 2 µm here.
+is given to it as two, of heights and of shifts, with the same nodes, and one of offsets of ellipsoidal heights as one of heights; it keeps the shifts in single precision, steps of 2 µm here.
 """
 
 from __future__ import annotations
@@ -122,6 +122,7 @@ FILES = {
     "translations-of-the-target.tif": lambda: two_levels("GEOCENTRIC_TRANSLATION", TRANSLATIONS, (X, Y, Z), [FROM, TO], 4148),
     "latitude-longitude-height.tif": lambda: two_levels("GEOGRAPHIC_3D_OFFSET", OFFSETS, (NORTH, EAST, UP), [TO], 4222),
     "offsets-between-heights.tif": heights,
+    "ellipsoidal-height-offsets.tif": lambda: two_levels("ELLIPSOIDAL_HEIGHT_OFFSET", OFFSETS[2:], (UP,), [FROM, TO], 4222),
 }
 PLACES = [("in the finer grid", -31.4321, 21.5432, 1043.25), ("in the coarser grid", -32.7654, 20.1234, 12.5), ("beside the finer grid", -31.99999, 22.00001, 2850.0), ("on a node", -30.0, 20.0, 0.0)]
 
@@ -150,14 +151,16 @@ WAYS = {
     "translations-of-the-target.tif": ("geocentric", f"+proj=xyzgridshift +grids={{}} +grid_ref=output_crs {WGS_84}"),
     "latitude-longitude-height.tif": ("place", degrees("+proj=vgridshift +grids={}.heights +multiplier=1 +step +proj=hgridshift +grids={}.shifts")),
     "offsets-between-heights.tif": ("place", degrees("+proj=vgridshift +grids={} +multiplier=1")),
+    "ellipsoidal-height-offsets.tif": ("place", degrees("+proj=vgridshift +grids={}.heights +multiplier=1")),
 }
 
 
 def parts(folder: Path) -> None:
-    """The grid of shifts with heights as two."""
+    """The grid of shifts with heights as two, and the one of ellipsoidal heights as one of heights."""
     name = "latitude-longitude-height.tif"
     (folder / f"{name}.shifts").write_bytes(two_levels("HORIZONTAL_OFFSET", OFFSETS[:2], (NORTH, EAST), [TO], 4222))
-    (folder / f"{name}.heights").write_bytes(two_levels("VERTICAL_OFFSET_VERTICAL_TO_VERTICAL", [("vertical_offset", "metre")], (UP,), [], 4222))
+    for own in (name, "ellipsoidal-height-offsets.tif"):
+        (folder / f"{own}.heights").write_bytes(two_levels("VERTICAL_OFFSET_VERTICAL_TO_VERTICAL", [("vertical_offset", "metre")], (UP,), [], 4222))
 
 
 def row(name: str, place, folder: Path) -> str:

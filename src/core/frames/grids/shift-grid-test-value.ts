@@ -43,6 +43,7 @@ function componentsOf(content: ShiftGridContent): readonly Component[] {
     levels?.[0] === undefined ? [] : [{ level: levels[0], name, unit: ' m' }];
   switch (content.kind) {
     case 'geographic': {
+      if (content.shifts === null) return metres(content.heights, 'Δh');
       const finest = content.shifts.toSorted((a, b) => cell(a) - cell(b))[0];
       if (finest === undefined) return [];
       return [

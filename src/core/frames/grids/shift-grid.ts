@@ -7,12 +7,13 @@ import type { TranslationsAt } from './geocentric-grid.js';
 
 /** What a grid of shifts holds: levels finest first. */
 export type ShiftGridContent =
-  /** Target minus source of latitude, longitude and, where there is one, ellipsoidal height. */
+  /** Target minus source of latitude, longitude and, where there is one, ellipsoidal height; `shifts` null: of that alone. */
   | {
       readonly kind: 'geographic';
       readonly shifts: readonly GridShiftLevel[];
       readonly heights: readonly GridLevel[] | null;
     }
+  | { readonly kind: 'geographic'; readonly shifts: null; readonly heights: readonly GridLevel[] }
   /** Target minus source along X, Y and Z, at latitudes and longitudes of one of the two. */
   | {
       readonly kind: 'geocentric';
@@ -40,8 +41,9 @@ export type ValueAt = (latitudeDeg: number, longitudeDeg: number) => number | nu
 
 /** A grid of shifts, ready for points. Made by `createShiftGrid`. */
 export type ShiftGrid =
-  /** `heightAddedM`, of the source place: what the ellipsoidal height grows by; null: heights do not change. */
+  /** `shift` null: places do not change. `heightAddedM`, of the source place: what the ellipsoidal height grows by; null: heights do not change. */
   | { readonly kind: 'geographic'; readonly shift: GridShift; readonly heightAddedM: ValueAt | null }
+  | { readonly kind: 'geographic'; readonly shift: null; readonly heightAddedM: ValueAt }
   | { readonly kind: 'geocentric'; readonly translationsAt: TranslationsAt; readonly readAt: 'source' | 'target' }
   | { readonly kind: 'vertical'; readonly addedM: ValueAt };
 
@@ -59,6 +61,7 @@ export function createShiftGrid(content: ShiftGridContent, interpolation: ShiftG
   };
   switch (content.kind) {
     case 'geographic': {
+      if (content.shifts === null) return { kind: 'geographic', shift: null, heightAddedM: over(content.heights) };
       const { shifts, heights } = content;
       const shift = createGridShift(shifts, interpolation);
       return { kind: 'geographic', shift, heightAddedM: heights === null ? null : over(heights) };

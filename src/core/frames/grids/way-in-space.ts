@@ -34,7 +34,9 @@ export function gridInSpace(
     const { translationsAt, readAt } = grid;
     return geocentricGridShift(translationsAt, readAt, readAt === 'source' ? source : target);
   }
-  const { shift, heightAddedM } = grid;
+  const { heightAddedM } = grid;
+  // Without shifts places stay.
+  const shift = grid.shift ?? { forward: stays, inverse: stays };
   const out = { latitudeDeg: 0, longitudeDeg: 0 };
   const added = (latitudeDeg: number, longitudeDeg: number): number | null =>
     heightAddedM === null ? 0 : heightAddedM(latitudeDeg, longitudeDeg);
@@ -50,6 +52,12 @@ export function gridInSpace(
       return risenM === null ? null : { ...out, ellipsoidalHeightM: ellipsoidalHeightM - risenM };
     }),
   };
+}
+
+function stays(latitudeDeg: number, longitudeDeg: number, out: { latitudeDeg: number; longitudeDeg: number }): true {
+  out.latitudeDeg = latitudeDeg;
+  out.longitudeDeg = longitudeDeg;
+  return true;
 }
 
 /**

@@ -128,6 +128,7 @@ const USED_WITH: ReadonlyMap<string, string> = new Map([
   ['VELOCITY', 'velocities are named with --velocity-grid'],
   ['HORIZONTAL_OFFSET', 'shifts of latitude and longitude are named with --shift'],
   ['GEOGRAPHIC_3D_OFFSET', 'shifts of latitude, longitude and height are named with --shift'],
+  ['ELLIPSOIDAL_HEIGHT_OFFSET', 'offsets of ellipsoidal heights are named with --shift'],
   ['GEOCENTRIC_TRANSLATION', 'translations along X, Y, Z are named with --shift'],
   ['VERTICAL_OFFSET_VERTICAL_TO_VERTICAL', 'offsets between heights are named with --shift'],
 ]);

@@ -32,6 +32,10 @@ const KINDS: readonly ComponentKind[] = [
     ],
   },
   {
+    type: 'ELLIPSOIDAL_HEIGHT_OFFSET',
+    samples: [{ name: 'ellipsoidal_height_offset', units: LENGTHS, bound: ELLIPSOIDAL }],
+  },
+  {
     type: 'GEOCENTRIC_TRANSLATION',
     samples: ['x_translation', 'y_translation', 'z_translation'].map((name) => ({
       name,
@@ -52,7 +56,7 @@ export interface ShiftGridRead {
 }
 
 /**
- * Reads a geodetic TIFF of shifts: of latitude and longitude, with or without the ellipsoidal height; of X, Y, Z; of heights.
+ * Reads a geodetic TIFF of shifts: of latitude and longitude, with or without the ellipsoidal height; of that alone; of X, Y, Z; of heights.
  *
  * Given: the file's bytes. Returned: one level for each image, and the systems it states.
  * Problems: those of `readGeotiffComponents`; grid-unsupported for a way of interpolation that is not known or too wide for
@@ -85,7 +89,8 @@ function contentOf(
   ends: Pick<ShiftGridFacts, 'frame' | 'from' | 'to'>,
 ): Outcome<ShiftGridContent> {
   const [first, second, third] = [entryAt(levels, 0), levels[1], levels[2]];
-  if (second === undefined) return success({ kind: 'vertical', offsets: first });
+  if (type === VERTICAL_TYPE) return success({ kind: 'vertical', offsets: first });
+  if (second === undefined) return success({ kind: 'geographic', shifts: null, heights: first });
   if (type !== 'GEOCENTRIC_TRANSLATION')
     return success({ kind: 'geographic', shifts: shiftLevels(first, second), heights: third ?? null });
   const readAt = placesOf(ends);

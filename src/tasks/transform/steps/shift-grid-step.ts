@@ -24,6 +24,11 @@ export interface NamedShiftGrid {
 const KINDS = {
   horizontal: { id: 'EPSG:9615', words: 'grid of shifts', heights: '; heights unchanged' },
   'with heights': { id: 'grid:GEOGRAPHIC_3D_OFFSET', words: 'grid of shifts with heights', heights: '' },
+  'heights alone': {
+    id: 'grid:ELLIPSOIDAL_HEIGHT_OFFSET',
+    words: 'grid of offsets of ellipsoidal heights',
+    heights: '; latitude and longitude unchanged',
+  },
   geocentric: { id: 'grid:GEOCENTRIC_TRANSLATION', words: 'grid of geocentric translations', heights: '' },
   vertical: { id: 'grid:VERTICAL_OFFSET_VERTICAL_TO_VERTICAL', words: 'grid of offsets between heights', heights: '' },
 } as const;
@@ -31,11 +36,12 @@ const KINDS = {
 /** What a kind of grid is called, its method for the record, and what becomes of heights. */
 export function shiftGridKind(grid: ShiftGrid): (typeof KINDS)[keyof typeof KINDS] {
   if (grid.kind !== 'geographic') return KINDS[grid.kind];
+  if (grid.shift === null) return KINDS['heights alone'];
   return KINDS[grid.heightAddedM === null ? 'horizontal' : 'with heights'];
 }
 
 /**
- * The step of a grid of shifts: of latitude and longitude (EPSG method 9615), with the ellipsoidal height or without; of X, Y, Z;
+ * The step of a grid of shifts: of latitude and longitude (EPSG method 9615), with the ellipsoidal height or without; of that alone; of X, Y, Z;
  * of orthometric heights. A height that is not known stays so.
  * Given: the ellipsoids of the source and the target of the grid. Problems: grid-outside.
  */
@@ -59,7 +65,9 @@ export function shiftGridStep(named: NamedShiftGrid, source: Ellipsoid, target: 
 function waysOf(grid: ShiftGrid, source: Ellipsoid, target: Ellipsoid): Pick<Step, 'forward' | 'inverse'> {
   switch (grid.kind) {
     case 'geographic':
-      return geographicWays(grid.shift, grid.heightAddedM);
+      return grid.shift === null
+        ? { forward: ellipsoidalWay(grid.heightAddedM, 1), inverse: ellipsoidalWay(grid.heightAddedM, -1) }
+        : geographicWays(grid.shift, grid.heightAddedM);
     case 'geocentric': {
       const { translationsAt, readAt } = grid;
       const ways = geocentricGridShift(translationsAt, readAt, readAt === 'source' ? source : target);
@@ -109,6 +117,20 @@ function geocentricWay(run: GeocentricWay): Way {
     needs: 'geocentric',
     gives: 'geocentric',
     run: (point) => (run(point.xM, point.yM, point.zM, point) ? null : outsideSpace(point)),
+  };
+}
+
+/** Places stay, so that the way back reads the grid where the way there did. */
+function ellipsoidalWay(addedAt: ValueAt, sign: 1 | -1): Way {
+  return {
+    needs: 'place',
+    gives: 'place',
+    run(point) {
+      const added = addedAt(point.latitudeDeg, point.longitudeDeg);
+      if (added === null) return outside(point);
+      if (point.ellipsoidalHeightM !== null) point.ellipsoidalHeightM += sign * added;
+      return null;
+    },
   };
 }
 

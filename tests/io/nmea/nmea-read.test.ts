@@ -312,7 +312,8 @@ describe('readNmea', () => {
       {
         code: 'nmea-station-unknown',
         severity: 'warning',
-        message: 'the corrections came from station 0007 (1 epoch), and no base of the session has this number: B1, 0133',
+        message:
+          'the corrections came from station 0007 (1 epoch), and no base of the session has this number: B1, 0133',
       },
     ]);
     expect((await read(log, { baseIds: ['133', '0133', '7'] })).fixes.map(({ baseId }) => baseId)).toEqual([

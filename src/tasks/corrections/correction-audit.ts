@@ -3,10 +3,11 @@ import type { CorrectionMessage } from '../../records/corrections/correction-mes
 import type { CorrectionAudit, StationAudit, StreamFile } from '../../records/corrections/correction-audit.js';
 import type { FrameCounts } from '../../records/corrections/frame-counts.js';
 import { ABOUT_CONTENT, createMessageTally } from './message-tally.js';
-import { createRegularity } from './regularity.js';
+import { createEpochTimes } from './epoch-times.js';
 import { createStationRecord } from './station-record.js';
 import type { StationRecord } from './station-record.js';
 import { createStreamClock } from './stream-clock.js';
+import type { ObservedTime } from './stream-clock.js';
 
 /** Collects what recorded streams hold; memory grows with stations and kinds of messages, not with how many there are. */
 export interface CorrectionCount {
@@ -27,7 +28,7 @@ export function createCorrectionCount(): CorrectionCount {
   const stations = new Map<number, StationRecord>();
   const messages = createMessageTally();
   const files: StreamFile[] = [];
-  let fileTimes = createRegularity();
+  let fileTimes = createEpochTimes();
   let shortMessages = 0;
   let bytes = 0;
 
@@ -37,23 +38,23 @@ export function createCorrectionCount(): CorrectionCount {
     return known;
   };
   /** The time of a message, after what it says of time is taken in. */
-  const timeOf = (message: CorrectionMessage): number | null => {
+  const timeOf = (message: CorrectionMessage): ObservedTime => {
     if (message.kind === 'announcement' || message.kind === 'text')
       clock.dated(
         message.modifiedJulianDay,
         message.secondOfDay,
         message.kind === 'announcement' ? message.leapSeconds : null,
       );
-    if (message.kind !== 'observations') return clock.now();
-    const atMs = clock.observed(message);
-    if (message.clock === 'week' && atMs !== null) fileTimes.add(atMs);
-    return atMs;
+    if (message.kind !== 'observations') return { ms: clock.now(), by: 'shown' };
+    const time = clock.observed(message);
+    fileTimes.add(time);
+    return time;
   };
 
   return {
     begin() {
       clock.begin();
-      fileTimes = createRegularity();
+      fileTimes = createEpochTimes();
     },
     add(message, contentBytes) {
       const frameBytes = contentBytes + ABOUT_CONTENT;
@@ -63,9 +64,9 @@ export function createCorrectionCount(): CorrectionCount {
         if (contentBytes > 0) shortMessages += 1;
         return;
       }
-      const atMs = timeOf(message);
-      messages.add(message, atMs, contentBytes);
-      if (message.kind !== 'other') stationOf(message.stationId).add(message, atMs, frameBytes);
+      const time = timeOf(message);
+      messages.add(message, time.ms, contentBytes);
+      if (message.kind !== 'other') stationOf(message.stationId).add(message, time, frameBytes);
     },
     end(name, frames) {
       const { firstMs, lastMs } = fileTimes.result();

@@ -10,8 +10,9 @@ import type {
 } from '../../records/corrections/correction-audit.js';
 import { createConstellationCount } from './constellation-count.js';
 import { createEpochSets } from './epoch-sets.js';
-import { createRegularity } from './regularity.js';
+import { createEpochTimes } from './epoch-times.js';
 import { createSpoken } from './spoken.js';
+import type { ObservedTime } from './stream-clock.js';
 
 type Names = Omit<SentNames, keyof Said>;
 type Position = Pick<
@@ -25,13 +26,13 @@ const MOST_TEXTS = 100;
 /** Collects what one station sends. */
 export interface StationRecord {
   /** A message of this station, with the time that the stream has, and the bytes of its frame. */
-  readonly add: (message: CorrectionMessage, atMs: number | null, frameBytes: number) => void;
+  readonly add: (message: CorrectionMessage, time: ObservedTime, frameBytes: number) => void;
   readonly leapSeconds: () => number | null;
   readonly result: (leapSeconds: number | null, ellipsoid: Ellipsoid) => StationAudit;
 }
 
 export function createStationRecord(stationId: number): StationRecord {
-  const epochs = createRegularity();
+  const epochs = createEpochTimes();
   const sets = createEpochSets();
   const positions = createSpoken<Position>(joinedPosition);
   const names = createSpoken<Names>(joinedNames);
@@ -44,7 +45,8 @@ export function createStationRecord(stationId: number): StationRecord {
   let lastMs: number | null = null;
 
   return {
-    add(message, atMs, frameBytes) {
+    add(message, time, frameBytes) {
+      const atMs = time.ms;
       bytes += frameBytes;
       firstMs ??= atMs;
       lastMs = atMs ?? lastMs;
@@ -64,7 +66,7 @@ export function createStationRecord(stationId: number): StationRecord {
           break;
         case 'observations':
           sets.add(message);
-          if (atMs !== null && message.clock === 'week') epochs.add(atMs);
+          epochs.add(time);
           constellations.add(message);
           break;
         case 'announcement':

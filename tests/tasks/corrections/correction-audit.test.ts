@@ -227,6 +227,69 @@ describe('times', () => {
     expect(audit.seconds).toBe(1 + 1 + 1);
   });
 
+  // GPS 318945.000 s of week, GLONASS day 3 70527.000 s are one instant with 18 leap seconds. Source: GPSD-TESTS, decodes of a log.
+  const GLONASS = { number: 1084, dayOfWeek: 3 };
+  const moscow = (step: number, leapSeconds = 18): number => 70_527_000 + step * 1000 + (18 - leapSeconds) * 1000;
+
+  it('of GLONASS alone are UTC with 3 h taken off the Moscow day, whatever the leap seconds', () => {
+    const bytes = stream(...[0, 1, 2, 5].map((step) => gps(moscow(step), GLONASS)));
+    const audit = audited([bytes]);
+    expect(audit.stations[0]?.epochs).toMatchObject({
+      count: 4,
+      firstMs: 318_945_000,
+      usualIntervalS: 1,
+      longestGapS: 3,
+    });
+    expect(audit.seconds).toBe(6);
+    expect(audit.stations[0]?.timeChecks).toEqual([]);
+    // A Wednesday of 18 and one of 16 leap seconds, 19:35:27 in Moscow.
+    for (const [year, month, day, leapSeconds] of [
+      [2026, 2, 4, 18],
+      [2014, 2, 5, 16],
+    ] as const) {
+      const dated = audited([bytes], Date.UTC(year, month, day));
+      expect(dated.calendar).toMatchObject({ leapSeconds, leapFrom: 'table' });
+      expect(utcOfStream(dated.calendar, dated.stations[0]?.firstMs ?? 0)).toBe(Date.UTC(year, month, day, 16, 35, 27));
+    }
+  });
+
+  it('of GLONASS alone are held against the date and time that a message says', () => {
+    const said = (modifiedJulianDay: number, secondOfDay: number): string =>
+      textBits({ stationId: 1, modifiedJulianDay, secondOfDay, text: 'now' });
+    // 5 March 2014 is day 56721 and 16:35:27 UTC second 59727.
+    const audit = audited([stream(gps(moscow(0), GLONASS), said(56_721, 59_727))]);
+    expect(audit.calendar).toMatchObject({ leapSeconds: 16, statedOffS: 0 });
+    expect(codes(audited([stream(gps(moscow(0), GLONASS), said(56_721, 59_817))]))).toContain('stream-date-disagrees');
+  });
+
+  it('of GLONASS that comes between epochs of GPS are its own, by the leap seconds of those with both', () => {
+    for (const leapSeconds of [18, 15]) {
+      const whole = (step: number): readonly string[] =>
+        epoch(318_945_000 + step * 1000, { ...GLONASS, timeMs: moscow(step, leapSeconds) });
+      const alone = (step: number): string => gps(moscow(step, leapSeconds), GLONASS);
+      const audit = audited([
+        stream(...[0, 5, 10].flatMap((from) => [...whole(from), ...[1, 2, 3, 4].map((step) => alone(from + step))])),
+      ]);
+      expect(audit.calendar).toMatchObject({ leapSeconds, leapFrom: 'reconciled' });
+      expect(audit.stations[0]?.epochs).toMatchObject({ count: 15, usualIntervalS: 1, longestGapS: 1, stepsBack: 0 });
+      const tally = new Map(audit.messages.map(({ number, usualIntervalS }) => [number, usualIntervalS]));
+      expect([tally.get(1074), tally.get(1084)]).toEqual([5, 1]);
+      expect(audit.stations[0]?.timeChecks).toMatchObject([{ constellation: 'GLONASS', compared: 3, disagreeing: 0 }]);
+    }
+  });
+
+  it('of GLONASS that comes first in an epoch, or in the night of a Sunday in Moscow, go on as those of GPS', () => {
+    // Sunday 00:00:00 in Moscow is Saturday 21:00:00 UTC, 18 s later in GPS time.
+    const night = WEEK_MS - 3 * 3_600_000 + 18_000;
+    const first = (step: number): readonly string[] => [
+      gps(step * 1000, { number: 1084, dayOfWeek: 0, isFollowed: true }),
+      gps(night + step * 1000),
+    ];
+    const audit = audited([stream(...[0, 1, 2].flatMap(first))]);
+    expect(audit.stations[0]?.epochs).toMatchObject({ count: 3, firstMs: night, stepsBack: 0, longestGapS: 1 });
+    expect(codes(audit)).not.toContain('stream-times-disagree');
+  });
+
   it('that step back are counted', () => {
     expect(codes(audited([stream(gps(9000), gps(10_000), gps(9000), gps(10_000))]))).toContain('stream-time-back');
   });

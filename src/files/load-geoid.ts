@@ -52,13 +52,13 @@ export async function loadGeoid(
     choice.model === BUILT_IN_GEOID || isAbsolute(choice.model) ? choice.model : resolve(folder, choice.model);
   const grid = held === null ? await readGeoidGrid(path, reading) : success(held);
   // Named as typed: where the files of a job are kept is nobody's business but the surveyor's.
-  if (!grid.ok)
-    return failureOf(
-      grid.problems.map((problem) => (problem.where?.source === path ? asTyped(problem, choice.model) : problem)),
-    );
+  const problems = grid.problems.map((problem) =>
+    problem.where?.source === path ? asTyped(problem, choice.model) : problem,
+  );
+  if (!grid.ok) return failureOf(problems);
   const model = createGeoidHeight(grid.value, choice.interpolation);
   if (!model.ok) return model;
-  const warnings: Problem[] = [...grid.problems];
+  const warnings: Problem[] = [...problems];
   const frame = choice.statedFrame ?? grid.value.frame;
   const codes = systemCodes(system, frame);
   const isElsewhere =

@@ -20,6 +20,11 @@ let folder = '';
 beforeAll(() => {
   folder = mkdtempSync(join(tmpdir(), 'geoid-'));
   writeFileSync(join(folder, 'example-1.isg'), isgText());
+  // Four rows of three nodes, from 22.5° N 69° W, 0.7° by 1°: as the text of the example has them.
+  const ggxf = [0, 1, 2, 3].flatMap((row) =>
+    [0, 1, 2].map((column) => [(22.5 + 0.7 * row).toFixed(1), column - 69, -10.5 - row - 10 * column].join(',')),
+  );
+  writeFileSync(join(folder, 'ggxf-07.csv'), `latitude_deg,longitude_deg,geoid_height_m\n${ggxf.join('\n')}\n`);
   const nodes = Array.from({ length: 16 }, (_, index) => index + 1);
   writeFileSync(join(folder, 'pixelispoint.tif'), tiffBytes([{ width: 4, height: 4, samples: [nodes] }]));
 });
@@ -29,6 +34,7 @@ afterAll(() => rmSync(folder, { recursive: true }));
 const MADE: Readonly<Record<string, string>> = {
   egm96: 'egm96',
   'example-1.isg': 'example-1.isg',
+  'ggxf-07': 'ggxf-07.csv',
   pixelispoint: 'pixelispoint.tif',
 };
 

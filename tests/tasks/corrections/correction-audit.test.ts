@@ -118,12 +118,15 @@ describe('real streams', () => {
 });
 
 describe('times', () => {
-  // GPS 318945.000 s of week, GLONASS day 3 70527.000 s, BeiDou 318931.000 s. Source: GPSD-TESTS, decodes of a log.
-  it('of GPS, BeiDou and GLONASS of one epoch are one instant with 18 leap seconds', () => {
+  // The same instant by three constellations. Source: GPSD-TESTS, decodes of two logs.
+  it.each([
+    { gpsMs: 318_945_000, beidouMs: 318_931_000, day: 3, moscowMs: 70_527_000 },
+    { gpsMs: 375_227_001, beidouMs: 375_213_001, day: 4, moscowMs: 40_409_001 },
+  ])('of GPS ($gpsMs), BeiDou and GLONASS of one epoch are one instant with 18 leap seconds', (said) => {
     const bytes = stream(
-      gps(318_945_000, { isFollowed: true }),
-      gps(318_931_000, { number: 1124, isFollowed: true }),
-      gps(70_527_000, { number: 1084, dayOfWeek: 3 }),
+      gps(said.gpsMs, { isFollowed: true }),
+      gps(said.beidouMs, { number: 1124, isFollowed: true }),
+      gps(said.moscowMs, { number: 1084, dayOfWeek: said.day }),
     );
     const audit = audited([bytes]);
     expect(audit.stations[0]?.timeChecks).toEqual([
@@ -131,6 +134,9 @@ describe('times', () => {
       { constellation: 'GLONASS', against: 'GPS', compared: 1, disagreeing: 0, largestMs: 0 },
     ]);
     expect(audit.calendar.leapSeconds).toBe(18);
+    // GLONASS alone shows the same instant.
+    const alone = audited([stream(gps(said.moscowMs, { number: 1084, dayOfWeek: said.day }))]);
+    expect(alone.stations[0]?.firstMs).toBe(said.gpsMs);
   });
 
   it('of BeiDou without its 14 s are said to be another instant', () => {

@@ -1,6 +1,7 @@
 import type { Constellation, ObservationsMessage } from '../../records/corrections/correction-message.js';
 import type { TimeCheck } from '../../records/corrections/correction-audit.js';
 import { createTimeChecks } from './time-checks.js';
+import { createUsualOffsets } from './usual-offsets.js';
 
 /** The messages of one station, epoch by epoch. */
 export interface EpochSets {
@@ -15,10 +16,11 @@ export interface EpochSets {
 
 /**
  * Puts messages together to epochs: an epoch ends with the message that says that none follows. A constellation that comes with another time
- * before that begins the next one, and the one before is incomplete.
+ * before that, or that lies otherwise beside the first of the epoch than usual, begins the next one, and the one before is incomplete.
  */
 export function createEpochSets(): EpochSets {
   const checks = createTimeChecks();
+  const offsets = createUsualOffsets();
   let open = new Map<Constellation, ObservationsMessage>();
   let isFirst = true;
   let incomplete = 0;
@@ -34,7 +36,12 @@ export function createEpochSets(): EpochSets {
   return {
     add(message) {
       const known = open.get(message.constellation);
-      if (known !== undefined && known.timeMs !== message.timeMs) close(false);
+      const [first] = open.values();
+      const isOfNext =
+        known === undefined
+          ? first !== undefined && offsets.areOfTwoEpochs(first, message)
+          : known.timeMs !== message.timeMs;
+      if (isOfNext) close(false);
       open.set(message.constellation, message);
       if (!message.isFollowed) close(true);
     },

@@ -284,6 +284,18 @@ describe('times', () => {
     }
   });
 
+  it('of an epoch that lost its last message are not held against those of the next one', () => {
+    const glonass = (step: number): string => gps(moscow(step), { ...GLONASS, isFollowed: true });
+    const whole = (step: number): readonly string[] => [glonass(step), gps(318_945_000 + step * 1000)];
+    // Of every second epoch GPS is lost; behind it comes GPS of the next one, whose GLONASS is lost.
+    const lost = (step: number): readonly string[] => [glonass(step), gps(318_946_000 + step * 1000)];
+    const audit = audited([stream(...[0, 1, 2, 3, 4].flatMap(whole), ...[5, 7, 9, 11].flatMap(lost))]);
+    expect(audit.stations[0]?.timeChecks).toEqual([
+      { constellation: 'GLONASS', against: 'GPS', compared: 5, disagreeing: 0, largestMs: 0 },
+    ]);
+    expect(audit.stations[0]).toMatchObject({ incompleteEpochs: 4, epochs: { count: 13, longestGapS: 1 } });
+  });
+
   it('of GLONASS that comes first in an epoch, or in the night of a Sunday in Moscow, go on as those of GPS', () => {
     // Sunday 00:00:00 in Moscow is Saturday 21:00:00 UTC, 18 s later in GPS time.
     const night = WEEK_MS - 3 * 3_600_000 + 18_000;

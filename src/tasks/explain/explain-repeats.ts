@@ -19,6 +19,7 @@ import {
   given,
   inForm,
   inOne,
+  lowered,
   together,
   withDecimals,
   worked,
@@ -63,15 +64,10 @@ export function explainRepeats(
   ];
 }
 
-/** U+2080, the lowered 0; those of the other digits follow it. */
-const LOWERED_ZERO = 0x2080;
-const subscript = (value: number): string =>
-  Array.from(String(value), (digit) => String.fromCharCode(LOWERED_ZERO + digit.charCodeAt(0) - 48)).join('');
-
 function joinStep(points: readonly ReducedPoint[], compared: ComparedStands, joined: CombinedOccupations): WorkingStep {
   const { estimates, times, test, isTooSoon } = compared;
   const { position, covariance, weights } = joined;
-  const names = estimates.map((_, index) => subscript(index + 1));
+  const names = estimates.map((_, index) => lowered(index + 1));
   const covariances = { E: covariance.eeM2, N: covariance.nnM2, U: covariance.uuM2 };
   const mean = { E: position.eastM, N: position.northM, U: position.upM };
   return {

@@ -62,3 +62,10 @@ export const together = (...statements: readonly string[]): string => inOne(stat
 
 /** The same of a list. */
 export const inOne = (statements: readonly string[]): string => statements.join('; ');
+
+/** U+2080, the lowered 0; those of the other digits follow it. */
+const LOWERED_ZERO = 0x2080;
+
+/** A whole number as the lowered digits behind a name. */
+export const lowered = (value: number): string =>
+  Array.from(String(value), (digit) => String.fromCharCode(LOWERED_ZERO + digit.charCodeAt(0) - 48)).join('');

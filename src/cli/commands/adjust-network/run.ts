@@ -60,7 +60,9 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   await writeCovariances(bench, results, named?.pairs ?? NO_PAIRS);
   await writeShapes(bench, results, pairs);
   diagnostics.report(networkWarnings(loaded.places, results));
-  for (const line of networkSummary(results, pairs, loaded.withoutPlace)) diagnostics.say(line);
+  // Who asks for the working of one station is told of nothing else.
+  if (textOption(invocation, 'explain') === null || textOption(invocation, 'output') !== null)
+    for (const line of networkSummary(results, pairs, loaded.withoutPlace)) diagnostics.say(line);
   const report = textOption(invocation, 'report');
   if (report !== null)
     await (await import('./network-report-write.js')).writeNetworkReport(report, loaded, results, pairs, bench, log);

@@ -129,7 +129,7 @@ export const adjustNetworkSpec: CommandSpec = {
     },
     {
       flags: '--explain <point>',
-      description: 'print which observations gave this point, with their weights, tests and influence',
+      description: 'print the working of this point: equations, weights, normals, tests, ellipse; every number',
     },
     REPORT_OPTION,
     POSITION_OPTION,

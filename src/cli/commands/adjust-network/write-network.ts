@@ -4,6 +4,7 @@ import { entryAt, present } from '../../../records/present.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { NetworkObservationResult, NetworkPair } from '../../../records/reports/network-report.js';
 import type { NetworkPlaces } from '../../../tasks/network/assemble-network.js';
+import { workingText } from '../../../tasks/explain/explain-point.js';
 import { explainStation } from '../../../tasks/network/explain-network.js';
 import type { NetworkResults } from '../../../tasks/network/network-results.js';
 import { networkShapes } from '../../../tasks/network/network-shapes.js';
@@ -35,7 +36,7 @@ export async function writePoints(
   pairs: readonly NetworkPair[],
 ): Promise<void> {
   const { invocation, format } = bench;
-  const { points, adjusted, systems } = results;
+  const { points, systems } = results;
   const output = textOption(invocation, 'output');
   const explained = textOption(invocation, 'explain');
   if (explained !== null) {
@@ -48,7 +49,7 @@ export async function writePoints(
         ),
       ]);
     const sink = await bench.open('-');
-    for (const line of explainStation(adjusted, point)) await sink.write(`${line}\n`);
+    await sink.write(workingText(`Station ${point.id}`, explainStation(results, point)));
     if (output === null || output === '-') return;
   }
   const { grid } = systems;

@@ -1,10 +1,9 @@
 import type { RecordList } from '../../../records/record-list.js';
-import { failure } from '../../../records/outcome.js';
-import { errorProblem } from '../../../records/problem.js';
 import { checkTitle, explainCheck } from '../../../tasks/check/explain-check.js';
 import { noiseLimits } from '../../../tasks/check/judge/check-tolerances-judge.js';
 import type { CheckKind, CheckRow, CheckSetup } from '../../../tasks/check/judge/check-tolerances-setup.js';
 import { workingText } from '../../../tasks/explain/explain-point.js';
+import { nothingToExplain } from '../../outputs/nothing-to-explain.js';
 import { textOption } from '../../shell/command-spec.js';
 import type { Workbench } from '../../shell/workbench.js';
 import type { CheckPlaces } from './check-tolerances-places.js';
@@ -27,14 +26,11 @@ export async function writeExplainedCheck(
     if (row.pointId === wanted || `${row.pointId}@${row.occupation}` === wanted) found.push(row);
   }
   if (found.length === 0)
-    bench.take(
-      failure(
-        errorProblem('value-unknown-id', {
-          message: `there is no comparison of a point ${wanted} to explain`,
-          received: wanted,
-          hint: 'name it as it stands in the output, POINT or POINT@OCCUPATION; it must have been compared with something',
-        }),
-      ),
+    nothingToExplain(
+      bench,
+      wanted,
+      `there is no comparison of a point ${wanted} to explain`,
+      'name it as it stands in the output, POINT or POINT@OCCUPATION; it must have been compared with something',
     );
   for (const row of found) {
     const isJoint = row.check === 'repeat' || row.check === 'base-pair';

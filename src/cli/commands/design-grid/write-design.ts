@@ -3,8 +3,6 @@ import { largestOf, smallestOf } from '../../../core/numeric/extremes.js';
 import { fixedNumber } from '../../../io/documents/json-numbers.js';
 import { answerJson } from '../../../io/documents/answer-json.js';
 import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
-import { failure } from '../../../records/outcome.js';
-import { errorProblem } from '../../../records/problem.js';
 import type { RunAnswer } from '../../../records/run-answer.js';
 import { explainDesign } from '../../../tasks/design/explain-design.js';
 import type { DesignRun } from '../../../tasks/design/run-design.js';
@@ -12,6 +10,7 @@ import { workingText } from '../../../tasks/explain/explain-point.js';
 import type { LoadedStations } from '../../inputs/station-load.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { recordsText } from '../../outputs/record-writer.js';
+import { nothingToExplain } from '../../outputs/nothing-to-explain.js';
 import { textOption } from '../../shell/command-spec.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { DESIGN_COLUMNS } from './design-columns.js';
@@ -22,15 +21,7 @@ export async function writeExplained(run: DesignRun, { setup }: LoadedStations, 
   if (wanted === null) return false;
   const steps = explainDesign(run, setup.grid, wanted);
   if (steps === null) {
-    bench.take(
-      failure(
-        errorProblem('value-unknown-id', {
-          message: `there is no point ${wanted} to explain`,
-          received: wanted,
-          hint: 'name it as it stands in the file',
-        }),
-      ),
-    );
+    nothingToExplain(bench, wanted);
     return true;
   }
   await (await bench.open('-')).write(workingText(`Point ${wanted} on the project grid`, steps));

@@ -1,8 +1,7 @@
-import { failure } from '../../../records/outcome.js';
-import { errorProblem } from '../../../records/problem.js';
 import { workingText } from '../../../tasks/explain/explain-point.js';
 import { explainSite } from '../../../tasks/site/explain-site.js';
 import type { SiteRun } from '../../../tasks/site/run-site.js';
+import { nothingToExplain } from '../../outputs/nothing-to-explain.js';
 import { textOption } from '../../shell/command-spec.js';
 import type { Workbench } from '../../shell/workbench.js';
 
@@ -12,14 +11,11 @@ export async function writeExplainedSite(run: SiteRun, bench: Workbench): Promis
   if (wanted === null) return false;
   const steps = explainSite(run, wanted);
   if (steps === null) {
-    bench.take(
-      failure(
-        errorProblem('value-unknown-id', {
-          message: `there is no control point ${wanted} in the fit to explain`,
-          received: wanted,
-          hint: 'name it as it stands in the control file',
-        }),
-      ),
+    nothingToExplain(
+      bench,
+      wanted,
+      `there is no control point ${wanted} in the fit to explain`,
+      'name it as it stands in the control file',
     );
     return true;
   }

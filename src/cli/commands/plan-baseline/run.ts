@@ -1,5 +1,4 @@
-import { failure } from '../../../records/outcome.js';
-import { errorProblem } from '../../../records/problem.js';
+import { nothingToExplain } from '../../outputs/nothing-to-explain.js';
 import { planTargets } from '../../../tasks/plan/plan-targets.js';
 import type { PlanSetup } from '../../../tasks/plan/plan-target.js';
 import { startPlan } from '../../../tasks/plan/run-plan.js';
@@ -48,10 +47,7 @@ async function plan(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const setup: PlanSetup = { ...loaded.setup, siting };
   const { tolerance, title } = resolved.session;
   const targets = bench.take(planTargets(setup.geodesic, input, numberOption(invocation, 'spacing'), tolerance));
-  if (explain !== null && !targets.some(({ id }) => id === explain)) {
-    const message = `there is no point ${explain} to explain`;
-    bench.take(failure(errorProblem('value-unknown-id', { message, received: explain })));
-  }
+  if (explain !== null && !targets.some(({ id }) => id === explain)) nothingToExplain(bench, explain);
   bench.progress.update('looking for the best bases');
   const day =
     prepared.day === null

@@ -1,9 +1,8 @@
 import type { Sink } from '../../../io/bytes/sink.js';
-import { failure } from '../../../records/outcome.js';
-import { errorProblem } from '../../../records/problem.js';
 import { workingText } from '../../../tasks/explain/explain-point.js';
 import { explainWay } from '../../../tasks/transform/explain-transform.js';
 import type { ExplainedWay } from '../../../tasks/transform/explain-transform.js';
+import { nothingToExplain } from '../../outputs/nothing-to-explain.js';
 import { textOption } from '../../shell/command-spec.js';
 import type { Workbench } from '../../shell/workbench.js';
 
@@ -31,16 +30,7 @@ export function explainTarget(bench: Workbench): ExplainTarget | null {
       if (pointId === wanted && isCarried) texts.push(workingText(`Transformation of ${pointId}`, way.steps()));
     },
     async write(sink) {
-      if (texts.length === 0)
-        bench.take(
-          failure(
-            errorProblem('value-unknown-id', {
-              message: `there is no point ${wanted} to explain`,
-              received: wanted,
-              hint: 'name it as it stands in the file',
-            }),
-          ),
-        );
+      if (texts.length === 0) nothingToExplain(bench, wanted);
       await sink?.write(texts.join(''));
     },
   };

@@ -1,6 +1,5 @@
+import { nothingToExplain } from '../../../outputs/nothing-to-explain.js';
 import type { Sink } from '../../../../io/bytes/sink.js';
-import { failure } from '../../../../records/outcome.js';
-import { errorProblem } from '../../../../records/problem.js';
 import type { WorkedPoint } from '../../../../records/working-step.js';
 import { explainPoint, workingText } from '../../../../tasks/explain/explain-point.js';
 import { explainRepeats } from '../../../../tasks/explain/explain-repeats.js';
@@ -33,17 +32,13 @@ export function workedPoints(
 ): readonly WorkedPoint[] {
   const target = explainTarget(bench.invocation);
   if (target === null) return [];
-  if (explained.length === 0) {
-    bench.take(
-      failure(
-        errorProblem('value-unknown-id', {
-          message: `there is no point ${target.pointId}${target.occupation === null ? '' : ` with an occupation ${target.occupation}`} to explain`,
-          received: target.pointId,
-          hint: 'name it as it stands in the output, POINT, POINT@2 or of a job POINT@DAY/2; joined occupations are explained one by one',
-        }),
-      ),
+  if (explained.length === 0)
+    nothingToExplain(
+      bench,
+      target.pointId,
+      `there is no point ${target.pointId}${target.occupation === null ? '' : ` with an occupation ${target.occupation}`} to explain`,
+      'name it as it stands in the output, POINT, POINT@2 or of a job POINT@DAY/2; joined occupations are explained one by one',
     );
-  }
   const joined = explainRepeats(
     explained.map(({ reduced }) => reduced.point),
     together.setup,

@@ -3,14 +3,21 @@ import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { mercatorLines, swissCylinderLines } from './cylinder-lines.js';
 import { pairLines } from './grid-lines.js';
 import type { ProjectedLines } from './grid-lines.js';
+import { cassiniLines } from './cassini-lines.js';
+import { azimuthalEqualAreaLines } from './equal-area-lines.js';
+import { krovakLines } from './krovak-lines.js';
 import { lambertConicLines } from './lambert-conic-lines.js';
+import { obliqueMercatorLines } from './oblique-mercator-lines.js';
 import { obliqueStereographicLines, polarStereographicLines } from './stereographic-lines.js';
 import { transverseMercatorLines } from './transverse-mercator-lines.js';
 
 interface WorkedMethod {
   readonly formula: string;
   readonly source: string;
-  readonly lines: (grid: GridSystem, latitudeDeg: number, longitudeDeg: number) => ProjectedLines;
+  /** Null: not of this form of the method. */
+  readonly lines: (grid: GridSystem, latitudeDeg: number, longitudeDeg: number) => ProjectedLines | null;
+  /** It prints no factors, which would have to be of the ellipsoid of the ground. */
+  readonly isWithoutFactors?: true;
 }
 
 const SERIES: WorkedMethod = {
@@ -49,6 +56,29 @@ const METHODS: Readonly<Record<string, WorkedMethod>> = {
     formula: 'to a conformal sphere, turned so that the origin is on the equator, and onto a cylinder',
     source: 'IOGP-373-7-2, method 9815; docs/methods/grid-factors.md',
     lines: swissCylinderLines,
+  },
+  omerc: {
+    formula:
+      'to a sphere that keeps angles, turned so that the central line is its equator, onto a cylinder along it, and turned by the angle of the grid; q isometric latitude',
+    source: 'IOGP-373-7-2, methods 9812, 9815; SNYDER-1395, equations 9-11 to 9-36; docs/methods/grid-factors.md',
+    lines: obliqueMercatorLines,
+  },
+  krovak: {
+    formula: 'to a conformal sphere, turned by the co-latitude of the axis, and onto a cone that touches at φ_P',
+    source: 'IOGP-373-7-2, method 9819; docs/methods/grid-factors.md',
+    lines: krovakLines,
+  },
+  cass: {
+    formula: 'x along the great circle square to the central meridian, y along that; its scale differs with direction',
+    source: 'IOGP-373-7-2, methods 9806, 9833; KARNEY-2011, equation 35; docs/methods/grid-factors.md',
+    lines: cassiniLines,
+    isWithoutFactors: true,
+  },
+  laea: {
+    formula: 'to a sphere of the same area, and from it by chords; its scale differs with direction',
+    source: 'IOGP-373-7-2, method 9820; docs/methods/grid-factors.md',
+    lines: azimuthalEqualAreaLines,
+    isWithoutFactors: true,
   },
 };
 /** What is worked out may differ so far from what the program computes, metres: the place where both print their last digit. */
@@ -93,9 +123,9 @@ export function explainProjection(
 /** A projection has to be conformal for its own ellipsoid to be that of the factors. */
 function methodOf(grid: GridSystem): WorkedMethod | null {
   const { key, conformal } = grid.projection;
-  if (!conformal) return null;
   if (key === 'stere' && Math.abs(gridParameter(grid, 'latitude of origin') ?? Number.NaN) !== 90) return null;
-  return METHODS[key] ?? null;
+  const method = METHODS[key] ?? null;
+  return method === null || (!conformal && method.isWithoutFactors !== true) ? null : method;
 }
 
 function isSame(

@@ -47,16 +47,7 @@ export function transverseMercatorLines(grid: GridSystem, latitudeDeg: number, l
     ...ellipsoidLines(ellipsoid),
     originLine(grid),
     placeLine(latitudeDeg, longitudeDeg),
-    spherical ? 'n = 0' : worked('n', '1 / (2·F − 1)', working.thirdFlattening, withDecimals(NUMBER, 16)),
-    worked('A', 'a / (1 + n)·(1 + n² / 4 + n⁴ / 64 + n⁶ / 256)', working.rectifyingRadiusM, LENGTH),
-    ...working.terms.map(({ alpha }, at) =>
-      worked(
-        `α${present(SUBSCRIPTS[at], 'order')}`,
-        present(ALPHAS[at], 'order'),
-        alpha,
-        withDecimals(NUMBER, present(ALPHA_DECIMALS[at], 'order')),
-      ),
-    ),
+    ...coefficientLines(working, spherical, 'A'),
     differenceLine(longitudeDeg, meridianDeg),
     worked('T', conformal('φ', spherical), working.conformalTangent, NUMBER),
     worked('ξ′', 'atan2(T, cos Δλ)', working.xiPrime, NUMBER),
@@ -70,6 +61,30 @@ export function transverseMercatorLines(grid: GridSystem, latitudeDeg: number, l
   ];
   return { lines, eastM, northM, factors: factorLines(grid, working, latitudeDeg, differenceDeg) };
 }
+
+/** Third flattening, rectifying radius and the coefficients of the series. */
+export function coefficientLines(
+  { thirdFlattening, rectifyingRadiusM, terms }: KruegerWorking,
+  spherical: boolean,
+  radius = 'M_R',
+): readonly string[] {
+  return [
+    spherical ? 'n = 0' : worked('n', '1 / (2·F − 1)', thirdFlattening, withDecimals(NUMBER, 16)),
+    worked(radius, 'a / (1 + n)·(1 + n² / 4 + n⁴ / 64 + n⁶ / 256)', rectifyingRadiusM, LENGTH),
+    ...terms.map(({ alpha }, at) =>
+      worked(
+        `α${present(SUBSCRIPTS[at], 'order')}`,
+        present(ALPHAS[at], 'order'),
+        alpha,
+        withDecimals(NUMBER, present(ALPHA_DECIMALS[at], 'order')),
+      ),
+    ),
+  ];
+}
+
+/** The rectifying latitude of a conformal latitude of a name, as a formula. */
+export const arcFormula = (name: string): string =>
+  `${name} + ${SUBSCRIPTS.map((at, index) => `α${at}·sin(${String(2 * (index + 1))}·${name})`).join(' + ')}`;
 
 function termLines({ terms }: KruegerWorking): readonly string[] {
   return terms.map(({ order, north, east }, index) => {
@@ -87,12 +102,7 @@ function originLines(originDeg: number, atOrigin: KruegerWorking, spherical: boo
   if (originDeg === 0) return ['ξ₀ = 0'];
   return [
     worked('ω', `atan(${conformal('φ₀', spherical)})`, atOrigin.xiPrime, NUMBER),
-    worked(
-      'ξ₀',
-      `ω + ${SUBSCRIPTS.map((at, index) => `α${at}·sin(${String(2 * (index + 1))}·ω)`).join(' + ')}`,
-      atOrigin.xi,
-      NUMBER,
-    ),
+    worked('ξ₀', arcFormula('ω'), atOrigin.xi, NUMBER),
   ];
 }
 

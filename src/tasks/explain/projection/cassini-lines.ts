@@ -1,0 +1,72 @@
+import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
+import { degreesToRadians } from '../../../core/numeric/angle-units.js';
+import { kruegerWorking } from '../../../core/projection/methods/krueger-working.js';
+import { parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
+import { ellipsoidLines } from '../explain-geodetic.js';
+import { INPUT_ANGLE, LENGTH, NUMBER, stated, together, withDecimals, worked } from '../worked-lines.js';
+import {
+  conformal,
+  differenceLine,
+  falseOrigin,
+  falseOriginText,
+  meridianDifference,
+  parameterOf,
+  placeLine,
+} from './grid-lines.js';
+import type { ProjectedLines } from './grid-lines.js';
+import { arcFormula, coefficientLines } from './transverse-mercator-lines.js';
+
+const NUMBER14 = withDecimals(NUMBER, 14);
+const LENGTH5 = withDecimals(LENGTH, 5);
+
+/**
+ * Cassini-Soldner, worked at a place in degrees; null of a sphere. Reference: IOGP-373-7-2, methods 9806 and 9833; the meridian arc by
+ * the series of KARNEY-2011.
+ */
+export function cassiniLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines | null {
+  const { ellipsoid } = grid.projection;
+  if (ellipsoid.flattening === 0) return null;
+  const es = ellipsoid.eccentricitySquared;
+  const isHyperbolic = grid.projection.method.includes('hyperbolic');
+  const originDeg = parameterOf(grid, 'latitude of origin');
+  const meridianDeg = parameterOf(grid, 'longitude of origin');
+  const [phi, difference] = [latitudeDeg, meridianDifference(longitudeDeg, meridianDeg)].map(degreesToRadians) as [
+    number,
+    number,
+  ];
+  const [sin, cos] = [Math.sin(phi), Math.cos(phi)];
+  const [own, origin] = [kruegerWorking(ellipsoid, phi, 0), kruegerWorking(ellipsoid, degreesToRadians(originDeg), 0)];
+  const [arcM, originArcM] = [own.rectifyingRadiusM * own.xi, origin.rectifyingRadiusM * origin.xi];
+  const nu = (ellipsoid.semiMajorAxisM * parallelRadius(phi, es)) / cos;
+  const rho = (nu * (1 - es)) / (1 - es * sin * sin);
+  const [away, t, c] = [difference * cos, (sin / cos) ** 2, (es * cos * cos) / (1 - es)];
+  const x = nu * (away - (t * away ** 3) / 6 - ((8 - t + 8 * c) * t * away ** 5) / 120);
+  const y = arcM - originArcM + nu * (sin / cos) * (away ** 2 / 2 + ((5 - t + 6 * c) * away ** 4) / 24);
+  const { eastM, northM } = falseOrigin(grid);
+  const [east, north] = [eastM + x, northM + y - (isHyperbolic ? y ** 3 / (6 * rho * nu) : 0)];
+  const lines = [
+    ...ellipsoidLines(ellipsoid),
+    together(stated('φ₀', originDeg, INPUT_ANGLE), stated('λ₀', meridianDeg, INPUT_ANGLE), falseOriginText(grid)),
+    placeLine(latitudeDeg, longitudeDeg),
+    ...coefficientLines(own, false),
+    together(
+      worked('χ', `atan(${conformal('φ', false)})`, own.xiPrime, NUMBER14),
+      worked('χ₀', `atan(${conformal('φ₀', false)})`, origin.xiPrime, NUMBER14),
+    ),
+    worked('M', `M_R·(${arcFormula('χ')})`, arcM, LENGTH),
+    worked('M₀', `M_R·(${arcFormula('χ₀')})`, originArcM, LENGTH),
+    differenceLine(longitudeDeg, meridianDeg),
+    together(
+      worked('A', 'Δλ·cos(φ)', away, NUMBER14),
+      worked('T', 'tan(φ)²', t, NUMBER14),
+      worked('C', 'e²·cos²φ / (1 − e²)', c, NUMBER14),
+    ),
+    worked('ν', 'a / √(1 − e²·sin²φ)', nu, LENGTH),
+    worked('x', 'ν·(A − T·A³ / 6 − (8 − T + 8·C)·T·A⁵ / 120)', x, LENGTH5),
+    worked('y', 'M − M₀ + ν·tan(φ)·(A² / 2 + (5 − T + 6·C)·A⁴ / 24)', y, LENGTH5),
+    ...(isHyperbolic ? [worked('ρ', 'ν·(1 − e²) / (1 − e²·sin²φ)', rho, LENGTH)] : []),
+    worked('E', 'E₀ + x', east, LENGTH5),
+    worked('N', isHyperbolic ? 'N₀ + y − y³ / (6·ρ·ν)' : 'N₀ + y', north, LENGTH5),
+  ];
+  return { lines, eastM: east, northM: north, factors: [] };
+}

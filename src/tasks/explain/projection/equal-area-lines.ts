@@ -1,0 +1,72 @@
+import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
+import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../core/numeric/angle-units.js';
+import { eccentricity, parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
+import { ellipsoidLines } from '../explain-geodetic.js';
+import { ANGLE, INPUT_ANGLE, LENGTH, NUMBER, stated, together, withDecimals, worked } from '../worked-lines.js';
+import {
+  differenceLine,
+  falseOrigin,
+  falseOriginText,
+  meridianDifference,
+  parallel,
+  parameterOf,
+  placeLine,
+} from './grid-lines.js';
+import type { ProjectedLines } from './grid-lines.js';
+
+const NUMBER14 = withDecimals(NUMBER, 14);
+const LENGTH5 = withDecimals(LENGTH, 5);
+const degrees = (radians: number): number => radians * DEGREES_PER_RADIAN;
+const area = (latitude: string): string =>
+  `(1 − e²)·(sin ${latitude} / (1 − e²·sin²${latitude}) + atanh(e·sin ${latitude}) / e)`;
+
+/**
+ * Lambert's azimuthal equal-area projection about a place that is no pole, worked at a place in degrees; null of a sphere and of a pole.
+ *
+ * Reference: IOGP-373-7-2, method 9820.
+ */
+export function azimuthalEqualAreaLines(
+  grid: GridSystem,
+  latitudeDeg: number,
+  longitudeDeg: number,
+): ProjectedLines | null {
+  const { ellipsoid } = grid.projection;
+  const originDeg = parameterOf(grid, 'latitude of origin');
+  const meridianDeg = parameterOf(grid, 'longitude of origin');
+  if (ellipsoid.flattening === 0 || Math.abs(originDeg) === 90) return null;
+  const [e, es, a] = [eccentricity(ellipsoid), ellipsoid.eccentricitySquared, ellipsoid.semiMajorAxisM];
+  const areaOf = (sin: number): number => (1 - es) * (sin / (1 - es * sin * sin) + Math.atanh(e * sin) / e);
+  const [atPole, atOrigin, atPlace] = [
+    areaOf(1),
+    areaOf(Math.sin(degreesToRadians(originDeg))),
+    areaOf(Math.sin(degreesToRadians(latitudeDeg))),
+  ];
+  const [beta0, beta] = [Math.asin(atOrigin / atPole), Math.asin(atPlace / atPole)];
+  const radiusM = a * Math.sqrt(atPole / 2);
+  const m0 = parallelRadius(degreesToRadians(originDeg), es);
+  const d = (a * m0) / (radiusM * Math.cos(beta0));
+  const away = degreesToRadians(meridianDifference(longitudeDeg, meridianDeg));
+  const far =
+    radiusM * Math.sqrt(2 / (1 + Math.sin(beta0) * Math.sin(beta) + Math.cos(beta0) * Math.cos(beta) * Math.cos(away)));
+  const east = falseOrigin(grid).eastM + far * d * Math.cos(beta) * Math.sin(away);
+  const north =
+    falseOrigin(grid).northM +
+    (far / d) * (Math.cos(beta0) * Math.sin(beta) - Math.sin(beta0) * Math.cos(beta) * Math.cos(away));
+  const lines = [
+    ...ellipsoidLines(ellipsoid),
+    together(stated('φ₀', originDeg, INPUT_ANGLE), stated('λ₀', meridianDeg, INPUT_ANGLE), falseOriginText(grid)),
+    placeLine(latitudeDeg, longitudeDeg),
+    worked('q_P', '1 + (1 − e²)·atanh(e) / e', atPole, NUMBER14),
+    worked('q₀', area('φ₀'), atOrigin, NUMBER14),
+    worked('q', area('φ'), atPlace, NUMBER14),
+    together(worked('β₀', 'asin(q₀ / q_P)', degrees(beta0), ANGLE), worked('β', 'asin(q / q_P)', degrees(beta), ANGLE)),
+    worked('R', 'a·√(q_P / 2)', radiusM, LENGTH),
+    worked('m₀', parallel('φ₀', false), m0, NUMBER14),
+    worked('D', 'a·m₀ / (R·cos(β₀))', d, NUMBER14),
+    differenceLine(longitudeDeg, meridianDeg),
+    worked('B', 'R·√(2 / (1 + sin(β₀)·sin(β) + cos(β₀)·cos(β)·cos(Δλ)))', far, LENGTH),
+    worked('E', 'E₀ + B·D·cos(β)·sin(Δλ)', east, LENGTH5),
+    worked('N', 'N₀ + B / D·(cos(β₀)·sin(β) − sin(β₀)·cos(β)·cos(Δλ))', north, LENGTH5),
+  ];
+  return { lines, eastM: east, northM: north, factors: [] };
+}

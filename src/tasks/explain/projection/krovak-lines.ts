@@ -1,0 +1,102 @@
+import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
+import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../core/numeric/angle-units.js';
+import {
+  eccentricity,
+  isometricLatitude,
+  parallelRadius,
+} from '../../../core/projection/methods/conformal-latitude.js';
+import { ellipsoidLines } from '../explain-geodetic.js';
+import { ANGLE, INPUT_ANGLE, LENGTH, NUMBER, stated, together, withDecimals, worked } from '../worked-lines.js';
+import {
+  differenceLine,
+  factorForms,
+  falseOrigin,
+  isometric,
+  meridianDifference,
+  originLine,
+  parallel,
+  parameterOf,
+  placeLine,
+} from './grid-lines.js';
+import type { ProjectedLines } from './grid-lines.js';
+
+const NUMBER14 = withDecimals(NUMBER, 14);
+const LENGTH5 = withDecimals(LENGTH, 5);
+/** Latitude on the sphere, about the axis of the cone, of the parallel of contact. IOGP-373-7-2, method 9819. */
+const CONTACT_DEG = 78.5;
+const degrees = (radians: number): number => radians * DEGREES_PER_RADIAN;
+
+/**
+ * Krovak's oblique conformal cone, worked at a place in degrees. Reference: IOGP-373-7-2, method 9819, with the isometric latitude in
+ * the place of its powers of tangents.
+ */
+export function krovakLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines {
+  const { ellipsoid } = grid.projection;
+  const spherical = ellipsoid.flattening === 0;
+  const [e, es, a] = [eccentricity(ellipsoid), ellipsoid.eccentricitySquared, ellipsoid.semiMajorAxisM];
+  const origin = degreesToRadians(parameterOf(grid, 'latitude of origin'));
+  const meridianDeg = parameterOf(grid, 'longitude of origin');
+  const axisDeg = parameterOf(grid, 'azimuth of the central line');
+  const scale = parameterOf(grid, 'scale factor at origin');
+  const axis = degreesToRadians(axisDeg);
+  const contact = degreesToRadians(CONTACT_DEG);
+  const sphereM = (a * Math.sqrt(1 - es)) / (1 - es * Math.sin(origin) ** 2);
+  const ratio = Math.sqrt(1 + (es * Math.cos(origin) ** 4) / (1 - es));
+  const originB = Math.asin(Math.sin(origin) / ratio);
+  const constant = Math.atanh(Math.sin(originB)) - ratio * isometricLatitude(origin, e);
+  const s = ratio * isometricLatitude(degreesToRadians(latitudeDeg), e) + constant;
+  const u = Math.asin(Math.tanh(s));
+  const v = -ratio * degreesToRadians(meridianDifference(longitudeDeg, meridianDeg));
+  const t = Math.asin(Math.cos(axis) * Math.sin(u) + Math.sin(axis) * Math.cos(u) * Math.cos(v));
+  const d = Math.atan2(
+    Math.cos(u) * Math.sin(v),
+    Math.cos(axis) * Math.cos(u) * Math.cos(v) - Math.sin(axis) * Math.sin(u),
+  );
+  const n = Math.sin(contact);
+  const r0 = (scale * sphereM) / Math.tan(contact);
+  const r = r0 * Math.exp(n * (Math.atanh(n) - Math.atanh(Math.sin(t))));
+  const { eastM, northM } = falseOrigin(grid);
+  const east = eastM - r * Math.sin(n * d);
+  const north = northM - r * Math.cos(n * d);
+  const lines = [
+    ...ellipsoidLines(ellipsoid),
+    originLine(grid),
+    together(stated('α_c', axisDeg, INPUT_ANGLE), stated('φ_P', CONTACT_DEG, INPUT_ANGLE)),
+    placeLine(latitudeDeg, longitudeDeg),
+    together(
+      worked('R', spherical ? 'a' : 'a·√(1 − e²) / (1 − e²·sin²φ₀)', sphereM, LENGTH),
+      spherical ? 'B = 1' : worked('B', '√(1 + e²·cos⁴φ₀ / (1 − e²))', ratio, NUMBER14),
+    ),
+    worked('b₀', 'asin(sin φ₀ / B)', degrees(originB), ANGLE),
+    worked('K', `atanh(sin b₀) − B·(${isometric('φ₀', spherical)})`, constant, NUMBER14),
+    worked('S', `B·(${isometric('φ', spherical)}) + K`, s, NUMBER14),
+    worked('U', 'atan(sinh(S))', degrees(u), ANGLE),
+    differenceLine(longitudeDeg, meridianDeg),
+    worked('V', '−B·Δλ', degrees(v), ANGLE),
+    worked('T', 'asin(cos(α_c)·sin(U) + sin(α_c)·cos(U)·cos(V))', degrees(t), ANGLE),
+    worked('D', 'atan2(cos(U)·sin(V), cos(α_c)·cos(U)·cos(V) − sin(α_c)·sin(U))', degrees(d), ANGLE),
+    worked('n', 'sin(φ_P)', n, NUMBER14),
+    worked('r₀', 'k₀·R / tan(φ_P)', r0, LENGTH),
+    worked('θ', 'n·D', degrees(n * d), ANGLE),
+    worked('r', 'r₀·exp(n·(atanh(n) − atanh(sin(T))))', r, LENGTH),
+    worked('E', 'E₀ − r·sin(θ)', east, LENGTH5),
+    worked('N', 'N₀ − r·cos(θ)', north, LENGTH5),
+  ];
+  return {
+    lines,
+    eastM: east,
+    northM: north,
+    factors: factorLines(grid, latitudeDeg, n * r * ratio * (Math.cos(u) / Math.cos(t))),
+  };
+}
+
+/** The scale from that of the cone, metres, times that of the sphere. */
+function factorLines(grid: GridSystem, latitudeDeg: number, coneM: number): readonly string[] {
+  const { ellipsoid } = grid.projection;
+  const m = parallelRadius(degreesToRadians(latitudeDeg), ellipsoid.eccentricitySquared);
+  return [
+    worked('m', parallel('φ', ellipsoid.flattening === 0), m, NUMBER14),
+    worked('k', 'n·r·B·cos(U) / (a·m·cos(T))', coneM / (ellipsoid.semiMajorAxisM * m), factorForms.scale),
+    'the convergence is found by differences of these formulas, and not printed step by step',
+  ];
+}

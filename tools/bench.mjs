@@ -10,6 +10,7 @@ import { writeCheckFiles } from './bench/check-files.mjs';
 import { SESSION, writeFixes } from './bench/fixes-file.mjs';
 import { writeNetworkFiles } from './bench/network-files.mjs';
 import { writePlanFiles, writeSkyPoints } from './bench/plan-files.mjs';
+import { scaleRows } from './bench/scale-rows.mjs';
 import { stages } from './bench/stages.mjs';
 
 const BIN = fileURLToPath(new URL('../bin/pegbook.js', import.meta.url));
@@ -52,18 +53,18 @@ function measure(name, [command, args], count = runs) {
   return all;
 }
 
-/** Runs a native chain and ours in turn, so that each ratio is of runs that had the same machine. */
-function beside(chainName, chain, ours, count = runs) {
+/** Runs a native chain, a script of bash or a command, and ours in turn, so that each ratio is of runs that had the same machine. */
+function beside(chainName, chain, ours, count = runs, against = 'the native chain') {
   const theirs = [];
   const each = ours.map(() => []);
   for (let run = 0; run < count; run += 1) {
-    theirs.push(once('bash', chain));
+    theirs.push(typeof chain[0] === 'string' && Array.isArray(chain[1]) ? once(...chain) : once('bash', chain));
     ours.forEach(([, command], index) => each[index].push(once(...command)));
   }
   add(chainName, theirs);
   ours.forEach(([name], index) => {
     const ratio = median(each[index].map((run, at) => run.wall / theirs[at].wall));
-    add(name, each[index], `${ratio.toFixed(2)} of the native chain's wall time`);
+    add(name, each[index], `${ratio.toFixed(2)} of ${against}'s wall time`);
   });
 }
 
@@ -221,6 +222,8 @@ measure(
   'plan-sky, a day of 288 instants x 100 points x 114 satellites',
   pegbook('plan-sky', ...skyPlaces, '--navigation', navigation, '--date', '2025-08-02', '-o', 'sky.csv'),
 );
+
+await scaleRows({ folder, quick, isNativeHere, pegbook, measure, beside });
 
 const hasSciPy = spawnSync('python3', ['-c', 'import numpy, scipy'], { stdio: 'ignore' }).status === 0;
 if (!hasSciPy) process.stderr.write('python3 with numpy and scipy is not here: networks are not compared\n');

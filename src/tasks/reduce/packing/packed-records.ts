@@ -19,11 +19,20 @@ export const PACK = 1024;
 
 /** One cell of all records of a pack. */
 interface PackedColumn {
-  /** Of every record, where the other two are null. */
+  /** Of every record, where it is neither among the numbers of the pack nor in a list of its own. */
   readonly same: PackedCell;
-  readonly numbers: Float64Array | null;
+  /** Where its numbers begin among those of the pack; NONE: it has none. */
+  readonly from: number;
   readonly others: readonly PackedCell[] | null;
 }
+
+/** So many records, cell by cell; the columns of numbers stand in one array, since each array has a price of its own. */
+interface Pack {
+  readonly columns: readonly PackedColumn[];
+  readonly numbers: Float64Array;
+}
+
+const NONE = -1;
 
 /** Records that are added and never changed. */
 export interface PackedRecords<T> extends RecordList<T> {
@@ -33,31 +42,31 @@ export interface PackedRecords<T> extends RecordList<T> {
 /**
  * A list that keeps its records cell by cell, a thousand together: a cell that is the same in all of them once, numbers in eight
  * bytes each, texts that are alike once. An object of twenty fields takes some four hundred bytes; packed it takes what differs.
- * A record that is asked for is made anew.
+ * A record that is asked for is made anew. `size`: how many are packed together; what is loose until then should not outlive the nursery.
  */
-export function createPackedRecords<T>(packing: Packing<T>): PackedRecords<T> {
-  const packs: (readonly PackedColumn[])[] = [];
+export function createPackedRecords<T>(packing: Packing<T>, size: number = PACK): PackedRecords<T> {
+  const packs: Pack[] = [];
   let loose: T[] = [];
   const at = (index: number): T | undefined => {
-    const pack = packs[Math.floor(index / PACK)];
-    const place = index % PACK;
+    const pack = packs[Math.floor(index / size)];
+    const place = index % size;
     return pack === undefined || index < 0
-      ? loose[index - packs.length * PACK]
-      : packing.record((cell) => cellAt(pack[cell], place));
+      ? loose[index - packs.length * size]
+      : packing.record((cell) => cellAt(pack, cell, place));
   };
   return {
     get length() {
-      return packs.length * PACK + loose.length;
+      return packs.length * size + loose.length;
     },
     at,
     push(record) {
       loose.push(record);
-      if (loose.length < PACK) return;
+      if (loose.length < size) return;
       packs.push(packed(loose.map(packing.cells)));
       loose = [];
     },
     *[Symbol.iterator]() {
-      const count = packs.length * PACK + loose.length;
+      const count = packs.length * size + loose.length;
       for (let index = 0; index < count; index += 1) yield at(index) as T;
     },
   };
@@ -114,30 +123,61 @@ export function recordAt<T>(list: RecordList<T>, index: number): T {
   return record;
 }
 
-function packed(rows: readonly (readonly PackedCell[])[]): readonly PackedColumn[] {
+function packed(rows: readonly (readonly PackedCell[])[]): Pack {
   const width = rows.reduce((most, cells) => Math.max(most, cells.length), 0);
-  return Array.from({ length: width }, (_, place) => columnOf(rows.map((cells) => cells[place])));
+  let length = 0;
+  const columns: PackedColumn[] = [];
+  for (let place = 0; place < width; place += 1) {
+    const kind = kindOf(rows, place);
+    columns.push({
+      same: kind === 'same' ? rows[0]?.[place] : null,
+      from: kind === 'numbers' ? length : NONE,
+      others: kind === 'others' ? textsOnce(rows, place) : null,
+    });
+    if (kind === 'numbers') length += rows.length;
+  }
+  const numbers = new Float64Array(length);
+  columns.forEach(({ from }, place) => {
+    if (from === NONE) return;
+    for (let row = 0; row < rows.length; row += 1) {
+      const cell = (rows[row] as readonly PackedCell[])[place];
+      numbers[from + row] = cell === null ? Number.NaN : (cell as number);
+    }
+  });
+  return { columns, numbers };
 }
 
-function columnOf(cells: readonly PackedCell[]): PackedColumn {
-  const same = cells[0];
-  if (cells.every((cell) => Object.is(cell, same))) return { same, numbers: null, others: null };
-  if (cells.every((cell) => typeof cell === 'number' || cell === null))
-    return { same: null, numbers: Float64Array.from(cells, (cell) => cell ?? Number.NaN), others: null };
+function kindOf(rows: readonly (readonly PackedCell[])[], place: number): 'same' | 'numbers' | 'others' {
+  const first = rows[0]?.[place];
+  let [isSame, isNumber] = [true, true];
+  for (const cells of rows) {
+    const cell = cells[place];
+    if (isSame && !Object.is(cell, first)) isSame = false;
+    if (isNumber && typeof cell !== 'number' && cell !== null) isNumber = false;
+    if (!isSame && !isNumber) return 'others';
+  }
+  return isSame ? 'same' : 'numbers';
+}
+
+/** The cells of a column, texts that are alike once. */
+function textsOnce(rows: readonly (readonly PackedCell[])[], place: number): readonly PackedCell[] {
   const alike = new Map<string, string>();
-  for (const cell of cells) if (typeof cell === 'string' && !alike.has(cell)) alike.set(cell, cell);
-  return {
-    same: null,
-    numbers: null,
-    others: cells.map((cell) => (typeof cell === 'string' ? alike.get(cell) : cell)),
-  };
+  return rows.map((cells) => {
+    const cell = cells[place];
+    if (typeof cell !== 'string') return cell;
+    const known = alike.get(cell);
+    if (known !== undefined) return known;
+    alike.set(cell, cell);
+    return cell;
+  });
 }
 
-function cellAt(column: PackedColumn | undefined, place: number): PackedCell {
+function cellAt({ columns, numbers }: Pack, cell: number, place: number): PackedCell {
+  const column = columns[cell];
   if (column === undefined) return undefined;
-  const { same, numbers, others } = column;
-  if (numbers !== null) {
-    const value = numbers[place] as number;
+  const { same, from, others } = column;
+  if (from !== NONE) {
+    const value = numbers[from + place] as number;
     return Number.isNaN(value) ? null : value;
   }
   return others === null ? same : others[place];

@@ -22,6 +22,8 @@ export interface CheckRows {
   readonly push: (row: CheckRow, measured: PointOfList, known: PointOfList | null) => void;
 }
 
+/** Packed together: a comparison has some three kilobytes until then. */
+const TOGETHER = 128;
 const NO_REASONS: readonly ProblemCode[] = Object.freeze([]);
 
 /** A comparison, and where its points stand while it is not packed. */
@@ -51,10 +53,13 @@ const LIMIT_CELLS = 8;
  * Given: the setup that the points are placed by. Returned: see `CheckRows`.
  */
 export function createCheckRows(setup: CheckSetup): CheckRows {
-  const kept = createPackedRecords<Kept>({
-    cells: cellsOf,
-    record: (cell) => ({ row: viewOf(cell, setup), points: null }),
-  });
+  const kept = createPackedRecords<Kept>(
+    {
+      cells: cellsOf,
+      record: (cell) => ({ row: viewOf(cell, setup), points: null }),
+    },
+    TOGETHER,
+  );
   return {
     get rows() {
       return derivedList(kept, ({ row }) => row);

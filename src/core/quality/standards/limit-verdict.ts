@@ -28,24 +28,43 @@ export function limitVerdicts(
   distanceM: number | null,
   rules: readonly LimitRule[],
 ): readonly LimitVerdict[] {
-  return rules.flatMap((rule): readonly LimitVerdict[] => {
+  const verdicts: LimitVerdict[] = [];
+  for (const rule of rules) {
     const valueM = valueOf(difference, rule.axis);
-    if (valueM === null) return [];
-    const limit = limitAt(rule, distanceM);
-    const shared = { limitName: rule.name, axis: rule.axis, probability: rule.probability, valueM };
-    if (limit === null) return [{ ...shared, limitM: null, marginM: null, governedBy: null, verdict: 'not-stated' }];
-    // A value equal to its limit passes, also when both carry the rounding of sums.
-    const isWithin = valueM <= limit.limitM * (1 + 4 * Number.EPSILON);
-    return [
-      {
-        ...shared,
-        limitM: limit.limitM,
-        marginM: limit.limitM - valueM,
-        governedBy: limit.governedBy,
-        verdict: isWithin ? 'within' : 'exceeds',
-      },
-    ];
-  });
+    if (valueM !== null) verdicts.push(verdictBy(rule, valueM, limitAt(rule, distanceM)));
+  }
+  return verdicts;
+}
+
+function verdictBy(
+  { name: limitName, axis, probability }: LimitRule,
+  valueM: number,
+  limit: ReturnType<typeof limitAt>,
+): LimitVerdict {
+  if (limit === null)
+    return {
+      limitName,
+      axis,
+      probability,
+      valueM,
+      limitM: null,
+      marginM: null,
+      governedBy: null,
+      verdict: 'not-stated',
+    };
+  const { limitM, governedBy } = limit;
+  // A value equal to its limit passes, also when both carry the rounding of sums.
+  const isWithin = valueM <= limitM * (1 + 4 * Number.EPSILON);
+  return {
+    limitName,
+    axis,
+    probability,
+    valueM,
+    limitM,
+    marginM: limitM - valueM,
+    governedBy,
+    verdict: isWithin ? 'within' : 'exceeds',
+  };
 }
 
 function valueOf(difference: JudgedDifference, axis: LimitAxis): number | null {

@@ -138,6 +138,7 @@ function compare(
     heightDifferenceM: vector.heightDifferenceM ?? row.baselineHeightDifferenceM,
   };
   const difference = placeDifference(measured, place, setup);
+  const { alongM, acrossM } = alongAcross(difference, own, place.convergenceDeg, setup.axes.signs);
   const { covariance, isAssumed } = measuredCovariance(measured, own, setup);
   // Not stated: it adds nothing, and the summary says what is missing.
   const horizontalM2 = (place.row.sigmaHorizontalM ?? 0) ** 2;
@@ -155,7 +156,8 @@ function compare(
       secondM: difference.secondM,
       upM: difference.upM,
       heightKind: difference.heightKind,
-      ...alongAcross(difference, own, place.convergenceDeg, setup.axes.signs),
+      alongM,
+      acrossM,
       distanceM: own.distanceM,
       chainageM: null,
       separationS: null,

@@ -108,13 +108,18 @@ def number(text: str) -> float:
 
 
 def read_gps(path: Path):
-    """GPS records of a RINEX 3 file: satellite, seconds of its epoch since 1970 on the clock of GPS, elements."""
+    """GPS records of a RINEX 2 or 3 file: satellite, seconds of its epoch since 1970 on the clock of GPS, elements."""
     lines = path.read_text().splitlines()
+    is_old = float(lines[0][:9]) < 3
     lines = lines[next(i for i, line in enumerate(lines) if "END OF HEADER" in line) + 1 :]
+    indent = 3 if is_old else 4
     for at, line in enumerate(lines):
+        if is_old and at % 8 == 0:
+            # The columns of version 2 in those of version 3: number, year of two digits, seconds with a tenth.
+            line = f"G{int(line[:2]):02d} {2000 + int(line[3:5])} {line[6:17]} {int(float(line[17:22])):02d}"
         if not line.startswith("G"):
             continue
-        f = [number(text[4 + 19 * k : 23 + 19 * k]) for text in lines[at + 1 : at + 8] for k in range(4)]
+        f = [number(text[indent + 19 * k : indent + 19 + 19 * k]) for text in lines[at + 1 : at + 8] for k in range(4)]
         names = dict(crs=1, delta_n=2, m0=3, cuc=4, e=5, cus=6, sqrt_a=7, toe=8, cic=9, omega0=10, cis=11, i0=12, crc=13, omega=14, omega_dot=15, i_dot=16)
         when = datetime(*(int(word) for word in line[4:23].split()), tzinfo=timezone.utc).timestamp()
         yield line[:3], when, {name: f[k] for name, k in names.items()}

@@ -47,7 +47,7 @@ const skies = (change: Partial<SkySetup>): readonly SiteSky[] => [...started(cha
 const first = (change: Partial<SkySetup>): SiteSky => entryAt(skies(change), 0);
 
 describe('a real station', () => {
-  const rows = readReferenceTable('sky-station');
+  const rows = readReferenceTable('sky-station').filter((row) => row.text('file') === 'gps-2024-067.rnx');
   const epochs = [...new Set(rows.map((row) => row.text('epoch_gps')))];
   const [x = 0, y = 0, z = 0] = entryAt(rows, 0).numbers('xyz_m');
   const place = geocentricToGeodetic({ xM: x, yM: y, zM: z }, WGS84);
@@ -85,6 +85,56 @@ describe('a real station', () => {
       for (const name of ['hdop', 'vdop', 'pdop', 'tdop', 'gdop'] as const)
         expect(Math.abs(found[name] - row.number(name)), name).toBeLessThanOrEqual(row.tolerance);
     });
+});
+
+describe('a rover elsewhere, whose navigation file is of RINEX 2', () => {
+  const elements = elementsIn('tests/fixtures/navigation/gps-2018-173.18n');
+  const rows = readReferenceTable('sky-station').filter((row) => row.text('file') === 'gps-2018-173.18n');
+  const [x = 0, y = 0, z = 0] = entryAt(rows, 0).numbers('xyz_m');
+  const station: SkySite = { ...geocentricToGeodetic({ xM: x, yM: y, zM: z }, WGS84), id: 'rover', skyline: [] };
+  const gpsMs = Date.parse(`${entryAt(rows, 0).text('epoch_gps')}Z`);
+  const fromMs = gpsMs - 18_000;
+
+  it('tracked none that is not predicted, and each stands where another program puts it', () => {
+    const run = started({
+      sites: [station],
+      elements,
+      times: { fromMs, toMs: fromMs + 1, intervalS: 1 },
+      elevationMaskDeg: 10,
+    });
+    const sights = run.sightsFrom(station);
+    expect(sights.map(({ satellite }) => satellite)).toEqual(['G03', 'G07', 'G08', 'G09', 'G16', 'G23', 'G30']);
+    for (const [index, row] of rows.entries()) {
+      const sight = entryAt(sights, index);
+      expect(sight.satellite).toBe(row.text('satellite'));
+      expect(Math.abs(sight.azimuthDeg - row.number('azimuth_deg')), row.case).toBeLessThanOrEqual(row.tolerance);
+      expect(Math.abs(sight.elevationDeg - row.number('elevation_deg')), row.case).toBeLessThanOrEqual(row.tolerance);
+    }
+  });
+
+  it('measured ranges that fit the predicted places to ten metres', () => {
+    const [light, turn] = [299_792_458, 7.2921151467e-5];
+    const ranges = readReferenceTable('sky-ranges');
+    const left = ranges.map((row) => {
+      const seconds = row.number('range_m') / light;
+      const own = present(
+        elements.find(({ satellite }) => satellite === row.text('satellite')),
+        'elements',
+      );
+      const sentMs = gpsMs - 1000 * seconds;
+      const [px, py, pz] = orbitTrack([own], [sentMs]).places as unknown as [number, number, number];
+      // While the signal comes down the Earth turns; the clock of the satellite is wrong by what its message says.
+      const angle = turn * seconds;
+      const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
+      const away = Math.hypot(px * cos + py * sin - x, py * cos - px * sin - y, pz - z);
+      const clock = row.number('clock_s') + (row.number('clock_rate') * (sentMs - own.referenceMs)) / 1000;
+      return row.number('range_m') + light * clock - away;
+    });
+    // What all have in common is the receiver's clock.
+    const middle = [...left].sort((a, b) => a - b)[Math.floor(left.length / 2)]!;
+    for (const [index, row] of ranges.entries())
+      expect(Math.abs(entryAt(left, index) - middle), row.case).toBeLessThanOrEqual(row.tolerance);
+  });
 });
 
 // Two consecutive records are two fits of one orbit: half-way they agree to metres, whatever the system. Of all 1,576 such pairs of the whole file

@@ -10,12 +10,12 @@ import { canRunScripts, runInShell } from './support/shell.js';
 import { openTerminal } from './support/run-command-line.js';
 import type { Terminal } from './support/run-command-line.js';
 
-// Every fenced block marked sh, console or powershell in README.md, DEVELOPERS.md, CHANGELOG.md,
+// Every fenced block marked sh or console in README.md, DEVELOPERS.md, CHANGELOG.md,
 // docs and the examples' pages is run, page by page and in order, in a folder that holds a copy of
 // examples/ and nothing else; so are the examples that open each command's help. A command that
 // ends with another exit code than 0 stands last in a block that says so: ```sh exit=1
-// `node examples/...` runs that generator. A block that says file=path is that file, letter for letter. A command that begins with bash or pwsh
-// is run by that shell where it is there.
+// `node examples/...` runs that generator. A block that says file=path is that file, letter for letter. A command that begins with bash or
+// with node examples/pipeline is run by bash where it is there, with pegbook on the path.
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
 const scratch = mkdtempSync(join(tmpdir(), 'pegbook-docs-'));
 
@@ -76,18 +76,9 @@ function toolCommandIsKnown(line: string): boolean {
 }
 
 /** The shell that a block needs; null: the terminal of these tests does. */
-function shellOf(block: DocBlock): 'bash' | 'pwsh' | null {
+function shellOf(block: DocBlock): 'bash' | null {
   const lines = docCommands(block).map(({ line }) => line);
-  if (lines.some((line) => line.startsWith('bash '))) return 'bash';
-  if (lines.some((line) => line.startsWith('pwsh '))) return 'pwsh';
-  return block.language === 'powershell' &&
-    lines.some((line) => !line.startsWith('pegbook ') && !line.startsWith('cd '))
-    ? 'pwsh'
-    : null;
-}
-
-function wordsOf(shell: 'bash' | 'pwsh', block: DocBlock): readonly string[] {
-  return shell === 'bash' ? ['bash', '-c', block.text] : ['pwsh', '-NoProfile', '-Command', block.text];
+  return lines.some((line) => line.startsWith('bash ') || line.startsWith('node examples/pipeline/')) ? 'bash' : null;
 }
 
 for (const page of pages()) {
@@ -116,7 +107,7 @@ for (const page of pages()) {
       it.skipIf(!canRunScripts(shell))(
         `runs in ${shell}: line ${block.line} (skipped where ${shell} is absent)`,
         () => {
-          const { exit, output } = runInShell(terminal().cwd, wordsOf(shell, block));
+          const { exit, output } = runInShell(terminal().cwd, ['bash', '-c', block.text]);
           expect(exit, output).toBe(block.exit);
         },
         60_000,

@@ -23,7 +23,7 @@ export interface DocCommand {
 }
 
 /** Languages whose blocks are run. */
-export const EXECUTED: readonly string[] = ['sh', 'console', 'powershell'];
+export const EXECUTED: readonly string[] = ['sh', 'console'];
 
 /** Languages of blocks that are only shown. */
 export const SHOWN: readonly string[] = ['text', 'csv', 'toml', 'json', 'geojson', 'html', 'ts', 'js', 'bash', 'yaml'];
@@ -58,12 +58,11 @@ export function docBlocks(page: string, markdown: string): readonly DocBlock[] {
 
 /**
  * The commands of a block. In `console` blocks a line that starts with `$ ` is a command and what
- * follows is its output, where `...` alone on a line stands for any lines. In `sh` and `powershell`
- * blocks every line is a command. A line may go on after `\` (or a backtick in PowerShell).
+ * follows is its output, where `...` alone on a line stands for any lines. In `sh`
+ * blocks every line is a command. A line may go on after `\`.
  */
 export function docCommands(block: DocBlock): readonly DocCommand[] {
-  const continued = block.language === 'powershell' ? /`\n\s*/g : /\\\n\s*/g;
-  const lines = block.text.replaceAll(continued, ' ').split('\n');
+  const lines = block.text.replaceAll(/\\\n\s*/g, ' ').split('\n');
   const commands = block.language === 'console' ? consoleCommands(lines) : plainCommands(lines);
   const last = commands.at(-1);
   return last === undefined ? [] : [...commands.slice(0, -1), { ...last, exit: block.exit }];

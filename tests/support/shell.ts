@@ -8,16 +8,14 @@ import { ROOT } from './repository-files.js';
 const isBuilt: boolean = existsSync(join(ROOT, 'dist', 'program', 'main.js'));
 
 /** True where scripts for this shell can be run: it is there, and the built program as well. */
-export function canRunScripts(shell: 'bash' | 'pwsh'): boolean {
+export function canRunScripts(shell: 'bash'): boolean {
   return isBuilt && hasProgram(shell) && process.platform !== 'win32';
 }
 
-for (const shell of ['bash', 'pwsh'] as const) {
-  if (!canRunScripts(shell))
-    process.stderr.write(
-      `scripts for ${shell} are not run: ${isBuilt ? `${shell} is not installed` : 'the program is not built'}\n`,
-    );
-}
+if (!canRunScripts('bash'))
+  process.stderr.write(
+    `scripts for bash are not run: ${isBuilt ? 'bash is not installed' : 'the program is not built'}\n`,
+  );
 
 /** How a script ended. */
 export interface ShellResult {

@@ -38,8 +38,19 @@ function vectorText({ eastM, northM, upM }: LocalVector): string {
   return `east ${formatFixed(eastM, 4)} m, north ${formatFixed(northM, 4)} m, up ${formatFixed(upM, 4)} m`;
 }
 
-/** A warning for each reason of each base. */
+/** A warning for each reason of each base; what was sent twice and differs alike is said once. */
 export function broadcastWarnings(checks: readonly BroadcastCheck[]): readonly Problem[] {
+  const said = new Set<string>();
+  const isNew = ({ message, hint }: Problem): boolean => {
+    const text = JSON.stringify([message, hint]);
+    if (said.has(text)) return false;
+    said.add(text);
+    return true;
+  };
+  return warningsOf(checks).filter(isNew);
+}
+
+function warningsOf(checks: readonly BroadcastCheck[]): readonly Problem[] {
   return checks.flatMap(({ baseId, sent, reasons, line }) =>
     reasons.map((reason) => {
       const message = `base ${baseId}: ${reasonText(reason, sent)}`;

@@ -11,8 +11,12 @@ export function distanceMatrix(
   rangesM: Float64Array,
 ): DistanceMatrix {
   const distanceM = new Float64Array(candidates.length * points.length);
+  const places = {
+    latitudeDeg: Float64Array.from(points, ({ latitudeDeg }) => latitudeDeg),
+    longitudeDeg: Float64Array.from(points, ({ longitudeDeg }) => longitudeDeg),
+  };
   candidates.forEach((candidate, row) => {
-    distanceRow(geodesic, candidate, points, distanceM.subarray(row * points.length, (row + 1) * points.length));
+    distanceRow(geodesic, candidate, places, distanceM.subarray(row * points.length, (row + 1) * points.length));
   });
   const ratio = distanceM.map((distance, at) => distance / rangesM[at % points.length]!);
   return { candidateCount: candidates.length, pointCount: points.length, distanceM, ratio };

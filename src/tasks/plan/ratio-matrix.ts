@@ -17,17 +17,22 @@ export type RatioRows = (candidate: BaseCandidate, into: DistanceRow) => void;
  */
 export function ratioRows(geodesic: Geodesic, targets: readonly PlanTarget[], ranges: RangeFinder): RatioRows {
   const rangeOf = rangesOfTargets(targets, ranges);
+  // In arrays, since every pair of a candidate and a target passes here.
+  const places = {
+    latitudeDeg: Float64Array.from(targets, ({ latitudeDeg }) => latitudeDeg),
+    longitudeDeg: Float64Array.from(targets, ({ longitudeDeg }) => longitudeDeg),
+  };
+  // A height that is not known has no number.
+  const heightM = Float64Array.from(targets, ({ ellipsoidalHeightM }) => ellipsoidalHeightM ?? Number.NaN);
   return (candidate, into) => {
-    distanceRow(geodesic, candidate, targets, into.distanceM);
-    for (let column = 0; column < targets.length; column += 1) {
-      const target = targets[column] as PlanTarget;
-      const distanceM = into.distanceM[column] as number;
-      const apartM =
-        candidate.ellipsoidalHeightM === null || target.ellipsoidalHeightM === null
-          ? null
-          : target.ellipsoidalHeightM - candidate.ellipsoidalHeightM;
-      const rangeM = (rangeOf[column] as RangeOfTarget)(apartM);
-      into.ratio[column] = rangeM > 0 ? distanceM / rangeM : 2 + distanceM;
+    const { distanceM, ratio } = into;
+    distanceRow(geodesic, candidate, places, distanceM);
+    const baseM = candidate.ellipsoidalHeightM ?? Number.NaN;
+    for (let column = 0; column < distanceM.length; column += 1) {
+      const apartM = (heightM[column] as number) - baseM;
+      const rangeM = (rangeOf[column] as RangeOfTarget)(Number.isNaN(apartM) ? null : apartM);
+      const own = distanceM[column] as number;
+      ratio[column] = rangeM > 0 ? own / rangeM : 2 + own;
     }
   };
 }

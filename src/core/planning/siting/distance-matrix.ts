@@ -14,6 +14,12 @@ export interface DistanceMatrix {
 /** The row of one candidate: its distance to each point, metres, and the same divided by the range. */
 export type DistanceRow = Pick<DistanceMatrix, 'distanceM' | 'ratio'>;
 
+/** Positions of points, degrees. */
+export interface PlaceArrays {
+  readonly latitudeDeg: Float64Array;
+  readonly longitudeDeg: Float64Array;
+}
+
 /**
  * Geodesic distances from a candidate to points.
  *
@@ -21,12 +27,11 @@ export type DistanceRow = Pick<DistanceMatrix, 'distanceM' | 'ratio'>;
  */
 export function distanceRow(
   geodesic: Geodesic,
-  { latitudeDeg, longitudeDeg }: PlanPlace,
-  points: readonly PlanPlace[],
+  candidate: PlanPlace,
+  { latitudeDeg, longitudeDeg }: PlaceArrays,
   into: Float64Array,
 ): void {
-  for (let i = 0; i < points.length; i += 1) {
-    const point = points[i] as PlanPlace;
-    into[i] = geodesic.distanceM(latitudeDeg, longitudeDeg, point.latitudeDeg, point.longitudeDeg);
-  }
+  const { latitudeDeg: latitude, longitudeDeg: longitude } = candidate;
+  for (let i = 0; i < into.length; i += 1)
+    into[i] = geodesic.distanceM(latitude, longitude, latitudeDeg[i] as number, longitudeDeg[i] as number);
 }

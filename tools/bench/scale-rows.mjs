@@ -154,7 +154,8 @@ for own in json.load(open('features.geojson'))['features']: print(*own['geometry
 export async function scaleRows({ folder, quick, isNativeHere, pegbook, measure, beside }) {
   const size = (full) => (quick ? full / 10 : full);
   const said = (count) => count.toLocaleString('en');
-  const row = (name, chain, command, count) =>
+  // A tenth is measured once, so that all of it takes three minutes.
+  const row = (name, chain, command, count = quick ? 1 : undefined) =>
     isNativeHere
       ? beside(`native chain, ${name}`, ['-c', CHAINS[chain.name], 'chain', ...chain.args], [command], count)
       : measure(...command, count);
@@ -206,7 +207,7 @@ export async function scaleRows({ folder, quick, isNativeHere, pegbook, measure,
     `transform, ${said(size(1_000_000))} points from a grid`,
     transform,
     [[`transform --site, ${said(size(1_000_000))} points`, onto]],
-    undefined,
+    quick ? 1 : undefined,
     'the plain transform',
   );
   const offsets = `${said(size(10_000))} points and a line of as many`;
@@ -227,17 +228,12 @@ export async function scaleRows({ folder, quick, isNativeHere, pegbook, measure,
         'out.csv',
       ),
     ],
-    quick ? undefined : 1,
+    1,
   );
 
   await writeLines(join(folder, 'features.geojson'), features(size(1_000_000)));
   const read = `${said(size(1_000_000))} GeoJSON features`;
-  row(
-    read,
-    { name: 'features', args: [] },
-    [`reduce-points, ${read}`, reduce('features.geojson')],
-    quick ? undefined : 1,
-  );
+  row(read, { name: 'features', args: [] }, [`reduce-points, ${read}`, reduce('features.geojson')], 1);
   const epochs = `one stand of ${said(size(600_000))} epochs`;
   await writeLines(join(folder, 'stand.csv'), oneStand(size(600_000)));
   row(epochs, { name: 'stand', args: [] }, [`reduce-points, ${epochs}`, reduce('stand.csv')]);

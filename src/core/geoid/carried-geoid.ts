@@ -23,7 +23,7 @@ export interface GeoidCarriage {
  */
 export function carriedGeoid(geoid: GeoidModel, carriage: GeoidCarriage): GeoidModel {
   const { toWanted, toGeoid, wantedEllipsoid, geoidEllipsoid } = carriage;
-  const scratch = { xM: 0, yM: 0, zM: 0 };
+  const scratch = { xM: NaN, yM: NaN, zM: NaN };
   const placeOfGrid = (latitudeDeg: number, longitudeDeg: number): ReturnType<typeof geocentricToGeodetic> | null => {
     const at = geodeticToGeocentric({ latitudeDeg, longitudeDeg, ellipsoidalHeightM: 0 }, wantedEllipsoid);
     return toGeoid(at.xM, at.yM, at.zM, scratch) ? geocentricToGeodetic(scratch, geoidEllipsoid) : null;

@@ -254,7 +254,7 @@ function geodeticOfGrid(
       }),
     );
   }
-  const pair = { latitudeDeg: 0, longitudeDeg: 0 };
+  const pair = { latitudeDeg: NaN, longitudeDeg: NaN };
   const status = grid.inverse(first, second, pair);
   if (status !== 'ok') return failure(gridProblem(status, { first, second }, grid));
   const { height } = coordinate;

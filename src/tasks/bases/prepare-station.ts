@@ -48,7 +48,7 @@ type Position = Pick<Station, 'latitudeDeg' | 'longitudeDeg' | 'gridFirst' | 'gr
 function positionOf(row: PointRow, grid: GridSystem): Outcome<Position> {
   const { gridFirst, gridSecond, latitudeDeg, longitudeDeg } = row;
   const given = latitudeDeg === null || longitudeDeg === null ? null : { latitudeDeg, longitudeDeg };
-  const projected: GridPair = { first: 0, second: 0 };
+  const projected: GridPair = { first: NaN, second: NaN };
   if (gridFirst === null || gridSecond === null) {
     if (given !== null) {
       const status = grid.forward(given.latitudeDeg, given.longitudeDeg, projected);
@@ -63,7 +63,7 @@ function positionOf(row: PointRow, grid: GridSystem): Outcome<Position> {
       }),
     );
   }
-  const out: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
+  const out: GeographicPair = { latitudeDeg: NaN, longitudeDeg: NaN };
   const status = grid.inverse(gridFirst, gridSecond, out);
   if (status !== 'ok') return failure(gridProblem(status, { first: gridFirst, second: gridSecond }, grid));
   return success({ latitudeDeg: out.latitudeDeg, longitudeDeg: out.longitudeDeg, gridFirst, gridSecond });

@@ -80,6 +80,6 @@ function ringStepM(farthestM: number): number {
 
 function placeOf(latitudeDeg: number, longitudeDeg: number, { grid }: ReductionSetup): ReportPlace | null {
   if (grid === null) return null;
-  const pair = { first: 0, second: 0 };
+  const pair = { first: NaN, second: NaN };
   return grid.forward(latitudeDeg, longitudeDeg, pair) === 'ok' ? { ...pair } : null;
 }

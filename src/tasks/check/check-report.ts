@@ -130,7 +130,7 @@ function setsOf(screen: IsoScreen | null): CheckReport['sets'] {
 function basesOf({ bases, grid, axes }: CheckResults['setup'], stoodOn: ReadonlySet<string>): CheckReport['bases'] {
   const used = stoodOn.size === 0 ? bases : bases.filter(({ settings }) => stoodOn.has(settings.id));
   return used.map(({ settings, origin }) => {
-    const pair = { first: 0, second: 0 };
+    const pair = { first: NaN, second: NaN };
     const isPlaced =
       grid !== null && grid.forward(origin.geodetic.latitudeDeg, origin.geodetic.longitudeDeg, pair) === 'ok';
     return {

@@ -1,5 +1,6 @@
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import type { LimitVerdict } from '../../core/quality/standards/limit-verdict.js';
+import { present } from '../../records/present.js';
 import type { WorkingStep } from '../../records/working-step.js';
 import type { CheckAxes, CheckKind, CheckRow } from './judge/check-tolerances-setup.js';
 import type { NoiseLimits } from './judge/check-tolerances-judge.js';
@@ -113,7 +114,7 @@ function uncertaintyStep(
   { covariance, check, measured, known, heightKind }: CheckRow,
   added: AddedToCheck,
 ): WorkingStep {
-  const c = covariance ?? { eeM2: 0, enM2: 0, nnM2: 0, uuM2: 0 };
+  const c = present(covariance, 'the covariance of a comparison that is tested');
   const [own, other] = [measured?.row ?? null, known?.row ?? null];
   const isStated = own?.sigmaEastM != null && own.sigmaNorthM !== null && own.sigmaUpM !== null;
   // Of control: the other kinds share errors between both sides, and the sum of the parts is not the whole.
@@ -129,12 +130,9 @@ function uncertaintyStep(
         ]
       : [
           `measured: ${together(
-            // Stated, as asked above.
-            given('σ_e', own.sigmaEastM ?? 0, SMALL),
-            // Stated.
-            given('σ_n', own.sigmaNorthM ?? 0, SMALL),
-            // Stated.
-            given('σ_u', own.sigmaUpM ?? 0, SMALL),
+            given('σ_e', present(own.sigmaEastM, 'the sigma in east'), SMALL),
+            given('σ_n', present(own.sigmaNorthM, 'the sigma in north'), SMALL),
+            given('σ_u', present(own.sigmaUpM, 'the sigma in height'), SMALL),
             // Not stated: taken as none.
             given('ρ', own.correlationEn ?? 0, RATIO),
             given('γ', measured.convergenceDeg, INPUT_ANGLE),

@@ -28,7 +28,7 @@ export interface TwoPositions {
  * place that the grid cannot hold.
  */
 export function positionsProblem(grid: GridSystem, row: TwoPositions): Problem | null {
-  const projected: GridPair = { first: 0, second: 0 };
+  const projected: GridPair = { first: NaN, second: NaN };
   const status = grid.forward(row.latitudeDeg, row.longitudeDeg, projected);
   if (status !== 'ok') return gridProblem(status, row, grid);
   const { metresPerUnit } = grid.axes[0];

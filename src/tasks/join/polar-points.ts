@@ -117,7 +117,7 @@ function alongGeodesic(azimuthDeg: number, wanted: Wanted, from: Station, setup:
   return lengthen(wanted, wanted.on === 'ellipsoid', (lengthM) => {
     const end = geodesic.direct(from.latitudeDeg, from.longitudeDeg, azimuthDeg, lengthM);
     const geographic = { latitudeDeg: end.latitudeDeg, longitudeDeg: normaliseLongitudeDeg(end.longitudeDeg) };
-    const out: GridPair = { first: 0, second: 0 };
+    const out: GridPair = { first: NaN, second: NaN };
     const status = grid.forward(geographic.latitudeDeg, geographic.longitudeDeg, out);
     if (status !== 'ok') return failure(gridProblem(status, geographic, grid));
     const gridM = Math.hypot(out.first - from.gridFirst, out.second - from.gridSecond) * metres;
@@ -134,7 +134,7 @@ function alongGrid(bearingDeg: number, wanted: Wanted, from: Station, setup: Joi
   return lengthen(wanted, wanted.on === 'grid', (lengthM) => {
     const gridFirst = from.gridFirst + lengthM * east;
     const gridSecond = from.gridSecond + lengthM * north;
-    const out: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
+    const out: GeographicPair = { latitudeDeg: NaN, longitudeDeg: NaN };
     const status = grid.inverse(gridFirst, gridSecond, out);
     if (status !== 'ok') return failure(gridProblem(status, { first: gridFirst, second: gridSecond }, grid));
     const place = { latitudeDeg: out.latitudeDeg, longitudeDeg: out.longitudeDeg, gridFirst, gridSecond };

@@ -159,7 +159,7 @@ function heldBySigmas({ sigmaHorizontalM, sigmaVerticalM }: NetworkControlRow): 
 function placeOf(row: NetworkControlRow, grid: GridSystem | null): Outcome<LatitudeLongitude | null> {
   const { latitudeDeg, longitudeDeg, gridFirst, gridSecond } = row;
   if (gridFirst !== null && gridSecond !== null && grid !== null) {
-    const out: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
+    const out: GeographicPair = { latitudeDeg: NaN, longitudeDeg: NaN };
     const status = grid.inverse(gridFirst, gridSecond, out);
     return status === 'ok'
       ? success(out)

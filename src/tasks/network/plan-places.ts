@@ -29,7 +29,7 @@ function onGrid(grid: GridSystem): PlanPlaces {
   return {
     axes: grid.axes,
     placeOf({ latitudeDeg, longitudeDeg }) {
-      const pair = { first: 0, second: 0 };
+      const pair = { first: NaN, second: NaN };
       return grid.forward(latitudeDeg, longitudeDeg, pair) === 'ok' ? pair : null;
     },
     turnAt({ geodetic }) {

@@ -39,7 +39,7 @@ export function locateRows(rows: readonly PointRow[], systems: RowSystems): Outc
   const problems: Problem[] = [];
   const warnings: Problem[] = [];
   const seen = new Map<string, PointRow>();
-  const held = { latitudeDeg: 0, longitudeDeg: 0 };
+  const held = { latitudeDeg: NaN, longitudeDeg: NaN };
   for (const row of rows) {
     const where = { source: entryAt(systems.sources, row.place.sourceIndex), line: row.place.line };
     const before = seen.get(row.pointId);

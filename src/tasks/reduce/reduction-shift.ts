@@ -88,7 +88,7 @@ function baseByPlaces(
   position: GeocentricPoint,
   frame: 'fixes' | 'national',
 ): ReturnType<typeof reduceBaseFrame> {
-  const other: MutableGeocentric = { xM: 0, yM: 0, zM: 0 };
+  const other: MutableGeocentric = { xM: NaN, yM: NaN, zM: NaN };
   const run = frame === 'national' ? use.toFixes : use.toNational;
   if (!run(position.xM, position.yM, position.zM, other)) return failure(outsideShift(use));
   const [national, orbit] = frame === 'national' ? [position, other] : [other, position];
@@ -122,7 +122,7 @@ export function toNationalPoint(
   base: BaseMove | null,
   use: ReductionShift,
 ): NationalPoint | null {
-  const national: MutableGeocentric = { xM: 0, yM: 0, zM: 0 };
+  const national: MutableGeocentric = { xM: NaN, yM: NaN, zM: NaN };
   if (base === null)
     return use.toNational(point.xM, point.yM, point.zM, national) ? { national, differenceM: null } : null;
   const { translation } = base;

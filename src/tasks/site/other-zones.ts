@@ -92,7 +92,7 @@ function agrees(grid: GridSystem, pairs: readonly ZonePair[]): boolean {
     columns: [grid.axes[0].columnName, grid.axes[1].columnName],
     metresPerUnit: grid.axes[0].metresPerUnit,
   };
-  const out: GridPair = { first: 0, second: 0 };
+  const out: GridPair = { first: NaN, second: NaN };
   return pairs.every((pair) => {
     if (grid.forward(pair.latitudeDeg, pair.longitudeDeg, out) !== 'ok') return false;
     const place = toEastNorth(axes, out.first, out.second);

@@ -25,7 +25,7 @@ export interface GroundSpread {
  */
 export function createGroundSpread(grid: GridSystem, scaleFactor: number, heightM: number): GroundSpread {
   const held = emptyGridPairAndFactors();
-  const place: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
+  const place: GeographicPair = { latitudeDeg: NaN, longitudeDeg: NaN };
   const extent = createJobExtent();
   const ends = new Float64Array([Infinity, -Infinity]);
   const { metresPerUnit } = grid.axes[0];

@@ -62,7 +62,7 @@ export function createFixPosition(map: ColumnMap, cells: RowCells, places: FixPl
 function createGeographic(cells: RowCells): () => GeographicPair | null {
   const readLatitude = numberRead('latitude_deg', FIX_COLUMNS, cells, true);
   const readLongitude = numberRead('longitude_deg', FIX_COLUMNS, cells, true);
-  const place: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
+  const place: GeographicPair = { latitudeDeg: NaN, longitudeDeg: NaN };
   return () => {
     const latitudeDeg = readLatitude();
     const longitudeDeg = readLongitude();
@@ -104,7 +104,7 @@ function createUnproject(cells: RowCells, grid: GridSystem, map: ColumnMap): (()
   const columns = fixTable({ header: [first, second], hasHeader: true }, {}, [first, second]).columns;
   const readFirst = numberRead(first, columns, cells);
   const readSecond = numberRead(second, columns, cells);
-  const place: GeographicPair = { latitudeDeg: 0, longitudeDeg: 0 };
+  const place: GeographicPair = { latitudeDeg: NaN, longitudeDeg: NaN };
   return () => {
     const pair = { first: readFirst(), second: readSecond() };
     if (pair.first === null || pair.second === null) return null;

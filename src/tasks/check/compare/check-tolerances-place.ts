@@ -18,15 +18,15 @@ export function placePoint(row: PointRow, setup: CheckSetup): PlacedPoint {
   let firstM = row.gridFirst === null ? null : row.gridFirst * scale;
   let secondM = row.gridSecond === null ? null : row.gridSecond * scale;
   const factors: GridPairAndFactors = {
-    first: 0,
-    second: 0,
+    first: NaN,
+    second: NaN,
     pointScaleFactor: null,
     convergenceDeg: 0,
-    meridianScaleFactor: 1,
-    parallelScaleFactor: 1,
+    meridianScaleFactor: NaN,
+    parallelScaleFactor: NaN,
   };
   if (grid !== null && latitudeDeg === null && row.gridFirst !== null && row.gridSecond !== null) {
-    const place = { latitudeDeg: 0, longitudeDeg: 0 };
+    const place = { latitudeDeg: NaN, longitudeDeg: NaN };
     if (grid.inverse(row.gridFirst, row.gridSecond, place) === 'ok') ({ latitudeDeg, longitudeDeg } = place);
   }
   if (

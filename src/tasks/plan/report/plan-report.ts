@@ -156,7 +156,7 @@ function tolerancesOf(ranges: readonly ToleranceRange[]): PlanReport['tolerances
 
 function gridPlaces(grid: GridSystem): (place: PlanPlace) => ReportPlace | null {
   return ({ latitudeDeg, longitudeDeg }) => {
-    const pair = { first: 0, second: 0 };
+    const pair = { first: NaN, second: NaN };
     return grid.forward(latitudeDeg, longitudeDeg, pair) === 'ok' ? pair : null;
   };
 }

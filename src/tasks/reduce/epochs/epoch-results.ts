@@ -52,11 +52,9 @@ export function epochResults(
       else
         weight =
           // On the way of an epoch: its place is among the accepted ones.
-          ((averaged.average.weightsEast[place] ?? 0) +
-            // On the way of an epoch: its place is among the accepted ones.
-            (averaged.average.weightsNorth[place] ?? 0) +
-            // On the way of an epoch: its place is among the accepted ones.
-            (averaged.average.weightsUp[place] ?? 0)) /
+          ((averaged.average.weightsEast[place] as number) +
+            (averaged.average.weightsNorth[place] as number) +
+            (averaged.average.weightsUp[place] as number)) /
           3;
     }
     const { tip } = recordAt(reduced, index);
@@ -73,5 +71,5 @@ function placesAmong(accepted: readonly number[], count: number): (index: number
   if (accepted.length === count) return (index) => index;
   const places = new Int32Array(count).fill(-1);
   for (const [place, index] of accepted.entries()) places[index] = place;
-  return (index) => places[index] ?? -1;
+  return (index) => places[index] as number;
 }

@@ -63,7 +63,7 @@ export function coordinateCauses(context: CauseContext): readonly CauseModel[] {
         return { first, second, heightM: point.knownHeightM ?? 0 };
       });
     }
-    const out = { first: 0, second: 0 };
+    const out = { first: NaN, second: NaN };
     for (const zone of day.otherZones) {
       const readings: readonly (readonly [string, (point: CausePoint) => Slip | null])[] = [
         [`measured in ${zone.name}, known in the system's own`, (point) => measuredElsewhere(point, zone, day)],
@@ -109,7 +109,7 @@ export function coordinateCauses(context: CauseContext): readonly CauseModel[] {
 
 /** The measured pair is the true place's in another zone. */
 function measuredElsewhere(point: CausePoint, zone: OtherZone, { metresPerUnit }: CauseDay): Slip | null {
-  const out = { first: 0, second: 0 };
+  const out = { first: NaN, second: NaN };
   if (
     point.latitudeDeg === null ||
     point.longitudeDeg === null ||
@@ -122,8 +122,8 @@ function measuredElsewhere(point: CausePoint, zone: OtherZone, { metresPerUnit }
 
 /** The known pair is the true place's in another zone, and the measured pair is the system's own. */
 function knownElsewhere(point: CausePoint, zone: OtherZone, { metresPerUnit, forward }: CauseDay): Slip | null {
-  const out = { first: 0, second: 0 };
-  const place = { latitudeDeg: 0, longitudeDeg: 0 };
+  const out = { first: NaN, second: NaN };
+  const place = { latitudeDeg: NaN, longitudeDeg: NaN };
   if (forward === null || point.knownFirstM === null || point.knownSecondM === null) return null;
   if (
     zone.inverse(point.knownFirstM / metresPerUnit, point.knownSecondM / metresPerUnit, place) !== 'ok' ||

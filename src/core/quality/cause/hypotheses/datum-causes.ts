@@ -83,7 +83,7 @@ function mean(values: readonly number[]): number {
 }
 
 function through(run: ShiftFunction, place: GeocentricPoint): GeocentricPoint {
-  const out = { xM: 0, yM: 0, zM: 0 };
+  const out = { xM: NaN, yM: NaN, zM: NaN };
   run(place.xM, place.yM, place.zM, out);
   return out;
 }
@@ -92,7 +92,7 @@ function through(run: ShiftFunction, place: GeocentricPoint): GeocentricPoint {
 function positionForms(day: CauseDay, shift: FrameShift): readonly Form[] {
   const { forward } = day;
   if (forward === null) return [];
-  const out = { first: 0, second: 0 };
+  const out = { first: NaN, second: NaN };
   const write = (point: CausePoint, place: GeodeticPoint, upM: number, project: typeof forward): LocalVector | null => {
     if (
       point.knownFirstM === null ||
@@ -179,7 +179,7 @@ function placeOf(point: CausePoint, day: CauseDay): GeodeticPoint | null {
 }
 
 function inverted(point: CausePoint, inverse: NonNullable<CauseDay['inverse']>, day: CauseDay): GeodeticPoint | null {
-  const out = { latitudeDeg: 0, longitudeDeg: 0 };
+  const out = { latitudeDeg: NaN, longitudeDeg: NaN };
   if (point.knownFirstM === null || point.knownSecondM === null) return null;
   if (inverse(point.knownFirstM / day.metresPerUnit, point.knownSecondM / day.metresPerUnit, out) !== 'ok') return null;
   return { ...out, ellipsoidalHeightM: heightOf(point, day) };

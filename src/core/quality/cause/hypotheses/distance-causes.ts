@@ -92,7 +92,7 @@ function groundModels({ day, list, hasHorizontal }: CauseContext): readonly Caus
     });
   const east = gridPattern(day, list, () => ({ eastM: 1, northM: 0, upM: 0 }));
   const north = gridPattern(day, list, () => ({ eastM: 0, northM: 1, upM: 0 }));
-  const out = { first: 0, second: 0 };
+  const out = { first: NaN, second: NaN };
   const setups = [...day.bases.values()];
   const bases = setups
     .filter((base, index) => setups.findIndex(({ markKey }) => markKey === base.markKey) === index)

@@ -51,7 +51,7 @@ export function frameShiftsOf(grid: GridSystem, place: GeodeticPoint, epochYear:
     const toOwn = createShiftFunction(shift, epochYear, ownToOther === 'forward' ? 'inverse' : 'forward');
     if (!toOther.ok || !toOwn.ok) return;
     const at = geodeticToGeocentric(place, base.ellipsoid);
-    const out = { xM: 0, yM: 0, zM: 0 };
+    const out = { xM: NaN, yM: NaN, zM: NaN };
     toOther.value(at.xM, at.yM, at.zM, out);
     if (Math.hypot(out.xM - at.xM, out.yM - at.yM, out.zM - at.zM) < SMALLEST_SHIFT_M) return;
     shifts.push({

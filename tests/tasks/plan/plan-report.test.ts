@@ -229,7 +229,7 @@ describe('the cautions of a plan', () => {
   });
 
   it('come from the site, the stream and the days, those of several days with their base', () => {
-    const caution = (id: string): Caution => ({ id, text: id, source: '' }) as Caution;
+    const caution = (id: string): Caution => ({ id, text: id, source: '' });
     const day = (baseId: string): never => ({ baseId, timetable: { cautions: [caution('late')] } }) as never;
     const all = (days: readonly never[]): readonly string[] =>
       planCautions(

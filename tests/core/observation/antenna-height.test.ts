@@ -25,6 +25,16 @@ describe('antennaHeight', () => {
     expect(result.problems[0]?.code).toBe('config-invalid-value');
   });
 
+  it.each([
+    ['a rod without a plate', { kind: 'slant', slantM: 1.5, radiusM: 0, offsetM: 0 }, 1.5],
+    // 3, 4 and 5: the rim lies 0.4 m above the mark, and as much above the reference point.
+    ['a reference point on the mark', { kind: 'slant', slantM: 0.5, radiusM: 0.3, offsetM: 0.4 }, 0],
+    ['a vertical height below the mark', { kind: 'vertical', heightM: -0.1 }, -0.1],
+  ] as const)('takes %s', (_, height, verticalM) => {
+    const result = antennaHeight(height);
+    expect(result.ok && result.value.verticalM).toBeCloseTo(verticalM, 12);
+  });
+
   it('says that a height is missing', () => {
     const result = antennaHeight(null);
     expect(result.problems[0]).toMatchObject({ code: 'config-missing', severity: 'error' });

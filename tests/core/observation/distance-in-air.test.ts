@@ -42,6 +42,12 @@ describe('distances against the published examples', () => {
     const full = distanceInAir(1000, instrument, { ...dry, vapour: { humidityPercent: 100 } });
     expect(distanceInAir(1000, instrument, { ...dry, vapour: { wetBulbC: 20 } })).toBeCloseTo(full, 9);
     const drier = distanceInAir(1000, instrument, { ...dry, vapour: { wetBulbC: 12 } });
+    // By the closed formula in mpmath: e = 9.308717 hPa, which is 39.669652 % of saturation.
+    expect(drier).toBeCloseTo(1000.038_395_648, 8);
+    expect(drier).toBeCloseTo(
+      distanceInAir(1000, instrument, { ...dry, vapour: { humidityPercent: 39.669_651_8 } }),
+      9,
+    );
     expect(drier).toBeLessThan(full);
     expect(drier).toBeGreaterThan(distanceInAir(1000, instrument, { ...dry, vapour: { humidityPercent: 0 } }));
   });

@@ -94,3 +94,38 @@ describe('whether a second occupation makes a point better', () => {
     expect(isPairGain(stand(100, first), stand(100, second), difference(2, between))).toBe(expected);
   });
 });
+
+describe('a lean of the pole', () => {
+  // A pole of 2 m that leans by 0.4 m comes down by 2 − √(4 − 0.16) = 0.0404 m.
+  const DROP = 2 - Math.sqrt(4 - 0.16);
+  const cause = (eastM: number, upM: number, sigmaM: number, ...poles: readonly (number | null)[]): string =>
+    repeatCause(moved(eastM, upM), test(true, sigmaM), poles[0] ?? null, poles[1] ?? null).cause;
+
+  it('is one where plan and drop belong together to two sigma, whichever of both leaned', () => {
+    expect(cause(0.4, -DROP, 0.01, 2)).toBe('tilt');
+    expect(cause(-0.4, DROP, 0.01, 2)).toBe('tilt');
+    expect(cause(0.4, -DROP - 0.0195, 0.01, 2)).toBe('tilt');
+    expect(cause(0.4, -DROP - 0.0205, 0.01, 2)).toBe('wrong-integer');
+    expect(cause(0.4, -DROP + 0.0205, 0.01, 2)).toBe('wrong-integer');
+  });
+
+  it('is none where the drop is within two sigma of nothing, or the plan is ten centimetres or less', () => {
+    expect(cause(0.4, -DROP, 0.0201, 2)).toBe('tilt');
+    expect(cause(0.4, -DROP, 0.0203, 2)).toBe('wrong-integer');
+    // A pole of 0.11 m that leans by 0.1 m: 0.11 − √(0.0121 − 0.01) = 0.0642 m.
+    expect(cause(0.1, -0.0642, 0.001, 0.11)).toBe('wrong-integer');
+    expect(cause(0.1001, -0.0644, 0.001, 0.11)).toBe('tilt');
+  });
+
+  it('takes a pole that nobody states for the usual one of two metres, and none that is shorter than the plan', () => {
+    expect(cause(0.4, -DROP, 0.01)).toBe('tilt');
+    expect(cause(0.4, -DROP, 0.01, 5)).toBe('wrong-integer');
+    expect(cause(1.9, -1.9, 0.01, 1.5)).toBe('wrong-integer');
+    expect(cause(1.5, -1.5, 0.01, 1.5)).toBe('wrong-integer');
+  });
+
+  it('is none beyond two metres, which is another mark', () => {
+    expect(cause(2.01, 0, 0.01)).toBe('misidentified');
+    expect(cause(2, 0, 0.01)).toBe('wrong-integer');
+  });
+});

@@ -52,7 +52,7 @@ function reportOf(parts: Parts): ReductionReport {
   return collector.report(
     parts.setup ?? setup(),
     parts.totals ?? totals(),
-    { pairs: null, revised: new Map(), disputed: [], ...parts.ends } as unknown as ReportEnds,
+    { pairs: null, revised: new Map(), disputed: [], ...parts.ends },
     { epochYear: parts.epochYear ?? null } as never,
   );
 }

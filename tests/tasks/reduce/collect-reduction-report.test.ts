@@ -7,7 +7,6 @@ import type { ReducedPoint } from '../../../src/records/points/reduced-point.js'
 import type { ReductionReport } from '../../../src/records/reports/reduction-report.js';
 import { reportBases } from '../../../src/tasks/bases/report-bases.js';
 import { createReductionReportCollector } from '../../../src/tasks/reduce/collect-reduction-report.js';
-import type { ReportEnds } from '../../../src/tasks/reduce/collect-reduction-report.js';
 import type { ReductionSetup } from '../../../src/tasks/reduce/reduction-setup.js';
 import type { ReductionTotals } from '../../../src/tasks/reduce/reduction-totals.js';
 import { valueOf } from '../../support/shift-of-row.js';

@@ -4,7 +4,7 @@ import { failure, success } from '../../../src/records/outcome.js';
 import { errorProblem } from '../../../src/records/problem.js';
 import { createAreaWatch } from '../../../src/tasks/transform/area-watch.js';
 import { planHeights } from '../../../src/tasks/transform/plan-heights.js';
-import type { GeoidLoader, HeightRequest } from '../../../src/tasks/transform/plan-heights.js';
+import type { GeoidLoader } from '../../../src/tasks/transform/plan-heights.js';
 import type { PlannedTransform } from '../../../src/tasks/transform/plan-transform.js';
 import type { PointOnTheWay } from '../../../src/tasks/transform/point-on-the-way.js';
 import type { TransformSide } from '../../../src/tasks/transform/transform-plan.js';
@@ -32,11 +32,7 @@ async function planned(
   wanted: Kind,
   loadGeoid: GeoidLoader | null,
 ): Promise<unknown> {
-  const made = await planHeights(
-    { given, wanted, loadGeoid, statedFrame: null } as HeightRequest,
-    side(from, 'from'),
-    side(to, 'to'),
-  );
+  const made = await planHeights({ given, wanted, loadGeoid, statedFrame: null }, side(from, 'from'), side(to, 'to'));
   if (!made.ok) return `${made.problems[0]?.code ?? ''}: ${made.problems[0]?.message ?? ''}`;
   const { needs, gives, atSource, atTarget } = made.value;
   const way = (legs: typeof atSource): readonly string[] => legs.map(({ direction }) => direction);
@@ -210,8 +206,8 @@ describe('heights that are written', () => {
 
 describe('points outside an area', () => {
   const area = { westDeg: 8, southDeg: 45, eastDeg: 10, northDeg: 47, description: 'Somewhere.' };
-  const target: TransformSide = { ...side('projected', 'TO'), areaOfUse: area as never };
-  const source: TransformSide = { ...side('projected', 'FROM'), areaOfUse: area as never };
+  const target: TransformSide = { ...side('projected', 'TO'), areaOfUse: area };
+  const source: TransformSide = { ...side('projected', 'FROM'), areaOfUse: area };
   const point = (latitudeDeg: number, longitudeDeg: number, isOutsideArea = true): PointOnTheWay =>
     ({ latitudeDeg, longitudeDeg, isOutsideArea }) as PointOnTheWay;
 

@@ -32,7 +32,7 @@ const COLUMNS: Readonly<Record<string, ReadColumn>> = {
   },
   sigma: { name: 'sigma_horizontal_m', kind: 'number', isMappedOnly: true },
 };
-const readingOf = (own: Reading): ColumnReading => ({ headers: ['x'], ...own }) as ColumnReading;
+const readingOf = (own: Reading): ColumnReading => ({ headers: ['x'], ...own });
 const said = (column: string, own: Reading | string): readonly string[] =>
   readingProblems(COLUMNS[column] as ReadColumn, typeof own === 'string' ? own : readingOf(own)).map(
     ({ message }) => message,

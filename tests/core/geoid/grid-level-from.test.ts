@@ -27,9 +27,28 @@ describe('gridShapeProblem', () => {
     ['a south beyond the pole', { southDeg: -90.1 }, 'grid-unreadable'],
     ['a south that is no number', { southDeg: Number.NaN }, 'grid-unreadable'],
     ['more than one turn', { longitudeStepDeg: 200 }, 'grid-unreadable'],
+    // A hundredth of a cell of a quarter of a degree is 0.0025°.
+    ['a turn and three hundredths of a degree', { longitudeStepDeg: 360.03 / 1440, columns: 1441 }, 'grid-unreadable'],
+    [
+      'a turn and more than a hundredth of a cell',
+      { longitudeStepDeg: 360.003 / 1440, columns: 1441 },
+      'grid-unreadable',
+    ],
+    ['a west beyond two turns', { westDeg: 720.5 }, 'grid-unreadable'],
+    ['a west beyond two turns the other way', { westDeg: -720.5 }, 'grid-unreadable'],
     ['a west that is no longitude', { westDeg: 1e9 }, 'grid-unreadable'],
   ] as const)('refuses %s', (_name, change, code) => {
     expect(gridShapeProblem({ ...SHAPE, ...change })?.code).toBe(code);
+  });
+});
+
+describe('gridShapeProblem at its ends', () => {
+  it.each([
+    ['a turn within a hundredth of a cell', { longitudeStepDeg: 360.002 / 1440, columns: 1441 }],
+    ['a west of two turns', { westDeg: -720 }],
+    ['rows from pole to pole', { southDeg: -90, latitudeStepDeg: 90, rows: 3 }],
+  ] as const)('accepts %s', (_name, change) => {
+    expect(gridShapeProblem({ ...SHAPE, ...change })).toBeNull();
   });
 });
 

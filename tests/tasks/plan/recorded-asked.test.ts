@@ -75,3 +75,34 @@ it('counts messages that come several at a time with all their bytes', () => {
   // Ten frames of 61 + 6 bytes.
   expect(asked).toMatchObject({ ok: true, value: { companions: [{ number: 1019, frameBytes: 670, intervalS: 30 }] } });
 });
+
+// RTCM-10403: 1001, 1002, 1009 and 1010 hold L1 alone; 1003, 1004, 1011 and 1012 hold L1 and L2.
+it.each([
+  [1001, 1],
+  [1002, 1],
+  [1003, 2],
+  [1004, 2],
+  [1009, 1],
+  [1010, 1],
+  [1011, 2],
+  [1012, 2],
+])('takes a message %i without a mask of signals for %i', (number, signals) => {
+  const constellation = { constellation: 'GPS', meanSatellites: 9.6, signals: [], messages: [number] };
+  const asked = recordedAsked(
+    {
+      stations: [{ constellations: [constellation], epochs: { usualIntervalS: 0.3, count: 60 } }],
+      messages: [{ number, bytes: 6000, count: 60, usualIntervalS: 0.3 }],
+    } as unknown as CorrectionAudit,
+    8,
+    2,
+  );
+  expect(asked).toMatchObject({
+    ok: true,
+    value: {
+      constellations: [{ name: 'gps', satellites: 10, signals }],
+      rateHz: 3.333333,
+      observationBytesPerEpoch: 100,
+      companions: [],
+    },
+  });
+});

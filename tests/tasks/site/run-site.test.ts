@@ -5,6 +5,7 @@ import { readPointsFile } from '../../../src/files/points/read-points-file.js';
 import { DEFAULT_GRID_READING } from '../../../src/io/grids/grid-reading.js';
 import { defaultSession } from '../../../src/io/settings/session-read.js';
 import type { PointRow } from '../../../src/records/points/point-row.js';
+import { placeInGrid } from '../../../src/tasks/describe/place-in-grid.js';
 import { createStationMaker } from '../../../src/tasks/bases/stations.js';
 import { runSite } from '../../../src/tasks/site/run-site.js';
 import type { SiteRequest } from '../../../src/tasks/site/run-site.js';
@@ -60,6 +61,32 @@ describe('a site fitted by a program', () => {
       'points points.csv',
       'control control.csv',
     ]);
+  });
+
+  it('has the scale that is said, or that of the ground: one over the combined factor at the middle', async () => {
+    const request = await requestOf((control) => control);
+    const scaleOf = (scale: SiteRequest['scale'], own: Partial<SiteRequest> = {}): number =>
+      valueOf(runSite({ ...request, ...own, scale })).site.transform.horizontal.scale;
+    expect(scaleOf({ kind: 'stated', scale: 1.000_1 })).toBe(1.000_1);
+    const { stations } = request.measured;
+    const mean = (of: (station: (typeof stations)[number]) => number): number =>
+      stations.reduce((sum, station) => sum + of(station), 0) / stations.length;
+    const place = {
+      latitudeDeg: mean(({ latitudeDeg }) => latitudeDeg),
+      longitudeDeg: mean(({ longitudeDeg }) => longitudeDeg),
+      ellipsoidalHeightM: mean(({ ellipsoidalHeightM }) => ellipsoidalHeightM ?? NaN),
+    };
+    const { combinedFactor } = valueOf(placeInGrid(place, setup.grid));
+    // The middle of the points is that of the control to some ten metres of height: a part in a million.
+    expect(scaleOf({ kind: 'ground' })).toBeCloseTo(1 / (combinedFactor ?? NaN), 5);
+    const flat = stations.map((station) => ({ ...station, ellipsoidalHeightM: null }));
+    const without = runSite({
+      ...request,
+      measured: { ...request.measured, stations: flat },
+      scale: { kind: 'ground' },
+    });
+    expect(without.ok).toBe(false);
+    expect(without.problems.map(({ message }) => message).join()).toContain('a ground scale needs the combined factor');
   });
 
   it('warns of the point that does not fit at its line, and answers no', async () => {

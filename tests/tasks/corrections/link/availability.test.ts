@@ -81,6 +81,9 @@ describe('the availability of corrections', () => {
     expect(many.cells().listed).toHaveLength(20_000);
     expect(many.cells().leftOut).toBe(2);
     expect(many.cells().listed[0]?.epochs).toBe(2);
+    // As many as are kept are counted at most.
+    for (let row = 20_002; row < 40_005; row += 1) many.add(1, null, row * 0.001, 0);
+    expect(many.cells().leftOut).toBe(20_000);
   });
 });
 

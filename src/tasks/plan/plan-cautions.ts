@@ -62,7 +62,8 @@ export function planCautions(
           source,
         });
     } else {
-      const startHour = (((time.startMs / 3_600_000) % 24) + 24) % 24;
+      // Any hour of the clock: it is wrapped where it meets the sun.
+      const startHour = (time.startMs / 3_600_000) % 24;
       for (const { id, text, source, overlapH } of ionosphereCautions(
         base.latitudeDeg,
         base.longitudeDeg,

@@ -45,7 +45,7 @@ const CHUNK = 8192;
 export function createRepeatKeeper(setup: ReductionSetup): RepeatKeeper {
   const chunks: Chunk[] = [];
   const recorder = createStandRecorder(setup);
-  let hashes = new Uint32Array(0);
+  let hashes = new Uint32Array();
   const names = new Map<string, string>();
   const isRepeated = createHashTable();
   const held = new Uint32Array(2);
@@ -56,7 +56,7 @@ export function createRepeatKeeper(setup: ReductionSetup): RepeatKeeper {
         hashes: 2 * recorder.count() === hashes.length ? hashes : hashes.slice(0, 2 * recorder.count()),
         records: recorder.take(),
       });
-    hashes = new Uint32Array(0);
+    hashes = new Uint32Array();
   }
 
   function repeated(pointId: string): void {

@@ -27,8 +27,8 @@ export interface StandRecorder {
 
 /** A recorder for one setup. */
 export function createStandRecorder(setup: ReductionSetup): StandRecorder {
-  let places = new Float64Array(0);
-  let numbers = new Float32Array(0);
+  let places = new Float64Array();
+  let numbers = new Float32Array();
   let count = 0;
   const held = new Uint32Array(2);
   let lastKey: string | null = null;

@@ -103,6 +103,11 @@ function say(site, killer) {
   if (record !== undefined) appendFileSync(record, `${JSON.stringify(result)}\n`);
 }
 
+// The geoid that is built in comes with the build: without it golden cases fail by themselves, and notice nothing.
+if (!existsSync(join(ROOT, 'dist'))) {
+  console.log('the program is not built: npm run build');
+  process.exit(2);
+}
 const began = Date.now();
 const isLate = () => Date.now() - began > 60_000 * Number(options.minutes);
 const waiting = [];

@@ -46,6 +46,21 @@ describe('jointTest', () => {
     expect(jointTest(stands([0, 0.1, 0.2]), TIMES, 0.01)).toMatchObject({ disagrees: true, odd: null });
   });
 
+  it('holds two heights alone against the limit of one degree of freedom', () => {
+    const heights = [
+      { plan: false, up: true },
+      { plan: false, up: true },
+    ];
+    // 6.635 at 99 % (NIST-HANDBOOK 1.3.6.7.4); 5 cm are 12.5 times the variance of a difference of two of 1 cm.
+    const apart = jointTest(stands([0, 0.05]), TIMES, 0.01, heights);
+    expect(apart).toMatchObject({ degreesOfFreedom: 1, disagrees: true, odd: null });
+    expect(apart.limit).toBeCloseTo(6.635, 3);
+    expect(apart.chiSquare).toBeCloseTo(12.5, 1);
+    expect(jointTest(stands([0, 0.03]), TIMES, 0.01, heights).disagrees).toBe(false);
+    const nothing = { plan: false, up: false };
+    expect(jointTest(stands([0, 0.05]), TIMES, 0.01, [nothing, nothing]).disagrees).toBe(false);
+  });
+
   it('counts only the axes that an occupation has', () => {
     const axes = [
       { plan: true, up: true },

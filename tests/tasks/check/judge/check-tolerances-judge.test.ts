@@ -46,6 +46,21 @@ describe('judgeRow', () => {
     ]);
   });
 
+  it.each([
+    [[1, 1], 4 / 3],
+    [[-1, -1], 4 / 3],
+    [[-1, 1], 4],
+    [[1, -1], 4],
+  ] as const)(
+    'holds a difference along axes that count %j against a covariance along east and north',
+    (signs, expected) => {
+      // Sigmas of 1 cm with a correlation of a half; 1 cm along both axes: (1 ∓ 1 + 1)/0.75.
+      const correlated = { eeM2: 1e-4, nnM2: 1e-4, uuM2: 4e-4, enM2: 0.5e-4, euM2: 0, nuM2: 0 };
+      const own = { ...row(0.01, 0.01, null), covariance: correlated };
+      expect(judgeRow(own, [], { ...noise, signs }).horizontalStatistic).toBeCloseTo(expected, 9);
+    },
+  );
+
   it('is decided by a limit where the axis has one, and notes the noise beside it', () => {
     expect(judged(row(0.04, 0, 0.01), [PLAN, HEIGHT], noise)).toEqual({
       verdict: 'within',

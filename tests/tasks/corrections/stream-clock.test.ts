@@ -30,32 +30,32 @@ describe('the clock of a stream', () => {
     const clock = createStreamClock();
     clock.begin();
     expect(clock.now()).toBeNull();
-    expect(clock.observed(message(WEEK - 1000))).toBe(WEEK - 1000);
-    expect(clock.observed(message(0))).toBe(WEEK);
+    expect(clock.observed(message(WEEK - 1000)).ms).toBe(WEEK - 1000);
+    expect(clock.observed(message(0)).ms).toBe(WEEK);
     expect(clock.now()).toBe(WEEK);
     clock.begin();
     expect(clock.now()).toBeNull();
     // The next file lies in the week that follows the last one, or overlaps with its last day.
-    expect(clock.observed(message(2 * DAY))).toBe(WEEK + 2 * DAY);
+    expect(clock.observed(message(2 * DAY)).ms).toBe(WEEK + 2 * DAY);
     clock.begin();
-    expect(clock.observed(message(1.5 * DAY))).toBe(WEEK + 1.5 * DAY);
+    expect(clock.observed(message(1.5 * DAY)).ms).toBe(WEEK + 1.5 * DAY);
     clock.begin();
-    expect(clock.observed(message(0.25 * DAY))).toBe(2 * WEEK + 0.25 * DAY);
+    expect(clock.observed(message(0.25 * DAY)).ms).toBe(2 * WEEK + 0.25 * DAY);
   });
 
   it('goes by GLONASS only where nothing else shows the time', () => {
     const clock = createStreamClock();
     clock.begin();
     // A day without its number has no week to lie in.
-    expect(clock.observed(moscow(HOUR))).toBeNull();
+    expect(clock.observed(moscow(HOUR)).ms).toBeNull();
     // 18 s between GPS time and UTC since 2017.
-    expect(clock.observed(moscow(HOUR, 2))).toBe(2 * DAY + HOUR + 18_000);
-    expect(clock.observed(moscow(HOUR + 1000))).toBe(2 * DAY + HOUR + 19_000);
-    expect(clock.observed(message(2 * DAY + HOUR + 20_000))).toBe(2 * DAY + HOUR + 20_000);
-    expect(clock.observed(moscow(HOUR + 9000))).toBe(2 * DAY + HOUR + 20_000);
+    expect(clock.observed(moscow(HOUR, 2)).ms).toBe(2 * DAY + HOUR + 18_000);
+    expect(clock.observed(moscow(HOUR + 1000)).ms).toBe(2 * DAY + HOUR + 19_000);
+    expect(clock.observed(message(2 * DAY + HOUR + 20_000)).ms).toBe(2 * DAY + HOUR + 20_000);
+    expect(clock.observed(moscow(HOUR + 9000)).ms).toBe(2 * DAY + HOUR + 20_000);
     clock.begin();
     // A new file: its day is the one nearest to what was shown last.
-    expect(clock.observed(moscow(2 * HOUR))).toBe(2 * DAY + 2 * HOUR + 18_000);
+    expect(clock.observed(moscow(2 * HOUR)).ms).toBe(2 * DAY + 2 * HOUR + 18_000);
   });
 });
 

@@ -28,6 +28,8 @@ export interface PlanReportBase {
   readonly targets: number;
   readonly outside: number;
   readonly farthestM: number | null;
+  /** The name of the farthest place; null as above. */
+  readonly farthestId: string | null;
 }
 
 /** A line at the usable range about a base. */

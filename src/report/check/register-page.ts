@@ -65,7 +65,10 @@ function verdict({
     markup`<b>${answerWord(answer)}</b> ${counted(counts.marks, 'mark')} of the control in ${counted(counts.setUps, 'set-up')}, ${firstDay} to ${lastDay}. System: ${systemName ?? 'not stated'}.`,
     largest === undefined
       ? markup`<b>Nothing is believed to have moved</b>, as far as these days show.`
-      : markup`<b>Look first</b> at ${subject(largest.row)}: ${millimetres(Math.abs(largest.sizeM))} mm in ${axisNames[largest.row.axis]} from ${largest.fromDay} on.`,
+      : markup`<b>Look first</b> at ${subject(largest.row)}: ${millimetres(largest.sizeM)} mm in ${axisNames[largest.row.axis]} from ${largest.fromDay} on.`,
+    largest === undefined
+      ? markup`<b>Next.</b> Occupy each mark again at the next set-up: a register shows a movement only once it has been visited on both sides of it.`
+      : markup`<b>Next.</b> Occupy ${subject(largest.row)} again from another base, and use nothing measured from it since ${largest.fromDay} before that.`,
     markup`<b>Not done.</b> ${counts.leftOut === 0 ? '' : `${counted(counts.leftOut, 'occupation')} rejected or without a covariance, left out. `}Whether a mark is where the control has it is another check. Nothing was corrected.`,
   ];
 }

@@ -2,7 +2,15 @@ import { largestOf } from '../../core/numeric/extremes.js';
 import type { AvailabilityCell, LinkOutage, LinkReport } from '../../records/corrections/link-report.js';
 import { label } from '../figures/figure.js';
 import type { DrawingContent } from '../figures/figure.js';
-import { ARROW_BELOW, ARROW_X, northArrow, planFrame, scaleBar, groundLength } from '../figures/plan-frame.js';
+import {
+  ARROW_BELOW,
+  ARROW_X,
+  SCALE_BELOW,
+  northArrow,
+  planFrame,
+  scaleBar,
+  groundLength,
+} from '../figures/plan-frame.js';
 import { planView } from '../figures/plan-view.js';
 import type { PlanView } from '../figures/plan-view.js';
 import { placeLabels } from '../figures/place-labels.js';
@@ -71,7 +79,7 @@ export function cellsDrawing(
         northArrow(ARROW_X, view.box.bottom + ARROW_BELOW),
         scaleBar(
           view.box.left,
-          view.box.bottom + 60,
+          view.box.bottom + SCALE_BELOW,
           view.pixelsPerMetre,
           0.25 * (view.box.right - view.box.left),
           (lengthM) => `${groundLength(lengthM)} of ground`,

@@ -14,10 +14,13 @@ import { table } from '../page/table.js';
 import { warningsSection } from '../page/warnings-section.js';
 
 const MOST_DRAWN = 80;
+/** Points named on the map: those that the table begins with. */
+const MOST_NAMED = 24;
 const ppm = (value: number): string => fixed(value * 1e6, 1);
 
 /** The page of a project grid: one self-contained HTML file as text. */
 export function designPage(report: DesignReport): string {
+  const [worst] = report.points;
   const sections: readonly (PageSection | null)[] = [
     { id: 'map', heading: 'Distortion on the ground', body: mapFigure(report) },
     { id: 'definition', heading: 'What defines it', body: definition(report) },
@@ -38,8 +41,10 @@ export function designPage(report: DesignReport): string {
     title: report.name,
     kicker: kickerOf('Project grid on the ground', report),
     verdict: [
-      markup`<b>${answerWord(report.answer)}</b> ${report.method} on the frame of ${report.baseName}, for ${counted(report.count, 'point')}: ${report.measure === 'largest' ? 'the largest distortion' : 'the distortion that 95 of 100 points keep'} is ${ppm(report.distortion)} ppm, ${fixed(report.distortion * 1e5, 2)} mm in 100 m.`,
+      markup`<b>${answerWord(report.answer)}</b> ${report.method} on the frame of ${report.baseName}, for ${counted(report.count, 'point')}: ${report.measure === 'largest' ? 'the largest distortion' : 'the distortion that 95 of 100 points keep'} is ${ppm(report.distortion)} ppm, ${fixed(report.distortion * 1e5, 2)} mm in 100 m.${worst === undefined ? null : markup` The farthest from ground lengths is ${named(worst.pointId)}, ${ppm(worst.distortion)} ppm.`}`,
       markup`The range of the heights alone costs ${ppm(report.heightCost)} ppm.${report.heightsAreOrthometric ? ' Orthometric heights stand in for ellipsoidal ones.' : ''}`,
+      markup`<b>Next.</b> Measure a line at the worst place with a distance meter, reduced to the ground, and hold it against the grid; then hand the definition below to all who work on the job.`,
+      markup`<b>Not done.</b> Between the points, and at heights that are not theirs, nothing was looked at.`,
     ],
     sections: sections.filter((section) => section !== null),
     foot: 'Distortion is grid length over ground length, minus 1. This page loads nothing and runs nothing.',
@@ -47,7 +52,13 @@ export function designPage(report: DesignReport): string {
 }
 
 function mapFigure({ points, axes, name }: DesignReport): Markup {
-  const drawn = pickedBySpread(points, ({ place }) => ({ x: place.first, y: place.second }), MOST_DRAWN);
+  const worst = points.slice(0, MOST_NAMED);
+  const others = pickedBySpread(
+    points.slice(MOST_NAMED),
+    ({ place }) => ({ x: place.first, y: place.second }),
+    MOST_DRAWN - MOST_NAMED,
+  );
+  const drawn = [...worst, ...others];
   const left = points.length - drawn.length;
   return wideFigure(
     gradedMap({
@@ -56,12 +67,17 @@ function mapFigure({ points, axes, name }: DesignReport): Markup {
       description:
         'Numbers are the distortion at a point in parts per million; the circle around each grows with its size.',
       axes,
-      places: drawn.map(({ place, distortion }) => ({ place, text: ppm(distortion), size: Math.abs(distortion) })),
+      places: drawn.map(({ pointId, place, distortion }, at) => ({
+        place,
+        text: ppm(distortion),
+        size: Math.abs(distortion),
+        name: at < MOST_NAMED ? pointId : null,
+      })),
       points: [],
       outlines: [],
     }),
     1,
-    markup`Distortion at the points, ppm: positive where the grid is longer than the ground. Circles grow with its size in six grades. Axes are those of ${name}.${left > 0 ? ` ${String(left)} more points are not drawn; those drawn are spread over the map.` : ''}`,
+    markup`Distortion at the points, ppm: positive where the grid is longer than the ground. Circles grow with its size in six grades. Points are named where there is room, the largest distortion first. Axes are those of ${name}.${left > 0 ? ` ${String(left)} more points are not drawn; of those drawn the ones that distort most come first, the others are spread over the map.` : ''}`,
   );
 }
 

@@ -4,8 +4,11 @@ import type { DrawingContent } from './figure.js';
 import { clippedPath } from './clipped-path.js';
 import { drawnMarks } from './marks.js';
 import { placeLabels } from './place-labels.js';
-import { ARROW_BELOW, ARROW_X, groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
+import type { PlacedLabel, WantedLabel } from './place-labels.js';
+import { ARROW_BELOW, ARROW_X, SCALE_BELOW, groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
 import { planView } from './plan-view.js';
+import type { PlanView } from './plan-view.js';
+import type { Place } from './shapes.js';
 import { together } from '../page/markup.js';
 import { shortText } from '../page/visible-text.js';
 
@@ -15,6 +18,8 @@ export interface GradedPlace {
   readonly text: string;
   /** 0 or above; the largest of the map is drawn largest. */
   readonly size: number;
+  /** Written beside it where there is room; null: it has none. */
+  readonly name: string | null;
 }
 
 export interface GradedMapContent {
@@ -33,6 +38,45 @@ const GRADES = 6;
 const LEAST_AREA = 12;
 const MOST_AREA = 420;
 const LEAST_SPAN_M = 50;
+/** Half of what a digit of a number takes, pixels. */
+const HALF_CHARACTER = 3.2;
+/** A number keeps so far off a dot, pixels across and up: it says nothing of the dot. */
+const OFF_DOT = { across: 30, up: 11 };
+
+/** Where numbers, dots and names stand: a number keeps off dots, and names keep off both. */
+function laidOut(
+  { places, points }: Pick<GradedMapContent, 'places' | 'points'>,
+  view: PlanView,
+  most: number,
+): {
+  readonly graded: readonly (Pick<GradedPlace, 'text' | 'name'> & { readonly at: Place; readonly area: number })[];
+  readonly spots: readonly WantedLabel[];
+  readonly names: readonly PlacedLabel[];
+} {
+  const dots = points.map(({ place }) => view.place(place));
+  const free = places.filter(({ place }) => {
+    const { x, y } = view.place(place);
+    return dots.every((dot) => Math.abs(dot.x - x) > OFF_DOT.across || Math.abs(dot.y - y) > OFF_DOT.up);
+  });
+  const graded = free.map(({ place, text, size, name }) => ({
+    at: view.place(place),
+    text,
+    name,
+    area: most > 0 ? LEAST_AREA + ((MOST_AREA - LEAST_AREA) * Math.ceil((GRADES * size) / most)) / GRADES : LEAST_AREA,
+  }));
+  const spots = points.map(({ pointId, place }) => ({ text: shortText(pointId, 14), at: view.place(place), clear: 5 }));
+  // A number is wider than high: names keep off all of it.
+  const numbers = graded.flatMap(({ at, text: { length } }) =>
+    [-1, 0, 1].map((side) => ({ x: at.x + side * (HALF_CHARACTER * length - 5), y: at.y - 4, clear: 9 })),
+  );
+  const wanted = graded.flatMap(({ at, name, area, text: { length } }) =>
+    name === null
+      ? []
+      : [{ text: shortText(name, 14), at, clear: Math.max(9, Math.sqrt(area) / 2, HALF_CHARACTER * length) }],
+  );
+  const names = placeLabels([...spots, ...wanted], [...numbers, ...spots.map(({ at }) => at)], view.box);
+  return { graded, spots, names };
+}
 
 /** Numbers over a plan, each on a circle that grows in grades with a size; points as filled dots with their names. */
 export function gradedMap({
@@ -51,14 +95,7 @@ export function gradedMap({
     LEAST_SPAN_M,
   );
   const most = places.reduce((largest, { size }) => Math.max(largest, size), 0);
-  const graded = places.map(({ place, text, size }) => ({
-    at: view.place(place),
-    text,
-    area: most > 0 ? LEAST_AREA + ((MOST_AREA - LEAST_AREA) * Math.ceil((GRADES * size) / most)) / GRADES : LEAST_AREA,
-  }));
-  const spots = points.map(({ pointId, place }) => ({ text: shortText(pointId, 14), at: view.place(place), clear: 5 }));
-  const numbers = graded.map(({ at }) => ({ x: at.x, y: at.y - 4, clear: 9 }));
-  const names = placeLabels(spots, [...numbers, ...spots.map(({ at }) => at)], view.box);
+  const { graded, spots, names } = laidOut({ places, points }, view, most);
   const { left, right, bottom } = view.box;
   return {
     id,
@@ -76,7 +113,13 @@ export function gradedMap({
       ...graded.map(({ at, text }) => label(at.x, at.y + 3.5, text, 'm s q halo')),
       ...names.map((one) => label(one.x, one.y, one.text, one.classes)),
       northArrow(ARROW_X, bottom + ARROW_BELOW),
-      scaleBar(left, bottom + 60, view.pixelsPerMetre, 0.25 * (right - left), (m) => `${groundLength(m)} of ground`),
+      scaleBar(
+        left,
+        bottom + SCALE_BELOW,
+        view.pixelsPerMetre,
+        0.25 * (right - left),
+        (m) => `${groundLength(m)} of ground`,
+      ),
     ]),
   };
 }

@@ -3,7 +3,16 @@ import type { ReportAxis, ReportPlace } from '../../records/reports/reduction-re
 import { clippedPath } from './clipped-path.js';
 import { label, linePath } from './figure.js';
 import type { DrawingContent } from './figure.js';
-import { ARROW_BELOW, ARROW_X, groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
+import {
+  ARROW_BELOW,
+  ARROW_X,
+  SCALE_BELOW,
+  SECOND_SCALE_BELOW,
+  groundLength,
+  northArrow,
+  planFrame,
+  scaleBar,
+} from './plan-frame.js';
 import { planView } from './plan-view.js';
 import type { PlanView } from './plan-view.js';
 import { placeLabels } from './place-labels.js';
@@ -48,12 +57,17 @@ export interface LinedPlan {
   readonly exaggeration: number | null;
   readonly markCount: number;
   readonly lineCount: number;
+  /** Of each line only the ends are drawn. */
+  readonly areEndsOnly: boolean;
 }
 
 const NO_OUTLINES: readonly (readonly ReportPlace[])[] = [];
 const WIDTH = 760;
 const MOST_MARKS = 300;
 const MOST_LINES = 300;
+/** Of more lines only the ends are drawn: hundreds from one base would be a sheaf that hides the plan. */
+const MOST_WHOLE_LINES = 120;
+const END_PX = 16;
 const MOST_NAMES = 150;
 const LARGEST_ELLIPSE_PX = 30;
 /** An ellipse reaches no farther than so much of the usual distance between marks, or many would cover the plan. */
@@ -91,6 +105,7 @@ export function linedPlan(content: LinedPlanContent): LinedPlan {
     exaggeration,
     markCount: marks.length,
     lineCount: lines.length,
+    areEndsOnly: lines.length > MOST_WHOLE_LINES,
     drawing: {
       id,
       title: content.title,
@@ -100,6 +115,14 @@ export function linedPlan(content: LinedPlanContent): LinedPlan {
       body: planBody(content, view, lines, marks, exaggeration),
     },
   };
+}
+
+/** A line, or of many its two ends, which point to each other and leave the plan between them open. */
+function lineOrEnds(a: Place, b: Place, isEndsOnly: boolean): string {
+  const share = isEndsOnly ? END_PX / Math.hypot(b.x - a.x, b.y - a.y) : 1;
+  if (share >= 0.5) return `M${at(a.x)} ${at(a.y)}L${at(b.x)} ${at(b.y)}`;
+  const [x, y] = [share * (b.x - a.x), share * (b.y - a.y)];
+  return `M${at(a.x)} ${at(a.y)}L${at(a.x + x)} ${at(a.y + y)}M${at(b.x)} ${at(b.y)}L${at(b.x - x)} ${at(b.y - y)}`;
 }
 
 function largestEllipsePx({ box: { left, right, top, bottom } }: PlanView, markCount: number): number {
@@ -123,7 +146,7 @@ function planBody(
       .filter(({ answer }) => answers.includes(answer))
       .map(({ from, to }) => {
         const [a, b] = [view.place(from), view.place(to)];
-        return `M${at(a.x)} ${at(a.y)}L${at(b.x)} ${at(b.y)}`;
+        return lineOrEnds(a, b, lines.length > MOST_WHOLE_LINES);
       })
       .join('');
   return together([
@@ -140,10 +163,16 @@ function planBody(
       label(placed.x, placed.y, placed.text, placed.classes),
     ),
     northArrow(ARROW_X, bottom + ARROW_BELOW),
-    scaleBar(left, bottom + 60, view.pixelsPerMetre, 0.25 * (right - left), (m) => `${groundLength(m)} of ground`),
+    scaleBar(
+      left,
+      bottom + SCALE_BELOW,
+      view.pixelsPerMetre,
+      0.25 * (right - left),
+      (m) => `${groundLength(m)} of ground`,
+    ),
     exaggeration === null
       ? { html: '' }
-      : scaleBar((left + right) / 2, bottom + 60, ellipsePixels, 60, (m) => `${groundLength(m)} of an ellipse`),
+      : scaleBar(left, bottom + SECOND_SCALE_BELOW, ellipsePixels, 60, (m) => `${groundLength(m)} of an ellipse`),
   ]);
 }
 

@@ -5,7 +5,16 @@ import { NO_MARKUP, markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { at } from '../page/numbers.js';
 import { entryAt } from '../../records/present.js';
-import { ARROW_BELOW, ARROW_X, groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
+import {
+  ARROW_BELOW,
+  ARROW_X,
+  SCALE_BELOW,
+  SECOND_SCALE_BELOW,
+  groundLength,
+  northArrow,
+  planFrame,
+  scaleBar,
+} from './plan-frame.js';
 import { planView } from './plan-view.js';
 import type { PlanView } from './plan-view.js';
 import { classOf, wordsOf } from './plan-words.js';
@@ -108,7 +117,7 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
       northArrow(ARROW_X, bottom + ARROW_BELOW, trueNorthDeg),
       scaleBar(
         left,
-        bottom + 60,
+        bottom + SCALE_BELOW,
         view.pixelsPerMetre,
         0.25 * (right - left),
         (lengthM) => `${groundLength(lengthM)} of ground`,
@@ -116,8 +125,8 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
       exaggeration === null
         ? NO_MARKUP
         : scaleBar(
-            (left + right) / 2,
-            bottom + 60,
+            left,
+            bottom + SECOND_SCALE_BELOW,
             view.pixelsPerMetre * exaggeration,
             60,
             (lengthM) => `${groundLength(lengthM)} of an ellipse`,

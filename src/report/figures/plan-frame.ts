@@ -44,6 +44,9 @@ export function planFrame(view: PlanView): Markup {
 /** Where the arrow stands: at the left below the box, so that a narrow screen shows it and the scale without scrolling. */
 export const ARROW_X = 26;
 export const ARROW_BELOW = 50;
+/** The scale of ground below the box, and under it that of what is drawn larger: both at its left, for the same reason. */
+export const SCALE_BELOW = 60;
+export const SECOND_SCALE_BELOW = 80;
 
 /**
  * North, up the page: grid north, which is what the sides of the figure follow, and a thin line to true north.
@@ -83,8 +86,9 @@ export function scaleBar(
   ]);
 }
 
-/** A length of ground, written short. */
+/** A length of ground, or of what is drawn larger than it is, written short. */
 export function groundLength(lengthM: number): string {
+  if (lengthM < 1) return `${fixed(lengthM * 1000, decimalsOfStep(lengthM * 1000))} mm`;
   return lengthM >= 1000
     ? `${fixed(lengthM / 1000, decimalsOfStep(lengthM / 1000))} km`
     : `${fixed(lengthM, decimalsOfStep(lengthM))} m`;

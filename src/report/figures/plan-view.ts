@@ -21,7 +21,7 @@ export interface PlanView {
 const LEFT = 74;
 const RIGHT = 34;
 const TOP = 14;
-const BOTTOM = 76;
+const BOTTOM = 94;
 const MARGIN = 0.07;
 
 /**

@@ -5,7 +5,16 @@ import { NO_MARKUP, markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { at } from '../page/numbers.js';
 import { baseMark } from './plan-figure.js';
-import { ARROW_BELOW, ARROW_X, groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
+import {
+  ARROW_BELOW,
+  ARROW_X,
+  SCALE_BELOW,
+  SECOND_SCALE_BELOW,
+  groundLength,
+  northArrow,
+  planFrame,
+  scaleBar,
+} from './plan-frame.js';
 import { clippedPath } from './clipped-path.js';
 import { farWords, planExtent } from './plan-extent.js';
 import { planView } from './plan-view.js';
@@ -168,7 +177,7 @@ function scaleBars(view: PlanView, exaggeration: number | null): readonly Markup
     northArrow(ARROW_X, bottom + ARROW_BELOW),
     scaleBar(
       left,
-      bottom + 60,
+      bottom + SCALE_BELOW,
       view.pixelsPerMetre,
       0.25 * (right - left),
       (lengthM) => `${groundLength(lengthM)} of ground`,
@@ -176,8 +185,8 @@ function scaleBars(view: PlanView, exaggeration: number | null): readonly Markup
     exaggeration === null
       ? NO_MARKUP
       : scaleBar(
-          (left + right) / 2,
-          bottom + 60,
+          left,
+          bottom + SECOND_SCALE_BELOW,
           view.pixelsPerMetre * exaggeration,
           60,
           (lengthM) => `${groundLength(lengthM)} of a residual`,

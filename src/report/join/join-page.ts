@@ -99,6 +99,7 @@ function joinFigure(report: JoinReport, number: number): Markup {
     plan.lineCount < lines.length
       ? ` ${String(plan.lineCount)} of ${String(lines.length)} lines are drawn, spread over the plan.`
       : '',
+    plan.areEndsOnly ? ' Of each line only the two ends are drawn, which point to each other.' : '',
   ].join('');
   const said = {
     lines: `Lines in ${systemName}.${counts.withoutHeight > 0 ? ' Dotted: without a distance on the ground.' : ''}`,

@@ -3,7 +3,7 @@ import { entryAt } from '../../records/present.js';
 import type { NetworkPageReport, PlottedStation } from '../../records/reports/network-page-report.js';
 import { wideFigure } from '../figures/figure.js';
 import { linedPlan } from '../figures/lined-plan.js';
-import type { PlanMark } from '../figures/lined-plan.js';
+import type { LinedPlan, PlanMark } from '../figures/lined-plan.js';
 import { xyDrawing } from '../figures/xy-drawing.js';
 import type { XyPoint } from '../figures/xy-drawing.js';
 import { markup } from '../page/markup.js';
@@ -80,14 +80,14 @@ function markOf({ point, isControl, ellipse }: PlottedStation, look: 'mark' | 'b
 }
 
 function thinWords(
-  { markCount, lineCount }: { readonly markCount: number; readonly lineCount: number },
+  { markCount, lineCount, areEndsOnly }: Pick<LinedPlan, 'markCount' | 'lineCount' | 'areEndsOnly'>,
   stationCount: number,
   { lines, observationCount }: NetworkPageReport,
 ): string {
   const stations =
     markCount < stationCount ? ` ${String(markCount)} of ${String(stationCount)} stations are drawn.` : '';
   const all = Math.max(lines.length, observationCount);
-  return `${stations}${lineCount < all ? ` ${String(lineCount)} of ${String(all)} observations are drawn; none that fails is left out.` : ''}`;
+  return `${stations}${lineCount < all ? ` ${String(lineCount)} of ${String(all)} observations are drawn; none that fails is left out.` : ''}${areEndsOnly ? ' Of each only the two ends are drawn, which point to each other.' : ''}`;
 }
 
 /** Residuals drawn of those that do not fail. */

@@ -66,8 +66,8 @@ tr:first-child>:first-child,td:first-child,th:first-child{padding-left:0}
 .n{text-align:right;white-space:nowrap}
 thead th.n{white-space:normal}
 .w{max-width:18rem}
-.w bdi{white-space:nowrap}
-.w .l,.w .x{white-space:normal}
+.w bdi,.verdict bdi{white-space:nowrap}
+.w .l,.w .x,.verdict .l,.verdict .x{white-space:normal}
 .w .x{overflow-wrap:anywhere}
 th.w .x{display:inline-block;min-width:6.5rem}
 .p{overflow-wrap:anywhere;min-width:9rem;max-width:34rem}

@@ -4,7 +4,15 @@ import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { at } from '../page/numbers.js';
 import { baseMark } from '../figures/plan-figure.js';
-import { ARROW_BELOW, ARROW_X, groundLength, northArrow, planFrame, scaleBar } from '../figures/plan-frame.js';
+import {
+  ARROW_BELOW,
+  ARROW_X,
+  SCALE_BELOW,
+  groundLength,
+  northArrow,
+  planFrame,
+  scaleBar,
+} from '../figures/plan-frame.js';
 import { planView } from '../figures/plan-view.js';
 import { placeLabels, placeOnLine, roomOf } from '../figures/place-labels.js';
 import type { WantedLabel } from '../figures/place-labels.js';
@@ -86,7 +94,7 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
     northArrow(ARROW_X, bottom + ARROW_BELOW),
     scaleBar(
       left,
-      bottom + 60,
+      bottom + SCALE_BELOW,
       view.pixelsPerMetre,
       0.25 * (right - left),
       (lengthM) => `${groundLength(lengthM)} of ground`,

@@ -77,7 +77,8 @@ function verdict(report: PlanReport): readonly Markup[] {
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(targetCount, 'place')}, ${String(outsideCount)} outside their tolerances in ${conditions} conditions. Within: ${withinBy.map((entry) => `${entry.conditions} ${String(entry.count)}`).join(', ')}.`,
     ...outsideLine(report),
-    markup`<b>${bases.length === 1 ? 'Base.' : 'Bases.'}</b> ${bases.map((base, index) => markup`${index === 0 ? '' : '; '}${named(base.id)} at ${fixed(base.latitudeDeg, 6)}, ${fixed(base.longitudeDeg, 6)}${base.farthestM === null ? '' : `, farthest place ${kilometres(base.farthestM, 1)} km`}`)}.`,
+    markup`<b>${bases.length === 1 ? 'Base.' : 'Bases.'}</b> ${bases.map((base, index) => markup`${index === 0 ? '' : '; '}${named(base.id)} at ${fixed(base.latitudeDeg, 6)}, ${fixed(base.longitudeDeg, 6)}${base.farthestM === null || base.farthestId === null ? '' : markup`; farthest from it is ${named(base.farthestId)}, ${kilometres(base.farthestM, 1)} km`}`)}.`,
+    markup`<b>Next.</b> ${outsideCount > 0 ? 'Change what would help, or set the base nearer to the places outside, and plan again before driving out.' : 'See the ground at the base, and the sky over the worst place, before driving out; put a known point at the beginning and the end of the day.'}`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
   ];
 }

@@ -49,7 +49,7 @@ export function planSection(
         from,
         placed,
         [...around, base.place ?? { first: 0, second: 0 }],
-        `Detail about base ${base.id}.`,
+        `Detail about base ${base.id}. Thin lines: baselines.`,
       ),
     );
   }

@@ -5,21 +5,26 @@ import { CAUTIONS, cautionList } from '../page/cautions.js';
 import { wideFigure } from '../figures/figure.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, counted, fixed, kilometres, metres, millimetres } from '../page/numbers.js';
+import { UNKNOWN, fixed, kilometres, metres, millimetres } from '../page/numbers.js';
 import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { residualPlan } from '../figures/residual-plan.js';
 import { table } from '../page/table.js';
 import { warningsSection } from '../page/warnings-section.js';
-import { answerWord } from '../page/answer-word.js';
+import { siteVerdict } from './site-verdict.js';
 import { surfaceSection } from './surface-section.js';
 import { reachFigure } from './reach-figure.js';
 
 /** The page of a site fit: one self-contained HTML file as text. */
 export function sitePage(report: SiteReport): string {
-  const plan = residualsFigure(report, 1);
+  const { surface } = report;
+  // Who asked for a surface of heights is shown heights first.
+  const plan = residualsFigure(report, surface === null ? 1 : 2);
   const sections: readonly (PageSection | null)[] = [
+    surface === null
+      ? null
+      : { id: 'surface', heading: 'The surface of heights', body: surfaceSection(report, surface, 1) },
     { id: 'residuals-section', heading: 'Residuals on the plan', body: plan },
     {
       id: 'parameters',
@@ -31,16 +36,13 @@ export function sitePage(report: SiteReport): string {
           : markup`<ul>${report.statements.map((text) => markup`<li>${text}</li>`)}</ul>`,
       ]),
     },
-    report.surface === null
-      ? null
-      : { id: 'surface', heading: 'The surface of heights', body: surfaceSection(report, report.surface, 2) },
     {
       id: 'points',
       heading: 'Control points',
       body: together([residualsTable(report, 'fit'), residualsTable(report, 'check')]),
     },
     { id: 'leverage', heading: 'How well each point is checked', body: checkingTable(report) },
-    { id: 'reach', heading: 'Outside the control', body: reachFigure(report, report.surface === null ? 2 : 3) },
+    { id: 'reach', heading: 'Outside the control', body: reachFigure(report, surface === null ? 2 : 3) },
     filesSection(report),
     warningsSection(report.warnings),
     {
@@ -56,21 +58,10 @@ export function sitePage(report: SiteReport): string {
   return page({
     title: report.title ?? 'Fit of a site to its control',
     kicker: kickerOf('Fit of a site to its control', report),
-    verdict: verdict(report),
+    verdict: siteVerdict(report),
     sections: sections.filter((section) => section !== null),
     foot: 'Residuals are fitted minus control along the east and north of the site, in metres unless said otherwise. This page loads nothing and runs nothing.',
   });
-}
-
-function verdict(report: SiteReport): readonly Markup[] {
-  const { counts, answer, redundancyPlan, redundancyHeight, worst, bufferM } = report;
-  return [
-    markup`<b>${answerWord(answer)}</b> ${counted(counts.fit, 'point')} fitted, ${String(counts.check)} kept out to check, ${String(counts.suspect)} suspect. Redundancy ${String(redundancyPlan)} in plan${redundancyHeight === null ? '' : `, ${String(redundancyHeight)} in height`}.`,
-    worst === null
-      ? markup`<b>No residual is beyond its test.</b> The site may be used up to ${fixed(bufferM, 1)} m outside its control.`
-      : markup`<b>Look first</b> at ${named(worst.pointId)}, ${worst.what}: ${worst.test}'s test gives ${fixed(Math.abs(worst.value), 2)}. The site may be used up to ${fixed(bufferM, 1)} m outside its control.`,
-    markup`<b>Not done.</b> ${counts.check === 0 ? 'No point was kept out of the fit, so nothing checks it. ' : ''}${redundancyHeight === null ? 'Heights were not fitted. ' : ''}Nothing was left out of the fit without being asked for.`,
-  ];
 }
 
 function residualsFigure(report: SiteReport, number: number): Markup {
@@ -156,7 +147,12 @@ function parametersTable({
 }
 
 function residualsTable({ rows, counts }: SiteReport, role: SiteResidualRow['role']): Markup {
-  const own = rows.filter((row) => row.role === role);
+  // What is suspect is not looked for among hundreds that are not.
+  const all = rows.filter((row) => row.role === role);
+  const own = [
+    ...all.filter(({ verdict }) => verdict === 'suspect'),
+    ...all.filter(({ verdict }) => verdict !== 'suspect'),
+  ];
   const few = leftOut(own.length, counts[role]);
   if (own.length === 0) return role === 'check' ? markup`<p>No point was kept out of the fit.</p>` : { html: '' };
   return table({

@@ -28,14 +28,19 @@ function mapFigure({ axes, heightKind, systemName }: SiteReport, surface: Surfac
     description:
       'Numbers are what the surface adds to a measured height there, in millimetres; the circle around each grows with its sigma. Dots are benchmarks, the dashed line is their hull.',
     axes,
-    places: map.map(({ place, correctionM, sigmaM }) => ({ place, text: millimetres(correctionM), size: sigmaM })),
+    places: map.map(({ place, correctionM, sigmaM }) => ({
+      place,
+      text: millimetres(correctionM),
+      size: sigmaM,
+      name: null,
+    })),
     points: benchmarks,
     outlines: [hull],
   });
   return wideFigure(
     drawing,
     number,
-    markup`What the surface adds to a measured ${present(heightKind, 'heightKind')} height, in millimetres. The circles grow in six grades with one sigma of it, from ${millimetres(smallestOf(sigmas, Infinity))} to ${millimetres(largestOf(sigmas, 0))} mm. Dots: benchmarks. Dashed: their hull, beyond which nothing checks it. Axes are those of the site, fitted to ${systemName}.`,
+    markup`What the surface adds to a measured ${present(heightKind, 'heightKind')} height, in millimetres. The circles grow in six grades with one sigma of it, from ${millimetres(smallestOf(sigmas, Infinity))} to ${millimetres(largestOf(sigmas, 0))} mm. Dots: benchmarks, which no number stands on. Dashed: their hull, beyond which nothing checks it. Axes are those of the site, fitted to ${systemName}.`,
   );
 }
 

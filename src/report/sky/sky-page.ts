@@ -80,6 +80,7 @@ function verdict(report: SkyReport): readonly Markup[] {
     base === null
       ? markup`<b>Not done.</b> No base was named: this is the sky of each site alone.${maskLine(unmasked)}`
       : markup`<b>Both ends.</b> Satellites count where ${named(base.id)} sees them too.${maskLine(unmasked)}`,
+    markup`<b>Next.</b> ${answer === 'within' ? 'Choose the hours by the drive, and measure the skylines that were planned as open.' : `Put the work at ${worst === undefined ? 'each site' : worst.site.id} into its windows below; --windows writes them for the timetable of plan-baseline.`}`,
   ];
 }
 

@@ -24,7 +24,7 @@ describe('the page of a register', () => {
   it('begins with the answer and what to look at first', () => {
     const opening = /<div class="verdict">([\s\S]*?)<\/div>/.exec(register.html)?.[1] ?? '';
     expect(opening).toContain('Not within.');
-    expect(opening.replaceAll(/<[^>]*>/g, '')).toContain('Look first at C3: 74.0 mm in height from 2026-05-15 on');
+    expect(opening.replaceAll(/<[^>]*>/g, '')).toContain('Look first at C3: −74.0 mm in height from 2026-05-15 on');
     expect(register.exit).toBe(1);
   });
 

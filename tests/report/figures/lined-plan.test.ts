@@ -60,3 +60,51 @@ describe('ellipses on a plan of lines', () => {
     expect(2 * largest(plan)).toBeLessThan(Math.sqrt((760 * plan.drawing.height) / 256));
   });
 });
+
+/** So many vectors from one base to places on a ring, those of some failing. */
+function sheafOf(count: number): LinedPlan {
+  const base = { first: 0, second: 0 };
+  const ends = Array.from({ length: count }, (_, index) => ({
+    first: 1000 * Math.cos((index * 2 * Math.PI) / count),
+    second: 1000 * Math.sin((index * 2 * Math.PI) / count),
+  }));
+  return linedPlan({
+    id: 'sheaf',
+    title: 'sheaf',
+    description: 'sheaf',
+    axes: [axis('easting_m', 'east'), axis('northing_m', 'north')],
+    lines: ends.map((to, index) => ({ from: base, to, answer: index % 3 === 0 ? 'no' : 'within' })),
+    marks: ends.map((place, index) => ({
+      place,
+      name: String(index),
+      symbol: 'circle',
+      classes: 'mark',
+      area: 26,
+      rank: 2,
+      ellipseM: 0,
+    })),
+    ellipses: [],
+  });
+}
+const strokesOf = (plan: LinedPlan, classes: string): readonly string[] =>
+  [...plan.drawing.body.html.matchAll(new RegExp(`<path class="${classes}" d="([^"]*)"`, 'gu'))].flatMap(
+    ([, path = '']) => path.split('M').filter((stroke) => stroke !== ''),
+  );
+
+describe('lines on a plan', () => {
+  it('are whole where they are few', () => {
+    const plan = sheafOf(60);
+    expect(plan.areEndsOnly).toBe(false);
+    expect(strokesOf(plan, 'off')).toHaveLength(20);
+  });
+
+  it('are drawn by their two ends where they are a sheaf, and every one that fails is', () => {
+    const plan = sheafOf(600);
+    expect(plan.areEndsOnly).toBe(true);
+    expect(strokesOf(plan, 'off')).toHaveLength(2 * 200);
+    for (const stroke of strokesOf(plan, 'off')) {
+      const [x = 0, y = 0, toX = 0, toY = 0] = stroke.split(/[ L]/u).map(Number);
+      expect(Math.hypot(toX - x, toY - y)).toBeLessThan(17);
+    }
+  });
+});

@@ -105,6 +105,50 @@ describe('the page of a site fit', () => {
     expect(paths).toEqual(residualPaths(site.html));
   });
 
+  it('names each point that was kept out and is off, with its axis and how far, before what to do next', async () => {
+    const [header = '', ...lines] = readFileSync(join(folder, CONTROL), 'utf8').trim().split('\n');
+    const column = header.split(',').indexOf('orthometric_height_m');
+    const raised = lines.map((line) =>
+      line
+        .split(',')
+        .map((cell, at) => (at === column && line.startsWith('QS-8,') ? String(Number(cell) + 0.25) : cell))
+        .join(','),
+    );
+    writeFileSync(join(folder, 'raised.csv'), `${[header, ...raised].join('\n')}\n`);
+    const off = await runWithReport(
+      folder,
+      ['fit-site', POINTS, '--control', 'raised.csv', '--system', 'EPSG:2049', '--site-axes', 'easting_m,northing_m'],
+      'off',
+    );
+    const row = off.rows.find((own) => own['point_id'] === 'QS-8');
+    expect(row?.['verdict']).toBe('no');
+    const mm = (1000 * Number(row?.['residual_height_m'])).toFixed(1).replace('-', '\u2212');
+    expect(off.html).toContain(`<b>Kept out, and off:</b> <bdi>QS-8</bdi> (height ${mm} mm).`);
+    expect(off.html.indexOf('<b>Next.</b>')).toBeGreaterThan(off.html.indexOf('Kept out, and off'));
+  });
+
+  it('of a surface begins with heights: how far benchmarks that are left out are off, the farthest by name', async () => {
+    const heights = 'examples/quillback-pan-heights';
+    const { html } = await runWithReport(
+      folder,
+      [
+        'fit-site',
+        `${heights}/points.csv`,
+        '--control',
+        `${heights}/benchmarks.csv`,
+        '--system',
+        'EPSG:2049',
+        '--vertical',
+        'surface',
+      ],
+      'heights',
+    );
+    const [farthest = []] = cellsOfTable(html, 'Each benchmark left out.');
+    const first = html.slice(0, html.indexOf('<b>The fit.</b>'));
+    expect(first).toContain(`<bdi>${farthest[0] ?? ''}</bdi>: ${farthest[1] ?? ''} mm`);
+    expect(html.indexOf('id="surface"')).toBeLessThan(html.indexOf('id="residuals-section"'));
+  });
+
   it('is valid HTML', async () => {
     expect(await htmlFaults(site.html)).toEqual([]);
   });

@@ -100,11 +100,11 @@ export function createPlanReportCollector(): PlanReportCollector {
 function servedBy(
   { id }: PlanPoint,
   { bases }: PlanTotals,
-): Pick<PlanReport['bases'][number], 'targets' | 'outside' | 'farthestM'> {
+): Pick<PlanReport['bases'][number], 'targets' | 'outside' | 'farthestM' | 'farthestId'> {
   const own = bases.get(id);
   return own === undefined
-    ? { targets: 0, outside: 0, farthestM: null }
-    : { targets: own.targets, outside: own.outside, farthestM: own.farthestM };
+    ? { targets: 0, outside: 0, farthestM: null, farthestId: null }
+    : { targets: own.targets, outside: own.outside, farthestM: own.farthestM, farthestId: own.farthestId };
 }
 
 /** Every candidate by its rank, where the best of them was looked for. */

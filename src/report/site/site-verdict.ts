@@ -1,0 +1,85 @@
+import type { SiteReport } from '../../records/reports/site-report.js';
+import type { SiteResidualRow } from '../../records/reports/site-fit.js';
+import type { SurfaceReport } from '../../records/reports/surface-report.js';
+import { answerWord } from '../page/answer-word.js';
+import { markup, named } from '../page/markup.js';
+import type { Markup } from '../page/markup.js';
+import { counted, fixed, millimetres } from '../page/numbers.js';
+
+/** Points named in a sentence, before the rest is counted. */
+const MOST_NAMED = 5;
+
+/** The first screen: the answer, what is off by name and axis, what to do next, what was not done. */
+export function siteVerdict(report: SiteReport): readonly Markup[] {
+  const { counts, answer, redundancyPlan, redundancyHeight, surface, rows } = report;
+  const off = rows.filter(({ role, verdict }) => role === 'check' && verdict === 'suspect');
+  const fitted = markup`${counted(counts.fit, 'point')} fitted, ${String(counts.check)} kept out to check, ${String(counts.suspect)} suspect. Redundancy ${String(redundancyPlan)} in plan${redundancyHeight === null ? '' : `, ${String(redundancyHeight)} in height`}.`;
+  const notDone = [
+    counts.check === 0 ? 'No point was kept out of the fit, so nothing checks it.' : '',
+    redundancyHeight === null ? 'Heights were not fitted.' : '',
+    'Nothing was left out of the fit without being asked for.',
+  ].filter((text) => text !== '');
+  return [
+    ...(surface === null
+      ? [markup`<b>${answerWord(answer)}</b> ${fitted}`]
+      : [markup`<b>${answerWord(answer)}</b> ${surfaceWords(surface)}`, markup`<b>The fit.</b> ${fitted}`]),
+    lookFirst(report, off),
+    ...(off.length === 0 ? [] : [markup`<b>Kept out, and off:</b> ${offWords(off)}.`]),
+    markup`<b>Next.</b> ${nextWords(report, off.length)}`,
+    markup`<b>Not done.</b> ${notDone.join(' ')}`,
+  ];
+}
+
+function lookFirst({ worst, bufferM }: SiteReport, off: readonly SiteResidualRow[]): Markup {
+  const use = `The site may be used up to ${fixed(bufferM, 1)} m outside its control.`;
+  if (worst !== null)
+    return markup`<b>Look first</b> at ${named(worst.pointId)}, ${worst.what}: ${worst.test}'s test gives ${fixed(Math.abs(worst.value), 2)}. ${use}`;
+  return off.length === 0
+    ? markup`<b>No residual is beyond its test.</b> ${use}`
+    : markup`<b>No fitted point is beyond its test</b>, but points kept out are off. ${use}`;
+}
+
+/** How well the surface predicts benchmarks that were left out, and the one it predicts worst. */
+function surfaceWords({ trend, candidates, leftOut, signal }: SurfaceReport): Markup {
+  const rmsM = candidates.find((one) => one.trend === trend)?.leftOutRmsM ?? null;
+  const [farthest] = leftOut;
+  const worst =
+    farthest === undefined || farthest.errorM === null
+      ? null
+      : markup` The farthest is ${named(farthest.pointId)}: ${millimetres(farthest.errorM)} mm${farthest.sigmaM === null ? '' : `, ${fixed(Math.abs(farthest.errorM) / farthest.sigmaM, 1)} of its sigmas`}.`;
+  return markup`Heights by a surface over ${counted(leftOut.length, 'benchmark')}: trend ${trend}, signal of ${millimetres(signal.sigmaM)} mm.${rmsM === null ? '' : ` Each left out and predicted from the others is off by ${millimetres(rmsM)} mm (RMS).`}${worst}`;
+}
+
+/** Points that were kept out and do not agree, each with the axis it is off on most. */
+function offWords(off: readonly SiteResidualRow[]): Markup {
+  const shown = off.slice(0, MOST_NAMED);
+  const more = off.length - shown.length;
+  return markup`${shown.map((row, at) => markup`${at === 0 ? '' : ', '}${named(row.pointId)}${farthestAxis(row)}`)}${more > 0 ? ` and ${String(more)} more` : ''}`;
+}
+
+function farthestAxis({ east, north, height }: SiteResidualRow): string {
+  const axes = [
+    ['east', east],
+    ['north', north],
+    ['height', height],
+  ] as const;
+  const [axis, residual] = axes.reduce((most, one) =>
+    // What was not compared is not off.
+    Math.abs(one[1]?.residualM ?? 0) > Math.abs(most[1]?.residualM ?? 0) ? one : most,
+  );
+  return residual === null ? '' : ` (${axis} ${millimetres(residual.residualM)} mm)`;
+}
+
+function nextWords({ worst, counts, redundancyPlan, answer }: SiteReport, off: number): Markup {
+  if (worst !== null || off > 0) {
+    const what = worst === null ? 'the points named' : markup`${named(worst.pointId)}`;
+    return markup`Hold ${what} against the list of control and the field notes: name, coordinate, frame, pole. Do not use the site before you know what is off.`;
+  }
+  if (redundancyPlan === 0)
+    return markup`Occupy more control: with this little nothing shows a blunder, and the residuals say nothing.`;
+  if (answer !== 'within' && counts.check > 0)
+    return markup`See what the tables and the warnings below say before the site is used: something else than a residual is open.`;
+  return counts.check === 0
+    ? markup`Occupy one more control point and keep it out (role check): a fit does not check itself.`
+    : markup`Begin each day on the site with a control point that was kept out.`;
+}

@@ -68,6 +68,8 @@ const MOST_LINES = 300;
 /** Of more lines only the ends are drawn: hundreds from one base would be a sheaf that hides the plan. */
 const MOST_WHOLE_LINES = 120;
 const END_PX = 16;
+/** Marks of one name this near to each other are one place. */
+const SAME_PX = 12;
 const MOST_NAMES = 150;
 const LARGEST_ELLIPSE_PX = 30;
 /** An ellipse reaches no farther than so much of the usual distance between marks, or many would cover the plan. */
@@ -183,7 +185,17 @@ function labelsOf(
   view: PlanView,
   ellipsePixels: number,
 ): ReturnType<typeof placeLabels> {
-  const ordered = [...marks].sort((a, b) => a.rank - b.rank);
+  // A place that was occupied twice is named once.
+  const named = new Set<string>();
+  const ordered = [...marks]
+    .sort((a, b) => a.rank - b.rank)
+    .filter(({ place, name }) => {
+      const { x, y } = view.place(place);
+      const key = `${String(Math.round(x / SAME_PX))} ${String(Math.round(y / SAME_PX))} ${name}`;
+      const isNew = !named.has(key);
+      named.add(key);
+      return isNew;
+    });
   return placeLabels(
     ordered.slice(0, MOST_NAMES).map(({ place, name, area, ellipseM }) => ({
       at: view.place(place),

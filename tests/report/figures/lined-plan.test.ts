@@ -108,3 +108,28 @@ describe('lines on a plan', () => {
     }
   });
 });
+
+describe('names on a plan', () => {
+  it('stand once where a place was occupied twice', () => {
+    const mark = (first: number, name: string) => ({
+      place: { first, second: 0 },
+      name,
+      symbol: 'circle' as const,
+      classes: 'mark' as const,
+      area: 26,
+      rank: 2,
+      ellipseM: 0,
+    });
+    const plan = linedPlan({
+      id: 'twice',
+      title: 'twice',
+      description: 'twice',
+      axes: [axis('easting_m', 'east'), axis('northing_m', 'north')],
+      lines: [],
+      marks: [mark(0, 'QP-06'), mark(0.01, 'QP-06'), mark(900, 'QP-07'), mark(900.01, 'QP-08')],
+      ellipses: [],
+    });
+    const names = [...plan.drawing.body.html.matchAll(/>(QP-\d+)</gu)].map(([, name]) => name);
+    expect(names.toSorted()).toEqual(['QP-06', 'QP-07', 'QP-08']);
+  });
+});

@@ -20,12 +20,16 @@ import { reachFigure } from './reach-figure.js';
 export function sitePage(report: SiteReport): string {
   const { surface } = report;
   // Who asked for a surface of heights is shown heights first.
-  const plan = residualsFigure(report, surface === null ? 1 : 2);
+  const residuals: PageSection = {
+    id: 'residuals-section',
+    heading: 'Residuals on the plan',
+    body: residualsFigure(report, surface === null ? 1 : 2),
+  };
   const sections: readonly (PageSection | null)[] = [
     surface === null
       ? null
       : { id: 'surface', heading: 'The surface of heights', body: surfaceSection(report, surface, 1) },
-    { id: 'residuals-section', heading: 'Residuals on the plan', body: plan },
+    surface === null ? residuals : null,
     {
       id: 'parameters',
       heading: 'What the fit found',
@@ -36,6 +40,8 @@ export function sitePage(report: SiteReport): string {
           : markup`<ul>${report.statements.map((text) => markup`<li>${text}</li>`)}</ul>`,
       ]),
     },
+    // Behind the tables, which fill the sheet that the map of the surface leaves open.
+    surface === null ? null : residuals,
     {
       id: 'points',
       heading: 'Control points',

@@ -141,7 +141,9 @@ function axesSaid(of: Assignment['of']): AxisPair {
     : ['easting_m', 'northing_m'];
 }
 
-/** Lines of grid coordinates; null where there are none. */
+const SAID_AXES = ['easting', 'northing', 'westing', 'southing'] as const;
+
+/** Lines of grid coordinates; null where there are none. A word that counts the other way than the axis is asked about. */
 function gridLines(assigned: Assignment, axes: AxisPair | null): readonly DraftLine[] | null {
   const { of } = assigned;
   const first = of.get('easting') ?? of.get('westing');
@@ -155,6 +157,15 @@ function gridLines(assigned: Assignment, axes: AxisPair | null): readonly DraftL
         [names[1], second],
       ] as const
     ).map(([name, column]) => {
+      const said = SAID_AXES.find((word) => of.get(word) === column);
+      if (said !== undefined && !name.startsWith(said))
+        return question(
+          ['columns', name],
+          [
+            `"${column.header}" says ${said}, and ${axes === null ? 'southings go with westings' : 'the system counts the other way'}: a sign is never guessed`,
+            `write "${column.header}" where its values grow as ${name} does; else give the column with that sign`,
+          ],
+        );
       const { value, why } = unitOfAxis(column, name, isFeetFile);
       return columnLine(name, value, [
         ...why,

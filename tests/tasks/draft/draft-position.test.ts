@@ -166,6 +166,16 @@ describe('grid coordinates', () => {
     });
   });
 
+  it('never turn a sign by themselves: a word that counts the other way than the axis is asked about', () => {
+    const south = position([['Easting', '38000'], ['Southing', '3486641'], HEIGHT]);
+    expect(settings(south)).toMatchObject({ 'columns.westing_m': '?', 'columns.southing_m': 'Southing' });
+    expect(whyOf(south, 'westing_m')).toContain('a sign is never guessed');
+    // Westings and southings are what the answered system counts; the file speaks of eastings and northings.
+    const other = position([['Easting', '38000'], ['Northing', '3486641'], HEIGHT], ['westing_m', 'southing_m']);
+    expect(settings(other)).toMatchObject({ 'columns.westing_m': '?', 'columns.southing_m': '?' });
+    expect(whyOf(other, 'southing_m')).toContain('"Northing" says northing, and the system counts the other way');
+  });
+
   it('bear the names of the axes of the system that is answered, and need no unit where those say theirs', () => {
     const found = position([['Easting', '500000'], ['Northing', '4000000'], HEIGHT], ['easting_usft', 'northing_usft']);
     expect(settings(found)).toMatchObject({ 'columns.easting_usft': 'Easting', 'columns.northing_usft': 'Northing' });

@@ -51,6 +51,7 @@ export function reductionPage(report: ReductionReport): string {
       ? null
       : { id: 'sky', heading: 'The sky over doubtful occupations', body: skySection(report.skies) },
     { id: 'occupations', heading: 'Occupations', body: occupationsSection(report) },
+    { id: 'bases', heading: 'Base correction', body: basesSection(report) },
     {
       id: 'uncertainty',
       heading: 'Where the uncertainty comes from',
@@ -59,7 +60,6 @@ export function reductionPage(report: ReductionReport): string {
     (report.worked ?? []).length === 0 // Absent: the page is of the whole run.
       ? null
       : { id: 'worked', heading: 'Worked step by step', body: workedSection(report.worked ?? []) }, // As above.
-    { id: 'bases', heading: 'Base correction', body: basesSection(report) },
     { id: 'basis', heading: 'Systems, settings and files', body: basisSection(report) },
     warningsSection(report.warnings),
     { id: 'cautions', heading: 'Cautions', body: cautionList(CAUTIONS) },

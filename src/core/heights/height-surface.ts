@@ -165,7 +165,12 @@ export function withLikelySignals(
     if (one === null) return [];
     return [{ weight, surface: surface.untold === null ? one : withUntoldTilt(one) }];
   });
-  return { ...surface, likely: likely.length > 1 ? likely : [] };
+  // A signal that cannot be worked with takes its weight along: what is left sums to 1 again, else the sigma would shrink.
+  const total = likely.reduce((sum, { weight }) => sum + weight, 0);
+  return {
+    ...surface,
+    likely: likely.length > 1 ? likely.map((one) => ({ ...one, weight: one.weight / total })) : [],
+  };
 }
 
 /** An offset chosen over a plane, with the plane beside it. Given: the surface and what its variances are multiplied by. */

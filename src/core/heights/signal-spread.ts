@@ -17,7 +17,7 @@ const SIDE = 16;
 const CELL = 3;
 /** How often the lattice is laid anew around what is likely, at most. */
 const ROUNDS = 4;
-/** Below the likeliest by more than this, in logarithms a signal is left out. */
+/** Below the likeliest by more than this, in logarithms, a signal is left out. With the two above: of our own, held against a finer lattice by reference rows. */
 const LEAST_LIKELIHOOD = 6;
 /** What has less weight in the end is left out. */
 const LEAST_WEIGHT = 0.005;

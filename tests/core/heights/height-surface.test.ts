@@ -288,6 +288,13 @@ describe('a surface of heights', () => {
     const variance = surfaceVarianceM2(averaged, at);
     expect(surfaceVarianceM2(timesVarianceFactor(averaged, 4), at) / variance).toBeCloseTo(4, 9);
     expect(withLikelySignals(plain, [{ signal: plain.signal, weight: 1 }]).likely).toEqual([]);
+    // One that no covariance comes of is left out, and the others sum to 1 again.
+    const part = { signal: plain.signal, weight: 0.3 };
+    const broken = { signal: { ...plain.signal, sigmaM: NaN }, weight: 0.4 };
+    expect(surfaceVarianceM2(withLikelySignals(plain, [part, broken, part]), at)).toBeCloseTo(
+      surfaceVarianceM2(plain, at),
+      12,
+    );
   });
 
   it('says where the likelihood of a signal still grows at the end of what was searched', () => {

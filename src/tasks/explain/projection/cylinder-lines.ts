@@ -8,6 +8,7 @@ import {
 } from '../../../core/projection/methods/conformal-latitude.js';
 import { ellipsoidLines } from '../explain-geodetic.js';
 import { ANGLE, INPUT_ANGLE, LENGTH, NUMBER, stated, together, withDecimals, worked } from '../worked-lines.js';
+import { conformalSphere } from './conformal-sphere-lines.js';
 import {
   differenceLine,
   factorForms,
@@ -68,18 +69,12 @@ export function mercatorLines(grid: GridSystem, latitudeDeg: number, longitudeDe
 export function swissCylinderLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines {
   const { ellipsoid } = grid.projection;
   const spherical = ellipsoid.flattening === 0;
-  const [e, es, a] = [eccentricity(ellipsoid), ellipsoid.eccentricitySquared, ellipsoid.semiMajorAxisM];
+  const [es, a] = [ellipsoid.eccentricitySquared, ellipsoid.semiMajorAxisM];
   const originDeg = parameterOf(grid, 'latitude of origin');
   const meridianDeg = parameterOf(grid, 'longitude of origin');
   const scale = parameterOf(grid, 'scale factor at origin');
-  const origin = degreesToRadians(originDeg);
-  const radiusM = (a * Math.sqrt(1 - es)) / (1 - es * Math.sin(origin) ** 2);
-  const alpha = Math.sqrt(1 + (es * Math.cos(origin) ** 4) / (1 - es));
-  const b0 = Math.asin(Math.sin(origin) / alpha);
-  const k = Math.atanh(Math.sin(b0)) - alpha * isometricLatitude(origin, e);
-  const q = isometricLatitude(degreesToRadians(latitudeDeg), e);
-  const s = alpha * q + k;
-  const b = Math.asin(Math.tanh(s));
+  const own = conformalSphere(ellipsoid, originDeg, latitudeDeg, { ratio: 'α', latitude: 'b' });
+  const { radiusM, ratio: alpha, originRad: b0, latitudeRad: b } = own;
   const l = alpha * degreesToRadians(meridianDifference(longitudeDeg, meridianDeg));
   const sinTurned = Math.cos(b0) * Math.sin(b) - Math.sin(b0) * Math.cos(b) * Math.cos(l);
   const turnedB = Math.asin(sinTurned);
@@ -95,14 +90,8 @@ export function swissCylinderLines(grid: GridSystem, latitudeDeg: number, longit
     ...ellipsoidLines(ellipsoid),
     originLine(grid),
     placeLine(latitudeDeg, longitudeDeg),
-    together(
-      worked('R', spherical ? 'a' : 'a·√(1 − e²) / (1 − e²·sin²φ₀)', radiusM, LENGTH),
-      spherical ? 'α = 1' : worked('α', '√(1 + e²·cos⁴φ₀ / (1 − e²))', alpha, NUMBER14),
-    ),
-    worked('b₀', 'asin(sin φ₀ / α)', degrees(b0), ANGLE),
-    worked('K', `atanh(sin b₀) − α·(${isometric('φ₀', spherical)})`, k, NUMBER14),
-    worked('S', `α·(${isometric('φ', spherical)}) + K`, s, NUMBER14),
-    worked('b', 'atan(sinh(S))', degrees(b), ANGLE),
+    ...own.sphere,
+    ...own.place,
     differenceLine(longitudeDeg, meridianDeg),
     worked('l', 'α·Δλ', degrees(l), ANGLE),
     worked('B', 'asin(cos b₀·sin b − sin b₀·cos b·cos l)', degrees(turnedB), ANGLE),

@@ -1,17 +1,13 @@
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../core/numeric/angle-units.js';
-import {
-  eccentricity,
-  isometricLatitude,
-  parallelRadius,
-} from '../../../core/projection/methods/conformal-latitude.js';
+import { parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
 import { ellipsoidLines } from '../explain-geodetic.js';
 import { ANGLE, INPUT_ANGLE, LENGTH, NUMBER, stated, together, withDecimals, worked } from '../worked-lines.js';
+import { conformalSphere } from './conformal-sphere-lines.js';
 import {
   differenceLine,
   factorForms,
   falseOrigin,
-  isometric,
   meridianDifference,
   originLine,
   parallel,
@@ -32,20 +28,16 @@ const degrees = (radians: number): number => radians * DEGREES_PER_RADIAN;
  */
 export function krovakLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines {
   const { ellipsoid } = grid.projection;
-  const spherical = ellipsoid.flattening === 0;
-  const [e, es, a] = [eccentricity(ellipsoid), ellipsoid.eccentricitySquared, ellipsoid.semiMajorAxisM];
-  const origin = degreesToRadians(parameterOf(grid, 'latitude of origin'));
+  const own = conformalSphere(ellipsoid, parameterOf(grid, 'latitude of origin'), latitudeDeg, {
+    ratio: 'B',
+    latitude: 'U',
+  });
+  const { radiusM: sphereM, ratio, latitudeRad: u } = own;
   const meridianDeg = parameterOf(grid, 'longitude of origin');
   const axisDeg = parameterOf(grid, 'azimuth of the central line');
   const scale = parameterOf(grid, 'scale factor at origin');
   const axis = degreesToRadians(axisDeg);
   const contact = degreesToRadians(CONTACT_DEG);
-  const sphereM = (a * Math.sqrt(1 - es)) / (1 - es * Math.sin(origin) ** 2);
-  const ratio = Math.sqrt(1 + (es * Math.cos(origin) ** 4) / (1 - es));
-  const originB = Math.asin(Math.sin(origin) / ratio);
-  const constant = Math.atanh(Math.sin(originB)) - ratio * isometricLatitude(origin, e);
-  const s = ratio * isometricLatitude(degreesToRadians(latitudeDeg), e) + constant;
-  const u = Math.asin(Math.tanh(s));
   const v = -ratio * degreesToRadians(meridianDifference(longitudeDeg, meridianDeg));
   const t = Math.asin(Math.cos(axis) * Math.sin(u) + Math.sin(axis) * Math.cos(u) * Math.cos(v));
   const d = Math.atan2(
@@ -63,14 +55,8 @@ export function krovakLines(grid: GridSystem, latitudeDeg: number, longitudeDeg:
     originLine(grid),
     together(stated('α_c', axisDeg, INPUT_ANGLE), stated('φ_P', CONTACT_DEG, INPUT_ANGLE)),
     placeLine(latitudeDeg, longitudeDeg),
-    together(
-      worked('R', spherical ? 'a' : 'a·√(1 − e²) / (1 − e²·sin²φ₀)', sphereM, LENGTH),
-      spherical ? 'B = 1' : worked('B', '√(1 + e²·cos⁴φ₀ / (1 − e²))', ratio, NUMBER14),
-    ),
-    worked('b₀', 'asin(sin φ₀ / B)', degrees(originB), ANGLE),
-    worked('K', `atanh(sin b₀) − B·(${isometric('φ₀', spherical)})`, constant, NUMBER14),
-    worked('S', `B·(${isometric('φ', spherical)}) + K`, s, NUMBER14),
-    worked('U', 'atan(sinh(S))', degrees(u), ANGLE),
+    ...own.sphere,
+    ...own.place,
     differenceLine(longitudeDeg, meridianDeg),
     worked('V', '−B·Δλ', degrees(v), ANGLE),
     worked('T', 'asin(cos(α_c)·sin(U) + sin(α_c)·cos(U)·cos(V))', degrees(t), ANGLE),

@@ -6,8 +6,8 @@ import { gridOf } from '../../examples/quillback-pan/earth.mjs';
 import { slowErrorAt } from '../../examples/quillback-pan/error-model.mjs';
 import * as exact from '../../examples/quillback-pan/exact-arithmetic.mjs';
 import { DAY_SEED, dayFiles, generateDay } from '../../examples/quillback-pan/generate.mjs';
-import { createPrecisionModel } from '../../src/core/planning/precision-model.js';
 import type { ReducedPoint } from '../../src/records/points/reduced-point.js';
+import { NORMAL_PRECISION } from '../support/check-setup.js';
 import { ROOT, textOf } from '../support/repository-files.js';
 import { runInProcess } from '../support/run-in-process.js';
 import { createDayReduction } from './reduce-generated-day.js';
@@ -57,14 +57,7 @@ describe('the generator', () => {
   });
 
   it('has the error model that the reduction plans with', () => {
-    const model = createPrecisionModel({
-      conditions: 'normal',
-      horizontal: null,
-      vertical: null,
-      combine: 'rss',
-      correlationHorizontalS: null,
-      correlationVerticalS: null,
-    });
+    const model = NORMAL_PRECISION;
     for (const [baselineM, heightDifferenceM] of [
       [0, 0],
       [900, 12],

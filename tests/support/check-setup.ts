@@ -1,9 +1,20 @@
 import { GRS80 } from '../../src/core/ellipsoid/ellipsoid.js';
 import { createGeodesic } from '../../src/core/ellipsoid/geodesic.js';
 import { createPrecisionModel } from '../../src/core/planning/precision-model.js';
+import type { PrecisionModel } from '../../src/core/planning/precision-model.js';
 import type { PointRow } from '../../src/records/points/point-row.js';
 import type { CheckSetup, PlacedPoint } from '../../src/tasks/check/judge/check-tolerances-setup.js';
 import { placePoint } from '../../src/tasks/check/compare/check-tolerances-place.js';
+
+/** Normal conditions, and nothing stated of the instrument. */
+export const NORMAL_PRECISION: PrecisionModel = createPrecisionModel({
+  conditions: 'normal',
+  horizontal: null,
+  vertical: null,
+  combine: 'rss',
+  correlationHorizontalS: null,
+  correlationVerticalS: null,
+});
 
 /** A check of points without grid, geoid, bases or limits. */
 export const PLAIN_CHECK: CheckSetup = {
@@ -15,14 +26,7 @@ export const PLAIN_CHECK: CheckSetup = {
   geoidSigmaM: null,
   epochYear: null,
   bases: [],
-  precision: createPrecisionModel({
-    conditions: 'normal',
-    horizontal: null,
-    vertical: null,
-    combine: 'rss',
-    correlationHorizontalS: null,
-    correlationVerticalS: null,
-  }),
+  precision: NORMAL_PRECISION,
   phaseCentreOffsetsM: [],
   isTiltMeasured: false,
   tilts: new Map(),
@@ -75,3 +79,18 @@ export const pointRow = (own: Partial<PointRow>): PointRow => ({
 /** The same, placed by a setup. */
 export const placedRow = (own: Partial<PointRow>, setup: CheckSetup = PLAIN_CHECK): PlacedPoint =>
   placePoint(pointRow(own), setup);
+
+type BaseIdentity = CheckSetup['bases'][number]['identity'];
+
+/** A base as far as a check looks at it: its id, when it holds, and the sigmas of its mark and of its set-up. */
+export function checkBase(
+  id: string,
+  own: Pick<BaseIdentity, 'mark' | 'setup'> &
+    Partial<BaseIdentity> & { readonly fromMs?: number | null; readonly toMs?: number | null },
+): CheckSetup['bases'][number] {
+  const { fromMs = null, toMs = null, ...identity } = own;
+  return {
+    settings: { id, fromMs, toMs },
+    identity: { setupKey: '0', markKey: '0', setupName: id, ...identity },
+  } as unknown as CheckSetup['bases'][number];
+}

@@ -2,44 +2,14 @@ import { isDeepStrictEqual } from 'node:util';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { LimitVerdict } from '../../src/core/quality/standards/limit-verdict.js';
-import { GRS80 } from '../../src/core/ellipsoid/ellipsoid.js';
-import { createGeodesic } from '../../src/core/ellipsoid/geodesic.js';
-import { createPrecisionModel } from '../../src/core/planning/precision-model.js';
 import type { PointRow } from '../../src/records/points/point-row.js';
 import { createCheckRows } from '../../src/tasks/check/check-row-packing.js';
 import { placePoint } from '../../src/tasks/check/compare/check-tolerances-place.js';
-import type { CheckRow, CheckSetup } from '../../src/tasks/check/judge/check-tolerances-setup.js';
+import type { CheckRow } from '../../src/tasks/check/judge/check-tolerances-setup.js';
 import { PACK } from '../../src/tasks/reduce/packing/packed-records.js';
 import { createPackedPoints } from '../../src/tasks/reduce/point-packing.js';
 import { joinedList } from '../../src/tasks/reduce/record-search.js';
-
-const SETUP: CheckSetup = {
-  axes: { first: 'easting', second: 'northing', signs: [1, 1], metresPerUnit: 1 },
-  grid: null,
-  ellipsoid: GRS80,
-  geodesic: createGeodesic(GRS80),
-  geoid: null,
-  geoidSigmaM: null,
-  epochYear: null,
-  bases: [],
-  precision: createPrecisionModel({
-    conditions: 'normal',
-    horizontal: null,
-    vertical: null,
-    combine: 'rss',
-    correlationHorizontalS: null,
-    correlationVerticalS: null,
-  }),
-  phaseCentreOffsetsM: [],
-  isTiltMeasured: false,
-  tilts: new Map(),
-  largestLeanDeg: null,
-  otherZones: [],
-  controlRules: [],
-  repeatRules: [],
-  designRules: [],
-  day: null,
-};
+import { PLAIN_CHECK } from '../support/check-setup.js';
 
 const text = fc.constantFrom('', 'a', 'b', ' ', '0', 'NaN');
 const number = fc.oneof(fc.constantFrom(0, -0, 1, 0.1), fc.double({ noNaN: true }));
@@ -151,13 +121,13 @@ describe('createCheckRows', () => {
         fc.array(point, { minLength: 2, maxLength: 6 }),
         fc.array(compared, { minLength: 1, maxLength: 8 }),
         (points, few) => {
-          const list = createCheckRows(SETUP);
+          const list = createCheckRows(PLAIN_CHECK);
           const rows = Array.from({ length: COUNT }, (_, index): CheckRow => {
             const [measured, known] = [index % points.length, index % 3 === 0 ? null : (index + 1) % points.length];
             const row = {
               ...(few[(index * index) % few.length] as CheckRow),
-              measured: placePoint(points[measured] as PointRow, SETUP),
-              known: known === null ? null : placePoint(points[known] as PointRow, SETUP),
+              measured: placePoint(points[measured] as PointRow, PLAIN_CHECK),
+              known: known === null ? null : placePoint(points[known] as PointRow, PLAIN_CHECK),
             };
             list.push(row, { points, index: measured }, known === null ? null : { points, index: known });
             return row;

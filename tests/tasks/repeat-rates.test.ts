@@ -1,11 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { GRS80 } from '../../src/core/ellipsoid/ellipsoid.js';
-import { createGeodesic } from '../../src/core/ellipsoid/geodesic.js';
-import { createPrecisionModel } from '../../src/core/planning/precision-model.js';
 import type { PointRow } from '../../src/records/points/point-row.js';
 import { checkRepeats } from '../../src/tasks/check/compare/check-tolerances-repeats.js';
 import type { RepeatCheck } from '../../src/tasks/check/compare/check-tolerances-repeats.js';
 import type { CheckSetup } from '../../src/tasks/check/judge/check-tolerances-setup.js';
+import { PLAIN_CHECK, checkBase, pointRow } from '../support/check-setup.js';
 import { seededRandom } from '../support/seeded-random.js';
 import type { SeededRandom } from '../support/seeded-random.js';
 
@@ -18,42 +16,13 @@ const POINTS = 20;
 const DAYS = 150;
 
 const SETUP: CheckSetup = {
-  axes: { first: 'easting', second: 'northing', signs: [1, 1], metresPerUnit: 1 },
-  grid: null,
-  ellipsoid: GRS80,
-  geodesic: createGeodesic(GRS80),
-  geoid: null,
-  geoidSigmaM: null,
-  epochYear: null,
+  ...PLAIN_CHECK,
   bases: [
-    {
-      settings: { id: 'B', fromMs: null, toMs: null },
-      identity: {
-        setupKey: 'B',
-        markKey: 'B',
-        setupName: 'B',
-        mark: { horizontalM: BASE.plan / 1000, verticalM: BASE.height / 1000 },
-        setup: { horizontalM: 0, verticalM: 0 },
-      },
-    },
-  ] as unknown as CheckSetup['bases'],
-  precision: createPrecisionModel({
-    conditions: 'normal',
-    horizontal: null,
-    vertical: null,
-    combine: 'rss',
-    correlationHorizontalS: null,
-    correlationVerticalS: null,
-  }),
-  phaseCentreOffsetsM: [],
-  isTiltMeasured: false,
-  tilts: new Map(),
-  largestLeanDeg: null,
-  otherZones: [],
-  controlRules: [],
-  repeatRules: [],
-  designRules: [],
-  day: null,
+    checkBase('B', {
+      mark: { horizontalM: BASE.plan / 1000, verticalM: BASE.height / 1000 },
+      setup: { horizontalM: 0, verticalM: 0 },
+    }),
+  ],
 };
 
 interface Slip {
@@ -86,41 +55,26 @@ function day(random: SeededRandom, stands: number, slip: Slip | null): readonly 
       const turn = 2 * Math.PI * random.next();
       const slipM = slip?.point === point && slip.stand === stand ? slip.sizeM : 0;
       const sigmaM = Math.hypot(BASE.plan, SLOW.plan, OWN.plan) / 1000;
-      rows.push({
-        pointId: `P${String(point)}`,
-        occupation: String(stand + 1),
-        code: '',
-        gridFirst: 100 * point + (error[0] ?? 0) + slipM * Math.cos(turn),
-        gridSecond: (error[1] ?? 0) + slipM * Math.sin(turn),
-        latitudeDeg: null,
-        longitudeDeg: null,
-        ellipsoidalHeightM: null,
-        orthometricHeightM: error[2] ?? 0,
-        geoidHeightM: null,
-        baseId: 'B',
-        baselineM: 6000,
-        baselineAzimuthDeg: 0,
-        baselineHeightDifferenceM: 0,
-        firstEpochMs: timeS * 1000,
-        lastEpochMs: (timeS + 10) * 1000,
-        sigmaEastM: sigmaM,
-        sigmaNorthM: sigmaM,
-        sigmaUpM: Math.hypot(BASE.height, SLOW.height, OWN.height) / 1000,
-        correlationEn: null,
-        sigmaHorizontalM: null,
-        sigmaVerticalM: null,
-        combinedFactor: null,
-        poleLengthM: null,
-        tiltDeg: null,
-        toleranceHorizontalM: null,
-        toleranceVerticalM: null,
-        role: null,
-        source: '',
-        verdict: 'accepted',
-        reasons: '',
-        passThrough: [],
-        place: { sourceIndex: 0, line: 0 },
-      });
+      rows.push(
+        pointRow({
+          pointId: `P${String(point)}`,
+          occupation: String(stand + 1),
+          gridFirst: 100 * point + (error[0] ?? 0) + slipM * Math.cos(turn),
+          gridSecond: (error[1] ?? 0) + slipM * Math.sin(turn),
+          orthometricHeightM: error[2] ?? 0,
+          baseId: 'B',
+          baselineM: 6000,
+          baselineAzimuthDeg: 0,
+          baselineHeightDifferenceM: 0,
+          firstEpochMs: timeS * 1000,
+          lastEpochMs: (timeS + 10) * 1000,
+          sigmaEastM: sigmaM,
+          sigmaNorthM: sigmaM,
+          sigmaUpM: Math.hypot(BASE.height, SLOW.height, OWN.height) / 1000,
+          verdict: 'accepted',
+          place: { sourceIndex: 0, line: 0 },
+        }),
+      );
     }
   }
   return rows;

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { expectedScatter } from '../../../src/core/observation/averaging/expected-scatter.js';
 import { robustAverage } from '../../../src/core/observation/averaging/robust-average.js';
-import { createPrecisionModel } from '../../../src/core/planning/precision-model.js';
 import type { ProblemCode } from '../../../src/records/problem-codes.js';
 import { testOccupation, testReasons } from '../../../src/tasks/reduce/occupations/occupation-tests.js';
+import { NORMAL_PRECISION } from '../../support/check-setup.js';
 import { seededRandom } from '../../support/seeded-random.js';
 import type { SeededRandom } from '../../support/seeded-random.js';
 
@@ -11,14 +11,7 @@ import type { SeededRandom } from '../../support/seeded-random.js';
 // that the rules assume: the slow part is a sum of sinusoids of random frequency and phase, or of slow and quick processes,
 // rounded to what receivers write. Levels: src/core/quality/decision-levels.ts. Bounds: three standard deviations of a
 // count above 1 in 100.
-const model = createPrecisionModel({
-  conditions: 'normal',
-  horizontal: null,
-  vertical: null,
-  combine: 'rss',
-  correlationHorizontalS: null,
-  correlationVerticalS: null,
-});
+const model = NORMAL_PRECISION;
 const COUNTS = [2, 3, 4, 5, 6, 7, 9, 12, 20, 60, 200];
 
 /** `constantM`: the part of `sigmaM` that does not grow with the baseline, and may be quick. */

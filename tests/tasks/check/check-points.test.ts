@@ -1,37 +1,20 @@
 import { describe, expect, it } from 'vitest';
-import { GRS80 } from '../../../src/core/ellipsoid/ellipsoid.js';
-import { createGeodesic } from '../../../src/core/ellipsoid/geodesic.js';
-import { createPrecisionModel } from '../../../src/core/planning/precision-model.js';
 import { constantLimit } from '../../../src/core/quality/standards/limit-rule.js';
 import { blankPoint } from '../../../src/io/tables/points/point-row-read.js';
-import { defaultSession } from '../../../src/io/settings/session-read.js';
 import type { PointRow } from '../../../src/records/points/point-row.js';
 import { checkPoints } from '../../../src/tasks/check/check-points.js';
 import type { Checks, ChecksAsked, NamedPoints } from '../../../src/tasks/check/check-points.js';
 import { rulesByUse } from '../../../src/tasks/check/judge/check-limits.js';
 import type { CheckSetup } from '../../../src/tasks/check/judge/check-tolerances-setup.js';
+import { PLAIN_CHECK } from '../../support/check-setup.js';
 
 // Regression: which steps a check has, and that what each found stands by itself. What a step finds is tested beside it.
 const SETUP: CheckSetup = {
-  axes: { first: 'easting', second: 'northing', signs: [1, 1], metresPerUnit: 1 },
-  grid: null,
-  ellipsoid: GRS80,
-  geodesic: createGeodesic(GRS80),
-  geoid: null,
-  geoidSigmaM: null,
-  epochYear: null,
-  bases: [],
-  precision: createPrecisionModel(defaultSession().precision),
-  phaseCentreOffsetsM: [],
-  isTiltMeasured: false,
-  tilts: new Map(),
-  largestLeanDeg: null,
-  otherZones: [],
+  ...PLAIN_CHECK,
   ...rulesByUse([
     { rule: constantLimit('plan', '2d', 0.05), uses: ['control', 'design'] },
     { rule: constantLimit('height', 'up', 0.05), uses: ['control'] },
   ]),
-  day: null,
 };
 
 function named(name: string, points: readonly (Partial<PointRow> & { readonly pointId: string })[]): NamedPoints {

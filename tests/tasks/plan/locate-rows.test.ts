@@ -8,44 +8,16 @@ import { placeBases } from '../../../src/tasks/plan/place-bases.js';
 import { planDays, timetablePoint } from '../../../src/tasks/plan/plan-days.js';
 import { predictTargets } from '../../../src/tasks/plan/predict-targets.js';
 import { geodesic, setupOf, target } from './plan-fixture.js';
+import { pointRow } from '../../support/check-setup.js';
 
 function row(pointId: string, more: Partial<PointRow> = {}): PointRow {
-  return {
+  return pointRow({
     pointId,
-    occupation: '',
-    code: '',
-    gridFirst: null,
-    gridSecond: null,
     latitudeDeg: -31,
     longitudeDeg: 21,
-    ellipsoidalHeightM: null,
-    orthometricHeightM: null,
-    geoidHeightM: null,
-    baseId: null,
-    baselineM: null,
-    baselineAzimuthDeg: null,
-    baselineHeightDifferenceM: null,
-    firstEpochMs: null,
-    lastEpochMs: null,
-    sigmaEastM: null,
-    sigmaNorthM: null,
-    sigmaUpM: null,
-    correlationEn: null,
-    sigmaHorizontalM: null,
-    sigmaVerticalM: null,
-    combinedFactor: null,
-    poleLengthM: null,
-    tiltDeg: null,
-    toleranceHorizontalM: null,
-    toleranceVerticalM: null,
-    role: null,
-    source: '',
-    verdict: '',
-    reasons: '',
-    passThrough: [],
     place: { sourceIndex: 0, line: 7 },
     ...more,
-  };
+  });
 }
 const SYSTEMS = {
   grid: null,

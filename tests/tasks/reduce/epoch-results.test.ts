@@ -2,7 +2,6 @@ import { describe, expect, it } from 'vitest';
 import { localFrameAt } from '../../../src/core/ellipsoid/local-frame.js';
 import { expectedScatter } from '../../../src/core/observation/averaging/expected-scatter.js';
 import { trendTest } from '../../../src/core/observation/stand-tests/trend-test.js';
-import { createPrecisionModel } from '../../../src/core/planning/precision-model.js';
 import type { PredictedPrecision } from '../../../src/core/planning/precision-model.js';
 import type { GeocentricPoint } from '../../../src/records/points/point.js';
 import type { EpochResult } from '../../../src/records/points/reduced-point.js';
@@ -13,6 +12,7 @@ import { testOccupation } from '../../../src/tasks/reduce/occupations/occupation
 import type { TestedEpochs } from '../../../src/tasks/reduce/occupations/occupation-tests.js';
 import type { ReducedEpoch } from '../../../src/tasks/reduce/reduction-working.js';
 import { makeFix } from '../../core/observation/make-fix.js';
+import { NORMAL_PRECISION } from '../../support/check-setup.js';
 
 const R = 6_378_137;
 const MEAN: GeocentricPoint = { xM: R, yM: 0, zM: 0 };
@@ -146,14 +146,7 @@ describe('the tests of an occupation', () => {
       correlationVerticalS: 500,
     } as unknown as PredictedPrecision;
     const expected = expectedScatter({
-      prediction: createPrecisionModel({
-        conditions: 'normal',
-        horizontal: null,
-        vertical: null,
-        combine: 'rss',
-        correlationHorizontalS: null,
-        correlationVerticalS: null,
-      }).at(4000, 0),
+      prediction: NORMAL_PRECISION.at(4000, 0),
       spanS: 60,
       pole: null,
       reportedHorizontalM: null,

@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { GRS80 } from '../../../src/core/ellipsoid/ellipsoid.js';
 import { createGeodesic } from '../../../src/core/ellipsoid/geodesic.js';
-import { createPrecisionModel } from '../../../src/core/planning/precision-model.js';
 import { noisyDay } from '../../../src/core/quality/day/noisy-day.js';
 import { readSession } from '../../../src/io/settings/session-read.js';
 import type { PointRow } from '../../../src/records/points/point-row.js';
@@ -10,6 +9,7 @@ import { checkControl } from '../../../src/tasks/check/compare/check-tolerances-
 import { controlContrasts } from '../../../src/tasks/repeats/control-contrasts.js';
 import { dayOfCheck, dayToApply } from '../../../src/tasks/check/day-of-check.js';
 import { prepareBases } from '../../../src/tasks/bases/prepare-bases.js';
+import { PLAIN_CHECK, pointRow } from '../../support/check-setup.js';
 import { seededRandom } from '../../support/seeded-random.js';
 
 const BASE = { latitudeDeg: -31.5, longitudeDeg: 21.3, ellipsoidalHeightM: 1000 };
@@ -24,33 +24,7 @@ function bases(): CheckSetup['bases'] {
   if (!prepared.ok) throw new Error(prepared.problems[0]?.message);
   return prepared.value;
 }
-const SETUP: CheckSetup = {
-  axes: { first: 'easting', second: 'northing', signs: [1, 1], metresPerUnit: 1 },
-  grid: null,
-  ellipsoid: GRS80,
-  geodesic,
-  geoid: null,
-  geoidSigmaM: null,
-  epochYear: null,
-  bases: bases(),
-  precision: createPrecisionModel({
-    conditions: 'normal',
-    horizontal: null,
-    vertical: null,
-    combine: 'rss',
-    correlationHorizontalS: null,
-    correlationVerticalS: null,
-  }),
-  phaseCentreOffsetsM: [],
-  isTiltMeasured: false,
-  tilts: new Map(),
-  largestLeanDeg: null,
-  otherZones: [],
-  controlRules: [],
-  repeatRules: [],
-  designRules: [],
-  day: null,
-};
+const SETUP: CheckSetup = { ...PLAIN_CHECK, bases: bases() };
 
 interface Day {
   readonly points: PointRow[];
@@ -75,42 +49,21 @@ function dayOf(seed: number, count: number, times: number, { baseM = 0, blunderM
     const [sigmaH, sigmaV] = [Math.hypot(horizontal.totalM, 0.01), Math.hypot(vertical.totalM, 0.02)];
     const east = baseM + draw(horizontal) + (index === 2 ? blunderM : 0);
     const [northM, upM] = [draw(horizontal), draw(vertical)];
-    const place = (e: number, n: number, u: number, own: Partial<PointRow>): PointRow => ({
-      pointId: `C${String(index)}`,
-      occupation: '',
-      code: '',
-      gridFirst: null,
-      gridSecond: null,
-      latitudeDeg: latitudeDeg + n / 110_900,
-      longitudeDeg: longitudeDeg + e / (111_320 * Math.cos((latitudeDeg * Math.PI) / 180)),
-      ellipsoidalHeightM: 1000 + u,
-      orthometricHeightM: null,
-      geoidHeightM: null,
-      baseId: 'B',
-      baselineM: null,
-      baselineAzimuthDeg: null,
-      baselineHeightDifferenceM: null,
-      firstEpochMs: 3_600_000 * 3 * index,
-      lastEpochMs: 3_600_000 * 3 * index,
-      sigmaEastM: sigmaH,
-      sigmaNorthM: sigmaH,
-      sigmaUpM: sigmaV,
-      correlationEn: null,
-      sigmaHorizontalM: null,
-      sigmaVerticalM: null,
-      combinedFactor: null,
-      poleLengthM: null,
-      tiltDeg: null,
-      toleranceHorizontalM: null,
-      toleranceVerticalM: null,
-      role: null,
-      source: '',
-      verdict: '',
-      reasons: '',
-      passThrough: [],
-      place: { sourceIndex: 0, line: index + 1 },
-      ...own,
-    });
+    const place = (e: number, n: number, u: number, own: Partial<PointRow>): PointRow =>
+      pointRow({
+        pointId: `C${String(index)}`,
+        latitudeDeg: latitudeDeg + n / 110_900,
+        longitudeDeg: longitudeDeg + e / (111_320 * Math.cos((latitudeDeg * Math.PI) / 180)),
+        ellipsoidalHeightM: 1000 + u,
+        baseId: 'B',
+        firstEpochMs: 3_600_000 * 3 * index,
+        lastEpochMs: 3_600_000 * 3 * index,
+        sigmaEastM: sigmaH,
+        sigmaNorthM: sigmaH,
+        sigmaUpM: sigmaV,
+        place: { sourceIndex: 0, line: index + 1 },
+        ...own,
+      });
     day.points.push(place(east, northM, upM, {}));
     day.control.push(place(0, 0, 0, { baseId: null, sigmaHorizontalM: 0.004, sigmaVerticalM: 0.006 }));
   }

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { WGS84 } from '../../../src/core/ellipsoid/ellipsoid.js';
-import { createPrecisionModel } from '../../../src/core/planning/precision-model.js';
 import type { Fix } from '../../../src/records/points/fix.js';
 import type { AcceptanceSettings } from '../../../src/records/session.js';
 import { createStandScreen } from '../../../src/tasks/repeats/screen-stands.js';
 import { makeFix } from '../../core/observation/make-fix.js';
+import { NORMAL_PRECISION } from '../../support/check-setup.js';
 import { seededRandom } from '../../support/seeded-random.js';
 
 const LIMITS: AcceptanceSettings = {
@@ -20,14 +20,7 @@ const LIMITS: AcceptanceSettings = {
   maxSigmaVerticalM: null,
   occupationGapS: 60,
 };
-const precision = createPrecisionModel({
-  conditions: 'normal',
-  horizontal: null,
-  vertical: null,
-  combine: 'rss',
-  correlationHorizontalS: null,
-  correlationVerticalS: null,
-});
+const precision = NORMAL_PRECISION;
 const METRE_DEG = 1 / 111_000;
 
 /** Seconds of one stand; `east` is where the antenna is, metres. */

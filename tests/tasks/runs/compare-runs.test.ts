@@ -1,8 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { GRS80 } from '../../../src/core/ellipsoid/ellipsoid.js';
-import { createGeodesic } from '../../../src/core/ellipsoid/geodesic.js';
 import { diagonalCovariance } from '../../../src/core/observation/uncertainty/local-covariance.js';
-import { createPrecisionModel } from '../../../src/core/planning/precision-model.js';
 import { movedShareLimits, shareOfOwn95 } from '../../../src/core/quality/moved-share.js';
 import type { PointRow } from '../../../src/records/points/point-row.js';
 import type { CheckSetup } from '../../../src/tasks/check/judge/check-tolerances-setup.js';
@@ -10,45 +7,14 @@ import { compareRuns } from '../../../src/tasks/runs/compare-runs.js';
 import type { MovementLimits, RunChange } from '../../../src/tasks/runs/compare-runs.js';
 import { comparisonAnswer, comparisonSummary } from '../../../src/tasks/runs/comparison-summary.js';
 import { pairRuns } from '../../../src/tasks/runs/pair-runs.js';
+import { PLAIN_CHECK, checkBase, pointRow } from '../../support/check-setup.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
 import { seededRandom } from '../../support/seeded-random.js';
 
-const SETUP: CheckSetup = {
-  axes: { first: 'easting', second: 'northing', signs: [1, 1], metresPerUnit: 1 },
-  grid: null,
-  ellipsoid: GRS80,
-  geodesic: createGeodesic(GRS80),
-  geoid: null,
-  geoidSigmaM: null,
-  epochYear: null,
-  bases: [],
-  precision: createPrecisionModel({
-    conditions: 'normal',
-    horizontal: null,
-    vertical: null,
-    combine: 'rss',
-    correlationHorizontalS: null,
-    correlationVerticalS: null,
-  }),
-  phaseCentreOffsetsM: [],
-  isTiltMeasured: false,
-  tilts: new Map(),
-  largestLeanDeg: null,
-  otherZones: [],
-  controlRules: [],
-  repeatRules: [],
-  designRules: [],
-  day: null,
-};
-
 /** A session whose base B1 is known without error, or with the sigma given. */
 function withBase(sigmaM: number): CheckSetup {
-  const sigmas = { horizontalM: sigmaM, verticalM: sigmaM };
-  const base = {
-    settings: { id: 'B1', fromMs: null, toMs: null },
-    identity: { setupKey: '0', markKey: '0', setupName: 'B1', mark: sigmas, setup: { horizontalM: 0, verticalM: 0 } },
-  };
-  return { ...SETUP, bases: [base] as unknown as CheckSetup['bases'] };
+  const mark = { horizontalM: sigmaM, verticalM: sigmaM };
+  return { ...PLAIN_CHECK, bases: [checkBase('B1', { mark, setup: { horizontalM: 0, verticalM: 0 } })] };
 }
 
 const DAY_MS = 86_400_000;
@@ -60,17 +26,12 @@ function row(
   day: number,
   own: Partial<PointRow> = {},
 ): PointRow {
-  return {
+  return pointRow({
     pointId,
     occupation: '1',
-    code: '',
     gridFirst: place[0],
     gridSecond: place[1],
-    latitudeDeg: null,
-    longitudeDeg: null,
-    ellipsoidalHeightM: null,
     orthometricHeightM: place[2],
-    geoidHeightM: null,
     baseId: 'B1',
     baselineM: 1000,
     baselineAzimuthDeg: 0,
@@ -80,22 +41,10 @@ function row(
     sigmaEastM: 0.012,
     sigmaNorthM: 0.012,
     sigmaUpM: 0.02,
-    correlationEn: null,
-    sigmaHorizontalM: null,
-    sigmaVerticalM: null,
-    combinedFactor: null,
-    poleLengthM: null,
-    tiltDeg: null,
-    toleranceHorizontalM: null,
-    toleranceVerticalM: null,
-    role: null,
-    source: '',
     verdict: 'accepted',
-    reasons: '',
-    passThrough: [],
     place: { sourceIndex: 0, line: 1 },
     ...own,
-  };
+  });
 }
 
 function only(changes: readonly RunChange[]): RunChange {
@@ -150,15 +99,15 @@ describe('compareRuns', () => {
   });
 
   it('leaves undecided what depends on the share of a set-up that is not known', () => {
-    const change = only(compareRuns([row('A', [0, 0, 0], 0)], [row('A', [0.04, 0, 0], 9)], SETUP, NO_LIMITS));
+    const change = only(compareRuns([row('A', [0, 0, 0], 0)], [row('A', [0.04, 0, 0], 9)], PLAIN_CHECK, NO_LIMITS));
     expect(change).toMatchObject({ change: 'undecided', verdict: 'review', reasons: ['check-setup-unknown'] });
-    const far = only(compareRuns([row('A', [0, 0, 0], 0)], [row('A', [0.4, 0, 0], 9)], SETUP, NO_LIMITS));
+    const far = only(compareRuns([row('A', [0, 0, 0], 0)], [row('A', [0.4, 0, 0], 9)], PLAIN_CHECK, NO_LIMITS));
     expect(far).toMatchObject({ change: 'moved', hasUnknownSetup: true });
   });
 
   it('judges the same observations by a tenth of their own 95 %', () => {
     const moved = (eastM: number): RunChange =>
-      only(compareRuns([row('A', [0, 0, 0], 0)], [row('A', [eastM, 0, 0], 0)], SETUP, NO_LIMITS));
+      only(compareRuns([row('A', [0, 0, 0], 0)], [row('A', [eastM, 0, 0], 0)], PLAIN_CHECK, NO_LIMITS));
     // 0.1 × 2.4477 × 12 mm = 2.94 mm
     expect(moved(0.0029)).toMatchObject({ change: 'kept', observations: 'same', covariance: null });
     expect(moved(0.003)).toMatchObject({ change: 'moved' });
@@ -267,14 +216,14 @@ describe('compareRuns', () => {
     const ids = Array.from({ length: 9 }, (_, index) => `P${index}`);
     const before = ids.map((id, index) => row(id, [index, 0, 0], 0));
     const after = ids.map((id, index) => row(id, [index + (id === 'P3' ? 0.5 : 0.012), -0.004, 0.02], 0));
-    const { common, largest } = comparisonSummary(compareRuns(before, after, SETUP, NO_LIMITS));
+    const { common, largest } = comparisonSummary(compareRuns(before, after, PLAIN_CHECK, NO_LIMITS));
     expect(common?.eastM).toBeCloseTo(0.012, 9);
     expect(common?.northM).toBeCloseTo(-0.004, 9);
     expect(common?.upM).toBeCloseTo(0.02, 9);
     expect(common?.leftHorizontalM).toBeCloseTo(0.488, 9);
     expect(common?.leftVerticalM).toBeCloseTo(0, 9);
     const lifted = ids.map((id, index) => row(id, [index, 0, id === 'P7' ? -0.3 : 0.02], 0));
-    const vertical = comparisonSummary(compareRuns(before, lifted, SETUP, NO_LIMITS));
+    const vertical = comparisonSummary(compareRuns(before, lifted, PLAIN_CHECK, NO_LIMITS));
     expect(vertical.common?.leftVerticalM).toBeCloseTo(0.32, 9);
     expect(vertical.largest[1]).toMatchObject({ figure: 'vertical_difference_m', at: 'P7' });
     expect(vertical.largest[1]?.value).toBeCloseTo(0.3, 9);

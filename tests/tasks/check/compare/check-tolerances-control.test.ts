@@ -1,7 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { GRS80 } from '../../../../src/core/ellipsoid/ellipsoid.js';
-import { createGeodesic } from '../../../../src/core/ellipsoid/geodesic.js';
-import { createPrecisionModel } from '../../../../src/core/planning/precision-model.js';
 import { constantLimit } from '../../../../src/core/quality/standards/limit-rule.js';
 import { STANDARDS } from '../../../../src/core/quality/standards/standards.js';
 import type { PointRow } from '../../../../src/records/points/point-row.js';
@@ -12,36 +9,8 @@ import { CHECK_NOISE_LEVEL } from '../../../../src/core/quality/decision-levels.
 import { noiseLimits } from '../../../../src/tasks/check/judge/check-tolerances-judge.js';
 import { standardStatements } from '../../../../src/tasks/check/judge/check-tolerances-standard.js';
 import { controlSummary } from '../../../../src/tasks/check/check-tolerances-summary.js';
-import type { CheckSetup } from '../../../../src/tasks/check/judge/check-tolerances-setup.js';
+import { PLAIN_CHECK, pointRow } from '../../../support/check-setup.js';
 import { seededRandom } from '../../../support/seeded-random.js';
-
-const SETUP: CheckSetup = {
-  axes: { first: 'easting', second: 'northing', signs: [1, 1], metresPerUnit: 1 },
-  grid: null,
-  ellipsoid: GRS80,
-  geodesic: createGeodesic(GRS80),
-  geoid: null,
-  geoidSigmaM: null,
-  epochYear: null,
-  bases: [],
-  precision: createPrecisionModel({
-    conditions: 'normal',
-    horizontal: null,
-    vertical: null,
-    combine: 'rss',
-    correlationHorizontalS: null,
-    correlationVerticalS: null,
-  }),
-  phaseCentreOffsetsM: [],
-  isTiltMeasured: false,
-  tilts: new Map(),
-  largestLeanDeg: null,
-  otherZones: [],
-  controlRules: [],
-  repeatRules: [],
-  designRules: [],
-  day: null,
-};
 
 function point(
   pointId: string,
@@ -50,46 +19,24 @@ function point(
   orthometricHeightM: number | null,
   own: Partial<PointRow> = {},
 ): PointRow {
-  return {
+  return pointRow({
     pointId,
-    occupation: '',
-    code: '',
     gridFirst,
     gridSecond,
-    latitudeDeg: null,
-    longitudeDeg: null,
-    ellipsoidalHeightM: null,
     orthometricHeightM,
-    geoidHeightM: null,
-    baseId: null,
-    baselineM: null,
-    baselineAzimuthDeg: null,
-    baselineHeightDifferenceM: null,
-    firstEpochMs: null,
-    lastEpochMs: null,
     sigmaEastM: 0.01,
     sigmaNorthM: 0.01,
     sigmaUpM: 0.02,
-    correlationEn: null,
-    sigmaHorizontalM: null,
-    sigmaVerticalM: null,
-    combinedFactor: null,
-    poleLengthM: null,
-    tiltDeg: null,
-    toleranceHorizontalM: null,
-    toleranceVerticalM: null,
-    role: null,
-    source: '',
-    verdict: '',
-    reasons: '',
-    passThrough: [],
     place: { sourceIndex: 0, line: 1 },
     ...own,
-  };
+  });
 }
 
-const rowsOf = (points: readonly PointRow[], control: readonly PointRow[], setup = SETUP): ReturnType<typeof values> =>
-  values(checkControl(points, control, 'control.csv', setup));
+const rowsOf = (
+  points: readonly PointRow[],
+  control: readonly PointRow[],
+  setup = PLAIN_CHECK,
+): ReturnType<typeof values> => values(checkControl(points, control, 'control.csv', setup));
 function values(outcome: ReturnType<typeof checkControl>): {
   rows: Extract<typeof outcome, { ok: true }>['value']['rows'];
   codes: readonly string[];
@@ -130,24 +77,24 @@ describe('checkControl', () => {
   });
 
   it('lets limits decide, and only marks what its uncertainty does not explain', () => {
-    const setup = { ...SETUP, controlRules: [constantLimit('plan', '2d', 0.1)] };
+    const setup = { ...PLAIN_CHECK, controlRules: [constantLimit('plan', '2d', 0.1)] };
     const [row] = rowsOf([point('A', 1.08, 1, 1)], [point('A', 1, 1, 1)], setup).rows;
     expect(row).toMatchObject({ verdict: 'within', reasons: ['check-horizontal-noise'] });
     expect(rowsOf([point('A', 1.08, 1, 1)], [point('A', 1, 1, 1)]).rows.at(0)?.verdict).toBe('exceeds');
   });
 
   it('keeps the uncertainty test of height where only plan has a limit, and the other way round', () => {
-    const plan = { ...SETUP, controlRules: [constantLimit('plan', '2d', 0.1)] };
+    const plan = { ...PLAIN_CHECK, controlRules: [constantLimit('plan', '2d', 0.1)] };
     const [high] = rowsOf([point('A', 1.01, 1, 6)], [point('A', 1, 1, 1)], plan).rows;
     expect(high).toMatchObject({ verdict: 'exceeds', reasons: ['check-vertical-noise'] });
-    const height = { ...SETUP, controlRules: [constantLimit('height', 'up', 0.1)] };
+    const height = { ...PLAIN_CHECK, controlRules: [constantLimit('height', 'up', 0.1)] };
     const [far] = rowsOf([point('A', 6, 1, 1.01)], [point('A', 1, 1, 1)], height).rows;
     expect(far).toMatchObject({ verdict: 'exceeds', reasons: ['check-horizontal-noise'] });
   });
 
   it('leaves for review what nothing judges beside a limit, and does not state what nothing judges at all', () => {
     const bare = { sigmaEastM: null, sigmaNorthM: null, sigmaUpM: null };
-    const plan = { ...SETUP, controlRules: [constantLimit('plan', '2d', 0.1)] };
+    const plan = { ...PLAIN_CHECK, controlRules: [constantLimit('plan', '2d', 0.1)] };
     expect(rowsOf([point('A', 1.01, 1, 6, bare)], [point('A', 1, 1, 1)], plan).rows.at(0)).toMatchObject({
       verdict: 'review',
       reasons: ['check-axis-unjudged'],
@@ -171,7 +118,7 @@ describe('checkControl', () => {
     expect(Math.abs(alarms / 2000 - CHECK_NOISE_LEVEL)).toBeLessThan(
       4 * Math.sqrt((CHECK_NOISE_LEVEL * (1 - CHECK_NOISE_LEVEL)) / 2000),
     );
-    expect(noiseLimits(1, SETUP.axes).chiSquare).toBeGreaterThan(5.99);
+    expect(noiseLimits(1, PLAIN_CHECK.axes).chiSquare).toBeGreaterThan(5.99);
   });
 
   it('says of a rejected point that it has no coordinate', () => {
@@ -181,7 +128,7 @@ describe('checkControl', () => {
 
   it('refuses a control named twice, and files with nothing in common', () => {
     const codes = (points: readonly PointRow[], control: readonly PointRow[]): readonly string[] =>
-      checkControl(points, control, 'c', SETUP).problems.map(({ code }) => code);
+      checkControl(points, control, 'c', PLAIN_CHECK).problems.map(({ code }) => code);
     expect(codes([point('A', 1, 1, 1)], [point('A', 1, 1, 1), point('A', 1, 1, 1)])).toEqual(['value-duplicate-id']);
     expect(codes([point('A', 1, 1, 1)], [point('B', 1, 1, 1)])).toEqual(['check-nothing-in-common']);
   });
@@ -221,7 +168,7 @@ describe('controlSummary', () => {
         points,
         points.map(({ pointId }) => point(pointId, 0, 0, 0)),
       ).rows,
-      SETUP,
+      PLAIN_CHECK,
     );
     expect(summary.eastOnVector?.terms[1]?.estimate).toBeCloseTo(0.01, 12);
     expect(summary.northOnVector?.terms[2]?.estimate).toBeCloseTo(0.01, 12);
@@ -237,7 +184,7 @@ describe('checkDesign and checkLine', () => {
   ];
 
   it('judge each point by its own tolerance, and name what was not measured', () => {
-    const outcome = checkDesign([point('L1', 0.04, 0.04, 10.01)], design, 'd.csv', SETUP);
+    const outcome = checkDesign([point('L1', 0.04, 0.04, 10.01)], design, 'd.csv', PLAIN_CHECK);
     expect(outcome.ok && outcome.value.missing).toEqual(['L2']);
     expect(outcome.ok && outcome.value.rows.at(0)).toMatchObject({
       verdict: 'exceeds',
@@ -246,12 +193,12 @@ describe('checkDesign and checkLine', () => {
   });
 
   it('give chainage, offset and height over a line, whatever way the axes point', () => {
-    const north = checkLine([point('P', 0.03, 40, 10.41)], design, 'd.csv', SETUP);
+    const north = checkLine([point('P', 0.03, 40, 10.41)], design, 'd.csv', PLAIN_CHECK);
     const south = checkLine(
       [point('P', -0.03, -40, 10.41)],
       design.map((row) => ({ ...row, gridSecond: -(row.gridSecond ?? 0) })),
       'd.csv',
-      { ...SETUP, axes: { ...SETUP.axes, signs: [-1, -1] } },
+      { ...PLAIN_CHECK, axes: { ...PLAIN_CHECK.axes, signs: [-1, -1] } },
     );
     for (const outcome of [north, south]) {
       const row = outcome.ok ? outcome.value.rows.at(0) : undefined;
@@ -259,7 +206,7 @@ describe('checkDesign and checkLine', () => {
         40, 0.03, 0.01,
       ]);
     }
-    expect(checkLine([], design.slice(1), 'd.csv', SETUP).problems.map(({ code }) => code)).toEqual([
+    expect(checkLine([], design.slice(1), 'd.csv', PLAIN_CHECK).problems.map(({ code }) => code)).toEqual([
       'check-too-few-rows',
     ]);
   });
@@ -281,7 +228,7 @@ describe('standardStatements', () => {
         points,
         points.map(({ pointId }) => point(pointId, 0, 0, 0)),
       ).rows,
-      SETUP,
+      PLAIN_CHECK,
     );
     expect(standardStatements(standard('nssda'), points, summary, 20, false)[0]?.text).toContain('0.049 m at 95 %');
     expect(standardStatements(standard('nssda'), points, summary, 19, false)[0]).toMatchObject({

@@ -1,47 +1,18 @@
 import { describe, expect, it } from 'vitest';
-import { GRS80 } from '../../../../src/core/ellipsoid/ellipsoid.js';
-import { createGeodesic } from '../../../../src/core/ellipsoid/geodesic.js';
 import { chiSquareQuantile } from '../../../../src/core/numeric/distributions/chi-square.js';
 import { varianceFactor } from '../../../../src/core/observation/averaging/correlated-mean.js';
 import { covarianceFromSigmas } from '../../../../src/core/observation/uncertainty/local-covariance.js';
 import { requiredSeparationS } from '../../../../src/core/observation/repeats/repeat-test.js';
-import { createPrecisionModel } from '../../../../src/core/planning/precision-model.js';
 import { splitCovariance } from '../../../../src/core/quality/split-covariance.js';
 import type { PointRow } from '../../../../src/records/points/point-row.js';
 import { checkRepeats } from '../../../../src/tasks/check/compare/check-tolerances-repeats.js';
 import type { CheckSetup } from '../../../../src/tasks/check/judge/check-tolerances-setup.js';
+import { PLAIN_CHECK, checkBase, pointRow } from '../../../support/check-setup.js';
 import { readReferenceTable } from '../../../support/read-reference-table.js';
 import { seededRandom } from '../../../support/seeded-random.js';
 import type { SeededRandom } from '../../../support/seeded-random.js';
 
-const precision = createPrecisionModel({
-  conditions: 'normal',
-  horizontal: null,
-  vertical: null,
-  combine: 'rss',
-  correlationHorizontalS: null,
-  correlationVerticalS: null,
-});
-const SETUP: CheckSetup = {
-  axes: { first: 'easting', second: 'northing', signs: [1, 1], metresPerUnit: 1 },
-  grid: null,
-  ellipsoid: GRS80,
-  geodesic: createGeodesic(GRS80),
-  geoid: null,
-  geoidSigmaM: null,
-  epochYear: null,
-  bases: [],
-  precision,
-  phaseCentreOffsetsM: [],
-  isTiltMeasured: false,
-  tilts: new Map(),
-  largestLeanDeg: null,
-  otherZones: [],
-  controlRules: [],
-  repeatRules: [],
-  designRules: [],
-  day: null,
-};
+const { precision } = PLAIN_CHECK;
 const UP_LIMIT = {
   name: 'l',
   axis: 'up',
@@ -60,25 +31,16 @@ function withBases(
   setups: readonly { readonly fromMs: number | null; readonly toMs: number | null; readonly markKey: string }[],
   markM: number,
 ): CheckSetup {
-  const bases = setups.map(({ fromMs, toMs, markKey }, index) => ({
-    settings: { id: 'B1', fromMs, toMs },
-    identity: {
-      setupKey: String(index),
-      markKey,
-      setupName: 'B1',
-      mark: { horizontalM: markM, verticalM: markM },
-      setup: { horizontalM: 0, verticalM: 0 },
-    },
-  }));
-  return { ...SETUP, bases: bases as unknown as CheckSetup['bases'] };
+  const mark = { horizontalM: markM, verticalM: markM };
+  const setup = { horizontalM: 0, verticalM: 0 };
+  return {
+    ...PLAIN_CHECK,
+    bases: setups.map((own, index) => checkBase('B1', { ...own, setupKey: String(index), mark, setup })),
+  };
 }
 
 function withBase(sigmas: Pick<CheckSetup['bases'][number]['identity'], 'mark' | 'setup'>): CheckSetup {
-  const base = {
-    settings: { id: 'B1', fromMs: null, toMs: null },
-    identity: { setupKey: '0', markKey: '0', setupName: 'B1', ...sigmas },
-  };
-  return { ...SETUP, bases: [base] as unknown as CheckSetup['bases'] };
+  return { ...PLAIN_CHECK, bases: [checkBase('B1', sigmas)] };
 }
 
 const WITH_BASE = withBase({ mark: { horizontalM: 0, verticalM: 0 }, setup: { horizontalM: 0, verticalM: 0 } });
@@ -92,17 +54,12 @@ function row(
   startS: number,
   own: Partial<PointRow> = {},
 ): PointRow {
-  return {
+  return pointRow({
     pointId: 'P',
     occupation,
-    code: '',
     gridFirst: place[0],
     gridSecond: place[1],
-    latitudeDeg: null,
-    longitudeDeg: null,
-    ellipsoidalHeightM: null,
     orthometricHeightM: place[2],
-    geoidHeightM: null,
     baseId: 'B1',
     baselineM: BASELINE_M,
     baselineAzimuthDeg: 0,
@@ -112,22 +69,10 @@ function row(
     sigmaEastM: SIGMA.h,
     sigmaNorthM: SIGMA.h,
     sigmaUpM: SIGMA.v,
-    correlationEn: null,
-    sigmaHorizontalM: null,
-    sigmaVerticalM: null,
-    combinedFactor: null,
-    poleLengthM: null,
-    tiltDeg: null,
-    toleranceHorizontalM: null,
-    toleranceVerticalM: null,
-    role: null,
-    source: '',
     verdict: 'accepted',
-    reasons: '',
-    passThrough: [],
     place: { sourceIndex: 0, line: 0 },
     ...own,
-  };
+  });
 }
 
 /** Errors of two occupations, built from the parts that the file's totals are split into. */
@@ -162,7 +107,7 @@ function pairOfErrors(random: SeededRandom): readonly (readonly [number, number,
 function check(
   points: readonly PointRow[],
   samePlaceM: number | null = null,
-  setup = SETUP,
+  setup = PLAIN_CHECK,
 ): ReturnType<typeof checkRepeats> {
   return checkRepeats(points, samePlaceM, 'points.csv', setup);
 }
@@ -231,14 +176,14 @@ describe('checkRepeats', () => {
     const base = (sigmaM: number): CheckSetup =>
       withBase({ mark: { horizontalM: sigmaM, verticalM: sigmaM }, setup: { horizontalM: 0, verticalM: 0 } });
     for (const eastM of [0.001, 0.03, 0.05, 0.06, 0.07, 0.08, 0.1, 0.2]) {
-      const without = verdicts(eastM, SETUP)?.split(' ')[0];
+      const without = verdicts(eastM, PLAIN_CHECK)?.split(' ')[0];
       for (const sigmaM of [0, 0.005, 0.01]) {
         const against = verdicts(eastM, base(sigmaM))?.split(' ')[0];
         if (without !== 'review') expect(against).toBe(without);
       }
     }
-    expect(verdicts(0.001, SETUP)).toBe('within ');
-    expect(verdicts(0.2, SETUP)).toBe('exceeds check-repeat-noise');
+    expect(verdicts(0.001, PLAIN_CHECK)).toBe('within ');
+    expect(verdicts(0.2, PLAIN_CHECK)).toBe('exceeds check-repeat-noise');
   });
 
   it('lists neighbours and the farthest of many stands, and judges them by one test', () => {
@@ -330,7 +275,7 @@ describe('checkRepeats', () => {
   });
 
   it('lets a stated limit decide where there is one', () => {
-    const setup = { ...SETUP, repeatRules: [UP_LIMIT] };
+    const setup = { ...PLAIN_CHECK, repeatRules: [UP_LIMIT] };
     const result = check([row('1', [0, 0, 0], 0), row('2', [0, 0, 0.2], APART_S)], null, setup);
     expect(result.ok && result.value.rows.at(0)).toMatchObject({ verdict: 'within', reasons: ['check-repeat-noise'] });
   });
@@ -338,12 +283,12 @@ describe('checkRepeats', () => {
   it('keeps the test of the axis that has no limit', () => {
     const plan = { ...UP_LIMIT, axis: '2d' } as const;
     const high = check([row('1', [0, 0, 0], 0), row('2', [0.01, 0, 5], APART_S)], null, {
-      ...SETUP,
+      ...PLAIN_CHECK,
       repeatRules: [plan],
     });
     expect(high.ok && high.value.rows.at(0)).toMatchObject({ verdict: 'exceeds', reasons: ['check-repeat-noise'] });
     const far = check([row('1', [0, 0, 0], 0), row('2', [5, 0, 0.01], APART_S)], null, {
-      ...SETUP,
+      ...PLAIN_CHECK,
       repeatRules: [UP_LIMIT],
     });
     expect(far.ok && far.value.rows.at(0)).toMatchObject({ verdict: 'exceeds', reasons: ['check-repeat-noise'] });

@@ -2,19 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { localFrameAt } from '../../../../src/core/ellipsoid/local-frame.js';
 import { expectedScatter } from '../../../../src/core/observation/averaging/expected-scatter.js';
 import { robustAverage } from '../../../../src/core/observation/averaging/robust-average.js';
-import { createPrecisionModel } from '../../../../src/core/planning/precision-model.js';
 import type { AveragedEpochs } from '../../../../src/tasks/reduce/epochs/average-epochs.js';
 import { testOccupation, testReasons } from '../../../../src/tasks/reduce/occupations/occupation-tests.js';
+import { NORMAL_PRECISION } from '../../../support/check-setup.js';
 import { seededRandom } from '../../../support/seeded-random.js';
 
-const model = createPrecisionModel({
-  conditions: 'normal',
-  horizontal: null,
-  vertical: null,
-  combine: 'rss',
-  correlationHorizontalS: null,
-  correlationVerticalS: null,
-});
+const model = NORMAL_PRECISION;
 
 const expected = expectedScatter({
   prediction: model.at(4000, 0),

@@ -52,7 +52,7 @@ describe('a page of two thousand points', () => {
         /2000 of 6000 are shown, those that exceed first/,
       ],
       plan: [/Of \d+ within \d+ are drawn, spread over the map/, /Of \d+ within 300 are drawn, evenly picked/],
-      site: [/Of \d+ fitted \d+ are drawn, spread over the plan/],
+      site: [/Of \d+ within \d+ are drawn, spread over the plan/],
       network: [
         /\d+ of 2001 stations are drawn/,
         /\d+ of 4000 observations are drawn; none that fails is left out/,
@@ -158,7 +158,7 @@ describe('a page with hostile names', () => {
         row['verdict'],
       ]);
     }
-    // Suspect points come first in the page, so that rows are found by their name.
+    // Points to look at come first in the page, so that rows are found by their name.
     const fitted = hostile.site.rows.filter((row) => row['role'] === 'fit');
     const shown = cellsOfTable(hostile.site.html, 'Fitted.');
     expect(shown).toHaveLength(fitted.length);

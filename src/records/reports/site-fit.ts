@@ -1,5 +1,6 @@
 import type { PointRow } from '../points/point-row.js';
 import type { ProblemCode } from '../problem-codes.js';
+import type { Answer } from '../run-answer.js';
 
 /** How the scale of a site is had: estimated, or stated (1: as the grid). */
 export type SiteScale =
@@ -37,6 +38,7 @@ export interface SiteResidualRow {
   readonly east: SiteResidual | null;
   readonly north: SiteResidual | null;
   readonly height: SiteResidual | null;
-  readonly verdict: 'within' | 'suspect' | 'unchecked';
+  /** The word of every output; `review` where hardly anything checks the point. */
+  readonly verdict: Answer;
   readonly reasons: readonly ProblemCode[];
 }

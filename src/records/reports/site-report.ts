@@ -27,9 +27,10 @@ export interface SiteReport extends PageFacts {
   readonly systemName: string;
   /** Of the site. */
   readonly axes: readonly [ReportAxis, ReportAxis];
-  /** Those that are suspect before others. */
+  /** Those to look at first before others. */
   readonly rows: readonly SiteResidualRow[];
-  readonly counts: { readonly fit: number; readonly check: number; readonly suspect: number };
+  /** By what they are for, and by their verdicts where these are not `within`. */
+  readonly counts: { readonly fit: number; readonly check: number; readonly no: number; readonly review: number };
   readonly parameters: readonly SiteParameter[];
   readonly redundancyPlan: number;
   readonly redundancyHeight: number | null;

@@ -77,7 +77,7 @@ function residualsFigure(report: SiteReport, number: number): Markup {
     id: 'residuals',
     title: 'Residuals of the control on the plan',
     description:
-      'Arrows point from the control to where the fit puts it, much enlarged. Filled circles were fitted, open diamonds kept out to check, crosses are suspect; the dashed line is the hull of the control.',
+      'Arrows point from the control to where the fit puts it, much enlarged. Circles were fitted, diamonds kept out to check; open ones are for review, crosses are not within; the dashed line is the hull of the control.',
     axes,
     bases: [],
     vectors: rows.flatMap((row) => {
@@ -94,12 +94,12 @@ function residualsFigure(report: SiteReport, number: number): Markup {
       return [{ place, name: row.pointId, residual, circle95M: null, limitM: null, ...look(row) }];
     }),
     outlines: [hull],
-    goodWord: 'fitted',
+    goodWord: 'within',
   });
   return wideFigure(
     plan.drawing,
     number,
-    markup`Residuals, fitted minus control${plan.arrowWords}. Axes are those of the site, fitted to ${report.systemName}; north is the north of the site. Filled circles: fitted. Open diamonds: kept out to check. Crosses: suspect. Dashed: hull of the control, beyond which the fit is extrapolated. Names without room are left out.${plan.thinWords}`,
+    markup`Residuals, fitted minus control${plan.arrowWords}. Axes are those of the site, fitted to ${report.systemName}; north is the north of the site. Circles: fitted. Diamonds: kept out to check. Open ones: for review. Crosses: not within. Dashed: hull of the control, beyond which the fit is extrapolated. Names without room are left out.${plan.thinWords}`,
   );
 }
 
@@ -107,8 +107,8 @@ function look({ role, verdict: word }: SiteResidualRow): {
   readonly symbol: 'circle' | 'diamond' | 'times';
   readonly classes: 'mark' | 'doubt' | 'bad';
 } {
-  if (word === 'suspect') return { symbol: 'times', classes: 'bad' };
-  return role === 'check' ? { symbol: 'diamond', classes: 'doubt' } : { symbol: 'circle', classes: 'mark' };
+  if (word === 'no') return { symbol: 'times', classes: 'bad' };
+  return { symbol: role === 'check' ? 'diamond' : 'circle', classes: word === 'review' ? 'doubt' : 'mark' };
 }
 
 function parametersTable({
@@ -153,11 +153,12 @@ function parametersTable({
 }
 
 function residualsTable({ rows, counts }: SiteReport, role: SiteResidualRow['role']): Markup {
-  // What is suspect is not looked for among hundreds that are not.
+  // What is to be looked at is not searched for among hundreds that are within.
   const all = rows.filter((row) => row.role === role);
   const own = [
-    ...all.filter(({ verdict }) => verdict === 'suspect'),
-    ...all.filter(({ verdict }) => verdict !== 'suspect'),
+    ...all.filter(({ verdict }) => verdict === 'no'),
+    ...all.filter(({ verdict }) => verdict === 'review'),
+    ...all.filter(({ verdict }) => verdict === 'within'),
   ];
   const few = leftOut(own.length, counts[role]);
   if (own.length === 0) return role === 'check' ? markup`<p>No point was kept out of the fit.</p>` : { html: '' };
@@ -192,7 +193,7 @@ function residualsTable({ rows, counts }: SiteReport, role: SiteResidualRow['rol
 
 function leftOut(shown: number, all: number): string {
   return shown < all
-    ? ` ${String(shown)} of ${String(all)} are shown, suspect ones first; the file of residuals has all.`
+    ? ` ${String(shown)} of ${String(all)} are shown, those to look at first; the file of residuals has all.`
     : '';
 }
 

@@ -12,8 +12,8 @@ const MOST_NAMED = 5;
 /** The first screen: the answer, what is off by name and axis, what to do next, what was not done. */
 export function siteVerdict(report: SiteReport): readonly Markup[] {
   const { counts, answer, redundancyPlan, redundancyHeight, surface, rows } = report;
-  const off = rows.filter(({ role, verdict }) => role === 'check' && verdict === 'suspect');
-  const fitted = markup`${counted(counts.fit, 'point')} fitted, ${String(counts.check)} kept out to check, ${String(counts.suspect)} suspect. Redundancy ${String(redundancyPlan)} in plan${redundancyHeight === null ? '' : `, ${String(redundancyHeight)} in height`}.`;
+  const off = rows.filter(({ role, verdict }) => role === 'check' && verdict === 'no');
+  const fitted = markup`${counted(counts.fit, 'point')} fitted, ${String(counts.check)} kept out to check, ${verdictWords(counts)}. Redundancy ${String(redundancyPlan)} in plan${redundancyHeight === null ? '' : `, ${String(redundancyHeight)} in height`}.`;
   const notDone = [
     counts.check === 0 ? 'No point was kept out of the fit, so nothing checks it.' : '',
     redundancyHeight === null ? 'Heights were not fitted.' : '',
@@ -28,6 +28,13 @@ export function siteVerdict(report: SiteReport): readonly Markup[] {
     markup`<b>Next.</b> ${nextWords(report, off.length)}`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
   ];
+}
+
+/** How many are not within and for review, in the words of the file of residuals. */
+function verdictWords({ no, review }: SiteReport['counts']): string {
+  if (no + review === 0) return 'each within by itself';
+  const some = (words: string, count: number): readonly string[] => (count === 0 ? [] : [`${words} ${String(count)}`]);
+  return [...some('not within:', no), ...some('for review:', review)].join(', ');
 }
 
 function lookFirst({ worst, bufferM }: SiteReport, off: readonly SiteResidualRow[]): Markup {

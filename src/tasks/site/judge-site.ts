@@ -144,7 +144,7 @@ function fittedRow(pair: ControlPair, fitted: FittedSite, tests: SiteTests, watc
     east: fittedResidual(east, sigmasAreStated),
     north: fittedResidual(north, sigmasAreStated),
     height: fittedResidual(height, heightSigmasAreStated),
-    verdict: isSuspect ? 'suspect' : isUnchecked ? 'unchecked' : 'within',
+    verdict: isSuspect ? 'no' : isUnchecked ? 'review' : 'within',
     reasons,
   };
 }
@@ -152,8 +152,8 @@ function fittedRow(pair: ControlPair, fitted: FittedSite, tests: SiteTests, watc
 /** Where nothing may be concluded from a fit no point of it is within: those whose names look exchanged are suspect, the others unchecked. */
 export function withoutConclusions(judged: JudgedSite, exchanged: readonly string[]): JudgedSite {
   const rows = judged.rows.map((row): SiteResidualRow => {
-    if (exchanged.includes(row.pointId)) return { ...row, verdict: 'suspect', reasons: ['site-outlier'] };
-    return row.verdict === 'within' ? { ...row, verdict: 'unchecked', reasons: ['site-unchecked'] } : row;
+    if (exchanged.includes(row.pointId)) return { ...row, verdict: 'no', reasons: ['site-outlier'] };
+    return row.verdict === 'within' ? { ...row, verdict: 'review', reasons: ['site-unchecked'] } : row;
   });
   return { ...judged, rows, worst: exchanged.length > 0 ? null : judged.worst };
 }
@@ -240,7 +240,7 @@ function checkRow(
     east,
     north,
     height,
-    verdict: isOff ? 'suspect' : isJudged ? 'within' : 'unchecked',
+    verdict: isOff ? 'no' : isJudged ? 'within' : 'review',
     reasons: isOff ? ['site-check-exceeds'] : isJudged ? [] : ['site-unchecked'],
   };
 }

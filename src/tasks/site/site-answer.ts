@@ -3,17 +3,6 @@ import { gravestAnswer } from '../../core/quality/gravest-answer.js';
 import type { Answer, RunAnswer } from '../../records/run-answer.js';
 import type { SiteResidualRow } from '../../records/reports/site-fit.js';
 
-const ANSWERS: Readonly<Record<SiteResidualRow['verdict'], Answer>> = {
-  within: 'within',
-  unchecked: 'review',
-  suspect: 'no',
-};
-
-/** The verdict of a control point in the three words that every output uses. */
-export function answerOfSiteRow({ verdict }: Pick<SiteResidualRow, 'verdict'>): Answer {
-  return ANSWERS[verdict];
-}
-
 /** What a fit found besides its points. */
 export interface SiteFindings {
   /** Something is to be settled before the site is used. */
@@ -28,7 +17,7 @@ export function siteAnswer(
   rows: readonly SiteResidualRow[],
   { isSuspect, isDoubtful, rowsSkipped }: SiteFindings,
 ): RunAnswer {
-  const answers = rows.map(answerOfSiteRow);
+  const answers = rows.map(({ verdict }) => verdict);
   const count = (word: Answer): number => answers.filter((answer) => answer === word).length;
   return {
     answer: gravestAnswer([

@@ -20,7 +20,7 @@ export function siteDoubts(
   { isUnusable }: Pick<SiteStatements, 'isUnusable'>,
   source: string,
 ): SiteDoubts {
-  const suspects = judged.rows.filter((row) => row.verdict === 'suspect');
+  const suspects = judged.rows.filter((row) => row.verdict === 'no');
   const unchecked =
     isUnusable || fitted.horizontal.adjustment.redundancy === 0
       ? []

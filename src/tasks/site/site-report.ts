@@ -17,6 +17,8 @@ const MOST_ROWS = 2000;
 const STEPS = 60;
 const DIRECTIONS = 24;
 const REACH = 3;
+/** How much a verdict asks for a place on the page. */
+const NEED = { within: 0, review: 1, no: 2 } as const;
 
 /** A fitted and judged site as its page shows it. */
 export function siteReport(
@@ -34,7 +36,8 @@ export function siteReport(
     counts: {
       fit: countOf(judged.rows, ({ role }) => role === 'fit'),
       check: countOf(judged.rows, ({ role }) => role === 'check'),
-      suspect: countOf(judged.rows, ({ verdict }) => verdict === 'suspect'),
+      no: countOf(judged.rows, ({ verdict }) => verdict === 'no'),
+      review: countOf(judged.rows, ({ verdict }) => verdict === 'review'),
     },
     parameters: parametersOf(site),
     redundancyPlan: site.horizontalQuality.redundancy,
@@ -63,7 +66,7 @@ function surfaceOf(site: SiteDocument, { vertical }: FittedSite): SiteReport['su
 
 function neededRows(rows: readonly SiteResidualRow[]): readonly SiteResidualRow[] {
   const kept = keepMostNeeded<SiteResidualRow>(MOST_ROWS);
-  for (const row of rows) kept.add(row.verdict === 'suspect' ? 1 : 0, row);
+  for (const row of rows) kept.add(NEED[row.verdict], row);
   return kept.items();
 }
 

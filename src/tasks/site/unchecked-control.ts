@@ -19,7 +19,7 @@ export function withUncheckedControl(judged: JudgedSite, pairs: readonly Control
   if (unchecked.size === 0) return judged;
   const rows = judged.rows.map((row): SiteResidualRow => {
     if (!unchecked.has(row.pointId)) return row;
-    const verdict = row.verdict === 'within' ? 'unchecked' : row.verdict;
+    const verdict = row.verdict === 'within' ? 'review' : row.verdict;
     return { ...row, verdict, reasons: [...row.reasons, 'network-unchecked'] };
   });
   return { ...judged, rows };

@@ -106,19 +106,19 @@ describe('a control point that is kept out', () => {
     });
     expect(rowOf(judge(square(4 * MM2, off(0.999))), 4)).toMatchObject({ verdict: 'within', reasons: [] });
     const beyond = rowOf(judge(square(4 * MM2, off(1.001))), 4);
-    expect(beyond).toMatchObject({ verdict: 'suspect', reasons: ['site-check-exceeds'] });
+    expect(beyond).toMatchObject({ verdict: 'no', reasons: ['site-check-exceeds'] });
     // Measured minus control.
     const said = axis === 'height' ? beyond.height : axis === 'north' ? beyond.north : beyond.east;
     expect(Math.sign(said?.residualM ?? 0)).toBe(-Math.sign(axis === 'height' ? u : axis === 'north' ? n : e));
   });
 
   it.each<readonly [string, readonly [number, number, number], Partial<SiteLimits>, SiteResidualRow['verdict']]>([
-    ['nothing states how good it is', [0.4, 0.3, 0.2], {}, 'unchecked'],
+    ['nothing states how good it is', [0.4, 0.3, 0.2], {}, 'review'],
     ['it is at the limit in plan', [0.3, 0.4, 9], { horizontalM: 0.5 + 1e-9 }, 'within'],
-    ['it is beyond the limit in plan', [0.3, 0.4, 0], { horizontalM: 0.499 }, 'suspect'],
+    ['it is beyond the limit in plan', [0.3, 0.4, 0], { horizontalM: 0.499 }, 'no'],
     ['it is at the limit in height', [9, 9, -0.2], { verticalM: 0.2 + 1e-9 }, 'within'],
-    ['it is beyond the limit in height', [0, 0, -0.2], { verticalM: 0.199 }, 'suspect'],
-    ['it is beyond one limit of two', [0.01, 0, 0.3], { horizontalM: 0.1, verticalM: 0.2 }, 'suspect'],
+    ['it is beyond the limit in height', [0, 0, -0.2], { verticalM: 0.199 }, 'no'],
+    ['it is beyond one limit of two', [0.01, 0, 0.3], { horizontalM: 0.1, verticalM: 0.2 }, 'no'],
     ['it is within both', [0.01, 0, 0.1], { horizontalM: 0.1, verticalM: 0.2 }, 'within'],
   ])('is judged by limits where no sigma is stated: %s', (_, off, limits, expected) => {
     const { verdict, east, height } = rowOf(judge(square(0, { off }), { ...NO_LIMITS, ...limits }), 4);
@@ -258,6 +258,6 @@ describe('a fit', () => {
       { at: [1000, 0], control: round(MM2), upM2: MM2 } as const,
       { at: [500, 800], control: round(1), upM2: 1 } as const,
     ].map(pairOf);
-    expect(judge(pairs).rows.map(({ verdict }) => verdict)).toEqual(['unchecked', 'unchecked', 'within']);
+    expect(judge(pairs).rows.map(({ verdict }) => verdict)).toEqual(['review', 'review', 'within']);
   });
 });

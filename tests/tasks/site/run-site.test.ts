@@ -97,7 +97,7 @@ describe('a site fitted by a program', () => {
     );
     const { answer, judged } = valueOf(moved);
     expect(answer.answer).toBe('no');
-    expect(judged.rows.filter(({ verdict }) => verdict === 'suspect').map(({ pointId }) => pointId)).toEqual(['QS-7']);
+    expect(judged.rows.filter(({ verdict }) => verdict === 'no').map(({ pointId }) => pointId)).toEqual(['QS-7']);
     const warned = moved.problems.filter(({ message }) => message.startsWith('QS-7 '));
     expect(warned.map(({ where }) => where?.source)).toEqual(['control.csv']);
   });

@@ -123,7 +123,7 @@ function isNo(pairs: readonly ControlPair[]): boolean {
   const fit = fitted(pairs);
   const judged = judgeSite(fit, siteTransformOf(fit), pairs, { horizontalM: null, verticalM: null });
   return (
-    judged.rows.some(({ verdict }) => verdict === 'suspect') ||
+    judged.rows.some(({ verdict }) => verdict === 'no') ||
     fit.horizontalFactor.isExceeded ||
     fit.verticalFactor?.isExceeded === true ||
     siteStatements(fit, GRID).problems.some(({ code }) => code === 'site-suspect')

@@ -221,11 +221,11 @@ describe('the page of a site', () => {
     expect(report()).toMatchObject({ redundancyPlan: 4, redundancyHeight: 3, variancePlan: 1.2, varianceHeight: 0.8 });
   });
 
-  it('counts points by what they are for and keeps the suspect ones', () => {
-    const rows = [row('F', 'fit', 'within'), row('G', 'fit', 'suspect'), row('C', 'check', 'within')];
-    expect(report({}, {}, rows).counts).toEqual({ fit: 2, check: 1, suspect: 1 });
+  it('counts points by what they are for and their verdicts, and keeps those to look at', () => {
+    const rows = [row('F', 'fit', 'within'), row('G', 'fit', 'no'), row('C', 'check', 'review')];
+    expect(report({}, {}, rows).counts).toEqual({ fit: 2, check: 1, no: 1, review: 1 });
     const many = Array.from({ length: 2000 }, (_, index) => row(`P${String(index)}`, 'fit', 'within'));
-    const kept = report({}, {}, [...many, row('S', 'fit', 'suspect')]).rows;
+    const kept = report({}, {}, [...many, row('S', 'fit', 'no')]).rows;
     expect(kept).toHaveLength(2000);
     expect(kept.at(-1)?.pointId).toBe('S');
   });
@@ -265,18 +265,18 @@ describe('a site from which nothing may be concluded', () => {
   const before = {
     rows: [
       { pointId: 'A', verdict: 'within', reasons: [] },
-      { pointId: 'B', verdict: 'suspect', reasons: ['site-outlier'] },
+      { pointId: 'B', verdict: 'no', reasons: ['site-outlier'] },
       { pointId: 'C', verdict: 'within', reasons: [] },
     ],
     worst: { pointId: 'B' },
   } as unknown as JudgedSite;
-  it('has no point within, and those whose names look exchanged are suspect', () => {
+  it('has no point within, and of those whose names look exchanged it says no', () => {
     const of = (...exchanged: readonly string[]): unknown => {
       const { rows, worst } = withoutConclusions(before, exchanged);
       return [rows.map(({ verdict }) => verdict), worst?.pointId ?? null];
     };
-    expect(of()).toEqual([['unchecked', 'suspect', 'unchecked'], 'B']);
-    expect(of('A', 'C')).toEqual([['suspect', 'suspect', 'suspect'], null]);
-    expect(of('A')).toEqual([['suspect', 'suspect', 'unchecked'], null]);
+    expect(of()).toEqual([['review', 'no', 'review'], 'B']);
+    expect(of('A', 'C')).toEqual([['no', 'no', 'no'], null]);
+    expect(of('A')).toEqual([['no', 'no', 'review'], null]);
   });
 });

@@ -3,7 +3,6 @@ import { column } from '../../../io/tables/columns/column.js';
 import type { Column, ColumnUnit } from '../../../io/tables/columns/column.js';
 import { DECIMALS } from '../../../io/tables/columns/decimals.js';
 import type { SiteResidual, SiteResidualRow } from '../../../records/reports/site-fit.js';
-import { answerOfSiteRow } from '../../../tasks/site/site-answer.js';
 
 type ResidualColumn = Column<never, SiteResidualRow>;
 
@@ -73,7 +72,7 @@ export function residualColumns(siteAxes: SiteAxes): readonly ResidualColumn[] {
     ...ofAxes('pope', null, ({ pope }) => pope, 'test value with the sigma of the fit'),
     ...ofAxes('left_out', 'm', ({ leftOutM }) => leftOutM, 'residual of the fit without the point'),
     ...ofAxes('detectable', 'm', ({ detectableM }) => detectableM, 'smallest blunder that would be found'),
-    column({ name: 'verdict', kind: 'word', get: answerOfSiteRow, describe: '`within`, `review` or `no`' }),
+    column({ name: 'verdict', kind: 'word', get: (row) => row.verdict, describe: '`within`, `review` or `no`' }),
     column({ name: 'reasons', kind: 'codes', get: (row) => row.reasons, describe: 'codes, with semicolons between' }),
   ];
 }

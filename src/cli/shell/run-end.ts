@@ -20,6 +20,29 @@ export function endWith(run: RunAnswer, invocation: Invocation, log: RunLog): Ru
   };
 }
 
+/** The answer of a run that carried rows: those in doubt ask for review, with how many for each reason; bad ones were left out on request. */
+export function doubtedAnswer({
+  count,
+  inDoubt,
+  bad,
+  reasons,
+}: {
+  readonly count: number;
+  readonly inDoubt: number;
+  readonly bad: number;
+  readonly reasons: RunAnswer['reasons'];
+}): RunAnswer {
+  return {
+    answer: bad > 0 ? 'no' : inDoubt > 0 ? 'review' : 'within',
+    verdicts: new Map([
+      ['within', count - inDoubt],
+      ['review', inDoubt],
+      ['no', bad],
+    ]),
+    reasons,
+  };
+}
+
 /** The answer of a run over rows that are good or bad and no more: bad ones were left out on request. */
 export function rowsAnswer(good: number, bad: number): RunAnswer {
   return {

@@ -80,6 +80,8 @@ export interface CarriedReport extends PageFacts {
   readonly steps: readonly CarriedStep[];
   /** What else was said of the run. */
   readonly statements: readonly string[];
+  /** Of these, how many points lie outside each area, and the farthest. */
+  readonly outside: readonly string[];
   /** Largest 95 % circle; of a site, that of the fit itself. Null: no point has one. */
   readonly largestCircle95: LargestFigure | null;
   /** The figures of trust are those of a site, and leave that of the point out. */

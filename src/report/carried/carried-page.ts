@@ -59,7 +59,7 @@ export function carriedPage(report: CarriedReport): string {
 
 /** The first screen: the answer, by what, how well it is known, what to look at, what to do next, what was not done. */
 function verdict(report: CarriedReport): readonly Markup[] {
-  const { answer, counts, way, next, doubts, refused } = report;
+  const { answer, counts, way, next, doubts, refused, outside } = report;
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(counts.carried, 'point')} ${way}. ${counts.refused === 0 ? 'None was refused' : markup`Refused: ${String(counts.refused)} (${refused.map(({ code, count }) => `${code} ${String(count)}`).join(', ')})`}${counts.withoutPlace === 0 ? '' : `; left out, because ${counts.withoutPlace === 1 ? 'it has' : 'they have'} no position: ${String(counts.withoutPlace)}`}.`,
     byWhat(report),
@@ -69,9 +69,14 @@ function verdict(report: CarriedReport): readonly Markup[] {
       : [
           markup`<b>Look first</b> at ${counted(counts.inDoubt, 'point')} in doubt: ${doubts.map(({ code, count, firstId }, index) => markup`${index === 0 ? '' : '; '}${PROBLEM_CODES[code].meaning} (${String(count)}, first ${named(firstId)})`)}.`,
         ]),
+    ...(outside.length === 0 ? [] : [markup`<b>Outside.</b> ${outside.map(sentence).join(' ')}`]),
     next.length === 0 ? markup`<b>Next.</b> Nothing is open.` : markup`<b>Next.</b> ${next.join(' ')}`,
     notDone(report),
   ];
+}
+
+function sentence(line: string): string {
+  return `${line.charAt(0).toUpperCase()}${line.slice(1)}${/[.?]$/u.test(line) ? '' : '.'}`;
 }
 
 function byWhat({ steps, isOfSite }: CarriedReport): Markup {

@@ -25,6 +25,7 @@ export type CarriedSurroundings = Pick<
   | 'columns'
   | 'hasDms'
   | 'statements'
+  | 'outside'
   | 'leftOut'
   | 'files'
   | 'warnings'

@@ -8,7 +8,10 @@ import type { TransformSide } from './transform-plan.js';
 
 /** Points outside areas, counted while they go by. */
 export interface AreaWatch {
-  /** A warning for a point outside the target's area of use, with the distance; null inside. */
+  /**
+   * A warning for a point outside the target's area of use, with the distance; null inside. Marks the point where it is
+   * outside the zone that it comes from, or the area of an operation.
+   */
   readonly check: (pointId: string, point: PointOnTheWay) => Problem | null;
   /** What to say of the run: one line for the target, one for each operation whose area was left. */
   readonly summary: () => readonly string[];
@@ -39,15 +42,19 @@ export function createAreaWatch(
   return {
     check(pointId, point) {
       const { latitudeDeg, longitudeDeg } = point;
+      const isOutsideTarget = point.isOutsideArea;
       for (const one of watched) {
         if (isInsideShiftArea(one.area, latitudeDeg, longitudeDeg)) continue;
         one.count += 1;
+        point.isOutsideArea = true;
         if (one.count === 1) one.firstId = pointId;
       }
       // The place in the target's frame: near enough, as the areas are boxes of whole kilometres.
-      if (fromArea !== null && !isInsideArea(fromArea, latitudeDeg, longitudeDeg))
+      if (fromArea !== null && !isInsideArea(fromArea, latitudeDeg, longitudeDeg)) {
         add(source, pointId, distanceToAreaKm(fromArea, latitudeDeg, longitudeDeg));
-      if (!point.isOutsideArea || to.areaOfUse === null) return null;
+        point.isOutsideArea = true;
+      }
+      if (!isOutsideTarget || to.areaOfUse === null) return null;
       const km = distanceToAreaKm(to.areaOfUse, latitudeDeg, longitudeDeg);
       add(target, pointId, km);
       return warningProblem('coordinate-outside-area', {

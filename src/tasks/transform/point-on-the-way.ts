@@ -37,7 +37,7 @@ export interface PointOnTheWay extends GridPair, GeographicPair, MutableGeocentr
   gridHeightM: number | null;
   /** What a site adds to the uncertainty of the point; null: no site. */
   site: SiteFigures | null;
-  /** Outside the area of use of the target. */
+  /** Outside the area of use of the target; when the run has looked at it, also outside that of the zone it comes from or the area of an operation. */
   isOutsideArea: boolean;
   /** Warnings that go with the position. */
   doubts: readonly Problem[];

@@ -18,8 +18,14 @@ export type TellOfRow = (problem: Problem) => void;
 export interface TransformRun {
   /** The row carried over, in one record that serves the whole run; null where what was told refuses it. */
   readonly carry: (row: PlaceRow, tell: TellOfRow) => PointOnTheWay | null;
-  /** After the last row: lines for people, and the refusal of the whole if there is one. */
-  readonly end: () => { readonly lines: readonly string[]; readonly problem: Problem | null };
+  /** Whether the row in hand lies outside an area: of use of the target or of the zone it comes from, or of an operation. */
+  readonly isOutside: () => boolean;
+  /** After the last row: lines for people, those of them about areas, and the refusal of the whole if there is one. */
+  readonly end: () => {
+    readonly lines: readonly string[];
+    readonly outside: readonly string[];
+    readonly problem: Problem | null;
+  };
 }
 
 /** Carries rows by a planned transformation, and watches what only the whole file shows: areas, ground scale, reach of a site. */
@@ -49,10 +55,12 @@ export function createTransformRun(planned: PlannedTransform, watch: WatchLeg | 
       if (end?.site != null && point.site !== null) watchReach(reach, point.site.outsideM, end.site.bufferM);
       return point;
     },
+    isOutside: () => point.isOutsideArea,
     end() {
       const ground = groundVerdict(end);
-      if (ground.problem !== null) return ground;
-      return { lines: [...ground.lines, ...reachLines(reach), ...areas.summary()], problem: null };
+      if (ground.problem !== null) return { ...ground, outside: [] };
+      const outside = areas.summary();
+      return { lines: [...ground.lines, ...reachLines(reach), ...outside], outside, problem: null };
     },
   };
 }

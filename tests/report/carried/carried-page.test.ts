@@ -18,6 +18,7 @@ let geocentric: ReportRun;
 let ground: ReportRun;
 let refused: ReportRun;
 let outside: ReportRun;
+let wrongZone: ReportRun;
 
 beforeAll(async () => {
   const run = (words: readonly string[], name: string): Promise<ReportRun> =>
@@ -38,6 +39,9 @@ beforeAll(async () => {
   refused = await run(['bad.csv', '--from', 'EPSG:2049', '--to', 'EPSG:4148', '--on-error', 'skip'], 'refused');
   writeFileSync(join(folder, 'far.csv'), 'point_id,latitude_deg,longitude_deg\nIN,-31.5,21.4\nFAR,-31.5,25.4\n');
   outside = await run(['far.csv', '--from', 'EPSG:4148', '--to', 'EPSG:2049'], 'far');
+  // Some 800 km west of the zone about 33° east.
+  writeFileSync(join(folder, 'zone.csv'), 'point_id,westing_m,southing_m\nP1,800000,3100000\nP2,800100,3100100\n');
+  wrongZone = await run(['zone.csv', '--from', 'EPSG:2055', '--to', 'EPSG:4148'], 'zone');
 });
 
 afterAll(() => {
@@ -117,6 +121,24 @@ describe('the page of carried points', () => {
       ['IN', ''],
     ]);
     expect(textOf(outside.html)).toContain('Check the zone of the points outside the area of use.');
+  });
+
+  it('asks for review where points lie outside an area, and says how many and the worst', () => {
+    // 3.4° of longitude beyond 22° east are 323 km at 31.5° south (a degree of the parallel is 95 km, by GRS 80).
+    expect(textOf(outside.html)).toMatch(
+      /For review\. 2 points from .*Outside\. 1 point is outside the area of use of EPSG:2049, the farthest by 32\d km \(FAR\)\./u,
+    );
+    // The file is said to be in a zone that it is not in: both areas are left, one of them without a warning of its own.
+    const said = textOf(wrongZone.html);
+    expect(said).toMatch(/For review\. 2 points from /u);
+    expect(said).toMatch(
+      /Outside\. 2 points are outside the area of use of EPSG:2055, which the file is said to be in, the farthest by \d+ km \((?:P1|P2)\): is it their zone\?/u,
+    );
+    expect(cellsOfTable(wrongZone.html, 'Points.').map((row) => row.at(-1))).toEqual([
+      'coordinate-outside-area',
+      'coordinate-outside-area',
+    ]);
+    expect(textOf(toUtm.html)).not.toContain('Outside.');
   });
 
   it('lays places without a plane out about their middle', () => {

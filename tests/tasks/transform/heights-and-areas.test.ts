@@ -227,8 +227,10 @@ describe('points outside an area', () => {
 
   it('of the zone they come from are asked about', () => {
     const watch = createAreaWatch(source, side('geographic', 'TO'), []);
-    expect(watch.check('A', point(48, 9))).toBeNull();
-    expect(watch.check('I', point(46, 9))).toBeNull();
+    const [away, at] = [point(48, 9, false), point(46, 9, false)];
+    expect(watch.check('A', away)).toBeNull();
+    expect(watch.check('I', at)).toBeNull();
+    expect([away.isOutsideArea, at.isOutsideArea]).toEqual([true, false]);
     expect(watch.summary()).toEqual([
       '1 point is outside the area of use of FROM, which the file is said to be in, the farthest by 111 km (A): is it their zone?',
     ]);
@@ -245,8 +247,11 @@ describe('points outside an area', () => {
       ['B', 48],
       ['C', 49],
       ['D', 61],
-    ] as const)
-      watch.check(id, point(latitudeDeg, 9));
+    ] as const) {
+      const own = point(latitudeDeg, 9, false);
+      watch.check(id, own);
+      expect(own.isOutsideArea).toBe(id !== 'A');
+    }
     expect(watch.summary()).toEqual([
       '3 points, B the first, are outside the area one was published for (Somewhere.): its stated accuracy does not hold there',
       'point D is outside the area two was published for (Somewhere.): its stated accuracy does not hold there',

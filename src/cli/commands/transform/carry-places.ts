@@ -3,6 +3,7 @@ import { isUnchecked, uncheckedWarnings } from '../../../core/quality/unchecked-
 import type { PlaceBlock } from '../../../io/tables/points/place-rows-read.js';
 import type { PlaceRow } from '../../../records/points/place-row.js';
 import { locateProblem } from '../../../records/problem.js';
+import type { ProblemCode } from '../../../records/problem-codes.js';
 import type { Problem } from '../../../records/problem.js';
 import type { TellOfRow } from '../../../tasks/transform/transform-run.js';
 import { textOption } from '../../shell/command-spec.js';
@@ -28,6 +29,8 @@ export interface CarriedPlaces {
   /** The comparison with a second position of the row, before it is carried; null: none. */
   readonly compare: OwnPlaceCheck;
   readonly map: RowMapper;
+  /** Whether the row that `map` carried last lies outside an area, where no warning tells so. */
+  readonly isOutside: () => boolean;
   /** Hears of every row that is refused, with its line; null: nobody listens. */
   readonly heard: ((problems: readonly Problem[], line: number) => void) | null;
   readonly writer: RowWriter;
@@ -47,6 +50,9 @@ export interface CarriedCounts {
   readonly count: number;
   readonly bad: number;
   readonly without: number;
+  /** Points that a warning was told of, that lie outside an area or that nothing checked; how many for each reason. */
+  readonly inDoubt: number;
+  readonly reasons: ReadonlyMap<ProblemCode, number>;
   /** Points that nothing checked in the adjustment that gave them. */
   readonly unchecked: readonly string[];
 }
@@ -76,7 +82,8 @@ export async function carryPlaces(places: CarriedPlaces, bench: Workbench, log: 
   const { sink, rejects } = outputs;
   const { diagnostics } = bench;
   const carry = createRowCarrier(places);
-  let [count, bad, without] = [0, 0, 0];
+  let [count, bad, without, inDoubt] = [0, 0, 0, 0];
+  const reasons = new Map<ProblemCode, number>();
   const reasonsAt = input.passThroughNames.findIndex((name) => name.toLowerCase() === 'reasons');
   const unchecked: string[] = [];
   await rejects.start(input.headerRaw);
@@ -103,7 +110,13 @@ export async function carryPlaces(places: CarriedPlaces, bench: Workbench, log: 
         continue;
       }
       count += 1;
-      if (reasonsAt >= 0 && isUnchecked({ reasons: entryAt(row.passThrough, reasonsAt) })) unchecked.push(row.pointId);
+      const isUntested = reasonsAt >= 0 && isUnchecked({ reasons: entryAt(row.passThrough, reasonsAt) });
+      if (isUntested) unchecked.push(row.pointId);
+      const isOutside = places.isOutside();
+      if (problems.length > 0 || isUntested || isOutside) {
+        inDoubt += 1;
+        countReasons(reasons, problems, isUntested, isOutside);
+      }
       batch.push(written);
     }
     if (batch.length > 0) await sink?.write(writer.rows(batch));
@@ -111,7 +124,21 @@ export async function carryPlaces(places: CarriedPlaces, bench: Workbench, log: 
   }
   log.input(source, kind, count + without, bad);
   if (bad > 0 && tables.onError === 'stop') throw new StopError([]);
-  return { count, bad, without, unchecked };
+  return { count, bad, without, inDoubt, reasons, unchecked };
+}
+
+/** Each reason counts once for a row. */
+function countReasons(
+  reasons: Map<ProblemCode, number>,
+  problems: readonly Problem[],
+  isUntested: boolean,
+  isOutside: boolean,
+): void {
+  const own = new Set(problems.map(({ code }) => code));
+  if (isUntested) own.add('network-unchecked');
+  if (isOutside) own.add('coordinate-outside-area');
+  // The first of its kind.
+  for (const code of own) reasons.set(code, (reasons.get(code) ?? 0) + 1);
 }
 
 /** One row at a time; one record serves the whole run, and one list until something is told. */

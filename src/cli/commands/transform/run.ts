@@ -6,7 +6,7 @@ import { inputPaths } from '../../inputs/input-paths.js';
 import { tableOptions } from '../../inputs/table-options.js';
 import { textOption, textsGiven } from '../../shell/command-spec.js';
 import type { CommandRun } from '../../shell/command-spec.js';
-import { endWith, rowsAnswer } from '../../shell/run-end.js';
+import { doubtedAnswer, endWith } from '../../shell/run-end.js';
 import { createRunLog } from '../../shell/run-log.js';
 import type { RunLog } from '../../shell/run-log.js';
 import { StopError } from '../../shell/stop.js';
@@ -63,17 +63,18 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
     return place(cells(row, point), point);
   };
   const heard = page === null ? null : page.refuse;
-  const counts = await carryPlaces({ opened, tables, compare, map, heard, writer, outputs }, bench, log);
-  const { count, bad } = counts;
-  const { lines, problem } = run.end();
+  const { isOutside } = run;
+  const counts = await carryPlaces({ opened, tables, compare, map, isOutside, heard, writer, outputs }, bench, log);
+  const { count } = counts;
+  const { lines, outside, problem } = run.end();
   const said = problem === null ? saidOfRun(planned, count, heights, lines) : lines;
   if (outputs.sink !== null || problem !== null) for (const line of said) diagnostics.say(line);
   if (problem !== null) throw new StopError([problem]);
-  const answer = rowsAnswer(count, bad);
+  const answer = doubtedAnswer(counts);
   await explained?.write(outputs.explain);
   await outputs.sink?.write(writer.end({ ...answerJson(answer), points: count }));
   sayLeftOut(opened, counts, moverInWords(planned), bench);
   // The way is what the page begins with.
-  await page?.write(counts, answer.answer, said.slice(1));
+  await page?.write(counts, answer.answer, said.slice(1), outside);
   return endWith(answer, invocation, log);
 }

@@ -23,7 +23,12 @@ export interface PageOfRun {
   readonly listen: (tell: TellOfRow) => TellOfRow;
   readonly add: (row: PlaceRow, point: PointOnTheWay) => void;
   readonly refuse: (problems: readonly Problem[], line: number) => void;
-  readonly write: (counts: CarriedCounts, answer: Answer, said: readonly string[]) => Promise<void>;
+  readonly write: (
+    counts: CarriedCounts,
+    answer: Answer,
+    said: readonly string[],
+    outside: readonly string[],
+  ) => Promise<void>;
 }
 
 /** Opens the page of --report. Loaded only where one is asked for. */
@@ -52,14 +57,14 @@ export async function openPageOfRun(
       tell(problem);
     },
     add(row, point) {
-      points.add(row, point, told);
+      points.add(row, point, point.isOutsideArea ? [...told, 'coordinate-outside-area'] : told);
       told = [];
     },
     refuse(problems, line) {
       told = [];
       points.refuse(problems, line);
     },
-    async write({ count, bad, without }, answer, statements) {
+    async write({ count, bad, without }, answer, statements, outside) {
       const about = {
         ...pageFacts(bench, log),
         answer,
@@ -67,6 +72,7 @@ export async function openPageOfRun(
         columns: table.columns.slice(1, own).map(({ name }) => name),
         hasDms: writing.angles === 'dms',
         statements,
+        outside,
         leftOut: input.notTrusted,
         carried: count,
         refused: bad,

@@ -1,7 +1,7 @@
 // Runs each command that takes rows at a size, `node tools/at-scale.mjs --rows N` (a million unless it is said), and shows that
 // each ends as the table of exit codes says: 0 or 1, never 70 and never by a signal. The memory of the engine is bounded by
 // --memory MIB (`--max-old-space-size`). It needs a built program. Commands that compare points take a tenth of the rows,
-// a network at most 100,000 points.
+// a network at most 100,000 points. Then commands whose memory may not grow with their rows run at 200,000 and at 800,000 of them.
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -163,5 +163,41 @@ for (const [count, words] of RUNS) {
     `${isFine ? 'ok' : 'WRONG'}  exit ${status ?? signal}  ${((Date.now() - started) / 1000).toFixed(1)} s  ${count.toLocaleString('en')}  ${words.slice(0, 6).join(' ')}`,
   );
   if (!isFine) console.log(stderr.slice(0, 2000));
+}
+
+/** Peak memory may differ by so much between the two sizes: 70 bytes a row. What is kept of each row shows; the engine's own moods do not. */
+const FLAT_MIB = 40;
+const PEAK = `data:text/javascript,${encodeURIComponent("import { writeSync } from 'node:fs'; process.on('exit', () => writeSync(2, `\\npeak ${process.resourceUsage().maxRSS}`));")}`;
+
+/** Peak resident memory of a run, MiB. */
+function peakOf(words) {
+  const { status, stderr } = spawnSync(process.execPath, ['--import', PEAK, BIN, ...words, '--force', '--quiet'], {
+    cwd: folder,
+    stdio: ['ignore', 'ignore', 'pipe'],
+    encoding: 'utf8',
+  });
+  const kilobytes = Number(/peak (\d+)$/u.exec(stderr)?.[1]);
+  if (status !== 0 || !(kilobytes > 0)) throw new Error(`${words.join(' ')}: exit ${status}: ${stderr.slice(0, 2000)}`);
+  return kilobytes / 1024;
+}
+
+await writeFixes(join(folder, 'few.csv'), 200_000, 1);
+await writeFixes(join(folder, 'many.csv'), 800_000, 1);
+await writeFixes(join(folder, 'few-stands.csv'), 200_000, 10);
+await writeFixes(join(folder, 'many-stands.csv'), 800_000, 10);
+const FLAT = [
+  ['', reduce('FILE', '--workers', '1')],
+  ['-stands', reduce('FILE', '--workers', '1')],
+  ['', ['transform', 'FILE', '--from', 'EPSG:4148', '--to', 'EPSG:2049', '-o', 'moved.csv']],
+];
+for (const [kind, words] of FLAT) {
+  const peaks = ['few', 'many'].map((size) =>
+    peakOf(words.map((word) => (word === 'FILE' ? `${size}${kind}.csv` : word))),
+  );
+  const isFlat = peaks[1] - peaks[0] < FLAT_MIB;
+  isWrong ||= !isFlat;
+  console.log(
+    `${isFlat ? 'ok' : 'WRONG'}  ${peaks.map((peak) => `${peak.toFixed(0)} MiB`).join(' and ')} at 200,000 and 800,000 rows${isFlat ? '' : `, ${FLAT_MIB} MiB apart at most`}  ${words[0]} ${kind}`,
+  );
 }
 process.exitCode = isWrong ? 1 : 0;

@@ -1,3 +1,4 @@
+import { createSpareFile } from '../../io/bytes/spare-file.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import { locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
@@ -67,7 +68,7 @@ export interface DayParts {
 export function createDayFlow(parts: DayParts): DayFlow {
   const { id, setup, share, edits, totals, isHeld, remaps } = parts;
   const counter = createOccupationCounter();
-  const keeper = createRepeatKeeper(setup);
+  const keeper = createRepeatKeeper(setup, createSpareFile());
   const doubts = createRunDoubts(setup);
   const held = createPackedReduced();
 
@@ -77,7 +78,8 @@ export function createDayFlow(parts: DayParts): DayFlow {
       held.push(point);
       return;
     }
-    keeper.add(point);
+    // A part of the rows compares nothing.
+    if (share === null) keeper.add(point);
     parts.release(point);
   };
   const isLeftOut = (pointId: string, occupation: string): boolean =>

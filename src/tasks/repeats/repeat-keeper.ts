@@ -6,10 +6,13 @@ import type { Stand } from './compare-stands.js';
 import { disputeReasons } from './disputed-stands.js';
 import type { DisputedStand } from './disputed-stands.js';
 import { createHashTable } from '../join/hash-table.js';
+import type { HashTable } from '../join/hash-table.js';
 import { hashPointId } from '../reduce/occupations/occupation-counter.js';
 import type { ReductionSetup } from '../reduce/reduction-setup.js';
 import { isOfDay } from './repeat-pairs.js';
 import type { PointRepeat } from './repeat-pairs.js';
+import { createStandChunks } from './stand-chunks.js';
+import type { SpareRoom, StandChunk, StandChunks } from './stand-chunks.js';
 import { createStandRecorder, standAt, wasAcceptedAt } from './stand-records.js';
 import type { StandRecords } from './stand-records.js';
 
@@ -21,10 +24,10 @@ import type { StandRecords } from './stand-records.js';
 export interface RepeatKeeper {
   readonly add: (point: ReducedPoint) => void;
   /** Occupations recorded elsewhere, in the order of the file: hashes two words each. */
-  readonly addRecords: (hashes: Uint32Array, records: StandRecords) => void;
+  readonly addRecords: (hashes: Uint32Array<ArrayBuffer>, records: StandRecords) => void;
   /** Says that a name is occupied more than once. */
   readonly repeated: (pointId: string) => void;
-  /** `nameOf`: the name of the occupation of a row, which is not kept; null: its number among those of its point. */
+  /** At the end of the run, once. `nameOf`: the name of the occupation of a row, which is not kept; null: its number among those of its point. */
   readonly compare: (nameOf?: ((row: number) => string) | null) => ComparedRepeats;
 }
 
@@ -34,29 +37,29 @@ export interface ComparedRepeats {
   readonly disputed: readonly DisputedStand[];
 }
 
-interface Chunk {
-  readonly hashes: Uint32Array;
-  readonly records: StandRecords;
-}
-
 const CHUNK = 8192;
 
-/** A keeper of nothing. */
-export function createRepeatKeeper(setup: ReductionSetup): RepeatKeeper {
-  const chunks: Chunk[] = [];
+/** A keeper of nothing. `spare`: where it keeps what would fill memory; null: all stays in memory. */
+export function createRepeatKeeper(setup: ReductionSetup, spare: SpareRoom | null = null): RepeatKeeper {
+  const chunks = createStandChunks(spare);
   const recorder = createStandRecorder(setup);
-  let hashes = new Uint32Array();
+  let hashes = new Uint32Array(0);
+  let used: StandChunk | null = null;
   const names = new Map<string, string>();
   const isRepeated = createHashTable();
   const held = new Uint32Array(2);
 
   function close(): void {
-    if (recorder.count() > 0)
-      chunks.push({
-        hashes: 2 * recorder.count() === hashes.length ? hashes : hashes.slice(0, 2 * recorder.count()),
+    if (recorder.count() > 0) {
+      const isFull = 2 * recorder.count() === hashes.length;
+      const chunk = {
+        hashes: isFull ? hashes : hashes.slice(0, 2 * recorder.count()),
         records: recorder.take(),
-      });
-    hashes = new Uint32Array();
+      };
+      used = chunks.add(chunk) && isFull ? chunk : null;
+    }
+    hashes = new Uint32Array(0);
+    recorder.start(0);
   }
 
   function repeated(pointId: string): void {
@@ -70,8 +73,8 @@ export function createRepeatKeeper(setup: ReductionSetup): RepeatKeeper {
     repeated,
     add(point) {
       if (hashes.length === 0) {
-        hashes = new Uint32Array(2 * CHUNK);
-        recorder.start(CHUNK);
+        hashes = used?.hashes ?? new Uint32Array(2 * CHUNK);
+        recorder.start(CHUNK, used?.records);
       }
       hashPointId(point.pointId, hashes, 2 * recorder.count());
       recorder.add(point);
@@ -80,29 +83,33 @@ export function createRepeatKeeper(setup: ReductionSetup): RepeatKeeper {
     },
     addRecords(own, records) {
       close();
-      chunks.push({ hashes: own, records });
+      chunks.add({ hashes: own, records });
     },
     compare(nameOf = null) {
       close();
-      if (names.size === 0) return { repeats: [], disputed: [] };
-      const groups = new Map<string, NumberedStand[]>();
-      const counts = new Map<string, number>();
-      let before = 0;
-      for (const { hashes: own, records } of chunks) {
-        for (let index = 0; 2 * index < own.length; index += 1) {
-          const [high, low] = [own[2 * index] as number, own[2 * index + 1] as number];
-          if (isRepeated.get(high, low) === 0) continue;
-          const key = keyOf(high, low);
-          const occupation = (counts.get(key) ?? 0) + 1;
-          counts.set(key, occupation);
-          const row = before + index;
-          laidBy(groups, key, { records, index, occupation: nameOf?.(row) ?? String(occupation), row });
-        }
-        before += own.length / 2;
-      }
-      return compared(groups, names, setup);
+      const groups = names.size === 0 ? new Map<string, NumberedStand[]>() : repeatedStands(chunks, isRepeated, nameOf);
+      chunks.close();
+      return groups.size === 0 ? { repeats: [], disputed: [] } : compared(groups, names, setup);
     },
   };
+}
+
+/** The occupations of each point that has more than one. */
+function repeatedStands(
+  chunks: StandChunks,
+  isRepeated: HashTable,
+  nameOf: ((row: number) => string) | null,
+): Map<string, NumberedStand[]> {
+  const groups = new Map<string, NumberedStand[]>();
+  for (const { records, stands } of chunks.wanted((high, low) => isRepeated.get(high, low) !== 0)) {
+    for (const [index, row, high, low] of stands) {
+      const key = keyOf(high, low);
+      const group = groups.get(key) ?? [];
+      if (group.length === 0) groups.set(key, group);
+      group.push({ records, index, occupation: nameOf?.(row) ?? String(group.length + 1), row });
+    }
+  }
+  return groups;
 }
 
 interface NumberedStand {
@@ -111,12 +118,6 @@ interface NumberedStand {
   readonly occupation: string;
   /** Place among all occupations of the run. */
   readonly row: number;
-}
-
-function laidBy(groups: Map<string, NumberedStand[]>, key: string, stand: NumberedStand): void {
-  const group = groups.get(key);
-  if (group === undefined) groups.set(key, [stand]);
-  else group.push(stand);
 }
 
 function compared(

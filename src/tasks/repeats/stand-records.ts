@@ -19,7 +19,8 @@ const NUMBERS = 21;
 
 /** Writes occupations one after another into room for so many. */
 export interface StandRecorder {
-  readonly start: (room: number) => void;
+  /** `again`: records of as many that nobody needs any more, whose memory is used again. */
+  readonly start: (room: number, again?: StandRecords | null) => void;
   readonly add: (point: ReducedPoint) => void;
   readonly count: () => number;
   readonly take: () => StandRecords;
@@ -48,9 +49,9 @@ export function createStandRecorder(setup: ReductionSetup): StandRecorder {
     return -2 - (((held[0] as number) ^ ((held[1] as number) >>> 12)) & 0xfffff);
   };
   return {
-    start(room) {
-      places = new Float64Array(PLACES * room);
-      numbers = new Float32Array(NUMBERS * room);
+    start(room, again = null) {
+      places = again?.places ?? new Float64Array(PLACES * room);
+      numbers = again?.numbers ?? new Float32Array(NUMBERS * room);
       count = 0;
     },
     count: () => count,
@@ -99,6 +100,31 @@ export function createStandRecorder(setup: ReductionSetup): StandRecorder {
         : { places: places.slice(0, PLACES * count), numbers: numbers.slice(0, NUMBERS * count) };
     },
   };
+}
+
+/**
+ * Some of so many records that are kept elsewhere, in the order of their places.
+ *
+ * Given: how many there are, the places that are wanted, and what fills an array with those of all. Returned: a record for each place.
+ */
+export function pickedRecords(
+  count: number,
+  indices: readonly number[],
+  fill: { readonly [K in keyof StandRecords]: (into: StandRecords[K]) => void },
+): StandRecords {
+  const places = new Float64Array(PLACES * count);
+  const numbers = new Float32Array(NUMBERS * count);
+  fill.places(places);
+  fill.numbers(numbers);
+  const own = {
+    places: new Float64Array(PLACES * indices.length),
+    numbers: new Float32Array(NUMBERS * indices.length),
+  };
+  for (const [at, index] of indices.entries()) {
+    own.places.set(places.subarray(PLACES * index, PLACES * (index + 1)), PLACES * at);
+    own.numbers.set(numbers.subarray(NUMBERS * index, NUMBERS * (index + 1)), NUMBERS * at);
+  }
+  return own;
 }
 
 /** Whether the occupation written at a place was accepted. */

@@ -19,14 +19,14 @@ export function carriedFigure(report: CarriedReport, number: number): Markup {
     id: 'points-figure',
     title: 'Points where they arrived',
     description:
-      'Points on the plan of the system that they were carried to. Crosses are points in doubt, circles all others; a thin circle about a point is its uncertainty of 95 %, much enlarged; a dashed line is the hull of the control of a site.',
+      'Points on the plan of the system that they were carried to. Open diamonds are points for review, circles all others; a thin circle about a point is its uncertainty of 95 %, much enlarged; a dashed line is the hull of the control of a site.',
     axes,
     lines: [],
     marks: near.map(markOf),
     ellipses: circles.map(circleOf),
     outlines: hull === null ? [] : [hull],
   });
-  const inDoubt = near.some(({ isInDoubt }) => isInDoubt) ? ' Crosses: points in doubt.' : '';
+  const inDoubt = near.some(({ isInDoubt }) => isInDoubt) ? ' Open diamonds: for review.' : '';
   const drawn =
     plan.markCount + far.length < counts.carried
       ? ` ${String(plan.markCount)} of ${String(counts.carried)} points are drawn, spread over the plan.`
@@ -46,7 +46,7 @@ function markOf({ place, pointId, circle95M, isInDoubt }: CarriedMark): PlanMark
   // Without a circle none takes room.
   const common = { place, name: pointId, ellipseM: circle95M ?? 0 };
   return isInDoubt
-    ? { ...common, symbol: 'times', classes: 'bad', area: 70, rank: 0 }
+    ? { ...common, symbol: 'diamond', classes: 'doubt', area: 60, rank: 0 }
     : { ...common, symbol: 'circle', classes: 'mark', area: 26, rank: 2 };
 }
 

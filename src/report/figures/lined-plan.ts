@@ -2,6 +2,7 @@ import type { PlottedEllipse, PlottedLine } from '../../records/reports/network-
 import type { ReportAxis, ReportPlace } from '../../records/reports/reduction-report.js';
 import { clippedPath } from './clipped-path.js';
 import { label, linePath } from './figure.js';
+import { drawnMarks } from './marks.js';
 import type { DrawingContent } from './figure.js';
 import {
   ARROW_BELOW,
@@ -17,7 +18,6 @@ import { planView } from './plan-view.js';
 import type { PlanView } from './plan-view.js';
 import { placeLabels } from './place-labels.js';
 import { roundBelow } from './scales.js';
-import { symbolPath } from './shapes.js';
 import type { Place, SymbolName } from './shapes.js';
 import { pickedBySpread } from './spread-out.js';
 import { thinned } from './thinned.js';
@@ -26,7 +26,7 @@ import type { Markup } from '../page/markup.js';
 import { at } from '../page/numbers.js';
 import { shortText } from '../page/visible-text.js';
 
-/** A mark on the plan; a smaller rank is named first. Those of rank 0 are never thinned. */
+/** A mark on the plan; a smaller rank is named first. Those of rank 0 and those in doubt are never thinned. */
 export interface PlanMark {
   readonly place: ReportPlace;
   readonly name: string;
@@ -95,7 +95,7 @@ export function linedPlan(content: LinedPlanContent): LinedPlan {
   const marks = fewer(
     content.marks,
     ({ place }) => view.place(place),
-    ({ rank }) => rank === 0,
+    ({ rank, classes }) => rank === 0 || classes === 'doubt',
     MOST_MARKS,
   );
   const largestM = content.ellipses.reduce((most, { summary }) => Math.max(most, summary.ellipseMajor95M), 0);
@@ -160,7 +160,18 @@ function planBody(
     linePath(pathOf(['no']), 'off'),
     ...ellipses.map((ellipse) => ellipseMark(ellipse, view, ellipsePixels)),
     markup`</g>`,
-    ...[...marks].sort((a, b) => b.rank - a.rank).map((mark) => markOf(mark, view)),
+    drawnMarks(
+      id,
+      [...marks]
+        .sort((a, b) => b.rank - a.rank)
+        // Whole areas: each sign of a size is drawn once.
+        .map(({ place, symbol, classes, area }) => ({
+          at: view.place(place),
+          symbol,
+          classes,
+          area: Math.round(area),
+        })),
+    ),
     ...labelsOf(marks, ellipses, view, ellipsePixels).map((placed) =>
       label(placed.x, placed.y, placed.text, placed.classes),
     ),
@@ -206,11 +217,6 @@ function labelsOf(
     view.box,
     ellipses.map(({ place, summary }) => ({ ...view.place(place), clear: summary.ellipseMajor95M * ellipsePixels })),
   );
-}
-
-function markOf({ place, symbol, classes, area }: PlanMark, view: PlanView): Markup {
-  const { x, y } = view.place(place);
-  return markup`<path class="${classes}" transform="translate(${at(x)} ${at(y)})" d="${symbolPath(symbol, area)}"/>`;
 }
 
 function ellipseMark(

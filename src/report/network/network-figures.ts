@@ -4,6 +4,7 @@ import type { NetworkPageReport, PlottedStation } from '../../records/reports/ne
 import { wideFigure } from '../figures/figure.js';
 import { linedPlan } from '../figures/lined-plan.js';
 import type { LinedPlan, PlanMark } from '../figures/lined-plan.js';
+import type { MarkClass } from '../figures/thinned.js';
 import { xyDrawing } from '../figures/xy-drawing.js';
 import type { XyPoint } from '../figures/xy-drawing.js';
 import { markup } from '../page/markup.js';
@@ -23,16 +24,14 @@ export function frameWords({ systemName, axes }: NetworkPageReport): string {
 /** Stations, observations and 95 % ellipses, absolute and relative. */
 export function ellipseFigure(report: NetworkPageReport, number: number): Markup {
   const { stations, relative, stationCount } = report;
-  const wrongControl = new Set(report.control.flatMap(({ id, verdict }) => (verdict === 'no' ? [id] : [])));
-  const isBad = ({ id, verdict }: PlottedStation['point']): boolean => verdict === 'no' || wrongControl.has(id);
   const plan = linedPlan({
     id: 'ellipses',
     title: 'Stations with their 95 % ellipses',
     description:
-      'Full ellipses about stations are absolute, dashed ones about the middles of lines relative, all much enlarged. Triangles are control, circles other stations, crosses stations that an observation in doubt meets, or control that the others contradict. Lines are observations: full red ones fail, dotted ones are not checked.',
+      'Full ellipses about stations are absolute, dashed ones about the middles of lines relative, all much enlarged. Triangles are control, circles other stations, open ones are for review; crosses are stations that an observation in doubt meets, or control that the others contradict. Lines are observations: full red ones fail, dotted ones are not checked.',
     axes: report.axes,
     lines: report.lines,
-    marks: stations.flatMap((station) => markOf(station, isBad(station.point) ? 'bad' : 'mark')),
+    marks: stations.flatMap((station) => markOf(station, LOOKS[station.point.verdict])),
     ellipses: [
       ...stations.flatMap(({ ellipse }) => (ellipse === null ? [] : [{ ...ellipse, classes: 'blue' }])),
       ...relative.map((ellipse) => ({ ...ellipse, classes: 'inkline dash' })),
@@ -41,7 +40,7 @@ export function ellipseFigure(report: NetworkPageReport, number: number): Markup
   return wideFigure(
     plan.drawing,
     number,
-    markup`Absolute (full) and relative (dashed) ellipses of 95 %${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too large`}. ${report.arePairsAsked ? 'Relative ones stand at the middles of the pairs asked for.' : 'Relative ones stand half way to the nearest control.'} Triangles: control. Crosses: an observation in doubt meets them, or they are control beyond its test. Lines: observations; red ones fail, dotted ones nothing checks. Names without room are left out. ${frameWords(report)}.${thinWords(plan, stationCount, report)}`,
+    markup`Absolute (full) and relative (dashed) ellipses of 95 %${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too large`}. ${report.arePairsAsked ? 'Relative ones stand at the middles of the pairs asked for.' : 'Relative ones stand half way to the nearest control.'} Triangles: control. Open signs: for review, because nothing checks them. Crosses: an observation in doubt meets them, or they are control beyond its test. Lines: observations; red ones fail, dotted ones nothing checks. Names without room are left out. ${frameWords(report)}.${thinWords(plan, stationCount, report)}`,
   );
 }
 
@@ -70,13 +69,16 @@ const SMALL = 26;
 const AREA_A_UNIT = 9;
 const LARGEST_AREA = 130;
 
-function markOf({ point, isControl, ellipse }: PlottedStation, look: 'mark' | 'bad'): readonly PlanMark[] {
+const LOOKS = { within: 'mark', review: 'doubt', no: 'bad' } as const;
+
+function markOf({ point, isControl, ellipse }: PlottedStation, look: MarkClass): readonly PlanMark[] {
   if (ellipse === null) return [];
   const common = { place: ellipse.place, name: point.id, ellipseM: ellipse.summary.ellipseMajor95M };
   if (look === 'bad') return [{ ...common, symbol: 'times', classes: 'bad', area: 70, rank: 0 }];
-  if (isControl) return [{ ...common, symbol: 'triangle', classes: 'base', area: 80, rank: 1 }];
+  if (isControl)
+    return [{ ...common, symbol: 'triangle', classes: look === 'mark' ? 'base' : look, area: 80, rank: 1 }];
   const area = Math.min(LARGEST_AREA, SMALL + AREA_A_UNIT * point.redundancy);
-  return [{ ...common, symbol: 'circle', classes: 'mark', area, rank: 2 }];
+  return [{ ...common, symbol: 'circle', classes: look, area, rank: look === 'mark' ? 2 : 1 }];
 }
 
 function thinWords(

@@ -1,12 +1,13 @@
 import type { NetworkPageReport } from '../../records/reports/network-page-report.js';
+import { VERDICT_OF_POINTS } from '../../records/points/verdict-of-points.js';
 import type { Answer } from '../../records/run-answer.js';
 import { markup, named, NO_MARKUP } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { fixed, metres, millimetres, UNKNOWN } from '../page/numbers.js';
 import { table } from '../page/table.js';
 
-function answerCell(answer: Answer): Markup {
-  return answer === 'within' ? markup`within` : markup`<span class="no">${answer}</span>`;
+function answerCell(answer: Answer, word: string = answer): Markup {
+  return answer === 'within' ? markup`${word}` : markup`<span class="no">${word}</span>`;
 }
 
 function leftOut(shown: number, all: number): string {
@@ -34,7 +35,7 @@ export function stationsTable({ stations, stationCount }: NetworkPageReport): Ma
     ],
     rows: stations.map(({ point, isControl }) => [
       named(point.id),
-      answerCell(point.verdict),
+      answerCell(point.verdict, VERDICT_OF_POINTS[point.verdict]),
       point.isChecked ? (isControl ? 'yes, control' : 'yes') : markup`<span class="no">unchecked</span>`,
       millimetres(point.summary?.circle95M ?? null),
       millimetres(point.summary?.vertical95M ?? null),
@@ -72,6 +73,9 @@ export function relativeTable({ relative, arePairsAsked }: NetworkPageReport): M
   });
 }
 
+/** Whether the network and the other control agree with what is stated; the station has its own verdict, `rejected` where they do not. */
+const AGREES = { within: 'yes', review: 'not tested', no: 'no' } as const;
+
 /** Every control point: what it was held against, and whether it holds the coordinates. */
 export function controlTable({ control }: NetworkPageReport): Markup {
   if (control.length === 0) return markup`<p>No control meets the network.</p>`;
@@ -80,7 +84,7 @@ export function controlTable({ control }: NetworkPageReport): Markup {
     caption: markup`<b>Control.</b> What the network and the other control say, less what is stated, before the control holds; and whether it holds afterwards.`,
     columns: [
       { head: 'Point', kind: 'words' },
-      { head: 'Verdict', kind: 'text' },
+      { head: 'Agrees', kind: 'text' },
       { head: 'Holds', kind: 'text' },
       { head: 'East', unit: 'mm', kind: 'number' },
       { head: 'North', unit: 'mm', kind: 'number' },
@@ -91,7 +95,7 @@ export function controlTable({ control }: NetworkPageReport): Markup {
     ],
     rows: control.map((row) => [
       named(row.id),
-      answerCell(row.verdict),
+      answerCell(row.verdict, AGREES[row.verdict]),
       row.isHolding ? row.held : `no (${row.held})`,
       millimetres(row.differenceM[0]),
       millimetres(row.differenceM[1]),

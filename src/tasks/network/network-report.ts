@@ -120,7 +120,7 @@ export function networkPoints(
   adjusted: AdjustedNetwork,
   systems: NetworkSystems,
   relations: NetworkRelations,
-  suspects: ReadonlyMap<string, ProblemCode>,
+  suspects: ReadonlyMap<string, readonly ProblemCode[]>,
 ): readonly NetworkPoint[] {
   const { solved } = adjusted.final;
   const { stations } = solved.list;
@@ -205,8 +205,8 @@ function meansOf(
   };
 }
 
-function reasonsOf(suspect: ProblemCode | undefined, isChecked: boolean): readonly ProblemCode[] {
-  return [...(suspect === undefined ? [] : [suspect]), ...(isChecked ? [] : (['network-unchecked'] as const))];
+function reasonsOf(suspect: readonly ProblemCode[] | undefined, isChecked: boolean): readonly ProblemCode[] {
+  return [...(suspect === undefined ? [] : suspect), ...(isChecked ? [] : (['network-unchecked'] as const))];
 }
 
 /** What a station of which only the height was observed has none of. */

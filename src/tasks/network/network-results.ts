@@ -82,8 +82,8 @@ export function networkResults(
   const inner = new Set(network.shared.flatMap(({ name, isInner }) => (isInner === true ? [name] : [])));
   const observations = networkObservations(adjusted);
   const relations = networkRelations(adjusted);
-  const points = networkPoints(adjusted, systems, relations, suspectsOf(observations));
   const control = networkControl(adjusted);
+  const points = networkPoints(adjusted, systems, relations, suspectsOf(observations, control));
   const { answer, reasons } = networkAnswer(adjusted, observations, control);
   return success({
     adjusted,
@@ -116,8 +116,11 @@ export function networkRunAnswer({ answer, observations, control }: NetworkResul
   return { answer, verdicts, reasons };
 }
 
-/** Stations that an observation in doubt meets: all of its own, unless a base that many meet. */
-function suspectsOf(observations: readonly NetworkObservationResult[]): ReadonlyMap<string, ProblemCode> {
+/** Stations that an observation in doubt meets: all of its own, unless a base that many meet; and control that its test refuses, whether it holds or was left out. */
+function suspectsOf(
+  observations: readonly NetworkObservationResult[],
+  control: readonly NetworkControlResult[],
+): ReadonlyMap<string, readonly ProblemCode[]> {
   const foul = new Map<string, number>();
   const add = (counts: Map<string, number>, id: string): void => {
     // Not counted yet.
@@ -133,8 +136,11 @@ function suspectsOf(observations: readonly NetworkObservationResult[]): Readonly
     if (foul.has(fromId)) add(all, fromId);
     if (foul.has(toId)) add(all, toId);
   }
-  const suspects = new Map<string, ProblemCode>();
+  const suspects = new Map<string, readonly ProblemCode[]>();
   for (const [id, count] of foul)
-    if (2 * count >= present(all.get(id), 'the count of a station')) suspects.set(id, 'network-observation');
+    if (2 * count >= present(all.get(id), 'the count of a station')) suspects.set(id, ['network-observation']);
+  for (const { id, verdict, reasons } of control)
+    // None yet, unless an observation in doubt meets it too.
+    if (verdict === 'no') suspects.set(id, [...(suspects.get(id) ?? []), ...reasons]);
   return suspects;
 }

@@ -156,11 +156,11 @@ describe('the page of a network', () => {
     const { html } = await runWithReport(folder, ['adjust-network', ...wrong], 'wrong-control');
     const stationOf = (id: string): string | undefined =>
       cellsOfTable(html, 'Stations.').find(([own]) => own === id)?.[1];
-    expect(stationOf('QN-2')).toBe('within');
+    expect(stationOf('QN-2')).toBe('rejected');
     expect(cellsOfTable(html, 'Control.').flatMap(([id, verdict]) => (verdict === 'no' ? [id] : []))).toEqual(['QN-2']);
     const ellipses = /<svg[^>]*aria-labelledby="ellipses-t[\s\S]*?<\/svg>/.exec(html)?.[0] ?? '';
-    expect(ellipses.split('class="bad"').length - 1).toBe(1);
-    expect(ellipses.split('class="base"').length - 1).toBe(3);
+    expect(ellipses.split('<use href="#ellipses-bad-times').length - 1).toBe(1);
+    expect(ellipses.split('<use href="#ellipses-base-triangle').length - 1).toBe(3);
     expect(/<text[^>]*>QN-2<\/text>/.test(ellipses)).toBe(true);
   });
 

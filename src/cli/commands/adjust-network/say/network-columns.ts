@@ -5,6 +5,7 @@ import type { NetworkObservationResult, NetworkPoint } from '../../../../records
 import type { RecordColumn } from '../../../outputs/record-writer.js';
 import { ellipseAzimuthDeg } from '../../../../tasks/network/ellipse-azimuth.js';
 import type { ObservationPlace } from '../../../../records/network-rows.js';
+import { VERDICT_OF_POINTS } from '../../../../records/points/verdict-of-points.js';
 
 /** Decimals of geocentric coordinates and of residuals: a micrometre, so that adjustments can be compared. */
 const FINE = 6;
@@ -84,7 +85,7 @@ export function networkPointCells(point: NetworkPoint, grid: GridSystem | null):
     cell(summary === null ? null : ellipseAzimuthDeg(summary), DECIMALS.ppm),
     m(summary?.circle95M),
     m(summary?.vertical95M),
-    WORDS[point.verdict],
+    VERDICT_OF_POINTS[point.verdict],
     point.reasons.join(';'),
     cell(position?.xM, FINE),
     cell(position?.yM, FINE),
@@ -100,9 +101,6 @@ export function networkPointCells(point: NetworkPoint, grid: GridSystem | null):
     point.isChecked ? 'yes' : 'no',
   ];
 }
-
-/** The words of a points file for the three answers. */
-const WORDS = { within: 'accepted', review: 'review', no: 'rejected' } as const;
 
 const AXES = ['x', 'y', 'z'] as const;
 

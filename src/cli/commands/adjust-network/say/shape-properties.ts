@@ -3,6 +3,7 @@ import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
 import type { PositionalSummary } from '../../../../records/points/reduced-point.js';
 import { ellipseAzimuthDeg } from '../../../../tasks/network/ellipse-azimuth.js';
 import type { NetworkShape } from '../../../../tasks/network/network-shapes.js';
+import { VERDICT_OF_POINTS } from '../../../../records/points/verdict-of-points.js';
 
 const metres = (value: number | null): ShapeProperty => ({ value, decimals: DECIMALS.metres });
 
@@ -36,7 +37,7 @@ export function shapeProperties(
         point_id: shape.point.id,
         ...ellipse('', shape.summary),
         checked: shape.point.isChecked ? 'yes' : 'no',
-        verdict: { within: 'accepted', review: 'review', no: 'rejected' }[shape.point.verdict],
+        verdict: VERDICT_OF_POINTS[shape.point.verdict],
         ellipse_scale: { value: scale, decimals: 0 },
         frame,
       };

@@ -11,10 +11,10 @@ import { commandLine, kickerOf } from '../page/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { reasonsTable } from '../page/reasons-table.js';
 import { warningsSection } from '../page/warnings-section.js';
+import { componentsTable } from './components-table.js';
 import { controlFigure, ellipseFigure, redundancyFigure, residualFigure } from './network-figures.js';
 import {
   basesTable,
-  componentsTable,
   controlTable,
   distortionsTable,
   observationsTable,

@@ -252,24 +252,3 @@ export function distortionsTable({ distortions }: NetworkPageReport): Markup {
     ]),
   });
 }
-
-/** Who is noisier than stated. */
-export function componentsTable({ components }: NetworkPageReport): Markup {
-  if (components.length === 0) return NO_MARKUP;
-  return table({
-    label: 'Variance components',
-    caption: markup`<b>Variance components.</b> What the residuals of each group ask its stated variances to be multiplied by, ± one sigma of that factor.`,
-    columns: [
-      { head: 'Group', kind: 'words' },
-      { head: 'Factor', kind: 'number' },
-      { head: '±', kind: 'number' },
-      { head: 'Sigmas times', kind: 'number' },
-    ],
-    rows: components.map(({ group, factor, sigma }) => [
-      named(group),
-      fixed(factor, 2),
-      fixed(sigma, 2),
-      fixed(Math.sqrt(factor), 2),
-    ]),
-  });
-}

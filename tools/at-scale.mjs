@@ -66,6 +66,9 @@ const RUNS = [
   [rows, reduce('stand.csv', '--epochs', 'epochs.csv')],
   [compared, reduce('stands.csv', '--combine', '--report', 'page.html')],
   [rows, ['transform', 'points.csv', '--from', 'EPSG:4148', '--to', 'EPSG:2049', '-o', 'moved.csv']],
+  // A document larger than what the engine may hold of it.
+  [rows, ['transform', 'points.csv', '--from', 'EPSG:4148', '--to', 'EPSG:2049', '-o', 'moved.geojson']],
+  [rows, ['transform', 'moved.geojson', '--from', 'EPSG:4148', '--to', 'EPSG:2049', '-o', 'moved.json']],
   [rows, ['join-points', 'moved.csv', '--system', 'EPSG:2049', '--consecutive', '-o', 'lines.csv']],
   [
     compared,

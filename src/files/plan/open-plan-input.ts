@@ -1,9 +1,9 @@
 import { extname } from 'node:path';
 import { openSource } from '../../io/bytes/source.js';
 import type { Source } from '../../io/bytes/source.js';
+import { openFeatures } from '../../io/geojson/geojson-features.js';
 import { readPlanGeometry } from '../../io/geojson/plan-geometry-read.js';
 import { readPoints } from '../../io/tables/points/points-read.js';
-import { wholeText } from '../../io/text/whole-text.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { PlanShape } from '../../records/reports/plan-shape.js';
@@ -26,7 +26,7 @@ export function isGeojson(path: string): boolean {
 
 /**
  * Opens the points, lines and areas to be served: GeoJSON by its extension, else CSV, which has points alone.
- * Problems: those of `openPoints` and `readPlanGeometry`.
+ * Problems: those of `openPoints`, `openFeatures` and `readPlanGeometry`.
  */
 export async function openPlanInput(
   path: string,
@@ -44,18 +44,18 @@ export async function openPlanInput(
   const opened = await openSource(path, { cwd, stdin, encoding: tables.encoding });
   if (!opened.ok) return opened;
   const source = opened.value;
-  const text = await wholeText(source);
-  if (!text.ok) return text;
-  const geometry = readPlanGeometry(text.value, source.name);
+  const read = await openFeatures(source);
+  if (!read.ok) return read;
+  const geometry = readPlanGeometry(read.value.features, source.name);
   if (!geometry.ok) return geometry;
   const { shapes, points, place } = geometry.value;
   if (points === null) return success({ source, shapes, points: null }, geometry.problems);
-  const read = readPoints(points, { sourceIndex: 0, mapping: tables.mapping, axes: axisNames(grid), needs, place });
-  if (!read.ok) return read;
+  const rows = readPoints(points, { sourceIndex: 0, mapping: tables.mapping, axes: axisNames(grid), needs, place });
+  if (!rows.ok) return rows;
   const rule = { grid, choice: tables.positionFrom, source: source.name, place };
-  const input = withOnePosition(read.value, rule);
+  const input = withOnePosition(rows.value, rule);
   return success({ source, shapes, points: { source, kind: 'geojson', input } }, [
     ...geometry.problems,
-    ...read.problems,
+    ...rows.problems,
   ]);
 }

@@ -84,10 +84,7 @@ async function csvInput(source: Source, tables: TableReading, options: PointRead
 }
 
 async function geojsonInput(source: Source, options: PointReadOptions): Promise<Outcome<PointInput>> {
-  const { geojsonPlace, readGeojsonTable } = await import('../../io/geojson/geojson-table.js');
-  const { wholeText } = await import('../../io/text/whole-text.js');
-  const text = await wholeText(source);
-  if (!text.ok) return text;
-  const table = readGeojsonTable(text.value, source.name, 'allowed');
+  const { geojsonPlace, openGeojsonTable } = await import('../../io/geojson/geojson-table.js');
+  const table = await openGeojsonTable(source, 'allowed');
   return table.ok ? readPoints(table.value, { ...options, place: geojsonPlace }) : table;
 }

@@ -29,6 +29,12 @@ export interface SourceOptions {
   readonly chunkBytes?: number;
 }
 
+/** A file's own number and the time of its last change, of the epoch of the system in milliseconds. */
+export interface FileVersion {
+  readonly inode: number;
+  readonly modifiedMs: number;
+}
+
 /** An input being read once, from its first byte to its last. */
 export interface Source {
   /** As typed by the user; `stdin` for `-`. */
@@ -37,6 +43,8 @@ export interface Source {
   readonly path: string | null;
   /** Bytes in the file when it was opened; null for what is no file. */
   readonly size: number | null;
+  /** What tells whether the file is still the one that was opened; null for what is no file. */
+  readonly version: FileVersion | null;
   /** UTF-8 bytes without a byte order mark, or the file's own with `anyBytes`. A failure is the last item. May be read once. */
   readonly chunks: () => AsyncGenerator<Outcome<Buffer>>;
   /** Name, size and SHA-256 of the file's own bytes; only after the last chunk. */
@@ -181,7 +189,7 @@ function createSource(
   return {
     name,
     path,
-    size: before?.isFile() === true ? before.size : null,
+    ...fileOf(before),
     chunks,
     close,
     encoding: () => encoding,
@@ -190,6 +198,12 @@ function createSource(
       return { name: basename(name), bytes: bytesRead, sha256 };
     },
   };
+}
+
+/** Size and version of what is a file. */
+function fileOf(stats: Stats | null): Pick<Source, 'size' | 'version'> {
+  if (stats?.isFile() !== true) return { size: null, version: null };
+  return { size: stats.size, version: { inode: stats.ino, modifiedMs: stats.mtimeMs } };
 }
 
 /** The digest of a file that was read to its end, told to the registry of the run. */

@@ -1,16 +1,21 @@
-import { jsonFaultPosition } from './json-fault-position.js';
+import { Buffer } from 'node:buffer';
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
-import { walkJson } from './json-walk.js';
+import { FileChanged, lineOfByte } from '../bytes/held-bytes.js';
+import type { HeldBytes } from '../bytes/held-bytes.js';
+import { jsonFaultPosition } from './json-fault-position.js';
+import { pickSpans } from './json-spans.js';
+import type { Spans } from './json-spans.js';
+import { createJsonWalker } from './json-walk.js';
 
 /** Why a document is refused, and where. */
 export interface JsonFault {
-  readonly kind: 'syntax' | 'duplicate' | 'crs' | 'deep';
+  readonly kind: 'syntax' | 'duplicate' | 'crs' | 'deep' | 'changed';
   readonly line: number;
   /** The member's name; empty with `syntax` and `deep`. */
   readonly key: string;
 }
 
-/** A long list of a document, kept as text: an element is unpacked when it is asked for. */
+/** A long list of a document, kept as its bytes: an element is unpacked when it is asked for. Where the document is a file, each of these may throw `FileChanged`, `each` says it. */
 export interface JsonList {
   readonly count: number;
   /** Unpacks one after another until `visit` says false; the first that is no JSON ends it. */
@@ -25,77 +30,67 @@ export interface JsonList {
   readonly map: (change: (element: unknown) => unknown) => JsonList;
 }
 
-/** Where elements begin and end in the text. */
-interface Spans {
-  readonly starts: Uint32Array;
-  readonly ends: Uint32Array;
-}
-
 /**
- * A list of spans of a text.
+ * A list of spans of a document.
  *
- * Given: the text; the spans, one for each element with the white space around it; how the text of one is unpacked, which may throw;
- * what is made of each.
+ * Given: the document; the spans, one for each element with the white space around it; how the bytes of one are unpacked, which may
+ * throw; what is made of each.
  */
 export function jsonList(
-  text: string,
-  { starts, ends }: Spans,
-  unpack: (element: string) => unknown,
+  held: HeldBytes,
+  spans: Spans,
+  unpack: (element: Buffer) => unknown,
   change: ((element: unknown) => unknown) | null = null,
 ): JsonList {
-  const span = (index: number): string => text.slice(starts[index], ends[index]);
+  const span = (index: number): Buffer => held.slice(spans.startOf(index), spans.endOf(index));
   const elementAt = (index: number): unknown => {
     const element = unpack(span(index));
     return change === null ? element : change(element);
   };
   return {
-    count: starts.length,
+    count: spans.count,
     each(visit) {
-      for (let index = 0; index < starts.length; index += 1) {
+      for (let index = 0; index < spans.count; index += 1) {
         let element: unknown;
         try {
           element = elementAt(index);
-        } catch {
-          const start = starts[index] as number;
-          const end = ends[index] as number;
-          // What the engine refuses and the grammar admits is placed at its beginning.
-          return syntaxFault(text, start + (jsonFaultPosition(text.slice(start, end)) ?? 0));
+        } catch (error) {
+          return error instanceof FileChanged ? CHANGED : faultOf(held, span(index), spans.startOf(index));
         }
         if (!visit(element, index)) return null;
       }
       return null;
     },
     slice: (from, to) =>
-      Array.from({ length: Math.min(to, starts.length) - from }, (_, index) => elementAt(from + index)),
+      Array.from({ length: Math.min(to, spans.count) - from }, (_, index) => elementAt(from + index)),
     textOf: (index) =>
       span(index)
+        .toString('utf8')
         .split(/[\r\n]/u)
         .map((line) => line.trim())
         .filter((line) => line !== '')
         .join(' '),
-    pick: (indexes) =>
-      jsonList(
-        text,
-        {
-          starts: Uint32Array.from(indexes, (index) => starts[index] as number),
-          ends: Uint32Array.from(indexes, (index) => ends[index] as number),
-        },
-        unpack,
-        change,
-      ),
-    map: (next) =>
-      jsonList(text, { starts, ends }, unpack, change === null ? next : (element) => next(change(element))),
+    pick: (indexes) => jsonList(held, pickSpans(spans, indexes), unpack, change),
+    map: (next) => jsonList(held, spans, unpack, change === null ? next : (element) => next(change(element))),
   };
 }
 
-export function syntaxFault(text: string, position: number): JsonFault {
-  return { kind: 'syntax', key: '', line: lineAt(text, position) };
+/** The file is no longer the one whose elements were found. */
+export const CHANGED: JsonFault = { kind: 'changed', key: '', line: 0 };
+
+/** Where an element that was not unpacked is no JSON. */
+function faultOf(held: HeldBytes, element: Buffer, start: number): JsonFault {
+  return syntaxFault(held, start + faultByte(element.toString('utf8')));
 }
 
-export function lineAt(text: string, position: number): number {
-  let line = 1;
-  for (let at = text.indexOf('\n'); at >= 0 && at < position; at = text.indexOf('\n', at + 1)) line += 1;
-  return line;
+/** Bytes before the place where a text stops being JSON. */
+export function faultByte(text: string): number {
+  // What the engine refuses and the grammar admits is placed at its beginning.
+  return Buffer.byteLength(text.slice(0, jsonFaultPosition(text) ?? 0));
+}
+
+export function syntaxFault(held: HeldBytes, offset: number): JsonFault {
+  return { kind: 'syntax', key: '', line: lineOfByte(held, offset) };
 }
 
 /**
@@ -125,14 +120,16 @@ export function isKeptPlace(depth: number, isInObject: boolean, key: string): bo
 }
 
 /** An element unpacked, the numbers of its id and properties as texts of their bytes where they would not keep their digits. */
-export function unpackExactly(element: string): unknown {
+export function unpackExactly(element: Buffer): unknown {
+  const text = element.toString('utf8');
+  const part = (from: number, to?: number): string =>
+    text.length === element.length ? text.slice(from, to) : element.toString('utf8', from, to);
   const kept: string[] = [];
   let written = 0;
   const isObjectAt: boolean[] = [];
   let isName = false;
   let key = '';
-  walkJson(
-    element,
+  const walker = createJsonWalker(
     {
       open: (_, isObject) => {
         isObjectAt.push(isObject);
@@ -145,22 +142,24 @@ export function unpackExactly(element: string): unknown {
       colon: () => {
         isName = false;
       },
-      string: (at, end) => {
-        if (isName && isObjectAt.length === FEATURE_DEPTH) key = nameOf(element.slice(at, end));
+      string: (_, __, tokenText) => {
+        if (isName && isObjectAt.length === FEATURE_DEPTH) key = nameOf(tokenText());
       },
-      number: (at, end) => {
+      number: (at, end, tokenText) => {
         if (!isKeptPlace(isObjectAt.length, isObjectAt.at(-1) === true, key)) return;
-        const digits = element.slice(at, end);
+        const digits = tokenText();
         if (keepsDigits(digits)) return;
-        kept.push(element.slice(written, at), `"${digits}"`);
+        kept.push(part(written, at), `"${digits}"`);
         written = end;
       },
     },
     () => false,
   );
-  if (written === 0) return JSON.parse(element);
-  // A number that is none would become a text that is one.
-  JSON.parse(element);
-  kept.push(element.slice(written));
+  walker.push(element);
+  walker.end();
+  const asWritten = JSON.parse(text) as unknown;
+  if (written === 0) return asWritten;
+  // A number that is none would have become a text that is one: the whole was read first.
+  kept.push(part(written));
   return JSON.parse(kept.join(''));
 }

@@ -2,7 +2,6 @@ import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import { jsonFaultPosition } from './json-fault-position.js';
-import { lineAt } from './json-list.js';
 
 /**
  * A JSON document of ours as a value.
@@ -23,4 +22,10 @@ export function parseJson(text: string, source: string): Outcome<unknown> {
       }),
     );
   }
+}
+
+function lineAt(text: string, position: number): number {
+  let line = 1;
+  for (let at = text.indexOf('\n'); at >= 0 && at < position; at = text.indexOf('\n', at + 1)) line += 1;
+  return line;
 }

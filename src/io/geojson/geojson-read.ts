@@ -2,18 +2,15 @@ import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { readFixes } from '../tables/fixes/fixes-read.js';
 import type { FixBlock, FixInput, FixReadOptions } from '../tables/fixes/fixes-read.js';
-import { geojsonPlace, readGeojsonTable } from './geojson-table.js';
+import { geojsonPlace, openGeojsonTable } from './geojson-table.js';
 import type { Source } from '../bytes/source.js';
-import { wholeText } from '../text/whole-text.js';
 
 /**
  * Reads fixes from a GeoJSON FeatureCollection of points, by the same names as the columns of a CSV file.
- * Problems: those of `readGeojsonTable` and of `readFixes`, placed by their path in the document.
+ * Problems: those of `openGeojsonTable` and of `readFixes`, placed by their path in the document.
  */
 export async function readGeojsonFixes(source: Source, options: FixReadOptions): Promise<Outcome<FixInput>> {
-  const text = await wholeText(source);
-  if (!text.ok) return text;
-  const table = readGeojsonTable(text.value, source.name);
+  const table = await openGeojsonTable(source);
   if (!table.ok) return table;
   const input = readFixes(table.value, options);
   if (!input.ok) return { ok: false, problems: input.problems.map(geojsonPlace) };

@@ -1,28 +1,25 @@
 import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { CsvDialect } from '../csv/csv-dialect.js';
 import { DEFAULT_DIALECT } from '../csv/csv-dialect.js';
 import type { CsvBlock } from '../csv/csv-block.js';
 import type { CsvTable } from '../csv/csv-read.js';
-import type { JsonFault, JsonList } from '../documents/json-list.js';
-import { splitJson } from '../documents/json-split.js';
-import { geometryProblem } from './geometry-agrees.js';
-import { isOwnDocument, ownJsonFeature } from '../documents/own-json-features.js';
+import { FileChanged } from '../bytes/held-bytes.js';
+import type { Source } from '../bytes/source.js';
+import { CHANGED } from '../documents/json-list.js';
+import type { JsonList } from '../documents/json-list.js';
 import { isDeeperThan, MAX_JSON_DEPTH } from '../documents/json-depth.js';
-import { memoryRoomBytes } from '../bytes/memory-room.js';
-
-type JsonObject = Readonly<Record<string, unknown>>;
+import { faultProblem, isObject, openFeatures, readFeatures, structure } from './geojson-features.js';
+import type { Features, JsonObject } from './geojson-features.js';
+import { geometryProblem } from './geometry-agrees.js';
 
 const POSITION = ['longitude_deg', 'latitude_deg', 'ellipsoidal_height_m'] as const;
-const FEATURES_A_BLOCK = 10_000;
+const FEATURES_A_BLOCK = 2_000;
 /** Cells that are held at once. */
 const CELLS_A_BLOCK = 500_000;
 /** Different names of properties: each is a column of every feature. */
 const MAX_PROPERTY_NAMES = 2000;
-/** Part of the memory that a document may take unpacked. */
-const ROOM_TAKEN = 0.75;
 /** Faults of features that are told: one of them refuses the document. */
 const MOST_PROBLEMS = 1000;
 
@@ -43,45 +40,19 @@ export function readGeojsonTable(
   source: string,
   unlocated: 'refused' | 'allowed' = 'refused',
 ): Outcome<CsvTable> {
-  const features = readFeatures(text, source);
-  return features.ok
-    ? tableOfFeatures(features.value.features, source, features.value.isOurs ? 'allowed' : unlocated)
-    : features;
+  return tableOf(readFeatures(text, source), source, unlocated);
 }
 
-/**
- * The features of a collection, with the digits of their numeric ids and properties kept (`splitJson`). They stay text until they are
- * asked for, and are checked then.
- * Given: the text; the file's name; bytes of memory there are for it.
- * Problems: geojson-syntax; geojson-structure, also for a member named twice in one object; geojson-crs for one anywhere;
- * file-too-large for one that would unpack to more than memory has room for.
- */
-export function readFeatures(
-  text: string,
-  source: string,
-  roomBytes: number = memoryRoomBytes(),
-): Outcome<{ readonly features: JsonList; readonly isOurs: boolean }> {
-  const split = splitJson(text, ['features', 'points'], 2 * MAX_JSON_DEPTH);
-  if ('fault' in split) return failure(faultProblem(split.fault, source));
-  const { frame, lists, bytes } = split;
-  if (bytes > ROOM_TAKEN * roomBytes) {
-    const hint =
-      'split the document, write it as CSV, or raise the bound of memory with NODE_OPTIONS=--max-old-space-size=MIB';
-    return failure(
-      errorProblem('file-too-large', {
-        message: `would take about ${String(Math.ceil(bytes / 1_048_576))} MiB of memory, more than there is room for`,
-        where: { source },
-        hint,
-      }),
-    );
-  }
-  const points = lists.get('points');
-  if (points !== undefined && isObject(frame) && isOwnDocument(frame))
-    return success({ features: points.map(ownJsonFeature), isOurs: true });
-  const features = lists.get('features');
-  if (features === undefined || !isObject(frame) || frame['type'] !== 'FeatureCollection')
-    return failure(structure(source, '', 'the document is not a FeatureCollection with features'));
-  return success({ features, isOurs: false });
+/** The same of a file or another input, read to its end. Problems also those of the source, and of `holdSource`. */
+export async function openGeojsonTable(
+  source: Source,
+  unlocated: 'refused' | 'allowed' = 'refused',
+): Promise<Outcome<CsvTable>> {
+  return tableOf(await openFeatures(source), source.name, unlocated);
+}
+
+function tableOf(read: Outcome<Features>, source: string, unlocated: 'refused' | 'allowed'): Outcome<CsvTable> {
+  return read.ok ? tableOfFeatures(read.value.features, source, read.value.isOurs ? 'allowed' : unlocated) : read;
 }
 
 /** A table of features that were read by `readFeatures`. */
@@ -109,7 +80,7 @@ export function tableOfFeatures(
     header,
     headerLine: 0,
     headerRaw: null,
-    blocks: () => featureBlocks(features, header),
+    blocks: () => featureBlocks(features, header, source),
     byteBlocks: null,
   });
 }
@@ -147,12 +118,21 @@ export function geojsonPlace(problem: Problem): Problem {
   };
 }
 
-async function* featureBlocks(features: JsonList, header: readonly string[]): AsyncGenerator<Outcome<CsvBlock>> {
+async function* featureBlocks(
+  features: JsonList,
+  header: readonly string[],
+  source: string,
+): AsyncGenerator<Outcome<CsvBlock>> {
   await Promise.resolve();
   const count = Math.max(1, Math.min(FEATURES_A_BLOCK, Math.floor(CELLS_A_BLOCK / header.length)));
   for (let first = 0; first < features.count; first += count) {
+    const rows = rowsOf(features, first, first + count, header);
+    if (rows === null) {
+      yield failure(faultProblem(CHANGED, source));
+      return;
+    }
     yield success({
-      rows: features.slice(first, first + count).map((feature) => cellsOf(feature, header)),
+      rows,
       plain: null,
       startOf: () => 0,
       firstRecord: first + 1,
@@ -160,6 +140,21 @@ async function* featureBlocks(features: JsonList, header: readonly string[]): As
       lineOf: (index) => first + index + 1,
       rawOf: (index) => features.textOf(first + index),
     });
+  }
+}
+
+/** Cells of features from one up to another; null where their file is no longer what was read. */
+function rowsOf(
+  features: JsonList,
+  from: number,
+  to: number,
+  header: readonly string[],
+): readonly (readonly string[])[] | null {
+  try {
+    return features.slice(from, to).map((feature) => cellsOf(feature, header));
+  } catch (error) {
+    if (error instanceof FileChanged) return null;
+    throw error;
   }
 }
 
@@ -223,36 +218,4 @@ function propertiesProblem(properties: unknown, source: string, path: string): P
 function propertiesOf(feature: unknown): JsonObject {
   const properties = isObject(feature) ? feature['properties'] : null;
   return isObject(properties) ? properties : {};
-}
-
-function isObject(value: unknown): value is JsonObject {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
-}
-
-function structure(source: string, path: string, message: string): Problem {
-  return errorProblem('geojson-structure', {
-    message,
-    where: { source, ...(path !== '' && { path }) },
-    hint: 'see RFC 7946 section 3',
-  });
-}
-
-/** Why a document is refused, in words. */
-export function faultProblem({ kind, key, line }: JsonFault, source: string): Problem {
-  const where = { source, line };
-  if (kind === 'deep') return structure(source, '', `the document is nested more than ${String(MAX_JSON_DEPTH)} deep`);
-  if (kind === 'syntax')
-    return errorProblem('geojson-syntax', { message: 'the document is not valid JSON here', where });
-  if (kind === 'duplicate')
-    return errorProblem('geojson-structure', {
-      message: `the member ${JSON.stringify(key)} stands twice in one object`,
-      where,
-      received: key,
-      hint: 'keep one of the two: readers take either',
-    });
-  return errorProblem('geojson-crs', {
-    message: 'the file names its own coordinate system',
-    where,
-    hint: 'write the file in WGS 84 longitude and latitude, without a crs member, as RFC 7946 section 4 asks',
-  });
 }

@@ -7,11 +7,12 @@ import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { CsvTable } from '../csv/csv-read.js';
 import { present } from '../../records/present.js';
-import { faultProblem, geojsonPlace, readFeatures, tableOfFeatures } from './geojson-table.js';
+import type { JsonList } from '../documents/json-list.js';
+import { faultProblem, isObject } from './geojson-features.js';
+import type { JsonObject } from './geojson-features.js';
+import { geojsonPlace, tableOfFeatures } from './geojson-table.js';
 import { isDeeperThan, MAX_JSON_DEPTH } from '../documents/json-depth.js';
 import { createShapeReader } from './shape-positions.js';
-
-type JsonObject = Readonly<Record<string, unknown>>;
 
 /** A GeoJSON file of what is to be served: points as a table, lines and areas as shapes. */
 export interface PlanGeometry {
@@ -25,16 +26,13 @@ export interface PlanGeometry {
 const SHAPES: readonly string[] = ['LineString', 'MultiLineString', 'Polygon', 'MultiPolygon'];
 
 /**
- * Points, lines and areas from a GeoJSON FeatureCollection. Points are read as by `readGeojsonTable`; a line or area is
+ * Points, lines and areas of the features of a collection (`openFeatures`). Points are read as by `readGeojsonTable`; a line or area is
  * named by its property point_id or the feature's id, and may carry tolerance_horizontal_m and tolerance_vertical_m.
- * Problems: those of `readFeatures` and `tableOfFeatures`; geojson-structure for another geometry, an empty one, or positions of mixed
+ * Problems: those of `tableOfFeatures`; geojson-structure for another geometry, an empty one, or positions of mixed
  * dimensions within one shape; value-not-a-number and value-out-of-range for tolerances; value-duplicate-id for two shapes of one name.
  * Source: RFC 7946 sections 3.1.4 to 3.1.7.
  */
-export function readPlanGeometry(text: string, source: string): Outcome<PlanGeometry> {
-  const read = readFeatures(text, source);
-  if (!read.ok) return read;
-  const { features } = read.value;
+export function readPlanGeometry(features: JsonList, source: string): Outcome<PlanGeometry> {
   const shapes: PlanShape[] = [];
   const problems: Problem[] = [];
   const original: number[] = [];
@@ -75,10 +73,6 @@ export function readPlanGeometry(text: string, source: string): Outcome<PlanGeom
     shapes,
     place: (problem) => moved(geojsonPlace(problem)),
   });
-}
-
-function isObject(value: unknown): value is JsonObject {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 
 function isShape(feature: unknown): feature is JsonObject {

@@ -1,12 +1,26 @@
+import { Buffer } from 'node:buffer';
 import { describe, expect, it } from 'vitest';
-import { readFeatures, readGeojsonTable } from '../../../src/io/geojson/geojson-table.js';
-import { splitJson } from '../../../src/io/documents/json-split.js';
+import { readFeatures } from '../../../src/io/geojson/geojson-features.js';
+import { readGeojsonTable } from '../../../src/io/geojson/geojson-table.js';
+import { bytesInMemory } from '../../../src/io/bytes/held-bytes.js';
+import { createJsonSplitter, splitJson } from '../../../src/io/documents/json-split.js';
 import { seededRandom } from '../../support/seeded-random.js';
 
 const collection = (features: string): string => `{"type":"FeatureCollection","features":[${features}]}`;
 const codesOf = ({ problems }: { readonly problems: readonly { readonly code: string }[] }): readonly string[] =>
   problems.map(({ code }) => code);
 const split = (text: string): ReturnType<typeof splitJson> => splitJson(text, ['features'], 128);
+
+/** What can be compared of the parts. */
+function partsOf(parts: ReturnType<typeof splitJson>): unknown {
+  if ('fault' in parts) return parts;
+  const lists = [...parts.lists].map(([name, list]) => {
+    const elements: unknown[] = [];
+    const fault = list.each((element) => elements.push(element) > 0);
+    return { name, elements, fault };
+  });
+  return { frame: parts.frame, bytes: parts.bytes, lists };
+}
 
 /** The document put together again; null where it is refused. */
 function whole(text: string): unknown {
@@ -83,6 +97,49 @@ describe('splitJson', () => {
       features: [{ id: '90071992547409931', n: 1.5, properties: { h: '1.50', k: 2.5, l: [1.5] } }],
     });
     expect(whole('{"features":[{"properties":{"h":00}}]}')).toBeNull();
+  });
+
+  it('says the same however the text is cut into pieces', () => {
+    const random = seededRandom(61);
+    const texts = [
+      '{"type":"é\\\\","features":[{"id":-12.50e3,"a":"q\\"]"} , {"ü":{"d":1.0}}],"n":{"m":[true,1.25]},"o":7}',
+      '{"features":[{"a":1,"a":2}]}',
+      '{"x":"\\\\\\"","points":[1,2,3],"features":[ ]}',
+      '{"features":[{"a" 1}]}',
+      '{"features":["never ends\\',
+      '12345',
+    ];
+    for (const text of texts) {
+      const bytes = Buffer.from(text);
+      for (let round = 0; round < 200; round += 1) {
+        const splitter = createJsonSplitter(['features', 'points'], 128, Infinity);
+        const most = 1 + random.index(7);
+        for (let at = 0; at < bytes.length;) {
+          const next = Math.min(bytes.length, at + 1 + random.index(most));
+          splitter.push(bytes.subarray(at, next));
+          at = next;
+        }
+        expect(partsOf(splitter.finish(bytesInMemory(bytes)))).toEqual(
+          partsOf(splitJson(text, ['features', 'points'], 128)),
+        );
+      }
+    }
+  });
+
+  it('says without what it is needed, and how much that is at least, where it is more than allowed', () => {
+    const inFrame = createJsonSplitter(['features'], 128, 1000);
+    const inElement = createJsonSplitter(['features'], 128, 1000);
+    const begin = Buffer.from('{"features":["');
+    inElement.push(begin);
+    for (let piece = 0; piece < 100; piece += 1) {
+      inFrame.push(Buffer.alloc(100, 32));
+      inElement.push(Buffer.alloc(100, 97));
+    }
+    for (const splitter of [inFrame, inElement]) {
+      const found = splitter.finish({ length: 10_000, memoryBytes: 0, slice: () => Buffer.alloc(0) });
+      expect(found).toMatchObject({ frame: undefined });
+      expect('bytes' in found && found.bytes > 1000 && found.bytes < 1400).toBe(true);
+    }
   });
 
   it('ends with any text', () => {

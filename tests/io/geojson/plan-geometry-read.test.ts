@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { createCandidateAttributes } from '../../../src/io/tables/candidate-attributes.js';
 import { createGeojsonShapeWriter } from '../../../src/io/geojson/geojson-shape-write.js';
+import { readFeatures } from '../../../src/io/geojson/geojson-features.js';
 import { readPlanGeometry } from '../../../src/io/geojson/plan-geometry-read.js';
+import type { PlanGeometry } from '../../../src/io/geojson/plan-geometry-read.js';
 import type { Outcome } from '../../../src/records/outcome.js';
 import type { PointRow } from '../../../src/records/points/point-row.js';
 
@@ -16,13 +18,18 @@ const line = {
   ],
 };
 
+function planGeometry(text: string, source: string): Outcome<PlanGeometry> {
+  const read = readFeatures(text, source);
+  return read.ok ? readPlanGeometry(read.value.features, source) : read;
+}
+
 function codes(outcome: Outcome<unknown>): readonly string[] {
   return outcome.ok ? [] : outcome.problems.map(({ code, where }) => `${code} ${where?.path ?? ''}`);
 }
 
 describe('readPlanGeometry', () => {
   it('parts points from lines and areas, and names shapes by property, id or place', () => {
-    const read = readPlanGeometry(
+    const read = planGeometry(
       collection(
         feature(line, { point_id: 'road', tolerance_horizontal_m: 0.1 }),
         feature(point, { point_id: 'p' }),
@@ -63,7 +70,7 @@ describe('readPlanGeometry', () => {
   });
 
   it('places a problem of a point at its own feature, whatever shapes stand before it', () => {
-    const read = readPlanGeometry(
+    const read = planGeometry(
       collection(
         feature(line, { point_id: 'road' }),
         feature(point),
@@ -76,7 +83,7 @@ describe('readPlanGeometry', () => {
 
   it('refuses empty and mixed shapes, positions off the globe, and other geometries, each by its path', () => {
     const problems = (geometry: unknown, properties?: unknown): readonly string[] =>
-      codes(readPlanGeometry(collection(feature(geometry, properties)), 'w.geojson'));
+      codes(planGeometry(collection(feature(geometry, properties)), 'w.geojson'));
     expect(problems({ type: 'Polygon', coordinates: [] })).toEqual([
       'geojson-structure features[0].geometry.coordinates',
     ]);
@@ -111,9 +118,9 @@ describe('readPlanGeometry', () => {
       'value-out-of-range features[0].properties.tolerance_vertical_m',
     ]);
     expect(
-      codes(readPlanGeometry(collection(feature(line, { point_id: 'a' }), feature(line, { point_id: 'a' })), 'w')),
+      codes(planGeometry(collection(feature(line, { point_id: 'a' }), feature(line, { point_id: 'a' })), 'w')),
     ).toEqual(['value-duplicate-id features[1]']);
-    expect(codes(readPlanGeometry('{', 'w'))).toEqual(['geojson-syntax ']);
+    expect(codes(planGeometry('{', 'w'))).toEqual(['geojson-syntax ']);
   });
 });
 

@@ -9,8 +9,7 @@ import type { Source } from '../../../io/bytes/source.js';
 import { DEFAULT_DIALECT } from '../../../io/csv/csv-dialect.js';
 import { readCsv } from '../../../io/csv/csv-read.js';
 import type { CsvTable } from '../../../io/csv/csv-read.js';
-import { readGeojsonTable } from '../../../io/geojson/geojson-table.js';
-import { wholeText } from '../../../io/text/whole-text.js';
+import { openGeojsonTable } from '../../../io/geojson/geojson-table.js';
 import { failure } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
@@ -41,8 +40,7 @@ export async function pointsOf(
 /** The points as a table of text, digits kept. */
 async function tableOf(source: Source): Promise<Outcome<CsvTable>> {
   if (extname(source.name).toLowerCase() !== '.geojson') return readCsv(source, DEFAULT_DIALECT);
-  const text = await wholeText(source);
-  return text.ok ? readGeojsonTable(text.value, source.name, 'allowed') : text;
+  return openGeojsonTable(source, 'allowed');
 }
 
 /** Writes the bag: a ZIP file by the ending of its name, else a folder. */

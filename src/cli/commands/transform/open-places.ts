@@ -48,11 +48,9 @@ function placesOf(table: Outcome<CsvTable>, options: PlaceReadOptions): Outcome<
 }
 
 async function geojsonPlaces(source: Source, options: Omit<PlaceReadOptions, 'place'>): Promise<Outcome<PlaceInput>> {
-  const { geojsonPlace, readGeojsonTable } = await import('../../../io/geojson/geojson-table.js');
-  const { wholeText } = await import('../../../io/text/whole-text.js');
-  const text = await wholeText(source);
+  const { geojsonPlace, openGeojsonTable } = await import('../../../io/geojson/geojson-table.js');
   const alsoLeftOut = [...options.alsoLeftOut, ...OF_THE_COLLECTION];
-  return placesOf(text.ok ? readGeojsonTable(text.value, source.name, 'allowed') : text, {
+  return placesOf(await openGeojsonTable(source, 'allowed'), {
     ...options,
     alsoLeftOut,
     place: geojsonPlace,

@@ -3,6 +3,13 @@ import type { ReportAxis, ReportPlace } from './reduction-report.js';
 import type { Answer } from '../run-answer.js';
 import type { PageFacts } from './page-facts.js';
 
+/** What a standard lets one say; what only informs judges nothing. */
+export interface ReportStatement {
+  readonly what: string;
+  readonly text: string;
+  readonly verdict: ReportCheck['verdict'] | 'information';
+}
+
 /** One comparison as a page shows it. Differences are measured minus known, along the system's own axes. */
 export interface ReportCheck {
   readonly kind: 'control' | 'repeat' | 'base-pair' | 'design' | 'line';
@@ -130,7 +137,7 @@ export interface CheckReport extends PageFacts {
       readonly heightErrorM: number;
     }[];
   } | null;
-  readonly statements: readonly { readonly what: string; readonly text: string; readonly verdict: string }[];
+  readonly statements: readonly ReportStatement[];
   /** Null: none was looked for. */
   readonly causes: ReportCauses | null;
   /** Points whose occupations disagree, and what would do that. */

@@ -133,7 +133,7 @@ export function heightFigure(report: CheckReport, number: number, against: 'dist
 
 /** How far occupations of one point lie apart, over the time between them. */
 export function repeatFigure(report: CheckReport, number: number): Markup | null {
-  const isRepeat = (kind: ReportCheck['kind']): boolean => kind === 'repeat';
+  const isRepeat = (kind: ReportCheck['kind']): boolean => kind === 'repeat' || kind === 'base-pair';
   const plan = drawnOf(report, 'plan', ({ kind, firstM, secondM, separationS }) =>
     !isRepeat(kind) || firstM === null || secondM === null || separationS === null
       ? null
@@ -169,7 +169,7 @@ export function repeatFigure(report: CheckReport, number: number): Markup | null
       from: { x: 0, y: 0 },
     }),
     number,
-    markup`Repeats by separation. Filled circles: plan. Open squares: height. Beyond: slanting crosses in plan, upright crosses in height. A line joins the two of one pair.${limits.length === 0 ? '' : ' Dashed: the limits.'} Occupations close in time share their slow errors and agree too well. ${frameWords(report)}.${plan.thin}`,
+    markup`Repeats by separation. ${report.checks.some(({ kind }) => kind === 'base-pair') ? 'Pairs from two bases are among them. ' : ''}Filled circles: plan. Open squares: height. Beyond: slanting crosses in plan, upright crosses in height. A line joins the two of one pair.${limits.length === 0 ? '' : ' Dashed: the limits.'} Occupations close in time share their slow errors and agree too well. ${frameWords(report)}.${plan.thin}`,
   );
 }
 

@@ -1,5 +1,5 @@
 import { PROBLEM_CODES } from '../../records/problem-codes.js';
-import type { CheckReport, ReportCheck } from '../../records/reports/check-report.js';
+import type { CheckReport, ReportStatement } from '../../records/reports/check-report.js';
 import { CAUTIONS, cautionList } from '../page/cautions.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
@@ -15,12 +15,15 @@ import { setsFigure } from './sets-figure.js';
 import { heightFigure, repeatFigure, residualFigure, scatterFigure } from './check-figures.js';
 import { KINDS, checkVerdict } from './check-verdict.js';
 
-const VERDICTS: Readonly<Record<ReportCheck['verdict'], Markup>> = {
+/** The words of the data file; `no` says where that is because nothing could be stated. */
+const VERDICTS: Readonly<Record<ReportStatement['verdict'], Markup>> = {
   within: markup`within`,
   review: markup`review`,
   exceeds: markup`<span class="no">no</span>`,
   'not-stated': markup`<span class="no">no, not stated</span>`,
+  information: markup`information`,
 };
+
 /** The page of a check against tolerances: one self-contained HTML file as text. */
 export function checkPage(report: CheckReport): string {
   let count = 0;
@@ -118,7 +121,7 @@ function statementsTable({ statements }: CheckReport): Markup {
       { head: 'Statement', kind: 'prose' },
       { head: 'Verdict', kind: 'text' },
     ],
-    rows: statements.map(({ what, text, verdict: word }) => [what, text, word]),
+    rows: statements.map(({ what, text, verdict: word }) => [what, text, VERDICTS[word]]),
   });
 }
 

@@ -74,3 +74,43 @@ describe('a geoid carried into another frame', () => {
     expect(carried.statusAt(-30, 21)).not.toBe(geoid.statusAt(-30, 21));
   });
 });
+
+describe('the ends of a carried geoid', () => {
+  const round = valueOf(
+    gridLevelFrom(
+      { southDeg: -90, westDeg: -180, latitudeStepDeg: 45, longitudeStepDeg: 45, rows: 5, columns: 8 },
+      new Float64Array(40).fill(20),
+    ),
+  );
+  const level20 = valueOf(
+    createGeoidHeight(
+      { name: 'level', sha256: null, frame: 'EPSG:4148', precisionNote: null, levels: [round] },
+      'bilinear',
+    ),
+  );
+  // The same frame and ellipsoid: nothing is carried.
+  const same = (xM: number, yM: number, zM: number, out: { xM: number; yM: number; zM: number }): boolean => {
+    Object.assign(out, { xM, yM, zM });
+    return true;
+  };
+  const at = carriedGeoid(level20, {
+    toWanted: same,
+    toGeoid: same,
+    wantedEllipsoid: GRS80,
+    geoidEllipsoid: GRS80,
+  });
+
+  it.each([
+    [90, 10, 'inside'],
+    [-90, 10, 'inside'],
+    [90.5, 10, 'outside'],
+    [-90.5, 10, 'outside'],
+    [NaN, 10, 'outside'],
+    [10, NaN, 'outside'],
+    [10, Infinity, 'outside'],
+  ] as const)('are the poles: %d, %d is %s', (latitudeDeg, longitudeDeg, status) => {
+    expect(at.statusAt(latitudeDeg, longitudeDeg)).toBe(status);
+    if (status === 'outside') expect(at.heightAt(latitudeDeg, longitudeDeg)).toBeNull();
+    else expect(at.heightAt(latitudeDeg, longitudeDeg)).toBeCloseTo(20, 6);
+  });
+});

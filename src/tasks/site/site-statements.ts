@@ -35,7 +35,7 @@ export function siteStatements(fitted: FittedSite, grid: GridSystem): SiteStatem
   const findings = siteDiagnosis(input);
   const isUnusable = findings.some(({ kind }) => UNUSABLE.includes(kind));
   for (const finding of findings) {
-    const { text, hint } = words(finding, input, grid, fitted.curvature);
+    const { text, hint } = findingWords(finding, input, grid, fitted.curvature);
     if (finding.weight === 'note') {
       statements.push(text);
       notes.push(text);
@@ -97,7 +97,8 @@ function exchangeWords(cycles: readonly (readonly string[])[]): string {
 const factor = (value: number): string => formatFixed(value, 9);
 const m = (value: number): string => `${formatFixed(value, 3)} m`;
 
-function words(
+/** What a finding says, and what is to be done about it. */
+export function findingWords(
   { kind }: Finding,
   input: DiagnosisInput,
   grid: GridSystem,

@@ -189,10 +189,13 @@ describe('the coordinate of a base', () => {
       { knownFrom: { point: 'P1', day: 'mon' } },
     ],
   ] as const)('is refused as %s', (_, broadcast, systems, code, words, ...more) => {
-    const problem = refused({ broadcast, ...(more[0] as Partial<BaseSettings> | undefined) }, {
-      ...PLAIN,
-      ...systems,
-    });
+    const problem = refused(
+      { broadcast, ...(more[0] as Partial<BaseSettings> | undefined) },
+      {
+        ...PLAIN,
+        ...systems,
+      },
+    );
     expect(problem?.message).toContain(words);
     expect(problem?.code).toBe(code);
     expect(problem?.where?.path).toBe('base[1] (B1)');

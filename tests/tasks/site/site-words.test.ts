@@ -40,8 +40,7 @@ const INPUT: DiagnosisInput = {
 };
 const CURVATURE = { statistic: 12.36, limit: 5.24, largestM: 0.0456 } as unknown as CurvatureTest;
 const words = (kind: DiagnosisKind, own: Partial<DiagnosisInput> = {}): string =>
-  findingWords({ kind, weight: 'note' }, { ...INPUT, ...own }, GRID, CURVATURE)
-    .text;
+  findingWords({ kind, weight: 'note' }, { ...INPUT, ...own }, GRID, CURVATURE).text;
 
 describe('what the diagnosis of a site says', () => {
   it.each<readonly [DiagnosisKind, Partial<DiagnosisInput>, string]>([
@@ -158,8 +157,7 @@ describe('what the diagnosis of a site says', () => {
   });
 
   it('has a hint where something is to be done, and none for what is as it should be', () => {
-    const hint = (kind: DiagnosisKind): string =>
-      findingWords({ kind, weight: 'note' }, INPUT, GRID, CURVATURE).hint;
+    const hint = (kind: DiagnosisKind): string => findingWords({ kind, weight: 'note' }, INPUT, GRID, CURVATURE).hint;
     for (const kind of ['feet', 'exchanged', 'names-exchanged', 'wrong-base', 'odd-scale', 'tilt', 'curved'] as const)
       expect(hint(kind)).not.toBe('');
     for (const kind of ['grid-itself', 'grid-scale', 'grid-north', 'true-north', 'height-shift'] as const)

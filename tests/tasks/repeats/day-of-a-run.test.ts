@@ -79,12 +79,13 @@ describe('an occupation with the factor of its day', () => {
   const scaled = (own: Partial<DayVariance> | null, change: object = {}, tolerance: object = {}): ReducedPoint =>
     scaledByDay({ ...point, ...change }, own === null ? null : day(own), {
       tolerance: { horizontalM: null, verticalM: null, ...tolerance },
-    } as never);
+    });
   const ee = ({ uncertainty }: ReducedPoint) =>
     (['noise', 'correlated', 'baseline', 'age', 'pole', 'base', 'total'] as const).map(
       (name) => (uncertainty?.[name].eeM2 ?? NaN) * 1e6,
     );
-  const close = (...values: readonly number[]): readonly unknown[] => values.map((value) => expect.closeTo(value, 6));
+  const close = (...values: readonly number[]): readonly unknown[] =>
+    values.map((value) => expect.closeTo(value, 6) as unknown);
 
   it('has what grows with the baseline, or all of the model, so many times; pole and base stay', () => {
     expect(ee(scaled({}))).toEqual(close(10, 20, 160, 80, 1, 2, 273));

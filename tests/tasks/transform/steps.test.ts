@@ -187,6 +187,30 @@ describe('a step', () => {
   });
 });
 
+describe('what steps say of themselves', () => {
+  // Regression: forms, lines, records and the working of one place, there and back. What is worked is computed again elsewhere
+  // (tests/tasks/explain); this holds which numbers are shown, to how many decimals, and in which words.
+  it('is what it was: of each, there and back', async () => {
+    const lines: string[] = [];
+    for (const [name, make] of Object.entries(STEPS)) {
+      const step = await make();
+      for (const direction of ['forward', 'inverse'] as const) {
+        const point = start(seededRandom(7));
+        const before = { ...point };
+        const { needs, gives, run } = step[direction];
+        const problem = run(point);
+        lines.push(
+          `== ${name}, ${direction}: needs ${needs}, gives ${String(gives)}${problem === null ? '' : `, ${problem.code}`}`,
+        );
+        lines.push(...step.said(direction), ...step.recorded(direction).map((method) => JSON.stringify(method)));
+        for (const { title, formula, source, lines: worked } of step.working?.(direction, before, point) ?? [])
+          lines.push(`-- ${String(title)} (${String(source)}): ${formula}`, ...worked);
+      }
+    }
+    await expect(`${lines.join('\n')}\n`).toMatchFileSnapshot('steps-said.txt');
+  });
+});
+
 describe('a place that a grid cannot represent', () => {
   it('is named by its own latitude and longitude, whatever the point before it left', () => {
     const point = { ...emptyPointOnTheWay(), latitudeDeg: 48.5, longitudeDeg: -159, first: 123, second: 456 };

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { keysOfSources } from '../../support/explanation/cited-keys.js';
 import { readExplanation } from '../../support/explanation/read-explanation.js';
+import { printedAs } from '../../support/explanation/printed-as.js';
 import { ROOT } from '../../support/repository-files.js';
 import { openTerminal } from '../../support/run-command-line.js';
 
@@ -243,11 +244,12 @@ describe('explanations of other commands, computed again from their own numbers'
       20,
       'bearing',
     ],
-  ])('come out to the last printed digit: %s', async (_, line, least, name) => {
+  ])('come out to the last printed digit: %s', async (title, line, least, name) => {
     if (line.includes('surface.json')) await openTerminal(folder).run(`${SURFACE} -o surface.json --force`);
     const control = readFileSync(example('quillback-pan-site/control.csv'), 'utf8').split('\n')[1]?.split(',')[0] ?? '';
     const { stdout, stderr } = await openTerminal(folder).run(line.replace('CONTROL', control));
     const text = stdout.toString('utf8');
+    await expect(text).toMatchFileSnapshot(printedAs(title));
     const steps = readExplanation(text);
     expect(
       steps.flatMap(({ title, wrong }) => wrong.map((what) => `${title}: ${what}`)),

@@ -5,6 +5,7 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { keysOfSources } from '../../support/explanation/cited-keys.js';
 import { readExplanation } from '../../support/explanation/read-explanation.js';
 import type { ReadStep } from '../../support/explanation/read-explanation.js';
+import { printedAs } from '../../support/explanation/printed-as.js';
 import { ROOT } from '../../support/repository-files.js';
 import { openTerminal } from '../../support/run-command-line.js';
 
@@ -54,8 +55,9 @@ describe('a printed explanation, computed again from its own numbers in decimal 
     ['one in the north', oneRow('EPSG:32633', '67.25', '13.0625')],
     ['an origin off the equator, on another ellipsoid', oneRow('EPSG:27700', '52.6575703', '1.7179216')],
     ['a grid in feet', oneRow('EPSG:26729', '32.1234567', '-86.7654321')],
-  ])('comes out to the last printed digit: %s', async (_, line) => {
+  ])('comes out to the last printed digit: %s', async (name, line) => {
     const { steps, text } = await explained(line);
+    await expect(text).toMatchFileSnapshot(printedAs(name));
     expect(steps.flatMap(({ title, wrong }) => wrong.map((what) => `${title}: ${what}`))).toEqual([]);
     const arithmetic = steps.filter(({ computed }) => computed.length > 0);
     expect(
@@ -109,7 +111,7 @@ describe('a printed explanation, computed again from its own numbers in decimal 
     ['a model without a constant part', '[precision.horizontal]\nconstant_mm = 0\nppm = 2\n', 'fixes = "EPSG:4148"'],
   ])(
     'prints every number that its result needs: %s',
-    async (_, more, frame = 'fixes = "EPSG:7912"\nshift = "moved.toml"') => {
+    async (name, more, frame = 'fixes = "EPSG:7912"\nshift = "moved.toml"') => {
       writeFileSync(
         join(folder, 'moved.toml'),
         [
@@ -140,6 +142,7 @@ describe('a printed explanation, computed again from its own numbers in decimal 
         'pegbook reduce-points moved.csv --session moved-session.toml --explain P',
       );
       expect(text, stderr).not.toBe('');
+      await expect(text).toMatchFileSnapshot(printedAs(name));
       expect(steps.flatMap(({ title, wrong }) => wrong.map((what) => `${title}: ${what}`))).toEqual([]);
       expect(
         steps
@@ -153,7 +156,7 @@ describe('a printed explanation, computed again from its own numbers in decimal 
     ['one epoch of a dozen', 12, 1],
     ['nearly half of them, in a block', 20, 9],
     ['one of more than are listed', 130, 1],
-  ])('lists each epoch beside its own weight where some are screened out: %s', async (_, count, far) => {
+  ])('lists each epoch beside its own weight where some are screened out: %s', async (name, count, far) => {
     // The fourth epoch, and those after it, stand half a metre away; the others within some millimetres.
     const rows = Array.from({ length: count }, (_epoch, at) => {
       const scatter = 4e-8 * Math.sin(7 * at);
@@ -168,6 +171,7 @@ describe('a printed explanation, computed again from its own numbers in decimal 
       ),
     );
     const { steps, text } = await explained('pegbook reduce-points far.csv --system EPSG:2049 --explain P');
+    await expect(text).toMatchFileSnapshot(printedAs(name));
     expect(text).toContain(`${String(far)} screened out, ${String(count - far)} kept`);
     expect(steps.flatMap(({ title, wrong }) => wrong.map((what) => `${title}: ${what}`))).toEqual([]);
   });

@@ -2,10 +2,11 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
-import { keysOfSources } from '../../support/explanation/cited-keys.js';
-import { readExplanation } from '../../support/explanation/read-explanation.js';
-import { ROOT } from '../../support/repository-files.js';
-import { openTerminal } from '../../support/run-command-line.js';
+import { keysOfSources } from '../../../support/explanation/cited-keys.js';
+import { readExplanation } from '../../../support/explanation/read-explanation.js';
+import { printedAs } from '../../../support/explanation/printed-as.js';
+import { ROOT } from '../../../support/repository-files.js';
+import { openTerminal } from '../../../support/run-command-line.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'pegbook-explained-'));
 afterAll(() => {
@@ -61,9 +62,10 @@ describe('the explanation of a station of a network, computed again from its own
     ['control in height', `${HELD} --explain QN-3`, 150],
     ['more than are shown one by one', `${THRICE} --explain QN-4`, 300],
     ['a scale that a base has', `${THRICE} --estimate scale --explain QN-6`, 200],
-  ])('comes out to the last printed digit: %s', async (_, line, least) => {
+  ])('comes out to the last printed digit: %s', async (name, line, least) => {
     const { stdout, stderr } = await openTerminal(folder).run(line);
     const text = stdout.toString('utf8');
+    await expect(text).toMatchFileSnapshot(printedAs(name));
     const steps = readExplanation(text);
     expect(
       steps.flatMap(({ title, wrong }) => wrong.map((what) => `${title}: ${what}`)),
